@@ -90,7 +90,7 @@ func (r Rotation) Inverse() Rotation {
 // kept at both ends.
 func (r Rotation) Vector() r3.Vec {
 	w := r3.Vec{X: r.Y.Z - r.Z.Y, Y: r.Z.X - r.X.Z, Z: r.X.Y - r.Y.X} // 2 sin(angle) axis
-	sin2, cos2 := r3.Norm(w), r.X.X+r.Y.Y+r.Z.Z-1                    // 2 sin, 2 cos
+	sin2, cos2 := r3.Norm(w), r.X.X+r.Y.Y+r.Z.Z-1                     // 2 sin, 2 cos
 	angle := math.Atan2(sin2, cos2)
 	if cos2 > -1.9 {
 		if sin2 == 0 {

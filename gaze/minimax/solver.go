@@ -1,0 +1,272 @@
+package minimax
+
+import (
+	"errors"
+	"math"
+)
+
+// Functions evaluates a problem's functions at x. It fills f with the values of
+// the minimax functions followed by those of the constraints and, when grad is
+// not nil, grad with their gradients, one row of len(x) entries for each value.
+// It must not keep or change x.
+type Functions func(x, f, grad []float64)
+
+// Problem is a minimax problem in len(Lower) variables.
+type Problem struct {
+	// Terms is the number of functions whose least is maximised, at least one.
+	// Limits is the number of constraints h >= 0 that follow them.
+	Terms, Limits int
+	Functions     Functions
+	// Lower and Upper bound the variables; both must be finite.
+	Lower, Upper []float64
+	// Prefer and Rate give the cost Rate·|x - Prefer| of each variable. Nil means
+	// no cost.
+	Prefer, Rate []float64
+	// Unit is a change of each variable that matters about as much as one of the
+	// others; the first trust region is so wide. It must be positive.
+	Unit []float64
+}
+
+// Options adjust [Solver.Maximise]. The zero value is usable.
+type Options struct {
+	// Tolerance is the rise of the score below which the search stops. Zero means
+	// 1e-6.
+	Tolerance float64
+	// Steps bounds the linear programs solved. Zero means 200.
+	Steps int
+	// Penalty is the cost of one unit by which a constraint is missed. It must be
+	// larger than any score that missing it can win. Zero means 1000.
+	Penalty float64
+}
+
+// Solution is where [Solver.Maximise] ended.
+type Solution struct {
+	// X is the best point. It is the caller's to keep.
+	X []float64
+	// Score is the least of the functions less the costs at X.
+	Score float64
+	// Missed is the largest amount by which a constraint is missed, zero when all
+	// are met.
+	Missed float64
+	// Steps is the number of linear programs solved, Converged whether the search
+	// stopped because no further rise was in sight.
+	Steps     int
+	Converged bool
+}
+
+// ErrProblem marks a problem that cannot be searched: lengths that do not agree,
+// bounds that cross, functions that are not finite at the start.
+var ErrProblem = errors.New("minimax: not a problem that can be searched")
+
+// Solver holds the memory of a search, so that repeated searches allocate almost
+// nothing. The zero value is ready to use; one Solver serves one goroutine.
+type Solver struct {
+	lp           program
+	x, trial     []float64
+	f, fTrial    []float64
+	grad         []float64
+	trust        []float64
+	costed       []int
+	penalty, now float64
+}
+
+// Maximise searches from start, which is first brought within the bounds, and
+// returns the best point met. It finds the highest point of the hill it starts
+// on; callers try several starts.
+func (s *Solver) Maximise(p Problem, start []float64, opt Options) (Solution, error) {
+	if err := s.begin(p, start, &opt); err != nil {
+		return Solution{}, err
+	}
+	sol := Solution{}
+	size := 1.0 // of the trust region, in units
+	for sol.Steps < opt.Steps {
+		sol.Steps++
+		foretold, ok := s.step(p, size)
+		if !ok || foretold <= opt.Tolerance {
+			sol.Converged = ok
+			break
+		}
+		rise := s.merit(p, s.trial, s.fTrial, nil) - s.now
+		switch ratio := rise / foretold; {
+		case ratio > 0.75:
+			size = min(2*size, 4)
+		case !(ratio > 0.25):
+			size *= 0.3
+		}
+		if rise > 0 {
+			s.x, s.trial = s.trial, s.x
+			s.now = s.merit(p, s.x, s.f, s.grad)
+		}
+		if size < 1e-10 {
+			sol.Converged = true
+			break
+		}
+	}
+	sol.X = append([]float64(nil), s.x...)
+	sol.Score, sol.Missed = s.score(p, s.x, s.f)
+	return sol, nil
+}
+
+// begin checks the problem, sizes the buffers and evaluates the start.
+func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
+	n := len(p.Lower)
+	if n == 0 || len(p.Upper) != n || len(p.Unit) != n || len(start) != n || p.Terms < 1 || p.Limits < 0 ||
+		(p.Rate != nil && (len(p.Rate) != n || len(p.Prefer) != n)) {
+		return ErrProblem
+	}
+	if opt.Tolerance == 0 {
+		opt.Tolerance = 1e-6
+	}
+	if opt.Steps == 0 {
+		opt.Steps = 200
+	}
+	if opt.Penalty == 0 {
+		opt.Penalty = 1000
+	}
+	s.penalty = opt.Penalty
+	m := p.Terms + p.Limits
+	s.x, s.trial, s.trust = resized(s.x, n), resized(s.trial, n), resized(s.trust, n)
+	s.f, s.fTrial, s.grad = resized(s.f, m), resized(s.fTrial, m), resized(s.grad, m*n)
+	s.costed = s.costed[:0]
+	for k := range n {
+		if !(p.Lower[k] <= p.Upper[k]) || math.IsInf(p.Upper[k]-p.Lower[k], 0) || !(p.Unit[k] > 0) {
+			return ErrProblem
+		}
+		if p.Rate != nil && p.Rate[k] > 0 {
+			s.costed = append(s.costed, k)
+		}
+		s.x[k] = min(max(start[k], p.Lower[k]), p.Upper[k])
+	}
+	s.now = s.merit(p, s.x, s.f, s.grad)
+	if math.IsNaN(s.now) || math.IsInf(s.now, 0) {
+		return ErrProblem
+	}
+	return nil
+}
+
+// score returns the least function less the costs, and the largest missed limit.
+func (s *Solver) score(p Problem, x, f []float64) (score, missed float64) {
+	score = math.Inf(1)
+	for _, v := range f[:p.Terms] {
+		if !(v >= score) { // lets NaN through, so that it is seen
+			score = v
+		}
+	}
+	for _, v := range f[p.Terms:] {
+		missed = max(missed, -v)
+	}
+	for _, k := range s.costed {
+		score -= p.Rate[k] * math.Abs(x[k]-p.Prefer[k])
+	}
+	return score, missed
+}
+
+// merit evaluates the functions at x and returns the score less the penalty.
+func (s *Solver) merit(p Problem, x, f, grad []float64) float64 {
+	p.Functions(x, f, grad)
+	score, missed := s.score(p, x, f)
+	return score - s.penalty*missed
+}
+
+// step solves the linear program about s.x within size units, puts its vertex
+// into s.trial and returns the rise of the merit that the tangents foretell.
+//
+// Its variables are the n changes, the least function t, one cost for each
+// costed variable and, when there are constraints, the amount missed.
+func (s *Solver) step(p Problem, size float64) (foretold float64, ok bool) {
+	n := len(s.x)
+	t, vars := n, n+1+len(s.costed)
+	if p.Limits > 0 {
+		vars++
+	}
+	lp := &s.lp
+	lp.reset(vars)
+	lp.c[t] = 1
+	s.addFunctions(p)
+	s.addCosts(p)
+	s.addBox(p, size)
+	if !lp.solve() {
+		return 0, false
+	}
+	value := 0.0
+	for i, c := range lp.c {
+		value += c * lp.x[i]
+	}
+	for k := range n {
+		s.trial[k] = min(max(s.x[k]+lp.x[k], p.Lower[k]), p.Upper[k])
+	}
+	return value - s.now, true
+}
+
+// addFunctions adds the rows t - grad·d <= f and -grad·d - v <= h, and puts the
+// least of them, with the row v >= 0, into the first basis.
+func (s *Solver) addFunctions(p Problem) {
+	lp, n := &s.lp, len(s.x)
+	least := 0
+	for i := range p.Terms + p.Limits {
+		row := lp.row(s.f[i])
+		for k, g := range s.grad[i*n : (i+1)*n] {
+			row[k] = -g
+		}
+		if i < p.Terms {
+			row[n] = 1
+			if s.f[i] < s.f[least] {
+				least = i
+			}
+		} else {
+			row[lp.n-1] = -1
+		}
+	}
+	lp.basis[n] = least
+	if p.Limits > 0 {
+		lp.c[lp.n-1] = -s.penalty
+		lp.basis[lp.n-1] = len(lp.b)
+		lp.row(0)[lp.n-1] = -1
+	}
+}
+
+// addCosts adds the rows ±(x + d - prefer) - cost <= 0 and puts the one that
+// counts at d = 0 into the first basis.
+func (s *Solver) addCosts(p Problem) {
+	lp, n := &s.lp, len(s.x)
+	for i, k := range s.costed {
+		cost := n + 1 + i
+		off := s.x[k] - p.Prefer[k]
+		lp.c[cost] = -p.Rate[k]
+		lp.basis[cost] = len(lp.b)
+		if off < 0 {
+			lp.basis[cost]++
+		}
+		for _, sign := range [2]float64{1, -1} {
+			row := lp.row(-sign * off)
+			row[k], row[cost] = sign, -1
+		}
+	}
+}
+
+// addBox adds the rows that keep every change within the trust region and the
+// bounds, and puts for each variable the side into the first basis that makes
+// all multipliers non-negative: the side toward which the least function and
+// the cost rise.
+func (s *Solver) addBox(p Problem, size float64) {
+	lp, n := &s.lp, len(s.x)
+	least := lp.basis[n]
+	for k := range n {
+		rise := s.grad[least*n+k]
+		for i, c := range s.costed {
+			if c == k {
+				rate := p.Rate[k]
+				if lp.a[lp.basis[n+1+i]*lp.n+k] < 0 {
+					rate = -rate
+				}
+				rise -= rate
+			}
+		}
+		lp.basis[k] = len(lp.b)
+		if rise < 0 {
+			lp.basis[k]++
+		}
+		lp.row(min(size*p.Unit[k], p.Upper[k]-s.x[k]))[k] = 1
+		lp.row(min(size*p.Unit[k], s.x[k]-p.Lower[k]))[k] = -1
+	}
+}

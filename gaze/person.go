@@ -1,0 +1,80 @@
+package gaze
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Eye is one of the two eyes, by the person's own side.
+type Eye int
+
+// The two eyes, in the order in which results list them.
+const (
+	LeftEye Eye = iota
+	RightEye
+)
+
+// String returns "left eye" or "right eye".
+func (e Eye) String() string {
+	if e == RightEye {
+		return "right eye"
+	}
+	return "left eye"
+}
+
+// EyesUsed says which eyes the tracker needs. The zero value is both.
+type EyesUsed int
+
+// The choices of [EyesUsed]. With Either, one eye is enough, whichever has more
+// room.
+const (
+	Both EyesUsed = iota
+	LeftOnly
+	RightOnly
+	Either
+)
+
+// Person is what belongs to the person rather than to how they sit.
+type Person struct {
+	// PupilSpacingMM is the distance between the pupils (mm).
+	PupilSpacingMM float64
+	// NeckToEyesMM leads from the point about which the head turns to the point
+	// midway between the eyes, in head axes (mm).
+	NeckToEyesMM r3.Vec
+	Eyes         EyesUsed
+	// RestGaze is where the eyes rest; nil means [PreferredGaze].
+	RestGaze *GazeDirection
+	Reach    Reach
+	// MovementMM are the semi-axes of the ellipsoid in which the head is seen to
+	// move about a posture, forward, left and up in the axes of the seat (mm).
+	MovementMM r3.Vec
+}
+
+// GazeDirection is a direction of looking in head axes: down from the plane
+// through forward and left, left from straight ahead.
+type GazeDirection struct{ Down, Left frame.Angle }
+
+// Reach is how far the eyes turn in the head, each limit in its own plane:
+// azimuth = atan2(left, forward), elevation = atan2(up, forward).
+type Reach struct{ Left, Right, Up, Down frame.Angle }
+
+// Head is the attitude of the head. The turns are applied in the order
+// rotation about up, then flexion about the turned left axis, then lateral
+// flexion about the turned forward axis.
+type Head struct {
+	// Rotation is positive to the left, Flexion positive chin down, and
+	// LateralFlexion positive toward the left shoulder.
+	Rotation, Flexion, LateralFlexion frame.Angle
+}
+
+// Turn returns the rotation that takes head axes to the axes in which the
+// angles are read.
+//
+// Lateral flexion toward the left shoulder lowers the left side, a negative turn
+// about forward by the right-hand rule.
+func (h Head) Turn() frame.Rotation {
+	return frame.About(r3.Vec{Z: 1}, h.Rotation).
+		Mul(frame.About(r3.Vec{Y: 1}, h.Flexion)).
+		Mul(frame.About(r3.Vec{X: 1}, -h.LateralFlexion))
+}
