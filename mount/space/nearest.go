@@ -1,0 +1,181 @@
+package space
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	// gradientSlack is the gradient, as a share of scale, that counts as zero.
+	// Rounding of the six-term sum leaves about 1e-15; the error it admits in the
+	// distance is of the order of its square.
+	gradientSlack = 1e-13
+	// maxSteps bounds the work where rounding error makes the active set waver.
+	// Random boxes need at most about ten steps.
+	maxSteps = 64
+)
+
+// search is the state of [difference.nearest]: the coordinates x of a point of d,
+// and which of them (at most three) are free; the others rest where they are.
+type search struct {
+	*difference
+	x    [6]float64
+	free [3]int
+	n    int // how many are free
+}
+
+// nearest returns the coordinates x of the point r of d nearest to the origin,
+// and r, starting from the face or corner of d toward the origin, where toward
+// points from the origin to d. The origin must lie outside d.
+//
+// It minimises |c + Σ x_j u_j|² within |x_j| <= h_j. The gradient by x_j is
+// u_j·r; a coordinate is at rest if that is zero, or if x_j is at the bound it is
+// driven against. Each round frees the coordinate that is driven hardest, solves
+// the least-squares problem in the free ones, and goes there, or as far as the
+// first bound on the way, where that coordinate is fixed and the rest solved
+// again. Each round lowers |r|, so no set of free coordinates comes back.
+//
+// A freed u_j is never a combination of those already free, because r is square
+// to those and not to u_j; and three free ones in the interior would make r zero.
+// So at most three are ever free, and the solutions are closed forms.
+//
+// Reference: P. B. Stark, R. L. Parker, "Bounded-variable least-squares: an
+// algorithm and applications", Computational Statistics 10, 1995 (from memory).
+func (d *difference) nearest(toward r3.Vec) (x [6]float64, r r3.Vec) {
+	s := search{difference: d}
+	s.start(toward)
+	r = s.point()
+	for range maxSteps {
+		j := s.drivenHardest(r)
+		if j < 0 || !s.release(j) {
+			break
+		}
+		r = s.settle(r)
+	}
+	return s.x, r
+}
+
+// start puts every coordinate at the bound nearest to the origin along toward,
+// and at its middle if it does not matter there: so parallel faces are met in
+// their middle, not at a corner.
+func (s *search) start(toward r3.Vec) {
+	const square = 1e-9 // cosine below which an edge lies in the face
+	for j, u := range s.u {
+		switch c := r3.Dot(toward, u); {
+		case c > square:
+			s.x[j] = -s.h[j]
+		case c < -square:
+			s.x[j] = s.h[j]
+		}
+	}
+}
+
+// point returns the point of d with coordinates x.
+func (s *search) point() r3.Vec {
+	r := s.c
+	for j, u := range s.u {
+		r = r3.Add(r, r3.Scale(s.x[j], u))
+	}
+	return r
+}
+
+// drivenHardest returns the coordinate with the largest gradient at r among those
+// free to follow it, or -1 if all are at rest.
+func (s *search) drivenHardest(r r3.Vec) int {
+	hardest, most := -1, s.scale*gradientSlack
+	for j, u := range s.u {
+		g := r3.Dot(u, r)
+		if (g < 0 && s.x[j] >= s.h[j]) || (g > 0 && s.x[j] <= -s.h[j]) {
+			continue
+		}
+		if g = math.Abs(g); g > most {
+			hardest, most = j, g
+		}
+	}
+	return hardest
+}
+
+// release frees coordinate j. It reports false if there is no room for it, which
+// means that the origin is reached.
+func (s *search) release(j int) bool {
+	for _, k := range s.free[:s.n] {
+		if k == j {
+			return true // free already: rounding left a remainder to be solved again
+		}
+	}
+	if s.n == len(s.free) {
+		return false
+	}
+	s.free[s.n] = j
+	s.n++
+	return true
+}
+
+// settle moves the free coordinates from r to their least-squares solution,
+// fixing each that meets a bound on the way. It returns the point reached.
+func (s *search) settle(r r3.Vec) r3.Vec {
+	for s.n > 0 {
+		met := s.move(s.solve(r))
+		r = s.point()
+		if met < 0 {
+			break
+		}
+		s.n--
+		s.free[met] = s.free[s.n]
+	}
+	return r
+}
+
+// move goes by step, or by the part of it that keeps all free coordinates within
+// their bounds. It returns the place in free of the one that met its bound, or -1.
+func (s *search) move(step [3]float64) int {
+	met, share := -1, 1.0
+	for i, j := range s.free[:s.n] {
+		room := math.Copysign(s.h[j], step[i]) - s.x[j]
+		if math.Abs(room) < share*math.Abs(step[i]) {
+			met, share = i, room/step[i]
+		}
+	}
+	for i, j := range s.free[:s.n] {
+		s.x[j] = min(max(s.x[j]+share*step[i], -s.h[j]), s.h[j])
+	}
+	if met >= 0 {
+		j := s.free[met]
+		s.x[j] = math.Copysign(s.h[j], step[met])
+	}
+	return met
+}
+
+// solve returns the step of the free coordinates to the least |r|.
+//
+// The components come from cross products, never from 1 - cos², so that nearly
+// parallel edges keep their digits. Edges parallel to the last digit give no step
+// for the later one.
+func (s *search) solve(r r3.Vec) (step [3]float64) {
+	switch s.n {
+	case 1:
+		step[0] = -r3.Dot(s.u[s.free[0]], r)
+	case 2:
+		p, q := s.u[s.free[0]], s.u[s.free[1]]
+		n := r3.Cross(p, q)
+		nn := r3.Dot(n, n)
+		if nn == 0 {
+			step[0] = -r3.Dot(p, r)
+			break
+		}
+		step[0] = -r3.Dot(r3.Cross(r, q), n) / nn
+		step[1] = -r3.Dot(r3.Cross(p, r), n) / nn
+	case 3:
+		p, q, t := s.u[s.free[0]], s.u[s.free[1]], s.u[s.free[2]]
+		pq := r3.Cross(p, q)
+		det := r3.Dot(pq, t)
+		if det == 0 {
+			break
+		}
+		step[0] = -r3.Dot(r3.Cross(q, t), r) / det
+		step[1] = -r3.Dot(r3.Cross(t, p), r) / det
+		step[2] = -r3.Dot(pq, r) / det
+	}
+	return step
+}
