@@ -1,0 +1,79 @@
+package mount
+
+import (
+	"errors"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Settings are the numbers that a mount is set to, one for every joint of its
+// chain that moves, in chain order: mm for a slide, radians for a turn.
+type Settings []float64
+
+// Chain is a serial chain of elementary joints from the carrier to the screen:
+//
+//	carrierFromScreen = Π (Origin · motion) · Tip
+//
+// The zero Chain has no joint and no valid tip; build one with [Kit.Chain] or
+// fill it in and call [Chain.Check].
+type Chain struct {
+	Joints []Joint
+	Tip    frame.Pose // last joint's moved frame from screen
+	Tubes  []Tube     // the tubes that the joints carry, for figures, gaps and strength
+	Plate  Plate      // what the chain carries at its tip; zero when built by hand
+}
+
+// Rate is the motion of the screen for each unit of one setting (mm or rad).
+type Rate struct {
+	Move r3.Vec // of the screen's middle, mm per unit, carrier axes
+	Turn r3.Vec // of the screen about its middle, radians per unit, carrier axes
+}
+
+// ErrCount reports settings that are not as many as the joints that move.
+var ErrCount = errors.New("mount: wrong number of settings")
+
+// LimitError reports a setting outside the limits of its joint.
+type LimitError struct {
+	Joint Joint
+	Value float64 // mm or radians
+}
+
+// Error names the joint and the limits in the reader's unit.
+func (e *LimitError) Error() string {
+	fine := e.Joint
+	fine.Step = limitDigits(e.Joint.Motion)
+	return fmt.Sprintf("mount: joint %q: %s is outside %s to %s", e.Joint.Name,
+		fine.Format(e.Value), fine.Format(e.Joint.Low), fine.Format(e.Joint.High))
+}
+
+// limitDigits returns the step that makes a limit print with one decimal.
+func limitDigits(m Motion) float64 {
+	if m == Turn {
+		return (0.1 * frame.Degree).Radians()
+	}
+	return 0.1
+}
+
+// Moving returns the joints that move, in chain order: the ones that Settings
+// belong to.
+func (c Chain) Moving() []Joint {
+	var moving []Joint
+	for _, j := range c.Joints {
+		if j.Motion != Fixed {
+			moving = append(moving, j)
+		}
+	}
+	return moving
+}
+
+// Preferred returns the settings at which every joint is at its preferred value.
+func (c Chain) Preferred() Settings {
+	var s Settings
+	for _, j := range c.Moving() {
+		s = append(s, j.Preferred)
+	}
+	return s
+}

@@ -1,0 +1,198 @@
+package mount
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Kit is a mount as its owner has it: parts from the chair outward, drawn for the
+// person's left side. Parts may be left out or repeated; the last is the plate.
+type Kit struct {
+	Name    string
+	RatedKG float64 // heaviest load the mount is made for, kg; 0 if not known
+	Parts   []Part
+}
+
+// Part is one part of a kit: a [Clamp], [Post], [Elbow], [Bracket], [Turns],
+// [Ball] or [Plate].
+type Part interface {
+	// PartName returns the part's own name, the first half of the names of its
+	// settings.
+	PartName() string
+	build(*builder)
+	check(*problems)
+}
+
+// Range is what can be set at one place of a part: mm where it slides, radians
+// where it turns. The zero Range means that nothing can be set there.
+type Range struct {
+	Low, High float64 // limits, both allowed
+	Step      float64 // finest readable step; distance of stops if Indexed
+	Preferred float64 // where it is best left, within the limits
+	Effort    float64 // weight of moving it; 0 means 1
+	Indexed   bool    // has stops at Low, Low+Step, ... only
+	Read      string  // how to read it; "" means the part's own words
+}
+
+// Clamp holds the mount to the carrier. Its settings are "along" (mm, where the
+// mounting lets it slide) and "index" (a turn in stops).
+type Clamp struct {
+	Name        string
+	AlongStepMM float64 // readable step of "along"; 0 means 5 mm
+	AlongEffort float64 // weight of "along"; 0 means 1
+	Index       Range   // radians, about IndexAbout by the right-hand rule
+	IndexAbout  Direction
+	OffsetMM    r3.Vec // clamp's middle to where the next part sits, mm, clamp axes
+}
+
+// Direction names an axis of a part's frame.
+type Direction int
+
+// The three axes. By the right-hand rule a turn about Up is to the left, about
+// Left tips the top ahead, and about Ahead tips the top to the right.
+const (
+	Up Direction = iota
+	Left
+	Ahead
+)
+
+// Material is what a tube is made of.
+type Material struct {
+	Name                  string
+	YoungMPa, ShearMPa    float64 // elastic moduli, N/mm²
+	DensityKGM3, YieldMPa float64 // kg/m³; N/mm²
+}
+
+// Section is the cross-section of a round tube, and what it is made of.
+type Section struct {
+	OutsideMM float64 // outside diameter, mm
+	WallMM    float64 // wall thickness, mm
+	Material  Material
+}
+
+// Post is a tube, straight or bent: a post that runs up or an arm that runs ahead.
+//
+// Its settings are the slide, called "height" for a tube that runs up and "reach"
+// for one that runs ahead, and the turn about its own near straight, "swing" or
+// "twist". The slide is measured along the near straight, from the middle of what
+// holds the tube to the level of the tube's far end: a post clamped upright has its
+// far end that much above the clamp, whatever its bends. So the near straight is
+// as long as the slide makes it, and the StraightMM of the first bend counts only in a
+// tube that cannot slide. Bends at turn 0 go ahead in a tube that runs up, up in
+// one that runs ahead.
+type Post struct {
+	Name    string
+	Runs    Direction // Up or Ahead
+	Section Section
+	Shape   Centreline
+	TotalMM float64 // developed length of the whole tube, mm; 0 if not known
+	Slide   Range   // mm
+	Turn    Range   // radians
+}
+
+// Elbow is a double hinge. Its settings are "pan" (about z, positive left) and
+// "rise" (about -y, positive lifts).
+type Elbow struct {
+	Name        string
+	Pan, Rise   Range  // radians
+	PanToRiseMM r3.Vec // from the pan axis to the rise axis, mm, panned axes
+	RiseToEndMM r3.Vec // from the rise axis to what the elbow holds, mm, risen axes
+	MassKG      float64
+}
+
+// Bracket is a fixed offset and turn between two parts.
+type Bracket struct {
+	Name     string
+	OffsetMM r3.Vec // mm, axes of the part before
+	Axes     Axes   // of the next part, from the axes of the part before
+	MassKG   float64
+}
+
+// Turns is a plate joint of up to three hinges. Its settings are "pan" (about the
+// screen's up), "tilt" (positive turns the face up) and "roll" (about the screen's
+// normal, positive counter-clockwise for the viewer), in this order outward.
+type Turns struct {
+	Name            string
+	Pan, Tilt, Roll Range  // radians
+	PanToTiltMM     r3.Vec // mm: x the screen's normal, y the viewer's right, z up
+	TiltToRollMM    r3.Vec // mm, likewise
+	MassKG          float64
+}
+
+// Ball is a plate joint that leans anywhere within a cone about its stem, which
+// lies along the screen's normal, and spins.
+//
+// It is written as three turns: "lean_toward" about the stem (0 up, positive
+// counter-clockwise for the viewer, a whole turn), "lean" away from the stem (0 to
+// the cone's half angle) and "spin" about the leaned stem. In these the cone is
+// a plain limit on lean, exactly, which it is not in pan and tilt. The price: with
+// no lean only lean_toward + spin counts, and the screen's roll is then that sum.
+type Ball struct {
+	Name            string
+	Cone            frame.Angle // greatest lean, more than 0
+	LeanStep        frame.Angle // readable step of lean and lean_toward; 0 means 1 degree
+	Effort          float64     // weight of lean; 0 means 1
+	Spin            Range       // radians; zero means free all round
+	StemMM          float64     // from the ball's middle to the plate, mm
+	MassKG          float64
+	ReadLean, ReadS string
+}
+
+// Facing is where the screen faces at zero settings, seen from the part that
+// carries the plate joint.
+type Facing int
+
+// The four ways to face: back is toward the part that carries the joint.
+const (
+	FacesBack Facing = iota
+	FacesAhead
+	FacesLeft
+	FacesRight
+)
+
+// Plate is the end of the mount and the screen on it.
+type Plate struct {
+	Name  string
+	Faces Facing
+	// OffsetMM leads from the plate joint to the middle of the lit area, mm, in
+	// screen axes: right, up, toward the viewer.
+	OffsetMM r3.Vec
+	MassKG   float64 // plate, screen and tracker, kg
+	// CentreMM is the centre of mass from the middle of the lit area, mm, screen axes.
+	CentreMM r3.Vec
+}
+
+// Side is the side of the chair on which the clamp sits.
+type Side int
+
+// The two sides.
+const (
+	OnLeft Side = iota
+	OnRight
+)
+
+// Axes are a set of axes as they are measured: turned about up (positive to the
+// left), then leaned back, then leaned left.
+type Axes struct{ Turned, LeanedBack, LeanedLeft frame.Angle }
+
+// Rotation returns the rotation that a stands for:
+// R = Rz(Turned) Ry(-LeanedBack) Rx(-LeanedLeft).
+func (a Axes) Rotation() frame.Rotation {
+	turned := frame.About(r3.Vec{Z: 1}, a.Turned)
+	back := frame.About(r3.Vec{Y: 1}, -a.LeanedBack)
+	left := frame.About(r3.Vec{X: 1}, -a.LeanedLeft)
+	return turned.Mul(back).Mul(left)
+}
+
+// Mounting is where a kit is clamped: everything as it really is, in carrier
+// axes, on either side.
+type Mounting struct {
+	ClampMM r3.Vec // middle of the clamp, mm
+	Axes    Axes   // of the clamp; zero is upright and ahead
+	Side    Side   // on the right all that follows the clamp is mirrored
+	// SlideLowMM and SlideHighMM bound how far the clamp can be moved from ClampMM
+	// along SlideAlong (a direction in carrier axes, of any length), mm. Both zero means that it cannot.
+	SlideLowMM, SlideHighMM float64
+	SlideAlong              r3.Vec
+}
