@@ -1,0 +1,155 @@
+package gaze
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Aim places a screen relative to a head: first where its middle is seen, then
+// how it faces the line of sight.
+type Aim struct {
+	// Left and Down are the direction of the line of sight in head axes.
+	Left, Down frame.Angle
+	// DistanceMM leads from the point midway between the eyes to the middle of
+	// the lit area.
+	DistanceMM float64
+	// FacingUp and FacingRight turn the screen's face off the line back to the
+	// eyes, up and toward the viewer's right.
+	FacingUp, FacingRight frame.Angle
+	// Roll turns the screen about its normal, counter-clockwise as seen, off the
+	// upright that [Upright] chooses.
+	Roll frame.Angle
+}
+
+// Upright says what an unrolled screen's upper edge follows. The zero value is
+// the head.
+type Upright int
+
+// The choices of [Upright].
+const (
+	WithHead Upright = iota
+	WithRoom
+)
+
+// aiming turns aims into poses for one stance.
+type aiming struct {
+	head frame.Pose
+	up   r3.Vec // unit, carrier axes: what the upper edge follows
+}
+
+// levelCone is how close a line of sight may come to the vertical before "level"
+// has no meaning for a screen across it; the upper edge then follows the head.
+const levelCone = 10 * frame.Degree
+
+// newAiming returns the aiming for stance st. A screen that is to be level is
+// unrolled against the room's vertical in that stance, except for a line of
+// sight at rest within 10° of the vertical, where it follows the head.
+func newAiming(st *Stance, upright Upright) aiming {
+	a := aiming{head: st.Head, up: st.Head.Rot.Z}
+	vertical := st.Carrier.Rot.ApplyInverse(r3.Vec{Z: 1})
+	rest := a.sight(st.Rest.Left, st.Rest.Down)
+	off := frame.Between(vertical, rest)
+	if upright == WithRoom && off > levelCone && off < math.Pi-levelCone {
+		a.up = vertical
+	}
+	return a
+}
+
+// sight returns the unit line of sight in carrier axes.
+func (a aiming) sight(left, down frame.Angle) r3.Vec {
+	sl, cl := math.Sincos(left.Radians())
+	sd, cd := math.Sincos(down.Radians())
+	return a.head.Rot.Apply(r3.Vec{X: cd * cl, Y: cd * sl, Z: -sd})
+}
+
+// square returns the axes of a screen that faces back along the sight d, with
+// its upper edge square to the line of sight and as near to up as that allows.
+func (a aiming) square(d r3.Vec) frame.Rotation {
+	normal := r3.Scale(-1, d)
+	up := a.up
+	if r3.Norm(r3.Cross(up, normal)) < 1e-9 { // straight along up: any upright will do
+		up = squareTo(normal)
+	}
+	right := r3.Unit(r3.Cross(up, normal))
+	return frame.Rotation{X: right, Y: r3.Cross(normal, right), Z: normal}
+}
+
+// pose returns carrierFromScreen for aim x.
+func (a aiming) pose(x Aim) frame.Pose {
+	d := a.sight(x.Left, x.Down)
+	rot := a.square(d).
+		Mul(frame.About(r3.Vec{Y: 1}, x.FacingRight)).
+		Mul(frame.About(r3.Vec{X: 1}, -x.FacingUp)).
+		Mul(frame.About(r3.Vec{Z: 1}, x.Roll))
+	return frame.Pose{Rot: rot, At: r3.Add(a.head.At, r3.Scale(x.DistanceMM, d))}
+}
+
+// twist is the movement of a screen per unit of a variable: shift of its middle
+// in mm and turn in radians, in carrier axes.
+type twist struct{ shift, turn r3.Vec }
+
+// twists returns the movement of the screen per radian or mm of each variable of
+// x, in the order of [Aim]'s fields.
+//
+// When the sight d moves by δd, the square axes turn by ω = n × δn, n = -d the
+// normal, and spin about n by as much as keeps their right axis r square to up:
+// with a = r × up, (ω + σ n)·a = 0.
+func (a aiming) twists(x Aim) [6]twist {
+	d := a.sight(x.Left, x.Down)
+	sq := a.square(d)
+	yawed := sq.Mul(frame.About(r3.Vec{Y: 1}, x.FacingRight))
+	pitched := yawed.Mul(frame.About(r3.Vec{X: 1}, -x.FacingUp))
+	sl, cl := math.Sincos(x.Left.Radians())
+	sd, cd := math.Sincos(x.Down.Radians())
+	moved := func(v r3.Vec) twist {
+		dd := a.head.Rot.Apply(v)
+		turn := r3.Cross(d, dd) // (-d) × (-δd)
+		side := r3.Cross(sq.X, a.up)
+		if lever := r3.Dot(sq.Z, side); math.Abs(lever) > 1e-9 {
+			turn = r3.Sub(turn, r3.Scale(r3.Dot(turn, side)/lever, sq.Z))
+		}
+		return twist{shift: r3.Scale(x.DistanceMM, dd), turn: turn}
+	}
+	return [6]twist{
+		moved(r3.Vec{X: -cd * sl, Y: cd * cl}),
+		moved(r3.Vec{X: -sd * cl, Y: -sd * sl, Z: -cd}),
+		{shift: d},
+		{turn: r3.Scale(-1, yawed.X)},
+		{turn: sq.Y},
+		{turn: pitched.Z},
+	}
+}
+
+// vector returns x as the variables of the search, angles in radians.
+func (x Aim) vector() []float64 {
+	return []float64{x.Left.Radians(), x.Down.Radians(), x.DistanceMM, x.FacingUp.Radians(), x.FacingRight.Radians(), x.Roll.Radians()}
+}
+
+// aimOf is the inverse of [Aim.vector].
+func aimOf(v []float64) Aim {
+	return Aim{
+		Left: frame.Angle(v[0]), Down: frame.Angle(v[1]), DistanceMM: v[2],
+		FacingUp: frame.Angle(v[3]), FacingRight: frame.Angle(v[4]), Roll: frame.Angle(v[5]),
+	}
+}
+
+// AimAt returns how a screen at pose stands to the head of stance st: the
+// inverse of placing it by its aim.
+func AimAt(pose frame.Pose, st *Stance, upright Upright) Aim {
+	a := newAiming(st, upright)
+	to := a.head.Rot.ApplyInverse(r3.Sub(pose.At, a.head.At))
+	x := Aim{
+		Left:       frame.Angle(math.Atan2(to.Y, to.X)),
+		Down:       frame.Angle(math.Atan2(-to.Z, math.Hypot(to.X, to.Y))),
+		DistanceMM: r3.Norm(to),
+	}
+	rel := a.square(a.sight(x.Left, x.Down)).Inverse().Mul(pose.Rot)
+	// rel = Ry(right) Rx(-up) Rz(roll): its third column is the face.
+	x.FacingUp = frame.Angle(math.Atan2(rel.Z.Y, math.Hypot(rel.Z.X, rel.Z.Z)))
+	x.FacingRight = frame.Angle(math.Atan2(rel.Z.X, rel.Z.Z))
+	x.Roll = frame.Angle(math.Atan2(rel.X.Y, rel.Y.Y))
+	return x
+}

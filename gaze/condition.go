@@ -1,0 +1,90 @@
+package gaze
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// Kind is what a condition asks for.
+type Kind int
+
+// The kinds of condition: six faces of the tracker's view, the tracker's gaze
+// limit and the four limits of the eyes' reach.
+const (
+	TooNear Kind = iota
+	TooFar
+	PastLeft
+	PastRight
+	PastTop
+	PastBottom
+	GazeLimit
+	ReachLeft
+	ReachRight
+	ReachUp
+	ReachDown
+)
+
+// Condition is one thing that must hold at one eye, for some kinds at one
+// corner of the used part of the screen. Left and right are the viewer's.
+type Condition struct {
+	Kind   Kind
+	Eye    Eye
+	Corner Corner
+}
+
+// String says in plain words what is wrong when the condition does not hold.
+func (c Condition) String() string {
+	eye := c.Eye.String()
+	switch c.Kind {
+	case TooNear:
+		return eye + " too near"
+	case TooFar:
+		return eye + " too far"
+	case PastLeft:
+		return eye + " leaves the view to the left"
+	case PastRight:
+		return eye + " leaves the view to the right"
+	case PastTop:
+		return eye + " leaves the view at the top"
+	case PastBottom:
+		return eye + " leaves the view at the bottom"
+	case GazeLimit:
+		return c.Corner.String() + ": beyond the tracker's gaze limit of the " + eye
+	case ReachLeft:
+		return c.Corner.String() + ": beyond the reach of the " + eye + " to the left"
+	case ReachRight:
+		return c.Corner.String() + ": beyond the reach of the " + eye + " to the right"
+	case ReachUp:
+		return c.Corner.String() + ": beyond the reach of the " + eye + " upward"
+	default:
+		return c.Corner.String() + ": beyond the reach of the " + eye + " downward"
+	}
+}
+
+// Room is how far the head may move before a condition fails.
+type Room struct {
+	Condition Condition
+	// MM is the signed distance of the eye from where the condition fails, less
+	// the reach of the usual movement in that direction (mm).
+	MM float64
+	// Inward is the unit direction, in carrier axes, in which moving the eye
+	// adds room.
+	Inward r3.Vec
+	// Shift is the change of MM per mm of movement of the screen, Turn the change
+	// per radian of its turn about its middle; both as vectors in carrier axes.
+	Shift, Turn r3.Vec
+}
+
+// Along returns the change of the room (mm) for a small movement of the screen:
+// shift in mm and turn in radians about the screen's middle, carrier axes.
+func (r Room) Along(shift, turn r3.Vec) float64 {
+	return r3.Dot(r.Shift, shift) + r3.Dot(r.Turn, turn)
+}
+
+// Least returns the place of the least room in rooms, or -1 when there is none.
+func Least(rooms []Room) int {
+	least := -1
+	for i, r := range rooms {
+		if least < 0 || !(r.MM >= rooms[least].MM) {
+			least = i
+		}
+	}
+	return least
+}

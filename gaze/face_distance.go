@@ -1,0 +1,72 @@
+package gaze
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// FaceDistance is the limit that keeps the casing away from the eyes in every
+// stance. Build it with [NewFaceDistance].
+type FaceDistance struct {
+	leastMM      float64
+	eyes         []r3.Vec
+	middle, half r3.Vec // of the casing, in screen axes
+}
+
+// NewFaceDistance returns the limit that keeps every point of d's casing leastMM
+// from both eyes in the given stances.
+func NewFaceDistance(d Device, stances []Stance, leastMM float64) *FaceDistance {
+	l := &FaceDistance{leastMM: leastMM}
+	l.middle, l.half = d.Screen.Casing()
+	for _, st := range stances {
+		l.eyes = append(l.eyes, st.Eyes[:]...)
+	}
+	return l
+}
+
+// Casing returns the middle and the half extents of the casing in screen axes
+// (mm).
+func (s Screen) Casing() (middle, half r3.Vec) {
+	return r3.Vec{Y: -s.CasingBelowMM, Z: -s.CasingMM.Z / 2}, r3.Scale(0.5, s.CasingMM)
+}
+
+// Room implements [Limit]. Outside the casing the distance of the nearest eye
+// counts, inside it the depth to the glass, as a negative number.
+func (l *FaceDistance) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
+	mm = math.Inf(1)
+	for _, eye := range l.eyes {
+		arm := r3.Sub(eye, screen.At)
+		local := screen.Rot.ApplyInverse(arm)
+		near := r3.Add(l.middle, clampTo(r3.Sub(local, l.middle), l.half))
+		off := r3.Sub(local, near)
+		d, n := r3.Norm(off), r3.Vec{Z: 1}
+		if d > 0 {
+			n = r3.Scale(1/d, off)
+		} else {
+			d = local.Z - l.middle.Z - l.half.Z
+		}
+		if d < mm {
+			n = screen.Rot.Apply(n)
+			mm, shift, turn = d, r3.Scale(-1, n), r3.Scale(-1, r3.Cross(arm, n))
+		}
+	}
+	return mm - l.leastMM, shift, turn
+}
+
+// String implements [Limit].
+func (l *FaceDistance) String() string {
+	return fmt.Sprintf("casing at least %.0f mm from the eyes", l.leastMM)
+}
+
+// clampTo returns v with every component within ± that of half.
+func clampTo(v, half r3.Vec) r3.Vec {
+	return r3.Vec{
+		X: min(max(v.X, -half.X), half.X),
+		Y: min(max(v.Y, -half.Y), half.Y),
+		Z: min(max(v.Z, -half.Z), half.Z),
+	}
+}

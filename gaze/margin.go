@@ -1,0 +1,177 @@
+package gaze
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Judge evaluates the conditions of a device for a person. Build it with
+// [NewJudge]; it is read-only and may be shared.
+type Judge struct {
+	eyes    EyesUsed
+	tracker r3.Vec // screen axes
+	faces   [6]face
+	corners [4]corner
+	reach   [4]limit
+}
+
+// corner is what the conditions need of one corner of the used part.
+type corner struct {
+	id    Corner
+	at    r3.Vec // screen axes
+	chord r3.Vec // unit, from the tracker to the corner
+	half  r3.Vec // the middle of the chord
+	// radius of the arc on which the chord is seen under the gaze limit, and how
+	// far its centre lies from the chord, on the eye's side
+	radius, centre float64
+}
+
+// NewJudge returns the judge of a device for a person.
+func NewJudge(d Device, p Person) Judge {
+	j := Judge{eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), reach: p.Reach.limits()}
+	for i, id := range [4]Corner{TopLeft, TopRight, BottomLeft, BottomRight} {
+		at := d.Screen.Used.Corner(id)
+		j.corners[i] = newCorner(id, at, j.tracker, d.Tracker.GazeLimit)
+	}
+	return j
+}
+
+// Count returns how many rooms [Judge.Rooms] appends for one stance.
+func (j Judge) Count() int {
+	if j.eyes == Both {
+		return 2 * perEye
+	}
+	return perEye
+}
+
+// perEye is the number of conditions at one eye: six faces, and for each of four
+// corners the gaze limit and four limits of reach.
+const perEye = 6 + 4*(1+4)
+
+// Rooms appends to dst the room of every condition at every eye that is needed,
+// for a screen at pose carrierFromScreen and a person in stance st.
+//
+// When either eye is enough, the rooms are those of the eye with the larger
+// least room.
+func (j *Judge) Rooms(dst []Room, screen frame.Pose, st *Stance) []Room {
+	switch j.eyes {
+	case LeftOnly:
+		return j.atEye(dst, screen, st, LeftEye)
+	case RightOnly:
+		return j.atEye(dst, screen, st, RightEye)
+	case Either:
+		from := len(dst)
+		dst = j.atEye(dst, screen, st, LeftEye)
+		middle := len(dst)
+		dst = j.atEye(dst, screen, st, RightEye)
+		left, right := dst[from:middle], dst[middle:]
+		if right[Least(right)].MM > left[Least(left)].MM {
+			copy(left, right)
+		}
+		return dst[:middle]
+	default:
+		dst = j.atEye(dst, screen, st, LeftEye)
+		return j.atEye(dst, screen, st, RightEye)
+	}
+}
+
+// Margin returns the least room and its condition: how far the head may still
+// move, any way, beyond its usual movement, before the tracker loses an eye or a
+// part of the screen gets out of reach. It is exact where positive; where
+// negative it is right in sign only.
+func (j *Judge) Margin(screen frame.Pose, st *Stance) (float64, Condition) {
+	var buf [2 * perEye]Room
+	rooms := j.Rooms(buf[:0], screen, st)
+	least := rooms[Least(rooms)]
+	return least.MM, least.Condition
+}
+
+// atEye appends the rooms at one eye.
+func (j *Judge) atEye(dst []Room, screen frame.Pose, st *Stance, eye Eye) []Room {
+	e := view{screen: screen, st: st, eye: st.Eyes[eye]}
+	e.arm = r3.Sub(e.eye, screen.At)
+	e.local = screen.Rot.ApplyInverse(e.arm)
+	for i := range j.faces {
+		f := &j.faces[i]
+		dst = append(dst, e.flat(Condition{Kind: f.kind, Eye: eye}, f.room(e.local), screen.Rot.Apply(f.inward)))
+	}
+	for i := range j.corners {
+		dst = append(dst, e.curved(Condition{Kind: GazeLimit, Eye: eye, Corner: j.corners[i].id}, &j.corners[i]))
+	}
+	for i := range j.reach {
+		l := &j.reach[i]
+		normal := st.Head.Rot.Apply(l.normal)
+		support := st.Support(normal)
+		for k := range j.corners {
+			dst = append(dst, e.fromHead(Condition{Kind: l.kind, Eye: eye, Corner: j.corners[k].id}, j.corners[k].at, normal, support))
+		}
+	}
+	return dst
+}
+
+// view is one eye before a screen.
+type view struct {
+	screen frame.Pose
+	st     *Stance
+	eye    r3.Vec // carrier axes
+	arm    r3.Vec // from the screen's middle to the eye, carrier axes
+	local  r3.Vec // the same in screen axes
+}
+
+// flat returns the room of a plane carried by the screen: the signed distance
+// mm, with the plane's inward normal n in carrier axes.
+//
+// When the screen shifts by δ and turns by ω about its middle, the eye moves by
+// -δ - ω × arm as seen from it, and the normal turns by ω × n. With w the point
+// of the movement ellipsoid furthest along n,
+//
+//	d(mm - n·w) = -n·δ - ω·(arm × n) - ω·(n × w)
+func (e *view) flat(c Condition, mm float64, n r3.Vec) Room {
+	support := e.st.Support(n)
+	turn := r3.Scale(-1, r3.Cross(e.arm, n))
+	if support > 0 {
+		turn = r3.Sub(turn, r3.Cross(n, e.st.supportPoint(n, support)))
+	}
+	return Room{Condition: c, MM: mm - support, Inward: n, Shift: r3.Scale(-1, n), Turn: turn}
+}
+
+// fromHead returns the room of a plane carried by the head through the eye, with
+// normal l in carrier axes, to a corner at place p of the screen. The normal
+// does not turn with the screen, so the support is the same for every corner.
+//
+//	d(l·(corner - eye)) = l·δ + ω·((corner - middle) × l)
+func (e *view) fromHead(c Condition, p, l r3.Vec, support float64) Room {
+	arm := e.screen.Rot.Apply(p)
+	mm := r3.Dot(l, r3.Sub(arm, e.arm))
+	return Room{Condition: c, MM: mm - support, Inward: r3.Scale(-1, l), Shift: l, Turn: r3.Cross(arm, l)}
+}
+
+// curved returns the room of the gaze limit at a corner. The surface of equal
+// angle is an arc turned about the chord; its distance has a unit gradient n and
+// a curvature that turns n when the eye moves. With H the second derivative of
+// the distance and w as in flat,
+//
+//	d(mm - n·w) = -(n - H w)·δ - ω·(arm × (n - H w)) - ω·(n × w)
+func (e *view) curved(c Condition, k *corner) Room {
+	mm, g := k.room(e.local)
+	n := e.screen.Rot.Apply(g.inward)
+	support := e.st.Support(n)
+	r := Room{Condition: c, MM: mm - support, Inward: n}
+	if support == 0 {
+		r.Shift = r3.Scale(-1, n)
+		r.Turn = r3.Scale(-1, r3.Cross(e.arm, n))
+		return r
+	}
+	w := e.st.supportPoint(n, support)
+	bend := e.screen.Rot.Apply(g.curvature(e.screen.Rot.ApplyInverse(w)))
+	eff := r3.Sub(n, bend)
+	r.Shift = r3.Scale(-1, eff)
+	r.Turn = r3.Scale(-1, r3.Add(r3.Cross(e.arm, eff), r3.Cross(n, w)))
+	return r
+}
+
+// isFinite reports whether v is a number.
+func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

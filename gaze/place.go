@@ -1,0 +1,225 @@
+package gaze
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/gaze/minimax"
+)
+
+// Rates is what a deviation from the preferred aim costs: mm of margin per
+// degree of each angle and per mm of distance.
+type Rates struct {
+	GazePerDegree, FacingPerDegree, RollPerDegree, DistancePerMM float64
+}
+
+// DefaultRates returns the rates used when a case gives none: 1 mm per degree
+// and 0.1 mm per mm. They weigh comfort against room; no published value exists.
+func DefaultRates() Rates {
+	return Rates{GazePerDegree: 1, FacingPerDegree: 1, RollPerDegree: 1, DistancePerMM: 0.1}
+}
+
+// Ranges bounds the aim in the leading posture.
+type Ranges struct{ Low, High Aim }
+
+// DefaultRanges returns the widest aims that are searched: far beyond what the
+// margin allows, but within what is a screen before a face.
+func DefaultRanges() Ranges {
+	return Ranges{
+		Low: Aim{
+			Left: -60 * frame.Degree, Down: -60 * frame.Degree, DistanceMM: 150,
+			FacingUp: -60 * frame.Degree, FacingRight: -60 * frame.Degree, Roll: -60 * frame.Degree,
+		},
+		High: Aim{
+			Left: 60 * frame.Degree, Down: 75 * frame.Degree, DistanceMM: 1500,
+			FacingUp: 60 * frame.Degree, FacingRight: 60 * frame.Degree, Roll: 60 * frame.Degree,
+		},
+	}
+}
+
+// Limit is something a screen's pose must never break, however good its margin:
+// a distance kept from the face, a space kept clear.
+type Limit interface {
+	// Room returns the distance left (mm, negative when broken) of a screen at
+	// pose carrierFromScreen and its change per mm of shift and radian of turn of
+	// the screen about its middle, as in [Room].
+	Room(screen frame.Pose) (mm float64, shift, turn r3.Vec)
+	// String says what is kept, in plain words.
+	String() string
+}
+
+// Request is what [Place] needs. The first stance leads: the aim is relative to
+// its head.
+type Request struct {
+	Judge   Judge
+	Stances []Stance // those that must work, at least one
+	Upright Upright
+	Prefer  Aim
+	Rates   Rates
+	Ranges  Ranges
+	Limits  []Limit
+}
+
+// Target is where the screen should be.
+type Target struct {
+	Aim Aim
+	// Pose is carrierFromScreen.
+	Pose frame.Pose
+	// Score is the margin less the costs of the aim (mm).
+	Score float64
+	// MarginMM is the least margin over the stances, Tightest its condition and
+	// Stance the place of the stance it belongs to.
+	MarginMM float64
+	Tightest Condition
+	Stance   int
+	// BrokenMM is how far a limit is broken; zero when all are kept.
+	BrokenMM float64
+}
+
+// ErrRequest marks a request that cannot be worked on.
+var ErrRequest = errors.New("gaze: request cannot be worked on")
+
+// Preferred returns the aim preferred in stance st: the resting gaze, the
+// tracker's best distance, square and unrolled.
+func Preferred(st *Stance, t Tracker) Aim {
+	return Aim{Left: st.Rest.Left, Down: st.Rest.Down, DistanceMM: t.BestMM}
+}
+
+// Place returns the pose of the screen with the best score,
+//
+//	least margin over the stances - Σ rate · |deviation from the preferred aim|
+//
+// within the ranges and limits. It searches from the preferred aim and from a
+// fixed set of aims around it, so that the same request gives the same answer.
+//
+// A target with a negative margin is still the best there is; whether that is
+// good enough is the caller's to say. The error wraps [ErrRequest].
+func Place(r Request) (Target, error) {
+	if len(r.Stances) == 0 {
+		return Target{}, fmt.Errorf("%w: no posture must work", ErrRequest)
+	}
+	p := newPlacing(&r)
+	var solver minimax.Solver
+	best := minimax.Solution{}
+	bestMerit := math.Inf(-1)
+	for _, start := range p.starts() {
+		sol, err := solver.Maximise(p.problem, start, minimax.Options{})
+		if err != nil {
+			return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
+		}
+		if merit := sol.Score - brokenCost*sol.Missed; merit > bestMerit+1e-9 {
+			best, bestMerit = sol, merit
+		}
+	}
+	t := Target{Aim: aimOf(best.X), Score: best.Score, BrokenMM: best.Missed}
+	t.Pose = p.aiming.pose(t.Aim)
+	t.MarginMM, t.Tightest, t.Stance = r.Judge.Worst(t.Pose, r.Stances)
+	if !isFinite(t.Score) || !isFinite(t.MarginMM) || !t.Pose.IsFinite() {
+		return Target{}, fmt.Errorf("%w: its numbers are too large", ErrRequest)
+	}
+	return t, nil
+}
+
+// brokenCost ranks answers that break a limit behind those that do not.
+const brokenCost = 1000
+
+// Worst returns the least margin over the stances, its condition and the place
+// of the stance it belongs to.
+func (j *Judge) Worst(screen frame.Pose, stances []Stance) (mm float64, c Condition, stance int) {
+	mm = math.Inf(1)
+	for i := range stances {
+		if m, cond := j.Margin(screen, &stances[i]); !(m >= mm) {
+			mm, c, stance = m, cond, i
+		}
+	}
+	return mm, c, stance
+}
+
+// placing is a request made ready for the search.
+type placing struct {
+	r       *Request
+	aiming  aiming
+	rooms   []Room
+	problem minimax.Problem
+}
+
+func newPlacing(r *Request) *placing {
+	p := &placing{r: r, aiming: newAiming(&r.Stances[0], r.Upright)}
+	perDegree := 180 / math.Pi
+	p.problem = minimax.Problem{
+		Terms:     r.Judge.Count() * len(r.Stances),
+		Limits:    len(r.Limits),
+		Functions: p.evaluate,
+		Lower:     r.Ranges.Low.vector(),
+		Upper:     r.Ranges.High.vector(),
+		Prefer:    r.Prefer.vector(),
+		Rate: []float64{
+			r.Rates.GazePerDegree * perDegree, r.Rates.GazePerDegree * perDegree, r.Rates.DistancePerMM,
+			r.Rates.FacingPerDegree * perDegree, r.Rates.FacingPerDegree * perDegree, r.Rates.RollPerDegree * perDegree,
+		},
+		Unit: []float64{0.1, 0.1, 60, 0.1, 0.1, 0.1}, // at 600 mm, 0.1 rad sweeps 60 mm
+	}
+	return p
+}
+
+// evaluate computes every room, and every limit, of the screen at aim x.
+func (p *placing) evaluate(x, f, grad []float64) {
+	aim := aimOf(x)
+	pose := p.aiming.pose(aim)
+	p.rooms = p.rooms[:0]
+	for i := range p.r.Stances {
+		p.rooms = p.r.Judge.Rooms(p.rooms, pose, &p.r.Stances[i])
+	}
+	var tw [6]twist
+	if grad != nil {
+		tw = p.aiming.twists(aim)
+	}
+	for i := range p.rooms {
+		room := &p.rooms[i]
+		f[i] = room.MM
+		if grad != nil {
+			fillGradient(grad[i*6:i*6+6], room.Shift, room.Turn, &tw)
+		}
+	}
+	for k, l := range p.r.Limits {
+		i := len(p.rooms) + k
+		mm, shift, turn := l.Room(pose)
+		f[i] = mm
+		if grad != nil {
+			fillGradient(grad[i*6:i*6+6], shift, turn, &tw)
+		}
+	}
+}
+
+// fillGradient turns the change per shift and turn into the change per variable.
+func fillGradient(row []float64, shift, turn r3.Vec, tw *[6]twist) {
+	for k := range tw {
+		row[k] = r3.Dot(shift, tw[k].shift) + r3.Dot(turn, tw[k].turn)
+	}
+}
+
+// starts returns the aims from which the search begins: the preferred one, and
+// aims around it in the directions in which a margin can have a hill of its own.
+func (p *placing) starts() [][]float64 {
+	base := p.r.Prefer.vector()
+	offsets := [][6]float64{
+		{},
+		{0, 0.35, 0, 0, 0, 0},
+		{0, -0.35, 0, 0, 0, 0},
+		{0, 0, 0, 0.3, 0, 0},
+		{0.3, 0, 0, 0, -0.3, 0},
+		{-0.3, 0, 0, 0, 0.3, 0},
+	}
+	out := make([][]float64, len(offsets))
+	for i, o := range offsets {
+		out[i] = make([]float64, 6)
+		for k := range o {
+			out[i][k] = base[k] + o[k]
+		}
+	}
+	return out
+}
