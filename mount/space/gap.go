@@ -93,10 +93,17 @@ type coreGap struct {
 	x      [6]float64 // where on each box, in that box's own axes
 }
 
-// touching is the gap, as a share of scale, below which the nearest points are
-// too close together to tell a direction from rounding error. A hundred times
-// larger than gradientSlack, so that the direction is good to about 1 %.
-const touching = 1e-11
+const (
+	// touching is the gap, as a share of scale, up to which the nearest points are
+	// too close together to tell a direction from rounding error. A hundred times
+	// gradientSlack, so that the direction is good to about 1 %.
+	touching = 1e-11
+	// touchingMM is the same for shapes so small that the share would underflow.
+	touchingMM = 1e-12
+	// partedMM is how far overlapping boxes are parted to find their nearest
+	// points: any definite distance would do.
+	partedMM = 1
+)
 
 // gap returns the signed distance of the origin from d.
 //
@@ -104,15 +111,15 @@ const touching = 1e-11
 // that parts them soonest is taken, the first box moved along it until it is
 // clear by a definite distance, and the nearest points are those found there.
 func (d *difference) gap() coreGap {
-	toward, mm := d.widest(d.scale * touching)
-	if mm > d.scale*touching {
+	least := max(d.scale*touching, touchingMM)
+	toward, mm := d.widest(least)
+	if mm > least {
 		x, r := d.nearest(toward)
 		mm = length(r)
 		return coreGap{mm: mm, toward: r3.Scale(1/mm, r), x: x}
 	}
 	parted := *d
-	clear := 1 + d.scale
-	parted.c = r3.Add(d.c, r3.Scale(clear-mm, toward))
+	parted.c = r3.Add(d.c, r3.Scale(partedMM-mm, toward))
 	x, _ := parted.nearest(toward)
 	return coreGap{mm: mm, toward: toward, x: x}
 }
