@@ -64,9 +64,10 @@ type Solver struct {
 	lp           program
 	x, trial     []float64
 	f, fTrial    []float64
-	grad         []float64
-	trust        []float64
-	costed       []int
+	grad         []float64 // one row of len(x) for each function
+	swing        []float64 // see swingOf
+	costed       []int     // the variables that have a cost
+	least        int       // the function that is least at x
 	penalty, now float64
 }
 
@@ -125,7 +126,7 @@ func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
 	}
 	s.penalty = opt.Penalty
 	m := p.Terms + p.Limits
-	s.x, s.trial, s.trust = resized(s.x, n), resized(s.trial, n), resized(s.trust, n)
+	s.x, s.trial, s.swing = resized(s.x, n), resized(s.trial, n), resized(s.swing, m)
 	s.f, s.fTrial, s.grad = resized(s.f, m), resized(s.fTrial, m), resized(s.grad, m*n)
 	s.costed = s.costed[:0]
 	for k := range n {
@@ -182,7 +183,7 @@ func (s *Solver) step(p Problem, size float64) (foretold float64, ok bool) {
 	lp := &s.lp
 	lp.reset(vars)
 	lp.c[t] = 1
-	s.addFunctions(p)
+	s.addFunctions(p, size)
 	s.addCosts(p)
 	s.addBox(p, size)
 	if !lp.solve() {
@@ -199,30 +200,58 @@ func (s *Solver) step(p Problem, size float64) (foretold float64, ok bool) {
 }
 
 // addFunctions adds the rows t - grad·d <= f and -grad·d - v <= h, and puts the
-// least of them, with the row v >= 0, into the first basis.
-func (s *Solver) addFunctions(p Problem) {
+// least of them, with the row v >= 0, into the first basis. Functions that cannot
+// become the least one within the trust region are left out: most of them.
+func (s *Solver) addFunctions(p Problem, size float64) {
 	lp, n := &s.lp, len(s.x)
-	least := 0
-	for i := range p.Terms + p.Limits {
-		row := lp.row(s.f[i])
-		for k, g := range s.grad[i*n : (i+1)*n] {
-			row[k] = -g
-		}
-		if i < p.Terms {
-			row[n] = 1
-			if s.f[i] < s.f[least] {
-				least = i
-			}
-		} else {
-			row[lp.n-1] = -1
+	s.least = 0
+	ceiling := math.Inf(1)
+	for i, v := range s.f[:p.Terms] {
+		s.swing[i] = s.swingOf(p, i, size)
+		ceiling = min(ceiling, v+s.swing[i])
+		if v < s.f[s.least] {
+			s.least = i
 		}
 	}
-	lp.basis[n] = least
-	if p.Limits > 0 {
-		lp.c[lp.n-1] = -s.penalty
-		lp.basis[lp.n-1] = len(lp.b)
-		lp.row(0)[lp.n-1] = -1
+	for i, v := range s.f[:p.Terms] {
+		if v-s.swing[i] >= ceiling && i != s.least {
+			continue
+		}
+		if i == s.least {
+			lp.basis[n] = len(lp.b)
+		}
+		s.tangent(i)[n] = 1
 	}
+	if p.Limits == 0 {
+		return
+	}
+	missed := lp.n - 1
+	for i := p.Terms; i < len(s.f); i++ {
+		s.tangent(i)[missed] = -1
+	}
+	lp.c[missed] = -s.penalty
+	lp.basis[missed] = len(lp.b)
+	lp.row(0)[missed] = -1
+}
+
+// swingOf returns by how much the tangent of function i can change within the
+// trust region.
+func (s *Solver) swingOf(p Problem, i int, size float64) float64 {
+	n, swing := len(s.x), 0.0
+	for k, g := range s.grad[i*n : (i+1)*n] {
+		swing += math.Abs(g) * size * p.Unit[k]
+	}
+	return swing
+}
+
+// tangent adds the row -grad·d <= f of function i and returns it.
+func (s *Solver) tangent(i int) []float64 {
+	n := len(s.x)
+	row := s.lp.row(s.f[i])
+	for k, g := range s.grad[i*n : (i+1)*n] {
+		row[k] = -g
+	}
+	return row
 }
 
 // addCosts adds the rows ±(x + d - prefer) - cost <= 0 and puts the one that
@@ -250,9 +279,8 @@ func (s *Solver) addCosts(p Problem) {
 // the cost rise.
 func (s *Solver) addBox(p Problem, size float64) {
 	lp, n := &s.lp, len(s.x)
-	least := lp.basis[n]
 	for k := range n {
-		rise := s.grad[least*n+k]
+		rise := s.grad[s.least*n+k]
 		for i, c := range s.costed {
 			if c == k {
 				rate := p.Rate[k]
