@@ -23,36 +23,45 @@ const parallel = 1e-24
 func (d *difference) widest(enoughMM float64) (toward r3.Vec, mm float64) {
 	mm = math.Inf(-1)
 	for _, n := range d.u {
-		if s := math.Abs(r3.Dot(n, d.c)) - d.reach(n); s > mm {
+		n = d.facing(n)
+		if s := d.apart(n); s > mm {
 			toward, mm = n, s
 		}
 	}
-	if mm <= enoughMM {
-		for _, p := range d.u[:3] {
-			for _, q := range d.u[3:] {
-				n := r3.Cross(p, q)
-				nn := r3.Dot(n, n)
-				if nn < parallel {
-					continue
-				}
-				n = r3.Scale(1/math.Sqrt(nn), n)
-				if s := math.Abs(r3.Dot(n, d.c)) - d.reach(n); s > mm {
-					toward, mm = n, s
-				}
+	if mm > enoughMM {
+		return toward, mm
+	}
+	for _, p := range d.u[:3] {
+		for _, q := range d.u[3:] {
+			n := r3.Cross(p, q)
+			nn := r3.Dot(n, n)
+			if nn < parallel {
+				continue
+			}
+			n = d.facing(r3.Scale(1/math.Sqrt(nn), n))
+			if s := d.apart(n); s > mm {
+				toward, mm = n, s
 			}
 		}
-	}
-	if r3.Dot(toward, d.c) < 0 {
-		toward = r3.Scale(-1, toward)
 	}
 	return toward, mm
 }
 
-// reach returns how far d extends from its middle along n.
-func (d *difference) reach(n r3.Vec) float64 {
-	var sum float64
-	for j, u := range d.u {
-		sum += d.h[j] * math.Abs(r3.Dot(n, u))
+// facing returns n or its opposite, whichever leads from the second box to the
+// first.
+func (d *difference) facing(n r3.Vec) r3.Vec {
+	if r3.Dot(n, d.c) < 0 {
+		return r3.Scale(-1, n)
 	}
-	return sum
+	return n
+}
+
+// apart returns how far apart the boxes are along the unit direction n, negative
+// if they overlap in it. It is NaN if n is.
+func (d *difference) apart(n r3.Vec) float64 {
+	s := r3.Dot(n, d.c)
+	for j, u := range d.u {
+		s -= d.h[j] * math.Abs(r3.Dot(n, u))
+	}
+	return s
 }

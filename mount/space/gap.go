@@ -27,6 +27,9 @@ type Gap struct {
 // with Between(b, a) but for the sense of Toward and for rounding, does not
 // allocate, and always gives the same answer for the same input.
 //
+// For shapes within some metres the gap is good to 1e-9 mm, and to 1e-6 mm where
+// boxes without their rounding all but touch with faces or edges almost parallel.
+//
 // For a Shape that fails [Shape.Check] the gap is -[LimitMM], so that a thing in
 // an unknown place never passes for clear.
 //
@@ -94,29 +97,39 @@ type coreGap struct {
 }
 
 const (
-	// touching is the gap, as a share of scale, up to which the nearest points are
-	// too close together to tell a direction from rounding error. A hundred times
-	// gradientSlack, so that the direction is good to about 1 %.
-	touching = 1e-11
+	// touching is the gap, as a share of scale, up to which boxes count as nearly
+	// in contact. The difference of two nearest points carries an error of about
+	// 1e-16 scale, so at this gap a direction found from it is good to 1e-9.
+	touching = 1e-7
 	// touchingMM is the same for shapes so small that the share would underflow.
-	touchingMM = 1e-12
-	// partedMM is how far overlapping boxes are parted to find their nearest
+	touchingMM = 1e-9
+	// partedMM is how far boxes in contact are parted to find their nearest
 	// points: any definite distance would do.
 	partedMM = 1
 )
 
 // gap returns the signed distance of the origin from d.
 //
-// Where the boxes touch or overlap, the nearest points say nothing; the direction
-// that parts them soonest is taken, the first box moved along it until it is
-// clear by a definite distance, and the nearest points are those found there.
+// The boxes are never farther apart along any one direction than they are, so
+// the largest of such values is the answer that rounding can't overstate. Where
+// the boxes are apart, the direction between the nearest points joins the face
+// normals as a candidate.
+//
+// Near contact and in overlap the nearest points are lost in rounding, or mean
+// nothing. There the first box is moved along the best direction until it is clear
+// by a definite distance, and the nearest points are those found there.
 func (d *difference) gap() coreGap {
 	least := max(d.scale*touching, touchingMM)
 	toward, mm := d.widest(least)
-	if mm > least {
+	if mm > 0 {
 		x, r := d.nearest(toward)
-		mm = length(r)
-		return coreGap{mm: mm, toward: r3.Scale(1/mm, r), x: x}
+		n := r3.Scale(1/length(r), r)
+		if s := d.apart(n); s > mm { // false if r is zero
+			toward, mm = n, s
+		}
+		if mm > least {
+			return coreGap{mm: mm, toward: toward, x: x}
+		}
 	}
 	parted := *d
 	parted.c = r3.Add(d.c, r3.Scale(partedMM-mm, toward))

@@ -7,10 +7,9 @@ import (
 )
 
 const (
-	// gradientSlack is the gradient, as a share of scale, that counts as zero.
-	// Rounding of the six-term sum leaves about 1e-15; the error it admits in the
-	// distance is of the order of its square.
-	gradientSlack = 1e-13
+	// gradientSlack is the gradient, as a share of scale, that counts as zero: the
+	// rounding error of the six-term sum.
+	gradientSlack = 1e-15
 	// maxSteps bounds the work where rounding error makes the active set waver.
 	// Random boxes need at most about ten steps.
 	maxSteps = 64
