@@ -1,0 +1,105 @@
+package fit
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// Result is what is known of a screen before a person: where it stands, how it
+// is held there and how each posture fares.
+type Result struct {
+	// Target is where the screen should be, in carrier axes. It is the zero
+	// Target after [Check], which asks for none.
+	Target gaze.Target
+	// Screen is carrierFromScreen of everything reported: at the rounded settings,
+	// or the target itself when there is no mount.
+	Screen frame.Pose
+	// Set is how the mount is set; nil when there is no mount.
+	Set *Set
+	// Postures fare in the order of the job.
+	Postures []Fare
+	// Tightest is the place in Postures of the one, among those that must work,
+	// with the least margin.
+	Tightest int
+	// Gaps are the gaps to the spaces to keep clear, each in the posture in which
+	// it is least.
+	Gaps []Gap
+	// Works says that every posture that must work has the wanted margin and that
+	// nothing to be kept clear is touched; Why says in plain words what does not.
+	Works bool
+	Why   []string
+}
+
+// MarginMM returns the least margin over the postures that must work.
+func (r *Result) MarginMM() float64 { return r.Postures[r.Tightest].MarginMM }
+
+// Fare is how one posture fares with the screen where it is.
+type Fare struct {
+	Posture gaze.Posture
+	Stance  gaze.Stance
+	// Screen is chairFromScreen in this posture.
+	Screen frame.Pose
+	// Aim is how the screen stands to the head.
+	Aim gaze.Aim
+	// Rooms are those of every condition; Least is the place of the least.
+	Rooms []gaze.Room
+	Least int
+	// MarginMM is the least room.
+	MarginMM float64
+	// Share is the part of the used area within the tracker's gaze limit and the
+	// reach of the eyes, 0 to 1.
+	Share float64
+}
+
+// Tightest returns the condition with the least room.
+func (f *Fare) Tightest() gaze.Condition { return f.Rooms[f.Least].Condition }
+
+// Eyes returns the pupils in chair axes (mm), by [gaze.Eye].
+func (f *Fare) Eyes() [2]r3.Vec {
+	return [2]r3.Vec{f.Stance.Carrier.Apply(f.Stance.Eyes[0]), f.Stance.Carrier.Apply(f.Stance.Eyes[1])}
+}
+
+// Set is how a mount is set.
+type Set struct {
+	Side     mount.Side
+	Mounting int // place in the job's mountings
+	Chain    mount.Chain
+	// Settings are readable ones, in the order of Chain.Moving.
+	Settings mount.Settings
+	// Exact are the settings before rounding; nil after [Check].
+	Exact mount.Settings
+	// OffMM and Off are how far the rounded settings leave the screen from the
+	// target.
+	OffMM float64
+	Off   frame.Angle
+	// Reached says that the exact settings bring the screen to the target.
+	Reached bool
+	// Held lists what holds the screen back from the target, most costly first.
+	Held []Hold
+	// LoadKG is what the mount carries at its plate.
+	LoadKG float64
+}
+
+// Hold is a limit of a setting that holds the screen back, and what would free it.
+type Hold struct {
+	Joint mount.Joint
+	High  bool // at the upper limit
+	// NeedMM or Need is how much further the setting would have to go for the
+	// target to be reached, others being free.
+	NeedMM float64
+	Need   frame.Angle
+	// Gain is the rise of the score (mm) if it could.
+	Gain float64
+}
+
+// Gap is the gap between a space to keep clear and the nearest part of the
+// device or mount.
+type Gap struct {
+	Keep    Keep
+	Part    string // "casing" or a part of the mount
+	Posture int
+	MM      float64 // negative when they overlap
+}
