@@ -16,6 +16,8 @@ type Judge struct {
 	faces   [6]face
 	corners [4]corner
 	reach   [4]limit
+	// cosLimit is the cosine of the tracker's gaze limit
+	cosLimit float64
 }
 
 // corner is what the conditions need of one corner of the used part.
@@ -31,7 +33,10 @@ type corner struct {
 
 // NewJudge returns the judge of a device for a person.
 func NewJudge(d Device, p Person) Judge {
-	j := Judge{eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), reach: p.Reach.limits()}
+	j := Judge{
+		eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), reach: p.Reach.limits(),
+		cosLimit: math.Cos(d.Tracker.GazeLimit.Radians()),
+	}
 	for i, id := range [4]Corner{TopLeft, TopRight, BottomLeft, BottomRight} {
 		at := d.Screen.Used.Corner(id)
 		j.corners[i] = newCorner(id, at, j.tracker, d.Tracker.GazeLimit)

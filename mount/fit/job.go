@@ -84,4 +84,6 @@ func CarrierFromMeasured(s gaze.Scene, by gaze.Carrier) frame.Pose {
 
 // floorAbove returns how far a point of the carrier stands above the floor in a
 // stance (mm).
-func floorAbove(st *gaze.Stance, carrierPoint r3.Vec) float64 { return st.Carrier.Apply(carrierPoint).Z }
+func floorAbove(st *gaze.Stance, carrierPoint r3.Vec) float64 {
+	return st.Carrier.Apply(carrierPoint).Z
+}
