@@ -22,8 +22,16 @@ type Settings []float64
 type Chain struct {
 	Joints []Joint
 	Tip    frame.Pose // last joint's moved frame from screen
-	Tubes  []Tube     // the tubes that the joints carry, for figures, gaps and strength
-	Plate  Plate      // what the chain carries at its tip; zero when built by hand
+	Spans  []Span     // the tubes that the joints carry, from the carrier outward
+	Masses []Mass     // the masses that the joints carry, without the tubes
+}
+
+// Mass is a mass that a chain carries.
+type Mass struct {
+	Part    string
+	Carrier int     // index of the joint whose moved frame carries it; len(Joints) is the screen
+	AtMM    r3.Vec  // its centre in that frame, mm
+	KG      float64 //
 }
 
 // Rate is the motion of the screen for each unit of one setting (mm or rad).

@@ -14,7 +14,7 @@ type Kit struct {
 	Parts   []Part
 }
 
-// Part is one part of a kit: a [Clamp], [Post], [Elbow], [Bracket], [Turns],
+// Part is one part of a kit: a [Clamp], [Tube], [Elbow], [Bracket], [Turns],
 // [Ball] or [Plate].
 type Part interface {
 	// PartName returns the part's own name, the first half of the names of its
@@ -71,7 +71,7 @@ type Section struct {
 	Material  Material
 }
 
-// Post is a tube, straight or bent: a post that runs up or an arm that runs ahead.
+// Tube is a tube, straight or bent: a post that runs up or an arm that runs ahead.
 //
 // Its settings are the slide, called "height" for a tube that runs up and "reach"
 // for one that runs ahead, and the turn about its own near straight, "swing" or
@@ -81,7 +81,7 @@ type Section struct {
 // as long as the slide makes it, and the StraightMM of the first bend counts only in a
 // tube that cannot slide. Bends at turn 0 go ahead in a tube that runs up, up in
 // one that runs ahead.
-type Post struct {
+type Tube struct {
 	Name    string
 	Runs    Direction // Up or Ahead
 	Section Section
@@ -129,21 +129,21 @@ type Turns struct {
 // a plain limit on lean, exactly, which it is not in pan and tilt. The price: with
 // no lean only lean_toward + spin counts, and the screen's roll is then that sum.
 type Ball struct {
-	Name            string
-	Cone            frame.Angle // greatest lean, more than 0
-	LeanStep        frame.Angle // readable step of lean and lean_toward; 0 means 1 degree
-	Effort          float64     // weight of lean; 0 means 1
-	Spin            Range       // radians; zero means free all round
-	StemMM          float64     // from the ball's middle to the plate, mm
-	MassKG          float64
-	ReadLean, ReadS string
+	Name   string
+	Cone   frame.Angle // greatest lean, more than 0 and no more than 180 degrees
+	Step   frame.Angle // readable step of lean and lean_toward; 0 means 1 degree
+	Effort float64     // weight of lean; 0 means 1
+	Spin   Range       // radians; zero means free all round
+	StemMM float64     // from the ball's middle to the plate, along the normal, mm
+	MassKG float64
 }
 
-// Facing is where the screen faces at zero settings, seen from the part that
-// carries the plate joint.
+// Facing is where the screen faces at zero settings, in the axes of the part that
+// carries the first plate joint (or the plate, if there is no joint).
 type Facing int
 
-// The four ways to face: back is toward the part that carries the joint.
+// The four ways to face. At the end of an arm that runs ahead, back is along the
+// arm toward the elbow.
 const (
 	FacesBack Facing = iota
 	FacesAhead

@@ -6,25 +6,99 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Tube is a tube that a chain carries.
-type Tube struct {
+// Span is a tube that a chain carries. Where the tube slides, what holds it
+// stays and the near straight grows or shrinks.
+type Span struct {
 	Part    string
 	Carrier int // index of the joint whose moved frame carries the tube
-	Slide   int // index of the joint that slides the tube, or -1
-	// FromTube places the far end of the tube's near straight ... in the moved frame.
+	Slide   int // index in Settings of the slide that moves the tube, or -1
+	// FromTube leads from the tube's own axes (see [Centreline]) to the carrying
+	// frame. Its origin is on the line of the near straight, level with the far end.
 	FromTube frame.Pose
 	Shape    Centreline
 	Section  Section
-	TotalMM  float64
+	TotalMM  float64 // developed length, mm; 0 if not known
 }
 
-// Link is a tube where it is at given settings.
+// Link is a tube where it is at given settings, in carrier axes.
 type Link struct {
 	Part     string
-	LineMM   []r3.Vec   // middle line from near to far end, carrier axes, mm
-	Held     int        // index in LineMM of the middle of what holds the tube
-	RadiusMM float64    // outside radius, mm
-	Start    frame.Pose // carrier from the frame of Curve, at the point held
-	Curve    Centreline // the tube from the point held to the far end
+	LineMM   []r3.Vec // middle line from near end to far end, mm
+	Held     int      // index in LineMM of the middle of what holds the tube
+	RadiusMM float64  // outside radius, mm
 	Section  Section
+	// Start and Curve are the same line exactly, from the point held to the far
+	// end: Start.Mul(Curve.At(s)) is the frame s mm along it.
+	Start frame.Pose
+	Curve Centreline
+}
+
+// linkChordMM is how far the chords of Link.LineMM may leave an arc, mm: a tenth of
+// what a tape measure shows.
+const linkChordMM = 0.1
+
+// Links returns the tubes of c at s from the carrier outward, arcs cut into
+// chords that leave them by at most 0.1 mm. What sticks out behind the point held
+// is part of the line if the tube's whole length is known. Errors are those of
+// [Chain.Forward].
+func (c Chain) Links(s Settings) ([]Link, error) {
+	frames, err := c.Frames(s)
+	if err != nil {
+		return nil, err
+	}
+	links := make([]Link, 0, len(c.Spans))
+	for _, span := range c.Spans {
+		run := span.Shape.End().At.Z
+		if span.Slide >= 0 {
+			run = s[span.Slide]
+		}
+		links = append(links, span.link(frames[span.Carrier], run))
+	}
+	return links, nil
+}
+
+// link returns the span where its near straight, from the point held to the level
+// of the far end, has the given run (mm).
+func (t Span) link(carrierFromMoved frame.Pose, runMM float64) Link {
+	l := Link{
+		Part:     t.Part,
+		RadiusMM: t.Section.OutsideMM / 2,
+		Section:  t.Section,
+		Start:    carrierFromMoved.Mul(t.FromTube).Mul(ahead(-runMM)),
+		Curve:    t.Shape.withRun(runMM),
+	}
+	if behind := t.TotalMM - l.Curve.LengthMM(); behind > 0 {
+		l.LineMM = append(l.LineMM, l.Start.Apply(r3.Vec{Z: -behind}))
+		l.Held = 1
+	}
+	for _, p := range l.Curve.Points(linkChordMM) {
+		l.LineMM = append(l.LineMM, l.Start.Apply(p))
+	}
+	return l
+}
+
+// withRun returns l with its near straight made so long that the far end comes to
+// lie at the level z = runMM.
+func (l Centreline) withRun(runMM float64) Centreline {
+	if len(l.Bends) == 0 {
+		l.EndMM = runMM
+		return l
+	}
+	bends := make([]Bend, len(l.Bends))
+	copy(bends, l.Bends)
+	bends[0].StraightMM += runMM - l.End().At.Z
+	l.Bends = bends
+	return l
+}
+
+// mirrored returns the span as in the mirror y = 0 of every frame.
+func (t Span) mirrored() Span {
+	t.FromTube = mirrorPose(t.FromTube)
+	bends := make([]Bend, len(t.Shape.Bends))
+	for i, b := range t.Shape.Bends {
+		b.Turn = 0 - b.Turn
+		bends[i] = b
+	}
+	t.Shape.Bends = bends
+	return t
 }

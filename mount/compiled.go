@@ -1,0 +1,167 @@
+package mount
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Compiled is a chain made ready for inner loops. It never changes, so many
+// goroutines may share one; nothing it does allocates, and nothing is checked: settings must be as many
+// as the joints that move. Build one with [Chain.Compile].
+//
+// # The form
+//
+// With the fixed poses gathered into A0 ... An and every motion brought to the
+// local z axis, carrierFromScreen = A0 Z(q1) A1 Z(q2) ... Z(qn) An. Each inner A
+// is split into a translation and Rz(θ) Rx(α) Rz(φ). Rotations about z commute
+// with motions along and about z, so θ moves left into the motion before it and φ right
+// into the A after: a stage is then a motion, a translation and one turn by α
+// about x. That is the saving of Denavit and Hartenberg's link frames ("A
+// kinematic notation for lower-pair mechanisms based on matrices", J. Appl.
+// Mech. 22, 1955, from memory) without their trouble at nearly parallel axes,
+// because the translation stays general.
+type Compiled struct {
+	base, tip frame.Pose
+	stages    []stage
+	low, high []float64
+}
+
+// stage is one motion and the fixed pose after it: Z(q) Rz(θ) Tr(v) Rx(α).
+type stage struct {
+	turns        bool
+	theta        float64 // added to the setting of a turn
+	cosTh, sinTh float64 // the same for a slide, where it is constant
+	v            r3.Vec
+	shifts       bool // v is not zero
+	cosA, sinA   float64
+}
+
+// Compile returns c made ready for inner loops, or what [Chain.Check] reports.
+func (c Chain) Compile() (*Compiled, error) {
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
+	k := &Compiled{}
+	pending := frame.Identity()
+	for _, j := range c.Joints {
+		pending = pending.Mul(j.Origin)
+		if j.Motion == Fixed {
+			continue
+		}
+		toAxis := zTo(j.Axis)
+		pending = k.close(frame.Pose{Rot: pending.Rot.Mul(toAxis), At: pending.At})
+		k.stages = append(k.stages, stage{turns: j.Motion == Turn})
+		k.low = append(k.low, j.Low)
+		k.high = append(k.high, j.High)
+		pending.Rot = pending.Rot.Mul(toAxis.Inverse())
+	}
+	pending = pending.Mul(c.Tip)
+	if len(k.stages) == 0 {
+		k.base, k.tip = pending, frame.Identity()
+		return k, nil
+	}
+	k.tip = k.close(pending)
+	return k, nil
+}
+
+// close ends the last stage with the fixed pose a and returns what is left of a,
+// a turn about z, for the next. Before the first stage a is the base.
+func (k *Compiled) close(a frame.Pose) (rest frame.Pose) {
+	if len(k.stages) == 0 {
+		k.base = a
+		return frame.Identity()
+	}
+	st := &k.stages[len(k.stages)-1]
+	theta, alpha := math.Atan2(a.Rot.Z.X, -a.Rot.Z.Y), math.Atan2(math.Hypot(a.Rot.Z.X, a.Rot.Z.Y), a.Rot.Z.Z)
+	st.theta = theta
+	st.sinTh, st.cosTh = math.Sincos(theta)
+	st.sinA, st.cosA = math.Sincos(alpha)
+	thetaRot := frame.About(r3.Vec{Z: 1}, frame.Angle(theta))
+	st.v = thetaRot.ApplyInverse(a.At)
+	st.shifts = st.v != r3.Vec{}
+	left := thetaRot.Mul(frame.About(r3.Vec{X: 1}, frame.Angle(alpha))).Inverse().Mul(a.Rot)
+	return frame.Rotate(frame.Angle(math.Atan2(left.X.Y, left.X.X)), r3.Vec{Z: 1})
+}
+
+// zTo returns a rotation that takes z to the unit vector axis.
+func zTo(axis r3.Vec) frame.Rotation {
+	other := r3.Vec{X: 1}
+	if math.Abs(axis.X) > 0.7 {
+		other = r3.Vec{Y: 1}
+	}
+	f := frame.FromAxes(axis, other) // x along axis; z, x, y is as right-handed
+	return frame.Rotation{X: f.Y, Y: f.Z, Z: f.X}
+}
+
+// Pose returns carrierFromScreen at s.
+func (k *Compiled) Pose(s Settings) frame.Pose {
+	x, y, z, at := k.base.Rot.X, k.base.Rot.Y, k.base.Rot.Z, k.base.At
+	for i := range k.stages {
+		st := &k.stages[i]
+		sin, cos := st.sinTh, st.cosTh
+		if st.turns {
+			sin, cos = math.Sincos(s[i] + st.theta)
+		} else {
+			at = along(at, z, s[i])
+		}
+		x, y, z, at = st.carry(sin, cos, x, y, z, at)
+	}
+	return frame.Pose{Rot: frame.Rotation{X: x, Y: y, Z: z}, At: at}.Mul(k.tip)
+}
+
+// carry takes the axes and origin before the stage's motion to those after the
+// stage: the turn about z whose sine and cosine are given, then v, then α.
+func (st *stage) carry(sin, cos float64, x, y, z, at r3.Vec) (r3.Vec, r3.Vec, r3.Vec, r3.Vec) {
+	x, y = blend(x, y, cos, sin), blend(x, y, -sin, cos)
+	if st.shifts {
+		at.X += st.v.X*x.X + st.v.Y*y.X + st.v.Z*z.X
+		at.Y += st.v.X*x.Y + st.v.Y*y.Y + st.v.Z*z.Y
+		at.Z += st.v.X*x.Z + st.v.Y*y.Z + st.v.Z*z.Z
+	}
+	y, z = blend(y, z, st.cosA, st.sinA), blend(y, z, -st.sinA, st.cosA)
+	return x, y, z, at
+}
+
+// blend returns a p + b q.
+func blend(p, q r3.Vec, a, b float64) r3.Vec {
+	return r3.Vec{X: a*p.X + b*q.X, Y: a*p.Y + b*q.Y, Z: a*p.Z + b*q.Z}
+}
+
+// along returns p moved by d along u.
+func along(p, u r3.Vec, d float64) r3.Vec {
+	return r3.Vec{X: p.X + d*u.X, Y: p.Y + d*u.Y, Z: p.Z + d*u.Z}
+}
+
+// PoseAndRates returns carrierFromScreen at s and fills rates, which must be as
+// long as s, with the motion of the screen for each unit of every setting.
+//
+// For a slide along the unit vector u: Move = u, Turn = 0. For a turn about u
+// through the point o: Move = u × (p - o), Turn = u, p being the screen's middle.
+// Reference: D. E. Whitney, "The mathematics of coordinated control of
+// prosthetic arms and manipulators", J. Dyn. Sys. Meas. Control 94, 1972 (from
+// memory), the geometric Jacobian.
+func (k *Compiled) PoseAndRates(s Settings, rates []Rate) frame.Pose {
+	x, y, z, at := k.base.Rot.X, k.base.Rot.Y, k.base.Rot.Z, k.base.At
+	for i := range k.stages {
+		st := &k.stages[i]
+		sin, cos := st.sinTh, st.cosTh
+		if st.turns {
+			sin, cos = math.Sincos(s[i] + st.theta)
+			rates[i] = Rate{Move: at, Turn: z} // the point and axis, until p is known
+		} else {
+			at = along(at, z, s[i])
+			rates[i] = Rate{Move: z}
+		}
+		x, y, z, at = st.carry(sin, cos, x, y, z, at)
+	}
+	pose := frame.Pose{Rot: frame.Rotation{X: x, Y: y, Z: z}, At: at}.Mul(k.tip)
+	for i := range k.stages {
+		if k.stages[i].turns {
+			rates[i].Move = r3.Cross(rates[i].Turn, r3.Sub(pose.At, rates[i].Move))
+		}
+	}
+	return pose
+}

@@ -1,0 +1,91 @@
+package mount
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// face turns the frame about z to where the screen faces, once in a chain.
+func (b *builder) face(part string) {
+	if !b.faced && b.faces != FacesAhead {
+		b.fix(part, "faces", frame.Pose{Rot: b.faces.rotation()})
+	}
+	b.faced = true
+}
+
+// rotation returns the turn about z that takes x to where f faces, with exact
+// entries.
+func (f Facing) rotation() frame.Rotation {
+	r := frame.NoTurn()
+	switch f {
+	case FacesBack:
+		r.X, r.Y = r3.Vec{X: -1}, r3.Vec{Y: -1}
+	case FacesLeft:
+		r.X, r.Y = r3.Vec{Y: 1}, r3.Vec{X: -1}
+	case FacesRight:
+		r.X, r.Y = r3.Vec{Y: -1}, r3.Vec{X: 1}
+	case FacesAhead:
+	}
+	return r
+}
+
+// PartName returns the plate joint's name.
+func (p Turns) PartName() string { return p.Name }
+
+func (p Turns) build(b *builder) {
+	b.face(p.Name)
+	b.move(Joint{Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
+		Read: "scale: plate turned about its upright axis, from its zero mark"}, p.Pan)
+	b.shift(p.Name, "pan_to_tilt", p.PanToTiltMM)
+	b.move(Joint{Name: p.Name + ".tilt", Motion: Turn, Axis: r3.Vec{Y: -1},
+		Read: "inclinometer: on the screen, face up is positive"}, p.Tilt)
+	b.shift(p.Name, "tilt_to_roll", p.TiltToRollMM)
+	b.move(Joint{Name: p.Name + ".roll", Motion: Turn, Axis: r3.Vec{X: 1},
+		Read: "inclinometer: on the screen's lower edge, counter-clockwise as the viewer sees it is positive"}, p.Roll)
+	b.weigh(p.Name, p.MassKG)
+}
+
+// PartName returns the ball's name.
+func (p Ball) PartName() string { return p.Name }
+
+func (p Ball) build(b *builder) {
+	step := p.Step.Radians()
+	if step == 0 {
+		step = frame.Degree.Radians()
+	}
+	b.face(p.Name)
+	// The direction of a lean costs nothing: only how far it leans does.
+	toward := Joint{Name: p.Name + ".lean_toward", Motion: Turn, Axis: r3.Vec{X: 1},
+		Read: "direction in which the plate leans, counter-clockwise from up as the viewer sees it"}
+	if b.move(toward, Range{Low: -math.Pi, High: math.Pi, Step: step}) {
+		b.chain.Joints[len(b.chain.Joints)-1].Effort = 0
+	}
+	b.move(Joint{Name: p.Name + ".lean", Motion: Turn, Axis: r3.Vec{Y: -1},
+		Read: "inclinometer: plate against the stem"},
+		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort})
+	spin := p.Spin
+	if spin == (Range{}) {
+		spin = Range{Low: -math.Pi, High: math.Pi, Step: step}
+	}
+	b.move(Joint{Name: p.Name + ".spin", Motion: Turn, Axis: r3.Vec{X: 1},
+		Read: "scale round the plate's stem, counter-clockwise as the viewer sees it is positive"}, spin)
+	b.weigh(p.Name, p.MassKG)
+	b.shift(p.Name, "stem", r3.Vec{X: p.StemMM})
+}
+
+// PartName returns the plate's name.
+func (p Plate) PartName() string { return p.Name }
+
+func (p Plate) build(b *builder) {
+	b.face(p.Name)
+	// Screen axes right, up, normal in the joint's normal, right, up.
+	rot := frame.Rotation{X: r3.Vec{Y: 1}, Y: r3.Vec{Z: 1}, Z: r3.Vec{X: 1}}
+	b.chain.Tip = frame.Pose{Rot: rot, At: rot.Apply(p.OffsetMM)}
+	if p.MassKG > 0 {
+		b.chain.Masses = append(b.chain.Masses,
+			Mass{Part: p.Name, Carrier: len(b.chain.Joints), AtMM: p.CentreMM, KG: p.MassKG})
+	}
+}
