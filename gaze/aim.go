@@ -123,6 +123,36 @@ func (a aiming) twists(x Aim) [6]twist {
 	}
 }
 
+// aimUnit returns changes of the variables that matter about alike: at 600 mm,
+// a turn of 0.1 rad sweeps 60 mm.
+func aimUnit() []float64 { return []float64{0.1, 0.1, 60, 0.1, 0.1, 0.1} }
+
+// rates returns the change of each variable of x, in the order of [Aim]'s fields,
+// per mm of shift and radian of turn of the screen: the inverse of twists.
+//
+// The first three depend on the screen's middle alone. The turn that is left
+// when the square axes have followed it is shared out among the axes of the
+// three facing turns by their reciprocal vectors.
+func (a aiming) rates(x Aim) [6]twist {
+	tw := a.twists(x)
+	d := a.sight(x.Left, x.Down)
+	var out [6]twist
+	for k := range 2 {
+		out[k].shift = r3.Scale(1/r3.Norm2(tw[k].shift), tw[k].shift)
+	}
+	out[2].shift = d
+	e := [3]r3.Vec{tw[3].turn, tw[4].turn, tw[5].turn}
+	det := r3.Dot(e[0], r3.Cross(e[1], e[2]))
+	for k := range 3 {
+		own := r3.Scale(1/det, r3.Cross(e[(k+1)%3], e[(k+2)%3]))
+		out[3+k].turn = own
+		for m := range 2 {
+			out[3+k].shift = r3.Sub(out[3+k].shift, r3.Scale(r3.Dot(own, tw[m].turn), out[m].shift))
+		}
+	}
+	return out
+}
+
 // vector returns x as the variables of the search, angles in radians.
 func (x Aim) vector() []float64 {
 	return []float64{x.Left.Radians(), x.Down.Radians(), x.DistanceMM, x.FacingUp.Radians(), x.FacingRight.Radians(), x.Roll.Radians()}

@@ -62,7 +62,7 @@ func TestSearchGradients(t *testing.T) {
 			Limits: []Limit{NewFaceDistance(device, []Stance{lead}, 300)},
 		}
 		p := newPlacing(&r)
-		m := p.problem.Terms + p.problem.Limits
+		m := p.problem.Terms + p.problem.Limits + len(p.problem.Rates)
 		x := r.Prefer.vector()
 		for k := range x {
 			x[k] += p.problem.Unit[k] * rng.NormFloat64()
@@ -82,6 +82,42 @@ func TestSearchGradients(t *testing.T) {
 				if got := grad[i*6+k]; math.Abs(got-want) > tolerance*(1+math.Abs(want)) {
 					t.Fatalf("trial %d: function %d, variable %d: got %g, want %g", trial, i, k, got, want)
 				}
+			}
+		}
+	}
+}
+
+// TestAimRates checks that the change of the aim per movement of the screen is
+// the inverse of the movement per change of the aim.
+func TestAimRates(t *testing.T) {
+	const tolerance = 1e-9 // numbers of order one, after scaling by the units
+	rng := rand.New(rand.NewPCG(2, 2))
+	for trial := range 100 {
+		scene := sampleScene(rng)
+		st := scene.Stance(scene.Measured.AsMeasured("measured"))
+		a := newAiming(&st, Upright(trial%2))
+		unit := aimUnit()
+		x := Preferred(&st, sampleDevice().Tracker).vector()
+		for k := range x {
+			x[k] += unit[k] * rng.NormFloat64()
+		}
+		rates, tw := a.rates(aimOf(x)), a.twists(aimOf(x))
+		for i := range rates {
+			for k := range tw {
+				got := (r3.Dot(rates[i].shift, tw[k].shift) + r3.Dot(rates[i].turn, tw[k].turn)) * unit[k] / unit[i]
+				want := 0.0
+				if i == k {
+					want = 1
+				}
+				if math.Abs(got-want) > tolerance {
+					t.Fatalf("trial %d: aim %d by variable %d: got %g, want %g", trial, i, k, got, want)
+				}
+			}
+		}
+		back := AimAt(a.pose(aimOf(x)), &st, Upright(trial%2)).vector()
+		for k := range back {
+			if math.Abs(back[k]-x[k]) > tolerance*unit[k]*10 {
+				t.Fatalf("trial %d: aim %v came back as %v", trial, x, back)
 			}
 		}
 	}

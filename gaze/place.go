@@ -17,6 +17,13 @@ type Rates struct {
 	GazePerDegree, FacingPerDegree, RollPerDegree, DistancePerMM float64
 }
 
+// vector returns the rates per unit of the search's variables, angles in radians.
+func (r Rates) vector() []float64 {
+	const perDegree = 180 / math.Pi
+	gaze, facing := r.GazePerDegree*perDegree, r.FacingPerDegree*perDegree
+	return []float64{gaze, gaze, r.DistancePerMM, facing, facing, r.RollPerDegree * perDegree}
+}
+
 // DefaultRates returns the rates used when a case gives none: 1 mm per degree
 // and 0.1 mm per mm. They weigh comfort against room; no published value exists.
 func DefaultRates() Rates {
@@ -130,66 +137,56 @@ func (j *Judge) Worst(screen frame.Pose, stances []Stance) (mm float64, c Condit
 	return mm, c, stance
 }
 
-// placing is a request made ready for the search.
+// placing is a request made ready for the search over aims.
 type placing struct {
-	r       *Request
+	scorer  *Scorer
 	aiming  aiming
-	rooms   []Room
+	prefer  []float64
 	problem minimax.Problem
 }
 
 func newPlacing(r *Request) *placing {
-	p := &placing{r: r, aiming: newAiming(&r.Stances[0], r.Upright)}
-	perDegree := 180 / math.Pi
+	p := &placing{scorer: NewScorer(*r), prefer: r.Prefer.vector()}
+	p.aiming = p.scorer.aiming
 	p.problem = minimax.Problem{
-		Terms:     r.Judge.Count() * len(r.Stances),
+		Terms:     p.scorer.Terms(),
 		Limits:    len(r.Limits),
+		Rates:     r.Rates.vector(),
 		Functions: p.evaluate,
 		Lower:     r.Ranges.Low.vector(),
 		Upper:     r.Ranges.High.vector(),
-		Prefer:    r.Prefer.vector(),
-		Rate: []float64{
-			r.Rates.GazePerDegree * perDegree, r.Rates.GazePerDegree * perDegree, r.Rates.DistancePerMM,
-			r.Rates.FacingPerDegree * perDegree, r.Rates.FacingPerDegree * perDegree, r.Rates.RollPerDegree * perDegree,
-		},
-		Unit: []float64{0.1, 0.1, 60, 0.1, 0.1, 0.1}, // at 600 mm, 0.1 rad sweeps 60 mm
+		Unit:      aimUnit(),
 	}
 	return p
 }
 
-// evaluate computes every room, and every limit, of the screen at aim x.
+// evaluate computes every room, limit and cost of the screen at aim x.
 func (p *placing) evaluate(x, f, grad []float64) {
+	const n = 6
 	aim := aimOf(x)
-	pose := p.aiming.pose(aim)
-	p.rooms = p.rooms[:0]
-	for i := range p.r.Stances {
-		p.rooms = p.r.Judge.Rooms(p.rooms, pose, &p.r.Stances[i])
+	slopes := p.scorer.rooms(p.aiming.pose(aim))
+	costs := f[len(slopes):]
+	for k := range costs {
+		costs[k] = x[k] - p.prefer[k]
 	}
-	var tw [6]twist
-	if grad != nil {
-		tw = p.aiming.twists(aim)
+	if grad == nil {
+		for i := range slopes {
+			f[i] = slopes[i].MM
+		}
+		return
 	}
-	for i := range p.rooms {
-		room := &p.rooms[i]
-		f[i] = room.MM
-		if grad != nil {
-			fillGradient(grad[i*6:i*6+6], room.Shift, room.Turn, &tw)
+	tw := p.aiming.twists(aim)
+	for i := range slopes {
+		s := &slopes[i]
+		f[i] = s.MM
+		for k := range tw {
+			grad[i*n+k] = r3.Dot(s.Shift, tw[k].shift) + r3.Dot(s.Turn, tw[k].turn)
 		}
 	}
-	for k, l := range p.r.Limits {
-		i := len(p.rooms) + k
-		mm, shift, turn := l.Room(pose)
-		f[i] = mm
-		if grad != nil {
-			fillGradient(grad[i*6:i*6+6], shift, turn, &tw)
-		}
-	}
-}
-
-// fillGradient turns the change per shift and turn into the change per variable.
-func fillGradient(row []float64, shift, turn r3.Vec, tw *[6]twist) {
-	for k := range tw {
-		row[k] = r3.Dot(shift, tw[k].shift) + r3.Dot(turn, tw[k].turn)
+	unit := grad[len(slopes)*n:]
+	clear(unit)
+	for k := range costs {
+		unit[k*n+k] = 1
 	}
 }
 
@@ -215,7 +212,7 @@ func (p *placing) search() (minimax.Solution, error) {
 	start := make([]float64, len(p.problem.Lower))
 	for _, step := range around {
 		for k := range step {
-			start[k] = p.problem.Prefer[k] + step[k]
+			start[k] = p.prefer[k] + step[k]
 		}
 		sol, err := solver.Maximise(p.problem, start, minimax.Options{Tolerance: 0.02, Steps: 40})
 		if err != nil {

@@ -2,7 +2,7 @@
 //
 // The problem is
 //
-//	maximise  min f_i(x) - Σ rate_k |x_k - prefer_k|
+//	maximise  min f_i(x) - Σ rate_k |c_k(x)|
 //	subject to  h_j(x) >= 0,  lower <= x <= upper
 //
 // with a few variables (up to some twenty) and dozens to hundreds of functions.

@@ -3,25 +3,25 @@ package minimax
 import (
 	"errors"
 	"math"
+	"slices"
 )
 
 // Functions evaluates a problem's functions at x. It fills f with the values of
-// the minimax functions followed by those of the constraints and, when grad is
-// not nil, grad with their gradients, one row of len(x) entries for each value.
-// It must not keep or change x.
+// the minimax functions, then of the constraints, then of the costs and, when
+// grad is not nil, grad with their gradients, one row of len(x) entries for each
+// value. It must not keep or change x.
 type Functions func(x, f, grad []float64)
 
 // Problem is a minimax problem in len(Lower) variables.
 type Problem struct {
 	// Terms is the number of functions whose least is maximised, at least one.
-	// Limits is the number of constraints h >= 0 that follow them.
+	// Limits is the number of constraints h >= 0 that follow them, and Rates has
+	// one rate, zero or more, for each cost c that follows those.
 	Terms, Limits int
+	Rates         []float64
 	Functions     Functions
 	// Lower and Upper bound the variables; both must be finite.
 	Lower, Upper []float64
-	// Prefer and Rate give the cost Rate·|x - Prefer| of each variable. Nil means
-	// no cost.
-	Prefer, Rate []float64
 	// Unit is a change of each variable that matters about as much as one of the
 	// others; the first trust region is so wide. It must be positive.
 	Unit []float64
@@ -66,7 +66,6 @@ type Solver struct {
 	f, fTrial    []float64
 	grad         []float64 // one row of len(x) for each function
 	swing        []float64 // see swingOf
-	costed       []int     // the variables that have a cost
 	least        int       // the function that is least at x
 	penalty, now float64
 }
@@ -104,7 +103,7 @@ func (s *Solver) Maximise(p Problem, start []float64, opt Options) (Solution, er
 		}
 	}
 	sol.X = append([]float64(nil), s.x...)
-	sol.Score, sol.Missed = s.score(p, s.x, s.f)
+	sol.Score, sol.Missed = p.score(s.f)
 	return sol, nil
 }
 
@@ -112,7 +111,7 @@ func (s *Solver) Maximise(p Problem, start []float64, opt Options) (Solution, er
 func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
 	n := len(p.Lower)
 	if n == 0 || len(p.Upper) != n || len(p.Unit) != n || len(start) != n || p.Terms < 1 || p.Limits < 0 ||
-		(p.Rate != nil && (len(p.Rate) != n || len(p.Prefer) != n)) {
+		slices.ContainsFunc(p.Rates, func(r float64) bool { return !(r >= 0) }) {
 		return ErrProblem
 	}
 	if opt.Tolerance == 0 {
@@ -125,16 +124,12 @@ func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
 		opt.Penalty = 1000
 	}
 	s.penalty = opt.Penalty
-	m := p.Terms + p.Limits
+	m := p.Terms + p.Limits + len(p.Rates)
 	s.x, s.trial, s.swing = resized(s.x, n), resized(s.trial, n), resized(s.swing, m)
 	s.f, s.fTrial, s.grad = resized(s.f, m), resized(s.fTrial, m), resized(s.grad, m*n)
-	s.costed = s.costed[:0]
 	for k := range n {
 		if !(p.Lower[k] <= p.Upper[k]) || math.IsInf(p.Upper[k]-p.Lower[k], 0) || !(p.Unit[k] > 0) {
 			return ErrProblem
-		}
-		if p.Rate != nil && p.Rate[k] > 0 {
-			s.costed = append(s.costed, k)
 		}
 		s.x[k] = min(max(start[k], p.Lower[k]), p.Upper[k])
 	}
@@ -146,18 +141,19 @@ func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
 }
 
 // score returns the least function less the costs, and the largest missed limit.
-func (s *Solver) score(p Problem, x, f []float64) (score, missed float64) {
+func (p *Problem) score(f []float64) (score, missed float64) {
 	score = math.Inf(1)
 	for _, v := range f[:p.Terms] {
 		if !(v >= score) { // lets NaN through, so that it is seen
 			score = v
 		}
 	}
-	for _, v := range f[p.Terms:] {
+	costs := p.Terms + p.Limits
+	for _, v := range f[p.Terms:costs] {
 		missed = max(missed, -v)
 	}
-	for _, k := range s.costed {
-		score -= p.Rate[k] * math.Abs(x[k]-p.Prefer[k])
+	for k, rate := range p.Rates {
+		score -= rate * math.Abs(f[costs+k])
 	}
 	return score, missed
 }
@@ -165,18 +161,18 @@ func (s *Solver) score(p Problem, x, f []float64) (score, missed float64) {
 // merit evaluates the functions at x and returns the score less the penalty.
 func (s *Solver) merit(p Problem, x, f, grad []float64) float64 {
 	p.Functions(x, f, grad)
-	score, missed := s.score(p, x, f)
+	score, missed := p.score(f)
 	return score - s.penalty*missed
 }
 
 // step solves the linear program about s.x within size units, puts its vertex
 // into s.trial and returns the rise of the merit that the tangents foretell.
 //
-// Its variables are the n changes, the least function t, one cost for each
-// costed variable and, when there are constraints, the amount missed.
+// Its variables are the n changes, the least function t, the size of each cost
+// and, when there are constraints, the amount missed.
 func (s *Solver) step(p Problem, size float64) (foretold float64, ok bool) {
 	n := len(s.x)
-	t, vars := n, n+1+len(s.costed)
+	t, vars := n, n+1+len(p.Rates)
 	if p.Limits > 0 {
 		vars++
 	}
@@ -226,7 +222,7 @@ func (s *Solver) addFunctions(p Problem, size float64) {
 		return
 	}
 	missed := lp.n - 1
-	for i := p.Terms; i < len(s.f); i++ {
+	for i := p.Terms; i < p.Terms+p.Limits; i++ {
 		s.tangent(i)[missed] = -1
 	}
 	lp.c[missed] = -s.penalty
@@ -254,41 +250,38 @@ func (s *Solver) tangent(i int) []float64 {
 	return row
 }
 
-// addCosts adds the rows ±(x + d - prefer) - cost <= 0 and puts the one that
-// counts at d = 0 into the first basis.
+// addCosts adds the rows ±(c + grad·d) - cost <= 0 and puts the one that counts
+// at d = 0 into the first basis.
 func (s *Solver) addCosts(p Problem) {
 	lp, n := &s.lp, len(s.x)
-	for i, k := range s.costed {
-		cost := n + 1 + i
-		off := s.x[k] - p.Prefer[k]
-		lp.c[cost] = -p.Rate[k]
+	for i, rate := range p.Rates {
+		cost, from := n+1+i, p.Terms+p.Limits+i
+		off := s.f[from]
+		lp.c[cost] = -rate
 		lp.basis[cost] = len(lp.b)
 		if off < 0 {
 			lp.basis[cost]++
 		}
 		for _, sign := range [2]float64{1, -1} {
 			row := lp.row(-sign * off)
-			row[k], row[cost] = sign, -1
+			for k, g := range s.grad[from*n : (from+1)*n] {
+				row[k] = sign * g
+			}
+			row[cost] = -1
 		}
 	}
 }
 
 // addBox adds the rows that keep every change within the trust region and the
 // bounds, and puts for each variable the side into the first basis that makes
-// all multipliers non-negative: the side toward which the least function and
-// the cost rise.
+// all multipliers non-negative: the side toward which the least function less
+// the costs rises.
 func (s *Solver) addBox(p Problem, size float64) {
 	lp, n := &s.lp, len(s.x)
 	for k := range n {
 		rise := s.grad[s.least*n+k]
-		for i, c := range s.costed {
-			if c == k {
-				rate := p.Rate[k]
-				if lp.a[lp.basis[n+1+i]*lp.n+k] < 0 {
-					rate = -rate
-				}
-				rise -= rate
-			}
+		for i, rate := range p.Rates {
+			rise -= rate * lp.a[lp.basis[n+1+i]*lp.n+k]
 		}
 		lp.basis[k] = len(lp.b)
 		if rise < 0 {

@@ -1,0 +1,97 @@
+package gaze
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Slope is a number (mm, or radians for a cost in an angle) that belongs to a
+// screen's pose, and its change per mm of shift and per radian of turn of the
+// screen about its middle, in carrier axes.
+type Slope struct {
+	MM          float64
+	Shift, Turn r3.Vec
+}
+
+// Scorer evaluates the score of a screen's pose, however the pose came about, so
+// that a search among a mount's settings maximises the same number as [Place].
+// It holds buffers: one Scorer serves one goroutine.
+type Scorer struct {
+	r      Request
+	aiming aiming
+	buf    []Room
+	slopes []Slope
+}
+
+// NewScorer returns the scorer of a request, which must have a stance.
+func NewScorer(r Request) *Scorer {
+	return &Scorer{r: r, aiming: newAiming(&r.Stances[0], r.Upright)}
+}
+
+// Terms returns the number of rooms whose least is the margin.
+func (s *Scorer) Terms() int { return s.r.Judge.Count() * len(s.r.Stances) }
+
+// Limits returns the number of limits that follow the rooms in [Scorer.At]: those
+// of the request, and both ends of the range of each variable of the aim.
+func (s *Scorer) Limits() int { return len(s.r.Limits) + 12 }
+
+// Rates returns the rates of the costs that follow the limits in [Scorer.At].
+func (s *Scorer) Rates() []float64 { return s.r.Rates.vector() }
+
+// At returns, for a screen at pose, the rooms of every condition in every stance,
+// then the limits, then the deviations from the preferred aim. The slice is
+// reused by the next call.
+func (s *Scorer) At(pose frame.Pose) []Slope {
+	s.rooms(pose)
+	x := AimAt(pose, &s.r.Stances[0], s.r.Upright)
+	rates, value, unit := s.aiming.rates(x), x.vector(), aimUnit()
+	low, high, prefer := s.r.Ranges.Low.vector(), s.r.Ranges.High.vector(), s.r.Prefer.vector()
+	for k, t := range rates {
+		size := unit[2] / unit[k] // limits are weighed in mm
+		s.slopes = append(s.slopes,
+			Slope{MM: size * (value[k] - low[k]), Shift: r3.Scale(size, t.shift), Turn: r3.Scale(size, t.turn)},
+			Slope{MM: size * (high[k] - value[k]), Shift: r3.Scale(-size, t.shift), Turn: r3.Scale(-size, t.turn)})
+	}
+	for k, t := range rates {
+		s.slopes = append(s.slopes, Slope{MM: value[k] - prefer[k], Shift: t.shift, Turn: t.turn})
+	}
+	return s.slopes
+}
+
+// rooms fills the slopes of the rooms and of the request's own limits.
+func (s *Scorer) rooms(pose frame.Pose) []Slope {
+	s.buf, s.slopes = s.buf[:0], s.slopes[:0]
+	for i := range s.r.Stances {
+		s.buf = s.r.Judge.Rooms(s.buf, pose, &s.r.Stances[i])
+	}
+	for i := range s.buf {
+		room := &s.buf[i]
+		s.slopes = append(s.slopes, Slope{MM: room.MM, Shift: room.Shift, Turn: room.Turn})
+	}
+	for _, l := range s.r.Limits {
+		mm, shift, turn := l.Room(pose)
+		s.slopes = append(s.slopes, Slope{MM: mm, Shift: shift, Turn: turn})
+	}
+	return s.slopes
+}
+
+// Score returns the score of a screen at pose: the least margin less the costs
+// of the aim, and by how much (mm) a limit or range is broken, zero if none is.
+func (s *Scorer) Score(pose frame.Pose) (score, brokenMM float64) {
+	slopes := s.At(pose)
+	terms, costs := s.Terms(), s.Terms()+s.Limits()
+	score = math.Inf(1)
+	for _, v := range slopes[:terms] {
+		score = min(score, v.MM)
+	}
+	for _, v := range slopes[terms:costs] {
+		brokenMM = max(brokenMM, -v.MM)
+	}
+	for k, rate := range s.Rates() {
+		score -= rate * math.Abs(slopes[costs+k].MM)
+	}
+	return score, brokenMM
+}
