@@ -115,7 +115,7 @@ const (
 // The boxes are never farther apart along any one direction than they are, so
 // the largest of such values is the answer that rounding can't overstate. Where
 // the boxes are apart, the direction between the nearest points joins the face
-// normals as a candidate.
+// normals as a candidate, and is preferred where it is as good.
 //
 // Near contact and in overlap the nearest points are lost in rounding, or mean
 // nothing. There the first box is moved along the best direction until it is clear
@@ -126,8 +126,8 @@ func (d *difference) gap() coreGap {
 	if mm > 0 {
 		x, r := d.nearest(toward)
 		n := r3.Scale(1/length(r), r)
-		if s := d.apart(n); s > mm { // false if r is zero
-			toward, mm = n, s
+		if s := d.apart(n); s > mm-d.scale*rounding { // false if r is zero
+			toward, mm = n, max(mm, s)
 		}
 		if mm > least {
 			return coreGap{mm: mm, toward: toward, x: x}

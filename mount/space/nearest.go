@@ -7,9 +7,9 @@ import (
 )
 
 const (
-	// gradientSlack is the gradient, as a share of scale, that counts as zero: the
-	// rounding error of the six-term sum.
-	gradientSlack = 1e-15
+	// rounding is the error of a six-term sum, as a share of scale: a smaller
+	// gradient counts as zero, and two gaps closer than that as equal.
+	rounding = 1e-15
 	// maxSteps bounds the work where rounding error makes the active set waver
 	// between neighbours, each as good as the other. Of two million random pairs,
 	// half of them parallel to within a hair, all but five needed 2 to 7 steps.
@@ -83,7 +83,7 @@ func (s *search) point() r3.Vec {
 // drivenHardest returns the coordinate with the largest gradient at r among those
 // free to follow it, or -1 if all are at rest.
 func (s *search) drivenHardest(r r3.Vec) int {
-	hardest, most := -1, s.scale*gradientSlack
+	hardest, most := -1, s.scale*rounding
 	for j, u := range s.u {
 		g := r3.Dot(u, r)
 		if (g < 0 && s.x[j] >= s.h[j]) || (g > 0 && s.x[j] <= -s.h[j]) {
@@ -149,33 +149,32 @@ func (s *search) move(step [3]float64) int {
 
 // solve returns the step of the free coordinates to the least |r|.
 //
-// The components come from cross products, never from 1 - cos², so that nearly
-// parallel edges keep their digits. Edges parallel to the last digit give no step
-// for the later one.
+// The last step of each set comes from cross products, never from 1 - cos², so
+// that nearly parallel edges keep their digits; each earlier one makes up for
+// those after it, so that they cancel to the last digit even where they are
+// huge. Edges parallel to the last digit give no step for the later one.
 func (s *search) solve(r r3.Vec) (step [3]float64) {
 	switch s.n {
 	case 1:
 		step[0] = -r3.Dot(s.u[s.free[0]], r)
 	case 2:
-		p, q := s.u[s.free[0]], s.u[s.free[1]]
-		n := r3.Cross(p, q)
-		nn := r3.Dot(n, n)
-		if nn == 0 {
-			step[0] = -r3.Dot(p, r)
-			break
-		}
-		step[0] = -r3.Dot(r3.Cross(r, q), n) / nn
-		step[1] = -r3.Dot(r3.Cross(p, r), n) / nn
+		step[0], step[1] = solvePair(s.u[s.free[0]], s.u[s.free[1]], r)
 	case 3:
 		p, q, t := s.u[s.free[0]], s.u[s.free[1]], s.u[s.free[2]]
-		pq := r3.Cross(p, q)
-		det := r3.Dot(pq, t)
-		if det == 0 {
-			break
+		n := r3.Cross(p, q)
+		if det := r3.Dot(n, t); det != 0 {
+			step[2] = -r3.Dot(n, r) / det
 		}
-		step[0] = -r3.Dot(r3.Cross(q, t), r) / det
-		step[1] = -r3.Dot(r3.Cross(t, p), r) / det
-		step[2] = -r3.Dot(pq, r) / det
+		step[0], step[1] = solvePair(p, q, r3.Add(r, r3.Scale(step[2], t)))
 	}
 	return step
+}
+
+// solvePair returns the x and y that make |r + x p + y q| least, for unit p and q.
+func solvePair(p, q, r r3.Vec) (x, y float64) {
+	n := r3.Cross(p, q)
+	if nn := r3.Dot(n, n); nn > 0 {
+		y = -r3.Dot(r3.Cross(p, r), n) / nn
+	}
+	return -r3.Dot(p, r) - r3.Dot(p, q)*y, y
 }
