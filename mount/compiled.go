@@ -165,3 +165,20 @@ func (k *Compiled) PoseAndRates(s Settings, rates []Rate) frame.Pose {
 	}
 	return pose
 }
+
+// origins fills origin, which must be as long as s, with the origins of the frames
+// in which the joints move, mm, before their motions.
+func (k *Compiled) origins(s Settings, origin []r3.Vec) {
+	x, y, z, at := k.base.Rot.X, k.base.Rot.Y, k.base.Rot.Z, k.base.At
+	for i := range k.stages {
+		st := &k.stages[i]
+		origin[i] = at
+		sin, cos := st.sinTh, st.cosTh
+		if st.turns {
+			sin, cos = math.Sincos(s[i] + st.theta)
+		} else {
+			at = along(at, z, s[i])
+		}
+		x, y, z, at = st.carry(sin, cos, x, y, z, at)
+	}
+}

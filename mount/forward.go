@@ -17,7 +17,7 @@ import (
 // Reference: K. M. Lynch and F. C. Park, Modern Robotics (2017), ch. 4, whose
 // fixed poses are kept as separate factors here.
 func (c Chain) Forward(s Settings) (frame.Pose, error) {
-	if err := c.accepts(s); err != nil {
+	if err := accepts(c.Moving(), s); err != nil {
 		return frame.Pose{}, err
 	}
 	at := frame.Identity()
@@ -47,10 +47,9 @@ func (j Joint) motion(v float64) frame.Pose {
 	return frame.Rotate(frame.Angle(v), j.Axis)
 }
 
-// accepts reports what is wrong with s: the count, a value that is not finite,
+// accepts reports what is wrong with s for the joints that move: the count, a value that is not finite,
 // values outside their limits.
-func (c Chain) accepts(s Settings) error {
-	moving := c.Moving()
+func accepts(moving []Joint, s Settings) error {
 	if len(s) != len(moving) {
 		return fmt.Errorf("%w: got %d, the chain has %d joints that move", ErrCount, len(s), len(moving))
 	}
@@ -97,7 +96,7 @@ func (c Chain) Frames(s Settings) ([]frame.Pose, error) {
 // screen for each unit of it. Errors are those of [Chain.Forward] and
 // [Chain.Check]. Inner loops use [Compiled.PoseAndRates].
 func (c Chain) Jacobian(s Settings) (frame.Pose, []Rate, error) {
-	if err := c.accepts(s); err != nil {
+	if err := accepts(c.Moving(), s); err != nil {
 		return frame.Pose{}, nil, err
 	}
 	k, err := c.Compile()

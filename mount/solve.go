@@ -10,20 +10,22 @@ import (
 // is usable and its default is stated here.
 type Options struct {
 	// ToleranceMM and Tolerance are how near the pose must come. Zero means 0.1 mm
-	// and 0.01 degrees. The search itself goes on well below that.
+	// and 0.01 degrees. The search itself goes on until it is within about 0.001 mm.
 	ToleranceMM float64
 	Tolerance   frame.Angle
 	// Iterations bounds the steps from each start. Zero means 60.
 	Iterations int
-	// Starts is how many starts are tried, for each set of index positions. Zero
-	// means 100 for Solve, which stops at the first that succeeds, and 12 for
-	// Prefer, which tries them all.
+	// Starts is how many starts are tried with every combination of stops. Zero
+	// means 100 for Solve, which ends at the first that succeeds. Prefer
+	// compares all of them; there zero means 12, or 4 where there are stops, and
+	// up to 100 as long as none has succeeded.
 	Starts int
-	// Lever weighs the load's lever arm in Prefer: cost per turning joint for each
-	// (100 mm)² of squared horizontal distance between joint and screen. Zero means none.
+	// Lever weighs the load's lever arm in Prefer: the cost, for every joint that
+	// turns, of a horizontal distance of 100 mm between joint and screen; it grows
+	// with the square of the distance. Zero means no cost.
 	Lever float64
-	// Allowed, if not nil, says whether settings are acceptable (say, clear of
-	// the knees). It must not keep the settings.
+	// Allowed, if not nil, says whether settings are acceptable (say, clear of the
+	// knees). It must neither keep nor change the settings it is given.
 	Allowed func(Settings) bool
 }
 
@@ -40,13 +42,13 @@ type Solution struct {
 	OffMM    float64     // distance of the screen's middle from the target, mm
 	Off      frame.Angle // angle by which the screen is turned off the target
 	AtLimit  []AtLimit   // settings that sit at a limit
-	Cost     float64     // what Prefer minimises, at Settings
+	Cost     float64     // what Prefer minimises, at Settings; without the lever arm for Solve
 	Starts   int         // starts tried
 }
 
 // AtLimit names a setting that sits at one of its limits.
 type AtLimit struct {
-	Setting int // index in Settings
-	Joint   string
-	High    bool // at the highest, not the lowest
+	Setting int    // index in Settings
+	Joint   string // name of the joint
+	High    bool   // at the highest, not the lowest
 }

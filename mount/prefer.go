@@ -1,0 +1,265 @@
+package mount
+
+import (
+	"math"
+
+	"sightpost/gaze/frame"
+)
+
+// Prefer searches for the settings that bring the screen to target,
+// carrierFromScreen, at the least cost:
+//
+//	Σ effort ((setting - preferred) / unit)² + Σ over turns lever (distance / 100 mm)²
+//
+// where the unit is 100 mm for a slide and 15° for a turn, and the distance is the
+// horizontal one from the joint that turns to the screen. A mount with more
+// settings than the six that a pose needs has whole families of solutions, and
+// often several families; each is entered from several starts and followed to its
+// cheapest member, and the cheapest of all is returned. The first start is the
+// given one, or the preferred settings if start is nil.
+//
+// Where Options.Allowed refuses the cheapest member, the family is followed only as
+// far as it allows. Errors are those of [Solver.Solve], and [ErrCount].
+func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solution, error) {
+	more := opt
+	if opt.Starts == 0 {
+		more.Starts = solveStarts
+	}
+	starts := 12
+	if s.combos > 1 {
+		starts = 4
+	}
+	opt, err := s.prepare(target, opt, starts)
+	if err != nil {
+		return Solution{}, err
+	}
+	given, err := s.given(start)
+	if err != nil {
+		return Solution{}, err
+	}
+	s.cost.lever = opt.Lever
+	defer func() { s.cost.lever = 0 }()
+	best, found := s.cheapest(given, opt)
+	if found {
+		return best, nil
+	}
+	more, err = s.prepare(target, more, starts)
+	if err != nil {
+		return Solution{}, err
+	}
+	sol, err := s.first(more)
+	if err != nil {
+		return sol, err
+	}
+	if best, found = s.follow(opt); found {
+		best.Starts = sol.Starts
+		return best, nil
+	}
+	return sol, nil
+}
+
+// given returns the start in units of the search, nil if there is none.
+func (s *Solver) given(start Settings) ([]float64, error) {
+	if start == nil {
+		return nil, nil
+	}
+	if err := accepts(s.moving, start); err != nil {
+		return nil, err
+	}
+	x := make([]float64, len(start))
+	for i, v := range start {
+		x[i] = v / s.search.unit[i]
+	}
+	return x, nil
+}
+
+// cheapest tries every start with every combination of stops.
+func (s *Solver) cheapest(given []float64, opt Options) (Solution, bool) {
+	best, found := Solution{Cost: math.Inf(1)}, false
+	for start := range opt.Starts {
+		for combo := range s.combos {
+			if s.stopsCost(combo) >= best.Cost {
+				continue // whatever the other settings, this one is dearer
+			}
+			if start == 0 && given != nil {
+				s.attemptFrom(given, combo, opt.Iterations)
+			} else {
+				s.attempt(start, combo, opt.Iterations)
+			}
+			if !s.reached(opt) {
+				continue
+			}
+			if sol, ok := s.follow(opt); ok && sol.Cost < best.Cost {
+				best, found = sol, true
+			}
+		}
+	}
+	best.Starts = opt.Starts
+	return best, found
+}
+
+// stopsCost returns the cost of a combination of stops on its own.
+func (s *Solver) stopsCost(combo int) float64 {
+	sum := 0.0
+	for i := range s.moving {
+		if len(s.stops[i]) > 0 {
+			stop, _ := s.limits(i, combo)
+			d := stop - s.cost.preferred[i]
+			sum += s.cost.weight[i] * d * d
+		}
+	}
+	return sum
+}
+
+// follow goes from the search's x, which reaches the target, to the cheapest
+// settings of its family that are allowed, and reports whether there are any.
+func (s *Solver) follow(opt Options) (Solution, bool) {
+	s.bound(s.combo, false)
+	q := s.search
+	copy(s.entry, q.x)
+	s.minimise(nil)
+	if !opt.allows(q.settings()) {
+		copy(q.x, s.entry)
+		if !opt.allows(q.settings()) {
+			return Solution{}, false
+		}
+		s.minimise(opt.Allowed)
+	}
+	sol := s.solution()
+	sol.Cost = s.cost.total(q)
+	return sol, s.reached(opt)
+}
+
+const (
+	followSteps  = 80
+	followLeast  = 1e-6 // m or rad: a step shorter than this ends the search
+	followRepair = 8    // iterations that bring a step back to the target
+	dampCurve    = 30   // curvature of a turn of effort 1, about 2/costTurn²
+)
+
+// minimise lowers the cost from the search's x while the screen stays on the
+// target: a step of sequential quadratic programming along the settings that keep
+// the pose, then a few steps of [search.descend] back onto the target, kept only if the
+// cost is lower and allowed, if not nil, allows it.
+func (s *Solver) minimise(allowed func(Settings) bool) {
+	q := s.search
+	onTarget := math.Max(q.look(q.x, &q.off), stopSquared)
+	least, damping := s.cost.total(q), 0.03
+	for range followSteps {
+		q.look(q.x, &q.off)
+		q.linearise()
+		s.cost.differentiate(q)
+		copy(s.back, q.x)
+		if s.cheaperStep(damping) < followLeast {
+			return
+		}
+		copy(q.x, q.trial)
+		if f := q.descend(followRepair); f <= onTarget {
+			if c := s.cost.total(q); c < least && (allowed == nil || allowed(q.settings())) {
+				least = c
+				damping /= 5
+				continue
+			}
+		}
+		copy(q.x, s.back)
+		damping = math.Max(6*damping, 1e-3)
+	}
+}
+
+// cheaperStep writes to trial the step from x that solves
+//
+//	minimise g·d + ½ dᵀ H d  subject to  J d = e,  low ≤ x + d ≤ high
+//
+// and returns the size of its largest part. H is the diagonal curvature of the
+// cost, damped. With y the multipliers of J d = e,
+//
+//	d = H⁻¹ (Jᵀ y - g),   (J H⁻¹ Jᵀ) y = e + J H⁻¹ g,
+//
+// again a 6×6 system. Settings that would pass a limit are held on it; one whose
+// multiplier says that it would rather leave is let go, once.
+//
+// Reference: J. Nocedal and S. J. Wright, Numerical Optimization (2006), ch. 16
+// and 18 (from memory).
+func (s *Solver) cheaperStep(damping float64) float64 {
+	q := s.search
+	for i := range q.x {
+		s.flex[i] = 1 / (s.cost.curve[i] + (damping+1e-3)*dampCurve)
+		q.held[i] = q.low[i] == q.high[i]
+		s.freed[i] = q.held[i]
+		q.d[i] = 0
+	}
+	for range 2*len(q.x) + 2 {
+		y, ok := s.multipliers()
+		if !ok {
+			break
+		}
+		if !s.holdCheaper(&y) && !s.letGo(&y) {
+			break
+		}
+	}
+	largest := 0.0
+	for i, d := range q.d {
+		q.trial[i] = math.Min(math.Max(q.x[i]+d, q.low[i]), q.high[i])
+		largest = math.Max(largest, math.Abs(q.trial[i]-q.x[i]))
+	}
+	return largest
+}
+
+// multipliers returns y for the settings that are held now.
+func (s *Solver) multipliers() (vec6, bool) {
+	q := s.search
+	var a mat6
+	a.addDiagonal(1e-10) // where the columns left span fewer than six directions
+	y := q.off
+	for i := range q.x {
+		if q.held[i] {
+			y.addScaled(-q.d[i], &q.cols[i])
+			continue
+		}
+		a.addOuter(s.flex[i], &q.cols[i])
+		y.addScaled(s.flex[i]*s.cost.gradient[i], &q.cols[i])
+	}
+	ok := a.solve(&y)
+	return y, ok
+}
+
+// holdCheaper takes the step that y gives, holds what it takes past a limit, and
+// reports whether there was any.
+func (s *Solver) holdCheaper(y *vec6) bool {
+	q, any := s.search, false
+	for i, x := range q.x {
+		if q.held[i] {
+			continue
+		}
+		q.d[i] = s.flex[i] * (q.cols[i].dot(y) - s.cost.gradient[i])
+		if limit := math.Min(math.Max(x+q.d[i], q.low[i]), q.high[i]); limit != x+q.d[i] {
+			q.d[i] = limit - x
+			q.held[i] = true
+			any = true
+		}
+	}
+	return any
+}
+
+// letGo frees the held setting that gains most by leaving its limit, if there is
+// one that has not been freed before, and reports whether it did.
+func (s *Solver) letGo(y *vec6) bool {
+	q, most, which := s.search, 1e-9, -1
+	for i, d := range q.d {
+		if !q.held[i] || s.freed[i] {
+			continue
+		}
+		gain := s.cost.gradient[i] + d/s.flex[i] - q.cols[i].dot(y) // slope toward higher values
+		if q.x[i]+d <= q.low[i] {
+			gain = -gain
+		}
+		if gain > most {
+			most, which = gain, i
+		}
+	}
+	if which < 0 {
+		return false
+	}
+	q.held[which], s.freed[which] = false, true
+	return true
+}
