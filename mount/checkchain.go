@@ -43,9 +43,15 @@ func (c Chain) Check() error {
 	if !soundPose(c.Tip) {
 		say("the tip is not a pose within 100 m")
 	}
+	moving := len(c.Moving())
 	for _, t := range c.Spans {
-		if t.Carrier < 0 || t.Carrier >= len(c.Joints) || t.Slide < -1 || t.Slide >= len(c.Joints) {
+		if t.Carrier < 0 || t.Carrier >= len(c.Joints) || t.Slide < -1 || t.Slide >= moving {
 			say("tube %q is carried by a joint that is not there", t.Part)
+		}
+	}
+	for _, m := range c.Masses {
+		if m.Carrier < 0 || m.Carrier > len(c.Joints) {
+			say("the mass of %q is carried by a joint that is not there", m.Part)
 		}
 	}
 	return errors.Join(errs...)

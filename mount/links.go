@@ -40,8 +40,11 @@ const linkChordMM = 0.1
 // Links returns the tubes of c at s from the carrier outward, arcs cut into
 // chords that leave them by at most 0.1 mm. What sticks out behind the point held
 // is part of the line if the tube's whole length is known. Errors are those of
-// [Chain.Forward].
+// [Chain.Check] and [Chain.Forward].
 func (c Chain) Links(s Settings) ([]Link, error) {
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
 	frames, err := c.Frames(s)
 	if err != nil {
 		return nil, err
