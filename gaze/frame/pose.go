@@ -58,6 +58,5 @@ func (p Pose) IsFinite() bool {
 
 // IsFinite reports whether no component of v is NaN or infinite.
 func IsFinite(v r3.Vec) bool {
-	s := v.X + v.Y + v.Z
-	return !math.IsNaN(s-s) && !math.IsInf(v.X, 0) && !math.IsInf(v.Y, 0) && !math.IsInf(v.Z, 0)
+	return max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z)) <= math.MaxFloat64 // max of a NaN is NaN
 }

@@ -43,11 +43,11 @@ func FromAxes(x, y r3.Vec) Rotation {
 	return Rotation{X: x, Y: r3.Cross(z, x), Z: z}
 }
 
-// FromVector returns the rotation by |v| radians about v; the zero vector gives
-// no turn.
+// FromVector returns the rotation by |v| radians about v; a vector below 1e-300,
+// the direction of which cannot be scaled to one, gives no turn.
 func FromVector(v r3.Vec) Rotation {
 	n := r3.Norm(v)
-	if n == 0 {
+	if n < 1e-300 {
 		return NoTurn()
 	}
 	return About(v, Angle(n))
