@@ -1,0 +1,250 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/recorder"
+)
+
+// board is a drawing to scale before it is laid out: everything in mm of the
+// world, in the axes of one view, in the order of drawing.
+type board struct {
+	title, desc string
+	acrossName  string
+	upName      string
+	items       []item
+	marks       []mark
+	notes       []note
+	left, right lane // labels of height
+	top         lane // labels of place across, written upward
+	keys        []key
+	scales      []int
+	problem     error
+	loX, hiX    float64
+	loY, hiY    float64
+	started     bool
+}
+
+// item is a line or an outline.
+type item struct {
+	points []r2.Vec
+	closed bool
+	look   look
+}
+
+// mark is a sign of fixed size on paper.
+type mark struct {
+	at    r2.Vec
+	glyph draw.GlyphStyle
+	inner bool // has a white middle
+}
+
+// note is a text along the line from a to b, at its middle.
+type note struct {
+	a, b r2.Vec
+	text string
+}
+
+// key is an entry of the list that says what lines and fills mean.
+type key struct {
+	look look
+	text string
+}
+
+// outline adds a closed outline.
+func (b *board) outline(points []r2.Vec, l look) { b.add(item{points: points, closed: true, look: l}) }
+
+// line adds an open line.
+func (b *board) line(l draw.LineStyle, points ...r2.Vec) {
+	b.add(item{points: points, look: look{line: l}})
+}
+
+// sign adds a mark.
+func (b *board) sign(at r2.Vec, m mark) {
+	m.at = at
+	b.grow(at)
+	b.marks = append(b.marks, m)
+}
+
+// add adds an item; one without points is left out.
+func (b *board) add(i item) {
+	if len(i.points) == 0 {
+		return
+	}
+	b.grow(i.points...)
+	b.items = append(b.items, i)
+}
+
+// explain adds an entry to the key, once.
+func (b *board) explain(l look, text string) {
+	for _, k := range b.keys {
+		if k.text == text {
+			return
+		}
+	}
+	b.keys = append(b.keys, key{l, text})
+}
+
+// grow widens what is drawn so that it holds the points.
+func (b *board) grow(points ...r2.Vec) {
+	for _, p := range points {
+		if !isFinite(p.X) || !isFinite(p.Y) {
+			b.problem = fmt.Errorf("%w: a place in the %s is not finite", ErrFigure, b.title)
+			return
+		}
+		if !b.started {
+			b.loX, b.hiX, b.loY, b.hiY, b.started = p.X, p.X, p.Y, p.Y, true
+		}
+		b.loX, b.hiX = min(b.loX, p.X), max(b.hiX, p.X)
+		b.loY, b.hiY = min(b.loY, p.Y), max(b.hiY, p.Y)
+	}
+}
+
+// figure lays the board out on paper of a size, at the largest of its scales at
+// which it fits.
+func (b *board) figure(size Size) (Figure, error) {
+	if b.problem != nil {
+		return Figure{}, b.problem
+	}
+	if !b.started {
+		return Figure{}, fmt.Errorf("%w: there is nothing in the %s", ErrFigure, b.title)
+	}
+	if err := size.check(); err != nil {
+		return Figure{}, err
+	}
+	text := textSize
+	if size.Width < 150*vg.Millimeter {
+		text = smallSize
+	}
+	for _, scale := range b.scales {
+		l := b.measure(text, scale)
+		if p, ok := l.fit(size); ok {
+			return Figure{Plot: p, Size: size, Title: b.title, Desc: b.desc, Scale: scale}, nil
+		}
+	}
+	return Figure{}, fmt.Errorf("%w: %s: %.0f by %.0f mm does not fit on %.0f by %.0f mm at 1:%d", ErrFigure, b.title,
+		b.hiX-b.loX, b.hiY-b.loY, size.Width/vg.Millimeter, size.Height/vg.Millimeter, b.scales[len(b.scales)-1])
+}
+
+// layout is a board on its way to paper: the widths of its margins on paper,
+// and its scale.
+type layout struct {
+	*board
+	words                    draw.TextStyle
+	scale                    int
+	left, right, top, bottom vg.Length
+	rows                     [][]key
+}
+
+// Distances on paper.
+const (
+	lead   = 7 * vg.Millimeter // from the drawing to the labels beside it
+	air    = 2 * vg.Millimeter // around everything
+	sample = 9 * vg.Millimeter // line sample of the key
+)
+
+// measure returns the margins that the board's labels need.
+func (b *board) measure(text vg.Length, scale int) *layout {
+	l := &layout{board: b, words: words(text), scale: scale}
+	l.left, l.right, l.top = l.margin(b.left), l.margin(b.right), l.margin(b.top)
+	return l
+}
+
+// margin returns how wide a lane must be.
+func (l *layout) margin(labels lane) vg.Length {
+	if len(labels) == 0 {
+		return air
+	}
+	widest := vg.Length(0)
+	for _, k := range labels {
+		widest = max(widest, l.words.Width(k.text))
+	}
+	return lead + widest + air
+}
+
+// row returns the distance between lines of text.
+func (l *layout) row() vg.Length { return l.words.Font.Size * 1.3 }
+
+// flow sets the key in rows no wider than width and returns its height, the
+// scale bar included.
+func (l *layout) flow(width vg.Length) vg.Length {
+	l.rows = nil
+	used := width
+	for _, k := range l.keys {
+		need := l.keyWidth(k)
+		if used+need > width {
+			l.rows = append(l.rows, nil)
+			used = 0
+		}
+		used += need
+		l.rows[len(l.rows)-1] = append(l.rows[len(l.rows)-1], k)
+	}
+	return l.row()*vg.Length(len(l.rows)) + l.barHeight() + 2*air
+}
+
+// keyWidth returns the width of an entry of the key.
+func (l *layout) keyWidth(k key) vg.Length { return sample + 1.5*air + l.words.Width(k.text) + 2*air }
+
+// barHeight returns the height of the scale bar with its numbers.
+func (l *layout) barHeight() vg.Length { return l.row() + 2*vg.Millimeter }
+
+// fit returns the plot if the board fits on the size at the layout's scale. The
+// widths of the axes' numbers depend on the range of the axes and the range on
+// the room that they leave, so it goes round until nothing changes.
+func (l *layout) fit(size Size) (*plot.Plot, bool) {
+	p := newPlot(l.words.Font.Size)
+	p.Title.Text = fmt.Sprintf("%s, 1:%d", l.title, l.scale)
+	p.X.Label.Text, p.Y.Label.Text = l.acrossName, l.upName
+	paper := draw.NewCanvas(&recorder.Canvas{}, size.Width, size.Height)
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = l.loX, l.hiX+1, l.loY, l.hiY+1
+	p.X.Tick.Marker, p.Y.Tick.Marker = l.ticks(l.loX, l.hiX), l.ticks(l.loY, l.hiY)
+	fits := false
+	for range 6 {
+		var room vg.Point
+		room = p.DataCanvas(paper).Size()
+		fits = l.place(p, room)
+	}
+	p.Add(drawing{l})
+	return p, fits
+}
+
+// place sets the axes for a data area of the given size and reports whether the
+// board fits.
+func (l *layout) place(p *plot.Plot, room vg.Point) bool {
+	l.bottom = l.flow(room.X - 2*air)
+	perMM := vg.Millimeter / vg.Length(l.scale) // paper per mm of the world
+	spareX := room.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
+	spareY := room.Y - l.top - l.bottom - vg.Length(l.hiY-l.loY)*perMM
+	p.X.Min = l.loX - float64((l.left+spareX/2)/perMM)
+	p.X.Max = p.X.Min + float64(room.X/perMM)
+	p.Y.Min = l.loY - float64((l.bottom+spareY/2)/perMM)
+	p.Y.Max = p.Y.Min + float64(room.Y/perMM)
+	return spareX >= 0 && spareY >= 0
+}
+
+// tickMM returns the distance of the axes' numbers: a round one, 10 mm or more on
+// paper.
+func (l *layout) tickMM() float64 {
+	for _, mm := range []float64{10, 20, 50, 100, 200, 500, 1000} {
+		if mm/float64(l.scale) >= 10 {
+			return mm
+		}
+	}
+	return 2000
+}
+
+// ticks returns the numbers of an axis from low to high.
+func (l *layout) ticks(low, high float64) plot.ConstantTicks {
+	step := l.tickMM()
+	var ticks plot.ConstantTicks
+	for k := math.Ceil(low / step); k <= math.Floor(high/step); k++ {
+		ticks = append(ticks, plot.Tick{Value: k * step, Label: strconv.FormatFloat(k*step+0, 'f', 0, 64)})
+	}
+	return ticks
+}

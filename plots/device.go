@@ -1,0 +1,218 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// mount draws tubes at their diameter, the clamp and the joints that turn.
+func (s *scene) mount() error {
+	set := s.r.Set
+	if set == nil {
+		return nil
+	}
+	links, err := set.Chain.Links(set.Settings)
+	if err != nil {
+		return fmt.Errorf("plots: mount: %w", err)
+	}
+	tubes := make(map[string]bool)
+	for _, l := range links {
+		tubes[l.Part] = true
+		line := make([]r3.Vec, len(l.LineMM))
+		for i, p := range l.LineMM {
+			line[i] = s.fare.Stance.Carrier.Apply(p)
+		}
+		for _, outline := range s.v.tube(line, l.RadiusMM) {
+			s.outline(outline, lookTube())
+		}
+	}
+	s.explain(lookTube(), "mount (rings: joints that turn)")
+	return s.joints(tubes)
+}
+
+// joints marks the clamp and the joints that turn, and labels the parts that are
+// no tubes: the places where a technician measures.
+func (s *scene) joints(tubes map[string]bool) error {
+	set := s.r.Set
+	frames, err := set.Chain.Frames(set.Settings)
+	if err != nil {
+		return fmt.Errorf("plots: mount: %w", err)
+	}
+	labelled := make(map[string]bool)
+	for i, j := range set.Chain.Joints {
+		at := s.fare.Stance.Carrier.Apply(frames[i].At)
+		part, _, _ := strings.Cut(j.Name, ".")
+		if i == 0 {
+			s.sign(s.v.flat(at), clampMark())
+			s.locate(part, at)
+			labelled[part] = true
+		}
+		if j.Motion != mount.Turn {
+			continue
+		}
+		s.sign(s.v.flat(at), ring())
+		if !tubes[part] && !labelled[part] {
+			s.locate(part, at)
+			labelled[part] = true
+		}
+	}
+	return nil
+}
+
+// clampMark is the sign of the clamp.
+func clampMark() mark {
+	return mark{glyph: draw.GlyphStyle{Color: ink(), Radius: vg.Points(4), Shape: draw.BoxGlyph{}}}
+}
+
+// corners returns the corners of a box in screen axes, in chair axes.
+func corners(screen frame.Pose, low, high r3.Vec) []r3.Vec {
+	var out []r3.Vec
+	for i := range 8 {
+		p := low
+		if i&1 != 0 {
+			p.X = high.X
+		}
+		if i&2 != 0 {
+			p.Y = high.Y
+		}
+		if i&4 != 0 {
+			p.Z = high.Z
+		}
+		out = append(out, screen.Apply(p))
+	}
+	return out
+}
+
+// casingCorners returns the corners of the casing in chair axes.
+func (s *scene) casingCorners(screen frame.Pose) []r3.Vec {
+	d := s.job.Device.Screen
+	half, below := r3.Scale(0.5, d.CasingMM), -d.CasingBelowMM
+	return corners(screen, r3.Vec{X: -half.X, Y: below - half.Y, Z: -d.CasingMM.Z}, r3.Vec{X: half.X, Y: below + half.Y})
+}
+
+// casing returns the outline of the casing.
+func (s *scene) casing(screen frame.Pose) []r2.Vec {
+	return hull(s.v.flatAll(s.casingCorners(screen)...))
+}
+
+// screen draws casing, lit area and tracker.
+func (s *scene) screen() {
+	pose, d := s.fare.Screen, s.job.Device
+	s.outline(s.casing(pose), lookCasing())
+	lit := d.Screen.Lit()
+	s.outline(hull(s.v.flatAll(corners(pose, r3.Vec{X: lit.LeftMM, Y: lit.BottomMM}, r3.Vec{X: lit.RightMM, Y: lit.TopMM})...)), lookLit())
+	s.explain(lookCasing(), "casing of the screen")
+	s.explain(lookLit(), "lit area")
+	s.sign(s.v.flat(pose.Apply(d.Tracker.Place())), mark{glyph: draw.GlyphStyle{
+		Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
+	}})
+	s.locate("screen middle", pose.At)
+	if s.v != Top {
+		top, bottom := extremes(s.casingCorners(pose))
+		s.height(&s.right, "casing, highest", top)
+		s.height(&s.right, "casing, lowest", bottom)
+	}
+}
+
+// extremes returns the highest and the lowest of points.
+func extremes(points []r3.Vec) (high, low r3.Vec) {
+	high, low = points[0], points[0]
+	for _, p := range points {
+		if p.Z > high.Z {
+			high = p
+		}
+		if p.Z < low.Z {
+			low = p
+		}
+	}
+	return high, low
+}
+
+// trackerView draws the outline of the space that the tracker sees.
+func (s *scene) trackerView() {
+	t := s.job.Device.Tracker
+	pose := s.fare.Screen
+	axis := t.Axis()
+	up := r3.Cross(axis, r3.Vec{X: 1})
+	ends := func(depth float64) []r3.Vec {
+		wide, high := depth*math.Tan(t.Across.Radians()/2), depth*math.Tan(t.UpDown.Radians()/2)
+		var out []r3.Vec
+		for _, c := range [4]r2.Vec{{X: -wide, Y: -high}, {X: wide, Y: -high}, {X: wide, Y: high}, {X: -wide, Y: high}} {
+			out = append(out, pose.Apply(r3.Add(t.Place(), r3.Add(r3.Scale(depth, axis), r3.Add(r3.Vec{X: c.X}, r3.Scale(c.Y, up))))))
+		}
+		return out
+	}
+	near, far := ends(t.NearMM), ends(t.FarMM)
+	s.outline(hull(s.v.flatAll(append(near, far...)...)), lookView())
+	at := s.v.flat(pose.Apply(t.Place()))
+	for _, p := range hull(s.v.flatAll(near...)) {
+		s.line(stroke(okabe(okabeVermilion), 0.35, 1, 2), at, p)
+	}
+	s.explain(lookView(), "the tracker's view of the eyes (triangle: tracker)")
+}
+
+// sight draws the line from the eyes to the middle of the screen with its length,
+// and, from the side, the tilt of the screen.
+func (s *scene) sight() {
+	eyes, middle := chairFromHead(s.fare).At, s.fare.Screen.At
+	a, b := s.v.flat(eyes), s.v.flat(middle)
+	s.line(lookSight().line, a, b)
+	s.explain(lookSight(), "line of sight")
+	if s.v == Front {
+		return
+	}
+	s.notes = append(s.notes, note{a, b, fmt.Sprintf("%.0f mm", r3.Norm(r3.Sub(middle, eyes)))})
+	if s.v == Side {
+		s.tilt()
+	}
+}
+
+// tilt labels, above the drawing, how far the screen leans from upright.
+func (s *scene) tilt() {
+	pose := s.fare.Screen
+	top, _ := extremes(s.casingCorners(pose))
+	at := s.v.flat(top)
+	s.top = append(s.top, label{at: at, text: tiltWords(pose)})
+	plumb := s.v.flat(pose.At)
+	s.line(stroke(grey(0.45), 0.35, 2, 1.5), plumb, r2.Vec{X: plumb.X, Y: at.Y + 40})
+}
+
+// tiltWords says how far a screen in chair axes leans from upright.
+func tiltWords(screen frame.Pose) string {
+	up := math.Asin(min(max(screen.Rot.Z.Z, -1), 1)) * 180 / math.Pi
+	if up < 0 {
+		return fmt.Sprintf("screen leans %.1f°, face down", -up)
+	}
+	return fmt.Sprintf("screen leans %.1f°, face up", up+0)
+}
+
+// describe says the figure's numbers in words.
+func (s *scene) describe() string {
+	acrossOf := map[View]string{Side: "forward", Top: "forward", Front: "to the left"}[s.v]
+	upOf := map[View]string{Side: "above the floor", Top: "to the left", Front: "above the floor"}[s.v]
+	var b strings.Builder
+	fmt.Fprintf(&b, "To scale, lengths in mm. ")
+	for _, side := range []lane{s.left, s.right} {
+		for _, l := range side {
+			fmt.Fprintf(&b, "%s %s. ", l.text, upOf)
+		}
+	}
+	for _, l := range s.top {
+		if s.v == Side {
+			fmt.Fprintf(&b, "%s. ", l.text)
+			continue
+		}
+		fmt.Fprintf(&b, "%s %s. ", l.text, acrossOf)
+	}
+	fmt.Fprintf(&b, "Eyes to screen middle %.0f.", r3.Norm(r3.Sub(s.fare.Screen.At, chairFromHead(s.fare).At)))
+	return b.String()
+}

@@ -1,0 +1,222 @@
+package plots
+
+import (
+	"math"
+	"strconv"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// drawing is a laid-out board as a plotter.
+type drawing struct{ *layout }
+
+// pen draws a layout on a canvas.
+type pen struct {
+	*layout
+	c        draw.Canvas
+	trX, trY func(float64) vg.Length
+}
+
+// Plot draws the board: grid, drawing, labels, key and scale bar.
+func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
+	k := &pen{layout: d.layout, c: c}
+	k.trX, k.trY = p.Transforms(&c)
+	k.grid()
+	for _, i := range k.items {
+		k.item(i)
+	}
+	for _, m := range k.marks {
+		k.mark(m)
+	}
+	for _, n := range k.notes {
+		k.note(n)
+	}
+	k.sides()
+	k.above()
+	k.key()
+	k.bar()
+}
+
+// at returns the place of p on paper.
+func (k *pen) at(p r2.Vec) vg.Point { return vg.Point{X: k.trX(p.X), Y: k.trY(p.Y)} }
+
+// all returns the places of points on paper.
+func (k *pen) all(points []r2.Vec) []vg.Point {
+	out := make([]vg.Point, len(points))
+	for i, p := range points {
+		out[i] = k.at(p)
+	}
+	return out
+}
+
+// grid draws pale lines at the numbers of the axes, within the drawing.
+func (k *pen) grid() {
+	pale := stroke(grey(0.88), 0.3)
+	for _, t := range k.ticks(k.loX, k.hiX) {
+		k.c.StrokeLine2(pale, k.trX(t.Value), k.trY(k.loY), k.trX(t.Value), k.trY(k.hiY))
+	}
+	for _, t := range k.ticks(k.loY, k.hiY) {
+		k.c.StrokeLine2(pale, k.trX(k.loX), k.trY(t.Value), k.trX(k.hiX), k.trY(t.Value))
+	}
+}
+
+// item draws a line or an outline.
+func (k *pen) item(i item) {
+	points := k.all(i.points)
+	k.shape(points, i.closed, i.look)
+}
+
+// shape draws a line or an outline that is on paper already.
+func (k *pen) shape(points []vg.Point, closed bool, l look) {
+	if closed && l.fill != nil && len(points) > 2 {
+		k.c.FillPolygon(l.fill, points)
+	}
+	if l.line.Width <= 0 {
+		return
+	}
+	if closed && len(points) > 1 {
+		points = append(points, points[0])
+	}
+	k.c.StrokeLines(l.line, points)
+}
+
+// mark draws a sign.
+func (k *pen) mark(m mark) {
+	at := k.at(m.at)
+	if m.inner {
+		white := m.glyph
+		white.Color, white.Shape = grey(1), draw.CircleGlyph{}
+		k.c.DrawGlyphNoClip(white, at)
+	}
+	k.c.DrawGlyphNoClip(m.glyph, at)
+}
+
+// note writes a text along its line, on a white ground, so that it reads from
+// the foot of the figure or from its right.
+func (k *pen) note(n note) {
+	a, b := k.at(n.a), k.at(n.b)
+	turn := math.Atan2(float64(b.Y-a.Y), float64(b.X-a.X))
+	if turn > math.Pi/2 {
+		turn -= math.Pi
+	} else if turn <= -math.Pi/2 {
+		turn += math.Pi
+	}
+	s, c := math.Sincos(turn)
+	w, h := k.words.Width(n.text)/2+vg.Millimeter/2, k.words.Font.Size*0.55
+	mid := a.Add(b).Scale(0.5)
+	corner := func(x, y vg.Length) vg.Point {
+		return vg.Point{X: mid.X + x*vg.Length(c) - y*vg.Length(s), Y: mid.Y + x*vg.Length(s) + y*vg.Length(c)}
+	}
+	k.c.FillPolygon(grey(1), []vg.Point{corner(-w, -h), corner(w, -h), corner(w, h), corner(-w, h)})
+	k.text(corner(k.words.Width(n.text)/-2, -0.36*k.words.Font.Size), turn, n.text)
+}
+
+// text writes a text whose baseline starts at p and turns counter-clockwise.
+func (k *pen) text(p vg.Point, turn float64, text string) {
+	k.c.Push()
+	k.c.SetColor(ink())
+	k.c.Translate(p)
+	if turn != 0 {
+		k.c.Rotate(turn)
+	}
+	k.c.FillString(k.words.Handler.Cache().Lookup(k.words.Font, k.words.Font.Size), vg.Point{}, text)
+	k.c.Pop()
+}
+
+// sides writes the labels at the left and at the right, with a line from each to
+// the place that it tells of.
+func (k *pen) sides() {
+	low, high := float64(k.trY(k.loY)), float64(k.trY(k.hiY))
+	draws := func(labels lane, edge vg.Length, out vg.Length) {
+		labels = labels.sorted(func(l label) float64 { return l.at.Y })
+		want := make([]float64, len(labels))
+		for i, l := range labels {
+			want[i] = float64(k.trY(l.at.Y))
+		}
+		for i, y := range spread(want, float64(k.row()), low, high) {
+			at, y := k.at(labels[i].at), vg.Length(y)
+			end := vg.Point{X: edge + out*(lead-air/2), Y: y}
+			k.leader(at, vg.Point{X: edge + out*air, Y: at.Y}, end)
+			x := end.X + out*air/2
+			if out < 0 {
+				x -= k.words.Width(labels[i].text)
+			}
+			k.text(vg.Point{X: x, Y: y - 0.36*k.words.Font.Size}, 0, labels[i].text)
+		}
+	}
+	draws(k.board.left, k.trX(k.loX), -1)
+	draws(k.board.right, k.trX(k.hiX), 1)
+}
+
+// above writes the labels above the drawing, upward.
+func (k *pen) above() {
+	labels := k.board.top.sorted(func(l label) float64 { return l.at.X })
+	want := make([]float64, len(labels))
+	for i, l := range labels {
+		want[i] = float64(k.trX(l.at.X))
+	}
+	edge := k.trY(k.hiY)
+	for i, x := range spread(want, float64(k.row()), float64(k.trX(k.loX)), float64(k.trX(k.hiX))) {
+		at, x := k.at(labels[i].at), vg.Length(x)
+		end := vg.Point{X: x, Y: edge + lead - air/2}
+		k.leader(at, vg.Point{X: at.X, Y: edge + air}, end)
+		k.text(vg.Point{X: x + 0.36*k.words.Font.Size, Y: end.Y + air/2}, math.Pi/2, labels[i].text)
+	}
+}
+
+// leader draws the line from a place to its label.
+func (k *pen) leader(points ...vg.Point) {
+	k.c.StrokeLines(stroke(grey(0.45), 0.35), points)
+}
+
+// key draws the list of what lines and fills mean, below the drawing.
+func (k *pen) key() {
+	y := k.c.Min.Y + air + k.row()*vg.Length(len(k.rows)) - 0.65*k.row()
+	for _, row := range k.rows {
+		x := k.c.Min.X + air
+		for _, e := range row {
+			k.keySample(x, y, e.look)
+			k.text(vg.Point{X: x + sample + 0.75*air, Y: y - 0.36*k.words.Font.Size}, 0, e.text)
+			x += k.keyWidth(e)
+		}
+		y -= k.row()
+	}
+}
+
+// keySample draws a sample of a look from x to the right, about the height y.
+func (k *pen) keySample(x, y vg.Length, l look) {
+	if l.fill == nil {
+		k.c.StrokeLine2(l.line, x, y, x+sample, y)
+		return
+	}
+	h := 0.35 * k.row()
+	k.shape([]vg.Point{{X: x, Y: y - h}, {X: x + sample, Y: y - h}, {X: x + sample, Y: y + h}, {X: x, Y: y + h}}, true, l)
+}
+
+// bar draws the scale bar: five fields of a round length, above the key.
+func (k *pen) bar() {
+	field := k.tickMM()
+	wide := vg.Length(field/float64(k.scale)) * vg.Millimeter
+	fields := vg.Length(5)
+	if fields*wide > 0.45*(k.c.Max.X-k.c.Min.X) {
+		fields = 2
+	}
+	x, y := k.c.Min.X+air, k.c.Min.Y+air+k.row()*vg.Length(len(k.rows))+0.2*air
+	const thick = 1.2 * vg.Millimeter
+	for i := vg.Length(0); i < fields; i++ {
+		l := look{fill: grey(1), line: stroke(ink(), 0.4)}
+		if int(i)%2 == 0 {
+			l.fill = ink()
+		}
+		a, b := x+i*wide, x+(i+1)*wide
+		k.shape([]vg.Point{{X: a, Y: y}, {X: b, Y: y}, {X: b, Y: y + thick}, {X: a, Y: y + thick}}, true, l)
+	}
+	base := y + thick + 0.3*k.words.Font.Size
+	k.text(vg.Point{X: x, Y: base}, 0, "0")
+	end := strconv.FormatFloat(field*float64(fields), 'f', 0, 64) + " mm"
+	k.text(vg.Point{X: x + fields*wide - k.words.Width(end)/2, Y: base}, 0, end)
+	k.text(vg.Point{X: x + fields*wide + k.words.Width(end)/2 + 2*air, Y: y}, 0, "1:"+strconv.Itoa(k.scale))
+}

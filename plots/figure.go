@@ -1,0 +1,122 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// ErrFigure marks data that cannot be drawn: empty, not finite, or too large for
+// the paper.
+var ErrFigure = errors.New("plots: cannot be drawn")
+
+// Size is a size on paper.
+type Size struct{ Width, Height vg.Length }
+
+// Landscape returns an A4 sheet on its side less margins of 10 mm.
+func Landscape() Size { return Size{277 * vg.Millimeter, 190 * vg.Millimeter} }
+
+// or returns s, or other where s is zero.
+func (s Size) or(other Size) Size {
+	if s == (Size{}) {
+		return other
+	}
+	return s
+}
+
+// most is the largest side of a figure: more than any paper, and small enough
+// for a picture of it to be made.
+const most = 2000 * vg.Millimeter
+
+// check returns nil if s is a size that paper can have.
+func (s Size) check() error {
+	for _, l := range []vg.Length{s.Width, s.Height} {
+		if !(l >= 20*vg.Millimeter && l <= most) {
+			return fmt.Errorf("%w: size %.4g by %.4g mm is outside 20 to 2000 mm",
+				ErrFigure, s.Width/vg.Millimeter, s.Height/vg.Millimeter)
+		}
+	}
+	return nil
+}
+
+// Figure is a plot laid out for a size.
+type Figure struct {
+	Plot *plot.Plot
+	Size Size
+	// Title and Desc say in words what is shown and its numbers: the text
+	// alternative for those who cannot see the figure.
+	Title, Desc string
+	// Scale is N where the figure is drawn 1:N, and zero where it has no scale.
+	Scale int
+}
+
+// DrawOn draws f on c, whose lower left corner becomes the figure's.
+func (f Figure) DrawOn(c vg.Canvas) {
+	f.Plot.Draw(draw.NewCanvas(c, f.Size.Width, f.Size.Height))
+}
+
+// check returns nil if f can be written.
+func (f Figure) check() error {
+	if f.Plot == nil {
+		return fmt.Errorf("%w: the figure is empty", ErrFigure)
+	}
+	for _, v := range []float64{f.Plot.X.Min, f.Plot.X.Max, f.Plot.Y.Min, f.Plot.Y.Max} {
+		if !isFinite(v) {
+			return fmt.Errorf("%w: the figure's axes are not finite", ErrFigure)
+		}
+	}
+	return f.Size.check()
+}
+
+// Sizes of text on paper.
+const (
+	titleSize = 9 * vg.Length(1)
+	textSize  = 7.5 * vg.Length(1)
+	smallSize = 6.5 * vg.Length(1)
+)
+
+// sans returns the sans-serif face in a size (points).
+func sans(size vg.Length) font.Font {
+	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
+}
+
+// words returns the style of text in a size.
+func words(size vg.Length) draw.TextStyle {
+	return draw.TextStyle{Color: ink(), Font: sans(size), Handler: plot.DefaultTextHandler}
+}
+
+// newPlot returns an empty plot in the house's fonts and lines.
+//
+// The fonts are set on every text of the plot rather than through the library's
+// package variables, which belong to the whole program.
+func newPlot(text vg.Length) *plot.Plot {
+	p := plot.New()
+	p.Title.TextStyle.Font = sans(text * titleSize / textSize)
+	p.Title.TextStyle.Color = ink()
+	p.Title.Padding = vg.Points(4)
+	p.Legend.TextStyle = words(text)
+	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
+		axis.Label.TextStyle.Font = sans(text)
+		axis.Label.TextStyle.Color = ink()
+		axis.Tick.Label.Font = sans(text)
+		axis.Tick.Label.Color = ink()
+		axis.LineStyle.Width = vg.Points(0.5)
+		axis.LineStyle.Color = ink()
+		axis.Tick.LineStyle = draw.LineStyle{Color: ink(), Width: vg.Points(0.5)}
+		axis.Tick.Length = vg.Points(4)
+		axis.Padding = 0
+	}
+	return p
+}
+
+// isFinite reports whether v is a number.
+func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// ink returns the colour of text and of main lines.
+func ink() color.Color { return grey(0.07) }

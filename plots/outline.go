@@ -1,0 +1,219 @@
+package plots
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/mount/space"
+)
+
+// View is a direction of looking, in chair axes.
+type View int
+
+// The three views. Side is seen from the person's right, Top from above, Front
+// from ahead.
+const (
+	Side View = iota
+	Top
+	Front
+)
+
+// String returns "side view" and so on.
+func (v View) String() string {
+	switch v {
+	case Top:
+		return "top view"
+	case Front:
+		return "front view"
+	case Side:
+	}
+	return "side view"
+}
+
+// axes returns the unit vectors in chair axes that point right and up on paper.
+func (v View) axes() (across, up r3.Vec) {
+	switch v {
+	case Top:
+		return r3.Vec{X: 1}, r3.Vec{Y: 1}
+	case Front:
+		return r3.Vec{Y: 1}, r3.Vec{Z: 1}
+	case Side:
+	}
+	return r3.Vec{X: 1}, r3.Vec{Z: 1}
+}
+
+// labels returns what the axes measure.
+func (v View) labels() (across, up string) {
+	switch v {
+	case Top:
+		return "forward (mm)", "to the person's left (mm)"
+	case Front:
+		return "to the person's left (mm)", "height above the floor (mm)"
+	case Side:
+	}
+	return "forward (mm)", "height above the floor (mm)"
+}
+
+// flat returns the place of p (mm, chair axes) in the view.
+func (v View) flat(p r3.Vec) r2.Vec {
+	across, up := v.axes()
+	return r2.Vec{X: r3.Dot(across, p), Y: r3.Dot(up, p)}
+}
+
+// flatAll returns the places of points in the view.
+func (v View) flatAll(points ...r3.Vec) []r2.Vec {
+	flat := make([]r2.Vec, len(points))
+	for i, p := range points {
+		flat[i] = v.flat(p)
+	}
+	return flat
+}
+
+// roundPoints is into how many points circles are cut: at 64 the chords leave a
+// circle by 0.12 % of its radius.
+const roundPoints = 64
+
+// balls returns the outline of the convex hull of balls: exact for a capsule,
+// and for a rounded box with its corners given.
+func (v View) balls(round ...ball) []r2.Vec {
+	var points []r2.Vec
+	for _, b := range round {
+		at := v.flat(b.at)
+		if b.radius == 0 {
+			points = append(points, at)
+			continue
+		}
+		for i := range roundPoints {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / roundPoints)
+			points = append(points, r2.Vec{X: at.X + b.radius*c, Y: at.Y + b.radius*s})
+		}
+	}
+	return hull(points)
+}
+
+// ball is a ball in chair axes (mm).
+type ball struct {
+	at     r3.Vec
+	radius float64
+}
+
+// shape returns the outline of a rounded box.
+func (v View) shape(s space.Shape) []r2.Vec {
+	round := make([]ball, 0, 8)
+	for i := range 8 {
+		c := s.HalfMM
+		if i&1 != 0 {
+			c.X = -c.X
+		}
+		if i&2 != 0 {
+			c.Y = -c.Y
+		}
+		if i&4 != 0 {
+			c.Z = -c.Z
+		}
+		round = append(round, ball{s.Pose.Apply(c), s.RoundMM})
+	}
+	return v.balls(round...)
+}
+
+// ellipsoid returns the outline of the ellipsoid about centre with the given
+// semi-axes, as vectors in chair axes (mm); nil where it is flat in the view.
+//
+// The point furthest along a unit direction n is Σ aᵢ (aᵢ·n) / |(aᵢ·n)|; for all
+// directions n of the view these points make the outline.
+func (v View) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
+	across, up := v.axes()
+	outline := make([]r2.Vec, 0, roundPoints)
+	for i := range roundPoints {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / roundPoints)
+		n := r3.Add(r3.Scale(c, across), r3.Scale(s, up))
+		var sum r3.Vec
+		length := 0.0
+		for _, a := range semi {
+			d := r3.Dot(a, n)
+			sum = r3.Add(sum, r3.Scale(d, a))
+			length = math.Hypot(length, d)
+		}
+		if length == 0 {
+			return nil
+		}
+		outline = append(outline, v.flat(r3.Add(centre, r3.Scale(1/length, sum))))
+	}
+	return outline
+}
+
+// tube returns outlines that together cover a round tube along a line, with flat
+// ends: a cylinder for each straight and a ball at each bend between two.
+func (v View) tube(line []r3.Vec, radius float64) [][]r2.Vec {
+	var outlines [][]r2.Vec
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		if i > 1 {
+			outlines = append(outlines, v.balls(ball{a, radius}))
+		}
+		if cylinder := v.cylinder(a, b, radius); cylinder != nil {
+			outlines = append(outlines, cylinder)
+		}
+	}
+	return outlines
+}
+
+// cylinder returns the outline of a cylinder: the hull of its two end circles,
+// whose semi-axes are two vectors square to it. It returns nil where a and b
+// coincide.
+func (v View) cylinder(a, b r3.Vec, radius float64) []r2.Vec {
+	along := r3.Sub(b, a)
+	if r3.Norm(along) == 0 {
+		return nil
+	}
+	least := r3.Vec{X: 1}
+	if math.Abs(along.X) > math.Abs(along.Y) {
+		least = r3.Vec{Y: 1}
+	}
+	p := r3.Scale(radius, r3.Unit(r3.Cross(along, least)))
+	q := r3.Scale(radius, r3.Unit(r3.Cross(along, p)))
+	points := make([]r2.Vec, 0, roundPoints)
+	for i := range roundPoints / 2 {
+		s, c := math.Sincos(4 * math.Pi * float64(i) / roundPoints)
+		rim := r3.Add(r3.Scale(c, p), r3.Scale(s, q))
+		points = append(points, v.flat(r3.Add(a, rim)), v.flat(r3.Add(b, rim)))
+	}
+	return hull(points)
+}
+
+// hull returns the convex hull of points, counter-clockwise.
+//
+// Reference: A. M. Andrew, "Another efficient algorithm for convex hulls in two
+// dimensions", Information Processing Letters 9(5), 1979, 216-219, from memory.
+func hull(points []r2.Vec) []r2.Vec {
+	slices.SortFunc(points, func(a, b r2.Vec) int {
+		return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y))
+	})
+	points = slices.Compact(points)
+	if len(points) < 3 {
+		return points
+	}
+	half := func(out []r2.Vec, p r2.Vec, from int) []r2.Vec {
+		for len(out)-from >= 2 {
+			a, b := out[len(out)-2], out[len(out)-1]
+			if r2.Cross(r2.Sub(b, a), r2.Sub(p, a)) > 0 {
+				break
+			}
+			out = out[:len(out)-1]
+		}
+		return append(out, p)
+	}
+	var out []r2.Vec
+	for _, p := range points {
+		out = half(out, p, 0)
+	}
+	from := len(out) - 1
+	for _, p := range slices.Backward(points[:len(points)-1]) {
+		out = half(out, p, from)
+	}
+	return out[:len(out)-1]
+}

@@ -1,0 +1,89 @@
+package plots_test
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/space"
+)
+
+const degree = float64(frame.Degree)
+
+// turn returns a range of turns in degrees.
+func turn(low, high, step float64) mount.Range {
+	return mount.Range{Low: low * degree, High: high * degree, Step: step * degree}
+}
+
+// sampleKit is an invented mount of two tubes with an offset post.
+func sampleKit() mount.Kit {
+	alloy := mount.Material{Name: "aluminium", YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 240}
+	tube := mount.Section{OutsideMM: 25, WallMM: 2.5, Material: alloy}
+	return mount.Kit{Name: "invented", Parts: []mount.Part{
+		mount.Clamp{Name: "clamp"},
+		mount.Tube{
+			Name: "post", Section: tube, TotalMM: 900,
+			Shape: mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{
+				{Angle: 50 * frame.Degree}, {StraightMM: 200, Turn: 180 * frame.Degree, Angle: 50 * frame.Degree},
+			}},
+			Slide: mount.Range{Low: 300, High: 700, Step: 5, Preferred: 500}, Turn: turn(-180, 180, 1),
+		},
+		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Rise: turn(-60, 60, 1), RiseToEndMM: r3.Vec{X: 40}},
+		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: mount.Range{Low: 120, High: 400, Step: 5, Preferred: 250}},
+		mount.Turns{Name: "joint", Pan: turn(-95, 95, 1), Tilt: turn(-80, 80, 1), Roll: turn(-45, 45, 1)},
+		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
+	}}
+}
+
+// sampleJob is an invented person in an invented chair, upright and tilted back.
+func sampleJob(t testing.TB) *fit.Job {
+	t.Helper()
+	job := &fit.Job{
+		Scene: gaze.Scene{
+			Person: gaze.Person{
+				PupilSpacingMM: 60, NeckToEyesMM: r3.Vec{X: 95, Z: 75},
+				RestGaze:   &gaze.GazeDirection{Down: 12 * frame.Degree},
+				Reach:      gaze.Reach{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
+				MovementMM: r3.Vec{X: 30, Y: 40, Z: 20},
+			},
+			Chair:          gaze.Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
+			Measured:       gaze.Sitting{BackAngle: 100 * frame.Degree, EyesMM: r3.Vec{X: 150, Z: 1180}, Head: gaze.Head{Flexion: 5 * frame.Degree}},
+			RestDistanceMM: 600,
+		},
+		Device: gaze.Device{
+			Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, CasingMM: r3.Vec{X: 300, Y: 230, Z: 45}, CasingBelowMM: 15, MassKG: 1.6},
+			Tracker: gaze.Tracker{
+				NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * frame.Degree, UpDown: 30 * frame.Degree,
+				BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
+			},
+		},
+		Wish: fit.Wish{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
+		Mount: &fit.MountJob{
+			Kit:       sampleKit(),
+			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
+		},
+	}
+	job.Device.Screen.Used = job.Device.Screen.Lit()
+	job.Postures = []gaze.Posture{
+		{Name: "upright", MustWork: true, BackAngle: 100 * frame.Degree, Head: gaze.Head{Flexion: 5 * frame.Degree}},
+		{Name: "rested", MustWork: true, SeatTilt: 20 * frame.Degree, BackAngle: 105 * frame.Degree, Head: gaze.Head{Flexion: 8 * frame.Degree}},
+		{Name: "asleep", SeatTilt: 40 * frame.Degree, BackAngle: 120 * frame.Degree},
+	}
+	tray, err := space.Box(frame.Translate(r3.Vec{X: 390, Z: 690}), r3.Vec{X: 300, Y: 520, Z: 25})
+	if err != nil {
+		t.Fatal(err)
+	}
+	knees, err := space.Capsule(r3.Vec{X: 500, Y: -120, Z: 560}, r3.Vec{X: 500, Y: 120, Z: 560}, 80)
+	if err != nil {
+		t.Fatal(err)
+	}
+	job.Keep = []fit.Keep{{Name: "tray", Shape: tray, GapMM: 20}, {Name: "knees", Shape: knees, GapMM: 30}}
+	return job
+}
+
+var _ = math.Pi

@@ -1,0 +1,253 @@
+package plots
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// SceneOptions adjust [Scene] and [Region]. The zero value is usable.
+type SceneOptions struct {
+	// Label names the case in the title; empty means no name.
+	Label string
+	// Posture names the posture drawn; empty means the leading one.
+	Posture string
+	// Size is the figure's size on paper; zero means [Landscape].
+	Size Size
+}
+
+// Scene returns the figure of person, chair, mount and screen in one posture, to
+// scale: the largest of 1:5, 1:10, 1:15, 1:20, 1:25 and 1:50 that fits the paper.
+// Other postures that must work are drawn thin and dashed.
+//
+// What the case measures is drawn where it is: eyes, neck point, hinge, pivot,
+// tubes at their diameter, joints, the lit area and the casing in outline, the
+// tracker's view, spaces to keep clear. Head, trunk, legs, seat and back support
+// have no measures in a case; they are drawn at the size of a middling adult
+// between the points that are known, and the figure says that they are schematic.
+//
+// The error wraps [ErrFigure], or is that of the mount's chain.
+func Scene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error) {
+	s, err := newScene(r, job, v, opt)
+	if err != nil {
+		return Figure{}, err
+	}
+	s.scales = []int{5, 10, 15, 20, 25, 50}
+	s.chair()
+	s.legs()
+	s.trunk()
+	s.keepClear()
+	s.trackerView()
+	s.region()
+	s.ghosts()
+	s.head(s.fare, lookPerson())
+	if err := s.mount(); err != nil {
+		return Figure{}, err
+	}
+	s.screen()
+	s.sight()
+	s.desc = s.describe()
+	return s.figure(opt.Size.or(Landscape()))
+}
+
+// scene is a board being filled with one posture of a result.
+type scene struct {
+	*board
+	v    View
+	job  *fit.Job
+	r    *fit.Result
+	at   int // place of the posture
+	fare *fit.Fare
+	seat frame.Pose // chairFromSeat
+}
+
+// newScene checks that there is something to draw and starts the board.
+func newScene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (*scene, error) {
+	if r == nil || job == nil {
+		return nil, fmt.Errorf("%w: there is no result", ErrFigure)
+	}
+	if len(r.Postures) != len(job.Postures) {
+		return nil, fmt.Errorf("%w: the result has %d postures, the job %d", ErrFigure, len(r.Postures), len(job.Postures))
+	}
+	at, err := postureAt(job, opt.Posture)
+	if err != nil {
+		return nil, err
+	}
+	f := &r.Postures[at]
+	s := &scene{board: &board{}, v: v, job: job, r: r, at: at, fare: f, seat: job.Scene.Chair.SeatPose(f.Posture.SeatTilt)}
+	s.title = v.String()
+	if name := f.Posture.Name; name != "" {
+		s.title = fmt.Sprintf("%s, posture %q", s.title, name)
+	}
+	if opt.Label != "" {
+		s.title = opt.Label + ": " + s.title
+	}
+	s.acrossName, s.upName = v.labels()
+	for i := range r.Postures {
+		f := &r.Postures[i]
+		if !f.Screen.IsFinite() || !f.Stance.Head.IsFinite() || !f.Stance.Carrier.IsFinite() {
+			return nil, fmt.Errorf("%w: posture %q: head or screen is nowhere", ErrFigure, f.Posture.Name)
+		}
+	}
+	return s, nil
+}
+
+// postureAt returns the place of the posture with a name, or of the leading one.
+func postureAt(job *fit.Job, name string) (int, error) {
+	if name == "" {
+		if at := job.Leading(); at >= 0 {
+			return at, nil
+		}
+		return 0, fmt.Errorf("%w: no posture must work; name the one to draw", ErrFigure)
+	}
+	for i, p := range job.Postures {
+		if p.Name == name {
+			return i, nil
+		}
+	}
+	return 0, fmt.Errorf("%w: there is no posture %q", ErrFigure, name)
+}
+
+// The looks of a scene.
+func lookChair() look  { return look{fill: grey(0.93), line: stroke(grey(0.45), 0.6)} }
+func lookPerson() look { return look{fill: faint(grey(0.80), 0.55), line: stroke(grey(0.35), 0.7)} }
+func lookGhost() look  { return look{line: stroke(grey(0.35), 0.5, 3, 2)} }
+func lookTube() look   { return look{fill: grey(0.30)} }
+func lookCasing() look { return look{fill: faint(grey(0.70), 0.7), line: stroke(ink(), 0.5)} }
+func lookLit() look {
+	return look{fill: faint(okabe(okabeYellow), 0.45), line: stroke(ink(), 1.3)}
+}
+func lookView() look { return look{line: stroke(okabe(okabeVermilion), 0.8, 5, 2)} }
+func lookRegion() look {
+	return look{fill: faint(okabe(okabeSky), 0.28), line: stroke(okabe(okabeBlue), 0.9)}
+}
+func lookMovement() look { return look{line: stroke(ink(), 0.8, 1, 1.5)} }
+func lookSight() look    { return look{line: stroke(ink(), 0.7, 8, 2, 1.5, 2)} }
+func lookKeep() look {
+	return look{fill: faint(okabe(okabePurple), 0.15), line: stroke(okabe(okabePurple), 0.9, 1.5, 1.5)}
+}
+
+// ring is the sign of a joint, cross that of an eye or another point.
+func ring() mark {
+	return mark{glyph: draw.GlyphStyle{Color: ink(), Radius: vg.Points(2.6), Shape: draw.RingGlyph{}}, inner: true}
+}
+
+func cross() mark {
+	return mark{glyph: draw.GlyphStyle{Color: ink(), Radius: vg.Points(2.4), Shape: draw.PlusGlyph{}}}
+}
+
+// chairFromHead returns the head of a posture in chair axes; its origin is midway
+// between the eyes.
+func chairFromHead(f *fit.Fare) frame.Pose { return f.Stance.Carrier.Mul(f.Stance.Head) }
+
+// height adds a label of a place's height, or of how far left it is in the top
+// view, at the left or at the right.
+func (s *scene) height(where *lane, name string, p r3.Vec) {
+	at := s.v.flat(p)
+	*where = append(*where, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.Y+0)})
+	s.grow(at)
+}
+
+// across adds a label above the drawing of how far to the right on paper a place
+// is.
+func (s *scene) across(name string, p r3.Vec) {
+	at := s.v.flat(p)
+	s.top = append(s.top, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.X+0)})
+	s.grow(at)
+}
+
+// locate labels a place on both sides that the view measures.
+func (s *scene) locate(name string, p r3.Vec) {
+	s.height(&s.right, name, p)
+	if s.v != Side {
+		s.across(name, p)
+	}
+}
+
+// head draws head and nose of a posture, its eyes and its movement.
+func (s *scene) head(f *fit.Fare, l look) {
+	pose := chairFromHead(f)
+	axis := func(v r3.Vec) r3.Vec { return pose.Rot.Apply(v) }
+	skull := [3]r3.Vec{axis(r3.Vec{X: headMM.X}), axis(r3.Vec{Y: headMM.Y}), axis(r3.Vec{Z: headMM.Z})}
+	s.outline(s.v.ellipsoid(pose.Apply(skullMM), skull), l)
+	if s.v != Front {
+		s.line(l.line, s.v.flatAll(pose.Apply(r3.Vec{X: 8, Z: -14}), pose.Apply(r3.Vec{X: 30, Z: -44}), pose.Apply(r3.Vec{X: 4, Z: -50}))...)
+	}
+	for _, eye := range f.Eyes() {
+		s.sign(s.v.flat(eye), cross())
+	}
+	name := "eyes"
+	if f != s.fare {
+		name = "eyes, " + f.Posture.Name
+	}
+	s.height(&s.left, name, pose.At)
+}
+
+// Sizes of a middling adult's head (semi-axes) and where its middle is from the
+// point midway between the eyes, in head axes (mm): schematic, no source.
+var (
+	headMM  = r3.Vec{X: 98, Y: 76, Z: 112}
+	skullMM = r3.Vec{X: -88, Z: 8}
+)
+
+// ghosts draws the heads and the screens of the other postures that must work,
+// where they are above the same floor.
+func (s *scene) ghosts() {
+	for i := range s.r.Postures {
+		f := &s.r.Postures[i]
+		if i == s.at || !f.Posture.MustWork {
+			continue
+		}
+		s.head(f, lookGhost())
+		s.outline(s.casing(f.Screen), lookGhost())
+		s.explain(lookGhost(), "other postures that must work")
+	}
+}
+
+// movement draws the usual movement of the head about the eyes.
+func (s *scene) movement(f *fit.Fare, l look) {
+	st := &f.Stance
+	toChair := st.Carrier.Rot.Mul(st.Seat)
+	m := st.MovementMM
+	semi := [3]r3.Vec{r3.Scale(m.X, toChair.X), r3.Scale(m.Y, toChair.Y), r3.Scale(m.Z, toChair.Z)}
+	s.outline(s.v.ellipsoid(chairFromHead(f).At, semi), l)
+	s.explain(l, "usual movement of the head")
+}
+
+// region draws the cut of the region in which the tracker works, in the plane of
+// the view through the eyes.
+func (s *scene) region() {
+	if edges := s.edges(s.fare); len(edges) > 0 {
+		s.outline(s.edgePoints(edges, s.fare), lookRegion())
+		s.explain(lookRegion(), "where the middle between the eyes may be, in the plane through it")
+	}
+	s.movement(s.fare, lookMovement())
+}
+
+// regionRays is how many rays the edge of a region is followed along.
+const regionRays = 240
+
+// edges returns the edge of the region in the plane of the view through the
+// eyes of a posture.
+func (s *scene) edges(f *fit.Fare) []gaze.Edge {
+	judge := gaze.NewJudge(s.job.Device, s.job.Scene.Person)
+	across, up := s.v.axes()
+	back := f.Stance.Carrier.Rot
+	return judge.Cut(s.r.Screen, &f.Stance, f.Stance.Head.At, back.ApplyInverse(across), back.ApplyInverse(up), regionRays)
+}
+
+// edgePoints returns edges in the view, carried to chair axes by a posture.
+func (s *scene) edgePoints(edges []gaze.Edge, f *fit.Fare) []r2.Vec {
+	points := make([]r2.Vec, len(edges))
+	for i, e := range edges {
+		points[i] = s.v.flat(f.Stance.Carrier.Apply(e.At))
+	}
+	return points
+}

@@ -1,0 +1,120 @@
+package plots
+
+import (
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Schematic sizes of seat, back support and body (mm): a middling adult on a
+// middling seat, chosen to look right; no source and no measure of the case.
+const (
+	seatLengthMM = 440
+	seatHalfMM   = 210
+	backLengthMM = 520
+	padMM        = 18 // half the thickness of seat and back support
+	hipAheadMM   = 115
+	hipAboveMM   = 95
+	thighMM      = 400
+	shankMM      = 400
+	footMM       = 170
+	hipHalfMM    = 85
+	chestHalfMM  = 120
+)
+
+// onSeat returns a place given from the hinge of the back support in seat axes
+// (mm), in chair axes.
+func (s *scene) onSeat(v r3.Vec) r3.Vec {
+	return s.seat.Apply(r3.Add(s.job.Scene.Chair.BackHingeMM, v))
+}
+
+// chair draws the floor, the seat, the back support, and the pivot on its stand.
+func (s *scene) chair() {
+	chair := s.job.Scene.Chair
+	pivot := chair.TiltPivotMM
+	l := lookChair()
+	if s.v != Top {
+		across := func(x, y float64) r3.Vec { return r3.Vec{X: x, Y: y} }
+		s.line(stroke(ink(), 1.2), s.v.flatAll(across(-350, -330), across(950, 330))...)
+		s.outline(s.v.balls(ball{pivot, padMM}, ball{r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM}), l)
+	}
+	sin, cos := math.Sincos(s.fare.Posture.BackAngle.Radians())
+	slab := func(from, to r3.Vec) []ball {
+		var b []ball
+		for _, y := range []float64{-seatHalfMM, seatHalfMM} {
+			side := r3.Vec{Y: y}
+			b = append(b, ball{s.onSeat(r3.Add(from, side)), padMM}, ball{s.onSeat(r3.Add(to, side)), padMM})
+		}
+		return b
+	}
+	below, behind := r3.Vec{Z: -padMM}, r3.Vec{X: -sin * padMM, Z: cos * padMM}
+	s.outline(s.v.balls(slab(below, r3.Add(below, r3.Vec{X: seatLengthMM}))...), l)
+	s.outline(s.v.balls(slab(behind, r3.Add(behind, r3.Vec{X: cos * backLengthMM, Z: sin * backLengthMM}))...), l)
+	s.sign(s.v.flat(pivot), ring())
+	s.explain(l, "chair (schematic; ring: tilt pivot)")
+}
+
+// legs draws thighs, shanks and feet, the feet no lower than the floor.
+func (s *scene) legs() {
+	l := lookPerson()
+	for _, side := range []float64{-1, 1} {
+		hip := s.onSeat(r3.Vec{X: hipAheadMM, Y: side * hipHalfMM, Z: hipAboveMM - 20})
+		knee := s.onSeat(r3.Vec{X: hipAheadMM + thighMM, Y: side * (hipHalfMM + 25), Z: hipAboveMM - 30})
+		down := s.seat.Rot.Apply(r3.Vec{X: 0.17, Z: -0.985})
+		length := float64(shankMM)
+		const ankleMM = 75 // of the ankle above the floor
+		if down.Z < 0 {
+			length = max(0, min(length, (knee.Z-ankleMM)/-down.Z))
+		}
+		ankle := r3.Add(knee, r3.Scale(length, down))
+		toe := r3.Add(ankle, s.seat.Rot.Apply(r3.Vec{X: footMM, Z: -25}))
+		toe.Z = max(toe.Z, 25)
+		s.outline(s.v.balls(ball{ankle, 42}, ball{toe, 25}), l)
+		s.outline(s.v.balls(ball{knee, 55}, ball{ankle, 42}), l)
+		s.outline(s.v.balls(ball{hip, 78}, ball{knee, 58}), l)
+	}
+}
+
+// trunk draws trunk and neck between the hips and the point about which the head
+// turns.
+func (s *scene) trunk() {
+	l := lookPerson()
+	neck := chairFromHead(s.fare).Apply(r3.Scale(-1, s.job.Scene.Person.NeckToEyesMM))
+	hip := s.onSeat(r3.Vec{X: hipAheadMM, Z: hipAboveMM})
+	chest := r3.Add(hip, r3.Scale(0.68, r3.Sub(neck, hip)))
+	s.outline(s.v.balls(ball{chest, 60}, ball{neck, 42}), l)
+	var b []ball
+	for _, side := range []float64{-1, 1} {
+		b = append(b, ball{r3.Add(hip, r3.Vec{Y: side * hipHalfMM}), 92}, ball{r3.Add(chest, r3.Vec{Y: side * chestHalfMM}), 82})
+	}
+	s.outline(s.v.balls(b...), l)
+	s.sign(s.v.flat(neck), cross())
+	s.explain(l, "person (schematic; crosses: eyes and neck point)")
+}
+
+// keepClear draws the spaces to keep clear, where the posture has them.
+func (s *scene) keepClear() {
+	var names []string
+	for _, k := range s.job.Keep {
+		shape := k.Shape.Moved(k.By.Pose(s.job.Scene.Chair, s.fare.Posture.SeatTilt))
+		if err := shape.Check(); err != nil {
+			s.problem = err
+			return
+		}
+		s.outline(s.v.shape(shape), lookKeep())
+		names = append(names, k.Name)
+	}
+	if len(names) > 0 {
+		s.explain(lookKeep(), "to keep clear: "+shortened(strings.Join(names, ", ")))
+	}
+}
+
+// shortened returns s cut to what a line of the key has room for.
+func shortened(s string) string {
+	const longest = 60
+	if r := []rune(s); len(r) > longest {
+		return string(r[:longest-1]) + "…"
+	}
+	return s
+}
