@@ -66,8 +66,9 @@ func (l *keepLimit) String() string {
 
 // tubeShape is a straight piece of a mount's tube.
 type tubeShape struct {
-	part  string
-	shape space.Shape
+	part    string
+	carrier int // place of the joint that carries the tube
+	shape   space.Shape
 }
 
 // tubeShapes appends the tubes of a chain at settings s as capsules in carrier
@@ -77,13 +78,13 @@ func tubeShapes(dst []tubeShape, chain mount.Chain, s mount.Settings) ([]tubeSha
 	if err != nil {
 		return nil, err
 	}
-	for _, l := range links {
+	for k, l := range links {
 		for i := 1; i < len(l.LineMM); i++ {
 			shape, err := space.Capsule(l.LineMM[i-1], l.LineMM[i], l.RadiusMM)
 			if err != nil {
 				return nil, fmt.Errorf("fit: tube of %s: %w", l.Part, err)
 			}
-			dst = append(dst, tubeShape{part: l.Part, shape: shape})
+			dst = append(dst, tubeShape{part: l.Part, carrier: chain.Spans[k].Carrier, shape: shape})
 		}
 	}
 	return dst, nil

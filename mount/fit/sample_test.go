@@ -23,6 +23,12 @@ func slide(low, high float64) mount.Range {
 	return mount.Range{Low: low, High: high, Step: 5, Preferred: (low + high) / 2}
 }
 
+// awkward returns r with the effort of a setting that one rather leaves alone.
+func awkward(r mount.Range) mount.Range {
+	r.Effort = 5
+	return r
+}
+
 // offsetKit is a two-tube mount built from a few plain dimensions: a post 76 cm
 // high whose bend sets its end 30 cm aside, a 40 cm arm, a rating of 3 kg and a
 // clamp that is indexed in four positions (common practice, no source).
@@ -43,9 +49,9 @@ func offsetKit() mount.Kit {
 			}},
 			Slide: slide(450, 760), Turn: turn(-180, 180, 1),
 		},
-		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Rise: turn(-60, 60, 1), RiseToEndMM: r3.Vec{X: 40}},
+		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Rise: awkward(turn(-60, 60, 1)), RiseToEndMM: r3.Vec{X: 40}},
 		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: slide(120, 400)},
-		mount.Turns{Name: "joint", Pan: turn(-95, 95, 1), Tilt: turn(-80, 80, 1), Roll: turn(-45, 45, 1)},
+		mount.Turns{Name: "joint", Pan: turn(-95, 95, 1), Tilt: turn(-80, 80, 1), Roll: awkward(turn(-45, 45, 1))},
 		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
 	}}
 }

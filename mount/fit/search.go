@@ -60,7 +60,6 @@ type settingSearch struct {
 	problem  minimax.Problem
 	solver   minimax.Solver
 	tubes    []tubeShape
-	shifted  mount.Settings
 }
 
 func newSettingSearch(b *bench, chain mount.Chain) (*settingSearch, error) {
@@ -70,7 +69,6 @@ func newSettingSearch(b *bench, chain mount.Chain) (*settingSearch, error) {
 	}
 	s := &settingSearch{b: b, chain: chain, moving: chain.Moving(), compiled: compiled}
 	s.rates = make([]mount.Rate, len(s.moving))
-	s.shifted = make(mount.Settings, len(s.moving))
 	s.problem = minimax.Problem{
 		Terms:     b.scorer.Terms(),
 		Limits:    b.scorer.Limits() + len(b.keeps),
@@ -110,54 +108,69 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 			grad[at*n+k] = r3.Dot(slopes[i].Shift, s.rates[k].Move) + r3.Dot(slopes[i].Turn, s.rates[k].Turn)
 		}
 	}
-	for k := range s.b.keeps {
-		f[first+k] = s.tubeRoomAt(x, k)
-		if grad != nil {
-			s.tubeGradient(x, k, grad[(first+k)*n:(first+k+1)*n])
-		}
+	if keeps > 0 {
+		s.evaluateTubes(x, f[first:first+keeps], grad, first)
 	}
 }
 
-// tubeRoomAt returns the room of the tubes to space k at settings x (mm).
-func (s *settingSearch) tubeRoomAt(x mount.Settings, k int) float64 {
+// evaluateTubes computes the room of the tubes to each space to be kept clear.
+// Its gradient is that of the nearest point, which moves with every setting
+// between the carrier and the tube.
+func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, first int) {
 	var err error
 	if s.tubes, err = tubeShapes(s.tubes[:0], s.chain, x); err != nil {
-		return math.Inf(-1)
+		for k := range rooms {
+			rooms[k] = math.NaN() // settings outside their limits: a fault of the search
+		}
+		return
 	}
-	return tubeRoom(s.tubes, &s.b.keeps[k])
+	n := len(x)
+	for k := range rooms {
+		mm, gap, carrier := tubeRoom(s.tubes, &s.b.keeps[k])
+		rooms[k] = mm
+		if grad != nil {
+			s.moveTube(x, gap, carrier, grad[(first+k)*n:(first+k+1)*n])
+		}
+	}
 }
 
-// tubeGradient fills in how the room of the tubes changes with each setting, by
-// differences: which piece of which tube is nearest changes along the way. The
-// steps stay within the limits.
-func (s *settingSearch) tubeGradient(x mount.Settings, k int, row []float64) {
-	copy(s.shifted, x)
-	for i, j := range s.moving {
-		h := 1e-4 * s.problem.Unit[i]
-		up, down := min(x[i]+h, j.High), max(x[i]-h, j.Low)
-		row[i] = 0
-		if up > down {
-			s.shifted[i] = up
-			high := s.tubeRoomAt(s.shifted, k)
-			s.shifted[i] = down
-			row[i] = (high - s.tubeRoomAt(s.shifted, k)) / (up - down)
+// moveTube fills in how a gap changes with each setting: by the motion, along the
+// gap, of its point on the tube that the joint at place carrier carries.
+func (s *settingSearch) moveTube(x mount.Settings, gap space.Gap, carrier int, row []float64) {
+	clear(row)
+	frames, err := s.chain.Frames(x)
+	if err != nil {
+		return
+	}
+	setting := 0
+	for place, j := range s.chain.Joints[:carrier+1] {
+		if j.Motion == mount.Fixed {
+			continue
 		}
-		s.shifted[i] = x[i]
+		move := frames[place].Rot.Apply(j.Axis)
+		if j.Motion == mount.Turn {
+			move = r3.Cross(move, r3.Sub(gap.On, frames[place].At))
+		}
+		row[setting] = r3.Dot(gap.Toward, move)
+		setting++
 	}
 }
 
 // tubeRoom returns the least gap of the tubes to a space less the gap wanted
-// (mm). Tubes that start inside the space because they are clamped there count
-// like any other: a space drawn through its own clamp cannot be kept clear.
-func tubeRoom(tubes []tubeShape, p *placed) float64 {
-	least := math.Inf(1)
-	for _, t := range tubes {
-		least = min(least, space.Between(t.shape, p.shape).MM)
+// (mm), that gap, and the joint that carries the tube. A mount without tubes
+// touches nothing. Tubes that start inside the space because they are clamped
+// there count like any other: a space drawn through its own clamp cannot be kept
+// clear.
+func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier int) {
+	for i, t := range tubes {
+		if g := space.Between(t.shape, p.shape); i == 0 || g.MM < gap.MM {
+			gap, carrier = g, t.carrier
+		}
 	}
-	if math.IsInf(least, 1) {
-		return 0 // a mount without tubes touches nothing
+	if len(tubes) == 0 {
+		return 0, gap, -1
 	}
-	return least - p.keep.GapMM
+	return gap.MM - p.keep.GapMM, gap, carrier
 }
 
 // starts returns the settings from which the search begins: the nearest to the

@@ -101,6 +101,7 @@ func (b *bench) try(mounting int, target gaze.Target) (*trial, error) {
 	sol, err := solver.Prefer(target.Pose, chain.Preferred(), opt)
 	switch {
 	case err == nil:
+		sol = leave(chain, target.Pose, sol, opt)
 		set.Reached, set.Exact, t.cost = true, sol.Settings, sol.Cost
 	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
 		if set.Exact, err = b.searchSettings(chain, sol.Settings); err != nil {
@@ -136,7 +137,7 @@ func (b *bench) allowed(chain mount.Chain) func(mount.Settings) bool {
 			return false
 		}
 		for i := range b.keeps {
-			if tubeRoom(tubes, &b.keeps[i]) < 0 {
+			if mm, _, _ := tubeRoom(tubes, &b.keeps[i]); mm < 0 {
 				return false
 			}
 		}
