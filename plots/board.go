@@ -15,20 +15,21 @@ import (
 // board is a drawing to scale before it is laid out: everything in mm of the
 // world, in the axes of one view, in the order of drawing.
 type board struct {
-	title, desc string
-	acrossName  string
-	upName      string
-	items       []item
-	marks       []mark
-	notes       []note
-	left, right lane // labels of height
-	top         lane // labels of place across, written upward
-	keys        []key
-	scales      []int
-	problem     error
-	loX, hiX    float64
-	loY, hiY    float64
-	started     bool
+	title, subtitle string
+	desc            string
+	acrossName      string
+	upName          string
+	items           []item
+	marks           []mark
+	notes           []note
+	left, right     lane // labels of height
+	top             lane // labels of place across, written upward
+	keys            []key
+	scales          []int
+	problem         error
+	loX, hiX        float64
+	loY, hiY        float64
+	started         bool
 }
 
 // item is a line or an outline.
@@ -123,9 +124,11 @@ func (b *board) figure(size Size) (Figure, error) {
 		text = smallSize
 	}
 	for _, scale := range b.scales {
-		l := b.measure(text, scale)
-		if p, ok := l.fit(size); ok {
-			return Figure{Plot: p, Size: size, Title: b.title, Desc: b.desc, Scale: scale}, nil
+		for _, beside := range []bool{true, false} {
+			l := b.measure(text, scale, beside)
+			if f, ok := l.figure(size); ok {
+				return f, nil
+			}
 		}
 	}
 	return Figure{}, fmt.Errorf("%w: %s: %.0f by %.0f mm does not fit on %.0f by %.0f mm at 1:%d", ErrFigure, b.title,
@@ -136,10 +139,15 @@ func (b *board) figure(size Size) (Figure, error) {
 // and its scale.
 type layout struct {
 	*board
-	words                    draw.TextStyle
-	scale                    int
+	words draw.TextStyle
+	scale int
+	// beside puts the key into a column of its own at the right; otherwise it is
+	// in rows below.
+	beside                   bool
 	left, right, top, bottom vg.Length
+	column                   vg.Length
 	rows                     [][]key
+	spare                    vg.Point // paper that is not needed
 }
 
 // Distances on paper.
@@ -150,9 +158,15 @@ const (
 )
 
 // measure returns the margins that the board's labels need.
-func (b *board) measure(text vg.Length, scale int) *layout {
-	l := &layout{board: b, words: words(text), scale: scale}
+func (b *board) measure(text vg.Length, scale int, beside bool) *layout {
+	l := &layout{board: b, words: words(text), scale: scale, beside: beside}
 	l.left, l.right, l.top = l.margin(b.left), l.margin(b.right), l.margin(b.top)
+	if beside {
+		for _, k := range b.keys {
+			l.column = max(l.column, l.keyWidth(k))
+		}
+		l.right += l.column + 2*air
+	}
 	return l
 }
 
@@ -171,80 +185,122 @@ func (l *layout) margin(labels lane) vg.Length {
 // row returns the distance between lines of text.
 func (l *layout) row() vg.Length { return l.words.Font.Size * 1.3 }
 
-// flow sets the key in rows no wider than width and returns its height, the
-// scale bar included.
+// flow sets the key in rows no wider than width, or in a column, and returns the
+// height of what is below the drawing, the scale bar included.
 func (l *layout) flow(width vg.Length) vg.Length {
 	l.rows = nil
 	used := width
 	for _, k := range l.keys {
 		need := l.keyWidth(k)
-		if used+need > width {
+		if l.beside || used+need > width {
 			l.rows = append(l.rows, nil)
 			used = 0
 		}
 		used += need
 		l.rows[len(l.rows)-1] = append(l.rows[len(l.rows)-1], k)
 	}
-	return l.row()*vg.Length(len(l.rows)) + l.barHeight() + 2*air
+	if l.beside {
+		return l.barHeight() + 2*air
+	}
+	return l.keyHeight() + l.barHeight() + 2*air
 }
 
+// keyHeight returns the height of the key's rows.
+func (l *layout) keyHeight() vg.Length { return l.row() * vg.Length(len(l.rows)) }
+
 // keyWidth returns the width of an entry of the key.
-func (l *layout) keyWidth(k key) vg.Length { return sample + 1.5*air + l.words.Width(k.text) + 2*air }
+func (l *layout) keyWidth(k key) vg.Length { return sample + l.words.Width(k.text) + 2.5*air }
 
 // barHeight returns the height of the scale bar with its numbers.
 func (l *layout) barHeight() vg.Length { return l.row() + 2*vg.Millimeter }
 
-// fit returns the plot if the board fits on the size at the layout's scale. The
+// figure returns the board on paper no larger than size, cut to what it needs,
+// and whether it fits at the layout's scale.
+func (l *layout) figure(size Size) (Figure, bool) {
+	if _, ok := l.fit(size); !ok {
+		return Figure{}, false
+	}
+	size.Height -= l.spare.Y
+	if l.beside {
+		size.Width -= l.spare.X
+	}
+	p, ok := l.fit(size)
+	return Figure{Plot: p, Size: size, Title: l.heading(", "), Desc: l.desc, Scale: l.scale}, ok
+}
+
+// heading returns the title with the parts of its end set apart by sep.
+func (l *layout) heading(sep string) string {
+	h := l.title
+	if l.subtitle != "" {
+		h += sep + l.subtitle
+	}
+	return fmt.Sprintf("%s, 1:%d", h, l.scale)
+}
+
+// fit returns the plot on paper of a size, and whether the board fits on it. The
 // widths of the axes' numbers depend on the range of the axes and the range on
 // the room that they leave, so it goes round until nothing changes.
 func (l *layout) fit(size Size) (*plot.Plot, bool) {
 	p := newPlot(l.words.Font.Size)
-	p.Title.Text = fmt.Sprintf("%s, 1:%d", l.title, l.scale)
+	p.Title.Text = l.heading(", ")
+	if p.Title.TextStyle.Width(p.Title.Text) > size.Width-2*air {
+		p.Title.Text = l.heading("\n")
+	}
 	p.X.Label.Text, p.Y.Label.Text = l.acrossName, l.upName
 	paper := draw.NewCanvas(&recorder.Canvas{}, size.Width, size.Height)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = l.loX, l.hiX+1, l.loY, l.hiY+1
 	p.X.Tick.Marker, p.Y.Tick.Marker = l.ticks(l.loX, l.hiX), l.ticks(l.loY, l.hiY)
-	fits := false
 	for range 6 {
-		var room vg.Point
-		room = p.DataCanvas(paper).Size()
-		fits = l.place(p, room)
+		l.place(p, p.DataCanvas(paper).Size())
 	}
 	p.Add(drawing{l})
-	return p, fits
+	const slop = 1e-6 * vg.Millimeter // of rounding, where a figure was cut to what it needs
+	return p, l.spare.X >= -slop && l.spare.Y >= -slop
 }
 
-// place sets the axes for a data area of the given size and reports whether the
-// board fits.
-func (l *layout) place(p *plot.Plot, room vg.Point) bool {
+// place sets the axes for a data area of the given size and finds how much of it
+// is not needed.
+func (l *layout) place(p *plot.Plot, room vg.Point) {
 	l.bottom = l.flow(room.X - 2*air)
 	perMM := vg.Millimeter / vg.Length(l.scale) // paper per mm of the world
-	spareX := room.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
-	spareY := room.Y - l.top - l.bottom - vg.Length(l.hiY-l.loY)*perMM
-	p.X.Min = l.loX - float64((l.left+spareX/2)/perMM)
+	l.spare.X = room.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
+	high := vg.Length(l.hiY-l.loY)*perMM + l.top + l.bottom
+	if l.beside {
+		high = max(high, l.keyHeight()+l.bottom)
+	}
+	l.spare.Y = room.Y - high
+	p.X.Min = l.loX - float64((l.left+l.spare.X/2)/perMM)
 	p.X.Max = p.X.Min + float64(room.X/perMM)
-	p.Y.Min = l.loY - float64((l.bottom+spareY/2)/perMM)
+	p.Y.Min = l.loY - float64((l.bottom+l.spare.Y/2)/perMM)
 	p.Y.Max = p.Y.Min + float64(room.Y/perMM)
-	return spareX >= 0 && spareY >= 0
 }
 
-// tickMM returns the distance of the axes' numbers: a round one, 10 mm or more on
-// paper.
-func (l *layout) tickMM() float64 {
-	for _, mm := range []float64{10, 20, 50, 100, 200, 500, 1000} {
-		if mm/float64(l.scale) >= 10 {
-			return mm
-		}
-	}
-	return 2000
-}
+// tickMM returns the distance of the axes' numbers: 10 mm or more on paper.
+func (l *layout) tickMM() float64 { return roundStep(10 * float64(l.scale)) }
 
 // ticks returns the numbers of an axis from low to high.
 func (l *layout) ticks(low, high float64) plot.ConstantTicks {
-	step := l.tickMM()
+	return roundTicks(low, high, l.tickMM())
+}
+
+// roundStep returns the least of 1, 2, 5, 10, 20 and so on that is no less than
+// least, which must be positive.
+func roundStep(least float64) float64 {
+	decade := math.Pow(10, math.Floor(math.Log10(least)))
+	for _, k := range []float64{1, 2, 5} {
+		if k*decade >= least*(1-1e-9) {
+			return k * decade
+		}
+	}
+	return 10 * decade
+}
+
+// roundTicks returns the multiples of step from low to high as an axis's numbers.
+func roundTicks(low, high, step float64) plot.ConstantTicks {
+	decimals := int(max(0, math.Ceil(-math.Log10(step))))
 	var ticks plot.ConstantTicks
 	for k := math.Ceil(low / step); k <= math.Floor(high/step); k++ {
-		ticks = append(ticks, plot.Tick{Value: k * step, Label: strconv.FormatFloat(k*step+0, 'f', 0, 64)})
+		ticks = append(ticks, plot.Tick{Value: k * step, Label: strconv.FormatFloat(k*step+0, 'f', decimals, 64)})
 	}
 	return ticks
 }

@@ -24,6 +24,11 @@ func (s *scene) mount() error {
 	if err != nil {
 		return fmt.Errorf("plots: mount: %w", err)
 	}
+	frames, err := set.Chain.Frames(set.Settings)
+	if err != nil {
+		return fmt.Errorf("plots: mount: %w", err)
+	}
+	s.bodies(links, frames)
 	tubes := make(map[string]bool)
 	for _, l := range links {
 		tubes[l.Part] = true
@@ -35,20 +40,49 @@ func (s *scene) mount() error {
 			s.outline(outline, lookTube())
 		}
 	}
-	s.explain(lookTube(), "mount (rings: joints that turn)")
-	return s.joints(tubes)
+	s.explain(lookTube(), "mount, tubes to scale (rings: joints)")
+	s.joints(tubes, frames)
+	return nil
+}
+
+// bodies draws what joins tubes and joints as straight bars, from each to the
+// next outward and at last to the back of the casing; a chain knows where they
+// begin and end, not their form.
+func (s *scene) bodies(links []mount.Link, frames []frame.Pose) {
+	chain := s.r.Set.Chain
+	bar := stroke(lookTube().fill, 2.5)
+	var last *r3.Vec
+	reach := func(p r3.Vec) {
+		at := s.fare.Stance.Carrier.Apply(p)
+		if last != nil && *last != at {
+			s.line(bar, s.v.flatAll(*last, at)...)
+		}
+		last = &at
+	}
+	for i, j := range chain.Joints {
+		tube := false
+		for k, span := range chain.Spans {
+			part, _, _ := strings.Cut(j.Name, ".")
+			tube = tube || span.Part == part
+			if span.Carrier == i {
+				reach(links[k].LineMM[links[k].Held])
+				end := s.fare.Stance.Carrier.Apply(links[k].LineMM[len(links[k].LineMM)-1])
+				last = &end
+			}
+		}
+		if !tube && j.Motion == mount.Turn {
+			reach(frames[i].At)
+		}
+	}
+	d := s.job.Device.Screen
+	reach(s.r.Screen.Apply(r3.Vec{Y: -d.CasingBelowMM, Z: -d.CasingMM.Z}))
 }
 
 // joints marks the clamp and the joints that turn, and labels the parts that are
 // no tubes: the places where a technician measures.
-func (s *scene) joints(tubes map[string]bool) error {
-	set := s.r.Set
-	frames, err := set.Chain.Frames(set.Settings)
-	if err != nil {
-		return fmt.Errorf("plots: mount: %w", err)
-	}
+func (s *scene) joints(tubes map[string]bool, frames []frame.Pose) {
 	labelled := make(map[string]bool)
-	for i, j := range set.Chain.Joints {
+	for i, j := range s.r.Set.Chain.Joints {
 		at := s.fare.Stance.Carrier.Apply(frames[i].At)
 		part, _, _ := strings.Cut(j.Name, ".")
 		if i == 0 {
@@ -56,16 +90,15 @@ func (s *scene) joints(tubes map[string]bool) error {
 			s.locate(part, at)
 			labelled[part] = true
 		}
-		if j.Motion != mount.Turn {
-			continue
+		if j.Motion != mount.Turn || tubes[part] {
+			continue // a tube turns all along itself
 		}
 		s.sign(s.v.flat(at), ring())
-		if !tubes[part] && !labelled[part] {
+		if !labelled[part] {
 			s.locate(part, at)
 			labelled[part] = true
 		}
 	}
-	return nil
 }
 
 // clampMark is the sign of the clamp.
@@ -116,7 +149,7 @@ func (s *scene) screen() {
 		Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
 	}})
 	s.locate("screen middle", pose.At)
-	if s.v != Top {
+	if s.v != Top && !s.compact {
 		top, bottom := extremes(s.casingCorners(pose))
 		s.height(&s.right, "casing, highest", top)
 		s.height(&s.right, "casing, lowest", bottom)
@@ -157,7 +190,7 @@ func (s *scene) trackerView() {
 	for _, p := range hull(s.v.flatAll(near...)) {
 		s.line(stroke(okabe(okabeVermilion), 0.35, 1, 2), at, p)
 	}
-	s.explain(lookView(), "the tracker's view of the eyes (triangle: tracker)")
+	s.explain(lookView(), "tracker (triangle) and its view")
 }
 
 // sight draws the line from the eyes to the middle of the screen with its length,
@@ -171,19 +204,19 @@ func (s *scene) sight() {
 		return
 	}
 	s.notes = append(s.notes, note{a, b, fmt.Sprintf("%.0f mm", r3.Norm(r3.Sub(middle, eyes)))})
-	if s.v == Side {
+	if s.v == Side && !s.compact {
 		s.tilt()
 	}
 }
 
-// tilt labels, above the drawing, how far the screen leans from upright.
+// tilt labels how far the screen leans from upright, beside a plumb line through
+// its middle.
 func (s *scene) tilt() {
 	pose := s.fare.Screen
-	top, _ := extremes(s.casingCorners(pose))
-	at := s.v.flat(top)
-	s.top = append(s.top, label{at: at, text: tiltWords(pose)})
+	half := s.job.Device.Screen.HeightMM / 4
+	s.right = append(s.right, label{at: s.v.flat(pose.Apply(r3.Vec{Y: half})), text: tiltWords(pose)})
 	plumb := s.v.flat(pose.At)
-	s.line(stroke(grey(0.45), 0.35, 2, 1.5), plumb, r2.Vec{X: plumb.X, Y: at.Y + 40})
+	s.line(stroke(grey(0.45), 0.35, 2, 1.5), r2.Vec{X: plumb.X, Y: plumb.Y - 2*half}, r2.Vec{X: plumb.X, Y: plumb.Y + 2*half})
 }
 
 // tiltWords says how far a screen in chair axes leans from upright.
@@ -203,14 +236,14 @@ func (s *scene) describe() string {
 	fmt.Fprintf(&b, "To scale, lengths in mm. ")
 	for _, side := range []lane{s.left, s.right} {
 		for _, l := range side {
-			fmt.Fprintf(&b, "%s %s. ", l.text, upOf)
+			if l.measured {
+				fmt.Fprintf(&b, "%s %s. ", l.text, upOf)
+			} else {
+				fmt.Fprintf(&b, "%s. ", l.text)
+			}
 		}
 	}
 	for _, l := range s.top {
-		if s.v == Side {
-			fmt.Fprintf(&b, "%s. ", l.text)
-			continue
-		}
 		fmt.Fprintf(&b, "%s %s. ", l.text, acrossOf)
 	}
 	fmt.Fprintf(&b, "Eyes to screen middle %.0f.", r3.Norm(r3.Sub(s.fare.Screen.At, chairFromHead(s.fare).At)))

@@ -172,11 +172,15 @@ func (k *pen) leader(points ...vg.Point) {
 	k.c.StrokeLines(stroke(grey(0.45), 0.35), points)
 }
 
-// key draws the list of what lines and fills mean, below the drawing.
+// key draws the list of what lines and fills mean, below the drawing or at its
+// right.
 func (k *pen) key() {
-	y := k.c.Min.Y + air + k.row()*vg.Length(len(k.rows)) - 0.65*k.row()
+	left, y := k.c.Min.X+air, k.c.Min.Y+air+k.keyHeight()-0.65*k.row()
+	if k.beside {
+		left, y = k.c.Max.X-k.column, k.c.Max.Y-0.65*k.row()
+	}
 	for _, row := range k.rows {
-		x := k.c.Min.X + air
+		x := left
 		for _, e := range row {
 			k.keySample(x, y, e.look)
 			k.text(vg.Point{X: x + sample + 0.75*air, Y: y - 0.36*k.words.Font.Size}, 0, e.text)
@@ -204,7 +208,10 @@ func (k *pen) bar() {
 	if fields*wide > 0.45*(k.c.Max.X-k.c.Min.X) {
 		fields = 2
 	}
-	x, y := k.c.Min.X+air, k.c.Min.Y+air+k.row()*vg.Length(len(k.rows))+0.2*air
+	x, y := k.c.Min.X+air, k.c.Min.Y+1.2*air
+	if !k.beside {
+		y += k.keyHeight()
+	}
 	const thick = 1.2 * vg.Millimeter
 	for i := vg.Length(0); i < fields; i++ {
 		l := look{fill: grey(1), line: stroke(ink(), 0.4)}

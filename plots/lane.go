@@ -15,8 +15,9 @@ type lane []label
 // label is a text at the side of a drawing and the place it tells of (mm, in
 // the view).
 type label struct {
-	at   r2.Vec
-	text string
+	at       r2.Vec
+	text     string
+	measured bool // ends in a length along the axis of its side
 }
 
 // sorted returns the lane in rising order of key.

@@ -22,16 +22,16 @@ const (
 	Front
 )
 
-// String returns "side view" and so on.
+// String says which view it is and from where it is seen.
 func (v View) String() string {
 	switch v {
 	case Top:
 		return "top view"
 	case Front:
-		return "front view"
+		return "front view from ahead"
 	case Side:
 	}
-	return "side view"
+	return "side view from the person's right"
 }
 
 // axes returns the unit vectors in chair axes that point right and up on paper.
@@ -73,9 +73,9 @@ func (v View) flatAll(points ...r3.Vec) []r2.Vec {
 	return flat
 }
 
-// roundPoints is into how many points circles are cut: at 64 the chords leave a
-// circle by 0.12 % of its radius.
-const roundPoints = 64
+// roundPoints is into how many points circles are cut: at 48 the chords leave a
+// circle by 0.2 % of its radius.
+const roundPoints = 48
 
 // balls returns the outline of the convex hull of balls: exact for a capsule,
 // and for a rounded box with its corners given.

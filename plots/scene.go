@@ -13,14 +13,18 @@ import (
 	"sightpost/mount/fit"
 )
 
-// SceneOptions adjust [Scene] and [Region]. The zero value is usable.
+// SceneOptions adjust [Scene] and [Region]; Region ignores Compact. The zero value is usable.
 type SceneOptions struct {
 	// Label names the case in the title; empty means no name.
 	Label string
 	// Posture names the posture drawn; empty means the leading one.
 	Posture string
-	// Size is the figure's size on paper; zero means [Landscape].
+	// Size is the largest size on paper; zero means [Landscape]. The figure is cut
+	// to what it needs.
 	Size Size
+	// Compact draws a scene for small paper: without the key, other postures, the
+	// tracker's view and the spaces to keep clear, and with fewer labels.
+	Compact bool
 }
 
 // Scene returns the figure of person, chair, mount and screen in one posture, to
@@ -43,16 +47,24 @@ func Scene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error
 	s.chair()
 	s.legs()
 	s.trunk()
-	s.keepClear()
-	s.trackerView()
+	if !s.compact {
+		s.keepClear()
+		s.trackerView()
+	}
 	s.region()
-	s.ghosts()
+	if !s.compact {
+		s.ghosts()
+	}
 	s.head(s.fare, lookPerson())
 	if err := s.mount(); err != nil {
 		return Figure{}, err
 	}
 	s.screen()
 	s.sight()
+	s.floor()
+	if s.compact {
+		s.keys = nil
+	}
 	s.desc = s.describe()
 	return s.figure(opt.Size.or(Landscape()))
 }
@@ -66,6 +78,8 @@ type scene struct {
 	at   int // place of the posture
 	fare *fit.Fare
 	seat frame.Pose // chairFromSeat
+
+	compact bool
 }
 
 // newScene checks that there is something to draw and starts the board.
@@ -81,10 +95,11 @@ func newScene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (*scene, er
 		return nil, err
 	}
 	f := &r.Postures[at]
-	s := &scene{board: &board{}, v: v, job: job, r: r, at: at, fare: f, seat: job.Scene.Chair.SeatPose(f.Posture.SeatTilt)}
+	s := &scene{board: &board{}, v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
+	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
 	s.title = v.String()
 	if name := f.Posture.Name; name != "" {
-		s.title = fmt.Sprintf("%s, posture %q", s.title, name)
+		s.subtitle = fmt.Sprintf("posture %q", name)
 	}
 	if opt.Label != "" {
 		s.title = opt.Label + ": " + s.title
@@ -121,10 +136,8 @@ func lookPerson() look { return look{fill: faint(grey(0.80), 0.55), line: stroke
 func lookGhost() look  { return look{line: stroke(grey(0.35), 0.5, 3, 2)} }
 func lookTube() look   { return look{fill: grey(0.30)} }
 func lookCasing() look { return look{fill: faint(grey(0.70), 0.7), line: stroke(ink(), 0.5)} }
-func lookLit() look {
-	return look{fill: faint(okabe(okabeYellow), 0.45), line: stroke(ink(), 1.3)}
-}
-func lookView() look { return look{line: stroke(okabe(okabeVermilion), 0.8, 5, 2)} }
+func lookLit() look    { return look{line: stroke(ink(), 1.6)} }
+func lookView() look   { return look{line: stroke(okabe(okabeVermilion), 0.8, 5, 2)} }
 func lookRegion() look {
 	return look{fill: faint(okabe(okabeSky), 0.28), line: stroke(okabe(okabeBlue), 0.9)}
 }
@@ -151,7 +164,7 @@ func chairFromHead(f *fit.Fare) frame.Pose { return f.Stance.Carrier.Mul(f.Stanc
 // view, at the left or at the right.
 func (s *scene) height(where *lane, name string, p r3.Vec) {
 	at := s.v.flat(p)
-	*where = append(*where, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.Y+0)})
+	*where = append(*where, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.Y+0), measured: true})
 	s.grow(at)
 }
 
@@ -159,7 +172,7 @@ func (s *scene) height(where *lane, name string, p r3.Vec) {
 // is.
 func (s *scene) across(name string, p r3.Vec) {
 	at := s.v.flat(p)
-	s.top = append(s.top, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.X+0)})
+	s.top = append(s.top, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.X+0), measured: true})
 	s.grow(at)
 }
 
@@ -211,24 +224,25 @@ func (s *scene) ghosts() {
 	}
 }
 
-// movement draws the usual movement of the head about the eyes.
-func (s *scene) movement(f *fit.Fare, l look) {
-	st := &f.Stance
-	toChair := st.Carrier.Rot.Mul(st.Seat)
+// movement draws the usual movement of a posture's head about the eyes, where
+// they stand to the screen.
+func (s *scene) movement(f *fit.Fare) {
+	carrier, st := s.fare.Stance.Carrier, &f.Stance
+	toChair := carrier.Rot.Mul(st.Seat)
 	m := st.MovementMM
 	semi := [3]r3.Vec{r3.Scale(m.X, toChair.X), r3.Scale(m.Y, toChair.Y), r3.Scale(m.Z, toChair.Z)}
-	s.outline(s.v.ellipsoid(chairFromHead(f).At, semi), l)
-	s.explain(l, "usual movement of the head")
+	s.outline(s.v.ellipsoid(carrier.Apply(st.Head.At), semi), lookMovement())
+	s.explain(lookMovement(), "usual movement of the head")
 }
 
 // region draws the cut of the region in which the tracker works, in the plane of
 // the view through the eyes.
 func (s *scene) region() {
 	if edges := s.edges(s.fare); len(edges) > 0 {
-		s.outline(s.edgePoints(edges, s.fare), lookRegion())
-		s.explain(lookRegion(), "where the middle between the eyes may be, in the plane through it")
+		s.outline(s.edgePoints(edges), lookRegion())
+		s.explain(lookRegion(), "where the eyes' middle may be")
 	}
-	s.movement(s.fare, lookMovement())
+	s.movement(s.fare)
 }
 
 // regionRays is how many rays the edge of a region is followed along.
@@ -243,11 +257,11 @@ func (s *scene) edges(f *fit.Fare) []gaze.Edge {
 	return judge.Cut(s.r.Screen, &f.Stance, f.Stance.Head.At, back.ApplyInverse(across), back.ApplyInverse(up), regionRays)
 }
 
-// edgePoints returns edges in the view, carried to chair axes by a posture.
-func (s *scene) edgePoints(edges []gaze.Edge, f *fit.Fare) []r2.Vec {
+// edgePoints returns edges in the view.
+func (s *scene) edgePoints(edges []gaze.Edge) []r2.Vec {
 	points := make([]r2.Vec, len(edges))
 	for i, e := range edges {
-		points[i] = s.v.flat(f.Stance.Carrier.Apply(e.At))
+		points[i] = s.v.flat(s.fare.Stance.Carrier.Apply(e.At))
 	}
 	return points
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -29,14 +30,20 @@ func (s *scene) onSeat(v r3.Vec) r3.Vec {
 	return s.seat.Apply(r3.Add(s.job.Scene.Chair.BackHingeMM, v))
 }
 
-// chair draws the floor, the seat, the back support, and the pivot on its stand.
+// floor draws the level floor under everything else, where the view is from the
+// side of it.
+func (s *scene) floor() {
+	if s.v != Top {
+		s.line(stroke(ink(), 1.2), r2.Vec{X: s.loX}, r2.Vec{X: s.hiX})
+	}
+}
+
+// chair draws the seat, the back support, and the pivot on its stand.
 func (s *scene) chair() {
 	chair := s.job.Scene.Chair
 	pivot := chair.TiltPivotMM
 	l := lookChair()
 	if s.v != Top {
-		across := func(x, y float64) r3.Vec { return r3.Vec{X: x, Y: y} }
-		s.line(stroke(ink(), 1.2), s.v.flatAll(across(-350, -330), across(950, 330))...)
 		s.outline(s.v.balls(ball{pivot, padMM}, ball{r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM}), l)
 	}
 	sin, cos := math.Sincos(s.fare.Posture.BackAngle.Radians())
@@ -52,7 +59,7 @@ func (s *scene) chair() {
 	s.outline(s.v.balls(slab(below, r3.Add(below, r3.Vec{X: seatLengthMM}))...), l)
 	s.outline(s.v.balls(slab(behind, r3.Add(behind, r3.Vec{X: cos * backLengthMM, Z: sin * backLengthMM}))...), l)
 	s.sign(s.v.flat(pivot), ring())
-	s.explain(l, "chair (schematic; ring: tilt pivot)")
+	s.explain(l, "chair, schematic (ring: tilt pivot)")
 }
 
 // legs draws thighs, shanks and feet, the feet no lower than the floor.
@@ -90,7 +97,7 @@ func (s *scene) trunk() {
 	}
 	s.outline(s.v.balls(b...), l)
 	s.sign(s.v.flat(neck), cross())
-	s.explain(l, "person (schematic; crosses: eyes and neck point)")
+	s.explain(l, "person, schematic (crosses: eyes, neck)")
 }
 
 // keepClear draws the spaces to keep clear, where the posture has them.
@@ -112,7 +119,7 @@ func (s *scene) keepClear() {
 
 // shortened returns s cut to what a line of the key has room for.
 func shortened(s string) string {
-	const longest = 60
+	const longest = 30
 	if r := []rune(s); len(r) > longest {
 		return string(r[:longest-1]) + "…"
 	}

@@ -1,0 +1,99 @@
+package fit
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+)
+
+// Motion is a way in which a [Sweep] moves the screen from where it is.
+type Motion int
+
+// The motions of a sweep. OverDistance moves the screen along the line of sight
+// of the leading posture, facing as it does, from half the distance to one and a
+// half times the distance. OverTilt turns it by up to 30 degrees either way about the
+// level line through its middle from left to right of the viewer's; positive turns
+// the face up.
+const (
+	OverDistance Motion = iota
+	OverTilt
+)
+
+// sweptTilt is how far OverTilt turns the screen.
+const sweptTilt = 30 * frame.Degree
+
+// Sweep is how the margin of every posture that must work changes as the screen
+// is moved one way.
+type Sweep struct {
+	Motion Motion
+	// Leading is the name of the posture whose eyes a distance is measured from.
+	Leading string
+	// Chosen is where the screen is: a distance (mm), or 0 radians.
+	Chosen float64
+	Curves []Curve
+}
+
+// Curve is the margin of one posture.
+type Curve struct {
+	Posture gaze.Posture
+	Samples []Sample
+}
+
+// Sample is the margin at one place of the screen.
+type Sample struct {
+	At       float64 // mm of distance, or radians of turn
+	MarginMM float64
+	Tightest gaze.Condition
+}
+
+// MarginSweep samples the margin at n places of the screen, spread evenly over
+// the motion; with n odd the middle one is where the screen is. The error wraps
+// [ErrJob] when no posture must work or n is below 2, or when r is no result of
+// job.
+func MarginSweep(job *Job, r *Result, over Motion, n int) (*Sweep, error) {
+	lead := job.Leading()
+	if lead < 0 {
+		return nil, fmt.Errorf("%w: no posture must work", ErrJob)
+	}
+	if n < 2 {
+		return nil, fmt.Errorf("%w: a sweep of %d samples; take 2 or more", ErrJob, n)
+	}
+	if len(r.Postures) != len(job.Postures) || !r.Screen.IsFinite() {
+		return nil, fmt.Errorf("%w: the result is not of this job", ErrJob)
+	}
+	eyes := r.Postures[lead].Stance.Head.At
+	s := &Sweep{Motion: over, Leading: job.Postures[lead].Name}
+	low, high := -sweptTilt.Radians(), sweptTilt.Radians()
+	if over == OverDistance {
+		s.Chosen = r3.Norm(r3.Sub(r.Screen.At, eyes))
+		low, high = s.Chosen/2, s.Chosen*3/2
+	}
+	judge := gaze.NewJudge(job.Device, job.Scene.Person)
+	for i := range r.Postures {
+		if !job.Postures[i].MustWork {
+			continue
+		}
+		c := Curve{Posture: job.Postures[i], Samples: make([]Sample, n)}
+		for k := range c.Samples {
+			at := low + (high-low)*float64(k)/float64(n-1)
+			mm, tightest := judge.Margin(moved(r.Screen, eyes, over, at), &r.Postures[i].Stance)
+			c.Samples[k] = Sample{At: at, MarginMM: mm, Tightest: tightest}
+		}
+		s.Curves = append(s.Curves, c)
+	}
+	return s, nil
+}
+
+// moved returns the screen where a sweep has it: at a distance from the eyes along
+// the line of sight, or turned about its middle.
+func moved(screen frame.Pose, eyes r3.Vec, over Motion, at float64) frame.Pose {
+	if over == OverTilt {
+		screen.Rot = screen.Rot.Mul(frame.About(r3.Vec{X: 1}, frame.Angle(-at)))
+		return screen
+	}
+	screen.At = r3.Add(eyes, r3.Scale(at, r3.Unit(r3.Sub(screen.At, eyes))))
+	return screen
+}

@@ -1,0 +1,170 @@
+package plots
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"sightpost/gaze"
+	"sightpost/mount/fit"
+)
+
+// Region returns the figure of where the point midway between the eyes may be
+// with the screen where it is: the cut, in the plane of the view through the
+// eyes, of the region in which the tracker works, for a head that keeps its
+// attitude. Each part of its edge is labelled with what ends the region there.
+//
+// The region of the posture drawn is filled; those of other postures that must
+// work are outlines, placed as they stand to the screen. Each has its eyes and
+// the ellipse of usual movement, which lies within its region where the posture
+// works. The figure is to scale, at the largest of 1:1 to 1:5, 1:10, 1:15, 1:20, 1:25 and
+// 1:50 that fits. The error wraps [ErrFigure].
+func Region(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error) {
+	s, err := newScene(r, job, v, opt)
+	if err != nil {
+		return Figure{}, err
+	}
+	s.title = strings.Replace(s.title, v.String(), "room for the eyes, "+v.String(), 1)
+	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
+	said := []string{s.mainCut()}
+	for i := range r.Postures {
+		if f := &r.Postures[i]; i != s.at && f.Posture.MustWork {
+			said = append(said, s.otherCut(f, len(said)))
+		}
+	}
+	s.desc = "To scale, lengths in mm. " + strings.Join(said, " ")
+	return s.figure(opt.Size.or(Landscape()))
+}
+
+// mainCut draws the cut of the posture drawn, with what ends it, and says it in
+// words.
+func (s *scene) mainCut() string {
+	f := s.fare
+	name := f.Posture.Name
+	edges := s.edges(f)
+	if len(edges) > 0 {
+		s.explain(lookRegion(), "where the eyes' middle may be, "+name)
+	}
+	s.outline(s.edgePoints(edges), lookRegion())
+	s.movement(f)
+	s.eyeLabel(f)
+	if len(edges) == 0 {
+		return s.outside(f)
+	}
+	var ends []string
+	for _, run := range runsOf(edges) {
+		e := edges[run.middle]
+		words := endWords(e.Condition.Kind)
+		s.beside(s.v.flat(f.Stance.Carrier.Apply(e.At)), words)
+		ends = append(ends, fmt.Sprintf("%s after %.0f", words, e.DistMM))
+	}
+	return fmt.Sprintf("Posture %s: what ends the room for the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
+}
+
+// outside marks a posture in which the tracker does not work, and says so.
+func (s *scene) outside(f *fit.Fare) string {
+	words := f.Posture.Name + " does not work"
+	if len(f.Rooms) > f.Least && f.Least >= 0 {
+		words += ": " + f.Rooms[f.Least].Condition.String()
+	}
+	return words + "."
+}
+
+// otherCut draws the cut of another posture and says it in words.
+func (s *scene) otherCut(f *fit.Fare, nth int) string {
+	l := look{line: curveLook(nth)}
+	edges := s.edges(f)
+	s.outline(s.edgePoints(edges), l)
+	s.movement(f)
+	s.eyeLabel(f)
+	if len(edges) == 0 {
+		return s.outside(f)
+	}
+	s.explain(l, "the same, "+f.Posture.Name)
+	least := edges[0]
+	for _, e := range edges {
+		if e.DistMM < least.DistMM {
+			least = e
+		}
+	}
+	return fmt.Sprintf("Posture %s: nearest end after %.0f, %s.", f.Posture.Name, least.DistMM, endWords(least.Condition.Kind))
+}
+
+// eyeLabel marks the middle between the eyes of a posture where it stands to the
+// screen.
+func (s *scene) eyeLabel(f *fit.Fare) {
+	at := s.v.flat(s.fare.Stance.Carrier.Apply(f.Stance.Head.At))
+	s.sign(at, cross())
+	s.left = append(s.left, label{at: at, text: "eyes' middle, " + f.Posture.Name})
+}
+
+// beside adds a label on the side on which its place is.
+func (s *scene) beside(at r2.Vec, text string) {
+	eyes := s.v.flat(chairFromHead(s.fare).At)
+	if at.X < eyes.X {
+		s.left = append(s.left, label{at: at, text: text})
+		return
+	}
+	s.right = append(s.right, label{at: at, text: text})
+}
+
+// edgeRun is a run of neighbouring edges that the same kind of condition makes.
+type edgeRun struct{ from, n, middle int }
+
+// leastRun is the least number of rays that a run needs for a label of its own.
+const leastRun = regionRays / 60
+
+// runsOf returns the runs of edges, going round.
+func runsOf(edges []gaze.Edge) []edgeRun {
+	n := len(edges)
+	kind := func(i int) gaze.Kind { return edges[i%n].Condition.Kind }
+	start := 0
+	for start < n && kind(start) == kind(start+n-1) {
+		start++
+	}
+	if start == n {
+		return []edgeRun{{from: 0, n: n}}
+	}
+	var runs []edgeRun
+	for i := start; i < start+n; {
+		j := i
+		for j < start+n && kind(j) == kind(i) {
+			j++
+		}
+		if j-i >= leastRun {
+			runs = append(runs, edgeRun{from: i % n, n: j - i, middle: (i + (j-i)/2) % n})
+		}
+		i = j
+	}
+	return runs
+}
+
+// endWords says in a few words what ends the room of the eyes.
+func endWords(k gaze.Kind) string {
+	switch k {
+	case gaze.TooNear:
+		return "too near"
+	case gaze.TooFar:
+		return "too far"
+	case gaze.PastLeft:
+		return "view ends at the person's left"
+	case gaze.PastRight:
+		return "view ends at the person's right"
+	case gaze.PastTop:
+		return "view ends at the top"
+	case gaze.PastBottom:
+		return "view ends at the bottom"
+	case gaze.GazeLimit:
+		return "tracker's gaze limit"
+	case gaze.ReachLeft:
+		return "reach of the eyes, left"
+	case gaze.ReachRight:
+		return "reach of the eyes, right"
+	case gaze.ReachUp:
+		return "reach of the eyes, up"
+	case gaze.ReachDown:
+		return "reach of the eyes, down"
+	}
+	return "unknown"
+}
