@@ -1,0 +1,299 @@
+package casefile
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/space"
+)
+
+// build returns the case of a form without problems.
+func (f *caseForm) build() *Case {
+	c := &Case{Label: f.Label.Text, Note: f.Note.words(), fixed: f.Screen.fixedAt()}
+	scene := gaze.Scene{
+		Person:         f.Person.build(),
+		Chair:          f.Chair.build(),
+		Measured:       f.Measured.build(),
+		Carrier:        carrier(f.Mount.CarriedBy.Word),
+		RestDistanceMM: f.Tracker.Best.mm(),
+	}
+	c.Job = fit.Job{
+		Scene:  scene,
+		Device: gaze.Device{Screen: f.Screen.build(), Tracker: f.Tracker.build()},
+		Wish:   f.Wish.build(),
+	}
+	for i := range f.Postures {
+		c.Job.Postures = append(c.Job.Postures, f.Postures[i].build(scene.Measured))
+	}
+	for i := range f.Keep {
+		c.Job.Keep = append(c.Job.Keep, f.Keep[i].build(scene))
+	}
+	c.mountings = f.Mount.mountings(scene)
+	return c
+}
+
+func (t *text) words() string {
+	if t == nil {
+		return ""
+	}
+	return t.Text
+}
+
+func (p pointForm) vec() r3.Vec { return r3.Vec{X: p.Forward.mm(), Y: p.Left.mm(), Z: p.Up.mm()} }
+
+// carrier: floor, table and bed stand still when the seat tilts, as the base does.
+func carrier(word string) gaze.Carrier {
+	if word == "seat" {
+		return gaze.Seat
+	}
+	return gaze.Base
+}
+
+func (h headForm) build() gaze.Head {
+	return gaze.Head{Flexion: h.Flexion.of(), Rotation: h.Rotation.of(), LateralFlexion: h.LateralFlexion.of()}
+}
+
+func (m measuredForm) build() gaze.Sitting {
+	return gaze.Sitting{SeatTilt: m.SeatTilt.of(), BackAngle: m.BackAngle.of(), EyesMM: m.Eyes.vec(), Head: m.Head.build()}
+}
+
+func (p personForm) build() gaze.Person {
+	person := gaze.Person{
+		PupilSpacingMM: p.PupilSpacing.mm(),
+		NeckToEyesMM:   r3.Vec{X: p.NeckToEyes.Forward.mm(), Z: p.NeckToEyes.Up.mm()},
+		Reach:          gaze.Reach{Left: p.EyeReach.Left.of(), Right: p.EyeReach.Right.of(), Up: p.EyeReach.Up.of(), Down: p.EyeReach.Down.of()},
+		MovementMM:     r3.Vec{X: p.Movement.Forward.mm(), Y: p.Movement.Left.mm(), Z: p.Movement.Up.mm()},
+	}
+	switch p.EyesUsed.Word {
+	case "left":
+		person.Eyes = gaze.LeftOnly
+	case "right":
+		person.Eyes = gaze.RightOnly
+	case "either":
+		person.Eyes = gaze.Either
+	}
+	if g := p.RestGaze; g != nil {
+		person.RestGaze = &gaze.GazeDirection{Down: g.Down.of(), Left: g.Left.of()}
+	}
+	return person
+}
+
+func (c chairForm) build() gaze.Chair {
+	return gaze.Chair{TiltPivotMM: c.TiltPivot.vec(), BackHingeMM: c.BackHinge.vec()}
+}
+
+func (p *sideViewForm) vec() r3.Vec {
+	if p == nil {
+		return r3.Vec{} // sense has found that it has no effect
+	}
+	return r3.Vec{X: p.Forward.mm(), Z: p.Up.mm()}
+}
+
+func (t trackerForm) build() gaze.Tracker {
+	return gaze.Tracker{
+		NearMM: t.Near.mm(), BestMM: t.Best.mm(), FarMM: t.Far.mm(),
+		Across: t.Across.of(), UpDown: t.UpDown.of(),
+		BelowMM: t.Below.mm(), InFrontMM: t.InFront.mm(), AimedUp: t.AimedUp.of(),
+		GazeLimit: t.GazeLimit.of(), Accuracy: t.Accuracy.of(), Precision: t.Precision.of(),
+	}
+}
+
+func (s screenForm) build() gaze.Screen {
+	screen := gaze.Screen{
+		WidthMM: s.Lit.Width.mm(), HeightMM: s.Lit.Height.mm(),
+		CasingMM:      r3.Vec{X: s.Casing.Width.mm(), Y: s.Casing.Height.mm(), Z: s.Casing.Depth.mm()},
+		CasingBelowMM: s.Casing.Below.mm(),
+		MassKG:        s.Mass.kg(),
+	}
+	screen.Used = screen.Lit()
+	if u := s.Used; u != nil {
+		corner := screen.Lit()
+		screen.Used = gaze.Rect{
+			LeftMM: corner.LeftMM + u.Left.mm(), RightMM: corner.LeftMM + u.Right.mm(),
+			BottomMM: corner.BottomMM + u.Bottom.mm(), TopMM: corner.BottomMM + u.Top.mm(),
+		}
+	}
+	return screen
+}
+
+func (p postureForm) build(measured gaze.Sitting) gaze.Posture {
+	posture := measured.AsMeasured(p.Name.Text)
+	posture.MustWork = p.MustWork.Yes
+	if p.SeatTilt != nil {
+		posture.SeatTilt = p.SeatTilt.of()
+	}
+	if p.BackAngle != nil {
+		posture.BackAngle = p.BackAngle.of()
+	}
+	if p.Slump != nil {
+		posture.SlumpMM = p.Slump.mm()
+	}
+	if p.Head != nil {
+		posture.Head = p.Head.build()
+	}
+	if p.Eyes != nil {
+		eyes := p.Eyes.vec()
+		posture.EyesMM = &eyes
+	}
+	return posture
+}
+
+func (w wishForm) build() fit.Wish {
+	wish := fit.Wish{
+		Rates: gaze.Rates{
+			GazePerDegree: w.Rates.Gaze.number(), FacingPerDegree: w.Rates.Facing.number(),
+			RollPerDegree: w.Rates.Roll.number(), DistancePerMM: w.Rates.Distance.number(),
+		},
+		FaceMM: w.LeastFromFace.mm(), MarginMM: w.Margin.mm(),
+	}
+	if w.RollFollows.Word == "level" {
+		wish.Upright = gaze.WithRoom
+	}
+	g := w.Ranges
+	wish.Ranges.Low = gaze.Aim{
+		Left: g.GazeLeft.lowAngle(), Down: g.GazeDown.lowAngle(), DistanceMM: g.Distance.low,
+		FacingUp: g.FacingUp.lowAngle(), FacingRight: g.FacingRight.lowAngle(), Roll: g.Roll.lowAngle(),
+	}
+	wish.Ranges.High = gaze.Aim{
+		Left: g.GazeLeft.highAngle(), Down: g.GazeDown.highAngle(), DistanceMM: g.Distance.high,
+		FacingUp: g.FacingUp.highAngle(), FacingRight: g.FacingRight.highAngle(), Roll: g.Roll.highAngle(),
+	}
+	return wish
+}
+
+func (k keepForm) build(scene gaze.Scene) fit.Keep {
+	by := carrier(k.CarriedBy.Word)
+	keep := fit.Keep{Name: k.Name.Text, By: by, GapMM: k.Gap.mm()}
+	// Bounds and signs have been checked, so that both are shapes.
+	if k.Box != nil {
+		pose := frame.Pose{Rot: frame.About(r3.Vec{Z: 1}, angleOr0(k.Box.Turned)), At: k.Box.Middle.vec()}
+		size := r3.Vec{X: k.Box.Size.Forward.mm(), Y: k.Box.Size.Left.mm(), Z: k.Box.Size.Up.mm()}
+		keep.Shape, _ = space.Box(pose, size)
+	} else {
+		keep.Shape, _ = space.Capsule(k.Capsule.From.vec(), k.Capsule.To.vec(), k.Capsule.Radius.mm())
+	}
+	keep.Shape = keep.Shape.Moved(fit.CarrierFromMeasured(scene, by))
+	return keep
+}
+
+func angleOr0(a *angle) frame.Angle {
+	if a == nil {
+		return 0
+	}
+	return a.of()
+}
+
+// mountings returns the places where the mount may be clamped, in carrier axes:
+// one, or one on either side, or none if no clamp is given.
+func (m mountForm) mountings(scene gaze.Scene) []mount.Mounting {
+	if m.Clamp == nil {
+		return nil
+	}
+	given := m.Clamp.build(fit.CarrierFromMeasured(scene, scene.Carrier))
+	switch m.Side.Word {
+	case "left":
+		return []mount.Mounting{given}
+	case "right":
+		given.Side = mount.OnRight
+		return []mount.Mounting{given}
+	}
+	if given.ClampMM.Y < 0 {
+		given.Side = mount.OnRight
+	}
+	return []mount.Mounting{given, acrossMidline(given)}
+}
+
+// acrossMidline returns the mirror image of a mounting. Turning and leaning left
+// change their sense, leaning back does not.
+func acrossMidline(m mount.Mounting) mount.Mounting {
+	m.ClampMM.Y, m.SlideAlong.Y = 0-m.ClampMM.Y, 0-m.SlideAlong.Y
+	m.Axes.Turned, m.Axes.LeanedLeft = 0-m.Axes.Turned, 0-m.Axes.LeanedLeft
+	if m.Side == mount.OnLeft {
+		m.Side = mount.OnRight
+	} else {
+		m.Side = mount.OnLeft
+	}
+	return m
+}
+
+// build returns the mounting on the left of what was measured in chair axes.
+func (c clampAtForm) build(carrierFromChair frame.Pose) mount.Mounting {
+	measured := mount.Axes{Turned: angleOr0(c.Turned), LeanedBack: angleOr0(c.LeanedBack), LeanedLeft: angleOr0(c.LeanedLeft)}
+	m := mount.Mounting{ClampMM: carrierFromChair.Apply(c.At.vec()), Axes: measured}
+	if carrierFromChair.Rot != frame.NoTurn() {
+		m.Axes = axesOf(carrierFromChair.Rot.Mul(measured.Rotation()))
+	}
+	if c.Slides != nil {
+		m.SlideLowMM, m.SlideHighMM = c.Slides.low, c.Slides.high
+		m.SlideAlong = carrierFromChair.Rot.Apply(c.Along.vec())
+	}
+	return m
+}
+
+// axesOf is the inverse of [mount.Axes.Rotation]. Leaned back by 90° only the sum
+// of the other two counts, and the lean to the left is then taken as zero.
+//
+// With R = Rz(t) Ry(-b) Rx(-l), the image of x is (cos b cos t, cos b sin t,
+// sin b), and the lowest entries of the other columns are -sin l cos b, cos l cos b.
+func axesOf(r frame.Rotation) mount.Axes {
+	level := math.Hypot(r.X.X, r.X.Y)
+	a := mount.Axes{LeanedBack: frame.Angle(math.Atan2(r.X.Z, level))}
+	if level < 1e-9 {
+		a.Turned = frame.Angle(math.Atan2(-r.Y.X, r.Y.Y))
+		return a
+	}
+	a.Turned = frame.Angle(math.Atan2(r.X.Y, r.X.X))
+	a.LeanedLeft = frame.Angle(math.Atan2(-r.Y.Z, r.Z.Z))
+	return a
+}
+
+func (a *alongForm) vec() r3.Vec {
+	if a.Form != nil {
+		return r3.Vec{X: a.Form.Forward.mm(), Y: a.Form.Left.mm(), Z: a.Form.Up.mm()}
+	}
+	switch a.Word.Word {
+	case "left":
+		return r3.Vec{Y: 1}
+	case "up":
+		return r3.Vec{Z: 1}
+	default:
+		return r3.Vec{X: 1}
+	}
+}
+
+// fixedAt is where a plate is screwed to a casing: right and up of the middle of
+// its back, mm.
+type fixedAt struct{ rightMM, upMM float64 }
+
+func (s screenForm) fixedAt() fixedAt {
+	if s.Fixed == nil {
+		return fixedAt{}
+	}
+	return fixedAt{rightMM: s.Fixed.Right.mm(), upMM: s.Fixed.Up.mm()}
+}
+
+// onto returns a kit with a screen on its plate: the plate's offset then leads to
+// the middle of the lit area, and its mass is that of both. The screen's mass is
+// taken to be in the middle of its casing, the plate's on the casing's back.
+func (f fixedAt) onto(kit mount.Kit, s gaze.Screen) mount.Kit {
+	last := len(kit.Parts) - 1
+	plate := kit.Parts[last].(mount.Plate) // the kit has been checked
+	middle, half := s.Casing()
+	touch := r3.Add(middle, r3.Vec{X: f.rightMM, Y: f.upMM, Z: -half.Z})
+	plate.OffsetMM = r3.Sub(plate.OffsetMM, touch)
+	total := plate.MassKG + s.MassKG
+	if total > 0 {
+		plate.CentreMM = r3.Scale(1/total, r3.Add(r3.Scale(plate.MassKG, touch), r3.Scale(s.MassKG, middle)))
+	}
+	plate.MassKG = total
+	parts := make([]mount.Part, len(kit.Parts))
+	copy(parts, kit.Parts)
+	parts[last] = plate
+	kit.Parts = parts
+	return kit
+}

@@ -1,0 +1,155 @@
+package casefile
+
+import (
+	"errors"
+	"io"
+	"reflect"
+
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Case is a case file, checked.
+type Case struct {
+	Label string
+	Note  string
+	// Job is the case in the units and axes of package fit. Its kit, if any,
+	// carries the screen of the case.
+	Job fit.Job
+	// KitName is the path of the kit as the case gives it, "in place", or "".
+	KitName string
+	KitNote string
+	// Assumptions lists every value that the case left open, with its source.
+	Assumptions []Assumption
+	// Warnings are lines about what is allowed but looks like a slip.
+	Warnings []string
+
+	mountings []mount.Mounting
+	fixed     fixedAt
+}
+
+// inPlace is the name of a kit that is written in the case.
+const inPlace = "in place"
+
+// ErrNoClamp reports that a case does not say where a kit would be clamped.
+var ErrNoClamp = errors.New("casefile: the case does not say where the mount is clamped (mount.clamp and mount.side)")
+
+// SetKit puts another kit into the case, at the same place on the chair and with
+// the case's screen on it. The error is [ErrNoClamp], or what the kit or its place
+// have wrong.
+func (c *Case) SetKit(name string, kit mount.Kit) error {
+	if len(c.mountings) == 0 {
+		return ErrNoClamp
+	}
+	if err := kit.Check(); err != nil {
+		return err
+	}
+	kit = c.fixed.onto(kit, c.Job.Device.Screen)
+	for _, m := range c.mountings {
+		chain, err := kit.Chain(m)
+		if err == nil {
+			err = chain.Check()
+		}
+		if err != nil {
+			return err
+		}
+	}
+	c.KitName = name
+	c.Job.Mount = &fit.MountJob{Kit: kit, Mountings: c.mountings}
+	return nil
+}
+
+// Read reads a case. Name is what messages call the file. Open opens the file of
+// a kit by its path as the case gives it, seen from the case's folder; if open is
+// nil, a kit must be written in the case. The error is of type [Errors].
+func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
+	r := newReader(name)
+	var form caseForm
+	if root := r.parse(src); root != nil {
+		r.value(root, spot{File: name, Line: 1, Column: 1}, reflect.ValueOf(&form).Elem(), field{})
+		r.sense(&form)
+	}
+	kit := r.kit(&form, open)
+	if len(r.problems) > 0 {
+		return nil, r.problems.sorted()
+	}
+	c := form.build()
+	if kit != nil {
+		r.mount(c, kit, &form)
+	}
+	if len(r.problems) > 0 {
+		return nil, r.problems.sorted()
+	}
+	c.Warnings, c.Assumptions = r.warnings, r.assumptions
+	return c, nil
+}
+
+// ReadKit reads a kit. Its plate carries no screen yet: the case has that, see
+// [Case.SetKit]. The error is of type [Errors].
+func ReadKit(name string, src io.Reader) (mount.Kit, error) {
+	r := newReader(name)
+	form := r.kitFile(src)
+	if len(r.problems) > 0 {
+		return mount.Kit{}, r.problems.sorted()
+	}
+	return form.build(), nil
+}
+
+// kitFile reads and checks a kit.
+func (r *reader) kitFile(src io.Reader) *kitForm {
+	form := &kitForm{}
+	if root := r.parse(src); root != nil {
+		r.value(root, spot{File: r.file, Line: 1, Column: 1}, reflect.ValueOf(form).Elem(), field{})
+		r.kitSense(form)
+	}
+	return form
+}
+
+// kit returns the kit of a case, from its own file or in place, or nil.
+func (r *reader) kit(form *caseForm, open func(string) (io.ReadCloser, error)) *kitForm {
+	k := form.Mount.Kit
+	switch {
+	case k == nil:
+		return nil
+	case k.Form != nil:
+		r.kitSense(k.Form)
+		return k.Form
+	case !k.Word.valid:
+		return nil
+	case open == nil:
+		r.senseless(k.Word.At, quoted(k.Word.Text), "the kit itself: no other file can be read here")
+		return nil
+	}
+	src, err := open(k.Word.Text)
+	if err != nil {
+		r.senseless(k.Word.At, quoted(k.Word.Text), "the file of a kit: "+err.Error())
+		return nil
+	}
+	defer src.Close() // only read: nothing can be lost by closing
+	kr := newReader(k.Word.Text)
+	kit := kr.kitFile(src)
+	r.problems = append(r.problems, kr.problems...)
+	r.warnings = append(r.warnings, kr.warnings...)
+	return kit
+}
+
+// mount puts the kit into the case, and reports what only shows when it is
+// clamped.
+func (r *reader) mount(c *Case, kit *kitForm, form *caseForm) {
+	name := inPlace
+	if w := form.Mount.Kit.Word; w.valid {
+		name = w.Text
+	}
+	c.KitNote = kit.Note.words()
+	if err := c.SetKit(name, kit.build()); err != nil {
+		r.senseless(form.Mount.Kit.place(), quoted(name), "a kit that can be clamped there: "+err.Error())
+	}
+}
+
+// place returns where a case names its kit.
+func (k *kitOrPathForm) place() spot {
+	if k.Form != nil {
+		return k.Form.At
+	}
+	return k.Word.At
+}

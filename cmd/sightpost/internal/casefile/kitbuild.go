@@ -1,0 +1,187 @@
+package casefile
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/mount"
+)
+
+// build returns the kit of a form without problems.
+func (k *kitForm) build() mount.Kit {
+	kit := mount.Kit{Name: k.Name.Text, RatedKG: kgOr0(k.Rated)}
+	for i := range k.Parts {
+		kit.Parts = append(kit.Parts, k.Parts[i].build())
+	}
+	return kit
+}
+
+func (p *partForm) build() mount.Part {
+	switch {
+	case p.Clamp != nil:
+		return p.Clamp.build()
+	case p.Post != nil:
+		return p.Post.build()
+	case p.Arm != nil:
+		return p.Arm.build()
+	case p.Elbow != nil:
+		return p.Elbow.build()
+	case p.Bracket != nil:
+		return p.Bracket.build()
+	case p.PlateJoint != nil:
+		return p.PlateJoint.build()
+	case p.Ball != nil:
+		return p.Ball.build()
+	default:
+		return p.Plate.build()
+	}
+}
+
+func (c *clampForm) build() mount.Part {
+	clamp := mount.Clamp{
+		Name: c.Name.Text, AlongStepMM: mmOr0(c.AlongStep), AlongEffort: numberOr0(c.AlongWork),
+		Index: c.Index.build(), OffsetMM: c.Offset.vec(),
+	}
+	if c.About != nil {
+		switch c.About.Word {
+		case "left":
+			clamp.IndexAbout = mount.Left
+		case "ahead":
+			clamp.IndexAbout = mount.Ahead
+		}
+	}
+	return clamp
+}
+
+func (p *postForm) build() mount.Part {
+	tube := p.tubeCommon.build()
+	tube.Name, tube.Runs, tube.Slide, tube.Turn = p.Name.Text, mount.Up, p.Height.build(), p.Swing.build()
+	return tube
+}
+
+func (a *armForm) build() mount.Part {
+	tube := a.tubeCommon.build()
+	tube.Name, tube.Runs, tube.Slide, tube.Turn = a.Name.Text, mount.Ahead, a.Reach.build(), a.Twist.build()
+	return tube
+}
+
+func (t *tubeCommon) build() mount.Tube {
+	tube := mount.Tube{
+		Section: mount.Section{OutsideMM: t.Tube.Outside.mm(), WallMM: t.Tube.Wall.mm(), Material: t.Tube.Material.build()},
+		Shape:   mount.Centreline{BendRadiusMM: mmOr0(t.BendRadius), EndMM: mmOr0(t.End)},
+		TotalMM: mmOr0(t.Total),
+	}
+	for _, b := range t.Bends {
+		tube.Shape.Bends = append(tube.Shape.Bends, mount.Bend{StraightMM: b.Straight.mm(), Turn: b.Rotation.of(), Angle: b.Angle.of()})
+	}
+	return tube
+}
+
+func (e *elbowForm) build() mount.Part {
+	return mount.Elbow{
+		Name: e.Name.Text, Pan: e.Pan.build(), Rise: e.Rise.build(),
+		PanToRiseMM: e.PanToRise.vec(), RiseToEndMM: e.RiseToEnd.vec(), MassKG: kgOr0(e.Mass),
+	}
+}
+
+func (b *bracketForm) build() mount.Part {
+	return mount.Bracket{
+		Name: b.Name.Text, OffsetMM: b.Offset.vec(), MassKG: kgOr0(b.Mass),
+		Axes: mount.Axes{Turned: angleOr0(b.Turned), LeanedBack: angleOr0(b.LeanedBack), LeanedLeft: angleOr0(b.LeanedLeft)},
+	}
+}
+
+func (p *plateJointForm) build() mount.Part {
+	return mount.Turns{
+		Name: p.Name.Text, Pan: p.Pan.build(), Tilt: p.Tilt.build(), Roll: p.Roll.build(),
+		PanToTiltMM: p.PanToTilt.inJoint(), TiltToRollMM: p.TiltToRoll.inJoint(), MassKG: kgOr0(p.Mass),
+	}
+}
+
+func (b *ballForm) build() mount.Part {
+	return mount.Ball{
+		Name: b.Name.Text, Cone: b.Cone.of(), Step: angleOr0(b.Step), Effort: numberOr0(b.Effort),
+		Spin: b.Spin.build(), StemMM: mmOr0(b.Stem), MassKG: kgOr0(b.Mass),
+	}
+}
+
+func (p *plateForm) build() mount.Part {
+	plate := mount.Plate{Name: p.Name.Text, OffsetMM: p.Offset.inScreen(), MassKG: kgOr0(p.Mass)}
+	switch p.Faces.Word {
+	case "ahead":
+		plate.Faces = mount.FacesAhead
+	case "left":
+		plate.Faces = mount.FacesLeft
+	case "right":
+		plate.Faces = mount.FacesRight
+	}
+	return plate
+}
+
+func (s *slideForm) build() mount.Range {
+	if s == nil {
+		return mount.Range{}
+	}
+	r := mount.Range{Low: s.From.mm(), High: s.To.mm(), Preferred: s.Preferred.mm(), Step: mmOr0(s.Step)}
+	if s.Stops != nil {
+		r.Step, r.Indexed = s.Stops.mm(), true
+	}
+	return s.onto(r)
+}
+
+func (t *turnForm) build() mount.Range {
+	if t == nil {
+		return mount.Range{}
+	}
+	r := mount.Range{Low: t.From.of().Radians(), High: t.To.of().Radians(), Preferred: t.Preferred.of().Radians(), Step: angleOr0(t.Step).Radians()}
+	if t.Stops != nil {
+		r.Step, r.Indexed = t.Stops.of().Radians(), true
+	}
+	return t.onto(r)
+}
+
+func (s settingCommon) onto(r mount.Range) mount.Range {
+	r.Effort, r.Read = numberOr0(s.Effort), s.Read.words()
+	return r
+}
+
+func (o *offsetForm) vec() r3.Vec {
+	if o == nil {
+		return r3.Vec{}
+	}
+	return r3.Vec{X: o.Ahead.mm(), Y: o.Left.mm(), Z: o.Up.mm()}
+}
+
+// inScreen returns the move in screen axes: right, up, toward the viewer.
+func (f *faceForm) inScreen() r3.Vec {
+	if f == nil {
+		return r3.Vec{}
+	}
+	return r3.Vec{X: f.Right.mm(), Y: f.Up.mm(), Z: f.Toward.mm()}
+}
+
+// inJoint returns the move in the axes of a plate joint: toward, right, up.
+func (f *faceForm) inJoint() r3.Vec {
+	v := f.inScreen()
+	return r3.Vec{X: v.Z, Y: v.X, Z: v.Y}
+}
+
+func mmOr0(l *length) float64 {
+	if l == nil {
+		return 0
+	}
+	return l.mm()
+}
+
+func kgOr0(m *mass) float64 {
+	if m == nil {
+		return 0
+	}
+	return m.kg()
+}
+
+func numberOr0(n *number) float64 {
+	if n == nil {
+		return 0
+	}
+	return n.number()
+}

@@ -1,0 +1,308 @@
+package casefile
+
+import (
+	"errors"
+	"reflect"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"sightpost/gaze/frame"
+)
+
+// leafValue is an entry that is one word or number in the file. Its pointer types
+// implement it.
+type leafValue interface {
+	// read takes the text of an entry, or says what is wrong with it.
+	read(m matcher, text string, f field) error
+	// place notes where the entry stands.
+	place(at spot)
+	// accept marks that read found nothing wrong.
+	accept()
+	// schema returns the schema that says what read accepts.
+	schema(f field) *schema
+}
+
+func isLeaf(t reflect.Type) bool {
+	return reflect.PointerTo(t).Implements(reflect.TypeFor[leafValue]())
+}
+
+// leaf is embedded in every leafValue.
+type leaf struct {
+	At    spot
+	valid bool // it was there, or has a default, and was read without a problem
+}
+
+func (l *leaf) place(at spot) { l.At = at }
+func (l *leaf) accept()       { l.valid = true }
+
+// leaf fills a leaf from a node.
+func (r *reader) leaf(n ast.Node, at spot, into leafValue, f field) {
+	at = nodeAt(n, at)
+	at.File = r.file
+	into.place(at)
+	text, ok := scalar(n, into)
+	if !ok {
+		r.add(at, inWords(n), f.doc)
+		return
+	}
+	r.cutShort(n, at, into)
+	r.take(at, into, text, f)
+}
+
+// take gives text to a leaf and reports what is wrong with it.
+func (r *reader) take(at spot, into leafValue, text string, f field) {
+	err := into.read(r.match, text, f)
+	var large *tooLarge
+	var bad *errQuantity
+	var word *errWord
+	switch {
+	case errors.As(err, &large):
+		r.senseless(at, large.found, large.expected)
+	case errors.As(err, &bad):
+		r.add(at, bad.found, bad.expected)
+	case errors.As(err, &word):
+		r.addNear(at, quoted(text), word.expected, word.near)
+	default:
+		into.accept()
+	}
+}
+
+// assume takes the default of a missing entry, and says so.
+func (r *reader) assume(at spot, into leafValue, f field) {
+	into.place(at)
+	r.take(at, into, f.def, f)
+	if f.source != "" {
+		r.assumptions = append(r.assumptions, Assumption{Key: at.Key, What: firstPhrase(f.doc), Value: f.def, Source: source(f.source)})
+	}
+}
+
+// scalar returns the text of a scalar node. Text may be a number too, but not
+// true or nothing: these are slips, and quotes say otherwise.
+func scalar(n ast.Node, into leafValue) (string, bool) {
+	switch v := n.(type) {
+	case *ast.StringNode:
+		return v.Value, true
+	case *ast.LiteralNode:
+		return v.Value.Value, true
+	case *ast.IntegerNode, *ast.FloatNode, *ast.InfinityNode, *ast.NanNode:
+		return n.GetToken().Value, true
+	case *ast.BoolNode:
+		_, wanted := into.(*truth)
+		return strings.ToLower(n.GetToken().Value), wanted
+	}
+	return "", false
+}
+
+// cutShort warns when text is followed by a comment that may have been meant as a
+// part of it: "tube #2 is short" is only "tube" to YAML.
+func (r *reader) cutShort(n ast.Node, at spot, into leafValue) {
+	c := n.GetComment()
+	if _, text := into.(*text); !text || c == nil || len(c.Comments) == 0 {
+		return
+	}
+	t := c.Comments[0].Token
+	if t.Position.Line == at.Line && t.Value != "" && !strings.ContainsAny(t.Value[:1], " \t#") {
+		r.warnings = append(r.warnings, Problem{File: r.file, Line: at.Line, Column: at.Column, Key: at.Key,
+			Found: "text that ends before " + quoted("#"+t.Value), Expected: "quotes round the whole text if that belongs to it"}.String())
+	}
+}
+
+// errWord marks a word that is not one of those known.
+type errWord struct{ expected, near string }
+
+func (e *errWord) Error() string { return e.expected }
+
+// quantity is a leaf that holds a number of some kind.
+type quantity struct {
+	leaf
+	value float64 // in the first unit of its kind
+	text  string
+}
+
+func (q *quantity) take(m matcher, k kind, text string, f field) error {
+	v, err := k.parse(m, text, f.sign)
+	if err != nil {
+		return err
+	}
+	q.value, q.text = v, strings.TrimSpace(text)
+	return k.bound(text, f, v)
+}
+
+// bound reports values outside the bounds of their field.
+func (k kind) bound(text string, f field, values ...float64) error {
+	for _, v := range values {
+		if f.within != nil && (v < f.within[0] || v > f.within[1]) {
+			return &tooLarge{errQuantity{quoted(text), k.name + " within " + k.format(f.within[0]) + " to " + k.format(f.within[1])}}
+		}
+		if f.below != nil && v >= f.below[0] {
+			return &tooLarge{errQuantity{quoted(text), k.name + " below " + k.format(f.below[0])}}
+		}
+	}
+	return nil
+}
+
+// format writes a value in the first unit.
+func (k kind) format(v float64) string {
+	s := strconv.FormatFloat(v, 'f', -1, 64)
+	if len(k.units) == 0 {
+		return s
+	}
+	return s + " " + k.units[0].word
+}
+
+// The quantities.
+type (
+	length  struct{ quantity }
+	angle   struct{ quantity }
+	mass    struct{ quantity }
+	stress  struct{ quantity }
+	density struct{ quantity }
+	number  struct{ quantity }
+	turned  struct{ quantity } // an angle up to a whole turn
+)
+
+func (q *length) read(m matcher, text string, f field) error { return q.take(m, lengthKind(), text, f) }
+func (q *angle) read(m matcher, text string, f field) error  { return q.take(m, angleKind(), text, f) }
+func (q *turned) read(m matcher, text string, f field) error { return q.take(m, turnKind(), text, f) }
+func (q *mass) read(m matcher, text string, f field) error   { return q.take(m, massKind(), text, f) }
+func (q *stress) read(m matcher, text string, f field) error { return q.take(m, stressKind(), text, f) }
+func (q *density) read(m matcher, text string, f field) error {
+	return q.take(m, densityKind(), text, f)
+}
+func (q *number) read(m matcher, text string, f field) error { return q.take(m, numberKind(), text, f) }
+
+func (q *length) schema(f field) *schema  { return lengthKind().schema(f) }
+func (q *angle) schema(f field) *schema   { return angleKind().schema(f) }
+func (q *turned) schema(f field) *schema  { return turnKind().schema(f) }
+func (q *mass) schema(f field) *schema    { return massKind().schema(f) }
+func (q *stress) schema(f field) *schema  { return stressKind().schema(f) }
+func (q *density) schema(f field) *schema { return densityKind().schema(f) }
+func (q *number) schema(f field) *schema  { return numberKind().schema(f) }
+
+func (q length) mm() float64     { return q.value }
+func (q angle) of() frame.Angle  { return frame.Angle(q.value) * frame.Degree }
+func (q turned) of() frame.Angle { return frame.Angle(q.value) * frame.Degree }
+func (q mass) kg() float64       { return q.value }
+func (q stress) mpa() float64    { return q.value }
+func (q density) kgm3() float64  { return q.value }
+func (q number) number() float64 { return q.value }
+
+// span is a leaf that holds a range.
+type span struct {
+	leaf
+	low, high float64
+	text      string
+}
+
+func (s *span) take(m matcher, k kind, text string, f field) (err error) {
+	s.low, s.high, err = k.parseRange(m, text, f.sign)
+	if err != nil {
+		return err
+	}
+	s.text = strings.TrimSpace(text)
+	if s.low > s.high {
+		return &tooLarge{errQuantity{quoted(text), "the lower end first"}}
+	}
+	return k.bound(text, f, s.low, s.high)
+}
+
+// The ranges.
+type (
+	lengths struct{ span }
+	angles  struct{ span }
+)
+
+func (s *lengths) read(m matcher, text string, f field) error {
+	return s.take(m, lengthKind(), text, f)
+}
+func (s *angles) read(m matcher, text string, f field) error { return s.take(m, angleKind(), text, f) }
+func (s *lengths) schema(f field) *schema                    { return lengthKind().rangeSchema(f) }
+func (s *angles) schema(f field) *schema                     { return angleKind().rangeSchema(f) }
+
+func (s angles) lowAngle() frame.Angle  { return frame.Angle(s.low) * frame.Degree }
+func (s angles) highAngle() frame.Angle { return frame.Angle(s.high) * frame.Degree }
+
+// text is a leaf that holds words.
+type text struct {
+	leaf
+	Text string
+}
+
+// maxText bounds a text, in characters.
+const maxText = 4000
+
+func (t *text) read(_ matcher, s string, f field) error {
+	t.Text = strings.TrimSpace(s)
+	switch {
+	case t.Text == "":
+		return &errWord{expected: f.doc}
+	case utf8.RuneCountInString(s) > maxText:
+		return &errWord{expected: "at most " + strconv.Itoa(maxText) + " characters"}
+	}
+	return nil
+}
+
+// partName is a leaf that holds the name of a part, which becomes half of the
+// name of a setting: "post.height".
+type partName struct {
+	leaf
+	Text string
+}
+
+// partNamePattern leaves out what separates names on a command line.
+const partNamePattern = `^[^ .,=\t\r\n]{1,40}$`
+
+func (p *partName) read(m matcher, s string, f field) error {
+	p.Text = s
+	if !m.matches(partNamePattern, s) {
+		return &errWord{expected: "a name of at most 40 characters without space, dot, comma or equals sign"}
+	}
+	return nil
+}
+
+// choice is a leaf that holds one of a few words.
+type choice struct {
+	leaf
+	Word string
+}
+
+func (c *choice) read(_ matcher, s string, f field) error {
+	for _, w := range f.words {
+		if w == s {
+			c.Word = s
+			return nil
+		}
+	}
+	return &errWord{expected: "one of " + strings.Join(f.words, ", "), near: nearest(s, f.words)}
+}
+
+// truth is a leaf that holds yes or no.
+type truth struct {
+	leaf
+	Yes bool
+}
+
+func (t *truth) read(_ matcher, s string, _ field) error {
+	switch s {
+	case "true", "yes":
+		t.Yes = true
+	case "false", "no":
+		t.Yes = false
+	default:
+		return &errWord{expected: "one of yes, no, true, false", near: nearest(s, []string{"yes", "no", "true", "false"})}
+	}
+	return nil
+}
+
+// version is a leaf that holds the version of the format.
+type version struct{ leaf }
+
+func (v *version) read(_ matcher, s string, _ field) error {
+	if s != "1" {
+		return &errWord{expected: "1, the only version of the format so far"}
+	}
+	return nil
+}

@@ -1,0 +1,121 @@
+package casefile
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// Problem is one thing that is wrong with a file, and where.
+type Problem struct {
+	File         string
+	Line, Column int // both from 1; the column counts characters
+	// Key is the dotted path of the entry, "tracker.near"; "" for the whole file.
+	Key string
+	// Found and Expected are phrases: `"118,5 cm"`, "a length such as 118 cm".
+	Found, Expected string
+	// Nearest is the known word nearest to the one found; "" if none is near.
+	Nearest string
+
+	sense bool // of the stage that no schema can check
+}
+
+// String returns the problem in one line.
+func (p Problem) String() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s:%d:%d: ", p.File, p.Line, p.Column)
+	if p.Key != "" {
+		b.WriteString(p.Key + ": ")
+	}
+	fmt.Fprintf(&b, "found %s, expected %s", p.Found, p.Expected)
+	if p.Nearest != "" {
+		fmt.Fprintf(&b, "; did you mean %s?", p.Nearest)
+	}
+	return b.String()
+}
+
+// Errors are all problems found in a case and its kit, sorted by place.
+type Errors []Problem
+
+// maxShown bounds the lines of an error's text: a file of the wrong sort has
+// thousands of problems, and nobody reads them.
+const maxShown = 40
+
+// Error returns one line for each problem, the first 40.
+func (e Errors) Error() string {
+	lines := make([]string, 0, min(len(e), maxShown)+1)
+	for i, p := range e {
+		if i == maxShown {
+			lines = append(lines, fmt.Sprintf("and %d more", len(e)-maxShown))
+			break
+		}
+		lines = append(lines, p.String())
+	}
+	return strings.Join(lines, "\n")
+}
+
+// sorted sorts e by file, line and column, and drops repetitions.
+func (e Errors) sorted() Errors {
+	slices.SortStableFunc(e, func(a, b Problem) int {
+		return cmp.Or(strings.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	return slices.Compact(e)
+}
+
+// maxQuoted bounds, in characters, what a message repeats from a file.
+const maxQuoted = 40
+
+// quoted returns text in quotation marks, cut short if long.
+func quoted(text string) string {
+	if utf8.RuneCountInString(text) > maxQuoted {
+		text = string([]rune(text)[:maxQuoted]) + "…"
+	}
+	if strings.Contains(text, `"`) && !strings.ContainsAny(text, "`\n") && strconv.CanBackquote(text) {
+		return "`" + text + "`"
+	}
+	return strconv.Quote(text)
+}
+
+// nearest returns the word nearest to text by Levenshtein's distance, if it is
+// near enough to be a slip: no more than a third of its letters.
+func nearest(text string, words []string) string {
+	if len(text) > 2*maxQuoted {
+		return ""
+	}
+	best, least := "", 1<<30
+	for _, w := range words {
+		d := distance([]rune(strings.ToLower(text)), []rune(w))
+		if d < least && d <= max(1, len(w)/3) {
+			best, least = w, d
+		}
+	}
+	return best
+}
+
+// distance returns how many letters must be inserted, removed or replaced to make
+// b from a.
+//
+// Reference: V. I. Levenshtein, "Binary codes capable of correcting deletions,
+// insertions, and reversals", Soviet Physics Doklady 10, 1966 (from memory).
+func distance(a, b []rune) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, x := range a {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j, y := range b {
+			replaced := diagonal
+			if x != y {
+				replaced++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(replaced, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}

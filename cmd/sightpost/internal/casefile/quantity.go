@@ -1,0 +1,301 @@
+package casefile
+
+import (
+	"errors"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"sightpost/gaze/frame"
+)
+
+// kind is a kind of quantity: its units and what a bare number means.
+type kind struct {
+	name    string
+	example string
+	units   []unit  // the first is the unit of a bare number
+	most    float64 // greatest magnitude taken for a plausible entry, in the first unit
+}
+
+// unit is a way to write a unit, and its size in the first unit of its kind.
+type unit struct {
+	word string
+	size float64
+}
+
+// lengthKind: the inch is 25.4 mm exactly by the international agreement of 1959.
+func lengthKind() kind {
+	return kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, 10e3}
+}
+
+func angleKind() kind {
+	return kind{"an angle", "12 deg", []unit{{"deg", 1}, {"°", 1}, {"rad", 180 / math.Pi}}, 180}
+}
+
+// turnKind is that of settings and bends, which may go all the way round.
+func turnKind() kind {
+	k := angleKind()
+	k.most = 360
+	return k
+}
+
+// massKind: the pound is 0.45359237 kg exactly by the same agreement.
+func massKind() kind {
+	return kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}}, 200}
+}
+
+func stressKind() kind {
+	return kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, 1e6}
+}
+
+func densityKind() kind {
+	return kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, 1e5}
+}
+
+func numberKind() kind { return kind{"a number without a unit", "1.5", nil, 1e6} }
+
+// words lists the units for messages: "mm, cm, m".
+func (k kind) words() string {
+	words := make([]string, len(k.units))
+	for i, u := range k.units {
+		words[i] = u.word
+	}
+	return strings.Join(words, ", ")
+}
+
+// sign is which signs of a quantity its place in a file allows.
+type sign string
+
+const (
+	anySign     sign = ""
+	positive    sign = "positive"
+	notNegative sign = "not negative"
+)
+
+// The pieces of the written form of a number. The same pieces make the pattern of
+// the schema and the reader's own expression, so that the two cannot differ.
+// Fractions are written as on a tape measure: 46 1/2.
+const (
+	gap         = "[ \u00a0]*"
+	anyNumber   = `[+\-−]?(?:(?:[0-9]+[ ` + "\u00a0" + `]+)?[0-9]+/0*[1-9][0-9]*|[0-9]+\.?[0-9]*|\.[0-9]+)`
+	plainNumber = `\+?(?:(?:[0-9]+[ ` + "\u00a0" + `]+)?[0-9]+/0*[1-9][0-9]*|[0-9]+\.?[0-9]*|\.[0-9]+)`
+	aboveZero   = `\+?(?:(?:[0-9]*[1-9][0-9]*[ ` + "\u00a0" + `]+[0-9]+|(?:0+[ ` + "\u00a0" + `]+)?[0-9]*[1-9][0-9]*)/0*[1-9][0-9]*|` +
+		`[0-9]*[1-9][0-9]*\.?[0-9]*|[0-9]*\.[0-9]*[1-9][0-9]*)`
+)
+
+func (s sign) number() string {
+	switch s {
+	case positive:
+		return aboveZero
+	case notNegative:
+		return plainNumber
+	default:
+		return anyNumber
+	}
+}
+
+// unitPattern matches one of k's units.
+func (k kind) unitPattern() string {
+	words := make([]string, len(k.units))
+	for i, u := range k.units {
+		words[i] = regexp.QuoteMeta(u.word)
+	}
+	return "(?:" + strings.Join(words, "|") + ")"
+}
+
+// pattern matches a number with or without a unit.
+func (k kind) pattern(s sign) string {
+	if len(k.units) == 0 {
+		return "^" + gap + s.number() + gap + "$"
+	}
+	return "^" + gap + s.number() + "(?:" + gap + k.unitPattern() + ")?" + gap + "$"
+}
+
+// rangePattern matches two quantities with "to" between them. Where only one has
+// a unit, it must be the second, and it is that of both.
+func (k kind) rangePattern(s sign) string {
+	number := gap + s.number() + gap
+	if len(k.units) == 0 {
+		return "^" + number + "to" + number + "$"
+	}
+	unit := k.unitPattern()
+	return "^" + number + "(?:to" + number + "|(?:" + unit + gap + ")?to" + number + unit + gap + ")$"
+}
+
+// maxQuantityLen bounds the text that is looked at, in characters.
+const maxQuantityLen = 80
+
+// errQuantity marks text that is not a quantity of its kind; its message says why.
+type errQuantity struct{ found, expected string }
+
+func (e *errQuantity) Error() string { return "found " + e.found + ", expected " + e.expected }
+
+// matcher keeps the expressions that one reader has compiled.
+type matcher map[string]*regexp.Regexp
+
+func (m matcher) matches(pattern, text string) bool {
+	if utf8.RuneCountInString(text) > maxQuantityLen {
+		return false
+	}
+	re := m[pattern]
+	if re == nil {
+		re = regexp.MustCompile(pattern)
+		m[pattern] = re
+	}
+	return re.MatchString(text)
+}
+
+// parse returns the quantity written in text, in the first unit of k.
+func (k kind) parse(m matcher, text string, s sign) (float64, error) {
+	if !m.matches(k.pattern(s), text) {
+		return 0, k.complain(m, text, s)
+	}
+	number, u := k.split(text)
+	return k.scaled(text, number, u)
+}
+
+// parseRange returns both ends of the range written in text.
+func (k kind) parseRange(m matcher, text string, s sign) (low, high float64, err error) {
+	if !m.matches(k.rangePattern(s), text) {
+		return 0, 0, &errQuantity{quoted(text), "a range such as " + k.rangeExample() + k.unitHint()}
+	}
+	first, second, _ := strings.Cut(text, "to")
+	lowText, lowUnit := k.split(first)
+	highText, highUnit := k.split(second)
+	if lowUnit == "" {
+		lowUnit = highUnit
+	}
+	low, err = k.scaled(text, lowText, lowUnit)
+	if err != nil {
+		return 0, 0, err
+	}
+	high, err = k.scaled(text, highText, highUnit)
+	return low, high, err
+}
+
+func (k kind) rangeExample() string {
+	if len(k.units) == 0 {
+		return "0 to 2"
+	}
+	return "0 to 120 " + k.units[0].word
+}
+
+// split parts the number from the unit.
+func (k kind) split(text string) (number, unit string) {
+	text = strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
+	at := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+-−0123456789./ ", r) })
+	if at < 0 {
+		return text, ""
+	}
+	return strings.TrimSpace(text[:at]), text[at:]
+}
+
+// scaled returns the value of a number and unit that match the pattern.
+func (k kind) scaled(text, number, word string) (float64, error) {
+	size := 1.0
+	for _, u := range k.units {
+		if u.word == word {
+			size = u.size
+		}
+	}
+	v := size * decimalOf(number)
+	if !(math.Abs(v) <= k.most*(1+1e-12)) {
+		return 0, &tooLarge{errQuantity{quoted(text), k.name + " of at most " + k.format(k.most)}}
+	}
+	return v, nil
+}
+
+// tooLarge is an errQuantity of the second stage: its form was right.
+type tooLarge struct{ errQuantity }
+
+// decimalOf returns the value of a number that matches the pattern; a number with
+// more digits than a float can hold comes back as infinite.
+func decimalOf(number string) float64 {
+	number = strings.TrimPrefix(strings.Replace(number, "−", "-", 1), "+")
+	negative := strings.HasPrefix(number, "-")
+	number = strings.TrimPrefix(number, "-")
+	v := 0.0
+	for _, part := range strings.Fields(number) {
+		above, below, fraction := strings.Cut(part, "/")
+		f, _ := strconv.ParseFloat(above, 64) // the pattern leaves only a range error, and then f is infinite
+		if fraction {
+			d, _ := strconv.ParseFloat(below, 64)
+			f /= d
+		}
+		v += f
+	}
+	if negative {
+		return -v
+	}
+	return v
+}
+
+// complain says what is wrong with text that does not match the pattern.
+func (k kind) complain(m matcher, text string, s sign) error {
+	expected := k.name + " such as " + k.example
+	if s != anySign {
+		expected = k.name + ", " + string(s) + ", such as " + k.example
+	}
+	switch {
+	case strings.TrimSpace(text) == "":
+		return &errQuantity{"nothing", expected}
+	case m.matches(`^[^,]*[0-9],[0-9][^,]*$`, text):
+		expected += "; write a point for the decimals: " + quoted(strings.Replace(text, ",", ".", 1))
+	case strings.ContainsAny(text, "“”‘’″′"):
+		expected += "; write in for inches, or a straight \" mark"
+	case m.matches(`^`+gap+anyNumber+`[eE][+-]?[0-9]+`, text):
+		expected += "; write the number out, without an exponent"
+	case m.matches(k.pattern(anySign), text):
+		// only the sign is wrong, and has been named
+	default:
+		expected += k.unitHint()
+	}
+	return &errQuantity{quoted(text), expected}
+}
+
+func (k kind) unitHint() string {
+	if len(k.units) == 0 {
+		return ""
+	}
+	return "; units: " + k.words()
+}
+
+// ParseLength returns the length written in text in mm: a number with one of the
+// units mm, cm, m, in, " or ft, or a bare number of mm. Fractions are written as
+// on a tape measure, 46 1/2 in. More than 10 m is an error.
+func ParseLength(text string) (mm float64, err error) { return parsed(lengthKind(), text) }
+
+// ParseAngle returns the angle written in text: a number with one of the units
+// deg, ° or rad, or a bare number of degrees. More than 180° either way is an
+// error.
+func ParseAngle(text string) (frame.Angle, error) {
+	degrees, err := parsed(angleKind(), text)
+	return frame.Angle(degrees) * frame.Degree, err
+}
+
+// ParseMass returns the mass written in text in kg: a number with one of the
+// units kg, g or lb, or a bare number of kg. More than 200 kg is an error.
+func ParseMass(text string) (kg float64, err error) { return parsed(massKind(), text) }
+
+func parsed(k kind, text string) (float64, error) {
+	v, err := k.parse(matcher{}, text, anySign)
+	if err != nil {
+		return 0, errors.New("casefile: " + err.Error())
+	}
+	return v, nil
+}
+
+// FormatLength writes a length so that [ParseLength] gives the same one back:
+// "412.5 mm".
+func FormatLength(mm float64) string { return strconv.FormatFloat(mm, 'f', -1, 64) + " mm" }
+
+// FormatAngle writes an angle so that [ParseAngle] gives it back but for the last
+// digit: "12.5 deg".
+func FormatAngle(a frame.Angle) string {
+	return strconv.FormatFloat(a.Degrees(), 'f', -1, 64) + " deg"
+}
+
+// FormatMass writes a mass so that [ParseMass] gives the same one back: "1.6 kg".
+func FormatMass(kg float64) string { return strconv.FormatFloat(kg, 'f', -1, 64) + " kg" }

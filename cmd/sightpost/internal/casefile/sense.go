@@ -1,0 +1,160 @@
+package casefile
+
+import (
+	"fmt"
+	"strconv"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// sense reports what is wrong with a case although every entry by itself is
+// right: the second stage. Entries with problems of their own are passed over.
+func (r *reader) sense(f *caseForm) {
+	r.trackerSense(&f.Tracker)
+	r.screenSense(&f.Screen)
+	r.personSense(&f.Person)
+	r.postureSense(f)
+	r.chairSense(f)
+	r.wishSense(f)
+	r.mountSense(&f.Mount)
+	if f.Screen.Used == nil {
+		r.assumptions = append(r.assumptions, Assumption{Key: "screen.used", What: "part of the lit area that is looked at", Value: "all of it", Source: unsourced})
+	}
+	if f.Screen.Fixed == nil && f.Mount.Kit != nil {
+		r.assumptions = append(r.assumptions, Assumption{Key: "screen.fixed_at", What: "where the plate is screwed to the casing's back", Value: "in its middle", Source: unsourced})
+	}
+	if f.Person.RestGaze == nil {
+		r.assumptions = append(r.assumptions, restGazeAssumption())
+	}
+}
+
+// warn notes what is allowed but looks like a slip.
+func (r *reader) warn(at spot, found, expected string) {
+	p := Problem{File: at.File, Line: at.Line, Column: at.Column, Key: at.Key, Found: found, Expected: expected}
+	r.warnings = append(r.warnings, p.String())
+}
+
+// above reports a length that is not more than another.
+func (r *reader) above(high, low *length, lowName string) {
+	if high.valid && low.valid && high.mm() <= low.mm() {
+		r.senseless(high.At, quoted(high.text), "more than "+lowName+", "+low.text)
+	}
+}
+
+func (r *reader) trackerSense(t *trackerForm) {
+	r.above(&t.Best, &t.Near, "near")
+	r.above(&t.Far, &t.Best, "best")
+}
+
+func (r *reader) screenSense(s *screenForm) {
+	u := s.Used
+	if u == nil {
+		return
+	}
+	r.above(&u.Right, &u.Left, "left")
+	r.above(&u.Top, &u.Bottom, "bottom")
+	r.within(&u.Right, &s.Lit.Width, "the width of the lit area")
+	r.within(&u.Top, &s.Lit.Height, "the height of the lit area")
+}
+
+// within reports a length that is more than another.
+func (r *reader) within(v, most *length, name string) {
+	if v.valid && most.valid && v.mm() > most.mm() {
+		r.senseless(v.At, quoted(v.text), "at most "+name+", "+most.text)
+	}
+}
+
+// Pupil spacings outside these are warned of (mm): nearly all adults have 45 to 80,
+// children of five years and more at least 40.
+//
+// Reference: N. A. Dodgson, "Variation and extrema of human interpupillary
+// distance", Proc. SPIE 5291, 2004, abstract.
+const leastPupilMM, mostPupilMM = 40, 80
+
+func (r *reader) personSense(p *personForm) {
+	if v := &p.PupilSpacing; v.valid && (v.mm() < leastPupilMM || v.mm() > mostPupilMM) {
+		r.warn(v.At, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everybody of five years and more; measure again", leastPupilMM, mostPupilMM))
+	}
+	if e := &p.EyeReach; e.Left.valid && e.Right.valid && e.Left.value+e.Right.value == 0 {
+		r.senseless(e.At, "eyes that turn neither left nor right", "some reach to at least one side")
+	}
+	if e := &p.EyeReach; e.Up.valid && e.Down.valid && e.Up.value+e.Down.value == 0 {
+		r.senseless(e.At, "eyes that turn neither up nor down", "some reach up or down")
+	}
+}
+
+func (r *reader) postureSense(f *caseForm) {
+	seen := map[string]spot{}
+	works := false
+	for i := range f.Postures {
+		p := &f.Postures[i]
+		works = works || !p.MustWork.valid || p.MustWork.Yes
+		if first, twice := seen[p.Name.Text]; twice && p.Name.valid {
+			r.senseless(p.Name.At, "the name "+quoted(p.Name.Text)+" again", "another name than that in line "+strconv.Itoa(first.Line))
+		}
+		seen[p.Name.Text] = p.Name.At
+		if p.Eyes != nil && p.Slump != nil {
+			r.senseless(p.Slump.At, "slump beside measured eyes", "one of them: measured eyes already are where slump has brought them")
+		}
+	}
+	if !works && len(f.Postures) > 0 {
+		r.senseless(f.Postures[0].At, "no posture that must work", "must_work: yes in at least one")
+	}
+	r.keepSense(f)
+}
+
+func (r *reader) keepSense(f *caseForm) {
+	seen := map[string]spot{}
+	for i := range f.Keep {
+		n := &f.Keep[i].Name
+		if first, twice := seen[n.Text]; twice && n.valid {
+			r.senseless(n.At, "the name "+quoted(n.Text)+" again", "another name than that in line "+strconv.Itoa(first.Line))
+		}
+		seen[n.Text] = n.At
+	}
+}
+
+// chairSense reports axes that are missing although a posture turns about them.
+func (r *reader) chairSense(f *caseForm) {
+	for i := range f.Postures {
+		p := &f.Postures[i]
+		if differ(p.SeatTilt, &f.Measured.SeatTilt) && f.Chair.TiltPivot == nil {
+			r.senseless(p.SeatTilt.At, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts")
+		}
+		if differ(p.BackAngle, &f.Measured.BackAngle) && f.Chair.BackHinge == nil && p.Eyes == nil {
+			r.senseless(p.BackAngle.At, "a back angle other than as measured", "chair.back_hinge, the axis about which the back support reclines")
+		}
+	}
+}
+
+func differ(a, measured *angle) bool {
+	return a != nil && a.valid && measured.valid && a.value != measured.value
+}
+
+func (r *reader) wishSense(f *caseForm) {
+	if d := &f.Wish.Ranges.Distance; d.valid && f.Tracker.Far.valid && f.Tracker.Near.valid {
+		if d.low > f.Tracker.Far.mm() || d.high < f.Tracker.Near.mm() {
+			r.senseless(d.At, quoted(d.text), "a range that meets the tracker's, "+f.Tracker.Near.text+" to "+f.Tracker.Far.text)
+		}
+	}
+	if face := &f.Wish.LeastFromFace; face.valid && f.Tracker.Far.valid && face.mm() >= f.Tracker.Far.mm() {
+		r.senseless(face.At, quoted(face.text), "less than the tracker's far limit, "+f.Tracker.Far.text)
+	}
+}
+
+func (r *reader) mountSense(m *mountForm) {
+	c := m.Clamp
+	if c == nil {
+		return
+	}
+	if c.Along != nil && c.Along.Form != nil {
+		if w := c.Along.Form; w.Forward.valid && w.Left.valid && w.Up.valid && c.Along.vec() == (r3.Vec{}) {
+			r.senseless(w.At, "no direction", "at least one of forward, left, up other than 0")
+		}
+	}
+	if left := &c.At.Left; m.Side != nil && left.valid {
+		if m.Side.Word == "left" && left.mm() < 0 || m.Side.Word == "right" && left.mm() > 0 {
+			r.warn(m.Side.At, quoted(m.Side.Word), "the side on which the clamp sits: it is "+left.text+" to the left")
+		}
+	}
+}

@@ -1,0 +1,186 @@
+package casefile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
+)
+
+// Bounds of a file. A case with a line of comment for every entry takes some
+// hundred lines; the parser's time grows with the square of the tokens, so that
+// a hostile file must be stopped before it.
+const (
+	maxBytes  = 256 << 10
+	maxTokens = 10_000
+	maxNested = 20  // braces and brackets within each other
+	maxColumn = 200 // of keys and dashes outside of braces: each level takes a column
+)
+
+// parse reads src and returns the root of its one document, with comments, or nil
+// after reporting what is wrong with the text as such.
+func (r *reader) parse(src io.Reader) ast.Node {
+	text, ok := r.text(src)
+	if !ok {
+		return nil
+	}
+	tokens := lexer.Tokenize(text)
+	if !r.plain(tokens) {
+		return nil
+	}
+	file, err := parseTokens(tokens)
+	if err != nil {
+		r.syntax(err)
+		return nil
+	}
+	return r.root(file)
+}
+
+// text returns src as UTF-8 without a byte order mark.
+func (r *reader) text(src io.Reader) (string, bool) {
+	raw, err := io.ReadAll(io.LimitReader(src, maxBytes+1))
+	if err != nil {
+		r.whole("a file that cannot be read", "one that can: "+err.Error())
+		return "", false
+	}
+	if len(raw) > maxBytes {
+		r.whole(fmt.Sprintf("more than %d bytes", maxBytes), "a file of at most that size")
+		return "", false
+	}
+	utf8Text, _, err := transform.Bytes(unicode.BOMOverride(transform.Nop), raw)
+	if err != nil || !utf8.Valid(utf8Text) {
+		r.whole("bytes that are not text", "YAML text in UTF-8, or in UTF-16 with a byte order mark")
+		return "", false
+	}
+	if at := bytes.IndexFunc(utf8Text, isControl); at >= 0 {
+		line := 1 + bytes.Count(utf8Text[:at], []byte("\n"))
+		column := 1 + utf8.RuneCount(utf8Text[bytes.LastIndexByte(utf8Text[:at], '\n')+1:at])
+		r.add(spot{Line: line, Column: column}, fmt.Sprintf("the control character %q", rune(utf8Text[at])), "text only")
+		return "", false
+	}
+	return string(utf8Text), true
+}
+
+// isControl reports control characters that no text file has.
+func isControl(c rune) bool {
+	return c < ' ' && c != '\n' && c != '\r' && c != '\t' || c == 0x7f
+}
+
+// plain reports what a case has no use for: anchors and aliases (which can make a
+// small file enormous), tags, merges, directives, further documents; and nesting
+// or length beyond the bounds.
+func (r *reader) plain(tokens token.Tokens) bool {
+	before := len(r.problems)
+	nested := 0
+	for i, t := range tokens {
+		at := tokenSpot(t)
+		switch t.Type {
+		case token.SequenceStartType, token.MappingStartType:
+			nested++
+		case token.SequenceEndType, token.MappingEndType:
+			nested--
+		case token.AnchorType, token.AliasType, token.TagType, token.MergeKeyType, token.DirectiveType, token.MappingKeyType:
+			r.add(at, "the YAML mark "+quoted(t.Value), "plain keys and values; put text that begins so in quotes")
+		case token.DocumentHeaderType:
+			if i > 0 && tokens[i-1].Type != token.CommentType {
+				r.add(at, "a second document", "one document in a file")
+			}
+		case token.SequenceEntryType, token.MappingValueType:
+			if nested == 0 && startColumn(t) > maxColumn {
+				r.add(at, fmt.Sprintf("an entry beyond column %d", maxColumn), "fewer levels within each other")
+				return false
+			}
+		}
+		if nested > maxNested {
+			r.add(at, fmt.Sprintf("more than %d levels of braces", maxNested), "fewer levels within each other")
+			return false
+		}
+		if i > maxTokens {
+			r.add(at, fmt.Sprintf("more than %d words and marks", maxTokens), "a shorter file")
+			return false
+		}
+	}
+	return len(r.problems) == before
+}
+
+// startColumn returns the column in which the entry of a dash or colon begins.
+func startColumn(t *token.Token) int {
+	if t.Type == token.MappingValueType && t.Prev != nil {
+		t = t.Prev
+	}
+	return t.Position.Column
+}
+
+// parseTokens turns a panic of the parser into an error: whatever a file holds,
+// the program must go on.
+func parseTokens(tokens token.Tokens) (file *ast.File, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = errors.New("text that the YAML parser cannot take apart")
+		}
+	}()
+	return parser.Parse(tokens, parser.ParseComments, parser.AllowDuplicateMapKey())
+}
+
+// syntax reports an error of the parser at its place.
+func (r *reader) syntax(err error) {
+	var at *yaml.SyntaxError
+	if errors.As(err, &at) && at.Token != nil {
+		r.add(tokenSpot(at.Token), "a slip in the YAML ("+at.Message+")",
+			"key: value, a space after the colon, equal indentation by spaces, text with marks in quotes")
+		return
+	}
+	message, _, _ := strings.Cut(err.Error(), "\n")
+	r.whole("a slip in the YAML ("+message+")", "key: value, with equal indentation by spaces")
+}
+
+// root returns the body of the only document.
+func (r *reader) root(file *ast.File) ast.Node {
+	var root ast.Node
+	for _, doc := range file.Docs {
+		switch {
+		case doc.Body == nil || doc.Body.Type() == ast.CommentType || doc.Body.Type() == ast.NullType:
+		case root != nil:
+			r.add(nodeSpot(doc.Body), "a second document", "one document in a file")
+			return nil
+		default:
+			root = doc.Body
+		}
+	}
+	if root == nil {
+		r.whole("nothing", "keys and values; the command new writes an example")
+	}
+	return root
+}
+
+// tokenSpot returns the place of a token.
+func tokenSpot(t *token.Token) spot {
+	return spot{Line: max(t.Position.Line, 1), Column: max(t.Position.Column, 1)}
+}
+
+// nodeSpot returns the place at which a node begins. The token of a mapping is
+// its first colon, so its first key is asked instead.
+func nodeSpot(n ast.Node) spot {
+	switch v := n.(type) {
+	case *ast.MappingNode:
+		if !v.IsFlowStyle && len(v.Values) > 0 {
+			return nodeSpot(v.Values[0].Key)
+		}
+	case *ast.MappingValueNode:
+		return nodeSpot(v.Key)
+	}
+	if t := n.GetToken(); t != nil && t.Position != nil {
+		return tokenSpot(t)
+	}
+	return spot{Line: 1, Column: 1}
+}

@@ -1,0 +1,39 @@
+package casefile
+
+// Assumption is a value that the case left open and the reader filled in.
+type Assumption struct {
+	Key    string // dotted path of the entry that would replace it
+	What   string // what it is, in words
+	Value  string // with its unit
+	Source string // where the value was published, or that it was not
+}
+
+// unsourced is what assumptions say that rest on nothing published.
+const unsourced = "choice of this tool, no source"
+
+// source returns the source that a default's tag names.
+func source(tag string) string {
+	switch tag {
+	case "dodgson":
+		return "mean of adults: N. A. Dodgson, Variation and extrema of human interpupillary distance, Proc. SPIE 5291, 2004, 36-46"
+	case "gordon":
+		return "means of adult men and women: C. C. Gordon et al., 1988 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-89/044, 1989, as quoted elsewhere"
+	case "lee":
+		return "mean less two standard deviations, to the sides the smaller of the two: W. J. Lee et al., Eye 33(7), 2019, 1145-1151"
+	case "incidence":
+		return "ISO 9241-3:1992 and ANSI/HFS 100-1988 as reported by D. R. Ankrum, E. E. Hansen and K. J. Nemeth, The Vertical Horopter and the Angle of View, WWDU '94, 1995"
+	default:
+		return unsourced
+	}
+}
+
+// restGazeAssumption is that of a resting gaze that nobody has measured.
+func restGazeAssumption() Assumption {
+	return Assumption{
+		Key:   "person.rest_gaze",
+		What:  "direction in which the eyes rest",
+		Value: "15 deg down for an upright head, raised with recline by the published change",
+		Source: "15 deg is the normal line of sight of handbooks, without data (D. R. Ankrum, Proc. 13th IEA, 5:35-38, 1997); " +
+			"its change with recline: K. H. E. Kroemer and S. G. Hill, Preferred line of sight angle, Ergonomics 29(9), 1986, 1129-1134",
+	}
+}

@@ -1,0 +1,267 @@
+package casefile
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/token"
+)
+
+// spot is the place of an entry: where it stands and what it is called.
+type spot struct {
+	File         string
+	Line, Column int
+	Key          string // dotted path
+}
+
+// here is embedded in every form: the place of the mapping that filled it in. Its
+// tags speak of the form as a whole:
+//
+//	one:"box capsule"    exactly one of these keys
+//	needs:"a b c"        if a is there, so are b and c; ";" separates several
+type here struct{ At spot }
+
+// reader collects what one file says.
+type reader struct {
+	file        string
+	problems    Errors
+	warnings    []string
+	assumptions []Assumption
+	match       matcher
+}
+
+func newReader(file string) *reader { return &reader{file: file, match: matcher{}} }
+
+func (r *reader) add(at spot, found, expected string) { r.addNear(at, found, expected, "") }
+
+func (r *reader) addNear(at spot, found, expected, near string) {
+	r.problems = append(r.problems, Problem{File: r.file, Line: at.Line, Column: at.Column, Key: at.Key,
+		Found: found, Expected: expected, Nearest: near})
+}
+
+// senseless adds a problem of the second stage, which no schema can find.
+func (r *reader) senseless(at spot, found, expected string) {
+	r.problems = append(r.problems, Problem{File: at.File, Line: at.Line, Column: at.Column, Key: at.Key,
+		Found: found, Expected: expected, sense: true})
+}
+
+// whole adds a problem of the whole file.
+func (r *reader) whole(found, expected string) { r.add(spot{Line: 1, Column: 1}, found, expected) }
+
+// value fills into, described by f, from a node.
+func (r *reader) value(n ast.Node, at spot, into reflect.Value, f field) {
+	switch {
+	case into.Kind() == reflect.Pointer:
+		into.Set(reflect.New(into.Type().Elem()))
+		r.value(n, at, into.Elem(), f)
+	case into.Kind() == reflect.Slice:
+		r.list(n, at, into, f)
+	default:
+		if l, ok := into.Addr().Interface().(leafValue); ok {
+			r.leaf(n, at, l, f)
+			return
+		}
+		r.mapping(n, at, into)
+	}
+}
+
+// list fills a slice.
+func (r *reader) list(n ast.Node, at spot, into reflect.Value, f field) {
+	seq, ok := n.(*ast.SequenceNode)
+	if !ok {
+		r.add(nodeAt(n, at), inWords(n), "a list, each entry after a dash: "+f.doc)
+		return
+	}
+	if len(seq.Values) < f.least {
+		r.add(nodeAt(n, at), "an empty list", "at least one entry: "+f.doc)
+	}
+	into.Set(reflect.MakeSlice(into.Type(), len(seq.Values), len(seq.Values)))
+	for i, v := range seq.Values {
+		entry := nodeAt(v, at)
+		entry.Key = at.Key + "[" + itoa(i+1) + "]"
+		r.value(v, entry, into.Index(i), field{doc: f.doc})
+	}
+}
+
+// mapping fills a form.
+func (r *reader) mapping(n ast.Node, at spot, into reflect.Value) {
+	s := shapeOf(into.Type())
+	if s.word != nil && !isMapping(n) {
+		r.value(n, at, into.FieldByIndex(s.word.index), *s.word)
+		return
+	}
+	if s.form != nil {
+		r.value(n, at, into.FieldByIndex(s.form.index), *s.form)
+		return
+	}
+	pairs, ok := pairsOf(n)
+	if !ok {
+		r.add(nodeAt(n, at), inWords(n), "a group of keys: "+strings.Join(s.keys(), ", "))
+		return
+	}
+	r.fill(pairs, at, into, s)
+}
+
+// fill fills a form from pairs, and from defaults where keys are missing.
+func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, into reflect.Value, s shape) {
+	at.File = r.file
+	into.FieldByIndex(s.here).Field(0).Set(reflect.ValueOf(at))
+	seen := map[string]bool{}
+	for _, p := range pairs {
+		key, keyAt := keyOf(p, at)
+		f := s.field(key)
+		switch {
+		case f == nil:
+			r.addNear(at.named(keyAt), "the unknown key "+quoted(key), "one of "+strings.Join(s.keys(), ", "), nearest(key, s.keys()))
+		case seen[key]:
+			r.add(keyAt, "the key "+quoted(key)+" for the second time", "every key once")
+		default:
+			seen[key] = true
+			r.value(p.Value, keyAt, into.FieldByIndex(f.index), *f)
+		}
+	}
+	for _, f := range s.fields {
+		if !seen[f.key] {
+			r.absent(at, into.FieldByIndex(f.index), f)
+		}
+	}
+	r.relations(at, seen, s)
+}
+
+// absent fills in the default of a missing entry, or reports that it is missing.
+func (r *reader) absent(at spot, into reflect.Value, f field) {
+	at.Key = joinKey(at.Key, f.key)
+	switch {
+	case f.def != "":
+		r.assume(at, into.Addr().Interface().(leafValue), f)
+	case f.fillable(into.Type()):
+		from := len(r.assumptions)
+		s := shapeOf(into.Type())
+		r.fill(nil, at, into, s)
+		if s.flat(into.Type()) {
+			r.assumptions = append(r.assumptions[:from], merged(r.assumptions[from:], at.Key, f.doc)...)
+		}
+	case f.required(into.Type()):
+		r.add(at.parent(), "no key "+quoted(f.key), "it here: "+f.doc)
+	}
+}
+
+// relations reports keys that exclude or need each other.
+func (r *reader) relations(at spot, seen map[string]bool, s shape) {
+	if len(s.one) > 0 {
+		var got []string
+		for _, k := range s.one {
+			if seen[k] {
+				got = append(got, k)
+			}
+		}
+		if len(got) != 1 {
+			found := "none"
+			if len(got) > 1 {
+				found = strings.Join(got, " and ") + " together"
+			}
+			r.add(at, found, "exactly one of "+strings.Join(s.one, ", "))
+		}
+	}
+	for _, need := range s.needs {
+		for _, k := range need[1:] {
+			if seen[need[0]] && !seen[k] {
+				r.add(at, quoted(need[0])+" without "+quoted(k), "both keys, or neither")
+			}
+		}
+	}
+}
+
+// keyOf returns the text and place of a key.
+func keyOf(p *ast.MappingValueNode, at spot) (string, spot) {
+	key := ""
+	if t := p.Key.GetToken(); t != nil {
+		key = t.Value
+	}
+	keyAt := nodeSpot(p.Key)
+	keyAt.File, keyAt.Key = at.File, joinKey(at.Key, key)
+	return key, keyAt
+}
+
+// pairsOf returns the pairs of a mapping; goccy gives a lone pair its own type.
+func pairsOf(n ast.Node) ([]*ast.MappingValueNode, bool) {
+	switch v := n.(type) {
+	case *ast.MappingNode:
+		return v.Values, true
+	case *ast.MappingValueNode:
+		return []*ast.MappingValueNode{v}, true
+	}
+	return nil, false
+}
+
+func isMapping(n ast.Node) bool { _, ok := pairsOf(n); return ok }
+
+// nodeAt returns the place of a value, called as at is. A value that is not there
+// stands where its key does.
+func nodeAt(n ast.Node, at spot) spot {
+	if n.Type() == ast.NullType && n.GetToken().Type == token.ImplicitNullType {
+		return at
+	}
+	own := nodeSpot(n)
+	own.File, own.Key = at.File, at.Key
+	return own
+}
+
+// inWords names a node's sort for messages.
+func inWords(n ast.Node) string {
+	switch v := n.(type) {
+	case *ast.MappingNode, *ast.MappingValueNode:
+		return "a group of keys"
+	case *ast.SequenceNode:
+		return "a list"
+	case *ast.NullNode:
+		return "nothing"
+	case *ast.LiteralNode:
+		return quoted(v.Value.Value)
+	}
+	if t := n.GetToken(); t != nil {
+		return quoted(t.Value)
+	}
+	return "something unknown"
+}
+
+func joinKey(path, key string) string {
+	if len(key) > maxQuoted {
+		key = string([]rune(key)[:min(len([]rune(key)), maxQuoted)]) + "…"
+	}
+	if path == "" {
+		return key
+	}
+	return path + "." + key
+}
+
+// parent returns s under the name of what holds it.
+func (s spot) parent() spot {
+	s.Key = s.Key[:max(strings.LastIndexByte(s.Key, '.'), 0)]
+	return s
+}
+
+// named returns the place of other under the name of s.
+func (s spot) named(other spot) spot {
+	other.Key = s.Key
+	return other
+}
+
+// merged joins assumptions of one group that share a source.
+func merged(as []Assumption, key, doc string) []Assumption {
+	var out []Assumption
+	for _, a := range as {
+		last := a.Key[strings.LastIndexByte(a.Key, '.')+1:]
+		a.Value = plainKey(last) + " " + a.Value
+		same := slices.IndexFunc(out, func(o Assumption) bool { return o.Source == a.Source })
+		if same < 0 {
+			a.Key, a.What = key, firstPhrase(doc)
+			out = append(out, a)
+			continue
+		}
+		out[same].Value += ", " + a.Value
+	}
+	return out
+}
