@@ -104,7 +104,7 @@ func relax(chain mount.Chain, target gaze.Target, edges []edge) []Hold {
 			j.Low -= out
 		}
 	}
-	sol, err := free.Prefer(target.Pose, free.Preferred(), mount.Options{})
+	sol, err := free.Prefer(target.Pose, free.Preferred(), mount.Options{Starts: 6})
 	if err != nil {
 		return nil
 	}
