@@ -24,9 +24,9 @@ import (
 // Mech. 22, 1955, from memory) without their trouble at nearly parallel axes,
 // because the translation stays general.
 type Compiled struct {
-	base, tip frame.Pose
-	stages    []stage
-	low, high []float64
+	base           frame.Pose
+	stages         []stage
+	cosTip, sinTip float64 // the last φ
 }
 
 // stage is one motion and the fixed pose after it: Z(q) Rz(θ) Tr(v) Rx(α).
@@ -54,16 +54,11 @@ func (c Chain) Compile() (*Compiled, error) {
 		toAxis := zTo(j.Axis)
 		pending = k.close(frame.Pose{Rot: pending.Rot.Mul(toAxis), At: pending.At})
 		k.stages = append(k.stages, stage{turns: j.Motion == Turn})
-		k.low = append(k.low, j.Low)
-		k.high = append(k.high, j.High)
 		pending.Rot = pending.Rot.Mul(toAxis.Inverse())
 	}
 	pending = pending.Mul(c.Tip)
-	if len(k.stages) == 0 {
-		k.base, k.tip = pending, frame.Identity()
-		return k, nil
-	}
-	k.tip = k.close(pending)
+	left := k.close(pending)
+	k.cosTip, k.sinTip = left.Rot.X.X, left.Rot.X.Y
 	return k, nil
 }
 
@@ -97,43 +92,7 @@ func zTo(axis r3.Vec) frame.Rotation {
 }
 
 // Pose returns carrierFromScreen at s.
-func (k *Compiled) Pose(s Settings) frame.Pose {
-	x, y, z, at := k.base.Rot.X, k.base.Rot.Y, k.base.Rot.Z, k.base.At
-	for i := range k.stages {
-		st := &k.stages[i]
-		sin, cos := st.sinTh, st.cosTh
-		if st.turns {
-			sin, cos = math.Sincos(s[i] + st.theta)
-		} else {
-			at = along(at, z, s[i])
-		}
-		x, y, z, at = st.carry(sin, cos, x, y, z, at)
-	}
-	return frame.Pose{Rot: frame.Rotation{X: x, Y: y, Z: z}, At: at}.Mul(k.tip)
-}
-
-// carry takes the axes and origin before the stage's motion to those after the
-// stage: the turn about z whose sine and cosine are given, then v, then α.
-func (st *stage) carry(sin, cos float64, x, y, z, at r3.Vec) (r3.Vec, r3.Vec, r3.Vec, r3.Vec) {
-	x, y = blend(x, y, cos, sin), blend(x, y, -sin, cos)
-	if st.shifts {
-		at.X += st.v.X*x.X + st.v.Y*y.X + st.v.Z*z.X
-		at.Y += st.v.X*x.Y + st.v.Y*y.Y + st.v.Z*z.Y
-		at.Z += st.v.X*x.Z + st.v.Y*y.Z + st.v.Z*z.Z
-	}
-	y, z = blend(y, z, st.cosA, st.sinA), blend(y, z, -st.sinA, st.cosA)
-	return x, y, z, at
-}
-
-// blend returns a p + b q.
-func blend(p, q r3.Vec, a, b float64) r3.Vec {
-	return r3.Vec{X: a*p.X + b*q.X, Y: a*p.Y + b*q.Y, Z: a*p.Z + b*q.Z}
-}
-
-// along returns p moved by d along u.
-func along(p, u r3.Vec, d float64) r3.Vec {
-	return r3.Vec{X: p.X + d*u.X, Y: p.Y + d*u.Y, Z: p.Z + d*u.Z}
-}
+func (k *Compiled) Pose(s Settings) frame.Pose { return k.walk(s, nil) }
 
 // PoseAndRates returns carrierFromScreen at s and fills rates, which must be as
 // long as s, with the motion of the screen for each unit of every setting.
@@ -144,41 +103,49 @@ func along(p, u r3.Vec, d float64) r3.Vec {
 // prosthetic arms and manipulators", J. Dyn. Sys. Meas. Control 94, 1972 (from
 // memory), the geometric Jacobian.
 func (k *Compiled) PoseAndRates(s Settings, rates []Rate) frame.Pose {
-	x, y, z, at := k.base.Rot.X, k.base.Rot.Y, k.base.Rot.Z, k.base.At
+	pose := k.walk(s, rates)
 	for i := range k.stages {
-		st := &k.stages[i]
-		sin, cos := st.sinTh, st.cosTh
-		if st.turns {
-			sin, cos = math.Sincos(s[i] + st.theta)
-			rates[i] = Rate{Move: at, Turn: z} // the point and axis, until p is known
-		} else {
-			at = along(at, z, s[i])
-			rates[i] = Rate{Move: z}
-		}
-		x, y, z, at = st.carry(sin, cos, x, y, z, at)
-	}
-	pose := frame.Pose{Rot: frame.Rotation{X: x, Y: y, Z: z}, At: at}.Mul(k.tip)
-	for i := range k.stages {
+		r := &rates[i]
 		if k.stages[i].turns {
-			rates[i].Move = r3.Cross(rates[i].Turn, r3.Sub(pose.At, rates[i].Move))
+			r.Move = r3.Cross(r.Turn, r3.Sub(pose.At, r.Move))
+		} else {
+			r.Move, r.Turn = r.Turn, r3.Vec{}
 		}
 	}
 	return pose
 }
 
-// origins fills origin, which must be as long as s, with the origins of the frames
-// in which the joints move, mm, before their motions.
-func (k *Compiled) origins(s Settings, origin []r3.Vec) {
+// walk returns carrierFromScreen at s. Unless axes is nil it writes there, as Turn
+// and Move, the axis of every joint and the point on it where the joint's frame sits.
+//
+// It is one loop, with the frame in local variables, because it is most of the
+// time that a search takes.
+func (k *Compiled) walk(s Settings, axes []Rate) frame.Pose {
 	x, y, z, at := k.base.Rot.X, k.base.Rot.Y, k.base.Rot.Z, k.base.At
 	for i := range k.stages {
 		st := &k.stages[i]
-		origin[i] = at
+		if axes != nil {
+			axes[i] = Rate{Move: at, Turn: z}
+		}
 		sin, cos := st.sinTh, st.cosTh
 		if st.turns {
 			sin, cos = math.Sincos(s[i] + st.theta)
 		} else {
-			at = along(at, z, s[i])
+			at = r3.Vec{X: at.X + s[i]*z.X, Y: at.Y + s[i]*z.Y, Z: at.Z + s[i]*z.Z}
 		}
-		x, y, z, at = st.carry(sin, cos, x, y, z, at)
+		x, y = blend(x, y, cos, sin), blend(x, y, -sin, cos)
+		if st.shifts {
+			at.X += st.v.X*x.X + st.v.Y*y.X + st.v.Z*z.X
+			at.Y += st.v.X*x.Y + st.v.Y*y.Y + st.v.Z*z.Y
+			at.Z += st.v.X*x.Z + st.v.Y*y.Z + st.v.Z*z.Z
+		}
+		y, z = blend(y, z, st.cosA, st.sinA), blend(y, z, -st.sinA, st.cosA)
 	}
+	x, y = blend(x, y, k.cosTip, k.sinTip), blend(x, y, -k.sinTip, k.cosTip)
+	return frame.Pose{Rot: frame.Rotation{X: x, Y: y, Z: z}, At: at}
+}
+
+// blend returns a p + b q.
+func blend(p, q r3.Vec, a, b float64) r3.Vec {
+	return r3.Vec{X: a*p.X + b*q.X, Y: a*p.Y + b*q.Y, Z: a*p.Z + b*q.Z}
 }

@@ -25,14 +25,14 @@ type cost struct {
 	turns             []bool
 	lever             float64 // weight per (100 mm)²; 0 skips the lever arm
 	gradient, curve   []float64
-	origin            []r3.Vec // scratch: of the joints, mm
+	axes              []Rate // scratch: of the joints, see Compiled.walk
 }
 
 func newCost(moving []Joint, unit []float64) cost {
 	n := len(moving)
 	c := cost{
 		weight: make([]float64, n), preferred: make([]float64, n), turns: make([]bool, n),
-		gradient: make([]float64, n), curve: make([]float64, n), origin: make([]r3.Vec, n),
+		gradient: make([]float64, n), curve: make([]float64, n), axes: make([]Rate, n),
 	}
 	for i, j := range moving {
 		one := costTurn.Radians()
@@ -62,10 +62,10 @@ func (c *cost) total(s *search) float64 {
 	if c.lever == 0 {
 		return sum
 	}
-	s.k.origins(s.settings(), c.origin)
-	for i, o := range c.origin {
+	s.k.walk(s.settings(), c.axes)
+	for i := range c.axes {
 		if c.turns[i] {
-			h := leverArm(o, s.target)
+			h := leverArm(c.axes[i].Move, s.target)
 			sum += c.lever * r3.Dot(h, h)
 		}
 	}
@@ -81,7 +81,7 @@ func leverArm(o r3.Vec, target frame.Pose) r3.Vec {
 
 // differentiate writes the gradient of the cost at the search's x, and the
 // diagonal of its Hessian. The lever's curvature is the Gauss-Newton one, without the second
-// derivatives of the joints' places. s.rates must be those at x.
+// derivatives of the joints' places.
 //
 // A joint before i moves the origin o of joint i by u if it slides along u, and
 // by u × (o - its own origin) if it turns about u.
@@ -93,17 +93,18 @@ func (c *cost) differentiate(s *search) {
 	if c.lever == 0 {
 		return
 	}
-	s.k.origins(s.settings(), c.origin)
+	s.k.walk(s.settings(), c.axes)
 	const one = costLever * metre
-	for i, o := range c.origin {
+	for i := range c.axes {
 		if !c.turns[i] {
 			continue
 		}
+		o := c.axes[i].Move
 		h := leverArm(o, s.target)
 		for j := range i {
-			move := s.rates[j].Move // the axis of a slide
+			move := c.axes[j].Turn // the axis of a slide
 			if c.turns[j] {
-				move = r3.Cross(s.rates[j].Turn, r3.Sub(o, c.origin[j]))
+				move = r3.Cross(c.axes[j].Turn, r3.Sub(o, c.axes[j].Move))
 			}
 			move = r3.Scale(s.unit[j]/one, r3.Vec{X: move.X, Y: move.Y})
 			c.gradient[j] += 2 * c.lever * r3.Dot(h, move)

@@ -25,9 +25,9 @@ func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solutio
 	if opt.Starts == 0 {
 		more.Starts = solveStarts
 	}
-	starts := 12
+	starts := preferStarts
 	if s.combos > 1 {
-		starts = 4
+		starts = preferStartsPerStop
 	}
 	opt, err := s.prepare(target, opt, starts)
 	if err != nil {
@@ -38,6 +38,7 @@ func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solutio
 		return Solution{}, err
 	}
 	s.cost.lever = opt.Lever
+	s.known = s.known[:0]
 	defer func() { s.cost.lever = 0 }()
 	best, found := s.cheapest(given, opt)
 	if found {
@@ -57,6 +58,14 @@ func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solutio
 	}
 	return sol, nil
 }
+
+// How many starts Prefer compares. Of three thousand random targets on each of
+// three chains, none had a cheaper solution than the best of 24; with 12, four in
+// three thousand had. With stops each combination has its own starts.
+const (
+	preferStarts        = 24
+	preferStartsPerStop = 6
+)
 
 // given returns the start in units of the search, nil if there is none.
 func (s *Solver) given(start Settings) ([]float64, error) {
@@ -132,9 +141,10 @@ func (s *Solver) follow(opt Options) (Solution, bool) {
 
 const (
 	followSteps  = 80
-	followLeast  = 1e-6 // m or rad: a step shorter than this ends the search
-	followRepair = 8    // iterations that bring a step back to the target
-	dampCurve    = 30   // curvature of a turn of effort 1, about 2/costTurn²
+	followLeast  = 1e-6  // m or rad: a step shorter than this ends the search
+	followRepair = 8     // iterations that bring a step back to the target
+	sameMinimum  = 0.003 // m or rad: two minima nearer than this are one
+	dampCurve    = 30    // curvature of a turn of effort 1, about 2/costTurn²
 )
 
 // minimise lowers the cost from the search's x while the screen stays on the
@@ -151,11 +161,14 @@ func (s *Solver) minimise(allowed func(Settings) bool) {
 		s.cost.differentiate(q)
 		copy(s.back, q.x)
 		if s.cheaperStep(damping) < followLeast {
-			return
+			break
 		}
 		copy(q.x, q.trial)
 		if f := q.descend(followRepair); f <= onTarget {
 			if c := s.cost.total(q); c < least && (allowed == nil || allowed(q.settings())) {
+				if allowed == nil && s.joinKnown() {
+					return
+				}
 				least = c
 				damping /= 5
 				continue
@@ -164,6 +177,26 @@ func (s *Solver) minimise(allowed func(Settings) bool) {
 		copy(q.x, s.back)
 		damping = math.Max(6*damping, 1e-3)
 	}
+	if allowed == nil {
+		s.known = append(s.known, q.x...)
+	}
+}
+
+// joinKnown moves x to the cheapest settings found before, if it is about to come
+// out there, and reports whether it did.
+func (s *Solver) joinKnown() bool {
+	x := s.search.x
+	for known := s.known; len(known) > 0; known = known[len(x):] {
+		near := true
+		for i, v := range x {
+			near = near && math.Abs(v-known[i]) < sameMinimum
+		}
+		if near {
+			copy(x, known)
+			return true
+		}
+	}
+	return false
 }
 
 // cheaperStep writes to trial the step from x that solves

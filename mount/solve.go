@@ -17,7 +17,7 @@ type Options struct {
 	Iterations int
 	// Starts is how many starts are tried with every combination of stops. Zero
 	// means 100 for Solve, which ends at the first that succeeds. Prefer
-	// compares all of them; there zero means 12, or 4 where there are stops, and
+	// compares all of them; there zero means 24, or 6 where there are stops, and
 	// up to 100 as long as none has succeeded.
 	Starts int
 	// Lever weighs the load's lever arm in Prefer: the cost, for every joint that

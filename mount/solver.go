@@ -27,6 +27,7 @@ type Solver struct {
 
 	entry, back, flex []float64 // scratch of Prefer
 	freed             []bool
+	known             []float64 // the minima of Prefer so far, one x after another
 }
 
 // Solver returns a solver for c, or what [Chain.Check] reports.
