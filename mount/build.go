@@ -110,13 +110,17 @@ func (p Clamp) build(b *builder) {
 			r.Step = defaultAlongStepMM
 		}
 		r.Preferred = math.Min(math.Max(0, r.Low), r.High)
-		j := Joint{Name: p.Name + ".along", Motion: Slide, Axis: r3.Unit(m.SlideAlong),
-			Read: "tape: from where the clamp was measured to the clamp's middle, along its tube"}
+		j := Joint{
+			Name: p.Name + ".along", Motion: Slide, Axis: r3.Unit(m.SlideAlong),
+			Read: "tape: from where the clamp was measured to the clamp's middle, along its tube",
+		}
 		b.move(j, r)
 	}
 	b.fix(p.Name, "axes", frame.Pose{Rot: m.Axes.Rotation()})
-	b.move(Joint{Name: p.Name + ".index", Motion: Turn, Axis: p.IndexAbout.axis(),
-		Read: "the stop of the clamp, counted from its zero mark"}, p.Index)
+	b.move(Joint{
+		Name: p.Name + ".index", Motion: Turn, Axis: p.IndexAbout.axis(),
+		Read: "the stop of the clamp, counted from its zero mark",
+	}, p.Index)
 	b.shift(p.Name, "offset", p.OffsetMM)
 }
 
@@ -140,17 +144,23 @@ func (d Direction) axis() r3.Vec {
 func (p Tube) PartName() string { return p.Name }
 
 func (p Tube) build(b *builder) {
-	slide, turn := Joint{Name: p.Name + ".height", Motion: Slide, Axis: p.Runs.axis(),
-		Read: "tape: middle of the clamp to the level of the post's far end, along the post"},
-		Joint{Name: p.Name + ".swing", Motion: Turn, Axis: p.Runs.axis(),
-			Read: "scale round the post, from its zero mark"}
+	slide, turn := Joint{
+		Name: p.Name + ".height", Motion: Slide, Axis: p.Runs.axis(),
+		Read: "tape: middle of the clamp to the level of the post's far end, along the post",
+	},
+		Joint{
+			Name: p.Name + ".swing", Motion: Turn, Axis: p.Runs.axis(),
+			Read: "scale round the post, from its zero mark",
+		}
 	if p.Runs == Ahead {
 		slide.Name, turn.Name = p.Name+".reach", p.Name+".twist"
 		slide.Read = "tape: middle of what holds the arm to the level of the arm's far end, along the arm"
 		turn.Read = "scale round the arm, from its zero mark"
 	}
-	span := Span{Part: p.Name, Slide: b.settings, FromTube: frame.Pose{Rot: p.Runs.fromTube()},
-		Shape: p.Shape, Section: p.Section, TotalMM: p.TotalMM}
+	span := Span{
+		Part: p.Name, Slide: b.settings, FromTube: frame.Pose{Rot: p.Runs.fromTube()},
+		Shape: p.Shape, Section: p.Section, TotalMM: p.TotalMM,
+	}
 	end := p.Shape.End()
 	if !b.move(slide, p.Slide) {
 		span.Slide = -1
@@ -180,11 +190,15 @@ func (d Direction) fromTube() frame.Rotation {
 func (p Elbow) PartName() string { return p.Name }
 
 func (p Elbow) build(b *builder) {
-	b.move(Joint{Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
-		Read: "scale: turned about the elbow's own axis, from its zero mark"}, p.Pan)
+	b.move(Joint{
+		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
+		Read: "scale: turned about the elbow's own axis, from its zero mark",
+	}, p.Pan)
 	b.shift(p.Name, "pan_to_rise", p.PanToRiseMM)
-	b.move(Joint{Name: p.Name + ".rise", Motion: Turn, Axis: r3.Vec{Y: -1},
-		Read: "inclinometer: on what the elbow holds, up is positive"}, p.Rise)
+	b.move(Joint{
+		Name: p.Name + ".rise", Motion: Turn, Axis: r3.Vec{Y: -1},
+		Read: "inclinometer: on what the elbow holds, up is positive",
+	}, p.Rise)
 	b.weigh(p.Name, p.MassKG)
 	b.shift(p.Name, "rise_to_end", p.RiseToEndMM)
 }

@@ -45,15 +45,15 @@ func (m Mounting) Check() error {
 	p.vec("place of the clamp", m.ClampMM)
 	p.axes(m.Axes)
 	if m.Side != OnLeft && m.Side != OnRight {
-		p.part0("side %d is neither left nor right", m.Side)
+		p.ofPart("side %d is neither left nor right", m.Side)
 	}
 	p.length("lowest slide", m.SlideLowMM, -maxMM)
 	p.length("highest slide", m.SlideHighMM, -maxMM)
 	if m.SlideLowMM > m.SlideHighMM {
-		p.part0("slides %g to %g mm: the lowest is above the highest", m.SlideLowMM, m.SlideHighMM)
+		p.ofPart("slides %g to %g mm: the lowest is above the highest", m.SlideLowMM, m.SlideHighMM)
 	}
 	if n := r3.Norm(m.SlideAlong); m.slides() && !(n > 0 && n <= maxMM) {
-		p.part0("the clamp slides, but the direction along which is zero or not finite")
+		p.ofPart("the clamp slides, but the direction along which is zero or not finite")
 	}
 	return p.join()
 }
@@ -78,8 +78,8 @@ func (p *problems) say(format string, args ...any) {
 	p.errs = append(p.errs, fmt.Errorf("mount: "+format, args...))
 }
 
-// part0 adds a problem of the part at hand.
-func (p *problems) part0(format string, args ...any) {
+// ofPart adds a problem of the part at hand.
+func (p *problems) ofPart(format string, args ...any) {
 	p.say("part %q: "+format, append([]any{p.part}, args...)...)
 }
 
@@ -88,9 +88,9 @@ func (p *problems) checkName(i int, names map[string]bool) {
 	case strings.TrimSpace(p.part) == "":
 		p.say("part %d has no name", i+1)
 	case strings.ContainsAny(p.part, ". \t\n=,"):
-		p.part0("a name has no dot, comma, equals sign or space")
+		p.ofPart("a name has no dot, comma, equals sign or space")
 	case names[p.part]:
-		p.part0("the name is used twice; names must differ")
+		p.ofPart("the name is used twice; names must differ")
 	}
 	names[p.part] = true
 }
@@ -100,20 +100,20 @@ func (p *problems) checkOrder(part Part, i, n int) {
 	_, plate := part.(Plate)
 	switch {
 	case i == 0 && !clamp:
-		p.part0("the first part must be the clamp")
+		p.ofPart("the first part must be the clamp")
 	case i > 0 && clamp:
-		p.part0("only the first part can be a clamp")
+		p.ofPart("only the first part can be a clamp")
 	case i == n-1 && !plate:
-		p.part0("the last part must be the plate")
+		p.ofPart("the last part must be the plate")
 	case i < n-1 && plate:
-		p.part0("the plate must be the last part")
+		p.ofPart("the plate must be the last part")
 	}
 }
 
 // vec reports a vector that is not finite or too long.
 func (p *problems) vec(what string, v r3.Vec) {
 	if !frame.IsFinite(v) || r3.Norm(v) > maxMM {
-		p.part0("%s: %v mm is not a place within 100 m", what, v)
+		p.ofPart("%s: %v mm is not a place within 100 m", what, v)
 	}
 }
 
@@ -121,15 +121,15 @@ func (p *problems) vec(what string, v r3.Vec) {
 func (p *problems) length(what string, v, low float64) {
 	switch {
 	case !(math.Abs(v) <= maxMM):
-		p.part0("%s: %g mm is not a length within 100 m", what, v)
+		p.ofPart("%s: %g mm is not a length within 100 m", what, v)
 	case v < low:
-		p.part0("%s: %g mm is less than %g", what, v, low)
+		p.ofPart("%s: %g mm is less than %g", what, v, low)
 	}
 }
 
 func (p *problems) mass(v float64) {
 	if !(v >= 0 && v <= maxKG) {
-		p.part0("mass %g kg must be from 0 to %g", v, maxKG)
+		p.ofPart("mass %g kg must be from 0 to %g", v, maxKG)
 	}
 }
 
@@ -141,7 +141,7 @@ func (p *problems) axes(a Axes) {
 
 func (p *problems) angle(what string, a frame.Angle) {
 	if !(math.Abs(a.Radians()) <= 2*math.Pi) {
-		p.part0("%s: %g° is not within a whole turn", what, a.Degrees())
+		p.ofPart("%s: %g° is not within a whole turn", what, a.Degrees())
 	}
 }
 
@@ -154,10 +154,12 @@ func (p *problems) setting(what string, m Motion, r Range, low float64) {
 	if m == Turn {
 		most = 2 * math.Pi
 	}
-	j := Joint{Name: what, Motion: m, Low: r.Low, High: r.High, Step: r.Step,
-		Preferred: r.Preferred, Effort: r.Effort, Indexed: r.Indexed}
+	j := Joint{
+		Name: what, Motion: m, Low: r.Low, High: r.High, Step: r.Step,
+		Preferred: r.Preferred, Effort: r.Effort, Indexed: r.Indexed,
+	}
 	for _, msg := range j.rangeProblems(math.Max(low, -most), most) {
-		p.part0("%s: %s", what, msg)
+		p.ofPart("%s: %s", what, msg)
 	}
 }
 

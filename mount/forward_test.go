@@ -86,6 +86,44 @@ func TestCompiledAgreesWithForward(t *testing.T) {
 	}
 }
 
+// The sums over all targets of the screen's place (mm), and of the nine entries of its
+// rotation, row by row, weighted 1 to 9. Computed once with Orocos KDL 1.5.1
+// (ChainFkSolverPos_recursive) from the same files and the same settings.
+func TestForwardAgainstAnotherLibrary(t *testing.T) {
+	const tol = 1e-6 // of sums of two thousand numbers of about a thousand
+	tests := []struct {
+		chain, family string
+		place         r3.Vec
+		turn          float64
+	}{
+		{"bent", "rand", r3.Vec{X: 13764.523508520831, Y: 12696.084691614737, Z: 1001797.696980710956}, 10836.621021661591},
+		{"bent", "edge", r3.Vec{X: -118897.332414163058, Y: -1964.676844722104, Z: 1015950.682402728824}, 9029.129231017878},
+		{"straight", "rand", r3.Vec{X: -3271.038243328960, Y: 11183.924254701848, Z: 1001797.696980710956}, 10836.621021661591},
+		{"straight", "edge", r3.Vec{X: 13828.873310901556, Y: 2937.318507439752, Z: 1015950.682402728824}, 9029.129231017878},
+		{"six", "rand", r3.Vec{X: 535136.881392301642, Y: 3636.172818120282, Z: 1009645.821674426552}, 11388.407551130089},
+		{"six", "edge", r3.Vec{X: 420624.831115042616, Y: -649.320321998432, Z: 1010253.776524980902}, 7593.385123122829},
+	}
+	for _, tt := range tests {
+		t.Run(tt.chain+"/"+tt.family, func(t *testing.T) {
+			c := storedChain(t, tt.chain)
+			var place r3.Vec
+			turn := 0.0
+			for _, s := range family(c, tt.family) {
+				p := mustForward(t, c, s)
+				place = r3.Add(place, p.At)
+				x, y, z := p.Rot.X, p.Rot.Y, p.Rot.Z
+				turn += x.X + 2*y.X + 3*z.X + 4*x.Y + 5*y.Y + 6*z.Y + 7*x.Z + 8*y.Z + 9*z.Z
+			}
+			if d := r3.Norm(r3.Sub(place, tt.place)); d > tol {
+				t.Errorf("sum of places %v, want %v", place, tt.place)
+			}
+			if math.Abs(turn-tt.turn) > tol {
+				t.Errorf("sum of rotations %v, want %v", turn, tt.turn)
+			}
+		})
+	}
+}
+
 func TestJacobianAgainstDifferences(t *testing.T) {
 	const (
 		h = 1e-5

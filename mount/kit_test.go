@@ -219,6 +219,7 @@ func TestKitProblems(t *testing.T) {
 		}), "held 69 mm up its first bend"},
 		{"runs left", post(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
 		{"wall too thick", post(func(p *mount.Tube) { p.Section.WallMM = 20 }), `part "post": wall 20 mm`},
+		{"material", post(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: nan} }), `part "post": material "alloy": NaN`},
 		{"bend without radius", post(func(p *mount.Tube) { p.Shape.Bends = []mount.Bend{{Angle: 1}} }), `part "post": bend radius 0 mm`},
 		{"bent back", post(func(p *mount.Tube) {
 			p.Shape = mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{{Angle: 180 * frame.Degree}}}

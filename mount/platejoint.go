@@ -37,14 +37,20 @@ func (p Turns) PartName() string { return p.Name }
 
 func (p Turns) build(b *builder) {
 	b.face(p.Name)
-	b.move(Joint{Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
-		Read: "scale: plate turned about its upright axis, from its zero mark"}, p.Pan)
+	b.move(Joint{
+		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
+		Read: "scale: plate turned about its upright axis, from its zero mark",
+	}, p.Pan)
 	b.shift(p.Name, "pan_to_tilt", p.PanToTiltMM)
-	b.move(Joint{Name: p.Name + ".tilt", Motion: Turn, Axis: r3.Vec{Y: -1},
-		Read: "inclinometer: on the screen, face up is positive"}, p.Tilt)
+	b.move(Joint{
+		Name: p.Name + ".tilt", Motion: Turn, Axis: r3.Vec{Y: -1},
+		Read: "inclinometer: on the screen, face up is positive",
+	}, p.Tilt)
 	b.shift(p.Name, "tilt_to_roll", p.TiltToRollMM)
-	b.move(Joint{Name: p.Name + ".roll", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "inclinometer: on the screen's lower edge, counter-clockwise as the viewer sees it is positive"}, p.Roll)
+	b.move(Joint{
+		Name: p.Name + ".roll", Motion: Turn, Axis: r3.Vec{X: 1},
+		Read: "inclinometer: on the screen's lower edge, counter-clockwise as the viewer sees it is positive",
+	}, p.Roll)
 	b.weigh(p.Name, p.MassKG)
 }
 
@@ -58,20 +64,26 @@ func (p Ball) build(b *builder) {
 	}
 	b.face(p.Name)
 	// The direction of a lean costs nothing: only how far it leans does.
-	toward := Joint{Name: p.Name + ".lean_toward", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "direction in which the plate leans, counter-clockwise from up as the viewer sees it"}
+	toward := Joint{
+		Name: p.Name + ".lean_toward", Motion: Turn, Axis: r3.Vec{X: 1},
+		Read: "direction in which the plate leans, counter-clockwise from up as the viewer sees it",
+	}
 	if b.move(toward, Range{Low: -math.Pi, High: math.Pi, Step: step}) {
 		b.chain.Joints[len(b.chain.Joints)-1].Effort = 0
 	}
-	b.move(Joint{Name: p.Name + ".lean", Motion: Turn, Axis: r3.Vec{Y: -1},
-		Read: "inclinometer: plate against the stem"},
+	b.move(Joint{
+		Name: p.Name + ".lean", Motion: Turn, Axis: r3.Vec{Y: -1},
+		Read: "inclinometer: plate against the stem",
+	},
 		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort})
 	spin := p.Spin
 	if spin == (Range{}) {
 		spin = Range{Low: -math.Pi, High: math.Pi, Step: step}
 	}
-	b.move(Joint{Name: p.Name + ".spin", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "scale round the plate's stem, counter-clockwise as the viewer sees it is positive"}, spin)
+	b.move(Joint{
+		Name: p.Name + ".spin", Motion: Turn, Axis: r3.Vec{X: 1},
+		Read: "scale round the plate's stem, counter-clockwise as the viewer sees it is positive",
+	}, spin)
 	b.weigh(p.Name, p.MassKG)
 	b.shift(p.Name, "stem", r3.Vec{X: p.StemMM})
 }

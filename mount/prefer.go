@@ -259,7 +259,7 @@ func (s *Solver) multipliers() (vec6, bool) {
 // holdCheaper takes the step that y gives, holds what it takes past a limit, and
 // reports whether there was any.
 func (s *Solver) holdCheaper(y *vec6) bool {
-	q, any := s.search, false
+	q, passed := s.search, false
 	for i, x := range q.x {
 		if q.held[i] {
 			continue
@@ -268,10 +268,10 @@ func (s *Solver) holdCheaper(y *vec6) bool {
 		if limit := math.Min(math.Max(x+q.d[i], q.low[i]), q.high[i]); limit != x+q.d[i] {
 			q.d[i] = limit - x
 			q.held[i] = true
-			any = true
+			passed = true
 		}
 	}
-	return any
+	return passed
 }
 
 // letGo frees the held setting that gains most by leaving its limit, if there is

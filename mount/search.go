@@ -155,7 +155,7 @@ func (s *search) step(damping float64) {
 // hold takes the step Jᵀ y, puts what it takes past a limit onto the limit, and
 // moves that part from gram to rest. It reports whether there was any.
 func (s *search) hold(y *vec6, gram *mat6, rest *vec6) bool {
-	any := false
+	passed := false
 	for i, x := range s.x {
 		if s.held[i] {
 			continue
@@ -167,9 +167,9 @@ func (s *search) hold(y *vec6, gram *mat6, rest *vec6) bool {
 			s.held[i] = true
 			gram.addOuter(-1, &s.cols[i])
 			rest.addScaled(-d, &s.cols[i])
-			any = true
+			passed = true
 		}
 		s.d[i] = d
 	}
-	return any
+	return passed
 }
