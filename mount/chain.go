@@ -29,9 +29,9 @@ type Chain struct {
 // Mass is a mass that a chain carries.
 type Mass struct {
 	Part    string
-	Carrier int     // index of the joint whose moved frame carries it; len(Joints) is the screen
+	Carrier int     // index of the joint whose moved frame it sits in; len(Joints): the screen's
 	AtMM    r3.Vec  // its centre in that frame, mm
-	KG      float64 //
+	KG      float64 // kg
 }
 
 // Rate is the motion of the screen for each unit of one setting (mm or rad).

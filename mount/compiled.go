@@ -9,8 +9,8 @@ import (
 )
 
 // Compiled is a chain made ready for inner loops. It never changes, so many
-// goroutines may share one; nothing it does allocates, and nothing is checked: settings must be as many
-// as the joints that move. Build one with [Chain.Compile].
+// goroutines may share one; nothing it does allocates, and nothing is checked:
+// settings must be as many as the joints that move. Build one with [Chain.Compile].
 //
 // # The form
 //

@@ -18,8 +18,8 @@ const (
 //
 //	Σ effort ((q - preferred) / unit)² + Σ over turns lever (distance / 100 mm)²
 //
-// with 100 mm for a slide and 15° for a turn as the unit, and the distance the horizontal one
-// from the joint to the target of the screen's middle.
+// with 100 mm for a slide and 15° for a turn as the unit, and the distance the
+// horizontal one from the joint to the target of the screen's middle.
 type cost struct {
 	weight, preferred []float64
 	turns             []bool
@@ -80,8 +80,8 @@ func leverArm(o r3.Vec, target frame.Pose) r3.Vec {
 }
 
 // differentiate writes the gradient of the cost at the search's x, and the
-// diagonal of its Hessian. The lever's curvature is the Gauss-Newton one, without the second
-// derivatives of the joints' places.
+// diagonal of its Hessian. The lever's curvature is the Gauss-Newton one, without
+// the second derivatives of the joints' places.
 //
 // A joint before i moves the origin o of joint i by u if it slides along u, and
 // by u × (o - its own origin) if it turns about u.

@@ -47,8 +47,8 @@ func (j Joint) motion(v float64) frame.Pose {
 	return frame.Rotate(frame.Angle(v), j.Axis)
 }
 
-// accepts reports what is wrong with s for the joints that move: the count, a value that is not finite,
-// values outside their limits.
+// accepts reports what is wrong with s for the joints that move: the count, a value
+// that is not finite, values outside their limits.
 func accepts(moving []Joint, s Settings) error {
 	if len(s) != len(moving) {
 		return fmt.Errorf("%w: got %d, the chain has %d joints that move", ErrCount, len(s), len(moving))

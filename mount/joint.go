@@ -37,8 +37,8 @@ func (m Motion) String() string {
 // are in mm for a slide and in radians for a turn; a fixed joint leaves them and
 // Axis zero.
 type Joint struct {
-	Name   string     // part, dot, what moves: "post.height"; unique in a chain
-	Motion Motion     //
+	Name   string // part, dot, what moves: "post.height"; unique in a chain
+	Motion Motion
 	Origin frame.Pose // previous joint's moved frame from this joint's frame
 	Axis   r3.Vec     // unit vector in this joint's frame
 

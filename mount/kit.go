@@ -192,7 +192,8 @@ type Mounting struct {
 	Axes    Axes   // of the clamp; zero is upright and ahead
 	Side    Side   // on the right all that follows the clamp is mirrored
 	// SlideLowMM and SlideHighMM bound how far the clamp can be moved from ClampMM
-	// along SlideAlong (a direction in carrier axes, of any length), mm. Both zero means that it cannot.
+	// along SlideAlong (a direction in carrier axes, of any length), mm. Both zero
+	// means that it cannot.
 	SlideLowMM, SlideHighMM float64
 	SlideAlong              r3.Vec
 }

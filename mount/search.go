@@ -66,7 +66,8 @@ func newSearch(k *Compiled, moving []Joint) *search {
 	return s
 }
 
-// look returns the squared residual at x and writes the residual to off; rates are those at x.
+// look returns the squared residual at x and writes the residual to off and the
+// rates to s.rates.
 func (s *search) look(x []float64, off *vec6) float64 {
 	for i, v := range x {
 		s.natural[i] = v * s.unit[i]

@@ -181,8 +181,8 @@ func (s *Solver) attemptFrom(x []float64, combo, iterations int) {
 	s.unwrap()
 }
 
-// limits returns the limits of setting i in units of the search, which are one and the same value
-// for a stop of the given combination.
+// limits returns the limits of setting i in units of the search: twice the stop of
+// the given combination, where it has stops.
 func (s *Solver) limits(i, combo int) (low, high float64) {
 	for k := range i {
 		combo /= max(len(s.stops[k]), 1)
