@@ -60,8 +60,9 @@ func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solutio
 }
 
 // How many starts Prefer compares. Of three thousand random targets on each of
-// three chains, none had a cheaper solution than the best of 24; with 12, four in
-// three thousand had. With stops each combination has its own starts.
+// three chains, the settings they were made from were cheaper than the best of 24
+// once, by 0.2 %; with 12 starts, four times. With stops each combination has its
+// own starts.
 const (
 	preferStarts        = 24
 	preferStartsPerStop = 6
