@@ -53,12 +53,6 @@ func newBench(job *Job) (*bench, error) {
 	return b, nil
 }
 
-// margin returns the least margin over the postures that must work.
-func (b *bench) margin(screen frame.Pose) float64 {
-	mm, _, _ := b.request.Judge.Worst(screen, b.request.Stances)
-	return mm
-}
-
 // report fills in how every posture fares with the screen at pose, and whether
 // that is good enough. The mount's settings, if any, are those of set.
 func (b *bench) report(screen frame.Pose, set *Set) (*Result, error) {

@@ -12,8 +12,8 @@ import (
 const mostExhaustive = 10
 
 // round returns readable settings: for each the neighbour below or above, chosen
-// together so that the margin is best and, if possible, nothing to be kept clear
-// is touched.
+// together so that the score is best and, if possible, nothing to be kept clear is
+// touched.
 func (b *bench) round(chain mount.Chain, exact mount.Settings, allowed func(mount.Settings) bool) (mount.Settings, error) {
 	compiled, err := chain.Compile()
 	if err != nil {

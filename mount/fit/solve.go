@@ -145,16 +145,13 @@ func (b *bench) allowed(chain mount.Chain) func(mount.Settings) bool {
 	}
 }
 
-// value ranks screen poses: the least margin, with limits that are broken
-// counting far more.
+// value ranks screen poses: the score, with limits that are broken counting far
+// more. Rounding goes by the score rather than by the margin alone, because the
+// margin would trade a face that is square to the eyes for a fraction of a mm.
 func (b *bench) value(screen frame.Pose) float64 {
-	broken := 0.0
-	for _, l := range b.request.Limits {
-		mm, _, _ := l.Room(screen)
-		broken = max(broken, -mm)
-	}
-	return b.margin(screen) - brokenWeight*broken
+	score, broken := b.scorer.Score(screen)
+	return score - brokenWeight*broken
 }
 
-// brokenWeight is what one mm of a broken limit costs in mm of margin.
+// brokenWeight is what one mm of a broken limit costs in mm of score.
 const brokenWeight = 1000
