@@ -1,0 +1,91 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"sightpost/gaze"
+	"sightpost/mount/fit"
+)
+
+// remedies returns what would help in a case that does not work: the limits of the
+// mount that stand in the way, what is touched, and what the tightest condition
+// asks for.
+func remedies(rep *Report, r *fit.Result) []string {
+	help := []string{}
+	if r.Works {
+		return help
+	}
+	if rep.Kind == Check {
+		help = append(help, "solve this case: it looks for settings of this mount that work")
+	}
+	if rep.Mount != nil {
+		for _, h := range rep.Mount.Held {
+			help = append(help, h.remedy())
+		}
+	}
+	for _, g := range rep.Gaps {
+		if g.GapMM < g.WantedMM {
+			help = append(help, fmt.Sprintf("clamp the mount elsewhere, or on the other side, so that the %s stays clear of %s", g.Part, g.Space))
+		}
+	}
+	if len(help) == 0 || rep.targetLacksRoom() {
+		help = append(help, conditionRemedy(r.Postures[r.Tightest].Tightest().Kind))
+		if rep.mustWork() > 1 {
+			help = append(help, "let fewer postures work at once: all of them together ask for more than any one does")
+		}
+	}
+	return help
+}
+
+// targetLacksRoom reports whether even the best place of the screen fails, so that
+// no mount can help.
+func (r *Report) targetLacksRoom() bool { return r.Target != nil && r.Target.MarginMM < 0 }
+
+// mustWork returns how many postures must work.
+func (r *Report) mustWork() int {
+	n := 0
+	for i := range r.Postures {
+		if r.Postures[i].MustWork {
+			n++
+		}
+	}
+	return n
+}
+
+// remedy says which part would free the screen.
+func (h Hold) remedy() string {
+	part, setting, _ := strings.Cut(h.Setting, ".")
+	way, limit := "lower", "lowest"
+	if h.Limit == "high" {
+		way, limit = "further", "highest"
+	}
+	at, need := text(h.At, h.Unit), text(h.Need, h.Unit)
+	return fmt.Sprintf("%s stands at its %s, %s: a %s whose %s goes %s %s would free the screen",
+		h.Setting, limit, at, part, setting, need, way)
+}
+
+// text returns v with its unit, to a whole mm or a tenth of a degree.
+func text(v float64, unit string) string {
+	if unit == "deg" {
+		return fixed(v, 1) + "°"
+	}
+	return fixed(v, 0) + " mm"
+}
+
+// conditionRemedy says what in person, device or case would give room to the
+// condition that gives out first.
+func conditionRemedy(k gaze.Kind) string {
+	switch k {
+	case gaze.TooNear, gaze.TooFar:
+		return "the tracker's range of depth is used up: one that reaches nearer or farther, or less movement of the head, would help"
+	case gaze.PastLeft, gaze.PastRight:
+		return "the tracker's view across is used up: a wider view, a greater distance, or less movement of the head would help"
+	case gaze.PastTop, gaze.PastBottom:
+		return "the tracker's view up and down is used up: a taller view, a greater distance, or less movement of the head would help"
+	case gaze.GazeLimit:
+		return "the corners of the screen are too far from the tracker as the eyes see it: use a smaller part of the screen, or a greater distance"
+	case gaze.ReachLeft, gaze.ReachRight, gaze.ReachUp, gaze.ReachDown:
+	}
+	return "the corners of the screen are out of reach of the eyes: use a smaller part of the screen, or a greater distance"
+}

@@ -1,0 +1,101 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+	"unicode/utf8"
+)
+
+// lineWidth is how many characters a line of text has at most, but for a single
+// word that is longer: what fits a sheet of paper across.
+const lineWidth = 100
+
+// WriteText writes r as text: what a technician works from, in the order of work.
+// The error is the writer's.
+func (r *Report) WriteText(w io.Writer, u Units) error {
+	p := &printer{units: u}
+	p.verdict(r)
+	p.where(r)
+	p.mounting(r.Mount)
+	p.tape(&r.Tape)
+	p.room(r)
+	p.gaps(r.Gaps)
+	p.assumptions(r.Assumptions)
+	p.list("NOTED", r.notes())
+	p.list("MIND IN THIS CASE", r.Warnings)
+	p.list("MIND ALWAYS", r.Cautions)
+	_, err := io.WriteString(w, p.text.String())
+	return err
+}
+
+// notes returns what was noted in the case and in the kit.
+func (r *Report) notes() []string {
+	var notes []string
+	if r.Note != "" {
+		notes = append(notes, "case: "+r.Note)
+	}
+	if r.Mount != nil && r.Mount.KitNote != "" {
+		notes = append(notes, "kit: "+r.Mount.KitNote)
+	}
+	return notes
+}
+
+// printer gathers the text, so that it is written whole.
+type printer struct {
+	text  strings.Builder
+	units Units
+}
+
+// heading starts a section, with a remark beside its title.
+func (p *printer) heading(title, remark string) {
+	p.text.WriteString("\n" + title)
+	if remark != "" {
+		p.text.WriteString("  (" + remark + ")")
+	}
+	p.text.WriteString("\n")
+}
+
+// table writes rows of cells, aligned; empty cells at the end are left out.
+func (p *printer) table(rows [][]string) {
+	t := tabwriter.NewWriter(&p.text, 0, 0, 3, ' ', tabwriter.TabIndent)
+	for _, row := range rows {
+		fmt.Fprintln(t, "  "+strings.Join(row, "\t")) // a strings.Builder does not fail
+	}
+	t.Flush() // likewise
+}
+
+// list writes a section of sentences, if there are any.
+func (p *printer) list(title string, sentences []string) {
+	if len(sentences) == 0 {
+		return
+	}
+	p.heading(title, "")
+	for _, s := range sentences {
+		p.wrapped("  - ", s)
+	}
+}
+
+// wrapped writes a paragraph after a first indent, later lines as far in.
+func (p *printer) wrapped(indent, s string) {
+	line := indent
+	blank := strings.Repeat(" ", utf8.RuneCountInString(indent))
+	at := utf8.RuneCountInString(indent)
+	fresh := true
+	for _, word := range strings.Fields(s) {
+		n := utf8.RuneCountInString(word)
+		if !fresh && at+1+n > lineWidth {
+			p.text.WriteString(line + "\n")
+			line, at, fresh = blank, len(blank), true
+		}
+		if !fresh {
+			line += " "
+			at++
+		}
+		line += word
+		at += n
+		fresh = false
+	}
+	p.text.WriteString(line + "\n")
+}

@@ -1,0 +1,129 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// mounting lists the settings in the order of work.
+func (p *printer) mounting(m *Mount) {
+	if m == nil {
+		return
+	}
+	p.heading("SETTINGS", "from the clamp outward; "+m.Kit+", clamped on the person's "+m.Side)
+	rows := make([][]string, 0, len(m.Settings))
+	for i := range m.Settings {
+		s := &m.Settings[i]
+		rows = append(rows, []string{strconv.Itoa(i + 1), s.Name, p.units.value(s), p.limits(s)})
+	}
+	p.table(rows)
+	p.heading("HOW TO READ THEM", "")
+	for i := range m.Settings {
+		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Settings[i].Name+": "+m.Settings[i].Read)
+	}
+	p.load(m)
+}
+
+// limits says between what a setting can be.
+func (p *printer) limits(s *Setting) string {
+	within := "from " + p.units.setting(s, s.Low) + " to " + p.units.setting(s, s.High)
+	if s.Indexed {
+		return within + " in stops of " + p.units.setting(s, s.Step)
+	}
+	return within
+}
+
+// load says what hangs on the mount and how well the target was met.
+func (p *printer) load(m *Mount) {
+	line := "The mount carries " + fixed(m.LoadKG, 2) + " kg at its plate"
+	if m.RatedKG > 0 {
+		line += ", of " + fixed(m.RatedKG, 2) + " kg at most"
+	}
+	p.text.WriteString("\n")
+	p.wrapped("  ", line+".")
+	if len(m.Settings) > 0 && m.Settings[0].Exact != nil {
+		p.wrapped("  ", "At these settings the screen is "+p.units.fine(m.OffMM)+" and "+fixed(m.OffDeg, 1)+
+			"° from the best place; every figure here is that of the settings.")
+	}
+}
+
+// tape lists what to measure once all is set.
+func (p *printer) tape(t *Tape) {
+	p.heading("CHECK BY TAPE", fmt.Sprintf("once all is set, with the seat tilted back %s°", fixed(t.SeatTiltDeg, 1)))
+	rows := make([][]string, 0, len(t.Places)+1)
+	for _, at := range t.Places {
+		rows = append(rows, []string{at.What, p.units.length(at.At.UpMM) + " above the floor"})
+	}
+	p.table(append(rows, []string{"middle of the lit area", p.units.length(t.EyesToScreenMM) + " from the point midway between the eyes"}))
+}
+
+// room lists how every posture fares, and below the table, where there is width
+// for it, what gives out first in each.
+func (p *printer) room(r *Report) {
+	p.heading("ROOM TO MOVE", "how far the head may move beyond its usual movement; if negative, right in sign only")
+	rows := [][]string{{"posture", "", "room", "in reach"}}
+	for i := range r.Postures {
+		f := &r.Postures[i]
+		rows = append(rows, []string{f.Name, need(f.MustWork), p.units.fine(f.MarginMM), share(f.ShareInReach)})
+	}
+	p.table(rows)
+	p.heading("FIRST TO GIVE OUT", "")
+	for i := range r.Postures {
+		p.wrapped("  ", r.Postures[i].Name+": "+r.Postures[i].Tightest)
+	}
+}
+
+func need(mustWork bool) string {
+	if mustWork {
+		return "must work"
+	}
+	return "if it can"
+}
+
+// share returns the part of the used area that is in reach; only all of it is
+// told as all.
+func share(s float64) string {
+	if s >= 1 {
+		return "all"
+	}
+	return fixed(math.Floor(100*s), 0) + " %"
+}
+
+// gaps lists the spaces to keep clear.
+func (p *printer) gaps(gaps []Gap) {
+	if len(gaps) == 0 {
+		return
+	}
+	p.heading("KEPT CLEAR", "least gap over the postures")
+	rows := make([][]string, 0, len(gaps))
+	for _, g := range gaps {
+		state := "wanted " + p.units.length(g.WantedMM)
+		if g.GapMM < g.WantedMM {
+			state = "TOO CLOSE, " + state
+		}
+		rows = append(rows, []string{g.Space, p.units.fine(g.GapMM) + " to the " + g.Part, g.Posture, state})
+	}
+	p.table(rows)
+}
+
+// assumptions lists the values that were taken for lack of a measurement, those
+// of one source together.
+func (p *printer) assumptions(as []Assumption) {
+	if len(as) == 0 {
+		return
+	}
+	p.heading("ASSUMED", "the case can say otherwise; measure what belongs to the person")
+	var sources []string
+	values := make(map[string][]string)
+	for _, a := range as {
+		if values[a.Source] == nil {
+			sources = append(sources, a.Source)
+		}
+		values[a.Source] = append(values[a.Source], a.Key+" "+a.Value)
+	}
+	for _, s := range sources {
+		p.wrapped("  - ", strings.Join(values[s], "; ")+" ("+s+")")
+	}
+}
