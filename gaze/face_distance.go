@@ -28,6 +28,17 @@ func NewFaceDistance(d Device, stances []Stance, leastMM float64) *FaceDistance 
 	return l
 }
 
+// Parts implements [Parted]: the distance of each eye.
+func (l *FaceDistance) Parts() []Limit {
+	parts := make([]Limit, len(l.eyes))
+	for i := range l.eyes {
+		one := *l
+		one.eyes = l.eyes[i : i+1]
+		parts[i] = &one
+	}
+	return parts
+}
+
 // Casing returns the middle and the half extents of the casing in screen axes
 // (mm).
 func (s Screen) Casing() (middle, half r3.Vec) {

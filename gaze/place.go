@@ -58,6 +58,14 @@ type Limit interface {
 	String() string
 }
 
+// Parted is a [Limit] whose room is the least of several smooth ones. The search
+// takes them one by one: it follows the kink between two that it is told of, and
+// creeps along one that it is not.
+type Parted interface {
+	Limit
+	Parts() []Limit
+}
+
 // Request is what [Place] needs. The first stance leads: the aim is relative to
 // its head.
 type Request struct {
@@ -113,6 +121,9 @@ func Place(r Request) (Target, error) {
 	if err != nil {
 		return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
 	}
+	if r.Judge.eyes == Either {
+		best = p.eyeByEye(r, best)
+	}
 	t := Target{Aim: aimOf(best.X), Score: best.Score, BrokenMM: best.Missed}
 	t.Pose = p.aiming.pose(t.Aim)
 	t.MarginMM, t.Tightest, t.Stance = r.Judge.Worst(t.Pose, r.Stances)
@@ -150,7 +161,7 @@ func newPlacing(r *Request) *placing {
 	p.aiming = p.scorer.aiming
 	p.problem = minimax.Problem{
 		Terms:     p.scorer.Terms(),
-		Limits:    len(r.Limits),
+		Limits:    len(p.scorer.r.Limits),
 		Rates:     r.Rates.vector(),
 		Functions: p.evaluate,
 		Lower:     r.Ranges.Low.vector(),
@@ -201,6 +212,30 @@ var around = [...][6]float64{
 	{-0.3, 0, 0, 0, 0.3, 0},
 	{0, 0, 0, 0, 0.2, 0.3},
 	{0, 0, 0, 0, -0.2, -0.3},
+	{0, -0.3, 100, 0.5, 0, 0},
+	{0, -0.1, 60, 0.3, 0.3, 0},
+	{0, -0.1, 60, 0.3, -0.3, 0},
+	{0.4, 0, 60, 0, 0.2, 0},
+	{-0.4, 0, 60, 0, -0.2, 0},
+}
+
+// eyeByEye returns the best of what was found with either eye and of what is found
+// from the best aims for each eye alone: the margin of the better eye has valleys
+// between hills that belong to one eye each.
+func (p *placing) eyeByEye(r Request, best minimax.Solution) minimax.Solution {
+	var solver minimax.Solver
+	for _, eyes := range [2]EyesUsed{LeftOnly, RightOnly} {
+		r.Judge.eyes = eyes
+		sol, err := newPlacing(&r).search()
+		if err != nil {
+			continue
+		}
+		sol, err = solver.Maximise(p.problem, sol.X, minimax.Options{})
+		if err == nil && sol.Score-brokenCost*sol.Missed > best.Score-brokenCost*best.Missed {
+			best = sol
+		}
+	}
+	return best
 }
 
 // search climbs from the preferred aim and from aims around it, coarsely, and

@@ -28,14 +28,28 @@ type Scorer struct {
 
 // NewScorer returns the scorer of a request, which must have a stance.
 func NewScorer(r Request) *Scorer {
+	r.Limits = smooth(r.Limits)
 	return &Scorer{r: r, aiming: newAiming(&r.Stances[0], r.Upright)}
+}
+
+// smooth returns the limits with every [Parted] one replaced by its parts.
+func smooth(limits []Limit) []Limit {
+	var all []Limit
+	for _, l := range limits {
+		if p, ok := l.(Parted); ok {
+			all = append(all, p.Parts()...)
+		} else {
+			all = append(all, l)
+		}
+	}
+	return all
 }
 
 // Terms returns the number of rooms whose least is the margin.
 func (s *Scorer) Terms() int { return s.r.Judge.Count() * len(s.r.Stances) }
 
 // Limits returns the number of limits that follow the rooms in [Scorer.At]: those
-// of the request, and both ends of the range of each variable of the aim.
+// of the request, by their parts, and both ends of the range of each variable of the aim.
 func (s *Scorer) Limits() int { return len(s.r.Limits) + 12 }
 
 // Rates returns the rates of the costs that follow the limits in [Scorer.At].

@@ -63,8 +63,10 @@ var ErrProblem = errors.New("minimax: not a problem that can be searched")
 type Solver struct {
 	lp           program
 	x, trial     []float64
+	first        []float64 // the trial before its correction
 	f, fTrial    []float64
 	grad         []float64 // one row of len(x) for each function
+	bent         []float64 // values that put the tangents through those of a trial
 	swing        []float64 // see swingOf
 	least        int       // the function that is least at x
 	penalty, now float64
@@ -81,12 +83,15 @@ func (s *Solver) Maximise(p Problem, start []float64, opt Options) (Solution, er
 	size := 1.0 // of the trust region, in units
 	for sol.Steps < opt.Steps {
 		sol.Steps++
-		foretold, ok := s.step(p, size)
+		foretold, ok := s.step(p, size, s.f)
 		if !ok || foretold <= opt.Tolerance {
 			sol.Converged = ok
 			break
 		}
 		rise := s.merit(p, s.trial, s.fTrial, nil) - s.now
+		if !(rise > 0.9*foretold) {
+			rise = s.correct(p, size, rise)
+		}
 		switch ratio := rise / foretold; {
 		case ratio > 0.75:
 			size = min(2*size, 4)
@@ -125,8 +130,9 @@ func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
 	}
 	s.penalty = opt.Penalty
 	m := p.Terms + p.Limits + len(p.Rates)
-	s.x, s.trial, s.swing = resized(s.x, n), resized(s.trial, n), resized(s.swing, m)
+	s.x, s.trial, s.first = resized(s.x, n), resized(s.trial, n), resized(s.first, n)
 	s.f, s.fTrial, s.grad = resized(s.f, m), resized(s.fTrial, m), resized(s.grad, m*n)
+	s.bent, s.swing = resized(s.bent, m), resized(s.swing, m)
 	for k := range n {
 		if !(p.Lower[k] <= p.Upper[k]) || math.IsInf(p.Upper[k]-p.Lower[k], 0) || !(p.Unit[k] > 0) {
 			return ErrProblem
@@ -165,12 +171,41 @@ func (s *Solver) merit(p Problem, x, f, grad []float64) float64 {
 	return score - s.penalty*missed
 }
 
+// correct tries to better a trial whose rise fell short of what was foretold, and
+// returns the better rise.
+//
+// Along a kink or a constraint that is curved, the tangents lead off to one side
+// however short the step, and the search would creep. The second program has the
+// same slopes but goes through the values found at the trial, which brings its
+// vertex back to the kink.
+//
+// Reference: R. Fletcher, "Second order corrections for non-differentiable
+// optimization", Lecture Notes in Mathematics 912 (1982) 85-114, from memory.
+func (s *Solver) correct(p Problem, size, rise float64) float64 {
+	n := len(s.x)
+	for i := range s.bent {
+		s.bent[i] = s.fTrial[i]
+		for k, g := range s.grad[i*n : (i+1)*n] {
+			s.bent[i] -= g * (s.trial[k] - s.x[k])
+		}
+	}
+	s.first, s.trial = s.trial, s.first
+	if _, ok := s.step(p, size, s.bent); ok {
+		if again := s.merit(p, s.trial, s.fTrial, nil) - s.now; again > rise {
+			return again
+		}
+	}
+	s.first, s.trial = s.trial, s.first
+	return rise
+}
+
 // step solves the linear program about s.x within size units, puts its vertex
-// into s.trial and returns the rise of the merit that the tangents foretell.
+// into s.trial and returns the rise of the merit that it foretells. Its functions
+// have the slopes at s.x and the values at.
 //
 // Its variables are the n changes, the least function t, the size of each cost
 // and, when there are constraints, the amount missed.
-func (s *Solver) step(p Problem, size float64) (foretold float64, ok bool) {
+func (s *Solver) step(p Problem, size float64, at []float64) (foretold float64, ok bool) {
 	n := len(s.x)
 	t, vars := n, n+1+len(p.Rates)
 	if p.Limits > 0 {
@@ -179,8 +214,8 @@ func (s *Solver) step(p Problem, size float64) (foretold float64, ok bool) {
 	lp := &s.lp
 	lp.reset(vars)
 	lp.c[t] = 1
-	s.addFunctions(p, size)
-	s.addCosts(p)
+	s.addFunctions(p, size, at)
+	s.addCosts(p, at)
 	s.addBox(p, size)
 	if !lp.solve() {
 		return 0, false
@@ -198,32 +233,32 @@ func (s *Solver) step(p Problem, size float64) (foretold float64, ok bool) {
 // addFunctions adds the rows t - grad·d <= f and -grad·d - v <= h, and puts the
 // least of them, with the row v >= 0, into the first basis. Functions that cannot
 // become the least one within the trust region are left out: most of them.
-func (s *Solver) addFunctions(p Problem, size float64) {
+func (s *Solver) addFunctions(p Problem, size float64, at []float64) {
 	lp, n := &s.lp, len(s.x)
 	s.least = 0
 	ceiling := math.Inf(1)
-	for i, v := range s.f[:p.Terms] {
+	for i, v := range at[:p.Terms] {
 		s.swing[i] = s.swingOf(p, i, size)
 		ceiling = min(ceiling, v+s.swing[i])
-		if v < s.f[s.least] {
+		if v < at[s.least] {
 			s.least = i
 		}
 	}
-	for i, v := range s.f[:p.Terms] {
+	for i, v := range at[:p.Terms] {
 		if v-s.swing[i] >= ceiling && i != s.least {
 			continue
 		}
 		if i == s.least {
 			lp.basis[n] = len(lp.b)
 		}
-		s.tangent(i)[n] = 1
+		s.tangent(i, at[i])[n] = 1
 	}
 	if p.Limits == 0 {
 		return
 	}
 	missed := lp.n - 1
 	for i := p.Terms; i < p.Terms+p.Limits; i++ {
-		s.tangent(i)[missed] = -1
+		s.tangent(i, at[i])[missed] = -1
 	}
 	lp.c[missed] = -s.penalty
 	lp.basis[missed] = len(lp.b)
@@ -241,9 +276,9 @@ func (s *Solver) swingOf(p Problem, i int, size float64) float64 {
 }
 
 // tangent adds the row -grad·d <= f of function i and returns it.
-func (s *Solver) tangent(i int) []float64 {
+func (s *Solver) tangent(i int, f float64) []float64 {
 	n := len(s.x)
-	row := s.lp.row(s.f[i])
+	row := s.lp.row(f)
 	for k, g := range s.grad[i*n : (i+1)*n] {
 		row[k] = -g
 	}
@@ -252,11 +287,11 @@ func (s *Solver) tangent(i int) []float64 {
 
 // addCosts adds the rows ±(c + grad·d) - cost <= 0 and puts the one that counts
 // at d = 0 into the first basis.
-func (s *Solver) addCosts(p Problem) {
+func (s *Solver) addCosts(p Problem, at []float64) {
 	lp, n := &s.lp, len(s.x)
 	for i, rate := range p.Rates {
 		cost, from := n+1+i, p.Terms+p.Limits+i
-		off := s.f[from]
+		off := at[from]
 		lp.c[cost] = -rate
 		lp.basis[cost] = len(lp.b)
 		if off < 0 {
