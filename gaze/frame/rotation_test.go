@@ -97,8 +97,14 @@ func TestVectorRoundTrip(t *testing.T) {
 // and about the axes the column that is chosen changes.
 func TestVectorHalfTurns(t *testing.T) {
 	for _, axis := range []r3.Vec{
-		{X: 1}, {Y: 1}, {Z: 1},
-		{X: -1}, {X: 1, Y: 1}, {Y: 1, Z: -1}, {X: 1, Y: 1, Z: 1}, {X: 1e-9, Y: 1, Z: 1e-9},
+		{X: 1},
+		{Y: 1},
+		{Z: 1},
+		{X: -1},
+		{X: 1, Y: 1},
+		{Y: 1, Z: -1},
+		{X: 1, Y: 1, Z: 1},
+		{X: 1e-9, Y: 1, Z: 1e-9},
 	} {
 		want := r3.Scale(math.Pi, r3.Unit(axis))
 		got := frame.About(axis, math.Pi).Vector()
