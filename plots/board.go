@@ -92,11 +92,15 @@ func (b *board) explain(l look, text string) {
 	b.keys = append(b.keys, key{l, text})
 }
 
+// farthest is how far from the origin (mm) anything drawn may be: so far that no
+// scale shows it, and near enough for its digits to be kept.
+const farthest = 1e6
+
 // grow widens what is drawn so that it holds the points.
 func (b *board) grow(points ...r2.Vec) {
 	for _, p := range points {
-		if !isFinite(p.X) || !isFinite(p.Y) {
-			b.problem = fmt.Errorf("%w: a place in the %s is not finite", ErrFigure, b.title)
+		if !(math.Abs(p.X) <= farthest && math.Abs(p.Y) <= farthest) {
+			b.problem = fmt.Errorf("%w: %s: a place is not finite, or more than %.0f m away", ErrFigure, b.title, farthest/1000)
 			return
 		}
 		if !b.started {
@@ -124,6 +128,9 @@ func (b *board) figure(size Size) (Figure, error) {
 		text = smallSize
 	}
 	for _, scale := range b.scales {
+		if !b.within(size, scale) {
+			continue // too large even without margins
+		}
 		for _, beside := range []bool{true, false} {
 			l := b.measure(text, scale, beside)
 			if f, ok := l.figure(size); ok {
@@ -135,6 +142,12 @@ func (b *board) figure(size Size) (Figure, error) {
 		b.hiX-b.loX, b.hiY-b.loY, size.Width/vg.Millimeter, size.Height/vg.Millimeter, b.scales[len(b.scales)-1])
 }
 
+// within reports whether the drawing alone has room on a size.
+func (b *board) within(size Size, scale int) bool {
+	perMM := vg.Millimeter / vg.Length(scale)
+	return vg.Length(b.hiX-b.loX)*perMM <= size.Width && vg.Length(b.hiY-b.loY)*perMM <= size.Height
+}
+
 // layout is a board on its way to paper: the widths of its margins on paper,
 // and its scale.
 type layout struct {
@@ -144,6 +157,7 @@ type layout struct {
 	// beside puts the key into a column of its own at the right; otherwise it is
 	// in rows below.
 	beside                   bool
+	lead                     vg.Length // from the drawing to the labels beside it
 	left, right, top, bottom vg.Length
 	column                   vg.Length
 	rows                     [][]key
@@ -152,14 +166,13 @@ type layout struct {
 
 // Distances on paper.
 const (
-	lead   = 7 * vg.Millimeter // from the drawing to the labels beside it
 	air    = 2 * vg.Millimeter // around everything
 	sample = 9 * vg.Millimeter // line sample of the key
 )
 
 // measure returns the margins that the board's labels need.
 func (b *board) measure(text vg.Length, scale int, beside bool) *layout {
-	l := &layout{board: b, words: words(text), scale: scale, beside: beside}
+	l := &layout{board: b, words: words(text), scale: scale, beside: beside, lead: text * 2.6}
 	l.left, l.right, l.top = l.margin(b.left), l.margin(b.right), l.margin(b.top)
 	if beside {
 		for _, k := range b.keys {
@@ -179,7 +192,7 @@ func (l *layout) margin(labels lane) vg.Length {
 	for _, k := range labels {
 		widest = max(widest, l.words.Width(k.text))
 	}
-	return lead + widest + air
+	return l.lead + widest + air
 }
 
 // row returns the distance between lines of text.
@@ -298,9 +311,11 @@ func roundStep(least float64) float64 {
 // roundTicks returns the multiples of step from low to high as an axis's numbers.
 func roundTicks(low, high, step float64) plot.ConstantTicks {
 	decimals := int(max(0, math.Ceil(-math.Log10(step))))
+	first := math.Ceil(low / step)
 	var ticks plot.ConstantTicks
-	for k := math.Ceil(low / step); k <= math.Floor(high/step); k++ {
-		ticks = append(ticks, plot.Tick{Value: k * step, Label: strconv.FormatFloat(k*step+0, 'f', decimals, 64)})
+	for i := range int(math.Floor(high/step)-first) + 1 {
+		v := (first + float64(i)) * step
+		ticks = append(ticks, plot.Tick{Value: v, Label: strconv.FormatFloat(v+0, 'f', decimals, 64)})
 	}
 	return ticks
 }

@@ -86,6 +86,7 @@ func (k *pen) shape(points []vg.Point, closed bool, l look) {
 // mark draws a sign.
 func (k *pen) mark(m mark) {
 	at := k.at(m.at)
+	m.glyph.Radius *= k.words.Font.Size / textSize
 	if m.inner {
 		white := m.glyph
 		white.Color, white.Shape = grey(1), draw.CircleGlyph{}
@@ -138,7 +139,7 @@ func (k *pen) sides() {
 		}
 		for i, y := range spread(want, float64(k.row()), low, high) {
 			at, y := k.at(labels[i].at), vg.Length(y)
-			end := vg.Point{X: edge + out*(lead-air/2), Y: y}
+			end := vg.Point{X: edge + out*(k.lead-air/2), Y: y}
 			k.leader(at, vg.Point{X: edge + out*air, Y: at.Y}, end)
 			x := end.X + out*air/2
 			if out < 0 {
@@ -161,7 +162,7 @@ func (k *pen) above() {
 	edge := k.trY(k.hiY)
 	for i, x := range spread(want, float64(k.row()), float64(k.trX(k.loX)), float64(k.trX(k.hiX))) {
 		at, x := k.at(labels[i].at), vg.Length(x)
-		end := vg.Point{X: x, Y: edge + lead - air/2}
+		end := vg.Point{X: x, Y: edge + k.lead - air/2}
 		k.leader(at, vg.Point{X: at.X, Y: edge + air}, end)
 		k.text(vg.Point{X: x + 0.36*k.words.Font.Size, Y: end.Y + air/2}, math.Pi/2, labels[i].text)
 	}

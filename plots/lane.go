@@ -3,6 +3,9 @@ package plots
 import (
 	"cmp"
 	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -18,6 +21,22 @@ type label struct {
 	at       r2.Vec
 	text     string
 	measured bool // ends in a length along the axis of its side
+}
+
+// plain returns a name as a figure can show it: on one line, without characters
+// that a drawing cannot hold, and no longer than a margin has room for.
+func plain(name string) string {
+	const longest = 32
+	name = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r > 0xFFFF || r == utf8.RuneError {
+			return ' '
+		}
+		return r
+	}, name)
+	if r := []rune(name); len(r) > longest {
+		name = string(r[:longest-1]) + "…"
+	}
+	return strings.TrimSpace(name)
 }
 
 // sorted returns the lane in rising order of key.

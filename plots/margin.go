@@ -38,8 +38,8 @@ func Margin(s *fit.Sweep, opt MarginOptions) (Figure, error) {
 	}
 	p := newPlot(textSize)
 	p.Title.Text = d.title
-	if opt.Label != "" {
-		p.Title.Text = opt.Label + ": " + d.title
+	if label := plain(opt.Label); label != "" {
+		p.Title.Text = label + ": " + d.title
 	}
 	p.X.Label.Text, p.Y.Label.Text = d.acrossName, "margin (mm)"
 	d.words = p.Legend.TextStyle
@@ -47,7 +47,7 @@ func Margin(s *fit.Sweep, opt MarginOptions) (Figure, error) {
 	p.Y.Tick.Marker = roundTicks(d.bottom, d.top, roundStep((d.top-d.bottom)/8))
 	p.X.Min, p.Y.Min = d.low, d.bottom
 	p.X.Max = d.high + (d.high-d.low)*aside(d.words.Width(belowZero)+2*air, size.Width)
-	p.Y.Max = d.top + (d.top-d.bottom)*aside(lead+d.words.Font.Size*1.3*vg.Length(d.rows(size)), size.Height)
+	p.Y.Max = d.top + (d.top-d.bottom)*aside(peakLead+d.words.Font.Size*1.3*vg.Length(d.rows(size)), size.Height)
 	p.Add(d)
 	return Figure{Plot: p, Size: size, Title: p.Title.Text, Desc: d.describe()}, nil
 }
@@ -95,10 +95,10 @@ func newChart(s *fit.Sweep) (*marginChart, error) {
 		unit = 1 / frame.Degree.Radians()
 	} else {
 		d.title, d.unit = "margin against the distance of the screen", " mm"
-		d.acrossName = fmt.Sprintf("distance from the eyes along the line of sight, posture %q (mm)", s.Leading)
+		d.acrossName = fmt.Sprintf("distance from the eyes along the line of sight, posture %q (mm)", plain(s.Leading))
 	}
 	d.chosen = s.Chosen * unit
-	if !isFinite(d.chosen) {
+	if !(math.Abs(d.chosen) <= farthest) {
 		return nil, fmt.Errorf("%w: the sweep's chosen place is not finite", ErrFigure)
 	}
 	for _, c := range s.Curves {
@@ -108,7 +108,7 @@ func newChart(s *fit.Sweep) (*marginChart, error) {
 	}
 	d.bottom, d.top = max(d.bottom, deepest), max(d.top, 10)
 	d.crop()
-	if !(d.low < d.high) {
+	if !(d.high-d.low > 1e-6) {
 		return nil, fmt.Errorf("%w: the sweep has no width", ErrFigure)
 	}
 	return d, nil
@@ -135,12 +135,12 @@ func (d *marginChart) addCurve(c fit.Curve, unit float64) error {
 	if len(c.Samples) < 2 {
 		return fmt.Errorf("%w: posture %q has %d samples of the margin", ErrFigure, c.Posture.Name, len(c.Samples))
 	}
-	curve := chartCurve{name: c.Posture.Name}
+	curve := chartCurve{name: plain(c.Posture.Name)}
 	nearest := math.Inf(1)
 	for _, s := range c.Samples {
 		x, y := s.At*unit, s.MarginMM
-		if !isFinite(x) || !isFinite(y) {
-			return fmt.Errorf("%w: posture %q: a sample of the margin is not finite", ErrFigure, c.Posture.Name)
+		if !(math.Abs(x) <= farthest && math.Abs(y) <= farthest) {
+			return fmt.Errorf("%w: posture %q: a sample of the margin is not finite, or beyond %.0f m", ErrFigure, curve.name, farthest/1000)
 		}
 		curve.x, curve.y = append(curve.x, x), append(curve.y, y)
 		if off := math.Abs(x - d.chosen); off < nearest {
@@ -213,6 +213,9 @@ func (c chartCurve) peak() r2.Vec {
 	return r2.Vec{X: c.x[top], Y: c.y[top]}
 }
 
+// peakLead is the distance of the names from the highest curve.
+const peakLead = 7 * vg.Millimeter
+
 // gap returns how far apart names must be that stand in one row.
 func (d *marginChart) gap() vg.Length {
 	widest := d.words.Width(d.setHere())
@@ -241,7 +244,7 @@ func (d *marginChart) name(k *pen, names lane) {
 	half := d.gap() / 2
 	for i, x := range spread(want, float64(d.gap())/float64(rows), float64(low+half), float64(high-half)) {
 		text := names[i].text
-		foot := k.trY(d.top) + lead/2 + k.row()*vg.Length(i%rows)
+		foot := k.trY(d.top) + peakLead/2 + k.row()*vg.Length(i%rows)
 		k.leader(k.at(names[i].at), vg.Point{X: vg.Length(x), Y: foot})
 		k.text(vg.Point{X: vg.Length(x) - k.words.Width(text)/2, Y: foot + 0.25*k.words.Font.Size}, 0, text)
 	}

@@ -77,9 +77,17 @@ func (v View) flatAll(points ...r3.Vec) []r2.Vec {
 // circle by 0.2 % of its radius.
 const roundPoints = 48
 
+// tubePoints is the same for tubes, which are thin: 2 % of their radius.
+const tubePoints = 16
+
 // balls returns the outline of the convex hull of balls: exact for a capsule,
 // and for a rounded box with its corners given.
 func (v View) balls(round ...ball) []r2.Vec {
+	return v.cut(roundPoints, round...)
+}
+
+// cut is balls with circles cut into n points.
+func (v View) cut(n int, round ...ball) []r2.Vec {
 	var points []r2.Vec
 	for _, b := range round {
 		at := v.flat(b.at)
@@ -87,8 +95,8 @@ func (v View) balls(round ...ball) []r2.Vec {
 			points = append(points, at)
 			continue
 		}
-		for i := range roundPoints {
-			s, c := math.Sincos(2 * math.Pi * float64(i) / roundPoints)
+		for i := range n {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 			points = append(points, r2.Vec{X: at.X + b.radius*c, Y: at.Y + b.radius*s})
 		}
 	}
@@ -153,7 +161,7 @@ func (v View) tube(line []r3.Vec, radius float64) [][]r2.Vec {
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
 		if i > 1 {
-			outlines = append(outlines, v.balls(ball{a, radius}))
+			outlines = append(outlines, v.cut(tubePoints, ball{a, radius}))
 		}
 		if cylinder := v.cylinder(a, b, radius); cylinder != nil {
 			outlines = append(outlines, cylinder)
@@ -176,9 +184,9 @@ func (v View) cylinder(a, b r3.Vec, radius float64) []r2.Vec {
 	}
 	p := r3.Scale(radius, r3.Unit(r3.Cross(along, least)))
 	q := r3.Scale(radius, r3.Unit(r3.Cross(along, p)))
-	points := make([]r2.Vec, 0, roundPoints)
-	for i := range roundPoints / 2 {
-		s, c := math.Sincos(4 * math.Pi * float64(i) / roundPoints)
+	points := make([]r2.Vec, 0, 2*tubePoints)
+	for i := range tubePoints {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / tubePoints)
 		rim := r3.Add(r3.Scale(c, p), r3.Scale(s, q))
 		points = append(points, v.flat(r3.Add(a, rim)), v.flat(r3.Add(b, rim)))
 	}

@@ -41,7 +41,7 @@ func Region(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, erro
 // words.
 func (s *scene) mainCut() string {
 	f := s.fare
-	name := f.Posture.Name
+	name := plain(f.Posture.Name)
 	edges := s.edges(f)
 	if len(edges) > 0 {
 		s.explain(lookRegion(), "where the eyes' middle may be, "+name)
@@ -64,8 +64,8 @@ func (s *scene) mainCut() string {
 
 // outside marks a posture in which the tracker does not work, and says so.
 func (s *scene) outside(f *fit.Fare) string {
-	words := f.Posture.Name + " does not work"
-	if len(f.Rooms) > f.Least && f.Least >= 0 {
+	words := plain(f.Posture.Name) + " does not work"
+	if f.Least >= 0 && f.Least < len(f.Rooms) {
 		words += ": " + f.Rooms[f.Least].Condition.String()
 	}
 	return words + "."
@@ -81,14 +81,14 @@ func (s *scene) otherCut(f *fit.Fare, nth int) string {
 	if len(edges) == 0 {
 		return s.outside(f)
 	}
-	s.explain(l, "the same, "+f.Posture.Name)
+	s.explain(l, "the same, "+plain(f.Posture.Name))
 	least := edges[0]
 	for _, e := range edges {
 		if e.DistMM < least.DistMM {
 			least = e
 		}
 	}
-	return fmt.Sprintf("Posture %s: nearest end after %.0f, %s.", f.Posture.Name, least.DistMM, endWords(least.Condition.Kind))
+	return fmt.Sprintf("Posture %s: nearest end after %.0f, %s.", plain(f.Posture.Name), least.DistMM, endWords(least.Condition.Kind))
 }
 
 // eyeLabel marks the middle between the eyes of a posture where it stands to the
@@ -96,7 +96,7 @@ func (s *scene) otherCut(f *fit.Fare, nth int) string {
 func (s *scene) eyeLabel(f *fit.Fare) {
 	at := s.v.flat(s.fare.Stance.Carrier.Apply(f.Stance.Head.At))
 	s.sign(at, cross())
-	s.left = append(s.left, label{at: at, text: "eyes' middle, " + f.Posture.Name})
+	s.left = append(s.left, label{at: at, text: "eyes' middle, " + plain(f.Posture.Name)})
 }
 
 // beside adds a label on the side on which its place is.

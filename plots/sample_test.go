@@ -1,16 +1,17 @@
 package plots_test
 
 import (
-	"math"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
+	"sightpost/plots"
 )
 
 const degree = float64(frame.Degree)
@@ -86,4 +87,67 @@ func sampleJob(t testing.TB) *fit.Job {
 	return job
 }
 
-var _ = math.Pi
+// sampleSettings hold the screen of the sample job before both postures that must
+// work: 335 mm, 24°, -82°, 24°, 395 mm, -22°, 27°, -22° in chain order.
+func sampleSettings() mount.Settings {
+	return mount.Settings{335, 24 * degree, -82 * degree, 24 * degree, 395, -22 * degree, 27 * degree, -22 * degree}
+}
+
+// sample returns the sample job with the mount at the sample settings, and how it
+// fares. It is put together here from geometry alone, so that a better search
+// for settings does not change the figures.
+func sample(t testing.TB) (*fit.Result, *fit.Job) {
+	t.Helper()
+	job := sampleJob(t)
+	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	settings := sampleSettings()
+	screen, err := chain.Forward(settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &fit.Result{Screen: screen, Works: true, Set: &fit.Set{Chain: chain, Settings: settings, Reached: true}}
+	judge := gaze.NewJudge(job.Device, job.Scene.Person)
+	for _, p := range job.Postures {
+		st := job.Scene.Stance(p)
+		f := fit.Fare{Posture: p, Stance: st, Screen: st.Carrier.Mul(screen), Aim: gaze.AimAt(screen, &st, gaze.WithHead)}
+		f.Rooms = judge.Rooms(nil, screen, &st)
+		f.Least = gaze.Least(f.Rooms)
+		f.MarginMM = f.Rooms[f.Least].MM
+		r.Postures = append(r.Postures, f)
+	}
+	return r, job
+}
+
+// figures returns every kind of figure of the sample, by name.
+func figures(t testing.TB) map[string]plots.Figure {
+	t.Helper()
+	r, job := sample(t)
+	all := make(map[string]plots.Figure)
+	keep := func(name string, f plots.Figure, err error) {
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		all[name] = f
+	}
+	for v, name := range map[plots.View]string{plots.Side: "side", plots.Top: "top", plots.Front: "front"} {
+		f, err := plots.Scene(r, job, v, plots.SceneOptions{Label: "bench-07"})
+		keep("scene-"+name, f, err)
+		f, err = plots.Region(r, job, v, plots.SceneOptions{Label: "bench-07"})
+		keep("region-"+name, f, err)
+	}
+	small := plots.Size{Width: 95 * vg.Millimeter, Height: 100 * vg.Millimeter}
+	f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{Posture: "rested", Size: small, Compact: true})
+	keep("scene-compact", f, err)
+	for over, name := range map[fit.Motion]string{fit.OverDistance: "distance", fit.OverTilt: "tilt"} {
+		sweep, err := fit.MarginSweep(job, r, over, 121)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := plots.Margin(sweep, plots.MarginOptions{Label: "bench-07"})
+		keep("margin-"+name, f, err)
+	}
+	return all
+}

@@ -28,7 +28,8 @@ type SceneOptions struct {
 }
 
 // Scene returns the figure of person, chair, mount and screen in one posture, to
-// scale: the largest of 1:5, 1:10, 1:15, 1:20, 1:25 and 1:50 that fits the paper.
+// scale: the largest of 1:5, 1:10, 1:15, 1:20, 1:25, 1:30, 1:40 and 1:50 that fits the
+// paper.
 // Other postures that must work are drawn thin and dashed.
 //
 // What the case measures is drawn where it is: eyes, neck point, hinge, pivot,
@@ -43,7 +44,7 @@ func Scene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error
 	if err != nil {
 		return Figure{}, err
 	}
-	s.scales = []int{5, 10, 15, 20, 25, 50}
+	s.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
 	s.chair()
 	s.legs()
 	s.trunk()
@@ -98,11 +99,11 @@ func newScene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (*scene, er
 	s := &scene{board: &board{}, v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
 	s.title = v.String()
-	if name := f.Posture.Name; name != "" {
+	if name := plain(f.Posture.Name); name != "" {
 		s.subtitle = fmt.Sprintf("posture %q", name)
 	}
-	if opt.Label != "" {
-		s.title = opt.Label + ": " + s.title
+	if label := plain(opt.Label); label != "" {
+		s.title = label + ": " + s.title
 	}
 	s.acrossName, s.upName = v.labels()
 	for i := range r.Postures {
@@ -187,28 +188,25 @@ func (s *scene) locate(name string, p r3.Vec) {
 // head draws head and nose of a posture, its eyes and its movement.
 func (s *scene) head(f *fit.Fare, l look) {
 	pose := chairFromHead(f)
-	axis := func(v r3.Vec) r3.Vec { return pose.Rot.Apply(v) }
-	skull := [3]r3.Vec{axis(r3.Vec{X: headMM.X}), axis(r3.Vec{Y: headMM.Y}), axis(r3.Vec{Z: headMM.Z})}
-	s.outline(s.v.ellipsoid(pose.Apply(skullMM), skull), l)
+	semi, middle := skull()
+	s.outline(s.v.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
 	if s.v != Front {
-		s.line(l.line, s.v.flatAll(pose.Apply(r3.Vec{X: 8, Z: -14}), pose.Apply(r3.Vec{X: 30, Z: -44}), pose.Apply(r3.Vec{X: 4, Z: -50}))...)
+		nose := [3]r3.Vec{{X: 8, Z: -14}, {X: 30, Z: -44}, {X: 4, Z: -50}}
+		s.line(l.line, s.v.flatAll(pose.Apply(nose[0]), pose.Apply(nose[1]), pose.Apply(nose[2]))...)
 	}
 	for _, eye := range f.Eyes() {
 		s.sign(s.v.flat(eye), cross())
 	}
 	name := "eyes"
 	if f != s.fare {
-		name = "eyes, " + f.Posture.Name
+		name = "eyes, " + plain(f.Posture.Name)
 	}
 	s.height(&s.left, name, pose.At)
 }
 
-// Sizes of a middling adult's head (semi-axes) and where its middle is from the
+// skull returns the semi-axes of a middling adult's head and its middle from the
 // point midway between the eyes, in head axes (mm): schematic, no source.
-var (
-	headMM  = r3.Vec{X: 98, Y: 76, Z: 112}
-	skullMM = r3.Vec{X: -88, Z: 8}
-)
+func skull() (semi, middle r3.Vec) { return r3.Vec{X: 98, Y: 76, Z: 112}, r3.Vec{X: -88, Z: 8} }
 
 // ghosts draws the heads and the screens of the other postures that must work,
 // where they are above the same floor.
@@ -228,11 +226,14 @@ func (s *scene) ghosts() {
 // they stand to the screen.
 func (s *scene) movement(f *fit.Fare) {
 	carrier, st := s.fare.Stance.Carrier, &f.Stance
-	toChair := carrier.Rot.Mul(st.Seat)
-	m := st.MovementMM
-	semi := [3]r3.Vec{r3.Scale(m.X, toChair.X), r3.Scale(m.Y, toChair.Y), r3.Scale(m.Z, toChair.Z)}
+	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))
 	s.outline(s.v.ellipsoid(carrier.Apply(st.Head.At), semi), lookMovement())
 	s.explain(lookMovement(), "usual movement of the head")
+}
+
+// scaled returns the semi-axes of an ellipsoid that lies along the axes of rot.
+func scaled(semi r3.Vec, rot frame.Rotation) [3]r3.Vec {
+	return [3]r3.Vec{r3.Scale(semi.X, rot.X), r3.Scale(semi.Y, rot.Y), r3.Scale(semi.Z, rot.Z)}
 }
 
 // region draws the cut of the region in which the tracker works, in the plane of

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -106,22 +107,13 @@ func (s *scene) keepClear() {
 	for _, k := range s.job.Keep {
 		shape := k.Shape.Moved(k.By.Pose(s.job.Scene.Chair, s.fare.Posture.SeatTilt))
 		if err := shape.Check(); err != nil {
-			s.problem = err
+			s.problem = fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err)
 			return
 		}
 		s.outline(s.v.shape(shape), lookKeep())
-		names = append(names, k.Name)
+		names = append(names, plain(k.Name))
 	}
 	if len(names) > 0 {
-		s.explain(lookKeep(), "to keep clear: "+shortened(strings.Join(names, ", ")))
+		s.explain(lookKeep(), "to keep clear: "+plain(strings.Join(names, ", ")))
 	}
-}
-
-// shortened returns s cut to what a line of the key has room for.
-func shortened(s string) string {
-	const longest = 30
-	if r := []rune(s); len(r) > longest {
-		return string(r[:longest-1]) + "…"
-	}
-	return s
 }

@@ -1,0 +1,195 @@
+package plots_test
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+
+	"sightpost/gaze"
+	"sightpost/mount/fit"
+	"sightpost/mount/space"
+	"sightpost/plots"
+)
+
+// TestSceneErrors spoils the sample in one way each.
+func TestSceneErrors(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	for _, tt := range []struct {
+		name  string
+		spoil func(*fit.Result, *fit.Job, *plots.SceneOptions)
+		want  string
+	}{
+		{"no postures", func(r *fit.Result, j *fit.Job, _ *plots.SceneOptions) { r.Postures, j.Postures = nil, nil }, "no posture must work"},
+		{"another job", func(r *fit.Result, _ *fit.Job, _ *plots.SceneOptions) { r.Postures = r.Postures[:1] }, "1 postures"},
+		{"unknown posture", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Posture = "prone" }, `"prone"`},
+		{"screen nowhere", func(r *fit.Result, _ *fit.Job, _ *plots.SceneOptions) { r.Postures[0].Screen.At.X = nan }, "nowhere"},
+		{"endless view", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Tracker.FarMM = inf }, "not finite"},
+		{"hinge not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Scene.Chair.BackHingeMM.Z = nan }, "not finite"},
+		{"casing not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Screen.CasingMM.X = nan }, "not finite"},
+		{"too far", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Tracker.FarMM = 1e5 }, "does not fit"},
+		{"no shape", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Keep[0].Shape = space.Shape{} }, "tray"},
+		{"paper too small", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Size = plots.Size{Width: 1, Height: 1} }, "outside 20 to 2000 mm"},
+		{"paper not a number", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Size.Width = vg.Length(nan) }, "outside 20 to 2000 mm"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			r, job := sample(t)
+			var opt plots.SceneOptions
+			tt.spoil(r, job, &opt)
+			_, err := plots.Scene(r, job, plots.Side, opt)
+			if !errors.Is(err, plots.ErrFigure) || !strings.Contains(err.Error(), tt.want) {
+				t.Errorf("Scene: error %v, want ErrFigure with %q", err, tt.want)
+			}
+		})
+	}
+	if _, err := plots.Region(nil, nil, plots.Top, plots.SceneOptions{}); !errors.Is(err, plots.ErrFigure) {
+		t.Errorf("Region of nothing: error %v", err)
+	}
+	r, job := sample(t)
+	r.Set.Settings = r.Set.Settings[:3]
+	if _, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{}); err == nil {
+		t.Error("Scene took settings that are not the chain's")
+	}
+}
+
+// TestMarginErrors spoils a sweep.
+func TestMarginErrors(t *testing.T) {
+	good := func() *fit.Sweep {
+		return &fit.Sweep{Chosen: 600, Curves: []fit.Curve{{Samples: []fit.Sample{{At: 500, MarginMM: 1}, {At: 700, MarginMM: 2}}}}}
+	}
+	if _, err := plots.Margin(good(), plots.MarginOptions{}); err != nil {
+		t.Fatalf("a good sweep: %v", err)
+	}
+	for name, spoil := range map[string]func(*fit.Sweep){
+		"no curve":        func(s *fit.Sweep) { s.Curves = nil },
+		"no sample":       func(s *fit.Sweep) { s.Curves[0].Samples = nil },
+		"NaN margin":      func(s *fit.Sweep) { s.Curves[0].Samples[0].MarginMM = math.NaN() },
+		"infinite place":  func(s *fit.Sweep) { s.Curves[0].Samples[1].At = math.Inf(1) },
+		"chosen nowhere":  func(s *fit.Sweep) { s.Chosen = math.NaN() },
+		"all at one spot": func(s *fit.Sweep) { s.Chosen = 500; s.Curves[0].Samples[1].At = 500 },
+	} {
+		s := good()
+		spoil(s)
+		if _, err := plots.Margin(s, plots.MarginOptions{}); !errors.Is(err, plots.ErrFigure) {
+			t.Errorf("%s: error %v, want ErrFigure", name, err)
+		}
+	}
+	if _, err := plots.Margin(nil, plots.MarginOptions{}); !errors.Is(err, plots.ErrFigure) {
+		t.Errorf("nil sweep: error %v, want ErrFigure", err)
+	}
+}
+
+// full is a writer that takes nothing.
+type full struct{}
+
+var errFull = errors.New("full")
+
+func (full) Write([]byte) (int, error) { return 0, errFull }
+
+// TestWriterErrors hands writers an empty figure and a full disk.
+func TestWriterErrors(t *testing.T) {
+	f := figures(t)["margin-tilt"]
+	for format, write := range writers() {
+		if err := write(io.Discard, plots.Figure{}); !errors.Is(err, plots.ErrFigure) {
+			t.Errorf("%s of an empty figure: error %v, want ErrFigure", format, err)
+		}
+		if err := write(full{}, f); !errors.Is(err, errFull) {
+			t.Errorf("%s to a full disk: error %v, want %v", format, err, errFull)
+		}
+	}
+}
+
+// TestAwkwardNumbers puts awkward numbers and names into the sample at random: a
+// figure is an error or is written, and never has a number that is none.
+func TestAwkwardNumbers(t *testing.T) {
+	numbers := []float64{math.NaN(), math.Inf(1), math.Inf(-1), 0, -1, 1e-300, 1e6, 1e150, 1e308, math.Pi}
+	names := []string{"", "a\nb\x00c", "🙂 <&>\"", strings.Repeat("long ", 60), "\xff", "נחת"}
+	rng := rand.New(rand.NewPCG(7, 11))
+	for range 60 {
+		r, job := sample(t)
+		for range 1 + rng.IntN(3) {
+			places := awkwardPlaces(r, job)
+			*places[rng.IntN(len(places))] = numbers[rng.IntN(len(numbers))]
+		}
+		name := names[rng.IntN(len(names))]
+		r.Postures[1].Posture.Name, job.Postures[1].Name, job.Keep[0].Name = name, name, name
+		tryAll(t, r, job, plots.View(rng.IntN(3)), name)
+	}
+}
+
+// awkwardPlaces returns numbers of every kind that a figure is drawn from.
+func awkwardPlaces(r *fit.Result, job *fit.Job) []*float64 {
+	d, c, p := &job.Device, &job.Scene.Chair, &job.Scene.Person
+	f := &r.Postures[0]
+	places := []*float64{
+		&d.Tracker.NearMM, &d.Tracker.FarMM, &d.Tracker.BelowMM, &d.Screen.WidthMM, &d.Screen.CasingBelowMM,
+		&r.Screen.Rot.X.X, &f.Stance.Carrier.Rot.Y.Z, &f.Stance.Seat.X.Z,
+		(*float64)(&d.Tracker.Across), (*float64)(&d.Tracker.GazeLimit), (*float64)(&d.Tracker.AimedUp),
+		(*float64)(&f.Posture.SeatTilt), (*float64)(&f.Posture.BackAngle), (*float64)(&p.Reach.Left),
+		&job.Keep[0].Shape.RoundMM, &r.Set.Settings[0], &r.Set.Settings[2], &r.Set.Chain.Spans[0].Section.OutsideMM,
+	}
+	for _, v := range []*r3.Vec{
+		&c.TiltPivotMM, &c.BackHingeMM, &p.NeckToEyesMM, &d.Screen.CasingMM, &f.Stance.MovementMM,
+		&f.Stance.Head.At, &f.Screen.At, &f.Stance.Eyes[0], &r.Screen.At, &job.Keep[1].Shape.HalfMM,
+	} {
+		places = append(places, &v.X, &v.Y, &v.Z)
+	}
+	return places
+}
+
+// tryAll draws and writes every figure.
+func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string) {
+	t.Helper()
+	try := func(f plots.Figure, err error) {
+		if err != nil {
+			return
+		}
+		var buf bytes.Buffer
+		if err := plots.WriteSVG(&buf, f); err != nil {
+			t.Errorf("write: %v", err)
+		}
+		for _, no := range []string{"NaN", "Inf"} {
+			if strings.Contains(buf.String(), no) {
+				t.Errorf("%s holds %s", f.Title, no)
+			}
+		}
+		if err := plots.WritePDF(io.Discard, f); err != nil {
+			t.Errorf("write: %v", err)
+		}
+	}
+	opt := plots.SceneOptions{Label: name}
+	try(plots.Scene(r, job, v, opt))
+	try(plots.Region(r, job, v, opt))
+	opt.Compact = true
+	try(plots.Scene(r, job, v, opt))
+	for _, over := range [...]fit.Motion{fit.OverDistance, fit.OverTilt} {
+		if s, err := fit.MarginSweep(job, r, over, 11); err == nil {
+			try(plots.Margin(s, plots.MarginOptions{Label: name}))
+		}
+	}
+}
+
+// TestNotWorking draws a result in which the tracker does not work.
+func TestNotWorking(t *testing.T) {
+	r, job := sample(t)
+	job.Device.Tracker.FarMM = 520
+	judge := gaze.NewJudge(job.Device, job.Scene.Person)
+	for i := range r.Postures {
+		f := &r.Postures[i]
+		f.Rooms = judge.Rooms(nil, r.Screen, &f.Stance)
+		f.Least = gaze.Least(f.Rooms)
+	}
+	f, err := plots.Region(r, job, plots.Side, plots.SceneOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(f.Desc, "upright does not work: ") || !strings.Contains(f.Desc, "too far") {
+		t.Errorf("the description does not say so: %q", f.Desc)
+	}
+}

@@ -1,0 +1,115 @@
+package plots_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"flag"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"sightpost/plots"
+)
+
+var update = flag.Bool("update", false, "write the golden figures anew; look at them before committing")
+
+// TestGoldens compares every kind of figure with the SVG that was looked at.
+func TestGoldens(t *testing.T) {
+	for name, f := range figures(t) {
+		t.Run(name, func(t *testing.T) {
+			var got bytes.Buffer
+			if err := plots.WriteSVG(&got, f); err != nil {
+				t.Fatal(err)
+			}
+			path := filepath.Join("testdata", name+".svg")
+			if *update {
+				if err := os.WriteFile(path, got.Bytes(), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(got.Bytes(), want) {
+				t.Errorf("%s differs from %s; run with -update and look at it", name, path)
+			}
+		})
+	}
+}
+
+// TestSameBytes draws every figure twice, from the start, in every format.
+func TestSameBytes(t *testing.T) {
+	once, again := figures(t), figures(t)
+	for format, write := range writers() {
+		for name := range once {
+			var a, b bytes.Buffer
+			if err := errors.Join(write(&a, once[name]), write(&b, again[name])); err != nil {
+				t.Fatalf("%s of %s: %v", format, name, err)
+			}
+			if !bytes.Equal(a.Bytes(), b.Bytes()) {
+				t.Errorf("%s of %s is not the same twice", format, name)
+			}
+		}
+	}
+}
+
+// writers returns the writers by format.
+func writers() map[string]func(io.Writer, plots.Figure) error {
+	return map[string]func(io.Writer, plots.Figure) error{"SVG": plots.WriteSVG, "PNG": plots.WritePNG, "PDF": plots.WritePDF}
+}
+
+// TestSVGSpeaks reads an SVG as XML and asks for what a screen reader needs.
+func TestSVGSpeaks(t *testing.T) {
+	for name, f := range figures(t) {
+		var buf bytes.Buffer
+		if err := plots.WriteSVG(&buf, f); err != nil {
+			t.Fatal(err)
+		}
+		var doc struct {
+			Role     string `xml:"role,attr"`
+			Labelled string `xml:"aria-labelledby,attr"`
+			Title    struct {
+				ID   string `xml:"id,attr"`
+				Text string `xml:",chardata"`
+			} `xml:"title"`
+			Desc struct {
+				ID   string `xml:"id,attr"`
+				Text string `xml:",chardata"`
+			} `xml:"desc"`
+		}
+		if err := xml.Unmarshal(buf.Bytes(), &doc); err != nil {
+			t.Fatalf("%s is no XML: %v", name, err)
+		}
+		if doc.Role != "img" || doc.Labelled != doc.Title.ID+" "+doc.Desc.ID || doc.Title.ID == "" {
+			t.Errorf("%s: role %q, labelled by %q, want the ids of %q and %q", name, doc.Role, doc.Labelled, doc.Title.ID, doc.Desc.ID)
+		}
+		if doc.Title.Text != f.Title || doc.Desc.Text != f.Desc || len(f.Desc) < 40 {
+			t.Errorf("%s: title %q and description %q", name, doc.Title.Text, doc.Desc.Text)
+		}
+		if got := strings.Count(buf.String(), "font-family:"); got == 0 || got != strings.Count(buf.String(), "font-family:Liberation Sans,Arial,Helvetica,sans-serif;") {
+			t.Errorf("%s: a text of %d has no font to fall back on", name, got)
+		}
+	}
+}
+
+// TestPNGSize checks the resolution of pictures.
+func TestPNGSize(t *testing.T) {
+	f := figures(t)["margin-tilt"]
+	var buf bytes.Buffer
+	if err := plots.WritePNG(&buf, f); err != nil {
+		t.Fatal(err)
+	}
+	cfg, err := png.DecodeConfig(&buf)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const dpi = 150
+	if want := int(f.Size.Width.Points() / 72 * dpi); cfg.Width < want-1 || cfg.Width > want+1 {
+		t.Errorf("the picture is %d dots wide, want %d", cfg.Width, want)
+	}
+}

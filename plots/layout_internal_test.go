@@ -1,0 +1,143 @@
+package plots
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// tol is rounding error of sums of numbers up to some hundreds.
+const tol = 1e-9
+
+func TestSpread(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		want []float64
+		out  []float64
+	}{
+		{"none", nil, nil},
+		{"apart already", []float64{10, 20, 30}, []float64{10, 20, 30}},
+		{"two on one spot", []float64{50, 50}, []float64{48, 52}},
+		{"pushed by a limit", []float64{0, 1}, []float64{0, 4}},
+		{"pushed by the other limit", []float64{99, 100}, []float64{96, 100}},
+		{"three around one", []float64{49, 50, 51}, []float64{46, 50, 54}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got := spread(tt.want, 4, 0, 100)
+			if !slices.EqualFunc(got, tt.out, func(a, b float64) bool { return math.Abs(a-b) <= tol }) {
+				t.Errorf("spread(%v) = %v, want %v", tt.want, got, tt.out)
+			}
+		})
+	}
+}
+
+// TestSpreadKeepsOrderAndGap tries many lanes: in order, apart, within limits, and
+// nowhere better for a small move of one label.
+func TestSpreadKeepsOrderAndGap(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	for range 500 {
+		want := make([]float64, 1+rng.IntN(12))
+		for i := range want {
+			want[i] = 100 * rng.Float64()
+		}
+		slices.Sort(want)
+		const gap = 4.0
+		got := spread(want, gap, 0, 100)
+		for i := range got {
+			if got[i] < -tol || got[i] > 100+tol || (i > 0 && got[i]-got[i-1] < gap-tol) {
+				t.Fatalf("spread(%v) = %v", want, got)
+			}
+			for _, step := range []float64{-0.01, 0.01} {
+				p := got[i] + step
+				free := p >= 0 && p <= 100 && (i == 0 || p-got[i-1] >= gap) && (i == len(got)-1 || got[i+1]-p >= gap)
+				if free && math.Abs(p-want[i]) < math.Abs(got[i]-want[i])-tol {
+					t.Fatalf("spread(%v) = %v: label %d could be nearer at %v", want, got, i, p)
+				}
+			}
+		}
+	}
+	if got := spread([]float64{1, 2, 3}, 90, 0, 100); got[2]-got[0] > 100+tol {
+		t.Errorf("three labels of 90 in 100 are at %v", got)
+	}
+}
+
+// TestHull checks that a hull holds its points, turns left everywhere, and is
+// made of the points.
+func TestHull(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	for range 200 {
+		points := make([]r2.Vec, 3+rng.IntN(40))
+		for i := range points {
+			points[i] = r2.Vec{X: float64(rng.IntN(20)), Y: float64(rng.IntN(20))}
+		}
+		h := hull(slices.Clone(points))
+		if len(h) < 3 {
+			continue
+		}
+		for i, a := range h {
+			b := h[(i+1)%len(h)]
+			for _, p := range points {
+				if r2.Cross(r2.Sub(b, a), r2.Sub(p, a)) < 0 {
+					t.Fatalf("%v is outside the hull %v", p, h)
+				}
+			}
+			if !slices.Contains(points, a) {
+				t.Fatalf("%v is none of the points", a)
+			}
+		}
+	}
+}
+
+// TestEllipsoidOutline compares the outline of a sphere and of an ellipsoid along
+// the axes with circles and ellipses.
+func TestEllipsoidOutline(t *testing.T) {
+	semi := [3]r3.Vec{{X: 30}, {Y: 40}, {Z: 20}}
+	for v, want := range map[View]r2.Vec{Side: {X: 30, Y: 20}, Top: {X: 30, Y: 40}, Front: {X: 40, Y: 20}} {
+		for _, p := range v.ellipsoid(r3.Vec{}, semi) {
+			if off := math.Hypot(p.X/want.X, p.Y/want.Y) - 1; math.Abs(off) > tol {
+				t.Errorf("%v: %v is off the ellipse %v by %v", v, p, want, off)
+			}
+		}
+	}
+	if got := Side.ellipsoid(r3.Vec{}, [3]r3.Vec{}); got != nil {
+		t.Errorf("an ellipsoid of no size has the outline %v", got)
+	}
+}
+
+// TestCylinder measures the outline of a tube from the side and end on.
+func TestCylinder(t *testing.T) {
+	side := Side.cylinder(r3.Vec{}, r3.Vec{X: 100}, 10)
+	low, high := extent(side)
+	if math.Abs(high.X-low.X-100) > tol || math.Abs(high.Y-low.Y-20) > tol {
+		t.Errorf("from the side the tube is %v to %v", low, high)
+	}
+	low, high = extent(Front.cylinder(r3.Vec{}, r3.Vec{X: 100}, 10))
+	if math.Abs(high.X-low.X-20) > tol || math.Abs(high.Y-low.Y-20) > tol {
+		t.Errorf("end on the tube is %v to %v", low, high)
+	}
+}
+
+func extent(points []r2.Vec) (low, high r2.Vec) {
+	low, high = points[0], points[0]
+	for _, p := range points {
+		low = r2.Vec{X: min(low.X, p.X), Y: min(low.Y, p.Y)}
+		high = r2.Vec{X: max(high.X, p.X), Y: max(high.Y, p.Y)}
+	}
+	return low, high
+}
+
+func TestRoundStep(t *testing.T) {
+	for least, want := range map[float64]float64{100: 100, 150: 200, 0.3: 0.5, 7: 10, 50: 50, 51: 100, 2: 2} {
+		if got := roundStep(least); math.Abs(got-want) > tol*want {
+			t.Errorf("roundStep(%v) = %v, want %v", least, got, want)
+		}
+	}
+	ticks := roundTicks(-0.6, 0.6, 0.5)
+	if len(ticks) != 3 || ticks[0].Label != "-0.5" || ticks[1].Label != "0.0" {
+		t.Errorf("roundTicks = %v", ticks)
+	}
+}

@@ -1,0 +1,105 @@
+package plots_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+	"sightpost/mount/space"
+	"sightpost/plots"
+)
+
+// scaleTolMM is how far a length on paper may be off: far less than a ruler
+// shows. SVG keeps five digits, 0.004 mm.
+const scaleTolMM = 0.1
+
+// rulerMM are the edges of the box that is measured on paper.
+const rulerMM = 500.0
+
+// TestScaleIsExact draws a cube of 500 mm and measures it on paper in every view
+// at several sizes.
+func TestScaleIsExact(t *testing.T) {
+	r, job := sample(t)
+	cube, err := space.Box(frame.Translate(r3.Vec{X: 300, Z: 600}), r3.Vec{X: rulerMM, Y: rulerMM, Z: rulerMM})
+	if err != nil {
+		t.Fatal(err)
+	}
+	job.Keep = []fit.Keep{{Name: "ruler", Shape: cube}}
+	seen := make(map[int]bool)
+	for _, v := range []plots.View{plots.Side, plots.Top, plots.Front} {
+		for _, size := range []plots.Size{{}, {Width: 190 * vg.Millimeter, Height: 130 * vg.Millimeter}, {Width: 500 * vg.Millimeter, Height: 400 * vg.Millimeter}} {
+			f, err := plots.Scene(r, job, v, plots.SceneOptions{Size: size})
+			if err != nil {
+				t.Fatal(err)
+			}
+			seen[f.Scale] = true
+			wide, high := cubeOnPaper(t, f)
+			want := rulerMM / float64(f.Scale)
+			if math.Abs(wide-want) > scaleTolMM || math.Abs(high-want) > scaleTolMM {
+				t.Errorf("%v at 1:%d: 500 mm are %.3f by %.3f mm on paper, want %.3f", v, f.Scale, wide, high, want)
+			}
+			if !strings.HasSuffix(f.Title, fmt.Sprintf("1:%d", f.Scale)) {
+				t.Errorf("title %q does not end in the scale 1:%d", f.Title, f.Scale)
+			}
+		}
+	}
+	if !seen[5] || !seen[10] || len(seen) < 3 {
+		t.Errorf("only the scales %v were tried", seen)
+	}
+}
+
+// cubeOnPaper returns the width and height in mm of the first outline in the
+// colour of what is to be kept clear.
+func cubeOnPaper(t *testing.T, f plots.Figure) (wide, high float64) {
+	t.Helper()
+	var buf bytes.Buffer
+	if err := plots.WriteSVG(&buf, f); err != nil {
+		t.Fatal(err)
+	}
+	path := regexp.MustCompile(`<path d="([^"]*)" style="fill:none;stroke:#CC79A7`).FindStringSubmatch(buf.String())
+	if path == nil {
+		t.Fatal("the cube is not in the figure")
+	}
+	low, high2 := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
+	for _, pair := range strings.FieldsFunc(path[1], func(r rune) bool { return strings.ContainsRune("MLZ", r) }) {
+		for i, s := range strings.Split(pair, ",") {
+			v, err := strconv.ParseFloat(s, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			low[i], high2[i] = min(low[i], v), max(high2[i], v)
+		}
+	}
+	const perPoint = 25.4 / 72
+	return (high2[0] - low[0]) * perPoint, (high2[1] - low[1]) * perPoint
+}
+
+// TestFiguresFit checks that no figure is larger than asked for.
+func TestFiguresFit(t *testing.T) {
+	r, job := sample(t)
+	for _, w := range []vg.Length{90, 120, 180, 277} {
+		size := plots.Size{Width: w * vg.Millimeter, Height: 190 * vg.Millimeter}
+		for _, compact := range []bool{true, false} {
+			if w < 120 && !compact {
+				continue // the key alone is wider than half of that
+			}
+			f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{Size: size, Compact: compact})
+			if err != nil {
+				t.Fatalf("%v mm wide: %v", w, err)
+			}
+			const tol = 1e-6 // points, of rounding
+			if f.Size.Width > size.Width+tol || f.Size.Height > size.Height+tol {
+				t.Errorf("asked for %v, got %v", size, f.Size)
+			}
+		}
+	}
+}
