@@ -1,0 +1,57 @@
+package fit
+
+import "math/rand/v2"
+
+// The slots of errors, for tests that set single errors.
+const (
+	EyesSlot    = eyesSlot
+	HeadSlot    = headSlot
+	TiltSlot    = tiltSlot
+	BackSlot    = backSlot
+	PupilSlot   = pupilSlot
+	NeckSlot    = neckSlot
+	ClampSlot   = clampSlot
+	SettingSlot = 1000 // and on: settings
+)
+
+// OwnSlot returns where reading k of posture i takes its error from.
+func OwnSlot(job *Job, r *Result, i, k int) (int, error) {
+	p, err := newErrorPlan(job, r, Spreads{})
+	if err != nil {
+		return 0, err
+	}
+	return p.own[i][k], nil
+}
+
+// MarginsUnder returns the margin of every posture under the given errors, and
+// the least of those that must work.
+func MarginsUnder(job *Job, r *Result, errors map[int]float64) (each []float64, least float64, err error) {
+	p, err := newErrorPlan(job, r, Spreads{})
+	if err != nil {
+		return nil, 0, err
+	}
+	e := make([]float64, p.slots)
+	for slot, v := range errors {
+		if slot >= SettingSlot {
+			slot += p.firstSetting() - SettingSlot
+		}
+		e[slot] = v
+	}
+	t := p.truth()
+	least = t.judge(e)
+	return t.margins, least, nil
+}
+
+// DrawAllocations draws errors and judges them once; see [testing.AllocsPerRun].
+func DrawAllocations(job *Job, r *Result, s Spreads) (func(), error) {
+	p, err := newErrorPlan(job, r, s)
+	if err != nil {
+		return nil, err
+	}
+	rng := rand.New(rand.NewPCG(1, 1))
+	t, e := p.truth(), make([]float64, p.slots)
+	return func() {
+		p.draw(rng, e)
+		t.judge(e)
+	}, nil
+}

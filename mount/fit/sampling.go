@@ -1,0 +1,267 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// Errors are held in one vector with a slot for each. The first slots are the
+// measures of the measured sitting, then come the readings of every posture in
+// the same order, then the settings, then a slot that is always zero.
+const (
+	eyesSlot = iota // forward, left, up
+	_
+	_
+	headSlot // rotation, flexion, lateral flexion
+	_
+	_
+	tiltSlot
+	backSlot
+	slumpSlot
+	postureSlots // readings up to here may be a posture's own
+)
+
+const (
+	pupilSlot = postureSlots + iota
+	neckSlot  // forward, up
+	_
+	clampSlot // forward, left, up
+	_
+	_
+	measureSlots
+)
+
+// errorPlan says which errors there are and what each does. It is read-only and
+// may be shared.
+type errorPlan struct {
+	bench    *bench
+	screen   frame.Pose // when there is no mount
+	compiled *mount.Compiled
+	settings mount.Settings
+	measured frame.Pose // chairFromCarrier when measured
+	// own says which slot each reading of each posture takes its error from
+	own     [][postureSlots]int
+	slots   int
+	sources []errorSource
+}
+
+// errorSource is a spread and the slots that it fills, each on its own.
+type errorSource struct {
+	name   string
+	spread Spread
+	slots  []int
+}
+
+// newErrorPlan checks the spreads and lays out the errors. Sources without an
+// error are left out.
+func newErrorPlan(job *Job, r *Result, s Spreads) (*errorPlan, error) {
+	b, err := matched(job, r)
+	if err != nil {
+		return nil, err
+	}
+	p := &errorPlan{bench: b, screen: r.Screen}
+	p.measured = job.Scene.Carrier.Pose(job.Scene.Chair, job.Scene.Measured.SeatTilt)
+	p.slots = measureSlots + postureSlots*len(job.Postures) + 1
+	var moving []mount.Joint
+	if r.Set != nil {
+		m, err := newSetMount(r.Set)
+		if err != nil {
+			return nil, err
+		}
+		p.compiled, p.settings, moving = m.compiled, m.set, m.moving
+		p.slots += len(moving)
+	}
+	for i := range job.Postures {
+		p.own = append(p.own, p.readings(i))
+	}
+	return p, p.addSources(s, moving)
+}
+
+// firstSetting returns the slot of the first setting.
+func (p *errorPlan) firstSetting() int { return p.slots - 1 - len(p.settings) }
+
+// readings returns where the readings of posture i take their errors from.
+func (p *errorPlan) readings(i int) (own [postureSlots]int) {
+	for k := range own {
+		own[k] = measureSlots + i*postureSlots + k
+	}
+	post, sat := &p.bench.job.Postures[i], &p.bench.job.Scene.Measured
+	share := func(slot int, same bool) {
+		if same {
+			own[slot] = slot
+		}
+	}
+	share(tiltSlot, post.SeatTilt == sat.SeatTilt)
+	share(backSlot, post.BackAngle == sat.BackAngle)
+	if post.EyesMM == nil { // eyes are predicted; a head angle is that of the sitting or another
+		share(headSlot, post.Head.Rotation == sat.Head.Rotation)
+		share(headSlot+1, post.Head.Flexion == sat.Head.Flexion)
+		share(headSlot+2, post.Head.LateralFlexion == sat.Head.LateralFlexion)
+	}
+	if post.SlumpMM == 0 {
+		own[slumpSlot] = p.slots - 1
+	}
+	return own
+}
+
+// used reports whether reading k of posture i has an error of its own.
+func (p *errorPlan) used(i, k int) bool {
+	ownEyes := p.bench.job.Postures[i].EyesMM != nil
+	return p.own[i][k] == measureSlots+i*postureSlots+k && (k >= headSlot || ownEyes)
+}
+
+// addSources fills in the sources that have an error.
+func (p *errorPlan) addSources(s Spreads, moving []mount.Joint) error {
+	for k, n := range s.measures() {
+		slots := []int{k}
+		if k == slumpSlot {
+			slots = nil // nobody slumps in the measured sitting
+		}
+		for i := range p.own {
+			if k < postureSlots && p.used(i, k) {
+				slots = append(slots, p.own[i][k])
+			}
+		}
+		if err := p.addSource(n, slots); err != nil {
+			return err
+		}
+	}
+	settings, err := s.settings(moving)
+	if err != nil {
+		return err
+	}
+	for i, n := range settings {
+		if err := p.addSource(n, []int{p.firstSetting() + i}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *errorPlan) addSource(n named, slots []int) error {
+	if err := n.check(); err != nil {
+		return err
+	}
+	if n.spread.Size > 0 && len(slots) > 0 {
+		p.sources = append(p.sources, errorSource{name: n.name, spread: n.spread, slots: slots})
+	}
+	return nil
+}
+
+// draw fills the slots of all sources.
+func (p *errorPlan) draw(rng *rand.Rand, e []float64) {
+	for i := range p.sources {
+		src := &p.sources[i]
+		for _, slot := range src.slots {
+			e[slot] = src.spread.draw(rng)
+		}
+	}
+}
+
+// truth works out margins when the truth is off by given errors. It holds
+// buffers: one serves one goroutine. Nothing it does allocates.
+type truth struct {
+	*errorPlan
+	scene    gaze.Scene
+	settings mount.Settings
+	eyes     []r3.Vec  // of the postures in which they were measured
+	margins  []float64 // by posture
+}
+
+func (p *errorPlan) truth() *truth {
+	n := len(p.own)
+	return &truth{
+		errorPlan: p, scene: p.bench.job.Scene, settings: make(mount.Settings, len(p.settings)),
+		eyes: make([]r3.Vec, n), margins: make([]float64, n),
+	}
+}
+
+// judge fills in the margin of every posture under errors e, and returns the
+// least of those that must work.
+func (t *truth) judge(e []float64) float64 {
+	t.person(e)
+	screen := t.place(e)
+	for i := range t.own {
+		st := t.scene.Stance(t.posture(i, e))
+		t.margins[i], _ = t.bench.request.Judge.Margin(screen, &st)
+	}
+	least := math.Inf(1)
+	for _, i := range t.bench.must {
+		least = min(least, t.margins[i])
+	}
+	return least
+}
+
+// person puts the errors of the measured sitting into the scene.
+func (t *truth) person(e []float64) {
+	read := &t.bench.job.Scene
+	sat := read.Measured
+	sat.EyesMM = r3.Add(sat.EyesMM, vecAt(e, eyesSlot))
+	sat.SeatTilt += frame.Angle(e[tiltSlot])
+	sat.BackAngle += frame.Angle(e[backSlot])
+	sat.Head = headOff(sat.Head, e[headSlot:])
+	t.scene.Measured = sat
+	t.scene.Person.PupilSpacingMM = max(0, read.Person.PupilSpacingMM+e[pupilSlot])
+	neck := read.Person.NeckToEyesMM
+	t.scene.Person.NeckToEyesMM = r3.Add(neck, r3.Vec{X: e[neckSlot], Z: e[neckSlot+1]})
+}
+
+// posture returns posture i as it truly is.
+func (t *truth) posture(i int, e []float64) gaze.Posture {
+	own := &t.own[i]
+	post := t.bench.job.Postures[i]
+	post.SeatTilt += frame.Angle(e[own[tiltSlot]])
+	post.BackAngle += frame.Angle(e[own[backSlot]])
+	post.SlumpMM += e[own[slumpSlot]]
+	head := [3]float64{e[own[headSlot]], e[own[headSlot+1]], e[own[headSlot+2]]}
+	post.Head = headOff(post.Head, head[:])
+	if post.EyesMM != nil {
+		t.eyes[i] = r3.Add(*post.EyesMM, vecAt(e, own[eyesSlot]))
+		post.EyesMM = &t.eyes[i]
+	}
+	return post
+}
+
+// place returns where the screen truly is in the axes of its carrier.
+//
+// The mount's place was measured in chair axes. With C(t) the carrier at seat
+// tilt t, and c the error of the clamp,
+//
+//	true pose = C(true tilt)⁻¹ · shift by c · C(tilt as read) · pose as set
+func (t *truth) place(e []float64) frame.Pose {
+	pose := t.screen
+	if t.compiled != nil {
+		first := t.firstSetting()
+		for i, v := range t.errorPlan.settings {
+			t.settings[i] = v + e[first+i]
+		}
+		pose = t.compiled.Pose(t.settings)
+	}
+	inChair := t.measured.Mul(pose)
+	inChair.At = r3.Add(inChair.At, vecAt(e, clampSlot))
+	return t.scene.Carrier.Pose(t.scene.Chair, t.scene.Measured.SeatTilt).Inverse().Mul(inChair)
+}
+
+func vecAt(e []float64, slot int) r3.Vec { return r3.Vec{X: e[slot], Y: e[slot+1], Z: e[slot+2]} }
+
+func headOff(h gaze.Head, e []float64) gaze.Head {
+	h.Rotation += frame.Angle(e[0])
+	h.Flexion += frame.Angle(e[1])
+	h.LateralFlexion += frame.Angle(e[2])
+	return h
+}
+
+// asRead makes sure that the margin without any error is a number.
+func (p *errorPlan) asRead() error {
+	if mm := p.truth().judge(make([]float64, p.slots)); math.IsNaN(mm) || math.IsInf(mm, 0) {
+		return fmt.Errorf("%w: the margin is not a number", ErrJob)
+	}
+	return nil
+}

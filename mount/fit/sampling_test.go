@@ -1,0 +1,194 @@
+package fit_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+func under(t *testing.T, job *fit.Job, r *fit.Result, e map[int]float64) ([]float64, float64) {
+	t.Helper()
+	each, least, err := fit.MarginsUnder(job, r, e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return each, least
+}
+
+// TestErrorsAreWhatTheyAre makes a second job of what is true under some errors
+// and checks it with the settings as they truly are: its margins must be those of
+// the first job under the errors. The base carries the mount, so that the clamp's
+// place is the same in chair axes and in its own.
+func TestErrorsAreWhatTheyAre(t *testing.T) {
+	for trial := range 30 {
+		c := clinic{rand.New(rand.NewPCG(22, uint64(trial)))}
+		job := c.job()
+		job.Scene.Carrier = gaze.Base
+		job.Postures = job.Postures[:1]
+		r := solve(t, job)
+		e := map[int]float64{}
+		for k := range 3 {
+			e[fit.EyesSlot+k], e[fit.ClampSlot+k] = c.in(-20, 20), c.in(-20, 20)
+			e[fit.HeadSlot+k] = c.in(-0.1, 0.1)
+		}
+		for _, k := range []int{fit.TiltSlot, fit.BackSlot} {
+			e[k] = c.in(-0.1, 0.1)
+		}
+		e[fit.PupilSlot], e[fit.NeckSlot], e[fit.NeckSlot+1] = c.in(-3, 3), c.in(-9, 9), c.in(-9, 9)
+		s := slices.Clone(r.Set.Settings)
+		for i := range s {
+			s[i] += c.in(-0.02, 0.02)
+			s[i] = r.Set.Chain.Moving()[i].Clamp(s[i])
+			e[fit.SettingSlot+i] = s[i] - r.Set.Settings[i]
+		}
+		want, err := fit.Check(trulyBased(job, e), r.Set.Mounting, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		each, least := under(t, job, r, e)
+		if math.Abs(each[0]-want.Postures[0].MarginMM) > sameMM || math.Abs(least-want.MarginMM()) > sameMM {
+			t.Errorf("trial %d: margins %v and %v mm, by Check %v", trial, each, least, want.MarginMM())
+		}
+	}
+}
+
+// trulyBased returns the job as it is under errors, for a mount on the base and
+// the measured posture alone.
+func trulyBased(job *fit.Job, e map[int]float64) *fit.Job {
+	vec := func(k int) r3.Vec { return r3.Vec{X: e[k], Y: e[k+1], Z: e[k+2]} }
+	is := *job
+	m := &is.Scene.Measured
+	m.EyesMM = r3.Add(m.EyesMM, vec(fit.EyesSlot))
+	m.Head.Rotation += frame.Angle(e[fit.HeadSlot])
+	m.Head.Flexion += frame.Angle(e[fit.HeadSlot+1])
+	m.Head.LateralFlexion += frame.Angle(e[fit.HeadSlot+2])
+	m.SeatTilt += frame.Angle(e[fit.TiltSlot])
+	m.BackAngle += frame.Angle(e[fit.BackSlot])
+	is.Scene.Person.PupilSpacingMM += e[fit.PupilSlot]
+	neck := &is.Scene.Person.NeckToEyesMM
+	*neck = r3.Add(*neck, r3.Vec{X: e[fit.NeckSlot], Z: e[fit.NeckSlot+1]})
+	p := m.AsMeasured("measured")
+	p.MustWork = true
+	is.Postures = []gaze.Posture{p}
+	place := *job.Mount
+	place.Mountings = slices.Clone(job.Mount.Mountings)
+	for i := range place.Mountings {
+		place.Mountings[i].ClampMM = r3.Add(place.Mountings[i].ClampMM, vec(fit.ClampSlot))
+	}
+	is.Mount = &place
+	return &is
+}
+
+// TestMisreadTilt: a seat tilt that was misread at measuring costs nothing in the
+// measured posture, since mount and eyes were measured from the same floor; a
+// posture that was predicted is then off by as much; and a misread tilt of that posture
+// is that of a job with the tilt as it is.
+func TestMisreadTilt(t *testing.T) {
+	const misread = 0.05 // radians
+	job := tilted()
+	job.Scene.Person.MovementMM = r3.Vec{} // its axes are those of the seat as it truly is
+	job.Postures[1].BackAngle = job.Postures[0].BackAngle
+	r := solve(t, job)
+	each, _ := under(t, job, r, map[int]float64{fit.TiltSlot: misread})
+	if math.Abs(each[0]-r.Postures[0].MarginMM) > sameMM {
+		t.Errorf("measured posture: %v mm, with the tilt misread %v mm", r.Postures[0].MarginMM, each[0])
+	}
+	own, err := fit.OwnSlot(job, r, 1, fit.TiltSlot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if own == fit.TiltSlot {
+		t.Fatal("another tilt counts as the same reading")
+	}
+	for name, carrier := range map[string]gaze.Carrier{"seat": gaze.Seat, "base": gaze.Base} {
+		is := *job
+		is.Scene.Carrier = carrier
+		is.Postures = slices.Clone(job.Postures)
+		r := solve(t, &is)
+		each, _ := under(t, &is, r, map[int]float64{own: misread})
+		is.Postures[1].SeatTilt += misread
+		want, err := fit.Check(&is, r.Set.Mounting, r.Set.Settings)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(each[1]-want.Postures[1].MarginMM) > sameMM {
+			t.Errorf("%s: second posture's tilt off: %v mm, by Check %v", name, each[1], want.Postures[1].MarginMM)
+		}
+	}
+}
+
+// TestReadings: what counts as the same reading as in the measured sitting.
+func TestReadings(t *testing.T) {
+	job := adult()
+	other := job.Postures[0]
+	other.Name, other.SeatTilt = "tilted", 0.3
+	seen := job.Postures[0]
+	seen.Name, seen.EyesMM = "seen", &r3.Vec{X: 150, Z: 1170}
+	slid := job.Postures[0]
+	slid.Name, slid.SlumpMM = "slid", 20
+	job.Postures = append(job.Postures, other, seen, slid)
+	r := solve(t, job)
+	const slump = 8
+	for _, row := range []struct {
+		name             string
+		posture, reading int
+		same             bool
+	}{
+		{"measured: tilt", 0, fit.TiltSlot, true},
+		{"measured: back", 0, fit.BackSlot, true},
+		{"measured: flexion", 0, fit.HeadSlot + 1, true},
+		{"tilted: tilt", 1, fit.TiltSlot, false},
+		{"tilted: back", 1, fit.BackSlot, true},
+		{"seen: tilt", 2, fit.TiltSlot, true},
+		{"seen: flexion", 2, fit.HeadSlot + 1, false},
+		{"seen: eyes", 2, fit.EyesSlot, false},
+		{"slid: slump", 3, slump, false},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			slot, err := fit.OwnSlot(job, r, row.posture, row.reading)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if (slot == row.reading) != row.same {
+				t.Errorf("slot %d for reading %d; want the same reading: %v", slot, row.reading, row.same)
+			}
+		})
+	}
+	own, err := fit.OwnSlot(job, r, 2, fit.EyesSlot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	each, _ := under(t, job, r, map[int]float64{own + 2: 15})
+	job.Postures[2].EyesMM = &r3.Vec{X: 150, Z: 1185}
+	want, err := fit.Check(job, r.Set.Mounting, r.Set.Settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range each {
+		if math.Abs(each[i]-want.Postures[i].MarginMM) > sameMM {
+			t.Errorf("posture %d with the third's eyes higher: %v mm, by Check %v", i, each[i], want.Postures[i].MarginMM)
+		}
+	}
+}
+
+func TestDrawsDoNotAllocate(t *testing.T) {
+	job := tilted()
+	seen := job.Postures[0]
+	seen.EyesMM = &r3.Vec{X: 150, Z: 1170}
+	job.Postures = append(job.Postures, seen)
+	r := solve(t, job)
+	draw, err := fit.DrawAllocations(job, r, fit.DefaultSpreads(r))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := testing.AllocsPerRun(100, draw); n != 0 {
+		t.Errorf("a draw allocates %v times", n)
+	}
+}

@@ -1,0 +1,101 @@
+package fit
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// ShareOptions adjust [Shares]. Zero values stand for the defaults given.
+type ShareOptions struct {
+	// Rows is the size of each of the two samples; it is rounded up to a multiple
+	// of 128. Zero means 4096. The margin is evaluated Rows × (sources + 2) times.
+	Rows int
+	// Seed, Workers and Progress are those of [SimOptions]; progress counts rows.
+	Seed     uint64
+	Workers  int
+	Progress func(done int)
+}
+
+// ErrorShares says which errors the spread of the margin comes from.
+type ErrorShares struct {
+	// SDMM is the standard deviation of the least margin of the postures that must
+	// work, under all errors together.
+	SDMM float64
+	// Sources are those that have an error, the one with the largest total first.
+	Sources []ErrorShare
+	// Evaluations is how many times the margin was evaluated.
+	Evaluations int
+}
+
+// ErrorShare is what one source of error has to do with the margin's variance.
+type ErrorShare struct {
+	// Name is that of the measure, such as "eyes up", or of the setting.
+	Name   string
+	Spread Spread
+	// First is the part of the variance that would go if this error alone were
+	// none (Sobol's first-order index), Total the part that would remain if all
+	// others were none but this, with all that it does jointly with others
+	// (total index). They are estimates: First may come out a little below zero.
+	First, Total float64
+	// FirstSE and TotalSE are the standard errors of the two.
+	FirstSE, TotalSE float64
+}
+
+const (
+	defaultRows = 4096
+	fewestRows  = 8 * sobolRows // for the standard errors
+	mostRows    = 1_000_000
+)
+
+// Shares returns the shares of all sources of error in the variance of the
+// margin. All readings that one spread stands for, such as the seat tilt in each
+// posture, are one source. The error names the spread that cannot be meant, or
+// wraps [ErrJob].
+//
+// Reference: I. M. Sobol', "Sensitivity estimates for nonlinear mathematical
+// models", Math. Model. Comput. Exp. 1, 1993, 407-414, from memory.
+func Shares(job *Job, r *Result, s Spreads, opt ShareOptions) (ErrorShares, error) {
+	if opt.Rows == 0 {
+		opt.Rows = defaultRows
+	}
+	if opt.Rows < fewestRows || opt.Rows > mostRows {
+		return ErrorShares{}, fmt.Errorf("fit: %d rows: need %d to %d", opt.Rows, fewestRows, mostRows)
+	}
+	rows := (opt.Rows + sobolRows - 1) / sobolRows * sobolRows
+	plan, err := newErrorPlan(job, r, s)
+	if err != nil {
+		return ErrorShares{}, err
+	}
+	if err := plan.asRead(); err != nil {
+		return ErrorShares{}, err
+	}
+	model := plan.model()
+	found, sd := model.sobol(rows, opt)
+	out := ErrorShares{SDMM: sd, Evaluations: rows * (len(found) + 2)}
+	if math.IsNaN(sd) || math.IsInf(sd, 0) {
+		return ErrorShares{}, fmt.Errorf("%w: with errors as large as these a margin is not a number", ErrJob)
+	}
+	for i, f := range found {
+		out.Sources = append(out.Sources, ErrorShare{
+			Name: plan.sources[i].name, Spread: plan.sources[i].spread,
+			First: f.first, Total: f.total, FirstSE: f.firstSE, TotalSE: f.totalSE,
+		})
+	}
+	slices.SortStableFunc(out.Sources, func(a, b ErrorShare) int { return cmp.Compare(b.Total, a.Total) })
+	return out, nil
+}
+
+// model returns the margin as a function of all errors, grouped by source.
+func (p *errorPlan) model() *sobolModel {
+	m := &sobolModel{numbers: p.slots}
+	for i := range p.sources {
+		m.groups = append(m.groups, p.sources[i].slots)
+	}
+	m.start = func() (func(*rand.Rand, []float64), func([]float64) float64) {
+		return p.draw, p.truth().judge
+	}
+	return m
+}

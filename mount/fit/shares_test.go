@@ -1,0 +1,126 @@
+package fit_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+func shares(t *testing.T, job *fit.Job, r *fit.Result, s fit.Spreads, opt fit.ShareOptions) fit.ErrorShares {
+	t.Helper()
+	found, err := fit.Shares(job, r, s, opt)
+	if err != nil {
+		t.Fatalf("Shares: %v", err)
+	}
+	return found
+}
+
+func ExampleShares() {
+	job := adult() // invented
+	r, err := fit.Solve(job)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	found, err := fit.Shares(job, r, fit.DefaultSpreads(r), fit.ShareOptions{Rows: 1024, Seed: 1})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range found.Sources[:3] {
+		fmt.Printf("%s: %.0f %% of the variance\n", s.Name, 100*s.Total)
+	}
+	// Output:
+	// head flexion: 83 % of the variance
+	// head rotation: 12 % of the variance
+	// eyes up: 6 % of the variance
+}
+
+// TestSharesOfNearlyStraight: for small errors the margin is a plane, m + Σ a_i e_i
+// away from kinks (so all errors here are in the plane of symmetry), and the share of source i is (a_i s_i)² over their sum.
+func TestSharesOfNearlyStraight(t *testing.T) {
+	job := adult()
+	r := solve(t, job)
+	s := fit.Spreads{
+		EyesForward: fit.Spread{Size: 0.02},
+		EyesUp:      fit.Spread{Kind: fit.Uniform, Size: 0.02},
+		ClampUp:     fit.Spread{Size: 0.01},
+		HeadFlexion: fit.Spread{Size: (0.001 * frame.Degree).Radians()},
+	}
+	slots := []int{fit.EyesSlot, fit.EyesSlot + 2, fit.ClampSlot + 2, fit.HeadSlot + 1}
+	sd := []float64{0.02, 0.02 / math.Sqrt(3), 0.01, s.HeadFlexion.Size}
+	names := []string{"eyes forward", "eyes up", "clamp up", "head flexion"}
+	want, sum := map[string]float64{}, 0.0
+	for i, slot := range slots {
+		const h = 1e-4
+		_, high := under(t, job, r, map[int]float64{slot: h})
+		_, low := under(t, job, r, map[int]float64{slot: -h})
+		part := math.Pow((high-low)/(2*h)*sd[i], 2)
+		want[names[i]] = part
+		sum += part
+	}
+	found := shares(t, job, r, s, fit.ShareOptions{Rows: 1 << 13, Seed: 5})
+	if len(found.Sources) != len(slots) || found.Evaluations != (1<<13)*6 {
+		t.Fatalf("%d sources in %d evaluations", len(found.Sources), found.Evaluations)
+	}
+	if math.Abs(found.SDMM/math.Sqrt(sum)-1) > 0.02 {
+		t.Errorf("standard deviation %v mm, want %v", found.SDMM, math.Sqrt(sum))
+	}
+	for _, f := range found.Sources {
+		w := want[f.Name] / sum
+		const straight = 1e-4 // what bends of the margin may add
+		if math.Abs(f.First-w) > 4*f.FirstSE+straight || math.Abs(f.Total-w) > 4*f.TotalSE+straight {
+			t.Errorf("%s: first %.4f ± %.4f, total %.4f ± %.4f, want %.4f", f.Name, f.First, f.FirstSE, f.Total, f.TotalSE, w)
+		}
+	}
+}
+
+// TestSharesAreShares: with the default errors first shares sum to at most one,
+// totals to at least one, each first at most its total, but for their errors.
+func TestSharesAreShares(t *testing.T) {
+	job := tilted()
+	r := solve(t, job)
+	found := shares(t, job, r, fit.DefaultSpreads(r), fit.ShareOptions{Rows: 2048, Seed: 6})
+	var first, total, se float64
+	for i, f := range found.Sources {
+		first, total, se = first+f.First, total+f.Total, se+f.FirstSE+f.TotalSE
+		if f.First > f.Total+4*(f.FirstSE+f.TotalSE) {
+			t.Errorf("%s: first %v ± %v is more than total %v ± %v", f.Name, f.First, f.FirstSE, f.Total, f.TotalSE)
+		}
+		if i > 0 && f.Total > found.Sources[i-1].Total {
+			t.Errorf("%s stands after a smaller share", f.Name)
+		}
+	}
+	if first > 1+se || total < 1-se {
+		t.Errorf("first shares sum to %v, totals to %v (± %v)", first, total, se)
+	}
+	sim := simulate(t, job, r, fit.DefaultSpreads(r), fit.SimOptions{Draws: 20_000, Seed: 6})
+	if ratio := found.SDMM / sim.Together.Margin.SDMM; math.Abs(ratio-1) > 0.05 {
+		t.Errorf("standard deviation %v mm, by Simulate %v", found.SDMM, sim.Together.Margin.SDMM)
+	}
+}
+
+func TestSharesOfNoErrors(t *testing.T) {
+	job := adult()
+	r := solve(t, job)
+	if found := shares(t, job, r, fit.Spreads{}, fit.ShareOptions{Rows: 1024}); found.SDMM > sameMM || len(found.Sources) != 0 {
+		t.Errorf("shares of no errors: %+v", found)
+	}
+}
+
+func BenchmarkShares(b *testing.B) {
+	job := adult()
+	r, err := fit.Solve(job)
+	if err != nil {
+		b.Fatal(err)
+	}
+	s := fit.DefaultSpreads(r)
+	for b.Loop() {
+		if _, err := fit.Shares(job, r, s, fit.ShareOptions{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
