@@ -1,0 +1,207 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+)
+
+// PostureSweep asks for a [PostureCurve].
+type PostureSweep struct {
+	// Posture is the name of the posture around which one number changes; empty
+	// means the leading one.
+	Posture  string
+	Variable PostureVariable
+	// Low and High are the ends of what is looked at: mm for slump, else radians.
+	Low, High float64
+	// Points is how many points the curve has, ends included; zero means 101.
+	Points int
+}
+
+// PostureCurve is the margin against one number of a posture.
+type PostureCurve struct {
+	Variable PostureVariable
+	// Posture is the one around which the number changes, Present the number's
+	// value in it.
+	Posture gaze.Posture
+	Present float64
+	// AsCarried is with the screen on what carries it, OtherCarrier with the
+	// screen in the same place before the same posture, but on the other: the
+	// base instead of the seat, or the seat instead of the base.
+	AsCarried, OtherCarrier CarriedCurve
+}
+
+// CarriedCurve is a curve for one carrier of the screen.
+type CarriedCurve struct {
+	Carrier gaze.Carrier
+	Points  []CurvePoint
+	// Works says that the margin is not negative at the present value. Low and
+	// High are then the ends of the values joined to it by values with a margin
+	// that is not negative, within what was looked at. Otherwise both are at the
+	// present value and name what fails there.
+	Works     bool
+	Low, High Bound
+}
+
+// CurvePoint is a point of a curve.
+type CurvePoint struct {
+	// At is in mm for slump, else in radians.
+	At       float64
+	MarginMM float64
+	// Condition has the least room.
+	Condition gaze.Condition
+}
+
+const (
+	defaultPoints = 101
+	mostPoints    = 100_000
+	// widestMM and widestTurn bound what can be looked at.
+	widestMM   = 2000.0
+	widestTurn = 2 * math.Pi
+)
+
+// CurvePosture returns the margin of one posture against one of its numbers, with the
+// screen as r has it. A posture in which the eyes were measured is taken as
+// measured, and the others are predicted from it.
+//
+// The error wraps [ErrJob], or says what of the sweep cannot be done.
+func CurvePosture(job *Job, r *Result, s PostureSweep) (PostureCurve, error) {
+	b, err := matched(job, r)
+	if err != nil {
+		return PostureCurve{}, err
+	}
+	if s.Points == 0 {
+		s.Points = defaultPoints
+	}
+	at, err := s.posture(job)
+	if err != nil {
+		return PostureCurve{}, err
+	}
+	if err := s.check(job.Postures[at]); err != nil {
+		return PostureCurve{}, err
+	}
+	scene, posture := around(job.Scene, job.Postures[at])
+	present := s.Variable.Of(posture)
+	c := PostureCurve{Variable: s.Variable, Posture: job.Postures[at], Present: present}
+	inChair := b.stances[at].Carrier.Mul(r.Screen)
+	for i, out := range []*CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
+		if i == 1 {
+			scene.Carrier = other(scene.Carrier)
+		}
+		sw := sweeping{b: b, scene: scene, posture: posture, variable: s.Variable}
+		sw.screen = scene.Carrier.Pose(scene.Chair, posture.SeatTilt).Inverse().Mul(inChair)
+		if err := sw.fill(out, s); err != nil {
+			return PostureCurve{}, err
+		}
+		out.Low.locate(at)
+		out.High.locate(at)
+	}
+	return c, nil
+}
+
+// locate names the one posture that a path was about by its place in the job.
+func (b *Bound) locate(posture int) {
+	if b.Posture >= 0 {
+		b.Posture = posture
+	}
+}
+
+func other(c gaze.Carrier) gaze.Carrier {
+	if c == gaze.Seat {
+		return gaze.Base
+	}
+	return gaze.Seat
+}
+
+// posture returns the place of the posture asked for.
+func (s PostureSweep) posture(job *Job) (int, error) {
+	if s.Posture == "" {
+		return job.Leading(), nil
+	}
+	for i := range job.Postures {
+		if job.Postures[i].Name == s.Posture {
+			return i, nil
+		}
+	}
+	return 0, fmt.Errorf("fit: no posture is called %q", s.Posture)
+}
+
+// check reports a sweep that cannot be done around posture p.
+func (s PostureSweep) check(p gaze.Posture) error {
+	if !s.Variable.known() {
+		return fmt.Errorf("fit: there is no %v", s.Variable)
+	}
+	widest, show, unit := widestMM, 1.0, "mm"
+	if s.Variable.Turns() {
+		widest, show, unit = widestTurn, 1/frame.Degree.Radians(), "°"
+	}
+	if !(s.Low >= -widest && s.Low < s.High && s.High <= widest) {
+		return fmt.Errorf("fit: %v from %.4g%s to %.4g%s: need a rising range within ±%.4g%s",
+			s.Variable, s.Low*show, unit, s.High*show, unit, widest*show, unit)
+	}
+	if now := s.Variable.Of(p); !(now >= s.Low && now <= s.High) {
+		return fmt.Errorf("fit: %v from %.4g%s to %.4g%s leaves out %.4g%s of posture %q; widen the range",
+			s.Variable, s.Low*show, unit, s.High*show, unit, now*show, unit, p.Name)
+	}
+	if s.Points < 2 || s.Points > mostPoints {
+		return fmt.Errorf("fit: %d points of a curve: need 2 to %d", s.Points, mostPoints)
+	}
+	return nil
+}
+
+// around returns the scene and posture from which postures near p are
+// predicted. Where the eyes were measured in p, p becomes the measured sitting;
+// what they had slid down by then is part of where they were.
+func around(s gaze.Scene, p gaze.Posture) (gaze.Scene, gaze.Posture) {
+	if p.EyesMM == nil {
+		return s, p
+	}
+	s.Measured = gaze.Sitting{SeatTilt: p.SeatTilt, BackAngle: p.BackAngle, EyesMM: *p.EyesMM, Head: p.Head}
+	sin, cos := math.Sincos(p.BackAngle.Radians())
+	up := s.Chair.SeatPose(p.SeatTilt).Rot.Apply(r3.Vec{X: cos, Z: sin}) // along the back support
+	s.Measured.EyesMM = r3.Add(s.Measured.EyesMM, r3.Scale(p.SlumpMM, up))
+	p.EyesMM = nil
+	return s, p
+}
+
+// sweeping changes one number of a posture.
+type sweeping struct {
+	b        *bench
+	scene    gaze.Scene
+	posture  gaze.Posture
+	variable PostureVariable
+	screen   frame.Pose // in the axes of the scene's carrier
+}
+
+// fill computes the curve.
+func (sw *sweeping) fill(out *CarriedCurve, s PostureSweep) error {
+	stances := make([]gaze.Stance, 1)
+	at := func(v float64) (frame.Pose, []gaze.Stance) {
+		stances[0] = sw.scene.Stance(sw.variable.In(sw.posture, v))
+		return sw.screen, stances
+	}
+	present := sw.variable.Of(sw.posture)
+	p := newPath(sw.b.job, &sw.b.request.Judge, sw.variable.Turns(), at, present)
+	out.Carrier = sw.scene.Carrier
+	for _, v := range floats.Span(make([]float64, s.Points), s.Low, s.High) {
+		mm, c, _ := p.margin(v)
+		if math.IsNaN(mm) || math.IsInf(mm, 0) {
+			return fmt.Errorf("%w: the margin is not a number", ErrJob)
+		}
+		out.Points = append(out.Points, CurvePoint{At: v, MarginMM: mm, Condition: c})
+	}
+	mm, c, _ := p.margin(present)
+	out.Works = mm >= 0
+	if !out.Works {
+		out.Low = Bound{At: present, Condition: c}
+		out.High = out.Low
+		return nil
+	}
+	out.Low, out.High = p.follow(present, s.Low), p.follow(present, s.High)
+	return nil
+}
