@@ -1,0 +1,89 @@
+package fit
+
+import (
+	"fmt"
+
+	"sightpost/gaze"
+	"sightpost/mount"
+)
+
+// Separate compares one setup for all postures that must work with one of its
+// own for each.
+type Separate struct {
+	// Together is the one setup.
+	Together *Result
+	// Alone are the setups for one posture each, in the order of the job.
+	Alone []Alone
+}
+
+// Alone is the setup for one posture.
+type Alone struct {
+	// Posture is the place in the job's postures.
+	Posture int
+	// Result is that of a job in which no other posture must work; how the others
+	// fare with it is there all the same.
+	Result *Result
+	// MarginMM is the posture's margin in its own setup, TogetherMM in the one for
+	// all.
+	MarginMM, TogetherMM float64
+	// Moved are the settings that differ, clamp outward. It is empty without a
+	// mount, and when the mount is clamped elsewhere: see Elsewhere.
+	Moved []Moved
+	// Elsewhere says that the mount is clamped at another of its places.
+	Elsewhere bool
+}
+
+// Moved is a setting that differs between two setups: mm, or radians for a turn.
+type Moved struct {
+	Joint           mount.Joint
+	Together, Alone float64
+}
+
+// SeparateSetups solves the job as it is and then for each posture that must
+// work on its own. Errors are those of [Solve].
+func SeparateSetups(job *Job) (*Separate, error) {
+	together, err := Solve(job)
+	if err != nil {
+		return nil, err
+	}
+	out := &Separate{Together: together}
+	for i := range job.Postures {
+		if !job.Postures[i].MustWork {
+			continue
+		}
+		r, err := Solve(job.only(i))
+		if err != nil {
+			return nil, fmt.Errorf("fit: posture %q alone: %w", job.Postures[i].Name, err)
+		}
+		a := Alone{Posture: i, Result: r, MarginMM: r.Postures[i].MarginMM, TogetherMM: together.Postures[i].MarginMM}
+		a.compare(together.Set, r.Set)
+		out.Alone = append(out.Alone, a)
+	}
+	return out, nil
+}
+
+// only returns the job with posture i as the only one that must work.
+func (j *Job) only(i int) *Job {
+	alone := *j
+	alone.Postures = append([]gaze.Posture(nil), j.Postures...)
+	for k := range alone.Postures {
+		alone.Postures[k].MustWork = k == i
+	}
+	return &alone
+}
+
+// compare fills in what differs between two sets.
+func (a *Alone) compare(together, alone *Set) {
+	if together == nil || alone == nil {
+		return
+	}
+	if together.Mounting != alone.Mounting {
+		a.Elsewhere = true
+		return
+	}
+	for k, j := range alone.Chain.Moving() {
+		if was, is := together.Settings[k], alone.Settings[k]; was != is {
+			a.Moved = append(a.Moved, Moved{Joint: j, Together: was, Alone: is})
+		}
+	}
+}
