@@ -148,7 +148,11 @@ func (s *scene) screen() {
 	s.sign(s.v.flat(pose.Apply(d.Tracker.Place())), mark{glyph: draw.GlyphStyle{
 		Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
 	}})
-	s.locate("screen middle", pose.At)
+	if s.compact {
+		s.locate("screen", pose.At)
+	} else {
+		s.locate("screen middle", pose.At)
+	}
 	if s.v != Top && !s.compact {
 		top, bottom := extremes(s.casingCorners(pose))
 		s.height(&s.right, "casing, highest", top)

@@ -74,6 +74,10 @@ func (k *pen) shape(points []vg.Point, closed bool, l look) {
 	if closed && l.fill != nil && len(points) > 2 {
 		k.c.FillPolygon(l.fill, points)
 	}
+	if closed && l.hatch.Width > 0 {
+		k.c.SetLineStyle(l.hatch)
+		k.c.Stroke(hatching(points, hatchGap))
+	}
 	if l.line.Width <= 0 {
 		return
 	}
@@ -82,6 +86,9 @@ func (k *pen) shape(points []vg.Point, closed bool, l look) {
 	}
 	k.c.StrokeLines(l.line, points)
 }
+
+// hatchGap is the distance of the lines of a hatching on paper.
+const hatchGap = 1.8 * vg.Millimeter
 
 // mark draws a sign.
 func (k *pen) mark(m mark) {

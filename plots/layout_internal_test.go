@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
 )
 
 // tol is rounding error of sums of numbers up to some hundreds.
@@ -139,5 +140,32 @@ func TestRoundStep(t *testing.T) {
 	ticks := roundTicks(-0.6, 0.6, 0.5)
 	if len(ticks) != 3 || ticks[0].Label != "-0.5" || ticks[1].Label != "0.0" {
 		t.Errorf("roundTicks = %v", ticks)
+	}
+}
+
+// TestHatching fills a square and an angle bracket: every line lies inside, and
+// together they are as long as the area over the gap.
+func TestHatching(t *testing.T) {
+	square := []vg.Point{{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 100}, {X: 0, Y: 100}}
+	bracket := []vg.Point{{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 40}, {X: 40, Y: 40}, {X: 40, Y: 100}, {X: 0, Y: 100}}
+	for name, shape := range map[string]struct {
+		outline []vg.Point
+		area    float64
+	}{"square": {square, 10000}, "bracket": {bracket, 6400}} {
+		const gap = 0.5
+		path := hatching(shape.outline, gap)
+		sum := 0.0
+		for i := 0; i < len(path); i += 2 {
+			a, b := path[i].Pos, path[i+1].Pos
+			sum += math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y))
+			for _, p := range []vg.Point{a, b} {
+				if p.X < -tol || p.Y < -tol || p.X > 100+tol || p.Y > 100+tol {
+					t.Errorf("%s: %v is outside", name, p)
+				}
+			}
+		}
+		if got := sum * gap; math.Abs(got-shape.area) > 0.01*shape.area {
+			t.Errorf("%s: lines stand for an area of %.0f, want %.0f", name, got, shape.area)
+		}
 	}
 }

@@ -52,8 +52,9 @@ func grey(light float64) color.NRGBA {
 
 // look is how something is drawn: filled, stroked, or both.
 type look struct {
-	fill color.Color // nil means not filled
-	line draw.LineStyle
+	fill  color.Color // nil means not filled
+	line  draw.LineStyle
+	hatch draw.LineStyle // no width means not hatched
 }
 
 // stroke returns a line of a width in points, dashed as given in points.

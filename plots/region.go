@@ -25,6 +25,7 @@ func Region(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, erro
 	if err != nil {
 		return Figure{}, err
 	}
+	s.acrossName, s.upName = v.labels()
 	s.title = strings.Replace(s.title, v.String(), "room for the eyes, "+v.String(), 1)
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
 	said := []string{s.mainCut()}

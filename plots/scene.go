@@ -23,7 +23,8 @@ type SceneOptions struct {
 	// to what it needs.
 	Size Size
 	// Compact draws a scene for small paper: without the key, other postures, the
-	// tracker's view and the spaces to keep clear, and with fewer labels.
+	// tracker's view and the spaces to keep clear, without names on the axes, and
+	// with fewer labels.
 	Compact bool
 }
 
@@ -105,7 +106,9 @@ func newScene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (*scene, er
 	if label := plain(opt.Label); label != "" {
 		s.title = label + ": " + s.title
 	}
-	s.acrossName, s.upName = v.labels()
+	if !s.compact {
+		s.acrossName, s.upName = v.labels()
+	}
 	for i := range r.Postures {
 		f := &r.Postures[i]
 		if !f.Screen.IsFinite() || !f.Stance.Head.IsFinite() || !f.Stance.Carrier.IsFinite() {
@@ -134,13 +137,15 @@ func postureAt(job *fit.Job, name string) (int, error) {
 // The looks of a scene.
 func lookChair() look  { return look{fill: grey(0.93), line: stroke(grey(0.45), 0.6)} }
 func lookPerson() look { return look{fill: faint(grey(0.80), 0.55), line: stroke(grey(0.35), 0.7)} }
-func lookGhost() look  { return look{line: stroke(grey(0.35), 0.5, 3, 2)} }
+func lookGhost() look  { return look{line: stroke(grey(0.35), 0.5, 2.5, 1.8)} }
 func lookTube() look   { return look{fill: grey(0.30)} }
 func lookCasing() look { return look{fill: faint(grey(0.70), 0.7), line: stroke(ink(), 0.5)} }
 func lookLit() look    { return look{line: stroke(ink(), 1.6)} }
-func lookView() look   { return look{line: stroke(okabe(okabeVermilion), 0.8, 5, 2)} }
+func lookView() look   { return look{line: stroke(okabe(okabeVermilion), 0.9, 9, 3)} }
 func lookRegion() look {
-	return look{fill: faint(okabe(okabeSky), 0.28), line: stroke(okabe(okabeBlue), 0.9)}
+	l := look{fill: faint(okabe(okabeSky), 0.25), line: stroke(okabe(okabeBlue), 1.1)}
+	l.hatch = stroke(okabe(okabeBlue), 0.25)
+	return l
 }
 func lookMovement() look { return look{line: stroke(ink(), 0.8, 1, 1.5)} }
 func lookSight() look    { return look{line: stroke(ink(), 0.7, 8, 2, 1.5, 2)} }

@@ -1,0 +1,34 @@
+package plots_test
+
+import (
+	"bytes"
+	"fmt"
+
+	"sightpost/gaze"
+	"sightpost/mount/fit"
+	"sightpost/plots"
+)
+
+// A margin that rises and falls by 1 mm for each mm of distance, as it does where
+// nothing but the tracker's nearest and farthest depth counts.
+func ExampleMargin() {
+	curve := fit.Curve{Posture: gaze.Posture{Name: "upright"}}
+	for mm := 400.0; mm <= 850; mm += 10 {
+		curve.Samples = append(curve.Samples, fit.Sample{At: mm, MarginMM: min(mm-500, 750-mm)})
+	}
+	f, err := plots.Margin(&fit.Sweep{Leading: "upright", Chosen: 600, Curves: []fit.Curve{curve}}, plots.MarginOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var svg bytes.Buffer
+	if err := plots.WriteSVG(&svg, f); err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(f.Title)
+	fmt.Println(f.Desc)
+	// Output:
+	// margin against the distance of the screen
+	// Set at 600 mm. Posture upright: margin 100 mm there, not negative from 500 mm to 750 mm.
+}
