@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"reflect"
+	"strings"
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
@@ -122,11 +123,11 @@ func (r *reader) kit(form *caseForm, open func(string) (io.ReadCloser, error)) *
 	}
 	src, err := open(k.Word.Text)
 	if err != nil {
-		r.senseless(k.Word.At, quoted(k.Word.Text), "the file of a kit: "+err.Error())
+		r.senseless(k.Word.At, quoted(k.Word.Text), "the file of a kit: "+oneLine(err))
 		return nil
 	}
 	defer src.Close() // only read: nothing can be lost by closing
-	kr := newReader(k.Word.Text)
+	kr := &reader{file: k.Word.Text, match: r.match}
 	kit := kr.kitFile(src)
 	r.problems = append(r.problems, kr.problems...)
 	r.warnings = append(r.warnings, kr.warnings...)
@@ -142,9 +143,12 @@ func (r *reader) mount(c *Case, kit *kitForm, form *caseForm) {
 	}
 	c.KitNote = kit.Note.words()
 	if err := c.SetKit(name, kit.build()); err != nil {
-		r.senseless(form.Mount.Kit.place(), quoted(name), "a kit that can be clamped there: "+err.Error())
+		r.senseless(form.Mount.Kit.place(), "a contradiction ("+oneLine(err)+")", "a kit that can be clamped there")
 	}
 }
+
+// oneLine returns the text of joined errors in one line.
+func oneLine(err error) string { return strings.ReplaceAll(err.Error(), "\n", "; ") }
 
 // place returns where a case names its kit.
 func (k *kitOrPathForm) place() spot {

@@ -113,7 +113,7 @@ func (r *reader) checkKit(k *kitForm) {
 				at, rest = p.where(after), after
 			}
 		}
-		r.senseless(at, "a part that cannot be", "one that can: "+rest)
+		r.senseless(at, "a contradiction ("+rest+")", "numbers that fit together")
 	}
 }
 

@@ -45,7 +45,7 @@ func (r *reader) leaf(n ast.Node, at spot, into leafValue, f field) {
 	into.place(at)
 	text, ok := scalar(n, into)
 	if !ok {
-		r.add(at, inWords(n), f.doc)
+		r.add(at, inWords(n), wanted(r.match, into, f))
 		return
 	}
 	r.cutShort(n, at, into)
@@ -68,6 +68,20 @@ func (r *reader) take(at spot, into leafValue, text string, f field) {
 	default:
 		into.accept()
 	}
+}
+
+// wanted says what a leaf would take: what it says of no text at all.
+func wanted(m matcher, into leafValue, f field) string {
+	err := into.read(m, "", f)
+	var bad *errQuantity
+	var word *errWord
+	switch {
+	case errors.As(err, &bad):
+		return bad.expected
+	case errors.As(err, &word):
+		return word.expected
+	}
+	return firstPhrase(f.doc)
 }
 
 // assume takes the default of a missing entry, and says so.
@@ -238,7 +252,7 @@ func (t *text) read(_ matcher, s string, f field) error {
 	t.Text = strings.TrimSpace(s)
 	switch {
 	case t.Text == "":
-		return &errWord{expected: f.doc}
+		return &errWord{expected: "a few words: " + firstPhrase(f.doc)}
 	case utf8.RuneCountInString(s) > maxText:
 		return &errWord{expected: "at most " + strconv.Itoa(maxText) + " characters"}
 	}

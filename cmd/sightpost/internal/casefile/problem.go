@@ -80,7 +80,7 @@ func quoted(text string) string {
 }
 
 // nearest returns the word nearest to text by Levenshtein's distance, if it is
-// near enough to be a slip: no more than a third of its letters.
+// near enough to be a slip: no more than half of its letters, and no more than 3.
 func nearest(text string, words []string) string {
 	if len(text) > 2*maxQuoted {
 		return ""
@@ -88,7 +88,7 @@ func nearest(text string, words []string) string {
 	best, least := "", 1<<30
 	for _, w := range words {
 		d := distance([]rune(strings.ToLower(text)), []rune(w))
-		if d < least && d <= max(1, len(w)/3) {
+		if d < least && d <= min(max(1, len(w)/2), 3) {
 			best, least = w, d
 		}
 	}

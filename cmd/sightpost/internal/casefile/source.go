@@ -50,7 +50,7 @@ func (r *reader) parse(src io.Reader) ast.Node {
 func (r *reader) text(src io.Reader) (string, bool) {
 	raw, err := io.ReadAll(io.LimitReader(src, maxBytes+1))
 	if err != nil {
-		r.whole("a file that cannot be read", "one that can: "+err.Error())
+		r.whole("a file that cannot be read", "one that can: "+oneLine(err))
 		return "", false
 	}
 	if len(raw) > maxBytes {

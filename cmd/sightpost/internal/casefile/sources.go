@@ -17,11 +17,11 @@ func source(tag string) string {
 	case "dodgson":
 		return "mean of adults: N. A. Dodgson, Variation and extrema of human interpupillary distance, Proc. SPIE 5291, 2004, 36-46"
 	case "gordon":
-		return "means of adult men and women: C. C. Gordon et al., 1988 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-89/044, 1989, as quoted elsewhere"
+		return "means of adult men and women in the U.S. Army's survey of 1988: Gordon et al., NATICK/TR-89/044, 1989, as quoted elsewhere"
 	case "lee":
-		return "mean less two standard deviations, to the sides the smaller of the two: W. J. Lee et al., Eye 33(7), 2019, 1145-1151"
+		return "mean less two standard deviations, to the sides the smaller of the two: Lee et al., Eye 33(7), 2019, 1145-1151"
 	case "incidence":
-		return "ISO 9241-3:1992 and ANSI/HFS 100-1988 as reported by D. R. Ankrum, E. E. Hansen and K. J. Nemeth, The Vertical Horopter and the Angle of View, WWDU '94, 1995"
+		return "ISO 9241-3:1992 and ANSI/HFS 100-1988 as reported by Ankrum, Hansen and Nemeth, The Vertical Horopter and the Angle of View, WWDU '94, 1995"
 	default:
 		return unsourced
 	}

@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -71,11 +72,11 @@ func (r *reader) value(n ast.Node, at spot, into reflect.Value, f field) {
 func (r *reader) list(n ast.Node, at spot, into reflect.Value, f field) {
 	seq, ok := n.(*ast.SequenceNode)
 	if !ok {
-		r.add(nodeAt(n, at), inWords(n), "a list, each entry after a dash: "+f.doc)
+		r.add(nodeAt(n, at), inWords(n), "a list, each entry after a dash: "+firstPhrase(f.doc))
 		return
 	}
 	if len(seq.Values) < f.least {
-		r.add(nodeAt(n, at), "an empty list", "at least one entry: "+f.doc)
+		r.add(nodeAt(n, at), "an empty list", "at least one entry: "+firstPhrase(f.doc))
 	}
 	into.Set(reflect.MakeSlice(into.Type(), len(seq.Values), len(seq.Values)))
 	for i, v := range seq.Values {
@@ -108,13 +109,15 @@ func (r *reader) mapping(n ast.Node, at spot, into reflect.Value) {
 func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, into reflect.Value, s shape) {
 	at.File = r.file
 	into.FieldByIndex(s.here).Field(0).Set(reflect.ValueOf(at))
-	seen := map[string]bool{}
+	seen, misspelt := map[string]bool{}, map[string]bool{}
 	for _, p := range pairs {
 		key, keyAt := keyOf(p, at)
 		f := s.field(key)
 		switch {
 		case f == nil:
-			r.addNear(at.named(keyAt), "the unknown key "+quoted(key), "one of "+strings.Join(s.keys(), ", "), nearest(key, s.keys()))
+			near := nearest(key, s.keys())
+			r.addNear(at.named(keyAt), "the unknown key "+quoted(key), "one of "+strings.Join(s.keys(), ", "), near)
+			misspelt[near] = true
 		case seen[key]:
 			r.add(keyAt, "the key "+quoted(key)+" for the second time", "every key once")
 		default:
@@ -123,10 +126,11 @@ func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, into reflect.Value
 		}
 	}
 	for _, f := range s.fields {
-		if !seen[f.key] {
+		if !seen[f.key] && !misspelt[f.key] {
 			r.absent(at, into.FieldByIndex(f.index), f)
 		}
 	}
+	maps.Copy(seen, misspelt) // one report for one slip
 	r.relations(at, seen, s)
 }
 
@@ -144,7 +148,7 @@ func (r *reader) absent(at spot, into reflect.Value, f field) {
 			r.assumptions = append(r.assumptions[:from], merged(r.assumptions[from:], at.Key, f.doc)...)
 		}
 	case f.required(into.Type()):
-		r.add(at.parent(), "no key "+quoted(f.key), "it here: "+f.doc)
+		r.add(at.parent(), "no key "+quoted(f.key), "it here: "+firstPhrase(f.doc))
 	}
 }
 

@@ -1,0 +1,331 @@
+package casefile_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+func itoa(i int) string { return strconv.Itoa(i) }
+
+func Example() {
+	text := strings.NewReader("sightpost: 1\nlabl: bench-07\ntracker:\n  near: 118,5 cm\n")
+	_, err := casefile.Read("case.yaml", text, nil)
+	var problems casefile.Errors
+	if errors.As(err, &problems) {
+		for _, p := range problems {
+			if p.Line > 1 && !strings.Contains(p.Found, "no key") {
+				fmt.Println(p)
+			}
+		}
+	}
+	// Output:
+	// case.yaml:2:1: found the unknown key "labl", expected one of sightpost, label, note, measured, person, chair, tracker, screen, postures, wish, keep_clear, mount; did you mean label?
+	// case.yaml:4:9: tracker.near: found "118,5 cm", expected a length, positive, such as 118 cm; write a point for the decimals: "118.5 cm"
+}
+
+// starter returns the starter case with replacements, old and new in turn.
+func starter(t testing.TB, replace ...string) *casefile.Case {
+	t.Helper()
+	caseText, _ := casefile.Starter()
+	text := string(caseText)
+	for i := 0; i < len(replace); i += 2 {
+		if !strings.Contains(text, replace[i]) {
+			t.Fatalf("the starter case has no %q", replace[i])
+		}
+		text = strings.Replace(text, replace[i], replace[i+1], 1)
+	}
+	c, err := casefile.Read("case", strings.NewReader(text), starterKit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// dropped returns the pair that drops lines from the starter.
+func dropped(lines string) (string, string) { return lines, "" }
+
+func TestStarterSolvesAsItIs(t *testing.T) {
+	c := starter(t)
+	r, err := fit.Solve(&c.Job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !r.Works {
+		t.Errorf("the starter case does not work: %q", r.Why)
+	}
+	if len(c.Warnings) > 0 {
+		t.Errorf("warnings: %q", c.Warnings)
+	}
+}
+
+func TestReadKitShipped(t *testing.T) {
+	for _, path := range glob(t, "kits/*.yaml") {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			text, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			kit, err := casefile.ReadKit(path, bytes.NewReader(text))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := kit.Check(); err != nil {
+				t.Error(err)
+			}
+			if !strings.Contains(string(text), "nvented") {
+				t.Error("the file does not say that the kit is invented")
+			}
+		})
+	}
+}
+
+// TestOffsetPost: the bends of the shipped offset post lead its upper end 300 mm
+// ahead and 760 mm up, parallel to its foot, and are as long as the file says.
+func TestOffsetPost(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(shipped, "kits/two-tube-offset.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	kit, err := casefile.ReadKit("kit", bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const tol = 1 // mm: the file rounds three lengths to whole mm
+	post := kit.Parts[1].(mount.Tube)
+	end := post.Shape.End()
+	if r3.Norm(r3.Sub(end.At, r3.Vec{X: 300, Z: 760})) > tol || math.Abs(post.Shape.LengthMM()-post.TotalMM) > tol {
+		t.Errorf("end at %v, length %.1f of %.1f", end.At, post.Shape.LengthMM(), post.TotalMM)
+	}
+}
+
+func TestBuild(t *testing.T) {
+	c := starter(t)
+	deg := frame.Degree
+	want := gaze.Scene{
+		Person: gaze.Person{
+			PupilSpacingMM: 60, NeckToEyesMM: r3.Vec{X: 80, Z: 75},
+			RestGaze:   &gaze.GazeDirection{Down: 10 * deg},
+			Reach:      gaze.Reach{Left: 30 * deg, Right: 30 * deg, Up: 20 * deg, Down: 30 * deg},
+			MovementMM: r3.Vec{X: 30, Y: 40, Z: 20},
+		},
+		Chair:          gaze.Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
+		Measured:       gaze.Sitting{BackAngle: 100 * deg, EyesMM: r3.Vec{X: 150, Z: 1180}, Head: gaze.Head{Flexion: 5 * deg}},
+		Carrier:        gaze.Seat,
+		RestDistanceMM: 600,
+	}
+	if diff := cmp.Diff(want, c.Job.Scene); diff != "" {
+		t.Errorf("scene (-want +got):\n%s", diff)
+	}
+	tracker := gaze.Tracker{NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * deg, UpDown: 30 * deg, BelowMM: 110,
+		InFrontMM: 10, AimedUp: 15 * deg, GazeLimit: 36 * deg, Accuracy: 0.7 * deg, Precision: 0.3 * deg}
+	if diff := cmp.Diff(tracker, c.Job.Device.Tracker); diff != "" {
+		t.Errorf("tracker (-want +got):\n%s", diff)
+	}
+	postures := []gaze.Posture{
+		{Name: "upright", MustWork: true, BackAngle: 100 * deg, Head: gaze.Head{Flexion: 5 * deg}},
+		{Name: "rested", MustWork: true, SeatTilt: 25 * deg, BackAngle: 100 * deg, Head: gaze.Head{Flexion: 5 * deg}},
+		{Name: "slid down", BackAngle: 100 * deg, SlumpMM: 40, Head: gaze.Head{Flexion: 5 * deg}},
+	}
+	if diff := cmp.Diff(postures, c.Job.Postures); diff != "" {
+		t.Errorf("postures (-want +got):\n%s", diff)
+	}
+	if c.KitName != "kit.yaml" || !strings.Contains(c.KitNote, "Invented") || c.Job.Wish.MarginMM != 20 {
+		t.Errorf("kit %q, note %q, wish %+v", c.KitName, c.KitNote, c.Job.Wish)
+	}
+}
+
+func TestUsedPart(t *testing.T) {
+	c := starter(t, "  casing:", "  used: {left: 20 mm, right: 240 mm, bottom: 0 mm, top: 10 cm}\n  casing:")
+	want := gaze.Rect{LeftMM: -110, RightMM: 110, BottomMM: -82.5, TopMM: 17.5}
+	if c.Job.Device.Screen.Used != want {
+		t.Errorf("used part %+v, want %+v", c.Job.Device.Screen.Used, want)
+	}
+}
+
+// TestPlateCarriesScreen: from the plate, on the casing's back, to the middle of the
+// lit area is the casing's depth toward the viewer and, the casing's middle being 15
+// mm below, 15 mm up; the masses hang where they are.
+func TestPlateCarriesScreen(t *testing.T) {
+	c := starter(t, "  mass: 1.6 kg", "  mass: 1.6 kg\n  fixed_at: {right: 20 mm, up: 5 mm}")
+	plate := c.Job.Mount.Kit.Parts[len(c.Job.Mount.Kit.Parts)-1].(mount.Plate)
+	const tol = 1e-9 // mm, kg: rounding
+	if want := (r3.Vec{X: -20, Y: 15 - 5, Z: 40 + 45}); r3.Norm(r3.Sub(plate.OffsetMM, want)) > tol {
+		t.Errorf("offset %v, want %v", plate.OffsetMM, want)
+	}
+	if math.Abs(plate.MassKG-1.78) > tol {
+		t.Errorf("mass %v, want 1.78", plate.MassKG)
+	}
+	centre := r3.Scale(1/1.78, r3.Add(r3.Scale(1.6, r3.Vec{Y: -15, Z: -22.5}), r3.Scale(0.18, r3.Vec{X: 20, Y: -10, Z: -45})))
+	if r3.Norm(r3.Sub(plate.CentreMM, centre)) > tol {
+		t.Errorf("centre %v, want %v", plate.CentreMM, centre)
+	}
+}
+
+func TestSetKit(t *testing.T) {
+	_, kitText := casefile.Starter()
+	kit, err := casefile.ReadKit("kit", bytes.NewReader(kitText))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := starter(t)
+	before := c.Job.Mount
+	if err := c.SetKit("same", kit); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(before, c.Job.Mount); diff != "" || c.KitName != "same" {
+		t.Errorf("the same kit set again differs:\n%s", diff)
+	}
+	if err := c.SetKit("none", mount.Kit{}); err == nil {
+		t.Error("an empty kit was taken")
+	}
+	caseText, _ := casefile.Starter()
+	head, _, _ := strings.Cut(string(caseText), "\nmount:")
+	bare, err := casefile.Read("case", strings.NewReader(head+"\n"), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bare.Job.Mount != nil || !errors.Is(bare.SetKit("kit", kit), casefile.ErrNoClamp) {
+		t.Error("a case without a clamp took a kit")
+	}
+}
+
+func TestEitherSide(t *testing.T) {
+	c := starter(t, "side: left ", "side: either ", "  clamp:\n", "  clamp:\n    turned: 10 deg\n    leaned_back: 5 deg\n    leaned_left: 3 deg\n")
+	ms := c.Job.Mount.Mountings
+	if len(ms) != 2 || ms[0].Side != mount.OnLeft || ms[1].Side != mount.OnRight {
+		t.Fatalf("mountings %+v", ms)
+	}
+	left, err := c.Job.Mount.Kit.Chain(ms[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	right, err := c.Job.Mount.Kit.Chain(ms[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, errA := left.Forward(left.Preferred())
+	b, errB := right.Forward(right.Preferred())
+	const tolMM, tol = 1e-6, 1e-6 // mm, rad: rounding of a long chain
+	off := mount.MirrorScreen(a).Inverse().Mul(b)
+	if errA != nil || errB != nil || r3.Norm(off.At) > tolMM || off.Rot.Angle().Radians() > tol {
+		t.Errorf("the sides are not mirror images: %v, %v %v", off, errA, errB)
+	}
+}
+
+// TestClampAsMeasured: wherever the seat stood when it was measured, the clamp, seen
+// in chair axes in that posture, is where and how the case says.
+func TestClampAsMeasured(t *testing.T) {
+	const tolMM, tol = 1e-9, 1e-9 // mm, rad: rounding
+	rapid.Check(t, func(rt *rapid.T) {
+		draw := func(what string, most int) float64 {
+			return float64(rapid.IntRange(-most, most).Draw(rt, what)) / 10
+		}
+		tilt, turned, back, left := draw("tilt", 450), draw("turned", 1700), draw("back", 800), draw("left", 1700)
+		at := r3.Vec{X: draw("x", 9000), Y: draw("y", 3000), Z: draw("z", 9000)}
+		text := fmt.Sprintf("\n    turned: %g deg\n    leaned_back: %g deg\n    leaned_left: %g deg\n    at: {forward: %g, left: %g, up: %g}\n    along: {forward: 3, left: 1, up: 2}\n    slides: 0 to 5\n",
+			turned, back, left, at.X, at.Y, at.Z)
+		caseText, _ := casefile.Starter()
+		head, _, _ := strings.Cut(string(caseText), "\n  clamp:")
+		head = strings.Replace(head, "seat_tilt: 0 deg", fmt.Sprintf("seat_tilt: %g deg", tilt), 1)
+		c, err := casefile.Read("case", strings.NewReader(head+"\n  clamp:"+text), starterKit)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		m := c.Job.Mount.Mountings[0]
+		chairFromCarrier := fit.CarrierFromMeasured(c.Job.Scene, gaze.Seat).Inverse()
+		if r3.Norm(r3.Sub(chairFromCarrier.Apply(m.ClampMM), at)) > tolMM {
+			rt.Errorf("clamp at %v, want %v", chairFromCarrier.Apply(m.ClampMM), at)
+		}
+		want := mount.Axes{Turned: frame.Angle(turned) * frame.Degree, LeanedBack: frame.Angle(back) * frame.Degree, LeanedLeft: frame.Angle(left) * frame.Degree}.Rotation()
+		if off := want.Inverse().Mul(chairFromCarrier.Rot.Mul(m.Axes.Rotation())).Angle().Radians(); off > tol {
+			rt.Errorf("clamp turned off by %v rad", off)
+		}
+		if d := frame.Between(chairFromCarrier.Rot.Apply(m.SlideAlong), r3.Vec{X: 3, Y: 1, Z: 2}).Radians(); d > tol {
+			rt.Errorf("slides along a direction off by %v rad", d)
+		}
+	})
+}
+
+// TestKeepClearAsMeasured: the same for what must be kept clear.
+func TestKeepClearAsMeasured(t *testing.T) {
+	c := starter(t, "seat_tilt: 0 deg", "seat_tilt: 20 deg", "    carried_by: seat ", "    carried_by: base ")
+	const tolMM = 1e-9 // rounding
+	knee, joystick := c.Job.Keep[0], c.Job.Keep[1]
+	if knee.By != gaze.Base || joystick.By != gaze.Seat || knee.GapMM != 20 || knee.Shape.RoundMM != 80 {
+		t.Errorf("keep %+v %+v", knee, joystick)
+	}
+	if off := r3.Norm(r3.Sub(knee.Shape.Pose.At, r3.Vec{X: 355, Y: 120, Z: 570})); off > tolMM {
+		t.Errorf("the knee, carried by the base, has moved by %v mm", off)
+	}
+	chair := c.Job.Scene.Chair.SeatPose(20 * frame.Degree).Mul(joystick.Shape.Pose)
+	if off := r3.Norm(r3.Sub(chair.At, r3.Vec{X: 330, Y: -280, Z: 730})); off > tolMM || chair.Rot.Angle().Radians() > 1e-12 {
+		t.Errorf("the joystick, carried by the seat, is off by %v mm", off)
+	}
+}
+
+// TestDefaults: what a short case leaves open is filled in with the values that the
+// sources give, is listed, and agrees with the packages that have the same
+// defaults.
+func TestDefaults(t *testing.T) {
+	a, b := dropped("  pupil_spacing: 60 mm             # between the pupils; 63 mm is assumed if left out\n")
+	c := starter(t, a, b, "wish:                              # may be left out\n  margin: 20 mm                    # how far the head should be able to move beyond its usual\n  roll_follows: head               # head or level: what the upper edge of the screen follows\n", "",
+		"  eye_reach:                       # how far the eyes turn in the head; assumed if left out\n    left: 30 deg\n    right: 30 deg\n    up: 20 deg\n    down: 30 deg\n", "",
+		"  rest_gaze:                       # where the eyes rest, in the head; assumed if left out\n    down: 10 deg\n    left: 0 deg\n", "")
+	if c.Job.Wish.Rates != gaze.DefaultRates() {
+		t.Errorf("rates %+v, want %+v", c.Job.Wish.Rates, gaze.DefaultRates())
+	}
+	if diff := cmp.Diff(gaze.DefaultRanges(), c.Job.Wish.Ranges, angles()); diff != "" {
+		t.Errorf("ranges (-want +got):\n%s", diff)
+	}
+	p := c.Job.Scene.Person
+	if p.PupilSpacingMM != 63 || p.RestGaze != nil || p.Reach.Up != 12.7*frame.Degree {
+		t.Errorf("person %+v", p)
+	}
+	for _, key := range []string{"person.pupil_spacing", "person.eye_reach", "person.rest_gaze", "wish.margin", "wish.least_from_face",
+		"wish.roll_follows", "wish.rates", "wish.ranges", "screen.used", "screen.fixed_at"} {
+		found := false
+		for _, a := range c.Assumptions {
+			found = found || a.Key == key && a.What != "" && a.Value != "" && a.Source != ""
+		}
+		if !found {
+			t.Errorf("no assumption %s among %+v", key, c.Assumptions)
+		}
+	}
+}
+
+// angles compares angles to the last digit or so.
+func angles() cmp.Option {
+	return cmp.Comparer(func(a, b frame.Angle) bool { return math.Abs(float64(a-b)) < 1e-12 })
+}
+
+func TestWarnings(t *testing.T) {
+	for _, c := range []struct{ name, from, to, want string }{
+		{"cut by a comment", "name: slid down ", "name: tube #2 is short ", `postures[3].name: found text that ends before "#2 is short`},
+		{"pupils far apart", "pupil_spacing: 60 mm ", "pupil_spacing: 82 mm ", "expected 40 to 80 mm for nearly everybody"},
+		{"wrong side", "side: left ", "side: right ", "mount.side: found \"right\""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := starter(t, c.from, c.to).Warnings
+			if len(got) != 1 || !strings.Contains(got[0], c.want) {
+				t.Errorf("warnings %q, want one with %q", got, c.want)
+			}
+		})
+	}
+}

@@ -1,0 +1,70 @@
+package casefile_test
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+)
+
+// starterKit opens the starter's kit under its name, and no other file.
+func starterKit(kit string) (io.ReadCloser, error) {
+	_, text := casefile.Starter()
+	if kit != "kit.yaml" {
+		return nil, fs.ErrNotExist
+	}
+	return io.NopCloser(bytes.NewReader(text)), nil
+}
+
+// TestProblems compares the messages for every file in testdata/bad with the text
+// beside it; with UPDATE=1 it writes them anew.
+func TestProblems(t *testing.T) {
+	paths, err := filepath.Glob("testdata/bad/*.yaml")
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no bad files: %v", err)
+	}
+	for _, path := range paths {
+		name := filepath.Base(path)
+		t.Run(name, func(t *testing.T) {
+			text, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if strings.HasSuffix(name, ".kit.yaml") {
+				_, err = casefile.ReadKit(name, bytes.NewReader(text))
+			} else {
+				_, err = casefile.Read(name, bytes.NewReader(text), starterKit)
+			}
+			var problems casefile.Errors
+			if !errors.As(err, &problems) {
+				t.Fatalf("Read = %v, want Errors", err)
+			}
+			golden(t, strings.TrimSuffix(path, ".yaml")+".txt", err.Error()+"\n")
+		})
+	}
+}
+
+func golden(t *testing.T, path, got string) {
+	t.Helper()
+	if os.Getenv("UPDATE") != "" {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), got); diff != "" {
+		t.Errorf("messages differ from %s (-want +got):\n%s", path, diff)
+	}
+}

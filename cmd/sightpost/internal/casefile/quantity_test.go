@@ -1,0 +1,138 @@
+package casefile_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/gaze/frame"
+)
+
+// tolMM is what scaling by a unit may round away: far below a micrometre.
+const tolMM = 1e-9
+
+func TestParseLength(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		mm   float64
+	}{
+		{"1180", 1180}, {"1180 mm", 1180}, {"118 cm", 1180}, {"118.0cm", 1180}, {"1.18 m", 1180},
+		{"46 in", 1168.4}, {"46 1/2 in", 1181.1}, {`46 1/2"`, 1181.1}, {"1/4 in", 6.35}, {"4 ft", 1219.2},
+		{"-30 mm", -30}, {"−30 mm", -30}, {"+30 mm", 30}, {"-1 1/2 in", -38.1}, {".5 m", 500}, {"5. cm", 50},
+		{"118\u00a0cm", 1180}, {"  118 cm  ", 1180}, {"10 m", 10000}, {"0 mm", 0}, {"0/3 in", 0},
+	} {
+		t.Run(c.text, func(t *testing.T) {
+			got, err := casefile.ParseLength(c.text)
+			if err != nil || math.Abs(got-c.mm) > tolMM {
+				t.Errorf("ParseLength(%q) = %v, %v, want %v", c.text, got, err, c.mm)
+			}
+		})
+	}
+}
+
+func TestParseRefuses(t *testing.T) {
+	length := func(s string) error { _, err := casefile.ParseLength(s); return err }
+	angle := func(s string) error { _, err := casefile.ParseAngle(s); return err }
+	mass := func(s string) error { _, err := casefile.ParseMass(s); return err }
+	for _, c := range []struct {
+		parse      func(string) error
+		text, want string
+	}{
+		{length, "118,5 cm", `casefile: found "118,5 cm", expected a length such as 118 cm; write a point for the decimals: "118.5 cm"`},
+		{length, "2 cubits", `casefile: found "2 cubits", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, "12 deg", `casefile: found "12 deg", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, "46”", `casefile: found "46”", expected a length such as 118 cm; write in for inches, or a straight " mark`},
+		{length, "", `casefile: found nothing, expected a length such as 118 cm`},
+		{length, "NaN", `casefile: found "NaN", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, "inf mm", `casefile: found "inf mm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, "1e308", `casefile: found "1e308", expected a length such as 118 cm; write the number out, without an exponent`},
+		{length, "10.1 m", `casefile: found "10.1 m", expected a length of at most 10000 mm`},
+		{length, "1/0 in", `casefile: found "1/0 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, "3 ft 10 in", `casefile: found "3 ft 10 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, strings.Repeat("9", 70), `casefile: found "9999999999999999999999999999999999999999…", expected a length of at most 10000 mm`},
+		{angle, "181 deg", `casefile: found "181 deg", expected an angle of at most 180 deg`},
+		{angle, "4 rad", `casefile: found "4 rad", expected an angle of at most 180 deg`},
+		{angle, "12 mm", `casefile: found "12 mm", expected an angle such as 12 deg; units: deg, °, rad`},
+		{mass, "201 kg", `casefile: found "201 kg", expected a mass of at most 200 kg`},
+		{mass, "3 stone", `casefile: found "3 stone", expected a mass such as 1.6 kg; units: kg, g, lb`},
+	} {
+		t.Run(c.text, func(t *testing.T) {
+			if err := c.parse(c.text); err == nil || err.Error() != c.want {
+				t.Errorf("got  %v\nwant %s", err, c.want)
+			}
+		})
+	}
+}
+
+func TestParseAngleAndMass(t *testing.T) {
+	const tol = 1e-12 // rad, kg: rounding of one product
+	for text, want := range map[string]frame.Angle{
+		"12": 12 * frame.Degree, "12 deg": 12 * frame.Degree, "-12.5°": -12.5 * frame.Degree, "0.5 rad": 0.5,
+		"180 deg": 180 * frame.Degree, "3.141592653589793 rad": math.Pi,
+	} {
+		if got, err := casefile.ParseAngle(text); err != nil || math.Abs(float64(got-want)) > tol {
+			t.Errorf("ParseAngle(%q) = %v, %v, want %v", text, got, err, want)
+		}
+	}
+	for text, want := range map[string]float64{"1.6": 1.6, "350 g": 0.35, "2 lb": 0.90718474, "1 1/2 kg": 1.5} {
+		if got, err := casefile.ParseMass(text); err != nil || math.Abs(got-want) > tol {
+			t.Errorf("ParseMass(%q) = %v, %v, want %v", text, got, err, want)
+		}
+	}
+}
+
+// TestWrittenQuantitiesComeBack: what Format writes, Parse reads.
+func TestWrittenQuantitiesComeBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		mm := rapid.Float64Range(-1e4, 1e4).Draw(t, "mm")
+		if got, err := casefile.ParseLength(casefile.FormatLength(mm)); err != nil && len(casefile.FormatLength(mm)) <= 80 || err == nil && got != mm {
+			t.Errorf("length %v came back as %v, %v", mm, got, err)
+		}
+		deg := float64(rapid.IntRange(-18000, 18000).Draw(t, "hundredths")) / 100
+		a := frame.Angle(deg) * frame.Degree
+		if got, err := casefile.ParseAngle(casefile.FormatAngle(a)); err != nil || math.Abs(float64(got-a)) > 1e-15 {
+			t.Errorf("angle %v came back as %v, %v", a, got, err)
+		}
+		kg := float64(rapid.IntRange(0, 200000).Draw(t, "g")) / 1000
+		if got, err := casefile.ParseMass(casefile.FormatMass(kg)); err != nil || got != kg {
+			t.Errorf("mass %v came back as %v, %v", kg, got, err)
+		}
+	})
+}
+
+// TestUnitsAgree: the same length in any unit is the same.
+func TestUnitsAgree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		whole := rapid.IntRange(0, 300).Draw(t, "inches")
+		eighths := rapid.IntRange(0, 7).Draw(t, "eighths")
+		mm := 25.4 * (float64(whole) + float64(eighths)/8)
+		fraction := strings.TrimSpace(itoa(whole) + " " + itoa(eighths) + "/8 in")
+		got, err := casefile.ParseLength(fraction)
+		if err != nil || math.Abs(got-mm) > tolMM {
+			t.Errorf("ParseLength(%q) = %v, %v, want %v", fraction, got, err, mm)
+		}
+	})
+}
+
+func FuzzQuantity(f *testing.F) {
+	for _, s := range []string{"118 cm", "46 1/2 in", "-12.5°", "1e308", "118,5 cm", "0 to 120 mm", "46”", "+.5 rad", "9/0"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		mm, err := casefile.ParseLength(s)
+		if err == nil && !(math.Abs(mm) <= 10000*(1+1e-9)) {
+			t.Errorf("ParseLength(%q) = %v without an error", s, mm)
+		}
+		a, err := casefile.ParseAngle(s)
+		if err == nil && !(math.Abs(a.Degrees()) <= 180*(1+1e-9)) {
+			t.Errorf("ParseAngle(%q) = %v without an error", s, a)
+		}
+		kg, err := casefile.ParseMass(s)
+		if err == nil && !(math.Abs(kg) <= 200*(1+1e-9)) {
+			t.Errorf("ParseMass(%q) = %v without an error", s, kg)
+		}
+	})
+}

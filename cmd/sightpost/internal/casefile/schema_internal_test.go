@@ -1,0 +1,297 @@
+package casefile
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/goccy/go-yaml"
+	"github.com/santhosh-tekuri/jsonschema/v6"
+)
+
+// sort is one sort of file: its schema, its reader and the shipped files.
+type sort struct {
+	schema *jsonschema.Schema
+	read   func(text []byte) error
+	files  map[string][]byte
+}
+
+func compiled(t *testing.T, text []byte, err error) *jsonschema.Schema {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	c.DefaultDraft(jsonschema.Draft2020)
+	if err := c.AddResource("schema.json", doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile("schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func shippedFiles(t *testing.T, folder string, more []byte) map[string][]byte {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join("../../../../testdata", folder, "*.yaml"))
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no shipped %s: %v", folder, err)
+	}
+	files := map[string][]byte{"starter": more}
+	for _, p := range paths {
+		text, err := os.ReadFile(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[filepath.Base(p)] = text
+	}
+	return files
+}
+
+func sorts(t *testing.T) map[string]sort {
+	t.Helper()
+	caseText, kitText := Starter()
+	schema, err := Schema()
+	cases := sort{schema: compiled(t, schema, err), files: shippedFiles(t, "cases", caseText)}
+	cases.read = func(text []byte) error {
+		_, err := Read("case", bytes.NewReader(text), func(string) (io.ReadCloser, error) {
+			return io.NopCloser(bytes.NewReader(kitText)), nil
+		})
+		return err
+	}
+	// A case with its kit in place goes through both sets of forms at once.
+	place := strings.Replace(string(caseText), "kit: kit.yaml", "kit:\n    "+strings.ReplaceAll(string(kitText), "\n", "\n    "), 1)
+	cases.files["kit in place"] = []byte(place)
+	schema, err = KitSchema()
+	kits := sort{schema: compiled(t, schema, err), files: shippedFiles(t, "kits", kitText)}
+	kits.read = func(text []byte) error {
+		_, err := ReadKit("kit", bytes.NewReader(text))
+		return err
+	}
+	return map[string]sort{"cases": cases, "kits": kits}
+}
+
+// asJSON returns what a YAML file says, as encoding/json would have it.
+func asJSON(t *testing.T, text []byte) any {
+	t.Helper()
+	raw, err := yaml.YAMLToJSON(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(raw))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}
+
+// firstStage reports whether the reader found only problems of the second stage.
+func firstStage(err error) (ok bool) {
+	var problems Errors
+	if !errors.As(err, &problems) {
+		return err == nil
+	}
+	return !slices.ContainsFunc(problems, func(p Problem) bool { return !p.sense })
+}
+
+func TestSchemaAcceptsShippedFiles(t *testing.T) {
+	for name, s := range sorts(t) {
+		for file, text := range s.files {
+			t.Run(name+"/"+file, func(t *testing.T) {
+				if err := s.schema.Validate(asJSON(t, text)); err != nil {
+					t.Errorf("the schema refuses it: %v", err)
+				}
+				if err := s.read(text); err != nil {
+					t.Errorf("the reader refuses it: %v", err)
+				}
+			})
+		}
+	}
+}
+
+// odd are the values that every entry of every shipped file is replaced by in
+// turn: right and wrong units, signs, sorts and words.
+func odd() []any {
+	words := []string{
+		"", " ", "x", "yes", "no", "true", "seat", "left", "head", "forward", "both", "steel-S235",
+		"12", "-12", "+12", "0", "0.0", "-0.5", ".5", "5.", "12 mm", "12mm", "-12 mm", "0 mm", "1/2 in", "46 1/2 in", "0/2 in", "1/0 in",
+		"0 1/2 in", "0 0/2 in", "−3 mm", "3\u00a0mm", `46"`, "46”", "118,5 cm", "1 fathom", "12 deg", "-12 deg", "0 deg", "12°", "0.1 rad", "3 kg", "2 lb", "12 deg mm", "mm", "1e3 mm",
+		"70 GPa", "2.7 g/cm3", "0 to 120 mm", "0 mm to 12 cm", "0 mm to 12", "-10 to 10 deg", "10 to 20", "10 to", "to 20 mm", "5 to 6 kg", "-5 to 5 mm", "a b", "a.b", "a=b", strings.Repeat("9", 90),
+	}
+	values := []any{true, false, nil, []any{}, []any{"x"}, map[string]any{}, map[string]any{"x": 1}, 0, 1, 5, -5, 0.5, 200, 100000,
+		map[string]any{"forward": 1, "left": 2, "up": 3}}
+	for _, w := range words {
+		values = append(values, w)
+	}
+	return values
+}
+
+// mutants calls visit with every file that differs from doc in one place: an entry
+// missing, misspelt or replaced.
+func mutants(doc any, visit func(what string)) { mutate(doc, doc, "", visit) }
+
+func mutate(root, at any, path string, visit func(what string)) {
+	switch v := at.(type) {
+	case map[string]any:
+		keys := make([]string, 0, len(v))
+		for k := range v {
+			keys = append(keys, k)
+		}
+		slices.Sort(keys)
+		for _, k := range keys {
+			old := v[k]
+			delete(v, k)
+			visit(path + "." + k + " missing")
+			v[k+"z"] = old
+			visit(path + "." + k + " misspelt")
+			delete(v, k+"z")
+			for _, o := range odd() {
+				v[k] = o
+				visit(fmt.Sprintf("%s.%s = %#v", path, k, o))
+			}
+			v[k] = old
+			mutate(root, old, path+"."+k, visit)
+		}
+	case []any:
+		for i := range v {
+			old := v[i]
+			for _, o := range []any{nil, "x", 5, map[string]any{}, []any{}} {
+				v[i] = o
+				visit(fmt.Sprintf("%s[%d] = %#v", path, i+1, o))
+			}
+			v[i] = old
+			mutate(root, old, path+"["+itoa(i+1)+"]", visit)
+		}
+	}
+}
+
+// TestSchemaAgreesWithReader compares both on files that differ from a shipped one
+// in one place. What only the reader can find is of its second stage, and passes
+// here.
+func TestSchemaAgreesWithReader(t *testing.T) {
+	const wantAccepted, wantRefused = 30, 200 // else the comparison would be empty
+	every := 40                               // of the mutants, one in so many: all of them take minutes
+	if os.Getenv("ALL_MUTANTS") != "" {
+		every = 1
+	}
+	for name, s := range sorts(t) {
+		files := []string{"starter", "kit in place", "child.yaml", "bed-rail.yaml", "two-tube-offset.yaml", "bed-rail-ball.yaml"}
+		accepted, refused := 0, 0
+		for _, file := range files {
+			text, ok := s.files[file]
+			if !ok {
+				continue
+			}
+			t.Run(name+"/"+file, func(t *testing.T) {
+				doc := asJSON(t, text)
+				draw := rand.New(rand.NewPCG(1, 1))
+				mutants(doc, func(what string) {
+					if draw.IntN(every) > 0 {
+						return
+					}
+					raw, err := json.Marshal(doc)
+					if err != nil {
+						t.Fatal(err)
+					}
+					bySchema := s.schema.Validate(asJSONNumbers(t, raw)) == nil
+					readErr := s.read(raw)
+					if byReader := firstStage(readErr); bySchema != byReader {
+						t.Errorf("%s: schema accepts: %t, reader accepts: %t\n%v", what, bySchema, byReader, readErr)
+					}
+					if bySchema {
+						accepted++
+					} else {
+						refused++
+					}
+				})
+			})
+		}
+		if accepted < wantAccepted || refused < wantRefused {
+			t.Errorf("%s: compared %d accepted and %d refused files, want at least %d and %d", name, accepted, refused, wantAccepted, wantRefused)
+		}
+	}
+}
+
+func asJSONNumbers(t *testing.T, raw []byte) any {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(raw))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}
+
+// TestForms checks what the tags of all forms say: keys and docs are there, signs
+// and sources are known, defaults can be read.
+func TestForms(t *testing.T) {
+	seen := map[reflect.Type]bool{}
+	checkForm(t, reflect.TypeFor[caseForm](), seen)
+	if len(seen) < 30 {
+		t.Errorf("visited %d forms only", len(seen))
+	}
+}
+
+func checkForm(t *testing.T, ft reflect.Type, seen map[reflect.Type]bool) {
+	t.Helper()
+	for ft.Kind() == reflect.Pointer || ft.Kind() == reflect.Slice {
+		ft = ft.Elem()
+	}
+	if seen[ft] || isLeaf(ft) {
+		return
+	}
+	seen[ft] = true
+	s := shapeOf(ft)
+	fields := s.fields
+	if s.word != nil {
+		fields = []field{*s.word, *s.form}
+	}
+	for _, f := range fields {
+		where := ft.Name() + "." + f.key
+		inner := ft.FieldByIndex(f.index).Type
+		if f.key == "" && s.word == nil || f.doc == "" {
+			t.Errorf("%s: key or doc missing", where)
+		}
+		if !slices.Contains([]sign{anySign, positive, notNegative}, f.sign) {
+			t.Errorf("%s: unknown sign %q", where, f.sign)
+		}
+		if f.within != nil && len(f.within) != 2 || f.below != nil && len(f.below) != 1 {
+			t.Errorf("%s: bounds %v %v", where, f.within, f.below)
+		}
+		if f.source != "" && f.source != "choice" && source(f.source) == unsourced {
+			t.Errorf("%s: unknown source %q", where, f.source)
+		}
+		if f.def != "" {
+			r := newReader("defaults")
+			r.assume(spot{}, reflect.New(inner).Interface().(leafValue), f)
+			if len(r.problems) > 0 {
+				t.Errorf("%s: default: %v", where, r.problems)
+			}
+		}
+		if inner == reflect.TypeFor[choice]() && len(f.words) == 0 {
+			t.Errorf("%s: a choice without words", where)
+		}
+		checkForm(t, inner, seen)
+	}
+	for _, keys := range append(s.needs, s.one) {
+		for _, k := range keys {
+			if s.field(k) == nil {
+				t.Errorf("%s: a tag names the unknown key %q", ft.Name(), k)
+			}
+		}
+	}
+}
