@@ -61,6 +61,8 @@ type Report struct {
 	Warnings []string `json:"warnings"`
 	// What to mind in every case.
 	Cautions []string `json:"cautions"`
+
+	leading int // place in Postures of the posture in which the mount is set
 }
 
 // Gap is the gap to a space to keep clear.
@@ -108,6 +110,7 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Gaps:            newGaps(job, r),
 		Assumptions:     newAssumptions(c.Assumptions),
 		Cautions:        cautions(),
+		leading:         leading(job),
 	}
 	for i := range r.Postures {
 		rep.Postures = append(rep.Postures, newPosture(job, &r.Postures[i]))

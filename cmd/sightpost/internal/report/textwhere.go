@@ -1,9 +1,6 @@
 package report
 
-import (
-	"fmt"
-	"math"
-)
+import "fmt"
 
 // verdict says in a sentence how the case stands, and what to do when it fails.
 func (p *printer) verdict(r *Report) {
@@ -31,10 +28,7 @@ func (p *printer) verdict(r *Report) {
 
 // where says where the screen stands in the posture in which the mount is set.
 func (p *printer) where(r *Report) {
-	lead := r.lead()
-	if lead == nil {
-		return
-	}
+	lead := &r.Postures[r.leading]
 	title := "WHERE THE SCREEN GOES"
 	if r.Kind == Check {
 		title = "WHERE THE SCREEN STANDS"
@@ -46,22 +40,13 @@ func (p *printer) where(r *Report) {
 			p.along(m.LeftMM, "to the person's left", "to the person's right")},
 		{"", "(from the floor below the junction of seat and back, chair untilted)"},
 		{"edges of the lit area", "top " + p.units.length(s.TopUpMM) + " up, bottom " + p.units.length(s.BottomUpMM) + " up"},
-		{"lean of the face", turned(s.LeanedBackDeg, "back from vertical (top away from the person)", "forward from vertical (top toward the person)")},
-		{"turn of the face", turned(s.TurnedLeftDeg, "toward the person's left", "toward the person's right")},
-		{"slope of the top edge", turned(s.RightRaisedDeg, "up toward the person's right", "down toward the person's right")},
+		{"lean of the face", turned(s.LeanedBackDeg, "none, upright", "back from vertical (top away from the person)", "forward from vertical (top toward the person)")},
+		{"turn of the face", turned(s.TurnedLeftDeg, "none, straight back along the chair", "toward the person's left", "toward the person's right")},
+		{"slope of the top edge", turned(s.RightRaisedDeg, "none, level", "up toward the person's right", "down toward the person's right")},
 		{"eyes to the middle", p.units.length(a.DistanceMM)},
-		{"line of sight", turned(a.DownDeg, "down", "up") + ", " + turned(a.LeftDeg, "left", "right") + " of straight ahead in the head"},
+		{"line of sight", "in the head " + turned(a.DownDeg, "neither down nor up", "down", "up") + ", " +
+			turned(a.LeftDeg, "straight ahead", "to the left", "to the right")},
 	})
-}
-
-// lead returns the posture in which the mount is set.
-func (r *Report) lead() *Posture {
-	for i := range r.Postures {
-		if r.Postures[i].Name == r.Tape.Posture {
-			return &r.Postures[i]
-		}
-	}
-	return nil
 }
 
 // along returns a length with the word for its sign.
@@ -72,12 +57,15 @@ func (p *printer) along(mm float64, plus, minus string) string {
 	return p.units.length(mm) + " " + plus
 }
 
-// turned returns an angle with the words for its sign; an angle that shows as zero
-// is "0.0°" with the words for plus.
-func turned(deg float64, plus, minus string) string {
+// turned returns an angle with the words for its sign, or the word for one that
+// shows as zero.
+func turned(deg float64, none, plus, minus string) string {
 	const shown = 0.05 // half of the last digit shown
-	if deg <= -shown {
+	switch {
+	case deg >= shown:
+		return fixed(deg, 1) + "° " + plus
+	case deg <= -shown:
 		return fixed(-deg, 1) + "° " + minus
 	}
-	return fixed(math.Max(deg, 0), 1) + "° " + plus
+	return none
 }

@@ -84,9 +84,15 @@ func (u Units) setting(s *Setting, v float64) string {
 }
 
 // stepped returns v to the digits that multiples of step need. Joints know how to
-// do that in mm; only the unit is put aside.
+// do that in mm; only the unit is put aside. A value between the steps, where
+// somebody may have left a setting, keeps up to three decimals.
 func stepped(v, step float64) string {
-	return strings.TrimSuffix(mount.Joint{Motion: mount.Slide, Step: step}.Format(v), " mm")
+	const shown, between = 1e3, 1e-6
+	short := strings.TrimSuffix(mount.Joint{Motion: mount.Slide, Step: step}.Format(v), " mm")
+	if rounded, err := strconv.ParseFloat(short, 64); err == nil && math.Abs(rounded-v) < between {
+		return short
+	}
+	return strconv.FormatFloat(plain(math.Round(v*shown)/shown), 'f', -1, 64)
 }
 
 // fixed returns v with the given number of decimals, and never "-0".
