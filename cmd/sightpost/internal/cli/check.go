@@ -1,0 +1,69 @@
+package cli
+
+import (
+	"context"
+	"errors"
+
+	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/report"
+)
+
+// checkOptions are the flags of "check".
+type checkOptions struct {
+	answer   answerOptions
+	settings settingsOptions
+}
+
+func newCheck(s Streams) *cobra.Command {
+	var o checkOptions
+	cmd := &cobra.Command{
+		Use:   "check CASE --set NAME=VALUE...",
+		Short: "from a mount as it is set to the room in every posture",
+		Long: `Check goes the other way round than solve: from the settings as they stand on the
+mount to where the screen is, and how far the head may move in every posture.
+Every setting has to be given, by --set, by --settings, or both; --set wins.`,
+		Example: `  sightpost check case.yaml --settings settings.csv
+  sightpost check case.yaml --settings settings.csv --set post.height=412mm --set joint.tilt=-12deg`,
+		Args: oneCase,
+		RunE: func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), s, o, args[0]) },
+	}
+	o.answer.addFlags(cmd.Flags())
+	o.settings.addFlags(cmd.Flags())
+	return cmd
+}
+
+// runCheck prints how the screen of a case fares at given settings.
+func runCheck(ctx context.Context, s Streams, o checkOptions, name string) error {
+	if _, err := o.answer.parsedUnits(); err != nil {
+		return err
+	}
+	if !o.settings.given() {
+		return withHint(errors.New("check needs the settings as they stand on the mount"),
+			"give each by --set NAME=VALUE, or all by --settings FILE")
+	}
+	p, err := place(s, o.settings, name)
+	if err != nil {
+		return err
+	}
+	rep, err := p.report()
+	if err != nil {
+		return err
+	}
+	return p.answer(ctx, s, o.answer, rep)
+}
+
+// answer prints the report of p.
+func (p *placed) answer(ctx context.Context, s Streams, o answerOptions, rep *report.Report) error {
+	text, err := o.render(rep, false)
+	if err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if _, err := s.Out.Write(text); err != nil {
+		return err
+	}
+	return p.verdict()
+}

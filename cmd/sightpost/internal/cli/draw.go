@@ -1,0 +1,54 @@
+package cli
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+)
+
+// drawOptions are the flags of "draw".
+type drawOptions struct {
+	save     saveOptions
+	settings settingsOptions
+}
+
+func newDraw(s Streams) *cobra.Command {
+	var o drawOptions
+	cmd := &cobra.Command{
+		Use:   "draw CASE",
+		Short: "the figures alone",
+		Long: `Draw writes the figures of a case: person, chair, mount and screen, and the room
+in which the eyes may move, each to scale from the side, from above and from the
+front; and the margin against distance and tilt of the screen. Without --set or
+--settings the mount is set as solve finds.`,
+		Example: `  sightpost draw case.yaml --out figures --format svg,pdf
+  sightpost draw case.yaml --settings settings.csv --out figures`,
+		Args: oneCase,
+		RunE: func(cmd *cobra.Command, args []string) error { return runDraw(cmd.Context(), s, o, args[0]) },
+	}
+	o.save.addFlags(cmd.Flags(), ".")
+	o.settings.addFlags(cmd.Flags())
+	return cmd
+}
+
+// runDraw writes the figures of a case.
+func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
+	if err := checkFormats(o.save.format); err != nil {
+		return err
+	}
+	p, err := place(s, o.settings, name)
+	if err != nil {
+		return err
+	}
+	files, err := p.figures(o.save.out, o.save.format)
+	if err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err := o.save.write(s, files); err != nil {
+		return err
+	}
+	return p.verdict()
+}

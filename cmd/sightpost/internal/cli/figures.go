@@ -1,0 +1,97 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"sightpost/mount/fit"
+	"sightpost/plots"
+)
+
+// checkFormats returns an error if one of the formats of figures is unknown.
+func checkFormats(formats []string) error {
+	for _, f := range formats {
+		if _, err := figureWriter(f); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// figureWriter returns what writes figures in the given format.
+func figureWriter(format string) (func(io.Writer, plots.Figure) error, error) {
+	switch format {
+	case "svg":
+		return plots.WriteSVG, nil
+	case "pdf":
+		return plots.WritePDF, nil
+	case "png":
+		return plots.WritePNG, nil
+	}
+	return nil, fmt.Errorf("unknown format %q of figures: choose from svg, pdf and png", format)
+}
+
+// drawing is a figure and the name of its file, without its format.
+type drawing struct {
+	name string
+	draw func() (plots.Figure, error)
+}
+
+// drawings returns the figures that p gives rise to.
+func (p *placed) drawings() []drawing {
+	job, opt := &p.given.Job, plots.SceneOptions{Label: p.given.Label}
+	var all []drawing
+	for _, v := range []struct {
+		name string
+		view plots.View
+	}{{"side", plots.Side}, {"top", plots.Top}, {"front", plots.Front}} {
+		all = append(all,
+			drawing{v.name + "-view", func() (plots.Figure, error) { return plots.Scene(p.result, job, v.view, opt) }},
+			drawing{v.name + "-room", func() (plots.Figure, error) { return plots.Region(p.result, job, v.view, opt) }})
+	}
+	for _, v := range []struct {
+		name string
+		over fit.Motion
+	}{{"margin-over-distance", fit.OverDistance}, {"margin-over-tilt", fit.OverTilt}} {
+		all = append(all, drawing{v.name, func() (plots.Figure, error) { return p.marginOver(v.over) }})
+	}
+	return all
+}
+
+// sweepSamples is how finely a margin's curve is drawn: a corner of it every
+// other mm on paper, and a sample where the screen is.
+const sweepSamples = 81
+
+// marginOver returns the figure of the margin against one motion of the screen.
+func (p *placed) marginOver(over fit.Motion) (plots.Figure, error) {
+	sweep, err := fit.MarginSweep(&p.given.Job, p.result, over, sweepSamples)
+	if err != nil {
+		return plots.Figure{}, err
+	}
+	return plots.Margin(sweep, plots.MarginOptions{Label: p.given.Label})
+}
+
+// figures returns the figures of p as files in a folder, in every format.
+func (p *placed) figures(folder string, formats []string) ([]file, error) {
+	var files []file
+	for _, d := range p.drawings() {
+		fig, err := d.draw()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %s: %w", p.given.Label, d.name, err)
+		}
+		for _, format := range formats {
+			write, err := figureWriter(format)
+			if err != nil {
+				return nil, err
+			}
+			var text bytes.Buffer
+			if err := write(&text, fig); err != nil {
+				return nil, fmt.Errorf("%s: %s: %w", p.given.Label, d.name, err)
+			}
+			files = append(files, file{filepath.Join(folder, d.name+"."+format), text.Bytes()})
+		}
+	}
+	return files, nil
+}

@@ -1,0 +1,134 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/mount"
+)
+
+// entry is one setting as somebody wrote it.
+type entry struct{ name, value string }
+
+// entries returns the settings of the file and of the flags, which win.
+func (o *settingsOptions) entries(s Streams) ([]entry, error) {
+	var entries []entry
+	if o.file != "" {
+		from, err := readSettings(s, o.file)
+		if err != nil {
+			return nil, err
+		}
+		entries = from
+	}
+	for _, text := range o.set {
+		name, value, ok := strings.Cut(text, "=")
+		if !ok {
+			return nil, fmt.Errorf("--set %q has no value: write it as post.height=412mm", text)
+		}
+		entries = override(entries, entry{strings.TrimSpace(name), strings.TrimSpace(value)})
+	}
+	return entries, nil
+}
+
+// override puts e in the place of the entry of the same name, or at the end.
+func override(entries []entry, e entry) []entry {
+	for i := range entries {
+		if entries[i].name == e.name {
+			entries[i] = e
+			return entries
+		}
+	}
+	return append(entries, e)
+}
+
+// settingsOf returns the settings of a chain from entries, one for every joint
+// that moves. The error names everything that is wrong with them.
+func settingsOf(c mount.Chain, entries []entry) (mount.Settings, error) {
+	moving := c.Moving()
+	given := make(map[string]string, len(entries))
+	known := make(map[string]bool, len(moving))
+	for _, j := range moving {
+		known[j.Name] = true
+	}
+	var wrong []error
+	for _, e := range entries {
+		given[e.name] = e.value
+		if !known[e.name] {
+			wrong = append(wrong, unknownSetting(e.name, moving))
+		}
+	}
+	settings := make(mount.Settings, len(moving))
+	var missing []string
+	for i, j := range moving {
+		text, ok := given[j.Name]
+		if !ok {
+			missing = append(missing, j.Name)
+			continue
+		}
+		v, err := settingOf(j, text)
+		if err != nil {
+			wrong = append(wrong, err)
+		}
+		settings[i] = v
+	}
+	if len(missing) > 0 {
+		wrong = append(wrong, fmt.Errorf("not set: %s; give them with --set or in the file of --settings", strings.Join(missing, ", ")))
+	}
+	return settings, errors.Join(wrong...)
+}
+
+// unknownSetting says that there is no setting of that name, and which is near.
+func unknownSetting(name string, moving []mount.Joint) error {
+	// The search for near names of commands does for settings as well.
+	var all cobra.Command
+	all.SuggestionsMinimumDistance = 3
+	names := make([]string, 0, len(moving))
+	for _, j := range moving {
+		names = append(names, j.Name)
+		all.AddCommand(&cobra.Command{Use: j.Name, Run: func(*cobra.Command, []string) {}})
+	}
+	if near := all.SuggestionsFor(name); len(near) > 0 {
+		return fmt.Errorf("unknown setting %q: did you mean %s?", name, strings.Join(near, " or "))
+	}
+	return fmt.Errorf("unknown setting %q: this mount has %s", name, strings.Join(names, ", "))
+}
+
+// writtenTo is how near to a limit or a stop a written value counts as that: what
+// six decimals of mm or of degrees leave open.
+const writtenTo = 1e-6
+
+// settingOf returns the setting of j written in text, in mm or radians.
+func settingOf(j mount.Joint, text string) (float64, error) {
+	v, err := quantity(j, text)
+	if err != nil {
+		return 0, fmt.Errorf("%s: %s", j.Name, strings.TrimPrefix(err.Error(), "casefile: "))
+	}
+	if held := j.Clamp(v); held != v {
+		if math.Abs(held-v) > writtenTo {
+			return 0, &mount.LimitError{Joint: j, Value: v}
+		}
+		v = held
+	}
+	if stop := j.Round(v); j.Indexed {
+		if math.Abs(stop-v) > writtenTo {
+			below, above := j.Neighbours(v)
+			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, j.Format(v), j.Format(below), j.Format(above))
+		}
+		v = stop
+	}
+	return v, nil
+}
+
+// quantity returns the length (mm) or angle (radians) written in text.
+func quantity(j mount.Joint, text string) (float64, error) {
+	if j.Motion == mount.Turn {
+		a, err := casefile.ParseAngle(text)
+		return a.Radians(), err
+	}
+	return casefile.ParseLength(text)
+}

@@ -1,0 +1,92 @@
+package cli
+
+import (
+	"bufio"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
+)
+
+// maxSettingsBytes bounds a file of settings, far above what any mount needs.
+const maxSettingsBytes = 1 << 20
+
+// readSettings reads a file of settings, or standard input for "-".
+func readSettings(s Streams, name string) ([]entry, error) {
+	in, shown := io.NopCloser(s.In), "standard input"
+	if name != stdinName {
+		f, err := openFile(name)
+		if err != nil {
+			return nil, err
+		}
+		in, shown = f, name
+	}
+	defer in.Close()
+	entries, err := parseSettings(in)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", shown, err)
+	}
+	return entries, nil
+}
+
+// parseSettings reads settings in CSV, told by its heading, or in YAML.
+func parseSettings(r io.Reader) ([]entry, error) {
+	// Spreadsheets put a mark of the encoding in front.
+	plain := transform.NewReader(r, unicode.BOMOverride(transform.Nop))
+	text, err := io.ReadAll(io.LimitReader(plain, maxSettingsBytes+1))
+	switch {
+	case err != nil:
+		return nil, err
+	case len(text) > maxSettingsBytes:
+		return nil, errors.New("too large for a file of settings")
+	case strings.TrimSpace(string(text)) == "":
+		return nil, errors.New("the file is empty; it should hold a line for each setting")
+	}
+	first, _, _ := strings.Cut(string(text), "\n")
+	for _, comma := range ",;" {
+		if strings.HasPrefix(first, "setting"+string(comma)) {
+			return parseSettingsCSV(bufio.NewReader(strings.NewReader(string(text))), comma)
+		}
+	}
+	return parseSettingsYAML(text)
+}
+
+// parseSettingsCSV reads the columns setting, unit and value; others are left
+// alone.
+func parseSettingsCSV(r io.Reader, comma rune) ([]entry, error) {
+	in := csv.NewReader(r)
+	in.Comma = comma
+	rows, err := in.ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	unit, value := slices.Index(rows[0], "unit"), slices.Index(rows[0], "value")
+	if unit < 0 || value < 0 {
+		return nil, errors.New(`its heading lacks a column: it needs "setting", "unit" and "value"`)
+	}
+	entries := make([]entry, 0, len(rows)-1)
+	for _, row := range rows[1:] {
+		entries = append(entries, entry{row[0], strings.TrimSpace(row[value] + " " + row[unit])})
+	}
+	return entries, nil
+}
+
+// parseSettingsYAML reads a mapping from setting to value.
+func parseSettingsYAML(text []byte) ([]entry, error) {
+	var values yaml.MapSlice
+	if err := yaml.Unmarshal(text, &values); err != nil {
+		return nil, fmt.Errorf("neither CSV with the heading \"setting,unit,value\" nor YAML with a line such as \"post.height: 412 mm\": %s",
+			yaml.FormatError(err, false, false))
+	}
+	entries := make([]entry, 0, len(values))
+	for _, item := range values {
+		entries = append(entries, entry{fmt.Sprint(item.Key), fmt.Sprint(item.Value)})
+	}
+	return entries, nil
+}

@@ -1,0 +1,145 @@
+package cli
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// solveOptions are the flags of "solve".
+type solveOptions struct {
+	answer answerOptions
+	save   saveOptions
+	side   string
+}
+
+func newSolve(s Streams) *cobra.Command {
+	var o solveOptions
+	cmd := &cobra.Command{
+		Use:   "solve CASE...",
+		Short: "find where the screen goes and how to set the mount",
+		Long: `Solve reads a case and prints where the screen should stand, every setting of the
+mount from the clamp outward, what to check by tape, and how far the head may move
+in every posture.
+
+Of several cases, or of the case files in a folder, the answers come in order; with
+--json they are one object a line. With --out the figures, result.json and
+settings.csv are written into a folder, of several cases into one folder each.`,
+		Example: `  sightpost solve case.yaml
+  sightpost solve case.yaml --out sheet --format svg,pdf
+  sightpost solve cases/ --json`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return seeHelp(cmd, fmt.Errorf("solve needs a case: name a file or a folder, or - for standard input"))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return runSolve(cmd.Context(), s, o, args) },
+	}
+	o.answer.addFlags(cmd.Flags())
+	o.save.addFlags(cmd.Flags(), "")
+	cmd.Flags().StringVar(&o.side, "side", "", "`side` to clamp the mount on, if the case leaves it open: left or right")
+	return cmd
+}
+
+// runSolve solves every case that args name and prints the answers in order.
+func runSolve(ctx context.Context, s Streams, o solveOptions, args []string) error {
+	if _, err := o.answer.parsedUnits(); err != nil {
+		return err
+	}
+	if err := checkFormats(o.save.format); err != nil {
+		return err
+	}
+	names, err := expand(args)
+	if err != nil {
+		return err
+	}
+	folders, err := o.save.folders(names)
+	if err != nil {
+		return err
+	}
+	several := len(names) > 1
+	outcomes := inParallel(ctx, s, names, func(i int) outcome {
+		return solveOne(s, o, names[i], folders[i], several)
+	})
+	return printAll(ctx, s, o, outcomes)
+}
+
+// outcome is what came of one case: what to print, what to write, and whether the
+// case is met or something failed.
+type outcome struct {
+	text    []byte
+	files   []file
+	verdict error
+	err     error
+}
+
+// solveOne solves the case in the file called name. Files are made for folder,
+// unless it is empty.
+func solveOne(s Streams, o solveOptions, name, folder string, several bool) outcome {
+	p, err := place(s, settingsOptions{side: o.side}, name)
+	if err != nil {
+		return outcome{err: err}
+	}
+	rep, err := p.report()
+	if err != nil {
+		return outcome{err: err}
+	}
+	out := outcome{verdict: p.verdict()}
+	if out.text, out.err = o.answer.render(rep, several); out.err != nil || folder == "" {
+		return out
+	}
+	out.files, out.err = o.save.files(folder, p, rep)
+	return out
+}
+
+// printAll prints the answers and writes the files, in order. What fails for one
+// case is told and does not stop the others; it decides the exit code in the end,
+// before cases that are not met.
+func printAll(ctx context.Context, s Streams, o solveOptions, outcomes []outcome) error {
+	var failed, unmet error
+	for i := range outcomes {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		out := &outcomes[i]
+		if i > 0 && !o.answer.json && out.err == nil {
+			out.text = append([]byte("\n"), out.text...)
+		}
+		if err := out.deliver(s, o); err != nil {
+			tell(s.Err, err)
+			failed = errSaid
+		} else if out.verdict != nil {
+			tell(s.Err, out.verdict)
+			unmet = errors.Join(errSaid, errUnmet)
+		}
+	}
+	return cmp.Or(failed, unmet)
+}
+
+// deliver writes the files of one case and prints its answer.
+func (out *outcome) deliver(s Streams, o solveOptions) error {
+	if out.err != nil {
+		return out.err
+	}
+	if err := o.save.write(s, out.files); err != nil {
+		return err
+	}
+	_, err := s.Out.Write(out.text)
+	return err
+}
+
+// caseFolder returns the name of the folder for the case in the file called name,
+// of several.
+func caseFolder(name string) string {
+	if name == stdinName {
+		return "standard-input"
+	}
+	base := filepath.Base(name)
+	return strings.TrimSuffix(base, filepath.Ext(base))
+}
