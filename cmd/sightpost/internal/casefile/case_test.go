@@ -133,8 +133,10 @@ func TestBuild(t *testing.T) {
 	if diff := cmp.Diff(want, c.Job.Scene); diff != "" {
 		t.Errorf("scene (-want +got):\n%s", diff)
 	}
-	tracker := gaze.Tracker{NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * deg, UpDown: 30 * deg, BelowMM: 110,
-		InFrontMM: 10, AimedUp: 15 * deg, GazeLimit: 36 * deg, Accuracy: 0.7 * deg, Precision: 0.3 * deg}
+	tracker := gaze.Tracker{
+		NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * deg, UpDown: 30 * deg, BelowMM: 110,
+		InFrontMM: 10, AimedUp: 15 * deg, GazeLimit: 36 * deg, Accuracy: 0.7 * deg, Precision: 0.3 * deg,
+	}
 	if diff := cmp.Diff(tracker, c.Job.Device.Tracker); diff != "" {
 		t.Errorf("tracker (-want +got):\n%s", diff)
 	}
@@ -298,8 +300,10 @@ func TestDefaults(t *testing.T) {
 	if p.PupilSpacingMM != 63 || p.RestGaze != nil || p.Reach.Up != 12.7*frame.Degree {
 		t.Errorf("person %+v", p)
 	}
-	for _, key := range []string{"person.pupil_spacing", "person.eye_reach", "person.rest_gaze", "wish.margin", "wish.least_from_face",
-		"wish.roll_follows", "wish.rates", "wish.ranges", "screen.used", "screen.fixed_at"} {
+	for _, key := range []string{
+		"person.pupil_spacing", "person.eye_reach", "person.rest_gaze", "wish.margin", "wish.least_from_face",
+		"wish.roll_follows", "wish.rates", "wish.ranges", "screen.used", "screen.fixed_at",
+	} {
 		found := false
 		for _, a := range c.Assumptions {
 			found = found || a.Key == key && a.What != "" && a.Value != "" && a.Source != ""

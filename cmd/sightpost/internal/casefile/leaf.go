@@ -119,8 +119,10 @@ func (r *reader) cutShort(n ast.Node, at spot, into leafValue) {
 	}
 	t := c.Comments[0].Token
 	if t.Position.Line == at.Line && t.Value != "" && !strings.ContainsAny(t.Value[:1], " \t#") {
-		r.warnings = append(r.warnings, Problem{File: r.file, Line: at.Line, Column: at.Column, Key: at.Key,
-			Found: "text that ends before " + quoted("#"+t.Value), Expected: "quotes round the whole text if that belongs to it"}.String())
+		r.warnings = append(r.warnings, Problem{
+			File: r.file, Line: at.Line, Column: at.Column, Key: at.Key,
+			Found: "text that ends before " + quoted("#"+t.Value), Expected: "quotes round the whole text if that belongs to it",
+		}.String())
 	}
 }
 
@@ -179,13 +181,19 @@ type (
 )
 
 func (q *length) read(m matcher, text string, f field) error { return q.take(m, lengthKind(), text, f) }
-func (q *angle) read(m matcher, text string, f field) error  { return q.take(m, angleKind(), text, f) }
+
+func (q *angle) read(m matcher, text string, f field) error { return q.take(m, angleKind(), text, f) }
+
 func (q *turned) read(m matcher, text string, f field) error { return q.take(m, turnKind(), text, f) }
-func (q *mass) read(m matcher, text string, f field) error   { return q.take(m, massKind(), text, f) }
+
+func (q *mass) read(m matcher, text string, f field) error { return q.take(m, massKind(), text, f) }
+
 func (q *stress) read(m matcher, text string, f field) error { return q.take(m, stressKind(), text, f) }
+
 func (q *density) read(m matcher, text string, f field) error {
 	return q.take(m, densityKind(), text, f)
 }
+
 func (q *number) read(m matcher, text string, f field) error { return q.take(m, numberKind(), text, f) }
 
 func (q *length) schema(f field) *schema  { return lengthKind().schema(f) }
@@ -232,6 +240,7 @@ type (
 func (s *lengths) read(m matcher, text string, f field) error {
 	return s.take(m, lengthKind(), text, f)
 }
+
 func (s *angles) read(m matcher, text string, f field) error { return s.take(m, angleKind(), text, f) }
 func (s *lengths) schema(f field) *schema                    { return lengthKind().rangeSchema(f) }
 func (s *angles) schema(f field) *schema                     { return angleKind().rangeSchema(f) }

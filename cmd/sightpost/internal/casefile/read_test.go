@@ -4,6 +4,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -46,8 +47,8 @@ func TestReadShippedCases(t *testing.T) {
 			if len(c.Warnings) > 0 {
 				t.Errorf("warnings: %q", c.Warnings)
 			}
-			for _, a := range c.Assumptions {
-				t.Logf("%s | %s | %s | %s", a.Key, a.What, a.Value, a.Source)
+			if !strings.Contains(c.Note, "Invented") || !strings.Contains(c.KitNote, "Invented") {
+				t.Errorf("notes %q and %q do not say that case and kit are invented", c.Note, c.KitNote)
 			}
 		})
 	}

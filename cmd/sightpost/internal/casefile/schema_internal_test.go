@@ -124,6 +124,33 @@ func TestSchemaAcceptsShippedFiles(t *testing.T) {
 	}
 }
 
+// TestSecondStage: what a schema cannot say is left to the reader. The files hold one
+// example of every rule of sense.go and kitsense.go; what the rules say of them is
+// beside them.
+func TestSecondStage(t *testing.T) {
+	all := sorts(t)
+	for file, name := range map[string]string{
+		"sense.case.yaml": "cases", "kitfile.case.yaml": "cases", "eyes.case.yaml": "cases",
+		"sense.kit.yaml": "kits", "long.kit.yaml": "kits", "bends.kit.yaml": "kits",
+	} {
+		t.Run(file, func(t *testing.T) {
+			text, err := os.ReadFile(filepath.Join("testdata/bad", file))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := all[name].schema.Validate(asJSON(t, text)); err != nil {
+				t.Errorf("the schema refuses it: %v", err)
+			}
+			if file == "kitfile.case.yaml" { // the file that it names is there in this test
+				return
+			}
+			if err := all[name].read(text); err == nil || !firstStage(err) {
+				t.Errorf("Read = %v, want problems of the second stage only", err)
+			}
+		})
+	}
+}
+
 // odd are the values that every entry of every shipped file is replaced by in
 // turn: right and wrong units, signs, sorts and words.
 func odd() []any {
@@ -133,8 +160,15 @@ func odd() []any {
 		"0 1/2 in", "0 0/2 in", "−3 mm", "3\u00a0mm", `46"`, "46”", "118,5 cm", "1 fathom", "12 deg", "-12 deg", "0 deg", "12°", "0.1 rad", "3 kg", "2 lb", "12 deg mm", "mm", "1e3 mm",
 		"70 GPa", "2.7 g/cm3", "0 to 120 mm", "0 mm to 12 cm", "0 mm to 12", "-10 to 10 deg", "10 to 20", "10 to", "to 20 mm", "5 to 6 kg", "-5 to 5 mm", "a b", "a.b", "a=b", strings.Repeat("9", 90),
 	}
-	values := []any{true, false, nil, []any{}, []any{"x"}, map[string]any{}, map[string]any{"x": 1}, 0, 1, 5, -5, 0.5, 200, 100000,
-		map[string]any{"forward": 1, "left": 2, "up": 3}}
+	values := []any{
+		true, false, nil,
+		[]any{},
+		[]any{"x"},
+		map[string]any{},
+		map[string]any{"x": 1},
+		0, 1, 5, -5, 0.5, 200, 100000,
+		map[string]any{"forward": 1, "left": 2, "up": 3},
+	}
 	for _, w := range words {
 		values = append(values, w)
 	}

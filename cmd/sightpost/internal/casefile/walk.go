@@ -38,14 +38,18 @@ func newReader(file string) *reader { return &reader{file: file, match: matcher{
 func (r *reader) add(at spot, found, expected string) { r.addNear(at, found, expected, "") }
 
 func (r *reader) addNear(at spot, found, expected, near string) {
-	r.problems = append(r.problems, Problem{File: r.file, Line: at.Line, Column: at.Column, Key: at.Key,
-		Found: found, Expected: expected, Nearest: near})
+	r.problems = append(r.problems, Problem{
+		File: r.file, Line: at.Line, Column: at.Column, Key: at.Key,
+		Found: found, Expected: expected, Nearest: near,
+	})
 }
 
 // senseless adds a problem of the second stage, which no schema can find.
 func (r *reader) senseless(at spot, found, expected string) {
-	r.problems = append(r.problems, Problem{File: at.File, Line: at.Line, Column: at.Column, Key: at.Key,
-		Found: found, Expected: expected, sense: true})
+	r.problems = append(r.problems, Problem{
+		File: at.File, Line: at.Line, Column: at.Column, Key: at.Key,
+		Found: found, Expected: expected, sense: true,
+	})
 }
 
 // whole adds a problem of the whole file.
