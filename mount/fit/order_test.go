@@ -1,0 +1,221 @@
+package fit_test
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/space"
+)
+
+// at returns a job's mount checked at its preferred settings, with some changed.
+func at(t *testing.T, job *fit.Job, changes map[string]float64) (from mount.Settings, set *fit.Set) {
+	t.Helper()
+	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	from = chain.Preferred()
+	to := chain.Preferred()
+	for i, j := range chain.Moving() {
+		if v, ok := changes[j.Name]; ok {
+			to[i] = v
+		}
+	}
+	r, err := fit.Check(job, 0, to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return from, r.Set
+}
+
+// steps returns the steps of a change from the preferred settings.
+func steps(t *testing.T, job *fit.Job, changes map[string]float64) []fit.Step {
+	t.Helper()
+	from, set := at(t, job, changes)
+	list, err := fit.Steps(job, set, from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+func TestStepsGoOutwardOneAtATime(t *testing.T) {
+	job := adult()
+	list := steps(t, job, map[string]float64{
+		"joint.tilt": 20 * degree, "clamp.index": 90 * degree, "post.height": 500, "elbow.pan": 30 * degree,
+	})
+	type did struct {
+		action fit.Action
+		joint  string
+	}
+	var got []did
+	for _, s := range list {
+		got = append(got, did{s.Action, s.Joint.Name})
+	}
+	want := []did{
+		{fit.TakeOff, ""},
+		{fit.LiftOut, "clamp.index"},
+		{fit.Move, "clamp.index"},
+		{fit.Tighten, "clamp.index"},
+		{fit.ReadAgain, "clamp.index"},
+		{fit.PutBack, ""},
+		{fit.Support, "post.height"},
+		{fit.Loosen, "post.height"},
+		{fit.Move, "post.height"},
+		{fit.Tighten, "post.height"},
+		{fit.ReadAgain, "post.height"},
+		{fit.Loosen, "elbow.pan"},
+		{fit.Move, "elbow.pan"},
+		{fit.Tighten, "elbow.pan"},
+		{fit.ReadAgain, "elbow.pan"},
+		{fit.Support, "joint.tilt"},
+		{fit.Loosen, "joint.tilt"},
+		{fit.Move, "joint.tilt"},
+		{fit.Tighten, "joint.tilt"},
+		{fit.ReadAgain, "joint.tilt"},
+		{fit.Recheck, ""},
+	}
+	if len(got) != len(want) {
+		t.Fatalf("got %v\nwant %v", got, want)
+	}
+	for i := range want {
+		if got[i] != want[i] {
+			t.Errorf("step %d: got %v, want %v", i, got[i], want[i])
+		}
+	}
+}
+
+func TestStepsOfNoChange(t *testing.T) {
+	if list := steps(t, adult(), nil); len(list) != 0 {
+		t.Errorf("steps %v, want none", list)
+	}
+}
+
+// weightless returns the adult's job with a mount whose only mass is a device of
+// 2 kg in the middle of its lit area.
+func weightless() *fit.Job {
+	job := adult()
+	for i, p := range job.Mount.Kit.Parts {
+		if tube, ok := p.(mount.Tube); ok {
+			tube.Section.Material = mount.Material{}
+			job.Mount.Kit.Parts[i] = tube
+		}
+	}
+	job.Device.Screen.MassKG = 2
+	job.Device.Screen.CasingMM.Z = 0.001
+	return job
+}
+
+func TestStepsWeighTheLoad(t *testing.T) {
+	const (
+		weightN   = 2 * 9.80665
+		tolerance = 1e-4 // N or N m: the casing has some thickness
+	)
+	for _, tt := range []struct {
+		name   string
+		tilt   frame.Angle
+		change map[string]float64
+		want   fit.Caution
+	}{
+		{"a post upright carries the weight along itself", 0, map[string]float64{"post.height": 500}, fit.Caution{Kind: fit.Slides, ForceN: weightN}},
+		{
+			"tilted with the seat, less of it", 30 * frame.Degree,
+			map[string]float64{"post.height": 500},
+			fit.Caution{Kind: fit.Slides, ForceN: weightN * math.Cos(math.Pi/6)},
+		},
+		{
+			"an arm ahead slides back when the seat tilts back", 30 * frame.Degree,
+			map[string]float64{"arm.reach": 300},
+			fit.Caution{Kind: fit.Slides, ForceN: weightN * math.Sin(math.Pi/6)},
+		},
+		// the plate's 60 mm lie ahead of the tilt axis
+		{"a tilting plate tips", 0, map[string]float64{"joint.tilt": 10 * degree}, fit.Caution{Kind: fit.Swings, MomentNM: weightN * 0.06}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			job := weightless()
+			job.Postures[0].SeatTilt = tt.tilt
+			list := steps(t, job, tt.change)
+			got := list[0].Cautions
+			if list[0].Action != fit.Support || len(got) != 1 {
+				t.Fatalf("first step %v with %v, want the load supported", list[0].Action, got)
+			}
+			c, w := got[0], tt.want
+			if c.Kind != w.Kind || math.Abs(c.ForceN-w.ForceN) > tolerance || math.Abs(c.MomentNM-w.MomentNM) > tolerance || c.High {
+				t.Errorf("got %+v, want %+v", c, w)
+			}
+		})
+	}
+}
+
+// TestStepsWeighTubes weighs a straight steel tube of 1 m: π (25 - 2) 2 mm² of
+// 7850 kg/m³ are 1.1344 kg.
+func TestStepsWeighTubes(t *testing.T) {
+	job := weightless()
+	job.Device.Screen.MassKG = 0
+	steel := mount.Section{OutsideMM: 25, WallMM: 2, Material: mount.Material{Name: "steel", DensityKGM3: 7850}}
+	post := job.Mount.Kit.Parts[1].(mount.Tube)
+	post.Section, post.Shape, post.TotalMM = steel, mount.Centreline{}, 1000
+	job.Mount.Kit.Parts[1] = post
+	const want, tolerance = 1.1344 * 9.80665, 1e-3 // N, to the digits of the mass above
+	got := steps(t, job, map[string]float64{"post.height": 500})[0].Cautions[0].ForceN
+	if math.Abs(got-want) > tolerance {
+		t.Errorf("%.4f N, want %.4f N", got, want)
+	}
+}
+
+func TestStepsFreeABallOnce(t *testing.T) {
+	job := adult()
+	job.Mount.Kit.Parts[4] = mount.Ball{Name: "ball", Cone: 40 * frame.Degree}
+	list := steps(t, job, map[string]float64{"ball.lean": 20 * degree, "ball.lean_toward": 30 * degree, "ball.spin": 5 * degree})
+	count := map[fit.Action]int{}
+	for _, s := range list {
+		count[s.Action]++
+	}
+	if count[fit.Loosen] != 1 || count[fit.Tighten] != 1 || count[fit.Move] != 3 || count[fit.ReadAgain] != 3 {
+		t.Errorf("counts %v; want one freeing and three moves", count)
+	}
+}
+
+// TestStepsSayWhatIsPassed swings the elbow across a space.
+func TestStepsSayWhatIsPassed(t *testing.T) {
+	job := adult()
+	from, _ := at(t, job, nil)
+	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	half := append(mount.Settings(nil), from...)
+	for i, j := range chain.Moving() {
+		if j.Name == "elbow.pan" {
+			half[i] = 45 * degree
+		}
+	}
+	onTheWay, err := chain.Forward(half)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ball, err := space.Box(frame.Translate(onTheWay.At), r3.Vec{X: 20, Y: 20, Z: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	job.Keep = []fit.Keep{{Name: "switch", By: gaze.Seat, Shape: ball}}
+	job.Wish.FaceMM = 0
+	list := steps(t, job, map[string]float64{"elbow.pan": 90 * degree})
+	passed := 0
+	for _, s := range list {
+		for _, c := range s.Cautions {
+			if c.Kind == fit.Passes && c.Space == "switch" && c.GapMM < 0 && s.Action == fit.Move {
+				passed++
+			}
+		}
+	}
+	if passed != 1 {
+		t.Errorf("%d cautions in %v, want one", passed, list)
+	}
+}

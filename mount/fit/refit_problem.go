@@ -1,0 +1,178 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/gaze/minimax"
+	"sightpost/mount"
+)
+
+// refitting is a mount as it stands, laid out for trying sets of its settings.
+type refitting struct {
+	all      *settingSearch
+	moving   []mount.Joint
+	from     mount.Settings
+	wantedMM float64
+
+	// scratch: settings, and values and gradients over all of them
+	at      mount.Settings
+	f, grad []float64
+}
+
+// newRefitting lays out a job whose mount stands as it was checked.
+func newRefitting(job *Job, as *Result) (*refitting, error) {
+	b, err := newBench(job)
+	if err != nil {
+		return nil, err
+	}
+	b.widenRanges(as.Screen)
+	b.scorer = gaze.NewScorer(b.request)
+	all, err := newSettingSearch(b, as.Set.Chain)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	n := len(all.moving)
+	if n == 0 || n > maxSettings {
+		return nil, fmt.Errorf("%w: the mount has %d settings; 1 to %d can be compared", ErrJob, n, maxSettings)
+	}
+	rows := all.problem.Terms + all.problem.Limits + len(all.problem.Rates)
+	return &refitting{
+		all: all, moving: all.moving, from: as.Set.Settings, wantedMM: job.Wish.MarginMM,
+		at: slices.Clone(as.Set.Settings), f: make([]float64, rows), grad: make([]float64, rows*n),
+	}, nil
+}
+
+// widenRanges widens the ranges of the aim to hold a screen at pose: where the
+// screen stands now is never ruled out by them, so that what does as it is still
+// does with more settings free.
+func (b *bench) widenRanges(pose frame.Pose) {
+	x := gaze.AimAt(pose, &b.request.Stances[0], b.request.Upright)
+	low, high := &b.request.Ranges.Low, &b.request.Ranges.High
+	low.Left, high.Left = min(low.Left, x.Left), max(high.Left, x.Left)
+	low.Down, high.Down = min(low.Down, x.Down), max(high.Down, x.Down)
+	low.DistanceMM, high.DistanceMM = min(low.DistanceMM, x.DistanceMM), max(high.DistanceMM, x.DistanceMM)
+	low.FacingUp, high.FacingUp = min(low.FacingUp, x.FacingUp), max(high.FacingUp, x.FacingUp)
+	low.FacingRight, high.FacingRight = min(low.FacingRight, x.FacingRight), max(high.FacingRight, x.FacingRight)
+	low.Roll, high.Roll = min(low.Roll, x.Roll), max(high.Roll, x.Roll)
+}
+
+// worth is how good settings are.
+type worth struct {
+	// marginMM is the least margin, score that less the costs of the aim, and
+	// missedMM the most by which anything to be kept is missed, 0 within rounding.
+	marginMM, score, missedMM float64
+}
+
+// merit ranks settings that are not good enough.
+func (w worth) merit() float64 { return w.marginMM - brokenWeight*w.missedMM }
+
+// restores reports whether settings of worth w are good enough.
+func (r *refitting) restores(w worth) bool { return w.missedMM == 0 && w.marginMM >= r.wantedMM }
+
+// worth returns how good settings s are.
+func (r *refitting) worth(s mount.Settings) worth {
+	r.all.evaluate(s, r.f, nil)
+	terms := r.all.problem.Terms
+	costs := terms + r.all.problem.Limits
+	w := worth{marginMM: slices.Min(r.f[:terms])}
+	for _, mm := range r.f[terms:costs] {
+		w.missedMM = max(w.missedMM, -mm)
+	}
+	w.score = w.marginMM
+	for k, rate := range r.all.problem.Rates {
+		w.score -= rate * math.Abs(r.f[costs+k])
+	}
+	if w.missedMM <= roundingMM {
+		w.missedMM = 0
+	}
+	return w
+}
+
+// screenWorth returns how good settings s are for the screen alone, whatever
+// the tubes touch: a first look that takes a fraction of the time.
+func (r *refitting) screenWorth(s mount.Settings) worth {
+	slopes := r.all.b.scorer.At(r.all.compiled.Pose(s))
+	terms := r.all.b.scorer.Terms()
+	w := worth{marginMM: math.Inf(1)}
+	for i := range slopes[:terms] {
+		w.marginMM = min(w.marginMM, slopes[i].MM)
+	}
+	for i := range slopes[terms : terms+r.all.b.scorer.Limits()] {
+		w.missedMM = max(w.missedMM, -slopes[terms+i].MM)
+	}
+	return w
+}
+
+// partial is the minimax problem over a set of settings, the others left alone.
+type partial struct {
+	*refitting
+	free []int
+	// scored makes the score the aim and the wanted margin a limit; otherwise the
+	// margin is the aim.
+	scored  bool
+	problem minimax.Problem
+}
+
+// partial returns the problem over a set of settings.
+func (r *refitting) partial(set subset, scored bool) *partial {
+	p := &partial{refitting: r, free: set.members(), scored: scored}
+	p.problem = minimax.Problem{Terms: r.all.problem.Terms, Limits: r.all.problem.Limits, Functions: p.evaluate}
+	if scored {
+		p.problem.Limits += p.problem.Terms
+		p.problem.Rates = r.all.problem.Rates
+	}
+	for _, i := range p.free {
+		p.problem.Lower = append(p.problem.Lower, r.moving[i].Low)
+		p.problem.Upper = append(p.problem.Upper, r.moving[i].High)
+		p.problem.Unit = append(p.problem.Unit, r.all.problem.Unit[i])
+	}
+	return p
+}
+
+// whole returns the settings with the free ones at x, in a buffer of r.
+func (p *partial) whole(x []float64) mount.Settings {
+	copy(p.at, p.from)
+	for k, i := range p.free {
+		p.at[i] = x[k]
+	}
+	return p.at
+}
+
+// evaluate computes the margin's rooms and the limits at x, and, if scored, the
+// rooms beyond the wanted margin as further limits and the costs of the aim.
+func (p *partial) evaluate(x, f, grad []float64) {
+	full := p.grad
+	if grad == nil {
+		full = nil
+	}
+	p.all.evaluate(p.whole(x), p.f, full)
+	terms, costs := p.problem.Terms, p.problem.Terms+p.all.problem.Limits
+	p.pick(0, costs, 0, f, grad)
+	if !p.scored {
+		return
+	}
+	p.pick(0, terms, costs, f, grad)
+	for i := range terms {
+		f[costs+i] -= p.wantedMM
+	}
+	p.pick(costs, len(p.f), costs+terms, f, grad)
+}
+
+// pick copies the rows from first to before last of all settings to rows of the
+// free ones from at on.
+func (p *partial) pick(first, last, at int, f, grad []float64) {
+	copy(f[at:], p.f[first:last])
+	if grad == nil {
+		return
+	}
+	n, full := len(p.free), len(p.moving)
+	for row := first; row < last; row++ {
+		for k, i := range p.free {
+			grad[(at+row-first)*n+k] = p.grad[row*full+i]
+		}
+	}
+}

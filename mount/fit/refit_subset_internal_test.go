@@ -1,0 +1,49 @@
+package fit
+
+import (
+	"cmp"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"sightpost/mount"
+)
+
+// TestByEffortYieldsEverySetInOrder compares the order with that of sorting all
+// sets. Efforts are halves, so that sums are exact and ties common.
+func TestByEffortYieldsEverySetInOrder(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 3))
+	for range 30 {
+		moving := make([]mount.Joint, 1+rng.IntN(8))
+		for i := range moving {
+			moving[i].Effort = float64(rng.IntN(5)) / 2
+		}
+		effort := func(s subset) (sum float64) {
+			for _, i := range s.members() {
+				sum += moving[i].Effort
+			}
+			return sum
+		}
+		var all []subset
+		order := newByEffort(moving)
+		for {
+			set, e, ok := order.next()
+			if !ok {
+				break
+			}
+			if e != effort(set) {
+				t.Fatalf("set %b has effort %v, said to be %v", set, effort(set), e)
+			}
+			all = append(all, set)
+		}
+		if !slices.IsSortedFunc(all, func(a, b subset) int {
+			return cmp.Or(cmp.Compare(effort(a), effort(b)), cmp.Compare(a.size(), b.size()))
+		}) {
+			t.Errorf("sets of %v are not in order", moving)
+		}
+		slices.Sort(all)
+		if n := len(slices.Compact(all)); n != 1<<len(moving)-1 {
+			t.Errorf("%d sets of %d settings, want %d", n, len(moving), 1<<len(moving)-1)
+		}
+	}
+}

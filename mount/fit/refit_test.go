@@ -1,0 +1,392 @@
+package fit_test
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// changedSitting is a way in which a person may sit differently at a repeat
+// assessment, and the margin that is then wanted.
+type changedSitting struct {
+	name     string
+	wantedMM float64
+	carrier  gaze.Carrier
+	change   func(*gaze.Posture)
+}
+
+func changedSittings() []changedSitting {
+	return []changedSitting{
+		{"15 degrees more seat tilt", 40, gaze.Base, func(p *gaze.Posture) { p.SeatTilt += 15 * frame.Degree }},
+		{"40 mm of slump", 80, gaze.Seat, func(p *gaze.Posture) { p.SlumpMM += 40 }},
+		{"head leaning 15 degrees to the left", 85, gaze.Seat, func(p *gaze.Posture) { p.Head.LateralFlexion += 15 * frame.Degree }},
+		{"reclined by 15 degrees", 15, gaze.Seat, func(p *gaze.Posture) { p.BackAngle += 15 * frame.Degree }},
+		{"all of it", 60, gaze.Base, func(p *gaze.Posture) {
+			p.SeatTilt += 15 * frame.Degree
+			p.SlumpMM += 40
+			p.Head.LateralFlexion += 15 * frame.Degree
+		}},
+	}
+}
+
+// solved returns the job's solution.
+func solved(t testing.TB, job *fit.Job) *fit.Result {
+	t.Helper()
+	r, err := fit.Solve(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// sat returns the job before and after a changed sitting.
+func (c changedSitting) sat() (before, after *fit.Job) {
+	before, after = adult(), adult()
+	before.Scene.Carrier, after.Scene.Carrier = c.carrier, c.carrier
+	after.Wish.MarginMM = c.wantedMM
+	c.change(&after.Postures[0])
+	return before, after
+}
+
+func TestRefitRestoresTheMargin(t *testing.T) {
+	for _, c := range changedSittings() {
+		t.Run(c.name, func(t *testing.T) {
+			job, changed := c.sat()
+			before := solved(t, job)
+			p, err := fit.Refit(changed, 0, before.Set.Settings, fit.RefitOptions{Before: before})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !p.Needed || !p.Restored || p.As.MarginMM() >= c.wantedMM {
+				t.Fatalf("needed %v, restored %v, %.1f mm as it stands; want a plan", p.Needed, p.Restored, p.As.MarginMM())
+			}
+			if got, want := *p.Losses[0].BeforeMM, before.MarginMM(); got != want {
+				t.Errorf("before %v mm, want %v mm", got, want)
+			}
+			confirm(t, changed, p)
+			if n, all := len(p.Changes), len(p.Fresh.Changes); p.Effort > p.Fresh.Effort {
+				t.Errorf("%d changes of effort %v, though a fresh solution needs %d of effort %v", n, p.Effort, all, p.Fresh.Effort)
+			}
+		})
+	}
+}
+
+// confirm checks a plan that restores the margin against its own settings: made
+// one by one, by hand as it were.
+func confirm(t *testing.T, job *fit.Job, p *fit.Plan) {
+	t.Helper()
+	s := append(mount.Settings(nil), p.As.Set.Settings...)
+	effort := 0.0
+	for _, c := range p.Changes {
+		if s[c.Setting] != c.From || c.From == c.To {
+			t.Errorf("%s is changed from %v to %v, but stands at %v", c.Joint.Name, c.From, c.To, s[c.Setting])
+		}
+		if read := c.Joint.Round(c.To); math.Abs(read-c.To) > 1e-9 {
+			t.Errorf("%s is set to %v, which cannot be read; the nearest is %v", c.Joint.Name, c.To, read)
+		}
+		s[c.Setting] = c.To
+		effort += c.Joint.Effort
+	}
+	r, err := fit.Check(job, 0, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !r.Works || r.MarginMM() < p.WantedMM || r.MarginMM() != p.After.MarginMM() {
+		t.Errorf("%.2f mm where %.2f mm is wanted and %.2f mm said: %v", r.MarginMM(), p.WantedMM, p.After.MarginMM(), r.Why)
+	}
+	if effort != p.Effort {
+		t.Errorf("effort %v, said to be %v", effort, p.Effort)
+	}
+	for _, a := range p.Tried {
+		if a.MarginMM >= p.WantedMM && a.Kept == "" {
+			t.Errorf("%v is said to fail with %.2f mm", a.Settings, a.MarginMM)
+		}
+		if len(a.Against) == 0 {
+			t.Errorf("%v fails against nothing", a.Settings)
+		}
+	}
+}
+
+func TestRefitChangesNothingThatWorks(t *testing.T) {
+	job := adult()
+	before := solved(t, job)
+	job.Postures[0].SlumpMM = 10
+	p, err := fit.Refit(job, 0, before.Set.Settings, fit.RefitOptions{MarginMM: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Needed || !p.Restored || len(p.Changes) != 0 || len(p.Steps) != 0 || p.After != p.As {
+		t.Errorf("needed %v, %d changes, %d steps; want nothing changed", p.Needed, len(p.Changes), len(p.Steps))
+	}
+	if p.Losses[0].BeforeMM != nil {
+		t.Error("a margin before that nobody gave")
+	}
+}
+
+// TestRefitSaysHowFarItGets seats the person far out of the mount's reach.
+func TestRefitSaysHowFarItGets(t *testing.T) {
+	job := adult()
+	before := solved(t, job)
+	job.Scene.Measured.EyesMM.Z += 900
+	p, err := fit.Refit(job, 0, before.Set.Settings, fit.RefitOptions{MarginMM: 40})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !p.Needed || p.Restored || len(p.After.Why) == 0 || len(p.Fresh.Result.Set.Held) == 0 {
+		t.Fatalf("needed %v, restored %v, why %v, held %v", p.Needed, p.Restored, p.After.Why, p.Fresh.Result.Set.Held)
+	}
+	if len(p.Tried) != 1 || len(p.Tried[0].Settings) != len(before.Set.Settings) {
+		t.Errorf("tried %v; want all settings together", p.Tried)
+	}
+	if best := p.Tried[0].MarginMM; p.After.MarginMM() > best+0.01 || p.After.MarginMM() < p.Fresh.Result.MarginMM() {
+		t.Errorf("%.2f mm; want between the fresh %.2f mm and the best %.2f mm", p.After.MarginMM(), p.Fresh.Result.MarginMM(), best)
+	}
+}
+
+func TestRefitRefuses(t *testing.T) {
+	job := adult()
+	at := solved(t, job).Set.Settings
+	for _, tt := range []struct {
+		name     string
+		mounting int
+		settings mount.Settings
+		marginMM float64
+		want     error
+	}{
+		{"a negative margin", 0, at, -1, fit.ErrJob},
+		{"no margin at all", 0, at, math.NaN(), fit.ErrJob},
+		{"a place where nothing is clamped", 1, at, 0, fit.ErrJob},
+		{"too few settings", 0, at[1:], 0, mount.ErrCount},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if _, err := fit.Refit(job, tt.mounting, tt.settings, fit.RefitOptions{MarginMM: tt.marginMM}); !errors.Is(err, tt.want) {
+				t.Errorf("error %v, want %v", err, tt.want)
+			}
+		})
+	}
+}
+
+// TestRefitKeepsClear wants a plan that keeps a space clear in which the device
+// stands after the change.
+func TestRefitKeepsClear(t *testing.T) {
+	job := adult()
+	before := solved(t, job)
+	keep := fit.Keep{Name: "tray", By: gaze.Seat, GapMM: 20}
+	keep.Shape.Pose = before.Screen
+	keep.Shape.Pose.At.Z -= 180
+	keep.Shape.Pose.Rot = frame.NoTurn()
+	keep.Shape.HalfMM = r3.Vec{X: 200, Y: 250, Z: 60}
+	job.Keep = []fit.Keep{keep}
+	job.Wish.MarginMM = 30
+	p, err := fit.Refit(job, 0, before.Set.Settings, fit.RefitOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !p.Needed || !p.Restored || !strings.Contains(strings.Join(p.As.Why, " "), "tray") {
+		t.Fatalf("needed %v, restored %v, why %v", p.Needed, p.Restored, p.As.Why)
+	}
+	confirm(t, job, p)
+}
+
+// smallKit has five settings, few enough to try every set of them. Efforts are
+// drawn, in halves so that sums are exact.
+func smallKit(rng *rand.Rand) mount.Kit {
+	effort := func(r mount.Range) mount.Range {
+		r.Effort = float64(1+rng.IntN(6)) / 2
+		return r
+	}
+	k := offsetKit()
+	k.Parts[0] = mount.Clamp{Name: "clamp"}
+	post := k.Parts[1].(mount.Tube)
+	post.Slide, post.Turn = effort(post.Slide), effort(post.Turn)
+	arm := k.Parts[3].(mount.Tube)
+	arm.Slide = effort(arm.Slide)
+	k.Parts[1], k.Parts[3] = post, arm
+	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: effort(turn(-170, 170, 1)), RiseToEndMM: r3.Vec{X: 40}}
+	k.Parts[4] = mount.Turns{Name: "joint", Tilt: effort(turn(-80, 80, 1))}
+	return k
+}
+
+// smallCase draws a job for the small kit, whose sitting changed, and the settings
+// it had; ok is false where it did not work before.
+func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
+	c := clinic{rng}
+	job = adult()
+	job.Mount.Kit = smallKit(rng)
+	job.Scene.Measured.EyesMM = r3.Add(job.Scene.Measured.EyesMM, c.vec(r3.Vec{X: -60, Y: -30, Z: -80}, r3.Vec{X: 60, Y: 30, Z: 60}))
+	before, err := fit.Solve(job)
+	if err != nil || !before.Works {
+		return nil, nil, false
+	}
+	p := &job.Postures[0]
+	p.BackAngle += c.deg(-5, 10)
+	p.SlumpMM += c.in(0, 50)
+	p.Head.LateralFlexion += c.deg(-15, 15)
+	p.Head.Flexion += c.deg(-10, 10)
+	job.Wish.MarginMM = c.in(0.3, 1) * before.MarginMM()
+	return job, before.Set.Settings, true
+}
+
+// TestRefitIsLeast compares the effort of plans with that of the cheapest of all
+// sets of settings, and looks for readable settings of one or two joints that
+// would have been cheaper, on a grid.
+func TestRefitIsLeast(t *testing.T) {
+	restored, cases := 0, trials(t)/4
+	for seed := range uint64(cases) {
+		rng := rand.New(rand.NewPCG(seed, 5))
+		job, at, ok := smallCase(rng)
+		if !ok {
+			continue
+		}
+		p, err := fit.Refit(job, 0, at, fit.RefitOptions{})
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		if !p.Needed {
+			continue
+		}
+		if p.Restored {
+			restored++
+			confirm(t, job, p)
+		}
+		least := leastOfAll(t, job, p)
+		if p.Restored && least > p.Effort || least < p.Effort && !roundedAway(p, least) {
+			t.Errorf("seed %d: effort %v, restored %v; the cheapest of all sets is %v", seed, p.Effort, p.Restored, least)
+		}
+		if found := cheaperOnGrid(t, job, p); found != nil {
+			t.Errorf("seed %d: effort %v, but %v restore the margin as well", seed, p.Effort, found)
+		}
+	}
+	if restored < cases/10 {
+		t.Errorf("only %d plans restored the margin: the cases are too hard to show anything", restored)
+	}
+}
+
+// roundedAway reports whether the plan lists a set of the given effort that does
+// only before rounding.
+func roundedAway(p *fit.Plan, effort float64) bool {
+	for _, a := range p.Tried {
+		if a.Unreadable && a.Effort == effort {
+			return true
+		}
+	}
+	return false
+}
+
+// leastOfAll returns the least effort of all sets of settings that can give the
+// wanted margin before rounding, infinity if none can.
+func leastOfAll(t *testing.T, job *fit.Job, p *fit.Plan) float64 {
+	t.Helper()
+	moving := p.As.Set.Chain.Moving()
+	least := math.Inf(1)
+	for set := 1; set < 1<<len(moving); set++ {
+		var members []int
+		effort := 0.0
+		for i, j := range moving {
+			if set>>i&1 == 1 {
+				members = append(members, i)
+				effort += j.Effort
+			}
+		}
+		if effort >= least {
+			continue
+		}
+		mm, missed, err := fit.BestOf(job, p.As, members, p.After.Set.Settings, p.Fresh.Result.Set.Settings)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if missed == 0 && mm >= p.WantedMM {
+			least = effort
+		}
+	}
+	return least
+}
+
+// cheaperOnGrid returns readable settings that differ from those as they stand in
+// one or two places, cost less than the plan and restore the margin; nil if there
+// are none on a grid of at most gridPoints readable values of each.
+func cheaperOnGrid(t *testing.T, job *fit.Job, p *fit.Plan) mount.Settings {
+	t.Helper()
+	const gridPoints = 40
+	moving := p.As.Set.Chain.Moving()
+	compiled, err := p.As.Set.Chain.Compile()
+	if err != nil {
+		t.Fatal(err)
+	}
+	judge := gaze.NewJudge(job.Device, job.Scene.Person)
+	stances := []gaze.Stance{p.As.Postures[0].Stance}
+	face := gaze.NewFaceDistance(job.Device, stances, job.Wish.FaceMM)
+	restores := func(s mount.Settings) bool {
+		pose := compiled.Pose(s)
+		if mm, _, _ := judge.Worst(pose, stances); mm < p.WantedMM {
+			return false
+		}
+		mm, _, _ := face.Room(pose)
+		return mm >= 0 && withinRanges(job, p, gaze.AimAt(pose, &stances[0], job.Wish.Upright))
+	}
+	at := p.As.Set.Settings
+	s := append(mount.Settings(nil), at...)
+	for i, a := range moving {
+		for k, b := range moving[:i+1] {
+			if effort := a.Effort + b.Effort; i != k && effort >= p.Effort || a.Effort >= p.Effort {
+				continue
+			}
+			for _, s[i] = range grid(a, gridPoints) {
+				for _, s[k] = range grid(b, gridPoints) {
+					if restores(s) {
+						return s
+					}
+				}
+			}
+			s[i], s[k] = at[i], at[k]
+		}
+	}
+	return nil
+}
+
+// withinRanges reports whether an aim is within the job's ranges, widened to hold
+// the aim as it stands.
+func withinRanges(job *fit.Job, p *fit.Plan, x gaze.Aim) bool {
+	as, low, high := p.As.Postures[0].Aim, job.Wish.Ranges.Low, job.Wish.Ranges.High
+	in := func(v, as, low, high float64) bool { return v >= min(low, as) && v <= max(high, as) }
+	return in(float64(x.Left), float64(as.Left), float64(low.Left), float64(high.Left)) &&
+		in(float64(x.Down), float64(as.Down), float64(low.Down), float64(high.Down)) &&
+		in(x.DistanceMM, as.DistanceMM, low.DistanceMM, high.DistanceMM) &&
+		in(float64(x.FacingUp), float64(as.FacingUp), float64(low.FacingUp), float64(high.FacingUp)) &&
+		in(float64(x.FacingRight), float64(as.FacingRight), float64(low.FacingRight), float64(high.FacingRight)) &&
+		in(float64(x.Roll), float64(as.Roll), float64(low.Roll), float64(high.Roll))
+}
+
+// grid returns at most points readable values of a joint, spread over its range.
+func grid(j mount.Joint, points int) []float64 {
+	steps := int((j.High - j.Low) / j.Step)
+	stride := max(1, (steps+points-1)/points)
+	var out []float64
+	for k := 0; k <= steps; k += stride {
+		out = append(out, j.Round(j.Low+float64(k)*j.Step))
+	}
+	return out
+}
+
+func BenchmarkRefit(b *testing.B) {
+	for _, c := range changedSittings() {
+		b.Run(c.name, func(b *testing.B) {
+			job, changed := c.sat()
+			at := solved(b, job).Set.Settings
+			for b.Loop() {
+				if _, err := fit.Refit(changed, 0, at, fit.RefitOptions{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
