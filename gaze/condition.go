@@ -1,6 +1,10 @@
 package gaze
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Kind is what a condition asks for.
 type Kind int
@@ -78,11 +82,12 @@ func (r Room) Along(shift, turn r3.Vec) float64 {
 	return r3.Dot(r.Shift, shift) + r3.Dot(r.Turn, turn)
 }
 
-// Least returns the place of the least room in rooms, or -1 when there is none.
+// Least returns the place of the least room in rooms, or -1 when there is none. A
+// room that is not a number counts as the least, so that it is seen.
 func Least(rooms []Room) int {
 	least := -1
 	for i, r := range rooms {
-		if least < 0 || !(r.MM >= rooms[least].MM) {
+		if least < 0 || r.MM < rooms[least].MM || math.IsNaN(r.MM) {
 			least = i
 		}
 	}

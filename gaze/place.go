@@ -141,7 +141,7 @@ const brokenCost = 1000
 func (j *Judge) Worst(screen frame.Pose, stances []Stance) (mm float64, c Condition, stance int) {
 	mm = math.Inf(1)
 	for i := range stances {
-		if m, cond := j.Margin(screen, &stances[i]); !(m >= mm) {
+		if m, cond := j.Margin(screen, &stances[i]); m < mm || math.IsNaN(m) {
 			mm, c, stance = m, cond, i
 		}
 	}
@@ -212,6 +212,8 @@ var around = [...][6]float64{
 	{-0.3, 0, 0, 0, 0.3, 0},
 	{0, 0, 0, 0, 0.2, 0.3},
 	{0, 0, 0, 0, -0.2, -0.3},
+	{0, 0, 0, 0, 0.3, 0},
+	{0, 0, 0, 0, -0.3, 0},
 	{0, -0.3, 100, 0.5, 0, 0},
 	{0, -0.1, 60, 0.3, 0.3, 0},
 	{0, -0.1, 60, 0.3, -0.3, 0},
@@ -231,7 +233,7 @@ func (p *placing) eyeByEye(r Request, best minimax.Solution) minimax.Solution {
 			continue
 		}
 		sol, err = solver.Maximise(p.problem, sol.X, minimax.Options{})
-		if err == nil && sol.Score-brokenCost*sol.Missed > best.Score-brokenCost*best.Missed {
+		if err == nil && merit(sol) > merit(best) {
 			best = sol
 		}
 	}
@@ -239,23 +241,63 @@ func (p *placing) eyeByEye(r Request, best minimax.Solution) minimax.Solution {
 }
 
 // search climbs from the preferred aim and from aims around it, coarsely, and
-// then from the best of them to the very top.
+// then from the best of them to the very top. Where none of them is any good, it
+// also climbs from further away: conditions that cannot all be met leave many
+// hills.
 func (p *placing) search() (minimax.Solution, error) {
-	var solver minimax.Solver
-	var best minimax.Solution
-	merit := math.Inf(-1)
-	start := make([]float64, len(p.problem.Lower))
+	c := climbing{placing: p, merit: math.Inf(-1)}
 	for _, step := range around {
-		for k := range step {
-			start[k] = p.prefer[k] + step[k]
-		}
-		sol, err := solver.Maximise(p.problem, start, minimax.Options{Tolerance: 0.02, Steps: 40})
-		if err != nil {
-			return sol, err
-		}
-		if m := sol.Score - brokenCost*sol.Missed; m > merit+1e-3 {
-			best, merit = sol, m
+		if err := c.from(step); err != nil {
+			return minimax.Solution{}, err
 		}
 	}
-	return solver.Maximise(p.problem, best.X, minimax.Options{})
+	for k := 0; k < 1<<len(further) && c.merit < 0; k++ {
+		var step [6]float64
+		for i, f := range further {
+			for v := range step {
+				step[v] += f[k>>i&1][v]
+			}
+		}
+		if err := c.from(step); err != nil {
+			return minimax.Solution{}, err
+		}
+	}
+	return c.solver.Maximise(p.problem, c.best.X, minimax.Options{})
+}
+
+// merit ranks solutions.
+func merit(s minimax.Solution) float64 { return s.Score - brokenCost*s.Missed }
+
+// further are pairs of steps; one of each pair, added up, lead to a start further
+// away: to either side, up or down, and turned either way.
+var further = [...][2][6]float64{
+	{{0.35, 0, 0, 0, 0, 0}, {-0.35, 0, 0, 0, 0, 0}},
+	{{0, 0.3, 0, 0, 0, 0}, {0, -0.3, 0, 0, 0, 0}},
+	{{0, 0, 0, 0.2, 0, 0}, {0, 0, 80, -0.2, 0, 0}},
+	{{0, 0, 0, 0, 0.3, 0.2}, {0, 0, 0, 0, -0.3, -0.2}},
+	{{0, 0, 0, 0, 0, 0.2}, {0, 0, 0, 0, 0, -0.2}},
+}
+
+// climbing keeps the best of several coarse climbs.
+type climbing struct {
+	*placing
+	solver minimax.Solver
+	best   minimax.Solution
+	merit  float64
+}
+
+// from climbs from the preferred aim and a step.
+func (c *climbing) from(step [6]float64) error {
+	start := step[:]
+	for k, v := range c.prefer {
+		start[k] += v
+	}
+	sol, err := c.solver.Maximise(c.problem, start, minimax.Options{Tolerance: 0.02, Steps: 40})
+	if err != nil {
+		return err
+	}
+	if m := merit(sol); m > c.merit+1e-3 {
+		c.best, c.merit = sol, m
+	}
+	return nil
 }

@@ -150,9 +150,7 @@ func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
 func (p *Problem) score(f []float64) (score, missed float64) {
 	score = math.Inf(1)
 	for _, v := range f[:p.Terms] {
-		if !(v >= score) { // lets NaN through, so that it is seen
-			score = v
-		}
+		score = min(score, v) // lets NaN through, so that it is seen
 	}
 	costs := p.Terms + p.Limits
 	for _, v := range f[p.Terms:costs] {

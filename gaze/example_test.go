@@ -1,0 +1,83 @@
+package gaze_test
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+)
+
+func ExampleVisualAngle() {
+	// W3C, CSS Values and Units Level 3, "reference pixel": one pixel of a 96 dpi
+	// device at an arm's length of 28 inches is "about 0.0213 degrees".
+	const inchMM = 25.4
+	fmt.Printf("%.4f°\n", gaze.VisualAngle(inchMM/96, 28*inchMM).Degrees())
+	// Output:
+	// 0.0213°
+}
+
+func ExampleVisualSize() {
+	// "At 60 cm, 1 degree is about 1.05 cm": common in texts on eye tracking.
+	fmt.Printf("%.2f mm\n", gaze.VisualSize(1*frame.Degree, 600))
+	// Output:
+	// 10.47 mm
+}
+
+func ExamplePreferredGaze() {
+	// K. H. E. Kroemer and S. G. Hill, "Preferred line of sight angle", Ergonomics
+	// 29(9), 1986, 1129-1134, abstract: 33° and 24° below the horizontal at 0.5 m
+	// and 1 m, sitting upright; 23° and 16° with the trunk reclined to 105°.
+	for _, recline := range []frame.Angle{0, 15 * frame.Degree} {
+		fmt.Printf("%.0f° %.0f°\n", gaze.PreferredGaze(500, recline).Degrees(), gaze.PreferredGaze(1000, recline).Degrees())
+	}
+	// Output:
+	// 33° 24°
+	// 23° 16°
+}
+
+// The tightest condition of a screen set by eye, in plain words.
+func ExampleJudge_Margin() {
+	scene, device := inventedScene(), inventedDevice()
+	st := scene.Stance(scene.Measured.AsMeasured("measured"))
+	judge := gaze.NewJudge(device, scene.Person)
+	// Square before the eyes, 560 mm off: a screen's right is the person's right,
+	// its normal faces back.
+	screen := frame.Pose{
+		Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{Z: 1}),
+		At:  r3.Add(st.Head.At, r3.Vec{X: 560, Z: -60}),
+	}
+	mm, tightest := judge.Margin(screen, &st)
+	fmt.Printf("%.1f mm: %v\n", mm, tightest)
+	// Output:
+	// 45.8 mm: left eye too near
+}
+
+// The whole question: where should the screen be for somebody who sits upright
+// in the morning and tilted back by 25° after lunch?
+func ExamplePlace() {
+	scene, device := inventedScene(), inventedDevice()
+	upright := scene.Measured.AsMeasured("upright")
+	rested := scene.Measured.AsMeasured("rested")
+	rested.SeatTilt = 25 * frame.Degree
+	stances := []gaze.Stance{scene.Stance(upright), scene.Stance(rested)}
+
+	target, err := gaze.Place(gaze.Request{
+		Judge: gaze.NewJudge(device, scene.Person), Stances: stances, Prefer: gaze.Preferred(&stances[0], device.Tracker),
+		Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
+		Limits: []gaze.Limit{gaze.NewFaceDistance(device, stances, 400)},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	at := target.Pose.At
+	lean := math.Asin(target.Pose.Rot.Z.Z) * 180 / math.Pi
+	fmt.Printf("forward %.0f mm, up %.0f mm, leaning back %.1f°\n", at.X, at.Z, lean)
+	fmt.Printf("margin %.0f mm\n", target.MarginMM)
+	// Output:
+	// forward 766 mm, up 1071 mm, leaning back 9.4°
+	// margin 96 mm
+}
