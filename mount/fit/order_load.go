@@ -5,7 +5,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"sightpost/gaze/frame"
 	"sightpost/mount"
 )
 
@@ -28,7 +27,7 @@ func (c *changeover) weight(ch Change) ([]Caution, error) {
 	if err != nil {
 		return nil, err
 	}
-	l, err := c.beyond(at, frames)
+	l, err := c.job.loadBeyond(at, c.chain, c.now, !c.off)
 	if err != nil {
 		return nil, err
 	}
@@ -62,29 +61,34 @@ func (l *load) add(kg float64, at r3.Vec) {
 	}
 }
 
-// beyond returns what the joint at a place of the chain carries: parts, tubes
-// and, unless it is off, the device. A plate that has no mass of its own carries
-// the device's at the middle of the casing.
-func (c *changeover) beyond(at int, frames []frame.Pose) (load, error) {
+// loadBeyond returns what the joint at a place of the chain carries at settings s:
+// parts, tubes and, if it is on, the device. A plate that has no mass of its own
+// carries the device's at the middle of the casing. At place 0 that is all that
+// hangs on the carrier.
+func (j *Job) loadBeyond(at int, chain mount.Chain, s mount.Settings, deviceOn bool) (load, error) {
+	frames, err := chain.Frames(s)
+	if err != nil {
+		return load{}, err
+	}
 	var l load
 	weighed := false
-	screen := len(c.chain.Joints)
-	for _, m := range c.chain.Masses {
+	screen := len(chain.Joints)
+	for _, m := range chain.Masses {
 		weighed = weighed || m.Carrier == screen
-		if m.Carrier >= at && !(c.off && m.Carrier == screen) {
+		if m.Carrier >= at && (deviceOn || m.Carrier != screen) {
 			l.add(m.KG, frames[m.Carrier].Apply(m.AtMM))
 		}
 	}
-	if !weighed && !c.off {
-		middle, _ := c.job.Device.Screen.Casing()
-		l.add(c.job.Device.Screen.MassKG, frames[screen].Apply(middle))
+	if !weighed && deviceOn {
+		middle, _ := j.Device.Screen.Casing()
+		l.add(j.Device.Screen.MassKG, frames[screen].Apply(middle))
 	}
-	links, err := c.chain.Links(c.now)
+	links, err := chain.Links(s)
 	if err != nil {
 		return l, err
 	}
 	for i, link := range links {
-		if c.chain.Spans[i].Carrier >= at {
+		if chain.Spans[i].Carrier >= at {
 			l.add(tubeMass(link))
 		}
 	}

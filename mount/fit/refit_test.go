@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -112,6 +113,30 @@ func confirm(t *testing.T, job *fit.Job, p *fit.Plan) {
 		}
 		if len(a.Against) == 0 {
 			t.Errorf("%v fails against nothing", a.Settings)
+		}
+	}
+	coversCheaper(t, p)
+}
+
+// coversCheaper checks that every set of settings that costs less than the plan
+// is within one that was tried.
+func coversCheaper(t *testing.T, p *fit.Plan) {
+	t.Helper()
+	moving := p.As.Set.Chain.Moving()
+	for set := uint64(1); set < 1<<len(moving); set++ {
+		effort := 0.0
+		for i, j := range moving {
+			effort += j.Effort * float64(set>>i&1)
+		}
+		within := func(a fit.Attempt) bool {
+			left := set
+			for _, i := range a.Settings {
+				left &^= 1 << i
+			}
+			return left == 0
+		}
+		if effort < p.Effort && !slices.ContainsFunc(p.Tried, within) {
+			t.Errorf("settings %b cost %v, less than %v, and were not tried", set, effort, p.Effort)
 		}
 	}
 }

@@ -1,0 +1,172 @@
+package fit_test
+
+import (
+	"errors"
+	"math"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// sides are two places on the adult's chair, mirror images of each other.
+func sides() []fit.Place {
+	return []fit.Place{
+		{Name: "left", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
+		{Name: "right", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: -260, Z: 480}, Side: mount.OnRight}},
+	}
+}
+
+// stunted is the offset kit with a post too short for the adult and no hinge to
+// make up for it.
+func stunted() mount.Kit {
+	k := offsetKit()
+	k.Name = "stunted"
+	post := k.Parts[1].(mount.Tube)
+	post.Slide = slide(340, 420)
+	k.Parts[1] = post
+	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), RiseToEndMM: r3.Vec{X: 40}}
+	return k
+}
+
+// heavy is the offset kit with an elbow of half a kilogram.
+func heavy() mount.Kit {
+	k := offsetKit()
+	k.Name = "heavy"
+	elbow := k.Parts[2].(mount.Elbow)
+	elbow.MassKG = 0.5
+	k.Parts[2] = elbow
+	return k
+}
+
+func TestMatchRanks(t *testing.T) {
+	job := adult()
+	job.Wish.MarginMM = 60
+	candidates := []fit.Candidate{
+		{Name: "stunted", Kit: stunted(), Places: sides()},
+		{Name: "heavy", Kit: heavy(), Places: sides()[:1]},
+		{Name: "offset", Kit: offsetKit(), Places: sides()},
+	}
+	got, err := fit.Match(job, candidates, fit.MatchOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got) != 5 {
+		t.Fatalf("%d ranked, want 5", len(got))
+	}
+	var order []string
+	for i, r := range got {
+		order = append(order, r.Name)
+		alone := *job
+		alone.Mount = &fit.MountJob{Kit: candidates[r.Candidate].Kit, Mountings: []mount.Mounting{candidates[r.Candidate].Places[r.Place].Mounting}}
+		if want := solved(t, &alone).MarginMM(); r.MarginMM != want {
+			t.Errorf("%s, %s: margin %v, alone %v", r.Name, r.PlaceName, r.MarginMM, want)
+		}
+		if last := i == len(got)-1; (len(r.Reasons) == 0) != last {
+			t.Errorf("%s, %s: reasons %q", r.Name, r.PlaceName, r.Reasons)
+		}
+	}
+	if want := []string{"offset", "offset", "heavy", "stunted", "stunted"}; !cmp.Equal(order, want) {
+		t.Errorf("order %v, want %v", order, want)
+	}
+	if !strings.Contains(got[1].Reasons[0], "kg") {
+		t.Errorf("reasons %q for the lighter of two kits", got[1].Reasons)
+	}
+	if r := got[2].Reasons[0]; !strings.HasPrefix(r, "works, where stunted, ") {
+		t.Errorf("reason %q", r)
+	}
+	if last := got[4]; last.Result.Works || last.ShortMM <= 0 || len(last.Result.Set.Held) == 0 {
+		t.Errorf("the short kit works %v, is short of %v mm and is held by %v", last.Result.Works, last.ShortMM, last.Result.Set.Held)
+	}
+	const wantKG, tolerance = 0.5, 1e-9
+	if more := got[2].CarriedKG - got[0].CarriedKG; math.Abs(more-wantKG) > tolerance {
+		t.Errorf("the heavy elbow adds %v kg, want %v kg", more, wantKG)
+	}
+}
+
+func TestMatchIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
+	candidates := []fit.Candidate{
+		{Name: "offset", Kit: offsetKit(), Places: sides()}, {Name: "stunted", Kit: stunted(), Places: sides()},
+	}
+	var first []float64
+	for _, workers := range []int{1, 3, runtime.GOMAXPROCS(0)} {
+		got, err := fit.Match(adult(), candidates, fit.MatchOptions{Workers: workers})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []float64
+		for _, r := range got {
+			all = append(all, float64(r.Candidate), float64(r.Place), r.MarginMM, r.CarriedKG, float64(r.Touch))
+			all = append(all, r.Result.Set.Settings...)
+		}
+		if first == nil {
+			first = all
+		} else if !cmp.Equal(first, all) {
+			t.Errorf("%d workers: %v\n1 worker: %v", workers, all, first)
+		}
+	}
+}
+
+// TestMatchRanksByShare lets the share of draws decide between mirror images.
+func TestMatchRanksByShare(t *testing.T) {
+	share := func(_ *fit.Job, r *fit.Result) (float64, error) {
+		if r.Set.Side == mount.OnRight {
+			return 0.97, nil
+		}
+		return 0.93, nil
+	}
+	got, err := fit.Match(adult(), []fit.Candidate{{Name: "offset", Kit: offsetKit(), Places: sides()}}, fit.MatchOptions{Share: share})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got[0].PlaceName != "right" || *got[0].Share != 0.97 || !strings.HasPrefix(got[0].Reasons[0], "tracks in 97 % of draws") {
+		t.Errorf("first %s with %v: %q", got[0].PlaceName, *got[0].Share, got[0].Reasons)
+	}
+}
+
+func TestMatchRefuses(t *testing.T) {
+	noShare := errors.New("no share")
+	nothing := mount.Kit{Name: "nothing"}
+	for _, tt := range []struct {
+		name       string
+		candidates []fit.Candidate
+		opt        fit.MatchOptions
+		want       error
+		says       string
+	}{
+		{"no candidate", nil, fit.MatchOptions{}, fit.ErrJob, "no candidate"},
+		{"no place", []fit.Candidate{{Name: "offset", Kit: offsetKit()}}, fit.MatchOptions{}, fit.ErrJob, "no candidate"},
+		{"a kit without parts", []fit.Candidate{{Name: "bare", Kit: nothing, Places: sides()}}, fit.MatchOptions{}, fit.ErrJob, "bare, left"},
+		{
+			"a share that fails",
+			[]fit.Candidate{{Name: "offset", Kit: offsetKit(), Places: sides()[:1]}},
+			fit.MatchOptions{Share: func(*fit.Job, *fit.Result) (float64, error) { return 0, noShare }},
+			noShare, "offset, left",
+		},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			_, err := fit.Match(adult(), tt.candidates, tt.opt)
+			if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.says) {
+				t.Errorf("error %v; want %v that says %q", err, tt.want, tt.says)
+			}
+		})
+	}
+}
+
+func BenchmarkMatch(b *testing.B) {
+	candidates := []fit.Candidate{
+		{Name: "offset", Kit: offsetKit(), Places: sides()},
+		{Name: "heavy", Kit: heavy(), Places: sides()},
+		{Name: "stunted", Kit: stunted(), Places: sides()},
+	}
+	for b.Loop() {
+		if _, err := fit.Match(adult(), candidates, fit.MatchOptions{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
