@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"fmt"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -85,6 +86,9 @@ type Caution struct {
 // once for all its settings. Errors wrap [ErrJob] or are those of
 // [mount.Chain.Forward].
 func Steps(job *Job, set *Set, from mount.Settings) ([]Step, error) {
+	if job.Mount == nil || set == nil {
+		return nil, fmt.Errorf("%w: it has no mount whose settings could be changed", ErrJob)
+	}
 	b, err := newBench(job)
 	if err != nil {
 		return nil, err

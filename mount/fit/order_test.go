@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -94,6 +95,21 @@ func TestStepsGoOutwardOneAtATime(t *testing.T) {
 func TestStepsOfNoChange(t *testing.T) {
 	if list := steps(t, adult(), nil); len(list) != 0 {
 		t.Errorf("steps %v, want none", list)
+	}
+}
+
+func TestStepsNeedAMount(t *testing.T) {
+	job := adult()
+	from, set := at(t, job, nil)
+	if _, err := fit.Steps(job, nil, from); !errors.Is(err, fit.ErrJob) {
+		t.Errorf("without a set: error %v, want %v", err, fit.ErrJob)
+	}
+	if _, err := fit.Steps(job, set, from[1:]); !errors.Is(err, mount.ErrCount) {
+		t.Errorf("with too few settings: error %v, want %v", err, mount.ErrCount)
+	}
+	job.Mount = nil
+	if _, err := fit.Steps(job, set, from); !errors.Is(err, fit.ErrJob) {
+		t.Errorf("without a mount: error %v, want %v", err, fit.ErrJob)
 	}
 }
 
