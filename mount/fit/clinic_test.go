@@ -32,6 +32,7 @@ func (c clinic) chance(p float64) bool { return c.Float64() < p }
 func (c clinic) vec(low, high r3.Vec) r3.Vec {
 	return r3.Vec{X: c.in(low.X, high.X), Y: c.in(low.Y, high.Y), Z: c.in(low.Z, high.Z)}
 }
+
 func (c clinic) head() gaze.Head {
 	return gaze.Head{Rotation: c.deg(-30, 30), Flexion: c.deg(-25, 30), LateralFlexion: c.deg(-25, 25)}
 }

@@ -1,8 +1,6 @@
 package fit
 
 import (
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -80,10 +78,4 @@ func (j *Job) stances() (all []gaze.Stance, must []int) {
 // were measured, to the axes of a carrier.
 func CarrierFromMeasured(s gaze.Scene, by gaze.Carrier) frame.Pose {
 	return by.Pose(s.Chair, s.Measured.SeatTilt).Inverse()
-}
-
-// floorAbove returns how far a point of the carrier stands above the floor in a
-// stance (mm).
-func floorAbove(st *gaze.Stance, carrierPoint r3.Vec) float64 {
-	return st.Carrier.Apply(carrierPoint).Z
 }
