@@ -17,13 +17,14 @@ type definition struct {
 	reach  gaze.Reach
 	screen frame.Pose // carrierFromScreen
 	head   frame.Rotation
+	used   gaze.EyesUsed
 	// conditions are those of each eye
 	conditions [2][]gaze.Condition
 }
 
 func define(d gaze.Device, p gaze.Person, screen frame.Pose, st *gaze.Stance) definition {
 	return definition{
-		device: d, reach: p.Reach, screen: screen, head: st.Head.Rot,
+		device: d, reach: p.Reach, screen: screen, head: st.Head.Rot, used: p.Eyes,
 		conditions: [2][]gaze.Condition{conditions(gaze.LeftEye), conditions(gaze.RightEye)},
 	}
 }
@@ -104,8 +105,8 @@ func (d definition) reachSlack(kind gaze.Kind, place, eye r3.Vec) float64 {
 
 // holds reports whether every condition holds for enough of the eyes when the
 // head of st is moved by v (carrier axes).
-func (d definition) holds(used gaze.EyesUsed, st *gaze.Stance, v r3.Vec) bool {
-	for _, set := range eyesNeeded(used) {
+func (d definition) holds(st *gaze.Stance, v r3.Vec) bool {
+	for _, set := range eyesNeeded(d.used) {
 		if !slices.ContainsFunc(set, func(eye gaze.Eye) bool { return !d.holdsAt(eye, r3.Add(st.Eyes[eye], v)) }) {
 			return true
 		}
@@ -137,15 +138,15 @@ func (d definition) inReach(place, eye r3.Vec) bool {
 // which the conditions hold, over many directions, with each way found by
 // marching and halving on the definition alone (mm); negative when they do not
 // hold to begin with. No ellipsoid of movement is taken off.
-func (d definition) marginByMarching(used gaze.EyesUsed, st *gaze.Stance, directions []r3.Vec) float64 {
-	if !d.holds(used, st, r3.Vec{}) {
+func (d definition) marginByMarching(st *gaze.Stance, directions []r3.Vec) float64 {
+	if !d.holds(st, r3.Vec{}) {
 		return -1
 	}
 	const stepMM, farMM = 12.0, 2000.0
 	least := farMM
 	for _, dir := range directions {
 		lo := 0.0
-		for lo < least && d.holds(used, st, r3.Scale(lo+stepMM, dir)) {
+		for lo < least && d.holds(st, r3.Scale(lo+stepMM, dir)) {
 			lo += stepMM
 		}
 		if lo >= least {
@@ -154,7 +155,7 @@ func (d definition) marginByMarching(used gaze.EyesUsed, st *gaze.Stance, direct
 		hi := lo + stepMM
 		for range 30 {
 			mid := (lo + hi) / 2
-			if d.holds(used, st, r3.Scale(mid, dir)) {
+			if d.holds(st, r3.Scale(mid, dir)) {
 				lo = mid
 			} else {
 				hi = mid

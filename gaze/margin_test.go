@@ -75,7 +75,7 @@ func TestMarginByMarching(t *testing.T) {
 		st := stances[0].Moved(r3.Scale(draw.between(0, 90), draw.unit()))
 		judge := gaze.NewJudge(device, scene.Person)
 		got, _ := judge.Margin(target.Pose, &st)
-		want := define(device, scene.Person, target.Pose, &st).marginByMarching(scene.Person.Eyes, &st, directions)
+		want := define(device, scene.Person, target.Pose, &st).marginByMarching(&st, directions)
 		if want < 0 {
 			if got > 0 {
 				t.Errorf("trial %d: margin %.3f mm where the conditions fail", trial, got)
@@ -118,7 +118,7 @@ func TestMarginKeepsMovementAndBall(t *testing.T) {
 				u := draw.unit()
 				onEllipsoid := st.Seat.Apply(r3.Vec{X: m.X * u.X, Y: m.Y * u.Y, Z: m.Z * u.Z})
 				v := r3.Add(onEllipsoid, r3.Scale(target.MarginMM*(1-hair), draw.unit()))
-				if !def.holds(scene.Person.Eyes, st, v) {
+				if !def.holds(st, v) {
 					t.Fatalf("trial %d, stance %d: margin %.3f mm, but the head moved by %v loses a condition", trial, i, target.MarginMM, v)
 				}
 			}
@@ -228,6 +228,7 @@ func mirrorScene(s gaze.Scene) gaze.Scene {
 		s.Person.Eyes = gaze.RightOnly
 	case gaze.RightOnly:
 		s.Person.Eyes = gaze.LeftOnly
+	default: // both or either, on both sides alike
 	}
 	if s.Person.RestGaze != nil {
 		rest := *s.Person.RestGaze

@@ -2,11 +2,11 @@ package gaze_test
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -116,18 +116,17 @@ type referenceScene struct {
 	}
 	Carrier string
 	Device  struct {
-		Width, Height        float64
-		Used                 [4]float64
-		Casing               triple
-		CasingBelow          float64 `json:"casing_below"`
-		Near, Best, Far      float64
-		Across               float64
-		UpDown               float64 `json:"up_down"`
-		Below                float64
-		InFront              float64 `json:"in_front"`
-		AimedUp              float64 `json:"aimed_up"`
-		ReferenceGazeLimit   float64 `json:"gaze_limit"`
-		unusedSoThatKeysShow struct{}
+		Width, Height   float64
+		Used            [4]float64
+		Casing          triple
+		CasingBelow     float64 `json:"casing_below"`
+		Near, Best, Far float64
+		Across          float64
+		UpDown          float64 `json:"up_down"`
+		Below           float64
+		InFront         float64 `json:"in_front"`
+		AimedUp         float64 `json:"aimed_up"`
+		GazeLimit       float64 `json:"gaze_limit"`
 	}
 }
 
@@ -172,7 +171,7 @@ func (r *referenceScene) device() gaze.Device {
 		},
 		Tracker: gaze.Tracker{
 			NearMM: d.Near, BestMM: d.Best, FarMM: d.Far, Across: deg(d.Across), UpDown: deg(d.UpDown),
-			BelowMM: d.Below, InFrontMM: d.InFront, AimedUp: deg(d.AimedUp), GazeLimit: deg(d.ReferenceGazeLimit),
+			BelowMM: d.Below, InFrontMM: d.InFront, AimedUp: deg(d.AimedUp), GazeLimit: deg(d.GazeLimit),
 		},
 	}
 }
@@ -297,7 +296,7 @@ func TestTargetAgainstLibrary(t *testing.T) {
 		Aim          [6]float64
 	}
 	for i, ref := range readReference[reference](t, "target") {
-		t.Run(fmt.Sprint(i), func(t *testing.T) {
+		t.Run(strconv.Itoa(i), func(t *testing.T) {
 			scene, device := ref.scene(), ref.device()
 			var stances []gaze.Stance
 			for _, p := range ref.Postures {

@@ -48,12 +48,12 @@ func TestCutEndsWhereTheTrackerDoes(t *testing.T) {
 			out := r3.Sub(e.At, st.Head.At)
 			for _, part := range []float64{0.1, 0.5, 0.9, 1 - stepMM/e.DistMM} {
 				within := r3.Add(r3.Sub(origin, st.Head.At), r3.Scale(part*e.DistMM, dir))
-				if e.DistMM > 2*stepMM && !def.holds(scene.Person.Eyes, st, within) {
+				if e.DistMM > 2*stepMM && !def.holds(st, within) {
 					t.Fatalf("trial %d: ray %d: lost at %g of the way to the edge", trial, i, part)
 				}
 			}
 			beyond := r3.Add(out, r3.Scale(stepMM, dir))
-			if def.holds(scene.Person.Eyes, st, beyond) {
+			if def.holds(st, beyond) {
 				t.Errorf("trial %d: ray %d: still works %g mm beyond the edge at %.3f mm (%v)", trial, i, stepMM, e.DistMM, e.Condition)
 			}
 			moved := st.Moved(out)
