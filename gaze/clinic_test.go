@@ -16,13 +16,10 @@ import (
 )
 
 // clinicTrials is how many invented people TestClinic sees: 200, or as many as
-// the environment asks for; 20 in a short run.
+// the environment asks for.
 func clinicTrials(t *testing.T) int {
 	t.Helper()
 	asked := os.Getenv("SIGHTPOST_TRIALS")
-	if asked == "" && testing.Short() {
-		return 20
-	}
 	if asked == "" {
 		return 200
 	}
