@@ -56,6 +56,8 @@ type Setting struct {
 	Indexed bool `json:"indexed"`
 	// How to read it.
 	Read string `json:"read"`
+	// How far it may be off.
+	Tolerance Tolerance `json:"tolerance"`
 }
 
 // Hold is a limit that holds the screen back.

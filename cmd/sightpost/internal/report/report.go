@@ -120,6 +120,9 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	}
 	if r.Set != nil {
 		rep.Mount = newMount(c, r.Set)
+		if err := rep.Mount.addTolerances(job, r); err != nil {
+			return nil, fmt.Errorf("report: %s: %w", c.Label, err)
+		}
 	}
 	tape, err := newTape(job, r)
 	if err != nil {

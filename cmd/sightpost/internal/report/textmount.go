@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 )
 
@@ -12,16 +11,12 @@ func (p *printer) mounting(m *Mount) {
 	if m == nil {
 		return
 	}
-	p.heading("SETTINGS", "from the clamp outward; "+m.Kit+", clamped on the person's "+m.Side)
-	rows := make([][]string, 0, len(m.Settings))
+	p.settings(m)
+	p.ends(m)
+	p.heading("HOW TO READ THEM", "and between what they can be set")
 	for i := range m.Settings {
 		s := &m.Settings[i]
-		rows = append(rows, []string{strconv.Itoa(i + 1), s.Name, p.units.value(s), p.limits(s)})
-	}
-	p.table(rows)
-	p.heading("HOW TO READ THEM", "")
-	for i := range m.Settings {
-		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Settings[i].Name+": "+m.Settings[i].Read)
+		p.wrapped(fmt.Sprintf("  %-4d", i+1), s.Name+", "+p.limits(s)+": "+s.Read)
 	}
 	p.load(m)
 }

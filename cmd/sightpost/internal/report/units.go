@@ -68,6 +68,15 @@ func (u Units) value(s *Setting) string {
 	return u.setting(s, s.Value)
 }
 
+// scale returns v of setting s as its scale shows it: in mm also for who works in
+// inches, since a sixteenth of an inch may lie outside a tolerance that ends at a mm.
+func (u Units) scale(s *Setting, v float64) string {
+	if u == Inch {
+		return MM.setting(s, v)
+	}
+	return u.setting(s, v)
+}
+
 // setting returns v of setting s, to the digits of its step or the sixteenth.
 func (u Units) setting(s *Setting, v float64) string {
 	if s.Unit == "deg" {

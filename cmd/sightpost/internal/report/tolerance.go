@@ -1,0 +1,126 @@
+package report
+
+import (
+	"fmt"
+
+	"sightpost/mount/fit"
+)
+
+// Tolerance is how far one setting may be off, all others as set, before a posture
+// that must work stops tracking. Only the margin counts here, not what comes near
+// a space to be kept clear.
+type Tolerance struct {
+	// The lower end.
+	From ToleranceEnd `json:"from"`
+	// The upper end.
+	To ToleranceEnd `json:"to"`
+	// Why there is no tolerance, in plain words: both ends are then at the value
+	// that is set. Absent when there is one.
+	None string `json:"none,omitempty"`
+}
+
+// ToleranceEnd is one end of a tolerance.
+type ToleranceEnd struct {
+	// The last value that can be read off with a margin that is not negative.
+	Value float64 `json:"value"`
+	// The last value of all with a margin that is not negative.
+	Bound float64 `json:"bound"`
+	// What fails beyond it, in plain words, or the limit of the setting's range.
+	EndedBy string `json:"ended_by"`
+	// Name of the posture in which it fails; absent where the range ends.
+	Posture string `json:"posture,omitempty"`
+	// Change of the margin for each mm or degree that the setting moves from where
+	// it is set toward this end; most often negative.
+	RateMM float64 `json:"rate_mm"`
+}
+
+// addTolerances fills in how far each setting of m may be off.
+func (m *Mount) addTolerances(job *fit.Job, r *fit.Result) error {
+	found, err := fit.Tolerances(job, r)
+	if err != nil {
+		return err
+	}
+	for i, t := range found {
+		m.Settings[i].Tolerance = Tolerance{From: newEnd(job, t, t.Low), To: newEnd(job, t, t.High), None: t.Why}
+	}
+	return nil
+}
+
+func newEnd(job *fit.Job, t fit.Tolerance, e fit.ToleranceEnd) ToleranceEnd {
+	end := ToleranceEnd{
+		Value:   inUnit(t.Joint, e.Readable),
+		Bound:   inUnit(t.Joint, e.At),
+		EndedBy: e.String(),
+		RateMM:  plain(t.RatePerReading(e)),
+	}
+	if e.Posture >= 0 {
+		end.Posture = job.Postures[e.Posture].Name
+	}
+	return end
+}
+
+// tolerances returns whether the settings have tolerances, which is so for all of
+// them or for none.
+func (m *Mount) tolerances() bool { return len(m.Settings) > 0 && m.Settings[0].Tolerance.None == "" }
+
+// settings lists what to set, and how far each may be off.
+func (p *printer) settings(m *Mount) {
+	p.heading("SETTINGS", "from the clamp outward; "+m.Kit+", clamped on the person's "+m.Side)
+	rows := make([][]string, 0, len(m.Settings)+1)
+	if m.tolerances() {
+		rows = append(rows, []string{"", "", "set to", "may be from", "to", "room, if less", "if more"})
+	}
+	for i := range m.Settings {
+		s := &m.Settings[i]
+		row := []string{fmt.Sprint(i + 1), s.Name, p.units.value(s)}
+		if t := &s.Tolerance; t.None == "" {
+			row = append(row, p.units.scale(s, t.From.Value), p.units.scale(s, t.To.Value), rate(s, &t.From), rate(s, &t.To))
+		}
+		rows = append(rows, row)
+	}
+	p.table(rows)
+}
+
+// rate returns by how much the room changes for each mm or degree that s is moved
+// toward an end; between stops it cannot be moved.
+func rate(s *Setting, e *ToleranceEnd) string {
+	if s.Indexed {
+		return "stops"
+	}
+	per := " a mm"
+	if s.Unit == "deg" {
+		per = " mm a °"
+	}
+	change := fixed(e.RateMM, 2)
+	if e.RateMM > 0 && change != "0.00" {
+		change = "+" + change
+	}
+	if s.Unit == "mm" {
+		return change + " mm" + per
+	}
+	return change + per
+}
+
+// ends says what ends the tolerance of each setting.
+func (p *printer) ends(m *Mount) {
+	if !m.tolerances() {
+		if len(m.Settings) > 0 {
+			p.text.WriteString("\n")
+			p.wrapped("  ", "No setting has room to be off: "+m.Settings[0].Tolerance.None+".")
+		}
+		return
+	}
+	p.heading("HOW FAR EACH MAY BE OFF", "the others as set; what gives out beyond")
+	for i := range m.Settings {
+		t := &m.Settings[i].Tolerance
+		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Settings[i].Name+": less, "+t.From.why()+"; more, "+t.To.why())
+	}
+}
+
+// why says what ends a tolerance, and in which posture.
+func (e *ToleranceEnd) why() string {
+	if e.Posture == "" {
+		return e.EndedBy
+	}
+	return e.EndedBy + " (" + e.Posture + ")"
+}
