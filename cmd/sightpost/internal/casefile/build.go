@@ -14,7 +14,7 @@ import (
 
 // build returns the case of a form without problems.
 func (f *caseForm) build() *Case {
-	c := &Case{Label: f.Label.Text, Note: f.Note.words(), fixed: f.Screen.fixedAt()}
+	c := &Case{Label: f.Label.Text, Note: f.Note.words(), fixed: f.Screen.fixedAt(), spreads: f.Spreads}
 	scene := gaze.Scene{
 		Person:         f.Person.build(),
 		Chair:          f.Chair.build(),

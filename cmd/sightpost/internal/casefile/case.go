@@ -27,6 +27,7 @@ type Case struct {
 
 	mountings []mount.Mounting
 	fixed     fixedAt
+	spreads   spreadsForm
 }
 
 // inPlace is the name of a kit that is written in the case.
@@ -144,7 +145,9 @@ func (r *reader) mount(c *Case, kit *kitForm, form *caseForm) {
 	c.KitNote = kit.Note.words()
 	if err := c.SetKit(name, kit.build()); err != nil {
 		r.senseless(form.Mount.Kit.place(), "a contradiction ("+oneLine(err)+")", "a kit that can be clamped there")
+		return
 	}
+	r.settingSpreads(c, &form.Spreads)
 }
 
 // oneLine returns the text of joined errors in one line.

@@ -17,6 +17,7 @@ type caseForm struct {
 	Wish     wishForm      `key:"wish" doc:"what the place of the screen is chosen by."`
 	Keep     []keepForm    `key:"keep_clear" doc:"spaces that screen and tubes must keep out of: knees, armrest, joystick, tray."`
 	Mount    mountForm     `key:"mount" doc:"the mount and where it is clamped. Leave kit and clamp out if only the place of the screen is wanted."`
+	Spreads  spreadsForm   `key:"spreads" doc:"how far the truth may be from what was measured and set. What is left out is assumed."`
 }
 
 // pointForm is a point in chair axes.

@@ -299,7 +299,7 @@ func (c *choice) read(_ matcher, s string, f field) error {
 			return nil
 		}
 	}
-	return &errWord{expected: "one of " + strings.Join(f.words, ", "), near: nearest(s, f.words)}
+	return &errWord{expected: "one of " + strings.Join(f.words, ", "), near: Nearest(s, f.words)}
 }
 
 // truth is a leaf that holds yes or no.
@@ -315,7 +315,7 @@ func (t *truth) read(_ matcher, s string, _ field) error {
 	case "false", "no":
 		t.Yes = false
 	default:
-		return &errWord{expected: "one of yes, no, true, false", near: nearest(s, []string{"yes", "no", "true", "false"})}
+		return &errWord{expected: "one of yes, no, true, false", near: Nearest(s, []string{"yes", "no", "true", "false"})}
 	}
 	return nil
 }

@@ -79,9 +79,9 @@ func quoted(text string) string {
 	return strconv.Quote(text)
 }
 
-// nearest returns the word nearest to text by Levenshtein's distance, if it is
+// Nearest returns the word nearest to text by Levenshtein's distance, if it is
 // near enough to be a slip: no more than half of its letters, and no more than 3.
-func nearest(text string, words []string) string {
+func Nearest(text string, words []string) string {
 	if len(text) > 2*maxQuoted {
 		return ""
 	}

@@ -17,6 +17,7 @@ func (r *reader) sense(f *caseForm) {
 	r.chairSense(f)
 	r.wishSense(f)
 	r.mountSense(&f.Mount)
+	r.spreadSense(f)
 	if f.Screen.Used == nil {
 		r.assumptions = append(r.assumptions, Assumption{Key: "screen.used", What: "part of the lit area that is looked at", Value: "all of it", Source: unsourced})
 	}

@@ -119,7 +119,7 @@ func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, into reflect.Value
 		f := s.field(key)
 		switch {
 		case f == nil:
-			near := nearest(key, s.keys())
+			near := Nearest(key, s.keys())
 			r.addNear(at.named(keyAt), "the unknown key "+quoted(key), "one of "+strings.Join(s.keys(), ", "), near)
 			misspelt[near] = true
 		case seen[key]:

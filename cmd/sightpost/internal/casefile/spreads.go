@@ -1,0 +1,232 @@
+package casefile
+
+import (
+	"strconv"
+	"strings"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// The forms of how far the truth may be from what was measured or set.
+
+type spreadsForm struct {
+	here
+	Eyes         pointSpreadForm     `key:"eyes" doc:"of the place of the eyes."`
+	Head         headSpreadForm      `key:"head" doc:"of the angles of the head."`
+	SeatTilt     *angleSpreadForm    `key:"seat_tilt" doc:"of the seat's tilt."`
+	BackAngle    *angleSpreadForm    `key:"back_angle" doc:"of the angle between seat and back support."`
+	Slump        *lengthSpreadForm   `key:"slump" doc:"of how far trunk and head have slid down."`
+	PupilSpacing *lengthSpreadForm   `key:"pupil_spacing" doc:"of the distance between the pupils."`
+	NeckToEyes   neckSpreadForm      `key:"neck_to_eyes" doc:"of the way from the neck point to the eyes."`
+	Clamp        pointSpreadForm     `key:"clamp" doc:"of the place of the clamp, or of the screen where there is no mount."`
+	Settings     []settingSpreadForm `key:"settings" doc:"of settings, each by its name. Half a readable step either way for those left out."`
+}
+
+type lengthSpreadForm struct {
+	here    `one:"normal uniform"`
+	Normal  *length `key:"normal" is:"not negative" within:"0 200" doc:"standard deviation: two of three lie within it."`
+	Uniform *length `key:"uniform" is:"not negative" within:"0 200" doc:"anywhere up to so far either way."`
+}
+
+type angleSpreadForm struct {
+	here    `one:"normal uniform"`
+	Normal  *angle `key:"normal" is:"not negative" within:"0 45" doc:"standard deviation: two of three lie within it."`
+	Uniform *angle `key:"uniform" is:"not negative" within:"0 45" doc:"anywhere up to so far either way."`
+}
+
+type pointSpreadForm struct {
+	here
+	Forward *lengthSpreadForm `key:"forward" doc:"forward and backward."`
+	Left    *lengthSpreadForm `key:"left" doc:"to the left and right."`
+	Up      *lengthSpreadForm `key:"up" doc:"up and down."`
+}
+
+type headSpreadForm struct {
+	here
+	Flexion        *angleSpreadForm `key:"flexion" doc:"chin toward the chest and away from it."`
+	Rotation       *angleSpreadForm `key:"rotation" doc:"face to the left and right."`
+	LateralFlexion *angleSpreadForm `key:"lateral_flexion" doc:"head toward either shoulder."`
+}
+
+type neckSpreadForm struct {
+	here
+	Forward *lengthSpreadForm `key:"forward" doc:"eyes forward of the neck point."`
+	Up      *lengthSpreadForm `key:"up" doc:"eyes above the neck point."`
+}
+
+type settingSpreadForm struct {
+	here   `one:"length angle"`
+	Name   text              `key:"name" doc:"name of the setting, such as post.height."`
+	Length *lengthSpreadForm `key:"length" doc:"of a setting in mm."`
+	Angle  *angleSpreadForm  `key:"angle" doc:"of a setting in degrees."`
+}
+
+// given is a spread as a case gives it.
+type given interface {
+	spread() (s fit.Spread, ok bool)
+}
+
+func (f *lengthSpreadForm) spread() (s fit.Spread, ok bool) {
+	switch {
+	case f == nil:
+		return s, false
+	case f.Uniform != nil:
+		return fit.Spread{Kind: fit.Uniform, Size: f.Uniform.mm()}, true
+	}
+	return fit.Spread{Size: f.Normal.mm()}, true
+}
+
+func (f *angleSpreadForm) spread() (s fit.Spread, ok bool) {
+	switch {
+	case f == nil:
+		return s, false
+	case f.Uniform != nil:
+		return fit.Spread{Kind: fit.Uniform, Size: f.Uniform.of().Radians()}, true
+	}
+	return fit.Spread{Size: f.Normal.of().Radians()}, true
+}
+
+// measureSpread pairs the spread of a measure with its place among all.
+type measureSpread struct {
+	key, what string
+	given     given
+	into      *fit.Spread
+	turns     bool
+}
+
+// measures pairs the spreads of f with their places in s.
+func (f *spreadsForm) measures(s *fit.Spreads) []measureSpread {
+	return []measureSpread{
+		{"eyes.forward", "eyes forward", f.Eyes.Forward, &s.EyesForward, false},
+		{"eyes.left", "eyes left", f.Eyes.Left, &s.EyesLeft, false},
+		{"eyes.up", "eyes up", f.Eyes.Up, &s.EyesUp, false},
+		{"head.flexion", "head flexion", f.Head.Flexion, &s.HeadFlexion, true},
+		{"head.rotation", "head rotation", f.Head.Rotation, &s.HeadRotation, true},
+		{"head.lateral_flexion", "head lateral flexion", f.Head.LateralFlexion, &s.HeadLateralFlexion, true},
+		{"seat_tilt", "seat tilt", f.SeatTilt, &s.SeatTilt, true},
+		{"back_angle", "back angle", f.BackAngle, &s.BackAngle, true},
+		{"slump", "slump", f.Slump, &s.Slump, false},
+		{"pupil_spacing", "pupil spacing", f.PupilSpacing, &s.PupilSpacing, false},
+		{"neck_to_eyes.forward", "neck to eyes forward", f.NeckToEyes.Forward, &s.NeckForward, false},
+		{"neck_to_eyes.up", "neck to eyes up", f.NeckToEyes.Up, &s.NeckUp, false},
+		{"clamp.forward", "clamp forward", f.Clamp.Forward, &s.ClampForward, false},
+		{"clamp.left", "clamp left", f.Clamp.Left, &s.ClampLeft, false},
+		{"clamp.up", "clamp up", f.Clamp.Up, &s.ClampUp, false},
+	}
+}
+
+// Spreads returns how far the truth may be from what was measured and from the
+// settings of r, a result of the case, and the assumptions made for what the case
+// leaves open: those of [fit.DefaultSpreads]. Of settings only those count that the
+// result's mount has, so that another kit may be tried.
+func (c *Case) Spreads(r *fit.Result) (fit.Spreads, []Assumption) {
+	s := fit.DefaultSpreads(r)
+	var open []Assumption
+	for _, m := range c.spreads.measures(&s) {
+		if v, ok := m.given.spread(); ok {
+			*m.into = v
+			continue
+		}
+		open = append(open, Assumption{
+			Key: "spreads." + m.key, What: "spread of " + m.what, Value: spreadInWords(*m.into, m.turns), Source: unsourced,
+		})
+	}
+	if r != nil && r.Set != nil && c.spreads.ofSettings(r.Set.Chain.Moving(), s.Settings) {
+		open = append(open, Assumption{
+			Key: "spreads.settings", What: "spread of the settings", Value: "half a readable step either way", Source: unsourced,
+		})
+	}
+	return s, open
+}
+
+// ofSettings puts the spreads of settings in their places, and reports whether
+// some are left open.
+func (f *spreadsForm) ofSettings(moving []mount.Joint, into []fit.Spread) (open bool) {
+	for i, j := range moving {
+		found := false
+		for k := range f.Settings {
+			e := &f.Settings[k]
+			if e.Name.Text == j.Name && (e.Angle != nil) == (j.Motion == mount.Turn) {
+				into[i], found = e.spread(), true
+			}
+		}
+		open = open || !found
+	}
+	return open
+}
+
+// spread returns the one spread that a setting's form holds.
+func (f *settingSpreadForm) spread() fit.Spread {
+	s, ok := f.Angle.spread()
+	if !ok {
+		s, _ = f.Length.spread()
+	}
+	return s
+}
+
+// spreadInWords returns a spread as a case would give it: "normal 5 mm".
+func spreadInWords(s fit.Spread, turns bool) string {
+	if turns {
+		const digits = 6 // leaves out what radians add
+		return s.Kind.String() + " " + strconv.FormatFloat(frame.Angle(s.Size).Degrees(), 'g', digits, 64) + " deg"
+	}
+	return s.Kind.String() + " " + FormatLength(s.Size)
+}
+
+// spreadSense reports spreads that cannot be meant.
+func (r *reader) spreadSense(f *caseForm) {
+	if p := f.Spreads.PupilSpacing; p != nil && f.Person.PupilSpacing.valid {
+		for _, size := range []*length{p.Normal, p.Uniform} {
+			if size != nil && size.valid && size.mm() > f.Person.PupilSpacing.mm()/3 {
+				r.senseless(size.At, quoted(size.text), "at most a third of the pupil spacing, "+f.Person.PupilSpacing.text)
+			}
+		}
+	}
+	seen := map[string]spot{}
+	for i := range f.Spreads.Settings {
+		n := &f.Spreads.Settings[i].Name
+		if first, twice := seen[n.Text]; twice && n.valid {
+			r.senseless(n.At, "the setting "+quoted(n.Text)+" again", "every setting once; it is in line "+strconv.Itoa(first.Line)+" already")
+		}
+		seen[n.Text] = n.At
+		if n.valid && f.Mount.Kit == nil {
+			r.senseless(n.At, "the spread of a setting", "mount.kit, the mount that has it")
+		}
+	}
+}
+
+// settingSpreads reports spreads of settings that the mount of c does not have, or
+// has in the other unit.
+func (r *reader) settingSpreads(c *Case, f *spreadsForm) {
+	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
+	if err != nil {
+		return // SetKit has found it sound
+	}
+	moving := chain.Moving()
+	names := make([]string, 0, len(moving))
+	turns := make(map[string]bool, len(moving))
+	for _, j := range moving {
+		names = append(names, j.Name)
+		turns[j.Name] = j.Motion == mount.Turn
+	}
+	for i := range f.Settings {
+		e := &f.Settings[i]
+		turning, known := turns[e.Name.Text]
+		switch {
+		case !known:
+			r.unknownSetting(e.Name, names)
+		case turning && e.Angle == nil:
+			r.senseless(e.Name.At, quoted(e.Name.Text)+" with a length", "an angle: this setting is in degrees")
+		case !turning && e.Angle != nil:
+			r.senseless(e.Name.At, quoted(e.Name.Text)+" with an angle", "a length: this setting is in mm")
+		}
+	}
+}
+
+// unknownSetting reports a setting that the mount does not have.
+func (r *reader) unknownSetting(n text, known []string) {
+	r.senseless(n.At, "the unknown setting "+quoted(n.Text), "one of "+strings.Join(known, ", "))
+	r.problems[len(r.problems)-1].Nearest = Nearest(n.Text, known)
+}

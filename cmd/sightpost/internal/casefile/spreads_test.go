@@ -1,0 +1,88 @@
+package casefile_test
+
+import (
+	"bytes"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// degreeRounding is what turning degrees into radians may miss.
+const degreeRounding = 1e-12
+
+func TestSpreads(t *testing.T) {
+	caseText, _ := casefile.Starter()
+	given := append(caseText, `
+spreads:
+  eyes: {forward: {normal: 8 mm}, up: {uniform: 1/2 in}}
+  head: {rotation: {uniform: 3 deg}}
+  settings:
+    - {name: post.height, length: {normal: 2 mm}}
+    - {name: elbow.rise, angle: {uniform: 0}}
+`...)
+	c, err := casefile.Read("case", bytes.NewReader(given), starterKit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := fit.Solve(&c.Job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := fit.DefaultSpreads(r)
+	want.EyesForward = fit.Spread{Size: 8}
+	want.EyesUp = fit.Spread{Kind: fit.Uniform, Size: 12.7}
+	want.HeadRotation = fit.Spread{Kind: fit.Uniform, Size: 3 * frame.Degree.Radians()}
+	named := 0
+	for i, j := range r.Set.Chain.Moving() {
+		switch j.Name {
+		case "post.height":
+			want.Settings[i], named = fit.Spread{Size: 2}, named+1
+		case "elbow.rise":
+			want.Settings[i], named = fit.Spread{Kind: fit.Uniform}, named+1
+		}
+	}
+	if named != 2 {
+		t.Fatalf("the starter kit has %d of the two settings", named)
+	}
+	got, open := c.Spreads(r)
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(0, degreeRounding)); diff != "" {
+		t.Errorf("-want +got\n%s", diff)
+	}
+	var keys []string
+	for _, a := range open {
+		keys = append(keys, a.Key)
+	}
+	if slices.Contains(keys, "spreads.eyes.up") || !slices.Contains(keys, "spreads.eyes.left") || !slices.Contains(keys, "spreads.settings") {
+		t.Errorf("assumed %s", strings.Join(keys, ", "))
+	}
+}
+
+// TestSpreadsAssumed: without spreads in the case every one is assumed, and said
+// to rest on no source.
+func TestSpreadsAssumed(t *testing.T) {
+	c := starter(t)
+	got, open := c.Spreads(nil)
+	if diff := cmp.Diff(fit.DefaultSpreads(nil), got); diff != "" {
+		t.Errorf("-want +got\n%s", diff)
+	}
+	const measures = 15
+	if len(open) != measures {
+		t.Errorf("%d assumptions, want one for each of %d measures", len(open), measures)
+	}
+	at := slices.IndexFunc(open, func(a casefile.Assumption) bool { return a.Key == "spreads.seat_tilt" })
+	want := casefile.Assumption{Key: "spreads.seat_tilt", What: "spread of seat tilt", Value: "normal 1 deg", Source: "choice of this tool, no source"}
+	if at < 0 || open[at] != want {
+		t.Errorf("assumptions %v lack %v", open, want)
+	}
+	if tilt := got.SeatTilt.Size; math.Abs(tilt-math.Pi/180) > degreeRounding {
+		t.Errorf("seat tilt spreads by %v, want a degree", tilt)
+	}
+}
