@@ -3,6 +3,8 @@ package cli
 import (
 	"bytes"
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -21,15 +23,38 @@ const stdinName = "-"
 // readCase reads the case in the file called name, or standard input for "-". Kits
 // are looked for beside the case.
 func readCase(s Streams, name string) (*casefile.Case, error) {
-	if name == stdinName {
-		return casefile.Read("standard input", s.In, openBeside("."))
+	c, _, err := readSummed(s, name)
+	return c, err
+}
+
+// readSummed reads a case as [readCase] does, and returns the SHA-256 of its text and
+// of its kit's, one after the other: what tells two states of a case apart.
+func readSummed(s Streams, name string) (*casefile.Case, string, error) {
+	sum := sha256.New()
+	folder, called, src := ".", "standard input", s.In
+	if name != stdinName {
+		f, err := openFile(name)
+		if err != nil {
+			return nil, "", err
+		}
+		defer f.Close()
+		folder, called, src = filepath.Dir(name), name, f
 	}
-	f, err := openFile(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return casefile.Read(name, f, openBeside(filepath.Dir(name)))
+	open := openBeside(folder)
+	c, err := casefile.Read(called, io.TeeReader(src, sum), func(kit string) (io.ReadCloser, error) {
+		f, err := open(kit)
+		if err != nil {
+			return nil, err
+		}
+		return summed{io.TeeReader(f, sum), f}, nil
+	})
+	return c, hex.EncodeToString(sum.Sum(nil)), err
+}
+
+// summed is a file that is summed up while it is read.
+type summed struct {
+	io.Reader
+	io.Closer
 }
 
 // openBeside returns a function that opens files named relative to a folder.

@@ -32,6 +32,7 @@ func (o *settingsOptions) given() bool { return len(o.set) > 0 || o.file != "" }
 type placed struct {
 	kind   report.Kind
 	given  *casefile.Case
+	sum    string // of the text of the case and its kit
 	result *fit.Result
 }
 
@@ -41,19 +42,19 @@ func place(s Streams, o settingsOptions, name string) (*placed, error) {
 	if name == stdinName && o.file == stdinName {
 		return nil, errors.New("the case and the settings cannot both come from standard input")
 	}
-	c, err := readCase(s, name)
+	c, sum, err := readSummed(s, name)
 	if err != nil {
 		return nil, err
 	}
 	if o.given() {
 		r, err := checked(s, o, &c.Job)
-		return &placed{kind: report.Check, given: c, result: r}, err
+		return &placed{kind: report.Check, given: c, sum: sum, result: r}, err
 	}
 	r, err := solved(o, c.Job)
 	if err != nil {
 		err = fmt.Errorf("%s: %w", c.Label, err) // it may be one of several
 	}
-	return &placed{kind: report.Solve, given: c, result: r}, err
+	return &placed{kind: report.Solve, given: c, sum: sum, result: r}, err
 }
 
 // report returns the report of p.

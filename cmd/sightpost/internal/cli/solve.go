@@ -9,6 +9,9 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/sheet"
 )
 
 // solveOptions are the flags of "solve".
@@ -16,6 +19,7 @@ type solveOptions struct {
 	answer answerOptions
 	save   saveOptions
 	side   string
+	paper  string
 }
 
 func newSolve(s Streams) *cobra.Command {
@@ -28,8 +32,9 @@ mount from the clamp outward, what to check by tape, and how far the head may mo
 in every posture.
 
 Of several cases, or of the case files in a folder, the answers come in order; with
---json they are one object a line. With --out the figures, result.json and
-settings.csv are written into a folder, of several cases into one folder each.`,
+--json they are one object a line. With --out the setup sheet, the figures,
+result.json and settings.csv are written into a folder, of several cases into one
+folder each.`,
 		Example: `  sightpost solve case.yaml
   sightpost solve case.yaml --out sheet --format svg,pdf
   sightpost solve cases/ --json`,
@@ -43,6 +48,7 @@ settings.csv are written into a folder, of several cases into one folder each.`,
 	}
 	o.answer.addFlags(cmd.Flags())
 	o.save.addFlags(cmd.Flags(), "")
+	cmd.Flags().StringVar(&o.paper, "paper", "a4", "`paper` of the setup sheet: a4 or letter")
 	cmd.Flags().StringVar(&o.side, "side", "", "`side` to clamp the mount on, if the case leaves it open: left or right")
 	return cmd
 }
@@ -53,6 +59,9 @@ func runSolve(ctx context.Context, s Streams, o solveOptions, args []string) err
 		return err
 	}
 	if err := checkFormats(o.save.format); err != nil {
+		return err
+	}
+	if _, err := sheet.PaperNamed(o.paper); err != nil {
 		return err
 	}
 	names, err := expand(args)
@@ -94,8 +103,26 @@ func solveOne(s Streams, o solveOptions, name, folder string, several bool) outc
 	if out.text, out.err = o.answer.render(rep, several); out.err != nil || folder == "" {
 		return out
 	}
-	out.files, out.err = o.save.files(folder, p, rep)
+	out.files, out.err = o.files(folder, p, rep)
 	return out
+}
+
+// files returns everything that is written for one case.
+func (o *solveOptions) files(folder string, p *placed, rep *report.Report) ([]file, error) {
+	paper, err := sheet.PaperNamed(o.paper)
+	if err != nil {
+		return nil, err
+	}
+	units, err := o.answer.parsedUnits()
+	if err != nil {
+		return nil, err
+	}
+	pages, err := p.sheet(folder, rep, units, paper)
+	if err != nil {
+		return nil, err
+	}
+	files, err := o.save.files(folder, p, rep)
+	return append(pages, files...), err
 }
 
 // printAll prints the answers and writes the files, in order. What fails for one

@@ -1,0 +1,11 @@
+package report
+
+// Length returns mm as a tape shows it: to a mm or a sixteenth of an inch.
+func (u Units) Length(mm float64) string { return u.length(mm) }
+
+// Fine returns mm with a digit more than a tape shows, for margins and gaps.
+func (u Units) Fine(mm float64) string { return u.fine(mm) }
+
+// Setting returns v, a value of setting s, to the digits of its step or the
+// sixteenth of an inch.
+func (u Units) Setting(s *Setting, v float64) string { return u.setting(s, v) }

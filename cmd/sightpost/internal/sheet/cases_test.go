@@ -1,0 +1,65 @@
+package sheet_test
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/mount/fit"
+)
+
+// shipped is where the invented cases are that come with the program.
+const shipped = "../../../../testdata/cases"
+
+// caseNames returns the names of the shipped cases.
+func caseNames(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob(shipped + "/*.yaml")
+	if err != nil || len(files) < 5 {
+		t.Fatalf("only %d cases in %s (error %v)", len(files), shipped, err)
+	}
+	names := make([]string, len(files))
+	for i, f := range files {
+		names[i] = strings.TrimSuffix(filepath.Base(f), ".yaml")
+	}
+	return names
+}
+
+// readCase reads a shipped case.
+func readCase(t *testing.T, name string) *casefile.Case {
+	t.Helper()
+	f, err := os.Open(filepath.Join(shipped, name+".yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	c, err := casefile.Read(name, f, func(kit string) (io.ReadCloser, error) { return os.Open(filepath.Join(shipped, kit)) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// solved returns what the sheet of c is made from.
+func solved(t *testing.T, c *casefile.Case) sheet.Source {
+	t.Helper()
+	r, err := fit.Solve(&c.Job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sourceOf(t, report.Solve, c, r)
+}
+
+func sourceOf(t *testing.T, k report.Kind, c *casefile.Case, r *fit.Result) sheet.Source {
+	t.Helper()
+	rep, err := report.New(k, c, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sheet.Source{Report: rep, Job: &c.Job, Result: r, Version: "v0", Checksum: "0123456789ab"}
+}

@@ -1,0 +1,121 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/sfnt"
+)
+
+// face is how a text is set: size in points, and weight.
+type face struct {
+	size float64
+	bold bool
+}
+
+// mmPerPoint is the size of a point.
+const mmPerPoint = 25.4 / 72
+
+// Liberation Sans rises 0.905 of its size above the line and falls 0.212 below.
+const (
+	rise    = 0.905
+	fall    = 0.212
+	leading = 1.2 // distance of lines, in sizes
+)
+
+// row returns the distance of lines (mm).
+func (f face) row() float64 { return f.size * leading * mmPerPoint }
+
+// name returns the name of the font: that which figures embed it by, so that both
+// share one copy.
+func (f face) name() string {
+	if f.bold {
+		return "LiberationSans-Bold"
+	}
+	return "LiberationSans-Regular"
+}
+
+// fonts measures text in the fonts of a document.
+type fonts struct {
+	pdf  *fpdf.Fpdf
+	font *sfnt.Font // regular: bold has the same letters
+}
+
+// newFonts embeds the fonts into a document.
+func newFonts(pdf *fpdf.Fpdf) (*fonts, error) {
+	font, err := sfnt.Parse(liberationsansregular.TTF)
+	if err != nil {
+		return nil, fmt.Errorf("sheet: font: %w", err)
+	}
+	pdf.AddUTF8FontFromBytes(face{}.name(), "", liberationsansregular.TTF)
+	pdf.AddUTF8FontFromBytes(face{bold: true}.name(), "", liberationsansbold.TTF)
+	return &fonts{pdf: pdf, font: font}, pdf.Error()
+}
+
+// width returns how wide a text is (mm).
+func (f *fonts) width(text string, in face) float64 {
+	f.pdf.SetFont(in.name(), "", in.size)
+	return f.pdf.GetStringWidth(text)
+}
+
+// printable returns text in letters that the font has, in one line: a question
+// mark stands for any other.
+func (f *fonts) printable(text string) string {
+	var buf sfnt.Buffer
+	text = strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) {
+			return ' '
+		}
+		glyph, err := f.font.GlyphIndex(&buf, r)
+		if err != nil || glyph == 0 || r > 0xFFFF || unicode.IsControl(r) {
+			return '?'
+		}
+		return r
+	}, text)
+	return strings.Join(strings.Fields(text), " ")
+}
+
+// lines breaks text into lines no wider than width (mm), between words where it
+// can.
+func (f *fonts) lines(text string, in face, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(f.printable(text)) {
+		whole := word
+		if line != "" {
+			whole = line + " " + word
+		}
+		if f.width(whole, in) <= width {
+			line = whole
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		parts := f.broken(word, in, width)
+		lines = append(lines, parts[:len(parts)-1]...)
+		line = parts[len(parts)-1]
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// broken breaks a word into parts no wider than width, each of a letter at least.
+func (f *fonts) broken(word string, in face, width float64) []string {
+	var parts []string
+	letters := []rune(word)
+	start := 0
+	for i := 1; i < len(letters); i++ {
+		if f.width(string(letters[start:i+1]), in) > width {
+			parts = append(parts, string(letters[start:i]))
+			start = i
+		}
+	}
+	return append(parts, string(letters[start:]))
+}

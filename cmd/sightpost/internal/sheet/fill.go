@@ -1,0 +1,236 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+)
+
+// pen writes downward in a column of the page.
+type pen struct {
+	*layout
+	x, w float64
+	y    float64
+}
+
+// paragraph writes text in lines.
+func (p *pen) paragraph(words string, in face) {
+	for _, s := range p.lines(words, in, p.w) {
+		p.write(p.x, p.y, s, in)
+		p.y += in.row()
+	}
+}
+
+// bullet writes text in lines after a mark; with tick the mark is a box.
+func (p *pen) bullet(words string, tick bool) {
+	in := p.body()
+	indent := 0.8 * in.size * mmPerPoint
+	if tick {
+		indent += 0.4 * in.size * mmPerPoint
+		p.tick(p.x, p.y, in)
+	} else {
+		p.write(p.x, p.y, "•", in)
+	}
+	inner := pen{p.layout, p.x + indent, p.w - indent, p.y}
+	inner.paragraph(words, in)
+	p.y = inner.y
+}
+
+// heading writes a title with a remark beside it, or below if there is no room, over
+// a line.
+func (p *pen) heading(title, remark string) {
+	p.rule(p.x, p.y, p.w, 0.4)
+	p.y += 0.7
+	used := p.write(p.x, p.y, title, p.bold())
+	in := p.body()
+	const apart = 2
+	if remark != "" && used+apart+p.width(p.printable(remark), in) > p.w {
+		p.y += in.row()
+		p.paragraph(remark, in)
+		p.y += 0.4
+		return
+	}
+	p.write(p.x+used+apart, p.y, remark, in)
+	p.y += in.row() + 0.4
+}
+
+// fill places everything but the figures, and returns how much too long the page is
+// (mm), negative if there is room left.
+func (l *layout) fill(c *Content) float64 {
+	width, _ := l.paper.size()
+	p := pen{l, edge, width - 2*edge, edge}
+	p.head(c)
+	if !c.Works {
+		p.failure(c)
+	}
+	for _, f := range c.Facts {
+		p.fact(f)
+	}
+	p.y += p.gap
+	p.settings(c)
+	p.y += p.gap
+	l.row = p.y
+	p.y += l.figure + p.gap
+	p.sections(c.Sections)
+	return p.foot(c.Foot)
+}
+
+// head writes the title and the room for code, date and name.
+func (p *pen) head(c *Content) {
+	title := face{p.value, true}
+	blanks := []struct {
+		name  string
+		width float64
+	}{{"code", 30}, {"date", 28}, {"set by", 36}}
+	right := 0.0
+	for _, b := range blanks {
+		right += b.width + 2
+	}
+	inner := pen{p.layout, p.x, p.w - right - 2, p.y}
+	inner.paragraph("Setup sheet  "+c.Label, title)
+	if c.Works {
+		inner.paragraph(c.Verdict, title)
+	}
+	const tall = 11.5
+	x := p.x + p.w - right + 2
+	for _, b := range blanks {
+		p.fields = append(p.fields, field{x, p.y, b.width, tall, 1, 0.25})
+		p.write(x+0.8, p.y+0.4, b.name, face{size: smallest})
+		below := (rise+fall)*smallest*mmPerPoint + 0.5
+		p.blank("room for "+b.name, x, p.y+below, b.width, tall-below)
+		x += b.width + 2
+	}
+	p.y = max(inner.y, p.y+tall) + 0.4*p.gap
+}
+
+// smallest is the size of the smallest letters on the sheet (points).
+const smallest = 7.5
+
+// failure writes in large words, white on black, that the case does not work, and
+// why.
+func (p *pen) failure(c *Content) {
+	const pad = 1.2
+	in := face{p.value + 2, true}
+	tall := in.row() + 2*pad
+	p.fields = append(p.fields, field{x: p.x, y: p.y, w: p.w, h: tall})
+	p.put(text{x: p.x + 2, y: p.y + pad, face: in, white: true, words: p.printable(c.Verdict)})
+	p.y += tall + 0.8
+	p.list("Why:", c.Reasons)
+	p.list("What would help:", c.Remedies)
+	p.y += 0.4 * p.gap
+}
+
+// list writes sentences after a title.
+func (p *pen) list(title string, sentences []string) {
+	if len(sentences) == 0 {
+		return
+	}
+	p.paragraph(title, p.bold())
+	for _, s := range sentences {
+		p.bullet(s, false)
+	}
+}
+
+// fact writes a fact after its name.
+func (p *pen) fact(f Fact) {
+	const indent = 14
+	p.write(p.x, p.y, f.Name, p.bold())
+	inner := pen{p.layout, p.x + indent, p.w - indent, p.y}
+	inner.paragraph(f.Text, p.body())
+	p.y = inner.y
+}
+
+// sections writes what follows the figures: narrow sections in two columns, and
+// below them the wide ones.
+func (p *pen) sections(all []Section) {
+	var narrow, wide []Section
+	for _, s := range p.shown(all) {
+		if s.Wide {
+			wide = append(wide, s)
+		} else {
+			narrow = append(narrow, s)
+		}
+	}
+	p.columns(narrow)
+	for _, s := range wide {
+		p.section(s)
+	}
+	p.wide = wide
+}
+
+// shown returns what the step leaves in of sections.
+func (s step) shown(all []Section) []Section {
+	if !s.short {
+		return all
+	}
+	var kept []Section
+	for _, section := range all {
+		if section.Spare {
+			continue
+		}
+		section.Rows = slices.DeleteFunc(slices.Clone(section.Rows), func(r Row) bool { return r.Spare })
+		kept = append(kept, section)
+	}
+	return kept
+}
+
+// columns writes sections in two columns, in their order within each.
+func (p *pen) columns(sections []Section) {
+	const apart = 5
+	w := (p.w - apart) / 2
+	tall := make([]float64, len(sections))
+	for i, s := range sections {
+		trial := pen{&layout{fonts: p.fonts, step: p.step}, 0, w, 0}
+		trial.section(s)
+		tall[i] = trial.y
+	}
+	toRight := balance(tall)
+	left, right := pen{p.layout, p.x, w, p.y}, pen{p.layout, p.x + w + apart, w, p.y}
+	for i, s := range sections {
+		if toRight[i] {
+			right.section(s)
+			p.right = append(p.right, s)
+		} else {
+			left.section(s)
+			p.left = append(p.left, s)
+		}
+	}
+	p.y = max(left.y, right.y)
+}
+
+// balance returns which of several heights to put into the right of two columns so
+// that the taller column is least tall. The first stays on the left; of equals the
+// one with the later heights on the right is taken.
+func balance(tall []float64) []bool {
+	right := make([]bool, len(tall))
+	least := math.Inf(1)
+	for choice := range 1 << max(len(tall)-1, 0) {
+		var columns [2]float64
+		for i, h := range tall {
+			columns[choice<<1>>i&1] += h
+		}
+		const slight = 1e-9
+		if long := max(columns[0], columns[1]); long < least-slight {
+			least = long
+			for i := range tall {
+				right[i] = choice<<1>>i&1 == 1
+			}
+		}
+	}
+	return right
+}
+
+// foot writes the room for remarks, as tall as the page leaves it, and the last
+// lines, and returns by how much the page is too short for them (mm).
+func (p *pen) foot(words string) float64 {
+	_, height := p.paper.size()
+	in := face{size: smallest}
+	last := height - edge - float64(len(p.lines(words, in, p.w)))*in.row()
+	tall := last - 1 - p.y
+	p.fields = append(p.fields, field{p.x, p.y, p.w, tall, 1, 0.25})
+	p.write(p.x+0.8, p.y+0.4, "remarks", in)
+	p.blank("room for remarks", p.x, p.y+in.row()+0.4, p.w, tall-in.row()-0.4)
+	at := pen{p.layout, p.x, p.w, last}
+	at.paragraph(words, in)
+	const least = 12 // two lines of handwriting below the title
+	return least - tall
+}

@@ -1,0 +1,210 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// howTo words how to read each setting: where tape or inclinometer go, which way is
+// plus as the mount really stands, and what an inclinometer reads once all is set,
+// which is not the setting wherever something below it leans.
+type howTo struct {
+	*writer
+	frames []frame.Pose // chairFromMoved of every joint of the chain
+	joints []mount.Joint
+	moving []int // places in joints of those that move
+}
+
+func newHowTo(w *writer) (*howTo, error) {
+	set := w.Result.Set
+	frames, err := set.Chain.Frames(set.Settings)
+	if err != nil {
+		return nil, err
+	}
+	h := &howTo{writer: w, joints: set.Chain.Joints, frames: frames}
+	chairFromCarrier := w.Result.Postures[w.lead].Stance.Carrier
+	for i := range h.frames {
+		h.frames[i] = chairFromCarrier.Mul(h.frames[i])
+	}
+	for i, j := range h.joints {
+		if j.Motion != mount.Fixed {
+			h.moving = append(h.moving, i)
+		}
+	}
+	return h, nil
+}
+
+// read returns how to read the i-th setting: the kit's own words if it has some,
+// else those for the kind of part.
+func (h *howTo) read(i int, s *report.Setting) string {
+	part, what := h.part(s.Name)
+	words := ""
+	switch p := part.(type) {
+	case mount.Clamp:
+		words = h.clamp(i, what, p)
+	case mount.Tube:
+		words = h.tube(i, what, p)
+	case mount.Elbow:
+		words = h.elbow(i, what, p)
+	case mount.Turns:
+		words = h.turns(i, what, p)
+	case mount.Ball:
+		words = h.ball(i, what, p)
+	}
+	if words == "" {
+		words = sentence(s.Read)
+		if s.Unit == "deg" && h.Result.Set.Side == mount.OnRight {
+			words += " The kit is drawn for the left side: here left and right are exchanged."
+		}
+	}
+	if s.Indexed {
+		step, _ := h.value(s, s.Step)
+		words += " Stops every " + step + "."
+	}
+	return words
+}
+
+// part returns the part of the kit that a setting belongs to, and what is set.
+func (h *howTo) part(setting string) (part mount.Part, what string) {
+	name, what, _ := strings.Cut(setting, ".")
+	for _, p := range h.Job.Mount.Kit.Parts {
+		if p.PartName() == name {
+			return p, what
+		}
+	}
+	return nil, what
+}
+
+// axis returns the axis of the i-th setting in chair axes.
+func (h *howTo) axis(i int) r3.Vec {
+	at := h.moving[i]
+	return h.frames[at].Rot.Apply(h.joints[at].Axis)
+}
+
+func (h *howTo) clamp(i int, what string, p mount.Clamp) string {
+	if what == "along" {
+		return "Tape along its tube, from the clamp's place above; plus is " + toward(h.axis(i)) + "."
+	}
+	if p.Index.Read != "" {
+		return ""
+	}
+	return "Stop of the clamp, from its zero mark; plus turns " + h.sense(i, "the outer end") + "."
+}
+
+func (h *howTo) tube(i int, what string, p mount.Tube) string {
+	slide, name := what == "height" || what == "reach", strings.ReplaceAll(p.Name, "_", " ")
+	switch {
+	case slide && p.Slide.Read != "" || !slide && p.Turn.Read != "":
+		return ""
+	case what == "height":
+		return "Tape along the " + name + ": clamp's middle to the level of its far end."
+	case what == "reach":
+		return "Tape along the " + name + ": middle of its holder to the level of its far end."
+	case what == "swing":
+		return "Scale round the " + name + "; plus turns " + h.sense(i, "its upper end") + "."
+	}
+	return "Scale round the " + name + "; plus turns " + h.sense(i, "its far end") + "."
+}
+
+func (h *howTo) elbow(i int, what string, p mount.Elbow) string {
+	if what == "pan" {
+		if p.Pan.Read != "" {
+			return ""
+		}
+		return "Scale on the elbow's own axis; plus turns " + h.sense(i, "its upper end") + "."
+	}
+	if p.Rise.Read != "" {
+		return ""
+	}
+	held := h.frames[h.moving[i]].Rot.X
+	return "Inclinometer along what it holds, in the end: " + turned(elevation(held), "level", "up", "down") + ". Plus is up."
+}
+
+func (h *howTo) turns(i int, what string, p mount.Turns) string {
+	stand := h.leading().Stand
+	switch {
+	case what == "pan" && p.Pan.Read == "":
+		return "Scale on the plate's upright axis; plus turns " + h.sense(i, "its upper end") + "."
+	case what == "tilt" && p.Tilt.Read == "":
+		return "Inclinometer on the glass, in the end: " + turned(stand.LeanedBackDeg, "upright", "back", "forward") + ". Plus is face up."
+	case what == "roll" && p.Roll.Read == "":
+		return "Inclinometer on the lower edge, in the end: " +
+			turned(stand.RightRaisedDeg, "level", "right end up", "right end down") + ". Plus is " + h.clock() + "."
+	}
+	return ""
+}
+
+func (h *howTo) ball(_ int, what string, p mount.Ball) string {
+	switch {
+	case what == "lean_toward":
+		return "Where the plate leans to, from straight up; plus is " + h.clock() + "."
+	case what == "lean":
+		return "Angle of the plate off its stem; the checks say how the face stands in the end."
+	case p.Spin.Read != "":
+		return ""
+	}
+	return "Scale round the plate's stem; plus is " + h.clock() + "."
+}
+
+// clock returns the way in which a turn about the screen's normal is positive: the
+// kit's way on the left, the other on the right, where the mount is mirrored.
+func (h *howTo) clock() string {
+	if h.Result.Set.Side == mount.OnRight {
+		return "clockwise for the viewer"
+	}
+	return "counter-clockwise for the viewer"
+}
+
+// sense returns the way in which the i-th setting turns: seen from above if its
+// axis is more upright than not, else as seen on the end that its axis is named by.
+func (h *howTo) sense(i int, end string) string {
+	const upright = 0.7 // about cos 45°
+	axis := h.axis(i)
+	switch {
+	case axis.Z > upright:
+		return "left, seen from above"
+	case axis.Z < -upright:
+		return "right, seen from above"
+	case r3.Dot(h.joints[h.moving[i]].Axis, r3.Vec{X: 1, Y: 1, Z: 1}) > 0:
+		return "counter-clockwise, looking at " + end
+	}
+	return "clockwise, looking at " + end
+}
+
+// toward returns the word for the way in which v points most.
+func toward(v r3.Vec) string {
+	words := [3][2]string{{"forward", "back"}, {"to the person's left", "to the person's right"}, {"up", "down"}}
+	parts, most := [3]float64{v.X, v.Y, v.Z}, 0
+	for k, p := range parts {
+		if math.Abs(p) > math.Abs(parts[most]) {
+			most = k
+		}
+	}
+	if parts[most] < 0 {
+		return words[most][1]
+	}
+	return words[most][0]
+}
+
+// elevation returns how far a direction points above the horizontal, in degrees.
+func elevation(v r3.Vec) float64 { return frame.Angle(math.Atan2(v.Z, math.Hypot(v.X, v.Y))).Degrees() }
+
+// heading returns how far to the left of straight ahead a direction points, seen
+// from above, in degrees.
+func heading(v r3.Vec) float64 { return frame.Angle(math.Atan2(v.Y, v.X)).Degrees() }
+
+// sentence returns words as a sentence.
+func sentence(words string) string {
+	words = strings.TrimSpace(words)
+	if words == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s%s.", strings.ToUpper(words[:1]), strings.TrimSuffix(words[1:], "."))
+}

@@ -1,0 +1,85 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+	"gonum.org/v1/plot/vg"
+
+	"sightpost/plots"
+)
+
+// number returns n as text.
+func number(n int) string { return strconv.Itoa(n) }
+
+// newDocument returns an empty document of one page. It carries no date of its own,
+// so that the same sheet gives the same bytes.
+func newDocument(paper Paper) (*fpdf.Fpdf, *fonts, error) {
+	width, height := paper.size()
+	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: width, Ht: height}})
+	undated := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	pdf.SetCreationDate(undated)
+	pdf.SetModificationDate(undated)
+	pdf.SetCatalogSort(true)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.AddPage()
+	f, err := newFonts(pdf)
+	return pdf, f, err
+}
+
+// WritePDF writes the sheet as a PDF document of one page; text is text and figures
+// are drawn, so that both can be searched and enlarged. The same content gives
+// the same bytes. The error wraps [ErrPage] or [plots.ErrFigure], or is w's own.
+func (c *Content) WritePDF(w io.Writer, paper Paper) error {
+	pdf, f, err := newDocument(paper)
+	if err != nil {
+		return err
+	}
+	l, err := newLayout(c, f, paper)
+	if err != nil {
+		return err
+	}
+	pdf.SetTitle("Setup sheet "+c.Label, true)
+	pdf.SetLang("en")
+	l.print(pdf)
+	if err := pdf.Output(w); err != nil {
+		return fmt.Errorf("sheet: write PDF: %w", err)
+	}
+	return nil
+}
+
+// print draws the layout: fields below, then lines, figures and text.
+func (l *layout) print(pdf *fpdf.Fpdf) {
+	for _, f := range l.fields {
+		v := int(255*f.grey + 0.5)
+		pdf.SetFillColor(v, v, v)
+		pdf.SetDrawColor(0, 0, 0)
+		style := "F"
+		if f.frame > 0 {
+			style = "FD"
+			pdf.SetLineWidth(f.frame)
+		}
+		pdf.Rect(f.x, f.y, f.w, f.h, style)
+	}
+	for _, r := range l.rules {
+		pdf.SetDrawColor(0, 0, 0)
+		pdf.SetLineWidth(r.width)
+		pdf.Line(r.x1, r.y1, r.x2, r.y2)
+	}
+	for _, p := range l.pictures {
+		size := p.figure.Size
+		p.figure.DrawOn(plots.NewPDFCanvas(pdf, p.x, p.y, float64(size.Width/vg.Millimeter), float64(size.Height/vg.Millimeter)))
+	}
+	for _, t := range l.texts {
+		shade := 0
+		if t.white {
+			shade = 255
+		}
+		pdf.SetTextColor(shade, shade, shade)
+		pdf.SetFont(t.face.name(), "", t.face.size)
+		pdf.Text(t.x, t.y, t.words)
+	}
+}

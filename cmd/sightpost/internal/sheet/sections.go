@@ -1,0 +1,248 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// facts words what must be known before the first setting.
+func (w *writer) facts() []Fact {
+	p := w.leading()
+	facts := []Fact{{"Room", w.headroom()}}
+	if m := w.Report.Mount; m != nil {
+		load := fmt.Sprintf("carries %.2f kg at its plate", m.LoadKG)
+		if m.RatedKG > 0 {
+			load += fmt.Sprintf(", of %.2f kg at most", m.RatedKG)
+		}
+		facts = append(facts, Fact{"Kit", m.Kit + " (" + load + ")"}, Fact{"Clamp", w.clampPlace()})
+	}
+	sitting := fmt.Sprintf("sitting “%s”: seat tilted back %s, back support %s from the seat", p.Name, degrees(p.SeatTiltDeg), degrees(p.BackAngleDeg))
+	if p.SlumpMM != 0 {
+		sitting += ", slid down " + w.length(p.SlumpMM)
+	}
+	return append(facts, Fact{"Set it", sitting + ". Heights are above the floor; left and right are the person's."})
+}
+
+// clampPlace words where the clamp goes.
+func (w *writer) clampPlace() string {
+	set := w.Result.Set
+	m := w.Job.Mount.Mountings[set.Mounting]
+	at := w.Result.Postures[w.lead].Stance.Carrier.Apply(m.ClampMM)
+	by := "on what tilts with the seat"
+	if w.Job.Scene.Carrier == gaze.Base {
+		by = "on what does not tilt with the seat"
+	}
+	words := fmt.Sprintf("on the person's %s, %s; its middle %s above the floor, %s of the junction of seat and back support, %s",
+		w.Report.Mount.Side, by, w.length(at.Z), w.along(at.X, "level with that", "forward", "back"),
+		w.along(at.Y, "on the midline", "left of the midline", "right of the midline"))
+	for _, a := range []struct {
+		angle frame.Angle
+		words string
+	}{
+		{m.Axes.Turned, turned(m.Axes.Turned.Degrees(), "", "turned left", "turned right")},
+		{m.Axes.LeanedBack, turned(m.Axes.LeanedBack.Degrees(), "", "leaned back", "leaned forward")},
+		{m.Axes.LeanedLeft, turned(m.Axes.LeanedLeft.Degrees(), "", "leaned left", "leaned right")},
+	} {
+		if a.words != "" {
+			words += ", " + a.words
+		}
+	}
+	return words
+}
+
+// checks lists what to measure once all is set, from the clamp outward.
+func (w *writer) checks() (Section, error) {
+	s := Section{Title: "CHECK ONCE ALL IS SET", Remark: "heights are above the floor"}
+	add := func(what, value string) { s.Rows = append(s.Rows, Row{What: what, Value: value, Blank: true}) }
+	arms, err := w.arms()
+	if err != nil {
+		return Section{}, err
+	}
+	for i, at := range w.Report.Tape.Places {
+		if i == len(w.Report.Tape.Places)-casingEdges {
+			s.Rows = append(s.Rows, arms...)
+		}
+		add(at.What, w.length(at.At.UpMM))
+	}
+	if w.Result.Set != nil {
+		p := w.leading()
+		s.Rows = append(s.Rows,
+			Row{What: "middle of the lit area, above the floor", Value: w.length(p.Screen.Middle.UpMM), Blank: true, Spare: true},
+			Row{What: "that middle, from the junction of seat and back", Value: w.along(p.Screen.Middle.ForwardMM, "level", "forward", "back"), Blank: true, Spare: true},
+			Row{What: "middle of the lit area, from the midline", Value: w.along(p.Screen.Middle.LeftMM, "on it", "left", "right"), Blank: true})
+		s.Rows = append(s.Rows,
+			Row{What: "lean of the face, inclinometer on the glass", Value: turned(p.Stand.LeanedBackDeg, "upright", "back", "forward"), Blank: true, Spare: w.told("tilt")},
+			Row{What: "slope of the top edge, for the viewer", Value: turned(p.Stand.RightRaisedDeg, "level", "right end up", "right end down"), Blank: true, Spare: w.told("roll")})
+		add("turn of the face, seen from above", turned(p.Stand.TurnedLeftDeg, "straight back", "left", "right"))
+	}
+	add("eyes (midway) to middle of the lit area", w.length(w.Report.Tape.EyesToScreenMM))
+	return s, nil
+}
+
+// told reports whether what an inclinometer on the screen reads in the end is told
+// where a setting, a tilt or a roll, is.
+func (w *writer) told(setting string) bool {
+	for _, part := range w.Job.Mount.Kit.Parts {
+		p, ok := part.(mount.Turns)
+		if ok && (setting == "tilt" && p.Tilt != (mount.Range{}) && p.Tilt.Read == "" || setting == "roll" && p.Roll != (mount.Range{}) && p.Roll.Read == "") {
+			return true
+		}
+	}
+	return false
+}
+
+// casingEdges is how many places by tape are on the casing: the last ones.
+const casingEdges = 2
+
+// arms lists how the tubes that run ahead stand.
+func (w *writer) arms() ([]Row, error) {
+	if w.Result.Set == nil {
+		return nil, nil
+	}
+	h, err := newHowTo(w)
+	if err != nil {
+		return nil, err
+	}
+	var rows []Row
+	for _, part := range w.Job.Mount.Kit.Parts {
+		tube, ok := part.(mount.Tube)
+		if !ok || tube.Runs != mount.Ahead {
+			continue
+		}
+		for i, j := range h.joints {
+			if strings.HasPrefix(j.Name, tube.Name+".") && j.Motion != mount.Fixed {
+				rows = append(rows, armRow(tube.Name, h.frames[i]))
+				break
+			}
+		}
+	}
+	return rows, nil
+}
+
+// armRow words which way a tube points whose near straight runs along x of a frame.
+func armRow(name string, chairFromArm frame.Pose) Row {
+	along := chairFromArm.Rot.X
+	row := Row{
+		What:  strings.ReplaceAll(name, "_", " ") + " from above, and its rise",
+		Value: turned(heading(along), "ahead", "left", "right"), Blank: true,
+	}
+	if up := elevation(along); math.Abs(up) > 89 {
+		row.Value = "upright"
+	} else {
+		row.Value += ", " + turned(up, "level", "up", "down")
+	}
+	return row
+}
+
+// room lists the postures covered and the room in each.
+func (w *writer) room() Section {
+	s := Section{Title: "POSTURES COVERED", Remark: "room to move beyond usual movement"}
+	for i := range w.Report.Postures {
+		p := &w.Report.Postures[i]
+		need := "if it can"
+		if p.MustWork {
+			need = "must work"
+		}
+		sitting := fmt.Sprintf("%s; seat %s, back %s", need, degrees(p.SeatTiltDeg), degrees(p.BackAngleDeg))
+		if p.SlumpMM != 0 {
+			sitting += ", slid " + w.length(p.SlumpMM)
+		}
+		reach := "whole screen in reach"
+		if p.ShareInReach < 1 {
+			reach = fmt.Sprintf("%.0f %% of the screen in reach", math.Floor(100*p.ShareInReach))
+		}
+		row := Row{What: p.Name, Value: w.fine(p.MarginMM)}
+		if p.MarginMM < 0 {
+			row.Value = "lacks about " + w.length(-p.MarginMM)
+		}
+		row.Detail = fmt.Sprintf("%s; first to give out: %s; %s", sitting, p.Tightest, reach)
+		s.Rows = append(s.Rows, row)
+	}
+	return s
+}
+
+// inTheChair lists what only shows with the person in the chair.
+func (w *writer) inTheChair() Section {
+	tracked := "Both eyes tracked and every corner selected, in every posture."
+	if w.Job.Scene.Person.Eyes != gaze.Both {
+		tracked = "The eye in use tracked and every corner selected, in every posture."
+	}
+	return Section{Title: "CHECK WITH THE PERSON IN THE CHAIR", Ticks: true, Lines: []string{
+		tracked,
+		"Nothing touched on tilting, driving and reaching; no strain.",
+		"The screen swings or comes away for leaving the chair.",
+	}}
+}
+
+// gaps lists the spaces to keep clear.
+func (w *writer) gaps() Section {
+	s := Section{Title: "KEEP CLEAR", Remark: "least gap over the postures"}
+	for _, g := range w.Report.Gaps {
+		row := Row{
+			What:  fmt.Sprintf("%s to the %s (wanted %s)", g.Space, strings.ReplaceAll(g.Part, "_", " "), w.length(g.WantedMM)),
+			Value: w.fine(g.GapMM),
+		}
+		if g.GapMM < g.WantedMM {
+			row.Detail = "TOO CLOSE, " + g.Posture
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	return s
+}
+
+// again says what to measure again and when.
+func (w *writer) again() Section {
+	p := w.leading()
+	up, forward := (p.LeftEye.UpMM+p.RightEye.UpMM)/2, (p.LeftEye.ForwardMM+p.RightEye.ForwardMM)/2
+	eyes := fmt.Sprintf("At every assessment, and when cushion, seat, headrest, device or health change: the eyes, now %s high and %s of the junction of seat and back; tilt, turn and movement of the head.",
+		w.length(up), w.along(forward, "level", "forward", "back"))
+	if w.Report.MarginMM > 0 {
+		eyes += fmt.Sprintf(" When the eyes rest more than %s from there, solve again.", w.fine(w.Report.MarginMM))
+	}
+	return Section{Title: "MEASURE AGAIN", Lines: []string{
+		eyes,
+		"After transport, a knock, or when selecting gets harder: every number on this sheet.",
+	}}
+}
+
+// minds lists what to mind in this case.
+func (w *writer) minds() Section {
+	return Section{Title: "MIND IN THIS CASE", Lines: w.Report.Warnings}
+}
+
+// notes tells what was noted in the case and in the kit.
+func (w *writer) notes() Section {
+	s := Section{Title: "NOTED", Spare: true}
+	if w.Report.Note != "" {
+		s.Lines = append(s.Lines, "Case: "+w.Report.Note)
+	}
+	if m := w.Report.Mount; m != nil && m.KitNote != "" {
+		s.Lines = append(s.Lines, "Kit: "+m.KitNote)
+	}
+	return s
+}
+
+// assumed lists in short what was not measured.
+func (w *writer) assumed() Section {
+	var values []string
+	for _, a := range w.Report.Assumptions {
+		if !strings.HasPrefix(a.Key, "wish.") { // of the tool's, not of the person's
+			values = append(values, strings.NewReplacer(".", " ", "_", " ").Replace(a.Key)+" "+a.Value)
+		}
+	}
+	s := Section{Title: "ASSUMED, NOT MEASURED"}
+	if len(values) > 0 {
+		s.Lines = []string{strings.Join(values, "; ") + ". The results say where each comes from."}
+	}
+	return s
+}
+
+// cautions lists what to mind in every case.
+func (w *writer) cautions() Section {
+	return Section{Title: "MIND ALWAYS", Lines: w.Report.Cautions, Wide: true}
+}

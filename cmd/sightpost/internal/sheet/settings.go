@@ -1,0 +1,88 @@
+package sheet
+
+import (
+	"fmt"
+
+	"sightpost/cmd/sightpost/internal/report"
+)
+
+// settings fills in the settings of the mount, from the clamp outward.
+func (w *writer) settings(c *Content) error {
+	h, err := newHowTo(w)
+	if err != nil {
+		return err
+	}
+	m := w.Report.Mount
+	for i := range m.Settings {
+		s := &m.Settings[i]
+		set := Setting{Number: i + 1, Name: plainName(s.Name), How: h.read(i, s)}
+		set.Value, set.Also = w.value(s, s.Value)
+		if s.Tolerance.None == "" {
+			w.tolerance(&set, s)
+			c.Toleranced = true
+		}
+		c.Settings = append(c.Settings, set)
+	}
+	c.Heading = "SET IN THIS ORDER"
+	if !c.Works {
+		c.Heading = "BEST THAT WAS FOUND"
+	}
+	c.Note = "how to read it (scales: from their zero mark; “in the end”: once all is set)"
+	return nil
+}
+
+// tolerance fills in the tolerance of a setting.
+func (w *writer) tolerance(set *Setting, s *report.Setting) {
+	low, high := s.Tolerance.From.Value, s.Tolerance.To.Value
+	from, _ := w.value(s, low)
+	to, _ := w.value(s, high)
+	set.Off = "−" + bare(w.apart(s, low)) + " / +" + w.apart(s, high)
+	set.Within = bare(from) + " to " + to
+}
+
+// place words where the screen goes as if it were settings, for a case without a
+// mount.
+func (w *writer) place() []Setting {
+	p := w.leading()
+	all := []Setting{
+		{Name: "height of the middle", Value: w.length(p.Screen.Middle.UpMM), How: "Tape: from the floor up to the middle of the lit area."},
+		{Name: "along the chair", Value: w.along(p.Screen.Middle.ForwardMM, "0", "forward", "back"), How: "Tape held level: from above the junction of seat and back support (chair untilted) to the middle of the lit area."},
+		{Name: "to the side", Value: w.along(p.Screen.Middle.LeftMM, "on the midline", "left", "right"), How: "Tape: from the midline of the chair to the middle of the lit area; left and right are the person's."},
+	}
+	all = append(all, w.facing()...)
+	for i := range all {
+		all[i].Number = i + 1
+	}
+	return all
+}
+
+// facing words how the face of the screen stands.
+func (w *writer) facing() []Setting {
+	s := w.leading().Stand
+	return []Setting{
+		{Name: "lean of the face", Value: turned(s.LeanedBackDeg, "upright", "back", "forward"), How: "Inclinometer on the glass, off the vertical; back: the top edge is farther from the person than the bottom edge."},
+		{Name: "slope of the top edge", Value: turned(s.RightRaisedDeg, "level", "right end up", "right end down"), How: "Inclinometer along the top edge; right is the viewer's."},
+		{Name: "turn of the face", Value: turned(s.TurnedLeftDeg, "straight back", "left", "right"), How: "Seen from above, off facing straight back along the chair, toward the person's left or right."},
+	}
+}
+
+// verdict says in large words how the case stands.
+func (w *writer) verdict() string {
+	switch {
+	case !w.Report.Works:
+		return "DOES NOT WORK: do not leave it like this"
+	case w.Report.Kind == report.Check:
+		return "Works as it is set"
+	}
+	return "Works as below"
+}
+
+// headroom says how far the head may move.
+func (w *writer) headroom() string {
+	r := w.Report
+	if r.MarginMM < 0 {
+		return fmt.Sprintf("lacking already within the usual movement of the head, by about %s: %s, %s", w.length(-r.MarginMM), r.TightestPosture, r.Tightest)
+	}
+	return fmt.Sprintf("the head may move %s beyond its usual movement, any way, in every posture that must work; first to give out: %s, %s",
+		w.fine(r.MarginMM), r.TightestPosture, r.Tightest)
+}

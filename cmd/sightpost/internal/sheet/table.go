@@ -1,0 +1,174 @@
+package sheet
+
+import "strings"
+
+// columnsOf are the columns of the table of settings: where each starts and how
+// wide it is (mm).
+type columnsOf struct{ number, name, value, off, within, how [2]float64 }
+
+// columnsFor returns columns as wide as their contents ask for; the words for
+// reading get the rest.
+func (p *pen) columnsFor(c *Content) columnsOf {
+	const apart = 2.5
+	next := func(prev [2]float64, w float64) [2]float64 { return [2]float64{prev[0] + prev[1] + apart, w} }
+	widest := func(in face, limit float64, of func(*Setting) string) float64 {
+		w := 0.0
+		for i := range c.Settings {
+			w = max(w, p.width(p.printable(of(&c.Settings[i])), in))
+		}
+		return min(w, limit*p.w)
+	}
+	var at columnsOf
+	at.number = [2]float64{p.x, tickSide(p.bold()) + 1 + p.width("88", p.bold())}
+	at.name = next(at.number, widest(p.bold(), 0.19, func(s *Setting) string { return s.Name }))
+	at.value = next(at.name, max(p.width("set to", face{size: smallest}), widest(p.large(), 0.3, func(s *Setting) string { return s.Value })))
+	at.off, at.within = at.value, at.value
+	if c.Toleranced {
+		at.off = next(at.value, max(p.width("tolerance", face{size: smallest}), widest(p.body(), 0.15, func(s *Setting) string { return s.Off })))
+		at.within = next(at.off, widest(p.body(), 0.18, func(s *Setting) string { return s.Within }))
+	}
+	at.how = next(at.within, 0)
+	at.how[1] = p.x + p.w - at.how[0]
+	return at
+}
+
+// settings writes the table of settings.
+func (p *pen) settings(c *Content) {
+	at := p.columnsFor(c)
+	p.rule(p.x, p.y, p.w, 0.4)
+	p.y += 0.7
+	title := p.cell([2]float64{p.x, at.value[0] - p.x - 1}, c.Heading, p.bold())
+	small := face{size: smallest}
+	captions := []cell{title, p.cell(at.value, "set to", small), p.cell(at.how, c.Note, small)}
+	if c.Toleranced {
+		captions = append(captions, p.cell([2]float64{at.off[0], at.how[0] - at.off[0]}, "tolerance, all others as set", small))
+	}
+	tall := 0.0
+	for _, caption := range captions {
+		p.show(caption, p.y)
+		tall = max(tall, caption.tall())
+	}
+	p.y += tall + 0.3
+	for i := range c.Settings {
+		p.rule(p.x, p.y, p.w, 0.1)
+		p.setting(&c.Settings[i], at)
+	}
+	p.rule(p.x, p.y, p.w, 0.1)
+}
+
+// setting writes one row, its cells in the middle of its height.
+func (p *pen) setting(s *Setting, at columnsOf) {
+	const pad = 0.3
+	value, also := p.cell(at.value, s.Value, p.large()), p.cell(at.value, s.Also, p.body())
+	digits := cell{at: [2]float64{at.number[0] + tickSide(p.bold()) + 1, at.number[1]}, face: p.bold(), lines: []string{number(s.Number)}}
+	cells := []cell{
+		digits, p.cell(at.name, s.Name, p.bold()), p.cell(at.how, s.How, p.body()),
+		p.cell(at.off, s.Off, p.body()), p.cell(at.within, s.Within, p.body()),
+	}
+	top, tall := p.y+pad, value.tall()+also.tall()
+	for _, c := range cells {
+		tall = max(tall, c.tall())
+	}
+	p.tick(at.number[0], top+(tall-p.bold().row())/2, p.bold())
+	for _, c := range cells {
+		p.show(c, top+(tall-c.tall())/2)
+	}
+	y := top + (tall-value.tall()-also.tall())/2
+	p.show(value, y)
+	p.show(also, y+value.tall())
+	p.y = top + tall + pad
+}
+
+// cell is text in a column of a table.
+type cell struct {
+	at    [2]float64
+	face  face
+	lines []string
+	right bool
+}
+
+// cell breaks text into the lines of a cell.
+func (p *pen) cell(at [2]float64, words string, in face) cell {
+	return cell{at: at, face: in, lines: p.lines(words, in, at[1]+0.01)}
+}
+
+// tall returns the height of a cell.
+func (c cell) tall() float64 { return float64(len(c.lines)) * c.face.row() }
+
+// show writes a cell from y down.
+func (p *pen) show(c cell, y float64) {
+	for _, s := range c.lines {
+		x := c.at[0]
+		if c.right {
+			x += c.at[1] - p.width(p.printable(s), c.face)
+		}
+		p.write(x, y, s, c.face)
+		y += c.face.row()
+	}
+}
+
+// section writes a titled part of a column.
+func (p *pen) section(s Section) {
+	if s.Wide {
+		p.runOn(s)
+		return
+	}
+	p.heading(s.Title, s.Remark)
+	for _, r := range s.Rows {
+		p.row(r)
+	}
+	for _, words := range s.Lines {
+		p.bullet(words, s.Ticks)
+	}
+	p.y += p.gap
+}
+
+// row writes a thing, its number beside it, and room to write.
+func (p *pen) row(r Row) {
+	const apart, room = 2, 13
+	right := p.x + p.w
+	if r.Blank {
+		right -= room + apart
+	}
+	value := p.cell([2]float64{0, 0.36 * p.w}, r.Value, p.bold())
+	value.right = true
+	for _, s := range value.lines {
+		value.at[0] = max(value.at[0], p.width(s, p.bold()))
+	}
+	value.at = [2]float64{right - value.at[0], value.at[0]}
+	left := [2]float64{p.x, value.at[0] - apart - p.x}
+	what, detail := p.cell(left, r.What, p.whatFace(r)), p.cell(left, r.Detail, p.body())
+	p.show(what, p.y)
+	p.show(detail, p.y+what.tall())
+	p.show(value, p.y)
+	tall := max(what.tall()+detail.tall(), value.tall())
+	if r.Blank {
+		line := p.y + p.bold().row() - 0.3
+		p.rule(right+apart, line, room, 0.2)
+		p.blank("room for "+r.What, right+apart, p.y, room, p.bold().row())
+	}
+	p.y += tall + 0.3
+}
+
+// whatFace returns the face of what a row is about: bold where more follows.
+func (p *pen) whatFace(r Row) face {
+	if r.Detail == "" {
+		return p.body()
+	}
+	return p.bold()
+}
+
+// runOn writes a section in one paragraph that begins with its title.
+func (p *pen) runOn(s Section) {
+	p.rule(p.x, p.y, p.w, 0.4)
+	p.y += 0.7
+	words := strings.Join(s.Lines, " • ")
+	indent := p.write(p.x, p.y, s.Title, p.bold()) + 2
+	first := p.lines(words, p.body(), p.w-indent)
+	if len(first) > 0 {
+		p.write(p.x+indent, p.y, first[0], p.body())
+		p.y += p.body().row()
+		p.paragraph(strings.Join(first[1:], " "), p.body())
+	}
+	p.y += p.gap
+}
