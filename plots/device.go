@@ -87,7 +87,7 @@ func (s *scene) joints(tubes map[string]bool, frames []frame.Pose) {
 		part, _, _ := strings.Cut(j.Name, ".")
 		if i == 0 {
 			s.sign(s.v.flat(at), clampMark())
-			s.locate(plain(part), at)
+			s.locate(spoken(part), at)
 			labelled[part] = true
 		}
 		if j.Motion != mount.Turn || tubes[part] {
@@ -95,7 +95,7 @@ func (s *scene) joints(tubes map[string]bool, frames []frame.Pose) {
 		}
 		s.sign(s.v.flat(at), ring())
 		if !labelled[part] {
-			s.locate(plain(part), at)
+			s.locate(spoken(part), at)
 			labelled[part] = true
 		}
 	}

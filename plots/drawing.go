@@ -201,7 +201,9 @@ func (k *pen) key() {
 // keySample draws a sample of a look from x to the right, about the height y.
 func (k *pen) keySample(x, y vg.Length, l look) {
 	if l.fill == nil {
-		k.c.StrokeLine2(l.line, x, y, x+sample, y)
+		if l.line.Width > 0 {
+			k.c.StrokeLine2(l.line, x, y, x+sample, y)
+		}
 		return
 	}
 	h := 0.35 * k.row()

@@ -168,6 +168,17 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	try(plots.Region(r, job, v, opt))
 	opt.Compact = true
 	try(plots.Scene(r, job, v, opt))
+	whole, wholeJob := sample(t)
+	same := plots.AssessmentOptions{View: v}
+	try(plots.Assessments(plots.Assessment{Label: name, Job: wholeJob, Result: whole}, plots.Assessment{Date: name, Job: job, Result: r}, same))
+	try(plots.Assessments(plots.Assessment{Label: name, Job: job, Result: r}, plots.Assessment{Date: name, Job: wholeJob, Result: whole}, same))
+	if all, err := fit.Tolerances(job, r); err == nil {
+		try(plots.Tolerances(all, job, plots.ToleranceOptions{Label: name}))
+	}
+	sweep := fit.PostureSweep{Variable: fit.HeadFlexion, Low: -30 * degree, High: 30 * degree, Points: 11}
+	if c, err := fit.CurvePosture(job, r, sweep); err == nil {
+		try(plots.Postures([]fit.PostureCurve{c}, plots.PostureOptions{Label: name}))
+	}
 	for _, over := range [...]fit.Motion{fit.OverDistance, fit.OverTilt} {
 		if s, err := fit.MarginSweep(job, r, over, 11); err == nil {
 			try(plots.Margin(s, plots.MarginOptions{Label: name}))

@@ -95,7 +95,7 @@ func newChart(s *fit.Sweep) (*marginChart, error) {
 		unit = 1 / frame.Degree.Radians()
 	} else {
 		d.title, d.unit = "margin against the distance of the screen", " mm"
-		d.acrossName = fmt.Sprintf("distance from the eyes along the line of sight, posture %q (mm)", plain(s.Leading))
+		d.acrossName = fmt.Sprintf("distance from the eyes along the line of sight, posture %q (mm)", spoken(s.Leading))
 	}
 	d.chosen = s.Chosen * unit
 	if !(math.Abs(d.chosen) <= farthest) {
@@ -135,7 +135,7 @@ func (d *marginChart) addCurve(c fit.Curve, unit float64) error {
 	if len(c.Samples) < 2 {
 		return fmt.Errorf("%w: posture %q has %d samples of the margin", ErrFigure, c.Posture.Name, len(c.Samples))
 	}
-	curve := chartCurve{name: plain(c.Posture.Name)}
+	curve := chartCurve{name: spoken(c.Posture.Name)}
 	nearest := math.Inf(1)
 	for _, s := range c.Samples {
 		x, y := s.At*unit, s.MarginMM

@@ -17,8 +17,8 @@ import (
 //
 // The region of the posture drawn is filled; those of other postures that must
 // work are outlines, placed as they stand to the screen. Each has its eyes and
-// the ellipse of usual movement, which lies within its region where the posture
-// works. The figure is to scale, at the largest of 1:1 to 1:5, 1:10, 1:15, 1:20, 1:25 and
+// the ellipse of usual movement, dashed like its outline, which lies within its
+// region where the posture works. The figure is to scale, at the largest of 1:1 to 1:5, 1:10, 1:15, 1:20, 1:25 and
 // 1:50 that fits. The error wraps [ErrFigure].
 func Region(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error) {
 	s, err := newScene(r, job, v, opt)
@@ -42,13 +42,13 @@ func Region(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, erro
 // words.
 func (s *scene) mainCut() string {
 	f := s.fare
-	name := plain(f.Posture.Name)
+	name := spoken(f.Posture.Name)
 	edges := s.edges(f)
 	if len(edges) > 0 {
 		s.explain(lookRegion(), "where the eyes' middle may be, "+name)
 	}
 	s.outline(s.edgePoints(edges), lookRegion())
-	s.movement(f)
+	s.movement(f, lookMovement(), "usual movement, "+name)
 	s.eyeLabel(f)
 	if len(edges) == 0 {
 		return s.outside(f)
@@ -65,7 +65,7 @@ func (s *scene) mainCut() string {
 
 // outside marks a posture in which the tracker does not work, and says so.
 func (s *scene) outside(f *fit.Fare) string {
-	words := plain(f.Posture.Name) + " does not work"
+	words := spoken(f.Posture.Name) + " does not work"
 	if f.Least >= 0 && f.Least < len(f.Rooms) {
 		words += ": " + f.Rooms[f.Least].Condition.String()
 	}
@@ -75,21 +75,26 @@ func (s *scene) outside(f *fit.Fare) string {
 // otherCut draws the cut of another posture and says it in words.
 func (s *scene) otherCut(f *fit.Fare, nth int) string {
 	l := look{line: curveLook(nth)}
+	name := spoken(f.Posture.Name)
 	edges := s.edges(f)
 	s.outline(s.edgePoints(edges), l)
-	s.movement(f)
+	if len(edges) > 0 {
+		s.explain(l, "where it may be, "+name)
+	}
+	thin := l
+	thin.line.Width *= 0.6
+	s.movement(f, thin, "usual movement, "+name)
 	s.eyeLabel(f)
 	if len(edges) == 0 {
 		return s.outside(f)
 	}
-	s.explain(l, "the same, "+plain(f.Posture.Name))
 	least := edges[0]
 	for _, e := range edges {
 		if e.DistMM < least.DistMM {
 			least = e
 		}
 	}
-	return fmt.Sprintf("Posture %s: nearest end after %.0f, %s.", plain(f.Posture.Name), least.DistMM, endWords(least.Condition.Kind))
+	return fmt.Sprintf("Posture %s: nearest end after %.0f, %s.", name, least.DistMM, endWords(least.Condition.Kind))
 }
 
 // eyeLabel marks the middle between the eyes of a posture where it stands to the
@@ -97,7 +102,7 @@ func (s *scene) otherCut(f *fit.Fare, nth int) string {
 func (s *scene) eyeLabel(f *fit.Fare) {
 	at := s.v.flat(s.fare.Stance.Carrier.Apply(f.Stance.Head.At))
 	s.sign(at, cross())
-	s.left = append(s.left, label{at: at, text: "eyes' middle, " + plain(f.Posture.Name)})
+	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
 }
 
 // beside adds a label on the side on which its place is.

@@ -99,11 +99,27 @@ func sampleSettings() mount.Settings {
 func sample(t testing.TB) (*fit.Result, *fit.Job) {
 	t.Helper()
 	job := sampleJob(t)
+	return setTo(t, job, sampleSettings()), job
+}
+
+// sampleAfter returns the sample some weeks later: the person has sunk and leans
+// to the right, and the mount was set anew.
+func sampleAfter(t testing.TB) (*fit.Result, *fit.Job) {
+	t.Helper()
+	job := sampleJob(t)
+	job.Scene.Measured.EyesMM = r3.Vec{X: 175, Y: -30, Z: 1130}
+	settings := sampleSettings()
+	settings[0], settings[1], settings[4], settings[6] = 300, 28*degree, 375, 33*degree
+	return setTo(t, job, settings), job
+}
+
+// setTo returns how a job fares with its mount at some settings.
+func setTo(t testing.TB, job *fit.Job, settings mount.Settings) *fit.Result {
+	t.Helper()
 	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[0])
 	if err != nil {
 		t.Fatal(err)
 	}
-	settings := sampleSettings()
 	screen, err := chain.Forward(settings)
 	if err != nil {
 		t.Fatal(err)
@@ -118,7 +134,7 @@ func sample(t testing.TB) (*fit.Result, *fit.Job) {
 		f.MarginMM = f.Rooms[f.Least].MM
 		r.Postures = append(r.Postures, f)
 	}
-	return r, job
+	return r
 }
 
 // figures returns every kind of figure of the sample, by name.
@@ -149,5 +165,68 @@ func figures(t testing.TB) map[string]plots.Figure {
 		f, err := plots.Margin(sweep, plots.MarginOptions{Label: "bench-07"})
 		keep("margin-"+name, f, err)
 	}
+	f, err = plots.Tolerances(sampleTolerances(t, r, job), job, plots.ToleranceOptions{Label: "bench-07"})
+	keep("tolerances", f, err)
+	f, err = plots.Postures(sampleCurves(t, r, job), plots.PostureOptions{Label: "bench-07"})
+	keep("postures", f, err)
+	f, err = plots.Distribution(sampleTally(t), plots.DistributionOptions{Label: "bench-07"})
+	keep("distribution", f, err)
+	before, after := sampleAssessments(t)
+	f, err = plots.Assessments(before, after, plots.AssessmentOptions{})
+	keep("assessments", f, err)
 	return all
+}
+
+func sampleTolerances(t testing.TB, r *fit.Result, job *fit.Job) []fit.Tolerance {
+	t.Helper()
+	all, err := fit.Tolerances(job, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// sampleCurves returns the curve of every number of the upright posture.
+func sampleCurves(t testing.TB, r *fit.Result, job *fit.Job) []fit.PostureCurve {
+	t.Helper()
+	var all []fit.PostureCurve
+	for _, v := range fit.PostureVariables() {
+		now := v.Of(job.Postures[0])
+		sweep := fit.PostureSweep{Posture: "upright", Variable: v, Low: now - 30*degree, High: now + 30*degree, Points: 61}
+		if !v.Turns() {
+			sweep.Low, sweep.High = 0, 200
+		}
+		c, err := fit.CurvePosture(job, r, sweep)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+// sampleTally returns invented margins of 400 draws, 60 of which do not work.
+func sampleTally(t testing.TB) fit.Tally {
+	t.Helper()
+	share, err := fit.NewProportion(340, 400)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tally := fit.Tally{Tracks: share, Margin: fit.Distribution{
+		MeanMM: 18, SDMM: 17, LeastMM: -29, MostMM: 59, P5MM: -12, P25MM: 6, P50MM: 20, P75MM: 31, P95MM: 43,
+	}}
+	for i, n := range []int{5, 15, 40, 70, 70, 100, 70, 25, 5} {
+		low := float64(10*i - 30)
+		tally.Margin.Bins = append(tally.Margin.Bins, fit.Bin{LowMM: low, HighMM: low + 10, Count: n})
+	}
+	return tally
+}
+
+// sampleAssessments returns the sample and what it became some weeks later.
+func sampleAssessments(t testing.TB) (before, after plots.Assessment) {
+	t.Helper()
+	r, job := sample(t)
+	later, laterJob := sampleAfter(t)
+	return plots.Assessment{Label: "first visit", Date: "2026-03-02", Job: job, Result: r},
+		plots.Assessment{Label: "second visit", Date: "2026-05-04", Job: laterJob, Result: later}
 }

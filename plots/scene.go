@@ -100,7 +100,7 @@ func newScene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (*scene, er
 	s := &scene{board: &board{}, v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
 	s.title = v.String()
-	if name := plain(f.Posture.Name); name != "" {
+	if name := spoken(f.Posture.Name); name != "" {
 		s.subtitle = fmt.Sprintf("posture %q", name)
 	}
 	if label := plain(opt.Label); label != "" {
@@ -190,8 +190,18 @@ func (s *scene) locate(name string, p r3.Vec) {
 	}
 }
 
-// head draws head and nose of a posture, its eyes and its movement.
+// head draws the head of a posture and labels its eyes.
 func (s *scene) head(f *fit.Fare, l look) {
+	s.face(f, l)
+	name := "eyes"
+	if f != s.fare {
+		name = "eyes, " + spoken(f.Posture.Name)
+	}
+	s.height(&s.left, name, chairFromHead(f).At)
+}
+
+// face draws head and nose of a posture and its eyes.
+func (s *scene) face(f *fit.Fare, l look) {
 	pose := chairFromHead(f)
 	semi, middle := skull()
 	s.outline(s.v.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
@@ -202,11 +212,6 @@ func (s *scene) head(f *fit.Fare, l look) {
 	for _, eye := range f.Eyes() {
 		s.sign(s.v.flat(eye), cross())
 	}
-	name := "eyes"
-	if f != s.fare {
-		name = "eyes, " + plain(f.Posture.Name)
-	}
-	s.height(&s.left, name, pose.At)
 }
 
 // skull returns the semi-axes of a middling adult's head and its middle from the
@@ -229,11 +234,11 @@ func (s *scene) ghosts() {
 
 // movement draws the usual movement of a posture's head about the eyes, where
 // they stand to the screen.
-func (s *scene) movement(f *fit.Fare) {
+func (s *scene) movement(f *fit.Fare, l look, words string) {
 	carrier, st := s.fare.Stance.Carrier, &f.Stance
 	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))
-	s.outline(s.v.ellipsoid(carrier.Apply(st.Head.At), semi), lookMovement())
-	s.explain(lookMovement(), "usual movement of the head")
+	s.outline(s.v.ellipsoid(carrier.Apply(st.Head.At), semi), l)
+	s.explain(l, words)
 }
 
 // scaled returns the semi-axes of an ellipsoid that lies along the axes of rot.
@@ -248,7 +253,7 @@ func (s *scene) region() {
 		s.outline(s.edgePoints(edges), lookRegion())
 		s.explain(lookRegion(), "where the eyes' middle may be")
 	}
-	s.movement(s.fare)
+	s.movement(s.fare, lookMovement(), "usual movement of the head")
 }
 
 // regionRays is how many rays the edge of a region is followed along.

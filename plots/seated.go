@@ -111,7 +111,7 @@ func (s *scene) keepClear() {
 			return
 		}
 		s.outline(s.v.shape(shape), lookKeep())
-		names = append(names, plain(k.Name))
+		names = append(names, spoken(k.Name))
 	}
 	if len(names) > 0 {
 		s.explain(lookKeep(), "to keep clear: "+plain(strings.Join(names, ", ")))

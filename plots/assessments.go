@@ -1,0 +1,264 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// Assessment is a case as it was found on one day.
+type Assessment struct {
+	// Label names the assessment; Date is the day as it is to be printed. Either may
+	// be empty.
+	Label, Date string
+	Job         *fit.Job
+	Result      *fit.Result
+}
+
+// words names an assessment, or calls it other if it has no name.
+func (a *Assessment) words(other string) string {
+	name := strings.Trim(plain(a.Label)+", "+plain(a.Date), ", ")
+	if name == "" {
+		return other
+	}
+	return other + ": " + name
+}
+
+// AssessmentOptions adjust [Assessments]. The zero value is usable.
+type AssessmentOptions struct {
+	// Posture names the posture drawn; empty means the leading one of the later
+	// assessment. The earlier one must have it too.
+	Posture string
+	// View is the direction of looking; the zero value is the side view.
+	View View
+	// Size is the largest size on paper; zero means [Landscape]. The figure is cut
+	// to what it needs.
+	Size Size
+}
+
+// Assessments returns the figure of what changed between two assessments in one
+// posture: the later one as [Scene] draws it, and over it, to the same scale from
+// the same floor, the earlier head, screen and mount as dashed outlines. Arrows
+// lead from the earlier to the later place of the eyes and of the screen's middle.
+// The key says in numbers how far they moved, and how distance, lean, margins and
+// settings changed.
+//
+// Both are in chair axes; the figure cannot know whether the chair is the
+// same. The figure is to scale, at the largest of 1:5, 1:10, 1:15, 1:20, 1:25,
+// 1:30, 1:40 and 1:50 that fits. The error wraps [ErrFigure], or is that of a
+// mount's chain.
+func Assessments(before, after Assessment, opt AssessmentOptions) (Figure, error) {
+	so := SceneOptions{Posture: opt.Posture}
+	now, err := newScene(after.Result, after.Job, opt.View, so)
+	if err != nil {
+		return Figure{}, err
+	}
+	so.Posture = now.fare.Posture.Name
+	was, err := newScene(before.Result, before.Job, opt.View, so)
+	if err != nil {
+		return Figure{}, err
+	}
+	for _, r := range [...]*fit.Result{before.Result, after.Result} {
+		for i := range r.Postures {
+			if f := &r.Postures[i]; !isFinite(f.MarginMM) {
+				return Figure{}, fmt.Errorf("%w: posture %q: the margin is not finite", ErrFigure, f.Posture.Name)
+			}
+		}
+	}
+	was.board = now.board // one drawing
+	c := comparison{was: was, now: now}
+	now.title = "what changed, " + opt.View.String()
+	now.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
+	if err := c.draw(); err != nil {
+		return Figure{}, err
+	}
+	now.keys = []key{
+		{lookBefore(), before.words("before")},
+		{look{fill: lookTube().fill}, after.words("after")},
+	}
+	now.desc = "To scale, lengths in mm. " + c.changes()
+	return now.figure(opt.Size.or(Landscape()))
+}
+
+// lookBefore is how the earlier assessment is drawn.
+func lookBefore() look { return look{line: stroke(okabe(okabeBlue), 0.9, 4, 2)} }
+
+// lookMoved is the arrow from an earlier to a later place.
+func lookMoved() look { return look{line: stroke(okabe(okabeVermilion), 1.4)} }
+
+// comparison is two assessments on one board.
+type comparison struct{ was, now *scene }
+
+// draw draws both, the later one first.
+func (c comparison) draw() error {
+	s := c.now
+	s.chair()
+	s.legs()
+	s.trunk()
+	s.face(s.fare, lookPerson())
+	if err := s.mount(); err != nil {
+		return err
+	}
+	s.screen()
+	s.outline(s.casing(c.was.fare.Screen), lookBefore())
+	if err := c.was.tubesIn(lookBefore()); err != nil {
+		return err
+	}
+	c.was.face(c.was.fare, lookBefore())
+	eyes, screens := c.eyes(), c.screens()
+	for i, when := range [2]string{"before", "after"} {
+		s.height(&s.left, "eyes, "+when, eyes[i])
+		if i == 0 {
+			s.height(&s.right, "screen middle, "+when, screens[i].At)
+		}
+	}
+	s.arrow(eyes)
+	s.arrow([2]r3.Vec{screens[0].At, screens[1].At})
+	s.floor()
+	return nil
+}
+
+// eyes returns the middle between the eyes before and after, in chair axes.
+func (c comparison) eyes() [2]r3.Vec {
+	return [2]r3.Vec{chairFromHead(c.was.fare).At, chairFromHead(c.now.fare).At}
+}
+
+// screens returns chairFromScreen before and after.
+func (c comparison) screens() [2]frame.Pose {
+	return [2]frame.Pose{c.was.fare.Screen, c.now.fare.Screen}
+}
+
+// tubesIn draws the tubes of the mount in a look.
+func (s *scene) tubesIn(l look) error {
+	if s.r.Set == nil {
+		return nil
+	}
+	links, err := s.r.Set.Chain.Links(s.r.Set.Settings)
+	if err != nil {
+		return fmt.Errorf("plots: mount: %w", err)
+	}
+	for _, link := range links {
+		line := make([]r3.Vec, len(link.LineMM))
+		for i, p := range link.LineMM {
+			line[i] = s.fare.Stance.Carrier.Apply(p)
+		}
+		s.line(l.line, s.v.flatAll(line...)...)
+	}
+	return nil
+}
+
+// leastArrowMM is the least movement that has an arrow.
+const leastArrowMM = 3
+
+// arrow draws the arrow from an earlier to a later place, unless they are as
+// good as the same in the view.
+func (s *scene) arrow(from [2]r3.Vec) {
+	a, b := s.v.flat(from[0]), s.v.flat(from[1])
+	way := r2.Sub(b, a)
+	length := r2.Norm(way)
+	if !(length >= leastArrowMM) {
+		return
+	}
+	s.line(lookMoved().line, a, b)
+	along := r2.Scale(min(18, length/2)/length, way)
+	side := r2.Scale(0.35, r2.Vec{X: -along.Y, Y: along.X})
+	back := r2.Sub(b, along)
+	s.outline([]r2.Vec{b, r2.Add(back, side), r2.Sub(back, side)}, look{fill: okabe(okabeVermilion), line: lookMoved().line})
+}
+
+// changes adds what changed to the key, in numbers, and returns it in words.
+func (c comparison) changes() string {
+	var said []string
+	say := func(l look, text string) {
+		c.now.explain(l, text)
+		said = append(said, text)
+	}
+	eyes, screens := c.eyes(), c.screens()
+	say(lookMoved(), "eyes moved "+movedWords(eyes[0], eyes[1]))
+	say(lookMoved(), "screen moved "+movedWords(screens[0].At, screens[1].At))
+	say(look{}, fmt.Sprintf("eyes to screen: %.0f to %.0f mm", r3.Norm(r3.Sub(eyes[0], screens[0].At)), r3.Norm(r3.Sub(eyes[1], screens[1].At))))
+	say(look{}, fmt.Sprintf("screen's face up by %.1f° to %.1f°", faceUp(screens[0]), faceUp(screens[1])))
+	for i := range c.now.r.Postures {
+		if text := c.marginChange(&c.now.r.Postures[i]); text != "" {
+			say(look{}, text)
+		}
+	}
+	for _, text := range c.settingChanges() {
+		say(look{}, text)
+	}
+	return strings.Join(said, ". ") + "."
+}
+
+// movedWords says how far and which way a place has moved.
+func movedWords(a, b r3.Vec) string {
+	d := r3.Sub(b, a)
+	if r3.Norm(d) < 0.5 {
+		return "0 mm"
+	}
+	var parts []string
+	for _, p := range []struct {
+		mm          float64
+		plus, minus string
+	}{{d.X, "forward", "back"}, {d.Y, "left", "right"}, {d.Z, "up", "down"}} {
+		switch {
+		case p.mm >= 0.5:
+			parts = append(parts, fmt.Sprintf("%.0f %s", p.mm, p.plus))
+		case p.mm <= -0.5:
+			parts = append(parts, fmt.Sprintf("%.0f %s", -p.mm, p.minus))
+		}
+	}
+	text := fmt.Sprintf("%.0f mm", r3.Norm(d))
+	if len(parts) == 0 {
+		return text
+	}
+	return text + ": " + strings.Join(parts, ", ")
+}
+
+// faceUp returns by how many degrees a screen in chair axes faces up from level.
+func faceUp(screen frame.Pose) float64 {
+	return math.Round(math.Asin(min(max(screen.Rot.Z.Z, -1), 1))*1800/math.Pi)/10 + 0
+}
+
+// marginChange says how the margin of a posture changed; it is empty where the
+// posture need not work, or was none before.
+func (c comparison) marginChange(f *fit.Fare) string {
+	if !f.Posture.MustWork {
+		return ""
+	}
+	for i := range c.was.r.Postures {
+		w := &c.was.r.Postures[i]
+		if w.Posture.Name == f.Posture.Name {
+			return fmt.Sprintf("margin, %s: %.0f to %.0f mm", spoken(f.Posture.Name), math.Round(w.MarginMM)+0, math.Round(f.MarginMM)+0)
+		}
+	}
+	return fmt.Sprintf("margin, %s: none to %.0f mm", spoken(f.Posture.Name), math.Round(f.MarginMM)+0)
+}
+
+// settingChanges says which settings changed, in the order of the later chain.
+func (c comparison) settingChanges() []string {
+	was, now := c.was.r.Set, c.now.r.Set
+	if was == nil || now == nil {
+		return nil
+	}
+	old := make(map[string]string)
+	for i, j := range was.Chain.Moving() {
+		old[j.Name] = j.Format(was.Settings[i])
+	}
+	var out []string
+	for i, j := range now.Chain.Moving() {
+		is := j.Format(now.Settings[i])
+		switch before, had := old[j.Name]; {
+		case !had:
+			out = append(out, fmt.Sprintf("%s: new, %s", jointWords(j), is))
+		case before != is:
+			out = append(out, fmt.Sprintf("%s: %s to %s", jointWords(j), before, is))
+		}
+	}
+	return out
+}

@@ -1,0 +1,221 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/mount/fit"
+)
+
+// DistributionOptions adjust [Distribution]. The zero value is usable.
+type DistributionOptions struct {
+	// Label names the case in the title; empty means no name.
+	Label string
+	// Posture names the posture whose margin it is; empty means all that must work
+	// together.
+	Posture string
+	// Size is the figure's size on paper; zero means 170 by 105 mm.
+	Size Size
+}
+
+// Distribution returns the figure of how a margin spreads when everything that
+// was measured and set is a little off: a histogram with the line at zero, below
+// which the tracker does not work, the margins that 5, 25, 50, 75 and 95 % of the
+// draws stay below, and the share of draws that track with its 95 % interval.
+//
+// Bars below zero are hatched. The error wraps [ErrFigure]: for no bins, an empty
+// count, bins that do not rise, and numbers that are not finite.
+func Distribution(t fit.Tally, opt DistributionOptions) (Figure, error) {
+	size := opt.Size.or(Size{170 * vg.Millimeter, 105 * vg.Millimeter})
+	if err := size.check(); err != nil {
+		return Figure{}, err
+	}
+	h, err := newHistogram(t)
+	if err != nil {
+		return Figure{}, err
+	}
+	whose := "all postures that must work"
+	if name := spoken(opt.Posture); name != "" {
+		whose = fmt.Sprintf("posture %q", name)
+	}
+	p := newPlot(textSize)
+	title := titled(opt.Label, "margin with what was measured and set a little off, "+whose)
+	share := trackWords(t.Tracks)
+	room := size.Width - 2*air
+	p.Title.Text = fitted(p.Title.TextStyle, title, room) + "\n" + fitted(p.Title.TextStyle, share, room)
+	p.X.Label.Text, p.Y.Label.Text = "margin (mm)", fmt.Sprintf("draws in a bar of %s mm (%%)", decimals(h.width))
+	p.X.Min, p.X.Max, p.Y.Min = h.low, h.high, 0
+	p.Y.Max = h.top * (1 + aside(4*words(textSize).Font.Size*1.3, size.Height))
+	p.X.Tick.Marker = roundTicks(h.low, h.high, roundStep((h.high-h.low)/10))
+	p.Y.Tick.Marker = roundTicks(0, h.top, roundStep(h.top/5))
+	p.Add(h)
+	return Figure{Plot: p, Size: size, Title: title, Desc: share + ". " + h.describe()}, nil
+}
+
+// trackWords says how often the tracker works.
+func trackWords(p fit.Proportion) string {
+	return fmt.Sprintf("works in %s of %d draws (95 %% interval %s to %s)", percent(p.Share), p.Of, percent(p.Low), percent(p.High))
+}
+
+// percent prints a share, 0 to 1, so that only all is 100 % and only none is 0 %.
+func percent(share float64) string {
+	v := share * 100
+	if v > 0 && v < 100 {
+		v = min(max(math.Round(v*100)/100, 0.01), 99.99)
+	}
+	return decimals(v) + " %"
+}
+
+// decimals prints a number with as many decimals as it needs, three at most.
+func decimals(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
+}
+
+// histogram is a distribution of a margin, as a plotter.
+type histogram struct {
+	bins      []fit.Bin
+	width     float64 // of the first bin (mm)
+	draws     float64
+	quantiles []quantile
+	low, high float64 // of the axis (mm)
+	top       float64 // highest bar (%)
+	words     draw.TextStyle
+}
+
+// quantile is the margin below which a part of the draws stays.
+type quantile struct {
+	name string
+	mm   float64
+}
+
+// newHistogram checks a tally.
+func newHistogram(t fit.Tally) (*histogram, error) {
+	m := t.Margin
+	h := &histogram{bins: m.Bins, words: words(textSize)}
+	if len(m.Bins) == 0 || t.Tracks.Of < 1 {
+		return nil, fmt.Errorf("%w: there are no draws of the margin", ErrFigure)
+	}
+	h.quantiles = []quantile{{"5 %", m.P5MM}, {"25 %", m.P25MM}, {"50 %", m.P50MM}, {"75 %", m.P75MM}, {"95 %", m.P95MM}}
+	numbers := []float64{t.Tracks.Share, t.Tracks.Low, t.Tracks.High}
+	for _, q := range h.quantiles {
+		numbers = append(numbers, q.mm)
+	}
+	last := math.Inf(-1)
+	for _, b := range m.Bins {
+		if !(b.LowMM >= last && b.HighMM > b.LowMM) || b.Count < 0 {
+			return nil, fmt.Errorf("%w: a bin from %g to %g mm with %d draws", ErrFigure, b.LowMM, b.HighMM, b.Count)
+		}
+		last = b.HighMM - 1e-9*math.Abs(b.HighMM) // of rounding
+		numbers = append(numbers, b.LowMM, b.HighMM)
+		h.draws += float64(b.Count)
+	}
+	if slices.ContainsFunc(numbers, func(v float64) bool { return !(math.Abs(v) <= farthest) }) {
+		return nil, fmt.Errorf("%w: a number of the distribution is not finite, or beyond %.0f m", ErrFigure, farthest/1000)
+	}
+	if h.draws == 0 {
+		return nil, fmt.Errorf("%w: there are no draws of the margin", ErrFigure)
+	}
+	h.extend()
+	return h, nil
+}
+
+// extend finds the axes: all bins, and zero, with some air at the sides.
+func (h *histogram) extend() {
+	first, last := h.bins[0], h.bins[len(h.bins)-1]
+	h.width = first.HighMM - first.LowMM
+	h.low, h.high = min(first.LowMM, 0), max(last.HighMM, 0)
+	side := max(0.06*(h.high-h.low), 1)
+	h.low, h.high = h.low-side, h.high+side
+	for _, b := range h.bins {
+		h.top = max(h.top, h.percent(b))
+	}
+}
+
+// percent returns the share of the draws that are in a bin, in %.
+func (h *histogram) percent(b fit.Bin) float64 { return 100 * float64(b.Count) / h.draws }
+
+// lookTracks and lookFails are the bars of draws that track and of those that do
+// not.
+func lookTracks() look { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
+func lookFails() look {
+	return look{fill: grey(1), line: stroke(ink(), 0.5), hatch: stroke(okabe(okabeVermilion), 0.8)}
+}
+
+// Plot draws the bars, zero and the quantiles.
+func (h *histogram) Plot(c draw.Canvas, p *plot.Plot) {
+	k := &pen{layout: &layout{words: h.words}, c: c}
+	k.trX, k.trY = p.Transforms(&c)
+	for _, b := range h.bins {
+		if b.Count == 0 {
+			continue
+		}
+		l := lookTracks()
+		if b.HighMM <= 0 {
+			l = lookFails()
+		}
+		y := h.percent(b)
+		k.shape(k.all([]r2.Vec{{X: b.LowMM}, {X: b.HighMM}, {X: b.HighMM, Y: y}, {X: b.LowMM, Y: y}}), true, l)
+	}
+	h.zero(k)
+	h.name(k)
+}
+
+// zero draws the line at zero and says what it parts.
+func (h *histogram) zero(k *pen) {
+	x, top := k.trX(0), k.trY(h.top)+3.2*k.row()
+	k.c.StrokeLine2(stroke(ink(), 1.5), x, k.trY(0), x, top)
+	y := top - 0.8*k.words.Font.Size
+	k.text(vg.Point{X: x + air/2, Y: y}, 0, "works")
+	if wide := k.words.Width(belowZero); x-air/2-wide > k.c.Min.X {
+		k.text(vg.Point{X: x - air/2 - wide, Y: y}, 0, belowZero)
+	}
+}
+
+// name draws the quantiles with their numbers above the bars.
+func (h *histogram) name(k *pen) {
+	want := make([]float64, len(h.quantiles))
+	for i, q := range h.quantiles {
+		want[i] = float64(k.trX(q.mm))
+	}
+	texts, widest := h.quantileTexts(k, " below ")
+	if (widest+air)*vg.Length(len(texts)) > k.trX(h.high)-k.trX(h.low) {
+		texts, widest = h.quantileTexts(k, ": ")
+	}
+	foot := k.trY(h.top) + 0.9*k.row()
+	low, high := float64(k.trX(h.low)+widest/2), float64(k.trX(h.high)-widest/2)
+	for i, x := range spread(want, float64(widest+air), low, high) {
+		at := vg.Length(want[i])
+		k.c.StrokeLine2(stroke(ink(), 0.6, 1.5, 1.5), at, k.trY(0), at, k.trY(h.top))
+		k.leader(vg.Point{X: at, Y: k.trY(h.top)}, vg.Point{X: vg.Length(x), Y: foot})
+		left, right := vg.Length(x)-k.words.Width(texts[i])/2, vg.Length(x)+k.words.Width(texts[i])/2
+		k.c.FillPolygon(grey(1), []vg.Point{{X: left, Y: foot}, {X: right, Y: foot}, {X: right, Y: foot + k.words.Font.Size}, {X: left, Y: foot + k.words.Font.Size}})
+		k.text(vg.Point{X: left, Y: foot + 0.25*k.words.Font.Size}, 0, texts[i])
+	}
+}
+
+// quantileTexts returns the quantiles in words and the width of the widest.
+func (h *histogram) quantileTexts(k *pen, between string) (texts []string, widest vg.Length) {
+	for _, q := range h.quantiles {
+		text := fmt.Sprintf("%s%s%.0f", q.name, between, math.Round(q.mm)+0)
+		texts = append(texts, text)
+		widest = max(widest, k.words.Width(text))
+	}
+	return texts, widest
+}
+
+// describe says the figure's numbers in words.
+func (h *histogram) describe() string {
+	parts := make([]string, len(h.quantiles))
+	for i, q := range h.quantiles {
+		parts[i] = fmt.Sprintf("%s below %.0f mm", q.name, math.Round(q.mm)+0)
+	}
+	return "Margins of the draws: " + strings.Join(parts, ", ") + "."
+}

@@ -1,0 +1,87 @@
+package plots
+
+import (
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/gaze"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// spoken returns a name of a part or a posture as people read it: files join
+// words by underscores.
+func spoken(name string) string { return plain(strings.ReplaceAll(name, "_", " ")) }
+
+// jointWords returns the name of a joint in words: "plate_joint.pan" is "plate
+// joint pan". Of a long name the part is cut, not what moves.
+func jointWords(j mount.Joint) string {
+	part, moves, _ := strings.Cut(j.Name, ".")
+	part, moves = spoken(part), spoken(moves)
+	const longest = 30
+	if r, room := []rune(part), max(8, longest-len([]rune(moves))); len(r) > room {
+		part = string(r[:room-1]) + "…"
+	}
+	return strings.TrimSpace(part + " " + moves)
+}
+
+// boundWords says in a few words what ends a range, and in which posture where
+// several must work.
+func boundWords(b fit.Bound, job *fit.Job) string {
+	if b.Limit {
+		return "limit of the setting"
+	}
+	words := endWords(b.Condition.Kind)
+	if b.Posture < 0 || b.Posture >= len(job.Postures) || mustWork(job.Postures) < 2 {
+		return words
+	}
+	return words + ", " + spoken(job.Postures[b.Posture].Name)
+}
+
+// mustWork returns how many postures must work.
+func mustWork(all []gaze.Posture) int {
+	n := 0
+	for _, p := range all {
+		if p.MustWork {
+			n++
+		}
+	}
+	return n
+}
+
+// fitted returns text no wider than width: cut, with an ellipsis, where it is.
+func fitted(style draw.TextStyle, text string, width vg.Length) string {
+	if style.Width(text) <= width {
+		return text
+	}
+	r := []rune(text)
+	for n := len(r) - 1; n > 0; n-- {
+		if cut := strings.TrimRight(string(r[:n]), " ,") + "…"; style.Width(cut) <= width {
+			return cut
+		}
+	}
+	return ""
+}
+
+// wrapped returns text in lines no wider than width, most of them at most. What
+// does not fit into the last is cut.
+func wrapped(style draw.TextStyle, text string, width vg.Length, most int) []string {
+	var lines []string
+	line := ""
+	words := strings.Fields(text)
+	for i, word := range words {
+		longer := strings.TrimSpace(line + " " + word)
+		if line == "" || style.Width(longer) <= width {
+			line = longer
+			continue
+		}
+		if len(lines) == most-1 {
+			return append(lines, fitted(style, line+" "+strings.Join(words[i:], " "), width))
+		}
+		lines = append(lines, fitted(style, line, width))
+		line = word
+	}
+	return append(lines, fitted(style, line, width))
+}
