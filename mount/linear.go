@@ -41,15 +41,15 @@ func (m *mat6) addDiagonal(a float64) {
 func (m *mat6) solve(b *vec6) bool {
 	var inv vec6
 	for i := range 6 {
-		for j := 0; j < i; j++ {
+		for j := range i {
 			sum := m[i][j]
-			for k := 0; k < j; k++ {
+			for k := range j {
 				sum -= m[i][k] * m[j][k]
 			}
 			m[i][j] = sum * inv[j]
 		}
 		sum := m[i][i]
-		for k := 0; k < i; k++ {
+		for k := range i {
 			sum -= m[i][k] * m[i][k]
 		}
 		if !(sum > 0) {
@@ -57,7 +57,7 @@ func (m *mat6) solve(b *vec6) bool {
 		}
 		inv[i] = 1 / math.Sqrt(sum)
 		y := b[i]
-		for k := 0; k < i; k++ {
+		for k := range i {
 			y -= m[i][k] * b[k]
 		}
 		b[i] = y * inv[i]

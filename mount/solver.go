@@ -76,25 +76,26 @@ const solveStarts = 100
 // first returns the first allowed solution, or the best there is.
 func (s *Solver) first(opt Options) (Solution, error) {
 	best, bestOff := Solution{OffMM: math.Inf(1)}, math.Inf(1)
-	failure := ErrUnreached
+	refused := false // the target was reached, with settings that are not allowed
 	for start := range opt.Starts {
 		for combo := range s.combos {
 			off := s.attempt(start, combo, opt.Iterations)
 			reached := s.reached(opt)
 			allowed := reached && opt.allows(s.search.settings())
-			if allowed || reached && failure != ErrNotAllowed || failure == ErrUnreached && off < bestOff {
+			if allowed || reached && !refused || !refused && off < bestOff {
 				bestOff = off
 				best = s.solution()
 			}
 			if best.Starts = start + 1; allowed {
 				return best, nil
 			}
-			if reached {
-				failure = ErrNotAllowed
-			}
+			refused = refused || reached
 		}
 	}
-	return best, failure
+	if refused {
+		return best, ErrNotAllowed
+	}
+	return best, ErrUnreached
 }
 
 // Solve is [Solver.Solve] for a single target.

@@ -115,7 +115,7 @@ func (c clinic) postures(job *fit.Job) {
 }
 
 // trials returns how many random jobs to try: SIGHTPOST_TRIALS or 200.
-func trials(t *testing.T) int {
+func trials() int {
 	if n, err := strconv.Atoi(os.Getenv("SIGHTPOST_TRIALS")); err == nil && n > 0 {
 		return n
 	}
@@ -126,7 +126,7 @@ func trials(t *testing.T) int {
 // readable and within its limits, every margin confirmed in another way. Each
 // trial has random numbers of its own, so that one can be run again alone.
 func TestClinic(t *testing.T) {
-	n := trials(t)
+	n := trials()
 	var reached, works atomic.Int64
 	var group sync.WaitGroup
 	workers := runtime.GOMAXPROCS(0)
@@ -159,6 +159,7 @@ func TestClinic(t *testing.T) {
 
 // checkSettings reports settings that nobody could set.
 func checkSettings(t *testing.T, trial int, r *fit.Result) {
+	t.Helper()
 	for i, j := range r.Set.Chain.Moving() {
 		v := r.Set.Settings[i]
 		if !(v >= j.Low-sameMM && v <= j.High+sameMM && math.Abs(j.Round(v)-v) <= sameMM) {
@@ -170,6 +171,7 @@ func checkSettings(t *testing.T, trial int, r *fit.Result) {
 // checkMargins reports margins that another way of computing them does not
 // confirm, and a verdict that does not follow from them.
 func checkMargins(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
+	t.Helper()
 	// confirmedMM is by how much the independent margin may differ where it is
 	// positive: the arc is searched to about a millionth of its length. Outside,
 	// only the sign is defined.

@@ -27,8 +27,9 @@ func independentMargin(job *fit.Job, f *fit.Fare) float64 {
 		return each[gaze.RightEye]
 	case gaze.Either:
 		return max(each[0], each[1])
+	default:
+		return min(each[0], each[1])
 	}
-	return min(each[0], each[1])
 }
 
 type independentEye struct {

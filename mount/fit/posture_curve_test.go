@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -61,7 +62,7 @@ func TestCurvesWithCheck(t *testing.T) {
 	for trial := range 12 {
 		job := clinic{rand.New(rand.NewPCG(23, uint64(trial)))}.job()
 		for i := range job.Postures {
-			job.Postures[i].Name = fmt.Sprint(i)
+			job.Postures[i].Name = strconv.Itoa(i)
 			job.Postures[i].EyesMM = nil
 		}
 		r := solve(t, job)

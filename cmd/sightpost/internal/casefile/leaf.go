@@ -278,7 +278,7 @@ type partName struct {
 // partNamePattern leaves out what separates names on a command line.
 const partNamePattern = `^[^ .,=\t\r\n]{1,40}$`
 
-func (p *partName) read(m matcher, s string, f field) error {
+func (p *partName) read(m matcher, s string, _ field) error {
 	p.Text = s
 	if !m.matches(partNamePattern, s) {
 		return &errWord{expected: "a name of at most 40 characters without space, dot, comma or equals sign"}

@@ -127,6 +127,7 @@ func (k kind) schema(f field) *schema {
 		bare.Above = &zero
 	case notNegative:
 		bare.Minimum = &zero
+	case anySign:
 	}
 	return &schema{
 		AnyOf:    []*schema{bare, {Type: "string", Pattern: k.pattern(f.sign), MaxLength: maxQuantityLen}},
