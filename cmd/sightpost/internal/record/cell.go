@@ -1,0 +1,178 @@
+package record
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// cell is one measure within a job: a length or mass, or an angle.
+type cell struct {
+	key, what string
+	unit      string       // "mm", "kg" or "deg"
+	plain     *float64     // mm or kg
+	angle     *frame.Angle // the other is nil
+	floor     bool         // cannot be negative
+}
+
+// value returns what the measure is, in its unit.
+func (c cell) value() float64 {
+	if c.angle != nil {
+		return c.angle.Degrees()
+	}
+	return *c.plain
+}
+
+// carryOn changes a measure by as much as it did from one job to another.
+func (c cell) carryOn(from, to cell) {
+	lowest := math.Inf(-1)
+	if c.floor {
+		lowest = 0
+	}
+	if c.angle != nil {
+		*c.angle = max(*c.angle+*to.angle-*from.angle, frame.Angle(lowest))
+		return
+	}
+	*c.plain = max(*c.plain+*to.plain-*from.plain, lowest)
+}
+
+func lengthAt(key, what string, mm *float64) cell {
+	return cell{key: key, what: what, unit: "mm", plain: mm}
+}
+
+func angleAt(key, what string, a *frame.Angle) cell {
+	return cell{key: key, what: what, unit: "deg", angle: a}
+}
+
+// pointAt returns the cells of a point in chair axes.
+func pointAt(key, what string, v *r3.Vec) []cell {
+	return []cell{
+		lengthAt(key+".forward", what+", forward", &v.X),
+		lengthAt(key+".left", what+", to the left", &v.Y),
+		lengthAt(key+".up", what+", above the floor", &v.Z),
+	}
+}
+
+func headAt(key, what string, h *gaze.Head) []cell {
+	return []cell{
+		angleAt(key+".flexion", what+", chin down", &h.Flexion),
+		angleAt(key+".rotation", what+", turned to the left", &h.Rotation),
+		angleAt(key+".lateral_flexion", what+", leaned to the left", &h.LateralFlexion),
+	}
+}
+
+// floored marks cells that cannot be negative.
+func floored(cells ...cell) []cell {
+	for i := range cells {
+		cells[i].floor = true
+	}
+	return cells
+}
+
+// personCells returns what was measured of the person in j, and how they sat. The
+// keys are those of a case file.
+func personCells(j *fit.Job) []cell {
+	m, p := &j.Scene.Measured, &j.Scene.Person
+	cells := []cell{
+		angleAt("measured.seat_tilt", "seat tilt as measured", &m.SeatTilt),
+		angleAt("measured.back_angle", "back angle as measured", &m.BackAngle),
+	}
+	cells = append(cells, pointAt("measured.eyes", "eyes", &m.EyesMM)...)
+	cells = append(cells, headAt("measured.head", "head", &m.Head)...)
+	cells = append(cells, floored(
+		lengthAt("person.pupil_spacing", "pupil spacing", &p.PupilSpacingMM),
+		angleAt("person.eye_reach.left", "eyes reach to the left", &p.Reach.Left),
+		angleAt("person.eye_reach.right", "eyes reach to the right", &p.Reach.Right),
+		angleAt("person.eye_reach.up", "eyes reach up", &p.Reach.Up),
+		angleAt("person.eye_reach.down", "eyes reach down", &p.Reach.Down),
+		lengthAt("person.movement.forward", "head moves forward and back by", &p.MovementMM.X),
+		lengthAt("person.movement.left", "head moves to the sides by", &p.MovementMM.Y),
+		lengthAt("person.movement.up", "head moves up and down by", &p.MovementMM.Z),
+	)...)
+	cells = append(cells,
+		lengthAt("person.neck_to_eyes.forward", "neck to eyes, forward", &p.NeckToEyesMM.X),
+		lengthAt("person.neck_to_eyes.up", "neck to eyes, up", &p.NeckToEyesMM.Z),
+	)
+	if g := p.RestGaze; g != nil {
+		cells = append(cells,
+			angleAt("person.rest_gaze.down", "eyes rest looking down by", &g.Down),
+			angleAt("person.rest_gaze.left", "eyes rest looking left by", &g.Left))
+	}
+	for i := range j.Postures {
+		cells = append(cells, postureCells(&j.Postures[i])...)
+	}
+	return cells
+}
+
+// postureCells returns the measures of a posture. Its name is part of the keys, so
+// that postures are told apart by name, in whatever order they stand.
+func postureCells(p *gaze.Posture) []cell {
+	key, what := "postures."+p.Name, "posture "+p.Name+": "
+	cells := []cell{
+		angleAt(key+".seat_tilt", what+"seat tilt", &p.SeatTilt),
+		angleAt(key+".back_angle", what+"back angle", &p.BackAngle),
+		lengthAt(key+".slump", what+"slump", &p.SlumpMM),
+	}
+	if p.EyesMM != nil {
+		cells = append(cells, pointAt(key+".eyes", what+"eyes", p.EyesMM)...)
+	}
+	return append(cells, headAt(key+".head", what+"head", &p.Head)...)
+}
+
+// thingCells returns what was measured of everything but the person: chair, screen,
+// tracker, and what is wished for.
+func thingCells(j *fit.Job) []cell {
+	c, s, t := &j.Scene.Chair, &j.Device.Screen, &j.Device.Tracker
+	return []cell{
+		lengthAt("chair.tilt_pivot.forward", "tilt pivot, forward", &c.TiltPivotMM.X),
+		lengthAt("chair.tilt_pivot.up", "tilt pivot, above the floor", &c.TiltPivotMM.Z),
+		lengthAt("chair.back_hinge.forward", "back hinge, forward", &c.BackHingeMM.X),
+		lengthAt("chair.back_hinge.up", "back hinge, above the floor", &c.BackHingeMM.Z),
+		lengthAt("tracker.near", "tracker, nearest", &t.NearMM),
+		lengthAt("tracker.best", "tracker, best distance", &t.BestMM),
+		lengthAt("tracker.far", "tracker, farthest", &t.FarMM),
+		angleAt("tracker.across", "tracker, view across", &t.Across),
+		angleAt("tracker.up_down", "tracker, view up and down", &t.UpDown),
+		lengthAt("tracker.below", "tracker below the middle", &t.BelowMM),
+		lengthAt("tracker.in_front", "tracker in front of the glass", &t.InFrontMM),
+		angleAt("tracker.aimed_up", "tracker, aimed up", &t.AimedUp),
+		angleAt("tracker.gaze_limit", "tracker, limit of gaze", &t.GazeLimit),
+		angleAt("tracker.accuracy", "tracker, accuracy", &t.Accuracy),
+		angleAt("tracker.precision", "tracker, precision", &t.Precision),
+		lengthAt("screen.lit.width", "lit area, width", &s.WidthMM),
+		lengthAt("screen.lit.height", "lit area, height", &s.HeightMM),
+		lengthAt("screen.used.left", "used part, left edge from the middle", &s.Used.LeftMM),
+		lengthAt("screen.used.right", "used part, right edge from the middle", &s.Used.RightMM),
+		lengthAt("screen.used.bottom", "used part, lower edge from the middle", &s.Used.BottomMM),
+		lengthAt("screen.used.top", "used part, upper edge from the middle", &s.Used.TopMM),
+		lengthAt("screen.casing.width", "casing, width", &s.CasingMM.X),
+		lengthAt("screen.casing.height", "casing, height", &s.CasingMM.Y),
+		lengthAt("screen.casing.depth", "casing, depth", &s.CasingMM.Z),
+		lengthAt("screen.casing.below", "casing below the lit area", &s.CasingBelowMM),
+		{key: "screen.mass", what: "screen, mass", unit: "kg", plain: &s.MassKG},
+		lengthAt("wish.margin", "margin that is good enough", &j.Wish.MarginMM),
+		lengthAt("wish.least_from_face", "casing at least from the eyes", &j.Wish.FaceMM),
+	}
+}
+
+// clone returns a job whose person and postures can be changed without touching
+// those of j.
+func clone(j *fit.Job) *fit.Job {
+	c := *j
+	if g := j.Scene.Person.RestGaze; g != nil {
+		own := *g
+		c.Scene.Person.RestGaze = &own
+	}
+	c.Postures = append([]gaze.Posture{}, j.Postures...)
+	for i := range c.Postures {
+		if eyes := c.Postures[i].EyesMM; eyes != nil {
+			own := *eyes
+			c.Postures[i].EyesMM = &own
+		}
+	}
+	return &c
+}

@@ -1,0 +1,217 @@
+package record
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"sightpost/mount/fit"
+)
+
+// Assessment is a record brought back to life: the job of its case, and the result
+// that this version of the tool finds at its settings.
+type Assessment struct {
+	Record *Record
+	Job    *fit.Job
+	Result *fit.Result
+}
+
+// Comparison is what changed between two assessments.
+type Comparison struct {
+	// Version of this form.
+	Version int `json:"sightpost_comparison"`
+	// The clinic's code for the person.
+	Code string `json:"code"`
+	// Names of the older and of the newer record.
+	Old string `json:"old"`
+	New string `json:"new"`
+	// Days between the two.
+	Days int `json:"days"`
+	// What of the person changed: measures and postures.
+	Person []Change `json:"person"`
+	// What of chair, screen, tracker, mount and wishes changed.
+	Things []Change `json:"things"`
+	// The settings that changed.
+	Settings []Change `json:"settings"`
+	// What changed of where the screen stands and how it is turned.
+	Screen []Change `json:"screen"`
+	// Margins, of all that must work and of each posture, changed or not.
+	Margins []Change `json:"margins"`
+	// What the change of the person alone did to the margin; absent without a mount.
+	Alone *Alone `json:"person_alone,omitempty"`
+	// What to expect if it goes on; absent without a mount.
+	Next *Next `json:"next,omitempty"`
+	// What to know of the two records.
+	Remarks []string `json:"remarks"`
+}
+
+// Change is what became of one thing: a number, or words.
+type Change struct {
+	// Entry of the case, name of the setting or of the posture.
+	Key string `json:"key"`
+	// The same in words.
+	What string `json:"what"`
+	// Unit of the numbers; empty if it is told in words.
+	Unit string `json:"unit,omitempty" jsonschema:"enum=mm,enum=deg,enum=kg"`
+	// The numbers; absent where there was or is none.
+	Before *float64 `json:"before,omitempty"`
+	After  *float64 `json:"after,omitempty"`
+	// The words; absent where there are numbers.
+	Was string `json:"was,omitempty"`
+	Is  string `json:"is,omitempty"`
+}
+
+// Alone is how the older assessment would fare with the newer one's person: nothing
+// but the person changed.
+type Alone struct {
+	BeforeMM float64 `json:"before_mm"`
+	AfterMM  float64 `json:"after_mm"`
+	Tightest string  `json:"tightest"`
+}
+
+// Compare returns what changed from one assessment to another of the same code. The
+// error says that a job cannot be worked on.
+func Compare(before, after Assessment) (*Comparison, error) {
+	c := &Comparison{
+		Version: 1, Code: after.Record.Code,
+		Old: before.Record.Name, New: after.Record.Name,
+		Days:     before.Record.Day.DaysUntil(after.Record.Day),
+		Person:   append(cellChanges(personCells(before.Job), personCells(after.Job)), personWords(before.Job, after.Job)...),
+		Things:   append(cellChanges(thingCells(before.Job), thingCells(after.Job)), thingWords(before, after)...),
+		Settings: settingChanges(before.Record, after.Record),
+		Screen:   screenChanges(before.Record.Result.Screen, after.Record.Result.Screen),
+		Margins:  marginChanges(before.Record.Result, after.Record.Result),
+		Remarks:  remarks(before, after),
+	}
+	if before.Result.Set == nil || after.Result.Set == nil {
+		return c, nil
+	}
+	var err error
+	if c.Alone, err = alone(before, after); err != nil {
+		return nil, err
+	}
+	c.Next = expect(before, after)
+	return c, nil
+}
+
+// remarks returns what to know of the two records before trusting a comparison.
+func remarks(before, after Assessment) []string {
+	notes := []string{}
+	for _, a := range []Assessment{before, after} {
+		r := a.Record
+		if r.Edited {
+			notes = append(notes, fmt.Sprintf("%s was edited after it was filed: its checksum does not fit", r.Name))
+		}
+		const differs = 0.01 // mm: ten times what rounding for the file leaves open
+		if now := a.Result.MarginMM(); math.Abs(now-r.Result.MarginMM) > differs {
+			notes = append(notes, fmt.Sprintf("%s was filed with a margin of %.2f mm by version %s; from the same case and settings this version finds %.2f mm",
+				r.Name, r.Result.MarginMM, r.Tool, now))
+		}
+	}
+	return notes
+}
+
+// sameAs is the difference (mm, degrees) up to which numbers count as the same:
+// more than the same measure in other units can make, less than anybody measures.
+const sameAs = 1e-6
+
+// shownFrom is the difference from which computed numbers count as changed: half of
+// the last digit that is shown.
+const shownFrom = 0.05
+
+// cellChanges returns the measures that differ, and those that only one has.
+func cellChanges(before, after []cell) []Change {
+	return slices.DeleteFunc(pairs(before, after), func(c Change) bool {
+		return c.Before != nil && c.After != nil && math.Abs(*c.Before-*c.After) <= sameAs
+	})
+}
+
+// pairs returns every measure that either list has, with both of its values.
+func pairs(before, after []cell) []Change {
+	changes := []Change{}
+	old := make(map[string]cell, len(before))
+	for _, c := range before {
+		old[c.key] = c
+	}
+	for _, c := range after {
+		now := c.value()
+		change := Change{Key: c.key, What: c.what, Unit: c.unit, After: &now}
+		if o, ok := old[c.key]; ok {
+			was := o.value()
+			change.Before = &was
+			delete(old, c.key)
+		}
+		changes = append(changes, change)
+	}
+	for _, c := range before {
+		if _, left := old[c.key]; left {
+			was := c.value()
+			changes = append(changes, Change{Key: c.key, What: c.what, Unit: c.unit, Before: &was})
+		}
+	}
+	return changes
+}
+
+// wording adds a change told in words, if there is one.
+func wording(changes []Change, key, what, was, is string) []Change {
+	if was == is {
+		return changes
+	}
+	return append(changes, Change{Key: key, What: what, Was: cmp.Or(was, absent), Is: cmp.Or(is, absent)})
+}
+
+// absent stands for what is not there.
+const absent = "none"
+
+// settingChanges returns the settings that differ.
+func settingChanges(before, after *Record) []Change {
+	cells := func(r *Record) []cell {
+		all := make([]cell, 0, len(r.Settings))
+		for i := range r.Settings {
+			s := &r.Settings[i]
+			all = append(all, cell{key: s.Name, what: s.Name, unit: s.Unit, plain: &s.Value})
+		}
+		return all
+	}
+	return cellChanges(cells(before), cells(after))
+}
+
+// screenChanges returns what changed of where the screen stands, as it was filed.
+func screenChanges(before, after Screen) []Change {
+	changes := []Change{}
+	for _, row := range []struct {
+		key, what, unit string
+		was, is         float64
+	}{
+		{"forward_mm", "middle of the lit area, forward", "mm", before.ForwardMM, after.ForwardMM},
+		{"left_mm", "middle of the lit area, to the person's left", "mm", before.LeftMM, after.LeftMM},
+		{"up_mm", "middle of the lit area, above the floor", "mm", before.UpMM, after.UpMM},
+		{"leaned_back_deg", "face leaned back from vertical", "deg", before.LeanedBackDeg, after.LeanedBackDeg},
+		{"turned_left_deg", "face turned toward the person's left", "deg", before.TurnedLeftDeg, after.TurnedLeftDeg},
+		{"right_raised_deg", "top edge up toward the person's right", "deg", before.RightRaisedDeg, after.RightRaisedDeg},
+		{"from_eyes_mm", "eyes to the middle", "mm", before.FromEyesMM, after.FromEyesMM},
+	} {
+		if math.Abs(row.is-row.was) >= shownFrom {
+			changes = append(changes, Change{Key: row.key, What: row.what, Unit: row.unit, Before: &row.was, After: &row.is})
+		}
+	}
+	return changes
+}
+
+// marginChanges returns the margins as they were filed, changed or not.
+func marginChanges(before, after Result) []Change {
+	changes := []Change{{
+		Key: "margin_mm", What: "all that must work", Unit: "mm",
+		Before: &before.MarginMM, After: &after.MarginMM,
+	}}
+	margins := func(r Result) []cell {
+		all := make([]cell, 0, len(r.Postures))
+		for i := range r.Postures {
+			p := &r.Postures[i]
+			all = append(all, lengthAt(p.Posture, p.Posture, &p.MarginMM))
+		}
+		return all
+	}
+	return append(changes, pairs(margins(before), margins(after))...)
+}

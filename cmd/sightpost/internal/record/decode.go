@@ -1,0 +1,215 @@
+package record
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/token"
+)
+
+// What a file can be instead of a record.
+var (
+	ErrNoRecord = errors.New("is no record of an assessment")
+	ErrCutShort = errors.New("is cut short: its last line, the checksum, is missing")
+	ErrNewer    = errors.New("was filed by a later version of sightpost, whose records this one cannot read")
+)
+
+// Bounds of a file: room for a case and a kit of the greatest size that is read,
+// every line of them indented. The parser's time grows with the square of the
+// tokens, of which a text takes only one.
+const (
+	maxBytes  = 2 << 20
+	maxTokens = 10_000
+)
+
+// versionKey begins the first line of a record that is not a comment.
+const versionKey = "sightpost_record:"
+
+// Decode returns the record in a file of any version up to [Version]. One whose
+// checksum does not fit is returned as Edited, if it can be read. The error wraps
+// [ErrNoRecord], [ErrCutShort] or [ErrNewer].
+func Decode(file []byte) (*Record, error) {
+	text, err := plainRecord(file)
+	if err != nil {
+		return nil, err
+	}
+	version, err := versionOf(text)
+	if err != nil {
+		return nil, err
+	}
+	above, sum, err := splitChecksum(text)
+	if err != nil {
+		return nil, err
+	}
+	var r *Record
+	switch version {
+	case 1:
+		r, err = decodeV1(above)
+	default:
+		return nil, fmt.Errorf("%w (form %d; this one reads forms 1 to %d)", ErrNewer, version, Version)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrNoRecord, err)
+	}
+	r.Edited = sum != checksum(above)
+	return r, nil
+}
+
+// plainRecord returns a file as text. Some systems change how lines end when they
+// hand files on; that is no change of a record.
+func plainRecord(file []byte) (string, error) {
+	switch {
+	case len(file) > maxBytes:
+		return "", fmt.Errorf("%w: it has more than %d bytes", ErrNoRecord, maxBytes)
+	case len(file) == 0:
+		return "", ErrCutShort
+	}
+	text := bytes.ReplaceAll(file, []byte("\r\n"), []byte("\n"))
+	if !utf8.Valid(text) || bytes.ContainsFunc(text, isControl) {
+		return "", fmt.Errorf("%w: it is not text", ErrNoRecord)
+	}
+	return string(text), nil
+}
+
+// versionOf returns the version of the form of a record. It is asked before
+// anything else, as a later version may differ in all the rest.
+func versionOf(text string) (int, error) {
+	for line := range strings.Lines(text) {
+		if strings.HasPrefix(line, "#") || strings.TrimSpace(line) == "" {
+			continue
+		}
+		number, ok := strings.CutPrefix(line, versionKey)
+		if !ok {
+			break
+		}
+		if !strings.HasSuffix(line, "\n") {
+			return 0, ErrCutShort
+		}
+		v, err := strconv.Atoi(strings.TrimSpace(number))
+		if err != nil || v < 1 {
+			return 0, fmt.Errorf("%w: it has no version after %q", ErrNoRecord, versionKey)
+		}
+		return v, nil
+	}
+	if strings.HasPrefix(heading, text) {
+		return 0, ErrCutShort
+	}
+	return 0, fmt.Errorf("%w: it does not begin with %q", ErrNoRecord, versionKey)
+}
+
+// splitChecksum returns the lines above the last, and the sum that the last holds.
+func splitChecksum(text string) (above, sum string, err error) {
+	at := strings.LastIndexByte(strings.TrimSuffix(text, "\n"), '\n') + 1
+	last, ok := strings.CutPrefix(text[at:], checksumKey)
+	sum = strings.TrimSuffix(last, "\n")
+	if !ok || len(sum) != len(checksum("")) || len(sum) == len(last) {
+		return "", "", ErrCutShort
+	}
+	return text[:at], sum, nil
+}
+
+// decodeV1 reads the first form. Its keys are those of [Record]; if these ever
+// change, this form keeps a type of its own.
+func decodeV1(text string) (*Record, error) {
+	r := &Record{}
+	head, err := r.readTexts(text)
+	if err != nil {
+		return nil, err
+	}
+	if err := bounded(head); err != nil {
+		return nil, err
+	}
+	if err := unmarshal(head, r); err != nil {
+		return nil, err
+	}
+	if r.Settings == nil {
+		r.Settings = []Setting{}
+	}
+	return r, r.check()
+}
+
+// readTexts takes the texts off the end of a record, and returns what stands above
+// them. They are read here, line by line, because that is all there is to a block
+// with a stated indentation, and because no parser is to stand between a case and
+// the words that it was filed with.
+func (r *Record) readTexts(text string) (head string, err error) {
+	texts := make(map[string]*strings.Builder)
+	var into *strings.Builder
+	above, number := 0, 0
+	for line := range strings.Lines(text) {
+		number++
+		key, isBlock := strings.CutSuffix(line, blockMark)
+		indented, isText := strings.CutPrefix(line, blockIndent)
+		switch {
+		case isBlock && isTextKey(key):
+			if texts[key] != nil {
+				return "", fmt.Errorf("line %d: the key %q is there twice", number, key)
+			}
+			into = &strings.Builder{}
+			texts[key] = into
+		case into == nil:
+			above += len(line)
+		case isText:
+			into.WriteString(indented)
+		case line == "\n":
+			into.WriteString(line)
+		default:
+			return "", fmt.Errorf("line %d: it is not indented as the text above it", number)
+		}
+	}
+	for key, into := range map[string]*string{"note": &r.Note, "case": &r.Case, "kit": &r.Kit} {
+		if b := texts[key]; b != nil {
+			*into = b.String()
+		}
+	}
+	return text[:above], nil
+}
+
+func isTextKey(key string) bool { return key == "note" || key == "case" || key == "kit" }
+
+// bounded refuses what could keep the parser busy for long, and the marks that a
+// record has no use for: anchors and aliases can make a small file enormous.
+func bounded(text string) error {
+	tokens := lexer.Tokenize(text)
+	if len(tokens) > maxTokens {
+		return fmt.Errorf("it has more than %d words and marks", maxTokens)
+	}
+	const maxNested = 20
+	nested := 0
+	for _, t := range tokens {
+		switch t.Type {
+		case token.AnchorType, token.AliasType, token.TagType, token.MergeKeyType, token.DirectiveType, token.DocumentHeaderType:
+			return fmt.Errorf("line %d: the YAML mark %q has no meaning in a record", t.Position.Line, t.Value)
+		case token.SequenceStartType, token.MappingStartType:
+			nested++
+		case token.SequenceEndType, token.MappingEndType:
+			nested--
+		default:
+		}
+		if nested > maxNested {
+			return fmt.Errorf("it has more than %d levels of braces", maxNested)
+		}
+	}
+	return nil
+}
+
+// unmarshal reads YAML into r. It turns a panic of the parser into an error:
+// whatever a file holds, the program must go on.
+func unmarshal(text string, r *Record) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = errors.New("the YAML parser cannot take it apart")
+		}
+	}()
+	if err := yaml.UnmarshalWithOptions([]byte(text), r, yaml.Strict()); err != nil {
+		message, _, _ := strings.Cut(yaml.FormatError(err, false, false), "\n")
+		return errors.New(message)
+	}
+	return nil
+}

@@ -1,0 +1,184 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"sightpost/cmd/sightpost/internal/report"
+)
+
+// Version is the version of the form in which records are filed.
+const Version = 1
+
+// Record is one assessment. Keys are the same in the file and in JSON.
+type Record struct {
+	// Version of the form.
+	Version int `json:"sightpost_record" yaml:"sightpost_record"`
+	// Version of the tool that filed it.
+	Tool string `json:"tool" yaml:"tool"`
+	// The clinic's code for the person.
+	Code string `json:"code" yaml:"code"`
+	// Day of the assessment.
+	Day Day `json:"date" yaml:"date"`
+	// "solve" if the settings are those that were found, "check" if they are those
+	// that stood on the mount.
+	Kind report.Kind `json:"kind" yaml:"kind"`
+	// Side of the chair on which the mount is clamped; empty without a mount.
+	Side string `json:"side,omitempty" yaml:"side,omitempty"`
+	// The settings from the clamp outward.
+	Settings []Setting `json:"settings" yaml:"settings"`
+	// How the screen fared at these settings.
+	Result Result `json:"result" yaml:"result"`
+	// What was noted.
+	Note string `json:"note,omitempty" yaml:"note,omitempty"`
+	// The case file, word for word.
+	Case string `json:"case" yaml:"case,omitempty"`
+	// The file of its kit, word for word; empty if the case holds it or has none.
+	Kit string `json:"kit,omitempty" yaml:"kit,omitempty"`
+	// Name of the file, without its ending; empty before it is filed.
+	Name string `json:"name" yaml:"-"`
+	// True when the file is not as it was filed: its checksum tells.
+	Edited bool `json:"edited" yaml:"-"`
+}
+
+// Setting is one number that the mount is set to.
+type Setting struct {
+	Name  string  `json:"name" yaml:"name"`
+	Value float64 `json:"value" yaml:"value"`
+	Unit  string  `json:"unit" yaml:"unit"` // "mm" or "deg"
+}
+
+// Result is what was found.
+type Result struct {
+	// True when every posture that must work does and nothing is touched.
+	Works bool `json:"works" yaml:"works"`
+	// Least margin over the postures that must work, the posture that has it and the
+	// condition that gives out first there.
+	MarginMM        float64 `json:"margin_mm" yaml:"margin_mm"`
+	TightestPosture string  `json:"tightest_posture" yaml:"tightest_posture"`
+	Tightest        string  `json:"tightest" yaml:"tightest"`
+	// Where the screen stands in the posture that leads.
+	Screen Screen `json:"screen" yaml:"screen"`
+	// Every posture of the case, in its order.
+	Postures []Fare `json:"postures" yaml:"postures"`
+}
+
+// Screen is where a screen stands, in chair axes, and how it is turned.
+type Screen struct {
+	Posture        string  `json:"posture" yaml:"posture"`
+	ForwardMM      float64 `json:"forward_mm" yaml:"forward_mm"`
+	LeftMM         float64 `json:"left_mm" yaml:"left_mm"`
+	UpMM           float64 `json:"up_mm" yaml:"up_mm"`
+	LeanedBackDeg  float64 `json:"leaned_back_deg" yaml:"leaned_back_deg"`
+	TurnedLeftDeg  float64 `json:"turned_left_deg" yaml:"turned_left_deg"`
+	RightRaisedDeg float64 `json:"right_raised_deg" yaml:"right_raised_deg"`
+	FromEyesMM     float64 `json:"from_eyes_mm" yaml:"from_eyes_mm"`
+}
+
+// Fare is how one posture fared.
+type Fare struct {
+	Posture  string  `json:"posture" yaml:"posture"`
+	MustWork bool    `json:"must_work" yaml:"must_work"`
+	MarginMM float64 `json:"margin_mm" yaml:"margin_mm"`
+	Tightest string  `json:"tightest" yaml:"tightest"`
+}
+
+// Source is what an assessment was made from.
+type Source struct {
+	Case, Kit string // texts of the files; no kit if the case holds it or has none
+	Note      string
+}
+
+// New returns the record of an assessment: of the report that tool made from src on
+// day d, for the person of that code.
+func New(code string, d Day, tool string, src Source, rep *report.Report) *Record {
+	r := &Record{
+		Version: Version, Tool: tool, Code: code, Day: d, Kind: rep.Kind,
+		Settings: []Setting{}, Result: newResult(rep),
+		Note: src.Note, Case: src.Case, Kit: src.Kit,
+	}
+	if m := rep.Mount; m != nil {
+		r.Side = m.Side
+		for i := range m.Settings {
+			s := &m.Settings[i]
+			r.Settings = append(r.Settings, Setting{Name: s.Name, Value: s.Value, Unit: s.Unit})
+		}
+	}
+	return r
+}
+
+func newResult(rep *report.Report) Result {
+	lead := &rep.Postures[leading(rep)]
+	res := Result{
+		Works: rep.Works, MarginMM: micrometre(rep.MarginMM), TightestPosture: rep.TightestPosture, Tightest: rep.Tightest,
+		Screen: Screen{
+			Posture:        lead.Name,
+			ForwardMM:      micrometre(lead.Screen.Middle.ForwardMM),
+			LeftMM:         micrometre(lead.Screen.Middle.LeftMM),
+			UpMM:           micrometre(lead.Screen.Middle.UpMM),
+			LeanedBackDeg:  micrometre(lead.Stand.LeanedBackDeg),
+			TurnedLeftDeg:  micrometre(lead.Stand.TurnedLeftDeg),
+			RightRaisedDeg: micrometre(lead.Stand.RightRaisedDeg),
+			FromEyesMM:     micrometre(lead.Aim.DistanceMM),
+		},
+	}
+	for i := range rep.Postures {
+		f := &rep.Postures[i]
+		res.Postures = append(res.Postures, Fare{Posture: f.Name, MustWork: f.MustWork, MarginMM: micrometre(f.MarginMM), Tightest: f.Tightest})
+	}
+	return res
+}
+
+// leading returns the place of the posture in which the mount is set and measured.
+func leading(rep *report.Report) int {
+	return max(0, slices.IndexFunc(rep.Postures, func(p report.Posture) bool { return p.Name == rep.Tape.Posture }))
+}
+
+// micrometre rounds what was computed to three decimals, which is beyond any use
+// and keeps the file legible. Settings are kept as they are.
+func micrometre(v float64) float64 {
+	const perMM = 1e3
+	return math.Round(v*perMM)/perMM + 0 // no negative zero
+}
+
+// check returns an error unless r makes sense.
+func (r *Record) check() error {
+	if _, err := ParseDay(string(r.Day)); err != nil {
+		return err
+	}
+	if err := CheckCode(r.Code); err != nil {
+		return err
+	}
+	switch {
+	case r.Kind != report.Solve && r.Kind != report.Check:
+		return fmt.Errorf("record: there is no kind %q of assessment", r.Kind)
+	case r.Case == "":
+		return errors.New("record: it holds no case")
+	case len(r.Result.Postures) == 0:
+		return errors.New("record: it holds no posture")
+	}
+	for _, v := range r.numbers() {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return errors.New("record: one of its numbers is none")
+		}
+	}
+	return nil
+}
+
+// numbers returns every number of r.
+func (r *Record) numbers() []float64 {
+	s := r.Result.Screen
+	all := []float64{
+		r.Result.MarginMM, s.ForwardMM, s.LeftMM, s.UpMM,
+		s.LeanedBackDeg, s.TurnedLeftDeg, s.RightRaisedDeg, s.FromEyesMM,
+	}
+	for _, f := range r.Result.Postures {
+		all = append(all, f.MarginMM)
+	}
+	for _, set := range r.Settings {
+		all = append(all, set.Value)
+	}
+	return all
+}
