@@ -98,9 +98,7 @@ type comparison struct{ was, now *scene }
 // draw draws both, the later one first.
 func (c comparison) draw() error {
 	s := c.now
-	s.chair()
-	s.legs()
-	s.trunk()
+	s.seated()
 	s.face(s.fare, lookPerson())
 	if err := s.mount(); err != nil {
 		return err

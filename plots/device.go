@@ -82,10 +82,11 @@ func (s *scene) bodies(links []mount.Link, frames []frame.Pose) {
 // no tubes: the places where a technician measures.
 func (s *scene) joints(tubes map[string]bool, frames []frame.Pose) {
 	labelled := make(map[string]bool)
-	for i, j := range s.r.Set.Chain.Joints {
+	joints := s.r.Set.Chain.Joints
+	for i, j := range joints {
 		at := s.fare.Stance.Carrier.Apply(frames[i].At)
 		part, _, _ := strings.Cut(j.Name, ".")
-		if i == 0 {
+		if i == clampEnd(joints) {
 			s.sign(s.v.flat(at), clampMark())
 			s.locate(spoken(part), at)
 			labelled[part] = true
@@ -99,6 +100,20 @@ func (s *scene) joints(tubes map[string]bool, frames []frame.Pose) {
 			labelled[part] = true
 		}
 	}
+}
+
+// clampEnd returns the place of the last joint of the first part: where the clamp
+// sits when it has been moved along and turned.
+func clampEnd(joints []mount.Joint) int {
+	last := 0
+	for i, j := range joints {
+		first, _, _ := strings.Cut(joints[0].Name, ".")
+		if part, _, _ := strings.Cut(j.Name, "."); part != first {
+			break
+		}
+		last = i
+	}
+	return last
 }
 
 // clampMark is the sign of the clamp.

@@ -43,14 +43,14 @@ func Region(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, erro
 func (s *scene) mainCut() string {
 	f := s.fare
 	name := spoken(f.Posture.Name)
-	edges := s.edges(f)
+	edges, inside := s.edges(f)
 	if len(edges) > 0 {
-		s.explain(lookRegion(), "where the eyes' middle may be, "+name)
+		s.explain(lookRegion(), whereEyes(inside)+", "+name)
 	}
 	s.outline(s.edgePoints(edges), lookRegion())
 	s.movement(f, lookMovement(), "usual movement, "+name)
 	s.eyeLabel(f)
-	if len(edges) == 0 {
+	if !inside {
 		return s.outside(f)
 	}
 	var ends []string
@@ -76,16 +76,19 @@ func (s *scene) outside(f *fit.Fare) string {
 func (s *scene) otherCut(f *fit.Fare, nth int) string {
 	l := look{line: curveLook(nth)}
 	name := spoken(f.Posture.Name)
-	edges := s.edges(f)
+	edges, inside := s.edges(f)
 	s.outline(s.edgePoints(edges), l)
-	if len(edges) > 0 {
+	switch {
+	case inside:
 		s.explain(l, "where it may be, "+name)
+	case len(edges) > 0:
+		s.explain(l, "where it would have to be, "+name)
 	}
 	thin := l
 	thin.line.Width *= 0.6
 	s.movement(f, thin, "usual movement, "+name)
 	s.eyeLabel(f)
-	if len(edges) == 0 {
+	if !inside {
 		return s.outside(f)
 	}
 	least := edges[0]

@@ -46,9 +46,7 @@ func Scene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error
 		return Figure{}, err
 	}
 	s.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
-	s.chair()
-	s.legs()
-	s.trunk()
+	s.seated()
 	if !s.compact {
 		s.keepClear()
 		s.trackerView()
@@ -249,9 +247,10 @@ func scaled(semi r3.Vec, rot frame.Rotation) [3]r3.Vec {
 // region draws the cut of the region in which the tracker works, in the plane of
 // the view through the eyes.
 func (s *scene) region() {
-	if edges := s.edges(s.fare); len(edges) > 0 {
-		s.outline(s.edgePoints(edges), lookRegion())
-		s.explain(lookRegion(), "where the eyes' middle may be")
+	edges, inside := s.edges(s.fare)
+	s.outline(s.edgePoints(edges), lookRegion())
+	if len(edges) > 0 {
+		s.explain(lookRegion(), whereEyes(inside))
 	}
 	s.movement(s.fare, lookMovement(), "usual movement of the head")
 }
@@ -259,13 +258,31 @@ func (s *scene) region() {
 // regionRays is how many rays the edge of a region is followed along.
 const regionRays = 240
 
+// whereEyes says what a region is, for eyes inside or outside it.
+func whereEyes(inside bool) string {
+	if inside {
+		return "where the eyes' middle may be"
+	}
+	return "where the eyes' middle would have to be"
+}
+
 // edges returns the edge of the region in the plane of the view through the
-// eyes of a posture.
-func (s *scene) edges(f *fit.Fare) []gaze.Edge {
+// eyes of a posture, and whether the eyes are inside. From eyes outside, the edge
+// is looked for around the point of that plane that the tracker sees best; there
+// may be none.
+func (s *scene) edges(f *fit.Fare) (edges []gaze.Edge, inside bool) {
 	judge := gaze.NewJudge(s.job.Device, s.job.Scene.Person)
 	across, up := s.v.axes()
 	back := f.Stance.Carrier.Rot
-	return judge.Cut(s.r.Screen, &f.Stance, f.Stance.Head.At, back.ApplyInverse(across), back.ApplyInverse(up), regionRays)
+	across, up = back.ApplyInverse(across), back.ApplyInverse(up)
+	eyes := f.Stance.Head.At
+	if edges = judge.Cut(s.r.Screen, &f.Stance, eyes, across, up, regionRays); len(edges) > 0 {
+		return edges, true
+	}
+	t := s.job.Device.Tracker
+	best := r3.Sub(s.r.Screen.Apply(r3.Add(t.Place(), r3.Scale(t.BestMM, t.Axis()))), eyes)
+	inPlane := r3.Add(r3.Scale(r3.Dot(best, across), across), r3.Scale(r3.Dot(best, up), up))
+	return judge.Cut(s.r.Screen, &f.Stance, r3.Add(eyes, inPlane), across, up, regionRays), false
 }
 
 // edgePoints returns edges in the view.

@@ -25,6 +25,18 @@ const (
 	chestHalfMM  = 120
 )
 
+// seated draws chair, legs and trunk. A case that does not say where the back
+// support is hinged leaves the hinge on the floor, where no seat is: then only the
+// head is drawn.
+func (s *scene) seated() {
+	if s.job.Scene.Chair.BackHingeMM.Z <= 0 {
+		return
+	}
+	s.chair()
+	s.legs()
+	s.trunk()
+}
+
 // onSeat returns a place given from the hinge of the back support in seat axes
 // (mm), in chair axes.
 func (s *scene) onSeat(v r3.Vec) r3.Vec {
@@ -44,7 +56,8 @@ func (s *scene) chair() {
 	chair := s.job.Scene.Chair
 	pivot := chair.TiltPivotMM
 	l := lookChair()
-	if s.v != Top {
+	tilts := pivot.Z > 0 // a case whose seat does not tilt need not say about what
+	if tilts && s.v != Top {
 		s.outline(s.v.balls(ball{pivot, padMM}, ball{r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM}), l)
 	}
 	sin, cos := math.Sincos(s.fare.Posture.BackAngle.Radians())
@@ -59,6 +72,10 @@ func (s *scene) chair() {
 	below, behind := r3.Vec{Z: -padMM}, r3.Vec{X: -sin * padMM, Z: cos * padMM}
 	s.outline(s.v.balls(slab(below, r3.Add(below, r3.Vec{X: seatLengthMM}))...), l)
 	s.outline(s.v.balls(slab(behind, r3.Add(behind, r3.Vec{X: cos * backLengthMM, Z: sin * backLengthMM}))...), l)
+	if !tilts {
+		s.explain(l, "chair, schematic")
+		return
+	}
 	s.sign(s.v.flat(pivot), ring())
 	s.explain(l, "chair, schematic (ring: tilt pivot)")
 }
