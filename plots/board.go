@@ -277,7 +277,7 @@ func (l *layout) place(p *plot.Plot, room vg.Point) {
 	l.bottom = l.flow(room.X - 2*air)
 	perMM := vg.Millimeter / vg.Length(l.scale) // paper per mm of the world
 	l.spare.X = room.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
-	high := vg.Length(l.hiY-l.loY)*perMM + l.top + l.bottom
+	high := max(vg.Length(l.hiY-l.loY)*perMM+l.top+l.bottom, l.words.Width(l.upName)) // or the name leaves no room
 	if l.beside {
 		high = max(high, l.keyHeight()+l.bottom)
 	}

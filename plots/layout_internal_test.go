@@ -169,3 +169,18 @@ func TestHatching(t *testing.T) {
 		}
 	}
 }
+
+// TestFlatBoard lays out a drawing that on paper is lower than the name of its
+// axis is long: cut to what it needs, it still has to fit.
+func TestFlatBoard(t *testing.T) {
+	_, up := Front.labels()
+	b := &board{title: "flat", upName: up, scales: []int{2, 3, 5, 10}}
+	b.outline([]r2.Vec{{X: 0, Y: 0}, {X: 900, Y: 0}, {X: 900, Y: 30}, {X: 0, Y: 30}}, look{line: stroke(ink(), 1)})
+	f, err := b.figure(Landscape())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f.Scale != 5 {
+		t.Errorf("drawn 1:%d; 900 mm should be 1:5 on 277 mm of paper", f.Scale)
+	}
+}

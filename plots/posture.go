@@ -100,7 +100,7 @@ func (d *panels) add(c *fit.PostureCurve) error {
 	if p.other, err = p.carried(&c.OtherCarrier, unit); err != nil {
 		return err
 	}
-	p.low, p.high = p.as.x[0], p.as.x[len(p.as.x)-1]
+	p.low, p.high = p.seen()
 	if !(math.Abs(p.present) <= farthest) || !(p.high-p.low > 1e-6) {
 		return fmt.Errorf("%w: %s: the present value is not finite, or the range has no width", ErrFigure, p.name)
 	}
@@ -109,6 +109,27 @@ func (d *panels) add(c *fit.PostureCurve) error {
 	}
 	d.all = append(d.all, p)
 	return nil
+}
+
+// seen returns the part of the axis across in which either curve is above the
+// deepest margin shown, and the present value, with some air; where neither is
+// it returns all that was looked at.
+func (p *panel) seen() (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, c := range []*carried{&p.as, &p.other} {
+		for i, y := range c.y {
+			if y >= deepest {
+				low, high = min(low, c.x[i]), max(high, c.x[i])
+			}
+		}
+	}
+	first, last := p.as.x[0], p.as.x[len(p.as.x)-1]
+	if !(low < high) {
+		return first, last
+	}
+	low, high = min(low, p.present), max(high, p.present)
+	const air = 0.1
+	return max(first, low-air*(high-low)), min(last, high+air*(high-low))
 }
 
 // carried turns the curve with one carrier into the reader's units.

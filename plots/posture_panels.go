@@ -125,10 +125,10 @@ func (d panelDrawing) Plot(c draw.Canvas, inner *plot.Plot) {
 	c.StrokeLine2(stroke(ink(), 0.8), left, k.trY(0), right, k.trY(0))
 	x := k.trX(p.present)
 	c.StrokeLine2(lookPresent(), x, k.trY(d.bottom), x, k.trY(d.top))
-	for _, piece := range p.as.above(d.bottom) {
+	for _, piece := range p.as.within(p.low, p.high).above(d.bottom) {
 		c.StrokeLines(lookAs(), k.all(piece))
 	}
-	for _, piece := range p.other.above(d.bottom) {
+	for _, piece := range p.other.within(p.low, p.high).above(d.bottom) {
 		c.StrokeLines(lookOther(), k.all(piece))
 	}
 	if y := p.as.near(p.present); y >= d.bottom {
@@ -152,10 +152,10 @@ func (d panelDrawing) ends(k *pen, a, b vg.Length) {
 func (d panelDrawing) name(k *pen) {
 	p := d.panel
 	if p.alike() {
-		d.label(k, lane{{at: p.as.peak(), text: "on seat and base alike"}})
+		d.label(k, lane{{at: p.peak(&p.as), text: "on seat and base alike"}})
 		return
 	}
-	labels := lane{{at: p.as.peak(), text: p.as.carrier}, {at: p.other.peak(), text: p.other.carrier}}
+	labels := lane{{at: p.peak(&p.as), text: p.as.carrier}, {at: p.peak(&p.other), text: p.other.carrier}}
 	at, ok := p.apart(0.4 * d.top)
 	if !ok {
 		at, ok = p.apart(d.bottom)
@@ -189,6 +189,23 @@ func (d panelDrawing) label(k *pen, labels lane) {
 	}
 }
 
+// within returns the part of a curve between two values.
+func (c chartCurve) within(low, high float64) chartCurve {
+	out := chartCurve{name: c.name}
+	add := func(x, y float64) { out.x, out.y = append(out.x, x), append(out.y, y) }
+	add(low, c.near(low))
+	for i, x := range c.x {
+		if x > low && x < high {
+			add(x, c.y[i])
+		}
+	}
+	add(high, c.near(high))
+	return out
+}
+
+// peak returns the place of the greatest margin that a panel shows of a curve.
+func (p *panel) peak(c *carried) r2.Vec { return c.within(p.low, p.high).peak() }
+
 // near returns the margin at a value, by the straight line between samples.
 func (c chartCurve) near(x float64) float64 {
 	for i := 1; i < len(c.x); i++ {
@@ -210,7 +227,7 @@ func (p *panel) apart(bottom float64) (at float64, ok bool) {
 	at = p.present
 	for i, x := range p.as.x {
 		y := p.other.near(x)
-		if p.as.y[i] < bottom || y < bottom {
+		if p.as.y[i] < bottom || y < bottom || x < p.low || x > p.high {
 			continue
 		}
 		if off := math.Abs(p.as.y[i] - y); off > best {

@@ -88,6 +88,7 @@ func (d *toleranceTable) columns(size Size) error {
 			d.end = max(d.end, d.main.Width(r.value[i]), d.small.Width(r.why[i]))
 		}
 	}
+	d.name = max(d.name, d.main.Width(columnHeads()[0]))
 	d.end = max(d.end, d.main.Width(columnHeads()[1]), d.main.Width(columnHeads()[2]))
 	d.name, d.end = min(d.name, widestColumn), min(d.end, 0.8*widestColumn)
 	if need := d.name + 2*d.end + leastChart + 6*air; size.Width < need {
