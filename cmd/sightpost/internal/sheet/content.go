@@ -69,6 +69,8 @@ type Section struct {
 	Ticks bool
 	// Wide lets the section run over the whole page.
 	Wide bool
+	// Short stands in for the lines where the page is short.
+	Short string
 	// Spare says that the results hold all of this: it is left out where the page
 	// is short.
 	Spare bool

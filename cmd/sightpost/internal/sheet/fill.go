@@ -168,7 +168,12 @@ func (s step) shown(all []Section) []Section {
 			continue
 		}
 		section.Rows = slices.DeleteFunc(slices.Clone(section.Rows), func(r Row) bool { return r.Spare })
-		kept = append(kept, section)
+		if section.Short != "" {
+			section.Lines = []string{section.Short}
+		}
+		if len(section.Rows)+len(section.Lines) > 0 {
+			kept = append(kept, section)
+		}
 	}
 	return kept
 }
@@ -231,6 +236,6 @@ func (p *pen) foot(words string) float64 {
 	p.blank("room for remarks", p.x, p.y+in.row()+0.4, p.w, tall-in.row()-0.4)
 	at := pen{p.layout, p.x, p.w, last}
 	at.paragraph(words, in)
-	const least = 12 // two lines of handwriting below the title
+	const least = 11 // two lines of handwriting below the title
 	return least - tall
 }

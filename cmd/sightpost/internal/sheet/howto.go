@@ -163,7 +163,7 @@ func (h *howTo) clock() string {
 }
 
 // sense returns the way in which the i-th setting turns: seen from above if its
-// axis is more upright than not, else as seen on the end that its axis is named by.
+// axis is more upright than not, else from the end that is named.
 func (h *howTo) sense(i int, end string) string {
 	const upright = 0.7 // about cos 45°
 	axis := h.axis(i)
@@ -173,9 +173,9 @@ func (h *howTo) sense(i int, end string) string {
 	case axis.Z < -upright:
 		return "right, seen from above"
 	case r3.Dot(h.joints[h.moving[i]].Axis, r3.Vec{X: 1, Y: 1, Z: 1}) > 0:
-		return "counter-clockwise, looking at " + end
+		return "counter-clockwise, seen from " + end
 	}
-	return "clockwise, looking at " + end
+	return "clockwise, seen from " + end
 }
 
 // toward returns the word for the way in which v points most.

@@ -187,6 +187,8 @@ func (w *writer) gaps() Section {
 			What:  fmt.Sprintf("%s to the %s (wanted %s)", g.Space, strings.ReplaceAll(g.Part, "_", " "), w.length(g.WantedMM)),
 			Value: w.fine(g.GapMM),
 		}
+		const ample = 100 // more than anybody would miss by
+		row.Spare = g.GapMM > g.WantedMM+ample
 		if g.GapMM < g.WantedMM {
 			row.Detail = "TOO CLOSE, " + g.Posture
 		}
@@ -229,15 +231,17 @@ func (w *writer) notes() Section {
 
 // assumed lists in short what was not measured.
 func (w *writer) assumed() Section {
-	var values []string
+	var names, values []string
 	for _, a := range w.Report.Assumptions {
 		if !strings.HasPrefix(a.Key, "wish.") { // of the tool's, not of the person's
-			values = append(values, strings.NewReplacer(".", " ", "_", " ").Replace(a.Key)+" "+a.Value)
+			name := strings.NewReplacer(".", " ", "_", " ").Replace(a.Key)
+			names, values = append(names, name), append(values, name+" "+a.Value)
 		}
 	}
 	s := Section{Title: "ASSUMED, NOT MEASURED"}
 	if len(values) > 0 {
 		s.Lines = []string{strings.Join(values, "; ") + ". The results say where each comes from."}
+		s.Short = strings.Join(names, ", ") + ": see the results."
 	}
 	return s
 }

@@ -1,0 +1,53 @@
+package sheet
+
+// Box is a rectangle of a layout (mm from the upper left corner of the page).
+type Box struct {
+	What       string
+	X, Y, W, H float64
+}
+
+// Edge is the margin of the page (mm), Smallest the size of the smallest letters.
+const (
+	Edge     = edge
+	Smallest = smallest
+)
+
+// Boxes lays the sheet out and returns what is placed, the least size of letters
+// (points), and how many figures there are.
+func (c *Content) Boxes(paper Paper) (boxes []Box, letters float64, figures int, err error) {
+	_, f, err := newDocument(paper)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	l, err := newLayout(c, f, paper)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	for _, b := range l.boxes {
+		boxes = append(boxes, Box{b.what, b.x, b.y, b.w, b.h})
+	}
+	letters = l.texts[0].face.size
+	for _, t := range l.texts {
+		letters = min(letters, t.face.size)
+	}
+	return boxes, letters, len(l.pictures), nil
+}
+
+// Size returns width and height of the paper (mm).
+func (p Paper) Size() (width, height float64) { return p.size() }
+
+// Lines breaks text as the sheet does.
+func Lines(text string, size, width float64) (lines []string, widths []float64, err error) {
+	_, f, err := newDocument(A4)
+	if err != nil {
+		return nil, nil, err
+	}
+	lines = f.lines(text, face{size: size}, width)
+	for _, s := range lines {
+		widths = append(widths, f.width(s, face{size: size}))
+	}
+	return lines, widths, nil
+}
+
+// Balance says which of several heights go to the right column.
+func Balance(tall []float64) []bool { return balance(tall) }

@@ -1,0 +1,188 @@
+package sheet_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/sheet"
+)
+
+// TestEveryNumberIsOnThePage reads the words of every page back and looks for the
+// numbers of the JSON object and for every caution.
+func TestEveryNumberIsOnThePage(t *testing.T) {
+	for name, source := range allSources(t) {
+		c, err := sheet.New(source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Run(name, func(t *testing.T) {
+			text := pageText(t, c, sheet.A4)
+			if source.Units == report.MM {
+				numbersIn(t, object(t, source.Report), text)
+			}
+			for _, caution := range source.Report.Cautions {
+				if !strings.Contains(text, caution) {
+					t.Errorf("lacks the caution %q", caution)
+				}
+			}
+		})
+	}
+}
+
+// object returns the report as it comes back from JSON.
+func object(t *testing.T, r *report.Report) *report.Report {
+	t.Helper()
+	text, err := json.Marshal(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back report.Report
+	if err := json.Unmarshal(text, &back); err != nil {
+		t.Fatal(err)
+	}
+	return &back
+}
+
+// numbersIn looks in text for every number that a technician needs.
+func numbersIn(t *testing.T, r *report.Report, text string) {
+	t.Helper()
+	want := func(what, number string) {
+		if !strings.Contains(text, strings.ReplaceAll(number, "-", "−")) {
+			t.Errorf("%s: %q is not there", what, number)
+		}
+	}
+	if r.MarginMM >= 0 {
+		want("margin", fmt.Sprintf("%.1f mm", r.MarginMM))
+	}
+	if r.Mount != nil {
+		for _, s := range r.Mount.Settings {
+			want(s.Name, inUnits(s.Value, s.Unit))
+			if s.Tolerance.None == "" {
+				want(s.Name+", lower end", strings.TrimSuffix(inUnits(s.Tolerance.From.Value, s.Unit), " mm")+" to ")
+				want(s.Name+", upper end", " to "+inUnits(s.Tolerance.To.Value, s.Unit))
+			}
+		}
+		want("clamp", millimetres(carried(r, r.Mount.Chain.Joints[0].Origin.At)[2])+" above the floor")
+		armsIn(t, r, want)
+	}
+	for _, p := range r.Tape.Places {
+		want(p.What, millimetres(p.At.UpMM))
+	}
+	want("eyes to screen", millimetres(r.Tape.EyesToScreenMM))
+	for _, p := range r.Postures {
+		want(p.Name, p.Name)
+		if p.MarginMM >= 0 {
+			want(p.Name+", margin", fmt.Sprintf("%.1f mm", p.MarginMM))
+		}
+	}
+	stand := r.Postures[0].Stand
+	if math.Abs(stand.LeanedBackDeg) >= 0.05 {
+		want("lean", fmt.Sprintf("%.1f°", math.Abs(stand.LeanedBackDeg)))
+	}
+	for _, g := range r.Gaps {
+		if g.GapMM < g.WantedMM+100 {
+			want("gap to "+g.Space, fmt.Sprintf("%.1f mm", g.GapMM))
+		}
+	}
+}
+
+// armsIn multiplies the joints of the JSON object out and looks for the way in which
+// each tube that runs ahead points.
+func armsIn(t *testing.T, r *report.Report, want func(what, number string)) {
+	t.Helper()
+	at := pose(leading(r).ChairFromCarrier)
+	for _, j := range r.Mount.Chain.Joints {
+		at = at.times(pose(j.Origin))
+		if j.Axis != nil {
+			at = at.times(motion(j))
+		}
+		if !strings.HasSuffix(j.Name, ".twist") {
+			continue
+		}
+		along := at.column(0)
+		up := math.Atan2(along[2], math.Hypot(along[0], along[1])) * 180 / math.Pi
+		turn := math.Atan2(along[1], along[0]) * 180 / math.Pi
+		if math.Abs(turn) >= 0.05 && math.Abs(up) < 89 {
+			want(j.Name+", from above", fmt.Sprintf("%.1f°", math.Abs(turn)))
+		}
+		if math.Abs(up) >= 0.05 && math.Abs(up) < 89 {
+			want(j.Name+", rise", fmt.Sprintf("%.1f°", math.Abs(up)))
+		}
+	}
+}
+
+// leading returns the posture in which the mount is set.
+func leading(r *report.Report) *report.Posture {
+	for i := range r.Postures {
+		if r.Postures[i].Name == r.Tape.Posture {
+			return &r.Postures[i]
+		}
+	}
+	return nil
+}
+
+// carried returns a point of the carrier in chair axes.
+func carried(r *report.Report, at [3]float64) [3]float64 {
+	return pose(leading(r).ChairFromCarrier).times(matrix{{1, 0, 0, at[0]}, {0, 1, 0, at[1]}, {0, 0, 1, at[2]}}).column(3)
+}
+
+// matrix is a rotation and a move, as in any textbook: rows of the upper three
+// quarters of a 4 by 4 matrix.
+type matrix [3][4]float64
+
+func pose(p report.Pose) matrix {
+	var m matrix
+	for i := range 3 {
+		m[i] = [4]float64{p.X[i], p.Y[i], p.Z[i], p.At[i]}
+	}
+	return m
+}
+
+func (a matrix) times(b matrix) matrix {
+	var m matrix
+	for i := range 3 {
+		for j := range 4 {
+			for k := range 3 {
+				m[i][j] += a[i][k] * b[k][j]
+			}
+		}
+		m[i][3] += a[i][3]
+	}
+	return m
+}
+
+func (a matrix) column(j int) [3]float64 { return [3]float64{a[0][j], a[1][j], a[2][j]} }
+
+// motion returns the motion of a joint: Rodrigues' formula for a turn.
+func motion(j report.Joint) matrix {
+	a := *j.Axis
+	if j.Motion == "slide" {
+		return matrix{{1, 0, 0, a[0] * *j.Value}, {0, 1, 0, a[1] * *j.Value}, {0, 0, 1, a[2] * *j.Value}}
+	}
+	s, c := math.Sincos(*j.Value * math.Pi / 180)
+	cross := [3][3]float64{{0, -a[2], a[1]}, {a[2], 0, -a[0]}, {-a[1], a[0], 0}}
+	var m matrix
+	for i := range 3 {
+		for k := range 3 {
+			m[i][k] = s*cross[i][k] + (1-c)*a[i]*a[k]
+		}
+		m[i][i] += c
+	}
+	return m
+}
+
+// inUnits returns a value as it stands on a scale.
+func inUnits(v float64, unit string) string {
+	text := strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
+	if unit == "deg" {
+		return text + "°"
+	}
+	return text + " mm"
+}
+
+func millimetres(v float64) string { return fmt.Sprintf("%.0f mm", v) }

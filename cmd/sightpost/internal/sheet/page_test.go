@@ -1,0 +1,117 @@
+package sheet_test
+
+import (
+	"bytes"
+	"flag"
+	"html"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/sheet"
+)
+
+// update rewrites the golden pages: go test ./cmd/sightpost/internal/sheet -update.
+var update = flag.Bool("update", false, "rewrite the golden pages")
+
+// page returns the sheet as a page.
+func page(t *testing.T, c *sheet.Content, paper sheet.Paper) string {
+	t.Helper()
+	var out bytes.Buffer
+	if err := c.WriteHTML(&out, paper); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}
+
+// pageText returns the words of the page without its figures, as they are read.
+func pageText(t *testing.T, c *sheet.Content, paper sheet.Paper) string {
+	t.Helper()
+	text := withoutFigures(page(t, c, paper))
+	_, text, _ = strings.Cut(text, "</head>")
+	text = regexp.MustCompile(`<[^>]*>`).ReplaceAllString(text, " ")
+	return strings.Join(strings.Fields(html.UnescapeString(text)), " ")
+}
+
+// withoutFigures leaves the figures out, which have goldens where they are made.
+func withoutFigures(page string) string {
+	return regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(page, "(figure)")
+}
+
+// TestGoldenPages compares pages with those that somebody looked at.
+func TestGoldenPages(t *testing.T) {
+	for name, source := range map[string]sheet.Source{
+		"checked":    checked(t, "upright-adult"),
+		"unmet":      checked(t, "kit-too-short"),
+		"place-only": placeOnly(t, "upright-adult"),
+	} {
+		t.Run(name, func(t *testing.T) {
+			c, err := sheet.New(source)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := withoutFigures(page(t, c, sheet.A4))
+			golden := filepath.Join("testdata", name+".html")
+			if *update {
+				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(golden)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != string(want) {
+				t.Errorf("differs from %s; run with -update and look at what changed", golden)
+			}
+		})
+	}
+}
+
+// TestSelfContained looks for anything that a page would fetch or run.
+func TestSelfContained(t *testing.T) {
+	c, err := sheet.New(oddLetters(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := page(t, c, sheet.A4)
+	for _, outside := range []string{"<script", "<link", "<img", "src=", "url(", "@import", "<b>&amp;"} {
+		if strings.Contains(text, outside) {
+			t.Errorf("the page has %q", outside)
+		}
+	}
+	if n := strings.Count(text, "<svg"); n != 2 {
+		t.Errorf("%d figures, want 2", n)
+	}
+}
+
+// TestSameBytes makes every sheet twice.
+func TestSameBytes(t *testing.T) {
+	source := solved(t, readCase(t, "upright-adult"))
+	for _, paper := range papers {
+		var pdfs, pages [2]bytes.Buffer
+		for i := range pdfs {
+			c, err := sheet.New(source)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := c.WritePDF(&pdfs[i], paper); err != nil {
+				t.Fatal(err)
+			}
+			if err := c.WriteHTML(&pages[i], paper); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if !bytes.Equal(pdfs[0].Bytes(), pdfs[1].Bytes()) {
+			t.Errorf("%v: two PDFs of one case differ", paper)
+		}
+		if !bytes.Equal(pages[0].Bytes(), pages[1].Bytes()) {
+			t.Errorf("%v: two pages of one case differ", paper)
+		}
+		if n := bytes.Count(pdfs[0].Bytes(), []byte("/Type /Page\n")); n != 1 {
+			t.Errorf("%v: %d pages, want 1", paper, n)
+		}
+	}
+}
