@@ -90,6 +90,25 @@ func tubeShapes(dst []tubeShape, chain mount.Chain, s mount.Settings) ([]tubeSha
 	return dst, nil
 }
 
+// lowest returns how high above the floor (mm) the middle line of the tubes comes at
+// its lowest in the postures that must work, and where: a post that hangs far out
+// of its clamp can reach the floor when the seat tilts. It is infinite without
+// tubes.
+func (b *bench) lowest(tubes []tubeShape) (mm float64, part string, posture int) {
+	mm = math.Inf(1)
+	for _, i := range b.must {
+		for _, t := range tubes {
+			along := r3.Scale(t.shape.HalfMM.X, t.shape.Pose.Rot.X)
+			for _, end := range [2]r3.Vec{r3.Add(t.shape.Pose.At, along), r3.Sub(t.shape.Pose.At, along)} {
+				if z := b.stances[i].Carrier.Apply(end).Z; z < mm {
+					mm, part, posture = z, t.part, i
+				}
+			}
+		}
+	}
+	return mm, part, posture
+}
+
 // gaps returns the least gap of every space to keep clear to the casing and to
 // the tubes at settings s, each in the posture in which it is least.
 func (j *Job) gaps(screen frame.Pose, tubes []tubeShape, keeps []placed) []Gap {

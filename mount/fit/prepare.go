@@ -86,6 +86,10 @@ func (b *bench) report(screen frame.Pose, set *Set) (*Result, error) {
 		set.LoadKG = b.job.Device.Screen.MassKG
 	}
 	r.Gaps = b.job.gaps(screen, tubes, b.keeps)
+	if mm, part, posture := b.lowest(tubes); mm < -roundingMM {
+		r.Why = append(r.Why, fmt.Sprintf("the %s reaches %.0f mm below the floor in posture %q: a shorter one is needed",
+			part, -mm, b.stances[posture].Posture.Name))
+	}
 	b.verdict(r)
 	return r, nil
 }

@@ -124,16 +124,16 @@ func (b *bench) try(mounting int, target gaze.Target) (*trial, error) {
 	return t, nil
 }
 
-// allowed returns the test whether settings keep all tubes clear; nil when
-// nothing has to be kept clear.
+// allowed returns the test whether settings keep all tubes above the floor and
+// away from what is to be kept clear.
 func (b *bench) allowed(chain mount.Chain) func(mount.Settings) bool {
-	if len(b.keeps) == 0 {
-		return nil
-	}
 	var tubes []tubeShape
 	return func(s mount.Settings) bool {
 		var err error
 		if tubes, err = tubeShapes(tubes[:0], chain, s); err != nil {
+			return false
+		}
+		if mm, _, _ := b.lowest(tubes); mm < -roundingMM {
 			return false
 		}
 		for i := range b.keeps {

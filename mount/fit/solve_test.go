@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -163,6 +165,26 @@ func TestKeepClearIsRespected(t *testing.T) {
 	r := solve(t, job)
 	if !r.Works || len(r.Gaps) != 1 || r.Gaps[0].MM < 15 {
 		t.Errorf("with a space to keep clear where the arm was: works %v (%v), gaps %+v", r.Works, r.Why, r.Gaps)
+	}
+}
+
+// TestPostStaysAboveTheFloor: a long post set low in a low clamp hangs through the
+// floor, which is said; left to itself, the search sets it so that it does not.
+func TestPostStaysAboveTheFloor(t *testing.T) {
+	job := adult()
+	job.Mount.Mountings[0].ClampMM.Z = 300
+	r := solve(t, job)
+	if !r.Works {
+		t.Errorf("with a low clamp: %v", r.Why)
+	}
+	low := slices.Clone(r.Set.Settings)
+	low[1] = 450 // of a tube of 960 mm, clamped 300 mm above the floor
+	back, err := fit.Check(job, 0, low)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(back.Why, func(why string) bool { return strings.Contains(why, "below the floor") }) {
+		t.Errorf("a post through the floor: %v", back.Why)
 	}
 }
 
