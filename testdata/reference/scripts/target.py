@@ -16,7 +16,7 @@ from scipy.optimize import differential_evolution, minimize
 
 from parts import conditions, invent, sitting, values
 
-CASES = 54
+CASES = 50
 LOW = numpy.array([-60, -60, 150, -40, -40, -30.0])
 HIGH = numpy.array([60, 75, 1500, 40, 40, 30.0])
 UNIT = numpy.array([6, 6, 60, 6, 6, 6.0])

@@ -113,14 +113,16 @@ def at_eye(case, stance, turn, middle, eye):
 
     arm = column(stance["eyes"][eye]) - middle
     local = along(turn, arm)
-    rooms = list(frustum(device, turn, local, reach_of))
-    for i, j in CORNERS:
-        corner = column([device["used"][i], device["used"][j], 0])
-        rooms.append(gaze_limit(device, turn, local, corner, reach_of))
-        placed = numpy.einsum("ijn,jn->in", turn, numpy.broadcast_to(corner, local.shape))
-        rooms.extend(eye_reach(person["reach"], stance["head"][:3, :3], placed - arm, reach_of))
-    shape = local.shape[1:]
-    return numpy.stack([numpy.broadcast_to(r, shape) for r in rooms])
+    rooms = [numpy.broadcast_to(r, local.shape[1:]) for r in frustum(device, turn, local, reach_of)]
+    # The four corners at once, one after the other along the last axis.
+    poses = local.shape[1]
+    corner = numpy.array([[device["used"][i], device["used"][j], 0] for i, j in CORNERS]).T.repeat(poses, axis=1)
+    turns, eyes, arms = numpy.tile(turn, 4), numpy.tile(local, 4), numpy.tile(arm, 4)
+    rooms.extend(gaze_limit(device, turns, eyes, corner, reach_of).reshape(4, poses))
+    ray = numpy.einsum("ijn,jn->in", turns, corner) - arms
+    for room in eye_reach(person["reach"], stance["head"][:3, :3], ray, reach_of):
+        rooms.extend(room.reshape(4, poses))
+    return numpy.stack(rooms)
 
 
 def choices(person, stances):
