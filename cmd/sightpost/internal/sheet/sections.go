@@ -25,7 +25,7 @@ func (w *writer) facts() []Fact {
 	if p.SlumpMM != 0 {
 		sitting += ", slid down " + w.length(p.SlumpMM)
 	}
-	return append(facts, Fact{"Set it", sitting + ". Heights are above the floor; left and right are the person's."})
+	return append(facts, Fact{"Set it", sitting + ". Heights are above the floor, forward from the junction of seat and back of the untilted chair; left and right are the person's."})
 }
 
 // clampPlace words where the clamp goes.
@@ -37,8 +37,12 @@ func (w *writer) clampPlace() string {
 	if w.Job.Scene.Carrier == gaze.Base {
 		by = "on what does not tilt with the seat"
 	}
-	words := fmt.Sprintf("on the person's %s, %s; its middle %s above the floor, %s of the junction of seat and back support, %s",
-		w.Report.Mount.Side, by, w.length(at.Z), w.along(at.X, "level with that", "forward", "back"),
+	moved := ""
+	if m.SlideLowMM != m.SlideHighMM {
+		moved = ", with “along” at 0,"
+	}
+	words := fmt.Sprintf("on the person's %s, %s; its middle%s %s above the floor, %s, %s",
+		w.Report.Mount.Side, by, moved, w.length(at.Z), w.along(at.X, "at the junction of seat and back", "forward", "back"),
 		w.along(at.Y, "on the midline", "left of the midline", "right of the midline"))
 	for _, a := range []struct {
 		angle frame.Angle
@@ -73,8 +77,8 @@ func (w *writer) checks() (Section, error) {
 		p := w.leading()
 		s.Rows = append(s.Rows,
 			Row{What: "middle of the lit area, above the floor", Value: w.length(p.Screen.Middle.UpMM), Blank: true, Spare: true},
-			Row{What: "that middle, from the junction of seat and back", Value: w.along(p.Screen.Middle.ForwardMM, "level", "forward", "back"), Blank: true, Spare: true},
-			Row{What: "middle of the lit area, from the midline", Value: w.along(p.Screen.Middle.LeftMM, "on it", "left", "right"), Blank: true})
+			Row{What: "middle of the lit area, along the chair", Value: w.along(p.Screen.Middle.ForwardMM, "0", "forward", "back"), Blank: true, Spare: true},
+			Row{What: "middle of the lit area, off the midline", Value: w.along(p.Screen.Middle.LeftMM, "on it", "left", "right"), Blank: true})
 		s.Rows = append(s.Rows,
 			Row{What: "lean of the face, inclinometer on the glass", Value: turned(p.Stand.LeanedBackDeg, "upright", "back", "forward"), Blank: true, Spare: w.told("tilt")},
 			Row{What: "slope of the top edge, for the viewer", Value: turned(p.Stand.RightRaisedDeg, "level", "right end up", "right end down"), Blank: true, Spare: w.told("roll")})
@@ -201,7 +205,7 @@ func (w *writer) gaps() Section {
 func (w *writer) again() Section {
 	p := w.leading()
 	up, forward := (p.LeftEye.UpMM+p.RightEye.UpMM)/2, (p.LeftEye.ForwardMM+p.RightEye.ForwardMM)/2
-	eyes := fmt.Sprintf("At every assessment, and when cushion, seat, headrest, device or health change: the eyes, now %s high and %s of the junction of seat and back; tilt, turn and movement of the head.",
+	eyes := fmt.Sprintf("At every assessment, and when cushion, seat, headrest, device or health change: the eyes, now %s high and %s; tilt, turn and movement of the head.",
 		w.length(up), w.along(forward, "level", "forward", "back"))
 	if w.Report.MarginMM > 0 {
 		eyes += fmt.Sprintf(" When the eyes rest more than %s from there, solve again.", w.fine(w.Report.MarginMM))
