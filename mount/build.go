@@ -150,12 +150,12 @@ func (p Tube) build(b *builder) {
 	},
 		Joint{
 			Name: p.Name + ".swing", Motion: Turn, Axis: p.Runs.axis(),
-			Read: "scale round the post, from its zero mark",
+			Read: "scale round the post, from its zero mark; to the left is positive, seen from above",
 		}
 	if p.Runs == Ahead {
 		slide.Name, turn.Name = p.Name+".reach", p.Name+".twist"
 		slide.Read = "tape: middle of what holds the arm to the level of the arm's far end, along the arm"
-		turn.Read = "scale round the arm, from its zero mark"
+		turn.Read = "scale round the arm, from its zero mark; counter-clockwise is positive, seen from its far end"
 	}
 	span := Span{
 		Part: p.Name, Slide: b.settings, FromTube: frame.Pose{Rot: p.Runs.fromTube()},
@@ -192,7 +192,7 @@ func (p Elbow) PartName() string { return p.Name }
 func (p Elbow) build(b *builder) {
 	b.move(Joint{
 		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
-		Read: "scale: turned about the elbow's own axis, from its zero mark",
+		Read: "scale: turned about the elbow's own axis, from its zero mark; to the left is positive, seen from above",
 	}, p.Pan)
 	b.shift(p.Name, "pan_to_rise", p.PanToRiseMM)
 	b.move(Joint{

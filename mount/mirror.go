@@ -1,6 +1,8 @@
 package mount
 
 import (
+	"regexp"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
@@ -23,6 +25,7 @@ func (c Chain) Mirrored() Chain {
 		j.Axis = mirrorVec(j.Axis)
 		if j.Motion == Turn {
 			j.Axis = r3.Scale(-1, j.Axis)
+			j.Read = mirrorWords(j.Read)
 		}
 		m.Joints[i] = j
 	}
@@ -41,6 +44,26 @@ func (c Chain) Mirrored() Chain {
 		m.Masses[i] = mass
 	}
 	return m
+}
+
+// sides are the words that a mirror turns into each other.
+var sides = regexp.MustCompile(`\b(counter-clockwise|clockwise|left|right)\b`)
+
+// mirrorWords returns what is said of a turn with left and right, and the sense of
+// the clock, exchanged.
+func mirrorWords(s string) string {
+	return sides.ReplaceAllStringFunc(s, func(word string) string {
+		switch word {
+		case "left":
+			return "right"
+		case "right":
+			return "left"
+		case "clockwise":
+			return "counter-clockwise"
+		default:
+			return "clockwise"
+		}
+	})
 }
 
 // MirrorScreen returns the pose of a screen as seen in the mirror y = 0: the

@@ -39,7 +39,7 @@ func (p Turns) build(b *builder) {
 	b.face(p.Name)
 	b.move(Joint{
 		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
-		Read: "scale: plate turned about its upright axis, from its zero mark",
+		Read: "scale: plate turned about its upright axis, from its zero mark; to the left is positive, seen from above",
 	}, p.Pan)
 	b.shift(p.Name, "pan_to_tilt", p.PanToTiltMM)
 	b.move(Joint{
@@ -66,7 +66,7 @@ func (p Ball) build(b *builder) {
 	// The direction of a lean costs nothing: only how far it leans does.
 	toward := Joint{
 		Name: p.Name + ".lean_toward", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "direction in which the plate leans, counter-clockwise from up as the viewer sees it",
+		Read: "direction in which the plate leans, from up; counter-clockwise as the viewer sees it is positive",
 	}
 	if b.move(toward, Range{Low: -math.Pi, High: math.Pi, Step: step}) {
 		b.chain.Joints[len(b.chain.Joints)-1].Effort = 0

@@ -102,13 +102,13 @@ func (s *scene) joints(tubes map[string]bool, frames []frame.Pose) {
 	}
 }
 
-// clampEnd returns the place of the last joint of the first part: where the clamp
-// sits when it has been moved along and turned.
+// clampEnd returns the place of the joint at which the clamp's middle sits when it
+// has been moved along and turned: the last of the first part before its offset.
 func clampEnd(joints []mount.Joint) int {
 	last := 0
 	for i, j := range joints {
 		first, _, _ := strings.Cut(joints[0].Name, ".")
-		if part, _, _ := strings.Cut(j.Name, "."); part != first {
+		if part, what, _ := strings.Cut(j.Name, "."); part != first || what == "offset" {
 			break
 		}
 		last = i
