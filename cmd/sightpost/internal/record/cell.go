@@ -16,7 +16,8 @@ type cell struct {
 	unit      string       // "mm", "kg" or "deg"
 	plain     *float64     // mm or kg
 	angle     *frame.Angle // the other is nil
-	floor     bool         // cannot be negative
+	floor     bool         // it stops at zero
+	low, high frame.Angle  // beyond which an angle of the body cannot be; both zero if anything can
 }
 
 // value returns what the measure is, in its unit.
@@ -27,17 +28,19 @@ func (c cell) value() float64 {
 	return *c.plain
 }
 
-// carryOn changes a measure by as much as it did from one job to another.
-func (c cell) carryOn(from, to cell) {
+// carryOn changes a measure by as much as it did from one job to another, and
+// reports whether it can be that.
+func (c cell) carryOn(from, to cell) bool {
 	lowest := math.Inf(-1)
 	if c.floor {
 		lowest = 0
 	}
-	if c.angle != nil {
-		*c.angle = max(*c.angle+*to.angle-*from.angle, frame.Angle(lowest))
-		return
+	if c.angle == nil {
+		*c.plain = max(*c.plain+*to.plain-*from.plain, lowest)
+		return true
 	}
-	*c.plain = max(*c.plain+*to.plain-*from.plain, lowest)
+	*c.angle = max(*c.angle+*to.angle-*from.angle, frame.Angle(lowest))
+	return c.low == c.high || c.low <= *c.angle && *c.angle <= c.high
 }
 
 func lengthAt(key, what string, mm *float64) cell {
@@ -58,11 +61,27 @@ func pointAt(key, what string, v *r3.Vec) []cell {
 }
 
 func headAt(key, what string, h *gaze.Head) []cell {
-	return []cell{
+	return within(-90*frame.Degree, 90*frame.Degree,
 		angleAt(key+".flexion", what+", chin down", &h.Flexion),
 		angleAt(key+".rotation", what+", turned to the left", &h.Rotation),
 		angleAt(key+".lateral_flexion", what+", leaned to the left", &h.LateralFlexion),
+	)
+}
+
+// seatAt returns the cells of a seat and its back support. The bounds here and of
+// heads are those that a case file is held to.
+func seatAt(key, before, after string, tilt, back *frame.Angle) []cell {
+	return append(
+		within(-90*frame.Degree, 90*frame.Degree, angleAt(key+".seat_tilt", before+"seat tilt"+after, tilt)),
+		within(45*frame.Degree, 180*frame.Degree, angleAt(key+".back_angle", before+"back angle"+after, back))...)
+}
+
+// within bounds cells that are angles.
+func within(low, high frame.Angle, cells ...cell) []cell {
+	for i := range cells {
+		cells[i].low, cells[i].high = low, high
 	}
+	return cells
 }
 
 // floored marks cells that cannot be negative.
@@ -73,18 +92,25 @@ func floored(cells ...cell) []cell {
 	return cells
 }
 
-// personCells returns what was measured of the person in j, and how they sat. The
-// keys are those of a case file.
-func personCells(j *fit.Job) []cell {
-	m, p := &j.Scene.Measured, &j.Scene.Person
-	cells := []cell{
-		angleAt("measured.seat_tilt", "seat tilt as measured", &m.SeatTilt),
-		angleAt("measured.back_angle", "back angle as measured", &m.BackAngle),
+// bodyCells returns what was measured of the person's build. It is told when it
+// changes, but it is a better measurement then, and not carried on.
+func bodyCells(j *fit.Job) []cell {
+	p := &j.Scene.Person
+	return []cell{
+		lengthAt("person.pupil_spacing", "pupil spacing", &p.PupilSpacingMM),
+		lengthAt("person.neck_to_eyes.forward", "neck to eyes, forward", &p.NeckToEyesMM.X),
+		lengthAt("person.neck_to_eyes.up", "neck to eyes, up", &p.NeckToEyesMM.Z),
 	}
+}
+
+// sittingCells returns what was measured of how the person sits, moves and looks.
+// The keys are those of a case file.
+func sittingCells(j *fit.Job) []cell {
+	m, p := &j.Scene.Measured, &j.Scene.Person
+	cells := seatAt("measured", "", " as measured", &m.SeatTilt, &m.BackAngle)
 	cells = append(cells, pointAt("measured.eyes", "eyes", &m.EyesMM)...)
 	cells = append(cells, headAt("measured.head", "head", &m.Head)...)
 	cells = append(cells, floored(
-		lengthAt("person.pupil_spacing", "pupil spacing", &p.PupilSpacingMM),
 		angleAt("person.eye_reach.left", "eyes reach to the left", &p.Reach.Left),
 		angleAt("person.eye_reach.right", "eyes reach to the right", &p.Reach.Right),
 		angleAt("person.eye_reach.up", "eyes reach up", &p.Reach.Up),
@@ -93,10 +119,6 @@ func personCells(j *fit.Job) []cell {
 		lengthAt("person.movement.left", "head moves to the sides by", &p.MovementMM.Y),
 		lengthAt("person.movement.up", "head moves up and down by", &p.MovementMM.Z),
 	)...)
-	cells = append(cells,
-		lengthAt("person.neck_to_eyes.forward", "neck to eyes, forward", &p.NeckToEyesMM.X),
-		lengthAt("person.neck_to_eyes.up", "neck to eyes, up", &p.NeckToEyesMM.Z),
-	)
 	if g := p.RestGaze; g != nil {
 		cells = append(cells,
 			angleAt("person.rest_gaze.down", "eyes rest looking down by", &g.Down),
@@ -112,11 +134,8 @@ func personCells(j *fit.Job) []cell {
 // that postures are told apart by name, in whatever order they stand.
 func postureCells(p *gaze.Posture) []cell {
 	key, what := "postures."+p.Name, "posture "+p.Name+": "
-	cells := []cell{
-		angleAt(key+".seat_tilt", what+"seat tilt", &p.SeatTilt),
-		angleAt(key+".back_angle", what+"back angle", &p.BackAngle),
-		lengthAt(key+".slump", what+"slump", &p.SlumpMM),
-	}
+	cells := seatAt(key, what, "", &p.SeatTilt, &p.BackAngle)
+	cells = append(cells, lengthAt(key+".slump", what+"slump", &p.SlumpMM))
 	if p.EyesMM != nil {
 		cells = append(cells, pointAt(key+".eyes", what+"eyes", p.EyesMM)...)
 	}

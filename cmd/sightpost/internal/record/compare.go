@@ -2,9 +2,11 @@ package record
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"sightpost/mount/fit"
 )
@@ -71,13 +73,16 @@ type Alone struct {
 }
 
 // Compare returns what changed from one assessment to another of the same code. The
-// error says that a job cannot be worked on.
+// error says that the two are not in order, or that a job cannot be worked on.
 func Compare(before, after Assessment) (*Comparison, error) {
+	if err := inOrder(before.Record, after.Record); err != nil {
+		return nil, err
+	}
 	c := &Comparison{
 		Version: 1, Code: after.Record.Code,
 		Old: before.Record.Name, New: after.Record.Name,
 		Days:     before.Record.Day.DaysUntil(after.Record.Day),
-		Person:   append(cellChanges(personCells(before.Job), personCells(after.Job)), personWords(before.Job, after.Job)...),
+		Person:   personChanges(before.Job, after.Job),
 		Things:   append(cellChanges(thingCells(before.Job), thingCells(after.Job)), thingWords(before, after)...),
 		Settings: settingChanges(before.Record, after.Record),
 		Screen:   screenChanges(before.Record.Result.Screen, after.Record.Result.Screen),
@@ -93,6 +98,19 @@ func Compare(before, after Assessment) (*Comparison, error) {
 	}
 	c.Next = expect(before, after)
 	return c, nil
+}
+
+// inOrder returns an error unless the first record is older than the second.
+func inOrder(before, after *Record) error {
+	a, errA := ParseName(before.Name)
+	b, errB := ParseName(after.Name)
+	if err := errors.Join(errA, errB); err != nil {
+		return err
+	}
+	if compareNames(a, b) >= 0 {
+		return fmt.Errorf("record: %s is not older than %s; name the older one first", before.Name, after.Name)
+	}
+	return nil
 }
 
 // remarks returns what to know of the two records before trusting a comparison.
@@ -126,6 +144,37 @@ func cellChanges(before, after []cell) []Change {
 		return c.Before != nil && c.After != nil && math.Abs(*c.Before-*c.After) <= sameAs
 	})
 }
+
+// personChanges returns what of the person changed.
+func personChanges(before, after *fit.Job) []Change {
+	changes := cellChanges(bodyCells(before), bodyCells(after))
+	changes = append(changes, withoutInherited(cellChanges(sittingCells(before), sittingCells(after)))...)
+	return append(changes, personWords(before, after)...)
+}
+
+// withoutInherited leaves out the changes of postures that are those of the measured
+// sitting, from which a posture takes what the case does not give it.
+func withoutInherited(changes []Change) []Change {
+	measured := make(map[string]Change)
+	for _, c := range changes {
+		if entry, ok := strings.CutPrefix(c.Key, "measured."); ok {
+			measured[entry] = c
+		}
+	}
+	return slices.DeleteFunc(changes, func(c Change) bool {
+		if !strings.HasPrefix(c.Key, "postures.") {
+			return false
+		}
+		for entry, m := range measured {
+			if strings.HasSuffix(c.Key, "."+entry) && sameNumber(c.Before, m.Before) && sameNumber(c.After, m.After) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+func sameNumber(a, b *float64) bool { return a != nil && b != nil && math.Abs(*a-*b) <= sameAs }
 
 // pairs returns every measure that either list has, with both of its values.
 func pairs(before, after []cell) []Change {

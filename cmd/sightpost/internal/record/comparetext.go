@@ -3,6 +3,8 @@ package record
 import (
 	"fmt"
 	"io"
+	"math"
+	"strings"
 
 	"sightpost/cmd/sightpost/internal/report"
 )
@@ -68,7 +70,7 @@ func (p *printer) change(c Change) []string {
 	by := ""
 	if c.Before != nil && c.After != nil {
 		by = p.value(*c.After-*c.Before, c.Unit)
-		if *c.After > *c.Before {
+		if *c.After > *c.Before && strings.ContainsAny(by, "123456789") {
 			by = "+" + by
 		}
 	}
@@ -84,7 +86,7 @@ func (p *printer) alone(c *Comparison, a *Alone) {
 	}
 	p.say("With screen and mount left as on %s, the change of the person alone takes the room of all that must work from %s to %s (%s).",
 		c.Old, p.units.Fine(a.BeforeMM), p.units.Fine(a.AfterMM), a.Tightest)
-	if now := c.Margins[0].After; now != nil {
+	if now := c.Margins[0].After; now != nil && math.Abs(*now-a.AfterMM) >= shownFrom {
 		p.say("What was changed on screen and mount takes it from there to %s.", p.units.Fine(*now))
 	}
 }

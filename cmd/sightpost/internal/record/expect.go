@@ -9,7 +9,8 @@ import (
 // Next is what to expect if what changed of the person changes again by as much,
 // and again, while the mount stays as the newer record has it.
 type Next struct {
-	// False when no measure of the person changed: then nothing is to be expected.
+	// False when the person sits, moves and looks as before: then nothing is to be
+	// expected.
 	Changes bool `json:"changes"`
 	// Margin after the same change once more, and what gives out first then; absent
 	// when the same change once more leads beyond what can be.
@@ -56,17 +57,19 @@ func tightest(r *fit.Result) string {
 // beyond what can be, such as a neck bent too far, ends the count: that is no
 // error, as it will not come to pass.
 func expect(before, after Assessment) *Next {
-	next := &Next{Changes: len(cellChanges(personCells(before.Job), personCells(after.Job))) > 0}
+	next := &Next{Changes: len(cellChanges(sittingCells(before.Job), sittingCells(after.Job))) > 0}
 	if !next.Changes {
 		return next
 	}
 	day, days := after.Record.Day, before.Record.Day.DaysUntil(after.Record.Day)
 	wanted := after.Job.Wish.MarginMM
 	for job, step := clone(after.Job), 1; step <= again; step++ {
-		carryOn(job, before.Job, after.Job)
+		if !carryOn(job, before.Job, after.Job) {
+			return next
+		}
 		r, err := fit.Check(job, after.Result.Set.Mounting, after.Result.Set.Settings)
 		if err != nil {
-			return next
+			return next // likewise: no such person can sit there
 		}
 		if step == 1 {
 			margin := micrometre(r.MarginMM())
@@ -93,23 +96,26 @@ func (d Day) pace(days int) Day {
 	return d.After(days)
 }
 
-// carryOn changes every measure of the person in job by as much as it did from one
-// job to another. What only one of them has stays as it is.
-func carryOn(job, from, to *fit.Job) {
+// carryOn changes every measure of how the person in job sits by as much as it did
+// from one job to another, and reports whether anybody can sit so. What only one
+// of the two has stays as it is.
+func carryOn(job, from, to *fit.Job) bool {
 	old, now := byKey(from), byKey(to)
-	for _, c := range personCells(job) {
+	can := true
+	for _, c := range sittingCells(job) {
 		a, had := old[c.key]
 		b, has := now[c.key]
-		if had && has {
-			c.carryOn(a, b)
+		if had && has && !c.carryOn(a, b) {
+			can = false
 		}
 	}
+	return can
 }
 
-// byKey returns the measures of the person in a job by their keys.
+// byKey returns the measures of how the person in a job sits, by their keys.
 func byKey(j *fit.Job) map[string]cell {
 	cells := make(map[string]cell)
-	for _, c := range personCells(j) {
+	for _, c := range sittingCells(j) {
 		cells[c.key] = c
 	}
 	return cells
