@@ -2,7 +2,9 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"io"
 
 	"github.com/spf13/pflag"
 
@@ -15,17 +17,26 @@ type answerOptions struct {
 	units string
 }
 
-func (o *answerOptions) addFlags(f *pflag.FlagSet) {
-	f.BoolVar(&o.json, "json", false, "print one JSON object, see \"sightpost schema result\"")
+func (o *answerOptions) addFlags(f *pflag.FlagSet) { o.addFlagsFor(f, "result") }
+
+// addFlagsFor adds the flags of a command whose object has the schema of the given
+// name.
+func (o *answerOptions) addFlagsFor(f *pflag.FlagSet, schema string) {
+	f.BoolVar(&o.json, "json", false, "print one JSON object, see \"sightpost schema "+schema+"\"")
 	f.StringVar(&o.units, "units", "mm", "`unit` of the lengths in the text: mm, cm or in")
 }
 
 // parsedUnits returns the units that were asked for.
 func (o *answerOptions) parsedUnits() (report.Units, error) { return report.UnitsNamed(o.units) }
 
-// render returns the report as it is printed. Of several reports in JSON each
+// answerer is an answer: an object that can be printed as JSON and as text.
+type answerer interface {
+	WriteText(w io.Writer, u report.Units) error
+}
+
+// render returns the answer as it is printed. Of several answers in JSON each
 // takes one line.
-func (o *answerOptions) render(r *report.Report, several bool) ([]byte, error) {
+func (o *answerOptions) render(r answerer, several bool) ([]byte, error) {
 	if o.json {
 		return asJSON(r, !several)
 	}
@@ -38,8 +49,21 @@ func (o *answerOptions) render(r *report.Report, several bool) ([]byte, error) {
 	return text.Bytes(), err
 }
 
+// print prints one answer.
+func (o *answerOptions) print(ctx context.Context, s Streams, a answerer) error {
+	text, err := o.render(a, false)
+	if err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	_, err = s.Out.Write(text)
+	return err
+}
+
 // asJSON returns the object, indented or on one line.
-func asJSON(r *report.Report, indented bool) ([]byte, error) {
+func asJSON(r any, indented bool) ([]byte, error) {
 	var text bytes.Buffer
 	enc := json.NewEncoder(&text)
 	enc.SetEscapeHTML(false)

@@ -5,8 +5,6 @@ import (
 	"errors"
 
 	"github.com/spf13/cobra"
-
-	"sightpost/cmd/sightpost/internal/report"
 )
 
 // checkOptions are the flags of "check".
@@ -53,16 +51,9 @@ func runCheck(ctx context.Context, s Streams, o checkOptions, name string) error
 	return p.answer(ctx, s, o.answer, rep)
 }
 
-// answer prints the report of p.
-func (p *placed) answer(ctx context.Context, s Streams, o answerOptions, rep *report.Report) error {
-	text, err := o.render(rep, false)
-	if err != nil {
-		return err
-	}
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	if _, err := s.Out.Write(text); err != nil {
+// answer prints an answer about p.
+func (p *placed) answer(ctx context.Context, s Streams, o answerOptions, a answerer) error {
+	if err := o.print(ctx, s, a); err != nil {
 		return err
 	}
 	return p.verdict()

@@ -6,6 +6,7 @@ import (
 	"os"
 	"runtime"
 	"sync"
+	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
@@ -52,14 +53,70 @@ func inParallel(ctx context.Context, s Streams, names []string, work func(i int)
 // newBar returns a progress bar that shows only on a terminal and only for
 // several cases.
 func newBar(w io.Writer, n int) *progressbar.ProgressBar {
+	return progressbar.NewOptions(n, append(barOptions(w, "cases"), progressbar.OptionSetVisibility(n > 1 && isTerminal(w)))...)
+}
+
+// untilDone does work and returns its error, or returns at once when it is
+// interrupted; the work then goes on until the process ends and nobody looks at it.
+func untilDone(ctx context.Context, work func() error) error {
+	done := make(chan error, 1)
+	go func() { done <- work() }()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// slowBar is a progress bar that shows itself on a terminal when the work takes
+// longer than a moment. It is used by one goroutine at a time.
+type slowBar struct {
+	w     io.Writer
+	what  string
+	total int
+	start time.Time
+	bar   *progressbar.ProgressBar // nil until it shows
+}
+
+// moment is how long a person waits without wondering.
+const moment = time.Second
+
+func newSlowBar(w io.Writer, what string, total int) *slowBar {
+	return &slowBar{w: w, what: what, total: total, start: time.Now()}
+}
+
+// set shows how much is done.
+func (b *slowBar) set(done int) {
+	if b.bar == nil {
+		if !isTerminal(b.w) || time.Since(b.start) < moment {
+			return
+		}
+		b.bar = progressbar.NewOptions(b.total, barOptions(b.w, b.what)...)
+	}
+	_ = b.bar.Set(done) // a bar that cannot be drawn is no failure
+}
+
+// finish takes the bar away.
+func (b *slowBar) finish() {
+	if b.bar != nil {
+		_ = b.bar.Finish()
+	}
+}
+
+// isTerminal reports whether somebody watches what is written to w.
+func isTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
-	visible := ok && n > 1 && term.IsTerminal(int(f.Fd()))
-	return progressbar.NewOptions(n,
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// barOptions are those of all progress bars.
+func barOptions(w io.Writer, what string) []progressbar.Option {
+	return []progressbar.Option{
 		progressbar.OptionSetWriter(w),
-		progressbar.OptionSetVisibility(visible),
-		progressbar.OptionSetDescription("cases"),
+		progressbar.OptionSetDescription(what),
 		progressbar.OptionShowCount(),
 		progressbar.OptionClearOnFinish(),
 		progressbar.OptionSetPredictTime(false),
-	)
+	}
 }

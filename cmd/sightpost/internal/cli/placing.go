@@ -91,16 +91,26 @@ func checked(s Streams, o settingsOptions, job *fit.Job) (*fit.Result, error) {
 
 // solved solves the job, on the side of o if it names one.
 func solved(o settingsOptions, job fit.Job) (*fit.Result, error) {
-	if o.side != "" {
-		at, err := mounting(&job, o.side)
-		if err != nil {
-			return nil, err
-		}
-		one := *job.Mount
-		one.Mountings = one.Mountings[at : at+1]
-		job.Mount = &one
+	one, err := onSide(o.side, job)
+	if err != nil {
+		return nil, err
 	}
-	return fit.Solve(&job)
+	return fit.Solve(one)
+}
+
+// onSide returns the job with the mount on one side alone, if one is named.
+func onSide(side string, job fit.Job) (*fit.Job, error) {
+	if side == "" {
+		return &job, nil
+	}
+	at, err := mounting(&job, side)
+	if err != nil {
+		return nil, err
+	}
+	one := *job.Mount
+	one.Mountings = one.Mountings[at : at+1]
+	job.Mount = &one
+	return &job, nil
 }
 
 // mounting returns the place among the job's mountings of the one on the given

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -9,41 +10,63 @@ import (
 	"sightpost/cmd/sightpost/internal/report"
 )
 
-func newSchema(s Streams) *cobra.Command {
-	return &cobra.Command{
-		Use:   "schema case|kit|result",
-		Short: "print the JSON Schema of a case, a kit or a result",
-		Long: `Schema prints the JSON Schema of a case file, of a kit file, or of the object that
---json gives. Editors that know YAML schemas complete and check files by it.`,
-		Example:   "  sightpost schema case > case.schema.json",
-		ValidArgs: []string{"case", "kit", "result"},
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return seeHelp(cmd, fmt.Errorf("schema needs one of: case, kit, result"))
-			}
-			return nil
-		},
-		RunE: func(_ *cobra.Command, args []string) error { return runSchema(s, args[0]) },
+// published is a schema and the name by which it is asked for.
+type published struct {
+	name   string
+	schema func() ([]byte, error)
+}
+
+// schemas returns every schema: of the files that are read, then of the objects
+// that --json gives.
+func schemas() []published {
+	held := func(schema func() []byte) func() ([]byte, error) {
+		return func() ([]byte, error) { return schema(), nil }
+	}
+	return []published{
+		{"case", casefile.Schema},
+		{"kit", casefile.KitSchema},
+		{"result", held(report.Schema)},
+		{"vary", held(report.VarySchema)},
+		{"refit", held(report.RefitSchema)},
+		{"match", held(report.MatchSchema)},
 	}
 }
 
-// runSchema prints the schema of what.
-func runSchema(s Streams, what string) error {
-	var text []byte
-	var err error
-	switch what {
-	case "case":
-		text, err = casefile.Schema()
-	case "kit":
-		text, err = casefile.KitSchema()
-	case "result":
-		text = report.Schema()
-	default:
-		err = fmt.Errorf("there is no schema of %q: choose case, kit or result", what)
+func newSchema(s Streams) *cobra.Command {
+	var names []string
+	for _, p := range schemas() {
+		names = append(names, p.name)
 	}
-	if err != nil {
+	return &cobra.Command{
+		Use:   "schema " + strings.Join(names, "|"),
+		Short: "print the JSON Schema of a file or of an answer",
+		Long: `Schema prints the JSON Schema of a case file, of a kit file, or of the object that
+--json gives: result is that of solve and check, the others are named after their
+commands. Editors that know YAML schemas complete and check files by it.`,
+		Example:   "  sightpost schema case > case.schema.json",
+		ValidArgs: names,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return seeHelp(cmd, fmt.Errorf("schema needs one of: %s", strings.Join(names, ", ")))
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return runSchema(s, args[0], names) },
+	}
+}
+
+// runSchema prints the schema of what, one of names.
+func runSchema(s Streams, what string, names []string) error {
+	for _, p := range schemas() {
+		if p.name != what {
+			continue
+		}
+		text, err := p.schema()
+		if err != nil {
+			return err
+		}
+		_, err = s.Out.Write(text)
 		return err
 	}
-	_, err = s.Out.Write(text)
-	return err
+	return fmt.Errorf("there is no schema of %q: choose one of %s", what, strings.Join(names, ", "))
 }

@@ -44,8 +44,10 @@ func TestScripts(t *testing.T) {
 	})
 }
 
-// setup lays out the bench: a case and its kit, the case with the side left open,
-// and the case with more movement than the tracker's range of depth.
+// setup lays out the bench: a case and its kit, and what differs from them in one
+// thing: the side left open, more movement than the tracker's range of depth, two
+// postures that must work, a person who sits lower, spreads that cannot be, no
+// mount, and a kit with too short a post.
 func setup(env *testscript.Env) error {
 	kit, err := os.ReadFile("testdata/bench/kit.yaml")
 	if err != nil {
@@ -56,11 +58,20 @@ func setup(env *testscript.Env) error {
 		return err
 	}
 	text := string(bench)
+	odd := func(change ...string) string {
+		return strings.NewReplacer(append(change, "kit: ", "kit: ../")...).Replace(text)
+	}
+	mountless, _, _ := strings.Cut(text, "mount:\n")
 	for name, text := range map[string]string{
-		"kit.yaml":          string(kit),
-		"case.yaml":         text,
-		"odd/either.yaml":   strings.NewReplacer("side: left", "side: either", "kit: ", "kit: ../").Replace(text),
-		"odd/restless.yaml": strings.NewReplacer("forward: 30 mm", "forward: 200 mm", "kit: ", "kit: ../").Replace(text),
+		"kit.yaml":           string(kit),
+		"case.yaml":          text,
+		"odd/either.yaml":    odd("side: left", "side: either"),
+		"odd/restless.yaml":  odd("forward: 30 mm", "forward: 200 mm"),
+		"odd/two.yaml":       odd(", must_work: no", "") + "spreads: {clamp: {up: {uniform: 1 cm}}}\n",
+		"odd/lower.yaml":     odd("up: 1180 mm", "up: 1060 mm"),
+		"odd/absurd.yaml":    odd() + "spreads: {eyes: {up: {normal: -5 mm}}}\n",
+		"odd/mountless.yaml": mountless,
+		"odd/stub.yaml":      strings.Replace(string(kit), "to: 720 mm, step: 1 mm, preferred: 560 mm", "to: 130 mm, step: 1 mm, preferred: 125 mm", 1),
 	} {
 		name = filepath.Join(env.WorkDir, name)
 		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {

@@ -6,8 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/spf13/cobra"
-
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount"
 )
@@ -84,16 +82,12 @@ func settingsOf(c mount.Chain, entries []entry) (mount.Settings, error) {
 
 // unknownSetting says that there is no setting of that name, and which is near.
 func unknownSetting(name string, moving []mount.Joint) error {
-	// The search for near names of commands does for settings as well.
-	var all cobra.Command
-	all.SuggestionsMinimumDistance = 3
 	names := make([]string, 0, len(moving))
 	for _, j := range moving {
 		names = append(names, j.Name)
-		all.AddCommand(&cobra.Command{Use: j.Name, Run: func(*cobra.Command, []string) {}})
 	}
-	if near := all.SuggestionsFor(name); len(near) > 0 {
-		return fmt.Errorf("unknown setting %q: did you mean %s?", name, strings.Join(near, " or "))
+	if near := casefile.Nearest(name, names); near != "" {
+		return fmt.Errorf("unknown setting %q: did you mean %s?", name, near)
 	}
 	return fmt.Errorf("unknown setting %q: this mount has %s", name, strings.Join(names, ", "))
 }

@@ -61,8 +61,16 @@ func (h Hold) remedy() string {
 		way, limit = "further", "highest"
 	}
 	at, need := text(h.At, h.Unit), text(h.Need, h.Unit)
-	return fmt.Sprintf("%s stands at its %s, %s: a %s whose %s goes %s %s would free the screen",
-		h.Setting, limit, at, part, setting, need, way)
+	return fmt.Sprintf("%s stands at its %s, %s: %s whose %s goes %s %s would free the screen",
+		h.Setting, limit, at, withArticle(part), setting, need, way)
+}
+
+// withArticle returns the name of a part with "a" or "an".
+func withArticle(part string) string {
+	if part != "" && strings.ContainsRune("aeiouAEIOU", rune(part[0])) {
+		return "an " + part
+	}
+	return "a " + part
 }
 
 // text returns v with its unit, to a whole mm or a tenth of a degree.

@@ -19,20 +19,33 @@ var update = flag.Bool("update", false, "rewrite the schema and the golden files
 // TestSchema keeps the published schema and the types the same. Descriptions are
 // the comments of the fields.
 func TestSchema(t *testing.T) {
-	r := jsonschema.Reflector{Anonymous: true}
-	if err := r.AddGoComments("sightpost/cmd/sightpost/internal/report", "."); err != nil {
-		t.Fatal(err)
+	for _, row := range []struct {
+		title, file string
+		object      any
+		published   []byte
+	}{
+		{"sightpost result", "schema.json", &report.Report{}, report.Schema()},
+		{"sightpost vary", "schema-vary.json", &report.Vary{}, report.VarySchema()},
+		{"sightpost refit", "schema-refit.json", &report.Refit{}, report.RefitSchema()},
+		{"sightpost match", "schema-match.json", &report.Match{}, report.MatchSchema()},
+	} {
+		t.Run(row.title, func(t *testing.T) {
+			r := jsonschema.Reflector{Anonymous: true}
+			if err := r.AddGoComments("sightpost/cmd/sightpost/internal/report", "."); err != nil {
+				t.Fatal(err)
+			}
+			s := r.Reflect(row.object)
+			s.Title = row.title
+			var want bytes.Buffer
+			enc := json.NewEncoder(&want)
+			enc.SetEscapeHTML(false)
+			enc.SetIndent("", "  ")
+			if err := enc.Encode(s); err != nil {
+				t.Fatal(err)
+			}
+			golden(t, row.file, row.published, want.Bytes())
+		})
 	}
-	s := r.Reflect(&report.Report{})
-	s.Title = "sightpost result"
-	var want bytes.Buffer
-	enc := json.NewEncoder(&want)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(s); err != nil {
-		t.Fatal(err)
-	}
-	golden(t, "schema.json", report.Schema(), want.Bytes())
 }
 
 // golden compares got, which the file holds, with what it should hold.

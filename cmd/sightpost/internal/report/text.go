@@ -57,13 +57,18 @@ func (p *printer) heading(title, remark string) {
 	p.text.WriteString("\n")
 }
 
-// table writes rows of cells, aligned; empty cells at the end are left out.
+// table writes rows of cells, aligned, without the blanks of empty cells at the
+// end.
 func (p *printer) table(rows [][]string) {
-	t := tabwriter.NewWriter(&p.text, 0, 0, 3, ' ', tabwriter.TabIndent)
+	var aligned strings.Builder
+	t := tabwriter.NewWriter(&aligned, 0, 0, 3, ' ', tabwriter.TabIndent)
 	for _, row := range rows {
 		fmt.Fprintln(t, "  "+strings.Join(row, "\t")) // a strings.Builder does not fail
 	}
 	t.Flush() // likewise
+	for line := range strings.Lines(aligned.String()) {
+		p.text.WriteString(strings.TrimRight(line, " \n") + "\n")
+	}
 }
 
 // list writes a section of sentences, if there are any.

@@ -1,0 +1,144 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// refitOptions are the flags of "refit".
+type refitOptions struct {
+	answer   answerOptions
+	settings settingsOptions
+	margin   string
+	before   string
+}
+
+func newRefit(s Streams) *cobra.Command {
+	var o refitOptions
+	cmd := &cobra.Command{
+		Use:   "refit CASE --settings FILE",
+		Short: "the least to change when the person sits differently",
+		Long: `Refit takes a case as the person sits now and the settings as they still stand on
+the mount. It tells what room is left, and the settings to change that restore it
+with the least effort: from what to what, in which order to loosen, move and tighten,
+what was tried and is not enough, and what setting the mount anew would bring.
+
+With --before it also tells what was lost since that case was measured.`,
+		Example: `  sightpost refit now.yaml --settings settings.csv --before then.yaml
+  sightpost refit now.yaml --settings settings.csv --margin 20mm`,
+		Args: oneCase,
+		RunE: func(cmd *cobra.Command, args []string) error { return runRefit(cmd.Context(), s, o, args[0]) },
+	}
+	o.answer.addFlagsFor(cmd.Flags(), "refit")
+	o.settings.addFlags(cmd.Flags())
+	cmd.Flags().StringVar(&o.margin, "margin", "", "`room` to restore, if not that of the case: 20mm")
+	cmd.Flags().StringVar(&o.before, "before", "", "the `case` as it was when the mount was set")
+	return cmd
+}
+
+// runRefit prints what to change.
+func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error {
+	if _, err := o.answer.parsedUnits(); err != nil {
+		return err
+	}
+	wanted, err := o.wanted()
+	if err != nil {
+		return err
+	}
+	if !o.settings.given() {
+		return withHint(errors.New("refit needs the settings as they stand on the mount"),
+			"give each by --set NAME=VALUE, or all by --settings FILE")
+	}
+	if o.before == stdinName {
+		return errors.New("the case of --before cannot come from standard input")
+	}
+	p, err := place(s, o.settings, name)
+	if err != nil {
+		return err
+	}
+	opt := fit.RefitOptions{MarginMM: wanted}
+	if opt.Before, err = o.fareBefore(s, p.result.Set); err != nil {
+		return err
+	}
+	return p.refit(ctx, s, o.answer, opt)
+}
+
+// refit finds and prints the plan.
+func (p *placed) refit(ctx context.Context, s Streams, o answerOptions, opt fit.RefitOptions) error {
+	var plan *fit.Plan
+	err := untilDone(ctx, func() (err error) {
+		plan, err = fit.Refit(&p.given.Job, p.result.Set.Mounting, p.result.Set.Settings, opt)
+		return err
+	})
+	if err != nil {
+		return fmt.Errorf("%s: %w", p.given.Label, err)
+	}
+	r, err := report.NewRefit(p.given, plan)
+	if err != nil {
+		return err
+	}
+	if err := o.print(ctx, s, r); err != nil {
+		return err
+	}
+	if !plan.Restored {
+		return unmet(p.given.Label, plan.After.Why)
+	}
+	return nil
+}
+
+// wanted returns the margin to restore in mm, 0 for that of the case.
+func (o *refitOptions) wanted() (float64, error) {
+	if o.margin == "" {
+		return 0, nil
+	}
+	mm, err := casefile.ParseLength(o.margin)
+	if err == nil && mm < 0 {
+		err = errors.New("less than nothing cannot be wanted")
+	}
+	if err != nil {
+		return 0, fmt.Errorf("--margin %s: %w", o.margin, err)
+	}
+	return mm, nil
+}
+
+// fareBefore returns how the case of --before fared with the mount set as now; nil
+// without one.
+func (o *refitOptions) fareBefore(s Streams, set *fit.Set) (*fit.Result, error) {
+	if o.before == "" {
+		return nil, nil
+	}
+	c, err := readCase(s, o.before)
+	if err != nil {
+		return nil, err
+	}
+	side := "left"
+	if set.Side == mount.OnRight {
+		side = "right"
+	}
+	at, err := mounting(&c.Job, side)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", o.before, err)
+	}
+	r, err := fit.Check(&c.Job, at, set.Settings)
+	if err == nil && !sameSettings(r.Set.Chain, set.Chain) {
+		err = errors.New("its mount has other settings; give the case with the mount that stands there now")
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", o.before, err)
+	}
+	return r, nil
+}
+
+// sameSettings reports whether the settings of two mounts have the same names.
+func sameSettings(a, b mount.Chain) bool {
+	return slices.EqualFunc(a.Moving(), b.Moving(), func(x, y mount.Joint) bool { return x.Name == y.Name })
+}
