@@ -2,10 +2,12 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
 
+	"sightpost/cmd/sightpost/internal/report"
 	"sightpost/mount/fit"
 	"sightpost/plots"
 )
@@ -57,6 +59,10 @@ func (p *placed) drawings() []drawing {
 	}{{"margin-over-distance", fit.OverDistance}, {"margin-over-tilt", fit.OverTilt}} {
 		all = append(all, drawing{v.name, func() (plots.Figure, error) { return p.marginOver(v.over) }})
 	}
+	all = append(all, drawing{"margin-over-posture", p.marginOverPosture})
+	if p.result.Set != nil {
+		all = append(all, drawing{"tolerances", p.tolerances})
+	}
 	return all
 }
 
@@ -71,6 +77,39 @@ func (p *placed) marginOver(over fit.Motion) (plots.Figure, error) {
 		return plots.Figure{}, err
 	}
 	return plots.Margin(sweep, plots.MarginOptions{Label: p.given.Label})
+}
+
+// marginOverPosture returns the figure of the margin against every number of the
+// leading posture.
+func (p *placed) marginOverPosture() (plots.Figure, error) {
+	job := &p.given.Job
+	lead := job.Leading()
+	if lead < 0 {
+		return plots.Figure{}, errors.New("no posture must work")
+	}
+	var all []fit.PostureCurve
+	for _, v := range fit.PostureVariables() {
+		low, high := report.Looked(v, v.Of(job.Postures[lead]))
+		c, err := fit.CurvePosture(job, p.result, fit.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
+		if err != nil {
+			return plots.Figure{}, err
+		}
+		all = append(all, c)
+	}
+	return plots.Postures(all, plots.PostureOptions{Label: p.given.Label})
+}
+
+// curvePoints is how finely a curve over a posture is drawn: a corner of it every
+// half degree over the widest range.
+const curvePoints = 241
+
+// tolerances returns the figure of how far each setting may be off.
+func (p *placed) tolerances() (plots.Figure, error) {
+	all, err := fit.Tolerances(&p.given.Job, p.result)
+	if err != nil {
+		return plots.Figure{}, err
+	}
+	return plots.Tolerances(all, &p.given.Job, plots.ToleranceOptions{Label: p.given.Label})
 }
 
 // figures returns the figures of p as files in a folder, in every format.
