@@ -243,7 +243,7 @@ func (p *placing) eyeByEye(r Request, best minimax.Solution) minimax.Solution {
 // search climbs from the preferred aim and from aims around it, coarsely, and
 // then from the best of them to the very top. Where none of them is any good, it
 // also climbs from further away: conditions that cannot all be met leave many
-// hills.
+// hills. Missed by half a metre, they are left at that.
 func (p *placing) search() (minimax.Solution, error) {
 	c := climbing{placing: p, merit: math.Inf(-1)}
 	for _, step := range around {
@@ -251,7 +251,7 @@ func (p *placing) search() (minimax.Solution, error) {
 			return minimax.Solution{}, err
 		}
 	}
-	for k := 0; k < 1<<len(further) && c.merit < 0; k++ {
+	for k := 0; k < 1<<len(further) && c.merit < 0 && c.merit > hopelessMM; k++ {
 		var step [6]float64
 		for i, f := range further {
 			for v := range step {
@@ -267,6 +267,8 @@ func (p *placing) search() (minimax.Solution, error) {
 
 // merit ranks solutions.
 func merit(s minimax.Solution) float64 { return s.Score - brokenCost*s.Missed }
+
+const hopelessMM = -500
 
 // further are pairs of steps; one of each pair, added up, lead to a start further
 // away: to either side, up or down, and turned either way.
