@@ -46,7 +46,7 @@ there. A case file says what was measured; start one with "sightpost new".`,
 	root.SetUsageTemplate(usageTemplate)
 	root.SetVersionTemplate("sightpost {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return seeHelp(cmd, err) })
-	root.AddCommand(newNew(s), newSolve(s), newCheck(s), newVary(s), newRefit(s), newMatch(s), newDraw(s), newExport(s), newSchema(s))
+	root.AddCommand(newNew(s), newSolve(s), newCheck(s), newVary(s), newRefit(s), newMatch(s), newDraw(s), newExport(s), newRecord(s), newSchema(s))
 	return root
 }
 

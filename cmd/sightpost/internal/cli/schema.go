@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/cmd/sightpost/internal/report"
 )
 
@@ -29,6 +30,9 @@ func schemas() []published {
 		{"vary", held(report.VarySchema)},
 		{"refit", held(report.RefitSchema)},
 		{"match", held(report.MatchSchema)},
+		{"record", held(record.Schema)},
+		{"records", held(record.ListSchema)},
+		{"comparison", held(record.ComparisonSchema)},
 	}
 }
 
@@ -41,8 +45,9 @@ func newSchema(s Streams) *cobra.Command {
 		Use:   "schema " + strings.Join(names, "|"),
 		Short: "print the JSON Schema of a file or of an answer",
 		Long: `Schema prints the JSON Schema of a case file, of a kit file, or of the object that
---json gives: result is that of solve and check, the others are named after their
-commands. Editors that know YAML schemas complete and check files by it.`,
+--json gives: result is that of solve and check; record, records and comparison are
+those of record show, list and compare; the others are named after their commands.
+Editors that know YAML schemas complete and check files by it.`,
 		Example:   "  sightpost schema case > case.schema.json",
 		ValidArgs: names,
 		Args: func(cmd *cobra.Command, args []string) error {

@@ -22,7 +22,7 @@ type Assessment struct {
 // Comparison is what changed between two assessments.
 type Comparison struct {
 	// Version of this form.
-	Version int `json:"sightpost_comparison"`
+	Version int `json:"sightpost_comparison" jsonschema:"const=1"`
 	// The clinic's code for the person.
 	Code string `json:"code"`
 	// Names of the older and of the newer record.
@@ -67,9 +67,12 @@ type Change struct {
 // Alone is how the older assessment would fare with the newer one's person: nothing
 // but the person changed.
 type Alone struct {
+	// Least margin of the older assessment as it was.
 	BeforeMM float64 `json:"before_mm"`
-	AfterMM  float64 `json:"after_mm"`
-	Tightest string  `json:"tightest"`
+	// Least margin with the newer one's person in it.
+	AfterMM float64 `json:"after_mm"`
+	// The posture and the condition that give out first then, in plain words.
+	Tightest string `json:"tightest"`
 }
 
 // Compare returns what changed from one assessment to another of the same code. The
@@ -119,7 +122,7 @@ func remarks(before, after Assessment) []string {
 	for _, a := range []Assessment{before, after} {
 		r := a.Record
 		if r.Edited {
-			notes = append(notes, fmt.Sprintf("%s was edited after it was filed: its checksum does not fit", r.Name))
+			notes = append(notes, r.Name+" was edited after it was filed: its checksum does not fit")
 		}
 		const differs = 0.01 // mm: ten times what rounding for the file leaves open
 		if now := a.Result.MarginMM(); math.Abs(now-r.Result.MarginMM) > differs {

@@ -2,6 +2,7 @@ package record
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -18,7 +19,7 @@ func CheckCode(code string) error {
 	odd := strings.IndexFunc(code, func(c rune) bool { return !inCode(c) })
 	switch {
 	case code == "":
-		return fmt.Errorf("record: the code is empty")
+		return errors.New("record: the code is empty")
 	case len(code) > maxCode:
 		return fmt.Errorf("record: the code is of %d letters; it may have %d", len(code), maxCode)
 	case odd >= 0:

@@ -15,7 +15,7 @@ const Version = 1
 // Record is one assessment. Keys are the same in the file and in JSON.
 type Record struct {
 	// Version of the form.
-	Version int `json:"sightpost_record" yaml:"sightpost_record"`
+	Version int `json:"sightpost_record" yaml:"sightpost_record" jsonschema:"const=1"`
 	// Version of the tool that filed it.
 	Tool string `json:"tool" yaml:"tool"`
 	// The clinic's code for the person.
@@ -24,7 +24,7 @@ type Record struct {
 	Day Day `json:"date" yaml:"date"`
 	// "solve" if the settings are those that were found, "check" if they are those
 	// that stood on the mount.
-	Kind report.Kind `json:"kind" yaml:"kind"`
+	Kind report.Kind `json:"kind" yaml:"kind" jsonschema:"enum=solve,enum=check"`
 	// Side of the chair on which the mount is clamped; empty without a mount.
 	Side string `json:"side,omitempty" yaml:"side,omitempty"`
 	// The settings from the clamp outward.
@@ -45,9 +45,12 @@ type Record struct {
 
 // Setting is one number that the mount is set to.
 type Setting struct {
-	Name  string  `json:"name" yaml:"name"`
+	// Part, dot, what moves.
+	Name string `json:"name" yaml:"name"`
+	// What it was set to.
 	Value float64 `json:"value" yaml:"value"`
-	Unit  string  `json:"unit" yaml:"unit"` // "mm" or "deg"
+	// Unit of the value.
+	Unit string `json:"unit" yaml:"unit" jsonschema:"enum=mm,enum=deg"`
 }
 
 // Result is what was found.
@@ -67,22 +70,32 @@ type Result struct {
 
 // Screen is where a screen stands, in chair axes, and how it is turned.
 type Screen struct {
-	Posture        string  `json:"posture" yaml:"posture"`
-	ForwardMM      float64 `json:"forward_mm" yaml:"forward_mm"`
-	LeftMM         float64 `json:"left_mm" yaml:"left_mm"`
-	UpMM           float64 `json:"up_mm" yaml:"up_mm"`
-	LeanedBackDeg  float64 `json:"leaned_back_deg" yaml:"leaned_back_deg"`
-	TurnedLeftDeg  float64 `json:"turned_left_deg" yaml:"turned_left_deg"`
+	// Name of the posture.
+	Posture string `json:"posture" yaml:"posture"`
+	// Middle of the lit area.
+	ForwardMM float64 `json:"forward_mm" yaml:"forward_mm"`
+	LeftMM    float64 `json:"left_mm" yaml:"left_mm"`
+	UpMM      float64 `json:"up_mm" yaml:"up_mm"`
+	// Lean of the face off the vertical, the upper edge away from the viewer.
+	LeanedBackDeg float64 `json:"leaned_back_deg" yaml:"leaned_back_deg"`
+	// Turn of the face toward the person's left.
+	TurnedLeftDeg float64 `json:"turned_left_deg" yaml:"turned_left_deg"`
+	// Slope of the upper edge, the end at the viewer's right raised.
 	RightRaisedDeg float64 `json:"right_raised_deg" yaml:"right_raised_deg"`
-	FromEyesMM     float64 `json:"from_eyes_mm" yaml:"from_eyes_mm"`
+	// From the point midway between the eyes to the middle of the lit area.
+	FromEyesMM float64 `json:"from_eyes_mm" yaml:"from_eyes_mm"`
 }
 
 // Fare is how one posture fared.
 type Fare struct {
-	Posture  string  `json:"posture" yaml:"posture"`
-	MustWork bool    `json:"must_work" yaml:"must_work"`
+	// Name of the posture.
+	Posture string `json:"posture" yaml:"posture"`
+	// True when the case cannot do without it.
+	MustWork bool `json:"must_work" yaml:"must_work"`
+	// Least room of all conditions; right in sign only when negative.
 	MarginMM float64 `json:"margin_mm" yaml:"margin_mm"`
-	Tightest string  `json:"tightest" yaml:"tightest"`
+	// The condition that gives out first, in plain words.
+	Tightest string `json:"tightest" yaml:"tightest"`
 }
 
 // Source is what an assessment was made from.

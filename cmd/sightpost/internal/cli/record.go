@@ -1,0 +1,119 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/record"
+)
+
+// recordOptions are the flags of every command that looks at records.
+type recordOptions struct {
+	answer answerOptions
+	in     string
+	anyway bool
+}
+
+// addFlags adds the flags of a command whose object has the schema of the given
+// name.
+func (o *recordOptions) addFlags(f *pflag.FlagSet, schema string) {
+	addFolderFlag(f, &o.in)
+	o.answer.addFlagsFor(f, schema)
+}
+
+// addAnyway adds the flag of commands that rely on what one record holds.
+func (o *recordOptions) addAnyway(f *pflag.FlagSet) {
+	f.BoolVar(&o.anyway, "anyway", false, "take a record that was edited after it was filed")
+}
+
+func addFolderFlag(f *pflag.FlagSet, in *string) {
+	f.StringVar(in, "in", "", "`folder` that the clinic keeps its records in")
+}
+
+func newRecord(s Streams) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "record",
+		Short: "file an assessment, list what is filed, and show what changed",
+		Long: `Record keeps assessments in a folder of the clinic's choosing, each as one dated,
+plain YAML file that is never changed: FOLDER/CODE/2026-11-25.yaml, a second one on
+that day 2026-11-25-2.yaml. A file holds the case and its kit word for word, the
+settings, and how the screen fared. It names no person: the code is all that tells
+whose it is. To forget a person, remove the folder of the code.`,
+		Example: `  sightpost record file case.yaml --in records
+  sightpost record compare --in records bench-07`,
+		Args: knownCommand,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	cmd.SuggestionsMinimumDistance = 2
+	cmd.AddCommand(newRecordFile(s), newRecordList(s), newRecordShow(s), newRecordCompare(s))
+	return cmd
+}
+
+// openRecords opens the folder of records.
+func openRecords(in string) (*record.Folder, error) {
+	if in == "" {
+		return nil, withHint(errors.New("it is not said where the records are"), "name their folder by --in FOLDER")
+	}
+	f, err := record.Open(in)
+	if errors.Is(err, record.ErrNone) {
+		err = withHint(err, "make the folder first, so that no second one is begun by a slip")
+	}
+	return f, err
+}
+
+// recordError returns an error of package record as the tool tells it: the tool
+// itself is speaking, so that the package need not be named.
+func recordError(err error) error {
+	if text, ok := strings.CutPrefix(err.Error(), "record: "); ok {
+		return errors.New(text)
+	}
+	return err
+}
+
+// read returns the record of a code that text names.
+func (o *recordOptions) read(f *record.Folder, code, text string) (*record.Record, error) {
+	n, err := f.Find(code, text)
+	if err != nil {
+		return nil, recordError(err)
+	}
+	r, err := f.Read(code, n)
+	if err != nil {
+		return nil, recordError(err)
+	}
+	if r.Edited && !o.anyway {
+		return nil, withHint(fmt.Errorf("%s: was edited after it was filed: its checksum does not fit", f.Path(code, n)),
+			"add --anyway to take it as it is")
+	}
+	return r, nil
+}
+
+// revive solves a record again: not for the settings, which stand, but for how the
+// screen fares at them.
+func revive(s Streams, r *record.Record) (record.Assessment, error) {
+	name := "case of " + r.Name
+	c, err := casefile.Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
+		if r.Kit == "" {
+			return nil, errors.New("the record holds no kit")
+		}
+		return io.NopCloser(strings.NewReader(r.Kit)), nil
+	})
+	if err != nil {
+		return record.Assessment{}, err
+	}
+	o := settingsOptions{side: r.Side}
+	for _, set := range r.Settings {
+		o.set = append(o.set, fmt.Sprintf("%s=%s %s", set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64), set.Unit))
+	}
+	p, err := placeCase(s, o, c)
+	if err != nil {
+		return record.Assessment{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return record.Assessment{Record: r, Job: &c.Job, Result: p.result}, nil
+}

@@ -1,0 +1,174 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/gaze"
+	"sightpost/mount/fit"
+	"sightpost/plots"
+)
+
+// recordCompareOptions are the flags of "record compare".
+type recordCompareOptions struct {
+	recordOptions
+	save saveOptions
+}
+
+func newRecordCompare(s Streams) *cobra.Command {
+	var o recordCompareOptions
+	cmd := &cobra.Command{
+		Use:   "compare --in FOLDER CODE [OLD NEW]",
+		Short: "say what changed between two assessments, and what to expect next",
+		Long: `Compare says what of the person changed, what of screen, mount and settings, what
+became of the room to move, how much of that is the person's doing, and what
+follows if the person changes by as much again. Of a code alone it compares the two
+latest assessments. With --out it writes the figures, from the side, from above and
+from the front, and comparison.json into a folder.`,
+		Example: `  sightpost record compare --in records bench-07
+  sightpost record compare --in records bench-07 2026-10-14 latest --out changed`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) != 1 && len(args) != 3 {
+				return seeHelp(cmd, errors.New("compare needs a code, and takes the dates of two assessments"))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return runRecordCompare(cmd.Context(), s, o, args) },
+	}
+	o.addFlags(cmd.Flags(), "comparison")
+	o.addAnyway(cmd.Flags())
+	o.save.addFlags(cmd.Flags(), "")
+	return cmd
+}
+
+// runRecordCompare compares two records of the code args[0].
+func runRecordCompare(ctx context.Context, s Streams, o recordCompareOptions, args []string) error {
+	if _, err := o.answer.parsedUnits(); err != nil {
+		return err
+	}
+	if err := checkFormats(o.save.format); err != nil {
+		return err
+	}
+	before, after, err := o.readBoth(s, args)
+	if err != nil {
+		return err
+	}
+	c, err := record.Compare(before, after)
+	if err != nil {
+		return recordError(err)
+	}
+	if o.save.out != "" {
+		files, err := o.files(before, after, c)
+		if err != nil {
+			return err
+		}
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err := o.save.write(s, files); err != nil {
+			return err
+		}
+	}
+	return o.answer.print(ctx, s, c)
+}
+
+// readBoth returns the two assessments that args name, the older first.
+func (o *recordCompareOptions) readBoth(s Streams, args []string) (before, after record.Assessment, err error) {
+	f, err := openRecords(o.in)
+	if err != nil {
+		return before, after, err
+	}
+	defer f.Close()
+	if len(args) == 1 {
+		if args, err = lastTwo(f, args[0]); err != nil {
+			return before, after, err
+		}
+	}
+	for i, into := range []*record.Assessment{&before, &after} {
+		r, err := o.read(f, args[0], args[1+i])
+		if err != nil {
+			return before, after, err
+		}
+		if *into, err = revive(s, r); err != nil {
+			return before, after, err
+		}
+	}
+	return before, after, nil
+}
+
+// lastTwo returns a code with the names of its two latest records.
+func lastTwo(f *record.Folder, code string) ([]string, error) {
+	names, err := f.Names(code)
+	if err != nil {
+		return nil, recordError(err)
+	}
+	if len(names) < 2 {
+		return nil, fmt.Errorf("%s has too few assessments to compare: %d", code, len(names))
+	}
+	return []string{code, names[len(names)-2].String(), names[len(names)-1].String()}, nil
+}
+
+// files returns the figures of what changed, and the comparison as an object.
+func (o *recordCompareOptions) files(before, after record.Assessment, c *record.Comparison) ([]file, error) {
+	posture, err := sharedPosture(before.Job, after.Job)
+	if err != nil {
+		return nil, err
+	}
+	object, err := asJSON(c, true)
+	if err != nil {
+		return nil, err
+	}
+	files := []file{{filepath.Join(o.save.out, "comparison.json"), object}}
+	for _, v := range []struct {
+		name string
+		view plots.View
+	}{{"changed-side", plots.Side}, {"changed-top", plots.Top}, {"changed-front", plots.Front}} {
+		fig, err := plots.Assessments(drawn(before), drawn(after), plots.AssessmentOptions{Posture: posture, View: v.view})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", v.name, err)
+		}
+		for _, format := range o.save.format {
+			write, err := figureWriter(format)
+			if err != nil {
+				return nil, err
+			}
+			var text bytes.Buffer
+			if err := write(&text, fig); err != nil {
+				return nil, fmt.Errorf("%s: %w", v.name, err)
+			}
+			files = append(files, file{filepath.Join(o.save.out, v.name+"."+format), text.Bytes()})
+		}
+	}
+	return files, nil
+}
+
+// drawn returns an assessment as figures take it.
+func drawn(a record.Assessment) plots.Assessment {
+	return plots.Assessment{Label: a.Record.Code, Date: a.Record.Name, Job: a.Job, Result: a.Result}
+}
+
+// sharedPosture returns the posture to draw both assessments in: of those that both
+// have, the newer one's first that must work, or else its first.
+func sharedPosture(before, after *fit.Job) (string, error) {
+	shared := ""
+	for _, p := range after.Postures {
+		had := slices.ContainsFunc(before.Postures, func(b gaze.Posture) bool { return b.Name == p.Name })
+		switch {
+		case had && p.MustWork:
+			return p.Name, nil
+		case had && shared == "":
+			shared = p.Name
+		}
+	}
+	if shared == "" {
+		return "", errors.New("the two assessments have no posture in common that could be drawn; leave out --out")
+	}
+	return shared, nil
+}
