@@ -108,7 +108,12 @@ func TestObjectFitsSchema(t *testing.T) {
 
 func compiled(t *testing.T) *jsonschema.Schema {
 	t.Helper()
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(report.Schema()))
+	return compiledFrom(t, report.Schema())
+}
+
+func compiledFrom(t *testing.T, text []byte) *jsonschema.Schema {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -103,7 +103,7 @@ func (p *printer) ranges(v *Vary) {
 	} else {
 		base += ", as it is"
 	}
-	p.heading("WHICH POSTURES IT SERVES", "one number at a time, the rest as it is; the screen in the same place at first")
+	p.heading("WHICH POSTURES IT SERVES", "one number at a time; the rest, and where the screen is now, as they are")
 	rows := [][]string{{"", "now", seat, base}}
 	for i := range v.Ranges {
 		r := &v.Ranges[i]
