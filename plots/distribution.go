@@ -145,6 +145,7 @@ func (h *histogram) percent(b fit.Bin) float64 { return 100 * float64(b.Count) /
 // lookTracks and lookFails are the bars of draws that track and of those that do
 // not.
 func lookTracks() look { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
+
 func lookFails() look {
 	return look{fill: grey(1), line: stroke(ink(), 0.5), hatch: stroke(okabe(okabeVermilion), 0.8)}
 }

@@ -2,7 +2,6 @@ package plots
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 	"strconv"
 
@@ -213,7 +212,7 @@ const (
 func lookTolerance(turns bool) look {
 	l := look{fill: faint(okabe(okabeSky), 0.55), line: stroke(ink(), 0.7)}
 	if turns {
-		l.fill = color.NRGBA(grey(1))
+		l.fill = grey(1)
 		l.hatch = stroke(ink(), 0.35)
 	}
 	return l
@@ -236,8 +235,12 @@ func (k *tablePen) bar(r *toleranceRow, y vg.Length) {
 		return
 	}
 	k.shape([]vg.Point{
-		{X: x[0], Y: y - barHalf}, {X: x[1], Y: y - barHalf}, {X: tip[1], Y: y},
-		{X: x[1], Y: y + barHalf}, {X: x[0], Y: y + barHalf}, {X: tip[0], Y: y},
+		{X: x[0], Y: y - barHalf},
+		{X: x[1], Y: y - barHalf},
+		{X: tip[1], Y: y},
+		{X: x[1], Y: y + barHalf},
+		{X: x[0], Y: y + barHalf},
+		{X: tip[0], Y: y},
 	}, true, lookTolerance(r.turns))
 }
 

@@ -81,7 +81,7 @@ func (r *rounding) set(s mount.Settings, above uint64) {
 func (r *rounding) all() []rounded {
 	s := slices.Clone(r.base)
 	out := make([]rounded, 0, 1<<len(r.free))
-	for above := uint64(0); above < 1<<len(r.free); above++ {
+	for above := range uint64(1) << len(r.free) {
 		r.set(s, above)
 		out = append(out, rounded{above, r.value(s)})
 	}

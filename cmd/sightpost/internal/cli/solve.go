@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"path/filepath"
 	"strings"
 
@@ -40,7 +39,7 @@ folder each.`,
   sightpost solve cases/ --json`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return seeHelp(cmd, fmt.Errorf("solve needs a case: name a file or a folder, or - for standard input"))
+				return seeHelp(cmd, errors.New("solve needs a case: name a file or a folder, or - for standard input"))
 			}
 			return nil
 		},

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strconv"
 
 	"sightpost/mount/fit"
 )
@@ -72,7 +73,7 @@ func (p *printer) settings(m *Mount) {
 	}
 	for i := range m.Settings {
 		s := &m.Settings[i]
-		row := []string{fmt.Sprint(i + 1), s.Name, p.units.value(s)}
+		row := []string{strconv.Itoa(i + 1), s.Name, p.units.value(s)}
 		if t := &s.Tolerance; t.None == "" {
 			row = append(row, p.units.scale(s, t.From.Value), p.units.scale(s, t.To.Value), rate(s, &t.From), rate(s, &t.To))
 		}
