@@ -150,12 +150,12 @@ func (p Tube) build(b *builder) {
 	},
 		Joint{
 			Name: p.Name + ".swing", Motion: Turn, Axis: p.Runs.axis(),
-			Read: "scale round the post, from its zero mark; to the left is positive, seen from above",
+			Read: "turn of the post: 0 when its bend, or what it carries, points the clamp's way ahead; to the left is positive, seen from above",
 		}
 	if p.Runs == Ahead {
 		slide.Name, turn.Name = p.Name+".reach", p.Name+".twist"
 		slide.Read = "tape: middle of what holds the arm to the level of the arm's far end, along the arm"
-		turn.Read = "scale round the arm, from its zero mark; counter-clockwise is positive, seen from its far end"
+		turn.Read = "turn of the arm about itself: 0 when what it carries stands upright; counter-clockwise is positive, seen from its far end"
 	}
 	span := Span{
 		Part: p.Name, Slide: b.settings, FromTube: frame.Pose{Rot: p.Runs.fromTube()},
@@ -192,12 +192,12 @@ func (p Elbow) PartName() string { return p.Name }
 func (p Elbow) build(b *builder) {
 	b.move(Joint{
 		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
-		Read: "scale: turned about the elbow's own axis, from its zero mark; to the left is positive, seen from above",
+		Read: "turn of the elbow: 0 when the arm goes straight on from the post's bend; to the left is positive, seen from above",
 	}, p.Pan)
 	b.shift(p.Name, "pan_to_rise", p.PanToRiseMM)
 	b.move(Joint{
 		Name: p.Name + ".rise", Motion: Turn, Axis: r3.Vec{Y: -1},
-		Read: "inclinometer: on what the elbow holds, up is positive",
+		Read: "inclinometer: on what the elbow holds, less what it shows square to the post; up is positive",
 	}, p.Rise)
 	b.weigh(p.Name, p.MassKG)
 	b.shift(p.Name, "rise_to_end", p.RiseToEndMM)

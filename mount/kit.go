@@ -1,6 +1,8 @@
 package mount
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
@@ -183,6 +185,23 @@ func (a Axes) Rotation() frame.Rotation {
 	back := frame.About(r3.Vec{Y: 1}, -a.LeanedBack)
 	left := frame.About(r3.Vec{X: 1}, -a.LeanedLeft)
 	return turned.Mul(back).Mul(left)
+}
+
+// AxesOf returns the axes that r stands for, the inverse of [Axes.Rotation]. Leaned back by 90° only the sum
+// of the other two counts, and the lean to the left is then taken as zero.
+//
+// With R = Rz(t) Ry(-b) Rx(-l), the image of x is (cos b cos t, cos b sin t,
+// sin b), and the lowest entries of the other columns are -sin l cos b, cos l cos b.
+func AxesOf(r frame.Rotation) Axes {
+	level := math.Hypot(r.X.X, r.X.Y)
+	a := Axes{LeanedBack: frame.Angle(math.Atan2(r.X.Z, level))}
+	if level < 1e-9 {
+		a.Turned = frame.Angle(math.Atan2(-r.Y.X, r.Y.Y))
+		return a
+	}
+	a.Turned = frame.Angle(math.Atan2(r.X.Y, r.X.X))
+	a.LeanedLeft = frame.Angle(math.Atan2(-r.Y.Z, r.Z.Z))
+	return a
 }
 
 // Mounting is where a kit is clamped: everything as it really is, in carrier

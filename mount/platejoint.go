@@ -39,17 +39,17 @@ func (p Turns) build(b *builder) {
 	b.face(p.Name)
 	b.move(Joint{
 		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
-		Read: "scale: plate turned about its upright axis, from its zero mark; to the left is positive, seen from above",
+		Read: "turn of the plate about its upright axis: 0 when the screen is square to the arm; to the left is positive, seen from above",
 	}, p.Pan)
 	b.shift(p.Name, "pan_to_tilt", p.PanToTiltMM)
 	b.move(Joint{
 		Name: p.Name + ".tilt", Motion: Turn, Axis: r3.Vec{Y: -1},
-		Read: "inclinometer: on the screen, face up is positive",
+		Read: "inclinometer: on the screen, less what it shows on the arm; face up is positive",
 	}, p.Tilt)
 	b.shift(p.Name, "tilt_to_roll", p.TiltToRollMM)
 	b.move(Joint{
 		Name: p.Name + ".roll", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "inclinometer: on the screen's lower edge, counter-clockwise as the viewer sees it is positive",
+		Read: "inclinometer: on the screen's lower edge, less what it shows across the arm; counter-clockwise as the viewer sees it is positive",
 	}, p.Roll)
 	b.weigh(p.Name, p.MassKG)
 }

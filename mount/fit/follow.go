@@ -8,6 +8,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount"
 )
 
 // Bound is where the margin runs out when one number changes and all others
@@ -206,12 +207,25 @@ func (p *path) follow(v, limit float64) Bound {
 	return Bound{At: v, Condition: c, Posture: stance}
 }
 
-// rate returns the change of the margin for each unit (mm or radian) that the
-// number moves from v toward the given side, +1 or -1. The margin has kinks, so
-// the two sides differ; a short step to one side sees every kind of kink.
-func (p *path) rate(v, side float64) float64 {
-	const step = 1e-6 // a thousandth of a micrometre, half of that at arm's length: far above rounding
+// rateMM and rateTurn are how far the margin is followed for its rate: what a hand
+// is off without noticing.
+const (
+	rateMM   = 10.0
+	rateTurn = 5 * frame.Degree
+)
+
+// rate returns the mean change of the margin for each unit (mm or radian) that the
+// number moves from v toward end, over rateMM or rateTurn at the most; 0 when v is
+// at the end.
+func (p *path) rate(v, end float64, motion mount.Motion) float64 {
+	reach := rateMM
+	if motion == mount.Turn {
+		reach = rateTurn.Radians()
+	}
+	if reach = min(reach, math.Abs(end-v)); reach == 0 {
+		return 0
+	}
 	here, _, _ := p.margin(v)
-	there, _, _ := p.margin(v + side*step)
-	return (there - here) / step
+	there, _, _ := p.margin(v + math.Copysign(reach, end-v))
+	return (there - here) / reach
 }

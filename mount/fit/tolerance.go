@@ -35,9 +35,10 @@ type ToleranceEnd struct {
 	// Readable is the last value that a person can read off the joint before the
 	// end. It is Set when no readable value lies between.
 	Readable float64
-	// Rate is the change of the margin (mm) for each mm or radian by which the
-	// setting moves from Set toward this end. The two ends differ in more than
-	// sign wherever another condition takes over.
+	// Rate is the mean change of the margin (mm) for each mm or radian by which the
+	// setting moves from Set toward this end, over the next 10 mm or 5° or up to
+	// the end, whichever comes first; 0 where it cannot move. A good setting sits
+	// at a kink, where the slope itself may hold for less than can be read.
 	Rate float64
 }
 
@@ -71,7 +72,6 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 			return nil, fmt.Errorf("%w: the margin is not a number", ErrJob)
 		}
 		t.MarginMM = mm
-		t.Low.Rate, t.High.Rate = p.rate(t.Set, -1), p.rate(t.Set, 1)
 		if mm < 0 {
 			t.fail(c, b.must[stance], b.stances[b.must[stance]].Posture.Name)
 		} else {
@@ -79,6 +79,7 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 			t.High.find(p, j, t.Set, j.High)
 			t.Low.name(b.must)
 			t.High.name(b.must)
+			t.Low.Rate, t.High.Rate = p.rate(t.Set, t.Low.At, j.Motion), p.rate(t.Set, t.High.At, j.Motion)
 		}
 		out = append(out, t)
 	}

@@ -1,8 +1,6 @@
 package casefile
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
@@ -226,30 +224,13 @@ func (c clampAtForm) build(carrierFromChair frame.Pose) mount.Mounting {
 	measured := mount.Axes{Turned: angleOr0(c.Turned), LeanedBack: angleOr0(c.LeanedBack), LeanedLeft: angleOr0(c.LeanedLeft)}
 	m := mount.Mounting{ClampMM: carrierFromChair.Apply(c.At.vec()), Axes: measured}
 	if carrierFromChair.Rot != frame.NoTurn() {
-		m.Axes = axesOf(carrierFromChair.Rot.Mul(measured.Rotation()))
+		m.Axes = mount.AxesOf(carrierFromChair.Rot.Mul(measured.Rotation()))
 	}
 	if c.Slides != nil {
 		m.SlideLowMM, m.SlideHighMM = c.Slides.low, c.Slides.high
 		m.SlideAlong = carrierFromChair.Rot.Apply(c.Along.vec())
 	}
 	return m
-}
-
-// axesOf is the inverse of [mount.Axes.Rotation]. Leaned back by 90° only the sum
-// of the other two counts, and the lean to the left is then taken as zero.
-//
-// With R = Rz(t) Ry(-b) Rx(-l), the image of x is (cos b cos t, cos b sin t,
-// sin b), and the lowest entries of the other columns are -sin l cos b, cos l cos b.
-func axesOf(r frame.Rotation) mount.Axes {
-	level := math.Hypot(r.X.X, r.X.Y)
-	a := mount.Axes{LeanedBack: frame.Angle(math.Atan2(r.X.Z, level))}
-	if level < 1e-9 {
-		a.Turned = frame.Angle(math.Atan2(-r.Y.X, r.Y.Y))
-		return a
-	}
-	a.Turned = frame.Angle(math.Atan2(r.X.Y, r.X.X))
-	a.LeanedLeft = frame.Angle(math.Atan2(-r.Y.Z, r.Z.Z))
-	return a
 }
 
 func (a *alongForm) vec() r3.Vec {

@@ -13,6 +13,7 @@ func (r *reader) sense(f *caseForm) {
 	r.trackerSense(&f.Tracker)
 	r.screenSense(&f.Screen)
 	r.personSense(&f.Person)
+	r.eyesSense(&f.Measured.Eyes)
 	r.postureSense(f)
 	r.chairSense(f)
 	r.wishSense(f)
@@ -81,6 +82,16 @@ func (r *reader) personSense(p *personForm) {
 	}
 	if e := &p.EyeReach; e.Up.valid && e.Down.valid && e.Up.value+e.Down.value == 0 {
 		r.senseless(e.At, "eyes that turn neither up nor down", "some reach up or down")
+	}
+}
+
+// leastEyesMM is lower than the eyes of anybody who sits or lies on a piece of
+// furniture: it catches a unit that was forgotten. A choice of this tool, no source.
+const leastEyesMM = 300
+
+func (r *reader) eyesSense(e *pointForm) {
+	if v := &e.Up; v.valid && v.mm() < leastEyesMM {
+		r.senseless(v.At, quoted(v.text), fmt.Sprintf("at least %d mm above the floor; is the unit missing, such as cm or in?", leastEyesMM))
 	}
 }
 
@@ -155,7 +166,7 @@ func (r *reader) mountSense(m *mountForm) {
 	}
 	if left := &c.At.Left; m.Side != nil && left.valid {
 		if m.Side.Word == "left" && left.mm() < 0 || m.Side.Word == "right" && left.mm() > 0 {
-			r.warn(m.Side.At, quoted(m.Side.Word), "the side on which the clamp sits: it is "+left.text+" to the left")
+			r.senseless(m.Side.At, quoted(m.Side.Word), "the side on which the clamp sits: it is "+left.text+" to the left")
 		}
 	}
 }

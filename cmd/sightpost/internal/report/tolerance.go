@@ -69,7 +69,7 @@ func (p *printer) settings(m *Mount) {
 	p.heading("SETTINGS", "from the clamp outward; "+m.Kit+", clamped on the person's "+m.Side)
 	rows := make([][]string, 0, len(m.Settings)+1)
 	if m.tolerances() {
-		rows = append(rows, []string{"", "", "set to", "may be from", "to", "room, if less", "if more"})
+		rows = append(rows, []string{"", "", "set to", "may be from", "to", "room, going less", "going more"})
 	}
 	for i := range m.Settings {
 		s := &m.Settings[i]
@@ -87,6 +87,9 @@ func (p *printer) settings(m *Mount) {
 func rate(s *Setting, e *ToleranceEnd) string {
 	if s.Indexed {
 		return "stops"
+	}
+	if e.Value == s.Value {
+		return "-"
 	}
 	per := " a mm"
 	if s.Unit == "deg" {

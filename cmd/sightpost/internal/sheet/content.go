@@ -137,6 +137,6 @@ func (w *writer) leading() *report.Posture { return &w.Report.Postures[w.lead] }
 
 // foot says what made the sheet, from what, and how to print it.
 func (w *writer) foot() string {
-	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at full size: the figures are to scale if their bars are",
+	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at full size: each figure is to scale if its bar measures what it says",
 		w.Version, w.Report.Label, w.Checksum)
 }

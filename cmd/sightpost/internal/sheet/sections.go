@@ -32,7 +32,8 @@ func (w *writer) facts() []Fact {
 func (w *writer) clampPlace() string {
 	set := w.Result.Set
 	m := w.Job.Mount.Mountings[set.Mounting]
-	at := w.Result.Postures[w.lead].Stance.Carrier.Apply(m.ClampMM)
+	carrier := w.Result.Postures[w.lead].Stance.Carrier
+	at := carrier.Apply(m.ClampMM)
 	by := "on what tilts with the seat"
 	if w.Job.Scene.Carrier == gaze.Base {
 		by = "on what does not tilt with the seat"
@@ -44,16 +45,14 @@ func (w *writer) clampPlace() string {
 	words := fmt.Sprintf("on the person's %s, %s; its middle%s %s above the floor, %s, %s",
 		w.Report.Mount.Side, by, moved, w.length(at.Z), w.along(at.X, "at the junction of seat and back", "forward", "back"),
 		w.along(at.Y, "on the midline", "left of the midline", "right of the midline"))
-	for _, a := range []struct {
-		angle frame.Angle
-		words string
-	}{
-		{m.Axes.Turned, turned(m.Axes.Turned.Degrees(), "", "turned left", "turned right")},
-		{m.Axes.LeanedBack, turned(m.Axes.LeanedBack.Degrees(), "", "leaned back", "leaned forward")},
-		{m.Axes.LeanedLeft, turned(m.Axes.LeanedLeft.Degrees(), "", "leaned left", "leaned right")},
+	axes := mount.AxesOf(carrier.Rot.Mul(m.Axes.Rotation()))
+	for _, a := range []string{
+		turned(axes.Turned.Degrees(), "", "turned left", "turned right"),
+		turned(axes.LeanedBack.Degrees(), "", "leaned back", "leaned forward"),
+		turned(axes.LeanedLeft.Degrees(), "", "leaned left", "leaned right"),
 	} {
-		if a.words != "" {
-			words += ", " + a.words
+		if a != "" {
+			words += ", " + a
 		}
 	}
 	return words
@@ -207,8 +206,8 @@ func (w *writer) again() Section {
 	up, forward := (p.LeftEye.UpMM+p.RightEye.UpMM)/2, (p.LeftEye.ForwardMM+p.RightEye.ForwardMM)/2
 	eyes := fmt.Sprintf("At every assessment, and when cushion, seat, headrest, device or health change: the eyes, now %s high and %s; tilt, turn and movement of the head.",
 		w.length(up), w.along(forward, "level", "forward", "back"))
-	if w.Report.MarginMM > 0 {
-		eyes += fmt.Sprintf(" When the eyes rest more than %s from there, solve again.", w.fine(w.Report.MarginMM))
+	if spare := w.Report.MarginMM - w.Job.Wish.MarginMM; spare > 0 {
+		eyes += fmt.Sprintf(" When the eyes rest more than %s from there, or the head is held differently, solve again.", w.fine(spare))
 	}
 	return Section{Title: "MEASURE AGAIN", Lines: []string{
 		eyes,
