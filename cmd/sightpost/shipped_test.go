@@ -1,0 +1,201 @@
+package main_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"flag"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/cli"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden text and figures of the shipped cases")
+
+const (
+	cases   = "../../testdata/cases"
+	goldens = "testdata/shipped"
+)
+
+// exitCodes are what each shipped case is there to show: all invented.
+var exitCodes = map[string]int{
+	"upright-adult":     0, // a seat-carried two-tube mount
+	"tilt-two-postures": 0, // tilt-in-space, two postures that must work
+	"recline-120":       0,
+	"child":             0,
+	"one-eye":           0, // one eye used, little up-gaze
+	"base-two-postures": 3, // a base-carried mount that cannot serve two postures
+	"kit-too-short":     3,
+	"bed-rail":          0,
+	"floor-stand":       0,
+}
+
+// run runs the program in this process and returns what it printed.
+func run(t *testing.T, args ...string) (code int, stdout, stderr string) {
+	t.Helper()
+	var out, err bytes.Buffer
+	code = cli.Run(context.Background(), args, cli.Streams{In: strings.NewReader(""), Out: &out, Err: &err})
+	return code, out.String(), err.String()
+}
+
+// TestShippedCases solves every shipped case and compares the text and the
+// figures with the goldens.
+func TestShippedCases(t *testing.T) {
+	files, err := filepath.Glob(cases + "/*.yaml")
+	if err != nil || len(files) != len(exitCodes) {
+		t.Fatalf("%d cases are shipped (error %v), %d are known here", len(files), err, len(exitCodes))
+	}
+	for _, file := range files {
+		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			dir := t.TempDir()
+			code, text, stderr := run(t, "solve", file, "--out", dir)
+			if want, known := exitCodes[name]; !known || code != want {
+				t.Errorf("exit code %d, want %d: %s", code, want, stderr)
+			}
+			golden := filepath.Join(goldens, name)
+			if *update {
+				rewrite(t, golden, dir, text)
+			}
+			compare(t, golden, "solve.txt", []byte(text))
+			figures, err := filepath.Glob(dir + "/*.svg")
+			if err != nil || len(figures) < 8 {
+				t.Fatalf("only %d figures (error %v)", len(figures), err)
+			}
+			for _, f := range figures {
+				got, err := os.ReadFile(f)
+				if err != nil {
+					t.Fatal(err)
+				}
+				compare(t, golden, filepath.Base(f), got)
+			}
+		})
+	}
+}
+
+// rewrite replaces the goldens of a case.
+func rewrite(t *testing.T, golden, dir, text string) {
+	t.Helper()
+	if err := os.RemoveAll(golden); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.MkdirAll(golden, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(golden, "solve.txt"), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || filepath.Ext(path) != ".svg" {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(filepath.Join(golden, d.Name()), data, 0o644)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// compare reports a difference from a golden file.
+func compare(t *testing.T, dir, name string, got []byte) {
+	t.Helper()
+	want, err := os.ReadFile(filepath.Join(dir, name))
+	if err != nil {
+		t.Errorf("%v; run with -update and look at what is new", err)
+		return
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s differs from its golden in %s; run with -update and look at what changed", name, dir)
+	}
+}
+
+// TestReadmeShowsWhatIsPrinted finds the README's example in the golden text.
+func TestReadmeShowsWhatIsPrinted(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden, err := os.ReadFile(filepath.Join(goldens, "upright-adult", "solve.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var block strings.Builder
+	for line := range strings.Lines(string(readme)) {
+		switch {
+		case block.Len() == 0 && !strings.HasPrefix(line, "    bench-07:"):
+		case strings.HasPrefix(line, "    "):
+			block.WriteString(line[4:])
+		case line == "\n":
+			block.WriteString(line)
+		default:
+			if want := strings.TrimSpace(block.String()); !strings.Contains(string(golden), want) {
+				t.Errorf("the README shows\n%s\nwhich is not in the golden text", want)
+			}
+			return
+		}
+	}
+	t.Error("the README shows no example")
+}
+
+// settings is the part of the JSON object that is put back.
+type settings struct {
+	Works    bool    `json:"works"`
+	MarginMM float64 `json:"margin_mm"`
+}
+
+// TestSettingsPutBack solves every shipped case, puts its settings back through
+// check as a person would, from the CSV, and expects the same margin.
+func TestSettingsPutBack(t *testing.T) {
+	for name, want := range exitCodes {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			file := filepath.Join(cases, name+".yaml")
+			csv := filepath.Join(t.TempDir(), "settings.csv")
+			side := sideOf(t, file)
+			if code, _, stderr := run(t, "export", file, "--as", "csv", "-o", csv); code != 0 && code != 3 {
+				t.Fatalf("export: exit code %d: %s", code, stderr)
+			}
+			_, solved, _ := run(t, "solve", file, "--json")
+			code, checked, stderr := run(t, "check", file, "--settings", csv, "--side", side, "--json")
+			if code != want {
+				t.Errorf("check: exit code %d, want %d: %s", code, want, stderr)
+			}
+			var a, b settings
+			for text, into := range map[string]*settings{solved: &a, checked: &b} {
+				if err := json.Unmarshal([]byte(text), into); err != nil {
+					t.Fatal(err)
+				}
+			}
+			// degrees are written with all their digits, and read back from them
+			const same = 1e-9
+			if a.Works != b.Works || math.Abs(a.MarginMM-b.MarginMM) > same {
+				t.Errorf("solve: works %v, margin %.12g mm; check: %v, %.12g mm", a.Works, a.MarginMM, b.Works, b.MarginMM)
+			}
+		})
+	}
+}
+
+// sideOf returns the side on which solve clamps the mount of a case.
+func sideOf(t *testing.T, file string) string {
+	t.Helper()
+	_, text, _ := run(t, "solve", file, "--json")
+	var object struct {
+		Mount struct {
+			Side string `json:"side"`
+		} `json:"mount"`
+	}
+	if err := json.Unmarshal([]byte(text), &object); err != nil {
+		t.Fatal(err)
+	}
+	return object.Mount.Side
+}
