@@ -22,7 +22,7 @@ type Tracker struct {
 	// AimedUp turns the optical axis from the screen's normal toward its top.
 	AimedUp frame.Angle
 	// GazeLimit is the greatest angle, at the eye, between the direction to the
-	// tracker and the direction of gaze; below 90°.
+	// tracker and the direction of gaze; above 0° and below 90°.
 	GazeLimit frame.Angle
 	// Accuracy and Precision are angles at the eye.
 	Accuracy, Precision frame.Angle
@@ -82,6 +82,9 @@ const (
 
 // String returns the corner in words.
 func (c Corner) String() string {
+	if c < NoCorner || c > BottomRight {
+		return "no corner"
+	}
 	return [...]string{"", "top-left corner", "top-right corner", "bottom-left corner", "bottom-right corner"}[c]
 }
 

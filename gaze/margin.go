@@ -31,7 +31,8 @@ type corner struct {
 	radius, centre float64
 }
 
-// NewJudge returns the judge of a device for a person.
+// NewJudge returns the judge of a device for a person. A gaze limit that is not
+// between 0° and 90° gives rooms that are not numbers.
 func NewJudge(d Device, p Person) Judge {
 	j := Judge{
 		eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), reach: p.Reach.limits(),

@@ -43,7 +43,7 @@ type Person struct {
 	// midway between the eyes, in head axes (mm).
 	NeckToEyesMM r3.Vec
 	Eyes         EyesUsed
-	// RestGaze is where the eyes rest; nil means [PreferredGaze].
+	// RestGaze is where the eyes rest; nil means [RestGazeDown].
 	RestGaze *GazeDirection
 	Reach    Reach
 	// MovementMM are the semi-axes of the ellipsoid in which the head is seen to

@@ -11,7 +11,8 @@ import (
 
 // Share returns the part, 0 to 1, of the used area of the screen that is within
 // the tracker's gaze limit and within the reach of the eyes, for every eye that
-// is needed. When either eye is enough it is the larger part of the two.
+// is needed. When either eye is enough it is the larger part of the two. An empty
+// area gives 0.
 //
 // Seen from an eye the gaze limit is a cone about the direction to the tracker
 // and a limit of reach is a half-space, so on each row of the screen what is
@@ -49,13 +50,17 @@ func (j *Judge) share(limits []rowLimit) float64 {
 		}
 		return max(0, hi-lo)
 	}
+	all := (high.X - low.X) * (high.Y - low.Y)
+	if !(all > 0) {
+		return 0
+	}
 	area := 0.0
 	for b := range bands {
 		from := low.Y + (high.Y-low.Y)*float64(b)/bands
 		to := low.Y + (high.Y-low.Y)*float64(b+1)/bands
 		area += quad.Fixed(width, from, to, points, nil, 1)
 	}
-	return min(1, area/((high.X-low.X)*(high.Y-low.Y)))
+	return min(1, area/all)
 }
 
 // rowLimits returns the limits at one eye.
@@ -114,6 +119,7 @@ func (j *Judge) coneLimit(eye r3.Vec) rowLimit {
 			}
 			return lo, min(hi, (-b-root)/a)
 		}
+		lo, hi = halfLine(2*b, k, lo, hi) // along a side of the cone
 		return halfLine(axis.X, along, lo, hi)
 	}
 }

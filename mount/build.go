@@ -2,6 +2,7 @@ package mount
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -18,7 +19,8 @@ func (k Kit) Chain(m Mounting) (Chain, error) {
 	var c Chain
 	if m.Side == OnRight {
 		// M (T K) M with T mirrored beforehand leaves T (M K M).
-		c = k.assemble(m.mirrored()).Mirrored()
+		// What belongs to the screen is not mirrored with the mount.
+		c = k.withScreenMirrored().assemble(m.mirrored()).Mirrored()
 	} else {
 		c = k.assemble(m)
 	}
@@ -26,6 +28,17 @@ func (k Kit) Chain(m Mounting) (Chain, error) {
 		return Chain{}, err
 	}
 	return c, nil
+}
+
+// withScreenMirrored returns a checked kit in which what belongs to the screen is
+// mirrored, so that it is as it was after the whole chain has been.
+func (k Kit) withScreenMirrored() Kit {
+	k.Parts = slices.Clone(k.Parts)
+	last := len(k.Parts) - 1
+	plate := k.Parts[last].(Plate)
+	plate.FixedAtMM, plate.CentreMM = mirrorInScreen(plate.FixedAtMM), mirrorInScreen(plate.CentreMM)
+	k.Parts[last] = plate
+	return k
 }
 
 // assemble returns the chain of a checked kit on a checked mounting, as drawn.

@@ -141,6 +141,7 @@ func (p Plate) check(q *problems) {
 		q.ofPart("faces: %d is no way to face", p.Faces)
 	}
 	q.vec("offset", p.OffsetMM)
+	q.vec("place on the screen", p.FixedAtMM)
 	q.vec("centre of mass", p.CentreMM)
 	q.mass(p.MassKG)
 }

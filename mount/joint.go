@@ -109,10 +109,10 @@ func (j Joint) grid() (first, last, zero float64, ok bool) {
 }
 
 // Stops returns the positions of an indexed joint in rising order, and nil for
-// any other joint.
+// any other joint, or one with more stops than [Chain.Check] accepts.
 func (j Joint) Stops() []float64 {
 	first, last, zero, ok := j.grid()
-	if !j.Indexed || !ok {
+	if !j.Indexed || !ok || last-first >= maxStops {
 		return nil
 	}
 	stops := make([]float64, 0, int(last-first)+1)

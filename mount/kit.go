@@ -157,11 +157,16 @@ const (
 type Plate struct {
 	Name  string
 	Faces Facing
-	// OffsetMM leads from the plate joint to the middle of the lit area, mm, in
-	// screen axes: right, up, toward the viewer.
+	// OffsetMM leads from the plate joint to where the screen is fixed, mm, in
+	// screen axes: right, up, toward the viewer. It is the mount's, and mirrored
+	// with it.
 	OffsetMM r3.Vec
-	MassKG   float64 // plate, screen and tracker, kg
-	// CentreMM is the centre of mass from the middle of the lit area, mm, screen axes.
+	// FixedAtMM is where the screen is fixed, from the middle of the lit area, mm,
+	// screen axes. It is the screen's, and the same on either side.
+	FixedAtMM r3.Vec
+	MassKG    float64 // plate, screen and tracker, kg
+	// CentreMM is the centre of mass from the middle of the lit area, mm, screen
+	// axes; the same on either side.
 	CentreMM r3.Vec
 }
 

@@ -46,8 +46,9 @@ func (c Chain) Mirrored() Chain {
 	return m
 }
 
-// sides are the words that a mirror turns into each other.
-var sides = regexp.MustCompile(`\b(counter-clockwise|clockwise|left|right)\b`)
+// sides are the words that a mirror turns into each other, and phrases that only
+// look as if it did.
+var sides = regexp.MustCompile(`\b(right angles?|right-hand rule|counter-clockwise|clockwise|left|right)\b`)
 
 // mirrorWords returns what is said of a turn with left and right, and the sense of
 // the clock, exchanged.
@@ -60,8 +61,10 @@ func mirrorWords(s string) string {
 			return "left"
 		case "clockwise":
 			return "counter-clockwise"
-		default:
+		case "counter-clockwise":
 			return "clockwise"
+		default:
+			return word
 		}
 	})
 }

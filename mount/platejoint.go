@@ -95,7 +95,7 @@ func (p Plate) build(b *builder) {
 	b.face(p.Name)
 	// Screen axes right, up, normal in the joint's normal, right, up.
 	rot := frame.Rotation{X: r3.Vec{Y: 1}, Y: r3.Vec{Z: 1}, Z: r3.Vec{X: 1}}
-	b.chain.Tip = frame.Pose{Rot: rot, At: rot.Apply(p.OffsetMM)}
+	b.chain.Tip = frame.Pose{Rot: rot, At: rot.Apply(r3.Sub(p.OffsetMM, p.FixedAtMM))}
 	if p.MassKG > 0 {
 		b.chain.Masses = append(b.chain.Masses,
 			Mass{Part: p.Name, Carrier: len(b.chain.Joints), AtMM: p.CentreMM, KG: p.MassKG})

@@ -115,7 +115,7 @@ func (s *Solver) Maximise(p Problem, start []float64, opt Options) (Solution, er
 // begin checks the problem, sizes the buffers and evaluates the start.
 func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
 	n := len(p.Lower)
-	if n == 0 || len(p.Upper) != n || len(p.Unit) != n || len(start) != n || p.Terms < 1 || p.Limits < 0 ||
+	if n == 0 || p.Functions == nil || len(p.Upper) != n || len(p.Unit) != n || len(start) != n || p.Terms < 1 || p.Limits < 0 ||
 		slices.ContainsFunc(p.Rates, func(r float64) bool { return !(r >= 0) }) {
 		return ErrProblem
 	}

@@ -90,5 +90,8 @@ func (s *subsetSearch) missed(at mount.Settings) string {
 			worst, what = mm, fmt.Sprintf("mount at least %.0f mm from %s", s.all.b.keeps[k].keep.GapMM, s.all.b.keeps[k].keep.Name)
 		}
 	}
+	if len(s.all.tails) > 0 && s.f[first+len(s.all.b.keeps)] < worst-roundingMM {
+		what = "the tubes above the floor"
+	}
 	return what
 }

@@ -17,6 +17,9 @@ import (
 // is left when the target is out of reach, or cannot be reached without touching
 // what is to be kept clear. near is where the search for the target came nearest.
 func (b *bench) searchSettings(chain mount.Chain, near mount.Settings) (mount.Settings, error) {
+	if len(chain.Moving()) == 0 {
+		return mount.Settings{}, nil // nothing can be set
+	}
 	s, err := newSettingSearch(b, chain)
 	if err != nil {
 		return nil, err
@@ -60,6 +63,7 @@ type settingSearch struct {
 	problem  minimax.Problem
 	solver   minimax.Solver
 	tubes    []tubeShape
+	tails    []tail
 }
 
 func newSettingSearch(b *bench, chain mount.Chain) (*settingSearch, error) {
@@ -69,9 +73,12 @@ func newSettingSearch(b *bench, chain mount.Chain) (*settingSearch, error) {
 	}
 	s := &settingSearch{b: b, chain: chain, moving: chain.Moving(), compiled: compiled}
 	s.rates = make([]mount.Rate, len(s.moving))
+	if s.tails, err = tailsOf(chain); err != nil {
+		return nil, err
+	}
 	s.problem = minimax.Problem{
 		Terms:     b.scorer.Terms(),
-		Limits:    b.scorer.Limits() + len(b.keeps),
+		Limits:    b.scorer.Limits() + s.tubeLimits(),
 		Rates:     b.scorer.Rates(),
 		Functions: s.evaluate,
 	}
@@ -87,8 +94,12 @@ func newSettingSearch(b *bench, chain mount.Chain) (*settingSearch, error) {
 	return s, nil
 }
 
-// evaluate computes the score's functions at settings x, and the room of the
-// tubes to each space to be kept clear after the score's limits.
+// tubeLimits returns how many limits the tubes have: one for each space to be kept
+// clear and, if a tube sticks out behind what holds it, the floor.
+func (s *settingSearch) tubeLimits() int { return len(s.b.keeps) + min(len(s.tails), 1) }
+
+// evaluate computes the score's functions at settings x, and the limits of the
+// tubes after those of the score.
 func (s *settingSearch) evaluate(x, f, grad []float64) {
 	n := len(x)
 	pose := s.compiled.PoseAndRates(x, s.rates)
@@ -98,7 +109,7 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 	for i := range slopes {
 		at := i
 		if i >= first {
-			at += keeps // costs come after all limits
+			at += s.tubeLimits() // costs come after all limits
 		}
 		f[at] = slopes[i].MM
 		if grad == nil {
@@ -111,6 +122,70 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 	if keeps > 0 {
 		s.evaluateTubes(x, f[first:first+keeps], grad, first)
 	}
+	if len(s.tails) > 0 {
+		var row []float64
+		if grad != nil {
+			row = grad[(first+keeps)*n : (first+keeps+1)*n]
+		}
+		f[first+keeps] = s.evaluateFloor(x, row)
+	}
+}
+
+// tail is the free end of a tube behind what holds it, in the frame of the joint
+// that carries the tube; it moves with the tube, so it stands still there.
+type tail struct {
+	carrier int
+	at      r3.Vec
+}
+
+// tailsOf returns the free ends of the tubes of a chain.
+func tailsOf(chain mount.Chain) ([]tail, error) {
+	at := chain.Preferred()
+	for i, j := range chain.Moving() {
+		if j.Motion == mount.Slide {
+			at[i] = j.Low // where most of the tube is behind
+		}
+	}
+	links, err := chain.Links(at)
+	if err != nil {
+		return nil, err
+	}
+	frames, err := chain.Frames(at)
+	if err != nil {
+		return nil, err
+	}
+	var out []tail
+	for i, l := range links {
+		if carrier := chain.Spans[i].Carrier; l.Held > 0 {
+			out = append(out, tail{carrier: carrier, at: frames[carrier].ApplyInverse(l.LineMM[0])})
+		}
+	}
+	return out, nil
+}
+
+// evaluateFloor returns how high above the floor the lowest free end of a tube is
+// in the postures that must work (mm), and how that changes with each setting.
+func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
+	frames, err := s.chain.Frames(x)
+	if err != nil {
+		return math.NaN() // settings outside their limits: a fault of the search
+	}
+	least, low := math.Inf(1), space.Gap{}
+	carrier := -1
+	for _, i := range s.b.must {
+		chairFromCarrier := s.b.stances[i].Carrier
+		for _, t := range s.tails {
+			at := frames[t.carrier].Apply(t.at)
+			if z := chairFromCarrier.Apply(at).Z; z < least {
+				least, carrier = z, t.carrier
+				low = space.Gap{On: at, Toward: chairFromCarrier.Rot.ApplyInverse(r3.Vec{Z: 1})}
+			}
+		}
+	}
+	if row != nil {
+		s.moveTube(frames, low, carrier, row)
+	}
+	return least
 }
 
 // evaluateTubes computes the room of the tubes to each space to be kept clear.
@@ -124,24 +199,24 @@ func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, f
 		}
 		return
 	}
+	frames, err := s.chain.Frames(x)
+	if err != nil {
+		return
+	}
 	n := len(x)
 	for k := range rooms {
 		mm, gap, carrier := tubeRoom(s.tubes, &s.b.keeps[k])
 		rooms[k] = mm
 		if grad != nil {
-			s.moveTube(x, gap, carrier, grad[(first+k)*n:(first+k+1)*n])
+			s.moveTube(frames, gap, carrier, grad[(first+k)*n:(first+k+1)*n])
 		}
 	}
 }
 
 // moveTube fills in how a gap changes with each setting: by the motion, along the
 // gap, of its point on the tube that the joint at place carrier carries.
-func (s *settingSearch) moveTube(x mount.Settings, gap space.Gap, carrier int, row []float64) {
+func (s *settingSearch) moveTube(frames []frame.Pose, gap space.Gap, carrier int, row []float64) {
 	clear(row)
-	frames, err := s.chain.Frames(x)
-	if err != nil {
-		return
-	}
 	setting := 0
 	for place, j := range s.chain.Joints[:carrier+1] {
 		if j.Motion == mount.Fixed {

@@ -188,6 +188,31 @@ func TestPostStaysAboveTheFloor(t *testing.T) {
 	}
 }
 
+// TestLongPostIsRaised: a post so long that its lower settings reach the floor, on
+// an elbow that hardly rises, still has a place that works.
+func TestLongPostIsRaised(t *testing.T) {
+	job := adult()
+	post := job.Mount.Kit.Parts[1].(mount.Tube)
+	post.TotalMM, post.Slide = 1300, slide(400, 1100)
+	job.Mount.Kit.Parts[1] = post
+	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
+	elbow.Rise = turn(-20, 20, 1)
+	job.Mount.Kit.Parts[2] = elbow
+	if r := solve(t, job); !r.Works {
+		t.Errorf("works %v: %v", r.Works, r.Why)
+	}
+}
+
+// TestNothingToSet: a mount that cannot be set at all is an answer, not a fault.
+func TestNothingToSet(t *testing.T) {
+	job := adult()
+	job.Mount.Kit.Parts = []mount.Part{mount.Clamp{Name: "clamp"}, mount.Plate{Name: "plate"}}
+	r := solve(t, job)
+	if r.Works || r.Set.Reached || len(r.Set.Settings) != 0 {
+		t.Errorf("works %v, reached %v, settings %v", r.Works, r.Set.Reached, r.Set.Settings)
+	}
+}
+
 // TestBaseCarriedMountCannotServeTwoPostures: a screen that stays behind when the
 // seat tilts by 30° loses the eyes in one of the two postures; carried by the
 // seat it serves both.

@@ -61,7 +61,10 @@ func MarginSweep(job *Job, r *Result, over Motion, n int) (*Sweep, error) {
 	if n < 2 {
 		return nil, fmt.Errorf("%w: a sweep of %d samples; take 2 or more", ErrJob, n)
 	}
-	if len(r.Postures) != len(job.Postures) || !r.Screen.IsFinite() {
+	if over != OverDistance && over != OverTilt {
+		return nil, fmt.Errorf("%w: motion %d is none", ErrJob, over)
+	}
+	if r == nil || len(r.Postures) != len(job.Postures) || !r.Screen.IsFinite() {
 		return nil, fmt.Errorf("%w: the result is not of this job", ErrJob)
 	}
 	eyes := r.Postures[lead].Stance.Head.At

@@ -258,15 +258,14 @@ func (s screenForm) fixedAt() fixedAt {
 	return fixedAt{rightMM: s.Fixed.Right.mm(), upMM: s.Fixed.Up.mm()}
 }
 
-// onto returns a kit with a screen on its plate: the plate's offset then leads to
-// the middle of the lit area, and its mass is that of both. The screen's mass is
+// onto returns a kit with a screen on its plate, whose mass is then that of both. The screen's mass is
 // taken to be in the middle of its casing, the plate's on the casing's back.
 func (f fixedAt) onto(kit mount.Kit, s gaze.Screen) mount.Kit {
 	last := len(kit.Parts) - 1
 	plate := kit.Parts[last].(mount.Plate) // the kit has been checked
 	middle, half := s.Casing()
 	touch := r3.Add(middle, r3.Vec{X: f.rightMM, Y: f.upMM, Z: -half.Z})
-	plate.OffsetMM = r3.Sub(plate.OffsetMM, touch)
+	plate.FixedAtMM = touch
 	total := plate.MassKG + s.MassKG
 	if total > 0 {
 		plate.CentreMM = r3.Scale(1/total, r3.Add(r3.Scale(plate.MassKG, touch), r3.Scale(s.MassKG, middle)))

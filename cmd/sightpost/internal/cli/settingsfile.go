@@ -2,15 +2,18 @@ package cli
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
-	"golang.org/x/text/encoding/unicode"
+	encoding "golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
 )
 
@@ -38,13 +41,15 @@ func readSettings(s Streams, name string) ([]entry, error) {
 // parseSettings reads settings in CSV, told by its heading, or in YAML.
 func parseSettings(r io.Reader) ([]entry, error) {
 	// Spreadsheets put a mark of the encoding in front.
-	plain := transform.NewReader(r, unicode.BOMOverride(transform.Nop))
+	plain := transform.NewReader(r, encoding.BOMOverride(transform.Nop))
 	text, err := io.ReadAll(io.LimitReader(plain, maxSettingsBytes+1))
 	switch {
 	case err != nil:
 		return nil, err
 	case len(text) > maxSettingsBytes:
 		return nil, errors.New("too large for a file of settings")
+	case !utf8.Valid(text) || bytes.ContainsFunc(text, isControl):
+		return nil, errors.New("not text; it should be settings.csv as written by solve or export, or name: value lines")
 	case strings.TrimSpace(string(text)) == "":
 		return nil, errors.New("the file is empty; it should hold a line for each setting")
 	}
@@ -56,6 +61,9 @@ func parseSettings(r io.Reader) ([]entry, error) {
 	}
 	return parseSettingsYAML(text)
 }
+
+// isControl reports whether r stands in no text that a person writes.
+func isControl(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' }
 
 // parseSettingsCSV reads the columns setting, unit and value; others are left
 // alone.

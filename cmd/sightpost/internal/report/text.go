@@ -15,7 +15,7 @@ const lineWidth = 100
 // WriteText writes r as text: what a technician works from, in the order of work.
 // The error is the writer's.
 func (r *Report) WriteText(w io.Writer, u Units) error {
-	p := &printer{units: u}
+	p := &printer{units: u, works: r.Works || r.Kind == Check}
 	p.verdict(r)
 	p.where(r)
 	p.mounting(r.Mount)
@@ -46,6 +46,7 @@ func (r *Report) notes() []string {
 type printer struct {
 	text  strings.Builder
 	units Units
+	works bool // the answer works; otherwise its settings are not to be used
 }
 
 // heading starts a section, with a remark beside its title.

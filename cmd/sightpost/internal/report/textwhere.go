@@ -10,6 +10,9 @@ func (p *printer) verdict(r *Report) {
 	}
 	if !r.Works {
 		what = "NO place works for all that must; here is the best that was found"
+		if r.MarginMM >= 0 {
+			what = "NO place does all that is wanted; here is the best that was found"
+		}
 		if r.Kind == Check {
 			what = "the screen does NOT work as it is set"
 		}

@@ -66,7 +66,11 @@ func (m *Mount) tolerances() bool { return len(m.Settings) > 0 && m.Settings[0].
 
 // settings lists what to set, and how far each may be off.
 func (p *printer) settings(m *Mount) {
-	p.heading("SETTINGS", "from the clamp outward; "+m.Kit+", clamped on the person's "+m.Side)
+	remark := "from the clamp outward; " + m.Kit + ", clamped on the person's " + m.Side
+	p.heading("SETTINGS", remark)
+	if !p.works {
+		p.wrapped("  ", "DO NOT SET THESE: they are the best that was found, and do not work.")
+	}
 	rows := make([][]string, 0, len(m.Settings)+1)
 	if m.tolerances() {
 		rows = append(rows, []string{"", "", "set to", "may be from", "to", "room, going less", "going more"})
@@ -114,7 +118,7 @@ func (p *printer) ends(m *Mount) {
 		}
 		return
 	}
-	p.heading("HOW FAR EACH MAY BE OFF", "the others as set; what gives out beyond")
+	p.heading("HOW FAR EACH MAY BE OFF", "the others as set, until no room is left; what gives out beyond")
 	for i := range m.Settings {
 		t := &m.Settings[i].Tolerance
 		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Settings[i].Name+": less, "+t.From.why()+"; more, "+t.To.why())

@@ -238,7 +238,7 @@ func (w *writer) assumed() Section {
 	for _, a := range w.Report.Assumptions {
 		if !strings.HasPrefix(a.Key, "wish.") { // of the tool's, not of the person's
 			name := strings.NewReplacer(".", " ", "_", " ").Replace(a.Key)
-			names, values = append(names, name), append(values, name+" "+a.Value)
+			names, values = append(names, name), append(values, name+": "+a.Value)
 		}
 	}
 	s := Section{Title: "ASSUMED, NOT MEASURED"}
