@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"sightpost/gaze"
@@ -46,16 +47,13 @@ func (w *writer) clampPlace() string {
 		w.Report.Mount.Side, by, moved, w.length(at.Z), w.along(at.X, "at the junction of seat and back", "forward", "back"),
 		w.along(at.Y, "on the midline", "left of the midline", "right of the midline"))
 	axes := mount.AxesOf(carrier.Rot.Mul(m.Axes.Rotation()))
-	for _, a := range []string{
+	parts := []string{
+		words,
 		turned(axes.Turned.Degrees(), "", "turned left", "turned right"),
 		turned(axes.LeanedBack.Degrees(), "", "leaned back", "leaned forward"),
 		turned(axes.LeanedLeft.Degrees(), "", "leaned left", "leaned right"),
-	} {
-		if a != "" {
-			words += ", " + a
-		}
 	}
-	return words
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
 }
 
 // checks lists what to measure once all is set, from the clamp outward.
