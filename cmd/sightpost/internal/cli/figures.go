@@ -114,11 +114,20 @@ func (p *placed) tolerances() (plots.Figure, error) {
 
 // figures returns the figures of p as files in a folder, in every format.
 func (p *placed) figures(folder string, formats []string) ([]file, error) {
+	files, err := drawn(folder, formats, p.drawings())
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", p.given.Label, err)
+	}
+	return files, nil
+}
+
+// drawn returns figures as files in a folder, in every format.
+func drawn(folder string, formats []string, all []drawing) ([]file, error) {
 	var files []file
-	for _, d := range p.drawings() {
+	for _, d := range all {
 		fig, err := d.draw()
 		if err != nil {
-			return nil, fmt.Errorf("%s: %s: %w", p.given.Label, d.name, err)
+			return nil, fmt.Errorf("%s: %w", d.name, err)
 		}
 		for _, format := range formats {
 			write, err := figureWriter(format)
@@ -127,7 +136,7 @@ func (p *placed) figures(folder string, formats []string) ([]file, error) {
 			}
 			var text bytes.Buffer
 			if err := write(&text, fig); err != nil {
-				return nil, fmt.Errorf("%s: %s: %w", p.given.Label, d.name, err)
+				return nil, fmt.Errorf("%s: %w", d.name, err)
 			}
 			files = append(files, file{filepath.Join(folder, d.name+"."+format), text.Bytes()})
 		}

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -125,32 +124,24 @@ func (o *recordCompareOptions) files(before, after record.Assessment, c *record.
 	if err != nil {
 		return nil, err
 	}
-	files := []file{{filepath.Join(o.save.out, "comparison.json"), object}}
+	var all []drawing
 	for _, v := range []struct {
 		name string
 		view plots.View
 	}{{"changed-side", plots.Side}, {"changed-top", plots.Top}, {"changed-front", plots.Front}} {
-		fig, err := plots.Assessments(drawn(before), drawn(after), plots.AssessmentOptions{Posture: posture, View: v.view})
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", v.name, err)
-		}
-		for _, format := range o.save.format {
-			write, err := figureWriter(format)
-			if err != nil {
-				return nil, err
-			}
-			var text bytes.Buffer
-			if err := write(&text, fig); err != nil {
-				return nil, fmt.Errorf("%s: %w", v.name, err)
-			}
-			files = append(files, file{filepath.Join(o.save.out, v.name+"."+format), text.Bytes()})
-		}
+		all = append(all, drawing{v.name, func() (plots.Figure, error) {
+			return plots.Assessments(assessed(before), assessed(after), plots.AssessmentOptions{Posture: posture, View: v.view})
+		}})
 	}
-	return files, nil
+	files, err := drawn(o.save.out, o.save.format, all)
+	if err != nil {
+		return nil, err
+	}
+	return append(files, file{filepath.Join(o.save.out, "comparison.json"), object}), nil
 }
 
-// drawn returns an assessment as figures take it.
-func drawn(a record.Assessment) plots.Assessment {
+// assessed returns an assessment as figures take it.
+func assessed(a record.Assessment) plots.Assessment {
 	return plots.Assessment{Label: a.Record.Code, Date: a.Record.Name, Job: a.Job, Result: a.Result}
 }
 

@@ -3,18 +3,22 @@ package cli
 import (
 	"context"
 	"errors"
+	"fmt"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/report"
 	"sightpost/mount/fit"
+	"sightpost/plots"
 )
 
 // varyOptions are the flags of "vary".
 type varyOptions struct {
 	answer   answerOptions
 	settings settingsOptions
+	save     saveOptions
 	draws    int
 	seed     uint64
 }
@@ -22,6 +26,7 @@ type varyOptions struct {
 func (o *varyOptions) addFlags(f *pflag.FlagSet) {
 	o.answer.addFlagsFor(f, "vary")
 	o.settings.addFlags(f)
+	o.save.addFlags(f, "")
 	f.IntVar(&o.draws, "draws", 100_000, "`number` of times that all errors are drawn")
 	f.Uint64Var(&o.seed, "seed", 1, "`number` that the draws are chosen by")
 }
@@ -40,7 +45,8 @@ over one for all. How large the errors are is said under "spreads" in the case.
 Without --set or --settings the mount is set as solve finds. The same seed gives the
 same answer on any machine with any number of processors.`,
 		Example: `  sightpost vary case.yaml
-  sightpost vary case.yaml --settings settings.csv --draws 1000000 --seed 7`,
+  sightpost vary case.yaml --settings settings.csv --draws 1000000 --seed 7
+  sightpost vary case.yaml --out sheet --format svg,pdf`,
 		Args: oneCase,
 		RunE: func(cmd *cobra.Command, args []string) error { return runVary(cmd.Context(), s, o, args[0]) },
 	}
@@ -51,6 +57,9 @@ same answer on any machine with any number of processors.`,
 // runVary prints how a case fares when everything is a little off.
 func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 	if _, err := o.answer.parsedUnits(); err != nil {
+		return err
+	}
+	if err := checkFormats(o.save.format); err != nil {
 		return err
 	}
 	if o.draws < 1 {
@@ -64,7 +73,43 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 	if err := untilDone(ctx, func() error { return p.vary(s, o, &v) }); err != nil {
 		return err
 	}
-	return p.answer(ctx, s, o.answer, report.NewVary(v))
+	answer := report.NewVary(v)
+	if o.save.out != "" {
+		files, err := o.files(p, &v, answer)
+		if err != nil {
+			return err
+		}
+		if err := o.save.write(s, files); err != nil {
+			return err
+		}
+	}
+	return p.answer(ctx, s, o.answer, answer)
+}
+
+// files returns the answer as an object, and how the room is spread in the draws:
+// of all postures that must work together and, if there are several postures, of
+// each.
+func (o *varyOptions) files(p *placed, v *report.Varied, answer *report.Vary) ([]file, error) {
+	object, err := asJSON(answer, true)
+	if err != nil {
+		return nil, err
+	}
+	spread := func(name, posture string, t fit.Tally) drawing {
+		return drawing{name, func() (plots.Figure, error) {
+			return plots.Distribution(t, plots.DistributionOptions{Label: p.given.Label, Posture: posture})
+		}}
+	}
+	all := []drawing{spread("room-in-draws", "", v.Draws.Together)}
+	if postures := p.given.Job.Postures; len(postures) > 1 {
+		for i, t := range v.Draws.Postures {
+			all = append(all, spread(fmt.Sprintf("room-in-draws-%d", i+1), postures[i].Name, t))
+		}
+	}
+	files, err := drawn(o.save.out, o.save.format, all)
+	if err != nil {
+		return nil, err
+	}
+	return append(files, file{filepath.Join(o.save.out, "vary.json"), object}), nil
 }
 
 // varyRows is the size of the samples from which the shares of the errors are
