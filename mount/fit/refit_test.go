@@ -265,7 +265,7 @@ func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
 // sets of settings, and looks for readable settings of one or two joints that
 // would have been cheaper, on a grid.
 func TestRefitIsLeast(t *testing.T) {
-	restored, cases := 0, trials()/4
+	restored, cases := 0, trials()
 	for seed := range uint64(cases) {
 		rng := rand.New(rand.NewPCG(seed, 5))
 		job, at, ok := smallCase(rng)
