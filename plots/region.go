@@ -86,7 +86,11 @@ func (s *scene) otherCut(f *fit.Fare, nth int) string {
 	}
 	thin := l
 	thin.line.Width *= 0.6
-	s.movement(f, thin, "usual movement, "+name)
+	moves := "usual movement, " + name
+	if f.Stance.Carrier != s.fare.Stance.Carrier {
+		moves += " (as it stands to the screen)" // which has moved along in the room
+	}
+	s.movement(f, thin, moves)
 	s.eyeLabel(f)
 	if !inside {
 		return s.outside(f)
