@@ -120,14 +120,15 @@ func (p *program) vertex() {
 // price returns the row violated most (or the first violated one), or -1.
 func (p *program) price(first bool) int {
 	enter, worst := -1, 0.0
-	n := p.n
+	n, x := p.n, p.x
 	for j, b := range p.b {
 		if p.in[j] {
 			continue
 		}
 		over := -b
-		for i, v := range p.a[j*n : (j+1)*n] {
-			over += v * p.x[i]
+		row := p.a[j*n:][:len(x)]
+		for i, v := range row {
+			over += v * x[i]
 		}
 		if over > worst+violated*(1+math.Abs(b)) {
 			enter, worst = j, over
