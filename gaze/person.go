@@ -46,6 +46,8 @@ type Person struct {
 	// RestGaze is where the eyes rest; nil means [RestGazeDown].
 	RestGaze *GazeDirection
 	Reach    Reach
+	// Spectacles are nil for who wears none.
+	Spectacles *Spectacles
 	// MovementMM are the semi-axes of the ellipsoid in which the head is seen to
 	// move about a posture, forward, left and up in the axes of the seat (mm).
 	MovementMM r3.Vec

@@ -92,7 +92,7 @@ func (b *builder) move(j Joint, r Range) bool {
 	}
 	j.Origin = frame.Identity()
 	j.Low, j.High, j.Step, j.Preferred = r.Low, r.High, r.Step, r.Preferred
-	j.Indexed, j.Effort = r.Indexed, r.Effort
+	j.Indexed, j.Effort, j.Grip = r.Indexed, r.Effort, r.Grip
 	if r.Effort == 0 {
 		j.Effort = 1
 	}

@@ -24,6 +24,7 @@ type Chain struct {
 	Tip    frame.Pose // last joint's moved frame from screen
 	Spans  []Span     // the tubes that the joints carry, from the carrier outward
 	Masses []Mass     // the masses that the joints carry, without the tubes
+	Rated  []Rated    // what each part may carry, from the carrier outward
 }
 
 // Mass is a mass that a chain carries.

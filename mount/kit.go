@@ -35,6 +35,7 @@ type Range struct {
 	Effort    float64 // weight of moving it; 0 means 1
 	Indexed   bool    // has stops at Low, Low+Step, ... only
 	Read      string  // how to read it; "" means the part's own words
+	Grip      Grip    // how it behaves under load; never AnyAxis
 }
 
 // Clamp holds the mount to the carrier. Its settings are "along" (mm, where the

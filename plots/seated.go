@@ -122,7 +122,7 @@ func (s *scene) trunk() {
 func (s *scene) keepClear() {
 	var names []string
 	for _, k := range s.job.Keep {
-		shape := k.Shape.Moved(k.By.Pose(s.job.Scene.Chair, s.fare.Posture.SeatTilt))
+		shape := k.Shape.Moved(k.Pose(s.job.Scene, s.fare.Posture))
 		if err := shape.Check(); err != nil {
 			s.problem = fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err)
 			return

@@ -20,6 +20,39 @@ type Job struct {
 	Keep []Keep
 	// Mount is nil when only the place of the screen is asked for.
 	Mount *MountJob
+	// Demand is what the mount must withstand.
+	Demand Demand
+	// Passage is what chair and mount must fit through, and how the mount goes
+	// aside.
+	Passage Passage
+	// Drives says that the person drives the chair and must see the way ahead.
+	Drives bool
+	// Grid is the arrangement of targets that the screen is wanted for; nil for
+	// none in particular.
+	Grid *gaze.Grid
+}
+
+// Demand is what the mount must withstand.
+type Demand struct {
+	// Bump is by how much rough ground multiplies every weight, 1 or more.
+	Bump float64
+	// Safety is by how much the yield of a tube must exceed its stress, 1 or more.
+	Safety float64
+}
+
+// Passage is the room that chair and mount have to pass through, and how the mount
+// is swung aside for transfers. The zero Passage asks for nothing.
+type Passage struct {
+	// About is the name of the joint about which the mount swings; "" leaves the
+	// choice to the tool.
+	About string
+	// WidthMM is the width of the chair; BehindMM and AheadMM are how far it, with
+	// the person's feet, reaches behind and ahead of the junction of seat and back
+	// support. All zero if there is no chair.
+	WidthMM, BehindMM, AheadMM float64
+	// DoorMM is the clear width of the narrowest doorway, FloorWidthMM and
+	// FloorLengthMM the clear floor space that is to be had; 0 if none is asked for.
+	DoorMM, FloorWidthMM, FloorLengthMM float64
 }
 
 // Wish is what the target pose is chosen by.
@@ -37,10 +70,38 @@ type Wish struct {
 // Keep is a space to keep clear of the device's casing and of the mount's tubes.
 type Keep struct {
 	Name string
-	// By says what carries the space; Shape is in that carrier's axes.
+	// By says what carries the space, With that it moves with a part of the body
+	// instead; Shape is in the axes of what it moves with, see [Keep.Pose].
 	By    gaze.Carrier
+	With  Body
 	Shape space.Shape
 	GapMM float64
+	// Assumed says that the space was not measured.
+	Assumed bool
+}
+
+// Body is a part of the body with which a space to keep clear moves.
+type Body int
+
+// The choices of [Body].
+const (
+	NoBody Body = iota // moves with a carrier
+	WithTrunk
+	WithHead
+)
+
+// Pose returns the pose that takes points in the axes of k's shape to chair axes
+// in posture p. A space that moves with the trunk is given in the chair axes of
+// the measured sitting, one that moves with the head in head axes.
+func (k Keep) Pose(s gaze.Scene, p gaze.Posture) frame.Pose {
+	switch k.With {
+	case WithTrunk:
+		return s.Chair.TrunkPose(s.Measured, p)
+	case WithHead:
+		return s.Chair.HeadPose(s.Person, s.Measured, p)
+	default:
+		return k.By.Pose(s.Chair, p.SeatTilt)
+	}
 }
 
 // MountJob is the mount of a job.

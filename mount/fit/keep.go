@@ -33,10 +33,10 @@ func (j *Job) placedKeeps(stances []gaze.Stance, must []int) []placed {
 	for k := range j.Keep {
 		keep := &j.Keep[k]
 		for _, i := range must {
-			own := keep.By.Pose(j.Scene.Chair, stances[i].Posture.SeatTilt)
+			own := keep.Pose(j.Scene, stances[i].Posture)
 			carrierFromKeep := stances[i].Carrier.Inverse().Mul(own)
 			out = append(out, placed{keep: keep, posture: i, shape: keep.Shape.Moved(carrierFromKeep)})
-			if keep.By == j.Scene.Carrier {
+			if keep.With == NoBody && keep.By == j.Scene.Carrier {
 				break
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/mount/tube"
 )
 
 // Result is what is known of a screen before a person: where it stands, how it
@@ -27,6 +28,11 @@ type Result struct {
 	// Gaps are the gaps to the spaces to keep clear, each in the posture in which
 	// it is least.
 	Gaps []Gap
+	// Load is what weight does to the mount; nil when there is no mount.
+	Load *Load
+	// Aside is how the mount swings aside; nil when there is no mount, or none of
+	// its joints swings it.
+	Aside *Aside
 	// Works says that every posture that must work has the wanted margin and that
 	// nothing to be kept clear is touched; Why says in plain words what does not.
 	Works bool
@@ -40,8 +46,10 @@ func (r *Result) MarginMM() float64 { return r.Postures[r.Tightest].MarginMM }
 type Fare struct {
 	Posture gaze.Posture
 	Stance  gaze.Stance
-	// Screen is chairFromScreen in this posture.
+	// Screen is chairFromScreen in this posture, the mount sagging under its load.
 	Screen frame.Pose
+	// Sag is how the load has moved the screen's middle, in chair axes.
+	Sag tube.Sag
 	// Aim is how the screen stands to the head.
 	Aim gaze.Aim
 	// Rooms are those of every condition; Least is the place of the least.
@@ -52,6 +60,14 @@ type Fare struct {
 	// Share is the part of the used area within the tracker's gaze limit and the
 	// reach of the eyes, 0 to 1.
 	Share float64
+	// Targets is what can be selected on the screen.
+	Targets gaze.Targets
+	// Ahead is what the device hides of the way ahead; nil unless the person
+	// drives.
+	Ahead *gaze.Ahead
+	// Lenses are the directions from the lenses to the tracker, of each eye that is
+	// needed; nil without spectacles.
+	Lenses []gaze.Lens
 }
 
 // Tightest returns the condition with the least room.

@@ -1,0 +1,75 @@
+package tube
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Sag is how a body has moved under load: a shift of a point of it and a small
+// turn.
+type Sag struct {
+	ShiftMM r3.Vec // of the point, mm
+	Turn    r3.Vec // radians, about each axis by the right-hand rule
+}
+
+// Pose returns the motion of the whole body as a pose, from where it was to where
+// it is, in the axes of the sag. The point that shifted by ShiftMM was at atMM.
+func (s Sag) Pose(atMM r3.Vec) frame.Pose {
+	p := frame.RotateAround(atMM, frame.Angle(r3.Norm(s.Turn)), s.Turn)
+	if s.Turn == (r3.Vec{}) {
+		p = frame.Identity()
+	}
+	return frame.Translate(s.ShiftMM).Mul(p)
+}
+
+// Load is what weight does to a mount as it is set.
+type Load struct {
+	Screen Sag      // of the middle of the screen
+	Tubes  []Stress // of every tube, from the carrier outward
+	Joints []Hold   // of every joint that moves, in chain order
+	Parts  []Carry  // of every part that is rated, from the carrier outward
+}
+
+// Stress is the greatest stress in one tube.
+type Stress struct {
+	Part     string
+	AtMM     float64 // where, from the point held along the middle line, mm
+	MPa      float64 // equivalent stress after von Mises, N/mm²
+	YieldMPa float64 // of the tube's material
+	MomentNM float64 // bending and twisting moment together at that place
+}
+
+// Hold is the load on one joint that moves.
+type Hold struct {
+	Joint int // index in the chain's joints
+	// Acts is what would move the joint: the moment about the axis of a turn (N·m),
+	// the force along the axis of a slide (N), without sign; of a ball the whole
+	// moment. Holds is what the joint holds, 0 if it is not known.
+	Acts, Holds float64
+}
+
+// Used returns the part of what the joint holds that the load takes up; 0 when it
+// is not known what it holds.
+func (h Hold) Used() float64 {
+	if h.Holds == 0 {
+		return 0
+	}
+	return h.Acts / h.Holds
+}
+
+// Carry is the mass that one part carries beyond itself.
+type Carry struct {
+	Part        string
+	KG, RatedKG float64
+}
+
+// Bent is a place along the mount and what the load does there.
+type Bent struct {
+	Part     string
+	AlongMM  float64 // from the first tube's point held, along all middle lines, mm
+	AtMM     r3.Vec  // unloaded
+	Sag      Sag     // of the section
+	MomentNM float64
+	MPa      float64
+}
