@@ -146,7 +146,7 @@ func (s *scene) tubesIn(l look) error {
 		for i, p := range link.LineMM {
 			line[i] = s.fare.Stance.Carrier.Apply(p)
 		}
-		s.line(l.line, s.v.flatAll(line...)...)
+		s.line(l.line, s.flatAll(line...)...)
 	}
 	return nil
 }
@@ -157,7 +157,7 @@ const leastArrowMM = 3
 // arrow draws the arrow from an earlier to a later place, unless they are as
 // good as the same in the view.
 func (s *scene) arrow(from [2]r3.Vec) {
-	a, b := s.v.flat(from[0]), s.v.flat(from[1])
+	a, b := s.flat(from[0]), s.flat(from[1])
 	way := r2.Sub(b, a)
 	length := r2.Norm(way)
 	if !(length >= leastArrowMM) {

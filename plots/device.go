@@ -36,7 +36,7 @@ func (s *scene) mount() error {
 		for i, p := range l.LineMM {
 			line[i] = s.fare.Stance.Carrier.Apply(p)
 		}
-		for _, outline := range s.v.tube(line, l.RadiusMM) {
+		for _, outline := range s.tube(line, l.RadiusMM) {
 			s.outline(outline, lookTube())
 		}
 	}
@@ -55,7 +55,7 @@ func (s *scene) bodies(links []mount.Link, frames []frame.Pose) {
 	reach := func(p r3.Vec) {
 		at := s.fare.Stance.Carrier.Apply(p)
 		if last != nil && *last != at {
-			s.line(bar, s.v.flatAll(*last, at)...)
+			s.line(bar, s.flatAll(*last, at)...)
 		}
 		last = &at
 	}
@@ -87,14 +87,14 @@ func (s *scene) joints(tubes map[string]bool, frames []frame.Pose) {
 		at := s.fare.Stance.Carrier.Apply(frames[i].At)
 		part, _, _ := strings.Cut(j.Name, ".")
 		if i == clampEnd(joints) {
-			s.sign(s.v.flat(at), clampMark())
+			s.sign(s.flat(at), clampMark())
 			s.locate(spoken(part), at)
 			labelled[part] = true
 		}
 		if j.Motion != mount.Turn || tubes[part] {
 			continue // a tube turns all along itself
 		}
-		s.sign(s.v.flat(at), ring())
+		s.sign(s.flat(at), ring())
 		if !labelled[part] {
 			s.locate(spoken(part), at)
 			labelled[part] = true
@@ -149,7 +149,7 @@ func (s *scene) casingCorners(screen frame.Pose) []r3.Vec {
 
 // casing returns the outline of the casing.
 func (s *scene) casing(screen frame.Pose) []r2.Vec {
-	return hull(s.v.flatAll(s.casingCorners(screen)...))
+	return hull(s.flatAll(s.casingCorners(screen)...))
 }
 
 // screen draws casing, lit area and tracker.
@@ -157,10 +157,10 @@ func (s *scene) screen() {
 	pose, d := s.fare.Screen, s.job.Device
 	s.outline(s.casing(pose), lookCasing())
 	lit := d.Screen.Lit()
-	s.outline(hull(s.v.flatAll(corners(pose, r3.Vec{X: lit.LeftMM, Y: lit.BottomMM}, r3.Vec{X: lit.RightMM, Y: lit.TopMM})...)), lookLit())
+	s.outline(hull(s.flatAll(corners(pose, r3.Vec{X: lit.LeftMM, Y: lit.BottomMM}, r3.Vec{X: lit.RightMM, Y: lit.TopMM})...)), lookLit())
 	s.explain(lookCasing(), "casing of the screen")
 	s.explain(lookLit(), "lit area")
-	s.sign(s.v.flat(pose.Apply(d.Tracker.Place())), mark{glyph: draw.GlyphStyle{
+	s.sign(s.flat(pose.Apply(d.Tracker.Place())), mark{glyph: draw.GlyphStyle{
 		Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
 	}})
 	if s.compact {
@@ -204,9 +204,9 @@ func (s *scene) trackerView() {
 		return out
 	}
 	near, far := ends(t.NearMM), ends(t.FarMM)
-	s.outline(hull(s.v.flatAll(append(near, far...)...)), lookView())
-	at := s.v.flat(pose.Apply(t.Place()))
-	for _, p := range hull(s.v.flatAll(near...)) {
+	s.outline(hull(s.flatAll(append(near, far...)...)), lookView())
+	at := s.flat(pose.Apply(t.Place()))
+	for _, p := range hull(s.flatAll(near...)) {
 		s.line(stroke(okabe(okabeVermilion), 0.35, 1, 2), at, p)
 	}
 	s.explain(lookView(), "tracker (triangle) and its view")
@@ -216,7 +216,7 @@ func (s *scene) trackerView() {
 // and, from the side, the tilt of the screen.
 func (s *scene) sight() {
 	eyes, middle := chairFromHead(s.fare).At, s.fare.Screen.At
-	a, b := s.v.flat(eyes), s.v.flat(middle)
+	a, b := s.flat(eyes), s.flat(middle)
 	s.line(lookSight().line, a, b)
 	s.explain(lookSight(), "line of sight")
 	if s.v == Front {
@@ -233,8 +233,8 @@ func (s *scene) sight() {
 func (s *scene) tilt() {
 	pose := s.fare.Screen
 	half := s.job.Device.Screen.HeightMM / 4
-	s.right = append(s.right, label{at: s.v.flat(pose.Apply(r3.Vec{Y: half})), text: tiltWords(pose)})
-	plumb := s.v.flat(pose.At)
+	s.right = append(s.right, label{at: s.flat(pose.Apply(r3.Vec{Y: half})), text: tiltWords(pose)})
+	plumb := s.flat(pose.At)
 	s.line(stroke(grey(0.45), 0.35, 2, 1.5), r2.Vec{X: plumb.X, Y: plumb.Y - 2*half}, r2.Vec{X: plumb.X, Y: plumb.Y + 2*half})
 }
 

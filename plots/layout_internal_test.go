@@ -98,25 +98,25 @@ func TestHull(t *testing.T) {
 func TestEllipsoidOutline(t *testing.T) {
 	semi := [3]r3.Vec{{X: 30}, {Y: 40}, {Z: 20}}
 	for v, want := range map[View]r2.Vec{Side: {X: 30, Y: 20}, Top: {X: 30, Y: 40}, Front: {X: 40, Y: 20}} {
-		for _, p := range v.ellipsoid(r3.Vec{}, semi) {
+		for _, p := range v.plane().ellipsoid(r3.Vec{}, semi) {
 			if off := math.Hypot(p.X/want.X, p.Y/want.Y) - 1; math.Abs(off) > tol {
 				t.Errorf("%v: %v is off the ellipse %v by %v", v, p, want, off)
 			}
 		}
 	}
-	if got := Side.ellipsoid(r3.Vec{}, [3]r3.Vec{}); got != nil {
+	if got := Side.plane().ellipsoid(r3.Vec{}, [3]r3.Vec{}); got != nil {
 		t.Errorf("an ellipsoid of no size has the outline %v", got)
 	}
 }
 
 // TestCylinder measures the outline of a tube from the side and end on.
 func TestCylinder(t *testing.T) {
-	side := Side.cylinder(r3.Vec{}, r3.Vec{X: 100}, 10)
+	side := Side.plane().cylinder(r3.Vec{}, r3.Vec{X: 100}, 10)
 	low, high := extent(side)
 	if math.Abs(high.X-low.X-100) > tol || math.Abs(high.Y-low.Y-20) > tol {
 		t.Errorf("from the side the tube is %v to %v", low, high)
 	}
-	low, high = extent(Front.cylinder(r3.Vec{}, r3.Vec{X: 100}, 10))
+	low, high = extent(Front.plane().cylinder(r3.Vec{}, r3.Vec{X: 100}, 10))
 	if math.Abs(high.X-low.X-20) > tol || math.Abs(high.Y-low.Y-20) > tol {
 		t.Errorf("end on the tube is %v to %v", low, high)
 	}

@@ -11,61 +11,15 @@ import (
 	"sightpost/mount/space"
 )
 
-// View is a direction of looking, in chair axes.
-type View int
+// plane is a plane of paper onto which the world is projected square to it: x and
+// y are the unit vectors in chair axes that point right and up on paper.
+type plane struct{ x, y r3.Vec }
 
-// The three views. Side is seen from the person's right, Top from above, Front
-// from ahead.
-const (
-	Side View = iota
-	Top
-	Front
-)
+// flat returns the place of p (mm, chair axes) on the plane.
+func (v plane) flat(p r3.Vec) r2.Vec { return r2.Vec{X: r3.Dot(v.x, p), Y: r3.Dot(v.y, p)} }
 
-// String says which view it is and from where it is seen.
-func (v View) String() string {
-	switch v {
-	case Top:
-		return "top view"
-	case Front:
-		return "front view from ahead"
-	case Side:
-	}
-	return "side view from the person's right"
-}
-
-// axes returns the unit vectors in chair axes that point right and up on paper.
-func (v View) axes() (across, up r3.Vec) {
-	switch v {
-	case Top:
-		return r3.Vec{X: 1}, r3.Vec{Y: 1}
-	case Front:
-		return r3.Vec{Y: 1}, r3.Vec{Z: 1}
-	case Side:
-	}
-	return r3.Vec{X: 1}, r3.Vec{Z: 1}
-}
-
-// labels returns what the axes measure.
-func (v View) labels() (across, up string) {
-	switch v {
-	case Top:
-		return "forward (mm)", "to the person's left (mm)"
-	case Front:
-		return "to the person's left (mm)", "height above the floor (mm)"
-	case Side:
-	}
-	return "forward (mm)", "height above the floor (mm)"
-}
-
-// flat returns the place of p (mm, chair axes) in the view.
-func (v View) flat(p r3.Vec) r2.Vec {
-	across, up := v.axes()
-	return r2.Vec{X: r3.Dot(across, p), Y: r3.Dot(up, p)}
-}
-
-// flatAll returns the places of points in the view.
-func (v View) flatAll(points ...r3.Vec) []r2.Vec {
+// flatAll returns the places of points on the plane.
+func (v plane) flatAll(points ...r3.Vec) []r2.Vec {
 	flat := make([]r2.Vec, len(points))
 	for i, p := range points {
 		flat[i] = v.flat(p)
@@ -82,12 +36,12 @@ const tubePoints = 16
 
 // balls returns the outline of the convex hull of balls: exact for a capsule,
 // and for a rounded box with its corners given.
-func (v View) balls(round ...ball) []r2.Vec {
+func (v plane) balls(round ...ball) []r2.Vec {
 	return v.cut(roundPoints, round...)
 }
 
 // cut is balls with circles cut into n points.
-func (v View) cut(n int, round ...ball) []r2.Vec {
+func (v plane) cut(n int, round ...ball) []r2.Vec {
 	var points []r2.Vec
 	for _, b := range round {
 		at := v.flat(b.at)
@@ -110,7 +64,7 @@ type ball struct {
 }
 
 // shape returns the outline of a rounded box.
-func (v View) shape(s space.Shape) []r2.Vec {
+func (v plane) shape(s space.Shape) []r2.Vec {
 	round := make([]ball, 0, 8)
 	for i := range 8 {
 		c := s.HalfMM
@@ -133,12 +87,11 @@ func (v View) shape(s space.Shape) []r2.Vec {
 //
 // The point furthest along a unit direction n is Σ aᵢ (aᵢ·n) / |(aᵢ·n)|; for all
 // directions n of the view these points make the outline.
-func (v View) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
-	across, up := v.axes()
+func (v plane) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
 	outline := make([]r2.Vec, 0, roundPoints)
 	for i := range roundPoints {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / roundPoints)
-		n := r3.Add(r3.Scale(c, across), r3.Scale(s, up))
+		n := r3.Add(r3.Scale(c, v.x), r3.Scale(s, v.y))
 		var sum r3.Vec
 		length := 0.0
 		for _, a := range semi {
@@ -156,7 +109,7 @@ func (v View) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
 
 // tube returns outlines that together cover a round tube along a line, with flat
 // ends: a cylinder for each straight and a ball at each bend between two.
-func (v View) tube(line []r3.Vec, radius float64) [][]r2.Vec {
+func (v plane) tube(line []r3.Vec, radius float64) [][]r2.Vec {
 	var outlines [][]r2.Vec
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
@@ -173,7 +126,7 @@ func (v View) tube(line []r3.Vec, radius float64) [][]r2.Vec {
 // cylinder returns the outline of a cylinder: the hull of its two end circles,
 // whose semi-axes are two vectors square to it. It returns nil where a and b
 // coincide.
-func (v View) cylinder(a, b r3.Vec, radius float64) []r2.Vec {
+func (v plane) cylinder(a, b r3.Vec, radius float64) []r2.Vec {
 	along := r3.Sub(b, a)
 	if r3.Norm(along) == 0 {
 		return nil

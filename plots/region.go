@@ -57,7 +57,7 @@ func (s *scene) mainCut() string {
 	for _, run := range runsOf(edges) {
 		e := edges[run.middle]
 		words := endWords(e.Condition.Kind)
-		s.beside(s.v.flat(f.Stance.Carrier.Apply(e.At)), words)
+		s.beside(s.flat(f.Stance.Carrier.Apply(e.At)), words)
 		ends = append(ends, fmt.Sprintf("%s after %.0f", words, e.DistMM))
 	}
 	return fmt.Sprintf("Posture %s: what ends the room for the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
@@ -107,14 +107,14 @@ func (s *scene) otherCut(f *fit.Fare, nth int) string {
 // eyeLabel marks the middle between the eyes of a posture where it stands to the
 // screen.
 func (s *scene) eyeLabel(f *fit.Fare) {
-	at := s.v.flat(s.fare.Stance.Carrier.Apply(f.Stance.Head.At))
+	at := s.flat(s.fare.Stance.Carrier.Apply(f.Stance.Head.At))
 	s.sign(at, cross())
 	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
 }
 
 // beside adds a label on the side on which its place is.
 func (s *scene) beside(at r2.Vec, text string) {
-	eyes := s.v.flat(chairFromHead(s.fare).At)
+	eyes := s.flat(chairFromHead(s.fare).At)
 	if at.X < eyes.X {
 		s.left = append(s.left, label{at: at, text: text})
 		return

@@ -72,6 +72,7 @@ func Scene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error
 // scene is a board being filled with one posture of a result.
 type scene struct {
 	*board
+	plane
 	v    View
 	job  *fit.Job
 	r    *fit.Result
@@ -95,7 +96,7 @@ func newScene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (*scene, er
 		return nil, err
 	}
 	f := &r.Postures[at]
-	s := &scene{board: &board{}, v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
+	s := &scene{board: &board{}, plane: v.plane(), v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
 	s.title = v.String()
 	if name := spoken(f.Posture.Name); name != "" {
@@ -167,7 +168,7 @@ func chairFromHead(f *fit.Fare) frame.Pose { return f.Stance.Carrier.Mul(f.Stanc
 // height adds a label of a place's height, or of how far left it is in the top
 // view, at the left or at the right.
 func (s *scene) height(where *lane, name string, p r3.Vec) {
-	at := s.v.flat(p)
+	at := s.flat(p)
 	*where = append(*where, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.Y+0), measured: true})
 	s.grow(at)
 }
@@ -175,7 +176,7 @@ func (s *scene) height(where *lane, name string, p r3.Vec) {
 // across adds a label above the drawing of how far to the right on paper a place
 // is.
 func (s *scene) across(name string, p r3.Vec) {
-	at := s.v.flat(p)
+	at := s.flat(p)
 	s.top = append(s.top, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.X+0), measured: true})
 	s.grow(at)
 }
@@ -202,13 +203,13 @@ func (s *scene) head(f *fit.Fare, l look) {
 func (s *scene) face(f *fit.Fare, l look) {
 	pose := chairFromHead(f)
 	semi, middle := skull()
-	s.outline(s.v.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
+	s.outline(s.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
 	if s.v != Front {
 		nose := [3]r3.Vec{{X: 8, Z: -14}, {X: 30, Z: -44}, {X: 4, Z: -50}}
-		s.line(l.line, s.v.flatAll(pose.Apply(nose[0]), pose.Apply(nose[1]), pose.Apply(nose[2]))...)
+		s.line(l.line, s.flatAll(pose.Apply(nose[0]), pose.Apply(nose[1]), pose.Apply(nose[2]))...)
 	}
 	for _, eye := range f.Eyes() {
-		s.sign(s.v.flat(eye), cross())
+		s.sign(s.flat(eye), cross())
 	}
 }
 
@@ -235,7 +236,7 @@ func (s *scene) ghosts() {
 func (s *scene) movement(f *fit.Fare, l look, words string) {
 	carrier, st := s.fare.Stance.Carrier, &f.Stance
 	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))
-	s.outline(s.v.ellipsoid(carrier.Apply(st.Head.At), semi), l)
+	s.outline(s.ellipsoid(carrier.Apply(st.Head.At), semi), l)
 	s.explain(l, words)
 }
 
@@ -289,7 +290,7 @@ func (s *scene) edges(f *fit.Fare) (edges []gaze.Edge, inside bool) {
 func (s *scene) edgePoints(edges []gaze.Edge) []r2.Vec {
 	points := make([]r2.Vec, len(edges))
 	for i, e := range edges {
-		points[i] = s.v.flat(s.fare.Stance.Carrier.Apply(e.At))
+		points[i] = s.flat(s.fare.Stance.Carrier.Apply(e.At))
 	}
 	return points
 }

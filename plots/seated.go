@@ -58,7 +58,7 @@ func (s *scene) chair() {
 	l := lookChair()
 	tilts := pivot.Z > 0 // a case whose seat does not tilt need not say about what
 	if tilts && s.v != Top {
-		s.outline(s.v.balls(ball{pivot, padMM}, ball{r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM}), l)
+		s.outline(s.balls(ball{pivot, padMM}, ball{r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM}), l)
 	}
 	sin, cos := math.Sincos(s.fare.Posture.BackAngle.Radians())
 	slab := func(from, to r3.Vec) []ball {
@@ -70,13 +70,13 @@ func (s *scene) chair() {
 		return b
 	}
 	below, behind := r3.Vec{Z: -padMM}, r3.Vec{X: -sin * padMM, Z: cos * padMM}
-	s.outline(s.v.balls(slab(below, r3.Add(below, r3.Vec{X: seatLengthMM}))...), l)
-	s.outline(s.v.balls(slab(behind, r3.Add(behind, r3.Vec{X: cos * backLengthMM, Z: sin * backLengthMM}))...), l)
+	s.outline(s.balls(slab(below, r3.Add(below, r3.Vec{X: seatLengthMM}))...), l)
+	s.outline(s.balls(slab(behind, r3.Add(behind, r3.Vec{X: cos * backLengthMM, Z: sin * backLengthMM}))...), l)
 	if !tilts {
 		s.explain(l, "chair, schematic")
 		return
 	}
-	s.sign(s.v.flat(pivot), ring())
+	s.sign(s.flat(pivot), ring())
 	s.explain(l, "chair, schematic (ring: tilt pivot)")
 }
 
@@ -95,9 +95,9 @@ func (s *scene) legs() {
 		ankle := r3.Add(knee, r3.Scale(length, down))
 		toe := r3.Add(ankle, s.seat.Rot.Apply(r3.Vec{X: footMM, Z: -25}))
 		toe.Z = max(toe.Z, 25)
-		s.outline(s.v.balls(ball{ankle, 42}, ball{toe, 25}), l)
-		s.outline(s.v.balls(ball{knee, 55}, ball{ankle, 42}), l)
-		s.outline(s.v.balls(ball{hip, 78}, ball{knee, 58}), l)
+		s.outline(s.balls(ball{ankle, 42}, ball{toe, 25}), l)
+		s.outline(s.balls(ball{knee, 55}, ball{ankle, 42}), l)
+		s.outline(s.balls(ball{hip, 78}, ball{knee, 58}), l)
 	}
 }
 
@@ -108,13 +108,13 @@ func (s *scene) trunk() {
 	neck := chairFromHead(s.fare).Apply(r3.Scale(-1, s.job.Scene.Person.NeckToEyesMM))
 	hip := s.onSeat(r3.Vec{X: hipAheadMM, Z: hipAboveMM})
 	chest := r3.Add(hip, r3.Scale(0.68, r3.Sub(neck, hip)))
-	s.outline(s.v.balls(ball{chest, 60}, ball{neck, 42}), l)
+	s.outline(s.balls(ball{chest, 60}, ball{neck, 42}), l)
 	var b []ball
 	for _, side := range []float64{-1, 1} {
 		b = append(b, ball{r3.Add(hip, r3.Vec{Y: side * hipHalfMM}), 92}, ball{r3.Add(chest, r3.Vec{Y: side * chestHalfMM}), 82})
 	}
-	s.outline(s.v.balls(b...), l)
-	s.sign(s.v.flat(neck), cross())
+	s.outline(s.balls(b...), l)
+	s.sign(s.flat(neck), cross())
 	s.explain(l, "person, schematic (crosses: eyes, neck)")
 }
 
@@ -127,7 +127,7 @@ func (s *scene) keepClear() {
 			s.problem = fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err)
 			return
 		}
-		s.outline(s.v.shape(shape), lookKeep())
+		s.outline(s.shape(shape), lookKeep())
 		names = append(names, spoken(k.Name))
 	}
 	if len(names) > 0 {
