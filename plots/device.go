@@ -3,7 +3,6 @@ package plots
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -11,115 +10,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze/frame"
-	"sightpost/mount"
 )
-
-// mount draws tubes at their diameter, the clamp and the joints that turn.
-func (s *scene) mount() error {
-	set := s.r.Set
-	if set == nil {
-		return nil
-	}
-	links, err := set.Chain.Links(set.Settings)
-	if err != nil {
-		return fmt.Errorf("plots: mount: %w", err)
-	}
-	frames, err := set.Chain.Frames(set.Settings)
-	if err != nil {
-		return fmt.Errorf("plots: mount: %w", err)
-	}
-	s.bodies(links, frames)
-	tubes := make(map[string]bool)
-	for _, l := range links {
-		tubes[l.Part] = true
-		line := make([]r3.Vec, len(l.LineMM))
-		for i, p := range l.LineMM {
-			line[i] = s.fare.Stance.Carrier.Apply(p)
-		}
-		for _, outline := range s.tube(line, l.RadiusMM) {
-			s.outline(outline, lookTube())
-		}
-	}
-	s.explain(lookTube(), "mount, tubes to scale (rings: joints)")
-	s.joints(tubes, frames)
-	return nil
-}
-
-// bodies draws what joins tubes and joints as straight bars, from each to the
-// next outward and at last to the back of the casing; a chain knows where they
-// begin and end, not their form.
-func (s *scene) bodies(links []mount.Link, frames []frame.Pose) {
-	chain := s.r.Set.Chain
-	bar := stroke(lookTube().fill, 2.5)
-	var last *r3.Vec
-	reach := func(p r3.Vec) {
-		at := s.fare.Stance.Carrier.Apply(p)
-		if last != nil && *last != at {
-			s.line(bar, s.flatAll(*last, at)...)
-		}
-		last = &at
-	}
-	for i, j := range chain.Joints {
-		tube := false
-		for k, span := range chain.Spans {
-			part, _, _ := strings.Cut(j.Name, ".")
-			tube = tube || span.Part == part
-			if span.Carrier == i {
-				reach(links[k].LineMM[links[k].Held])
-				end := s.fare.Stance.Carrier.Apply(links[k].LineMM[len(links[k].LineMM)-1])
-				last = &end
-			}
-		}
-		if !tube && j.Motion == mount.Turn {
-			reach(frames[i].At)
-		}
-	}
-	d := s.job.Device.Screen
-	reach(s.r.Screen.Apply(r3.Vec{Y: -d.CasingBelowMM, Z: -d.CasingMM.Z}))
-}
-
-// joints marks the clamp and the joints that turn, and labels the parts that are
-// no tubes: the places where a technician measures.
-func (s *scene) joints(tubes map[string]bool, frames []frame.Pose) {
-	labelled := make(map[string]bool)
-	joints := s.r.Set.Chain.Joints
-	for i, j := range joints {
-		at := s.fare.Stance.Carrier.Apply(frames[i].At)
-		part, _, _ := strings.Cut(j.Name, ".")
-		if i == clampEnd(joints) {
-			s.sign(s.flat(at), clampMark())
-			s.locate(spoken(part), at)
-			labelled[part] = true
-		}
-		if j.Motion != mount.Turn || tubes[part] {
-			continue // a tube turns all along itself
-		}
-		s.sign(s.flat(at), ring())
-		if !labelled[part] {
-			s.locate(spoken(part), at)
-			labelled[part] = true
-		}
-	}
-}
-
-// clampEnd returns the place of the joint at which the clamp's middle sits when it
-// has been moved along and turned: the last of the first part before its offset.
-func clampEnd(joints []mount.Joint) int {
-	last := 0
-	for i, j := range joints {
-		first, _, _ := strings.Cut(joints[0].Name, ".")
-		if part, what, _ := strings.Cut(j.Name, "."); part != first || what == "offset" {
-			break
-		}
-		last = i
-	}
-	return last
-}
-
-// clampMark is the sign of the clamp.
-func clampMark() mark {
-	return mark{glyph: draw.GlyphStyle{Color: ink(), Radius: vg.Points(4), Shape: draw.BoxGlyph{}}}
-}
 
 // corners returns the corners of a box in screen axes, in chair axes.
 func corners(screen frame.Pose, low, high r3.Vec) []r3.Vec {
@@ -189,28 +80,34 @@ func extremes(points []r3.Vec) (high, low r3.Vec) {
 	return high, low
 }
 
+// viewCorners returns the corners of the tracker's view at a depth (mm), going
+// round, in chair axes.
+func (s *scene) viewCorners(depth float64) []r3.Vec {
+	t := s.job.Device.Tracker
+	axis := t.Axis()
+	up := r3.Cross(axis, r3.Vec{X: 1})
+	wide, high := depth*math.Tan(t.Across.Radians()/2), depth*math.Tan(t.UpDown.Radians()/2)
+	var out []r3.Vec
+	for _, c := range [4]r2.Vec{{X: -wide, Y: -high}, {X: wide, Y: -high}, {X: wide, Y: high}, {X: -wide, Y: high}} {
+		out = append(out, s.fare.Screen.Apply(r3.Add(t.Place(), r3.Add(r3.Scale(depth, axis), r3.Add(r3.Vec{X: c.X}, r3.Scale(c.Y, up))))))
+	}
+	return out
+}
+
 // trackerView draws the outline of the space that the tracker sees.
 func (s *scene) trackerView() {
 	t := s.job.Device.Tracker
-	pose := s.fare.Screen
-	axis := t.Axis()
-	up := r3.Cross(axis, r3.Vec{X: 1})
-	ends := func(depth float64) []r3.Vec {
-		wide, high := depth*math.Tan(t.Across.Radians()/2), depth*math.Tan(t.UpDown.Radians()/2)
-		var out []r3.Vec
-		for _, c := range [4]r2.Vec{{X: -wide, Y: -high}, {X: wide, Y: -high}, {X: wide, Y: high}, {X: -wide, Y: high}} {
-			out = append(out, pose.Apply(r3.Add(t.Place(), r3.Add(r3.Scale(depth, axis), r3.Add(r3.Vec{X: c.X}, r3.Scale(c.Y, up))))))
-		}
-		return out
-	}
-	near, far := ends(t.NearMM), ends(t.FarMM)
+	near, far := s.viewCorners(t.NearMM), s.viewCorners(t.FarMM)
 	s.outline(hull(s.flatAll(append(near, far...)...)), lookView())
-	at := s.flat(pose.Apply(t.Place()))
+	at := s.flat(s.fare.Screen.Apply(t.Place()))
 	for _, p := range hull(s.flatAll(near...)) {
-		s.line(stroke(okabe(okabeVermilion), 0.35, 1, 2), at, p)
+		s.line(lookRay(), at, p)
 	}
 	s.explain(lookView(), "tracker (triangle) and its view")
 }
+
+// lookRay is the edge of the tracker's view where it does not work yet.
+func lookRay() draw.LineStyle { return stroke(okabe(okabeVermilion), 0.35, 1, 2) }
 
 // sight draws the line from the eyes to the middle of the screen with its length,
 // and, from the side, the tilt of the screen.

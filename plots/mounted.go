@@ -1,0 +1,169 @@
+package plots
+
+import (
+	"fmt"
+	"maps"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// held is the mount of a scene as it stands, in chair axes.
+type held struct {
+	links  []mount.Link
+	frames []frame.Pose // carrier axes
+	tubes  []tubeLine
+	bars   [][2]r3.Vec // from joint to joint where there is no tube
+}
+
+// tubeLine is a tube's middle line in chair axes (mm).
+type tubeLine struct {
+	line   []r3.Vec
+	radius float64
+}
+
+// held returns the mount of the result, which must have one, as it stands.
+func (s *scene) held() (*held, error) {
+	set := s.r.Set
+	links, err := set.Chain.Links(set.Settings)
+	if err != nil {
+		return nil, fmt.Errorf("plots: mount: %w", err)
+	}
+	frames, err := set.Chain.Frames(set.Settings)
+	if err != nil {
+		return nil, fmt.Errorf("plots: mount: %w", err)
+	}
+	h := &held{links: links, frames: frames, bars: s.bars(links, frames)}
+	for _, l := range links {
+		line := make([]r3.Vec, len(l.LineMM))
+		for i, p := range l.LineMM {
+			line[i] = s.fare.Stance.Carrier.Apply(p)
+		}
+		h.tubes = append(h.tubes, tubeLine{line, l.RadiusMM})
+	}
+	return h, nil
+}
+
+// mount draws tubes at their diameter, the clamp and the joints that turn.
+func (s *scene) mount() error {
+	if s.r.Set == nil {
+		return nil
+	}
+	h, err := s.held()
+	if err != nil {
+		return err
+	}
+	for _, b := range h.bars {
+		s.line(stroke(lookTube().fill, 2.5), s.flatAll(b[0], b[1])...)
+	}
+	for _, t := range h.tubes {
+		for _, outline := range s.tube(t.line, t.radius) {
+			s.outline(outline, lookTube())
+		}
+	}
+	s.explain(lookTube(), "mount, tubes to scale (rings: joints)")
+	for _, j := range s.joints(h) {
+		s.sign(s.flat(j.at), j.sign)
+		if j.part != "" {
+			s.locate(j.part, j.at)
+		}
+	}
+	return nil
+}
+
+// bars returns what joins tubes and joints as straight bars, from each to the
+// next outward and at last to the back of the casing; a chain knows where they
+// begin and end, not their form.
+func (s *scene) bars(links []mount.Link, frames []frame.Pose) [][2]r3.Vec {
+	chain := s.r.Set.Chain
+	var bars [][2]r3.Vec
+	var last *r3.Vec
+	reach := func(p r3.Vec) {
+		at := s.fare.Stance.Carrier.Apply(p)
+		if last != nil && *last != at {
+			bars = append(bars, [2]r3.Vec{*last, at})
+		}
+		last = &at
+	}
+	for i, j := range chain.Joints {
+		tube := false
+		for k, span := range chain.Spans {
+			part, _, _ := strings.Cut(j.Name, ".")
+			tube = tube || span.Part == part
+			if span.Carrier == i {
+				reach(links[k].LineMM[links[k].Held])
+				end := s.fare.Stance.Carrier.Apply(links[k].LineMM[len(links[k].LineMM)-1])
+				last = &end
+			}
+		}
+		if !tube && j.Motion == mount.Turn {
+			reach(frames[i].At)
+		}
+	}
+	d := s.job.Device.Screen
+	reach(s.r.Screen.Apply(r3.Vec{Y: -d.CasingBelowMM, Z: -d.CasingMM.Z}))
+	return bars
+}
+
+// jointSign is the sign of a joint in chair axes, with the name of its part where
+// it is the first sign of that part.
+type jointSign struct {
+	at   r3.Vec
+	sign mark
+	part string
+}
+
+// joints returns the signs of the clamp and of the joints that turn, labelled with
+// the parts that are no tubes: the places where a technician measures.
+func (s *scene) joints(h *held) []jointSign {
+	named := make(map[string]bool) // parts that need no label, or have one
+	for _, l := range h.links {
+		named[l.Part] = true
+	}
+	var all []jointSign
+	add := func(at r3.Vec, sign mark, part string) {
+		j := jointSign{at: at, sign: sign}
+		if !named[part] {
+			j.part, named[part] = spoken(part), true
+		}
+		all = append(all, j)
+	}
+	tube := maps.Clone(named)
+	joints := s.r.Set.Chain.Joints
+	for i, j := range joints {
+		at := s.fare.Stance.Carrier.Apply(h.frames[i].At)
+		part, _, _ := strings.Cut(j.Name, ".")
+		if i == clampEnd(joints) {
+			delete(named, part)
+			add(at, clampMark(), part)
+		}
+		if j.Motion == mount.Turn && !tube[part] { // a tube turns all along itself
+			add(at, ring(), part)
+		}
+	}
+	return all
+}
+
+// clampEnd returns the place of the joint at which the clamp's middle sits when it
+// has been moved along and turned: the last of the first part before its offset.
+func clampEnd(joints []mount.Joint) int {
+	last := 0
+	for i, j := range joints {
+		first, _, _ := strings.Cut(joints[0].Name, ".")
+		if part, what, _ := strings.Cut(j.Name, "."); part != first || what == "offset" {
+			break
+		}
+		last = i
+	}
+	return last
+}
+
+// clampMark is the sign of the clamp.
+func clampMark() mark {
+	return mark{glyph: draw.GlyphStyle{Color: ink(), Radius: vg.Points(4), Shape: draw.BoxGlyph{}}}
+}
