@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
