@@ -45,7 +45,10 @@ func (k Kit) withScreenMirrored() Kit {
 func (k Kit) assemble(m Mounting) Chain {
 	b := &builder{mounting: m, faces: k.Parts[len(k.Parts)-1].(Plate).Faces}
 	for _, p := range k.Parts {
+		b.first = len(b.chain.Joints)
 		p.build(b)
+		b.chain.Rated = append(b.chain.Rated,
+			Rated{Part: p.PartName(), First: b.first, Next: len(b.chain.Joints), KG: p.rated()})
 	}
 	return b.chain
 }
@@ -70,6 +73,7 @@ type builder struct {
 	faced    bool // the frame has been turned to where the screen faces
 	chain    Chain
 	settings int
+	first    int // index of the first joint of the part at hand
 }
 
 // fix adds a fixed joint.
@@ -104,9 +108,13 @@ func (b *builder) move(j Joint, r Range) bool {
 	return true
 }
 
-// weigh adds a mass at the origin of the latest frame.
+// weigh adds a mass at the origin of the latest frame, which is one of the part's
+// own: a part in which nothing has been set or offset so far gets one.
 func (b *builder) weigh(part string, kg float64) {
 	if kg > 0 {
+		if len(b.chain.Joints) == b.first {
+			b.fix(part, "middle", frame.Identity())
+		}
 		b.chain.Masses = append(b.chain.Masses, Mass{Part: part, Carrier: len(b.chain.Joints) - 1, KG: kg})
 	}
 }
@@ -114,11 +122,13 @@ func (b *builder) weigh(part string, kg float64) {
 // PartName returns the clamp's name.
 func (p Clamp) PartName() string { return p.Name }
 
+func (p Clamp) rated() float64 { return p.RatedKG }
+
 func (p Clamp) build(b *builder) {
 	m := b.mounting
 	b.fix(p.Name, "place", frame.Translate(m.ClampMM))
 	if m.slides() {
-		r := Range{Low: m.SlideLowMM, High: m.SlideHighMM, Step: p.AlongStepMM, Effort: p.AlongEffort}
+		r := Range{Low: m.SlideLowMM, High: m.SlideHighMM, Step: p.AlongStepMM, Effort: p.AlongEffort, Grip: p.AlongGrip}
 		if r.Step == 0 {
 			r.Step = defaultAlongStepMM
 		}
@@ -155,6 +165,8 @@ func (d Direction) axis() r3.Vec {
 
 // PartName returns the tube's name.
 func (p Tube) PartName() string { return p.Name }
+
+func (p Tube) rated() float64 { return p.RatedKG }
 
 func (p Tube) build(b *builder) {
 	slide, turn := Joint{
@@ -202,6 +214,8 @@ func (d Direction) fromTube() frame.Rotation {
 // PartName returns the elbow's name.
 func (p Elbow) PartName() string { return p.Name }
 
+func (p Elbow) rated() float64 { return p.RatedKG }
+
 func (p Elbow) build(b *builder) {
 	b.move(Joint{
 		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
@@ -218,6 +232,8 @@ func (p Elbow) build(b *builder) {
 
 // PartName returns the bracket's name.
 func (p Bracket) PartName() string { return p.Name }
+
+func (p Bracket) rated() float64 { return p.RatedKG }
 
 func (p Bracket) build(b *builder) {
 	b.fix(p.Name, "offset", frame.Pose{Rot: p.Axes.Rotation(), At: p.OffsetMM})

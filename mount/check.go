@@ -133,6 +133,18 @@ func (p *problems) mass(v float64) {
 	}
 }
 
+func (p *problems) rating(v float64) {
+	if !(v >= 0 && v <= maxKG) {
+		p.ofPart("rated mass %g kg must be from 0 (not known) to %g", v, maxKG)
+	}
+}
+
+func (p *problems) grip(what string, m Motion, g Grip) {
+	for _, msg := range g.problems(m) {
+		p.ofPart("%s: %s", what, msg)
+	}
+}
+
 func (p *problems) axes(a Axes) {
 	for _, angle := range []frame.Angle{a.Turned, a.LeanedBack, a.LeanedLeft} {
 		p.angle("angle of the axes", angle)
@@ -160,6 +172,10 @@ func (p *problems) setting(what string, m Motion, r Range, low float64) {
 	}
 	for _, msg := range j.rangeProblems(math.Max(low, -most), most) {
 		p.ofPart("%s: %s", what, msg)
+	}
+	p.grip(what, m, r.Grip)
+	if r.Grip.AnyAxis {
+		p.ofPart("%s: only a ball holds about any axis", what)
 	}
 }
 

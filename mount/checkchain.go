@@ -43,17 +43,7 @@ func (c Chain) Check() error {
 	if !soundPose(c.Tip) {
 		say("the tip is not a pose within 100 m")
 	}
-	moving := len(c.Moving())
-	for _, t := range c.Spans {
-		if t.Carrier < 0 || t.Carrier >= len(c.Joints) || t.Slide < -1 || t.Slide >= moving {
-			say("tube %q is carried by a joint that is not there", t.Part)
-		}
-	}
-	for _, m := range c.Masses {
-		if m.Carrier < 0 || m.Carrier > len(c.Joints) {
-			say("the mass of %q is carried by a joint that is not there", m.Part)
-		}
-	}
+	errs = append(errs, c.loadProblems()...)
 	return errors.Join(errs...)
 }
 
@@ -65,8 +55,12 @@ func (j Joint) problems() []string {
 	}
 	switch j.Motion {
 	case Fixed:
+		if j.Grip != (Grip{}) {
+			msgs = append(msgs, "it does not move and has no grip")
+		}
 		return msgs
 	case Slide, Turn:
+		msgs = append(msgs, j.Grip.problems(j.Motion)...)
 	default:
 		return append(msgs, fmt.Sprintf("%v is neither fixed nor a slide nor a turn", j.Motion))
 	}

@@ -10,6 +10,8 @@ func (p Clamp) check(q *problems) {
 	if !(p.AlongEffort >= 0) || math.IsInf(p.AlongEffort, 1) {
 		q.ofPart("along: effort %g must be 0 or more", p.AlongEffort)
 	}
+	q.grip("along", Slide, p.AlongGrip)
+	q.rating(p.RatedKG)
 }
 
 func (p *problems) direction(what string, d Direction, allowed ...Direction) {
@@ -30,51 +32,14 @@ func (p Tube) check(q *problems) {
 	}
 	q.setting(slide, Slide, p.Slide, 0)
 	q.setting(turn, Turn, p.Turn, -2*math.Pi)
-	q.section(p.Section)
-	q.shape(p.Shape, p.Section)
-	q.length("total length", p.TotalMM, 0)
+	for _, msg := range p.problems() {
+		q.ofPart("%s", msg)
+	}
+	q.rating(p.RatedKG)
 	if len(q.errs) == before {
 		q.held(p, slide)
 	}
 }
-
-func (p *problems) section(s Section) {
-	p.length("outside diameter", s.OutsideMM, 0)
-	p.length("wall", s.WallMM, 0)
-	if s.WallMM > s.OutsideMM/2 {
-		p.ofPart("wall %g mm is more than half of the outside diameter %g mm", s.WallMM, s.OutsideMM)
-	}
-	m := s.Material
-	for _, v := range []float64{m.YoungMPa, m.ShearMPa, m.DensityKGM3, m.YieldMPa} {
-		if !(v >= 0) || math.IsInf(v, 1) {
-			p.ofPart("material %q: %g must be 0 (not known) or more", m.Name, v)
-		}
-	}
-}
-
-func (p *problems) shape(l Centreline, s Section) {
-	p.length("straight at the end", l.EndMM, 0)
-	p.length("bend radius", l.BendRadiusMM, 0)
-	if len(l.Bends) > maxBends {
-		p.ofPart("%d bends are more than %d", len(l.Bends), maxBends)
-		return
-	}
-	if len(l.Bends) > 0 && l.BendRadiusMM <= s.OutsideMM/2 {
-		p.ofPart("bend radius %g mm must be more than half of the outside diameter %g mm", l.BendRadiusMM, s.OutsideMM)
-	}
-	for i, b := range l.Bends {
-		if !(b.StraightMM >= 0 && b.StraightMM <= maxMM) {
-			p.ofPart("bend %d: straight before it: %g mm must be 0 or more", i+1, b.StraightMM)
-		}
-		p.angle("rotation of a bend", b.Turn)
-		if !(b.Angle >= 0 && b.Angle.Radians() < math.Pi) {
-			p.ofPart("bend %d: angle %g° must be from 0° to less than 180°", i+1, b.Angle.Degrees())
-		}
-	}
-}
-
-// maxBends bounds the bends of one tube.
-const maxBends = 50
 
 // held reports a slide whose limits would put what holds the tube on a bend, or
 // past the tube's near end. The numbers of t have been found sound.
@@ -101,12 +66,14 @@ func (p Elbow) check(q *problems) {
 	q.vec("pan to rise", p.PanToRiseMM)
 	q.vec("rise to end", p.RiseToEndMM)
 	q.mass(p.MassKG)
+	q.rating(p.RatedKG)
 }
 
 func (p Bracket) check(q *problems) {
 	q.vec("offset", p.OffsetMM)
 	q.axes(p.Axes)
 	q.mass(p.MassKG)
+	q.rating(p.RatedKG)
 }
 
 func (p Turns) check(q *problems) {
@@ -116,6 +83,7 @@ func (p Turns) check(q *problems) {
 	q.vec("pan to tilt", p.PanToTiltMM)
 	q.vec("tilt to roll", p.TiltToRollMM)
 	q.mass(p.MassKG)
+	q.rating(p.RatedKG)
 }
 
 func (p Ball) check(q *problems) {
@@ -132,8 +100,13 @@ func (p Ball) check(q *problems) {
 		q.ofPart("spin: the spin of a ball has no stops")
 	}
 	q.setting("spin", Turn, p.Spin, -2*math.Pi)
+	if p.Spin.Grip != (Grip{}) {
+		q.ofPart("spin: a ball has one grip for all axes, its own")
+	}
+	q.grip("the ball", Turn, Grip{Holds: p.Grip.Holds, Gives: p.Grip.Gives})
 	q.length("stem", p.StemMM, -maxMM)
 	q.mass(p.MassKG)
+	q.rating(p.RatedKG)
 }
 
 func (p Plate) check(q *problems) {
@@ -144,4 +117,8 @@ func (p Plate) check(q *problems) {
 	q.vec("place on the screen", p.FixedAtMM)
 	q.vec("centre of mass", p.CentreMM)
 	q.mass(p.MassKG)
+	if !(p.ScreenKG >= 0 && p.ScreenKG <= p.MassKG) {
+		q.ofPart("screen of %g kg: must be from 0 to the %g kg of plate and screen together", p.ScreenKG, p.MassKG)
+	}
+	q.rating(p.RatedKG)
 }

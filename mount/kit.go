@@ -23,6 +23,7 @@ type Part interface {
 	// settings.
 	PartName() string
 	build(*builder)
+	rated() float64 // kg
 	check(*problems)
 }
 
@@ -44,9 +45,11 @@ type Clamp struct {
 	Name        string
 	AlongStepMM float64 // readable step of "along"; 0 means 5 mm
 	AlongEffort float64 // weight of "along"; 0 means 1
+	AlongGrip   Grip    // how "along" behaves under load
 	Index       Range   // radians, about IndexAbout by the right-hand rule
 	IndexAbout  Direction
-	OffsetMM    r3.Vec // clamp's middle to where the next part sits, mm, clamp axes
+	OffsetMM    r3.Vec  // clamp's middle to where the next part sits, mm, clamp axes
+	RatedKG     float64 // heaviest load beyond the clamp, kg; 0 if not known
 }
 
 // Direction names an axis of a part's frame.
@@ -60,14 +63,17 @@ const (
 	Ahead
 )
 
-// Material is what a tube is made of.
+// Material is what a tube is made of. The zero Material is one that is not known.
+// The two moduli are independent: published sets need not be those of one and the
+// same isotropic body.
 type Material struct {
 	Name                  string
 	YoungMPa, ShearMPa    float64 // elastic moduli, N/mm²
-	DensityKGM3, YieldMPa float64 // kg/m³; N/mm²
+	DensityKGM3, YieldMPa float64 // kg/m³; N/mm², 0 if not known
 }
 
-// Section is the cross-section of a round tube, and what it is made of.
+// Section is the cross-section of a round tube, and what it is made of. The zero
+// Section is one that is not known.
 type Section struct {
 	OutsideMM float64 // outside diameter, mm
 	WallMM    float64 // wall thickness, mm
@@ -92,6 +98,7 @@ type Tube struct {
 	TotalMM float64 // developed length of the whole tube, mm; 0 if not known
 	Slide   Range   // mm
 	Turn    Range   // radians
+	RatedKG float64 // heaviest load beyond the tube, kg; 0 if not known
 }
 
 // Elbow is a double hinge. Its settings are "pan" (about z, positive left) and
@@ -102,6 +109,7 @@ type Elbow struct {
 	PanToRiseMM r3.Vec // from the pan axis to the rise axis, mm, panned axes
 	RiseToEndMM r3.Vec // from the rise axis to what the elbow holds, mm, risen axes
 	MassKG      float64
+	RatedKG     float64 // heaviest load beyond the elbow, kg; 0 if not known
 }
 
 // Bracket is a fixed offset and turn between two parts.
@@ -110,6 +118,7 @@ type Bracket struct {
 	OffsetMM r3.Vec // mm, axes of the part before
 	Axes     Axes   // of the next part, from the axes of the part before
 	MassKG   float64
+	RatedKG  float64 // heaviest load beyond the bracket, kg; 0 if not known
 }
 
 // Turns is a plate joint of up to three hinges. Its settings are "pan" (about the
@@ -121,6 +130,7 @@ type Turns struct {
 	PanToTiltMM     r3.Vec // mm: x the screen's normal, y the viewer's right, z up
 	TiltToRollMM    r3.Vec // mm, likewise
 	MassKG          float64
+	RatedKG         float64 // heaviest load beyond the plate joint, kg; 0 if not known
 }
 
 // Ball is a plate joint that leans anywhere within a cone about its stem, which
@@ -138,7 +148,11 @@ type Ball struct {
 	Effort float64     // weight of lean; 0 means 1
 	Spin   Range       // radians; zero means free all round
 	StemMM float64     // from the ball's middle to the plate, along the normal, mm
-	MassKG float64
+	// Grip is how the ball behaves under load, about any axis through its middle.
+	// It is that of "lean", and the other two of the three turns have none.
+	Grip    Grip
+	MassKG  float64
+	RatedKG float64 // heaviest load beyond the ball, kg; 0 if not known
 }
 
 // Facing is where the screen faces at zero settings, in the axes of the part that
@@ -166,9 +180,13 @@ type Plate struct {
 	// screen axes. It is the screen's, and the same on either side.
 	FixedAtMM r3.Vec
 	MassKG    float64 // plate, screen and tracker, kg
+	// ScreenKG is how much of MassKG the plate carries: screen and tracker, kg. 0
+	// means all of it. It counts for RatedKG only.
+	ScreenKG float64
 	// CentreMM is the centre of mass from the middle of the lit area, mm, screen
 	// axes; the same on either side.
 	CentreMM r3.Vec
+	RatedKG  float64 // heaviest screen and tracker, kg; 0 if not known
 }
 
 // Side is the side of the chair on which the clamp sits.

@@ -219,7 +219,21 @@ func TestKitProblems(t *testing.T) {
 		}), "held 69 mm up its first bend"},
 		{"runs left", post(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
 		{"wall too thick", post(func(p *mount.Tube) { p.Section.WallMM = 20 }), `part "post": wall 20 mm`},
-		{"material", post(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: nan} }), `part "post": material "alloy": NaN`},
+		{"material", post(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: nan} }), `part "post": material "alloy": Young's modulus NaN`},
+		{"no wall", post(func(p *mount.Tube) { p.Section.WallMM = 0 }), `part "post": wall 0 mm must be more than 0`},
+		{"no shear modulus", post(func(p *mount.Tube) {
+			p.Section.Material = mount.Material{Name: "alloy", YoungMPa: 7e4, DensityKGM3: 2700}
+		}), `shear modulus 0 N/mm² must be more than 0`},
+		{"bend tighter than the tube", post(func(p *mount.Tube) {
+			p.Shape = mount.Centreline{BendRadiusMM: 12.5, Bends: []mount.Bend{{Angle: 1}}}
+		}), `part "post": bend radius 12.5 mm must be more than half of the outside diameter 25 mm`},
+		{"rating", post(func(p *mount.Tube) { p.RatedKG = -1 }), `part "post": rated mass -1 kg`},
+		{"grip of a setting", post(func(p *mount.Tube) { p.Turn.Grip.Holds = nan }), `part "post": swing: holds NaN`},
+		{"grip of a slide", post(func(p *mount.Tube) { p.Slide.Grip.Gives = 0.01 }), `part "post": height: a slide does not give`},
+		{"gives too much", between(mount.Ball{Name: "j", Cone: 1, Grip: mount.Grip{Gives: 2}}), `part "j": the ball: gives 114.6° for each N·m`},
+		{"grip of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Grip: mount.Grip{Holds: 1}}}), `part "j": spin: a ball has one grip`},
+		{"any axis", post(func(p *mount.Tube) { p.Turn.Grip.AnyAxis = true }), `part "post": swing: only a ball`},
+		{"more screen than mass", []mount.Part{clamp, mount.Plate{Name: "plate", MassKG: 1, ScreenKG: 2}}, `part "plate": screen of 2 kg`},
 		{"bend without radius", post(func(p *mount.Tube) { p.Shape.Bends = []mount.Bend{{Angle: 1}} }), `part "post": bend radius 0 mm`},
 		{"bent back", post(func(p *mount.Tube) {
 			p.Shape = mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{{Angle: 180 * frame.Degree}}}

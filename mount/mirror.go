@@ -2,6 +2,7 @@ package mount
 
 import (
 	"regexp"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -43,6 +44,7 @@ func (c Chain) Mirrored() Chain {
 		mass.AtMM = mirror(mass.AtMM)
 		m.Masses[i] = mass
 	}
+	m.Rated = slices.Clone(c.Rated)
 	return m
 }
 

@@ -35,6 +35,8 @@ func (f Facing) rotation() frame.Rotation {
 // PartName returns the plate joint's name.
 func (p Turns) PartName() string { return p.Name }
 
+func (p Turns) rated() float64 { return p.RatedKG }
+
 func (p Turns) build(b *builder) {
 	b.face(p.Name)
 	b.move(Joint{
@@ -57,6 +59,8 @@ func (p Turns) build(b *builder) {
 // PartName returns the ball's name.
 func (p Ball) PartName() string { return p.Name }
 
+func (p Ball) rated() float64 { return p.RatedKG }
+
 func (p Ball) build(b *builder) {
 	step := p.Step.Radians()
 	if step == 0 {
@@ -71,11 +75,13 @@ func (p Ball) build(b *builder) {
 	if b.move(toward, Range{Low: -math.Pi, High: math.Pi, Step: step}) {
 		b.chain.Joints[len(b.chain.Joints)-1].Effort = 0
 	}
+	grip := p.Grip
+	grip.AnyAxis = true
 	b.move(Joint{
 		Name: p.Name + ".lean", Motion: Turn, Axis: r3.Vec{Y: -1},
 		Read: "inclinometer: plate against the stem",
 	},
-		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort})
+		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort, Grip: grip})
 	spin := p.Spin
 	if spin == (Range{}) {
 		spin = Range{Low: -math.Pi, High: math.Pi, Step: step}
@@ -91,13 +97,29 @@ func (p Ball) build(b *builder) {
 // PartName returns the plate's name.
 func (p Plate) PartName() string { return p.Name }
 
+func (p Plate) rated() float64 { return p.RatedKG }
+
 func (p Plate) build(b *builder) {
 	b.face(p.Name)
 	// Screen axes right, up, normal in the joint's normal, right, up.
 	rot := frame.Rotation{X: r3.Vec{Y: 1}, Y: r3.Vec{Z: 1}, Z: r3.Vec{X: 1}}
 	b.chain.Tip = frame.Pose{Rot: rot, At: rot.Apply(r3.Sub(p.OffsetMM, p.FixedAtMM))}
-	if p.MassKG > 0 {
-		b.chain.Masses = append(b.chain.Masses,
-			Mass{Part: p.Name, Carrier: len(b.chain.Joints), AtMM: p.CentreMM, KG: p.MassKG})
+	b.chain.Masses = append(b.chain.Masses, p.masses(len(b.chain.Joints))...)
+}
+
+// masses returns the plate's own mass and the screen's, which it carries. Both are
+// put at their common centre, the only one that is known.
+func (p Plate) masses(carrier int) []Mass {
+	screen := p.ScreenKG
+	if screen == 0 {
+		screen = p.MassKG
 	}
+	var masses []Mass
+	for _, m := range []Mass{{Part: p.Name, KG: p.MassKG - screen}, {Part: p.Name + ".screen", KG: screen}} {
+		if m.KG > 0 {
+			m.Carrier, m.AtMM = carrier, p.CentreMM
+			masses = append(masses, m)
+		}
+	}
+	return masses
 }

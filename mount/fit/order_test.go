@@ -174,7 +174,7 @@ func TestStepsWeighTheLoad(t *testing.T) {
 func TestStepsWeighTubes(t *testing.T) {
 	job := weightless()
 	job.Device.Screen.MassKG = 0
-	steel := mount.Section{OutsideMM: 25, WallMM: 2, Material: mount.Material{Name: "steel", DensityKGM3: 7850}}
+	steel := mount.Section{OutsideMM: 25, WallMM: 2, Material: mount.Material{Name: "steel", YoungMPa: 210e3, ShearMPa: 81e3, DensityKGM3: 7850}}
 	post := job.Mount.Kit.Parts[1].(mount.Tube)
 	post.Section, post.Shape, post.TotalMM = steel, mount.Centreline{}, 1000
 	job.Mount.Kit.Parts[1] = post
