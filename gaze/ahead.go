@@ -1,22 +1,172 @@
 package gaze
 
-// Ahead is what a device hides of the way ahead from somebody who drives.
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// Ahead is what a device's casing hides of the way ahead from somebody who drives.
 type Ahead struct {
-	// Floor is the strip of floor that each eye does not see, by [Eye], and what
-	// both eyes together do not see.
+	// Floor is the part of the floor that each eye does not see, by [Eye], and Both
+	// what neither of them sees.
 	Floor [2]Shadow
 	Both  Shadow
-	// SolidSR is the solid angle that the device covers, seen from midway between
-	// the eyes (steradians), and Share its share of the forward field.
+	// SolidSR is the solid angle that the casing covers, seen from midway between
+	// the eyes (steradians), and Share its share of the forward field, 0 to 1.
 	SolidSR, Share float64
+	// Remedies are what would be left hidden if the screen were moved, in the order
+	// of [Move].
+	Remedies [moves]Remedy
 }
 
-// Shadow is a strip of floor that is hidden: how far it reaches ahead of the eye
-// and to the sides of the chair's midline (mm, chair axes). The zero Shadow hides
-// nothing.
-type Shadow struct {
-	Hides           bool
-	NearMM, FarMM   float64 // ahead of the point on the floor below the eyes
-	LeftMM, RightMM float64 // to the person's left of the midline; right is negative
-	Endless         bool    // reaches to the horizon; FarMM, LeftMM and RightMM are then where looking ends
+// Move is a way to give some of the view back.
+type Move int
+
+// The moves that are tried. Turns are of a size that any mount with a turning joint
+// has, a choice of this tool.
+const (
+	// Lowered is straight down by LowerMM, the tilt kept.
+	Lowered Move = iota
+	// LaidBack turns the screen's upper edge away by LeanAngle, about the middle of
+	// the lit area, so that it is seen flatter from above.
+	LaidBack
+	// SwungLeft and SwungRight turn the screen about the vertical through the point
+	// midway between the eyes by SwingAngle, so that it faces them as before.
+	SwungLeft
+	SwungRight
+	moves
+)
+
+// How far the moves of [Move] go.
+const (
+	LowerMM    = 50.0
+	LeanAngle  = 10 * frame.Degree
+	SwingAngle = 10 * frame.Degree
+)
+
+// String returns the move in words.
+func (m Move) String() string {
+	switch m {
+	case Lowered:
+		return "lowered by 50 mm"
+	case LaidBack:
+		return "top laid back by 10°"
+	case SwungLeft:
+		return "swung to the left by 10°"
+	default:
+		return "swung to the right by 10°"
+	}
+}
+
+// Remedy is what would be hidden after a move of the screen: as [Ahead] has it.
+type Remedy struct {
+	Move  Move
+	Both  Shadow
+	Share float64
+}
+
+// The forward field, from a horizontal line of sight straight ahead: where
+// displays that are frequently monitored belong.
+//
+// Reference: US NRC, NUREG-0700 Rev. 2, guideline 11.1.2-6: not more than 35° to
+// the left or right, not more than 20° above and 40° below.
+const (
+	FieldAside = 35 * frame.Degree
+	FieldAbove = 20 * frame.Degree
+	FieldBelow = 40 * frame.Degree
+)
+
+// vastMM is further than anything about a chair can be; what is given as further
+// off is taken to be nowhere, so that no product of lengths can overflow.
+const vastMM = 1e9
+
+// Ahead returns what d's casing hides with the screen at pose carrierFromScreen
+// and a person in stance st who faces forward, the way the chair drives.
+//
+// Eyes that are not above the floor see none of it, so that nothing of it is
+// hidden. An eye inside the casing sees nothing at all. A place that is no number
+// or further than 1000 km off gives the zero Ahead with its remedies named.
+func (d Device) Ahead(screen frame.Pose, st *Stance) Ahead {
+	chair := st.Carrier.Mul(screen)
+	left, right := st.Carrier.Apply(st.Eyes[LeftEye]), st.Carrier.Apply(st.Eyes[RightEye])
+	v := viewer{eyes: [2]r3.Vec{left, right}, middle: r3.Scale(0.5, r3.Add(left, right))}
+	box := d.Screen.box()
+	var a Ahead
+	box.at = chair
+	a.Floor, a.Both = v.floor(&box)
+	a.SolidSR, a.Share = v.covers(&box)
+	for m := range moves {
+		r := Remedy{Move: m}
+		box.at = v.moved(chair, m)
+		_, r.Both = v.floor(&box)
+		_, r.Share = v.covers(&box)
+		a.Remedies[m] = r
+	}
+	return a
+}
+
+// viewer is who looks ahead, in chair axes.
+type viewer struct {
+	eyes   [2]r3.Vec
+	middle r3.Vec // between the eyes
+}
+
+// moved returns chairFromScreen after a move.
+func (v *viewer) moved(chair frame.Pose, m Move) frame.Pose {
+	switch m {
+	case Lowered:
+		chair.At.Z -= LowerMM
+		return chair
+	case LaidBack:
+		return chair.Mul(frame.Rotate(-LeanAngle, r3.Vec{X: 1}))
+	case SwungLeft:
+		return frame.RotateAround(v.middle, SwingAngle, r3.Vec{Z: 1}).Mul(chair)
+	default:
+		return frame.RotateAround(v.middle, -SwingAngle, r3.Vec{Z: 1}).Mul(chair)
+	}
+}
+
+// covers returns the solid angle that b covers, seen from midway between the eyes,
+// and its share of the forward field.
+//
+// The faces that are seen tile what is seen of a box. Each is a quadrangle, of which
+// the four planes of the field through the eye leave a polygon; so the share is
+// exact.
+func (v *viewer) covers(b *box) (solidSR, share float64) {
+	if !b.near(v.middle) {
+		return 0, 0
+	}
+	faces := b.seen(v.middle)
+	if len(faces) == 0 {
+		return 4 * math.Pi, 1
+	}
+	field := forwardField()
+	inField := 0.0
+	for _, f := range faces {
+		solidSR += solidAngle(f)
+		for _, n := range field {
+			f = clip(f, n, 0)
+		}
+		inField += solidAngle(f)
+	}
+	return solidSR, min(1, inField/fieldSolid())
+}
+
+// forwardField returns the normals, inward, of the planes through the eye that
+// bound the forward field, in chair axes.
+func forwardField() [4]r3.Vec {
+	sa, ca := math.Sincos(FieldAside.Radians())
+	su, cu := math.Sincos(FieldAbove.Radians())
+	sd, cd := math.Sincos(FieldBelow.Radians())
+	return [4]r3.Vec{{X: sa, Y: -ca}, {X: sa, Y: ca}, {X: su, Z: -cu}, {X: sd, Z: cd}}
+}
+
+// fieldSolid returns the solid angle of the forward field (steradians): of the
+// rectangle in which a plane at distance 1 cuts it.
+func fieldSolid() float64 {
+	w, up, down := math.Tan(FieldAside.Radians()), math.Tan(FieldAbove.Radians()), -math.Tan(FieldBelow.Radians())
+	return solidAngle([]r3.Vec{{X: 1, Y: w, Z: up}, {X: 1, Y: -w, Z: up}, {X: 1, Y: -w, Z: down}, {X: 1, Y: w, Z: down}})
 }

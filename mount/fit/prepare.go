@@ -69,6 +69,7 @@ func (b *bench) report(screen frame.Pose, set *Set) (*Result, error) {
 		f.Least = gaze.Least(f.Rooms)
 		f.MarginMM = f.Rooms[f.Least].MM
 		f.Share = judge.Share(screen, st)
+		f.look(b.job, screen)
 		r.Postures = append(r.Postures, f)
 	}
 	r.Tightest = b.must[0]
@@ -92,6 +93,19 @@ func (b *bench) report(screen frame.Pose, set *Set) (*Result, error) {
 	}
 	b.verdict(r)
 	return r, nil
+}
+
+// look fills in what the person sees: targets on the screen, the tracker's light in
+// the lenses, and the way ahead beyond the screen.
+func (f *Fare) look(job *Job, screen frame.Pose) {
+	f.Targets = job.Device.Targets(screen, &f.Stance, job.Grid)
+	if glasses := job.Scene.Person.Spectacles; glasses != nil {
+		f.Lenses = glasses.Lenses(job.Device, screen, &f.Stance, job.Scene.Person.Eyes)
+	}
+	if job.Drives {
+		ahead := job.Device.Ahead(screen, &f.Stance)
+		f.Ahead = &ahead
+	}
 }
 
 // roundingMM is how far a limit may be missed by rounding alone before it counts
