@@ -62,7 +62,7 @@ func madeVary() *report.Vary {
 		return &report.Range{Works: true, From: report.RangeEnd{Value: from}, To: report.RangeEnd{Value: to, EndedBy: why}}
 	}
 	return &report.Vary{
-		Version: 1, Kind: "vary", Label: "made-1", Works: true, Reasons: []string{}, MarginMM: 62.5,
+		Version: 2, Kind: "vary", Label: "made-1", Works: true, Reasons: []string{}, MarginMM: 62.5,
 		Settings: []report.SettingValue{{Name: "post.height", Unit: "mm", Value: 412}},
 		Draws:    10000, Seed: 1, Together: madeTally(0.9971), SDMM: 12,
 		Postures: []report.PostureTally{
@@ -94,7 +94,7 @@ func madeRefit() *report.Refit {
 	height := report.Change{Moved: report.Moved{Name: "post.height", Unit: "mm", From: 472, To: 351.5}, Effort: 1}
 	rise := report.Change{Moved: report.Moved{Name: "elbow.rise", Unit: "deg", From: 0, To: -10}, Effort: 4}
 	return &report.Refit{
-		Version: 1, Kind: "refit", Label: "made-2", WantedMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
+		Version: 2, Kind: "refit", Label: "made-2", WantedMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
 		Reasons: []string{"posture \"upright\" does not track"}, Left: []string{}, Remedies: []string{},
 		Losses:   []report.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Tightest: tight}},
 		Settings: []report.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.rise", Unit: "deg", Value: 0}},
@@ -126,7 +126,7 @@ func madeMatch() *report.Match {
 	short.Fails, short.Remedies, short.Reasons = []string{"posture \"upright\" does not track"}, []string{"a post whose height goes 236 mm further"}, []string{}
 	short.MarginMM, short.ShortMM, short.Tracks, short.OffMM = -15, 15, 0, 233
 	return &report.Match{
-		Version: 1, Kind: "match", Label: "made-3", Works: true, Draws: 5000, Seed: 1, Ranking: []report.Ranked{ranked("offset", "left", true), short},
+		Version: 2, Kind: "match", Label: "made-3", Works: true, Draws: 5000, Seed: 1, Ranking: []report.Ranked{ranked("offset", "left", true), short},
 		Assumptions: []report.Assumption{{Key: "spreads.slump", What: "spread of slump", Value: "normal 5 mm", Source: "no source"}},
 	}
 }

@@ -11,7 +11,7 @@ import (
 // Match is a ranking of kits, sides and places of the clamp for one case.
 type Match struct {
 	// Version of this form.
-	Version int `json:"sightpost" jsonschema:"const=1"`
+	Version int `json:"sightpost" jsonschema:"const=2"`
 	// The question that was answered: "match".
 	Kind Kind `json:"kind" jsonschema:"const=match"`
 	// Code of the case, as the clinic chose it.
@@ -120,7 +120,7 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		Touch: f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
 		Reasons: append([]string{}, f.Reasons...), Fails: rep.Reasons, Remedies: rep.Remedies,
 	}
-	lead := f.Result.Postures[rep.leading].Stance.Carrier
+	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))
 	if f.Share != nil {
 		r.Tracks = *f.Share

@@ -56,6 +56,8 @@ type Setting struct {
 	Indexed bool `json:"indexed"`
 	// How to read it.
 	Read string `json:"read"`
+	// What an inclinometer reads once all is set; absent for what is read otherwise.
+	Final *Final `json:"in_the_end,omitempty"`
 	// How far it may be off.
 	Tolerance Tolerance `json:"tolerance"`
 }
@@ -78,8 +80,9 @@ type Hold struct {
 
 // Chain is the mount as elementary joints: starting from the carrier's axes, go
 // to each joint's origin and make its motion, then go to the tip. The product is
-// the pose of the screen in the carrier's axes; in front of it, a posture's
-// chair_from_carrier gives the pose in chair axes.
+// the pose of the screen in the carrier's axes if nothing weighed anything; in front
+// of it, a posture's chair_from_carrier gives that pose in chair axes, and in front
+// of both its sag's motion gives the screen as it is reported.
 type Chain struct {
 	// The joints, from the carrier outward.
 	Joints []Joint `json:"joints"`

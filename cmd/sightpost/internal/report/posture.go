@@ -34,6 +34,9 @@ type Posture struct {
 	Aim Aim `json:"aim"`
 	// Where the axes of what carries the mount are, in chair axes.
 	ChairFromCarrier Pose `json:"chair_from_carrier"`
+	// How weight moves the screen from where the settings alone would have it; absent
+	// without a mount.
+	Sag *Sag `json:"sag,omitempty"`
 	// Least room of all conditions; right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
 	// The condition that gives out first, in plain words.
@@ -43,6 +46,12 @@ type Posture struct {
 	ShareInReach float64 `json:"share_in_reach"`
 	// The room of every condition at every eye that is needed.
 	Rooms []Room `json:"rooms"`
+	// What can be selected on the screen.
+	Targets *Targets `json:"targets,omitempty"`
+	// What the device hides of the way ahead; absent unless the person drives.
+	Ahead *Ahead `json:"ahead,omitempty"`
+	// The lenses of the spectacles of each eye that is needed; absent without.
+	Lenses []Lens `json:"lenses,omitempty"`
 }
 
 // Room is how far the head may move before a condition fails.
@@ -126,11 +135,17 @@ func newPosture(job *fit.Job, f *fit.Fare) Posture {
 		Screen:           newScreenPose(f.Screen),
 		Stand:            newStand(job.Device.Screen, f.Screen),
 		Aim:              newAim(f.Aim),
-		ChairFromCarrier: newPose(f.Stance.Carrier),
+		ChairFromCarrier: newPose(carrierOf(job, f)),
 		MarginMM:         plain(f.MarginMM),
 		Tightest:         f.Tightest().String(),
 		ShareInReach:     f.Share,
 		Rooms:            make([]Room, 0, len(f.Rooms)),
+		Targets:          newTargets(f.Targets),
+		Ahead:            newAhead(f.Ahead),
+		Lenses:           newLenses(f.Lenses),
+	}
+	if job.Mount != nil {
+		p.Sag = newSag(f)
 	}
 	for _, r := range f.Rooms {
 		p.Rooms = append(p.Rooms, newRoom(r))
@@ -141,7 +156,7 @@ func newPosture(job *fit.Job, f *fit.Fare) Posture {
 // newTarget returns the target of r as it stands in the posture that leads.
 func newTarget(job *fit.Job, r *fit.Result) *Target {
 	t := &r.Target
-	screen := r.Postures[leading(job)].Stance.Carrier.Mul(t.Pose)
+	screen := carrierOf(job, &r.Postures[leading(job)]).Mul(t.Pose)
 	return &Target{
 		Screen:            newScreenPose(screen),
 		Stand:             newStand(job.Device.Screen, screen),
@@ -170,11 +185,6 @@ func newStand(s gaze.Screen, chairFromScreen frame.Pose) Stand {
 	}
 }
 
-// elevation returns how far a direction points above the horizontal, in degrees.
-func elevation(v r3.Vec) float64 {
-	return plain(frame.Angle(math.Atan2(v.Z, math.Hypot(v.X, v.Y))).Degrees())
-}
-
 // newAim returns a in degrees. The face Ry(right) Rx(-up) z has the component
 // cos up · cos right along the line back to the eyes.
 func newAim(a gaze.Aim) Aim {
@@ -192,20 +202,9 @@ func newAim(a gaze.Aim) Aim {
 }
 
 func newRoom(r gaze.Room) Room {
-	room := Room{Condition: kindKey(r.Condition.Kind), Eye: "left", RoomMM: plain(r.MM)}
-	if r.Condition.Eye == gaze.RightEye {
-		room.Eye = "right"
-	}
-	switch r.Condition.Corner {
-	case gaze.TopLeft:
-		room.Corner = "top_left"
-	case gaze.TopRight:
-		room.Corner = "top_right"
-	case gaze.BottomLeft:
-		room.Corner = "bottom_left"
-	case gaze.BottomRight:
-		room.Corner = "bottom_right"
-	case gaze.NoCorner:
+	room := Room{Condition: kindKey(r.Condition.Kind), Eye: sideOf(r.Condition.Eye), RoomMM: plain(r.MM)}
+	if r.Condition.Corner != gaze.NoCorner {
+		room.Corner = cornerKey(r.Condition.Corner)
 	}
 	return room
 }

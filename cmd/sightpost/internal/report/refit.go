@@ -9,7 +9,7 @@ import (
 // Refit is what to change on a mount after the person's sitting has changed.
 type Refit struct {
 	// Version of this form.
-	Version int `json:"sightpost" jsonschema:"const=1"`
+	Version int `json:"sightpost" jsonschema:"const=2"`
 	// The question that was answered: "refit".
 	Kind Kind `json:"kind" jsonschema:"const=refit"`
 	// Code of the case, as the clinic chose it.

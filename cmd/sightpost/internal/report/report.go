@@ -8,7 +8,7 @@ import (
 )
 
 // Version is the version of the object: it changes when a name or a meaning does.
-const Version = 1
+const Version = 2
 
 // Kind says which question a report answers.
 type Kind string
@@ -23,7 +23,7 @@ const (
 // Report is everything that is known of one case.
 type Report struct {
 	// Version of this form.
-	Version int `json:"sightpost" jsonschema:"const=1"`
+	Version int `json:"sightpost" jsonschema:"const=2"`
 	// The question that was answered: "solve" from the case to the settings,
 	// "check" from the settings to the margins.
 	Kind Kind `json:"kind" jsonschema:"enum=solve,enum=check"`
@@ -55,6 +55,13 @@ type Report struct {
 	Tape Tape `json:"check_by_tape"`
 	// Gaps to the spaces to keep clear, each in the posture in which it is least.
 	Gaps []Gap `json:"gaps"`
+	// What weight does to the mount; absent without a mount.
+	Load *Load `json:"load,omitempty"`
+	// How the mount swings aside; absent when there is none, or none of its joints
+	// swings it.
+	Aside *Aside `json:"aside,omitempty"`
+	// The targets that the screen is wanted for; absent when none are in particular.
+	Grid *Grid `json:"grid,omitempty"`
 	// Values that were taken for lack of a measurement.
 	Assumptions []Assumption `json:"assumptions"`
 	// What to mind in this case.
@@ -77,6 +84,8 @@ type Gap struct {
 	GapMM float64 `json:"gap_mm"`
 	// The least gap that is wanted.
 	WantedMM float64 `json:"wanted_mm"`
+	// True when the space was not measured.
+	Assumed bool `json:"assumed"`
 }
 
 // Assumption is a value taken for lack of a measurement.
@@ -108,6 +117,9 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		TightestPosture: tight.Posture.Name,
 		Tightest:        tight.Tightest().String(),
 		Gaps:            newGaps(job, r),
+		Load:            newLoad(job, r),
+		Aside:           newAside(job, r),
+		Grid:            newGrid(job.Grid),
 		Assumptions:     newAssumptions(c.Assumptions),
 		Cautions:        cautions(),
 		leading:         leading(job),
@@ -121,6 +133,9 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	if r.Set != nil {
 		rep.Mount = newMount(c, r.Set)
 		if err := rep.Mount.addTolerances(job, r); err != nil {
+			return nil, fmt.Errorf("report: %s: %w", c.Label, err)
+		}
+		if err := rep.Mount.addFinals(job, r); err != nil {
 			return nil, fmt.Errorf("report: %s: %w", c.Label, err)
 		}
 	}
@@ -139,7 +154,7 @@ func newGaps(job *fit.Job, r *fit.Result) []Gap {
 	for _, g := range r.Gaps {
 		gaps = append(gaps, Gap{
 			Space: g.Keep.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
-			GapMM: plain(g.MM), WantedMM: g.Keep.GapMM,
+			GapMM: plain(g.MM), WantedMM: g.Keep.GapMM, Assumed: g.Keep.Assumed,
 		})
 	}
 	return gaps

@@ -141,7 +141,7 @@ func TestChainGivesPose(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			for i := range rep.Postures {
 				p := &rep.Postures[i]
-				got := poseOf(p.ChairFromCarrier).Mul(product(t, rep.Mount.Chain))
+				got := poseOf(p.Sag.Motion).Mul(poseOf(p.ChairFromCarrier)).Mul(product(t, rep.Mount.Chain))
 				s := p.Screen
 				for _, c := range []struct {
 					what      string

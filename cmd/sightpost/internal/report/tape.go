@@ -44,9 +44,10 @@ func newTape(job *fit.Job, r *fit.Result) (Tape, error) {
 		if err != nil {
 			return Tape{}, err
 		}
+		carrier := carrierOf(job, f)
 		for _, part := range job.Mount.Kit.Parts {
 			if at, what := landmark(part, r.Set.Chain, frames); what != "" {
-				t.Places = append(t.Places, Place{What: what, At: newPoint(f.Stance.Carrier.Apply(at))})
+				t.Places = append(t.Places, Place{What: what, At: newPoint(carrier.Apply(at))})
 			}
 		}
 	}

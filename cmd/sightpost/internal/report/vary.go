@@ -13,7 +13,7 @@ import (
 // what the case says.
 type Vary struct {
 	// Version of this form.
-	Version int `json:"sightpost" jsonschema:"const=1"`
+	Version int `json:"sightpost" jsonschema:"const=2"`
 	// The question that was answered: "vary".
 	Kind Kind `json:"kind" jsonschema:"const=vary"`
 	// Code of the case, as the clinic chose it.

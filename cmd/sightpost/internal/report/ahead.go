@@ -1,0 +1,79 @@
+package report
+
+import (
+	"sightpost/gaze"
+)
+
+// Ahead is what the device hides of the way ahead.
+type Ahead struct {
+	// The floor that the left eye does not see.
+	LeftEye Shadow `json:"left_eye"`
+	// The floor that the right eye does not see.
+	RightEye Shadow `json:"right_eye"`
+	// The floor that neither sees.
+	Both Shadow `json:"both"`
+	// Solid angle that the device covers, seen from midway between the eyes.
+	SolidAngleSR float64 `json:"solid_angle_sr"`
+	// Its share of the forward field, 0 to 1.
+	Share float64 `json:"share"`
+}
+
+// Shadow is a strip of floor that is hidden.
+type Shadow struct {
+	// True when any floor is hidden; all lengths are 0 otherwise.
+	Hides bool `json:"hides"`
+	// Where it begins, ahead of the point on the floor below the eyes.
+	NearMM float64 `json:"near_mm"`
+	// Where it ends.
+	FarMM float64 `json:"far_mm"`
+	// Its left edge, to the person's left of the chair's midline.
+	LeftMM float64 `json:"left_mm"`
+	// Its right edge, to the person's left of the midline: negative on the right.
+	RightMM float64 `json:"right_mm"`
+	// True when it reaches to the horizon; the far end and the edges are then where
+	// looking ended.
+	Endless bool `json:"endless"`
+}
+
+func newAhead(a *gaze.Ahead) *Ahead {
+	if a == nil {
+		return nil
+	}
+	return &Ahead{
+		LeftEye: newShadow(a.Floor[gaze.LeftEye]), RightEye: newShadow(a.Floor[gaze.RightEye]), Both: newShadow(a.Both),
+		SolidAngleSR: plain(a.SolidSR), Share: plain(a.Share),
+	}
+}
+
+func newShadow(s gaze.Shadow) Shadow {
+	return Shadow{
+		Hides: s.Hides, NearMM: plain(s.NearMM), FarMM: plain(s.FarMM),
+		LeftMM: plain(s.LeftMM), RightMM: plain(s.RightMM), Endless: s.Endless,
+	}
+}
+
+// Lens is the direction from a lens of the spectacles to the tracker.
+type Lens struct {
+	// The eye behind the lens, by the person's own side.
+	Eye string `json:"eye" jsonschema:"enum=left,enum=right"`
+	// Angle between the lens's normal and the direction to the tracker.
+	OffDeg float64 `json:"off_deg"`
+	// True when the lens may throw the tracker's light straight back.
+	Glare bool `json:"glare"`
+}
+
+func newLenses(from []gaze.Lens) []Lens {
+	var to []Lens
+	for _, l := range from {
+		to = append(to, Lens{Eye: sideOf(l.Eye), OffDeg: plain(l.Off.Degrees()), Glare: l.Glare})
+	}
+	return to
+}
+
+// sideOf returns the word for an eye in the object.
+func sideOf(e gaze.Eye) string {
+	if e == gaze.RightEye {
+		return "right"
+	}
+	return "left"
+}
