@@ -16,6 +16,18 @@ type Ahead struct {
 	SolidAngleSR float64 `json:"solid_angle_sr"`
 	// Its share of the forward field, 0 to 1.
 	Share float64 `json:"share"`
+	// What would still be hidden if the screen were moved.
+	Moves []Move `json:"moves"`
+}
+
+// Move is a move of the screen that may give some of the view back.
+type Move struct {
+	// The move, in plain words.
+	What string `json:"what"`
+	// The floor that neither eye would see.
+	Both Shadow `json:"both"`
+	// Share of the forward field that the device would cover, 0 to 1.
+	Share float64 `json:"share"`
 }
 
 // Shadow is a strip of floor that is hidden.
@@ -30,25 +42,35 @@ type Shadow struct {
 	LeftMM float64 `json:"left_mm"`
 	// Its right edge, to the person's left of the midline: negative on the right.
 	RightMM float64 `json:"right_mm"`
-	// True when it reaches to the horizon; the far end and the edges are then where
-	// looking ended.
+	// True when it goes on as far as is looked, 10 m; the far end and the edges are
+	// then where looking ends.
 	Endless bool `json:"endless"`
+	// Its area.
+	AreaM2 float64 `json:"area_m2"`
+	// How much of the midline straight ahead of the chair is in it.
+	PathMM float64 `json:"path_mm"`
 }
 
 func newAhead(a *gaze.Ahead) *Ahead {
 	if a == nil {
 		return nil
 	}
-	return &Ahead{
+	to := &Ahead{
 		LeftEye: newShadow(a.Floor[gaze.LeftEye]), RightEye: newShadow(a.Floor[gaze.RightEye]), Both: newShadow(a.Both),
 		SolidAngleSR: plain(a.SolidSR), Share: plain(a.Share),
+		Moves: make([]Move, 0, len(a.Remedies)),
 	}
+	for _, r := range a.Remedies {
+		to.Moves = append(to.Moves, Move{What: r.Move.String(), Both: newShadow(r.Both), Share: plain(r.Share)})
+	}
+	return to
 }
 
 func newShadow(s gaze.Shadow) Shadow {
 	return Shadow{
 		Hides: s.Hides, NearMM: plain(s.NearMM), FarMM: plain(s.FarMM),
 		LeftMM: plain(s.LeftMM), RightMM: plain(s.RightMM), Endless: s.Endless,
+		AreaM2: plain(s.AreaMM2 / 1e6), PathMM: plain(s.PathMM),
 	}
 }
 

@@ -140,7 +140,7 @@ func newPosture(job *fit.Job, f *fit.Fare) Posture {
 		Tightest:         f.Tightest().String(),
 		ShareInReach:     f.Share,
 		Rooms:            make([]Room, 0, len(f.Rooms)),
-		Targets:          newTargets(f.Targets),
+		Targets:          newTargets(f.Targets, job.Grid),
 		Ahead:            newAhead(f.Ahead),
 		Lenses:           newLenses(f.Lenses),
 	}
