@@ -133,16 +133,26 @@ func aimUnit() []float64 { return []float64{0.1, 0.1, 60, 0.1, 0.1, 0.1} }
 // The first three depend on the screen's middle alone. The turn that is left
 // when the square axes have followed it is shared out among the axes of the
 // three facing turns by their reciprocal vectors.
+//
+// Where a variable has no rate it is given none: a direction, of a middle that is
+// at the eyes or, to the left, straight above or below them; the facing turns, of a
+// face a quarter turn up or down, where two of their axes are one.
 func (a aiming) rates(x Aim) [6]twist {
+	const least = 1e-9 // mm per radian, and a sine
 	tw := a.twists(x)
 	d := a.sight(x.Left, x.Down)
 	var out [6]twist
 	for k := range 2 {
-		out[k].shift = r3.Scale(1/r3.Norm2(tw[k].shift), tw[k].shift)
+		if r3.Norm(tw[k].shift) > least {
+			out[k].shift = r3.Scale(1/r3.Norm2(tw[k].shift), tw[k].shift)
+		}
 	}
 	out[2].shift = d
 	e := [3]r3.Vec{tw[3].turn, tw[4].turn, tw[5].turn}
 	det := r3.Dot(e[0], r3.Cross(e[1], e[2]))
+	if math.Abs(det) < least {
+		return out
+	}
 	for k := range 3 {
 		own := r3.Scale(1/det, r3.Cross(e[(k+1)%3], e[(k+2)%3]))
 		out[3+k].turn = own
@@ -167,7 +177,9 @@ func aimOf(v []float64) Aim {
 }
 
 // AimAt returns how a screen at pose stands to the head of stance st: the
-// inverse of placing it by its aim.
+// inverse of placing it by its aim. A middle at the eyes is taken to be seen
+// straight ahead, at no distance; a pose that is not finite gives an aim that is
+// none either.
 func AimAt(pose frame.Pose, st *Stance, upright Upright) Aim {
 	a := newAiming(st, upright)
 	to := a.head.Rot.ApplyInverse(r3.Sub(pose.At, a.head.At))

@@ -2,7 +2,6 @@ package gaze
 
 import (
 	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -46,9 +45,10 @@ func (s Screen) Casing() (middle, half r3.Vec) {
 }
 
 // Room implements [Limit]. Outside the casing the distance of the nearest eye
-// counts, inside it the depth to the glass, as a negative number.
+// counts, inside it the depth to the glass, as a negative number. Without eyes the
+// room is 100 m.
 func (l *FaceDistance) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
-	mm = math.Inf(1)
+	mm = farthestMM
 	for _, eye := range l.eyes {
 		arm := r3.Sub(eye, screen.At)
 		local := screen.Rot.ApplyInverse(arm)

@@ -31,9 +31,12 @@ type corner struct {
 	radius, centre float64
 }
 
-// NewJudge returns the judge of a device for a person. A gaze limit that is not
-// between 0° and 90° gives rooms that are not numbers.
+// NewJudge returns the judge of a device for a person. A gaze limit beyond what
+// [Tracker] allows is taken to be the nearest that it does, a thousandth of a
+// degree at the least; so is one that is no number. Other lengths and angles that
+// are no numbers give rooms that are none, as poses do.
 func NewJudge(d Device, p Person) Judge {
+	d.Tracker.GazeLimit = d.Tracker.gazeLimit()
 	j := Judge{
 		eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), reach: p.Reach.limits(),
 		cosLimit: math.Cos(d.Tracker.GazeLimit.Radians()),
@@ -43,6 +46,15 @@ func NewJudge(d Device, p Person) Judge {
 		j.corners[i] = newCorner(id, at, j.tracker, d.Tracker.GazeLimit)
 	}
 	return j
+}
+
+// gazeLimit returns the gaze limit within what has a meaning.
+func (t Tracker) gazeLimit() frame.Angle {
+	const least, most = 0.001 * frame.Degree, 90 * frame.Degree
+	if !(t.GazeLimit > least) {
+		return least
+	}
+	return min(t.GazeLimit, most)
 }
 
 // Count returns how many rooms [Judge.Rooms] appends for one stance.

@@ -124,6 +124,27 @@ func Place(r Request) (Target, error) {
 	if r.Judge.eyes == Either {
 		best = p.eyeByEye(r, best)
 	}
+	return p.target(best)
+}
+
+// PlaceNear is [Place] with a search from the one given aim, for a request that
+// differs little from one whose target has that aim.
+func PlaceNear(r Request, aim Aim) (Target, error) {
+	if len(r.Stances) == 0 {
+		return Target{}, fmt.Errorf("%w: no posture must work", ErrRequest)
+	}
+	var solver minimax.Solver
+	p := newPlacing(&r)
+	best, err := solver.Maximise(p.problem, aim.vector(), minimax.Options{})
+	if err != nil {
+		return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
+	}
+	return p.target(best)
+}
+
+// target returns the screen at the end of a search.
+func (p *placing) target(best minimax.Solution) (Target, error) {
+	r := &p.scorer.r
 	t := Target{Aim: aimOf(best.X), Score: best.Score, BrokenMM: best.Missed}
 	t.Pose = p.aiming.pose(t.Aim)
 	t.MarginMM, t.Tightest, t.Stance = r.Judge.Worst(t.Pose, r.Stances)
@@ -137,11 +158,11 @@ func Place(r Request) (Target, error) {
 const brokenCost = 1000
 
 // Worst returns the least margin over the stances, its condition and the place
-// of the stance it belongs to.
+// of the stance it belongs to; 0 mm and the place -1 without a stance.
 func (j *Judge) Worst(screen frame.Pose, stances []Stance) (mm float64, c Condition, stance int) {
-	mm = math.Inf(1)
+	stance = -1
 	for i := range stances {
-		if m, cond := j.Margin(screen, &stances[i]); m < mm || math.IsNaN(m) {
+		if m, cond := j.Margin(screen, &stances[i]); i == 0 || m < mm || math.IsNaN(m) {
 			mm, c, stance = m, cond, i
 		}
 	}

@@ -21,15 +21,22 @@ type Slope struct {
 // It holds buffers: one Scorer serves one goroutine.
 type Scorer struct {
 	r      Request
+	lead   Stance
 	aiming aiming
 	buf    []Room
 	slopes []Slope
 }
 
-// NewScorer returns the scorer of a request, which must have a stance.
+// NewScorer returns the scorer of a request. Without a stance it has no rooms and
+// no margin, and aims are those of a head upright at the origin.
 func NewScorer(r Request) *Scorer {
 	r.Limits = smooth(r.Limits)
-	return &Scorer{r: r, aiming: newAiming(&r.Stances[0], r.Upright)}
+	s := &Scorer{r: r, lead: Stance{Carrier: frame.Identity(), Head: frame.Identity(), Seat: frame.NoTurn()}}
+	if len(r.Stances) > 0 {
+		s.lead = r.Stances[0]
+	}
+	s.aiming = newAiming(&s.lead, r.Upright)
+	return s
 }
 
 // smooth returns the limits with every [Parted] one replaced by its parts.
@@ -57,10 +64,10 @@ func (s *Scorer) Rates() []float64 { return s.r.Rates.vector() }
 
 // At returns, for a screen at pose, the rooms of every condition in every stance,
 // then the limits, then the deviations from the preferred aim. The slice is
-// reused by the next call.
+// reused by the next call. A pose that is not finite gives numbers that are none.
 func (s *Scorer) At(pose frame.Pose) []Slope {
 	s.rooms(pose)
-	x := AimAt(pose, &s.r.Stances[0], s.r.Upright)
+	x := AimAt(pose, &s.lead, s.r.Upright)
 	rates, value, unit := s.aiming.rates(x), x.vector(), aimUnit()
 	low, high, prefer := s.r.Ranges.Low.vector(), s.r.Ranges.High.vector(), s.r.Prefer.vector()
 	for k, t := range rates {
@@ -92,14 +99,16 @@ func (s *Scorer) rooms(pose frame.Pose) []Slope {
 	return s.slopes
 }
 
-// Score returns the score of a screen at pose: the least margin less the costs
-// of the aim, and by how much (mm) a limit or range is broken, zero if none is.
+// Score returns the score of a screen at pose: the least margin, zero without a
+// stance, less the costs of the aim, and by how much (mm) a limit or range is
+// broken, zero if none is.
 func (s *Scorer) Score(pose frame.Pose) (score, brokenMM float64) {
 	slopes := s.At(pose)
 	terms, costs := s.Terms(), s.Terms()+s.Limits()
-	score = math.Inf(1)
-	for _, v := range slopes[:terms] {
-		score = min(score, v.MM)
+	for i, v := range slopes[:terms] {
+		if i == 0 || !(v.MM >= score) {
+			score = v.MM
+		}
 	}
 	for _, v := range slopes[terms:costs] {
 		brokenMM = max(brokenMM, -v.MM)

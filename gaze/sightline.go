@@ -11,13 +11,15 @@ import (
 //
 //	θ = 2 atan(size / 2 distance)
 //
-// Both lengths are in mm; distance must be positive.
+// Both lengths are in mm; distance must be positive. A length that is no number
+// gives an angle that is none.
 func VisualAngle(sizeMM, distanceMM float64) frame.Angle {
 	return frame.Angle(2 * math.Atan2(sizeMM/2, distanceMM))
 }
 
 // VisualSize returns the size (mm) that subtends the angle a at a distance (mm):
-// the inverse of [VisualAngle].
+// the inverse of [VisualAngle]. An angle or distance that is no number, and an
+// infinite angle, give a size that is none; an infinite distance an infinite one.
 func VisualSize(a frame.Angle, distanceMM float64) float64 {
 	return 2 * distanceMM * math.Tan(a.Radians()/2)
 }
@@ -29,7 +31,7 @@ func VisualSize(a frame.Angle, distanceMM float64) float64 {
 // Published means are 33° at 0.5 m and 24° at 1 m sitting upright, 23° and 16°
 // with trunk and head leaned back by 15°. Between them the value is
 // interpolated; distances beyond are held at the nearest published one, and so
-// is recline.
+// is recline. What is no number gives an angle that is none.
 //
 // Reference: K. H. E. Kroemer and S. G. Hill, "Preferred line of sight angle",
 // Ergonomics 29(9), 1986, 1129-1134, abstract.

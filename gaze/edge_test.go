@@ -1,0 +1,126 @@
+package gaze_test
+
+import (
+	"math"
+	"reflect"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+)
+
+// noNumber returns the way to the first number in v that is none, "" if all are
+// numbers.
+func noNumber(v reflect.Value) string {
+	switch v.Kind() {
+	case reflect.Float64:
+		if !isNumber(v.Float()) {
+			return " "
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if at := noNumber(v.Field(i)); at != "" {
+				return "." + v.Type().Field(i).Name + at
+			}
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			if at := noNumber(v.Index(i)); at != "" {
+				return "[]" + at
+			}
+		}
+	default: // names and places in lists
+	}
+	return ""
+}
+
+// allNumbers fails the test when v holds a number that is none.
+func allNumbers(t *testing.T, what string, v any) {
+	t.Helper()
+	if at := noNumber(reflect.ValueOf(v)); at != "" {
+		t.Errorf("%s: %s is no number: %+v", what, at, v)
+	}
+}
+
+// TestScreenAtTheEyes: a middle at the eyes, straight above them, or a face a
+// quarter turn up has directions without a rate, and numbers all the same.
+func TestScreenAtTheEyes(t *testing.T) {
+	scene, device := inventedScene(), inventedDevice()
+	stances := []gaze.Stance{scene.Stance(scene.Measured.AsMeasured("measured"))}
+	head := stances[0].Head
+	before := frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{Z: 1})
+	for _, row := range []struct {
+		name string
+		pose frame.Pose
+	}{
+		{"at the eyes", frame.Pose{Rot: before, At: head.At}},
+		{"straight above", frame.Pose{Rot: before, At: r3.Add(head.At, r3.Vec{Z: 600})}},
+		{"straight below", frame.Pose{Rot: before, At: r3.Add(head.At, r3.Vec{Z: -600})}},
+		{"facing the ceiling", frame.Pose{Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{X: 1}), At: r3.Add(head.At, r3.Vec{X: 600})}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			scorer := gaze.NewScorer(request(device, scene, stances))
+			allNumbers(t, "slopes", scorer.At(row.pose))
+			score, broken := scorer.Score(row.pose)
+			allNumbers(t, "score", []float64{score, broken})
+			allNumbers(t, "aim", gaze.AimAt(row.pose, &stances[0], gaze.WithHead))
+		})
+	}
+}
+
+// TestNobody: without a stance there is no margin, and nothing else goes wrong.
+func TestNobody(t *testing.T) {
+	scorer := gaze.NewScorer(gaze.Request{})
+	score, broken := scorer.Score(frame.Translate(r3.Vec{X: 600}))
+	allNumbers(t, "score", []float64{score, broken})
+	allNumbers(t, "slopes", scorer.At(frame.Translate(r3.Vec{X: 600})))
+	if scorer.Terms() != 0 || score != 0 {
+		t.Errorf("%d rooms and a score of %g, want none and 0", scorer.Terms(), score)
+	}
+	judge := gaze.NewJudge(inventedDevice(), inventedScene().Person)
+	if mm, c, stance := judge.Worst(frame.Identity(), nil); mm != 0 || c != (gaze.Condition{}) || stance != -1 {
+		t.Errorf("Worst of nobody is %g mm, %v, stance %d; want 0, none, -1", mm, c, stance)
+	}
+	if mm, _, _ := gaze.NewFaceDistance(inventedDevice(), nil, 300).Room(frame.Identity()); mm != 100000-300 {
+		t.Errorf("the room before no face is %g mm, want 100 m less the distance", mm)
+	}
+}
+
+// TestGazeLimitWithoutMeaning: a limit outside its range is the nearest inside it.
+func TestGazeLimitWithoutMeaning(t *testing.T) {
+	scene := inventedScene()
+	st := scene.Stance(scene.Measured.AsMeasured("measured"))
+	screen := newDrawing(31).screen(&st, inventedDevice().Tracker)
+	margin := func(limit frame.Angle) float64 {
+		d := inventedDevice()
+		d.Tracker.GazeLimit = limit
+		judge := gaze.NewJudge(d, scene.Person)
+		allNumbers(t, "rooms", judge.Rooms(nil, screen, &st))
+		mm, _ := judge.Margin(screen, &st)
+		return mm
+	}
+	for _, low := range []frame.Angle{0, -1, frame.Angle(math.NaN())} {
+		if got, want := margin(low), margin(0.001*frame.Degree); got != want {
+			t.Errorf("a limit of %g gives %g mm, want the %g mm of a thousandth of a degree", low, got, want)
+		}
+	}
+	if got, want := margin(2), margin(90*frame.Degree); got != want {
+		t.Errorf("a limit of 2 rad gives %g mm, want the %g mm of 90°", got, want)
+	}
+}
+
+// TestSightlinesOfNoNumber: what is documented to be no number is.
+func TestSightlinesOfNoNumber(t *testing.T) {
+	nan := math.NaN()
+	for _, v := range []float64{
+		gaze.VisualAngle(nan, 600).Radians(), gaze.VisualAngle(10, nan).Radians(),
+		gaze.VisualSize(frame.Angle(nan), 600), gaze.VisualSize(1, nan), gaze.VisualSize(frame.Angle(math.Inf(1)), 600),
+		gaze.PreferredGaze(nan, 0).Radians(), gaze.PreferredGaze(600, frame.Angle(nan)).Radians(),
+	} {
+		if !math.IsNaN(v) {
+			t.Errorf("got %g, want no number", v)
+		}
+	}
+}
