@@ -1,0 +1,252 @@
+package tube
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// Model is a chain made ready to be loaded. It holds buffers, so that nothing it
+// does allocates once they have grown: one serves one goroutine. Build it with
+// [NewModel].
+//
+// # How it is computed
+//
+// From the screen inward, the weights beyond every joint and every tube are added
+// up: mass and first moment, which need no gravity yet. Then from the carrier
+// outward every joint that gives and every tube that bends moves all that is
+// beyond it by a small rigid motion; those motions add up, too.
+type Model struct {
+	joints []joint
+	spans  []span
+	masses []mount.Mass
+	rated  []mount.Rated
+	tip    frame.Pose
+	rule   rule
+
+	// as it is at the settings at hand
+	frames  []frame.Pose // of every joint, moved; then of the screen
+	beyond  []weight     // what every joint carries, carrier axes
+	sag     drift        // of the screen
+	gravity r3.Vec
+}
+
+// joint is a joint made ready.
+type joint struct {
+	mount.Joint
+	setting int  // index in the settings, or -1
+	part    bool // its hold is told with that of the ball it belongs to
+}
+
+// NewModel returns the model of a chain. The error is what [mount.Chain.Check]
+// reports, or wraps [ErrUnknown].
+func NewModel(c mount.Chain) (*Model, error) {
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
+	m := &Model{
+		masses: slices.Clone(c.Masses), rated: slices.Clone(c.Rated), tip: c.Tip, rule: newRule(),
+		frames: make([]frame.Pose, len(c.Joints)+1), beyond: make([]weight, len(c.Joints)+1),
+	}
+	setting := 0
+	for _, j := range c.Joints {
+		compiled := joint{Joint: j, setting: -1}
+		if j.Motion != mount.Fixed {
+			compiled.setting = setting
+			setting++
+		}
+		m.joints = append(m.joints, compiled)
+	}
+	m.markBalls()
+	var errs []error
+	for i, t := range c.Spans {
+		if i > 0 && t.Carrier < c.Spans[i-1].Carrier {
+			errs = append(errs, fmt.Errorf("tube: tube %q comes after one further out; list them from the carrier outward", t.Part))
+		}
+		s, err := newSpan(t)
+		errs = append(errs, err)
+		m.spans = append(m.spans, s)
+	}
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+// newRule returns the rule for arcs.
+func newRule() rule {
+	var r rule
+	quad.Legendre{}.FixedLocations(r.at[:], r.weight[:], 0, 1)
+	return r
+}
+
+// markBalls finds the turns that are, with another, one ball, whose hold is told
+// with that other: turns of the same part that do not hold for themselves.
+func (m *Model) markBalls() {
+	for _, r := range m.rated {
+		ball := false
+		for i := r.First; i < r.Next; i++ {
+			ball = ball || m.joints[i].Grip.AnyAxis
+		}
+		for i := r.First; i < r.Next; i++ {
+			m.joints[i].part = ball && !m.joints[i].Grip.AnyAxis
+		}
+	}
+}
+
+// Screen returns the sag of the middle of the screen at s under gravity (m/s², in
+// carrier axes; straight down is 9.80665 times the unit vector down). Errors are
+// those of [mount.Chain.Forward], and of gravity that is not finite.
+func (m *Model) Screen(s mount.Settings, gravity r3.Vec) (Sag, error) {
+	if err := m.load(s, gravity); err != nil {
+		return Sag{}, err
+	}
+	return m.screen()
+}
+
+func (m *Model) screen() (Sag, error) {
+	sag := m.sag.at(m.frames[len(m.joints)].At)
+	if !frame.IsFinite(sag.ShiftMM) || !frame.IsFinite(sag.Turn) {
+		return Sag{}, errors.New("tube: the mount has no stiffness to speak of; look at its materials, sections and grips")
+	}
+	return sag, nil
+}
+
+// maxGravity bounds gravity, m/s²: more than a hundred times the earth's is a mistake of units.
+const maxGravity = 1000
+
+// load brings the whole model to settings and gravity.
+func (m *Model) load(s mount.Settings, gravity r3.Vec) error {
+	if !frame.IsFinite(gravity) || r3.Norm(gravity) > maxGravity {
+		return fmt.Errorf("tube: gravity %v m/s² is not finite or more than %d m/s²", gravity, maxGravity)
+	}
+	m.gravity = gravity
+	if err := m.pose(s); err != nil {
+		return err
+	}
+	m.weigh()
+	m.bend()
+	return nil
+}
+
+// pose moves every joint and tube to its place.
+func (m *Model) pose(s mount.Settings) error {
+	if err := m.accepts(s); err != nil {
+		return err
+	}
+	at := frame.Identity()
+	for i := range m.joints {
+		j := &m.joints[i]
+		at = at.Mul(j.Origin)
+		switch j.Motion {
+		case mount.Slide:
+			at.At = at.Apply(r3.Scale(s[j.setting], j.Axis))
+		case mount.Turn:
+			at.Rot = at.Rot.Mul(frame.About(j.Axis, frame.Angle(s[j.setting])))
+		case mount.Fixed:
+		}
+		m.frames[i] = at
+	}
+	m.frames[len(m.joints)] = at.Mul(m.tip)
+	for i := range m.spans {
+		t := &m.spans[i]
+		run := 0.0
+		if t.slide >= 0 {
+			run = s[t.slide]
+		}
+		if err := t.place(m.frames[t.carrier], run); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// limitSlack is by how much a setting may pass a limit: rounding, as for
+// [mount.Chain.Forward].
+const limitSlack = 1e-9
+
+// accepts reports settings that are not as many as the joints that move, not
+// finite, or outside their limits.
+func (m *Model) accepts(s mount.Settings) error {
+	n := 0
+	for i := range m.joints {
+		j := &m.joints[i]
+		if j.setting < 0 {
+			continue
+		}
+		n++
+		if n > len(s) {
+			continue
+		}
+		switch v := s[j.setting]; {
+		case math.IsNaN(v) || math.IsInf(v, 0):
+			return fmt.Errorf("tube: joint %q: setting %v is not a finite number", j.Name, v)
+		case v < j.Low-limitSlack || v > j.High+limitSlack:
+			return &mount.LimitError{Joint: j.Joint, Value: v}
+		}
+	}
+	if n != len(s) {
+		return fmt.Errorf("%w: got %d, the chain has %d joints that move", mount.ErrCount, len(s), n)
+	}
+	return nil
+}
+
+// weigh adds up the weights from the screen inward. What sits in the frame that
+// carries a tube is beyond the tube.
+func (m *Model) weigh() {
+	var w weight
+	t := len(m.spans) - 1
+	for i := len(m.joints); i >= 0; i-- {
+		for k := range m.masses {
+			if mass := &m.masses[k]; mass.Carrier == i {
+				w = w.plus(massAt(mass.KG, m.frames[i].Apply(mass.AtMM)))
+			}
+		}
+		for ; t >= 0 && m.spans[t].carrier == i; t-- {
+			s := &m.spans[t]
+			s.hung = hung{end: w.in(s.pose), gravity: s.pose.Rot.ApplyInverse(m.gravity)}
+			w = w.plus(s.whole().out(s.pose))
+		}
+		m.beyond[i] = w
+	}
+}
+
+// bend adds up the small motions from the carrier outward.
+func (m *Model) bend() {
+	var d drift
+	t := 0
+	for i := range m.joints {
+		j := &m.joints[i]
+		if j.Grip.Gives > 0 {
+			at := m.frames[i].At
+			d.bentAt(at, r3.Scale(j.Grip.Gives/nmm, m.acting(i)))
+		}
+		for ; t < len(m.spans) && m.spans[t].carrier == i; t++ {
+			s := &m.spans[t]
+			s.held = d
+			d = d.plus(s.bent(s.lengthMM(), &m.rule).out(s.pose))
+		}
+	}
+	m.sag = d
+}
+
+// nmm are the N mm in a N m.
+const nmm = 1000
+
+// acting returns the moment that would turn the joint with the given place, N mm:
+// all of it in a ball, else what there is about the joint's axis.
+func (m *Model) acting(i int) r3.Vec {
+	moment := m.beyond[i].about(m.frames[i].At, m.gravity)
+	if m.joints[i].Grip.AnyAxis {
+		return moment
+	}
+	axis := m.frames[i].Rot.Apply(m.joints[i].Axis)
+	return r3.Scale(r3.Dot(moment, axis), axis)
+}

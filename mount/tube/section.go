@@ -1,0 +1,78 @@
+package tube
+
+import (
+	"math"
+
+	"sightpost/mount"
+)
+
+// Properties are what the mechanics of a tube needs of its cross-section.
+type Properties struct {
+	AreaMM2    float64 // A
+	InertiaMM4 float64 // I, about any diameter
+	TorsionMM4 float64 // J = 2 I, exact for a ring
+	ModulusMM3 float64 // W = I / outside radius
+	MeanMM     float64 // radius of the middle of the wall
+	KGPerMM    float64 // mass of each mm of tube
+	ShearShare float64 // share of the area that carries shear, see PropertiesOf
+}
+
+// PropertiesOf returns the properties of a ring of outside diameter D and inside
+// diameter d; zeros for a section that is none.
+//
+//	A = π (D² - d²)/4,  I = π (D⁴ - d⁴)/64,  J = 2 I
+//
+// ShearShare is Timoshenko's coefficient for a hollow circle, with m = d/D and
+// Poisson's ratio ν = E/(2G) - 1 held between 0 and 1/2:
+//
+//	6 (1+ν) (1+m²)² / ((7+6ν) (1+m²)² + (20+12ν) m²)
+//
+// Reference: G. R. Cowper, "The shear coefficient in Timoshenko's beam theory",
+// J. Appl. Mech. 33, 1966 (from memory).
+func PropertiesOf(s mount.Section) Properties {
+	outside, inside := s.OutsideMM, s.OutsideMM-2*s.WallMM
+	if !(s.WallMM > 0 && s.OutsideMM >= 2*s.WallMM) {
+		return Properties{}
+	}
+	// factors instead of differences of powers, which lose digits in thin walls
+	squares := outside*outside + inside*inside
+	area := math.Pi * (outside - s.WallMM) * s.WallMM
+	inertia := area * squares / 16
+	m2 := inside * inside / (outside * outside)
+	nu := 0.3 // of most metals; it changes little
+	if s.Material.ShearMPa > 0 {
+		nu = min(max(s.Material.YoungMPa/(2*s.Material.ShearMPa)-1, 0), 0.5)
+	}
+	ring := (1 + m2) * (1 + m2)
+	return Properties{
+		AreaMM2:    area,
+		InertiaMM4: inertia,
+		TorsionMM4: 2 * inertia,
+		ModulusMM3: 2 * inertia / outside,
+		MeanMM:     (outside - s.WallMM) / 2,
+		KGPerMM:    area * s.Material.DensityKGM3 * 1e-9, // m³ in a mm³
+		ShearShare: 6 * (1 + nu) * ring / ((7+6*nu)*ring + (20+12*nu)*m2),
+	}
+}
+
+// stiffness is what a section of a tube gives under force and moment.
+type stiffness struct {
+	Properties
+	outsideMM float64 // radius
+	bend      float64 // E I, N mm²
+	twist     float64 // G J, N mm²
+	stretch   float64 // E A, N
+	shear     float64 // share of A times G, N
+}
+
+func stiffnessOf(s mount.Section) stiffness {
+	p := PropertiesOf(s)
+	return stiffness{
+		Properties: p,
+		outsideMM:  s.OutsideMM / 2,
+		bend:       s.Material.YoungMPa * p.InertiaMM4,
+		twist:      s.Material.ShearMPa * p.TorsionMM4,
+		stretch:    s.Material.YoungMPa * p.AreaMM2,
+		shear:      s.Material.ShearMPa * p.AreaMM2 * p.ShearShare,
+	}
+}

@@ -1,0 +1,153 @@
+package tube
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// forces are what acts on a section of a tube.
+type forces struct {
+	along, across r3.Vec  // direction of the tube; moment that bends it, N mm
+	twists        float64 // moment that twists it, N mm
+	pull          float64 // force along it, N
+	shear         r3.Vec  // force across it, N
+}
+
+// forcesOn returns what h and a tube's own weight beyond s do to s.
+func forcesOn(s section, h hung) forces {
+	beyond := h.end.plus(s.beyond)
+	m := beyond.about(s.at, h.gravity)
+	f := r3.Scale(beyond.kg, h.gravity)
+	twists, pull := r3.Dot(m, s.along), r3.Dot(f, s.along)
+	return forces{
+		along:  s.along,
+		across: r3.Sub(m, r3.Scale(twists, s.along)),
+		twists: twists,
+		pull:   pull,
+		shear:  r3.Sub(f, r3.Scale(pull, s.along)),
+	}
+}
+
+// momentNM returns the size of bending and twisting moment together, N m.
+func (f forces) momentNM() float64 { return math.Hypot(r3.Norm(f.across), f.twists) / nmm }
+
+// mises returns the greatest equivalent stress after von Mises on the section, N/mm².
+//
+// On the outside, at the angle p from where bending pulls most,
+//
+//	pull stress  s(p) = N/A + B/W cos p
+//	shear stress q(p) = T r/J + 2/A (V2 cos p - V1 sin p)
+//	mises² = s² + 3 q²
+//
+// with the shear of a thin ring, V1 and V2 being the shear force toward p = 0 and
+// p = 90°. The square is a trigonometric polynomial of the second degree, so between
+// eight equal steps there is at most one top, which Newton's steps then climb.
+func (f forces) mises(k *stiffness) float64 {
+	b := r3.Norm(f.across)
+	toward := r3.Cross(f.along, f.across) // where bending pulls most
+	if b == 0 {
+		toward = f.shear
+	}
+	toward = unitOr0(toward)
+	pull, bend := f.pull/k.AreaMM2, b/k.ModulusMM3
+	twist := f.twists * k.outsideMM / k.TorsionMM4
+	v1 := 2 / k.AreaMM2 * r3.Dot(f.shear, toward)
+	v2 := 2 / k.AreaMM2 * r3.Dot(f.shear, r3.Cross(f.along, toward))
+	square := func(sin, cos float64) float64 {
+		s, q := pull+bend*cos, twist+v2*cos-v1*sin
+		return s*s + 3*q*q
+	}
+	best, at := square(0, 1), 0.0
+	for i := 1; i < 8; i++ {
+		p := float64(i) * math.Pi / 4
+		if v := square(math.Sincos(p)); v > best {
+			best, at = v, p
+		}
+	}
+	for range 3 {
+		sin, cos := math.Sincos(at)
+		s, ds := pull+bend*cos, -bend*sin
+		q, dq := twist+v2*cos-v1*sin, -v2*sin-v1*cos
+		slope := s*ds + 3*q*dq
+		curve := ds*ds - s*bend*cos + 3*(dq*dq-q*(v2*cos-v1*sin))
+		if !(curve < 0) {
+			break
+		}
+		at -= slope / curve
+		best = max(best, square(math.Sincos(at)))
+	}
+	return math.Sqrt(best)
+}
+
+// unitOr0 returns v at unit length, or zero if it has none.
+func unitOr0(v r3.Vec) r3.Vec {
+	if n := r3.Norm(v); n > 0 {
+		return r3.Scale(1/n, v)
+	}
+	return r3.Vec{}
+}
+
+// worst returns the greatest stress along the tube.
+//
+// Along a straight the moment grows from the far end to the near, but for what the
+// moment at its far end takes off, so that the greatest is at one of its ends. An
+// arc is looked at in nine places, and between the neighbours of the greatest at the
+// top of the parabola through the three.
+func (s *span) worst() Stress {
+	w := Stress{Part: s.part, YieldMPa: s.yieldMPa}
+	s.tailStress(&w)
+	along := 0.0
+	for i := range s.pieces {
+		p := &s.pieces[i]
+		if p.straight() {
+			s.note(&w, p, 0, along)
+			s.note(&w, p, p.lengthMM, along)
+		} else {
+			s.arcStress(&w, p, along)
+		}
+		along += p.lengthMM
+	}
+	return w
+}
+
+// note takes a section into account and returns its stress.
+func (s *span) note(w *Stress, p *piece, mm, before float64) float64 {
+	f := forcesOn(p.section(mm, s.stiff.KGPerMM), s.hung)
+	v := f.mises(&s.stiff)
+	if v > w.MPa || w.MomentNM == 0 {
+		w.MPa, w.AtMM, w.MomentNM = v, before+mm, f.momentNM()
+	}
+	return v
+}
+
+func (s *span) arcStress(w *Stress, p *piece, before float64) {
+	const steps = 8
+	var v [steps + 1]float64
+	top := 0
+	for i := range v {
+		v[i] = s.note(w, p, p.lengthMM*float64(i)/steps, before)
+		if v[i] > v[top] {
+			top = i
+		}
+	}
+	if top == 0 || top == steps {
+		return
+	}
+	down := v[top-1] - v[top] + (v[top+1] - v[top])
+	if down < 0 {
+		at := float64(top) + (v[top-1]-v[top+1])/(2*down)
+		s.note(w, p, p.lengthMM*at/steps, before)
+	}
+}
+
+// tailStress takes into account what holds up the part of the tube that sticks out
+// behind.
+func (s *span) tailStress(w *Stress) {
+	if s.tailMM == 0 {
+		return
+	}
+	root := section{at: s.pieces[0].from.At, along: r3.Vec{Z: 1}, beyond: s.tail()}
+	f := forcesOn(root, hung{gravity: s.hung.gravity})
+	w.MPa, w.MomentNM = f.mises(&s.stiff), f.momentNM()
+}
