@@ -13,6 +13,9 @@ import (
 // build returns the case of a form without problems.
 func (f *caseForm) build() *Case {
 	c := &Case{Label: f.Label.Text, Note: f.Note.words(), fixed: f.Screen.fixedAt(), spreads: f.Spreads}
+	if f.Passage != nil {
+		c.about = f.Passage.About.words()
+	}
 	scene := gaze.Scene{
 		Person:         f.Person.build(),
 		Chair:          f.Chair.build(),
@@ -24,12 +27,12 @@ func (f *caseForm) build() *Case {
 		Scene:  scene,
 		Device: gaze.Device{Screen: f.Screen.build(), Tracker: f.Tracker.build()},
 		Wish:   f.Wish.build(),
+		Demand: fit.Demand{Bump: f.Wish.Bump.number(), Safety: f.Wish.Safety.number()},
+		Drives: f.Chair.Drives.Yes,
+		Grid:   f.Screen.Grid.build(),
 	}
 	for i := range f.Postures {
 		c.Job.Postures = append(c.Job.Postures, f.Postures[i].build(scene.Measured))
-	}
-	for i := range f.Keep {
-		c.Job.Keep = append(c.Job.Keep, f.Keep[i].build(scene))
 	}
 	c.mountings = f.Mount.mountings(scene)
 	return c
@@ -75,6 +78,9 @@ func (p personForm) build() gaze.Person {
 	case "either":
 		person.Eyes = gaze.Either
 	}
+	if g := p.Spectacles; g != nil {
+		person.Spectacles = &gaze.Spectacles{LensSlant: g.LensSlant.of()}
+	}
 	if g := p.RestGaze; g != nil {
 		person.RestGaze = &gaze.GazeDirection{Down: g.Down.of(), Left: g.Left.of()}
 	}
@@ -117,6 +123,13 @@ func (s screenForm) build() gaze.Screen {
 		}
 	}
 	return screen
+}
+
+func (g *gridForm) build() *gaze.Grid {
+	if g == nil {
+		return nil
+	}
+	return &gaze.Grid{Rows: int(g.Rows.number()), Columns: int(g.Columns.number()), GapMM: g.Gap.mm()}
 }
 
 func (p postureForm) build(measured gaze.Sitting) gaze.Posture {

@@ -25,6 +25,7 @@ type Case struct {
 	// Warnings are lines about what is allowed but looks like a slip.
 	Warnings []string
 
+	about     string // joint about which the case's own mount goes aside; "" for any
 	mountings []mount.Mounting
 	fixed     fixedAt
 	spreads   spreadsForm
@@ -37,8 +38,9 @@ const inPlace = "in place"
 var ErrNoClamp = errors.New("casefile: the case does not say where the mount is clamped (mount.clamp and mount.side)")
 
 // SetKit puts another kit into the case, at the same place on the chair and with
-// the case's screen on it. The error is [ErrNoClamp], or what the kit or its place
-// have wrong.
+// the case's screen on it. A joint that the case names to swing the mount aside
+// counts only in a kit that has it. The error is [ErrNoClamp], or what the kit or
+// its place have wrong.
 func (c *Case) SetKit(name string, kit mount.Kit) error {
 	if len(c.mountings) == 0 {
 		return ErrNoClamp
@@ -47,6 +49,7 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 		return err
 	}
 	kit = c.fixed.onto(kit, c.Job.Device.Screen)
+	c.Job.Passage.About = ""
 	for _, m := range c.mountings {
 		chain, err := kit.Chain(m)
 		if err == nil {
@@ -54,6 +57,11 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 		}
 		if err != nil {
 			return err
+		}
+		for _, j := range chain.Moving() {
+			if j.Name == c.about && j.Motion == mount.Turn {
+				c.Job.Passage.About = c.about
+			}
 		}
 	}
 	c.KitName = name
@@ -76,6 +84,8 @@ func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, erro
 		return nil, r.problems.sorted()
 	}
 	c := form.build()
+	r.surroundings(c, &form)
+	c.Job.Passage = r.passage(&form)
 	if kit != nil {
 		r.mount(c, kit, &form)
 	}
@@ -148,6 +158,7 @@ func (r *reader) mount(c *Case, kit *kitForm, form *caseForm) {
 		return
 	}
 	r.settingSpreads(c, &form.Spreads)
+	r.aboutSense(c, form.Passage)
 }
 
 // oneLine returns the text of joined errors in one line.

@@ -36,7 +36,7 @@ func Example() {
 		}
 	}
 	// Output:
-	// case.yaml:2:1: found the unknown key "labl", expected one of sightpost, label, note, measured, person, chair, tracker, screen, postures, wish, keep_clear, mount, spreads; did you mean label?
+	// case.yaml:2:1: found the unknown key "labl", expected one of sightpost, label, note, measured, person, body, chair, tracker, screen, postures, wish, keep_clear, mount, passage, spreads; did you mean label?
 	// case.yaml:4:9: tracker.near: found "118,5 cm", expected a length, positive, such as 118 cm; write a point for the decimals: "118.5 cm"
 }
 

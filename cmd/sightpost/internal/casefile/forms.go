@@ -10,13 +10,15 @@ type caseForm struct {
 	Note     *text         `key:"note" doc:"anything worth keeping. Begin with | and indent the lines below it."`
 	Measured measuredForm  `key:"measured" doc:"how the person sat when measured. Other postures are predicted from this one."`
 	Person   personForm    `key:"person" doc:"what belongs to the person rather than to how they sit."`
-	Chair    chairForm     `key:"chair" doc:"points about which seat and back support turn, both given with the seat untilted. Needed if postures differ in tilt or recline."`
+	Body     bodyForm      `key:"body" doc:"spaces that the person's body takes up, which screen and tubes keep out of. What is left out is assumed from published dimensions."`
+	Chair    chairForm     `key:"chair" doc:"the chair, everything given with the seat untilted. For a bed, its two halves are seat and back support."`
 	Tracker  trackerForm   `key:"tracker" doc:"the eye tracker, from its data sheet."`
 	Screen   screenForm    `key:"screen" doc:"the screen and the box around it."`
 	Postures []postureForm `key:"postures" least:"1" doc:"postures in which the screen is wanted. The first that must work leads."`
 	Wish     wishForm      `key:"wish" doc:"what the place of the screen is chosen by."`
-	Keep     []keepForm    `key:"keep_clear" doc:"spaces that screen and tubes must keep out of: knees, armrest, joystick, tray."`
+	Keep     []keepForm    `key:"keep_clear" doc:"spaces that screen and tubes must keep out of, as measured. One named as an assumed space is (face, trunk, left thigh, left armrest, joystick, tray) takes its place."`
 	Mount    mountForm     `key:"mount" doc:"the mount and where it is clamped. Leave kit and clamp out if only the place of the screen is wanted."`
+	Passage  *passageForm  `key:"passage" doc:"what chair and mount must pass through, and how the mount goes aside."`
 	Spreads  spreadsForm   `key:"spreads" doc:"how far the truth may be from what was measured and set. What is left out is assumed."`
 }
 
@@ -57,6 +59,7 @@ type personForm struct {
 	EyesUsed     choice        `key:"eyes_used" of:"both left right either" default:"both" source:"choice" doc:"eyes that the tracker needs. With either, one is enough, whichever has more room."`
 	RestGaze     *restGazeForm `key:"rest_gaze" doc:"direction in which the eyes rest, in the head. If left out, a published one is used."`
 	EyeReach     eyeReachForm  `key:"eye_reach" doc:"how far the eyes turn in the head."`
+	Spectacles   *glassesForm  `key:"spectacles" doc:"lenses before the eyes. Leave out if none are worn."`
 	Movement     movementForm  `key:"movement" doc:"how far the head is seen to move about the posture, each way from its middle."`
 }
 
@@ -87,12 +90,6 @@ type movementForm struct {
 	Up      length `key:"up" is:"not negative" within:"0 500" doc:"up and down."`
 }
 
-type chairForm struct {
-	here
-	TiltPivot *sideViewForm `key:"tilt_pivot" doc:"axis about which the seat tilts with everything on it."`
-	BackHinge *sideViewForm `key:"back_hinge" doc:"axis about which the back support reclines."`
-}
-
 type trackerForm struct {
 	here
 	Near      length `key:"near" is:"positive" doc:"least distance at which the tracker works, along its optical axis."`
@@ -113,7 +110,8 @@ type screenForm struct {
 	Lit    litForm    `key:"lit" doc:"size of the lit area."`
 	Used   *usedForm  `key:"used" doc:"part of the lit area that is looked at. If left out, all of it."`
 	Casing casingForm `key:"casing" doc:"the box round screen and tracker."`
-	Mass   mass       `key:"mass" is:"positive" within:"0 50" doc:"screen, tracker and casing together, on the scales."`
+	Mass   mass       `key:"mass" is:"positive" within:"0 50" hint:"more is heavier than a person; is the unit right?" doc:"screen, tracker and casing together, on the scales."`
+	Grid   *gridForm  `key:"grid" doc:"arrangement of targets that the screen is wanted for, if there is one in particular."`
 	Fixed  *fixedForm `key:"fixed_at" doc:"where the plate is screwed to the casing's back. If left out, in its middle."`
 }
 
@@ -161,6 +159,8 @@ type wishForm struct {
 	Margin        length     `key:"margin" is:"not negative" default:"0 mm" source:"choice" doc:"margin that counts as good enough. How far the head may still move beyond its usual movement."`
 	LeastFromFace length     `key:"least_from_face" is:"not negative" default:"200 mm" source:"choice" doc:"least distance of the casing from the eyes."`
 	RollFollows   choice     `key:"roll_follows" of:"head level" default:"head" source:"choice" doc:"what the upper edge of the screen follows."`
+	Safety        number     `key:"safety" within:"1 10" default:"2" source:"choice" doc:"by how much the yield of a tube must exceed its stress."`
+	Bump          number     `key:"bump" within:"1 10" default:"2" source:"choice" doc:"by how much rough ground multiplies every weight. 1 for a floor without sills."`
 	Rates         ratesForm  `key:"rates" doc:"mm of margin that a step away from the preferred place is worth."`
 	Ranges        rangesForm `key:"ranges" doc:"bounds of the screen's place as the person sees it in the leading posture."`
 }

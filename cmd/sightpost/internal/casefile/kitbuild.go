@@ -125,6 +125,9 @@ func (s *slideForm) build() mount.Range {
 	if s.Stops != nil {
 		r.Step, r.Indexed = s.Stops.mm(), true
 	}
+	if s.Holds != nil {
+		r.Grip.Holds = s.Holds.newtons()
+	}
 	return s.onto(r)
 }
 
@@ -136,7 +139,16 @@ func (t *turnForm) build() mount.Range {
 	if t.Stops != nil {
 		r.Step, r.Indexed = t.Stops.of().Radians(), true
 	}
+	r.Grip = t.gripCommon.build()
 	return t.onto(r)
+}
+
+func (g gripCommon) build() mount.Grip {
+	grip := mount.Grip{Gives: angleOr0(g.Gives).Radians()}
+	if g.Holds != nil {
+		grip.Holds = g.Holds.newtonMetres()
+	}
+	return grip
 }
 
 func (s settingCommon) onto(r mount.Range) mount.Range {

@@ -45,6 +45,17 @@ type settingCommon struct {
 	Read   *text   `key:"read" doc:"how to read it. A sentence of the tool's own if left out."`
 }
 
+// gripCommon is how what turns behaves under load.
+type gripCommon struct {
+	Holds *moment `key:"holds" is:"positive" doc:"moment at which it begins to slip once it is tightened. Leave out if not known."`
+	Gives *angle  `key:"gives" is:"not negative" within:"0 10" doc:"how far it gives for each N m. 0 if left out: stiff."`
+}
+
+// partCommon is what all parts have in common.
+type partCommon struct {
+	Rated *mass `key:"rated" is:"positive" doc:"heaviest load that this part is made for: all that it carries beyond itself. Leave out if not known."`
+}
+
 type slideForm struct {
 	here      `one:"step stops_every"`
 	From      length  `key:"from" doc:"lowest setting."`
@@ -52,6 +63,7 @@ type slideForm struct {
 	Step      *length `key:"step" is:"positive" doc:"finest step that can be read."`
 	Stops     *length `key:"stops_every" is:"positive" doc:"distance of the holes or notches, counted from the lowest setting, if it has some."`
 	Preferred length  `key:"preferred" doc:"where it is best left."`
+	Holds     *force  `key:"holds" is:"positive" doc:"force along it at which it begins to slip once it is tightened. Leave out if not known."`
 	settingCommon
 }
 
@@ -62,6 +74,7 @@ type turnForm struct {
 	Step      *angle `key:"step" is:"positive" doc:"finest step that can be read."`
 	Stops     *angle `key:"stops_every" is:"positive" doc:"angle between stops, counted from the lowest setting, if it has some."`
 	Preferred turned `key:"preferred" doc:"where it is best left."`
+	gripCommon
 	settingCommon
 }
 
@@ -73,6 +86,7 @@ type clampForm struct {
 	Index     *turnForm   `key:"index" doc:"positions in which the clamp can be mounted, as turns."`
 	About     *choice     `key:"index_about" of:"up left ahead" doc:"axis of these turns, by the right-hand rule: thumb along the axis, fingers curl the way it turns."`
 	Offset    *offsetForm `key:"offset" doc:"from the middle of the clamp to where the next part sits. 0 if left out."`
+	partCommon
 }
 
 // tubeCommon is what posts and arms have in common.
@@ -119,6 +133,7 @@ type postForm struct {
 	tubeCommon
 	Height *slideForm `key:"height" doc:"far end of the tube above the middle of what holds it."`
 	Swing  *turnForm  `key:"swing" doc:"post turned about its own axis, to the left positive."`
+	partCommon
 }
 
 type armForm struct {
@@ -127,6 +142,7 @@ type armForm struct {
 	tubeCommon
 	Reach *slideForm `key:"reach" doc:"far end of the tube ahead of the middle of what holds it."`
 	Twist *turnForm  `key:"twist" doc:"arm turned about its own axis, top to the right positive."`
+	partCommon
 }
 
 type elbowForm struct {
@@ -137,6 +153,7 @@ type elbowForm struct {
 	PanToRise *offsetForm `key:"pan_to_rise" doc:"from the pan axis to the rise axis. 0 if left out."`
 	RiseToEnd *offsetForm `key:"rise_to_end" doc:"from the rise axis to what the elbow holds. 0 if left out."`
 	Mass      *mass       `key:"mass" is:"not negative" doc:"of the elbow. 0 if left out."`
+	partCommon
 }
 
 type bracketForm struct {
@@ -147,6 +164,7 @@ type bracketForm struct {
 	LeanedBack *angle      `key:"leaned_back" doc:"next part leaned backward. 0 if left out."`
 	LeanedLeft *angle      `key:"leaned_left" doc:"next part leaned to the left. 0 if left out."`
 	Mass       *mass       `key:"mass" is:"not negative" doc:"of the bracket. 0 if left out."`
+	partCommon
 }
 
 type plateJointForm struct {
@@ -158,17 +176,20 @@ type plateJointForm struct {
 	PanToTilt  *faceForm `key:"pan_to_tilt" doc:"from the pan axis to the tilt axis. 0 if left out."`
 	TiltToRoll *faceForm `key:"tilt_to_roll" doc:"from the tilt axis to the roll axis. 0 if left out."`
 	Mass       *mass     `key:"mass" is:"not negative" doc:"of the joint. 0 if left out."`
+	partCommon
 }
 
 type ballForm struct {
 	here
-	Name   partName  `key:"name" default:"ball" doc:"name of the part, if there are several of its sort."`
-	Cone   angle     `key:"cone" is:"positive" within:"0 180" doc:"greatest lean from the stem, any way."`
-	Step   *angle    `key:"step" is:"positive" doc:"finest step of the lean that can be read. 1 deg if left out."`
-	Effort *number   `key:"effort" is:"positive" doc:"how much work changing the lean is. 1 if left out."`
-	Spin   *turnForm `key:"spin" doc:"picture turned counter-clockwise for the viewer, positive. Free all round if left out."`
-	Stem   *length   `key:"stem" doc:"from the middle of the ball to the plate. 0 if left out."`
-	Mass   *mass     `key:"mass" is:"not negative" doc:"of the ball and its socket. 0 if left out."`
+	Name   partName `key:"name" default:"ball" doc:"name of the part, if there are several of its sort."`
+	Cone   angle    `key:"cone" is:"positive" within:"0 180" doc:"greatest lean from the stem, any way."`
+	Step   *angle   `key:"step" is:"positive" doc:"finest step of the lean that can be read. 1 deg if left out."`
+	Effort *number  `key:"effort" is:"positive" doc:"how much work changing the lean is. 1 if left out."`
+	gripCommon
+	Spin *turnForm `key:"spin" doc:"picture turned counter-clockwise for the viewer, positive. Free all round if left out."`
+	Stem *length   `key:"stem" doc:"from the middle of the ball to the plate. 0 if left out."`
+	Mass *mass     `key:"mass" is:"not negative" doc:"of the ball and its socket. 0 if left out."`
+	partCommon
 }
 
 type plateForm struct {
@@ -177,4 +198,5 @@ type plateForm struct {
 	Faces  choice    `key:"faces" of:"back ahead left right" doc:"where the screen faces with every setting at zero, seen from the part before the joint. Back is along an arm toward its elbow."`
 	Offset *faceForm `key:"offset" doc:"from the last joint to the middle of the plate, where the back of the casing touches it. 0 if left out."`
 	Mass   *mass     `key:"mass" is:"not negative" doc:"of the plate alone, without the screen. 0 if left out."`
+	partCommon
 }

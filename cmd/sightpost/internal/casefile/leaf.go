@@ -140,18 +140,31 @@ type quantity struct {
 
 func (q *quantity) take(m matcher, k kind, text string, f field) error {
 	v, err := k.parse(m, text, f.sign)
-	if err != nil {
+	var large *tooLarge
+	switch {
+	case errors.As(err, &large) && f.within != nil:
+		return k.outside(text, f)
+	case err != nil:
 		return err
 	}
 	q.value, q.text = v, strings.TrimSpace(text)
 	return k.bound(text, f, v)
 }
 
+// outside says that a quantity is outside the bounds of its field.
+func (k kind) outside(text string, f field) error {
+	expected := k.name + " within " + k.format(f.within[0]) + " to " + k.format(f.within[1])
+	if f.hint != "" {
+		expected += "; " + f.hint
+	}
+	return &tooLarge{errQuantity{quoted(text), expected}}
+}
+
 // bound reports values outside the bounds of their field.
 func (k kind) bound(text string, f field, values ...float64) error {
 	for _, v := range values {
 		if f.within != nil && (v < f.within[0] || v > f.within[1]) {
-			return &tooLarge{errQuantity{quoted(text), k.name + " within " + k.format(f.within[0]) + " to " + k.format(f.within[1])}}
+			return k.outside(text, f)
 		}
 		if f.below != nil && v >= f.below[0] {
 			return &tooLarge{errQuantity{quoted(text), k.name + " below " + k.format(f.below[0])}}
@@ -178,6 +191,8 @@ type (
 	density struct{ quantity }
 	number  struct{ quantity }
 	turned  struct{ quantity } // an angle up to a whole turn
+	force   struct{ quantity }
+	moment  struct{ quantity }
 )
 
 func (q *length) read(m matcher, text string, f field) error { return q.take(m, lengthKind(), text, f) }
@@ -189,6 +204,10 @@ func (q *turned) read(m matcher, text string, f field) error { return q.take(m, 
 func (q *mass) read(m matcher, text string, f field) error { return q.take(m, massKind(), text, f) }
 
 func (q *stress) read(m matcher, text string, f field) error { return q.take(m, stressKind(), text, f) }
+
+func (q *force) read(m matcher, text string, f field) error { return q.take(m, forceKind(), text, f) }
+
+func (q *moment) read(m matcher, text string, f field) error { return q.take(m, momentKind(), text, f) }
 
 func (q *density) read(m matcher, text string, f field) error {
 	return q.take(m, densityKind(), text, f)
@@ -202,15 +221,19 @@ func (q *turned) schema(f field) *schema  { return turnKind().schema(f) }
 func (q *mass) schema(f field) *schema    { return massKind().schema(f) }
 func (q *stress) schema(f field) *schema  { return stressKind().schema(f) }
 func (q *density) schema(f field) *schema { return densityKind().schema(f) }
+func (q *force) schema(f field) *schema   { return forceKind().schema(f) }
+func (q *moment) schema(f field) *schema  { return momentKind().schema(f) }
 func (q *number) schema(f field) *schema  { return numberKind().schema(f) }
 
-func (q length) mm() float64     { return q.value }
-func (q angle) of() frame.Angle  { return frame.Angle(q.value) * frame.Degree }
-func (q turned) of() frame.Angle { return frame.Angle(q.value) * frame.Degree }
-func (q mass) kg() float64       { return q.value }
-func (q stress) mpa() float64    { return q.value }
-func (q density) kgm3() float64  { return q.value }
-func (q number) number() float64 { return q.value }
+func (q length) mm() float64           { return q.value }
+func (q angle) of() frame.Angle        { return frame.Angle(q.value) * frame.Degree }
+func (q turned) of() frame.Angle       { return frame.Angle(q.value) * frame.Degree }
+func (q mass) kg() float64             { return q.value }
+func (q stress) mpa() float64          { return q.value }
+func (q density) kgm3() float64        { return q.value }
+func (q force) newtons() float64       { return q.value }
+func (q moment) newtonMetres() float64 { return q.value }
+func (q number) number() float64       { return q.value }
 
 // span is a leaf that holds a range.
 type span struct {

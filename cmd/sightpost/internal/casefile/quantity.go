@@ -46,6 +46,14 @@ func massKind() kind {
 	return kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}}, 200}
 }
 
+func forceKind() kind {
+	return kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, 1e5}
+}
+
+func momentKind() kind {
+	return kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, 1e4}
+}
+
 func stressKind() kind {
 	return kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, 1e6}
 }

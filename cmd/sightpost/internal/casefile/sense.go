@@ -2,6 +2,7 @@ package casefile
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -18,6 +19,7 @@ func (r *reader) sense(f *caseForm) {
 	r.chairSense(f)
 	r.wishSense(f)
 	r.mountSense(&f.Mount)
+	r.passageSense(f)
 	r.spreadSense(f)
 	if f.Screen.Used == nil {
 		r.assumptions = append(r.assumptions, Assumption{Key: "screen.used", What: "part of the lit area that is looked at", Value: "all of it", Source: unsourced})
@@ -49,6 +51,10 @@ func (r *reader) trackerSense(t *trackerForm) {
 }
 
 func (r *reader) screenSense(s *screenForm) {
+	if g := s.Grid; g != nil {
+		r.wholeNumber(&g.Rows)
+		r.wholeNumber(&g.Columns)
+	}
 	u := s.Used
 	if u == nil {
 		return
@@ -57,6 +63,13 @@ func (r *reader) screenSense(s *screenForm) {
 	r.above(&u.Top, &u.Bottom, "bottom")
 	r.within(&u.Right, &s.Lit.Width, "the width of the lit area")
 	r.within(&u.Top, &s.Lit.Height, "the height of the lit area")
+}
+
+// wholeNumber reports a count that is not one.
+func (r *reader) wholeNumber(n *number) {
+	if v := n.number(); n.valid && v != math.Trunc(v) {
+		r.senseless(n.At, quoted(n.text), "a whole number")
+	}
 }
 
 // within reports a length that is more than another.

@@ -12,6 +12,7 @@ import (
 //	doc:"phrase. More."     its meaning; the first phrase names it in messages
 //	is:"positive"           the sign that a quantity must have; or "not negative"
 //	within:"0 90"           bounds of a quantity, both allowed, in mm, degrees, kg
+//	hint:"phrase"           what to think of when a quantity is outside them
 //	below:"90"              upper bound that is not allowed itself
 //	of:"left right"         the words of a choice
 //	default:"63 mm"         what is assumed if the key is missing
@@ -27,6 +28,7 @@ type field struct {
 	within, below []float64
 	words         []string
 	def, source   string
+	hint          string
 	least         int
 }
 
@@ -81,7 +83,7 @@ func fieldOf(sf reflect.StructField) field {
 		index: sf.Index, key: sf.Tag.Get("key"), doc: sf.Tag.Get("doc"),
 		sign: sign(sf.Tag.Get("is")), within: numbers(sf.Tag.Get("within")), below: numbers(sf.Tag.Get("below")),
 		words: strings.Fields(sf.Tag.Get("of")), def: sf.Tag.Get("default"), source: sf.Tag.Get("source"),
-		least: least,
+		least: least, hint: sf.Tag.Get("hint"),
 	}
 }
 

@@ -18,6 +18,16 @@ func source(tag string) string {
 		return "mean of adults: N. A. Dodgson, Variation and extrema of human interpupillary distance, Proc. SPIE 5291, 2004, 36-46"
 	case "gordon":
 		return "means of adult men and women in the U.S. Army's survey of 1988: Gordon et al., NATICK/TR-89/044, 1989, as quoted elsewhere"
+	case "gordon2014":
+		return "mean of the means of men and women in the U.S. Army's survey of 2012, computed from its open data files: Gordon et al., NATICK/TR-15/007, 2014"
+	case "adaag":
+		return "adult-sized wheelchairs: ADAAG, 1991, Fig. A3"
+	case "wheeled":
+		return "mean occupied seat height of manual wheelchairs: Anthropometry of Wheeled Mobility Project, Final Report, section 4.3.2, 2010"
+	case "door":
+		return "2010 ADA Standards for Accessible Design, section 404.2.3 (32 in); local rules come first"
+	case "floor":
+		return "2010 ADA Standards for Accessible Design, section 305.3 (30 by 48 in); local rules come first"
 	case "lee":
 		return "mean less two standard deviations, to the sides the smaller of the two: Lee et al., Eye 33(7), 2019, 1145-1151"
 	case "incidence":

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
@@ -236,8 +237,8 @@ func inWords(n ast.Node) string {
 }
 
 func joinKey(path, key string) string {
-	if len(key) > maxQuoted {
-		key = string([]rune(key)[:min(len([]rune(key)), maxQuoted)]) + "…"
+	if utf8.RuneCountInString(key) > maxQuoted {
+		key = string([]rune(key)[:maxQuoted]) + "…"
 	}
 	if path == "" {
 		return key

@@ -1,0 +1,212 @@
+package casefile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/space"
+)
+
+// kept is a space to keep clear, and where the file speaks of it.
+type kept struct {
+	fit.Keep
+	at spot
+}
+
+// surroundings puts the spaces to keep clear into the case: those that the file
+// gives as they are, then what it says of the chair and leaves open of the body. A
+// given space that holds an eye or the clamp is a problem; an assumed one is made
+// smaller or left out, with a warning.
+func (r *reader) surroundings(c *Case, f *caseForm) {
+	var all []kept
+	for i := range f.Keep {
+		k := f.Keep[i].build(c.Job.Scene)
+		all = append(all, kept{Keep: k, at: f.Keep[i].At})
+	}
+	named := func(name string) bool {
+		return slices.ContainsFunc(all, func(k kept) bool { return k.Name == name })
+	}
+	seat := r.seat(f, c.Job.Scene)
+	for _, k := range append(r.chairSpaces(f, seat), r.bodySpaces(f, seat)...) {
+		if !named(k.Name) {
+			all = append(all, k)
+		}
+	}
+	for _, k := range all {
+		if k.Assumed {
+			r.trim(c, &k)
+		} else {
+			r.holdsNothing(c, k)
+		}
+		if k.Shape != (space.Shape{}) {
+			c.Job.Keep = append(c.Job.Keep, k.Keep)
+		}
+	}
+}
+
+// holdsNothing reports a given space that holds an eye in one of the postures, or
+// the clamp as measured.
+func (r *reader) holdsNothing(c *Case, k kept) {
+	const expected = "a space outside of it; measure both again"
+	for _, p := range c.Job.Postures {
+		eye, mm := nearestEye(c.Job.Scene, k.Keep, p)
+		if mm <= 0 {
+			r.senseless(k.at, fmt.Sprintf("the %s within %s when %s", eye, quoted(k.Name), p.Name), expected)
+			return
+		}
+	}
+	measured := c.Job.Scene.Measured.AsMeasured("")
+	for _, m := range c.mountings {
+		if clampGap(c.Job.Scene, k.Keep, measured, m.ClampMM) < 0 {
+			r.senseless(k.at, "the clamp within "+quoted(k.Name), expected)
+			return
+		}
+	}
+}
+
+// nearestEye returns the eye that is nearer to k in posture p, and its distance
+// (mm), negative within.
+func nearestEye(s gaze.Scene, k fit.Keep, p gaze.Posture) (eye gaze.Eye, mm float64) {
+	stance := s.Stance(p)
+	shape := k.Shape.Moved(k.Pose(s, p))
+	mm = math.Inf(1)
+	for _, e := range []gaze.Eye{gaze.LeftEye, gaze.RightEye} {
+		if gap := space.FromPoint(stance.Carrier.Apply(stance.Eyes[e]), shape).MM; gap < mm {
+			eye, mm = e, gap
+		}
+	}
+	return eye, mm
+}
+
+// clampGap returns how far (mm) k is in posture p from a place given in the axes of
+// what carries the mount, negative within.
+func clampGap(s gaze.Scene, k fit.Keep, p gaze.Posture, at r3.Vec) float64 {
+	chairFromCarrier := s.Carrier.Pose(s.Chair, p.SeatTilt)
+	return space.FromPoint(chairFromCarrier.Apply(at), k.Shape.Moved(k.Pose(s, p))).MM
+}
+
+// clampMM is how far an assumed space stays from the middle of the clamp beyond
+// its gap: half of a clamp, and the tube in it. A choice of this tool.
+const clampMM = 40
+
+// eyeMM is how far an assumed space stays from the eyes. A choice of this tool.
+const eyeMM = 5
+
+// trim makes an assumed space smaller, its gap first, until it holds neither an eye
+// nor the clamp, or leaves it out: what nobody has measured must not make a case
+// unworkable.
+func (r *reader) trim(c *Case, k *kept) {
+	eyes, clamp := math.Inf(1), math.Inf(1) // what is free beside them
+	for _, p := range c.Job.Postures {
+		_, mm := nearestEye(c.Job.Scene, k.Keep, p)
+		eyes = min(eyes, mm-eyeMM)
+		for _, m := range c.mountings {
+			clamp = min(clamp, farthest(c.Job.Scene, k.Keep, p, m)-clampMM)
+		}
+	}
+	less := math.Ceil(max(0, -eyes, -clamp))
+	switch {
+	case less == 0 && clamp >= k.GapMM:
+	case less == 0:
+		gap := math.Floor(clamp)
+		r.warn(k.at, "an assumed "+k.Name+" near the clamp", "its measures; until then its gap is taken as "+FormatLength(gap))
+		k.GapMM = gap
+	case less <= k.Shape.RoundMM/2:
+		r.warn(k.at, "an assumed "+k.Name+" that reaches an eye or the clamp", "its measures; until then it is taken "+FormatLength(less)+" smaller all round, and its gap as 0")
+		k.Shape.RoundMM -= less
+		k.GapMM = 0
+	default:
+		r.warn(k.at, "an assumed "+k.Name+" that holds an eye or the clamp", "its measures; until then it is left out")
+		k.Shape = space.Shape{}
+	}
+}
+
+// farthest returns the greatest distance (mm) of the clamp from k over the range in
+// which it slides. The distance from a convex shape is convex along a line, so that it
+// is greatest at an end.
+func farthest(s gaze.Scene, k fit.Keep, p gaze.Posture, m mount.Mounting) float64 {
+	if m.SlideLowMM == 0 && m.SlideHighMM == 0 {
+		return clampGap(s, k, p, m.ClampMM)
+	}
+	along := r3.Unit(m.SlideAlong)
+	return max(
+		clampGap(s, k, p, r3.Add(m.ClampMM, r3.Scale(m.SlideLowMM, along))),
+		clampGap(s, k, p, r3.Add(m.ClampMM, r3.Scale(m.SlideHighMM, along))))
+}
+
+// seatPlace is where the seat is, for what is placed by it.
+type seatPlace struct {
+	scene gaze.Scene
+	// heightMM is the height of the seat's top at the junction with the back support,
+	// untilted.
+	heightMM float64
+	// chair takes points of the untilted seat to chair axes as measured.
+	chair frame.Pose
+	// part is by how much a person is smaller than an adult, 1 for an adult.
+	part float64
+}
+
+// seatMM is the mean occupied seat height of manual wheelchairs, mm.
+//
+// Reference: Anthropometry of Wheeled Mobility Project, Final Report to the U.S.
+// Access Board, University at Buffalo, 2010, section 4.3.2.
+const seatMM = 495
+
+// leastAdultMM is the height of the eyes above the seat, along the back support,
+// below which a person is taken to be smaller than an adult in all measures, in
+// proportion. The 5th percentile of women is 698 mm (Gordon et al.,
+// NATICK/TR-15/007, 2014); the rest is left for slumping, a choice of this tool.
+const leastAdultMM = 600
+
+// leastPart bounds how small a person is taken to be.
+const leastPart = 0.4
+
+// seat finds the seat. A tilt pivot says nothing of the seat's height: pivots lie
+// anywhere below it.
+func (r *reader) seat(f *caseForm, scene gaze.Scene) seatPlace {
+	s := seatPlace{scene: scene, heightMM: seatMM, part: 1}
+	switch {
+	case f.Chair.SeatHeight != nil:
+		s.heightMM = f.Chair.SeatHeight.mm()
+	case f.Chair.BackHinge != nil:
+		s.heightMM = f.Chair.BackHinge.Up.mm()
+		r.assumed("chair.seat_height", "top of the seat above the floor", f.Chair.BackHinge.Up.text, "the height of chair.back_hinge; "+unsourced)
+	default:
+		r.assumed("chair.seat_height", "top of the seat above the floor", FormatLength(seatMM), source("wheeled"))
+	}
+	pivot := r3.Vec{Z: s.heightMM} // without a pivot the junction stays where it is
+	if f.Chair.TiltPivot != nil {
+		pivot = scene.Chair.TiltPivotMM
+	}
+	s.chair = frame.RotateAround(pivot, scene.Measured.SeatTilt, r3.Vec{Y: -1})
+	if eyes := s.alongBack(scene.Measured.EyesMM); eyes < leastAdultMM {
+		s.part = max(eyes/leastAdultMM, leastPart)
+	}
+	return s
+}
+
+// back returns the axes of the back support as measured, in those of the untilted
+// seat: x forward of it, z along it, the origin at the junction.
+func (s seatPlace) back() frame.Pose {
+	return frame.Pose{
+		Rot: frame.About(r3.Vec{Y: -1}, s.scene.Measured.BackAngle-frame.Degree*90),
+		At:  r3.Vec{Z: s.heightMM},
+	}
+}
+
+// alongBack returns how far up along the back support a point in chair axes is.
+func (s seatPlace) alongBack(at r3.Vec) float64 {
+	return s.chair.Mul(s.back()).Inverse().Apply(at).Z
+}
+
+// onSeat returns a shape of the untilted seat as the seat carries it.
+func (s seatPlace) onSeat(shape space.Shape) space.Shape {
+	return shape.Moved(fit.CarrierFromMeasured(s.scene, gaze.Seat).Mul(s.chair))
+}
