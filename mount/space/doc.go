@@ -9,8 +9,8 @@
 // members has an exact answer.
 //
 // [Between] gives the signed gap of two shapes, [FromPoint] that of a point and
-// a shape, and [Sweep] the least gap while shapes move, with no contact missed
-// between samples.
+// a shape, and [Sweep] how far shapes can move and the least gap on the way, with no
+// contact missed between samples.
 //
 // All lengths are in mm. Shapes may be placed in any one right-handed frame, most
 // often the chair axes of package frame; results are in that same frame.
@@ -33,6 +33,6 @@
 // normal of a face of D, and these are few: the three face normals of A, the
 // three of B, and the nine cross products of an edge of A with an edge of B.
 //
-// Each term of the maximum changes by at most 1 mm when a shape's points move by
-// at most 1 mm, so the gap does too. [Sweep] rests on that.
+// Each direction alone gives a bound from below, also of where the shapes have
+// moved on: [Sweep] rests on that.
 package space

@@ -26,8 +26,8 @@ func ExampleBetween() {
 	// 35.9 mm apart, wider by moving along (0.33, 0.00, 0.94)
 }
 
-// An arm, 400 mm long, is swung aside by a right angle about an upright post. On
-// the way it touches the joystick.
+// An arm, 400 mm long, is swung aside about an upright post. On the way it touches
+// the joystick.
 func ExampleSweep() {
 	arm, err := space.Capsule(r3.Vec{}, r3.Vec{X: 400}, 12)
 	if err != nil {
@@ -37,17 +37,23 @@ func ExampleSweep() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	up, turn := r3.Vec{Z: 1}, 90*frame.Degree
-	least, err := space.Sweep(space.Arc{
-		SpeedMM: turn.Radians() * arm.ReachMM(r3.Vec{}, up),
-		At: func(t float64, shapes []space.Shape) []space.Shape {
-			return append(shapes, arm.Moved(frame.Rotate(frame.Angle(t)*turn, up)))
-		},
-	}, []space.Shape{joystick})
+	about := space.Path{Along: r3.Vec{Z: 1}}
+	sweep, err := space.NewSweep(about, []space.Shape{arm}, []space.Shape{joystick}, nil)
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("%.0f mm at %.0f degrees\n", least.MM, least.T*turn.Degrees())
+	turn := 90 * frame.Degree
+	stop, err := sweep.Free(turn.Radians())
+	if err != nil {
+		log.Fatal(err)
+	}
+	least, err := sweep.Least(0, turn.Radians())
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("free as far as %.1f degrees\n", frame.Angle(stop.By).Degrees())
+	fmt.Printf("%.0f mm at %.0f degrees\n", least.MM, frame.Angle(least.By).Degrees())
 	// Output:
+	// free as far as 39.9 degrees
 	// -12 mm at 45 degrees
 }

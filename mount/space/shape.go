@@ -148,8 +148,8 @@ func (s Shape) Moved(p frame.Pose) Shape {
 // line through the given point (mm) along the given direction, which need not be
 // of unit length. A zero direction gives the largest distance from the point.
 //
-// A shape that turns by an angle about that line moves no point faster than
-// the angle in radians times ReachMM: the speed that [Sweep] asks for.
+// A shape that turns by an angle about that line moves no point farther than
+// the angle in radians times ReachMM.
 func (s Shape) ReachMM(through, along r3.Vec) float64 {
 	if n := length(along); n > 0 {
 		along = r3.Scale(1/n, along)
@@ -160,6 +160,14 @@ func (s Shape) ReachMM(through, along r3.Vec) float64 {
 		far = max(far, length(r3.Sub(d, r3.Scale(r3.Dot(d, along), along))))
 	}
 	return far + s.RoundMM
+}
+
+// Farthest returns the greatest of p·along over all points p of s: how far s
+// reaches that way (mm, for a direction of unit length).
+func (s Shape) Farthest(along r3.Vec) float64 {
+	a := s.Pose.Rot.ApplyInverse(along)
+	return r3.Dot(s.Pose.At, along) + s.HalfMM.X*math.Abs(a.X) + s.HalfMM.Y*math.Abs(a.Y) + s.HalfMM.Z*math.Abs(a.Z) +
+		s.RoundMM*length(along)
 }
 
 // corner returns one of the eight corners of the box in its own axes; bits 0, 1

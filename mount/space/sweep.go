@@ -4,168 +4,272 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
 )
 
-// Arc describes shapes on the move, such as a screen being swung aside.
-type Arc struct {
-	// At appends the moving shapes, as they stand at t in [0, 1], to shapes and
-	// returns the result: always equally many, in the same order. It is called
-	// for many t in no particular order.
-	At func(t float64, shapes []Shape) []Shape
-	// SpeedMM is how fast any point of any shape moves at most, in mm per unit of
-	// t. For a turn it is the angle in radians times [Shape.ReachMM]; for turns
-	// and slides together, their sum. Too large a value costs time; too small a
-	// one makes Sweep fail or miss a contact.
-	SpeedMM float64
-	// ResolutionMM is how far below the reported gap the true least gap may lie.
-	// Zero means 0.1 mm.
-	ResolutionMM float64
+// Path is how shapes move together: they turn about a line or slide along it.
+// The zero Path has no direction and is refused by [NewSweep].
+type Path struct {
+	Through r3.Vec // a point on the line (mm); of no meaning for a slide
+	Along   r3.Vec // direction of the line, of unit length
+	// Slides says that the shapes move along the line, by mm. Otherwise they turn
+	// about it by the right-hand rule, by radians.
+	Slides bool
 }
 
-// Closest is the least gap along an [Arc].
-type Closest struct {
-	Gap           // measured at T
-	T     float64 // where on the arc, in [0, 1]
-	Mover int     // index of the moving shape
-	Fixed int     // index of the fixed shape
-}
-
-// ErrNoShapes is returned by [Sweep] if nothing moves or nothing stands in the way.
-var ErrNoShapes = errors.New("space: sweep: there are no moving shapes, or no fixed ones, to measure between")
-
-// MaxSweepSteps is the largest number of positions that [Sweep] examines.
-const MaxSweepSteps = 1_000_000
-
-const defaultResolutionMM = 0.1
-
-// Sweep returns the least gap between any shape that moves along arc and any of
-// the fixed shapes. The gap returned occurs at Closest.T, and nowhere on the arc
-// is the gap smaller by more than the resolution: a contact between two samples
-// cannot be missed.
-//
-// It returns [ErrNoShapes] if there is nothing to measure between, and an error
-// for a shape that fails [Shape.Check], a speed or resolution that is negative or
-// not finite, a resolution so fine that it could need more than [MaxSweepSteps],
-// a number of shapes that changes, and a gap seen to change faster than SpeedMM.
-//
-// A gap changes no faster than the points of the shape that moves. So between
-// positions a and b with gaps f(a), f(b) it can't fall below
-//
-//	( f(a) + f(b) - SpeedMM (b - a) ) / 2,
-//
-// and an interval for which that is no better than the best gap found so far, less
-// the resolution, is done with; any other is halved.
-//
-// Reference: B. Mirtich, "Impulse-based dynamic simulation of rigid body systems",
-// 1996, for conservative advancement, and S. A. Piyavskii, "An algorithm for finding
-// the absolute extremum of a function", 1972, for the two-sided bound (both from
-// memory).
-func Sweep(arc Arc, fixed []Shape) (Closest, error) {
-	if arc.ResolutionMM == 0 {
-		arc.ResolutionMM = defaultResolutionMM
+// Pose returns where the shapes have been carried at a place on p: radians of a
+// turn, mm of a slide.
+func (p Path) Pose(by float64) frame.Pose {
+	if p.Slides {
+		return frame.Translate(r3.Scale(by, p.Along))
 	}
-	if err := arc.check(); err != nil {
-		return Closest{}, err
+	return frame.RotateAround(p.Through, frame.Angle(by), p.Along)
+}
+
+func (p Path) check() error {
+	if math.Abs(r3.Norm(p.Along)-1) < rotationSlack && length(p.Through) <= LimitMM {
+		return nil
+	}
+	return fmt.Errorf("its line through %v along %v needs a point within %g mm and a direction of unit length",
+		p.Through, p.Along, float64(LimitMM))
+}
+
+// FineMM is how finely a [Sweep] looks (mm): shapes nearer than that count as in
+// contact, and a least gap is found to within it. It is a tenth of what a tape shows.
+const FineMM = 0.01
+
+// maxLooks bounds how often a [Sweep] looks at one pair of shapes. A real mount
+// needs some tens of looks; see [Sweep.Free] and [Sweep.Least] for what is said
+// when that is not enough.
+const maxLooks = 100_000
+
+// Sweep is shapes that move together along a path, among shapes that stand
+// still. Nothing between two looks is missed.
+//
+// # Why nothing is missed
+//
+// Let f be the gap of a pair at place a on the path, and n the unit direction in
+// which they are that far apart (see [Gap]). Seen along n alone, the moving shape
+// lies beyond the other by f, and the gap is never less than what is seen along
+// any one direction. A point at distance r from the line moves at r per radian
+// along w × r, so along the n that is kept it moves no faster than
+//
+//	|n·(w × r)| = |(n × w)·r| <= |n × w| R,
+//
+// where w is the line's direction and R the greatest distance of any of the
+// shape's points from it. In a slide every point moves by n·w per mm. So with
+// that fall s the gap is at least f - s |b - a| at any other place b:
+//
+//   - no contact lies nearer to a than f/s, and [Sweep.Free] advances by that;
+//   - between two looks at a and b the gap is at least where the two lines that
+//     fall from either cross, and [Sweep.Least] looks again only where this is
+//     below the least found so far.
+//
+// References: B. Mirtich, "Impulse-based dynamic simulation of rigid body
+// systems", 1996, for the advance and the bound along a direction that is kept;
+// S. A. Piyavskii, "An algorithm for finding the absolute extremum of a
+// function", 1972, for the bound from two sides (both from memory).
+type Sweep struct {
+	path   Path
+	moving []mover
+	fixed  []Shape
+	skip   func(moving, fixed int) bool
+}
+
+// mover is a shape that moves, and the farthest that any of its points is from
+// the line.
+type mover struct {
+	Shape
+	reachMM float64
+}
+
+// NewSweep returns the sweep of the moving shapes, as they stand at place 0 of the
+// path, among the fixed ones. Pairs for which skip is true are not looked at, such as
+// parts that are fastened to each other; nil skips none. The error says which shape
+// or path is none.
+func NewSweep(path Path, moving, fixed []Shape, skip func(moving, fixed int) bool) (*Sweep, error) {
+	if err := path.check(); err != nil {
+		return nil, fmt.Errorf("space: sweep: %w", err)
+	}
+	if skip == nil {
+		skip = func(int, int) bool { return false }
+	}
+	s := &Sweep{path: path, fixed: fixed, skip: skip, moving: make([]mover, 0, len(moving))}
+	for i, m := range moving {
+		if err := m.Check(); err != nil {
+			return nil, fmt.Errorf("space: sweep: moving shape %d: %w", i, err)
+		}
+		s.moving = append(s.moving, mover{m, m.ReachMM(path.Through, path.Along)})
 	}
 	for i, f := range fixed {
 		if err := f.Check(); err != nil {
-			return Closest{}, fmt.Errorf("space: sweep: fixed shape %d: %w", i, err)
+			return nil, fmt.Errorf("space: sweep: fixed shape %d: %w", i, err)
 		}
 	}
-	s := sweep{arc: arc, fixed: fixed, movers: -1, best: Closest{Gap: Gap{MM: math.Inf(1)}}}
-	from, err := s.measure(0)
-	if err != nil {
-		return Closest{}, err
-	}
-	to, err := s.measure(1)
-	if err != nil {
-		return Closest{}, err
-	}
-	if err := s.between(from, to); err != nil {
-		return Closest{}, err
-	}
-	return s.best, nil
+	return s, nil
 }
 
-func (a Arc) check() error {
-	switch {
-	case a.At == nil:
-		return errors.New("space: sweep: Arc.At is nil: give the function that places the moving shapes")
-	case !isLength(a.SpeedMM):
-		return fmt.Errorf("space: sweep: speed %g mm is outside 0 to %g mm", a.SpeedMM, float64(LimitMM))
-	case !isLength(a.ResolutionMM):
-		return fmt.Errorf("space: sweep: resolution %g mm is outside 0 to %g mm", a.ResolutionMM, float64(LimitMM))
-	case a.SpeedMM > a.ResolutionMM*MaxSweepSteps:
-		return fmt.Errorf("space: sweep: resolution %g mm is too fine for a speed of %g mm: use at least %g mm",
-			a.ResolutionMM, a.SpeedMM, a.SpeedMM/MaxSweepSteps)
-	}
-	return nil
+// Closest is a gap met on a path.
+type Closest struct {
+	Gap
+	By            float64 // place on the path: radians of a turn, mm of a slide
+	Moving, Fixed int     // which two shapes; -1 for none
 }
 
-// sweep is the state of one [Sweep].
-type sweep struct {
-	arc    Arc
-	fixed  []Shape
-	movers int     // how many shapes move, -1 before the first look
-	shapes []Shape // kept between looks to save allocations
-	best   Closest
+// look is the gap of one pair at one place, and how fast it can fall from there.
+type look struct {
+	by, mm      float64
+	ahead, back float64 // mm per unit of the path, toward higher and lower places
 }
 
-// sample is the least gap over all pairs at one position.
-type sample struct{ t, mm float64 }
+// look returns the gap of a pair at one place.
+func (s *Sweep) look(moving, fixed int, by float64) (look, Gap) {
+	m := &s.moving[moving]
+	g := Between(m.Moved(s.path.Pose(by)), s.fixed[fixed])
+	l := look{by: by, mm: g.MM}
+	if s.path.Slides {
+		rate := r3.Dot(g.Toward, s.path.Along)
+		l.ahead, l.back = max(-rate, 0), max(rate, 0)
+	} else {
+		l.ahead = length(r3.Cross(g.Toward, s.path.Along)) * m.reachMM
+		l.back = l.ahead
+	}
+	return l, g
+}
 
-// measure returns the least gap at t, and keeps it if it is the best so far.
-func (s *sweep) measure(t float64) (sample, error) {
-	s.shapes = s.arc.At(t, s.shapes[:0])
-	if len(s.shapes) == 0 || len(s.fixed) == 0 {
-		return sample{}, ErrNoShapes
+// Free returns how far the shapes can move from place 0 toward the given place
+// with no contact on the way, and the pair that stops them there; both of its
+// shapes are -1 if nothing does. The pair is more than [FineMM] / 2 apart at the
+// place returned, unless that is 0: then it is in contact from the beginning. Shapes
+// that creep past each other for longer than can be looked at count as stopped.
+//
+// The error says that the place is not a finite number.
+func (s *Sweep) Free(to float64) (Closest, error) {
+	if !isFinite(to) {
+		return Closest{}, errPlace
 	}
-	if s.movers >= 0 && len(s.shapes) != s.movers {
-		return sample{}, fmt.Errorf("space: sweep: %d shapes at t = %g, %d before: give the same shapes at every t",
-			len(s.shapes), t, s.movers)
-	}
-	s.movers = len(s.shapes)
-	here := sample{t: t, mm: math.Inf(1)}
-	for i, m := range s.shapes {
-		if err := m.Check(); err != nil {
-			return sample{}, fmt.Errorf("space: sweep: moving shape %d at t = %g: %w", i, t, err)
-		}
-		for j, f := range s.fixed {
-			g := Between(m, f)
-			here.mm = min(here.mm, g.MM)
-			if g.MM < s.best.MM {
-				s.best = Closest{Gap: g, T: t, Mover: i, Fixed: j}
+	stop := Closest{By: to, Moving: -1, Fixed: -1}
+	for m := range s.moving {
+		for f := range s.fixed {
+			if s.skip(m, f) {
+				continue
+			}
+			at, g, met := s.advance(m, f, stop.By)
+			if met && (stop.Fixed < 0 || math.Abs(at) < math.Abs(stop.By)) {
+				stop = Closest{Gap: g, By: at, Moving: m, Fixed: f}
 			}
 		}
 	}
-	return here, nil
+	return stop, nil
 }
 
-// between examines the arc between two samples, the nearer end first, because a
-// good find there saves looking elsewhere. Halving ends where the interval is
-// short against the resolution, at most log2(MaxSweepSteps) deep.
-func (s *sweep) between(a, b sample) error {
-	span := s.arc.SpeedMM * (b.t - a.t)
-	const slack = 1e-6 // rounding in placing the shapes, and in the gaps, in mm
-	if math.Abs(a.mm-b.mm) > span*(1+slack)+slack {
-		return fmt.Errorf("space: sweep: the gap goes from %.4g to %.4g mm between t = %g and %g, faster than %g mm per unit: raise SpeedMM",
-			a.mm, b.mm, a.t, b.t, s.arc.SpeedMM)
+var errPlace = errors.New("space: sweep: a place on the path is not a finite number")
+
+func isFinite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
+
+// advance moves one pair from 0 toward a place and returns where it gets, the gap it
+// saw last, and whether it is in contact there. It stops half of FineMM short of
+// contact, so that it comes to stand just free of it.
+func (s *Sweep) advance(moving, fixed int, to float64) (at float64, g Gap, met bool) {
+	for k := range maxLooks {
+		var l look
+		l, g = s.look(moving, fixed, at)
+		if l.mm <= FineMM || k == maxLooks-1 {
+			return at, g, true
+		}
+		fall, way := l.ahead, to-at
+		if way < 0 {
+			fall = l.back
+		}
+		step := l.mm - FineMM/2
+		if step >= fall*math.Abs(way) {
+			break
+		}
+		at += math.Copysign(step/fall, way)
 	}
-	if (a.mm+b.mm-span)/2 >= s.best.MM-s.arc.ResolutionMM {
-		return nil
+	return to, g, false
+}
+
+// Least returns the least gap of any pair between two places on the path. The gap
+// occurs at the place returned, and nowhere between is any smaller by more than
+// [FineMM]; where that would take too many looks the bound itself is returned, which
+// is never more than the least gap. With nothing to look at both shapes are -1 and
+// the gap is [LimitMM].
+//
+// The error says that a place is not a finite number.
+func (s *Sweep) Least(from, to float64) (Closest, error) {
+	if !isFinite(from) || !isFinite(to) {
+		return Closest{}, errPlace
 	}
-	mid, err := s.measure((a.t + b.t) / 2)
-	if err != nil {
-		return err
+	if from > to {
+		from, to = to, from
 	}
-	halves := [2][2]sample{{a, mid}, {mid, b}}
-	if b.mm < a.mm {
-		halves[0], halves[1] = halves[1], halves[0]
-	}
-	for _, h := range halves {
-		if err := s.between(h[0], h[1]); err != nil {
-			return err
+	f := finder{Sweep: s, best: Closest{Gap: Gap{MM: LimitMM, Toward: r3.Vec{Z: 1}}, By: from, Moving: -1, Fixed: -1}}
+	ends := make([][2]look, 0, len(s.moving)*len(s.fixed))
+	for m := range s.moving {
+		for k := range s.fixed {
+			if s.skip(m, k) {
+				ends = append(ends, [2]look{})
+				continue
+			}
+			ends = append(ends, [2]look{f.keep(m, k, from), f.keep(m, k, to)})
 		}
 	}
-	return nil
+	for i, e := range ends {
+		if f.moving, f.obstacle = i/len(s.fixed), i%len(s.fixed); !s.skip(f.moving, f.obstacle) {
+			f.looks = 0
+			f.between(e[0], e[1])
+		}
+	}
+	return f.best, nil
+}
+
+// finder is the state of one [Sweep.Least].
+type finder struct {
+	*Sweep
+	best             Closest
+	moving, obstacle int // the pair at hand
+	looks            int
+}
+
+// keep looks at a pair, and keeps what it sees if that is the least so far.
+func (f *finder) keep(moving, obstacle int, by float64) look {
+	l, g := f.look(moving, obstacle, by)
+	if l.mm < f.best.MM {
+		f.best = Closest{Gap: g, By: by, Moving: moving, Fixed: obstacle}
+	}
+	return l
+}
+
+// between looks at the pair at hand between two looks, as often as it takes.
+func (f *finder) between(a, b look) {
+	at, mm := lowest(a, b)
+	if mm >= f.best.MM-FineMM {
+		return
+	}
+	if f.looks++; f.looks > maxLooks {
+		f.best.MM = mm
+		return
+	}
+	const inside = 0.1 // of the way, from either end, so that every look gains ground
+	way := b.by - a.by
+	at = min(max(at, a.by+inside*way), b.by-inside*way)
+	l := f.keep(f.moving, f.obstacle, at)
+	f.between(a, l)
+	f.between(l, b)
+}
+
+// lowest returns where the bounds that fall from two looks cross, and how low that
+// is. Nowhere between the looks is the gap less.
+func lowest(a, b look) (by, mm float64) {
+	fall := a.ahead + b.back
+	if fall == 0 {
+		return a.by, max(a.mm, b.mm)
+	}
+	way := b.by - a.by
+	on := min(max((a.mm-b.mm+b.back*way)/fall, 0), way)
+	return a.by + on, max(a.mm-a.ahead*on, b.mm-b.back*(way-on))
 }

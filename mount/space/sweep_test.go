@@ -1,7 +1,6 @@
 package space_test
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -13,151 +12,305 @@ import (
 	"sightpost/mount/space"
 )
 
-// slide moves s by v over the arc.
-func slide(s space.Shape, v r3.Vec) space.Arc {
-	return space.Arc{
-		SpeedMM: r3.Norm(v),
-		At: func(t float64, shapes []space.Shape) []space.Shape {
-			return append(shapes, s.Moved(frame.Translate(r3.Scale(t, v))))
-		},
-	}
-}
+var upright = space.Path{Along: vec(0, 0, 1)}
 
-// swing turns the shapes by a about the upright line through the origin.
-func swing(a frame.Angle, moving ...space.Shape) space.Arc {
-	arc := space.Arc{At: func(t float64, shapes []space.Shape) []space.Shape {
-		for _, s := range moving {
-			shapes = append(shapes, s.Moved(frame.Rotate(frame.Angle(t)*a, vec(0, 0, 1))))
-		}
-		return shapes
-	}}
-	for _, s := range moving {
-		arc.SpeedMM = max(arc.SpeedMM, math.Abs(a.Radians())*s.ReachMM(vec(0, 0, 0), vec(0, 0, 1)))
+func slide(along r3.Vec) space.Path { return space.Path{Along: along, Slides: true} }
+
+func newSweep(t testing.TB, path space.Path, moving, fixed []space.Shape) *space.Sweep {
+	t.Helper()
+	s, err := space.NewSweep(path, moving, fixed, nil)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return arc
+	return s
 }
 
 func TestSweepByHand(t *testing.T) {
-	const fineMM = 1e-3
 	plate := must(space.Box(frame.Translate(vec(0, 0, 200)), vec(300, 10, 200)))
 	thread := must(space.Ball(vec(0, 0, 0), 0.01))
+	arm := must(space.Capsule(vec(50, 0, 0), vec(400, 0, 0), 12))
+	balls := func(all ...space.Shape) []space.Shape { return all }
+	none := math.Inf(1)
 	for _, tt := range []struct {
-		name  string
-		arc   space.Arc
-		fixed []space.Shape
-		mm, t float64
+		name          string
+		path          space.Path
+		moving, fixed []space.Shape
+		to            float64
+		stop          float64 // of Free
+		mm, by        float64 // of Least
 	}{
-		{"ball passes ball", slide(must(space.Ball(vec(-60, 50, 0), 10)), vec(100, 0, 0)), []space.Shape{must(space.Ball(vec(0, 0, 0), 15))}, 25, 0.6},
-		{"thin through thin", slide(thread, vec(1000, 0, 0)), []space.Shape{must(space.Ball(vec(321, 0, 0), 0.01))}, -0.02, 0.321},
-		{"nearest at the start", slide(thread, vec(0, 100, 0)), []space.Shape{cube(vec(0, -15, 0), 10)}, 9.99, 0},
-		{"nearest at the end", slide(thread, vec(0, 100, 0)), []space.Shape{cube(vec(0, 115, 0), 10)}, 9.99, 1},
-		{"second obstacle", slide(thread, vec(0, 100, 0)), []space.Shape{cube(vec(900, 0, 0), 10), cube(vec(55, 50, 0), 0)}, 54.99, 0.5},
-		{"nothing moves", slide(plate, vec(0, 0, 0)), []space.Shape{cube(vec(0, 0, 0), 200)}, 0, 0},
-		{"arm swings past a post", swing(90*frame.Degree, must(space.Capsule(vec(50, 0, 0), vec(400, 0, 0), 12))), []space.Shape{must(space.Capsule(vec(0, 0, 30), vec(0, 0, 300), 8))}, math.Hypot(50, 30) - 20, 0},
-		{"arm swings into a knee", swing(90*frame.Degree, must(space.Capsule(vec(50, 0, 0), vec(400, 0, 0), 12))), []space.Shape{must(space.Ball(vec(200, 200, 40), 60))}, -32, 0.5},
+		{
+			"ball passes ball", slide(vec(1, 0, 0)),
+			balls(must(space.Ball(vec(-60, 50, 0), 10))), balls(must(space.Ball(vec(0, 0, 0), 15))), 100, none, 25, 60,
+		},
+		{
+			"ball meets ball", slide(vec(1, 0, 0)),
+			balls(must(space.Ball(vec(-60, 20, 0), 10))), balls(must(space.Ball(vec(0, 0, 0), 15))), 100, 45, -5, 60,
+		},
+		{"thin through thin", slide(vec(1, 0, 0)), balls(thread), balls(must(space.Ball(vec(321, 0, 0), 0.01))), 1000, 320.98, -0.02, 321},
+		{"nearest at the start", slide(vec(0, 1, 0)), balls(thread), balls(cube(vec(0, -15, 0), 10)), 100, none, 9.99, 0},
+		{"nearest at the end", slide(vec(0, 1, 0)), balls(thread), balls(cube(vec(0, 115, 0), 10)), 100, none, 9.99, 100},
+		{"the other way", slide(vec(0, 1, 0)), balls(thread), balls(cube(vec(0, -115, 0), 10)), -120, -109.99, -5.01, -115},
+		{"second obstacle", slide(vec(0, 1, 0)), balls(thread), balls(cube(vec(900, 0, 0), 10), cube(vec(55, 50, 0), 0)), 100, none, 54.99, 50},
+		{"in contact from the start", slide(vec(0, 1, 0)), balls(plate), balls(cube(vec(0, 0, 20), 200)), 300, 0, -20, 5},
+		{"nowhere to go", slide(vec(0, 1, 0)), balls(plate), balls(cube(vec(0, 300, 200), 100)), 0, none, 245, 0},
+		{
+			"arm swings past a post", upright, balls(arm),
+			balls(must(space.Capsule(vec(0, 0, 30), vec(0, 0, 300), 8))), math.Pi, none, math.Hypot(50, 30) - 20, 0,
+		},
+		{
+			"arm swings into a knee", upright, balls(arm), balls(must(space.Ball(vec(200, 200, 0), 60))), math.Pi / 2,
+			math.Pi/4 - math.Asin(72/math.Hypot(200, 200)), -72, math.Pi / 4,
+		},
+		{
+			"arm swings back into a knee", upright, balls(arm), balls(must(space.Ball(vec(200, -200, 0), 60))), -math.Pi,
+			-math.Pi/4 + math.Asin(72/math.Hypot(200, 200)), -72, -math.Pi / 4,
+		},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			tt.arc.ResolutionMM = fineMM
-			got, err := space.Sweep(tt.arc, tt.fixed)
+			s := newSweep(t, tt.path, tt.moving, tt.fixed)
+			stop, err := s.Free(tt.to)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got.MM < tt.mm-exactMM || got.MM > tt.mm+fineMM {
-				t.Errorf("least gap = %.6g mm, want %g to %g more", got.MM, tt.mm, fineMM)
+			if met := stop.Fixed >= 0; met == math.IsInf(tt.stop, 1) {
+				t.Errorf("Free(%g) = %+v, want contact at %g", tt.to, stop, tt.stop)
 			}
-			again := space.Between(tt.arc.At(got.T, nil)[got.Mover], tt.fixed[got.Fixed])
+			if want := min(tt.stop, math.Abs(tt.to)); !math.IsInf(tt.stop, 0) && !(math.Abs(stop.By-tt.stop) < nearBy(tt.path)) {
+				t.Errorf("Free(%g) stops at %g, want %g", tt.to, stop.By, want)
+			}
+			got, err := s.Least(0, tt.to)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got.MM < tt.mm-exactMM || got.MM > tt.mm+space.FineMM {
+				t.Errorf("least gap = %.6g mm, want %g to %g more", got.MM, tt.mm, space.FineMM)
+			}
+			again := space.Between(tt.moving[got.Moving].Moved(tt.path.Pose(got.By)), tt.fixed[got.Fixed])
 			if again != got.Gap {
-				t.Errorf("gap at T = %g is %+v, reported %+v", got.T, again, got.Gap)
-			}
-			if near := slack(fineMM, tt.arc.SpeedMM); tt.name != "arm swings past a post" && !(math.Abs(got.T-tt.t) < near) {
-				t.Errorf("T = %g, want %g within %g", got.T, tt.t, near)
+				t.Errorf("gap at %g is %+v, reported %+v", got.By, again, got.Gap)
 			}
 		})
 	}
 }
 
-// slack is how far T may lie from a rounded minimum: the gap rises there with
-// the square of the way, over a radius of some metres at most.
-func slack(resolutionMM, speedMM float64) float64 {
-	if speedMM == 0 {
-		return exactMM
+// nearBy is how near to its place a contact is found that is met head on: some
+// FineMM, or that at an arm of 200 mm.
+func nearBy(p space.Path) float64 {
+	if p.Slides {
+		return 5 * space.FineMM
 	}
-	return math.Sqrt(2*5000*resolutionMM) / speedMM
+	return 5 * space.FineMM / 200
 }
 
-// Against the least of a dense scan, which can only be too large.
+// anyPath draws a turn about any line or a slide along one.
+func anyPath(rng *rand.Rand) space.Path {
+	return space.Path{Through: r3.Scale(100, direction(rng)), Along: direction(rng), Slides: rng.IntN(3) == 0}
+}
+
+// Looking closely all along finds no contact before the one reported, and no gap
+// that is less.
 func TestSweepMissesNothing(t *testing.T) {
-	const scan = 2000
+	const looks = 3000
 	rng := rand.New(rand.NewPCG(2, 1))
-	for range 60 {
-		arc := swing(frame.Angle(rng.Float64()*3), anyShape(rng), anyShape(rng))
-		arc.ResolutionMM = 0.05
-		fixed := []space.Shape{anyShape(rng), anyShape(rng)}
-		got, err := space.Sweep(arc, fixed)
+	met, free := 0, 0
+	for range 80 {
+		path := anyPath(rng)
+		to := (rng.Float64() - 0.5) * 6
+		if path.Slides {
+			to *= 200
+		}
+		moving, fixed := []space.Shape{anyShape(rng), anyShape(rng)}, []space.Shape{anyShape(rng), anyShape(rng)}
+		s := newSweep(t, path, moving, fixed)
+		stop, err := s.Free(to)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i := range scan + 1 {
-			for _, m := range arc.At(float64(i)/scan, nil) {
+		least, err := s.Least(0, to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if stop.Fixed >= 0 {
+			met++
+		} else {
+			free++
+		}
+		for i := range looks + 1 {
+			by := to * float64(i) / looks
+			pose := path.Pose(by)
+			for _, m := range moving {
 				for _, f := range fixed {
-					if g := space.Between(m, f).MM; g < got.MM-arc.ResolutionMM {
-						t.Fatalf("gap at %d/%d is %g mm, Sweep found %g at %g", i, scan, g, got.MM, got.T)
+					g := space.Between(m.Moved(pose), f).MM
+					if math.Abs(by) < math.Abs(stop.By) && g <= 0 {
+						t.Fatalf("gap at %g is %g mm, Free goes on to %g", by, g, stop.By)
 					}
+					if g < least.MM-space.FineMM {
+						t.Fatalf("gap at %g is %g mm, Least found %g at %g", by, g, least.MM, least.By)
+					}
+				}
+			}
+		}
+		if stop.Fixed >= 0 && stop.By != 0 && !(stop.MM > 0 && stop.MM <= space.FineMM) {
+			t.Errorf("stopped %g mm from contact, want more than 0 and no more than %g", stop.MM, space.FineMM)
+		}
+	}
+	if met < 10 || free < 10 {
+		t.Errorf("%d met and %d free: both should be common", met, free)
+	}
+}
+
+// An arc of a mount's size, looked at every thousandth of a degree. Looks are left
+// out only where the last one saw more room than the shape can cover until then: no
+// point of it moves farther than a metre for each radian.
+func TestSweepByThousandths(t *testing.T) {
+	const step, armMM = 0.001 * math.Pi / 180, 1000
+	moving, fixed := mountAndSurroundings()
+	for _, to := range []float64{170 * math.Pi / 180, -170 * math.Pi / 180} {
+		for m := range moving {
+			if reach := moving[m].ReachMM(upright.Through, upright.Along); reach > armMM {
+				t.Fatalf("shape %d reaches %g mm", m, reach)
+			}
+			for k := range fixed {
+				s := newSweep(t, upright, moving[m:m+1], fixed[k:k+1])
+				stop, err := s.Free(to)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for i := 0; float64(i)*step < math.Abs(stop.By); {
+					g := space.Between(moving[m].Moved(upright.Pose(math.Copysign(float64(i)*step, to))), fixed[k]).MM
+					if g <= 0 {
+						t.Fatalf("shape %d touches %d after %d thousandths of a degree, Free goes on to %g", m, k, i, stop.By)
+					}
+					i += 1 + int(g/(armMM*step))
 				}
 			}
 		}
 	}
 }
 
-func TestSweepLooksWhereItMatters(t *testing.T) {
-	arc := slide(must(space.Ball(vec(-600, 50, 0), 10)), vec(1000, 0, 0))
-	at, looks := arc.At, 0
-	arc.At = func(t float64, shapes []space.Shape) []space.Shape { looks++; return at(t, shapes) }
-	if _, err := space.Sweep(arc, []space.Shape{must(space.Ball(vec(0, 0, 0), 15))}); err != nil {
+// mountAndSurroundings is the casing of a screen on eight pieces of bent tube that
+// turn about the upright line through the origin, and ten shapes around.
+func mountAndSurroundings() (moving, fixed []space.Shape) {
+	moving = append(moving, must(space.Box(frame.Translate(vec(420, -260, 400)).Mul(frame.Rotate(0.3, vec(0, 1, 0.2))), vec(30, 300, 200))))
+	last := vec(0, 0, 0)
+	for i := range 8 {
+		a := float64(i) / 7 * math.Pi / 2
+		next := vec(100+100*(1-math.Cos(a)), -30*float64(i), 200+100*math.Sin(a))
+		moving = append(moving, must(space.Capsule(last, next, 12.5)))
+		last = next
+	}
+	fixed = []space.Shape{
+		must(space.Capsule(vec(-230, -150, 80), vec(180, -130, 100), 80)),
+		must(space.Capsule(vec(-230, -370, 80), vec(180, -390, 100), 80)),
+		must(space.Box(frame.Translate(vec(-50, -540, 250)), vec(140, 90, 140))),
+		must(space.Box(frame.Translate(vec(-130, -30, 230)), vec(300, 60, 40))),
+		must(space.Box(frame.Translate(vec(-130, -490, 230)), vec(300, 60, 40))),
+		must(space.Box(frame.Translate(vec(-280, -260, 300)), vec(240, 480, 500))),
+		must(space.Ball(vec(-230, -260, 700), 110)),
+		must(space.Box(frame.Translate(vec(0, 0, -10480)), vec(20000, 20000, 20000))),
+		must(space.Capsule(vec(0, 0, -400), vec(0, 0, -60), 12.5)),
+		must(space.Capsule(vec(-330, 600, -400), vec(-330, 600, 700), 40)),
+	}
+	return moving, fixed
+}
+
+// Far things cost few looks: a pair one over the other costs one each way.
+func TestSweepKeepsDirection(t *testing.T) {
+	over := must(space.Box(frame.Translate(vec(300, 0, 100)), vec(200, 200, 20)))
+	under := must(space.Box(frame.Translate(vec(0, 0, -100)), vec(2000, 2000, 20)))
+	s := newSweep(t, upright, []space.Shape{over}, []space.Shape{under})
+	if n := testing.AllocsPerRun(100, func() { _, _ = s.Free(3) }); n != 0 {
+		t.Errorf("Free allocates %g times, want 0", n)
+	}
+	got, err := s.Least(-3, 3)
+	if err != nil || !(math.Abs(got.MM-180) < exactMM) {
+		t.Errorf("Least = %+v, %v, want 180 mm", got, err)
+	}
+}
+
+func TestSweepSkips(t *testing.T) {
+	moving := []space.Shape{must(space.Ball(vec(100, 0, 0), 10)), must(space.Ball(vec(200, 0, 0), 10))}
+	fixed := []space.Shape{must(space.Ball(vec(0, 100, 0), 10)), must(space.Ball(vec(0, 200, 0), 10))}
+	s, err := space.NewSweep(upright, moving, fixed, func(m, f int) bool { return m == 0 || f == 0 })
+	if err != nil {
 		t.Fatal(err)
 	}
-	if limit := 200; looks > limit { // even steps of the resolution would be 5000
-		t.Errorf("Sweep looked %d times, want at most %d", looks, limit)
+	stop, err := s.Free(3)
+	if err != nil || stop.Moving != 1 || stop.Fixed != 1 {
+		t.Errorf("Free = %+v, %v, want the pair 1, 1", stop, err)
+	}
+	none, err := space.NewSweep(upright, moving, fixed, func(int, int) bool { return true })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := none.Least(0, 3); err != nil || got.Fixed != -1 || got.MM != space.LimitMM {
+		t.Errorf("with nothing to look at Least = %+v, %v", got, err)
 	}
 }
 
 func TestSweepRefuses(t *testing.T) {
 	ball := must(space.Ball(vec(0, 0, 0), 10))
-	fixed := []space.Shape{must(space.Ball(vec(500, 0, 0), 10))}
-	with := func(change func(*space.Arc)) space.Arc {
-		arc := slide(ball, vec(300, 0, 0))
-		change(&arc)
-		return arc
-	}
+	good := []space.Shape{ball}
 	for _, tt := range []struct {
-		name  string
-		arc   space.Arc
-		fixed []space.Shape
-		want  string
+		name          string
+		path          space.Path
+		moving, fixed []space.Shape
+		want          string
 	}{
-		{"no function", with(func(a *space.Arc) { a.At = nil }), fixed, "Arc.At is nil"},
-		{"negative speed", with(func(a *space.Arc) { a.SpeedMM = -1 }), fixed, "speed -1 mm"},
-		{"NaN speed", with(func(a *space.Arc) { a.SpeedMM = math.NaN() }), fixed, "speed NaN mm"},
-		{"negative resolution", with(func(a *space.Arc) { a.ResolutionMM = -1 }), fixed, "resolution -1 mm"},
-		{"too fine", with(func(a *space.Arc) { a.ResolutionMM = 1e-9 }), fixed, "use at least 0.0003 mm"},
-		{"speed too low", with(func(a *space.Arc) { a.SpeedMM = 30 }), fixed, "raise SpeedMM"},
-		{"bad fixed shape", with(func(*space.Arc) {}), make([]space.Shape, 1), "fixed shape 0"},
-		{"bad moving shape", with(func(a *space.Arc) {
-			a.At = func(_ float64, s []space.Shape) []space.Shape { return append(s, space.Shape{}) }
-		}), fixed, "moving shape 0 at t = 0"},
-		{"number changes", with(func(a *space.Arc) {
-			a.At = func(t float64, s []space.Shape) []space.Shape {
-				return append(s, []space.Shape{ball, ball}[:1+int(t)]...)
-			}
-		}), fixed, "2 shapes at t = 1, 1 before"},
+		{"no direction", space.Path{}, good, good, "direction of unit length"},
+		{"long direction", space.Path{Along: vec(0, 0, 2)}, good, good, "direction of unit length"},
+		{"direction NaN", space.Path{Along: vec(0, math.NaN(), 1)}, good, good, "direction of unit length"},
+		{"line nowhere", space.Path{Along: vec(0, 0, 1), Through: vec(math.Inf(1), 0, 0)}, good, good, "needs a point"},
+		{"bad fixed shape", upright, good, make([]space.Shape, 1), "fixed shape 0"},
+		{"bad moving shape", upright, []space.Shape{ball, {}}, good, "moving shape 1"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if _, err := space.Sweep(tt.arc, tt.fixed); err == nil || !strings.Contains(err.Error(), tt.want) {
+			if _, err := space.NewSweep(tt.path, tt.moving, tt.fixed, nil); err == nil || !strings.Contains(err.Error(), tt.want) {
 				t.Errorf("error is %v, want one with %q", err, tt.want)
 			}
 		})
 	}
-	if _, err := space.Sweep(with(func(*space.Arc) {}), nil); !errors.Is(err, space.ErrNoShapes) {
-		t.Errorf("with nothing in the way the error is %v, want ErrNoShapes", err)
+	s := newSweep(t, upright, good, good)
+	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		if _, err := s.Free(bad); err == nil {
+			t.Errorf("Free(%g) gave no error", bad)
+		}
+		if _, err := s.Least(0, bad); err == nil {
+			t.Errorf("Least(0, %g) gave no error", bad)
+		}
+	}
+}
+
+// How far a shape reaches is how far its farthest corner does.
+func TestFarthest(t *testing.T) {
+	rng := rand.New(rand.NewPCG(2, 2))
+	for range 1000 {
+		s, along := anyShape(rng), direction(rng)
+		want := math.Inf(-1)
+		for _, c := range corners(s) {
+			want = max(want, r3.Dot(c, along)+s.RoundMM)
+		}
+		if got := s.Farthest(along); !(math.Abs(got-want) < exactMM) {
+			t.Fatalf("Farthest(%v) = %g mm, want %g, of %+v", along, got, want, s)
+		}
+	}
+}
+
+func BenchmarkSweep(b *testing.B) {
+	moving, fixed := mountAndSurroundings()
+	b.ReportAllocs()
+	for b.Loop() {
+		s := newSweep(b, upright, moving, fixed)
+		low, err := s.Free(-170 * frame.Degree.Radians())
+		if err != nil {
+			b.Fatal(err)
+		}
+		high, err := s.Free(170 * frame.Degree.Radians())
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := s.Least(low.By, high.By); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
