@@ -117,7 +117,7 @@ func madeMatch() *report.Match {
 	ranked := func(kit, side string, works bool) report.Ranked {
 		return report.Ranked{
 			KitFile: "kits/" + kit + ".yaml", Kit: kit, Side: side, Clamp: report.Point{ForwardMM: 380, LeftMM: 260, UpMM: 480},
-			Works: works, Reached: works, OffMM: 3, MarginMM: 62.5, Tracks: 0.98, Touch: 4, CarriedKG: 2.9,
+			Works: works, Reached: works, OffMM: 3, MarginMM: 62.5, Tracks: 0.98, Touch: 4, CarriedKG: 2.9, DropMM: 3.25,
 			Settings: []report.SettingValue{}, Reasons: []string{"has a margin of 62 mm, the other of 5 mm", "although the other weighs less"},
 			Fails: []string{}, Remedies: []string{},
 		}
@@ -125,8 +125,11 @@ func madeMatch() *report.Match {
 	short := ranked("short", "right", false)
 	short.Fails, short.Remedies, short.Reasons = []string{"posture \"upright\" does not track"}, []string{"a post whose height goes 236 mm further"}, []string{}
 	short.MarginMM, short.ShortMM, short.Tracks, short.OffMM = -15, 15, 0, 233
+	first, holds, part := ranked("offset", "left", true), 20.0, 0.925
+	first.WeakestJoint = &report.JointLoad{Joint: "elbow.rise", Posture: "upright", Unit: "N m", Acts: 12.3, Holds: &holds, Used: &part}
+	first.LeastGap = &report.Gap{Space: "knees", Part: "post", Posture: "upright", GapMM: 41.5, WantedMM: 30}
 	return &report.Match{
-		Version: 2, Kind: "match", Label: "made-3", Works: true, Draws: 5000, Seed: 1, Ranking: []report.Ranked{ranked("offset", "left", true), short},
+		Version: 2, Kind: "match", Label: "made-3", Works: true, Draws: 5000, Seed: 1, Ranking: []report.Ranked{first, short},
 		Assumptions: []report.Assumption{{Key: "spreads.slump", What: "spread of slump", Value: "normal 5 mm", Source: "no source"}},
 	}
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -28,8 +29,32 @@ func (r *Report) ownWarnings() []string {
 		w = append(w, fmt.Sprintf("%s: the screen is seen at more than %d° off square (the limit of ISO 9241-3:1992 as reported by "+
 			"Ankrum, Hansen and Nemeth, 1995); colours and small print may suffer", names, warnIncidenceDeg))
 	}
+	w = append(w, r.sightWarnings()...)
 	if r.Mount != nil {
 		w = append(w, r.Mount.loadWarnings()...)
+	}
+	if r.Aside != nil {
+		w = append(w, r.Aside.Problems...)
+	}
+	return w
+}
+
+// sightWarnings returns what to mind about what the person sees.
+func (r *Report) sightWarnings() []string {
+	var w []string
+	if names := r.posturesWith(func(p *Posture) bool { return !p.Targets.GridFits }); names != "" && r.Grid != nil {
+		t := r.Postures[r.leading].Targets
+		w = append(w, fmt.Sprintf("%s: targets of %s, as asked for, are too small to be told apart: %s at most",
+			names, grid(r.Grid.Rows, r.Grid.Columns), grid(t.Rows, t.Columns)))
+	}
+	if names := r.posturesWith(func(p *Posture) bool {
+		return slices.ContainsFunc(p.Lenses, func(l Lens) bool { return l.Glare })
+	}); names != "" {
+		w = append(w, names+": the tracker's light may come straight back from the spectacles and hide the pupil: "+
+			"tilt the screen a little, or let the spectacles sit lower or more upright")
+	}
+	if names := r.posturesWith(func(p *Posture) bool { return p.Ahead != nil && p.Ahead.Both.Hides }); names != "" {
+		w = append(w, names+": the screen hides floor ahead from both eyes: drive only where somebody else watches it, or with the screen aside")
 	}
 	return w
 }
@@ -63,7 +88,8 @@ func cautions() []string {
 		"A device that falls hurts. Hold it before you loosen any joint, and take it off before you change or remove a part.",
 		"Stay within the rated mass of every part, and secure every tube against sliding out.",
 		"Open a joint before you turn it; never force it.",
-		"Nothing may hinder leaving the chair, breathing, driving, or the reach of a caregiver.",
+		"A joint that slips drops the screen: tighten each as its maker says, and try by hand that it holds.",
+		"Nothing may hinder leaving the chair, breathing, driving, or the reach of a caregiver. Who drives must see the way ahead.",
 		"For travel in a vehicle take the mount off or secure it, as the instructions of chair and mount say. " +
 			"Check every setting after transport.",
 		"These figures are a starting point for a trained person who sees the user. " +

@@ -52,6 +52,13 @@ type Ranked struct {
 	ShortMM float64 `json:"short_mm"`
 	// Share of the draws that track in all postures that must work, 0 to 1.
 	Tracks float64 `json:"tracks"`
+	// How far the screen sinks under its weight in the posture that leads.
+	DropMM float64 `json:"drop_mm"`
+	// The joint that slips first; absent when it is not known of any joint what it
+	// holds.
+	WeakestJoint *JointLoad `json:"weakest_joint,omitempty"`
+	// The gap that has least to spare; absent when nothing is to be kept clear.
+	LeastGap *Gap `json:"least_gap,omitempty"`
 	// How many settings are not where they are best left.
 	Touch int `json:"touch"`
 	// What hangs on the carrier: the mount and the device.
@@ -117,11 +124,18 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	r := Ranked{
 		KitFile: file, Kit: there.Kit.Name, Side: rep.Mount.Side,
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
-		Touch: f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
+		DropMM: rep.Postures[rep.leading].Sag.DropMM,
+		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
 		Reasons: append([]string{}, f.Reasons...), Fails: rep.Reasons, Remedies: rep.Remedies,
 	}
 	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))
+	if rep.Load != nil {
+		r.WeakestJoint = rep.Load.Weakest()
+	}
+	if gaps := nearestFirst(rep.Gaps); len(gaps) > 0 {
+		r.LeastGap = &gaps[0]
+	}
 	if f.Share != nil {
 		r.Tracks = *f.Share
 	}

@@ -19,7 +19,7 @@ func (m *Match) WriteText(w io.Writer, u Units) error {
 	p.ranking(m)
 	p.heading("WHY IN THIS ORDER", "")
 	for i := range m.Ranking[:len(m.Ranking)-1] {
-		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Ranking[i].title()+" "+strings.Join(m.Ranking[i].Reasons, "; "))
+		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Ranking[i].title()+" "+p.units.Words(strings.Join(m.Ranking[i].Reasons, "; ")))
 	}
 	if len(m.Ranking) == 1 {
 		p.wrapped("  ", "There is only one.")
@@ -29,10 +29,10 @@ func (m *Match) WriteText(w io.Writer, u Units) error {
 		if !r.Works {
 			p.heading("WHAT HOLDS "+strconv.Itoa(i+1)+" BACK", r.title())
 			for _, s := range r.Fails {
-				p.wrapped("  - ", s)
+				p.wrapped("  - ", u.Words(s))
 			}
 			for _, s := range r.Remedies {
-				p.wrapped("  - would help: ", s)
+				p.wrapped("  - would help: ", u.Words(s))
 			}
 		}
 	}
@@ -44,10 +44,26 @@ func (m *Match) WriteText(w io.Writer, u Units) error {
 // title names a kit and its side.
 func (r *Ranked) title() string { return r.Kit + ", " + r.Side }
 
+// grip says how much is used of what the joint holds that slips first.
+func (r *Ranked) grip() string {
+	if r.WeakestJoint == nil {
+		return "unknown"
+	}
+	return used(*r.WeakestJoint.Used)
+}
+
+// least returns the least gap, if there is one.
+func (p *printer) least(g *Gap) string {
+	if g == nil {
+		return "-"
+	}
+	return p.units.length(g.GapMM)
+}
+
 // ranking lists the kits, the best first, and in a table how they do.
 func (p *printer) ranking(m *Match) {
 	p.heading("RANKING", "clamped at forward/left/up, mm")
-	rows := [][]string{{"", "works", "off by", "room", "tracks", "to set", "weight"}}
+	rows := [][]string{{"", "works", "off by", "room", "tracks", "to set", "weight", "sinks", "grip used", "least gap"}}
 	for i := range m.Ranking {
 		r := &m.Ranking[i]
 		works := "NO"
@@ -55,11 +71,17 @@ func (p *printer) ranking(m *Match) {
 			works = "yes"
 		}
 		c, number := r.Clamp, strconv.Itoa(i+1)
-		p.wrapped(fmt.Sprintf("  %-4s", number), r.title()+", "+fixed(c.ForwardMM, 0)+"/"+fixed(c.LeftMM, 0)+"/"+fixed(c.UpMM, 0)+" ("+r.KitFile+")")
+		line := r.title() + ", " + fixed(c.ForwardMM, 0) + "/" + fixed(c.LeftMM, 0) + "/" + fixed(c.UpMM, 0) + " (" + r.KitFile + ")"
+		if r.WeakestJoint != nil {
+			line += "; slips first: " + r.WeakestJoint.Joint
+		}
+		p.wrapped(fmt.Sprintf("  %-4s", number), line)
 		rows = append(rows, []string{
 			number, works, p.units.length(r.OffMM), p.units.fine(r.MarginMM), percent(r.Tracks), strconv.Itoa(r.Touch), fixed(r.CarriedKG, 1) + " kg",
+			p.units.fine(r.DropMM), r.grip(), p.least(r.LeastGap),
 		})
 	}
-	p.heading("HOW THEY DO", fmt.Sprintf("tracks: share of %d draws of all errors, seed %d; off by: from the best place", m.Draws, m.Seed))
+	p.heading("HOW THEY DO", fmt.Sprintf("tracks: share of %d draws of all errors, seed %d; off by: from the best place; "+
+		"grip used: of what the joint holds that slips first", m.Draws, m.Seed))
 	p.table(rows)
 }

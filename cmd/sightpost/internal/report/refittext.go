@@ -15,7 +15,7 @@ func (r *Refit) WriteText(w io.Writer, u Units) error {
 	p.steps(r.Steps)
 	p.tried(r)
 	p.fresh(r)
-	p.list("WHAT WOULD HELP", r.Remedies)
+	p.list("WHAT WOULD HELP", p.units.allWords(r.Remedies))
 	p.list("MIND ALWAYS", r.Cautions)
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -34,9 +34,9 @@ func (p *printer) refitVerdict(r *Refit) {
 	default:
 		p.wrapped("", r.Label+": NO change of settings restores the room; here is the best that was found")
 		p.wrapped("  ", "Room as it stands "+f(r.MarginMM)+", with the changes "+f(r.AfterMM)+"; "+f(r.WantedMM)+" is wanted.")
-		p.list("STILL NOT RIGHT WITH THE CHANGES", r.Left)
+		p.list("STILL NOT RIGHT WITH THE CHANGES", p.units.allWords(r.Left))
 	}
-	p.list("AS IT STANDS", r.Reasons)
+	p.list("AS IT STANDS", p.units.allWords(r.Reasons))
 }
 
 // names returns the names of the settings that change.

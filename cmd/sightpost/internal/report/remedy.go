@@ -29,6 +29,11 @@ func remedies(rep *Report, r *fit.Result) []string {
 			help = append(help, fmt.Sprintf("clamp the mount elsewhere, or on the other side, so that the %s stays clear of %s", g.Part, g.Space))
 		}
 	}
+	if rep.Load != nil {
+		for _, p := range rep.Load.Problems {
+			help = append(help, p.Help)
+		}
+	}
 	if len(help) == 0 || rep.targetLacksRoom() {
 		help = append(help, conditionRemedy(r.Postures[r.Tightest].Tightest().Kind))
 		if rep.mustWork() > 1 {

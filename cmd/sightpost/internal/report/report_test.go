@@ -73,6 +73,9 @@ func reports(t *testing.T) map[string]*report.Report {
 	r.Target = goodTarget(r)
 	all["solve-unmet"] = reported(t, report.Solve, c, r)
 
+	all["solve-loaded"] = loaded(t)
+	all["solve-slips"] = slips(t)
+
 	c.Job.Mount = nil
 	all["solve-no-mount"] = solved(t, c)
 	return all
@@ -211,7 +214,7 @@ func TestMarginIsLeastRoom(t *testing.T) {
 }
 
 func TestText(t *testing.T) {
-	units := map[string]report.Units{"solve": report.Inch, "check": report.CM}
+	units := map[string]report.Units{"solve": report.Inch, "check": report.CM, "solve-loaded": report.Inch}
 	for name, rep := range reports(t) {
 		if name == "solve-no-mount" {
 			continue // its numbers are the search's, which may move in the last digit shown

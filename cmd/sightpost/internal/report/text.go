@@ -22,9 +22,14 @@ func (r *Report) WriteText(w io.Writer, u Units) error {
 	p.tape(&r.Tape)
 	p.room(r)
 	p.gaps(r.Gaps)
+	p.weight(r)
+	p.aside(r)
+	p.ahead(r)
+	p.targets(r)
+	p.spectacles(r)
 	p.assumptions(r.Assumptions)
 	p.list("NOTED", r.notes())
-	p.list("MIND IN THIS CASE", r.Warnings)
+	p.list("MIND IN THIS CASE", u.allWords(r.Warnings))
 	p.list("MIND ALWAYS", r.Cautions)
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -81,6 +86,33 @@ func (p *printer) list(title string, sentences []string) {
 	for _, s := range sentences {
 		p.wrapped("  - ", s)
 	}
+}
+
+// perPosture writes what there is to say of every posture, those of which the same
+// is said together. It says nothing of a posture for which words is empty, and
+// returns whether it said anything.
+func (p *printer) perPosture(title, remark string, r *Report, words func(*Posture) string) bool {
+	var order []string
+	names := make(map[string][]string)
+	for i := range r.Postures {
+		f := &r.Postures[i]
+		s := words(f)
+		if s == "" {
+			continue
+		}
+		if names[s] == nil {
+			order = append(order, s)
+		}
+		names[s] = append(names[s], f.Name)
+	}
+	if len(order) == 0 {
+		return false
+	}
+	p.heading(title, remark)
+	for _, s := range order {
+		p.wrapped("  ", strings.Join(names[s], ", ")+": "+s)
+	}
+	return true
 }
 
 // wrapped writes a paragraph after a first indent, later lines as far in.

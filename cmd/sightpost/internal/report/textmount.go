@@ -1,8 +1,10 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -16,9 +18,13 @@ func (p *printer) mounting(m *Mount) {
 	p.heading("HOW TO READ THEM", "and between what they can be set")
 	for i := range m.Settings {
 		s := &m.Settings[i]
-		p.wrapped(fmt.Sprintf("  %-4d", i+1), s.Name+", "+p.limits(s)+": "+s.Read)
+		words := s.Name + ", " + p.limits(s) + ": " + s.Read
+		if s.Final != nil {
+			words += "; in the end it shows " + s.Final.String() + " on " + s.Final.On
+		}
+		p.wrapped(fmt.Sprintf("  %-4d", i+1), words)
 	}
-	p.load(m)
+	p.met(m)
 }
 
 // limits says between what a setting can be.
@@ -30,15 +36,10 @@ func (p *printer) limits(s *Setting) string {
 	return within
 }
 
-// load says what hangs on the mount and how well the target was met.
-func (p *printer) load(m *Mount) {
-	line := "The mount carries " + fixed(m.LoadKG, 2) + " kg at its plate"
-	if m.RatedKG > 0 {
-		line += ", of " + fixed(m.RatedKG, 2) + " kg at most"
-	}
-	p.text.WriteString("\n")
-	p.wrapped("  ", line+".")
+// met says how well the target was met.
+func (p *printer) met(m *Mount) {
 	if len(m.Settings) > 0 && m.Settings[0].Exact != nil {
+		p.text.WriteString("\n")
 		p.wrapped("  ", "At these settings the screen is "+p.units.fine(m.OffMM)+" and "+fixed(m.OffDeg, 1)+
 			"° from the best place; every figure here is that of the settings.")
 	}
@@ -93,14 +94,24 @@ func (p *printer) gaps(gaps []Gap) {
 	}
 	p.heading("KEPT CLEAR", "least gap over the postures")
 	rows := make([][]string, 0, len(gaps))
-	for _, g := range gaps {
+	for _, g := range nearestFirst(gaps) {
 		state := "wanted " + p.units.length(g.WantedMM)
 		if g.GapMM < g.WantedMM {
 			state = "TOO CLOSE, " + state
 		}
+		if g.Assumed {
+			state += ", assumed"
+		}
 		rows = append(rows, []string{g.Space, p.units.fine(g.GapMM) + " to the " + g.Part, g.Posture, state})
 	}
 	p.table(rows)
+}
+
+// nearestFirst returns gaps in the order of what they have to spare.
+func nearestFirst(gaps []Gap) []Gap {
+	return slices.SortedStableFunc(slices.Values(gaps), func(a, b Gap) int {
+		return cmp.Compare(a.GapMM-a.WantedMM, b.GapMM-b.WantedMM)
+	})
 }
 
 // assumptions lists the values that were taken for lack of a measurement, those

@@ -25,8 +25,8 @@ func (p *printer) verdict(r *Report) {
 		p.wrapped("  ", fmt.Sprintf("Room is lacking already within the usual movement of the head, by about %s: %s, %s.",
 			p.units.length(-r.MarginMM), r.TightestPosture, r.Tightest))
 	}
-	p.list("WHAT HOLDS IT BACK", r.Reasons)
-	p.list("WHAT WOULD HELP", r.Remedies)
+	p.list("WHAT HOLDS IT BACK", p.units.allWords(r.Reasons))
+	p.list("WHAT WOULD HELP", p.units.allWords(r.Remedies))
 }
 
 // where says where the screen stands in the posture in which the mount is set.

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"sightpost/mount/fit"
 )
@@ -73,13 +74,13 @@ func (p *printer) settings(m *Mount) {
 	}
 	rows := make([][]string, 0, len(m.Settings)+1)
 	if m.tolerances() {
-		rows = append(rows, []string{"", "", "set to", "may be from", "to", "room, going less", "going more"})
+		rows = append(rows, []string{"", "", "set to", "may be from", "to", "room, less", "room, more"})
 	}
 	for i := range m.Settings {
 		s := &m.Settings[i]
 		row := []string{strconv.Itoa(i + 1), s.Name, p.units.value(s)}
 		if t := &s.Tolerance; t.None == "" {
-			row = append(row, p.units.scale(s, t.From.Value), p.units.scale(s, t.To.Value), rate(s, &t.From), rate(s, &t.To))
+			row = append(row, p.units.end(s, t.From.Value), p.units.end(s, t.To.Value), p.rate(s, &t.From), p.rate(s, &t.To))
 		}
 		rows = append(rows, row)
 	}
@@ -88,25 +89,34 @@ func (p *printer) settings(m *Mount) {
 
 // rate returns by how much the room changes for each mm or degree that s is moved
 // toward an end; between stops it cannot be moved.
-func rate(s *Setting, e *ToleranceEnd) string {
+func (p *printer) rate(s *Setting, e *ToleranceEnd) string {
 	if s.Indexed {
 		return "stops"
 	}
 	if e.Value == s.Value {
 		return "-"
 	}
-	per := " a mm"
-	if s.Unit == "deg" {
-		per = " mm a °"
+	if s.Unit == "mm" { // the same number in every unit
+		unit := p.units.name()
+		return signed(e.RateMM, 2) + " " + unit + " a " + unit
 	}
-	change := fixed(e.RateMM, 2)
-	if e.RateMM > 0 && change != "0.00" {
-		change = "+" + change
+	switch p.units {
+	case CM:
+		return signed(e.RateMM/10, 3) + " cm a °"
+	case Inch:
+		return signed(e.RateMM/mmPerInch, 3) + " in a °"
+	case MM:
 	}
-	if s.Unit == "mm" {
-		return change + " mm" + per
+	return signed(e.RateMM, 2) + " mm a °"
+}
+
+// signed returns v with its sign, unless it shows as zero.
+func signed(v float64, decimals int) string {
+	s := fixed(v, decimals)
+	if v > 0 && strings.Trim(s, "0.") != "" {
+		return "+" + s
 	}
-	return change + per
+	return s
 }
 
 // ends says what ends the tolerance of each setting.

@@ -33,6 +33,9 @@ func UnitsNamed(name string) (Units, error) {
 	return MM, fmt.Errorf("unknown units %q: choose mm, cm or in", name)
 }
 
+// name returns the short name of the unit.
+func (u Units) name() string { return [...]string{"mm", "cm", "in"}[u] }
+
 const mmPerInch = 25.4
 
 // length returns mm as a tape shows it: to a mm or a sixteenth of an inch.
@@ -68,13 +71,22 @@ func (u Units) value(s *Setting) string {
 	return u.setting(s, s.Value)
 }
 
-// scale returns v of setting s as its scale shows it: in mm also for who works in
-// inches, since a sixteenth of an inch may lie outside a tolerance that ends at a mm.
-func (u Units) scale(s *Setting, v float64) string {
-	if u == Inch {
+// end returns v, an end of the tolerance of s. A sixteenth of an inch is rounded
+// toward where s is set, so that it does not lie outside the tolerance; where none
+// lies within, v stays in mm, as its scale shows it.
+func (u Units) end(s *Setting, v float64) string {
+	if u != Inch || s.Unit == "deg" || v == s.Value {
+		return u.setting(s, v)
+	}
+	const all, rounding = 16 / mmPerInch, 1e-9
+	n, set := math.Ceil(v*all-rounding), s.Value*all
+	if v > s.Value {
+		n = math.Floor(v*all + rounding)
+	}
+	if (n-set)*(v-s.Value) < 0 {
 		return MM.setting(s, v)
 	}
-	return u.setting(s, v)
+	return sixteenths(n/16) + " in"
 }
 
 // setting returns v of setting s, to the digits of its step or the sixteenth.

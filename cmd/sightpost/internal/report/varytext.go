@@ -19,7 +19,7 @@ func (v *Vary) WriteText(w io.Writer, u Units) error {
 	if v.Works {
 		p.wrapped("  ", "As measured and set the head may move "+u.fine(v.MarginMM)+" beyond its usual movement.")
 	} else {
-		p.list("NOT EVEN AS MEASURED AND SET", v.Reasons)
+		p.list("NOT EVEN AS MEASURED AND SET", p.units.allWords(v.Reasons))
 	}
 	p.draws(v)
 	p.errors(v)

@@ -1,0 +1,71 @@
+package report
+
+import "fmt"
+
+// aside says how the mount swings aside, and what room that takes.
+func (p *printer) aside(r *Report) {
+	if r.Mount == nil {
+		return
+	}
+	a := r.Aside
+	if a == nil {
+		p.heading("SWINGING ASIDE", "")
+		p.wrapped("  ", "no joint of this kit swings the screen aside: take the device off for leaving the chair")
+		return
+	}
+	p.heading("SWINGING ASIDE", "about "+a.Joint+", the others as set; contact is looked for all along the way")
+	value := func(v float64) string { return p.inUnit(v, a.Unit) }
+	p.wrapped("  ", fmt.Sprintf("free from %s to %s; in use at %s, at rest aside at %s", value(a.From.Value), value(a.To.Value), value(a.InUse), value(a.Rest)))
+	p.wrapped("  ", "ends: less, "+a.From.why()+"; more, "+a.To.why())
+	if g := a.LeastGap; g != nil {
+		p.wrapped("  ", fmt.Sprintf("least gap on the way: %s, %s to %s (%s, at %s)", p.units.fine(g.GapMM), g.Part, g.Space, g.Posture, value(g.At)))
+	}
+	if a.UsedFloor != nil && a.AsideFloor != nil {
+		p.floor(a)
+	}
+}
+
+// floor says what room chair and mount take up on the floor, and where they fit.
+func (p *printer) floor(a *Aside) {
+	p.wrapped("  ", fmt.Sprintf("chair and mount: in use %s; aside %s", p.extent(a.UsedFloor), p.extent(a.AsideFloor)))
+	if d := a.Doorway; d != nil {
+		p.wrapped("  ", "doorway of "+p.units.length(d.ClearMM)+": "+passes(d.InUse, d.Aside))
+	}
+	if s := a.Space; s != nil {
+		p.wrapped("  ", fmt.Sprintf("clear floor space, %s wide and %s long: %s", p.units.length(s.WidthMM), p.units.length(s.LengthMM), passes(s.InUse, s.Aside)))
+	}
+}
+
+// extent words the room that chair and mount take up.
+func (p *printer) extent(f *Floor) string {
+	return p.units.length(f.WidthMM) + " wide and " + p.units.length(f.LengthMM) + " long"
+}
+
+// passes says in which state something fits.
+func passes(inUse, aside bool) string {
+	switch {
+	case inUse && aside:
+		return "fits"
+	case inUse:
+		return "fits in use ONLY"
+	case aside:
+		return "fits aside ONLY"
+	}
+	return "does NOT fit"
+}
+
+// why says what ends a swing.
+func (e *SwingEnd) why() string {
+	if e.Limit {
+		return "limit of its range"
+	}
+	return e.Part + " meets " + e.Space
+}
+
+// inUnit returns a value of a setting to a whole mm or a tenth of a degree.
+func (p *printer) inUnit(v float64, unit string) string {
+	if unit == "deg" {
+		return fixed(v, 1) + "°"
+	}
+	return p.units.length(v)
+}
