@@ -1,0 +1,118 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/space"
+)
+
+// Extent is the room on the floor that chair and mount take up together, seen from
+// above, along the chair's axes (mm): how far they reach from the junction of seat
+// and back support, negative where they do not reach it.
+type Extent struct{ BehindMM, AheadMM, LeftMM, RightMM float64 }
+
+// WidthMM returns the width of the extent.
+func (e Extent) WidthMM() float64 { return e.LeftMM + e.RightMM }
+
+// LengthMM returns the length of the extent.
+func (e Extent) LengthMM() float64 { return e.AheadMM + e.BehindMM }
+
+// with returns e grown to hold a shape in chair axes.
+func (e Extent) with(s space.Shape) Extent {
+	return Extent{
+		BehindMM: max(e.BehindMM, s.Farthest(r3.Vec{X: -1})),
+		AheadMM:  max(e.AheadMM, s.Farthest(r3.Vec{X: 1})),
+		LeftMM:   max(e.LeftMM, s.Farthest(r3.Vec{Y: 1})),
+		RightMM:  max(e.RightMM, s.Farthest(r3.Vec{Y: -1})),
+	}
+}
+
+// withParts returns e grown to hold shapes that pose carries in carrier axes.
+func (s *swing) withParts(e Extent, parts []space.Shape, pose frame.Pose) Extent {
+	chairFromPart := s.lead().Carrier.Mul(pose)
+	for _, part := range parts {
+		e = e.with(part.Moved(chairFromPart))
+	}
+	return e
+}
+
+// stillExtent returns the extent of the chair, if there is one, and of the tubes
+// that stay.
+func (s *swing) stillExtent() Extent {
+	p := s.job.Passage
+	e := Extent{BehindMM: p.BehindMM, AheadMM: p.AheadMM, LeftMM: p.WidthMM / 2, RightMM: p.WidthMM / 2}
+	if e == (Extent{}) {
+		none := math.Inf(-1)
+		e = Extent{BehindMM: none, AheadMM: none, LeftMM: none, RightMM: none}
+	}
+	tubes := s.parts.fixed[len(s.parts.keeps) : len(s.parts.fixed)-1]
+	return s.withParts(e, tubes, frame.Identity())
+}
+
+// extent returns the extent of chair and mount with the joint at a setting.
+func (s *swing) extent(at float64) Extent {
+	return s.withParts(s.stillExtent(), s.parts.moving, s.path.Pose(at-s.inUse))
+}
+
+// problems returns in plain words what the mount aside does not do.
+func (s *swing) problems(a *Aside) []string {
+	var out []string
+	out = append(out, s.passageProblems(a)...)
+	if a.WayOutMM < WayOutMM-roundingMM {
+		out = append(out, s.wayOutProblem(a))
+	}
+	return out
+}
+
+// wayOutProblem says what keeps the mount in the way out.
+func (s *swing) wayOutProblem(a *Aside) string {
+	how := "swung about " + a.Name
+	if s.path.Slides {
+		how = "moved along " + a.Name
+	}
+	if a.Low.At == a.InUse && a.High.At == a.InUse {
+		return fmt.Sprintf("the mount cannot be %s as it is set%s", how, touched(s.joint, a))
+	}
+	if a.WayOutMM <= 0 {
+		return fmt.Sprintf("%s the mount stays in the way out of the chair%s", how, touched(s.joint, a))
+	}
+	return fmt.Sprintf("%s to %s the mount leaves the way out of the chair free for %.0f mm from the midline, where %.0f mm is wanted%s",
+		how, s.joint.Format(a.Rest), a.WayOutMM, WayOutMM, touched(s.joint, a))
+}
+
+// touched says where a joint is stopped by contact.
+func touched(j mount.Joint, a *Aside) string {
+	said := ""
+	for _, end := range [2]SwingEnd{a.Low, a.High} {
+		if !end.Limit {
+			said += fmt.Sprintf("; at %s its %s touches %s", j.Format(end.At), end.Part, end.Space)
+		}
+	}
+	return said
+}
+
+// passageProblems says what chair and mount do not fit through or onto.
+func (s *swing) passageProblems(a *Aside) []string {
+	var out []string
+	p := s.job.Passage
+	for _, row := range [2]struct {
+		how string
+		is  Extent
+	}{{"in use", a.Used}, {"swung aside", a.Resting}} {
+		w, l := row.is.WidthMM(), row.is.LengthMM()
+		if p.DoorMM > 0 && w > p.DoorMM+roundingMM {
+			out = append(out, fmt.Sprintf("with the mount %s, chair and mount are %.0f mm wide, %.0f mm more than the clear width of the doorway, %.0f mm",
+				row.how, w, w-p.DoorMM, p.DoorMM))
+		}
+		if (p.FloorWidthMM > 0 && w > p.FloorWidthMM+roundingMM) || (p.FloorLengthMM > 0 && l > p.FloorLengthMM+roundingMM) {
+			out = append(out, fmt.Sprintf("with the mount %s, chair and mount take up %.0f by %.0f mm, more than the clear floor space of %.0f by %.0f mm",
+				row.how, w, l, p.FloorWidthMM, p.FloorLengthMM))
+		}
+	}
+	return out
+}
