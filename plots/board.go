@@ -22,10 +22,12 @@ type board struct {
 	items           []item
 	marks           []mark
 	notes           []note
+	tags            []tag
 	left, right     lane // labels of height
 	top             lane // labels of place across, written upward
 	keys            []key
 	scales          []int
+	bare            bool // without numbers along the axes and their grid
 	problem         error
 	loX, hiX        float64
 	loY, hiY        float64
@@ -50,6 +52,12 @@ type mark struct {
 type note struct {
 	a, b r2.Vec
 	text string
+}
+
+// tag is a text beyond a place, in the direction way from it.
+type tag struct {
+	at, way r2.Vec
+	text    string
 }
 
 // key is an entry of the list that says what lines and fills mean.
@@ -260,9 +268,14 @@ func (l *layout) fit(size Size) (*plot.Plot, bool) {
 		p.Title.Text = l.heading("\n")
 	}
 	p.X.Label.Text, p.Y.Label.Text = l.acrossName, l.upName
+	if l.bare {
+		p.HideAxes()
+	}
 	paper := draw.NewCanvas(&recorder.Canvas{}, size.Width, size.Height)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = l.loX, l.hiX+1, l.loY, l.hiY+1
-	p.X.Tick.Marker, p.Y.Tick.Marker = l.ticks(l.loX, l.hiX), l.ticks(l.loY, l.hiY)
+	if !l.bare {
+		p.X.Tick.Marker, p.Y.Tick.Marker = l.ticks(l.loX, l.hiX), l.ticks(l.loY, l.hiY)
+	}
 	for range 6 {
 		l.place(p, p.DataCanvas(paper).Size())
 	}

@@ -24,7 +24,9 @@ type pen struct {
 func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
 	k := &pen{layout: d.layout, c: c}
 	k.trX, k.trY = p.Transforms(&c)
-	k.grid()
+	if !k.bare {
+		k.grid()
+	}
 	for _, i := range k.items {
 		k.item(i)
 	}
@@ -33,6 +35,9 @@ func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 	for _, n := range k.notes {
 		k.note(n)
+	}
+	for _, t := range k.tags {
+		k.tag(t)
 	}
 	k.sides()
 	k.above()
@@ -120,6 +125,14 @@ func (k *pen) note(n note) {
 	}
 	k.c.FillPolygon(grey(1), []vg.Point{corner(-w, -h), corner(w, -h), corner(w, h), corner(-w, h)})
 	k.text(corner(k.words.Width(n.text)/-2, -0.36*k.words.Font.Size), turn, n.text)
+}
+
+// tag writes a text on a level line just beyond its place.
+func (k *pen) tag(t tag) {
+	way := r2.Unit(t.way)
+	wide, high := k.words.Width(t.text)/2+air/2, 0.36*k.words.Font.Size+air/2
+	middle := k.at(t.at).Add(vg.Point{X: wide * vg.Length(way.X), Y: high * vg.Length(way.Y)})
+	k.text(vg.Point{X: middle.X - k.words.Width(t.text)/2, Y: middle.Y - 0.36*k.words.Font.Size}, 0, t.text)
 }
 
 // text writes a text whose baseline starts at p and turns counter-clockwise.

@@ -166,6 +166,7 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	opt := plots.SceneOptions{Label: name}
 	try(plots.Scene(r, job, v, opt))
 	try(plots.Region(r, job, v, opt))
+	try(plots.Axonometry(r, job, plots.TurnedTo(r), opt))
 	opt.Compact = true
 	try(plots.Scene(r, job, v, opt))
 	whole, wholeJob := sample(t)

@@ -154,6 +154,10 @@ func figures(t testing.TB) map[string]plots.Figure {
 		f, err = plots.Region(r, job, v, plots.SceneOptions{Label: "bench-07"})
 		keep("region-"+name, f, err)
 	}
+	turned, err := plots.Axonometry(r, job, plots.TurnedTo(r), plots.SceneOptions{Label: "bench-07"})
+	keep("axonometry", turned, err)
+	turned, err = plots.Axonometry(r, job, plots.Turned{Azimuth: -145 * frame.Degree, Elevation: 25 * frame.Degree}, plots.SceneOptions{Posture: "rested"})
+	keep("axonometry-behind", turned, err)
 	small := plots.Size{Width: 95 * vg.Millimeter, Height: 100 * vg.Millimeter}
 	f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{Posture: "rested", Size: small, Compact: true})
 	keep("scene-compact", f, err)

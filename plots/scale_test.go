@@ -52,6 +52,16 @@ func TestScaleIsExact(t *testing.T) {
 			}
 		}
 	}
+	for _, view := range []plots.Turned{{}, {Azimuth: -90 * frame.Degree}, {Azimuth: 180 * frame.Degree, Elevation: 90 * frame.Degree}} {
+		f, err := plots.Axonometry(r, job, view, plots.SceneOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		wide, high := cubeOnPaper(t, f)
+		if want := rulerMM / float64(f.Scale); math.Abs(wide-want) > scaleTolMM || math.Abs(high-want) > scaleTolMM {
+			t.Errorf("%v at 1:%d: 500 mm are %.3f by %.3f mm on paper, want %.3f", view, f.Scale, wide, high, want)
+		}
+	}
 	if !seen[5] || !seen[10] || len(seen) < 3 {
 		t.Errorf("only the scales %v were tried", seen)
 	}

@@ -205,8 +205,8 @@ func (s *scene) face(f *fit.Fare, l look) {
 	semi, middle := skull()
 	s.outline(s.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
 	if s.v != Front {
-		nose := [3]r3.Vec{{X: 8, Z: -14}, {X: 30, Z: -44}, {X: 4, Z: -50}}
-		s.line(l.line, s.flatAll(pose.Apply(nose[0]), pose.Apply(nose[1]), pose.Apply(nose[2]))...)
+		n := nose()
+		s.line(l.line, s.flatAll(pose.Apply(n[0]), pose.Apply(n[1]), pose.Apply(n[2]))...)
 	}
 	for _, eye := range f.Eyes() {
 		s.sign(s.flat(eye), cross())
@@ -216,6 +216,9 @@ func (s *scene) face(f *fit.Fare, l look) {
 // skull returns the semi-axes of a middling adult's head and its middle from the
 // point midway between the eyes, in head axes (mm): schematic, no source.
 func skull() (semi, middle r3.Vec) { return r3.Vec{X: 98, Y: 76, Z: 112}, r3.Vec{X: -88, Z: 8} }
+
+// nose returns the line of the nose in head axes (mm): schematic, no source.
+func nose() [3]r3.Vec { return [3]r3.Vec{{X: 8, Z: -14}, {X: 30, Z: -44}, {X: 4, Z: -50}} }
 
 // ghosts draws the heads and the screens of the other postures that must work,
 // where they are above the same floor.

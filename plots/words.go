@@ -2,6 +2,8 @@ package plots
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -49,6 +51,12 @@ func mustWork(all []gaze.Posture) int {
 		}
 	}
 	return n
+}
+
+// capital returns text with a capital first letter, as a sentence begins.
+func capital(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // fitted returns text no wider than width: cut, with an ellipsis, where it is.
