@@ -54,13 +54,19 @@ type printer struct {
 	works bool // the answer works; otherwise its settings are not to be used
 }
 
-// heading starts a section, with a remark beside its title.
+// heading starts a section, with a remark beside its title or, where that is too
+// long, below.
 func (p *printer) heading(title, remark string) {
-	p.text.WriteString("\n" + title)
+	line := title
 	if remark != "" {
-		p.text.WriteString("  (" + remark + ")")
+		line += "  (" + remark + ")"
 	}
-	p.text.WriteString("\n")
+	if utf8.RuneCountInString(line) <= lineWidth {
+		p.text.WriteString("\n" + line + "\n")
+		return
+	}
+	p.text.WriteString("\n" + title + "\n")
+	p.wrapped("  ", "("+remark+")")
 }
 
 // table writes rows of cells, aligned, without the blanks of empty cells at the
