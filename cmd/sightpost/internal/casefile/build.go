@@ -78,14 +78,17 @@ func (p personForm) build() gaze.Person {
 	case "either":
 		person.Eyes = gaze.Either
 	}
-	if g := p.Spectacles; g != nil {
-		person.Spectacles = &gaze.Spectacles{LensSlant: g.LensSlant.of()}
+	if g := p.Spectacles; g.worn() {
+		person.Spectacles = &gaze.Spectacles{LensSlant: g.Form.LensSlant.of()}
 	}
 	if g := p.RestGaze; g != nil {
 		person.RestGaze = &gaze.GazeDirection{Down: g.Down.of(), Left: g.Left.of()}
 	}
 	return person
 }
+
+// worn reports whether there are spectacles.
+func (g *glassesForm) worn() bool { return g != nil && (g.Form != nil || g.Word.Yes) }
 
 func (c chairForm) build() gaze.Chair {
 	return gaze.Chair{TiltPivotMM: c.TiltPivot.vec(), BackHingeMM: c.BackHinge.vec()}
@@ -271,8 +274,9 @@ func (s screenForm) fixedAt() fixedAt {
 	return fixedAt{rightMM: s.Fixed.Right.mm(), upMM: s.Fixed.Up.mm()}
 }
 
-// onto returns a kit with a screen on its plate, whose mass is then that of both. The screen's mass is
-// taken to be in the middle of its casing, the plate's on the casing's back.
+// onto returns a kit with a screen on its plate, whose mass is then that of both.
+// The screen's mass is taken to be in the middle of its casing, the plate's on the
+// casing's back.
 func (f fixedAt) onto(kit mount.Kit, s gaze.Screen) mount.Kit {
 	last := len(kit.Parts) - 1
 	plate := kit.Parts[last].(mount.Plate) // the kit has been checked
@@ -283,7 +287,7 @@ func (f fixedAt) onto(kit mount.Kit, s gaze.Screen) mount.Kit {
 	if total > 0 {
 		plate.CentreMM = r3.Scale(1/total, r3.Add(r3.Scale(plate.MassKG, touch), r3.Scale(s.MassKG, middle)))
 	}
-	plate.MassKG = total
+	plate.MassKG, plate.ScreenKG = total, s.MassKG
 	parts := make([]mount.Part, len(kit.Parts))
 	copy(parts, kit.Parts)
 	parts[last] = plate

@@ -4,7 +4,10 @@ import (
 	"errors"
 	"io"
 	"reflect"
+	"slices"
 	"strings"
+
+	"github.com/goccy/go-yaml/ast"
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
@@ -75,7 +78,7 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
 	r := newReader(name)
 	var form caseForm
-	if root := r.parse(src); root != nil {
+	if root := r.parse(src); root != nil && r.isSort(root, caseKey, kitKey) {
 		r.value(root, spot{File: name, Line: 1, Column: 1}, reflect.ValueOf(&form).Elem(), field{})
 		r.sense(&form)
 	}
@@ -110,11 +113,36 @@ func ReadKit(name string, src io.Reader) (mount.Kit, error) {
 // kitFile reads and checks a kit.
 func (r *reader) kitFile(src io.Reader) *kitForm {
 	form := &kitForm{}
-	if root := r.parse(src); root != nil {
+	if root := r.parse(src); root != nil && r.isSort(root, kitKey, caseKey) {
 		r.value(root, spot{File: r.file, Line: 1, Column: 1}, reflect.ValueOf(form).Elem(), field{})
 		r.kitSense(form)
 	}
 	return form
+}
+
+// The keys that a case and a kit begin with.
+const caseKey, kitKey = "sightpost", "sightpost_kit"
+
+// isSort reports whether a file is of the sort that begins with the wanted key, and
+// if it is of the other, says so in one line: all of its keys would be wrong
+// otherwise.
+func (r *reader) isSort(root ast.Node, wanted, other string) bool {
+	pairs, _ := pairsOf(root)
+	has := func(key string) bool {
+		return slices.ContainsFunc(pairs, func(p *ast.MappingValueNode) bool {
+			k, _ := keyOf(p, spot{})
+			return k == key
+		})
+	}
+	if has(wanted) || !has(other) {
+		return true
+	}
+	found, expected := "a case", "a kit"
+	if other == kitKey {
+		found, expected = expected, found
+	}
+	r.whole(found+": this file begins with "+other, expected+", which begins with "+wanted+": 1")
+	return false
 }
 
 // kit returns the kit of a case, from its own file or in place, or nil.

@@ -121,6 +121,12 @@ type thighSizesForm struct {
 
 type glassesForm struct {
 	here
+	Word truth     `doc:"whether spectacles are worn"`
+	Form *lensForm `doc:"how the lenses stand"`
+}
+
+type lensForm struct {
+	here
 	LensSlant angle `key:"lens_slant" within:"-30 45" default:"10 deg" source:"choice" doc:"how far the lower edge of the lenses is nearer to the face, against upright of the head."`
 }
 

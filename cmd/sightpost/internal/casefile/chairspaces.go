@@ -49,6 +49,16 @@ func (m *measures) onChair(name string, shape space.Shape, gapMM float64, at spo
 	return kept{at: at, Keep: fit.Keep{Name: name, By: gaze.Seat, Shape: shape, GapMM: gapMM, Assumed: m.open}}
 }
 
+// reach returns where a part begins and ends; an end that is assumed lies beyond one
+// that is given.
+func (m *measures) reach(back, front *length, backMM, frontMM float64) (from, to float64) {
+	if front != nil {
+		backMM = min(backMM, front.mm())
+	}
+	from = m.size(back, "back", backMM)
+	return from, m.size(front, "front", max(frontMM, from))
+}
+
 func (r *reader) armrests(a *armrestsForm, seat seatPlace) []kept {
 	given, at := a.Form, a.Word.At
 	if given == nil {
@@ -59,7 +69,7 @@ func (r *reader) armrests(a *armrestsForm, seat seatPlace) []kept {
 	m := measures{part: 1}
 	top := m.place(given.Top, "top", seat.heightMM+armrestAboveSeatMM)
 	apart := m.size(given.Apart, "apart", armrestsApartMM)
-	back, front := m.size(given.Back, "back", armrestBackMM), m.size(given.Front, "front", armrestFrontMM)
+	back, front := m.reach(given.Back, given.Front, armrestBackMM, armrestFrontMM)
 	width, thick := m.size(given.Width, "width", armrestWidthMM), m.size(given.Thick, "thickness", armrestThickMM)
 	gap := m.gap(given.Gap, "gap", armrestGapMM)
 	m.tell(r, "chair.armrests", "spaces of the armrests", "275 mm above the seat as in "+source("adaag"))
@@ -116,7 +126,7 @@ func (r *reader) tray(t *trayForm, seat seatPlace) kept {
 	m := measures{part: 1}
 	top := m.place(given.Top, "top", seat.heightMM+armrestAboveSeatMM+trayThickMM)
 	width := m.size(given.Width, "width", trayWidthMM)
-	back, front := m.size(given.Back, "back", trayBackMM), m.size(given.Front, "front", trayFrontMM)
+	back, front := m.reach(given.Back, given.Front, trayBackMM, trayFrontMM)
 	thick := m.size(given.Thick, "thickness", trayThickMM)
 	gap := m.gap(given.Gap, "gap", trayGapMM)
 	m.tell(r, "chair.tray", "space of the tray", "on armrests 275 mm above the seat as in "+source("adaag"))

@@ -59,7 +59,7 @@ type personForm struct {
 	EyesUsed     choice        `key:"eyes_used" of:"both left right either" default:"both" source:"choice" doc:"eyes that the tracker needs. With either, one is enough, whichever has more room."`
 	RestGaze     *restGazeForm `key:"rest_gaze" doc:"direction in which the eyes rest, in the head. If left out, a published one is used."`
 	EyeReach     eyeReachForm  `key:"eye_reach" doc:"how far the eyes turn in the head."`
-	Spectacles   *glassesForm  `key:"spectacles" doc:"lenses before the eyes. Leave out if none are worn."`
+	Spectacles   *glassesForm  `key:"spectacles" doc:"yes if spectacles are worn, or how their lenses stand. None if left out."`
 	Movement     movementForm  `key:"movement" doc:"how far the head is seen to move about the posture, each way from its middle."`
 }
 

@@ -39,7 +39,10 @@ func (p *partForm) build() mount.Part {
 func (c *clampForm) build() mount.Part {
 	clamp := mount.Clamp{
 		Name: c.Name.Text, AlongStepMM: mmOr0(c.AlongStep), AlongEffort: numberOr0(c.AlongWork),
-		Index: c.Index.build(), OffsetMM: c.Offset.vec(),
+		Index: c.Index.build(), OffsetMM: c.Offset.vec(), RatedKG: kgOr0(c.Rated),
+	}
+	if c.AlongHolds != nil {
+		clamp.AlongGrip.Holds = c.AlongHolds.newtons()
 	}
 	if c.About != nil {
 		switch c.About.Word {
@@ -55,12 +58,14 @@ func (c *clampForm) build() mount.Part {
 func (p *postForm) build() mount.Part {
 	tube := p.tubeCommon.build()
 	tube.Name, tube.Runs, tube.Slide, tube.Turn = p.Name.Text, mount.Up, p.Height.build(), p.Swing.build()
+	tube.RatedKG = kgOr0(p.Rated)
 	return tube
 }
 
 func (a *armForm) build() mount.Part {
 	tube := a.tubeCommon.build()
 	tube.Name, tube.Runs, tube.Slide, tube.Turn = a.Name.Text, mount.Ahead, a.Reach.build(), a.Twist.build()
+	tube.RatedKG = kgOr0(a.Rated)
 	return tube
 }
 
@@ -79,13 +84,14 @@ func (t *tubeCommon) build() mount.Tube {
 func (e *elbowForm) build() mount.Part {
 	return mount.Elbow{
 		Name: e.Name.Text, Pan: e.Pan.build(), Rise: e.Rise.build(),
-		PanToRiseMM: e.PanToRise.vec(), RiseToEndMM: e.RiseToEnd.vec(), MassKG: kgOr0(e.Mass),
+		PanToRiseMM: e.PanToRise.vec(), RiseToEndMM: e.RiseToEnd.vec(),
+		MassKG: kgOr0(e.Mass), RatedKG: kgOr0(e.Rated),
 	}
 }
 
 func (b *bracketForm) build() mount.Part {
 	return mount.Bracket{
-		Name: b.Name.Text, OffsetMM: b.Offset.vec(), MassKG: kgOr0(b.Mass),
+		Name: b.Name.Text, OffsetMM: b.Offset.vec(), MassKG: kgOr0(b.Mass), RatedKG: kgOr0(b.Rated),
 		Axes: mount.Axes{Turned: angleOr0(b.Turned), LeanedBack: angleOr0(b.LeanedBack), LeanedLeft: angleOr0(b.LeanedLeft)},
 	}
 }
@@ -93,19 +99,21 @@ func (b *bracketForm) build() mount.Part {
 func (p *plateJointForm) build() mount.Part {
 	return mount.Turns{
 		Name: p.Name.Text, Pan: p.Pan.build(), Tilt: p.Tilt.build(), Roll: p.Roll.build(),
-		PanToTiltMM: p.PanToTilt.inJoint(), TiltToRollMM: p.TiltToRoll.inJoint(), MassKG: kgOr0(p.Mass),
+		PanToTiltMM: p.PanToTilt.inJoint(), TiltToRollMM: p.TiltToRoll.inJoint(),
+		MassKG: kgOr0(p.Mass), RatedKG: kgOr0(p.Rated),
 	}
 }
 
 func (b *ballForm) build() mount.Part {
 	return mount.Ball{
 		Name: b.Name.Text, Cone: b.Cone.of(), Step: angleOr0(b.Step), Effort: numberOr0(b.Effort),
-		Spin: b.Spin.build(), StemMM: mmOr0(b.Stem), MassKG: kgOr0(b.Mass),
+		Spin: b.Spin.build(), StemMM: mmOr0(b.Stem),
+		Grip: b.gripCommon.build(), MassKG: kgOr0(b.Mass), RatedKG: kgOr0(b.Rated),
 	}
 }
 
 func (p *plateForm) build() mount.Part {
-	plate := mount.Plate{Name: p.Name.Text, OffsetMM: p.Offset.inScreen(), MassKG: kgOr0(p.Mass)}
+	plate := mount.Plate{Name: p.Name.Text, OffsetMM: p.Offset.inScreen(), MassKG: kgOr0(p.Mass), RatedKG: kgOr0(p.Rated)}
 	switch p.Faces.Word {
 	case "ahead":
 		plate.Faces = mount.FacesAhead

@@ -79,13 +79,14 @@ type turnForm struct {
 }
 
 type clampForm struct {
-	here      `needs:"index index_about;index_about index"`
-	Name      partName    `key:"name" default:"clamp" doc:"name of the part, if there are several of its sort."`
-	AlongStep *length     `key:"along_step" is:"positive" doc:"finest step that can be read where the clamp sits along its tube. 5 mm if left out."`
-	AlongWork *number     `key:"along_effort" is:"positive" doc:"how much work moving the clamp along its tube is. 1 if left out."`
-	Index     *turnForm   `key:"index" doc:"positions in which the clamp can be mounted, as turns."`
-	About     *choice     `key:"index_about" of:"up left ahead" doc:"axis of these turns, by the right-hand rule: thumb along the axis, fingers curl the way it turns."`
-	Offset    *offsetForm `key:"offset" doc:"from the middle of the clamp to where the next part sits. 0 if left out."`
+	here       `needs:"index index_about;index_about index"`
+	Name       partName    `key:"name" default:"clamp" doc:"name of the part, if there are several of its sort."`
+	AlongStep  *length     `key:"along_step" is:"positive" doc:"finest step that can be read where the clamp sits along its tube. 5 mm if left out."`
+	AlongWork  *number     `key:"along_effort" is:"positive" doc:"how much work moving the clamp along its tube is. 1 if left out."`
+	AlongHolds *force      `key:"along_holds" is:"positive" doc:"force at which the clamp begins to slip along its tube. Leave out if not known."`
+	Index      *turnForm   `key:"index" doc:"positions in which the clamp can be mounted, as turns."`
+	About      *choice     `key:"index_about" of:"up left ahead" doc:"axis of these turns, by the right-hand rule: thumb along the axis, fingers curl the way it turns."`
+	Offset     *offsetForm `key:"offset" doc:"from the middle of the clamp to where the next part sits. 0 if left out."`
 	partCommon
 }
 

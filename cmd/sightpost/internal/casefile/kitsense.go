@@ -94,8 +94,10 @@ func (r *reader) tubeSense(t *tubeCommon) {
 	case len(t.Bends) == 0:
 	case t.BendRadius == nil:
 		r.senseless(t.Bends[0].At, "bends without a radius", "bend_radius beside them")
-	case t.BendRadius.valid && s.Outside.valid && 2*t.BendRadius.mm() <= s.Outside.mm():
-		r.senseless(t.BendRadius.At, quoted(t.BendRadius.text), "more than half of the outside diameter, "+s.Outside.text)
+	case t.BendRadius.valid && s.Outside.valid && t.BendRadius.mm() < s.Outside.mm():
+		// Geometry needs half of it only; that no bender bends tighter than this is
+		// common practice, no source.
+		r.senseless(t.BendRadius.At, quoted(t.BendRadius.text), "at least the outside diameter, "+s.Outside.text+": a tube that is bent tighter folds")
 	}
 }
 

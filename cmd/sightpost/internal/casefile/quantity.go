@@ -16,6 +16,7 @@ type kind struct {
 	name    string
 	example string
 	units   []unit  // the first is the unit of a bare number
+	tape    bool    // may also be written in feet and inches: 3 ft 7 1/2 in
 	most    float64 // greatest magnitude taken for a plausible entry, in the first unit
 }
 
@@ -27,11 +28,11 @@ type unit struct {
 
 // lengthKind: the inch is 25.4 mm exactly by the international agreement of 1959.
 func lengthKind() kind {
-	return kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, 10e3}
+	return kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, true, 10e3}
 }
 
 func angleKind() kind {
-	return kind{"an angle", "12 deg", []unit{{"deg", 1}, {"°", 1}, {"rad", 180 / math.Pi}}, 180}
+	return kind{"an angle", "12 deg", []unit{{"deg", 1}, {"°", 1}, {"rad", 180 / math.Pi}}, false, 180}
 }
 
 // turnKind is that of settings and bends, which may go all the way round.
@@ -43,26 +44,26 @@ func turnKind() kind {
 
 // massKind: the pound is 0.45359237 kg exactly by the same agreement.
 func massKind() kind {
-	return kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}}, 200}
+	return kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}}, false, 200}
 }
 
 func forceKind() kind {
-	return kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, 1e5}
+	return kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, false, 1e5}
 }
 
 func momentKind() kind {
-	return kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, 1e4}
+	return kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, false, 1e4}
 }
 
 func stressKind() kind {
-	return kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, 1e6}
+	return kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, false, 1e6}
 }
 
 func densityKind() kind {
-	return kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, 1e5}
+	return kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, false, 1e5}
 }
 
-func numberKind() kind { return kind{"a number without a unit", "1.5", nil, 1e6} }
+func numberKind() kind { return kind{"a number without a unit", "1.5", nil, false, 1e6} }
 
 // words lists the units for messages: "mm, cm, m".
 func (k kind) words() string {
@@ -86,10 +87,13 @@ const (
 // the schema and the reader's own expression, so that the two cannot differ.
 // Fractions are written as on a tape measure: 46 1/2.
 const (
-	gap         = "[ \u00a0]*"
-	anyNumber   = `[+\-−]?(?:(?:[0-9]+[ ` + "\u00a0" + `]+)?[0-9]+/0*[1-9][0-9]*|[0-9]+\.?[0-9]*|\.[0-9]+)`
-	plainNumber = `\+?(?:(?:[0-9]+[ ` + "\u00a0" + `]+)?[0-9]+/0*[1-9][0-9]*|[0-9]+\.?[0-9]*|\.[0-9]+)`
-	aboveZero   = `\+?(?:(?:[0-9]*[1-9][0-9]*[ ` + "\u00a0" + `]+[0-9]+|(?:0+[ ` + "\u00a0" + `]+)?[0-9]*[1-9][0-9]*)/0*[1-9][0-9]*|` +
+	gapRunes    = " \u00a0"
+	gap         = "[" + gapRunes + "]*"
+	bareNumber  = `(?:(?:[0-9]+[` + gapRunes + `]+)?[0-9]+/0*[1-9][0-9]*|[0-9]+\.?[0-9]*|\.[0-9]+)`
+	anyNumber   = `[+\-−]?` + bareNumber
+	plainNumber = `\+?` + bareNumber
+	aboveZero   = `\+?` + bareAbove
+	bareAbove   = `(?:(?:[0-9]*[1-9][0-9]*[` + gapRunes + `]+[0-9]+|(?:0+[` + gapRunes + `]+)?[0-9]*[1-9][0-9]*)/0*[1-9][0-9]*|` +
 		`[0-9]*[1-9][0-9]*\.?[0-9]*|[0-9]*\.[0-9]*[1-9][0-9]*)`
 )
 
@@ -115,10 +119,27 @@ func (k kind) unitPattern() string {
 
 // pattern matches a number with or without a unit.
 func (k kind) pattern(s sign) string {
-	if len(k.units) == 0 {
+	switch {
+	case len(k.units) == 0:
 		return "^" + gap + s.number() + gap + "$"
+	case k.tape:
+		return "^" + gap + "(?:" + s.number() + "(?:" + gap + k.unitPattern() + ")?|" + s.feetInches() + ")" + gap + "$"
 	}
 	return "^" + gap + s.number() + "(?:" + gap + k.unitPattern() + ")?" + gap + "$"
+}
+
+// feetInches matches whole feet and inches, of which one alone makes it positive.
+func (s sign) feetInches() string {
+	const feet, noFeet, inches = "[0-9]*[1-9][0-9]*", "0+", `(?:in|")`
+	join := func(feet, number string) string { return feet + gap + "ft" + gap + number + gap + inches }
+	switch s {
+	case positive:
+		return `\+?(?:` + join(feet, bareNumber) + "|" + join(noFeet, bareAbove) + ")"
+	case notNegative:
+		return `\+?` + join("[0-9]+", bareNumber)
+	default:
+		return `[+\-−]?` + join("[0-9]+", bareNumber)
+	}
 }
 
 // rangePattern matches two quantities with "to" between them. Where only one has
@@ -160,8 +181,33 @@ func (k kind) parse(m matcher, text string, s sign) (float64, error) {
 	if !m.matches(k.pattern(s), text) {
 		return 0, k.complain(m, text, s)
 	}
-	number, u := k.split(text)
-	return k.scaled(text, number, u)
+	feet, inches, both := strings.Cut(text, "ft")
+	if !both || strings.Trim(inches, gapRunes) == "" {
+		number, u := k.split(text)
+		return k.scaled(text, number, u)
+	}
+	return k.tapeLength(text, feet, inches)
+}
+
+// tapeLength returns the length of whole feet and inches.
+func (k kind) tapeLength(text, feet, inches string) (float64, error) {
+	whole, _ := k.split(feet)
+	number, u := k.split(inches)
+	a, err := k.scaled(text, whole, "ft")
+	if err != nil {
+		return 0, err
+	}
+	b, err := k.scaled(text, number, u)
+	if err != nil {
+		return 0, err
+	}
+	if math.Signbit(a) {
+		b = -b
+	}
+	if math.Abs(a+b) > k.most*(1+1e-12) {
+		return 0, &tooLarge{errQuantity{quoted(text), k.name + " of at most " + k.format(k.most)}}
+	}
+	return a + b, nil
 }
 
 // parseRange returns both ends of the range written in text.
@@ -271,8 +317,9 @@ func (k kind) unitHint() string {
 }
 
 // ParseLength returns the length written in text in mm: a number with one of the
-// units mm, cm, m, in, " or ft, or a bare number of mm. Fractions are written as
-// on a tape measure, 46 1/2 in. More than 10 m is an error.
+// units mm, cm, m, in, " or ft, or a bare number of mm. Fractions, and feet with
+// inches, are written as on a tape measure: 46 1/2 in, 3 ft 7 1/2 in. More than
+// 10 m is an error.
 func ParseLength(text string) (mm float64, err error) { return parsed(lengthKind(), text) }
 
 // ParseAngle returns the angle written in text: a number with one of the units

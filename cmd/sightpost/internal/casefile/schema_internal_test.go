@@ -75,6 +75,26 @@ spreads:
     - {name: elbow.rise, angle: {uniform: 0}}
 `
 
+// surroundText gives all that stands about the person, and what the chair must
+// pass; it is put before the chair of the starter.
+const surroundText = `
+body:
+  face: {breadth: 16 cm, length: 20 cm, above_eyes: 12 cm, below_eyes: 11 cm, gap: 4 in}
+  trunk: {breadth: 48 cm, depth: 24 cm, height: 1 ft 9 1/2 in, gap: 0}
+  thighs: {thick: 15 cm, length: 58 cm, apart: 20 cm}
+passage:
+  about: post.swing
+  doorway: 80 cm
+  clear_floor: {width: 760 mm, length: 4 ft}
+chair:
+  seat_height: 19 in
+  size: {width: 63 cm, behind: 28 cm, ahead: 88 cm}
+  drives: yes
+  armrests: {apart: 52 cm, top: 76 cm, back: 5 cm, front: 38 cm, width: 6 cm, thick: 4 cm, gap: 1 cm}
+  joystick: {side: right, at: {forward: 43 cm, left: -26 cm, up: 83 cm}, size: {forward: 12 cm, left: 9 cm, up: 14 cm}, gap: 4 cm}
+  tray: {width: 60 cm, back: 25 cm, front: 60 cm, top: 78 cm, thick: 15, gap: 2 cm}
+`
+
 func sorts(t *testing.T) map[string]sort {
 	t.Helper()
 	caseText, kitText := Starter()
@@ -89,7 +109,8 @@ func sorts(t *testing.T) map[string]sort {
 	// A case with its kit in place goes through both sets of forms at once.
 	place := strings.Replace(string(caseText), "kit: kit.yaml", "kit:\n    "+strings.ReplaceAll(string(kitText), "\n", "\n    "), 1)
 	cases.files["kit in place"] = []byte(place)
-	cases.files["spreads"] = append(caseText, spreadsText...)
+	cases.files["spreads"] = append(slices.Clone(caseText), spreadsText...)
+	cases.files["surroundings"] = []byte(strings.Replace(place, "\nchair: ", surroundText+"#", 1))
 	schema, err = KitSchema()
 	kits := sort{schema: compiled(t, schema, err), files: shippedFiles(t, "kits", kitText)}
 	kits.read = func(text []byte) error {
@@ -143,8 +164,8 @@ func TestSchemaAcceptsShippedFiles(t *testing.T) {
 func TestSecondStage(t *testing.T) {
 	all := sorts(t)
 	for file, name := range map[string]string{
-		"sense.case.yaml": "cases", "kitfile.case.yaml": "cases", "eyes.case.yaml": "cases", "spreads.case.yaml": "cases", "spreads-kit.case.yaml": "cases",
-		"sense.kit.yaml": "kits", "long.kit.yaml": "kits", "bends.kit.yaml": "kits",
+		"sense.case.yaml": "cases", "sense-more.case.yaml": "cases", "surround.case.yaml": "cases", "kitfile.case.yaml": "cases", "eyes.case.yaml": "cases", "spreads.case.yaml": "cases", "spreads-kit.case.yaml": "cases",
+		"sense.kit.yaml": "kits", "long.kit.yaml": "kits", "bends.kit.yaml": "kits", "tight.kit.yaml": "kits",
 	} {
 		t.Run(file, func(t *testing.T) {
 			text, err := os.ReadFile(filepath.Join("testdata/bad", file))
@@ -171,7 +192,7 @@ func odd() []any {
 		"", " ", "x", "yes", "no", "true", "seat", "left", "head", "forward", "both", "steel-S235",
 		"12", "-12", "+12", "0", "0.0", "-0.5", ".5", "5.", "12 mm", "12mm", "-12 mm", "0 mm", "1/2 in", "46 1/2 in", "0/2 in", "1/0 in",
 		"0 1/2 in", "0 0/2 in", "−3 mm", "3\u00a0mm", `46"`, "46”", "118,5 cm", "1 fathom", "12 deg", "-12 deg", "0 deg", "12°", "0.1 rad", "3 kg", "2 lb", "12 deg mm", "mm", "1e3 mm",
-		"70 GPa", "2.7 g/cm3", "0 to 120 mm", "0 mm to 12 cm", "0 mm to 12", "-10 to 10 deg", "10 to 20", "10 to", "to 20 mm", "5 to 6 kg", "-5 to 5 mm", "a b", "a.b", "a=b", strings.Repeat("9", 90),
+		"70 GPa", "2.7 g/cm3", "25 N m", "25 N·m", "-25 Nm", "0 N cm", "300 N", "3 ft 7 1/2 in", "-3 ft 7 in", "0 ft 6\"", "0 ft 0 in", "3 ft 7 cm", "assumed", "none", "0 to 120 mm", "0 mm to 12 cm", "0 mm to 12", "-10 to 10 deg", "10 to 20", "10 to", "to 20 mm", "5 to 6 kg", "-5 to 5 mm", "a b", "a.b", "a=b", strings.Repeat("9", 90),
 	}
 	values := []any{
 		true, false, nil,
@@ -237,7 +258,7 @@ func TestSchemaAgreesWithReader(t *testing.T) {
 		every = 1
 	}
 	for name, s := range sorts(t) {
-		files := []string{"starter", "kit in place", "spreads", "child.yaml", "bed-rail.yaml", "two-tube-offset.yaml", "bed-rail-ball.yaml"}
+		files := []string{"starter", "kit in place", "spreads", "surroundings", "child.yaml", "bed-rail.yaml", "two-tube-offset.yaml", "bed-rail-ball.yaml"}
 		accepted, refused := 0, 0
 		for _, file := range files {
 			text, ok := s.files[file]

@@ -3,6 +3,7 @@ package casefile
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -26,6 +27,11 @@ func (r *reader) sense(f *caseForm) {
 	}
 	if f.Screen.Fixed == nil && f.Mount.Kit != nil {
 		r.assumptions = append(r.assumptions, Assumption{Key: "screen.fixed_at", What: "where the plate is screwed to the casing's back", Value: "in its middle", Source: unsourced})
+	}
+	if g := f.Person.Spectacles; g.worn() && g.Form == nil {
+		g.Form = &lensForm{}
+		at := g.Word.At
+		r.fill(nil, at, reflect.ValueOf(g.Form).Elem(), shapeOf(reflect.TypeFor[lensForm]()))
 	}
 	if f.Person.RestGaze == nil {
 		r.assumptions = append(r.assumptions, restGazeAssumption())
@@ -139,8 +145,10 @@ func (r *reader) keepSense(f *caseForm) {
 	}
 }
 
-// chairSense reports axes that are missing although a posture turns about them.
+// chairSense reports axes that are missing although a posture turns about them, and
+// parts of the chair that cannot be as they are said to be.
 func (r *reader) chairSense(f *caseForm) {
+	r.chairPartSense(&f.Chair)
 	for i := range f.Postures {
 		p := &f.Postures[i]
 		if differ(p.SeatTilt, &f.Measured.SeatTilt) && f.Chair.TiltPivot == nil {
@@ -148,6 +156,21 @@ func (r *reader) chairSense(f *caseForm) {
 		}
 		if differ(p.BackAngle, &f.Measured.BackAngle) && f.Chair.BackHinge == nil && p.Eyes == nil {
 			r.senseless(p.BackAngle.At, "a back angle other than as measured", "chair.back_hinge, the axis about which the back support reclines")
+		}
+	}
+}
+
+func (r *reader) chairPartSense(c *chairForm) {
+	if a := c.Armrests; a != nil && a.Form != nil && a.Form.Back != nil && a.Form.Front != nil {
+		r.above(a.Form.Front, a.Form.Back, "back")
+	}
+	if t := c.Tray; t != nil && t.Form != nil && t.Form.Back != nil && t.Form.Front != nil {
+		r.above(t.Form.Front, t.Form.Back, "back")
+	}
+	if j := c.Joystick; j != nil && j.Form != nil && j.Form.At != nil {
+		side, left := &j.Form.Side, &j.Form.At.Left
+		if left.valid && (side.Word == "left" && left.mm() < 0 || side.Word == "right" && left.mm() > 0) {
+			r.senseless(side.At, quoted(side.Word), "the side on which the joystick is: it is "+left.text+" to the left")
 		}
 	}
 }
