@@ -1,6 +1,7 @@
 package gaze_test
 
 import (
+	"encoding/binary"
 	"math"
 	"reflect"
 	"testing"
@@ -123,4 +124,41 @@ func TestSightlinesOfNoNumber(t *testing.T) {
 			t.Errorf("got %g, want no number", v)
 		}
 	}
+}
+
+// FuzzLook hands any numbers at all to what is said of looking at a screen and past
+// it: every number that comes back is one.
+func FuzzLook(f *testing.F) {
+	seed := func(v ...float64) {
+		var raw []byte
+		for _, x := range v {
+			raw = binary.LittleEndian.AppendUint64(raw, math.Float64bits(x))
+		}
+		f.Add(raw)
+	}
+	seed()
+	// Eyes, then a screen 600 mm ahead and 200 mm below.
+	seed(0, 30, 1200, 0, -30, 1200, 600, 0, 1000, 0, -1.5, 0, 0.01, 0.005, -130, 130, -80, 80, 300, 230, 45, 15, 0, 0.2, 4)
+	seed(math.Inf(1), 1, math.NaN(), 3, 1e308, 1e-308, -1e300)
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		in := numbers(raw)
+		st := gaze.Stance{Carrier: frame.Identity(), Head: frame.Identity(), Eyes: [2]r3.Vec{in.vec(), in.vec()}}
+		screen := frame.Pose{At: in.vec(), Rot: frame.FromVector(in.vec())}
+		device := gaze.Device{
+			Tracker: gaze.Tracker{Accuracy: in.angle(), Precision: in.angle()},
+			Screen: gaze.Screen{
+				Used:     gaze.Rect{LeftMM: in.next(), RightMM: in.next(), BottomMM: in.next(), TopMM: in.next()},
+				CasingMM: in.vec(), CasingBelowMM: in.next(),
+			},
+		}
+		glasses := gaze.Spectacles{LensSlant: in.angle()}
+		grid := gaze.Grid{GapMM: in.next(), Rows: 3, Columns: 4}
+		targets := device.Targets(screen, &st, &grid)
+		allNumbers(t, "targets", targets)
+		allNumbers(t, "ahead", device.Ahead(screen, &st))
+		allNumbers(t, "lenses", glasses.Lenses(device, screen, &st, gaze.Both))
+		if targets.Sizing != gaze.Sized && targets.Rows+targets.Columns != 0 {
+			t.Errorf("%d x %d targets of unknown size", targets.Rows, targets.Columns)
+		}
+	})
 }

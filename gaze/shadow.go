@@ -103,10 +103,13 @@ func areaOf(polygon []r3.Vec) float64 {
 // onMidline returns the length of the chair's midline, y = 0, inside a convex
 // polygon on the floor (mm).
 func onMidline(polygon []r3.Vec) float64 {
-	left, right := r3.Vec{Y: 1}, r3.Vec{Y: -1}
 	near, far := math.Inf(1), math.Inf(-1)
-	for _, p := range clip(clip(polygon, left, 0), right, 0) {
-		near, far = min(near, p.X), max(far, p.X)
+	for i, q := range polygon {
+		p := polygon[(i+len(polygon)-1)%len(polygon)]
+		if (p.Y < 0) != (q.Y < 0) {
+			x := p.X + (q.X-p.X)*p.Y/(p.Y-q.Y)
+			near, far = min(near, x), max(far, x)
+		}
 	}
 	return max(0, far-near)
 }

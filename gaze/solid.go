@@ -10,7 +10,7 @@ import (
 
 // SolidAngle returns the solid angle (steradians, 0 to 2π) of the triangle with
 // its corners at a, b and c, seen from the origin; 0 if the origin is in its plane
-// or one of them is the zero vector. With unit vectors to the corners,
+// or at one of them (nearer than 1e-300). With unit vectors to the corners,
 //
 //	tan Ω/2 = |a · (b × c)| / (1 + a·b + b·c + c·a)
 //
@@ -20,8 +20,7 @@ import (
 // Triangle", IEEE Transactions on Biomedical Engineering BME-30(2), 1983, 125-126,
 // eq. 8 (from memory).
 func SolidAngle(a, b, c r3.Vec) float64 {
-	zero := r3.Vec{}
-	if a == zero || b == zero || c == zero {
+	if min(r3.Norm(a), r3.Norm(b), r3.Norm(c)) < 1e-300 {
 		return 0
 	}
 	a, b, c = r3.Unit(a), r3.Unit(b), r3.Unit(c)
@@ -68,10 +67,11 @@ func (s Screen) box() box {
 	return box{middle: middle, half: half}
 }
 
-// near reports whether the box and a viewer's eye are numbers and not vast.
+// near reports whether the box has a pose that, like a viewer's eye, is made of
+// numbers and not vast.
 func (b *box) near(eye r3.Vec) bool {
 	reach := r3.Norm(b.middle) + r3.Norm(b.half)
-	return b.at.IsFinite() && r3.Norm(b.at.At) < vastMM && r3.Norm(eye) < vastMM && reach < vastMM
+	return b.at.IsFinite() && b.at.Rot != (frame.Rotation{}) && r3.Norm(b.at.At) < vastMM && r3.Norm(eye) < vastMM && reach < vastMM
 }
 
 // corner returns a corner of the box in chair axes; signs are ±1 along each axis.
