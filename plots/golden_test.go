@@ -71,9 +71,10 @@ func TestSVGSpeaks(t *testing.T) {
 			t.Fatal(err)
 		}
 		var doc struct {
-			Role     string `xml:"role,attr"`
-			Labelled string `xml:"aria-labelledby,attr"`
-			Title    struct {
+			Role      string `xml:"role,attr"`
+			Labelled  string `xml:"aria-labelledby,attr"`
+			Described string `xml:"aria-describedby,attr"`
+			Title     struct {
 				ID   string `xml:"id,attr"`
 				Text string `xml:",chardata"`
 			} `xml:"title"`
@@ -85,14 +86,43 @@ func TestSVGSpeaks(t *testing.T) {
 		if err := xml.Unmarshal(buf.Bytes(), &doc); err != nil {
 			t.Fatalf("%s is no XML: %v", name, err)
 		}
-		if doc.Role != "img" || doc.Labelled != doc.Title.ID+" "+doc.Desc.ID || doc.Title.ID == "" {
-			t.Errorf("%s: role %q, labelled by %q, want the ids of %q and %q", name, doc.Role, doc.Labelled, doc.Title.ID, doc.Desc.ID)
+		if doc.Role != "img" || doc.Labelled != doc.Title.ID || doc.Described != doc.Desc.ID || doc.Title.ID == "" || doc.Desc.ID == "" {
+			t.Errorf("%s: role %q, labelled by %q, described by %q, want the ids %q and %q", name, doc.Role, doc.Labelled, doc.Described, doc.Title.ID, doc.Desc.ID)
 		}
 		if doc.Title.Text != f.Title || doc.Desc.Text != f.Desc || len(f.Desc) < 40 {
 			t.Errorf("%s: title %q and description %q", name, doc.Title.Text, doc.Desc.Text)
 		}
 		if got := strings.Count(buf.String(), "font-family:"); got == 0 || got != strings.Count(buf.String(), "font-family:Liberation Sans,Arial,Helvetica,sans-serif;") {
 			t.Errorf("%s: a text of %d has no font to fall back on", name, got)
+		}
+	}
+}
+
+// TestInlineSVG puts one figure on a page twice: all ids are unique, and each names
+// an element of its own drawing.
+func TestInlineSVG(t *testing.T) {
+	f := figures(t)["margin-tilt"]
+	var page bytes.Buffer
+	for _, id := range []string{"small", "large-2"} {
+		page.Reset()
+		if err := plots.WriteInlineSVG(&page, f, id); err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasPrefix(page.String(), "<svg ") {
+			t.Errorf("the element begins with %.20q", page.String())
+		}
+		for _, want := range []string{`aria-labelledby="` + id + `-title"`, `<title id="` + id + `-title">`, `aria-describedby="` + id + `-desc"`, `<desc id="` + id + `-desc">`} {
+			if strings.Count(page.String(), want) != 1 {
+				t.Errorf("%s: %s is not there once", id, want)
+			}
+		}
+		if got := strings.Count(page.String(), ` id="`); got != 2 {
+			t.Errorf("%s: %d ids, want 2", id, got)
+		}
+	}
+	for _, id := range []string{"", "1st", "a b", `a"b`, "-a", "ä"} {
+		if err := plots.WriteInlineSVG(io.Discard, f, id); !errors.Is(err, plots.ErrFigure) {
+			t.Errorf("id %q: error %v, want ErrFigure", id, err)
 		}
 	}
 }

@@ -16,39 +16,77 @@ import (
 const fontFamily = "font-family:Liberation Sans,Arial,Helvetica,sans-serif"
 
 // WriteSVG writes f as an SVG drawing of its size. The drawing carries the
-// figure's title and description for screen readers, under ids that are its own,
-// so that several drawings can stand on one page. The same figure gives the
-// same bytes. The error wraps [ErrFigure] or is w's own.
+// figure's title and description for screen readers, under ids made from all that
+// it holds, so that different drawings can stand on one page. The same figure gives
+// the same bytes. The error wraps [ErrFigure] or is w's own.
 func WriteSVG(w io.Writer, f Figure) error {
-	if err := f.check(); err != nil {
+	body, err := svgBody(f)
+	if err != nil {
 		return err
 	}
-	c := vgsvg.New(f.Size.Width, f.Size.Height)
-	f.DrawOn(c)
-	var buf bytes.Buffer
-	if _, err := c.WriteTo(&buf); err != nil {
-		return fmt.Errorf("plots: write SVG: %w", err)
-	}
-	if _, err := io.WriteString(w, accessible(buf.String(), f)); err != nil {
+	h := fnv.New64a()
+	_, _ = io.WriteString(h, f.Title+"\x00"+f.Desc+"\x00"+body) // a hash never fails
+	text := `<?xml version="1.0" encoding="UTF-8"?>` + "\n" + accessible(body, f, fmt.Sprintf("figure-%016x", h.Sum64()))
+	if _, err := io.WriteString(w, text); err != nil {
 		return fmt.Errorf("plots: write SVG: %w", err)
 	}
 	return nil
 }
 
-// accessible returns the SVG with role, title and description, and with fonts to
-// fall back on.
-func accessible(svg string, f Figure) string {
-	body := svg[strings.Index(svg, "<svg"):]
-	h := fnv.New64a()
-	_, _ = io.WriteString(h, f.Title+"\x00"+f.Desc+"\x00"+body) // a hash never fails
-	id := fmt.Sprintf("figure-%016x", h.Sum64())
-	open := fmt.Sprintf(`<svg role="img" aria-labelledby="%s-title %s-desc"`, id, id)
+// WriteInlineSVG writes f as an svg element to stand in the middle of a page: as
+// [WriteSVG] does, without the line that a document begins with, and with ids that
+// begin with id. An id that no other element's begins with keeps them unique on the
+// page even where a figure stands on it twice. It is a letter followed by letters,
+// digits and hyphens (ASCII).
+func WriteInlineSVG(w io.Writer, f Figure, id string) error {
+	if !isID(id) {
+		return fmt.Errorf("%w: id %q is not a letter followed by letters, digits and hyphens", ErrFigure, id)
+	}
+	body, err := svgBody(f)
+	if err != nil {
+		return err
+	}
+	if _, err := io.WriteString(w, accessible(body, f, id)); err != nil {
+		return fmt.Errorf("plots: write SVG: %w", err)
+	}
+	return nil
+}
+
+// svgBody returns f as an svg element.
+func svgBody(f Figure) (string, error) {
+	if err := f.check(); err != nil {
+		return "", err
+	}
+	c := vgsvg.New(f.Size.Width, f.Size.Height)
+	f.DrawOn(c)
+	var buf bytes.Buffer
+	if _, err := c.WriteTo(&buf); err != nil {
+		return "", fmt.Errorf("plots: write SVG: %w", err)
+	}
+	return buf.String()[strings.Index(buf.String(), "<svg"):], nil
+}
+
+// accessible returns the svg element with role, title and description, whose ids
+// begin with id, and with fonts to fall back on.
+func accessible(body string, f Figure, id string) string {
+	open := fmt.Sprintf(`<svg role="img" aria-labelledby="%s-title" aria-describedby="%s-desc"`, id, id)
 	end := strings.Index(body, ">") + 1
 	head := strings.Replace(body[:end], "<svg", open, 1)
 	text := fmt.Sprintf("\n<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>",
 		id, escaped(f.Title), id, escaped(f.Desc))
 	rest := strings.ReplaceAll(body[end:], "font-family:Liberation Sans", fontFamily)
-	return `<?xml version="1.0" encoding="UTF-8"?>` + "\n" + head + text + rest
+	return head + text + rest
+}
+
+// isID reports whether s is a letter followed by letters, digits and hyphens.
+func isID(s string) bool {
+	for i, c := range []byte(s) {
+		letter := 'a' <= c|0x20 && c|0x20 <= 'z'
+		if !letter && (i == 0 || c != '-' && (c < '0' || c > '9')) {
+			return false
+		}
+	}
+	return s != ""
 }
 
 // escaped returns s as XML character data.
