@@ -19,7 +19,7 @@ func TestSagOfPublishedShapes(t *testing.T) {
 	l := pulled(t, cantilever(section, mount.Centreline{EndMM: 500}), r3.Vec{X: -30})
 	t.Logf("straight: %v %v", l.Screen, l.Tubes)
 	q := mount.Centreline{BendRadiusMM: 150, Bends: []mount.Bend{{Angle: 90 * frame.Degree}}}
-	k := tube.Flexibility(section, 150)
+	k := tube.Flexibility(section, 150, math.Pi/2)
 	for _, f := range []r3.Vec{{X: 30}, {Y: 30}, {Z: 30}} {
 		l := pulled(t, cantilever(section, q), f)
 		t.Logf("%v: %v %v k=%v", f, l.Screen, l.Tubes, k)

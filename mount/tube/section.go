@@ -39,10 +39,7 @@ func PropertiesOf(s mount.Section) Properties {
 	area := math.Pi * (outside - s.WallMM) * s.WallMM
 	inertia := area * squares / 16
 	m2 := inside * inside / (outside * outside)
-	nu := 0.3 // of most metals; it changes little
-	if s.Material.ShearMPa > 0 {
-		nu = min(max(s.Material.YoungMPa/(2*s.Material.ShearMPa)-1, 0), 0.5)
-	}
+	nu := poisson(s.Material)
 	ring := (1 + m2) * (1 + m2)
 	return Properties{
 		AreaMM2:    area,
@@ -53,6 +50,16 @@ func PropertiesOf(s mount.Section) Properties {
 		KGPerMM:    area * s.Material.DensityKGM3 * 1e-9, // m³ in a mm³
 		ShearShare: 6 * (1 + nu) * ring / ((7+6*nu)*ring + (20+12*nu)*m2),
 	}
+}
+
+// poisson returns Poisson's ratio, which matters little here: E/(2G) - 1, held between
+// 0 and 1/2, because published moduli need not be those of an isotropic body; 0.3, that
+// of most metals, for a material that is not known.
+func poisson(m mount.Material) float64 {
+	if !(m.YoungMPa > 0 && m.ShearMPa > 0) {
+		return 0.3
+	}
+	return min(max(m.YoungMPa/(2*m.ShearMPa)-1, 0), 0.5)
 }
 
 // stiffness is what a section of a tube gives under force and moment.

@@ -79,7 +79,7 @@ func (s *span) cut(t mount.Span) {
 			from:     level.Mul(t.Shape.At(along)).Mul(frame.Rotate(turn, r3.Vec{Z: 1})),
 			lengthMM: t.Shape.BendRadiusMM * b.Angle.Radians(),
 			radiusMM: t.Shape.BendRadiusMM,
-			soft:     Flexibility(t.Section, t.Shape.BendRadiusMM),
+			soft:     Flexibility(t.Section, t.Shape.BendRadiusMM, b.Angle),
 		}
 		s.add(arc)
 		along += arc.lengthMM
