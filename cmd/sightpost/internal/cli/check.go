@@ -5,6 +5,8 @@ import (
 	"errors"
 
 	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/answer"
 )
 
 // checkOptions are the flags of "check".
@@ -44,17 +46,17 @@ func runCheck(ctx context.Context, s Streams, o checkOptions, name string) error
 	if err != nil {
 		return err
 	}
-	rep, err := p.report()
+	rep, err := p.Report()
 	if err != nil {
 		return err
 	}
-	return p.answer(ctx, s, o.answer, rep)
+	return conclusion(ctx, s, p, o.answer, rep)
 }
 
-// answer prints an answer about p.
-func (p *placed) answer(ctx context.Context, s Streams, o answerOptions, a answerer) error {
+// conclusion prints an answer about p.
+func conclusion(ctx context.Context, s Streams, p *answer.Placed, o answerOptions, a answerer) error {
 	if err := o.print(ctx, s, a); err != nil {
 		return err
 	}
-	return p.verdict()
+	return verdict(p)
 }

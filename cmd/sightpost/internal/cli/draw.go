@@ -41,7 +41,7 @@ func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
 	if err != nil {
 		return err
 	}
-	files, err := p.figures(o.save.out, o.save.format)
+	files, err := figures(p, o.save.out, o.save.format)
 	if err != nil {
 		return err
 	}
@@ -51,5 +51,5 @@ func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
 	if err := o.save.write(s, files); err != nil {
 		return err
 	}
-	return p.verdict()
+	return verdict(p)
 }

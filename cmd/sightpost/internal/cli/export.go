@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"sightpost/cmd/sightpost/internal/answer"
 )
 
 // exportOptions are the flags of "export".
@@ -50,7 +52,7 @@ func runExport(ctx context.Context, s Streams, o exportOptions, name string) err
 	if err != nil {
 		return err
 	}
-	text, err := p.exported(o.as)
+	text, err := exported(p, o.as)
 	if err != nil {
 		return err
 	}
@@ -65,21 +67,21 @@ func runExport(ctx context.Context, s Streams, o exportOptions, name string) err
 	if err != nil {
 		return err
 	}
-	return p.verdict()
+	return verdict(p)
 }
 
 // exported returns the mount of p as "urdf" or "csv".
-func (p *placed) exported(as string) ([]byte, error) {
-	set := p.result.Set
+func exported(p *answer.Placed, as string) ([]byte, error) {
+	set := p.Result.Set
 	if set == nil {
-		return nil, fmt.Errorf("%s: the case has no mount to export", p.given.Label)
+		return nil, fmt.Errorf("%s: the case has no mount to export", p.Label)
 	}
 	if as == "urdf" {
 		var text bytes.Buffer
-		err := set.Chain.WriteURDF(&text, p.given.Label)
+		err := set.Chain.WriteURDF(&text, p.Label)
 		return text.Bytes(), err
 	}
-	rep, err := p.report()
+	rep, err := p.Report()
 	if err != nil {
 		return nil, err
 	}

@@ -3,8 +3,6 @@ package cli
 import (
 	"bytes"
 	"cmp"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -14,7 +12,7 @@ import (
 	"slices"
 	"strings"
 
-	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/answer"
 )
 
 // stdinName is the name that stands for standard input.
@@ -22,43 +20,20 @@ const stdinName = "-"
 
 // readCase reads the case in the file called name, or standard input for "-". Kits
 // are looked for beside the case.
-func readCase(s Streams, name string) (*casefile.Case, error) {
-	c, _, err := readSummed(s, name)
-	return c, err
-}
-
-// readSummed reads a case as [readCase] does, and returns the SHA-256 of its text and
-// of its kit's, one after the other: what tells two states of a case apart.
-func readSummed(s Streams, name string) (*casefile.Case, string, error) {
-	sum := sha256.New()
-	folder, called, src := ".", "standard input", s.In
-	if name != stdinName {
-		f, err := openFile(name)
-		if err != nil {
-			return nil, "", err
-		}
-		defer f.Close()
-		folder, called, src = filepath.Dir(name), name, f
+func readCase(s Streams, name string) (*answer.Case, error) {
+	if name == stdinName {
+		return answer.Read("standard input", s.In, openBeside("."))
 	}
-	open := openBeside(folder)
-	c, err := casefile.Read(called, io.TeeReader(src, sum), func(kit string) (io.ReadCloser, error) {
-		f, err := open(kit)
-		if err != nil {
-			return nil, err
-		}
-		return summed{io.TeeReader(f, sum), f}, nil
-	})
-	return c, hex.EncodeToString(sum.Sum(nil)), err
-}
-
-// summed is a file that is summed up while it is read.
-type summed struct {
-	io.Reader
-	io.Closer
+	f, err := openFile(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close() // only read: nothing can be lost by closing
+	return answer.Read(name, f, openBeside(filepath.Dir(name)))
 }
 
 // openBeside returns a function that opens files named relative to a folder.
-func openBeside(folder string) func(string) (io.ReadCloser, error) {
+func openBeside(folder string) answer.Opener {
 	return func(name string) (io.ReadCloser, error) {
 		if !filepath.IsAbs(name) {
 			name = filepath.Join(folder, filepath.FromSlash(name))

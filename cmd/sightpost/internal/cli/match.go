@@ -5,16 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/report"
 	"sightpost/mount"
-	"sightpost/mount/fit"
 )
 
 // matchOptions are the flags of "match".
@@ -71,7 +69,7 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 	if inputs := append([]string{name}, kits...); len(slices.DeleteFunc(inputs, func(n string) bool { return n != stdinName })) > 1 {
 		return errors.New("standard input, -, can be read only once")
 	}
-	places, err := o.places()
+	opt, err := o.options()
 	if err != nil {
 		return err
 	}
@@ -79,68 +77,44 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 	if err != nil {
 		return err
 	}
-	at, err := c.Mountings(o.sides, places...)
-	if err != nil {
+	if _, err := c.Mountings(opt.Sides, opt.Clamps...); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	m := report.Matched{Case: c, Draws: o.draws, Seed: o.seed, Files: kits}
-	candidates, err := fitted(s, &m, at)
+	candidates, err := readKits(s, kits)
 	if err != nil {
 		return err
 	}
+	var match *report.Match
 	err = untilDone(ctx, func() (err error) {
-		m.Ranking, err = fit.Match(&c.Job, candidates, fit.MatchOptions{Share: o.share(c)})
+		match, err = c.Match(candidates, opt)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	answer, err := report.NewMatch(m)
-	if err != nil {
+	if err := o.answer.print(ctx, s, match); err != nil {
 		return err
 	}
-	if err := o.answer.print(ctx, s, answer); err != nil {
-		return err
-	}
-	if !answer.Works {
-		return unmet(c.Label, answer.Ranking[0].Fails)
+	if !match.Works {
+		return unmet(c.Label, match.Ranking[0].Fails)
 	}
 	return nil
 }
 
-// fitted returns the kits of m as candidates and fills in the case with each of
-// them. The error names everything that is wrong with the kits.
-func fitted(s Streams, m *report.Matched, at []mount.Mounting) ([]fit.Candidate, error) {
-	var candidates []fit.Candidate
+// readKits reads the kits in the files of those names. The error names everything that
+// is wrong with them.
+func readKits(s Streams, names []string) ([]answer.NamedKit, error) {
+	var kits []answer.NamedKit
 	var wrong []error
-	for _, file := range m.Files {
-		kit, err := readKit(s, file)
+	for _, name := range names {
+		kit, err := readKit(s, name)
 		if err != nil {
 			wrong = append(wrong, err)
 			continue
 		}
-		c, err := m.Case.WithKit(file, kit, at)
-		if err != nil {
-			wrong = append(wrong, fmt.Errorf("%s: %w", file, err))
-			continue
-		}
-		candidate := fit.Candidate{Name: kit.Name, Kit: c.Job.Mount.Kit}
-		for _, place := range at {
-			candidate.Places = append(candidate.Places, fit.Place{Name: report.PlaceName(place, at), Mounting: place})
-		}
-		candidates, m.Cases = append(candidates, candidate), append(m.Cases, c)
+		kits = append(kits, answer.NamedKit{File: name, Kit: kit})
 	}
-	return candidates, errors.Join(wrong...)
-}
-
-// share returns what draws all errors of a case with one of the kits.
-func (o *matchOptions) share(c *casefile.Case) func(*fit.Job, *fit.Result) (float64, error) {
-	return func(job *fit.Job, r *fit.Result) (float64, error) {
-		spreads, _ := c.Spreads(r)
-		// the kits themselves are worked on side by side
-		sim, err := fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.draws, Seed: o.seed, Workers: 1})
-		return sim.Together.Tracks.Share, err
-	}
+	return kits, errors.Join(wrong...)
 }
 
 // readKit reads the kit in the file called name.
@@ -156,37 +130,15 @@ func readKit(s Streams, name string) (mount.Kit, error) {
 	return casefile.ReadKit(name, f)
 }
 
-// places returns the places of --clamp in chair axes (mm).
-func (o *matchOptions) places() ([]r3.Vec, error) {
-	var places []r3.Vec
+// options returns what the flags ask for.
+func (o *matchOptions) options() (answer.MatchOptions, error) {
+	opt := answer.MatchOptions{Sides: o.sides, Draws: o.draws, Seed: o.seed}
 	for _, text := range o.clamps {
-		at, err := placeOf(text)
+		at, err := answer.ReadPlace(text)
 		if err != nil {
-			return nil, withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
+			return opt, withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
 		}
-		places = append(places, at)
+		opt.Clamps = append(opt.Clamps, at)
 	}
-	return places, nil
-}
-
-// placeOf returns the place written as three lengths with slashes between. A unit
-// after the last counts for those without one.
-func placeOf(text string) (r3.Vec, error) {
-	parts := strings.Split(text, "/")
-	if len(parts) != 3 {
-		return r3.Vec{}, fmt.Errorf("%d lengths, not three", len(parts))
-	}
-	unit := strings.TrimLeft(strings.TrimSpace(parts[2]), "+-0123456789. ")
-	var at [3]float64
-	for i, part := range parts {
-		if i < 2 && !strings.HasSuffix(strings.TrimSpace(part), unit) {
-			part += unit
-		}
-		mm, err := casefile.ParseLength(part)
-		if err != nil {
-			return r3.Vec{}, err
-		}
-		at[i] = mm
-	}
-	return r3.Vec{X: at[0], Y: at[1], Z: at[2]}, nil
+	return opt, nil
 }

@@ -3,13 +3,12 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
+	"strings"
 
 	"github.com/spf13/pflag"
 
-	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
-	"sightpost/mount"
-	"sightpost/mount/fit"
+	"sightpost/cmd/sightpost/internal/answer"
 )
 
 // settingsOptions are the flags of commands that take a mount as it is set.
@@ -28,115 +27,86 @@ func (o *settingsOptions) addFlags(f *pflag.FlagSet) {
 // given reports whether any setting was given.
 func (o *settingsOptions) given() bool { return len(o.set) > 0 || o.file != "" }
 
-// placed is a case and where its screen stands.
-type placed struct {
-	kind   report.Kind
-	given  *casefile.Case
-	sum    string // of the text of the case and its kit
-	result *fit.Result
-}
-
 // place reads the case in the file called name. With settings the screen stands
 // where they hold it, without any where it should.
-func place(s Streams, o settingsOptions, name string) (*placed, error) {
+func place(s Streams, o settingsOptions, name string) (*answer.Placed, error) {
 	if name == stdinName && o.file == stdinName {
 		return nil, errors.New("the case and the settings cannot both come from standard input")
 	}
-	c, sum, err := readSummed(s, name)
+	c, err := readCase(s, name)
 	if err != nil {
 		return nil, err
 	}
-	if o.given() {
-		r, err := checked(s, o, &c.Job)
-		return &placed{kind: report.Check, given: c, sum: sum, result: r}, err
-	}
-	r, err := solved(o, c.Job)
+	stand, err := o.stand(s)
 	if err != nil {
-		err = fmt.Errorf("%s: %w", c.Label, err) // it may be one of several
+		return nil, err
 	}
-	return &placed{kind: report.Solve, given: c, sum: sum, result: r}, err
+	p, err := c.Place(stand)
+	switch {
+	case err != nil && o.given():
+		return nil, withFlags(err)
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", c.Label, err) // it may be one of several
+	}
+	return p, nil
 }
 
-// report returns the report of p.
-func (p *placed) report() (*report.Report, error) { return report.New(p.kind, p.given, p.result) }
+// stand returns how the mount stands: the settings of the file and of the flags,
+// which win.
+func (o *settingsOptions) stand(s Streams) (answer.Stand, error) {
+	stand := answer.Stand{Side: o.side}
+	if o.file != "" {
+		from, err := readSettings(s, o.file)
+		if err != nil {
+			return stand, err
+		}
+		stand.Settings = from
+	}
+	for _, text := range o.set {
+		name, value, ok := strings.Cut(text, "=")
+		if !ok {
+			return stand, fmt.Errorf("--set %q has no value: write it as post.height=412mm", text)
+		}
+		entry := answer.Entry{Name: strings.TrimSpace(name), Value: strings.TrimSpace(value)}
+		stand.Settings = answer.Override(stand.Settings, entry)
+	}
+	return stand, nil
+}
+
+// readSettings reads a file of settings, or standard input for "-".
+func readSettings(s Streams, name string) ([]answer.Entry, error) {
+	in, shown := io.NopCloser(s.In), "standard input"
+	if name != stdinName {
+		f, err := openFile(name)
+		if err != nil {
+			return nil, err
+		}
+		in, shown = f, name
+	}
+	defer in.Close() // only read: nothing can be lost by closing
+	entries, err := answer.ReadSettings(in)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", shown, err)
+	}
+	return entries, nil
+}
+
+// withFlags returns an error about how a mount stands with the flags that help.
+func withFlags(err error) error {
+	var unset *answer.UnsetError
+	switch {
+	case errors.Is(err, answer.ErrWhichSide):
+		return withHint(err, "add --side left or --side right")
+	case errors.As(err, &unset): // the last of all that is wrong
+		return fmt.Errorf("%w; give them with --set or in the file of --settings", err)
+	}
+	return err
+}
 
 // verdict returns an error if the case is not met.
-func (p *placed) verdict() error {
-	if p.result.Works {
+func verdict(p *answer.Placed) error {
+	if p.Result.Works {
 		return nil
 	}
-	return unmet(p.given.Label, p.result.Why)
-}
-
-// checked returns how the screen fares at the settings of o.
-func checked(s Streams, o settingsOptions, job *fit.Job) (*fit.Result, error) {
-	at, err := mounting(job, o.side)
-	if err != nil {
-		return nil, err
-	}
-	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[at])
-	if err != nil {
-		return nil, err
-	}
-	entries, err := o.entries(s)
-	if err != nil {
-		return nil, err
-	}
-	settings, err := settingsOf(chain, entries)
-	if err != nil {
-		return nil, err
-	}
-	return fit.Check(job, at, settings)
-}
-
-// solved solves the job, on the side of o if it names one.
-func solved(o settingsOptions, job fit.Job) (*fit.Result, error) {
-	one, err := onSide(o.side, job)
-	if err != nil {
-		return nil, err
-	}
-	return fit.Solve(one)
-}
-
-// onSide returns the job with the mount on one side alone, if one is named.
-func onSide(side string, job fit.Job) (*fit.Job, error) {
-	if side == "" {
-		return &job, nil
-	}
-	at, err := mounting(&job, side)
-	if err != nil {
-		return nil, err
-	}
-	one := *job.Mount
-	one.Mountings = one.Mountings[at : at+1]
-	job.Mount = &one
-	return &job, nil
-}
-
-// mounting returns the place among the job's mountings of the one on the given
-// side; "" will do where there is only one.
-func mounting(job *fit.Job, side string) (int, error) {
-	if job.Mount == nil {
-		return 0, errors.New("the case has no mount")
-	}
-	if side == "" {
-		if len(job.Mount.Mountings) > 1 {
-			return 0, withHint(errors.New("the case leaves open on which side the mount is clamped"), "add --side left or --side right")
-		}
-		return 0, nil
-	}
-	want := mount.OnLeft
-	switch side {
-	case "left":
-	case "right":
-		want = mount.OnRight
-	default:
-		return 0, fmt.Errorf("there is no side %q: choose left or right", side)
-	}
-	for i, m := range job.Mount.Mountings {
-		if m.Side == want {
-			return i, nil
-		}
-	}
-	return 0, fmt.Errorf("the case does not let the mount be clamped on the %s", side)
+	return unmet(p.Label, p.Result.Why)
 }

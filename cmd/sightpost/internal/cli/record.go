@@ -3,14 +3,11 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -92,28 +89,4 @@ func (o *recordOptions) read(f *record.Folder, code, text string) (*record.Recor
 			"add --anyway to take it as it is")
 	}
 	return r, nil
-}
-
-// revive solves a record again: not for the settings, which stand, but for how the
-// screen fares at them.
-func revive(s Streams, r *record.Record) (record.Assessment, error) {
-	name := "case of " + r.Name
-	c, err := casefile.Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
-		if r.Kit == "" {
-			return nil, errors.New("the record holds no kit")
-		}
-		return io.NopCloser(strings.NewReader(r.Kit)), nil
-	})
-	if err != nil {
-		return record.Assessment{}, err
-	}
-	o := settingsOptions{side: r.Side}
-	for _, set := range r.Settings {
-		o.set = append(o.set, fmt.Sprintf("%s=%s %s", set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64), set.Unit))
-	}
-	p, err := placeCase(s, o, c)
-	if err != nil {
-		return record.Assessment{}, fmt.Errorf("%s: %w", name, err)
-	}
-	return record.Assessment{Record: r, Job: &c.Job, Result: p.result}, nil
 }

@@ -5,14 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"slices"
 
 	"github.com/spf13/cobra"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/record"
-	"sightpost/gaze"
-	"sightpost/mount/fit"
-	"sightpost/plots"
 )
 
 // recordCompareOptions are the flags of "record compare".
@@ -95,7 +92,7 @@ func (o *recordCompareOptions) readBoth(s Streams, args []string) (before, after
 		if err != nil {
 			return before, after, err
 		}
-		if *into, err = revive(s, r); err != nil {
+		if *into, err = answer.Revive(r); err != nil {
 			return before, after, err
 		}
 	}
@@ -104,19 +101,19 @@ func (o *recordCompareOptions) readBoth(s Streams, args []string) (before, after
 
 // lastTwo returns a code with the names of its two latest records.
 func lastTwo(f *record.Folder, code string) ([]string, error) {
-	names, err := f.Names(code)
+	older, newer, err := answer.LastTwo(f, code)
 	if err != nil {
 		return nil, recordError(err)
 	}
-	if len(names) < 2 {
-		return nil, fmt.Errorf("%s has too few assessments to compare: %d", code, len(names))
-	}
-	return []string{code, names[len(names)-2].String(), names[len(names)-1].String()}, nil
+	return []string{code, older.String(), newer.String()}, nil
 }
 
 // files returns the figures of what changed, and the comparison as an object.
 func (o *recordCompareOptions) files(before, after record.Assessment, c *record.Comparison) ([]file, error) {
-	posture, err := sharedPosture(before.Job, after.Job)
+	all, err := answer.ChangeFigures(before, after)
+	if errors.Is(err, answer.ErrNothingShared) {
+		err = fmt.Errorf("%w; leave out --out", err)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -124,42 +121,9 @@ func (o *recordCompareOptions) files(before, after record.Assessment, c *record.
 	if err != nil {
 		return nil, err
 	}
-	var all []drawing
-	for _, v := range []struct {
-		name string
-		view plots.View
-	}{{"changed-side", plots.Side}, {"changed-top", plots.Top}, {"changed-front", plots.Front}} {
-		all = append(all, drawing{v.name, func() (plots.Figure, error) {
-			return plots.Assessments(assessed(before), assessed(after), plots.AssessmentOptions{Posture: posture, View: v.view})
-		}})
-	}
 	files, err := drawn(o.save.out, o.save.format, all)
 	if err != nil {
 		return nil, err
 	}
 	return append(files, file{filepath.Join(o.save.out, "comparison.json"), object}), nil
-}
-
-// assessed returns an assessment as figures take it.
-func assessed(a record.Assessment) plots.Assessment {
-	return plots.Assessment{Label: a.Record.Code, Date: a.Record.Name, Job: a.Job, Result: a.Result}
-}
-
-// sharedPosture returns the posture to draw both assessments in: of those that both
-// have, the newer one's first that must work, or else its first.
-func sharedPosture(before, after *fit.Job) (string, error) {
-	shared := ""
-	for _, p := range after.Postures {
-		had := slices.ContainsFunc(before.Postures, func(b gaze.Posture) bool { return b.Name == p.Name })
-		switch {
-		case had && p.MustWork:
-			return p.Name, nil
-		case had && shared == "":
-			shared = p.Name
-		}
-	}
-	if shared == "" {
-		return "", errors.New("the two assessments have no posture in common that could be drawn; leave out --out")
-	}
-	return shared, nil
 }

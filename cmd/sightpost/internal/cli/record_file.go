@@ -1,19 +1,13 @@
 package cli
 
 import (
-	"bytes"
 	"context"
-	"errors"
 	"fmt"
-	"io"
-	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/record"
-	"sightpost/cmd/sightpost/internal/report"
 )
 
 // recordFileOptions are the flags of "record file".
@@ -62,22 +56,25 @@ func runRecordFile(ctx context.Context, s Streams, o recordFileOptions, name str
 		return err
 	}
 	defer f.Close()
-	src, p, err := o.assess(s, name)
+	note, err := record.Plain([]byte(o.note))
 	if err != nil {
-		return err
+		return fmt.Errorf("--note: %w", recordError(err))
 	}
-	rep, err := p.report()
+	p, err := place(s, o.settings, name)
 	if err != nil {
 		return err
 	}
 	code := o.code
 	if code == "" {
-		code = p.given.Label
+		code = p.Label
 	}
 	if err := record.CheckCode(code); err != nil {
 		return withHint(recordError(err), "choose the code to file it under by --code")
 	}
-	r := record.New(code, day, version(), src, rep)
+	r, err := p.Record(code, day, version(), note)
+	if err != nil {
+		return recordError(err)
+	}
 	n, err := f.File(ctx, r)
 	if err != nil {
 		return recordError(err)
@@ -85,7 +82,7 @@ func runRecordFile(ctx context.Context, s Streams, o recordFileOptions, name str
 	if _, err := fmt.Fprintln(s.Out, f.Path(code, n)); err != nil {
 		return err
 	}
-	return p.verdict()
+	return verdict(p)
 }
 
 // day returns the day of the assessment.
@@ -98,65 +95,4 @@ func (o *recordFileOptions) day() (record.Day, error) {
 		return "", fmt.Errorf("--date: %w", recordError(err))
 	}
 	return d, nil
-}
-
-// assess reads a case and works it out, and keeps what it was made from.
-func (o *recordFileOptions) assess(s Streams, name string) (record.Source, *placed, error) {
-	if name == stdinName && o.settings.file == stdinName {
-		return record.Source{}, nil, errors.New("the case and the settings cannot both come from standard input")
-	}
-	src, c, err := readSource(s, name)
-	if err != nil {
-		return src, nil, err
-	}
-	if src.Note, err = record.Plain([]byte(o.note)); err != nil {
-		return src, nil, fmt.Errorf("--note: %w", recordError(err))
-	}
-	p, err := placeCase(s, o.settings, c)
-	return src, p, err
-}
-
-// placeCase is [place] for a case that is read already.
-func placeCase(s Streams, o settingsOptions, c *casefile.Case) (*placed, error) {
-	if o.given() {
-		r, err := checked(s, o, &c.Job)
-		return &placed{kind: report.Check, given: c, result: r}, err
-	}
-	r, err := solved(o, c.Job)
-	return &placed{kind: report.Solve, given: c, result: r}, err
-}
-
-// readSource reads a case and keeps the texts of the case and of its kit: the very
-// bytes that were read, whatever becomes of the files meanwhile.
-func readSource(s Streams, name string) (src record.Source, c *casefile.Case, err error) {
-	in, shown, folder := io.NopCloser(s.In), "standard input", "."
-	if name != stdinName {
-		shown, folder = name, filepath.Dir(name)
-		if in, err = openFile(name); err != nil {
-			return src, nil, err
-		}
-	}
-	defer in.Close() // only read: nothing can be lost by closing
-	var caseText, kitText bytes.Buffer
-	open := openBeside(folder)
-	c, err = casefile.Read(shown, io.TeeReader(in, &caseText), func(kit string) (io.ReadCloser, error) {
-		f, err := open(kit)
-		if err != nil {
-			return nil, err
-		}
-		return &teed{Reader: io.TeeReader(f, &kitText), Closer: f}, nil
-	})
-	if err != nil {
-		return src, nil, err
-	}
-	if src.Case, err = record.Plain(caseText.Bytes()); err == nil {
-		src.Kit, err = record.Plain(kitText.Bytes())
-	}
-	return src, c, err
-}
-
-// teed is a file of which a copy is kept while it is read.
-type teed struct {
-	io.Reader
-	io.Closer
 }

@@ -4,13 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
-	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/report"
-	"sightpost/mount"
 	"sightpost/mount/fit"
 )
 
@@ -65,54 +63,39 @@ func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error
 	if err != nil {
 		return err
 	}
-	opt := fit.RefitOptions{MarginMM: wanted}
-	if opt.Before, err = o.fareBefore(s, p.result.Set); err != nil {
+	before, err := o.fareBefore(s, p)
+	if err != nil {
 		return err
 	}
-	return p.refit(ctx, s, o.answer, opt)
-}
-
-// refit finds and prints the plan.
-func (p *placed) refit(ctx context.Context, s Streams, o answerOptions, opt fit.RefitOptions) error {
-	var plan *fit.Plan
-	err := untilDone(ctx, func() (err error) {
-		plan, err = fit.Refit(&p.given.Job, p.result.Set.Mounting, p.result.Set.Settings, opt)
+	var plan *report.Refit
+	err = untilDone(ctx, func() (err error) {
+		plan, err = p.Refit(wanted, before)
 		return err
 	})
 	if err != nil {
-		return fmt.Errorf("%s: %w", p.given.Label, err)
-	}
-	r, err := report.NewRefit(p.given, plan)
-	if err != nil {
 		return err
 	}
-	if err := o.print(ctx, s, r); err != nil {
+	if err := o.answer.print(ctx, s, plan); err != nil {
 		return err
 	}
 	if !plan.Restored {
-		return unmet(p.given.Label, plan.After.Why)
+		return unmet(p.Label, plan.Left)
 	}
 	return nil
 }
 
 // wanted returns the margin to restore in mm, 0 for that of the case.
 func (o *refitOptions) wanted() (float64, error) {
-	if o.margin == "" {
-		return 0, nil
-	}
-	mm, err := casefile.ParseLength(o.margin)
-	if err == nil && mm < 0 {
-		err = errors.New("less than nothing cannot be wanted")
-	}
+	mm, err := answer.WantedMargin(o.margin)
 	if err != nil {
 		return 0, fmt.Errorf("--margin %s: %w", o.margin, err)
 	}
 	return mm, nil
 }
 
-// fareBefore returns how the case of --before fared with the mount set as now; nil
-// without one.
-func (o *refitOptions) fareBefore(s Streams, set *fit.Set) (*fit.Result, error) {
+// fareBefore returns how the case of --before fared with the mount set as p has it;
+// nil without one.
+func (o *refitOptions) fareBefore(s Streams, p *answer.Placed) (*fit.Result, error) {
 	if o.before == "" {
 		return nil, nil
 	}
@@ -120,25 +103,9 @@ func (o *refitOptions) fareBefore(s Streams, set *fit.Set) (*fit.Result, error) 
 	if err != nil {
 		return nil, err
 	}
-	side := "left"
-	if set.Side == mount.OnRight {
-		side = "right"
-	}
-	at, err := mounting(&c.Job, side)
+	r, err := p.Before(c.Case)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", o.before, err)
-	}
-	r, err := fit.Check(&c.Job, at, set.Settings)
-	if err == nil && !sameSettings(r.Set.Chain, set.Chain) {
-		err = errors.New("its mount has other settings; give the case with the mount that stands there now")
-	}
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", o.before, err)
+		return nil, fmt.Errorf("%s: %w", o.before, withFlags(err))
 	}
 	return r, nil
-}
-
-// sameSettings reports whether the settings of two mounts have the same names.
-func sameSettings(a, b mount.Chain) bool {
-	return slices.EqualFunc(a.Moving(), b.Moving(), func(x, y mount.Joint) bool { return x.Name == y.Name })
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/report"
 )
 
@@ -44,12 +45,12 @@ func (o *saveOptions) folders(names []string) ([]string, error) {
 }
 
 // files returns everything that is written for one case.
-func (o *saveOptions) files(folder string, p *placed, rep *report.Report) ([]file, error) {
+func (o *saveOptions) files(folder string, p *answer.Placed, rep *report.Report) ([]file, error) {
 	object, err := asJSON(rep, true)
 	if err != nil {
 		return nil, err
 	}
-	files, err := p.figures(folder, o.format)
+	files, err := figures(p, folder, o.format)
 	if err != nil {
 		return nil, err
 	}

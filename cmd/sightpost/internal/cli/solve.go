@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/report"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
@@ -94,11 +95,11 @@ func solveOne(s Streams, o solveOptions, name, folder string, several bool) outc
 	if err != nil {
 		return outcome{err: err}
 	}
-	rep, err := p.report()
+	rep, err := p.Report()
 	if err != nil {
 		return outcome{err: err}
 	}
-	out := outcome{verdict: p.verdict()}
+	out := outcome{verdict: verdict(p)}
 	if out.text, out.err = o.answer.render(rep, several); out.err != nil || folder == "" {
 		return out
 	}
@@ -107,7 +108,7 @@ func solveOne(s Streams, o solveOptions, name, folder string, several bool) outc
 }
 
 // files returns everything that is written for one case.
-func (o *solveOptions) files(folder string, p *placed, rep *report.Report) ([]file, error) {
+func (o *solveOptions) files(folder string, p *answer.Placed, rep *report.Report) ([]file, error) {
 	paper, err := sheet.PaperNamed(o.paper)
 	if err != nil {
 		return nil, err
@@ -116,7 +117,7 @@ func (o *solveOptions) files(folder string, p *placed, rep *report.Report) ([]fi
 	if err != nil {
 		return nil, err
 	}
-	pages, err := p.sheet(folder, rep, units, paper)
+	pages, err := sheets(p, folder, rep, units, paper)
 	if err != nil {
 		return nil, err
 	}

@@ -3,15 +3,12 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"sightpost/cmd/sightpost/internal/report"
-	"sightpost/mount/fit"
-	"sightpost/plots"
+	"sightpost/cmd/sightpost/internal/answer"
 )
 
 // varyOptions are the flags of "vary".
@@ -69,13 +66,20 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 	if err != nil {
 		return err
 	}
-	v := report.Varied{Case: p.given, Result: p.result, Seed: o.seed}
-	if err := untilDone(ctx, func() error { return p.vary(s, o, &v) }); err != nil {
+	var v *answer.Varied
+	err = untilDone(ctx, func() (err error) {
+		opt := answer.VaryOptions{Draws: o.draws, Seed: o.seed}
+		bar := newSlowBar(s.Err, "draws", opt.Steps())
+		defer bar.finish()
+		opt.Progress = bar.set
+		v, err = p.Vary(opt)
+		return err
+	})
+	if err != nil {
 		return err
 	}
-	answer := report.NewVary(v)
 	if o.save.out != "" {
-		files, err := o.files(p, &v, answer)
+		files, err := o.files(v)
 		if err != nil {
 			return err
 		}
@@ -83,98 +87,18 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 			return err
 		}
 	}
-	return p.answer(ctx, s, o.answer, answer)
+	return conclusion(ctx, s, p, o.answer, v)
 }
 
-// files returns the answer as an object, and how the room is spread in the draws:
-// of all postures that must work together and, if there are several postures, of
-// each.
-func (o *varyOptions) files(p *placed, v *report.Varied, answer *report.Vary) ([]file, error) {
-	object, err := asJSON(answer, true)
+// files returns the answer as an object, and its figures.
+func (o *varyOptions) files(v *answer.Varied) ([]file, error) {
+	object, err := asJSON(v.Vary, true)
 	if err != nil {
 		return nil, err
 	}
-	spread := func(name, posture string, t fit.Tally) drawing {
-		return drawing{name, func() (plots.Figure, error) {
-			return plots.Distribution(t, plots.DistributionOptions{Label: p.given.Label, Posture: posture})
-		}}
-	}
-	all := []drawing{spread("room-in-draws", "", v.Draws.Together)}
-	if postures := p.given.Job.Postures; len(postures) > 1 {
-		for i, t := range v.Draws.Postures {
-			all = append(all, spread(fmt.Sprintf("room-in-draws-%d", i+1), postures[i].Name, t))
-		}
-	}
-	files, err := drawn(o.save.out, o.save.format, all)
+	files, err := drawn(o.save.out, o.save.format, v.Figures())
 	if err != nil {
 		return nil, err
 	}
 	return append(files, file{filepath.Join(o.save.out, "vary.json"), object}), nil
-}
-
-// varyRows is the size of the samples from which the shares of the errors are
-// found.
-const varyRows = 4096
-
-// vary fills in v.
-func (p *placed) vary(s Streams, o varyOptions, v *report.Varied) (err error) {
-	job, r := &p.given.Job, p.result
-	spreads, _ := p.given.Spreads(r)
-	bar := newSlowBar(s.Err, "draws", o.draws+varyRows)
-	defer bar.finish()
-	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.draws, Seed: o.seed, Progress: bar.set})
-	if err != nil {
-		return err
-	}
-	v.Shares, err = fit.Shares(job, r, spreads, fit.ShareOptions{
-		Rows: varyRows, Seed: o.seed, Progress: func(done int) { bar.set(o.draws + done) },
-	})
-	if err != nil {
-		return err
-	}
-	if v.Curves, err = curves(job, r); err != nil {
-		return err
-	}
-	alone, err := onSide(o.settings.side, *job)
-	if err != nil {
-		return err
-	}
-	v.Separate, err = separate(alone)
-	return err
-}
-
-// curves returns the margin against every number of every posture that must work,
-// only as far as its ends are told.
-func curves(job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
-	var out []fit.PostureCurve
-	for _, posture := range job.Postures {
-		if !posture.MustWork {
-			continue
-		}
-		for _, variable := range fit.PostureVariables() {
-			const ends = 2
-			sweep := fit.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
-			sweep.Low, sweep.High = report.Looked(variable, variable.Of(posture))
-			c, err := fit.CurvePosture(job, r, sweep)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, c)
-		}
-	}
-	return out, nil
-}
-
-// separate compares one setup with one for each posture, if several must work.
-func separate(job *fit.Job) (*fit.Separate, error) {
-	several := 0
-	for _, posture := range job.Postures {
-		if posture.MustWork {
-			several++
-		}
-	}
-	if several < 2 {
-		return nil, nil
-	}
-	return fit.SeparateSetups(job)
 }

@@ -1,4 +1,4 @@
-package cli
+package answer
 
 import (
 	"errors"
@@ -10,33 +10,13 @@ import (
 	"sightpost/mount"
 )
 
-// entry is one setting as somebody wrote it.
-type entry struct{ name, value string }
+// Entry is one setting as somebody wrote it.
+type Entry struct{ Name, Value string }
 
-// entries returns the settings of the file and of the flags, which win.
-func (o *settingsOptions) entries(s Streams) ([]entry, error) {
-	var entries []entry
-	if o.file != "" {
-		from, err := readSettings(s, o.file)
-		if err != nil {
-			return nil, err
-		}
-		entries = from
-	}
-	for _, text := range o.set {
-		name, value, ok := strings.Cut(text, "=")
-		if !ok {
-			return nil, fmt.Errorf("--set %q has no value: write it as post.height=412mm", text)
-		}
-		entries = override(entries, entry{strings.TrimSpace(name), strings.TrimSpace(value)})
-	}
-	return entries, nil
-}
-
-// override puts e in the place of the entry of the same name, or at the end.
-func override(entries []entry, e entry) []entry {
+// Override puts e in the place of the entry of the same name, or at the end.
+func Override(entries []Entry, e Entry) []Entry {
 	for i := range entries {
-		if entries[i].name == e.name {
+		if entries[i].Name == e.Name {
 			entries[i] = e
 			return entries
 		}
@@ -44,9 +24,15 @@ func override(entries []entry, e entry) []entry {
 	return append(entries, e)
 }
 
+// UnsetError names the settings of a mount that were not given.
+type UnsetError struct{ Names []string }
+
+func (e *UnsetError) Error() string { return "not set: " + strings.Join(e.Names, ", ") }
+
 // settingsOf returns the settings of a chain from entries, one for every joint
-// that moves. The error names everything that is wrong with them.
-func settingsOf(c mount.Chain, entries []entry) (mount.Settings, error) {
+// that moves. The error names everything that is wrong with them, an [UnsetError]
+// last.
+func settingsOf(c mount.Chain, entries []Entry) (mount.Settings, error) {
 	moving := c.Moving()
 	given := make(map[string]string, len(entries))
 	known := make(map[string]bool, len(moving))
@@ -55,9 +41,9 @@ func settingsOf(c mount.Chain, entries []entry) (mount.Settings, error) {
 	}
 	var wrong []error
 	for _, e := range entries {
-		given[e.name] = e.value
-		if !known[e.name] {
-			wrong = append(wrong, unknownSetting(e.name, moving))
+		given[e.Name] = e.Value
+		if !known[e.Name] {
+			wrong = append(wrong, unknownSetting(e.Name, moving))
 		}
 	}
 	settings := make(mount.Settings, len(moving))
@@ -75,7 +61,7 @@ func settingsOf(c mount.Chain, entries []entry) (mount.Settings, error) {
 		settings[i] = v
 	}
 	if len(missing) > 0 {
-		wrong = append(wrong, fmt.Errorf("not set: %s; give them with --set or in the file of --settings", strings.Join(missing, ", ")))
+		wrong = append(wrong, &UnsetError{missing})
 	}
 	return settings, errors.Join(wrong...)
 }

@@ -1,4 +1,4 @@
-package cli
+package answer
 
 import (
 	"bufio"
@@ -20,26 +20,9 @@ import (
 // maxSettingsBytes bounds a file of settings, far above what any mount needs.
 const maxSettingsBytes = 1 << 20
 
-// readSettings reads a file of settings, or standard input for "-".
-func readSettings(s Streams, name string) ([]entry, error) {
-	in, shown := io.NopCloser(s.In), "standard input"
-	if name != stdinName {
-		f, err := openFile(name)
-		if err != nil {
-			return nil, err
-		}
-		in, shown = f, name
-	}
-	defer in.Close()
-	entries, err := parseSettings(in)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", shown, err)
-	}
-	return entries, nil
-}
-
-// parseSettings reads settings in CSV, told by its heading, or in YAML.
-func parseSettings(r io.Reader) ([]entry, error) {
+// ReadSettings reads settings in CSV, told by its heading, or in YAML: a line for
+// each.
+func ReadSettings(r io.Reader) ([]Entry, error) {
 	// Spreadsheets put a mark of the encoding in front.
 	plain := transform.NewReader(r, encoding.BOMOverride(transform.Nop))
 	text, err := io.ReadAll(io.LimitReader(plain, maxSettingsBytes+1))
@@ -67,7 +50,7 @@ func isControl(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '
 
 // parseSettingsCSV reads the columns setting, unit and value; others are left
 // alone.
-func parseSettingsCSV(r io.Reader, comma rune) ([]entry, error) {
+func parseSettingsCSV(r io.Reader, comma rune) ([]Entry, error) {
 	in := csv.NewReader(r)
 	in.Comma = comma
 	rows, err := in.ReadAll()
@@ -78,23 +61,23 @@ func parseSettingsCSV(r io.Reader, comma rune) ([]entry, error) {
 	if unit < 0 || value < 0 {
 		return nil, errors.New(`its heading lacks a column: it needs "setting", "unit" and "value"`)
 	}
-	entries := make([]entry, 0, len(rows)-1)
+	entries := make([]Entry, 0, len(rows)-1)
 	for _, row := range rows[1:] {
-		entries = append(entries, entry{row[0], strings.TrimSpace(row[value] + " " + row[unit])})
+		entries = append(entries, Entry{row[0], strings.TrimSpace(row[value] + " " + row[unit])})
 	}
 	return entries, nil
 }
 
 // parseSettingsYAML reads a mapping from setting to value.
-func parseSettingsYAML(text []byte) ([]entry, error) {
+func parseSettingsYAML(text []byte) ([]Entry, error) {
 	var values yaml.MapSlice
 	if err := yaml.Unmarshal(text, &values); err != nil {
 		return nil, fmt.Errorf("neither CSV with the heading \"setting,unit,value\" nor YAML with a line such as \"post.height: 412 mm\": %s",
 			yaml.FormatError(err, false, false))
 	}
-	entries := make([]entry, 0, len(values))
+	entries := make([]Entry, 0, len(values))
 	for _, item := range values {
-		entries = append(entries, entry{fmt.Sprint(item.Key), fmt.Sprint(item.Value)})
+		entries = append(entries, Entry{fmt.Sprint(item.Key), fmt.Sprint(item.Value)})
 	}
 	return entries, nil
 }

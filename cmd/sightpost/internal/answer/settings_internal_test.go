@@ -1,4 +1,4 @@
-package cli
+package answer
 
 import (
 	"math"
@@ -10,8 +10,8 @@ import (
 	"sightpost/mount"
 )
 
-func TestParseSettings(t *testing.T) {
-	want := []entry{{"post.height", "412 mm"}, {"joint.tilt", "-12.5 deg"}}
+func TestReadSettings(t *testing.T) {
+	want := []Entry{{"post.height", "412 mm"}, {"joint.tilt", "-12.5 deg"}}
 	for _, row := range []struct{ name, text string }{
 		{"CSV", "setting,unit,value\npost.height,mm,412\njoint.tilt,deg,-12.5\n"},
 		{"CSV, columns elsewhere", "setting,read,value,unit\npost.height,\"tape, upright\",412,mm\njoint.tilt,,-12.5,deg\n"},
@@ -21,15 +21,15 @@ func TestParseSettings(t *testing.T) {
 		{"YAML with a mark", "\ufeffpost.height: 412 mm\njoint.tilt: -12.5 deg\n"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			got, err := parseSettings(strings.NewReader(row.text))
+			got, err := ReadSettings(strings.NewReader(row.text))
 			if err != nil || !slices.Equal(got, want) {
-				t.Errorf("parseSettings(%q) = %v, %v, want %v", row.text, got, err, want)
+				t.Errorf("ReadSettings(%q) = %v, %v, want %v", row.text, got, err, want)
 			}
 		})
 	}
 }
 
-func TestParseSettingsRefuses(t *testing.T) {
+func TestReadSettingsRefuses(t *testing.T) {
 	for _, row := range []struct{ name, text, want string }{
 		{"nothing", " \n", "is empty"},
 		{"no value", "setting,unit\npost.height,mm\n", "lacks a column"},
@@ -40,7 +40,7 @@ func TestParseSettingsRefuses(t *testing.T) {
 		{"huge", strings.Repeat("a", maxSettingsBytes+1), "too large"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			_, err := parseSettings(strings.NewReader(row.text))
+			_, err := ReadSettings(strings.NewReader(row.text))
 			if err == nil || !strings.Contains(err.Error(), row.want) {
 				t.Errorf("got %v, want an error with %q", err, row.want)
 			}
@@ -108,7 +108,7 @@ func FuzzSettings(f *testing.F) {
 		chain.Joints = append(chain.Joints, j)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		entries, err := parseSettings(strings.NewReader(text))
+		entries, err := ReadSettings(strings.NewReader(text))
 		if err != nil {
 			return
 		}

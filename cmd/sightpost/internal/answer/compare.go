@@ -1,0 +1,58 @@
+package answer
+
+import (
+	"errors"
+	"slices"
+
+	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/gaze"
+	"sightpost/mount/fit"
+	"sightpost/plots"
+)
+
+// ErrNothingShared reports that two assessments have no posture in common that they
+// could be drawn in.
+var ErrNothingShared = errors.New("the two assessments have no posture in common that could be drawn")
+
+// ChangeFigures returns the figures of what changed between two assessments. The error
+// is [ErrNothingShared].
+func ChangeFigures(before, after record.Assessment) ([]Figure, error) {
+	posture, err := sharedPosture(before.Job, after.Job)
+	if err != nil {
+		return nil, err
+	}
+	view := func(v plots.View) func() (plots.Figure, error) {
+		return func() (plots.Figure, error) {
+			return plots.Assessments(assessed(before), assessed(after), plots.AssessmentOptions{Posture: posture, View: v})
+		}
+	}
+	return []Figure{
+		{"changed-side", "what changed, from the side", view(plots.Side)},
+		{"changed-top", "what changed, from above", view(plots.Top)},
+		{"changed-front", "what changed, from the front", view(plots.Front)},
+	}, nil
+}
+
+// assessed returns an assessment as figures take it.
+func assessed(a record.Assessment) plots.Assessment {
+	return plots.Assessment{Label: a.Record.Code, Date: a.Record.Name, Job: a.Job, Result: a.Result}
+}
+
+// sharedPosture returns the posture to draw both assessments in: of those that both
+// have, the newer one's first that must work, or else its first.
+func sharedPosture(before, after *fit.Job) (string, error) {
+	shared := ""
+	for _, p := range after.Postures {
+		had := slices.ContainsFunc(before.Postures, func(b gaze.Posture) bool { return b.Name == p.Name })
+		switch {
+		case had && p.MustWork:
+			return p.Name, nil
+		case had && shared == "":
+			shared = p.Name
+		}
+	}
+	if shared == "" {
+		return "", ErrNothingShared
+	}
+	return shared, nil
+}

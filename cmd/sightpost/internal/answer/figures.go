@@ -1,0 +1,137 @@
+package answer
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/mount/fit"
+	"sightpost/plots"
+)
+
+// Figure is a figure of an answer, not drawn yet.
+type Figure struct {
+	// Name is that of its file, without the format; Title says in a few words what it
+	// shows.
+	Name, Title string
+	Draw        func() (plots.Figure, error)
+}
+
+// Figures returns the figures that p gives rise to. A new figure of a case takes a
+// line here and is then written by commands and shown by the page; one that a case
+// may not have is appended where it has it.
+func (p *Placed) Figures() []Figure {
+	all := []Figure{
+		{"side-view", "from the side", p.scene(plots.Side)},
+		{"side-room", "room for the eyes, from the side", p.room(plots.Side)},
+		{"top-view", "from above", p.scene(plots.Top)},
+		{"top-room", "room for the eyes, from above", p.room(plots.Top)},
+		{"front-view", "from the front", p.scene(plots.Front)},
+		{"front-room", "room for the eyes, from the front", p.room(plots.Front)},
+		{"margin-over-distance", "margin over distance", p.margin(fit.OverDistance)},
+		{"margin-over-tilt", "margin over tilt", p.margin(fit.OverTilt)},
+		{"margin-over-posture", "margin over posture", p.marginOverPosture},
+	}
+	if p.Result.Set != nil {
+		all = append(all, Figure{"tolerances", "tolerance of every setting", p.tolerances})
+	}
+	return all
+}
+
+// scene returns the figure of everything, to scale.
+func (p *Placed) scene(v plots.View) func() (plots.Figure, error) {
+	return func() (plots.Figure, error) {
+		return plots.Scene(p.Result, &p.Job, v, plots.SceneOptions{Label: p.Label})
+	}
+}
+
+// room returns the figure of the room in which the eyes may be, to scale.
+func (p *Placed) room(v plots.View) func() (plots.Figure, error) {
+	return func() (plots.Figure, error) {
+		return plots.Region(p.Result, &p.Job, v, plots.SceneOptions{Label: p.Label})
+	}
+}
+
+// sweepSamples is how finely a margin's curve is drawn: a corner of it every
+// other mm on paper, and a sample where the screen is.
+const sweepSamples = 81
+
+// margin returns the figure of the margin against one motion of the screen.
+func (p *Placed) margin(over fit.Motion) func() (plots.Figure, error) {
+	return func() (plots.Figure, error) {
+		sweep, err := fit.MarginSweep(&p.Job, p.Result, over, sweepSamples)
+		if err != nil {
+			return plots.Figure{}, err
+		}
+		return plots.Margin(sweep, plots.MarginOptions{Label: p.Label})
+	}
+}
+
+// curvePoints is how finely a curve over a posture is drawn: a corner of it every
+// half degree over the widest range.
+const curvePoints = 241
+
+// marginOverPosture returns the figure of the margin against every number of the
+// leading posture.
+func (p *Placed) marginOverPosture() (plots.Figure, error) {
+	lead := p.Job.Leading()
+	if lead < 0 {
+		return plots.Figure{}, errors.New("no posture must work")
+	}
+	var all []fit.PostureCurve
+	for _, v := range fit.PostureVariables() {
+		low, high := report.Looked(v, v.Of(p.Job.Postures[lead]))
+		c, err := fit.CurvePosture(&p.Job, p.Result, fit.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
+		if err != nil {
+			return plots.Figure{}, err
+		}
+		all = append(all, c)
+	}
+	return plots.Postures(all, plots.PostureOptions{Label: p.Label})
+}
+
+// tolerances returns the figure of how far each setting may be off.
+func (p *Placed) tolerances() (plots.Figure, error) {
+	all, err := fit.Tolerances(&p.Job, p.Result)
+	if err != nil {
+		return plots.Figure{}, err
+	}
+	return plots.Tolerances(all, &p.Job, plots.ToleranceOptions{Label: p.Label})
+}
+
+// FigureWriter returns what writes figures in the given format: "svg", "pdf" or "png".
+func FigureWriter(format string) (func(io.Writer, plots.Figure) error, error) {
+	switch format {
+	case "svg":
+		return plots.WriteSVG, nil
+	case "pdf":
+		return plots.WritePDF, nil
+	case "png":
+		return plots.WritePNG, nil
+	}
+	return nil, fmt.Errorf("unknown format %q of figures: choose from svg, pdf and png", format)
+}
+
+// Drawn draws the figure and returns it in the given formats, in their order. The
+// error names the figure.
+func (f Figure) Drawn(formats ...string) ([][]byte, error) {
+	fig, err := f.Draw()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", f.Name, err)
+	}
+	var files [][]byte
+	for _, format := range formats {
+		write, err := FigureWriter(format)
+		if err != nil {
+			return nil, err
+		}
+		var text bytes.Buffer
+		if err := write(&text, fig); err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		files = append(files, text.Bytes())
+	}
+	return files, nil
+}

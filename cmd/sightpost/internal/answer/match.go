@@ -1,0 +1,106 @@
+package answer
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// NamedKit is a kit and the name of its file.
+type NamedKit struct {
+	File string
+	Kit  mount.Kit
+}
+
+// MatchOptions say what a case is matched with. The zero value of every field but
+// Draws is usable.
+type MatchOptions struct {
+	// Sides has the other side of the chair tried as well.
+	Sides bool
+	// Clamps are places of the clamp to try, in chair axes (mm); that of the case if
+	// there are none.
+	Clamps []r3.Vec
+	// Draws is how many times all errors are drawn for each candidate, Seed what they
+	// are chosen by.
+	Draws int
+	Seed  uint64
+}
+
+// Match ranks kits, sides and places of the clamp for c. What is wrong with kits is
+// one error for all.
+func (c *Case) Match(kits []NamedKit, o MatchOptions) (*report.Match, error) {
+	at, err := c.Mountings(o.Sides, o.Clamps...)
+	if err != nil {
+		return nil, err
+	}
+	m := report.Matched{Case: c.Case, Draws: o.Draws, Seed: o.Seed}
+	for _, k := range kits {
+		m.Files = append(m.Files, k.File)
+	}
+	candidates, err := fitted(&m, kits, at)
+	if err != nil {
+		return nil, err
+	}
+	if m.Ranking, err = fit.Match(&c.Job, candidates, fit.MatchOptions{Share: o.share(c.Case)}); err != nil {
+		return nil, err
+	}
+	return report.NewMatch(m)
+}
+
+// fitted returns the kits as candidates and fills in the case with each of them.
+func fitted(m *report.Matched, kits []NamedKit, at []mount.Mounting) ([]fit.Candidate, error) {
+	var candidates []fit.Candidate
+	var wrong []error
+	for _, k := range kits {
+		c, err := m.Case.WithKit(k.File, k.Kit, at)
+		if err != nil {
+			wrong = append(wrong, fmt.Errorf("%s: %w", k.File, err))
+			continue
+		}
+		candidate := fit.Candidate{Name: k.Kit.Name, Kit: c.Job.Mount.Kit}
+		for _, place := range at {
+			candidate.Places = append(candidate.Places, fit.Place{Name: report.PlaceName(place, at), Mounting: place})
+		}
+		candidates, m.Cases = append(candidates, candidate), append(m.Cases, c)
+	}
+	return candidates, errors.Join(wrong...)
+}
+
+// share returns what draws all errors of a case with one of the kits.
+func (o MatchOptions) share(c *casefile.Case) func(*fit.Job, *fit.Result) (float64, error) {
+	return func(job *fit.Job, r *fit.Result) (float64, error) {
+		spreads, _ := c.Spreads(r)
+		// the kits themselves are worked on side by side
+		sim, err := fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Workers: 1})
+		return sim.Together.Tracks.Share, err
+	}
+}
+
+// ReadPlace returns the place (mm) written as three lengths with slashes between,
+// forward/left/up. A unit after the last counts for those without one.
+func ReadPlace(text string) (r3.Vec, error) {
+	parts := strings.Split(text, "/")
+	if len(parts) != 3 {
+		return r3.Vec{}, fmt.Errorf("%d lengths, not three", len(parts))
+	}
+	unit := strings.TrimLeft(strings.TrimSpace(parts[2]), "+-0123456789. ")
+	var at [3]float64
+	for i, part := range parts {
+		if i < 2 && !strings.HasSuffix(strings.TrimSpace(part), unit) {
+			part += unit
+		}
+		mm, err := casefile.ParseLength(part)
+		if err != nil {
+			return r3.Vec{}, err
+		}
+		at[i] = mm
+	}
+	return r3.Vec{X: at[0], Y: at[1], Z: at[2]}, nil
+}

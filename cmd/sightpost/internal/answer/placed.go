@@ -1,0 +1,139 @@
+package answer
+
+import (
+	"errors"
+	"fmt"
+
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Stand says how the mount stands. The zero value leaves everything to be found.
+type Stand struct {
+	// Side to clamp the mount on, "left" or "right"; "" will do where the case names
+	// one.
+	Side string
+	// Settings are those that stand on the mount, all of them; none if they are to be
+	// found.
+	Settings []Entry
+}
+
+// Given reports whether settings stand already.
+func (s Stand) Given() bool { return len(s.Settings) > 0 }
+
+// Placed is a case and where its screen stands.
+type Placed struct {
+	*Case
+	Kind   report.Kind
+	Stand  Stand
+	Result *fit.Result
+}
+
+// Place works a case out. With settings the screen stands where they hold it, without
+// any where it should.
+func (c *Case) Place(s Stand) (*Placed, error) {
+	p := &Placed{Case: c, Stand: s}
+	var err error
+	if s.Given() {
+		p.Kind = report.Check
+		p.Result, err = checked(s, &c.Job)
+	} else {
+		p.Kind = report.Solve
+		p.Result, err = solved(s, c.Job)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// Report returns the report of p.
+func (p *Placed) Report() (*report.Report, error) {
+	return report.New(p.Kind, p.Case.Case, p.Result)
+}
+
+// Sheet returns the setup sheet of p and its report. Version is that of the program.
+func (p *Placed) Sheet(rep *report.Report, u report.Units, version string) (*sheet.Content, error) {
+	// enough of the sum to tell the states of one case apart, and short enough to
+	// compare by eye
+	const sumDigits = 12
+	return sheet.New(sheet.Source{
+		Report: rep, Job: &p.Job, Result: p.Result, Units: u,
+		Version: version, Checksum: p.Sum()[:sumDigits],
+	})
+}
+
+// checked returns how the screen fares at the settings of s.
+func checked(s Stand, job *fit.Job) (*fit.Result, error) {
+	at, err := Mounting(job, s.Side)
+	if err != nil {
+		return nil, err
+	}
+	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[at])
+	if err != nil {
+		return nil, err
+	}
+	settings, err := settingsOf(chain, s.Settings)
+	if err != nil {
+		return nil, err
+	}
+	return fit.Check(job, at, settings)
+}
+
+// solved solves the job, on the side of s if it names one.
+func solved(s Stand, job fit.Job) (*fit.Result, error) {
+	one, err := onSide(s.Side, job)
+	if err != nil {
+		return nil, err
+	}
+	return fit.Solve(one)
+}
+
+// onSide returns the job with the mount on one side alone, if one is named.
+func onSide(side string, job fit.Job) (*fit.Job, error) {
+	if side == "" {
+		return &job, nil
+	}
+	at, err := Mounting(&job, side)
+	if err != nil {
+		return nil, err
+	}
+	one := *job.Mount
+	one.Mountings = one.Mountings[at : at+1]
+	job.Mount = &one
+	return &job, nil
+}
+
+// ErrWhichSide reports that a case lets a mount be clamped on either side and nobody
+// says on which it is.
+var ErrWhichSide = errors.New("the case leaves open on which side the mount is clamped")
+
+// Mounting returns the place among the job's mountings of the one on the given side;
+// "" will do where there is only one, and is [ErrWhichSide] otherwise.
+func Mounting(job *fit.Job, side string) (int, error) {
+	if job.Mount == nil {
+		return 0, errors.New("the case has no mount")
+	}
+	if side == "" {
+		if len(job.Mount.Mountings) > 1 {
+			return 0, ErrWhichSide
+		}
+		return 0, nil
+	}
+	want := mount.OnLeft
+	switch side {
+	case "left":
+	case "right":
+		want = mount.OnRight
+	default:
+		return 0, fmt.Errorf("there is no side %q: choose left or right", side)
+	}
+	for i, m := range job.Mount.Mountings {
+		if m.Side == want {
+			return i, nil
+		}
+	}
+	return 0, fmt.Errorf("the case does not let the mount be clamped on the %s", side)
+}

@@ -1,0 +1,70 @@
+package answer
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/record"
+)
+
+// Record returns the record of p: of a code, on a day, by a version of the program,
+// with a note.
+func (p *Placed) Record(code string, d record.Day, version, note string) (*record.Record, error) {
+	src, err := p.source()
+	if err != nil {
+		return nil, err
+	}
+	src.Note = note
+	rep, err := p.Report()
+	if err != nil {
+		return nil, err
+	}
+	return record.New(code, d, version, src, rep), nil
+}
+
+// source returns the texts of the case and its kit as a record keeps them.
+func (c *Case) source() (src record.Source, err error) {
+	if src.Case, err = record.Plain(c.Text); err == nil {
+		src.Kit, err = record.Plain(c.KitText)
+	}
+	return src, err
+}
+
+// Revive works a record out again: not for the settings, which stand, but for how the
+// screen fares at them.
+func Revive(r *record.Record) (record.Assessment, error) {
+	name := "case of " + r.Name
+	c, err := Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
+		if r.Kit == "" {
+			return nil, errors.New("the record holds no kit")
+		}
+		return io.NopCloser(strings.NewReader(r.Kit)), nil
+	})
+	if err != nil {
+		return record.Assessment{}, err
+	}
+	s := Stand{Side: r.Side}
+	for _, set := range r.Settings {
+		s.Settings = append(s.Settings, Entry{set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
+	}
+	p, err := c.Place(s)
+	if err != nil {
+		return record.Assessment{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return record.Assessment{Record: r, Job: &c.Job, Result: p.Result}, nil
+}
+
+// LastTwo returns the names of the two latest records of a code.
+func LastTwo(f *record.Folder, code string) (older, newer record.Name, err error) {
+	names, err := f.Names(code)
+	if err == nil && len(names) < 2 {
+		err = fmt.Errorf("%s has too few assessments to compare: %d", code, len(names))
+	}
+	if err != nil {
+		return older, newer, err
+	}
+	return names[len(names)-2], names[len(names)-1], nil
+}

@@ -1,0 +1,66 @@
+package answer
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Refit finds what to change of the settings of p, which stand on the mount, so that
+// the margin is restored with the least effort. Before, which may be nil, is the case
+// as it was when the mount was set. A margin of zero is that of the case (mm).
+func (p *Placed) Refit(marginMM float64, before *fit.Result) (*report.Refit, error) {
+	if p.Result.Set == nil {
+		return nil, fmt.Errorf("%s: the case has no mount", p.Label)
+	}
+	opt := fit.RefitOptions{MarginMM: marginMM, Before: before}
+	plan, err := fit.Refit(&p.Job, p.Result.Set.Mounting, p.Result.Set.Settings, opt)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", p.Label, err)
+	}
+	return report.NewRefit(p.Case.Case, plan)
+}
+
+// Before returns how an earlier case fared with the mount set as p has it.
+func (p *Placed) Before(earlier *casefile.Case) (*fit.Result, error) {
+	set := p.Result.Set
+	side := "left"
+	if set.Side == mount.OnRight {
+		side = "right"
+	}
+	at, err := Mounting(&earlier.Job, side)
+	if err != nil {
+		return nil, err
+	}
+	r, err := fit.Check(&earlier.Job, at, set.Settings)
+	if err == nil && !sameSettings(r.Set.Chain, set.Chain) {
+		err = errors.New("its mount has other settings; give the case with the mount that stands there now")
+	}
+	if err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+// sameSettings reports whether the settings of two mounts have the same names.
+func sameSettings(a, b mount.Chain) bool {
+	return slices.EqualFunc(a.Moving(), b.Moving(), func(x, y mount.Joint) bool { return x.Name == y.Name })
+}
+
+// WantedMargin returns the margin to restore (mm) that text says, 0 for "": that of
+// the case.
+func WantedMargin(text string) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	mm, err := casefile.ParseLength(text)
+	if err == nil && mm < 0 {
+		err = errors.New("less than nothing cannot be wanted")
+	}
+	return mm, err
+}

@@ -1,0 +1,127 @@
+package answer
+
+import (
+	"fmt"
+
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/mount/fit"
+	"sightpost/plots"
+)
+
+// VaryOptions say how errors are drawn.
+type VaryOptions struct {
+	// Draws is how many times all errors are drawn, Seed what they are chosen by.
+	Draws int
+	Seed  uint64
+	// Progress, if not nil, is told how much is done of [VaryOptions.Steps].
+	Progress func(done int)
+}
+
+// sharesRows is the size of the samples from which the shares of the errors are
+// found.
+const sharesRows = 4096
+
+// Steps returns how many steps of work there are.
+func (o VaryOptions) Steps() int { return o.Draws + sharesRows }
+
+// Vary draws errors of everything that was measured and set in p, all at once.
+func (p *Placed) Vary(o VaryOptions) (*Varied, error) {
+	v := &Varied{given: report.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}}
+	if o.Progress == nil {
+		o.Progress = func(int) {}
+	}
+	if err := p.vary(o, &v.given); err != nil {
+		return nil, err
+	}
+	v.Vary = report.NewVary(v.given)
+	return v, nil
+}
+
+// Varied is how p fares when everything is a little off.
+type Varied struct {
+	*report.Vary
+	given report.Varied
+}
+
+// Figures returns how the room is spread in the draws: of all postures that must work
+// together and, if there are several postures, of each.
+func (v *Varied) Figures() []Figure {
+	c := v.given.Case
+	spread := func(name, posture string, t fit.Tally) Figure {
+		title := "room in the draws"
+		if posture != "" {
+			title += ", " + posture
+		}
+		return Figure{name, title, func() (plots.Figure, error) {
+			return plots.Distribution(t, plots.DistributionOptions{Label: c.Label, Posture: posture})
+		}}
+	}
+	all := []Figure{spread("room-in-draws", "", v.given.Draws.Together)}
+	if postures := c.Job.Postures; len(postures) > 1 {
+		for i, t := range v.given.Draws.Postures {
+			all = append(all, spread(fmt.Sprintf("room-in-draws-%d", i+1), postures[i].Name, t))
+		}
+	}
+	return all
+}
+
+// vary fills in v.
+func (p *Placed) vary(o VaryOptions, v *report.Varied) (err error) {
+	job, r := &p.Job, p.Result
+	spreads, _ := p.Spreads(r)
+	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Progress: o.Progress})
+	if err != nil {
+		return err
+	}
+	v.Shares, err = fit.Shares(job, r, spreads, fit.ShareOptions{
+		Rows: sharesRows, Seed: o.Seed, Progress: func(done int) { o.Progress(o.Draws + done) },
+	})
+	if err != nil {
+		return err
+	}
+	if v.Curves, err = curves(job, r); err != nil {
+		return err
+	}
+	alone, err := onSide(p.Stand.Side, *job)
+	if err != nil {
+		return err
+	}
+	v.Separate, err = separate(alone)
+	return err
+}
+
+// curves returns the margin against every number of every posture that must work,
+// only as far as its ends are told.
+func curves(job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
+	var out []fit.PostureCurve
+	for _, posture := range job.Postures {
+		if !posture.MustWork {
+			continue
+		}
+		for _, variable := range fit.PostureVariables() {
+			const ends = 2
+			sweep := fit.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
+			sweep.Low, sweep.High = report.Looked(variable, variable.Of(posture))
+			c, err := fit.CurvePosture(job, r, sweep)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, c)
+		}
+	}
+	return out, nil
+}
+
+// separate compares one setup with one for each posture, if several must work.
+func separate(job *fit.Job) (*fit.Separate, error) {
+	several := 0
+	for _, posture := range job.Postures {
+		if posture.MustWork {
+			several++
+		}
+	}
+	if several < 2 {
+		return nil, nil
+	}
+	return fit.SeparateSetups(job)
+}
