@@ -22,21 +22,40 @@ func (e Extent) WidthMM() float64 { return e.LeftMM + e.RightMM }
 // LengthMM returns the length of the extent.
 func (e Extent) LengthMM() float64 { return e.AheadMM + e.BehindMM }
 
-// with returns e grown to hold a shape in chair axes.
-func (e Extent) with(s space.Shape) Extent {
-	return Extent{
-		BehindMM: max(e.BehindMM, s.Farthest(r3.Vec{X: -1})),
-		AheadMM:  max(e.AheadMM, s.Farthest(r3.Vec{X: 1})),
-		LeftMM:   max(e.LeftMM, s.Farthest(r3.Vec{Y: 1})),
-		RightMM:  max(e.RightMM, s.Farthest(r3.Vec{Y: -1})),
+// side is a direction in which an extent is measured, as seen by shapes that are
+// carried: how far one reaches is fromMM and how far it reaches along.
+type side struct {
+	along  r3.Vec
+	fromMM float64
+}
+
+// reachMM returns how far a shape reaches to the side.
+func (d side) reachMM(s space.Shape) float64 { return d.fromMM + s.Farthest(d.along) }
+
+// The places of the sides in a view.
+const (
+	toBehind = iota
+	toAhead
+	toLeft
+	toRight
+)
+
+// view returns the four sides as seen by shapes in carrier axes that pose carries.
+func (s *swing) view(pose frame.Pose) [4]side {
+	chairFromPart := s.lead().Carrier.Mul(pose)
+	var v [4]side
+	for i, along := range [4]r3.Vec{toBehind: {X: -1}, toAhead: {X: 1}, toLeft: {Y: 1}, toRight: {Y: -1}} {
+		v[i] = side{along: chairFromPart.Rot.ApplyInverse(along), fromMM: r3.Dot(along, chairFromPart.At)}
 	}
+	return v
 }
 
 // withParts returns e grown to hold shapes that pose carries in carrier axes.
 func (s *swing) withParts(e Extent, parts []space.Shape, pose frame.Pose) Extent {
-	chairFromPart := s.lead().Carrier.Mul(pose)
+	view := s.view(pose)
 	for _, part := range parts {
-		e = e.with(part.Moved(chairFromPart))
+		e.BehindMM, e.AheadMM = max(e.BehindMM, view[toBehind].reachMM(part)), max(e.AheadMM, view[toAhead].reachMM(part))
+		e.LeftMM, e.RightMM = max(e.LeftMM, view[toLeft].reachMM(part)), max(e.RightMM, view[toRight].reachMM(part))
 	}
 	return e
 }

@@ -105,16 +105,15 @@ func (s *swing) choices(a *Aside) []float64 {
 // rests measures where a mount may rest.
 type rests struct {
 	*swing
-	chairFromCarrier frame.Pose
-	wayOut           space.Shape   // the middle of the way out: a sheet in the midline
-	apart            []space.Shape // what swings, without what turns on the spot
-	still            Extent        // of the chair and of what stays
+	wayOut space.Shape   // the middle of the way out: a sheet in the midline
+	apart  []space.Shape // what swings, without what turns on the spot
+	still  Extent        // of the chair and of what stays
 }
 
 func (s *swing) newRests() *rests {
-	r := &rests{swing: s, chairFromCarrier: s.lead().Carrier, still: s.stillExtent()}
+	r := &rests{swing: s, still: s.stillExtent()}
 	r.wayOut = space.Shape{
-		Pose:   r.chairFromCarrier.Inverse().Mul(frame.Translate(r3.Vec{X: wayOutAheadMM / 2, Z: wayOutHighMM / 2})),
+		Pose:   s.lead().Carrier.Inverse().Mul(frame.Translate(r3.Vec{X: wayOutAheadMM / 2, Z: wayOutHighMM / 2})),
 		HalfMM: r3.Vec{X: wayOutAheadMM / 2, Z: wayOutHighMM / 2},
 	}
 	r.apart = s.parts.moving[:1:1]
@@ -130,19 +129,20 @@ func (s *swing) newRests() *rests {
 
 // at measures one place.
 func (r *rests) at(v float64) resting {
-	pose := r.path.Pose(v - r.inUse)
 	to := resting{at: v, roomMM: WayOutMM, goMM: math.Abs(v - r.inUse)}
-	left := r.chairFromCarrier.Rot.ApplyInverse(r3.Vec{Y: 1})
-	right := r3.Scale(-1, left)
+	pose := r.path.Pose(v - r.inUse)
+	view := r.view(pose)
 	for _, part := range r.apart {
-		part = part.Moved(pose)
-		// The sheet is in the midline, so this far to a side is also as far from it.
-		aside := max(-part.Farthest(right), -part.Farthest(left)) + r.chairFromCarrier.At.Y
-		if aside < to.roomMM {
-			to.roomMM = min(to.roomMM, space.Between(part, r.wayOut).MM)
+		// The sheet is in the midline: so far to a side is also as far from it.
+		if max(-view[toRight].reachMM(part), -view[toLeft].reachMM(part)) < to.roomMM {
+			to.roomMM = min(to.roomMM, space.Between(part.Moved(pose), r.wayOut).MM)
 		}
 	}
-	to.widthMM = r.withParts(r.still, r.parts.moving, pose).WidthMM()
+	left, right := r.still.LeftMM, r.still.RightMM
+	for _, part := range r.parts.moving {
+		left, right = max(left, view[toLeft].reachMM(part)), max(right, view[toRight].reachMM(part))
+	}
+	to.widthMM = left + right
 	return to
 }
 
@@ -154,7 +154,7 @@ func (s *swing) keepsClear(at float64) bool {
 		part = part.Moved(pose)
 		for i := range s.parts.keeps {
 			keep := &s.parts.keeps[i]
-			if space.Between(part, keep.shape).MM < keep.keep.GapMM-roundingMM {
+			if !space.Clear(part, keep.shape, keep.keep.GapMM-roundingMM) {
 				return false
 			}
 		}

@@ -118,6 +118,22 @@ func TestFromPoint(t *testing.T) {
 
 const draws = 20000
 
+// Clear says what Between does, and never of a thing in an unknown place that it is
+// clear.
+func TestClear(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 7))
+	for range draws {
+		a, b, mm := anyShape(rng), anyShape(rng), 300*rng.Float64()-100
+		if got, want := space.Clear(a, b, mm), space.Between(a, b).MM >= mm; got != want {
+			t.Fatalf("Clear(%g) = %v, want %v\na = %+v\nb = %+v", mm, got, want, a, b)
+		}
+	}
+	far := must(space.Ball(vec(1e6, 0, 0), 1))
+	if space.Clear(space.Shape{}, far, 0) || space.Clear(far, space.Shape{}, 0) {
+		t.Error("the zero Shape passes for clear")
+	}
+}
+
 func TestBetweenRandom(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	apart := 0

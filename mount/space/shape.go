@@ -170,6 +170,9 @@ func (s Shape) Farthest(along r3.Vec) float64 {
 		s.RoundMM*length(along)
 }
 
+// ballMM is the radius of the ball about the middle of s that holds all of it.
+func (s *Shape) ballMM() float64 { return length(s.HalfMM) + s.RoundMM }
+
 // corner returns one of the eight corners of the box in its own axes; bits 0, 1
 // and 2 of i choose the sign along x, y and z.
 func (s Shape) corner(i int) r3.Vec {

@@ -79,8 +79,8 @@ type Sweep struct {
 	skip   func(moving, fixed int) bool
 }
 
-// mover is a shape that moves, and the farthest that any of its points is from
-// the line.
+// mover is a shape that moves, and the farthest that any of its points is from the
+// line.
 type mover struct {
 	Shape
 	reachMM float64
@@ -119,9 +119,10 @@ type Closest struct {
 	Moving, Fixed int     // which two shapes; -1 for none
 }
 
-// look is the gap of one pair at one place, and how fast it can fall from there.
+// look is what is known of the gap of one pair at one place, and how fast that can
+// fall from there.
 type look struct {
-	by, mm      float64
+	by, mm      float64 // the gap is mm or more
 	ahead, back float64 // mm per unit of the path, toward higher and lower places
 }
 
@@ -129,16 +130,44 @@ type look struct {
 func (s *Sweep) look(moving, fixed int, by float64) (look, Gap) {
 	m := &s.moving[moving]
 	g := Between(m.Moved(s.path.Pose(by)), s.fixed[fixed])
-	l := look{by: by, mm: g.MM}
-	if s.path.Slides {
-		rate := r3.Dot(g.Toward, s.path.Along)
-		l.ahead, l.back = max(-rate, 0), max(rate, 0)
-	} else {
-		l.ahead = length(r3.Cross(g.Toward, s.path.Along)) * m.reachMM
-		l.back = l.ahead
-	}
-	return l, g
+	return s.falling(m, by, g.MM, g.Toward), g
 }
+
+// falling returns the look at which a moving shape is seen mm away along the unit
+// direction n.
+func (s *Sweep) falling(m *mover, by, mm float64, n r3.Vec) look {
+	if s.path.Slides {
+		rate := r3.Dot(n, s.path.Along)
+		return look{by: by, mm: mm, ahead: max(-rate, 0), back: max(rate, 0)}
+	}
+	fall := length(r3.Cross(n, s.path.Along)) * m.reachMM
+	return look{by: by, mm: mm, ahead: fall, back: fall}
+}
+
+// roughMM is by how much more than is asked for a pair has to be apart for a rough look
+// to do: less would save the close look and cost many rough ones.
+const roughMM = 20
+
+// rough returns what is known at one place from the ball about the moving shape, and
+// whether the pair is so far apart that this will do: more than mm. It costs a tenth of
+// a close look.
+//
+// The gap of a point outside a box is the length of what is left of the point's
+// coordinates beyond the box's faces.
+func (s *Sweep) rough(moving, fixed int, by, mm float64) (look, bool) {
+	m, f := &s.moving[moving], &s.fixed[fixed]
+	p := f.Pose.ApplyInverse(s.path.Pose(by).Apply(m.Pose.At))
+	out := r3.Vec{X: outside(p.X, f.HalfMM.X), Y: outside(p.Y, f.HalfMM.Y), Z: outside(p.Z, f.HalfMM.Z)}
+	far := length(out)
+	gap := far - f.RoundMM - m.ballMM()
+	if far == 0 || !(gap > mm+roughMM) {
+		return look{}, false
+	}
+	return s.falling(m, by, gap, f.Pose.Rot.Apply(r3.Scale(1/far, out))), true
+}
+
+// outside returns how far x is beyond -h or h, with its sign.
+func outside(x, h float64) float64 { return x - min(max(x, -h), h) }
 
 // Free returns how far the shapes can move from place 0 toward the given place
 // with no contact on the way, and the pair that stops them there; both of its
@@ -170,13 +199,15 @@ var errPlace = errors.New("space: sweep: a place on the path is not a finite num
 
 func isFinite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 
-// advance moves one pair from 0 toward a place and returns where it gets, the gap it
-// saw last, and whether it is in contact there. It stops half of FineMM short of
+// advance moves one pair from 0 toward a place and returns where it gets, whether it
+// is in contact there, and the gap if it is. It stops half of FineMM short of
 // contact, so that it comes to stand just free of it.
 func (s *Sweep) advance(moving, fixed int, to float64) (at float64, g Gap, met bool) {
 	for k := range maxLooks {
-		var l look
-		l, g = s.look(moving, fixed, at)
+		l, far := s.rough(moving, fixed, at, 0)
+		if !far {
+			l, g = s.look(moving, fixed, at)
+		}
 		if l.mm <= FineMM || k == maxLooks-1 {
 			return at, g, true
 		}
@@ -237,6 +268,9 @@ type finder struct {
 
 // keep looks at a pair, and keeps what it sees if that is the least so far.
 func (f *finder) keep(moving, obstacle int, by float64) look {
+	if l, far := f.rough(moving, obstacle, by, f.best.MM); far {
+		return l
+	}
 	l, g := f.look(moving, obstacle, by)
 	if l.mm < f.best.MM {
 		f.best = Closest{Gap: g, By: by, Moving: moving, Fixed: obstacle}
