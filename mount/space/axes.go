@@ -31,8 +31,14 @@ func (d *difference) widest(enoughMM float64) (toward r3.Vec, mm float64) {
 	if mm > enoughMM {
 		return toward, mm
 	}
-	for _, p := range d.u[:3] {
-		for _, q := range d.u[3:] {
+	for i, p := range d.u[:3] {
+		if d.h[i] == 0 {
+			continue // no edge, so no face along it
+		}
+		for j, q := range d.u[3:] {
+			if d.h[3+j] == 0 {
+				continue
+			}
 			n := r3.Cross(p, q)
 			nn := r3.Dot(n, n)
 			if nn < parallel {

@@ -85,6 +85,9 @@ func (s *search) point() r3.Vec {
 func (s *search) drivenHardest(r r3.Vec) int {
 	hardest, most := -1, s.scale*rounding
 	for j, u := range s.u {
+		if s.h[j] == 0 {
+			continue
+		}
 		g := r3.Dot(u, r)
 		if (g < 0 && s.x[j] >= s.h[j]) || (g > 0 && s.x[j] <= -s.h[j]) {
 			continue
