@@ -88,8 +88,8 @@ func cautions() []string {
 		"A device that falls hurts. Hold it before you loosen any joint, and take it off before you change or remove a part.",
 		"Stay within the rated mass of every part, and secure every tube against sliding out.",
 		"Open a joint before you turn it; never force it.",
-		"A joint that slips drops the screen: tighten each as its maker says, and try by hand that it holds.",
-		"Nothing may hinder leaving the chair, breathing, driving, or the reach of a caregiver. Who drives must see the way ahead.",
+		"A joint that slips drops the screen: tighten each as its maker says, and try it by hand.",
+		"Nothing may hinder leaving the chair, breathing, driving and the view ahead, or the reach of a caregiver.",
 		"For travel in a vehicle take the mount off or secure it, as the instructions of chair and mount say. " +
 			"Check every setting after transport.",
 		"These figures are a starting point for a trained person who sees the user. " +

@@ -70,7 +70,7 @@ func final(part mount.Part, setting string, stand Stand, along r3.Vec) *Final {
 	switch p := part.(type) {
 	case mount.Elbow:
 		if what == "rise" && p.Rise.Read == "" {
-			return newReading(elevation(along), "what the elbow holds", [3]string{"level", "up", "down"})
+			return newReading(elevation(along), "what it holds", [3]string{"level", "up", "down"})
 		}
 	case mount.Turns:
 		switch {

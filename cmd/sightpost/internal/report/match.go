@@ -133,7 +133,7 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	if rep.Load != nil {
 		r.WeakestJoint = rep.Load.Weakest()
 	}
-	if gaps := nearestFirst(rep.Gaps); len(gaps) > 0 {
+	if gaps := NearestFirst(rep.Gaps); len(gaps) > 0 {
 		r.LeastGap = &gaps[0]
 	}
 	if f.Share != nil {

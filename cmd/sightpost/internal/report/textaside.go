@@ -29,7 +29,7 @@ func (p *printer) aside(r *Report) {
 func (p *printer) floor(a *Aside) {
 	p.wrapped("  ", fmt.Sprintf("chair and mount: in use %s; aside %s", p.extent(a.UsedFloor), p.extent(a.AsideFloor)))
 	if d := a.Doorway; d != nil {
-		p.wrapped("  ", "doorway of "+p.units.length(d.ClearMM)+": "+passes(d.InUse, d.Aside))
+		p.wrapped("  ", "doorway of "+p.units.length(d.ClearMM)+": "+d.String())
 	}
 	if s := a.Space; s != nil {
 		p.wrapped("  ", fmt.Sprintf("clear floor space, %s wide and %s long: %s", p.units.length(s.WidthMM), p.units.length(s.LengthMM), passes(s.InUse, s.Aside)))
@@ -40,6 +40,9 @@ func (p *printer) floor(a *Aside) {
 func (p *printer) extent(f *Floor) string {
 	return p.units.length(f.WidthMM) + " wide and " + p.units.length(f.LengthMM) + " long"
 }
+
+// String says in which state chair and mount pass.
+func (d *Doorway) String() string { return passes(d.InUse, d.Aside) }
 
 // passes says in which state something fits.
 func passes(inUse, aside bool) string {

@@ -55,7 +55,7 @@ func (p *printer) strength(l *Load) {
 	if j := l.Weakest(); j != nil {
 		p.wrapped("  ", fmt.Sprintf("weakest joint: %s, under %s of the %s that it holds; %s used on %s",
 			j.Joint, j.load(j.Acts), j.load(*j.Holds), used(*j.Used), rough))
-	} else if j := l.mostTurned(); j != nil {
+	} else if j := l.MostTurned(); j != nil {
 		p.wrapped("  ", fmt.Sprintf("weakest joint: not known, since the kit does not say what its joints hold; most acts on %s, %s: "+
 			"try by hand that each holds", j.Joint, j.load(j.Acts)))
 	}
@@ -71,8 +71,8 @@ func (p *printer) strength(l *Load) {
 // load returns a load on j with its unit.
 func (j *JointLoad) load(v float64) string { return fixed(v, 1) + " " + j.Unit }
 
-// mostTurned returns the turn on which the greatest moment acts; nil if none does.
-func (l *Load) mostTurned() *JointLoad {
+// MostTurned returns the turn on which the greatest moment acts; nil if none does.
+func (l *Load) MostTurned() *JointLoad {
 	var most *JointLoad
 	for i := range l.Joints {
 		if j := &l.Joints[i]; j.Unit == "N m" && (most == nil || j.Acts > most.Acts) {

@@ -94,7 +94,7 @@ func (p *printer) gaps(gaps []Gap) {
 	}
 	p.heading("KEPT CLEAR", "least gap over the postures")
 	rows := make([][]string, 0, len(gaps))
-	for _, g := range nearestFirst(gaps) {
+	for _, g := range NearestFirst(gaps) {
 		state := "wanted " + p.units.length(g.WantedMM)
 		if g.GapMM < g.WantedMM {
 			state = "TOO CLOSE, " + state
@@ -107,8 +107,8 @@ func (p *printer) gaps(gaps []Gap) {
 	p.table(rows)
 }
 
-// nearestFirst returns gaps in the order of what they have to spare.
-func nearestFirst(gaps []Gap) []Gap {
+// NearestFirst returns gaps in the order of what they have to spare.
+func NearestFirst(gaps []Gap) []Gap {
 	return slices.SortedStableFunc(slices.Values(gaps), func(a, b Gap) int {
 		return cmp.Compare(a.GapMM-a.WantedMM, b.GapMM-b.WantedMM)
 	})

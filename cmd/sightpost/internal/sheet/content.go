@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 )
 
@@ -99,7 +100,7 @@ func New(s Source) (*Content, error) {
 	}
 	c.Verdict = w.verdict()
 	if !c.Works {
-		c.Reasons, c.Remedies = s.Report.Reasons, s.Report.Remedies
+		c.Reasons, c.Remedies = w.words(s.Report.Reasons), w.words(s.Report.Remedies)
 	}
 	if s.Result.Set == nil {
 		c.Heading, c.Settings = "PLACE OF THE SCREEN", w.place()
@@ -111,7 +112,7 @@ func New(s Source) (*Content, error) {
 	if err != nil {
 		return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
 	}
-	c.Sections = nonEmpty(checks, w.room(), w.inTheChair(), w.gaps(), w.again(), w.minds(), w.assumed(), w.notes(), w.cautions())
+	c.Sections = nonEmpty(checks, w.room(), w.inTheChair(), w.gaps(), w.hanging(), w.again(), w.minds(), w.assumed(), w.notes(), w.cautions())
 	return c, nil
 }
 
@@ -130,6 +131,18 @@ func nonEmpty(sections ...Section) []Section {
 type writer struct {
 	Source
 	lead int // place of the posture in which the mount is set
+}
+
+// carrier returns chairFromCarrier in the posture in which the mount is set.
+func (w *writer) carrier() frame.Pose { return w.Job.Scene.Stance(w.Job.Postures[w.lead]).Carrier }
+
+// words returns sentences with the lengths in them told in the sheet's units.
+func (w *writer) words(sentences []string) []string {
+	in := make([]string, len(sentences))
+	for i, s := range sentences {
+		in[i] = w.Units.Words(s)
+	}
+	return in
 }
 
 // leading returns the report on the posture in which the mount is set.

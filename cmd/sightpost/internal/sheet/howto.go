@@ -29,7 +29,7 @@ func newHowTo(w *writer) (*howTo, error) {
 		return nil, err
 	}
 	h := &howTo{writer: w, joints: set.Chain.Joints, frames: frames}
-	chairFromCarrier := w.Result.Postures[w.lead].Stance.Carrier
+	chairFromCarrier := w.carrier()
 	for i := range h.frames {
 		h.frames[i] = chairFromCarrier.Mul(h.frames[i])
 	}
@@ -52,9 +52,9 @@ func (h *howTo) read(i int, s *report.Setting) string {
 	case mount.Tube:
 		words = h.tube(i, what, p)
 	case mount.Elbow:
-		words = h.elbow(i, what, p)
+		words = h.elbow(i, s, p)
 	case mount.Turns:
-		words = h.turns(i, what, p)
+		words = h.turns(i, s, p)
 	case mount.Ball:
 		words = h.ball(i, what, p)
 	}
@@ -113,32 +113,34 @@ func (h *howTo) tube(i int, what string, p mount.Tube) string {
 	return "Scale round the " + name + "; plus turns " + h.sense(i, "its far end") + "."
 }
 
-func (h *howTo) elbow(i int, what string, p mount.Elbow) string {
-	if what == "pan" {
+func (h *howTo) elbow(i int, s *report.Setting, p mount.Elbow) string {
+	if strings.HasSuffix(s.Name, ".pan") {
 		if p.Pan.Read != "" {
 			return ""
 		}
 		return "Scale on the elbow's own axis; plus turns " + h.sense(i, "its upper end") + "."
 	}
-	if p.Rise.Read != "" {
+	if s.Final == nil {
 		return ""
 	}
-	held := h.frames[h.moving[i]].Rot.X
-	return "Inclinometer along what it holds, in the end: " + turned(elevation(held), "level", "up", "down") + ". Plus is up."
+	return h.inclinometer(s.Final) + " Plus is up."
 }
 
-func (h *howTo) turns(i int, what string, p mount.Turns) string {
-	stand := h.leading().Stand
+func (h *howTo) turns(i int, s *report.Setting, p mount.Turns) string {
 	switch {
-	case what == "pan" && p.Pan.Read == "":
+	case strings.HasSuffix(s.Name, ".pan") && p.Pan.Read == "":
 		return "Scale on the plate's upright axis; plus turns " + h.sense(i, "its upper end") + "."
-	case what == "tilt" && p.Tilt.Read == "":
-		return "Inclinometer on the glass, in the end: " + turned(stand.LeanedBackDeg, "upright", "back", "forward") + ". Plus is face up."
-	case what == "roll" && p.Roll.Read == "":
-		return "Inclinometer on the lower edge, in the end: " +
-			turned(stand.RightRaisedDeg, "level", "right end up", "right end down") + ". Plus is " + h.clock() + "."
+	case strings.HasSuffix(s.Name, ".tilt") && s.Final != nil:
+		return h.inclinometer(s.Final) + " Plus is face up."
+	case strings.HasSuffix(s.Name, ".roll") && s.Final != nil:
+		return h.inclinometer(s.Final) + " Plus is " + h.clock() + "."
 	}
 	return ""
+}
+
+// inclinometer says what an inclinometer reads once all is set.
+func (h *howTo) inclinometer(f *report.Final) string {
+	return fmt.Sprintf("Inclinometer on %s, in the end: %s.", f.On, f)
 }
 
 func (h *howTo) ball(_ int, what string, p mount.Ball) string {

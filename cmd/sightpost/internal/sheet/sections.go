@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"sightpost/cmd/sightpost/internal/report"
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -33,7 +34,7 @@ func (w *writer) facts() []Fact {
 func (w *writer) clampPlace() string {
 	set := w.Result.Set
 	m := w.Job.Mount.Mountings[set.Mounting]
-	carrier := w.Result.Postures[w.lead].Stance.Carrier
+	carrier := w.carrier()
 	at := carrier.Apply(m.ClampMM)
 	by := "on what tilts with the seat"
 	if w.Job.Scene.Carrier == gaze.Base {
@@ -175,21 +176,26 @@ func (w *writer) inTheChair() Section {
 	}
 	return Section{Title: "CHECK WITH THE PERSON IN THE CHAIR", Ticks: true, Lines: []string{
 		tracked,
-		"Nothing touched on tilting, driving and reaching; no strain.",
-		"The screen swings or comes away for leaving the chair.",
+		"Nothing touched on tilting, driving, reaching and swinging aside; no strain.",
 	}}
 }
 
 // gaps lists the spaces to keep clear.
 func (w *writer) gaps() Section {
 	s := Section{Title: "KEEP CLEAR", Remark: "least gap over the postures"}
-	for _, g := range w.Report.Gaps {
+	for i, g := range report.NearestFirst(w.Report.Gaps) {
+		assumed := ""
+		if g.Assumed {
+			assumed = ", place assumed"
+		}
 		row := Row{
-			What:  fmt.Sprintf("%s to the %s (wanted %s)", g.Space, strings.ReplaceAll(g.Part, "_", " "), w.length(g.WantedMM)),
+			What:  fmt.Sprintf("%s to the %s (wanted %s%s)", g.Space, strings.ReplaceAll(g.Part, "_", " "), w.length(g.WantedMM), assumed),
 			Value: w.fine(g.GapMM),
 		}
 		const ample = 100 // more than anybody would miss by
-		row.Spare = g.GapMM > g.WantedMM+ample
+		if i > 0 && g.GapMM > g.WantedMM+ample {
+			break // and all that follow
+		}
 		if g.GapMM < g.WantedMM {
 			row.Detail = "TOO CLOSE, " + g.Posture
 		}
@@ -210,12 +216,13 @@ func (w *writer) again() Section {
 	return Section{Title: "MEASURE AGAIN", Lines: []string{
 		eyes,
 		"After transport, a knock, or when selecting gets harder: every number on this sheet.",
-	}}
+	}, Short: fmt.Sprintf("The eyes, now %s high and %s, at every assessment and after any change; all of this sheet after transport or a knock.",
+		w.length(up), w.along(forward, "level", "forward", "back"))}
 }
 
 // minds lists what to mind in this case.
 func (w *writer) minds() Section {
-	return Section{Title: "MIND IN THIS CASE", Lines: w.Report.Warnings}
+	return Section{Title: "MIND IN THIS CASE", Lines: w.words(w.Report.Warnings)}
 }
 
 // notes tells what was noted in the case and in the kit.
@@ -233,11 +240,20 @@ func (w *writer) notes() Section {
 // assumed lists in short what was not measured.
 func (w *writer) assumed() Section {
 	var names, values []string
+	body := false
 	for _, a := range w.Report.Assumptions {
-		if !strings.HasPrefix(a.Key, "wish.") { // of the tool's, not of the person's
+		switch {
+		case strings.HasPrefix(a.Key, "wish."), strings.HasPrefix(a.Key, "passage."): // of the tool's, not of the person's
+		case strings.HasPrefix(a.Key, "body."):
+			body = true
+		default:
 			name := strings.NewReplacer(".", " ", "_", " ").Replace(a.Key)
 			names, values = append(names, name), append(values, name+": "+a.Value)
 		}
+	}
+	if body {
+		const spaces = "the person's size, for what is kept clear of"
+		names, values = append(names, spaces), append(values, spaces+": published means")
 	}
 	s := Section{Title: "ASSUMED, NOT MEASURED"}
 	if len(values) > 0 {

@@ -38,6 +38,9 @@ func (w *writer) tolerance(set *Setting, s *report.Setting) {
 	to, _ := w.value(s, high)
 	set.Off = "−" + bare(w.apart(s, low)) + " / +" + w.apart(s, high)
 	set.Within = bare(from) + " to " + to
+	if w.Units == report.Inch && s.Unit == "mm" {
+		set.Within += ", " + w.Units.End(s, low) + " to " + w.Units.End(s, high)
+	}
 }
 
 // place words where the screen goes as if it were settings, for a case without a

@@ -1,0 +1,98 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"sightpost/cmd/sightpost/internal/report"
+)
+
+// hanging says what weight does, and how the mount swings aside.
+func (w *writer) hanging() Section {
+	s := Section{Title: "WEIGHT AND SWINGING ASIDE"}
+	if w.Report.Mount == nil {
+		return s
+	}
+	s.Lines = append(s.Lines, w.sag())
+	if l := w.Report.Load; l != nil {
+		s.Lines = append(s.Lines, grip(l))
+	}
+	s.Lines = append(s.Lines, w.swing())
+	if a := w.Report.Aside; a != nil && a.UsedFloor != nil && a.AsideFloor != nil {
+		s.Lines = append(s.Lines, w.wide(a))
+	}
+	s.Lines = slices.DeleteFunc(s.Lines, func(line string) bool { return line == "" })
+	return s
+}
+
+// sag says how far the screen sags, and that this is counted.
+func (w *writer) sag() string {
+	sag := w.leading().Sag
+	drop := "sinks " + w.fine(sag.DropMM)
+	if sag.DropMM < 0 {
+		drop = "rises " + w.fine(-sag.DropMM)
+	}
+	if nod := turned(sag.NodDeg, "", "forward", "back"); nod != "" {
+		drop += " and nods " + nod
+	}
+	if w.Report.Kind == report.Check {
+		return "Loaded, the screen " + drop + ": counted here."
+	}
+	return "Loaded, the screen " + drop + ": the settings aim higher by that."
+}
+
+// grip says which joint slips first, or that the kit does not tell.
+func grip(l *report.Load) string {
+	ground := ""
+	if l.BumpFactor > 1 {
+		ground = " on rough ground"
+	}
+	if j := l.Weakest(); j != nil {
+		return fmt.Sprintf("Tighten %s most: %.1f of the %.1f %s that it holds act on it, %.0f %%%s.",
+			plainName(j.Joint), j.Acts, *j.Holds, unitName(j), math.Ceil(100**j.Used), ground)
+	}
+	if j := l.MostTurned(); j != nil {
+		return fmt.Sprintf("The kit does not say what its joints hold: try each by hand, first %s, on which %.1f %s act.", plainName(j.Joint), j.Acts, unitName(j))
+	}
+	return ""
+}
+
+// unitName returns the unit of the loads on j.
+func unitName(j *report.JointLoad) string {
+	if j.Unit == "N m" {
+		return "N·m"
+	}
+	return j.Unit
+}
+
+// swing says how the mount swings aside.
+func (w *writer) swing() string {
+	a := w.Report.Aside
+	if a == nil {
+		return "No joint swings the screen aside: take the device off for leaving the chair."
+	}
+	words := fmt.Sprintf("Aside: turn %s from %s to %s; free from %s to %s",
+		plainName(a.Joint), w.at(a.InUse, a.Unit), w.at(a.Rest, a.Unit), w.at(a.From.Value, a.Unit), w.at(a.To.Value, a.Unit))
+	if g := a.LeastGap; g != nil {
+		words += fmt.Sprintf(", on the way %s from %s", w.length(g.GapMM), g.Space)
+	}
+	return words + "."
+}
+
+// wide says how wide chair and mount are, and through which doorway they pass.
+func (w *writer) wide(a *report.Aside) string {
+	words := fmt.Sprintf("Chair and mount: %s wide in use, %s aside", w.length(a.UsedFloor.WidthMM), w.length(a.AsideFloor.WidthMM))
+	if d := a.Doorway; d != nil {
+		words += fmt.Sprintf("; doorway of %s: %s", w.length(d.ClearMM), d)
+	}
+	return words + "."
+}
+
+// at returns a value of a setting to a whole mm or a tenth of a degree.
+func (w *writer) at(v float64, unit string) string {
+	if unit == "mm" {
+		return w.length(v)
+	}
+	return signed(fmt.Sprintf("%.1f°", v))
+}
