@@ -1,0 +1,246 @@
+package casefile
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+)
+
+// Sort is a sort of entry.
+type Sort string
+
+// The sorts of entries.
+const (
+	Group   Sort = "group"   // entries under keys
+	List    Sort = "list"    // groups, one after the other
+	Either  Sort = "either"  // one word, or a group instead
+	Words   Sort = "words"   // text
+	Choice  Sort = "choice"  // one of a few words
+	YesNo   Sort = "yes no"  // yes or no
+	Number  Sort = "number"  // a quantity, with or without a unit
+	Span    Sort = "span"    // two quantities with "to" between them
+	Version Sort = "version" // of the format
+)
+
+// Field describes an entry of a file to those who have it filled in. It says what
+// the reader goes by, from the same tags.
+type Field struct {
+	Key  string
+	Sort Sort
+	// Doc is its meaning in sentences; the first names it.
+	Doc string
+	// Required says that a file without it is refused.
+	Required bool
+	// Default is what is taken if it is left out, "" for nothing; Source where that
+	// comes from.
+	Default, Source string
+	// Options are the words of a choice.
+	Options []string
+	// Units are those of a number or span, the first that of a bare number; none for
+	// a number without a unit. Lengths share the units of all lengths.
+	Units []string
+	// Low and High are the bounds of a number or span in the first unit, both allowed
+	// but an Open one; nil where there is none.
+	Low, High         *float64
+	OpenLow, OpenHigh bool
+	// Least is the least number of entries of a list.
+	Least int
+	// One are the keys of a group of which exactly one must be there.
+	One []string
+	// Fields are the entries of a group, of every entry of a list, or of the group of
+	// an either; Word is the word of an either.
+	Fields []Field
+	Word   *Field
+
+	kind kind
+}
+
+// Fields returns the description of a case file.
+func Fields() Field { return describe(reflect.TypeFor[caseForm](), field{}) }
+
+// KitFields returns the description of a kit file.
+func KitFields() Field { return describe(reflect.TypeFor[kitForm](), field{}) }
+
+// Quantity is a number as somebody wrote it.
+type Quantity struct {
+	// Value is in the first unit of its field.
+	Value float64
+	// Number and Unit are the text's; Unit is "" if it has none.
+	Number, Unit string
+}
+
+// Read returns the quantity that text says, and whether it says one: whether its form
+// is right, not whether it is within bounds.
+func (f *Field) Read(text string) (q Quantity, ok bool) {
+	if f.Sort != Number {
+		return q, false
+	}
+	v, err := f.kind.parse(matcher{}, text, anySign)
+	if err != nil {
+		return q, false
+	}
+	q.Value = v
+	q.Number, q.Unit = f.kind.split(text)
+	return q, true
+}
+
+// ReadSpan returns both ends of the span that text says, and whether it says one.
+func (f *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
+	if f.Sort != Span {
+		return low, high, false
+	}
+	l, h, err := f.kind.parseRange(matcher{}, text, anySign)
+	if err != nil {
+		return low, high, false
+	}
+	first, second, _ := strings.Cut(text, "to")
+	low.Value, high.Value = l, h
+	low.Number, low.Unit = f.kind.split(first)
+	high.Number, high.Unit = f.kind.split(second)
+	if low.Unit == "" {
+		low.Unit = high.Unit
+	}
+	return low, high, true
+}
+
+// SizeOf returns the size of a unit in the first unit of the field; 0 for one that it
+// does not know.
+func (f *Field) SizeOf(unit string) float64 {
+	for _, u := range f.kind.units {
+		if u.word == unit {
+			return u.size
+		}
+	}
+	return 0
+}
+
+// Entry returns the dotted path of the entry that p is about: its key or, if an entry
+// is missing, that of the missing one.
+func (p Problem) Entry() string {
+	rest, missing := strings.CutPrefix(p.Found, `no key "`)
+	if !missing {
+		return p.Key
+	}
+	return joinKey(p.Key, strings.TrimSuffix(rest, `"`))
+}
+
+// Missing reports whether p says that a required entry is not there.
+func (p Problem) Missing() bool { return strings.HasPrefix(p.Found, `no key "`) }
+
+// Said returns what is wrong without the place.
+func (p Problem) Said() string {
+	said := "found " + p.Found + ", expected " + p.Expected
+	if p.Nearest != "" {
+		said += "; did you mean " + p.Nearest + "?"
+	}
+	return said
+}
+
+// describe returns the description of an entry.
+func describe(t reflect.Type, f field) Field {
+	for t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	d := Field{Key: f.key, Doc: f.doc, Default: f.def, Options: f.words, Least: f.least}
+	if f.source != "" {
+		d.Source = source(f.source)
+	}
+	switch {
+	case t.Kind() == reflect.Slice:
+		d.Sort = List
+		inner := describe(t.Elem(), field{})
+		d.Fields, d.One = inner.Fields, inner.One
+	case isLeaf(t):
+		d.leaf(reflect.New(t).Interface(), f)
+	default:
+		d.group(t)
+	}
+	return d
+}
+
+// group fills in the description of a form.
+func (d *Field) group(t reflect.Type) {
+	s := shapeOf(t)
+	d.Sort, d.One = Group, s.one
+	if s.word != nil {
+		word := describe(t.FieldByIndex(s.word.index).Type, *s.word)
+		form := describe(t.FieldByIndex(s.form.index).Type, *s.form)
+		d.Sort, d.Word, d.Fields, d.One = Either, &word, form.Fields, form.One
+		return
+	}
+	for _, f := range s.fields {
+		ft := t.FieldByIndex(f.index).Type
+		inner := describe(ft, f)
+		inner.Required = f.required(ft)
+		d.Fields = append(d.Fields, inner)
+	}
+}
+
+// leaf fills in the description of one word or number.
+func (d *Field) leaf(into any, f field) {
+	switch into.(type) {
+	case *text, *partName:
+		d.Sort = Words
+	case *choice:
+		d.Sort = Choice
+	case *truth:
+		d.Sort = YesNo
+	case *version:
+		d.Sort = Version
+	case *lengths:
+		d.quantity(Span, lengthKind(), f)
+	case *angles:
+		d.quantity(Span, angleKind(), f)
+	default:
+		d.quantity(Number, kindOf(into), f)
+	}
+}
+
+// kindOf returns the kind of quantity that a leaf holds.
+func kindOf(into any) kind {
+	switch into.(type) {
+	case *length:
+		return lengthKind()
+	case *angle:
+		return angleKind()
+	case *turned:
+		return turnKind()
+	case *mass:
+		return massKind()
+	case *force:
+		return forceKind()
+	case *moment:
+		return momentKind()
+	case *stress:
+		return stressKind()
+	case *density:
+		return densityKind()
+	}
+	return numberKind()
+}
+
+// quantity fills in the description of a number or span.
+func (d *Field) quantity(s Sort, k kind, f field) {
+	d.Sort, d.kind = s, k
+	for _, u := range k.units {
+		d.Units = append(d.Units, u.word)
+	}
+	if f.within != nil {
+		d.Low, d.High = &f.within[0], &f.within[1]
+	}
+	if f.below != nil {
+		d.High, d.OpenHigh = &f.below[0], true
+	}
+	if f.sign != anySign && (d.Low == nil || *d.Low <= 0) {
+		d.Low, d.OpenLow = new(float64), f.sign == positive
+	}
+}
+
+// Under returns the field under a key of a group, list or either, or nil.
+func (f *Field) Under(key string) *Field {
+	at := slices.IndexFunc(f.Fields, func(inner Field) bool { return inner.Key == key })
+	if at < 0 {
+		return nil
+	}
+	return &f.Fields[at]
+}

@@ -1,0 +1,71 @@
+package casefile_test
+
+import (
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+)
+
+func TestFields(t *testing.T) {
+	root := casefile.Fields()
+	for _, row := range []struct {
+		path     []string
+		sort     casefile.Sort
+		required bool
+	}{
+		{[]string{"sightpost"}, casefile.Version, true},
+		{[]string{"label"}, casefile.Words, true},
+		{[]string{"note"}, casefile.Words, false},
+		{[]string{"measured"}, casefile.Group, true},
+		{[]string{"measured", "eyes", "up"}, casefile.Number, true},
+		{[]string{"person", "pupil_spacing"}, casefile.Number, false},
+		{[]string{"person", "eyes_used"}, casefile.Choice, false},
+		{[]string{"postures"}, casefile.List, true},
+		{[]string{"postures", "must_work"}, casefile.YesNo, false},
+		{[]string{"mount", "kit"}, casefile.Either, false},
+		{[]string{"mount", "kit", "parts", "post", "height", "from"}, casefile.Number, true},
+		{[]string{"mount", "clamp", "slides"}, casefile.Span, false},
+	} {
+		f := &root
+		for _, key := range row.path {
+			if f = f.Under(key); f == nil {
+				t.Fatalf("%v: no %q", row.path, key)
+			}
+		}
+		if f.Sort != row.sort || f.Required != row.required || f.Doc == "" {
+			t.Errorf("%v: sort %q, required %t, doc %q; want %q, %t and a doc", row.path, f.Sort, f.Required, f.Doc, row.sort, row.required)
+		}
+	}
+}
+
+// TestFieldBounds: bounds come from the tags, the sign and what lies below a limit.
+func TestFieldBounds(t *testing.T) {
+	root := casefile.Fields()
+	tracker := root.Under("tracker")
+	if f := tracker.Under("across"); *f.Low != 0 || !f.OpenLow || *f.High != 180 || !f.OpenHigh {
+		t.Errorf("across: %v (open %t) to %v (open %t), want 0 to 180, both open", *f.Low, f.OpenLow, *f.High, f.OpenHigh)
+	}
+	if f := tracker.Under("aimed_up"); *f.Low != -60 || f.OpenLow || *f.High != 60 || f.OpenHigh {
+		t.Errorf("aimed_up: %v to %v, want -60 to 60", *f.Low, *f.High)
+	}
+	if f := tracker.Under("in_front"); f.Low != nil || f.High != nil {
+		t.Errorf("in_front is bounded")
+	}
+}
+
+func TestFieldRead(t *testing.T) {
+	root := casefile.Fields()
+	up := root.Under("measured").Under("eyes").Under("up")
+	q, ok := up.Read("46 1/2 in")
+	if want := (casefile.Quantity{Value: 46.5 * 25.4, Number: "46 1/2", Unit: "in"}); !ok || q != want {
+		t.Errorf("got %+v, %t, want %+v", q, ok, want)
+	}
+	if _, ok := up.Read("118,5 cm"); ok {
+		t.Error("a comma is taken for a point")
+	}
+	slides := root.Under("mount").Under("clamp").Under("slides")
+	low, high, ok := slides.ReadSpan("-10 to 120 mm")
+	if !ok || low.Value != -10 || low.Unit != "mm" || high.Number != "120" {
+		t.Errorf("got %+v to %+v, %t", low, high, ok)
+	}
+}
