@@ -14,6 +14,11 @@ type Aside struct {
 	InUse float64 `json:"in_use"`
 	// Where it rests aside.
 	Rest float64 `json:"rest"`
+	// How far from the midline the way out of the chair is free with the mount at
+	// rest aside; not looked at further than is wanted.
+	WayOutMM float64 `json:"way_out_mm"`
+	// How far it should be.
+	WayOutWantedMM float64 `json:"way_out_wanted_mm"`
 	// Lower end of the free range: nothing is touched down to here.
 	From SwingEnd `json:"from"`
 	// Upper end of the free range.
@@ -111,6 +116,7 @@ func newAside(job *fit.Job, r *fit.Result) *Aside {
 	}
 	to := &Aside{
 		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Rest: inUnit(joint, from.Rest),
+		WayOutMM: plain(from.WayOutMM), WayOutWantedMM: fit.WayOutMM,
 		From: end(from.Low), To: end(from.High), Problems: append([]string{}, from.Problems...),
 	}
 	if w := from.Way; w.Space != "" {

@@ -66,7 +66,7 @@ func madeLoad(r *fit.Result) *fit.Load {
 func madeAside() *fit.Aside {
 	d := frame.Degree.Radians()
 	return &fit.Aside{
-		Joint: 2, Name: "post.swing", InUse: -16 * d, Rest: -118 * d,
+		Joint: 2, Name: "post.swing", InUse: -16 * d, Rest: -118 * d, WayOutMM: 250,
 		Low: fit.SwingEnd{At: -180 * d, Limit: true}, High: fit.SwingEnd{At: 21.5 * d, Part: "casing", Space: "trunk"},
 		Way:      fit.SwingGap{Gap: space.Gap{MM: 34.2}, At: -61 * d, Part: "arm", Space: "knees"},
 		Used:     fit.Extent{BehindMM: 250, AheadMM: 830, LeftMM: 340, RightMM: 320},

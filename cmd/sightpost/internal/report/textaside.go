@@ -16,6 +16,7 @@ func (p *printer) aside(r *Report) {
 	p.heading("SWINGING ASIDE", "about "+a.Joint+", the others as set; contact is looked for all along the way")
 	value := func(v float64) string { return p.inUnit(v, a.Unit) }
 	p.wrapped("  ", fmt.Sprintf("free from %s to %s; in use at %s, at rest aside at %s", value(a.From.Value), value(a.To.Value), value(a.InUse), value(a.Rest)))
+	p.wrapped("  ", fmt.Sprintf("the way out of the chair is then free for %s from the midline, of %s wanted", p.units.length(a.WayOutMM), p.units.length(a.WayOutWantedMM)))
 	p.wrapped("  ", "ends: less, "+a.From.why()+"; more, "+a.To.why())
 	if g := a.LeastGap; g != nil {
 		p.wrapped("  ", fmt.Sprintf("least gap on the way: %s, %s to %s (%s, at %s)", p.units.fine(g.GapMM), g.Part, g.Space, g.Posture, value(g.At)))
