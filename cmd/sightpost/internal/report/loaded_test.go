@@ -1,6 +1,7 @@
 package report_test
 
 import (
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -93,6 +94,39 @@ func slips(t *testing.T) *report.Report {
 	}}
 	r.Works, r.Why = false, []string{r.Load.Problems[0].What}
 	return reported(t, report.Solve, c, r)
+}
+
+// TestStrength follows made-up loads to the words that a person acts on.
+func TestStrength(t *testing.T) {
+	holds, slipping := loaded(t), slips(t)
+	if !holds.Works || slipping.Works {
+		t.Fatalf("works %v and %v, want true and false", holds.Works, slipping.Works)
+	}
+	for _, row := range []struct {
+		name      string
+		rep       *report.Report
+		wantUsed  float64 // 1.5 times 12.3 N m, of what it holds
+		wantWords []string
+	}{
+		{"holds", holds, 1.5 * 12.3 / 20, nil},
+		{"slips", slipping, 1.5 * 12.3 / 15, []string{"elbow.rise slips on rough ground", "a shorter reach of the arm"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			j := row.rep.Load.Weakest()
+			if j == nil || j.Joint != "elbow.rise" || *j.Used != row.wantUsed {
+				t.Fatalf("weakest joint %+v, want elbow.rise with %v used", j, row.wantUsed)
+			}
+			said := strings.Join(append(row.rep.Reasons, row.rep.Remedies...), "\n")
+			for _, words := range row.wantWords {
+				if strings.Count(said, words) != 1 {
+					t.Errorf("%q is not said once in %q", words, said)
+				}
+			}
+		})
+	}
+	if used := holds.Load.Tubes[0].Used; used != 31.25*1.5*2/276 {
+		t.Errorf("%v of the post's yield is used, want stress times bump times safety", used)
+	}
 }
 
 // TestChainWithoutLoad says that the product of the chain differs from the screen by

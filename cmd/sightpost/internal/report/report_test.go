@@ -268,6 +268,14 @@ func TestWarnings(t *testing.T) {
 	heavy := func(c *casefile.Case) { c.Job.Mount.Kit.RatedKG = 1 }
 	unrated := func(c *casefile.Case) { c.Job.Mount.Kit.RatedKG = 0 }
 	nodding := func(c *casefile.Case) { c.Job.Postures[0].Head.Flexion = -30 * frame.Degree }
+	fine := func(c *casefile.Case) {
+		c.Job.Device.Tracker.Accuracy, c.Job.Device.Tracker.Precision = 1*frame.Degree, 0.5*frame.Degree
+		c.Job.Grid = &gaze.Grid{Rows: 12, Columns: 20}
+	}
+	lenses := func(c *casefile.Case) {
+		c.Job.Scene.Person.Spectacles = &gaze.Spectacles{LensSlant: 22 * frame.Degree}
+	}
+	drives := func(c *casefile.Case) { c.Job.Drives = true }
 	for _, row := range []struct {
 		name   string
 		change func(*casefile.Case)
@@ -276,6 +284,9 @@ func TestWarnings(t *testing.T) {
 	}{
 		{"too heavy", heavy, nil, "would carry 1.60 kg but is made for 1.00 kg"},
 		{"no rating", unrated, nil, "says no rated mass"},
+		{"grid too fine", fine, nil, "targets of 12 rows x 20 columns, as asked for, are too small"},
+		{"glare", lenses, nil, "come straight back from the spectacles"},
+		{"hidden floor", drives, nil, "hides floor ahead from both eyes"},
 		{"gaze far down", nodding, nil, "more than 30° down"},
 		{"seen from the side", nil, func(s mount.Settings) { s[6] += 60 * frame.Degree.Radians() }, "more than 40° off square"},
 	} {
