@@ -94,8 +94,8 @@ func (s *swing) wayOutProblem(a *Aside) string {
 	if s.path.Slides {
 		how = "moved along " + a.Name
 	}
-	if a.Low.At == a.InUse && a.High.At == a.InUse {
-		return fmt.Sprintf("the mount cannot be %s as it is set%s", how, touched(s.joint, a))
+	if a.Low.At == a.High.At && !a.Low.Limit {
+		return fmt.Sprintf("the mount cannot be %s as it is set: its %s touches %s", how, a.Low.Part, a.Low.Space)
 	}
 	if a.WayOutMM <= 0 {
 		return fmt.Sprintf("%s the mount stays in the way out of the chair%s", how, touched(s.joint, a))
