@@ -287,7 +287,7 @@ func TestKeepClearAsMeasured(t *testing.T) {
 // defaults.
 func TestDefaults(t *testing.T) {
 	a, b := dropped("  pupil_spacing: 60 mm             # between the pupils; 63 mm is assumed if left out\n")
-	c := starter(t, a, b, "wish:                              # may be left out\n  margin: 20 mm                    # how far the head should be able to move beyond its usual\n  roll_follows: head               # head or level: what the upper edge of the screen follows\n", "",
+	c := starter(t, a, b, "wish:                              # may be left out\n  margin: 20 mm                    # how far the head should be able to move beyond its usual\n  roll_follows: head               # head or level: what the upper edge of the screen follows\n  safety: 2                        # by how much a tube's yield must exceed its stress\n  bump: 2                          # by how much rough ground multiplies every weight\n", "",
 		"  eye_reach:                       # how far the eyes turn in the head; assumed if left out\n    left: 30 deg\n    right: 30 deg\n    up: 20 deg\n    down: 30 deg\n", "",
 		"  rest_gaze:                       # where the eyes rest, in the head; assumed if left out\n    down: 10 deg\n    left: 0 deg\n", "")
 	if c.Job.Wish.Rates != gaze.DefaultRates() {
@@ -296,13 +296,16 @@ func TestDefaults(t *testing.T) {
 	if diff := cmp.Diff(gaze.DefaultRanges(), c.Job.Wish.Ranges, angles()); diff != "" {
 		t.Errorf("ranges (-want +got):\n%s", diff)
 	}
+	if c.Job.Demand != (fit.Demand{Bump: 2, Safety: 2}) {
+		t.Errorf("demand %+v", c.Job.Demand)
+	}
 	p := c.Job.Scene.Person
 	if p.PupilSpacingMM != 63 || p.RestGaze != nil || p.Reach.Up != 12.7*frame.Degree {
 		t.Errorf("person %+v", p)
 	}
 	for _, key := range []string{
 		"person.pupil_spacing", "person.eye_reach", "person.rest_gaze", "wish.margin", "wish.least_from_face",
-		"wish.roll_follows", "wish.rates", "wish.ranges", "screen.used", "screen.fixed_at",
+		"wish.roll_follows", "wish.safety", "wish.bump", "wish.rates", "wish.ranges", "screen.used", "screen.fixed_at",
 	} {
 		found := false
 		for _, a := range c.Assumptions {

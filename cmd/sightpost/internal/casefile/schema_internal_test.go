@@ -76,11 +76,11 @@ spreads:
 `
 
 // surroundText gives all that stands about the person, and what the chair must
-// pass; it is put before the chair of the starter.
+// pass; it takes the place of the line that begins a chair.
 const surroundText = `
 body:
   face: {breadth: 16 cm, length: 20 cm, above_eyes: 12 cm, below_eyes: 11 cm, gap: 4 in}
-  trunk: {breadth: 48 cm, depth: 24 cm, height: 1 ft 9 1/2 in, gap: 0}
+  trunk: {breadth: 30 cm, depth: 15 cm, height: 1 ft 1/2 in, gap: 0}
   thighs: {thick: 15 cm, length: 58 cm, apart: 20 cm}
 passage:
   about: post.swing
@@ -110,7 +110,7 @@ func sorts(t *testing.T) map[string]sort {
 	place := strings.Replace(string(caseText), "kit: kit.yaml", "kit:\n    "+strings.ReplaceAll(string(kitText), "\n", "\n    "), 1)
 	cases.files["kit in place"] = []byte(place)
 	cases.files["spreads"] = append(slices.Clone(caseText), spreadsText...)
-	cases.files["surroundings"] = []byte(strings.Replace(place, "\nchair: ", surroundText+"#", 1))
+	cases.files["surroundings"] = []byte(strings.Replace(string(cases.files["child.yaml"]), "\nchair:\n", surroundText, 1))
 	schema, err = KitSchema()
 	kits := sort{schema: compiled(t, schema, err), files: shippedFiles(t, "kits", kitText)}
 	kits.read = func(text []byte) error {
