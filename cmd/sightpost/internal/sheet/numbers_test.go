@@ -84,10 +84,28 @@ func numbersIn(t *testing.T, r *report.Report, text string) {
 	if math.Abs(stand.LeanedBackDeg) >= 0.05 {
 		want("lean", fmt.Sprintf("%.1f°", math.Abs(stand.LeanedBackDeg)))
 	}
+	strengthIn(r, want)
 	for _, g := range r.Gaps {
 		if g.GapMM < g.WantedMM+100 {
 			want("gap to "+g.Space, fmt.Sprintf("%.1f mm", g.GapMM))
 		}
+	}
+}
+
+// strengthIn looks for what the mount does under load and on its way aside.
+func strengthIn(r *report.Report, want func(what, number string)) {
+	if r.Mount == nil {
+		return
+	}
+	want("sag", fmt.Sprintf("%.1f mm", math.Abs(leading(r).Sag.DropMM)))
+	if r.Load != nil {
+		if j := r.Load.Weakest(); j != nil {
+			want("weakest joint", fmt.Sprintf("%.1f of the %.1f", j.Acts, *j.Holds))
+		}
+	}
+	if a := r.Aside; a != nil && a.Unit == "deg" {
+		want("swing, in use and at rest", fmt.Sprintf("from %.1f° to %.1f°", a.InUse, a.Rest))
+		want("swing, free range", fmt.Sprintf("free from %.1f° to %.1f°", a.From.Value, a.To.Value))
 	}
 }
 
