@@ -113,6 +113,7 @@ func TestAwkwardNumbers(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 11))
 	for range 60 {
 		r, job := sample(t)
+		job.Grid = &gaze.Grid{Rows: 3, Columns: 4}
 		for range 1 + rng.IntN(3) {
 			places := awkwardPlaces(r, job)
 			*places[rng.IntN(len(places))] = numbers[rng.IntN(len(numbers))]
@@ -129,6 +130,7 @@ func awkwardPlaces(r *fit.Result, job *fit.Job) []*float64 {
 	f := &r.Postures[0]
 	places := []*float64{
 		&d.Tracker.NearMM, &d.Tracker.FarMM, &d.Tracker.BelowMM, &d.Screen.WidthMM, &d.Screen.CasingBelowMM,
+		&d.Tracker.InFrontMM, (*float64)(&d.Tracker.Accuracy), (*float64)(&d.Tracker.Precision), &d.Screen.Used.TopMM, &job.Grid.GapMM,
 		&r.Screen.Rot.X.X, &f.Stance.Carrier.Rot.Y.Z, &f.Stance.Seat.X.Z,
 		(*float64)(&d.Tracker.Across), (*float64)(&d.Tracker.GazeLimit), (*float64)(&d.Tracker.AimedUp),
 		(*float64)(&f.Posture.SeatTilt), (*float64)(&f.Posture.BackAngle), (*float64)(&p.Reach.Left),
@@ -167,6 +169,8 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	try(plots.Scene(r, job, v, opt))
 	try(plots.Region(r, job, v, opt))
 	try(plots.Axonometry(r, job, plots.TurnedTo(r), opt))
+	try(plots.Lit(r, job, opt))
+	try(plots.HiddenFloor(r, job, opt))
 	opt.Compact = true
 	try(plots.Scene(r, job, v, opt))
 	whole, wholeJob := sample(t)

@@ -61,6 +61,7 @@ func sampleJob(t testing.TB) *fit.Job {
 			Tracker: gaze.Tracker{
 				NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * frame.Degree, UpDown: 30 * frame.Degree,
 				BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
+				Accuracy: 0.7 * frame.Degree, Precision: 0.3 * frame.Degree,
 			},
 		},
 		Wish: fit.Wish{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
@@ -154,6 +155,17 @@ func figures(t testing.TB) map[string]plots.Figure {
 		f, err = plots.Region(r, job, v, plots.SceneOptions{Label: "bench-07"})
 		keep("region-"+name, f, err)
 	}
+	lit, err := plots.Lit(r, job, plots.SceneOptions{Label: "bench-07"})
+	keep("lit", lit, err)
+	asked := *job
+	asked.Grid = &gaze.Grid{Rows: 3, Columns: 8, GapMM: 4}
+	asked.Device.Screen.Used.TopMM -= 25
+	lit, err = plots.Lit(r, &asked, plots.SceneOptions{Posture: "rested"})
+	keep("lit-asked", lit, err)
+	hidden, err := plots.HiddenFloor(r, job, plots.SceneOptions{Label: "bench-07"})
+	keep("hidden-floor", hidden, err)
+	hidden, err = plots.HiddenFloor(r, job, plots.SceneOptions{Posture: "rested"})
+	keep("hidden-floor-endless", hidden, err)
 	turned, err := plots.Axonometry(r, job, plots.TurnedTo(r), plots.SceneOptions{Label: "bench-07"})
 	keep("axonometry", turned, err)
 	turned, err = plots.Axonometry(r, job, plots.Turned{Azimuth: -145 * frame.Degree, Elevation: 25 * frame.Degree}, plots.SceneOptions{Posture: "rested"})

@@ -13,7 +13,8 @@ import (
 	"sightpost/mount/fit"
 )
 
-// SceneOptions adjust [Scene] and [Region]; Region ignores Compact. The zero value is usable.
+// SceneOptions adjust [Scene], [Axonometry], [Region], [Lit] and [HiddenFloor]; Region
+// ignores Compact. The zero value is usable.
 type SceneOptions struct {
 	// Label names the case in the title; empty means no name.
 	Label string
