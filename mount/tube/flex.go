@@ -7,6 +7,15 @@ import (
 	"sightpost/mount"
 )
 
+// bendFactors tell how a bend differs from a straight tube.
+type bendFactors struct {
+	soft  float64 // how much more it gives to bending
+	sharp float64 // how much more bending stresses it
+}
+
+// noBend returns the factors of a straight tube.
+func noBend() bendFactors { return bendFactors{soft: 1, sharp: 1} }
+
 // Flexibility returns by how much more a bend gives to bending, in its plane and out of
 // it, than a straight tube of the same section and length does: the round section is
 // flattened as it bends. To twisting a bend gives no more than a straight tube.
@@ -49,16 +58,65 @@ import (
 // 1/d, about a diameter, between a bend and what holds the tube stiffen it further,
 // which is left out.
 func Flexibility(s mount.Section, bendRadiusMM float64, angle frame.Angle) float64 {
-	r := (s.OutsideMM - s.WallMM) / 2
-	length := bendRadiusMM * angle.Radians()
-	if !(r > 0 && s.WallMM > 0 && length > 0) {
+	return factorsOf(s, bendRadiusMM, angle).soft
+}
+
+// Sharpness returns by how much more bending stresses a bend than it stresses a
+// straight tube of the same section: the equivalent stress after von Mises over B/W.
+//
+// In a long bend the oval of [Flexibility] makes, over the stress r/W' of the middle of
+// the wall, with p from where bending pulls most and outside, where it is greatest,
+//
+//	along the tube:   cos p outside/r - 3/(1+H) cos 3p + v round
+//	round it:         -18 h/(1+H) cos 2p / (1 - v²)
+//
+// the former from the stretch of the wall, the latter from its bending, and both are
+// looked at every 5°. Bending out of the plane stresses a bend less, up to a tenth, and
+// is taken to stress it as much.
+//
+// Compared with solid models the factor is 5 % too high to 4 % too low for h from 0.9
+// to 3.3. It leaves out that the inner side of a bend is the shorter, and is 14 % too
+// low for the thin wall and narrow bend of h = 0.65.
+func Sharpness(s mount.Section, bendRadiusMM float64) float64 {
+	o, ok := ovalOf(s, bendRadiusMM)
+	if !ok {
 		return 1
 	}
-	v := poisson(s.Material)
-	h := s.WallMM * bendRadiusMM / (r * r)
-	big := 12 * h * h / (1 - v*v)
-	dl := math.Sqrt(math.Sqrt((1+big)/4)/(r*bendRadiusMM)) * length
+	r := (s.OutsideMM - s.WallMM) / 2
+	wide := s.OutsideMM / 2 / r
+	most := 1.0
+	for degrees := 0; degrees <= 90; degrees += 5 {
+		p := (frame.Angle(degrees) * frame.Degree).Radians()
+		round := -18 * o.h / (1 + o.big) * math.Cos(2*p) / (1 - o.poisson*o.poisson)
+		along := wide*math.Cos(p) - 3/(1+o.big)*math.Cos(3*p) + o.poisson*round
+		most = max(most, math.Sqrt(along*along+round*round-along*round)/wide)
+	}
+	return most
+}
+
+// oval are the numbers that tell how a long bend goes oval; see [Flexibility].
+type oval struct{ h, big, poisson float64 }
+
+// ovalOf returns the numbers of a bend; false if there is none.
+func ovalOf(s mount.Section, bendRadiusMM float64) (oval, bool) {
+	r := (s.OutsideMM - s.WallMM) / 2
+	if !(r > 0 && s.WallMM > 0 && bendRadiusMM > 0) {
+		return oval{}, false
+	}
+	o := oval{h: s.WallMM * bendRadiusMM / (r * r), poisson: poisson(s.Material)}
+	o.big = 12 * o.h * o.h / (1 - o.poisson*o.poisson)
+	return o, true
+}
+
+func factorsOf(s mount.Section, bendRadiusMM float64, angle frame.Angle) bendFactors {
+	o, ok := ovalOf(s, bendRadiusMM)
+	length := bendRadiusMM * angle.Radians()
+	if !ok || !(length > 0) {
+		return noBend()
+	}
+	r := (s.OutsideMM - s.WallMM) / 2
+	dl := math.Sqrt(math.Sqrt((1+o.big)/4)/(r*bendRadiusMM)) * length
 	sin, cos := math.Sincos(dl)
 	share := 1 - (1-math.Exp(-dl)*(cos-sin))/(2*dl)
-	return 1 + 9/(1+big)*share
+	return bendFactors{soft: 1 + 9/(1+o.big)*share, sharp: Sharpness(s, bendRadiusMM)}
 }

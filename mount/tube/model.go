@@ -24,12 +24,13 @@ import (
 // outward every joint that gives and every tube that bends moves all that is
 // beyond it by a small rigid motion; those motions add up, too.
 type Model struct {
-	joints []joint
-	spans  []span
-	masses []mount.Mass
-	rated  []mount.Rated
-	tip    frame.Pose
-	rule   rule
+	joints   []joint
+	settings int // how many of them move
+	spans    []span
+	masses   []mount.Mass
+	rated    []mount.Rated
+	tip      frame.Pose
+	rule     rule
 
 	// as it is at the settings at hand
 	frames  []frame.Pose // of every joint, moved; then of the screen
@@ -42,6 +43,7 @@ type Model struct {
 type joint struct {
 	mount.Joint
 	setting int  // index in the settings, or -1
+	plain   bool // its origin is that of the joint before
 	part    bool // its hold is told with that of the ball it belongs to
 }
 
@@ -55,12 +57,11 @@ func NewModel(c mount.Chain) (*Model, error) {
 		masses: slices.Clone(c.Masses), rated: slices.Clone(c.Rated), tip: c.Tip, rule: newRule(),
 		frames: make([]frame.Pose, len(c.Joints)+1), beyond: make([]weight, len(c.Joints)+1),
 	}
-	setting := 0
 	for _, j := range c.Joints {
-		compiled := joint{Joint: j, setting: -1}
+		compiled := joint{Joint: j, setting: -1, plain: j.Origin == frame.Identity()}
 		if j.Motion != mount.Fixed {
-			compiled.setting = setting
-			setting++
+			compiled.setting = m.settings
+			m.settings++
 		}
 		m.joints = append(m.joints, compiled)
 	}
@@ -70,7 +71,7 @@ func NewModel(c mount.Chain) (*Model, error) {
 		if i > 0 && t.Carrier < c.Spans[i-1].Carrier {
 			errs = append(errs, fmt.Errorf("tube: tube %q comes after one further out; list them from the carrier outward", t.Part))
 		}
-		s, err := newSpan(t)
+		s, err := newSpan(t, &m.rule)
 		errs = append(errs, err)
 		m.spans = append(m.spans, s)
 	}
@@ -144,7 +145,9 @@ func (m *Model) pose(s mount.Settings) error {
 	at := frame.Identity()
 	for i := range m.joints {
 		j := &m.joints[i]
-		at = at.Mul(j.Origin)
+		if !j.plain {
+			at = at.Mul(j.Origin)
+		}
 		switch j.Motion {
 		case mount.Slide:
 			at.At = at.Apply(r3.Scale(s[j.setting], j.Axis))
@@ -175,14 +178,12 @@ const limitSlack = 1e-9
 // accepts reports settings that are not as many as the joints that move, not
 // finite, or outside their limits.
 func (m *Model) accepts(s mount.Settings) error {
-	n := 0
+	if len(s) != m.settings {
+		return fmt.Errorf("%w: got %d, the chain has %d joints that move", mount.ErrCount, len(s), m.settings)
+	}
 	for i := range m.joints {
 		j := &m.joints[i]
 		if j.setting < 0 {
-			continue
-		}
-		n++
-		if n > len(s) {
 			continue
 		}
 		switch v := s[j.setting]; {
@@ -191,9 +192,6 @@ func (m *Model) accepts(s mount.Settings) error {
 		case v < j.Low-limitSlack || v > j.High+limitSlack:
 			return &mount.LimitError{Joint: j.Joint, Value: v}
 		}
-	}
-	if n != len(s) {
-		return fmt.Errorf("%w: got %d, the chain has %d joints that move", mount.ErrCount, len(s), n)
 	}
 	return nil
 }

@@ -15,8 +15,11 @@ type piece struct {
 	from     frame.Pose
 	lengthMM float64
 	radiusMM float64 // of an arc; 0 where straight
-	soft     float64 // how much more it gives to bending than a straight tube
-	after    weight  // of the tube beyond the piece
+	bend     bendFactors
+	after    weight // of the tube beyond the piece
+	// points are the sections of a whole arc at which it is integrated.
+	points [gaussPoints]section
+	looks  [arcLooks]section // at which its stress is looked at
 }
 
 // section is a place along a piece.
@@ -112,23 +115,36 @@ func yields(t, force r3.Vec, k *stiffness) r3.Vec {
 	return blend(force, t, 1/k.shear, along/k.stretch-along/k.shear)
 }
 
-// gaussPoints integrate an arc: a smooth function of the angle, of a degree that 8
+// gaussPoints is how many points integrate an arc: a smooth function of the angle, of a degree that 8
 // points follow to rounding up to half a turn.
 const gaussPoints = 8
 
 // rule is a Gauss-Legendre rule on 0 to 1.
 type rule struct{ at, weight [gaussPoints]float64 }
 
+// integrable returns the sections of the first mm of an arc at which r integrates.
+func (p *piece) integrable(mm, kgPerMM float64, r *rule) (points [gaussPoints]section) {
+	for i := range points {
+		points[i] = p.section(r.at[i]*mm, kgPerMM)
+	}
+	return points
+}
+
 // arched returns the same as bent for the first mm of an arc.
 func (p *piece) arched(mm float64, k *stiffness, h hung, r *rule) drift {
+	points := &p.points
+	if mm < p.lengthMM {
+		some := p.integrable(mm, k.KGPerMM, r)
+		points = &some
+	}
 	var d drift
-	for i := range gaussPoints {
-		s := p.section(r.at[i]*mm, k.KGPerMM)
+	for i := range points {
+		s := &points[i]
 		ds := r.weight[i] * mm
 		beyond := h.end.plus(s.beyond)
 		m := beyond.about(s.at, h.gravity)
 		along := r3.Dot(m, s.along)
-		turn := blend(m, s.along, ds*p.soft/k.bend, ds*along*(1/k.twist-p.soft/k.bend))
+		turn := blend(m, s.along, ds*p.bend.soft/k.bend, ds*along*(1/k.twist-p.bend.soft/k.bend))
 		d.bentAt(s.at, turn)
 		d.move = r3.Add(d.move, yields(s.along, r3.Scale(beyond.kg*ds, h.gravity), k))
 	}

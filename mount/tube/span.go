@@ -36,7 +36,7 @@ type span struct {
 }
 
 // newSpan makes a tube ready.
-func newSpan(t mount.Span) (span, error) {
+func newSpan(t mount.Span, r *rule) (span, error) {
 	if t.Section == (mount.Section{}) || t.Section.Material == (mount.Material{}) {
 		return span{}, fmt.Errorf("tube: section or material of tube %q: %w; without it nobody can tell what it carries", t.Part, ErrUnknown)
 	}
@@ -54,6 +54,12 @@ func newSpan(t mount.Span) (span, error) {
 			after = p.section(0, s.stiff.KGPerMM).beyond
 			s.beyondNearMM += p.lengthMM
 		}
+		if !p.straight() {
+			p.points = p.integrable(p.lengthMM, s.stiff.KGPerMM, r)
+			for k := range p.looks {
+				p.looks[k] = p.section(p.lengthMM*float64(k)/(arcLooks-1), s.stiff.KGPerMM)
+			}
+		}
 	}
 	return s, nil
 }
@@ -62,7 +68,7 @@ func newSpan(t mount.Span) (span, error) {
 // straight and whose origin is level with the far end.
 func (s *span) cut(t mount.Span) {
 	level := frame.Translate(r3.Vec{Z: s.standMM})
-	s.pieces = []piece{{from: level, soft: 1}}
+	s.pieces = []piece{{from: level, bend: noBend()}}
 	if len(t.Shape.Bends) == 0 {
 		return
 	}
@@ -71,7 +77,7 @@ func (s *span) cut(t mount.Span) {
 	var turn frame.Angle
 	for i, b := range t.Shape.Bends {
 		if i > 0 {
-			s.add(piece{from: level.Mul(t.Shape.At(along)), lengthMM: b.StraightMM, soft: 1})
+			s.add(piece{from: level.Mul(t.Shape.At(along)), lengthMM: b.StraightMM, bend: noBend()})
 			along += b.StraightMM
 		}
 		turn += b.Turn
@@ -79,12 +85,12 @@ func (s *span) cut(t mount.Span) {
 			from:     level.Mul(t.Shape.At(along)).Mul(frame.Rotate(turn, r3.Vec{Z: 1})),
 			lengthMM: t.Shape.BendRadiusMM * b.Angle.Radians(),
 			radiusMM: t.Shape.BendRadiusMM,
-			soft:     Flexibility(t.Section, t.Shape.BendRadiusMM, b.Angle),
+			bend:     factorsOf(t.Section, t.Shape.BendRadiusMM, b.Angle),
 		}
 		s.add(arc)
 		along += arc.lengthMM
 	}
-	s.add(piece{from: level.Mul(t.Shape.At(along)), lengthMM: t.Shape.EndMM, soft: 1})
+	s.add(piece{from: level.Mul(t.Shape.At(along)), lengthMM: t.Shape.EndMM, bend: noBend()})
 }
 
 // add adds a piece, unless it has no length.

@@ -32,7 +32,8 @@ func forcesOn(s section, h hung) forces {
 // momentNM returns the size of bending and twisting moment together, N m.
 func (f forces) momentNM() float64 { return math.Hypot(r3.Norm(f.across), f.twists) / nmm }
 
-// mises returns the greatest equivalent stress after von Mises on the section, N/mm².
+// mises returns the greatest equivalent stress after von Mises on the section, N/mm²,
+// where bending stresses it sharp times as much as a straight tube.
 //
 // On the outside, at the angle p from where bending pulls most,
 //
@@ -43,14 +44,14 @@ func (f forces) momentNM() float64 { return math.Hypot(r3.Norm(f.across), f.twis
 // with the shear of a thin ring, V1 and V2 being the shear force toward p = 0 and
 // p = 90°. The square is a trigonometric polynomial of the second degree, so between
 // eight equal steps there is at most one top, which Newton's steps then climb.
-func (f forces) mises(k *stiffness) float64 {
+func (f forces) mises(k *stiffness, sharp float64) float64 {
 	b := r3.Norm(f.across)
 	toward := r3.Cross(f.along, f.across) // where bending pulls most
 	if b == 0 {
 		toward = f.shear
 	}
 	toward = unitOr0(toward)
-	pull, bend := f.pull/k.AreaMM2, b/k.ModulusMM3
+	pull, bend := f.pull/k.AreaMM2, sharp*b/k.ModulusMM3
 	twist := f.twists * k.outsideMM / k.TorsionMM4
 	v1 := 2 / k.AreaMM2 * r3.Dot(f.shear, toward)
 	v2 := 2 / k.AreaMM2 * r3.Dot(f.shear, r3.Cross(f.along, toward))
@@ -58,15 +59,16 @@ func (f forces) mises(k *stiffness) float64 {
 		s, q := pull+bend*cos, twist+v2*cos-v1*sin
 		return s*s + 3*q*q
 	}
-	best, at := square(0, 1), 0.0
-	for i := 1; i < 8; i++ {
-		p := float64(i) * math.Pi / 4
-		if v := square(math.Sincos(p)); v > best {
-			best, at = v, p
+	best, at := 0.0, 0.0
+	sin, cos := 0.0, 1.0 // stepping on by 45°
+	for i := range 8 {
+		if v := square(sin, cos); v > best {
+			best, at = v, float64(i)*math.Pi/4
 		}
+		sin, cos = (sin+cos)/math.Sqrt2, (cos-sin)/math.Sqrt2
 	}
 	for range 3 {
-		sin, cos := math.Sincos(at)
+		sin, cos = math.Sincos(at)
 		s, ds := pull+bend*cos, -bend*sin
 		q, dq := twist+v2*cos-v1*sin, -v2*sin-v1*cos
 		slope := s*ds + 3*q*dq
@@ -101,8 +103,8 @@ func (s *span) worst() Stress {
 	for i := range s.pieces {
 		p := &s.pieces[i]
 		if p.straight() {
-			s.note(&w, p, 0, along)
-			s.note(&w, p, p.lengthMM, along)
+			s.note(&w, p, p.section(0, s.stiff.KGPerMM), along)
+			s.note(&w, p, p.section(p.lengthMM, s.stiff.KGPerMM), along+p.lengthMM)
 		} else {
 			s.arcStress(&w, p, along)
 		}
@@ -112,21 +114,25 @@ func (s *span) worst() Stress {
 }
 
 // note takes a section into account and returns its stress.
-func (s *span) note(w *Stress, p *piece, mm, before float64) float64 {
-	f := forcesOn(p.section(mm, s.stiff.KGPerMM), s.hung)
-	v := f.mises(&s.stiff)
+func (s *span) note(w *Stress, p *piece, sec section, along float64) float64 {
+	f := forcesOn(sec, s.hung)
+	v := f.mises(&s.stiff, p.bend.sharp)
 	if v > w.MPa || w.MomentNM == 0 {
-		w.MPa, w.AtMM, w.MomentNM = v, before+mm, f.momentNM()
+		w.MPa, w.AtMM, w.MomentNM = v, along, f.momentNM()
 	}
 	return v
 }
 
+// arcLooks is in how many places, in equal steps from end to end, an arc is looked at
+// for its greatest stress.
+const arcLooks = 9
+
 func (s *span) arcStress(w *Stress, p *piece, before float64) {
-	const steps = 8
-	var v [steps + 1]float64
+	const steps = arcLooks - 1
+	var v [arcLooks]float64
 	top := 0
 	for i := range v {
-		v[i] = s.note(w, p, p.lengthMM*float64(i)/steps, before)
+		v[i] = s.note(w, p, p.looks[i], before+p.lengthMM*float64(i)/steps)
 		if v[i] > v[top] {
 			top = i
 		}
@@ -136,8 +142,8 @@ func (s *span) arcStress(w *Stress, p *piece, before float64) {
 	}
 	down := v[top-1] - v[top] + (v[top+1] - v[top])
 	if down < 0 {
-		at := float64(top) + (v[top-1]-v[top+1])/(2*down)
-		s.note(w, p, p.lengthMM*at/steps, before)
+		mm := p.lengthMM / steps * (float64(top) + (v[top-1]-v[top+1])/(2*down))
+		s.note(w, p, p.section(mm, s.stiff.KGPerMM), before+mm)
 	}
 }
 
@@ -149,5 +155,5 @@ func (s *span) tailStress(w *Stress) {
 	}
 	root := section{at: s.pieces[0].from.At, along: r3.Vec{Z: 1}, beyond: s.tail()}
 	f := forcesOn(root, hung{gravity: s.hung.gravity})
-	w.MPa, w.MomentNM = f.mises(&s.stiff), f.momentNM()
+	w.MPa, w.MomentNM = f.mises(&s.stiff, 1), f.momentNM()
 }

@@ -1,0 +1,267 @@
+package tube_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/tube"
+)
+
+// The greatest stress of a tube is not passed anywhere along it, and the places of
+// Lines lead from what is held still to the screen.
+func TestLinesAndStress(t *testing.T) {
+	// of a parabola through places a tenth of a bend apart, and of a straight whose own
+	// weight outdoes what hangs on it
+	const between = 2e-3
+	const nearby = 1e-2 // places 3 mm apart need not meet the greatest
+	each(t, func(t *testing.T, _ *rand.Rand, c mount.Chain, s mount.Settings, gravity r3.Vec) {
+		m, err := tube.NewModel(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var l tube.Load
+		if err := m.At(&l, s, gravity); err != nil {
+			t.Fatal(err)
+		}
+		lines, err := m.Lines(nil, s, gravity, 3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most := map[string]float64{}
+		for i, b := range lines {
+			most[b.Part] = max(most[b.Part], b.MPa)
+			if i > 0 && (b.AlongMM < lines[i-1].AlongMM-1e-9 || b.AlongMM > lines[i-1].AlongMM+3+1e-9) {
+				t.Fatalf("from %v to %v mm", lines[i-1].AlongMM, b.AlongMM)
+			}
+		}
+		for _, w := range l.Tubes {
+			if got := most[w.Part]; !(got <= w.MPa*(1+between)) {
+				t.Fatalf("%s: %v N/mm² along it, the greatest is said to be %v", w.Part, got, w.MPa)
+			}
+			if w.AtMM > 0 && most[w.Part] < w.MPa*(1-nearby) {
+				t.Fatalf("%s: %v N/mm² along it at most, not %v", w.Part, most[w.Part], w.MPa)
+			}
+		}
+		last := lines[len(lines)-1]
+		if off := r3.Norm(r3.Sub(last.Sag.Turn, l.Screen.Turn)); !gives(c, "ball") && off > rounding {
+			t.Fatalf("the last section turns by %v, the screen by %v", last.Sag.Turn, l.Screen.Turn)
+		}
+	})
+}
+
+func gives(c mount.Chain, part string) bool {
+	for _, j := range c.Joints {
+		if strings.HasPrefix(j.Name, part+".") && j.Grip.Gives > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// Forces added up again from the tubes as they are drawn: the moment about the axis of
+// every turn, the force along every slide, and what every part carries.
+func TestHoldsAgainstDrawnTubes(t *testing.T) {
+	const drawn = 2e-3 // chords of 0.1 mm against arcs, of N m and N and kg of some units
+	each(t, func(t *testing.T, _ *rand.Rand, c mount.Chain, s mount.Settings, gravity r3.Vec) {
+		frames, err := c.Frames(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bits := weigh(t, c, s, frames)
+		l := loadOf(t, c, s, gravity)
+		for _, h := range l.Joints {
+			j, at := c.Joints[h.Joint], frames[h.Joint]
+			var force, moment r3.Vec
+			for _, b := range bits {
+				if b.carrier >= h.Joint {
+					f := r3.Scale(b.kg, gravity)
+					force = r3.Add(force, f)
+					moment = r3.Add(moment, r3.Scale(1e-3, r3.Cross(r3.Sub(b.at, at.At), f)))
+				}
+			}
+			want := math.Abs(r3.Dot(moment, at.Rot.Apply(j.Axis)))
+			switch {
+			case j.Grip.AnyAxis:
+				want = r3.Norm(moment)
+			case j.Motion == mount.Slide:
+				want = math.Abs(r3.Dot(force, at.Rot.Apply(j.Axis)))
+			}
+			if math.Abs(h.Acts-want) > drawn || h.Holds != j.Grip.Holds {
+				t.Fatalf("%s: %+v, want %v of %v", j.Name, h, want, j.Grip.Holds)
+			}
+		}
+		for _, p := range l.Parts {
+			want := 0.0
+			beyond := false
+			for _, r := range c.Rated {
+				if beyond {
+					for _, b := range bits {
+						if b.part == r.Part || strings.HasPrefix(b.part, r.Part+".") {
+							want += b.kg
+						}
+					}
+				}
+				beyond = beyond || r.Part == p.Part
+			}
+			if p.Part == "plate" {
+				want = 2 // the screen alone
+			}
+			if math.Abs(p.KG-want) > drawn {
+				t.Fatalf("%s carries %v kg, want %v", p.Part, p.KG, want)
+			}
+		}
+	})
+}
+
+// bit is a small mass of a mount.
+type bit struct {
+	part    string
+	carrier int
+	kg      float64
+	at      r3.Vec
+}
+
+func weigh(t *testing.T, c mount.Chain, s mount.Settings, frames []frame.Pose) []bit {
+	t.Helper()
+	var bits []bit
+	for _, m := range c.Masses {
+		bits = append(bits, bit{m.Part, m.Carrier, m.KG, frames[m.Carrier].Apply(m.AtMM)})
+	}
+	links, err := c.Links(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, l := range links {
+		perMM := tube.PropertiesOf(l.Section).KGPerMM
+		for k := 1; k < len(l.LineMM); k++ {
+			a, b := l.LineMM[k-1], l.LineMM[k]
+			bits = append(bits, bit{l.Part, c.Spans[i].Carrier, perMM * r3.Norm(r3.Sub(b, a)), r3.Scale(0.5, r3.Add(a, b))})
+		}
+	}
+	return bits
+}
+
+// The three turns of a ball are one thing to hold, and it gives about any axis.
+func TestBall(t *testing.T) {
+	c := mustChain(t, railBall(), mount.OnLeft)
+	s, down := c.Preferred(), r3.Vec{Z: -standardGravity}
+	l := loadOf(t, c, s, down)
+	ball := 0
+	for _, h := range l.Joints {
+		if strings.HasPrefix(c.Joints[h.Joint].Name, "ball.") {
+			ball++
+			if h.Holds != 8 || h.Acts == 0 || math.Abs(h.Used()-h.Acts/8) > rounding {
+				t.Errorf("the ball: %+v", h)
+			}
+		}
+	}
+	if ball != 1 {
+		t.Errorf("the ball is told %d times", ball)
+	}
+	stiff := c
+	stiff.Joints = append([]mount.Joint{}, c.Joints...)
+	for i := range stiff.Joints {
+		stiff.Joints[i].Grip.Gives = 0
+	}
+	more := r3.Norm(r3.Sub(l.Screen.Turn, loadOf(t, stiff, s, down).Screen.Turn))
+	if want := 0.05 * deg * l.Joints[len(l.Joints)-1].Acts; !near(more, want, rounding) {
+		t.Errorf("the ball gives %v rad, want 0.05° for each of %v N m", more, l.Joints[len(l.Joints)-1].Acts)
+	}
+}
+
+// What lies behind the point held moves with it, what lies beyond the end with that,
+// and the lines of the tubes are bent as their places are.
+func TestAlongAndBend(t *testing.T) {
+	c := mustChain(t, offsetPost(), mount.OnLeft)
+	m, err := tube.NewModel(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, down := c.Preferred(), r3.Vec{Z: -standardGravity}
+	lines, err := m.Lines(nil, s, down, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	held, behind := m.Along(1, 0), m.Along(1, -100)
+	if held.Sag.Turn != behind.Sag.Turn || r3.Norm(r3.Sub(held.AtMM, behind.AtMM)) < 99.9 {
+		t.Errorf("held %+v, behind %+v", held, behind)
+	}
+	for i, b := range []tube.Bent{m.Along(-1, 0), m.Along(2, 0), m.Along(0, math.NaN())} {
+		if b != (tube.Bent{}) {
+			t.Errorf("place %d that is not there: %+v", i, b)
+		}
+	}
+	links, err := c.Links(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	straight, err := c.Links(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Bend(links)
+	m.Bend(append(links[:0:0], mount.Link{})) // nothing to bend
+	const chordsMM = 1e-3                     // arcs counted by their chords
+	for k, l := range links {
+		end := len(l.LineMM) - 1
+		last := m.Along(k, 1e6)
+		if off := r3.Norm(r3.Sub(l.LineMM[end], r3.Add(straight[k].LineMM[end], m.Along(k, straight[k].Curve.LengthMM()).Sag.ShiftMM))); off > chordsMM {
+			t.Errorf("%s: its end is %v mm off", l.Part, off)
+		}
+		if last.Part != l.Part {
+			t.Errorf("tube %d is %q, not %q", k, last.Part, l.Part)
+		}
+		if got, want := l.LineMM[l.Held], r3.Add(straight[k].LineMM[l.Held], m.Along(k, 0).Sag.ShiftMM); r3.Norm(r3.Sub(got, want)) > chordsMM {
+			t.Errorf("%s is held at %v, want %v", l.Part, got, want)
+		}
+	}
+	if lines[0].AlongMM != 0 || lines[0].Part != "post" || lines[len(lines)-1].Part != "arm" {
+		t.Errorf("lines from %+v to %+v", lines[0], lines[len(lines)-1])
+	}
+}
+
+// A screen on an arm that points ahead, facing back, sags down and nods: its top
+// goes ahead, away from the viewer, for the arm's end points down.
+func TestDroop(t *testing.T) {
+	c := mustChain(t, offsetPost(), mount.OnLeft)
+	down := r3.Vec{Z: -standardGravity}
+	s := c.Preferred()
+	pose, err := c.Forward(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sag := loadOf(t, c, s, down).Screen
+	d := sag.Droop(pose, down)
+	if !(d.DropMM > 1 && d.DropMM < 20 && d.Nod < 0 && d.Nod > -2*frame.Degree) {
+		t.Errorf("%+v", d)
+	}
+	// by the pose itself
+	moved := sag.Pose(pose.At).Mul(pose)
+	back := pose.Rot.ApplyInverse(moved.Rot.Y)
+	const square = 1e-3 // the second order of turns of some hundredths
+	if math.Abs(back.Z-d.Nod.Radians()) > square*math.Abs(d.Nod.Radians())+1e-5 {
+		t.Errorf("the top goes toward the viewer by %v, nod %v", back.Z, d.Nod.Radians())
+	}
+	if math.Abs(-back.X-d.Roll.Radians()) > 1e-5 {
+		t.Errorf("the top goes left by %v, roll %v", -back.X, d.Roll.Radians())
+	}
+	right := pose.Rot.ApplyInverse(moved.Rot.X)
+	if math.Abs(-right.Z-d.Turn.Radians()) > 1e-5 {
+		t.Errorf("the left edge comes nearer by %v, turn %v", -right.Z, d.Turn.Radians())
+	}
+	if off := r3.Norm(r3.Sub(moved.At, r3.Add(pose.At, sag.ShiftMM))); off > 1e-9 {
+		t.Errorf("the middle is %v mm off", off)
+	}
+	if got := sag.Droop(pose, r3.Vec{}); got.DropMM != 0 || got.Nod != d.Nod {
+		t.Errorf("without gravity: %+v", got)
+	}
+	if got := (tube.Sag{}).Pose(pose.At); got != frame.Translate(r3.Vec{}) {
+		t.Errorf("no sag moves by %v", got)
+	}
+}
