@@ -7,7 +7,10 @@
 // (posture.go) and seen from whatever carries the screen as a [Stance]
 // (stance.go); a [Device] has conditions to be met at each eye (condition.go,
 // frustum.go, glance.go, reach.go) whose least signed distance is the margin
-// (margin.go); [Place] looks for the pose with the best score (place.go).
+// (margin.go); [Place] looks for the pose with the best score (place.go). With the
+// screen in place, [Device.Targets] says what can be selected on it, [Device.Ahead]
+// what it hides of the way ahead, and [Spectacles.Lenses] where the tracker's light
+// comes back.
 //
 // Lengths are in mm, angles are [frame.Angle]. Chair axes: x forward, y to the
 // person's left, z up, the origin on the floor below the junction of seat and

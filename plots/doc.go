@@ -2,10 +2,10 @@
 // writes them as SVG, PDF and PNG.
 //
 // A [Figure] is a gonum plot together with the paper size for which it was laid
-// out. Figures that are to scale ([Scene], [Axonometry], [Region], [Assessments], [Lit],
-// [HiddenFloor]) have equal axes
-// and are drawn 1:N on paper of exactly that size; drawn at another size they keep
-// their proportions only if both sides change alike.
+// out. Figures that are to scale ([Scene], [Axonometry], [Region], [Assessments],
+// [Lit], [HiddenFloor]) have equal axes and are drawn 1:N on paper of exactly that
+// size; drawn at another size they keep their proportions only if both sides change
+// alike.
 //
 // Nothing is told apart by colour alone: every line has a dash pattern or a
 // label of its own, and fills are light enough to be read in grey. The same
