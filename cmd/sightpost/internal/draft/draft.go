@@ -1,0 +1,182 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+)
+
+// Draft is the text of a case and where its entries stand in it. It is a value:
+// changes return another draft. The zero Draft holds nothing and cannot be changed.
+type Draft struct {
+	text  string // with plain line ends
+	crlf  bool   // the file has those of Windows
+	root  *node
+	nodes map[string]*node
+	form  *casefile.Field
+}
+
+// ErrEntry marks a change that the text does not allow: an entry written in a way
+// that cannot be changed piecemeal, or no entry at all.
+var ErrEntry = errors.New("draft: this entry cannot be changed here; change it in the text of the case")
+
+// Empty is the text of a case that says nothing yet.
+const Empty = "sightpost: 1\n"
+
+// Read takes the text of a case apart. The error is of type [casefile.Errors].
+func Read(name, text string) (Draft, error) {
+	form := casefile.Fields()
+	return read(name, text, &form)
+}
+
+func read(name, text string, form *casefile.Field) (Draft, error) {
+	d := Draft{text: text, form: form, nodes: map[string]*node{}}
+	if d.crlf = strings.Contains(text, "\r\n"); d.crlf {
+		d.text = strings.ReplaceAll(text, "\r\n", "\n")
+	}
+	tree, err := casefile.Tree(name, d.text)
+	if err != nil {
+		return Draft{}, err
+	}
+	p := parser{text: d.text, starts: lineStarts(d.text), nodes: d.nodes}
+	d.root = p.node(tree, "", place{keyAt: -1, column: 0})
+	return d, nil
+}
+
+// Text returns the text.
+func (d Draft) Text() string {
+	if d.crlf {
+		return strings.ReplaceAll(d.text, "\n", "\r\n")
+	}
+	return d.text
+}
+
+// Has reports whether there is an entry at path.
+func (d Draft) Has(path string) bool { return d.nodes[path] != nil }
+
+// Word returns the word, number or text at path as it is written, and whether there
+// is one.
+func (d Draft) Word(path string) (string, bool) {
+	n := d.nodes[path]
+	if n == nil || n.kind != word {
+		return "", false
+	}
+	return n.value, true
+}
+
+// IsGroup reports whether the entry at path is a group of keys.
+func (d Draft) IsGroup(path string) bool {
+	n := d.nodes[path]
+	return n != nil && n.kind == group
+}
+
+// Len returns the number of entries of the list at path.
+func (d Draft) Len(path string) int {
+	n := d.nodes[path]
+	if n == nil || n.kind != list {
+		return 0
+	}
+	return len(n.kids)
+}
+
+// Set returns the draft with the given word at path. Groups that are missing on the
+// way are made; a list grows by an entry if the path names the one after its last.
+// The error wraps [ErrEntry].
+func (d Draft) Set(path, value string) (Draft, error) {
+	if was, ok := d.Word(path); ok && was == value {
+		return d, nil
+	}
+	want := d.words()
+	dropUnder(want, path)
+	for at := path; at != ""; at = above(at) {
+		delete(want, at) // a word in whose place a group comes
+	}
+	want[path] = value
+	for _, written := range d.writings(path, value) {
+		if text, err := d.put(path, written); err == nil {
+			if next, err := d.changed(text, path, want); err == nil {
+				return next, nil
+			}
+		}
+	}
+	return d, fmt.Errorf("%s: %w", path, ErrEntry)
+}
+
+// Group returns the draft with an empty group at path, if there is none.
+func (d Draft) Group(path string) (Draft, error) {
+	if d.IsGroup(path) {
+		return d, nil
+	}
+	want := d.words()
+	dropUnder(want, path)
+	for at := path; at != ""; at = above(at) {
+		delete(want, at)
+	}
+	text, err := d.put(path, "{}")
+	if err != nil {
+		return d, err
+	}
+	return d.changed(text, path, want)
+}
+
+// Remove returns the draft without the entry at path, and without the groups that
+// are left empty by that. Removing what is not there changes nothing. The error wraps
+// [ErrEntry].
+func (d Draft) Remove(path string) (Draft, error) {
+	if !d.Has(path) {
+		return d, nil
+	}
+	text, err := d.remove(path)
+	if err != nil {
+		return d, err
+	}
+	want := d.words()
+	dropUnder(want, path)
+	delete(want, path)
+	if in, at, ok := numbered(path); ok {
+		want = renumbered(want, in, at)
+	}
+	return d.changed(text, path, want)
+}
+
+// changed takes a changed text apart and makes sure that nothing changed but what
+// was meant to.
+func (d Draft) changed(text, path string, want map[string]string) (Draft, error) {
+	next, err := read("the case", text, d.form)
+	if err != nil || !maps.Equal(next.words(), want) {
+		return d, fmt.Errorf("%s: %w", path, ErrEntry)
+	}
+	next.crlf = d.crlf
+	return next, nil
+}
+
+// words returns every word of d by its path.
+func (d Draft) words() map[string]string {
+	all := make(map[string]string, len(d.nodes))
+	for path, n := range d.nodes {
+		if n.kind == word {
+			all[path] = n.value
+		}
+	}
+	return all
+}
+
+// dropUnder deletes what lies under path.
+func dropUnder(words map[string]string, path string) {
+	maps.DeleteFunc(words, func(p, _ string) bool { return under(p, path) })
+}
+
+// renumbered returns words as they are called once entry at of the list in is gone.
+func renumbered(words map[string]string, in string, at int) map[string]string {
+	out := make(map[string]string, len(words))
+	for p, v := range words {
+		if nth, rest, ok := entryOf(p, in); ok && nth > at {
+			p = entryPath(in, nth-1) + rest
+		}
+		out[p] = v
+	}
+	return out
+}
