@@ -1,6 +1,7 @@
 package gaze_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -417,4 +418,17 @@ func TestGridThatDoesNotFit(t *testing.T) {
 	if want := 2 * (beyond(1) + 2*beyond(0.5)); !(math.Abs(targets.Smallest.AcrossMM-want) <= toleranceMM) {
 		t.Errorf("smallest target %g mm across, want %g mm", targets.Smallest.AcrossMM, want)
 	}
+}
+
+// A tracker that is off by 1° and spreads by 0.5°, at 600 mm: O = 10.473 mm, σ = 5.236
+// mm and S = 2 (O + 2 σ), by A. M. Feit et al., "Toward Everyday Gaze Input", Proc.
+// CHI 2017, 1118-1130.
+func ExampleDevice_Spot() {
+	device := gaze.Device{Tracker: gaze.Tracker{Accuracy: frame.Degree, Precision: 0.5 * frame.Degree}}
+	eye := r3.Vec{Z: 600} // in screen axes, straight before the middle
+	spot, _ := device.Spot(frame.Identity(), &gaze.Stance{Eyes: [2]r3.Vec{eye, eye}}, r3.Vec{})
+	fmt.Printf("offset %.3f mm, spread %.3f mm, smallest target %.2f mm\n",
+		spot.Offset.AcrossMM, spot.Spread.AcrossMM, spot.Smallest.AcrossMM)
+	// Output:
+	// offset 10.473 mm, spread 5.236 mm, smallest target 41.89 mm
 }

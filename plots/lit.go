@@ -99,7 +99,7 @@ const mostDrawn = 60
 func (l *lit) grid() {
 	t, used := &l.targets, l.job.Device.Screen.Used
 	g := l.job.Grid
-	words := ""
+	var words string
 	switch {
 	case g != nil && g.Rows > 0 && g.Columns > 0:
 		words = fmt.Sprintf("%d rows of %d targets, %s", g.Rows, g.Columns, verdict(t))
