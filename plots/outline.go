@@ -13,7 +13,19 @@ import (
 
 // plane is a plane of paper onto which the world is projected square to it: x and
 // y are the unit vectors in chair axes that point right and up on paper.
-type plane struct{ x, y r3.Vec }
+type plane struct {
+	x, y r3.Vec
+	// points is into how many points circles are cut; 0 means roundPoints.
+	points int
+}
+
+// round returns into how many points circles are cut.
+func (v plane) round() int {
+	if v.points == 0 {
+		return roundPoints
+	}
+	return v.points
+}
 
 // flat returns the place of p (mm, chair axes) on the plane.
 func (v plane) flat(p r3.Vec) r2.Vec { return r2.Vec{X: r3.Dot(v.x, p), Y: r3.Dot(v.y, p)} }
@@ -37,7 +49,7 @@ const tubePoints = 16
 // balls returns the outline of the convex hull of balls: exact for a capsule,
 // and for a rounded box with its corners given.
 func (v plane) balls(round ...ball) []r2.Vec {
-	return v.cut(roundPoints, round...)
+	return v.cut(v.round(), round...)
 }
 
 // cut is balls with circles cut into n points.
@@ -88,14 +100,15 @@ func (v plane) shape(s space.Shape) []r2.Vec {
 // The point furthest along a unit direction n is Σ aᵢ (aᵢ·n) / |(aᵢ·n)|; for all
 // directions n of the view these points make the outline.
 func (v plane) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
-	outline := make([]r2.Vec, 0, roundPoints)
-	for i := range roundPoints {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / roundPoints)
-		n := r3.Add(r3.Scale(c, v.x), r3.Scale(s, v.y))
+	n := v.round()
+	outline := make([]r2.Vec, 0, n)
+	for i := range n {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		along := r3.Add(r3.Scale(c, v.x), r3.Scale(s, v.y))
 		var sum r3.Vec
 		length := 0.0
 		for _, a := range semi {
-			d := r3.Dot(a, n)
+			d := r3.Dot(a, along)
 			sum = r3.Add(sum, r3.Scale(d, a))
 			length = math.Hypot(length, d)
 		}

@@ -52,5 +52,5 @@ func (v View) labels() (across, up string) {
 // plane returns the plane of paper of the view.
 func (v View) plane() plane {
 	across, up := v.axes()
-	return plane{across, up}
+	return plane{x: across, y: up}
 }
