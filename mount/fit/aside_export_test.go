@@ -6,9 +6,9 @@ func AsideOf(job *Job, r *Result) (*Aside, error) {
 	if err != nil {
 		return nil, err
 	}
-	tubes, err := tubeShapes(nil, r.Set.Chain, r.Set.Settings)
+	p, err := newPiping(r.Set.Chain)
 	if err != nil {
 		return nil, err
 	}
-	return b.aside(r.Set, r.Screen, tubes)
+	return b.aside(r.Set, r.Screen, p.at(r.Set.Settings))
 }

@@ -8,7 +8,6 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
-	"sightpost/mount"
 )
 
 // Bound is where the margin runs out when one number changes and all others
@@ -214,18 +213,42 @@ const (
 	rateTurn = 5 * frame.Degree
 )
 
-// rate returns the mean change of the margin for each unit (mm or radian) that the
-// number moves from v toward end, over rateMM or rateTurn at the most; 0 when v is
-// at the end.
-func (p *path) rate(v, end float64, motion mount.Motion) float64 {
-	reach := rateMM
-	if motion == mount.Turn {
-		reach = rateTurn.Radians()
+const (
+	// mostRounds ends the search for an end that does not settle.
+	mostRounds = 8
+	// sameEnd is how near two ends must be to be one (mm or radians).
+	sameEnd = 1e-7
+)
+
+// followSag returns where the margin runs out from one value toward limit when a
+// mount sags by itself as the number changes. pathAt returns the path with the sag
+// held fast as it is at a value; it is one and the same if that makes no difference.
+//
+// With the sag held fast, the screen runs on a circle or a line and [path.follow] is
+// sure of its end. The sag there then gives a better end, and so on: each time the
+// error shrinks by the part that the sag has in the motion, a few percent. Between
+// the two ends of the way the sag is taken as at the far one. It changes by as much as
+// it does from one to the other, which is by how much the margin on the way may be
+// less than was thought.
+func followSag(pathAt func(v float64) (*path, error), from, limit float64) (Bound, error) {
+	p, err := pathAt(from)
+	if err != nil {
+		return Bound{}, err
 	}
-	if reach = min(reach, math.Abs(end-v)); reach == 0 {
-		return 0
+	bound := p.follow(from, limit)
+	for range mostRounds {
+		next, err := pathAt(bound.At)
+		if err != nil || next == p {
+			return bound, err
+		}
+		if mm, _, _ := next.margin(from); !(mm > nothingMM) {
+			return bound, nil // too little to tell
+		}
+		was := bound.At
+		bound = next.follow(from, limit)
+		if math.Abs(bound.At-was) <= sameEnd {
+			break
+		}
 	}
-	here, _, _ := p.margin(v)
-	there, _, _ := p.margin(v + math.Copysign(reach, end-v))
-	return (there - here) / reach
+	return bound, nil
 }

@@ -13,20 +13,20 @@ import (
 // each limit that a setting sits at and that, moved out, would let the target be
 // reached, with the least by which it must be moved. When no single one would, it
 // returns those that would together.
-func (b *bench) holds(t *trial, target gaze.Target) []Hold {
-	edges := b.edges(t)
-	gain := target.Score
-	if score, _ := b.scorer.Score(t.screen); !math.IsInf(score, 0) {
+func (t *trial) holds() []Hold {
+	edges := t.edges()
+	gain := t.target.Score
+	if score, _ := t.scorer.Score(t.screen); !math.IsInf(score, 0) {
 		gain -= score
 	}
 	var out []Hold
 	for _, e := range edges {
-		if h := relax(t.set.Chain, target, []edge{e}); h != nil {
+		if h := relax(t.set.Chain, t.target, []edge{e}); h != nil {
 			out = append(out, h...)
 		}
 	}
 	if out == nil {
-		out = relax(t.set.Chain, target, edges)
+		out = relax(t.set.Chain, t.target, edges)
 	}
 	for i := range out {
 		out[i].Gain = gain
@@ -47,7 +47,7 @@ type edge struct {
 
 // edges returns the limits that the best settings, or those nearest to the
 // target, sit at. Where a setting turns all the way round it has none.
-func (b *bench) edges(t *trial) []edge {
+func (t *trial) edges() []edge {
 	var out []edge
 	for i, j := range t.set.Chain.Moving() {
 		if j.Indexed || j.Motion == mount.Turn && j.High-j.Low >= 2*math.Pi-1e-9 {

@@ -8,7 +8,6 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
-	"sightpost/mount"
 	"sightpost/mount/space"
 )
 
@@ -18,27 +17,31 @@ func casing(d gaze.Device) space.Shape {
 	return space.Shape{Pose: frame.Translate(middle), HalfMM: half}
 }
 
-// placed is a space to keep clear where it is in one posture, in carrier axes.
+// placed is a space to keep clear in one posture that must work.
 type placed struct {
 	keep    *Keep
 	posture int
-	shape   space.Shape
+	// shape is in carrier axes; seen is where it is as the unloaded screen meets
+	// it, see bench.sagged.
+	shape, seen space.Shape
+	// watched says that the search for the screen's place keeps the casing clear of
+	// it. The others are far away, which is confirmed when the search has ended.
+	watched bool
+	// sagMM is by how much the mount's sag brings its tubes nearer, at settings
+	// that the search has come to.
+	sagMM float64
 }
 
-// placedKeeps returns the spaces to keep clear in the postures that must work.
-// One that is carried along with the screen stands still in carrier axes and is
-// listed once.
+// placedKeeps returns the spaces to keep clear in the postures that must work, one
+// that stands still in carrier axes as well: the mount sags differently.
 func (j *Job) placedKeeps(stances []gaze.Stance, must []int) []placed {
 	var out []placed
 	for k := range j.Keep {
 		keep := &j.Keep[k]
 		for _, i := range must {
 			own := keep.Pose(j.Scene, stances[i].Posture)
-			carrierFromKeep := stances[i].Carrier.Inverse().Mul(own)
-			out = append(out, placed{keep: keep, posture: i, shape: keep.Shape.Moved(carrierFromKeep)})
-			if keep.With == NoBody && keep.By == j.Scene.Carrier {
-				break
-			}
+			shape := keep.Shape.Moved(stances[i].Carrier.Inverse().Mul(own))
+			out = append(out, placed{keep: keep, posture: i, shape: shape, seen: shape})
 		}
 	}
 	return out
@@ -54,7 +57,7 @@ type keepLimit struct {
 // casing at arm from the screen's middle moves by δ + ω × arm, which widens the
 // gap by its part along the direction toward the casing.
 func (l *keepLimit) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
-	gap := space.Between(l.casing.Moved(screen), l.placed.shape)
+	gap := space.Between(l.casing.Moved(screen), l.placed.seen)
 	arm := r3.Sub(gap.On, screen.At)
 	return gap.MM - l.placed.keep.GapMM, gap.Toward, r3.Cross(arm, gap.Toward)
 }
@@ -64,30 +67,43 @@ func (l *keepLimit) String() string {
 	return fmt.Sprintf("casing at least %.0f mm from %s", l.placed.keep.GapMM, l.placed.keep.Name)
 }
 
-// tubeShape is a straight piece of a mount's tube.
-type tubeShape struct {
-	part    string
-	carrier int // place of the joint that carries the tube
-	shape   space.Shape
-}
-
-// tubeShapes appends the tubes of a chain at settings s as capsules in carrier
-// axes, one for each straight piece of their middle lines.
-func tubeShapes(dst []tubeShape, chain mount.Chain, s mount.Settings) ([]tubeShape, error) {
-	links, err := chain.Links(s)
-	if err != nil {
-		return nil, err
-	}
-	for k, l := range links {
-		for i := 1; i < len(l.LineMM); i++ {
-			shape, err := space.Capsule(l.LineMM[i-1], l.LineMM[i], l.RadiusMM)
-			if err != nil {
-				return nil, fmt.Errorf("fit: tube of %s: %w", l.Part, err)
-			}
-			dst = append(dst, tubeShape{part: l.Part, carrier: chain.Spans[k].Carrier, shape: shape})
+// nearest returns the least gap of tubes to a space, and the place among them of
+// the one that has it; -1 when there is none within the given distance.
+//
+// A piece whose middle is further off than the least gap so far, the piece's half
+// length and radius added, has no part of it nearer.
+func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap, at int) {
+	gap.MM, at = within, -1
+	for i := range tubes {
+		t := &tubes[i].shape
+		off := to.Pose.Rot.ApplyInverse(r3.Sub(t.Pose.At, to.Pose.At))
+		off = r3.Vec{
+			X: max(math.Abs(off.X)-to.HalfMM.X, 0),
+			Y: max(math.Abs(off.Y)-to.HalfMM.Y, 0),
+			Z: max(math.Abs(off.Z)-to.HalfMM.Z, 0),
+		}
+		reach := gap.MM + t.HalfMM.X + t.RoundMM + to.RoundMM
+		if d := r3.Dot(off, off); d > 0 && (reach <= 0 || d > reach*reach) {
+			continue
+		}
+		if g := space.Between(*t, *to); g.MM < gap.MM {
+			gap, at = g, i
 		}
 	}
-	return dst, nil
+	return gap, at
+}
+
+// tubeRoom returns the least gap of the tubes to a space, sag allowed for, less the
+// gap wanted (mm), that gap, and the joint that carries the tube. A mount without
+// tubes touches nothing. Tubes that start inside the space because they are clamped
+// there count like any other: a space drawn through its own clamp cannot be kept
+// clear.
+func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier int) {
+	gap, i := nearest(tubes, &p.shape, math.Inf(1))
+	if i < 0 {
+		return 0, gap, -1
+	}
+	return gap.MM - p.sagMM - p.keep.GapMM, gap, tubes[i].carrier
 }
 
 // lowest returns how high above the floor (mm) the middle line of the tubes comes at
@@ -97,37 +113,28 @@ func tubeShapes(dst []tubeShape, chain mount.Chain, s mount.Settings) ([]tubeSha
 func (b *bench) lowest(tubes []tubeShape) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
 	for _, i := range b.must {
-		for _, t := range tubes {
-			along := r3.Scale(t.shape.HalfMM.X, t.shape.Pose.Rot.X)
-			for _, end := range [2]r3.Vec{r3.Add(t.shape.Pose.At, along), r3.Sub(t.shape.Pose.At, along)} {
-				if z := b.stances[i].Carrier.Apply(end).Z; z < mm {
-					mm, part, posture = z, t.part, i
-				}
-			}
+		if z, p := b.lowestIn(i, tubes); z < mm {
+			mm, part, posture = z, p, i
 		}
 	}
 	return mm, part, posture
 }
 
-// gaps returns the least gap of every space to keep clear to the casing and to
-// the tubes at settings s, each in the posture in which it is least.
-func (j *Job) gaps(screen frame.Pose, tubes []tubeShape, keeps []placed) []Gap {
-	parts := append([]tubeShape{{part: "casing", shape: casing(j.Device).Moved(screen)}}, tubes...)
-	var out []Gap
-	at := map[*Keep]int{}
-	for _, p := range keeps {
-		best := Gap{Keep: *p.keep, Posture: p.posture, MM: math.Inf(1)}
-		for _, part := range parts {
-			if mm := space.Between(part.shape, p.shape).MM; mm < best.MM {
-				best.MM, best.Part = mm, part.part
+// lowestIn returns the same for one posture.
+func (b *bench) lowestIn(posture int, tubes []tubeShape) (mm float64, part string) {
+	mm = math.Inf(1)
+	carrier := &b.stances[posture].Carrier
+	for k := range tubes {
+		for _, end := range tubes[k].ends() {
+			if z := carrier.Apply(end).Z; z < mm {
+				mm, part = z, tubes[k].part
 			}
 		}
-		if k, seen := at[p.keep]; !seen {
-			at[p.keep] = len(out)
-			out = append(out, best)
-		} else if best.MM < out[k].MM {
-			out[k] = best
-		}
 	}
-	return out
+	return mm, part
+}
+
+// casingGap returns the gap of the casing of the unloaded screen at pose to a space.
+func (b *bench) casingGap(pose frame.Pose, p *placed) float64 {
+	return space.Between(b.casing.Moved(pose), p.seen).MM
 }

@@ -2,20 +2,64 @@ package fit_test
 
 import (
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/tube"
 )
 
-// margins judges screens before the postures of a job that must work.
+// sagging says where the screen of a result stands once the mount has sagged, worked
+// out apart from the package.
+type sagging struct {
+	compiled *mount.Compiled
+	model    *tube.Model
+}
+
+func newSagging(job *fit.Job, r *fit.Result) *sagging {
+	chain := r.Set.Chain
+	if !slices.ContainsFunc(chain.Masses, func(m mount.Mass) bool { return m.Carrier == len(chain.Joints) }) {
+		s := job.Device.Screen
+		device := mount.Mass{Carrier: len(chain.Joints), AtMM: r3.Vec{Y: -s.CasingBelowMM, Z: -s.CasingMM.Z / 2}, KG: s.MassKG}
+		chain.Masses = append(slices.Clone(chain.Masses), device)
+	}
+	compiled, err := chain.Compile()
+	if err != nil {
+		panic(err) // a result's chain is sound
+	}
+	model, err := tube.NewModel(chain)
+	if err != nil {
+		panic(err)
+	}
+	return &sagging{compiled, model}
+}
+
+// held returns carrierFromScreen at settings s in a stance.
+func (m *sagging) held(s mount.Settings, st *gaze.Stance) frame.Pose {
+	down := st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -9.80665})
+	sag, err := m.model.Screen(s, down)
+	if err != nil {
+		panic(err)
+	}
+	p := m.compiled.Pose(s)
+	p.Rot = frame.FromVector(sag.Turn).Mul(p.Rot)
+	p.At = r3.Add(p.At, sag.ShiftMM)
+	return p
+}
+
+// margins judges a mount before the postures of a job that must work.
 type margins struct {
+	*sagging
 	judge   gaze.Judge
 	stances []gaze.Stance
 }
 
-func newMargins(job *fit.Job) *margins {
-	m := &margins{judge: gaze.NewJudge(job.Device, job.Scene.Person)}
+func newMargins(job *fit.Job, r *fit.Result) *margins {
+	m := &margins{sagging: newSagging(job, r), judge: gaze.NewJudge(job.Device, job.Scene.Person)}
 	for _, p := range job.Postures {
 		if p.MustWork {
 			m.stances = append(m.stances, job.Scene.Stance(p))
@@ -24,11 +68,11 @@ func newMargins(job *fit.Job) *margins {
 	return m
 }
 
-// least returns the least margin with the screen at a pose in carrier axes.
-func (m *margins) least(screen frame.Pose) float64 {
+// least returns the least margin with the mount at settings s.
+func (m *margins) least(s mount.Settings) float64 {
 	least := math.Inf(1)
 	for i := range m.stances {
-		mm, _ := m.judge.Margin(screen, &m.stances[i])
+		mm, _ := m.judge.Margin(m.held(s, &m.stances[i]), &m.stances[i])
 		least = min(least, mm)
 	}
 	return least

@@ -134,10 +134,6 @@ func (r *Ranked) work(job *Job, c *Candidate, opt MatchOptions) error {
 
 // measure fills in what is compared, from the result.
 func (r *Ranked) measure(job *Job) error {
-	b, err := newBench(job)
-	if err != nil {
-		return err
-	}
 	set := r.Result.Set
 	spare := math.Inf(1)
 	for i, g := range r.Result.Gaps {
@@ -145,7 +141,7 @@ func (r *Ranked) measure(job *Job) error {
 			spare, r.Gap = over, &r.Result.Gaps[i]
 		}
 	}
-	r.ShortMM = max(0, job.Wish.MarginMM-r.MarginMM, withoutRounding(-spare), withoutRounding(-b.faceMM(r.Result.Screen)))
+	r.ShortMM = max(0, job.Wish.MarginMM-r.MarginMM, withoutRounding(-spare), withoutRounding(-r.Result.faceMM(job)))
 	for i, j := range set.Chain.Moving() {
 		if !still(j, set.Settings[i], j.Preferred) && !still(j, set.Settings[i], j.Round(j.Preferred)) {
 			r.Touch++

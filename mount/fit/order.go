@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"sightpost/mount"
 )
 
@@ -98,8 +96,13 @@ func Steps(job *Job, set *Set, from mount.Settings) ([]Step, error) {
 			return nil, err
 		}
 	}
-	c := changeover{bench: b, chain: set.Chain, now: slices.Clone(from)}
-	c.down = b.request.Stances[0].Carrier.Rot.ApplyInverse(r3.Vec{Z: -1})
+	c := changeover{bench: b, chain: set.Chain, now: slices.Clone(from), down: down(b.lead())}
+	if c.loaded, err = b.newSagging(set.Chain); err != nil {
+		return nil, err
+	}
+	if c.bare, err = b.saggingOf(unloaded(set.Chain)); err != nil {
+		return nil, err
+	}
 	moved, _ := changes(set.Chain.Moving(), from, set.Settings)
 	for i, ch := range moved {
 		c.device(!job.atClamp(ch.Joint))

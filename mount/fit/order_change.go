@@ -7,8 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze"
 	"sightpost/mount"
-	"sightpost/mount/space"
 )
 
 // atClamp reports whether a joint belongs to a clamp of the job's kit.
@@ -39,6 +39,8 @@ type changeover struct {
 	down  r3.Vec // unit, carrier axes
 	off   bool   // the device is off
 	steps []Step
+	// loaded and bare are the mount with the device on and off.
+	loaded, bare *sagging
 }
 
 // device puts the device on the mount or takes it off, if it is not so already.
@@ -88,28 +90,40 @@ func (c *changeover) change(ch Change, freeing, fastening bool) error {
 // positions is at how many places of a move what is to be kept clear is looked at.
 const positions = 9
 
-// onTheWay returns what comes too near while a setting is moved.
+// onTheWay returns what comes too near while a setting is moved, the mount sagging at
+// every place as it would if it were fast there.
 func (c *changeover) onTheWay(ch Change) ([]Caution, error) {
 	way := map[*Keep]Caution{}
 	face := Caution{Kind: PassesFace, Part: "casing", GapMM: math.Inf(1)}
+	mount := c.loaded
+	if c.off {
+		mount = c.bare
+	}
 	s := slices.Clone(c.now)
 	for k := range positions {
 		s[ch.Setting] = ch.From + (ch.To-ch.From)*float64(k)/(positions-1)
-		screen, err := c.chain.Forward(s)
+		sags, err := mount.at(s)
 		if err != nil {
 			return nil, err
 		}
-		parts, err := tubeShapes(nil, c.chain, s)
+		tubes, err := mount.tubes(s)
 		if err != nil {
 			return nil, err
 		}
-		if !c.off {
-			parts = append(parts, tubeShape{part: "casing", shape: casing(c.job.Device).Moved(screen)})
-			face.GapMM = min(face.GapMM, c.job.Wish.FaceMM+c.faceMM(screen))
+		own, screen := c.sagged(sags), mount.compiled.Pose(s)
+		if !c.off && c.job.Wish.FaceMM > 0 {
+			mm, _, _ := gaze.NewFaceDistance(c.job.Device, own.request.Stances, 0).Room(screen)
+			face.GapMM = min(face.GapMM, mm)
 		}
-		for i := range c.keeps {
-			p := &c.keeps[i]
-			way[p.keep] = nearer(way[p.keep], p, parts)
+		for i := range own.keeps {
+			p := &own.keeps[i]
+			passed := nearer(way[p.keep], p, tubes[p.posture])
+			if !c.off {
+				if mm := own.casingGap(screen, p); mm < passed.GapMM {
+					passed.GapMM, passed.Part = mm, "casing"
+				}
+			}
+			way[p.keep] = passed
 		}
 	}
 	return c.tooNear(way, face), nil
@@ -121,10 +135,8 @@ func nearer(so Caution, p *placed, parts []tubeShape) Caution {
 	if so.Space == "" {
 		so = Caution{Kind: Passes, Space: p.keep.Name, GapMM: math.Inf(1)}
 	}
-	for _, part := range parts {
-		if mm := space.Between(part.shape, p.shape).MM; mm < so.GapMM {
-			so.GapMM, so.Part = mm, part.part
-		}
+	if gap, i := nearest(parts, &p.shape, so.GapMM); i >= 0 {
+		so.GapMM, so.Part = gap.MM, parts[i].part
 	}
 	return so
 }

@@ -66,12 +66,13 @@ const (
 )
 
 // CurvePosture returns the margin of one posture against one of its numbers, with the
-// screen as r has it. A posture in which the eyes were measured is taken as
+// screen as r has it. A mount on the seat sags as it does at each tilt; on the other
+// carrier the screen is taken to stand where it is. A posture in which the eyes were measured is taken as
 // measured, and the others are predicted from it.
 //
 // The error wraps [ErrJob], or says what of the sweep cannot be done.
 func CurvePosture(job *Job, r *Result, s PostureSweep) (PostureCurve, error) {
-	b, err := matched(job, r)
+	b, set, err := matched(job, r)
 	if err != nil {
 		return PostureCurve{}, err
 	}
@@ -88,12 +89,13 @@ func CurvePosture(job *Job, r *Result, s PostureSweep) (PostureCurve, error) {
 	scene, posture := around(job.Scene, job.Postures[at])
 	present := s.Variable.Of(posture)
 	c := PostureCurve{Variable: s.Variable, Posture: job.Postures[at], Present: present}
-	inChair := b.stances[at].Carrier.Mul(r.Screen)
+	inChair := r.Postures[at].Screen
 	for i, out := range []*CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
+		sw := sweeping{b: b, scene: scene, posture: posture, variable: s.Variable, mount: set, unloaded: r.Screen}
 		if i == 1 {
 			scene.Carrier = other(scene.Carrier)
+			sw.scene, sw.mount = scene, nil
 		}
-		sw := sweeping{b: b, scene: scene, posture: posture, variable: s.Variable}
 		sw.screen = scene.Carrier.Pose(scene.Chair, posture.SeatTilt).Inverse().Mul(inChair)
 		if err := sw.fill(out, s); err != nil {
 			return PostureCurve{}, err
@@ -175,25 +177,56 @@ type sweeping struct {
 	scene    gaze.Scene
 	posture  gaze.Posture
 	variable PostureVariable
-	screen   frame.Pose // in the axes of the scene's carrier
+	screen   frame.Pose // in the axes of the scene's carrier, at the present value
+	mount    *setMount  // nil when the screen stands still
+	unloaded frame.Pose // the screen without its sag
+	still    *path      // when the screen stands still
+}
+
+// path returns the path of the number with the screen sagging all along as at v.
+func (sw *sweeping) path(v float64) (*path, error) {
+	if sw.still != nil {
+		return sw.still, nil
+	}
+	stances := make([]gaze.Stance, 1)
+	screen := sw.screen
+	at := func(v float64) (frame.Pose, []gaze.Stance) {
+		stances[0] = sw.scene.Stance(sw.variable.In(sw.posture, v))
+		return screen, stances
+	}
+	if sw.mount != nil && sw.variable == SeatTilt && sw.scene.Carrier == gaze.Seat {
+		_, now := at(v)
+		_, sag, err := sw.mount.sagging.under(sw.mount.set, r3.Scale(gravity, down(&now[0])))
+		if err != nil {
+			return nil, err
+		}
+		screen = sag.Mul(sw.unloaded)
+	}
+	p := newPath(sw.b.job, &sw.b.request.Judge, sw.variable.Turns(), at, v)
+	if screen == sw.screen {
+		sw.still = p
+	}
+	return p, nil
 }
 
 // fill computes the curve.
 func (sw *sweeping) fill(out *CarriedCurve, s PostureSweep) error {
-	stances := make([]gaze.Stance, 1)
-	at := func(v float64) (frame.Pose, []gaze.Stance) {
-		stances[0] = sw.scene.Stance(sw.variable.In(sw.posture, v))
-		return sw.screen, stances
-	}
-	present := sw.variable.Of(sw.posture)
-	p := newPath(sw.b.job, &sw.b.request.Judge, sw.variable.Turns(), at, present)
 	out.Carrier = sw.scene.Carrier
 	for _, v := range floats.Span(make([]float64, s.Points), s.Low, s.High) {
+		p, err := sw.path(v)
+		if err != nil {
+			return err
+		}
 		mm, c, _ := p.margin(v)
 		if math.IsNaN(mm) || math.IsInf(mm, 0) {
 			return fmt.Errorf("%w: the margin is not a number", ErrJob)
 		}
 		out.Points = append(out.Points, CurvePoint{At: v, MarginMM: mm, Condition: c})
+	}
+	present := sw.variable.Of(sw.posture)
+	p, err := sw.path(present)
+	if err != nil {
+		return err
 	}
 	mm, c, _ := p.margin(present)
 	out.Works = mm >= 0
@@ -202,6 +235,9 @@ func (sw *sweeping) fill(out *CarriedCurve, s PostureSweep) error {
 		out.High = out.Low
 		return nil
 	}
-	out.Low, out.High = p.follow(present, s.Low), p.follow(present, s.High)
-	return nil
+	if out.Low, err = followSag(sw.path, present, s.Low); err != nil {
+		return err
+	}
+	out.High, err = followSag(sw.path, present, s.High)
+	return err
 }

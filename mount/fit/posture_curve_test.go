@@ -53,7 +53,7 @@ func ExampleCurvePosture() {
 	}
 	// Output:
 	// on the seat: tilt from -10° (limit of its range) to 45° (limit of its range)
-	// on the base: tilt from -8° (left eye too near) to 9° (left eye too far)
+	// on the base: tilt from -8° (left eye too near) to 9° (right eye too far)
 }
 
 // TestCurvesWithCheck: a point of a curve is the margin of a job with the
@@ -94,7 +94,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 	for trial := range 20 {
 		job := clinic{rand.New(rand.NewPCG(24, uint64(trial)))}.job()
 		r := solve(t, job)
-		judge := gaze.NewJudge(job.Device, job.Scene.Person)
+		judge, sag := gaze.NewJudge(job.Device, job.Scene.Person), newSagging(job, r)
 		p := job.Postures[0]
 		for _, v := range fit.PostureVariables() {
 			s := about(v, p)
@@ -118,7 +118,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 						break
 					}
 					st := job.Scene.Stance(v.In(p, x))
-					if mm, _ := judge.Margin(r.Screen, &st); mm < 0 {
+					if mm, _ := judge.Margin(sag.held(r.Set.Settings, &st), &st); mm < 0 {
 						want = x - side*step
 						break
 					}
@@ -137,7 +137,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 // TestCarriers: on the seat the screen goes along with a tilt, so the margin
 // stays; on the base it does not; no other variable can tell the two apart.
 func TestCarriers(t *testing.T) {
-	job := tilted()
+	job := stiff(tilted())
 	r := solve(t, job)
 	for at, p := range job.Postures {
 		for _, v := range fit.PostureVariables() {

@@ -25,7 +25,7 @@ type refitting struct {
 
 // newRefitting lays out a job whose mount stands as it was checked.
 func newRefitting(job *Job, as *Result) (*refitting, error) {
-	b, err := newBench(job)
+	b, set, err := setBench(job, as)
 	if err != nil {
 		return nil, err
 	}
@@ -34,6 +34,9 @@ func newRefitting(job *Job, as *Result) (*refitting, error) {
 	all, err := newSettingSearch(b, as.Set.Chain)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	if _, err := b.allowForTubes(set.sagging, all.piping, set.set); err != nil {
+		return nil, err
 	}
 	n := len(all.moving)
 	if n == 0 || n > maxSettings {

@@ -343,15 +343,12 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *fit.Plan) mount.Settings {
 	t.Helper()
 	const gridPoints = 40
 	moving := p.As.Set.Chain.Moving()
-	compiled, err := p.As.Set.Chain.Compile()
-	if err != nil {
-		t.Fatal(err)
-	}
+	sag := newSagging(job, p.As)
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	stances := []gaze.Stance{p.As.Postures[0].Stance}
 	face := gaze.NewFaceDistance(job.Device, stances, job.Wish.FaceMM)
 	restores := func(s mount.Settings) bool {
-		pose := compiled.Pose(s)
+		pose := sag.held(s, &stances[0])
 		if mm, _, _ := judge.Worst(pose, stances); mm < p.WantedMM {
 			return false
 		}

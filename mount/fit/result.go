@@ -12,11 +12,13 @@ import (
 // Result is what is known of a screen before a person: where it stands, how it
 // is held there and how each posture fares.
 type Result struct {
-	// Target is where the screen should be, in carrier axes. It is the zero
-	// Target after [Check], which asks for none.
+	// Target is where the screen should be in the leading posture, in carrier axes,
+	// once the mount has sagged; in another posture it then stands elsewhere, by the
+	// difference of the sags. It is the zero Target after [Check], which asks for none.
 	Target gaze.Target
-	// Screen is carrierFromScreen of everything reported: at the rounded settings,
-	// or the target itself when there is no mount.
+	// Screen is carrierFromScreen where the rounded settings alone put it, without
+	// load: the product of the chain. Where it stands in each posture is in Postures.
+	// When there is no mount both are the target.
 	Screen frame.Pose
 	// Set is how the mount is set; nil when there is no mount.
 	Set *Set
@@ -46,8 +48,9 @@ func (r *Result) MarginMM() float64 { return r.Postures[r.Tightest].MarginMM }
 type Fare struct {
 	Posture gaze.Posture
 	Stance  gaze.Stance
-	// Screen is chairFromScreen in this posture, the mount sagging under its load.
-	Screen frame.Pose
+	// Held is carrierFromScreen in this posture, Screen chairFromScreen, the mount
+	// sagging under its load.
+	Held, Screen frame.Pose
 	// Sag is how the load has moved the screen's middle, in chair axes.
 	Sag tube.Sag
 	// Aim is how the screen stands to the head.

@@ -11,17 +11,19 @@ import (
 // neighbours is compared.
 const mostExhaustive = 10
 
-// round returns readable settings: for each the neighbour below or above, chosen
+// mostConfirmed is how many of the best choices are compared with the sag that they
+// have themselves.
+const mostConfirmed = 8
+
+// round finds readable settings: for each the neighbour below or above, chosen
 // together so that the score is best and, if possible, nothing to be kept clear is
-// touched.
-func (b *bench) round(chain mount.Chain, exact mount.Settings, allowed func(mount.Settings) bool) (mount.Settings, error) {
-	compiled, err := chain.Compile()
-	if err != nil {
-		return nil, err
-	}
-	r := rounding{value: func(s mount.Settings) float64 { return b.value(compiled.Pose(s)) }}
-	for i, j := range chain.Moving() {
-		below, above := j.Neighbours(exact[i])
+// touched. All are compared with the sag at the exact settings, the best again with
+// their own.
+func (t *trial) round() error {
+	compiled := t.sagging.compiled
+	r := rounding{value: func(s mount.Settings) float64 { return t.value(compiled.Pose(s)) }}
+	for i, j := range t.chain().Moving() {
+		below, above := j.Neighbours(t.set.Exact[i])
 		r.base = append(r.base, below)
 		if above != below {
 			r.free = append(r.free, choice{setting: i, below: below, above: above})
@@ -31,15 +33,56 @@ func (b *bench) round(chain mount.Chain, exact mount.Settings, allowed func(moun
 	if len(r.free) <= mostExhaustive {
 		choices = r.all()
 	} else {
-		choices = r.byPairs(exact)
+		choices = r.byPairs(t.set.Exact)
 	}
 	slices.SortStableFunc(choices, func(a, b rounded) int { return cmp.Compare(b.value, a.value) })
+	confirmed := 0
 	for _, c := range choices {
-		if s := r.settings(c.above); allowed == nil || allowed(s) {
-			return s, nil
+		s := r.settings(c.above)
+		if confirmed == mostConfirmed || confirmed > 0 && c.value < t.worth-hopelessMM {
+			return nil
+		}
+		if t.allowed(s) {
+			confirmed++
+			if err := t.take(s); err != nil {
+				return err
+			}
 		}
 	}
-	return r.settings(choices[0].above), nil
+	if confirmed == 0 {
+		return t.take(r.settings(choices[0].above))
+	}
+	return nil
+}
+
+// hopelessMM is by how much the score of a choice cannot change with its own sag.
+const hopelessMM = 2
+
+// take makes readable settings those of the mount if they are better than any
+// before, sagging as the mount does with them.
+func (t *trial) take(s mount.Settings) error {
+	sags, err := t.sagging.at(s)
+	if err != nil {
+		return err
+	}
+	screen := t.sagging.compiled.Pose(s)
+	own := t.sagged(sags)
+	worth := own.value(screen)
+	if len(own.keeps) > 0 {
+		tubes, err := t.sagging.tubes(s)
+		if err != nil {
+			return err
+		}
+		for _, g := range own.gaps(screen, tubes) {
+			if short := g.Keep.GapMM - g.MM; short > roundingMM {
+				worth -= brokenWeight * short
+			}
+		}
+	}
+	if t.set.Settings == nil || worth > t.worth {
+		t.set.Settings, t.screen, t.worth = s, screen, worth
+	}
+	return nil
 }
 
 // rounding is the choice, for each setting that lies between two readable

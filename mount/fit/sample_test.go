@@ -91,3 +91,17 @@ func adult() *fit.Job {
 	job.Postures = []gaze.Posture{upright}
 	return job
 }
+
+// stiff returns the job with tubes that sag by nothing to speak of.
+func stiff(job *fit.Job) *fit.Job {
+	for i, p := range job.Mount.Kit.Parts {
+		if tube, ok := p.(mount.Tube); ok {
+			tube.Section.Material.YoungMPa *= 1000
+			tube.Section.Material.ShearMPa *= 1000
+			tube.Section.Material.DensityKGM3 = 1e-3
+			job.Mount.Kit.Parts[i] = tube
+		}
+	}
+	job.Device.Screen.MassKG = 1e-6
+	return job
+}

@@ -41,7 +41,7 @@ const (
 // errorPlan says which errors there are and what each does. It is read-only and
 // may be shared.
 type errorPlan struct {
-	bench    *bench
+	bench    *bench     // sagging as the mount is set
 	screen   frame.Pose // when there is no mount
 	compiled *mount.Compiled
 	settings mount.Settings
@@ -62,7 +62,7 @@ type errorSource struct {
 // newErrorPlan checks the spreads and lays out the errors. Sources without an
 // error are left out.
 func newErrorPlan(job *Job, r *Result, s Spreads) (*errorPlan, error) {
-	b, err := matched(job, r)
+	b, m, err := matched(job, r)
 	if err != nil {
 		return nil, err
 	}
@@ -70,11 +70,7 @@ func newErrorPlan(job *Job, r *Result, s Spreads) (*errorPlan, error) {
 	p.measured = job.Scene.Carrier.Pose(job.Scene.Chair, job.Scene.Measured.SeatTilt)
 	p.slots = measureSlots + postureSlots*len(job.Postures) + 1
 	var moving []mount.Joint
-	if r.Set != nil {
-		m, err := newSetMount(r.Set)
-		if err != nil {
-			return nil, err
-		}
+	if m != nil {
 		p.compiled, p.settings, moving = m.compiled, m.set, m.moving
 		p.slots += len(moving)
 	}
@@ -187,9 +183,10 @@ func (p *errorPlan) truth() *truth {
 // least of those that must work.
 func (t *truth) judge(e []float64) float64 {
 	t.person(e)
-	screen := t.place(e)
+	pose, trueFromRead := t.place(e)
 	for i := range t.own {
 		st := t.scene.Stance(t.posture(i, e))
+		screen := trueFromRead.Mul(t.bench.sag(i)).Mul(pose)
 		t.margins[i], _ = t.bench.request.Judge.Margin(screen, &st)
 	}
 	least := math.Inf(1)
@@ -229,14 +226,18 @@ func (t *truth) posture(i int, e []float64) gaze.Posture {
 	return post
 }
 
-// place returns where the screen truly is in the axes of its carrier.
+// place returns where the settings put the screen, and what takes that to where it
+// truly is, both in the axes of its carrier.
 //
 // The mount's place was measured in chair axes. With C(t) the carrier at seat
-// tilt t, and c the error of the clamp,
+// tilt t, c the error of the clamp and D the sag of a posture,
 //
-//	true pose = C(true tilt)⁻¹ · shift by c · C(tilt as read) · pose as set
-func (t *truth) place(e []float64) frame.Pose {
-	pose := t.screen
+//	true pose = C(true tilt)⁻¹ · shift by c · C(tilt as read) · D · pose as set
+//
+// D is taken as it is at the settings and tilts as read: an error changes it by as
+// small a part as it does the mount.
+func (t *truth) place(e []float64) (pose, trueFromRead frame.Pose) {
+	pose = t.screen
 	if t.compiled != nil {
 		first := t.firstSetting()
 		for i, v := range t.errorPlan.settings {
@@ -244,9 +245,9 @@ func (t *truth) place(e []float64) frame.Pose {
 		}
 		pose = t.compiled.Pose(t.settings)
 	}
-	inChair := t.measured.Mul(pose)
+	inChair := t.measured
 	inChair.At = r3.Add(inChair.At, vecAt(e, clampSlot))
-	return t.scene.Carrier.Pose(t.scene.Chair, t.scene.Measured.SeatTilt).Inverse().Mul(inChair)
+	return pose, t.scene.Carrier.Pose(t.scene.Chair, t.scene.Measured.SeatTilt).Inverse().Mul(inChair)
 }
 
 func vecAt(e []float64, slot int) r3.Vec { return r3.Vec{X: e[slot], Y: e[slot+1], Z: e[slot+2]} }

@@ -29,7 +29,7 @@ func under(t *testing.T, job *fit.Job, r *fit.Result, e map[int]float64) ([]floa
 func TestErrorsAreWhatTheyAre(t *testing.T) {
 	for trial := range 30 {
 		c := clinic{rand.New(rand.NewPCG(22, uint64(trial)))}
-		job := c.job()
+		job := stiff(c.job())
 		job.Scene.Carrier = gaze.Base
 		job.Postures = job.Postures[:1]
 		r := solve(t, job)
@@ -92,7 +92,7 @@ func trulyBased(job *fit.Job, e map[int]float64) *fit.Job {
 // is that of a job with the tilt as it is.
 func TestMisreadTilt(t *testing.T) {
 	const misread = 0.05 // radians
-	job := tilted()
+	job := stiff(tilted())
 	job.Scene.Person.MovementMM = r3.Vec{} // its axes are those of the seat as it truly is
 	job.Postures[1].BackAngle = job.Postures[0].BackAngle
 	r := solve(t, job)

@@ -16,11 +16,11 @@ import (
 // the search for the target pose with the settings as its variables. It is what
 // is left when the target is out of reach, or cannot be reached without touching
 // what is to be kept clear. near is where the search for the target came nearest.
-func (b *bench) searchSettings(chain mount.Chain, near mount.Settings) (mount.Settings, error) {
-	if len(chain.Moving()) == 0 {
+func (t *trial) searchSettings(near mount.Settings) (mount.Settings, error) {
+	if len(t.chain().Moving()) == 0 {
 		return mount.Settings{}, nil // nothing can be set
 	}
-	s, err := newSettingSearch(b, chain)
+	s, err := newSettingSearch(t.bench, t.chain())
 	if err != nil {
 		return nil, err
 	}
@@ -30,6 +30,28 @@ func (b *bench) searchSettings(chain mount.Chain, near mount.Settings) (mount.Se
 	}
 	s.fix(stops)
 	best, err = s.solver.Maximise(s.problem, best.X, minimax.Options{Tolerance: 0.001})
+	return best.X, err
+}
+
+// polish goes on from settings found with the sag a little different, at the stops
+// where they are.
+func (t *trial) polish(from mount.Settings) (mount.Settings, error) {
+	if len(from) == 0 {
+		return mount.Settings{}, nil // nothing can be set
+	}
+	s, err := newSettingSearch(t.bench, t.chain())
+	if err != nil {
+		return nil, err
+	}
+	stops := make([]float64, len(from))
+	for k, j := range s.moving {
+		stops[k] = math.NaN()
+		if j.Indexed {
+			stops[k] = from[k]
+		}
+	}
+	s.fix(stops)
+	best, err := s.solver.Maximise(s.problem, from, minimax.Options{Tolerance: 0.001})
 	return best.X, err
 }
 
@@ -62,7 +84,7 @@ type settingSearch struct {
 	rates    []mount.Rate
 	problem  minimax.Problem
 	solver   minimax.Solver
-	tubes    []tubeShape
+	piping   *piping
 	tails    []tail
 }
 
@@ -73,9 +95,10 @@ func newSettingSearch(b *bench, chain mount.Chain) (*settingSearch, error) {
 	}
 	s := &settingSearch{b: b, chain: chain, moving: chain.Moving(), compiled: compiled}
 	s.rates = make([]mount.Rate, len(s.moving))
-	if s.tails, err = tailsOf(chain); err != nil {
+	if s.piping, err = newPiping(chain); err != nil {
 		return nil, err
 	}
+	s.tails = s.piping.tails()
 	s.problem = minimax.Problem{
 		Terms:     b.scorer.Terms(),
 		Limits:    b.scorer.Limits() + s.tubeLimits(),
@@ -131,45 +154,11 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 	}
 }
 
-// tail is the free end of a tube behind what holds it, in the frame of the joint
-// that carries the tube; it moves with the tube, so it stands still there.
-type tail struct {
-	carrier int
-	at      r3.Vec
-}
-
-// tailsOf returns the free ends of the tubes of a chain.
-func tailsOf(chain mount.Chain) ([]tail, error) {
-	at := chain.Preferred()
-	for i, j := range chain.Moving() {
-		if j.Motion == mount.Slide {
-			at[i] = j.Low // where most of the tube is behind
-		}
-	}
-	links, err := chain.Links(at)
-	if err != nil {
-		return nil, err
-	}
-	frames, err := chain.Frames(at)
-	if err != nil {
-		return nil, err
-	}
-	var out []tail
-	for i, l := range links {
-		if carrier := chain.Spans[i].Carrier; l.Held > 0 {
-			out = append(out, tail{carrier: carrier, at: frames[carrier].ApplyInverse(l.LineMM[0])})
-		}
-	}
-	return out, nil
-}
-
 // evaluateFloor returns how high above the floor the lowest free end of a tube is
 // in the postures that must work (mm), and how that changes with each setting.
 func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
-	frames, err := s.chain.Frames(x)
-	if err != nil {
-		return math.NaN() // settings outside their limits: a fault of the search
-	}
+	s.piping.place(x)
+	frames := s.piping.frames
 	least, low := math.Inf(1), space.Gap{}
 	carrier := -1
 	for _, i := range s.b.must {
@@ -183,41 +172,31 @@ func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
 		}
 	}
 	if row != nil {
-		s.moveTube(frames, low, carrier, row)
+		s.moveTube(low, carrier, row)
 	}
-	return least
+	return least - s.b.floorSagMM
 }
 
 // evaluateTubes computes the room of the tubes to each space to be kept clear.
 // Its gradient is that of the nearest point, which moves with every setting
 // between the carrier and the tube.
 func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, first int) {
-	var err error
-	if s.tubes, err = tubeShapes(s.tubes[:0], s.chain, x); err != nil {
-		for k := range rooms {
-			rooms[k] = math.NaN() // settings outside their limits: a fault of the search
-		}
-		return
-	}
-	frames, err := s.chain.Frames(x)
-	if err != nil {
-		return
-	}
+	tubes := s.piping.at(x)
 	n := len(x)
 	for k := range rooms {
-		mm, gap, carrier := tubeRoom(s.tubes, &s.b.keeps[k])
+		mm, gap, carrier := tubeRoom(tubes, &s.b.keeps[k])
 		rooms[k] = mm
 		if grad != nil {
-			s.moveTube(frames, gap, carrier, grad[(first+k)*n:(first+k+1)*n])
+			s.moveTube(gap, carrier, grad[(first+k)*n:(first+k+1)*n])
 		}
 	}
 }
 
 // moveTube fills in how a gap changes with each setting: by the motion, along the
 // gap, of its point on the tube that the joint at place carrier carries.
-func (s *settingSearch) moveTube(frames []frame.Pose, gap space.Gap, carrier int, row []float64) {
+func (s *settingSearch) moveTube(gap space.Gap, carrier int, row []float64) {
 	clear(row)
-	setting := 0
+	frames, setting := s.piping.frames, 0
 	for place, j := range s.chain.Joints[:carrier+1] {
 		if j.Motion == mount.Fixed {
 			continue
@@ -229,23 +208,6 @@ func (s *settingSearch) moveTube(frames []frame.Pose, gap space.Gap, carrier int
 		row[setting] = r3.Dot(gap.Toward, move)
 		setting++
 	}
-}
-
-// tubeRoom returns the least gap of the tubes to a space less the gap wanted
-// (mm), that gap, and the joint that carries the tube. A mount without tubes
-// touches nothing. Tubes that start inside the space because they are clamped
-// there count like any other: a space drawn through its own clamp cannot be kept
-// clear.
-func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier int) {
-	for i, t := range tubes {
-		if g := space.Between(t.shape, p.shape); i == 0 || g.MM < gap.MM {
-			gap, carrier = g, t.carrier
-		}
-	}
-	if len(tubes) == 0 {
-		return 0, gap, -1
-	}
-	return gap.MM - p.keep.GapMM, gap, carrier
 }
 
 // starts returns the settings from which the search begins: the nearest to the

@@ -34,8 +34,8 @@ func ExampleShares() {
 		fmt.Printf("%s: %.0f %% of the variance\n", s.Name, 100*s.Total)
 	}
 	// Output:
-	// head flexion: 83 % of the variance
-	// head rotation: 12 % of the variance
+	// head flexion: 85 % of the variance
+	// head rotation: 11 % of the variance
 	// eyes up: 6 % of the variance
 }
 

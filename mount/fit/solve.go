@@ -1,17 +1,18 @@
 package fit
 
 import (
-	"errors"
 	"fmt"
-	"math"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
-	"sightpost/mount"
 )
 
 // Solve finds where the screen should be, the settings that bring it there and
 // how every posture fares at the readable settings nearest to them.
+//
+// The mount sags, differently in every posture and at every setting. So the settings
+// are sought that bring the screen as it sags to the target: with the sag at the
+// settings found so far, again and again until it stays as it is.
 //
 // When the target cannot be reached, or only through a space to be kept clear,
 // the settings with the best score are taken and Result.Set.Held says what holds
@@ -22,17 +23,26 @@ func Solve(job *Job) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	target, err := gaze.Place(b.request)
+	b.unwatch()
+	target, err := b.place()
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+		return nil, err
 	}
 	if job.Mount == nil {
-		return b.finish(target, target.Pose, nil)
+		r, err := b.reportAlone(target.Pose)
+		if err != nil {
+			return nil, err
+		}
+		r.Target = target
+		return r, nil
 	}
 	var best *trial
 	for i := range job.Mount.Mountings {
-		t, err := b.try(i, target)
+		t, err := b.newTrial(i, target)
 		if err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrJob, err)
+		}
+		if err := t.settle(); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}
 		if best == nil || t.betterThan(best) {
@@ -42,112 +52,77 @@ func Solve(job *Job) (*Result, error) {
 	if best == nil {
 		return nil, fmt.Errorf("%w: the mount is clamped nowhere", ErrJob)
 	}
-	if !best.set.Reached {
-		best.set.Held = b.holds(best, target)
-	}
-	return b.finish(target, best.screen, best.set)
+	return best.finish()
 }
 
-// finish reports on the screen at pose and adds the target.
-func (b *bench) finish(target gaze.Target, screen frame.Pose, set *Set) (*Result, error) {
-	r, err := b.report(screen, set)
-	if err != nil {
-		return nil, err
-	}
-	r.Target = target
-	return r, nil
-}
-
-// trial is the mount at one place of its clamp.
-type trial struct {
-	set    *Set
-	screen frame.Pose // at the rounded settings
-	value  float64    // of the rounded settings, see bench.value
-	cost   float64    // of the exact settings, when the target is reached
-	near   mount.Settings
-}
-
-// betterThan reports whether t is to be chosen over u: one that reaches the
-// target over one that does not, then the less costly, or the better value.
-func (t *trial) betterThan(u *trial) bool {
-	if t.set.Reached != u.set.Reached {
-		return t.set.Reached
-	}
-	if t.set.Reached {
-		return t.cost < u.cost
-	}
-	return t.value > u.value
-}
-
-// leverWeight is the cost of each (100 mm)² of the load's lever arm at a turning
-// joint, against 1 for a setting of effort 1 that is a unit off its preferred
-// value: enough to decide between settings that are otherwise alike.
-const leverWeight = 0.05
-
-// try sets the mount for the target at one place of its clamp.
-func (b *bench) try(mounting int, target gaze.Target) (*trial, error) {
-	place := b.job.Mount.Mountings[mounting]
-	chain, err := b.job.Mount.Kit.Chain(place)
-	if err != nil {
-		return nil, err
-	}
-	solver, err := chain.Solver()
-	if err != nil {
-		return nil, err
-	}
-	set := &Set{Side: place.Side, Mounting: mounting, Chain: chain}
-	t := &trial{set: set}
-	opt := mount.Options{Lever: leverWeight, Allowed: b.allowed(chain)}
-	sol, err := solver.Prefer(target.Pose, chain.Preferred(), opt)
-	switch {
-	case err == nil:
-		sol = leave(chain, target.Pose, sol, opt)
-		set.Reached, set.Exact, t.cost = true, sol.Settings, sol.Cost
-	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
-		if set.Exact, err = b.searchSettings(chain, sol.Settings); err != nil {
-			return nil, err
+// place finds the target among the spaces watched, and watches more for as long as
+// it comes too near to one that is not. What is best among some limits and keeps
+// them all is best among all.
+func (b *bench) place() (gaze.Target, error) {
+	for {
+		t, err := gaze.Place(b.request)
+		if err != nil {
+			return t, fmt.Errorf("%w: %w", ErrJob, err)
 		}
-		t.near = sol.Settings
-	default:
-		return nil, err
+		if !b.watch(t.Pose) {
+			return t, nil
+		}
 	}
-	set.Settings, err = b.round(chain, set.Exact, opt.Allowed)
+}
+
+// placeNear is place for a bench that has changed a little since the target had an
+// aim.
+func (b *bench) placeNear(aim gaze.Aim) (gaze.Target, error) {
+	t, err := gaze.PlaceNear(b.request, aim)
 	if err != nil {
-		return nil, err
+		return t, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	if t.screen, err = chain.Forward(set.Settings); err != nil {
-		return nil, err
+	if b.watch(t.Pose) {
+		return b.place()
 	}
-	t.value = b.value(t.screen)
-	off := target.Pose.Inverse().Mul(t.screen)
-	set.OffMM, set.Off = math.Sqrt(off.At.X*off.At.X+off.At.Y*off.At.Y+off.At.Z*off.At.Z), off.Rot.Angle()
 	return t, nil
 }
 
-// allowed returns the test whether settings keep all tubes above the floor and
-// away from what is to be kept clear.
-func (b *bench) allowed(chain mount.Chain) func(mount.Settings) bool {
-	var tubes []tubeShape
-	return func(s mount.Settings) bool {
-		var err error
-		if tubes, err = tubeShapes(tubes[:0], chain, s); err != nil {
-			return false
-		}
-		if mm, _, _ := b.lowest(tubes); mm < -roundingMM {
-			return false
-		}
-		for i := range b.keeps {
-			if mm, _, _ := tubeRoom(tubes, &b.keeps[i]); mm < 0 {
-				return false
-			}
-		}
-		return true
+// unwatch leaves all spaces out of the search for the screen's place.
+func (b *bench) unwatch() {
+	for i := range b.keeps {
+		b.keeps[i].watched = false
 	}
+	b.limit()
 }
 
-// value ranks screen poses: the score, with limits that are broken counting far
-// more. Rounding goes by the score rather than by the margin alone, because the
-// margin would trade a face that is square to the eyes for a fraction of a mm.
+// soonMM is how near to a limit a space is watched along with one that breaks it.
+const soonMM = 50
+
+// watch takes the spaces into the search that the casing at pose comes too near to,
+// with those that it nearly does, and reports whether there was one.
+func (b *bench) watch(pose frame.Pose) bool {
+	broken := false
+	var soon []int
+	for i := range b.keeps {
+		p := &b.keeps[i]
+		if p.watched {
+			continue
+		}
+		room := b.casingGap(pose, p) - p.keep.GapMM
+		broken = broken || room < 0
+		if room < soonMM {
+			soon = append(soon, i)
+		}
+	}
+	if broken {
+		for _, i := range soon {
+			b.keeps[i].watched = true
+		}
+		b.limit()
+	}
+	return broken
+}
+
+// value ranks places of the unloaded screen: the score, with limits that are broken
+// counting far more. Rounding goes by the score rather than by the margin alone,
+// because the margin would trade a face that is square to the eyes for a fraction of
+// a mm.
 func (b *bench) value(screen frame.Pose) float64 {
 	score, broken := b.scorer.Score(screen)
 	return score - brokenWeight*broken

@@ -101,12 +101,12 @@ func TestHeadMayMoveByTheMargin(t *testing.T) {
 	for range 5000 {
 		dir := r3.Unit(r3.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()})
 		st := f.Stance.Moved(r3.Scale(f.MarginMM-sameMM, dir))
-		if mm, c := judge.Margin(r.Screen, &st); mm < 0 {
+		if mm, c := judge.Margin(f.Held, &st); mm < 0 {
 			t.Fatalf("moved by the margin along %v: %v by %g mm", dir, c, -mm)
 		}
 	}
 	st := f.Stance.Moved(r3.Scale(-(f.MarginMM + 1), f.Rooms[f.Least].Inward))
-	if mm, _ := judge.Margin(r.Screen, &st); mm >= 0 {
+	if mm, _ := judge.Margin(f.Held, &st); mm >= 0 {
 		t.Errorf("moved one mm beyond the margin in the worst direction it still tracks, by %g mm", mm)
 	}
 }
@@ -273,7 +273,7 @@ func ExampleSolve() {
 	// joint.pan -40°
 	// joint.tilt 15°
 	// joint.roll 0°
-	// the head may move by 97 mm: left eye too near
+	// the head may move by 96 mm: right eye too far
 }
 
 func BenchmarkSolve(b *testing.B) {

@@ -64,14 +64,14 @@ func MarginSweep(job *Job, r *Result, over Motion, n int) (*Sweep, error) {
 	if over != OverDistance && over != OverTilt {
 		return nil, fmt.Errorf("%w: motion %d is none", ErrJob, over)
 	}
-	if r == nil || len(r.Postures) != len(job.Postures) || !r.Screen.IsFinite() {
+	if r == nil || len(r.Postures) != len(job.Postures) || !r.Postures[lead].Held.IsFinite() {
 		return nil, fmt.Errorf("%w: the result is not of this job", ErrJob)
 	}
-	eyes := r.Postures[lead].Stance.Head.At
+	eyes, screen := r.Postures[lead].Stance.Head.At, r.Postures[lead].Held
 	s := &Sweep{Motion: over, Leading: job.Postures[lead].Name}
 	low, high := -sweptTilt.Radians(), sweptTilt.Radians()
 	if over == OverDistance {
-		s.Chosen = r3.Norm(r3.Sub(r.Screen.At, eyes))
+		s.Chosen = r3.Norm(r3.Sub(screen.At, eyes))
 		low, high = s.Chosen/2, s.Chosen*3/2
 	}
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
@@ -80,9 +80,10 @@ func MarginSweep(job *Job, r *Result, over Motion, n int) (*Sweep, error) {
 			continue
 		}
 		c := Curve{Posture: job.Postures[i], Samples: make([]Sample, n)}
+		here := r.Postures[i].Held.Mul(screen.Inverse()) // by how much it sags otherwise than in the leading posture
 		for k := range c.Samples {
 			at := low + (high-low)*float64(k)/float64(n-1)
-			mm, tightest := judge.Margin(moved(r.Screen, eyes, over, at), &r.Postures[i].Stance)
+			mm, tightest := judge.Margin(here.Mul(moved(screen, eyes, over, at)), &r.Postures[i].Stance)
 			c.Samples[k] = Sample{At: at, MarginMM: mm, Tightest: tightest}
 		}
 		s.Curves = append(s.Curves, c)

@@ -35,7 +35,9 @@ func sweepJob() (*fit.Job, *fit.Result) {
 	if err != nil {
 		panic(err) // the sample job can be worked on
 	}
-	r.Screen = target.Pose
+	for i := range r.Postures {
+		r.Postures[i].Held = target.Pose
+	}
 	return job, r
 }
 
@@ -53,7 +55,7 @@ func TestMarginSweep(t *testing.T) {
 			t.Fatalf("%d curves, leading %q", len(s.Curves), s.Leading)
 		}
 		for i, at := range []int{0, 2} {
-			want, tightest := judge.Margin(r.Screen, &r.Postures[at].Stance)
+			want, tightest := judge.Margin(r.Postures[at].Held, &r.Postures[at].Stance)
 			got := s.Curves[i].Samples[20]
 			if math.Abs(got.MarginMM-want) > sweepTolMM || got.Tightest != tightest || math.Abs(got.At-s.Chosen) > sweepTolMM {
 				t.Errorf("motion %d, %s: %+v, want margin %v at %v, %v", over, s.Curves[i].Posture.Name, got, want, s.Chosen, tightest)

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -56,7 +57,9 @@ func (t Tolerance) RatePerReading(e ToleranceEnd) float64 {
 // stops, the stops next to one another count and both forms of an end are stops.
 //
 // The margin is followed in steps that it cannot change sign in, so that an
-// interval never runs across a dip: see [Bound]. The error wraps [ErrJob] when r
+// interval never runs across a dip: see [Bound]. The ends are those of the mount as it
+// sags there; on the way the sag is taken as it is at the end, so that a dip that
+// is shallower than the difference of the sags may go unseen. The error wraps [ErrJob] when r
 // has no mount or does not belong to job.
 func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 	b, s, err := setBench(job, r)
@@ -66,20 +69,19 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 	var out []Tolerance
 	for i, j := range r.Set.Chain.Moving() {
 		t := Tolerance{Joint: j, Set: r.Set.Settings[i]}
-		p := s.path(b, i)
-		mm, c, stance := p.margin(t.Set)
+		w := &wandering{bench: b, setMount: s, setting: i}
+		mm, c, stance, err := w.margin(t.Set)
+		if err != nil {
+			return nil, err
+		}
 		if math.IsNaN(mm) || math.IsInf(mm, 0) {
 			return nil, fmt.Errorf("%w: the margin is not a number", ErrJob)
 		}
 		t.MarginMM = mm
 		if mm < 0 {
 			t.fail(c, b.must[stance], b.stances[b.must[stance]].Posture.Name)
-		} else {
-			t.Low.find(p, j, t.Set, j.Low)
-			t.High.find(p, j, t.Set, j.High)
-			t.Low.name(b.must)
-			t.High.name(b.must)
-			t.Low.Rate, t.High.Rate = p.rate(t.Set, t.Low.At, j.Motion), p.rate(t.Set, t.High.At, j.Motion)
+		} else if err := errors.Join(t.Low.find(w, j.Low), t.High.find(w, j.High)); err != nil {
+			return nil, err
 		}
 		out = append(out, t)
 	}
@@ -102,92 +104,56 @@ func (e *ToleranceEnd) name(must []int) {
 }
 
 // find fills in the end toward limit.
-func (e *ToleranceEnd) find(p *path, j mount.Joint, set, limit float64) {
+func (e *ToleranceEnd) find(w *wandering, limit float64) error {
+	set, j := w.set[w.setting], w.moving[w.setting]
 	if j.Indexed {
-		e.findStop(p, j, set, limit)
-		return
+		if err := e.findStop(w, limit); err != nil {
+			return err
+		}
+	} else {
+		var err error
+		if e.Bound, err = followSag(w.path, set, limit); err != nil {
+			return err
+		}
+		e.Readable = readableBefore(j, set, e.At)
 	}
-	e.Bound = p.follow(set, limit)
-	e.Readable = set
-	below, above := j.Neighbours(e.At)
+	e.name(w.must)
+	var err error
+	e.Rate, err = w.rate(e.At)
+	return err
+}
+
+// readableBefore returns the last readable value between set and end.
+func readableBefore(j mount.Joint, set, end float64) float64 {
+	below, above := j.Neighbours(end)
 	slack := 1e-6 * j.Step // Neighbours may miss by a rounding
-	if limit > set && below > set && below <= e.At+slack {
-		e.Readable = below
+	if end > set && below > set && below <= end+slack {
+		return below
 	}
-	if limit < set && above < set && above >= e.At-slack {
-		e.Readable = above
+	if end < set && above < set && above >= end-slack {
+		return above
 	}
+	return set
 }
 
 // findStop fills in the end toward limit among the stops of an indexed joint.
-func (e *ToleranceEnd) findStop(p *path, j mount.Joint, set, limit float64) {
+func (e *ToleranceEnd) findStop(w *wandering, limit float64) error {
+	set, j := w.set[w.setting], w.moving[w.setting]
 	e.Bound, e.Readable = Bound{At: set, Limit: true, Posture: -1}, set
 	for at := set; ; {
 		next := j.Round(at + math.Copysign(j.Step, limit-set))
 		if (next-at)*(limit-set) <= 0 || math.Abs(next-at) < j.Step/2 {
-			return // the last stop
+			return nil // the last stop
 		}
-		mm, c, stance := p.margin(next)
+		mm, c, stance, err := w.margin(next)
+		if err != nil {
+			return err
+		}
 		if !(mm >= 0) {
 			e.Limit, e.Condition, e.Posture = false, c, stance
-			return
+			return nil
 		}
 		at = next
 		e.At, e.Readable = at, at
 	}
-}
-
-// setMount is a mount as it is set, made ready for changing one setting at a
-// time. It holds a buffer: one serves one goroutine.
-type setMount struct {
-	compiled *mount.Compiled
-	moving   []mount.Joint
-	set      mount.Settings
-}
-
-// setBench lays out a job together with the mount as a result has it set.
-func setBench(job *Job, r *Result) (*bench, *setMount, error) {
-	if r == nil || r.Set == nil {
-		return nil, nil, fmt.Errorf("%w: there is no mount whose settings could be off", ErrJob)
-	}
-	b, err := matched(job, r)
-	if err != nil {
-		return nil, nil, err
-	}
-	s, err := newSetMount(r.Set)
-	return b, s, err
-}
-
-// matched lays out a job and makes sure that a result is one of it.
-func matched(job *Job, r *Result) (*bench, error) {
-	b, err := newBench(job)
-	if err != nil {
-		return nil, err
-	}
-	if r == nil || len(r.Postures) != len(job.Postures) {
-		return nil, fmt.Errorf("%w: the result is not one of this job: their postures differ in number", ErrJob)
-	}
-	return b, nil
-}
-
-func newSetMount(set *Set) (*setMount, error) {
-	compiled, err := set.Chain.Compile()
-	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrJob, err)
-	}
-	s := &setMount{compiled: compiled, moving: set.Chain.Moving(), set: append(mount.Settings(nil), set.Settings...)}
-	if len(s.set) != len(s.moving) {
-		return nil, fmt.Errorf("%w: %w: got %d, the mount has %d", ErrJob, mount.ErrCount, len(s.set), len(s.moving))
-	}
-	return s, nil
-}
-
-// path returns the path of setting i, the others as set.
-func (s *setMount) path(b *bench, i int) *path {
-	set := append(mount.Settings(nil), s.set...)
-	at := func(v float64) (frame.Pose, []gaze.Stance) {
-		set[i] = v
-		return s.compiled.Pose(set), b.request.Stances
-	}
-	return newPath(b.job, &b.request.Judge, s.moving[i].Motion == mount.Turn, at, s.set[i])
 }

@@ -73,7 +73,7 @@ func ExampleTolerances() {
 	//   to 450 mm: limit of its range
 	//   to 615 mm: left eye leaves the view at the bottom
 	// joint.tilt 15°
-	//   to 0°: left eye leaves the view at the top
+	//   to -1°: right eye leaves the view at the top
 	//   to 23°: left eye leaves the view at the bottom
 }
 
@@ -136,20 +136,16 @@ func TestToleranceByBruteForce(t *testing.T) {
 // bruteEnd returns the last of the hundredths of a step from the set value, on
 // one side, up to which the margin is not negative.
 func bruteEnd(job *fit.Job, r *fit.Result, i int, side float64) float64 {
-	compiled, err := r.Set.Chain.Compile()
-	if err != nil {
-		panic(err)
-	}
 	j := r.Set.Chain.Moving()[i]
 	s := slices.Clone(r.Set.Settings)
-	margin := newMargins(job)
+	margin := newMargins(job, r)
 	set := s[i]
 	for k := 1.0; ; k++ {
 		s[i] = set + side*k*j.Step/100
 		if s[i] < j.Low || s[i] > j.High {
 			return j.Clamp(s[i])
 		}
-		if margin.least(compiled.Pose(s)) < 0 {
+		if margin.least(s) < 0 {
 			return set + side*(k-1)*j.Step/100
 		}
 	}

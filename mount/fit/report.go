@@ -1,0 +1,197 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+)
+
+// reportSet returns how every posture fares with the mount as it is set, sagging
+// as it does there.
+func (b *bench) reportSet(set *Set, sagging *sagging) (*Result, error) {
+	sags, err := sagging.at(set.Settings)
+	if err != nil {
+		return nil, err
+	}
+	screen, err := set.Chain.Forward(set.Settings)
+	if err != nil {
+		return nil, err
+	}
+	set.LoadKG = b.job.Device.Screen.MassKG
+	own := b.sagged(sags)
+	r, err := own.report(screen)
+	if err != nil {
+		return nil, err
+	}
+	r.Set = set
+	for i := range r.Postures {
+		f := &r.Postures[i]
+		f.Sag = turned(sagging.screen[i], f.Stance.Carrier.Rot)
+	}
+	if err := own.mounted(r, sagging); err != nil {
+		return nil, err
+	}
+	own.verdict(r)
+	return r, nil
+}
+
+// reportAlone returns how every posture fares with the screen at a pose, whatever
+// holds it there.
+func (b *bench) reportAlone(screen frame.Pose) (*Result, error) {
+	r, err := b.report(screen)
+	if err != nil {
+		return nil, err
+	}
+	r.Gaps = b.gaps(screen, nil)
+	b.verdict(r)
+	return r, nil
+}
+
+// report fills in how every posture fares with the unloaded screen at pose.
+func (b *bench) report(screen frame.Pose) (*Result, error) {
+	if !screen.IsFinite() {
+		return nil, fmt.Errorf("%w: the screen's place is not a number", ErrJob)
+	}
+	r := &Result{Screen: screen}
+	for i := range b.stances {
+		r.Postures = append(r.Postures, b.fare(i, b.sag(i).Mul(screen)))
+	}
+	r.Tightest = b.must[0]
+	for _, i := range b.must {
+		if r.Postures[i].MarginMM < r.Postures[r.Tightest].MarginMM {
+			r.Tightest = i
+		}
+	}
+	return r, nil
+}
+
+// fare returns how a posture fares with the screen at carrierFromScreen.
+func (b *bench) fare(posture int, screen frame.Pose) Fare {
+	st, judge := &b.stances[posture], &b.request.Judge
+	f := Fare{Posture: st.Posture, Stance: *st, Held: screen, Screen: st.Carrier.Mul(screen)}
+	f.Aim = gaze.AimAt(screen, st, b.job.Wish.Upright)
+	f.Rooms = judge.Rooms(nil, screen, st)
+	f.Least = gaze.Least(f.Rooms)
+	f.MarginMM = f.Rooms[f.Least].MM
+	f.Share = judge.Share(screen, st)
+	f.look(b.job)
+	return f
+}
+
+// look fills in what the person sees: targets on the screen, the tracker's light in
+// the lenses, and the way ahead beyond the screen.
+func (f *Fare) look(job *Job) {
+	f.Targets = job.Device.Targets(f.Held, &f.Stance, job.Grid)
+	if glasses := job.Scene.Person.Spectacles; glasses != nil {
+		f.Lenses = glasses.Lenses(job.Device, f.Held, &f.Stance, job.Scene.Person.Eyes)
+	}
+	if job.Drives {
+		ahead := job.Device.Ahead(f.Held, &f.Stance)
+		f.Ahead = &ahead
+	}
+}
+
+// mounted fills in what the mount itself does in every posture.
+func (b *bench) mounted(r *Result, sagging *sagging) error {
+	tubes, err := sagging.tubes(r.Set.Settings)
+	if err != nil {
+		return err
+	}
+	r.Gaps = b.gaps(r.Screen, tubes)
+	lead := b.must[0]
+	if r.Aside, err = b.aside(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
+		return err
+	}
+	low, part, posture := math.Inf(1), "", 0
+	for _, i := range b.must {
+		if mm, p := b.lowestIn(i, tubes[i]); mm < low {
+			low, part, posture = mm, p, i
+		}
+	}
+	if low < -roundingMM {
+		r.Why = append(r.Why, fmt.Sprintf("the %s reaches %.0f mm below the floor in posture %q: a shorter one is needed",
+			part, -low, b.stances[posture].Posture.Name))
+	}
+	return nil
+}
+
+// gaps returns the least gap of every space to keep clear to the casing of the
+// unloaded screen at pose and to the tubes of each posture, each in the posture in
+// which it is least.
+func (b *bench) gaps(screen frame.Pose, tubes [][]tubeShape) []Gap {
+	var out []Gap
+	for k := range b.keeps {
+		p := &b.keeps[k]
+		g := Gap{Keep: *p.keep, Part: "casing", Posture: p.posture}
+		g.MM = b.casingGap(screen, p)
+		if tubes != nil {
+			if near, i := nearest(tubes[p.posture], &p.shape, g.MM); i >= 0 {
+				g.MM, g.Part = near.MM, tubes[p.posture][i].part
+			}
+		}
+		switch last := len(out) - 1; {
+		case k == 0 || p.keep != b.keeps[k-1].keep:
+			out = append(out, g)
+		case g.MM < out[last].MM:
+			out[last] = g
+		}
+	}
+	return out
+}
+
+// roundingMM is how far a limit may be missed by rounding alone before it counts
+// as broken: a hundredth of what a tape shows.
+const roundingMM = 0.01
+
+// verdict fills in whether the result works, and why not.
+func (b *bench) verdict(r *Result) {
+	for _, i := range b.must {
+		f := &r.Postures[i]
+		switch {
+		case f.MarginMM < 0:
+			r.Why = append(r.Why, fmt.Sprintf("posture %q does not track: %s (by about %.0f mm)", f.Posture.Name, f.Tightest(), -f.MarginMM))
+		case f.MarginMM < b.job.Wish.MarginMM:
+			r.Why = append(r.Why, fmt.Sprintf("posture %q has a margin of %.1f mm where %.1f mm is wanted: %s",
+				f.Posture.Name, f.MarginMM, b.job.Wish.MarginMM, f.Tightest()))
+		}
+	}
+	for _, g := range r.Gaps {
+		if g.MM < g.Keep.GapMM-roundingMM {
+			r.Why = append(r.Why, fmt.Sprintf("%s comes within %.0f mm of %s in posture %q, where %.0f mm is to be kept",
+				g.Part, g.MM, g.Keep.Name, b.stances[g.Posture].Posture.Name, g.Keep.GapMM))
+		}
+	}
+	if face := r.faceMM(b.job); face < -roundingMM {
+		r.Why = append(r.Why, fmt.Sprintf("the casing comes %.0f mm nearer to the eyes than the %.0f mm to be kept", -face, b.job.Wish.FaceMM))
+	}
+	if over := r.overload(b.job); over > 0 {
+		r.Why = append(r.Why, fmt.Sprintf("the device is %.1f kg heavier than the mount is rated for", over))
+	}
+	r.Works = len(r.Why) == 0
+}
+
+// faceMM returns the room left before the casing is too near the eyes in a posture
+// that must work, 0 when no distance is asked for.
+func (r *Result) faceMM(job *Job) float64 {
+	if job.Wish.FaceMM <= 0 {
+		return 0
+	}
+	least := math.Inf(1)
+	for i := range r.Postures {
+		if f := &r.Postures[i]; f.Posture.MustWork {
+			mm, _, _ := gaze.NewFaceDistance(job.Device, []gaze.Stance{f.Stance}, job.Wish.FaceMM).Room(f.Held)
+			least = min(least, mm)
+		}
+	}
+	return least
+}
+
+// overload returns by how much (kg) the load exceeds the mount's rating.
+func (r *Result) overload(job *Job) float64 {
+	if r.Set == nil || job.Mount.Kit.RatedKG == 0 {
+		return 0
+	}
+	return r.Set.LoadKG - job.Mount.Kit.RatedKG
+}
