@@ -92,15 +92,19 @@ func floored(cells ...cell) []cell {
 	return cells
 }
 
-// bodyCells returns what was measured of the person's build. It is told when it
+// bodyCells returns what was measured of the person's build and spectacles. It is told when it
 // changes, but it is a better measurement then, and not carried on.
 func bodyCells(j *fit.Job) []cell {
 	p := &j.Scene.Person
-	return []cell{
+	cells := []cell{
 		lengthAt("person.pupil_spacing", "pupil spacing", &p.PupilSpacingMM),
 		lengthAt("person.neck_to_eyes.forward", "neck to eyes, forward", &p.NeckToEyesMM.X),
 		lengthAt("person.neck_to_eyes.up", "neck to eyes, up", &p.NeckToEyesMM.Z),
 	}
+	if s := p.Spectacles; s != nil {
+		cells = append(cells, angleAt("person.spectacles.lens_slant", "slant of the lenses", &s.LensSlant))
+	}
+	return cells
 }
 
 // sittingCells returns what was measured of how the person sits, moves and looks.
@@ -173,6 +177,12 @@ func thingCells(j *fit.Job) []cell {
 		lengthAt("screen.casing.depth", "casing, depth", &s.CasingMM.Z),
 		lengthAt("screen.casing.below", "casing below the lit area", &s.CasingBelowMM),
 		{key: "screen.mass", what: "screen, mass", unit: "kg", plain: &s.MassKG},
+		lengthAt("chair.size.width", "chair, width", &j.Passage.WidthMM),
+		lengthAt("chair.size.behind", "chair, reaches behind by", &j.Passage.BehindMM),
+		lengthAt("chair.size.ahead", "chair, reaches ahead by", &j.Passage.AheadMM),
+		lengthAt("passage.doorway", "narrowest doorway", &j.Passage.DoorMM),
+		lengthAt("passage.clear_floor.width", "clear floor space, width", &j.Passage.FloorWidthMM),
+		lengthAt("passage.clear_floor.length", "clear floor space, length", &j.Passage.FloorLengthMM),
 		lengthAt("wish.margin", "margin that is good enough", &j.Wish.MarginMM),
 		lengthAt("wish.least_from_face", "casing at least from the eyes", &j.Wish.FaceMM),
 	}

@@ -148,6 +148,16 @@ func TestCompareNames(t *testing.T) {
 			things: "tracker.far: 750, 800 mm\nscreen.mass: 1.6, 1.9 kg\nkeep_clear.left knee: as it was, at another place or of another size\n",
 		},
 		{
+			name: "driving, spectacles, targets and passage",
+			words: []string{
+				"eyes_used: both", "eyes_used: both\n  spectacles: {lens_slant: 12 deg}",
+				"  lit: {width", "  grid: {rows: 4, columns: 6, gap: 8 mm}\n  lit: {width",
+				"\npostures:", "\npassage: {doorway: 760 mm}\npostures:",
+			},
+			person: "person.spectacles.lens_slant: -, 12 deg\n",
+			things: "passage.doorway: 815, 760 mm\nscreen.grid: none, 4 x 6, 8 mm apart\n",
+		},
+		{
 			name: "another kit", words: []string{"name: two straight tubes", "name: another kit"},
 			things: "mount.kit: two straight tubes, another kit\n",
 		},

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"fmt"
 	"reflect"
 	"slices"
 
@@ -15,6 +16,7 @@ import (
 func personWords(before, after *fit.Job) []Change {
 	eyes := [...]string{gaze.Both: "both", gaze.LeftOnly: "left", gaze.RightOnly: "right", gaze.Either: "either"}
 	changes := wording(nil, "person.eyes_used", "eyes used", eyes[before.Scene.Person.Eyes], eyes[after.Scene.Person.Eyes])
+	changes = wording(changes, "chair.drives", "drives the chair", yes(before.Drives), yes(after.Drives))
 	need := func(j *fit.Job, name string) string {
 		for _, p := range j.Postures {
 			switch {
@@ -31,6 +33,14 @@ func personWords(before, after *fit.Job) []Change {
 		changes = wording(changes, "postures."+name, "posture "+name, need(before, name), need(after, name))
 	}
 	return changes
+}
+
+// yes returns a truth in words.
+func yes(is bool) string {
+	if is {
+		return "yes"
+	}
+	return "no"
 }
 
 func postureNames(j *fit.Job) []string {
@@ -73,7 +83,27 @@ func thingWords(before, after Assessment) []Change {
 	}
 	carrier := map[gaze.Carrier]string{gaze.Seat: "the seat", gaze.Base: "what stands still"}
 	changes = wording(changes, "mount.carried_by", "mount carried by", carrier[a.Scene.Carrier], carrier[b.Scene.Carrier])
+	changes = wording(changes, "screen.grid", "targets wanted", gridWords(a.Grid), gridWords(b.Grid))
+	changes = wording(changes, "wish.bump", "rough ground", factor(a.Demand.Bump), factor(b.Demand.Bump))
+	changes = wording(changes, "wish.safety", "safety of tubes", factor(a.Demand.Safety), factor(b.Demand.Safety))
+	changes = wording(changes, "passage.about", "swings aside about", a.Passage.About, b.Passage.About)
 	return append(changes, keepWords(a, b)...)
+}
+
+// gridWords returns a grid of targets in words; none is "".
+func gridWords(g *gaze.Grid) string {
+	if g == nil {
+		return ""
+	}
+	return fmt.Sprintf("%d x %d, %g mm apart", g.Rows, g.Columns, g.GapMM)
+}
+
+// factor returns a factor in words; 0 is "".
+func factor(f float64) string {
+	if f == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%g times", f)
 }
 
 // keepWords returns what changed of the spaces to keep clear.
@@ -94,8 +124,8 @@ func keepWords(before, after *fit.Job) []Change {
 		k, had := old[name]
 		l, has := now[name]
 		switch {
-		case had && has && k == l:
-			continue
+		case had && has && (k == l || k.Assumed && l.Assumed):
+			continue // what is assumed follows what is measured, which is told
 		case !had:
 			was, is = "", "new"
 		case !has:
@@ -118,7 +148,7 @@ func parts(k mount.Kit) []mount.Part {
 	all := slices.Clone(k.Parts)
 	for i, p := range all {
 		if plate, ok := p.(mount.Plate); ok {
-			plate.OffsetMM, plate.CentreMM, plate.MassKG = r3.Vec{}, r3.Vec{}, 0
+			plate.OffsetMM, plate.CentreMM, plate.MassKG, plate.ScreenKG = r3.Vec{}, r3.Vec{}, 0, 0
 			all[i] = plate
 		}
 	}

@@ -30,7 +30,7 @@ func (p *printer) shadow(s *Shadow) string {
 	}
 	far := "to " + p.units.length(s.FarMM)
 	if s.Endless {
-		far = "and on beyond " + p.units.length(s.FarMM)
+		far = "to beyond " + p.units.length(s.FarMM)
 	}
 	return fmt.Sprintf("hidden from %s %s, %s to %s, %s m2", p.units.length(s.NearMM), far,
 		p.along(s.LeftMM, "left", "right"), p.along(s.RightMM, "left", "right"), fixed(s.AreaM2, 1))
