@@ -42,8 +42,8 @@ func (f forces) momentNM() float64 { return math.Hypot(r3.Norm(f.across), f.twis
 //	mises² = s² + 3 q²
 //
 // with the shear of a thin ring, V1 and V2 being the shear force toward p = 0 and
-// p = 90°. The square is a trigonometric polynomial of the second degree, so between
-// eight equal steps there is at most one top, which Newton's steps then climb.
+// p = 90°. The square is a trigonometric polynomial of the second degree and has two
+// tops at most; Newton's steps climb the one by the greatest of eight equal steps.
 func (f forces) mises(k *stiffness, sharp float64) float64 {
 	b := r3.Norm(f.across)
 	toward := r3.Cross(f.along, f.across) // where bending pulls most
@@ -71,13 +71,13 @@ func (f forces) mises(k *stiffness, sharp float64) float64 {
 		sin, cos = math.Sincos(at)
 		s, ds := pull+bend*cos, -bend*sin
 		q, dq := twist+v2*cos-v1*sin, -v2*sin-v1*cos
+		best = max(best, s*s+3*q*q)
 		slope := s*ds + 3*q*dq
 		curve := ds*ds - s*bend*cos + 3*(dq*dq-q*(v2*cos-v1*sin))
 		if !(curve < 0) {
 			break
 		}
 		at -= slope / curve
-		best = max(best, square(math.Sincos(at)))
 	}
 	return math.Sqrt(best)
 }

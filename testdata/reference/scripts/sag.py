@@ -9,9 +9,6 @@ place against the end of the last tube. Young's modulus is in N/mm², density in
 kg/m³ and gravity in m/s². "shift" (mm) and "turn" (radians) are those of the load.
 """
 
-import subprocess
-import types
-
 import numpy
 
 from parts import invent, solid, values
@@ -71,22 +68,16 @@ def drawn(rng, name):
     return mount(name, tubes, load, gravity, [ALUMINIUM, STEEL][rng.integers(2)])
 
 
-def calculix():
-    """Returns name and version of CalculiX as values wants them of a library."""
-    said = subprocess.run(["ccx", "-v"], capture_output=True, text=True, check=False).stdout
-    return types.SimpleNamespace(__name__="calculix", __version__=said.split()[-1])
-
-
 def main():
     rng = numpy.random.default_rng(16)
     cases = list(known()) + [drawn(rng, f"drawn {k + 1}") for k in range(7)]
     for c in cases:
-        shift, turn = solid.sag(c)
+        shift, turn, _, _ = solid.run(c)
         c["shift"] = [round(v, 7) for v in shift]
         c["turn"] = [round(v, 11) for v in turn]
     about = ("How mounts of tubes sag, by CalculiX, as solids. Lengths in mm, turns in degrees, but for the turns "
              "that come out, in radians; see scripts/sag.py.")
-    values.write(about, [numpy, calculix()], {"*": 0, "shift": 2e-5, "turn": 5e-8}, cases)
+    values.write(about, [numpy, solid.calculix()], {"*": 0, "shift": 2e-5, "turn": 5e-8}, cases)
 
 
 if __name__ == "__main__":

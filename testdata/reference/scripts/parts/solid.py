@@ -9,11 +9,13 @@ the load, is rigid. Lengths are in mm, forces in N, masses in tonnes.
 import pathlib
 import subprocess
 import tempfile
+import types
 
 import numpy
 from scipy.spatial.transform import Rotation
 
 ROUND = 12  # bricks round a tube; its quadratic sides leave the circle by a part in 10,000
+ROUND_FOR_STRESS = 24  # stress at corners is drawn on from inside the bricks
 LONG_MM, ARC = 12.0, numpy.radians(9)  # the most that a brick is long, straight and in a bend
 
 
@@ -56,7 +58,8 @@ def stations(tube):
 class Deck:
     """An input of CalculiX in the making."""
 
-    def __init__(self):
+    def __init__(self, bricks_round=ROUND):
+        self.round = bricks_round
         self.nodes, self.bricks, self.lines = [], [], []
 
     def node(self, at):
@@ -71,16 +74,16 @@ class Deck:
         outside, wall = tube["outside"] / 2, tube["wall"]
         grid = {}
         for i, (at, axes) in enumerate(found):
-            for j in range(2 * ROUND):
+            for j in range(2 * self.round):
                 for k in range(3):
                     if (i % 2) + (j % 2) + (k % 2) > 1:
                         continue  # a brick has nodes at corners and middles of edges
-                    a = numpy.pi * j / ROUND
+                    a = numpy.pi * j / self.round
                     r = outside - wall + wall * k / 2
                     grid[i, j, k] = self.node(at + r * (numpy.cos(a) * axes[:, 0] + numpy.sin(a) * axes[:, 1]))
         for i in range(0, len(found) - 1, 2):
-            for j in range(0, 2 * ROUND, 2):
-                self.bricks.append([grid[i + p, (j + q) % (2 * ROUND), r] for p, q, r in BRICK])
+            for j in range(0, 2 * self.round, 2):
+                self.bricks.append([grid[i + p, (j + q) % (2 * self.round), r] for p, q, r in BRICK])
         face = lambda i: [n for key, n in grid.items() if key[0] == i]
         return face(0), face(len(found) - 1), (found[-1][1], found[-1][0])
 
@@ -102,8 +105,8 @@ SIDES = [(0, 1), (1, 2), (2, 1), (1, 0)]
 BRICK = [(p, *c) for p in (0, 2) for c in CORNERS] + [(p, *s) for p in (0, 2) for s in SIDES] + [(1, *c) for c in CORNERS]
 
 
-def deck(mount):
-    d = Deck()
+def deck(mount, bricks_round):
+    d = Deck(bricks_round)
     here = (numpy.eye(3), numpy.zeros(3))
     last = None
     for t, tube in enumerate(mount["tubes"]):
@@ -122,8 +125,9 @@ def deck(mount):
     return d, d.rigid("TIP", last, place)
 
 
-def text(mount):
-    d, (ref, rot) = deck(mount)
+def text(mount, bricks_round):
+    """Returns the input, its nodes, and the nodes for shift and turn of the load."""
+    d, (ref, rot) = deck(mount, bricks_round)
     m, g = mount["material"], numpy.array(mount["gravity"], float)
     out = ["*NODE, NSET=ALL"]
     out += [f"{n}, " + ", ".join(f"{v:.12g}" for v in at) for n, at in enumerate(d.nodes, 1)]
@@ -133,24 +137,51 @@ def text(mount):
     out += d.lines
     out += ["*MATERIAL, NAME=METAL", "*ELASTIC", f"{m['young']}, {m['poisson']}", "*DENSITY", f"{m['density'] * 1e-12:.9g}",
             "*SOLID SECTION, ELSET=TUBES, MATERIAL=METAL", f"*NSET, NSET=MOVED\n{ref}, {rot}", "*STEP", "*STATIC"]
+    acts = [(ref, k + 1, mount["load"]["kg"] * g[k]) for k in range(3)]
+    acts += [(rot, k + 1, v) for k, v in enumerate(mount["load"].get("moment", []))]
     out.append("*CLOAD")
-    out += [f"{ref}, {k + 1}, {mount['load']['kg'] * g[k]:.12g}" for k in range(3) if g[k]]
+    out += [f"{n}, {k}, {v:.12g}" for n, k, v in acts if v]
     size = numpy.linalg.norm(g)
-    out += ["*DLOAD", f"TUBES, GRAV, {size * 1e3:.12g}, " + ", ".join(f"{v:.15g}" for v in g / size)]
-    out += ["*NODE PRINT, NSET=MOVED", "U", "*END STEP"]
-    return "\n".join(out) + "\n", ref, rot
+    if size > 0:
+        out += ["*DLOAD", f"TUBES, GRAV, {size * 1e3:.12g}, " + ", ".join(f"{v:.15g}" for v in g / size)]
+    out += ["*NODE PRINT, NSET=MOVED", "U", "*EL FILE", "S", "*END STEP"]
+    return "\n".join(out) + "\n", numpy.array(d.nodes), ref, rot
 
 
-def sag(mount):
-    """Returns shift (mm) and turn (radians) of the load under gravity."""
-    source, ref, rot = text(mount)
+def run(mount, bricks_round=ROUND):
+    """Returns shift (mm) and turn (radians) of the load, and the places of all nodes
+    with the equivalent stress after von Mises there."""
+    source, nodes, ref, rot = text(mount, bricks_round)
     with tempfile.TemporaryDirectory() as folder:
         path = pathlib.Path(folder, "mount")
         path.with_suffix(".inp").write_text(source)
         subprocess.run(["ccx", "mount"], cwd=folder, check=True, stdout=subprocess.DEVNULL)
-        rows = {}
+        moved = {}
         for line in path.with_suffix(".dat").read_text().splitlines():
             words = line.split()
             if len(words) == 4 and words[0].isdigit():
-                rows[int(words[0])] = [float(w) for w in words[1:]]
-    return rows[ref], rows[rot]
+                moved[int(words[0])] = [float(w) for w in words[1:]]
+        numbers, mises = stress(path.with_suffix(".frd").read_text())
+    return moved[ref], moved[rot], nodes[numbers - 1], mises
+
+
+def stress(results):
+    """Returns the numbers of the nodes and the stress after von Mises, from results
+    in columns of fixed width."""
+    numbers, parts, here = [], [], False
+    for line in results.splitlines():
+        if line.startswith(" -4"):
+            here = "STRESS" in line
+        elif here and line.startswith(" -1"):
+            numbers.append(int(line[3:13]))
+            parts.append([float(line[13 + 12 * k:25 + 12 * k]) for k in range(6)])
+        elif line.startswith(" -3"):
+            here = False
+    x, y, z, xy, yz, zx = numpy.array(parts).T
+    return numpy.array(numbers), numpy.sqrt(((x - y)**2 + (y - z)**2 + (z - x)**2) / 2 + 3 * (xy**2 + yz**2 + zx**2))
+
+
+def calculix():
+    """Returns name and version of CalculiX as values wants them of a library."""
+    said = subprocess.run(["ccx", "-v"], capture_output=True, text=True, check=False).stdout
+    return types.SimpleNamespace(__name__="calculix", __version__=said.split()[-1])
