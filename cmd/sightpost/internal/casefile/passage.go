@@ -47,7 +47,7 @@ func (r *reader) passage(f *caseForm) fit.Passage {
 		}
 		if s.Behind == nil || s.Ahead == nil {
 			r.assumed("chair.size", "how far the chair reaches behind and ahead of the junction of seat and back support",
-				FormatLength(p.BehindMM)+" and "+FormatLength(p.AheadMM), source("adaag")+"; how the length is parted is a choice of this tool")
+				"behind "+FormatLength(p.BehindMM)+", ahead "+FormatLength(p.AheadMM), source("adaag")+"; how the length is parted is a choice of this tool")
 		}
 	}
 	given := f.Passage

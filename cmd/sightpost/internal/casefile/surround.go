@@ -162,8 +162,9 @@ const seatMM = 495
 // leastAdultMM is the height of the eyes above the seat, along the back support,
 // below which a person is taken to be smaller than an adult in all measures, in
 // proportion. The 5th percentile of women is 698 mm (Gordon et al.,
-// NATICK/TR-15/007, 2014); the rest is left for slumping, a choice of this tool.
-const leastAdultMM = 600
+// NATICK/TR-15/007, 2014); the rest is left for slumping and for leaning about, a
+// choice of this tool.
+const leastAdultMM = 560
 
 // leastPart bounds how small a person is taken to be.
 const leastPart = 0.4

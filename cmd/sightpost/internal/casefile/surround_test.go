@@ -176,13 +176,13 @@ func TestSmallBody(t *testing.T) {
 	_, thigh := keep(t, c, "right thigh", measured(c))
 	low, high := extent(thigh)
 	// 150 mm forward and 400 mm up are 368 mm along a back support at 100 deg.
-	part := (400*math.Sin(100*math.Pi/180) + 150*math.Cos(100*math.Pi/180)) / 600
+	part := (400*math.Sin(100*math.Pi/180) + 150*math.Cos(100*math.Pi/180)) / 560
 	const tolMM = 0.5 // assumed to whole mm
 	if math.Abs(high.X-part*604.3) > tolMM || math.Abs(high.Z-low.Z-part*174.2) > tolMM {
 		t.Errorf("thigh from %v to %v", low, high)
 	}
 	said := slices.ContainsFunc(c.Assumptions, func(a casefile.Assumption) bool {
-		return a.Key == "body.thighs" && strings.Contains(a.Source, "made smaller to 0.61")
+		return a.Key == "body.thighs" && strings.Contains(a.Source, "made smaller to 0.66")
 	})
 	if !said {
 		t.Errorf("the assumptions do not say so: %+v", c.Assumptions)
