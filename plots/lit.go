@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
+	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 )
 
@@ -33,15 +34,21 @@ func Lit(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) {
 	if !opt.Compact {
 		s.acrossName, s.upName = "to the viewer's right of the middle (mm)", "above the middle (mm)"
 	}
-	l := lit{scene: s, targets: job.Device.Targets(r.Screen, &s.fare.Stance, job.Grid)}
-	l.eye = r.Screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.fare.Stance.Eyes[0], s.fare.Stance.Eyes[1])))
+	l := lit{scene: s, screen: s.heldScreen()}
+	l.targets = job.Device.Targets(l.screen, &s.fare.Stance, job.Grid)
+	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.fare.Stance.Eyes[0], s.fare.Stance.Eyes[1])))
 	l.draw()
 	return s.figure(opt.Size.or(Landscape()))
 }
 
+// heldScreen returns carrierFromScreen in the posture drawn, as the mount holds the screen
+// under its load.
+func (s *scene) heldScreen() frame.Pose { return s.fare.Stance.Carrier.Inverse().Mul(s.fare.Screen) }
+
 // lit is a lit area being drawn, in screen axes.
 type lit struct {
 	*scene
+	screen  frame.Pose // carrierFromScreen
 	targets gaze.Targets
 	eye     r3.Vec // between the eyes
 	said    []string
@@ -217,7 +224,7 @@ func (l *lit) tell(c gaze.Corner, outline []r2.Vec, text string) {
 // degreeMM returns the side of a square as large as a degree by a degree at a place
 // on the screen.
 func (l *lit) degreeMM(p r2.Vec) float64 {
-	spot, sizing := l.job.Device.Spot(l.r.Screen, &l.fare.Stance, r3.Vec{X: p.X, Y: p.Y})
+	spot, sizing := l.job.Device.Spot(l.screen, &l.fare.Stance, r3.Vec{X: p.X, Y: p.Y})
 	if sizing == gaze.EdgeOn {
 		return math.Inf(1) // beyond every line
 	}

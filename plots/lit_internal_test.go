@@ -20,8 +20,8 @@ func litBefore(eye r3.Vec) *lit {
 	job.Device.Screen.Used = job.Device.Screen.Lit()
 	job.Device.Tracker.Accuracy = frame.Degree
 	f := &fit.Fare{Stance: gaze.Stance{Eyes: [2]r3.Vec{eye, eye}}}
-	s := &scene{board: &board{}, job: job, r: &fit.Result{Screen: frame.Identity()}, fare: f}
-	return &lit{scene: s, eye: eye, targets: job.Device.Targets(frame.Identity(), &f.Stance, nil)}
+	s := &scene{board: &board{}, job: job, fare: f}
+	return &lit{scene: s, screen: frame.Identity(), eye: eye, targets: job.Device.Targets(frame.Identity(), &f.Stance, nil)}
 }
 
 // TestLinesOfEqualSize: on every line, wherever the eye is, a degree has the size

@@ -28,8 +28,8 @@ func TestLitInWords(t *testing.T) {
 			j.Grid = &gaze.Grid{Rows: 3, Columns: 6}
 		}, []string{"3 rows of 6 targets, the tracker's errors unknown.", "neither is the smallest target"}, "Middle"},
 		{"edge-on", func(r *fit.Result, j *fit.Job) {
-			eyes := r.Postures[0].Stance.Eyes
-			r.Screen.At = r3.Scale(0.5, r3.Add(eyes[0], eyes[1]))
+			eyes := r.Postures[0].Eyes()
+			r.Postures[0].Screen.At = r3.Scale(0.5, r3.Add(eyes[0], eyes[1]))
 			j.Grid = &gaze.Grid{Rows: 3, Columns: 6}
 		}, []string{"3 rows of 6 targets, out of sight.", "seen edge-on"}, "Middle"},
 		{"none fits", func(_ *fit.Result, j *fit.Job) { j.Device.Tracker.Accuracy = 15 * 0.0174 }, []string{"No target of the smallest size fits."}, "enough"},
@@ -70,7 +70,7 @@ func TestHiddenFloorInWords(t *testing.T) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
 		}
 	}
-	r.Screen.At.Z += 2000
+	r.Postures[0].Screen.At.Z += 2000
 	if f, err = plots.HiddenFloor(r, job, plots.SceneOptions{}); err != nil {
 		t.Fatal(err)
 	}
