@@ -30,6 +30,7 @@ func (p *Placed) Figures() []Figure {
 		{"top-room", "room for the eyes, from above", p.room(plots.Top)},
 		{"front-view", "from the front", p.scene(plots.Front)},
 		{"front-room", "room for the eyes, from the front", p.room(plots.Front)},
+		p.Axonometry(plots.TurnedTo(p.Result)),
 		{"margin-over-distance", "margin over distance", p.margin(fit.OverDistance)},
 		{"margin-over-tilt", "margin over tilt", p.margin(fit.OverTilt)},
 		{"margin-over-posture", "margin over posture", p.marginOverPosture},
@@ -38,6 +39,13 @@ func (p *Placed) Figures() []Figure {
 		all = append(all, Figure{"tolerances", "tolerance of every setting", p.tolerances})
 	}
 	return all
+}
+
+// Axonometry returns the figure of everything seen from any direction.
+func (p *Placed) Axonometry(view plots.Turned) Figure {
+	return Figure{"axonometry", "turned", func() (plots.Figure, error) {
+		return plots.Axonometry(p.Result, &p.Job, view, plots.SceneOptions{Label: p.Label})
+	}}
 }
 
 // scene returns the figure of everything, to scale.

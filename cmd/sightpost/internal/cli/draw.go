@@ -19,9 +19,10 @@ func newDraw(s Streams) *cobra.Command {
 		Short: "the figures alone",
 		Long: `Draw writes the figures of a case: person, chair, mount and screen, and the room
 in which the eyes may move, each to scale from the side, from above and from the
-front; the margin against distance and tilt of the screen and against every number
-of the leading posture; and how far each setting may be off. Without --set or
---settings the mount is set as solve finds.`,
+front; all of it in parallel projection from ahead and above; the margin against
+distance and tilt of the screen and against every number of the leading posture;
+and how far each setting may be off. Without --set or --settings the mount is set
+as solve finds.`,
 		Example: `  sightpost draw case.yaml --out figures --format svg,pdf
   sightpost draw case.yaml --settings settings.csv --out figures`,
 		Args: oneCase,
