@@ -154,6 +154,38 @@ func TestBetweenRandom(t *testing.T) {
 	}
 }
 
+// No point of either body that is tried at random comes nearer to the other than the
+// gap; the nearest comes within a few mm of it.
+func TestBetweenAgainstPoints(t *testing.T) {
+	const points, pairs, nearMM = 100_000, 12, 10
+	rng := rand.New(rand.NewPCG(1, 8))
+	for tried := 0; tried < pairs; {
+		a, b := anyShape(rng), anyShape(rng)
+		g := space.Between(a, b).MM
+		if g < 0 {
+			continue
+		}
+		tried++
+		nearest := math.Inf(1)
+		for range points {
+			nearest = min(nearest, surface(b, anyPoint(a, rng)), surface(a, anyPoint(b, rng)))
+		}
+		if nearest < g-exactMM {
+			t.Errorf("a point is %g mm away, the gap is %g\na = %+v\nb = %+v", nearest, g, a, b)
+		}
+		if nearest > g+nearMM {
+			t.Errorf("no point is nearer than %g mm, the gap is %g\na = %+v\nb = %+v", nearest, g, a, b)
+		}
+	}
+}
+
+// anyPoint draws a point of a shape, most often one of its surface.
+func anyPoint(s space.Shape, rng *rand.Rand) r3.Vec {
+	on := func(h float64) float64 { return min(max(1.5*h*(2*rng.Float64()-1), -h), h) }
+	core := s.Pose.Apply(vec(on(s.HalfMM.X), on(s.HalfMM.Y), on(s.HalfMM.Z)))
+	return r3.Add(core, r3.Scale(s.RoundMM, direction(rng)))
+}
+
 func TestBetweenSymmetric(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 3))
 	for range draws {
