@@ -93,7 +93,7 @@ func (r *reader) trunk(b *bodyForm, seat seatPlace) kept {
 	measured := seat.scene.Measured
 	neck := r3.Sub(measured.EyesMM, measured.Head.Turn().Apply(seat.scene.Person.NeckToEyesMM))
 	below := (napeBelowEyesMM - neckBelowEyesMM) * seat.part
-	height := m.place(given.Height, "height", max(seat.alongBack(neck)-below, leastTrunkMM))
+	height := m.follows(given.Height, "height", max(seat.alongBack(neck)-below, leastTrunkMM))
 	gap := m.gap(given.Gap, "gap", trunkGapMM)
 	m.tell(r, "body.trunk", "space of the trunk", source("gordon2014"))
 	shape := rounded(seat.chair.Mul(seat.back()), r3.Vec{Y: -breadth / 2}, r3.Vec{X: depth, Y: breadth / 2, Z: height})

@@ -67,7 +67,7 @@ func (r *reader) armrests(a *armrestsForm, seat seatPlace) []kept {
 		at = given.At
 	}
 	m := measures{part: 1}
-	top := m.place(given.Top, "top", seat.heightMM+armrestAboveSeatMM)
+	top := m.follows(given.Top, "top", seat.heightMM+armrestAboveSeatMM)
 	apart := m.size(given.Apart, "apart", armrestsApartMM)
 	back, front := m.reach(given.Back, given.Front, armrestBackMM, armrestFrontMM)
 	width, thick := m.size(given.Width, "width", armrestWidthMM), m.size(given.Thick, "thickness", armrestThickMM)
@@ -124,7 +124,7 @@ func (r *reader) tray(t *trayForm, seat seatPlace) kept {
 		at = given.At
 	}
 	m := measures{part: 1}
-	top := m.place(given.Top, "top", seat.heightMM+armrestAboveSeatMM+trayThickMM)
+	top := m.follows(given.Top, "top", seat.heightMM+armrestAboveSeatMM+trayThickMM)
 	width := m.size(given.Width, "width", trayWidthMM)
 	back, front := m.reach(given.Back, given.Front, trayBackMM, trayFrontMM)
 	thick := m.size(given.Thick, "thickness", trayThickMM)

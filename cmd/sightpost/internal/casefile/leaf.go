@@ -89,8 +89,13 @@ func (r *reader) assume(at spot, into leafValue, f field) {
 	into.place(at)
 	r.take(at, into, f.def, f)
 	if f.source != "" {
-		r.assumptions = append(r.assumptions, Assumption{Key: at.Key, What: firstPhrase(f.doc), Value: f.def, Source: source(f.source)})
+		r.assumed(at.Key, firstPhrase(f.doc), f.def, source(f.source))
 	}
+}
+
+// assumed notes a value that the case leaves open.
+func (r *reader) assumed(key, what, value, from string) {
+	r.assumptions = append(r.assumptions, Assumption{Key: key, What: what, Value: value, Source: from})
 }
 
 // scalar returns the text of a scalar node. Text may be a number too, but not

@@ -21,22 +21,18 @@ type measures struct {
 // body returns a measure of the body, or the published mean for an adult made
 // smaller in proportion.
 func (m *measures) body(given *length, name string, meanMM float64) float64 {
+	return m.follows(given, name, meanMM*m.part)
+}
+
+// follows returns a measure, or what follows from published ones.
+func (m *measures) follows(given *length, name string, mm float64) float64 {
 	if given != nil {
 		return given.mm()
 	}
 	m.open = true
-	mm := math.Round(meanMM * m.part)
+	mm = math.Round(mm)
 	m.published = append(m.published, name+" "+FormatLength(mm))
 	return mm
-}
-
-// place returns a measure, or what follows from others and from published means.
-func (m *measures) place(given *length, name string, mm float64) float64 {
-	part := m.part
-	m.part = 1
-	v := m.body(given, name, mm)
-	m.part = part
-	return v
 }
 
 // size returns a measure, or a choice of this tool.

@@ -69,11 +69,6 @@ func (r *reader) passage(f *caseForm) fit.Passage {
 	return p
 }
 
-// assumed notes a value that the case leaves open.
-func (r *reader) assumed(key, what, value, from string) {
-	r.assumptions = append(r.assumptions, Assumption{Key: key, What: what, Value: value, Source: from})
-}
-
 func mmOr(l *length, otherwise float64) float64 {
 	if l == nil {
 		return otherwise

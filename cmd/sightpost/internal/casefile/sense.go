@@ -23,15 +23,14 @@ func (r *reader) sense(f *caseForm) {
 	r.passageSense(f)
 	r.spreadSense(f)
 	if f.Screen.Used == nil {
-		r.assumptions = append(r.assumptions, Assumption{Key: "screen.used", What: "part of the lit area that is looked at", Value: "all of it", Source: unsourced})
+		r.assumed("screen.used", "part of the lit area that is looked at", "all of it", unsourced)
 	}
 	if f.Screen.Fixed == nil && f.Mount.Kit != nil {
-		r.assumptions = append(r.assumptions, Assumption{Key: "screen.fixed_at", What: "where the plate is screwed to the casing's back", Value: "in its middle", Source: unsourced})
+		r.assumed("screen.fixed_at", "where the plate is screwed to the casing's back", "in its middle", unsourced)
 	}
 	if g := f.Person.Spectacles; g.worn() && g.Form == nil {
 		g.Form = &lensForm{}
-		at := g.Word.At
-		r.fill(nil, at, reflect.ValueOf(g.Form).Elem(), shapeOf(reflect.TypeFor[lensForm]()))
+		r.fill(nil, g.Word.At, reflect.ValueOf(g.Form).Elem(), shapeOf(reflect.TypeFor[lensForm]()))
 	}
 	if f.Person.RestGaze == nil {
 		r.assumptions = append(r.assumptions, restGazeAssumption())

@@ -313,6 +313,21 @@ func TestGrips(t *testing.T) {
 	}
 }
 
+// TestBallGrip: a ball holds and gives as one.
+func TestBallGrip(t *testing.T) {
+	text := `{sightpost_kit: 1, name: a, parts: [
+		{clamp: {}}, {post: {tube: {outside: 25, wall: 2, material: steel-S235}, end: 400}},
+		{ball: {cone: 60 deg, holds: 1200 N cm, gives: 0.05 deg, rated: 2 kg}}, {plate: {faces: back}}]}`
+	kit, err := casefile.ReadKit("kit", strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ball := kit.Parts[2].(mount.Ball)
+	if math.Abs(ball.Grip.Holds-12) > 1e-12 || math.Abs(ball.Grip.Gives-0.05*math.Pi/180) > 1e-15 || ball.RatedKG != 2 {
+		t.Errorf("ball %+v", ball)
+	}
+}
+
 // TestAssumptionsNeverBreakACase reads cases with clamp and eyes anywhere: what is
 // assumed of the body gives way, with a warning, and holds neither.
 func TestAssumptionsNeverBreakACase(t *testing.T) {
