@@ -1,6 +1,13 @@
 package fit
 
-import "sightpost/mount/tube"
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/mount"
+	"sightpost/mount/tube"
+)
 
 // Load is what weight does to the mount in the postures that must work, on level
 // ground unless it says otherwise.
@@ -36,4 +43,75 @@ type JointLoad struct {
 	tube.Hold
 	Name    string
 	Posture int
+}
+
+// bump returns by how much rough ground multiplies every weight.
+func (d Demand) bump() float64 { return max(d.Bump, 1) }
+
+// safety returns by how much yield must exceed stress.
+func (d Demand) safety() float64 { return max(d.Safety, 1) }
+
+// load returns what weight does to a mount at settings set, without its problems.
+func (b *bench) load(s *sagging, set mount.Settings) (*Load, error) {
+	l := &Load{Weakest: -1, Posture: b.must[0]}
+	var here tube.Load
+	deepest := -1.0
+	for _, i := range b.must {
+		if err := s.model.At(&here, set, s.gravity[i]); err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrJob, err)
+		}
+		l.worsen(&here, i)
+		if mm := r3.Norm(here.Screen.ShiftMM); mm > deepest {
+			deepest, l.Posture = mm, i
+		}
+	}
+	most := 0.0
+	for k := range l.Joints {
+		j := &l.Joints[k]
+		j.Name = s.chain.Joints[j.Joint].Name
+		if used := j.Used(); used > most {
+			most, l.Weakest = used, k
+		}
+	}
+	return l, nil
+}
+
+// worsen takes in the load of a posture where it is worse than in those before.
+func (l *Load) worsen(here *tube.Load, posture int) {
+	for k, t := range here.Tubes {
+		if k == len(l.Tubes) {
+			l.Tubes = append(l.Tubes, TubeLoad{t, posture})
+		} else if t.MPa > l.Tubes[k].MPa {
+			l.Tubes[k] = TubeLoad{t, posture}
+		}
+	}
+	for k, j := range here.Joints {
+		if k == len(l.Joints) {
+			l.Joints = append(l.Joints, JointLoad{Hold: j, Posture: posture})
+		} else if j.Acts > l.Joints[k].Acts {
+			l.Joints[k] = JointLoad{Hold: j, Posture: posture}
+		}
+	}
+	if l.Parts == nil {
+		l.Parts = append(l.Parts, here.Parts...) // masses, the same in all
+	}
+}
+
+// weigh fills in what weight does to the mount of a result, with its problems, and
+// adds these to what does not work.
+func (b *bench) weigh(r *Result, s *sagging) error {
+	l, err := b.load(s, r.Set.Settings)
+	if err != nil {
+		return err
+	}
+	l.Lines, err = s.model.Lines(nil, r.Set.Settings, s.gravity[l.Posture], 0)
+	if err != nil {
+		return fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	r.Load = l
+	st := strength{bench: b, chain: s.chain, set: r.Set.Settings}
+	for _, f := range l.failures(b.job.Demand) {
+		l.Problems = append(l.Problems, Problem{What: st.what(l, f), Help: st.help(f)})
+	}
+	return nil
 }

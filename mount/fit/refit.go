@@ -87,8 +87,8 @@ type Anew struct {
 // several starts at every stop: as sure as any such search, but no proof.
 // When no set is enough, the plan says how good all of them together can be;
 // Fresh.Result.Set.Held then says what holds the mount back. Errors are those of
-// [Check]. A load beyond the mount's rating is reported in Why of the results but
-// is nothing that settings can mend.
+// [Check]. A load beyond what the mount bears is reported in Why of the results but
+// is not searched for.
 func Refit(job *Job, mounting int, settings mount.Settings, opt RefitOptions) (*Plan, error) {
 	if !(opt.MarginMM >= 0) || math.IsInf(opt.MarginMM, 1) {
 		return nil, fmt.Errorf("%w: the margin to restore is %v mm; give 0 (the job's own) or more", ErrJob, opt.MarginMM)
@@ -105,7 +105,7 @@ func Refit(job *Job, mounting int, settings mount.Settings, opt RefitOptions) (*
 	if err := p.addFresh(&own, mounting); err != nil {
 		return nil, err
 	}
-	p.Needed = !as.mended(&own)
+	p.Needed = !as.mended()
 	p.Restored = !p.Needed
 	if !p.Needed {
 		return p, nil
@@ -120,11 +120,9 @@ func Refit(job *Job, mounting int, settings mount.Settings, opt RefitOptions) (*
 	return p, p.finish(&own, mounting)
 }
 
-// mended reports whether a result leaves nothing to wish for that settings can
-// change.
-func (r *Result) mended(job *Job) bool {
-	return r.Works || len(r.Why) == 1 && r.overload(job) > 0
-}
+// mended reports whether a result leaves nothing to wish for that settings are
+// searched for: what the mount can bear is not.
+func (r *Result) mended() bool { return len(r.Why) == r.beyondSetting }
 
 // addFresh solves the job anew at the same place of the clamp.
 func (p *Plan) addFresh(job *Job, mounting int) error {
@@ -150,7 +148,7 @@ func (p *Plan) finish(job *Job, mounting int) error {
 		return err
 	}
 	p.After = after
-	p.Restored = after.mended(job)
+	p.Restored = after.mended()
 	p.Changes, p.Effort = changes(after.Set.Chain.Moving(), p.As.Set.Settings, after.Set.Settings)
 	p.Steps, err = Steps(job, after.Set, p.As.Set.Settings)
 	return err

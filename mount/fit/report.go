@@ -100,6 +100,9 @@ func (b *bench) mounted(r *Result, sagging *sagging) error {
 		return err
 	}
 	r.Gaps = b.gaps(r.Screen, tubes)
+	if err := b.weigh(r, sagging); err != nil {
+		return err
+	}
 	lead := b.must[0]
 	if r.Aside, err = b.aside(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
 		return err
@@ -166,7 +169,14 @@ func (b *bench) verdict(r *Result) {
 	if face := r.faceMM(b.job); face < -roundingMM {
 		r.Why = append(r.Why, fmt.Sprintf("the casing comes %.0f mm nearer to the eyes than the %.0f mm to be kept", -face, b.job.Wish.FaceMM))
 	}
+	if r.Load != nil {
+		for _, p := range r.Load.Problems {
+			r.Why = append(r.Why, p.What)
+		}
+		r.beyondSetting = len(r.Load.Problems)
+	}
 	if over := r.overload(b.job); over > 0 {
+		r.beyondSetting++
 		r.Why = append(r.Why, fmt.Sprintf("the device is %.1f kg heavier than the mount is rated for", over))
 	}
 	r.Works = len(r.Why) == 0

@@ -39,6 +39,9 @@ type Result struct {
 	// nothing to be kept clear is touched; Why says in plain words what does not.
 	Works bool
 	Why   []string
+
+	// beyondSetting is how many of Why are about what the mount can bear.
+	beyondSetting int
 }
 
 // MarginMM returns the least margin over the postures that must work.

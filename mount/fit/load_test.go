@@ -1,0 +1,256 @@
+package fit_test
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// gripped returns the adult's job with a heavy device and joints that are known to
+// hold so much (N m), and to give.
+func gripped(kg, holds float64) *fit.Job {
+	job := adult()
+	job.Device.Screen.MassKG = kg
+	grip := mount.Grip{Holds: holds, Gives: 0.05 * degree}
+	parts := job.Mount.Kit.Parts
+	post := parts[1].(mount.Tube)
+	post.Turn.Grip = grip
+	elbow := parts[2].(mount.Elbow)
+	elbow.Pan.Grip, elbow.Rise.Grip = grip, grip
+	joint := parts[4].(mount.Turns)
+	joint.Tilt.Grip, joint.Roll.Grip = grip, grip
+	parts[1], parts[2], parts[4] = post, elbow, joint
+	return job
+}
+
+// stretched returns settings with the arm all out, level and square to the post's
+// bend.
+func stretched(t *testing.T, job *fit.Job) mount.Settings {
+	t.Helper()
+	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := chain.Preferred()
+	for i, j := range chain.Moving() {
+		if j.Name == "arm.reach" {
+			s[i] = j.High
+		}
+	}
+	return s
+}
+
+func checked(t *testing.T, job *fit.Job, s mount.Settings) *fit.Result {
+	t.Helper()
+	r, err := fit.Check(job, 0, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// TestHeavyDeviceSlips: on a long arm a heavy device turns the hinge that carries
+// the arm, which is told with its moment: weight times lever.
+func TestHeavyDeviceSlips(t *testing.T) {
+	const kg, holds = 2.8, 9.0
+	job := gripped(kg, holds)
+	r := checked(t, job, stretched(t, job))
+	if r.Works || r.Load.Weakest < 0 || r.Load.Joints[r.Load.Weakest].Name != "elbow.rise" {
+		t.Fatalf("works %v, weakest %+v of %+v", r.Works, r.Load.Weakest, r.Load.Joints)
+	}
+	if len(r.Load.Problems) != 1 || !strings.HasPrefix(r.Load.Problems[0].What, "elbow.rise slips in posture") {
+		t.Fatalf("problems %+v", r.Load.Problems)
+	}
+	// the device's part: its weight times the level lever from the hinge
+	empty := gripped(1e-9, holds)
+	frames, err := r.Set.Chain.Frames(r.Set.Settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := checked(t, empty, r.Set.Settings).Load.Joints[r.Load.Weakest]
+	at := frames[own.Joint]
+	casing := frames[len(frames)-1].Apply(r3.Vec{Z: -job.Device.Screen.CasingMM.Z / 2})
+	lever := r3.Dot(r3.Cross(r3.Sub(casing, at.At), r3.Vec{Z: -kg * 9.80665 / 1000}), at.Rot.Apply(r.Set.Chain.Joints[own.Joint].Axis))
+	const toleranceNM = 1e-6
+	if got := r.Load.Joints[r.Load.Weakest].Acts - own.Acts; math.Abs(got-math.Abs(lever)) > toleranceNM {
+		t.Errorf("the device turns the hinge by %v N m, want %v", got, lever)
+	}
+}
+
+// TestRemediesHold tries what a problem's help names, and a little less of it.
+func TestRemediesHold(t *testing.T) {
+	const kg, holds = 2.8, 9.0
+	job := gripped(kg, holds)
+	job.Demand = fit.Demand{Bump: 1.5}
+	r := checked(t, job, stretched(t, job))
+	fails := func(job *fit.Job, s mount.Settings) bool {
+		for _, p := range checked(t, job, s).Load.Problems {
+			if strings.HasPrefix(p.What, "elbow.rise slips") {
+				return true
+			}
+		}
+		return false
+	}
+	help := r.Load.Problems[0].Help
+	number := func(pattern string) float64 {
+		m := regexp.MustCompile(pattern).FindStringSubmatch(help)
+		if m == nil {
+			t.Fatalf("help %q lacks %q", help, pattern)
+		}
+		v, err := strconv.ParseFloat(m[1], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	lighter := number(`a device of at most ([0-9.]+) kg`)
+	reach := number(`arm\.reach at ([0-9]+) mm`)
+	firmer := number(`a joint that holds ([0-9.]+) N m`)
+	for _, tt := range []struct {
+		name           string
+		kg, holds, arm float64
+		fails          bool
+	}{
+		{"as it is", kg, holds, 400, true},
+		{"a lighter device", lighter, holds, 400, false},
+		{"one not light enough", lighter + 0.051, holds, 400, true},
+		{"a shorter arm", kg, holds, reach, false},
+		{"one not short enough", kg, holds, reach + 5.01, true},
+		{"a firmer joint", kg, firmer, 400, false},
+		{"one not firm enough", kg, firmer - 0.11, 400, true},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			job := gripped(tt.kg, tt.holds)
+			job.Demand = fit.Demand{Bump: 1.5}
+			s := stretched(t, job)
+			for i, j := range r.Set.Chain.Moving() {
+				if j.Name == "arm.reach" {
+					s[i] = tt.arm
+				}
+			}
+			if got := fails(job, s); got != tt.fails {
+				t.Errorf("fails %v, want %v", got, tt.fails)
+			}
+		})
+	}
+}
+
+func ExampleLoad() {
+	job := gripped(2.8, 5)
+	r, err := fit.Solve(job)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	weakest := r.Load.Joints[r.Load.Weakest]
+	fmt.Printf("%s slips first: %.1f of %.1f N m\n", weakest.Name, weakest.Acts, weakest.Holds)
+	for _, tube := range r.Load.Tubes {
+		fmt.Printf("%s: %.0f of %.0f N/mm²\n", tube.Part, tube.MPa, tube.YieldMPa)
+	}
+	for _, p := range r.Load.Problems {
+		fmt.Println(p.What)
+		fmt.Println(p.Help)
+	}
+	// Output:
+	// elbow.rise slips first: 5.4 of 5.0 N m
+	// post: 19 of 276 N/mm²
+	// arm: 5 of 276 N/mm²
+	// elbow.rise slips in posture "upright": 5.4 N m act on it and it holds 5.0 N m
+	// any one of these mends it: a device of at most 2.60 kg, not 2.80 kg; arm.reach at 160 mm, 15 mm shorter, which moves the screen by 15 mm if nothing else is changed; a joint that holds 5.4 N m
+}
+
+// TestStrongerTubesHold: an arm too weak for its load bears it with the wall, or the
+// diameter, that the help names, and not with less.
+func TestStrongerTubesHold(t *testing.T) {
+	weak := func(outside, wall float64) *fit.Job {
+		job := adult()
+		arm := job.Mount.Kit.Parts[3].(mount.Tube)
+		arm.Section.OutsideMM, arm.Section.WallMM = outside, wall
+		job.Mount.Kit.Parts[3] = arm
+		job.Device.Screen.MassKG = 2.5
+		job.Demand = fit.Demand{Bump: 2, Safety: 1.5}
+		return job
+	}
+	problem := func(job *fit.Job) string {
+		for _, p := range checked(t, job, stretched(t, job)).Load.Problems {
+			if strings.HasPrefix(p.What, "the tube of the arm is too weak") {
+				return p.Help
+			}
+		}
+		return ""
+	}
+	const outside, wall, step = 12, 1, 0.1001
+	help := problem(weak(outside, wall))
+	var thicker, wider float64
+	for _, way := range strings.Split(help, "; ") {
+		_, _ = fmt.Sscanf(way, "a wall of %f mm", &thicker)
+		_, _ = fmt.Sscanf(way, "an outside diameter of %f mm", &wider)
+	}
+	if thicker == 0 || wider == 0 {
+		t.Fatalf("help %q names no wall or no diameter", help)
+	}
+	if problem(weak(outside, thicker)) != "" || problem(weak(wider, wall)) != "" {
+		t.Error("a tube as the help names it is too weak as well")
+	}
+	if problem(weak(outside, thicker-step)) == "" || problem(weak(wider-step, wall)) == "" {
+		t.Error("a tube a little thinner than the help names would do")
+	}
+}
+
+// TestDoubledDeviceDoublesItsSag: sag is linear in the masses.
+func TestDoubledDeviceDoublesItsSag(t *testing.T) {
+	sag := func(kg float64) r3.Vec {
+		job := gripped(kg, 0)
+		return checked(t, job, stretched(t, job)).Postures[0].Sag.ShiftMM
+	}
+	const toleranceMM = 1e-9
+	none, one, two := sag(1e-12), sag(1), sag(2)
+	if off := r3.Sub(r3.Sub(two, none), r3.Scale(2, r3.Sub(one, none))); r3.Norm(off) > toleranceMM || one.Z > -1 {
+		t.Errorf("sag %v, %v and %v with 0, 1 and 2 kg", none, one, two)
+	}
+}
+
+// TestStiffMountStandsWhereItIsSet: what does not sag is reported as the chain has it.
+func TestStiffMountStandsWhereItIsSet(t *testing.T) {
+	r := solve(t, stiff(tilted()))
+	const toleranceMM = 1e-3 // what is left of the sag
+	for _, f := range r.Postures {
+		if off := r3.Norm(r3.Sub(f.Held.At, r.Screen.At)); off > toleranceMM || r3.Norm(f.Sag.Turn) > 1e-5 {
+			t.Errorf("%s: off by %v mm, sag %v", f.Posture.Name, off, f.Sag)
+		}
+	}
+}
+
+// TestAimsHigh: before rounding, the sagged screen is on the target, and with a
+// mount that sags more it is set so much higher.
+func TestAimsHigh(t *testing.T) {
+	// what reaching a target leaves open, see mount.Options
+	const reachedMM, reached = 0.15, 0.02 * degree
+	for name, job := range map[string]*fit.Job{"adult": adult(), "gripped": gripped(2.9, 0)} {
+		r := solve(t, job)
+		exact := &fit.Result{Set: &fit.Set{Chain: r.Set.Chain}}
+		st := r.Postures[0].Stance
+		held := newSagging(job, exact).held(r.Set.Exact, &st)
+		off := r.Target.Pose.Inverse().Mul(held)
+		if r3.Norm(off.At) > reachedMM || off.Rot.Angle().Radians() > reached {
+			t.Errorf("%s: off the target by %v mm and %v", name, r3.Norm(off.At), off.Rot.Angle())
+		}
+		if f := &r.Postures[0]; r3.Norm(r3.Sub(f.Held.At, held.At)) > roundedMM || r.Set.OffMM > roundedMM {
+			t.Errorf("%s: %v mm off when rounded", name, r.Set.OffMM)
+		}
+		// to one posture, the target is where a mount without sag would have it
+		const sameTargetMM = 0.05 // a thousandth of a mm of score leaves so much open
+		rigid := solve(t, stiff(job))
+		if d := r3.Norm(r3.Sub(rigid.Target.Pose.At, r.Target.Pose.At)); d > sameTargetMM {
+			t.Errorf("%s: target moved by %v mm", name, d)
+		}
+	}
+}

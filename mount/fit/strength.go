@@ -1,0 +1,332 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/mount"
+)
+
+// failing is a kind of failure under load.
+type failing int
+
+const (
+	yields     failing = iota // a tube
+	slips                     // a joint
+	overloaded                // a part
+)
+
+// failure is something that fails under load: the place of a tube, joint or part in
+// a [Load].
+type failure struct {
+	kind failing
+	at   int
+}
+
+// used returns the part of what a tube, joint or part can bear that is taken up on
+// rough ground, safety included; 0 when it is not known what it can bear.
+func (l *Load) used(f failure, d Demand) float64 {
+	var acts, bears float64
+	switch f.kind {
+	case yields:
+		acts, bears = l.Tubes[f.at].MPa*d.bump()*d.safety(), l.Tubes[f.at].YieldMPa
+	case slips:
+		acts, bears = l.Joints[f.at].Acts*d.bump(), l.Joints[f.at].Holds
+	case overloaded:
+		acts, bears = l.Parts[f.at].KG, l.Parts[f.at].RatedKG
+	}
+	if bears == 0 {
+		return 0
+	}
+	return acts / bears
+}
+
+// bearsAll is the part up to which a thing bears its load: all of it, but for
+// rounding.
+const bearsAll = 1 + 1e-9
+
+// failures returns what fails, the tubes first, then the joints and the parts.
+func (l *Load) failures(d Demand) []failure {
+	var out []failure
+	for kind, n := range []int{yields: len(l.Tubes), slips: len(l.Joints), overloaded: len(l.Parts)} {
+		for at := range n {
+			if f := (failure{failing(kind), at}); l.used(f, d) > bearsAll {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
+}
+
+// strength is a mount as it is set whose failures are to be mended.
+type strength struct {
+	*bench
+	chain mount.Chain // with the device on it
+	set   mount.Settings
+}
+
+// what says what fails and by how much.
+func (s *strength) what(l *Load, f failure) string {
+	d := s.job.Demand
+	ground := ""
+	if d.bump() > 1 {
+		ground = fmt.Sprintf(" on rough ground, where weights count %.3g times,", d.bump())
+	}
+	switch f.kind {
+	case yields:
+		t := l.Tubes[f.at]
+		safety := ""
+		if d.safety() > 1 {
+			safety = fmt.Sprintf(" %.3g times over", d.safety())
+		}
+		return fmt.Sprintf("the tube of the %s is too weak%s in posture %q: it would have to bear %.0f N/mm²%s and yields at %.0f N/mm²",
+			t.Part, ground, s.posture(t.Posture), t.MPa*d.bump(), safety, t.YieldMPa)
+	case slips:
+		j := l.Joints[f.at]
+		unit := s.unit(j.Joint)
+		return fmt.Sprintf("%s slips%s in posture %q: %.1f %s act on it and it holds %.1f %s",
+			j.Name, ground, s.posture(j.Posture), j.Acts*d.bump(), unit, j.Holds, unit)
+	default:
+		p := l.Parts[f.at]
+		return fmt.Sprintf("the %s carries %.2f kg and is made for %.2f kg", p.Part, p.KG, p.RatedKG)
+	}
+}
+
+func (s *strength) posture(i int) string { return s.stances[i].Posture.Name }
+
+// unit returns the unit of what acts on a joint.
+func (s *strength) unit(joint int) string {
+	if s.chain.Joints[joint].Motion == mount.Slide {
+		return "N"
+	}
+	return "N m"
+}
+
+// used returns how much of what it can bear a failing thing takes up with another
+// chain or other settings, infinity when these are impossible.
+func (s *strength) used(f failure, chain mount.Chain, set mount.Settings) float64 {
+	sagging, err := s.saggingOf(chain)
+	if err != nil {
+		return math.Inf(1)
+	}
+	return s.usedIn(f, sagging, set)
+}
+
+func (s *strength) usedIn(f failure, sagging *sagging, set mount.Settings) float64 {
+	l, err := s.load(sagging, set)
+	if err != nil {
+		return math.Inf(1)
+	}
+	return l.used(f, s.job.Demand)
+}
+
+// help says what would mend a failure. Everything it names has been tried.
+func (s *strength) help(f failure) string {
+	var ways []string
+	add := func(words string, ok bool) {
+		if ok {
+			ways = append(ways, words)
+		}
+	}
+	add(s.lighter(f))
+	if f.kind != overloaded {
+		ways = append(ways, s.slidden(f)...)
+	}
+	if f.kind == yields {
+		add(s.thickerWall(f))
+		add(s.widerTube(f))
+	}
+	if f.kind == slips {
+		add(s.firmer(f))
+	}
+	if len(ways) == 0 {
+		return "nothing that was tried mends it alone: a lighter device, another reach or height, a stronger tube"
+	}
+	return "any one of these mends it: " + strings.Join(ways, "; ")
+}
+
+// last returns the value nearest to from that mends a failure, on the way from one that
+// does not to one that does, to about a thousandth of the way.
+func last(from, to float64, mends func(float64) bool) (float64, bool) {
+	if !mends(to) {
+		return 0, false
+	}
+	for range 12 {
+		if mid := (from + to) / 2; mends(mid) {
+			to = mid
+		} else {
+			from = mid
+		}
+	}
+	return to, true
+}
+
+// deviceStepKG is to what the mass of a device is told.
+const deviceStepKG = 0.05
+
+// lighter says what a device may weigh.
+//
+// Moments and forces are affine in its mass, and what a thing bears is judged by
+// their greatest size, which is convex: with a thing that bears its load without
+// a device there is one greatest mass, and all below it will do.
+func (s *strength) lighter(f failure) (string, bool) {
+	full := s.job.Device.Screen.MassKG
+	mends := func(kg float64) bool { return s.used(f, s.withDevice(kg), s.set) <= bearsAll }
+	kg, ok := last(full, 0, mends)
+	if !ok || full == 0 {
+		return "", false
+	}
+	kg = deviceStepKG * math.Floor(kg/deviceStepKG+1e-9)
+	if kg <= 0 || !mends(kg) {
+		return "", false
+	}
+	return fmt.Sprintf("a device of at most %.2f kg, not %.2f kg", kg, full), true
+}
+
+// withDevice returns the chain with a device of another mass, its centre in the
+// middle of the casing.
+func (s *strength) withDevice(kg float64) mount.Chain {
+	chain := s.chain
+	chain.Masses = slices.Clone(chain.Masses)
+	middle, _ := s.job.Device.Screen.Casing()
+	less := s.job.Device.Screen.MassKG - kg
+	for i := range chain.Masses {
+		m := &chain.Masses[i]
+		if m.Carrier != len(chain.Joints) {
+			continue
+		}
+		rest := m.KG - less
+		if rest <= 0 {
+			m.KG = 0
+			break
+		}
+		m.AtMM = r3.Scale(1/rest, r3.Sub(r3.Scale(m.KG, m.AtMM), r3.Scale(less, middle)))
+		m.KG = rest
+		break
+	}
+	return chain
+}
+
+// slidden names the slides that mend a failure, and how far each must be moved.
+func (s *strength) slidden(f failure) []string {
+	sagging, err := s.saggingOf(s.chain)
+	if err != nil {
+		return nil
+	}
+	now := sagging.compiled.Pose(s.set).At
+	var out []string
+	for i, j := range s.chain.Moving() {
+		if j.Motion != mount.Slide || j.Indexed {
+			continue
+		}
+		set := slices.Clone(s.set)
+		mends := func(v float64) bool {
+			set[i] = v
+			return s.usedIn(f, sagging, set) <= bearsAll
+		}
+		for _, limit := range []float64{j.Low, j.High} {
+			v, ok := last(s.set[i], limit, mends)
+			if !ok {
+				continue
+			}
+			if v = outward(j, v, limit); !mends(v) {
+				continue
+			}
+			moved := r3.Norm(r3.Sub(sagging.compiled.Pose(set).At, now))
+			out = append(out, fmt.Sprintf("%s at %s, %.0f mm %s, which moves the screen by %.0f mm if nothing else is changed",
+				j.Name, j.Format(v), math.Abs(v-s.set[i]), shorter(v < s.set[i], s.runsUp(j)), moved))
+		}
+	}
+	return out
+}
+
+// outward returns the readable value next to v toward limit.
+func outward(j mount.Joint, v, limit float64) float64 {
+	below, above := j.Neighbours(v)
+	if limit < v {
+		return below
+	}
+	return above
+}
+
+// runsUp reports whether a slide raises and lowers a tube.
+func (s *strength) runsUp(j mount.Joint) bool { return strings.HasSuffix(j.Name, ".height") }
+
+func shorter(less, up bool) string {
+	switch {
+	case less && up:
+		return "lower"
+	case up:
+		return "higher"
+	case less:
+		return "shorter"
+	}
+	return "longer"
+}
+
+const (
+	// sectionStepMM is to what walls and diameters are told.
+	sectionStepMM = 0.1
+	// widest is how many times its diameter a tube is tried with.
+	widest = 3
+)
+
+// resized returns the chain with another section of the tube that fails.
+func (s *strength) resized(f failure, change func(*mount.Section)) mount.Chain {
+	chain := s.chain
+	chain.Spans = slices.Clone(chain.Spans)
+	change(&chain.Spans[f.at].Section)
+	return chain
+}
+
+// thickerWall says what wall of the same tube would do.
+func (s *strength) thickerWall(f failure) (string, bool) {
+	section := s.chain.Spans[f.at].Section
+	mends := func(mm float64) bool {
+		return s.used(f, s.resized(f, func(t *mount.Section) { t.WallMM = mm }), s.set) <= bearsAll
+	}
+	mm, ok := s.tell(section.WallMM, section.OutsideMM/2-sectionStepMM, mends)
+	return fmt.Sprintf("a wall of %.1f mm, not %.1f mm", mm, section.WallMM), ok
+}
+
+// widerTube says what outside diameter with the same wall would do.
+func (s *strength) widerTube(f failure) (string, bool) {
+	section := s.chain.Spans[f.at].Section
+	mends := func(mm float64) bool {
+		return s.used(f, s.resized(f, func(t *mount.Section) { t.OutsideMM = mm }), s.set) <= bearsAll
+	}
+	mm, ok := s.tell(section.OutsideMM, widest*section.OutsideMM, mends)
+	return fmt.Sprintf("an outside diameter of %.1f mm, not %.1f mm", mm, section.OutsideMM), ok
+}
+
+// tell returns the least size that mends a failure, rounded up.
+func (s *strength) tell(from, to float64, mends func(float64) bool) (float64, bool) {
+	if to <= from {
+		return 0, false
+	}
+	mm, ok := last(from, to, mends)
+	if !ok {
+		return 0, false
+	}
+	mm = sectionStepMM * math.Ceil(mm/sectionStepMM-1e-9)
+	return mm, mends(mm)
+}
+
+// firmer says what a joint would have to hold.
+func (s *strength) firmer(f failure) (string, bool) {
+	sagging, err := s.saggingOf(s.chain)
+	if err != nil {
+		return "", false
+	}
+	l, err := s.load(sagging, s.set)
+	if err != nil {
+		return "", false
+	}
+	j := l.Joints[f.at]
+	need := math.Ceil(j.Acts*s.job.Demand.bump()*10-1e-9) / 10
+	return fmt.Sprintf("a joint that holds %.1f %s", need, s.unit(j.Joint)), true
+}
