@@ -68,6 +68,15 @@ const maxLooks = 100_000
 //     fall from either cross, and [Sweep.Least] looks again only where this is
 //     below the least found so far.
 //
+// In a turn the second bound is poor where the gap hardly changes, as that of an arm to
+// the post that it turns on. There Least follows the corners of the moving box
+// instead. Seen along n, a corner p that turns by t about the line is at
+//
+//	n·p + sin t n·(w × p) - (1 - cos t) n·p', p' the part of p square to w,
+//
+// from the line, a wave of which the least between two places is known; and no point of a
+// box is less far along n than all of its corners.
+//
 // References: B. Mirtich, "Impulse-based dynamic simulation of rigid body
 // systems", 1996, for the advance and the bound along a direction that is kept;
 // S. A. Piyavskii, "An algorithm for finding the absolute extremum of a
@@ -124,6 +133,7 @@ type Closest struct {
 type look struct {
 	by, mm      float64 // the gap is mm or more
 	ahead, back float64 // mm per unit of the path, toward higher and lower places
+	toward      r3.Vec  // the direction in which the pair is that far apart
 }
 
 // look returns the gap of a pair at one place.
@@ -138,10 +148,10 @@ func (s *Sweep) look(moving, fixed int, by float64) (look, Gap) {
 func (s *Sweep) falling(m *mover, by, mm float64, n r3.Vec) look {
 	if s.path.Slides {
 		rate := r3.Dot(n, s.path.Along)
-		return look{by: by, mm: mm, ahead: max(-rate, 0), back: max(rate, 0)}
+		return look{by: by, mm: mm, ahead: max(-rate, 0), back: max(rate, 0), toward: n}
 	}
 	fall := length(r3.Cross(n, s.path.Along)) * m.reachMM
-	return look{by: by, mm: mm, ahead: fall, back: fall}
+	return look{by: by, mm: mm, ahead: fall, back: fall, toward: n}
 }
 
 // roughMM is by how much more than is asked for a pair has to be apart for a rough look
@@ -284,6 +294,10 @@ func (f *finder) between(a, b look) {
 	if mm >= f.best.MM-FineMM {
 		return
 	}
+	if m := &f.Sweep.moving[f.moving]; !f.path.Slides && b.by-a.by < math.Pi &&
+		f.turned(m, a, at) >= f.best.MM-FineMM && f.turned(m, b, at) >= f.best.MM-FineMM {
+		return
+	}
 	if f.looks++; f.looks > maxLooks {
 		f.best.MM = mm
 		return
@@ -294,6 +308,35 @@ func (f *finder) between(a, b look) {
 	l := f.keep(f.moving, f.obstacle, at)
 	f.between(a, l)
 	f.between(l, b)
+}
+
+// turned returns a bound of the gap all the way from a look to another place less than
+// half a turn from it: the least that any corner of the moving box comes to, seen along the
+// look's direction.
+func (s *Sweep) turned(m *mover, l look, to float64) float64 {
+	shape, axis := m.Moved(s.path.Pose(l.by)), s.path.Along
+	sin, cos := math.Sincos(to - l.by)
+	across := r3.Sub(l.toward, r3.Scale(r3.Dot(l.toward, axis), axis))
+	around := r3.Cross(l.toward, axis) // n·(w × p) = (n × w)·p
+	now, least := math.Inf(1), math.Inf(1)
+	for i := range 8 {
+		p := r3.Sub(shape.Pose.Apply(shape.corner(i)), s.path.Through)
+		here, rate, level := r3.Dot(l.toward, p), r3.Dot(around, p), r3.Dot(across, p)
+		now, least = min(now, here), min(least, here+leastOfWave(rate, level, sin, cos))
+	}
+	return l.mm + min(least-now, 0)
+}
+
+// leastOfWave returns the least of rate sin t + level (cos t - 1) from t = 0 to where sine
+// and cosine are given, less than half a turn away either way. Its trough, when it is on
+// the way, is where the wave falls at the beginning and rises at the end.
+func leastOfWave(rate, level, sin, cos float64) float64 {
+	end := rate*sin + level*(cos-1)
+	begins, ends := math.Copysign(rate, rate*sin), math.Copysign(1, sin)*(rate*cos-level*sin)
+	if begins < 0 && ends > 0 {
+		return -math.Sqrt(rate*rate+level*level) - level
+	}
+	return min(end, 0)
 }
 
 // lowest returns where the bounds that fall from two looks cross, and how low that

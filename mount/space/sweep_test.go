@@ -298,19 +298,29 @@ func TestFarthest(t *testing.T) {
 
 func BenchmarkSweep(b *testing.B) {
 	moving, fixed := mountAndSurroundings()
-	b.ReportAllocs()
-	for b.Loop() {
-		s := newSweep(b, upright, moving, fixed)
-		low, err := s.Free(-170 * frame.Degree.Radians())
-		if err != nil {
-			b.Fatal(err)
-		}
-		high, err := s.Free(170 * frame.Degree.Radians())
-		if err != nil {
-			b.Fatal(err)
-		}
-		if _, err := s.Least(low.By, high.By); err != nil {
-			b.Fatal(err)
-		}
+	for _, bb := range []struct {
+		name          string
+		moving, fixed []space.Shape
+	}{
+		{"mount among ten shapes", moving, fixed},
+		{"arm at the same distance from its post all the way", moving[:1], fixed[8:9]},
+	} {
+		b.Run(bb.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				s := newSweep(b, upright, bb.moving, bb.fixed)
+				low, err := s.Free(-170 * frame.Degree.Radians())
+				if err != nil {
+					b.Fatal(err)
+				}
+				high, err := s.Free(170 * frame.Degree.Radians())
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err := s.Least(low.By, high.By); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
