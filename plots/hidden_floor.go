@@ -27,7 +27,7 @@ func HiddenFloor(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) 
 	}
 	s.title = strings.Replace(s.title, Top.String(), "floor that the screen hides", 1)
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200}
-	a := job.Device.Ahead(s.heldScreen(), &s.fare.Stance)
+	a := job.Device.Ahead(heldScreen(s.fare), &s.fare.Stance)
 	s.shadows(&a)
 	s.seated()
 	s.face(s.fare, lookPerson())

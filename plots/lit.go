@@ -34,16 +34,16 @@ func Lit(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) {
 	if !opt.Compact {
 		s.acrossName, s.upName = "to the viewer's right of the middle (mm)", "above the middle (mm)"
 	}
-	l := lit{scene: s, screen: s.heldScreen()}
+	l := lit{scene: s, screen: heldScreen(s.fare)}
 	l.targets = job.Device.Targets(l.screen, &s.fare.Stance, job.Grid)
 	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.fare.Stance.Eyes[0], s.fare.Stance.Eyes[1])))
 	l.draw()
 	return s.figure(opt.Size.or(Landscape()))
 }
 
-// heldScreen returns carrierFromScreen in the posture drawn, as the mount holds the screen
+// heldScreen returns carrierFromScreen in a posture, as the mount holds the screen
 // under its load.
-func (s *scene) heldScreen() frame.Pose { return s.fare.Stance.Carrier.Inverse().Mul(s.fare.Screen) }
+func heldScreen(f *fit.Fare) frame.Pose { return f.Stance.Carrier.Inverse().Mul(f.Screen) }
 
 // lit is a lit area being drawn, in screen axes.
 type lit struct {

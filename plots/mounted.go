@@ -106,7 +106,7 @@ func (s *scene) bars(links []mount.Link, frames []frame.Pose) [][2]r3.Vec {
 		}
 	}
 	d := s.job.Device.Screen
-	reach(s.r.Screen.Apply(r3.Vec{Y: -d.CasingBelowMM, Z: -d.CasingMM.Z}))
+	reach(heldScreen(s.fare).Apply(r3.Vec{Y: -d.CasingBelowMM, Z: -d.CasingMM.Z}))
 	return bars
 }
 

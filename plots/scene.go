@@ -280,14 +280,14 @@ func (s *scene) edges(f *fit.Fare) (edges []gaze.Edge, inside bool) {
 	across, up := s.v.axes()
 	back := f.Stance.Carrier.Rot
 	across, up = back.ApplyInverse(across), back.ApplyInverse(up)
-	eyes := f.Stance.Head.At
-	if edges = judge.Cut(s.r.Screen, &f.Stance, eyes, across, up, regionRays); len(edges) > 0 {
+	eyes, screen := f.Stance.Head.At, heldScreen(f)
+	if edges = judge.Cut(screen, &f.Stance, eyes, across, up, regionRays); len(edges) > 0 {
 		return edges, true
 	}
 	t := s.job.Device.Tracker
-	best := r3.Sub(s.r.Screen.Apply(r3.Add(t.Place(), r3.Scale(t.BestMM, t.Axis()))), eyes)
+	best := r3.Sub(screen.Apply(r3.Add(t.Place(), r3.Scale(t.BestMM, t.Axis()))), eyes)
 	inPlane := r3.Add(r3.Scale(r3.Dot(best, across), across), r3.Scale(r3.Dot(best, up), up))
-	return judge.Cut(s.r.Screen, &f.Stance, r3.Add(eyes, inPlane), across, up, regionRays), false
+	return judge.Cut(screen, &f.Stance, r3.Add(eyes, inPlane), across, up, regionRays), false
 }
 
 // edgePoints returns edges in the view.
