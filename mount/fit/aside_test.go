@@ -220,7 +220,7 @@ func TestAsideAgainstLookingClosely(t *testing.T) {
 			t.Errorf("trial %d: the gap on the way is %g mm, said to be %g", trial, found, a.Way.MM)
 		}
 		for v := low; v <= high; v += step {
-			if !keepsClear(t, job, r.Set, a, v, a.Way.MM-space.FineMM) {
+			if !keepsClear(t, job, r.Set, a, v, a.Way.MM-space.LeastMM) {
 				t.Fatalf("trial %d: the least gap on the way is said to be %g mm, it is less at %.2f°", trial, a.Way.MM, v/degree)
 			}
 		}

@@ -37,9 +37,13 @@ func (p Path) check() error {
 		p.Through, p.Along, float64(LimitMM))
 }
 
-// FineMM is how finely a [Sweep] looks (mm): shapes nearer than that count as in
-// contact, and a least gap is found to within it. It is a tenth of what a tape shows.
-const FineMM = 0.01
+const (
+	// FineMM is how near shapes come that count as in contact (mm).
+	FineMM = 0.01
+	// LeastMM is to within what a [Sweep] finds a least gap (mm): a tenth of what a
+	// tape shows.
+	LeastMM = 0.1
+)
 
 // maxLooks bounds how often a [Sweep] looks at one pair of shapes. A real mount
 // needs some tens of looks; see [Sweep.Free] and [Sweep.Least] for what is said
@@ -236,7 +240,7 @@ func (s *Sweep) advance(moving, fixed int, to float64) (at float64, g Gap, met b
 
 // Least returns the least gap of any pair between two places on the path. The gap
 // occurs at the place returned, and nowhere between is any smaller by more than
-// [FineMM]; where that would take too many looks the bound itself is returned, which
+// [LeastMM]; where that would take too many looks the bound itself is returned, which
 // is never more than the least gap. With nothing to look at both shapes are -1 and
 // the gap is [LimitMM].
 //
@@ -291,11 +295,11 @@ func (f *finder) keep(moving, obstacle int, by float64) look {
 // between looks at the pair at hand between two looks, as often as it takes.
 func (f *finder) between(a, b look) {
 	at, mm := lowest(a, b)
-	if mm >= f.best.MM-FineMM {
+	if mm >= f.best.MM-LeastMM {
 		return
 	}
 	if m := &f.Sweep.moving[f.moving]; !f.path.Slides && b.by-a.by < math.Pi &&
-		f.turned(m, a, at) >= f.best.MM-FineMM && f.turned(m, b, at) >= f.best.MM-FineMM {
+		f.turned(m, a, at) >= f.best.MM-LeastMM && f.turned(m, b, at) >= f.best.MM-LeastMM {
 		return
 	}
 	if f.looks++; f.looks > maxLooks {

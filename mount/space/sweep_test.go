@@ -83,8 +83,8 @@ func TestSweepByHand(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got.MM < tt.mm-exactMM || got.MM > tt.mm+space.FineMM {
-				t.Errorf("least gap = %.6g mm, want %g to %g more", got.MM, tt.mm, space.FineMM)
+			if got.MM < tt.mm-exactMM || got.MM > tt.mm+space.LeastMM {
+				t.Errorf("least gap = %.6g mm, want %g to %g more", got.MM, tt.mm, space.LeastMM)
 			}
 			again := space.Between(tt.moving[got.Moving].Moved(tt.path.Pose(got.By)), tt.fixed[got.Fixed])
 			if again != got.Gap {
@@ -144,7 +144,7 @@ func TestSweepMissesNothing(t *testing.T) {
 					if math.Abs(by) < math.Abs(stop.By) && g <= 0 {
 						t.Fatalf("gap at %g is %g mm, Free goes on to %g", by, g, stop.By)
 					}
-					if g < least.MM-space.FineMM {
+					if g < least.MM-space.LeastMM {
 						t.Fatalf("gap at %g is %g mm, Least found %g at %g", by, g, least.MM, least.By)
 					}
 				}
