@@ -98,11 +98,11 @@ func anyBoxes(rng *rand.Rand) []space.Shape {
 			HalfMM:  r3.Vec{X: 10 + 240*rng.Float64(), Y: 10 + 60*rng.Float64(), Z: 2 + 5*rng.Float64()},
 			RoundMM: 15 * rng.Float64(),
 		}
-		clear := true
+		apart := true
 		for _, o := range out {
-			clear = clear && space.Between(s, o).MM > 1
+			apart = apart && space.Between(s, o).MM > 1
 		}
-		if clear {
+		if apart {
 			out = append(out, s)
 		}
 	}

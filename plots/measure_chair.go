@@ -85,7 +85,8 @@ func (b block) corner(x, y, z float64) r3.Vec {
 }
 
 // The parts of the chair in the way.
-func armrest() block  { return block{r3.Vec{X: 230, Y: 255, Z: 755}, r3.Vec{X: 340, Y: 70, Z: 50}} }
+func armrest() block { return block{r3.Vec{X: 230, Y: 255, Z: 755}, r3.Vec{X: 340, Y: 70, Z: 50}} }
+
 func joystick() block { return block{r3.Vec{X: 430, Y: 255, Z: 820}, r3.Vec{X: 130, Y: 100, Z: 150}} }
 func tray() block     { return block{r3.Vec{X: 460, Z: 800}, r3.Vec{X: 400, Y: 600, Z: 40}} }
 
@@ -158,13 +159,13 @@ func wide(b block, pair bool) func() *sketch {
 }
 
 // at is the middle of a box on one of the axes.
-func at(b block, pair bool, axis r3.Vec) func() *sketch {
+func at(b block, axis r3.Vec) func() *sketch {
 	return func() *sketch {
 		v := Side
 		if axis.Y != 0 {
 			v = Front
 		}
-		s := with(v, b, pair)
+		s := with(v, b, false)
 		middle := s.flat(b.at)
 		s.sign(middle, cross())
 		switch {
@@ -207,9 +208,9 @@ func chairPartMeasures() []measure {
 		{"chair.armrests.width", "an armrest from side to side", wide(arm, true)},
 		{"chair.armrests.thick", "an armrest from its lower to its upper side", thick(arm, true)},
 		{"chair.armrests.gap", "the least gap between the armrest and screen or tubes", gapTo(arm, true)},
-		{"chair.joystick.at.forward", "from the junction of seat and back support forward to the middle of joystick and hand", at(stick, false, x)},
-		{"chair.joystick.at.left", "from the midline of the chair to the middle of joystick and hand, to the person's left", at(stick, false, y)},
-		{"chair.joystick.at.up", "from the floor up to the middle of joystick and hand", at(stick, false, z)},
+		{"chair.joystick.at.forward", "from the junction of seat and back support forward to the middle of joystick and hand", at(stick, x)},
+		{"chair.joystick.at.left", "from the midline of the chair to the middle of joystick and hand, to the person's left", at(stick, y)},
+		{"chair.joystick.at.up", "from the floor up to the middle of joystick and hand", at(stick, z)},
 		{"chair.joystick.size.forward", "joystick and hand from back to front", long(stick, false)},
 		{"chair.joystick.size.left", "joystick and hand from side to side", wide(stick, false)},
 		{"chair.joystick.size.up", "joystick and hand from bottom to top", thick(stick, false)},

@@ -10,6 +10,7 @@ import (
 
 // loose is the box and the rod that stand for any space to keep clear.
 func loose() block { return block{r3.Vec{X: 420, Y: 170, Z: 760}, r3.Vec{X: 330, Y: 200, Z: 140}} }
+
 func rod() (from, to r3.Vec) {
 	return r3.Vec{X: 230, Y: 130, Z: 700}, r3.Vec{X: 560, Y: 240, Z: 860}
 }
@@ -89,9 +90,9 @@ func keepMeasures() []measure {
 	x, y, z := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
 	box := loose()
 	return []measure{
-		{"keep_clear.box.middle.forward", "from the junction of seat and back support forward to the middle of the box", at(box, false, x)},
-		{"keep_clear.box.middle.left", "from the midline of the chair to the middle of the box, to the person's left", at(box, false, y)},
-		{"keep_clear.box.middle.up", "from the floor up to the middle of the box", at(box, false, z)},
+		{"keep_clear.box.middle.forward", "from the junction of seat and back support forward to the middle of the box", at(box, x)},
+		{"keep_clear.box.middle.left", "from the midline of the chair to the middle of the box, to the person's left", at(box, y)},
+		{"keep_clear.box.middle.up", "from the floor up to the middle of the box", at(box, z)},
 		{"keep_clear.box.size.forward", "the box from back to front", sizeOf(x)},
 		{"keep_clear.box.size.left", "the box from right to left", sizeOf(y)},
 		{"keep_clear.box.size.up", "the box from bottom to top", sizeOf(z)},

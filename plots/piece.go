@@ -91,9 +91,9 @@ func (v plane) next(pieces []piece, drawn []bool, waits []int) int {
 // Pieces that touch or go through each other, as limbs do at a joint, are drawn
 // together about their middles until they part.
 func (v plane) inFront(a, b space.Shape) bool {
-	const clear, closer, least = 1e-6, 0.75, 0.05
+	const apart, closer, least = 1e-6, 0.75, 0.05
 	for k := 1.0; k > least; k *= closer {
-		if g := space.Between(shrunk(a, k), shrunk(b, k)); g.MM > clear {
+		if g := space.Between(shrunk(a, k), shrunk(b, k)); g.MM > apart {
 			return r3.Dot(g.Toward, v.toward()) > 0
 		}
 	}

@@ -185,6 +185,8 @@ func figures(t testing.TB) map[string]plots.Figure {
 	keep("tolerances", f, err)
 	f, err = plots.Postures(sampleCurves(t, r, job), plots.PostureOptions{Label: "bench-07"})
 	keep("postures", f, err)
+	f, err = plots.Loads(sampleLoad(t, r), job, plots.LoadsOptions{Label: "bench-07"})
+	keep("loads", f, err)
 	f, err = plots.Distribution(sampleTally(t), plots.DistributionOptions{Label: "bench-07"})
 	keep("distribution", f, err)
 	before, after := sampleAssessments(t)

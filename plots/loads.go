@@ -1,0 +1,252 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/tube"
+)
+
+// LoadsOptions adjust [Loads]. The zero value is usable.
+type LoadsOptions struct {
+	// Label names the case in the title; empty means no name.
+	Label string
+	// Size is the figure's size on paper; zero means 190 mm by what the rows need.
+	Size Size
+}
+
+// Loads returns the figure of what weight does to the mount: along the middle
+// lines of its tubes, from the clamp outward, how far every place moves and the
+// bending and twisting moment there, in the posture in which the screen sags most;
+// and under that a bar for every joint, tube and rated part, how much of what it holds,
+// bears or is rated for the load takes up, each in its worst posture.
+//
+// Bars are on one scale, which has a line where something slips, yields or is
+// overloaded; the part of a bar beyond it is hatched, and the joint that slips first is
+// said to. What is not known to hold or bear anything has its load and no bar. The
+// error wraps [ErrFigure]: for a result without a load or a mount, for numbers that are
+// not finite, and for rows that do not fit the size.
+func Loads(r *fit.Result, job *fit.Job, opt LoadsOptions) (Figure, error) {
+	if r == nil || job == nil || r.Load == nil || r.Set == nil || len(r.Load.Lines) < 2 {
+		return Figure{}, fmt.Errorf("%w: the result has no mount, or nothing that loads it", ErrFigure)
+	}
+	d := &loads{main: words(textSize), small: words(smallSize)}
+	if err := d.curves(r.Load); err != nil {
+		return Figure{}, err
+	}
+	d.place(r.Set.Chain)
+	if i := r.Load.Posture; i >= 0 && i < len(r.Postures) {
+		f := &r.Postures[i]
+		if d.screen = droopWords(r3.Norm(f.Sag.ShiftMM), f.Sag.Droop(f.Screen, r3.Vec{Z: -1})); !frame.IsFinite(f.Sag.ShiftMM) || !frame.IsFinite(f.Sag.Turn) || !f.Screen.IsFinite() {
+			return Figure{}, fmt.Errorf("%w: the sag of the screen is not finite", ErrFigure)
+		}
+	}
+	if err := d.list(r.Load, r.Set.Chain, job); err != nil {
+		return Figure{}, err
+	}
+	size := opt.Size.or(Size{190 * vg.Millimeter, d.height()})
+	if err := size.check(); err != nil {
+		return Figure{}, err
+	}
+	if err := d.fits(size); err != nil {
+		return Figure{}, err
+	}
+	title := "what sags and what slips first"
+	if name := postureName(job, r.Load.Posture); name != "" {
+		title += fmt.Sprintf(", curves of posture %q", name)
+	}
+	f := newSheet(size, opt.Label, title)
+	f.Plot.Add(d)
+	f.Desc = d.describe()
+	return f, nil
+}
+
+// droopWords says how the screen has sagged.
+func droopWords(movesMM float64, d tube.Droop) string {
+	text := fmt.Sprintf("screen moves %s mm, %s mm of it down; top %s° ", figures3(movesMM), figures3(d.DropMM), decimals(math.Round(math.Abs(d.Nod.Degrees())*100)/100))
+	if d.Nod < 0 {
+		text += "away"
+	} else {
+		text += "toward the viewer"
+	}
+	if turned := math.Round(d.Roll.Degrees()*100) / 100; turned != 0 {
+		text += fmt.Sprintf(", rolled %s° ", decimals(math.Abs(turned)))
+		if turned > 0 {
+			text += "counter-"
+		}
+		text += "clockwise"
+	}
+	return text
+}
+
+// postureName returns the name of a posture by its place in the job's, where there is
+// more than one.
+func postureName(job *fit.Job, i int) string {
+	if i < 0 || i >= len(job.Postures) || len(job.Postures) < 2 {
+		return ""
+	}
+	return spoken(job.Postures[i].Name)
+}
+
+// curves takes over how far places along the mount move and the moment there.
+func (d *loads) curves(l *fit.Load) error {
+	for _, b := range l.Lines {
+		sag := r3.Norm(b.Sag.ShiftMM)
+		for _, v := range []float64{b.AlongMM, sag, b.MomentNM} {
+			if !(math.Abs(v) <= farthest) {
+				return fmt.Errorf("%w: %s: a number along the mount is not finite, or beyond %.0g", ErrFigure, spoken(b.Part), float64(farthest))
+			}
+		}
+		if n := len(d.along); n > 0 && b.AlongMM < d.along[n-1]-1e-6 {
+			return fmt.Errorf("%w: the places along the mount are out of order", ErrFigure)
+		}
+		if n := len(d.tubes); n == 0 || d.tubes[n-1].part != b.Part {
+			d.tubes = append(d.tubes, stretch{part: b.Part, from: b.AlongMM})
+		}
+		d.tubes[len(d.tubes)-1].to = b.AlongMM
+		d.along, d.sag, d.moment = append(d.along, b.AlongMM), append(d.sag, sag), append(d.moment, b.MomentNM)
+		d.mostSag, d.mostMoment = max(d.mostSag, sag), max(d.mostMoment, b.MomentNM)
+	}
+	if !(d.along[len(d.along)-1]-d.along[0] > 1e-3) {
+		return fmt.Errorf("%w: the mount has no length", ErrFigure)
+	}
+	return nil
+}
+
+// place finds where along the tubes the other parts sit: at the end of the last tube
+// before them.
+func (d *loads) place(c mount.Chain) {
+	ends := make(map[string]float64, len(d.tubes))
+	for _, t := range d.tubes {
+		ends[t.part] = t.to
+	}
+	for _, part := range c.Rated {
+		if _, isTube := ends[part.Part]; isTube {
+			continue
+		}
+		at := d.along[0]
+		for _, s := range c.Spans {
+			if end, ok := ends[s.Part]; ok && s.Carrier < part.First {
+				at = max(at, end)
+			}
+		}
+		n := len(d.parts)
+		if n > 0 && d.parts[n-1].at == at {
+			d.parts[n-1].name += ", " + spoken(part.Part)
+			continue
+		}
+		d.parts = append(d.parts, sitting{name: spoken(part.Part), at: at})
+	}
+}
+
+// list makes the rows of the table.
+func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
+	several := mustWork(job.Postures) > 1
+	in := func(i int) string {
+		if name := postureName(job, i); several && name != "" {
+			return ", " + name
+		}
+		return ""
+	}
+	for i, j := range l.Joints {
+		unit, name := "N·m", spoken(j.Name)
+		if j.Joint >= 0 && j.Joint < len(c.Joints) {
+			name = jointWords(c.Joints[j.Joint])
+			if c.Joints[j.Joint].Motion == mount.Slide {
+				unit = "N"
+			}
+		}
+		d.add("joints: load against what they hold", loadRow{
+			name: name, acts: j.Acts, bears: j.Holds, unit: unit, more: in(j.Posture), first: i == l.Weakest,
+		})
+	}
+	for _, t := range l.Tubes {
+		d.add("tubes: stress against yield", loadRow{
+			name: spoken(t.Part), acts: t.MPa, bears: t.YieldMPa, unit: "N/mm²", more: in(t.Posture),
+		})
+	}
+	for _, p := range l.Parts {
+		d.add("parts: mass carried against rating", partRow(p))
+	}
+	for _, row := range d.rows {
+		for _, v := range []float64{row.acts, row.bears} {
+			if !(v >= 0 && v <= farthest) {
+				return fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, row.name, float64(farthest))
+			}
+		}
+		d.most = max(d.most, row.share())
+	}
+	d.most = min(max(1.1, d.most*1.05), mostShare)
+	return nil
+}
+
+func partRow(p tube.Carry) loadRow {
+	return loadRow{name: spoken(p.Part), acts: p.KG, bears: p.RatedKG, unit: "kg"}
+}
+
+// add adds a row, with a head before the first of its kind.
+func (d *loads) add(head string, row loadRow) {
+	if head != d.lastHead {
+		d.rows = append(d.rows, loadRow{name: head, head: true})
+		d.lastHead = head
+	}
+	d.rows = append(d.rows, row)
+}
+
+// said says the numbers of a row.
+func (r *loadRow) said() string {
+	text := figures3(r.acts) + " " + r.unit + ", limit not known"
+	if r.bears > 0 {
+		text = figures3(r.acts) + " of " + figures3(r.bears) + " " + r.unit
+	}
+	if r.first {
+		text += ", slips first"
+	}
+	return text + r.more
+}
+
+// figures3 prints a number with three figures or, from a hundred on, whole.
+func figures3(v float64) string {
+	if v >= 100 {
+		return fmt.Sprintf("%.0f", v)
+	}
+	if v < 1 {
+		return decimals(math.Round(v*100) / 100)
+	}
+	return decimals(math.Round(v*10) / 10)
+}
+
+// describe says the figure's numbers in words.
+func (d *loads) describe() string {
+	var b strings.Builder
+	last := len(d.along) - 1
+	fmt.Fprintf(&b, "Along %.0f mm of tube from the clamp outward places move by up to %s mm, by %s mm at the end.",
+		d.along[last]-d.along[0], figures3(d.mostSag), figures3(d.sag[last]))
+	if d.screen != "" {
+		fmt.Fprintf(&b, " %s.", capital(d.screen))
+	}
+	for _, t := range d.tubes {
+		most := 0.0
+		for i, x := range d.along {
+			if x >= t.from && x <= t.to {
+				most = max(most, d.moment[i])
+			}
+		}
+		fmt.Fprintf(&b, " %s: moment up to %s N·m.", capital(spoken(t.part)), figures3(most))
+	}
+	for _, r := range d.rows {
+		if r.head {
+			fmt.Fprintf(&b, " %s:", capital(r.name))
+			continue
+		}
+		fmt.Fprintf(&b, " %s %s;", r.name, r.said())
+	}
+	return strings.TrimSuffix(b.String(), ";") + "."
+}

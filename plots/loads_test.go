@@ -1,0 +1,142 @@
+package plots_test
+
+import (
+	"io"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/tube"
+	"sightpost/plots"
+)
+
+// sampleLoad returns the sample with what an invented device of 2 kg does to its
+// mount, and what the joints are invented to hold: the rise of the elbow too little.
+func sampleLoad(t testing.TB, r *fit.Result) *fit.Result {
+	t.Helper()
+	chain := r.Set.Chain
+	chain.Masses = append(slices.Clone(chain.Masses), mount.Mass{Part: "device", Carrier: len(chain.Joints), KG: 2})
+	chain.Rated = slices.Clone(chain.Rated)
+	chain.Rated[0].KG, chain.Rated[2].KG = 3.5, 3
+	m, err := tube.NewModel(chain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	down := r3.Vec{Z: -9.80665}
+	var l tube.Load
+	if err := m.At(&l, r.Set.Settings, down); err != nil {
+		t.Fatal(err)
+	}
+	lines, err := m.Lines(nil, r.Set.Settings, down, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	load := &fit.Load{Lines: lines, Parts: l.Parts, Weakest: -1}
+	holds := map[string]float64{"post.height": 300, "post.swing": 20, "elbow.pan": 12, "elbow.rise": 6, "joint.tilt": 4}
+	for _, j := range l.Joints {
+		name := chain.Joints[j.Joint].Name
+		j.Holds = holds[name]
+		if name == "elbow.rise" {
+			load.Weakest = len(load.Joints)
+		}
+		load.Joints = append(load.Joints, fit.JointLoad{Hold: j, Name: name, Posture: 1})
+	}
+	for _, s := range l.Tubes {
+		load.Tubes = append(load.Tubes, fit.TubeLoad{Stress: s})
+	}
+	with := *r
+	with.Load = load
+	with.Postures = slices.Clone(r.Postures)
+	carrier := with.Postures[0].Stance.Carrier.Rot
+	with.Postures[0].Sag = tube.Sag{ShiftMM: carrier.Apply(l.Screen.ShiftMM), Turn: carrier.Apply(l.Screen.Turn)}
+	return &with
+}
+
+// TestLoadsInWords reads the numbers of the description.
+func TestLoadsInWords(t *testing.T) {
+	r, job := sample(t)
+	f, err := plots.Loads(sampleLoad(t, r), job, plots.LoadsOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"mm of tube from the clamp outward places move by up to ", "Screen moves ", " mm of it down; top ", "Post: moment up to ", "Arm: moment up to ",
+		"Joints: load against what they hold: post height ", " of 300 N, rested;", " of 6 N·m, slips first, rested;",
+		"joint pan 0", "limit not known", " of 240 N/mm², upright;", "Parts: mass carried against rating: clamp ", " of 3.5 kg",
+	} {
+		if !strings.Contains(f.Desc, want) {
+			t.Errorf("the description has no %q: %s", want, f.Desc)
+		}
+	}
+	if strings.Contains(f.Desc, "plate") {
+		t.Errorf("the plate is not rated: %s", f.Desc)
+	}
+}
+
+// TestLoadsErrors spoils the load in one way each.
+func TestLoadsErrors(t *testing.T) {
+	r, job := sample(t)
+	for _, tt := range []struct {
+		name  string
+		spoil func(r *fit.Result, opt *plots.LoadsOptions)
+		want  string
+	}{
+		{"no load", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load = nil }, "no mount"},
+		{"no mount", func(r *fit.Result, _ *plots.LoadsOptions) { r.Set = nil }, "no mount"},
+		{"no lines", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines = nil }, "no mount"},
+		{"sag not a number", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines[3].Sag.ShiftMM.Z = math.NaN() }, "post: a number along the mount is not finite"},
+		{"screen's sag not a number", func(r *fit.Result, _ *plots.LoadsOptions) { r.Postures[0].Sag.Turn.X = math.NaN() }, "sag of the screen"},
+		{"moment endless", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines[3].MomentNM = math.Inf(1) }, "not finite"},
+		{"out of order", func(r *fit.Result, _ *plots.LoadsOptions) { slices.Reverse(r.Load.Lines) }, "out of order"},
+		{"no length", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines = slices.Repeat(r.Load.Lines[:1], 3) }, "no length"},
+		{"stress not a number", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Tubes[0].MPa = math.NaN() }, "post: a load is negative"},
+		{"holds less than nothing", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Joints[1].Holds = -1 }, "post swing: a load is negative"},
+		{"mass endless", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Parts[0].KG = math.Inf(1) }, "clamp: a load is negative"},
+		{"too low", func(_ *fit.Result, o *plots.LoadsOptions) {
+			o.Size = plots.Size{Width: 190 * vg.Millimeter, Height: 60 * vg.Millimeter}
+		}, "the loads need"},
+		{"too narrow", func(_ *fit.Result, o *plots.LoadsOptions) {
+			o.Size = plots.Size{Width: 90 * vg.Millimeter, Height: 250 * vg.Millimeter}
+		}, "the loads need"},
+		{"no size", func(_ *fit.Result, o *plots.LoadsOptions) { o.Size = plots.Size{Width: -1, Height: 1} }, "outside 20"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			bad := sampleLoad(t, r)
+			var opt plots.LoadsOptions
+			tt.spoil(bad, &opt)
+			_, err := plots.Loads(bad, job, opt)
+			wantFigureError(t, err, tt.want)
+		})
+	}
+	_, err := plots.Loads(nil, job, plots.LoadsOptions{})
+	wantFigureError(t, err, "no mount")
+	_, err = plots.Loads(sampleLoad(t, r), nil, plots.LoadsOptions{})
+	wantFigureError(t, err, "no mount")
+}
+
+// A load far beyond what is held, joints that are not in the chain, postures that are
+// not in the job and long names are drawn all the same.
+func TestLoadsOdd(t *testing.T) {
+	r, job := sample(t)
+	odd := sampleLoad(t, r)
+	odd.Load.Joints[0].Acts = 1e5
+	odd.Load.Joints[1].Joint, odd.Load.Joints[1].Posture = 99, -3
+	odd.Load.Parts[0].Part = strings.Repeat("long_name ", 12)
+	odd.Load.Posture = 7
+	job.Postures = job.Postures[:1]
+	f, err := plots.Loads(odd, job, plots.LoadsOptions{Label: strings.Repeat("w", 200)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for format, write := range writers() {
+		if err := write(io.Discard, f); err != nil {
+			t.Errorf("%s: %v", format, err)
+		}
+	}
+}
