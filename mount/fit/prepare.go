@@ -26,6 +26,7 @@ type bench struct {
 	must    []int         // places of those that must work, the leading one first
 	sags    []frame.Pose  // D of all postures; nil when nothing sags
 	keeps   []placed
+	crowded bool // something to be kept clear was in the way
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.
 	floorSagMM float64

@@ -30,6 +30,9 @@ type Result struct {
 	// Gaps are the gaps to the spaces to keep clear, each in the posture in which
 	// it is least.
 	Gaps []Gap
+	// InTheWay are the spaces to keep clear that hold the screen back from where it
+	// would best be, the one most in the way first. Empty after [Check].
+	InTheWay []Obstacle
 	// Load is what weight does to the mount; nil when there is no mount.
 	Load *Load
 	// Aside is how the mount swings aside; nil when there is no mount, or none of

@@ -20,17 +20,22 @@ func (t *trial) searchSettings(near mount.Settings) (mount.Settings, error) {
 	if len(t.chain().Moving()) == 0 {
 		return mount.Settings{}, nil // nothing can be set
 	}
-	s, err := newSettingSearch(t.bench, t.chain())
-	if err != nil {
-		return nil, err
+	for {
+		s, err := newSettingSearch(t.bench, t.chain())
+		if err != nil {
+			return nil, err
+		}
+		best, stops, err := s.coarse(near)
+		if err != nil {
+			return nil, err
+		}
+		s.fix(stops)
+		best, err = s.solver.Maximise(s.problem, best.X, minimax.Options{Tolerance: 0.001})
+		if err != nil || !t.watchAt(best.X) {
+			return best.X, err
+		}
+		near = best.X
 	}
-	best, stops, err := s.coarse(near)
-	if err != nil {
-		return nil, err
-	}
-	s.fix(stops)
-	best, err = s.solver.Maximise(s.problem, best.X, minimax.Options{Tolerance: 0.001})
-	return best.X, err
 }
 
 // polish goes on from settings found with the sag a little different, at the stops

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"errors"
 	"fmt"
 
 	"sightpost/gaze"
@@ -16,43 +17,68 @@ import (
 //
 // When the target cannot be reached, or only through a space to be kept clear,
 // the settings with the best score are taken and Result.Set.Held says what holds
-// the screen back. A job that cannot be met is no error: see Result.Works. The
+// the screen back. Spaces to be kept clear that are in its way are in
+// Result.InTheWay. A job that cannot be met is no error: see Result.Works. The
 // error wraps [ErrJob].
 func Solve(job *Job) (*Result, error) {
-	b, err := newBench(job)
+	r, b, err := solve(job)
 	if err != nil {
 		return nil, err
+	}
+	if b.crowded {
+		r.InTheWay, err = b.obstacles()
+	}
+	return r, err
+}
+
+// solve is Solve without Result.InTheWay. The bench's crowded says whether there may be
+// any.
+func solve(job *Job) (*Result, *bench, error) {
+	b, err := newBench(job)
+	if err != nil {
+		return nil, nil, err
 	}
 	b.unwatch()
 	target, err := b.place()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if job.Mount == nil {
 		r, err := b.reportAlone(target.Pose)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		r.Target = target
-		return r, nil
+		return r, b, nil
 	}
+	best, err := b.best(target)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	b.crowded = b.crowded || best.crowded
+	r, err := best.finish()
+	return r, b, err
+}
+
+// best returns the mount at the best of its places.
+func (b *bench) best(target gaze.Target) (*trial, error) {
 	var best *trial
-	for i := range job.Mount.Mountings {
+	for i := range b.job.Mount.Mountings {
 		t, err := b.newTrial(i, target)
 		if err != nil {
-			return nil, fmt.Errorf("%w: %w", ErrJob, err)
+			return nil, err
 		}
 		if err := t.settle(); err != nil {
-			return nil, fmt.Errorf("%w: %w", ErrJob, err)
+			return nil, err
 		}
 		if best == nil || t.betterThan(best) {
 			best = t
 		}
 	}
 	if best == nil {
-		return nil, fmt.Errorf("%w: the mount is clamped nowhere", ErrJob)
+		return nil, errors.New("the mount is clamped nowhere")
 	}
-	return best.finish()
+	return best, nil
 }
 
 // place finds the target among the spaces watched, and watches more for as long as
@@ -111,6 +137,7 @@ func (b *bench) watch(pose frame.Pose) bool {
 		}
 	}
 	if broken {
+		b.crowded = true
 		for _, i := range soon {
 			b.keeps[i].watched = true
 		}

@@ -98,8 +98,11 @@ func (t *trial) reach(from mount.Settings, pass int) error {
 	warm := pass > 1 || pass == 1 && t.set.Reached
 	opt := mount.Options{Lever: leverWeight, Allowed: t.allowed}
 	if warm && !t.set.Reached {
-		exact, err := t.polish(from)
-		t.set.Exact = exact
+		var err error
+		if t.set.Exact, err = t.polish(from); err != nil || !t.watchAt(t.set.Exact) {
+			return err
+		}
+		t.set.Exact, err = t.searchSettings(from)
 		return err
 	}
 	first := opt
@@ -117,10 +120,14 @@ func (t *trial) reach(from mount.Settings, pass int) error {
 		return nil
 	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
 		t.set.Reached, t.near = false, sol.Settings
+		t.crowded = t.crowded || errors.Is(err, mount.ErrNotAllowed)
 		t.set.Exact, err = t.searchSettings(sol.Settings)
 	}
 	return err
 }
+
+// watchAt is bench.watch for the screen at settings.
+func (t *trial) watchAt(s mount.Settings) bool { return t.watch(t.sagging.compiled.Pose(s)) }
 
 // allowed reports whether settings keep all tubes above the floor and away from what
 // is to be kept clear, sag allowed for.
