@@ -35,6 +35,9 @@ func Measured() []string {
 	var keys []string
 	for _, m := range allMeasures() {
 		keys = append(keys, m.key)
+		if rest, ok := strings.CutPrefix(m.key, "measured."); ok {
+			keys = append(keys, "postures."+rest)
+		}
 	}
 	slices.Sort(keys)
 	return keys
