@@ -46,18 +46,17 @@ func newReading(deg float64, on string, ways [3]string) *Final {
 // addFinals fills in what an inclinometer reads in the end for the settings that
 // are read by one, unless the kit has words of its own for them.
 func (m *Mount) addFinals(job *fit.Job, r *fit.Result) error {
-	frames, err := r.Set.Chain.Frames(r.Set.Settings)
+	frames, err := Frames(job, r)
 	if err != nil {
 		return err
 	}
-	lead := &r.Postures[leading(job)]
-	stand, carrier := newStand(job.Device.Screen, lead.Screen), carrierOf(job, lead)
+	stand := newStand(job.Device.Screen, r.Postures[leading(job)].Screen)
 	i := 0
 	for k, j := range r.Set.Chain.Joints {
 		if j.Motion == mount.Fixed {
 			continue
 		}
-		m.Settings[i].Final = final(partOf(job.Mount.Kit, j.Name), j.Name, stand, carrier.Rot.Apply(frames[k].Rot.X))
+		m.Settings[i].Final = final(partOf(job.Mount.Kit, j.Name), j.Name, stand, frames[k].Rot.X)
 		i++
 	}
 	return nil

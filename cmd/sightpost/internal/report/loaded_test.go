@@ -31,10 +31,9 @@ func loaded(t *testing.T) *report.Report {
 	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Tightest: r.Postures[0].Tightest()}
 	for i := range r.Postures {
 		f := &r.Postures[i]
+		bare := f.Stance.Carrier.Mul(r.Screen)
 		f.Sag = tube.Sag{ShiftMM: r3.Vec{X: 0.4, Y: -0.2, Z: -3.2}, Turn: r3.Vec{X: 0.002, Y: -0.007, Z: 0.0001}}
-		motion := f.Sag.Pose(f.Screen.At)
-		f.Screen = motion.Mul(f.Screen)
-		f.Stance.Carrier = motion.Mul(f.Stance.Carrier)
+		f.Screen = f.Sag.Pose(bare.At).Mul(bare)
 	}
 	r.Load, r.Aside = madeLoad(r), madeAside()
 	return reported(t, report.Solve, c, r)

@@ -21,6 +21,9 @@ func remedies(rep *Report, r *fit.Result) []string {
 	}
 	if rep.Mount != nil {
 		for _, h := range rep.Mount.Held {
+			if h.Need < shownNeed {
+				continue // further by less than can be told would not help
+			}
 			help = append(help, h.remedy())
 		}
 	}
@@ -57,6 +60,10 @@ func (r *Report) mustWork() int {
 	}
 	return n
 }
+
+// shownNeed is half of the last digit of what is told of a need: of a mm and, more
+// finely, of a degree.
+const shownNeed = 0.05
 
 // remedy says which part would free the screen.
 func (h Hold) remedy() string {

@@ -40,14 +40,13 @@ func newTape(job *fit.Job, r *fit.Result) (Tape, error) {
 		EyesToScreenMM: f.Aim.DistanceMM,
 	}
 	if r.Set != nil && job.Mount != nil {
-		frames, err := r.Set.Chain.Frames(r.Set.Settings)
+		frames, err := Frames(job, r)
 		if err != nil {
 			return Tape{}, err
 		}
-		carrier := carrierOf(job, f)
 		for _, part := range job.Mount.Kit.Parts {
 			if at, what := landmark(part, r.Set.Chain, frames); what != "" {
-				t.Places = append(t.Places, Place{What: what, At: newPoint(carrier.Apply(at))})
+				t.Places = append(t.Places, Place{What: what, At: newPoint(at)})
 			}
 		}
 	}
@@ -69,7 +68,7 @@ func casingEdges(job *fit.Job, chairFromScreen frame.Pose) []Place {
 	}
 }
 
-// landmark returns the point of a part that a tape can find, in carrier axes, and
+// landmark returns the point of a part that a tape can find, in chair axes, and
 // what it is called; "" when the part has none.
 func landmark(part mount.Part, c mount.Chain, frames []frame.Pose) (at r3.Vec, what string) {
 	var moving []int

@@ -33,7 +33,7 @@ func (p *printer) floor(a *Aside) {
 		p.wrapped("  ", "doorway of "+p.units.length(d.ClearMM)+": "+d.String())
 	}
 	if s := a.Space; s != nil {
-		p.wrapped("  ", fmt.Sprintf("clear floor space, %s wide and %s long: %s", p.units.length(s.WidthMM), p.units.length(s.LengthMM), passes(s.InUse, s.Aside)))
+		p.wrapped("  ", fmt.Sprintf("clear floor space, %s wide and %s long: %s", p.units.length(s.WidthMM), p.units.length(s.LengthMM), s))
 	}
 }
 
@@ -44,6 +44,9 @@ func (p *printer) extent(f *Floor) string {
 
 // String says in which state chair and mount pass.
 func (d *Doorway) String() string { return passes(d.InUse, d.Aside) }
+
+// String says in which state chair and mount fit.
+func (s *FloorSpace) String() string { return passes(s.InUse, s.Aside) }
 
 // passes says in which state something fits.
 func passes(inUse, aside bool) string {

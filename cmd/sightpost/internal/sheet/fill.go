@@ -236,6 +236,9 @@ func (p *pen) foot(words string) float64 {
 	p.blank("room for remarks", p.x, p.y+in.row()+0.4, p.w, tall-in.row()-0.4)
 	at := pen{p.layout, p.x, p.w, last}
 	at.paragraph(words, in)
-	const least = 11 // two lines of handwriting below the title
+	least := 11.0 // two lines of handwriting below the title
+	if p.brief {
+		least = 7.5
+	}
 	return least - tall
 }

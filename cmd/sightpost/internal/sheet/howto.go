@@ -17,22 +17,17 @@ import (
 // which is not the setting wherever something below it leans.
 type howTo struct {
 	*writer
-	frames []frame.Pose // chairFromMoved of every joint of the chain
+	frames []frame.Pose // chairFromMoved of every joint of the chain, loaded
 	joints []mount.Joint
 	moving []int // places in joints of those that move
 }
 
 func newHowTo(w *writer) (*howTo, error) {
-	set := w.Result.Set
-	frames, err := set.Chain.Frames(set.Settings)
+	frames, err := report.Frames(w.Job, w.Result)
 	if err != nil {
 		return nil, err
 	}
-	h := &howTo{writer: w, joints: set.Chain.Joints, frames: frames}
-	chairFromCarrier := w.carrier()
-	for i := range h.frames {
-		h.frames[i] = chairFromCarrier.Mul(h.frames[i])
-	}
+	h := &howTo{writer: w, joints: w.Result.Set.Chain.Joints, frames: frames}
 	for i, j := range h.joints {
 		if j.Motion != mount.Fixed {
 			h.moving = append(h.moving, i)

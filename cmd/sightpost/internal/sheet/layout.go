@@ -47,6 +47,7 @@ type step struct {
 	figure float64 // least height kept for figures (mm)
 	gap    float64 // between parts (mm)
 	short  bool    // leave out what is told elsewhere
+	brief  bool    // keep one line for remarks, not two
 }
 
 // steps returns the sizes from the most generous to the smallest that can be read
@@ -64,6 +65,7 @@ func steps() []step {
 		{text: 7.5, value: 12, figure: 46, gap: 1.2},
 		{text: 7.5, value: 12, figure: 44, gap: 1.2, short: true},
 		{text: 7.5, value: 11, figure: 44, gap: 0.8, short: true},
+		{text: 7.5, value: 10, figure: 44, gap: 0.6, short: true, brief: true},
 	}
 }
 

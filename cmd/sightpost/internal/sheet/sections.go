@@ -23,11 +23,11 @@ func (w *writer) facts() []Fact {
 		}
 		facts = append(facts, Fact{"Kit", m.Kit + " (" + load + ")"}, Fact{"Clamp", w.clampPlace()})
 	}
-	sitting := fmt.Sprintf("sitting “%s”: seat tilted back %s, back support %s from the seat", p.Name, degrees(p.SeatTiltDeg), degrees(p.BackAngleDeg))
+	sitting := fmt.Sprintf("sitting “%s”: seat tilted back %s, back angle %s", p.Name, degrees(p.SeatTiltDeg), degrees(p.BackAngleDeg))
 	if p.SlumpMM != 0 {
 		sitting += ", slid down " + w.length(p.SlumpMM)
 	}
-	return append(facts, Fact{"Set it", sitting + ". Heights are above the floor, forward from the junction of seat and back of the untilted chair; left and right are the person's."})
+	return append(facts, Fact{"Set it", sitting + ". Heights are from the floor, forward from where seat and back meet (untilted), left and right the person's."})
 }
 
 // clampPlace words where the clamp goes.
@@ -222,7 +222,10 @@ func (w *writer) again() Section {
 
 // minds lists what to mind in this case.
 func (w *writer) minds() Section {
-	return Section{Title: "MIND IN THIS CASE", Lines: w.words(w.Report.Warnings)}
+	lines := slices.DeleteFunc(w.words(w.Report.Warnings), func(s string) bool {
+		return w.Report.Aside != nil && slices.Contains(w.words(w.Report.Aside.Problems), s) // told where the swing is
+	})
+	return Section{Title: "MIND IN THIS CASE", Lines: lines}
 }
 
 // notes tells what was noted in the case and in the kit.
@@ -255,10 +258,10 @@ func (w *writer) assumed() Section {
 		const spaces = "the person's size, for what is kept clear of"
 		names, values = append(names, spaces), append(values, spaces+": published means")
 	}
-	s := Section{Title: "ASSUMED, NOT MEASURED"}
+	s := Section{Title: "ASSUMED, NOT MEASURED", Remark: "see the results"}
 	if len(values) > 0 {
-		s.Lines = []string{strings.Join(values, "; ") + ". The results say where each comes from."}
-		s.Short = strings.Join(names, ", ") + ": see the results."
+		s.Lines = []string{strings.Join(values, "; ") + "."}
+		s.Short = strings.Join(names, ", ") + "."
 	}
 	return s
 }

@@ -26,7 +26,8 @@ func (w *writer) hanging() Section {
 	return s
 }
 
-// sag says how far the screen sags, and that this is counted.
+// sag says how far the screen sags, and that this is counted: the settings aim
+// higher by that.
 func (w *writer) sag() string {
 	sag := w.leading().Sag
 	drop := "sinks " + w.fine(sag.DropMM)
@@ -34,12 +35,9 @@ func (w *writer) sag() string {
 		drop = "rises " + w.fine(-sag.DropMM)
 	}
 	if nod := turned(sag.NodDeg, "", "forward", "back"); nod != "" {
-		drop += " and nods " + nod
+		drop += ", nods " + nod
 	}
-	if w.Report.Kind == report.Check {
-		return "Loaded, the screen " + drop + ": counted here."
-	}
-	return "Loaded, the screen " + drop + ": the settings aim higher by that."
+	return "Loaded, the screen " + drop + ": counted in all numbers here."
 }
 
 // grip says which joint slips first, or that the kit does not tell.
@@ -77,14 +75,27 @@ func (w *writer) swing() string {
 	if g := a.LeastGap; g != nil {
 		words += fmt.Sprintf(", on the way %s from %s", w.length(g.GapMM), g.Space)
 	}
+	switch {
+	case a.WayOutMM <= 0:
+		words += "; it stays IN THE WAY out of the chair"
+	case a.WayOutMM < a.WayOutWantedMM-shownMM:
+		words += fmt.Sprintf("; the way out is ONLY %s from the midline free, of %s wanted", w.length(a.WayOutMM), w.length(a.WayOutWantedMM))
+	}
 	return words + "."
 }
 
-// wide says how wide chair and mount are, and through which doorway they pass.
+// shownMM is half of the last digit that a tape shows.
+const shownMM = 0.5
+
+// wide says how wide chair and mount are, and through which doorway they pass and
+// within which floor space they stand.
 func (w *writer) wide(a *report.Aside) string {
 	words := fmt.Sprintf("Chair and mount: %s wide in use, %s aside", w.length(a.UsedFloor.WidthMM), w.length(a.AsideFloor.WidthMM))
 	if d := a.Doorway; d != nil {
 		words += fmt.Sprintf("; doorway of %s: %s", w.length(d.ClearMM), d)
+	}
+	if f := a.Space; f != nil {
+		words += fmt.Sprintf("; floor of %s by %s: %s", w.length(f.WidthMM), w.length(f.LengthMM), f)
 	}
 	return words + "."
 }
