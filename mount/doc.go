@@ -38,4 +38,10 @@
 // [Settings] hold one number for every joint that moves, in chain order: mm for a
 // slide, radians for a turn. They are printed through their joint
 // ([Joint.Format]), never bare.
+//
+// # Load
+//
+// A chain also says what it weighs ([Mass], [Span]), how its joints behave under load
+// ([Grip]) and what its parts are made for ([Rated]). What comes of it is computed by
+// package tube; here nothing sags.
 package mount

@@ -90,7 +90,7 @@ func TestMassesAreOfTheirPart(t *testing.T) {
 			t.Errorf("mass %d: %+v at %v, want %+v", i, m, at, w)
 		}
 		for _, r := range c.Rated {
-			if r.Part == m.Part && !(m.Carrier >= r.First && m.Carrier < r.Next) && r.Part != "plate" {
+			if r.Part == m.Part && (m.Carrier < r.First || m.Carrier >= r.Next) && r.Part != "plate" {
 				t.Errorf("the mass of %q is carried by joint %d, its joints are %d to %d", m.Part, m.Carrier, r.First, r.Next)
 			}
 		}

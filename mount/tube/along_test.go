@@ -21,6 +21,7 @@ func TestLinesAndStress(t *testing.T) {
 	const between = 2e-3
 	const nearby = 1e-2 // places 3 mm apart need not meet the greatest
 	each(t, func(t *testing.T, _ *rand.Rand, c mount.Chain, s mount.Settings, gravity r3.Vec) {
+		t.Helper()
 		m, err := tube.NewModel(c)
 		if err != nil {
 			t.Fatal(err)
@@ -69,6 +70,7 @@ func gives(c mount.Chain, part string) bool {
 func TestHoldsAgainstDrawnTubes(t *testing.T) {
 	const drawn = 2e-3 // chords of 0.1 mm against arcs, of N m and N and kg of some units
 	each(t, func(t *testing.T, _ *rand.Rand, c mount.Chain, s mount.Settings, gravity r3.Vec) {
+		t.Helper()
 		frames, err := c.Frames(s)
 		if err != nil {
 			t.Fatal(err)
@@ -175,9 +177,9 @@ func TestBall(t *testing.T) {
 	}
 }
 
-// What lies behind the point held moves with it, what lies beyond the end with that,
-// and the lines of the tubes are bent as their places are.
-func TestAlongAndBend(t *testing.T) {
+// What lies behind the point held moves with it, what lies beyond the far end with that,
+// and the places between are those of the tube as it is drawn.
+func TestAlong(t *testing.T) {
 	c := mustChain(t, offsetPost(), mount.OnLeft)
 	m, err := tube.NewModel(c)
 	if err != nil {
@@ -188,41 +190,53 @@ func TestAlongAndBend(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	held, behind := m.Along(1, 0), m.Along(1, -100)
-	if held.Sag.Turn != behind.Sag.Turn || r3.Norm(r3.Sub(held.AtMM, behind.AtMM)) < 99.9 {
-		t.Errorf("held %+v, behind %+v", held, behind)
+	if lines[0].AlongMM != 0 || lines[0].Part != "post" || lines[len(lines)-1].Part != "arm" {
+		t.Errorf("lines from %+v to %+v", lines[0], lines[len(lines)-1])
+	}
+	links, err := c.Links(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, l := range links {
+		for mm := -50.0; mm < 800; mm += 7 {
+			place := m.Along(k, mm)
+			if want := l.Start.Mul(l.Curve.At(mm)).At; r3.Norm(r3.Sub(place.AtMM, want)) > 1e-9 || place.Part != l.Part || place.AlongMM != mm {
+				t.Fatalf("%s, %v mm along: %+v, want %v", l.Part, mm, place, want)
+			}
+		}
+		held, behind := m.Along(k, 0).Sag, m.Along(k, -100).Sag
+		end, beyond := m.Along(k, l.Curve.LengthMM()).Sag, m.Along(k, l.Curve.LengthMM()+100).Sag
+		if held.Turn != behind.Turn || r3.Norm(r3.Sub(end.Turn, beyond.Turn)) > 1e-15 || (k > 0 && held == behind) || end == beyond {
+			t.Errorf("%s: held %+v, behind %+v; end %+v, beyond %+v", l.Part, held, behind, end, beyond)
+		}
 	}
 	for i, b := range []tube.Bent{m.Along(-1, 0), m.Along(2, 0), m.Along(0, math.NaN())} {
 		if b != (tube.Bent{}) {
 			t.Errorf("place %d that is not there: %+v", i, b)
 		}
 	}
-	links, err := c.Links(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	straight, err := c.Links(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m.Bend(links)
-	m.Bend(append(links[:0:0], mount.Link{})) // nothing to bend
-	const chordsMM = 1e-3                     // arcs counted by their chords
-	for k, l := range links {
-		end := len(l.LineMM) - 1
-		last := m.Along(k, 1e6)
-		if off := r3.Norm(r3.Sub(l.LineMM[end], r3.Add(straight[k].LineMM[end], m.Along(k, straight[k].Curve.LengthMM()).Sag.ShiftMM))); off > chordsMM {
-			t.Errorf("%s: its end is %v mm off", l.Part, off)
-		}
-		if last.Part != l.Part {
-			t.Errorf("tube %d is %q, not %q", k, last.Part, l.Part)
-		}
-		if got, want := l.LineMM[l.Held], r3.Add(straight[k].LineMM[l.Held], m.Along(k, 0).Sag.ShiftMM); r3.Norm(r3.Sub(got, want)) > chordsMM {
-			t.Errorf("%s is held at %v, want %v", l.Part, got, want)
+}
+
+// A mount of such dimensions, a post 76 cm high set off by 30 cm, an arm of 40 cm, is
+// made for 3 kg, and then sags by a few millimetres and comes nowhere near its yield
+// (common practice, no source).
+func TestMountForThreeKilograms(t *testing.T) {
+	c := mustChain(t, offsetPost(), mount.OnLeft)
+	for i := range c.Masses {
+		if c.Masses[i].Part == "plate.screen" {
+			c.Masses[i].KG = 3
 		}
 	}
-	if lines[0].AlongMM != 0 || lines[0].Part != "post" || lines[len(lines)-1].Part != "arm" {
-		t.Errorf("lines from %+v to %+v", lines[0], lines[len(lines)-1])
+	s := c.Preferred()
+	s[0], s[4] = 720, 370 // as high and as far out as it goes
+	l := loadOf(t, c, s, r3.Vec{Z: -standardGravity})
+	if sag := r3.Norm(l.Screen.ShiftMM); !(sag > 2 && sag < 30) {
+		t.Errorf("sags by %v mm", sag)
+	}
+	for _, w := range l.Tubes {
+		if !(w.MPa > 5 && w.MPa < w.YieldMPa/2) {
+			t.Errorf("%+v", w)
+		}
 	}
 }
 
@@ -263,5 +277,44 @@ func TestDroop(t *testing.T) {
 	}
 	if got := (tube.Sag{}).Pose(pose.At); got != frame.Translate(r3.Vec{}) {
 		t.Errorf("no sag moves by %v", got)
+	}
+}
+
+// Part way along: the elastic line of a straight cantilever, P x² (3 L - x)/(6 E I), and
+// a bend that a couple turns evenly.
+func TestPartWay(t *testing.T) {
+	const young, length, force = 70e3, 500., 20.
+	section := mount.Section{OutsideMM: 25, WallMM: 2, Material: elastic(young, 1e8)} // no shear to speak of
+	ei := young * tube.PropertiesOf(section).InertiaMM4
+	m, err := tube.NewModel(loaded(cantilever(section, mount.Centreline{EndMM: length}), 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := m.Screen(nil, r3.Vec{X: force}); err != nil {
+		t.Fatal(err)
+	}
+	for x := 50.0; x <= length; x += 50 {
+		const leftOver = 1e-3 // the shear that is left
+		if got, want := m.Along(0, x).Sag.ShiftMM.X, force*x*x*(3*length-x)/(6*ei); !near(got, want, leftOver) {
+			t.Errorf("straight, %v mm: %v, want %v", x, got, want)
+		}
+	}
+	// A force so far beside that it is a couple alone.
+	const radius, beside = 100., 99e3
+	bend := 90 * frame.Degree
+	c := cantilever(section, mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: bend}}})
+	c.Masses = []mount.Mass{{Part: "beside", Carrier: 0, AtMM: r3.Vec{X: beside}, KG: 1}}
+	if m, err = tube.NewModel(c); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := m.Screen(nil, r3.Vec{Z: -force / beside}); err != nil {
+		t.Fatal(err)
+	}
+	soft := tube.Flexibility(section, radius, bend)
+	for f := 0.1; f < bend.Radians(); f += 0.2 {
+		const nearlyEven = 2e-3 // of levers of 99 m that differ by 10 cm
+		if got, want := m.Along(0, radius*f).Sag.Turn.Y, soft*force*radius*f/ei; !near(got, want, nearlyEven) {
+			t.Errorf("bend, %v rad: %v, want %v", f, got, want)
+		}
 	}
 }

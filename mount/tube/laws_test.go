@@ -63,6 +63,7 @@ func each(t *testing.T, f func(t *testing.T, rng *rand.Rand, c mount.Chain, s mo
 // Twice the mass of the device makes twice its part of everything.
 func TestTwiceTheDevice(t *testing.T) {
 	each(t, func(t *testing.T, _ *rand.Rand, c mount.Chain, s mount.Settings, gravity r3.Vec) {
+		t.Helper()
 		with := func(times float64) tube.Load {
 			d := c
 			d.Masses = slices.Clone(c.Masses)
@@ -89,6 +90,7 @@ func TestTwiceTheDevice(t *testing.T) {
 // Sag is linear in gravity: that of two gravities is the sum of their sags.
 func TestLinearInGravity(t *testing.T) {
 	each(t, func(t *testing.T, rng *rand.Rand, c mount.Chain, s mount.Settings, gravity r3.Vec) {
+		t.Helper()
 		other := randomGravity(rng)
 		want := plus(loadOf(t, c, s, gravity).Screen, loadOf(t, c, s, other).Screen, 0.7)
 		got := loadOf(t, c, s, r3.Add(gravity, r3.Scale(0.7, other))).Screen
@@ -101,6 +103,7 @@ func TestLinearInGravity(t *testing.T) {
 // Turning gravity is turning the chain the other way.
 func TestTurnedChain(t *testing.T) {
 	each(t, func(t *testing.T, rng *rand.Rand, c mount.Chain, s mount.Settings, gravity r3.Vec) {
+		t.Helper()
 		turn := frame.Pose{Rot: frame.FromVector(randomVec(rng)), At: r3.Scale(300, randomVec(rng))}
 		turned := c
 		turned.Joints = slices.Clone(c.Joints)

@@ -83,23 +83,3 @@ func (m *Model) place(tube int, mm, before float64) Bent {
 	b.AlongMM += before
 	return b
 }
-
-// Bend moves the middle lines of links, which [mount.Chain.Links] gave at the same
-// settings, to where the load takes them. Lengths along a line are counted by its
-// chords, which in an arc are shorter by some thousandths of a mm.
-func (m *Model) Bend(links []mount.Link) {
-	for t, l := range links {
-		mm := 0.0
-		if l.Held > 0 {
-			mm = -r3.Norm(r3.Sub(l.LineMM[l.Held], l.LineMM[0]))
-		}
-		var last r3.Vec
-		for i, p := range l.LineMM {
-			if i > 0 {
-				mm += r3.Norm(r3.Sub(p, last))
-			}
-			last = p
-			l.LineMM[i] = r3.Add(p, m.Along(t, mm).Sag.ShiftMM)
-		}
-	}
-}
