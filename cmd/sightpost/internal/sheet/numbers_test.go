@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -68,7 +69,7 @@ func numbersIn(t *testing.T, r *report.Report, text string) {
 			}
 		}
 		want("clamp", millimetres(carried(r, r.Mount.Chain.Joints[0].Origin.At)[2])+" above the floor")
-		armsIn(t, r, want)
+		armsIn(t, r, text)
 	}
 	for _, p := range r.Tape.Places {
 		want(p.What, millimetres(p.At.UpMM))
@@ -110,28 +111,55 @@ func strengthIn(r *report.Report, want func(what, number string)) {
 }
 
 // armsIn multiplies the joints of the JSON object out and looks for the way in which
-// each tube that runs ahead points.
-func armsIn(t *testing.T, r *report.Report, want func(what, number string)) {
+// each tube that runs ahead points. The product is that without load, from which a
+// tube may be turned by as much as the screen at the mount's end is, and by the
+// rounding of both.
+func armsIn(t *testing.T, r *report.Report, text string) {
 	t.Helper()
+	sag := leading(r).Sag
+	tol := math.Hypot(math.Hypot(sag.NodDeg, sag.RollDeg), sag.TurnDeg) + 0.1
 	at := pose(leading(r).ChairFromCarrier)
 	for _, j := range r.Mount.Chain.Joints {
 		at = at.times(pose(j.Origin))
 		if j.Axis != nil {
 			at = at.times(motion(j))
 		}
-		if !strings.HasSuffix(j.Name, ".twist") {
-			continue
-		}
+		name, isArm := strings.CutSuffix(j.Name, ".twist")
 		along := at.column(0)
 		up := math.Atan2(along[2], math.Hypot(along[0], along[1])) * 180 / math.Pi
-		turn := math.Atan2(along[1], along[0]) * 180 / math.Pi
-		if math.Abs(turn) >= 0.05 && math.Abs(up) < 89 {
-			want(j.Name+", from above", fmt.Sprintf("%.1f°", math.Abs(turn)))
+		if !isArm || math.Abs(up) > 80 {
+			continue // upright ones have no heading to tell
 		}
-		if math.Abs(up) >= 0.05 && math.Abs(up) < 89 {
-			want(j.Name+", rise", fmt.Sprintf("%.1f°", math.Abs(up)))
+		turn := math.Atan2(along[1], along[0]) * 180 / math.Pi
+		row := regexp.MustCompile(strings.ReplaceAll(name, "_", " ") + ` from above, and its rise (ahead|[\d.]+° \w+), (level|[\d.]+° \w+)`).FindStringSubmatch(text)
+		if row == nil {
+			t.Errorf("%s: its heading and rise are not there", name)
+			continue
+		}
+		if got := angle(t, row[1], "left"); !(math.Abs(got-turn) < tol) {
+			t.Errorf("%s: %q from above, by the chain %.1f° to the left", name, row[1], turn)
+		}
+		if got := angle(t, row[2], "up"); !(math.Abs(got-up) < tol) {
+			t.Errorf("%s: %q of rise, by the chain %.1f° up", name, row[2], up)
 		}
 	}
+}
+
+// angle returns the degrees of words like "3.5° left"; plus is the word for more.
+func angle(t *testing.T, words, plus string) float64 {
+	t.Helper()
+	number, way, turned := strings.Cut(words, "° ")
+	if !turned {
+		return 0
+	}
+	deg, err := strconv.ParseFloat(number, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if way != plus {
+		return -deg
+	}
+	return deg
 }
 
 // leading returns the posture in which the mount is set.
