@@ -21,15 +21,13 @@ import (
 // its open data files.
 const WayOutMM = (579.9 + 494.8) / 4
 
-const (
-	// wayOutAheadMM is how far ahead of the back support the way out goes: the
-	// length of a clear floor space, 48 in (2010 ADA Standards for Accessible Design,
-	// section 305.3).
-	wayOutAheadMM = 1220
-	// wayOutHighMM is how high it goes: above 19 of 20 men, whose 95th percentile
-	// stands 1870 mm tall (the same survey as for [WayOutMM]).
-	wayOutHighMM = 1870
-)
+// WayOutAheadMM is how far ahead of the back support the way out goes: the length of
+// a clear floor space, 48 in (2010 ADA Standards for Accessible Design, section 305.3).
+const WayOutAheadMM = 1220
+
+// wayOutHighMM is how high the way out goes: above 19 of 20 men, whose 95th percentile
+// stands 1870 mm tall (the same survey as for [WayOutMM]).
+const wayOutHighMM = 1870
 
 // Rests are looked for at round settings only, this far apart: a mount is swung aside
 // by hand and eye, not to the degree.
@@ -113,8 +111,8 @@ type rests struct {
 func (s *swing) newRests() *rests {
 	r := &rests{swing: s, still: s.stillExtent()}
 	r.wayOut = space.Shape{
-		Pose:   s.lead().Carrier.Inverse().Mul(frame.Translate(r3.Vec{X: wayOutAheadMM / 2, Z: wayOutHighMM / 2})),
-		HalfMM: r3.Vec{X: wayOutAheadMM / 2, Z: wayOutHighMM / 2},
+		Pose:   s.lead().Carrier.Inverse().Mul(frame.Translate(r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2})),
+		HalfMM: r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2},
 	}
 	r.apart = s.parts.moving[:1:1]
 	for _, tube := range s.parts.moving[1:] {

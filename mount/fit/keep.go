@@ -53,13 +53,35 @@ type keepLimit struct {
 	placed placed
 }
 
-// Room implements [gaze.Limit]: the gap less the least gap wanted. A point of the
-// casing at arm from the screen's middle moves by δ + ω × arm, which widens the
-// gap by its part along the direction toward the casing.
+// farMM is the room beyond which nobody looks how far exactly a space is: a step of
+// a search that goes further is taken back if it breaks a limit.
+const farMM = 300
+
+// Room implements [gaze.Limit]: the gap less the least gap wanted, or farMM if it is
+// more. A point of the casing at arm from the screen's middle moves by δ + ω × arm,
+// which widens the gap by its part along the direction toward the casing.
 func (l *keepLimit) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
-	gap := space.Between(l.casing.Moved(screen), l.placed.seen)
+	moved := l.casing.Moved(screen)
+	if clearBy(&moved, &l.placed.seen, farMM+l.placed.keep.GapMM) {
+		return farMM, r3.Vec{}, r3.Vec{}
+	}
+	gap := space.Between(moved, l.placed.seen)
 	arm := r3.Sub(gap.On, screen.At)
 	return gap.MM - l.placed.keep.GapMM, gap.Toward, r3.Cross(arm, gap.Toward)
+}
+
+// clearBy reports whether two shapes are at a glance further apart than mm: the middle
+// of the one from the other by more than that and the reach of the one.
+func clearBy(a, b *space.Shape, mm float64) bool {
+	off := b.Pose.Rot.ApplyInverse(r3.Sub(a.Pose.At, b.Pose.At))
+	off = r3.Vec{
+		X: max(math.Abs(off.X)-b.HalfMM.X, 0),
+		Y: max(math.Abs(off.Y)-b.HalfMM.Y, 0),
+		Z: max(math.Abs(off.Z)-b.HalfMM.Z, 0),
+	}
+	d := r3.Dot(off, off)
+	reach := mm + math.Sqrt(r3.Dot(a.HalfMM, a.HalfMM)) + a.RoundMM + b.RoundMM
+	return d > 0 && (reach <= 0 || d > reach*reach)
 }
 
 // String implements [gaze.Limit].
@@ -69,24 +91,13 @@ func (l *keepLimit) String() string {
 
 // nearest returns the least gap of tubes to a space, and the place among them of
 // the one that has it; -1 when there is none within the given distance.
-//
-// A piece whose middle is further off than the least gap so far, the piece's half
-// length and radius added, has no part of it nearer.
 func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap, at int) {
 	gap.MM, at = within, -1
 	for i := range tubes {
-		t := &tubes[i].shape
-		off := to.Pose.Rot.ApplyInverse(r3.Sub(t.Pose.At, to.Pose.At))
-		off = r3.Vec{
-			X: max(math.Abs(off.X)-to.HalfMM.X, 0),
-			Y: max(math.Abs(off.Y)-to.HalfMM.Y, 0),
-			Z: max(math.Abs(off.Z)-to.HalfMM.Z, 0),
-		}
-		reach := gap.MM + t.HalfMM.X + t.RoundMM + to.RoundMM
-		if d := r3.Dot(off, off); d > 0 && (reach <= 0 || d > reach*reach) {
+		if clearBy(&tubes[i].shape, to, gap.MM) {
 			continue
 		}
-		if g := space.Between(*t, *to); g.MM < gap.MM {
+		if g := space.Between(tubes[i].shape, *to); g.MM < gap.MM {
 			gap, at = g, i
 		}
 	}
@@ -94,16 +105,23 @@ func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap,
 }
 
 // tubeRoom returns the least gap of the tubes to a space, sag allowed for, less the
-// gap wanted (mm), that gap, and the joint that carries the tube. A mount without
-// tubes touches nothing. Tubes that start inside the space because they are clamped
+// gap wanted (mm), that gap, and the joint that carries the tube; farMM and -1 when
+// no tube is so near. Tubes that start inside the space because they are clamped
 // there count like any other: a space drawn through its own clamp cannot be kept
 // clear.
 func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier int) {
-	gap, i := nearest(tubes, &p.shape, math.Inf(1))
+	wanted := p.sagMM + p.keep.GapMM
+	gap, i := nearest(tubes, &p.shape, farMM+wanted)
 	if i < 0 {
-		return 0, gap, -1
+		return farMM, gap, -1
 	}
-	return gap.MM - p.sagMM - p.keep.GapMM, gap, tubes[i].carrier
+	return gap.MM - wanted, gap, tubes[i].carrier
+}
+
+// touches reports whether a tube is nearer to a space than it may be.
+func touches(tubes []tubeShape, p *placed) bool {
+	_, i := nearest(tubes, &p.shape, p.sagMM+p.keep.GapMM)
+	return i >= 0
 }
 
 // lowest returns how high above the floor (mm) the middle line of the tubes comes at

@@ -21,7 +21,7 @@ func capsule(a, b r3.Vec, radiusMM float64) space.Shape {
 
 // surroundings are invented spaces about a seated adult, of about the right sizes.
 func surroundings() []fit.Keep {
-	tray, err := space.Box(frame.Translate(r3.Vec{X: 330, Z: 700}), r3.Vec{X: 300, Y: 500, Z: 30})
+	tray, err := space.Box(frame.Translate(r3.Vec{X: 330, Z: 700}), r3.Vec{X: 300, Y: 380, Z: 30})
 	if err != nil {
 		panic(err)
 	}

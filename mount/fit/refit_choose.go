@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"math"
 	"slices"
 
 	"sightpost/mount"
@@ -45,7 +46,9 @@ func (r *refitting) choose(p *Plan) error {
 		return err
 	}
 	if s.chosen == nil {
-		s.chosen = s.nearest(all, fresh)
+		if s.chosen, err = s.nearest(all, fresh); err != nil {
+			return err
+		}
 	}
 	set := *p.As.Set
 	set.Settings = s.chosen.settings
@@ -161,29 +164,53 @@ func (s *subsetSearch) grow(o outcome, order []int, search func(subset, ...mount
 
 // nearest returns the best readable settings when none are good enough: those
 // near the best of all settings together, or those of a fresh solution.
-func (s *subsetSearch) nearest(all outcome, fresh mount.Settings) *outcome {
-	best := outcome{set: all.set, settings: fresh, worth: s.worth(fresh)}
-	candidates := append([]outcome{s.climbReadable(all.set, all.settings)}, s.thin...)
+func (s *subsetSearch) nearest(all outcome, fresh mount.Settings) (*outcome, error) {
+	if err := s.sagAt(all.settings); err != nil {
+		return nil, err
+	}
+	best := outcome{set: all.set, settings: fresh, worth: worth{marginMM: math.Inf(-1)}}
+	candidates := append([]outcome{best, s.climbReadable(all.set, all.settings)}, s.thin...)
 	for _, o := range candidates {
-		if s.better(o.worth, best.worth) {
+		if err := s.sagAt(o.settings); err != nil {
+			return nil, err
+		}
+		if o.worth = s.worth(o.settings); s.better(o.worth, best.worth) {
 			best = o
 		}
 	}
-	return &best
+	return &best, s.sagAt(s.from)
 }
 
 // report lists what was tried. Sets that fail are searched to the very top first.
 func (s *subsetSearch) report(p *Plan) error {
 	for _, o := range s.failed {
+		if err := s.sagAt(o.settings); err != nil {
+			return err
+		}
 		if err := s.partial(o.set, false).polish(&o); err != nil {
 			return err
 		}
-		p.Tried = append(p.Tried, s.attempt(o, false))
-	}
-	for _, o := range s.thin {
-		if o.set != s.chosen.set {
-			p.Tried = append(p.Tried, s.attempt(o, true))
+		if err := s.tried(p, o, false); err != nil {
+			return err
 		}
 	}
+	for _, o := range s.thin {
+		if o.set == s.chosen.set {
+			continue
+		}
+		if err := s.tried(p, o, true); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// tried lists a set that is not enough, with the sag that it comes to.
+func (s *subsetSearch) tried(p *Plan, o outcome, unreadable bool) error {
+	if err := s.sagAt(o.settings); err != nil {
+		return err
+	}
+	o.worth = s.worth(o.settings)
+	p.Tried = append(p.Tried, s.attempt(o, unreadable))
 	return nil
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/gaze/minimax"
@@ -12,11 +14,17 @@ import (
 )
 
 // refitting is a mount as it stands, laid out for trying sets of its settings.
+//
+// A search takes the sag as it is at the settings as they stand, or at those at which
+// sagAt was last told to take it. What a search comes to is judged by its own sag, if
+// that can make a difference: see refitting.own.
 type refitting struct {
 	all      *settingSearch
 	moving   []mount.Joint
 	from     mount.Settings
 	wantedMM float64
+	sagging  *sagging
+	sagged   mount.Settings // where the sag is taken
 
 	// scratch: settings, and values and gradients over all of them
 	at      mount.Settings
@@ -35,18 +43,80 @@ func newRefitting(job *Job, as *Result) (*refitting, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	if _, err := b.allowForTubes(set.sagging, all.piping, set.set); err != nil {
-		return nil, err
-	}
 	n := len(all.moving)
 	if n == 0 || n > maxSettings {
 		return nil, fmt.Errorf("%w: the mount has %d settings; 1 to %d can be compared", ErrJob, n, maxSettings)
 	}
 	rows := all.problem.Terms + all.problem.Limits + len(all.problem.Rates)
-	return &refitting{
-		all: all, moving: all.moving, from: as.Set.Settings, wantedMM: job.Wish.MarginMM,
+	r := &refitting{
+		all: all, moving: all.moving, from: as.Set.Settings, wantedMM: job.Wish.MarginMM, sagging: set.sagging,
 		at: slices.Clone(as.Set.Settings), f: make([]float64, rows), grad: make([]float64, rows*n),
-	}, nil
+	}
+	return r, r.sagAt(r.from)
+}
+
+// sagAt takes the sag as it is at settings s.
+func (r *refitting) sagAt(s mount.Settings) error {
+	if slices.Equal(s, r.sagged) {
+		return nil
+	}
+	sags, err := r.sagging.at(s)
+	if err != nil {
+		return err
+	}
+	r.sagged = slices.Clone(s)
+	r.all.b = r.all.b.sagged(sags)
+	if len(r.all.b.keeps) > 0 || len(r.all.tails) > 0 {
+		_, err = r.all.b.allowForTubes(r.sagging, r.all.piping, s)
+	}
+	return err
+}
+
+// sagChangeMM bounds by how much the margin at settings s can change if the sag is
+// taken as it is there: every eye and corner moves by no more against the others
+// than the middle of the screen and what a turn moves at a metre from it.
+func (r *refitting) sagChangeMM(s mount.Settings) (float64, error) {
+	const arm = 1000
+	sags, err := r.sagging.at(s)
+	if err != nil {
+		return 0, err
+	}
+	middle, most := r.all.compiled.Pose(s).At, 0.0
+	for _, i := range r.all.b.must {
+		was := r.all.b.sag(i)
+		shift := r3.Norm(r3.Sub(was.Apply(middle), sags[i].Apply(middle)))
+		most = max(most, shift+arm*was.Rot.Inverse().Mul(sags[i].Rot).Angle().Radians())
+	}
+	return most, nil
+}
+
+// own judges what a set of settings can give by its own sag, where that may decide
+// whether it is enough, and climbs on from there if it is not.
+func (p *partial) own(best *outcome) error {
+	change, err := p.sagChangeMM(best.settings)
+	if err != nil {
+		return err
+	}
+	spare := best.worth.marginMM - p.wantedMM
+	mayFail := p.restores(best.worth) && (spare <= change || p.all.problem.Limits > p.all.b.scorer.Limits())
+	mayDo := !p.restores(best.worth) && spare >= -change && best.worth.missedMM <= change
+	if !mayFail && !mayDo {
+		return nil
+	}
+	was := p.sagged
+	for range mostTries {
+		if err := p.sagAt(best.settings); err != nil {
+			return err
+		}
+		best.worth = p.worth(best.settings)
+		if p.restores(best.worth) || !p.nearMiss(best.worth) {
+			break
+		}
+		if err := p.polish(best); err != nil {
+			return err
+		}
+	}
+	return p.sagAt(was)
 }
 
 // widenRanges widens the ranges of the aim to hold a screen at pose: where the
@@ -72,6 +142,11 @@ type worth struct {
 
 // merit ranks settings that are not good enough.
 func (w worth) merit() float64 { return w.marginMM - brokenWeight*w.missedMM }
+
+// nearMiss reports whether settings of worth w may do after a finer search.
+func (r *refitting) nearMiss(w worth) bool {
+	return w.marginMM > r.wantedMM-nearMM && w.missedMM < nearMissMM
+}
 
 // restores reports whether settings of worth w are good enough.
 func (r *refitting) restores(w worth) bool { return w.missedMM == 0 && w.marginMM >= r.wantedMM }

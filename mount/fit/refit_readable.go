@@ -22,6 +22,42 @@ func (r *refitting) better(a, b worth) bool {
 // near those with the best score and, if these do not restore the margin, near
 // those with the best margin.
 func (r *refitting) readable(o outcome) (outcome, error) {
+	was := r.sagged
+	best, err := r.readableNear(o)
+	if err != nil {
+		return best, err
+	}
+	return best, r.sagAt(was)
+}
+
+// mostTries is how often readable settings are looked for again because those found
+// sag otherwise than was thought.
+const mostTries = 3
+
+// readableNear is readable with the sag as it is at the settings returned, where it is
+// left.
+func (r *refitting) readableNear(o outcome) (best outcome, err error) {
+	if err := r.sagAt(o.settings); err != nil {
+		return o, err
+	}
+	for range mostTries {
+		if best, err = r.readableAt(o); err != nil {
+			return best, err
+		}
+		thought := r.restores(best.worth)
+		if err := r.sagAt(best.settings); err != nil {
+			return best, err
+		}
+		best.worth = r.worth(best.settings)
+		if r.restores(best.worth) || !thought {
+			break
+		}
+	}
+	return best, nil
+}
+
+// readableAt is readable with the sag where it is taken.
+func (r *refitting) readableAt(o outcome) (outcome, error) {
 	scored, err := r.bestScore(o)
 	if err != nil {
 		return o, err

@@ -22,7 +22,10 @@ const (
 	// nearMM of the wanted margin is searched once more, and to fineTolerance.
 	climbTolerance, fineTolerance = 0.1, 0.001
 	nearMM                        = 20
-	climbSteps                    = 40
+	// nearMissMM is how little may be missed of what is to be kept for the finer
+	// search to be worth its while.
+	nearMissMM = 2
+	climbSteps = 40
 	// startsTaken is how many scattered settings are climbed from at every stop.
 	startsTaken = 5
 	// apart is how far those must lie from each other, in units of the search.
@@ -40,8 +43,13 @@ func (r *refitting) glance(set subset, known ...mount.Settings) (outcome, error)
 	for _, s := range known {
 		start := p.part(s)
 		p.bindAt(start)
-		if err := p.climb(&best, [][]float64{start}, climbing()); err != nil || r.restores(best.worth) {
+		if err := p.climb(&best, [][]float64{start}, climbing()); err != nil {
 			return best, err
+		}
+		if r.restores(best.worth) {
+			if err := p.own(&best); err != nil || r.restores(best.worth) {
+				return best, err
+			}
 		}
 	}
 	return best, nil
@@ -65,16 +73,27 @@ func (r *refitting) best(set subset, known ...mount.Settings) (outcome, error) {
 		for _, stops := range p.stops() {
 			p.bind(stops)
 			starts := slices.Concat(given, p.scatter(round))
-			if err := p.climb(&best, starts, climbing()); err != nil || r.restores(best.worth) {
+			if err := p.climb(&best, starts, climbing()); err != nil {
 				return best, err
+			}
+			if r.restores(best.worth) {
+				if err := p.own(&best); err != nil || r.restores(best.worth) {
+					return best, err
+				}
 			}
 		}
 		if best.worth.merit() < r.wantedMM-nearMM {
-			return best, nil
+			if !r.nearMiss(best.worth) {
+				return best, p.own(&best)
+			}
+			break
 		}
 		given = nil
 	}
-	return best, p.polish(&best)
+	if err := p.polish(&best); err != nil {
+		return best, err
+	}
+	return best, p.own(&best)
 }
 
 // polish climbs on from the best to the very top.

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -60,25 +61,51 @@ func (t *trial) polish(from mount.Settings) (mount.Settings, error) {
 	return best.X, err
 }
 
-// coarse climbs from every start at every combination of stops until little more
-// is to be had, and returns the best and its stops.
+// coarse climbs a little from every start at every combination of stops, then from the
+// best places so reached until little more is to be had, and returns the best and its
+// stops.
 func (s *settingSearch) coarse(near mount.Settings) (best minimax.Solution, at []float64, err error) {
-	merit := math.Inf(-1)
+	var all []climb
 	starts := s.starts(near)
 	for _, stops := range s.stops() {
 		s.fix(stops)
 		for _, start := range starts {
-			sol, err := s.solver.Maximise(s.problem, start, minimax.Options{Tolerance: 0.1, Steps: 40})
+			sol, err := s.solver.Maximise(s.problem, start, minimax.Options{Tolerance: 0.1, Steps: firstSteps})
 			if err != nil {
 				return best, nil, err
 			}
-			if m := sol.Score - brokenWeight*sol.Missed; m > merit {
-				best, at, merit = sol, stops, m
-			}
+			all = append(all, climb{sol, stops})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b climb) int { return cmp.Compare(b.merit(), a.merit()) })
+	merit := math.Inf(-1)
+	for _, c := range all[:min(len(all), goneOn)] {
+		s.fix(c.stops)
+		sol, err := s.solver.Maximise(s.problem, c.X, minimax.Options{Tolerance: 0.1, Steps: 40})
+		if err != nil {
+			return best, nil, err
+		}
+		if c = (climb{sol, c.stops}); c.merit() > merit {
+			best, at, merit = sol, c.stops, c.merit()
 		}
 	}
 	return best, at, nil
 }
+
+const (
+	// firstSteps tell which climbs lead anywhere; goneOn is how many of them are gone
+	// on with.
+	firstSteps = 10
+	goneOn     = 6
+)
+
+// climb is where a climb has come to, at some stops.
+type climb struct {
+	minimax.Solution
+	stops []float64
+}
+
+func (c *climb) merit() float64 { return c.Score - brokenWeight*c.Missed }
 
 // settingSearch is the minimax problem over the settings of a chain.
 type settingSearch struct {

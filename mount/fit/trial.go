@@ -3,6 +3,7 @@ package fit
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -95,35 +96,68 @@ const leverWeight = 0.05
 // reach sets the mount for the target. The first passes search everywhere, with the
 // sag unknown and then roughly known; the others go on from the settings found.
 func (t *trial) reach(from mount.Settings, pass int) error {
-	warm := pass > 1 || pass == 1 && t.set.Reached
+	if pass > 1 && !t.set.Reached {
+		return t.goOn(from)
+	}
 	opt := mount.Options{Lever: leverWeight, Allowed: t.allowed}
-	if warm && !t.set.Reached {
-		var err error
-		if t.set.Exact, err = t.polish(from); err != nil || !t.watchAt(t.set.Exact) {
-			return err
-		}
-		t.set.Exact, err = t.searchSettings(from)
-		return err
-	}
-	first := opt
-	if warm {
-		first.Starts = 1
-	}
-	sol, err := t.solver.Prefer(t.target.Pose, from, first)
-	if warm && err != nil && pass == 1 {
-		sol, err = t.solver.Prefer(t.target.Pose, t.chain().Preferred(), opt)
-	}
+	sol, err := t.prefer(from, opt, pass > 0 && t.set.Reached)
 	switch {
 	case err == nil:
 		sol = leave(t.chain(), t.target.Pose, sol, opt)
 		t.set.Reached, t.set.Exact, t.cost = true, sol.Settings, sol.Cost
 		return nil
 	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
-		t.set.Reached, t.near = false, sol.Settings
+		t.near = sol.Settings
 		t.crowded = t.crowded || errors.Is(err, mount.ErrNotAllowed)
+		if pass > 0 && !t.set.Reached {
+			return t.goOn(from)
+		}
+		t.set.Reached = false
 		t.set.Exact, err = t.searchSettings(sol.Settings)
 	}
 	return err
+}
+
+// goOn goes on to the best settings from some that do not reach the target.
+func (t *trial) goOn(from mount.Settings) error {
+	var err error
+	if t.set.Exact, err = t.polish(from); err != nil || !t.watchAt(t.set.Exact) {
+		return err
+	}
+	t.set.Exact, err = t.searchSettings(from)
+	return err
+}
+
+// fewStarts is from how many settings the mount is first set for a target, for each
+// position of its stops. It is enough for almost all that can be reached.
+const fewStarts = 6
+
+// prefer returns the least costly settings that reach the target: near those given if
+// they nearly do, else from all over.
+func (t *trial) prefer(from mount.Settings, opt mount.Options, near bool) (mount.Solution, error) {
+	one, few := opt, opt
+	one.Starts, few.Starts = 1, fewStarts
+	if !t.hasStops() {
+		few.Starts *= 4
+	}
+	if near {
+		if sol, err := t.solver.Prefer(t.target.Pose, from, one); err == nil {
+			return sol, nil
+		}
+	}
+	sol, err := t.solver.Prefer(t.target.Pose, t.chain().Preferred(), few)
+	if !errors.Is(err, mount.ErrUnreached) {
+		return sol, err
+	}
+	if sol, err = t.solver.Solve(t.target.Pose, opt); err != nil {
+		return sol, err
+	}
+	return t.solver.Prefer(t.target.Pose, sol.Settings, one)
+}
+
+// hasStops reports whether a setting has stops.
+func (t *trial) hasStops() bool {
+	return slices.ContainsFunc(t.chain().Moving(), func(j mount.Joint) bool { return j.Indexed })
 }
 
 // watchAt is bench.watch for the screen at settings.
@@ -137,7 +171,7 @@ func (t *trial) allowed(s mount.Settings) bool {
 		return false
 	}
 	for i := range t.keeps {
-		if mm, _, _ := tubeRoom(tubes, &t.keeps[i]); mm < 0 {
+		if touches(tubes, &t.keeps[i]) {
 			return false
 		}
 	}
