@@ -61,6 +61,19 @@ func TestKneeInTheWay(t *testing.T) {
 	if o.Keep.Name != "knee" || o.ShortMM < 5 || o.MarginMM != free.MarginMM() || !o.Works || r.MarginMM() > free.MarginMM() {
 		t.Errorf("%+v; margin %v, without the knee %v", o, r.MarginMM(), free.MarginMM())
 	}
+	// taken out of the way as said, it costs nothing; a little less does cost
+	for _, short := range []float64{0, 5} {
+		away := kneeInTheWay()
+		to := map[fit.Way]r3.Vec{
+			fit.Lower: {Z: -1}, fit.FurtherBack: {X: -1}, fit.FurtherForward: {X: 1},
+			fit.FurtherLeft: {Y: 1}, fit.FurtherRight: {Y: -1}, fit.Higher: {Z: 1},
+		}[o.Out]
+		away.Keep[0].Shape = away.Keep[0].Shape.Moved(frame.Translate(r3.Scale(o.OutMM-short, to)))
+		moved := solve(t, away)
+		if out := len(moved.InTheWay) == 0; out != (short == 0) || out && moved.MarginMM() != free.MarginMM() {
+			t.Errorf("%.0f mm %v less %v mm: margin %v, in the way %+v", o.OutMM, o.Out, short, moved.MarginMM(), moved.InTheWay)
+		}
+	}
 	if len(free.InTheWay) != 0 {
 		t.Errorf("nothing to keep clear, but in the way: %+v", free.InTheWay)
 	}

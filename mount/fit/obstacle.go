@@ -3,6 +3,11 @@ package fit
 import (
 	"cmp"
 	"slices"
+	"strconv"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
 )
 
 // Obstacle is a space to keep clear that is in the way: with the mount set as if
@@ -20,7 +25,45 @@ type Obstacle struct {
 	// result is what keeping clear costs.
 	MarginMM float64
 	Works    bool
+	// Out is the shortest way along an axis of what carries the space to take it out of
+	// the way of the mount as that would then be set, and OutMM how far. Both are zero
+	// when none of up to half a metre does, or when the space moves with the body.
+	Out   Way
+	OutMM float64
 }
+
+// Way is a direction in which a space to keep clear could be moved.
+type Way int
+
+// The directions, seen by the person in the chair.
+const (
+	NoWay Way = iota
+	Lower
+	FurtherBack
+	FurtherForward
+	FurtherLeft
+	FurtherRight
+	Higher
+)
+
+// String says where a thing so moved is: "lower", "further back".
+func (w Way) String() string {
+	if w < NoWay || w > Higher {
+		return "way " + strconv.Itoa(int(w))
+	}
+	return [...]string{"where it is", "lower", "further back", "further forward", "further to the left", "further to the right", "higher"}[w]
+}
+
+// along returns the unit vector of the way.
+func (w Way) along() r3.Vec {
+	return [...]r3.Vec{{}, {Z: -1}, {X: -1}, {X: 1}, {Y: 1}, {Y: -1}, {Z: 1}}[w]
+}
+
+const (
+	// mostMoveMM is how far a space is tried to be moved, moveStepMM in what steps.
+	mostMoveMM = 500
+	moveStepMM = 5
+)
 
 // mostObstacles is for how many obstacles a job without each is worked out.
 const mostObstacles = 4
@@ -32,14 +75,16 @@ func (b *bench) obstacles() ([]Obstacle, error) {
 	if err != nil {
 		return nil, err
 	}
-	gaps, err := b.gapsOf(free)
+	there, tubes, err := b.sagsAs(free)
 	if err != nil {
 		return nil, err
 	}
 	var out []Obstacle
-	for _, g := range gaps {
+	for _, g := range there.gaps(free.Screen, tubes) {
 		if short := g.Keep.GapMM - g.MM; short > roundingMM {
-			out = append(out, Obstacle{Keep: g.Keep, Part: g.Part, Posture: g.Posture, ShortMM: short})
+			o := Obstacle{Keep: g.Keep, Part: g.Part, Posture: g.Posture, ShortMM: short}
+			o.Out, o.OutMM = there.wayOut(g.Keep, free.Screen, tubes)
+			out = append(out, o)
 		}
 	}
 	slices.SortStableFunc(out, func(a, c Obstacle) int { return cmp.Compare(c.ShortMM, a.ShortMM) })
@@ -56,25 +101,67 @@ func (b *bench) obstacles() ([]Obstacle, error) {
 	return out, nil
 }
 
-// gapsOf returns the gaps that a result of the job with other spaces to keep clear
-// leaves to those of the job.
-func (b *bench) gapsOf(r *Result) ([]Gap, error) {
+// sagsAs returns the bench as a result of the job with other spaces to keep clear sags,
+// and the tubes in every posture; nil without a mount.
+func (b *bench) sagsAs(r *Result) (*bench, [][]tubeShape, error) {
 	if r.Set == nil {
-		return b.gaps(r.Screen, nil), nil
+		return b, nil, nil
 	}
 	sagging, err := b.newSagging(r.Set.Chain)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	sags, err := sagging.at(r.Set.Settings)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	tubes, err := sagging.tubes(r.Set.Settings)
-	if err != nil {
-		return nil, err
+	return b.sagged(sags), tubes, err
+}
+
+// wayOut returns the least move that takes a space out of the way of a mount as it
+// stands.
+func (b *bench) wayOut(keep Keep, screen frame.Pose, tubes [][]tubeShape) (best Way, mm float64) {
+	if keep.With != NoBody {
+		return NoWay, 0
 	}
-	return b.sagged(sags).gaps(r.Screen, tubes), nil
+	mm = mostMoveMM + moveStepMM
+	for w := Lower; w <= Higher; w++ {
+		for d := float64(moveStepMM); d < mm; d += moveStepMM {
+			if b.clearWith(keep, r3.Scale(d, w.along()), screen, tubes) {
+				best, mm = w, d
+			}
+		}
+	}
+	if best == NoWay {
+		mm = 0
+	}
+	return best, mm
+}
+
+// clearWith reports whether a mount as it stands keeps clear of a space that is moved
+// by shift (mm, in the axes of its shape).
+func (b *bench) clearWith(keep Keep, shift r3.Vec, screen frame.Pose, tubes [][]tubeShape) bool {
+	for k := range b.keeps {
+		p := b.keeps[k]
+		if *p.keep != keep {
+			continue
+		}
+		st := &b.stances[p.posture]
+		carrierFromKeep := st.Carrier.Inverse().Mul(keep.Pose(b.job.Scene, st.Posture))
+		moved := frame.Translate(carrierFromKeep.Rot.Apply(shift))
+		p.shape = p.shape.Moved(moved)
+		p.seen = p.shape.Moved(b.sag(p.posture).Inverse())
+		if b.casingGap(screen, &p) < keep.GapMM {
+			return false
+		}
+		if tubes != nil {
+			if _, i := nearest(tubes[p.posture], &p.shape, keep.GapMM); i >= 0 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // without returns the job without one space to keep clear, or without any.

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -107,17 +108,48 @@ func (b *bench) mounted(r *Result, sagging *sagging) error {
 	if r.Aside, err = b.aside(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
 		return err
 	}
-	low, part, posture := math.Inf(1), "", 0
-	for _, i := range b.must {
-		if mm, p := b.lowestIn(i, tubes[i]); mm < low {
-			low, part, posture = mm, p, i
-		}
-	}
-	if low < -roundingMM {
-		r.Why = append(r.Why, fmt.Sprintf("the %s reaches %.0f mm below the floor in posture %q: a shorter one is needed",
-			part, -low, b.stances[posture].Posture.Name))
+	if low, part, posture := b.lowestOf(tubes); low < -roundingMM {
+		r.Why = append(r.Why, fmt.Sprintf("the %s reaches %.0f mm below the floor in posture %q: %s",
+			part, -low, b.stances[posture].Posture.Name, b.offTheFloor(r.Set, sagging, part)))
 	}
 	return nil
+}
+
+// lowestOf is [bench.lowest] with the tubes of every posture as they sag there.
+func (b *bench) lowestOf(tubes [][]tubeShape) (mm float64, part string, posture int) {
+	mm = math.Inf(1)
+	for _, i := range b.must {
+		if z, p := b.lowestIn(i, tubes[i]); z < mm {
+			mm, part, posture = z, p, i
+		}
+	}
+	return mm, part, posture
+}
+
+// offTheFloor says what keeps a part above the floor: the least by which it has to be
+// slid out, all others as set, or else that it is too long.
+func (b *bench) offTheFloor(set *Set, sagging *sagging, part string) string {
+	for _, span := range set.Chain.Spans {
+		if span.Part != part || span.Slide < 0 {
+			continue
+		}
+		j, s := set.Chain.Moving()[span.Slide], slices.Clone(set.Settings)
+		above := func(v float64) bool {
+			s[span.Slide] = v
+			tubes, err := sagging.tubes(s)
+			if err != nil {
+				return false
+			}
+			mm, _, _ := b.lowestOf(tubes)
+			return mm >= -roundingMM
+		}
+		if v, ok := last(set.Settings[span.Slide], j.High, above); ok {
+			if v = outward(j, v, j.High); above(v) {
+				return fmt.Sprintf("%s at %s or more keeps it off", j.Name, j.Format(v))
+			}
+		}
+	}
+	return "a shorter one is needed"
 }
 
 // gaps returns the least gap of every space to keep clear to the casing of the
