@@ -70,6 +70,7 @@ func (c clinic) job() *fit.Job {
 	if c.chance(0.3) {
 		at.SlideHighMM, at.SlideAlong = c.in(20, 200), r3.Vec{X: 1}
 	}
+	c.load(job)
 	if c.chance(0.2) {
 		box, err := space.Box(frame.Translate(c.vec(r3.Vec{X: 100, Y: -200, Z: 550}, r3.Vec{X: 500, Y: 200, Z: 800})), r3.Vec{X: 200, Y: 150, Z: 100})
 		if err == nil {
@@ -77,6 +78,37 @@ func (c clinic) job() *fit.Job {
 		}
 	}
 	return job
+}
+
+// load draws tubes, joints that give and hold, and what is asked of them.
+func (c clinic) load(job *fit.Job) {
+	grip := func() mount.Grip {
+		if c.chance(0.4) {
+			return mount.Grip{}
+		}
+		return mount.Grip{Holds: c.in(2, 40), Gives: c.in(0, 0.1) * degree}
+	}
+	for i, p := range job.Mount.Kit.Parts {
+		switch p := p.(type) {
+		case mount.Tube:
+			p.Section.OutsideMM = c.in(18, 30)
+			p.Section.WallMM = c.in(1.5, 3)
+			p.Slide.Grip, p.Turn.Grip = mount.Grip{Holds: 10 * c.in(2, 40)}, grip()
+			if p.Turn == (mount.Range{Grip: p.Turn.Grip}) {
+				p.Turn = mount.Range{} // nothing can be set there
+			}
+			job.Mount.Kit.Parts[i] = p
+		case mount.Elbow:
+			p.Pan.Grip, p.Rise.Grip = grip(), grip()
+			job.Mount.Kit.Parts[i] = p
+		case mount.Turns:
+			p.Pan.Grip, p.Tilt.Grip, p.Roll.Grip = grip(), grip(), grip()
+			job.Mount.Kit.Parts[i] = p
+		}
+	}
+	if c.chance(0.5) {
+		job.Demand = fit.Demand{Bump: c.in(1, 2.5), Safety: c.in(1, 2)}
+	}
 }
 
 func (c clinic) device(job *fit.Job) {
@@ -141,6 +173,8 @@ func TestClinic(t *testing.T) {
 				}
 				checkSettings(t, trial, r)
 				checkMargins(t, trial, job, r)
+				checkSag(t, trial, job, r)
+				checkAgain(t, trial, job, r)
 				if r.Set.Reached {
 					reached.Add(1)
 				}
@@ -196,5 +230,55 @@ func checkMargins(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 	}
 	if r.Works != (len(r.Why) == 0) || r.Works && least < 0 {
 		t.Errorf("trial %d: works %v with margin %v and reasons %v", trial, r.Works, least, r.Why)
+	}
+}
+
+// checkSag reports a screen that stands elsewhere than where its mount sags to, a
+// mount whose failures are not told, and places along its bent tubes that are
+// nearer to a space than the gap that is told.
+func checkSag(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
+	t.Helper()
+	sagging := newSagging(job, r)
+	for i := range r.Postures {
+		f := &r.Postures[i]
+		want := sagging.held(r.Set.Settings, &f.Stance)
+		if off := want.Inverse().Mul(f.Held); r3.Norm(off.At) > sameMM || off.Rot.Angle() > 1e-8 {
+			t.Errorf("trial %d, posture %d: screen %v mm off where it sags to", trial, i, r3.Norm(off.At))
+		}
+		if chair := r3.Sub(f.Stance.Carrier.Apply(r3.Add(r.Screen.At, f.Stance.Carrier.Rot.ApplyInverse(f.Sag.ShiftMM))), f.Screen.At); r3.Norm(chair) > sameMM {
+			t.Errorf("trial %d, posture %d: the sag leads %v mm past the screen", trial, i, r3.Norm(chair))
+		}
+	}
+	if fails := len(r.Load.Problems) > 0; fails && r.Works {
+		t.Errorf("trial %d: works in spite of %v", trial, r.Load.Problems)
+	}
+	st := &r.Postures[r.Load.Posture].Stance
+	for _, g := range r.Gaps {
+		shape := g.Keep.Shape.Moved(st.Carrier.Inverse().Mul(g.Keep.Pose(job.Scene, st.Posture)))
+		for _, at := range r.Load.Lines {
+			radius := 0.0
+			for _, span := range r.Set.Chain.Spans {
+				if span.Part == at.Part {
+					radius = span.Section.OutsideMM / 2
+				}
+			}
+			const chordMM = 0.2 // between a bent tube and the straight pieces it is taken as
+			if mm := space.FromPoint(r3.Add(at.AtMM, at.Sag.ShiftMM), shape).MM - radius; mm < g.MM-chordMM {
+				t.Errorf("trial %d: %s is %v mm from %s, told as %v mm", trial, at.Part, mm, g.Keep.Name, g.MM)
+			}
+		}
+	}
+}
+
+// checkAgain reports a solution that comes out otherwise when its settings are checked.
+func checkAgain(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
+	t.Helper()
+	back, err := fit.Check(job, r.Set.Mounting, r.Set.Settings)
+	if err != nil {
+		t.Errorf("trial %d: Check: %v", trial, err)
+		return
+	}
+	if back.MarginMM() != r.MarginMM() || back.Works != r.Works || len(back.Load.Problems) != len(r.Load.Problems) {
+		t.Errorf("trial %d: margin %v, works %v; by Check %v, %v", trial, r.MarginMM(), r.Works, back.MarginMM(), back.Works)
 	}
 }

@@ -96,11 +96,12 @@ type Set struct {
 	Settings mount.Settings
 	// Exact are the settings before rounding; nil after [Check].
 	Exact mount.Settings
-	// OffMM and Off are how far the rounded settings leave the screen from the
-	// target.
+	// OffMM and Off are how far the rounded settings leave the sagged screen from
+	// the target in the leading posture.
 	OffMM float64
 	Off   frame.Angle
-	// Reached says that the exact settings bring the screen to the target.
+	// Reached says that the exact settings bring the screen to the target as it sags
+	// at them.
 	Reached bool
 	// Held lists what holds the screen back from the target, most costly first.
 	Held []Hold
