@@ -30,7 +30,12 @@ type placed struct {
 	// sagMM is by how much the mount's sag brings its tubes nearer, at settings
 	// that the search has come to.
 	sagMM float64
+	// reliefMM is by how much less is to be kept, see trial.relieve.
+	reliefMM float64
 }
+
+// wantedMM returns what is to be kept.
+func (p *placed) wantedMM() float64 { return p.keep.GapMM - p.reliefMM }
 
 // placedKeeps returns the spaces to keep clear in the postures that must work, one
 // that stands still in carrier axes as well: the mount sags differently.
@@ -62,12 +67,12 @@ const farMM = 300
 // which widens the gap by its part along the direction toward the casing.
 func (l *keepLimit) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 	moved := l.casing.Moved(screen)
-	if clearBy(&moved, &l.placed.seen, farMM+l.placed.keep.GapMM) {
+	if clearBy(&moved, &l.placed.seen, farMM+l.placed.wantedMM()) {
 		return farMM, r3.Vec{}, r3.Vec{}
 	}
 	gap := space.Between(moved, l.placed.seen)
 	arm := r3.Sub(gap.On, screen.At)
-	return gap.MM - l.placed.keep.GapMM, gap.Toward, r3.Cross(arm, gap.Toward)
+	return gap.MM - l.placed.wantedMM(), gap.Toward, r3.Cross(arm, gap.Toward)
 }
 
 // clearBy reports whether two shapes are at a glance further apart than mm: the middle
@@ -110,7 +115,7 @@ func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap,
 // there count like any other: a space drawn through its own clamp cannot be kept
 // clear.
 func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier int) {
-	wanted := p.sagMM + p.keep.GapMM
+	wanted := p.sagMM + p.wantedMM()
 	gap, i := nearest(tubes, &p.shape, farMM+wanted)
 	if i < 0 {
 		return farMM, gap, -1
@@ -120,7 +125,7 @@ func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier 
 
 // touches reports whether a tube is nearer to a space than it may be.
 func touches(tubes []tubeShape, p *placed) bool {
-	_, i := nearest(tubes, &p.shape, p.sagMM+p.keep.GapMM)
+	_, i := nearest(tubes, &p.shape, p.sagMM+p.wantedMM())
 	return i >= 0
 }
 

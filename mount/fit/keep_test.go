@@ -124,3 +124,25 @@ func BenchmarkSolveCrowded(b *testing.B) {
 		})
 	}
 }
+
+// TestBestCompromise: a space about the clamp cannot be kept clear, which is no
+// reason to come too near to another.
+func TestBestCompromise(t *testing.T) {
+	job := kneeInTheWay()
+	at := job.Mount.Mountings[0].ClampMM
+	job.Keep = append(job.Keep, fit.Keep{Name: "wheel", By: gaze.Seat, GapMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)})
+	r := solve(t, job)
+	if r.Works || len(r.Why) != 1 || r.Gaps[1].MM > 0 {
+		t.Errorf("works %v: %q; gaps %+v", r.Works, r.Why, r.Gaps)
+	}
+	if r.Gaps[0].MM < job.Keep[0].GapMM-0.01 {
+		t.Errorf("the %s comes within %v mm of the knee", r.Gaps[0].Part, r.Gaps[0].MM)
+	}
+	names := map[string]bool{}
+	for _, o := range r.InTheWay {
+		names[o.Keep.Name] = true
+	}
+	if !names["wheel"] || !names["knee"] {
+		t.Errorf("in the way: %+v", r.InTheWay)
+	}
+}

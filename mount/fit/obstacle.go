@@ -2,6 +2,7 @@ package fit
 
 import (
 	"cmp"
+	"errors"
 	"slices"
 	"strconv"
 
@@ -89,16 +90,24 @@ func (b *bench) obstacles() ([]Obstacle, error) {
 	}
 	slices.SortStableFunc(out, func(a, c Obstacle) int { return cmp.Compare(c.ShortMM, a.ShortMM) })
 	out = out[:min(len(out), mostObstacles)]
-	for i := range out {
-		r := free
-		if len(b.job.Keep) > 1 {
-			if r, _, err = solve(b.job.without(&out[i].Keep)); err != nil {
-				return nil, err
+	return out, b.without(out, free)
+}
+
+// without fills in what could be had without each of the obstacles.
+func (b *bench) without(out []Obstacle, free *Result) error {
+	failed := make([]error, len(out))
+	inBlocks(len(out), 1, 0, nil, func() func(block, from, to int) {
+		return func(_, i, _ int) {
+			r := free
+			if len(b.job.Keep) > 1 {
+				if r, _, failed[i] = solve(b.job.without(&out[i].Keep)); failed[i] != nil {
+					return
+				}
 			}
+			out[i].MarginMM, out[i].Works = r.MarginMM(), r.Works
 		}
-		out[i].MarginMM, out[i].Works = r.MarginMM(), r.Works
-	}
-	return out, nil
+	})
+	return errors.Join(failed...)
 }
 
 // sagsAs returns the bench as a result of the job with other spaces to keep clear sags,

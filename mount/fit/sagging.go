@@ -174,11 +174,11 @@ const (
 )
 
 // settled reports whether two sets of sags put a screen with its middle at a point
-// to the same places.
-func settled(was, is []frame.Pose, middle r3.Vec) bool {
+// to the same places, within so many times what is settled.
+func settled(was, is []frame.Pose, middle r3.Vec, slack float64) bool {
 	for i := range is {
-		if r3.Norm(r3.Sub(was[i].Apply(middle), is[i].Apply(middle))) > settledMM ||
-			was[i].Rot.Inverse().Mul(is[i].Rot).Angle() > settledTurn {
+		if r3.Norm(r3.Sub(was[i].Apply(middle), is[i].Apply(middle))) > slack*settledMM ||
+			was[i].Rot.Inverse().Mul(is[i].Rot).Angle().Radians() > slack*settledTurn.Radians() {
 			return false
 		}
 	}

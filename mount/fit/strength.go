@@ -188,26 +188,31 @@ func (s *strength) lighter(f failure) (string, bool) {
 }
 
 // withDevice returns the chain with a device of another mass, its centre in the
-// middle of the casing.
+// middle of the casing. What else sits on the plate stays where it is.
 func (s *strength) withDevice(kg float64) mount.Chain {
-	chain := s.chain
-	chain.Masses = slices.Clone(chain.Masses)
+	chain, screen := s.chain, len(s.chain.Joints)
 	middle, _ := s.job.Device.Screen.Casing()
-	less := s.job.Device.Screen.MassKG - kg
-	for i := range chain.Masses {
-		m := &chain.Masses[i]
-		if m.Carrier != len(chain.Joints) {
+	var all load
+	var plate, device mount.Mass
+	chain.Masses = nil
+	for _, m := range s.chain.Masses {
+		if m.Carrier != screen {
+			chain.Masses = append(chain.Masses, m)
 			continue
 		}
-		rest := m.KG - less
-		if rest <= 0 {
-			m.KG = 0
-			break
+		all.add(m.KG, m.AtMM)
+		if plate.Part == "" {
+			plate = m
 		}
-		m.AtMM = r3.Scale(1/rest, r3.Sub(r3.Scale(m.KG, m.AtMM), r3.Scale(less, middle)))
-		m.KG = rest
-		break
+		device = m // comes last
 	}
+	full := min(s.job.Device.Screen.MassKG, all.kg)
+	if own := all.kg - full; own > 0 {
+		plate.KG, plate.AtMM = own, r3.Scale(1/own, r3.Sub(r3.Scale(all.kg, all.centre), r3.Scale(full, middle)))
+		chain.Masses = append(chain.Masses, plate)
+	}
+	device.KG, device.AtMM = kg, middle
+	chain.Masses = append(chain.Masses, device)
 	return chain
 }
 

@@ -62,6 +62,10 @@ func (t *trial) betterThan(u *trial) bool {
 // the same.
 const mostPasses = 8
 
+// unreachedSlack is how many times less finely a search need settle that reaches no
+// target: there is none to be on.
+const unreachedSlack = 10
+
 // settle finds settings for the screen as it sags at them, and their rounding.
 func (t *trial) settle() error {
 	if err := t.reach(t.chain().Preferred(), 0); err != nil {
@@ -82,6 +86,9 @@ func (t *trial) settle() error {
 		if err := t.reach(t.set.Exact, pass); err != nil {
 			return err
 		}
+	}
+	if err := t.relieve(); err != nil {
+		return err
 	}
 	return t.round()
 }
@@ -189,10 +196,14 @@ func (t *trial) resag(s mount.Settings) (*bench, bool, error) {
 	for i := range was {
 		was[i] = t.sag(i)
 	}
-	changed := !settled(was, sags, t.sagging.compiled.Pose(s).At)
+	slack := 1.0
+	if !t.set.Reached {
+		slack = unreachedSlack
+	}
+	changed := !settled(was, sags, t.sagging.compiled.Pose(s).At, slack)
 	next := t.sagged(sags)
 	apart, err := next.allowForTubes(t.sagging, t.piping, s)
-	return next, changed || apart > settledMM, err
+	return next, changed || apart > slack*settledMM, err
 }
 
 // allowForTubes notes by how much the sag at settings s brings the tubes nearer to
