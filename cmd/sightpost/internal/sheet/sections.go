@@ -27,7 +27,11 @@ func (w *writer) facts() []Fact {
 	if p.SlumpMM != 0 {
 		sitting += ", slid down " + w.length(p.SlumpMM)
 	}
-	return append(facts, Fact{"Set it", sitting + ". Heights are from the floor, forward from where seat and back meet (untilted), left and right the person's."})
+	untilted := ""
+	if p.SeatTiltDeg != 0 {
+		untilted = " in the untilted chair"
+	}
+	return append(facts, Fact{"Set it", sitting + ". Heights are from the floor, forward from where seat and back meet" + untilted + ", left and right the person's."})
 }
 
 // clampPlace words where the clamp goes.

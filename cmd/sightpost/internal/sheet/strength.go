@@ -37,7 +37,10 @@ func (w *writer) sag() string {
 	if nod := turned(sag.NodDeg, "", "forward", "back"); nod != "" {
 		drop += ", nods " + nod
 	}
-	return "Loaded, the screen " + drop + ": counted in all numbers here."
+	if w.Report.Kind == report.Check {
+		return "Loaded, the screen " + drop + "; every number here counts it."
+	}
+	return "Loaded, the screen " + drop + "; these settings allow for it."
 }
 
 // grip says which joint slips first, or that the kit does not tell.
