@@ -34,9 +34,10 @@ type Job struct {
 
 // Demand is what the mount must withstand.
 type Demand struct {
-	// Bump is by how much rough ground multiplies every weight, 1 or more.
+	// Bump is by how much rough ground multiplies every weight, 1 or more; 0 means 1.
 	Bump float64
-	// Safety is by how much the yield of a tube must exceed its stress, 1 or more.
+	// Safety is by how much the yield of a tube must exceed its stress, 1 or more; 0
+	// means 1.
 	Safety float64
 }
 

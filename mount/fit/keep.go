@@ -130,20 +130,18 @@ func touches(tubes []tubeShape, p *placed) bool {
 }
 
 // lowest returns how high above the floor (mm) the middle line of the tubes comes at
-// its lowest in the postures that must work, and where: a post that hangs far out
-// of its clamp can reach the floor when the seat tilts. It is infinite without
-// tubes.
-func (b *bench) lowest(tubes []tubeShape) (mm float64, part string, posture int) {
-	mm = math.Inf(1)
+// its lowest in the postures that must work: a post that hangs far out of its clamp
+// can reach the floor when the seat tilts. It is infinite without tubes.
+func (b *bench) lowest(tubes []tubeShape) float64 {
+	least := math.Inf(1)
 	for _, i := range b.must {
-		if z, p := b.lowestIn(i, tubes); z < mm {
-			mm, part, posture = z, p, i
-		}
+		mm, _ := b.lowestIn(i, tubes)
+		least = min(least, mm)
 	}
-	return mm, part, posture
+	return least
 }
 
-// lowestIn returns the same for one posture.
+// lowestIn returns the same for one posture, and which part it is.
 func (b *bench) lowestIn(posture int, tubes []tubeShape) (mm float64, part string) {
 	mm = math.Inf(1)
 	carrier := &b.stances[posture].Carrier

@@ -51,6 +51,22 @@ func (d Demand) bump() float64 { return max(d.Bump, 1) }
 // safety returns by how much yield must exceed stress.
 func (d Demand) safety() float64 { return max(d.Safety, 1) }
 
+// mostDemanded bounds both factors: more is a mistake.
+const mostDemanded = 100
+
+// check reports factors that cannot be meant.
+func (d Demand) check() error {
+	for _, f := range []struct {
+		name string
+		v    float64
+	}{{"bump", d.Bump}, {"safety", d.Safety}} {
+		if !(f.v == 0 || f.v >= 1 && f.v <= mostDemanded) {
+			return fmt.Errorf("%w: the %s factor is %v; give 1 to %d, or 0 for 1", ErrJob, f.name, f.v, mostDemanded)
+		}
+	}
+	return nil
+}
+
 // load returns what weight does to a mount at settings set, without its problems.
 func (b *bench) load(s *sagging, set mount.Settings) (*Load, error) {
 	l := &Load{Weakest: -1, Posture: b.must[0]}
@@ -109,9 +125,13 @@ func (b *bench) weigh(r *Result, s *sagging) error {
 		return fmt.Errorf("%w: %w", ErrJob, err)
 	}
 	r.Load = l
-	st := strength{bench: b, chain: s.chain, set: r.Set.Settings}
+	st := strength{bench: b, chain: s.chain, set: r.Set.Settings, mounting: r.Set.Mounting}
 	for _, f := range l.failures(b.job.Demand) {
-		l.Problems = append(l.Problems, Problem{What: st.what(l, f), Help: st.help(f)})
+		p := Problem{What: st.what(l, f)}
+		if !b.brief {
+			p.Help = st.help(f)
+		}
+		l.Problems = append(l.Problems, p)
 	}
 	return nil
 }

@@ -112,7 +112,7 @@ func TestRemediesHold(t *testing.T) {
 		return v
 	}
 	lighter := number(`a device of at most ([0-9.]+) kg`)
-	reach := number(`arm\.reach at ([0-9]+) mm`)
+	reach := number(`arm\.reach at most ([0-9]+) mm`)
 	firmer := number(`a joint that holds ([0-9.]+) N m`)
 	for _, tt := range []struct {
 		name           string
@@ -164,7 +164,7 @@ func ExampleLoad() {
 	// post: 19 of 276 N/mm²
 	// arm: 5 of 276 N/mm²
 	// elbow.rise slips in posture "upright": 5.4 N m act on it and it holds 5.0 N m
-	// any one of these mends it: a device of at most 2.60 kg, not 2.80 kg; arm.reach at 160 mm, 15 mm shorter, which moves the screen by 15 mm if nothing else is changed; a joint that holds 5.4 N m
+	// any one of these mends it: a device of at most 2.60 kg, not 2.80 kg; arm.reach at most 160 mm, 15 mm shorter than it is set: set anew, all works so, with a margin of 96 mm; a joint that holds 5.4 N m
 }
 
 // TestStrongerTubesHold: an arm too weak for its load bears it with the wall, or the

@@ -26,6 +26,7 @@ type bench struct {
 	must    []int         // places of those that must work, the leading one first
 	sags    []frame.Pose  // D of all postures; nil when nothing sags
 	keeps   []placed
+	brief   bool // nobody asks for help
 	crowded bool // something to be kept clear was in the way
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.
@@ -40,6 +41,9 @@ type bench struct {
 func newBench(job *Job) (*bench, error) {
 	if job.Leading() < 0 {
 		return nil, fmt.Errorf("%w: no posture must work; mark at least one", ErrJob)
+	}
+	if err := job.Demand.check(); err != nil {
+		return nil, err
 	}
 	b := &bench{job: job, casing: casing(job.Device)}
 	b.stances, b.must = job.stances()

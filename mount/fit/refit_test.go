@@ -5,7 +5,9 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -265,35 +267,53 @@ func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
 // sets of settings, and looks for readable settings of one or two joints that
 // would have been cheaper, on a grid.
 func TestRefitIsLeast(t *testing.T) {
-	restored, cases := 0, trials()
-	for seed := range uint64(cases) {
-		rng := rand.New(rand.NewPCG(seed, 5))
-		job, at, ok := smallCase(rng)
-		if !ok {
-			continue
+	cases := trials()
+	var restored atomic.Int64
+	t.Run("all", func(t *testing.T) {
+		const parts = 8 // done side by side
+		for part := range parts {
+			t.Run(strconv.Itoa(part), func(t *testing.T) {
+				t.Parallel()
+				for seed := part; seed < cases; seed += parts {
+					if refitIsLeast(t, uint64(seed)) {
+						restored.Add(1)
+					}
+				}
+			})
 		}
-		p, err := fit.Refit(job, 0, at, fit.RefitOptions{})
-		if err != nil {
-			t.Fatalf("seed %d: %v", seed, err)
-		}
-		if !p.Needed {
-			continue
-		}
-		if p.Restored {
-			restored++
-			confirm(t, job, p)
-		}
-		least := leastOfAll(t, job, p)
-		if p.Restored && least > p.Effort || least < p.Effort && !roundedAway(p, least) {
-			t.Errorf("seed %d: effort %v, restored %v; the cheapest of all sets is %v", seed, p.Effort, p.Restored, least)
-		}
-		if found := cheaperOnGrid(t, job, p); found != nil {
-			t.Errorf("seed %d: effort %v, but %v restore the margin as well", seed, p.Effort, found)
-		}
+	})
+	if int(restored.Load()) < cases/10 {
+		t.Errorf("only %d plans restored the margin: the cases are too hard to show anything", restored.Load())
 	}
-	if restored < cases/10 {
-		t.Errorf("only %d plans restored the margin: the cases are too hard to show anything", restored)
+}
+
+// refitIsLeast confirms the plan for one case, and reports whether it restores the
+// margin.
+func refitIsLeast(t *testing.T, seed uint64) bool {
+	t.Helper()
+	rng := rand.New(rand.NewPCG(seed, 5))
+	job, at, ok := smallCase(rng)
+	if !ok {
+		return false
 	}
+	p, err := fit.Refit(job, 0, at, fit.RefitOptions{})
+	if err != nil {
+		t.Fatalf("seed %d: %v", seed, err)
+	}
+	if !p.Needed {
+		return false
+	}
+	if p.Restored {
+		confirm(t, job, p)
+	}
+	least := leastOfAll(t, job, p)
+	if p.Restored && least > p.Effort || least < p.Effort && !roundedAway(p, least) {
+		t.Errorf("seed %d: effort %v, restored %v; the cheapest of all sets is %v", seed, p.Effort, p.Restored, least)
+	}
+	if found := cheaperOnGrid(t, job, p); found != nil {
+		t.Errorf("seed %d: effort %v, but %v restore the margin as well", seed, p.Effort, found)
+	}
+	return p.Restored
 }
 
 // roundedAway reports whether the plan lists a set of the given effort that does

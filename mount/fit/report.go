@@ -115,7 +115,8 @@ func (b *bench) mounted(r *Result, sagging *sagging) error {
 	return nil
 }
 
-// lowestOf is [bench.lowest] with the tubes of every posture as they sag there.
+// lowestOf is [bench.lowest] with the tubes of every posture as they sag there, and
+// which part of which posture it is.
 func (b *bench) lowestOf(tubes [][]tubeShape) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
 	for _, i := range b.must {

@@ -21,7 +21,7 @@ import (
 // Result.InTheWay. A job that cannot be met is no error: see Result.Works. The
 // error wraps [ErrJob].
 func Solve(job *Job) (*Result, error) {
-	r, b, err := solve(job)
+	r, b, err := solve(job, false)
 	if err != nil {
 		return nil, err
 	}
@@ -31,13 +31,14 @@ func Solve(job *Job) (*Result, error) {
 	return r, err
 }
 
-// solve is Solve without Result.InTheWay. The bench's crowded says whether there may be
-// any.
-func solve(job *Job) (*Result, *bench, error) {
+// solve is Solve without Result.InTheWay and, if brief, without saying what would
+// help. The bench's crowded says whether anything may be in the way.
+func solve(job *Job, brief bool) (*Result, *bench, error) {
 	b, err := newBench(job)
 	if err != nil {
 		return nil, nil, err
 	}
+	b.brief = brief
 	b.unwatch()
 	target, err := b.place()
 	if err != nil {

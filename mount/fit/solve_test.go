@@ -239,7 +239,13 @@ func TestJobsThatCannotBeWorkedOn(t *testing.T) {
 	optional.Postures[0].MustWork = false
 	huge := adult()
 	huge.Scene.Measured.EyesMM.X = math.Inf(1)
-	for name, job := range map[string]*fit.Job{"no clamp": nowhere, "no posture must work": optional, "endless": huge} {
+	careless := adult()
+	careless.Demand.Safety = 0.5
+	bumpy := adult()
+	bumpy.Demand.Bump = math.NaN()
+	for name, job := range map[string]*fit.Job{
+		"no clamp": nowhere, "no posture must work": optional, "endless": huge, "less than its yield": careless, "no bump": bumpy,
+	} {
 		if _, err := fit.Solve(job); !errors.Is(err, fit.ErrJob) {
 			t.Errorf("%s: got error %v, want one that wraps ErrJob", name, err)
 		}

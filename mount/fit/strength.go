@@ -65,8 +65,9 @@ func (l *Load) failures(d Demand) []failure {
 // strength is a mount as it is set whose failures are to be mended.
 type strength struct {
 	*bench
-	chain mount.Chain // with the device on it
-	set   mount.Settings
+	chain    mount.Chain // with the device on it
+	set      mount.Settings
+	mounting int
 }
 
 // what says what fails and by how much.
@@ -222,7 +223,6 @@ func (s *strength) slidden(f failure) []string {
 	if err != nil {
 		return nil
 	}
-	now := sagging.compiled.Pose(s.set).At
 	var out []string
 	for i, j := range s.chain.Moving() {
 		if j.Motion != mount.Slide || j.Indexed {
@@ -238,15 +238,53 @@ func (s *strength) slidden(f failure) []string {
 			if !ok {
 				continue
 			}
-			if v = outward(j, v, limit); !mends(v) {
-				continue
+			if v = outward(j, v, limit); mends(v) {
+				out = append(out, s.slide(j, s.set[i], v))
 			}
-			moved := r3.Norm(r3.Sub(sagging.compiled.Pose(set).At, now))
-			out = append(out, fmt.Sprintf("%s at %s, %.0f mm %s, which moves the screen by %.0f mm if nothing else is changed",
-				j.Name, j.Format(v), math.Abs(v-s.set[i]), shorter(v < s.set[i], s.runsUp(j)), moved))
 		}
 	}
 	return out
+}
+
+// slide says what comes of a slide that is moved to where it mends a failure: of the
+// mount set anew with the slide going no further if all works then, else of the
+// mount as it is set.
+func (s *strength) slide(j mount.Joint, from, to float64) string {
+	more, most := shorter(to < from, strings.HasSuffix(j.Name, ".height")), "at most"
+	if to > from {
+		most = "at least"
+	}
+	words := fmt.Sprintf("%s %s %s, %.0f mm %s than it is set", j.Name, most, j.Format(to), math.Abs(to-from), more)
+	if own, ok := s.limited(j, from, to); ok {
+		if r, _, err := solve(own, true); err == nil && r.Works {
+			return fmt.Sprintf("%s: set anew, all works so, with a margin of %.0f mm", words, r.MarginMM())
+		}
+	}
+	return words + ", which takes the screen from its place"
+}
+
+// limited returns the job with a slide of a tube that goes no further than to, as it
+// moves there from where it is, and with the mount clamped where it is.
+func (s *strength) limited(j mount.Joint, from, to float64) (*Job, bool) {
+	own, there := *s.job, *s.job.Mount
+	there.Mountings = there.Mountings[s.mounting : s.mounting+1]
+	there.Kit.Parts = slices.Clone(there.Kit.Parts)
+	own.Mount = &there
+	for i, p := range there.Kit.Parts {
+		tube, ok := p.(mount.Tube)
+		if !ok || !strings.HasPrefix(j.Name, tube.Name+".") {
+			continue
+		}
+		if to < from {
+			tube.Slide.High = to
+		} else {
+			tube.Slide.Low = to
+		}
+		tube.Slide.Preferred = min(max(tube.Slide.Preferred, tube.Slide.Low), tube.Slide.High)
+		there.Kit.Parts[i] = tube
+		return &own, tube.Slide.Low < tube.Slide.High
+	}
+	return nil, false
 }
 
 // outward returns the readable value next to v toward limit.
@@ -257,9 +295,6 @@ func outward(j mount.Joint, v, limit float64) float64 {
 	}
 	return above
 }
-
-// runsUp reports whether a slide raises and lowers a tube.
-func (s *strength) runsUp(j mount.Joint) bool { return strings.HasSuffix(j.Name, ".height") }
 
 func shorter(less, up bool) string {
 	switch {

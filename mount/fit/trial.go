@@ -174,7 +174,7 @@ func (t *trial) watchAt(s mount.Settings) bool { return t.watch(t.sagging.compil
 // is to be kept clear, sag allowed for.
 func (t *trial) allowed(s mount.Settings) bool {
 	tubes := t.piping.at(s)
-	if mm, _, _ := t.lowest(tubes); mm-t.floorSagMM < -roundingMM {
+	if t.lowest(tubes)-t.floorSagMM < -roundingMM {
 		return false
 	}
 	for i := range t.keeps {
@@ -218,7 +218,7 @@ func (b *bench) allowForTubes(sagging *sagging, piping *piping, s mount.Settings
 		return 0, err
 	}
 	still := piping.at(s)
-	low, _, _ := b.lowest(still)
+	low := b.lowest(still)
 	sunk := math.Inf(1)
 	for _, i := range b.must {
 		mm, _ := b.lowestIn(i, loaded[i])
