@@ -33,6 +33,16 @@ var exitCodes = map[string]int{
 	"kit-too-short":     3,
 	"bed-rail":          0,
 	"floor-stand":       0,
+	"knee-in-the-way":   3, // a leg lies where the post must be
+	"heavy-on-long-arm": 3, // a device that slips in the elbow
+	"driver":            0, // who must see the floor ahead
+}
+
+// told is what the text of every case tells of its mount: sag, the joint that
+// slips first, the smallest gap and the way aside.
+var told = []string{
+	"\nWEIGHT ", ": the screen sinks ", "\n  weakest joint: ", " that it holds; ",
+	"\nKEPT CLEAR ", "\nSWINGING ASIDE ", "; in use at ",
 }
 
 // run runs the program in this process and returns what it printed.
@@ -58,6 +68,11 @@ func TestShippedCases(t *testing.T) {
 			code, text, stderr := run(t, "solve", file, "--out", dir)
 			if want, known := exitCodes[name]; !known || code != want {
 				t.Errorf("exit code %d, want %d: %s", code, want, stderr)
+			}
+			for _, words := range told {
+				if !strings.Contains(text, words) {
+					t.Errorf("the text lacks %q", words)
+				}
 			}
 			golden := filepath.Join(goldens, name)
 			if *update {

@@ -130,6 +130,11 @@ func newAside(job *fit.Job, r *fit.Result) *Aside {
 	return to
 }
 
+// Stuck reports whether the mount cannot be swung at all as it is set.
+func (a *Aside) Stuck() bool {
+	return a.From.Value == a.To.Value && !a.From.Limit && !a.To.Limit
+}
+
 // passage fills in the room that chair and mount take up, and through what they
 // pass.
 func (a *Aside) passage(p *fit.Passage, from *fit.Aside) {

@@ -32,6 +32,11 @@ func remedies(rep *Report, r *fit.Result) []string {
 			help = append(help, fmt.Sprintf("clamp the mount elsewhere, or on the other side, so that the %s stays clear of %s", g.Part, g.Space))
 		}
 	}
+	for i := range rep.InTheWay {
+		if o := &rep.InTheWay[i]; o.Works && o.remedy() != "" {
+			help = append(help, o.remedy())
+		}
+	}
 	if rep.Load != nil {
 		for _, p := range rep.Load.Problems {
 			help = append(help, p.Help)

@@ -55,6 +55,9 @@ type Report struct {
 	Tape Tape `json:"check_by_tape"`
 	// Gaps to the spaces to keep clear, each in the posture in which it is least.
 	Gaps []Gap `json:"gaps"`
+	// Spaces to keep clear that hold the screen back from where it would best be, the
+	// one most in the way first; empty in a check.
+	InTheWay []Obstacle `json:"in_the_way"`
 	// What weight does to the mount; absent without a mount.
 	Load *Load `json:"load,omitempty"`
 	// How the mount swings aside; absent when there is none, or none of its joints
@@ -117,6 +120,7 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		TightestPosture: tight.Posture.Name,
 		Tightest:        tight.Tightest().String(),
 		Gaps:            newGaps(job, r),
+		InTheWay:        newObstacles(job, r),
 		Load:            newLoad(job, r),
 		Aside:           newAside(job, r),
 		Grid:            newGrid(job.Grid),

@@ -22,6 +22,7 @@ func (r *Report) WriteText(w io.Writer, u Units) error {
 	p.tape(&r.Tape)
 	p.room(r)
 	p.gaps(r.Gaps)
+	p.inTheWay(r)
 	p.weight(r)
 	p.aside(r)
 	p.ahead(r)

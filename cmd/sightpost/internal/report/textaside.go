@@ -15,8 +15,12 @@ func (p *printer) aside(r *Report) {
 	}
 	p.heading("SWINGING ASIDE", "about "+a.Joint+", the others as set; contact is looked for all along the way")
 	value := func(v float64) string { return p.inUnit(v, a.Unit) }
+	if a.Stuck() {
+		p.wrapped("  ", fmt.Sprintf("cannot be swung as it is set; in use at %s; less, %s; more, %s", value(a.InUse), a.From.why(), a.To.why()))
+		return
+	}
 	p.wrapped("  ", fmt.Sprintf("free from %s to %s; in use at %s, at rest aside at %s", value(a.From.Value), value(a.To.Value), value(a.InUse), value(a.Rest)))
-	p.wrapped("  ", fmt.Sprintf("the way out of the chair is then free for %s from the midline, of %s wanted", p.units.length(a.WayOutMM), p.units.length(a.WayOutWantedMM)))
+	p.wrapped("  ", p.wayOut(a))
 	p.wrapped("  ", "ends: less, "+a.From.why()+"; more, "+a.To.why())
 	if g := a.LeastGap; g != nil {
 		p.wrapped("  ", fmt.Sprintf("least gap on the way: %s, %s to %s (%s, at %s)", p.units.fine(g.GapMM), g.Part, g.Space, g.Posture, value(g.At)))
@@ -24,6 +28,14 @@ func (p *printer) aside(r *Report) {
 	if a.UsedFloor != nil && a.AsideFloor != nil {
 		p.floor(a)
 	}
+}
+
+// wayOut says how far the way out of the chair is free.
+func (p *printer) wayOut(a *Aside) string {
+	if a.WayOutMM <= 0 {
+		return "even there it stays IN THE WAY out of the chair"
+	}
+	return fmt.Sprintf("the way out of the chair is then free for %s from the midline, of %s wanted", p.units.length(a.WayOutMM), p.units.length(a.WayOutWantedMM))
 }
 
 // floor says what room chair and mount take up on the floor, and where they fit.

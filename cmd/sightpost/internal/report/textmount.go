@@ -102,9 +102,17 @@ func (p *printer) gaps(gaps []Gap) {
 		if g.Assumed {
 			state += ", assumed"
 		}
-		rows = append(rows, []string{g.Space, p.units.fine(g.GapMM) + " to the " + g.Part, g.Posture, state})
+		rows = append(rows, []string{g.Space, p.gap(&g), g.Posture, state})
 	}
 	p.table(rows)
+}
+
+// gap words a gap.
+func (p *printer) gap(g *Gap) string {
+	if g.GapMM < 0 {
+		return p.units.fine(-g.GapMM) + " INTO the " + g.Part
+	}
+	return p.units.fine(g.GapMM) + " to the " + g.Part
 }
 
 // NearestFirst returns gaps in the order of what they have to spare.

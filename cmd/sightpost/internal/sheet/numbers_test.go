@@ -104,7 +104,7 @@ func strengthIn(r *report.Report, want func(what, number string)) {
 			want("weakest joint", fmt.Sprintf("%.1f of the %.1f", j.Acts, *j.Holds))
 		}
 	}
-	if a := r.Aside; a != nil && a.Unit == "deg" {
+	if a := r.Aside; a != nil && a.Unit == "deg" && !a.Stuck() {
 		want("swing, in use and at rest", fmt.Sprintf("from %.1f° to %.1f°", a.InUse, a.Rest))
 		want("swing, free range", fmt.Sprintf("free from %.1f° to %.1f°", a.From.Value, a.To.Value))
 	}

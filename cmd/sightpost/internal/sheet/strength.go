@@ -19,7 +19,7 @@ func (w *writer) hanging() Section {
 		s.Lines = append(s.Lines, grip(l))
 	}
 	s.Lines = append(s.Lines, w.swing())
-	if a := w.Report.Aside; a != nil && a.UsedFloor != nil && a.AsideFloor != nil {
+	if a := w.Report.Aside; a != nil && !a.Stuck() && a.UsedFloor != nil && a.AsideFloor != nil {
 		s.Lines = append(s.Lines, w.wide(a))
 	}
 	s.Lines = slices.DeleteFunc(s.Lines, func(line string) bool { return line == "" })
@@ -72,6 +72,9 @@ func (w *writer) swing() string {
 	a := w.Report.Aside
 	if a == nil {
 		return "No joint swings the screen aside: take the device off for leaving the chair."
+	}
+	if a.Stuck() {
+		return fmt.Sprintf("Aside: %s CANNOT be turned as it is set: %s touches %s.", plainName(a.Joint), plainName(a.From.Part), a.From.Space)
 	}
 	words := fmt.Sprintf("Aside: turn %s from %s to %s; free from %s to %s",
 		plainName(a.Joint), w.at(a.InUse, a.Unit), w.at(a.Rest, a.Unit), w.at(a.From.Value, a.Unit), w.at(a.To.Value, a.Unit))
