@@ -86,7 +86,7 @@ func (c clinic) load(job *fit.Job) {
 		if c.chance(0.4) {
 			return mount.Grip{}
 		}
-		return mount.Grip{Holds: c.in(2, 40), Gives: c.in(0, 0.1) * degree}
+		return mount.Grip{Holds: c.in(5, 150), Gives: c.in(0, 0.1) * degree}
 	}
 	for i, p := range job.Mount.Kit.Parts {
 		switch p := p.(type) {
