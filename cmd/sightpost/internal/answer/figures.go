@@ -31,14 +31,35 @@ func (p *Placed) Figures() []Figure {
 		{"front-view", "from the front", p.scene(plots.Front)},
 		{"front-room", "room for the eyes, from the front", p.room(plots.Front)},
 		p.Axonometry(plots.TurnedTo(p.Result)),
+		{"screen", "screen and targets", p.lit},
 		{"margin-over-distance", "margin over distance", p.margin(fit.OverDistance)},
 		{"margin-over-tilt", "margin over tilt", p.margin(fit.OverTilt)},
 		{"margin-over-posture", "margin over posture", p.marginOverPosture},
 	}
 	if p.Result.Set != nil {
-		all = append(all, Figure{"tolerances", "tolerance of every setting", p.tolerances})
+		all = append(all,
+			Figure{"tolerances", "tolerance of every setting", p.tolerances},
+			Figure{"loads", "loads and sag along the mount", p.loads})
+	}
+	if p.Job.Drives {
+		all = append(all, Figure{"hidden-floor", "floor that the screen hides", p.hiddenFloor})
 	}
 	return all
+}
+
+// lit returns the figure of the lit area with what can be selected on it.
+func (p *Placed) lit() (plots.Figure, error) {
+	return plots.Lit(p.Result, &p.Job, plots.SceneOptions{Label: p.Label})
+}
+
+// loads returns the figure of what weight does along the mount.
+func (p *Placed) loads() (plots.Figure, error) {
+	return plots.Loads(p.Result, &p.Job, plots.LoadsOptions{Label: p.Label})
+}
+
+// hiddenFloor returns the figure of the floor that a driver does not see.
+func (p *Placed) hiddenFloor() (plots.Figure, error) {
+	return plots.HiddenFloor(p.Result, &p.Job, plots.SceneOptions{Label: p.Label})
 }
 
 // Axonometry returns the figure of everything seen from any direction.
