@@ -107,14 +107,16 @@ def poses(mount, printed):
     """Yields pairs of a pose by KDL and the same as it is printed.
 
     A result tells the screen in chair axes, for every posture; the mount holds it
-    in the axes of its carrier, which the seat or the posture carries along.
+    in the axes of its carrier, which the seat or the posture carries along. The
+    exported mount is not loaded; the printed sag leads from there to the screen.
     """
     for posed in printed.get("posed", []):
         yield mount.pose(posed["settings"]), robot.from_columns(posed["carrier_from_screen"])
     for posture in printed.get("postures", []):
         chair_from_carrier, want = robot.from_columns(posture["chair_from_carrier"]), screen_pose(posture["screen"])
-        yield chair_from_carrier * mount.pose(printed["mount"]["settings"]), want
-        yield chair_from_carrier * joints_pose(printed["mount"]["chain"]), want
+        loaded = robot.from_columns(posture["sag"]["motion"]) * chair_from_carrier
+        yield loaded * mount.pose(printed["mount"]["settings"]), want
+        yield loaded * joints_pose(printed["mount"]["chain"]), want
 
 
 def compared(folder, name):
