@@ -129,7 +129,7 @@ func setTo(t testing.TB, job *fit.Job, settings mount.Settings) *fit.Result {
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	for _, p := range job.Postures {
 		st := job.Scene.Stance(p)
-		f := fit.Fare{Posture: p, Stance: st, Screen: st.Carrier.Mul(screen), Aim: gaze.AimAt(screen, &st, gaze.WithHead)}
+		f := fit.Fare{Posture: p, Stance: st, Held: screen, Screen: st.Carrier.Mul(screen), Aim: gaze.AimAt(screen, &st, gaze.WithHead)}
 		f.Rooms = judge.Rooms(nil, screen, &st)
 		f.Least = gaze.Least(f.Rooms)
 		f.MarginMM = f.Rooms[f.Least].MM
