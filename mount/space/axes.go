@@ -65,9 +65,11 @@ func (d *difference) facing(n r3.Vec) r3.Vec {
 // apart returns how far apart the boxes are along the unit direction n, negative
 // if they overlap in it. It is NaN if n is.
 func (d *difference) apart(n r3.Vec) float64 {
-	s := r3.Dot(n, d.c)
-	for j, u := range d.u {
-		s -= d.h[j] * math.Abs(r3.Dot(n, u))
+	s := r3.Dot(n, d.c) - d.h[0]*math.Abs(n.X) - d.h[1]*math.Abs(n.Y) - d.h[2]*math.Abs(n.Z)
+	for j := 3; j < 6; j++ {
+		if d.h[j] != 0 { // half of what is near a mount is round
+			s -= d.h[j] * math.Abs(r3.Dot(n, d.u[j]))
+		}
 	}
 	return s
 }

@@ -73,9 +73,11 @@ func (s *search) start(toward r3.Vec) {
 
 // point returns the point of d with coordinates x.
 func (s *search) point() r3.Vec {
-	r := s.c
-	for j, u := range s.u {
-		r = r3.Add(r, r3.Scale(s.x[j], u))
+	r := r3.Vec{X: s.c.X + s.x[0], Y: s.c.Y + s.x[1], Z: s.c.Z + s.x[2]}
+	for j := 3; j < 6; j++ {
+		if x := s.x[j]; x != 0 {
+			r = r3.Add(r, r3.Scale(x, s.u[j]))
+		}
 	}
 	return r
 }
