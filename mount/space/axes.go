@@ -22,8 +22,8 @@ const parallel = 1e-24
 // error in a direction can't make the answer wrong, only short by as little.
 func (d *difference) widest(enoughMM float64) (toward r3.Vec, mm float64) {
 	mm = math.Inf(-1)
-	for _, n := range d.u {
-		n = d.facing(n)
+	for i := range d.u {
+		n := d.facing(d.u[i])
 		if s := d.apart(n); s > mm {
 			toward, mm = n, s
 		}
@@ -31,15 +31,15 @@ func (d *difference) widest(enoughMM float64) (toward r3.Vec, mm float64) {
 	if mm > enoughMM {
 		return toward, mm
 	}
-	for i, p := range d.u[:3] {
+	for i := range 3 {
 		if d.h[i] == 0 {
 			continue // no edge, so no face along it
 		}
-		for j, q := range d.u[3:] {
-			if d.h[3+j] == 0 {
+		for j := 3; j < 6; j++ {
+			if d.h[j] == 0 {
 				continue
 			}
-			n := r3.Cross(p, q)
+			n := r3.Cross(d.u[i], d.u[j])
 			nn := r3.Dot(n, n)
 			if nn < parallel {
 				continue

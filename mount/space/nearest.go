@@ -61,8 +61,8 @@ func (d *difference) nearest(toward r3.Vec) (x [6]float64, r r3.Vec) {
 // their middle, not at a corner.
 func (s *search) start(toward r3.Vec) {
 	const square = 1e-9 // cosine below which an edge lies in the face
-	for j, u := range s.u {
-		switch c := r3.Dot(toward, u); {
+	for j := range s.u {
+		switch c := r3.Dot(toward, s.u[j]); {
 		case c > square:
 			s.x[j] = -s.h[j]
 		case c < -square:
@@ -86,11 +86,15 @@ func (s *search) point() r3.Vec {
 // free to follow it, or -1 if all are at rest.
 func (s *search) drivenHardest(r r3.Vec) int {
 	hardest, most := -1, s.scale*rounding
-	for j, u := range s.u {
+	along := [6]float64{r.X, r.Y, r.Z}
+	for j := range along {
 		if s.h[j] == 0 {
 			continue
 		}
-		g := r3.Dot(u, r)
+		if j >= 3 {
+			along[j] = r3.Dot(s.u[j], r)
+		}
+		g := along[j]
 		if (g < 0 && s.x[j] >= s.h[j]) || (g > 0 && s.x[j] <= -s.h[j]) {
 			continue
 		}
