@@ -71,32 +71,32 @@ type Quantity struct {
 
 // Read returns the quantity that text says, and whether it says one: whether its form
 // is right, not whether it is within bounds.
-func (f *Field) Read(text string) (q Quantity, ok bool) {
-	if f.Sort != Number {
+func (d *Field) Read(text string) (q Quantity, ok bool) {
+	if d.Sort != Number {
 		return q, false
 	}
-	v, err := f.kind.parse(matcher{}, text, anySign)
+	v, err := d.kind.parse(matcher{}, text, anySign)
 	if err != nil {
 		return q, false
 	}
 	q.Value = v
-	q.Number, q.Unit = f.kind.split(text)
+	q.Number, q.Unit = d.kind.split(text)
 	return q, true
 }
 
 // ReadSpan returns both ends of the span that text says, and whether it says one.
-func (f *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
-	if f.Sort != Span {
+func (d *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
+	if d.Sort != Span {
 		return low, high, false
 	}
-	l, h, err := f.kind.parseRange(matcher{}, text, anySign)
+	l, h, err := d.kind.parseRange(matcher{}, text, anySign)
 	if err != nil {
 		return low, high, false
 	}
 	first, second, _ := strings.Cut(text, "to")
 	low.Value, high.Value = l, h
-	low.Number, low.Unit = f.kind.split(first)
-	high.Number, high.Unit = f.kind.split(second)
+	low.Number, low.Unit = d.kind.split(first)
+	high.Number, high.Unit = d.kind.split(second)
 	if low.Unit == "" {
 		low.Unit = high.Unit
 	}
@@ -105,8 +105,8 @@ func (f *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
 
 // SizeOf returns the size of a unit in the first unit of the field; 0 for one that it
 // does not know.
-func (f *Field) SizeOf(unit string) float64 {
-	for _, u := range f.kind.units {
+func (d *Field) SizeOf(unit string) float64 {
+	for _, u := range d.kind.units {
 		if u.word == unit {
 			return u.size
 		}
@@ -237,10 +237,10 @@ func (d *Field) quantity(s Sort, k kind, f field) {
 }
 
 // Under returns the field under a key of a group, list or either, or nil.
-func (f *Field) Under(key string) *Field {
-	at := slices.IndexFunc(f.Fields, func(inner Field) bool { return inner.Key == key })
+func (d *Field) Under(key string) *Field {
+	at := slices.IndexFunc(d.Fields, func(inner Field) bool { return inner.Key == key })
 	if at < 0 {
 		return nil
 	}
-	return &f.Fields[at]
+	return &d.Fields[at]
 }
