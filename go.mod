@@ -5,9 +5,11 @@ go 1.26.0
 require (
 	codeberg.org/go-fonts/liberation v0.6.0
 	codeberg.org/go-pdf/fpdf v0.12.0
+	github.com/cli/browser v1.3.0
 	github.com/goccy/go-yaml v1.19.2
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
+	github.com/inconshreveable/mousetrap v1.1.0
 	github.com/invopop/jsonschema v0.14.0
 	github.com/moby/sys/atomicwriter v0.1.0
 	github.com/rogpeppe/go-internal v1.16.0
@@ -30,7 +32,6 @@ require (
 	github.com/bahlo/generic-list-go v0.2.0 // indirect
 	github.com/buger/jsonparser v1.1.2 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
-	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
 	github.com/moby/sys/sequential v0.6.0 // indirect
 	github.com/pb33f/ordered-map/v2 v2.3.1 // indirect

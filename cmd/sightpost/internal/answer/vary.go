@@ -13,6 +13,9 @@ type VaryOptions struct {
 	// Draws is how many times all errors are drawn, Seed what they are chosen by.
 	Draws int
 	Seed  uint64
+	// Workers is how many goroutines draw; zero means one for each processor. The answer
+	// is the same for any number.
+	Workers int
 	// Progress, if not nil, is told how much is done of [VaryOptions.Steps].
 	Progress func(done int)
 }
@@ -69,12 +72,12 @@ func (v *Varied) Figures() []Figure {
 func (p *Placed) vary(o VaryOptions, v *report.Varied) (err error) {
 	job, r := &p.Job, p.Result
 	spreads, _ := p.Spreads(r)
-	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Progress: o.Progress})
+	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Workers: o.Workers, Progress: o.Progress})
 	if err != nil {
 		return err
 	}
 	v.Shares, err = fit.Shares(job, r, spreads, fit.ShareOptions{
-		Rows: sharesRows, Seed: o.Seed, Progress: func(done int) { o.Progress(o.Draws + done) },
+		Rows: sharesRows, Seed: o.Seed, Workers: o.Workers, Progress: func(done int) { o.Progress(o.Draws + done) },
 	})
 	if err != nil {
 		return err

@@ -3,11 +3,11 @@ package cli
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"io"
 
 	"github.com/spf13/pflag"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/report"
 )
 
@@ -38,7 +38,7 @@ type answerer interface {
 // takes one line.
 func (o *answerOptions) render(r answerer, several bool) ([]byte, error) {
 	if o.json {
-		return asJSON(r, !several)
+		return answer.JSON(r, !several)
 	}
 	u, err := o.parsedUnits()
 	if err != nil {
@@ -60,16 +60,4 @@ func (o *answerOptions) print(ctx context.Context, s Streams, a answerer) error 
 	}
 	_, err = s.Out.Write(text)
 	return err
-}
-
-// asJSON returns the object, indented or on one line.
-func asJSON(r any, indented bool) ([]byte, error) {
-	var text bytes.Buffer
-	enc := json.NewEncoder(&text)
-	enc.SetEscapeHTML(false)
-	if indented {
-		enc.SetIndent("", "  ")
-	}
-	err := enc.Encode(r)
-	return text.Bytes(), err
 }

@@ -117,7 +117,7 @@ func (o *recordCompareOptions) files(before, after record.Assessment, c *record.
 	if err != nil {
 		return nil, err
 	}
-	object, err := asJSON(c, true)
+	object, err := answer.JSON(c, true)
 	if err != nil {
 		return nil, err
 	}

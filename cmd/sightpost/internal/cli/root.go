@@ -40,13 +40,19 @@ there. A case file says what was measured; start one with "sightpost new".`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          knownCommand,
-		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if doubleClicked() {
+				return runDesktop(cmd.Context(), s)
+			}
+			return cmd.Help()
+		},
 	}
+	cobra.MousetrapHelpText = "" // a double click is welcome
 	root.SuggestionsMinimumDistance = 2
 	root.SetUsageTemplate(usageTemplate)
 	root.SetVersionTemplate("sightpost {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return seeHelp(cmd, err) })
-	root.AddCommand(newNew(s), newSolve(s), newCheck(s), newVary(s), newRefit(s), newMatch(s), newDraw(s), newExport(s), newRecord(s), newSchema(s))
+	root.AddCommand(newNew(s), newSolve(s), newCheck(s), newVary(s), newRefit(s), newMatch(s), newDraw(s), newExport(s), newRecord(s), newServe(s), newSchema(s))
 	return root
 }
 

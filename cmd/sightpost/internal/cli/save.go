@@ -46,7 +46,7 @@ func (o *saveOptions) folders(names []string) ([]string, error) {
 
 // files returns everything that is written for one case.
 func (o *saveOptions) files(folder string, p *answer.Placed, rep *report.Report) ([]file, error) {
-	object, err := asJSON(rep, true)
+	object, err := answer.JSON(rep, true)
 	if err != nil {
 		return nil, err
 	}

@@ -92,7 +92,7 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 
 // files returns the answer as an object, and its figures.
 func (o *varyOptions) files(v *answer.Varied) ([]file, error) {
-	object, err := asJSON(v.Vary, true)
+	object, err := answer.JSON(v.Vary, true)
 	if err != nil {
 		return nil, err
 	}

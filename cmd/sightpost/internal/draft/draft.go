@@ -180,3 +180,34 @@ func renumbered(words map[string]string, in string, at int) map[string]string {
 	}
 	return out
 }
+
+// SetText returns the draft with another text of YAML as the group at path, its lines
+// and comments as they are. The error wraps [ErrEntry], or is that of the text.
+func (d Draft) SetText(path, text string) (Draft, error) {
+	inner, err := read(path, text, d.form)
+	if err != nil {
+		return d, err
+	}
+	want := d.words()
+	dropUnder(want, path)
+	delete(want, path)
+	for p, v := range inner.words() {
+		want[below(path, p)] = v
+	}
+	column := 2 * len(steps(path))
+	if n := d.nodes[path]; n != nil {
+		column = n.column + 2
+	}
+	var lines strings.Builder
+	for line := range strings.SplitSeq(strings.TrimRight(inner.text, "\n"), "\n") {
+		lines.WriteString("\n")
+		if strings.TrimSpace(line) != "" {
+			lines.WriteString(strings.Repeat(" ", column) + line)
+		}
+	}
+	changed, err := d.put(path, lines.String())
+	if err != nil {
+		return d, err
+	}
+	return d.changed(changed, path, want)
+}

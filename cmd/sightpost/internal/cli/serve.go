@@ -1,0 +1,74 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/page"
+)
+
+// serveOptions are the flags of "serve".
+type serveOptions struct {
+	port   int
+	noOpen bool
+}
+
+func newServe(s Streams) *cobra.Command {
+	var o serveOptions
+	cmd := &cobra.Command{
+		Use:   "serve [FOLDER]",
+		Short: "the whole job as a page in the browser of this machine",
+		Long: `Serve opens a page in the browser of this machine, for the whole job without a
+command line: measures, drawing, settings, sheet and records. It prints the page's
+address, which holds a key of this start: nobody without it is let in, no other
+machine can reach it, and the page asks nothing of any other.
+
+Cases are opened from the folder and saved into it, the current one if none is
+named; nothing is read or written outside. Ctrl-C or the page's own Stop ends it.
+
+Started by a double click, the program does the same in the folder "sightpost" of
+your home folder, which it makes if it is not there.`,
+		Example: `  sightpost serve
+  sightpost serve cases --no-open`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return seeHelp(cmd, fmt.Errorf("serve takes one folder, not %d", len(args)))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			folder := "."
+			if len(args) == 1 {
+				folder = args[0]
+			}
+			return runServe(cmd.Context(), s, o, folder)
+		},
+	}
+	cmd.Flags().IntVar(&o.port, "port", 0, "`port` on this machine; any free one if left out")
+	cmd.Flags().BoolVar(&o.noOpen, "no-open", false, "print the address and open no browser")
+	return cmd
+}
+
+// runServe serves the page until it is stopped. That it is stopped is no failure.
+func runServe(ctx context.Context, s Streams, o serveOptions, folder string) error {
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return plainPathError(folder, err)
+	}
+	defer root.Close() // only ever read from and written to by its files
+	server, err := page.New(page.Options{Folder: root, Port: o.port, Version: version(), Log: s.Err})
+	if err != nil {
+		return withHint(err, "leave --port out for any free one")
+	}
+	if _, err := fmt.Fprintln(s.Out, server.Address()); err != nil {
+		return err
+	}
+	say(s.Err, "the page is at this address until Ctrl-C or its own Stop")
+	if !o.noOpen {
+		go openBrowser(s, server.AddressOnce())
+	}
+	return server.Serve(ctx)
+}

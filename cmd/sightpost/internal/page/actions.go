@@ -1,0 +1,301 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"path"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
+)
+
+// action does what a button asks for, to what the page holds, and returns what to add
+// to the page that is then shown.
+type action func(ctx context.Context, q *request) func(*view)
+
+// actions are the buttons that change what the page holds, by the first word of
+// their value.
+func (s *Server) actions() map[string]action {
+	return map[string]action{
+		"new": s.begin, "example": s.example, "open": s.openCase, "upload": s.upload,
+		"save": s.saveCase, "replace": s.saveCase,
+		"add": s.addEntry, "remove": s.removeEntry, "measures": s.byMeasures,
+		"take": s.takeSettings, "settings": s.readSettings,
+		"file": s.fileRecord, "reopen": s.reopen, "job": s.jobAction,
+	}
+}
+
+// nothing adds nothing to the page.
+func nothing(*view) {}
+
+// failing adds to the page what went wrong.
+func failing(err error) func(*view) { return func(v *view) { v.fail(err) } }
+
+// hold puts another case into the page.
+func (q *request) hold(text string, windows bool, kit, at string) {
+	q.Text, q.Before, q.Windows, q.Kit, q.At, q.Disk = text, "", windows, kit, at, ""
+	q.Entries = nil
+	q.Stands, q.Settings, q.Side = false, nil, ""
+}
+
+// begin empties the page.
+func (s *Server) begin(_ context.Context, q *request) func(*view) {
+	q.hold(draft.Empty, false, "", "")
+	return nothing
+}
+
+// example loads the worked example.
+func (s *Server) example(_ context.Context, q *request) func(*view) {
+	caseText, kitText := casefile.Starter()
+	q.hold(string(caseText), false, string(kitText), "")
+	return func(v *view) {
+		v.say("This is a worked example. Everything in it is invented: replace every number by your own.")
+	}
+}
+
+// openCase opens a case of the folder.
+func (s *Server) openCase(_ context.Context, q *request) func(*view) {
+	name := q.Form.Get("case")
+	raw, err := s.readFile(name)
+	if err != nil {
+		return failing(err)
+	}
+	if err := q.take(name, raw, "", name); err != nil {
+		return failing(err)
+	}
+	return func(v *view) { v.say("Opened %s.", name) }
+}
+
+// take puts the text of a file into the page.
+func (q *request) take(name string, raw []byte, kit, at string) error {
+	text, err := casefile.Decode(name, bytes.NewReader(raw))
+	if err != nil {
+		return err
+	}
+	q.hold(plainEnds(text), strings.Contains(text, "\r\n"), kit, at)
+	return nil
+}
+
+// upload opens a case from elsewhere, and its kit if that comes along. A kit alone
+// takes the place of the kit of the case that the page holds.
+func (s *Server) upload(_ context.Context, q *request) func(*view) {
+	var given, kits []upload
+	for _, u := range q.Uploads {
+		switch sortOfText(u.Text) {
+		case kitFile:
+			kits = append(kits, u)
+		default:
+			given = append(given, u)
+		}
+	}
+	switch {
+	case len(q.Uploads) == 0:
+		return failing(errors.New("choose the file of a case first"))
+	case len(given) > 1 || len(kits) > 1:
+		return failing(errors.New("choose one case, and its kit if it has one in a file of its own"))
+	}
+	kit := ""
+	if len(kits) == 1 {
+		text, err := casefile.Decode(kits[0].Name, bytes.NewReader(kits[0].Text))
+		if err != nil {
+			return failing(err)
+		}
+		kit = plainEnds(text)
+	}
+	if len(given) == 0 {
+		return q.takeKit(kits[0].Name, kit)
+	}
+	name := path.Base(strings.ReplaceAll(given[0].Name, `\`, "/"))
+	if err := q.take(name, given[0].Text, kit, ""); err != nil {
+		return failing(err)
+	}
+	return func(v *view) {
+		v.say("Opened a copy of %s. Save it into the folder, or download it when you have changed it.", name)
+	}
+}
+
+// takeKit puts an uploaded kit in the place of the case's.
+func (q *request) takeKit(name, kit string) func(*view) {
+	d, err := q.changed()
+	if err == nil {
+		d, err = d.Set("mount.kit", path.Base(strings.ReplaceAll(name, `\`, "/")))
+	}
+	if err != nil {
+		return failing(err)
+	}
+	q.Text, q.Before, q.Entries, q.Kit = d.Text(), "", nil, kit
+	return func(v *view) { v.say("The case now has the kit of %s.", name) }
+}
+
+// saveCase saves the case into the folder, and the kit that came with it beside it.
+func (s *Server) saveCase(_ context.Context, q *request) func(*view) {
+	d, err := q.changed()
+	if err != nil && d.Text() == "" {
+		d, err = draft.Draft{}, nil // a text with a slip is saved as it stands
+	}
+	if err != nil {
+		return failing(err)
+	}
+	text := d.Text()
+	if text == "" {
+		text = q.Text
+	}
+	name := strings.TrimSpace(q.Form.Get("name"))
+	replace := q.Action == "replace"
+	if q.Kit != "" {
+		if err := s.saveKit(d, q, name, replace); errors.Is(err, errThere) {
+			return func(v *view) { v.Replace = name; v.fail(err) }
+		} else if err != nil {
+			return failing(err)
+		}
+	}
+	sum, err := s.save(name, q.ends(text), replace, q.disk(name))
+	if errors.Is(err, errThere) {
+		return func(v *view) { v.Replace = name; v.fail(err) }
+	}
+	if err != nil {
+		return failing(err)
+	}
+	q.At, q.Disk = name, sum
+	return func(v *view) { v.say("Saved %s into the folder.", name) }
+}
+
+// saveKit saves the kit that came with a case where the case looks for it. The page
+// then has it from there.
+func (s *Server) saveKit(d draft.Draft, q *request, name string, replace bool) error {
+	word, ok := d.Word("mount.kit")
+	if !ok {
+		return nil
+	}
+	if err := checkName(name); err != nil {
+		return err
+	}
+	at := path.Join(path.Dir(name), word)
+	if _, err := s.save(at, q.ends(q.Kit), replace, ""); err != nil {
+		return err
+	}
+	q.Kit = ""
+	return nil
+}
+
+// ends returns a text with the line ends of its file.
+func (st *state) ends(text string) []byte {
+	if st.Windows {
+		text = strings.ReplaceAll(text, "\n", "\r\n")
+	}
+	return []byte(text)
+}
+
+// disk returns the sum of what this page left in the file called name.
+func (st *state) disk(name string) string {
+	if name != st.At {
+		return ""
+	}
+	return st.Disk
+}
+
+// addEntry adds an entry to a list.
+func (s *Server) addEntry(_ context.Context, q *request) func(*view) {
+	list, alternative, _ := strings.Cut(q.Target, " ")
+	return q.edit(func(d draft.Draft) (draft.Draft, error) { return add(d, list, alternative) })
+}
+
+// removeEntry removes an entry of a list, or a group.
+func (s *Server) removeEntry(_ context.Context, q *request) func(*view) {
+	return q.edit(func(d draft.Draft) (draft.Draft, error) { return d.Remove(q.Target) })
+}
+
+// byMeasures writes the kit of a case into the case, so that it can be changed.
+func (s *Server) byMeasures(_ context.Context, q *request) func(*view) {
+	kit, err := s.kitText(q)
+	if err != nil {
+		return failing(err)
+	}
+	after := q.edit(func(d draft.Draft) (draft.Draft, error) { return d.SetText("mount.kit", kit) })
+	q.Kit = ""
+	return after
+}
+
+// kitText returns the text of the kit of a page's case.
+func (s *Server) kitText(q *request) (string, error) {
+	d, err := q.changed()
+	if err != nil {
+		return "", err
+	}
+	word, ok := d.Word("mount.kit")
+	if !ok {
+		return "", errors.New("the case names no kit")
+	}
+	f, err := s.open(&q.state)(word)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close() // only read
+	text, err := casefile.Decode(word, f)
+	return plainEnds(text), err
+}
+
+// edit changes the case of a page.
+func (q *request) edit(change func(draft.Draft) (draft.Draft, error)) func(*view) {
+	d, err := q.changed()
+	if err == nil {
+		d, err = change(d)
+	}
+	if err != nil {
+		return failing(err)
+	}
+	q.Text, q.Before, q.Entries = d.Text(), "", nil
+	return nothing
+}
+
+// takeSettings takes the settings that were found for those that stand.
+func (s *Server) takeSettings(ctx context.Context, q *request) func(*view) {
+	d, err := q.changed()
+	if err != nil {
+		return failing(err)
+	}
+	st := q.state
+	st.Text, st.Stands = d.Text(), false
+	w, err := s.work(ctx, &st)
+	if err != nil {
+		return failing(err)
+	}
+	m := st.mounted(w)
+	if m == nil || w.placed == nil {
+		return failing(errors.New("no settings were found that could be taken over"))
+	}
+	q.Settings = nil
+	for _, set := range m.Settings {
+		q.Settings = append(q.Settings, answer.Entry{Name: set.Name, Value: set.Found})
+	}
+	q.Stands = true
+	q.Side = string(sideName(w.placed))
+	return func(v *view) { v.say("The settings that were found now count as those that stand on the mount.") }
+}
+
+// sideName returns the side on which the mount is clamped.
+func sideName(p *answer.Placed) string {
+	rep, err := p.Report()
+	if err != nil || rep.Mount == nil {
+		return ""
+	}
+	return rep.Mount.Side
+}
+
+// readSettings takes settings from a file.
+func (s *Server) readSettings(_ context.Context, q *request) func(*view) {
+	if len(q.Uploads) != 1 {
+		return failing(errors.New("choose the file of the settings first"))
+	}
+	u := q.Uploads[0]
+	entries, err := answer.ReadSettings(bytes.NewReader(u.Text))
+	if err != nil {
+		return failing(fmt.Errorf("%s: %w", u.Name, err))
+	}
+	q.Settings, q.Stands = entries, true
+	return func(v *view) { v.say("Took the settings from %s.", u.Name) }
+}

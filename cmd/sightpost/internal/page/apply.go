@@ -1,0 +1,180 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/report"
+)
+
+// caseName is what messages call a case that has no file.
+const caseName = "the case"
+
+// name returns what messages call the case.
+func (s *state) name() string {
+	if s.At == "" {
+		return caseName
+	}
+	return s.At
+}
+
+// byMeasures is what the choice of an either says when its measures are given.
+const byMeasures = "by its measures"
+
+// changed returns the draft of what a page holds, with what was typed in its form
+// put in. Entries that are shown as they were left are not touched.
+func (q *request) changed() (draft.Draft, error) {
+	if q.Before != "" && q.Text != q.Before {
+		return draft.Read(q.name(), q.Text) // the text itself was changed, and wins
+	}
+	d, err := draft.Read(q.name(), q.Text)
+	if err != nil {
+		return d, err
+	}
+	form := casefile.Fields()
+	e := editor{d: d, units: q.Shown, typed: q.Entries}
+	e.fields(&form, "")
+	return e.d, e.err
+}
+
+// editor puts what was typed into a draft.
+type editor struct {
+	d     draft.Draft
+	units report.Units
+	typed map[string]string
+	err   error
+}
+
+// fields goes through the entries of a group in the order of the form.
+func (e *editor) fields(group *casefile.Field, path string) {
+	for i := range group.Fields {
+		f := &group.Fields[i]
+		e.field(f, join(path, f.Key))
+	}
+}
+
+// field puts in one entry and what lies under it.
+func (e *editor) field(f *casefile.Field, path string) {
+	switch f.Sort {
+	case casefile.Group:
+		e.fields(f, path)
+	case casefile.List:
+		for n := 1; e.d.Has(fmt.Sprintf("%s[%d]", path, n)); n++ {
+			e.fields(f, fmt.Sprintf("%s[%d]", path, n))
+		}
+	case casefile.Either:
+		e.either(f, path)
+	case casefile.Version:
+	default:
+		e.leaf(f, path)
+	}
+}
+
+// either puts in a word, or the group that stands instead.
+func (e *editor) either(f *casefile.Field, path string) {
+	chosen, sent := e.typed[path]
+	if sent && chosen == byMeasures {
+		e.take(e.d.Group(path))
+	} else if sent {
+		e.leaf(f.Word, path)
+	}
+	if e.d.IsGroup(path) {
+		e.fields(f, path)
+		if sent && !e.d.IsGroup(path) { // its last entry went
+			e.take(e.d.Group(path))
+		}
+	}
+}
+
+// leaf puts in one word or number, if it was changed.
+func (e *editor) leaf(f *casefile.Field, path string) {
+	typed, sent := e.typed[path]
+	if !sent {
+		return
+	}
+	was, there := e.d.Word(path)
+	switch {
+	case typed == "" && (there || e.d.Has(path)):
+		e.take(e.d.Remove(path))
+	case typed == "" || there && typed == strings.TrimSpace(shown(f, was, e.units)):
+	default:
+		e.take(e.d.Set(path, written(f, typed, e.units)))
+	}
+}
+
+// take takes over a changed draft, or notes why there is none.
+func (e *editor) take(d draft.Draft, err error) {
+	if err != nil {
+		if e.err == nil {
+			e.err = err
+		}
+		return
+	}
+	e.d = d
+}
+
+// join joins a path and a key.
+func join(path, key string) string {
+	if path == "" {
+		return key
+	}
+	return path + "." + key
+}
+
+// add returns the draft with a further entry in a list: with a name if its entries
+// have one, and begun with one of their alternatives if they have some.
+func add(d draft.Draft, list, alternative string) (draft.Draft, error) {
+	f := fieldAt(list)
+	if f == nil || f.Sort != casefile.List {
+		return d, draft.ErrEntry
+	}
+	path := fmt.Sprintf("%s[%d]", list, d.Len(list)+1)
+	if f.Under("name") != nil {
+		var err error
+		if d, err = d.Set(path+".name", newName(d, list)); err != nil {
+			return d, err
+		}
+	}
+	switch {
+	case slices.Contains(f.One, alternative):
+		return d.Group(path + "." + alternative)
+	case f.Under("name") == nil:
+		return d.Group(path)
+	}
+	return d, nil
+}
+
+// newName returns a name that no entry of the list has yet.
+func newName(d draft.Draft, list string) string {
+	word := map[string]string{"postures": "posture", "keep_clear": "space"}[list]
+	if word == "" {
+		word = "new"
+	}
+	for n := d.Len(list) + 1; ; n++ {
+		name := fmt.Sprintf("%s %d", word, n)
+		taken := false
+		for i := range d.Len(list) {
+			was, _ := d.Word(fmt.Sprintf("%s[%d].name", list, i+1))
+			taken = taken || was == name
+		}
+		if !taken {
+			return name
+		}
+	}
+}
+
+// fieldAt returns the field of a path, nil if there is none.
+func fieldAt(path string) *casefile.Field {
+	form := casefile.Fields()
+	f := &form
+	for _, part := range strings.Split(path, ".") {
+		key, _, _ := strings.Cut(part, "[")
+		if f = f.Under(key); f == nil {
+			return nil
+		}
+	}
+	return f
+}

@@ -1,0 +1,134 @@
+package page
+
+import (
+	"context"
+	"errors"
+	"runtime"
+	"sync"
+)
+
+// desk hands out places to work at, so that long jobs never keep short ones waiting:
+// the two have places of their own.
+type desk struct {
+	short, long chan struct{}
+	work        sync.WaitGroup
+
+	mu     sync.Mutex
+	latest map[string]*asked
+	order  []string // of windows, the oldest first
+	closed bool
+}
+
+// asked is the latest request of a window.
+type asked struct {
+	number uint64
+	cancel context.CancelFunc
+}
+
+// maxWindows bounds how many windows are remembered.
+const maxWindows = 64
+
+// errOlder reports that a window has asked again since.
+var errOlder = errors.New("page: a newer request of the same page is there")
+
+// errStopped reports that the server is about to end.
+var errStopped = errors.New("page: the program was stopped")
+
+func newDesk() *desk {
+	return &desk{
+		short: make(chan struct{}, max(2, runtime.GOMAXPROCS(0))), long: make(chan struct{}, 1),
+		latest: map[string]*asked{},
+	}
+}
+
+// newest begins a request of a window. The context that it returns ends when the
+// window asks again; the error is errOlder if it has already.
+func (d *desk) newest(ctx context.Context, window string, number uint64) (context.Context, context.CancelFunc, error) {
+	ctx, cancel := context.WithCancel(ctx)
+	if window == "" {
+		return ctx, cancel, nil
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if was, ok := d.latest[window]; ok {
+		if was.number >= number {
+			cancel()
+			return nil, nil, errOlder
+		}
+		was.cancel()
+	} else {
+		d.order = append(d.order, window)
+		if len(d.order) > maxWindows {
+			delete(d.latest, d.order[0])
+			d.order = d.order[1:]
+		}
+	}
+	d.latest[window] = &asked{number, cancel}
+	return ctx, cancel, nil
+}
+
+// do works at one of the places, when there is a free one. If ctx ends before, nothing
+// is done; if it ends while the work goes on, do returns and nobody looks at what
+// comes of the work, which keeps its place until it ends.
+func (d *desk) do(ctx context.Context, places chan struct{}, work func() error) error {
+	select {
+	case places <- struct{}{}:
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+	if !d.enter() {
+		<-places
+		return errStopped
+	}
+	done := make(chan error, 1)
+	go func() {
+		defer d.work.Done()
+		defer func() { <-places }()
+		defer func() {
+			if p := recover(); p != nil {
+				done <- panicked{p}
+			}
+		}()
+		if err := ctx.Err(); err != nil {
+			done <- err
+			return
+		}
+		done <- work()
+	}()
+	select {
+	case err := <-done:
+		var p panicked
+		if errors.As(err, &p) {
+			panic(p.value) // where the request's own handler meets it
+		}
+		return err
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// panicked carries a panic from the place of work to who asked.
+type panicked struct{ value any }
+
+func (panicked) Error() string { return "page: an error of the program" }
+
+// enter notes that work begins, unless the desk is closed.
+func (d *desk) enter() bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if !d.closed {
+		d.work.Add(1)
+	}
+	return !d.closed
+}
+
+// close waits until all work has ended.
+func (d *desk) close() {
+	d.mu.Lock()
+	d.closed = true
+	for _, a := range d.latest {
+		a.cancel()
+	}
+	d.mu.Unlock()
+	d.work.Wait()
+}

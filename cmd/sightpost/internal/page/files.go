@@ -1,0 +1,258 @@
+package page
+
+import (
+	"bytes"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Bounds of what is looked for in the folder: a clinic's folder is not deep, and one
+// that is chosen by a slip may be enormous.
+const (
+	maxListed = 500
+	maxLooked = 5000
+	maxDepth  = 4
+	maxRead   = 256 << 10 // as cases and kits are bounded
+)
+
+// listing is what the folder holds that the page can use.
+type listing struct{ Cases, Kits []string }
+
+// list returns the cases and kits in the folder, by name. What cannot be read is left
+// out.
+func (s *Server) list() listing {
+	var l listing
+	looked := 0
+	_ = fs.WalkDir(s.opt.Folder.FS(), ".", func(name string, e fs.DirEntry, err error) error {
+		looked++
+		switch {
+		case looked > maxLooked || len(l.Cases)+len(l.Kits) >= maxListed:
+			return fs.SkipAll
+		case err != nil && e != nil && e.IsDir():
+			return fs.SkipDir
+		case err != nil:
+			return nil
+		case e.IsDir() && name != "." && (strings.HasPrefix(e.Name(), ".") || strings.Count(name, "/") >= maxDepth-1):
+			return fs.SkipDir
+		case !isYAML(name) || !e.Type().IsRegular():
+			return nil
+		}
+		switch s.sortOf(name) {
+		case caseFile:
+			l.Cases = append(l.Cases, name)
+		case kitFile:
+			l.Kits = append(l.Kits, name)
+		}
+		return nil
+	})
+	slices.Sort(l.Cases)
+	slices.Sort(l.Kits)
+	return l
+}
+
+// isYAML reports whether a file has a name as cases and kits have.
+func isYAML(name string) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".yaml", ".yml":
+		return true
+	}
+	return false
+}
+
+// The sorts of files.
+const (
+	otherFile = iota
+	caseFile
+	kitFile
+)
+
+// sortOf says what sort of file one in the folder is: what its first key says.
+func (s *Server) sortOf(name string) int {
+	f, err := s.openFile(name)
+	if err != nil {
+		return otherFile
+	}
+	defer f.Close() // only read
+	const head = 16 << 10
+	text, err := io.ReadAll(io.LimitReader(f, head))
+	if err != nil {
+		return otherFile
+	}
+	return sortOfText(text)
+}
+
+// sortOfText says what sort of file a text is.
+func sortOfText(text []byte) int {
+	for line := range bytes.Lines(text) {
+		switch key, _, _ := strings.Cut(strings.TrimPrefix(string(line), "\ufeff"), ":"); key {
+		case "sightpost":
+			return caseFile
+		case "sightpost_kit":
+			return kitFile
+		}
+	}
+	return otherFile
+}
+
+// What can be wrong with a file that the page asks for.
+var (
+	errNoFile   = errors.New("no such file in the folder")
+	errOutside  = errors.New("lies outside the folder that the program was started with; start it with a folder above")
+	errNoAccess = errors.New("not allowed to open it")
+	errPlain    = errors.New("is no plain file")
+)
+
+// openFile opens a file of the folder by its path in it. Nothing outside is ever
+// opened, by whatever path or link.
+func (s *Server) openFile(name string) (io.ReadCloser, error) {
+	if !fs.ValidPath(name) {
+		return nil, fmt.Errorf("%s: %w", name, errOutside)
+	}
+	info, err := s.opt.Folder.Stat(name)
+	if err == nil && !info.Mode().IsRegular() { // a pipe would wait for ever
+		err = errPlain
+	}
+	if err != nil {
+		return nil, fileError(name, err)
+	}
+	f, err := s.opt.Folder.Open(name)
+	if err != nil {
+		return nil, fileError(name, err)
+	}
+	return f, nil
+}
+
+// readFile returns the bytes of a file of the folder.
+func (s *Server) readFile(name string) ([]byte, error) {
+	f, err := s.openFile(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close() // only read
+	text, err := io.ReadAll(io.LimitReader(f, maxRead+1))
+	if err == nil && len(text) > maxRead {
+		err = fmt.Errorf("more than %d bytes", maxRead)
+	}
+	if err != nil {
+		return nil, fileError(name, err)
+	}
+	return text, nil
+}
+
+// fileError says in plain words what is wrong with a file.
+func fileError(name string, err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		err = errNoFile
+	case errors.Is(err, fs.ErrPermission):
+		err = errNoAccess
+	}
+	var at *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &at) && strings.Contains(at.Err.Error(), "escapes"):
+		err = errOutside
+	case errors.As(err, &at):
+		err = at.Err
+	case errors.As(err, &link):
+		err = link.Err
+	}
+	return fmt.Errorf("%s: %w", name, err)
+}
+
+// errThere reports that a file is there already and was not written by this page.
+var errThere = errors.New("is there already")
+
+// save writes a file of the folder, whole or not at all, and returns its sum. One that
+// is there is replaced only if replace is set or if it is as this page left it, which
+// its sum tells.
+func (s *Server) save(name string, text []byte, replace bool, left string) (sum string, err error) {
+	if err := checkName(name); err != nil {
+		return "", err
+	}
+	if was, err := s.readFile(name); err == nil {
+		replace = replace || left != "" && sumOf(was) == left || bytes.Equal(was, text)
+	} else if !errors.Is(err, errNoFile) && !replace {
+		return "", err
+	}
+	temp := path.Join(path.Dir(name), ".unfinished-"+rand.Text())
+	if err := s.writeTemp(temp, text); err != nil {
+		_ = s.opt.Folder.Remove(temp) // if it came to be
+		return "", fileError(name, err)
+	}
+	defer func() { _ = s.opt.Folder.Remove(temp) }() // gone already where all is well
+	if replace {
+		err = s.opt.Folder.Rename(temp, name)
+	} else {
+		err = s.give(temp, name)
+	}
+	if err != nil {
+		return "", fileError(name, err)
+	}
+	return sumOf(text), nil
+}
+
+// give gives a written file its name unless that is taken. A file system without
+// links leaves only to look and then to rename.
+func (s *Server) give(temp, name string) error {
+	err := s.opt.Folder.Link(temp, name)
+	if errors.Is(err, fs.ErrExist) {
+		return errThere
+	}
+	if err == nil {
+		return nil
+	}
+	if _, err := s.opt.Folder.Lstat(name); err == nil {
+		return errThere
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return s.opt.Folder.Rename(temp, name)
+}
+
+// writeTemp writes a file and brings it to the disk.
+func (s *Server) writeTemp(name string, text []byte) error {
+	const mode = 0o640 // a case is nobody's business but the clinic's
+	f, err := s.opt.Folder.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(text)
+	if err == nil {
+		err = f.Sync()
+	}
+	return errors.Join(err, f.Close())
+}
+
+// checkName returns an error unless a file may be called so: a path within the folder
+// that every system takes.
+func checkName(name string) error {
+	base := path.Base(name)
+	switch {
+	case name == "" || name == ".":
+		return errors.New("give the file a name, such as case.yaml")
+	case !fs.ValidPath(name) || strings.ContainsAny(name, `\:*?"<>|`) || strings.ContainsFunc(name, unicode.IsControl):
+		return fmt.Errorf("%q: is no name within the folder; use letters, digits, - and _, and / for folders in it", name)
+	case !isYAML(name):
+		return fmt.Errorf("%q: the name of a case ends in .yaml", name)
+	case strings.HasPrefix(base, "."):
+		return fmt.Errorf("%q: a name that begins with a point would not be listed", name)
+	}
+	return nil
+}
+
+// sumOf returns what tells two states of a file apart.
+func sumOf(text []byte) string {
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
+}

@@ -1,0 +1,305 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/plots"
+)
+
+// section is a part of the form: what is measured together.
+type section struct {
+	ID, Title string
+	Lead      string // a sentence
+	Entries   []*entry
+	// Aside says that most cases do without it.
+	Aside bool
+}
+
+// entry is a field of the form, or a group of them.
+type entry struct {
+	Path, ID string
+	Label    string
+	Sort     casefile.Sort
+	// How says how it is measured, Range within what.
+	How, Range string
+	Value      string
+	// Assumed is what is taken if it is left out, Source where that comes from.
+	Assumed, Source string
+	Unit, UnitName  string
+	Options         []option
+	Needed          bool // it must be given and is not
+	Problem         string
+	Pictured        bool // there is a drawing of what it means
+	Long            bool // of several lines
+	Entries         []*entry
+	// Given says that a group or a list has something in it, Optional that it may be
+	// left out.
+	Given, Optional bool
+	// Number is that of an entry of a list; Adds are the sorts of entries to add.
+	Number int
+	Adds   []option
+}
+
+// option is a choice.
+type option struct {
+	Value, Label string
+	Chosen       bool
+}
+
+// sections are the parts of the form in the order in which measures are taken. What a
+// case may hold and no section names comes last.
+func sections() []section {
+	return []section{
+		{ID: "case", Title: "Case", Lead: "A code of your choice. No names: the code is all that tells whose case it is."},
+		{ID: "person", Title: "Person", Lead: "What belongs to the person, however they sit. Leave out what you did not measure: published values are taken and named."},
+		{ID: "measured", Title: "Posture as measured", Lead: "The person seated as when they talk, the chair on level ground. Forward is the way the person faces, left is their left, up is from the floor."},
+		{ID: "chair", Title: "Chair", Lead: "Everything with the seat untilted."},
+		{ID: "tracker", Title: "Tracker", Lead: "From its data sheet; its place on the screen with a ruler."},
+		{ID: "screen", Title: "Screen"},
+		{ID: "mount", Title: "Mount", Lead: "Its kit and where it is clamped. Leave both out if only the place of the screen is wanted."},
+		{ID: "postures", Title: "Postures that must work", Lead: "In which the screen is wanted. The first that must work is the one in which the mount is set."},
+		{ID: "clear", Title: "Keep clear", Lead: "What screen and tubes must stay away from, as measured."},
+		{ID: "more", Title: "Wishes and allowances", Lead: "Most cases do without.", Aside: true},
+	}
+}
+
+// sectionOf returns the section that a key at the top of a case belongs to.
+func sectionOf(key string) string {
+	switch key {
+	case "label", "note":
+		return "case"
+	case "person", "body":
+		return "person"
+	case "keep_clear":
+		return "clear"
+	case "measured", "chair", "tracker", "screen", "mount", "postures":
+		return key
+	}
+	return "more"
+}
+
+// maker makes the form of a draft.
+type maker struct {
+	d        draft.Draft
+	units    report.Units
+	problems map[string][]string // by path of the entry
+	missing  map[string]bool
+	drawn    map[string]bool // entries that have a drawing
+	kits     []option
+	kit      bool // a kit came with the case
+}
+
+// newMaker returns a maker for a draft and what is wrong with it.
+func newMaker(d draft.Draft, u report.Units, problems casefile.Errors) *maker {
+	m := &maker{d: d, units: u, problems: map[string][]string{}, missing: map[string]bool{}, drawn: map[string]bool{}}
+	for _, p := range problems {
+		if p.Missing() {
+			m.missing[p.Entry()] = true
+			continue
+		}
+		m.problems[p.Entry()] = append(m.problems[p.Entry()], p.Said())
+	}
+	for _, key := range plots.Measured() {
+		m.drawn[key] = true
+	}
+	return m
+}
+
+// sections returns the form.
+func (m *maker) sections() []section {
+	form := casefile.Fields()
+	all := sections()
+	for i := range form.Fields {
+		f := &form.Fields[i]
+		if f.Sort == casefile.Version {
+			continue
+		}
+		at := slices.IndexFunc(all, func(s section) bool { return s.ID == sectionOf(f.Key) })
+		e := m.entry(f, f.Key, false)
+		if f.Sort == casefile.Group && f.Key == all[at].ID {
+			all[at].Entries = append(all[at].Entries, e.Entries...) // the section itself is the group
+			continue
+		}
+		all[at].Entries = append(all[at].Entries, e)
+	}
+	return all
+}
+
+// entry returns a field of the form. Lost says that what holds it is missing from the
+// case although it must be there.
+func (m *maker) entry(f *casefile.Field, path string, lost bool) *entry {
+	e := &entry{
+		Path: path, ID: idOf(path), Label: strings.ReplaceAll(f.Key, "_", " "), Sort: f.Sort,
+		How: howTo(path, f), Problem: strings.Join(m.problems[path], "; "),
+		Optional: !f.Required, Given: m.d.Has(path), Pictured: m.drawn[unnumbered(path)],
+		Needed: f.Required && (m.missing[path] || lost),
+	}
+	switch f.Sort {
+	case casefile.Group:
+		m.group(e, f, path, e.Needed)
+	case casefile.List:
+		m.list(e, f, path)
+	case casefile.Either:
+		m.either(e, f, path)
+	default:
+		m.leaf(e, f, path)
+	}
+	return e
+}
+
+// group fills in a group of fields. Of alternatives only those are shown that are
+// there, unless they are mere numbers.
+func (m *maker) group(e *entry, f *casefile.Field, path string, lost bool) {
+	for i := range f.Fields {
+		inner := &f.Fields[i]
+		at := join(path, inner.Key)
+		one := slices.Contains(f.One, inner.Key)
+		if one && inner.Sort == casefile.Group && !m.d.Has(at) {
+			continue
+		}
+		e.Entries = append(e.Entries, m.entry(inner, at, lost && !one))
+	}
+}
+
+// list fills in a list.
+func (m *maker) list(e *entry, f *casefile.Field, path string) {
+	for n := 1; n <= m.d.Len(path); n++ {
+		at := fmt.Sprintf("%s[%d]", path, n)
+		item := &entry{Path: at, ID: idOf(at), Sort: casefile.Group, Number: n, Given: true, Problem: strings.Join(m.problems[at], "; ")}
+		item.Label, _ = m.d.Word(at + ".name")
+		m.group(item, f, at, false)
+		e.Entries = append(e.Entries, item)
+	}
+	if len(f.One) == 0 || f.Under(f.One[0]).Sort != casefile.Group {
+		e.Adds = []option{{Value: "add " + path, Label: "Add " + singular(f.Key)}}
+		return
+	}
+	for _, one := range f.One {
+		e.Adds = append(e.Adds, option{Value: "add " + path + " " + one, Label: "Add " + article(strings.ReplaceAll(one, "_", " "))})
+	}
+}
+
+// singular names an entry of a list.
+func singular(key string) string {
+	return article(strings.TrimSuffix(strings.ReplaceAll(key, "_", " "), "s"))
+}
+
+// article puts "a" or "an" before a word.
+func article(word string) string {
+	if strings.ContainsAny(word[:min(1, len(word))], "aeiou") {
+		return "an " + word
+	}
+	return "a " + word
+}
+
+// either fills in a word or the group that stands instead.
+func (m *maker) either(e *entry, f *casefile.Field, path string) {
+	m.leaf(e, f.Word, path)
+	e.Sort = casefile.Either
+	given := m.d.IsGroup(path)
+	if f.Word.Sort != casefile.Words {
+		for i := range e.Options {
+			e.Options[i].Chosen = e.Options[i].Chosen && !given
+		}
+		e.Options = append(e.Options, option{Value: byMeasures, Label: byMeasures, Chosen: given})
+	}
+	if given {
+		m.group(e, f, path, false)
+	}
+	if path == "mount.kit" {
+		m.kitChoice(e, given)
+	}
+}
+
+// kitChoice fills in the kits to choose from: those in the folder, that which came
+// with the case, and the one that is written in it.
+func (m *maker) kitChoice(e *entry, inPlace bool) {
+	e.Options = append([]option{{Value: "", Label: "none"}}, m.kits...)
+	word, named := m.d.Word("mount.kit")
+	found := !named
+	for i := range e.Options {
+		o := &e.Options[i]
+		o.Chosen = named && o.Value == word || !named && !inPlace && o.Value == ""
+		found = found || o.Chosen
+	}
+	switch {
+	case !found && m.kit:
+		e.Options = append(e.Options, option{Value: word, Label: word + ", which came with the case", Chosen: true})
+	case !found:
+		e.Options = append(e.Options, option{Value: word, Label: word, Chosen: true})
+	}
+	if inPlace {
+		e.Options = append(e.Options, option{Value: byMeasures, Label: "written in the case", Chosen: true})
+	}
+}
+
+// leaf fills in one word or number.
+func (m *maker) leaf(e *entry, f *casefile.Field, path string) {
+	value, there := m.d.Word(path)
+	e.Assumed = f.Default
+	e.Source = f.Source
+	switch f.Sort {
+	case casefile.Choice, casefile.YesNo:
+		e.choice(f, value)
+	case casefile.Number, casefile.Span:
+		unit := shownUnit(f, m.units)
+		e.Unit, e.UnitName, e.Range = unitWord(unit), unit, bounds(f, m.units)
+		if there {
+			value = shown(f, value, m.units)
+		}
+		if f.Default != "" {
+			e.Assumed = shown(f, f.Default, m.units)
+		}
+	default:
+		e.Long = f.Key == "note" || strings.Contains(value, "\n")
+	}
+	e.Value = value
+}
+
+// choice fills in the words to choose from, the first being that nothing is said. A
+// word that is none of them is shown as it was written.
+func (e *entry) choice(f *casefile.Field, value string) {
+	words := f.Options
+	if f.Sort == casefile.YesNo {
+		words = []string{"yes", "no"}
+		switch value {
+		case "true":
+			value = "yes"
+		case "false":
+			value = "no"
+		}
+	}
+	none := "not said"
+	if f.Default != "" {
+		none = f.Default + ", if not said"
+	}
+	e.Options = append(e.Options, option{Label: none, Chosen: value == ""})
+	for _, w := range words {
+		e.Options = append(e.Options, option{Value: w, Label: w, Chosen: w == value})
+	}
+	if value != "" && !slices.Contains(words, value) {
+		e.Options = append(e.Options, option{Value: value, Label: value, Chosen: true})
+	}
+}
+
+// idOf returns the id of the field of a path.
+func idOf(path string) string {
+	return "e-" + strings.NewReplacer(".", "-", "[", "-", "]", "", "_", "-").Replace(path)
+}
+
+// unnumbered returns a path without the numbers of list entries.
+func unnumbered(path string) string {
+	for {
+		before, rest, found := strings.Cut(path, "[")
+		if !found {
+			return path
+		}
+		_, after, _ := strings.Cut(rest, "]")
+		path = before + after
+	}
+}

@@ -1,0 +1,110 @@
+package page
+
+import (
+	"context"
+	"log"
+	"net/http"
+	"runtime/debug"
+	"strings"
+)
+
+// policy lets the page load and run what this server gives and nothing else. The
+// figures style their lines by attributes.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; style-src-attr 'unsafe-inline'; " +
+	"img-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+
+// guarded returns a handler that lets only requests through that this server's own
+// page can have sent.
+func (s *Server) guarded(next http.Handler) http.Handler {
+	sameOrigin := http.NewCrossOriginProtection()
+	inner := sameOrigin.Handler(next)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer recovered(w, r)
+		headers(w.Header())
+		switch {
+		case !s.ownHost(r.Host):
+			http.Error(w, "this is not the address of the page", http.StatusMisdirectedRequest)
+		case !s.ownOrigin(r):
+			http.Error(w, "another site may not ask here", http.StatusForbidden)
+		default:
+			r.Body = http.MaxBytesReader(w, r.Body, maxBody)
+			inner.ServeHTTP(w, r)
+		}
+	})
+}
+
+// headers sets what every answer says.
+func headers(h http.Header) {
+	h.Set("Content-Security-Policy", policy)
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Cache-Control", "no-store")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
+}
+
+// ownHost reports whether a Host is this server's.
+func (s *Server) ownHost(host string) bool {
+	address := s.listener.Addr().String()
+	return host == address || host == "localhost"+strings.TrimPrefix(address, "127.0.0.1")
+}
+
+// ownOrigin reports whether a request comes from this server's page, or from nobody's:
+// an address that was typed or opened. The library's protection lets reading through,
+// because other sites cannot see the answer; here they may not even ask.
+func (s *Server) ownOrigin(r *http.Request) bool {
+	if origin := r.Header.Get("Origin"); origin != "" && origin != "http://"+r.Host {
+		return false
+	}
+	switch r.Header.Get("Sec-Fetch-Site") {
+	case "", "same-origin", "none":
+		return true
+	}
+	return r.Method == http.MethodGet && r.URL.Path == "/start" // a link that was clicked, in a mail perhaps
+}
+
+// cookieName is that of the cookie that shows that the first address was known.
+const cookieName = "sightpost"
+
+// start gives the cookie to whoever has the secret and leads on to the page.
+func (s *Server) start(w http.ResponseWriter, r *http.Request) {
+	token, ok := s.keys.admit(r.URL.Query().Get("key"))
+	if !ok {
+		http.Error(w, "the key in this address is not that of this start, or has been used; use the address that was printed", http.StatusForbidden)
+		return
+	}
+	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: token, Path: s.path, HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	http.Redirect(w, r, s.path, http.StatusSeeOther)
+}
+
+// admitted returns a handler that lets only those through who have the cookie.
+func (s *Server) admitted(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		c, err := r.Cookie(cookieName)
+		if err != nil || !s.keys.admitted(c.Value) {
+			http.Error(w, "open the address that was printed when the program was started", http.StatusForbidden)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+type loggerKey struct{}
+
+func withLogger(ctx context.Context, l *log.Logger) context.Context {
+	return context.WithValue(ctx, loggerKey{}, l)
+}
+
+// recovered turns a panic into an answer: whatever a request holds, the server goes
+// on.
+func recovered(w http.ResponseWriter, r *http.Request) {
+	p := recover()
+	if p == nil {
+		return
+	}
+	if l, ok := r.Context().Value(loggerKey{}).(*log.Logger); ok {
+		l.Printf("an error of the program, please report it: %v\n%s", p, debug.Stack())
+	}
+	http.Error(w, "an error of the program; what was typed is still in the page", http.StatusInternalServerError)
+}

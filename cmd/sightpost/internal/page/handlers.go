@@ -1,0 +1,202 @@
+package page
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"net/http"
+
+	"sightpost/cmd/sightpost/internal/draft"
+)
+
+// handler returns what answers every request.
+func (s *Server) handler() http.Handler {
+	own := http.NewServeMux()
+	own.HandleFunc("GET /{$}", s.showEmpty)
+	own.HandleFunc("POST /{$}", s.act)
+	own.HandleFunc("POST /live", s.live)
+	own.HandleFunc("POST /job/{job}", s.jobPart)
+	own.HandleFunc("POST /download/{what}", s.download)
+	own.HandleFunc("POST /stop", s.stopped)
+	own.HandleFunc("GET /measure/{key}", s.measure)
+	own.HandleFunc("GET /static/{file}", s.static)
+	all := http.NewServeMux()
+	all.HandleFunc("GET /start", s.start)
+	all.Handle(s.path, s.admitted(http.StripPrefix(s.path[:len(s.path)-1], own)))
+	all.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
+		http.Error(w, "open the address that was printed when the program was started", http.StatusNotFound)
+	})
+	return s.guarded(all)
+}
+
+// showEmpty shows a page on which nothing is said yet, or a case of the folder that
+// the address names.
+func (s *Server) showEmpty(w http.ResponseWriter, r *http.Request) {
+	q := &request{state: state{Text: draft.Empty}, Form: r.URL.Query()}
+	q.Figure = q.Form.Get("figure")
+	q.defaults()
+	var action action
+	if q.Form.Get("case") != "" {
+		action = s.openCase
+	}
+	s.show(w, r, q, action)
+}
+
+// act does what a button of the page asks for and shows the page again.
+func (s *Server) act(w http.ResponseWriter, r *http.Request) {
+	q, ok := s.form(w, r)
+	if !ok {
+		return
+	}
+	s.show(w, r, q, s.actions()[q.Action])
+}
+
+// show shows the whole page, after an action if there is one.
+func (s *Server) show(w http.ResponseWriter, r *http.Request, q *request, action action) {
+	after := func(*view) {}
+	if action != nil {
+		after = action(r.Context(), q)
+	}
+	v, err := s.view(r.Context(), q, true)
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	after(v)
+	v.records(s)
+	text, err := s.render("page.html", v)
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write([]byte(text)) // whoever asked may be gone
+}
+
+// form reads the form of a request, or answers what is wrong with it.
+func (s *Server) form(w http.ResponseWriter, r *http.Request) (*request, bool) {
+	q, err := readRequest(r)
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		http.Error(w, "this is more than a case and its kit can be", http.StatusRequestEntityTooLarge)
+	case err != nil:
+		http.Error(w, plainWords(errForm), http.StatusBadRequest)
+	default:
+		q.defaults()
+		return q, true
+	}
+	return nil, false
+}
+
+// failed answers that something went wrong.
+func (s *Server) failed(w http.ResponseWriter, err error) {
+	switch {
+	case errors.Is(err, errOlder), errors.Is(err, context.Canceled):
+		w.WriteHeader(http.StatusNoContent) // nobody waits for it
+	case errors.Is(err, errStopped):
+		http.Error(w, plainWords(err), http.StatusServiceUnavailable)
+	default:
+		http.Error(w, plainWords(err), http.StatusInternalServerError)
+	}
+}
+
+// liveAnswer is what a page needs to follow what is typed.
+type liveAnswer struct {
+	Number uint64 `json:"number"`
+	// Text is that of the case with what was typed put in.
+	Text  string `json:"text"`
+	State string `json:"state"`
+	// Status is told to those who cannot see the rest.
+	Status string `json:"status"`
+	// Problems and Needed are by the ids of the fields.
+	Problems map[string]string `json:"problems"`
+	Needed   []string          `json:"needed"`
+	Found    map[string]string `json:"found"`
+	// Parts are pieces of the page by their ids.
+	Parts map[string]string `json:"parts"`
+}
+
+// live answers what a page that is being typed in needs, and only that. A request that
+// has been overtaken by a newer one of the same page is not worked on.
+func (s *Server) live(w http.ResponseWriter, r *http.Request) {
+	q, ok := s.form(w, r)
+	if !ok {
+		return
+	}
+	ctx, cancel, err := s.desk.newest(r.Context(), q.Window, q.Number)
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	defer cancel()
+	v, err := s.view(ctx, q, false)
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	a, err := s.liveOf(q, v)
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	w.Header().Set("Content-Type", "application/json")
+	_ = json.NewEncoder(w).Encode(a) // whoever asked may be gone
+}
+
+// liveOf returns what a page needs of a view.
+func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
+	a := &liveAnswer{
+		Number: q.Number, Text: v.Text, State: v.State(), Status: v.Status(),
+		Problems: map[string]string{}, Needed: []string{}, Found: map[string]string{}, Parts: map[string]string{},
+	}
+	for _, section := range v.Sections {
+		for _, e := range section.Entries {
+			a.entry(e)
+		}
+	}
+	if v.Mounted != nil {
+		for _, setting := range v.Mounted.Settings {
+			a.Found[setting.ID] = setting.Found
+			if setting.Problem != "" {
+				a.Problems[setting.ID] = setting.Problem
+			}
+		}
+		if v.Mounted.Problem != "" {
+			a.Problems["s-all"] = v.Mounted.Problem
+		}
+	}
+	for _, part := range []string{"status", "figures", "figure", "answer", "print"} {
+		text, err := s.render(part, v)
+		if err != nil {
+			return nil, err
+		}
+		a.Parts[part] = text
+	}
+	return a, nil
+}
+
+// entry takes over what is wrong with a field and those under it.
+func (a *liveAnswer) entry(e *entry) {
+	if e.Problem != "" {
+		a.Problems[e.ID] = e.Problem
+	}
+	if e.Needed {
+		a.Needed = append(a.Needed, e.ID)
+	}
+	for _, inner := range e.Entries {
+		a.entry(inner)
+	}
+}
+
+// stopped ends the program.
+func (s *Server) stopped(w http.ResponseWriter, _ *http.Request) {
+	text, err := s.render("stopped.html", nil)
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write([]byte(text))
+	s.askToStop()
+}

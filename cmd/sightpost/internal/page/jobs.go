@@ -1,0 +1,232 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"net/http"
+	"runtime"
+
+	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/report"
+)
+
+// job is work that takes more than a moment, and the part of the page that tells what
+// came of it.
+type job struct {
+	part string
+	do   func(s *Server, q *request) (any, error)
+}
+
+// jobs are the longer answers of the page, by name.
+func jobs() map[string]job {
+	return map[string]job{
+		"vary":    {"vary", (*Server).vary},
+		"refit":   {"refit", (*Server).refit},
+		"match":   {"match", (*Server).match},
+		"compare": {"compare", (*Server).compare},
+	}
+}
+
+// jobAction does a job for a page without scripts, which is shown again as a whole.
+func (s *Server) jobAction(ctx context.Context, q *request) func(*view) {
+	d, err := q.changed()
+	if err != nil {
+		return failing(err)
+	}
+	name := q.Target
+	done := *q
+	done.Text, done.Before, done.Entries = d.Text(), "", nil
+	part, err := s.job(ctx, name, &done)
+	if err != nil {
+		return failing(err)
+	}
+	return func(v *view) { v.Jobs[name] = part }
+}
+
+// jobPart does a job and answers with the part of the page that tells of it.
+func (s *Server) jobPart(w http.ResponseWriter, r *http.Request) {
+	q, ok := s.form(w, r)
+	if !ok {
+		return
+	}
+	ctx, cancel, err := s.desk.newest(r.Context(), "", 0)
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	defer cancel()
+	d, err := q.changed()
+	if err == nil {
+		q.Text, q.Before, q.Entries = d.Text(), "", nil
+		var part template.HTML
+		if part, err = s.job(ctx, r.PathValue("job"), q); err == nil {
+			w.Header().Set("Content-Type", "text/html; charset=utf-8")
+			_, _ = w.Write([]byte(part)) // whoever asked may be gone
+			return
+		}
+	}
+	if errors.Is(err, context.Canceled) || errors.Is(err, errStopped) {
+		s.failed(w, err)
+		return
+	}
+	http.Error(w, plainWords(err), http.StatusUnprocessableEntity)
+}
+
+// job does a job at the place for long ones.
+func (s *Server) job(ctx context.Context, name string, q *request) (template.HTML, error) {
+	j, ok := jobs()[name]
+	if !ok {
+		return "", fmt.Errorf("there is no job %q", name)
+	}
+	var text string
+	err := s.desk.do(ctx, s.desk.long, func() error {
+		data, err := j.do(s, q)
+		if err != nil {
+			return err
+		}
+		text, err = s.render(j.part, data)
+		return err
+	})
+	return template.HTML(text), err // made by a template, which escapes what it is given
+}
+
+// placed works the case of a page out, or says what is wrong with it.
+func (s *Server) placed(q *request) (*answer.Placed, error) {
+	w := s.workOut(&q.state)
+	switch {
+	case len(w.problems) > 0:
+		return nil, w.problems
+	case w.err != nil:
+		return nil, w.err
+	}
+	return w.placed, nil
+}
+
+// told is an answer in words with its figures.
+type told struct {
+	Text    string
+	Figures []template.HTML
+	Works   bool
+	Head    string
+}
+
+// writer is an answer that can be written as text.
+type writer interface {
+	WriteText(w io.Writer, u report.Units) error
+}
+
+// textOf returns an answer in words.
+func textOf(a writer, u report.Units) (string, error) {
+	var b bytes.Buffer
+	err := a.WriteText(&b, u)
+	return b.String(), err
+}
+
+// draw draws figures for a part of the page.
+func (t *told) draw(all []answer.Figure, id string) error {
+	for i, f := range all {
+		svg, err := inline(f, fmt.Sprintf("%s-%d", id, i+1))
+		if err != nil {
+			return err
+		}
+		t.Figures = append(t.Figures, svg)
+	}
+	return nil
+}
+
+// Draws of the page: enough for a share to a percent, and few enough for a moment.
+const (
+	varyDraws  = 20_000
+	matchDraws = 2000
+)
+
+// vary draws all errors at once.
+func (s *Server) vary(q *request) (any, error) {
+	p, err := s.placed(q)
+	if err != nil {
+		return nil, err
+	}
+	// one processor is left to those who go on typing
+	workers := max(1, runtime.GOMAXPROCS(0)-1)
+	v, err := p.Vary(answer.VaryOptions{Draws: varyDraws, Seed: 1, Workers: workers})
+	if err != nil {
+		return nil, err
+	}
+	t := &told{Works: true}
+	if t.Text, err = textOf(v, q.Units); err != nil {
+		return nil, err
+	}
+	return t, t.draw(v.Figures(), "vary")
+}
+
+// refit finds the least to change of the settings as they stand.
+func (s *Server) refit(q *request) (any, error) {
+	if !q.Stands {
+		return nil, errNoneStands
+	}
+	margin, err := answer.WantedMargin(q.Form.Get("margin"))
+	if err != nil {
+		return nil, fmt.Errorf("room to restore: %w", err)
+	}
+	p, err := s.placed(q)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := p.Refit(margin, nil)
+	if err != nil {
+		return nil, err
+	}
+	text, err := textOf(plan, q.Units)
+	return &told{Text: text, Works: plan.Restored}, err
+}
+
+// match ranks kits for the case.
+func (s *Server) match(q *request) (any, error) {
+	w := s.workOut(&state{Text: q.Text, Kit: q.Kit, At: q.At, Side: q.Side})
+	switch {
+	case len(w.problems) > 0:
+		return nil, w.problems
+	case w.given == nil:
+		return nil, w.err
+	}
+	kits, err := s.kits(q.Form["kits"])
+	if err != nil {
+		return nil, err
+	}
+	m, err := w.given.Match(kits, answer.MatchOptions{Sides: q.Form.Get("sides") != "", Draws: matchDraws, Seed: 1})
+	if err != nil {
+		return nil, err
+	}
+	text, err := textOf(m, q.Units)
+	return &told{Text: text, Works: m.Works}, err
+}
+
+// kits reads kits of the folder. The error names everything that is wrong with them.
+func (s *Server) kits(names []string) ([]answer.NamedKit, error) {
+	if len(names) == 0 {
+		return nil, errors.New("tick at least one kit")
+	}
+	const most = 50
+	var kits []answer.NamedKit
+	var wrong []error
+	for _, name := range names[:min(len(names), most)] {
+		f, err := s.openFile(name)
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		kit, err := casefile.ReadKit(name, f)
+		_ = f.Close() // only read
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		kits = append(kits, answer.NamedKit{File: name, Kit: kit})
+	}
+	return kits, errors.Join(wrong...)
+}

@@ -1,0 +1,202 @@
+package page
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/record"
+)
+
+// recordsFolder is the folder within the page's folder that records are filed in.
+const recordsFolder = "records"
+
+// records are what is filed of a code.
+type records struct {
+	Code  string
+	Names []string
+	Wrong []string
+	Today string
+}
+
+// records looks up what is filed under the code of the case.
+func (v *view) records(s *Server) {
+	v.Records = &records{Today: string(record.DayOf(time.Now()))}
+	d, err := draft.Read(v.name(), v.Text)
+	if err != nil {
+		return
+	}
+	v.Records.Code, _ = d.Word("label")
+	f, err := s.openRecords(false)
+	if err != nil {
+		if !errors.Is(err, record.ErrNone) {
+			v.Records.Wrong = []string{plainWords(err)}
+		}
+		return
+	}
+	defer f.Close()
+	names, err := f.Names(v.Records.Code)
+	if err != nil {
+		return // nothing is filed under this code
+	}
+	for i := range names {
+		v.Records.Names = append(v.Records.Names, names[len(names)-1-i].String())
+	}
+}
+
+// openRecords opens the folder of records, and makes it if it is to be written to.
+func (s *Server) openRecords(make bool) (*record.Folder, error) {
+	if make {
+		const mode fs.FileMode = 0o770
+		if err := s.opt.Folder.Mkdir(recordsFolder, mode); err != nil && !errors.Is(err, fs.ErrExist) {
+			return nil, fileError(recordsFolder, err)
+		}
+	}
+	// the folder is reached by its path below, so that it must not be a link
+	info, err := s.opt.Folder.Lstat(recordsFolder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("%s: %w", recordsFolder, record.ErrNone)
+	case err != nil:
+		return nil, fileError(recordsFolder, err)
+	case info.Mode().Type() == fs.ModeSymlink:
+		return nil, fmt.Errorf("%s: %w", recordsFolder, record.ErrLink)
+	}
+	return record.Open(filepath.Join(s.opt.Folder.Name(), recordsFolder))
+}
+
+// fileRecord files the case as it was worked out.
+func (s *Server) fileRecord(ctx context.Context, q *request) func(*view) {
+	name, err := s.filed(ctx, q)
+	if err != nil {
+		return failing(err)
+	}
+	return func(v *view) { v.say("Filed as %s.", name) }
+}
+
+// filed files a record and returns the path of its file in the folder.
+func (s *Server) filed(ctx context.Context, q *request) (string, error) {
+	day := record.DayOf(time.Now())
+	if text := q.Form.Get("date"); text != "" {
+		var err error
+		if day, err = record.ParseDay(text); err != nil {
+			return "", err
+		}
+	}
+	note, err := record.Plain([]byte(q.Form.Get("record-note")))
+	if err != nil {
+		return "", err
+	}
+	d, err := q.changed()
+	if err != nil {
+		return "", err
+	}
+	st := q.state
+	st.Text = d.Text()
+	w, err := s.work(ctx, &st)
+	switch {
+	case err != nil:
+		return "", err
+	case len(w.problems) > 0:
+		return "", w.problems
+	case w.err != nil:
+		return "", w.err
+	}
+	if err := record.CheckCode(w.placed.Label); err != nil {
+		return "", err
+	}
+	r, err := w.placed.Record(w.placed.Label, day, s.opt.Version, note)
+	if err != nil {
+		return "", err
+	}
+	f, err := s.openRecords(true)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	n, err := f.File(ctx, r)
+	if err != nil {
+		return "", err
+	}
+	return strings.Join([]string{recordsFolder, w.placed.Label, n.String() + ".yaml"}, "/"), nil
+}
+
+// compare says what changed between two records of the case's code.
+func (s *Server) compare(q *request) (any, error) {
+	d, err := q.changed()
+	if err != nil {
+		return nil, err
+	}
+	code, _ := d.Word("label")
+	f, err := s.openRecords(false)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	var both [2]record.Assessment
+	for i, field := range []string{"older", "newer"} {
+		n, err := f.Find(code, q.Form.Get(field))
+		if err != nil {
+			return nil, err
+		}
+		r, err := f.Read(code, n)
+		if err != nil {
+			return nil, err
+		}
+		if both[i], err = answer.Revive(r); err != nil {
+			return nil, err
+		}
+	}
+	c, err := record.Compare(both[0], both[1])
+	if err != nil {
+		return nil, err
+	}
+	t := &told{Works: true}
+	if t.Text, err = textOf(c, q.Units); err != nil {
+		return nil, err
+	}
+	all, err := answer.ChangeFigures(both[0], both[1])
+	if errors.Is(err, answer.ErrNothingShared) {
+		return t, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return t, t.draw(all, "changed")
+}
+
+// reopen opens the case of a record, to be worked on again.
+func (s *Server) reopen(_ context.Context, q *request) func(*view) {
+	d, err := q.changed()
+	if err != nil {
+		return failing(err)
+	}
+	code, _ := d.Word("label")
+	f, err := s.openRecords(false)
+	if err != nil {
+		return failing(err)
+	}
+	defer f.Close()
+	n, err := f.Find(code, q.Form.Get("newer"))
+	if err != nil {
+		return failing(err)
+	}
+	r, err := f.Read(code, n)
+	if err != nil {
+		return failing(err)
+	}
+	q.hold(plainEnds(r.Case), false, plainEnds(r.Kit), "")
+	for _, set := range r.Settings {
+		q.Settings = append(q.Settings, answer.Entry{Name: set.Name, Value: fmt.Sprintf("%g %s", set.Value, set.Unit)})
+	}
+	q.Stands, q.Side = len(q.Settings) > 0, r.Side
+	return func(v *view) {
+		v.say("Opened the case as it was filed on %s, with its settings as they stood. Put the new measures in; then see what to change.", r.Name)
+	}
+}

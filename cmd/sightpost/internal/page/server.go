@@ -1,0 +1,141 @@
+package page
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"log"
+	"net"
+	"net/http"
+	"os"
+	"sync"
+	"time"
+)
+
+// Options are what a server is made from.
+type Options struct {
+	// Folder is the only one that is read from and written to.
+	Folder *os.Root
+	// Port on the loopback address; zero for any free one.
+	Port int
+	// Version of the program.
+	Version string
+	// Log is told what went wrong within; nil for nobody.
+	Log io.Writer
+}
+
+// Server serves the page.
+type Server struct {
+	opt      Options
+	listener net.Listener
+	http     *http.Server
+	desk     *desk
+	parts    *template.Template
+	keys     *keys
+	path     string // begins every address but the first; nobody else can know it
+	stopOnce sync.Once
+	stop     chan struct{}
+}
+
+// Limits of what a request may take.
+const (
+	headerTime = 5 * time.Second
+	readTime   = 20 * time.Second
+	idleTime   = 60 * time.Second
+	maxHeader  = 32 << 10
+	// maxBody holds the text of a case twice and its kit, all of it escaped.
+	maxBody = 4 << 20
+	// maxConnections is far above what a browser opens.
+	maxConnections = 128
+	// stopTime is how long requests that are being answered may take at the end.
+	stopTime = 3 * time.Second
+)
+
+// New listens on the loopback address. The server must be closed.
+func New(opt Options) (*Server, error) {
+	parts, err := newTemplates()
+	if err != nil {
+		return nil, err
+	}
+	l, err := net.Listen("tcp4", fmt.Sprintf("127.0.0.1:%d", opt.Port))
+	if err != nil {
+		return nil, fmt.Errorf("page: %w", err)
+	}
+	s := &Server{
+		opt: opt, listener: newLimited(l, maxConnections), desk: newDesk(), parts: parts,
+		keys: newKeys(), path: "/" + rand.Text() + "/",
+		stop: make(chan struct{}),
+	}
+	if s.opt.Log == nil {
+		s.opt.Log = io.Discard
+	}
+	logger := log.New(s.opt.Log, "sightpost: ", 0)
+	s.http = &http.Server{
+		Handler:           s.handler(),
+		ReadHeaderTimeout: headerTime,
+		ReadTimeout:       readTime,
+		IdleTimeout:       idleTime,
+		MaxHeaderBytes:    maxHeader,
+		ErrorLog:          log.New(quiet{}, "", 0), // what strangers send is no error of ours
+		BaseContext:       func(net.Listener) context.Context { return withLogger(context.Background(), logger) },
+	}
+	return s, nil
+}
+
+// quiet drops what it is told.
+type quiet struct{}
+
+func (quiet) Write(p []byte) (int, error) { return len(p), nil }
+
+// Address returns the first address, which holds the key of this start.
+func (s *Server) Address() string { return s.origin() + "/start?key=" + s.keys.key }
+
+// AddressOnce returns a first address that can be opened once. It is for a program
+// that is told the address in its arguments, which other users of the machine can
+// see. Should one of them be faster, the second who opens it is refused and shuts out
+// the first.
+func (s *Server) AddressOnce() string { return s.origin() + "/start?key=" + s.keys.once }
+
+// origin returns scheme, host and port.
+func (s *Server) origin() string { return "http://" + s.listener.Addr().String() }
+
+// Serve answers requests until ctx is done or the page asks to stop, and returns when
+// all that was begun is ended.
+func (s *Server) Serve(ctx context.Context) error {
+	failed := make(chan error, 1)
+	go func() { failed <- s.http.Serve(s.listener) }()
+	var err error
+	select {
+	case <-ctx.Done():
+	case <-s.stop:
+	case err = <-failed:
+		failed <- err
+	}
+	return errors.Join(ignoreClosed(err), s.close(), ignoreClosed(<-failed))
+}
+
+// close ends the server. Who is being answered may have that finished.
+func (s *Server) close() error {
+	limited, cancel := context.WithTimeout(context.Background(), stopTime)
+	defer cancel()
+	err := s.http.Shutdown(limited)
+	if errors.Is(err, context.DeadlineExceeded) {
+		err = s.http.Close()
+	}
+	s.desk.close()
+	return err
+}
+
+// ignoreClosed returns err unless it only says that the server was closed.
+func ignoreClosed(err error) error {
+	if errors.Is(err, http.ErrServerClosed) || errors.Is(err, net.ErrClosed) {
+		return nil
+	}
+	return err
+}
+
+// askToStop has Serve return.
+func (s *Server) askToStop() { s.stopOnce.Do(func() { close(s.stop) }) }

@@ -1,0 +1,69 @@
+// Drawing: seen large, turned by buttons, keys, mouse and touch, and the sheet printed.
+import { send } from "./live.js";
+
+// drawing follows what is done to the drawing of a form.
+export function drawing(form) {
+  form.addEventListener("click", (event) => {
+    const b = event.target;
+    if (b.dataset?.turn) turn(form, Number(b.dataset.turn), 0);
+    if (b.dataset?.lift) turn(form, 0, Number(b.dataset.lift));
+    if (b.id === "enlarge") enlarge();
+    if (b.id === "print") window.print();
+  });
+  form.addEventListener("keydown", (event) => {
+    if (!event.target.closest?.(".turning") || event.target.tagName === "INPUT") return;
+    const ways = { ArrowLeft: [-5, 0], ArrowRight: [5, 0], ArrowUp: [0, 5], ArrowDown: [0, -5] };
+    const way = ways[event.key];
+    if (!way) return;
+    event.preventDefault();
+    turn(form, ...way);
+  });
+  drag(form);
+}
+
+// turn turns the drawing by so many degrees.
+function turn(form, by, up) {
+  const turn = form.elements.turn, lift = form.elements.lift;
+  if (!turn || !lift) return;
+  turn.value = ((Number(turn.value) + by + 540) % 360) - 180;
+  lift.value = Math.max(-90, Math.min(90, Number(lift.value) + up));
+  send(form);
+}
+
+// drag turns the drawing by mouse or touch. The drawing is replaced while it is
+// dragged, so that the whole form listens.
+function drag(form) {
+  const perPixel = 0.5; // degrees
+  let last = null;
+  form.addEventListener("pointerdown", (event) => {
+    if (!event.target.closest?.(".turns") || event.button !== 0) return;
+    event.preventDefault();
+    last = event;
+    form.setPointerCapture(event.pointerId);
+  });
+  form.addEventListener("pointermove", (event) => {
+    if (!last || event.pointerId !== last.pointerId) return;
+    const by = Math.round((last.clientX - event.clientX) * perPixel);
+    const up = Math.round((event.clientY - last.clientY) * perPixel);
+    if (by === 0 && up === 0) return;
+    last = event;
+    turn(form, by, up);
+  });
+  for (const end of ["pointerup", "pointercancel"]) form.addEventListener(end, () => { last = null; });
+}
+
+// enlarge shows the drawing by itself, as large as the window.
+function enlarge() {
+  const svg = document.querySelector("#shown-figure svg");
+  const dialog = document.getElementById("large");
+  if (!svg || !dialog) return;
+  const copy = svg.cloneNode(true);
+  for (const e of [copy, ...copy.querySelectorAll("[id]")]) if (e.id) e.id = "large-" + e.id;
+  for (const a of ["aria-labelledby", "aria-describedby"]) {
+    const ids = copy.getAttribute(a);
+    if (ids) copy.setAttribute(a, ids.split(" ").map((i) => "large-" + i).join(" "));
+  }
+  dialog.querySelector(".canvas").replaceChildren(copy);
+  dialog.querySelector(".close").onclick = () => dialog.close();
+  dialog.showModal();
+}

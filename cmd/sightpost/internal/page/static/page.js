@@ -1,0 +1,51 @@
+// The page follows what is typed. Everything here is a convenience: without it the
+// form is sent by its buttons.
+import { follow, again, state } from "./live.js";
+import { slides } from "./slides.js";
+import { history } from "./history.js";
+import { drawing } from "./drawing.js";
+import { jobs } from "./jobs.js";
+
+const form = document.getElementById("work");
+
+// dress makes the page what it is with scripts, each time it has been shown anew.
+function dress() {
+  for (const e of form.querySelectorAll(".scripted")) e.hidden = false;
+  for (const e of form.querySelectorAll(".unscripted")) e.hidden = true;
+  slides(form);
+  history.dress();
+}
+
+form.addEventListener("shown", dress);
+follow(form);
+history.follow(form);
+drawing(form);
+jobs(form);
+dress();
+
+form.addEventListener("submit", (event) => {
+  const button = event.submitter;
+  if (!button || button.dataset.plain !== undefined) return; // a download
+  if (button.dataset.leaves !== undefined && history.unsaved() && !confirm("What was changed is not saved. Leave it?")) {
+    event.preventDefault();
+    return;
+  }
+  if (button.dataset.stop !== undefined) {
+    if (history.unsaved() && !confirm("What was changed is not saved. Stop all the same?")) event.preventDefault();
+    else history.forget();
+    return;
+  }
+  event.preventDefault();
+  if (button.dataset.job) return; // jobs.js
+  again(form, button);
+});
+
+form.addEventListener("change", (event) => {
+  if (event.target.dataset.again !== undefined) again(form, null);
+});
+
+window.addEventListener("beforeunload", (event) => {
+  if (history.unsaved()) event.preventDefault();
+});
+
+export { form, state };

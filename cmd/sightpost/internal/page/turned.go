@@ -1,0 +1,38 @@
+package page
+
+import (
+	"math"
+	"strconv"
+
+	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/gaze/frame"
+	"sightpost/plots"
+)
+
+// turnedName is the name of the figure that can be turned.
+const turnedName = "axonometry"
+
+// turned says from where a figure is seen, in whole degrees.
+type turned struct {
+	// Turn is about the upright axis, Lift above level.
+	Turn, Lift int
+}
+
+// turnedOf returns from where the page wants to see the figure: as it was turned to,
+// or from where the mount is seen best.
+func turnedOf(st *state, p *answer.Placed) *turned {
+	best := plots.TurnedTo(p.Result)
+	t := &turned{Turn: int(math.Round(best.Azimuth.Degrees())), Lift: int(math.Round(best.Elevation.Degrees()))}
+	if turn, err := strconv.ParseFloat(st.Turn, 64); err == nil && math.Abs(turn) <= 3600 {
+		t.Turn = int(math.Round((frame.Angle(turn) * frame.Degree).Wrapped().Degrees()))
+	}
+	if lift, err := strconv.ParseFloat(st.Lift, 64); err == nil {
+		t.Lift = int(math.Round(max(-90, min(90, lift))))
+	}
+	return t
+}
+
+// view returns the direction as figures take it.
+func (t *turned) view() plots.Turned {
+	return plots.Turned{Azimuth: frame.Angle(t.Turn) * frame.Degree, Elevation: frame.Angle(t.Lift) * frame.Degree}
+}

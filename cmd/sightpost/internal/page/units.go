@@ -1,0 +1,100 @@
+package page
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/report"
+)
+
+// shownUnit returns the unit in which a page shows a field: lengths in the units that
+// were chosen, everything else in its first; "" for a number without a unit.
+func shownUnit(f *casefile.Field, u report.Units) string {
+	if len(f.Units) == 0 {
+		return ""
+	}
+	if f.Units[0] == "mm" {
+		return unitName(u)
+	}
+	return f.Units[0]
+}
+
+// unitWord returns the unit as it stands beside a field.
+func unitWord(unit string) string {
+	if unit == "deg" {
+		return "°"
+	}
+	return unit
+}
+
+// shown returns how a page shows an entry that is written in a case: a number in the
+// unit beside the field, as it is written if that is its unit; what makes no sense as
+// it stands.
+func shown(f *casefile.Field, written string, u report.Units) string {
+	unit := shownUnit(f, u)
+	if low, high, ok := f.ReadSpan(written); ok {
+		return number(f, low, unit) + " to " + number(f, high, unit)
+	}
+	q, ok := f.Read(written)
+	if !ok {
+		return written
+	}
+	return number(f, q, unit)
+}
+
+// number returns a quantity in a unit, without the unit.
+func number(f *casefile.Field, q casefile.Quantity, unit string) string {
+	if q.Unit == unit || q.Unit == "" && (len(f.Units) == 0 || f.Units[0] == unit) {
+		return q.Number
+	}
+	return decimal(q.Value / f.SizeOf(unit))
+}
+
+// decimal writes a number to a thousandth: finer than any measure here.
+func decimal(v float64) string {
+	const perUnit = 1e3
+	return strconv.FormatFloat(math.Round(v*perUnit)/perUnit+0, 'f', -1, 64)
+}
+
+// written returns how what was typed in a field is written in a case: with the unit
+// beside the field, if it is a number without one.
+func written(f *casefile.Field, typed string, u report.Units) string {
+	unit := shownUnit(f, u)
+	if unit == "" {
+		return typed
+	}
+	if low, high, ok := f.ReadSpan(typed); ok && low.Unit == "" && high.Unit == "" {
+		return typed + " " + unit
+	}
+	if q, ok := f.Read(typed); ok && q.Unit == "" {
+		return typed + " " + unit
+	}
+	return typed
+}
+
+// bounds says within which numbers a field must be, in the unit beside it.
+func bounds(f *casefile.Field, u report.Units) string {
+	size := f.SizeOf(shownUnit(f, u))
+	if size == 0 {
+		size = 1
+	}
+	in := func(v *float64) string { return decimal(*v / size) }
+	var words []string
+	switch {
+	case f.Low != nil && f.High != nil && !f.OpenLow && !f.OpenHigh:
+		return in(f.Low) + " to " + in(f.High)
+	case f.Low != nil && f.OpenLow:
+		words = append(words, "more than "+in(f.Low))
+	case f.Low != nil:
+		words = append(words, "at least "+in(f.Low))
+	}
+	switch {
+	case f.High != nil && f.OpenHigh:
+		words = append(words, "less than "+in(f.High))
+	case f.High != nil:
+		words = append(words, "at most "+in(f.High))
+	}
+	return strings.Join(words, ", ")
+}

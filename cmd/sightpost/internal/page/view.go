@@ -1,0 +1,256 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"crypto/rand"
+	"embed"
+	"errors"
+	"fmt"
+	"html/template"
+	"path/filepath"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/report"
+)
+
+//go:embed html/*.html
+var htmlFiles embed.FS
+
+// newTemplates returns the parts of the page.
+func newTemplates() (*template.Template, error) {
+	t, err := template.New("page").Funcs(template.FuncMap{
+		"sentence": sentence, "unit": unitName}).ParseFS(htmlFiles, "html/*.html")
+	if err != nil {
+		return nil, fmt.Errorf("page: %w", err)
+	}
+	return t, nil
+}
+
+// sentence returns words in capitals as a sentence begins.
+func sentence(s string) string {
+	if s == "" || s != strings.ToUpper(s) {
+		return s
+	}
+	return s[:1] + strings.ToLower(s[1:])
+}
+
+// view is everything that a page shows.
+type view struct {
+	state
+	Version, Folder string
+	Window          string
+	// First says that nothing has been said yet.
+	First    bool
+	Sections []section
+	Missing  []missing
+	// Broken are the problems that belong to no field: the text cannot be taken apart,
+	// or something is wrong with a kit.
+	Broken  []string
+	Wrong   int // how many fields have a problem
+	Result  *result
+	Mounted *mounted
+	// Notice is what came of an action; Bad says that it failed.
+	Notice string
+	Bad    bool
+	// Replace is the name of a file that would be replaced.
+	Replace string
+	Listing listing
+	Jobs    map[string]template.HTML
+	Records *records
+	Form    map[string]string
+}
+
+// missing is a measure that is still needed.
+type missing struct{ ID, Label string }
+
+// Status returns in a few words how the case stands.
+func (v *view) Status() string {
+	switch {
+	case len(v.Broken) > 0 && v.Sections == nil:
+		return "The text of the case has a slip."
+	case v.Wrong+len(v.Broken) > 0:
+		return plural(v.Wrong+len(v.Broken), "entry makes no sense", "entries make no sense") + "."
+	case len(v.Missing) > 0:
+		return "Still needed: " + plural(len(v.Missing), "measure", "measures") + "."
+	case v.Result == nil:
+		return ""
+	case v.Result.Failed != "":
+		return v.Result.Failed
+	}
+	return v.Result.Verdict
+}
+
+// State names the kind of status for the style sheet.
+func (v *view) State() string {
+	switch {
+	case v.Wrong+len(v.Broken) > 0:
+		return "wrong"
+	case len(v.Missing) > 0:
+		return "needed"
+	case v.Result == nil || v.Result.Failed != "":
+		return "wrong"
+	case v.Result.Works:
+		return "works"
+	}
+	return "fails"
+}
+
+// UnitOptions returns the units to choose from.
+func (v *view) UnitOptions() []option {
+	var all []option
+	for _, u := range []report.Units{report.MM, report.CM, report.Inch} {
+		label := unitName(u)
+		if u == report.Inch {
+			label = "inches"
+		}
+		all = append(all, option{unitName(u), label, u == v.Units})
+	}
+	return all
+}
+
+// plural returns a number with the word for one or for several.
+func plural(n int, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, several)
+}
+
+// view works the case of a page out and returns what the page shows of it. Whole says
+// that the form is shown too, not only what is live.
+func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error) {
+	v := &view{
+		Version: s.opt.Version, Folder: filepath.Base(s.opt.Folder.Name()), Window: q.Window,
+		Jobs: map[string]template.HTML{}, Form: map[string]string{},
+	}
+	d, err := q.changed()
+	if errors.Is(err, draft.ErrEntry) {
+		v.Notice, v.Bad = plainWords(err), true
+	} else if err != nil {
+		v.broken(err)
+	}
+	if d.Text() != "" {
+		q.Text = d.Text()
+	}
+	q.Shown = q.Units
+	v.state = q.state
+	v.First = q.Text == draft.Empty
+	if v.Broken != nil {
+		return v, nil
+	}
+	w, err := s.work(ctx, &q.state)
+	if err != nil {
+		return nil, err
+	}
+	if v.Result, err = s.result(ctx, &q.state, w); err != nil {
+		return nil, err
+	}
+	m := newMaker(d, q.Units, w.problems)
+	m.kit = q.Kit != ""
+	if whole {
+		v.Listing = s.list()
+		m.kits = kitOptions(v.Listing.Kits, q.At)
+	}
+	v.Sections = m.sections()
+	v.tell(w.problems)
+	v.Mounted = q.state.mounted(w)
+	if v.Window == "" {
+		v.Window = rand.Text()
+	}
+	return v, nil
+}
+
+// broken takes over the problems of a text that cannot be taken apart.
+func (v *view) broken(err error) {
+	var problems casefile.Errors
+	if !errors.As(err, &problems) {
+		v.Broken = []string{plainWords(err)}
+		return
+	}
+	for _, p := range problems {
+		v.Broken = append(v.Broken, p.String())
+	}
+}
+
+// tell notes which fields have problems and which are missing, and the problems that
+// belong to no field.
+func (v *view) tell(problems casefile.Errors) {
+	fields := map[string]bool{}
+	for _, s := range v.Sections {
+		for _, e := range s.Entries {
+			v.tellEntry(e, s.Title, fields)
+		}
+	}
+	for _, p := range problems {
+		if !p.Missing() && !fields[p.Entry()] {
+			v.Broken = append(v.Broken, p.String())
+		}
+	}
+}
+
+// tellEntry notes what is wrong with an entry and those under it.
+func (v *view) tellEntry(e *entry, in string, fields map[string]bool) {
+	fields[e.Path] = true
+	if e.Problem != "" {
+		v.Wrong++
+	}
+	leaf := e.Sort != casefile.Group && e.Sort != casefile.List
+	if e.Needed && (leaf || len(e.Entries) == 0) {
+		v.Missing = append(v.Missing, missing{e.ID, in + ": " + e.Label})
+	}
+	for _, inner := range e.Entries {
+		name := in
+		if e.Label != "" {
+			name += ", " + e.Label
+		}
+		v.tellEntry(inner, name, fields)
+	}
+}
+
+// kitOptions returns the kits of the folder as a case at a path would name them.
+func kitOptions(kits []string, at string) []option {
+	var all []option
+	for _, kit := range kits {
+		name, err := filepath.Rel(filepath.Dir(filepath.FromSlash(at)), filepath.FromSlash(kit))
+		if err != nil {
+			continue // both are paths within the folder
+		}
+		name = filepath.ToSlash(name)
+		all = append(all, option{Value: name, Label: name})
+	}
+	return all
+}
+
+// render returns a part of the page.
+func (s *Server) render(part string, data any) (string, error) {
+	var b bytes.Buffer
+	if err := s.parts.ExecuteTemplate(&b, part, data); err != nil {
+		return "", fmt.Errorf("page: %w", err)
+	}
+	return b.String(), nil
+}
+
+// say returns a notice of what was done.
+func (v *view) say(format string, args ...any) { v.Notice, v.Bad = fmt.Sprintf(format, args...), false }
+
+// fail tells of what went wrong.
+func (v *view) fail(err error) { v.Notice, v.Bad = plainWords(err), true }
+
+// defaults fills in what an empty page begins with.
+func (st *state) defaults() {
+	if st.Text == "" {
+		st.Text = draft.Empty
+	}
+	if st.Figure == "" {
+		st.Figure = "side-view"
+	}
+	if st.Paper == "" {
+		st.Paper = "a4"
+	}
+	if st.Units < report.MM || st.Units > report.Inch {
+		st.Units = report.MM
+	}
+}

@@ -1,0 +1,193 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"path"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/plots"
+)
+
+// result is what a page shows of a case beside and under its form.
+type result struct {
+	// Works says whether the case works, Verdict says it in words.
+	Works   bool
+	Verdict string
+	// Failed says in words why there is nothing else here.
+	Failed string
+	Sheet  *sheet.Content
+	Report *report.Report
+	// Text is the whole answer in words.
+	Text    string
+	Figures []tab
+	Figure  template.HTML
+	// Drawn is the name of the figure that is shown; Turned, if it can be turned, from
+	// where it is seen.
+	Drawn  string
+	Turned *turned
+	// Print is the setup sheet, for paper alone.
+	Print template.HTML
+}
+
+// tab is a figure to choose.
+type tab struct {
+	Name, Title string
+	Chosen      bool
+}
+
+// open returns what opens the kit of a page's case: the text that came with it, or a
+// file beside the case in the folder.
+func (s *Server) open(st *state) answer.Opener {
+	return func(kit string) (io.ReadCloser, error) {
+		if st.Kit != "" {
+			return io.NopCloser(strings.NewReader(st.Kit)), nil
+		}
+		return s.openFile(path.Join(path.Dir(st.At), kit))
+	}
+}
+
+// read reads the case of a page.
+func (s *Server) read(st *state) (*answer.Case, error) {
+	return answer.Read(st.name(), strings.NewReader(st.Text), s.open(st))
+}
+
+// stand returns how the mount stands as the page says.
+func (st *state) stand() answer.Stand {
+	if !st.Stands {
+		return answer.Stand{Side: st.Side}
+	}
+	return answer.Stand{Side: st.Side, Settings: st.Settings}
+}
+
+// worked is a case that was worked out, or what is wrong with it.
+type worked struct {
+	problems casefile.Errors
+	given    *answer.Case // nil if something is wrong with it
+	placed   *answer.Placed
+	err      error // of the settings as they stand, or of what the case asks for
+}
+
+// errNoneStands reports that nobody has said yet how the mount stands.
+var errNoneStands = errors.New("page: give every setting as it stands on the mount, or take over those that were found")
+
+// work works the case of a page out.
+func (s *Server) work(ctx context.Context, st *state) (worked, error) {
+	var w worked
+	err := s.desk.do(ctx, s.desk.short, func() error {
+		w = s.workOut(st)
+		return nil
+	})
+	return w, err
+}
+
+// workOut is work that is done where it is asked for.
+func (s *Server) workOut(st *state) (w worked) {
+	c, err := s.read(st)
+	if err != nil {
+		if !errors.As(err, &w.problems) {
+			w.err = err
+		}
+		return w
+	}
+	w.given = c
+	if st.Stands && len(st.Settings) == 0 {
+		w.err = errNoneStands
+		return w
+	}
+	w.placed, w.err = c.Place(st.stand())
+	return w
+}
+
+// result returns what the page shows of a case that was worked out.
+func (s *Server) result(ctx context.Context, st *state, w worked) (*result, error) {
+	r := &result{}
+	switch {
+	case len(w.problems) > 0:
+		return r, nil
+	case w.err != nil:
+		r.Failed = plainWords(w.err)
+		return r, nil
+	}
+	err := s.desk.do(ctx, s.desk.short, func() error { return s.fill(r, st, w.placed) })
+	return r, err
+}
+
+// fill fills in a result.
+func (s *Server) fill(r *result, st *state, p *answer.Placed) (err error) {
+	if r.Report, err = p.Report(); err != nil {
+		return err
+	}
+	if r.Sheet, err = p.Sheet(r.Report, st.Units, s.opt.Version); err != nil {
+		return err
+	}
+	var text bytes.Buffer
+	if err := r.Report.WriteText(&text, st.Units); err != nil {
+		return err
+	}
+	r.Text = text.String()
+	r.Works, r.Verdict = r.Report.Works, r.Sheet.Verdict
+	return r.figure(st, p)
+}
+
+// figure draws the one figure that is looked at.
+func (r *result) figure(st *state, p *answer.Placed) error {
+	all := p.Figures()
+	at := 0
+	for i, f := range all {
+		if f.Name == st.Figure {
+			at = i
+		}
+	}
+	for i, f := range all {
+		r.Figures = append(r.Figures, tab{f.Name, f.Title, i == at})
+	}
+	chosen := all[at]
+	r.Drawn = chosen.Name
+	if chosen.Name == turnedName {
+		r.Turned = turnedOf(st, p)
+		chosen = p.Axonometry(r.Turned.view())
+	}
+	svg, err := inline(chosen, "figure")
+	r.Figure = svg
+	return err
+}
+
+// inline returns a figure as an element of the page. A figure that cannot be drawn is
+// told in words: everything else is there all the same.
+func inline(f answer.Figure, id string) (template.HTML, error) {
+	fig, err := f.Draw()
+	if errors.Is(err, plots.ErrFigure) {
+		return template.HTML("<p>" + template.HTMLEscapeString(plainWords(err)) + "</p>"), nil // escaped
+	}
+	if err != nil {
+		return "", fmt.Errorf("%s: %w", f.Name, err)
+	}
+	var svg bytes.Buffer
+	if err := plots.WriteInlineSVG(&svg, fig, id); err != nil {
+		return "", fmt.Errorf("%s: %w", f.Name, err)
+	}
+	return template.HTML(svg.String()), nil // written by plots, which escapes text
+}
+
+// plainWords returns an error as the page tells it: the package that speaks need not
+// be named.
+func plainWords(err error) string {
+	var lines []string
+	for line := range strings.Lines(err.Error()) {
+		line = strings.TrimSpace(line)
+		for _, name := range []string{"page: ", "casefile: ", "draft: ", "fit: ", "mount: ", "plots: ", "record: ", "gaze: "} {
+			line = strings.TrimPrefix(line, name)
+		}
+		lines = append(lines, line)
+	}
+	return strings.Join(lines, "; ")
+}
