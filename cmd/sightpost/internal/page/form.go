@@ -16,8 +16,21 @@ type section struct {
 	ID, Title string
 	Lead      string // a sentence
 	Entries   []*entry
-	// Aside says that most cases do without it.
-	Aside bool
+	// Needed and Wrong are how many of its entries are missing and make no sense.
+	Needed, Wrong int
+	// Open says that it is shown without being asked for.
+	Open bool
+}
+
+// State says in a few words how a part of the form stands.
+func (s *section) State() string {
+	switch {
+	case s.Wrong > 0:
+		return plural(s.Wrong, "makes no sense", "make no sense")
+	case s.Needed > 0:
+		return plural(s.Needed, "needed", "needed")
+	}
+	return ""
 }
 
 // entry is a field of the form, or a group of them.
@@ -43,6 +56,9 @@ type entry struct {
 	// Number is that of an entry of a list; Adds are the sorts of entries to add.
 	Number int
 	Adds   []option
+	// Close says that the fields stand side by side: the parts of a point or a size
+	// that is measured as others are.
+	Close bool
 }
 
 // option is a choice.
@@ -64,7 +80,7 @@ func sections() []section {
 		{ID: "mount", Title: "Mount", Lead: "Its kit and where it is clamped. Leave both out if only the place of the screen is wanted."},
 		{ID: "postures", Title: "Postures that must work", Lead: "In which the screen is wanted. The first that must work is the one in which the mount is set."},
 		{ID: "clear", Title: "Keep clear", Lead: "What screen and tubes must stay away from, as measured."},
-		{ID: "more", Title: "Wishes and allowances", Lead: "Most cases do without.", Aside: true},
+		{ID: "more", Title: "Wishes and allowances", Lead: "Most cases do without."},
 	}
 }
 
@@ -164,7 +180,14 @@ func (m *maker) group(e *entry, f *casefile.Field, path string, lost bool) {
 		}
 		e.Entries = append(e.Entries, m.entry(inner, at, lost && !one))
 	}
+	e.Close = len(e.Entries) == closely && e.Sort == casefile.Group && strings.HasPrefix(path, "keep_clear")
+	for _, inner := range e.Entries {
+		e.Close = e.Close && inner.Sort == casefile.Number
+	}
 }
+
+// closely is how many fields stand side by side: forward, left and up.
+const closely = 3
 
 // list fills in a list.
 func (m *maker) list(e *entry, f *casefile.Field, path string) {

@@ -113,6 +113,8 @@ type liveAnswer struct {
 	Problems map[string]string `json:"problems"`
 	Needed   []string          `json:"needed"`
 	Found    map[string]string `json:"found"`
+	// Sections say how the parts of the form stand.
+	Sections map[string]string `json:"sections"`
 	// Parts are pieces of the page by their ids.
 	Parts map[string]string `json:"parts"`
 }
@@ -148,9 +150,10 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 	a := &liveAnswer{
 		Number: q.Number, Text: v.Text, State: v.State(), Status: v.Status(),
-		Problems: map[string]string{}, Needed: []string{}, Found: map[string]string{}, Parts: map[string]string{},
+		Problems: map[string]string{}, Needed: []string{}, Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
 	}
 	for _, section := range v.Sections {
+		a.Sections[section.ID] = section.State()
 		for _, e := range section.Entries {
 			a.entry(e)
 		}

@@ -10,6 +10,8 @@ import (
 	"html/template"
 	"path/filepath"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/draft"
@@ -29,12 +31,16 @@ func newTemplates() (*template.Template, error) {
 	return t, nil
 }
 
-// sentence returns words in capitals as a sentence begins.
+// sentence returns words as a sentence begins, and words in capitals in small ones.
 func sentence(s string) string {
-	if s == "" || s != strings.ToUpper(s) {
+	if s == strings.ToUpper(s) {
+		s = strings.ToLower(s)
+	}
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return s
 	}
-	return s[:1] + strings.ToLower(s[1:])
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 // view is everything that a page shows.
@@ -78,9 +84,9 @@ func (v *view) Status() string {
 	case v.Result == nil:
 		return ""
 	case v.Result.Failed != "":
-		return v.Result.Failed
+		return sentence(v.Result.Failed)
 	}
-	return v.Result.Verdict
+	return v.Result.Verdict + ": " + v.Result.Room
 }
 
 // State names the kind of status for the style sheet.
@@ -179,10 +185,14 @@ func (v *view) broken(err error) {
 // belong to no field.
 func (v *view) tell(problems casefile.Errors) {
 	fields := map[string]bool{}
-	for _, s := range v.Sections {
+	for i := range v.Sections {
+		s := &v.Sections[i]
+		wrong, lacking := v.Wrong, len(v.Missing)
 		for _, e := range s.Entries {
 			v.tellEntry(e, s.Title, fields)
 		}
+		s.Wrong, s.Needed = v.Wrong-wrong, len(v.Missing)-lacking
+		s.Open = s.Wrong > 0 || s.Needed > 0 && lacking == 0 && wrong == 0
 	}
 	for _, p := range problems {
 		if !p.Missing() && !fields[p.Entry()] {

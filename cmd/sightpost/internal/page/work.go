@@ -19,9 +19,10 @@ import (
 
 // result is what a page shows of a case beside and under its form.
 type result struct {
-	// Works says whether the case works, Verdict says it in words.
-	Works   bool
-	Verdict string
+	// Works says whether the case works, Verdict says it in words, Room how far the
+	// head may move.
+	Works         bool
+	Verdict, Room string
 	// Failed says in words why there is nothing else here.
 	Failed string
 	Sheet  *sheet.Content
@@ -134,7 +135,13 @@ func (s *Server) fill(r *result, st *state, p *answer.Placed) (err error) {
 		return err
 	}
 	r.Text = text.String()
-	r.Works, r.Verdict = r.Report.Works, r.Sheet.Verdict
+	r.Works, r.Verdict, r.Room = r.Report.Works, "Works", ""
+	if !r.Works {
+		r.Verdict = "Does not work"
+	}
+	if len(r.Sheet.Facts) > 0 {
+		r.Room = r.Sheet.Facts[0].Text + "."
+	}
 	return r.figure(st, p)
 }
 

@@ -65,6 +65,7 @@ function show(form, answer, number) {
   }
   for (const [name, html] of Object.entries(answer.parts)) replace(part(name), html);
   problems(form, answer);
+  for (const place of form.querySelectorAll("[data-part]")) place.textContent = answer.sections[place.dataset.part] ?? "";
   for (const [id, found] of Object.entries(answer.found)) {
     const field = document.getElementById(id);
     if (field) field.placeholder = found ? found + " found" : "";
@@ -144,13 +145,15 @@ function swap(form, html, button) {
   if (!next) return;
   const was = document.activeElement;
   const id = was?.id, value = was?.value;
-  const open = [...form.querySelectorAll("details[open][id]")].map((d) => d.id);
+  const shut = new Map([...form.querySelectorAll("details[id]")].map((d) => [d.id, !d.open]));
   const listed = button?.value?.match(/^(?:add|remove) ([^ ]+)/)?.[1];
   form.replaceChildren(...next.childNodes);
   form.dataset.first = next.dataset.first;
   const changed = state.text !== form.elements.before.value;
   state.text = form.elements.before.value;
-  for (const d of open) document.getElementById(d)?.setAttribute("open", "");
+  if (button?.dataset.leaves === undefined) {
+    for (const d of form.querySelectorAll("details[id]")) if (shut.has(d.id)) d.open = !shut.get(d.id);
+  }
   form.dispatchEvent(new CustomEvent("shown"));
   if (changed) form.dispatchEvent(new CustomEvent("changed", { detail: button }));
   focusAgain(form, { id, value, listed });
