@@ -15,6 +15,13 @@ import (
 //go:embed sheet.html
 var pageTemplate string
 
+//go:embed sheet.css
+var style string
+
+// Style returns the style sheet that the element of [Content.WriteElement] needs. All
+// of its rules are for what is within that element.
+func Style() string { return style }
+
 // page is what the template shows: the content in the sizes and the columns of the
 // layout, so that it prints as the PDF does.
 type page struct {
@@ -26,41 +33,59 @@ type page struct {
 	Gap                   float64 // mm
 	Figures               []template.HTML
 	Left, Right, Wide     []Section
+	Style                 template.CSS
 }
 
 // WriteHTML writes the sheet as a page that holds all it needs and prints on one
 // sheet of paper. The same content gives the same bytes. The error wraps [ErrPage]
 // or [plots.ErrFigure], or is w's own.
-func (c *Content) WriteHTML(w io.Writer, paper Paper) error {
-	t, err := template.New("sheet").Parse(pageTemplate)
+func (c *Content) WriteHTML(w io.Writer, paper Paper) error { return c.execute(w, "page", paper) }
+
+// WriteElement writes the sheet as an element of another page, which has to bring
+// [Style] and the size and the margin of the paper. What is said of
+// [Content.WriteHTML] holds for it too.
+func (c *Content) WriteElement(w io.Writer, paper Paper) error { return c.execute(w, "sheet", paper) }
+
+// execute writes one of the templates.
+func (c *Content) execute(w io.Writer, name string, paper Paper) error {
+	t, err := template.New("page").Parse(pageTemplate)
 	if err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
-	_, f, err := newDocument(paper)
+	p, err := c.page(paper)
 	if err != nil {
 		return err
+	}
+	if err := t.ExecuteTemplate(w, name, p); err != nil {
+		return fmt.Errorf("sheet: write HTML: %w", err)
+	}
+	return nil
+}
+
+// page lays the sheet out.
+func (c *Content) page(paper Paper) (*page, error) {
+	_, f, err := newDocument(paper)
+	if err != nil {
+		return nil, err
 	}
 	l, err := newLayout(c, f, paper)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	width, height := paper.size()
-	p := page{
+	p := &page{
 		Content: c, Paper: paper.String(), Edge: edge, Width: width - 2*edge, Height: height - 2*edge,
 		Text: l.text, Value: l.value, Smallest: smallest, Gap: l.gap,
-		Left: l.left, Right: l.right, Wide: l.wide,
+		Left: l.left, Right: l.right, Wide: l.wide, Style: template.CSS(style),
 	}
 	for _, at := range l.pictures {
 		svg, err := inline(at.figure)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		p.Figures = append(p.Figures, svg)
 	}
-	if err := t.Execute(w, p); err != nil {
-		return fmt.Errorf("sheet: write HTML: %w", err)
-	}
-	return nil
+	return p, nil
 }
 
 // inline returns a figure as an element of a page: without what makes it a file of
