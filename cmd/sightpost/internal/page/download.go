@@ -23,6 +23,9 @@ var staticFiles embed.FS
 func (s *Server) static(w http.ResponseWriter, r *http.Request) {
 	name := path.Join("static", path.Base(r.PathValue("file")))
 	text, err := staticFiles.ReadFile(name)
+	if name == "static/sheet.css" {
+		text, err = []byte(sheet.Style()), nil
+	}
 	if err != nil {
 		http.Error(w, "there is no such file", http.StatusNotFound)
 		return

@@ -17,6 +17,7 @@ func (s *Server) handler() http.Handler {
 	own.HandleFunc("POST /live", s.live)
 	own.HandleFunc("POST /job/{job}", s.jobPart)
 	own.HandleFunc("POST /download/{what}", s.download)
+	own.HandleFunc("POST /sheet", s.sheetPart)
 	own.HandleFunc("POST /stop", s.stopped)
 	own.HandleFunc("GET /measure/{key}", s.measure)
 	own.HandleFunc("GET /static/{file}", s.static)
@@ -64,6 +65,10 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, q *request, action
 	}
 	after(v)
 	v.records(s)
+	if v.Print, err = s.printed(r.Context(), q, v.Result); err != nil {
+		s.failed(w, err)
+		return
+	}
 	text, err := s.render("page.html", v)
 	if err != nil {
 		s.failed(w, err)
@@ -169,7 +174,7 @@ func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 			a.Problems["s-all"] = v.Mounted.Problem
 		}
 	}
-	for _, part := range []string{"status", "figures", "figure", "answer", "print"} {
+	for _, part := range []string{"status", "figures", "figure", "answer"} {
 		text, err := s.render(part, v)
 		if err != nil {
 			return nil, err

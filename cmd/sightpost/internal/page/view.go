@@ -66,7 +66,9 @@ type view struct {
 	Listing listing
 	Jobs    map[string]template.HTML
 	Records *records
-	Form    map[string]string
+	// Print is the setup sheet, for paper alone.
+	Print template.HTML
+	Form  map[string]string
 }
 
 // missing is a measure that is still needed.

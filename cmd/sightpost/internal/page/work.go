@@ -35,8 +35,6 @@ type result struct {
 	// where it is seen.
 	Drawn  string
 	Turned *turned
-	// Print is the setup sheet, for paper alone.
-	Print template.HTML
 }
 
 // tab is a figure to choose.

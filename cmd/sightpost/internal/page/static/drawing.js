@@ -1,5 +1,5 @@
 // Drawing: seen large, turned by buttons, keys, mouse and touch, and the sheet printed.
-import { send } from "./live.js";
+import { fields, replace, say, send, state } from "./live.js";
 
 // drawing follows what is done to the drawing of a form.
 export function drawing(form) {
@@ -8,7 +8,11 @@ export function drawing(form) {
     if (b.dataset?.turn) turn(form, Number(b.dataset.turn), 0);
     if (b.dataset?.lift) turn(form, 0, Number(b.dataset.lift));
     if (b.id === "enlarge") enlarge();
-    if (b.id === "print") window.print();
+    if (b.dataset?.print !== undefined) print(form);
+  });
+  form.addEventListener("drawn", () => {
+    clearTimeout(later);
+    later = setTimeout(() => renew(form), 800);
   });
   form.addEventListener("keydown", (event) => {
     if (!event.target.closest?.(".turning") || event.target.tagName === "INPUT") return;
@@ -19,6 +23,30 @@ export function drawing(form) {
     turn(form, ...way);
   });
   drag(form);
+}
+
+let later = 0;
+
+// renew fetches the sheet that is printed, once somebody has stopped typing.
+async function renew(form) {
+  clearTimeout(later);
+  const number = state.number, paper = form.elements.paper?.value ?? "a4";
+  try {
+    const response = await fetch("sheet", { method: "POST", body: fields(form, number) });
+    if (!response.ok || number !== state.number) return false;
+    const into = document.getElementById("part-print");
+    replace(into, await response.text());
+    into.className = "print-only " + paper;
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+// print prints the sheet of what the page says now.
+async function print(form) {
+  if (await renew(form)) window.print();
+  else say("The sheet could not be made. Is the program still running?");
 }
 
 // turn turns the drawing by so many degrees.
