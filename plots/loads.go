@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -149,6 +150,7 @@ func (d *loads) place(c mount.Chain) {
 // list makes the rows of the table.
 func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 	several := mustWork(job.Postures) > 1
+	bump, safety := cmp.Or(job.Demand.Bump, 1), cmp.Or(job.Demand.Safety, 1)
 	in := func(i int) string {
 		if name := postureName(job, i); several && name != "" {
 			return ", " + name
@@ -163,20 +165,20 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 				unit = "N"
 			}
 		}
-		d.add("joints: load against what they hold", loadRow{
-			name: name, acts: j.Acts, bears: j.Holds, unit: unit, more: in(j.Posture), first: i == l.Weakest,
+		d.add("joints: load against what they hold"+counted(", counted", bump), loadRow{
+			name: name, acts: j.Acts, times: bump, bears: j.Holds, unit: unit, more: in(j.Posture), first: i == l.Weakest,
 		})
 	}
 	for _, t := range l.Tubes {
-		d.add("tubes: stress against yield", loadRow{
-			name: spoken(t.Part), acts: t.MPa, bears: t.YieldMPa, unit: "N/mm²", more: in(t.Posture),
+		d.add("tubes: stress against yield"+counted(", counted", bump)+counted(", safety", safety), loadRow{
+			name: spoken(t.Part), acts: t.MPa, times: bump * safety, bears: t.YieldMPa, unit: "N/mm²", more: in(t.Posture),
 		})
 	}
 	for _, p := range l.Parts {
 		d.add("parts: mass carried against rating", partRow(p))
 	}
 	for _, row := range d.rows {
-		for _, v := range []float64{row.acts, row.bears} {
+		for _, v := range []float64{row.acts, row.bears, row.times} {
 			if !(v >= 0 && v <= farthest) {
 				return fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, row.name, float64(farthest))
 			}
@@ -188,7 +190,15 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 }
 
 func partRow(p tube.Carry) loadRow {
-	return loadRow{name: spoken(p.Part), acts: p.KG, bears: p.RatedKG, unit: "kg"}
+	return loadRow{name: spoken(p.Part), acts: p.KG, times: 1, bears: p.RatedKG, unit: "kg"}
+}
+
+// counted says by what a load is multiplied, if by anything.
+func counted(what string, times float64) string {
+	if times == 1 {
+		return ""
+	}
+	return fmt.Sprintf("%s %s times", what, figures3(times))
 }
 
 // add adds a row, with a head before the first of its kind.

@@ -42,6 +42,7 @@ type loadRow struct {
 	name        string
 	head        bool
 	acts, bears float64 // bears is 0 if not known
+	times       float64 // by what the load counts: rough ground and safety
 	unit, more  string
 	first       bool // slips first
 }
@@ -51,7 +52,7 @@ func (r *loadRow) share() float64 {
 	if r.bears <= 0 {
 		return 0
 	}
-	return r.acts / r.bears
+	return r.acts * r.times / r.bears
 }
 
 const (

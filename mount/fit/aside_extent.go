@@ -115,22 +115,33 @@ func touched(j mount.Joint, a *Aside) string {
 	return said
 }
 
-// passageProblems says what chair and mount do not fit through or onto.
+// passageProblems says what chair and mount do not fit through or onto. The person
+// rides with the mount in use; that it is wider swung aside, where nobody rides, is
+// told with the extents and is a problem only where neither fits.
 func (s *swing) passageProblems(a *Aside) []string {
-	var out []string
 	p := s.job.Passage
-	for _, row := range [2]struct {
-		how string
-		is  Extent
-	}{{"in use", a.Used}, {"swung aside", a.Resting}} {
-		w, l := row.is.WidthMM(), row.is.LengthMM()
-		if p.DoorMM > 0 && w > p.DoorMM+roundingMM {
-			out = append(out, fmt.Sprintf("with the mount %s, chair and mount are %.0f mm wide, %.0f mm more than the clear width of the doorway, %.0f mm",
-				row.how, w, w-p.DoorMM, p.DoorMM))
+	narrow := func(how string, is Extent) string {
+		over := is.WidthMM() - p.DoorMM
+		if p.DoorMM <= 0 || over <= roundingMM {
+			return ""
 		}
-		if (p.FloorWidthMM > 0 && w > p.FloorWidthMM+roundingMM) || (p.FloorLengthMM > 0 && l > p.FloorLengthMM+roundingMM) {
-			out = append(out, fmt.Sprintf("with the mount %s, chair and mount take up %.0f by %.0f mm, more than the clear floor space of %.0f by %.0f mm",
-				row.how, w, l, p.FloorWidthMM, p.FloorLengthMM))
+		return fmt.Sprintf("with the mount %s, chair and mount are %.0f mm wide, %.0f mm more than the clear width of the doorway, %.0f mm",
+			how, is.WidthMM(), over, p.DoorMM)
+	}
+	large := func(how string, is Extent) string {
+		if (p.FloorWidthMM <= 0 || is.WidthMM() <= p.FloorWidthMM+roundingMM) && (p.FloorLengthMM <= 0 || is.LengthMM() <= p.FloorLengthMM+roundingMM) {
+			return ""
+		}
+		return fmt.Sprintf("with the mount %s, chair and mount take up %.0f by %.0f mm, more than the clear floor space of %.0f by %.0f mm",
+			how, is.WidthMM(), is.LengthMM(), p.FloorWidthMM, p.FloorLengthMM)
+	}
+	var out []string
+	for _, problem := range []func(string, Extent) string{narrow, large} {
+		if inUse := problem("in use", a.Used); inUse != "" {
+			out = append(out, inUse)
+			if aside := problem("swung aside", a.Resting); aside != "" {
+				out = append(out, aside)
+			}
 		}
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -329,9 +330,10 @@ func TestAsideProblems(t *testing.T) {
 	chair := fit.Passage{WidthMM: 660, BehindMM: 300, AheadMM: 915}
 	// A bar beside the arm on the left, and one on the right.
 	bars := func(t *testing.T, angles ...float64) (all []fit.Keep) {
+		t.Helper()
 		for i, a := range angles {
 			sin, cos := math.Sincos(a * degree)
-			all = append(all, fit.Keep{Name: fmt.Sprint("bar ", i), Shape: ball(t, r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}, 20)})
+			all = append(all, fit.Keep{Name: "bar " + strconv.Itoa(i), Shape: ball(t, r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}, 20)})
 		}
 		return all
 	}
@@ -346,12 +348,22 @@ func TestAsideProblems(t *testing.T) {
 			j.Passage = chair
 			j.Passage.DoorMM = 650
 		}, []string{"with the mount in use, chair and mount are 660 mm wide, 10 mm more than the clear width of the doorway, 650 mm", "with the mount swung aside, chair and mount are"}},
+		{"doorway wide enough in use", -60, func(_ *testing.T, j *fit.Job) {
+			j.Passage = chair
+			j.Passage.DoorMM, j.Passage.FloorWidthMM, j.Passage.FloorLengthMM = 815, 760, 1220
+		}, nil},
 		{"floor too short", -60, func(_ *testing.T, j *fit.Job) {
 			j.Passage = chair
 			j.Passage.FloorWidthMM, j.Passage.FloorLengthMM = 2000, 1200
 		}, []string{"with the mount in use, chair and mount take up 660 by 1215 mm, more than the clear floor space of 2000 by 1200 mm", "swung aside, chair and mount take up"}},
-		{"hardly free", -60, func(t *testing.T, j *fit.Job) { j.Keep = bars(t, -30, -95) }, []string{"stays in the way out of the chair; at -86° its arm touches bar 1; at -39° its arm touches bar 0"}},
-		{"not free", -60, func(t *testing.T, j *fit.Job) { j.Keep = bars(t, -62) }, []string{"cannot be swung about elbow.pan as it is set: its arm touches bar 0"}},
+		{"hardly free", -60, func(t *testing.T, j *fit.Job) {
+			t.Helper()
+			j.Keep = bars(t, -30, -95)
+		}, []string{"stays in the way out of the chair; at -86° its arm touches bar 1; at -39° its arm touches bar 0"}},
+		{"not free", -60, func(t *testing.T, j *fit.Job) {
+			t.Helper()
+			j.Keep = bars(t, -62)
+		}, []string{"cannot be swung about elbow.pan as it is set: its arm touches bar 0"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job := armJob()

@@ -195,8 +195,12 @@ func (b *bench) verdict(r *Result) {
 	}
 	for _, g := range r.Gaps {
 		if g.MM < g.Keep.GapMM-roundingMM {
-			r.Why = append(r.Why, fmt.Sprintf("%s comes within %.0f mm of %s in posture %q, where %.0f mm is to be kept",
-				g.Part, g.MM, g.Keep.Name, b.stances[g.Posture].Posture.Name, g.Keep.GapMM))
+			near := fmt.Sprintf("comes within %.0f mm of", g.MM)
+			if g.MM < 0 {
+				near = fmt.Sprintf("reaches %.0f mm into", -g.MM)
+			}
+			r.Why = append(r.Why, fmt.Sprintf("%s %s %s in posture %q, where %.0f mm is to be kept",
+				g.Part, near, g.Keep.Name, b.stances[g.Posture].Posture.Name, g.Keep.GapMM))
 		}
 	}
 	if face := r.faceMM(b.job); face < -roundingMM {

@@ -41,6 +41,9 @@ func (p *Placed) Figures() []Figure {
 			Figure{"tolerances", "tolerance of every setting", p.tolerances},
 			Figure{"loads", "loads and sag along the mount", p.loads})
 	}
+	if p.Result.Aside != nil {
+		all = append(all, Figure{"passage", "swing aside and passage", p.passage})
+	}
 	if p.Job.Drives {
 		all = append(all, Figure{"hidden-floor", "floor that the screen hides", p.hiddenFloor})
 	}
@@ -55,6 +58,12 @@ func (p *Placed) lit() (plots.Figure, error) {
 // loads returns the figure of what weight does along the mount.
 func (p *Placed) loads() (plots.Figure, error) {
 	return plots.Loads(p.Result, &p.Job, plots.LoadsOptions{Label: p.Label})
+}
+
+// passage returns the figure of the swing aside and of what chair and mount must fit
+// through.
+func (p *Placed) passage() (plots.Figure, error) {
+	return plots.Passage(p.Result, &p.Job, plots.PassageOptions{Label: p.Label})
 }
 
 // hiddenFloor returns the figure of the floor that a driver does not see.

@@ -1,0 +1,321 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// PassageOptions adjust [Passage]. The zero value is usable.
+type PassageOptions struct {
+	// Label names the case in the title; empty means no name.
+	Label string
+	// Size is the largest size on paper; zero means [Landscape]. The figure is cut
+	// to what it needs.
+	Size Size
+}
+
+// Passage returns the figure of how the mount swings aside and what room chair and
+// mount need, from above in the leading posture: the mount and casing in use and aside, the
+// way of the casing's middle and of its farthest corner over the free range, what ends
+// that, the way out of the chair, and the clear floor space and the doorway that the
+// job asks for. The doorway is drawn ahead of the chair, and both lie about the
+// middle of the room that chair and mount take up with the mount aside.
+//
+// The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
+// 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the mount does not swing aside,
+// or is that of the mount's chain.
+func Passage(r *fit.Result, job *fit.Job, opt PassageOptions) (Figure, error) {
+	s, err := newScene(r, job, Top, SceneOptions{Label: opt.Label})
+	if err != nil {
+		return Figure{}, err
+	}
+	p := &passage{scene: s, a: r.Aside}
+	if err := p.check(); err != nil {
+		return Figure{}, err
+	}
+	s.title = strings.Replace(s.title, Top.String(), "swing aside and passage, from above", 1)
+	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 60, 75, 100}
+	p.seat()
+	if err := p.swing(); err != nil {
+		return Figure{}, err
+	}
+	p.room()
+	s.desc = p.describe()
+	return s.figure(opt.Size.or(Landscape()))
+}
+
+// passage is a mount that swings aside being drawn.
+type passage struct {
+	*scene
+	a     *fit.Aside
+	joint mount.Joint
+	inUse frame.Pose // carrierFromScreen as the settings have it, without sag
+}
+
+// check reports whether there is a swing to draw.
+func (p *passage) check() error {
+	if p.a == nil || p.r.Set == nil {
+		return fmt.Errorf("%w: the mount does not swing aside", ErrFigure)
+	}
+	set := p.r.Set
+	moving := set.Chain.Moving()
+	if p.a.Joint < 0 || p.a.Joint >= len(moving) {
+		return fmt.Errorf("%w: the mount has no joint %d to swing about", ErrFigure, p.a.Joint)
+	}
+	p.joint = moving[p.a.Joint]
+	var err error
+	if p.inUse, err = set.Chain.Forward(set.Settings); err != nil {
+		return fmt.Errorf("plots: mount: %w", err)
+	}
+	for _, e := range []fit.Extent{p.a.Used, p.a.Resting} {
+		if !isFinite(e.WidthMM()) || !isFinite(e.LengthMM()) {
+			return fmt.Errorf("%w: the room that chair and mount take up is not finite", ErrFigure)
+		}
+	}
+	return nil
+}
+
+// The looks of a passage.
+func lookWayOut() look {
+	return look{fill: faint(okabe(okabeSky), 0.18), line: stroke(okabe(okabeBlue), 0.5, 6, 2, 1, 2)}
+}
+
+func lookFloor() look {
+	return look{fill: faint(okabe(okabeYellow), 0.25), line: stroke(okabe(okabeGreen), 1, 4, 2)}
+}
+func lookJamb() look { return look{fill: grey(0.75), line: stroke(ink(), 0.8)} }
+func lookAside() look {
+	return look{fill: faint(grey(0.85), 0.6), line: stroke(ink(), 0.9, 3.5, 2)}
+}
+func lookPath() look     { return look{line: stroke(okabe(okabeVermilion), 1.1)} }
+func lookOuter() look    { return look{line: stroke(okabe(okabeVermilion), 0.7, 1.5, 2)} }
+func lookUsedRoom() look { return look{line: stroke(grey(0.45), 0.5)} }
+func lookAsideRoom() look {
+	return look{line: stroke(grey(0.45), 0.5, 3.5, 2)}
+}
+
+// seat draws what stays: the way out, the chair and the person in it.
+func (p *passage) seat() {
+	if mm := p.a.WayOutMM; mm > 0 {
+		p.outline(p.rectangle(0, fit.WayOutAheadMM, mm, -mm), lookWayOut())
+		p.explain(lookWayOut(), fmt.Sprintf("way out, free for %.0f mm to either side", mm))
+	}
+	c := p.job.Passage
+	if c.WidthMM > 0 {
+		l := lookChair()
+		l.fill = nil
+		p.outline(p.rectangle(-c.BehindMM, c.AheadMM, c.WidthMM/2, -c.WidthMM/2), l)
+		p.explain(l, "chair with the person's feet")
+	}
+	p.seated()
+	p.face(p.fare, lookPerson())
+	p.keepClear()
+}
+
+// rectangle returns a level rectangle along the chair's axes, on the plane.
+func (p *passage) rectangle(behind, ahead, left, right float64) []r2.Vec {
+	return p.flatAll(r3.Vec{X: behind, Y: right}, r3.Vec{X: ahead, Y: right}, r3.Vec{X: ahead, Y: left}, r3.Vec{X: behind, Y: left})
+}
+
+// settings returns those of the mount with the joint at a value.
+func (p *passage) settings(at float64) mount.Settings {
+	s := append(mount.Settings(nil), p.r.Set.Settings...)
+	s[p.a.Joint] = at
+	return s
+}
+
+// motion returns how what swings is carried from in use to a setting, in chair
+// axes.
+func (p *passage) motion(at float64) (frame.Pose, error) {
+	screen, err := p.r.Set.Chain.Forward(p.settings(at))
+	if err != nil {
+		return frame.Pose{}, fmt.Errorf("plots: mount aside: %w", err)
+	}
+	carrier := p.fare.Stance.Carrier
+	return carrier.Mul(screen).Mul(p.inUse.Inverse()).Mul(carrier.Inverse()), nil
+}
+
+// swing draws the mount aside, then its way, then the mount in use.
+func (p *passage) swing() error {
+	if err := p.mountAt(p.a.Rest, lookAside(), "mount and casing aside"); err != nil {
+		return err
+	}
+	if err := p.ways(); err != nil {
+		return err
+	}
+	for _, end := range [2]fit.SwingEnd{p.a.Low, p.a.High} {
+		if err := p.end(end); err != nil {
+			return err
+		}
+	}
+	used := lookCasing()
+	used.line.Width *= 2
+	if err := p.mountAt(p.a.InUse, used, "mount and casing in use (ring: the joint it swings about)"); err != nil {
+		return err
+	}
+	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
+	if err != nil {
+		return fmt.Errorf("plots: mount: %w", err)
+	}
+	p.sign(p.flat(p.fare.Stance.Carrier.Apply(frames[p.place()].At)), ring())
+	p.nearest()
+	return nil
+}
+
+// place returns the place of the swinging joint among all joints.
+func (p *passage) place() int {
+	for i, j := range p.r.Set.Chain.Joints {
+		if j.Name == p.joint.Name {
+			return i
+		}
+	}
+	return 0
+}
+
+// mountAt draws the mount and the casing with the joint at a setting, and says where
+// that is.
+func (p *passage) mountAt(at float64, l look, words string) error {
+	motion, err := p.motion(at)
+	if err != nil {
+		return err
+	}
+	result, set, fare := *p.r, *p.r.Set, *p.fare
+	set.Settings, result.Set = p.settings(at), &set
+	fare.Screen = motion.Mul(fare.Screen)
+	there := *p.scene
+	there.r, there.fare = &result, &fare
+	h, err := there.held()
+	if err != nil {
+		return err
+	}
+	for _, b := range h.bars {
+		bar := l.line
+		bar.Width = max(bar.Width, 1.5)
+		p.line(bar, p.flatAll(b[0], b[1])...)
+	}
+	for _, t := range h.tubes {
+		for _, outline := range p.tube(t.line, t.radius) {
+			p.outline(outline, tubeLook(l))
+		}
+		if l.line.Dashes != nil {
+			p.line(l.line, p.flatAll(t.line...)...)
+		}
+	}
+	p.outline(p.casing(fare.Screen), l)
+	p.explain(l, words)
+	verb := "in use at "
+	if l.line.Dashes != nil {
+		verb = "aside at "
+	}
+	p.tell(p.flat(fare.Screen.At), verb+p.joint.Format(at))
+	return nil
+}
+
+// tubeLook is how the tubes of a mount are drawn: dark, or as pale as a casing with
+// a dashed line.
+func tubeLook(casing look) look {
+	if casing.line.Dashes != nil {
+		return look{fill: casing.fill}
+	}
+	return lookTube()
+}
+
+// tell labels a place on the nearer side of the drawing.
+func (p *passage) tell(at r2.Vec, text string) {
+	p.grow(at)
+	if at.X < p.flat(r3.Vec{X: p.a.Used.AheadMM / 2}).X {
+		p.left = append(p.left, label{at: at, text: text})
+		return
+	}
+	p.right = append(p.right, label{at: at, text: text})
+}
+
+// ways draws how the middle of the screen and the farthest corner of the casing
+// go over the free range.
+func (p *passage) ways() error {
+	const each = 3 * frame.Degree
+	n := 1
+	if p.joint.Motion == mount.Turn {
+		n = min(1+int(math.Abs(p.a.High.At-p.a.Low.At)/each.Radians()), 240)
+	}
+	var middle, outer []r2.Vec
+	corner := p.farthest()
+	for i := range n + 1 {
+		motion, err := p.motion(p.a.Low.At + (p.a.High.At-p.a.Low.At)*float64(i)/float64(n))
+		if err != nil {
+			return err
+		}
+		middle = append(middle, p.flat(motion.Apply(p.fare.Screen.At)))
+		outer = append(outer, p.flat(motion.Apply(corner)))
+	}
+	p.line(lookOuter().line, outer...)
+	p.line(lookPath().line, middle...)
+	p.explain(lookPath(), "way of the screen's middle where it is free")
+	p.explain(lookOuter(), "way of the casing's farthest corner")
+	return nil
+}
+
+// farthest returns the corner of the casing in use that is farthest from the joint,
+// from above.
+func (p *passage) farthest() r3.Vec {
+	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
+	if err != nil {
+		return p.fare.Screen.At
+	}
+	joint := p.flat(p.fare.Stance.Carrier.Apply(frames[p.place()].At))
+	best, most := p.fare.Screen.At, math.Inf(-1)
+	for _, c := range p.casingCorners(p.fare.Screen) {
+		if far := r2.Norm(r2.Sub(p.flat(c), joint)); far > most {
+			best, most = c, far
+		}
+	}
+	return best
+}
+
+// end draws one end of the free range and says what it is.
+func (p *passage) end(e fit.SwingEnd) error {
+	motion, err := p.motion(e.At)
+	if err != nil {
+		return err
+	}
+	at := motion.Mul(p.fare.Screen)
+	p.outline(p.casing(at), look{line: stroke(okabe(okabeVermilion), 0.6, 1.5, 2)})
+	p.sign(p.flat(at.At), mark{glyph: draw.GlyphStyle{Color: okabe(okabeVermilion), Radius: 3, Shape: draw.BoxGlyph{}}})
+	p.tell(p.flat(at.At), "free to "+p.endWords(e))
+	return nil
+}
+
+// endWords says where the free range ends and at what.
+func (p *passage) endWords(e fit.SwingEnd) string {
+	if e.Limit {
+		return p.joint.Format(e.At) + ", the joint's limit"
+	}
+	return fmt.Sprintf("%s: %s touches %s", p.joint.Format(e.At), spoken(e.Part), spoken(e.Space))
+}
+
+// nearest marks where on the way aside the mount comes nearest to something.
+func (p *passage) nearest() {
+	if p.a.Way.Space == "" {
+		return
+	}
+	carrier := p.fare.Stance.Carrier
+	at := p.flat(carrier.Apply(p.a.Way.On))
+	p.line(stroke(ink(), 0.8), at, p.flat(carrier.Apply(p.a.Way.Against)))
+	p.sign(at, mark{glyph: draw.GlyphStyle{Color: ink(), Radius: 3, Shape: draw.CrossGlyph{}}})
+	p.tell(at, p.nearestWords())
+}
+
+// nearestWords says what comes how near to what on the way aside.
+func (p *passage) nearestWords() string {
+	w := p.a.Way
+	return fmt.Sprintf("least gap on the way %.0f mm: %s to %s", w.MM+0, spoken(w.Part), spoken(w.Space))
+}

@@ -1,0 +1,128 @@
+package plots
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/mount/fit"
+)
+
+// Distances of the drawing of room, mm of the world: chosen to look right.
+const (
+	dimensionMM = 75  // from what is measured to its dimension, and between two
+	tickMM      = 20  // half of the stroke at the end of a dimension
+	wallMM      = 100 // thickness of the wall with the doorway
+	jambMM      = 180 // what is shown of the wall on either side
+	beforeMM    = 160 // from all else to the wall
+)
+
+// room draws the room that chair and mount take up, and what they must pass: floor
+// first, which lies under all that is drawn so far.
+func (p *passage) room() {
+	used, aside := p.a.Used, p.a.Resting
+	p.outline(p.rectangle(-used.BehindMM, used.AheadMM, used.LeftMM, -used.RightMM), lookUsedRoom())
+	p.outline(p.rectangle(-aside.BehindMM, aside.AheadMM, aside.LeftMM, -aside.RightMM), lookAsideRoom())
+	p.explain(lookUsedRoom(), "room of chair and mount in use")
+	p.explain(lookAsideRoom(), "room of chair and mount aside")
+	p.clearFloor()
+	x := p.loX
+	for _, e := range []struct {
+		how string
+		is  fit.Extent
+	}{{"aside", aside}, {"in use", used}} {
+		x -= dimensionMM
+		p.dimension(r2.Vec{X: x, Y: -e.is.RightMM}, r2.Vec{X: x, Y: e.is.LeftMM}, fmt.Sprintf("%s %.0f", e.how, e.is.WidthMM()))
+	}
+	p.doorway()
+}
+
+// middle returns the middle of the room that chair and mount take up aside.
+func (p *passage) middle() r2.Vec {
+	e := p.a.Resting
+	return p.flat(r3.Vec{X: (e.AheadMM - e.BehindMM) / 2, Y: (e.LeftMM - e.RightMM) / 2})
+}
+
+// clearFloor draws the clear floor space under everything else.
+func (p *passage) clearFloor() {
+	wide, long := p.job.Passage.FloorWidthMM, p.job.Passage.FloorLengthMM
+	if !(wide > 0 && long > 0) {
+		return
+	}
+	m := p.middle()
+	before := p.items
+	p.items = nil
+	low, high := r2.Vec{X: m.X - long/2, Y: m.Y - wide/2}, r2.Vec{X: m.X + long/2, Y: m.Y + wide/2}
+	p.outline([]r2.Vec{low, {X: high.X, Y: low.Y}, high, {X: low.X, Y: high.Y}}, lookFloor())
+	p.items = append(p.items, before...)
+	p.explain(lookFloor(), fmt.Sprintf("clear floor space, %.0f by %.0f mm", wide, long))
+	y := p.loY - dimensionMM
+	p.dimension(r2.Vec{X: low.X, Y: y}, r2.Vec{X: high.X, Y: y}, fmt.Sprintf("clear floor %.0f", long))
+	x := p.loX - dimensionMM
+	p.dimension(r2.Vec{X: x, Y: low.Y}, r2.Vec{X: x, Y: high.Y}, fmt.Sprintf("clear floor %.0f", wide))
+}
+
+// doorway draws the clear width of the doorway as an opening in a wall ahead.
+func (p *passage) doorway() {
+	clear := p.job.Passage.DoorMM
+	if !(clear > 0) {
+		return
+	}
+	y := p.middle().Y
+	from := p.hiX + beforeMM
+	for _, side := range []float64{-1, 1} {
+		near, far := y+side*clear/2, y+side*(clear/2+jambMM)
+		p.outline([]r2.Vec{{X: from, Y: near}, {X: from + wallMM, Y: near}, {X: from + wallMM, Y: far}, {X: from, Y: far}}, lookJamb())
+	}
+	p.explain(lookJamb(), fmt.Sprintf("doorway, clear width %.0f mm", clear))
+	mid := from + wallMM/2
+	p.dimension(r2.Vec{X: mid, Y: y - clear/2}, r2.Vec{X: mid, Y: y + clear/2}, fmt.Sprintf("doorway %.0f", clear))
+}
+
+// dimension draws a line from a to b with a stroke across either end, and a text on
+// it.
+func (p *passage) dimension(a, b r2.Vec, text string) {
+	thin := stroke(ink(), 0.5)
+	p.line(thin, a, b)
+	across := r2.Scale(tickMM, r2.Unit(r2.Vec{X: a.Y - b.Y, Y: b.X - a.X}))
+	for _, end := range []r2.Vec{a, b} {
+		p.line(thin, r2.Sub(end, across), r2.Add(end, across))
+	}
+	p.notes = append(p.notes, note{a, b, text})
+}
+
+// describe says in words what the figure shows.
+func (p *passage) describe() string {
+	a := p.a
+	said := []string{
+		fmt.Sprintf("To scale, lengths in mm. The mount swings about %s, %s in use and %s aside.",
+			jointWords(p.joint), p.joint.Format(a.InUse), p.joint.Format(a.Rest)),
+		fmt.Sprintf("It is free one way to %s; the other way to %s.", p.endWords(a.Low), p.endWords(a.High)),
+	}
+	if a.Way.Space != "" {
+		said = append(said, capital(p.nearestWords())+".")
+	}
+	if a.WayOutMM > 0 {
+		said = append(said, fmt.Sprintf("The way out of the chair is then free for %.0f to either side of the midline.", a.WayOutMM))
+	} else {
+		said = append(said, "The way out of the chair is not free then.")
+	}
+	for _, e := range []struct {
+		how string
+		is  fit.Extent
+	}{{"in use", a.Used}, {"aside", a.Resting}} {
+		said = append(said, fmt.Sprintf("Chair and mount %s are %.0f wide and %.0f long.", e.how, e.is.WidthMM(), e.is.LengthMM()))
+	}
+	if c := p.job.Passage; c.DoorMM > 0 {
+		said = append(said, fmt.Sprintf("The doorway is %.0f wide.", c.DoorMM))
+	}
+	if c := p.job.Passage; c.FloorWidthMM > 0 && c.FloorLengthMM > 0 {
+		said = append(said, fmt.Sprintf("The clear floor space is %.0f by %.0f.", c.FloorWidthMM, c.FloorLengthMM))
+	}
+	for _, problem := range a.Problems {
+		said = append(said, capital(problem)+".")
+	}
+	return strings.Join(said, " ")
+}

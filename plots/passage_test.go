@@ -1,0 +1,119 @@
+package plots_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/plot/vg"
+
+	"sightpost/mount/fit"
+	"sightpost/plots"
+)
+
+// swung returns the sample with how its mount swings aside about a joint, on a chair
+// that is to pass a doorway.
+func swung(t testing.TB, about string) (*fit.Result, *fit.Job) {
+	t.Helper()
+	r, job := sample(t)
+	job.Passage = fit.Passage{
+		About: about, WidthMM: 660, BehindMM: 300, AheadMM: 915, DoorMM: 815, FloorWidthMM: 760, FloorLengthMM: 1220,
+	}
+	checked, err := fit.Check(job, 0, r.Set.Settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if checked.Aside == nil {
+		t.Fatalf("the sample does not swing aside about %q", about)
+	}
+	r.Aside = checked.Aside
+	return r, job
+}
+
+// TestPassageInWords reads the numbers of the description, and looks for the same on
+// the figure.
+func TestPassageInWords(t *testing.T) {
+	r, job := swung(t, "post.swing")
+	f, err := plots.Passage(r, job, plots.PassageOptions{Label: "bench-07"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := r.Set.Chain.Moving()[r.Aside.Joint]
+	for _, want := range []string{
+		"swings about post swing, 24° in use and " + j.Format(r.Aside.Rest) + " aside",
+		"The doorway is 815 wide.", "The clear floor space is 760 by 1220.",
+		"Chair and mount in use are ", "free one way to ", "either side of the midline",
+	} {
+		if !strings.Contains(f.Desc, want) {
+			t.Errorf("the description has no %q: %s", want, f.Desc)
+		}
+	}
+	if !strings.HasPrefix(f.Title, "bench-07: swing aside and passage, from above") || f.Scale == 0 {
+		t.Errorf("title %q, scale %d", f.Title, f.Scale)
+	}
+}
+
+// TestPassageLayouts draws with more and with less to show, on paper of several sizes.
+func TestPassageLayouts(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		change func(*fit.Job)
+		opt    plots.PassageOptions
+	}{
+		{"all", func(*fit.Job) {}, plots.PassageOptions{}},
+		{"upright paper", func(*fit.Job) {}, plots.PassageOptions{Size: plots.Size{Width: 190 * vg.Millimeter, Height: 277 * vg.Millimeter}}},
+		{"no chair", func(j *fit.Job) { j.Passage = fit.Passage{About: j.Passage.About} }, plots.PassageOptions{}},
+		{"no doorway", func(j *fit.Job) { j.Passage.DoorMM = 0 }, plots.PassageOptions{}},
+		{"no floor", func(j *fit.Job) { j.Passage.FloorWidthMM = 0 }, plots.PassageOptions{}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			for _, about := range []string{"post.swing", "elbow.pan", "arm.reach"} {
+				r, job := swung(t, about)
+				tt.change(job)
+				f, err := plots.Passage(r, job, tt.opt)
+				if err != nil {
+					t.Fatal(err)
+				}
+				size := tt.opt.Size
+				if size == (plots.Size{}) {
+					size = plots.Landscape()
+				}
+				if f.Size.Width > size.Width || f.Size.Height > size.Height {
+					t.Errorf("about %s: %v is larger than %v", about, f.Size, size)
+				}
+			}
+		})
+	}
+}
+
+func TestPassageErrors(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		spoil func(*fit.Result, *fit.Job)
+		want  string
+	}{
+		{"does not swing", func(r *fit.Result, _ *fit.Job) { r.Aside = nil }, "does not swing aside"},
+		{"no mount", func(r *fit.Result, _ *fit.Job) { r.Set = nil }, "does not swing aside"},
+		{"no such joint", func(r *fit.Result, _ *fit.Job) { r.Aside.Joint = 99 }, "no joint 99"},
+		{"room not a number", func(r *fit.Result, _ *fit.Job) { r.Aside.Used.LeftMM = math.NaN() }, "not finite"},
+		{"doorway too wide", func(_ *fit.Result, j *fit.Job) { j.Passage.DoorMM = 1e9 }, "more than"},
+		{"gap nowhere", func(r *fit.Result, _ *fit.Job) { r.Aside.Way.On.X = math.Inf(1) }, "not finite"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			r, job := swung(t, "post.swing")
+			r.Aside.Way.Part, r.Aside.Way.Space = "casing", "tray"
+			tt.spoil(r, job)
+			_, err := plots.Passage(r, job, plots.PassageOptions{})
+			wantFigureError(t, err, tt.want)
+		})
+	}
+	r, job := swung(t, "post.swing")
+	r.Aside.Rest = math.NaN()
+	if _, err := plots.Passage(r, job, plots.PassageOptions{}); err == nil {
+		t.Error("Passage took a rest that is no number")
+	}
+	if _, err := plots.Passage(nil, nil, plots.PassageOptions{}); !errors.Is(err, plots.ErrFigure) {
+		t.Errorf("Passage of nothing: error %v", err)
+	}
+}
