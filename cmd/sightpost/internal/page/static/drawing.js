@@ -33,9 +33,10 @@ async function renew(form) {
   const number = state.number, paper = form.elements.paper?.value ?? "a4";
   try {
     const response = await fetch("sheet", { method: "POST", body: fields(form, number) });
+    const text = await response.text(); // read even if nobody wants it, or the connection stays taken
     if (!response.ok || number !== state.number) return false;
     const into = document.getElementById("part-print");
-    replace(into, await response.text());
+    replace(into, text);
     into.className = "print-only " + paper;
     return true;
   } catch {
