@@ -39,7 +39,7 @@ export const history = {
     if (redo) redo.disabled = future.length === 0;
   },
   // unsaved reports whether leaving would lose something.
-  unsaved: () => form !== null && state.text !== saved && form.dataset.first !== "true",
+  unsaved: () => form !== null && state.text !== saved,
   // forget has nothing asked when the page is left.
   forget() { saved = state.text; },
 };

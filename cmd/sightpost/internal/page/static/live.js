@@ -148,7 +148,6 @@ function swap(form, html, button) {
   const shut = new Map([...form.querySelectorAll("details[id]")].map((d) => [d.id, !d.open]));
   const listed = button?.value?.match(/^(?:add|remove) ([^ ]+)/)?.[1];
   form.replaceChildren(...next.childNodes);
-  form.dataset.first = next.dataset.first;
   const changed = state.text !== form.elements.before.value;
   state.text = form.elements.before.value;
   if (button?.dataset.leaves === undefined) {

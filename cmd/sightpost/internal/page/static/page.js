@@ -23,9 +23,15 @@ drawing(form);
 jobs(form);
 dress();
 
+let downloaded = -Infinity;
+
 form.addEventListener("submit", (event) => {
   const button = event.submitter;
-  if (!button || button.dataset.plain !== undefined) return; // a download
+  if (!button) return;
+  if (button.dataset.plain !== undefined) {
+    downloaded = performance.now();
+    return;
+  }
   if (button.dataset.leaves !== undefined && history.unsaved() && !confirm("What was changed is not saved. Leave it?")) {
     event.preventDefault();
     return;
@@ -45,6 +51,7 @@ form.addEventListener("change", (event) => {
 });
 
 window.addEventListener("beforeunload", (event) => {
+  if (performance.now() - downloaded < 1000) return; // a download: the page stays
   if (history.unsaved()) event.preventDefault();
 });
 
