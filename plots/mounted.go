@@ -13,9 +13,9 @@ import (
 	"sightpost/mount"
 )
 
-// held is the mount of a scene as it stands, in chair axes.
+// held is the mount of a scene as it stands under its load, in chair axes.
 type held struct {
-	links  []mount.Link
+	links  []mount.Link // without load
 	frames []frame.Pose // carrier axes
 	tubes  []tubeLine
 	bars   [][2]r3.Vec // from joint to joint where there is no tube
@@ -38,14 +38,28 @@ func (s *scene) held() (*held, error) {
 	if err != nil {
 		return nil, fmt.Errorf("plots: mount: %w", err)
 	}
-	h := &held{links: links, frames: frames, bars: s.bars(links, frames)}
-	for _, l := range links {
-		line := make([]r3.Vec, len(l.LineMM))
-		for i, p := range l.LineMM {
+	if m := s.fare.Mount; m != nil {
+		if len(m.Joints) != len(set.Chain.Joints) || len(m.Lines) != len(links) {
+			return nil, fmt.Errorf("%w: the mount under its load has other parts than its chain", ErrFigure)
+		}
+		frames = m.Joints
+	}
+	h := &held{links: links, frames: frames}
+	for k, l := range links {
+		points := l.LineMM
+		if m := s.fare.Mount; m != nil {
+			points = m.Lines[k]
+		}
+		if len(points) <= l.Held {
+			return nil, fmt.Errorf("%w: %s has no middle line", ErrFigure, spoken(l.Part))
+		}
+		line := make([]r3.Vec, len(points))
+		for i, p := range points {
 			line[i] = s.fare.Stance.Carrier.Apply(p)
 		}
 		h.tubes = append(h.tubes, tubeLine{line, l.RadiusMM})
 	}
+	h.bars = s.bars(h)
 	return h, nil
 }
 
@@ -79,12 +93,11 @@ func (s *scene) mount() error {
 // bars returns what joins tubes and joints as straight bars, from each to the
 // next outward and at last to the back of the casing; a chain knows where they
 // begin and end, not their form.
-func (s *scene) bars(links []mount.Link, frames []frame.Pose) [][2]r3.Vec {
+func (s *scene) bars(h *held) [][2]r3.Vec {
 	chain := s.r.Set.Chain
 	var bars [][2]r3.Vec
 	var last *r3.Vec
-	reach := func(p r3.Vec) {
-		at := s.fare.Stance.Carrier.Apply(p)
+	reach := func(at r3.Vec) {
 		if last != nil && *last != at {
 			bars = append(bars, [2]r3.Vec{*last, at})
 		}
@@ -96,17 +109,17 @@ func (s *scene) bars(links []mount.Link, frames []frame.Pose) [][2]r3.Vec {
 			part, _, _ := strings.Cut(j.Name, ".")
 			tube = tube || span.Part == part
 			if span.Carrier == i {
-				reach(links[k].LineMM[links[k].Held])
-				end := s.fare.Stance.Carrier.Apply(links[k].LineMM[len(links[k].LineMM)-1])
-				last = &end
+				line := h.tubes[k].line
+				reach(line[h.links[k].Held])
+				last = &line[len(line)-1]
 			}
 		}
 		if !tube && j.Motion == mount.Turn {
-			reach(frames[i].At)
+			reach(s.fare.Stance.Carrier.Apply(h.frames[i].At))
 		}
 	}
 	d := s.job.Device.Screen
-	reach(heldScreen(s.fare).Apply(r3.Vec{Y: -d.CasingBelowMM, Z: -d.CasingMM.Z}))
+	reach(s.fare.Screen.Apply(r3.Vec{Y: -d.CasingBelowMM, Z: -d.CasingMM.Z}))
 	return bars
 }
 

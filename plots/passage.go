@@ -190,7 +190,7 @@ func (p *passage) mountAt(at float64, l look, words string) error {
 	}
 	result, set, fare := *p.r, *p.r.Set, *p.fare
 	set.Settings, result.Set = p.settings(at), &set
-	fare.Screen = motion.Mul(fare.Screen)
+	fare.Screen, fare.Mount = motion.Mul(fare.Screen), nil // its sag elsewhere is not known
 	there := *p.scene
 	there.r, there.fare = &result, &fare
 	h, err := there.held()

@@ -96,7 +96,14 @@ func (f *Fare) look(job *Job) {
 
 // mounted fills in what the mount itself does in every posture.
 func (b *bench) mounted(r *Result, sagging *sagging) error {
-	tubes, err := sagging.tubes(r.Set.Settings)
+	stands, err := sagging.stands(r.Set.Settings)
+	if err != nil {
+		return err
+	}
+	for i := range r.Postures {
+		r.Postures[i].Mount = stands[i]
+	}
+	tubes, err := sagging.shapes(stands)
 	if err != nil {
 		return err
 	}

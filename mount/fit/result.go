@@ -59,6 +59,8 @@ type Fare struct {
 	Held, Screen frame.Pose
 	// Sag is how the load has moved the screen's middle, in chair axes.
 	Sag tube.Sag
+	// Mount is how the mount stands under its load; nil when there is none.
+	Mount *Stand
 	// Aim is how the screen stands to the head.
 	Aim gaze.Aim
 	// Rooms are those of every condition; Least is the place of the least.
@@ -77,6 +79,15 @@ type Fare struct {
 	// Lenses are the directions from the lenses to the tracker, of each eye that is
 	// needed; nil without spectacles.
 	Lenses []gaze.Lens
+}
+
+// Stand is how a mount stands under its load, in carrier axes.
+type Stand struct {
+	// Joints are the moved frames of all joints of the chain.
+	Joints []frame.Pose
+	// Lines are the middle lines of all tubes from near end to far end (mm), as many
+	// and in the same order as those of [mount.Chain.Links].
+	Lines [][]r3.Vec
 }
 
 // Tightest returns the condition with the least room.

@@ -94,14 +94,14 @@ func (s *sagging) under(set mount.Settings, gravity r3.Vec) (tube.Sag, frame.Pos
 // moment of 20 N·m bends a tube of an inch by 0.03 mm over it.
 const bentMM = 100
 
-// tubes returns the tubes in every posture as capsules along their bent middle
-// lines, in carrier axes.
-func (s *sagging) tubes(set mount.Settings) ([][]tubeShape, error) {
+// stands returns how the mount stands in every posture. Where gravity acts alike it is
+// the same.
+func (s *sagging) stands(set mount.Settings) ([]*Stand, error) {
 	links, err := s.chain.Links(set)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	out := make([][]tubeShape, len(s.gravity))
+	out := make([]*Stand, len(s.gravity))
 	for i, g := range s.gravity {
 		if i > 0 && g == s.gravity[i-1] {
 			out[i] = out[i-1]
@@ -110,28 +110,23 @@ func (s *sagging) tubes(set mount.Settings) ([][]tubeShape, error) {
 		if _, err := s.model.Screen(set, g); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}
+		out[i] = &Stand{Joints: s.model.Frames(nil)}
 		for t := range links {
-			if out[i], err = s.bent(out[i], t, &links[t]); err != nil {
-				return nil, fmt.Errorf("%w: %w", ErrJob, err)
-			}
+			out[i].Lines = append(out[i].Lines, s.bent(t, &links[t]))
 		}
 	}
 	return out, nil
 }
 
-// bent appends the pieces of a tube as the model has it loaded. The middle line of
-// the link is where it is without load.
-func (s *sagging) bent(dst []tubeShape, t int, l *mount.Link) ([]tubeShape, error) {
+// bent returns the middle line of a tube as the model has it loaded, cut into straight
+// pieces. That of the link is where it is without load.
+func (s *sagging) bent(t int, l *mount.Link) []r3.Vec {
 	along := 0.0
 	if l.Held > 0 {
 		along = -r3.Norm(r3.Sub(l.LineMM[l.Held], l.LineMM[0]))
 	}
-	var last r3.Vec
-	for i := range l.LineMM {
-		if i == 0 {
-			last = r3.Add(l.LineMM[0], s.model.Along(t, along).Sag.ShiftMM)
-			continue
-		}
+	line := []r3.Vec{r3.Add(l.LineMM[0], s.model.Along(t, along).Sag.ShiftMM)}
+	for i := 1; i < len(l.LineMM); i++ {
 		a, b := l.LineMM[i-1], l.LineMM[i]
 		length := r3.Norm(r3.Sub(b, a))
 		n := max(1, int(math.Ceil(length/bentMM)))
@@ -141,17 +136,43 @@ func (s *sagging) bent(dst []tubeShape, t int, l *mount.Link) ([]tubeShape, erro
 		for k := 1; k <= n; k++ {
 			part := float64(k) / float64(n)
 			at := r3.Add(a, r3.Scale(part, r3.Sub(b, a)))
-			at = r3.Add(at, s.model.Along(t, along+part*length).Sag.ShiftMM)
-			shape, err := space.Capsule(last, at, l.RadiusMM)
-			if err != nil {
-				return dst, fmt.Errorf("tube of %s: %w", l.Part, err)
-			}
-			dst = append(dst, tubeShape{part: l.Part, carrier: s.chain.Spans[t].Carrier, shape: shape})
-			last = at
+			line = append(line, r3.Add(at, s.model.Along(t, along+part*length).Sag.ShiftMM))
 		}
 		along += length
 	}
-	return dst, nil
+	return line
+}
+
+// tubes returns the tubes in every posture as capsules along their bent middle
+// lines, in carrier axes.
+func (s *sagging) tubes(set mount.Settings) ([][]tubeShape, error) {
+	stands, err := s.stands(set)
+	if err != nil {
+		return nil, err
+	}
+	return s.shapes(stands)
+}
+
+// shapes returns the tubes of stands, see [sagging.tubes].
+func (s *sagging) shapes(stands []*Stand) ([][]tubeShape, error) {
+	out := make([][]tubeShape, len(stands))
+	for i, stand := range stands {
+		if i > 0 && stand == stands[i-1] {
+			out[i] = out[i-1]
+			continue
+		}
+		for t, line := range stand.Lines {
+			span := &s.chain.Spans[t]
+			for k := 1; k < len(line); k++ {
+				shape, err := space.Capsule(line[k-1], line[k], span.Section.OutsideMM/2)
+				if err != nil {
+					return nil, fmt.Errorf("%w: tube of %s: %w", ErrJob, span.Part, err)
+				}
+				out[i] = append(out[i], tubeShape{part: span.Part, carrier: span.Carrier, shape: shape})
+			}
+		}
+	}
+	return out, nil
 }
 
 // unloaded returns a chain without what sits on its plate.

@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze/frame"
 	"sightpost/mount"
 )
 
@@ -28,6 +29,16 @@ func (m *Model) Along(tube int, mm float64) Bent {
 		Part: s.part, AlongMM: mm, AtMM: at, Sag: d.at(at),
 		MomentNM: f.momentNM(), MPa: f.mises(&s.stiff, p.bend.sharp),
 	}
+}
+
+// Frames appends to dst the moved frame of every joint, in carrier axes, as the load
+// that was last given to the model has it, and returns it.
+func (m *Model) Frames(dst []frame.Pose) []frame.Pose {
+	for i := range m.joints {
+		f := m.frames[i]
+		dst = append(dst, m.moved[i].at(f.At).Pose(f.At).Mul(f))
+	}
+	return dst
 }
 
 // pieceAt returns the piece at a length from the point held, and the length in it.

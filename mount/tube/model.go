@@ -35,6 +35,7 @@ type Model struct {
 	// as it is at the settings at hand
 	frames  []frame.Pose // of every joint, moved; then of the screen
 	beyond  []weight     // what every joint carries, carrier axes
+	moved   []drift      // of what every joint moves, carrier axes
 	sag     drift        // of the screen
 	gravity r3.Vec
 }
@@ -55,7 +56,7 @@ func NewModel(c mount.Chain) (*Model, error) {
 	}
 	m := &Model{
 		masses: slices.Clone(c.Masses), rated: slices.Clone(c.Rated), tip: c.Tip, rule: newRule(),
-		frames: make([]frame.Pose, len(c.Joints)+1), beyond: make([]weight, len(c.Joints)+1),
+		frames: make([]frame.Pose, len(c.Joints)+1), beyond: make([]weight, len(c.Joints)+1), moved: make([]drift, len(c.Joints)),
 	}
 	for _, j := range c.Joints {
 		compiled := joint{Joint: j, setting: -1, plain: j.Origin == frame.Identity()}
@@ -226,6 +227,7 @@ func (m *Model) bend() {
 			at := m.frames[i].At
 			d.bentAt(at, r3.Scale(j.Grip.Gives/nmm, m.acting(i)))
 		}
+		m.moved[i] = d
 		for ; t < len(m.spans) && m.spans[t].carrier == i; t++ {
 			s := &m.spans[t]
 			s.held = d
