@@ -26,13 +26,9 @@ var ErrEntry = errors.New("draft: this entry cannot be changed here; change it i
 // Empty is the text of a case that says nothing yet.
 const Empty = "sightpost: 1\n"
 
-// Read takes the text of a case apart. The error is of type [casefile.Errors].
-func Read(name, text string) (Draft, error) {
-	form := casefile.Fields()
-	return read(name, text, &form)
-}
-
-func read(name, text string, form *casefile.Field) (Draft, error) {
+// Read takes the text of a case apart. Name is what messages call it, form describes
+// its entries, as [casefile.Fields] does. The error is of type [casefile.Errors].
+func Read(name, text string, form *casefile.Field) (Draft, error) {
 	d := Draft{text: text, form: form, nodes: map[string]*node{}}
 	if d.crlf = strings.Contains(text, "\r\n"); d.crlf {
 		d.text = strings.ReplaceAll(text, "\r\n", "\n")
@@ -145,7 +141,7 @@ func (d Draft) Remove(path string) (Draft, error) {
 // changed takes a changed text apart and makes sure that nothing changed but what
 // was meant to.
 func (d Draft) changed(text, path string, want map[string]string) (Draft, error) {
-	next, err := read("the case", text, d.form)
+	next, err := Read("the case", text, d.form)
 	if err != nil || !maps.Equal(next.words(), want) {
 		return d, fmt.Errorf("%s: %w", path, ErrEntry)
 	}
@@ -184,7 +180,7 @@ func renumbered(words map[string]string, in string, at int) map[string]string {
 // SetText returns the draft with another text of YAML as the group at path, its lines
 // and comments as they are. The error wraps [ErrEntry], or is that of the text.
 func (d Draft) SetText(path, text string) (Draft, error) {
-	inner, err := read(path, text, d.form)
+	inner, err := Read(path, text, d.form)
 	if err != nil {
 		return d, err
 	}

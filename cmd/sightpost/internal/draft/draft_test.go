@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/draft"
 )
 
@@ -32,7 +33,8 @@ person:
 // open takes a text apart.
 func open(t *testing.T, text string) draft.Draft {
 	t.Helper()
-	d, err := draft.Read("case.yaml", text)
+	form := casefile.Fields()
+	d, err := draft.Read("case.yaml", text, &form)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -32,9 +32,10 @@ func shipped(t testing.TB) map[string]string {
 // TestShippedCases changes and removes every entry of every shipped case, one at a
 // time, and looks at the lines that change.
 func TestShippedCases(t *testing.T) {
+	form := casefile.Fields()
 	for name, text := range shipped(t) {
 		t.Run(name, func(t *testing.T) {
-			d, err := Read(name, text)
+			d, err := Read(name, text, &form)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -103,9 +104,9 @@ func FuzzSet(f *testing.F) {
 		f.Add(text, "postures[2].name", "a: b # c")
 	}
 	f.Add("a: {b: 1, c: [1, 2]}\nd: >\n  x\n  y\n", "d", "x\ny")
+	form := casefile.Fields()
 	f.Fuzz(func(t *testing.T, text, path, value string) {
-		form := casefile.Fields()
-		d, err := read("fuzz", text, &form)
+		d, err := Read("fuzz", text, &form)
 		if err != nil {
 			return
 		}

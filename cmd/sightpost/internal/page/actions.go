@@ -201,7 +201,7 @@ func (st *state) disk(name string) string {
 // addEntry adds an entry to a list.
 func (s *Server) addEntry(_ context.Context, q *request) func(*view) {
 	list, alternative, _ := strings.Cut(q.Target, " ")
-	return q.edit(func(d draft.Draft) (draft.Draft, error) { return add(d, list, alternative) })
+	return q.edit(func(d draft.Draft) (draft.Draft, error) { return q.add(d, list, alternative) })
 }
 
 // removeEntry removes an entry of a list, or a group.

@@ -28,15 +28,14 @@ const byMeasures = "by its measures"
 // put in. Entries that are shown as they were left are not touched.
 func (q *request) changed() (draft.Draft, error) {
 	if q.Before != "" && q.Text != q.Before {
-		return draft.Read(q.name(), q.Text) // the text itself was changed, and wins
+		return draft.Read(q.name(), q.Text, q.form) // the text itself was changed, and wins
 	}
-	d, err := draft.Read(q.name(), q.Text)
+	d, err := draft.Read(q.name(), q.Text, q.form)
 	if err != nil {
 		return d, err
 	}
-	form := casefile.Fields()
 	e := editor{d: d, units: q.Shown, typed: q.Entries}
-	e.fields(&form, "")
+	e.fields(q.form, "")
 	return e.d, e.err
 }
 
@@ -126,8 +125,8 @@ func join(path, key string) string {
 
 // add returns the draft with a further entry in a list: with a name if its entries
 // have one, and begun with one of their alternatives if they have some.
-func add(d draft.Draft, list, alternative string) (draft.Draft, error) {
-	f := fieldAt(list)
+func (q *request) add(d draft.Draft, list, alternative string) (draft.Draft, error) {
+	f := q.fieldAt(list)
 	if f == nil || f.Sort != casefile.List {
 		return d, draft.ErrEntry
 	}
@@ -167,9 +166,8 @@ func newName(d draft.Draft, list string) string {
 }
 
 // fieldAt returns the field of a path, nil if there is none.
-func fieldAt(path string) *casefile.Field {
-	form := casefile.Fields()
-	f := &form
+func (q *request) fieldAt(path string) *casefile.Field {
+	f := q.form
 	for _, part := range strings.Split(path, ".") {
 		key, _, _ := strings.Cut(part, "[")
 		if f = f.Under(key); f == nil {

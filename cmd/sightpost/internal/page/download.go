@@ -60,7 +60,7 @@ type file struct {
 
 // download gives a file made from what the page holds.
 func (s *Server) download(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.form(w, r)
+	q, ok := s.ask(w, r)
 	if !ok {
 		return
 	}

@@ -127,8 +127,7 @@ func newMaker(d draft.Draft, u report.Units, problems casefile.Errors) *maker {
 }
 
 // sections returns the form.
-func (m *maker) sections() []section {
-	form := casefile.Fields()
+func (m *maker) sections(form *casefile.Field) []section {
 	all := sections()
 	for i := range form.Fields {
 		f := &form.Fields[i]

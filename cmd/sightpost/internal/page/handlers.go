@@ -17,7 +17,7 @@ func (s *Server) handler() http.Handler {
 	own.HandleFunc("POST /live", s.live)
 	own.HandleFunc("POST /job/{job}", s.jobPart)
 	own.HandleFunc("POST /download/{what}", s.download)
-	own.HandleFunc("POST /sheet", s.sheetPart)
+	own.HandleFunc("POST /answer", s.answer)
 	own.HandleFunc("POST /stop", s.stopped)
 	own.HandleFunc("GET /measure/{key}", s.measure)
 	own.HandleFunc("GET /static/{file}", s.static)
@@ -33,7 +33,7 @@ func (s *Server) handler() http.Handler {
 // showEmpty shows a page on which nothing is said yet, or a case of the folder that
 // the address names.
 func (s *Server) showEmpty(w http.ResponseWriter, r *http.Request) {
-	q := &request{state: state{Text: draft.Empty}, Form: r.URL.Query()}
+	q := &request{state: state{Text: draft.Empty}, Form: r.URL.Query(), form: &s.form}
 	q.Figure = q.Form.Get("figure")
 	q.defaults()
 	var action action
@@ -45,7 +45,7 @@ func (s *Server) showEmpty(w http.ResponseWriter, r *http.Request) {
 
 // act does what a button of the page asks for and shows the page again.
 func (s *Server) act(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.form(w, r)
+	q, ok := s.ask(w, r)
 	if !ok {
 		return
 	}
@@ -59,16 +59,15 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, q *request, action
 		after = action(r.Context(), q)
 	}
 	v, err := s.view(r.Context(), q, true)
+	if err == nil {
+		err = s.tell(r.Context(), v)
+	}
 	if err != nil {
 		s.failed(w, err)
 		return
 	}
 	after(v)
 	v.records(s)
-	if v.Print, err = s.printed(r.Context(), q, v.Result); err != nil {
-		s.failed(w, err)
-		return
-	}
 	text, err := s.render("page.html", v)
 	if err != nil {
 		s.failed(w, err)
@@ -78,8 +77,8 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, q *request, action
 	_, _ = w.Write([]byte(text)) // whoever asked may be gone
 }
 
-// form reads the form of a request, or answers what is wrong with it.
-func (s *Server) form(w http.ResponseWriter, r *http.Request) (*request, bool) {
+// ask reads the form of a request, or answers what is wrong with it.
+func (s *Server) ask(w http.ResponseWriter, r *http.Request) (*request, bool) {
 	q, err := readRequest(r)
 	var large *http.MaxBytesError
 	switch {
@@ -88,6 +87,7 @@ func (s *Server) form(w http.ResponseWriter, r *http.Request) (*request, bool) {
 	case err != nil:
 		http.Error(w, plainWords(errForm), http.StatusBadRequest)
 	default:
+		q.form = &s.form
 		q.defaults()
 		return q, true
 	}
@@ -127,7 +127,7 @@ type liveAnswer struct {
 // live answers what a page that is being typed in needs, and only that. A request that
 // has been overtaken by a newer one of the same page is not worked on.
 func (s *Server) live(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.form(w, r)
+	q, ok := s.ask(w, r)
 	if !ok {
 		return
 	}
@@ -147,6 +147,34 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		s.failed(w, err)
 		return
 	}
+	send(w, a)
+}
+
+// answer answers what a page shows under its form and on paper, once somebody has
+// stopped typing: it takes as long as the drawing again.
+func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
+	q, ok := s.ask(w, r)
+	if !ok {
+		return
+	}
+	v, err := s.view(r.Context(), q, false)
+	if err == nil {
+		err = s.tell(r.Context(), v)
+	}
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	text, err := s.render("answer", v)
+	if err != nil {
+		s.failed(w, err)
+		return
+	}
+	send(w, &liveAnswer{Number: q.Number, Parts: map[string]string{"answer": text, "print": string(v.Print)}})
+}
+
+// send sends an object.
+func send(w http.ResponseWriter, a *liveAnswer) {
 	w.Header().Set("Content-Type", "application/json")
 	_ = json.NewEncoder(w).Encode(a) // whoever asked may be gone
 }
@@ -174,7 +202,7 @@ func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 			a.Problems["s-all"] = v.Mounted.Problem
 		}
 	}
-	for _, part := range []string{"status", "figures", "figure", "answer"} {
+	for _, part := range []string{"status", "figures", "figure"} {
 		text, err := s.render(part, v)
 		if err != nil {
 			return nil, err

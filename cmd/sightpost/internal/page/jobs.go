@@ -50,7 +50,7 @@ func (s *Server) jobAction(ctx context.Context, q *request) func(*view) {
 
 // jobPart does a job and answers with the part of the page that tells of it.
 func (s *Server) jobPart(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.form(w, r)
+	q, ok := s.ask(w, r)
 	if !ok {
 		return
 	}

@@ -28,7 +28,7 @@ type records struct {
 // records looks up what is filed under the code of the case.
 func (v *view) records(s *Server) {
 	v.Records = &records{Today: string(record.DayOf(time.Now()))}
-	d, err := draft.Read(v.name(), v.Text)
+	d, err := draft.Read(v.name(), v.Text, &s.form)
 	if err != nil {
 		return
 	}

@@ -12,6 +12,7 @@ import (
 	"unicode/utf8"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/report"
 )
 
@@ -62,6 +63,8 @@ type request struct {
 	Form url.Values
 	// Uploads are the texts of files, by name.
 	Uploads []upload
+
+	form *casefile.Field // describes a case
 }
 
 // upload is a file that was sent.

@@ -13,6 +13,8 @@ import (
 	"os"
 	"sync"
 	"time"
+
+	"sightpost/cmd/sightpost/internal/casefile"
 )
 
 // Options are what a server is made from.
@@ -34,6 +36,8 @@ type Server struct {
 	http     *http.Server
 	desk     *desk
 	parts    *template.Template
+	memory   memory
+	form     casefile.Field // describes a case; read only
 	keys     *keys
 	path     string // begins every address but the first; nobody else can know it
 	stopOnce sync.Once
@@ -65,7 +69,7 @@ func New(opt Options) (*Server, error) {
 		return nil, fmt.Errorf("page: %w", err)
 	}
 	s := &Server{
-		opt: opt, listener: newLimited(l, maxConnections), desk: newDesk(), parts: parts,
+		opt: opt, listener: newLimited(l, maxConnections), desk: newDesk(), parts: parts, form: casefile.Fields(),
 		keys: newKeys(), path: "/" + rand.Text() + "/",
 		stop: make(chan struct{}),
 	}

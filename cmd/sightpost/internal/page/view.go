@@ -88,7 +88,7 @@ func (v *view) Status() string {
 	case v.Result.Failed != "":
 		return sentence(v.Result.Failed)
 	}
-	return v.Result.Verdict + ": " + v.Result.Room
+	return v.Result.Verdict + ": " + v.Result.Room + "."
 }
 
 // State names the kind of status for the style sheet.
@@ -162,13 +162,29 @@ func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error
 		v.Listing = s.list()
 		m.kits = kitOptions(v.Listing.Kits, q.At)
 	}
-	v.Sections = m.sections()
-	v.tell(w.problems)
+	v.Sections = m.sections(q.form)
+	v.note(w.problems)
 	v.Mounted = q.state.mounted(w)
 	if v.Window == "" {
 		v.Window = rand.Text()
 	}
 	return v, nil
+}
+
+// tell works out what the page shows under its form and on paper.
+func (s *Server) tell(ctx context.Context, v *view) error {
+	r := v.Result
+	if r == nil || r.placed == nil {
+		v.Print = noSheet
+		return nil
+	}
+	return s.desk.do(ctx, s.desk.short, func() (err error) {
+		if err := r.tell(&v.state, s.opt.Version); err != nil {
+			return err
+		}
+		v.Print, err = r.printed(v.Paper)
+		return err
+	})
 }
 
 // broken takes over the problems of a text that cannot be taken apart.
@@ -183,15 +199,15 @@ func (v *view) broken(err error) {
 	}
 }
 
-// tell notes which fields have problems and which are missing, and the problems that
+// note notes which fields have problems and which are missing, and the problems that
 // belong to no field.
-func (v *view) tell(problems casefile.Errors) {
+func (v *view) note(problems casefile.Errors) {
 	fields := map[string]bool{}
 	for i := range v.Sections {
 		s := &v.Sections[i]
 		wrong, lacking := v.Wrong, len(v.Missing)
 		for _, e := range s.Entries {
-			v.tellEntry(e, s.Title, fields)
+			v.noteEntry(e, s.Title, fields)
 		}
 		s.Wrong, s.Needed = v.Wrong-wrong, len(v.Missing)-lacking
 		s.Open = s.Wrong > 0 || s.Needed > 0 && lacking == 0 && wrong == 0
@@ -203,8 +219,8 @@ func (v *view) tell(problems casefile.Errors) {
 	}
 }
 
-// tellEntry notes what is wrong with an entry and those under it.
-func (v *view) tellEntry(e *entry, in string, fields map[string]bool) {
+// noteEntry notes what is wrong with an entry and those under it.
+func (v *view) noteEntry(e *entry, in string, fields map[string]bool) {
 	fields[e.Path] = true
 	if e.Problem != "" {
 		v.Wrong++
@@ -218,7 +234,7 @@ func (v *view) tellEntry(e *entry, in string, fields map[string]bool) {
 		if e.Label != "" {
 			name += ", " + e.Label
 		}
-		v.tellEntry(inner, name, fields)
+		v.noteEntry(inner, name, fields)
 	}
 }
 

@@ -35,6 +35,8 @@ type result struct {
 	// where it is seen.
 	Drawn  string
 	Turned *turned
+
+	placed *answer.Placed
 }
 
 // tab is a figure to choose.
@@ -102,11 +104,17 @@ func (s *Server) workOut(st *state) (w worked) {
 		w.err = errNoneStands
 		return w
 	}
-	w.placed, w.err = c.Place(st.stand())
+	k := key(c, st.stand())
+	if w.placed = s.memory.recall(k); w.placed != nil {
+		return w
+	}
+	if w.placed, w.err = c.Place(st.stand()); w.err == nil {
+		s.memory.keep(k, w.placed)
+	}
 	return w
 }
 
-// result returns what the page shows of a case that was worked out.
+// result returns what the page shows beside its form of a case that was worked out.
 func (s *Server) result(ctx context.Context, st *state, w worked) (*result, error) {
 	r := &result{}
 	switch {
@@ -116,31 +124,34 @@ func (s *Server) result(ctx context.Context, st *state, w worked) (*result, erro
 		r.Failed = plainWords(w.err)
 		return r, nil
 	}
-	err := s.desk.do(ctx, s.desk.short, func() error { return s.fill(r, st, w.placed) })
+	r.placed = w.placed
+	r.verdict(st)
+	err := s.desk.do(ctx, s.desk.short, func() error { return r.figure(st, w.placed) })
 	return r, err
 }
 
-// fill fills in a result.
-func (s *Server) fill(r *result, st *state, p *answer.Placed) (err error) {
-	if r.Report, err = p.Report(); err != nil {
+// verdict says how the case does.
+func (r *result) verdict(st *state) {
+	res := r.placed.Result
+	tight := &res.Postures[res.Tightest]
+	r.Works, r.Verdict = res.Works, "Works"
+	r.Room = fmt.Sprintf("the head may move %s beyond its usual movement, any way, in every posture that must work; first to give out: %s, %s",
+		inUnits(tight.MarginMM, st.Units), tight.Posture.Name, tight.Tightest())
+	if !res.Works {
+		r.Verdict, r.Room = "Does not work", strings.Join(res.Why, "; ")
+	}
+}
+
+// tell fills in what the page shows under its form.
+func (r *result) tell(st *state, version string) (err error) {
+	if r.Report, err = r.placed.Report(); err != nil {
 		return err
 	}
-	if r.Sheet, err = p.Sheet(r.Report, st.Units, s.opt.Version); err != nil {
+	if r.Sheet, err = r.placed.Sheet(r.Report, st.Units, version); err != nil {
 		return err
 	}
-	var text bytes.Buffer
-	if err := r.Report.WriteText(&text, st.Units); err != nil {
-		return err
-	}
-	r.Text = text.String()
-	r.Works, r.Verdict, r.Room = r.Report.Works, "Works", ""
-	if !r.Works {
-		r.Verdict = "Does not work"
-	}
-	if len(r.Sheet.Facts) > 0 {
-		r.Room = r.Sheet.Facts[0].Text + "."
-	}
-	return r.figure(st, p)
+	r.Text, err = textOf(r.Report, st.Units)
+	return err
 }
 
 // figure draws the one figure that is looked at.

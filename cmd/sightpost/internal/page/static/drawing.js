@@ -12,7 +12,7 @@ export function drawing(form) {
   });
   form.addEventListener("drawn", () => {
     clearTimeout(later);
-    later = setTimeout(() => renew(form), 800);
+    later = setTimeout(() => renew(form), 200);
   });
   form.addEventListener("keydown", (event) => {
     if (!event.target.closest?.(".turning") || event.target.tagName === "INPUT") return;
@@ -25,19 +25,22 @@ export function drawing(form) {
   drag(form);
 }
 
-let later = 0;
+let later = 0, asked = 0;
 
-// renew fetches the sheet that is printed, once somebody has stopped typing.
+// renew fetches what stands under the form and on paper, once somebody has stopped
+// typing.
 async function renew(form) {
   clearTimeout(later);
-  const number = state.number, paper = form.elements.paper?.value ?? "a4";
+  const number = state.number, turn = ++asked, paper = form.elements.paper?.value ?? "a4";
+  const under = document.getElementById("results");
+  under.setAttribute("aria-busy", "true");
   try {
-    const response = await fetch("sheet", { method: "POST", body: fields(form, number) });
-    const text = await response.text(); // read even if nobody wants it, or the connection stays taken
-    if (!response.ok || number !== state.number) return false;
-    const into = document.getElementById("part-print");
-    replace(into, text);
-    into.className = "print-only " + paper;
+    const response = await fetch("answer", { method: "POST", body: fields(form, number) });
+    if (response.status !== 200 || number !== state.number || turn !== asked) return false;
+    const answer = await response.json();
+    for (const [name, html] of Object.entries(answer.parts)) replace(document.getElementById("part-" + name), html);
+    document.getElementById("part-print").className = "print-only " + paper;
+    under.removeAttribute("aria-busy");
     return true;
   } catch {
     return false;

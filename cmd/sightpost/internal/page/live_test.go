@@ -1,0 +1,176 @@
+package page_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// TestTyping: what is typed goes into the text of the case and nothing else changes;
+// what makes no sense is told beside its field in the words of the command line.
+func TestTyping(t *testing.T) {
+	w := serve(t, shipped)
+	p := w.openCase("cases/upright-adult.yaml")
+	f := p.state()
+	text := f["text"]
+	f["e:measured.eyes.up"] = "1100"
+	l := w.live(f)
+	if want := strings.Replace(text, "up: 1180 mm", "up: 1100 mm", 1); l.Text != want || l.State != "works" {
+		t.Errorf("state %s, text\n%s", l.State, l.Text)
+	}
+	f["e:measured.eyes.up"] = "118,5"
+	l = w.live(f)
+	if l.State != "wrong" || l.Sections["measured"] != "1 makes no sense" {
+		t.Errorf("state %s, section %q", l.State, l.Sections["measured"])
+	}
+	file := filepath.Join(t.TempDir(), "case.yaml")
+	if err := os.WriteFile(file, []byte(l.Text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, told := command(t, "solve", file); !strings.Contains(told, l.Problems["e-measured-eyes-up"]) || l.Problems["e-measured-eyes-up"] == "" {
+		t.Errorf("the page says %q, the command line %q", l.Problems["e-measured-eyes-up"], told)
+	}
+	f["e:measured.eyes.up"] = ""
+	l = w.live(f)
+	if l.State != "needed" || len(l.Needed) != 1 || l.Needed[0] != "e-measured-eyes-up" {
+		t.Errorf("state %s, needed %q", l.State, l.Needed)
+	}
+}
+
+// TestUntouched: a page that is sent back as it came changes no letter of the case, in
+// whatever units it is shown.
+func TestUntouched(t *testing.T) {
+	t.Parallel()
+	w := serve(t, shipped)
+	for _, name := range shippedCases(t) {
+		for _, units := range unitsFor(name) {
+			text, err := os.ReadFile(filepath.Join(shipped, name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			f := fields{"text": string(text), "at": name, "units": units}
+			p := w.act(f, "show")
+			f = p.state()
+			f["units"] = units
+			for _, e := range entriesOf(p) {
+				f["e:"+e.name] = e.value
+			}
+			if got := w.live(f).Text; got != string(text) {
+				t.Errorf("%s in %s came back as\n%s", name, units, got)
+			}
+		}
+	}
+}
+
+// unitsFor returns the units to show a case in: all of them only for one.
+func unitsFor(name string) []string {
+	if name == "cases/floor-stand.yaml" { // which is written in all of them
+		return []string{"mm", "cm", "in"}
+	}
+	return []string{"in"}
+}
+
+// TestUnits: what is shown is converted, and what is typed is of the unit that is
+// shown.
+func TestUnits(t *testing.T) {
+	w := serve(t, shipped)
+	f := w.openCase("cases/upright-adult.yaml").state()
+	f["units"] = "in"
+	p := w.act(f, "show")
+	if got := p.value("e:measured.eyes.up"); got != "46.457" {
+		t.Errorf("1180 mm are shown as %s in", got)
+	}
+	f = p.state()
+	f["units"] = "in"
+	f["e:measured.eyes.up"] = "46 1/2"
+	f["e:measured.seat_tilt"] = "5"
+	f["e:mount.clamp.slides"] = "0 to 4"
+	l := w.live(f)
+	for _, want := range []string{"up: 46 1/2 in", "seat_tilt: 5 deg", "0 to 4 in"} {
+		if !strings.Contains(l.Text, want) {
+			t.Errorf("no %q in\n%s", want, l.Text)
+		}
+	}
+	if _, text := w.post("answer", f); !strings.Contains(text, " in ") {
+		t.Error("the answer is not in inches")
+	}
+}
+
+// TestOrder: a request that was overtaken is not answered.
+func TestOrder(t *testing.T) {
+	w := serve(t, shipped)
+	f := w.openCase("cases/upright-adult.yaml").state()
+	f["number"] = "5"
+	if l := w.live(f); l.Number != 5 {
+		t.Errorf("number %d comes back", l.Number)
+	}
+	f["number"] = "4"
+	if status, text := w.post("live", f); status != 204 || text != "" {
+		t.Errorf("a late one: %d %.60s", status, text)
+	}
+}
+
+// TestStands: settings that stand are judged, and told of beside their fields.
+func TestStands(t *testing.T) {
+	w := serve(t, shipped)
+	f := w.openCase("cases/upright-adult.yaml").state()
+	p := w.act(f, "take")
+	stands := func() fields {
+		f := p.state()
+		f["stands"] = "yes"
+		for _, name := range []string{"clamp.along", "post.height", "post.swing", "elbow.rise", "arm.reach", "arm.twist", "plate_joint.pan", "plate_joint.tilt", "plate_joint.roll"} {
+			f["s:"+name] = p.value("s:" + name)
+			if f["s:"+name] == "" {
+				t.Fatalf("%s was not taken over", name)
+			}
+		}
+		return f
+	}
+	if l := w.live(stands()); l.State != "works" {
+		t.Errorf("what was found does not work: %s", l.Status)
+	}
+	f = stands()
+	f["s:post.height"] = "3 m"
+	f["s:arm.reach"] = "500 deg"
+	delete(f, "s:arm.twist")
+	l := w.live(f)
+	for id, want := range map[string]string{
+		"s-post-height": `joint "post.height": 3000.0 mm is outside`, "s-arm-reach": "arm.reach: ", "s-arm-twist": "not set",
+	} {
+		if !strings.HasPrefix(l.Problems[id], want) {
+			t.Errorf("%s: %q, want %q", id, l.Problems[id], want)
+		}
+	}
+	f = stands()
+	f["s:post.height"] = "400"
+	status, text := w.post("job/refit", f)
+	if status != 200 || !strings.Contains(text, "ROOM WITH THE SETTINGS AS THEY STAND") {
+		t.Errorf("refit: %d %.200s", status, text)
+	}
+}
+
+// TestJobs: what takes longer is answered in words and figures.
+func TestJobs(t *testing.T) {
+	t.Parallel()
+	w := serve(t, shipped)
+	f := w.openCase("cases/upright-adult.yaml").state()
+	f["kits"] = "kits/two-tube-offset.yaml"
+	for job, want := range map[string]string{"vary": "<svg", "match": "RANKING"} {
+		if status, text := w.post("job/"+job, f); status != 200 || !strings.Contains(text, want) {
+			t.Errorf("%s: %d %.200s", job, status, text)
+		}
+		if p := w.act(f, "job "+job); !strings.Contains(p.text, want) {
+			t.Errorf("%s is not on the page", job)
+		}
+	}
+	for _, job := range []string{"refit", "absent", "compare"} {
+		if status, text := w.post("job/"+job, f); status != 422 || text == "" {
+			t.Errorf("%s: %d %.200s", job, status, text)
+		}
+	}
+	f["text"] = "sightpost: 1\n"
+	if status, text := w.post("job/vary", f); status != 422 || !strings.Contains(text, "no key") {
+		t.Errorf("an empty case: %d %.200s", status, text)
+	}
+}

@@ -1,0 +1,272 @@
+package page_test
+
+import (
+	"context"
+	"encoding/json"
+	"html"
+	"io"
+	"maps"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"sightpost/cmd/sightpost/internal/page"
+)
+
+// shipped is the folder of the shipped cases and kits.
+const shipped = "../../../../testdata"
+
+// window is a window of a browser that has the page open: it knows the cookie, and
+// sends what a browser would.
+type window struct {
+	t      testing.TB
+	client *http.Client
+	base   string // address of the page
+	origin string
+	first  string // first address
+}
+
+// serve serves a folder and opens the page. The server ends with the test.
+func serve(t testing.TB, folder string) *window {
+	t.Helper()
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := page.New(page.Options{Folder: root, Version: "v0", Log: t.Output()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- s.Serve(ctx) }()
+	w := open(t, s.Address())
+	t.Cleanup(func() {
+		w.client.CloseIdleConnections()
+		stop()
+		if err := <-ended; err != nil {
+			t.Errorf("the server ended with %v", err)
+		}
+		if err := root.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return w
+}
+
+// open opens the page at its first address.
+func open(t testing.TB, address string) *window {
+	t.Helper()
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// a transport of its own, so that its connections can be closed
+	w := &window{t: t, client: &http.Client{Jar: jar, Transport: &http.Transport{}}, first: address}
+	r, err := w.client.Get(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	if r.StatusCode != http.StatusOK {
+		t.Fatalf("the first address answers %s", r.Status)
+	}
+	w.base = r.Request.URL.String()
+	w.origin = r.Request.URL.Scheme + "://" + r.Request.URL.Host
+	return w
+}
+
+// do sends a request as the page's own and returns what came back.
+func (w *window) do(method, path, kind, body string) (status int, text string, header http.Header) {
+	w.t.Helper()
+	r, err := http.NewRequest(method, w.base+path, strings.NewReader(body))
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", kind)
+	r.Header.Set("Origin", w.origin)
+	r.Header.Set("Sec-Fetch-Site", "same-origin")
+	a, err := w.client.Do(r)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	defer a.Body.Close()
+	b, err := io.ReadAll(a.Body)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	return a.StatusCode, string(b), a.Header
+}
+
+// get asks for something.
+func (w *window) get(path string) (int, string) {
+	w.t.Helper()
+	status, text, _ := w.do(http.MethodGet, path, "", "")
+	return status, text
+}
+
+// fields are those of the page's form.
+type fields map[string]string
+
+// post sends a form.
+func (w *window) post(path string, f fields) (int, string) {
+	w.t.Helper()
+	form := url.Values{}
+	for name, v := range f {
+		form.Set(name, v)
+	}
+	status, text, _ := w.do(http.MethodPost, path, "application/x-www-form-urlencoded", form.Encode())
+	return status, text
+}
+
+// act presses a button of the page and returns the page that comes back.
+func (w *window) act(f fields, action string) shownPage {
+	w.t.Helper()
+	f = maps.Clone(f)
+	f["action"] = action
+	status, text := w.post("", f)
+	if status != http.StatusOK {
+		w.t.Fatalf("%q: %d: %s", action, status, text)
+	}
+	return newPage(w.t, text)
+}
+
+// live is what the page asks for while it is typed in.
+type live struct {
+	Number                    uint64
+	Text, State, Status       string
+	Problems, Found, Sections map[string]string
+	Needed                    []string
+	Parts                     map[string]string
+}
+
+// live sends what is typed.
+func (w *window) live(f fields) live {
+	w.t.Helper()
+	f = maps.Clone(f)
+	if f["number"] == "" {
+		f["number"] = strconv.FormatInt(time.Now().UnixNano(), 10)
+	}
+	status, text := w.post("live", f)
+	if status != http.StatusOK {
+		w.t.Fatalf("%d: %s", status, text)
+	}
+	var l live
+	if err := json.Unmarshal([]byte(text), &l); err != nil {
+		w.t.Fatal(err)
+	}
+	return l
+}
+
+// shownPage is a page that came back.
+type shownPage struct {
+	t     testing.TB
+	text  string
+	names []string // of its fields, in their order
+	held  fields
+}
+
+// control is a field of a page, with what stands within it.
+var (
+	control  = regexp.MustCompile(`(?s)<input ([^>]*)>|<textarea ([^>]*)>\n?(.*?)</textarea>|<select ([^>]*)>(.*?)</select>`)
+	named    = regexp.MustCompile(`\bname="([^"]*)"`)
+	valued   = regexp.MustCompile(`\bvalue="([^"]*)"`)
+	selected = regexp.MustCompile(`<option value="([^"]*)" selected>`)
+)
+
+// newPage reads the fields of a page.
+func newPage(t testing.TB, text string) shownPage {
+	p := shownPage{t: t, text: text, held: fields{}}
+	for _, m := range control.FindAllStringSubmatch(text, -1) {
+		tag := m[1] + m[2] + m[4]
+		name := named.FindStringSubmatch(tag)
+		if name == nil {
+			continue
+		}
+		value := m[3]
+		if m[1] != "" {
+			value = first(valued.FindStringSubmatch(tag))
+		}
+		if m[4] != "" {
+			value = first(selected.FindStringSubmatch(m[5]))
+		}
+		key := html.UnescapeString(name[1])
+		p.names = append(p.names, key)
+		p.held[key] = html.UnescapeString(value)
+	}
+	return p
+}
+
+// first returns what a match caught, if there is one.
+func first(match []string) string {
+	if match == nil {
+		return ""
+	}
+	return match[1]
+}
+
+// value returns what a field of the page holds: an input, a text area or a choice.
+func (p shownPage) value(name string) string { return p.held[name] }
+
+// state returns the fields of the page that every request sends along.
+func (p shownPage) state() fields {
+	p.t.Helper()
+	f := fields{}
+	for _, name := range []string{"text", "before", "kit", "at", "disk", "windows", "shown", "window"} {
+		f[name] = p.value(name)
+	}
+	return f
+}
+
+// notice returns what the page says of what was done.
+func (p shownPage) notice() string {
+	m := regexp.MustCompile(`(?s)id="notice"[^>]*>(.*?)</p>`).FindStringSubmatch(p.text)
+	if m == nil {
+		return ""
+	}
+	return html.UnescapeString(m[1])
+}
+
+// openCase opens a case of the folder.
+func (w *window) openCase(name string) shownPage {
+	w.t.Helper()
+	return w.act(fields{"case": name}, "open")
+}
+
+// filesIn returns the paths of all files below a folder.
+func filesIn(t testing.TB, folder string) []string {
+	t.Helper()
+	var all []string
+	err := filepath.WalkDir(folder, func(path string, e os.DirEntry, err error) error {
+		if err == nil && !e.IsDir() {
+			all = append(all, path)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	slices.Sort(all)
+	return all
+}
+
+// shippedCases returns the names of the shipped cases within their folder.
+func shippedCases(t testing.TB) []string {
+	t.Helper()
+	files, err := filepath.Glob(shipped + "/cases/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no cases: %v", err)
+	}
+	for i, f := range files {
+		files[i] = "cases/" + filepath.Base(f)
+	}
+	return files
+}

@@ -1,0 +1,160 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net"
+	"os"
+	"strings"
+	"testing"
+	"time"
+)
+
+// TestSlowBody: who sends a body a letter at a time is put out.
+func TestSlowBody(t *testing.T) {
+	root, err := os.OpenRoot(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	s, err := New(Options{Folder: root})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const soon = 300 * time.Millisecond
+	s.http.ReadTimeout = soon
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- s.Serve(ctx) }()
+	defer func() {
+		stop()
+		if err := <-ended; err != nil {
+			t.Error(err)
+		}
+	}()
+	host := s.listener.Addr().String()
+	c, err := net.Dial("tcp", host)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	head := fmt.Sprintf("POST %slive HTTP/1.1\r\nHost: %s\r\nCookie: sightpost=%s\r\nOrigin: http://%s\r\n", s.path, host, s.keys.token, host)
+	if _, err := io.WriteString(c, head+"Content-Type: application/x-www-form-urlencoded\r\nContent-Length: 100000\r\n\r\ntext="); err != nil {
+		t.Fatal(err)
+	}
+	go func() {
+		for range 100 {
+			time.Sleep(soon / 10)
+			if _, err := io.WriteString(c, "a"); err != nil {
+				return
+			}
+		}
+	}()
+	start := time.Now()
+	_ = c.SetReadDeadline(start.Add(20 * soon))
+	answer, err := io.ReadAll(c)
+	if took := time.Since(start); err != nil || took > 10*soon {
+		t.Errorf("put out after %v with %v", took, err)
+	}
+	if strings.Contains(string(answer), " 200 ") {
+		t.Errorf("answered: %.100s", answer)
+	}
+}
+
+// TestOnce: the address for a browser's arguments lets in once; who comes second with
+// it shuts the first out.
+func TestOnce(t *testing.T) {
+	k := newKeys()
+	first, ok := k.admit(k.once)
+	if !ok || !k.admitted(first) {
+		t.Fatal("not let in")
+	}
+	if _, ok := k.admit(k.once); ok || k.admitted(first) {
+		t.Error("let in twice, or the first is still in")
+	}
+	again, ok := k.admit(k.key)
+	if !ok || !k.admitted(again) {
+		t.Error("the printed address does not let in afterwards")
+	}
+	if _, ok := k.admit(""); ok || k.admitted("") {
+		t.Error("let in without a key")
+	}
+}
+
+// TestOvertaken: a request that a newer one of the same window has overtaken is given
+// up, and one that comes late is not begun.
+func TestOvertaken(t *testing.T) {
+	d := newDesk()
+	first, cancel, err := d.newest(context.Background(), "w", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer cancel()
+	other, cancelOther, err := d.newest(context.Background(), "other", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer cancelOther()
+	second, cancelSecond, err := d.newest(context.Background(), "w", 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer cancelSecond()
+	if first.Err() == nil || second.Err() != nil || other.Err() != nil {
+		t.Errorf("first %v, second %v, other window %v", first.Err(), second.Err(), other.Err())
+	}
+	if _, _, err := d.newest(context.Background(), "w", 2); err != errOlder {
+		t.Errorf("a late one: %v, want %v", err, errOlder)
+	}
+	for i := range 10 * maxWindows {
+		_, cancel, err := d.newest(context.Background(), fmt.Sprint(i), 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer cancel()
+	}
+	if len(d.latest) > maxWindows || len(d.order) > maxWindows {
+		t.Errorf("%d windows are remembered", len(d.latest))
+	}
+}
+
+// TestLongAndShort: a long job keeps no short one waiting, and who gives up does not
+// wait for either.
+func TestLongAndShort(t *testing.T) {
+	d := newDesk()
+	begun, end := make(chan struct{}), make(chan struct{})
+	ended := make(chan error, 1)
+	go func() {
+		ended <- d.do(context.Background(), d.long, func() error { close(begun); <-end; return nil })
+	}()
+	<-begun
+	if err := d.do(context.Background(), d.short, func() error { return nil }); err != nil {
+		t.Error(err)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), time.Millisecond)
+	defer cancel()
+	if err := d.do(ctx, d.long, func() error { t.Error("done"); return nil }); err == nil {
+		t.Error("a second long job was done beside the first")
+	}
+	close(end)
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+	d.close()
+	if err := d.do(context.Background(), d.short, func() error { return nil }); err != errStopped {
+		t.Errorf("work after the end: %v", err)
+	}
+}
+
+// TestPanic: what goes wrong in a job is met where it was asked for.
+func TestPanic(t *testing.T) {
+	d := newDesk()
+	defer func() {
+		if p := recover(); p != "slip" {
+			t.Errorf("met %v", p)
+		}
+		d.close() // which would wait for ever if the place were lost
+	}()
+	_ = d.do(context.Background(), d.long, func() error { panic("slip") })
+}
