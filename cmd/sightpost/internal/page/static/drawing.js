@@ -36,14 +36,16 @@ async function renew(form) {
   under.setAttribute("aria-busy", "true");
   try {
     const response = await fetch("answer", { method: "POST", body: fields(form, number) });
+    const text = await response.text(); // read to the end, so that the connection is free again
     if (response.status !== 200 || number !== state.number || turn !== asked) return false;
-    const answer = await response.json();
+    const answer = JSON.parse(text);
     for (const [name, html] of Object.entries(answer.parts)) replace(document.getElementById("part-" + name), html);
     document.getElementById("part-print").className = "print-only " + paper;
-    under.removeAttribute("aria-busy");
     return true;
   } catch {
     return false;
+  } finally {
+    if (turn === asked) under.removeAttribute("aria-busy");
   }
 }
 
