@@ -111,8 +111,11 @@ func TestAwkwardNumbers(t *testing.T) {
 	numbers := []float64{math.NaN(), math.Inf(1), math.Inf(-1), 0, -1, 1e-300, 1e6, 1e150, 1e308, math.Pi}
 	names := []string{"", "a\nb\x00c", "🙂 <&>\"", strings.Repeat("long ", 60), "\xff", "נחת"}
 	rng := rand.New(rand.NewPCG(7, 11))
+	swings, swingJob := swung(t, "post.swing")
 	for range 60 {
 		r, job := sample(t)
+		aside := *swings.Aside
+		r.Aside, job.Passage = &aside, swingJob.Passage
 		job.Grid = &gaze.Grid{Rows: 3, Columns: 4}
 		for range 1 + rng.IntN(3) {
 			places := awkwardPlaces(r, job)
@@ -134,6 +137,8 @@ func awkwardPlaces(r *fit.Result, job *fit.Job) []*float64 {
 		&r.Screen.Rot.X.X, &f.Stance.Carrier.Rot.Y.Z, &f.Stance.Seat.X.Z,
 		(*float64)(&d.Tracker.Across), (*float64)(&d.Tracker.GazeLimit), (*float64)(&d.Tracker.AimedUp),
 		(*float64)(&f.Posture.SeatTilt), (*float64)(&f.Posture.BackAngle), (*float64)(&p.Reach.Left),
+		&r.Aside.Low.At, &r.Aside.Rest, &r.Aside.Way.On.Y, &r.Aside.WayOutMM, &r.Aside.Resting.LeftMM,
+		&job.Passage.WidthMM, &job.Passage.DoorMM, &job.Passage.FloorLengthMM,
 		&job.Keep[0].Shape.RoundMM, &r.Set.Settings[0], &r.Set.Settings[2], &r.Set.Chain.Spans[0].Section.OutsideMM,
 	}
 	for _, v := range []*r3.Vec{
@@ -171,6 +176,7 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	try(plots.Axonometry(r, job, plots.TurnedTo(r), opt))
 	try(plots.Lit(r, job, opt))
 	try(plots.HiddenFloor(r, job, opt))
+	try(plots.Passage(r, job, plots.PassageOptions{Label: name}))
 	opt.Compact = true
 	try(plots.Scene(r, job, v, opt))
 	whole, wholeJob := sample(t)
