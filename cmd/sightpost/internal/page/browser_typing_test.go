@@ -1,0 +1,201 @@
+package page_test
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	cdppage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// latestWins drags a value upward while answers come back late and out of order, and
+// checks that what the page shows never goes back, and ends at the last value.
+func latestWins(t *testing.T, b *chromium) {
+	w := b.open(t, false)
+	w.example()
+	shown := ask[[]float64](w, `(async () => {
+		const ask = window.fetch;
+		let n = 0;
+		window.fetch = async (...args) => { // every other answer takes longer
+			const answer = await ask(...args);
+			if (n++ % 2 === 0) await new Promise((done) => setTimeout(done, 120));
+			return answer;
+		};
+		const form = document.getElementById("work"), field = document.getElementById("e-measured-eyes-up");
+		const shown = [];
+		const height = () => Number(document.querySelector("#shown-figure desc").textContent.match(/eyes (\d+)/)[1]);
+		form.addEventListener("drawn", () => shown.push(height()));
+		for (let mm = 1100; mm <= 1220; mm += 2) {
+			field.value = mm;
+			field.dispatchEvent(new Event("input", {bubbles: true}));
+			await new Promise((done) => setTimeout(done, 8));
+		}
+		for (let i = 0; i < 500 && shown.at(-1) !== 1220; i++) await new Promise((done) => setTimeout(done, 20));
+		await new Promise((done) => setTimeout(done, 300)); // for any that is still under way
+		window.fetch = ask;
+		return shown;
+	})()`)
+	for i := 1; i < len(shown); i++ {
+		if shown[i] < shown[i-1] {
+			t.Errorf("after %v mm the page shows %v mm again", shown[i-1], shown[i])
+		}
+	}
+	if len(shown) < 3 || shown[len(shown)-1] != 1220 {
+		t.Errorf("shown: %v, want a few heights that end with 1220", shown)
+	}
+}
+
+// undone takes changes back and brings them again.
+func undone(t *testing.T, b *chromium) {
+	w := b.open(t, false)
+	w.example()
+	const field, other = "e-measured-eyes-up", "e-screen-mass"
+	value := func(id string) string { return ask[string](w, fmt.Sprintf(`document.getElementById(%q).value`, id)) }
+	was, mass := value(field), value(other)
+	w.set(field, "1150")
+	w.set(other, "1.8")
+	for _, step := range []struct{ press, field, other string }{
+		{"undo", "1150", mass}, {"undo", was, mass}, {"redo", "1150", mass}, {"redo", "1150", "1.8"}, {"undo", "1150", mass},
+	} {
+		w.click("#" + step.press)
+		if value(field) != step.field || value(other) != step.other {
+			t.Errorf("after %s: %s and %s, want %s and %s", step.press, value(field), value(other), step.field, step.other)
+		}
+	}
+	text := ask[string](w, `document.getElementById("text").value`)
+	if !strings.Contains(text, "1150 mm") || strings.Contains(text, "1.8 kg") {
+		t.Error("the text of the case has not followed")
+	}
+}
+
+// unsavedWarns leaves a page with and without changes.
+func unsavedWarns(t *testing.T, b *chromium) {
+	w := b.open(t, false)
+	w.example()
+	if !w.warned() {
+		t.Error("nobody asks whether the example that was changed by nobody may be lost: it was never saved")
+	}
+	w.click(`#files button[value="save"]`)
+	if got := w.text("#notice"); !strings.HasPrefix(got, "Saved") {
+		t.Fatalf("after saving the page says %q", got)
+	}
+	if w.warned() {
+		t.Error("a page that was saved asks whether to leave")
+	}
+	w.do(chromedp.Evaluate[chromedp.Void](`document.getElementById("part-measured").open = true`))
+	w.do(chromedp.Focus(chromedp.CSS("#e-measured-eyes-up")))
+	w.press("9" + kb.Tab)
+	w.settled()
+	if !w.warned() {
+		t.Error("a page with an unsaved change is left without a word")
+	}
+}
+
+// warned has the page left and reports whether the browser asks first; it then stays.
+// Browsers ask only for pages that somebody has pressed a key on.
+func (w *tab) warned() bool {
+	w.Helper()
+	w.press(kb.Shift)
+	ctx, cancel := context.WithTimeout(w.ctx, patience)
+	defer cancel()
+	dialogs, loads := chromedp.Events(ctx, cdppage.JavascriptDialogOpening), chromedp.Events(ctx, cdppage.LoadEventFired)
+	asked := make(chan bool, 2)
+	go func() {
+		for d, err := range dialogs {
+			if err == nil && d.Type == cdppage.DialogTypeBeforeunload {
+				_, err = chromedp.Call(ctx, cdppage.HandleJavaScriptDialog, cdppage.HandleJavaScriptDialogParams{})
+				asked <- err == nil
+			}
+			return
+		}
+	}()
+	go func() {
+		for range loads {
+			asked <- false
+			return
+		}
+	}()
+	w.do(chromedp.Evaluate[chromedp.Void](`setTimeout(() => location.reload(), 0)`))
+	select {
+	case a := <-asked:
+		return a
+	case <-ctx.Done():
+		w.Fatal("the page is neither left nor asked about")
+		return false
+	}
+}
+
+// errorsBeside types what makes no sense and checks that it stays in its field with
+// the command line's words beside it, read to those who cannot see it.
+func errorsBeside(t *testing.T, b *chromium) {
+	w := b.open(t, false)
+	w.example()
+	for _, tt := range []struct{ id, typed, words string }{
+		{"e-measured-eyes-up", "118 apples", "apples"},
+		{"e-measured-back-angle", "200", "45"},
+		{"e-tracker-near", "-3", "-3"},
+	} {
+		was := ask[string](w, fmt.Sprintf(`document.getElementById(%q).value`, tt.id))
+		w.set(tt.id, tt.typed)
+		said := w.text("#" + tt.id + "-problem")
+		if !strings.Contains(said, tt.words) {
+			t.Errorf("%s: beside %q stands %q, want %q in it", tt.id, tt.typed, said, tt.words)
+		}
+		state := ask[struct{ Value, Invalid, Told string }](w, fmt.Sprintf(`(() => {
+			const f = document.getElementById(%q);
+			return {Value: f.value, Invalid: f.getAttribute("aria-invalid"), Told: f.getAttribute("aria-describedby")};
+		})()`, tt.id))
+		if state.Value != tt.typed || state.Invalid != "true" || !strings.Contains(state.Told, tt.id+"-problem") {
+			t.Errorf("%s: %+v", tt.id, state)
+		}
+		w.set(tt.id, was)
+		if hidden := ask[bool](w, fmt.Sprintf(`document.getElementById(%q).hidden`, tt.id+"-problem")); !hidden {
+			t.Errorf("%s: the problem still shows when it is mended", tt.id)
+		}
+	}
+}
+
+// drawingTurns turns the axonometry by buttons, keys and mouse.
+func drawingTurns(t *testing.T, b *chromium) {
+	w := b.open(t, false)
+	w.example()
+	w.set("figure-choice", "axonometry")
+	title := func() string { return w.text("#shown-figure title") }
+	before := title()
+	turned := func(how string) {
+		t.Helper()
+		w.settled()
+		if now := title(); now == before || !strings.Contains(now, "axonometry") {
+			t.Errorf("%s: the drawing is still %q", how, now)
+		} else {
+			before = now
+		}
+	}
+	w.click(`button[data-turn="15"]`)
+	turned("a button")
+	w.do(chromedp.Focus(chromedp.CSS(`button[data-turn="15"]`)))
+	w.press(kb.ArrowUp)
+	turned("an arrow key")
+	box := ask[struct{ X, Y float64 }](w, `(() => {
+		const f = document.getElementById("shown-figure");
+		f.scrollIntoView({block: "center", behavior: "instant"});
+		const r = f.getBoundingClientRect();
+		return {X: r.x + r.width / 2, Y: r.y + r.height / 2};
+	})()`)
+	w.do(chromedp.DragAndDropXY(box.X, box.Y, box.X+80, box.Y, 5))
+	turned("the mouse")
+	w.click("#enlarge")
+	if !ask[bool](w, `document.getElementById("large").open && document.querySelector("#large svg") !== null`) {
+		t.Error("the drawing is not seen large")
+	}
+	if ids := ask[int](w, `[...document.querySelectorAll("[id]")].length - new Set([...document.querySelectorAll("[id]")].map((e) => e.id)).size`); ids != 0 {
+		t.Errorf("%d ids are there twice", ids)
+	}
+	w.press(kb.Escape)
+	if ask[bool](w, `document.getElementById("large").open`) {
+		t.Error("Escape does not close the large drawing")
+	}
+}
