@@ -52,7 +52,7 @@ func runRecordCompare(ctx context.Context, s Streams, o recordCompareOptions, ar
 	if err := checkFormats(o.save.format); err != nil {
 		return err
 	}
-	before, after, err := o.readBoth(s, args)
+	before, after, err := o.readBoth(args)
 	if err != nil {
 		return err
 	}
@@ -76,7 +76,7 @@ func runRecordCompare(ctx context.Context, s Streams, o recordCompareOptions, ar
 }
 
 // readBoth returns the two assessments that args name, the older first.
-func (o *recordCompareOptions) readBoth(s Streams, args []string) (before, after record.Assessment, err error) {
+func (o *recordCompareOptions) readBoth(args []string) (before, after record.Assessment, err error) {
 	f, err := openRecords(o.in)
 	if err != nil {
 		return before, after, err

@@ -63,7 +63,7 @@ func knownCommand(cmd *cobra.Command, args []string) error {
 	}
 	err := fmt.Errorf("unknown command %q", args[0])
 	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
-		return withHint(err, "did you mean %q?", strings.Join(near, `" or "`))
+		return withHint(err, "did you mean %s?", `"`+strings.Join(near, `" or "`)+`"`)
 	}
 	return seeHelp(cmd, err)
 }
