@@ -66,19 +66,19 @@ func (p *passage) clearFloor() {
 
 // doorway draws the clear width of the doorway as an opening in a wall ahead.
 func (p *passage) doorway() {
-	clear := p.job.Passage.DoorMM
-	if !(clear > 0) {
+	door := p.job.Passage.DoorMM
+	if !(door > 0) {
 		return
 	}
 	y := p.middle().Y
 	from := p.hiX + beforeMM
 	for _, side := range []float64{-1, 1} {
-		near, far := y+side*clear/2, y+side*(clear/2+jambMM)
+		near, far := y+side*door/2, y+side*(door/2+jambMM)
 		p.outline([]r2.Vec{{X: from, Y: near}, {X: from + wallMM, Y: near}, {X: from + wallMM, Y: far}, {X: from, Y: far}}, lookJamb())
 	}
-	p.explain(lookJamb(), fmt.Sprintf("doorway, clear width %.0f mm", clear))
+	p.explain(lookJamb(), fmt.Sprintf("doorway, clear width %.0f mm", door))
 	mid := from + wallMM/2
-	p.dimension(r2.Vec{X: mid, Y: y - clear/2}, r2.Vec{X: mid, Y: y + clear/2}, fmt.Sprintf("doorway %.0f", clear))
+	p.dimension(r2.Vec{X: mid, Y: y - door/2}, r2.Vec{X: mid, Y: y + door/2}, fmt.Sprintf("doorway %.0f", door))
 }
 
 // dimension draws a line from a to b with a stroke across either end, and a text on

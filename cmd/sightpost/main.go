@@ -6,12 +6,13 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"syscall"
 
 	"sightpost/cmd/sightpost/internal/cli"
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	os.Exit(cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}))
 }

@@ -52,7 +52,7 @@ your home folder, which it makes if it is not there.`,
 	return cmd
 }
 
-// runServe serves the page until it is stopped. That it is stopped is no failure.
+// runServe serves the page until it is stopped.
 func runServe(ctx context.Context, s Streams, o serveOptions, folder string) error {
 	root, err := os.OpenRoot(folder)
 	if err != nil {
