@@ -63,7 +63,7 @@ func Run(ctx context.Context, args []string, s Streams) int {
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	err := root.ExecuteContext(ctx)
-	if ctx.Err() != nil && err != nil {
+	if ctx.Err() != nil {
 		say(s.Err, "interrupted; no file was left half written")
 		return exitInterrupted
 	}
