@@ -127,6 +127,22 @@ func (w *window) post(path string, f fields) (int, string) {
 	return status, text
 }
 
+// request returns a form that is about to be sent.
+func (w *window) request(path string, f fields) *http.Request {
+	w.t.Helper()
+	form := url.Values{}
+	for name, v := range f {
+		form.Set(name, v)
+	}
+	r, err := http.NewRequest(http.MethodPost, w.base+path, strings.NewReader(form.Encode()))
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Origin", w.origin)
+	return r
+}
+
 // act presses a button of the page and returns the page that comes back.
 func (w *window) act(f fields, action string) shownPage {
 	w.t.Helper()

@@ -1,0 +1,82 @@
+package page
+
+import (
+	"bytes"
+	"net/http"
+	"net/http/httptest"
+	"testing"
+	"unicode/utf8"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
+)
+
+// FuzzRequest checks that any form is refused or made sense of, and that what comes of
+// it can be worked on.
+func FuzzRequest(f *testing.F) {
+	form := casefile.Fields()
+	f.Add("application/x-www-form-urlencoded", []byte("text=sightpost%3A+1%0A&e:label=x&units=in&number=3&action=add+postures"))
+	f.Add("application/x-www-form-urlencoded", []byte("text=a&before=b&e:postures[2].name=x&s:post.height=1&stands=yes&turn=NaN"))
+	f.Add("multipart/form-data; boundary=x", []byte("--x\r\nContent-Disposition: form-data; name=\"text\"\r\n\r\nsightpost: 1\r\n--x\r\nContent-Disposition: form-data; name=\"file\"; filename=\"../a.yaml\"\r\n\r\nsightpost: 1\r\n--x--\r\n"))
+	f.Add("multipart/form-data", []byte("--x--"))
+	f.Add("text/plain; charset=%", []byte("text=%zz"))
+	f.Fuzz(func(t *testing.T, kind string, body []byte) {
+		r := httptest.NewRequest(http.MethodPost, "/", bytes.NewReader(body))
+		r.Header.Set("Content-Type", kind)
+		q, err := readRequest(r)
+		if err != nil {
+			return
+		}
+		q.form = &form
+		q.defaults()
+		for name, v := range q.Entries {
+			if !utf8.ValidString(name) || !utf8.ValidString(v) {
+				t.Errorf("%q: %q is no text", name, v)
+			}
+		}
+		d, err := q.changed()
+		if err == nil && d.Text() == "" {
+			t.Error("the text is lost")
+		}
+		if _, err := q.add(d, q.Target, ""); err == nil && q.Target == "" {
+			t.Error("something was added to nothing")
+		}
+	})
+}
+
+// FuzzShown checks that what a page shows of an entry, sent back as it is, changes
+// nothing, and that what is shown in one unit is shown in another and back the same.
+func FuzzShown(f *testing.F) {
+	form := casefile.Fields()
+	length := form.Under("measured").Under("eyes").Under("up")
+	for _, text := range []string{"1180 mm", "46 1/2 in", "118,5", "", "1e9", "-3.25 cm", "3 ft", "−7", "٣"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, name := range []string{"mm", "cm", "in"} {
+			u := unitsOr(name)
+			if got := shown(length, written(length, text, u), u); length.Units[0] == "mm" && got != shown(length, written(length, got, u), u) {
+				t.Errorf("%q in %s is shown as %q and then as %q", text, name, got, shown(length, written(length, got, u), u))
+			}
+		}
+	})
+}
+
+// TestSections: every entry of a case is in the form, whatever is added to cases.
+func TestSections(t *testing.T) {
+	form := casefile.Fields()
+	d, err := draft.Read("the case", draft.Empty, &form)
+	if err != nil {
+		t.Fatal(err)
+	}
+	count := 0
+	for _, s := range newMaker(d, 0, nil).sections(&form) {
+		if s.ID == "" || s.Title == "" || len(s.Entries) == 0 {
+			t.Errorf("section %q has %d entries", s.Title, len(s.Entries))
+		}
+		count += len(s.Entries)
+	}
+	if want := len(form.Fields) - 1; count < want {
+		t.Errorf("%d entries of %d are in the form", count, want)
+	}
+}
