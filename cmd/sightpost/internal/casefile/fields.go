@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // Sort is a sort of entry.
@@ -53,13 +54,15 @@ type Field struct {
 	Word   *Field
 
 	kind kind
+	// match holds the form of a number or span, and is only read: see wellFormed.
+	match matcher
 }
 
 // Fields returns the description of a case file.
-func Fields() Field { return describe(reflect.TypeFor[caseForm](), field{}) }
+func Fields() Field { return describer{}.describe(reflect.TypeFor[caseForm](), field{}) }
 
 // KitFields returns the description of a kit file.
-func KitFields() Field { return describe(reflect.TypeFor[kitForm](), field{}) }
+func KitFields() Field { return describer{}.describe(reflect.TypeFor[kitForm](), field{}) }
 
 // Quantity is a number as somebody wrote it.
 type Quantity struct {
@@ -72,10 +75,10 @@ type Quantity struct {
 // Read returns the quantity that text says, and whether it says one: whether its form
 // is right, not whether it is within bounds.
 func (d *Field) Read(text string) (q Quantity, ok bool) {
-	if d.Sort != Number {
+	if d.Sort != Number || !d.wellFormed(text, d.kind.pattern(anySign)) {
 		return q, false
 	}
-	v, err := d.kind.parse(matcher{}, text, anySign)
+	v, err := d.kind.parse(d.match, text, anySign)
 	if err != nil {
 		return q, false
 	}
@@ -86,10 +89,10 @@ func (d *Field) Read(text string) (q Quantity, ok bool) {
 
 // ReadSpan returns both ends of the span that text says, and whether it says one.
 func (d *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
-	if d.Sort != Span {
+	if d.Sort != Span || !d.wellFormed(text, d.kind.rangePattern(anySign)) {
 		return low, high, false
 	}
-	l, h, err := d.kind.parseRange(matcher{}, text, anySign)
+	l, h, err := d.kind.parseRange(d.match, text, anySign)
 	if err != nil {
 		return low, high, false
 	}
@@ -101,6 +104,12 @@ func (d *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
 		low.Unit = high.Unit
 	}
 	return low, high, true
+}
+
+// wellFormed reports whether text has a form. What has it is then read without
+// looking at any other, so that a field may be asked by several at a time.
+func (d *Field) wellFormed(text, pattern string) bool {
+	return utf8.RuneCountInString(text) <= maxQuantityLen && d.match[pattern].MatchString(text)
 }
 
 // SizeOf returns the size of a unit in the first unit of the field; 0 for one that it
@@ -136,8 +145,11 @@ func (p Problem) Said() string {
 	return said
 }
 
+// describer describes entries, and keeps the forms of their quantities.
+type describer matcher
+
 // describe returns the description of an entry.
-func describe(t reflect.Type, f field) Field {
+func (m describer) describe(t reflect.Type, f field) Field {
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
@@ -148,36 +160,36 @@ func describe(t reflect.Type, f field) Field {
 	switch {
 	case t.Kind() == reflect.Slice:
 		d.Sort = List
-		inner := describe(t.Elem(), field{})
+		inner := m.describe(t.Elem(), field{})
 		d.Fields, d.One = inner.Fields, inner.One
 	case isLeaf(t):
-		d.leaf(reflect.New(t).Interface(), f)
+		d.leaf(m, reflect.New(t).Interface(), f)
 	default:
-		d.group(t)
+		d.group(m, t)
 	}
 	return d
 }
 
 // group fills in the description of a form.
-func (d *Field) group(t reflect.Type) {
+func (d *Field) group(m describer, t reflect.Type) {
 	s := shapeOf(t)
 	d.Sort, d.One = Group, s.one
 	if s.word != nil {
-		word := describe(t.FieldByIndex(s.word.index).Type, *s.word)
-		form := describe(t.FieldByIndex(s.form.index).Type, *s.form)
+		word := m.describe(t.FieldByIndex(s.word.index).Type, *s.word)
+		form := m.describe(t.FieldByIndex(s.form.index).Type, *s.form)
 		d.Sort, d.Word, d.Fields, d.One = Either, &word, form.Fields, form.One
 		return
 	}
 	for _, f := range s.fields {
 		ft := t.FieldByIndex(f.index).Type
-		inner := describe(ft, f)
+		inner := m.describe(ft, f)
 		inner.Required = f.required(ft)
 		d.Fields = append(d.Fields, inner)
 	}
 }
 
 // leaf fills in the description of one word or number.
-func (d *Field) leaf(into any, f field) {
+func (d *Field) leaf(m describer, into any, f field) {
 	switch into.(type) {
 	case *text, *partName:
 		d.Sort = Words
@@ -193,6 +205,18 @@ func (d *Field) leaf(into any, f field) {
 		d.quantity(Span, angleKind(), f)
 	default:
 		d.quantity(Number, kindOf(into), f)
+	}
+	m.keep(d)
+}
+
+// keep keeps the form of a number or span.
+func (m describer) keep(d *Field) {
+	d.match = matcher(m)
+	switch d.Sort {
+	case Number:
+		d.match.matches(d.kind.pattern(anySign), "")
+	case Span:
+		d.match.matches(d.kind.rangePattern(anySign), "")
 	}
 }
 
