@@ -28,7 +28,8 @@ type PassageOptions struct {
 // way of the casing's middle and of its farthest corner over the free range, what ends
 // that, the way out of the chair, and the clear floor space and the doorway that the
 // job asks for. The doorway is drawn ahead of the chair, and both lie about the
-// middle of the room that chair and mount take up with the mount aside.
+// middle of the room that chair and mount take up with the mount in use, as the person
+// rides.
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the mount does not swing aside,

@@ -39,9 +39,10 @@ func (p *passage) room() {
 	p.doorway()
 }
 
-// middle returns the middle of the room that chair and mount take up aside.
+// middle returns the middle of the room that chair and mount take up in use, as the
+// person rides.
 func (p *passage) middle() r2.Vec {
-	e := p.a.Resting
+	e := p.a.Used
 	return p.flat(r3.Vec{X: (e.AheadMM - e.BehindMM) / 2, Y: (e.LeftMM - e.RightMM) / 2})
 }
 
