@@ -1,5 +1,5 @@
 // Drawing: seen large, turned by buttons, keys, mouse and touch, and the sheet printed.
-import { fields, replace, say, send, state } from "./live.js";
+import { fields, replace, send, state, trouble } from "./live.js";
 
 // drawing follows what is done to the drawing of a form.
 export function drawing(form) {
@@ -52,7 +52,7 @@ async function renew(form) {
 // print prints the sheet of what the page says now.
 async function print(form) {
   if (await renew(form)) window.print();
-  else say("The sheet could not be made. Is the program still running?");
+  else trouble("The sheet could not be made. Is the program still running?");
 }
 
 // turn turns the drawing by so many degrees.

@@ -34,9 +34,9 @@ export async function send(form) {
   try {
     const response = await fetch("live", { method: "POST", body: fields(form, number), signal: busy.abort.signal });
     if (response.status === 200) show(form, await response.json(), number);
-    else if (response.status !== 204) say(await response.text());
+    else if (response.status !== 204) trouble(await response.text());
   } catch (error) {
-    if (error.name !== "AbortError") say("The program does not answer. Is it still running? What you typed is still here.");
+    if (error.name !== "AbortError") trouble("The program does not answer. Is it still running? What you typed is still here.");
   } finally {
     busy = null;
     if (waiting) send(form);
@@ -57,6 +57,7 @@ export function fields(form, number, button) {
 // show shows an answer, unless a newer request was sent.
 function show(form, answer, number) {
   if (answer.number !== number || number !== state.number) return;
+  trouble("");
   form.elements.before.value = answer.text;
   form.elements.text.value = answer.text;
   if (answer.text !== state.text) {
@@ -121,6 +122,14 @@ export function say(words) {
   document.getElementById("said").textContent = words;
 }
 
+// trouble tells everybody what went wrong on the way to the program, until the next
+// answer.
+export function trouble(words) {
+  const place = document.getElementById("trouble");
+  place.textContent = words;
+  place.hidden = words === "";
+}
+
 // again has the whole page shown anew: after a button, or after a choice that changes
 // the form.
 export async function again(form, button) {
@@ -132,9 +141,9 @@ export async function again(form, button) {
   try {
     const response = await fetch("./", { method: "POST", body: data });
     html = await response.text();
-    if (response.status !== 200) return say(html);
+    if (response.status !== 200) return trouble(html);
   } catch {
-    return say("The program does not answer. Is it still running? What you typed is still here.");
+    return trouble("The program does not answer. Is it still running? What you typed is still here.");
   }
   swap(form, html, button);
 }
@@ -143,6 +152,7 @@ export async function again(form, button) {
 function swap(form, html, button) {
   const next = new DOMParser().parseFromString(html, "text/html").getElementById("work");
   if (!next) return;
+  trouble("");
   const was = document.activeElement;
   const id = was?.id, value = was?.value;
   const shut = new Map([...form.querySelectorAll("details[id]")].map((d) => [d.id, !d.open]));
