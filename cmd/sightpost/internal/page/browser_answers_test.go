@@ -15,15 +15,16 @@ import (
 	"sightpost/cmd/sightpost/internal/cli"
 )
 
-// answersAgree opens every shipped case and compares the whole answer in words, and
-// every drawing, with what the command line gives.
+// answersAgree opens every shipped case and compares the whole answer in words, and a
+// drawing, of the first case every drawing, with what the command line gives. That the
+// server makes every drawing of every case alike is tried without a browser.
 func answersAgree(t *testing.T, b *chromium) {
 	w := b.open(t, true)
 	cases, err := filepath.Glob(filepath.Join(w.folder, "cases", "*.yaml"))
 	if err != nil || len(cases) < 9 {
 		t.Fatalf("%d cases (%v)", len(cases), err)
 	}
-	for _, file := range cases {
+	for i, file := range cases {
 		name := filepath.Base(file)
 		words, drawings := commandLine(t, file)
 		w.set("case", "cases/"+name)
@@ -35,6 +36,9 @@ func answersAgree(t *testing.T, b *chromium) {
 		figures := ask[[]string](w, `[...document.querySelectorAll("#figure-choice option")].map((o) => o.value)`)
 		if len(figures) != len(drawings) {
 			t.Errorf("%s: the page has %d drawings, the command line %d", name, len(figures), len(drawings))
+		}
+		if i > 0 {
+			figures = figures[:1]
 		}
 		for _, f := range figures {
 			w.set("figure-choice", f)
