@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -106,13 +107,13 @@ func (s *swing) wayOutProblem(a *Aside) string {
 
 // touched says where a joint is stopped by contact.
 func touched(j mount.Joint, a *Aside) string {
-	said := ""
+	var said strings.Builder
 	for _, end := range [2]SwingEnd{a.Low, a.High} {
 		if !end.Limit {
-			said += fmt.Sprintf("; at %s its %s touches %s", j.Format(end.At), end.Part, end.Space)
+			fmt.Fprintf(&said, "; at %s its %s touches %s", j.Format(end.At), end.Part, end.Space)
 		}
 	}
-	return said
+	return said.String()
 }
 
 // passageProblems says what chair and mount do not fit through or onto. The person

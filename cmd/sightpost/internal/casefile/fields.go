@@ -217,6 +217,7 @@ func (m describer) keep(d *Field) {
 		d.match.matches(d.kind.pattern(anySign), "")
 	case Span:
 		d.match.matches(d.kind.rangePattern(anySign), "")
+	default: // nothing to match
 	}
 }
 

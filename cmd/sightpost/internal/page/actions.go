@@ -273,7 +273,7 @@ func (s *Server) takeSettings(ctx context.Context, q *request) func(*view) {
 		q.Settings = append(q.Settings, answer.Entry{Name: set.Name, Value: set.Found})
 	}
 	q.Stands = true
-	q.Side = string(sideName(w.placed))
+	q.Side = sideName(w.placed)
 	return func(v *view) { v.say("The settings that were found now count as those that stand on the mount.") }
 }
 

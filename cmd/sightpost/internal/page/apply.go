@@ -14,11 +14,11 @@ import (
 const caseName = "the case"
 
 // name returns what messages call the case.
-func (s *state) name() string {
-	if s.At == "" {
+func (st *state) name() string {
+	if st.At == "" {
 		return caseName
 	}
-	return s.At
+	return st.At
 }
 
 // byMeasures is what the choice of an either says when its measures are given.

@@ -18,6 +18,7 @@ import (
 // axe.min.js, SIGHTPOST_HTMLVALIDATE the program html-validate; without them the rest
 // is looked at.
 func accessible(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, true)
 	a := auditor{tab: w, axe: axeScript(t)}
 	a.look("a new case", false)

@@ -19,6 +19,7 @@ import (
 // drawing, of the first case every drawing, with what the command line gives. That the
 // server makes every drawing of every case alike is tried without a browser.
 func answersAgree(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, true)
 	cases, err := filepath.Glob(filepath.Join(w.folder, "cases", "*.yaml"))
 	if err != nil || len(cases) < 9 {
@@ -91,13 +92,13 @@ func marks(t *testing.T, svg string) []string {
 		}
 		switch e := token.(type) {
 		case xml.StartElement:
-			mark := e.Name.Local
+			mark := []string{e.Name.Local}
 			for _, a := range e.Attr {
 				if a.Name.Local != "id" && !strings.HasPrefix(a.Name.Local, "aria-") && a.Name.Space != "xmlns" && a.Name.Local != "xmlns" {
-					mark += " " + a.Name.Local + "=" + strings.Join(strings.Fields(a.Value), " ")
+					mark = append(mark, a.Name.Local+"="+strings.Join(strings.Fields(a.Value), " "))
 				}
 			}
-			all = append(all, mark)
+			all = append(all, strings.Join(mark, " "))
 		case xml.CharData:
 			if words := strings.Join(strings.Fields(string(e)), " "); words != "" {
 				all = append(all, words)

@@ -47,6 +47,7 @@ func chosen() map[string]string {
 // sheet and the filed assessment. The settings must be those that the command line
 // finds for the case that the page saved.
 func jobByKeyboard(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, true)
 	downloads := w.downloads()
 	w.fillIn(measured(), chosen())

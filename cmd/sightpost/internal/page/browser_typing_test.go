@@ -113,8 +113,10 @@ func (w *tab) warned() bool {
 		}
 	}()
 	go func() {
-		for range loads {
-			asked <- false
+		for _, err := range loads {
+			if err == nil {
+				asked <- false
+			}
 			return
 		}
 	}()

@@ -51,8 +51,8 @@ func (v *view) records(s *Server) {
 }
 
 // openRecords opens the folder of records, and makes it if it is to be written to.
-func (s *Server) openRecords(make bool) (*record.Folder, error) {
-	if make {
+func (s *Server) openRecords(written bool) (*record.Folder, error) {
+	if written {
 		const mode fs.FileMode = 0o770
 		if err := s.opt.Folder.Mkdir(recordsFolder, mode); err != nil && !errors.Is(err, fs.ErrExist) {
 			return nil, fileError(recordsFolder, err)

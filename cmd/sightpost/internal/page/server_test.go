@@ -200,6 +200,7 @@ var (
 
 // newPage reads the fields of a page.
 func newPage(t testing.TB, text string) shownPage {
+	t.Helper()
 	p := shownPage{t: t, text: text, held: fields{}}
 	for _, m := range control.FindAllStringSubmatch(text, -1) {
 		tag := m[1] + m[2] + m[4]

@@ -2,10 +2,12 @@ package page
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -104,11 +106,11 @@ func TestOvertaken(t *testing.T) {
 	if first.Err() == nil || second.Err() != nil || other.Err() != nil {
 		t.Errorf("first %v, second %v, other window %v", first.Err(), second.Err(), other.Err())
 	}
-	if _, _, err := d.newest(context.Background(), "w", 2); err != errOlder {
+	if _, _, err := d.newest(context.Background(), "w", 2); !errors.Is(err, errOlder) {
 		t.Errorf("a late one: %v, want %v", err, errOlder)
 	}
 	for i := range 10 * maxWindows {
-		_, cancel, err := d.newest(context.Background(), fmt.Sprint(i), 1)
+		_, cancel, err := d.newest(context.Background(), strconv.Itoa(i), 1)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -142,7 +144,7 @@ func TestLongAndShort(t *testing.T) {
 		t.Error(err)
 	}
 	d.close()
-	if err := d.do(context.Background(), d.short, func() error { return nil }); err != errStopped {
+	if err := d.do(context.Background(), d.short, func() error { return nil }); !errors.Is(err, errStopped) {
 		t.Errorf("work after the end: %v", err)
 	}
 }

@@ -24,7 +24,8 @@ var htmlFiles embed.FS
 // newTemplates returns the parts of the page.
 func newTemplates() (*template.Template, error) {
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"sentence": sentence, "unit": unitName}).ParseFS(htmlFiles, "html/*.html")
+		"sentence": sentence, "unit": unitName,
+	}).ParseFS(htmlFiles, "html/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("page: %w", err)
 	}
