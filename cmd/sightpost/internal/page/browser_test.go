@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
@@ -41,7 +42,10 @@ func TestBrowser(t *testing.T) {
 		{"paper", onPaper},
 		{"picture for the guide", guidePicture},
 	} {
-		t.Run(part.name, func(t *testing.T) { part.test(t, b) })
+		t.Run(part.name, func(t *testing.T) {
+			t.Parallel()
+			part.test(t, b)
+		})
 	}
 }
 
@@ -132,6 +136,10 @@ func (b *chromium) open(t *testing.T, cases bool) *tab {
 	})
 	w.ctx = ctx
 	if err := chromedp.Do(ctx); err != nil { // the window lives as long as the context that it begins with
+		t.Fatal(err)
+	}
+	inFront := emulation.SetFocusEmulationEnabledParams{Enabled: true} // every window at once
+	if _, err := chromedp.Call(ctx, emulation.SetFocusEmulationEnabled, inFront); err != nil {
 		t.Fatal(err)
 	}
 	w.do(chromedp.EmulateViewport(1280, 900), chromedp.Navigate(address), chromedp.WaitVisible(chromedp.CSS("main")))
