@@ -15,6 +15,7 @@ var update = flag.Bool("update", false, "take the picture of the page for the gu
 
 // onPaper prints the page: one sheet of paper with the setup sheet and nothing else.
 func onPaper(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, true)
 	w.example()
 	pages := regexp.MustCompile(`/Type\s*/Page\b`)
@@ -39,6 +40,7 @@ func onPaper(t *testing.T, b *chromium) {
 // guidePicture takes the picture of the page that the guide shows, when -update asks
 // for it, and otherwise checks that there is one.
 func guidePicture(t *testing.T, b *chromium) {
+	t.Helper()
 	const most = 200 << 10
 	file := filepath.Join("testdata", "page.png")
 	if *update {

@@ -14,6 +14,7 @@ import (
 // latestWins drags a value upward while answers come back late and out of order, and
 // checks that what the page shows never goes back, and ends at the last value.
 func latestWins(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, false)
 	w.example()
 	shown := ask[[]float64](w, `(async () => {
@@ -50,6 +51,7 @@ func latestWins(t *testing.T, b *chromium) {
 
 // undone takes changes back and brings them again.
 func undone(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, false)
 	w.example()
 	const field, other = "e-measured-eyes-up", "e-screen-mass"
@@ -73,6 +75,7 @@ func undone(t *testing.T, b *chromium) {
 
 // unsavedWarns leaves a page with and without changes.
 func unsavedWarns(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, false)
 	w.example()
 	if !w.warned() {
@@ -133,6 +136,7 @@ func (w *tab) warned() bool {
 // errorsBeside types what makes no sense and checks that it stays in its field with
 // the command line's words beside it, read to those who cannot see it.
 func errorsBeside(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, false)
 	w.example()
 	for _, tt := range []struct{ id, typed, words string }{
@@ -162,6 +166,7 @@ func errorsBeside(t *testing.T, b *chromium) {
 
 // drawingTurns turns the axonometry by buttons, keys and mouse.
 func drawingTurns(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, false)
 	w.example()
 	w.set("figure-choice", "axonometry")
