@@ -90,7 +90,7 @@ func TestOffsetKitCarriesWhatItIsRatedFor(t *testing.T) {
 // TestInventedCasesFail: two cases were made up to fail, each for its own reason.
 func TestInventedCasesFail(t *testing.T) {
 	for name, want := range map[string]string{
-		"knee-in-the-way":   "mm of left knee",
+		"knee-in-the-way":   "mm into left knee",
 		"heavy-on-long-arm": "elbow.rise slips",
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -41,15 +41,15 @@ type entry struct {
 	// How says how it is measured, Range within what.
 	How, Range string
 	Value      string
-	// Assumed is what is taken if it is left out, Source where that comes from.
-	Assumed, Source string
-	Unit, UnitName  string
-	Options         []option
-	Needed          bool // it must be given and is not
-	Problem         string
-	Pictured        bool // there is a drawing of what it means
-	Long            bool // of several lines
-	Entries         []*entry
+	// Assumed is what is taken if it is left out.
+	Assumed        string
+	Unit, UnitName string
+	Options        []option
+	Needed         bool // it must be given and is not
+	Problem        string
+	Pictured       bool // there is a drawing of what it means
+	Long           bool // of several lines
+	Entries        []*entry
 	// Given says that a group or a list has something in it, Optional that it may be
 	// left out.
 	Given, Optional bool
@@ -264,7 +264,6 @@ func (m *maker) kitChoice(e *entry, inPlace bool) {
 func (m *maker) leaf(e *entry, f *casefile.Field, path string) {
 	value, there := m.d.Word(path)
 	e.Assumed = f.Default
-	e.Source = f.Source
 	switch f.Sort {
 	case casefile.Choice, casefile.YesNo:
 		e.choice(f, value)

@@ -22,31 +22,7 @@ func TestStrangers(t *testing.T) {
 		t.Fatal(err)
 	}
 	save := "text=sightpost%3A+1%0A&name=case.yaml&action=save"
-	for _, row := range []struct {
-		name   string
-		change func(*http.Request)
-		want   int
-	}{
-		{"another host", func(r *http.Request) { r.Host = "example.org" }, http.StatusMisdirectedRequest},
-		{"another host, right port", func(r *http.Request) { r.Host = "example.org:" + address.Port() }, http.StatusMisdirectedRequest},
-		{"no port", func(r *http.Request) { r.Host = "127.0.0.1" }, http.StatusMisdirectedRequest},
-		{"another port", func(r *http.Request) { r.Host = "127.0.0.1:1" }, http.StatusMisdirectedRequest},
-		{"another site", func(r *http.Request) { r.Header.Set("Origin", "https://example.org") }, http.StatusForbidden},
-		{"no site", func(r *http.Request) { r.Header.Set("Origin", "null") }, http.StatusForbidden},
-		{"another port's page", func(r *http.Request) { r.Header.Set("Origin", "http://127.0.0.1:1") }, http.StatusForbidden},
-		{"a secure twin", func(r *http.Request) { r.Header.Set("Origin", "https://"+address.Host) }, http.StatusForbidden},
-		{"a form of another site", func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "cross-site") }, http.StatusForbidden},
-		{"a page on another port", func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "same-site") }, http.StatusForbidden},
-		{"no cookie", func(r *http.Request) { r.Header.Del("Cookie") }, http.StatusForbidden},
-		{"a wrong cookie", func(r *http.Request) { r.Header.Set("Cookie", "sightpost=guess") }, http.StatusForbidden},
-		{"a wrong path", func(r *http.Request) { r.URL.Path = "/GUESS/" }, http.StatusNotFound},
-		{"the root", func(r *http.Request) { r.URL.Path = "/" }, http.StatusNotFound},
-		{"a wrong key", func(r *http.Request) { r.Method, r.URL.Path, r.URL.RawQuery = "GET", "/start", "key=guess" }, http.StatusForbidden},
-		{"no key", func(r *http.Request) { r.Method, r.URL.Path = "GET", "/start" }, http.StatusForbidden},
-		{"another method", func(r *http.Request) { r.Method = http.MethodPut }, http.StatusMethodNotAllowed},
-		{"no form", func(r *http.Request) { r.Header.Set("Content-Type", "text/plain") }, http.StatusBadRequest},
-		{"no kind", func(r *http.Request) { r.Header.Del("Content-Type") }, http.StatusBadRequest},
-	} {
+	for _, row := range strangers(address) {
 		t.Run(row.name, func(t *testing.T) {
 			r, err := http.NewRequest(http.MethodPost, w.base, strings.NewReader(save))
 			if err != nil {
@@ -76,6 +52,38 @@ func TestStrangers(t *testing.T) {
 	}
 	if status, _ := w.get(""); status != http.StatusOK {
 		t.Errorf("the page answers %d afterwards", status)
+	}
+}
+
+// stranger is a request that this server's page cannot have sent.
+type stranger struct {
+	name   string
+	change func(*http.Request)
+	want   int
+}
+
+// strangers are changes to a request of the page's own at an address.
+func strangers(address *url.URL) []stranger {
+	return []stranger{
+		{"another host", func(r *http.Request) { r.Host = "example.org" }, http.StatusMisdirectedRequest},
+		{"another host, right port", func(r *http.Request) { r.Host = "example.org:" + address.Port() }, http.StatusMisdirectedRequest},
+		{"no port", func(r *http.Request) { r.Host = "127.0.0.1" }, http.StatusMisdirectedRequest},
+		{"another port", func(r *http.Request) { r.Host = "127.0.0.1:1" }, http.StatusMisdirectedRequest},
+		{"another site", func(r *http.Request) { r.Header.Set("Origin", "https://example.org") }, http.StatusForbidden},
+		{"no site", func(r *http.Request) { r.Header.Set("Origin", "null") }, http.StatusForbidden},
+		{"another port's page", func(r *http.Request) { r.Header.Set("Origin", "http://127.0.0.1:1") }, http.StatusForbidden},
+		{"a secure twin", func(r *http.Request) { r.Header.Set("Origin", "https://"+address.Host) }, http.StatusForbidden},
+		{"a form of another site", func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "cross-site") }, http.StatusForbidden},
+		{"a page on another port", func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "same-site") }, http.StatusForbidden},
+		{"no cookie", func(r *http.Request) { r.Header.Del("Cookie") }, http.StatusForbidden},
+		{"a wrong cookie", func(r *http.Request) { r.Header.Set("Cookie", "sightpost=guess") }, http.StatusForbidden},
+		{"a wrong path", func(r *http.Request) { r.URL.Path = "/GUESS/" }, http.StatusNotFound},
+		{"the root", func(r *http.Request) { r.URL.Path = "/" }, http.StatusNotFound},
+		{"a wrong key", func(r *http.Request) { r.Method, r.URL.Path, r.URL.RawQuery = "GET", "/start", "key=guess" }, http.StatusForbidden},
+		{"no key", func(r *http.Request) { r.Method, r.URL.Path = "GET", "/start" }, http.StatusForbidden},
+		{"another method", func(r *http.Request) { r.Method = http.MethodPut }, http.StatusMethodNotAllowed},
+		{"no form", func(r *http.Request) { r.Header.Set("Content-Type", "text/plain") }, http.StatusBadRequest},
+		{"no kind", func(r *http.Request) { r.Header.Del("Content-Type") }, http.StatusBadRequest},
 	}
 }
 

@@ -111,8 +111,6 @@ func (s *Server) placed(q *request) (*answer.Placed, error) {
 type told struct {
 	Text    string
 	Figures []template.HTML
-	Works   bool
-	Head    string
 }
 
 // writer is an answer that can be written as text.
@@ -157,7 +155,7 @@ func (s *Server) vary(q *request) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &told{Works: true}
+	t := &told{}
 	if t.Text, err = textOf(v, q.Units); err != nil {
 		return nil, err
 	}
@@ -182,7 +180,7 @@ func (s *Server) refit(q *request) (any, error) {
 		return nil, err
 	}
 	text, err := textOf(plan, q.Units)
-	return &told{Text: text, Works: plan.Restored}, err
+	return &told{Text: text}, err
 }
 
 // match ranks kits for the case.
@@ -203,7 +201,7 @@ func (s *Server) match(q *request) (any, error) {
 		return nil, err
 	}
 	text, err := textOf(m, q.Units)
-	return &told{Text: text, Works: m.Works}, err
+	return &told{Text: text}, err
 }
 
 // kits reads kits of the folder. The error names everything that is wrong with them.

@@ -157,7 +157,7 @@ func (s *Server) compare(q *request) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &told{Works: true}
+	t := &told{}
 	if t.Text, err = textOf(c, q.Units); err != nil {
 		return nil, err
 	}
