@@ -23,9 +23,12 @@ import (
 )
 
 // TestBrowser drives the page in a real browser. It needs chromium and is skipped
-// where there is none. All its parts share one browser; each has a window, a server
+// where there is none, and with -short. All its parts share one browser; each has a window, a server
 // and a folder of its own.
 func TestBrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("-short: no browser is started")
+	}
 	b := startBrowser(t)
 	for _, part := range []struct {
 		name string
