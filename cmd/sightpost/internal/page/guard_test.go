@@ -113,7 +113,7 @@ func TestPolicy(t *testing.T) {
 			t.Errorf("the policy lacks %s: %s", part, policy)
 		}
 	}
-	if header.Get("Cache-Control") != "no-store" || header.Get("Referrer-Policy") != "no-referrer" {
+	if header.Get("Cache-Control") != "no-store" || header.Get("Referrer-Policy") != "same-origin" {
 		t.Errorf("headers %v", header)
 	}
 	for _, mark := range []string{"http://", "https://", "<style", " onclick", "<script>"} {

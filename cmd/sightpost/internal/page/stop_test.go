@@ -34,7 +34,7 @@ func TestNothingLeft(t *testing.T) {
 	ended, address := start(t, root)
 	w := open(t, address)
 	f := w.openCase("cases/upright-adult.yaml").state()
-	for _, path := range []string{"live", "answer", "job/vary", "download/sheet.pdf"} {
+	for _, path := range []string{"live", "answer", "download/sheet.pdf"} {
 		if status, text := w.post(path, f); status != 200 {
 			t.Errorf("%s: %d %.80s", path, status, text)
 		}
