@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 
+	"gonum.org/v1/plot/vg"
+
 	"sightpost/cmd/sightpost/internal/report"
 	"sightpost/mount/fit"
 	"sightpost/plots"
@@ -76,6 +78,21 @@ func (p *Placed) Axonometry(view plots.Turned) Figure {
 	return Figure{"axonometry", "turned", func() (plots.Figure, error) {
 		return plots.Axonometry(p.Result, &p.Job, view, plots.SceneOptions{Label: p.Label})
 	}}
+}
+
+// Small returns the figure of a name drawn for a window no wider than a hand, and
+// whether it can be: views of everything with fewer labels, the turned one seen from
+// a direction. The others need room and are looked at large.
+func (p *Placed) Small(name string, turned plots.Turned) (Figure, bool) {
+	opt := plots.SceneOptions{Label: p.Label, Compact: true, Size: plots.Size{Width: 76 * vg.Millimeter, Height: 120 * vg.Millimeter}}
+	view, known := map[string]plots.View{"side-view": plots.Side, "top-view": plots.Top, "front-view": plots.Front}[name]
+	switch {
+	case name == "axonometry":
+		return Figure{name, "turned", func() (plots.Figure, error) { return plots.Axonometry(p.Result, &p.Job, turned, opt) }}, true
+	case known:
+		return Figure{name, view.String(), func() (plots.Figure, error) { return plots.Scene(p.Result, &p.Job, view, opt) }}, true
+	}
+	return Figure{}, false
 }
 
 // scene returns the figure of everything, to scale.

@@ -76,6 +76,7 @@ func (a *auditor) look(state string, thorough bool) {
 	defer func() { a.Logf("%s: looked at in %v", state, time.Since(begun).Round(time.Millisecond)) }()
 	for _, wide := range []int64{320, 768, 1280} {
 		a.do(chromedp.EmulateViewport(wide, 800))
+		a.settled() // a narrow page has a drawing of its own
 		a.narrow(state, wide)
 		for _, scheme := range []string{"light", "dark"} {
 			a.dress(scheme)
@@ -136,6 +137,10 @@ func (a *auditor) narrow(state string, wide int64) {
 			if (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 && getComputedStyle(e).overflowX === "hidden" && !e.closest(".unseen")) {
 				out.push("cut off: " + words.slice(0, 30));
 			}
+		}
+		const least = 6; // px, of letters that are 6.5 points high on paper
+		for (const e of document.querySelectorAll("#shown-figure text")) {
+			if (e.getBoundingClientRect().height < least && e.getBoundingClientRect().width < least) out.push("letters too small: " + e.textContent);
 		}
 		return out.slice(0, 5);
 	})()`)

@@ -34,6 +34,8 @@ type state struct {
 	// Turn and Lift say from where the turned figure is seen, in degrees; NaN if
 	// nobody has turned it.
 	Turn, Lift string
+	// Narrow says that the page is no wider than a hand.
+	Narrow bool
 	// Paper of the sheet.
 	Paper string
 	// Stands says that the settings stand on the mount; if not they are to be found.
@@ -174,6 +176,7 @@ func requestOf(form url.Values) (*request, error) {
 	q.At, q.Disk = get("at"), get("disk")
 	q.Units, q.Shown = unitsOr(get("units")), unitsOr(get("shown"))
 	q.Figure, q.Turn, q.Lift, q.Paper = get("figure"), get("turn"), get("lift"), get("paper")
+	q.Narrow = get("narrow") != ""
 	q.Stands, q.Side = get("stands") != "", get("side")
 	q.Window = get("window")
 	q.Number, _ = strconv.ParseUint(get("number"), 10, 64) // 0 is the oldest

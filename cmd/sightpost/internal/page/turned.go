@@ -32,7 +32,10 @@ func turnedOf(st *state, p *answer.Placed) *turned {
 	return t
 }
 
-// view returns the direction as figures take it.
+// view returns the direction as figures take it; that of nothing turned is from ahead.
 func (t *turned) view() plots.Turned {
+	if t == nil {
+		return plots.Turned{}
+	}
 	return plots.Turned{Azimuth: frame.Angle(t.Turn) * frame.Degree, Elevation: frame.Angle(t.Lift) * frame.Degree}
 }

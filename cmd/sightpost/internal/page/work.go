@@ -172,6 +172,11 @@ func (r *result) figure(st *state, p *answer.Placed) error {
 		r.Turned = turnedOf(st, p)
 		chosen = p.Axonometry(r.Turned.view())
 	}
+	if st.Narrow {
+		if small, ok := p.Small(chosen.Name, r.Turned.view()); ok {
+			chosen = small
+		}
+	}
 	svg, err := inline(chosen, "figure")
 	r.Figure = svg
 	return err

@@ -7,7 +7,7 @@ export function drawing(form) {
     const b = event.target;
     if (b.dataset?.turn) turn(form, Number(b.dataset.turn), 0);
     if (b.dataset?.lift) turn(form, 0, Number(b.dataset.lift));
-    if (b.id === "enlarge") enlarge();
+    if (b.id === "enlarge") enlarge(form);
     if (b.dataset?.print !== undefined) print(form);
   });
   form.addEventListener("drawn", () => {
@@ -86,12 +86,24 @@ function drag(form) {
   for (const end of ["pointerup", "pointercancel"]) form.addEventListener(end, () => { last = null; });
 }
 
-// enlarge shows the drawing by itself, as large as the window.
-function enlarge() {
-  const svg = document.querySelector("#shown-figure svg");
+// whole fetches the drawing as it is on paper.
+async function whole(form) {
+  try {
+    const response = await fetch("download/figure.svg", { method: "POST", body: fields(form, state.number) });
+    const text = await response.text();
+    if (response.ok) return new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
+    say(text);
+  } catch {
+    say("The drawing could not be made. Is the program still running?");
+  }
+  return null;
+}
+
+// enlarge shows the drawing by itself, as large as the window and with all its labels.
+async function enlarge(form) {
   const dialog = document.getElementById("large");
-  if (!svg || !dialog) return;
-  const copy = svg.cloneNode(true);
+  const copy = form.elements.narrow.value ? await whole(form) : document.querySelector("#shown-figure svg")?.cloneNode(true);
+  if (!copy || !dialog) return;
   for (const e of [copy, ...copy.querySelectorAll("[id]")]) if (e.id) e.id = "large-" + e.id;
   for (const a of ["aria-labelledby", "aria-describedby"]) {
     const ids = copy.getAttribute(a);

@@ -1,6 +1,6 @@
 // The page follows what is typed. Everything here is a convenience: without it the
 // form is sent by its buttons.
-import { follow, again, state } from "./live.js";
+import { follow, again, send, state } from "./live.js";
 import { slides } from "./slides.js";
 import { history } from "./history.js";
 import { drawing } from "./drawing.js";
@@ -44,6 +44,19 @@ form.addEventListener("submit", (event) => {
   event.preventDefault();
   if (button.dataset.job) return; // jobs.js
   again(form, button);
+});
+
+// On a page no wider than a hand the drawing has fewer labels, and is drawn anew when
+// it becomes that.
+const narrow = window.matchMedia("(max-width: 39.99rem)");
+function measure() {
+  form.elements.narrow.value = narrow.matches ? "yes" : "";
+}
+measure();
+form.addEventListener("shown", measure);
+narrow.addEventListener("change", () => {
+  measure();
+  send(form);
 });
 
 form.addEventListener("change", (event) => {
