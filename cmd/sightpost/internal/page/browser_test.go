@@ -38,6 +38,7 @@ func TestBrowser(t *testing.T) {
 		{"answers are the command line's", answersAgree},
 		{"nobody is shut out", accessible},
 		{"the latest wins", latestWins},
+		{"the whole page wins", wholePageWins},
 		{"undo", undone},
 		{"unsaved changes", unsavedWarns},
 		{"errors keep what was typed", errorsBeside},

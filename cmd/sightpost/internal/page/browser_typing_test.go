@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -46,6 +47,47 @@ func latestWins(t *testing.T, b *chromium) {
 	}
 	if len(shown) < 3 || shown[len(shown)-1] != 1220 {
 		t.Errorf("shown: %v, want a few heights that end with 1220", shown)
+	}
+}
+
+// wholePageWins has what was asked for before the whole page was shown anew come back
+// after it, and types while that is under way.
+func wholePageWins(t *testing.T, b *chromium) {
+	w := b.open(t, false)
+	w.example()
+	w.settled()
+	w.do(chromedp.Evaluate[chromedp.Void](`{
+		const ask = window.fetch, late = {answer: 500, "./": 400};
+		window.fetch = async (...args) => {
+			const answer = await ask(...args);
+			await new Promise((done) => setTimeout(done, late[args[0]] ?? 0));
+			return answer;
+		};
+	}`))
+	w.do(chromedp.Evaluate[chromedp.Void](`window.confirm = () => true;
+		document.getElementById("work").addEventListener("drawn", // before the answer is asked for
+			() => document.querySelector("#files button[value=example]").click(), {once: true})`))
+	w.set("e-measured-eyes-up", "1150")
+	time.Sleep(time.Second) // for what is late
+	w.settled()
+	if said := w.text("#part-answer"); strings.Contains(said, "1150 mm high") || !strings.Contains(said, "1180 mm high") {
+		t.Error("under the form there stands what was asked for before another case was opened")
+	}
+	w.do(chromedp.Evaluate[chromedp.Void](`{
+		const units = document.getElementById("units"), mass = document.getElementById("e-screen-mass");
+		units.value = "cm";
+		units.dispatchEvent(new Event("change", {bubbles: true}));
+		mass.value = "1.9";
+		mass.dispatchEvent(new Event("input", {bubbles: true}));
+	}`))
+	time.Sleep(time.Second)
+	w.settled()
+	state := ask[struct{ Mass, Up, Text string }](w, `({
+		Mass: document.getElementById("e-screen-mass").value, Up: document.getElementById("e-measured-eyes-up").value,
+		Text: document.getElementById("text").value,
+	})`)
+	if state.Mass != "1.9" || state.Up != "118" || !strings.Contains(state.Text, "1.9 kg") {
+		t.Errorf("what was typed while the units changed is lost: mass %s, eyes up %s", state.Mass, state.Up)
 	}
 }
 

@@ -133,7 +133,7 @@ export function trouble(words) {
 // again has the whole page shown anew: after a button, or after a choice that changes
 // the form.
 export async function again(form, button) {
-  const data = new FormData(form);
+  const data = new FormData(form), sent = new Map(data), turn = ++turns;
   data.set("number", ++state.number);
   if (button?.name) data.set(button.name, button.value);
   busy?.abort.abort();
@@ -145,7 +145,22 @@ export async function again(form, button) {
   } catch {
     return trouble("The program does not answer. Is it still running? What you typed is still here.");
   }
+  if (turn !== turns) return; // another button was pressed since
+  ++state.number; // what was asked for meanwhile is of the page as it was
+  const typed = button?.dataset.leaves === undefined ? typedSince(form, sent) : [];
   swap(form, html, button);
+  for (const [name, value] of typed) {
+    const field = form.elements.namedItem(name);
+    if (field) field.value = value;
+  }
+  if (typed.length > 0) send(form);
+}
+
+let turns = 0; // how often the whole page was asked for
+
+// typedSince returns the fields of a form that say something else than was sent.
+function typedSince(form, sent) {
+  return [...new FormData(form)].filter(([name, value]) => /^[es]:/.test(name) && sent.has(name) && sent.get(name) !== value);
 }
 
 // swap shows a page that came back, and keeps the place of whoever looks at it.
