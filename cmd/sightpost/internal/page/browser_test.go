@@ -34,9 +34,9 @@ func TestBrowser(t *testing.T) {
 		name string
 		test func(*testing.T, *chromium)
 	}{
+		{"nobody is shut out", accessible}, // what takes longest begins
 		{"the job by keyboard", jobByKeyboard},
 		{"answers are the command line's", answersAgree},
-		{"nobody is shut out", accessible},
 		{"the latest wins", latestWins},
 		{"the whole page wins", wholePageWins},
 		{"undo", undone},
@@ -75,7 +75,7 @@ func startBrowser(t *testing.T) *chromium {
 	for _, off := range []string{
 		"disable-quic", "disable-background-networking", "disable-component-update", "disable-sync",
 		"disable-dev-shm-usage", "disable-renderer-backgrounding", "disable-background-timer-throttling",
-		"force-color-profile=srgb", "hide-scrollbars",
+		"force-color-profile=srgb", "hide-scrollbars", "force-prefers-reduced-motion",
 	} {
 		name, value, _ := strings.Cut(off, "=")
 		if value == "" {
