@@ -19,6 +19,7 @@ import (
 // one case every drawing, with what the command line gives. That the server sends the
 // same drawings for every case is tried without a browser.
 func answersAgree(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, true)
 	cases, err := filepath.Glob(filepath.Join(w.folder, "cases", "*.yaml"))
 	if err != nil || len(cases) < 9 {

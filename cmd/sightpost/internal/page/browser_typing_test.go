@@ -53,6 +53,7 @@ func latestWins(t *testing.T, b *chromium) {
 // wholePageWins has what was asked for before the whole page was shown anew come back
 // after it, and types while that is under way.
 func wholePageWins(t *testing.T, b *chromium) {
+	t.Helper()
 	w := b.open(t, false)
 	w.example()
 	w.settled()
