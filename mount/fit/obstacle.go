@@ -72,7 +72,7 @@ const mostObstacles = 4
 // obstacles returns the spaces that hold the screen back from where it would best be,
 // the one that is most in the way first.
 func (b *bench) obstacles() ([]Obstacle, error) {
-	free, _, err := solve(b.job.without(nil), true)
+	free, _, err := solve(b.job.without(nil), b)
 	if err != nil {
 		return nil, err
 	}
@@ -100,7 +100,7 @@ func (b *bench) without(out []Obstacle, free *Result) error {
 		return func(_, i, _ int) {
 			r := free
 			if len(b.job.Keep) > 1 {
-				if r, _, failed[i] = solve(b.job.without(&out[i].Keep), true); failed[i] != nil {
+				if r, _, failed[i] = solve(b.job.without(&out[i].Keep), b); failed[i] != nil {
 					return
 				}
 			}

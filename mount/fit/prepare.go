@@ -27,6 +27,8 @@ type bench struct {
 	sags    []frame.Pose  // D of all postures; nil when nothing sags
 	keeps   []placed
 	brief   bool // nobody asks for help
+	// free is the target with nothing watched.
+	free    *gaze.Target
 	crowded bool // something to be kept clear was in the way
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.

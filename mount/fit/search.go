@@ -2,11 +2,13 @@ package fit
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/gaze/minimax"
 	"sightpost/mount"
@@ -68,28 +70,48 @@ func (s *settingSearch) coarse(near mount.Settings) (best minimax.Solution, at [
 	var all []climb
 	starts := s.starts(near)
 	for _, stops := range s.stops() {
-		s.fix(stops)
 		for _, start := range starts {
-			sol, err := s.solver.Maximise(s.problem, start, minimax.Options{Tolerance: 0.1, Steps: firstSteps})
-			if err != nil {
-				return best, nil, err
-			}
-			all = append(all, climb{sol, stops})
+			all = append(all, climb{minimax.Solution{X: start}, stops})
 		}
 	}
+	if all, err = s.climbs(all, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
+		return best, nil, err
+	}
 	slices.SortStableFunc(all, func(a, b climb) int { return cmp.Compare(b.merit(), a.merit()) })
+	if all, err = s.climbs(all[:min(len(all), goneOn)], minimax.Options{Tolerance: 0.1, Steps: 40}); err != nil {
+		return best, nil, err
+	}
 	merit := math.Inf(-1)
-	for _, c := range all[:min(len(all), goneOn)] {
-		s.fix(c.stops)
-		sol, err := s.solver.Maximise(s.problem, c.X, minimax.Options{Tolerance: 0.1, Steps: 40})
-		if err != nil {
-			return best, nil, err
-		}
-		if c = (climb{sol, c.stops}); c.merit() > merit {
-			best, at, merit = sol, c.stops, c.merit()
+	for _, c := range all {
+		if c.merit() > merit {
+			best, at, merit = c.Solution, c.stops, c.merit()
 		}
 	}
 	return best, at, nil
+}
+
+// climbs goes on with each of several climbs, on as many processors as there are.
+func (s *settingSearch) climbs(from []climb, opt minimax.Options) ([]climb, error) {
+	out, failed := make([]climb, len(from)), make([]error, len(from))
+	inBlocks(len(from), 1, 0, nil, func() func(block, from, to int) {
+		own, err := s.again()
+		return func(_, i, _ int) {
+			if failed[i] = err; err != nil {
+				return
+			}
+			own.fix(from[i].stops)
+			out[i].stops = from[i].stops
+			out[i].Solution, failed[i] = own.solver.Maximise(own.problem, from[i].X, opt)
+		}
+	})
+	return out, errors.Join(failed...)
+}
+
+// again returns the same search for another goroutine.
+func (s *settingSearch) again() (*settingSearch, error) {
+	own := *s.b
+	own.scorer = gaze.NewScorer(own.request)
+	return newSettingSearch(&own, s.chain)
 }
 
 const (

@@ -21,7 +21,7 @@ import (
 // Result.InTheWay. A job that cannot be met is no error: see Result.Works. The
 // error wraps [ErrJob].
 func Solve(job *Job) (*Result, error) {
-	r, b, err := solve(job, false)
+	r, b, err := solve(job, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -31,16 +31,22 @@ func Solve(job *Job) (*Result, error) {
 	return r, err
 }
 
-// solve is Solve without Result.InTheWay and, if brief, without saying what would
-// help. The bench's crowded says whether anything may be in the way.
-func solve(job *Job, brief bool) (*Result, *bench, error) {
+// solve is Solve without Result.InTheWay. The bench's crowded says whether anything may
+// be in the way. A job that differs from another in its mount and in the spaces to
+// keep clear alone is solved as a variant of it: without saying what would help,
+// and with the bench of the other for what they share.
+func solve(job *Job, of *bench) (*Result, *bench, error) {
 	b, err := newBench(job)
 	if err != nil {
 		return nil, nil, err
 	}
-	b.brief = brief
 	b.unwatch()
-	target, err := b.place()
+	if of != nil {
+		b.brief, b.free = true, of.free
+	} else if b.free, err = b.target(); err != nil {
+		return nil, nil, err
+	}
+	target, err := b.place(b.free)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -82,18 +88,30 @@ func (b *bench) best(target gaze.Target) (*trial, error) {
 	return best, nil
 }
 
+// target returns the best place of the screen among the spaces watched.
+func (b *bench) target() (*gaze.Target, error) {
+	t, err := gaze.Place(b.request)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	return &t, nil
+}
+
 // place finds the target among the spaces watched, and watches more for as long as
 // it comes too near to one that is not. What is best among some limits and keeps
-// them all is best among all.
-func (b *bench) place() (gaze.Target, error) {
+// them all is best among all. The first target may be known already.
+func (b *bench) place(known *gaze.Target) (gaze.Target, error) {
 	for {
-		t, err := gaze.Place(b.request)
-		if err != nil {
-			return t, fmt.Errorf("%w: %w", ErrJob, err)
+		if known == nil {
+			var err error
+			if known, err = b.target(); err != nil {
+				return gaze.Target{}, err
+			}
 		}
-		if !b.watch(t.Pose) {
-			return t, nil
+		if !b.watch(known.Pose) {
+			return *known, nil
 		}
+		known = nil
 	}
 }
 
@@ -105,7 +123,7 @@ func (b *bench) placeNear(aim gaze.Aim) (gaze.Target, error) {
 		return t, fmt.Errorf("%w: %w", ErrJob, err)
 	}
 	if b.watch(t.Pose) {
-		return b.place()
+		return b.place(nil)
 	}
 	return t, nil
 }

@@ -223,7 +223,11 @@ func (s *strength) slidden(f failure) []string {
 	if err != nil {
 		return nil
 	}
-	var out []string
+	type move struct {
+		joint    mount.Joint
+		from, to float64
+	}
+	var moves []move
 	for i, j := range s.chain.Moving() {
 		if j.Motion != mount.Slide || j.Indexed {
 			continue
@@ -239,10 +243,14 @@ func (s *strength) slidden(f failure) []string {
 				continue
 			}
 			if v = outward(j, v, limit); mends(v) {
-				out = append(out, s.slide(j, s.set[i], v))
+				moves = append(moves, move{j, s.set[i], v})
 			}
 		}
 	}
+	out := make([]string, len(moves))
+	inBlocks(len(moves), 1, 0, nil, func() func(block, from, to int) {
+		return func(_, i, _ int) { out[i] = s.slide(moves[i].joint, moves[i].from, moves[i].to) }
+	})
 	return out
 }
 
@@ -256,7 +264,7 @@ func (s *strength) slide(j mount.Joint, from, to float64) string {
 	}
 	words := fmt.Sprintf("%s %s %s, %.0f mm %s than it is set", j.Name, most, j.Format(to), math.Abs(to-from), more)
 	if own, ok := s.limited(j, from, to); ok {
-		if r, _, err := solve(own, true); err == nil && r.Works {
+		if r, _, err := solve(own, s.bench); err == nil && r.Works {
 			return fmt.Sprintf("%s: set anew, all works so, with a margin of %.0f mm", words, r.MarginMM())
 		}
 	}

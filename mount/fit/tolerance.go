@@ -62,30 +62,41 @@ func (t Tolerance) RatePerReading(e ToleranceEnd) float64 {
 // is shallower than the difference of the sags may go unseen. The error wraps [ErrJob] when r
 // has no mount or does not belong to job.
 func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
-	b, s, err := setBench(job, r)
-	if err != nil {
+	if _, _, err := setBench(job, r); err != nil {
 		return nil, err
 	}
-	var out []Tolerance
-	for i, j := range r.Set.Chain.Moving() {
-		t := Tolerance{Joint: j, Set: r.Set.Settings[i]}
-		w := &wandering{bench: b, setMount: s, setting: i}
-		mm, c, stance, err := w.margin(t.Set)
-		if err != nil {
-			return nil, err
+	moving := r.Set.Chain.Moving()
+	out, failed := make([]Tolerance, len(moving)), make([]error, len(moving))
+	inBlocks(len(moving), 1, 0, nil, func() func(block, from, to int) {
+		b, s, err := setBench(job, r) // one serves one goroutine
+		return func(_, i, _ int) {
+			if failed[i] = err; err == nil {
+				out[i], failed[i] = tolerance(&wandering{bench: b, setMount: s, setting: i})
+			}
 		}
-		if math.IsNaN(mm) || math.IsInf(mm, 0) {
-			return nil, fmt.Errorf("%w: the margin is not a number", ErrJob)
-		}
-		t.MarginMM = mm
-		if mm < 0 {
-			t.fail(c, b.must[stance], b.stances[b.must[stance]].Posture.Name)
-		} else if err := errors.Join(t.Low.find(w, j.Low), t.High.find(w, j.High)); err != nil {
-			return nil, err
-		}
-		out = append(out, t)
+	})
+	if err := errors.Join(failed...); err != nil {
+		return nil, err
 	}
 	return out, nil
+}
+
+// tolerance returns the tolerance of the setting that wanders.
+func tolerance(w *wandering) (Tolerance, error) {
+	t := Tolerance{Joint: w.moving[w.setting], Set: w.set[w.setting]}
+	mm, c, stance, err := w.margin(t.Set)
+	if err != nil {
+		return t, err
+	}
+	if math.IsNaN(mm) || math.IsInf(mm, 0) {
+		return t, fmt.Errorf("%w: the margin is not a number", ErrJob)
+	}
+	t.MarginMM = mm
+	if mm < 0 {
+		t.fail(c, w.must[stance], w.stances[w.must[stance]].Posture.Name)
+		return t, nil
+	}
+	return t, errors.Join(t.Low.find(w, t.Joint.Low), t.High.find(w, t.Joint.High))
 }
 
 // fail empties the tolerance.
