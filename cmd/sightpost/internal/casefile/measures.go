@@ -56,9 +56,9 @@ func (m *measures) gap(given *length, name string, chosenMM float64) float64 {
 // tell notes what has been assumed.
 func (m *measures) tell(r *reader, key, what, from string) {
 	if len(m.published) > 0 {
-		if m.part < 1 {
-			const digits = 2
-			from += "; made smaller to " + strconv.FormatFloat(m.part, 'f', digits, 64) + " because the eyes are low above the seat, a choice of this tool"
+		const digits = 2
+		if part := strconv.FormatFloat(m.part, 'f', digits, 64); part != "1.00" {
+			from += "; made smaller to " + part + " because the eyes are low above the seat, a choice of this tool"
 		}
 		r.assumed(key, what, strings.Join(m.published, ", "), from)
 	}
