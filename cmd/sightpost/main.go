@@ -9,6 +9,8 @@ import (
 	"runtime/debug"
 	"syscall"
 
+	"github.com/spf13/cobra"
+
 	"sightpost/cmd/sightpost/internal/cli"
 )
 
@@ -18,6 +20,7 @@ const gcPercent = 400
 
 func main() {
 	debug.SetGCPercent(gcPercent)
+	cobra.MousetrapHelpText = "" // a double click is welcome
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	os.Exit(cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}))

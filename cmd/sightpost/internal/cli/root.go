@@ -47,7 +47,6 @@ there. A case file says what was measured; start one with "sightpost new".`,
 			return cmd.Help()
 		},
 	}
-	cobra.MousetrapHelpText = "" // a double click is welcome
 	root.SuggestionsMinimumDistance = 2
 	root.SetUsageTemplate(usageTemplate)
 	root.SetVersionTemplate("sightpost {{.Version}}\n")

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -239,7 +240,8 @@ func TestHugeBody(t *testing.T) {
 	t.Parallel()
 	w := serve(t, t.TempDir())
 	const size = 1 << 30
-	body := &counting{left: size}
+	body := &counting{}
+	body.left.Store(size)
 	r, err := http.NewRequest(http.MethodPost, w.base+"live", body)
 	if err != nil {
 		t.Fatal(err)
@@ -255,7 +257,7 @@ func TestHugeBody(t *testing.T) {
 		}
 	}
 	const some = 64 << 20 // what the system's buffers may swallow
-	if read := size - body.left; read > some {
+	if read := size - body.left.Load(); read > some {
 		t.Errorf("%d bytes were taken", read)
 	}
 	if status, _ := w.get(""); status != http.StatusOK {
@@ -264,17 +266,18 @@ func TestHugeBody(t *testing.T) {
 }
 
 // counting is a body of the letter a.
-type counting struct{ left int64 }
+type counting struct{ left atomic.Int64 }
 
 func (c *counting) Read(p []byte) (int, error) {
-	if c.left == 0 {
+	left := c.left.Load()
+	if left == 0 {
 		return 0, io.EOF
 	}
-	n := min(int64(len(p)), c.left)
+	n := min(int64(len(p)), left)
 	for i := range p[:n] {
 		p[i] = 'a'
 	}
-	c.left -= n
+	c.left.Add(-n)
 	return int(n), nil
 }
 
