@@ -50,10 +50,10 @@ func (j *Judge) share(limits []rowLimit) float64 {
 		}
 		return max(0, hi-lo)
 	}
-	all := (high.X - low.X) * (high.Y - low.Y)
-	if !(all > 0) {
+	if !(high.X > low.X && high.Y > low.Y) {
 		return 0
 	}
+	all := (high.X - low.X) * (high.Y - low.Y)
 	area := 0.0
 	for b := range bands {
 		from := low.Y + (high.Y-low.Y)*float64(b)/bands

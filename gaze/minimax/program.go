@@ -142,15 +142,15 @@ func (p *program) price(first bool) int {
 
 // pivot brings row enter into the basis in place of the row whose multiplier
 // falls to zero first; it reports false when none does, which means that the
-// rows contradict each other.
+// rows contradict each other, or that their numbers are too large to tell.
 func (p *program) pivot(enter int, first bool) bool {
 	p.express(enter)
 	leave, least := -1, math.Inf(1)
 	for k, w := range p.w {
-		if w <= pivotable {
+		ratio := p.y[k] / w
+		if w <= pivotable || !(ratio < math.Inf(1)) {
 			continue
 		}
-		ratio := p.y[k] / w
 		switch {
 		case ratio < least:
 		case ratio > least, first && p.basis[k] > p.basis[leave], !first && w < p.w[leave]:
