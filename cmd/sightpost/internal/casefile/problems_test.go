@@ -38,18 +38,48 @@ func TestProblems(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if strings.HasSuffix(name, ".kit.yaml") {
-				_, err = casefile.ReadKit(name, bytes.NewReader(text))
-			} else {
-				_, err = casefile.Read(name, bytes.NewReader(text), starterKit)
-			}
-			var problems casefile.Errors
-			if !errors.As(err, &problems) {
-				t.Fatalf("Read = %v, want Errors", err)
-			}
-			golden(t, strings.TrimSuffix(path, ".yaml")+".txt", err.Error()+"\n")
+			golden(t, strings.TrimSuffix(path, ".yaml")+".txt", problemsOf(t, name, text)+"\n")
 		})
 	}
+}
+
+// TestPlacesWithOtherEndsOfLines: a file says the same of its problems, at the same
+// places, whichever system's editor wrote it.
+func TestPlacesWithOtherEndsOfLines(t *testing.T) {
+	paths, err := filepath.Glob("testdata/bad/*.yaml")
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no bad files: %v", err)
+	}
+	for _, path := range paths {
+		name := filepath.Base(path)
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := problemsOf(t, name, text)
+		for end, by := range map[string]string{"CRLF": "\r\n", "CR": "\r"} {
+			other := bytes.ReplaceAll(text, []byte("\n"), []byte(by))
+			if diff := cmp.Diff(want, problemsOf(t, name, other)); diff != "" {
+				t.Errorf("%s with %s (-LF +%s):\n%s", name, end, end, diff)
+			}
+		}
+	}
+}
+
+// problemsOf reads a bad case or kit and returns what is wrong with it.
+func problemsOf(t *testing.T, name string, text []byte) string {
+	t.Helper()
+	var err error
+	if strings.HasSuffix(name, ".kit.yaml") {
+		_, err = casefile.ReadKit(name, bytes.NewReader(text))
+	} else {
+		_, err = casefile.Read(name, bytes.NewReader(text), starterKit)
+	}
+	var problems casefile.Errors
+	if !errors.As(err, &problems) {
+		t.Fatalf("%s: Read = %v, want Errors", name, err)
+	}
+	return err.Error()
 }
 
 func golden(t *testing.T, path, got string) {

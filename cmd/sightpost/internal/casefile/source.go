@@ -46,7 +46,13 @@ func (r *reader) parse(src io.Reader) ast.Node {
 	return r.root(file)
 }
 
-// text returns src as UTF-8 without a byte order mark.
+// lineEnds makes every end of a line a line feed, as YAML 1.2.2, 5.4 asks. The parser
+// counts a carriage return after a comment as a line of its own.
+func lineEnds(text string) string {
+	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
+}
+
+// text returns src as UTF-8 without a byte order mark, each line ended by a line feed.
 func (r *reader) text(src io.Reader) (string, bool) {
 	raw, err := io.ReadAll(io.LimitReader(src, maxBytes+1))
 	if err != nil {
@@ -68,7 +74,7 @@ func (r *reader) text(src io.Reader) (string, bool) {
 		r.add(spot{Line: line, Column: column}, fmt.Sprintf("the control character %q", rune(utf8Text[at])), "text only")
 		return "", false
 	}
-	return string(utf8Text), true
+	return lineEnds(string(utf8Text)), true
 }
 
 // isControl reports control characters that no text file has.
