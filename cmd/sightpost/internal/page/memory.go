@@ -19,8 +19,11 @@ type memory struct {
 // remembered is how many cases are kept: the steps of one person's undo.
 const remembered = 16
 
-// key returns what tells apart cases and how their mounts stand.
-func key(c *answer.Case, s answer.Stand) string { return fmt.Sprintf("%s %q", c.Sum(), s) }
+// key returns what tells apart cases and how their mounts stand. Where the case ends and
+// its kit begins is not in their sum.
+func key(c *answer.Case, s answer.Stand) string {
+	return fmt.Sprintf("%s %d %q", c.Sum(), len(c.Text), s)
+}
 
 // recall returns the case of a key as it was worked out, or nil.
 func (m *memory) recall(key string) *answer.Placed {
