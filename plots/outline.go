@@ -79,17 +79,7 @@ type ball struct {
 func (v plane) shape(s space.Shape) []r2.Vec {
 	round := make([]ball, 0, 8)
 	for i := range 8 {
-		c := s.HalfMM
-		if i&1 != 0 {
-			c.X = -c.X
-		}
-		if i&2 != 0 {
-			c.Y = -c.Y
-		}
-		if i&4 != 0 {
-			c.Z = -c.Z
-		}
-		round = append(round, ball{s.Pose.Apply(c), s.RoundMM})
+		round = append(round, ball{s.Pose.Apply(s.Corner(i)), s.RoundMM})
 	}
 	return v.balls(round...)
 }

@@ -156,7 +156,7 @@ func (s Shape) ReachMM(through, along r3.Vec) float64 {
 	}
 	far := 0.0
 	for corner := range 8 { // distance from a line is convex, so a corner is farthest
-		d := r3.Sub(s.Pose.Apply(s.corner(corner)), through)
+		d := r3.Sub(s.Pose.Apply(s.Corner(corner)), through)
 		far = max(far, length(r3.Sub(d, r3.Scale(r3.Dot(d, along), along))))
 	}
 	return far + s.RoundMM
@@ -173,9 +173,9 @@ func (s Shape) Farthest(along r3.Vec) float64 {
 // ballMM is the radius of the ball about the middle of s that holds all of it.
 func (s *Shape) ballMM() float64 { return length(s.HalfMM) + s.RoundMM }
 
-// corner returns one of the eight corners of the box in its own axes; bits 0, 1
+// Corner returns one of the eight corners of the box in its own axes; bits 0, 1
 // and 2 of i choose the sign along x, y and z.
-func (s Shape) corner(i int) r3.Vec {
+func (s Shape) Corner(i int) r3.Vec {
 	c := s.HalfMM
 	if i&1 != 0 {
 		c.X = -c.X

@@ -324,7 +324,7 @@ func (s *Sweep) turned(m *mover, l look, to float64) float64 {
 	around := r3.Cross(l.toward, axis) // n·(w × p) = (n × w)·p
 	now, least := math.Inf(1), math.Inf(1)
 	for i := range 8 {
-		p := r3.Sub(shape.Pose.Apply(shape.corner(i)), s.path.Through)
+		p := r3.Sub(shape.Pose.Apply(shape.Corner(i)), s.path.Through)
 		here, rate, level := r3.Dot(l.toward, p), r3.Dot(around, p), r3.Dot(across, p)
 		now, least = min(now, here), min(least, here+leastOfWave(rate, level, sin, cos))
 	}
