@@ -34,7 +34,7 @@ func (r *reader) parse(src io.Reader) ast.Node {
 	if !ok {
 		return nil
 	}
-	tokens := lexer.Tokenize(text)
+	tokens := lexer.Tokenize(lineEnds(text))
 	if !r.plain(tokens) {
 		return nil
 	}
@@ -52,7 +52,7 @@ func lineEnds(text string) string {
 	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 }
 
-// text returns src as UTF-8 without a byte order mark, each line ended by a line feed.
+// text returns src as UTF-8 without a byte order mark.
 func (r *reader) text(src io.Reader) (string, bool) {
 	raw, err := io.ReadAll(io.LimitReader(src, maxBytes+1))
 	if err != nil {
@@ -74,7 +74,7 @@ func (r *reader) text(src io.Reader) (string, bool) {
 		r.add(spot{Line: line, Column: column}, fmt.Sprintf("the control character %q", rune(utf8Text[at])), "text only")
 		return "", false
 	}
-	return lineEnds(string(utf8Text)), true
+	return string(utf8Text), true
 }
 
 // isControl reports control characters that no text file has.
