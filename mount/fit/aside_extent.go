@@ -122,15 +122,14 @@ func touched(j mount.Joint, a *Aside) string {
 func (s *swing) passageProblems(a *Aside) []string {
 	p := s.job.Passage
 	narrow := func(how string, is Extent) string {
-		over := is.WidthMM() - p.DoorMM
-		if p.DoorMM <= 0 || over <= roundingMM {
+		if p.Passes(is) {
 			return ""
 		}
 		return fmt.Sprintf("with the mount %s, chair and mount are %.0f mm wide, %.0f mm more than the clear width of the doorway, %.0f mm",
-			how, is.WidthMM(), over, p.DoorMM)
+			how, is.WidthMM(), is.WidthMM()-p.DoorMM, p.DoorMM)
 	}
 	large := func(how string, is Extent) string {
-		if (p.FloorWidthMM <= 0 || is.WidthMM() <= p.FloorWidthMM+roundingMM) && (p.FloorLengthMM <= 0 || is.LengthMM() <= p.FloorLengthMM+roundingMM) {
+		if p.Fits(is) {
 			return ""
 		}
 		return fmt.Sprintf("with the mount %s, chair and mount take up %.0f by %.0f mm, more than the clear floor space of %.0f by %.0f mm",

@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -30,6 +32,18 @@ type Job struct {
 	// Grid is the arrangement of targets that the screen is wanted for; nil for
 	// none in particular.
 	Grid *gaze.Grid
+	// Seated is how figures draw the person; nothing is computed with it.
+	Seated Seated
+}
+
+// Seated is how the person sits for figures, where the case measures it or where it
+// has been assumed. The zero Seated says that nothing is known.
+type Seated struct {
+	// JunctionMM is the middle of the junction of the seat's top with the back support,
+	// in the axes of [gaze.Seat].
+	JunctionMM r3.Vec
+	// Part is how large the person is, as a part of an adult: 1 for an adult.
+	Part float64
 }
 
 // Demand is what the mount must withstand.
@@ -54,6 +68,17 @@ type Passage struct {
 	// DoorMM is the clear width of the narrowest doorway, FloorWidthMM and
 	// FloorLengthMM the clear floor space that is to be had; 0 if none is asked for.
 	DoorMM, FloorWidthMM, FloorLengthMM float64
+}
+
+// Passes reports whether chair and mount of an extent pass through the doorway; true
+// when none is asked for.
+func (p Passage) Passes(e Extent) bool { return p.DoorMM <= 0 || e.WidthMM() <= p.DoorMM+roundingMM }
+
+// Fits reports whether chair and mount of an extent stand within the clear floor space;
+// of a side that is not asked for, any length does.
+func (p Passage) Fits(e Extent) bool {
+	return (p.FloorWidthMM <= 0 || e.WidthMM() <= p.FloorWidthMM+roundingMM) &&
+		(p.FloorLengthMM <= 0 || e.LengthMM() <= p.FloorLengthMM+roundingMM)
 }
 
 // Wish is what the target pose is chosen by.

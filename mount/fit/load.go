@@ -51,6 +51,33 @@ func (d Demand) bump() float64 { return max(d.Bump, 1) }
 // safety returns by how much yield must exceed stress.
 func (d Demand) safety() float64 { return max(d.Safety, 1) }
 
+// Factors returns by how much rough ground multiplies every weight, and by how much
+// yield must exceed stress: both 1 or more.
+func (d Demand) Factors() (bump, safety float64) { return d.bump(), d.safety() }
+
+// UsedOfTube returns the part of its yield that a tube's stress takes up on rough
+// ground, safety included: the tube is too weak above 1. It is 0 when the yield is not
+// known.
+func (d Demand) UsedOfTube(s tube.Stress) float64 {
+	return share(s.MPa*d.bump()*d.safety(), s.YieldMPa)
+}
+
+// UsedOfJoint returns the part of what it holds that a joint's load takes up on rough
+// ground: the joint slips above 1. It is 0 when it is not known what it holds.
+func (d Demand) UsedOfJoint(h tube.Hold) float64 { return share(h.Acts*d.bump(), h.Holds) }
+
+// UsedOfPart returns the part of its rating that a part carries: it is overloaded above
+// 1. Ratings are for use, so rough ground does not count. It is 0 when it is not rated.
+func (d Demand) UsedOfPart(c tube.Carry) float64 { return share(c.KG, c.RatedKG) }
+
+// share returns acts as a part of bears; 0 when that is not known.
+func share(acts, bears float64) float64 {
+	if bears == 0 {
+		return 0
+	}
+	return acts / bears
+}
+
 // mostDemanded bounds both factors: more is a mistake.
 const mostDemanded = 100
 

@@ -30,19 +30,14 @@ type failure struct {
 // used returns the part of what a tube, joint or part can bear that is taken up on
 // rough ground, safety included; 0 when it is not known what it can bear.
 func (l *Load) used(f failure, d Demand) float64 {
-	var acts, bears float64
 	switch f.kind {
 	case yields:
-		acts, bears = l.Tubes[f.at].MPa*d.bump()*d.safety(), l.Tubes[f.at].YieldMPa
+		return d.UsedOfTube(l.Tubes[f.at].Stress)
 	case slips:
-		acts, bears = l.Joints[f.at].Acts*d.bump(), l.Joints[f.at].Holds
-	case overloaded:
-		acts, bears = l.Parts[f.at].KG, l.Parts[f.at].RatedKG
+		return d.UsedOfJoint(l.Joints[f.at].Hold)
+	default:
+		return d.UsedOfPart(l.Parts[f.at])
 	}
-	if bears == 0 {
-		return 0
-	}
-	return acts / bears
 }
 
 // bearsAll is the part up to which a thing bears its load: all of it, but for
