@@ -107,7 +107,7 @@ func settingOf(j mount.Joint, text string) (float64, error) {
 // quantity returns the length (mm) or angle (radians) written in text.
 func quantity(j mount.Joint, text string) (float64, error) {
 	if j.Motion == mount.Turn {
-		a, err := casefile.ParseAngle(text)
+		a, err := casefile.ParseTurn(text)
 		return a.Radians(), err
 	}
 	return casefile.ParseLength(text)

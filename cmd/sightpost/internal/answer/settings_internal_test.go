@@ -57,6 +57,11 @@ func index() mount.Joint {
 	return mount.Joint{Name: "clamp.index", Motion: mount.Turn, High: math.Pi, Step: math.Pi / 4, Indexed: true}
 }
 
+// round goes all the way round and has a stop at every quarter.
+func round() mount.Joint {
+	return mount.Joint{Name: "arm.twist", Motion: mount.Turn, High: 2 * math.Pi, Step: math.Pi / 2, Indexed: true}
+}
+
 // writtenTolerance is what turning degrees into radians may leave, in mm or rad.
 const writtenTolerance = 1e-12
 
@@ -71,6 +76,8 @@ func TestSettingOf(t *testing.T) {
 		{post(), "333.3000004 mm", 333.3},
 		{index(), "45 deg", math.Pi / 4},
 		{index(), "135.0000001", 3 * math.Pi / 4},
+		{round(), "270 deg", 3 * math.Pi / 2},
+		{round(), "360", 2 * math.Pi},
 	} {
 		got, err := settingOf(row.joint, row.text)
 		if err != nil || !(math.Abs(got-row.want) <= writtenTolerance) {
@@ -83,7 +90,8 @@ func TestSettingOf(t *testing.T) {
 	}{
 		{post(), "333.4 mm", `"post.height": 333.4 mm is outside 100.0 mm to 333.3 mm`},
 		{post(), "20 deg", "post.height: "},
-		{index(), "190", "clamp.index: "},
+		{index(), "190", `"clamp.index": 190`},
+		{round(), "361", "arm.twist: "},
 		{index(), "50 deg", "clamp.index: 50° is not a stop; the nearest are 45° and 90°"},
 		{index(), "", "clamp.index: "},
 	} {

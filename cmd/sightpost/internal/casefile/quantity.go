@@ -330,6 +330,14 @@ func ParseAngle(text string) (frame.Angle, error) {
 	return frame.Angle(degrees) * frame.Degree, err
 }
 
+// ParseTurn returns the setting of a joint or the angle of a bend as [ParseAngle]
+// does, but for its bound: these may go all the way round. More than 360° either way is
+// an error.
+func ParseTurn(text string) (frame.Angle, error) {
+	degrees, err := parsed(turnKind(), text)
+	return frame.Angle(degrees) * frame.Degree, err
+}
+
 // ParseMass returns the mass written in text in kg: a number with one of the
 // units kg, g or lb, or a bare number of kg. More than 200 kg is an error.
 func ParseMass(text string) (kg float64, err error) { return parsed(massKind(), text) }

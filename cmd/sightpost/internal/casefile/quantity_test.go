@@ -58,6 +58,7 @@ func TestParseLength(t *testing.T) {
 func TestParseRefuses(t *testing.T) {
 	length := func(s string) error { _, err := casefile.ParseLength(s); return err }
 	angle := func(s string) error { _, err := casefile.ParseAngle(s); return err }
+	turn := func(s string) error { _, err := casefile.ParseTurn(s); return err }
 	mass := func(s string) error { _, err := casefile.ParseMass(s); return err }
 	for _, c := range []struct {
 		parse      func(string) error
@@ -81,6 +82,7 @@ func TestParseRefuses(t *testing.T) {
 		{angle, "181 deg", `casefile: found "181 deg", expected an angle of at most 180 deg`},
 		{angle, "4 rad", `casefile: found "4 rad", expected an angle of at most 180 deg`},
 		{angle, "12 mm", `casefile: found "12 mm", expected an angle such as 12 deg; units: deg, °, rad`},
+		{turn, "361 deg", `casefile: found "361 deg", expected an angle of at most 360 deg`},
 		{mass, "201 kg", `casefile: found "201 kg", expected a mass of at most 200 kg`},
 		{mass, "3 stone", `casefile: found "3 stone", expected a mass such as 1.6 kg; units: kg, g, lb`},
 	} {
@@ -101,6 +103,9 @@ func TestParseAngleAndMass(t *testing.T) {
 		if got, err := casefile.ParseAngle(text); err != nil || math.Abs(float64(got-want)) > tol {
 			t.Errorf("ParseAngle(%q) = %v, %v, want %v", text, got, err, want)
 		}
+	}
+	if got, err := casefile.ParseTurn("270 deg"); err != nil || math.Abs(float64(got-270*frame.Degree)) > tol {
+		t.Errorf("ParseTurn(270 deg) = %v, %v", got, err)
 	}
 	for text, want := range map[string]float64{"1.6": 1.6, "350 g": 0.35, "2 lb": 0.90718474, "1 1/2 kg": 1.5} {
 		if got, err := casefile.ParseMass(text); err != nil || math.Abs(got-want) > tol {
