@@ -34,6 +34,7 @@ func (r *reader) surroundings(c *Case, f *caseForm) {
 		return slices.ContainsFunc(all, func(k kept) bool { return k.Name == name })
 	}
 	seat := r.seat(f, c.Job.Scene)
+	c.Job.Seated = seat.seated()
 	for _, k := range append(r.chairSpaces(f, seat), r.bodySpaces(f, seat)...) {
 		if !named(k.Name) {
 			all = append(all, k)
@@ -205,6 +206,12 @@ func (s seatPlace) back() frame.Pose {
 // alongBack returns how far up along the back support a point in chair axes is.
 func (s seatPlace) alongBack(at r3.Vec) float64 {
 	return s.chair.Mul(s.back()).Inverse().Apply(at).Z
+}
+
+// seated returns how figures draw the person.
+func (s seatPlace) seated() fit.Seated {
+	carried := fit.CarrierFromMeasured(s.scene, gaze.Seat).Mul(s.chair)
+	return fit.Seated{JunctionMM: carried.Apply(r3.Vec{Z: s.heightMM}), Part: s.part}
 }
 
 // onSeat returns a shape of the untilted seat as the seat carries it.

@@ -383,3 +383,32 @@ chair: {armrests: yes, tray: yes, joystick: left}
 		t.Errorf("%d warnings in %d cases: nothing had to give way", warned, draws)
 	}
 }
+
+// TestSeatedForFigures: figures have the seat where the case or the assumption has it,
+// in the posture as measured, and a person as large as the assumed body.
+func TestSeatedForFigures(t *testing.T) {
+	const tolMM = 1e-9 // rounding
+	tilted := readCase(t, shipped+"/cases/child.yaml")
+	for _, c := range []struct {
+		name string
+		of   *casefile.Case
+		at   r3.Vec // chair axes, as measured
+		part float64
+	}{
+		{"of the hinge", short(t, "", "", "seat"), r3.Vec{Z: 500}, 1},
+		{"given", short(t, "", ", seat_height: 470", "seat"), r3.Vec{Z: 470}, 1},
+		{"assumed, tilted, small", tilted, tilted.Job.Scene.Chair.SeatPose(10 * frame.Degree).Apply(r3.Vec{Z: 495}), 411.2 / 560},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			scene, seated := c.of.Job.Scene, c.of.Job.Seated
+			at := gaze.Seat.Pose(scene.Chair, scene.Measured.SeatTilt).Apply(seated.JunctionMM)
+			if r3.Norm(r3.Sub(at, c.at)) > tolMM {
+				t.Errorf("the junction is at %v, want %v", at, c.at)
+			}
+			const tolPart = 0.0005 // of the eyes above the seat, computed by hand to a tenth of a mm
+			if math.Abs(seated.Part-c.part) > tolPart {
+				t.Errorf("the person is %v of an adult, want %v", seated.Part, c.part)
+			}
+		})
+	}
+}
