@@ -82,16 +82,23 @@ func (p Tube) problems() []string {
 	return msgs
 }
 
+// minOutsideMM and minWallMM bound a section, a hair and a foil: what is thinner is a
+// mistake of units, as metres for mm.
+const (
+	minOutsideMM = 0.1
+	minWallMM    = 0.01
+)
+
 func (s Section) problems() []string {
 	if s == (Section{}) {
 		return nil
 	}
 	var msgs []string
 	switch {
-	case !(s.OutsideMM > 0 && s.OutsideMM <= maxMM):
-		msgs = append(msgs, fmt.Sprintf("outside diameter %g mm must be more than 0", s.OutsideMM))
-	case !(s.WallMM > 0):
-		msgs = append(msgs, fmt.Sprintf("wall %g mm must be more than 0", s.WallMM))
+	case !(s.OutsideMM >= minOutsideMM && s.OutsideMM <= maxMM):
+		msgs = append(msgs, fmt.Sprintf("outside diameter %g mm must be from %g mm to 100 m", s.OutsideMM, minOutsideMM))
+	case !(s.WallMM >= minWallMM):
+		msgs = append(msgs, fmt.Sprintf("wall %g mm must be at least %g mm", s.WallMM, minWallMM))
 	case !(s.WallMM <= s.OutsideMM/2):
 		msgs = append(msgs, fmt.Sprintf("wall %g mm is more than half of the outside diameter %g mm", s.WallMM, s.OutsideMM))
 	}

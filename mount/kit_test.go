@@ -220,7 +220,7 @@ func TestKitProblems(t *testing.T) {
 		{"runs left", post(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
 		{"wall too thick", post(func(p *mount.Tube) { p.Section.WallMM = 20 }), `part "post": wall 20 mm`},
 		{"material", post(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: nan} }), `part "post": material "alloy": Young's modulus NaN`},
-		{"no wall", post(func(p *mount.Tube) { p.Section.WallMM = 0 }), `part "post": wall 0 mm must be more than 0`},
+		{"no wall", post(func(p *mount.Tube) { p.Section.WallMM = 0 }), `part "post": wall 0 mm must be at least 0.01 mm`},
 		{"no shear modulus", post(func(p *mount.Tube) {
 			p.Section.Material = mount.Material{Name: "alloy", YoungMPa: 7e4, DensityKGM3: 2700}
 		}), `shear modulus 0 N/mm² must be more than 0`},

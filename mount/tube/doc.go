@@ -4,8 +4,9 @@
 //
 // A mount is a chain without loops, so force and moment at every section follow
 // from the weights beyond it alone. Deflections are small against the mount: they
-// are summed up along the unloaded shape. Where the screen turns by more than some
-// 5° under its load, the sums are too rough, and the mount is no use anyway.
+// are summed up along the unloaded shape. Where the screen turns by more than
+// [SmallTurn] under its load the sums are rough, and the mount is no use anyway; beyond
+// [MostTurn] they are refused.
 //
 // # What is taken for granted
 //

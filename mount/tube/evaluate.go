@@ -10,7 +10,7 @@ import (
 
 // At fills dst with what weight does to the mount at s under gravity (m/s², carrier
 // axes). What dst held before is overwritten, its room used again. Errors are those
-// of [Model.Screen].
+// of [Model.Screen], and of a stress that is not finite.
 func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 	if err := m.load(s, gravity); err != nil {
 		return err
@@ -22,7 +22,11 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 	dst.Screen = sag
 	dst.Tubes, dst.Joints, dst.Parts = dst.Tubes[:0], dst.Joints[:0], dst.Parts[:0]
 	for i := range m.spans {
-		dst.Tubes = append(dst.Tubes, m.spans[i].worst())
+		worst := m.spans[i].worst()
+		if !finite(worst.MPa) || !finite(worst.MomentNM) {
+			return errNoStiffness
+		}
+		dst.Tubes = append(dst.Tubes, worst)
 	}
 	for i := range m.joints {
 		if j := &m.joints[i]; j.setting >= 0 && !j.part {

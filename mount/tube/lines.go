@@ -58,8 +58,8 @@ const defaultStepMM = 20
 
 // Lines appends to dst the places along all tubes, from the carrier outward, at most
 // stepMM apart (20 mm if that is not positive) and at every end of a straight or a
-// bend, and returns it. AlongMM goes on from tube to tube. Errors are those of
-// [Model.Screen].
+// bend, and returns it. A straight or a bend is parted into a thousand at most, whatever
+// the step. AlongMM goes on from tube to tube. Errors are those of [Model.At].
 func (m *Model) Lines(dst []Bent, s mount.Settings, gravity r3.Vec, stepMM float64) ([]Bent, error) {
 	if err := m.load(s, gravity); err != nil {
 		return dst, err
@@ -70,7 +70,7 @@ func (m *Model) Lines(dst []Bent, s mount.Settings, gravity r3.Vec, stepMM float
 	if !(stepMM > 0) {
 		stepMM = defaultStepMM
 	}
-	before := 0.0
+	before, first := 0.0, len(dst)
 	for t := range m.spans {
 		along := 0.0
 		dst = append(dst, m.place(t, 0, before))
@@ -82,6 +82,12 @@ func (m *Model) Lines(dst []Bent, s mount.Settings, gravity r3.Vec, stepMM float
 			along += p.lengthMM
 		}
 		before += along
+	}
+	for i := range dst[first:] {
+		b := &dst[first+i]
+		if !finite(b.MPa) || !finite(b.MomentNM) || !frame.IsFinite(b.Sag.ShiftMM) || !frame.IsFinite(b.Sag.Turn) {
+			return dst[:first], errNoStiffness
+		}
 	}
 	return dst, nil
 }

@@ -104,8 +104,9 @@ func (m *Model) markBalls() {
 }
 
 // Screen returns the sag of the middle of the screen at s under gravity (m/s², in
-// carrier axes; straight down is 9.80665 times the unit vector down). Errors are
-// those of [mount.Chain.Forward], and of gravity that is not finite.
+// carrier axes; straight down is 9.80665 times the unit vector down). Beyond a turn by
+// [SmallTurn] it is rough. Errors are those of [mount.Chain.Forward], of gravity that is
+// not finite, and of a sag that is not finite or a turn beyond [MostTurn].
 func (m *Model) Screen(s mount.Settings, gravity r3.Vec) (Sag, error) {
 	if err := m.load(s, gravity); err != nil {
 		return Sag{}, err
@@ -116,10 +117,27 @@ func (m *Model) Screen(s mount.Settings, gravity r3.Vec) (Sag, error) {
 func (m *Model) screen() (Sag, error) {
 	sag := m.sag.at(m.frames[len(m.joints)].At)
 	if !frame.IsFinite(sag.ShiftMM) || !frame.IsFinite(sag.Turn) {
-		return Sag{}, errors.New("tube: the mount has no stiffness to speak of; look at its materials, sections and grips")
+		return Sag{}, errNoStiffness
+	}
+	if turn := frame.Angle(r3.Norm(sag.Turn)); turn > MostTurn {
+		return Sag{}, fmt.Errorf("%w: the screen would turn by %.0f° under its load, which small turns that add up cannot tell",
+			errNoStiffness, turn.Degrees())
 	}
 	return sag, nil
 }
+
+const (
+	// SmallTurn is up to which turn of the screen under its load the sums hold: they leave
+	// out that the levers of the weights change as the mount turns, by a tenth then.
+	SmallTurn = 5 * frame.Degree
+	// MostTurn is from where on what comes out is no place of a screen any more.
+	MostTurn = 45 * frame.Degree
+)
+
+var errNoStiffness = errors.New("tube: the mount has no stiffness to speak of; look at its materials, sections and grips")
+
+// finite reports whether v is neither infinite nor NaN.
+func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 
 // maxGravity bounds gravity, m/s²: more than a hundred times the earth's is a mistake of units.
 const maxGravity = 1000

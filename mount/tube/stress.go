@@ -97,7 +97,7 @@ func unitOr0(v r3.Vec) r3.Vec {
 // arc is looked at in nine places, and between the neighbours of the greatest at the
 // top of the parabola through the three.
 func (s *span) worst() Stress {
-	w := Stress{Part: s.part, YieldMPa: s.yieldMPa}
+	w := Stress{Part: s.part, YieldMPa: s.yieldMPa, MPa: -1} // less than any
 	s.tailStress(&w)
 	along := 0.0
 	for i := range s.pieces {
@@ -113,11 +113,12 @@ func (s *span) worst() Stress {
 	return w
 }
 
-// note takes a section into account and returns its stress.
+// note takes a section into account and returns its stress. One that is no number counts
+// as greater than all others.
 func (s *span) note(w *Stress, p *piece, sec section, along float64) float64 {
 	f := forcesOn(sec, s.hung)
 	v := f.mises(&s.stiff, p.bend.sharp)
-	if v > w.MPa || w.MomentNM == 0 {
+	if v > w.MPa || math.IsNaN(v) {
 		w.MPa, w.AtMM, w.MomentNM = v, along, f.momentNM()
 	}
 	return v
