@@ -27,7 +27,9 @@ const (
 
 // eyesBehindBrowMM is how far the eyes are behind the point between the brows.
 //
-// Reference: S. Pheasant, "Bodyspace", as reproduced elsewhere.
+// Reference: S. Pheasant, "Bodyspace: Anthropometry, Ergonomics and the Design of
+// Work", 2nd edition, Taylor & Francis, 1996 (title page from memory), whose definition
+// of head length an online text on anthropometry reproduces: "approximately 20 mm".
 const eyesBehindBrowMM = 20
 
 // neckBelowEyesMM is how far the neck point is below the eyes in adults: the default
@@ -73,7 +75,11 @@ func (r *reader) face(b *bodyForm, seat seatPlace) kept {
 	above := m.body(given.Above, "above the eyes", crownAboveEyesMM)
 	below := m.size(given.Below, "below the eyes", chinBelowEyesMM)
 	gap := m.gap(given.Gap, "gap", faceGapMM)
-	m.tell(r, "body.face", "space of head and face", source("gordon2014"))
+	from := source("gordon2014")
+	if given.Length == nil {
+		from += ", and " + source("pheasant")
+	}
+	m.tell(r, "body.face", "space of head and face", from)
 	shape := rounded(frame.Identity(),
 		r3.Vec{X: -behind, Y: -breadth / 2, Z: -below}, r3.Vec{X: -eyeMM, Y: breadth / 2, Z: above})
 	return kept{at: at, Keep: fit.Keep{Name: "face", With: fit.WithHead, Shape: shape, GapMM: gap, Assumed: m.open}}

@@ -30,7 +30,7 @@ func Example() {
 	var problems casefile.Errors
 	if errors.As(err, &problems) {
 		for _, p := range problems {
-			if p.Line > 1 && !strings.Contains(p.Found, "no key") {
+			if !p.Missing() {
 				fmt.Println(p)
 			}
 		}

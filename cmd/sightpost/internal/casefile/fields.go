@@ -126,15 +126,14 @@ func (d *Field) SizeOf(unit string) float64 {
 // Entry returns the dotted path of the entry that p is about: its key or, if an entry
 // is missing, that of the missing one.
 func (p Problem) Entry() string {
-	rest, missing := strings.CutPrefix(p.Found, `no key "`)
-	if !missing {
+	if !p.Missing() {
 		return p.Key
 	}
-	return joinKey(p.Key, strings.TrimSuffix(rest, `"`))
+	return joinKey(p.Key, p.missing)
 }
 
 // Missing reports whether p says that a required entry is not there.
-func (p Problem) Missing() bool { return strings.HasPrefix(p.Found, `no key "`) }
+func (p Problem) Missing() bool { return p.missing != "" }
 
 // Said returns what is wrong without the place.
 func (p Problem) Said() string {

@@ -1,6 +1,8 @@
 package casefile_test
 
 import (
+	"errors"
+	"strings"
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -67,5 +69,25 @@ func TestFieldRead(t *testing.T) {
 	low, high, ok := slides.ReadSpan("-10 to 120 mm")
 	if !ok || low.Value != -10 || low.Unit != "mm" || high.Number != "120" {
 		t.Errorf("got %+v to %+v, %t", low, high, ok)
+	}
+}
+
+// TestProblemEntries: a problem is about the entry that it names, or about the missing
+// one below it.
+func TestProblemEntries(t *testing.T) {
+	const text = "sightpost: 1\nlabl: a\ntracker: {near: 118.5 cubits}\n"
+	_, err := casefile.Read("case.yaml", strings.NewReader(text), nil)
+	var problems casefile.Errors
+	if !errors.As(err, &problems) {
+		t.Fatalf("Read = %v, want Errors", err)
+	}
+	missing := map[string]bool{}
+	for _, p := range problems {
+		missing[p.Entry()] = p.Missing()
+	}
+	for entry, want := range map[string]bool{"": false, "tracker.near": false, "tracker.far": true, "measured": true} {
+		if got, there := missing[entry]; !there || got != want {
+			t.Errorf("%q: a problem %t, missing %t, want missing %t", entry, there, got, want)
+		}
 	}
 }

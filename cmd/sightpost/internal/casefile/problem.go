@@ -20,7 +20,8 @@ type Problem struct {
 	// Nearest is the known word nearest to the one found; "" if none is near.
 	Nearest string
 
-	sense bool // of the stage that no schema can check
+	sense   bool   // of the stage that no schema can check
+	missing string // the key under Key that is not there; "" for any other problem
 }
 
 // String returns the problem in one line.

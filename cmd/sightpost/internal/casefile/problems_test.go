@@ -3,6 +3,7 @@ package casefile_test
 import (
 	"bytes"
 	"errors"
+	"flag"
 	"io"
 	"io/fs"
 	"os"
@@ -15,6 +16,8 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 )
 
+var update = flag.Bool("update", false, "rewrite the golden messages")
+
 // starterKit opens the starter's kit under its name, and no other file.
 func starterKit(kit string) (io.ReadCloser, error) {
 	_, text := casefile.Starter()
@@ -25,7 +28,7 @@ func starterKit(kit string) (io.ReadCloser, error) {
 }
 
 // TestProblems compares the messages for every file in testdata/bad with the text
-// beside it; with UPDATE=1 it writes them anew.
+// beside it; with -update it writes them anew.
 func TestProblems(t *testing.T) {
 	paths, err := filepath.Glob("testdata/bad/*.yaml")
 	if err != nil || len(paths) == 0 {
@@ -84,7 +87,7 @@ func problemsOf(t *testing.T, name string, text []byte) string {
 
 func golden(t *testing.T, path, got string) {
 	t.Helper()
-	if os.Getenv("UPDATE") != "" {
+	if *update {
 		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -189,6 +189,30 @@ func TestSmallBody(t *testing.T) {
 	}
 }
 
+// TestEyesInHeadAreSourced: who published how far the eyes are behind the brows is said
+// where the tool has used it, and nowhere else.
+func TestEyesInHeadAreSourced(t *testing.T) {
+	for _, row := range []struct {
+		name, own string
+		want      bool
+	}{
+		{"assumed", "", true},
+		{"measured", "body: {face: {length: 180}}\n", false},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			var sources string
+			for _, a := range short(t, row.own, "", "seat").Assumptions {
+				if a.Key == "body.face" {
+					sources += a.Source
+				}
+			}
+			if !strings.Contains(sources, "NATICK/TR-15/007") || strings.Contains(sources, "Pheasant") != row.want {
+				t.Errorf("sources %q, want Pheasant in them: %t", sources, row.want)
+			}
+		})
+	}
+}
+
 // TestChairParts: armrests, joystick and tray stand where the case has the seat.
 func TestChairParts(t *testing.T) {
 	c := short(t, "body: {thighs: none, trunk: none, face: none}\n",

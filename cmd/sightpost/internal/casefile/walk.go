@@ -45,6 +45,14 @@ func (r *reader) addNear(at spot, found, expected, near string) {
 	})
 }
 
+// addMissing adds that the entry at a place lacks a key.
+func (r *reader) addMissing(at spot, f field) {
+	r.problems = append(r.problems, Problem{
+		File: r.file, Line: at.Line, Column: at.Column, Key: at.Key, missing: f.key,
+		Found: "no key " + quoted(f.key), Expected: "it here: " + firstPhrase(f.doc),
+	})
+}
+
 // senseless adds a problem of the second stage, which no schema can find.
 func (r *reader) senseless(at spot, found, expected string) {
 	r.problems = append(r.problems, Problem{
@@ -153,7 +161,7 @@ func (r *reader) absent(at spot, into reflect.Value, f field) {
 			r.assumptions = append(r.assumptions[:from], merged(r.assumptions[from:], at.Key, f.doc)...)
 		}
 	case f.required(into.Type()):
-		r.add(at.parent(), "no key "+quoted(f.key), "it here: "+firstPhrase(f.doc))
+		r.addMissing(at.parent(), f)
 	}
 }
 
