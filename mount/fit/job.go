@@ -14,7 +14,9 @@ type Job struct {
 	Scene  gaze.Scene
 	Device gaze.Device
 	// Postures are the ways of sitting to report on, at least one of which must
-	// work. The first that must work leads.
+	// work. The first that must work leads. The mount stands as it is set in all of
+	// them: what is to be kept clear, the floor and what the mount can bear count in
+	// those that need not work as well.
 	Postures []gaze.Posture
 	// Wish is what the target pose is chosen by.
 	Wish Wish
@@ -34,6 +36,9 @@ type Job struct {
 	Grid *gaze.Grid
 	// Seated is how figures draw the person; nothing is computed with it.
 	Seated Seated
+
+	// reset says that the mount is set otherwise in the postures that need not work.
+	reset bool
 }
 
 // Seated is how the person sits for figures, where the case measures it or where it
@@ -159,6 +164,17 @@ func (j *Job) stances() (all []gaze.Stance, must []int) {
 		}
 	}
 	return all, must
+}
+
+// standing returns the places of the postures in which the mount stands as it is set.
+func (j *Job) standing() []int {
+	var out []int
+	for i, p := range j.Postures {
+		if p.MustWork || !j.reset {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // CarrierFromMeasured returns the pose that takes points in chair axes, as they

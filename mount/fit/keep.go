@@ -17,7 +17,7 @@ func casing(d gaze.Device) space.Shape {
 	return space.Shape{Pose: frame.Translate(middle), HalfMM: half}
 }
 
-// placed is a space to keep clear in one posture that must work.
+// placed is a space to keep clear in one posture in which the mount stands.
 type placed struct {
 	keep    *Keep
 	posture int
@@ -37,13 +37,13 @@ type placed struct {
 // wantedMM returns what is to be kept.
 func (p *placed) wantedMM() float64 { return p.keep.GapMM - p.reliefMM }
 
-// placedKeeps returns the spaces to keep clear in the postures that must work, one
-// that stands still in carrier axes as well: the mount sags differently.
-func (j *Job) placedKeeps(stances []gaze.Stance, must []int) []placed {
+// placedKeeps returns the spaces to keep clear in some postures, one that stands
+// still in carrier axes as well: the mount sags differently.
+func (j *Job) placedKeeps(stances []gaze.Stance, postures []int) []placed {
 	var out []placed
 	for k := range j.Keep {
 		keep := &j.Keep[k]
-		for _, i := range must {
+		for _, i := range postures {
 			own := keep.Pose(j.Scene, stances[i].Posture)
 			shape := keep.Shape.Moved(stances[i].Carrier.Inverse().Mul(own))
 			out = append(out, placed{keep: keep, posture: i, shape: shape, seen: shape})
@@ -130,11 +130,11 @@ func touches(tubes []tubeShape, p *placed) bool {
 }
 
 // lowest returns how high above the floor (mm) the middle line of the tubes comes at
-// its lowest in the postures that must work: a post that hangs far out of its clamp
-// can reach the floor when the seat tilts. It is infinite without tubes.
+// its lowest in any posture in which the mount stands: a post that hangs far out of its
+// clamp can reach the floor when the seat tilts. It is infinite without tubes.
 func (b *bench) lowest(tubes []tubeShape) float64 {
 	least := math.Inf(1)
-	for _, i := range b.must {
+	for _, i := range b.stands {
 		mm, _ := b.lowestIn(i, tubes)
 		least = min(least, mm)
 	}

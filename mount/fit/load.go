@@ -5,12 +5,13 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/tube"
 )
 
-// Load is what weight does to the mount in the postures that must work, on level
-// ground unless it says otherwise.
+// Load is what weight does to the mount in all postures in which it stands as it is
+// set, whether these must work or not, on level ground unless it says otherwise.
 type Load struct {
 	// Tubes, Joints and Parts are the worst of every tube, joint and part over the
 	// postures; Posture of each is the place of that posture in the job's.
@@ -24,6 +25,10 @@ type Load struct {
 	// in which the screen sags most, which is Posture.
 	Lines   []tube.Bent
 	Posture int
+	// Turn is the most that the screen turns under its load, in the posture at
+	// TurnPosture.
+	Turn        frame.Angle
+	TurnPosture int
 	// Problems says in plain words what fails on rough ground or is overloaded, by
 	// how much, and what would help; empty when nothing does.
 	Problems []Problem
@@ -96,14 +101,17 @@ func (d Demand) check() error {
 
 // load returns what weight does to a mount at settings set, without its problems.
 func (b *bench) load(s *sagging, set mount.Settings) (*Load, error) {
-	l := &Load{Weakest: -1, Posture: b.must[0]}
+	l := &Load{Weakest: -1, Posture: b.stands[0]}
 	var here tube.Load
 	deepest := -1.0
-	for _, i := range b.must {
+	for _, i := range b.stands {
 		if err := s.model.At(&here, set, s.gravity[i]); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}
 		l.worsen(&here, i)
+		if turn := frame.Angle(r3.Norm(here.Screen.Turn)); turn > l.Turn {
+			l.Turn, l.TurnPosture = turn, i
+		}
 		if mm := r3.Norm(here.Screen.ShiftMM); mm > deepest {
 			deepest, l.Posture = mm, i
 		}
@@ -140,8 +148,8 @@ func (l *Load) worsen(here *tube.Load, posture int) {
 	}
 }
 
-// weigh fills in what weight does to the mount of a result, with its problems, and
-// adds these to what does not work.
+// weigh fills in what weight does to the mount of a result, with its problems, which
+// [bench.verdict] counts among what does not work.
 func (b *bench) weigh(r *Result, s *sagging) error {
 	l, err := b.load(s, r.Set.Settings)
 	if err != nil {
@@ -152,9 +160,9 @@ func (b *bench) weigh(r *Result, s *sagging) error {
 		return fmt.Errorf("%w: %w", ErrJob, err)
 	}
 	r.Load = l
-	st := strength{bench: b, chain: s.chain, set: r.Set.Settings, mounting: r.Set.Mounting}
+	st := strength{bench: b, sagging: s, load: l, set: r.Set.Settings, mounting: r.Set.Mounting}
 	for _, f := range l.failures(b.job.Demand) {
-		p := Problem{What: st.what(l, f)}
+		p := Problem{What: st.what(f)}
 		if !b.brief {
 			p.Help = st.help(f)
 		}

@@ -24,6 +24,7 @@ type bench struct {
 	job     *Job
 	stances []gaze.Stance // of all postures, nothing moved
 	must    []int         // places of those that must work, the leading one first
+	stands  []int         // places of those in which the mount stands as it is set
 	sags    []frame.Pose  // D of all postures; nil when nothing sags
 	keeps   []placed
 	brief   bool // nobody asks for help
@@ -49,7 +50,8 @@ func newBench(job *Job) (*bench, error) {
 	}
 	b := &bench{job: job, casing: casing(job.Device)}
 	b.stances, b.must = job.stances()
-	b.keeps = job.placedKeeps(b.stances, b.must)
+	b.stands = job.standing()
+	b.keeps = job.placedKeeps(b.stances, b.stands)
 	for i := range b.keeps {
 		b.keeps[i].watched = true
 	}

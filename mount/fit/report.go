@@ -126,7 +126,7 @@ func (b *bench) mounted(r *Result, sagging *sagging) error {
 // which part of which posture it is.
 func (b *bench) lowestOf(tubes [][]tubeShape) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
-	for _, i := range b.must {
+	for _, i := range b.stands {
 		if z, p := b.lowestIn(i, tubes[i]); z < mm {
 			mm, part, posture = z, p, i
 		}

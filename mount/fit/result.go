@@ -38,8 +38,9 @@ type Result struct {
 	// Aside is how the mount swings aside; nil when there is no mount, or none of
 	// its joints swings it.
 	Aside *Aside
-	// Works says that every posture that must work has the wanted margin and that
-	// nothing to be kept clear is touched; Why says in plain words what does not.
+	// Works says that every posture that must work has the wanted margin, that in no
+	// posture anything to be kept clear is touched, or the mount overloaded, and that
+	// the screen is within the wished ranges; Why says in plain words what does not.
 	Works bool
 	Why   []string
 

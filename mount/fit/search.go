@@ -209,13 +209,13 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 }
 
 // evaluateFloor returns how high above the floor the lowest free end of a tube is
-// in the postures that must work (mm), and how that changes with each setting.
+// in the postures in which the mount stands (mm), and how that changes with each setting.
 func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
 	s.piping.place(x)
 	frames := s.piping.frames
 	least, low := math.Inf(1), space.Gap{}
 	carrier := -1
-	for _, i := range s.b.must {
+	for _, i := range s.b.stands {
 		chairFromCarrier := s.b.stances[i].Carrier
 		for _, t := range s.tails {
 			at := frames[t.carrier].Apply(t.at)

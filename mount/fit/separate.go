@@ -62,9 +62,11 @@ func SeparateSetups(job *Job) (*Separate, error) {
 	return out, nil
 }
 
-// only returns the job with posture i as the only one that must work.
+// only returns the job with posture i as the only one that must work, and as the only
+// one in which the mount stands so: it is set anew for the others.
 func (j *Job) only(i int) *Job {
 	alone := *j
+	alone.reset = true
 	alone.Postures = append([]gaze.Posture(nil), j.Postures...)
 	for k := range alone.Postures {
 		alone.Postures[k].MustWork = k == i

@@ -220,7 +220,7 @@ func (b *bench) allowForTubes(sagging *sagging, piping *piping, s mount.Settings
 	still := piping.at(s)
 	low := b.lowest(still)
 	sunk := math.Inf(1)
-	for _, i := range b.must {
+	for _, i := range b.stands {
 		mm, _ := b.lowestIn(i, loaded[i])
 		sunk = min(sunk, mm)
 	}

@@ -1,0 +1,93 @@
+package fit_test
+
+import (
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// resting returns the adult's job with a posture tilted far back, and slid down, in which
+// the screen is of no use.
+func resting() *fit.Job {
+	job := adult()
+	rest := job.Postures[0]
+	rest.Name, rest.SeatTilt, rest.SlumpMM, rest.MustWork = "rest", 45*frame.Degree, 250, false
+	job.Postures = append(job.Postures, rest)
+	return job
+}
+
+// TestMountStandsWhereNobodyLooks: what the mount touches and what it can bear count in
+// postures that need not work as well, their margin does not.
+func TestMountStandsWhereNobodyLooks(t *testing.T) {
+	upright := solve(t, adult())
+	for _, tt := range []struct {
+		name string
+		job  func() *fit.Job
+		why  string
+	}{
+		{"all well", resting, ""},
+		{"swings when tilted", func() *fit.Job {
+			// nothing turns the post about its upright axis but for the tilt
+			job := resting()
+			post := job.Mount.Kit.Parts[1].(mount.Tube)
+			post.Turn.Grip = mount.Grip{Holds: 2}
+			job.Mount.Kit.Parts[1] = post
+			return job
+		}, "post.swing slips in posture \"rest\""},
+		{"wheel behind", func() *fit.Job {
+			// the screen stands over this point of the base when the seat is tilted
+			job := resting()
+			stance := job.Scene.Stance(job.Postures[1])
+			at := stance.Carrier.Mul(upright.Screen).At
+			job.Keep = []fit.Keep{{Name: "wall", By: gaze.Base, GapMM: 20, Shape: capsule(at, r3.Add(at, r3.Vec{X: -300}), 20)}}
+			return job
+		}, "into wall in posture \"rest\""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			job := tt.job()
+			r, err := fit.Check(job, 0, upright.Set.Settings)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if tt.why == "" {
+				if !r.Works || r.Postures[1].MarginMM >= 0 {
+					t.Errorf("works %v: %q; margin at rest %v", r.Works, r.Why, r.Postures[1].MarginMM)
+				}
+				return
+			}
+			if r.Works || len(r.Why) != 1 || !strings.Contains(r.Why[0], tt.why) {
+				t.Errorf("works %v: %q, want %q", r.Works, r.Why, tt.why)
+			}
+			// where the mount is set anew for each posture, it only has to stand in that
+			apart, err := fit.SeparateSetups(job)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(apart.Alone) != 1 || !apart.Alone[0].Result.Works {
+				t.Errorf("upright alone: %+v", apart.Alone)
+			}
+		})
+	}
+}
+
+// TestSearchMindsWhereNobodyLooks: a space in the way in a posture that need not work
+// has the search go round it.
+func TestSearchMindsWhereNobodyLooks(t *testing.T) {
+	job := resting()
+	stance := job.Scene.Stance(job.Postures[1])
+	at := stance.Carrier.Mul(solve(t, adult()).Screen).At
+	job.Keep = []fit.Keep{{Name: "wall", By: gaze.Base, GapMM: 20, Shape: capsule(r3.Add(at, r3.Vec{X: -40}), r3.Add(at, r3.Vec{X: -300}), 20)}}
+	r := solve(t, job)
+	if !r.Works || r.Gaps[0].Posture != 1 || r.Gaps[0].MM < 20-0.01 {
+		t.Errorf("works %v: %q; gaps %+v", r.Works, r.Why, r.Gaps)
+	}
+	if len(r.InTheWay) != 1 || r.InTheWay[0].Posture != 1 {
+		t.Errorf("in the way: %+v", r.InTheWay)
+	}
+}
