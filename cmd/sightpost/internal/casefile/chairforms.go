@@ -127,7 +127,7 @@ type glassesForm struct {
 
 type lensForm struct {
 	here
-	LensSlant angle `key:"lens_slant" within:"-30 45" default:"10 deg" source:"choice" doc:"how far the lower edge of the lenses is nearer to the face, against upright of the head."`
+	LensSlant angle `key:"lens_slant" within:"-30 45" default:"10 deg" source:"choice" doc:"angle by which the lenses lean against upright of the head, positive with the lower edge nearer to the face."`
 }
 
 type gridForm struct {

@@ -17,12 +17,19 @@ func newDraw(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "draw CASE",
 		Short: "the figures alone",
-		Long: `Draw writes the figures of a case: person, chair, mount and screen, and the room
-in which the eyes may move, each to scale from the side, from above and from the
-front; all of it in parallel projection from ahead and above; the margin against
-distance and tilt of the screen and against every number of the leading posture;
-and how far each setting may be off. Without --set or --settings the mount is set
-as solve finds.`,
+		Long: `Draw writes the figures of a case, each to a file of its own:
+
+  - person, chair, mount and screen, and the room in which the eyes may be, to scale
+    from the side, from above and from the front; all of it once more in parallel
+    projection, from ahead and above;
+  - the lit area of the screen, and what can be selected on it;
+  - the margin against distance and tilt of the screen, and against every number of
+    the leading posture;
+  - with a mount, how far each setting may be off, what weight does along the mount,
+    and how it swings aside and what it must pass through with the chair;
+  - for a person who drives, the floor that the screen hides.
+
+Without --set or --settings the mount is set as solve finds.`,
 		Example: `  sightpost draw case.yaml --out figures --format svg,pdf
   sightpost draw case.yaml --settings settings.csv --out figures`,
 		Args: oneCase,
