@@ -12,6 +12,7 @@ import (
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/tube"
 )
 
 // gripped returns the adult's job with a heavy device and joints that are known to
@@ -113,7 +114,7 @@ func TestRemediesHold(t *testing.T) {
 	}
 	lighter := number(`a device of at most ([0-9.]+) kg`)
 	reach := number(`arm\.reach at most ([0-9]+) mm`)
-	firmer := number(`a joint that holds ([0-9.]+) N m`)
+	firmer := number(`elbow\.rise made to hold ([0-9.]+) N m`)
 	for _, tt := range []struct {
 		name           string
 		kg, holds, arm float64
@@ -164,7 +165,7 @@ func ExampleLoad() {
 	// post: 19 of 276 N/mm²
 	// arm: 5 of 276 N/mm²
 	// elbow.rise slips in posture "upright": 5.4 N m act on it and it holds 5.0 N m
-	// any one of these mends it: a device of at most 2.60 kg, not 2.80 kg; arm.reach at most 160 mm, 15 mm shorter than it is set: set anew, all works so, with a margin of 96 mm; a joint that holds 5.4 N m
+	// any one of these mends it: a device of at most 2.60 kg, not 2.80 kg; arm.reach at most 160 mm, 15 mm shorter than it is set: set anew, all works so, with a margin of 96 mm; elbow.rise made to hold 5.4 N m, not 5.0 N m
 }
 
 // TestStrongerTubesHold: an arm too weak for its load bears it with the wall, or the
@@ -252,5 +253,85 @@ func TestAimsHigh(t *testing.T) {
 		if d := r3.Norm(r3.Sub(rigid.Target.Pose.At, r.Target.Pose.At)); d > sameTargetMM {
 			t.Errorf("%s: target moved by %v mm", name, d)
 		}
+	}
+}
+
+// TestBentTubeWiderWithinItsBends: a tube is not named wider than its bends allow.
+func TestBentTubeWiderWithinItsBends(t *testing.T) {
+	const outside, wall, radius = 25.4, 1.2, 38
+	bent := func(outside float64) *fit.Job {
+		job := adult()
+		post := job.Mount.Kit.Parts[1].(mount.Tube)
+		post.Section.OutsideMM, post.Section.WallMM = outside, wall
+		post.Section.Material.YieldMPa = 60
+		post.Shape.BendRadiusMM = radius
+		job.Mount.Kit.Parts[1] = post
+		job.Device.Screen.MassKG = 2.5
+		job.Demand = fit.Demand{Bump: 2, Safety: 1.5}
+		return job
+	}
+	help := func(outside float64) string {
+		job := bent(outside)
+		for _, p := range checked(t, job, stretched(t, job)).Load.Problems {
+			if strings.HasPrefix(p.What, "the tube of the post is too weak") {
+				return p.Help
+			}
+		}
+		return ""
+	}
+	var wider float64
+	for _, way := range strings.Split(help(outside), "; ") {
+		_, _ = fmt.Sscanf(strings.TrimPrefix(way, "any one of these mends it: "), "an outside diameter of %f mm", &wider)
+	}
+	if !(wider > outside && wider < 2*radius) {
+		t.Fatalf("%q names no diameter from %v to %v mm", help(outside), outside, 2*radius)
+	}
+	if help(wider) != "" {
+		t.Errorf("a tube of %v mm is too weak as well", wider)
+	}
+}
+
+// TestTooSoft: a mount whose joints give so much that the screen turns by more than a
+// small angle does not work, and a device as light as the help names mends it.
+func TestTooSoft(t *testing.T) {
+	job := gripped(2, 0)
+	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
+	elbow.Rise.Grip.Gives = 2 * degree
+	job.Mount.Kit.Parts[2] = elbow
+	r := checked(t, job, stretched(t, job))
+	if r.Works || len(r.Load.Problems) != 1 {
+		t.Fatalf("works %v, problems %+v", r.Works, r.Load.Problems)
+	}
+	p := r.Load.Problems[0]
+	turn := fmt.Sprintf("the mount is too soft in posture \"upright\": the screen turns by %.1f°", r.Load.Turn.Degrees())
+	if !strings.HasPrefix(p.What, turn) || r.Load.Turn <= tube.SmallTurn || r.Load.Turn.Radians() != r3.Norm(r.Postures[0].Sag.Turn) {
+		t.Errorf("%q, want %q", p.What, turn)
+	}
+	var kg float64
+	if _, err := fmt.Sscanf(p.Help, "any one of these mends it: a device of at most %f kg", &kg); err != nil {
+		t.Fatalf("help %q: %v", p.Help, err)
+	}
+	for _, tt := range []struct {
+		kg   float64
+		soft bool
+	}{{kg, false}, {kg + 0.051, true}} {
+		job.Device.Screen.MassKG = tt.kg
+		if got := len(checked(t, job, r.Set.Settings).Load.Problems) > 0; got != tt.soft {
+			t.Errorf("with %v kg too soft: %v", tt.kg, got)
+		}
+	}
+}
+
+// TestLighterDeviceDespiteRounding: what rounding leaves of the plate's mass beside the
+// device's is no plate.
+func TestLighterDeviceDespiteRounding(t *testing.T) {
+	const kg, holds = 2.8, 9.0
+	job := gripped(kg, holds)
+	plate := job.Mount.Kit.Parts[5].(mount.Plate)
+	plate.MassKG, plate.CentreMM = math.Nextafter(kg, 3), r3.Vec{X: 10}
+	job.Mount.Kit.Parts[5] = plate
+	problems := checked(t, job, stretched(t, job)).Load.Problems
+	if len(problems) == 0 || !strings.Contains(problems[0].Help, "a device of at most ") {
+		t.Errorf("problems %+v, want a lighter device among what helps", problems)
 	}
 }

@@ -11,109 +11,28 @@ import (
 	"sightpost/mount"
 )
 
-// failing is a kind of failure under load.
-type failing int
-
-const (
-	yields     failing = iota // a tube
-	slips                     // a joint
-	overloaded                // a part
-)
-
-// failure is something that fails under load: the place of a tube, joint or part in
-// a [Load].
-type failure struct {
-	kind failing
-	at   int
-}
-
-// used returns the part of what a tube, joint or part can bear that is taken up on
-// rough ground, safety included; 0 when it is not known what it can bear.
-func (l *Load) used(f failure, d Demand) float64 {
-	switch f.kind {
-	case yields:
-		return d.UsedOfTube(l.Tubes[f.at].Stress)
-	case slips:
-		return d.UsedOfJoint(l.Joints[f.at].Hold)
-	default:
-		return d.UsedOfPart(l.Parts[f.at])
-	}
-}
-
-// bearsAll is the part up to which a thing bears its load: all of it, but for
-// rounding.
-const bearsAll = 1 + 1e-9
-
-// failures returns what fails, the tubes first, then the joints and the parts.
-func (l *Load) failures(d Demand) []failure {
-	var out []failure
-	for kind, n := range []int{yields: len(l.Tubes), slips: len(l.Joints), overloaded: len(l.Parts)} {
-		for at := range n {
-			if f := (failure{failing(kind), at}); l.used(f, d) > bearsAll {
-				out = append(out, f)
-			}
-		}
-	}
-	return out
-}
-
 // strength is a mount as it is set whose failures are to be mended.
 type strength struct {
 	*bench
-	chain    mount.Chain // with the device on it
+	sagging  *sagging // of the mount, with the device on it
+	load     *Load    // as it is
 	set      mount.Settings
 	mounting int
 }
 
-// what says what fails and by how much.
-func (s *strength) what(l *Load, f failure) string {
-	d := s.job.Demand
-	ground := ""
-	if d.bump() > 1 {
-		ground = fmt.Sprintf(" on rough ground, where weights count %.3g times,", d.bump())
-	}
-	switch f.kind {
-	case yields:
-		t := l.Tubes[f.at]
-		safety := ""
-		if d.safety() > 1 {
-			safety = fmt.Sprintf(" %.3g times over", d.safety())
-		}
-		return fmt.Sprintf("the tube of the %s is too weak%s in posture %q: it would have to bear %.0f N/mm²%s and yields at %.0f N/mm²",
-			t.Part, ground, s.posture(t.Posture), t.MPa*d.bump(), safety, t.YieldMPa)
-	case slips:
-		j := l.Joints[f.at]
-		unit := s.unit(j.Joint)
-		return fmt.Sprintf("%s slips%s in posture %q: %.1f %s act on it and it holds %.1f %s",
-			j.Name, ground, s.posture(j.Posture), j.Acts*d.bump(), unit, j.Holds, unit)
-	default:
-		p := l.Parts[f.at]
-		return fmt.Sprintf("the %s carries %.2f kg and is made for %.2f kg", p.Part, p.KG, p.RatedKG)
-	}
-}
-
-func (s *strength) posture(i int) string { return s.stances[i].Posture.Name }
-
-// unit returns the unit of what acts on a joint.
-func (s *strength) unit(joint int) string {
-	if s.chain.Joints[joint].Motion == mount.Slide {
-		return "N"
-	}
-	return "N m"
-}
-
 // used returns how much of what it can bear a failing thing takes up with another
-// chain or other settings, infinity when these are impossible.
-func (s *strength) used(f failure, chain mount.Chain, set mount.Settings) float64 {
+// chain, infinity when that is impossible.
+func (s *strength) used(f failure, chain mount.Chain) float64 {
 	sagging, err := s.saggingOf(chain)
 	if err != nil {
 		return math.Inf(1)
 	}
-	return s.usedIn(f, sagging, set)
+	return s.usedIn(f, sagging, s.set)
 }
 
+// usedIn is used with other settings instead.
 func (s *strength) usedIn(f failure, sagging *sagging, set mount.Settings) float64 {
-	l, err := s.load(sagging, set)
+	l, err := s.bench.load(sagging, set)
 	if err != nil {
 		return math.Inf(1)
 	}
@@ -137,7 +56,7 @@ func (s *strength) help(f failure) string {
 		add(s.widerTube(f))
 	}
 	if f.kind == slips {
-		add(s.firmer(f))
+		ways = append(ways, s.firmer(f))
 	}
 	if len(ways) == 0 {
 		return "nothing that was tried mends it alone: a lighter device, another reach or height, a stronger tube"
@@ -171,9 +90,12 @@ const deviceStepKG = 0.05
 // a device there is one greatest mass, and all below it will do.
 func (s *strength) lighter(f failure) (string, bool) {
 	full := s.job.Device.Screen.MassKG
-	mends := func(kg float64) bool { return s.used(f, s.withDevice(kg), s.set) <= bearsAll }
+	if full == 0 {
+		return "", false
+	}
+	mends := func(kg float64) bool { return s.used(f, s.withDevice(kg)) <= bearsAll }
 	kg, ok := last(full, 0, mends)
-	if !ok || full == 0 {
+	if !ok {
 		return "", false
 	}
 	kg = deviceStepKG * math.Floor(kg/deviceStepKG+1e-9)
@@ -183,15 +105,19 @@ func (s *strength) lighter(f failure) (string, bool) {
 	return fmt.Sprintf("a device of at most %.2f kg, not %.2f kg", kg, full), true
 }
 
+// ownPart is the least part of what sits on the plate that can be the plate's own mass:
+// what is less is left over by rounding.
+const ownPart = 1e-9
+
 // withDevice returns the chain with a device of another mass, its centre in the
 // middle of the casing. What else sits on the plate stays where it is.
 func (s *strength) withDevice(kg float64) mount.Chain {
-	chain, screen := s.chain, len(s.chain.Joints)
+	chain, screen := s.sagging.chain, len(s.sagging.chain.Joints)
 	middle, _ := s.job.Device.Screen.Casing()
 	var all load
 	var plate, device mount.Mass
 	chain.Masses = nil
-	for _, m := range s.chain.Masses {
+	for _, m := range s.sagging.chain.Masses {
 		if m.Carrier != screen {
 			chain.Masses = append(chain.Masses, m)
 			continue
@@ -203,7 +129,7 @@ func (s *strength) withDevice(kg float64) mount.Chain {
 		device = m // comes last
 	}
 	full := min(s.job.Device.Screen.MassKG, all.kg)
-	if own := all.kg - full; own > 0 {
+	if own := all.kg - full; own > ownPart*all.kg {
 		plate.KG, plate.AtMM = own, r3.Scale(1/own, r3.Sub(r3.Scale(all.kg, all.centre), r3.Scale(full, middle)))
 		chain.Masses = append(chain.Masses, plate)
 	}
@@ -214,23 +140,19 @@ func (s *strength) withDevice(kg float64) mount.Chain {
 
 // slidden names the slides that mend a failure, and how far each must be moved.
 func (s *strength) slidden(f failure) []string {
-	sagging, err := s.saggingOf(s.chain)
-	if err != nil {
-		return nil
-	}
 	type move struct {
 		joint    mount.Joint
 		from, to float64
 	}
 	var moves []move
-	for i, j := range s.chain.Moving() {
+	for i, j := range s.sagging.chain.Moving() {
 		if j.Motion != mount.Slide || j.Indexed {
 			continue
 		}
 		set := slices.Clone(s.set)
 		mends := func(v float64) bool {
 			set[i] = v
-			return s.usedIn(f, sagging, set) <= bearsAll
+			return s.usedIn(f, s.sagging, set) <= bearsAll
 		}
 		for _, limit := range []float64{j.Low, j.High} {
 			v, ok := last(s.set[i], limit, mends)
@@ -320,7 +242,7 @@ const (
 
 // resized returns the chain with another section of the tube that fails.
 func (s *strength) resized(f failure, change func(*mount.Section)) mount.Chain {
-	chain := s.chain
+	chain := s.sagging.chain
 	chain.Spans = slices.Clone(chain.Spans)
 	change(&chain.Spans[f.at].Section)
 	return chain
@@ -328,48 +250,53 @@ func (s *strength) resized(f failure, change func(*mount.Section)) mount.Chain {
 
 // thickerWall says what wall of the same tube would do.
 func (s *strength) thickerWall(f failure) (string, bool) {
-	section := s.chain.Spans[f.at].Section
+	section := s.sagging.chain.Spans[f.at].Section
 	mends := func(mm float64) bool {
-		return s.used(f, s.resized(f, func(t *mount.Section) { t.WallMM = mm }), s.set) <= bearsAll
+		return s.used(f, s.resized(f, func(t *mount.Section) { t.WallMM = mm })) <= bearsAll
 	}
-	mm, ok := s.tell(section.WallMM, section.OutsideMM/2-sectionStepMM, mends)
+	mm, ok := leastSize(section.WallMM, section.OutsideMM/2-sectionStepMM, mends)
 	return fmt.Sprintf("a wall of %.1f mm, not %.1f mm", mm, section.WallMM), ok
 }
 
-// widerTube says what outside diameter with the same wall would do.
+// widerTube says what outside diameter with the same wall would do, narrow enough for
+// the tube's bends.
 func (s *strength) widerTube(f failure) (string, bool) {
-	section := s.chain.Spans[f.at].Section
-	mends := func(mm float64) bool {
-		return s.used(f, s.resized(f, func(t *mount.Section) { t.OutsideMM = mm }), s.set) <= bearsAll
+	span := s.sagging.chain.Spans[f.at]
+	section, most := span.Section, widest*span.Section.OutsideMM
+	if len(span.Shape.Bends) > 0 {
+		most = min(most, 2*span.Shape.BendRadiusMM-sectionStepMM)
 	}
-	mm, ok := s.tell(section.OutsideMM, widest*section.OutsideMM, mends)
+	mends := func(mm float64) bool {
+		return s.used(f, s.resized(f, func(t *mount.Section) { t.OutsideMM = mm })) <= bearsAll
+	}
+	mm, ok := leastSize(section.OutsideMM, most, mends)
 	return fmt.Sprintf("an outside diameter of %.1f mm, not %.1f mm", mm, section.OutsideMM), ok
 }
 
-// tell returns the least size that mends a failure, rounded up.
-func (s *strength) tell(from, to float64, mends func(float64) bool) (float64, bool) {
+// sizes is in how many steps a larger size is looked for. The largest need not be the
+// strongest: a wide tube with a thin wall is stressed more in a narrow bend.
+const sizes = 16
+
+// leastSize returns the least size that mends a failure, rounded up.
+func leastSize(from, to float64, mends func(float64) bool) (float64, bool) {
 	if to <= from {
 		return 0, false
 	}
-	mm, ok := last(from, to, mends)
-	if !ok {
-		return 0, false
+	step := (to - from) / sizes
+	for k := range sizes {
+		below := from + float64(k)*step
+		if mm, ok := last(below, below+step, mends); ok {
+			mm = sectionStepMM * math.Ceil(mm/sectionStepMM-1e-9)
+			return mm, mends(mm)
+		}
 	}
-	mm = sectionStepMM * math.Ceil(mm/sectionStepMM-1e-9)
-	return mm, mends(mm)
+	return 0, false
 }
 
 // firmer says what a joint would have to hold.
-func (s *strength) firmer(f failure) (string, bool) {
-	sagging, err := s.saggingOf(s.chain)
-	if err != nil {
-		return "", false
-	}
-	l, err := s.load(sagging, s.set)
-	if err != nil {
-		return "", false
-	}
-	j := l.Joints[f.at]
+func (s *strength) firmer(f failure) string {
+	j := s.load.Joints[f.at]
+	unit := unitOf(s.sagging.chain.Joints[j.Joint])
 	need := math.Ceil(j.Acts*s.job.Demand.bump()*10-1e-9) / 10
-	return fmt.Sprintf("a joint that holds %.1f %s", need, s.unit(j.Joint)), true
+	return fmt.Sprintf("%s made to hold %.1f %s, not %.1f %s", j.Name, need, unit, j.Holds, unit)
 }

@@ -1,0 +1,119 @@
+package fit
+
+import (
+	"fmt"
+
+	"sightpost/mount"
+	"sightpost/mount/tube"
+)
+
+// failing is a kind of failure under load.
+type failing int
+
+const (
+	yields     failing = iota // a tube
+	slips                     // a joint
+	overloaded                // a part
+	droops                    // the screen
+)
+
+// failure is something that fails under load: the place of a tube, joint or part in
+// a [Load].
+type failure struct {
+	kind failing
+	at   int
+}
+
+// used returns the part of what a tube, joint or part can bear that is taken up on
+// rough ground, safety included, and of what the screen may turn on level ground; 0
+// when it is not known what a thing can bear.
+func (l *Load) used(f failure, d Demand) float64 {
+	var acts, bears float64
+	switch f.kind {
+	case yields:
+		acts, bears = l.Tubes[f.at].MPa*d.bump()*d.safety(), l.Tubes[f.at].YieldMPa
+	case slips:
+		acts, bears = l.Joints[f.at].Acts*d.bump(), l.Joints[f.at].Holds
+	case overloaded:
+		acts, bears = l.Parts[f.at].KG, l.Parts[f.at].RatedKG
+	case droops:
+		acts, bears = l.Turn.Radians(), tube.SmallTurn.Radians()
+	}
+	if bears == 0 {
+		return 0
+	}
+	return acts / bears
+}
+
+// bearsAll is the part up to which a thing bears its load: all of it, but for
+// rounding.
+const bearsAll = 1 + 1e-9
+
+// failures returns what fails, the tubes first, then the joints, the parts and the
+// screen.
+func (l *Load) failures(d Demand) []failure {
+	var out []failure
+	for kind, n := range []int{yields: len(l.Tubes), slips: len(l.Joints), overloaded: len(l.Parts), droops: 1} {
+		for at := range n {
+			if f := (failure{failing(kind), at}); l.used(f, d) > bearsAll {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
+}
+
+// what says what fails and by how much.
+func (s *strength) what(f failure) string {
+	switch f.kind {
+	case yields:
+		return s.yield(s.load.Tubes[f.at])
+	case slips:
+		return s.slip(s.load.Joints[f.at])
+	case overloaded:
+		p := s.load.Parts[f.at]
+		return fmt.Sprintf("the %s carries %.2f kg and is made for %.2f kg", p.Part, p.KG, p.RatedKG)
+	default:
+		return fmt.Sprintf("the mount is too soft in posture %q: the screen turns by %.1f° under its load, and beyond %.0f° nobody can tell where it comes to stand",
+			s.posture(s.load.TurnPosture), s.load.Turn.Degrees(), tube.SmallTurn.Degrees())
+	}
+}
+
+func (s *strength) yield(t TubeLoad) string {
+	d := s.job.Demand
+	stressed := fmt.Sprintf("it is stressed by %.0f N/mm²", t.MPa)
+	if d.bump() > 1 {
+		stressed = fmt.Sprintf("it is stressed by %.0f N/mm² on level ground and %.0f N/mm² on rough ground, where weights count %.3g times",
+			t.MPa, t.MPa*d.bump(), d.bump())
+	}
+	safety := ""
+	if d.safety() > 1 {
+		safety = fmt.Sprintf("; %.0f N/mm² is wanted, %.3g times the stress", t.MPa*d.bump()*d.safety(), d.safety())
+	}
+	return fmt.Sprintf("the tube of the %s is too weak in posture %q: %s, and yields at %.0f N/mm²%s",
+		t.Part, s.posture(t.Posture), stressed, t.YieldMPa, safety)
+}
+
+func (s *strength) slip(j JointLoad) string {
+	bump, unit := s.job.Demand.bump(), unitOf(s.sagging.chain.Joints[j.Joint])
+	if bump == 1 {
+		return fmt.Sprintf("%s slips in posture %q: %.1f %s act on it and it holds %.1f %s",
+			j.Name, s.posture(j.Posture), j.Acts, unit, j.Holds, unit)
+	}
+	ground := ""
+	if j.Used() <= bearsAll {
+		ground = " on rough ground"
+	}
+	return fmt.Sprintf("%s slips%s in posture %q: %.1f %s act on it on level ground and %.1f %s on rough ground, where weights count %.3g times, and it holds %.1f %s",
+		j.Name, ground, s.posture(j.Posture), j.Acts, unit, j.Acts*bump, unit, bump, j.Holds, unit)
+}
+
+func (s *strength) posture(i int) string { return s.stances[i].Posture.Name }
+
+// unitOf returns the unit of what acts on a joint.
+func unitOf(j mount.Joint) string {
+	if j.Motion == mount.Slide {
+		return "N"
+	}
+	return "N m"
+}
