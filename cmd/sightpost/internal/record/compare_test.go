@@ -109,14 +109,36 @@ func told(changes []record.Change) string {
 // lower is the person some weeks later: sunk, the chin down.
 var lower = [...]string{"up: 1180 mm", "up: 1165 mm", "flexion: 5 deg", "flexion: 9 deg"}
 
-// TestCompareNames looks which changes are named.
-func TestCompareNames(t *testing.T) {
+// changed is a case in which words were changed, old and new in turn, and the
+// differences that are told of it.
+type changed struct {
+	name           string
+	words          []string
+	person, things string
+}
+
+// compareNames looks which changes are named.
+func compareNames(t *testing.T, rows []changed) {
+	t.Helper()
 	before := assessed(t, "2026-10-14", nil)
-	for _, test := range []struct {
-		name                     string
-		words                    []string
-		person, things, settings string
-	}{
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			c := compare(t, before, assessed(t, "2026-11-25", &before, row.words...))
+			if diff := cmp.Diff(row.person, told(c.Person)); diff != "" {
+				t.Errorf("person: -want +got\n%s", diff)
+			}
+			if diff := cmp.Diff(row.things, told(c.Things)); diff != "" {
+				t.Errorf("things: -want +got\n%s", diff)
+			}
+			if len(c.Settings) > 0 {
+				t.Errorf("settings that were left alone: %s", told(c.Settings))
+			}
+		})
+	}
+}
+
+func TestCompareNamesPerson(t *testing.T) {
+	compareNames(t, []changed{
 		{name: "nothing"},
 		{name: "the same in another unit", words: []string{"up: 1180 mm", "up: 118 cm"}},
 		{
@@ -143,12 +165,17 @@ func TestCompareNames(t *testing.T) {
 			name: "a gaze that is not measured any more", words: []string{"  rest_gaze: {down: 10 deg, left: 0 deg}\n", ""},
 			person: "person.rest_gaze.down: 10, - deg\nperson.rest_gaze.left: 0, - deg\n",
 		},
+	})
+}
+
+func TestCompareNamesThings(t *testing.T) {
+	compareNames(t, []changed{
 		{
 			name: "things", words: []string{"mass: 1.6 kg", "mass: 1.9 kg", "far: 750 mm", "far: 800 mm", "radius: 80 mm", "radius: 70 mm"},
 			things: "tracker.far: 750, 800 mm\nscreen.mass: 1.6, 1.9 kg\nkeep_clear.left knee: as it was, at another place or of another size\n",
 		},
 		{
-			name: "driving, spectacles, targets and passage",
+			name: "spectacles, targets and passage",
 			words: []string{
 				"eyes_used: both", "eyes_used: both\n  spectacles: {lens_slant: 12 deg}",
 				"  lit: {width", "  grid: {rows: 4, columns: 6, gap: 8 mm}\n  lit: {width",
@@ -169,20 +196,7 @@ func TestCompareNames(t *testing.T) {
 			name: "clamp and what carries it", words: []string{"left: 260 mm", "left: 261 mm", "carried_by: seat\n  side", "carried_by: base\n  side"},
 			things: "mount.clamp: as it was, at another place\nmount.carried_by: the seat, what stands still\n",
 		},
-	} {
-		t.Run(test.name, func(t *testing.T) {
-			c := compare(t, before, assessed(t, "2026-11-25", &before, test.words...))
-			if diff := cmp.Diff(test.person, told(c.Person)); diff != "" {
-				t.Errorf("person: -want +got\n%s", diff)
-			}
-			if diff := cmp.Diff(test.things, told(c.Things)); diff != "" {
-				t.Errorf("things: -want +got\n%s", diff)
-			}
-			if len(c.Settings) > 0 {
-				t.Errorf("settings that were left alone: %s", told(c.Settings))
-			}
-		})
-	}
+	})
 }
 
 // TestCompareExpects checks what is expected next against cases in which the change
