@@ -109,6 +109,24 @@ func TestRemove(t *testing.T) {
 	}
 }
 
+// TestFolded: plain text of several lines is one word, and what stands behind it stays.
+func TestFolded(t *testing.T) {
+	const text = "sightpost: 1\nnote: one two\n  three\n\n  four # last\nlabel: x\nmeasured: {seat_tilt: 0,\n  back_angle:\n    100\n    deg}\n"
+	d := open(t, text)
+	if got, ok := d.Word("note"); !ok || got != "one two three\nfour" {
+		t.Errorf("the note is %q, %t", got, ok)
+	}
+	if got, ok := d.Word("measured.back_angle"); !ok || got != "100 deg" {
+		t.Errorf("the angle is %q, %t", got, ok)
+	}
+	if next, err := d.Set("note", "five"); err != nil || !strings.Contains(next.Text(), "note: five # last\n") {
+		t.Errorf("%v:\n%s", err, next.Text())
+	}
+	if next, err := d.Remove("note"); err != nil || !strings.Contains(next.Text(), "sightpost: 1\nlabel: x\n") {
+		t.Errorf("%v:\n%s", err, next.Text())
+	}
+}
+
 // TestWindows: a file with the line ends of Windows keeps them.
 func TestWindows(t *testing.T) {
 	text := strings.ReplaceAll(bench, "\n", "\r\n")

@@ -149,7 +149,7 @@ func (p *parser) null(out *node, v *ast.NullNode) {
 	}
 }
 
-// word fills in a word: quoted, or plain in one line. Of several lines it is opaque.
+// word fills in a word: quoted, or plain in one line or several, which YAML folds.
 func (p *parser) word(out *node, t *token.Token, value string) {
 	out.from = p.at(t)
 	rest := p.text[out.from:]
@@ -161,11 +161,27 @@ func (p *parser) word(out *node, t *token.Token, value string) {
 	case strings.HasPrefix(rest, value):
 		out.to = out.from + len(value)
 	default:
-		out.to = p.lastLine(out)
-		out.value = value
-		return
+		length, ok := foldedEnd(rest, value)
+		if !ok {
+			out.to = p.lastLine(out)
+			return
+		}
+		out.to = out.from + length
 	}
 	out.kind, out.value = word, value
+}
+
+// foldedEnd returns the length of the lines that s begins with and YAML folds to
+// value: between words there is any space or line end.
+func foldedEnd(s, value string) (length int, ok bool) {
+	for _, w := range strings.Fields(value) {
+		rest := strings.TrimLeft(s[length:], " \t\n")
+		if !strings.HasPrefix(rest, w) {
+			return 0, false
+		}
+		length = len(s) - len(rest) + len(w)
+	}
+	return length, length > 0
 }
 
 // quotedEnd returns the length of the quoted text that s begins with.
