@@ -67,26 +67,12 @@ const farMM = 300
 // which widens the gap by its part along the direction toward the casing.
 func (l *keepLimit) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 	moved := l.casing.Moved(screen)
-	if clearBy(&moved, &l.placed.seen, farMM+l.placed.wantedMM()) {
+	if space.FarApart(&moved, &l.placed.seen, farMM+l.placed.wantedMM()) {
 		return farMM, r3.Vec{}, r3.Vec{}
 	}
 	gap := space.Between(moved, l.placed.seen)
 	arm := r3.Sub(gap.On, screen.At)
 	return gap.MM - l.placed.wantedMM(), gap.Toward, r3.Cross(arm, gap.Toward)
-}
-
-// clearBy reports whether two shapes are at a glance further apart than mm: the middle
-// of the one from the other by more than that and the reach of the one.
-func clearBy(a, b *space.Shape, mm float64) bool {
-	off := b.Pose.Rot.ApplyInverse(r3.Sub(a.Pose.At, b.Pose.At))
-	off = r3.Vec{
-		X: max(math.Abs(off.X)-b.HalfMM.X, 0),
-		Y: max(math.Abs(off.Y)-b.HalfMM.Y, 0),
-		Z: max(math.Abs(off.Z)-b.HalfMM.Z, 0),
-	}
-	d := r3.Dot(off, off)
-	reach := mm + math.Sqrt(r3.Dot(a.HalfMM, a.HalfMM)) + a.RoundMM + b.RoundMM
-	return d > 0 && (reach <= 0 || d > reach*reach)
 }
 
 // String implements [gaze.Limit].
@@ -99,7 +85,7 @@ func (l *keepLimit) String() string {
 func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap, at int) {
 	gap.MM, at = within, -1
 	for i := range tubes {
-		if clearBy(&tubes[i].shape, to, gap.MM) {
+		if space.FarApart(&tubes[i].shape, to, gap.MM) {
 			continue
 		}
 		if g := space.Between(tubes[i].shape, *to); g.MM < gap.MM {

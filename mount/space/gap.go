@@ -62,8 +62,17 @@ func FromPoint(p r3.Vec, s Shape) Gap {
 // Clear reports whether a and b are at least mm apart. It says the same as
 // [Between], and much sooner where they are far apart.
 func Clear(a, b Shape, mm float64) bool {
-	far := length(r3.Sub(a.Pose.At, b.Pose.At)) - a.ballMM() - b.ballMM()
-	return far > mm && a.isShape() && b.isShape() || Between(a, b).MM >= mm
+	return FarApart(&a, &b, mm) && a.isShape() && b.isShape() || Between(a, b).MM >= mm
+}
+
+// FarApart reports whether a and b are at a glance more than mm apart: the middle of a
+// from the box of b by more than that and what reaches beyond either. It is never true of
+// shapes that are nearer; of shapes that are not, it may be false. Both must be shapes,
+// see [Shape.Check].
+func FarApart(a, b *Shape, mm float64) bool {
+	out := b.beyondBox(a.Pose.At)
+	d, reach := r3.Dot(out, out), mm+a.ballMM()+b.RoundMM
+	return d > 0 && (reach <= 0 || d > reach*reach)
 }
 
 // difference is the set of differences D of two boxes, as in the package

@@ -119,14 +119,26 @@ func TestFromPoint(t *testing.T) {
 const draws = 20000
 
 // Clear says what Between does, and never of a thing in an unknown place that it is
-// clear.
+// clear. FarApart says so of none that is not clear, and of most that are.
 func TestClear(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 7))
+	clear, glance := 0, 0
 	for range draws {
 		a, b, mm := anyShape(rng), anyShape(rng), 300*rng.Float64()-100
 		if got, want := space.Clear(a, b, mm), space.Between(a, b).MM >= mm; got != want {
 			t.Fatalf("Clear(%g) = %v, want %v\na = %+v\nb = %+v", mm, got, want, a, b)
+		} else if want {
+			clear++
 		}
+		if !space.FarApart(&a, &b, mm) {
+			continue
+		}
+		if glance++; !(space.Between(a, b).MM > mm-exactMM) {
+			t.Fatalf("FarApart(%g) of shapes %g mm apart\na = %+v\nb = %+v", mm, space.Between(a, b).MM, a, b)
+		}
+	}
+	if glance < clear/2 {
+		t.Errorf("%d are clear, only %d at a glance", clear, glance)
 	}
 	far := must(space.Ball(vec(1e6, 0, 0), 1))
 	if space.Clear(space.Shape{}, far, 0) || space.Clear(far, space.Shape{}, 0) {

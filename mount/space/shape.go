@@ -173,6 +173,16 @@ func (s Shape) Farthest(along r3.Vec) float64 {
 // ballMM is the radius of the ball about the middle of s that holds all of it.
 func (s *Shape) ballMM() float64 { return length(s.HalfMM) + s.RoundMM }
 
+// beyondBox returns how far a point is beyond the faces of the box of s, in the box's
+// axes; zero inside. Its length is the point's distance from the box.
+func (s *Shape) beyondBox(p r3.Vec) r3.Vec {
+	p = s.Pose.ApplyInverse(p)
+	return r3.Vec{X: outside(p.X, s.HalfMM.X), Y: outside(p.Y, s.HalfMM.Y), Z: outside(p.Z, s.HalfMM.Z)}
+}
+
+// outside returns how far x is beyond -h or h, with its sign.
+func outside(x, h float64) float64 { return x - min(max(x, -h), h) }
+
 // Corner returns one of the eight corners of the box in its own axes; bits 0, 1
 // and 2 of i choose the sign along x, y and z.
 func (s Shape) Corner(i int) r3.Vec {

@@ -45,10 +45,15 @@ const (
 	LeastMM = 0.1
 )
 
-// maxLooks bounds how often a [Sweep] looks at one pair of shapes. A real mount
-// needs some tens of looks; see [Sweep.Free] and [Sweep.Least] for what is said
-// when that is not enough.
-const maxLooks = 100_000
+const (
+	// maxLooks bounds how often one call of [Sweep.Free] or [Sweep.Least] looks at its
+	// pairs of shapes, so that it takes no longer than some hundredths of a second. A
+	// pair of a real mount needs some tens of looks; what is said when that is not
+	// enough is said there.
+	maxLooks = 100_000
+	// fewLooks is what is left for each pair when others have used up all.
+	fewLooks = 1000
+)
 
 // Sweep is shapes that move together along a path, among shapes that stand
 // still. Nothing between two looks is missed.
@@ -165,13 +170,9 @@ const roughMM = 20
 // rough returns what is known at one place from the ball about the moving shape, and
 // whether the pair is so far apart that this will do: more than mm. It costs a tenth of
 // a close look.
-//
-// The gap of a point outside a box is the length of what is left of the point's
-// coordinates beyond the box's faces.
 func (s *Sweep) rough(moving, fixed int, by, mm float64) (look, bool) {
 	m, f := &s.moving[moving], &s.fixed[fixed]
-	p := f.Pose.ApplyInverse(s.path.Pose(by).Apply(m.Pose.At))
-	out := r3.Vec{X: outside(p.X, f.HalfMM.X), Y: outside(p.Y, f.HalfMM.Y), Z: outside(p.Z, f.HalfMM.Z)}
+	out := f.beyondBox(s.path.Pose(by).Apply(m.Pose.At))
 	far := length(out)
 	gap := far - f.RoundMM - m.ballMM()
 	if far == 0 || !(gap > mm+roughMM) {
@@ -179,9 +180,6 @@ func (s *Sweep) rough(moving, fixed int, by, mm float64) (look, bool) {
 	}
 	return s.falling(m, by, gap, f.Pose.Rot.Apply(r3.Scale(1/far, out))), true
 }
-
-// outside returns how far x is beyond -h or h, with its sign.
-func outside(x, h float64) float64 { return x - min(max(x, -h), h) }
 
 // Free returns how far the shapes can move from place 0 toward the given place
 // with no contact on the way, and the pair that stops them there; both of its
@@ -194,13 +192,14 @@ func (s *Sweep) Free(to float64) (Closest, error) {
 	if !isFinite(to) {
 		return Closest{}, errPlace
 	}
-	stop := Closest{By: to, Moving: -1, Fixed: -1}
+	stop, looks := Closest{By: to, Moving: -1, Fixed: -1}, maxLooks
 	for m := range s.moving {
 		for f := range s.fixed {
 			if s.skip(m, f) {
 				continue
 			}
-			at, g, met := s.advance(m, f, stop.By)
+			looks = max(looks, fewLooks)
+			at, g, met := s.advance(m, f, stop.By, &looks)
 			if met && (stop.Fixed < 0 || math.Abs(at) < math.Abs(stop.By)) {
 				stop = Closest{Gap: g, By: at, Moving: m, Fixed: f}
 			}
@@ -215,14 +214,15 @@ func isFinite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 
 // advance moves one pair from 0 toward a place and returns where it gets, whether it
 // is in contact there, and the gap if it is. It stops half of FineMM short of
-// contact, so that it comes to stand just free of it.
-func (s *Sweep) advance(moving, fixed int, to float64) (at float64, g Gap, met bool) {
-	for k := range maxLooks {
+// contact, so that it comes to stand just free of it. looks is how many are left.
+func (s *Sweep) advance(moving, fixed int, to float64, looks *int) (at float64, g Gap, met bool) {
+	for {
+		*looks--
 		l, far := s.rough(moving, fixed, at, 0)
-		if !far {
+		if !far || *looks == 0 {
 			l, g = s.look(moving, fixed, at)
 		}
-		if l.mm <= FineMM || k == maxLooks-1 {
+		if l.mm <= FineMM || *looks == 0 {
 			return at, g, true
 		}
 		fall, way := l.ahead, to-at
@@ -231,18 +231,18 @@ func (s *Sweep) advance(moving, fixed int, to float64) (at float64, g Gap, met b
 		}
 		step := l.mm - FineMM/2
 		if step >= fall*math.Abs(way) {
-			break
+			return to, g, false
 		}
 		at += math.Copysign(step/fall, way)
 	}
-	return to, g, false
 }
 
 // Least returns the least gap of any pair between two places on the path. The gap
 // occurs at the place returned, and nowhere between is any smaller by more than
-// [LeastMM]; where that would take too many looks the bound itself is returned, which
-// is never more than the least gap. With nothing to look at both shapes are -1 and
-// the gap is [LimitMM].
+// [LeastMM]. Where that would take too many looks at a pair, MM is a bound that the
+// pair's gap never falls below, if that is less than all gaps seen, and the place and
+// points are those at which the pair was looked at last. With nothing to look at both
+// shapes are -1 and the gap is [LimitMM].
 //
 // The error says that a place is not a finite number.
 func (s *Sweep) Least(from, to float64) (Closest, error) {
@@ -252,7 +252,7 @@ func (s *Sweep) Least(from, to float64) (Closest, error) {
 	if from > to {
 		from, to = to, from
 	}
-	f := finder{Sweep: s, best: Closest{Gap: Gap{MM: LimitMM, Toward: r3.Vec{Z: 1}}, By: from, Moving: -1, Fixed: -1}}
+	f := finder{Sweep: s, looks: maxLooks, best: Closest{Gap: Gap{MM: LimitMM, Toward: r3.Vec{Z: 1}}, By: from, Moving: -1, Fixed: -1}}
 	ends := make([][2]look, 0, len(s.moving)*len(s.fixed))
 	for m := range s.moving {
 		for k := range s.fixed {
@@ -265,7 +265,7 @@ func (s *Sweep) Least(from, to float64) (Closest, error) {
 	}
 	for i, e := range ends {
 		if f.moving, f.obstacle = i/len(s.fixed), i%len(s.fixed); !s.skip(f.moving, f.obstacle) {
-			f.looks = 0
+			f.looks = max(f.looks, fewLooks)
 			f.between(e[0], e[1])
 		}
 	}
@@ -277,7 +277,7 @@ type finder struct {
 	*Sweep
 	best             Closest
 	moving, obstacle int // the pair at hand
-	looks            int
+	looks            int // how many are left
 }
 
 // keep looks at a pair, and keeps what it sees if that is the least so far.
@@ -302,8 +302,10 @@ func (f *finder) between(a, b look) {
 		f.turned(m, a, at) >= f.best.MM-LeastMM && f.turned(m, b, at) >= f.best.MM-LeastMM {
 		return
 	}
-	if f.looks++; f.looks > maxLooks {
-		f.best.MM = mm
+	if f.looks--; f.looks < 0 {
+		_, g := f.look(f.moving, f.obstacle, at)
+		g.MM = mm
+		f.best = Closest{Gap: g, By: at, Moving: f.moving, Fixed: f.obstacle}
 		return
 	}
 	const inside = 0.1 // of the way, from either end, so that every look gains ground

@@ -25,20 +25,23 @@ func newSweep(t testing.TB, path space.Path, moving, fixed []space.Shape) *space
 	return s
 }
 
-func TestSweepByHand(t *testing.T) {
+// sweptByHand is a movement and what comes of it.
+type sweptByHand struct {
+	name          string
+	path          space.Path
+	moving, fixed []space.Shape
+	to            float64
+	stop          float64 // of Free; infinite for none
+	mm, by        float64 // of Least
+}
+
+func sweepsByHand() []sweptByHand {
 	plate := must(space.Box(frame.Translate(vec(0, 0, 200)), vec(300, 10, 200)))
 	thread := must(space.Ball(vec(0, 0, 0), 0.01))
 	arm := must(space.Capsule(vec(50, 0, 0), vec(400, 0, 0), 12))
 	balls := func(all ...space.Shape) []space.Shape { return all }
 	none := math.Inf(1)
-	for _, tt := range []struct {
-		name          string
-		path          space.Path
-		moving, fixed []space.Shape
-		to            float64
-		stop          float64 // of Free
-		mm, by        float64 // of Least
-	}{
+	return []sweptByHand{
 		{
 			"ball passes ball", slide(vec(1, 0, 0)),
 			balls(must(space.Ball(vec(-60, 50, 0), 10))), balls(must(space.Ball(vec(0, 0, 0), 15))), 100, none, 25, 60,
@@ -66,7 +69,11 @@ func TestSweepByHand(t *testing.T) {
 			"arm swings back into a knee", upright, balls(arm), balls(must(space.Ball(vec(200, -200, 0), 60))), -math.Pi,
 			-math.Pi/4 + math.Asin(72/math.Hypot(200, 200)), -72, -math.Pi / 4,
 		},
-	} {
+	}
+}
+
+func TestSweepByHand(t *testing.T) {
+	for _, tt := range sweepsByHand() {
 		t.Run(tt.name, func(t *testing.T) {
 			s := newSweep(t, tt.path, tt.moving, tt.fixed)
 			stop, err := s.Free(tt.to)
@@ -76,7 +83,11 @@ func TestSweepByHand(t *testing.T) {
 			if met := stop.Fixed >= 0; met == math.IsInf(tt.stop, 1) {
 				t.Errorf("Free(%g) = %+v, want contact at %g", tt.to, stop, tt.stop)
 			}
-			if want := min(tt.stop, math.Abs(tt.to)); !math.IsInf(tt.stop, 0) && !(math.Abs(stop.By-tt.stop) < nearBy(tt.path)) {
+			want := tt.stop
+			if math.IsInf(want, 1) {
+				want = tt.to
+			}
+			if !(math.Abs(stop.By-want) < nearBy(tt.path)) {
 				t.Errorf("Free(%g) stops at %g, want %g", tt.to, stop.By, want)
 			}
 			got, err := s.Least(0, tt.to)
@@ -212,6 +223,34 @@ func mountAndSurroundings() (moving, fixed []space.Shape) {
 		must(space.Capsule(vec(-330, 600, -400), vec(-330, 600, 700), 40)),
 	}
 	return moving, fixed
+}
+
+// A pair that stays as far apart all the way on an arc of many kilometres takes more
+// looks than there are. It counts as stopped, or its gap as the bound, and what is told
+// is all of that pair.
+func TestSweepRunsOutOfLooks(t *testing.T) {
+	const far, round = 9e8, 10.0
+	axle := must(space.Ball(vec(0, 0, 0), round))
+	still := must(space.Ball(vec(0, 0, far), round))    // on the line about which all turns
+	circling := must(space.Ball(vec(far, 0, 0), round)) // about the axle
+	moving := []space.Shape{still, circling}
+	got, err := newSweep(t, upright, moving, []space.Shape{axle}).Least(-3, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const gap = far - 2*round
+	if !(got.MM < gap-space.LeastMM) {
+		t.Fatalf("the least gap is %v mm, found in time: the test tries too little", got.MM)
+	}
+	seen := space.Between(moving[1].Moved(upright.Pose(got.By)), axle)
+	if seen.MM = got.MM; got.Moving != 1 || got.Fixed != 0 || got.Gap != seen {
+		t.Errorf("Least = %+v, want the circling ball as at %v: %+v", got, got.By, seen)
+	}
+	creeping := must(space.Ball(vec(far, 0, 0), far-round-2*space.FineMM))
+	stop, err := newSweep(t, upright, []space.Shape{creeping}, []space.Shape{axle}).Free(3)
+	if err != nil || stop.Fixed != 0 || !(stop.By > 0 && stop.By < 3) || !(stop.MM > space.FineMM) {
+		t.Errorf("Free = %+v, %v, want a stop on the way", stop, err)
+	}
 }
 
 // Far things cost few looks: a pair one over the other costs one each way.
