@@ -46,6 +46,14 @@ func TestAsideProblems(t *testing.T) {
 			j.Passage = chair
 			j.Passage.FloorWidthMM, j.Passage.FloorLengthMM = 2000, 1200
 		}, []string{"with the mount in use, chair and mount take up 660 by 1215 mm, more than the clear floor space of 2000 by 1200 mm", "swung aside, chair and mount take up"}},
+		{"floor too narrow, of any length", -60, func(_ *testing.T, j *fit.Job) {
+			j.Passage = chair
+			j.Passage.FloorWidthMM = 600
+		}, []string{"with the mount in use, chair and mount take up 660 by 1215 mm, more than the clear floor space that is 600 mm wide", "swung aside"}},
+		{"floor too short, of any width", -60, func(_ *testing.T, j *fit.Job) {
+			j.Passage = chair
+			j.Passage.FloorLengthMM = 1200
+		}, []string{"with the mount in use, chair and mount take up 660 by 1215 mm, more than the clear floor space that is 1200 mm long", "swung aside"}},
 		{"hardly free", -60, func(t *testing.T, j *fit.Job) {
 			t.Helper()
 			j.Keep = bars(t, -30, -95)

@@ -116,6 +116,17 @@ func touched(j mount.Joint, a *Aside) string {
 	return said.String()
 }
 
+// floor says how large the clear floor space is, as far as that is known.
+func (p Passage) floor() string {
+	switch {
+	case p.FloorLengthMM <= 0:
+		return fmt.Sprintf("that is %.0f mm wide", p.FloorWidthMM)
+	case p.FloorWidthMM <= 0:
+		return fmt.Sprintf("that is %.0f mm long", p.FloorLengthMM)
+	}
+	return fmt.Sprintf("of %.0f by %.0f mm", p.FloorWidthMM, p.FloorLengthMM)
+}
+
 // passageProblems says what chair and mount do not fit through or onto. The person
 // rides with the mount in use; that it is wider swung aside, where nobody rides, is
 // told with the extents and is a problem only where neither fits.
@@ -132,8 +143,8 @@ func (s *swing) passageProblems(a *Aside) []string {
 		if p.Fits(is) {
 			return ""
 		}
-		return fmt.Sprintf("with the mount %s, chair and mount take up %.0f by %.0f mm, more than the clear floor space of %.0f by %.0f mm",
-			how, is.WidthMM(), is.LengthMM(), p.FloorWidthMM, p.FloorLengthMM)
+		return fmt.Sprintf("with the mount %s, chair and mount take up %.0f by %.0f mm, more than the clear floor space %s",
+			how, is.WidthMM(), is.LengthMM(), p.floor())
 	}
 	var out []string
 	for _, problem := range []func(string, Extent) string{narrow, large} {
