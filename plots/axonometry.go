@@ -3,7 +3,6 @@ package plots
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot/vg"
@@ -101,7 +100,7 @@ func (a *axonometry) collect() error {
 		a.piece(p)
 	}
 	if len(names) > 0 {
-		a.explain(lookKeep(), "to keep clear: "+plain(strings.Join(names, ", ")))
+		a.explain(lookKeep(), keepWords(names))
 	}
 	return nil
 }
@@ -231,7 +230,7 @@ func (a *axonometry) floor() {
 	if !(max(-low, high, -left, right) <= farthest) {
 		return // what is so far away is an error later
 	}
-	pale := stroke(grey(0.82), 0.3)
+	pale := stroke(grey(0.6), 0.45)
 	for x := low; x <= high; x += floorStepMM {
 		a.line(pale, a.flatAll(r3.Vec{X: x, Y: left}, r3.Vec{X: x, Y: right})...)
 	}

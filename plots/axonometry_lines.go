@@ -13,7 +13,7 @@ import (
 const linePieces = 40
 
 // faintly returns a line as it is drawn where it is hidden.
-func faintly() draw.LineStyle { return stroke(grey(0.55), 0.35, 0.8, 1.6) }
+func faintly() draw.LineStyle { return stroke(grey(0.35), 0.6, 0.8, 1.8) }
 
 // seen draws the line from p to q: as it is where it is seen, pale and dotted where
 // pieces hide it.

@@ -60,12 +60,6 @@ type tag struct {
 	text    string
 }
 
-// key is an entry of the list that says what lines and fills mean.
-type key struct {
-	look look
-	text string
-}
-
 // outline adds a closed outline.
 func (b *board) outline(points []r2.Vec, l look) { b.add(item{points: points, closed: true, look: l}) }
 
@@ -88,16 +82,6 @@ func (b *board) add(i item) {
 	}
 	b.grow(i.points...)
 	b.items = append(b.items, i)
-}
-
-// explain adds an entry to the key, once.
-func (b *board) explain(l look, text string) {
-	for _, k := range b.keys {
-		if k.text == text {
-			return
-		}
-	}
-	b.keys = append(b.keys, key{l, text})
 }
 
 // farthest is how far from the origin (mm) anything drawn may be: so far that no
@@ -168,24 +152,18 @@ type layout struct {
 	lead                     vg.Length // from the drawing to the labels beside it
 	left, right, top, bottom vg.Length
 	column                   vg.Length
-	rows                     [][]key
+	rows                     [][]keyLine
 	spare                    vg.Point // paper that is not needed
 }
 
-// Distances on paper.
-const (
-	air    = 2 * vg.Millimeter // around everything
-	sample = 9 * vg.Millimeter // line sample of the key
-)
+const air = 2 * vg.Millimeter // around everything
 
 // measure returns the margins that the board's labels need.
 func (b *board) measure(text vg.Length, scale int, beside bool) *layout {
 	l := &layout{board: b, words: words(text), scale: scale, beside: beside, lead: text * 2.6}
 	l.left, l.right, l.top = l.margin(b.left), l.margin(b.right), l.margin(b.top)
 	if beside {
-		for _, k := range b.keys {
-			l.column = max(l.column, l.keyWidth(k))
-		}
+		l.column = l.keyColumn()
 		l.right += l.column + 2*air
 	}
 	return l
@@ -205,32 +183,6 @@ func (l *layout) margin(labels lane) vg.Length {
 
 // row returns the distance between lines of text.
 func (l *layout) row() vg.Length { return l.words.Font.Size * 1.3 }
-
-// flow sets the key in rows no wider than width, or in a column, and returns the
-// height of what is below the drawing, the scale bar included.
-func (l *layout) flow(width vg.Length) vg.Length {
-	l.rows = nil
-	used := width
-	for _, k := range l.keys {
-		need := l.keyWidth(k)
-		if l.beside || used+need > width {
-			l.rows = append(l.rows, nil)
-			used = 0
-		}
-		used += need
-		l.rows[len(l.rows)-1] = append(l.rows[len(l.rows)-1], k)
-	}
-	if l.beside {
-		return l.barHeight() + 2*air
-	}
-	return l.keyHeight() + l.barHeight() + 2*air
-}
-
-// keyHeight returns the height of the key's rows.
-func (l *layout) keyHeight() vg.Length { return l.row() * vg.Length(len(l.rows)) }
-
-// keyWidth returns the width of an entry of the key.
-func (l *layout) keyWidth(k key) vg.Length { return sample + l.words.Width(k.text) + 2.5*air }
 
 // barHeight returns the height of the scale bar with its numbers.
 func (l *layout) barHeight() vg.Length { return l.row() + 2*vg.Millimeter }

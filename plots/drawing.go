@@ -193,36 +193,6 @@ func (k *pen) leader(points ...vg.Point) {
 	k.c.StrokeLines(stroke(grey(0.45), 0.35), points)
 }
 
-// key draws the list of what lines and fills mean, below the drawing or at its
-// right.
-func (k *pen) key() {
-	left, y := k.c.Min.X+air, k.c.Min.Y+air+k.keyHeight()-0.65*k.row()
-	if k.beside {
-		left, y = k.c.Max.X-k.column, k.c.Max.Y-0.65*k.row()
-	}
-	for _, row := range k.rows {
-		x := left
-		for _, e := range row {
-			k.keySample(x, y, e.look)
-			k.text(vg.Point{X: x + sample + 0.75*air, Y: y - 0.36*k.words.Font.Size}, 0, e.text)
-			x += k.keyWidth(e)
-		}
-		y -= k.row()
-	}
-}
-
-// keySample draws a sample of a look from x to the right, about the height y.
-func (k *pen) keySample(x, y vg.Length, l look) {
-	if l.fill == nil {
-		if l.line.Width > 0 {
-			k.c.StrokeLine2(l.line, x, y, x+sample, y)
-		}
-		return
-	}
-	h := 0.35 * k.row()
-	k.shape([]vg.Point{{X: x, Y: y - h}, {X: x + sample, Y: y - h}, {X: x + sample, Y: y + h}, {X: x, Y: y + h}}, true, l)
-}
-
 // bar draws the scale bar: five fields of a round length, above the key.
 func (k *pen) bar() {
 	field := k.tickMM()

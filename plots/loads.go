@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -29,10 +28,11 @@ type LoadsOptions struct {
 // and under that a bar for every joint, tube and rated part, how much of what it holds,
 // bears or is rated for the load takes up, each in its worst posture.
 //
-// Bars are on one scale, which has a line where something slips, yields or is
-// overloaded; the part of a bar beyond it is hatched, and the joint that slips first is
-// said to. What is not known to hold or bear anything has its load and no bar. The
-// error wraps [ErrFigure]: for a result without a load or a mount, for numbers that are
+// Bars are on one scale, which has a line where something slips, is too weak or
+// overloaded; the part of a bar beyond it is hatched. Rough ground and safety are in
+// the bar and in the share that is told, and the numbers say how often they count. The
+// weakest joint is said to be it. What is not known to hold or bear anything has its
+// load and no bar. The error wraps [ErrFigure]: for a result without a load or a mount, for numbers that are
 // not finite, and for rows that do not fit the size.
 func Loads(r *fit.Result, job *fit.Job, opt LoadsOptions) (Figure, error) {
 	if r == nil || job == nil || r.Load == nil || r.Set == nil || len(r.Load.Lines) < 2 {
@@ -59,7 +59,7 @@ func Loads(r *fit.Result, job *fit.Job, opt LoadsOptions) (Figure, error) {
 	if err := d.fits(size); err != nil {
 		return Figure{}, err
 	}
-	title := "what sags and what slips first"
+	title := "loads and sag along the mount"
 	if name := postureName(job, r.Load.Posture); name != "" {
 		title += fmt.Sprintf(", curves of posture %q", name)
 	}
@@ -111,7 +111,8 @@ func (d *loads) curves(l *fit.Load) error {
 		if n := len(d.tubes); n == 0 || d.tubes[n-1].part != b.Part {
 			d.tubes = append(d.tubes, stretch{part: b.Part, from: b.AlongMM})
 		}
-		d.tubes[len(d.tubes)-1].to = b.AlongMM
+		t := &d.tubes[len(d.tubes)-1]
+		t.to, t.mostMoment = b.AlongMM, max(t.mostMoment, b.MomentNM)
 		d.along, d.sag, d.moment = append(d.along, b.AlongMM), append(d.sag, sag), append(d.moment, b.MomentNM)
 		d.mostSag, d.mostMoment = max(d.mostSag, sag), max(d.mostMoment, b.MomentNM)
 	}
@@ -149,14 +150,7 @@ func (d *loads) place(c mount.Chain) {
 
 // list makes the rows of the table.
 func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
-	several := mustWork(job.Postures) > 1
-	bump, safety := cmp.Or(job.Demand.Bump, 1), cmp.Or(job.Demand.Safety, 1)
-	in := func(i int) string {
-		if name := postureName(job, i); several && name != "" {
-			return ", " + name
-		}
-		return ""
-	}
+	bump, safety := job.Demand.Factors()
 	for i, j := range l.Joints {
 		unit, name := "N·m", spoken(j.Name)
 		if j.Joint >= 0 && j.Joint < len(c.Joints) {
@@ -165,17 +159,21 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 				unit = "N"
 			}
 		}
-		d.add("joints: load against what they hold"+counted(", counted", bump), loadRow{
-			name: name, acts: j.Acts, times: bump, bears: j.Holds, unit: unit, more: in(j.Posture), first: i == l.Weakest,
+		d.add("joints: load against what they hold"+counted("on rough ground", bump), loadRow{
+			name: name, acts: j.Acts, times: bump, bears: j.Holds, used: job.Demand.UsedOfJoint(j.Hold), unit: unit,
+			fails: "SLIPS", more: inPosture(job, j.Posture), weakest: i == l.Weakest,
 		})
 	}
 	for _, t := range l.Tubes {
-		d.add("tubes: stress against yield"+counted(", counted", bump)+counted(", safety", safety), loadRow{
-			name: spoken(t.Part), acts: t.MPa, times: bump * safety, bears: t.YieldMPa, unit: "N/mm²", more: in(t.Posture),
+		d.add("tubes: stress against yield"+counted("on rough ground", bump)+counted("for safety", safety), loadRow{
+			name: spoken(t.Part), acts: t.MPa, times: bump * safety, bears: t.YieldMPa, used: job.Demand.UsedOfTube(t.Stress), unit: "N/mm²",
+			fails: "TOO WEAK", more: inPosture(job, t.Posture),
 		})
 	}
 	for _, p := range l.Parts {
-		d.add("parts: mass carried against rating", partRow(p))
+		d.add("parts: mass carried against rating", loadRow{
+			name: spoken(p.Part), acts: p.KG, times: 1, bears: p.RatedKG, used: job.Demand.UsedOfPart(p), unit: "kg", fails: "OVERLOADED",
+		})
 	}
 	for _, row := range d.rows {
 		for _, v := range []float64{row.acts, row.bears, row.times} {
@@ -183,22 +181,26 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 				return fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, row.name, float64(farthest))
 			}
 		}
-		d.most = max(d.most, row.share())
+		d.most = max(d.most, row.used)
 	}
 	d.most = min(max(1.1, d.most*1.05), mostShare)
 	return nil
 }
 
-func partRow(p tube.Carry) loadRow {
-	return loadRow{name: spoken(p.Part), acts: p.KG, times: 1, bears: p.RatedKG, unit: "kg"}
+// inPosture says in which posture something is worst, where several must work.
+func inPosture(job *fit.Job, i int) string {
+	if name := postureName(job, i); name != "" && mustWork(job.Postures) > 1 {
+		return ", " + name
+	}
+	return ""
 }
 
-// counted says by what a load is multiplied, if by anything.
+// counted says how often a load counts, if more than once.
 func counted(what string, times float64) string {
 	if times == 1 {
 		return ""
 	}
-	return fmt.Sprintf("%s %s times", what, figures3(times))
+	return fmt.Sprintf(", × %s %s", figures3(times), what)
 }
 
 // add adds a row, with a head before the first of its kind.
@@ -210,16 +212,32 @@ func (d *loads) add(head string, row loadRow) {
 	d.rows = append(d.rows, row)
 }
 
-// said says the numbers of a row.
+// said says the numbers of a row, and what of it is used: rounded up, so that nothing
+// that fails is told as 100 %.
 func (r *loadRow) said() string {
-	text := figures3(r.acts) + " " + r.unit + ", limit not known"
-	if r.bears > 0 {
-		text = figures3(r.acts) + " of " + figures3(r.bears) + " " + r.unit
+	text := r.number(r.acts)
+	if r.times != 1 {
+		text += " × " + figures3(r.times)
 	}
-	if r.first {
-		text += ", slips first"
+	if r.bears == 0 {
+		return text + " " + r.unit + ", limit not known" + r.more
+	}
+	text += fmt.Sprintf(" of %s %s = %.0f %%", r.number(r.bears), r.unit, max(0, math.Ceil(100*r.used-1e-6)))
+	if r.used > 1 {
+		text += ", " + r.fails
+	}
+	if r.weakest {
+		text += ", weakest"
 	}
 	return text + r.more
+}
+
+// number returns a load in figures, masses to ten grams.
+func (r *loadRow) number(v float64) string {
+	if r.unit == "kg" {
+		return fmt.Sprintf("%.2f", v)
+	}
+	return figures3(v)
 }
 
 // figures3 prints a number with three figures or, from a hundred on, whole.
@@ -243,13 +261,7 @@ func (d *loads) describe() string {
 		fmt.Fprintf(&b, " %s.", capital(d.screen))
 	}
 	for _, t := range d.tubes {
-		most := 0.0
-		for i, x := range d.along {
-			if x >= t.from && x <= t.to {
-				most = max(most, d.moment[i])
-			}
-		}
-		fmt.Fprintf(&b, " %s: moment up to %s N·m.", capital(spoken(t.part)), figures3(most))
+		fmt.Fprintf(&b, " %s: moment up to %s N·m.", capital(spoken(t.part)), figures3(t.mostMoment))
 	}
 	for _, r := range d.rows {
 		if r.head {

@@ -25,10 +25,11 @@ type loads struct {
 	most                float64 // end of the scale of the bars, 1 being the limit
 }
 
-// stretch is a tube along the mount (mm).
+// stretch is a tube along the mount (mm) and the greatest moment in it (N·m).
 type stretch struct {
-	part     string
-	from, to float64
+	part       string
+	from, to   float64
+	mostMoment float64
 }
 
 // sitting is where other parts sit along the mount (mm).
@@ -42,17 +43,12 @@ type loadRow struct {
 	name        string
 	head        bool
 	acts, bears float64 // bears is 0 if not known
-	times       float64 // by what the load counts: rough ground and safety
-	unit, more  string
-	first       bool // slips first
-}
-
-// share returns how much of what it bears a load takes up; 0 if that is not known.
-func (r *loadRow) share() float64 {
-	if r.bears <= 0 {
-		return 0
-	}
-	return r.acts * r.times / r.bears
+	times       float64 // how often the load counts: rough ground and safety
+	used        float64 // what the load then takes up of what bears it; 0 if not known
+	unit        string
+	fails       string // what happens beyond the limit
+	more        string
+	weakest     bool // of all joints
 }
 
 const (
@@ -78,8 +74,9 @@ func (d *loads) tableHeight() vg.Length {
 	return vg.Length(len(d.rows))*d.line() + 0.4*heads*d.line() + 2*d.line()
 }
 
-// namesHeight returns the height of the names above the curves.
-func (d *loads) namesHeight() vg.Length { return 3 * d.line() }
+// namesHeight returns the height of the words above the curves: how the screen sags,
+// then the names.
+func (d *loads) namesHeight() vg.Length { return 4.3 * d.line() }
 
 // height returns what the figure needs, its title included.
 func (d *loads) height() vg.Length {
@@ -106,6 +103,9 @@ func (d *loads) Plot(c draw.Canvas, _ *plot.Plot) {
 	names := curves
 	curves.Max.Y -= d.namesHeight()
 	names.Min.Y = curves.Max.Y
+	// the ends of the axes need room for their numbers
+	curves.Min.X += air
+	curves.Max.X -= d.small.Width("0000")
 	middle := (curves.Min.Y + curves.Max.Y) / 2
 	upper, lower := curves, curves
 	upper.Min.Y, lower.Max.Y = middle+air/2, middle-air/2
@@ -119,8 +119,6 @@ func (d *loads) Plot(c draw.Canvas, _ *plot.Plot) {
 	lower.Min.X += max(0, a-b)
 	sag.Draw(upper)
 	moment.Draw(lower)
-	k := &pen{layout: &layout{words: d.small}, c: sag.DataCanvas(upper)}
-	k.text(vg.Point{X: k.c.Min.X + air, Y: k.c.Max.Y - d.line()}, 0, fitted(d.small, d.screen, k.c.Max.X-k.c.Min.X-2*air))
 	inside := moment.DataCanvas(lower)
 	across, _ := moment.Transforms(&inside)
 	d.names(&pen{layout: &layout{words: d.small}, c: names}, across)
@@ -165,6 +163,7 @@ func (d loadCurve) Plot(c draw.Canvas, inner *plot.Plot) {
 // names writes above the curves which tube is where, and which parts sit between.
 func (d *loads) names(k *pen, across func(float64) vg.Length) {
 	c := k.c
+	k.text(vg.Point{X: c.Min.X + air, Y: c.Max.Y - d.line()}, 0, fitted(d.small, capital(d.screen), c.Max.X-c.Min.X-2*air))
 	upper, lower := c.Min.Y+1.6*d.line(), c.Min.Y+0.35*d.line()
 	for _, t := range d.tubes {
 		a, b := across(t.from), across(t.to)
@@ -178,7 +177,7 @@ func (d *loads) names(k *pen, across func(float64) vg.Length) {
 		want[i] = float64(across(p.at))
 		widest = max(widest, d.small.Width(fitted(d.small, p.name, room-air)))
 	}
-	for i, x := range spread(want, float64(widest+air), float64(c.Min.X+widest/2), float64(c.Max.X-widest/2)) {
+	for i, x := range spread(want, float64(widest+air), float64(c.Min.X+air+widest/2), float64(c.Max.X-air-widest/2)) {
 		text := fitted(d.small, d.parts[i].name, room-air)
 		k.leader(vg.Point{X: across(d.parts[i].at), Y: c.Min.Y}, vg.Point{X: across(d.parts[i].at), Y: lower + 0.7*d.line()}, vg.Point{X: vg.Length(x), Y: upper - 0.15*d.line()})
 		k.text(vg.Point{X: vg.Length(x) - d.small.Width(text)/2, Y: upper}, 0, text)
@@ -209,17 +208,17 @@ func (d *loads) table(k *pen) {
 	d.scale(k, first, y, scale)
 }
 
-// lookWithin, lookFirst and lookBeyond are the bars of what holds, of the joint that
-// slips first, and of what is beyond the limit.
-func lookWithin() look { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
-func lookFirst() look  { return look{fill: grey(0.25), line: stroke(ink(), 0.5)} }
+// lookWithin, lookWeakest and lookBeyond are the bars of what holds, of the weakest
+// joint, and of what is beyond the limit.
+func lookWithin() look  { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
+func lookWeakest() look { return look{fill: grey(0.25), line: stroke(ink(), 0.5)} }
 func lookBeyond() look {
 	return look{fill: grey(1), line: stroke(ink(), 0.5), hatch: stroke(okabe(okabeVermilion), 0.8)}
 }
 
 // bar draws how much of what it bears a load takes up.
 func (d *loads) bar(k *pen, r *loadRow, y vg.Length, scale func(float64) vg.Length) {
-	share := r.share()
+	share := r.used
 	if share == 0 {
 		return
 	}
@@ -229,8 +228,8 @@ func (d *loads) bar(k *pen, r *loadRow, y vg.Length, scale func(float64) vg.Leng
 		k.shape([]vg.Point{{X: a, Y: low}, {X: b, Y: low}, {X: b, Y: high}, {X: a, Y: high}}, true, l)
 	}
 	within := lookWithin()
-	if r.first {
-		within = lookFirst()
+	if r.weakest {
+		within = lookWeakest()
 	}
 	box(0, min(share, 1), within)
 	if share > 1 {
@@ -257,6 +256,6 @@ func (d *loads) scale(k *pen, top, foot vg.Length, at func(float64) vg.Length) {
 		k.text(vg.Point{X: x - d.small.Width(text)/2, Y: base - 0.1*d.line()}, 0, text)
 	}
 	k.c.StrokeLine2(stroke(ink(), 1.2, 4, 2), at(1), foot-air/2, at(1), top-0.2*d.line())
-	text := "slips, yields or is overloaded beyond 100 %"
+	text := "slips, is too weak or overloaded beyond 100 %"
 	k.text(vg.Point{X: k.c.Max.X - air - saidColumn, Y: base - 0.1*d.line()}, 0, fitted(d.small, text, saidColumn))
 }

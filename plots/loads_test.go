@@ -67,8 +67,8 @@ func TestLoadsInWords(t *testing.T) {
 	}
 	for _, want := range []string{
 		"mm of tube from the clamp outward places move by up to ", "Screen moves ", " mm of it down; top ", "Post: moment up to ", "Arm: moment up to ",
-		"Joints: load against what they hold: post height ", " of 300 N, rested;", " of 6 N·m, slips first, rested;",
-		"joint pan 0", "limit not known", " of 240 N/mm², upright;", "Parts: mass carried against rating: clamp ", " of 3.5 kg",
+		"Joints: load against what they hold: post height ", " of 300 N = ", " of 6 N·m = ", ", SLIPS, weakest, rested;",
+		"joint pan 0", "limit not known", " of 240 N/mm² = ", ", upright;", "Parts: mass carried against rating: clamp ", " of 3.50 kg = ",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
@@ -76,6 +76,30 @@ func TestLoadsInWords(t *testing.T) {
 	}
 	if strings.Contains(f.Desc, "plate") {
 		t.Errorf("the plate is not rated: %s", f.Desc)
+	}
+}
+
+// TestLoadsCounted: rough ground and safety are in the numbers that stand beside the
+// bars, and only what fails is said to.
+func TestLoadsCounted(t *testing.T) {
+	r, job := sample(t)
+	with := sampleLoad(t, r)
+	job.Demand = fit.Demand{Bump: 2, Safety: 1.5}
+	with.Load.Joints[0].Acts, with.Load.Joints[0].Holds = 60, 400
+	with.Load.Tubes[0].MPa, with.Load.Tubes[0].YieldMPa = 100, 240
+	with.Load.Parts[0].KG, with.Load.Parts[0].RatedKG = 3.555, 3.5
+	f, err := plots.Loads(with, job, plots.LoadsOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"Joints: load against what they hold, × 2 on rough ground: post height 60 × 2 of 400 N = 30 %, rested;",
+		"Tubes: stress against yield, × 2 on rough ground, × 1.5 for safety: post 100 × 3 of 240 N/mm² = 125 %, TOO WEAK, ",
+		"Parts: mass carried against rating: clamp 3.56 of 3.50 kg = 102 %, OVERLOADED",
+	} {
+		if !strings.Contains(f.Desc, want) {
+			t.Errorf("the description has no %q: %s", want, f.Desc)
+		}
 	}
 }
 

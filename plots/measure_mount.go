@@ -23,12 +23,21 @@ func clamped(v View) *sketch {
 	return s
 }
 
+// railAlong and railAcross return a rail as it is seen from its side and end-on.
+func railAlong() []r2.Vec {
+	return []r2.Vec{{X: -170, Y: -15}, {X: 170, Y: -15}, {X: 170, Y: 15}, {X: -170, Y: 15}}
+}
+
+func railAcross() []r2.Vec {
+	return []r2.Vec{{X: -15, Y: -15}, {X: 15, Y: -15}, {X: 15, Y: 15}, {X: -15, Y: 15}}
+}
+
 // railed returns a sketch of a rail with a clamp on it and a post leaned from
 // upright (degrees, counter-clockwise).
-func railed(shows string, lean float64) *sketch {
+func railed(shows string, rail []r2.Vec, lean float64) *sketch {
 	s := newSketch(Side.plane(), gaze.Posture{})
 	s.shows = shows
-	s.outline([]r2.Vec{{X: -170, Y: -15}, {X: 170, Y: -15}, {X: 170, Y: 15}, {X: -170, Y: 15}}, lookPart())
+	s.outline(rail, lookPart())
 	way, side := toward(1, 90+lean), toward(1, lean)
 	corner := func(x, y float64) r2.Vec { return r2.Add(r2.Scale(x, side), r2.Scale(y, way)) }
 	s.outline([]r2.Vec{corner(-11, -60), corner(11, -60), corner(11, 210), corner(-11, 210)}, lookTube())
@@ -36,13 +45,22 @@ func railed(shows string, lean float64) *sketch {
 	return s
 }
 
-// leaned returns a sketch of a clamp leaned from upright (degrees).
-func leaned(shows string, by float64) func() *sketch {
-	return func() *sketch {
-		s := railed(shows, by)
-		s.angle(r2.Vec{}, 150, 90, 90+by)
-		return s
-	}
+// leanedBack draws a clamp leaned back, from the side.
+func leanedBack() *sketch {
+	const by = 20
+	s := railed("a clamp on its rail with a post, from the side, forward to the right", railAlong(), by)
+	s.angle(r2.Vec{}, 150, 90, 90+by)
+	return s
+}
+
+// leanedLeft draws a clamp leaned to the left, from behind: the rail, which runs
+// forward, is seen end-on, in front of the clamp.
+func leanedLeft() *sketch {
+	const by = 20
+	s := railed("a clamp on a rail that is seen end-on, with a post, from behind the person", nil, by)
+	s.outline(railAcross(), lookPart())
+	s.angle(r2.Vec{}, 150, 90, 90+by)
+	return s
 }
 
 // clampMeasures are those of the clamp.
@@ -64,10 +82,10 @@ func clampMeasures() []measure {
 			return s
 		}},
 		{"mount.clamp.turned", "by how much the clamp is turned to the left from looking forward", clampTurned},
-		{"mount.clamp.leaned_back", "by how much the clamp is leaned backward from upright", leaned("a clamp on its rail with a post, from the side, forward to the right", 20)},
-		{"mount.clamp.leaned_left", "by how much the clamp is leaned to the person's left from upright", leaned("a clamp on its rail with a post, from behind the person", 20)},
+		{"mount.clamp.leaned_back", "by how much the clamp is leaned backward from upright", leanedBack},
+		{"mount.clamp.leaned_left", "by how much the clamp is leaned to the person's left from upright", leanedLeft},
 		{"mount.clamp.slides", "how far the clamp can be moved along its tube, from one end to the other", func() *sketch {
-			s := railed("a clamp on its rail with a post, from the side", 0)
+			s := railed("a clamp on its rail with a post, from the side", railAlong(), 0)
 			s.line(lookExtent(), r2.Vec{X: -110, Y: 30}, r2.Vec{X: -110, Y: -90})
 			s.line(lookExtent(), r2.Vec{X: 110, Y: 30}, r2.Vec{X: 110, Y: -90})
 			s.span(r2.Vec{X: -110, Y: -85}, r2.Vec{X: 110, Y: -85})

@@ -115,6 +115,28 @@ func TestMeasuresSpeak(t *testing.T) {
 	}
 }
 
+// TestMeasuresDiffer checks that no two drawings show the same lines: titles aside,
+// every measure is seen to be another.
+func TestMeasuresDiffer(t *testing.T) {
+	same := make(map[string]string)
+	for _, key := range drawings() {
+		f, ok := plots.Measure(key)
+		if !ok {
+			t.Fatalf("%s has no drawing", key)
+		}
+		svg := vgsvg.New(f.Size.Width, f.Size.Height)
+		f.DrawOn(svg)
+		var drawn bytes.Buffer
+		if _, err := svg.WriteTo(&drawn); err != nil {
+			t.Fatal(err)
+		}
+		if other := same[drawn.String()]; other != "" {
+			t.Errorf("%s is drawn as %s is", key, other)
+		}
+		same[drawn.String()] = key
+	}
+}
+
 // TestMeasureKeys looks up drawings by the keys of entries of postures and lists.
 func TestMeasureKeys(t *testing.T) {
 	for key, same := range map[string]string{

@@ -29,11 +29,12 @@ type PassageOptions struct {
 // that, the way out of the chair, and the clear floor space and the doorway that the
 // job asks for. The doorway is drawn ahead of the chair, and both lie about the
 // middle of the room that chair and mount take up with the mount in use, as the person
-// rides.
+// rides; of a chair of unknown size there is no such room. A mount that cannot be
+// moved is drawn in use alone, with what it touches.
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
-// 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the mount does not swing aside,
-// or is that of the mount's chain.
+// 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the
+// mount has no joint to swing aside about, or is that of the mount's chain.
 func Passage(r *fit.Result, job *fit.Job, opt PassageOptions) (Figure, error) {
 	s, err := newScene(r, job, Top, SceneOptions{Label: opt.Label})
 	if err != nil {
@@ -85,6 +86,10 @@ func (p *passage) check() error {
 	return nil
 }
 
+// stuck reports whether the mount touches something where it is in use, so that it
+// cannot be moved.
+func (p *passage) stuck() bool { return p.a.Low.At == p.a.High.At && !p.a.Low.Limit }
+
 // The looks of a passage.
 func lookWayOut() look {
 	return look{fill: faint(okabe(okabeSky), 0.18), line: stroke(okabe(okabeBlue), 0.5, 6, 2, 1, 2)}
@@ -99,9 +104,9 @@ func lookAside() look {
 }
 func lookPath() look     { return look{line: stroke(okabe(okabeVermilion), 1.1)} }
 func lookOuter() look    { return look{line: stroke(okabe(okabeVermilion), 0.7, 1.5, 2)} }
-func lookUsedRoom() look { return look{line: stroke(grey(0.45), 0.5)} }
+func lookUsedRoom() look { return look{line: stroke(ink(), 0.9, 8, 2, 2, 2)} }
 func lookAsideRoom() look {
-	return look{line: stroke(grey(0.45), 0.5, 3.5, 2)}
+	return look{line: stroke(ink(), 0.9, 1.5, 2.5)}
 }
 
 // seat draws what stays: the way out, the chair and the person in it.
@@ -145,8 +150,31 @@ func (p *passage) motion(at float64) (frame.Pose, error) {
 	return carrier.Mul(screen).Mul(p.inUse.Inverse()).Mul(carrier.Inverse()), nil
 }
 
-// swing draws the mount aside, then its way, then the mount in use.
+// swing draws the mount aside and its way, if it can be moved, then the mount in use.
 func (p *passage) swing() error {
+	joint := "the joint that cannot be moved"
+	if !p.stuck() {
+		joint = "the joint it swings about"
+		if err := p.aside(); err != nil {
+			return err
+		}
+	}
+	used := lookCasing()
+	used.line.Width *= 2
+	if err := p.mountAt(p.a.InUse, used, "mount and casing in use (ring: "+joint+")"); err != nil {
+		return err
+	}
+	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
+	if err != nil {
+		return fmt.Errorf("plots: mount: %w", err)
+	}
+	p.sign(p.flat(p.fare.Stance.Carrier.Apply(frames[p.place()].At)), ring())
+	p.nearest()
+	return nil
+}
+
+// aside draws the mount aside, its way, and the ends of that.
+func (p *passage) aside() error {
 	if err := p.mountAt(p.a.Rest, lookAside(), "mount and casing aside"); err != nil {
 		return err
 	}
@@ -158,17 +186,6 @@ func (p *passage) swing() error {
 			return err
 		}
 	}
-	used := lookCasing()
-	used.line.Width *= 2
-	if err := p.mountAt(p.a.InUse, used, "mount and casing in use (ring: the joint it swings about)"); err != nil {
-		return err
-	}
-	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
-	if err != nil {
-		return fmt.Errorf("plots: mount: %w", err)
-	}
-	p.sign(p.flat(p.fare.Stance.Carrier.Apply(frames[p.place()].At)), ring())
-	p.nearest()
 	return nil
 }
 
@@ -303,9 +320,13 @@ func (p *passage) endWords(e fit.SwingEnd) string {
 	return fmt.Sprintf("%s: %s touches %s", p.joint.Format(e.At), spoken(e.Part), spoken(e.Space))
 }
 
-// nearest marks where on the way aside the mount comes nearest to something.
+// nearest marks where on the way aside the mount comes nearest to something, or what
+// keeps it from moving at all.
 func (p *passage) nearest() {
 	if p.a.Way.Space == "" {
+		if p.stuck() {
+			p.tell(p.flat(p.fare.Screen.At), p.nearestWords())
+		}
 		return
 	}
 	carrier := p.fare.Stance.Carrier
@@ -315,8 +336,15 @@ func (p *passage) nearest() {
 	p.tell(at, p.nearestWords())
 }
 
-// nearestWords says what comes how near to what on the way aside.
+// nearestWords says what comes how near to what on the way aside, or what keeps the
+// mount from moving at all.
 func (p *passage) nearestWords() string {
 	w := p.a.Way
+	if p.stuck() && w.Space != "" && w.MM <= -0.5 {
+		return fmt.Sprintf("cannot be moved: %s %.0f mm inside %s", spoken(w.Part), -w.MM, spoken(w.Space))
+	}
+	if p.stuck() {
+		return fmt.Sprintf("cannot be moved: %s touches %s", spoken(p.a.Low.Part), spoken(p.a.Low.Space))
+	}
 	return fmt.Sprintf("least gap on the way %.0f mm: %s to %s", w.MM+0, spoken(w.Part), spoken(w.Space))
 }

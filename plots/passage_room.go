@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -19,22 +20,42 @@ const (
 	beforeMM    = 160 // from all else to the wall
 )
 
+// taken is a room that chair and mount take up.
+type taken struct {
+	how  string
+	is   fit.Extent
+	look look
+}
+
+// taken returns the rooms that chair and mount take up: none where the size of the
+// chair is not known, and none aside of a mount that cannot be moved.
+func (p *passage) taken() []taken {
+	if p.job.Passage.WidthMM <= 0 {
+		return nil
+	}
+	all := []taken{{"in use", p.a.Used, lookUsedRoom()}}
+	if !p.stuck() {
+		all = append(all, taken{"aside", p.a.Resting, lookAsideRoom()})
+	}
+	return all
+}
+
 // room draws the room that chair and mount take up, and what they must pass: floor
 // first, which lies under all that is drawn so far.
 func (p *passage) room() {
-	used, aside := p.a.Used, p.a.Resting
-	p.outline(p.rectangle(-used.BehindMM, used.AheadMM, used.LeftMM, -used.RightMM), lookUsedRoom())
-	p.outline(p.rectangle(-aside.BehindMM, aside.AheadMM, aside.LeftMM, -aside.RightMM), lookAsideRoom())
-	p.explain(lookUsedRoom(), "room of chair and mount in use")
-	p.explain(lookAsideRoom(), "room of chair and mount aside")
+	rooms := p.taken()
+	if len(rooms) == 0 {
+		return
+	}
+	for _, t := range rooms {
+		p.outline(p.rectangle(-t.is.BehindMM, t.is.AheadMM, t.is.LeftMM, -t.is.RightMM), t.look)
+		p.explain(t.look, "room of chair and mount "+t.how)
+	}
 	p.clearFloor()
 	x := p.loX
-	for _, e := range []struct {
-		how string
-		is  fit.Extent
-	}{{"aside", aside}, {"in use", used}} {
+	for _, t := range slices.Backward(rooms) {
 		x -= dimensionMM
-		p.dimension(r2.Vec{X: x, Y: -e.is.RightMM}, r2.Vec{X: x, Y: e.is.LeftMM}, fmt.Sprintf("%s %.0f", e.how, e.is.WidthMM()))
+		p.dimension(r2.Vec{X: x, Y: -t.is.RightMM}, r2.Vec{X: x, Y: t.is.LeftMM}, fmt.Sprintf("%s %.0f", t.how, t.is.WidthMM()))
 	}
 	p.doorway()
 }
@@ -96,25 +117,9 @@ func (p *passage) dimension(a, b r2.Vec, text string) {
 
 // describe says in words what the figure shows.
 func (p *passage) describe() string {
-	a := p.a
-	said := []string{
-		fmt.Sprintf("To scale, lengths in mm. The mount swings about %s, %s in use and %s aside.",
-			jointWords(p.joint), p.joint.Format(a.InUse), p.joint.Format(a.Rest)),
-		fmt.Sprintf("It is free one way to %s; the other way to %s.", p.endWords(a.Low), p.endWords(a.High)),
-	}
-	if a.Way.Space != "" {
-		said = append(said, capital(p.nearestWords())+".")
-	}
-	if a.WayOutMM > 0 {
-		said = append(said, fmt.Sprintf("The way out of the chair is then free for %.0f to either side of the midline.", a.WayOutMM))
-	} else {
-		said = append(said, "The way out of the chair is not free then.")
-	}
-	for _, e := range []struct {
-		how string
-		is  fit.Extent
-	}{{"in use", a.Used}, {"aside", a.Resting}} {
-		said = append(said, fmt.Sprintf("Chair and mount %s are %.0f wide and %.0f long.", e.how, e.is.WidthMM(), e.is.LengthMM()))
+	said := append([]string{"To scale, lengths in mm."}, p.moves()...)
+	for _, t := range p.taken() {
+		said = append(said, fmt.Sprintf("Chair and mount %s are %.0f wide and %.0f long.", t.how, t.is.WidthMM(), t.is.LengthMM()))
 	}
 	if c := p.job.Passage; c.DoorMM > 0 {
 		said = append(said, fmt.Sprintf("The doorway is %.0f wide.", c.DoorMM))
@@ -122,8 +127,27 @@ func (p *passage) describe() string {
 	if c := p.job.Passage; c.FloorWidthMM > 0 && c.FloorLengthMM > 0 {
 		said = append(said, fmt.Sprintf("The clear floor space is %.0f by %.0f.", c.FloorWidthMM, c.FloorLengthMM))
 	}
-	for _, problem := range a.Problems {
+	for _, problem := range p.a.Problems {
 		said = append(said, capital(problem)+".")
 	}
 	return strings.Join(said, " ")
+}
+
+// moves says how the mount swings and what that leaves free.
+func (p *passage) moves() []string {
+	a := p.a
+	if p.stuck() {
+		return []string{fmt.Sprintf("The mount is in use with %s at %s, and %s.", jointWords(p.joint), p.joint.Format(a.InUse), p.nearestWords())}
+	}
+	said := []string{
+		fmt.Sprintf("The mount swings about %s, %s in use and %s aside.", jointWords(p.joint), p.joint.Format(a.InUse), p.joint.Format(a.Rest)),
+		fmt.Sprintf("It is free one way to %s; the other way to %s.", p.endWords(a.Low), p.endWords(a.High)),
+	}
+	if a.Way.Space != "" {
+		said = append(said, capital(p.nearestWords())+".")
+	}
+	if a.WayOutMM > 0 {
+		return append(said, fmt.Sprintf("The way out of the chair is then free for %.0f to either side of the midline.", a.WayOutMM))
+	}
+	return append(said, "The way out of the chair is not free then.")
 }

@@ -54,6 +54,57 @@ func TestPassageInWords(t *testing.T) {
 	}
 }
 
+// TestPassageStuck draws a mount that touches something where it is in use: nothing is
+// said of a way aside that it does not have.
+func TestPassageStuck(t *testing.T) {
+	r, job := swung(t, "post.swing")
+	a := *r.Aside
+	a.Low = fit.SwingEnd{At: a.InUse, Part: "post", Space: "left_knee"}
+	a.High, a.Rest, a.WayOutMM = a.Low, a.InUse, 0
+	a.Way.Part, a.Way.Space, a.Way.MM = "post", "left_knee", -36
+	for _, tt := range []struct {
+		name  string
+		spoil func(*fit.Aside)
+		want  string
+	}{
+		{"inside", func(*fit.Aside) {}, "post swing at 24°, and cannot be moved: post 36 mm inside left knee."},
+		{"at it", func(a *fit.Aside) { a.Way.MM = 0 }, "and cannot be moved: post touches left knee."},
+		{"no gap known", func(a *fit.Aside) { a.Way = fit.SwingGap{} }, "and cannot be moved: post touches left knee."},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			stuck := a
+			tt.spoil(&stuck)
+			r.Aside = &stuck
+			f, err := plots.Passage(r, job, plots.PassageOptions{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !strings.Contains(f.Desc, tt.want) || !strings.Contains(f.Desc, "Chair and mount in use are ") {
+				t.Errorf("the description has no %q, or no room in use: %s", tt.want, f.Desc)
+			}
+			for _, never := range []string{"free one way", "least gap", "mount aside are"} {
+				if strings.Contains(f.Desc, never) {
+					t.Errorf("the description of a mount that cannot be moved has %q: %s", never, f.Desc)
+				}
+			}
+		})
+	}
+}
+
+// TestPassageUnknownChair: of a chair of unknown size, the room of chair and mount is
+// not told.
+func TestPassageUnknownChair(t *testing.T) {
+	r, job := swung(t, "post.swing")
+	job.Passage.WidthMM, job.Passage.BehindMM, job.Passage.AheadMM = 0, 0, 0
+	f, err := plots.Passage(r, job, plots.PassageOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(f.Desc, "Chair and mount") {
+		t.Errorf("the description tells of a room: %s", f.Desc)
+	}
+}
+
 // TestPassageLayouts draws with more and with less to show, on paper of several sizes.
 func TestPassageLayouts(t *testing.T) {
 	for _, tt := range []struct {

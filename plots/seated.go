@@ -151,9 +151,12 @@ func (s *scene) keepClear() {
 		s.outline(s.shape(shape), lookKeep())
 	}
 	if len(names) > 0 {
-		s.explain(lookKeep(), "to keep clear: "+plain(strings.Join(names, ", ")))
+		s.explain(lookKeep(), keepWords(names))
 	}
 }
+
+// keepWords says what is to be kept clear.
+func keepWords(names []string) string { return "to keep clear: " + strings.Join(names, ", ") }
 
 // keeps returns the spaces to keep clear, in chair axes, and their names.
 func (s *scene) keeps() (shapes []space.Shape, names []string) {

@@ -76,6 +76,9 @@ func fitted(style draw.TextStyle, text string, width vg.Length) string {
 // wrapped returns text in lines no wider than width, most of them at most. What
 // does not fit into the last is cut.
 func wrapped(style draw.TextStyle, text string, width vg.Length, most int) []string {
+	if style.Width(text) <= width {
+		return []string{text}
+	}
 	var lines []string
 	line := ""
 	words := strings.Fields(text)
