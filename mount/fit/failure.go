@@ -28,21 +28,16 @@ type failure struct {
 // rough ground, safety included, and of what the screen may turn on level ground; 0
 // when it is not known what a thing can bear.
 func (l *Load) used(f failure, d Demand) float64 {
-	var acts, bears float64
 	switch f.kind {
 	case yields:
-		acts, bears = l.Tubes[f.at].MPa*d.bump()*d.safety(), l.Tubes[f.at].YieldMPa
+		return d.UsedOfTube(l.Tubes[f.at].Stress)
 	case slips:
-		acts, bears = l.Joints[f.at].Acts*d.bump(), l.Joints[f.at].Holds
+		return d.UsedOfJoint(l.Joints[f.at].Hold)
 	case overloaded:
-		acts, bears = l.Parts[f.at].KG, l.Parts[f.at].RatedKG
-	case droops:
-		acts, bears = l.Turn.Radians(), tube.SmallTurn.Radians()
+		return d.UsedOfPart(l.Parts[f.at])
+	default:
+		return share(l.Turn.Radians(), tube.SmallTurn.Radians())
 	}
-	if bears == 0 {
-		return 0
-	}
-	return acts / bears
 }
 
 // bearsAll is the part up to which a thing bears its load: all of it, but for

@@ -81,7 +81,7 @@ type Anew struct {
 // they are, then by the margin that they give at readable settings. The least set
 // that restores the margin is taken; within it, the readable settings with the
 // best score among those that restore the margin. Ranges of the aim are kept as
-// [Solve] keeps them, widened to hold the screen as it stands.
+// [Check] keeps them.
 //
 // That every cheaper set fails is found by searching for the best margin from
 // several starts at every stop: as sure as any such search, but no proof.

@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
-	"sightpost/gaze/frame"
 	"sightpost/gaze/minimax"
 	"sightpost/mount"
 )
@@ -37,7 +36,7 @@ func newRefitting(job *Job, as *Result) (*refitting, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.widenRanges(as.Screen)
+	b.request.Ranges = job.Wish.slackRanges()
 	b.scorer = gaze.NewScorer(b.request)
 	all, err := newSettingSearch(b, as.Set.Chain)
 	if err != nil {
@@ -117,20 +116,6 @@ func (p *partial) own(best *outcome) error {
 		}
 	}
 	return p.sagAt(was)
-}
-
-// widenRanges widens the ranges of the aim to hold a screen at pose: where the
-// screen stands now is never ruled out by them, so that what does as it is still
-// does with more settings free.
-func (b *bench) widenRanges(pose frame.Pose) {
-	x := gaze.AimAt(pose, &b.request.Stances[0], b.request.Upright)
-	low, high := &b.request.Ranges.Low, &b.request.Ranges.High
-	low.Left, high.Left = min(low.Left, x.Left), max(high.Left, x.Left)
-	low.Down, high.Down = min(low.Down, x.Down), max(high.Down, x.Down)
-	low.DistanceMM, high.DistanceMM = min(low.DistanceMM, x.DistanceMM), max(high.DistanceMM, x.DistanceMM)
-	low.FacingUp, high.FacingUp = min(low.FacingUp, x.FacingUp), max(high.FacingUp, x.FacingUp)
-	low.FacingRight, high.FacingRight = min(low.FacingRight, x.FacingRight), max(high.FacingRight, x.FacingRight)
-	low.Roll, high.Roll = min(low.Roll, x.Roll), max(high.Roll, x.Roll)
 }
 
 // worth is how good settings are.

@@ -201,7 +201,7 @@ func (b *bench) verdict(r *Result) {
 		}
 	}
 	for _, g := range r.Gaps {
-		if g.MM < g.Keep.GapMM-roundingMM {
+		if g.TooClose() {
 			near := fmt.Sprintf("comes within %.0f mm of", g.MM)
 			if g.MM < 0 {
 				near = fmt.Sprintf("reaches %.0f mm into", -g.MM)
@@ -213,6 +213,7 @@ func (b *bench) verdict(r *Result) {
 	if face := r.faceMM(b.job); face < -roundingMM {
 		r.Why = append(r.Why, fmt.Sprintf("the casing comes %.0f mm nearer to the eyes than the %.0f mm to be kept", -face, b.job.Wish.FaceMM))
 	}
+	r.Why = append(r.Why, b.outOfRange(r)...)
 	if r.Load != nil {
 		for _, p := range r.Load.Problems {
 			r.Why = append(r.Why, p.What)
