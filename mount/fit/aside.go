@@ -27,8 +27,8 @@ type Aside struct {
 	// Rest is the readable setting within the free range that is best aside.
 	Rest float64
 	// WayOutMM is how far from the midline the way out of the chair is free with the
-	// mount at Rest, up to the [WayOutMM] that is wanted.
-	WayOutMM float64
+	// mount at Rest, up to WayOutWantedMM, which is [WayOutMM]. Both are zero in a bed.
+	WayOutMM, WayOutWantedMM float64
 	// Way is the least gap met on the way from in use to Rest: of the casing and the
 	// tubes that swing to the spaces to keep clear, and of the casing to the tubes that
 	// stay. Its Space is "" when there is nothing to come near to.
@@ -97,6 +97,9 @@ func (b *bench) aside(set *Set, screen frame.Pose, tubes []tubeShape) (*Aside, e
 		return nil, fmt.Errorf("%w: swinging aside: %w", ErrJob, err)
 	}
 	a.Rest, a.WayOutMM = s.rest(a)
+	if !b.job.Passage.Bed {
+		a.WayOutWantedMM = WayOutMM
+	}
 	if a.Way, err = s.way(a.Rest); err != nil {
 		return nil, fmt.Errorf("%w: swinging aside: %w", ErrJob, err)
 	}

@@ -79,6 +79,32 @@ func TestAsideProblems(t *testing.T) {
 	}
 }
 
+// TestAsideOfABed: no way leads ahead out of a bed; the mount rests as far from the face
+// as it goes.
+func TestAsideOfABed(t *testing.T) {
+	job := armJob()
+	job.Passage.Bed = true
+	a, r := asideOf(t, job, armSettings(-60))
+	if a.WayOutMM != 0 || a.WayOutWantedMM != 0 || len(a.Problems) > 0 {
+		t.Errorf("way out free for %v of %v mm, problems %q; want none of either", a.WayOutMM, a.WayOutWantedMM, a.Problems)
+	}
+	face := func(at float64) float64 {
+		casing, tubes := placed(t, job, r.Set, a, at)
+		least := math.Inf(1)
+		for _, part := range append(tubes, casing) {
+			least = min(least, space.FromPoint(r.Postures[0].Stance.Head.At, part).MM)
+		}
+		return least
+	}
+	const roundedMM = 1 // places as far to the mm count as alike
+	best := face(a.Rest)
+	for v := a.Low.At; v <= a.High.At; v += 5 * degree {
+		if mm := face(r.Set.Chain.Moving()[a.Joint].Round(v)); mm > best+roundedMM {
+			t.Fatalf("rests %.0f mm from the face at %.0f°, could %.0f mm at %.0f°", best, a.Rest/degree, mm, v/degree)
+		}
+	}
+}
+
 func TestAsideChoosesItsJoint(t *testing.T) {
 	solved := func(change func(*fit.Job)) (*fit.Aside, error) {
 		job := adult()

@@ -83,26 +83,26 @@ func (s *swing) extent(at float64) Extent {
 func (s *swing) problems(a *Aside) []string {
 	var out []string
 	out = append(out, s.passageProblems(a)...)
-	if a.WayOutMM < WayOutMM-roundingMM {
-		out = append(out, s.wayOutProblem(a))
+	if stuck := a.Low.At == a.High.At && !a.Low.Limit; stuck || a.WayOutMM < a.WayOutWantedMM-roundingMM {
+		out = append(out, s.wayOutProblem(a, stuck))
 	}
 	return out
 }
 
-// wayOutProblem says what keeps the mount in the way out.
-func (s *swing) wayOutProblem(a *Aside) string {
+// wayOutProblem says what keeps the mount where it is, or in the way out.
+func (s *swing) wayOutProblem(a *Aside, stuck bool) string {
 	how := "swung about " + a.Name
 	if s.path.Slides {
 		how = "moved along " + a.Name
 	}
-	if a.Low.At == a.High.At && !a.Low.Limit {
+	if stuck {
 		return fmt.Sprintf("the mount cannot be %s as it is set: its %s touches %s", how, a.Low.Part, a.Low.Space)
 	}
 	if a.WayOutMM <= 0 {
 		return fmt.Sprintf("%s the mount stays in the way out of the chair%s", how, touched(s.joint, a))
 	}
 	return fmt.Sprintf("%s to %s the mount leaves the way out of the chair free for %.0f mm from the midline, where %.0f mm is wanted%s",
-		how, s.joint.Format(a.Rest), a.WayOutMM, WayOutMM, touched(s.joint, a))
+		how, s.joint.Format(a.Rest), a.WayOutMM, a.WayOutWantedMM, touched(s.joint, a))
 }
 
 // touched says where a joint is stopped by contact.

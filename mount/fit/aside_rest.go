@@ -39,18 +39,18 @@ const (
 // resting is the mount at a place where it may rest.
 type resting struct {
 	at      float64 // setting
-	roomMM  float64 // how far from the midline the way out is free
+	roomMM  float64 // how far from the midline the way out is free; in a bed, from the face
 	widthMM float64 // of chair and mount together
 	goMM    float64 // how far it is away, mm or radians
 }
 
 // rest returns the readable setting within the free range at which the mount rests
-// best, and how far from the midline the way out is free there.
+// best, and how far from the midline the way out is free there, zero in a bed.
 //
 // The best is, of those that keep the wanted gap from every space to keep clear
 // if there is one, that which leaves most of the way out free, up to [WayOutMM]; of
 // those alike, to the mm, the one that makes chair and mount least wide; then the one
-// least far away.
+// least far away. In a bed it is the one farthest from the face, a choice of this tool.
 func (s *swing) rest(a *Aside) (at, roomMM float64) {
 	r := s.newRests()
 	var all []resting
@@ -61,12 +61,11 @@ func (s *swing) rest(a *Aside) (at, roomMM float64) {
 		return cmp.Or(cmp.Compare(math.Round(b.roomMM), math.Round(a.roomMM)),
 			cmp.Compare(math.Round(a.widthMM), math.Round(b.widthMM)), cmp.Compare(a.goMM, b.goMM))
 	})
-	for _, rest := range all {
-		if s.keepsClear(rest.at) {
-			return rest.at, rest.roomMM
-		}
+	best := all[max(0, slices.IndexFunc(all, func(r resting) bool { return s.keepsClear(r.at) }))]
+	if s.job.Passage.Bed {
+		return best.at, 0
 	}
-	return all[0].at, all[0].roomMM
+	return best.at, best.roomMM
 }
 
 // choices returns the settings at which the mount may rest: as it is in use, at
@@ -104,12 +103,13 @@ func (s *swing) choices(a *Aside) []float64 {
 type rests struct {
 	*swing
 	wayOut space.Shape   // the middle of the way out: a sheet in the midline
+	face   r3.Vec        // midway between the eyes, carrier axes
 	apart  []space.Shape // what swings, without what turns on the spot
 	still  Extent        // of the chair and of what stays
 }
 
 func (s *swing) newRests() *rests {
-	r := &rests{swing: s, still: s.stillExtent()}
+	r := &rests{swing: s, still: s.stillExtent(), face: s.lead().Head.At}
 	r.wayOut = space.Shape{
 		Pose:   s.lead().Carrier.Inverse().Mul(frame.Translate(r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2})),
 		HalfMM: r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2},
@@ -127,21 +127,35 @@ func (s *swing) newRests() *rests {
 
 // at measures one place.
 func (r *rests) at(v float64) resting {
-	to := resting{at: v, roomMM: WayOutMM, goMM: math.Abs(v - r.inUse)}
 	pose := r.path.Pose(v - r.inUse)
 	view := r.view(pose)
-	for _, part := range r.apart {
-		// The sheet is in the midline: so far to a side is also as far from it.
-		if max(-view[toRight].reachMM(part), -view[toLeft].reachMM(part)) < to.roomMM {
-			to.roomMM = min(to.roomMM, space.Between(part.Moved(pose), r.wayOut).MM)
-		}
-	}
+	to := resting{at: v, roomMM: r.room(pose, &view), goMM: math.Abs(v - r.inUse)}
 	left, right := r.still.LeftMM, r.still.RightMM
 	for _, part := range r.parts.moving {
 		left, right = max(left, view[toLeft].reachMM(part)), max(right, view[toRight].reachMM(part))
 	}
 	to.widthMM = left + right
 	return to
+}
+
+// room returns how far from the midline the way out is free with what swings carried by
+// pose, from where the view is; in a bed, how far all of that is from the face.
+func (r *rests) room(pose frame.Pose, view *[4]side) float64 {
+	if r.job.Passage.Bed {
+		far := math.Inf(1)
+		for _, part := range r.apart {
+			far = min(far, space.FromPoint(r.face, part.Moved(pose)).MM)
+		}
+		return far
+	}
+	mm := WayOutMM
+	for _, part := range r.apart {
+		// The sheet is in the midline: so far to a side is also as far from it.
+		if max(-view[toRight].reachMM(part), -view[toLeft].reachMM(part)) < mm {
+			mm = min(mm, space.Between(part.Moved(pose), r.wayOut).MM)
+		}
+	}
+	return mm
 }
 
 // keepsClear reports whether, with the mount at a setting, nothing that swings comes

@@ -70,6 +70,9 @@ type Passage struct {
 	// the person's feet, reaches behind and ahead of the junction of seat and back
 	// support. All zero if there is no chair.
 	WidthMM, BehindMM, AheadMM float64
+	// Bed says that the person is in bed: out of it no way leads ahead that the mount
+	// would have to leave free.
+	Bed bool
 	// DoorMM is the clear width of the narrowest doorway, FloorWidthMM and
 	// FloorLengthMM the clear floor space that is to be had; 0 if none is asked for.
 	DoorMM, FloorWidthMM, FloorLengthMM float64

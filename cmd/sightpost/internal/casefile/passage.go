@@ -36,7 +36,7 @@ func (f *caseForm) rolls() bool {
 
 // passage returns what chair and mount must pass, and notes what of it is assumed.
 func (r *reader) passage(f *caseForm) fit.Passage {
-	var p fit.Passage
+	p := fit.Passage{Bed: f.Mount.CarriedBy.Word == "bed"}
 	if s := f.Chair.Size; s != nil || f.rolls() {
 		if s == nil {
 			s = &chairSizeForm{}

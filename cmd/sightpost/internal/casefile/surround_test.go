@@ -266,7 +266,7 @@ func TestPassage(t *testing.T) {
 		{"seat", "", "", "seat", published},
 		{"base", "", "", "base", published},
 		{"given", "passage: {doorway: 32 in}\n", ", size: {width: 62 cm}", "seat", given},
-		{"bed", "", "", "bed", fit.Passage{}},
+		{"bed", "", "", "bed", fit.Passage{Bed: true}},
 		{"floor", "passage: {doorway: 90 cm}\n", "", "floor", fit.Passage{DoorMM: 900}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
