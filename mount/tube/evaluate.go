@@ -28,12 +28,12 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 		}
 		dst.Tubes = append(dst.Tubes, worst)
 	}
-	for i := range m.joints {
-		if j := &m.joints[i]; j.setting >= 0 && !j.part {
+	for i := range m.chain.Joints {
+		if j := &m.chain.Joints[i]; j.Motion != mount.Fixed && !m.part[i] {
 			dst.Joints = append(dst.Joints, Hold{Joint: i, Acts: m.acts(i), Holds: j.Grip.Holds})
 		}
 	}
-	for _, r := range m.rated {
+	for _, r := range m.chain.Rated {
 		if r.KG > 0 {
 			dst.Parts = append(dst.Parts, Carry{Part: r.Part, KG: m.carried(r), RatedKG: r.KG})
 		}
@@ -43,8 +43,8 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 
 // acts returns what would move the joint with the given place, N m or N.
 func (m *Model) acts(i int) float64 {
-	if m.joints[i].Motion == mount.Slide {
-		axis := m.frames[i].Rot.Apply(m.joints[i].Axis)
+	if m.chain.Joints[i].Motion == mount.Slide {
+		axis := m.frames[i].Rot.Apply(m.chain.Joints[i].Axis)
 		return math.Abs(m.beyond[i].kg * r3.Dot(m.gravity, axis))
 	}
 	return r3.Norm(m.acting(i)) / nmm
@@ -54,7 +54,7 @@ func (m *Model) acts(i int) float64 {
 // not of the part itself.
 func (m *Model) carried(r mount.Rated) float64 {
 	kg := m.beyond[r.Next].kg
-	for _, mass := range m.masses {
+	for _, mass := range m.chain.Masses {
 		if mass.Carrier >= r.Next && mass.Part == r.Part {
 			kg -= mass.KG
 		}

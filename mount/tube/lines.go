@@ -34,7 +34,7 @@ func (m *Model) Along(tube int, mm float64) Bent {
 // Frames appends to dst the moved frame of every joint, in carrier axes, as the load
 // that was last given to the model has it, and returns it.
 func (m *Model) Frames(dst []frame.Pose) []frame.Pose {
-	for i := range m.joints {
+	for i := range m.chain.Joints {
 		f := m.frames[i]
 		dst = append(dst, m.moved[i].at(f.At).Pose(f.At).Mul(f))
 	}

@@ -24,13 +24,12 @@ import (
 // outward every joint that gives and every tube that bends moves all that is
 // beyond it by a small rigid motion; those motions add up, too.
 type Model struct {
-	joints   []joint
-	settings int // how many of them move
-	spans    []span
-	masses   []mount.Mass
-	rated    []mount.Rated
-	tip      frame.Pose
-	rule     rule
+	chain mount.Chain
+	spans []span
+	// part says of every joint whether its hold is told with that of the ball to which
+	// it belongs.
+	part []bool
+	rule rule
 
 	// as it is at the settings at hand
 	frames  []frame.Pose // of every joint, moved; then of the screen
@@ -40,31 +39,17 @@ type Model struct {
 	gravity r3.Vec
 }
 
-// joint is a joint made ready.
-type joint struct {
-	mount.Joint
-	setting int  // index in the settings, or -1
-	plain   bool // its origin is that of the joint before
-	part    bool // its hold is told with that of the ball it belongs to
-}
-
 // NewModel returns the model of a chain. The error is what [mount.Chain.Check]
 // reports, or wraps [ErrUnknown].
 func NewModel(c mount.Chain) (*Model, error) {
 	if err := c.Check(); err != nil {
 		return nil, err
 	}
+	c.Joints, c.Masses, c.Rated = slices.Clone(c.Joints), slices.Clone(c.Masses), slices.Clone(c.Rated)
+	n := len(c.Joints)
 	m := &Model{
-		masses: slices.Clone(c.Masses), rated: slices.Clone(c.Rated), tip: c.Tip, rule: newRule(),
-		frames: make([]frame.Pose, len(c.Joints)+1), beyond: make([]weight, len(c.Joints)+1), moved: make([]drift, len(c.Joints)),
-	}
-	for _, j := range c.Joints {
-		compiled := joint{Joint: j, setting: -1, plain: j.Origin == frame.Identity()}
-		if j.Motion != mount.Fixed {
-			compiled.setting = m.settings
-			m.settings++
-		}
-		m.joints = append(m.joints, compiled)
+		chain: c, part: make([]bool, n), rule: newRule(),
+		frames: make([]frame.Pose, n+1), beyond: make([]weight, n+1), moved: make([]drift, n),
 	}
 	m.markBalls()
 	var errs []error
@@ -92,13 +77,13 @@ func newRule() rule {
 // markBalls finds the turns that are, with another, one ball, whose hold is told
 // with that other: turns of the same part that do not hold for themselves.
 func (m *Model) markBalls() {
-	for _, r := range m.rated {
+	for _, r := range m.chain.Rated {
 		ball := false
-		for i := r.First; i < r.Next; i++ {
-			ball = ball || m.joints[i].Grip.AnyAxis
+		for _, j := range m.chain.Joints[r.First:r.Next] {
+			ball = ball || j.Grip.AnyAxis
 		}
 		for i := r.First; i < r.Next; i++ {
-			m.joints[i].part = ball && !m.joints[i].Grip.AnyAxis
+			m.part[i] = ball && !m.chain.Joints[i].Grip.AnyAxis
 		}
 	}
 }
@@ -115,7 +100,7 @@ func (m *Model) Screen(s mount.Settings, gravity r3.Vec) (Sag, error) {
 }
 
 func (m *Model) screen() (Sag, error) {
-	sag := m.sag.at(m.frames[len(m.joints)].At)
+	sag := m.sag.at(m.frames[len(m.chain.Joints)].At)
 	if !frame.IsFinite(sag.ShiftMM) || !frame.IsFinite(sag.Turn) {
 		return Sag{}, errNoStiffness
 	}
@@ -158,25 +143,10 @@ func (m *Model) load(s mount.Settings, gravity r3.Vec) error {
 
 // pose moves every joint and tube to its place.
 func (m *Model) pose(s mount.Settings) error {
-	if err := m.accepts(s); err != nil {
+	if err := m.chain.Accepts(s); err != nil {
 		return err
 	}
-	at := frame.Identity()
-	for i := range m.joints {
-		j := &m.joints[i]
-		if !j.plain {
-			at = at.Mul(j.Origin)
-		}
-		switch j.Motion {
-		case mount.Slide:
-			at.At = at.Apply(r3.Scale(s[j.setting], j.Axis))
-		case mount.Turn:
-			at.Rot = at.Rot.Mul(frame.About(j.Axis, frame.Angle(s[j.setting])))
-		case mount.Fixed:
-		}
-		m.frames[i] = at
-	}
-	m.frames[len(m.joints)] = at.Mul(m.tip)
+	m.frames = m.chain.AppendFrames(m.frames[:0], s)
 	for i := range m.spans {
 		t := &m.spans[i]
 		run := 0.0
@@ -190,39 +160,14 @@ func (m *Model) pose(s mount.Settings) error {
 	return nil
 }
 
-// limitSlack is by how much a setting may pass a limit: rounding, as for
-// [mount.Chain.Forward].
-const limitSlack = 1e-9
-
-// accepts reports settings that are not as many as the joints that move, not
-// finite, or outside their limits.
-func (m *Model) accepts(s mount.Settings) error {
-	if len(s) != m.settings {
-		return fmt.Errorf("%w: got %d, the chain has %d joints that move", mount.ErrCount, len(s), m.settings)
-	}
-	for i := range m.joints {
-		j := &m.joints[i]
-		if j.setting < 0 {
-			continue
-		}
-		switch v := s[j.setting]; {
-		case math.IsNaN(v) || math.IsInf(v, 0):
-			return fmt.Errorf("tube: joint %q: setting %v is not a finite number", j.Name, v)
-		case v < j.Low-limitSlack || v > j.High+limitSlack:
-			return &mount.LimitError{Joint: j.Joint, Value: v}
-		}
-	}
-	return nil
-}
-
 // weigh adds up the weights from the screen inward. What sits in the frame that
 // carries a tube is beyond the tube.
 func (m *Model) weigh() {
 	var w weight
 	t := len(m.spans) - 1
-	for i := len(m.joints); i >= 0; i-- {
-		for k := range m.masses {
-			if mass := &m.masses[k]; mass.Carrier == i {
+	for i := len(m.chain.Joints); i >= 0; i-- {
+		for k := range m.chain.Masses {
+			if mass := &m.chain.Masses[k]; mass.Carrier == i {
 				w = w.plus(massAt(mass.KG, m.frames[i].Apply(mass.AtMM)))
 			}
 		}
@@ -239,8 +184,8 @@ func (m *Model) weigh() {
 func (m *Model) bend() {
 	var d drift
 	t := 0
-	for i := range m.joints {
-		j := &m.joints[i]
+	for i := range m.chain.Joints {
+		j := &m.chain.Joints[i]
 		if j.Grip.Gives > 0 {
 			at := m.frames[i].At
 			d.bentAt(at, r3.Scale(j.Grip.Gives/nmm, m.acting(i)))
@@ -262,9 +207,9 @@ const nmm = 1000
 // all of it in a ball, else what there is about the joint's axis.
 func (m *Model) acting(i int) r3.Vec {
 	moment := m.beyond[i].about(m.frames[i].At, m.gravity)
-	if m.joints[i].Grip.AnyAxis {
+	if m.chain.Joints[i].Grip.AnyAxis {
 		return moment
 	}
-	axis := m.frames[i].Rot.Apply(m.joints[i].Axis)
+	axis := m.frames[i].Rot.Apply(m.chain.Joints[i].Axis)
 	return r3.Scale(r3.Dot(moment, axis), axis)
 }
