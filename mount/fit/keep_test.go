@@ -1,12 +1,14 @@
 package fit_test
 
 import (
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
 )
@@ -61,7 +63,7 @@ func TestKneeInTheWay(t *testing.T) {
 	if o.Keep.Name != "knee" || o.ShortMM < 5 || o.MarginMM != free.MarginMM() || !o.Works || r.MarginMM() > free.MarginMM() {
 		t.Errorf("%+v; margin %v, without the knee %v", o, r.MarginMM(), free.MarginMM())
 	}
-	// taken out of the way as said, it costs nothing; a little less does cost
+	// taken out of the way as said, it changes nothing; a little less, and it does
 	for _, short := range []float64{0, 5} {
 		away := kneeInTheWay()
 		to := map[fit.Way]r3.Vec{
@@ -70,8 +72,8 @@ func TestKneeInTheWay(t *testing.T) {
 		}[o.Out]
 		away.Keep[0].Shape = away.Keep[0].Shape.Moved(frame.Translate(r3.Scale(o.OutMM-short, to)))
 		moved := solve(t, away)
-		if out := len(moved.InTheWay) == 0; out != (short == 0) || out && moved.MarginMM() != free.MarginMM() {
-			t.Errorf("%.0f mm %v less %v mm: margin %v, in the way %+v", o.OutMM, o.Out, short, moved.MarginMM(), moved.InTheWay)
+		if same := slices.Equal(moved.Set.Settings, free.Set.Settings); same != (short == 0) || same && len(moved.InTheWay) > 0 {
+			t.Errorf("%.0f mm %v less %v mm: set to %v, without the knee %v; in the way %+v", o.OutMM, o.Out, short, moved.Set.Settings, free.Set.Settings, moved.InTheWay)
 		}
 	}
 	if len(free.InTheWay) != 0 {
@@ -143,5 +145,88 @@ func TestBestCompromise(t *testing.T) {
 	}
 	if !names["wheel"] || !names["knee"] {
 		t.Errorf("in the way: %+v", r.InTheWay)
+	}
+}
+
+// TestOutOfReachAndInTheWay: a post that stands in a space is told of even where the
+// target is out of reach.
+func TestOutOfReachAndInTheWay(t *testing.T) {
+	job := shortPost()
+	at := job.Mount.Mountings[0].ClampMM
+	job.Keep = []fit.Keep{{Name: "wheel", By: gaze.Seat, GapMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)}}
+	r := solve(t, job)
+	if r.Set.Reached || !r.Gaps[0].TooClose() {
+		t.Fatalf("reached %v, gaps %+v", r.Set.Reached, r.Gaps)
+	}
+	if len(r.InTheWay) != 1 || r.InTheWay[0].Part != "post" {
+		t.Errorf("in the way: %+v", r.InTheWay)
+	}
+}
+
+// TestOnlyWhatCostsIsInTheWay: of two spaces in the same place neither gives anything
+// up alone, so neither is told of; the one that can be done without is, for all of the
+// margin that it costs.
+func TestOnlyWhatCostsIsInTheWay(t *testing.T) {
+	job := kneeInTheWay()
+	within := job.Keep[0]
+	within.Name, within.GapMM = "within", 20
+	job.Keep = append(job.Keep, within)
+	r := solve(t, job)
+	if !r.Works || len(r.InTheWay) != 1 || r.InTheWay[0].Keep.Name != "knee" || r.InTheWay[0].MarginMM < r.MarginMM()+0.1 {
+		t.Errorf("works %v, margin %v, in the way: %+v", r.Works, r.MarginMM(), r.InTheWay)
+	}
+	job.Keep[1].GapMM = job.Keep[0].GapMM
+	if r := solve(t, job); !r.Works || len(r.InTheWay) != 0 {
+		t.Errorf("works %v, margin %v, in the way: %+v", r.Works, r.MarginMM(), r.InTheWay)
+	}
+}
+
+// TestEqualSpacesAreTwo: of two spaces that are alike in everything, each is one of its
+// own.
+func TestEqualSpacesAreTwo(t *testing.T) {
+	job := kneeInTheWay()
+	job.Keep = append(job.Keep, job.Keep[0])
+	// both are in the way of the post where it is clamped
+	at := job.Mount.Mountings[0].ClampMM
+	for i := range job.Keep {
+		job.Keep[i].Shape = capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)
+	}
+	r := solve(t, job)
+	if len(r.InTheWay) != 2 {
+		t.Fatalf("in the way: %+v", r.InTheWay)
+	}
+	for _, o := range r.InTheWay {
+		if o.Works {
+			t.Errorf("without one of two, all works: %+v", o)
+		}
+	}
+}
+
+// TestPlaceThatWorksIsChosen: of two places of the clamp the one at which the joints
+// hold is chosen though the other is less costly to set; where they hold at neither, the
+// less costly, and what would help is said.
+func TestPlaceThatWorksIsChosen(t *testing.T) {
+	const costly, cheap = 0, 1
+	for _, tt := range []struct {
+		holdsNM float64 // 0: nobody knows
+		chosen  int
+		works   bool
+	}{{0, cheap, true}, {3.4, costly, true}, {1, cheap, false}} {
+		job := adult()
+		elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
+		elbow.Rise.Grip.Holds = tt.holdsNM
+		job.Mount.Kit.Parts[2] = elbow
+		outward := job.Mount.Mountings[0]
+		outward.ClampMM = r3.Add(outward.ClampMM, r3.Vec{X: 50, Y: 120})
+		job.Mount.Mountings = append(job.Mount.Mountings, outward)
+		r := solve(t, job)
+		if r.Set.Mounting != tt.chosen || r.Works != tt.works {
+			t.Errorf("holds %v N m: place %d, works %v (%q); want place %d, %v", tt.holdsNM, r.Set.Mounting, r.Works, r.Why, tt.chosen, tt.works)
+		}
+		for _, p := range r.Load.Problems {
+			if p.Help == "" {
+				t.Errorf("no help for %q", p.What)
+			}
+		}
 	}
 }

@@ -12,7 +12,8 @@ import (
 )
 
 // Obstacle is a space to keep clear that is in the way: with the mount set as if
-// nothing were to be kept clear, something would come too near to it.
+// nothing were to be kept clear, something would come too near to it, and that is worth
+// something, see [Obstacle.MarginMM].
 type Obstacle struct {
 	Keep Keep
 	// Part is what would come too near, "casing" or a part of the mount, and
@@ -22,8 +23,10 @@ type Obstacle struct {
 	// ShortMM is by how much it would come nearer than is to be kept.
 	ShortMM float64
 	// MarginMM is the least margin to be had without this space, all others kept
-	// clear, and Works says whether everything would work then. Less margin in the
-	// result is what keeping clear costs.
+	// clear, which is never less than that of the result: what can be had with the
+	// space can be had without it. Works says whether everything would work then. What
+	// a space costs is the difference, or that it does not work; of what costs nothing
+	// only those spaces are told to which the result itself comes too near.
 	MarginMM float64
 	Works    bool
 	// Out is the shortest way along an axis of what carries the space to take it out of
@@ -31,6 +34,8 @@ type Obstacle struct {
 	// when none of up to half a metre does, or when the space moves with the body.
 	Out   Way
 	OutMM float64
+
+	keep int // its place in the job's
 }
 
 // Way is a direction in which a space to keep clear could be moved.
@@ -69,10 +74,10 @@ const (
 // mostObstacles is for how many obstacles a job without each is worked out.
 const mostObstacles = 4
 
-// obstacles returns the spaces that hold the screen back from where it would best be,
-// the one that is most in the way first.
-func (b *bench) obstacles() ([]Obstacle, error) {
-	free, _, err := solve(b.job.without(nil), b)
+// obstacles returns the spaces that hold the screen of a result back from where it
+// would best be, the one that is most in the way first.
+func (b *bench) obstacles(r *Result) ([]Obstacle, error) {
+	free, _, err := solve(b.job.without(allKeeps), b)
 	if err != nil {
 		return nil, err
 	}
@@ -81,16 +86,30 @@ func (b *bench) obstacles() ([]Obstacle, error) {
 		return nil, err
 	}
 	var out []Obstacle
-	for _, g := range there.gaps(free.Screen, tubes) {
-		if short := g.Keep.GapMM - g.MM; short > roundingMM {
-			o := Obstacle{Keep: g.Keep, Part: g.Part, Posture: g.Posture, ShortMM: short}
-			o.Out, o.OutMM = there.wayOut(g.Keep, free.Screen, tubes)
+	for k, g := range there.gaps(free.Screen, tubes) {
+		if g.TooClose() {
+			o := Obstacle{Keep: g.Keep, Part: g.Part, Posture: g.Posture, ShortMM: g.Keep.GapMM - g.MM, keep: k}
+			o.Out, o.OutMM = there.wayOut(k, free.Screen, tubes)
 			out = append(out, o)
 		}
 	}
 	slices.SortStableFunc(out, func(a, c Obstacle) int { return cmp.Compare(c.ShortMM, a.ShortMM) })
 	out = out[:min(len(out), mostObstacles)]
-	return out, b.without(out, free)
+	if err := b.without(out, free); err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(out, func(o Obstacle) bool { return !o.costs(r) }), nil
+}
+
+// shownMM is the last digit to which margins are told.
+const shownMM = 0.1
+
+// costs raises the margin without the obstacle to that of the result with it, and
+// reports whether its absence is worth telling.
+func (o *Obstacle) costs(r *Result) bool {
+	gain := o.MarginMM - r.MarginMM()
+	o.MarginMM = max(o.MarginMM, r.MarginMM())
+	return gain >= shownMM || o.Works && !r.Works || r.Gaps[o.keep].TooClose()
 }
 
 // without fills in what could be had without each of the obstacles.
@@ -100,7 +119,7 @@ func (b *bench) without(out []Obstacle, free *Result) error {
 		return func(_, i, _ int) {
 			r := free
 			if len(b.job.Keep) > 1 {
-				if r, _, failed[i] = solve(b.job.without(&out[i].Keep), b); failed[i] != nil {
+				if r, _, failed[i] = solve(b.job.without(out[i].keep), b); failed[i] != nil {
 					return
 				}
 			}
@@ -128,10 +147,10 @@ func (b *bench) sagsAs(r *Result) (*bench, [][]tubeShape, error) {
 	return b.sagged(sags), tubes, err
 }
 
-// wayOut returns the least move that takes a space out of the way of a mount as it
-// stands.
-func (b *bench) wayOut(keep Keep, screen frame.Pose, tubes [][]tubeShape) (best Way, mm float64) {
-	if keep.With != NoBody {
+// wayOut returns the least move that takes the space at a place in the job's out of the
+// way of a mount as it stands.
+func (b *bench) wayOut(keep int, screen frame.Pose, tubes [][]tubeShape) (best Way, mm float64) {
+	if b.job.Keep[keep].With != NoBody {
 		return NoWay, 0
 	}
 	mm = mostMoveMM + moveStepMM
@@ -150,22 +169,22 @@ func (b *bench) wayOut(keep Keep, screen frame.Pose, tubes [][]tubeShape) (best 
 
 // clearWith reports whether a mount as it stands keeps clear of a space that is moved
 // by shift (mm, in the axes of its shape).
-func (b *bench) clearWith(keep Keep, shift r3.Vec, screen frame.Pose, tubes [][]tubeShape) bool {
+func (b *bench) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]tubeShape) bool {
 	for k := range b.keeps {
 		p := b.keeps[k]
-		if *p.keep != keep {
+		if p.keep != &b.job.Keep[keep] {
 			continue
 		}
 		st := &b.stances[p.posture]
-		carrierFromKeep := st.Carrier.Inverse().Mul(keep.Pose(b.job.Scene, st.Posture))
+		carrierFromKeep := st.Carrier.Inverse().Mul(p.keep.Pose(b.job.Scene, st.Posture))
 		moved := frame.Translate(carrierFromKeep.Rot.Apply(shift))
 		p.shape = p.shape.Moved(moved)
 		p.seen = p.shape.Moved(b.sag(p.posture).Inverse())
-		if b.casingGap(screen, &p) < keep.GapMM {
+		if b.casingGap(screen, &p) < p.keep.GapMM {
 			return false
 		}
 		if tubes != nil {
-			if _, i := nearest(tubes[p.posture], &p.shape, keep.GapMM); i >= 0 {
+			if _, i := nearest(tubes[p.posture], &p.shape, p.keep.GapMM); i >= 0 {
 				return false
 			}
 		}
@@ -173,14 +192,14 @@ func (b *bench) clearWith(keep Keep, shift r3.Vec, screen frame.Pose, tubes [][]
 	return true
 }
 
-// without returns the job without one space to keep clear, or without any.
-func (j *Job) without(keep *Keep) *Job {
+// allKeeps is the place of all spaces to keep clear together.
+const allKeeps = -1
+
+// without returns the job without the space to keep clear at a place, or without all.
+func (j *Job) without(keep int) *Job {
 	own := *j
-	own.Keep = nil
-	for _, k := range j.Keep {
-		if keep != nil && k != *keep {
-			own.Keep = append(own.Keep, k)
-		}
+	if own.Keep = nil; keep != allKeeps {
+		own.Keep = slices.Delete(slices.Clone(j.Keep), keep, keep+1)
 	}
 	return &own
 }

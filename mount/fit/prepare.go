@@ -42,10 +42,7 @@ type bench struct {
 // newBench lays out a job with nothing sagging and all there is to keep clear
 // watched.
 func newBench(job *Job) (*bench, error) {
-	if job.Leading() < 0 {
-		return nil, fmt.Errorf("%w: no posture must work; mark at least one", ErrJob)
-	}
-	if err := job.Demand.check(); err != nil {
+	if err := job.check(); err != nil {
 		return nil, err
 	}
 	b := &bench{job: job, casing: casing(job.Device)}

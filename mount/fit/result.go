@@ -31,7 +31,8 @@ type Result struct {
 	// it is least.
 	Gaps []Gap
 	// InTheWay are the spaces to keep clear that hold the screen back from where it
-	// would best be, the one most in the way first. Empty after [Check].
+	// would best be, or that it comes too near to, the one most in the way first. Empty
+	// after [Check].
 	InTheWay []Obstacle
 	// Load is what weight does to the mount; nil when there is no mount.
 	Load *Load

@@ -3,6 +3,7 @@ package fit
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -15,9 +16,10 @@ import (
 // are sought that bring the screen as it sags to the target: with the sag at the
 // settings found so far, again and again until it stays as it is.
 //
-// When the target cannot be reached, or only through a space to be kept clear,
-// the settings with the best score are taken and Result.Set.Held says what holds
-// the screen back. Spaces to be kept clear that are in its way are in
+// Of several places of the clamp that is taken at which everything works, and among
+// those the least costly. When the target cannot be reached, or only through a space to
+// be kept clear, the settings with the best score are taken and Result.Set.Held says
+// what holds the screen back. Spaces to be kept clear that are in its way are in
 // Result.InTheWay. A job that cannot be met is no error: see Result.Works. The
 // error wraps [ErrJob].
 func Solve(job *Job) (*Result, error) {
@@ -25,8 +27,8 @@ func Solve(job *Job) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	if b.crowded {
-		r.InTheWay, err = b.obstacles()
+	if b.crowded || slices.ContainsFunc(r.Gaps, Gap.TooClose) {
+		r.InTheWay, err = b.obstacles(r)
 	}
 	return r, err
 }
@@ -58,18 +60,23 @@ func solve(job *Job, of *bench) (*Result, *bench, error) {
 		r.Target = target
 		return r, b, nil
 	}
-	best, err := b.best(target)
+	trials, err := b.trials(target)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	best, err := choose(trials)
+	if err != nil {
+		return nil, nil, err
 	}
 	b.crowded = b.crowded || best.crowded
 	r, err := best.finish()
 	return r, b, err
 }
 
-// best returns the mount at the best of its places.
-func (b *bench) best(target gaze.Target) (*trial, error) {
-	var best *trial
+// trials returns the mount at each of its places, the best first by what its settings
+// alone say.
+func (b *bench) trials(target gaze.Target) ([]*trial, error) {
+	var out []*trial
 	for i := range b.job.Mount.Mountings {
 		t, err := b.newTrial(i, target)
 		if err != nil {
@@ -78,14 +85,39 @@ func (b *bench) best(target gaze.Target) (*trial, error) {
 		if err := t.settle(); err != nil {
 			return nil, err
 		}
-		if best == nil || t.betterThan(best) {
-			best = t
-		}
+		out = append(out, t)
 	}
-	if best == nil {
+	if len(out) == 0 {
 		return nil, errors.New("the mount is clamped nowhere")
 	}
-	return best, nil
+	slices.SortStableFunc(out, func(t, u *trial) int {
+		switch {
+		case t.betterThan(u):
+			return -1
+		case u.betterThan(t):
+			return 1
+		}
+		return 0
+	})
+	return out, nil
+}
+
+// choose returns the first trial at which everything works, or else the first: what the
+// mount can bear is not known of its settings alone.
+func choose(trials []*trial) (*trial, error) {
+	if len(trials) == 1 {
+		return trials[0], nil
+	}
+	for _, t := range trials {
+		r, err := t.briefly().finish()
+		if err != nil {
+			return nil, err
+		}
+		if r.Works {
+			return t, nil
+		}
+	}
+	return trials[0], nil
 }
 
 // target returns the best place of the screen among the spaces watched.

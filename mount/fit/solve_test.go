@@ -239,12 +239,8 @@ func TestJobsThatCannotBeWorkedOn(t *testing.T) {
 	optional.Postures[0].MustWork = false
 	huge := adult()
 	huge.Scene.Measured.EyesMM.X = math.Inf(1)
-	careless := adult()
-	careless.Demand.Safety = 0.5
-	bumpy := adult()
-	bumpy.Demand.Bump = math.NaN()
 	for name, job := range map[string]*fit.Job{
-		"no clamp": nowhere, "no posture must work": optional, "endless": huge, "less than its yield": careless, "no bump": bumpy,
+		"no clamp": nowhere, "no posture must work": optional, "endless": huge,
 	} {
 		if _, err := fit.Solve(job); !errors.Is(err, fit.ErrJob) {
 			t.Errorf("%s: got error %v, want one that wraps ErrJob", name, err)
@@ -255,6 +251,47 @@ func TestJobsThatCannotBeWorkedOn(t *testing.T) {
 	r.Set.Settings[1] = 1e4
 	if _, err := fit.Check(adult(), 0, r.Set.Settings); !errors.As(err, &limit) {
 		t.Errorf("a setting outside its limits: got %v", err)
+	}
+}
+
+// TestNumbersThatCannotBeMeant: what no comparison would stop is refused by name.
+func TestNumbersThatCannotBeMeant(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	settings := solve(t, adult()).Set.Settings
+	for _, tt := range []struct {
+		name   string
+		change func(*fit.Job)
+	}{
+		{"safety", func(j *fit.Job) { j.Demand.Safety = 0.5 }},
+		{"bump", func(j *fit.Job) { j.Demand.Bump = nan }},
+		{"the gap to \"knee\"", func(j *fit.Job) { j.Keep[0].GapMM = nan }},
+		{"the gap to \"knee\"", func(j *fit.Job) { j.Keep[0].GapMM = -1 }},
+		{"\"knee\"", func(j *fit.Job) { j.Keep[0].Shape = space.Shape{} }},
+		{"\"knee\"", func(j *fit.Job) { j.Keep[0].Shape.RoundMM = inf }},
+		{"\"knee\"", func(j *fit.Job) { j.Keep[0].With = 7 }},
+		{"margin", func(j *fit.Job) { j.Wish.MarginMM = nan }},
+		{"margin", func(j *fit.Job) { j.Wish.MarginMM = -1 }},
+		{"from the eyes", func(j *fit.Job) { j.Wish.FaceMM = inf }},
+		{"cost of the screen's roll", func(j *fit.Job) { j.Wish.Rates.RollPerDegree = nan }},
+		{"range wished for of the screen's distance", func(j *fit.Job) { j.Wish.Ranges.Low.DistanceMM = 1501 }},
+		{"range wished for of the screen's roll", func(j *fit.Job) { j.Wish.Ranges.High.Roll = frame.Angle(nan) }},
+		{"width of the chair", func(j *fit.Job) { j.Passage.WidthMM = nan }},
+		{"reach behind", func(j *fit.Job) { j.Passage.BehindMM = inf }},
+		{"reach ahead", func(j *fit.Job) { j.Passage.AheadMM = -inf }},
+		{"doorway", func(j *fit.Job) { j.Passage.DoorMM = nan }},
+		{"width of the floor", func(j *fit.Job) { j.Passage.FloorWidthMM = -1 }},
+		{"length of the floor", func(j *fit.Job) { j.Passage.FloorLengthMM = nan }},
+		{"between targets", func(j *fit.Job) { j.Grid = &gaze.Grid{Rows: 2, Columns: 2, GapMM: nan} }},
+	} {
+		job := kneeInTheWay()
+		tt.change(job)
+		_, err := fit.Check(job, 0, settings)
+		if !errors.Is(err, fit.ErrJob) || !strings.Contains(err.Error(), tt.name) {
+			t.Errorf("%s: Check says %v", tt.name, err)
+		}
+		if _, err := fit.Solve(job); !errors.Is(err, fit.ErrJob) {
+			t.Errorf("%s: Solve says %v", tt.name, err)
+		}
 	}
 }
 
