@@ -11,23 +11,22 @@ import (
 	"sightpost/mount"
 )
 
-// Closed forms: a bend by b in radius R leads to R (1 - cos b) aside and R sin b
-// along; an S of two opposite bends with straight L between is offset by
-// 2 R (1 - cos b) + L sin b and comes to 2 R sin b + L cos b.
-func TestCentrelineEnd(t *testing.T) {
-	const (
-		r = 80.0
-		l = 50.0
-		b = 50 * frame.Degree
-	)
+// bentTube is a tube whose end and length are known.
+type bentTube struct {
+	name string
+	line mount.Centreline
+	want frame.Pose
+	long float64
+}
+
+// bentTubes returns tubes with closed forms: a bend by b in radius R leads to
+// R (1 - cos b) aside and R sin b along; an S of two opposite bends with straight L
+// between is offset by 2 R (1 - cos b) + L sin b and comes to 2 R sin b + L cos b.
+func bentTubes() []bentTube {
+	const r, l, b = 80.0, 50.0, 50 * frame.Degree
 	sin, cos := math.Sincos(b.Radians())
 	quarter := frame.Rotation{X: r3.Vec{Z: -1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{X: 1}}
-	tests := []struct {
-		name string
-		line mount.Centreline
-		want frame.Pose
-		long float64
-	}{
+	return []bentTube{
 		{"nothing", mount.Centreline{}, frame.Identity(), 0},
 		{"straight", mount.Centreline{EndMM: 300}, frame.Translate(r3.Vec{Z: 300}), 300},
 		{
@@ -80,7 +79,10 @@ func TestCentrelineEnd(t *testing.T) {
 			r * math.Pi,
 		},
 	}
-	for _, tt := range tests {
+}
+
+func TestCentrelineEnd(t *testing.T) {
+	for _, tt := range bentTubes() {
 		t.Run(tt.name, func(t *testing.T) {
 			wantSamePose(t, "End", tt.line.End(), tt.want)
 			if got := tt.line.LengthMM(); math.Abs(got-tt.long) > exactMM {

@@ -178,88 +178,116 @@ func TestAxesLean(t *testing.T) {
 	}
 }
 
-func TestKitProblems(t *testing.T) {
-	clamp, plate := mount.Clamp{Name: "clamp"}, mount.Plate{Name: "plate"}
-	between := func(parts ...mount.Part) []mount.Part {
-		return append(append([]mount.Part{clamp}, parts...), plate)
+// kitProblem is a kit that is refused, and a part of the reason.
+type kitProblem struct {
+	name  string
+	parts []mount.Part
+	want  string
+}
+
+func wantKitProblems(t *testing.T, rows []kitProblem) {
+	t.Helper()
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			_, err := mount.Kit{Name: "bad", Parts: row.parts}.Chain(mount.Mounting{})
+			if err == nil || !strings.Contains(err.Error(), row.want) {
+				t.Errorf("error %v, want %q in it", err, row.want)
+			}
+		})
 	}
-	post := func(change func(*mount.Tube)) []mount.Part {
-		p := twoTubes().Parts[1].(mount.Tube)
-		change(&p)
-		return between(p)
-	}
-	nan := math.NaN()
-	tests := []struct {
-		name  string
-		parts []mount.Part
-		want  string
-	}{
+}
+
+func theClamp() mount.Clamp { return mount.Clamp{Name: "clamp"} }
+
+func thePlate() mount.Plate { return mount.Plate{Name: "plate"} }
+
+// between returns the parts of a kit with a clamp before and a plate behind them.
+func between(parts ...mount.Part) []mount.Part {
+	return append(append([]mount.Part{theClamp()}, parts...), thePlate())
+}
+
+// withPost returns the parts of a kit with the post of two tubes, changed.
+func withPost(change func(*mount.Tube)) []mount.Part {
+	p := twoTubes().Parts[1].(mount.Tube)
+	change(&p)
+	return between(p)
+}
+
+func TestPartProblems(t *testing.T) {
+	wantKitProblems(t, []kitProblem{
 		{"no parts", nil, "no parts"},
-		{"missing part", []mount.Part{clamp, nil, plate}, "part 2 is missing"},
-		{"no plate", []mount.Part{clamp}, `part "clamp": the last part must be the plate`},
-		{"no clamp", []mount.Part{plate}, `part "plate": the first part must be the clamp`},
+		{"missing part", []mount.Part{theClamp(), nil, thePlate()}, "part 2 is missing"},
+		{"no plate", []mount.Part{theClamp()}, `part "clamp": the last part must be the plate`},
+		{"no clamp", []mount.Part{thePlate()}, `part "plate": the first part must be the clamp`},
 		{"two clamps", between(mount.Clamp{Name: "b"}), `part "b": only the first part can be a clamp`},
 		{"plate inside", between(mount.Plate{Name: "b"}), `part "b": the plate must be the last part`},
 		{"no name", between(mount.Elbow{}), "part 2 has no name"},
 		{"name twice", between(mount.Elbow{Name: "plate"}), `part "plate": the name is used twice`},
 		{"name with a dot", between(mount.Elbow{Name: "a.b"}), `part "a.b": a name has no dot`},
+		{"offset not a number", between(mount.Bracket{Name: "b", OffsetMM: r3.Vec{X: math.NaN()}}), `part "b": offset`},
+		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Turned: frame.Angle(math.NaN())}}), `part "b": angle of the axes`},
+		{"negative mass", between(mount.Turns{Name: "j", MassKG: -1}), `part "j": mass -1 kg`},
+		{"facing nowhere", []mount.Part{theClamp(), mount.Plate{Name: "plate", Faces: 7}}, "faces: 7 is no way to face"},
+		{"more screen than mass", []mount.Part{theClamp(), mount.Plate{Name: "plate", MassKG: 1, ScreenKG: 2}}, `part "plate": screen of 2 kg`},
+	})
+}
+
+func TestRangeProblems(t *testing.T) {
+	wantKitProblems(t, []kitProblem{
 		{"limits crossed", between(mount.Elbow{Name: "e", Pan: turning(30, -30)}), `part "e": pan: limits 30.0° to -30.0°: the lowest is above the highest`},
 		{"no step", between(mount.Elbow{Name: "e", Pan: mount.Range{High: 1}}), `part "e": pan: step 0.0° must be more than 0`},
-		{"preferred outside", post(func(p *mount.Tube) { p.Slide.Preferred = 0 }), `part "post": height: preferred 0.0 mm is outside 300.0 mm to 700.0 mm`},
-		{"limits not numbers", post(func(p *mount.Tube) { p.Slide.High = nan }), `part "post": height: limits`},
-		{"step not a number", post(func(p *mount.Tube) { p.Slide.Step = nan }), `part "post": height: step`},
-		{"negative height", post(func(p *mount.Tube) { p.Slide.Low = -5 }), `part "post": height: limits -5.0 mm`},
-		{"negative effort", post(func(p *mount.Tube) { p.Slide.Effort = -1 }), `part "post": height: effort -1 must be 0 or more`},
-		{"nothing readable", post(func(p *mount.Tube) { p.Slide = mount.Range{Low: 301, High: 304, Step: 5, Preferred: 302} }), "no multiple of the step 5 mm lies within"},
-		{"too short a tube", post(func(p *mount.Tube) { p.TotalMM = 650 }), "700 mm of tube are needed and the total length is 650 mm"},
-		{"held on a bend", post(func(p *mount.Tube) {
-			p.TotalMM = 0
-			p.Shape = mount.Centreline{BendRadiusMM: 80, EndMM: 300, Bends: []mount.Bend{{Angle: 45 * frame.Degree}}}
-			p.Slide.Low, p.Slide.Preferred = 200, 400
-		}), "held 69 mm up its first bend"},
-		{"runs left", post(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
-		{"wall too thick", post(func(p *mount.Tube) { p.Section.WallMM = 20 }), `part "post": wall 20 mm`},
-		{"material", post(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: nan} }), `part "post": material "alloy": Young's modulus NaN`},
-		{"no wall", post(func(p *mount.Tube) { p.Section.WallMM = 0 }), `part "post": wall 0 mm must be at least 0.01 mm`},
-		{"no shear modulus", post(func(p *mount.Tube) {
-			p.Section.Material = mount.Material{Name: "alloy", YoungMPa: 7e4, DensityKGM3: 2700}
-		}), `shear modulus 0 N/mm² must be more than 0`},
-		{"bend tighter than the tube", post(func(p *mount.Tube) {
-			p.Shape = mount.Centreline{BendRadiusMM: 12.5, Bends: []mount.Bend{{Angle: 1}}}
-		}), `part "post": bend radius 12.5 mm must be more than half of the outside diameter 25 mm`},
-		{"rating", post(func(p *mount.Tube) { p.RatedKG = -1 }), `part "post": rated mass -1 kg`},
-		{"grip of a setting", post(func(p *mount.Tube) { p.Turn.Grip.Holds = nan }), `part "post": swing: holds NaN`},
-		{"grip of a slide", post(func(p *mount.Tube) { p.Slide.Grip.Gives = 0.01 }), `part "post": height: a slide does not give`},
-		{"gives too much", between(mount.Ball{Name: "j", Cone: 1, Grip: mount.Grip{Gives: 2}}), `part "j": the ball: gives 114.6° for each N·m`},
-		{"grip of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Grip: mount.Grip{Holds: 1}}}), `part "j": spin: a ball has one grip`},
-		{"any axis", post(func(p *mount.Tube) { p.Turn.Grip.AnyAxis = true }), `part "post": swing: only a ball`},
-		{"more screen than mass", []mount.Part{clamp, mount.Plate{Name: "plate", MassKG: 1, ScreenKG: 2}}, `part "plate": screen of 2 kg`},
-		{"bend without radius", post(func(p *mount.Tube) { p.Shape.Bends = []mount.Bend{{Angle: 1}} }), `part "post": bend radius 0 mm`},
-		{"bent back", post(func(p *mount.Tube) {
-			p.Shape = mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{{Angle: 180 * frame.Degree}}}
-		}), "angle 180° must be"},
-		{"negative straight", post(func(p *mount.Tube) {
-			p.Shape = mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{{StraightMM: -1}}}
-		}), "bend 1: straight before it: -1 mm"},
-		{"offset not a number", between(mount.Bracket{Name: "b", OffsetMM: r3.Vec{X: nan}}), `part "b": offset`},
-		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Turned: frame.Angle(nan)}}), `part "b": angle of the axes`},
-		{"negative mass", between(mount.Turns{Name: "j", MassKG: -1}), `part "j": mass -1 kg`},
-		{"no cone", between(mount.Ball{Name: "j"}), `part "j": cone 0° must be more than 0°`},
-		{"facing nowhere", []mount.Part{clamp, mount.Plate{Name: "plate", Faces: 7}}, "faces: 7 is no way to face"},
-		{"too many stops", []mount.Part{mount.Clamp{Name: "clamp", Index: mount.Range{High: 1, Step: 1e-4, Indexed: true}}, plate}, "10001 stops are more than 1000"},
+		{"preferred outside", withPost(func(p *mount.Tube) { p.Slide.Preferred = 0 }), `part "post": height: preferred 0.0 mm is outside 300.0 mm to 700.0 mm`},
+		{"limits not numbers", withPost(func(p *mount.Tube) { p.Slide.High = math.NaN() }), `part "post": height: limits`},
+		{"step not a number", withPost(func(p *mount.Tube) { p.Slide.Step = math.NaN() }), `part "post": height: step`},
+		{"negative height", withPost(func(p *mount.Tube) { p.Slide.Low = -5 }), `part "post": height: limits -5.0 mm`},
+		{"negative effort", withPost(func(p *mount.Tube) { p.Slide.Effort = -1 }), `part "post": height: effort -1 must be 0 or more`},
+		{"nothing readable", withPost(func(p *mount.Tube) { p.Slide = mount.Range{Low: 301, High: 304, Step: 5, Preferred: 302} }), "no multiple of the step 5 mm lies within"},
+		{"too many stops", []mount.Part{mount.Clamp{Name: "clamp", Index: mount.Range{High: 1, Step: 1e-4, Indexed: true}}, thePlate()}, "10001 stops are more than 1000"},
 		{"too many stops together", between(
 			mount.Elbow{Name: "a", Pan: mount.Range{High: 1, Step: 0.01, Indexed: true}},
 			mount.Elbow{Name: "b", Pan: mount.Range{High: 1, Step: 0.01, Indexed: true}},
 		), "have 10201 combinations, more than 1000"},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			_, err := mount.Kit{Name: "bad", Parts: tt.parts}.Chain(mount.Mounting{})
-			if err == nil || !strings.Contains(err.Error(), tt.want) {
-				t.Errorf("error %v, want %q in it", err, tt.want)
-			}
-		})
-	}
+		{"no cone", between(mount.Ball{Name: "j"}), `part "j": cone 0° must be more than 0°`},
+	})
+}
+
+func TestTubeProblems(t *testing.T) {
+	wantKitProblems(t, []kitProblem{
+		{"too short a tube", withPost(func(p *mount.Tube) { p.TotalMM = 650 }), "700 mm of tube are needed and the total length is 650 mm"},
+		{"held on a bend", withPost(func(p *mount.Tube) {
+			p.TotalMM = 0
+			p.Shape = mount.Centreline{BendRadiusMM: 80, EndMM: 300, Bends: []mount.Bend{{Angle: 45 * frame.Degree}}}
+			p.Slide.Low, p.Slide.Preferred = 200, 400
+		}), "held 69 mm up its first bend"},
+		{"runs left", withPost(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
+		{"wall too thick", withPost(func(p *mount.Tube) { p.Section.WallMM = 20 }), `part "post": wall 20 mm`},
+		{"material", withPost(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: math.NaN()} }), `part "post": material "alloy": Young's modulus NaN`},
+		{"no wall", withPost(func(p *mount.Tube) { p.Section.WallMM = 0 }), `part "post": wall 0 mm must be at least 0.01 mm`},
+		{"no shear modulus", withPost(func(p *mount.Tube) {
+			p.Section.Material = mount.Material{Name: "alloy", YoungMPa: 7e4, DensityKGM3: 2700}
+		}), `shear modulus 0 N/mm² must be more than 0`},
+		{"bend tighter than the tube", withPost(func(p *mount.Tube) {
+			p.Shape = mount.Centreline{BendRadiusMM: 12.5, Bends: []mount.Bend{{Angle: 1}}}
+		}), `part "post": bend radius 12.5 mm must be more than half of the outside diameter 25 mm`},
+		{"bend without radius", withPost(func(p *mount.Tube) { p.Shape.Bends = []mount.Bend{{Angle: 1}} }), `part "post": bend radius 0 mm`},
+		{"bent back", withPost(func(p *mount.Tube) {
+			p.Shape = mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{{Angle: 180 * frame.Degree}}}
+		}), "angle 180° must be"},
+		{"negative straight", withPost(func(p *mount.Tube) {
+			p.Shape = mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{{StraightMM: -1}}}
+		}), "bend 1: straight before it: -1 mm"},
+	})
+}
+
+func TestGripProblems(t *testing.T) {
+	wantKitProblems(t, []kitProblem{
+		{"rating", withPost(func(p *mount.Tube) { p.RatedKG = -1 }), `part "post": rated mass -1 kg`},
+		{"grip of a setting", withPost(func(p *mount.Tube) { p.Turn.Grip.Holds = math.NaN() }), `part "post": swing: holds NaN`},
+		{"grip of a slide", withPost(func(p *mount.Tube) { p.Slide.Grip.Gives = 0.01 }), `part "post": height: a slide does not give`},
+		{"gives too much", between(mount.Ball{Name: "j", Cone: 1, Grip: mount.Grip{Gives: 2}}), `part "j": the ball: gives 114.6° for each N·m`},
+		{"grip of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Grip: mount.Grip{Holds: 1}}}), `part "j": spin: a ball has one grip`},
+		{"any axis", withPost(func(p *mount.Tube) { p.Turn.Grip.AnyAxis = true }), `part "post": swing: only a ball`},
+	})
 }
 
 func TestMountingProblems(t *testing.T) {
