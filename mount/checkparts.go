@@ -117,8 +117,8 @@ func (p Plate) check(q *problems) {
 	q.vec("place on the screen", p.FixedAtMM)
 	q.vec("centre of mass", p.CentreMM)
 	q.mass(p.MassKG)
-	if !(p.ScreenKG >= 0 && p.ScreenKG <= p.MassKG) {
-		q.ofPart("screen of %g kg: must be from 0 to the %g kg of plate and screen together", p.ScreenKG, p.MassKG)
+	if !(p.PlateKG >= 0 && p.PlateKG <= p.MassKG) {
+		q.ofPart("%g kg of the plate's own: must be from 0 to the %g kg of plate and screen together", p.PlateKG, p.MassKG)
 	}
 	q.rating(p.RatedKG)
 }

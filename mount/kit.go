@@ -180,9 +180,9 @@ type Plate struct {
 	// screen axes. It is the screen's, and the same on either side.
 	FixedAtMM r3.Vec
 	MassKG    float64 // plate, screen and tracker, kg
-	// ScreenKG is how much of MassKG the plate carries: screen and tracker, kg. 0
-	// means all of it. It counts for RatedKG only.
-	ScreenKG float64
+	// PlateKG is how much of MassKG is the plate's own, kg. It carries the rest, the
+	// screen and tracker, and that alone counts for RatedKG.
+	PlateKG float64
 	// CentreMM is the centre of mass from the middle of the lit area, mm, screen
 	// axes; the same on either side.
 	CentreMM r3.Vec

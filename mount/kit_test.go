@@ -228,7 +228,8 @@ func TestPartProblems(t *testing.T) {
 		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Turned: frame.Angle(math.NaN())}}), `part "b": angle of the axes`},
 		{"negative mass", between(mount.Turns{Name: "j", MassKG: -1}), `part "j": mass -1 kg`},
 		{"facing nowhere", []mount.Part{theClamp(), mount.Plate{Name: "plate", Faces: 7}}, "faces: 7 is no way to face"},
-		{"more screen than mass", []mount.Part{theClamp(), mount.Plate{Name: "plate", MassKG: 1, ScreenKG: 2}}, `part "plate": screen of 2 kg`},
+		{"more plate than mass", []mount.Part{theClamp(), mount.Plate{Name: "plate", MassKG: 1, PlateKG: 2}}, `part "plate": 2 kg of the plate's own`},
+		{"plate lighter than nothing", []mount.Part{theClamp(), mount.Plate{Name: "plate", MassKG: 1, PlateKG: -1}}, `part "plate": -1 kg of the plate's own`},
 	})
 }
 

@@ -2,6 +2,7 @@ package mount_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -61,7 +62,7 @@ func TestMassesAreOfTheirPart(t *testing.T) {
 		mount.Tube{Name: "post", Shape: mount.Centreline{EndMM: 300}},
 		mount.Elbow{Name: "elbow", MassKG: 0.5, RiseToEndMM: r3.Vec{X: 30}},
 		mount.Turns{Name: "joint", MassKG: 0.2},
-		mount.Plate{Name: "plate", MassKG: 1.5, ScreenKG: 1.3, CentreMM: r3.Vec{Z: -20}},
+		mount.Plate{Name: "plate", MassKG: 1.5, PlateKG: 0.2, CentreMM: r3.Vec{Z: -20}},
 	}}
 	c, err := kit.Chain(mount.Mounting{})
 	if err != nil {
@@ -93,6 +94,32 @@ func TestMassesAreOfTheirPart(t *testing.T) {
 			if r.Part == m.Part && (m.Carrier < r.First || m.Carrier >= r.Next) && r.Part != "plate" {
 				t.Errorf("the mass of %q is carried by joint %d, its joints are %d to %d", m.Part, m.Carrier, r.First, r.Next)
 			}
+		}
+	}
+}
+
+// TestPlateCarriesWhatIsOnIt: the plate's own mass is nothing that it carries, also
+// where nobody knows what the screen weighs.
+func TestPlateCarriesWhatIsOnIt(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		plate mount.Plate
+		want  []mount.Mass
+	}{
+		{"screen and plate", mount.Plate{Name: "plate", MassKG: 2.5, PlateKG: 0.5}, []mount.Mass{{Part: "plate", KG: 0.5}, {Part: "plate.screen", KG: 2}}},
+		{"screen unknown", mount.Plate{Name: "plate", MassKG: 0.5, PlateKG: 0.5}, []mount.Mass{{Part: "plate", KG: 0.5}}},
+		{"plate unknown", mount.Plate{Name: "plate", MassKG: 2}, []mount.Mass{{Part: "plate.screen", KG: 2}}},
+		{"both unknown", mount.Plate{Name: "plate"}, nil},
+	} {
+		c, err := mount.Kit{Parts: []mount.Part{mount.Clamp{Name: "clamp"}, tt.plate}}.Chain(mount.Mounting{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range tt.want {
+			tt.want[i].Carrier = len(c.Joints)
+		}
+		if !slices.Equal(c.Masses, tt.want) {
+			t.Errorf("%s: masses %+v, want %+v", tt.name, c.Masses, tt.want)
 		}
 	}
 }

@@ -110,12 +110,8 @@ func (p Plate) build(b *builder) {
 // masses returns the plate's own mass and the screen's, which it carries. Both are
 // put at their common centre, the only one that is known.
 func (p Plate) masses(carrier int) []Mass {
-	screen := p.ScreenKG
-	if screen == 0 {
-		screen = p.MassKG
-	}
 	var masses []Mass
-	for _, m := range []Mass{{Part: p.Name, KG: p.MassKG - screen}, {Part: p.Name + ".screen", KG: screen}} {
+	for _, m := range []Mass{{Part: p.Name, KG: p.PlateKG}, {Part: p.Name + ".screen", KG: p.MassKG - p.PlateKG}} {
 		if m.KG > 0 {
 			m.Carrier, m.AtMM = carrier, p.CentreMM
 			masses = append(masses, m)

@@ -107,7 +107,7 @@ func offsetPost() mount.Kit {
 				Slide: mount.Range{Low: 80, High: 370, Step: 1, Preferred: 240},
 			},
 			mount.Turns{Name: "joint", Pan: turning(-100, 100), Tilt: tilt, Roll: turning(-90, 90), MassKG: 0.25},
-			mount.Plate{Name: "plate", OffsetMM: r3.Vec{Z: 40}, MassKG: 2.2, ScreenKG: 2, CentreMM: r3.Vec{Y: 5, Z: -20}, RatedKG: 2.5},
+			mount.Plate{Name: "plate", OffsetMM: r3.Vec{Z: 40}, MassKG: 2.2, PlateKG: 0.2, CentreMM: r3.Vec{Y: 5, Z: -20}, RatedKG: 2.5},
 		},
 	}
 }

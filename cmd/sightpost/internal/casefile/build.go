@@ -287,7 +287,7 @@ func (f fixedAt) onto(kit mount.Kit, s gaze.Screen) mount.Kit {
 	if total > 0 {
 		plate.CentreMM = r3.Scale(1/total, r3.Add(r3.Scale(plate.MassKG, touch), r3.Scale(s.MassKG, middle)))
 	}
-	plate.MassKG, plate.ScreenKG = total, s.MassKG
+	plate.MassKG, plate.PlateKG = total, plate.MassKG
 	parts := make([]mount.Part, len(kit.Parts))
 	copy(parts, kit.Parts)
 	parts[last] = plate

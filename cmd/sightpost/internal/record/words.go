@@ -148,7 +148,7 @@ func parts(k mount.Kit) []mount.Part {
 	all := slices.Clone(k.Parts)
 	for i, p := range all {
 		if plate, ok := p.(mount.Plate); ok {
-			plate.OffsetMM, plate.CentreMM, plate.MassKG, plate.ScreenKG = r3.Vec{}, r3.Vec{}, 0, 0
+			plate.OffsetMM, plate.CentreMM, plate.MassKG, plate.PlateKG = r3.Vec{}, r3.Vec{}, 0, 0
 			all[i] = plate
 		}
 	}
