@@ -112,11 +112,12 @@ func (b *bench) aside(set *Set, screen frame.Pose, tubes []tubeShape) (*Aside, e
 // is given.
 func (b *bench) newSwing(set *Set, place int, moved frame.Pose) *swing {
 	joint := set.Chain.Moving()[place]
-	s := &swing{bench: b, joint: joint, inUse: set.Settings[place], centre: moved.At}
-	s.path = space.Path{
-		Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide,
-	}
-	return s
+	return &swing{bench: b, joint: joint, inUse: set.Settings[place], centre: moved.At, path: pathOf(joint, moved)}
+}
+
+// pathOf returns how what a joint carries moves with it, from where its moved frame is.
+func pathOf(joint mount.Joint, moved frame.Pose) space.Path {
+	return space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide}
 }
 
 // swinger returns the place in the settings of the joint to swing about, or -1 when

@@ -25,6 +25,8 @@ type Load struct {
 	// in which the screen sags most, which is Posture.
 	Lines   []tube.Bent
 	Posture int
+	// CarriedKG is all that hangs on what the mount is clamped to: parts, tubes and device.
+	CarriedKG float64
 	// Turn is the most that the screen turns under its load, in the posture at
 	// TurnPosture.
 	Turn        frame.Angle
@@ -116,6 +118,7 @@ func (b *bench) load(s *sagging, set mount.Settings) (*Load, error) {
 			deepest, l.Posture = mm, i
 		}
 	}
+	l.CarriedKG = s.model.CarriedKG()
 	most := 0.0
 	for k := range l.Joints {
 		j := &l.Joints[k]

@@ -118,9 +118,7 @@ func (r *Ranked) work(job *Job, c *Candidate, opt MatchOptions) error {
 		return err
 	}
 	r.Result, r.MarginMM = result, result.MarginMM()
-	if err := r.measure(&own); err != nil {
-		return err
-	}
+	r.measure(&own)
 	if opt.Share != nil {
 		share, err := opt.Share(&own, result)
 		if err != nil {
@@ -133,7 +131,7 @@ func (r *Ranked) work(job *Job, c *Candidate, opt MatchOptions) error {
 }
 
 // measure fills in what is compared, from the result.
-func (r *Ranked) measure(job *Job) error {
+func (r *Ranked) measure(job *Job) {
 	set := r.Result.Set
 	spare := math.Inf(1)
 	for i, g := range r.Result.Gaps {
@@ -147,9 +145,7 @@ func (r *Ranked) measure(job *Job) error {
 			r.Touch++
 		}
 	}
-	l, err := job.loadBeyond(0, set.Chain, set.Settings, true)
-	r.CarriedKG = l.kg
-	return err
+	r.CarriedKG = r.Result.Load.CarriedKG
 }
 
 // withoutRounding returns mm, or 0 when it is within what rounding may miss.

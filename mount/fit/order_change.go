@@ -1,13 +1,10 @@
 package fit
 
 import (
-	"math"
-	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"sightpost/gaze"
 	"sightpost/mount"
 )
 
@@ -87,71 +84,10 @@ func (c *changeover) change(ch Change, freeing, fastening bool) error {
 	return nil
 }
 
-// positions is at how many places of a move what is to be kept clear is looked at.
-const positions = 9
-
-// onTheWay returns what comes too near while a setting is moved, the mount sagging at
-// every place as it would if it were fast there.
-func (c *changeover) onTheWay(ch Change) ([]Caution, error) {
-	way := map[*Keep]Caution{}
-	face := Caution{Kind: PassesFace, Part: "casing", GapMM: math.Inf(1)}
-	mount := c.loaded
+// hung returns the mount with what hangs on it now.
+func (c *changeover) hung() *sagging {
 	if c.off {
-		mount = c.bare
+		return c.bare
 	}
-	s := slices.Clone(c.now)
-	for k := range positions {
-		s[ch.Setting] = ch.From + (ch.To-ch.From)*float64(k)/(positions-1)
-		sags, err := mount.at(s)
-		if err != nil {
-			return nil, err
-		}
-		tubes, err := mount.tubes(s)
-		if err != nil {
-			return nil, err
-		}
-		own, screen := c.sagged(sags), mount.compiled.Pose(s)
-		if !c.off && c.job.Wish.FaceMM > 0 {
-			mm, _, _ := gaze.NewFaceDistance(c.job.Device, own.request.Stances, 0).Room(screen)
-			face.GapMM = min(face.GapMM, mm)
-		}
-		for i := range own.keeps {
-			p := &own.keeps[i]
-			passed := nearer(way[p.keep], p, tubes[p.posture])
-			if !c.off {
-				if mm := own.casingGap(screen, p); mm < passed.GapMM {
-					passed.GapMM, passed.Part = mm, "casing"
-				}
-			}
-			way[p.keep] = passed
-		}
-	}
-	return c.tooNear(way, face), nil
-}
-
-// nearer returns the caution for the nearest of parts to a space, or the one so
-// far if that was nearer.
-func nearer(so Caution, p *placed, parts []tubeShape) Caution {
-	if so.Space == "" {
-		so = Caution{Kind: Passes, Space: p.keep.Name, GapMM: math.Inf(1)}
-	}
-	if gap, i := nearest(parts, &p.shape, so.GapMM); i >= 0 {
-		so.GapMM, so.Part = gap.MM, parts[i].part
-	}
-	return so
-}
-
-// tooNear returns the cautions whose gap is less than is to be kept.
-func (c *changeover) tooNear(way map[*Keep]Caution, face Caution) []Caution {
-	var out []Caution
-	for i := range c.job.Keep {
-		keep := &c.job.Keep[i]
-		if passed, ok := way[keep]; ok && passed.GapMM < keep.GapMM-roundingMM {
-			out = append(out, passed)
-		}
-	}
-	if face.GapMM < c.job.Wish.FaceMM-roundingMM {
-		out = append(out, face)
-	}
-	return out
+	return c.loaded
 }

@@ -3,6 +3,7 @@ package fit_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -195,6 +196,26 @@ func TestStepsFreeABallOnce(t *testing.T) {
 	}
 	if count[fit.Loosen] != 1 || count[fit.Tighten] != 1 || count[fit.Move] != 3 || count[fit.ReadAgain] != 3 {
 		t.Errorf("counts %v; want one freeing and three moves", count)
+	}
+}
+
+// TestStepsMissNothingSmall: a knob that the arm alone can touch is passed wherever it
+// stands on the arm's way.
+func TestStepsMissNothingSmall(t *testing.T) {
+	const from, to = -60.0, 60.0 // degrees
+	for deg := from + 10; deg <= to-10; deg += 3 {
+		job := armJob()
+		job.Wish.FaceMM = 0
+		sin, cos := math.Sincos(deg * degree)
+		job.Keep = []fit.Keep{{Name: "knob", Shape: ball(t, r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}, 2)}}
+		list, err := fit.Steps(job, checked(t, job, armSettings(to)).Set, armSettings(from))
+		if err != nil {
+			t.Fatal(err)
+		}
+		move := list[slices.IndexFunc(list, func(s fit.Step) bool { return s.Action == fit.Move })]
+		if len(move.Cautions) != 1 || move.Cautions[0].Space != "knob" || move.Cautions[0].Part != "arm" || move.Cautions[0].GapMM > -10 {
+			t.Errorf("knob at %v°: cautions %+v, want the arm through it", deg, move.Cautions)
+		}
 	}
 }
 

@@ -114,7 +114,7 @@ const ownPart = 1e-9
 func (s *strength) withDevice(kg float64) mount.Chain {
 	chain, screen := s.sagging.chain, len(s.sagging.chain.Joints)
 	middle, _ := s.job.Device.Screen.Casing()
-	var all load
+	all, sum := 0.0, r3.Vec{} // mass, and mass times place
 	var plate, device mount.Mass
 	chain.Masses = nil
 	for _, m := range s.sagging.chain.Masses {
@@ -122,15 +122,15 @@ func (s *strength) withDevice(kg float64) mount.Chain {
 			chain.Masses = append(chain.Masses, m)
 			continue
 		}
-		all.add(m.KG, m.AtMM)
+		all, sum = all+m.KG, r3.Add(sum, r3.Scale(m.KG, m.AtMM))
 		if plate.Part == "" {
 			plate = m
 		}
 		device = m // comes last
 	}
-	full := min(s.job.Device.Screen.MassKG, all.kg)
-	if own := all.kg - full; own > ownPart*all.kg {
-		plate.KG, plate.AtMM = own, r3.Scale(1/own, r3.Sub(r3.Scale(all.kg, all.centre), r3.Scale(full, middle)))
+	full := min(s.job.Device.Screen.MassKG, all)
+	if own := all - full; own > ownPart*all {
+		plate.KG, plate.AtMM = own, r3.Scale(1/own, r3.Sub(sum, r3.Scale(full, middle)))
 		chain.Masses = append(chain.Masses, plate)
 	}
 	device.KG, device.AtMM = kg, middle

@@ -156,26 +156,9 @@ func (p *piping) at(s mount.Settings) []tubeShape {
 	return p.shapes
 }
 
-// place fills p.frames: for every joint, carrierFromMoved at settings s.
-func (p *piping) place(s mount.Settings) {
-	p.frames = p.frames[:0]
-	at := frame.Identity()
-	setting := 0
-	for i := range p.chain.Joints {
-		j := &p.chain.Joints[i]
-		at = at.Mul(j.Origin)
-		switch j.Motion {
-		case mount.Slide:
-			at.At = r3.Add(at.At, r3.Scale(s[setting], at.Rot.Apply(j.Axis)))
-			setting++
-		case mount.Turn:
-			at.Rot = at.Rot.Mul(frame.About(j.Axis, frame.Angle(s[setting])))
-			setting++
-		case mount.Fixed:
-		}
-		p.frames = append(p.frames, at)
-	}
-}
+// place fills p.frames: for every joint carrierFromMoved at settings s, then
+// carrierFromScreen.
+func (p *piping) place(s mount.Settings) { p.frames = p.chain.AppendFrames(p.frames[:0], s) }
 
 // tail is the free end of a tube behind what holds it, in the frame of the joint
 // that carries the tube; it moves with the tube, so it stands still there.

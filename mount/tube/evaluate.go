@@ -43,12 +43,34 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 
 // acts returns what would move the joint with the given place, N m or N.
 func (m *Model) acts(i int) float64 {
-	if m.chain.Joints[i].Motion == mount.Slide {
-		axis := m.frames[i].Rot.Apply(m.chain.Joints[i].Axis)
-		return math.Abs(m.beyond[i].kg * r3.Dot(m.gravity, axis))
+	if m.chain.Joints[i].Grip.AnyAxis {
+		return r3.Norm(m.acting(i)) / nmm
 	}
-	return r3.Norm(m.acting(i)) / nmm
+	return math.Abs(m.Drive(i))
 }
+
+// Drive returns how the load that was last given to the model drives a joint of the
+// chain, in the sense of rising settings: the moment about the axis of a turn (N·m),
+// also of one of a ball, the force along the axis of a slide (N). It is zero for a joint
+// that does not move or is not there.
+func (m *Model) Drive(joint int) float64 {
+	if joint < 0 || joint >= len(m.chain.Joints) {
+		return 0
+	}
+	j, at := &m.chain.Joints[joint], &m.frames[joint]
+	switch axis := at.Rot.Apply(j.Axis); j.Motion {
+	case mount.Slide:
+		return m.beyond[joint].kg * r3.Dot(m.gravity, axis)
+	case mount.Turn:
+		return r3.Dot(m.beyond[joint].about(at.At, m.gravity), axis) / nmm
+	case mount.Fixed:
+	}
+	return 0
+}
+
+// CarriedKG returns the mass of all that hangs on the chain's carrier (kg) at the
+// settings last given to the model.
+func (m *Model) CarriedKG() float64 { return m.beyond[0].kg }
 
 // carried returns the mass beyond a part, kg: of all that sits further out and is
 // not of the part itself.
