@@ -37,9 +37,10 @@ func failing(err error) func(*view) { return func(v *view) { v.fail(err) } }
 
 // hold puts another case into the page.
 func (q *request) hold(text string, windows bool, kit, at string) {
-	q.Text, q.Before, q.Windows, q.Kit, q.At, q.Disk = text, "", windows, kit, at, ""
-	q.Entries = nil
+	q.settle(text)
+	q.Windows, q.Kit, q.KitAt, q.At, q.Disk = windows, kit, "", at, ""
 	q.Stands, q.Settings, q.Side = false, nil, ""
+	q.Form = nil // what was said beside it was said of another case
 }
 
 // begin empties the page.
@@ -122,64 +123,14 @@ func (s *Server) upload(_ context.Context, q *request) func(*view) {
 func (q *request) takeKit(name, kit string) func(*view) {
 	d, err := q.changed()
 	if err == nil {
-		d, err = d.Set("mount.kit", path.Base(strings.ReplaceAll(name, `\`, "/")))
+		d, err = d.Set(kitEntry, path.Base(strings.ReplaceAll(name, `\`, "/")))
 	}
 	if err != nil {
 		return failing(err)
 	}
-	q.Text, q.Before, q.Entries, q.Kit = d.Text(), "", nil, kit
+	q.settle(d.Text())
+	q.Kit, q.KitAt = kit, ""
 	return func(v *view) { v.say("The case now has the kit of %s.", name) }
-}
-
-// saveCase saves the case into the folder, and the kit that came with it beside it.
-func (s *Server) saveCase(_ context.Context, q *request) func(*view) {
-	d, err := q.changed()
-	if err != nil && d.Text() == "" {
-		d, err = draft.Draft{}, nil // a text with a slip is saved as it stands
-	}
-	if err != nil {
-		return failing(err)
-	}
-	text := d.Text()
-	if text == "" {
-		text = q.Text
-	}
-	name := strings.TrimSpace(q.Form.Get("name"))
-	replace := q.Action == "replace"
-	if q.Kit != "" {
-		if err := s.saveKit(d, q, name, replace); errors.Is(err, errThere) {
-			return func(v *view) { v.Replace = name; v.fail(err) }
-		} else if err != nil {
-			return failing(err)
-		}
-	}
-	sum, err := s.save(name, q.ends(text), replace, q.disk(name))
-	if errors.Is(err, errThere) {
-		return func(v *view) { v.Replace = name; v.fail(err) }
-	}
-	if err != nil {
-		return failing(err)
-	}
-	q.At, q.Disk = name, sum
-	return func(v *view) { v.say("Saved %s into the folder.", name) }
-}
-
-// saveKit saves the kit that came with a case where the case looks for it. The page
-// then has it from there.
-func (s *Server) saveKit(d draft.Draft, q *request, name string, replace bool) error {
-	word, ok := d.Word("mount.kit")
-	if !ok {
-		return nil
-	}
-	if err := checkName(name); err != nil {
-		return err
-	}
-	at := path.Join(path.Dir(name), word)
-	if _, err := s.save(at, q.ends(q.Kit), replace, ""); err != nil {
-		return err
-	}
-	q.Kit = ""
-	return nil
 }
 
 // ends returns a text with the line ends of its file.
@@ -215,8 +166,8 @@ func (s *Server) byMeasures(_ context.Context, q *request) func(*view) {
 	if err != nil {
 		return failing(err)
 	}
-	after := q.edit(func(d draft.Draft) (draft.Draft, error) { return d.SetText("mount.kit", kit) })
-	q.Kit = ""
+	after := q.edit(func(d draft.Draft) (draft.Draft, error) { return d.SetText(kitEntry, kit) })
+	q.Kit, q.KitAt = "", ""
 	return after
 }
 
@@ -226,7 +177,7 @@ func (s *Server) kitText(q *request) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	word, ok := d.Word("mount.kit")
+	word, ok := d.Word(kitEntry)
 	if !ok {
 		return "", errors.New("the case names no kit")
 	}
@@ -248,7 +199,7 @@ func (q *request) edit(change func(draft.Draft) (draft.Draft, error)) func(*view
 	if err != nil {
 		return failing(err)
 	}
-	q.Text, q.Before, q.Entries = d.Text(), "", nil
+	q.settle(d.Text())
 	return nothing
 }
 

@@ -100,7 +100,7 @@ func TestSave(t *testing.T) {
 		t.Fatalf("replaced unasked by %q", got)
 	}
 	f = p.state()
-	f["name"] = "case.yaml"
+	f["replaced"], f["over"] = p.value("replaced"), p.value("over")
 	p = w.act(f, "replace")
 	want := strings.Replace(before, "before", "after", 1)
 	if got, _ := os.ReadFile(file); string(got) != want {

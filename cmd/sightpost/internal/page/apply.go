@@ -25,26 +25,64 @@ func (st *state) name() string {
 const byMeasures = "by its measures"
 
 // changed returns the draft of what a page holds, with what was typed in its form
-// put in. Entries that are shown as they were left are not touched.
+// put in. Entries that are shown as they were left are not touched. A kit that came
+// with the case goes as soon as the case names another.
 func (q *request) changed() (draft.Draft, error) {
-	if q.Before != "" && q.Text != q.Before {
-		return draft.Read(q.name(), q.Text, q.form) // the text itself was changed, and wins
+	if q.Before != "" && q.Text != q.Before { // the text itself was changed, and wins
+		d, err := draft.Read(q.name(), q.Text, q.form)
+		if err == nil {
+			q.keepKit(d)
+		}
+		return d, err
 	}
-	d, err := draft.Read(q.name(), q.Text, q.form)
+	text := q.Base
+	if text == "" {
+		text = q.Text
+	}
+	d, err := draft.Read(q.name(), text, q.form)
 	if err != nil {
 		return d, err
 	}
-	e := editor{d: d, units: q.Shown, typed: q.Entries}
+	q.claimKit(d)
+	e := editor{d: d, units: q.Shown, typed: q.Entries, refused: map[string]error{}}
 	e.fields(q.form, "")
+	q.refused = e.refused
+	q.keepKit(e.d)
 	return e.d, e.err
 }
+
+// settle makes a text that of the case, with all that was typed put in.
+func (q *request) settle(text string) {
+	q.Text, q.Before, q.Base, q.Entries = text, "", "", nil
+}
+
+// claimKit takes the kit that came with a case for the one that the case names.
+func (q *request) claimKit(d draft.Draft) {
+	if q.Kit != "" && q.KitAt == "" {
+		q.KitAt, _ = d.Word(kitEntry)
+	}
+}
+
+// keepKit drops the kit that came with a case if the case names another.
+func (q *request) keepKit(d draft.Draft) {
+	q.claimKit(d)
+	if word, ok := d.Word(kitEntry); ok && word != q.KitAt {
+		q.Kit, q.KitAt = "", ""
+	}
+}
+
+// kitEntry is the entry that names the kit of a case, or holds it.
+const kitEntry = "mount.kit"
 
 // editor puts what was typed into a draft.
 type editor struct {
 	d     draft.Draft
 	units report.Units
 	typed map[string]string
-	err   error
+	// refused are the entries that could not be put in, with why; err is the first of
+	// them.
+	refused map[string]error
+	err     error
 }
 
 // fields goes through the entries of a group in the order of the form.
@@ -75,44 +113,59 @@ func (e *editor) field(f *casefile.Field, path string) {
 // either puts in a word, or the group that stands instead.
 func (e *editor) either(f *casefile.Field, path string) {
 	chosen, sent := e.typed[path]
-	if sent && chosen == byMeasures {
-		e.take(e.d.Group(path))
-	} else if sent {
+	switch {
+	case sent && chosen == byMeasures:
+		e.change(path, draft.Draft.Group)
+	case sent && chosen == "" && e.d.IsGroup(path): // shown as given by its measures
+		e.change(path, draft.Draft.Remove)
+	case sent:
 		e.leaf(f.Word, path)
 	}
 	if e.d.IsGroup(path) {
 		e.fields(f, path)
 		if sent && !e.d.IsGroup(path) { // its last entry went
-			e.take(e.d.Group(path))
+			e.change(path, draft.Draft.Group)
 		}
 	}
 }
 
-// leaf puts in one word or number, if it was changed.
+// leaf puts in one word or number, if it was changed. An empty field takes out only
+// what was shown in it: what the form could not show stays.
 func (e *editor) leaf(f *casefile.Field, path string) {
 	typed, sent := e.typed[path]
 	if !sent {
 		return
 	}
 	was, there := e.d.Word(path)
-	switch {
-	case typed == "" && (there || e.d.Has(path)):
-		e.take(e.d.Remove(path))
-	case typed == "" || there && typed == strings.TrimSpace(shown(f, was, e.units)):
-	default:
-		e.take(e.d.Set(path, written(f, typed, e.units)))
-	}
-}
-
-// take takes over a changed draft, or notes why there is none.
-func (e *editor) take(d draft.Draft, err error) {
-	if err != nil {
-		if e.err == nil {
-			e.err = err
-		}
+	if there && sameShown(typed, shown(f, was, e.units)) || typed == "" && !there {
 		return
 	}
-	e.d = d
+	if typed == "" {
+		e.change(path, draft.Draft.Remove)
+		return
+	}
+	e.change(path, func(d draft.Draft, path string) (draft.Draft, error) {
+		return d.Set(path, written(f, typed, e.units))
+	})
+}
+
+// sameShown reports whether a field came back as it was shown. A field of one line
+// loses line ends.
+func sameShown(typed, shown string) bool {
+	return typed == strings.TrimSpace(shown) || typed == strings.TrimSpace(strings.ReplaceAll(shown, "\n", ""))
+}
+
+// change changes the entry at path, or notes why that cannot be.
+func (e *editor) change(path string, how func(draft.Draft, string) (draft.Draft, error)) {
+	d, err := how(e.d, path)
+	if err == nil {
+		e.d = d
+		return
+	}
+	e.refused[path] = err
+	if e.err == nil {
+		e.err = err
+	}
 }
 
 // join joins a path and a key.

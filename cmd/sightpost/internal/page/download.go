@@ -82,7 +82,7 @@ func (s *Server) download(w http.ResponseWriter, r *http.Request) {
 func (s *Server) made(q *request, what string) (file, error) {
 	d, err := q.changed()
 	if d.Text() != "" {
-		q.Text, q.Before, q.Entries = d.Text(), "", nil
+		q.settle(d.Text())
 	}
 	switch what {
 	case "case.yaml":

@@ -173,33 +173,49 @@ func fileError(name string, err error) error {
 // errThere reports that a file is there already and was not written by this page.
 var errThere = errors.New("is there already")
 
-// save writes a file of the folder, whole or not at all, and returns its sum. One that
-// is there is replaced only if replace is set or if it is as this page left it, which
-// its sum tells.
-func (s *Server) save(name string, text []byte, replace bool, left string) (sum string, err error) {
-	if err := checkName(name); err != nil {
+// mayReplace reports whether a file may take the place of one that is there: it was
+// asked for, or that is as this page left it, which its sum tells, or says the same.
+func (f outgoing) mayReplace(was []byte) bool {
+	return f.over || f.left != "" && sumOf(was) == f.left || bytes.Equal(was, f.text)
+}
+
+// save writes a file of the folder, whole or not at all, and returns its sum.
+func (s *Server) save(f outgoing) (sum string, err error) {
+	if err := checkName(f.name); err != nil {
 		return "", err
 	}
-	if was, err := s.readFile(name); err == nil {
-		replace = replace || left != "" && sumOf(was) == left || bytes.Equal(was, text)
+	replace := f.over
+	if was, err := s.readFile(f.name); err == nil {
+		replace = f.mayReplace(was)
 	} else if !errors.Is(err, errNoFile) && !replace {
 		return "", err
 	}
-	temp := path.Join(path.Dir(name), ".unfinished-"+rand.Text())
-	if err := s.writeTemp(temp, text); err != nil {
+	temp := path.Join(path.Dir(f.name), ".unfinished-"+rand.Text())
+	if err := s.writeTemp(temp, f.text); err != nil {
 		_ = s.opt.Folder.Remove(temp) // if it came to be
-		return "", fileError(name, err)
+		return "", fileError(f.name, err)
 	}
 	defer func() { _ = s.opt.Folder.Remove(temp) }() // gone already where all is well
 	if replace {
-		err = s.opt.Folder.Rename(temp, name)
+		err = s.opt.Folder.Rename(temp, f.name)
 	} else {
-		err = s.give(temp, name)
+		err = s.give(temp, f.name)
 	}
 	if err != nil {
-		return "", fileError(name, err)
+		return "", fileError(f.name, err)
 	}
-	return sumOf(text), nil
+	return sumOf(f.text), nil
+}
+
+// isFile and isFolder report what is at a path of the folder.
+func (s *Server) isFile(name string) bool {
+	info, err := s.opt.Folder.Stat(name)
+	return err == nil && info.Mode().IsRegular()
+}
+
+func (s *Server) isFolder(name string) bool {
+	info, err := s.opt.Folder.Stat(name)
+	return err == nil && info.IsDir()
 }
 
 // give gives a written file its name unless that is taken. A file system without
@@ -237,16 +253,24 @@ func (s *Server) writeTemp(name string, text []byte) error {
 // checkName returns an error unless a file may be called so: a path within the folder
 // that every system takes.
 func checkName(name string) error {
-	base := path.Base(name)
+	top, _, below := strings.Cut(name, "/")
 	switch {
 	case name == "" || name == ".":
 		return errors.New("give the file a name, such as case.yaml")
 	case !fs.ValidPath(name) || strings.ContainsAny(name, `\:*?"<>|`) || strings.ContainsFunc(name, unicode.IsControl):
 		return fmt.Errorf("%q: is no name within the folder; use letters, digits, - and _, and / for folders in it", name)
 	case !isYAML(name):
-		return fmt.Errorf("%q: the name of a case ends in .yaml", name)
-	case strings.HasPrefix(base, "."):
-		return fmt.Errorf("%q: a name that begins with a point would not be listed", name)
+		return fmt.Errorf("%q: the name of a case or a kit ends in .yaml", name)
+	case below && strings.EqualFold(top, recordsFolder):
+		return fmt.Errorf("%q: the folder %s holds what is filed, and nothing else; choose another", name, recordsFolder)
+	}
+	for part := range strings.SplitSeq(name, "/") {
+		if strings.HasPrefix(part, ".") {
+			return fmt.Errorf("%q: what begins with a point would not be listed", name)
+		}
+		if strings.TrimRight(part, ". ") != part {
+			return fmt.Errorf("%q: not every system takes a name that ends with a point or a space", name)
+		}
 	}
 	return nil
 }

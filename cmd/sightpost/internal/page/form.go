@@ -107,7 +107,11 @@ type maker struct {
 	missing  map[string]bool
 	drawn    map[string]bool // entries that have a drawing
 	kits     []option
-	kit      bool // a kit came with the case
+	kit      string // path of the kit that came with the case
+	// refused are the fields that could not be put into the draft, with why; typed is
+	// what they hold.
+	refused map[string]error
+	typed   map[string]string
 }
 
 // newMaker returns a maker for a draft and what is wrong with it.
@@ -233,7 +237,7 @@ func (m *maker) either(e *entry, f *casefile.Field, path string) {
 	if given {
 		m.group(e, f, path, false)
 	}
-	if path == "mount.kit" {
+	if path == kitEntry {
 		m.kitChoice(e, given)
 	}
 }
@@ -242,18 +246,18 @@ func (m *maker) either(e *entry, f *casefile.Field, path string) {
 // with the case, and the one that is written in it.
 func (m *maker) kitChoice(e *entry, inPlace bool) {
 	e.Options = append([]option{{Value: "", Label: "none"}}, m.kits...)
-	word, named := m.d.Word("mount.kit")
-	found := !named
+	word, _ := m.d.Word(kitEntry) // "" if it names none
+	for _, name := range []string{m.kit, word} {
+		if !slices.ContainsFunc(e.Options, func(o option) bool { return o.Value == name }) {
+			e.Options = append(e.Options, option{Value: name, Label: name})
+		}
+	}
 	for i := range e.Options {
 		o := &e.Options[i]
-		o.Chosen = named && o.Value == word || !named && !inPlace && o.Value == ""
-		found = found || o.Chosen
-	}
-	switch {
-	case !found && m.kit:
-		e.Options = append(e.Options, option{Value: word, Label: word + ", which came with the case", Chosen: true})
-	case !found:
-		e.Options = append(e.Options, option{Value: word, Label: word, Chosen: true})
+		o.Chosen = o.Value == word && !inPlace
+		if o.Value == m.kit && m.kit != "" {
+			o.Label += ", which came with the case"
+		}
 	}
 	if inPlace {
 		e.Options = append(e.Options, option{Value: byMeasures, Label: "written in the case", Chosen: true})
@@ -263,6 +267,9 @@ func (m *maker) kitChoice(e *entry, inPlace bool) {
 // leaf fills in one word or number.
 func (m *maker) leaf(e *entry, f *casefile.Field, path string) {
 	value, there := m.d.Word(path)
+	if err, refused := m.refused[path]; refused {
+		defer func() { e.Value, e.Problem = m.typed[path], plainWords(err) }()
+	}
 	e.Assumed = f.Default
 	switch f.Sort {
 	case casefile.Choice, casefile.YesNo:
@@ -287,13 +294,7 @@ func (m *maker) leaf(e *entry, f *casefile.Field, path string) {
 func (e *entry) choice(f *casefile.Field, value string) {
 	words := f.Options
 	if f.Sort == casefile.YesNo {
-		words = []string{"yes", "no"}
-		switch value {
-		case "true":
-			value = "yes"
-		case "false":
-			value = "no"
-		}
+		words, value = []string{"yes", "no"}, yesNo(value)
 	}
 	none := "not said"
 	if f.Default != "" {

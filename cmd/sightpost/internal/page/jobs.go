@@ -40,7 +40,7 @@ func (s *Server) jobAction(ctx context.Context, q *request) func(*view) {
 	}
 	name := q.Target
 	done := *q
-	done.Text, done.Before, done.Entries = d.Text(), "", nil
+	done.settle(d.Text())
 	part, err := s.job(ctx, name, &done)
 	if err != nil {
 		return failing(err)
@@ -62,7 +62,7 @@ func (s *Server) jobPart(w http.ResponseWriter, r *http.Request) {
 	defer cancel()
 	d, err := q.changed()
 	if err == nil {
-		q.Text, q.Before, q.Entries = d.Text(), "", nil
+		q.settle(d.Text())
 		var part template.HTML
 		if part, err = s.job(ctx, r.PathValue("job"), q); err == nil {
 			w.Header().Set("Content-Type", "text/html; charset=utf-8")
@@ -185,7 +185,7 @@ func (s *Server) refit(q *request) (any, error) {
 
 // match ranks kits for the case.
 func (s *Server) match(q *request) (any, error) {
-	w := s.workOut(&state{Text: q.Text, Kit: q.Kit, At: q.At, Side: q.Side})
+	w := s.workOut(&state{Text: q.Text, Kit: q.Kit, KitAt: q.KitAt, At: q.At, Side: q.Side})
 	switch {
 	case len(w.problems) > 0:
 		return nil, w.problems

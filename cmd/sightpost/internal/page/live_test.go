@@ -51,11 +51,8 @@ func TestUntouched(t *testing.T) {
 			}
 			f := fields{"text": string(text), "at": name, "units": units}
 			p := w.act(f, "show")
-			f = p.state()
+			f = p.whole()
 			f["units"] = units
-			for _, e := range entriesOf(p) {
-				f["e:"+e.name] = e.value
-			}
 			if got := w.live(f).Text; got != string(text) {
 				t.Errorf("%s in %s came back as\n%s", name, units, got)
 			}

@@ -30,24 +30,30 @@ func (v *view) records(s *Server) {
 	v.Records = &records{Today: string(record.DayOf(time.Now()))}
 	d, err := draft.Read(v.name(), v.Text, &s.form)
 	if err != nil {
+		v.Records.Wrong = []string{"What is filed is not known while the text of the case has a slip."}
 		return
 	}
-	v.Records.Code, _ = d.Word("label")
-	f, err := s.openRecords(false)
-	if err != nil {
-		if !errors.Is(err, record.ErrNone) {
-			v.Records.Wrong = []string{plainWords(err)}
-		}
+	if v.Records.Code, _ = d.Word("label"); v.Records.Code == "" {
 		return
 	}
-	defer f.Close()
-	names, err := f.Names(v.Records.Code)
-	if err != nil {
-		return // nothing is filed under this code
+	names, err := s.recordsOf(v.Records.Code)
+	if err != nil && !errors.Is(err, record.ErrNone) {
+		v.Records.Wrong = []string{plainWords(err)}
 	}
 	for i := range names {
 		v.Records.Names = append(v.Records.Names, names[len(names)-1-i].String())
 	}
+}
+
+// recordsOf returns the names of what is filed under a code, the oldest first. The
+// error wraps [record.ErrNone] if that is nothing.
+func (s *Server) recordsOf(code string) ([]record.Name, error) {
+	f, err := s.openRecords(false)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return f.Names(code)
 }
 
 // openRecords opens the folder of records, and makes it if it is to be written to.
@@ -77,6 +83,10 @@ func (s *Server) fileRecord(ctx context.Context, q *request) func(*view) {
 	if err != nil {
 		return failing(err)
 	}
+	q.Form.Del("date") // the next one is of its own day
+	q.Form.Del("record-note")
+	q.Form.Del("date") // the next is another
+	q.Form.Del("record-note")
 	return func(v *view) { v.say("Filed as %s.", name) }
 }
 

@@ -22,8 +22,9 @@ type state struct {
 	// those of Windows.
 	Text    string
 	Windows bool
-	// Kit is the text of a kit that came with the case, "" if its file is in the folder.
-	Kit string
+	// Kit is the text of a kit that came with the case, "" if its file is in the folder;
+	// KitAt the path by which the case names it.
+	Kit, KitAt string
 	// At is the path of the case within the folder, "" if it came from elsewhere; Disk
 	// is the sum of what this page wrote there.
 	At, Disk string
@@ -31,8 +32,8 @@ type state struct {
 	Units report.Units
 	// Figure is the name of the one that is looked at.
 	Figure string
-	// Turn and Lift say from where the turned figure is seen, in degrees; NaN if
-	// nobody has turned it.
+	// Turn and Lift say from where the turned figure is seen, in degrees as they were
+	// typed; "" if nobody has turned it.
 	Turn, Lift string
 	// Narrow says that the page is no wider than a hand.
 	Narrow bool
@@ -49,13 +50,17 @@ type state struct {
 // request is what a page asks.
 type request struct {
 	state
-	// Before is the text of the case as the page was made from it: Text is another
-	// only if somebody changed the text itself.
-	Before string
+	// Before is the text of the case as this page was told it last: Text is another
+	// only if somebody changed the text itself. Base is the text that the form was made
+	// from, which lacks all that was typed since: a field that is emptied and filled
+	// again is thereby found where it was, with what stood behind it.
+	Before, Base string
 	// Shown are the units of what was typed.
 	Shown report.Units
-	// Entries are the fields of the form by path, as they were typed.
+	// Entries are the fields of the form by path, as they were typed; refused are those
+	// that could not be put into the text, with why.
 	Entries map[string]string
+	refused map[string]error
 	// Action is what to do, Target to what.
 	Action, Target string
 	// Window and Number order the requests of a page.
@@ -171,7 +176,8 @@ func requestOf(form url.Values) (*request, error) {
 		}
 	}
 	get := form.Get
-	q.Text, q.Before, q.Kit = get("text"), get("before"), get("kit")
+	q.Text, q.Before, q.Base = get("text"), get("before"), get("base")
+	q.Kit, q.KitAt = get("kit"), get("kit-at")
 	q.Windows = get("windows") != ""
 	q.At, q.Disk = get("at"), get("disk")
 	q.Units, q.Shown = unitsOr(get("units")), unitsOr(get("shown"))

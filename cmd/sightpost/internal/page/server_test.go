@@ -237,8 +237,19 @@ func (p shownPage) value(name string) string { return p.held[name] }
 func (p shownPage) state() fields {
 	p.t.Helper()
 	f := fields{}
-	for _, name := range []string{"text", "before", "kit", "at", "disk", "windows", "shown", "window"} {
+	for _, name := range []string{"text", "before", "base", "kit", "kit-at", "at", "disk", "windows", "shown", "window"} {
 		f[name] = p.value(name)
+	}
+	return f
+}
+
+// whole returns all fields of the page as a browser sends them, the empty ones too.
+func (p shownPage) whole() fields {
+	f := p.state()
+	for _, name := range p.names {
+		if strings.HasPrefix(name, "e:") {
+			f[name] = p.value(name)
+		}
 	}
 	return f
 }

@@ -33,6 +33,9 @@ func unitWord(unit string) string {
 // unit beside the field, as it is written if that is its unit; what makes no sense as
 // it stands.
 func shown(f *casefile.Field, written string, u report.Units) string {
+	if f.Sort == casefile.YesNo {
+		return yesNo(written)
+	}
 	unit := shownUnit(f, u)
 	if low, high, ok := f.ReadSpan(written); ok {
 		return number(f, low, unit) + " to " + number(f, high, unit)
@@ -42,6 +45,17 @@ func shown(f *casefile.Field, written string, u report.Units) string {
 		return written
 	}
 	return number(f, q, unit)
+}
+
+// yesNo returns the word for a truth that YAML writes in other words too.
+func yesNo(word string) string {
+	switch word {
+	case "true":
+		return "yes"
+	case "false":
+		return "no"
+	}
+	return word
 }
 
 // number returns a quantity in a unit, without the unit.

@@ -62,8 +62,8 @@ type view struct {
 	// Notice is what came of an action; Bad says that it failed.
 	Notice string
 	Bad    bool
-	// Replace is the name of a file that would be replaced.
-	Replace string
+	// Replace asks about files that would be replaced.
+	Replace *question
 	Listing listing
 	Jobs    map[string]template.HTML
 	Records *records
@@ -136,9 +136,7 @@ func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error
 		Jobs: map[string]template.HTML{}, Form: map[string]string{},
 	}
 	d, err := q.changed()
-	if errors.Is(err, draft.ErrEntry) {
-		v.Notice, v.Bad = plainWords(err), true
-	} else if err != nil {
+	if err != nil && !errors.Is(err, draft.ErrEntry) { // which is told beside the field
 		v.broken(err)
 	}
 	if d.Text() != "" {
@@ -147,6 +145,9 @@ func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error
 	q.Shown = q.Units
 	v.state = q.state
 	v.First = q.Text == draft.Empty
+	if whole {
+		v.Listing = s.list()
+	}
 	if v.Broken != nil {
 		return v, nil
 	}
@@ -158,11 +159,8 @@ func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error
 		return nil, err
 	}
 	m := newMaker(d, q.Units, w.problems)
-	m.kit = q.Kit != ""
-	if whole {
-		v.Listing = s.list()
-		m.kits = kitOptions(v.Listing.Kits, q.At)
-	}
+	m.kit, m.refused, m.typed = q.KitAt, q.refused, q.Entries
+	m.kits = kitOptions(v.Listing.Kits, q.At)
 	v.Sections = m.sections(q.form)
 	v.note(w.problems)
 	v.Mounted = q.state.mounted(w)
@@ -243,11 +241,7 @@ func (v *view) noteEntry(e *entry, in string, fields map[string]bool) {
 func kitOptions(kits []string, at string) []option {
 	var all []option
 	for _, kit := range kits {
-		name, err := filepath.Rel(filepath.Dir(filepath.FromSlash(at)), filepath.FromSlash(kit))
-		if err != nil {
-			continue // both are paths within the folder
-		}
-		name = filepath.ToSlash(name)
+		name := relative(kit, at)
 		all = append(all, option{Value: name, Label: name})
 	}
 	return all

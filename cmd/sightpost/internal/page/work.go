@@ -45,11 +45,11 @@ type tab struct {
 	Chosen      bool
 }
 
-// open returns what opens the kit of a page's case: the text that came with it, or a
-// file beside the case in the folder.
+// open returns what opens the kit of a page's case: the text that came with it, if it
+// is that which the case names, or a file of the folder by its path from the case.
 func (s *Server) open(st *state) answer.Opener {
 	return func(kit string) (io.ReadCloser, error) {
-		if st.Kit != "" {
+		if st.Kit != "" && kit == st.KitAt {
 			return io.NopCloser(strings.NewReader(st.Kit)), nil
 		}
 		return s.openFile(path.Join(path.Dir(st.At), kit))

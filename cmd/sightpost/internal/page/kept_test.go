@@ -1,0 +1,124 @@
+package page_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+)
+
+// odd is a case written in ways that a form can hardly show.
+const odd = `sightpost: 1
+label: bench-07
+note: plain text
+  of two lines
+
+  and a third    # said twice
+measured:
+  seat_tilt:     # not measured yet
+  back_angle: 100 deg
+  eyes: {up: 1180 mm,
+    forward: 150
+      mm}
+person:
+  eyes_used: [both]   # a slip
+  spectacles: false
+chair:
+  drives: true    # indoors too
+  tray: []
+postures:
+  - name: "a
+      long name"
+    must_work: true
+`
+
+// TestNothingLost: a page that comes back as it was shown, its empty fields too, changes
+// no letter, however the case is written.
+func TestNothingLost(t *testing.T) {
+	w := serve(t, t.TempDir())
+	p := w.act(fields{"text": odd}, "show")
+	if got, want := p.value("e:note"), "plain text of two lines\nand a third"; got != want {
+		t.Errorf("the note is shown as %q, want %q", got, want)
+	}
+	f := p.whole()
+	if got := w.live(f).Text; got != odd {
+		t.Errorf("the first answer is\n%s", got)
+	}
+	f["e:label"] = "bench-08"
+	if got, want := w.live(f).Text, strings.Replace(odd, "bench-07", "bench-08", 1); got != want {
+		t.Errorf("with another label\n%s", got)
+	}
+}
+
+// TestEmptiedAndFilled: a field that is emptied and filled again is found where it was,
+// with what stands behind it, although the page was told of the text without it.
+func TestEmptiedAndFilled(t *testing.T) {
+	w := serve(t, t.TempDir())
+	f := w.act(fields{}, "example").whole()
+	was := f["text"]
+	for _, typed := range []string{"", "1", "11", "115", "1150"} {
+		f["e:measured.eyes.up"], f["e:postures[1].name"] = typed, typed
+		l := w.live(f)
+		if typed == "" && strings.Contains(l.Text, "tape from the floor to the outer corner") {
+			t.Errorf("the emptied entry is still in\n%s", l.Text)
+		}
+		f["text"], f["before"] = l.Text, l.Text
+	}
+	want := strings.Replace(was, "up: 1180 mm", "up: 1150 mm", 1)
+	want = strings.Replace(want, "name: upright", "name: 1150", 1)
+	if f["text"] != want {
+		t.Errorf("emptied and filled again, the case is\n%s", f["text"])
+	}
+	f["name"] = "case.yaml"
+	if p := w.act(f, "save"); p.value("text") != want || p.value("base") != want {
+		t.Errorf("%s: saved is\n%s", p.notice(), p.value("text"))
+	}
+}
+
+// TestSlipKeepsLists: while the text has a slip the page goes on to say what is in the
+// folder, and does not say that nothing is filed.
+func TestSlipKeepsLists(t *testing.T) {
+	folder := t.TempDir()
+	w := serve(t, folder)
+	f := w.act(fields{}, "example").state()
+	f["name"] = "case.yaml"
+	f = w.act(f, "save").state()
+	f = w.act(f, "file").state()
+	f["text"] = "label: [\n" + f["text"]
+	p := w.act(f, "show")
+	for _, want := range []string{">case.yaml<", `value="kit.yaml"`, "not known while the text"} {
+		if !strings.Contains(p.text, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	if strings.Contains(p.text, "Nothing is filed") {
+		t.Error("the page says that nothing is filed")
+	}
+}
+
+// TestUnreadableRecords: what is wrong with the folder of records is told.
+func TestUnreadableRecords(t *testing.T) {
+	folder := t.TempDir()
+	if err := os.WriteFile(filepath.Join(folder, "records"), nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	p := serve(t, folder).act(fields{}, "example")
+	if !strings.Contains(p.text, "records: is a file") || strings.Contains(p.text, "Nothing is filed") {
+		t.Error("nothing is said of records that cannot be read")
+	}
+}
+
+// kitOf returns the kit of the worked example with a post that ends at another height.
+func kitOf(t *testing.T, height string) string {
+	t.Helper()
+	_, kit := casefile.Starter()
+	const from, to = "height: {from: 120 mm, to: ", " mm"
+	before, rest, ok := strings.Cut(string(kit), from)
+	_, after, closed := strings.Cut(rest, to)
+	if !ok || !closed {
+		t.Fatalf("the kit has no height of the post in\n%s", kit)
+	}
+	return before + from + height + to + after
+}
