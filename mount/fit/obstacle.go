@@ -88,9 +88,7 @@ func (b *bench) obstacles(r *Result) ([]Obstacle, error) {
 	var out []Obstacle
 	for k, g := range there.gaps(free.Screen, tubes) {
 		if g.TooClose() {
-			o := Obstacle{Keep: g.Keep, Part: g.Part, Posture: g.Posture, ShortMM: g.Keep.GapMM - g.MM, keep: k}
-			o.Out, o.OutMM = there.wayOut(k, free.Screen, tubes)
-			out = append(out, o)
+			out = append(out, Obstacle{Keep: g.Keep, Part: g.Part, Posture: g.Posture, ShortMM: g.Keep.GapMM - g.MM, keep: k})
 		}
 	}
 	slices.SortStableFunc(out, func(a, c Obstacle) int { return cmp.Compare(c.ShortMM, a.ShortMM) })
@@ -98,7 +96,11 @@ func (b *bench) obstacles(r *Result) ([]Obstacle, error) {
 	if err := b.without(out, free); err != nil {
 		return nil, err
 	}
-	return slices.DeleteFunc(out, func(o Obstacle) bool { return !o.costs(r) }), nil
+	out = slices.DeleteFunc(out, func(o Obstacle) bool { return !o.costs(r) })
+	for i := range out {
+		out[i].Out, out[i].OutMM = there.wayOut(out[i].keep, free.Screen, tubes)
+	}
+	return out, nil
 }
 
 // shownMM is the last digit to which margins are told.
@@ -112,13 +114,14 @@ func (o *Obstacle) costs(r *Result) bool {
 	return gain >= shownMM || o.Works && !r.Works || r.Gaps[o.keep].TooClose()
 }
 
-// without fills in what could be had without each of the obstacles.
+// without fills in what could be had without each of the obstacles. Without the only
+// one that is what is free to be had: it keeps clear of all others.
 func (b *bench) without(out []Obstacle, free *Result) error {
 	failed := make([]error, len(out))
 	inBlocks(len(out), 1, 0, nil, func() func(block, from, to int) {
 		return func(_, i, _ int) {
 			r := free
-			if len(b.job.Keep) > 1 {
+			if len(out) > 1 {
 				if r, _, failed[i] = solve(b.job.without(out[i].keep), b); failed[i] != nil {
 					return
 				}

@@ -27,7 +27,7 @@ type bench struct {
 	stands  []int         // places of those in which the mount stands as it is set
 	sags    []frame.Pose  // D of all postures; nil when nothing sags
 	keeps   []placed
-	brief   bool // nobody asks for help
+	brief   bool // nobody asks for help, nor how the mount swings aside
 	// free is the target with nothing watched.
 	free    *gaze.Target
 	crowded bool // something to be kept clear was in the way

@@ -111,9 +111,10 @@ func (b *bench) mounted(r *Result, sagging *sagging) error {
 	if err := b.weigh(r, sagging); err != nil {
 		return err
 	}
-	lead := b.must[0]
-	if r.Aside, err = b.aside(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
-		return err
+	if lead := b.must[0]; !b.brief {
+		if r.Aside, err = b.aside(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
+			return err
+		}
 	}
 	if low, part, posture := b.lowestOf(tubes); low < -roundingMM {
 		r.Why = append(r.Why, fmt.Sprintf("the %s reaches %.0f mm below the floor in posture %q: %s",
