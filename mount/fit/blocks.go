@@ -44,3 +44,11 @@ func inBlocks(n, size, workers int, progress func(done int), start func() func(b
 	}
 	wg.Wait()
 }
+
+// ended returns why work is to be given up, which stopped says if there is one.
+func ended(stopped func() error) error {
+	if stopped == nil {
+		return nil
+	}
+	return stopped()
+}

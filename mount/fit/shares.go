@@ -13,10 +13,12 @@ type ShareOptions struct {
 	// Rows is the size of each of the two samples; it is rounded up to a multiple
 	// of 128. Zero means 4096. The margin is evaluated Rows × (sources + 2) times.
 	Rows int
-	// Seed, Workers and Progress are those of [SimOptions]; progress counts rows.
+	// Seed, Workers, Progress and Stopped are those of [SimOptions]; progress counts
+	// rows.
 	Seed     uint64
 	Workers  int
 	Progress func(done int)
+	Stopped  func() error
 }
 
 // ErrorShares says which errors the spread of the margin comes from.
@@ -74,6 +76,9 @@ func Shares(job *Job, r *Result, s Spreads, opt ShareOptions) (ErrorShares, erro
 	}
 	model := plan.model()
 	found, sd := model.sobol(rows, opt)
+	if err := ended(opt.Stopped); err != nil {
+		return ErrorShares{}, err
+	}
 	out := ErrorShares{SDMM: sd, Evaluations: rows * (len(found) + 2)}
 	if math.IsNaN(sd) || math.IsInf(sd, 0) {
 		return ErrorShares{}, fmt.Errorf("%w: with errors as large as these a margin is not a number", ErrJob)

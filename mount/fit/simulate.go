@@ -19,6 +19,9 @@ type SimOptions struct {
 	// Progress, when not nil, hears how many draws are done. Its calls never
 	// overlap, but come from other goroutines.
 	Progress func(done int)
+	// Stopped, when not nil, is asked every now and then, from any goroutine, whether
+	// to give up; what it returns is then the error.
+	Stopped func() error
 }
 
 // Simulation is how a case fares when everything that was measured and set is a
@@ -76,6 +79,9 @@ func Simulate(job *Job, r *Result, s Spreads, opt SimOptions) (Simulation, error
 		t, e, source := plan.truth(), make([]float64, plan.slots), rand.NewPCG(0, 0)
 		rng := rand.New(source)
 		return func(block, from, to int) {
+			if ended(opt.Stopped) != nil {
+				return
+			}
 			source.Seed(opt.Seed, uint64(block))
 			for k := from; k < to; k++ {
 				plan.draw(rng, e)
@@ -86,6 +92,9 @@ func Simulate(job *Job, r *Result, s Spreads, opt SimOptions) (Simulation, error
 			}
 		}
 	})
+	if err := ended(opt.Stopped); err != nil {
+		return Simulation{}, err
+	}
 	return tallies(margins)
 }
 

@@ -176,6 +176,28 @@ func TestSimulateTellsProgress(t *testing.T) {
 	}
 }
 
+// TestStopped: drawing is given up when it is asked to be, with what it was told.
+func TestStopped(t *testing.T) {
+	job := adult()
+	r := solve(t, job)
+	enough := errors.New("enough")
+	asked := 0
+	stopped := func() error {
+		if asked++; asked > 2 {
+			return enough
+		}
+		return nil
+	}
+	opt := fit.SimOptions{Draws: 100_000, Workers: 1, Stopped: stopped}
+	if _, err := fit.Simulate(job, r, fit.DefaultSpreads(r), opt); !errors.Is(err, enough) {
+		t.Errorf("Simulate: %v", err)
+	}
+	share := fit.ShareOptions{Workers: 1, Stopped: func() error { return enough }}
+	if _, err := fit.Shares(job, r, fit.DefaultSpreads(r), share); !errors.Is(err, enough) {
+		t.Errorf("Shares: %v", err)
+	}
+}
+
 func TestBadSpreads(t *testing.T) {
 	job := adult()
 	r := solve(t, job)

@@ -82,8 +82,15 @@ func (m *sobolModel) sobol(rows int, opt ShareOptions) (shares []sobolIndex, sd 
 	origin := value(make([]float64, m.numbers))
 	inBlocks(rows, sobolRows, opt.Workers, opt.Progress, func() func(block, from, to int) {
 		work := m.worker(opt.Seed, origin)
-		return func(block, from, to int) { blocks[block] = work(block, to-from) }
+		return func(block, from, to int) {
+			if ended(opt.Stopped) == nil {
+				blocks[block] = work(block, to-from)
+			}
+		}
 	})
+	if ended(opt.Stopped) != nil {
+		return nil, 0 // blocks are missing; the caller says why
+	}
 	all := m.sums()
 	for i := range blocks { // always in the same order
 		all.add(&blocks[i], 1)

@@ -19,6 +19,10 @@ type NamedKit struct {
 	Kit  mount.Kit
 }
 
+// MatchDraws is how many times all errors are drawn for each candidate unless somebody
+// says otherwise.
+const MatchDraws = 5000
+
 // MatchOptions say what a case is matched with. The zero value of every field but
 // Draws is usable.
 type MatchOptions struct {
@@ -31,6 +35,12 @@ type MatchOptions struct {
 	// are chosen by.
 	Draws int
 	Seed  uint64
+	// Workers is how many candidates are worked on at the same time; zero means one for
+	// each processor.
+	Workers int
+	// Stopped, if not nil, is asked every now and then whether to give up, and with what
+	// error.
+	Stopped func() error
 }
 
 // Match ranks kits, sides and places of the clamp for c. What is wrong with kits is
@@ -48,7 +58,7 @@ func (c *Case) Match(kits []NamedKit, o MatchOptions) (*report.Match, error) {
 	if err != nil {
 		return nil, err
 	}
-	if m.Ranking, err = fit.Match(&c.Job, candidates, fit.MatchOptions{Share: o.share(c.Case)}); err != nil {
+	if m.Ranking, err = fit.Match(&c.Job, candidates, fit.MatchOptions{Workers: o.Workers, Share: o.share(c.Case)}); err != nil {
 		return nil, err
 	}
 	return report.NewMatch(m)
@@ -78,7 +88,7 @@ func (o MatchOptions) share(c *casefile.Case) func(*fit.Job, *fit.Result) (float
 	return func(job *fit.Job, r *fit.Result) (float64, error) {
 		spreads, _ := c.Spreads(r)
 		// the kits themselves are worked on side by side
-		sim, err := fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Workers: 1})
+		sim, err := fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Workers: 1, Stopped: o.Stopped})
 		return sim.Together.Tracks.Share, err
 	}
 }

@@ -8,6 +8,9 @@ import (
 	"sightpost/plots"
 )
 
+// VaryDraws is how many times all errors are drawn unless somebody says otherwise.
+const VaryDraws = 100_000
+
 // VaryOptions say how errors are drawn.
 type VaryOptions struct {
 	// Draws is how many times all errors are drawn, Seed what they are chosen by.
@@ -18,6 +21,9 @@ type VaryOptions struct {
 	Workers int
 	// Progress, if not nil, is told how much is done of [VaryOptions.Steps].
 	Progress func(done int)
+	// Stopped, if not nil, is asked every now and then whether to give up, and with what
+	// error.
+	Stopped func() error
 }
 
 // sharesRows is the size of the samples from which the shares of the errors are
@@ -32,6 +38,9 @@ func (p *Placed) Vary(o VaryOptions) (*Varied, error) {
 	v := &Varied{given: report.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}}
 	if o.Progress == nil {
 		o.Progress = func(int) {}
+	}
+	if o.Stopped == nil {
+		o.Stopped = func() error { return nil }
 	}
 	if err := p.vary(o, &v.given); err != nil {
 		return nil, err
@@ -72,17 +81,23 @@ func (v *Varied) Figures() []Figure {
 func (p *Placed) vary(o VaryOptions, v *report.Varied) (err error) {
 	job, r := &p.Job, p.Result
 	spreads, _ := p.Spreads(r)
-	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Workers: o.Workers, Progress: o.Progress})
+	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{
+		Draws: o.Draws, Seed: o.Seed, Workers: o.Workers, Progress: o.Progress, Stopped: o.Stopped,
+	})
 	if err != nil {
 		return err
 	}
 	v.Shares, err = fit.Shares(job, r, spreads, fit.ShareOptions{
-		Rows: sharesRows, Seed: o.Seed, Workers: o.Workers, Progress: func(done int) { o.Progress(o.Draws + done) },
+		Rows: sharesRows, Seed: o.Seed, Workers: o.Workers, Stopped: o.Stopped,
+		Progress: func(done int) { o.Progress(o.Draws + done) },
 	})
 	if err != nil {
 		return err
 	}
 	if v.Curves, err = curves(job, r); err != nil {
+		return err
+	}
+	if err := o.Stopped(); err != nil {
 		return err
 	}
 	alone, err := onSide(p.Stand.Side, *job)
