@@ -23,7 +23,9 @@ type Chair struct{ TiltPivotMM, BackHingeMM r3.Vec }
 
 // Posture is one way of sitting in which the screen is wanted.
 type Posture struct {
-	Name     string
+	Name string
+	// MustWork says that the tracker must see the eyes. In other postures how it fares
+	// is only of interest.
 	MustWork bool
 	SeatTilt frame.Angle
 	// BackAngle is the angle between seat and back support.

@@ -146,7 +146,7 @@ type fixedForm struct {
 type postureForm struct {
 	here      `needs:"eyes head"`
 	Name      text       `key:"name" doc:"what this posture is called."`
-	MustWork  truth      `key:"must_work" default:"yes" doc:"whether the screen must work in this posture. If not, it is only reported on. Yes if left out."`
+	MustWork  truth      `key:"must_work" default:"yes" doc:"whether the tracker must see the eyes in this posture. If not, that is only reported on; what the mount touches and bears counts all the same. Yes if left out."`
 	SeatTilt  *angle     `key:"seat_tilt" within:"-90 90" doc:"tilt of the seat. As measured if left out."`
 	BackAngle *angle     `key:"back_angle" within:"45 180" doc:"angle between seat and back support. As measured if left out."`
 	Slump     *length    `key:"slump" within:"-500 500" doc:"how far trunk and head have slid down along the back support. 0 if left out."`
