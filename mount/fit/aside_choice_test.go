@@ -89,7 +89,7 @@ func TestAsideOfABed(t *testing.T) {
 		t.Errorf("way out free for %v of %v mm, problems %q; want none of either", a.WayOutMM, a.WayOutWantedMM, a.Problems)
 	}
 	face := func(at float64) float64 {
-		casing, tubes := placed(t, job, r.Set, a, at)
+		casing, tubes := swung{job, r.Set, a}.placed(t, at)
 		least := math.Inf(1)
 		for _, part := range append(tubes, casing) {
 			least = min(least, space.FromPoint(r.Postures[0].Stance.Head.At, part).MM)

@@ -106,25 +106,32 @@ func TestAsideByHand(t *testing.T) {
 	}
 }
 
-// placed is the casing and the tubes beyond the swinging joint, as the settings
-// themselves have them.
-func placed(t *testing.T, job *fit.Job, set *fit.Set, a *fit.Aside, at float64) (casing space.Shape, tubes []space.Shape) {
+// swung is a mount that is set and swings aside.
+type swung struct {
+	job *fit.Job
+	set *fit.Set
+	a   *fit.Aside
+}
+
+// placed is the casing and the tubes beyond the swinging joint, with that at a setting, as
+// the settings themselves have them.
+func (w swung) placed(t *testing.T, at float64) (casing space.Shape, tubes []space.Shape) {
 	t.Helper()
-	s := slices.Clone(set.Settings)
-	s[a.Joint] = at
-	screen, err := set.Chain.Forward(s)
+	s := slices.Clone(w.set.Settings)
+	s[w.a.Joint] = at
+	screen, err := w.set.Chain.Forward(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	middle, half := job.Device.Screen.Casing()
+	middle, half := w.job.Device.Screen.Casing()
 	casing = space.Shape{Pose: frame.Translate(middle), HalfMM: half}.Moved(screen)
-	links, err := set.Chain.Links(s)
+	links, err := w.set.Chain.Links(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	joint := slices.IndexFunc(set.Chain.Joints, func(j mount.Joint) bool { return j.Name == a.Name })
+	joint := slices.IndexFunc(w.set.Chain.Joints, func(j mount.Joint) bool { return j.Name == w.a.Name })
 	for k, l := range links {
-		if set.Chain.Spans[k].Carrier < joint {
+		if w.set.Chain.Spans[k].Carrier < joint {
 			continue
 		}
 		for i := 1; i < len(l.LineMM); i++ {
@@ -139,13 +146,13 @@ func placed(t *testing.T, job *fit.Job, set *fit.Set, a *fit.Aside, at float64) 
 }
 
 // nearestKeep returns the least gap of the casing and tubes to the spaces to keep
-// clear of a job carried by the seat.
-func nearestKeep(t *testing.T, job *fit.Job, set *fit.Set, a *fit.Aside, at float64) float64 {
+// clear, which the seat carries.
+func (w swung) nearestKeep(t *testing.T, at float64) float64 {
 	t.Helper()
-	casing, tubes := placed(t, job, set, a, at)
+	casing, tubes := w.placed(t, at)
 	least := math.Inf(1)
 	for _, part := range append(tubes, casing) {
-		for _, keep := range job.Keep {
+		for _, keep := range w.job.Keep {
 			least = min(least, space.Between(part, keep.Shape).MM)
 		}
 	}
@@ -153,11 +160,11 @@ func nearestKeep(t *testing.T, job *fit.Job, set *fit.Set, a *fit.Aside, at floa
 }
 
 // keepsClear reports whether that gap is at least mm.
-func keepsClear(t *testing.T, job *fit.Job, set *fit.Set, a *fit.Aside, at, mm float64) bool {
+func (w swung) keepsClear(t *testing.T, at, mm float64) bool {
 	t.Helper()
-	casing, tubes := placed(t, job, set, a, at)
+	casing, tubes := w.placed(t, at)
 	for _, part := range append(tubes, casing) {
-		for _, keep := range job.Keep {
+		for _, keep := range w.job.Keep {
 			if !space.Clear(part, keep.Shape, mm) {
 				return false
 			}
@@ -195,8 +202,9 @@ func TestAsideAgainstLookingClosely(t *testing.T) {
 		if a == nil || a.Name != about {
 			t.Fatalf("trial %d: aside is %+v", trial, a)
 		}
+		w := swung{job, r.Set, a}
 		for v := a.Low.At; v <= a.High.At && a.Low.At != a.High.At; v += step {
-			if !keepsClear(t, job, r.Set, a, v, 0) {
+			if !w.keepsClear(t, v, 0) {
 				t.Fatalf("trial %d: touches a thing at %.2f°, free from %.2f° to %.2f°", trial, v/degree, a.Low.At/degree, a.High.At/degree)
 			}
 		}
@@ -205,7 +213,7 @@ func TestAsideAgainstLookingClosely(t *testing.T) {
 				continue
 			}
 			stopped++
-			if g := nearestKeep(t, job, r.Set, a, end.At); g > space.FineMM {
+			if g := w.nearestKeep(t, end.At); g > space.FineMM {
 				t.Errorf("trial %d: stopped at %.2f° by %s, %g mm away", trial, end.At/degree, end.Space, g)
 			}
 		}
@@ -214,12 +222,12 @@ func TestAsideAgainstLookingClosely(t *testing.T) {
 		}
 		least++
 		low, high := min(a.InUse, a.Rest), max(a.InUse, a.Rest)
-		found := nearestKeep(t, job, r.Set, a, a.Way.At)
+		found := w.nearestKeep(t, a.Way.At)
 		if math.Abs(found-a.Way.MM) > sameMM {
 			t.Errorf("trial %d: the gap on the way is %g mm, said to be %g", trial, found, a.Way.MM)
 		}
 		for v := low; v <= high; v += step {
-			if !keepsClear(t, job, r.Set, a, v, a.Way.MM-space.LeastMM) {
+			if !w.keepsClear(t, v, a.Way.MM-space.LeastMM) {
 				t.Fatalf("trial %d: the least gap on the way is said to be %g mm, it is less at %.2f°", trial, a.Way.MM, v/degree)
 			}
 		}
@@ -247,7 +255,7 @@ func TestAsideLeavesTheWayOut(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		casing, tubes := placed(t, job, r.Set, a, a.Rest)
+		casing, tubes := swung{job, r.Set, a}.placed(t, a.Rest)
 		if g := space.Between(casing, free); g.MM < -sameMM {
 			t.Errorf("about %s at %.0f° the casing is %.1f mm within the way out", a.Name, a.Rest/degree, -g.MM)
 		}
