@@ -1,7 +1,9 @@
 package gaze
 
 import (
+	"fmt"
 	"math"
+	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -51,13 +53,15 @@ const (
 func (m Move) String() string {
 	switch m {
 	case Lowered:
-		return "lowered by 50 mm"
+		return fmt.Sprintf("lowered by %.0f mm", LowerMM)
 	case LaidBack:
-		return "top laid back by 10°"
+		return fmt.Sprintf("top laid back by %.0f°", LeanAngle.Degrees())
 	case SwungLeft:
-		return "swung to the left by 10°"
+		return fmt.Sprintf("swung to the left by %.0f°", SwingAngle.Degrees())
+	case SwungRight:
+		return fmt.Sprintf("swung to the right by %.0f°", SwingAngle.Degrees())
 	default:
-		return "swung to the right by 10°"
+		return "move " + strconv.Itoa(int(m))
 	}
 }
 
@@ -114,19 +118,19 @@ type viewer struct {
 	middle r3.Vec // between the eyes
 }
 
-// moved returns chairFromScreen after a move.
+// moved returns chairFromScreen after a move; one that is none leaves it.
 func (v *viewer) moved(chair frame.Pose, m Move) frame.Pose {
 	switch m {
 	case Lowered:
 		chair.At.Z -= LowerMM
-		return chair
 	case LaidBack:
 		return chair.Mul(frame.Rotate(-LeanAngle, r3.Vec{X: 1}))
 	case SwungLeft:
 		return frame.RotateAround(v.middle, SwingAngle, r3.Vec{Z: 1}).Mul(chair)
-	default:
+	case SwungRight:
 		return frame.RotateAround(v.middle, -SwingAngle, r3.Vec{Z: 1}).Mul(chair)
 	}
+	return chair
 }
 
 // covers returns the solid angle that b covers, seen from midway between the eyes,

@@ -317,6 +317,19 @@ func TestMoreCasingHidesMore(t *testing.T) {
 	}
 }
 
+// TestMoveString: a move says how far it goes, and one that is none its number.
+func TestMoveString(t *testing.T) {
+	for m, want := range map[gaze.Move]string{
+		gaze.Lowered: "lowered by 50 mm", gaze.LaidBack: "top laid back by 10°",
+		gaze.SwungLeft: "swung to the left by 10°", gaze.SwungRight: "swung to the right by 10°",
+		-1: "move -1", gaze.SwungRight + 1: "move 4",
+	} {
+		if got := m.String(); got != want {
+			t.Errorf("move %d is %q, want %q", int(m), got, want)
+		}
+	}
+}
+
 // TestRemedies: a remedy is what the moved screen hides.
 func TestRemedies(t *testing.T) {
 	const tolerance = 1e-9 // relative
