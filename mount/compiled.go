@@ -133,19 +133,14 @@ func (k *Compiled) walk(s Settings, axes []Rate) frame.Pose {
 		} else {
 			at = r3.Vec{X: at.X + s[i]*z.X, Y: at.Y + s[i]*z.Y, Z: at.Z + s[i]*z.Z}
 		}
-		x, y = blend(x, y, cos, sin), blend(x, y, -sin, cos)
+		x, y = frame.Blend(x, y, cos, sin), frame.Blend(x, y, -sin, cos)
 		if st.shifts {
 			at.X += st.v.X*x.X + st.v.Y*y.X + st.v.Z*z.X
 			at.Y += st.v.X*x.Y + st.v.Y*y.Y + st.v.Z*z.Y
 			at.Z += st.v.X*x.Z + st.v.Y*y.Z + st.v.Z*z.Z
 		}
-		y, z = blend(y, z, st.cosA, st.sinA), blend(y, z, -st.sinA, st.cosA)
+		y, z = frame.Blend(y, z, st.cosA, st.sinA), frame.Blend(y, z, -st.sinA, st.cosA)
 	}
-	x, y = blend(x, y, k.cosTip, k.sinTip), blend(x, y, -k.sinTip, k.cosTip)
+	x, y = frame.Blend(x, y, k.cosTip, k.sinTip), frame.Blend(x, y, -k.sinTip, k.cosTip)
 	return frame.Pose{Rot: frame.Rotation{X: x, Y: y, Z: z}, At: at}
-}
-
-// blend returns a p + b q.
-func blend(p, q r3.Vec, a, b float64) r3.Vec {
-	return r3.Vec{X: a*p.X + b*q.X, Y: a*p.Y + b*q.Y, Z: a*p.Z + b*q.Z}
 }

@@ -60,3 +60,9 @@ func (p Pose) IsFinite() bool {
 func IsFinite(v r3.Vec) bool {
 	return max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z)) <= math.MaxFloat64 // max of a NaN is NaN
 }
+
+// Blend returns a p + b q: in the plane of two square unit vectors p and q, the point at
+// the coordinates a and b.
+func Blend(p, q r3.Vec, a, b float64) r3.Vec {
+	return r3.Vec{X: a*p.X + b*q.X, Y: a*p.Y + b*q.Y, Z: a*p.Z + b*q.Z}
+}

@@ -89,3 +89,13 @@ func TestIsFinite(t *testing.T) {
 		t.Errorf("a turn about no axis is %v, want NaN entries", p)
 	}
 }
+
+// TestBlend: a point on the circle that a turn about z draws.
+func TestBlend(t *testing.T) {
+	const rounding = 1e-15
+	sin, cos := math.Sincos(0.7)
+	got, want := frame.Blend(r3.Vec{X: 1}, r3.Vec{Y: 1}, cos, sin), frame.Rotate(0.7, r3.Vec{Z: 1}).Apply(r3.Vec{X: 1})
+	if !(apart(got, want) <= rounding) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}

@@ -51,17 +51,12 @@ func (p *piece) section(mm, kgPerMM float64) section {
 	sin, cos := math.Sincos(mm / r)
 	sinEnd, cosEnd := math.Sincos(p.lengthMM / r)
 	own := weight{kg: kgPerMM * left, sum: r3.Scale(kgPerMM*left, p.from.At)}
-	own.sum = r3.Add(own.sum, blend(x, z, kgPerMM*r*(left-r*(sinEnd-sin)), kgPerMM*r*r*(cos-cosEnd)))
+	own.sum = r3.Add(own.sum, frame.Blend(x, z, kgPerMM*r*(left-r*(sinEnd-sin)), kgPerMM*r*r*(cos-cosEnd)))
 	return section{
-		at:     r3.Add(p.from.At, blend(x, z, r*(1-cos), r*sin)),
-		along:  blend(x, z, sin, cos),
+		at:     r3.Add(p.from.At, frame.Blend(x, z, r*(1-cos), r*sin)),
+		along:  frame.Blend(x, z, sin, cos),
 		beyond: p.after.plus(own),
 	}
-}
-
-// blend returns a p + b q.
-func blend(p, q r3.Vec, a, b float64) r3.Vec {
-	return r3.Vec{X: a*p.X + b*q.X, Y: a*p.Y + b*q.Y, Z: a*p.Z + b*q.Z}
 }
 
 // hung is what acts on a tube: what hangs on its far end, and gravity, in the tube's
@@ -99,8 +94,8 @@ func (p *piece) bent(mm, restMM float64, k *stiffness, h hung) drift {
 	i2 := mm * (far*far + far*restMM + restMM*restMM) / 3
 	i3 := mm * (far + restMM) * (far*far + restMM*restMM) / 4
 
-	bending := blend(across, lever, i0/k.bend, (m*i1+w*i2/2)/k.bend)
-	lifting := blend(across, lever, i1/k.bend, (m*i2+w*i3/2)/k.bend) // ∫ q c dq, without the twist
+	bending := frame.Blend(across, lever, i0/k.bend, (m*i1+w*i2/2)/k.bend)
+	lifting := frame.Blend(across, lever, i1/k.bend, (m*i2+w*i3/2)/k.bend) // ∫ q c dq, without the twist
 	var d drift
 	d.bentAt(b, r3.Add(bending, r3.Scale(along*i0/k.twist, t)))
 	d.move = r3.Add(d.move, r3.Cross(lifting, t))
@@ -112,7 +107,7 @@ func (p *piece) bent(mm, restMM float64, k *stiffness, h hung) drift {
 // that runs along t, mm.
 func yields(t, force r3.Vec, k *stiffness) r3.Vec {
 	along := r3.Dot(force, t)
-	return blend(force, t, 1/k.shear, along/k.stretch-along/k.shear)
+	return frame.Blend(force, t, 1/k.shear, along/k.stretch-along/k.shear)
 }
 
 // gaussPoints is how many points integrate an arc: a smooth function of the angle, of a degree that 8
@@ -144,7 +139,7 @@ func (p *piece) arched(mm float64, k *stiffness, h hung, r *rule) drift {
 		beyond := h.end.plus(s.beyond)
 		m := beyond.about(s.at, h.gravity)
 		along := r3.Dot(m, s.along)
-		turn := blend(m, s.along, ds*p.bend.soft/k.bend, ds*along*(1/k.twist-p.bend.soft/k.bend))
+		turn := frame.Blend(m, s.along, ds*p.bend.soft/k.bend, ds*along*(1/k.twist-p.bend.soft/k.bend))
 		d.bentAt(s.at, turn)
 		d.move = r3.Add(d.move, yields(s.along, r3.Scale(beyond.kg*ds, h.gravity), k))
 	}
