@@ -80,7 +80,7 @@ func (a *axonometry) collect() error {
 			}
 			a.piece(piece{shape: standIn(part.balls), outline: a.balls(part.balls...), look: l})
 		}
-		a.explain(pieceChair(), "chair, schematic")
+		a.explain(pieceChair(), a.furniture())
 	}
 	a.explain(piecePerson(), "person, schematic (crosses: eyes)")
 	a.head()
@@ -126,7 +126,7 @@ func (a *axonometry) edgesOf(box space.Shape, l draw.LineStyle) []item {
 // axes stands in where it is asked what is in front.
 func (a *axonometry) head() {
 	pose := chairFromHead(a.fare)
-	semi, middle := skull()
+	semi, middle := a.skull()
 	a.piece(piece{
 		shape: space.Shape{
 			Pose:   frame.Pose{Rot: pose.Rot, At: pose.Apply(middle)},

@@ -52,7 +52,7 @@ func (a *axonometry) trackerView() {
 // nose draws the nose, by which one sees where the face looks.
 func (a *axonometry) nose() {
 	head := chairFromHead(a.fare)
-	n := nose()
+	n := a.scene.nose()
 	a.seen(piecePerson().line, head.Apply(n[0]), head.Apply(n[1]))
 	a.seen(piecePerson().line, head.Apply(n[1]), head.Apply(n[2]))
 }

@@ -33,14 +33,14 @@ func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
 	for _, m := range k.marks {
 		k.mark(m)
 	}
-	for _, n := range k.notes {
-		k.note(n)
-	}
 	for _, t := range k.tags {
 		k.tag(t)
 	}
 	k.sides()
 	k.above()
+	for _, n := range k.notes { // over the lines to the labels
+		k.note(n)
+	}
 	k.key()
 	k.bar()
 }

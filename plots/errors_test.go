@@ -31,6 +31,12 @@ func TestSceneErrors(t *testing.T) {
 		{"unknown posture", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Posture = "prone" }, `"prone"`},
 		{"screen nowhere", func(r *fit.Result, _ *fit.Job, _ *plots.SceneOptions) { r.Postures[0].Screen.At.X = nan }, "nowhere"},
 		{"endless view", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Tracker.FarMM = inf }, "not finite"},
+		{"junction not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) {
+			j.Seated = fit.Seated{JunctionMM: r3.Vec{Z: nan}, Part: 1}
+		}, "not finite"},
+		{"person endless", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) {
+			j.Seated = fit.Seated{JunctionMM: r3.Vec{Z: 500}, Part: math.Inf(1)}
+		}, "not finite"},
 		{"hinge not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Scene.Chair.BackHingeMM.Z = nan }, "not finite"},
 		{"casing not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Screen.CasingMM.X = nan }, "not finite"},
 		{"too far", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Tracker.FarMM = 1e5 }, "does not fit"},

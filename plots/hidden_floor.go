@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
 	"sightpost/mount/fit"
@@ -15,8 +16,9 @@ import (
 // HiddenFloor returns the figure of what the casing of the screen hides of the floor
 // ahead in one posture, from above: from the left eye, from the right eye and from
 // both, with the distances ahead of the eyes and to the sides of the chair's
-// midline. The mount's tubes are too thin to hide a place from both eyes, and are
-// left out. Compact leaves out the key and the names of the axes.
+// midline; and of what tubes of the mount hide from both eyes, as those that run across
+// do however thin they are. Distances and remedies are those of the casing alone.
+// Compact leaves out the key and the names of the axes.
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:75, 1:100, 1:150 and 1:200 that fits. The error wraps [ErrFigure].
@@ -27,14 +29,22 @@ func HiddenFloor(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) 
 	}
 	s.title = strings.Replace(s.title, Top.String(), "floor that the screen hides", 1)
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200}
+	s.from = r3.Vec{X: chairFromHead(s.fare).At.X}
+	if !s.compact {
+		s.acrossName, s.upName = "ahead of the eyes (mm)", "to the left of the chair's midline (mm)"
+	}
 	a := job.Device.Ahead(heldScreen(s.fare), &s.fare.Stance)
+	more, err := s.mountShadows()
+	if err != nil {
+		return Figure{}, err
+	}
 	s.shadows(&a)
 	s.seated()
 	s.face(s.fare, lookPerson())
 	s.outline(s.casing(s.fare.Screen), lookCasing())
 	s.explain(lookCasing(), "casing of the screen")
 	s.straightAhead()
-	s.desc = "To scale, lengths in mm. " + aheadWords(&a)
+	s.desc = "To scale, lengths in mm, from the eyes ahead. " + aheadWords(&a, more)
 	if s.compact {
 		s.keys = nil
 	}
@@ -54,38 +64,69 @@ func lookHiddenFrom(eye gaze.Eye) look {
 	return look{fill: faint(okabe(okabeOrange), 0.25), line: stroke(okabe(okabeVermilion), 1.1, 1.5, 1.5)}
 }
 
+// lookHiddenByMount is the floor that tubes of the mount hide from both eyes.
+func lookHiddenByMount() look {
+	return look{fill: color.NRGBA{R: 120, G: 165, B: 200, A: 0xff}, line: stroke(okabe(okabeBlue), 0.5)}
+}
+
+// mountShadows draws the floor that tubes of the mount hide from both eyes, and says
+// how much of it there is.
+func (s *scene) mountShadows() (string, error) {
+	parts, areaMM2, err := s.hiddenByMount()
+	if err != nil || areaMM2 < leastShownMM2 {
+		return "", err
+	}
+	for _, p := range parts {
+		s.outline(s.fromFloor(p), lookHiddenByMount())
+	}
+	s.explain(lookHiddenByMount(), "hidden from both eyes by tubes of the mount")
+	return fmt.Sprintf("Beyond that, tubes of the mount hide %.1f m² from both eyes, of the floor to %.0f m ahead.", areaMM2/1e6, gaze.LookMM/1000), nil
+}
+
+// leastShownMM2 is the least area of floor that is worth telling, a choice.
+const leastShownMM2 = 5e4
+
+// fromFloor returns places on the floor, in chair axes, in the view.
+func (s *scene) fromFloor(points []r2.Vec) []r2.Vec {
+	out := make([]r2.Vec, len(points))
+	for i, p := range points {
+		out[i] = s.flat(r3.Vec{X: p.X, Y: p.Y})
+	}
+	return out
+}
+
 // shadows draws the hidden floor and its distances.
 func (s *scene) shadows(a *gaze.Ahead) {
 	for eye, shadow := range a.Floor {
 		l := lookHiddenFrom(gaze.Eye(eye))
 		s.outline(s.flatAll(shadow.Outline...), l)
 		if shadow.Hides {
-			s.explain(l, "hidden from the "+gaze.Eye(eye).String())
+			s.explain(l, "hidden from the "+gaze.Eye(eye).String()+" by the casing")
 		}
 	}
 	if !a.Both.Hides {
 		return
 	}
 	s.outline(s.flatAll(a.Both.Outline...), lookHidden())
-	s.explain(lookHidden(), "hidden from both eyes")
+	s.explain(lookHidden(), "hidden from both eyes by the casing")
 	at := func(way r2.Vec, format string, mm float64) label {
-		return label{at: furthest(&a.Both, way), text: fmt.Sprintf(format, mm+0)}
+		return label{at: s.furthest(&a.Both, way), text: fmt.Sprintf(format, mm+0)}
 	}
 	b := &a.Both
-	far := "hidden to %.0f ahead of the eyes"
+	far := "hidden to %.0f"
 	if b.Endless {
-		far = "hidden to %.0f ahead of the eyes and beyond"
+		far = "hidden to %.0f, as far as is looked, and beyond"
 	}
 	s.top = append(s.top, at(r2.Vec{X: -1}, "hidden from %.0f", b.NearMM))
 	s.right = append(s.right, at(r2.Vec{X: 1}, far, b.FarMM),
 		at(r2.Vec{Y: 1}, "left %.0f", b.LeftMM), at(r2.Vec{Y: -1}, "right %.0f", -b.RightMM))
 }
 
-// furthest returns the corner of a shadow that is furthest in a direction.
-func furthest(b *gaze.Shadow, way r2.Vec) r2.Vec {
+// furthest returns the corner of a shadow that is furthest in a direction of the view.
+func (s *scene) furthest(b *gaze.Shadow, way r2.Vec) r2.Vec {
 	best, most := r2.Vec{}, math.Inf(-1)
 	for _, q := range b.Outline {
-		p := r2.Vec{X: q.X, Y: q.Y}
+		p := s.flat(q)
 		if along := r2.Dot(p, way); along > most {
 			best, most = p, along
 		}
@@ -96,20 +137,24 @@ func furthest(b *gaze.Shadow, way r2.Vec) r2.Vec {
 // straightAhead draws the chair's midline, ahead of the eyes, as far as anything is
 // drawn.
 func (s *scene) straightAhead() {
-	from := chairFromHead(s.fare).At.X
-	s.line(lookSight().line, r2.Vec{X: from}, r2.Vec{X: max(s.hiX, from)})
+	s.line(lookSight().line, r2.Vec{}, r2.Vec{X: max(s.hiX, 0)})
 	s.explain(lookSight(), "midline of the chair")
 }
 
-// aheadWords says in numbers what is hidden and what would be after each remedy.
-func aheadWords(a *gaze.Ahead) string {
-	said := []string{fmt.Sprintf("The casing covers %.0f %% of the forward field.", 100*a.Share)}
+// aheadWords says in numbers what is hidden, what the mount adds, and what would be
+// hidden after each remedy.
+func aheadWords(a *gaze.Ahead, mount string) string {
+	said := []string{fmt.Sprintf("The casing covers %.0f %% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
+		100*a.Share, gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees())}
 	for eye, shadow := range a.Floor {
 		said = append(said, fmt.Sprintf("Hidden from the %s: %s.", gaze.Eye(eye), shadowWords(&shadow)))
 	}
 	said = append(said, fmt.Sprintf("Hidden from both: %s.", shadowWords(&a.Both)))
+	if mount != "" {
+		said = append(said, mount)
+	}
 	for _, r := range a.Remedies {
-		said = append(said, fmt.Sprintf("%s: %.0f %% of the field; from both: %s.", capital(r.Move.String()), 100*r.Share, shadowWords(&r.Both)))
+		said = append(said, fmt.Sprintf("If %s: %.0f %% of the field; from both: %s.", r.Move, 100*r.Share, shadowWords(&r.Both)))
 	}
 	return strings.Join(said, " ")
 }

@@ -18,7 +18,7 @@ const (
 	sample = 9 * vg.Millimeter // line sample of the key
 	// keyText is how wide the words of the key may be where it stands beside the
 	// drawing, and keyLines how many lines an entry has at most.
-	keyText  = 46 * vg.Millimeter
+	keyText  = 58 * vg.Millimeter
 	keyLines = 8
 )
 

@@ -63,8 +63,8 @@ func TestHiddenFloorInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Hidden from both: from 2121 to 9717 ahead, 1989 left to 1793 right.", "Lowered by 50 mm: ",
-		"Swung to the right by 10°: ",
+		"Hidden from both: from 2121 to 9717 ahead, 1989 left to 1793 right.", "If lowered by 50 mm: ",
+		"If swung to the right by 10°: ", "35° to either side of straight ahead, 20° above and 40° below", "tubes of the mount hide 0.1 m² from both eyes",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)

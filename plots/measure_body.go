@@ -10,7 +10,7 @@ import (
 // skullAt returns the place on the head furthest along a way from its middle, in
 // head axes: 1, 0 or -1 along each axis.
 func (s *sketch) skullAt(x, y, z float64) r2.Vec {
-	semi, middle := skull()
+	semi, middle := s.skull()
 	return s.flat(chairFromHead(s.fare).Apply(r3.Add(middle, r3.Vec{X: x * semi.X, Y: y * semi.Y, Z: z * semi.Z})))
 }
 

@@ -15,6 +15,8 @@ import (
 // y are the unit vectors in chair axes that point right and up on paper.
 type plane struct {
 	x, y r3.Vec
+	// from is the place in chair axes that is the origin of paper.
+	from r3.Vec
 	// points is into how many points circles are cut; 0 means roundPoints.
 	points int
 }
@@ -28,7 +30,10 @@ func (v plane) round() int {
 }
 
 // flat returns the place of p (mm, chair axes) on the plane.
-func (v plane) flat(p r3.Vec) r2.Vec { return r2.Vec{X: r3.Dot(v.x, p), Y: r3.Dot(v.y, p)} }
+func (v plane) flat(p r3.Vec) r2.Vec {
+	p = r3.Sub(p, v.from)
+	return r2.Vec{X: r3.Dot(v.x, p), Y: r3.Dot(v.y, p)}
+}
 
 // flatAll returns the places of points on the plane.
 func (v plane) flatAll(points ...r3.Vec) []r2.Vec {

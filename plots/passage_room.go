@@ -146,6 +146,9 @@ func (p *passage) moves() []string {
 	if a.Way.Space != "" {
 		said = append(said, capital(p.nearestWords())+".")
 	}
+	if a.WayOutWantedMM <= 0 {
+		return said
+	}
 	if a.WayOutMM > 0 {
 		return append(said, fmt.Sprintf("The way out of the chair is then free for %.0f to either side of the midline.", a.WayOutMM))
 	}

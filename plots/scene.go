@@ -203,10 +203,10 @@ func (s *scene) head(f *fit.Fare, l look) {
 // face draws head and nose of a posture and its eyes.
 func (s *scene) face(f *fit.Fare, l look) {
 	pose := chairFromHead(f)
-	semi, middle := skull()
+	semi, middle := s.skull()
 	s.outline(s.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
 	if s.v != Front {
-		n := nose()
+		n := s.nose()
 		s.line(l.line, s.flatAll(pose.Apply(n[0]), pose.Apply(n[1]), pose.Apply(n[2]))...)
 	}
 	for _, eye := range f.Eyes() {
@@ -214,12 +214,19 @@ func (s *scene) face(f *fit.Fare, l look) {
 	}
 }
 
-// skull returns the semi-axes of a middling adult's head and its middle from the
-// point midway between the eyes, in head axes (mm): schematic, no source.
-func skull() (semi, middle r3.Vec) { return r3.Vec{X: 98, Y: 76, Z: 112}, r3.Vec{X: -88, Z: 8} }
+// skull returns the semi-axes of the head and its middle from the point midway between
+// the eyes, in head axes (mm): a middling adult's, smaller for a smaller person;
+// schematic, no source.
+func (s *scene) skull() (semi, middle r3.Vec) {
+	return r3.Scale(s.part(), r3.Vec{X: 98, Y: 76, Z: 112}), r3.Scale(s.part(), r3.Vec{X: -88, Z: 8})
+}
 
 // nose returns the line of the nose in head axes (mm): schematic, no source.
-func nose() [3]r3.Vec { return [3]r3.Vec{{X: 8, Z: -14}, {X: 30, Z: -44}, {X: 4, Z: -50}} }
+func (s *scene) nose() [3]r3.Vec {
+	return [3]r3.Vec{
+		r3.Scale(s.part(), r3.Vec{X: 8, Z: -14}), r3.Scale(s.part(), r3.Vec{X: 30, Z: -44}), r3.Scale(s.part(), r3.Vec{X: 4, Z: -50}),
+	}
+}
 
 // ghosts draws the heads and the screens of the other postures that must work,
 // where they are above the same floor.

@@ -13,11 +13,15 @@ import (
 )
 
 // Schematic sizes of seat, back support and body (mm): a middling adult on a
-// middling seat, chosen to look right; no source and no measure of the case.
+// middling seat or in a bed, chosen to look right; no source and no measure of the case.
+// A smaller person and their seat are drawn smaller in proportion.
 const (
 	seatLengthMM = 440
 	seatHalfMM   = 210
 	backLengthMM = 520
+	bedLengthMM  = 1150 // from the junction to the foot end
+	bedHalfMM    = 430
+	bedBackMM    = 760
 	padMM        = 18 // half the thickness of seat and back support
 	hipAheadMM   = 115
 	hipAboveMM   = 95
@@ -45,31 +49,62 @@ func (s *scene) seated() {
 	pivot := s.job.Scene.Chair.TiltPivotMM
 	if s.tilts() {
 		s.sign(s.flat(pivot), ring())
-		s.explain(lookChair(), "chair, schematic (ring: tilt pivot)")
+		s.explain(lookChair(), s.furniture()+" (ring: tilt pivot)")
 	} else {
-		s.explain(lookChair(), "chair, schematic")
+		s.explain(lookChair(), s.furniture())
 	}
 	s.sign(s.flat(s.neck()), cross())
 	s.explain(lookPerson(), "person, schematic (crosses: eyes, neck)")
 }
 
-// hasSeat reports whether the case says where the back support is hinged; one
-// that does not leaves the hinge on the floor, where no seat is, and then only
-// the head is drawn.
-func (s *scene) hasSeat() bool { return !(s.job.Scene.Chair.BackHingeMM.Z <= 0) } // not a number is an error, later
+// hasSeat reports whether it is known where the seat is; otherwise only the head is
+// drawn.
+func (s *scene) hasSeat() bool { return !(s.hinge().Z <= 0) } // not a number is an error, later
+
+// hinge returns the junction of seat and back support in seat axes (mm): where the job
+// has it, else where the back support is hinged, which is on the floor, where no seat
+// is, when it is not known.
+func (s *scene) hinge() r3.Vec {
+	if s.job.Seated.Part > 0 {
+		return s.job.Seated.JunctionMM
+	}
+	return s.job.Scene.Chair.BackHingeMM
+}
+
+// part returns how large the person is, as a part of an adult.
+func (s *scene) part() float64 {
+	if p := s.job.Seated.Part; p > 0 {
+		return p
+	}
+	return 1
+}
 
 // tilts reports whether the case says about what the seat tilts; one whose seat
 // does not need not.
 func (s *scene) tilts() bool { return s.job.Scene.Chair.TiltPivotMM.Z > 0 }
 
+// inBed reports whether the person is in bed, where the legs lie.
+func (s *scene) inBed() bool { return s.job.Passage.Bed }
+
+// furniture says what the person sits in.
+func (s *scene) furniture() string {
+	if s.inBed() {
+		return "bed, schematic"
+	}
+	return "chair, schematic"
+}
+
 // sitting returns chair, legs and trunk.
 func (s *scene) sitting() []solid { return slices.Concat(s.chair(), s.legs(), s.trunk()) }
 
-// onSeat returns a place given from the hinge of the back support in seat axes
-// (mm), in chair axes.
+// onSeat returns a place given from the junction of seat and back support in seat
+// axes, for an adult (mm), in chair axes.
 func (s *scene) onSeat(v r3.Vec) r3.Vec {
-	return s.seat.Apply(r3.Add(s.job.Scene.Chair.BackHingeMM, v))
+	return s.seat.Apply(r3.Add(s.hinge(), r3.Scale(s.part(), v)))
 }
+
+// limb returns a ball of a body, its radius given for an adult (mm).
+func (s *scene) limb(at r3.Vec, radius float64) ball { return ball{at, radius * s.part()} }
 
 // floor draws the level floor under everything else, where the view is from the
 // side of it.
@@ -87,10 +122,14 @@ func (s *scene) chair() []solid {
 	if s.tilts() && s.v != Top {
 		all = append(all, solid{[]ball{{pivot, padMM}, {r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM}}, l})
 	}
+	length, half, back := float64(seatLengthMM), float64(seatHalfMM), float64(backLengthMM)
+	if s.inBed() {
+		length, half, back = bedLengthMM, bedHalfMM, bedBackMM
+	}
 	sin, cos := math.Sincos(s.fare.Posture.BackAngle.Radians())
 	slab := func(from, to r3.Vec) solid {
 		var b []ball
-		for _, y := range []float64{-seatHalfMM, seatHalfMM} {
+		for _, y := range []float64{-half, half} {
 			side := r3.Vec{Y: y}
 			b = append(b, ball{s.onSeat(r3.Add(from, side)), padMM}, ball{s.onSeat(r3.Add(to, side)), padMM})
 		}
@@ -98,30 +137,35 @@ func (s *scene) chair() []solid {
 	}
 	below, behind := r3.Vec{Z: -padMM}, r3.Vec{X: -sin * padMM, Z: cos * padMM}
 	return append(all,
-		slab(below, r3.Add(below, r3.Vec{X: seatLengthMM})),
-		slab(behind, r3.Add(behind, r3.Vec{X: cos * backLengthMM, Z: sin * backLengthMM})))
+		slab(below, r3.Add(below, r3.Vec{X: length})),
+		slab(behind, r3.Add(behind, r3.Vec{X: cos * back, Z: sin * back})))
 }
 
-// legs returns thighs, shanks and feet, the feet no lower than the floor.
+// legs returns thighs, shanks and feet, the feet no lower than the floor; in bed they
+// lie.
 func (s *scene) legs() []solid {
-	l := lookPerson()
+	l, part := lookPerson(), s.part()
+	shin, foot := r3.Vec{X: 0.17, Z: -0.985}, r3.Vec{X: footMM, Z: -25}
+	if s.inBed() {
+		shin, foot = r3.Vec{X: 1, Z: -0.03}, r3.Vec{X: 60, Z: footMM}
+	}
+	down := s.seat.Rot.Apply(shin)
 	var all []solid
 	for _, side := range []float64{-1, 1} {
 		hip := s.onSeat(r3.Vec{X: hipAheadMM, Y: side * hipHalfMM, Z: hipAboveMM - 20})
 		knee := s.onSeat(r3.Vec{X: hipAheadMM + thighMM, Y: side * (hipHalfMM + 25), Z: hipAboveMM - 30})
-		down := s.seat.Rot.Apply(r3.Vec{X: 0.17, Z: -0.985})
-		length := float64(shankMM)
+		length := shankMM * part
 		const ankleMM = 75 // of the ankle above the floor
 		if down.Z < 0 {
-			length = max(0, min(length, (knee.Z-ankleMM)/-down.Z))
+			length = max(0, min(length, (knee.Z-ankleMM*part)/-down.Z))
 		}
 		ankle := r3.Add(knee, r3.Scale(length, down))
-		toe := r3.Add(ankle, s.seat.Rot.Apply(r3.Vec{X: footMM, Z: -25}))
-		toe.Z = max(toe.Z, 25)
+		toe := r3.Add(ankle, s.seat.Rot.Apply(r3.Scale(part, foot)))
+		toe.Z = max(toe.Z, 25*part)
 		all = append(all,
-			solid{[]ball{{ankle, 42}, {toe, 25}}, l},
-			solid{[]ball{{knee, 55}, {ankle, 42}}, l},
-			solid{[]ball{{hip, 78}, {knee, 58}}, l})
+			solid{[]ball{s.limb(ankle, 42), s.limb(toe, 25)}, l},
+			solid{[]ball{s.limb(knee, 55), s.limb(ankle, 42)}, l},
+			solid{[]ball{s.limb(hip, 78), s.limb(knee, 58)}, l})
 	}
 	return all
 }
@@ -139,9 +183,11 @@ func (s *scene) trunk() []solid {
 	chest := r3.Add(hip, r3.Scale(0.68, r3.Sub(neck, hip)))
 	var b []ball
 	for _, side := range []float64{-1, 1} {
-		b = append(b, ball{r3.Add(hip, r3.Vec{Y: side * hipHalfMM}), 92}, ball{r3.Add(chest, r3.Vec{Y: side * chestHalfMM}), 82})
+		b = append(b,
+			s.limb(r3.Add(hip, r3.Vec{Y: side * hipHalfMM * s.part()}), 92),
+			s.limb(r3.Add(chest, r3.Vec{Y: side * chestHalfMM * s.part()}), 82))
 	}
-	return []solid{{[]ball{{chest, 60}, {neck, 42}}, l}, {b, l}}
+	return []solid{{[]ball{s.limb(chest, 60), s.limb(neck, 42)}, l}, {b, l}}
 }
 
 // keepClear draws the spaces to keep clear, where the posture has them.
