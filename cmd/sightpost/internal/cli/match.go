@@ -28,7 +28,7 @@ func (o *matchOptions) addFlags(f *pflag.FlagSet) {
 	o.answer.addFlagsFor(f, "match")
 	f.BoolVar(&o.sides, "sides", false, "try the other side of the chair as well")
 	f.StringArrayVar(&o.clamps, "clamp", nil, "a place of the clamp to try: `forward/left/up`, 380/260/480mm")
-	f.IntVar(&o.draws, "draws", 5000, "`number` of times that all errors are drawn for each")
+	f.IntVar(&o.draws, "draws", answer.MatchDraws, "`number` of times that all errors are drawn for each")
 	f.Uint64Var(&o.seed, "seed", 1, "`number` that the draws are chosen by")
 }
 
@@ -64,7 +64,7 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 		return err
 	}
 	if o.draws < 1 {
-		return withHint(errors.New("--draws must be at least 1"), "leave it out for 5000")
+		return withHint(errors.New("--draws must be at least 1"), "leave it out for %d", answer.MatchDraws)
 	}
 	if inputs := append([]string{name}, kits...); len(slices.DeleteFunc(inputs, func(n string) bool { return n != stdinName })) > 1 {
 		return errors.New("standard input, -, can be read only once")

@@ -24,7 +24,7 @@ func (o *varyOptions) addFlags(f *pflag.FlagSet) {
 	o.answer.addFlagsFor(f, "vary")
 	o.settings.addFlags(f)
 	o.save.addFlags(f, "")
-	f.IntVar(&o.draws, "draws", 100_000, "`number` of times that all errors are drawn")
+	f.IntVar(&o.draws, "draws", answer.VaryDraws, "`number` of times that all errors are drawn")
 	f.Uint64Var(&o.seed, "seed", 1, "`number` that the draws are chosen by")
 }
 
@@ -60,7 +60,7 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 		return err
 	}
 	if o.draws < 1 {
-		return withHint(errors.New("--draws must be at least 1"), "leave it out for 100000")
+		return withHint(errors.New("--draws must be at least 1"), "leave it out for %d", answer.VaryDraws)
 	}
 	p, err := place(s, o.settings, name)
 	if err != nil {

@@ -218,6 +218,18 @@ func newName(d draft.Draft, list string) string {
 	}
 }
 
+// marginField returns the field of the room that is wished for.
+func (q *request) marginField() *casefile.Field { return q.fieldAt("wish.margin") }
+
+// reshow has what was typed beside the case in the units that the page shows next.
+func (q *request) reshow() {
+	if typed := strings.TrimSpace(q.Form.Get("margin")); typed != "" && q.Shown != q.Units {
+		f := q.marginField()
+		q.Form.Set("margin", shown(f, written(f, typed, q.Shown), q.Units))
+	}
+	q.Shown = q.Units
+}
+
 // fieldAt returns the field of a path, nil if there is none.
 func (q *request) fieldAt(path string) *casefile.Field {
 	f := q.form

@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"runtime"
+	"runtime/debug"
 	"sync"
+	"time"
 )
 
 // desk hands out places to work at, so that long jobs never keep short ones waiting:
@@ -12,6 +14,9 @@ import (
 type desk struct {
 	short, long chan struct{}
 	work        sync.WaitGroup
+	// ending is done when the program is about to end: long jobs are given up then.
+	ending context.Context
+	end    context.CancelFunc
 
 	mu     sync.Mutex
 	latest map[string]*asked
@@ -35,14 +40,25 @@ var errOlder = errors.New("page: a newer request of the same page is there")
 var errStopped = errors.New("page: the program was stopped")
 
 func newDesk() *desk {
+	ending, end := context.WithCancel(context.Background())
 	return &desk{
 		short: make(chan struct{}, max(2, runtime.GOMAXPROCS(0))), long: make(chan struct{}, 1),
-		latest: map[string]*asked{},
+		latest: map[string]*asked{}, ending: ending, end: end,
 	}
 }
 
+// doLong works at the place for long jobs, as do does. The context that work is given
+// ends with ctx, or when the program is about to end.
+func (d *desk) doLong(ctx context.Context, work func(context.Context) error) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	defer context.AfterFunc(d.ending, cancel)()
+	return d.do(ctx, d.long, func() error { return work(ctx) })
+}
+
 // newest begins a request of a window. The context that it returns ends when the
-// window asks again; the error is errOlder if it has already.
+// window asks again; the error is errOlder if it has already. A request of no window in
+// particular is always the newest.
 func (d *desk) newest(ctx context.Context, window string, number uint64) (context.Context, context.CancelFunc, error) {
 	ctx, cancel := context.WithCancel(ctx)
 	if window == "" {
@@ -86,6 +102,7 @@ func (d *desk) do(ctx context.Context, places chan struct{}, work func() error) 
 		defer func() { <-places }()
 		defer func() {
 			if p := recover(); p != nil {
+				logPanic(ctx, p, debug.Stack()) // nobody may be waiting any more
 				done <- panicked{p}
 			}
 		}()
@@ -99,7 +116,7 @@ func (d *desk) do(ctx context.Context, places chan struct{}, work func() error) 
 	case err := <-done:
 		var p panicked
 		if errors.As(err, &p) {
-			panic(p.value) // where the request's own handler meets it
+			panic(p) // where the request's own handler meets it
 		}
 		return err
 	case <-ctx.Done():
@@ -107,7 +124,8 @@ func (d *desk) do(ctx context.Context, places chan struct{}, work func() error) 
 	}
 }
 
-// panicked carries a panic from the place of work to who asked.
+// panicked carries a panic, which has been reported, from the place of work to who
+// asked.
 type panicked struct{ value any }
 
 func (panicked) Error() string { return "page: an error of the program" }
@@ -122,13 +140,21 @@ func (d *desk) enter() bool {
 	return !d.closed
 }
 
-// close waits until all work has ended.
-func (d *desk) close() {
+// close waits until all work has ended, for a while, and reports whether it has.
+// Nobody looks at what comes of what has not.
+func (d *desk) close(while time.Duration) bool {
 	d.mu.Lock()
 	d.closed = true
 	for _, a := range d.latest {
 		a.cancel()
 	}
 	d.mu.Unlock()
-	d.work.Wait()
+	ended := make(chan struct{})
+	go func() { d.work.Wait(); close(ended) }()
+	select {
+	case <-ended:
+		return true
+	case <-time.After(while):
+		return false
+	}
 }

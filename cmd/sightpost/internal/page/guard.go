@@ -96,6 +96,13 @@ func withLogger(ctx context.Context, l *log.Logger) context.Context {
 	return context.WithValue(ctx, loggerKey{}, l)
 }
 
+// logPanic tells the program's own log of a panic and where it was.
+func logPanic(ctx context.Context, p any, stack []byte) {
+	if l, ok := ctx.Value(loggerKey{}).(*log.Logger); ok {
+		l.Printf("an error of the program, please report it: %v\n%s", p, stack)
+	}
+}
+
 // recovered turns a panic into an answer: whatever a request holds, the server goes
 // on.
 func recovered(w http.ResponseWriter, r *http.Request) {
@@ -103,8 +110,8 @@ func recovered(w http.ResponseWriter, r *http.Request) {
 	if p == nil {
 		return
 	}
-	if l, ok := r.Context().Value(loggerKey{}).(*log.Logger); ok {
-		l.Printf("an error of the program, please report it: %v\n%s", p, debug.Stack())
+	if _, reported := p.(panicked); !reported {
+		logPanic(r.Context(), p, debug.Stack())
 	}
 	http.Error(w, "an error of the program; what was typed is still in the page", http.StatusInternalServerError)
 }

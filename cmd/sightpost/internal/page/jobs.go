@@ -9,27 +9,19 @@ import (
 	"io"
 	"net/http"
 	"runtime"
+	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/report"
 )
 
-// job is work that takes more than a moment, and the part of the page that tells what
-// came of it.
-type job struct {
-	part string
-	do   func(s *Server, q *request) (any, error)
-}
+// job is work that takes more than a moment. It may be given up when ctx ends.
+type job func(ctx context.Context, q *request) (*told, error)
 
 // jobs are the longer answers of the page, by name.
-func jobs() map[string]job {
-	return map[string]job{
-		"vary":    {"vary", (*Server).vary},
-		"refit":   {"refit", (*Server).refit},
-		"match":   {"match", (*Server).match},
-		"compare": {"compare", (*Server).compare},
-	}
+func (s *Server) jobs() map[string]job {
+	return map[string]job{"vary": s.vary, "refit": s.refit, "match": s.match, "compare": s.compare}
 }
 
 // jobAction does a job for a page without scripts, which is shown again as a whole.
@@ -54,12 +46,7 @@ func (s *Server) jobPart(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	ctx, cancel, err := s.desk.newest(r.Context(), "", 0)
-	if err != nil {
-		s.failed(w, err)
-		return
-	}
-	defer cancel()
+	ctx := r.Context()
 	d, err := q.changed()
 	if err == nil {
 		q.settle(d.Text())
@@ -79,17 +66,17 @@ func (s *Server) jobPart(w http.ResponseWriter, r *http.Request) {
 
 // job does a job at the place for long ones.
 func (s *Server) job(ctx context.Context, name string, q *request) (template.HTML, error) {
-	j, ok := jobs()[name]
+	do, ok := s.jobs()[name]
 	if !ok {
 		return "", fmt.Errorf("there is no job %q", name)
 	}
 	var text string
-	err := s.desk.do(ctx, s.desk.long, func() error {
-		data, err := j.do(s, q)
+	err := s.desk.doLong(ctx, func(ctx context.Context) error {
+		t, err := do(ctx, q)
 		if err != nil {
 			return err
 		}
-		text, err = s.render(j.part, data)
+		text, err = s.render("told", t)
 		return err
 	})
 	return template.HTML(text), err // made by a template, which escapes what it is given
@@ -137,21 +124,20 @@ func (t *told) draw(all []answer.Figure, id string) error {
 	return nil
 }
 
-// Draws of the page: enough for a share to a percent, and few enough for a moment.
-const (
-	varyDraws  = 20_000
-	matchDraws = 2000
-)
+// The draws of the page are those of the command line, so that both answer the same.
+const drawsSeed = 1
+
+// workers returns how many processors a job may use: one is left to those who go on
+// typing.
+func workers() int { return max(1, runtime.GOMAXPROCS(0)-1) }
 
 // vary draws all errors at once.
-func (s *Server) vary(q *request) (any, error) {
+func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	p, err := s.placed(q)
 	if err != nil {
 		return nil, err
 	}
-	// one processor is left to those who go on typing
-	workers := max(1, runtime.GOMAXPROCS(0)-1)
-	v, err := p.Vary(answer.VaryOptions{Draws: varyDraws, Seed: 1, Workers: workers})
+	v, err := p.Vary(answer.VaryOptions{Draws: answer.VaryDraws, Seed: drawsSeed, Workers: workers(), Stopped: ctx.Err})
 	if err != nil {
 		return nil, err
 	}
@@ -163,11 +149,11 @@ func (s *Server) vary(q *request) (any, error) {
 }
 
 // refit finds the least to change of the settings as they stand.
-func (s *Server) refit(q *request) (any, error) {
+func (s *Server) refit(_ context.Context, q *request) (*told, error) {
 	if !q.Stands {
 		return nil, errNoneStands
 	}
-	margin, err := answer.WantedMargin(q.Form.Get("margin"))
+	margin, err := answer.WantedMargin(written(q.marginField(), strings.TrimSpace(q.Form.Get("margin")), q.Shown))
 	if err != nil {
 		return nil, fmt.Errorf("room to restore: %w", err)
 	}
@@ -184,7 +170,7 @@ func (s *Server) refit(q *request) (any, error) {
 }
 
 // match ranks kits for the case.
-func (s *Server) match(q *request) (any, error) {
+func (s *Server) match(ctx context.Context, q *request) (*told, error) {
 	w := s.workOut(&state{Text: q.Text, Kit: q.Kit, KitAt: q.KitAt, At: q.At, Side: q.Side})
 	switch {
 	case len(w.problems) > 0:
@@ -196,7 +182,9 @@ func (s *Server) match(q *request) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	m, err := w.given.Match(kits, answer.MatchOptions{Sides: q.Form.Get("sides") != "", Draws: matchDraws, Seed: 1})
+	m, err := w.given.Match(kits, answer.MatchOptions{
+		Sides: q.Form.Get("sides") != "", Draws: answer.MatchDraws, Seed: drawsSeed, Workers: workers(), Stopped: ctx.Err,
+	})
 	if err != nil {
 		return nil, err
 	}
@@ -206,13 +194,16 @@ func (s *Server) match(q *request) (any, error) {
 
 // kits reads kits of the folder. The error names everything that is wrong with them.
 func (s *Server) kits(names []string) ([]answer.NamedKit, error) {
-	if len(names) == 0 {
-		return nil, errors.New("tick at least one kit")
-	}
 	const most = 50
+	switch {
+	case len(names) == 0:
+		return nil, errors.New("tick at least one kit")
+	case len(names) > most:
+		return nil, fmt.Errorf("%d kits are ticked; tick at most %d at a time", len(names), most)
+	}
 	var kits []answer.NamedKit
 	var wrong []error
-	for _, name := range names[:min(len(names), most)] {
+	for _, name := range names {
 		f, err := s.openFile(name)
 		if err != nil {
 			wrong = append(wrong, err)

@@ -138,7 +138,7 @@ func (s *Server) filed(ctx context.Context, q *request) (string, error) {
 }
 
 // compare says what changed between two records of the case's code.
-func (s *Server) compare(q *request) (any, error) {
+func (s *Server) compare(_ context.Context, q *request) (*told, error) {
 	d, err := q.changed()
 	if err != nil {
 		return nil, err

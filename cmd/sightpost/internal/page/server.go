@@ -54,7 +54,8 @@ const (
 	maxBody = 4 << 20
 	// maxConnections is far above what a browser opens.
 	maxConnections = 128
-	// stopTime is how long requests that are being answered may take at the end.
+	// stopTime is how long requests that are being answered, and then what nobody waits
+	// for any more, may take at the end.
 	stopTime = 3 * time.Second
 )
 
@@ -107,7 +108,7 @@ func (s *Server) AddressOnce() string { return s.origin() + "/start?key=" + s.ke
 func (s *Server) origin() string { return "http://" + s.listener.Addr().String() }
 
 // Serve answers requests until ctx is done or the page asks to stop, and returns when
-// all that was begun is ended.
+// all that was begun is ended, or cannot be ended soon.
 func (s *Server) Serve(ctx context.Context) error {
 	failed := make(chan error, 1)
 	go func() { failed <- s.http.Serve(s.listener) }()
@@ -123,13 +124,14 @@ func (s *Server) Serve(ctx context.Context) error {
 
 // close ends the server. Who is being answered may have that finished.
 func (s *Server) close() error {
+	s.desk.end()
 	limited, cancel := context.WithTimeout(context.Background(), stopTime)
 	defer cancel()
 	err := s.http.Shutdown(limited)
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = s.http.Close()
 	}
-	s.desk.close()
+	s.desk.close(stopTime) // what has not ended then ends with the program
 	return err
 }
 

@@ -1,11 +1,14 @@
 package page
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
+	"log"
 	"net"
+	"net/url"
 	"os"
 	"strconv"
 	"strings"
@@ -143,7 +146,9 @@ func TestLongAndShort(t *testing.T) {
 	if err := <-ended; err != nil {
 		t.Error(err)
 	}
-	d.close()
+	if !d.close(soon) {
+		t.Error("something is still at work")
+	}
 	if err := d.do(context.Background(), d.short, func() error { return nil }); !errors.Is(err, errStopped) {
 		t.Errorf("work after the end: %v", err)
 	}
@@ -153,10 +158,97 @@ func TestLongAndShort(t *testing.T) {
 func TestPanic(t *testing.T) {
 	d := newDesk()
 	defer func() {
-		if p := recover(); p != "slip" {
+		if p, ok := recover().(panicked); !ok || p.value != "slip" {
 			t.Errorf("met %v", p)
 		}
-		d.close() // which would wait for ever if the place were lost
+		if !d.close(soon) {
+			t.Error("the place is lost")
+		}
 	}()
 	_ = d.do(context.Background(), d.long, func() error { panic("slip") })
+}
+
+// soon is much longer than anything takes that ends at all.
+const soon = 20 * time.Second
+
+// TestPanicUnmet: what goes wrong in a job that nobody waits for is logged with the
+// place where it went wrong, once.
+func TestPanicUnmet(t *testing.T) {
+	d := newDesk()
+	var told bytes.Buffer
+	ctx, giveUp := context.WithCancel(withLogger(context.Background(), log.New(&told, "", 0)))
+	begun, gone := make(chan struct{}), make(chan struct{})
+	go func() { <-begun; giveUp() }()
+	if err := d.do(ctx, d.long, func() error { close(begun); <-gone; return slips() }); !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	close(gone)
+	if !d.close(soon) {
+		t.Fatal("the place is lost")
+	}
+	if got := told.String(); strings.Count(got, "please report it: slip") != 1 || !strings.Contains(got, "page.slips") {
+		t.Errorf("logged: %q", got)
+	}
+}
+
+// slips panics.
+func slips() error { panic("slip") }
+
+// TestEndedWithTheProgram: a long job is told to give up when the program is about to
+// end, and one that does not is not waited for.
+func TestEndedWithTheProgram(t *testing.T) {
+	d := newDesk()
+	begun := make(chan struct{})
+	ended := make(chan error, 1)
+	go func() {
+		ended <- d.doLong(context.Background(), func(ctx context.Context) error { close(begun); <-ctx.Done(); return ctx.Err() })
+	}()
+	<-begun
+	d.end()
+	if err := <-ended; !errors.Is(err, context.Canceled) {
+		t.Errorf("ended with %v", err)
+	}
+	if !d.close(soon) {
+		t.Error("the job goes on")
+	}
+	d = newDesk()
+	ctx, giveUp := context.WithCancel(context.Background())
+	begun = make(chan struct{})
+	stuck := make(chan struct{})
+	defer close(stuck)
+	go func() { <-begun; giveUp() }()
+	_ = d.do(ctx, d.short, func() error { close(begun); <-stuck; return nil })
+	if d.close(time.Millisecond) {
+		t.Error("what goes on is said to have ended")
+	}
+}
+
+// TestGivenUp: jobs that draw at random end when nobody waits for them any more.
+func TestGivenUp(t *testing.T) {
+	root, err := os.OpenRoot("../../../../testdata")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	s, err := New(Options{Folder: root})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.listener.Close()
+	const name, kit = "cases/upright-adult.yaml", "kits/two-tube-offset.yaml"
+	text, err := s.readFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, giveUp := context.WithCancel(context.Background())
+	giveUp()
+	for job, do := range s.jobs() {
+		if job != "vary" && job != "match" {
+			continue
+		}
+		q := &request{state: state{Text: string(text), At: name}, Form: url.Values{"kits": {kit}}, form: &s.form}
+		if _, err := do(ctx, q); !errors.Is(err, context.Canceled) {
+			t.Errorf("%s: %v", job, err)
+		}
+	}
 }

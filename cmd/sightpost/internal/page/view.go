@@ -142,7 +142,7 @@ func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error
 	if d.Text() != "" {
 		q.Text = d.Text()
 	}
-	q.Shown = q.Units
+	q.reshow()
 	v.state = q.state
 	v.First = q.Text == draft.Empty
 	if whole {

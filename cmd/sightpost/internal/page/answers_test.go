@@ -1,0 +1,96 @@
+package page_test
+
+import (
+	"fmt"
+	"html"
+	"net/http"
+	"net/url"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// words is what a job says in words.
+var words = regexp.MustCompile(`(?s)<pre tabindex="0">(.*?)</pre>`)
+
+// wordsOf returns what the answer to a job says in words, without space at its ends.
+func wordsOf(t *testing.T, answer string) string {
+	t.Helper()
+	m := words.FindStringSubmatch(answer)
+	if m == nil {
+		t.Fatalf("there are no words in %.200s", answer)
+	}
+	return strings.TrimSpace(html.UnescapeString(m[1]))
+}
+
+// TestSameNumbers: what is drawn at random on the page is what the command line draws.
+func TestSameNumbers(t *testing.T) {
+	t.Parallel()
+	w := serve(t, shipped)
+	const name, kit = "cases/upright-adult.yaml", "kits/two-tube-offset.yaml"
+	f := w.openCase(name).state()
+	f["kits"] = kit
+	file := filepath.Join(shipped, name)
+	for job, args := range map[string][]string{"vary": {file}, "match": {file, filepath.Join(shipped, kit)}} {
+		want, told := command(t, append([]string{job}, args...)...)
+		want = strings.ReplaceAll(want, shipped+"/", "")
+		status, text := w.post("job/"+job, f)
+		if status != http.StatusOK {
+			t.Fatalf("%s: %d %s, %s", job, status, text, told)
+		}
+		// lines break elsewhere, where the path of the kit is shorter
+		if got := wordsOf(t, text); !slices.Equal(strings.Fields(got), strings.Fields(want)) {
+			t.Errorf("%s: the page says\n%s\nthe command line\n%s", job, got, want)
+		}
+	}
+}
+
+// TestTooManyKits: kits beyond the bound are no secret.
+func TestTooManyKits(t *testing.T) {
+	w := serve(t, shipped)
+	form := url.Values{}
+	for name, v := range w.openCase("cases/upright-adult.yaml").state() {
+		form.Set(name, v)
+	}
+	for i := range 51 {
+		form.Add("kits", fmt.Sprintf("kits/%d.yaml", i))
+	}
+	status, text, _ := w.do(http.MethodPost, "job/match", "application/x-www-form-urlencoded", form.Encode())
+	if status != http.StatusUnprocessableEntity || !strings.Contains(text, "at most 50") {
+		t.Errorf("%d %s", status, text)
+	}
+}
+
+// TestRoomInUnits: the room to restore is of the unit that stands beside it, and stays
+// the same room in another.
+func TestRoomInUnits(t *testing.T) {
+	w := serve(t, shipped)
+	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
+	f := p.state()
+	f["stands"] = "yes"
+	for _, name := range p.names {
+		if strings.HasPrefix(name, "s:") {
+			f[name] = p.value(name)
+		}
+	}
+	refit := func(margin, units string) string {
+		f["margin"], f["units"], f["shown"] = margin, units, units
+		status, text := w.post("job/refit", f)
+		if status != http.StatusOK {
+			return text
+		}
+		return wordsOf(t, text)
+	}
+	want := refit("25.4", "mm")
+	for _, row := range [][2]string{{"1 in", "mm"}, {"25.4 mm", "mm"}} {
+		if got := refit(row[0], row[1]); got != want {
+			t.Errorf("%s in %s: got\n%s\nwant\n%s", row[0], row[1], got, want)
+		}
+	}
+	inches := refit("25.4 mm", "in")
+	if got := refit("1", "in"); got != inches || got == refit("2", "in") {
+		t.Errorf("1 in inches: got\n%s\nwant\n%s", got, inches)
+	}
+}
