@@ -58,5 +58,9 @@ func conclusion(ctx context.Context, s Streams, p *answer.Placed, o answerOption
 	if err := o.print(ctx, s, a); err != nil {
 		return err
 	}
-	return verdict(p)
+	u, err := o.parsedUnits()
+	if err != nil {
+		return err
+	}
+	return verdict(p, u)
 }

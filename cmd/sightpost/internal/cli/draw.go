@@ -4,6 +4,8 @@ import (
 	"context"
 
 	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/report"
 )
 
 // drawOptions are the flags of "draw".
@@ -59,5 +61,5 @@ func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
 	if err := o.save.write(s, files); err != nil {
 		return err
 	}
-	return verdict(p)
+	return verdict(p, report.MM)
 }

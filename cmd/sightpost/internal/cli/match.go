@@ -60,7 +60,8 @@ also at the mirror image of that place on the other side of the chair.`,
 
 // runMatch prints the ranking of kits for a case.
 func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits []string) error {
-	if _, err := o.answer.parsedUnits(); err != nil {
+	units, err := o.answer.parsedUnits()
+	if err != nil {
 		return err
 	}
 	if o.draws < 1 {
@@ -96,7 +97,7 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 		return err
 	}
 	if !match.Works {
-		return unmet(c.Label, match.Ranking[0].Fails)
+		return unmet(c.Label, match.Why(units))
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/report"
 )
 
 // settingsOptions are the flags of commands that take a mount as it is set.
@@ -103,10 +104,10 @@ func withFlags(err error) error {
 	return err
 }
 
-// verdict returns an error if the case is not met.
-func verdict(p *answer.Placed) error {
+// verdict returns an error, with its lengths in u, if the case is not met.
+func verdict(p *answer.Placed, u report.Units) error {
 	if p.Result.Works {
 		return nil
 	}
-	return unmet(p.Label, p.Result.Why)
+	return unmet(p.Label, u.AllWords(p.Result.Why, report.NamesOf(&p.Job)))
 }

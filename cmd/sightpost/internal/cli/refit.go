@@ -45,7 +45,8 @@ With --before it also tells what was lost since that case was measured.`,
 
 // runRefit prints what to change.
 func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error {
-	if _, err := o.answer.parsedUnits(); err != nil {
+	units, err := o.answer.parsedUnits()
+	if err != nil {
 		return err
 	}
 	wanted, err := o.wanted()
@@ -79,7 +80,7 @@ func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error
 		return err
 	}
 	if !plan.Restored {
-		return unmet(p.Label, plan.Left)
+		return unmet(p.Label, plan.Why(units))
 	}
 	return nil
 }

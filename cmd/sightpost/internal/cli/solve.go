@@ -99,21 +99,21 @@ func solveOne(s Streams, o solveOptions, name, folder string, several bool) outc
 	if err != nil {
 		return outcome{err: err}
 	}
-	out := outcome{verdict: verdict(p)}
+	units, err := o.answer.parsedUnits()
+	if err != nil {
+		return outcome{err: err}
+	}
+	out := outcome{verdict: verdict(p, units)}
 	if out.text, out.err = o.answer.render(rep, several); out.err != nil || folder == "" {
 		return out
 	}
-	out.files, out.err = o.files(folder, p, rep)
+	out.files, out.err = o.files(folder, p, rep, units)
 	return out
 }
 
 // files returns everything that is written for one case.
-func (o *solveOptions) files(folder string, p *answer.Placed, rep *report.Report) ([]file, error) {
+func (o *solveOptions) files(folder string, p *answer.Placed, rep *report.Report, units report.Units) ([]file, error) {
 	paper, err := sheet.PaperNamed(o.paper)
-	if err != nil {
-		return nil, err
-	}
-	units, err := o.answer.parsedUnits()
 	if err != nil {
 		return nil, err
 	}

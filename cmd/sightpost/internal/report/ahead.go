@@ -2,6 +2,7 @@ package report
 
 import (
 	"sightpost/gaze"
+	"sightpost/mount/fit"
 )
 
 // Ahead is what the device hides of the way ahead.
@@ -14,7 +15,8 @@ type Ahead struct {
 	Both Shadow `json:"both"`
 	// Solid angle that the device covers, seen from midway between the eyes.
 	SolidAngleSR float64 `json:"solid_angle_sr"`
-	// Its share of the forward field, 0 to 1.
+	// Its share of the forward field, 0 to 1: from a level line of sight, 35 degrees to
+	// either side, 20 up and 40 down (US NRC, NUREG-0700 Rev. 2, guideline 11.1.2-6).
 	Share float64 `json:"share"`
 	// What would still be hidden if the screen were moved.
 	Moves []Move `json:"moves"`
@@ -28,6 +30,9 @@ type Move struct {
 	Both Shadow `json:"both"`
 	// Share of the forward field that the device would cover, 0 to 1.
 	Share float64 `json:"share"`
+	// The room that the posture would have then, whatever holds the screen; right in
+	// sign only when negative.
+	MarginMM float64 `json:"margin_mm"`
 }
 
 // Shadow is a strip of floor that is hidden.
@@ -45,23 +50,26 @@ type Shadow struct {
 	// True when it goes on as far as is looked, 10 m; the far end and the edges are
 	// then where looking ends.
 	Endless bool `json:"endless"`
-	// Its area.
+	// Its area, as far as is looked.
 	AreaM2 float64 `json:"area_m2"`
 	// How much of the midline straight ahead of the chair is in it.
 	PathMM float64 `json:"path_mm"`
 }
 
-func newAhead(a *gaze.Ahead) *Ahead {
+func newAhead(job *fit.Job, f *fit.Fare) *Ahead {
+	a := f.Ahead
 	if a == nil {
 		return nil
 	}
+	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	to := &Ahead{
 		LeftEye: newShadow(a.Floor[gaze.LeftEye]), RightEye: newShadow(a.Floor[gaze.RightEye]), Both: newShadow(a.Both),
 		SolidAngleSR: plain(a.SolidSR), Share: plain(a.Share),
 		Moves: make([]Move, 0, len(a.Remedies)),
 	}
 	for _, r := range a.Remedies {
-		to.Moves = append(to.Moves, Move{What: r.Move.String(), Both: newShadow(r.Both), Share: plain(r.Share)})
+		margin, _ := judge.Margin(r.Move.Of(f.Held, &f.Stance), &f.Stance)
+		to.Moves = append(to.Moves, Move{What: r.Move.String(), Both: newShadow(r.Both), Share: plain(r.Share), MarginMM: plain(margin)})
 	}
 	return to
 }

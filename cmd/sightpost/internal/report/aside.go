@@ -17,7 +17,7 @@ type Aside struct {
 	// How far from the midline the way out of the chair is free with the mount at
 	// rest aside; not looked at further than is wanted.
 	WayOutMM float64 `json:"way_out_mm"`
-	// How far it should be.
+	// How far it should be; 0 in a bed, out of which no way leads ahead.
 	WayOutWantedMM float64 `json:"way_out_wanted_mm"`
 	// Lower end of the free range: nothing is touched down to here.
 	From SwingEnd `json:"from"`
@@ -116,7 +116,7 @@ func newAside(job *fit.Job, r *fit.Result) *Aside {
 	}
 	to := &Aside{
 		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Rest: inUnit(joint, from.Rest),
-		WayOutMM: plain(from.WayOutMM), WayOutWantedMM: fit.WayOutMM,
+		WayOutMM: plain(from.WayOutMM), WayOutWantedMM: plain(from.WayOutWantedMM),
 		From: end(from.Low), To: end(from.High), Problems: append([]string{}, from.Problems...),
 	}
 	if w := from.Way; w.Space != "" {
@@ -141,11 +141,10 @@ func (a *Aside) passage(p *fit.Passage, from *fit.Aside) {
 	used, aside := newFloor(from.Used), newFloor(from.Resting)
 	a.UsedFloor, a.AsideFloor = &used, &aside
 	if p.DoorMM > 0 {
-		a.Doorway = &Doorway{ClearMM: p.DoorMM, InUse: used.WidthMM <= p.DoorMM, Aside: aside.WidthMM <= p.DoorMM}
+		a.Doorway = &Doorway{ClearMM: p.DoorMM, InUse: p.Passes(from.Used), Aside: p.Passes(from.Resting)}
 	}
 	if p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
-		fits := func(f Floor) bool { return f.WidthMM <= p.FloorWidthMM && f.LengthMM <= p.FloorLengthMM }
-		a.Space = &FloorSpace{WidthMM: p.FloorWidthMM, LengthMM: p.FloorLengthMM, InUse: fits(used), Aside: fits(aside)}
+		a.Space = &FloorSpace{WidthMM: p.FloorWidthMM, LengthMM: p.FloorLengthMM, InUse: p.Fits(from.Used), Aside: p.Fits(from.Resting)}
 	}
 }
 

@@ -33,6 +33,9 @@ func (r *Report) ownWarnings() []string {
 	if r.Mount != nil {
 		w = append(w, r.Mount.loadWarnings()...)
 	}
+	if gives := r.Load.warning(); gives != "" {
+		w = append(w, gives)
+	}
 	if r.Aside != nil {
 		w = append(w, r.Aside.Problems...)
 	}
@@ -54,7 +57,7 @@ func (r *Report) sightWarnings() []string {
 			"tilt the screen a little, or let the spectacles sit lower or more upright")
 	}
 	if names := r.posturesWith(func(p *Posture) bool { return p.Ahead != nil && p.Ahead.Both.Hides }); names != "" {
-		w = append(w, names+": the screen hides floor ahead from both eyes: drive only where somebody else watches it, or with the screen aside")
+		w = append(w, names+": the screen hides floor ahead from both eyes: drive only where somebody else watches it")
 	}
 	return w
 }
@@ -69,6 +72,34 @@ func (m *Mount) loadWarnings() []string {
 			m.LoadKG, m.RatedKG)}
 	}
 	return nil
+}
+
+// warning says of a mount that gives way that nothing is to be hung on it; "" when
+// nothing does. l may be nil.
+func (l *Load) warning() string {
+	if l == nil {
+		return ""
+	}
+	var failing []string
+	for i := range l.Tubes {
+		if t := &l.Tubes[i]; t.Used > bearsAll {
+			failing = append(failing, "the tube of the "+t.Part+" is TOO WEAK")
+		}
+	}
+	for i := range l.Joints {
+		if j := &l.Joints[i]; j.Slips() {
+			failing = append(failing, j.Joint+" SLIPS, however firmly it is tightened")
+		}
+	}
+	for i := range l.Parts {
+		if p := &l.Parts[i]; p.Used > bearsAll {
+			failing = append(failing, "the "+p.Part+" carries MORE than it is made for")
+		}
+	}
+	if len(failing) == 0 {
+		return ""
+	}
+	return "DO NOT HANG this device on the mount as it is set: " + strings.Join(failing, "; ")
 }
 
 // posturesWith returns the names of the postures for which has is true, in words.

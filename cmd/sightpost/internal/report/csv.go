@@ -8,13 +8,19 @@ import (
 )
 
 // SettingsCSV returns the settings as a table: one line each, the unit beside the
-// value. The columns "setting", "unit" and "value" can be read back.
+// value. The columns "setting", "unit" and "value" can be read back; the last column
+// says in every line whether this is to be set at all, because a table goes where no
+// report goes with it.
 func (m *Mount) SettingsCSV() ([]byte, error) {
 	var text bytes.Buffer
 	w := csv.NewWriter(&text)
-	rows := [][]string{{"setting", "unit", "value", "low", "high", "step", "read"}}
+	rows := [][]string{{"setting", "unit", "value", "low", "high", "step", "read", "works"}}
+	works := "yes"
+	if !m.works {
+		works = "NO: do not set"
+	}
 	for _, s := range m.Settings {
-		rows = append(rows, []string{s.Name, s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), s.Read})
+		rows = append(rows, []string{s.Name, s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), s.Read, works})
 	}
 	err := w.WriteAll(rows)
 	return text.Bytes(), err

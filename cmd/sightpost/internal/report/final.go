@@ -69,7 +69,7 @@ func final(part mount.Part, setting string, stand Stand, along r3.Vec) *Final {
 	switch p := part.(type) {
 	case mount.Elbow:
 		if what == "rise" && p.Rise.Read == "" {
-			return newReading(elevation(along), "what it holds", [3]string{"level", "up", "down"})
+			return newReading(Elevation(along), "what it holds", [3]string{"level", "up", "down"})
 		}
 	case mount.Turns:
 		switch {
@@ -98,7 +98,7 @@ func partOf(kit mount.Kit, setting string) mount.Part {
 // does not move with the screen's sag.
 func carrierOf(job *fit.Job, f *fit.Fare) frame.Pose { return job.Scene.Stance(f.Posture).Carrier }
 
-// elevation returns how far a direction points above the horizontal, in degrees.
-func elevation(v r3.Vec) float64 {
+// Elevation returns how far a direction points above the horizontal, in degrees.
+func Elevation(v r3.Vec) float64 {
 	return plain(frame.Angle(math.Atan2(v.Z, math.Hypot(v.X, v.Y))).Degrees())
 }

@@ -71,6 +71,8 @@ type PartLoad struct {
 	CarriesKG float64 `json:"carries_kg"`
 	// The mass it is made for.
 	RatedKG float64 `json:"rated_kg"`
+	// Part of that taken up: the part is overloaded above 1.
+	Used float64 `json:"used"`
 }
 
 // Problem is something that fails under load.
@@ -87,26 +89,23 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 		return nil
 	}
 	from := r.Load
+	bump, safety := job.Demand.Factors()
 	to := &Load{
-		BumpFactor: max(job.Demand.Bump, 1), SafetyFactor: max(job.Demand.Safety, 1),
+		BumpFactor: bump, SafetyFactor: safety,
 		Tubes: make([]TubeLoad, 0, len(from.Tubes)), Joints: make([]JointLoad, 0, len(from.Joints)),
 		Parts: make([]PartLoad, 0, len(from.Parts)), Problems: make([]Problem, 0, len(from.Problems)),
 	}
 	for _, t := range from.Tubes {
-		tube := TubeLoad{
+		to.Tubes = append(to.Tubes, TubeLoad{
 			Part: t.Part, Posture: job.Postures[t.Posture].Name, AtMM: plain(t.AtMM),
-			StressMPa: t.MPa, YieldMPa: t.YieldMPa, MomentNM: t.MomentNM,
-		}
-		if t.YieldMPa > 0 {
-			tube.Used = t.MPa * to.BumpFactor * to.SafetyFactor / t.YieldMPa
-		}
-		to.Tubes = append(to.Tubes, tube)
+			StressMPa: t.MPa, YieldMPa: t.YieldMPa, MomentNM: t.MomentNM, Used: job.Demand.UsedOfTube(t.Stress),
+		})
 	}
 	for _, j := range from.Joints {
-		to.Joints = append(to.Joints, newJointLoad(job, r.Set, j, to.BumpFactor))
+		to.Joints = append(to.Joints, newJointLoad(job, r.Set, j))
 	}
 	for _, p := range from.Parts {
-		to.Parts = append(to.Parts, PartLoad{Part: p.Part, CarriesKG: p.KG, RatedKG: p.RatedKG})
+		to.Parts = append(to.Parts, PartLoad{Part: p.Part, CarriesKG: p.KG, RatedKG: p.RatedKG, Used: job.Demand.UsedOfPart(p)})
 	}
 	for _, p := range from.Problems {
 		to.Problems = append(to.Problems, Problem(p))
@@ -117,17 +116,25 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 	return to
 }
 
-func newJointLoad(job *fit.Job, set *fit.Set, j fit.JointLoad, bump float64) JointLoad {
+func newJointLoad(job *fit.Job, set *fit.Set, j fit.JointLoad) JointLoad {
 	load := JointLoad{Joint: j.Name, Posture: job.Postures[j.Posture].Name, Unit: "N m", Acts: plain(j.Acts)}
 	if set.Chain.Joints[j.Joint].Motion == mount.Slide {
 		load.Unit = "N"
 	}
 	if j.Holds > 0 {
-		used := j.Used() * bump
+		used := job.Demand.UsedOfJoint(j.Hold)
 		load.Holds, load.Used = &j.Holds, &used
 	}
 	return load
 }
+
+// bearsAll is the part up to which a thing bears its load: all of it, but for
+// rounding.
+const bearsAll = 1 + 1e-9
+
+// Slips reports whether the joint slips on rough ground; false when it is not known
+// what it holds.
+func (j *JointLoad) Slips() bool { return j.Used != nil && *j.Used > bearsAll }
 
 // Weakest returns the joint that slips first; nil when it is not known of any
 // what it holds.

@@ -26,6 +26,8 @@ type Match struct {
 	Ranking []Ranked `json:"ranking"`
 	// Spreads of errors that were taken because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
+
+	names Names // that a change of units leaves alone
 }
 
 // Ranked is how a kit at one place would do.
@@ -107,6 +109,9 @@ func NewMatch(m Matched) (*Match, error) {
 		}
 	}
 	out.Assumptions = newAssumptions(open)
+	for _, c := range m.Cases {
+		out.names = append(out.names, NamesOf(&c.Job)...)
+	}
 	return out, nil
 }
 
@@ -160,3 +165,6 @@ func PlaceName(m mount.Mounting, all []mount.Mounting) string {
 	}
 	return side + " at " + fixed(m.ClampMM.X, 0) + "/" + fixed(m.ClampMM.Y, 0) + "/" + fixed(m.ClampMM.Z, 0) + " mm"
 }
+
+// Why says what does not work of the best, its lengths told in u.
+func (m *Match) Why(u Units) []string { return u.AllWords(m.Ranking[0].Fails, m.names) }

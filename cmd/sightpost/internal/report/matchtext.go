@@ -9,7 +9,7 @@ import (
 
 // WriteText writes m as text. The error is the writer's.
 func (m *Match) WriteText(w io.Writer, u Units) error {
-	p := &printer{units: u}
+	p := &printer{units: u, names: m.names}
 	first := &m.Ranking[0]
 	if m.Works {
 		p.wrapped("", m.Label+": "+first.title()+" does best of "+strconv.Itoa(len(m.Ranking)))
@@ -19,7 +19,7 @@ func (m *Match) WriteText(w io.Writer, u Units) error {
 	p.ranking(m)
 	p.heading("WHY IN THIS ORDER", "")
 	for i := range m.Ranking[:len(m.Ranking)-1] {
-		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Ranking[i].title()+" "+p.units.Words(strings.Join(m.Ranking[i].Reasons, "; ")))
+		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Ranking[i].title()+" "+p.inWords(strings.Join(m.Ranking[i].Reasons, "; ")))
 	}
 	if len(m.Ranking) == 1 {
 		p.wrapped("  ", "There is only one.")
@@ -29,10 +29,10 @@ func (m *Match) WriteText(w io.Writer, u Units) error {
 		if !r.Works {
 			p.heading("WHAT HOLDS "+strconv.Itoa(i+1)+" BACK", r.title())
 			for _, s := range r.Fails {
-				p.wrapped("  - ", u.Words(s))
+				p.wrapped("  - ", p.inWords(s))
 			}
 			for _, s := range r.Remedies {
-				p.wrapped("  - would help: ", u.Words(s))
+				p.wrapped("  - would help: ", p.inWords(s))
 			}
 		}
 	}
@@ -60,9 +60,15 @@ func (p *printer) least(g *Gap) string {
 	return p.units.length(g.GapMM)
 }
 
+// place returns where a point is: forward, left and up.
+func (p *printer) place(at Point) string {
+	mm := fixed(at.ForwardMM, 0) + "/" + fixed(at.LeftMM, 0) + "/" + fixed(at.UpMM, 0) + " mm"
+	return p.units.Words(mm, nil)
+}
+
 // ranking lists the kits, the best first, and in a table how they do.
 func (p *printer) ranking(m *Match) {
-	p.heading("RANKING", "clamped at forward/left/up, mm")
+	p.heading("RANKING", "clamped at forward/left/up")
 	rows := [][]string{{"", "works", "off by", "room", "tracks", "to set", "weight", "sinks", "grip used", "least gap"}}
 	for i := range m.Ranking {
 		r := &m.Ranking[i]
@@ -71,7 +77,7 @@ func (p *printer) ranking(m *Match) {
 			works = "yes"
 		}
 		c, number := r.Clamp, strconv.Itoa(i+1)
-		line := r.title() + ", " + fixed(c.ForwardMM, 0) + "/" + fixed(c.LeftMM, 0) + "/" + fixed(c.UpMM, 0) + " (" + r.KitFile + ")"
+		line := r.title() + ", " + p.place(c) + " (" + r.KitFile + ")"
 		if r.WeakestJoint != nil {
 			line += "; slips first: " + r.WeakestJoint.Joint
 		}

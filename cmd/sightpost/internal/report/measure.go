@@ -13,3 +13,7 @@ func (u Units) End(s *Setting, v float64) string { return u.end(s, v) }
 // Setting returns v, a value of setting s, to the digits of its step or the
 // sixteenth of an inch.
 func (u Units) Setting(s *Setting, v float64) string { return u.setting(s, v) }
+
+// Used returns a part of what something holds in per cent, rounded up, so that
+// nothing that fails is told as 100 %.
+func Used(part float64) string { return used(part) }

@@ -34,6 +34,8 @@ type Mount struct {
 	Held []Hold `json:"held_back_by"`
 	// The joints whose product is the pose of the screen.
 	Chain Chain `json:"chain"`
+
+	works bool // all works with these settings
 }
 
 // Setting is one number that the mount is set to.

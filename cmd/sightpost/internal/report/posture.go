@@ -141,7 +141,7 @@ func newPosture(job *fit.Job, f *fit.Fare) Posture {
 		ShareInReach:     f.Share,
 		Rooms:            make([]Room, 0, len(f.Rooms)),
 		Targets:          newTargets(f.Targets, job.Grid),
-		Ahead:            newAhead(f.Ahead),
+		Ahead:            newAhead(job, f),
 		Lenses:           newLenses(f.Lenses),
 	}
 	if job.Mount != nil {
@@ -179,9 +179,9 @@ func newStand(s gaze.Screen, chairFromScreen frame.Pose) Stand {
 	return Stand{
 		TopUpMM:        plain(chairFromScreen.Apply(r3.Vec{Y: s.HeightMM / 2}).Z),
 		BottomUpMM:     plain(chairFromScreen.Apply(r3.Vec{Y: -s.HeightMM / 2}).Z),
-		LeanedBackDeg:  elevation(normal),
+		LeanedBackDeg:  Elevation(normal),
 		TurnedLeftDeg:  plain(frame.Angle(math.Atan2(normal.Y, -normal.X)).Degrees()),
-		RightRaisedDeg: elevation(right),
+		RightRaisedDeg: Elevation(right),
 	}
 }
 

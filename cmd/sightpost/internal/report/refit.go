@@ -47,6 +47,8 @@ type Refit struct {
 	Fresh Anew `json:"fresh"`
 	// What to mind in every case.
 	Cautions []string `json:"cautions"`
+
+	names Names // that a change of units leaves alone
 }
 
 // Loss is how a posture fares with the settings as they stand.
@@ -139,6 +141,7 @@ func NewRefit(c *casefile.Case, p *fit.Plan) (*Refit, error) {
 			Changes: newChanges(p.Fresh.Changes), Effort: p.Fresh.Effort,
 		},
 		Cautions: cautions(),
+		names:    NamesOf(&c.Job),
 	}
 	for _, s := range p.Steps {
 		r.Steps = append(r.Steps, newStep(s))
@@ -196,3 +199,6 @@ func newAttempt(a fit.Attempt, moving []mount.Joint) Attempt {
 	}
 	return out
 }
+
+// Why says what still does not work with the changes made, its lengths told in u.
+func (r *Refit) Why(u Units) []string { return u.AllWords(r.Left, r.names) }

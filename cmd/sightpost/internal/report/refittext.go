@@ -8,14 +8,14 @@ import (
 
 // WriteText writes r as text. The error is the writer's.
 func (r *Refit) WriteText(w io.Writer, u Units) error {
-	p := &printer{units: u}
+	p := &printer{units: u, names: r.names}
 	p.refitVerdict(r)
 	p.losses(r)
 	p.changes("WHAT TO CHANGE", r.Changes, r.Effort)
 	p.steps(r.Steps)
 	p.tried(r)
 	p.fresh(r)
-	p.list("WHAT WOULD HELP", p.units.allWords(r.Remedies))
+	p.list("WHAT WOULD HELP", p.told(r.Remedies))
 	p.list("MIND ALWAYS", r.Cautions)
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -34,9 +34,9 @@ func (p *printer) refitVerdict(r *Refit) {
 	default:
 		p.wrapped("", r.Label+": NO change of settings restores the room; here is the best that was found")
 		p.wrapped("  ", "Room as it stands "+f(r.MarginMM)+", with the changes "+f(r.AfterMM)+"; "+f(r.WantedMM)+" is wanted.")
-		p.list("STILL NOT RIGHT WITH THE CHANGES", p.units.allWords(r.Left))
+		p.list("STILL NOT RIGHT WITH THE CHANGES", p.told(r.Left))
 	}
-	p.list("AS IT STANDS", p.units.allWords(r.Reasons))
+	p.list("AS IT STANDS", p.told(r.Reasons))
 }
 
 // names returns the names of the settings that change.
@@ -111,8 +111,11 @@ func (p *printer) steps(steps []Step) {
 	p.heading("IN THIS ORDER", "one setting free at a time")
 	for i, s := range steps {
 		line := s.Words
+		if p.units == CM { // scales are engraved in mm, which those who work in inches read
+			line = p.inWords(line)
+		}
 		if len(s.Cautions) > 0 {
-			line += " - CAUTION: " + strings.Join(s.Cautions, "; ")
+			line += " - CAUTION: " + strings.Join(p.told(s.Cautions), "; ")
 		}
 		p.wrapped(fmt.Sprintf("  %-4d", i+1), line)
 	}

@@ -17,21 +17,16 @@ func remedies(rep *Report, r *fit.Result) []string {
 		return help
 	}
 	if rep.Kind == Check {
-		help = append(help, "solve this case: it looks for settings of this mount that work")
+		help = append(help, "solve this case: that shows whether any settings of this mount work, and which")
 	}
 	if rep.Mount != nil {
 		for _, h := range rep.Mount.Held {
-			if h.Need < shownNeed {
-				continue // further by less than can be told would not help
+			if further := text(h.Need, h.Unit); further != text(0, h.Unit) { // less than can be told would not help
+				help = append(help, h.remedy(further))
 			}
-			help = append(help, h.remedy())
 		}
 	}
-	for _, g := range rep.Gaps {
-		if g.GapMM < g.WantedMM {
-			help = append(help, fmt.Sprintf("clamp the mount elsewhere, or on the other side, so that the %s stays clear of %s", g.Part, g.Space))
-		}
-	}
+	help = append(help, rep.elsewhere()...)
 	for i := range rep.InTheWay {
 		if o := &rep.InTheWay[i]; o.Works && o.remedy() != "" {
 			help = append(help, o.remedy())
@@ -42,6 +37,9 @@ func remedies(rep *Report, r *fit.Result) []string {
 			help = append(help, p.Help)
 		}
 	}
+	if len(help) == 0 && rep.EyesContent() && rep.Mount != nil {
+		help = append(help, "try another kit or another place of the clamp: "+tryElsewhere)
+	}
 	if len(help) == 0 || rep.targetLacksRoom() {
 		help = append(help, conditionRemedy(r.Postures[r.Tightest].Tightest().Kind))
 		if rep.mustWork() > 1 {
@@ -50,6 +48,39 @@ func remedies(rep *Report, r *fit.Result) []string {
 	}
 	return help
 }
+
+// elsewhere says what another place of the clamp would be for.
+func (r *Report) elsewhere() []string {
+	var aims []string
+	for _, g := range r.Gaps {
+		switch {
+		case !g.TooClose:
+		case r.Mount == nil:
+			return []string{"make room for the device where it should be: move what can be moved of the spaces to keep clear"}
+		default:
+			aims = append(aims, "the "+g.Part+" stays clear of "+g.Space)
+		}
+	}
+	if r.Load != nil {
+		for i := range r.Load.Joints {
+			if j := &r.Load.Joints[i]; j.Slips() {
+				aims = append(aims, "less hangs on "+j.Joint)
+			}
+		}
+		for i := range r.Load.Tubes {
+			if t := &r.Load.Tubes[i]; t.Used > bearsAll {
+				aims = append(aims, "less hangs on the "+t.Part)
+			}
+		}
+	}
+	if len(aims) == 0 {
+		return nil
+	}
+	return []string{"clamp the mount elsewhere, so that " + strings.Join(aims, ", and ") + ": " + tryElsewhere}
+}
+
+// tryElsewhere says how other places of the clamp are tried.
+const tryElsewhere = `"sightpost match CASE KIT --sides" tries the other side of the chair as well, and --clamp any other place`
 
 // targetLacksRoom reports whether even the best place of the screen fails, so that
 // no mount can help.
@@ -66,20 +97,15 @@ func (r *Report) mustWork() int {
 	return n
 }
 
-// shownNeed is half of the last digit of what is told of a need: of a mm and, more
-// finely, of a degree.
-const shownNeed = 0.05
-
-// remedy says which part would free the screen.
-func (h Hold) remedy() string {
+// remedy says which part would free the screen: one that goes further by so much.
+func (h Hold) remedy(further string) string {
 	part, setting, _ := strings.Cut(h.Setting, ".")
 	way, limit := "lower", "lowest"
 	if h.Limit == "high" {
 		way, limit = "further", "highest"
 	}
-	at, need := text(h.At, h.Unit), text(h.Need, h.Unit)
 	return fmt.Sprintf("%s stands at its %s, %s: %s whose %s goes %s %s would free the screen",
-		h.Setting, limit, at, withArticle(part), setting, need, way)
+		h.Setting, limit, text(h.At, h.Unit), withArticle(part), setting, further, way)
 }
 
 // withArticle returns the name of a part with "a" or "an".

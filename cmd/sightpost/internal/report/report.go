@@ -51,7 +51,7 @@ type Report struct {
 	Postures []Posture `json:"postures"`
 	// The mount and its settings; absent when the case has no mount.
 	Mount *Mount `json:"mount,omitempty"`
-	// What to measure once all is set.
+	// What to measure once all is set and the device hangs.
 	Tape Tape `json:"check_by_tape"`
 	// Gaps to the spaces to keep clear, each in the posture in which it is least.
 	Gaps []Gap `json:"gaps"`
@@ -72,7 +72,9 @@ type Report struct {
 	// What to mind in every case.
 	Cautions []string `json:"cautions"`
 
-	leading int // place in Postures of the posture in which the mount is set
+	leading  int     // place in Postures of the posture in which the mount is set
+	wantedMM float64 // margin that counts as good enough
+	names    Names   // that a change of units leaves alone
 }
 
 // Gap is the gap to a space to keep clear.
@@ -87,6 +89,8 @@ type Gap struct {
 	GapMM float64 `json:"gap_mm"`
 	// The least gap that is wanted.
 	WantedMM float64 `json:"wanted_mm"`
+	// True when the gap is less than that.
+	TooClose bool `json:"too_close"`
 	// True when the space was not measured.
 	Assumed bool `json:"assumed"`
 }
@@ -127,6 +131,8 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Assumptions:     newAssumptions(c.Assumptions),
 		Cautions:        cautions(),
 		leading:         leading(job),
+		wantedMM:        job.Wish.MarginMM,
+		names:           NamesOf(job),
 	}
 	for i := range r.Postures {
 		rep.Postures = append(rep.Postures, newPosture(job, &r.Postures[i]))
@@ -136,6 +142,7 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	}
 	if r.Set != nil {
 		rep.Mount = newMount(c, r.Set)
+		rep.Mount.works = r.Works
 		if err := rep.Mount.addTolerances(job, r); err != nil {
 			return nil, fmt.Errorf("report: %s: %w", c.Label, err)
 		}
@@ -158,7 +165,7 @@ func newGaps(job *fit.Job, r *fit.Result) []Gap {
 	for _, g := range r.Gaps {
 		gaps = append(gaps, Gap{
 			Space: g.Keep.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
-			GapMM: plain(g.MM), WantedMM: g.Keep.GapMM, Assumed: g.Keep.Assumed,
+			GapMM: plain(g.MM), WantedMM: g.Keep.GapMM, TooClose: g.TooClose(), Assumed: g.Keep.Assumed,
 		})
 	}
 	return gaps

@@ -10,7 +10,8 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Tape is what to measure once all is set, to find a setting that was misread.
+// Tape is what to measure once all is set and the device hangs, to find a setting that
+// was misread.
 type Tape struct {
 	// The posture in which to measure.
 	Posture string `json:"posture"`

@@ -15,11 +15,13 @@ const lineWidth = 100
 // WriteText writes r as text: what a technician works from, in the order of work.
 // The error is the writer's.
 func (r *Report) WriteText(w io.Writer, u Units) error {
-	p := &printer{units: u, works: r.Works || r.Kind == Check}
+	p := &printer{units: u, names: r.names, works: r.Works || r.Kind == Check}
 	p.verdict(r)
 	p.where(r)
 	p.mounting(r.Mount)
-	p.tape(&r.Tape)
+	if p.works {
+		p.tape(&r.Tape, r.Mount != nil)
+	}
 	p.room(r)
 	p.gaps(r.Gaps)
 	p.inTheWay(r)
@@ -30,7 +32,7 @@ func (r *Report) WriteText(w io.Writer, u Units) error {
 	p.spectacles(r)
 	p.assumptions(r.Assumptions)
 	p.list("NOTED", r.notes())
-	p.list("MIND IN THIS CASE", u.allWords(r.Warnings))
+	p.list("MIND IN THIS CASE", p.told(r.Warnings))
 	p.list("MIND ALWAYS", r.Cautions)
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -52,8 +54,15 @@ func (r *Report) notes() []string {
 type printer struct {
 	text  strings.Builder
 	units Units
+	names Names
 	works bool // the answer works; otherwise its settings are not to be used
 }
+
+// told returns sentences with the lengths in them told in the units asked for.
+func (p *printer) told(sentences []string) []string { return p.units.AllWords(sentences, p.names) }
+
+// inWords is told for one sentence.
+func (p *printer) inWords(s string) string { return p.units.Words(s, p.names) }
 
 // heading starts a section, with a remark beside its title or, where that is too
 // long, below.

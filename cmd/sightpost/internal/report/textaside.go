@@ -20,7 +20,9 @@ func (p *printer) aside(r *Report) {
 		return
 	}
 	p.wrapped("  ", fmt.Sprintf("free from %s to %s; in use at %s, at rest aside at %s", value(a.From.Value), value(a.To.Value), value(a.InUse), value(a.Rest)))
-	p.wrapped("  ", p.wayOut(a))
+	if a.WayOutWantedMM > 0 {
+		p.wrapped("  ", p.wayOut(a))
+	}
 	p.wrapped("  ", "ends: less, "+a.From.why()+"; more, "+a.To.why())
 	if g := a.LeastGap; g != nil {
 		p.wrapped("  ", fmt.Sprintf("least gap on the way: %s, %s to %s (%s, at %s)", p.units.fine(g.GapMM), g.Part, g.Space, g.Posture, value(g.At)))

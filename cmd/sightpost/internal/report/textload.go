@@ -14,7 +14,7 @@ func (p *printer) weight(r *Report) {
 		return
 	}
 	remark := "counted in every figure here"
-	if r.Kind == Solve {
+	if r.Kind == Solve && r.Works {
 		remark = "counted: set as told, the screen comes down to its place once the device hangs"
 	}
 	p.perPosture("WEIGHT", remark, r, func(f *Posture) string { return "the screen " + p.sags(f.Sag) })
@@ -48,24 +48,53 @@ func (p *printer) sags(s *Sag) string {
 // strength says which joint slips first, which tube is worked hardest, and which
 // part is nearest to what it is made for.
 func (p *printer) strength(l *Load) {
-	rough := "level ground"
-	if l.BumpFactor > 1 {
-		rough = "rough ground, " + trimmed(l.BumpFactor) + " times the weight"
-	}
 	if j := l.Weakest(); j != nil {
-		p.wrapped("  ", fmt.Sprintf("weakest joint: %s, under %s of the %s that it holds; %s used on %s",
-			j.Joint, j.load(j.Acts), j.load(*j.Holds), used(*j.Used), rough))
+		words := "weakest joint: " + j.Joint + ", " + l.Acting(j) + "; " + used(*j.Used) + " used"
+		if j.Slips() {
+			words += ": it SLIPS"
+		}
+		p.wrapped("  ", words)
 	} else if j := l.MostTurned(); j != nil {
 		p.wrapped("  ", fmt.Sprintf("weakest joint: not known, since the kit does not say what its joints hold; most acts on %s, %s: "+
-			"try by hand that each holds", j.Joint, j.load(j.Acts)))
+			"try by hand that each holds", j.Joint, l.Acting(j)))
 	}
 	if t := l.hardest(); t != nil {
-		p.wrapped("  ", fmt.Sprintf("hardest worked tube: %s, %s of %s N/mm2; %s used on %s, with %s times safety",
-			t.Part, fixed(t.StressMPa, 1), fixed(t.YieldMPa, 0), used(t.Used), rough, trimmed(l.SafetyFactor)))
+		p.wrapped("  ", fmt.Sprintf("hardest worked tube: %s, %s; yields at %s N/mm2; %s used", t.Part, l.stressed(t), fixed(t.YieldMPa, 0), used(t.Used)))
 	}
 	if c := l.fullest(); c != nil {
 		p.wrapped("  ", fmt.Sprintf("part nearest to its rated mass: %s, %s kg of %s kg", c.Part, fixed(c.CarriesKG, 2), fixed(c.RatedKG, 2)))
 	}
+}
+
+// stressed says how t is stressed, on level ground and with all that it must bear.
+func (l *Load) stressed(t *TubeLoad) string {
+	words := fixed(t.StressMPa, 1) + " N/mm2 on level ground"
+	var with []string
+	if l.BumpFactor > 1 {
+		with = append(with, "rough ground (x"+trimmed(l.BumpFactor)+")")
+	}
+	if l.SafetyFactor > 1 {
+		with = append(with, "safety (x"+trimmed(l.SafetyFactor)+")")
+	}
+	if len(with) == 0 {
+		return words
+	}
+	return words + ", " + fixed(t.StressMPa*l.BumpFactor*l.SafetyFactor, 1) + " with " + strings.Join(with, " and ")
+}
+
+// Acting says what acts on j, on level ground and on rough, and what it holds.
+func (l *Load) Acting(j *JointLoad) string {
+	acts := j.load(j.Acts)
+	if l.BumpFactor > 1 {
+		acts += " on level ground, " + j.load(j.Acts*l.BumpFactor) + " on rough (x" + trimmed(l.BumpFactor) + ")"
+	}
+	if j.Holds == nil {
+		return acts
+	}
+	if j.Slips() {
+		return acts + "; holds ONLY " + j.load(*j.Holds)
+	}
+	return acts + "; holds " + j.load(*j.Holds)
 }
 
 // load returns a load on j with its unit.
@@ -98,7 +127,7 @@ func (l *Load) hardest() *TubeLoad {
 func (l *Load) fullest() *PartLoad {
 	var most *PartLoad
 	for i := range l.Parts {
-		if c := &l.Parts[i]; most == nil || c.CarriesKG*most.RatedKG > most.CarriesKG*c.RatedKG {
+		if c := &l.Parts[i]; most == nil || c.Used > most.Used {
 			most = c
 		}
 	}

@@ -45,9 +45,14 @@ func (p *printer) met(m *Mount) {
 	}
 }
 
-// tape lists what to measure once all is set.
-func (p *printer) tape(t *Tape) {
-	p.heading("CHECK BY TAPE", fmt.Sprintf("once all is set, with the seat tilted back %s°", fixed(t.SeatTiltDeg, 1)))
+// tape lists what to measure once all is set; loaded says that a mount then holds the
+// device and has sagged.
+func (p *printer) tape(t *Tape, loaded bool) {
+	when := "once all is set"
+	if loaded {
+		when = "once all is set and the device hangs"
+	}
+	p.heading("CHECK BY TAPE", fmt.Sprintf("%s, with the seat tilted back %s°", when, fixed(t.SeatTiltDeg, 1)))
 	rows := make([][]string, 0, len(t.Places)+1)
 	for _, at := range t.Places {
 		rows = append(rows, []string{at.What, p.units.length(at.At.UpMM) + " above the floor"})
@@ -58,14 +63,18 @@ func (p *printer) tape(t *Tape) {
 // room lists how every posture fares, and below the table, where there is width
 // for it, what gives out first in each.
 func (p *printer) room(r *Report) {
-	p.heading("ROOM TO MOVE", "how far the head may move beyond its usual movement; if negative, right in sign only")
+	remark, first := "how far the head may move beyond its usual movement; if negative, right in sign only", "FIRST TO GIVE OUT"
+	if !r.Works && r.EyesContent() {
+		remark, first = "for the eyes alone: how far the head might move beyond its usual movement", "TIGHTEST FOR THE EYES"
+	}
+	p.heading("ROOM TO MOVE", remark)
 	rows := [][]string{{"posture", "", "room", "in reach"}}
 	for i := range r.Postures {
 		f := &r.Postures[i]
 		rows = append(rows, []string{f.Name, need(f.MustWork), p.units.fine(f.MarginMM), share(f.ShareInReach)})
 	}
 	p.table(rows)
-	p.heading("FIRST TO GIVE OUT", "")
+	p.heading(first, "")
 	for i := range r.Postures {
 		p.wrapped("  ", r.Postures[i].Name+": "+r.Postures[i].Tightest)
 	}
@@ -96,7 +105,7 @@ func (p *printer) gaps(gaps []Gap) {
 	rows := make([][]string, 0, len(gaps))
 	for _, g := range NearestFirst(gaps) {
 		state := "wanted " + p.units.length(g.WantedMM)
-		if g.GapMM < g.WantedMM {
+		if g.TooClose {
 			state = "TOO CLOSE, " + state
 		}
 		if g.Assumed {
@@ -135,7 +144,7 @@ func (p *printer) assumptions(as []Assumption) {
 		if values[a.Source] == nil {
 			sources = append(sources, a.Source)
 		}
-		values[a.Source] = append(values[a.Source], a.Key+" "+a.Value)
+		values[a.Source] = append(values[a.Source], a.Key+" "+p.inWords(a.Value))
 	}
 	for _, s := range sources {
 		p.wrapped("  - ", strings.Join(values[s], "; ")+" ("+s+")")

@@ -3,24 +3,39 @@ package report
 import (
 	"fmt"
 	"strings"
+
+	"sightpost/gaze"
 )
 
 // ahead says what the device hides of the way ahead from who drives, and which
 // moves of the screen would hide less of it in the posture that leads.
 func (p *printer) ahead(r *Report) {
-	shown := p.perPosture("THE WAY AHEAD", "floor that neither eye sees for the screen: ahead of the eyes, off the midline", r, func(f *Posture) string {
+	remark := "floor that neither eye sees for the device, as far as " + p.units.far(gaze.LookMM) + "; what the mount hides is not counted"
+	shown := p.perPosture("THE WAY AHEAD", remark, r, func(f *Posture) string {
 		if f.Ahead == nil {
 			return ""
 		}
-		return p.shadow(&f.Ahead.Both) + "; " + fixed(100*f.Ahead.Share, 0) + " % of the forward field is covered"
+		return p.shadow(&f.Ahead.Both) + "; the device covers " + fixed(100*f.Ahead.Share, 0) + " % of the forward field"
 	})
 	if !shown {
 		return
 	}
 	lead := &r.Postures[r.leading]
 	for _, m := range lead.Ahead.better() {
-		p.wrapped("  - ", fmt.Sprintf("screen %s (%s): %s; %s %%", p.units.Words(m.What), lead.Name, p.shadow(&m.Both), fixed(100*m.Share, 0)))
+		p.wrapped("  - ", fmt.Sprintf("if the screen were %s (%s): %s; %s %% of the field; room %s, now %s", p.inWords(m.What), lead.Name,
+			p.shadow(&m.Both), fixed(100*m.Share, 0), p.spare(m.MarginMM), p.spare(lead.MarginMM)))
 	}
+	p.wrapped("  ", fmt.Sprintf("Forward field: from a level line of sight %.0f° to either side, %.0f° up and %.0f° down "+
+		"(US NRC, NUREG-0700 Rev. 2, guideline 11.1.2-6).", gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees()))
+}
+
+// spare returns a room, or that there is none: of how much is lacking only the sign
+// is right.
+func (p *printer) spare(mm float64) string {
+	if mm < 0 {
+		return "lacking"
+	}
+	return p.units.fine(mm)
 }
 
 // shadow words a strip of floor that is hidden.
@@ -28,12 +43,12 @@ func (p *printer) shadow(s *Shadow) string {
 	if !s.Hides {
 		return "no floor is hidden"
 	}
-	far := "to " + p.units.length(s.FarMM)
+	far, all := "to "+p.units.length(s.FarMM), ""
 	if s.Endless {
-		far = "to beyond " + p.units.length(s.FarMM)
+		far, all = "on", " within "+p.units.far(gaze.LookMM)
 	}
-	return fmt.Sprintf("hidden from %s %s, %s to %s, %s m2", p.units.length(s.NearMM), far,
-		p.along(s.LeftMM, "left", "right"), p.along(s.RightMM, "left", "right"), fixed(s.AreaM2, 1))
+	return fmt.Sprintf("hidden from %s %s ahead of the eyes, from %s to %s of the midline, %s%s", p.units.length(s.NearMM), far,
+		p.along(s.LeftMM, "left", "right"), p.along(s.RightMM, "left", "right"), p.units.area(s.AreaM2), all)
 }
 
 // better returns the moves that leave less of the floor hidden.

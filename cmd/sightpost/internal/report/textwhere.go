@@ -5,28 +5,55 @@ import "fmt"
 // verdict says in a sentence how the case stands, and what to do when it fails.
 func (p *printer) verdict(r *Report) {
 	what := "the screen has a place that works"
-	if r.Kind == Check {
+	switch {
+	case !r.Works:
+		what = r.failure()
+	case r.Kind == Check:
 		what = "the screen works as it is set"
 	}
-	if !r.Works {
-		what = "NO place works for all that must; here is the best that was found"
-		if r.MarginMM >= 0 {
-			what = "NO place does all that is wanted; here is the best that was found"
-		}
-		if r.Kind == Check {
-			what = "the screen does NOT work as it is set"
-		}
-	}
 	p.wrapped("", r.Label+": "+what)
-	if r.MarginMM >= 0 {
-		p.wrapped("  ", fmt.Sprintf("The head may move %s beyond its usual movement, any way, in every posture that must work. "+
-			"First to give out: %s, %s.", p.units.fine(r.MarginMM), r.TightestPosture, r.Tightest))
-	} else {
-		p.wrapped("  ", fmt.Sprintf("Room is lacking already within the usual movement of the head, by about %s: %s, %s.",
-			p.units.length(-r.MarginMM), r.TightestPosture, r.Tightest))
+	if r.Works || !r.EyesContent() {
+		p.wrapped("  ", p.units.Headroom(r)+".")
 	}
-	p.list("WHAT HOLDS IT BACK", p.units.allWords(r.Reasons))
-	p.list("WHAT WOULD HELP", p.units.allWords(r.Remedies))
+	p.list("WHAT HOLDS IT BACK", p.told(r.Reasons))
+	if !r.Works && r.EyesContent() {
+		p.wrapped("    ", "("+p.units.Headroom(r)+".)")
+	}
+	p.list("WHAT WOULD HELP", p.told(r.Remedies))
+}
+
+// failure says what fails.
+func (r *Report) failure() string {
+	const best = "; the best that was found is NOT to be set"
+	switch {
+	case r.Kind == Check:
+		return "the screen does NOT work as it is set"
+	case r.Mount != nil && r.Target != nil && r.Target.MarginMM >= r.wantedMM && r.Target.BrokenMM == 0:
+		return "the mount CANNOT hold the screen where it would work" + best
+	case r.MarginMM < 0:
+		return "NO place works for all that must" + best
+	}
+	return "NO place does all that is wanted" + best
+}
+
+// EyesContent reports whether the eyes have all the room that is wanted, so that
+// what does not work is something else.
+func (r *Report) EyesContent() bool { return r.MarginMM >= 0 && r.MarginMM >= r.wantedMM }
+
+// Headroom says in a sentence how far the head may move, or might if nothing else
+// stood in the way.
+func (u Units) Headroom(r *Report) string {
+	first := r.TightestPosture + ", " + r.Tightest
+	switch {
+	case r.MarginMM < 0:
+		return "Room is lacking already within the usual movement of the head, by about " + u.length(-r.MarginMM) + ": " + first
+	case !r.EyesContent():
+		return "The head may move only " + u.fine(r.MarginMM) + " beyond its usual movement, where " + u.fine(r.wantedMM) + " is wanted: " + first
+	case !r.Works:
+		return "For the eyes alone there would be " + u.fine(r.MarginMM) + " of room beyond the usual movement of the head"
+	}
+	return "The head may move " + u.fine(r.MarginMM) + " beyond its usual movement, any way, in every posture that must work. " +
+		"First to give out: " + first
 }
 
 // where says where the screen stands in the posture in which the mount is set.

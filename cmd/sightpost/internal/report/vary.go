@@ -47,6 +47,8 @@ type Vary struct {
 	Alone []Alone `json:"alone"`
 	// Spreads of errors that were taken because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
+
+	names Names // that a change of units leaves alone
 }
 
 // SettingValue is what one setting is set to.
@@ -147,6 +149,7 @@ func NewVary(v Varied) *Vary {
 		Errors: []ErrorShare{}, SDMM: plain(v.Shares.SDMM),
 		Ranges: []PostureRange{}, Alone: newAlone(job, v.Separate),
 		Assumptions: newAssumptions(open),
+		names:       NamesOf(job),
 	}
 	for i := range v.Draws.Postures {
 		f := &v.Result.Postures[i]

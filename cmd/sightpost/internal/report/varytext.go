@@ -10,7 +10,7 @@ import (
 
 // WriteText writes v as text. The error is the writer's.
 func (v *Vary) WriteText(w io.Writer, u Units) error {
-	p := &printer{units: u}
+	p := &printer{units: u, names: v.names}
 	often := percent(v.Together.Tracks) + " of"
 	if v.Together.Tracks == 1 {
 		often = "all"
@@ -19,7 +19,7 @@ func (v *Vary) WriteText(w io.Writer, u Units) error {
 	if v.Works {
 		p.wrapped("  ", "As measured and set the head may move "+u.fine(v.MarginMM)+" beyond its usual movement.")
 	} else {
-		p.list("NOT EVEN AS MEASURED AND SET", p.units.allWords(v.Reasons))
+		p.list("NOT EVEN AS MEASURED AND SET", p.told(v.Reasons))
 	}
 	p.draws(v)
 	p.errors(v)

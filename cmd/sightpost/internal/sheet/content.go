@@ -22,9 +22,10 @@ type Source struct {
 
 // Content is what a sheet says, in the order of reading.
 type Content struct {
-	// Label is the code of the case.
-	Label string
-	// Works says whether the case works as the sheet has it.
+	// Title says what kind of sheet this is, Label is the code of the case.
+	Title, Label string
+	// Works says whether the case works as the sheet has it. If not, nothing on the
+	// sheet is to be set: it has no boxes to tick and no tolerances.
 	Works bool
 	// Verdict is that in large words.
 	Verdict string
@@ -32,8 +33,9 @@ type Content struct {
 	Reasons, Remedies []string
 	// Facts are what must be known before the first setting.
 	Facts []Fact
-	// Heading stands above the settings, Note above the words for reading them.
-	Heading, Note string
+	// Heading stands above the settings, Caption above their values and Note above the
+	// words for reading them.
+	Heading, Caption, Note string
 	// Settings are in the order of work.
 	Settings []Setting
 	// Toleranced says whether the settings have tolerances.
@@ -90,8 +92,9 @@ type Row struct {
 // New returns the content of the sheet of one case. The error is that of the
 // mount's chain, which results of package fit's do not give.
 func New(s Source) (*Content, error) {
-	w := writer{Source: s, lead: max(s.Job.Leading(), 0)}
+	w := writer{Source: s, lead: max(s.Job.Leading(), 0), names: report.NamesOf(s.Job)}
 	c := &Content{
+		Title:  "Setup sheet",
 		Label:  s.Report.Label,
 		Works:  s.Report.Works,
 		Facts:  w.facts(),
@@ -100,10 +103,11 @@ func New(s Source) (*Content, error) {
 	}
 	c.Verdict = w.verdict()
 	if !c.Works {
+		c.Title = "Case"
 		c.Reasons, c.Remedies = w.words(s.Report.Reasons), w.words(s.Report.Remedies)
 	}
 	if s.Result.Set == nil {
-		c.Heading, c.Settings = "PLACE OF THE SCREEN", w.place()
+		c.Heading, c.Caption, c.Settings = "PLACE OF THE SCREEN", w.caption(), w.place()
 		c.Note = "how to measure it"
 	} else if err := w.settings(c); err != nil {
 		return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
@@ -130,7 +134,8 @@ func nonEmpty(sections ...Section) []Section {
 // writer words a source.
 type writer struct {
 	Source
-	lead int // place of the posture in which the mount is set
+	lead  int          // place of the posture in which the mount is set
+	names report.Names // that a change of units leaves alone
 }
 
 // carrier returns chairFromCarrier in the posture in which the mount is set.
@@ -138,11 +143,7 @@ func (w *writer) carrier() frame.Pose { return w.Job.Scene.Stance(w.Job.Postures
 
 // words returns sentences with the lengths in them told in the sheet's units.
 func (w *writer) words(sentences []string) []string {
-	in := make([]string, len(sentences))
-	for i, s := range sentences {
-		in[i] = w.Units.Words(s)
-	}
-	return in
+	return w.Units.AllWords(sentences, w.names)
 }
 
 // leading returns the report on the posture in which the mount is set.
@@ -150,6 +151,10 @@ func (w *writer) leading() *report.Posture { return &w.Report.Postures[w.lead] }
 
 // foot says what made the sheet, from what, and how to print it.
 func (w *writer) foot() string {
-	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at full size: each figure is to scale if its bar measures what it says",
-		w.Version, w.Report.Label, w.Checksum)
+	figures := ""
+	if w.Units != report.MM {
+		figures = " and is in mm"
+	}
+	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at full size: each figure is to scale if its bar measures what it says%s",
+		w.Version, w.Report.Label, w.Checksum, figures)
 }

@@ -81,12 +81,15 @@ func (p *pen) head(c *Content) {
 		name  string
 		width float64
 	}{{"code", 30}, {"date", 28}, {"set by", 36}}
+	if !c.Works {
+		blanks = blanks[:2]
+	}
 	right := 0.0
 	for _, b := range blanks {
 		right += b.width + 2
 	}
 	inner := pen{p.layout, p.x, p.w - right - 2, p.y}
-	inner.paragraph("Setup sheet  "+c.Label, title)
+	inner.paragraph(c.Title+"  "+c.Label, title)
 	if c.Works {
 		inner.paragraph(c.Verdict, title)
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -190,18 +192,16 @@ func toward(v r3.Vec) string {
 	return words[most][0]
 }
 
-// elevation returns how far a direction points above the horizontal, in degrees.
-func elevation(v r3.Vec) float64 { return frame.Angle(math.Atan2(v.Z, math.Hypot(v.X, v.Y))).Degrees() }
-
 // heading returns how far to the left of straight ahead a direction points, seen
 // from above, in degrees.
 func heading(v r3.Vec) float64 { return frame.Angle(math.Atan2(v.Y, v.X)).Degrees() }
 
 // sentence returns words as a sentence.
 func sentence(words string) string {
-	words = strings.TrimSpace(words)
-	if words == "" {
+	words = strings.TrimSuffix(strings.TrimSpace(words), ".")
+	first, size := utf8.DecodeRuneInString(words)
+	if size == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s%s.", strings.ToUpper(words[:1]), strings.TrimSuffix(words[1:], "."))
+	return string(unicode.ToUpper(first)) + words[size:] + "."
 }

@@ -15,7 +15,7 @@ import (
 // facts words what must be known before the first setting.
 func (w *writer) facts() []Fact {
 	p := w.leading()
-	facts := []Fact{{"Room", w.headroom()}}
+	facts := []Fact{{"Room", signed(w.Units.Headroom(w.Report)) + "."}}
 	if m := w.Report.Mount; m != nil {
 		load := fmt.Sprintf("carries %.2f kg at its plate", m.LoadKG)
 		if m.RatedKG > 0 {
@@ -31,7 +31,11 @@ func (w *writer) facts() []Fact {
 	if p.SeatTiltDeg != 0 {
 		untilted = " in the untilted chair"
 	}
-	return append(facts, Fact{"Set it", sitting + ". Heights are from the floor, forward from where seat and back meet" + untilted + ", left and right the person's."})
+	name := "Set it"
+	if !w.Report.Works {
+		name = "Shown"
+	}
+	return append(facts, Fact{name, sitting + ". Heights are from the floor, forward from where seat and back meet" + untilted + ", left and right the person's."})
 }
 
 // clampPlace words where the clamp goes.
@@ -61,9 +65,16 @@ func (w *writer) clampPlace() string {
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
 }
 
-// checks lists what to measure once all is set, from the clamp outward.
+// checks lists what to measure once all is set, from the clamp outward; nothing where
+// there is nothing to set.
 func (w *writer) checks() (Section, error) {
 	s := Section{Title: "CHECK ONCE ALL IS SET", Remark: "heights are above the floor"}
+	if w.Report.Mount != nil {
+		s.Remark = "device hung on; heights are above the floor"
+	}
+	if !w.Report.Works && w.Report.Kind == report.Solve {
+		return s, nil
+	}
 	add := func(what, value string) { s.Rows = append(s.Rows, Row{What: what, Value: value, Blank: true}) }
 	arms, err := w.arms()
 	if err != nil {
@@ -137,7 +148,7 @@ func armRow(name string, chairFromArm frame.Pose) Row {
 		What:  strings.ReplaceAll(name, "_", " ") + " from above, and its rise",
 		Value: turned(heading(along), "ahead", "left", "right"), Blank: true,
 	}
-	if up := elevation(along); math.Abs(up) > 89 {
+	if up := report.Elevation(along); math.Abs(up) > 89 {
 		row.Value = "upright"
 	} else {
 		row.Value += ", " + turned(up, "level", "up", "down")
@@ -148,6 +159,10 @@ func armRow(name string, chairFromArm frame.Pose) Row {
 // room lists the postures covered and the room in each.
 func (w *writer) room() Section {
 	s := Section{Title: "POSTURES COVERED", Remark: "room to move beyond usual movement"}
+	first := "first to give out"
+	if !w.Report.Works {
+		s.Title, s.Remark, first = "POSTURES", "room to move, for the eyes alone", "tightest"
+	}
 	for i := range w.Report.Postures {
 		p := &w.Report.Postures[i]
 		need := "if it can"
@@ -166,7 +181,7 @@ func (w *writer) room() Section {
 		if p.MarginMM < 0 {
 			row.Value = "lacks about " + w.length(-p.MarginMM)
 		}
-		row.Detail = fmt.Sprintf("%s; first to give out: %s; %s", sitting, p.Tightest, reach)
+		row.Detail = fmt.Sprintf("%s; %s: %s; %s", sitting, first, p.Tightest, reach)
 		s.Rows = append(s.Rows, row)
 	}
 	return s
@@ -174,6 +189,9 @@ func (w *writer) room() Section {
 
 // inTheChair lists what only shows with the person in the chair.
 func (w *writer) inTheChair() Section {
+	if !w.Report.Works {
+		return Section{}
+	}
 	tracked := "Both eyes tracked and every corner selected, in every posture."
 	if w.Job.Scene.Person.Eyes != gaze.Both {
 		tracked = "The eye in use tracked and every corner selected, in every posture."
@@ -200,7 +218,7 @@ func (w *writer) gaps() Section {
 		if i > 0 && g.GapMM > g.WantedMM+ample {
 			break // and all that follow
 		}
-		if g.GapMM < g.WantedMM {
+		if g.TooClose {
 			row.Detail = "TOO CLOSE, " + g.Posture
 		}
 		s.Rows = append(s.Rows, row)
@@ -210,6 +228,9 @@ func (w *writer) gaps() Section {
 
 // again says what to measure again and when.
 func (w *writer) again() Section {
+	if !w.Report.Works {
+		return Section{}
+	}
 	p := w.leading()
 	up, forward := (p.LeftEye.UpMM+p.RightEye.UpMM)/2, (p.LeftEye.ForwardMM+p.RightEye.ForwardMM)/2
 	eyes := fmt.Sprintf("At every assessment, and when cushion, seat, headrest, device or health change: the eyes, now %s high and %s; tilt, turn and movement of the head.",
@@ -255,7 +276,7 @@ func (w *writer) assumed() Section {
 			body = true
 		default:
 			name := strings.NewReplacer(".", " ", "_", " ").Replace(a.Key)
-			names, values = append(names, name), append(values, name+": "+a.Value)
+			names, values = append(names, name), append(values, name+": "+w.Units.Words(a.Value, w.names))
 		}
 	}
 	if body {

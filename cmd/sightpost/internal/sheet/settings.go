@@ -1,8 +1,6 @@
 package sheet
 
 import (
-	"fmt"
-
 	"sightpost/cmd/sightpost/internal/report"
 )
 
@@ -17,14 +15,18 @@ func (w *writer) settings(c *Content) error {
 		s := &m.Settings[i]
 		set := Setting{Number: i + 1, Name: plainName(s.Name), How: h.read(i, s)}
 		set.Value, set.Also = w.value(s, s.Value)
-		if s.Tolerance.None == "" {
+		if c.Works && s.Tolerance.None == "" {
 			w.tolerance(&set, s)
 			c.Toleranced = true
 		}
 		c.Settings = append(c.Settings, set)
 	}
-	c.Heading = "SET IN THIS ORDER"
-	if !c.Works {
+	c.Heading, c.Caption = "SET IN THIS ORDER", w.caption()
+	switch {
+	case c.Works:
+	case w.Report.Kind == report.Check:
+		c.Heading = "AS IT IS SET"
+	default:
 		c.Heading = "BEST THAT WAS FOUND"
 	}
 	c.Note = "how to read it (scales: from their zero mark; “in the end”: once all is set)"
@@ -72,20 +74,23 @@ func (w *writer) facing() []Setting {
 // verdict says in large words how the case stands.
 func (w *writer) verdict() string {
 	switch {
+	case w.Report.Kind == report.Check && !w.Report.Works:
+		return "DOES NOT WORK as it is set: do not leave it like this"
 	case !w.Report.Works:
-		return "DOES NOT WORK: do not leave it like this"
+		return "DO NOT SET THIS: it does not work"
 	case w.Report.Kind == report.Check:
 		return "Works as it is set"
 	}
 	return "Works as below"
 }
 
-// headroom says how far the head may move.
-func (w *writer) headroom() string {
-	r := w.Report
-	if r.MarginMM < 0 {
-		return fmt.Sprintf("lacking already within the usual movement of the head, by about %s: %s, %s", w.length(-r.MarginMM), r.TightestPosture, r.Tightest)
+// caption says what the values are.
+func (w *writer) caption() string {
+	switch {
+	case w.Report.Works:
+		return "set to"
+	case w.Report.Kind == report.Check:
+		return "stands at"
 	}
-	return fmt.Sprintf("the head may move %s beyond its usual movement, any way, in every posture that must work; first to give out: %s, %s",
-		w.fine(r.MarginMM), r.TightestPosture, r.Tightest)
+	return "NOT to be set"
 }

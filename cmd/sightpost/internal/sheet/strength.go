@@ -2,8 +2,8 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 	"slices"
+	"strings"
 
 	"sightpost/cmd/sightpost/internal/report"
 )
@@ -16,18 +16,24 @@ func (w *writer) hanging() Section {
 	}
 	s.Lines = append(s.Lines, w.sag())
 	if l := w.Report.Load; l != nil {
-		s.Lines = append(s.Lines, grip(l))
+		s.Lines = append(s.Lines, w.grip(l))
 	}
-	s.Lines = append(s.Lines, w.swing())
-	if a := w.Report.Aside; a != nil && !a.Stuck() && a.UsedFloor != nil && a.AsideFloor != nil {
-		s.Lines = append(s.Lines, w.wide(a))
+	a := w.Report.Aside
+	stuck := a != nil && a.Stuck()
+	switch {
+	case !w.Report.Works && !stuck:
+		s.Title = "WEIGHT" // as it is, nothing is to be swung
+	case a != nil && !stuck && a.UsedFloor != nil && a.AsideFloor != nil:
+		s.Lines = append(s.Lines, w.swing(), w.wide(a))
+	default:
+		s.Lines = append(s.Lines, w.swing())
 	}
 	s.Lines = slices.DeleteFunc(s.Lines, func(line string) bool { return line == "" })
 	return s
 }
 
-// sag says how far the screen sags, and that this is counted: the settings aim
-// higher by that.
+// sag says how far the screen sags, and that this is counted: settings that are to be
+// set aim higher by that.
 func (w *writer) sag() string {
 	sag := w.leading().Sag
 	drop := "sinks " + w.fine(sag.DropMM)
@@ -37,34 +43,31 @@ func (w *writer) sag() string {
 	if nod := turned(sag.NodDeg, "", "forward", "back"); nod != "" {
 		drop += ", nods " + nod
 	}
-	if w.Report.Kind == report.Check {
+	if w.Report.Kind == report.Check || !w.Report.Works {
 		return "Loaded, the screen " + drop + "; every number here counts it."
 	}
 	return "Loaded, the screen " + drop + "; these settings allow for it."
 }
 
 // grip says which joint slips first, or that the kit does not tell.
-func grip(l *report.Load) string {
-	ground := ""
-	if l.BumpFactor > 1 {
-		ground = " on rough ground"
+func (w *writer) grip(l *report.Load) string {
+	acting := func(j *report.JointLoad) string {
+		return strings.NewReplacer("N m", "N·m", "(x", "(×").Replace(l.Acting(j))
 	}
 	if j := l.Weakest(); j != nil {
-		return fmt.Sprintf("Tighten %s most: %.1f of the %.1f %s that it holds act on it, %.0f %%%s.",
-			plainName(j.Joint), j.Acts, *j.Holds, unitName(j), math.Ceil(100**j.Used), ground)
+		if j.Slips() {
+			return fmt.Sprintf("Joint %s SLIPS: %s, %s used.", plainName(j.Joint), acting(j), report.Used(*j.Used))
+		}
+		what := "Tighten " + plainName(j.Joint) + " most"
+		if !w.Report.Works {
+			what = "Weakest joint, " + plainName(j.Joint)
+		}
+		return fmt.Sprintf("%s: %s, %s used.", what, acting(j), report.Used(*j.Used))
 	}
 	if j := l.MostTurned(); j != nil {
-		return fmt.Sprintf("The kit does not say what its joints hold: try each by hand, first %s, on which %.1f %s act.", plainName(j.Joint), j.Acts, unitName(j))
+		return fmt.Sprintf("The kit does not say what its joints hold: try each by hand, first %s: %s.", plainName(j.Joint), acting(j))
 	}
 	return ""
-}
-
-// unitName returns the unit of the loads on j.
-func unitName(j *report.JointLoad) string {
-	if j.Unit == "N m" {
-		return "N·m"
-	}
-	return j.Unit
 }
 
 // swing says how the mount swings aside.
@@ -82,6 +85,7 @@ func (w *writer) swing() string {
 		words += fmt.Sprintf(", on the way %s from %s", w.length(g.GapMM), g.Space)
 	}
 	switch {
+	case a.WayOutWantedMM <= 0:
 	case a.WayOutMM <= 0:
 		words += "; it stays IN THE WAY out of the chair"
 	case a.WayOutMM < a.WayOutWantedMM-shownMM:

@@ -21,7 +21,7 @@ func (p *pen) columnsFor(c *Content) columnsOf {
 	var at columnsOf
 	at.number = [2]float64{p.x, tickSide(p.bold()) + 1 + p.width("88", p.bold())}
 	at.name = next(at.number, widest(p.bold(), 0.19, func(s *Setting) string { return s.Name }))
-	at.value = next(at.name, max(p.width("set to", face{size: smallest}), widest(p.large(), 0.3, func(s *Setting) string { return s.Value })))
+	at.value = next(at.name, max(p.width(c.Caption, face{size: smallest}), widest(p.valueFace(c), 0.3, func(s *Setting) string { return s.Value })))
 	at.off, at.within = at.value, at.value
 	if c.Toleranced {
 		at.off = next(at.value, max(p.width("tolerance", face{size: smallest}), widest(p.body(), 0.15, func(s *Setting) string { return s.Off })))
@@ -39,7 +39,7 @@ func (p *pen) settings(c *Content) {
 	p.y += 0.7
 	title := p.cell([2]float64{p.x, at.value[0] - p.x - 1}, c.Heading, p.bold())
 	small := face{size: smallest}
-	captions := []cell{title, p.cell(at.value, "set to", small), p.cell(at.how, c.Note, small)}
+	captions := []cell{title, p.cell(at.value, c.Caption, small), p.cell(at.how, c.Note, small)}
 	if c.Toleranced {
 		captions = append(captions, p.cell([2]float64{at.off[0], at.how[0] - at.off[0]}, "tolerance, all others as set", small))
 	}
@@ -51,27 +51,38 @@ func (p *pen) settings(c *Content) {
 	p.y += tall + 0.3
 	for i := range c.Settings {
 		p.rule(p.x, p.y, p.w, 0.1)
-		p.setting(&c.Settings[i], at)
+		p.setting(c, i, at)
 	}
 	p.rule(p.x, p.y, p.w, 0.1)
 }
 
-// setting writes one row, its cells in the middle of its height.
-func (p *pen) setting(s *Setting, at columnsOf) {
+// valueFace returns the face of values: large where they are to be set.
+func (p *pen) valueFace(c *Content) face {
+	if c.Works {
+		return p.large()
+	}
+	return p.body()
+}
+
+// setting writes the i-th row, its cells in the middle of its height.
+func (p *pen) setting(c *Content, i int, at columnsOf) {
 	const pad = 0.3
-	value, also := p.cell(at.value, s.Value, p.large()), p.cell(at.value, s.Also, p.body())
+	s := &c.Settings[i]
+	value, also := p.cell(at.value, s.Value, p.valueFace(c)), p.cell(at.value, s.Also, p.body())
 	digits := cell{at: [2]float64{at.number[0] + tickSide(p.bold()) + 1, at.number[1]}, face: p.bold(), lines: []string{number(s.Number)}}
 	cells := []cell{
 		digits, p.cell(at.name, s.Name, p.bold()), p.cell(at.how, s.How, p.body()),
 		p.cell(at.off, s.Off, p.body()), p.cell(at.within, s.Within, p.body()),
 	}
 	top, tall := p.y+pad, value.tall()+also.tall()
-	for _, c := range cells {
-		tall = max(tall, c.tall())
+	for _, cell := range cells {
+		tall = max(tall, cell.tall())
 	}
-	p.tick(at.number[0], top+(tall-p.bold().row())/2, p.bold())
-	for _, c := range cells {
-		p.show(c, top+(tall-c.tall())/2)
+	if c.Works {
+		p.tick(at.number[0], top+(tall-p.bold().row())/2, p.bold())
+	}
+	for _, cell := range cells {
+		p.show(cell, top+(tall-cell.tall())/2)
 	}
 	y := top + (tall-value.tall()-also.tall())/2
 	p.show(value, y)

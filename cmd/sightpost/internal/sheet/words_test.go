@@ -89,8 +89,8 @@ func TestVerdict(t *testing.T) {
 		want   string
 	}{
 		{"works", solved(t, readCase(t, "upright-adult")), true, "Works as below"},
-		{"does not", solved(t, readCase(t, "kit-too-short")), false, "DOES NOT WORK"},
-		{"no place does", noUse(t), false, "DOES NOT WORK"},
+		{"does not", solved(t, readCase(t, "kit-too-short")), false, "DO NOT SET THIS"},
+		{"no place does", noUse(t), false, "DO NOT SET THIS"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			c, err := sheet.New(tt.source)

@@ -1,0 +1,76 @@
+package sheet_test
+
+import (
+	"strings"
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/sheet"
+)
+
+// TestNothingToSet says that a sheet of what does not work cannot be taken for an
+// order of work: no boxes to tick at settings, no tolerances, nothing to check by
+// tape, no room to sign, and no word of what is to be tightened.
+func TestNothingToSet(t *testing.T) {
+	signs := []string{`class="tick"`, "tolerance, all others as set", "CHECK ONCE ALL IS SET", "set by", `class="value"`, "allow for it", "solve again"}
+	works := page(t, made(t, solved(t, readCase(t, "upright-adult"))), sheet.A4)
+	for _, sign := range signs {
+		if !strings.Contains(works, sign) {
+			t.Errorf("%q is not on a sheet that works, so that nothing is tested", sign)
+		}
+	}
+	for _, name := range []string{"knee-in-the-way", "heavy-on-long-arm", "kit-too-short"} {
+		t.Run(name, func(t *testing.T) {
+			text := page(t, made(t, solved(t, readCase(t, name))), sheet.A4)
+			for _, sign := range append(signs, "First to give out", "Tighten", "Aside: turn", "Setup sheet&ensp;") {
+				if strings.Contains(text, sign) {
+					t.Errorf("%q is on a sheet of which nothing is to be set", sign)
+				}
+			}
+		})
+	}
+}
+
+// made returns the content of a sheet.
+func made(t *testing.T, s sheet.Source) *sheet.Content {
+	t.Helper()
+	c, err := sheet.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// TestSlippingJoint says that a joint that cannot hold is not told to be tightened.
+func TestSlippingJoint(t *testing.T) {
+	c := made(t, solved(t, readCase(t, "heavy-on-long-arm")))
+	text := pageText(t, c, sheet.A4)
+	for _, want := range []string{"Joint elbow: rise SLIPS", "34.7 N·m on level ground, 69.4 N·m on rough (×2); holds ONLY 40.0 N·m", "DO NOT HANG"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q", want)
+		}
+	}
+}
+
+// TestReadBeginsWithAnyLetter begins a kit's own words with a letter of two bytes.
+func TestReadBeginsWithAnyLetter(t *testing.T) {
+	text := pageText(t, made(t, twoArms(t, "öse am Rohr")), sheet.A4)
+	if !strings.Contains(text, "Öse am Rohr.") {
+		t.Error(`lacks "Öse am Rohr."`)
+	}
+}
+
+// TestNamesKeepTheirUnits gives a space to keep clear a name with a length in it.
+func TestNamesKeepTheirUnits(t *testing.T) {
+	const name = "splint 30 mm thick"
+	c := readCase(t, "knee-in-the-way")
+	c.Job.Keep[0].Name = name
+	s := solved(t, c)
+	s.Units = report.Inch
+	text := pageText(t, made(t, s), sheet.A4)
+	for _, want := range []string{" in into " + name, "stays clear of " + name, "DO NOT SET"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q in %s", want, text)
+		}
+	}
+}
