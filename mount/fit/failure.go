@@ -2,6 +2,7 @@ package fit
 
 import (
 	"fmt"
+	"slices"
 
 	"sightpost/mount"
 	"sightpost/mount/tube"
@@ -44,18 +45,21 @@ func (l *Load) used(f failure, d Demand) float64 {
 // rounding.
 const bearsAll = 1 + 1e-9
 
-// failures returns what fails, the tubes first, then the joints, the parts and the
-// screen.
-func (l *Load) failures(d Demand) []failure {
+// all returns everything that can fail, the tubes first, then the joints, the parts and
+// the screen.
+func (l *Load) all() []failure {
 	var out []failure
 	for kind, n := range []int{yields: len(l.Tubes), slips: len(l.Joints), overloaded: len(l.Parts), droops: 1} {
 		for at := range n {
-			if f := (failure{failing(kind), at}); l.used(f, d) > bearsAll {
-				out = append(out, f)
-			}
+			out = append(out, failure{failing(kind), at})
 		}
 	}
 	return out
+}
+
+// failures returns what of all fails.
+func (l *Load) failures(d Demand) []failure {
+	return slices.DeleteFunc(l.all(), func(f failure) bool { return l.used(f, d) <= bearsAll })
 }
 
 // what says what fails and by how much.

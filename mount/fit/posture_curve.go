@@ -91,7 +91,7 @@ func CurvePosture(job *Job, r *Result, s PostureSweep) (PostureCurve, error) {
 	c := PostureCurve{Variable: s.Variable, Posture: job.Postures[at], Present: present}
 	inChair := r.Postures[at].Screen
 	for i, out := range []*CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
-		sw := sweeping{b: b, scene: scene, posture: posture, variable: s.Variable, mount: set, unloaded: r.Screen}
+		sw := sweeping{b: b, scene: scene, at: at, posture: posture, variable: s.Variable, mount: set, unloaded: r.Screen}
 		if i == 1 {
 			scene.Carrier = other(scene.Carrier)
 			sw.scene, sw.mount = scene, nil
@@ -100,17 +100,8 @@ func CurvePosture(job *Job, r *Result, s PostureSweep) (PostureCurve, error) {
 		if err := sw.fill(out, s); err != nil {
 			return PostureCurve{}, err
 		}
-		out.Low.locate(at)
-		out.High.locate(at)
 	}
 	return c, nil
-}
-
-// locate names the one posture that a path was about by its place in the job.
-func (b *Bound) locate(posture int) {
-	if b.Posture >= 0 {
-		b.Posture = posture
-	}
 }
 
 func other(c gaze.Carrier) gaze.Carrier {
@@ -175,69 +166,84 @@ func around(s gaze.Scene, p gaze.Posture) (gaze.Scene, gaze.Posture) {
 type sweeping struct {
 	b        *bench
 	scene    gaze.Scene
+	at       int // place of the posture in the job's
 	posture  gaze.Posture
 	variable PostureVariable
 	screen   frame.Pose // in the axes of the scene's carrier, at the present value
 	mount    *setMount  // nil when the screen stands still
 	unloaded frame.Pose // the screen without its sag
-	still    *path      // when the screen stands still
 }
 
-// path returns the path of the number with the screen sagging all along as at v.
-func (sw *sweeping) path(v float64) (*path, error) {
-	if sw.still != nil {
-		return sw.still, nil
-	}
+// path returns the path of the number.
+func (sw *sweeping) path() (*path, error) {
+	present := sw.variable.Of(sw.posture)
 	stances := make([]gaze.Stance, 1)
-	screen := sw.screen
-	at := func(v float64) (frame.Pose, []gaze.Stance) {
+	still := func(v float64) (frame.Pose, []gaze.Stance, error) {
 		stances[0] = sw.scene.Stance(sw.variable.In(sw.posture, v))
-		return screen, stances
+		return sw.screen, stances, nil
 	}
-	if sw.mount != nil && sw.variable == SeatTilt && sw.scene.Carrier == gaze.Seat {
-		_, now := at(v)
-		_, sag, err := sw.mount.sagging.under(sw.mount.set, r3.Scale(gravity, down(&now[0])))
+	p, err := newPath(sw.b.job, &sw.b.request.Judge, sw.variable.Turns(), still, present)
+	if err != nil {
+		return nil, err
+	}
+	p.wantedMM, p.postures = 0, []int{sw.at}
+	if sw.mount == nil || sw.variable != SeatTilt || sw.scene.Carrier != gaze.Seat {
+		return p, nil
+	}
+	p.sag, err = sw.sagRate()
+	p.at = func(v float64) (frame.Pose, []gaze.Stance, error) {
+		_, stances, _ := still(v)
+		_, sag, err := sw.mount.sagging.under(sw.mount.set, r3.Scale(gravity, down(&stances[0])))
+		return sag.Mul(sw.unloaded), stances, err
+	}
+	return p, err
+}
+
+// sagRate bounds how fast the sag changes with the tilt of the seat. It is linear in
+// gravity, which a tilt turns as fast in the axes of what is tilted. A linear map
+// stretches no vector by more than the root of what it makes of the three unit vectors,
+// squared and added up.
+func (sw *sweeping) sagRate() (sagRate, error) {
+	var shift, turn float64
+	for _, axis := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		sag, _, err := sw.mount.sagging.under(sw.mount.set, r3.Scale(gravity, axis))
 		if err != nil {
-			return nil, err
+			return sagRate{}, err
 		}
-		screen = sag.Mul(sw.unloaded)
+		shift += r3.Norm2(sag.ShiftMM)
+		turn += r3.Norm2(sag.Turn)
 	}
-	p := newPath(sw.b.job, &sw.b.request.Judge, sw.variable.Turns(), at, v)
-	if screen == sw.screen {
-		sw.still = p
-	}
-	return p, nil
+	return sagRate{math.Sqrt(shift), math.Sqrt(turn)}, nil
 }
 
 // fill computes the curve.
 func (sw *sweeping) fill(out *CarriedCurve, s PostureSweep) error {
 	out.Carrier = sw.scene.Carrier
-	for _, v := range floats.Span(make([]float64, s.Points), s.Low, s.High) {
-		p, err := sw.path(v)
-		if err != nil {
-			return err
-		}
-		mm, c, _ := p.margin(v)
-		if math.IsNaN(mm) || math.IsInf(mm, 0) {
-			return fmt.Errorf("%w: the margin is not a number", ErrJob)
-		}
-		out.Points = append(out.Points, CurvePoint{At: v, MarginMM: mm, Condition: c})
-	}
-	present := sw.variable.Of(sw.posture)
-	p, err := sw.path(present)
+	p, err := sw.path()
 	if err != nil {
 		return err
 	}
-	mm, c, _ := p.margin(present)
-	out.Works = mm >= 0
-	if !out.Works {
-		out.Low = Bound{At: present, Condition: c}
-		out.High = out.Low
-		return nil
+	for _, v := range floats.Span(make([]float64, s.Points), s.Low, s.High) {
+		mm, b, err := p.margin(v)
+		if err != nil {
+			return err
+		}
+		if math.IsNaN(mm) || math.IsInf(mm, 0) {
+			return fmt.Errorf("%w: the margin is not a number", ErrJob)
+		}
+		out.Points = append(out.Points, CurvePoint{At: v, MarginMM: mm, Condition: b.Condition})
 	}
-	if out.Low, err = followSag(sw.path, present, s.Low); err != nil {
+	mm, b, err := p.margin(p.from)
+	if err != nil {
 		return err
 	}
-	out.High, err = followSag(sw.path, present, s.High)
+	out.Works, out.Low, out.High = mm >= 0, b, b
+	if !out.Works {
+		return nil
+	}
+	if out.Low, err = advance(p, p.from, s.Low); err != nil {
+		return err
+	}
+	out.High, err = advance(p, p.from, s.High)
 	return err
 }

@@ -59,8 +59,12 @@ func ExampleCurvePosture() {
 // TestCurvesWithCheck: a point of a curve is the margin of a job with the
 // posture so changed.
 func TestCurvesWithCheck(t *testing.T) {
+	upright := gripped(2.8, 0) // sags by itself, from a seat that is not tilted at all
+	jobs := []*fit.Job{upright}
 	for trial := range 12 {
-		job := clinic{rand.New(rand.NewPCG(23, uint64(trial)))}.job()
+		jobs = append(jobs, clinic{rand.New(rand.NewPCG(23, uint64(trial)))}.job())
+	}
+	for trial, job := range jobs {
 		for i := range job.Postures {
 			job.Postures[i].Name = strconv.Itoa(i)
 			job.Postures[i].EyesMM = nil

@@ -2,28 +2,25 @@ package fit
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
-	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 )
 
-// Tolerance is how far one setting may be off, all others as set, before a
-// posture that must work stops tracking: the values that are joined to the set
-// value by values with a margin that is not negative.
-//
-// Only the margin counts. That a tube comes near what is to be kept clear, or
-// that less margin is left than was wished for, ends no tolerance.
+// Tolerance is how far one setting may be off, all others as set, before the result no
+// longer works as [Check] has it: the values joined to the set value by values at which
+// every posture that must work tracks with the margin wished for, the screen stays
+// within the ranges wished for and away from the face, nothing comes too near to what is
+// to be kept clear or to the floor, and all bears the load.
 type Tolerance struct {
 	Joint mount.Joint
 	// Set is the value to which the joint is set: mm, or radians for a turn.
 	Set float64
 	// MarginMM is the least margin of the postures that must work at Set.
 	MarginMM float64
-	// Low and High are the two ends. Without tolerance, when the margin is
-	// negative at Set, both are at Set.
+	// Low and High are the two ends. Without tolerance, when the result does not work,
+	// both are at Set.
 	Low, High ToleranceEnd
 	// Why says in plain words why there is no tolerance; empty when there is.
 	Why string
@@ -56,22 +53,30 @@ func (t Tolerance) RatePerReading(e ToleranceEnd) float64 {
 // [mount.Chain.Moving]. For an indexed joint, which can be nowhere but at its
 // stops, the stops next to one another count and both forms of an end are stops.
 //
-// The margin is followed in steps that it cannot change sign in, so that an
-// interval never runs across a dip: see [Bound]. The ends are those of the mount as it
-// sags there; on the way the sag is taken as it is at the end, so that a dip that
-// is shallower than the difference of the sags may go unseen. The error wraps [ErrJob] when r
-// has no mount or does not belong to job.
+// Whatever may give out is followed in steps in which it cannot, with the mount sagging
+// as it does at every place, so that an interval never runs across a dip: see [Bound].
+// The error wraps [ErrJob] when r has no mount or does not belong to job.
 func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
-	if _, _, err := setBench(job, r); err != nil {
+	_, s, err := setBench(job, r)
+	if err != nil {
 		return nil, err
 	}
-	moving := r.Set.Chain.Moving()
-	out, failed := make([]Tolerance, len(moving)), make([]error, len(moving))
-	inBlocks(len(moving), 1, 0, nil, func() func(block, from, to int) {
+	out := make([]Tolerance, len(s.moving))
+	for i, j := range s.moving {
+		out[i] = Tolerance{Joint: j, Set: s.set[i], MarginMM: r.MarginMM()}
+	}
+	if !r.Works {
+		for i := range out {
+			out[i].fail(r)
+		}
+		return out, nil
+	}
+	failed := make([]error, len(out))
+	inBlocks(len(out), 1, 0, nil, func() func(block, from, to int) {
 		b, s, err := setBench(job, r) // one serves one goroutine
 		return func(_, i, _ int) {
 			if failed[i] = err; err == nil {
-				out[i], failed[i] = tolerance(&wandering{bench: b, setMount: s, setting: i})
+				failed[i] = out[i].find(b, s, i)
 			}
 		}
 	})
@@ -81,54 +86,37 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 	return out, nil
 }
 
-// tolerance returns the tolerance of the setting that wanders.
-func tolerance(w *wandering) (Tolerance, error) {
-	t := Tolerance{Joint: w.moving[w.setting], Set: w.set[w.setting]}
-	mm, c, stance, err := w.margin(t.Set)
+// fail empties the tolerance of a setting of a result that does not work.
+func (t *Tolerance) fail(r *Result) {
+	f := &r.Postures[r.Tightest]
+	at := Bound{At: t.Set, Condition: f.Tightest(), Posture: r.Tightest}
+	t.Low = ToleranceEnd{Bound: at, Readable: t.Set}
+	t.High = t.Low
+	t.Why = "it does not work as it is set: " + r.Why[0]
+}
+
+// find fills in both ends of the setting with the given place.
+func (t *Tolerance) find(b *bench, s *setMount, setting int) error {
+	w, err := b.wander(s, setting)
 	if err != nil {
-		return t, err
+		return err
 	}
-	if math.IsNaN(mm) || math.IsInf(mm, 0) {
-		return t, fmt.Errorf("%w: the margin is not a number", ErrJob)
-	}
-	t.MarginMM = mm
-	if mm < 0 {
-		t.fail(c, w.must[stance], w.stances[w.must[stance]].Posture.Name)
-		return t, nil
-	}
-	return t, errors.Join(t.Low.find(w, t.Joint.Low), t.High.find(w, t.Joint.High))
-}
-
-// fail empties the tolerance.
-func (t *Tolerance) fail(c gaze.Condition, posture int, name string) {
-	at := Bound{At: t.Set, Condition: c, Posture: posture}
-	t.Low.Bound, t.Low.Readable = at, t.Set
-	t.High.Bound, t.High.Readable = at, t.Set
-	t.Why = fmt.Sprintf("posture %q does not track as it is set: %s", name, c)
-}
-
-// name turns the place among the stances that must work into one among all.
-func (e *ToleranceEnd) name(must []int) {
-	if e.Posture >= 0 {
-		e.Posture = must[e.Posture]
-	}
+	return errors.Join(t.Low.find(w, t.Joint.Low), t.High.find(w, t.Joint.High))
 }
 
 // find fills in the end toward limit.
 func (e *ToleranceEnd) find(w *wandering, limit float64) error {
-	set, j := w.set[w.setting], w.moving[w.setting]
-	if j.Indexed {
+	if w.joint.Indexed {
 		if err := e.findStop(w, limit); err != nil {
 			return err
 		}
 	} else {
 		var err error
-		if e.Bound, err = followSag(w.path, set, limit); err != nil {
+		if e.Bound, err = w.first(limit); err != nil {
 			return err
 		}
-		e.Readable = readableBefore(j, set, e.At)
+		e.Readable = readableBefore(w.joint, w.set[w.setting], e.At)
 	}
-	e.name(w.must)
 	var err error
 	e.Rate, err = w.rate(e.At)
 	return err
@@ -149,19 +137,20 @@ func readableBefore(j mount.Joint, set, end float64) float64 {
 
 // findStop fills in the end toward limit among the stops of an indexed joint.
 func (e *ToleranceEnd) findStop(w *wandering, limit float64) error {
-	set, j := w.set[w.setting], w.moving[w.setting]
+	set, j := w.set[w.setting], w.joint
 	e.Bound, e.Readable = Bound{At: set, Limit: true, Posture: -1}, set
 	for at := set; ; {
 		next := j.Round(at + math.Copysign(j.Step, limit-set))
 		if (next-at)*(limit-set) <= 0 || math.Abs(next-at) < j.Step/2 {
 			return nil // the last stop
 		}
-		mm, c, stance, err := w.margin(next)
+		failed, bound, err := w.fails(next)
 		if err != nil {
 			return err
 		}
-		if !(mm >= 0) {
-			e.Limit, e.Condition, e.Posture = false, c, stance
+		if failed {
+			bound.At = at
+			e.Bound = bound
 			return nil
 		}
 		at = next

@@ -39,12 +39,16 @@ const (
 )
 
 // outside reports whether the value is outside of its range.
-func (b *bounded) outside() bool {
+func (b *bounded) outside() bool { return b.room() < 0 }
+
+// room returns how far the value is from leaving its range, the slack included: negative
+// when it is outside.
+func (b *bounded) room() float64 {
 	slack := rangeSlackMM
 	if b.turns {
 		slack = rangeSlack.Radians()
 	}
-	return b.value < b.low-slack || b.value > b.high+slack
+	return min(b.value-b.low, b.high-b.value) + slack
 }
 
 // why says where the value is in a posture and where it is wished to be.
