@@ -85,7 +85,8 @@ func (q *request) take(name string, raw []byte, kit, at string) error {
 // takes the place of the kit of the case that the page holds.
 func (s *Server) upload(_ context.Context, q *request) func(*view) {
 	var given, kits []upload
-	for _, u := range q.Uploads {
+	sent := q.sentWith("file")
+	for _, u := range sent {
 		switch sortOfText(u.Text) {
 		case kitFile:
 			kits = append(kits, u)
@@ -94,7 +95,7 @@ func (s *Server) upload(_ context.Context, q *request) func(*view) {
 		}
 	}
 	switch {
-	case len(q.Uploads) == 0:
+	case len(sent) == 0:
 		return failing(errors.New("choose the file of a case first"))
 	case len(given) > 1 || len(kits) > 1:
 		return failing(errors.New("choose one case, and its kit if it has one in a file of its own"))
@@ -239,10 +240,11 @@ func sideName(p *answer.Placed) string {
 
 // readSettings takes settings from a file.
 func (s *Server) readSettings(_ context.Context, q *request) func(*view) {
-	if len(q.Uploads) != 1 {
+	sent := q.sentWith("settings")
+	if len(sent) != 1 {
 		return failing(errors.New("choose the file of the settings first"))
 	}
-	u := q.Uploads[0]
+	u := sent[0]
 	entries, err := answer.ReadSettings(bytes.NewReader(u.Text))
 	if err != nil {
 		return failing(fmt.Errorf("%s: %w", u.Name, err))

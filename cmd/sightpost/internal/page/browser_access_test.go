@@ -24,8 +24,9 @@ func accessible(t *testing.T, b *chromium) {
 	a.look("a new case", true)
 	w.example()
 	a.look("the example", false)
-	w.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details:not(.picture)").forEach((d) => { d.open = true })`))
+	w.do(chromedp.Evaluate[chromedp.Void](unfold))
 	a.look("the example, all unfolded", false)
+	a.zoomed("the example, all unfolded")
 	w.set("figure-choice", "axonometry")
 	w.set("e-measured-eyes-up", "high")
 	a.look("a mistake", true)
@@ -38,6 +39,8 @@ func accessible(t *testing.T, b *chromium) {
 	a.look("settings that stand, a job, inches", true)
 	w.click("#enlarge")
 	a.look("the drawing large", true)
+	w.click("#large .close")
+	a.furtherAnswers()
 	a.validate("a new case", w.emptyPage())
 	a.validate("the example", ask[string](w, `(async () => {
 		const form = document.getElementById("work"), data = new FormData(form);
@@ -78,6 +81,7 @@ func (a *auditor) look(state string, audited bool) {
 		a.do(chromedp.EmulateViewport(wide, 800))
 		a.settled() // a narrow page has a drawing of its own
 		a.narrow(state, wide)
+		a.targets(state, wide)
 		for _, scheme := range []string{"light", "dark"} {
 			a.dress(scheme)
 			a.picture(fmt.Sprintf("%s %s %d", state, scheme, wide))
@@ -86,6 +90,29 @@ func (a *auditor) look(state string, audited bool) {
 			}
 		}
 	}
+}
+
+// furtherAnswers looks at the page with an answer to every further question.
+func (a *auditor) furtherAnswers() {
+	a.Helper()
+	a.click(`button[value="file"]`)
+	a.click(`button[value="job vary"]`)
+	a.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("input[name=kits]").click()`))
+	a.click(`button[value="job match"]`)
+	a.click(`button[value="job compare"]`)
+	a.until("every answer", `[...document.querySelectorAll(".job")].every((j) => j.textContent.trim() !== "")`)
+	a.look("every further question answered", true)
+}
+
+// zoomed looks at the page at 200 %, on a screen of 1280 by 800.
+func (a *auditor) zoomed(state string) {
+	a.Helper()
+	a.do(chromedp.EmulateViewport(640, 400, chromedp.EmulateScale(2)))
+	a.settled()
+	a.narrow(state+", zoomed", 640)
+	a.picture(state + " zoomed")
+	a.do(chromedp.EmulateViewport(1280, 800))
+	a.settled()
 }
 
 // dress has the page look as somebody prefers it.

@@ -118,10 +118,17 @@ type liveAnswer struct {
 	Problems map[string]string `json:"problems"`
 	Needed   []string          `json:"needed"`
 	Found    map[string]string `json:"found"`
+	// Figures are the names and titles of those to choose from, Drawn is the one that is
+	// shown, and Turned says from where, if it can be turned.
+	Figures [][2]string `json:"figures"`
+	Drawn   string      `json:"drawn"`
+	Turned  *turned     `json:"turned"`
 	// Sections say how the parts of the form stand.
 	Sections map[string]string `json:"sections"`
 	// Parts are pieces of the page by their ids.
 	Parts map[string]string `json:"parts"`
+	// Shows says of other pieces whether they are shown.
+	Shows map[string]bool `json:"shows"`
 }
 
 // live answers what a page that is being typed in needs, and only that. A request that
@@ -170,7 +177,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 		s.failed(w, err)
 		return
 	}
-	send(w, &liveAnswer{Number: q.Number, Parts: map[string]string{"answer": text, "print": string(v.Print)}})
+	send(w, &liveAnswer{Number: q.Number, Parts: map[string]string{"answer": text, "print": string(v.Print)}, Shows: v.shows()})
 }
 
 // send sends an object.
@@ -202,7 +209,18 @@ func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 			a.Problems["s-all"] = v.Mounted.Problem
 		}
 	}
-	for _, part := range []string{"status", "figures", "figure"} {
+	a.Shows, a.Turned = v.shows(), v.Turning()
+	if v.Drawn() {
+		a.Drawn = v.Result.Drawn
+		for _, f := range v.Result.Figures {
+			a.Figures = append(a.Figures, [2]string{f.Name, f.Title})
+		}
+	}
+	parts := []string{"status", "figure"}
+	if q.restands(v.Mounted) {
+		parts = append(parts, "stand")
+	}
+	for _, part := range parts {
 		text, err := s.render(part, v)
 		if err != nil {
 			return nil, err

@@ -68,16 +68,22 @@ type request struct {
 	Number uint64
 	// Form holds everything else.
 	Form url.Values
-	// Uploads are the texts of files, by name.
+	// Uploads are the files that were sent.
 	Uploads []upload
 
 	form *casefile.Field // describes a case
 }
 
-// upload is a file that was sent.
+// upload is a file that was sent: with which field, its name, and its text.
 type upload struct {
-	Name string
-	Text []byte
+	Field, Name string
+	Text        []byte
+}
+
+// sentWith returns the files that were sent with a field. A form without scripts sends
+// those of all.
+func (q *request) sentWith(field string) []upload {
+	return slices.DeleteFunc(slices.Clone(q.Uploads), func(u upload) bool { return u.Field != field })
 }
 
 // Prefixes of the names of fields.
@@ -151,7 +157,7 @@ func multipart(r *http.Request) (url.Values, []upload, error) {
 		case err != nil:
 			return nil, nil, err
 		case part.FileName() != "" && len(text) > 0:
-			uploads = append(uploads, upload{part.FileName(), text})
+			uploads = append(uploads, upload{part.FormName(), part.FileName(), text})
 		case part.FileName() == "":
 			form.Add(part.FormName(), string(text))
 		}

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"net/url"
 	"path/filepath"
 	"strings"
 	"unicode"
@@ -69,7 +70,8 @@ type view struct {
 	Records *records
 	// Print is the setup sheet, for paper alone.
 	Print template.HTML
-	Form  map[string]string
+	// Form is what the fields said that are no part of the case.
+	Form url.Values
 }
 
 // missing is a measure that is still needed.
@@ -133,7 +135,7 @@ func plural(n int, one, several string) string {
 func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error) {
 	v := &view{
 		Version: s.opt.Version, Folder: filepath.Base(s.opt.Folder.Name()), Window: q.Window,
-		Jobs: map[string]template.HTML{}, Form: map[string]string{},
+		Jobs: map[string]template.HTML{}, Form: q.Form,
 	}
 	d, err := q.changed()
 	if err != nil && !errors.Is(err, draft.ErrEntry) { // which is told beside the field

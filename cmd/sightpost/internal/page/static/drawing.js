@@ -1,5 +1,6 @@
 // Drawing: seen large, turned by buttons, keys, mouse and touch, and the sheet printed.
-import { fields, replace, send, state, trouble } from "./live.js";
+import { fields, renew, send, state } from "./live.js";
+import { trouble } from "./parts.js";
 
 // drawing follows what is done to the drawing of a form.
 export function drawing(form) {
@@ -8,11 +9,11 @@ export function drawing(form) {
     if (b.dataset?.turn) turn(form, Number(b.dataset.turn), 0);
     if (b.dataset?.lift) turn(form, 0, Number(b.dataset.lift));
     if (b.id === "enlarge") enlarge(form);
-    if (b.dataset?.print !== undefined) print(form);
+    if (b.id === "print") print(form);
   });
   form.addEventListener("drawn", () => {
     clearTimeout(later);
-    later = setTimeout(() => renew(form), 200);
+    later = setTimeout(() => retell(form), 200);
   });
   form.addEventListener("keydown", (event) => {
     if (!event.target.closest?.(".turning") || event.target.tagName === "INPUT") return;
@@ -27,19 +28,18 @@ export function drawing(form) {
 
 let later = 0, asked = 0;
 
-// renew fetches what stands under the form and on paper, once somebody has stopped
+// retell fetches what stands under the form and on paper, once somebody has stopped
 // typing.
-async function renew(form) {
+async function retell(form) {
   clearTimeout(later);
-  const number = state.number, turn = ++asked, paper = form.elements.paper?.value ?? "a4";
+  const number = state.number, turn = ++asked, paper = form.elements.paper.value;
   const under = document.getElementById("results");
   under.setAttribute("aria-busy", "true");
   try {
     const response = await fetch("answer", { method: "POST", body: fields(form, number) });
     const text = await response.text(); // read to the end, so that the connection is free again
     if (response.status !== 200 || number !== state.number || turn !== asked) return false;
-    const answer = JSON.parse(text);
-    for (const [name, html] of Object.entries(answer.parts)) replace(document.getElementById("part-" + name), html);
+    renew(JSON.parse(text));
     document.getElementById("part-print").className = "print-only " + paper;
     return true;
   } catch {
@@ -51,16 +51,16 @@ async function renew(form) {
 
 // print prints the sheet of what the page says now.
 async function print(form) {
-  if (await renew(form)) window.print();
+  if (await retell(form)) window.print();
   else trouble("The sheet could not be made. Is the program still running?");
 }
 
-// turn turns the drawing by so many degrees.
+// turn turns the drawing by so many degrees, from where it is seen.
 function turn(form, by, up) {
-  const turn = form.elements.turn, lift = form.elements.lift;
-  if (!turn || !lift) return;
-  turn.value = ((Number(turn.value) + by + 540) % 360) - 180;
-  lift.value = Math.max(-90, Math.min(90, Number(lift.value) + up));
+  const { turn, lift } = form.elements;
+  const from = (field) => Number(Number.isFinite(parseFloat(field.value)) ? parseFloat(field.value) : field.placeholder);
+  turn.value = (((from(turn) + by) % 360) + 540) % 360 - 180;
+  lift.value = Math.max(-90, Math.min(90, from(lift) + up));
   send(form);
 }
 
@@ -92,9 +92,9 @@ async function whole(form) {
     const response = await fetch("download/figure.svg", { method: "POST", body: fields(form, state.number) });
     const text = await response.text();
     if (response.ok) return new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
-    say(text);
+    trouble(text);
   } catch {
-    say("The drawing could not be made. Is the program still running?");
+    trouble("The drawing could not be made. Is the program still running?");
   }
   return null;
 }

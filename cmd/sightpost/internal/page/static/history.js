@@ -1,52 +1,61 @@
-// History: the text of the case as it was before each change, for undo and redo, and
-// whether what is there has been saved.
-import { again, state } from "./live.js";
+// History: the case as it was before each change, for undo and redo, and whether what
+// is there has been saved.
+import { pending, rewritten, state } from "./live.js";
+import { ask, inTurn } from "./whole.js";
 
 const past = [], future = [];
 const most = 200; // steps that are kept
 const together = 1000; // ms within which changes of one field are one step
 
-let now = "", saved = "", lastField = null, lastTime = 0, stepping = false, form = null;
+// now is the case as it is, with the file that it is in. All steps of a case share its
+// file, so that they follow where it is saved.
+let now = null, form = null, lastField = null, lastTime = 0, stepping = false;
 
-const kept = () => ({ text: state.text, kit: form.elements.kit.value });
+const held = (file) => ({ text: state.text, kit: state.kit, kitAt: form.elements["kit-at"].value, file });
 
 export const history = {
   // follow keeps the history of a form.
   follow(of) {
     form = of;
-    now = kept();
-    saved = state.text;
+    now = held({ saved: state.text });
+    place();
     form.addEventListener("changed", (event) => {
       const button = event.detail;
       const opened = button?.dataset.leaves !== undefined;
-      step(opened);
-      if (opened) saved = button.value === "example" ? saved : state.text;
-      this.dress();
+      // what was saved is the same case, if its kit went into a file of its own
+      if (!stepping && button?.dataset.once === undefined) step(opened);
+      const saved = button?.value === "example" ? now.file.saved : state.text;
+      now = held(opened ? { saved } : now.file);
     });
     form.addEventListener("shown", () => {
-      if (document.getElementById("notice")?.textContent.startsWith("Saved ")) saved = form.elements.before.value;
+      if (stepping) return;
+      place();
+      if (document.getElementById("notice")?.textContent.startsWith("Saved ")) this.saved(state.text);
     });
     form.addEventListener("click", (event) => {
       if (event.target.id === "undo") go(past, future);
       if (event.target.id === "redo") go(future, past);
-      if (event.target.formAction?.endsWith("download/case.yaml")) saved = state.text;
     });
   },
   // dress shows which ways are open.
   dress() {
-    const undo = document.getElementById("undo"), redo = document.getElementById("redo");
-    if (undo) undo.disabled = past.length === 0;
-    if (redo) redo.disabled = future.length === 0;
+    document.getElementById("undo").disabled = past.length === 0;
+    document.getElementById("redo").disabled = future.length === 0;
   },
+  // saved notes that a text is kept in a file.
+  saved(text) { now.file.saved = text; },
   // unsaved reports whether leaving would lose something.
-  unsaved: () => form !== null && state.text !== saved,
-  // forget has nothing asked when the page is left.
-  forget() { saved = state.text; },
+  unsaved: () => state.text !== now.file.saved || rewritten(form),
 };
+
+// place notes where the case is.
+function place() {
+  const { at, disk, windows, name } = form.elements;
+  Object.assign(now.file, { at: at.value, disk: disk.value, windows: windows.value, name: name.value });
+}
 
 // step notes a change, together with those just before it in the same field.
 function step(opened) {
-  if (stepping) return;
   const field = document.activeElement?.closest("[data-entry]")?.dataset.entry ?? null;
   const time = performance.now();
   if (opened || field === null || field !== lastField || time - lastTime > together) {
@@ -56,20 +65,36 @@ function step(opened) {
   future.length = 0;
   lastField = field;
   lastTime = time;
-  now = kept();
+  history.dress();
 }
 
-// go takes a step from one side of the history to the other.
-async function go(from, to) {
-  if (from.length === 0) return;
-  to.push(now);
-  now = from.pop();
-  stepping = true;
-  form.elements.before.value = now.text + "\n"; // so that the text wins over the form
-  form.elements.text.value = now.text;
-  form.elements.kit.value = now.kit;
-  await again(form, null);
-  stepping = false;
-  lastField = null;
-  history.dress();
+// go takes a step from one side of the history to the other, after those that were
+// asked for before it. What was typed and not answered yet becomes a step first.
+function go(from, to) {
+  return inTurn(async () => {
+    if (pending(form)) await ask(form, null);
+    if (from.length === 0) return;
+    const was = now, next = from.pop();
+    hold(next, next.text + "\n"); // so that the text wins over the form
+    stepping = true;
+    const shown = await ask(form, null);
+    stepping = false;
+    if (shown) {
+      to.push(was);
+    } else {
+      from.push(next);
+      hold(was, was.text);
+    }
+    lastField = null;
+    history.dress();
+  });
+}
+
+// hold puts a case into the form, before being what its text is compared with.
+function hold(next, before) {
+  const { text, kit, kitAt, file } = next;
+  const values = { text, before, kit, "kit-at": kitAt, at: file.at, disk: file.disk, windows: file.windows };
+  if (file !== now.file) values.name = file.name;
+  for (const [name, value] of Object.entries(values)) form.elements[name].value = value;
+  now = next;
 }

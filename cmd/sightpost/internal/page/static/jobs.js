@@ -1,46 +1,87 @@
-// Jobs: what takes more than a moment is asked for by itself, and can be given up.
-import { fields, replace, state } from "./live.js";
+// Jobs: what takes more than a moment is asked for by itself, and can be given up. An
+// answer says when it is of a case that was changed since.
+import { fields, state } from "./live.js";
+import { replace } from "./parts.js";
 
-const running = new Map();
+const running = new Map(); // by name: how to give it up, and what was asked about
+const answers = new Map(); // what was told, and what was asked about
+
+// What an answer depends on, beside the case and its kit.
+const concerns = { vary: [], refit: ["margin"], match: ["kits", "sides"], compare: ["older", "newer"] };
 
 // jobs follows the buttons of a form that ask for a job.
 export function jobs(form) {
   form.addEventListener("submit", (event) => {
     const button = event.submitter;
-    if (button?.dataset.job) run(form, button);
+    if (button?.dataset.job) run(form, button.dataset.job);
   });
+  form.addEventListener("shown", (event) => {
+    if (event.detail?.dataset.leaves !== undefined) { // another case
+      for (const { abort } of running.values()) abort.abort();
+      running.clear();
+      answers.clear();
+    }
+    for (const [name, job] of [...running, ...answers]) {
+      // a case that was saved is the same, though its kit is in a file now
+      if (event.detail?.dataset.once !== undefined && !job.overtaken) job.asked = about(form, name);
+    }
+    for (const name of Object.keys(concerns)) dress(form, name);
+  });
+  for (const kind of ["input", "change", "drawn"]) form.addEventListener(kind, () => compare(form));
+}
+
+// about returns what a job is asked about.
+function about(form, name) {
+  const all = [...new FormData(form)].filter(([n]) =>
+    concerns[name].includes(n) || n === "units" || name !== "compare" && /^(?:[es]:.*|kit|stands|side)$/.test(n));
+  return JSON.stringify(all);
 }
 
 // run asks for a job, or gives up the one that is under way.
-async function run(form, button) {
-  const name = button.dataset.job, into = document.getElementById("job-" + name);
+async function run(form, name) {
   if (running.has(name)) {
-    running.get(name).abort();
+    running.get(name).abort.abort();
     return;
   }
-  const abort = new AbortController(), words = button.textContent;
-  running.set(name, abort);
-  button.textContent = "Working… press to give up";
-  into.setAttribute("aria-busy", "true");
+  const abort = new AbortController(), job = { abort, asked: about(form, name) };
+  running.set(name, job);
+  dress(form, name);
+  let html;
   try {
     const response = await fetch("job/" + name, { method: "POST", body: fields(form, state.number), signal: abort.signal });
-    const text = await response.text();
-    if (response.ok) replace(into, text);
-    else fail(into, text);
+    html = await response.text();
+    if (!response.ok) html = problem(html);
   } catch (error) {
-    fail(into, error.name === "AbortError" ? "Given up." : "The program does not answer. Is it still running?");
-  } finally {
-    running.delete(name);
-    button.textContent = words;
-    into.removeAttribute("aria-busy");
+    html = problem(error.name === "AbortError" ? "Given up." : "The program does not answer. Is it still running?");
   }
+  if (running.get(name) !== job) return; // another case was opened
+  running.delete(name);
+  answers.set(name, { html, asked: job.asked });
+  dress(form, name);
 }
 
-// fail tells in a part of the page what went wrong.
-function fail(into, words) {
+// problem tells what went wrong.
+function problem(words) {
   const p = document.createElement("p");
   p.className = "problem";
   p.textContent = words;
-  into.dataset.html = "";
-  into.replaceChildren(p);
+  return p.outerHTML;
+}
+
+// dress shows how a job stands on the page as it is now.
+function dress(form, name) {
+  const into = document.getElementById("job-" + name), button = form.querySelector(`[data-job=${name}]`);
+  if (button) { // there is none as long as there is nothing to ask about
+    button.dataset.words ??= button.textContent;
+    button.textContent = running.has(name) ? "Working… press to give up" : button.dataset.words;
+  }
+  into.setAttribute("aria-busy", running.has(name));
+  if (answers.has(name)) replace(into, answers.get(name).html);
+  compare(form);
+}
+
+// compare says of every answer whether what it is about has changed.
+function compare(form) {
+  for (const [name, job] of [...answers, ...running]) job.overtaken = job.asked !== about(form, name);
+  for (const [name, job] of answers) document.getElementById("overtaken-" + name).hidden = !job.overtaken;
 }

@@ -1,6 +1,8 @@
 // The page follows what is typed. Everything here is a convenience: without it the
 // form is sent by its buttons.
-import { follow, again, send, state } from "./live.js";
+import { fields, follow, send, state } from "./live.js";
+import { again } from "./whole.js";
+import { silent, trouble } from "./parts.js";
 import { slides } from "./slides.js";
 import { history } from "./history.js";
 import { drawing } from "./drawing.js";
@@ -16,6 +18,7 @@ function dress() {
   history.dress();
 }
 
+form.addEventListener("dress", dress);
 form.addEventListener("shown", dress);
 follow(form);
 history.follow(form);
@@ -23,28 +26,51 @@ drawing(form);
 jobs(form);
 dress();
 
-let downloaded = -Infinity;
+let stopping = false;
 
 form.addEventListener("submit", (event) => {
   const button = event.submitter;
-  if (!button) return;
-  if (button.dataset.plain !== undefined) {
-    downloaded = performance.now();
-    return;
-  }
-  if (button.dataset.leaves !== undefined && history.unsaved() && !confirm("What was changed is not saved. Leave it?")) {
-    event.preventDefault();
-    return;
-  }
   if (button.dataset.stop !== undefined) {
-    if (history.unsaved() && !confirm("What was changed is not saved. Stop all the same?")) event.preventDefault();
-    else history.forget();
+    stopping = !history.unsaved() || confirm("What was changed is not saved. Stop all the same?");
+    if (!stopping) event.preventDefault();
     return;
   }
   event.preventDefault();
   if (button.dataset.job) return; // jobs.js
-  again(form, button);
+  if (button.dataset.plain !== undefined) {
+    download(button);
+    return;
+  }
+  const leaves = button.dataset.leaves !== undefined && history.unsaved();
+  if (!leaves || confirm("What was changed is not saved. Leave it?")) again(form, button);
 });
+
+// download has the browser keep a file. Should there be none, the page stays and tells
+// why.
+async function download(button) {
+  try {
+    const text = state.text, response = await fetch(button.formAction, { method: "POST", body: fields(form, state.number) });
+    if (!response.ok) {
+      trouble(await response.text());
+      return;
+    }
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(await response.blob());
+    link.download = nameOf(response);
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60_000); // when it has long been read
+    trouble("");
+    if (button.dataset.saves !== undefined) history.saved(text);
+  } catch {
+    trouble(silent);
+  }
+}
+
+// nameOf returns the name of a file as the program gives it.
+function nameOf(response) {
+  const [, coded, plain] = response.headers.get("Content-Disposition").match(/filename(?:\*=utf-8''([^;]+)|="?([^";]+)"?)/);
+  return coded ? decodeURIComponent(coded) : plain;
+}
 
 // On a page no wider than a hand the drawing has fewer labels, and is drawn anew when
 // it becomes that.
@@ -64,8 +90,5 @@ form.addEventListener("change", (event) => {
 });
 
 window.addEventListener("beforeunload", (event) => {
-  if (performance.now() - downloaded < 1000) return; // a download: the page stays
-  if (history.unsaved()) event.preventDefault();
+  if (!stopping && history.unsaved()) event.preventDefault();
 });
-
-export { form, state };

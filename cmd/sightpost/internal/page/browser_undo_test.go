@@ -1,0 +1,103 @@
+package page_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// undone takes changes back and brings them again.
+func undone(t *testing.T, b *chromium) {
+	t.Helper()
+	w := b.open(t, false)
+	w.example()
+	const field, other = "e-measured-eyes-up", "e-screen-mass"
+	was, mass := w.value(field), w.value(other)
+	w.set(field, "1150")
+	w.set(other, "1.8")
+	for _, step := range []struct{ press, field, other string }{
+		{"undo", "1150", mass}, {"undo", was, mass}, {"redo", "1150", mass}, {"redo", "1150", "1.8"}, {"undo", "1150", mass},
+	} {
+		w.click("#" + step.press)
+		w.says("after "+step.press, map[string]string{field: step.field, other: step.other})
+	}
+	if text := w.value("text"); !strings.Contains(text, "1150 mm") || strings.Contains(text, "1.8 kg") {
+		t.Error("the text of the case has not followed")
+	}
+}
+
+// undoneAtOnce presses undo and redo faster than they are answered, and before what
+// was typed is.
+func undoneAtOnce(t *testing.T, b *chromium) {
+	t.Helper()
+	w := b.open(t, false)
+	w.example()
+	const field, other = "e-measured-eyes-up", "e-screen-mass"
+	was, mass := w.value(field), w.value(other)
+	w.set(field, "1150")
+	w.slow("live", 100)
+	w.run(typing(other, "1.8") + `document.getElementById("undo").click(); document.getElementById("undo").click()`)
+	w.settled()
+	w.says("after undoing twice", map[string]string{field: was, other: mass})
+	w.run(`document.getElementById("redo").click(); document.getElementById("redo").click()`)
+	w.settled()
+	w.says("after redoing twice", map[string]string{field: "1150", other: "1.8"})
+}
+
+// undoneOpen opens another case and takes that back: the page has the case that it had,
+// under its own name.
+func undoneOpen(t *testing.T, b *chromium) {
+	t.Helper()
+	w := b.open(t, true)
+	for _, name := range []string{"upright-adult", "driver"} {
+		w.set("case", "cases/"+name+".yaml")
+		w.click(`button[value="open"]`)
+	}
+	w.click("#undo")
+	text, err := os.ReadFile(filepath.Join(w.folder, "cases", "upright-adult.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := w.text("#case-name"); got != "cases/upright-adult.yaml" || w.value("text") != string(text) || w.value("name") != got {
+		t.Errorf("undone, the page has the case %s, to be saved as %s", got, w.value("name"))
+	}
+	if w.warned() {
+		t.Error("undone, the case as its file has it counts as changed")
+	}
+}
+
+// jobsFollow asks what takes longer and has the page shown anew meanwhile: the answer
+// comes, stays, and says when the case was changed since.
+func jobsFollow(t *testing.T, b *chromium) {
+	t.Helper()
+	w := b.open(t, false)
+	w.example()
+	w.slow("job/vary", 800)
+	w.run(`document.querySelector("button[data-job=vary]").click(); document.querySelector("#files button[value=save]").click()`)
+	w.until("the notice", `document.getElementById("notice")?.textContent.startsWith("Saved") === true`)
+	if got := w.text("button[data-job=vary]"); !strings.HasPrefix(got, "Working") {
+		t.Errorf("while it is drawn, the button of the page that came anew says %q", got)
+	}
+	w.until("the answer", `document.querySelector("#job-vary pre") !== null`)
+	changed := func() bool { t.Helper(); return ask[bool](w, `!document.getElementById("overtaken-vary").hidden`) }
+	if changed() {
+		t.Error("the answer counts as one of another case")
+	}
+	w.set("e-measured-eyes-up", "1150")
+	if !changed() {
+		t.Error("the answer still counts as one of the case that was changed")
+	}
+	w.click("#undo")
+	if changed() || w.text("#job-vary pre") == "(none)" {
+		t.Error("the change was undone, and the answer does not count again")
+	}
+	w.run(`window.confirm = () => true`)
+	w.run(`document.querySelector("button[data-job=vary]").click(); document.querySelector("#files button[value=new]").click()`)
+	time.Sleep(1000 * time.Millisecond) // for what is late
+	w.settled()
+	if got := w.text("#job-vary"); got != "" {
+		t.Errorf("a new case has the answer of another: %.60q", got)
+	}
+}

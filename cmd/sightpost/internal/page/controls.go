@@ -1,0 +1,86 @@
+package page
+
+import (
+	"slices"
+	"strings"
+)
+
+// What a page asks for beside the measures stays as it was said, whatever else is
+// shown anew: these say how its fields stand.
+
+// Typed returns what was typed in a field that is no part of the case.
+func (v *view) Typed(name string) string { return v.Form.Get(name) }
+
+// Ticked reports whether a box was ticked.
+func (v *view) Ticked(name, value string) bool { return slices.Contains(v.Form[name], value) }
+
+// Chosen reports whether a record was chosen, or is the one to begin with while none
+// that is still there was.
+func (v *view) Chosen(field, record string, begin bool) bool {
+	if said := v.Form.Get(field); slices.Contains(v.Records.Names, said) {
+		return said == record
+	}
+	return begin
+}
+
+// Name returns the name under which the case is to be saved.
+func (v *view) Name() string {
+	for _, name := range []string{v.Form.Get("name"), v.At} {
+		if name != "" {
+			return name
+		}
+	}
+	return "case.yaml"
+}
+
+// Drawn reports whether a figure is shown.
+func (v *view) Drawn() bool { return v.Result != nil && v.Result.Figure != "" }
+
+// Told reports whether there is a setup sheet.
+func (v *view) Told() bool { return v.Result != nil && v.Result.placed != nil }
+
+// Turning says from where a figure that can be turned is seen, nil if there is none.
+func (v *view) Turning() *turned {
+	if v.Result == nil {
+		return nil
+	}
+	return v.Result.Turned
+}
+
+// FigureOptions returns the figures to choose from. While there are none, the choice
+// is kept.
+func (v *view) FigureOptions() []tab {
+	if v.Result == nil || len(v.Result.Figures) == 0 {
+		return []tab{{Name: v.Figure, Title: v.Figure, Chosen: true}}
+	}
+	return v.Result.Figures
+}
+
+// shows says which pieces of the page are shown, by their ids: those that hold fields
+// and buttons are hidden and never taken away, so that what they say is kept.
+func (v *view) shows() map[string]bool {
+	return map[string]bool{
+		"figure-tools": v.Drawn(), "figure-files": v.Drawn(), "turning": v.Turning() != nil,
+		"sheet-tools": v.Told(), "settings-table": v.Mounted != nil, "refitting": v.Mounted != nil,
+	}
+}
+
+// restands reports whether the form of how the mount stands has other fields than on
+// the page that asked. What was said of the mount outlasts a slip in the measures.
+func (q *request) restands(m *mounted) bool {
+	if m == nil {
+		return false
+	}
+	asked := 0
+	for name := range q.Form {
+		if strings.HasPrefix(name, settingField) {
+			asked++
+		}
+	}
+	for _, s := range m.Settings {
+		if !q.Form.Has(settingField + s.Name) {
+			return true
+		}
+	}
+	return asked != len(m.Settings) || m.Either != q.Form.Has("side")
+}

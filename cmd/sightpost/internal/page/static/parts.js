@@ -1,0 +1,35 @@
+// Parts: what the pieces of the page say, and what is told to those who cannot see it.
+
+const shown = new WeakMap(); // what stands in a part
+
+// replace puts new content into a part of the page, and the focus back where it was.
+// No part that is replaced holds a field or a button: a press would be lost if what is
+// pressed went away under the finger.
+export function replace(into, html) {
+  if (!into || shown.get(into) === html) return;
+  shown.set(into, html);
+  const focused = into.contains(document.activeElement) ? document.activeElement.id : "";
+  const open = [...into.querySelectorAll("details[open][id]")].map((d) => d.id);
+  into.innerHTML = html;
+  for (const id of open) document.getElementById(id)?.setAttribute("open", "");
+  if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+}
+
+// tell puts words into a place that is there only while it says something.
+export function tell(place, words) {
+  if (place.textContent !== words) place.textContent = words;
+  place.hidden = words === "";
+}
+
+// say tells a screen reader something.
+export function say(words) {
+  document.getElementById("said").textContent = words;
+}
+
+// trouble tells everybody what went wrong on the way to the program, until the next
+// answer.
+export function trouble(words) {
+  tell(document.getElementById("trouble"), words);
+}
+
+export const silent = "The program does not answer. Is it still running? What you typed is still here.";
