@@ -18,6 +18,7 @@ func TestReadSettings(t *testing.T) {
 		{"CSV of a spreadsheet", "\ufeffsetting;unit;value\r\npost.height;mm;412\r\njoint.tilt;deg;-12.5\r\n"},
 		{"CSV, unit with the value", "setting,unit,value\npost.height,,412 mm\njoint.tilt,,-12.5 deg\n"},
 		{"YAML", "# as found\npost.height: 412 mm\njoint.tilt: -12.5 deg\n"},
+		{"YAML within braces", "{post.height: 412 mm, joint.tilt: -12.5 deg}\n"},
 		{"YAML with a mark", "\ufeffpost.height: 412 mm\njoint.tilt: -12.5 deg\n"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -36,7 +37,12 @@ func TestReadSettingsRefuses(t *testing.T) {
 		{"ragged", "setting,unit,value\npost.height,mm\n", "wrong number of fields"},
 		{"prose", "about half its height", "neither CSV"},
 		{"a list", "- 1\n- 2\n", "neither CSV"},
-		{"twice", "post.height: 1 mm\npost.height: 2 mm\n", "already defined"},
+		{"twice", "post.height: 1 mm\npost.height: 2 mm\n", "post.height: it is set twice"},
+		{"a group", "post: {height: 1 mm}\n", "post: expected one value"},
+		{"nothing set", "post.height:\n", "post.height: expected one value"},
+		{"an alias", "a: &x 1 mm\nb: *x\n", "neither CSV"},
+		{"beyond the bounds of the parser", strings.Repeat("[", 5000), "neither CSV"},
+		{"many", strings.Repeat("a: 1\n", 20_000), "neither CSV"},
 		{"huge", strings.Repeat("a", maxSettingsBytes+1), "too large"},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -12,16 +12,18 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
 	encoding "golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
+
+	"sightpost/cmd/sightpost/internal/casefile"
 )
 
 // maxSettingsBytes bounds a file of settings, far above what any mount needs.
-const maxSettingsBytes = 1 << 20
+const maxSettingsBytes = 256 << 10
 
 // ReadSettings reads settings in CSV, told by its heading, or in YAML: a line for
-// each.
+// each. YAML is bounded as that of a case is.
 func ReadSettings(r io.Reader) ([]Entry, error) {
 	// Spreadsheets put a mark of the encoding in front.
 	plain := transform.NewReader(r, encoding.BOMOverride(transform.Nop))
@@ -42,7 +44,7 @@ func ReadSettings(r io.Reader) ([]Entry, error) {
 			return parseSettingsCSV(bufio.NewReader(strings.NewReader(string(text))), comma)
 		}
 	}
-	return parseSettingsYAML(text)
+	return parseSettingsYAML(string(text))
 }
 
 // isControl reports whether r stands in no text that a person writes.
@@ -69,15 +71,47 @@ func parseSettingsCSV(r io.Reader, comma rune) ([]Entry, error) {
 }
 
 // parseSettingsYAML reads a mapping from setting to value.
-func parseSettingsYAML(text []byte) ([]Entry, error) {
-	var values yaml.MapSlice
-	if err := yaml.Unmarshal(text, &values); err != nil {
-		return nil, fmt.Errorf("neither CSV with the heading \"setting,unit,value\" nor YAML with a line such as \"post.height: 412 mm\": %s",
-			yaml.FormatError(err, false, false))
+func parseSettingsYAML(text string) ([]Entry, error) {
+	tree, err := casefile.Tree("the settings", text)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", errSettings, err)
 	}
-	entries := make([]Entry, 0, len(values))
-	for _, item := range values {
-		entries = append(entries, Entry{fmt.Sprint(item.Key), fmt.Sprint(item.Value)})
+	var pairs []*ast.MappingValueNode
+	switch v := tree.(type) {
+	case *ast.MappingNode:
+		pairs = v.Values
+	case *ast.MappingValueNode: // a lone pair
+		pairs = append(pairs, v)
+	default:
+		return nil, errSettings
+	}
+	entries := make([]Entry, 0, len(pairs))
+	for _, p := range pairs {
+		e, err := settingIn(p)
+		if err != nil {
+			return nil, err
+		}
+		if slices.ContainsFunc(entries, func(o Entry) bool { return o.Name == e.Name }) {
+			return nil, fmt.Errorf("%s: it is set twice", e.Name)
+		}
+		entries = append(entries, e)
 	}
 	return entries, nil
+}
+
+// errSettings reports a file of settings that is neither of the two.
+var errSettings = errors.New(`neither CSV with the heading "setting,unit,value" nor YAML with a line such as "post.height: 412 mm"`)
+
+// settingIn returns the setting of a pair.
+func settingIn(p *ast.MappingValueNode) (Entry, error) {
+	e := Entry{Name: p.Key.GetToken().Value}
+	switch v := p.Value.(type) {
+	case *ast.StringNode:
+		e.Value = v.Value
+	case *ast.IntegerNode, *ast.FloatNode:
+		e.Value = v.GetToken().Value
+	default:
+		return e, fmt.Errorf("%s: expected one value, such as 412 mm", e.Name)
+	}
+	return e, nil
 }

@@ -12,8 +12,14 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 )
 
-// upload sends files with a form, as a browser does.
+// upload sends files with the field for cases, as a browser does.
 func (w *window) upload(f fields, action string, files map[string]string) shownPage {
+	w.t.Helper()
+	return w.send(f, action, map[string]map[string]string{"file": files})
+}
+
+// send sends a form with files, by their fields and names.
+func (w *window) send(f fields, action string, files map[string]map[string]string) shownPage {
 	w.t.Helper()
 	var body bytes.Buffer
 	form := multipart.NewWriter(&body)
@@ -23,13 +29,15 @@ func (w *window) upload(f fields, action string, files map[string]string) shownP
 			w.t.Fatal(err)
 		}
 	}
-	for name, text := range files {
-		part, err := form.CreateFormFile("file", name)
-		if err != nil {
-			w.t.Fatal(err)
-		}
-		if _, err := part.Write([]byte(text)); err != nil {
-			w.t.Fatal(err)
+	for field, of := range files {
+		for name, text := range of {
+			part, err := form.CreateFormFile(field, name)
+			if err != nil {
+				w.t.Fatal(err)
+			}
+			if _, err := part.Write([]byte(text)); err != nil {
+				w.t.Fatal(err)
+			}
 		}
 	}
 	if err := form.Close(); err != nil {
@@ -158,6 +166,28 @@ func TestUpload(t *testing.T) {
 		if p := w.upload(fields{}, "upload", files); !strings.Contains(p.text, `class="notice bad"`) {
 			t.Errorf("%s: %q", name, p.notice())
 		}
+	}
+}
+
+// TestFilesOfFields: a file goes only to the button beside its field, whatever else was
+// chosen and not sent.
+func TestFilesOfFields(t *testing.T) {
+	w := serve(t, shipped)
+	p := w.openCase("cases/upright-adult.yaml")
+	files := map[string]map[string]string{
+		"file":     {"other.yaml": "sightpost: 1\nlabel: other\n"},
+		"settings": {"settings.yaml": "post.height: 412 mm\n"},
+	}
+	q := w.send(p.state(), "settings", files)
+	if q.value("s:post.height") != "412 mm" || q.value("text") != p.value("text") {
+		t.Errorf("settings: %s", q.notice())
+	}
+	if q = w.send(p.state(), "upload", files); q.value("e:label") != "other" {
+		t.Errorf("case: %s", q.notice())
+	}
+	delete(files, "settings")
+	if q = w.send(p.state(), "settings", files); q.notice() != "choose the file of the settings first" {
+		t.Errorf("no settings: %s", q.notice())
 	}
 }
 
