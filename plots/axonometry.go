@@ -34,6 +34,9 @@ func Axonometry(r *fit.Result, job *fit.Job, view Turned, opt SceneOptions) (Fig
 	a := &axonometry{scene: s, view: view}
 	s.plane, s.bare, s.acrossName, s.upName = view.plane(), true, "", ""
 	s.title = titled(opt.Label, "axonometry "+view.String())
+	if s.compact { // from where is in the description: no line more or less as it turns
+		s.title = titled(opt.Label, "axonometry")
+	}
 	s.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
 	if err := a.collect(); err != nil {
 		return Figure{}, err

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/plot"
@@ -158,6 +159,9 @@ type layout struct {
 
 const air = 2 * vg.Millimeter // around everything
 
+// titleLines is how many lines the name of a drawing has at most, and what it shows.
+const titleLines = 3
+
 // measure returns the margins that the board's labels need.
 func (b *board) measure(text vg.Length, scale int, beside bool) *layout {
 	l := &layout{board: b, words: words(text), scale: scale, beside: beside, lead: text * 2.6}
@@ -216,8 +220,12 @@ func (l *layout) heading(sep string) string {
 func (l *layout) fit(size Size) (*plot.Plot, bool) {
 	p := newPlot(l.words.Font.Size)
 	p.Title.Text = l.heading(", ")
-	if p.Title.TextStyle.Width(p.Title.Text) > size.Width-2*air {
-		p.Title.Text = l.heading("\n")
+	if room := size.Width - 2*air; p.Title.TextStyle.Width(p.Title.Text) > room {
+		var lines []string
+		for line := range strings.SplitSeq(l.heading("\n"), "\n") {
+			lines = append(lines, wrapped(p.Title.TextStyle, line, room, titleLines)...)
+		}
+		p.Title.Text = strings.Join(lines, "\n")
 	}
 	p.X.Label.Text, p.Y.Label.Text = l.acrossName, l.upName
 	if l.bare {

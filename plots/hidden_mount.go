@@ -33,11 +33,17 @@ func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
 		}
 	}
 	eyes, x := s.fare.Eyes(), chairFromHead(s.fare).At.X
+	var cones [2][]cone
+	for eye := range cones {
+		for _, points := range solids {
+			cones[eye] = append(cones[eye], coneOf(eyes[eye], points))
+		}
+	}
 	var casing [][]r2.Vec
-	for i, left := range solids {
-		one := shade(eyes[gaze.LeftEye], left, lookedAt(x))
-		for j, right := range solids {
-			both := shade(eyes[gaze.RightEye], right, one)
+	for i, left := range cones[gaze.LeftEye] {
+		one := left.of(lookedAt(x))
+		for j, right := range cones[gaze.RightEye] {
+			both := right.of(one)
 			switch {
 			case both == nil:
 			case i == 0 && j == 0:
@@ -47,7 +53,7 @@ func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
 			}
 		}
 	}
-	return parts, areaTogether(append(parts, casing...), x) - areaTogether(casing, x), nil
+	return parts, areaTogether(slices.Concat(parts, casing), x) - areaTogether(casing, x), nil
 }
 
 // lookedAt returns the floor that is looked at from eyes at x: as far as [gaze.Ahead]
@@ -72,14 +78,21 @@ func ringAt(a, b r3.Vec, radius float64) []r3.Vec {
 	return ring
 }
 
-// shade returns what the hull of points hides from an eye of a convex part of the
-// floor; nothing of it where the hull is beside the eye or around it, or the eye not
-// above the floor. The floor is taken to be beyond the hull, as it is for one above it.
+// cone is what something hides from an eye, as it cuts the floor: the points p of it
+// for which n·p ≥ least for every edge. Without edges it hides nothing.
+type cone []struct {
+	n     r2.Vec
+	least float64
+}
+
+// coneOf returns what the hull of points hides from an eye; nothing where the hull is
+// beside the eye or around it, or the eye not above the floor. The floor is taken to be
+// beyond the hull, as it is for one above it.
 //
-// What it hides is a cone with its tip in the eye. Square to the way to the hull's
-// middle the cone is a convex outline, each edge of which makes a plane through the eye.
-func shade(eye r3.Vec, points []r3.Vec, floor []r2.Vec) []r2.Vec {
-	if len(floor) == 0 || !(eye.Z > 0) {
+// The cone has its tip in the eye. Square to the way to the hull's middle it is a convex
+// outline, each edge of which makes a plane through the eye.
+func coneOf(eye r3.Vec, points []r3.Vec) cone {
+	if !(eye.Z > 0) {
 		return nil
 	}
 	var middle r3.Vec
@@ -103,9 +116,23 @@ func shade(eye r3.Vec, points []r3.Vec, floor []r2.Vec) []r2.Vec {
 		return nil
 	}
 	ray := func(q r2.Vec) r3.Vec { return r3.Add(way, r3.Add(r3.Scale(q.X, x), r3.Scale(q.Y, y))) }
+	c := make(cone, len(edge))
 	for i, q := range edge {
 		n := r3.Cross(ray(q), ray(edge[(i+1)%len(edge)])) // inward: x, y and way are right-handed
-		floor = halved(floor, r2.Vec{X: n.X, Y: n.Y}, r3.Dot(n, eye))
+		c[i].n, c[i].least = r2.Vec{X: n.X, Y: n.Y}, r3.Dot(n, eye)
+	}
+	return c
+}
+
+// of returns the part of a convex polygon on the floor that is in the cone.
+func (c cone) of(floor []r2.Vec) []r2.Vec {
+	if len(c) == 0 {
+		return nil
+	}
+	for _, edge := range c {
+		if floor = halved(floor, edge.n, edge.least); floor == nil {
+			return nil
+		}
 	}
 	return floor
 }

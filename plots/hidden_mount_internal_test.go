@@ -8,15 +8,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// TestShadeOfTube compares what a level tube across the view hides with the tangents
+// TestHiddenByTube compares what a level tube across the view hides with the tangents
 // from the eye to its section: circles of sixteen points fall short of round ones by
 // two per cent of the radius.
-func TestShadeOfTube(t *testing.T) {
+func TestHiddenByTube(t *testing.T) {
 	const high, up, far, radius, half = 1200.0, 800.0, 500.0, 12.5, 400.0
 	eye := r3.Vec{Z: high}
 	a, b := r3.Vec{X: far, Y: -half, Z: up}, r3.Vec{X: far, Y: half, Z: up}
 	tube := append(ringAt(a, b, radius), ringAt(b, a, radius)...)
-	got := shade(eye, tube, lookedAt(0))
+	got := coneOf(eye, tube).of(lookedAt(0))
 	down, open := math.Atan2(high-up, far), math.Asin(radius/math.Hypot(far, high-up))
 	near, end := high/math.Tan(down+open), high/math.Tan(down-open)
 	lowX, highX, wide := math.Inf(1), math.Inf(-1), 0.0
@@ -37,9 +37,9 @@ func TestShadeOfTube(t *testing.T) {
 	}
 }
 
-// TestShadeOfNothing: nothing is hidden by what is behind or around the eye, and
+// TestHiddenByNothing: nothing is hidden by what is behind or around the eye, and
 // nothing from an eye that is not above the floor.
-func TestShadeOfNothing(t *testing.T) {
+func TestHiddenByNothing(t *testing.T) {
 	box := func(x, z float64) []r3.Vec {
 		var all []r3.Vec
 		for i := range 8 {
@@ -58,11 +58,11 @@ func TestShadeOfNothing(t *testing.T) {
 		{"eye on the floor", r3.Vec{}, box(400, 0)},
 		{"no number", r3.Vec{Z: 1200}, []r3.Vec{{X: math.NaN()}, {X: 1}, {Y: 1}}},
 	} {
-		if got := shade(tt.eye, tt.points, lookedAt(0)); len(got) > 0 {
+		if got := coneOf(tt.eye, tt.points).of(lookedAt(0)); len(got) > 0 {
 			t.Errorf("%s: hides %v", tt.name, got)
 		}
 	}
-	if got := shade(r3.Vec{Z: 1200}, box(400, 800), lookedAt(0)); len(got) < 3 {
+	if got := coneOf(r3.Vec{Z: 1200}, box(400, 800)).of(lookedAt(0)); len(got) < 3 {
 		t.Error("a box ahead hides nothing")
 	}
 }
