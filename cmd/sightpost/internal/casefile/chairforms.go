@@ -140,8 +140,8 @@ type gridForm struct {
 type passageForm struct {
 	here
 	About      *text      `key:"about" doc:"joint about which the mount is swung aside, such as post.swing. The tool chooses if left out."`
-	Doorway    *length    `key:"doorway" is:"positive" within:"300 5000" doc:"clear width of the narrowest doorway. Local rules come first. 815 mm (32 in) of the 2010 ADA Standards, section 404.2.3, if left out."`
-	ClearFloor *floorForm `key:"clear_floor" doc:"clear floor space that is to be had. Local rules come first. 760 by 1220 mm (30 by 48 in) of the 2010 ADA Standards, section 305.3, if left out."`
+	Doorway    *length    `key:"doorway" is:"positive" within:"300 5000" doc:"clear width of the narrowest doorway. Local rules come first. 32 in (812.8 mm) of the 2010 ADA Standards, section 404.2.3, if left out."`
+	ClearFloor *floorForm `key:"clear_floor" doc:"clear floor space that is to be had. Local rules come first. 30 by 48 in (762 by 1219.2 mm) of the 2010 ADA Standards, section 305.3, if left out."`
 }
 
 type floorForm struct {

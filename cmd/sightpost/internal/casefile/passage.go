@@ -7,13 +7,15 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Published widths of doors and floor, mm.
+// Published widths of doors and floor, mm: those in inches, which are round, and not
+// the rounded mm that are printed beside them.
 const (
-	// 32 in, which is 812.8 mm, printed as 815 mm: 2010 ADA Standards for
-	// Accessible Design, section 404.2.3.
-	doorMM = 815
+	mmPerInch = 25.4
+	// 32 in, printed as 815 mm: 2010 ADA Standards for Accessible Design, section
+	// 404.2.3.
+	doorMM = 32 * mmPerInch
 	// 30 by 48 in, printed as 760 by 1220 mm: the same, section 305.3.
-	floorWidthMM, floorLengthMM = 760, 1220
+	floorWidthMM, floorLengthMM = 30 * mmPerInch, 48 * mmPerInch
 )
 
 // What a wheelchair takes up, mm. Width and length are those of ADAAG (1991), Fig.

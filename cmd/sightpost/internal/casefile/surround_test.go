@@ -256,7 +256,7 @@ func TestGivenTakesPlaceOfAssumed(t *testing.T) {
 // TestPassage: what rolls must pass doors, with published widths unless others are
 // given; furniture must not.
 func TestPassage(t *testing.T) {
-	published := fit.Passage{WidthMM: 660, BehindMM: 300, AheadMM: 915, DoorMM: 815, FloorWidthMM: 760, FloorLengthMM: 1220}
+	published := fit.Passage{WidthMM: 660, BehindMM: 300, AheadMM: 915, DoorMM: 812.8, FloorWidthMM: 762, FloorLengthMM: 1219.2}
 	given := published
 	given.WidthMM, given.DoorMM = 620, 812.8
 	for _, c := range []struct {

@@ -182,7 +182,7 @@ func TestCompareNamesThings(t *testing.T) {
 				"\npostures:", "\npassage: {doorway: 760 mm}\npostures:",
 			},
 			person: "person.spectacles.lens_slant: -, 12 deg\n",
-			things: "passage.doorway: 815, 760 mm\nscreen.grid: none, 4 x 6, 8 mm apart\n",
+			things: "passage.doorway: 812.8, 760 mm\nscreen.grid: none, 4 x 6, 8 mm apart\n",
 		},
 		{
 			name: "another kit", words: []string{"name: two straight tubes", "name: another kit"},
