@@ -28,7 +28,8 @@ func TestHiddenByTube(t *testing.T) {
 		name      string
 		got, want float64
 	}{
-		{"near", lowX, near}, {"far", highX, end},
+		{"near", lowX, near},
+		{"far", highX, end},
 		{"half the width", wide, half * high / (high - up - radius)},
 	} {
 		if math.Abs(tt.got-tt.want) > shortMM*3 {
