@@ -46,15 +46,20 @@ func Revive(r *record.Record) (record.Assessment, error) {
 	if err != nil {
 		return record.Assessment{}, err
 	}
-	s := Stand{Side: r.Side}
-	for _, set := range r.Settings {
-		s.Settings = append(s.Settings, Entry{set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
-	}
-	p, err := c.Place(s)
+	p, err := c.Place(Stood(r))
 	if err != nil {
 		return record.Assessment{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return record.Assessment{Record: r, Job: &c.Job, Result: p.Result}, nil
+}
+
+// Stood returns how the mount stood when a record was filed.
+func Stood(r *record.Record) Stand {
+	s := Stand{Side: r.Side}
+	for _, set := range r.Settings {
+		s.Settings = append(s.Settings, Entry{set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
+	}
+	return s
 }
 
 // LastTwo returns the names of the two latest records of a code.

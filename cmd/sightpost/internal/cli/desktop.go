@@ -64,19 +64,38 @@ func doubleClicked() bool {
 	return hasDesktop()
 }
 
-// ownFolder is the folder in the home folder that a double click works in.
-const ownFolder = "sightpost"
+// ownFolders are the folders in the home folder that a double click works in: the
+// second if something else has the name of the first, such as the program itself.
+func ownFolders() []string { return []string{"sightpost", "sightpost-cases"} }
 
-// runDesktop serves the page in the program's own folder, which it makes if it is not
-// there.
+// runDesktop serves the page in the program's own folder.
 func runDesktop(ctx context.Context, s Streams) error {
 	home, err := os.UserHomeDir()
 	if err != nil {
 		return err
 	}
-	folder := filepath.Join(home, ownFolder)
-	if err := os.Mkdir(folder, 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
-		return plainPathError(folder, err)
+	folder, err := ownFolder(home)
+	if err != nil {
+		return err
 	}
 	return runServe(ctx, s, serveOptions{}, folder)
+}
+
+// ownFolder returns the program's own folder in a home folder, and makes it if it is
+// not there.
+func ownFolder(home string) (folder string, err error) {
+	const mode = 0o750 // cases are nobody's business but the clinic's
+	for _, name := range ownFolders() {
+		folder = filepath.Join(home, name)
+		if err = os.Mkdir(folder, mode); err == nil {
+			return folder, nil
+		}
+		if info, statErr := os.Stat(folder); statErr == nil && info.IsDir() {
+			return folder, nil
+		}
+		if !errors.Is(err, fs.ErrExist) {
+			break
+		}
+	}
+	return "", plainPathError(folder, err)
 }

@@ -30,7 +30,8 @@ Cases are opened from the folder and saved into it, the current one if none is
 named; nothing is read or written outside. Ctrl-C or the page's own Stop ends it.
 
 Started by a double click, the program does the same in the folder "sightpost" of
-your home folder, which it makes if it is not there.`,
+your home folder, which it makes if it is not there; or in "sightpost-cases", if the
+program itself lies there under that name.`,
 		Example: `  sightpost serve
   sightpost serve cases --no-open`,
 		Args: func(cmd *cobra.Command, args []string) error {

@@ -30,14 +30,13 @@ type place struct {
 // node is an entry of the text.
 type node struct {
 	place
-	path    string
-	kind    kind
-	value   string
-	from    int // where its value begins
-	to      int // after its value
-	braces  bool
-	kids    []*node
-	literal bool // written as a block of lines
+	path   string
+	kind   kind
+	value  string
+	from   int // where its value begins
+	to     int // after its value
+	braces bool
+	kids   []*node
 }
 
 // parser makes nodes from the tree of the YAML library, which knows where things
@@ -201,7 +200,7 @@ func quotedEnd(s string, mark byte) int {
 
 // block fills in a text written as a block of lines.
 func (p *parser) block(out *node, v *ast.LiteralNode) {
-	out.kind, out.literal = word, true
+	out.kind = word
 	out.value = strings.TrimRight(v.Value.Value, "\n")
 	out.from = p.at(v.Start)
 	out.to = p.lastLine(out)

@@ -60,7 +60,7 @@ func set(t *testing.T, d Draft, path string) {
 		t.Errorf("%v", err)
 		return
 	}
-	if n := d.nodes[path]; n.literal {
+	if strings.HasPrefix(d.text[d.nodes[path].from:], "|") { // a block of several lines
 		return
 	}
 	was, is := strings.Split(d.Text(), "\n"), strings.Split(next.Text(), "\n")

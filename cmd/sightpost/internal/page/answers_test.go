@@ -93,4 +93,9 @@ func TestRoomInUnits(t *testing.T) {
 	if got := refit("1", "in"); got != inches || got == refit("2", "in") {
 		t.Errorf("1 in inches: got\n%s\nwant\n%s", got, inches)
 	}
+	f["margin"], f["units"], f["shown"] = "25.4", "in", "mm"
+	p = w.act(f, "show")
+	if got := p.value("margin"); got != "1" || !strings.Contains(p.text, `id="margin-unit">in<`) {
+		t.Errorf("25.4 mm are shown as %q in", got)
+	}
 }

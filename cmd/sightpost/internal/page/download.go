@@ -47,7 +47,6 @@ func (s *Server) measure(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	w.Header().Set("Content-Type", "image/svg+xml")
-	// a picture that is opened by itself styles its lines by attributes too
 	w.Header().Set("Cache-Control", "private, max-age=3600")
 	_, _ = w.Write(svg.Bytes())
 }

@@ -61,7 +61,7 @@ func (s *Server) ownOrigin(r *http.Request) bool {
 	case "", "same-origin", "none":
 		return true
 	}
-	return r.Method == http.MethodGet && r.URL.Path == "/start" // a link that was clicked, in a mail perhaps
+	return false // a link on another page too: browsers keep the cookie from where it leads
 }
 
 // cookieName is that of the cookie that shows that the first address was known.

@@ -88,6 +88,27 @@ func strangers(address *url.URL) []stranger {
 	}
 }
 
+// TestLinkElsewhere: the first address opens the page when it is typed or opened, and
+// not from a page of another site.
+func TestLinkElsewhere(t *testing.T) {
+	w := serve(t, t.TempDir())
+	for site, want := range map[string]int{"none": http.StatusOK, "cross-site": http.StatusForbidden} {
+		r, err := http.NewRequest(http.MethodGet, w.first, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Sec-Fetch-Site", site)
+		a, err := w.client.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_ = a.Body.Close()
+		if a.StatusCode != want {
+			t.Errorf("%s: %s, want %d", site, a.Status, want)
+		}
+	}
+}
+
 // TestCookie: the cookie is for the page alone, and no script sees it.
 func TestCookie(t *testing.T) {
 	w := serve(t, t.TempDir())

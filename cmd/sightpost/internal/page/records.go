@@ -202,10 +202,8 @@ func (s *Server) reopen(_ context.Context, q *request) func(*view) {
 		return failing(err)
 	}
 	q.hold(plainEnds(r.Case), false, plainEnds(r.Kit), "")
-	for _, set := range r.Settings {
-		q.Settings = append(q.Settings, answer.Entry{Name: set.Name, Value: fmt.Sprintf("%g %s", set.Value, set.Unit)})
-	}
-	q.Stands, q.Side = len(q.Settings) > 0, r.Side
+	stood := answer.Stood(r)
+	q.Settings, q.Stands, q.Side = stood.Settings, len(stood.Settings) > 0, stood.Side
 	return func(v *view) {
 		v.say("Opened the case as it was filed on %s, with its settings as they stood. Put the new measures in; then see what to change.", r.Name)
 	}

@@ -112,20 +112,3 @@ func bounds(f *casefile.Field, u report.Units) string {
 	}
 	return strings.Join(words, ", ")
 }
-
-// inUnits returns a length with a digit more than a tape shows.
-func inUnits(mm float64, u report.Units) string {
-	switch u {
-	case report.CM:
-		return strconv.FormatFloat(mm/mmPerCM, 'f', 2, 64) + " cm"
-	case report.Inch:
-		return strconv.FormatFloat(mm/mmPerInch, 'f', 2, 64) + " in"
-	case report.MM:
-	}
-	return strconv.FormatFloat(mm, 'f', 1, 64) + " mm"
-}
-
-const (
-	mmPerCM   = 10
-	mmPerInch = 25.4
-)

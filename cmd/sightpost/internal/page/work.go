@@ -136,7 +136,7 @@ func (r *result) verdict(st *state) {
 	tight := &res.Postures[res.Tightest]
 	r.Works, r.Verdict = res.Works, "Works"
 	r.Room = fmt.Sprintf("the head may move %s beyond its usual movement, any way, in every posture that must work; first to give out: %s, %s",
-		inUnits(tight.MarginMM, st.Units), tight.Posture.Name, tight.Tightest())
+		st.Units.Fine(tight.MarginMM), tight.Posture.Name, tight.Tightest())
 	if !res.Works {
 		r.Verdict, r.Room = "Does not work", strings.Join(res.Why, "; ")
 	}
