@@ -65,7 +65,7 @@ func TestTolerancesInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"post height, set 335 mm: from 300 mm (-35), limit of the setting, to ",
+		"post height, set 335 mm: from 335 mm (as set), post reaches the floor, upright, to ",
 		"arm reach, set 395 mm: from ", " to 400 mm (+5), limit of the setting.", "too far, rested",
 	} {
 		if !strings.Contains(f.Desc, want) {
@@ -77,7 +77,7 @@ func TestTolerancesInWords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := strings.Count(f.Desc, "does not work as it is set: too far"); got != len(all) {
+	if got := strings.Count(f.Desc, "does not work as it is set: right eye too far"); got != len(all) {
 		t.Errorf("%d of %d settings are said to have no tolerance: %s", got, len(all), f.Desc)
 	}
 }

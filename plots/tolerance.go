@@ -21,7 +21,7 @@ type ToleranceOptions struct {
 }
 
 // Tolerances returns the figure of how far each setting may be off, the others
-// as set, before a posture that must work stops tracking: a row for each setting
+// as set, before the result no longer works: a row for each setting
 // in the order given, with the set value in the middle, a bar from the lowest to
 // the highest value that works, both values as they are read off the joint, and
 // what ends the bar in words.
@@ -95,7 +95,7 @@ func newToleranceRow(t *fit.Tolerance, job *fit.Job) (toleranceRow, error) {
 		r.why[i] = boundWords(e.Bound, job)
 	}
 	if t.Why != "" {
-		r.fails = r.why[0]
+		r.fails = plain(t.Why)
 		r.off = [2]float64{}
 	}
 	return r, nil

@@ -35,7 +35,15 @@ func boundWords(b fit.Bound, job *fit.Job) string {
 	if b.Limit {
 		return "limit of the setting"
 	}
-	words := endWords(b.Condition.Kind)
+	words := spoken(b.Words())
+	switch b.End {
+	case fit.EndTracking:
+		words = endWords(b.Condition.Kind)
+	case fit.EndMargin:
+		words = endWords(b.Condition.Kind) + ", for the wished margin"
+	case fit.EndAim:
+		words = b.Part + " ends its wished range"
+	}
 	if b.Posture < 0 || b.Posture >= len(job.Postures) || mustWork(job.Postures) < 2 {
 		return words
 	}

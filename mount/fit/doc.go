@@ -6,10 +6,11 @@
 // goes the other way, from settings as they stand to the margin in every
 // posture. Both end in a [Result], and every figure in it is that of the settings
 // a person can read off the mount, and of the screen as the mount sags with it in
-// each posture: see [Solve]. From there [Tolerances] follows the margin along
-// each setting, [Simulate] and [Shares] draw all errors together, [CurvePosture]
-// shows which postures the screen still serves, [Refit] finds the least work that
-// restores the margin when the person sits differently, and [Match] ranks kits.
+// each posture: see [Solve]. From there [Tolerances] follows each setting to where
+// something gives out, [Simulate] and [Shares] draw all errors together,
+// [CurvePosture] shows which postures the screen still serves, [Refit] finds the
+// least work that restores the margin when the person sits differently, and [Match]
+// ranks kits.
 //
 // Lengths are in mm, angles in radians where they are settings and [frame.Angle]
 // elsewhere. Carrier axes are those of gaze: the axes of the untilted chair,

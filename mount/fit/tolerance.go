@@ -22,7 +22,8 @@ type Tolerance struct {
 	// Low and High are the two ends. Without tolerance, when the result does not work,
 	// both are at Set.
 	Low, High ToleranceEnd
-	// Why says in plain words why there is no tolerance; empty when there is.
+	// Why says in plain words why the result does not work and there is no tolerance;
+	// empty when there is.
 	Why string
 }
 
@@ -66,8 +67,9 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 		out[i] = Tolerance{Joint: j, Set: s.set[i], MarginMM: r.MarginMM()}
 	}
 	if !r.Works {
+		f := &r.Postures[r.Tightest]
 		for i := range out {
-			out[i].fail(r)
+			out[i].fail(Bound{Condition: f.Tightest(), Posture: r.Tightest}, r.Why[0])
 		}
 		return out, nil
 	}
@@ -87,18 +89,20 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 }
 
 // fail empties the tolerance of a setting of a result that does not work.
-func (t *Tolerance) fail(r *Result) {
-	f := &r.Postures[r.Tightest]
-	at := Bound{At: t.Set, Condition: f.Tightest(), Posture: r.Tightest}
-	t.Low = ToleranceEnd{Bound: at, Readable: t.Set}
-	t.High = t.Low
-	t.Why = "it does not work as it is set: " + r.Why[0]
+func (t *Tolerance) fail(b Bound, why string) {
+	b.At = t.Set
+	t.Low = ToleranceEnd{Bound: b, Readable: t.Set}
+	t.High, t.Why = t.Low, why
 }
 
 // find fills in both ends of the setting with the given place.
 func (t *Tolerance) find(b *bench, s *setMount, setting int) error {
 	w, err := b.wander(s, setting)
 	if err != nil {
+		return err
+	}
+	if failed, bound, err := w.fails(t.Set); failed || err != nil {
+		t.fail(bound, bound.String())
 		return err
 	}
 	return errors.Join(t.Low.find(w, t.Joint.Low), t.High.find(w, t.Joint.High))

@@ -8,28 +8,29 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Tolerance is how far one setting may be off, all others as set, before a posture
-// that must work stops tracking. Only the margin counts here, not what comes near
-// a space to be kept clear.
+// Tolerance is how far one setting may be off, all others as set, before the case no
+// longer works: until a posture that must work stops tracking or has less room than was
+// wished for, the screen leaves a range wished for, something comes too near to a space
+// to be kept clear, to the face or to the floor, or something cannot bear its load.
 type Tolerance struct {
 	// The lower end.
 	From ToleranceEnd `json:"from"`
 	// The upper end.
 	To ToleranceEnd `json:"to"`
-	// Why there is no tolerance, in plain words: both ends are then at the value
-	// that is set. Absent when there is one.
+	// Why there is no tolerance, in plain words: the case does not work, and both ends
+	// are at the value that is set. Absent when there is one.
 	None string `json:"none,omitempty"`
 }
 
 // ToleranceEnd is one end of a tolerance.
 type ToleranceEnd struct {
-	// The last value that can be read off with a margin that is not negative.
+	// The last value that can be read off before something gives out.
 	Value float64 `json:"value"`
-	// The last value of all with a margin that is not negative.
+	// The last value of all before something gives out.
 	Bound float64 `json:"bound"`
-	// What fails beyond it, in plain words, or the limit of the setting's range.
+	// What gives out beyond it, in plain words, or the limit of the setting's range.
 	EndedBy string `json:"ended_by"`
-	// Name of the posture in which it fails; absent where the range ends.
+	// Name of the posture in which it gives out; absent where the range ends.
 	Posture string `json:"posture,omitempty"`
 	// Change of the margin for each mm or degree that the setting moves from where
 	// it is set toward this end; most often negative.
@@ -128,7 +129,7 @@ func (p *printer) ends(m *Mount) {
 		}
 		return
 	}
-	p.heading("HOW FAR EACH MAY BE OFF", "the others as set, until no room is left; what gives out beyond")
+	p.heading("HOW FAR EACH MAY BE OFF", "the others as set, until something gives out, and what")
 	for i := range m.Settings {
 		t := &m.Settings[i].Tolerance
 		p.wrapped(fmt.Sprintf("  %-4d", i+1), m.Settings[i].Name+": less, "+t.From.why()+"; more, "+t.To.why())
