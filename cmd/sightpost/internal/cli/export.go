@@ -33,8 +33,8 @@ func newExport(s Streams) *cobra.Command {
 		Use:   "export CASE --as urdf|csv",
 		Short: "the mount as URDF, or its settings as CSV",
 		Long: `Export writes the mount of a case as URDF, which robotics libraries read, or its
-settings as CSV, which check reads back. Without --set or --settings the settings
-are those that solve finds.`,
+settings as CSV, which check reads back and whose last column says whether all works
+with them. Without --set or --settings the settings are those that solve finds.`,
 		Example: `  sightpost export case.yaml --as csv -o settings.csv
   sightpost export case.yaml --as urdf --side left`,
 		Args: oneCase,

@@ -11,7 +11,12 @@ func (r *Refit) WriteText(w io.Writer, u Units) error {
 	p := &printer{units: u, names: r.names}
 	p.refitVerdict(r)
 	p.losses(r)
-	p.changes("WHAT TO CHANGE", r.Changes, r.Effort)
+	if r.Restored {
+		p.changes("WHAT TO CHANGE", r.Changes, r.Effort)
+	} else if len(r.Changes) > 0 {
+		p.changes("WHAT WOULD COME NEAREST", r.Changes, r.Effort)
+		p.wrapped("  ", "DO NOT LEAVE IT SO: what is then still not right stands above.")
+	}
 	p.steps(r.Steps)
 	p.tried(r)
 	p.fresh(r)
