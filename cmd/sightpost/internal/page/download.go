@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/draft"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots"
 )
@@ -83,10 +84,12 @@ func (s *Server) made(q *request, what string) (file, error) {
 	if d.Text() != "" {
 		q.settle(d.Text())
 	}
-	switch what {
-	case "case.yaml":
+	switch {
+	case errors.Is(err, draft.ErrEntry): // the file would lack what was typed
+		return file{}, err
+	case what == "case.yaml":
 		return file{baseOr(q.At, "case.yaml"), "application/yaml", q.ends(q.Text)}, nil
-	case "kit.yaml":
+	case what == "kit.yaml":
 		if q.Kit == "" {
 			return file{}, errors.New("no kit came with the case; it is in the folder")
 		}

@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
@@ -74,6 +75,28 @@ func TestEmptiedAndFilled(t *testing.T) {
 	f["name"] = "case.yaml"
 	if p := w.act(f, "save"); p.value("text") != want || p.value("base") != want {
 		t.Errorf("%s: saved is\n%s", p.notice(), p.value("text"))
+	}
+}
+
+// TestRefused: what cannot be put into the text stays in its field, is told beside it,
+// and is not left out of a file in silence.
+func TestRefused(t *testing.T) {
+	w := serve(t, t.TempDir())
+	f := w.act(fields{"text": "sightpost: 1\nperson: [1]\n"}, "show").whole()
+	const name, id, typed = "e:person.pupil_spacing", "e-person-pupil-spacing", "61"
+	f[name] = typed
+	if l := w.live(f); !strings.Contains(l.Problems[id], "cannot be changed here") || l.Text != f["text"] {
+		t.Errorf("%q beside the field, text\n%s", l.Problems[id], l.Text)
+	}
+	if p := w.act(f, "show"); p.value(name) != typed || !strings.Contains(p.text, "cannot be changed here") {
+		t.Errorf("the field holds %q", p.value(name))
+	}
+	if status, text := w.post("download/case.yaml", f); status != http.StatusUnprocessableEntity {
+		t.Errorf("downloaded: %d\n%s", status, text)
+	}
+	f["name"] = "case.yaml"
+	if p := w.act(f, "save"); p.value(name) != typed || strings.HasPrefix(p.notice(), "Saved") {
+		t.Errorf("%s: the field holds %q", p.notice(), p.value(name))
 	}
 }
 

@@ -50,7 +50,8 @@ const (
 	readTime   = 20 * time.Second
 	idleTime   = 60 * time.Second
 	maxHeader  = 32 << 10
-	// maxBody holds the text of a case twice and its kit, all of it escaped.
+	// maxBody holds the text of a case three times, its kit and its form, all of it
+	// escaped.
 	maxBody = 4 << 20
 	// maxConnections is far above what a browser opens.
 	maxConnections = 128

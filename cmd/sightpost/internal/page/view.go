@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/rand"
 	"embed"
@@ -134,7 +135,7 @@ func plural(n int, one, several string) string {
 // that the form is shown too, not only what is live.
 func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error) {
 	v := &view{
-		Version: s.opt.Version, Folder: filepath.Base(s.opt.Folder.Name()), Window: q.Window,
+		Version: s.opt.Version, Folder: filepath.Base(s.opt.Folder.Name()), Window: cmp.Or(q.Window, rand.Text()),
 		Jobs: map[string]template.HTML{}, Form: q.Form,
 	}
 	d, err := q.changed()
@@ -166,9 +167,6 @@ func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error
 	v.Sections = m.sections(q.form)
 	v.note(w.problems)
 	v.Mounted = q.state.mounted(w)
-	if v.Window == "" {
-		v.Window = rand.Text()
-	}
 	return v, nil
 }
 
