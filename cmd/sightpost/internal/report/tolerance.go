@@ -123,11 +123,7 @@ func signed(v float64, decimals int) string {
 // ends says what ends the tolerance of each setting.
 func (p *printer) ends(m *Mount) {
 	if !m.tolerances() {
-		if len(m.Settings) > 0 {
-			p.text.WriteString("\n")
-			p.wrapped("  ", "No setting has room to be off: "+m.Settings[0].Tolerance.None+".")
-		}
-		return
+		return // the case does not work, and why stands first of all
 	}
 	p.heading("HOW FAR EACH MAY BE OFF", "the others as set, until something gives out, and what")
 	for i := range m.Settings {
