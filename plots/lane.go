@@ -23,16 +23,22 @@ type label struct {
 	measured bool // ends in a length along the axis of its side
 }
 
-// plain returns a name as a figure can show it: on one line, without characters
-// that a drawing cannot hold, and no longer than a margin has room for.
-func plain(name string) string {
-	const longest = 32
-	name = strings.Map(func(r rune) rune {
+// legible returns a text as a figure can show it: on one line, without characters that
+// a drawing cannot hold.
+func legible(text string) string {
+	return strings.TrimSpace(strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || r > 0xFFFF || r == utf8.RuneError {
 			return ' '
 		}
 		return r
-	}, name)
+	}, text))
+}
+
+// plain returns a name as a figure can show it, and no longer than a margin has room
+// for.
+func plain(name string) string {
+	const longest = 32
+	name = legible(name)
 	if r := []rune(name); len(r) > longest {
 		name = string(r[:longest-1]) + "…"
 	}

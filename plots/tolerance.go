@@ -95,7 +95,7 @@ func newToleranceRow(t *fit.Tolerance, job *fit.Job) (toleranceRow, error) {
 		r.why[i] = boundWords(e.Bound, job)
 	}
 	if t.Why != "" {
-		r.fails = plain(t.Why)
+		r.fails = legible(t.Why)
 		r.off = [2]float64{}
 	}
 	return r, nil

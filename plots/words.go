@@ -35,7 +35,7 @@ func boundWords(b fit.Bound, job *fit.Job) string {
 	if b.Limit {
 		return "limit of the setting"
 	}
-	words := spoken(b.Words())
+	words := legible(strings.ReplaceAll(b.Words(), "_", " "))
 	switch b.End {
 	case fit.EndTracking:
 		words = endWords(b.Condition.Kind)
