@@ -95,7 +95,10 @@ func (a *auditor) look(state string, audited bool) {
 // furtherAnswers looks at the page with an answer to every further question.
 func (a *auditor) furtherAnswers() {
 	a.Helper()
-	a.click(`button[value="file"]`)
+	for _, day := range []string{"2025-02-03", "2025-03-04"} {
+		a.set("date", day)
+		a.click(`button[value="file"]`)
+	}
 	a.click(`button[value="job vary"]`)
 	a.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("input[name=kits]").click()`))
 	a.click(`button[value="job match"]`)

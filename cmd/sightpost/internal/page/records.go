@@ -83,8 +83,9 @@ func (s *Server) fileRecord(ctx context.Context, q *request) func(*view) {
 	if err != nil {
 		return failing(err)
 	}
-	q.Form.Del("date") // the next one is of its own day
-	q.Form.Del("record-note")
+	for _, field := range []string{"date", "record-note", "older", "newer"} {
+		q.Form.Del(field) // the next one is of its own day, and is the newest
+	}
 	q.Form.Del("date") // the next is another
 	q.Form.Del("record-note")
 	return func(v *view) { v.say("Filed as %s.", name) }
