@@ -56,7 +56,7 @@ type Ranked struct {
 	Tracks float64 `json:"tracks"`
 	// How far the screen sinks under its weight in the posture that leads.
 	DropMM float64 `json:"drop_mm"`
-	// The joint that slips first; absent when it is not known of any joint what it
+	// The joint of which most of what it holds is used; absent when it is not known of any joint what it
 	// holds.
 	WeakestJoint *JointLoad `json:"weakest_joint,omitempty"`
 	// The gap that has least to spare; absent when nothing is to be kept clear.
@@ -131,7 +131,7 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
 		DropMM: rep.Postures[rep.leading].Sag.DropMM,
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
-		Reasons: append([]string{}, f.Reasons...), Fails: rep.Reasons, Remedies: rep.Remedies,
+		Reasons: append([]string{}, f.Reasons...), Fails: rep.Reasons, Remedies: withoutMatch(rep.Remedies),
 	}
 	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))

@@ -79,7 +79,7 @@ func (p *printer) ranking(m *Match) {
 		c, number := r.Clamp, strconv.Itoa(i+1)
 		line := r.title() + ", " + p.place(c) + " (" + r.KitFile + ")"
 		if r.WeakestJoint != nil {
-			line += "; slips first: " + r.WeakestJoint.Joint
+			line += "; weakest joint: " + r.WeakestJoint.Joint
 		}
 		p.wrapped(fmt.Sprintf("  %-4s", number), line)
 		rows = append(rows, []string{
@@ -88,6 +88,6 @@ func (p *printer) ranking(m *Match) {
 		})
 	}
 	p.heading("HOW THEY DO", fmt.Sprintf("tracks: share of %d draws of all errors, seed %d; off by: from the best place; "+
-		"grip used: of what the joint holds that slips first", m.Draws, m.Seed))
+		"grip used: of what the weakest joint holds", m.Draws, m.Seed))
 	p.table(rows)
 }

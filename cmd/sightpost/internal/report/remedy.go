@@ -82,6 +82,16 @@ func (r *Report) elsewhere() []string {
 // tryElsewhere says how other places of the clamp are tried.
 const tryElsewhere = `"sightpost match CASE KIT --sides" tries the other side of the chair as well, and --clamp any other place`
 
+// withoutMatch returns remedies without the words on how to try other places, for
+// where that is being done.
+func withoutMatch(remedies []string) []string {
+	short := make([]string, len(remedies))
+	for i, s := range remedies {
+		short[i] = strings.TrimSuffix(s, ": "+tryElsewhere)
+	}
+	return short
+}
+
 // targetLacksRoom reports whether even the best place of the screen fails, so that
 // no mount can help.
 func (r *Report) targetLacksRoom() bool { return r.Target != nil && r.Target.MarginMM < 0 }

@@ -144,7 +144,7 @@ func (p *printer) assumptions(as []Assumption) {
 		if values[a.Source] == nil {
 			sources = append(sources, a.Source)
 		}
-		values[a.Source] = append(values[a.Source], a.Key+" "+p.inWords(a.Value))
+		values[a.Source] = append(values[a.Source], a.Key+" "+p.units.Value(a.Value))
 	}
 	for _, s := range sources {
 		p.wrapped("  - ", strings.Join(values[s], "; ")+" ("+s+")")

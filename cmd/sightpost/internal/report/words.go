@@ -54,7 +54,10 @@ func (u Units) Words(s string, names Names) string {
 		if names.hold(s, at) {
 			continue
 		}
-		out.WriteString(s[end:at[0]] + u.lengths(s[at[0]:at[1]]))
+		match := s[at[0]:at[1]]
+		out.WriteString(s[end:at[0]] + u.lengths(match, func(n string) bool {
+			return strings.Contains(n, ".") || u == Inch && strings.Contains(match, "/") // where fractions could not be told apart
+		}))
 		end = at[1]
 	}
 	return out.String() + s[end:]
@@ -78,8 +81,18 @@ func (n Names) hold(s string, at []int) bool {
 	return false
 }
 
-// lengths returns a match of told in u.
-func (u Units) lengths(s string) string {
+// Value returns a value of the case, such as "normal 5 mm", told in u with a digit more
+// than a tape shows.
+func (u Units) Value(s string) string {
+	if u == MM {
+		return s
+	}
+	return told.ReplaceAllStringFunc(s, func(match string) string { return u.lengths(match, func(string) bool { return true }) })
+}
+
+// lengths returns a match of told in u; of a number for which fine is true it shows a
+// digit more than a tape does.
+func (u Units) lengths(s string, fine func(number string) bool) string {
 	unit := ""
 	numbers := number.ReplaceAllStringFunc(strings.TrimSuffix(s, " mm"), func(n string) string {
 		mm, err := strconv.ParseFloat(n, 64)
@@ -87,7 +100,7 @@ func (u Units) lengths(s string) string {
 			return n // too long for a number: not a length
 		}
 		text := u.length(mm)
-		if strings.Contains(n, ".") || u == Inch && strings.Contains(s, "/") { // where fractions could not be told apart
+		if fine(n) {
 			text = u.fine(mm)
 		}
 		cut := strings.LastIndex(text, " ")

@@ -47,6 +47,22 @@ func TestWordsKeepNames(t *testing.T) {
 	}
 }
 
+func TestValue(t *testing.T) {
+	for _, row := range []struct {
+		u        Units
+		in, want string
+	}{
+		{MM, "normal 1 mm", "normal 1 mm"},
+		{CM, "forward 80.5 mm, up 75 mm", "forward 8.05 cm, up 7.50 cm"},
+		{Inch, "150 to 1500 mm", "5.91 to 59.06 in"},
+		{Inch, "gaze 1, roll -30 to 30 deg", "gaze 1, roll -30 to 30 deg"},
+	} {
+		if got := row.u.Value(row.in); got != row.want {
+			t.Errorf("%v: %q became %q, want %q", row.u, row.in, got, row.want)
+		}
+	}
+}
+
 // TestNamesOf: only names with something like a length in them need keeping.
 func TestNamesOf(t *testing.T) {
 	job := &fit.Job{

@@ -276,7 +276,7 @@ func (w *writer) assumed() Section {
 			body = true
 		default:
 			name := strings.NewReplacer(".", " ", "_", " ").Replace(a.Key)
-			names, values = append(names, name), append(values, name+": "+w.Units.Words(a.Value, w.names))
+			names, values = append(names, name), append(values, name+": "+w.Units.Value(a.Value))
 		}
 	}
 	if body {
