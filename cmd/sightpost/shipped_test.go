@@ -41,7 +41,7 @@ var exitCodes = map[string]int{
 // told is what the text of every case tells of its mount: sag, the joint that
 // slips first, the smallest gap and the way aside.
 var told = []string{
-	"\nWEIGHT ", ": the screen sinks ", "\n  weakest joint: ", " that it holds; ",
+	"\nWEIGHT ", ": the screen sinks ", "\n  weakest joint: ", "; holds ",
 	"\nKEPT CLEAR ", "\nSWINGING ASIDE ", "; in use at ",
 }
 

@@ -10,7 +10,7 @@ import (
 // ahead says what the device hides of the way ahead from who drives, and which
 // moves of the screen would hide less of it in the posture that leads.
 func (p *printer) ahead(r *Report) {
-	remark := "floor that neither eye sees for the device, as far as " + p.units.far(gaze.LookMM) + "; what the mount hides is not counted"
+	remark := "floor that neither eye sees for the device, as far as " + p.units.far(gaze.LookMM) + "; what the mount's tubes hide comes on top"
 	shown := p.perPosture("THE WAY AHEAD", remark, r, func(f *Posture) string {
 		if f.Ahead == nil {
 			return ""
