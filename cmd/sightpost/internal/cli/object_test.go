@@ -42,8 +42,8 @@ func settingsOf(t *testing.T, file string) (csv string, r result) {
 
 // result is what these tests read of the object.
 type result struct {
-	MarginMM float64 `json:"margin_mm"`
-	Mount    struct {
+	Works bool `json:"works"`
+	Mount struct {
 		Side     string
 		Settings []struct {
 			Name, Unit  string
@@ -124,8 +124,8 @@ func parsed(t *testing.T, text string) any {
 }
 
 // TestTolerancesHold sets each setting of every shipped case to either end of its
-// printed tolerance, where the margin must not be negative, and one step that can
-// be read off further, where it must be.
+// printed tolerance, where all must work, and one step that can be read off further,
+// where something must not.
 func TestTolerancesHold(t *testing.T) {
 	files, err := filepath.Glob(shipped + "/cases/*.yaml")
 	if err != nil || len(files) == 0 {
@@ -134,7 +134,7 @@ func TestTolerancesHold(t *testing.T) {
 	ends := 0
 	for _, file := range files {
 		csv, r := settingsOf(t, file)
-		marginAt := func(name string, v float64, unit string) float64 {
+		worksAt := func(name string, v float64, unit string) bool {
 			t.Helper()
 			set := name + "=" + strconv.FormatFloat(v, 'f', 9, 64) + unit
 			_, text, stderr := run(t, "check", file, "--settings", csv, "--side", r.Mount.Side, "--set", set, "--json")
@@ -142,22 +142,22 @@ func TestTolerancesHold(t *testing.T) {
 			if err := json.Unmarshal([]byte(text), &at); err != nil {
 				t.Fatalf("%s: check --set %s: %v: %s", file, set, err, stderr)
 			}
-			return at.MarginMM
+			return at.Works
 		}
 		for _, s := range r.Mount.Settings {
 			if s.Tolerance.None != "" {
 				continue
 			}
 			for way, e := range map[float64]end{-1: s.Tolerance.From, 1: s.Tolerance.To} {
-				if mm := marginAt(s.Name, e.Value, s.Unit); mm < 0 {
-					t.Errorf("%s: %s at the end, %v %s: margin %v mm", file, s.Name, e.Value, s.Unit, mm)
+				if !worksAt(s.Name, e.Value, s.Unit) {
+					t.Errorf("%s: %s does not work at the end of its tolerance, %v %s", file, s.Name, e.Value, s.Unit)
 				}
 				if e.Posture == "" {
 					continue // the range of the setting ends there
 				}
 				ends++
-				if mm := marginAt(s.Name, e.Value+way*s.Step, s.Unit); mm >= 0 {
-					t.Errorf("%s: %s a step beyond %v %s: margin %v mm still", file, s.Name, e.Value, s.Unit, mm)
+				if worksAt(s.Name, e.Value+way*s.Step, s.Unit) {
+					t.Errorf("%s: %s works still a step beyond %v %s", file, s.Name, e.Value, s.Unit)
 				}
 			}
 		}
