@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -48,7 +51,8 @@ func DefaultRanges() Ranges {
 }
 
 // Limit is something a screen's pose must never break, however good its margin:
-// a distance kept from the face, a space kept clear.
+// a distance kept from the face, a space kept clear. [Place] calls it from several
+// goroutines at a time.
 type Limit interface {
 	// Room returns the distance left (mm, negative when broken) of a screen at
 	// pose carrierFromScreen and its change per mm of shift and radian of turn of
@@ -267,24 +271,36 @@ func (p *placing) eyeByEye(r Request, best minimax.Solution) minimax.Solution {
 // hills. Missed by half a metre, they are left at that.
 func (p *placing) search() (minimax.Solution, error) {
 	c := climbing{placing: p, merit: math.Inf(-1)}
-	for _, step := range around {
-		if err := c.from(step); err != nil {
+	if err := c.from(around[:], func() bool { return true }); err != nil {
+		return minimax.Solution{}, err
+	}
+	poor := func() bool { return c.merit < 0 && c.merit > hopelessMM }
+	for away := farAway(); len(away) > 0 && poor(); away = away[atOnce:] {
+		if err := c.from(away[:atOnce], poor); err != nil {
 			return minimax.Solution{}, err
 		}
 	}
-	for k := 0; k < 1<<len(further) && c.merit < 0 && c.merit > hopelessMM; k++ {
-		var step [6]float64
+	var solver minimax.Solver
+	return solver.Maximise(p.problem, c.best.X, minimax.Options{})
+}
+
+// farAway returns the steps to the starts further away: one of each pair of further,
+// added up.
+func farAway() [][6]float64 {
+	steps := make([][6]float64, 1<<len(further))
+	for k := range steps {
 		for i, f := range further {
-			for v := range step {
-				step[v] += f[k>>i&1][v]
+			for v := range steps[k] {
+				steps[k][v] += f[k>>i&1][v]
 			}
 		}
-		if err := c.from(step); err != nil {
-			return minimax.Solution{}, err
-		}
 	}
-	return c.solver.Maximise(p.problem, c.best.X, minimax.Options{})
+	return steps
 }
+
+// atOnce is how many starts further away are climbed from before it is asked again
+// whether more are wanted. It divides their number.
+const atOnce = 4
 
 // merit ranks solutions.
 func merit(s minimax.Solution) float64 { return s.Score - brokenCost*s.Missed }
@@ -304,23 +320,39 @@ var further = [...][2][6]float64{
 // climbing keeps the best of several coarse climbs.
 type climbing struct {
 	*placing
-	solver minimax.Solver
-	best   minimax.Solution
-	merit  float64
+	best  minimax.Solution
+	merit float64
 }
 
-// from climbs from the preferred aim and a step.
-func (c *climbing) from(step [6]float64) error {
-	start := step[:]
-	for k, v := range c.prefer {
-		start[k] += v
+// from climbs from the preferred aim and each of several steps away from it, on as many
+// processors as there are, and takes what that finds in the order of the steps, for as
+// long as more is wanted: the same on any number of processors.
+func (c *climbing) from(steps [][6]float64, more func() bool) error {
+	found, failed := make([]minimax.Solution, len(steps)), make([]error, len(steps))
+	var next atomic.Int64
+	climb := func(p *placing) {
+		var solver minimax.Solver
+		for i := int(next.Add(1)) - 1; i < len(steps); i = int(next.Add(1)) - 1 {
+			start := steps[i]
+			for k, v := range p.prefer {
+				start[k] += v
+			}
+			found[i], failed[i] = solver.Maximise(p.problem, start[:], minimax.Options{Tolerance: 0.02, Steps: 40})
+		}
 	}
-	sol, err := c.solver.Maximise(c.problem, start, minimax.Options{Tolerance: 0.02, Steps: 40})
-	if err != nil {
-		return err
+	var others sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(steps)) - 1 {
+		others.Go(func() { climb(newPlacing(&c.scorer.r)) })
 	}
-	if m := merit(sol); m > c.merit+1e-3 {
-		c.best, c.merit = sol, m
+	climb(c.placing)
+	others.Wait()
+	for i := range steps {
+		if failed[i] != nil {
+			return failed[i]
+		}
+		if m := merit(found[i]); more() && m > c.merit+1e-3 {
+			c.best, c.merit = found[i], m
+		}
 	}
 	return nil
 }
