@@ -42,7 +42,7 @@ func boundWords(b fit.Bound, job *fit.Job) string {
 	case fit.EndMargin:
 		words = endWords(b.Condition.Kind) + ", for the wished margin"
 	case fit.EndAim:
-		words = b.Part + " ends its wished range"
+		words = "wished range of " + b.Part + " ends"
 	}
 	if b.Posture < 0 || b.Posture >= len(job.Postures) || mustWork(job.Postures) < 2 {
 		return words
