@@ -1,7 +1,6 @@
 package fit_test
 
 import (
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -49,31 +48,4 @@ func (m *sagging) held(s mount.Settings, st *gaze.Stance) frame.Pose {
 	p.Rot = frame.FromVector(sag.Turn).Mul(p.Rot)
 	p.At = r3.Add(p.At, sag.ShiftMM)
 	return p
-}
-
-// margins judges a mount before the postures of a job that must work.
-type margins struct {
-	*sagging
-	judge   gaze.Judge
-	stances []gaze.Stance
-}
-
-func newMargins(job *fit.Job, r *fit.Result) *margins {
-	m := &margins{sagging: newSagging(job, r), judge: gaze.NewJudge(job.Device, job.Scene.Person)}
-	for _, p := range job.Postures {
-		if p.MustWork {
-			m.stances = append(m.stances, job.Scene.Stance(p))
-		}
-	}
-	return m
-}
-
-// least returns the least margin with the mount at settings s.
-func (m *margins) least(s mount.Settings) float64 {
-	least := math.Inf(1)
-	for i := range m.stances {
-		mm, _ := m.judge.Margin(m.held(s, &m.stances[i]), &m.stances[i])
-		least = min(least, mm)
-	}
-	return least
 }
