@@ -110,6 +110,18 @@ func unsavedWarns(t *testing.T, b *chromium) {
 	if !w.warned() {
 		t.Error("a page with an unsaved change is left without a word")
 	}
+	w.run(`window.confirm = () => true`)
+	w.click(`#files button[value="example"]`)
+	w.set("name", "other.yaml")
+	w.click(`#files button[value="save"]`)
+	w.set("record-note", "a new cushion")
+	if !w.warned() {
+		t.Error("a note that is not filed is left without a word")
+	}
+	w.click(`button[value="file"]`)
+	if w.warned() {
+		t.Error("a page with everything saved and filed asks whether to leave")
+	}
 }
 
 // warned has the page left and reports whether the browser asks first; it then stays.

@@ -115,7 +115,7 @@ func (s *Server) filed(ctx context.Context, q *request) (string, error) {
 	case err != nil:
 		return "", err
 	case len(w.problems) > 0:
-		return "", w.problems
+		return "", errors.New("nothing is filed while a measure is missing or makes no sense")
 	case w.err != nil:
 		return "", w.err
 	}

@@ -1,6 +1,6 @@
 // History: the case as it was before each change, for undo and redo, and whether what
 // is there has been saved.
-import { pending, rewritten, state } from "./live.js";
+import { pending, state } from "./live.js";
 import { ask, inTurn } from "./whole.js";
 
 const past = [], future = [];
@@ -8,7 +8,8 @@ const most = 200; // steps that are kept
 const together = 1000; // ms within which changes of one field are one step
 
 // now is the case as it is, with the file that it is in. All steps of a case share its
-// file, so that they follow where it is saved.
+// file, so that they follow where it is saved. Beside says that something was typed that
+// no file of a case holds: how the mount stands, or a note to file with it.
 let now = null, form = null, lastField = null, lastTime = 0, stepping = false;
 
 const held = (file) => ({ text: state.text, kit: state.kit, kitAt: form.elements["kit-at"].value, file });
@@ -30,7 +31,12 @@ export const history = {
     form.addEventListener("shown", () => {
       if (stepping) return;
       place();
-      if (document.getElementById("notice")?.textContent.startsWith("Saved ")) this.saved(state.text);
+      const notice = document.getElementById("notice")?.textContent ?? "";
+      if (notice.startsWith("Saved ")) this.saved(state.text);
+      if (notice.startsWith("Filed ")) now.file.beside = false;
+    });
+    form.addEventListener("input", ({ target: { name } }) => {
+      if (name.startsWith("s:") || name === "record-note") now.file.beside = true;
     });
     form.addEventListener("click", (event) => {
       if (event.target.id === "undo") go(past, future);
@@ -45,7 +51,7 @@ export const history = {
   // saved notes that a text is kept in a file.
   saved(text) { now.file.saved = text; },
   // unsaved reports whether leaving would lose something.
-  unsaved: () => state.text !== now.file.saved || rewritten(form),
+  unsaved: () => state.text !== now.file.saved || now.file.beside || pending(form),
 };
 
 // place notes where the case is.

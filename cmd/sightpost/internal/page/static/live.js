@@ -50,8 +50,10 @@ export function said(form) {
 // rewritten reports whether somebody changed the text of the case itself.
 export const rewritten = (form) => form.elements.text.value !== form.elements.before.value;
 
-// pending reports whether something was typed that has not been answered.
-export const pending = (form) => busy !== null || waiting || rewritten(form);
+// pending reports whether something was typed into the case that has not been answered.
+export function pending(form) {
+  return rewritten(form) || [...said(form)].some(([name, value]) => name.startsWith("e:") && state.said.get(name) !== value);
+}
 
 // still keeps the text of the case as it is while an answer that changes it is on its
 // way, and shows that one is.

@@ -31,7 +31,7 @@ let stopping = false;
 form.addEventListener("submit", (event) => {
   const button = event.submitter;
   if (button.dataset.stop !== undefined) {
-    stopping = !history.unsaved() || confirm("What was changed is not saved. Stop all the same?");
+    stopping = !history.unsaved() || confirm("What was changed is not saved or filed. Stop all the same?");
     if (!stopping) event.preventDefault();
     return;
   }
@@ -42,7 +42,7 @@ form.addEventListener("submit", (event) => {
     return;
   }
   const leaves = button.dataset.leaves !== undefined && history.unsaved();
-  if (!leaves || confirm("What was changed is not saved. Leave it?")) again(form, button);
+  if (!leaves || confirm("What was changed is not saved or filed. Leave it?")) again(form, button);
 });
 
 // download has the browser keep a file. Should there be none, the page stays and tells
