@@ -77,7 +77,7 @@ const mostObstacles = 4
 // obstacles returns the spaces that hold the screen of a result back from where it
 // would best be, the one that is most in the way first.
 func (b *bench) obstacles(r *Result) ([]Obstacle, error) {
-	free, _, err := solve(b.job.without(allKeeps), b)
+	free, err := b.unhindered()
 	if err != nil {
 		return nil, err
 	}

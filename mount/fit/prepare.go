@@ -31,6 +31,8 @@ type bench struct {
 	// free is the target with nothing watched.
 	free    *gaze.Target
 	crowded bool // something to be kept clear was in the way
+	// unhindered solves the job with nothing to be kept clear, once.
+	unhindered func() (*Result, error)
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.
 	floorSagMM float64

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sync"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -51,6 +52,13 @@ func solve(job *Job, of *bench) (*Result, *bench, error) {
 	target, err := b.place(b.free)
 	if err != nil {
 		return nil, nil, err
+	}
+	b.unhindered = sync.OnceValues(func() (*Result, error) {
+		r, _, err := solve(job.without(allKeeps), b)
+		return r, err
+	})
+	if b.crowded && of == nil {
+		go func() { _, _ = b.unhindered() }() // it will be asked for
 	}
 	if job.Mount == nil {
 		r, err := b.reportAlone(target.Pose)
