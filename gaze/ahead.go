@@ -118,7 +118,7 @@ type viewer struct {
 	middle r3.Vec // between the eyes
 }
 
-// moved returns chairFromScreen after a move; one that is none leaves it.
+// moved returns chairFromScreen after a move.
 func (v *viewer) moved(chair frame.Pose, m Move) frame.Pose {
 	switch m {
 	case Lowered:
@@ -129,6 +129,7 @@ func (v *viewer) moved(chair frame.Pose, m Move) frame.Pose {
 		return frame.RotateAround(v.middle, SwingAngle, r3.Vec{Z: 1}).Mul(chair)
 	case SwungRight:
 		return frame.RotateAround(v.middle, -SwingAngle, r3.Vec{Z: 1}).Mul(chair)
+	default: // no move
 	}
 	return chair
 }

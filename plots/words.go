@@ -43,6 +43,7 @@ func boundWords(b fit.Bound, job *fit.Job) string {
 		words = endWords(b.Condition.Kind) + ", for the wished margin"
 	case fit.EndAim:
 		words = "wished range of " + b.Part + " ends"
+	default: // the others are as short in the words of the result
 	}
 	if b.Posture < 0 || b.Posture >= len(job.Postures) || mustWork(job.Postures) < 2 {
 		return words

@@ -78,15 +78,19 @@ type Passage struct {
 	DoorMM, FloorWidthMM, FloorLengthMM float64
 }
 
+// inchMM is how far a length that is printed in inches and in rounded millimetres, such
+// as 48 in (1220 mm), may differ from itself. No chair is measured more closely.
+const inchMM = 1
+
 // Passes reports whether chair and mount of an extent pass through the doorway; true
 // when none is asked for.
-func (p Passage) Passes(e Extent) bool { return p.DoorMM <= 0 || e.WidthMM() <= p.DoorMM+roundingMM }
+func (p Passage) Passes(e Extent) bool { return p.DoorMM <= 0 || e.WidthMM() <= p.DoorMM+inchMM }
 
 // Fits reports whether chair and mount of an extent stand within the clear floor space;
 // of a side that is not asked for, any length does.
 func (p Passage) Fits(e Extent) bool {
-	return (p.FloorWidthMM <= 0 || e.WidthMM() <= p.FloorWidthMM+roundingMM) &&
-		(p.FloorLengthMM <= 0 || e.LengthMM() <= p.FloorLengthMM+roundingMM)
+	return (p.FloorWidthMM <= 0 || e.WidthMM() <= p.FloorWidthMM+inchMM) &&
+		(p.FloorLengthMM <= 0 || e.LengthMM() <= p.FloorLengthMM+inchMM)
 }
 
 // Wish is what the target pose is chosen by.

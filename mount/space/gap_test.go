@@ -122,13 +122,13 @@ const draws = 20000
 // clear. FarApart says so of none that is not clear, and of most that are.
 func TestClear(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 7))
-	clear, glance := 0, 0
+	far, glance := 0, 0
 	for range draws {
 		a, b, mm := anyShape(rng), anyShape(rng), 300*rng.Float64()-100
 		if got, want := space.Clear(a, b, mm), space.Between(a, b).MM >= mm; got != want {
 			t.Fatalf("Clear(%g) = %v, want %v\na = %+v\nb = %+v", mm, got, want, a, b)
 		} else if want {
-			clear++
+			far++
 		}
 		if !space.FarApart(&a, &b, mm) {
 			continue
@@ -137,11 +137,11 @@ func TestClear(t *testing.T) {
 			t.Fatalf("FarApart(%g) of shapes %g mm apart\na = %+v\nb = %+v", mm, space.Between(a, b).MM, a, b)
 		}
 	}
-	if glance < clear/2 {
-		t.Errorf("%d are clear, only %d at a glance", clear, glance)
+	if glance < far/2 {
+		t.Errorf("%d are clear, only %d at a glance", far, glance)
 	}
-	far := must(space.Ball(vec(1e6, 0, 0), 1))
-	if space.Clear(space.Shape{}, far, 0) || space.Clear(far, space.Shape{}, 0) {
+	away := must(space.Ball(vec(1e6, 0, 0), 1))
+	if space.Clear(space.Shape{}, away, 0) || space.Clear(away, space.Shape{}, 0) {
 		t.Error("the zero Shape passes for clear")
 	}
 }

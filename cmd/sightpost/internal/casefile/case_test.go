@@ -240,7 +240,8 @@ func TestClampAsMeasured(t *testing.T) {
 			return float64(rapid.IntRange(-most, most).Draw(rt, what)) / 10
 		}
 		tilt, turned, back, left := draw("tilt", 450), draw("turned", 1700), draw("back", 800), draw("left", 1700)
-		at := r3.Vec{X: draw("x", 9000), Y: math.Abs(draw("y", 3000)), Z: draw("z", 9000)}
+		const besideMM = 400 // of the person and what the chair has, however far it is tilted
+		at := r3.Vec{X: draw("x", 9000), Y: besideMM + math.Abs(draw("y", 3000)), Z: draw("z", 9000)}
 		text := fmt.Sprintf("\n    turned: %g deg\n    leaned_back: %g deg\n    leaned_left: %g deg\n    at: {forward: %g, left: %g, up: %g}\n    along: {forward: 3, left: 1, up: 2}\n    slides: 0 to 5\n",
 			turned, back, left, at.X, at.Y, at.Z)
 		caseText, _ := casefile.Starter()

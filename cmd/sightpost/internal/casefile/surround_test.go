@@ -200,12 +200,13 @@ func TestEyesInHeadAreSourced(t *testing.T) {
 		{"measured", "body: {face: {length: 180}}\n", false},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			var sources string
+			var named []string
 			for _, a := range short(t, row.own, "", "seat").Assumptions {
 				if a.Key == "body.face" {
-					sources += a.Source
+					named = append(named, a.Source)
 				}
 			}
+			sources := strings.Join(named, "; ")
 			if !strings.Contains(sources, "NATICK/TR-15/007") || strings.Contains(sources, "Pheasant") != row.want {
 				t.Errorf("sources %q, want Pheasant in them: %t", sources, row.want)
 			}
