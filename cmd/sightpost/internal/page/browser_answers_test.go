@@ -15,8 +15,8 @@ import (
 	"sightpost/cmd/sightpost/internal/cli"
 )
 
-// answersAgree opens every shipped case and compares the whole answer in words, and of
-// one case every drawing, with what the command line gives. That the server sends the
+// answersAgree opens every shipped case, prints it, and compares the whole answer in
+// words, and of one case every drawing, with what the command line gives. That the server sends the
 // same drawings for every case is tried without a browser.
 func answersAgree(t *testing.T, b *chromium) {
 	t.Helper()
@@ -38,6 +38,7 @@ func answersAgree(t *testing.T, b *chromium) {
 		if got, words := w.text("#in-words pre"), commandWords(t, args...); got != words {
 			t.Errorf("%s: the page says\n%s\nthe command line\n%s", name, got, words)
 		}
+		w.onPaper(name)
 		if name == drawnCase {
 			w.sameDrawings(dir)
 		}

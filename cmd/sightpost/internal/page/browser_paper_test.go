@@ -13,29 +13,23 @@ import (
 
 var update = flag.Bool("update", false, "take the picture of the page for the guide anew; look at it before committing")
 
-// onPaper prints the page of every shipped case: one sheet of paper with the setup
-// sheet and nothing else.
-func onPaper(t *testing.T, b *chromium) {
-	t.Helper()
-	w := b.open(t, true)
-	cases, err := filepath.Glob(filepath.Join(w.folder, "cases", "*.yaml"))
-	if err != nil || len(cases) < 9 {
-		t.Fatalf("%d cases (%v)", len(cases), err)
-	}
-	for _, file := range cases {
-		name := filepath.Base(file)
-		w.set("case", "cases/"+name)
-		w.click(`button[value="open"]`)
-		w.until("the answer to "+name, `document.querySelector("#in-words pre") !== null`)
-		w.onSheet(name, "a4", chromedp.PaperA4)
-		w.onSheet(name, "letter", chromedp.PaperLetter)
+// onPaper prints the page on both sizes of paper, and begins with that which is chosen.
+func (w *tab) onPaper(name string) {
+	w.Helper()
+	sizes := map[string]chromedp.PaperSize{"a4": chromedp.PaperA4, "letter": chromedp.PaperLetter}
+	first := w.value("paper")
+	w.onSheet(name, first, sizes[first])
+	delete(sizes, first)
+	for paper, size := range sizes {
+		w.set("paper", paper)
+		w.onSheet(name, paper, size)
 	}
 }
 
-// onSheet prints the page on paper of a size and counts the sheets.
+// onSheet prints the page on paper of a size: one sheet with the setup sheet and nothing
+// else.
 func (w *tab) onSheet(name, paper string, size chromedp.PaperSize) {
 	w.Helper()
-	w.set("paper", paper)
 	w.until("the sheet on "+paper, `document.getElementById("part-print").className.includes(`+quoted(paper)+`)`)
 	pdf, err := chromedp.Run(w.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(size), chromedp.PDFPreferCSSPageSize()))
 	if err != nil {

@@ -37,7 +37,7 @@ func TestBrowser(t *testing.T) {
 		{"nobody is shut out", accessible}, // what takes longest begins
 		{"the focus is seen", focusSeen},
 		{"the job by keyboard", jobByKeyboard},
-		{"answers are the command line's", answersAgree},
+		{"answers and paper", answersAgree},
 		{"the latest wins", latestWins},
 		{"the whole page wins", wholePageWins},
 		{"undo", undone},
@@ -53,7 +53,6 @@ func TestBrowser(t *testing.T) {
 		{"unsaved changes", unsavedWarns},
 		{"errors keep what was typed", errorsBeside},
 		{"the drawing turns", drawingTurns},
-		{"paper", onPaper},
 		{"picture for the guide", guidePicture},
 	} {
 		t.Run(part.name, func(t *testing.T) {
