@@ -34,8 +34,8 @@ func TestUsed(t *testing.T) {
 	}
 }
 
-// TestPassage: what is missed by rounding alone passes, and a side that is not asked
-// for may be of any length.
+// TestPassage: what is missed by rounding to inches alone passes, and a side that is not
+// asked for may be of any length.
 func TestPassage(t *testing.T) {
 	chair := fit.Extent{BehindMM: 500, AheadMM: 800, LeftMM: 400, RightMM: 400}
 	for _, tt := range []struct {
@@ -44,10 +44,10 @@ func TestPassage(t *testing.T) {
 		passes, fits bool
 	}{
 		{"nothing asked for", fit.Passage{}, true, true},
-		{"just so", fit.Passage{DoorMM: 799.995, FloorWidthMM: 799.995, FloorLengthMM: 1299.995}, true, true},
-		{"narrow door", fit.Passage{DoorMM: 799}, false, true},
-		{"narrow floor", fit.Passage{DoorMM: 801, FloorWidthMM: 799}, true, false},
-		{"short floor", fit.Passage{FloorLengthMM: 1299}, true, false},
+		{"just so", fit.Passage{DoorMM: 799.1, FloorWidthMM: 799.1, FloorLengthMM: 1299.1}, true, true},
+		{"narrow door", fit.Passage{DoorMM: 798.9}, false, true},
+		{"narrow floor", fit.Passage{DoorMM: 801, FloorWidthMM: 798.9}, true, false},
+		{"short floor", fit.Passage{FloorLengthMM: 1298.9}, true, false},
 		{"length alone", fit.Passage{FloorLengthMM: 1300}, true, true},
 	} {
 		if passes, fits := tt.p.Passes(chair), tt.p.Fits(chair); passes != tt.passes || fits != tt.fits {
