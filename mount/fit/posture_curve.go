@@ -178,10 +178,11 @@ type sweeping struct {
 func (sw *sweeping) path() (*path, error) {
 	present := sw.variable.Of(sw.posture)
 	stances := make([]gaze.Stance, 1)
-	still := func(v float64) (frame.Pose, []gaze.Stance, error) {
+	seated := func(v float64) []gaze.Stance {
 		stances[0] = sw.scene.Stance(sw.variable.In(sw.posture, v))
-		return sw.screen, stances, nil
+		return stances
 	}
+	still := func(v float64) (frame.Pose, []gaze.Stance, error) { return sw.screen, seated(v), nil }
 	p, err := newPath(sw.b.job, &sw.b.request.Judge, sw.variable.Turns(), still, present)
 	if err != nil {
 		return nil, err
@@ -192,7 +193,7 @@ func (sw *sweeping) path() (*path, error) {
 	}
 	p.sag, err = sw.sagRate()
 	p.at = func(v float64) (frame.Pose, []gaze.Stance, error) {
-		_, stances, _ := still(v)
+		stances := seated(v)
 		_, sag, err := sw.mount.sagging.under(sw.mount.set, r3.Scale(gravity, down(&stances[0])))
 		return sag.Mul(sw.unloaded), stances, err
 	}

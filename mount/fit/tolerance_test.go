@@ -165,8 +165,9 @@ const (
 
 // endsWithCheck compares the tolerances of a job with Check and returns what that says
 // beyond the ends of a kind, of which there must be one.
-func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) (said string) {
+func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) string {
 	t.Helper()
+	var said []string
 	rng := rand.New(rand.NewPCG(31, uint64(kind)))
 	for i, tol := range tolerances(t, job, r) {
 		j := tol.Joint
@@ -189,11 +190,11 @@ func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) (sai
 				t.Errorf("%s ends at %v with %q, but works at %v", j.Name, e.At, e, v)
 			}
 			if e.End == kind {
-				said += strings.Join(why, "; ")
+				said = append(said, why...)
 			}
 		}
 	}
-	return said
+	return strings.Join(said, "; ")
 }
 
 // TestToleranceByBruteForce walks from the set value in steps of half of what can be
@@ -227,6 +228,7 @@ func TestToleranceByBruteForce(t *testing.T) {
 // bruteEnd returns the last of the halves of a step from the set value, on one side, up
 // to which Check finds nothing wrong.
 func bruteEnd(t *testing.T, job *fit.Job, r *fit.Result, i int, side float64) float64 {
+	t.Helper()
 	j := r.Set.Chain.Moving()[i]
 	set := r.Set.Settings[i]
 	for k := 1.0; ; k++ {

@@ -53,12 +53,12 @@ func sightOf(at r3.Vec, st *gaze.Stance) r3.Vec { return r3.Unit(r3.Sub(at, st.H
 
 // aimRates bounds how fast the variables of an aim change, in the order of
 // [Wish.bounds], and returns how far the setting may move for the bounds to hold.
-func (g *wandering) aimRates(x *gaze.Aim, sight r3.Vec, st *gaze.Stance) (rates [6]float64, safe float64) {
+func (w *wandering) aimRates(x *gaze.Aim, sight r3.Vec, st *gaze.Stance) (rates [6]float64, safe float64) {
 	speed, spin := 1.0, 0.0
-	if g.joint.Motion == mount.Turn {
-		speed, spin = g.middleMM, 1
+	if w.joint.Motion == mount.Turn {
+		speed, spin = w.middleMM, 1
 	}
-	speed, spin = speed+g.drift.screen.shift, spin+g.drift.screen.turn
+	speed, spin = speed+w.drift.screen.shift, spin+w.drift.screen.turn
 	up := st.Carrier.Rot.ApplyInverse(r3.Vec{Z: 1})
 	across := min(r3.Norm(r3.Cross(sight, up)), r3.Norm(r3.Cross(sight, st.Head.Rot.Z)))
 	level, facing := math.Cos(x.Down.Radians()), math.Cos(x.FacingUp.Radians())

@@ -13,17 +13,17 @@ import (
 
 var update = flag.Bool("update", false, "take the picture of the page for the guide anew; look at it before committing")
 
-// onPaper prints the page on both sizes of paper, and begins with that which is chosen.
-func (w *tab) onPaper(name string) {
+// onPaper prints the page on A4 or on letter.
+func (w *tab) onPaper(name string, letter bool) {
 	w.Helper()
-	sizes := map[string]chromedp.PaperSize{"a4": chromedp.PaperA4, "letter": chromedp.PaperLetter}
-	first := w.value("paper")
-	w.onSheet(name, first, sizes[first])
-	delete(sizes, first)
-	for paper, size := range sizes {
-		w.set("paper", paper)
-		w.onSheet(name, paper, size)
+	paper, size := "a4", chromedp.PaperA4
+	if letter {
+		paper, size = "letter", chromedp.PaperLetter
 	}
+	if w.value("paper") != paper {
+		w.set("paper", paper)
+	}
+	w.onSheet(name, paper, size)
 }
 
 // onSheet prints the page on paper of a size: one sheet with the setup sheet and nothing

@@ -76,7 +76,7 @@ func checkWith(t *testing.T, job *fit.Job, r *fit.Result, setting int, v float64
 func holds(t *testing.T, tol fit.Tolerance, check func(v float64) *fit.Result) {
 	t.Helper()
 	const (
-		places = 100
+		places = 25   // in each of some hundred intervals
 		beyond = 0.01 // of a step of the joint: far less than can be read
 	)
 	j, rng := tol.Joint, rand.New(rand.NewPCG(41, 1))
