@@ -24,7 +24,7 @@ func (s *Server) actions() map[string]action {
 		"new": s.begin, "example": s.example, "open": s.openCase, "upload": s.upload,
 		"save": s.saveCase, "replace": s.saveCase,
 		"add": s.addEntry, "remove": s.removeEntry, "measures": s.byMeasures,
-		"take": s.takeSettings, "settings": s.readSettings,
+		"take": s.takeSettings, "settings": s.readSettings, "recall": s.recall,
 		"file": s.fileRecord, "reopen": s.reopen, "job": s.jobAction,
 	}
 }
@@ -204,7 +204,8 @@ func (q *request) edit(change func(draft.Draft) (draft.Draft, error)) func(*view
 	return nothing
 }
 
-// takeSettings takes the settings that were found for those that stand.
+// takeSettings takes the best settings for the measures as they are for those that
+// stand.
 func (s *Server) takeSettings(ctx context.Context, q *request) func(*view) {
 	d, err := q.changed()
 	if err != nil {
@@ -218,7 +219,7 @@ func (s *Server) takeSettings(ctx context.Context, q *request) func(*view) {
 	}
 	m := st.mounted(w)
 	if m == nil || w.placed == nil {
-		return failing(errors.New("no settings were found that could be taken over"))
+		return failing(errors.New("there are no settings for these measures that could be taken"))
 	}
 	q.Settings = nil
 	for _, set := range m.Settings {
@@ -226,7 +227,9 @@ func (s *Server) takeSettings(ctx context.Context, q *request) func(*view) {
 	}
 	q.Stands = true
 	q.Side = sideName(w.placed)
-	return func(v *view) { v.say("The settings that were found now count as those that stand on the mount.") }
+	return func(v *view) {
+		v.say("The mount now counts as standing at the best settings for the measures as they are now.")
+	}
 }
 
 // sideName returns the side on which the mount is clamped.

@@ -8,8 +8,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/record"
 )
 
 // upload sends files with the field for cases, as a browser does.
@@ -327,6 +329,31 @@ func TestRecords(t *testing.T) {
 	}
 	if files := filesIn(t, folder); len(files) != 3 { // the two, and their lock
 		t.Errorf("left in the folder: %v", files)
+	}
+}
+
+// TestRecall: weeks later the settings as they were filed can be put in after the new
+// measures, which stay as they are; the best settings are then others.
+func TestRecall(t *testing.T) {
+	w := serve(t, t.TempDir())
+	const height = "s:post.height"
+	p := w.act(fields{}, "example")
+	if strings.Contains(p.text, `value="recall"`) {
+		t.Error("settings are offered although nothing is filed")
+	}
+	filed := w.act(p.state(), "take").value(height)
+	f := w.act(p.state(), "file").state()
+	f["e:measured.eyes.up"], f["stood"] = "1100", string(record.DayOf(time.Now()))
+	p = w.act(f, "recall")
+	if got := p.value(height); got != filed+" mm" || !strings.Contains(p.value("text"), "up: 1100 mm") || !strings.Contains(p.text, `name="stands" value="yes" data-live checked`) {
+		t.Errorf("%s: the post stands at %q, filed at %q", p.notice(), got, filed)
+	}
+	if p = w.act(p.state(), "take"); p.value(height) == filed || !strings.Contains(p.notice(), "best settings for the measures") {
+		t.Errorf("%s: the post stands at %q", p.notice(), p.value(height))
+	}
+	f["stood"] = "1999-01-01"
+	if p = w.act(f, "recall"); !strings.Contains(p.text, `class="notice bad"`) {
+		t.Errorf("a day on which nothing was filed: %s", p.notice())
 	}
 }
 

@@ -83,11 +83,9 @@ func (s *Server) fileRecord(ctx context.Context, q *request) func(*view) {
 	if err != nil {
 		return failing(err)
 	}
-	for _, field := range []string{"date", "record-note", "older", "newer"} {
+	for _, field := range []string{"date", "record-note", "older", "newer", "stood"} {
 		q.Form.Del(field) // the next one is of its own day, and is the newest
 	}
-	q.Form.Del("date") // the next is another
-	q.Form.Del("record-note")
 	return func(v *view) { v.say("Filed as %s.", name) }
 }
 
@@ -182,23 +180,28 @@ func (s *Server) compare(_ context.Context, q *request) (*told, error) {
 	return t, t.draw(all, "changed")
 }
 
-// reopen opens the case of a record, to be worked on again.
-func (s *Server) reopen(_ context.Context, q *request) func(*view) {
+// recorded reads the record of the case's code that a field chooses.
+func (s *Server) recorded(q *request, field string) (*record.Record, error) {
 	d, err := q.changed()
 	if err != nil {
-		return failing(err)
+		return nil, err
 	}
 	code, _ := d.Word("label")
 	f, err := s.openRecords(false)
 	if err != nil {
-		return failing(err)
+		return nil, err
 	}
 	defer f.Close()
-	n, err := f.Find(code, q.Form.Get("newer"))
+	n, err := f.Find(code, q.Form.Get(field))
 	if err != nil {
-		return failing(err)
+		return nil, err
 	}
-	r, err := f.Read(code, n)
+	return f.Read(code, n)
+}
+
+// reopen opens the case of a record, to be worked on again.
+func (s *Server) reopen(_ context.Context, q *request) func(*view) {
+	r, err := s.recorded(q, "newer")
 	if err != nil {
 		return failing(err)
 	}
@@ -207,5 +210,21 @@ func (s *Server) reopen(_ context.Context, q *request) func(*view) {
 	q.Settings, q.Stands, q.Side = stood.Settings, len(stood.Settings) > 0, stood.Side
 	return func(v *view) {
 		v.say("Opened the case as it was filed on %s, with its settings as they stood. Put the new measures in; then see what to change.", r.Name)
+	}
+}
+
+// recall puts in the settings of a record as those that stand. The measures stay.
+func (s *Server) recall(_ context.Context, q *request) func(*view) {
+	r, err := s.recorded(q, "stood")
+	if err != nil {
+		return failing(err)
+	}
+	stood := answer.Stood(r)
+	if len(stood.Settings) == 0 {
+		return failing(fmt.Errorf("the assessment of %s has no mount, so that there are no settings to put in", r.Name))
+	}
+	q.Settings, q.Stands, q.Side = stood.Settings, true, stood.Side
+	return func(v *view) {
+		v.say("The mount now counts as standing at the settings of the assessment of %s. The measures are as they were.", r.Name)
 	}
 }

@@ -78,7 +78,7 @@ type worked struct {
 }
 
 // errNoneStands reports that nobody has said yet how the mount stands.
-var errNoneStands = errors.New("page: give every setting as it stands on the mount, or take over those that were found")
+var errNoneStands = errors.New("page: give every setting as it stands on the mount, or put them in from an assessment or a table")
 
 // work works the case of a page out.
 func (s *Server) work(ctx context.Context, st *state) (worked, error) {
