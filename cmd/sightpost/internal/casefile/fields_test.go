@@ -73,9 +73,9 @@ func TestFieldRead(t *testing.T) {
 }
 
 // TestProblemEntries: a problem is about the entry that it names, or about the missing
-// one below it.
+// one below it; of two keys that go together it is about the one that lacks.
 func TestProblemEntries(t *testing.T) {
-	const text = "sightpost: 1\nlabl: a\ntracker: {near: 118.5 cubits}\n"
+	const text = "sightpost: 1\nlabl: a\ntracker: {near: 118.5 cubits}\nmount: {clamp: {slides: 0 to 120}}\n"
 	_, err := casefile.Read("case.yaml", strings.NewReader(text), nil)
 	var problems casefile.Errors
 	if !errors.As(err, &problems) {
@@ -85,7 +85,7 @@ func TestProblemEntries(t *testing.T) {
 	for _, p := range problems {
 		missing[p.Entry()] = p.Missing()
 	}
-	for entry, want := range map[string]bool{"": false, "tracker.near": false, "tracker.far": true, "measured": true} {
+	for entry, want := range map[string]bool{"": false, "tracker.near": false, "mount.clamp.along": false, "mount.side": false, "tracker.far": true, "measured": true} {
 		if got, there := missing[entry]; !there || got != want {
 			t.Errorf("%q: a problem %t, missing %t, want missing %t", entry, there, got, want)
 		}

@@ -53,6 +53,13 @@ func (r *reader) addMissing(at spot, f field) {
 	})
 }
 
+// addUnpaired adds that the entry at a place has one key without another that goes
+// with it. The problem is about the other: that is what is left to fill in.
+func (r *reader) addUnpaired(at spot, given string, lacking *field) {
+	at.Key = joinKey(at.Key, lacking.key)
+	r.add(at, quoted(given)+" without it", "both keys, or neither: "+firstPhrase(lacking.doc))
+}
+
 // senseless adds a problem of the second stage, which no schema can find.
 func (r *reader) senseless(at spot, found, expected string) {
 	r.problems = append(r.problems, Problem{
@@ -185,7 +192,7 @@ func (r *reader) relations(at spot, seen map[string]bool, s shape) {
 	for _, need := range s.needs {
 		for _, k := range need[1:] {
 			if seen[need[0]] && !seen[k] {
-				r.add(at, quoted(need[0])+" without "+quoted(k), "both keys, or neither")
+				r.addUnpaired(at, need[0], s.field(k))
 			}
 		}
 	}
