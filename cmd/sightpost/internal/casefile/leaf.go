@@ -158,7 +158,8 @@ func (q *quantity) take(m matcher, k kind, text string, f field) error {
 
 // outside says that a quantity is outside the bounds of its field.
 func (k kind) outside(text string, f field) error {
-	expected := k.name + " within " + k.format(f.within[0]) + " to " + k.format(f.within[1])
+	u := k.unitOf(text)
+	expected := k.name + " within " + u.atLeast(f.within[0]) + " to " + u.atMost(f.within[1])
 	if f.hint != "" {
 		expected += "; " + f.hint
 	}
@@ -172,19 +173,10 @@ func (k kind) bound(text string, f field, values ...float64) error {
 			return k.outside(text, f)
 		}
 		if f.below != nil && v >= f.below[0] {
-			return &tooLarge{errQuantity{quoted(text), k.name + " below " + k.format(f.below[0])}}
+			return &tooLarge{errQuantity{quoted(text), k.name + " below " + k.unitOf(text).atMost(f.below[0])}}
 		}
 	}
 	return nil
-}
-
-// format writes a value in the first unit.
-func (k kind) format(v float64) string {
-	s := strconv.FormatFloat(v, 'f', -1, 64)
-	if len(k.units) == 0 {
-		return s
-	}
-	return s + " " + k.units[0].word
 }
 
 // The quantities.

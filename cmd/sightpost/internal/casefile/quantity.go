@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -29,6 +30,39 @@ type unit struct {
 // lengthKind: the inch is 25.4 mm exactly by the international agreement of 1959.
 func lengthKind() kind {
 	return kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, true, 10e3}
+}
+
+// unitOf returns the unit at the end of text, by the first word of its size; the first
+// unit of k if there is none.
+func (k kind) unitOf(text string) unit {
+	text = strings.TrimRight(text, gapRunes)
+	found := unit{size: 1}
+	if len(k.units) > 0 {
+		found = k.units[0]
+	}
+	long := 0
+	for _, u := range k.units {
+		if strings.HasSuffix(text, u.word) && len(u.word) > long {
+			long = len(u.word)
+			found = k.units[slices.IndexFunc(k.units, func(same unit) bool { return same.size == u.size })]
+		}
+	}
+	return found
+}
+
+// atLeast words a lower bound, given in the first unit of its kind, in u: rounded so that
+// what is said is allowed.
+func (u unit) atLeast(low float64) string { return u.bound(low, math.Ceil) }
+
+// atMost words an upper bound in the same way.
+func (u unit) atMost(high float64) string { return u.bound(high, math.Floor) }
+
+func (u unit) bound(v float64, round func(float64) float64) string {
+	if u.size != 1 {
+		const parts = 1000 // of a unit
+		v = round(v/u.size*parts)/parts + 0
+	}
+	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', -1, 64)+" "+u.word, " ")
 }
 
 func angleKind() kind {
@@ -205,7 +239,7 @@ func (k kind) tapeLength(text, feet, inches string) (float64, error) {
 		b = -b
 	}
 	if math.Abs(a+b) > k.most*(1+1e-12) {
-		return 0, &tooLarge{errQuantity{quoted(text), k.name + " of at most " + k.format(k.most)}}
+		return 0, &tooLarge{errQuantity{quoted(text), k.name + " of at most " + k.unitOf(text).atMost(k.most)}}
 	}
 	return a + b, nil
 }
@@ -256,7 +290,7 @@ func (k kind) scaled(text, number, word string) (float64, error) {
 	}
 	v := size * decimalOf(number)
 	if !(math.Abs(v) <= k.most*(1+1e-12)) {
-		return 0, &tooLarge{errQuantity{quoted(text), k.name + " of at most " + k.format(k.most)}}
+		return 0, &tooLarge{errQuantity{quoted(text), k.name + " of at most " + k.unitOf(text).atMost(k.most)}}
 	}
 	return v, nil
 }

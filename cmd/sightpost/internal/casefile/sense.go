@@ -103,13 +103,20 @@ func (r *reader) personSense(p *personForm) {
 	}
 }
 
-// leastEyesMM is lower than the eyes of anybody who sits or lies on a piece of
-// furniture: it catches a unit that was forgotten. A choice of this tool, no source.
-const leastEyesMM = 300
+// leastEyesMM and mostEyesMM bound how high above the floor the eyes are of anybody who
+// sits or lies on a piece of furniture, raised seats and beds included: they catch a
+// unit that was forgotten or mistaken. Choices of this tool, no source.
+const leastEyesMM, mostEyesMM = 300, 2500
 
 func (r *reader) eyesSense(e *pointForm) {
-	if v := &e.Up; v.valid && v.mm() < leastEyesMM {
-		r.senseless(v.At, quoted(v.text), fmt.Sprintf("at least %d mm above the floor; is the unit missing, such as cm or in?", leastEyesMM))
+	v := &e.Up
+	u := lengthKind().unitOf(v.text)
+	switch {
+	case !v.valid:
+	case v.mm() < leastEyesMM:
+		r.senseless(v.At, quoted(v.text), "at least "+u.atLeast(leastEyesMM)+" above the floor; is the unit missing, such as cm or in?")
+	case v.mm() > mostEyesMM:
+		r.senseless(v.At, quoted(v.text), "at most "+u.atMost(mostEyesMM)+" above the floor; is the unit right?")
 	}
 }
 
@@ -123,6 +130,9 @@ func (r *reader) postureSense(f *caseForm) {
 			r.senseless(p.Name.At, "the name "+quoted(p.Name.Text)+" again", "another name than that in line "+strconv.Itoa(first.Line))
 		}
 		seen[p.Name.Text] = p.Name.At
+		if p.Eyes != nil {
+			r.eyesSense(p.Eyes)
+		}
 		if p.Eyes != nil && p.Slump != nil {
 			r.senseless(p.Slump.At, "slump beside measured eyes", "one of them: measured eyes already are where slump has brought them")
 		}
