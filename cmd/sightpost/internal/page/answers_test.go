@@ -99,3 +99,32 @@ func TestRoomInUnits(t *testing.T) {
 		t.Errorf("25.4 mm are shown as %q in", got)
 	}
 }
+
+// TestRoomWanted: the page says what room is wanted if none is typed and how much there
+// is, and in a sentence what has to be changed.
+func TestRoomWanted(t *testing.T) {
+	w := serve(t, shipped)
+	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
+	f := p.whole()
+	f["stands"] = "yes"
+	for _, name := range p.names {
+		if strings.HasPrefix(name, "s:") {
+			f[name] = p.value(name)
+		}
+	}
+	for _, text := range []string{p.text, w.live(f).Parts["room"]} {
+		if !regexp.MustCompile(`the case wishes for, [0-9.]+ mm\. As the mount stands, the room is [0-9.]+ mm\.`).MatchString(text) {
+			t.Errorf("nothing is said of the room in %.300s", text)
+		}
+	}
+	for margin, want := range map[string]string{"": "Nothing has to be changed: the room is ", "500": "No change of the settings is enough: "} {
+		f["margin"] = margin
+		if _, text := w.post("job/refit", f); !strings.Contains(text, `<p class="outcome">`+want) {
+			t.Errorf("room %q: %.200s", margin, text)
+		}
+	}
+	f["margin"], f["s:post.height"] = "", "300"
+	if _, text := w.post("job/refit", f); !regexp.MustCompile(`<p class="outcome">Change \d settings?: the room goes from -?[0-9.]+ mm to [0-9.]+ mm`).MatchString(text) {
+		t.Errorf("the post too low: %.300s", text)
+	}
+}

@@ -33,6 +33,20 @@ func (v *view) Name() string {
 	return "case.yaml"
 }
 
+// RoomWanted says what room is wanted again if none is typed, and how much there is.
+func (v *view) RoomWanted() string {
+	const words = "Left out, it is the least margin that the case wishes for"
+	if v.Result == nil || v.Result.placed == nil {
+		return words + "."
+	}
+	p := v.Result.placed
+	said := words + ", " + v.Units.Fine(p.Job.Wish.MarginMM) + "."
+	if v.Stands {
+		said += " As the mount stands, the room is " + v.Units.Fine(p.Result.MarginMM()) + "."
+	}
+	return said
+}
+
 // Drawn reports whether a figure is shown.
 func (v *view) Drawn() bool { return v.Result != nil && v.Result.Figure != "" }
 

@@ -216,7 +216,7 @@ func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 			a.Figures = append(a.Figures, [2]string{f.Name, f.Title})
 		}
 	}
-	parts := []string{"status", "figure"}
+	parts := []string{"status", "figure", "room"}
 	if q.restands(v.Mounted) {
 		parts = append(parts, "stand")
 	}

@@ -94,8 +94,9 @@ func (s *Server) placed(q *request) (*answer.Placed, error) {
 	return w.placed, nil
 }
 
-// told is an answer in words with its figures.
+// told is an answer in words with its figures. Lead says the outcome in a sentence.
 type told struct {
+	Lead    string
 	Text    string
 	Figures []template.HTML
 }
@@ -155,7 +156,7 @@ func (s *Server) refit(_ context.Context, q *request) (*told, error) {
 	}
 	margin, err := answer.WantedMargin(written(q.marginField(), strings.TrimSpace(q.Form.Get("margin")), q.Shown))
 	if err != nil {
-		return nil, fmt.Errorf("room to restore: %w", err)
+		return nil, fmt.Errorf("room wanted again: %w", err)
 	}
 	p, err := s.placed(q)
 	if err != nil {
@@ -166,7 +167,19 @@ func (s *Server) refit(_ context.Context, q *request) (*told, error) {
 		return nil, err
 	}
 	text, err := textOf(plan, q.Units)
-	return &told{Text: text}, err
+	return &told{Lead: outcome(plan, q.Units), Text: text}, err
+}
+
+// outcome says in a sentence what has to be changed.
+func outcome(r *report.Refit, u report.Units) string {
+	now, after, wanted := u.Fine(r.MarginMM), u.Fine(r.AfterMM), u.Fine(r.WantedMM)
+	switch {
+	case !r.Needed:
+		return fmt.Sprintf("Nothing has to be changed: the room is %s as the mount stands, and %s is wanted.", now, wanted)
+	case r.Restored:
+		return fmt.Sprintf("Change %s: the room goes from %s to %s, and %s is wanted.", plural(len(r.Changes), "setting", "settings"), now, after, wanted)
+	}
+	return fmt.Sprintf("No change of the settings is enough: the room is %s as the mount stands and at best %s, and %s is wanted.", now, after, wanted)
 }
 
 // match ranks kits for the case.
