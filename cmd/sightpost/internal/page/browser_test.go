@@ -41,6 +41,7 @@ func TestBrowser(t *testing.T) {
 		{"the latest wins", latestWins},
 		{"the whole page wins", wholePageWins},
 		{"undo", undone},
+		{"undo of the mount", undoneStand},
 		{"undo at once", undoneAtOnce},
 		{"undo of opening", undoneOpen},
 		{"jobs follow the case", jobsFollow},

@@ -28,6 +28,35 @@ func undone(t *testing.T, b *chromium) {
 	}
 }
 
+// undoneStand takes settings, undoes that, and brings them again: the mount then stands
+// as it did, and the page says which settings it judges.
+func undoneStand(t *testing.T, b *chromium) {
+	t.Helper()
+	w := b.open(t, false)
+	w.example()
+	const stands, set = `document.querySelector("[name=stands]").checked`, "s-post-height"
+	w.click(`button[value="take"]`)
+	taken := w.value(set)
+	for _, step := range []struct {
+		press, height string
+		stands        bool
+	}{{"", taken, true}, {"undo", "", false}, {"redo", taken, true}} {
+		if step.press != "" {
+			w.click("#" + step.press)
+		}
+		w.says("after "+step.press, map[string]string{set: step.height})
+		if got := ask[bool](w, stands); got != step.stands {
+			t.Errorf("after %s: the mount stands: %v", step.press, got)
+		}
+		if got := strings.HasPrefix(w.text(".verdict"), "As the mount stands, it works: "); got != step.stands {
+			t.Errorf("after %s: the page says %q", step.press, w.text(".verdict"))
+		}
+	}
+	w.set(set, "300")
+	w.click("#undo")
+	w.says("undone, what was typed", map[string]string{set: taken})
+}
+
 // undoneAtOnce presses undo and redo faster than they are answered, and before what
 // was typed is.
 func undoneAtOnce(t *testing.T, b *chromium) {

@@ -124,7 +124,7 @@ func TestStands(t *testing.T) {
 		}
 		return f
 	}
-	if l := w.live(stands()); l.State != "works" {
+	if l := w.live(stands()); l.State != "works" || !strings.HasPrefix(l.Status, "As the mount stands, it works: ") {
 		t.Errorf("what was found does not work: %s", l.Status)
 	}
 	f = stands()

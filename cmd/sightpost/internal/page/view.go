@@ -92,7 +92,14 @@ func (v *view) Status() string {
 	case v.Result.Failed != "":
 		return sentence(v.Result.Failed)
 	}
-	return v.Result.Verdict + ": " + v.Result.Room + "."
+	verdict := v.Result.Verdict
+	if v.Stands && v.Mounted != nil { // not the best settings are judged, but those
+		verdict = "As the mount stands, it does not work"
+		if v.Result.Works {
+			verdict = "As the mount stands, it works"
+		}
+	}
+	return verdict + ": " + v.Result.Room + "."
 }
 
 // State names the kind of status for the style sheet.

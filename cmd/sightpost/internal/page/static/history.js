@@ -1,6 +1,6 @@
-// History: the case as it was before each change, for undo and redo, and whether what
-// is there has been saved.
-import { pending, state } from "./live.js";
+// History: the case, and how the mount stands, as they were before each change, for undo
+// and redo, and whether what is there has been saved.
+import { pending, standing, state } from "./live.js";
 import { ask, inTurn } from "./whole.js";
 
 const past = [], future = [];
@@ -8,17 +8,18 @@ const most = 200; // steps that are kept
 const together = 1000; // ms within which changes of one field are one step
 
 // now is the case as it is, with the file that it is in. All steps of a case share its
-// file, so that they follow where it is saved. Beside says that something was typed that
-// no file of a case holds: how the mount stands, or a note to file with it.
+// file, so that they follow where it is saved. What no file of a case holds is filed with
+// it: how the mount stands, which is as it was filed or opened while it is stood, and a
+// note, of which noted says that it was typed.
 let now = null, form = null, lastField = null, lastTime = 0, stepping = false;
 
-const held = (file) => ({ text: state.text, kit: state.kit, kitAt: form.elements["kit-at"].value, file });
+const held = (file) => ({ text: state.text, kit: state.kit, kitAt: form.elements["kit-at"].value, stand: state.stand, file });
 
 export const history = {
   // follow keeps the history of a form.
   follow(of) {
     form = of;
-    now = held({ saved: state.text });
+    now = held({ saved: state.text, stood: state.stand });
     place();
     form.addEventListener("changed", (event) => {
       const button = event.detail;
@@ -26,17 +27,17 @@ export const history = {
       // what was saved is the same case, if its kit went into a file of its own
       if (!stepping && button?.dataset.once === undefined) step(opened);
       const saved = button?.value === "example" ? now.file.saved : state.text;
-      now = held(opened ? { saved } : now.file);
+      now = held(opened ? { saved, stood: state.stand } : now.file);
     });
     form.addEventListener("shown", () => {
       if (stepping) return;
       place();
       const notice = document.getElementById("notice")?.textContent ?? "";
       if (notice.startsWith("Saved ")) this.saved(state.text);
-      if (notice.startsWith("Filed ")) now.file.beside = false;
+      if (notice.startsWith("Filed ")) Object.assign(now.file, { stood: state.stand, noted: false });
     });
     form.addEventListener("input", ({ target: { name } }) => {
-      if (name.startsWith("s:") || name === "record-note") now.file.beside = true;
+      if (name === "record-note") now.file.noted = true;
     });
     form.addEventListener("click", (event) => {
       if (event.target.id === "undo") go(past, future);
@@ -51,7 +52,7 @@ export const history = {
   // saved notes that a text is kept in a file.
   saved(text) { now.file.saved = text; },
   // unsaved reports whether leaving would lose something.
-  unsaved: () => state.text !== now.file.saved || now.file.beside || pending(form),
+  unsaved: () => state.text !== now.file.saved || state.stand !== now.file.stood || now.file.noted || pending(form),
 };
 
 // place notes where the case is.
@@ -102,5 +103,22 @@ function hold(next, before) {
   const values = { text, before, kit, "kit-at": kitAt, at: file.at, disk: file.disk, windows: file.windows };
   if (file !== now.file) values.name = file.name;
   for (const [name, value] of Object.entries(values)) form.elements[name].value = value;
+  holdStand(new Map(JSON.parse(next.stand)));
   now = next;
+}
+
+// holdStand puts how the mount stands into the form. What the form has no field for, which
+// is that of another mount, is sent with it all the same.
+function holdStand(given) {
+  for (const field of form.querySelectorAll("[data-held]")) field.remove();
+  for (const field of standing(form)) {
+    if (field.type === "checkbox") field.checked = given.has(field.name);
+    else field.value = given.get(field.name) ?? "";
+    given.delete(field.name);
+  }
+  for (const [name, value] of given) {
+    const field = Object.assign(document.createElement("input"), { type: "hidden", name, value });
+    field.dataset.held = "yes";
+    form.append(field);
+  }
 }

@@ -4,9 +4,9 @@ import { replace, say, silent, tell, trouble } from "./parts.js";
 import { again } from "./whole.js";
 
 // state is what the page was told last: the number of the request, the text of the case
-// and its kit, and what the fields said that it came from. Whole says that the whole
-// page is being asked for.
-export const state = { number: Date.now(), text: "", kit: "", said: new Map(), whole: false };
+// and its kit, how the mount stands, and what the fields said that it came from. Whole
+// says that the whole page is being asked for.
+export const state = { number: Date.now(), text: "", kit: "", stand: "", said: new Map(), whole: false };
 
 let busy = null; // the request that is under way
 let waiting = false; // something was typed meanwhile
@@ -14,7 +14,7 @@ const patience = 400; // ms after which a slow request is given up for a newer o
 
 // follow sends what is typed in a form.
 export function follow(form) {
-  remember(form, said(form));
+  remember(form, said(form), stand(form));
   const typed = (event) => {
     const t = event.target;
     if (!t.name || t.type === "file" || t.dataset.text !== undefined) return;
@@ -29,10 +29,21 @@ export function follow(form) {
 }
 
 // remember notes what the page was told of what its fields said.
-export function remember(form, sent) {
+export function remember(form, sent, stood) {
   state.text = form.elements.before.value;
   state.kit = form.elements.kit.value;
+  state.stand = stood;
   state.said = sent;
+}
+
+// standing returns the fields that say how the mount stands.
+export const standing = (form) => [...form.elements].filter(({ name }) => /^(?:s:.*|stands|side)$/.test(name));
+
+// stand returns what a form says of how the mount stands: the same for the same, however
+// much of it can be seen.
+export function stand(form) {
+  const given = standing(form).filter((f) => f.value !== "" && (f.type !== "checkbox" || f.checked));
+  return JSON.stringify(given.map((f) => [f.name, f.value]).sort());
 }
 
 // said returns what the fields of a form say that somebody can change, but for the text
@@ -91,12 +102,12 @@ export async function send(form) {
     again(form, null);
     return;
   }
-  const number = ++state.number, sent = said(form);
+  const number = ++state.number, sent = said(form), stood = stand(form);
   busy = { abort: new AbortController(), since: performance.now() };
   still(form);
   try {
     const response = await fetch("live", { method: "POST", body: fields(form, number), signal: busy.abort.signal });
-    if (response.status === 200) show(form, await response.json(), { number, sent });
+    if (response.status === 200) show(form, await response.json(), { number, sent, stood });
     else if (response.status !== 204) trouble(await response.text());
   } catch (error) {
     if (error.name !== "AbortError") trouble(silent);
@@ -118,13 +129,13 @@ export function fields(form, number) {
 }
 
 // show shows an answer, unless a newer request was sent.
-function show(form, answer, { number, sent }) {
+function show(form, answer, { number, sent, stood }) {
   if (answer.number !== number || number !== state.number) return;
   trouble("");
   form.elements.before.value = answer.text;
   form.elements.text.value = answer.text;
-  const changed = answer.text !== state.text;
-  remember(form, sent);
+  const changed = answer.text !== state.text || stood !== state.stand;
+  remember(form, sent, stood);
   if (changed) form.dispatchEvent(new CustomEvent("changed"));
   renew(answer);
   choices(form.elements.figure, answer);
