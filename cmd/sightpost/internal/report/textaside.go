@@ -42,35 +42,41 @@ func (p *printer) wayOut(a *Aside) string {
 
 // floor says what room chair and mount take up on the floor, and where they fit.
 func (p *printer) floor(a *Aside) {
-	p.wrapped("  ", fmt.Sprintf("chair and mount: in use %s; aside %s", p.extent(a.UsedFloor), p.extent(a.AsideFloor)))
+	p.wrapped("  ", fmt.Sprintf("chair and mount: in use %s; aside %s", p.units.extent(a.UsedFloor), p.units.extent(a.AsideFloor)))
 	if d := a.Doorway; d != nil {
-		p.wrapped("  ", "doorway of "+p.units.length(d.ClearMM)+": "+d.String())
+		p.wrapped("  ", "doorway of "+p.units.length(d.ClearMM)+": "+p.units.AtDoorway(a))
 	}
 	if s := a.Space; s != nil {
-		p.wrapped("  ", fmt.Sprintf("clear floor space, %s wide and %s long: %s", p.units.length(s.WidthMM), p.units.length(s.LengthMM), s))
+		p.wrapped("  ", fmt.Sprintf("clear floor space, %s wide and %s long: %s", p.units.length(s.WidthMM), p.units.length(s.LengthMM), p.units.OnSpace(a)))
 	}
 }
 
 // extent words the room that chair and mount take up.
-func (p *printer) extent(f *Floor) string {
-	return p.units.length(f.WidthMM) + " wide and " + p.units.length(f.LengthMM) + " long"
+func (u Units) extent(f *Floor) string {
+	return u.length(f.WidthMM) + " wide and " + u.length(f.LengthMM) + " long"
 }
 
-// String says in which state chair and mount pass.
-func (d *Doorway) String() string { return passes(d.InUse, d.Aside) }
+// AtDoorway says in which state chair and mount pass the doorway of a, which has one.
+func (u Units) AtDoorway(a *Aside) string {
+	return passes(a.Doorway.InUse, a.Doorway.Aside, u.length(a.UsedFloor.WidthMM)+" wide", u.length(a.AsideFloor.WidthMM)+" wide")
+}
 
-// String says in which state chair and mount fit.
-func (s *FloorSpace) String() string { return passes(s.InUse, s.Aside) }
+// OnSpace says in which state chair and mount stand within the floor space of a, which
+// has one.
+func (u Units) OnSpace(a *Aside) string {
+	return passes(a.Space.InUse, a.Space.Aside, u.extent(a.UsedFloor), u.extent(a.AsideFloor))
+}
 
-// passes says in which state something fits.
-func passes(inUse, aside bool) string {
+// passes says in which state something fits, and how large it is where it does not
+// although it does in the other.
+func passes(inUse, aside bool, used, resting string) string {
 	switch {
 	case inUse && aside:
 		return "fits"
 	case inUse:
-		return "fits in use ONLY"
+		return "in use it fits; swung aside (" + resting + ") it does NOT"
 	case aside:
-		return "fits aside ONLY"
+		return "swung aside it fits; in use (" + used + ") it does NOT"
 	}
 	return "does NOT fit"
 }

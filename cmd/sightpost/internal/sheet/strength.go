@@ -102,10 +102,10 @@ const shownMM = 0.5
 func (w *writer) wide(a *report.Aside) string {
 	words := fmt.Sprintf("Chair and mount: %s wide in use, %s aside", w.length(a.UsedFloor.WidthMM), w.length(a.AsideFloor.WidthMM))
 	if d := a.Doorway; d != nil {
-		words += fmt.Sprintf("; doorway of %s: %s", w.length(d.ClearMM), d)
+		words += fmt.Sprintf("; doorway of %s: %s", w.length(d.ClearMM), w.Units.AtDoorway(a))
 	}
 	if f := a.Space; f != nil {
-		words += fmt.Sprintf("; floor of %s by %s: %s", w.length(f.WidthMM), w.length(f.LengthMM), f)
+		words += fmt.Sprintf("; floor of %s by %s: %s", w.length(f.WidthMM), w.length(f.LengthMM), w.Units.OnSpace(a))
 	}
 	return words + "."
 }
