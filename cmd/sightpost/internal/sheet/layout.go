@@ -66,6 +66,7 @@ func steps() []step {
 		{text: 7.5, value: 12, figure: 44, gap: 1.2, short: true},
 		{text: 7.5, value: 11, figure: 44, gap: 0.8, short: true},
 		{text: 7.5, value: 10, figure: 44, gap: 0.6, short: true, brief: true},
+		{text: 7.5, value: 9, figure: 44, gap: 0.6, short: true, brief: true},
 	}
 }
 

@@ -202,7 +202,8 @@ func (w *writer) inTheChair() Section {
 	}}
 }
 
-// gaps lists the spaces to keep clear.
+// gaps lists the spaces to keep clear: all that were given, and of the assumed ones
+// those that are near.
 func (w *writer) gaps() Section {
 	s := Section{Title: "KEEP CLEAR", Remark: "least gap over the postures"}
 	for i, g := range report.NearestFirst(w.Report.Gaps) {
@@ -215,8 +216,8 @@ func (w *writer) gaps() Section {
 			Value: w.fine(g.GapMM),
 		}
 		const ample = 100 // more than anybody would miss by
-		if i > 0 && g.GapMM > g.WantedMM+ample {
-			break // and all that follow
+		if i > 0 && g.Assumed && g.GapMM > g.WantedMM+ample {
+			continue
 		}
 		if g.TooClose {
 			row.Detail = "TOO CLOSE, " + g.Posture

@@ -1,0 +1,43 @@
+package sheet_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/sheet"
+)
+
+// TestGivenSpacesAreListed says that every space that somebody measured is on the sheet,
+// however far the mount is from it.
+func TestGivenSpacesAreListed(t *testing.T) {
+	far := 0
+	for _, name := range caseNames(t) {
+		source := solved(t, readCase(t, name))
+		rows := section(t, made(t, source), "KEEP CLEAR").Rows
+		for _, g := range source.Report.Gaps {
+			if g.Assumed {
+				continue
+			}
+			if g.GapMM > g.WantedMM+200 {
+				far++
+			}
+			if !slices.ContainsFunc(rows, func(r sheet.Row) bool { return strings.HasPrefix(r.What, g.Space+" to the ") }) {
+				t.Errorf("%s: %s is not on the sheet", name, g.Space)
+			}
+		}
+	}
+	if far == 0 {
+		t.Error("no space is far from the mount, so that nothing is tested")
+	}
+}
+
+// section returns the section of a title.
+func section(t *testing.T, c *sheet.Content, title string) sheet.Section {
+	t.Helper()
+	at := slices.IndexFunc(c.Sections, func(s sheet.Section) bool { return s.Title == title })
+	if at < 0 {
+		t.Fatalf("no section %s", title)
+	}
+	return c.Sections[at]
+}
