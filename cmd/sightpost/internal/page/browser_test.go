@@ -52,6 +52,7 @@ func TestBrowser(t *testing.T) {
 		{"the focus is kept", focusKept},
 		{"a download that fails", failedDownload},
 		{"unsaved changes", unsavedWarns},
+		{"leaving asks", leavingAsks},
 		{"errors keep what was typed", errorsBeside},
 		{"the drawing turns", drawingTurns},
 		{"picture for the guide", guidePicture},

@@ -124,6 +124,36 @@ func unsavedWarns(t *testing.T, b *chromium) {
 	}
 }
 
+// leavingAsks saves and files a case, and then changes it: that is told beside the name of
+// the file, and another is not opened without asking.
+func leavingAsks(t *testing.T, b *chromium) {
+	t.Helper()
+	w := b.open(t, false)
+	w.example()
+	w.click(`#files button[value="save"]`)
+	w.click(`button[value="file"]`)
+	changed := func() bool { t.Helper(); return !ask[bool](w, `document.getElementById("case-changed").hidden`) }
+	if changed() {
+		t.Error("what was saved counts as changed beside its name")
+	}
+	w.set("e-measured-eyes-up", "1150")
+	if !changed() {
+		t.Error("a change is not told beside the name of the file")
+	}
+	w.run(`window.questions = 0; window.confirm = () => { window.questions++; return false }`)
+	w.click(`button[value="reopen"]`)
+	w.run(`document.getElementById("undo").click()`)
+	w.settled()
+	if changed() {
+		t.Error("a change that was undone counts beside the name of the file")
+	}
+	w.click(`button[value="take"]`)
+	w.click(`button[value="reopen"]`)
+	if got := ask[int](w, `window.questions`); got != 2 || w.value("s-post-height") == "" {
+		t.Errorf("an assessment is opened without asking: %d questions for 2 changes", got)
+	}
+}
+
 // warned has the page left and reports whether the browser asks first; it then stays.
 // Browsers ask only for pages that somebody has pressed a key on.
 func (w *tab) warned() bool {

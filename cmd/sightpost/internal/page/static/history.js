@@ -28,8 +28,10 @@ export const history = {
       if (!stepping && button?.dataset.once === undefined) step(opened);
       const saved = button?.value === "example" ? now.file.saved : state.text;
       now = held(opened ? { saved, stood: state.stand } : now.file);
+      mark();
     });
     form.addEventListener("shown", () => {
+      mark();
       if (stepping) return;
       place();
       const notice = document.getElementById("notice")?.textContent ?? "";
@@ -50,7 +52,10 @@ export const history = {
     document.getElementById("redo").disabled = future.length === 0;
   },
   // saved notes that a text is kept in a file.
-  saved(text) { now.file.saved = text; },
+  saved(text) {
+    now.file.saved = text;
+    mark();
+  },
   // unsaved reports whether leaving would lose something.
   unsaved: () => state.text !== now.file.saved || state.stand !== now.file.stood || now.file.noted || pending(form),
 };
@@ -59,6 +64,11 @@ export const history = {
 function place() {
   const { at, disk, windows, name } = form.elements;
   Object.assign(now.file, { at: at.value, disk: disk.value, windows: windows.value, name: name.value });
+}
+
+// mark says beside the name of the file whether the case is another than it holds.
+function mark() {
+  document.getElementById("case-changed").hidden = form.elements.at.value === "" || state.text === now.file.saved;
 }
 
 // step notes a change, together with those just before it in the same field.
