@@ -268,6 +268,12 @@ func TestClampAsMeasured(t *testing.T) {
 
 // TestKeepClearAsMeasured: the same for what must be kept clear.
 func TestKeepClearAsMeasured(t *testing.T) {
+	root := casefile.Fields()
+	for _, f := range []*casefile.Field{root.Under("keep_clear"), root.Under("mount").Under("clamp"), root.Under("measured").Under("eyes")} {
+		if !strings.Contains(f.Doc, "with the seat tilted as measured") {
+			t.Errorf("%s does not say with what tilt it is given: %s", f.Key, f.Doc)
+		}
+	}
 	c := starter(t, "seat_tilt: 0 deg", "seat_tilt: 20 deg", "    carried_by: seat ", "    carried_by: base ")
 	const tolMM = 1e-9 // rounding
 	knee, joystick := c.Job.Keep[0], c.Job.Keep[1]

@@ -11,12 +11,12 @@ type caseForm struct {
 	Measured measuredForm  `key:"measured" doc:"how the person sat when measured. Other postures are predicted from this one."`
 	Person   personForm    `key:"person" doc:"what belongs to the person rather than to how they sit."`
 	Body     bodyForm      `key:"body" doc:"spaces that the person's body takes up, which screen and tubes keep out of. What is left out is assumed from published dimensions."`
-	Chair    chairForm     `key:"chair" doc:"the chair, everything given with the seat untilted. For a bed, its two halves are seat and back support."`
+	Chair    chairForm     `key:"chair" doc:"the chair, everything given as it is with the seat untilted, however it was tilted when the person was measured. For a bed, its two halves are seat and back support."`
 	Tracker  trackerForm   `key:"tracker" doc:"the eye tracker, from its data sheet."`
 	Screen   screenForm    `key:"screen" doc:"the screen and the box around it."`
 	Postures []postureForm `key:"postures" least:"1" doc:"postures in which the screen is wanted. The first that must work leads."`
 	Wish     wishForm      `key:"wish" doc:"what the place of the screen is chosen by."`
-	Keep     []keepForm    `key:"keep_clear" doc:"spaces that screen and tubes must keep out of, as measured. One named as an assumed space is (face, trunk, left thigh, left armrest, joystick, tray) takes its place."`
+	Keep     []keepForm    `key:"keep_clear" doc:"spaces that screen and tubes must keep out of, where they are with the seat tilted as measured; only what forward counts from stays that of the untilted seat. One named as an assumed space is (face, trunk, left thigh, left armrest, joystick, tray) takes its place."`
 	Mount    mountForm     `key:"mount" doc:"the mount and where it is clamped. Leave kit and clamp out if only the place of the screen is wanted."`
 	Passage  *passageForm  `key:"passage" doc:"what chair and mount must pass through, and how the mount goes aside."`
 	Spreads  spreadsForm   `key:"spreads" doc:"how far the truth may be from what was measured and set. What is left out is assumed."`
@@ -25,7 +25,7 @@ type caseForm struct {
 // pointForm is a point in chair axes.
 type pointForm struct {
 	here
-	Forward length `key:"forward" doc:"forward of the junction of seat and back support of the untilted seat, negative behind it."`
+	Forward length `key:"forward" doc:"forward of where seat and back support meet while the seat is untilted, negative behind it."`
 	Left    length `key:"left" doc:"to the person's left of the chair's midline, negative to the right."`
 	Up      length `key:"up" doc:"above the floor."`
 }
@@ -33,7 +33,7 @@ type pointForm struct {
 // sideViewForm is a point of which only the side view matters.
 type sideViewForm struct {
 	here
-	Forward length `key:"forward" doc:"forward of the junction of seat and back support of the untilted seat, negative behind it."`
+	Forward length `key:"forward" doc:"forward of where seat and back support meet while the seat is untilted, negative behind it."`
 	Up      length `key:"up" doc:"above the floor."`
 }
 
@@ -48,7 +48,7 @@ type measuredForm struct {
 	here
 	SeatTilt  angle     `key:"seat_tilt" within:"-90 90" doc:"tilt of the seat with everything on it, backward positive. 0 where the chair does not tilt."`
 	BackAngle angle     `key:"back_angle" within:"45 180" doc:"angle between seat and back support."`
-	Eyes      pointForm `key:"eyes" doc:"point midway between the eyes: up is the tape from the floor to the outer corner of the eye."`
+	Eyes      pointForm `key:"eyes" doc:"point midway between the eyes, with the seat tilted as measured: up is the tape from the floor to the outer corner of the eye."`
 	Head      headForm  `key:"head" doc:"angles of the head, against the room."`
 }
 
@@ -186,8 +186,8 @@ type rangesForm struct {
 type keepForm struct {
 	here      `one:"box capsule"`
 	Name      text         `key:"name" doc:"what is kept clear."`
-	Box       *boxForm     `key:"box" doc:"a box, as measured."`
-	Capsule   *capsuleForm `key:"capsule" doc:"a rod with round ends, as measured. Good for limbs and tubes."`
+	Box       *boxForm     `key:"box" doc:"a box, where it is with the seat tilted as measured."`
+	Capsule   *capsuleForm `key:"capsule" doc:"a rod with round ends, where it is with the seat tilted as measured. Good for limbs and tubes."`
 	CarriedBy choice       `key:"carried_by" of:"seat base floor table bed" doc:"what carries it. What the seat carries tilts with it."`
 	Gap       length       `key:"gap" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes."`
 }
@@ -218,7 +218,7 @@ type mountForm struct {
 	Kit       *kitOrPathForm `key:"kit" doc:"file of the kit, seen from the case's folder, or the kit itself."`
 	CarriedBy choice         `key:"carried_by" of:"seat base floor table bed" default:"seat" source:"choice" doc:"what the mount is clamped to. What the seat carries tilts with it."`
 	Side      *choice        `key:"side" of:"left right either" doc:"side of the chair on which the mount stands. With either, the clamp and its mirror image about the chair's midline are both tried."`
-	Clamp     *clampAtForm   `key:"clamp" doc:"where the clamp sits, as measured."`
+	Clamp     *clampAtForm   `key:"clamp" doc:"where the clamp sits with the seat tilted as measured."`
 }
 
 type kitOrPathForm struct {
@@ -234,7 +234,7 @@ type clampAtForm struct {
 	LeanedBack *angle     `key:"leaned_back" doc:"clamp leaned backward. 0 if left out: a post in it is upright."`
 	LeanedLeft *angle     `key:"leaned_left" doc:"clamp leaned to the left. 0 if left out: a post in it is upright."`
 	Slides     *lengths   `key:"slides" within:"-2000 2000" doc:"how far the clamp can be moved from there along its tube."`
-	Along      *alongForm `key:"along" doc:"direction of that tube, as measured."`
+	Along      *alongForm `key:"along" doc:"direction of that tube, with the seat tilted as measured."`
 }
 
 type alongForm struct {
