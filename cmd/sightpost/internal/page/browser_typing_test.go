@@ -125,13 +125,21 @@ func unsavedWarns(t *testing.T, b *chromium) {
 }
 
 // leavingAsks saves and files a case, and then changes it: that is told beside the name of
-// the file, and another is not opened without asking.
+// the file, another is not
+// opened without asking, and what comes of a button is told where it was pressed.
 func leavingAsks(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, false)
 	w.example()
 	w.click(`#files button[value="save"]`)
 	w.click(`button[value="file"]`)
+	const seen = `(() => {
+		const box = document.getElementById("notice").getBoundingClientRect();
+		return box.height > 0 && box.top >= 0 && box.bottom <= innerHeight;
+	})()`
+	if !ask[bool](w, seen) {
+		t.Error("that it was filed cannot be seen where the button was pressed")
+	}
 	changed := func() bool { t.Helper(); return !ask[bool](w, `document.getElementById("case-changed").hidden`) }
 	if changed() {
 		t.Error("what was saved counts as changed beside its name")
@@ -139,6 +147,9 @@ func leavingAsks(t *testing.T, b *chromium) {
 	w.set("e-measured-eyes-up", "1150")
 	if !changed() {
 		t.Error("a change is not told beside the name of the file")
+	}
+	if ask[bool](w, seen) {
+		t.Error("what was said of an action is still there when somebody goes on")
 	}
 	w.run(`window.questions = 0; window.confirm = () => { window.questions++; return false }`)
 	w.click(`button[value="reopen"]`)

@@ -85,6 +85,12 @@ narrow.addEventListener("change", () => {
   send(form);
 });
 
+// What is said of an action stands where it can be seen until somebody goes on.
+form.addEventListener("input", () => {
+  const notice = document.getElementById("notice");
+  if (notice) notice.hidden = true;
+});
+
 form.addEventListener("change", (event) => {
   if (event.target.dataset.again !== undefined) again(form, null);
 });
