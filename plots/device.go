@@ -62,8 +62,8 @@ func (s *scene) screen() {
 	}
 	if s.v != Top && !s.compact {
 		top, bottom := extremes(s.casingCorners(pose))
-		s.height(&s.right, "casing, highest", top)
-		s.height(&s.right, "casing, lowest", bottom)
+		s.height(&s.right, "casing, highest corner", top)
+		s.height(&s.right, "casing, lowest corner", bottom)
 	}
 }
 

@@ -64,8 +64,8 @@ func casingEdges(job *fit.Job, chairFromScreen frame.Pose) []Place {
 		return Place{What: what, At: newPoint(chairFromScreen.Apply(front))}
 	}
 	return []Place{
-		edge("top edge of the casing, in the middle", half.Y),
-		edge("bottom edge of the casing, in the middle", -half.Y),
+		edge("casing, middle of its front top edge", half.Y),
+		edge("casing, middle of its front bottom edge", -half.Y),
 	}
 }
 
