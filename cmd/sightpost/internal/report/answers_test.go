@@ -77,7 +77,7 @@ func madeVary() *report.Vary {
 		Ranges: []report.PostureRange{
 			{Posture: "upright", Varies: "seat tilt", Unit: "deg", CarriedBy: "seat", OnSeat: works(-30, 60, ""), OnBase: works(-30, 8.75, "left eye too far")},
 			{Posture: "upright", Varies: "slump", Unit: "mm", CarriedBy: "seat", OnSeat: works(-100, 111, "left eye too near"), OnBase: works(-100, 111, "left eye too near")},
-			{Posture: "rested", Varies: "back angle", Unit: "deg", Now: 100, CarriedBy: "seat", Unknown: "the case gives no chair.back_hinge"},
+			{Posture: "rested", Varies: "back angle", Unit: "deg", Now: 100, CarriedBy: "seat", Unknown: "the case does not say about which axis the back support reclines"},
 		},
 		Alone: []report.Alone{
 			{Posture: "upright", TogetherMM: 62.5, AloneMM: 80, Moved: []report.Moved{{Name: "post.height", Unit: "mm", From: 412, To: 430.5}, {Name: "elbow.rise", Unit: "deg", From: 0, To: -7.5}}},

@@ -58,7 +58,7 @@ func names(changes []Change) string {
 
 // losses lists what the change of sitting has cost.
 func (p *printer) losses(r *Refit) {
-	p.heading("ROOM WITH THE SETTINGS AS THEY STAND", "if negative, right in sign only")
+	p.heading("ROOM WITH THE SETTINGS AS THEY STAND", roomBelowZero)
 	known := false
 	for i := range r.Losses {
 		known = known || r.Losses[i].BeforeMM != nil
@@ -100,7 +100,7 @@ func (p *printer) changes(title string, changes []Change, effort float64) {
 	if len(changes) == 0 {
 		return
 	}
-	p.heading(title, "from the clamp outward; effort "+fixed(effort, 1))
+	p.heading(title, "from the clamp outward; effort as the kit counts it: "+fixed(effort, 1))
 	rows := make([][]string, 0, len(changes))
 	for _, c := range changes {
 		rows = append(rows, []string{c.Name, "from " + p.reading(c.From, c.Unit), "to " + p.reading(c.To, c.Unit)})
@@ -131,7 +131,7 @@ func (p *printer) tried(r *Refit) {
 	if len(r.Tried) == 0 {
 		return
 	}
-	p.heading("TRIED, AND NOT ENOUGH", "the best that only these settings could give")
+	p.heading("TRIED, AND NOT ENOUGH", "the best that only these settings could give; effort as the kit counts it")
 	for _, a := range r.Tried {
 		line := strings.Join(a.Settings, ", ") + " (effort " + fixed(a.Effort, 1) + "): " + p.units.fine(a.MarginMM) + " at best"
 		switch {

@@ -60,10 +60,13 @@ func (p *printer) tape(t *Tape, loaded bool) {
 	p.table(append(rows, []string{"middle of the lit area", p.units.length(t.EyesToScreenMM) + " from the point midway between the eyes"}))
 }
 
+// roomBelowZero says what a negative room means. Only its sign is exact: see the margin of package gaze.
+const roomBelowZero = "negative: about that is lacking"
+
 // room lists how every posture fares, and below the table, where there is width
 // for it, what gives out first in each.
 func (p *printer) room(r *Report) {
-	remark, first := "how far the head may move beyond its usual movement; if negative, right in sign only", "FIRST TO GIVE OUT"
+	remark, first := "how far the head may move beyond its usual movement; "+roomBelowZero, "FIRST TO GIVE OUT"
 	if !r.Works && r.EyesContent() {
 		remark, first = "for the eyes alone: how far the head might move beyond its usual movement", "TIGHTEST FOR THE EYES"
 	}

@@ -105,9 +105,9 @@ func newRangeEnd(b fit.Bound, show func(float64) float64) RangeEnd {
 func lacking(c *fit.PostureCurve, scene gaze.Scene) string {
 	switch {
 	case c.Variable == fit.SeatTilt && scene.Chair.TiltPivotMM == (r3.Vec{}):
-		return "the case gives no chair.tilt_pivot"
+		return "the case does not say about which axis the seat tilts"
 	case c.Variable == fit.BackAngle && scene.Chair.BackHingeMM == (r3.Vec{}):
-		return "the case gives no chair.back_hinge"
+		return "the case does not say about which axis the back support reclines"
 	}
 	return ""
 }

@@ -60,7 +60,7 @@ func (p *printer) draws(v *Vary) {
 	}
 	add("all together", "must work", p.units.fine(v.MarginMM), &v.Together)
 	p.table(rows)
-	p.heading("ROOM TO MOVE IN THE DRAWS", "that share of them has less; if negative, right in sign only")
+	p.heading("ROOM TO MOVE IN THE DRAWS", "that share of them has less; "+roomBelowZero)
 	p.table(room)
 }
 
