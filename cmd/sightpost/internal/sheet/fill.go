@@ -74,15 +74,15 @@ func (l *layout) fill(c *Content) float64 {
 	return p.foot(c.Foot)
 }
 
-// head writes the title and the room for code, date and name.
+// head writes the title, which tells the code, and the room for date and name.
 func (p *pen) head(c *Content) {
 	title := face{p.value, true}
 	blanks := []struct {
 		name  string
 		width float64
-	}{{"code", 30}, {"date", 28}, {"set by", 36}}
+	}{{"date", 28}, {"set by", 36}}
 	if !c.Works {
-		blanks = blanks[:2]
+		blanks = blanks[:1]
 	}
 	right := 0.0
 	for _, b := range blanks {

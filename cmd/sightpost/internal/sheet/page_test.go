@@ -70,6 +70,18 @@ func TestGoldenPages(t *testing.T) {
 	}
 }
 
+// TestCodeIsTold: the sheet tells the code of the case, and asks nobody to write it down.
+func TestCodeIsTold(t *testing.T) {
+	c := made(t, solved(t, readCase(t, "upright-adult")))
+	text := page(t, c, sheet.A4)
+	if !strings.Contains(text, "Setup sheet&ensp;"+c.Label+"</h1>") || !strings.Contains(text, `<div class="write">date`) {
+		t.Error("the sheet lacks its code, or room for the date")
+	}
+	if strings.Contains(text, `<div class="write">code`) {
+		t.Error("the sheet asks for the code that it tells")
+	}
+}
+
 // TestSelfContained looks for anything that a page would fetch or run.
 func TestSelfContained(t *testing.T) {
 	c, err := sheet.New(oddLetters(t))
