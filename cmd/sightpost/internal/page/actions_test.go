@@ -8,10 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/record"
 )
 
 // upload sends files with the field for cases, as a browser does.
@@ -285,75 +283,6 @@ func TestEither(t *testing.T) {
 	f["e:chair.tray"] = ""
 	if l = w.live(f); strings.Contains(l.Text, "tray") {
 		t.Errorf("the tray stays in\n%s", l.Text)
-	}
-}
-
-// TestRecords files two assessments of a code, says what changed, and takes the case
-// up again with the settings as they stood.
-func TestRecords(t *testing.T) {
-	folder := t.TempDir()
-	w := serve(t, folder)
-	p := w.act(fields{}, "example")
-	f := p.state()
-	f["date"], f["record-note"] = "2026-10-14", "first <b>visit</b>"
-	p = w.act(f, "file")
-	if p.notice() != "Filed as records/bench-07/2026-10-14.yaml." {
-		t.Fatal(p.notice())
-	}
-	f = p.state()
-	f["date"], f["e:measured.eyes.up"] = "2026-11-25", "1150"
-	p = w.act(f, "file")
-	f = p.state()
-	f["older"], f["newer"] = "2026-10-14", "2026-11-25"
-	status, text := w.post("job/compare", f)
-	if status != http.StatusOK || !strings.Contains(text, "30 mm") || !strings.Contains(text, "<svg") || strings.Contains(text, "<b>visit") {
-		t.Errorf("compare: %d %.400s", status, text)
-	}
-	f["newer"] = "2026-10-14"
-	p = w.act(f, "reopen")
-	if p.value("s:post.height") == "" || !strings.Contains(p.text, "as they stood") || !strings.Contains(p.value("text"), "up: 1180 mm") {
-		t.Errorf("taken up again: %s", p.notice())
-	}
-	for name, change := range map[string]fields{
-		"a day that is none":  {"date": "2026-13-01"},
-		"a code that is none": {"e:label": "../../etc"},
-		"a broken case":       {"e:measured.eyes.up": "high"},
-	} {
-		f := p.state()
-		for k, v := range change {
-			f[k] = v
-		}
-		if p := w.act(f, "file"); !strings.Contains(p.text, `class="notice bad"`) {
-			t.Errorf("%s: %s", name, p.notice())
-		}
-	}
-	if files := filesIn(t, folder); len(files) != 3 { // the two, and their lock
-		t.Errorf("left in the folder: %v", files)
-	}
-}
-
-// TestRecall: weeks later the settings as they were filed can be put in after the new
-// measures, which stay as they are; the best settings are then others.
-func TestRecall(t *testing.T) {
-	w := serve(t, t.TempDir())
-	const height = "s:post.height"
-	p := w.act(fields{}, "example")
-	if strings.Contains(p.text, `value="recall"`) {
-		t.Error("settings are offered although nothing is filed")
-	}
-	filed := w.act(p.state(), "take").value(height)
-	f := w.act(p.state(), "file").state()
-	f["e:measured.eyes.up"], f["stood"] = "1100", string(record.DayOf(time.Now()))
-	p = w.act(f, "recall")
-	if got := p.value(height); got != filed+" mm" || !strings.Contains(p.value("text"), "up: 1100 mm") || !strings.Contains(p.text, `name="stands" value="yes" data-live checked`) {
-		t.Errorf("%s: the post stands at %q, filed at %q", p.notice(), got, filed)
-	}
-	if p = w.act(p.state(), "take"); p.value(height) == filed || !strings.Contains(p.notice(), "best settings for the measures") {
-		t.Errorf("%s: the post stands at %q", p.notice(), p.value(height))
-	}
-	f["stood"] = "1999-01-01"
-	if p = w.act(f, "recall"); !strings.Contains(p.text, `class="notice bad"`) {
-		t.Errorf("a day on which nothing was filed: %s", p.notice())
 	}
 }
 

@@ -72,7 +72,7 @@ func jobByKeyboard(t *testing.T, b *chromium) {
 	w.tabTo(`button[value="save"]`)
 	w.press(kb.Enter)
 	w.settled()
-	saved := filepath.Join(w.folder, "case.yaml")
+	saved := filepath.Join(w.folder, "bench-21.yaml")
 	if _, err := os.Stat(saved); err != nil {
 		t.Fatalf("%v; the page says %q", err, w.text("#notice"))
 	}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 )
@@ -23,15 +24,12 @@ func (v *view) Chosen(field, record string, begin bool) bool {
 	return begin
 }
 
-// Name returns the name under which the case is to be saved.
-func (v *view) Name() string {
-	for _, name := range []string{v.Form.Get("name"), v.At} {
-		if name != "" {
-			return name
-		}
-	}
-	return "case.yaml"
-}
+// Name returns the name under which the case is to be saved, "" if none was given: it
+// is then saved under its [view.Suggested] name.
+func (v *view) Name() string { return cmp.Or(v.Form.Get("name"), v.At) }
+
+// Suggested returns the name of a file for the case, after its code.
+func (v *view) Suggested() string { return suggested(v.code) }
 
 // RoomWanted says what room is wanted again if none is typed, and how much there is.
 func (v *view) RoomWanted() string {

@@ -88,7 +88,7 @@ func (s *Server) made(q *request, what string) (file, error) {
 	case errors.Is(err, draft.ErrEntry): // the file would lack what was typed
 		return file{}, err
 	case what == "case.yaml":
-		return file{baseOr(q.At, "case.yaml"), "application/yaml", q.ends(q.Text)}, nil
+		return file{baseOr(q.At, q.suggested()), "application/yaml", q.ends(q.Text)}, nil
 	case what == "kit.yaml":
 		if q.Kit == "" {
 			return file{}, errors.New("no kit came with the case; it is in the folder")

@@ -14,6 +14,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"sightpost/cmd/sightpost/internal/record"
 )
 
 // Bounds of what is looked for in the folder: a clinic's folder is not deep, and one
@@ -248,6 +250,14 @@ func (s *Server) writeTemp(name string, text []byte) error {
 		err = f.Sync()
 	}
 	return errors.Join(err, f.Close())
+}
+
+// suggested returns the name of a file for the case of a code, which may be no name.
+func suggested(code string) string {
+	if name := code + ".yaml"; record.CheckCode(code) == nil && checkName(name) == nil {
+		return name
+	}
+	return "case.yaml"
 }
 
 // checkName returns an error unless a file may be called so: a path within the folder

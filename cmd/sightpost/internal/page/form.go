@@ -61,6 +61,14 @@ type entry struct {
 	Close bool
 }
 
+// Title returns what an entry of a list is called.
+func (e *entry) Title() string {
+	if e.Label != "" {
+		return e.Label
+	}
+	return fmt.Sprintf("entry %d", e.Number)
+}
+
 // option is a choice.
 type option struct {
 	Value, Label string

@@ -194,7 +194,7 @@ func TestPaths(t *testing.T) {
 		if name == "" || name == "." || strings.HasPrefix(name, "absent") {
 			continue
 		}
-		p = w.act(fields{"text": "sightpost: 1\nlabel: x\n", "name": name}, "replace")
+		p = w.act(fields{"text": "sightpost: 1\nlabel: x\n", "replaced": name}, "replace")
 		if name != "link.yaml" && strings.HasPrefix(p.notice(), "Saved") {
 			t.Errorf("%q was saved: %s", name, p.notice())
 		}

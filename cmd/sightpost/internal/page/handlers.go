@@ -117,7 +117,11 @@ type liveAnswer struct {
 	// Problems and Needed are by the ids of the fields.
 	Problems map[string]string `json:"problems"`
 	Needed   []string          `json:"needed"`
-	Found    map[string]string `json:"found"`
+	// Titles are those of the entries of lists, by their ids: they follow their names.
+	Titles map[string]string `json:"titles"`
+	Found  map[string]string `json:"found"`
+	// Name is that of a file for the case, if none is given.
+	Name string `json:"name"`
 	// Figures are the names and titles of those to choose from, Drawn is the one that is
 	// shown, and Turned says from where, if it can be turned.
 	Figures [][2]string `json:"figures"`
@@ -189,8 +193,8 @@ func send(w http.ResponseWriter, a *liveAnswer) {
 // liveOf returns what a page needs of a view.
 func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 	a := &liveAnswer{
-		Number: q.Number, Text: v.Text, State: v.State(), Status: v.Status(),
-		Problems: map[string]string{}, Needed: []string{}, Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
+		Number: q.Number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested(),
+		Problems: map[string]string{}, Needed: []string{}, Titles: map[string]string{}, Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
 	}
 	for _, section := range v.Sections {
 		a.Sections[section.ID] = section.State()
@@ -232,6 +236,9 @@ func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 
 // entry takes over what is wrong with a field and those under it.
 func (a *liveAnswer) entry(e *entry) {
+	if e.Number > 0 {
+		a.Titles[e.ID] = e.Title()
+	}
 	if e.Problem != "" {
 		a.Problems[e.ID] = e.Problem
 	}

@@ -121,6 +121,28 @@ func TestSlipKeepsLists(t *testing.T) {
 	}
 }
 
+// TestFollows: what is called after a name or the code follows it while it is typed.
+func TestFollows(t *testing.T) {
+	folder := t.TempDir()
+	w := serve(t, folder)
+	f := w.act(fields{}, "example").whole()
+	f["e:postures[1].name"], f["e:label"] = "in the sling", "trial-3"
+	if l := w.live(f); l.Titles["e-postures-1"] != "in the sling" || l.Name != "trial-3.yaml" {
+		t.Errorf("the posture is called %q, the file %q", l.Titles["e-postures-1"], l.Name)
+	}
+	f["e:postures[1].name"] = ""
+	if l := w.live(f); l.Titles["e-postures-1"] != "entry 1" {
+		t.Errorf("the posture without a name is called %q", l.Titles["e-postures-1"])
+	}
+	if p := w.act(f, "save"); p.notice() != "Saved trial-3.yaml into the folder." || p.value("name") != "trial-3.yaml" {
+		t.Error(p.notice())
+	}
+	f["e:label"] = "../trial"
+	if l := w.live(f); l.Name != "case.yaml" {
+		t.Errorf("a code that is no name of a file suggests %q", l.Name)
+	}
+}
+
 // TestUnreadableRecords: what is wrong with the folder of records is told.
 func TestUnreadableRecords(t *testing.T) {
 	folder := t.TempDir()

@@ -25,6 +25,9 @@ type records struct {
 	Today string
 }
 
+// Several reports whether there are two to compare.
+func (r *records) Several() bool { return len(r.Names) > 1 }
+
 // records looks up what is filed under the code of the case.
 func (v *view) records(s *Server) {
 	v.Records = &records{Today: string(record.DayOf(time.Now()))}

@@ -31,8 +31,11 @@ type question struct {
 // case looks for it. If a file is in the way of either, neither is written.
 func (s *Server) saveCase(_ context.Context, q *request) func(*view) {
 	name, over := strings.TrimSpace(q.Form.Get("name")), []string(nil)
-	if q.Action == "replace" {
+	switch {
+	case q.Action == "replace":
 		name, over = q.Form.Get("replaced"), q.Form["over"]
+	case name == "":
+		name = q.suggested()
 	}
 	files, text, err := s.leaving(q, name)
 	if err != nil {
@@ -56,6 +59,15 @@ func (s *Server) saveCase(_ context.Context, q *request) func(*view) {
 		q.Kit, q.KitAt = "", "" // the page has it from the folder now
 	}
 	return func(v *view) { v.say("Saved %s into the folder.", name) }
+}
+
+// suggested returns the name of a file for the case of a page, after its code.
+func (q *request) suggested() string {
+	code := ""
+	if d, err := q.changed(); err == nil {
+		code, _ = d.Word("label")
+	}
+	return suggested(code)
 }
 
 // leaving returns the files to write when the case is saved under a name, the case

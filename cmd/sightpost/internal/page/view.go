@@ -73,6 +73,8 @@ type view struct {
 	Print template.HTML
 	// Form is what the fields said that are no part of the case.
 	Form url.Values
+
+	code string // of the case
 }
 
 // missing is a measure that is still needed.
@@ -161,6 +163,7 @@ func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error
 	if v.Broken != nil {
 		return v, nil
 	}
+	v.code, _ = d.Word("label")
 	w, err := s.work(ctx, &q.state)
 	if err != nil {
 		return nil, err

@@ -146,6 +146,11 @@ function show(form, answer, { number, sent, stood }) {
   if (answer.parts.stand !== undefined) form.dispatchEvent(new CustomEvent("dress"));
   problems(form, answer);
   for (const place of form.querySelectorAll("[data-part]")) place.textContent = answer.sections[place.dataset.part] ?? "";
+  form.elements.name.placeholder = answer.name;
+  for (const [id, title] of Object.entries(answer.titles)) {
+    const places = document.getElementById(id)?.querySelectorAll(":scope > legend, :scope > button > span") ?? [];
+    for (const place of places) tell(place, title);
+  }
   for (const [id, found] of Object.entries(answer.found)) {
     const field = document.getElementById(id);
     if (field) field.placeholder = found ? found + " found" : "";
