@@ -24,13 +24,14 @@ type section struct {
 
 // State says in a few words how a part of the form stands.
 func (s *section) State() string {
-	switch {
-	case s.Wrong > 0:
-		return plural(s.Wrong, "makes no sense", "make no sense")
-	case s.Needed > 0:
-		return plural(s.Needed, "needed", "needed")
+	var all []string
+	if s.Wrong > 0 {
+		all = append(all, plural(s.Wrong, "makes no sense", "make no sense"))
 	}
-	return ""
+	if s.Needed > 0 {
+		all = append(all, plural(s.Needed, "needed", "needed"))
+	}
+	return strings.Join(all, ", ")
 }
 
 // entry is a field of the form, or a group of them.

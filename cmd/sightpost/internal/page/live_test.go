@@ -36,6 +36,10 @@ func TestTyping(t *testing.T) {
 	if l.State != "needed" || len(l.Needed) != 1 || l.Needed[0] != "e-measured-eyes-up" {
 		t.Errorf("state %s, needed %q", l.State, l.Needed)
 	}
+	f["e:measured.eyes.forward"] = "far"
+	if l = w.live(f); l.Status != "1 entry makes no sense; still needed: 1 measure." || l.Sections["measured"] != "1 makes no sense, 1 needed" {
+		t.Errorf("a slip beside what is missing: %q, section %q", l.Status, l.Sections["measured"])
+	}
 }
 
 // TestUntouched: a page that is sent back as it came changes no letter of the case, in

@@ -85,10 +85,8 @@ func (v *view) Status() string {
 	switch {
 	case len(v.Broken) > 0 && v.Sections == nil:
 		return "The text of the case has a slip."
-	case v.Wrong+len(v.Broken) > 0:
-		return plural(v.Wrong+len(v.Broken), "entry makes no sense", "entries make no sense") + "."
-	case len(v.Missing) > 0:
-		return "Still needed: " + plural(len(v.Missing), "measure", "measures") + "."
+	case v.Wrong+len(v.Broken) > 0 || len(v.Missing) > 0:
+		return v.unfinished()
 	case v.Result == nil:
 		return ""
 	case v.Result.Failed != "":
@@ -102,6 +100,18 @@ func (v *view) Status() string {
 		}
 	}
 	return verdict + ": " + v.Result.Room + "."
+}
+
+// unfinished says how much is wrong and how much is missing.
+func (v *view) unfinished() string {
+	var all []string
+	if n := v.Wrong + len(v.Broken); n > 0 {
+		all = append(all, plural(n, "entry makes no sense", "entries make no sense"))
+	}
+	if n := len(v.Missing); n > 0 {
+		all = append(all, "still needed: "+plural(n, "measure", "measures"))
+	}
+	return sentence(strings.Join(all, "; ")) + "."
 }
 
 // State names the kind of status for the style sheet.
