@@ -56,8 +56,10 @@ func (r *reader) addMissing(at spot, f field) {
 // addUnpaired adds that the entry at a place has one key without another that goes
 // with it. The problem is about the other: that is what is left to fill in.
 func (r *reader) addUnpaired(at spot, given string, lacking *field) {
-	at.Key = joinKey(at.Key, lacking.key)
-	r.add(at, quoted(given)+" without it", "both keys, or neither: "+firstPhrase(lacking.doc))
+	r.problems = append(r.problems, Problem{
+		File: r.file, Line: at.Line, Column: at.Column, Key: at.Key, missing: lacking.key,
+		Found: quoted(given) + " without " + quoted(lacking.key), Expected: "both keys, or neither: " + firstPhrase(lacking.doc),
+	})
 }
 
 // senseless adds a problem of the second stage, which no schema can find.

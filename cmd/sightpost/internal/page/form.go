@@ -88,7 +88,7 @@ func sections() []section {
 		{ID: "screen", Title: "Screen"},
 		{ID: "mount", Title: "Mount", Lead: "Its kit and where it is clamped. Leave both out if only the place of the screen is wanted."},
 		{ID: "postures", Title: "Postures that must work", Lead: "In which the screen is wanted. The first that must work is the one in which the mount is set."},
-		{ID: "clear", Title: "Keep clear", Lead: "What screen and tubes must stay away from, as measured."},
+		{ID: "clear", Title: "Keep clear", Lead: "What screen and tubes must stay away from, measured with the seat tilted as it was."},
 		{ID: "more", Title: "Wishes and allowances", Lead: "Most cases do without."},
 	}
 }
@@ -165,7 +165,7 @@ func (m *maker) entry(f *casefile.Field, path string, lost bool) *entry {
 		Path: path, ID: idOf(path), Label: strings.ReplaceAll(f.Key, "_", " "), Sort: f.Sort,
 		How: howTo(path, f), Problem: strings.Join(m.problems[path], "; "),
 		Optional: !f.Required, Given: m.d.Has(path), Pictured: m.drawn[unnumbered(path)],
-		Needed: f.Required && (m.missing[path] || lost),
+		Needed: m.missing[path] || f.Required && lost,
 	}
 	switch f.Sort {
 	case casefile.Group:
