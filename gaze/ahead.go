@@ -10,13 +10,13 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Ahead is what a device's casing hides of the way ahead from somebody who drives.
+// Ahead is what a device's housing hides of the way ahead from somebody who drives.
 type Ahead struct {
 	// Floor is the part of the floor that each eye does not see, by [Eye], and Both
 	// what neither of them sees.
 	Floor [2]Shadow
 	Both  Shadow
-	// SolidSR is the solid angle that the casing covers, seen from midway between
+	// SolidSR is the solid angle that the housing covers, seen from midway between
 	// the eyes (steradians), and Share its share of the forward field, 0 to 1.
 	SolidSR, Share float64
 	// Remedies are what would be left hidden if the screen were moved, in the order
@@ -33,7 +33,7 @@ const (
 	// Lowered is straight down by LowerMM, the tilt kept.
 	Lowered Move = iota
 	// LaidBack turns the screen's upper edge away by LeanAngle, about the middle of
-	// the lit area, so that it is seen flatter from above.
+	// the display area, so that it is seen flatter from above.
 	LaidBack
 	// SwungLeft and SwungRight turn the screen about the vertical through the point
 	// midway between the eyes by SwingAngle, so that it faces them as before.
@@ -87,13 +87,13 @@ const (
 // off is taken to be nowhere, so that no product of lengths can overflow.
 const vastMM = 1e9
 
-// Ahead returns what d's casing hides with the screen at pose carrierFromScreen
+// Ahead returns what d's housing hides with the screen at pose carrierFromScreen
 // and a person in stance st who faces forward, the way the chair drives.
 //
 // Eyes that are not above the floor see none of it, so that nothing of it is
-// hidden. An eye inside the casing sees nothing at all. A place that is no number
+// hidden. An eye inside the housing sees nothing at all. A place that is no number
 // or further than 1000 km off gives the zero Ahead with its remedies named.
-func (d Device) Ahead(screen frame.Pose, st *Stance) Ahead {
+func (d Device) Ahead(screen frame.Pose, st *PostureInCarrier) Ahead {
 	chair := st.Carrier.Mul(screen)
 	left, right := st.Carrier.Apply(st.Eyes[LeftEye]), st.Carrier.Apply(st.Eyes[RightEye])
 	v := viewer{eyes: [2]r3.Vec{left, right}, middle: r3.Scale(0.5, r3.Add(left, right))}

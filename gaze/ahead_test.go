@@ -19,17 +19,17 @@ func facing(at r3.Vec) frame.Pose {
 
 // driver returns somebody whose eyes are spacingMM apart at a height above the
 // floor, in axes that are the chair's.
-func driver(heightMM, spacingMM float64) *gaze.Stance {
+func driver(heightMM, spacingMM float64) *gaze.PostureInCarrier {
 	head := frame.Translate(r3.Vec{Z: heightMM})
-	return &gaze.Stance{
+	return &gaze.PostureInCarrier{
 		Carrier: frame.Identity(), Head: head,
 		Eyes: [2]r3.Vec{{Y: spacingMM / 2, Z: heightMM}, {Y: -spacingMM / 2, Z: heightMM}},
 	}
 }
 
-// cased returns a device with a casing of a size about the lit area's middle.
+// cased returns a device with a housing of a size about the display area's middle.
 func cased(width, height, depth float64) gaze.Device {
-	return gaze.Device{Screen: gaze.Screen{CasingMM: r3.Vec{X: width, Y: height, Z: depth}}}
+	return gaze.Device{Screen: gaze.Screen{HousingMM: r3.Vec{X: width, Y: height, Z: depth}}}
 }
 
 // TestSolidAngleOfTriangles: pieces of regular bodies about their middle.
@@ -77,7 +77,7 @@ func TestSolidAngleOfRectangle(t *testing.T) {
 	}
 }
 
-// TestShareOfTheField: casings that cover known parts of it.
+// TestShareOfTheField: housings that cover known parts of it.
 func TestShareOfTheField(t *testing.T) {
 	const tolerance = 1e-12
 	tan := func(degrees float64) float64 { return math.Tan(degrees * math.Pi / 180) }
@@ -154,9 +154,9 @@ func TestShadowOfABoard(t *testing.T) {
 }
 
 // blocked reports whether the straight line from a to b, in screen axes, meets the
-// casing: the slabs between opposite faces, one by one.
+// housing: the slabs between opposite faces, one by one.
 func blocked(s gaze.Screen, a, b r3.Vec) bool {
-	middle, half := s.Casing()
+	middle, half := s.Housing()
 	from, dir := r3.Sub(a, middle), r3.Sub(b, a)
 	enter, leave := 0.0, 1.0
 	for _, axis := range [3][3]float64{{from.X, dir.X, half.X}, {from.Y, dir.Y, half.Y}, {from.Z, dir.Z, half.Z}} {
@@ -196,7 +196,7 @@ func within(outline []r3.Vec, p r3.Vec) float64 {
 
 // drivers returns what the trial-th random driver looks past, the seat tilted in
 // every other one.
-func drivers(draw drawing) (gaze.Device, frame.Pose, gaze.Stance) {
+func drivers(draw drawing) (gaze.Device, frame.Pose, gaze.PostureInCarrier) {
 	device, scene := draw.device(), draw.scene()
 	stances := draw.stances(scene, 2)
 	st := stances[1]
@@ -206,7 +206,7 @@ func drivers(draw drawing) (gaze.Device, frame.Pose, gaze.Stance) {
 }
 
 // TestHiddenFloorByRays: at random points of the floor the line of sight meets the
-// casing just where the shadow says so.
+// housing just where the shadow says so.
 func TestHiddenFloorByRays(t *testing.T) {
 	const (
 		points = 1500
@@ -283,17 +283,17 @@ func TestAheadInAMirror(t *testing.T) {
 	}
 }
 
-// TestMoreCasingHidesMore: a casing that contains another hides all that it hides;
-// what both eyes do not see is part of what either does not; and a casing hides no
+// TestMoreHousingHidesMore: a housing that contains another hides all that it hides;
+// what both eyes do not see is part of what either does not; and a housing hides no
 // more than a half of all directions, of the field no more than all.
-func TestMoreCasingHidesMore(t *testing.T) {
+func TestMoreHousingHidesMore(t *testing.T) {
 	const tolerance = 1e-9 // relative
 	draw := newDrawing(52)
 	for trial := range 100 {
 		device, screen, st := drivers(draw)
 		small := device.Ahead(screen, &st)
 		larger := device
-		larger.Screen.CasingMM = r3.Add(device.Screen.CasingMM, r3.Vec{X: 20, Y: 10, Z: 0})
+		larger.Screen.HousingMM = r3.Add(device.Screen.HousingMM, r3.Vec{X: 20, Y: 10, Z: 0})
 		large := larger.Ahead(screen, &st)
 		for _, row := range []struct {
 			name       string
@@ -372,16 +372,16 @@ func TestAheadOfWhatCannotBe(t *testing.T) {
 		name   string
 		device gaze.Device
 		screen frame.Pose
-		st     *gaze.Stance
+		st     *gaze.PostureInCarrier
 		hides  bool
 		solid  float64 // -1: any
 	}{
 		{"as it should be", cased(300, 230, 45), facing(before), driver(1200, 60), true, -1},
 		{"eyes on the floor", cased(300, 230, 45), facing(before), driver(0, 60), false, -1},
 		{"eyes below the floor", cased(300, 230, 45), facing(before), driver(-100, 60), false, -1},
-		{"eyes inside the casing", cased(300, 230, 45), facing(r3.Vec{X: -20, Z: 1200}), driver(1200, 60), true, 4 * math.Pi},
+		{"eyes inside the housing", cased(300, 230, 45), facing(r3.Vec{X: -20, Z: 1200}), driver(1200, 60), true, 4 * math.Pi},
 		{"behind the chair", cased(300, 230, 45), facing(r3.Vec{X: -600, Z: 1000}), driver(1200, 60), false, -1},
-		{"no casing", cased(0, 0, 0), facing(before), driver(1200, 60), false, 0},
+		{"no housing", cased(0, 0, 0), facing(before), driver(1200, 60), false, 0},
 		{"a stick", cased(300, 0, 0), facing(before), driver(1200, 60), false, 0},
 		{"a board, edge-on", cased(300, 230, 0), frame.Pose{Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{X: 1}), At: r3.Vec{X: 600, Z: 1200}}, driver(1200, 60), false, 0},
 		{"place is no number", cased(300, 230, 45), facing(r3.Vec{X: nan}), driver(1200, 60), false, 0},
@@ -389,8 +389,8 @@ func TestAheadOfWhatCannotBe(t *testing.T) {
 		{"place is beyond measure", cased(300, 230, 45), facing(r3.Vec{X: 1e300}), driver(1200, 60), false, 0},
 		{"eyes are no number", cased(300, 230, 45), facing(before), driver(nan, 60), false, 0},
 		{"eyes are beyond measure", cased(300, 230, 45), facing(before), driver(1e300, 60), false, 0},
-		{"casing is endless", cased(inf, 230, 45), facing(before), driver(1200, 60), false, 0},
-		{"casing is no number", cased(300, nan, 45), facing(before), driver(1200, 60), false, 0},
+		{"housing is endless", cased(inf, 230, 45), facing(before), driver(1200, 60), false, 0},
+		{"housing is no number", cased(300, nan, 45), facing(before), driver(1200, 60), false, 0},
 		{"no pose", cased(300, 230, 45), frame.Pose{}, driver(1200, 60), false, 0},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -409,10 +409,10 @@ func TestAheadOfWhatCannotBe(t *testing.T) {
 // An upright board 200 mm high and 600 mm ahead, its lower edge 800 mm above the
 // floor, hides from eyes 1200 mm high what lies between 1.8 m and 3.6 m ahead.
 func ExampleDevice_Ahead() {
-	device := gaze.Device{Screen: gaze.Screen{CasingMM: r3.Vec{X: 300, Y: 200}}}
+	device := gaze.Device{Screen: gaze.Screen{HousingMM: r3.Vec{X: 300, Y: 200}}}
 	screen := frame.Pose{Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{Z: 1}), At: r3.Vec{X: 600, Z: 900}}
 	eye := r3.Vec{Z: 1200}
-	a := device.Ahead(screen, &gaze.Stance{Carrier: frame.Identity(), Eyes: [2]r3.Vec{eye, eye}})
+	a := device.Ahead(screen, &gaze.PostureInCarrier{Carrier: frame.Identity(), Eyes: [2]r3.Vec{eye, eye}})
 	fmt.Printf("%.1f m to %.1f m\n", a.Both.NearMM/1000, a.Both.FarMM/1000)
 	for _, r := range a.Remedies[:2] {
 		fmt.Printf("%v: %.1f m to %.1f m\n", r.Move, r.Both.NearMM/1000, r.Both.FarMM/1000)

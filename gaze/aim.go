@@ -14,7 +14,7 @@ type Aim struct {
 	// Left and Down are the direction of the line of sight in head axes.
 	Left, Down frame.Angle
 	// DistanceMM leads from the point midway between the eyes to the middle of
-	// the lit area.
+	// the display area.
 	DistanceMM float64
 	// FacingUp and FacingRight turn the screen's face off the line back to the
 	// eyes, up and toward the viewer's right.
@@ -47,7 +47,7 @@ const levelCone = 10 * frame.Degree
 // newAiming returns the aiming for stance st. A screen that is to be level is
 // unrolled against the room's vertical in that stance, except for a line of
 // sight at rest within 10° of the vertical, where it follows the head.
-func newAiming(st *Stance, upright Upright) aiming {
+func newAiming(st *PostureInCarrier, upright Upright) aiming {
 	a := aiming{head: st.Head, up: st.Head.Rot.Z}
 	vertical := st.Carrier.Rot.ApplyInverse(r3.Vec{Z: 1})
 	rest := a.sight(st.Rest.Left, st.Rest.Down)
@@ -180,7 +180,7 @@ func aimOf(v []float64) Aim {
 // inverse of placing it by its aim. A middle at the eyes is taken to be seen
 // straight ahead, at no distance; a pose that is not finite gives an aim that is
 // none either.
-func AimAt(pose frame.Pose, st *Stance, upright Upright) Aim {
+func AimAt(pose frame.Pose, st *PostureInCarrier, upright Upright) Aim {
 	a := newAiming(st, upright)
 	to := a.head.Rot.ApplyInverse(r3.Sub(pose.At, a.head.At))
 	x := Aim{

@@ -19,9 +19,9 @@ func BenchmarkPlace(b *testing.B) {
 		for _, tilt := range tilts {
 			p := scene.Measured.AsMeasured(name)
 			p.SeatTilt = tilt
-			r.Stances = append(r.Stances, scene.Stance(p))
+			r.Postures = append(r.Postures, scene.InCarrier(p))
 		}
-		r.Prefer = gaze.Preferred(&r.Stances[0], device.Tracker)
+		r.Prefer = gaze.Preferred(&r.Postures[0], device.Tracker)
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
@@ -37,16 +37,16 @@ func BenchmarkPlace(b *testing.B) {
 func BenchmarkRooms(b *testing.B) {
 	scene, device := inventedScene(), inventedDevice()
 	judge := gaze.NewJudge(device, scene.Person)
-	st := scene.Stance(scene.Measured.AsMeasured("upright"))
-	r := gaze.Request{Judge: judge, Stances: []gaze.Stance{st}, Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges()}
+	st := scene.InCarrier(scene.Measured.AsMeasured("upright"))
+	r := gaze.Request{Judge: judge, Postures: []gaze.PostureInCarrier{st}, Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges()}
 	r.Prefer = gaze.Preferred(&st, device.Tracker)
 	target, err := gaze.Place(r)
 	if err != nil {
 		b.Fatal(err)
 	}
-	rooms := make([]gaze.Room, 0, judge.Count())
+	rooms := make([]gaze.ConditionMargin, 0, judge.Count())
 	b.ReportAllocs()
 	for b.Loop() {
-		rooms = judge.Rooms(rooms[:0], target.Pose, &st)
+		rooms = judge.Margins(rooms[:0], target.Pose, &st)
 	}
 }

@@ -81,7 +81,7 @@ func clinicTrial(t *testing.T, trial int) bool {
 
 // confirm checks a target's margin in one stance, the worst of all or another,
 // from the definitions.
-func confirm(draw drawing, def definition, st *gaze.Stance, target gaze.Target, worst bool) error {
+func confirm(draw drawing, def definition, st *gaze.PostureInCarrier, target gaze.Target, worst bool) error {
 	// The arc of the gaze limit bends away from an ellipsoid, so that some mm more
 	// than the margin may be left there; and where one eye is enough, the other may
 	// take over when it is lost.
@@ -108,7 +108,7 @@ func confirm(draw drawing, def definition, st *gaze.Stance, target gaze.Target, 
 // someLost reports whether a condition is lost somewhere at an excess beyond the
 // ellipsoid of movement: the excess along the direction that the point of the
 // ellipsoid is furthest in.
-func someLost(def definition, st *gaze.Stance, excessMM float64) bool {
+func someLost(def definition, st *gaze.PostureInCarrier, excessMM float64) bool {
 	m := st.MovementMM
 	for _, n := range spread(600) {
 		a := st.Seat.ApplyInverse(n)

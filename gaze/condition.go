@@ -10,7 +10,7 @@ import (
 type Kind int
 
 // The kinds of condition: six faces of the tracker's view, the tracker's gaze
-// limit and the four limits of the eyes' reach.
+// limit and the four limits of the gaze range.
 const (
 	TooNear Kind = iota
 	TooFar
@@ -19,10 +19,10 @@ const (
 	PastTop
 	PastBottom
 	GazeLimit
-	ReachLeft
-	ReachRight
-	ReachUp
-	ReachDown
+	BeyondLeft
+	BeyondRight
+	BeyondUp
+	BeyondDown
 )
 
 // Condition is one thing that must hold at one eye, for some kinds at one
@@ -51,19 +51,19 @@ func (c Condition) String() string {
 		return eye + " leaves the view at the bottom"
 	case GazeLimit:
 		return c.Corner.String() + ": beyond the tracker's gaze limit of the " + eye
-	case ReachLeft:
+	case BeyondLeft:
 		return c.Corner.String() + ": beyond the reach of the " + eye + " to the left"
-	case ReachRight:
+	case BeyondRight:
 		return c.Corner.String() + ": beyond the reach of the " + eye + " to the right"
-	case ReachUp:
+	case BeyondUp:
 		return c.Corner.String() + ": beyond the reach of the " + eye + " upward"
 	default:
 		return c.Corner.String() + ": beyond the reach of the " + eye + " downward"
 	}
 }
 
-// Room is how far the head may move before a condition fails.
-type Room struct {
+// ConditionMargin is how far the head may move before a condition fails.
+type ConditionMargin struct {
 	Condition Condition
 	// MM is the signed distance of the eye from where the condition fails, less
 	// the reach of the usual movement in that direction (mm).
@@ -78,13 +78,13 @@ type Room struct {
 
 // Along returns the change of the room (mm) for a small movement of the screen:
 // shift in mm and turn in radians about the screen's middle, carrier axes.
-func (r Room) Along(shift, turn r3.Vec) float64 {
+func (r ConditionMargin) Along(shift, turn r3.Vec) float64 {
 	return r3.Dot(r.Shift, shift) + r3.Dot(r.Turn, turn)
 }
 
 // Least returns the place of the least room in rooms, or -1 when there is none. A
 // room that is not a number counts as the least, so that it is seen.
-func Least(rooms []Room) int {
+func Least(rooms []ConditionMargin) int {
 	least := -1
 	for i, r := range rooms {
 		if least < 0 || r.MM < rooms[least].MM || math.IsNaN(r.MM) {

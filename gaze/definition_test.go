@@ -14,7 +14,7 @@ import (
 // an eye, as one would measure them, and knows of no planes, arcs or gradients.
 type definition struct {
 	device gaze.Device
-	reach  gaze.Reach
+	reach  gaze.GazeRange
 	screen frame.Pose // carrierFromScreen
 	head   frame.Rotation
 	used   gaze.EyesUsed
@@ -22,9 +22,9 @@ type definition struct {
 	conditions [2][]gaze.Condition
 }
 
-func define(d gaze.Device, p gaze.Person, screen frame.Pose, st *gaze.Stance) definition {
+func define(d gaze.Device, p gaze.Person, screen frame.Pose, st *gaze.PostureInCarrier) definition {
 	return definition{
-		device: d, reach: p.Reach, screen: screen, head: st.Head.Rot, used: p.Eyes,
+		device: d, reach: p.GazeRange, screen: screen, head: st.Head.Rot, used: p.Eyes,
 		conditions: [2][]gaze.Condition{conditions(gaze.LeftEye), conditions(gaze.RightEye)},
 	}
 }
@@ -35,7 +35,7 @@ func conditions(eye gaze.Eye) []gaze.Condition {
 	for kind := gaze.TooNear; kind <= gaze.PastBottom; kind++ {
 		all = append(all, gaze.Condition{Kind: kind, Eye: eye})
 	}
-	for kind := gaze.GazeLimit; kind <= gaze.ReachDown; kind++ {
+	for kind := gaze.GazeLimit; kind <= gaze.BeyondDown; kind++ {
 		for corner := gaze.TopLeft; corner <= gaze.BottomRight; corner++ {
 			all = append(all, gaze.Condition{Kind: kind, Eye: eye, Corner: corner})
 		}
@@ -92,11 +92,11 @@ func (d definition) gazeSlack(place, eye r3.Vec) float64 {
 func (d definition) reachSlack(kind gaze.Kind, place, eye r3.Vec) float64 {
 	v := d.head.ApplyInverse(r3.Sub(d.screen.Apply(place), eye))
 	switch kind {
-	case gaze.ReachLeft:
+	case gaze.BeyondLeft:
 		return d.reach.Left.Radians() - math.Atan2(v.Y, v.X)
-	case gaze.ReachRight:
+	case gaze.BeyondRight:
 		return d.reach.Right.Radians() - math.Atan2(-v.Y, v.X)
-	case gaze.ReachUp:
+	case gaze.BeyondUp:
 		return d.reach.Up.Radians() - math.Atan2(v.Z, v.X)
 	default:
 		return d.reach.Down.Radians() - math.Atan2(-v.Z, v.X)
@@ -105,7 +105,7 @@ func (d definition) reachSlack(kind gaze.Kind, place, eye r3.Vec) float64 {
 
 // holds reports whether every condition holds for enough of the eyes when the
 // head of st is moved by v (carrier axes).
-func (d definition) holds(st *gaze.Stance, v r3.Vec) bool {
+func (d definition) holds(st *gaze.PostureInCarrier, v r3.Vec) bool {
 	for _, set := range eyesNeeded(d.used) {
 		if !slices.ContainsFunc(set, func(eye gaze.Eye) bool { return !d.holdsAt(eye, r3.Add(st.Eyes[eye], v)) }) {
 			return true
@@ -128,7 +128,7 @@ func (d definition) holdsAt(eye gaze.Eye, at r3.Vec) bool {
 // reach of one eye.
 func (d definition) inReach(place, eye r3.Vec) bool {
 	ok := d.gazeSlack(place, eye) >= 0
-	for kind := gaze.ReachLeft; kind <= gaze.ReachDown; kind++ {
+	for kind := gaze.BeyondLeft; kind <= gaze.BeyondDown; kind++ {
 		ok = ok && d.reachSlack(kind, place, eye) >= 0
 	}
 	return ok
@@ -138,7 +138,7 @@ func (d definition) inReach(place, eye r3.Vec) bool {
 // which the conditions hold, over many directions, with each way found by
 // marching and halving on the definition alone (mm); negative when they do not
 // hold to begin with. No ellipsoid of movement is taken off.
-func (d definition) marginByMarching(st *gaze.Stance, directions []r3.Vec) float64 {
+func (d definition) marginByMarching(st *gaze.PostureInCarrier, directions []r3.Vec) float64 {
 	if !d.holds(st, r3.Vec{}) {
 		return -1
 	}

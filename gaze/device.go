@@ -16,7 +16,7 @@ type Tracker struct {
 	// Across and UpDown are the full angles of the frustum, right to left and
 	// bottom to top of the screen.
 	Across, UpDown frame.Angle
-	// BelowMM is how far the tracker sits below the middle of the lit area,
+	// BelowMM is how far the tracker sits below the middle of the display area,
 	// InFrontMM how far in front of the glass (mm).
 	BelowMM, InFrontMM float64
 	// AimedUp turns the optical axis from the screen's normal toward its top.
@@ -28,28 +28,28 @@ type Tracker struct {
 	Accuracy, Precision frame.Angle
 }
 
-// Screen is the lit area and the box around it. Its glass is the plane z = 0 of
+// Screen is the display area and the box around it. Its glass is the plane z = 0 of
 // screen axes.
 type Screen struct {
-	// WidthMM and HeightMM are the size of the lit area.
+	// WidthMM and HeightMM are the size of the display area.
 	WidthMM, HeightMM float64
-	// Used is the part of the lit area that is looked at; its corners count.
+	// Used is the part of the display area that is looked at; its corners count.
 	Used Rect
-	// CasingMM is the size of the box right to left, bottom to top and front to
+	// HousingMM is the size of the box right to left, bottom to top and front to
 	// back. Its front is flush with the glass.
-	CasingMM r3.Vec
-	// CasingBelowMM is how far the middle of the casing sits below the middle
-	// of the lit area.
-	CasingBelowMM float64
-	// MassKG is the mass of screen, tracker and casing together.
+	HousingMM r3.Vec
+	// HousingBelowMM is how far the middle of the housing sits below the middle
+	// of the display area.
+	HousingBelowMM float64
+	// MassKG is the mass of screen, tracker and housing together.
 	MassKG float64
 }
 
-// Rect is a rectangle in screen axes (mm from the middle of the lit area).
+// Rect is a rectangle in screen axes (mm from the middle of the display area).
 type Rect struct{ LeftMM, RightMM, BottomMM, TopMM float64 }
 
-// Lit returns the whole lit area as a rectangle.
-func (s Screen) Lit() Rect {
+// Display returns the whole display area as a rectangle.
+func (s Screen) Display() Rect {
 	return Rect{LeftMM: -s.WidthMM / 2, RightMM: s.WidthMM / 2, BottomMM: -s.HeightMM / 2, TopMM: s.HeightMM / 2}
 }
 

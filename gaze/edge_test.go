@@ -49,7 +49,7 @@ func allNumbers(t *testing.T, what string, v any) {
 // quarter turn up has directions without a rate, and numbers all the same.
 func TestScreenAtTheEyes(t *testing.T) {
 	scene, device := inventedScene(), inventedDevice()
-	stances := []gaze.Stance{scene.Stance(scene.Measured.AsMeasured("measured"))}
+	stances := []gaze.PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured"))}
 	head := stances[0].Head
 	before := frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{Z: 1})
 	for _, row := range []struct {
@@ -84,7 +84,7 @@ func TestNobody(t *testing.T) {
 	if mm, c, stance := judge.Worst(frame.Identity(), nil); mm != 0 || c != (gaze.Condition{}) || stance != -1 {
 		t.Errorf("Worst of nobody is %g mm, %v, stance %d; want 0, none, -1", mm, c, stance)
 	}
-	if mm, _, _ := gaze.NewFaceDistance(inventedDevice(), nil, 300).Room(frame.Identity()); mm != 100000-300 {
+	if mm, _, _ := gaze.NewFaceDistance(inventedDevice(), nil, 300).Margin(frame.Identity()); mm != 100000-300 {
 		t.Errorf("the room before no face is %g mm, want 100 m less the distance", mm)
 	}
 }
@@ -92,13 +92,13 @@ func TestNobody(t *testing.T) {
 // TestGazeLimitWithoutMeaning: a limit outside its range is the nearest inside it.
 func TestGazeLimitWithoutMeaning(t *testing.T) {
 	scene := inventedScene()
-	st := scene.Stance(scene.Measured.AsMeasured("measured"))
+	st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 	screen := newDrawing(31).screen(&st, inventedDevice().Tracker)
 	margin := func(limit frame.Angle) float64 {
 		d := inventedDevice()
 		d.Tracker.GazeLimit = limit
 		judge := gaze.NewJudge(d, scene.Person)
-		allNumbers(t, "rooms", judge.Rooms(nil, screen, &st))
+		allNumbers(t, "margins", judge.Margins(nil, screen, &st))
 		mm, _ := judge.Margin(screen, &st)
 		return mm
 	}
@@ -142,16 +142,16 @@ func FuzzLook(f *testing.F) {
 	seed(math.Inf(1), 1, math.NaN(), 3, 1e308, 1e-308, -1e300)
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		in := numbers(raw)
-		st := gaze.Stance{Carrier: frame.Identity(), Head: frame.Identity(), Eyes: [2]r3.Vec{in.vec(), in.vec()}}
+		st := gaze.PostureInCarrier{Carrier: frame.Identity(), Head: frame.Identity(), Eyes: [2]r3.Vec{in.vec(), in.vec()}}
 		screen := frame.Pose{At: in.vec(), Rot: frame.FromVector(in.vec())}
 		device := gaze.Device{
 			Tracker: gaze.Tracker{Accuracy: in.angle(), Precision: in.angle()},
 			Screen: gaze.Screen{
-				Used:     gaze.Rect{LeftMM: in.next(), RightMM: in.next(), BottomMM: in.next(), TopMM: in.next()},
-				CasingMM: in.vec(), CasingBelowMM: in.next(),
+				Used:      gaze.Rect{LeftMM: in.next(), RightMM: in.next(), BottomMM: in.next(), TopMM: in.next()},
+				HousingMM: in.vec(), HousingBelowMM: in.next(),
 			},
 		}
-		glasses := gaze.Spectacles{LensSlant: in.angle()}
+		glasses := gaze.Glasses{LensSlant: in.angle()}
 		grid := gaze.Grid{GapMM: in.next(), Rows: 3, Columns: 4}
 		targets := device.Targets(screen, &st, &grid)
 		allNumbers(t, "targets", targets)

@@ -41,7 +41,7 @@ func ExamplePreferredGaze() {
 // The tightest condition of a screen set by eye, in plain words.
 func ExampleJudge_Margin() {
 	scene, device := inventedScene(), inventedDevice()
-	st := scene.Stance(scene.Measured.AsMeasured("measured"))
+	st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 	judge := gaze.NewJudge(device, scene.Person)
 	// Square before the eyes, 560 mm off: a screen's right is the person's right,
 	// its normal faces back.
@@ -62,10 +62,10 @@ func ExamplePlace() {
 	upright := scene.Measured.AsMeasured("upright")
 	rested := scene.Measured.AsMeasured("rested")
 	rested.SeatTilt = 25 * frame.Degree
-	stances := []gaze.Stance{scene.Stance(upright), scene.Stance(rested)}
+	stances := []gaze.PostureInCarrier{scene.InCarrier(upright), scene.InCarrier(rested)}
 
 	target, err := gaze.Place(gaze.Request{
-		Judge: gaze.NewJudge(device, scene.Person), Stances: stances, Prefer: gaze.Preferred(&stances[0], device.Tracker),
+		Judge: gaze.NewJudge(device, scene.Person), Postures: stances, Prefer: gaze.Preferred(&stances[0], device.Tracker),
 		Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
 		Limits: []gaze.Limit{gaze.NewFaceDistance(device, stances, 400)},
 	})

@@ -8,19 +8,19 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// FaceDistance is the limit that keeps the casing away from the eyes in every
+// FaceDistance is the limit that keeps the housing away from the eyes in every
 // stance. Build it with [NewFaceDistance].
 type FaceDistance struct {
 	leastMM      float64
 	eyes         []r3.Vec
-	middle, half r3.Vec // of the casing, in screen axes
+	middle, half r3.Vec // of the housing, in screen axes
 }
 
-// NewFaceDistance returns the limit that keeps every point of d's casing leastMM
+// NewFaceDistance returns the limit that keeps every point of d's housing leastMM
 // from both eyes in the given stances.
-func NewFaceDistance(d Device, stances []Stance, leastMM float64) *FaceDistance {
+func NewFaceDistance(d Device, stances []PostureInCarrier, leastMM float64) *FaceDistance {
 	l := &FaceDistance{leastMM: leastMM}
-	l.middle, l.half = d.Screen.Casing()
+	l.middle, l.half = d.Screen.Housing()
 	for _, st := range stances {
 		l.eyes = append(l.eyes, st.Eyes[:]...)
 	}
@@ -38,16 +38,16 @@ func (l *FaceDistance) Parts() []Limit {
 	return parts
 }
 
-// Casing returns the middle and the half extents of the casing in screen axes
+// Housing returns the middle and the half extents of the housing in screen axes
 // (mm).
-func (s Screen) Casing() (middle, half r3.Vec) {
-	return r3.Vec{Y: -s.CasingBelowMM, Z: -s.CasingMM.Z / 2}, r3.Scale(0.5, s.CasingMM)
+func (s Screen) Housing() (middle, half r3.Vec) {
+	return r3.Vec{Y: -s.HousingBelowMM, Z: -s.HousingMM.Z / 2}, r3.Scale(0.5, s.HousingMM)
 }
 
-// Room implements [Limit]. Outside the casing the distance of the nearest eye
+// ConditionMargin implements [Limit]. Outside the housing the distance of the nearest eye
 // counts, inside it the depth to the glass, as a negative number. Without eyes the
 // room is 100 m.
-func (l *FaceDistance) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
+func (l *FaceDistance) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 	mm = farthestMM
 	for _, eye := range l.eyes {
 		arm := r3.Sub(eye, screen.At)
@@ -70,7 +70,7 @@ func (l *FaceDistance) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) 
 
 // String implements [Limit].
 func (l *FaceDistance) String() string {
-	return fmt.Sprintf("casing at least %.0f mm from the eyes", l.leastMM)
+	return fmt.Sprintf("housing at least %.0f mm from the eyes", l.leastMM)
 }
 
 // clampTo returns v with every component within ± that of half.

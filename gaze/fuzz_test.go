@@ -50,7 +50,7 @@ func FuzzPlace(f *testing.F) {
 		scene := gaze.Scene{
 			Person: gaze.Person{
 				PupilSpacingMM: in.next(), NeckToEyesMM: in.vec(), Eyes: gaze.EyesUsed(choice % 4),
-				Reach: gaze.Reach{Left: in.angle(), Right: in.angle(), Up: in.angle(), Down: in.angle()}, MovementMM: in.vec(),
+				GazeRange: gaze.GazeRange{Left: in.angle(), Right: in.angle(), Up: in.angle(), Down: in.angle()}, MovementMM: in.vec(),
 			},
 			Measured:       gaze.Sitting{SeatTilt: in.angle(), BackAngle: in.angle(), EyesMM: in.vec(), Head: in.head()},
 			Carrier:        gaze.Carrier(choice / 4 % 2),
@@ -62,9 +62,9 @@ func FuzzPlace(f *testing.F) {
 				NearMM: in.next(), BestMM: in.next(), FarMM: in.next(), Across: in.angle(), UpDown: in.angle(),
 				BelowMM: in.next(), InFrontMM: in.next(), AimedUp: in.angle(), GazeLimit: in.angle(),
 			},
-			Screen: gaze.Screen{Used: gaze.Rect{LeftMM: in.next(), RightMM: in.next(), BottomMM: in.next(), TopMM: in.next()}, CasingMM: in.vec()},
+			Screen: gaze.Screen{Used: gaze.Rect{LeftMM: in.next(), RightMM: in.next(), BottomMM: in.next(), TopMM: in.next()}, HousingMM: in.vec()},
 		}
-		stances := []gaze.Stance{scene.Stance(scene.Measured.AsMeasured("measured")), scene.Stance(other)}
+		stances := []gaze.PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured")), scene.InCarrier(other)}
 		r := request(device, scene, stances)
 		r.Upright = gaze.Upright(choice / 8 % 2)
 		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, stances, in.next())}

@@ -12,13 +12,13 @@ import (
 
 func sampleDevice() Device {
 	d := Device{
-		Screen: Screen{WidthMM: 260, HeightMM: 165, CasingMM: r3.Vec{X: 300, Y: 230, Z: 45}},
+		Screen: Screen{WidthMM: 260, HeightMM: 165, HousingMM: r3.Vec{X: 300, Y: 230, Z: 45}},
 		Tracker: Tracker{
 			NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * frame.Degree, UpDown: 30 * frame.Degree,
 			BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
 		},
 	}
-	d.Screen.Used = d.Screen.Lit()
+	d.Screen.Used = d.Screen.Display()
 	return d
 }
 
@@ -28,7 +28,7 @@ func sampleScene(rng *rand.Rand) Scene {
 	return Scene{
 		Person: Person{
 			PupilSpacingMM: u(45, 70), NeckToEyesMM: r3.Vec{X: 80, Z: 75},
-			Reach:      Reach{Left: deg(20, 40), Right: deg(20, 40), Up: deg(10, 30), Down: deg(20, 45)},
+			GazeRange:  GazeRange{Left: deg(20, 40), Right: deg(20, 40), Up: deg(10, 30), Down: deg(20, 45)},
 			MovementMM: r3.Vec{X: u(0, 30), Y: u(0, 40), Z: u(0, 20)},
 		},
 		Chair: Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
@@ -52,14 +52,14 @@ func TestSearchGradients(t *testing.T) {
 		scene := sampleScene(rng)
 		scene.Carrier = Carrier(trial % 2)
 		scene.Person.Eyes = EyesUsed(trial / 2 % 3)
-		lead := scene.Stance(scene.Measured.AsMeasured("measured"))
+		lead := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 		tilted := scene.Measured.AsMeasured("tilted")
 		tilted.SeatTilt += 20 * frame.Degree
 		device := sampleDevice()
 		r := Request{
-			Judge: NewJudge(device, scene.Person), Stances: []Stance{lead, scene.Stance(tilted)},
+			Judge: NewJudge(device, scene.Person), Postures: []PostureInCarrier{lead, scene.InCarrier(tilted)},
 			Upright: Upright(trial % 2), Prefer: Preferred(&lead, device.Tracker), Rates: DefaultRates(), Ranges: DefaultRanges(),
-			Limits: []Limit{NewFaceDistance(device, []Stance{lead}, 300)},
+			Limits: []Limit{NewFaceDistance(device, []PostureInCarrier{lead}, 300)},
 		}
 		p := newPlacing(&r)
 		m := p.problem.Terms + p.problem.Limits + len(p.problem.Rates)
@@ -94,7 +94,7 @@ func TestAimRates(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 2))
 	for trial := range 100 {
 		scene := sampleScene(rng)
-		st := scene.Stance(scene.Measured.AsMeasured("measured"))
+		st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 		a := newAiming(&st, Upright(trial%2))
 		unit := aimUnit()
 		x := Preferred(&st, sampleDevice().Tracker).vector()

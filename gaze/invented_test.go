@@ -15,14 +15,14 @@ import (
 // inventedDevice returns a screen of some 12 inches with a tracker below it.
 func inventedDevice() gaze.Device {
 	d := gaze.Device{
-		Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, CasingMM: r3.Vec{X: 300, Y: 230, Z: 45}, CasingBelowMM: 15, MassKG: 1.6},
+		Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, HousingMM: r3.Vec{X: 300, Y: 230, Z: 45}, HousingBelowMM: 15, MassKG: 1.6},
 		Tracker: gaze.Tracker{
 			NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * frame.Degree, UpDown: 30 * frame.Degree,
 			BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
 			Accuracy: 0.7 * frame.Degree, Precision: 0.3 * frame.Degree,
 		},
 	}
-	d.Screen.Used = d.Screen.Lit()
+	d.Screen.Used = d.Screen.Display()
 	return d
 }
 
@@ -32,7 +32,7 @@ func inventedScene() gaze.Scene {
 		Person: gaze.Person{
 			PupilSpacingMM: 60, NeckToEyesMM: r3.Vec{X: 95, Z: 75},
 			RestGaze:   &gaze.GazeDirection{Down: 10 * frame.Degree},
-			Reach:      gaze.Reach{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
+			GazeRange:  gaze.GazeRange{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
 			MovementMM: r3.Vec{X: 30, Y: 40, Z: 20},
 		},
 		Chair:          gaze.Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
@@ -62,14 +62,14 @@ func (d drawing) device() gaze.Device {
 	near := d.between(350, 520)
 	best := near + d.between(60, 180)
 	device := gaze.Device{
-		Screen: gaze.Screen{WidthMM: w, HeightMM: h, CasingMM: r3.Vec{X: w + 40, Y: h + 60, Z: 45}, CasingBelowMM: 15},
+		Screen: gaze.Screen{WidthMM: w, HeightMM: h, HousingMM: r3.Vec{X: w + 40, Y: h + 60, Z: 45}, HousingBelowMM: 15},
 		Tracker: gaze.Tracker{
 			NearMM: near, BestMM: best, FarMM: best + d.between(80, 300),
 			Across: d.degrees(28, 55), UpDown: d.degrees(22, 42), BelowMM: h/2 + d.between(5, 40), InFrontMM: d.between(-5, 25),
 			AimedUp: d.degrees(0, 25), GazeLimit: d.degrees(25, 42),
 		},
 	}
-	device.Screen.Used = device.Screen.Lit()
+	device.Screen.Used = device.Screen.Display()
 	if d.IntN(3) == 0 {
 		device.Screen.Used.RightMM *= d.Float64()
 		device.Screen.Used.BottomMM *= d.Float64()
@@ -87,7 +87,7 @@ func (d drawing) scene() gaze.Scene {
 			PupilSpacingMM: d.between(45, 72),
 			NeckToEyesMM:   r3.Vec{X: d.between(60, 110), Y: d.between(-8, 8), Z: d.between(55, 95)},
 			Eyes:           gaze.EyesUsed(d.IntN(4)),
-			Reach:          gaze.Reach{Left: d.degrees(18, 45), Right: d.degrees(18, 45), Up: d.degrees(10, 30), Down: d.degrees(18, 45)},
+			GazeRange:      gaze.GazeRange{Left: d.degrees(18, 45), Right: d.degrees(18, 45), Up: d.degrees(10, 30), Down: d.degrees(18, 45)},
 			MovementMM:     r3.Vec{X: d.between(0, 40), Y: d.between(0, 50), Z: d.between(0, 25)},
 		},
 		Chair: gaze.Chair{
@@ -119,16 +119,16 @@ func (d drawing) posture(s gaze.Scene) gaze.Posture {
 }
 
 // stances returns the measured posture and n - 1 others as stances.
-func (d drawing) stances(s gaze.Scene, n int) []gaze.Stance {
-	all := []gaze.Stance{s.Stance(s.Measured.AsMeasured("measured"))}
+func (d drawing) stances(s gaze.Scene, n int) []gaze.PostureInCarrier {
+	all := []gaze.PostureInCarrier{s.InCarrier(s.Measured.AsMeasured("measured"))}
 	for len(all) < n {
-		all = append(all, s.Stance(d.posture(s)))
+		all = append(all, s.InCarrier(d.posture(s)))
 	}
 	return all
 }
 
 // screen returns a screen somewhere before the head of st, turned a little.
-func (d drawing) screen(st *gaze.Stance, t gaze.Tracker) frame.Pose {
+func (d drawing) screen(st *gaze.PostureInCarrier, t gaze.Tracker) frame.Pose {
 	left, down := d.degrees(-15, 15).Radians(), d.degrees(-10, 35).Radians()
 	sight := st.Head.Rot.Apply(r3.Vec{X: math.Cos(down) * math.Cos(left), Y: math.Cos(down) * math.Sin(left), Z: -math.Sin(down)})
 	back := r3.Scale(-1, sight)
@@ -139,9 +139,9 @@ func (d drawing) screen(st *gaze.Stance, t gaze.Tracker) frame.Pose {
 }
 
 // request asks for the default kind of placement.
-func request(d gaze.Device, s gaze.Scene, stances []gaze.Stance) gaze.Request {
+func request(d gaze.Device, s gaze.Scene, stances []gaze.PostureInCarrier) gaze.Request {
 	return gaze.Request{
-		Judge: gaze.NewJudge(d, s.Person), Stances: stances, Prefer: gaze.Preferred(&stances[0], d.Tracker),
+		Judge: gaze.NewJudge(d, s.Person), Postures: stances, Prefer: gaze.Preferred(&stances[0], d.Tracker),
 		Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
 	}
 }

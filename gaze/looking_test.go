@@ -31,7 +31,7 @@ func TestLookingAgainstLibrary(t *testing.T) {
 	for i, ref := range readReference[reference](t, "looking") {
 		device := ref.device()
 		device.Tracker.Accuracy, device.Tracker.Precision = deg(ref.Accuracy), deg(ref.Precision)
-		st := gaze.Stance{Carrier: frame.Identity(), Head: frame.Identity()}
+		st := gaze.PostureInCarrier{Carrier: frame.Identity(), Head: frame.Identity()}
 		for eye := range st.Eyes {
 			st.Eyes[eye] = ref.Eyes[eye].vec()
 		}

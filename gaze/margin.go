@@ -38,7 +38,7 @@ type corner struct {
 func NewJudge(d Device, p Person) Judge {
 	d.Tracker.GazeLimit = d.Tracker.gazeLimit()
 	j := Judge{
-		eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), reach: p.Reach.limits(),
+		eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), reach: p.GazeRange.limits(),
 		cosLimit: math.Cos(d.Tracker.GazeLimit.Radians()),
 	}
 	for i, id := range [4]Corner{TopLeft, TopRight, BottomLeft, BottomRight} {
@@ -57,7 +57,7 @@ func (t Tracker) gazeLimit() frame.Angle {
 	return min(t.GazeLimit, most)
 }
 
-// Count returns how many rooms [Judge.Rooms] appends for one stance.
+// Count returns how many rooms [Judge.Margins] appends for one stance.
 func (j Judge) Count() int {
 	if j.eyes == Both {
 		return 2 * perEye
@@ -74,7 +74,7 @@ const perEye = 6 + 4*(1+4)
 //
 // When either eye is enough, the rooms are those of the eye with the larger
 // least room.
-func (j *Judge) Rooms(dst []Room, screen frame.Pose, st *Stance) []Room {
+func (j *Judge) Margins(dst []ConditionMargin, screen frame.Pose, st *PostureInCarrier) []ConditionMargin {
 	switch j.eyes {
 	case LeftOnly:
 		return j.atEye(dst, screen, st, LeftEye)
@@ -100,15 +100,15 @@ func (j *Judge) Rooms(dst []Room, screen frame.Pose, st *Stance) []Room {
 // move, any way, beyond its usual movement, before the tracker loses an eye or a
 // part of the screen gets out of reach. It is exact where positive; where
 // negative it is right in sign only.
-func (j *Judge) Margin(screen frame.Pose, st *Stance) (float64, Condition) {
-	var buf [2 * perEye]Room
-	rooms := j.Rooms(buf[:0], screen, st)
+func (j *Judge) Margin(screen frame.Pose, st *PostureInCarrier) (float64, Condition) {
+	var buf [2 * perEye]ConditionMargin
+	rooms := j.Margins(buf[:0], screen, st)
 	least := rooms[Least(rooms)]
 	return least.MM, least.Condition
 }
 
 // atEye appends the rooms at one eye.
-func (j *Judge) atEye(dst []Room, screen frame.Pose, st *Stance, eye Eye) []Room {
+func (j *Judge) atEye(dst []ConditionMargin, screen frame.Pose, st *PostureInCarrier, eye Eye) []ConditionMargin {
 	e := view{screen: screen, st: st, eye: st.Eyes[eye]}
 	e.arm = r3.Sub(e.eye, screen.At)
 	e.local = screen.Rot.ApplyInverse(e.arm)
@@ -133,7 +133,7 @@ func (j *Judge) atEye(dst []Room, screen frame.Pose, st *Stance, eye Eye) []Room
 // view is one eye before a screen.
 type view struct {
 	screen frame.Pose
-	st     *Stance
+	st     *PostureInCarrier
 	eye    r3.Vec // carrier axes
 	arm    r3.Vec // from the screen's middle to the eye, carrier axes
 	local  r3.Vec // the same in screen axes
@@ -147,13 +147,13 @@ type view struct {
 // of the movement ellipsoid furthest along n,
 //
 //	d(mm - n·w) = -n·δ - ω·(arm × n) - ω·(n × w)
-func (e *view) flat(c Condition, mm float64, n r3.Vec) Room {
+func (e *view) flat(c Condition, mm float64, n r3.Vec) ConditionMargin {
 	support := e.st.Support(n)
 	turn := r3.Scale(-1, r3.Cross(e.arm, n))
 	if support > 0 {
 		turn = r3.Sub(turn, r3.Cross(n, e.st.supportPoint(n, support)))
 	}
-	return Room{Condition: c, MM: mm - support, Inward: n, Shift: r3.Scale(-1, n), Turn: turn}
+	return ConditionMargin{Condition: c, MM: mm - support, Inward: n, Shift: r3.Scale(-1, n), Turn: turn}
 }
 
 // fromHead returns the room of a plane carried by the head through the eye, with
@@ -161,10 +161,10 @@ func (e *view) flat(c Condition, mm float64, n r3.Vec) Room {
 // does not turn with the screen, so the support is the same for every corner.
 //
 //	d(l·(corner - eye)) = l·δ + ω·((corner - middle) × l)
-func (e *view) fromHead(c Condition, p, l r3.Vec, support float64) Room {
+func (e *view) fromHead(c Condition, p, l r3.Vec, support float64) ConditionMargin {
 	arm := e.screen.Rot.Apply(p)
 	mm := r3.Dot(l, r3.Sub(arm, e.arm))
-	return Room{Condition: c, MM: mm - support, Inward: r3.Scale(-1, l), Shift: l, Turn: r3.Cross(arm, l)}
+	return ConditionMargin{Condition: c, MM: mm - support, Inward: r3.Scale(-1, l), Shift: l, Turn: r3.Cross(arm, l)}
 }
 
 // curved returns the room of the gaze limit at a corner. The surface of equal
@@ -173,11 +173,11 @@ func (e *view) fromHead(c Condition, p, l r3.Vec, support float64) Room {
 // the distance and w as in flat,
 //
 //	d(mm - n·w) = -(n - H w)·δ - ω·(arm × (n - H w)) - ω·(n × w)
-func (e *view) curved(c Condition, k *corner) Room {
+func (e *view) curved(c Condition, k *corner) ConditionMargin {
 	mm, g := k.room(e.local)
 	n := e.screen.Rot.Apply(g.inward)
 	support := e.st.Support(n)
-	r := Room{Condition: c, MM: mm - support, Inward: n}
+	r := ConditionMargin{Condition: c, MM: mm - support, Inward: n}
 	if support == 0 {
 		r.Shift = r3.Scale(-1, n)
 		r.Turn = r3.Scale(-1, r3.Cross(e.arm, n))

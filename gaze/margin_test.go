@@ -24,11 +24,11 @@ func TestRoomIsTheLargestBall(t *testing.T) {
 	for trial := range 40 {
 		device, scene := draw.device(), draw.scene()
 		scene.Person.MovementMM, scene.Person.Eyes = r3.Vec{}, gaze.Both
-		st := scene.Stance(draw.posture(scene))
+		st := scene.InCarrier(draw.posture(scene))
 		screen := draw.screen(&st, device.Tracker)
 		judge := gaze.NewJudge(device, scene.Person)
 		def := define(device, scene.Person, screen, &st)
-		for _, room := range judge.Rooms(nil, screen, &st) {
+		for _, room := range judge.Margins(nil, screen, &st) {
 			eye := st.Eyes[room.Condition.Eye]
 			if (room.MM > 0) != (def.slack(room.Condition, eye) > 0) {
 				t.Fatalf("trial %d: %v: room %.3f mm has the wrong sign", trial, room.Condition, room.MM)
@@ -144,7 +144,7 @@ func TestMarginIsUsedUp(t *testing.T) {
 			continue
 		}
 		judge := gaze.NewJudge(device, scene.Person)
-		rooms := judge.Rooms(nil, target.Pose, &stances[0])
+		rooms := judge.Margins(nil, target.Pose, &stances[0])
 		room := rooms[gaze.Least(rooms)]
 		st, m := &stances[0], scene.Person.MovementMM
 		furthest, most := r3.Vec{}, 0.0
@@ -174,12 +174,12 @@ func TestMirror(t *testing.T) {
 	for trial := range 60 {
 		device, scene := draw.device(), draw.scene()
 		posture := draw.posture(scene)
-		st := scene.Stance(posture)
+		st := scene.InCarrier(posture)
 		screen := draw.screen(&st, device.Tracker)
 		judge := gaze.NewJudge(device, scene.Person)
 
 		mirrored := mirrorScene(scene)
-		other := mirrored.Stance(mirrorPosture(posture))
+		other := mirrored.InCarrier(mirrorPosture(posture))
 		used := &device.Screen.Used
 		used.LeftMM, used.RightMM = -used.RightMM, -used.LeftMM
 		otherJudge := gaze.NewJudge(device, mirrored.Person)
@@ -194,10 +194,10 @@ func TestMirror(t *testing.T) {
 			continue
 		}
 		want := map[gaze.Condition]float64{}
-		for _, r := range judge.Rooms(nil, screen, &st) {
+		for _, r := range judge.Margins(nil, screen, &st) {
 			want[mirrorCondition(r.Condition)] = r.MM
 		}
-		rooms := otherJudge.Rooms(nil, mirrorScreen(screen), &other)
+		rooms := otherJudge.Margins(nil, mirrorScreen(screen), &other)
 		if len(rooms) != len(want) {
 			t.Fatalf("trial %d: %d rooms, mirrored %d", trial, len(want), len(rooms))
 		}
@@ -222,7 +222,7 @@ func mirrorScene(s gaze.Scene) gaze.Scene {
 	s.Person.NeckToEyesMM.Y *= -1
 	s.Measured.EyesMM.Y *= -1
 	s.Measured.Head = mirrorHead(s.Measured.Head)
-	s.Person.Reach.Left, s.Person.Reach.Right = s.Person.Reach.Right, s.Person.Reach.Left
+	s.Person.GazeRange.Left, s.Person.GazeRange.Right = s.Person.GazeRange.Right, s.Person.GazeRange.Left
 	switch s.Person.Eyes {
 	case gaze.LeftOnly:
 		s.Person.Eyes = gaze.RightOnly
@@ -252,7 +252,7 @@ func mirrorScreen(p frame.Pose) frame.Pose {
 func mirrorCondition(c gaze.Condition) gaze.Condition {
 	kinds := map[gaze.Kind]gaze.Kind{
 		gaze.PastLeft: gaze.PastRight, gaze.PastRight: gaze.PastLeft,
-		gaze.ReachLeft: gaze.ReachRight, gaze.ReachRight: gaze.ReachLeft,
+		gaze.BeyondLeft: gaze.BeyondRight, gaze.BeyondRight: gaze.BeyondLeft,
 	}
 	corners := map[gaze.Corner]gaze.Corner{
 		gaze.TopLeft: gaze.TopRight, gaze.TopRight: gaze.TopLeft,
@@ -288,8 +288,8 @@ func easings() []easing {
 			d.Screen.Used.TopMM /= 2
 		}},
 		{"eyes reach further", func(_ *gaze.Device, p *gaze.Person) {
-			p.Reach.Left += 4 * frame.Degree
-			p.Reach.Down += 4 * frame.Degree
+			p.GazeRange.Left += 4 * frame.Degree
+			p.GazeRange.Down += 4 * frame.Degree
 		}},
 		{"moves less", func(_ *gaze.Device, p *gaze.Person) { p.MovementMM = r3.Scale(0.7, p.MovementMM) }},
 		{"either eye is enough", func(_ *gaze.Device, p *gaze.Person) { p.Eyes = gaze.Either }},
@@ -313,7 +313,7 @@ func TestMonotone(t *testing.T) {
 				// Off the target one condition alone is the tightest.
 				off := r3.Scale(draw.between(0, 60), draw.unit())
 				margin := func() float64 {
-					st := scene.Stance(scene.Measured.AsMeasured("measured")).Moved(off)
+					st := scene.InCarrier(scene.Measured.AsMeasured("measured")).Moved(off)
 					judge := gaze.NewJudge(device, scene.Person)
 					mm, _ := judge.Margin(target.Pose, &st)
 					return mm
@@ -348,12 +348,12 @@ func TestRoomAlong(t *testing.T) {
 	draw := newDrawing(6)
 	for trial := range 40 {
 		device, scene := draw.device(), draw.scene()
-		st := scene.Stance(draw.posture(scene))
+		st := scene.InCarrier(draw.posture(scene))
 		screen := draw.screen(&st, device.Tracker)
 		judge := gaze.NewJudge(device, scene.Person)
 		shift, turn := r3.Scale(small, draw.unit()), r3.Scale(small/600, draw.unit())
 		moved := frame.Pose{Rot: frame.FromVector(turn).Mul(screen.Rot), At: r3.Add(screen.At, shift)}
-		before, after := judge.Rooms(nil, screen, &st), judge.Rooms(nil, moved, &st)
+		before, after := judge.Margins(nil, screen, &st), judge.Margins(nil, moved, &st)
 		for i := range before {
 			got, want := before[i].Along(shift, turn), after[i].MM-before[i].MM
 			if math.Abs(got-want) > toleranceMM {

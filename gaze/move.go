@@ -10,7 +10,7 @@ import (
 // in stance st: what [Device.Ahead] tries, so that what else the move does can be
 // judged. Moves are along the chair's axes, so they differ from stance to stance where
 // what carries the screen tilts.
-func (m Move) Of(screen frame.Pose, st *Stance) frame.Pose {
+func (m Move) Of(screen frame.Pose, st *PostureInCarrier) frame.Pose {
 	left, right := st.Carrier.Apply(st.Eyes[LeftEye]), st.Carrier.Apply(st.Eyes[RightEye])
 	v := viewer{middle: r3.Scale(0.5, r3.Add(left, right))}
 	return st.Carrier.Inverse().Mul(v.moved(st.Carrier.Mul(screen), m))

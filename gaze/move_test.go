@@ -15,7 +15,7 @@ import (
 func TestMoveOf(t *testing.T) {
 	const rounding = 1e-9 // mm: products of numbers up to a metre
 	tilted := frame.Rotate(-20*frame.Degree, r3.Vec{Y: 1})
-	st := &gaze.Stance{Carrier: tilted, Eyes: [2]r3.Vec{{X: 150, Y: 30, Z: 1180}, {X: 150, Y: -30, Z: 1180}}}
+	st := &gaze.PostureInCarrier{Carrier: tilted, Eyes: [2]r3.Vec{{X: 150, Y: 30, Z: 1180}, {X: 150, Y: -30, Z: 1180}}}
 	screen := frame.Translate(r3.Vec{X: 700, Y: 10, Z: 1100})
 	here := tilted.Mul(screen).At
 	eyes := tilted.Apply(r3.Vec{X: 150, Z: 1180})

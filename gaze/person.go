@@ -44,10 +44,10 @@ type Person struct {
 	NeckToEyesMM r3.Vec
 	Eyes         EyesUsed
 	// RestGaze is where the eyes rest; nil means [RestGazeDown].
-	RestGaze *GazeDirection
-	Reach    Reach
-	// Spectacles are nil for who wears none.
-	Spectacles *Spectacles
+	RestGaze  *GazeDirection
+	GazeRange GazeRange
+	// Glasses are nil for who wears none.
+	Glasses *Glasses
 	// MovementMM are the semi-axes of the ellipsoid in which the head is seen to
 	// move about a posture, forward, left and up in the axes of the seat (mm).
 	MovementMM r3.Vec
@@ -57,9 +57,9 @@ type Person struct {
 // through forward and left, left from straight ahead.
 type GazeDirection struct{ Down, Left frame.Angle }
 
-// Reach is how far the eyes turn in the head, each limit in its own plane:
+// GazeRange is how far the eyes turn in the head, each limit in its own plane:
 // azimuth = atan2(left, forward), elevation = atan2(up, forward).
-type Reach struct{ Left, Right, Up, Down frame.Angle }
+type GazeRange struct{ Left, Right, Up, Down frame.Angle }
 
 // Head is the attitude of the head. The turns are applied in the order
 // rotation about up, then flexion about the turned left axis, then lateral

@@ -54,10 +54,10 @@ func DefaultRanges() Ranges {
 // a distance kept from the face, a space kept clear. [Place] calls it from several
 // goroutines at a time.
 type Limit interface {
-	// Room returns the distance left (mm, negative when broken) of a screen at
+	// ConditionMargin returns the distance left (mm, negative when broken) of a screen at
 	// pose carrierFromScreen and its change per mm of shift and radian of turn of
-	// the screen about its middle, as in [Room].
-	Room(screen frame.Pose) (mm float64, shift, turn r3.Vec)
+	// the screen about its middle, as in [ConditionMargin].
+	Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec)
 	// String says what is kept, in plain words.
 	String() string
 }
@@ -73,13 +73,13 @@ type Parted interface {
 // Request is what [Place] needs. The first stance leads: the aim is relative to
 // its head.
 type Request struct {
-	Judge   Judge
-	Stances []Stance // those that must work, at least one
-	Upright Upright
-	Prefer  Aim
-	Rates   Rates
-	Ranges  Ranges
-	Limits  []Limit
+	Judge    Judge
+	Postures []PostureInCarrier // those that must work, at least one
+	Upright  Upright
+	Prefer   Aim
+	Rates    Rates
+	Ranges   Ranges
+	Limits   []Limit
 }
 
 // Target is where the screen should be.
@@ -90,7 +90,7 @@ type Target struct {
 	// Score is the margin less the costs of the aim (mm).
 	Score float64
 	// MarginMM is the least margin over the stances, Tightest its condition and
-	// Stance the place of the stance it belongs to.
+	// PostureInCarrier the place of the stance it belongs to.
 	MarginMM float64
 	Tightest Condition
 	Stance   int
@@ -103,7 +103,7 @@ var ErrRequest = errors.New("gaze: request cannot be worked on")
 
 // Preferred returns the aim preferred in stance st: the resting gaze, the
 // tracker's best distance, square and unrolled.
-func Preferred(st *Stance, t Tracker) Aim {
+func Preferred(st *PostureInCarrier, t Tracker) Aim {
 	return Aim{Left: st.Rest.Left, Down: st.Rest.Down, DistanceMM: t.BestMM}
 }
 
@@ -117,7 +117,7 @@ func Preferred(st *Stance, t Tracker) Aim {
 // A target with a negative margin is still the best there is; whether that is
 // good enough is the caller's to say. The error wraps [ErrRequest].
 func Place(r Request) (Target, error) {
-	if len(r.Stances) == 0 {
+	if len(r.Postures) == 0 {
 		return Target{}, fmt.Errorf("%w: no posture must work", ErrRequest)
 	}
 	p := newPlacing(&r)
@@ -134,7 +134,7 @@ func Place(r Request) (Target, error) {
 // PlaceNear is [Place] with a search from the one given aim, for a request that
 // differs little from one whose target has that aim.
 func PlaceNear(r Request, aim Aim) (Target, error) {
-	if len(r.Stances) == 0 {
+	if len(r.Postures) == 0 {
 		return Target{}, fmt.Errorf("%w: no posture must work", ErrRequest)
 	}
 	var solver minimax.Solver
@@ -151,7 +151,7 @@ func (p *placing) target(best minimax.Solution) (Target, error) {
 	r := &p.scorer.r
 	t := Target{Aim: aimOf(best.X), Score: best.Score, BrokenMM: best.Missed}
 	t.Pose = p.aiming.pose(t.Aim)
-	t.MarginMM, t.Tightest, t.Stance = r.Judge.Worst(t.Pose, r.Stances)
+	t.MarginMM, t.Tightest, t.Stance = r.Judge.Worst(t.Pose, r.Postures)
 	if !isFinite(t.Score) || !isFinite(t.MarginMM) || !t.Pose.IsFinite() {
 		return Target{}, fmt.Errorf("%w: its numbers are too large", ErrRequest)
 	}
@@ -163,7 +163,7 @@ const brokenCost = 1000
 
 // Worst returns the least margin over the stances, its condition and the place
 // of the stance it belongs to; 0 mm and the place -1 without a stance.
-func (j *Judge) Worst(screen frame.Pose, stances []Stance) (mm float64, c Condition, stance int) {
+func (j *Judge) Worst(screen frame.Pose, stances []PostureInCarrier) (mm float64, c Condition, stance int) {
 	stance = -1
 	for i := range stances {
 		if m, cond := j.Margin(screen, &stances[i]); i == 0 || m < mm || math.IsNaN(m) {

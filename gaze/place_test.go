@@ -32,7 +32,7 @@ func TestPlaceRepeats(t *testing.T) {
 		device, scene := draw.device(), draw.scene()
 		r := request(device, scene, draw.stances(scene, 2))
 		first := place(t, r)
-		place(t, request(draw.device(), scene, r.Stances))
+		place(t, request(draw.device(), scene, r.Postures))
 		if again := place(t, r); again != first {
 			t.Fatalf("got %+v, then %+v", first, again)
 		}
@@ -58,12 +58,12 @@ func TestPlaceKeepsWhatItMust(t *testing.T) {
 		if !aimWithin(target.Aim, r.Ranges) {
 			t.Fatalf("trial %d: aim %+v is outside %+v", trial, target.Aim, r.Ranges)
 		}
-		got := nearestCasing(device, target.Pose, stances)
-		if room, _, _ := limit.Room(target.Pose); math.Abs(room-(got-leastMM)) > 0.5 {
-			t.Fatalf("trial %d: casing %.3f mm off, its limit says %.3f mm", trial, got, room+leastMM)
+		got := nearestHousing(device, target.Pose, stances)
+		if room, _, _ := limit.Margin(target.Pose); math.Abs(room-(got-leastMM)) > 0.5 {
+			t.Fatalf("trial %d: housing %.3f mm off, its limit says %.3f mm", trial, got, room+leastMM)
 		}
 		if got < leastMM-1e-3 && target.BrokenMM == 0 {
-			t.Fatalf("trial %d: casing %.3f mm off, at least %.3f mm wanted", trial, got, leastMM)
+			t.Fatalf("trial %d: housing %.3f mm off, at least %.3f mm wanted", trial, got, leastMM)
 		}
 		if got < leastMM+0.5 {
 			binding++
@@ -96,14 +96,14 @@ func aimWithin(a gaze.Aim, r gaze.Ranges) bool {
 	return true
 }
 
-// nearestCasing returns the distance of the nearest eye from the nearest of many
-// points of the casing's front and edges, which is too long by less than 0.5 mm.
-func nearestCasing(d gaze.Device, screen frame.Pose, stances []gaze.Stance) float64 {
-	size, least := d.Screen.CasingMM, math.Inf(1)
+// nearestHousing returns the distance of the nearest eye from the nearest of many
+// points of the housing's front and edges, which is too long by less than 0.5 mm.
+func nearestHousing(d gaze.Device, screen frame.Pose, stances []gaze.PostureInCarrier) float64 {
+	size, least := d.Screen.HousingMM, math.Inf(1)
 	const n = 40
 	for i := range n + 1 {
 		for k := range n + 1 {
-			p := r3.Vec{X: size.X * (float64(i)/n - 0.5), Y: size.Y*(float64(k)/n-0.5) - d.Screen.CasingBelowMM}
+			p := r3.Vec{X: size.X * (float64(i)/n - 0.5), Y: size.Y*(float64(k)/n-0.5) - d.Screen.HousingBelowMM}
 			for _, st := range stances {
 				for _, eye := range st.Eyes {
 					least = min(least, r3.Norm(r3.Sub(screen.Apply(p), eye)))
@@ -123,8 +123,8 @@ func TestEitherEyeIsAtLeastAsGood(t *testing.T) {
 		score := func(used gaze.EyesUsed) float64 {
 			s := scene
 			s.Person.Eyes = used
-			st := s.Stance(s.Measured.AsMeasured("measured"))
-			return place(t, request(device, s, []gaze.Stance{st})).Score
+			st := s.InCarrier(s.Measured.AsMeasured("measured"))
+			return place(t, request(device, s, []gaze.PostureInCarrier{st})).Score
 		}
 		both, left, right, either := score(gaze.Both), score(gaze.LeftOnly), score(gaze.RightOnly), score(gaze.Either)
 		if either < max(left, right)-scoreMM || left < both-scoreMM || right < both-scoreMM {
@@ -138,11 +138,11 @@ func TestPlaceMirrored(t *testing.T) {
 	draw := newDrawing(43)
 	for trial := range 25 {
 		device, scene := draw.device(), draw.scene()
-		device.Screen.Used = device.Screen.Lit()
+		device.Screen.Used = device.Screen.Display()
 		posture := draw.posture(scene)
 		other := mirrorScene(scene)
-		a := place(t, request(device, scene, []gaze.Stance{scene.Stance(posture)}))
-		b := place(t, request(device, other, []gaze.Stance{other.Stance(mirrorPosture(posture))}))
+		a := place(t, request(device, scene, []gaze.PostureInCarrier{scene.InCarrier(posture)}))
+		b := place(t, request(device, other, []gaze.PostureInCarrier{other.InCarrier(mirrorPosture(posture))}))
 		if !(math.Abs(a.Score-b.Score) <= scoreMM) {
 			t.Errorf("trial %d: score %.4f mm, mirrored %.4f mm", trial, a.Score, b.Score)
 		}
@@ -171,7 +171,7 @@ func TestMoreAskedIsNeverBetter(t *testing.T) {
 func TestUpright(t *testing.T) {
 	scene := inventedScene()
 	scene.Measured.Head.LateralFlexion = 20 * frame.Degree
-	st := scene.Stance(scene.Measured.AsMeasured("inclined"))
+	st := scene.InCarrier(scene.Measured.AsMeasured("inclined"))
 	for _, row := range []struct {
 		name    string
 		upright gaze.Upright
@@ -181,7 +181,7 @@ func TestUpright(t *testing.T) {
 		{"with the head", gaze.WithHead, 20},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			r := request(inventedDevice(), scene, []gaze.Stance{st})
+			r := request(inventedDevice(), scene, []gaze.PostureInCarrier{st})
 			r.Upright = row.upright
 			aim := gaze.Aim{Down: 0, DistanceMM: 600}
 			r.Ranges = gaze.Ranges{Low: aim, High: aim}
@@ -204,9 +204,9 @@ func TestSupine(t *testing.T) {
 	scene.Person.RestGaze = &gaze.GazeDirection{}
 	lying := scene.Measured.AsMeasured("lying")
 	lying.BackAngle = 190 * frame.Degree // from 100°: the trunk turned back by 90°
-	st := scene.Stance(lying)
+	st := scene.InCarrier(lying)
 	for _, upright := range []gaze.Upright{gaze.WithHead, gaze.WithRoom} {
-		r := request(inventedDevice(), scene, []gaze.Stance{st})
+		r := request(inventedDevice(), scene, []gaze.PostureInCarrier{st})
 		r.Upright = upright
 		target := place(t, r)
 		if target.MarginMM < 50 {
@@ -254,16 +254,16 @@ func TestRequestsThatCannotBeWorkedOn(t *testing.T) {
 		name  string
 		spoil func(r *gaze.Request)
 	}{
-		{"no stance", func(r *gaze.Request) { r.Stances = nil }},
+		{"no stance", func(r *gaze.Request) { r.Postures = nil }},
 		{"crossed ranges", func(r *gaze.Request) { r.Ranges.Low.DistanceMM = 2000 }},
-		{"eyes that are nowhere", func(r *gaze.Request) { r.Stances[0].Eyes[0].X = nan }},
-		{"a head infinitely far", func(r *gaze.Request) { r.Stances[0].Head.At.Y = math.Inf(1) }},
+		{"eyes that are nowhere", func(r *gaze.Request) { r.Postures[0].Eyes[0].X = nan }},
+		{"a head infinitely far", func(r *gaze.Request) { r.Postures[0].Head.At.Y = math.Inf(1) }},
 		{"a preference that is no number", func(r *gaze.Request) { r.Prefer.Down = frame.Angle(nan) }},
 		{"a negative rate", func(r *gaze.Request) { r.Rates.RollPerDegree = -1 }},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			scene := inventedScene()
-			r := request(inventedDevice(), scene, []gaze.Stance{scene.Stance(scene.Measured.AsMeasured("measured"))})
+			r := request(inventedDevice(), scene, []gaze.PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured"))})
 			row.spoil(&r)
 			if target, err := gaze.Place(r); !errors.Is(err, gaze.ErrRequest) {
 				t.Errorf("got %+v, %v; want ErrRequest", target, err)

@@ -57,7 +57,7 @@ func TestNeckTurns(t *testing.T) {
 			scene.Person.NeckToEyesMM = r3.Vec{X: 80.5, Z: 75}
 			p := scene.Measured.AsMeasured("nodding")
 			p.Head.Flexion = deg(-row.chinUp)
-			got := r3.Sub(scene.Stance(p).Head.At, scene.Measured.EyesMM)
+			got := r3.Sub(scene.InCarrier(p).Head.At, scene.Measured.EyesMM)
 			if !(r3.Norm(r3.Sub(got, r3.Vec{X: row.forward, Z: row.z})) <= 2*half) {
 				t.Errorf("eyes moved by %.3f, want forward %g, up %g", got, row.forward, row.z)
 			}
@@ -94,11 +94,11 @@ func TestTiltAndReclineByDefinition(t *testing.T) {
 	for _, back := range []float64{100, 120} {
 		level := scene.Measured.AsMeasured("level")
 		level.BackAngle = deg(back)
-		atRest := scene.Stance(level)
+		atRest := scene.InCarrier(level)
 		for _, tilt := range []float64{15, 25, 35} {
 			p := level
 			p.SeatTilt = deg(tilt)
-			st := scene.Stance(p)
+			st := scene.InCarrier(p)
 			if d := r3.Norm(r3.Sub(st.Head.At, atRest.Head.At)); !(d <= toleranceMM) {
 				t.Errorf("back %g°, tilt %g°: eyes moved by %g mm against the seat", back, tilt, d)
 			}
@@ -113,7 +113,7 @@ func TestTiltAndReclineByDefinition(t *testing.T) {
 	}
 	reclined := scene.Measured.AsMeasured("reclined")
 	reclined.BackAngle += 20 * frame.Degree
-	st, measured := scene.Stance(reclined), scene.Stance(scene.Measured.AsMeasured("measured"))
+	st, measured := scene.InCarrier(reclined), scene.InCarrier(scene.Measured.AsMeasured("measured"))
 	if d := rotationsApart(st.Seat, measured.Seat); d != 0 {
 		t.Errorf("recline turned the seat by %g", d)
 	}
@@ -172,9 +172,9 @@ func TestCarriers(t *testing.T) {
 	scene := inventedScene()
 	p := scene.Measured.AsMeasured("tilted")
 	p.SeatTilt = 25 * frame.Degree
-	onSeat := scene.Stance(p)
+	onSeat := scene.InCarrier(p)
 	scene.Carrier = gaze.Base
-	onBase := scene.Stance(p)
+	onBase := scene.InCarrier(p)
 	if onBase.Carrier != frame.Identity() {
 		t.Errorf("the base moved: %v", onBase.Carrier)
 	}
@@ -202,14 +202,14 @@ func TestSeatedEyeHeights(t *testing.T) {
 			scene.Measured = gaze.Sitting{BackAngle: 90 * frame.Degree, EyesMM: r3.Vec{X: 100, Z: seatMM + p}}
 			slid := scene.Measured.AsMeasured("slid")
 			slid.SlumpMM = slumpMM
-			st := scene.Stance(slid)
+			st := scene.InCarrier(slid)
 			if k == 1 {
 				medians[row.population+" "+row.sex] = st.Head.At.Z
 				if z := st.Head.At.Z; z < lowMM || z > highMM {
 					t.Errorf("%s, %s: eyes at %.0f mm, outside %d to %d mm", row.population, row.sex, z, lowMM, highMM)
 				}
 			}
-			target, err := gaze.Place(request(inventedDevice(), scene, []gaze.Stance{st}))
+			target, err := gaze.Place(request(inventedDevice(), scene, []gaze.PostureInCarrier{st}))
 			if err != nil || target.MarginMM < 30 {
 				t.Fatalf("%s, %s: margin %.1f mm, %v", row.population, row.sex, target.MarginMM, err)
 			}

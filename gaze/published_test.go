@@ -143,10 +143,10 @@ func TestRestGazeMovesAsPublished(t *testing.T) {
 }
 
 // pinned returns the screen at exactly one aim before an upright head.
-func pinned(t *testing.T, scene gaze.Scene, aim gaze.Aim) (gaze.Target, gaze.Stance) {
+func pinned(t *testing.T, scene gaze.Scene, aim gaze.Aim) (gaze.Target, gaze.PostureInCarrier) {
 	t.Helper()
-	st := scene.Stance(scene.Measured.AsMeasured("measured"))
-	r := request(inventedDevice(), scene, []gaze.Stance{st})
+	st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
+	r := request(inventedDevice(), scene, []gaze.PostureInCarrier{st})
 	r.Ranges = gaze.Ranges{Low: aim, High: aim}
 	target, err := gaze.Place(r)
 	if err != nil {
@@ -244,7 +244,7 @@ func TestViewWidth(t *testing.T) {
 	device.Tracker.Across, device.Tracker.AimedUp, device.Tracker.BelowMM, device.Tracker.InFrontMM = 40*frame.Degree, 0, 0, 0
 	device.Screen.Used = gaze.Rect{LeftMM: -10, RightMM: 10, BottomMM: -10, TopMM: 10}
 	scene.Person.MovementMM, scene.Person.PupilSpacingMM = r3.Vec{}, 0
-	st := scene.Stance(scene.Measured.AsMeasured("measured"))
+	st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 	judge := gaze.NewJudge(device, scene.Person)
 	for _, side := range []float64{-1, 1} {
 		// The screen to one side of the eyes puts the eyes to the other side of its axis.
@@ -253,7 +253,7 @@ func TestViewWidth(t *testing.T) {
 		if side < 0 {
 			want = gaze.PastLeft
 		}
-		for _, room := range judge.Rooms(nil, screen, &st) {
+		for _, room := range judge.Margins(nil, screen, &st) {
 			if room.Condition.Kind == want && !(math.Abs(room.MM) <= halfMM) {
 				t.Errorf("%v: room %.4f mm, want none", room.Condition, room.MM)
 			}

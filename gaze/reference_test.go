@@ -101,7 +101,7 @@ type referenceScene struct {
 		NeckToEyes   triple  `json:"neck_to_eyes"`
 		Eyes         string
 		Rest         struct{ Down, Left float64 }
-		Reach        struct{ Left, Right, Up, Down float64 }
+		GazeRange    struct{ Left, Right, Up, Down float64 } `json:"gaze_range"`
 		Movement     triple
 	}
 	Chair struct {
@@ -118,8 +118,8 @@ type referenceScene struct {
 	Device  struct {
 		Width, Height   float64
 		Used            [4]float64
-		Casing          triple
-		CasingBelow     float64 `json:"casing_below"`
+		Housing         triple
+		HousingBelow    float64 `json:"housing_below"`
 		Near, Best, Far float64
 		Across          float64
 		UpDown          float64 `json:"up_down"`
@@ -147,7 +147,7 @@ func (r *referenceScene) scene() gaze.Scene {
 		Person: gaze.Person{
 			PupilSpacingMM: p.PupilSpacing, NeckToEyesMM: p.NeckToEyes.vec(),
 			RestGaze:   &gaze.GazeDirection{Down: deg(p.Rest.Down), Left: deg(p.Rest.Left)},
-			Reach:      gaze.Reach{Left: deg(p.Reach.Left), Right: deg(p.Reach.Right), Up: deg(p.Reach.Up), Down: deg(p.Reach.Down)},
+			GazeRange:  gaze.GazeRange{Left: deg(p.GazeRange.Left), Right: deg(p.GazeRange.Right), Up: deg(p.GazeRange.Up), Down: deg(p.GazeRange.Down)},
 			MovementMM: p.Movement.vec(),
 			Eyes:       map[string]gaze.EyesUsed{"both": gaze.Both, "left": gaze.LeftOnly, "right": gaze.RightOnly, "either": gaze.Either}[p.Eyes],
 		},
@@ -166,7 +166,7 @@ func (r *referenceScene) device() gaze.Device {
 	d := &r.Device
 	return gaze.Device{
 		Screen: gaze.Screen{
-			WidthMM: d.Width, HeightMM: d.Height, CasingMM: d.Casing.vec(), CasingBelowMM: d.CasingBelow,
+			WidthMM: d.Width, HeightMM: d.Height, HousingMM: d.Housing.vec(), HousingBelowMM: d.HousingBelow,
 			Used: gaze.Rect{LeftMM: d.Used[0], RightMM: d.Used[1], BottomMM: d.Used[2], TopMM: d.Used[3]},
 		},
 		Tracker: gaze.Tracker{
@@ -187,7 +187,7 @@ func TestPosturesAgainstLibrary(t *testing.T) {
 		Seat     rows
 	}
 	for i, ref := range readReference[reference](t, "postures") {
-		st := ref.Scene.scene().Stance(ref.Posture.posture())
+		st := ref.Scene.scene().InCarrier(ref.Posture.posture())
 		want := ref.Head.pose()
 		for _, row := range []struct {
 			name string
@@ -226,11 +226,11 @@ func TestRoomsAgainstLibrary(t *testing.T) {
 		viewMM  = 1e-9 // hull and planes agree to rounding
 		limitMM = 1e-5 // the nearest point is sampled to 1e-3 mm along a surface it is square to
 	)
-	for i, ref := range readReference[roomsReference](t, "rooms") {
-		st := ref.Scene.scene().Stance(ref.Posture.posture())
+	for i, ref := range readReference[roomsReference](t, "margins") {
+		st := ref.Scene.scene().InCarrier(ref.Posture.posture())
 		judge := gaze.NewJudge(ref.Scene.device(), ref.Scene.scene().Person)
 		var view [2][]float64
-		for _, room := range judge.Rooms(nil, ref.Screen.pose(), &st) {
+		for _, room := range judge.Margins(nil, ref.Screen.pose(), &st) {
 			c := room.Condition
 			switch {
 			case c.Kind <= gaze.PastBottom:
@@ -258,10 +258,10 @@ func TestRoomsAgainstLibrary(t *testing.T) {
 // margin is the ball's radius, and the region ends where the polytope does.
 func TestRegionAgainstLibrary(t *testing.T) {
 	const toleranceMM = 1e-6 // the linear program's own, on numbers of hundreds
-	for i, ref := range readReference[roomsReference](t, "rooms") {
+	for i, ref := range readReference[roomsReference](t, "margins") {
 		scene, device := ref.Scene.scene(), ref.Scene.device()
 		device.Tracker.GazeLimit = 89.9 * frame.Degree
-		st := scene.Stance(ref.Posture.posture())
+		st := scene.InCarrier(ref.Posture.posture())
 		judge := gaze.NewJudge(device, scene.Person)
 		centre := st.Moved(ref.Ball.Centre.vec())
 		mm, c := judge.Margin(ref.Screen.pose(), &centre)
@@ -298,9 +298,9 @@ func TestTargetAgainstLibrary(t *testing.T) {
 	for i, ref := range readReference[reference](t, "target") {
 		t.Run(strconv.Itoa(i), func(t *testing.T) {
 			scene, device := ref.scene(), ref.device()
-			var stances []gaze.Stance
+			var stances []gaze.PostureInCarrier
 			for _, p := range ref.Postures {
-				stances = append(stances, scene.Stance(p.posture()))
+				stances = append(stances, scene.InCarrier(p.posture()))
 			}
 			r := request(device, scene, stances)
 			r.Rates = gaze.Rates{

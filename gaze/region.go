@@ -25,7 +25,7 @@ type Edge struct {
 // head at origin, or n is below 1.
 //
 // Points and directions are in carrier axes (mm).
-func (j *Judge) Cut(screen frame.Pose, st *Stance, origin, across, up r3.Vec, n int) []Edge {
+func (j *Judge) Cut(screen frame.Pose, st *PostureInCarrier, origin, across, up r3.Vec, n int) []Edge {
 	still := *st
 	still.MovementMM = r3.Vec{}
 	still = still.Moved(r3.Sub(origin, st.Head.At))
@@ -54,12 +54,12 @@ const (
 // No room shrinks faster than the head moves, so a step by the least room never
 // passes an edge; the room of a plane shrinks evenly, so for planes the step
 // that ends it is known at once.
-func (j *Judge) Edge(screen frame.Pose, st *Stance, dir r3.Vec) Edge {
-	var buf [2 * perEye]Room
+func (j *Judge) Edge(screen frame.Pose, st *PostureInCarrier, dir r3.Vec) Edge {
+	var buf [2 * perEye]ConditionMargin
 	dist := 0.0
 	for range 1000 {
 		moved := st.Moved(r3.Scale(dist, dir))
-		rooms := j.Rooms(buf[:0], screen, &moved)
+		rooms := j.Margins(buf[:0], screen, &moved)
 		step, ends := math.Inf(1), 0
 		for i := range rooms {
 			if s := rooms[i].step(dir); s < step {
@@ -77,7 +77,7 @@ func (j *Judge) Edge(screen frame.Pose, st *Stance, dir r3.Vec) Edge {
 }
 
 // step returns how far the head may certainly move along dir.
-func (r *Room) step(dir r3.Vec) float64 {
+func (r *ConditionMargin) step(dir r3.Vec) float64 {
 	if r.Condition.Kind == GazeLimit {
 		return r.MM
 	}

@@ -67,7 +67,7 @@ func TestCutEndsWhereTheTrackerDoes(t *testing.T) {
 
 func TestCutFromOutside(t *testing.T) {
 	scene, device := inventedScene(), inventedDevice()
-	st := scene.Stance(scene.Measured.AsMeasured("measured"))
+	st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 	judge := gaze.NewJudge(device, scene.Person)
 	far := frame.Pose{Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{Z: 1}), At: r3.Add(st.Head.At, r3.Vec{X: 3000})}
 	if edges := judge.Cut(far, &st, st.Head.At, r3.Vec{X: 1}, r3.Vec{Z: 1}, 12); edges != nil {
@@ -92,8 +92,8 @@ func TestShareAgainstGrid(t *testing.T) {
 		device, scene := draw.device(), draw.scene()
 		// Narrow limits, so that parts of the screen get lost.
 		device.Tracker.GazeLimit = draw.degrees(8, 30)
-		scene.Person.Reach.Left, scene.Person.Reach.Up = draw.degrees(4, 25), draw.degrees(2, 15)
-		st := scene.Stance(draw.posture(scene))
+		scene.Person.GazeRange.Left, scene.Person.GazeRange.Up = draw.degrees(4, 25), draw.degrees(2, 15)
+		st := scene.InCarrier(draw.posture(scene))
 		screen := draw.screen(&st, device.Tracker)
 		judge := gaze.NewJudge(device, scene.Person)
 		got := judge.Share(screen, &st)

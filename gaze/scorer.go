@@ -21,9 +21,9 @@ type Slope struct {
 // It holds buffers: one Scorer serves one goroutine.
 type Scorer struct {
 	r      Request
-	lead   Stance
+	lead   PostureInCarrier
 	aiming aiming
-	buf    []Room
+	buf    []ConditionMargin
 	slopes []Slope
 }
 
@@ -31,9 +31,9 @@ type Scorer struct {
 // no margin, and aims are those of a head upright at the origin.
 func NewScorer(r Request) *Scorer {
 	r.Limits = smooth(r.Limits)
-	s := &Scorer{r: r, lead: Stance{Carrier: frame.Identity(), Head: frame.Identity(), Seat: frame.NoTurn()}}
-	if len(r.Stances) > 0 {
-		s.lead = r.Stances[0]
+	s := &Scorer{r: r, lead: PostureInCarrier{Carrier: frame.Identity(), Head: frame.Identity(), Seat: frame.NoTurn()}}
+	if len(r.Postures) > 0 {
+		s.lead = r.Postures[0]
 	}
 	s.aiming = newAiming(&s.lead, r.Upright)
 	return s
@@ -53,7 +53,7 @@ func smooth(limits []Limit) []Limit {
 }
 
 // Terms returns the number of rooms whose least is the margin.
-func (s *Scorer) Terms() int { return s.r.Judge.Count() * len(s.r.Stances) }
+func (s *Scorer) Terms() int { return s.r.Judge.Count() * len(s.r.Postures) }
 
 // Limits returns the number of limits that follow the rooms in [Scorer.At]: those
 // of the request, by their parts, and both ends of the range of each variable of the aim.
@@ -85,15 +85,15 @@ func (s *Scorer) At(pose frame.Pose) []Slope {
 // rooms fills the slopes of the rooms and of the request's own limits.
 func (s *Scorer) rooms(pose frame.Pose) []Slope {
 	s.buf, s.slopes = s.buf[:0], s.slopes[:0]
-	for i := range s.r.Stances {
-		s.buf = s.r.Judge.Rooms(s.buf, pose, &s.r.Stances[i])
+	for i := range s.r.Postures {
+		s.buf = s.r.Judge.Margins(s.buf, pose, &s.r.Postures[i])
 	}
 	for i := range s.buf {
 		room := &s.buf[i]
 		s.slopes = append(s.slopes, Slope{MM: room.MM, Shift: room.Shift, Turn: room.Turn})
 	}
 	for _, l := range s.r.Limits {
-		mm, shift, turn := l.Room(pose)
+		mm, shift, turn := l.Margin(pose)
 		s.slopes = append(s.slopes, Slope{MM: mm, Shift: shift, Turn: turn})
 	}
 	return s.slopes

@@ -10,7 +10,7 @@ import (
 )
 
 // Share returns the part, 0 to 1, of the used area of the screen that is within
-// the tracker's gaze limit and within the reach of the eyes, for every eye that
+// the tracker's gaze limit and within the gaze range, for every eye that
 // is needed. When either eye is enough it is the larger part of the two. An empty
 // area gives 0.
 //
@@ -19,7 +19,7 @@ import (
 // within all of them is one interval. The intervals are added up by Gauss's rule
 // on sixteen bands, good to about a thousandth of the area where an edge of the
 // region meets a corner.
-func (j *Judge) Share(screen frame.Pose, st *Stance) float64 {
+func (j *Judge) Share(screen frame.Pose, st *PostureInCarrier) float64 {
 	var rows [2][]rowLimit
 	for eye := range rows {
 		rows[eye] = j.rowLimits(screen, st, Eye(eye))
@@ -64,7 +64,7 @@ func (j *Judge) share(limits []rowLimit) float64 {
 }
 
 // rowLimits returns the limits at one eye.
-func (j *Judge) rowLimits(screen frame.Pose, st *Stance, eye Eye) []rowLimit {
+func (j *Judge) rowLimits(screen frame.Pose, st *PostureInCarrier, eye Eye) []rowLimit {
 	at := screen.ApplyInverse(st.Eyes[eye])
 	limits := []rowLimit{j.coneLimit(at)}
 	for _, l := range j.reach {

@@ -56,14 +56,14 @@ func clip(polygon []r3.Vec, n r3.Vec, offset float64) []r3.Vec {
 	return kept
 }
 
-// box is a casing somewhere before a viewer.
+// box is a housing somewhere before a viewer.
 type box struct {
 	at           frame.Pose // chairFromScreen
 	middle, half r3.Vec     // screen axes
 }
 
 func (s Screen) box() box {
-	middle, half := s.Casing()
+	middle, half := s.Housing()
 	return box{middle: middle, half: half}
 }
 

@@ -73,7 +73,7 @@ const (
 // a corner 15° off at 600 mm.
 type sight struct{ eye r3.Vec }
 
-func sightOf(screen frame.Pose, st *Stance) sight {
+func sightOf(screen frame.Pose, st *PostureInCarrier) sight {
 	return sight{screen.ApplyInverse(r3.Scale(0.5, r3.Add(st.Eyes[LeftEye], st.Eyes[RightEye])))}
 }
 
@@ -147,7 +147,7 @@ func (l line) beyond(a frame.Angle) float64 {
 //
 // Reference: A. M. Feit et al., "Toward Everyday Gaze Input", Proc. CHI 2017,
 // 1118-1130.
-func (d Device) Spot(screen frame.Pose, st *Stance, at r3.Vec) (Spot, Sizing) {
+func (d Device) Spot(screen frame.Pose, st *PostureInCarrier, at r3.Vec) (Spot, Sizing) {
 	return d.Tracker.spot(sightOf(screen, st), at)
 }
 
@@ -190,7 +190,7 @@ func (e Extent) over(f Extent) Extent {
 //
 // Targets are judged by the edge of the used part, whose corners count, although
 // the middle of a target is half a cell further in: too strict by a few per cent.
-func (d Device) Targets(screen frame.Pose, st *Stance, grid *Grid) Targets {
+func (d Device) Targets(screen frame.Pose, st *PostureInCarrier, grid *Grid) Targets {
 	var t Targets
 	used, s := d.Screen.Used, sightOf(screen, st)
 	if grid.asked() {

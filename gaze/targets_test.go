@@ -12,9 +12,9 @@ import (
 )
 
 // square returns a screen and eyes straight before its middle, in screen axes.
-func square(distanceMM float64) (frame.Pose, *gaze.Stance) {
+func square(distanceMM float64) (frame.Pose, *gaze.PostureInCarrier) {
 	eye := r3.Vec{Z: distanceMM}
-	return frame.Identity(), &gaze.Stance{
+	return frame.Identity(), &gaze.PostureInCarrier{
 		Carrier: frame.Identity(), Head: frame.Pose{Rot: frame.FromAxes(r3.Vec{Z: -1}, r3.Vec{X: -1}), At: eye},
 		Eyes: [2]r3.Vec{r3.Add(eye, r3.Vec{X: -30}), r3.Add(eye, r3.Vec{X: 30})},
 	}
@@ -150,7 +150,7 @@ func TestSizesByHalving(t *testing.T) {
 	for trial := range 200 {
 		device, scene := draw.device(), draw.scene()
 		device.Tracker.Accuracy, device.Tracker.Precision = draw.degrees(0.2, 3), draw.degrees(0.1, 1.5)
-		st := scene.Stance(scene.Measured.AsMeasured("measured"))
+		st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 		screen := draw.screen(&st, device.Tracker)
 		p := r3.Vec{X: draw.between(-180, 180), Y: draw.between(-120, 120)}
 		spot, sizing := device.Spot(screen, &st, p)
@@ -213,7 +213,7 @@ func TestNoPlaceNeedsMore(t *testing.T) {
 	for trial := range 300 {
 		device, scene := draw.device(), draw.scene()
 		device.Tracker.Accuracy, device.Tracker.Precision = draw.degrees(0.2, 3), draw.degrees(0.1, 1.5)
-		st := scene.Stance(scene.Measured.AsMeasured("measured"))
+		st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 		screen := draw.screen(&st, device.Tracker)
 		screen.Rot = screen.Rot.Mul(frame.FromVector(r3.Scale(draw.between(0, 1.4), draw.unit())))
 		targets := device.Targets(screen, &st, nil)
@@ -254,7 +254,7 @@ func TestGridsThatFit(t *testing.T) {
 	for trial := range 200 {
 		device, scene := draw.device(), draw.scene()
 		device.Tracker.Accuracy, device.Tracker.Precision = draw.degrees(0.2, 2), draw.degrees(0.1, 1)
-		st := scene.Stance(scene.Measured.AsMeasured("measured"))
+		st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 		screen := draw.screen(&st, device.Tracker)
 		gap := draw.between(0, 12)
 		most := device.Targets(screen, &st, &gaze.Grid{Rows: 1, Columns: 1, GapMM: gap})
@@ -300,7 +300,7 @@ func TestCellsFillTheUsedPart(t *testing.T) {
 }
 
 // mirrored returns pose and stance of the person's mirror image.
-func mirrored(screen frame.Pose, st gaze.Stance) (frame.Pose, *gaze.Stance) {
+func mirrored(screen frame.Pose, st gaze.PostureInCarrier) (frame.Pose, *gaze.PostureInCarrier) {
 	flip := func(v r3.Vec) r3.Vec { return r3.Vec{X: v.X, Y: -v.Y, Z: v.Z} }
 	// In the mirror a frame's axis to the side points the other way.
 	screen = frame.Pose{At: flip(screen.At), Rot: frame.Rotation{
@@ -321,9 +321,9 @@ func TestTargetsInAMirror(t *testing.T) {
 	swap := [5]gaze.Corner{gaze.NoCorner, gaze.TopRight, gaze.TopLeft, gaze.BottomRight, gaze.BottomLeft}
 	for trial := range 50 {
 		device, scene := draw.device(), draw.scene()
-		device.Screen.Used = device.Screen.Lit()
+		device.Screen.Used = device.Screen.Display()
 		device.Tracker.Accuracy, device.Tracker.Precision = draw.degrees(0.2, 3), draw.degrees(0.1, 1.5)
-		st := scene.Stance(scene.Measured.AsMeasured("measured"))
+		st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 		screen := draw.screen(&st, device.Tracker)
 		there := device.Targets(screen, &st, nil)
 		mirror, image := mirrored(screen, st)
@@ -426,7 +426,7 @@ func TestGridThatDoesNotFit(t *testing.T) {
 func ExampleDevice_Spot() {
 	device := gaze.Device{Tracker: gaze.Tracker{Accuracy: frame.Degree, Precision: 0.5 * frame.Degree}}
 	eye := r3.Vec{Z: 600} // in screen axes, straight before the middle
-	spot, _ := device.Spot(frame.Identity(), &gaze.Stance{Eyes: [2]r3.Vec{eye, eye}}, r3.Vec{})
+	spot, _ := device.Spot(frame.Identity(), &gaze.PostureInCarrier{Eyes: [2]r3.Vec{eye, eye}}, r3.Vec{})
 	fmt.Printf("offset %.3f mm, spread %.3f mm, smallest target %.2f mm\n",
 		spot.Offset.AcrossMM, spot.Spread.AcrossMM, spot.Smallest.AcrossMM)
 	// Output:

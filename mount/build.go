@@ -128,13 +128,13 @@ func (p Clamp) build(b *builder) {
 	m := b.mounting
 	b.fix(p.Name, "place", frame.Translate(m.ClampMM))
 	if m.slides() {
-		r := Range{Low: m.SlideLowMM, High: m.SlideHighMM, Step: p.AlongStepMM, Effort: p.AlongEffort, Grip: p.AlongGrip}
+		r := Range{Low: m.SlideLowMM, High: m.SlideHighMM, Step: p.PositionStepMM, Effort: p.PositionEffort, Grip: p.PositionStiffness}
 		if r.Step == 0 {
-			r.Step = defaultAlongStepMM
+			r.Step = defaultPositionStepMM
 		}
 		r.Preferred = math.Min(math.Max(0, r.Low), r.High)
 		j := Joint{
-			Name: p.Name + ".along", Motion: Slide, Axis: r3.Unit(m.SlideAlong),
+			Name: p.Name + ".position", Motion: Slide, Axis: r3.Unit(m.SlideAlong),
 			Read: "tape: from where the clamp was measured to the clamp's middle, along its tube",
 		}
 		b.move(j, r)
@@ -147,9 +147,9 @@ func (p Clamp) build(b *builder) {
 	b.shift(p.Name, "offset", p.OffsetMM)
 }
 
-// defaultAlongStepMM is how finely a place along a frame tube can be read with a
+// defaultPositionStepMM is how finely a place along a frame tube can be read with a
 // tape held beside upholstery; common practice, no source.
-const defaultAlongStepMM = 5
+const defaultPositionStepMM = 5
 
 // axis returns the unit vector of d in a part's frame.
 func (d Direction) axis() r3.Vec {
@@ -178,7 +178,7 @@ func (p Tube) build(b *builder) {
 			Read: "turn of the post: 0 when its bend, or what it carries, points the clamp's way ahead; to the left is positive, seen from above",
 		}
 	if p.Runs == Ahead {
-		slide.Name, turn.Name = p.Name+".reach", p.Name+".twist"
+		slide.Name, turn.Name = p.Name+".extension", p.Name+".twist"
 		slide.Read = "tape: middle of what holds the arm to the level of the arm's far end, along the arm"
 		turn.Read = "turn of the arm about itself: 0 when what it carries stands upright; counter-clockwise is positive, seen from its far end"
 	}
@@ -221,13 +221,13 @@ func (p Elbow) build(b *builder) {
 		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
 		Read: "turn of the elbow: 0 when the arm goes straight on from the post's bend; to the left is positive, seen from above",
 	}, p.Pan)
-	b.shift(p.Name, "pan_to_rise", p.PanToRiseMM)
+	b.shift(p.Name, "pan_to_elevation", p.PanToElevationMM)
 	b.move(Joint{
-		Name: p.Name + ".rise", Motion: Turn, Axis: r3.Vec{Y: -1},
+		Name: p.Name + ".elevation", Motion: Turn, Axis: r3.Vec{Y: -1},
 		Read: "inclinometer: on what the elbow holds, less what it shows square to the post; up is positive",
-	}, p.Rise)
+	}, p.Elevation)
 	b.weigh(p.Name, p.MassKG)
-	b.shift(p.Name, "rise_to_end", p.RiseToEndMM)
+	b.shift(p.Name, "elevation_to_end", p.ElevationToEndMM)
 }
 
 // PartName returns the bracket's name.

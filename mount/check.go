@@ -139,7 +139,7 @@ func (p *problems) rating(v float64) {
 	}
 }
 
-func (p *problems) grip(what string, m Motion, g Grip) {
+func (p *problems) grip(what string, m Motion, g JointStiffness) {
 	for _, msg := range g.problems(m) {
 		p.ofPart("%s: %s", what, msg)
 	}

@@ -55,7 +55,7 @@ func (j Joint) problems() []string {
 	}
 	switch j.Motion {
 	case Fixed:
-		if j.Grip != (Grip{}) {
+		if j.Grip != (JointStiffness{}) {
 			msgs = append(msgs, "it does not move and has no grip")
 		}
 		return msgs

@@ -58,16 +58,16 @@ const (
 )
 
 // problems says what is wrong with the grip of a joint that can move as m says.
-func (g Grip) problems(m Motion) []string {
+func (g JointStiffness) problems(m Motion) []string {
 	var msgs []string
-	if !(g.Holds >= 0 && g.Holds <= maxHolds) {
-		msgs = append(msgs, fmt.Sprintf("holds %g: must be from 0 (not known) to %g", g.Holds, maxHolds))
+	if !(g.SlipLoad >= 0 && g.SlipLoad <= maxHolds) {
+		msgs = append(msgs, fmt.Sprintf("holds %g: must be from 0 (not known) to %g", g.SlipLoad, maxHolds))
 	}
-	if !(g.Gives >= 0 && g.Gives <= maxGives) {
+	if !(g.Compliance >= 0 && g.Compliance <= maxGives) {
 		msgs = append(msgs, fmt.Sprintf("gives %.4g° for each N·m: must be from 0 to %.1f°",
-			frame.Angle(g.Gives).Degrees(), frame.Angle(maxGives).Degrees()))
+			frame.Angle(g.Compliance).Degrees(), frame.Angle(maxGives).Degrees()))
 	}
-	if m == Slide && (g.Gives != 0 || g.AnyAxis) {
+	if m == Slide && (g.Compliance != 0 || g.AnyAxis) {
 		msgs = append(msgs, "a slide does not give about an axis: only turns do")
 	}
 	return msgs

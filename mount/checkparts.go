@@ -6,11 +6,11 @@ func (p Clamp) check(q *problems) {
 	q.setting("index", Turn, p.Index, -2*math.Pi)
 	q.direction("index_about", p.IndexAbout, Up, Left, Ahead)
 	q.vec("offset", p.OffsetMM)
-	q.length("step of along", p.AlongStepMM, 0)
-	if !(p.AlongEffort >= 0) || math.IsInf(p.AlongEffort, 1) {
-		q.ofPart("along: effort %g must be 0 or more", p.AlongEffort)
+	q.length("step of along", p.PositionStepMM, 0)
+	if !(p.PositionEffort >= 0) || math.IsInf(p.PositionEffort, 1) {
+		q.ofPart("along: effort %g must be 0 or more", p.PositionEffort)
 	}
-	q.grip("along", Slide, p.AlongGrip)
+	q.grip("position", Slide, p.PositionStiffness)
 	q.rating(p.RatedKG)
 }
 
@@ -28,7 +28,7 @@ func (p Tube) check(q *problems) {
 	q.direction("runs", p.Runs, Up, Ahead)
 	slide, turn := "height", "swing"
 	if p.Runs == Ahead {
-		slide, turn = "reach", "twist"
+		slide, turn = "extension", "twist"
 	}
 	q.setting(slide, Slide, p.Slide, 0)
 	q.setting(turn, Turn, p.Turn, -2*math.Pi)
@@ -62,9 +62,9 @@ func (p *problems) held(t Tube, slide string) {
 
 func (p Elbow) check(q *problems) {
 	q.setting("pan", Turn, p.Pan, -2*math.Pi)
-	q.setting("rise", Turn, p.Rise, -2*math.Pi)
-	q.vec("pan to rise", p.PanToRiseMM)
-	q.vec("rise to end", p.RiseToEndMM)
+	q.setting("elevation", Turn, p.Elevation, -2*math.Pi)
+	q.vec("pan to rise", p.PanToElevationMM)
+	q.vec("rise to end", p.ElevationToEndMM)
 	q.mass(p.MassKG)
 	q.rating(p.RatedKG)
 }
@@ -100,10 +100,10 @@ func (p Ball) check(q *problems) {
 		q.ofPart("spin: the spin of a ball has no stops")
 	}
 	q.setting("spin", Turn, p.Spin, -2*math.Pi)
-	if p.Spin.Grip != (Grip{}) {
+	if p.Spin.Grip != (JointStiffness{}) {
 		q.ofPart("spin: a ball has one grip for all axes, its own")
 	}
-	q.grip("the ball", Turn, Grip{Holds: p.Grip.Holds, Gives: p.Grip.Gives})
+	q.grip("the ball", Turn, JointStiffness{SlipLoad: p.Grip.SlipLoad, Compliance: p.Grip.Compliance})
 	q.length("stem", p.StemMM, -maxMM)
 	q.mass(p.MassKG)
 	q.rating(p.RatedKG)

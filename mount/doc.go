@@ -23,7 +23,7 @@
 //     along x. Where it is bent, the frame is carried along the bend without
 //     twist, so z (or x) follows the tube.
 //   - Pan turns about z, positive to the left (counter-clockwise from above).
-//     Rise and tilt turn about -y: positive lifts what points ahead. Swing and
+//     Elevation and tilt turn about -y: positive lifts what points ahead. Swing and
 //     twist turn about the tube itself, by the right-hand rule.
 //   - At the plate joint the frame is first turned about z to where the screen
 //     faces. From there x is the screen's normal, y the viewer's right and z the
@@ -42,6 +42,6 @@
 // # Load
 //
 // A chain also says what it weighs ([Mass], [Span]), how its joints behave under load
-// ([Grip]) and what its parts are made for ([Rated]). What comes of it is computed by
+// ([JointStiffness]) and what its parts are made for ([Rated]). What comes of it is computed by
 // package tube; here nothing sags.
 package mount

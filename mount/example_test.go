@@ -61,8 +61,8 @@ func ExampleKit_Chain() {
 	// post.height 450 mm
 	// post.swing 0°
 	// elbow.pan 0°
-	// elbow.rise 0°
-	// arm.reach 250 mm
+	// elbow.elevation 0°
+	// arm.extension 250 mm
 	// joint.pan 0°
 	// joint.tilt 0°
 	// joint.roll 0°
@@ -93,8 +93,8 @@ func ExampleChain_Prefer() {
 	// post.height 560 mm
 	// post.swing -22°
 	// elbow.pan -22°
-	// elbow.rise 6°
-	// arm.reach 377 mm
+	// elbow.elevation 6°
+	// arm.extension 377 mm
 	// joint.pan 44°
 	// joint.tilt 4°
 	// joint.roll -4°

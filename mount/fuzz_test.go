@@ -30,7 +30,7 @@ func FuzzKit(f *testing.F) {
 				Name: "post", Section: mount.Section{OutsideMM: outside, WallMM: wall}, Slide: r,
 				Shape: mount.Centreline{BendRadiusMM: radius, EndMM: wall, Bends: []mount.Bend{{StraightMM: offset, Turn: frame.Angle(angle), Angle: frame.Angle(angle)}}},
 			},
-			mount.Elbow{Name: "elbow", Rise: mount.Range{Low: -1, High: 1, Step: 0.1}, RiseToEndMM: v},
+			mount.Elbow{Name: "elbow", Elevation: mount.Range{Low: -1, High: 1, Step: 0.1}, ElevationToEndMM: v},
 			mount.Ball{Name: "joint", Cone: frame.Angle(angle), StemMM: offset},
 			mount.Plate{Name: "plate", OffsetMM: v},
 		}}

@@ -48,10 +48,10 @@ type Joint struct {
 	// at Low, Low+Step, Low+2 Step and so on, and can be nowhere else.
 	Step      float64
 	Indexed   bool
-	Preferred float64 // where it is best left
-	Effort    float64 // weight of moving it away from Preferred, 0 or more
-	Read      string  // how to read it, in plain words
-	Grip      Grip    // how it behaves under load
+	Preferred float64        // where it is best left
+	Effort    float64        // weight of moving it away from Preferred, 0 or more
+	Read      string         // how to read it, in plain words
+	Grip      JointStiffness // how it behaves under load
 }
 
 // limitSlack is by how much a setting may pass a limit before it counts as

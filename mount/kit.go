@@ -30,26 +30,26 @@ type Part interface {
 // Range is what can be set at one place of a part: mm where it slides, radians
 // where it turns. The zero Range means that nothing can be set there.
 type Range struct {
-	Low, High float64 // limits, both allowed
-	Step      float64 // finest readable step; distance of stops if Indexed
-	Preferred float64 // where it is best left, within the limits
-	Effort    float64 // weight of moving it; 0 means 1
-	Indexed   bool    // has stops at Low, Low+Step, ... only
-	Read      string  // how to read it; "" means the part's own words
-	Grip      Grip    // how it behaves under load; never AnyAxis
+	Low, High float64        // limits, both allowed
+	Step      float64        // finest readable step; distance of stops if Indexed
+	Preferred float64        // where it is best left, within the limits
+	Effort    float64        // weight of moving it; 0 means 1
+	Indexed   bool           // has stops at Low, Low+Step, ... only
+	Read      string         // how to read it; "" means the part's own words
+	Grip      JointStiffness // how it behaves under load; never AnyAxis
 }
 
-// Clamp holds the mount to the carrier. Its settings are "along" (mm, where the
+// Clamp holds the mount to the carrier. Its settings are "position" (mm, where the
 // mounting lets it slide) and "index" (a turn in stops).
 type Clamp struct {
-	Name        string
-	AlongStepMM float64 // readable step of "along"; 0 means 5 mm
-	AlongEffort float64 // weight of "along"; 0 means 1
-	AlongGrip   Grip    // how "along" behaves under load
-	Index       Range   // radians, about IndexAbout by the right-hand rule
-	IndexAbout  Direction
-	OffsetMM    r3.Vec  // clamp's middle to where the next part sits, mm, clamp axes
-	RatedKG     float64 // heaviest load beyond the clamp, kg; 0 if not known
+	Name              string
+	PositionStepMM    float64        // readable step of "position"; 0 means 5 mm
+	PositionEffort    float64        // weight of "position"; 0 means 1
+	PositionStiffness JointStiffness // how "position" behaves under load
+	Index             Range          // radians, about IndexAbout by the right-hand rule
+	IndexAbout        Direction
+	OffsetMM          r3.Vec  // clamp's middle to where the next part sits, mm, clamp axes
+	RatedKG           float64 // heaviest load beyond the clamp, kg; 0 if not known
 }
 
 // Direction names an axis of a part's frame.
@@ -82,7 +82,7 @@ type Section struct {
 
 // Tube is a tube, straight or bent: a post that runs up or an arm that runs ahead.
 //
-// Its settings are the slide, called "height" for a tube that runs up and "reach"
+// Its settings are the slide, called "height" for a tube that runs up and "extension"
 // for one that runs ahead, and the turn about its own near straight, "swing" or
 // "twist". The slide is measured along the near straight, from the middle of what
 // holds the tube to the level of the tube's far end: a post clamped upright has its
@@ -102,14 +102,14 @@ type Tube struct {
 }
 
 // Elbow is a double hinge. Its settings are "pan" (about z, positive left) and
-// "rise" (about -y, positive lifts).
+// "elevation" (about -y, positive lifts).
 type Elbow struct {
-	Name        string
-	Pan, Rise   Range  // radians
-	PanToRiseMM r3.Vec // from the pan axis to the rise axis, mm, panned axes
-	RiseToEndMM r3.Vec // from the rise axis to what the elbow holds, mm, risen axes
-	MassKG      float64
-	RatedKG     float64 // heaviest load beyond the elbow, kg; 0 if not known
+	Name             string
+	Pan, Elevation   Range  // radians
+	PanToElevationMM r3.Vec // from the pan axis to the rise axis, mm, panned axes
+	ElevationToEndMM r3.Vec // from the rise axis to what the elbow holds, mm, risen axes
+	MassKG           float64
+	RatedKG          float64 // heaviest load beyond the elbow, kg; 0 if not known
 }
 
 // Bracket is a fixed offset and turn between two parts.
@@ -148,9 +148,9 @@ type Ball struct {
 	Effort float64     // weight of lean; 0 means 1
 	Spin   Range       // radians; zero means free all round
 	StemMM float64     // from the ball's middle to the plate, along the normal, mm
-	// Grip is how the ball behaves under load, about any axis through its middle.
+	// JointStiffness is how the ball behaves under load, about any axis through its middle.
 	// It is that of "lean", and the other two of the three turns have none.
-	Grip    Grip
+	Grip    JointStiffness
 	MassKG  float64
 	RatedKG float64 // heaviest load beyond the ball, kg; 0 if not known
 }
@@ -176,14 +176,14 @@ type Plate struct {
 	// screen axes: right, up, toward the viewer. It is the mount's, and mirrored
 	// with it.
 	OffsetMM r3.Vec
-	// FixedAtMM is where the screen is fixed, from the middle of the lit area, mm,
+	// FixedAtMM is where the screen is fixed, from the middle of the display area, mm,
 	// screen axes. It is the screen's, and the same on either side.
 	FixedAtMM r3.Vec
 	MassKG    float64 // plate, screen and tracker, kg
 	// PlateKG is how much of MassKG is the plate's own, kg. It carries the rest, the
 	// screen and tracker, and that alone counts for RatedKG.
 	PlateKG float64
-	// CentreMM is the centre of mass from the middle of the lit area, mm, screen
+	// CentreMM is the centre of mass from the middle of the display area, mm, screen
 	// axes; the same on either side.
 	CentreMM r3.Vec
 	RatedKG  float64 // heaviest screen and tracker, kg; 0 if not known

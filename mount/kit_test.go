@@ -40,8 +40,8 @@ func TestSettingNames(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []string{
-		"clamp.along", "clamp.index", "post.height", "post.swing", "elbow.pan", "elbow.rise",
-		"arm.reach", "arm.twist", "elbow2.pan", "joint.lean_toward", "joint.lean", "joint.spin",
+		"clamp.position", "clamp.index", "post.height", "post.swing", "elbow.pan", "elbow.elevation",
+		"arm.extension", "arm.twist", "elbow2.pan", "joint.lean_toward", "joint.lean", "joint.spin",
 	}
 	if got := names(c); !slices.Equal(got, want) {
 		t.Errorf("settings %v, want %v", got, want)
@@ -71,10 +71,10 @@ func TestWhatSettingsDo(t *testing.T) {
 	}{
 		{"post.height", 450, joint, back, up},
 		{"post.height", 500, r3.Add(joint, r3.Vec{Z: 50}), back, up},
-		{"arm.reach", 300, r3.Add(joint, r3.Vec{X: 50}), back, up},
+		{"arm.extension", 300, r3.Add(joint, r3.Vec{X: 50}), back, up},
 		{"post.swing", quarter, r3.Vec{X: 380, Y: 510, Z: 930}, right, up}, // the arm goes left
 		{"elbow.pan", quarter, r3.Vec{X: 380, Y: 510, Z: 930}, right, up},
-		{"elbow.rise", 30 * deg, r3.Vec{X: 380 + 250*c30, Y: 260, Z: 930 + 250*s30}, r3.Vec{X: -c30, Z: -s30}, r3.Vec{X: -s30, Z: c30}},
+		{"elbow.elevation", 30 * deg, r3.Vec{X: 380 + 250*c30, Y: 260, Z: 930 + 250*s30}, r3.Vec{X: -c30, Z: -s30}, r3.Vec{X: -s30, Z: c30}},
 		{"joint.pan", quarter, joint, right, up}, // back turned left, seen from above, is right
 		{"joint.tilt", 30 * deg, joint, r3.Vec{X: -c30, Z: s30}, r3.Vec{X: s30, Z: c30}},
 		{"joint.roll", 30 * deg, joint, back, r3.Vec{Y: s30, Z: c30}}, // the top goes to the viewer's left
@@ -283,10 +283,10 @@ func TestTubeProblems(t *testing.T) {
 func TestGripProblems(t *testing.T) {
 	wantKitProblems(t, []kitProblem{
 		{"rating", withPost(func(p *mount.Tube) { p.RatedKG = -1 }), `part "post": rated mass -1 kg`},
-		{"grip of a setting", withPost(func(p *mount.Tube) { p.Turn.Grip.Holds = math.NaN() }), `part "post": swing: holds NaN`},
-		{"grip of a slide", withPost(func(p *mount.Tube) { p.Slide.Grip.Gives = 0.01 }), `part "post": height: a slide does not give`},
-		{"gives too much", between(mount.Ball{Name: "j", Cone: 1, Grip: mount.Grip{Gives: 2}}), `part "j": the ball: gives 114.6° for each N·m`},
-		{"grip of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Grip: mount.Grip{Holds: 1}}}), `part "j": spin: a ball has one grip`},
+		{"grip of a setting", withPost(func(p *mount.Tube) { p.Turn.Grip.SlipLoad = math.NaN() }), `part "post": swing: holds NaN`},
+		{"grip of a slide", withPost(func(p *mount.Tube) { p.Slide.Grip.Compliance = 0.01 }), `part "post": height: a slide does not give`},
+		{"gives too much", between(mount.Ball{Name: "j", Cone: 1, Grip: mount.JointStiffness{Compliance: 2}}), `part "j": the ball: gives 114.6° for each N·m`},
+		{"grip of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Grip: mount.JointStiffness{SlipLoad: 1}}}), `part "j": spin: a ball has one grip`},
 		{"any axis", withPost(func(p *mount.Tube) { p.Turn.Grip.AnyAxis = true }), `part "post": swing: only a ball`},
 	})
 }
@@ -319,7 +319,7 @@ func TestMountingProblems(t *testing.T) {
 func TestAllProblemsAtOnce(t *testing.T) {
 	kit := twoTubes()
 	kit.RatedKG = -1
-	kit.Parts[2] = mount.Elbow{Name: "elbow", Pan: turning(30, -30), Rise: mount.Range{High: 1}}
+	kit.Parts[2] = mount.Elbow{Name: "elbow", Pan: turning(30, -30), Elevation: mount.Range{High: 1}}
 	_, err := kit.Chain(mount.Mounting{Side: 9})
 	if err == nil {
 		t.Fatal("no error")

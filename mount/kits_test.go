@@ -31,7 +31,7 @@ func twoTubes() mount.Kit {
 				Name: "post", Runs: mount.Up, Section: section, TotalMM: 750,
 				Slide: mount.Range{Low: 300, High: 700, Step: 1, Preferred: 450}, Turn: turning(-180, 180),
 			},
-			mount.Elbow{Name: "elbow", Pan: turning(-170, 170), Rise: turning(-60, 60), MassKG: 0.4},
+			mount.Elbow{Name: "elbow", Pan: turning(-170, 170), Elevation: turning(-60, 60), MassKG: 0.4},
 			mount.Tube{
 				Name: "arm", Runs: mount.Ahead, Section: section, TotalMM: 400,
 				Slide: mount.Range{Low: 100, High: 380, Step: 1, Preferred: 250},
@@ -61,8 +61,8 @@ func everything() mount.Kit {
 				Slide: mount.Range{Low: 300, High: 600, Step: 1, Preferred: 450}, Turn: turning(-90, 90),
 			},
 			mount.Elbow{
-				Name: "elbow", Pan: turning(-170, 170), Rise: turning(-60, 60),
-				PanToRiseMM: r3.Vec{X: 20, Z: 30}, RiseToEndMM: r3.Vec{X: 15, Y: -12},
+				Name: "elbow", Pan: turning(-170, 170), Elevation: turning(-60, 60),
+				PanToElevationMM: r3.Vec{X: 20, Z: 30}, ElevationToEndMM: r3.Vec{X: 15, Y: -12},
 			},
 			mount.Tube{
 				Name: "arm", Runs: mount.Ahead, Section: mount.Section{OutsideMM: 22, WallMM: 1.5},

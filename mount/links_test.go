@@ -55,7 +55,7 @@ func TestLinksJoinTheFrames(t *testing.T) {
 	}
 	ends := []struct{ part, before, after string }{
 		{"post", "clamp.offset", "post.end"},
-		{"arm", "elbow.rise_to_end", "arm.end"},
+		{"arm", "elbow.elevation_to_end", "arm.end"},
 		{"arm2", "elbow2.pan", "arm2.length"},
 	}
 	rng := rand.New(rand.NewPCG(6, 1))

@@ -15,12 +15,12 @@ import (
 // Every part hands its rating and its grips on to the chain, on either side.
 func TestGripsAndRatings(t *testing.T) {
 	kit := everything()
-	swing := mount.Grip{Holds: 30, Gives: 0.1 * deg}
+	swing := mount.JointStiffness{SlipLoad: 30, Compliance: 0.1 * deg}
 	post := kit.Parts[1].(mount.Tube)
 	post.RatedKG, post.Turn.Grip = 4, swing
 	kit.Parts[1] = post
 	ball := kit.Parts[7].(mount.Ball)
-	ball.Grip = mount.Grip{Holds: 12}
+	ball.Grip = mount.JointStiffness{SlipLoad: 12}
 	kit.Parts[7] = ball
 	for _, at := range []mount.Mounting{placed(), mirrored(placed())} {
 		c, err := kit.Chain(at)
@@ -45,7 +45,7 @@ func TestGripsAndRatings(t *testing.T) {
 		if next != len(c.Joints) || c.Rated[1].KG != 4 || c.Rated[0].KG != 0 {
 			t.Errorf("ratings %+v of %d joints", c.Rated, len(c.Joints))
 		}
-		want := map[string]mount.Grip{"post.swing": swing, "joint.lean": {Holds: 12, AnyAxis: true}}
+		want := map[string]mount.JointStiffness{"post.swing": swing, "joint.lean": {SlipLoad: 12, AnyAxis: true}}
 		for _, j := range c.Joints {
 			if j.Grip != want[j.Name] {
 				t.Errorf("joint %q has grip %+v, want %+v", j.Name, j.Grip, want[j.Name])
@@ -60,7 +60,7 @@ func TestMassesAreOfTheirPart(t *testing.T) {
 	kit := mount.Kit{Parts: []mount.Part{
 		mount.Clamp{Name: "clamp"},
 		mount.Tube{Name: "post", Shape: mount.Centreline{EndMM: 300}},
-		mount.Elbow{Name: "elbow", MassKG: 0.5, RiseToEndMM: r3.Vec{X: 30}},
+		mount.Elbow{Name: "elbow", MassKG: 0.5, ElevationToEndMM: r3.Vec{X: 30}},
 		mount.Turns{Name: "joint", MassKG: 0.2},
 		mount.Plate{Name: "plate", MassKG: 1.5, PlateKG: 0.2, CentreMM: r3.Vec{Z: -20}},
 	}}
@@ -143,8 +143,8 @@ func TestLoadProblems(t *testing.T) {
 		{"mass nowhere", func(c *mount.Chain) { c.Masses[0].AtMM.Y = nan }, `the mass of "joint": {0 NaN 0} mm`},
 		{"rating not a number", func(c *mount.Chain) { c.Rated[1].KG = nan }, `part "post": rated mass NaN kg`},
 		{"rating of no joint", func(c *mount.Chain) { c.Rated[1].Next = 99 }, `part "post": joints`},
-		{"grip not a number", func(c *mount.Chain) { c.Joints[1].Grip.Holds = nan }, "holds NaN"},
-		{"grip of what does not move", func(c *mount.Chain) { c.Joints[0].Grip.Holds = 1 }, "does not move"},
+		{"grip not a number", func(c *mount.Chain) { c.Joints[1].Grip.SlipLoad = nan }, "holds NaN"},
+		{"grip of what does not move", func(c *mount.Chain) { c.Joints[0].Grip.SlipLoad = 1 }, "does not move"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -104,7 +104,7 @@ func (c comparison) draw() error {
 		return err
 	}
 	s.screen()
-	s.outline(s.casing(c.was.fare.Screen), lookBefore())
+	s.outline(s.housing(c.was.fare.Screen), lookBefore())
 	if err := c.was.tubesIn(lookBefore()); err != nil {
 		return err
 	}
@@ -225,7 +225,7 @@ func faceUp(screen frame.Pose) float64 {
 
 // marginChange says how the margin of a posture changed; it is empty where the
 // posture need not work, or was none before.
-func (c comparison) marginChange(f *fit.Fare) string {
+func (c comparison) marginChange(f *fit.PostureResult) string {
 	if !f.Posture.MustWork {
 		return ""
 	}

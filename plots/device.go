@@ -32,26 +32,26 @@ func corners(screen frame.Pose, low, high r3.Vec) []r3.Vec {
 	return out
 }
 
-// casingCorners returns the corners of the casing in chair axes.
-func (s *scene) casingCorners(screen frame.Pose) []r3.Vec {
+// housingCorners returns the corners of the housing in chair axes.
+func (s *scene) housingCorners(screen frame.Pose) []r3.Vec {
 	d := s.job.Device.Screen
-	half, below := r3.Scale(0.5, d.CasingMM), -d.CasingBelowMM
-	return corners(screen, r3.Vec{X: -half.X, Y: below - half.Y, Z: -d.CasingMM.Z}, r3.Vec{X: half.X, Y: below + half.Y})
+	half, below := r3.Scale(0.5, d.HousingMM), -d.HousingBelowMM
+	return corners(screen, r3.Vec{X: -half.X, Y: below - half.Y, Z: -d.HousingMM.Z}, r3.Vec{X: half.X, Y: below + half.Y})
 }
 
-// casing returns the outline of the casing.
-func (s *scene) casing(screen frame.Pose) []r2.Vec {
-	return hull(s.flatAll(s.casingCorners(screen)...))
+// housing returns the outline of the housing.
+func (s *scene) housing(screen frame.Pose) []r2.Vec {
+	return hull(s.flatAll(s.housingCorners(screen)...))
 }
 
-// screen draws casing, lit area and tracker.
+// screen draws housing, display area and tracker.
 func (s *scene) screen() {
 	pose, d := s.fare.Screen, s.job.Device
-	s.outline(s.casing(pose), lookCasing())
-	lit := d.Screen.Lit()
-	s.outline(hull(s.flatAll(corners(pose, r3.Vec{X: lit.LeftMM, Y: lit.BottomMM}, r3.Vec{X: lit.RightMM, Y: lit.TopMM})...)), lookLit())
-	s.explain(lookCasing(), "casing of the screen")
-	s.explain(lookLit(), "lit area")
+	s.outline(s.housing(pose), lookHousing())
+	display := d.Screen.Display()
+	s.outline(hull(s.flatAll(corners(pose, r3.Vec{X: display.LeftMM, Y: display.BottomMM}, r3.Vec{X: display.RightMM, Y: display.TopMM})...)), lookDisplay())
+	s.explain(lookHousing(), "housing of the screen")
+	s.explain(lookDisplay(), "display area")
 	s.sign(s.flat(pose.Apply(d.Tracker.Place())), mark{glyph: draw.GlyphStyle{
 		Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
 	}})
@@ -61,9 +61,9 @@ func (s *scene) screen() {
 		s.locate("screen middle", pose.At)
 	}
 	if s.v != Top && !s.compact {
-		top, bottom := extremes(s.casingCorners(pose))
-		s.height(&s.right, "casing, highest corner", top)
-		s.height(&s.right, "casing, lowest corner", bottom)
+		top, bottom := extremes(s.housingCorners(pose))
+		s.height(&s.right, "housing, highest corner", top)
+		s.height(&s.right, "housing, lowest corner", bottom)
 	}
 }
 

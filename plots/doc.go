@@ -2,8 +2,8 @@
 // writes them as SVG, PDF and PNG.
 //
 // A [Figure] is a gonum plot together with the paper size for which it was laid
-// out. Figures that are to scale ([Scene], [Axonometry], [Region], [Assessments],
-// [Lit], [HiddenFloor], [Passage]) have equal axes and are drawn 1:N on paper of exactly that
+// out. Figures that are to scale ([Scene], [View3D], [Region], [Assessments],
+// [ScreenTargets], [HiddenFloor], [Passage]) have equal axes and are drawn 1:N on paper of exactly that
 // size; drawn at another size they keep their proportions only if both sides change
 // alike.
 //

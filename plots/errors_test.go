@@ -38,9 +38,9 @@ func TestSceneErrors(t *testing.T) {
 			j.Seated = fit.Seated{JunctionMM: r3.Vec{Z: 500}, Part: math.Inf(1)}
 		}, "not finite"},
 		{"hinge not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Scene.Chair.BackHingeMM.Z = nan }, "not finite"},
-		{"casing not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Screen.CasingMM.X = nan }, "not finite"},
+		{"housing not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Screen.HousingMM.X = nan }, "not finite"},
 		{"too far", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Tracker.FarMM = 1e5 }, "does not fit"},
-		{"no shape", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Keep[0].Shape = space.Shape{} }, "tray"},
+		{"no shape", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.KeepClear[0].Shape = space.Shape{} }, "tray"},
 		{"paper too small", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Size = plots.Size{Width: 1, Height: 1} }, "outside 20 to 2000 mm"},
 		{"paper not a number", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Size.Width = vg.Length(nan) }, "outside 20 to 2000 mm"},
 	} {
@@ -120,15 +120,15 @@ func TestAwkwardNumbers(t *testing.T) {
 	swings, swingJob := swung(t, "post.swing")
 	for range 60 {
 		r, job := sample(t)
-		aside := *swings.Aside
-		r.Aside, job.Passage = &aside, swingJob.Passage
+		aside := *swings.SwingClear
+		r.SwingClear, job.Passage = &aside, swingJob.Passage
 		job.Grid = &gaze.Grid{Rows: 3, Columns: 4}
 		for range 1 + rng.IntN(3) {
 			places := awkwardPlaces(r, job)
 			*places[rng.IntN(len(places))] = numbers[rng.IntN(len(numbers))]
 		}
 		name := names[rng.IntN(len(names))]
-		r.Postures[1].Posture.Name, job.Postures[1].Name, job.Keep[0].Name = name, name, name
+		r.Postures[1].Posture.Name, job.Postures[1].Name, job.KeepClear[0].Name = name, name, name
 		tryAll(t, r, job, plots.View(rng.IntN(3)), name)
 	}
 }
@@ -138,18 +138,18 @@ func awkwardPlaces(r *fit.Result, job *fit.Job) []*float64 {
 	d, c, p := &job.Device, &job.Scene.Chair, &job.Scene.Person
 	f := &r.Postures[0]
 	places := []*float64{
-		&d.Tracker.NearMM, &d.Tracker.FarMM, &d.Tracker.BelowMM, &d.Screen.WidthMM, &d.Screen.CasingBelowMM,
+		&d.Tracker.NearMM, &d.Tracker.FarMM, &d.Tracker.BelowMM, &d.Screen.WidthMM, &d.Screen.HousingBelowMM,
 		&d.Tracker.InFrontMM, (*float64)(&d.Tracker.Accuracy), (*float64)(&d.Tracker.Precision), &d.Screen.Used.TopMM, &job.Grid.GapMM,
 		&r.Screen.Rot.X.X, &f.Stance.Carrier.Rot.Y.Z, &f.Stance.Seat.X.Z,
 		(*float64)(&d.Tracker.Across), (*float64)(&d.Tracker.GazeLimit), (*float64)(&d.Tracker.AimedUp),
-		(*float64)(&f.Posture.SeatTilt), (*float64)(&f.Posture.BackAngle), (*float64)(&p.Reach.Left),
-		&r.Aside.Low.At, &r.Aside.Rest, &r.Aside.Way.On.Y, &r.Aside.WayOutMM, &r.Aside.Resting.LeftMM,
+		(*float64)(&f.Posture.SeatTilt), (*float64)(&f.Posture.BackAngle), (*float64)(&p.GazeRange.Left),
+		&r.SwingClear.Low.At, &r.SwingClear.Parked, &r.SwingClear.Way.On.Y, &r.SwingClear.TransferHalfWidthMM, &r.SwingClear.ParkedExtent.LeftMM,
 		&job.Passage.WidthMM, &job.Passage.DoorMM, &job.Passage.FloorLengthMM,
-		&job.Keep[0].Shape.RoundMM, &r.Set.Settings[0], &r.Set.Settings[2], &r.Set.Chain.Spans[0].Section.OutsideMM,
+		&job.KeepClear[0].Shape.RoundMM, &r.Set.Settings[0], &r.Set.Settings[2], &r.Set.Chain.Spans[0].Section.OutsideMM,
 	}
 	for _, v := range []*r3.Vec{
-		&c.TiltPivotMM, &c.BackHingeMM, &p.NeckToEyesMM, &d.Screen.CasingMM, &f.Stance.MovementMM,
-		&f.Stance.Head.At, &f.Screen.At, &f.Stance.Eyes[0], &r.Screen.At, &job.Keep[1].Shape.HalfMM,
+		&c.TiltPivotMM, &c.BackHingeMM, &p.NeckToEyesMM, &d.Screen.HousingMM, &f.Stance.MovementMM,
+		&f.Stance.Head.At, &f.Screen.At, &f.Stance.Eyes[0], &r.Screen.At, &job.KeepClear[1].Shape.HalfMM,
 	} {
 		places = append(places, &v.X, &v.Y, &v.Z)
 	}
@@ -179,8 +179,8 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	opt := plots.SceneOptions{Label: name}
 	try(plots.Scene(r, job, v, opt))
 	try(plots.Region(r, job, v, opt))
-	try(plots.Axonometry(r, job, plots.TurnedTo(r), opt))
-	try(plots.Lit(r, job, opt))
+	try(plots.View3D(r, job, plots.TurnedTo(r), opt))
+	try(plots.ScreenTargets(r, job, opt))
 	try(plots.HiddenFloor(r, job, opt))
 	try(plots.Passage(r, job, plots.PassageOptions{Label: name}))
 	opt.Compact = true
@@ -210,8 +210,8 @@ func TestNotWorking(t *testing.T) {
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		f.Rooms = judge.Rooms(nil, r.Screen, &f.Stance)
-		f.Least = gaze.Least(f.Rooms)
+		f.Margins = judge.Margins(nil, r.Screen, &f.Stance)
+		f.Least = gaze.Least(f.Margins)
 	}
 	f, err := plots.Region(r, job, plots.Side, plots.SceneOptions{})
 	if err != nil {

@@ -13,11 +13,11 @@ import (
 	"sightpost/mount/fit"
 )
 
-// HiddenFloor returns the figure of what the casing of the screen hides of the floor
+// HiddenFloor returns the figure of what the housing of the screen hides of the floor
 // ahead in one posture, from above: from the left eye, from the right eye and from
 // both, with the distances ahead of the eyes and to the sides of the chair's
 // midline; and of what tubes of the mount hide from both eyes, as those that run across
-// do however thin they are. Distances and remedies are those of the casing alone.
+// do however thin they are. Distances and remedies are those of the housing alone.
 // Compact leaves out the key and the names of the axes.
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
@@ -41,8 +41,8 @@ func HiddenFloor(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) 
 	s.shadows(&a)
 	s.seated()
 	s.face(s.fare, lookPerson())
-	s.outline(s.casing(s.fare.Screen), lookCasing())
-	s.explain(lookCasing(), "casing of the screen")
+	s.outline(s.housing(s.fare.Screen), lookHousing())
+	s.explain(lookHousing(), "housing of the screen")
 	s.straightAhead()
 	s.desc = "To scale, lengths in mm, from the eyes ahead. " + aheadWords(&a, more)
 	if s.compact {
@@ -101,14 +101,14 @@ func (s *scene) shadows(a *gaze.Ahead) {
 		l := lookHiddenFrom(gaze.Eye(eye))
 		s.outline(s.flatAll(shadow.Outline...), l)
 		if shadow.Hides {
-			s.explain(l, "hidden from the "+gaze.Eye(eye).String()+" by the casing")
+			s.explain(l, "hidden from the "+gaze.Eye(eye).String()+" by the housing")
 		}
 	}
 	if !a.Both.Hides {
 		return
 	}
 	s.outline(s.flatAll(a.Both.Outline...), lookHidden())
-	s.explain(lookHidden(), "hidden from both eyes by the casing")
+	s.explain(lookHidden(), "hidden from both eyes by the housing")
 	at := func(way r2.Vec, format string, mm float64) label {
 		return label{at: s.furthest(&a.Both, way), text: fmt.Sprintf(format, mm+0)}
 	}
@@ -144,7 +144,7 @@ func (s *scene) straightAhead() {
 // aheadWords says in numbers what is hidden, what the mount adds, and what would be
 // hidden after each remedy.
 func aheadWords(a *gaze.Ahead, mount string) string {
-	said := []string{fmt.Sprintf("The casing covers %.0f %% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
+	said := []string{fmt.Sprintf("The housing covers %.0f %% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
 		100*a.Share, gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees())}
 	for eye, shadow := range a.Floor {
 		said = append(said, fmt.Sprintf("Hidden from the %s: %s.", gaze.Eye(eye), shadowWords(&shadow)))

@@ -12,8 +12,8 @@ import (
 )
 
 // hiddenByMount returns the parts of the floor (chair axes, mm) that the mount's tubes,
-// or a tube and the casing together, hide from both eyes, and the area of what the
-// casing alone does not hide (mm²). The parts are convex and may overlap.
+// or a tube and the housing together, hide from both eyes, and the area of what the
+// housing alone does not hide (mm²). The parts are convex and may overlap.
 //
 // What both eyes do not see is what some part hides from the one and some part, which
 // may be another, hides from the other: all pairs of the parts' shadows. Bars, whose
@@ -26,7 +26,7 @@ func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	solids := [][]r3.Vec{s.casingCorners(s.fare.Screen)}
+	solids := [][]r3.Vec{s.housingCorners(s.fare.Screen)}
 	for _, t := range h.tubes {
 		for i := 1; i < len(t.line); i++ {
 			solids = append(solids, append(ringAt(t.line[i-1], t.line[i], t.radius), ringAt(t.line[i], t.line[i-1], t.radius)...))
@@ -39,7 +39,7 @@ func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
 			cones[eye] = append(cones[eye], coneOf(eyes[eye], points))
 		}
 	}
-	var casing [][]r2.Vec
+	var housing [][]r2.Vec
 	for i, left := range cones[gaze.LeftEye] {
 		one := left.of(lookedAt(x))
 		for j, right := range cones[gaze.RightEye] {
@@ -47,13 +47,13 @@ func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
 			switch {
 			case both == nil:
 			case i == 0 && j == 0:
-				casing = append(casing, both)
+				housing = append(housing, both)
 			default:
 				parts = append(parts, both)
 			}
 		}
 	}
-	return parts, areaTogether(slices.Concat(parts, casing), x) - areaTogether(casing, x), nil
+	return parts, areaTogether(slices.Concat(parts, housing), x) - areaTogether(housing, x), nil
 }
 
 // lookedAt returns the floor that is looked at from eyes at x: as far as [gaze.Ahead]

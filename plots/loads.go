@@ -160,7 +160,7 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 			}
 		}
 		d.add("joints: load against what they hold"+counted("on rough ground", bump), loadRow{
-			name: name, acts: j.Acts, times: bump, bears: j.Holds, used: job.Demand.UsedOfJoint(j.Hold), unit: unit,
+			name: name, acts: j.Load, times: bump, bears: j.SlipLoad, used: job.Demand.UsedOfJoint(j.JointLoad), unit: unit,
 			fails: "SLIPS", more: inPosture(job, j.Posture), weakest: i == l.Weakest,
 		})
 	}

@@ -38,14 +38,14 @@ func sampleLoad(t testing.TB, r *fit.Result) *fit.Result {
 		t.Fatal(err)
 	}
 	load := &fit.Load{Lines: lines, Parts: l.Parts, Weakest: -1}
-	holds := map[string]float64{"post.height": 300, "post.swing": 20, "elbow.pan": 12, "elbow.rise": 6, "joint.tilt": 4}
+	holds := map[string]float64{"post.height": 300, "post.swing": 20, "elbow.pan": 12, "elbow.elevation": 6, "joint.tilt": 4}
 	for _, j := range l.Joints {
 		name := chain.Joints[j.Joint].Name
-		j.Holds = holds[name]
-		if name == "elbow.rise" {
+		j.SlipLoad = holds[name]
+		if name == "elbow.elevation" {
 			load.Weakest = len(load.Joints)
 		}
-		load.Joints = append(load.Joints, fit.JointLoad{Hold: j, Name: name, Posture: 1})
+		load.Joints = append(load.Joints, fit.JointLoad{JointLoad: j, Name: name, Posture: 1})
 	}
 	for _, s := range l.Tubes {
 		load.Tubes = append(load.Tubes, fit.TubeLoad{Stress: s})
@@ -84,8 +84,8 @@ func TestLoadsInWords(t *testing.T) {
 func TestLoadsCounted(t *testing.T) {
 	r, job := sample(t)
 	with := sampleLoad(t, r)
-	job.Demand = fit.Demand{Bump: 2, Safety: 1.5}
-	with.Load.Joints[0].Acts, with.Load.Joints[0].Holds = 60, 400
+	job.Demand = fit.Demand{ShockFactor: 2, SafetyFactor: 1.5}
+	with.Load.Joints[0].Load, with.Load.Joints[0].SlipLoad = 60, 400
 	with.Load.Tubes[0].MPa, with.Load.Tubes[0].YieldMPa = 100, 240
 	with.Load.Parts[0].KG, with.Load.Parts[0].RatedKG = 3.555, 3.5
 	f, err := plots.Loads(with, job, plots.LoadsOptions{})
@@ -120,7 +120,7 @@ func TestLoadsErrors(t *testing.T) {
 		{"out of order", func(r *fit.Result, _ *plots.LoadsOptions) { slices.Reverse(r.Load.Lines) }, "out of order"},
 		{"no length", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines = slices.Repeat(r.Load.Lines[:1], 3) }, "no length"},
 		{"stress not a number", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Tubes[0].MPa = math.NaN() }, "post: a load is negative"},
-		{"holds less than nothing", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Joints[1].Holds = -1 }, "post swing: a load is negative"},
+		{"holds less than nothing", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Joints[1].SlipLoad = -1 }, "post swing: a load is negative"},
 		{"mass endless", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Parts[0].KG = math.Inf(1) }, "clamp: a load is negative"},
 		{"too low", func(_ *fit.Result, o *plots.LoadsOptions) {
 			o.Size = plots.Size{Width: 190 * vg.Millimeter, Height: 60 * vg.Millimeter}
@@ -149,7 +149,7 @@ func TestLoadsErrors(t *testing.T) {
 func TestLoadsOdd(t *testing.T) {
 	r, job := sample(t)
 	odd := sampleLoad(t, r)
-	odd.Load.Joints[0].Acts = 1e5
+	odd.Load.Joints[0].Load = 1e5
 	odd.Load.Joints[1].Joint, odd.Load.Joints[1].Posture = 99, -3
 	odd.Load.Parts[0].Part = strings.Repeat("long_name ", 12)
 	odd.Load.Posture = 7

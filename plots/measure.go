@@ -47,7 +47,7 @@ func Measured() []string {
 func allMeasures() []measure {
 	return slices.Concat(
 		sittingMeasures(), headMeasures(), personMeasures(), bodyMeasures(), chairMeasures(), chairPartMeasures(),
-		trackerMeasures(), screenMeasures(), wishMeasures(), keepMeasures(), clampMeasures(), passageMeasures(),
+		trackerMeasures(), screenMeasures(), preferencesMeasures(), keepMeasures(), clampMeasures(), passageMeasures(),
 	)
 }
 

@@ -187,7 +187,7 @@ func gapTo(b block, pair bool) func() *sketch {
 		s.fare.Screen.At = r3.Add(b.corner(1, 0, 1), r3.Vec{X: 40, Z: 285})
 		s.device()
 		_, low, _ := s.box()
-		s.upright(s.flat(b.corner(1, 0, 1)), s.on(0, low, -s.job.Device.Screen.CasingMM.Z), s.hiX+70)
+		s.upright(s.flat(b.corner(1, 0, 1)), s.on(0, low, -s.job.Device.Screen.HousingMM.Z), s.hiX+70)
 		return s
 	}
 }

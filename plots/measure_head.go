@@ -94,14 +94,14 @@ func personMeasures() []measure {
 		}},
 		{"person.rest_gaze.down", "from straight ahead of the head down to where the eyes rest", look(Side, 0, 20)},
 		{"person.rest_gaze.left", "from straight ahead of the head to the person's left, to where the eyes rest", look(Top, 20, 0)},
-		{"person.eye_reach.left", "how far the eyes turn to the person's left, the head still", look(Top, 35, 0)},
-		{"person.eye_reach.right", "how far the eyes turn to the person's right, the head still", look(Top, -35, 0)},
-		{"person.eye_reach.up", "how far the eyes turn up, the head still", look(Side, 0, -25)},
-		{"person.eye_reach.down", "how far the eyes turn down, the head still", look(Side, 0, 35)},
+		{"person.gaze_range.left", "how far the eyes turn to the person's left, the head still", look(Top, 35, 0)},
+		{"person.gaze_range.right", "how far the eyes turn to the person's right, the head still", look(Top, -35, 0)},
+		{"person.gaze_range.up", "how far the eyes turn up, the head still", look(Side, 0, -25)},
+		{"person.gaze_range.down", "how far the eyes turn down, the head still", look(Side, 0, 35)},
 		{"person.movement.forward", "how far the head moves forward from its middle, and as far back", moves(Side, r3.Vec{X: 1})},
 		{"person.movement.left", "how far the head moves to the left from its middle, and as far to the right", moves(Front, r3.Vec{Y: 1})},
 		{"person.movement.up", "how far the head moves up from its middle, and as far down", moves(Side, r3.Vec{Z: 1})},
-		{"person.spectacles.lens_slant", "how far the lower edge of the lenses is nearer to the face, from upright of the head", lensSlant},
+		{"person.glasses.lens_slant", "how far the lower edge of the lenses is nearer to the face, from upright of the head", lensSlant},
 	}
 }
 

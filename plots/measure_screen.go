@@ -14,7 +14,7 @@ func screenFace() *sketch {
 	rot := facing(0)
 	s := newSketch(plane{x: rot.X, y: rot.Y}, gaze.Posture{})
 	s.fare.Screen.Rot = rot
-	s.v, s.shows = Front, "a screen as the viewer sees it, the lit area within its casing"
+	s.v, s.shows = Front, "a screen as the viewer sees it, the display area within its housing"
 	s.device()
 	return s
 }
@@ -29,93 +29,93 @@ func screenSide() *sketch {
 	return s
 }
 
-// device draws casing, lit area and tracker.
+// device draws housing, display area and tracker.
 func (s *sketch) device() {
 	s.scene.screen()
 }
 
 // on returns the place on the screen of x to the viewer's right of, y above and z
-// in front of the middle of the lit area.
+// in front of the middle of the display area.
 func (s *sketch) on(x, y, z float64) r2.Vec {
 	return s.flat(s.fare.Screen.Apply(r3.Vec{X: x, Y: y, Z: z}))
 }
 
-// lit and box return half the size of the lit area, and the casing's edges.
-func (s *sketch) lit() (x, y float64) {
+// display and box return half the size of the display area, and the housing's edges.
+func (s *sketch) display() (x, y float64) {
 	d := s.job.Device.Screen
 	return d.WidthMM / 2, d.HeightMM / 2
 }
 
 func (s *sketch) box() (x, low, high float64) {
 	d := s.job.Device.Screen
-	return d.CasingMM.X / 2, -d.CasingBelowMM - d.CasingMM.Y/2, -d.CasingBelowMM + d.CasingMM.Y/2
+	return d.HousingMM.X / 2, -d.HousingBelowMM - d.HousingMM.Y/2, -d.HousingBelowMM + d.HousingMM.Y/2
 }
 
-// used draws the used part of the lit area and returns its edges.
+// used draws the used part of the display area and returns its edges.
 func (s *sketch) used() (left, right, bottom, top float64) {
-	x, y := s.lit()
+	x, y := s.display()
 	left, right, bottom, top = -x+60, x-35, -y+62, y-25
 	s.outline([]r2.Vec{s.on(left, bottom, 0), s.on(right, bottom, 0), s.on(right, top, 0), s.on(left, top, 0)},
 		look{fill: grey(0.85), line: stroke(grey(0.25), 0.7)})
 	return left, right, bottom, top
 }
 
-// screenMeasures are those of screen and casing.
+// screenMeasures are those of screen and housing.
 func screenMeasures() []measure {
 	return append(usedMeasures(), []measure{
-		{"screen.lit.width", "the lit area from side to side", func() *sketch {
+		{"screen.display.width", "the display area from side to side", func() *sketch {
 			s := screenFace()
-			x, y := s.lit()
+			x, y := s.display()
 			s.span(s.on(-x, y/3, 0), s.on(x, y/3, 0))
 			return s
 		}},
-		{"screen.lit.height", "the lit area from bottom to top", func() *sketch {
+		{"screen.display.height", "the display area from bottom to top", func() *sketch {
 			s := screenFace()
-			_, y := s.lit()
+			_, y := s.display()
 			s.span(s.on(0, -y, 0), s.on(0, y, 0))
 			return s
 		}},
-		{"screen.casing.width", "the casing from side to side", func() *sketch {
+		{"screen.housing.width", "the housing from side to side", func() *sketch {
 			s := screenFace()
 			x, _, high := s.box()
 			s.level(s.on(-x, high, 0), s.on(x, high, 0), s.hiY+35)
 			return s
 		}},
-		{"screen.casing.height", "the casing from bottom to top", func() *sketch {
+		{"screen.housing.height", "the housing from bottom to top", func() *sketch {
 			s := screenFace()
 			x, low, high := s.box()
 			s.upright(s.on(x, low, 0), s.on(x, high, 0), s.hiX+35)
 			return s
 		}},
-		{"screen.casing.depth", "the casing from the glass to the back", func() *sketch {
+		{"screen.housing.depth", "the housing from the glass to the back", func() *sketch {
 			s := screenSide()
 			_, _, high := s.box()
-			s.level(s.on(0, high, 0), s.on(0, high, -s.job.Device.Screen.CasingMM.Z), s.hiY+35)
+			s.level(s.on(0, high, 0), s.on(0, high, -s.job.Device.Screen.HousingMM.Z), s.hiY+35)
 			return s
 		}},
-		{"screen.casing.below", "from the middle of the lit area down to the middle of the casing", func() *sketch {
+		{"screen.housing.below", "from the middle of the display area down to the middle of the housing", func() *sketch {
 			s := screenFace()
 			x, low, high := s.box()
 			s.refer(s.on(-x, 0, 0), s.on(x, 0, 0))
 			s.upright(s.on(0, 0, 0), s.on(0, (low+high)/2, 0), s.hiX+35)
 			return s
 		}},
-		{"screen.mass", "screen, tracker and casing together, on the scales", scales},
-		{"screen.fixed_at.right", "from the middle of the casing to the viewer's right, to the plate's place on the back", plateAt(false)},
-		{"screen.fixed_at.up", "from the middle of the casing up to the plate's place on the back", plateAt(true)},
+		{"screen.mass", "screen, tracker and housing together, on the scales", scales},
+		{"screen.fixed_at.right", "from the middle of the housing to the viewer's right, to the plate's place on the back", plateAt(false)},
+		{"screen.fixed_at.up", "from the middle of the housing up to the plate's place on the back", plateAt(true)},
 		{"screen.grid.rows", "how many rows of targets", grid(true)},
 		{"screen.grid.columns", "how many columns of targets", grid(false)},
 		{"screen.grid.gap", "between neighbouring targets, where nothing is selected", gridGap},
 	}...)
 }
 
-// usedMeasures are those of the used part of the lit area.
+// usedMeasures are those of the used part of the display area.
 func usedMeasures() []measure {
 	across := func(right bool) func() *sketch {
 		return func() *sketch {
 			s := screenFace()
 			left, far, bottom, top := s.used()
-			x, _ := s.lit()
+			x, _ := s.display()
 			to := left
 			if right {
 				to = far
@@ -128,7 +128,7 @@ func usedMeasures() []measure {
 		return func() *sketch {
 			s := screenFace()
 			left, right, bottom, top := s.used()
-			_, y := s.lit()
+			_, y := s.display()
 			to := bottom
 			if high {
 				to = top
@@ -138,10 +138,10 @@ func usedMeasures() []measure {
 		}
 	}
 	return []measure{
-		{"screen.used.left", "from the left edge of the lit area to the left edge of the used part", across(false)},
-		{"screen.used.right", "from the left edge of the lit area to the right edge of the used part", across(true)},
-		{"screen.used.bottom", "from the lower edge of the lit area to the lower edge of the used part", up(false)},
-		{"screen.used.top", "from the lower edge of the lit area to the upper edge of the used part", up(true)},
+		{"screen.used.left", "from the left edge of the display area to the left edge of the used part", across(false)},
+		{"screen.used.right", "from the left edge of the display area to the right edge of the used part", across(true)},
+		{"screen.used.bottom", "from the lower edge of the display area to the lower edge of the used part", up(false)},
+		{"screen.used.top", "from the lower edge of the display area to the upper edge of the used part", up(true)},
 	}
 }
 
@@ -190,7 +190,7 @@ func plateAt(up bool) func() *sketch {
 // targets draws rows and columns of targets with gaps between them, and returns
 // the height and width of one.
 func (s *sketch) targets(rows, columns int, gap float64) (w, h float64) {
-	x, y := s.lit()
+	x, y := s.display()
 	w, h = (2*x+gap)/float64(columns)-gap, (2*y+gap)/float64(rows)-gap
 	for r := range rows {
 		for c := range columns {
@@ -206,7 +206,7 @@ func grid(rows bool) func() *sketch {
 	return func() *sketch {
 		s := screenFace()
 		w, h := s.targets(3, 4, 12)
-		x, y := s.lit()
+		x, y := s.display()
 		if rows {
 			s.span(s.on(-x+w/2, -y, 0), s.on(-x+w/2, y, 0))
 		} else {
@@ -221,7 +221,7 @@ func gridGap() *sketch {
 	const gap = 44
 	s := screenFace()
 	w, _ := s.targets(2, 3, gap)
-	x, _ := s.lit()
+	x, _ := s.display()
 	s.span(s.on(-x+w, 50, 0), s.on(-x+w+gap, 50, 0))
 	return s
 }

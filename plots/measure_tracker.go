@@ -74,7 +74,7 @@ func trackerMeasures() []measure {
 		{"tracker.far", "from the tracker along its axis to where it ceases to work", depth(func(t gaze.Tracker) float64 { return t.FarMM })},
 		{"tracker.across", "the whole angle of the tracker's view from side to side", whole(Top)},
 		{"tracker.up_down", "the whole angle of the tracker's view from bottom to top", whole(Side)},
-		{"tracker.below", "from the middle of the lit area down to the tracker", func() *sketch {
+		{"tracker.below", "from the middle of the display area down to the tracker", func() *sketch {
 			s := screenSide()
 			at, _ := s.tracker(0)
 			s.upright(s.on(0, 0, 0), at, s.loX-30)
@@ -95,7 +95,7 @@ func trackerMeasures() []measure {
 		}},
 		{"tracker.gaze_limit", "at the eye, between the direction to the tracker and the direction of gaze", func() *sketch {
 			s := before(Side)
-			_, y := s.lit()
+			_, y := s.display()
 			s.atEye(350, s.on(0, y, 0))
 			return s
 		}},

@@ -18,10 +18,10 @@ func sighted() *sketch {
 	return s
 }
 
-// wishMeasures are those by which the place of the screen is chosen.
-func wishMeasures() []measure {
+// preferencesMeasures are those by which the place of the screen is chosen.
+func preferencesMeasures() []measure {
 	return []measure{
-		{"wish.margin", "how far the head may still move beyond its usual movement", func() *sketch {
+		{"preferences.margin", "how far the head may still move beyond its usual movement", func() *sketch {
 			s := before(Side)
 			at := chairFromHead(s.fare).At
 			semi := s.job.Scene.Person.MovementMM
@@ -30,22 +30,22 @@ func wishMeasures() []measure {
 			s.span(from, r2.Add(from, r2.Vec{Y: 140}))
 			return s
 		}},
-		{"wish.least_from_face", "the least distance from the eyes to the casing", func() *sketch {
+		{"preferences.face_clearance", "the least distance from the eyes to the housing", func() *sketch {
 			s := sighted()
 			_, _, high := s.box()
 			s.span(s.eyes(), s.on(0, high-20, 0))
 			return s
 		}},
-		{"wish.ranges.distance", "from the eyes to the middle of the lit area", func() *sketch {
+		{"preferences.ranges.distance", "from the eyes to the middle of the display area", func() *sketch {
 			s := sighted()
 			s.span(s.eyes(), s.on(0, 0, 0))
 			return s
 		}},
-		{"wish.ranges.gaze_down", "from straight ahead down to the line of sight", lineOfSight(Side, r3.Vec{X: 500, Z: -210})},
-		{"wish.ranges.gaze_left", "from straight ahead to the person's left, to the line of sight", lineOfSight(Top, r3.Vec{X: 500, Y: 210})},
-		{"wish.ranges.facing_up", "by how much the screen is turned up from square to the line of sight", facingOff(Side)},
-		{"wish.ranges.facing_right", "by how much the screen is turned to the viewer's right from square to the line of sight", facingOff(Top)},
-		{"wish.ranges.roll", "by how much the screen is rolled, counter-clockwise as the viewer sees it", rolled},
+		{"preferences.ranges.gaze_down", "from straight ahead down to the line of sight", lineOfSight(Side, r3.Vec{X: 500, Z: -210})},
+		{"preferences.ranges.gaze_left", "from straight ahead to the person's left, to the line of sight", lineOfSight(Top, r3.Vec{X: 500, Y: 210})},
+		{"preferences.ranges.facing_up", "by how much the screen is turned up from square to the line of sight", facingOff(Side)},
+		{"preferences.ranges.facing_right", "by how much the screen is turned to the viewer's right from square to the line of sight", facingOff(Top)},
+		{"preferences.ranges.roll", "by how much the screen is rolled, counter-clockwise as the viewer sees it", rolled},
 	}
 }
 

@@ -91,7 +91,7 @@ func (s *scene) mount() error {
 }
 
 // bars returns what joins tubes and joints as straight bars, from each to the
-// next outward and at last to the back of the casing; a chain knows where they
+// next outward and at last to the back of the housing; a chain knows where they
 // begin and end, not their form.
 func (s *scene) bars(h *held) [][2]r3.Vec {
 	chain := s.r.Set.Chain
@@ -119,7 +119,7 @@ func (s *scene) bars(h *held) [][2]r3.Vec {
 		}
 	}
 	d := s.job.Device.Screen
-	reach(s.fare.Screen.Apply(r3.Vec{Y: -d.CasingBelowMM, Z: -d.CasingMM.Z}))
+	reach(s.fare.Screen.Apply(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z}))
 	return bars
 }
 

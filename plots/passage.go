@@ -24,8 +24,8 @@ type PassageOptions struct {
 }
 
 // Passage returns the figure of how the mount swings aside and what room chair and
-// mount need, from above in the leading posture: the mount and casing in use and aside, the
-// way of the casing's middle and of its farthest corner over the free range, what ends
+// mount need, from above in the leading posture: the mount and housing in use and aside, the
+// way of the housing's middle and of its farthest corner over the free range, what ends
 // that, the way out of the chair, and the clear floor space and the doorway that the
 // job asks for. The doorway is drawn ahead of the chair, and both lie about the
 // middle of the room that chair and mount take up with the mount in use, as the person
@@ -40,7 +40,7 @@ func Passage(r *fit.Result, job *fit.Job, opt PassageOptions) (Figure, error) {
 	if err != nil {
 		return Figure{}, err
 	}
-	p := &passage{scene: s, a: r.Aside}
+	p := &passage{scene: s, a: r.SwingClear}
 	if err := p.check(); err != nil {
 		return Figure{}, err
 	}
@@ -58,7 +58,7 @@ func Passage(r *fit.Result, job *fit.Job, opt PassageOptions) (Figure, error) {
 // passage is a mount that swings aside being drawn.
 type passage struct {
 	*scene
-	a     *fit.Aside
+	a     *fit.SwingClear
 	joint mount.Joint
 	inUse frame.Pose // carrierFromScreen as the settings have it, without sag
 }
@@ -78,7 +78,7 @@ func (p *passage) check() error {
 	if p.inUse, err = set.Chain.Forward(set.Settings); err != nil {
 		return fmt.Errorf("plots: mount: %w", err)
 	}
-	for _, e := range []fit.Extent{p.a.Used, p.a.Resting} {
+	for _, e := range []fit.Extent{p.a.Used, p.a.ParkedExtent} {
 		if !isFinite(e.WidthMM()) || !isFinite(e.LengthMM()) {
 			return fmt.Errorf("%w: the room that chair and mount take up is not finite", ErrFigure)
 		}
@@ -111,7 +111,7 @@ func lookAsideRoom() look {
 
 // seat draws what stays: the way out, the chair and the person in it.
 func (p *passage) seat() {
-	if mm := p.a.WayOutMM; mm > 0 {
+	if mm := p.a.TransferHalfWidthMM; mm > 0 {
 		p.outline(p.rectangle(0, fit.WayOutAheadMM, mm, -mm), lookWayOut())
 		p.explain(lookWayOut(), fmt.Sprintf("way out, free for %.0f mm to either side", mm))
 	}
@@ -159,9 +159,9 @@ func (p *passage) swing() error {
 			return err
 		}
 	}
-	used := lookCasing()
+	used := lookHousing()
 	used.line.Width *= 2
-	if err := p.mountAt(p.a.InUse, used, "mount and casing in use (ring: "+joint+")"); err != nil {
+	if err := p.mountAt(p.a.InUse, used, "mount and housing in use (ring: "+joint+")"); err != nil {
 		return err
 	}
 	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
@@ -175,7 +175,7 @@ func (p *passage) swing() error {
 
 // aside draws the mount aside, its way, and the ends of that.
 func (p *passage) aside() error {
-	if err := p.mountAt(p.a.Rest, lookAside(), "mount and casing aside"); err != nil {
+	if err := p.mountAt(p.a.Parked, lookAside(), "mount and housing aside"); err != nil {
 		return err
 	}
 	if err := p.ways(); err != nil {
@@ -199,7 +199,7 @@ func (p *passage) place() int {
 	return 0
 }
 
-// mountAt draws the mount and the casing with the joint at a setting, and says where
+// mountAt draws the mount and the housing with the joint at a setting, and says where
 // that is.
 func (p *passage) mountAt(at float64, l look, words string) error {
 	motion, err := p.motion(at)
@@ -228,7 +228,7 @@ func (p *passage) mountAt(at float64, l look, words string) error {
 			p.line(l.line, p.flatAll(t.line...)...)
 		}
 	}
-	p.outline(p.casing(fare.Screen), l)
+	p.outline(p.housing(fare.Screen), l)
 	p.explain(l, words)
 	verb := "in use at "
 	if l.line.Dashes != nil {
@@ -238,11 +238,11 @@ func (p *passage) mountAt(at float64, l look, words string) error {
 	return nil
 }
 
-// tubeLook is how the tubes of a mount are drawn: dark, or as pale as a casing with
+// tubeLook is how the tubes of a mount are drawn: dark, or as pale as a housing with
 // a dashed line.
-func tubeLook(casing look) look {
-	if casing.line.Dashes != nil {
-		return look{fill: casing.fill}
+func tubeLook(housing look) look {
+	if housing.line.Dashes != nil {
+		return look{fill: housing.fill}
 	}
 	return lookTube()
 }
@@ -257,7 +257,7 @@ func (p *passage) tell(at r2.Vec, text string) {
 	p.right = append(p.right, label{at: at, text: text})
 }
 
-// ways draws how the middle of the screen and the farthest corner of the casing
+// ways draws how the middle of the screen and the farthest corner of the housing
 // go over the free range.
 func (p *passage) ways() error {
 	const each = 3 * frame.Degree
@@ -278,11 +278,11 @@ func (p *passage) ways() error {
 	p.line(lookOuter().line, outer...)
 	p.line(lookPath().line, middle...)
 	p.explain(lookPath(), "way of the screen's middle where it is free")
-	p.explain(lookOuter(), "way of the casing's farthest corner")
+	p.explain(lookOuter(), "way of the housing's farthest corner")
 	return nil
 }
 
-// farthest returns the corner of the casing in use that is farthest from the joint,
+// farthest returns the corner of the housing in use that is farthest from the joint,
 // from above.
 func (p *passage) farthest() r3.Vec {
 	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
@@ -291,7 +291,7 @@ func (p *passage) farthest() r3.Vec {
 	}
 	joint := p.flat(p.fare.Stance.Carrier.Apply(frames[p.place()].At))
 	best, most := p.fare.Screen.At, math.Inf(-1)
-	for _, c := range p.casingCorners(p.fare.Screen) {
+	for _, c := range p.housingCorners(p.fare.Screen) {
 		if far := r2.Norm(r2.Sub(p.flat(c), joint)); far > most {
 			best, most = c, far
 		}
@@ -306,7 +306,7 @@ func (p *passage) end(e fit.SwingEnd) error {
 		return err
 	}
 	at := motion.Mul(p.fare.Screen)
-	p.outline(p.casing(at), look{line: stroke(okabe(okabeVermilion), 0.6, 1.5, 2)})
+	p.outline(p.housing(at), look{line: stroke(okabe(okabeVermilion), 0.6, 1.5, 2)})
 	p.sign(p.flat(at.At), mark{glyph: draw.GlyphStyle{Color: okabe(okabeVermilion), Radius: 3, Shape: draw.BoxGlyph{}}})
 	p.tell(p.flat(at.At), "free to "+p.endWords(e))
 	return nil

@@ -35,7 +35,7 @@ func (p *passage) taken() []taken {
 	}
 	all := []taken{{"in use", p.a.Used, lookUsedRoom()}}
 	if !p.stuck() {
-		all = append(all, taken{"aside", p.a.Resting, lookAsideRoom()})
+		all = append(all, taken{"aside", p.a.ParkedExtent, lookAsideRoom()})
 	}
 	return all
 }
@@ -140,17 +140,17 @@ func (p *passage) moves() []string {
 		return []string{fmt.Sprintf("The mount is in use with %s at %s, and %s.", jointWords(p.joint), p.joint.Format(a.InUse), p.nearestWords())}
 	}
 	said := []string{
-		fmt.Sprintf("The mount swings about %s, %s in use and %s aside.", jointWords(p.joint), p.joint.Format(a.InUse), p.joint.Format(a.Rest)),
+		fmt.Sprintf("The mount swings about %s, %s in use and %s aside.", jointWords(p.joint), p.joint.Format(a.InUse), p.joint.Format(a.Parked)),
 		fmt.Sprintf("It is free one way to %s; the other way to %s.", p.endWords(a.Low), p.endWords(a.High)),
 	}
 	if a.Way.Space != "" {
 		said = append(said, capital(p.nearestWords())+".")
 	}
-	if a.WayOutWantedMM <= 0 {
+	if a.TransferHalfWidthRequiredMM <= 0 {
 		return said
 	}
-	if a.WayOutMM > 0 {
-		return append(said, fmt.Sprintf("The way out of the chair is then free for %.0f to either side of the midline.", a.WayOutMM))
+	if a.TransferHalfWidthMM > 0 {
+		return append(said, fmt.Sprintf("The way out of the chair is then free for %.0f to either side of the midline.", a.TransferHalfWidthMM))
 	}
 	return append(said, "The way out of the chair is not free then.")
 }

@@ -24,10 +24,10 @@ func swung(t testing.TB, about string) (*fit.Result, *fit.Job) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if checked.Aside == nil {
+	if checked.SwingClear == nil {
 		t.Fatalf("the sample does not swing aside about %q", about)
 	}
-	r.Aside = checked.Aside
+	r.SwingClear = checked.SwingClear
 	return r, job
 }
 
@@ -39,9 +39,9 @@ func TestPassageInWords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j := r.Set.Chain.Moving()[r.Aside.Joint]
+	j := r.Set.Chain.Moving()[r.SwingClear.Joint]
 	for _, want := range []string{
-		"swings about post swing, 24° in use and " + j.Format(r.Aside.Rest) + " aside",
+		"swings about post swing, 24° in use and " + j.Format(r.SwingClear.Parked) + " aside",
 		"The doorway is 815 wide.", "The clear floor space is 760 by 1220.",
 		"Chair and mount in use are ", "free one way to ", "either side of the midline",
 	} {
@@ -58,23 +58,23 @@ func TestPassageInWords(t *testing.T) {
 // said of a way aside that it does not have.
 func TestPassageStuck(t *testing.T) {
 	r, job := swung(t, "post.swing")
-	a := *r.Aside
+	a := *r.SwingClear
 	a.Low = fit.SwingEnd{At: a.InUse, Part: "post", Space: "left_knee"}
-	a.High, a.Rest, a.WayOutMM = a.Low, a.InUse, 0
+	a.High, a.Parked, a.TransferHalfWidthMM = a.Low, a.InUse, 0
 	a.Way.Part, a.Way.Space, a.Way.MM = "post", "left_knee", -36
 	for _, tt := range []struct {
 		name  string
-		spoil func(*fit.Aside)
+		spoil func(*fit.SwingClear)
 		want  string
 	}{
-		{"inside", func(*fit.Aside) {}, "post swing at 24°, and cannot be moved: post 36 mm inside left knee."},
-		{"at it", func(a *fit.Aside) { a.Way.MM = 0 }, "and cannot be moved: post touches left knee."},
-		{"no gap known", func(a *fit.Aside) { a.Way = fit.SwingGap{} }, "and cannot be moved: post touches left knee."},
+		{"inside", func(*fit.SwingClear) {}, "post swing at 24°, and cannot be moved: post 36 mm inside left knee."},
+		{"at it", func(a *fit.SwingClear) { a.Way.MM = 0 }, "and cannot be moved: post touches left knee."},
+		{"no gap known", func(a *fit.SwingClear) { a.Way = fit.SwingClearance{} }, "and cannot be moved: post touches left knee."},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			stuck := a
 			tt.spoil(&stuck)
-			r.Aside = &stuck
+			r.SwingClear = &stuck
 			f, err := plots.Passage(r, job, plots.PassageOptions{})
 			if err != nil {
 				t.Fatal(err)
@@ -119,7 +119,7 @@ func TestPassageLayouts(t *testing.T) {
 		{"no floor", func(j *fit.Job) { j.Passage.FloorWidthMM = 0 }, plots.PassageOptions{}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			for _, about := range []string{"post.swing", "elbow.pan", "arm.reach"} {
+			for _, about := range []string{"post.swing", "elbow.pan", "arm.extension"} {
 				r, job := swung(t, about)
 				tt.change(job)
 				f, err := plots.Passage(r, job, tt.opt)
@@ -144,23 +144,23 @@ func TestPassageErrors(t *testing.T) {
 		spoil func(*fit.Result, *fit.Job)
 		want  string
 	}{
-		{"does not swing", func(r *fit.Result, _ *fit.Job) { r.Aside = nil }, "does not swing aside"},
+		{"does not swing", func(r *fit.Result, _ *fit.Job) { r.SwingClear = nil }, "does not swing aside"},
 		{"no mount", func(r *fit.Result, _ *fit.Job) { r.Set = nil }, "does not swing aside"},
-		{"no such joint", func(r *fit.Result, _ *fit.Job) { r.Aside.Joint = 99 }, "no joint 99"},
-		{"room not a number", func(r *fit.Result, _ *fit.Job) { r.Aside.Used.LeftMM = math.NaN() }, "not finite"},
+		{"no such joint", func(r *fit.Result, _ *fit.Job) { r.SwingClear.Joint = 99 }, "no joint 99"},
+		{"room not a number", func(r *fit.Result, _ *fit.Job) { r.SwingClear.Used.LeftMM = math.NaN() }, "not finite"},
 		{"doorway too wide", func(_ *fit.Result, j *fit.Job) { j.Passage.DoorMM = 1e9 }, "more than"},
-		{"gap nowhere", func(r *fit.Result, _ *fit.Job) { r.Aside.Way.On.X = math.Inf(1) }, "not finite"},
+		{"gap nowhere", func(r *fit.Result, _ *fit.Job) { r.SwingClear.Way.On.X = math.Inf(1) }, "not finite"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			r, job := swung(t, "post.swing")
-			r.Aside.Way.Part, r.Aside.Way.Space = "casing", "tray"
+			r.SwingClear.Way.Part, r.SwingClear.Way.Space = "housing", "tray"
 			tt.spoil(r, job)
 			_, err := plots.Passage(r, job, plots.PassageOptions{})
 			wantFigureError(t, err, tt.want)
 		})
 	}
 	r, job := swung(t, "post.swing")
-	r.Aside.Rest = math.NaN()
+	r.SwingClear.Parked = math.NaN()
 	if _, err := plots.Passage(r, job, plots.PassageOptions{}); err == nil {
 		t.Error("Passage took a rest that is no number")
 	}

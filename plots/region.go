@@ -64,16 +64,16 @@ func (s *scene) mainCut() string {
 }
 
 // outside marks a posture in which the tracker does not work, and says so.
-func (s *scene) outside(f *fit.Fare) string {
+func (s *scene) outside(f *fit.PostureResult) string {
 	words := spoken(f.Posture.Name) + " does not work"
-	if f.Least >= 0 && f.Least < len(f.Rooms) {
-		words += ": " + f.Rooms[f.Least].Condition.String()
+	if f.Least >= 0 && f.Least < len(f.Margins) {
+		words += ": " + f.Margins[f.Least].Condition.String()
 	}
 	return words + "."
 }
 
 // otherCut draws the cut of another posture and says it in words.
-func (s *scene) otherCut(f *fit.Fare, nth int) string {
+func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 	l := look{line: curveLook(nth)}
 	name := spoken(f.Posture.Name)
 	edges, inside := s.edges(f)
@@ -106,7 +106,7 @@ func (s *scene) otherCut(f *fit.Fare, nth int) string {
 
 // eyeLabel marks the middle between the eyes of a posture where it stands to the
 // screen.
-func (s *scene) eyeLabel(f *fit.Fare) {
+func (s *scene) eyeLabel(f *fit.PostureResult) {
 	at := s.flat(s.fare.Stance.Carrier.Apply(f.Stance.Head.At))
 	s.sign(at, cross())
 	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
@@ -170,14 +170,14 @@ func endWords(k gaze.Kind) string {
 		return "view ends at the bottom"
 	case gaze.GazeLimit:
 		return "tracker's gaze limit"
-	case gaze.ReachLeft:
-		return "reach of the eyes, left"
-	case gaze.ReachRight:
-		return "reach of the eyes, right"
-	case gaze.ReachUp:
-		return "reach of the eyes, up"
-	case gaze.ReachDown:
-		return "reach of the eyes, down"
+	case gaze.BeyondLeft:
+		return "gaze range, left"
+	case gaze.BeyondRight:
+		return "gaze range, right"
+	case gaze.BeyondUp:
+		return "gaze range, up"
+	case gaze.BeyondDown:
+		return "gaze range, down"
 	}
 	return "unknown"
 }

@@ -23,7 +23,7 @@ func turn(low, high, step float64) mount.Range {
 
 // sampleKit is an invented mount of two tubes with an offset post.
 func sampleKit() mount.Kit {
-	alloy := mount.Material{Name: "aluminium", YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 240}
+	alloy := mount.Material{Name: "aluminum", YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 240}
 	tube := mount.Section{OutsideMM: 25, WallMM: 2.5, Material: alloy}
 	return mount.Kit{Name: "invented", Parts: []mount.Part{
 		mount.Clamp{Name: "clamp"},
@@ -34,7 +34,7 @@ func sampleKit() mount.Kit {
 			}},
 			Slide: mount.Range{Low: 300, High: 700, Step: 5, Preferred: 500}, Turn: turn(-180, 180, 1),
 		},
-		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Rise: turn(-60, 60, 1), RiseToEndMM: r3.Vec{X: 40}},
+		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Elevation: turn(-60, 60, 1), ElevationToEndMM: r3.Vec{X: 40}},
 		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: mount.Range{Low: 120, High: 400, Step: 5, Preferred: 250}},
 		mount.Turns{Name: "joint", Pan: turn(-95, 95, 1), Tilt: turn(-80, 80, 1), Roll: turn(-45, 45, 1)},
 		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
@@ -49,7 +49,7 @@ func sampleJob(t testing.TB) *fit.Job {
 			Person: gaze.Person{
 				PupilSpacingMM: 60, NeckToEyesMM: r3.Vec{X: 95, Z: 75},
 				RestGaze:   &gaze.GazeDirection{Down: 12 * frame.Degree},
-				Reach:      gaze.Reach{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
+				GazeRange:  gaze.GazeRange{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
 				MovementMM: r3.Vec{X: 30, Y: 40, Z: 20},
 			},
 			Chair:          gaze.Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
@@ -57,20 +57,20 @@ func sampleJob(t testing.TB) *fit.Job {
 			RestDistanceMM: 600,
 		},
 		Device: gaze.Device{
-			Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, CasingMM: r3.Vec{X: 300, Y: 230, Z: 45}, CasingBelowMM: 15, MassKG: 1.6},
+			Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, HousingMM: r3.Vec{X: 300, Y: 230, Z: 45}, HousingBelowMM: 15, MassKG: 1.6},
 			Tracker: gaze.Tracker{
 				NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * frame.Degree, UpDown: 30 * frame.Degree,
 				BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
 				Accuracy: 0.7 * frame.Degree, Precision: 0.3 * frame.Degree,
 			},
 		},
-		Wish: fit.Wish{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
+		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
 		Mount: &fit.MountJob{
 			Kit:       sampleKit(),
 			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
 		},
 	}
-	job.Device.Screen.Used = job.Device.Screen.Lit()
+	job.Device.Screen.Used = job.Device.Screen.Display()
 	job.Postures = []gaze.Posture{
 		{Name: "upright", MustWork: true, BackAngle: 100 * frame.Degree, Head: gaze.Head{Flexion: 5 * frame.Degree}},
 		{Name: "rested", MustWork: true, SeatTilt: 20 * frame.Degree, BackAngle: 105 * frame.Degree, Head: gaze.Head{Flexion: 8 * frame.Degree}},
@@ -84,7 +84,7 @@ func sampleJob(t testing.TB) *fit.Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	job.Keep = []fit.Keep{{Name: "tray", Shape: tray, GapMM: 20}, {Name: "knees", Shape: knees, GapMM: 30}}
+	job.KeepClear = []fit.KeepClear{{Name: "tray", Shape: tray, RequiredMM: 20}, {Name: "knees", Shape: knees, RequiredMM: 30}}
 	return job
 }
 
@@ -128,11 +128,11 @@ func setTo(t testing.TB, job *fit.Job, settings mount.Settings) *fit.Result {
 	r := &fit.Result{Screen: screen, Works: true, Set: &fit.Set{Chain: chain, Settings: settings, Reached: true}}
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	for _, p := range job.Postures {
-		st := job.Scene.Stance(p)
-		f := fit.Fare{Posture: p, Stance: st, Held: screen, Screen: st.Carrier.Mul(screen), Aim: gaze.AimAt(screen, &st, gaze.WithHead)}
-		f.Rooms = judge.Rooms(nil, screen, &st)
-		f.Least = gaze.Least(f.Rooms)
-		f.MarginMM = f.Rooms[f.Least].MM
+		st := job.Scene.InCarrier(p)
+		f := fit.PostureResult{Posture: p, Stance: st, Held: screen, Screen: st.Carrier.Mul(screen), Aim: gaze.AimAt(screen, &st, gaze.WithHead)}
+		f.Margins = judge.Margins(nil, screen, &st)
+		f.Least = gaze.Least(f.Margins)
+		f.MarginMM = f.Margins[f.Least].MM
 		r.Postures = append(r.Postures, f)
 	}
 	return r
@@ -155,21 +155,21 @@ func figures(t testing.TB) map[string]plots.Figure {
 		f, err = plots.Region(r, job, v, plots.SceneOptions{Label: "bench-07"})
 		keep("region-"+name, f, err)
 	}
-	lit, err := plots.Lit(r, job, plots.SceneOptions{Label: "bench-07"})
-	keep("lit", lit, err)
+	display, err := plots.ScreenTargets(r, job, plots.SceneOptions{Label: "bench-07"})
+	keep("display", display, err)
 	asked := *job
 	asked.Grid = &gaze.Grid{Rows: 3, Columns: 8, GapMM: 4}
 	asked.Device.Screen.Used.TopMM -= 25
-	lit, err = plots.Lit(r, &asked, plots.SceneOptions{Posture: "rested"})
-	keep("lit-asked", lit, err)
+	display, err = plots.ScreenTargets(r, &asked, plots.SceneOptions{Posture: "rested"})
+	keep("display-asked", display, err)
 	hidden, err := plots.HiddenFloor(r, job, plots.SceneOptions{Label: "bench-07"})
 	keep("hidden-floor", hidden, err)
 	hidden, err = plots.HiddenFloor(r, job, plots.SceneOptions{Posture: "rested"})
 	keep("hidden-floor-endless", hidden, err)
-	turned, err := plots.Axonometry(r, job, plots.TurnedTo(r), plots.SceneOptions{Label: "bench-07"})
-	keep("axonometry", turned, err)
-	turned, err = plots.Axonometry(r, job, plots.Turned{Azimuth: -145 * frame.Degree, Elevation: 25 * frame.Degree}, plots.SceneOptions{Posture: "rested"})
-	keep("axonometry-behind", turned, err)
+	turned, err := plots.View3D(r, job, plots.TurnedTo(r), plots.SceneOptions{Label: "bench-07"})
+	keep("view3d", turned, err)
+	turned, err = plots.View3D(r, job, plots.Turned{Azimuth: -145 * frame.Degree, Elevation: 25 * frame.Degree}, plots.SceneOptions{Posture: "rested"})
+	keep("view3d-behind", turned, err)
 	small := plots.Size{Width: 95 * vg.Millimeter, Height: 100 * vg.Millimeter}
 	f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{Posture: "rested", Size: small, Compact: true})
 	keep("scene-compact", f, err)

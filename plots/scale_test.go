@@ -33,7 +33,7 @@ func TestScaleIsExact(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	job.Keep = []fit.Keep{{Name: "ruler", Shape: cube}}
+	job.KeepClear = []fit.KeepClear{{Name: "ruler", Shape: cube}}
 	seen := make(map[int]bool)
 	for _, v := range []plots.View{plots.Side, plots.Top, plots.Front} {
 		for _, size := range []plots.Size{{}, {Width: 190 * vg.Millimeter, Height: 130 * vg.Millimeter}, {Width: 500 * vg.Millimeter, Height: 400 * vg.Millimeter}} {
@@ -53,7 +53,7 @@ func TestScaleIsExact(t *testing.T) {
 		}
 	}
 	for _, view := range []plots.Turned{{}, {Azimuth: -90 * frame.Degree}, {Azimuth: 180 * frame.Degree, Elevation: 90 * frame.Degree}} {
-		f, err := plots.Axonometry(r, job, view, plots.SceneOptions{})
+		f, err := plots.View3D(r, job, view, plots.SceneOptions{})
 		if err != nil {
 			t.Fatal(err)
 		}

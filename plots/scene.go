@@ -13,7 +13,7 @@ import (
 	"sightpost/mount/fit"
 )
 
-// SceneOptions adjust [Scene], [Axonometry], [Region], [Lit] and [HiddenFloor]; Region
+// SceneOptions adjust [Scene], [View3D], [Region], [ScreenTargets] and [HiddenFloor]; Region
 // ignores Compact. The zero value is usable.
 type SceneOptions struct {
 	// Label names the case in the title; empty means no name.
@@ -35,7 +35,7 @@ type SceneOptions struct {
 // Other postures that must work are drawn thin and dashed.
 //
 // What the case measures is drawn where it is: eyes, neck point, hinge, pivot,
-// tubes at their diameter, joints, the lit area and the casing in outline, the
+// tubes at their diameter, joints, the display area and the housing in outline, the
 // tracker's view, spaces to keep clear. Head, trunk, legs, seat and back support
 // have no measures in a case; they are drawn at the size of a middling adult
 // between the points that are known, and the figure says that they are schematic.
@@ -78,7 +78,7 @@ type scene struct {
 	job  *fit.Job
 	r    *fit.Result
 	at   int // place of the posture
-	fare *fit.Fare
+	fare *fit.PostureResult
 	seat frame.Pose // chairFromSeat
 
 	compact bool
@@ -135,13 +135,13 @@ func postureAt(job *fit.Job, name string) (int, error) {
 }
 
 // The looks of a scene.
-func lookChair() look  { return look{fill: grey(0.93), line: stroke(grey(0.45), 0.6)} }
-func lookPerson() look { return look{fill: faint(grey(0.80), 0.55), line: stroke(grey(0.35), 0.7)} }
-func lookGhost() look  { return look{line: stroke(grey(0.35), 0.5, 2.5, 1.8)} }
-func lookTube() look   { return look{fill: grey(0.30)} }
-func lookCasing() look { return look{fill: faint(grey(0.70), 0.7), line: stroke(ink(), 0.5)} }
-func lookLit() look    { return look{line: stroke(ink(), 1.6)} }
-func lookView() look   { return look{line: stroke(okabe(okabeVermilion), 0.9, 9, 3)} }
+func lookChair() look   { return look{fill: grey(0.93), line: stroke(grey(0.45), 0.6)} }
+func lookPerson() look  { return look{fill: faint(grey(0.80), 0.55), line: stroke(grey(0.35), 0.7)} }
+func lookGhost() look   { return look{line: stroke(grey(0.35), 0.5, 2.5, 1.8)} }
+func lookTube() look    { return look{fill: grey(0.30)} }
+func lookHousing() look { return look{fill: faint(grey(0.70), 0.7), line: stroke(ink(), 0.5)} }
+func lookDisplay() look { return look{line: stroke(ink(), 1.6)} }
+func lookView() look    { return look{line: stroke(okabe(okabeVermilion), 0.9, 9, 3)} }
 func lookRegion() look {
 	l := look{fill: faint(okabe(okabeSky), 0.25), line: stroke(okabe(okabeBlue), 1.1)}
 	l.hatch = stroke(okabe(okabeBlue), 0.25)
@@ -164,7 +164,7 @@ func cross() mark {
 
 // chairFromHead returns the head of a posture in chair axes; its origin is midway
 // between the eyes.
-func chairFromHead(f *fit.Fare) frame.Pose { return f.Stance.Carrier.Mul(f.Stance.Head) }
+func chairFromHead(f *fit.PostureResult) frame.Pose { return f.Stance.Carrier.Mul(f.Stance.Head) }
 
 // height adds a label of a place's height, or of how far left it is in the top
 // view, at the left or at the right.
@@ -191,7 +191,7 @@ func (s *scene) locate(name string, p r3.Vec) {
 }
 
 // head draws the head of a posture and labels its eyes.
-func (s *scene) head(f *fit.Fare, l look) {
+func (s *scene) head(f *fit.PostureResult, l look) {
 	s.face(f, l)
 	name := "eyes"
 	if f != s.fare {
@@ -201,7 +201,7 @@ func (s *scene) head(f *fit.Fare, l look) {
 }
 
 // face draws head and nose of a posture and its eyes.
-func (s *scene) face(f *fit.Fare, l look) {
+func (s *scene) face(f *fit.PostureResult, l look) {
 	pose := chairFromHead(f)
 	semi, middle := s.skull()
 	s.outline(s.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
@@ -237,14 +237,14 @@ func (s *scene) ghosts() {
 			continue
 		}
 		s.head(f, lookGhost())
-		s.outline(s.casing(f.Screen), lookGhost())
+		s.outline(s.housing(f.Screen), lookGhost())
 		s.explain(lookGhost(), "other postures that must work")
 	}
 }
 
 // movement draws the usual movement of a posture's head about the eyes, where
 // they stand to the screen.
-func (s *scene) movement(f *fit.Fare, l look, words string) {
+func (s *scene) movement(f *fit.PostureResult, l look, words string) {
 	carrier, st := s.fare.Stance.Carrier, &f.Stance
 	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))
 	s.outline(s.ellipsoid(carrier.Apply(st.Head.At), semi), l)
@@ -282,7 +282,7 @@ func whereEyes(inside bool) string {
 // eyes of a posture, and whether the eyes are inside. From eyes outside, the edge
 // is looked for around the point of that plane that the tracker sees best; there
 // may be none.
-func (s *scene) edges(f *fit.Fare) (edges []gaze.Edge, inside bool) {
+func (s *scene) edges(f *fit.PostureResult) (edges []gaze.Edge, inside bool) {
 	judge := gaze.NewJudge(s.job.Device, s.job.Scene.Person)
 	across, up := s.v.axes()
 	back := f.Stance.Carrier.Rot

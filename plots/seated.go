@@ -206,7 +206,7 @@ func keepWords(names []string) string { return "to keep clear: " + strings.Join(
 
 // keeps returns the spaces to keep clear, in chair axes, and their names.
 func (s *scene) keeps() (shapes []space.Shape, names []string) {
-	for _, k := range s.job.Keep {
+	for _, k := range s.job.KeepClear {
 		shape := k.Shape.Moved(k.Pose(s.job.Scene, s.fare.Posture))
 		if err := shape.Check(); err != nil {
 			s.problem = fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err)

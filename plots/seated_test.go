@@ -31,7 +31,7 @@ func TestSeated(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			r, job := sample(t)
 			tt.change(job)
-			f, err := plots.Axonometry(r, job, plots.TurnedTo(r), plots.SceneOptions{})
+			f, err := plots.View3D(r, job, plots.TurnedTo(r), plots.SceneOptions{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -77,11 +77,11 @@ func TestSmallerPerson(t *testing.T) {
 func TestKeepClearNames(t *testing.T) {
 	r, job := sample(t)
 	names := []string{"left armrest", "right armrest", "joystick", "trunk", "face", "left thigh", "right thigh", "tray"}
-	tray := job.Keep[0]
-	job.Keep = nil
+	tray := job.KeepClear[0]
+	job.KeepClear = nil
 	for _, name := range names {
 		tray.Name = name
-		job.Keep = append(job.Keep, tray)
+		job.KeepClear = append(job.KeepClear, tray)
 	}
 	for _, size := range []plots.Size{plots.Landscape(), {Width: plots.Landscape().Height, Height: plots.Landscape().Width}} {
 		f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{Size: size})

@@ -47,7 +47,7 @@ func newSketch(v plane, p gaze.Posture) *sketch {
 			Carrier:  gaze.Base, RestDistanceMM: 600,
 		},
 		Device: gaze.Device{
-			Screen: gaze.Screen{WidthMM: 280, HeightMM: 170, CasingMM: r3.Vec{X: 330, Y: 250, Z: 55}, CasingBelowMM: 20},
+			Screen: gaze.Screen{WidthMM: 280, HeightMM: 170, HousingMM: r3.Vec{X: 330, Y: 250, Z: 55}, HousingBelowMM: 20},
 			Tracker: gaze.Tracker{
 				NearMM: 400, BestMM: 560, FarMM: 720, Across: 40 * frame.Degree, UpDown: 32 * frame.Degree,
 				BelowMM: 115, InFrontMM: 0, AimedUp: 15 * frame.Degree,
@@ -59,7 +59,7 @@ func newSketch(v plane, p gaze.Posture) *sketch {
 	}
 	eyes := r3.Vec{X: 120, Z: 1200}
 	screen := frame.Pose{Rot: facing(12 * frame.Degree), At: r3.Add(eyes, r3.Vec{X: 560, Z: -70})}
-	f := &fit.Fare{Posture: p, Stance: job.Scene.Stance(p), Screen: screen}
+	f := &fit.PostureResult{Posture: p, Stance: job.Scene.InCarrier(p), Screen: screen}
 	v.points = sketchPoints
 	s := &scene{board: &board{}, plane: v, job: job, r: &fit.Result{Screen: screen}, fare: f, compact: true}
 	s.seat = job.Scene.Chair.SeatPose(p.SeatTilt)

@@ -8,7 +8,7 @@
 //     on the level floor straight below the junction of seat and back support,
 //     on the chair's midline, with the chair untilted.
 //   - Screen axes: x right and y up as the viewer sees them, z the normal
-//     toward the viewer. The origin is the middle of the lit area.
+//     toward the viewer. The origin is the middle of the display area.
 //   - Head axes: x forward, y left, z up of the head; at rest parallel to the
 //     chair axes. The origin is midway between the eyes.
 //

@@ -6,11 +6,11 @@ import "math"
 type guard interface {
 	// look returns what is left when the number is v, and how far it may then change.
 	// Only changes of up to ahead, with its sign, are asked about.
-	look(v, ahead float64) (leeway, error)
+	look(v, ahead float64) (slack, error)
 }
 
-// leeway is what is left of something before it gives out.
-type leeway struct {
+// slack is what is left of something before it gives out.
+type slack struct {
 	left float64 // in a unit of its own; positive as long as nothing gives out
 	// safe is how far the number may change with certainty that something is left.
 	safe  float64
@@ -64,21 +64,21 @@ func advance(g guard, from, limit float64) (Bound, error) {
 }
 
 // at returns what has the least left, as giving out next after v.
-func (l leeway) at(v float64) Bound {
+func (l slack) at(v float64) Bound {
 	l.first.At = v
 	return l.first
 }
 
 // lessen makes l what is left of two things together.
-func (l *leeway) lessen(other leeway) {
+func (l *slack) lessen(other slack) {
 	if other.left < l.left {
 		l.left, l.first = other.left, other.first
 	}
 	l.safe = min(l.safe, other.safe)
 }
 
-// ample is the leeway of what cannot give out.
-func ample() leeway { return leeway{left: math.Inf(1), safe: math.Inf(1)} }
+// unlimited is the slack of what cannot give out.
+func unlimited() slack { return slack{left: math.Inf(1), safe: math.Inf(1)} }
 
 // over returns how far something may change that loses at most so much for each unit.
 func over(left, rate float64) float64 {

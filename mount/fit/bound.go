@@ -18,7 +18,7 @@ type Bound struct {
 	End   End
 	// Condition is the one of tracking that gives out, for EndTracking and EndMargin.
 	Condition gaze.Condition
-	// Part is what fails, for the others: "casing" or a part of the mount, a joint that
+	// Part is what fails, for the others: "housing" or a part of the mount, a joint that
 	// slips, or a variable of the screen's aim. Space is the space that it comes too near
 	// to, for EndGap.
 	Part, Space string
@@ -34,7 +34,7 @@ const (
 	EndTracking End = iota // the tracker's margin becomes negative
 	EndMargin              // less margin is left than is wished for
 	EndAim                 // the screen's aim leaves a range wished for
-	EndFace                // the casing comes too near to the eyes
+	EndFace                // the housing comes too near to the eyes
 	EndGap                 // something comes too near to a space to keep clear
 	EndFloor               // the mount reaches the floor
 	EndTube                // a tube is too weak
@@ -68,7 +68,7 @@ func (b Bound) Words() string {
 	case EndAim:
 		return "the screen's " + b.Part + " leaves the range wished for"
 	case EndFace:
-		return "casing too near to the eyes"
+		return "housing too near to the eyes"
 	case EndGap:
 		return b.Part + " too near to " + b.Space
 	case EndFloor:

@@ -43,7 +43,7 @@ func (c clinic) job() *fit.Job {
 	p.PupilSpacingMM = c.in(40, 75)
 	p.NeckToEyesMM = c.vec(r3.Vec{X: 50, Y: -5, Z: 40}, r3.Vec{X: 110, Y: 5, Z: 110})
 	p.Eyes = gaze.EyesUsed(c.IntN(4))
-	p.Reach = gaze.Reach{Left: c.deg(5, 45), Right: c.deg(5, 45), Up: c.deg(3, 30), Down: c.deg(5, 50)}
+	p.GazeRange = gaze.GazeRange{Left: c.deg(5, 45), Right: c.deg(5, 45), Up: c.deg(3, 30), Down: c.deg(5, 50)}
 	p.MovementMM = c.vec(r3.Vec{}, r3.Vec{X: 60, Y: 80, Z: 50})
 	if c.chance(0.5) {
 		p.RestGaze = &gaze.GazeDirection{Down: c.deg(-10, 40), Left: c.deg(-20, 20)}
@@ -56,10 +56,10 @@ func (c clinic) job() *fit.Job {
 	job.Scene.Carrier = gaze.Carrier(c.IntN(2))
 	c.device(job)
 	c.postures(job)
-	job.Wish.Upright = gaze.Upright(c.IntN(2))
-	job.Wish.FaceMM = c.in(0, 450)
+	job.Preferences.Upright = gaze.Upright(c.IntN(2))
+	job.Preferences.FaceMM = c.in(0, 450)
 	if c.chance(0.1) {
-		job.Wish.Rates = gaze.Rates{}
+		job.Preferences.Rates = gaze.Rates{}
 	}
 	at := &job.Mount.Mountings[0]
 	at.ClampMM = c.vec(r3.Vec{X: 100, Y: 180, Z: 300}, r3.Vec{X: 700, Y: 400, Z: 750})
@@ -74,7 +74,7 @@ func (c clinic) job() *fit.Job {
 	if c.chance(0.2) {
 		box, err := space.Box(frame.Translate(c.vec(r3.Vec{X: 100, Y: -200, Z: 550}, r3.Vec{X: 500, Y: 200, Z: 800})), r3.Vec{X: 200, Y: 150, Z: 100})
 		if err == nil {
-			job.Keep = []fit.Keep{{Name: "lap", By: gaze.Carrier(c.IntN(2)), Shape: box, GapMM: c.in(0, 50)}}
+			job.KeepClear = []fit.KeepClear{{Name: "lap", By: gaze.Carrier(c.IntN(2)), Shape: box, RequiredMM: c.in(0, 50)}}
 		}
 	}
 	return job
@@ -82,24 +82,24 @@ func (c clinic) job() *fit.Job {
 
 // load draws tubes, joints that give and hold, and what is asked of them.
 func (c clinic) load(job *fit.Job) {
-	grip := func() mount.Grip {
+	grip := func() mount.JointStiffness {
 		if c.chance(0.4) {
-			return mount.Grip{}
+			return mount.JointStiffness{}
 		}
-		return mount.Grip{Holds: c.in(5, 150), Gives: c.in(0, 0.1) * degree}
+		return mount.JointStiffness{SlipLoad: c.in(5, 150), Compliance: c.in(0, 0.1) * degree}
 	}
 	for i, p := range job.Mount.Kit.Parts {
 		switch p := p.(type) {
 		case mount.Tube:
 			p.Section.OutsideMM = c.in(18, 30)
 			p.Section.WallMM = c.in(1.5, 3)
-			p.Slide.Grip, p.Turn.Grip = mount.Grip{Holds: 10 * c.in(2, 40)}, grip()
+			p.Slide.Grip, p.Turn.Grip = mount.JointStiffness{SlipLoad: 10 * c.in(2, 40)}, grip()
 			if p.Turn == (mount.Range{Grip: p.Turn.Grip}) {
 				p.Turn = mount.Range{} // nothing can be set there
 			}
 			job.Mount.Kit.Parts[i] = p
 		case mount.Elbow:
-			p.Pan.Grip, p.Rise.Grip = grip(), grip()
+			p.Pan.Grip, p.Elevation.Grip = grip(), grip()
 			job.Mount.Kit.Parts[i] = p
 		case mount.Turns:
 			p.Pan.Grip, p.Tilt.Grip, p.Roll.Grip = grip(), grip(), grip()
@@ -107,7 +107,7 @@ func (c clinic) load(job *fit.Job) {
 		}
 	}
 	if c.chance(0.5) {
-		job.Demand = fit.Demand{Bump: c.in(1, 2.5), Safety: c.in(1, 2)}
+		job.Demand = fit.Demand{ShockFactor: c.in(1, 2.5), SafetyFactor: c.in(1, 2)}
 	}
 }
 
@@ -121,8 +121,8 @@ func (c clinic) device(job *fit.Job) {
 	t.AimedUp, t.GazeLimit = c.deg(-10, 35), c.deg(15, 60)
 	s := &job.Device.Screen
 	s.WidthMM, s.HeightMM = c.in(120, 500), c.in(90, 320)
-	s.CasingMM = r3.Vec{X: s.WidthMM + 40, Y: s.HeightMM + 60, Z: c.in(10, 80)}
-	s.Used, s.MassKG = s.Lit(), c.in(0.3, 2.9)
+	s.HousingMM = r3.Vec{X: s.WidthMM + 40, Y: s.HeightMM + 60, Z: c.in(10, 80)}
+	s.Used, s.MassKG = s.Display(), c.in(0.3, 2.9)
 }
 
 func (c clinic) postures(job *fit.Job) {
@@ -156,7 +156,7 @@ func trials() int {
 
 // TestClinic solves random jobs: no panic, no number that is none, every setting
 // readable and within its limits, every margin confirmed in another way. Each
-// trial has random numbers of its own, so that one can be run again alone.
+// mountingSolver has random numbers of its own, so that one can be run again alone.
 func TestClinic(t *testing.T) {
 	n := trials()
 	var reached, works atomic.Int64
@@ -216,7 +216,7 @@ func checkMargins(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 		want := independentMargin(job, f)
 		inside := f.MarginMM > 0 || want > 0
 		if !(math.Abs(f.MarginMM-want) <= confirmedMM) && (inside || math.IsNaN(f.MarginMM)) {
-			t.Errorf("trial %d, posture %d: margin %.6f, another way %.6f (%v)", trial, i, f.MarginMM, want, f.Tightest())
+			t.Errorf("trial %d, posture %d: margin %.6f, another way %.6f (%v)", trial, i, f.MarginMM, want, f.Limiting())
 		}
 		if !(f.Share >= 0 && f.Share <= 1) {
 			t.Errorf("trial %d, posture %d: share %v", trial, i, f.Share)
@@ -253,8 +253,8 @@ func checkSag(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 		t.Errorf("trial %d: works in spite of %v", trial, r.Load.Problems)
 	}
 	st := &r.Postures[r.Load.Posture].Stance
-	for _, g := range r.Gaps {
-		shape := g.Keep.Shape.Moved(st.Carrier.Inverse().Mul(g.Keep.Pose(job.Scene, st.Posture)))
+	for _, g := range r.Clearances {
+		shape := g.KeepClear.Shape.Moved(st.Carrier.Inverse().Mul(g.KeepClear.Pose(job.Scene, st.Posture)))
 		for _, at := range r.Load.Lines {
 			radius := 0.0
 			for _, span := range r.Set.Chain.Spans {
@@ -264,7 +264,7 @@ func checkSag(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 			}
 			const chordMM = 0.2 // between a bent tube and the straight pieces it is taken as
 			if mm := space.FromPoint(r3.Add(at.AtMM, at.Sag.ShiftMM), shape).MM - radius; mm < g.MM-chordMM {
-				t.Errorf("trial %d: %s is %v mm from %s, told as %v mm", trial, at.Part, mm, g.Keep.Name, g.MM)
+				t.Errorf("trial %d: %s is %v mm from %s, told as %v mm", trial, at.Part, mm, g.KeepClear.Name, g.MM)
 			}
 		}
 	}

@@ -11,7 +11,7 @@ import (
 // TestUsed: rough ground counts for tubes and joints, safety for tubes alone, and a
 // rating as it is.
 func TestUsed(t *testing.T) {
-	rough := fit.Demand{Bump: 2, Safety: 1.5}
+	rough := fit.Demand{ShockFactor: 2, SafetyFactor: 1.5}
 	for _, tt := range []struct {
 		name      string
 		got, want float64
@@ -19,8 +19,8 @@ func TestUsed(t *testing.T) {
 		{"tube", rough.UsedOfTube(tube.Stress{MPa: 60, YieldMPa: 240}), 0.75},
 		{"tube on level ground", fit.Demand{}.UsedOfTube(tube.Stress{MPa: 60, YieldMPa: 240}), 0.25},
 		{"tube of unknown yield", rough.UsedOfTube(tube.Stress{MPa: 60}), 0},
-		{"joint", rough.UsedOfJoint(tube.Hold{Acts: 6, Holds: 8}), 1.5},
-		{"joint that holds nobody knows what", rough.UsedOfJoint(tube.Hold{Acts: 6}), 0},
+		{"joint", rough.UsedOfJoint(tube.JointLoad{Load: 6, SlipLoad: 8}), 1.5},
+		{"joint that holds nobody knows what", rough.UsedOfJoint(tube.JointLoad{Load: 6}), 0},
 		{"part", rough.UsedOfPart(tube.Carry{KG: 3, RatedKG: 4}), 0.75},
 		{"part that is not rated", rough.UsedOfPart(tube.Carry{KG: 3}), 0},
 	} {

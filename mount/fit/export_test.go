@@ -16,7 +16,7 @@ const (
 
 // OwnSlot returns where reading k of posture i takes its error from.
 func OwnSlot(job *Job, r *Result, i, k int) (int, error) {
-	p, err := newErrorPlan(job, r, Spreads{})
+	p, err := newErrorPlan(job, r, Uncertainty{})
 	if err != nil {
 		return 0, err
 	}
@@ -26,7 +26,7 @@ func OwnSlot(job *Job, r *Result, i, k int) (int, error) {
 // MarginsUnder returns the margin of every posture under the given errors, and
 // the least of those that must work.
 func MarginsUnder(job *Job, r *Result, errors map[int]float64) (each []float64, least float64, err error) {
-	p, err := newErrorPlan(job, r, Spreads{})
+	p, err := newErrorPlan(job, r, Uncertainty{})
 	if err != nil {
 		return nil, 0, err
 	}
@@ -43,7 +43,7 @@ func MarginsUnder(job *Job, r *Result, errors map[int]float64) (each []float64, 
 }
 
 // DrawAllocations draws errors and judges them once; see [testing.AllocsPerRun].
-func DrawAllocations(job *Job, r *Result, s Spreads) (func(), error) {
+func DrawAllocations(job *Job, r *Result, s Uncertainty) (func(), error) {
 	p, err := newErrorPlan(job, r, s)
 	if err != nil {
 		return nil, err

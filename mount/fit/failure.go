@@ -33,7 +33,7 @@ func (l *Load) used(f failure, d Demand) float64 {
 	case yields:
 		return d.UsedOfTube(l.Tubes[f.at].Stress)
 	case slips:
-		return d.UsedOfJoint(l.Joints[f.at].Hold)
+		return d.UsedOfJoint(l.Joints[f.at].JointLoad)
 	case overloaded:
 		return d.UsedOfPart(l.Parts[f.at])
 	default:
@@ -81,30 +81,30 @@ func (s *strength) what(f failure) string {
 func (s *strength) yield(t TubeLoad) string {
 	d := s.job.Demand
 	stressed := fmt.Sprintf("it is stressed by %.0f N/mm²", t.MPa)
-	if d.bump() > 1 {
+	if d.shock() > 1 {
 		stressed = fmt.Sprintf("it is stressed by %.0f N/mm² on level ground and %.0f N/mm² on rough ground, where weights count %.3g times",
-			t.MPa, t.MPa*d.bump(), d.bump())
+			t.MPa, t.MPa*d.shock(), d.shock())
 	}
 	safety := ""
 	if d.safety() > 1 {
-		safety = fmt.Sprintf("; %.0f N/mm² is wanted, %.3g times the stress", t.MPa*d.bump()*d.safety(), d.safety())
+		safety = fmt.Sprintf("; %.0f N/mm² is wanted, %.3g times the stress", t.MPa*d.shock()*d.safety(), d.safety())
 	}
 	return fmt.Sprintf("the tube of the %s is too weak in posture %q: %s, and yields at %.0f N/mm²%s",
 		t.Part, s.posture(t.Posture), stressed, t.YieldMPa, safety)
 }
 
 func (s *strength) slip(j JointLoad) string {
-	bump, unit := s.job.Demand.bump(), unitOf(s.sagging.chain.Joints[j.Joint])
+	bump, unit := s.job.Demand.shock(), unitOf(s.sagging.chain.Joints[j.Joint])
 	if bump == 1 {
 		return fmt.Sprintf("%s slips in posture %q: %.1f %s act on it and it holds %.1f %s",
-			j.Name, s.posture(j.Posture), j.Acts, unit, j.Holds, unit)
+			j.Name, s.posture(j.Posture), j.Load, unit, j.SlipLoad, unit)
 	}
 	ground := ""
-	if j.Used() <= bearsAll {
+	if j.Utilization() <= bearsAll {
 		ground = " on rough ground"
 	}
 	return fmt.Sprintf("%s slips%s in posture %q: %.1f %s act on it on level ground and %.1f %s on rough ground, where weights count %.3g times, and it holds %.1f %s",
-		j.Name, ground, s.posture(j.Posture), j.Acts, unit, j.Acts*bump, unit, bump, j.Holds, unit)
+		j.Name, ground, s.posture(j.Posture), j.Load, unit, j.Load*bump, unit, bump, j.SlipLoad, unit)
 }
 
 func (s *strength) posture(i int) string { return s.stances[i].Posture.Name }

@@ -19,7 +19,7 @@ type path struct {
 	from  float64 // the number as it is
 	// at returns the screen and the stances when the number is v. The slice may
 	// be reused by the next call.
-	at func(v float64) (frame.Pose, []gaze.Stance, error)
+	at func(v float64) (frame.Pose, []gaze.PostureInCarrier, error)
 	// postures are the places of the stances among the job's postures.
 	postures []int
 	wantedMM float64 // the margin that is to be left
@@ -32,7 +32,7 @@ type path struct {
 	sag   sagRate
 
 	screen  frame.Pose // as the margin last saw them
-	stances []gaze.Stance
+	stances []gaze.PostureInCarrier
 }
 
 // sagRate bounds how fast the sag of a screen changes with a number: the shift of its
@@ -48,8 +48,8 @@ type arc struct {
 
 // newPath returns the path of a number that is now v, with a screen that does not sag or
 // whose sag does not change.
-func newPath(job *Job, judge *gaze.Judge, turns bool, at func(float64) (frame.Pose, []gaze.Stance, error), v float64) (*path, error) {
-	p := &path{judge: judge, turns: turns, at: at, from: v, wantedMM: max(job.Wish.MarginMM, 0)}
+func newPath(job *Job, judge *gaze.Judge, turns bool, at func(float64) (frame.Pose, []gaze.PostureInCarrier, error), v float64) (*path, error) {
+	p := &path{judge: judge, turns: turns, at: at, from: v, wantedMM: max(job.Preferences.MarginMM, 0)}
 	tracker := job.Device.Tracker.Place()
 	sin, cos := math.Sincos(job.Device.Tracker.GazeLimit.Radians())
 	var corners [4]r3.Vec
@@ -112,21 +112,21 @@ func (p *path) margin(v float64) (float64, Bound, error) {
 }
 
 // look implements [guard].
-func (p *path) look(v, _ float64) (leeway, error) {
+func (p *path) look(v, _ float64) (slack, error) {
 	mm, first, err := p.margin(v)
 	if err != nil {
-		return leeway{}, err
+		return slack{}, err
 	}
 	if p.wantedMM > 0 && mm >= 0 {
 		first.End = EndMargin
 	}
 	left := mm - p.wantedMM
-	return leeway{left: left, safe: p.safe(v, left), first: first}, nil
+	return slack{left: left, safe: p.safe(v, left), first: first}, nil
 }
 
 // nearArc returns the least distance of an eye from where the bending of a
 // surface of equal angle has no bound: its circle of centres, and its axis.
-func (p *path) nearArc(screen frame.Pose, st *gaze.Stance) float64 {
+func (p *path) nearArc(screen frame.Pose, st *gaze.PostureInCarrier) float64 {
 	least := math.Inf(1)
 	for _, eye := range st.Eyes {
 		at := screen.ApplyInverse(eye)
@@ -156,7 +156,7 @@ const (
 // the distance d from the screen's middle by s + t d more. And the point is no longer on
 // the circle on which it would be with the sag as it was at first, but off it by so much
 // times the change of the number, which a turn makes that much faster.
-func (p *path) speeds(v float64, screen frame.Pose, stances []gaze.Stance) (speed, spin, reach float64) {
+func (p *path) speeds(v float64, screen frame.Pose, stances []gaze.PostureInCarrier) (speed, spin, reach float64) {
 	speed, spin, reach = p.speed, 0, math.Inf(1)
 	if p.turns {
 		spin = 1

@@ -1,4 +1,4 @@
 package fit
 
 // TooClose reports whether the gap is less than is to be kept, by more than rounding.
-func (g Gap) TooClose() bool { return g.MM < g.Keep.GapMM-roundingMM }
+func (g Clearance) TooClose() bool { return g.MM < g.KeepClear.RequiredMM-roundingMM }

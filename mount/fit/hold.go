@@ -13,13 +13,13 @@ import (
 // each limit that a setting sits at and that, moved out, would let the target be
 // reached, with the least by which it must be moved. When no single one would, it
 // returns those that would together.
-func (t *trial) holds() []Hold {
+func (t *mountingSolver) holds() []BindingLimit {
 	edges := t.edges()
 	gain := t.target.Score
 	if score, _ := t.scorer.Score(t.screen); !math.IsInf(score, 0) {
 		gain -= score
 	}
-	var out []Hold
+	var out []BindingLimit
 	for _, e := range edges {
 		if h := relax(t.set.Chain, t.target, []edge{e}); h != nil {
 			out = append(out, h...)
@@ -31,13 +31,13 @@ func (t *trial) holds() []Hold {
 	for i := range out {
 		out[i].Gain = gain
 	}
-	slices.SortStableFunc(out, func(a, c Hold) int { return cmp.Compare(a.size(), c.size()) })
+	slices.SortStableFunc(out, func(a, c BindingLimit) int { return cmp.Compare(a.size(), c.size()) })
 	return out
 }
 
 // size compares how far limits must be moved: mm, and the mm that a turn moves
 // the end of an arm of half a metre.
-func (h Hold) size() float64 { return h.NeedMM + 500*h.Need.Radians() }
+func (h BindingLimit) size() float64 { return h.NeedMM + 500*h.Need.Radians() }
 
 // edge is a limit of a setting.
 type edge struct {
@@ -47,7 +47,7 @@ type edge struct {
 
 // edges returns the limits that the best settings, or those nearest to the
 // target, sit at. Where a setting turns all the way round it has none.
-func (t *trial) edges() []edge {
+func (t *mountingSolver) edges() []edge {
 	var out []edge
 	for i, j := range t.set.Chain.Moving() {
 		if j.Indexed || j.Motion == mount.Turn && j.High-j.Low >= 2*math.Pi-1e-9 {
@@ -78,7 +78,7 @@ const (
 
 // relax moves the given limits out, prefers settings that use little of that, and
 // returns by how much each was passed, or nil when the target stays out of reach.
-func relax(chain mount.Chain, target gaze.Target, edges []edge) []Hold {
+func relax(chain mount.Chain, target gaze.Target, edges []edge) []BindingLimit {
 	if len(edges) == 0 {
 		return nil
 	}
@@ -108,7 +108,7 @@ func relax(chain mount.Chain, target gaze.Target, edges []edge) []Hold {
 	if err != nil {
 		return nil
 	}
-	var held []Hold
+	var held []BindingLimit
 	for _, e := range edges {
 		j := moving[e.setting]
 		past := j.Low - sol.Settings[e.setting]
@@ -116,7 +116,7 @@ func relax(chain mount.Chain, target gaze.Target, edges []edge) []Hold {
 			past = sol.Settings[e.setting] - j.High
 		}
 		if past > 1e-6 {
-			h := Hold{Joint: j, High: e.high}
+			h := BindingLimit{Joint: j, High: e.high}
 			h.NeedMM, h.Need = turnOr(j.Motion, past)
 			held = append(held, h)
 		}

@@ -13,7 +13,7 @@ import (
 // independentMargin computes the margin of a posture in another way than the
 // package does: in chair axes, from projected coordinates for the tracker's view,
 // from atan2 for the eyes, and by searching the arc for the gaze limit.
-func independentMargin(job *fit.Job, f *fit.Fare) float64 {
+func independentMargin(job *fit.Job, f *fit.PostureResult) float64 {
 	eyes := f.Eyes()
 	each := [2]float64{}
 	for i, eye := range eyes {
@@ -34,7 +34,7 @@ func independentMargin(job *fit.Job, f *fit.Fare) float64 {
 
 type independentEye struct {
 	job  *fit.Job
-	fare *fit.Fare
+	fare *fit.PostureResult
 	eye  r3.Vec // chair axes
 }
 
@@ -147,7 +147,7 @@ func angleAt(at, a, b r3.Vec) float64 {
 // which each corner is within it.
 func (e *independentEye) reach() float64 {
 	head := e.fare.Stance.Carrier.Mul(e.fare.Stance.Head).Rot
-	r := e.job.Scene.Person.Reach
+	r := e.job.Scene.Person.GazeRange
 	least := math.Inf(1)
 	for _, corner := range e.corners() {
 		v := head.ApplyInverse(r3.Sub(corner, e.eye))

@@ -18,10 +18,10 @@ type Job struct {
 	// them: what is to be kept clear, the floor and what the mount can bear count in
 	// those that need not work as well.
 	Postures []gaze.Posture
-	// Wish is what the target pose is chosen by.
-	Wish Wish
-	// Keep are the spaces to keep clear.
-	Keep []Keep
+	// Preferences is what the target pose is chosen by.
+	Preferences Preferences
+	// KeepClear are the spaces to keep clear.
+	KeepClear []KeepClear
 	// Mount is nil when only the place of the screen is asked for.
 	Mount *MountJob
 	// Demand is what the mount must withstand.
@@ -53,11 +53,11 @@ type Seated struct {
 
 // Demand is what the mount must withstand.
 type Demand struct {
-	// Bump is by how much rough ground multiplies every weight, 1 or more; 0 means 1.
-	Bump float64
+	// ShockFactor is by how much rough ground multiplies every weight, 1 or more; 0 means 1.
+	ShockFactor float64
 	// Safety is by how much the yield of a tube must exceed its stress, 1 or more; 0
 	// means 1.
-	Safety float64
+	SafetyFactor float64
 }
 
 // Passage is the room that chair and mount have to pass through, and how the mount
@@ -93,27 +93,27 @@ func (p Passage) Fits(e Extent) bool {
 		(p.FloorLengthMM <= 0 || e.LengthMM() <= p.FloorLengthMM+inchMM)
 }
 
-// Wish is what the target pose is chosen by.
-type Wish struct {
+// Preferences is what the target pose is chosen by.
+type Preferences struct {
 	Upright gaze.Upright
 	Rates   gaze.Rates
 	Ranges  gaze.Ranges
-	// FaceMM is the least distance of the casing from the eyes.
+	// FaceMM is the least distance of the housing from the eyes.
 	FaceMM float64
 	// MarginMM is the least margin that counts as good enough; zero means that
 	// any margin that is not negative will do.
 	MarginMM float64
 }
 
-// Keep is a space to keep clear of the device's casing and of the mount's tubes.
-type Keep struct {
+// KeepClear is a space to keep clear of the device's housing and of the mount's tubes.
+type KeepClear struct {
 	Name string
 	// By says what carries the space, With that it moves with a part of the body
-	// instead; Shape is in the axes of what it moves with, see [Keep.Pose].
-	By    gaze.Carrier
-	With  Body
-	Shape space.Shape
-	GapMM float64
+	// instead; Shape is in the axes of what it moves with, see [KeepClear.Pose].
+	By         gaze.Carrier
+	With       Body
+	Shape      space.Shape
+	RequiredMM float64
 	// Assumed says that the space was not measured.
 	Assumed bool
 }
@@ -131,7 +131,7 @@ const (
 // Pose returns the pose that takes points in the axes of k's shape to chair axes
 // in posture p. A space that moves with the trunk is given in the chair axes of
 // the measured sitting, one that moves with the head in head axes.
-func (k Keep) Pose(s gaze.Scene, p gaze.Posture) frame.Pose {
+func (k KeepClear) Pose(s gaze.Scene, p gaze.Posture) frame.Pose {
 	switch k.With {
 	case WithTrunk:
 		return s.Chair.TrunkPose(s.Measured, p)
@@ -163,9 +163,9 @@ func (j *Job) Leading() int {
 
 // stances returns every posture as seen from the carrier, and the places of
 // those that must work.
-func (j *Job) stances() (all []gaze.Stance, must []int) {
+func (j *Job) stances() (all []gaze.PostureInCarrier, must []int) {
 	for i, p := range j.Postures {
-		all = append(all, j.Scene.Stance(p))
+		all = append(all, j.Scene.InCarrier(p))
 		if p.MustWork {
 			must = append(must, i)
 		}

@@ -25,11 +25,11 @@ func (j *Job) check() error {
 	if err := j.Demand.check(); err != nil {
 		return err
 	}
-	if err := j.Wish.check(); err != nil {
+	if err := j.Preferences.check(); err != nil {
 		return err
 	}
-	for i := range j.Keep {
-		if err := j.Keep[i].check(); err != nil {
+	for i := range j.KeepClear {
+		if err := j.KeepClear[i].check(); err != nil {
 			return err
 		}
 	}
@@ -64,7 +64,7 @@ func withinReason(all []number) error {
 }
 
 // check reports wishes that cannot be meant.
-func (w *Wish) check() error {
+func (w *Preferences) check() error {
 	r := &w.Rates
 	for _, cost := range []number{
 		{"gaze", r.GazePerDegree, 0}, {"facing", r.FacingPerDegree, 0}, {"roll", r.RollPerDegree, 0}, {"distance", r.DistancePerMM, 0},
@@ -86,12 +86,12 @@ func (w *Wish) check() error {
 }
 
 // check reports a space that is none.
-func (k *Keep) check() error {
+func (k *KeepClear) check() error {
 	if err := k.Shape.Check(); err != nil {
 		return fmt.Errorf("%w: to keep clear, %q: %w", ErrJob, k.Name, err)
 	}
 	if k.With < NoBody || k.With > WithHead {
 		return fmt.Errorf("%w: to keep clear, %q: moves with part %d of the body, which is none", ErrJob, k.Name, k.With)
 	}
-	return withinReason([]number{{fmt.Sprintf("the gap to %q", k.Name), k.GapMM, 0}})
+	return withinReason([]number{{fmt.Sprintf("the gap to %q", k.Name), k.RequiredMM, 0}})
 }

@@ -11,20 +11,20 @@ import (
 	"sightpost/mount/space"
 )
 
-// casing returns the device's casing as a shape in screen axes.
-func casing(d gaze.Device) space.Shape {
-	middle, half := d.Screen.Casing()
+// housing returns the device's housing as a shape in screen axes.
+func housing(d gaze.Device) space.Shape {
+	middle, half := d.Screen.Housing()
 	return space.Shape{Pose: frame.Translate(middle), HalfMM: half}
 }
 
 // placed is a space to keep clear in one posture in which the mount stands.
 type placed struct {
-	keep    *Keep
+	keep    *KeepClear
 	posture int
 	// shape is in carrier axes; seen is where it is as the unloaded screen meets
-	// it, see bench.sagged.
+	// it, see problem.sagged.
 	shape, seen space.Shape
-	// watched says that the search for the screen's place keeps the casing clear of
+	// watched says that the search for the screen's place keeps the housing clear of
 	// it. The others are far away, which is confirmed when the search has ended.
 	watched bool
 	// sagMM is by how much the mount's sag brings its tubes nearer, at settings
@@ -35,14 +35,14 @@ type placed struct {
 }
 
 // wantedMM returns what is to be kept.
-func (p *placed) wantedMM() float64 { return p.keep.GapMM - p.reliefMM }
+func (p *placed) wantedMM() float64 { return p.keep.RequiredMM - p.reliefMM }
 
 // placedKeeps returns the spaces to keep clear in some postures, one that stands
 // still in carrier axes as well: the mount sags differently.
-func (j *Job) placedKeeps(stances []gaze.Stance, postures []int) []placed {
+func (j *Job) placedKeeps(stances []gaze.PostureInCarrier, postures []int) []placed {
 	var out []placed
-	for k := range j.Keep {
-		keep := &j.Keep[k]
+	for k := range j.KeepClear {
+		keep := &j.KeepClear[k]
 		for _, i := range postures {
 			own := keep.Pose(j.Scene, stances[i].Posture)
 			shape := keep.Shape.Moved(stances[i].Carrier.Inverse().Mul(own))
@@ -52,10 +52,10 @@ func (j *Job) placedKeeps(stances []gaze.Stance, postures []int) []placed {
 	return out
 }
 
-// keepLimit is the limit that keeps the casing clear of one placed space.
+// keepLimit is the limit that keeps the housing clear of one placed space.
 type keepLimit struct {
-	casing space.Shape
-	placed placed
+	housing space.Shape
+	placed  placed
 }
 
 // farMM is the room beyond which nobody looks how far exactly a space is: a step of
@@ -63,10 +63,10 @@ type keepLimit struct {
 const farMM = 300
 
 // Room implements [gaze.Limit]: the gap less the least gap wanted, or farMM if it is
-// more. A point of the casing at arm from the screen's middle moves by δ + ω × arm,
-// which widens the gap by its part along the direction toward the casing.
-func (l *keepLimit) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
-	moved := l.casing.Moved(screen)
+// more. A point of the housing at arm from the screen's middle moves by δ + ω × arm,
+// which widens the gap by its part along the direction toward the housing.
+func (l *keepLimit) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
+	moved := l.housing.Moved(screen)
 	if space.FarApart(&moved, &l.placed.seen, farMM+l.placed.wantedMM()) {
 		return farMM, r3.Vec{}, r3.Vec{}
 	}
@@ -77,7 +77,7 @@ func (l *keepLimit) Room(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 
 // String implements [gaze.Limit].
 func (l *keepLimit) String() string {
-	return fmt.Sprintf("casing at least %.0f mm from %s", l.placed.keep.GapMM, l.placed.keep.Name)
+	return fmt.Sprintf("housing at least %.0f mm from %s", l.placed.keep.RequiredMM, l.placed.keep.Name)
 }
 
 // nearest returns the least gap of tubes to a space, and the place among them of
@@ -118,7 +118,7 @@ func touches(tubes []tubeShape, p *placed) bool {
 // lowest returns how high above the floor (mm) the middle line of the tubes comes at
 // its lowest in any posture in which the mount stands: a post that hangs far out of its
 // clamp can reach the floor when the seat tilts. It is infinite without tubes.
-func (b *bench) lowest(tubes []tubeShape) float64 {
+func (b *problem) lowest(tubes []tubeShape) float64 {
 	least := math.Inf(1)
 	for _, i := range b.stands {
 		mm, _ := b.lowestIn(i, tubes)
@@ -128,7 +128,7 @@ func (b *bench) lowest(tubes []tubeShape) float64 {
 }
 
 // lowestIn returns the same for one posture, and which part it is.
-func (b *bench) lowestIn(posture int, tubes []tubeShape) (mm float64, part string) {
+func (b *problem) lowestIn(posture int, tubes []tubeShape) (mm float64, part string) {
 	mm = math.Inf(1)
 	carrier := &b.stances[posture].Carrier
 	for k := range tubes {
@@ -141,7 +141,7 @@ func (b *bench) lowestIn(posture int, tubes []tubeShape) (mm float64, part strin
 	return mm, part
 }
 
-// casingGap returns the gap of the casing of the unloaded screen at pose to a space.
-func (b *bench) casingGap(pose frame.Pose, p *placed) float64 {
-	return space.Between(b.casing.Moved(pose), p.seen).MM
+// housingGap returns the gap of the housing of the unloaded screen at pose to a space.
+func (b *problem) housingGap(pose frame.Pose, p *placed) float64 {
+	return space.Between(b.housing.Moved(pose), p.seen).MM
 }

@@ -22,26 +22,26 @@ func capsule(a, b r3.Vec, radiusMM float64) space.Shape {
 }
 
 // surroundings are invented spaces about a seated adult, of about the right sizes.
-func surroundings() []fit.Keep {
+func surroundings() []fit.KeepClear {
 	tray, err := space.Box(frame.Translate(r3.Vec{X: 330, Z: 700}), r3.Vec{X: 300, Y: 380, Z: 30})
 	if err != nil {
 		panic(err)
 	}
-	return []fit.Keep{
-		{Name: "face", With: fit.WithHead, Shape: capsule(r3.Vec{X: -60}, r3.Vec{X: -60, Z: -80}, 75), GapMM: 150, Assumed: true},
-		{Name: "trunk", With: fit.WithTrunk, Shape: capsule(r3.Vec{X: 60, Z: 600}, r3.Vec{X: 90, Z: 950}, 140), GapMM: 50, Assumed: true},
-		{Name: "left thigh", By: gaze.Seat, Shape: capsule(r3.Vec{X: 100, Y: 100, Z: 580}, r3.Vec{X: 480, Y: 110, Z: 600}, 75), GapMM: 30, Assumed: true},
-		{Name: "right thigh", By: gaze.Seat, Shape: capsule(r3.Vec{X: 100, Y: -100, Z: 580}, r3.Vec{X: 480, Y: -110, Z: 600}, 75), GapMM: 30, Assumed: true},
-		{Name: "joystick", By: gaze.Seat, Shape: capsule(r3.Vec{X: 300, Y: -260, Z: 700}, r3.Vec{X: 300, Y: -260, Z: 780}, 30), GapMM: 40, Assumed: true},
-		{Name: "tray", By: gaze.Seat, Shape: tray, GapMM: 20, Assumed: true},
+	return []fit.KeepClear{
+		{Name: "face", With: fit.WithHead, Shape: capsule(r3.Vec{X: -60}, r3.Vec{X: -60, Z: -80}, 75), RequiredMM: 150, Assumed: true},
+		{Name: "trunk", With: fit.WithTrunk, Shape: capsule(r3.Vec{X: 60, Z: 600}, r3.Vec{X: 90, Z: 950}, 140), RequiredMM: 50, Assumed: true},
+		{Name: "left thigh", By: gaze.Seat, Shape: capsule(r3.Vec{X: 100, Y: 100, Z: 580}, r3.Vec{X: 480, Y: 110, Z: 600}, 75), RequiredMM: 30, Assumed: true},
+		{Name: "right thigh", By: gaze.Seat, Shape: capsule(r3.Vec{X: 100, Y: -100, Z: 580}, r3.Vec{X: 480, Y: -110, Z: 600}, 75), RequiredMM: 30, Assumed: true},
+		{Name: "joystick", By: gaze.Seat, Shape: capsule(r3.Vec{X: 300, Y: -260, Z: 700}, r3.Vec{X: 300, Y: -260, Z: 780}, 30), RequiredMM: 40, Assumed: true},
+		{Name: "tray", By: gaze.Seat, Shape: tray, RequiredMM: 20, Assumed: true},
 	}
 }
 
 // kneeInTheWay returns the adult's job with a space where the device would best be.
 func kneeInTheWay() *fit.Job {
 	job := adult()
-	job.Keep = []fit.Keep{{
-		Name: "knee", By: gaze.Seat, GapMM: 30,
+	job.KeepClear = []fit.KeepClear{{
+		Name: "knee", By: gaze.Seat, RequiredMM: 30,
 		Shape: capsule(r3.Vec{X: 620, Y: -40, Z: 900}, r3.Vec{X: 760, Y: -40, Z: 930}, 80),
 	}}
 	return job
@@ -53,14 +53,14 @@ func TestKneeInTheWay(t *testing.T) {
 	job := kneeInTheWay()
 	r := solve(t, job)
 	free := solve(t, adult())
-	if r.Gaps[0].MM < job.Keep[0].GapMM-0.01 {
-		t.Errorf("the %s comes within %v mm", r.Gaps[0].Part, r.Gaps[0].MM)
+	if r.Clearances[0].MM < job.KeepClear[0].RequiredMM-0.01 {
+		t.Errorf("the %s comes within %v mm", r.Clearances[0].Part, r.Clearances[0].MM)
 	}
 	if len(r.InTheWay) != 1 {
 		t.Fatalf("in the way: %+v", r.InTheWay)
 	}
 	o := r.InTheWay[0]
-	if o.Keep.Name != "knee" || o.ShortMM < 5 || o.MarginMM != free.MarginMM() || !o.Works || r.MarginMM() > free.MarginMM() {
+	if o.KeepClear.Name != "knee" || o.ShortMM < 5 || o.MarginMM != free.MarginMM() || !o.Works || r.MarginMM() > free.MarginMM() {
 		t.Errorf("%+v; margin %v, without the knee %v", o, r.MarginMM(), free.MarginMM())
 	}
 	// taken out of the way as said, it changes nothing; a little less, and it does
@@ -70,7 +70,7 @@ func TestKneeInTheWay(t *testing.T) {
 			fit.Lower: {Z: -1}, fit.FurtherBack: {X: -1}, fit.FurtherForward: {X: 1},
 			fit.FurtherLeft: {Y: 1}, fit.FurtherRight: {Y: -1}, fit.Higher: {Z: 1},
 		}[o.Out]
-		away.Keep[0].Shape = away.Keep[0].Shape.Moved(frame.Translate(r3.Scale(o.OutMM-short, to)))
+		away.KeepClear[0].Shape = away.KeepClear[0].Shape.Moved(frame.Translate(r3.Scale(o.OutMM-short, to)))
 		moved := solve(t, away)
 		if same := slices.Equal(moved.Set.Settings, free.Set.Settings); same != (short == 0) || same && len(moved.InTheWay) > 0 {
 			t.Errorf("%.0f mm %v less %v mm: set to %v, without the knee %v; in the way %+v", o.OutMM, o.Out, short, moved.Set.Settings, free.Set.Settings, moved.InTheWay)
@@ -84,10 +84,10 @@ func TestKneeInTheWay(t *testing.T) {
 // TestFarSpacesChangeNothing: what is far from everything is watched by nobody.
 func TestFarSpacesChangeNothing(t *testing.T) {
 	job := tilted()
-	job.Keep = []fit.Keep{{Name: "wall", By: gaze.Base, Shape: capsule(r3.Vec{X: 3000}, r3.Vec{X: 3000, Z: 1000}, 10), GapMM: 50}}
+	job.KeepClear = []fit.KeepClear{{Name: "wall", By: gaze.Base, Shape: capsule(r3.Vec{X: 3000}, r3.Vec{X: 3000, Z: 1000}, 10), RequiredMM: 50}}
 	r, free := solve(t, job), solve(t, tilted())
-	if r.MarginMM() != free.MarginMM() || len(r.InTheWay) != 0 || r.Gaps[0].MM < 1000 {
-		t.Errorf("margin %v, without the wall %v; gaps %+v, in the way %+v", r.MarginMM(), free.MarginMM(), r.Gaps, r.InTheWay)
+	if r.MarginMM() != free.MarginMM() || len(r.InTheWay) != 0 || r.Clearances[0].MM < 1000 {
+		t.Errorf("margin %v, without the wall %v; gaps %+v, in the way %+v", r.MarginMM(), free.MarginMM(), r.Clearances, r.InTheWay)
 	}
 }
 
@@ -103,9 +103,9 @@ func TestGapsAreOfTheSaggedMount(t *testing.T) {
 	}
 	arm := links[len(links)-1].LineMM
 	end := r3.Add(r3.Scale(0.7, arm[0]), r3.Scale(0.3, arm[len(arm)-1]))
-	job.Keep = []fit.Keep{{Name: "below", By: gaze.Seat, Shape: capsule(r3.Add(end, r3.Vec{Z: -300}), r3.Add(end, r3.Vec{Z: -60}), 10)}}
-	sagging := checked(t, job, s).Gaps[0]
-	rigid := checked(t, stiff(job), s).Gaps[0].MM
+	job.KeepClear = []fit.KeepClear{{Name: "below", By: gaze.Seat, Shape: capsule(r3.Add(end, r3.Vec{Z: -300}), r3.Add(end, r3.Vec{Z: -60}), 10)}}
+	sagging := checked(t, job, s).Clearances[0]
+	rigid := checked(t, stiff(job), s).Clearances[0].MM
 	if sank := -r.Postures[0].Sag.ShiftMM.Z; sagging.Part != "arm" || sagging.MM > rigid-0.1*sank || sagging.MM < rigid-sank || sank < 1 {
 		t.Errorf("the %s is %v mm away, stiff %v mm; the screen sinks by %v mm", sagging.Part, sagging.MM, rigid, sank)
 	}
@@ -113,8 +113,8 @@ func TestGapsAreOfTheSaggedMount(t *testing.T) {
 
 func BenchmarkSolveCrowded(b *testing.B) {
 	for name, job := range map[string]*fit.Job{"two postures, six spaces": tilted(), "knee": kneeInTheWay()} {
-		if job.Keep == nil {
-			job.Keep = surroundings()
+		if job.KeepClear == nil {
+			job.KeepClear = surroundings()
 		}
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
@@ -131,17 +131,17 @@ func BenchmarkSolveCrowded(b *testing.B) {
 func TestBestCompromise(t *testing.T) {
 	job := kneeInTheWay()
 	at := job.Mount.Mountings[0].ClampMM
-	job.Keep = append(job.Keep, fit.Keep{Name: "wheel", By: gaze.Seat, GapMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)})
+	job.KeepClear = append(job.KeepClear, fit.KeepClear{Name: "wheel", By: gaze.Seat, RequiredMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)})
 	r := solve(t, job)
-	if r.Works || len(r.Why) != 1 || r.Gaps[1].MM > 0 {
-		t.Errorf("works %v: %q; gaps %+v", r.Works, r.Why, r.Gaps)
+	if r.Works || len(r.Why) != 1 || r.Clearances[1].MM > 0 {
+		t.Errorf("works %v: %q; gaps %+v", r.Works, r.Why, r.Clearances)
 	}
-	if r.Gaps[0].MM < job.Keep[0].GapMM-0.01 {
-		t.Errorf("the %s comes within %v mm of the knee", r.Gaps[0].Part, r.Gaps[0].MM)
+	if r.Clearances[0].MM < job.KeepClear[0].RequiredMM-0.01 {
+		t.Errorf("the %s comes within %v mm of the knee", r.Clearances[0].Part, r.Clearances[0].MM)
 	}
 	names := map[string]bool{}
 	for _, o := range r.InTheWay {
-		names[o.Keep.Name] = true
+		names[o.KeepClear.Name] = true
 	}
 	if !names["wheel"] || !names["knee"] {
 		t.Errorf("in the way: %+v", r.InTheWay)
@@ -153,10 +153,10 @@ func TestBestCompromise(t *testing.T) {
 func TestOutOfReachAndInTheWay(t *testing.T) {
 	job := shortPost()
 	at := job.Mount.Mountings[0].ClampMM
-	job.Keep = []fit.Keep{{Name: "wheel", By: gaze.Seat, GapMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)}}
+	job.KeepClear = []fit.KeepClear{{Name: "wheel", By: gaze.Seat, RequiredMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)}}
 	r := solve(t, job)
-	if r.Set.Reached || !r.Gaps[0].TooClose() {
-		t.Fatalf("reached %v, gaps %+v", r.Set.Reached, r.Gaps)
+	if r.Set.Reached || !r.Clearances[0].TooClose() {
+		t.Fatalf("reached %v, gaps %+v", r.Set.Reached, r.Clearances)
 	}
 	if len(r.InTheWay) != 1 || r.InTheWay[0].Part != "post" {
 		t.Errorf("in the way: %+v", r.InTheWay)
@@ -168,14 +168,14 @@ func TestOutOfReachAndInTheWay(t *testing.T) {
 // margin that it costs.
 func TestOnlyWhatCostsIsInTheWay(t *testing.T) {
 	job := kneeInTheWay()
-	within := job.Keep[0]
-	within.Name, within.GapMM = "within", 20
-	job.Keep = append(job.Keep, within)
+	within := job.KeepClear[0]
+	within.Name, within.RequiredMM = "within", 20
+	job.KeepClear = append(job.KeepClear, within)
 	r := solve(t, job)
-	if !r.Works || len(r.InTheWay) != 1 || r.InTheWay[0].Keep.Name != "knee" || r.InTheWay[0].MarginMM < r.MarginMM()+0.1 {
+	if !r.Works || len(r.InTheWay) != 1 || r.InTheWay[0].KeepClear.Name != "knee" || r.InTheWay[0].MarginMM < r.MarginMM()+0.1 {
 		t.Errorf("works %v, margin %v, in the way: %+v", r.Works, r.MarginMM(), r.InTheWay)
 	}
-	job.Keep[1].GapMM = job.Keep[0].GapMM
+	job.KeepClear[1].RequiredMM = job.KeepClear[0].RequiredMM
 	if r := solve(t, job); !r.Works || len(r.InTheWay) != 0 {
 		t.Errorf("works %v, margin %v, in the way: %+v", r.Works, r.MarginMM(), r.InTheWay)
 	}
@@ -185,11 +185,11 @@ func TestOnlyWhatCostsIsInTheWay(t *testing.T) {
 // own.
 func TestEqualSpacesAreTwo(t *testing.T) {
 	job := kneeInTheWay()
-	job.Keep = append(job.Keep, job.Keep[0])
+	job.KeepClear = append(job.KeepClear, job.KeepClear[0])
 	// both are in the way of the post where it is clamped
 	at := job.Mount.Mountings[0].ClampMM
-	for i := range job.Keep {
-		job.Keep[i].Shape = capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)
+	for i := range job.KeepClear {
+		job.KeepClear[i].Shape = capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)
 	}
 	r := solve(t, job)
 	if len(r.InTheWay) != 2 {
@@ -214,7 +214,7 @@ func TestPlaceThatWorksIsChosen(t *testing.T) {
 	}{{0, cheap, true}, {3.4, costly, true}, {1, cheap, false}} {
 		job := adult()
 		elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
-		elbow.Rise.Grip.Holds = tt.holdsNM
+		elbow.Elevation.Grip.SlipLoad = tt.holdsNM
 		job.Mount.Kit.Parts[2] = elbow
 		outward := job.Mount.Mountings[0]
 		outward.ClampMM = r3.Add(outward.ClampMM, r3.Vec{X: 50, Y: 120})

@@ -47,31 +47,31 @@ type TubeLoad struct {
 
 // JointLoad is the greatest load on a joint, in the posture where it is greatest.
 type JointLoad struct {
-	tube.Hold
+	tube.JointLoad
 	Name    string
 	Posture int
 }
 
 // bump returns by how much rough ground multiplies every weight.
-func (d Demand) bump() float64 { return max(d.Bump, 1) }
+func (d Demand) shock() float64 { return max(d.ShockFactor, 1) }
 
 // safety returns by how much yield must exceed stress.
-func (d Demand) safety() float64 { return max(d.Safety, 1) }
+func (d Demand) safety() float64 { return max(d.SafetyFactor, 1) }
 
 // Factors returns by how much rough ground multiplies every weight, and by how much
 // yield must exceed stress: both 1 or more.
-func (d Demand) Factors() (bump, safety float64) { return d.bump(), d.safety() }
+func (d Demand) Factors() (bump, safety float64) { return d.shock(), d.safety() }
 
 // UsedOfTube returns the part of its yield that a tube's stress takes up on rough
 // ground, safety included: the tube is too weak above 1. It is 0 when the yield is not
 // known.
 func (d Demand) UsedOfTube(s tube.Stress) float64 {
-	return share(s.MPa*d.bump()*d.safety(), s.YieldMPa)
+	return share(s.MPa*d.shock()*d.safety(), s.YieldMPa)
 }
 
 // UsedOfJoint returns the part of what it holds that a joint's load takes up on rough
 // ground: the joint slips above 1. It is 0 when it is not known what it holds.
-func (d Demand) UsedOfJoint(h tube.Hold) float64 { return share(h.Acts*d.bump(), h.Holds) }
+func (d Demand) UsedOfJoint(h tube.JointLoad) float64 { return share(h.Load*d.shock(), h.SlipLoad) }
 
 // UsedOfPart returns the part of its rating that a part carries: it is overloaded above
 // 1. Ratings are for use, so rough ground does not count. It is 0 when it is not rated.
@@ -93,7 +93,7 @@ func (d Demand) check() error {
 	for _, f := range []struct {
 		name string
 		v    float64
-	}{{"bump", d.Bump}, {"safety", d.Safety}} {
+	}{{"shock_factor", d.ShockFactor}, {"safety_factor", d.SafetyFactor}} {
 		if !(f.v == 0 || f.v >= 1 && f.v <= mostDemanded) {
 			return fmt.Errorf("%w: the %s factor is %v; give 1 to %d, or 0 for 1", ErrJob, f.name, f.v, mostDemanded)
 		}
@@ -102,7 +102,7 @@ func (d Demand) check() error {
 }
 
 // load returns what weight does to a mount at settings set, without its problems.
-func (b *bench) load(s *sagging, set mount.Settings) (*Load, error) {
+func (b *problem) load(s *sagging, set mount.Settings) (*Load, error) {
 	l := &Load{Weakest: -1, Posture: b.stands[0]}
 	var here tube.Load
 	deepest := -1.0
@@ -123,7 +123,7 @@ func (b *bench) load(s *sagging, set mount.Settings) (*Load, error) {
 	for k := range l.Joints {
 		j := &l.Joints[k]
 		j.Name = s.chain.Joints[j.Joint].Name
-		if used := j.Used(); used > most {
+		if used := j.Utilization(); used > most {
 			most, l.Weakest = used, k
 		}
 	}
@@ -141,9 +141,9 @@ func (l *Load) worsen(here *tube.Load, posture int) {
 	}
 	for k, j := range here.Joints {
 		if k == len(l.Joints) {
-			l.Joints = append(l.Joints, JointLoad{Hold: j, Posture: posture})
-		} else if j.Acts > l.Joints[k].Acts {
-			l.Joints[k] = JointLoad{Hold: j, Posture: posture}
+			l.Joints = append(l.Joints, JointLoad{JointLoad: j, Posture: posture})
+		} else if j.Load > l.Joints[k].Load {
+			l.Joints[k] = JointLoad{JointLoad: j, Posture: posture}
 		}
 	}
 	if l.Parts == nil {
@@ -152,8 +152,8 @@ func (l *Load) worsen(here *tube.Load, posture int) {
 }
 
 // weigh fills in what weight does to the mount of a result, with its problems, which
-// [bench.verdict] counts among what does not work.
-func (b *bench) weigh(r *Result, s *sagging) error {
+// [problem.verdict] counts among what does not work.
+func (b *problem) weigh(r *Result, s *sagging) error {
 	l, err := b.load(s, r.Set.Settings)
 	if err != nil {
 		return err
@@ -163,7 +163,7 @@ func (b *bench) weigh(r *Result, s *sagging) error {
 		return fmt.Errorf("%w: %w", ErrJob, err)
 	}
 	r.Load = l
-	st := strength{bench: b, sagging: s, load: l, set: r.Set.Settings, mounting: r.Set.Mounting}
+	st := strength{problem: b, sagging: s, load: l, set: r.Set.Settings, mounting: r.Set.Mounting}
 	for _, f := range l.failures(b.job.Demand) {
 		p := Problem{What: st.what(f)}
 		if !b.brief {

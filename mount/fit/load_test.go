@@ -20,12 +20,12 @@ import (
 func gripped(kg, holds float64) *fit.Job {
 	job := adult()
 	job.Device.Screen.MassKG = kg
-	grip := mount.Grip{Holds: holds, Gives: 0.05 * degree}
+	grip := mount.JointStiffness{SlipLoad: holds, Compliance: 0.05 * degree}
 	parts := job.Mount.Kit.Parts
 	post := parts[1].(mount.Tube)
 	post.Turn.Grip = grip
 	elbow := parts[2].(mount.Elbow)
-	elbow.Pan.Grip, elbow.Rise.Grip = grip, grip
+	elbow.Pan.Grip, elbow.Elevation.Grip = grip, grip
 	joint := parts[4].(mount.Turns)
 	joint.Tilt.Grip, joint.Roll.Grip = grip, grip
 	parts[1], parts[2], parts[4] = post, elbow, joint
@@ -42,7 +42,7 @@ func stretched(t *testing.T, job *fit.Job) mount.Settings {
 	}
 	s := chain.Preferred()
 	for i, j := range chain.Moving() {
-		if j.Name == "arm.reach" {
+		if j.Name == "arm.extension" {
 			s[i] = j.High
 		}
 	}
@@ -64,10 +64,10 @@ func TestHeavyDeviceSlips(t *testing.T) {
 	const kg, holds = 2.8, 9.0
 	job := gripped(kg, holds)
 	r := checked(t, job, stretched(t, job))
-	if r.Works || r.Load.Weakest < 0 || r.Load.Joints[r.Load.Weakest].Name != "elbow.rise" {
+	if r.Works || r.Load.Weakest < 0 || r.Load.Joints[r.Load.Weakest].Name != "elbow.elevation" {
 		t.Fatalf("works %v, weakest %+v of %+v", r.Works, r.Load.Weakest, r.Load.Joints)
 	}
-	if len(r.Load.Problems) != 1 || !strings.HasPrefix(r.Load.Problems[0].What, "elbow.rise slips in posture") {
+	if len(r.Load.Problems) != 1 || !strings.HasPrefix(r.Load.Problems[0].What, "elbow.elevation slips in posture") {
 		t.Fatalf("problems %+v", r.Load.Problems)
 	}
 	// the device's part: its weight times the level lever from the hinge
@@ -78,10 +78,10 @@ func TestHeavyDeviceSlips(t *testing.T) {
 	}
 	own := checked(t, empty, r.Set.Settings).Load.Joints[r.Load.Weakest]
 	at := frames[own.Joint]
-	casing := frames[len(frames)-1].Apply(r3.Vec{Z: -job.Device.Screen.CasingMM.Z / 2})
-	lever := r3.Dot(r3.Cross(r3.Sub(casing, at.At), r3.Vec{Z: -kg * 9.80665 / 1000}), at.Rot.Apply(r.Set.Chain.Joints[own.Joint].Axis))
+	housing := frames[len(frames)-1].Apply(r3.Vec{Z: -job.Device.Screen.HousingMM.Z / 2})
+	lever := r3.Dot(r3.Cross(r3.Sub(housing, at.At), r3.Vec{Z: -kg * 9.80665 / 1000}), at.Rot.Apply(r.Set.Chain.Joints[own.Joint].Axis))
 	const toleranceNM = 1e-6
-	if got := r.Load.Joints[r.Load.Weakest].Acts - own.Acts; math.Abs(got-math.Abs(lever)) > toleranceNM {
+	if got := r.Load.Joints[r.Load.Weakest].Load - own.Load; math.Abs(got-math.Abs(lever)) > toleranceNM {
 		t.Errorf("the device turns the hinge by %v N m, want %v", got, lever)
 	}
 }
@@ -90,11 +90,11 @@ func TestHeavyDeviceSlips(t *testing.T) {
 func TestRemediesHold(t *testing.T) {
 	const kg, holds = 2.8, 9.0
 	job := gripped(kg, holds)
-	job.Demand = fit.Demand{Bump: 1.5}
+	job.Demand = fit.Demand{ShockFactor: 1.5}
 	r := checked(t, job, stretched(t, job))
 	fails := func(job *fit.Job, s mount.Settings) bool {
 		for _, p := range checked(t, job, s).Load.Problems {
-			if strings.HasPrefix(p.What, "elbow.rise slips") {
+			if strings.HasPrefix(p.What, "elbow.elevation slips") {
 				return true
 			}
 		}
@@ -113,8 +113,8 @@ func TestRemediesHold(t *testing.T) {
 		return v
 	}
 	lighter := number(`a device of at most ([0-9.]+) kg`)
-	reach := number(`arm\.reach at most ([0-9]+) mm`)
-	firmer := number(`elbow\.rise made to hold ([0-9.]+) N m`)
+	reach := number(`arm\.extension at most ([0-9]+) mm`)
+	firmer := number(`elbow\.elevation made to hold ([0-9.]+) N m`)
 	for _, tt := range []struct {
 		name           string
 		kg, holds, arm float64
@@ -130,10 +130,10 @@ func TestRemediesHold(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job := gripped(tt.kg, tt.holds)
-			job.Demand = fit.Demand{Bump: 1.5}
+			job.Demand = fit.Demand{ShockFactor: 1.5}
 			s := stretched(t, job)
 			for i, j := range r.Set.Chain.Moving() {
-				if j.Name == "arm.reach" {
+				if j.Name == "arm.extension" {
 					s[i] = tt.arm
 				}
 			}
@@ -152,7 +152,7 @@ func ExampleLoad() {
 		return
 	}
 	weakest := r.Load.Joints[r.Load.Weakest]
-	fmt.Printf("%s slips first: %.1f of %.1f N m\n", weakest.Name, weakest.Acts, weakest.Holds)
+	fmt.Printf("%s slips first: %.1f of %.1f N m\n", weakest.Name, weakest.Load, weakest.SlipLoad)
 	for _, tube := range r.Load.Tubes {
 		fmt.Printf("%s: %.0f of %.0f N/mm²\n", tube.Part, tube.MPa, tube.YieldMPa)
 	}
@@ -161,11 +161,11 @@ func ExampleLoad() {
 		fmt.Println(p.Help)
 	}
 	// Output:
-	// elbow.rise slips first: 5.4 of 5.0 N m
+	// elbow.elevation slips first: 5.4 of 5.0 N m
 	// post: 19 of 276 N/mm²
 	// arm: 5 of 276 N/mm²
-	// elbow.rise slips in posture "upright": 5.4 N m act on it and it holds 5.0 N m
-	// any one of these mends it: a device of at most 2.60 kg, not 2.80 kg; arm.reach at most 160 mm, 15 mm shorter than it is set: set anew, all works so, with a margin of 96 mm; elbow.rise made to hold 5.4 N m, not 5.0 N m
+	// elbow.elevation slips in posture "upright": 5.4 N m act on it and it holds 5.0 N m
+	// any one of these mends it: a device of at most 2.60 kg, not 2.80 kg; arm.extension at most 160 mm, 15 mm shorter than it is set: set anew, all works so, with a margin of 96 mm; elbow.elevation made to hold 5.4 N m, not 5.0 N m
 }
 
 // TestStrongerTubesHold: an arm too weak for its load bears it with the wall, or the
@@ -177,7 +177,7 @@ func TestStrongerTubesHold(t *testing.T) {
 		arm.Section.OutsideMM, arm.Section.WallMM = outside, wall
 		job.Mount.Kit.Parts[3] = arm
 		job.Device.Screen.MassKG = 2.5
-		job.Demand = fit.Demand{Bump: 2, Safety: 1.5}
+		job.Demand = fit.Demand{ShockFactor: 2, SafetyFactor: 1.5}
 		return job
 	}
 	problem := func(job *fit.Job) string {
@@ -267,7 +267,7 @@ func TestBentTubeWiderWithinItsBends(t *testing.T) {
 		post.Shape.BendRadiusMM = radius
 		job.Mount.Kit.Parts[1] = post
 		job.Device.Screen.MassKG = 2.5
-		job.Demand = fit.Demand{Bump: 2, Safety: 1.5}
+		job.Demand = fit.Demand{ShockFactor: 2, SafetyFactor: 1.5}
 		return job
 	}
 	help := func(outside float64) string {
@@ -296,7 +296,7 @@ func TestBentTubeWiderWithinItsBends(t *testing.T) {
 func TestTooSoft(t *testing.T) {
 	job := gripped(2, 0)
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
-	elbow.Rise.Grip.Gives = 2 * degree
+	elbow.Elevation.Grip.Compliance = 2 * degree
 	job.Mount.Kit.Parts[2] = elbow
 	r := checked(t, job, stretched(t, job))
 	if r.Works || len(r.Load.Problems) != 1 {

@@ -54,8 +54,8 @@ type Ranked struct {
 	Touch int
 	// CarriedKG is what hangs on the carrier: the mount and the device.
 	CarriedKG float64
-	// Gap is the gap with the least to spare; nil when nothing is to be kept clear.
-	Gap *Gap
+	// Clearance is the gap with the least to spare; nil when nothing is to be kept clear.
+	Gap *Clearance
 	// Reasons say in plain words why this one is above the next: what decided
 	// first, then what speaks for the next. Empty for the last.
 	Reasons []string
@@ -134,12 +134,12 @@ func (r *Ranked) work(job *Job, c *Candidate, opt MatchOptions) error {
 func (r *Ranked) measure(job *Job) {
 	set := r.Result.Set
 	spare := math.Inf(1)
-	for i, g := range r.Result.Gaps {
-		if over := g.MM - g.Keep.GapMM; over < spare {
-			spare, r.Gap = over, &r.Result.Gaps[i]
+	for i, g := range r.Result.Clearances {
+		if over := g.MM - g.KeepClear.RequiredMM; over < spare {
+			spare, r.Gap = over, &r.Result.Clearances[i]
 		}
 	}
-	r.ShortMM = max(0, job.Wish.MarginMM-r.MarginMM, withoutRounding(-spare), withoutRounding(-r.Result.faceMM(job)))
+	r.ShortMM = max(0, job.Preferences.MarginMM-r.MarginMM, withoutRounding(-spare), withoutRounding(-r.Result.faceMM(job)))
 	for i, j := range set.Chain.Moving() {
 		if !still(j, set.Settings[i], j.Preferred) && !still(j, set.Settings[i], j.Round(j.Preferred)) {
 			r.Touch++

@@ -30,7 +30,7 @@ func stunted() mount.Kit {
 	post := k.Parts[1].(mount.Tube)
 	post.Slide = slide(340, 420)
 	k.Parts[1] = post
-	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), RiseToEndMM: r3.Vec{X: 40}}
+	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), ElevationToEndMM: r3.Vec{X: 40}}
 	return k
 }
 
@@ -46,7 +46,7 @@ func heavy() mount.Kit {
 
 func TestMatchRanks(t *testing.T) {
 	job := adult()
-	job.Wish.MarginMM = 60
+	job.Preferences.MarginMM = 60
 	candidates := []fit.Candidate{
 		{Name: "stunted", Kit: stunted(), Places: sides()},
 		{Name: "heavy", Kit: heavy(), Places: sides()[:1]},
@@ -80,8 +80,8 @@ func TestMatchRanks(t *testing.T) {
 	if r := got[2].Reasons[0]; !strings.HasPrefix(r, "works, where stunted, ") {
 		t.Errorf("reason %q", r)
 	}
-	if last := got[4]; last.Result.Works || last.ShortMM <= 0 || len(last.Result.Set.Held) == 0 {
-		t.Errorf("the short kit works %v, is short of %v mm and is held by %v", last.Result.Works, last.ShortMM, last.Result.Set.Held)
+	if last := got[4]; last.Result.Works || last.ShortMM <= 0 || len(last.Result.Set.BindingLimits) == 0 {
+		t.Errorf("the short kit works %v, is short of %v mm and is held by %v", last.Result.Works, last.ShortMM, last.Result.Set.BindingLimits)
 	}
 	const wantKG, tolerance = 0.5, 0.01 // it sags more, which may take a longer arm
 	if more := got[2].CarriedKG - got[0].CarriedKG; math.Abs(more-wantKG) > tolerance {

@@ -15,8 +15,8 @@ import (
 // nothing were to be kept clear, something would come too near to it, and that is worth
 // something, see [Obstacle.MarginMM].
 type Obstacle struct {
-	Keep Keep
-	// Part is what would come too near, "casing" or a part of the mount, and
+	KeepClear KeepClear
+	// Part is what would come too near, "housing" or a part of the mount, and
 	// Posture the one in which it would come nearest.
 	Part    string
 	Posture int
@@ -76,7 +76,7 @@ const mostObstacles = 4
 
 // obstacles returns the spaces that hold the screen of a result back from where it
 // would best be, the one that is most in the way first.
-func (b *bench) obstacles(r *Result) ([]Obstacle, error) {
+func (b *problem) obstacles(r *Result) ([]Obstacle, error) {
 	free, err := b.unhindered()
 	if err != nil {
 		return nil, err
@@ -88,7 +88,7 @@ func (b *bench) obstacles(r *Result) ([]Obstacle, error) {
 	var out []Obstacle
 	for k, g := range there.gaps(free.Screen, tubes) {
 		if g.TooClose() {
-			out = append(out, Obstacle{Keep: g.Keep, Part: g.Part, Posture: g.Posture, ShortMM: g.Keep.GapMM - g.MM, keep: k})
+			out = append(out, Obstacle{KeepClear: g.KeepClear, Part: g.Part, Posture: g.Posture, ShortMM: g.KeepClear.RequiredMM - g.MM, keep: k})
 		}
 	}
 	slices.SortStableFunc(out, func(a, c Obstacle) int { return cmp.Compare(c.ShortMM, a.ShortMM) })
@@ -111,12 +111,12 @@ const shownMM = 0.1
 func (o *Obstacle) costs(r *Result) bool {
 	gain := o.MarginMM - r.MarginMM()
 	o.MarginMM = max(o.MarginMM, r.MarginMM())
-	return gain >= shownMM || o.Works && !r.Works || r.Gaps[o.keep].TooClose()
+	return gain >= shownMM || o.Works && !r.Works || r.Clearances[o.keep].TooClose()
 }
 
 // without fills in what could be had without each of the obstacles. Without the only
 // one that is what is free to be had: it keeps clear of all others.
-func (b *bench) without(out []Obstacle, free *Result) error {
+func (b *problem) without(out []Obstacle, free *Result) error {
 	failed := make([]error, len(out))
 	inBlocks(len(out), 1, 0, nil, func() func(block, from, to int) {
 		return func(_, i, _ int) {
@@ -132,9 +132,9 @@ func (b *bench) without(out []Obstacle, free *Result) error {
 	return errors.Join(failed...)
 }
 
-// sagsAs returns the bench as a result of the job with other spaces to keep clear sags,
+// sagsAs returns the problem as a result of the job with other spaces to keep clear sags,
 // and the tubes in every posture; nil without a mount.
-func (b *bench) sagsAs(r *Result) (*bench, [][]tubeShape, error) {
+func (b *problem) sagsAs(r *Result) (*problem, [][]tubeShape, error) {
 	if r.Set == nil {
 		return b, nil, nil
 	}
@@ -152,8 +152,8 @@ func (b *bench) sagsAs(r *Result) (*bench, [][]tubeShape, error) {
 
 // wayOut returns the least move that takes the space at a place in the job's out of the
 // way of a mount as it stands.
-func (b *bench) wayOut(keep int, screen frame.Pose, tubes [][]tubeShape) (best Way, mm float64) {
-	if b.job.Keep[keep].With != NoBody {
+func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]tubeShape) (best Way, mm float64) {
+	if b.job.KeepClear[keep].With != NoBody {
 		return NoWay, 0
 	}
 	mm = mostMoveMM + moveStepMM
@@ -172,10 +172,10 @@ func (b *bench) wayOut(keep int, screen frame.Pose, tubes [][]tubeShape) (best W
 
 // clearWith reports whether a mount as it stands keeps clear of a space that is moved
 // by shift (mm, in the axes of its shape).
-func (b *bench) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]tubeShape) bool {
+func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]tubeShape) bool {
 	for k := range b.keeps {
 		p := b.keeps[k]
-		if p.keep != &b.job.Keep[keep] {
+		if p.keep != &b.job.KeepClear[keep] {
 			continue
 		}
 		st := &b.stances[p.posture]
@@ -183,11 +183,11 @@ func (b *bench) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]t
 		moved := frame.Translate(carrierFromKeep.Rot.Apply(shift))
 		p.shape = p.shape.Moved(moved)
 		p.seen = p.shape.Moved(b.sag(p.posture).Inverse())
-		if b.casingGap(screen, &p) < p.keep.GapMM {
+		if b.housingGap(screen, &p) < p.keep.RequiredMM {
 			return false
 		}
 		if tubes != nil {
-			if _, i := nearest(tubes[p.posture], &p.shape, p.keep.GapMM); i >= 0 {
+			if _, i := nearest(tubes[p.posture], &p.shape, p.keep.RequiredMM); i >= 0 {
 				return false
 			}
 		}
@@ -201,8 +201,8 @@ const allKeeps = -1
 // without returns the job without the space to keep clear at a place, or without all.
 func (j *Job) without(keep int) *Job {
 	own := *j
-	if own.Keep = nil; keep != allKeeps {
-		own.Keep = slices.Delete(slices.Clone(j.Keep), keep, keep+1)
+	if own.KeepClear = nil; keep != allKeeps {
+		own.KeepClear = slices.Delete(slices.Clone(j.KeepClear), keep, keep+1)
 	}
 	return &own
 }

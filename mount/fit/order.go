@@ -53,7 +53,7 @@ const (
 	Swings
 	// Passes: on the way something comes nearer to a space than is to be kept.
 	Passes
-	// PassesFace: on the way the casing comes nearer to the eyes than is to be
+	// PassesFace: on the way the housing comes nearer to the eyes than is to be
 	// kept.
 	PassesFace
 )
@@ -96,7 +96,7 @@ func Steps(job *Job, set *Set, from mount.Settings) ([]Step, error) {
 			return nil, err
 		}
 	}
-	c := changeover{bench: b, chain: set.Chain, now: slices.Clone(from), down: down(b.lead())}
+	c := changeover{problem: b, chain: set.Chain, now: slices.Clone(from), down: down(b.lead())}
 	if c.loaded, err = b.newSagging(set.Chain); err != nil {
 		return nil, err
 	}

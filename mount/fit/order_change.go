@@ -30,7 +30,7 @@ func (j *Job) ball(joint mount.Joint) string {
 
 // changeover is a mount on its way from one set of settings to another.
 type changeover struct {
-	*bench
+	*problem
 	chain mount.Chain
 	now   mount.Settings
 	down  r3.Vec // unit, carrier axes

@@ -115,7 +115,7 @@ func TestStepsNeedAMount(t *testing.T) {
 }
 
 // weightless returns the adult's job with a mount whose only mass is a device of
-// 2 kg in the middle of its lit area.
+// 2 kg in the middle of its display area.
 func weightless() *fit.Job {
 	job := adult()
 	for i, p := range job.Mount.Kit.Parts {
@@ -125,14 +125,14 @@ func weightless() *fit.Job {
 		}
 	}
 	job.Device.Screen.MassKG = 2
-	job.Device.Screen.CasingMM.Z = 0.001
+	job.Device.Screen.HousingMM.Z = 0.001
 	return job
 }
 
 func TestStepsWeighTheLoad(t *testing.T) {
 	const (
 		weightN   = 2 * 9.80665
-		tolerance = 1e-4 // N or N m: the casing has some thickness
+		tolerance = 1e-4 // N or N m: the housing has some thickness
 	)
 	for _, tt := range []struct {
 		name   string
@@ -148,7 +148,7 @@ func TestStepsWeighTheLoad(t *testing.T) {
 		},
 		{
 			"an arm ahead slides back when the seat tilts back", 30 * frame.Degree,
-			map[string]float64{"arm.reach": 300},
+			map[string]float64{"arm.extension": 300},
 			fit.Caution{Kind: fit.Slides, ForceN: weightN * math.Sin(math.Pi/6)},
 		},
 		// the plate's 60 mm lie ahead of the tilt axis
@@ -205,9 +205,9 @@ func TestStepsMissNothingSmall(t *testing.T) {
 	const from, to = -60.0, 60.0 // degrees
 	for deg := from + 10; deg <= to-10; deg += 3 {
 		job := armJob()
-		job.Wish.FaceMM = 0
+		job.Preferences.FaceMM = 0
 		sin, cos := math.Sincos(deg * degree)
-		job.Keep = []fit.Keep{{Name: "knob", Shape: ball(t, r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}, 2)}}
+		job.KeepClear = []fit.KeepClear{{Name: "knob", Shape: ball(t, r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}, 2)}}
 		list, err := fit.Steps(job, checked(t, job, armSettings(to)).Set, armSettings(from))
 		if err != nil {
 			t.Fatal(err)
@@ -241,8 +241,8 @@ func TestStepsSayWhatIsPassed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	job.Keep = []fit.Keep{{Name: "switch", By: gaze.Seat, Shape: ball}}
-	job.Wish.FaceMM = 0
+	job.KeepClear = []fit.KeepClear{{Name: "switch", By: gaze.Seat, Shape: ball}}
+	job.Preferences.FaceMM = 0
 	list := steps(t, job, map[string]float64{"elbow.pan": 90 * degree})
 	passed := 0
 	for _, s := range list {

@@ -28,12 +28,12 @@ func (c *changeover) onTheWay(ch Change) ([]Caution, error) {
 		return nil, err
 	}
 	k := movingPlaces(c.chain)[ch.Setting]
-	way := map[*Keep]Caution{}
+	way := map[*KeepClear]Caution{}
 	face := Caution{Kind: PassesFace, GapMM: math.Inf(1)}
 	for _, posture := range c.stands {
 		m := movement{path: pathOf(ch.Joint, frames[k]), by: ch.To - ch.From}
 		if !c.off {
-			m.add("casing", c.casing.Moved(sags[posture].Mul(frames[len(frames)-1])))
+			m.add("housing", c.housing.Moved(sags[posture].Mul(frames[len(frames)-1])))
 			if err := m.passFace(&face, c.stances[posture].Eyes); err != nil {
 				return nil, err
 			}
@@ -51,7 +51,7 @@ func (c *changeover) onTheWay(ch Change) ([]Caution, error) {
 }
 
 // passKeeps takes in what a movement passes in one posture.
-func (c *changeover) passKeeps(way map[*Keep]Caution, m *movement, posture int) error {
+func (c *changeover) passKeeps(way map[*KeepClear]Caution, m *movement, posture int) error {
 	for i := range c.keeps {
 		p := &c.keeps[i]
 		if p.posture != posture {
@@ -108,15 +108,15 @@ func (m *movement) passFace(so *Caution, eyes [2]r3.Vec) error {
 }
 
 // tooNear returns the cautions whose gap is less than is to be kept.
-func (c *changeover) tooNear(way map[*Keep]Caution, face Caution) []Caution {
+func (c *changeover) tooNear(way map[*KeepClear]Caution, face Caution) []Caution {
 	var out []Caution
-	for i := range c.job.Keep {
-		keep := &c.job.Keep[i]
-		if passed, ok := way[keep]; ok && passed.GapMM < keep.GapMM-roundingMM {
+	for i := range c.job.KeepClear {
+		keep := &c.job.KeepClear[i]
+		if passed, ok := way[keep]; ok && passed.GapMM < keep.RequiredMM-roundingMM {
 			out = append(out, passed)
 		}
 	}
-	if face.GapMM < c.job.Wish.FaceMM-roundingMM {
+	if face.GapMM < c.job.Preferences.FaceMM-roundingMM {
 		out = append(out, face)
 	}
 	return out

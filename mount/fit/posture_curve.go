@@ -164,7 +164,7 @@ func around(s gaze.Scene, p gaze.Posture) (gaze.Scene, gaze.Posture) {
 
 // sweeping changes one number of a posture.
 type sweeping struct {
-	b        *bench
+	b        *problem
 	scene    gaze.Scene
 	at       int // place of the posture in the job's
 	posture  gaze.Posture
@@ -177,12 +177,12 @@ type sweeping struct {
 // path returns the path of the number.
 func (sw *sweeping) path() (*path, error) {
 	present := sw.variable.Of(sw.posture)
-	stances := make([]gaze.Stance, 1)
-	seated := func(v float64) []gaze.Stance {
-		stances[0] = sw.scene.Stance(sw.variable.In(sw.posture, v))
+	stances := make([]gaze.PostureInCarrier, 1)
+	seated := func(v float64) []gaze.PostureInCarrier {
+		stances[0] = sw.scene.InCarrier(sw.variable.In(sw.posture, v))
 		return stances
 	}
-	still := func(v float64) (frame.Pose, []gaze.Stance, error) { return sw.screen, seated(v), nil }
+	still := func(v float64) (frame.Pose, []gaze.PostureInCarrier, error) { return sw.screen, seated(v), nil }
 	p, err := newPath(sw.b.job, &sw.b.request.Judge, sw.variable.Turns(), still, present)
 	if err != nil {
 		return nil, err
@@ -192,7 +192,7 @@ func (sw *sweeping) path() (*path, error) {
 		return p, nil
 	}
 	p.sag, err = sw.sagRate()
-	p.at = func(v float64) (frame.Pose, []gaze.Stance, error) {
+	p.at = func(v float64) (frame.Pose, []gaze.PostureInCarrier, error) {
 		stances := seated(v)
 		_, sag, err := sw.mount.sagging.under(sw.mount.set, r3.Scale(gravity, down(&stances[0])))
 		return sag.Mul(sw.unloaded), stances, err

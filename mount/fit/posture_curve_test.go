@@ -121,7 +121,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 					if x < s.Low || x > s.High {
 						break
 					}
-					st := job.Scene.Stance(v.In(p, x))
+					st := job.Scene.InCarrier(v.In(p, x))
 					if mm, _ := judge.Margin(sag.held(r.Set.Settings, &st), &st); mm < 0 {
 						want = x - side*step
 						break

@@ -15,17 +15,17 @@ import (
 // met.
 var ErrJob = errors.New("fit: job cannot be worked on")
 
-// bench is a job laid out for work: what every search and report needs of it.
+// problem is a job laid out for work: what every search and report needs of it.
 //
 // Of searches, the screen is the unloaded one, which is where the settings put it.
-// A mount that sags moves it by D in a posture, see bench.sagged; then the request's
+// A mount that sags moves it by D in a posture, see problem.sagged; then the request's
 // stances, limits and scorer are those that the unloaded screen meets.
-type bench struct {
+type problem struct {
 	job     *Job
-	stances []gaze.Stance // of all postures, nothing moved
-	must    []int         // places of those that must work, the leading one first
-	stands  []int         // places of those in which the mount stands as it is set
-	sags    []frame.Pose  // D of all postures; nil when nothing sags
+	stances []gaze.PostureInCarrier // of all postures, nothing moved
+	must    []int                   // places of those that must work, the leading one first
+	stands  []int                   // places of those in which the mount stands as it is set
+	sags    []frame.Pose            // D of all postures; nil when nothing sags
 	keeps   []placed
 	brief   bool // nobody asks for help, nor how the mount swings aside
 	// free is the target with nothing watched.
@@ -36,18 +36,18 @@ type bench struct {
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.
 	floorSagMM float64
-	casing     space.Shape // in screen axes
+	housing    space.Shape // in screen axes
 	request    gaze.Request
 	scorer     *gaze.Scorer
 }
 
 // newBench lays out a job with nothing sagging and all there is to keep clear
 // watched.
-func newBench(job *Job) (*bench, error) {
+func newBench(job *Job) (*problem, error) {
 	if err := job.check(); err != nil {
 		return nil, err
 	}
-	b := &bench{job: job, casing: casing(job.Device)}
+	b := &problem{job: job, housing: housing(job.Device)}
 	b.stances, b.must = job.stances()
 	b.stands = job.standing()
 	b.keeps = job.placedKeeps(b.stances, b.stands)
@@ -56,9 +56,9 @@ func newBench(job *Job) (*bench, error) {
 	}
 	b.request = gaze.Request{
 		Judge:   gaze.NewJudge(job.Device, job.Scene.Person),
-		Upright: job.Wish.Upright,
-		Rates:   job.Wish.Rates,
-		Ranges:  job.Wish.Ranges,
+		Upright: job.Preferences.Upright,
+		Rates:   job.Preferences.Rates,
+		Ranges:  job.Preferences.Ranges,
 		Prefer:  gaze.Preferred(&b.stances[b.must[0]], job.Device.Tracker),
 	}
 	b.meet(b.stances)
@@ -67,39 +67,39 @@ func newBench(job *Job) (*bench, error) {
 
 // meet makes the request's stances those of the given ones that must work, with the
 // limits that go with them.
-func (b *bench) meet(stances []gaze.Stance) {
-	b.request.Stances = make([]gaze.Stance, 0, len(b.must))
+func (b *problem) meet(stances []gaze.PostureInCarrier) {
+	b.request.Postures = make([]gaze.PostureInCarrier, 0, len(b.must))
 	for _, i := range b.must {
-		b.request.Stances = append(b.request.Stances, stances[i])
+		b.request.Postures = append(b.request.Postures, stances[i])
 	}
 	b.limit()
 }
 
 // limit makes the request's limits those of the spaces watched.
-func (b *bench) limit() {
+func (b *problem) limit() {
 	b.request.Limits = nil
-	if mm := b.job.Wish.FaceMM; mm > 0 {
-		b.request.Limits = append(b.request.Limits, gaze.NewFaceDistance(b.job.Device, b.request.Stances, mm))
+	if mm := b.job.Preferences.FaceMM; mm > 0 {
+		b.request.Limits = append(b.request.Limits, gaze.NewFaceDistance(b.job.Device, b.request.Postures, mm))
 	}
 	for _, p := range b.keeps {
 		if p.watched {
-			b.request.Limits = append(b.request.Limits, &keepLimit{casing: b.casing, placed: p})
+			b.request.Limits = append(b.request.Limits, &keepLimit{housing: b.housing, placed: p})
 		}
 	}
 	b.scorer = gaze.NewScorer(b.request)
 }
 
-// sagged returns the bench for a mount that sags by D in each posture: the screen
+// sagged returns the problem for a mount that sags by D in each posture: the screen
 // at carrierFromScreen S, as the settings put it, is at D S.
 //
 // Everything that is asked of a screen is asked of where it stands to the person and
 // to what is to be kept clear. So instead of the screen, these are moved, by D⁻¹,
 // and every search over S is one for the sagged screen.
-func (b *bench) sagged(sags []frame.Pose) *bench {
+func (b *problem) sagged(sags []frame.Pose) *problem {
 	own := *b
 	own.sags = slices.Clone(sags)
 	own.keeps = slices.Clone(b.keeps)
-	moved := make([]gaze.Stance, len(b.stances))
+	moved := make([]gaze.PostureInCarrier, len(b.stances))
 	for i := range moved {
 		moved[i] = against(b.stances[i], sags[i])
 	}
@@ -112,7 +112,7 @@ func (b *bench) sagged(sags []frame.Pose) *bench {
 }
 
 // against returns a stance as it stands to a screen that the sag d has yet to move.
-func against(st gaze.Stance, d frame.Pose) gaze.Stance {
+func against(st gaze.PostureInCarrier, d frame.Pose) gaze.PostureInCarrier {
 	back := d.Inverse()
 	st.Carrier = st.Carrier.Mul(d)
 	st.Head = back.Mul(st.Head)
@@ -124,7 +124,7 @@ func against(st gaze.Stance, d frame.Pose) gaze.Stance {
 }
 
 // sag returns by what pose the screen is moved in a posture.
-func (b *bench) sag(posture int) frame.Pose {
+func (b *problem) sag(posture int) frame.Pose {
 	if b.sags == nil {
 		return frame.Identity()
 	}

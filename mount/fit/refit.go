@@ -44,7 +44,7 @@ type Plan struct {
 	// be and still fail, so some cost more.
 	Tried []Attempt
 	// Fresh is the mount set anew, for comparison.
-	Fresh Anew
+	Fresh FullSetup
 }
 
 // Loss is what a changed posture costs.
@@ -55,7 +55,7 @@ type Loss struct {
 	// when that is not known.
 	BeforeMM *float64
 	// Tightest are the three conditions with the least room, the least first.
-	Tightest []gaze.Room
+	Tightest []gaze.ConditionMargin
 }
 
 // Change is a setting that is moved.
@@ -65,9 +65,9 @@ type Change struct {
 	From, To float64 // mm or radians
 }
 
-// Anew is the outcome of [Solve] for the changed job at the same place of the
+// FullSetup is the outcome of [Solve] for the changed job at the same place of the
 // clamp, and what it would take to get there.
-type Anew struct {
+type FullSetup struct {
 	Result  *Result
 	Changes []Change
 	Effort  float64
@@ -95,13 +95,13 @@ func Refit(job *Job, mounting int, settings mount.Settings, opt RefitOptions) (*
 	}
 	own := *job
 	if opt.MarginMM > 0 {
-		own.Wish.MarginMM = opt.MarginMM
+		own.Preferences.MarginMM = opt.MarginMM
 	}
 	as, err := Check(&own, mounting, slices.Clone(settings))
 	if err != nil {
 		return nil, err
 	}
-	p := &Plan{WantedMM: own.Wish.MarginMM, As: as, After: as, Losses: losses(as, opt.Before)}
+	p := &Plan{WantedMM: own.Preferences.MarginMM, As: as, After: as, Losses: losses(as, opt.Before)}
 	if err := p.addFresh(&own, mounting); err != nil {
 		return nil, err
 	}
@@ -197,7 +197,7 @@ func losses(as, before *Result) []Loss {
 				}
 			}
 		}
-		rooms := slices.Clone(f.Rooms)
+		rooms := slices.Clone(f.Margins)
 		slices.SortStableFunc(rooms, byRoom)
 		l.Tightest = rooms[:min(tightestListed, len(rooms))]
 		out = append(out, l)

@@ -33,7 +33,7 @@ type Attempt struct {
 // Stop is a condition that stops a posture.
 type Stop struct {
 	Posture string
-	Room    gaze.Room
+	Room    gaze.ConditionMargin
 }
 
 // againstMM is how near a condition's room must come to the least to be named
@@ -55,9 +55,9 @@ func (s *subsetSearch) attempt(o outcome, unreadable bool) Attempt {
 		}
 	}
 	screen := s.all.compiled.Pose(o.settings)
-	for i := range s.all.b.request.Stances {
-		st := &s.all.b.request.Stances[i]
-		for _, room := range s.all.b.request.Judge.Rooms(nil, screen, st) {
+	for i := range s.all.b.request.Postures {
+		st := &s.all.b.request.Postures[i]
+		for _, room := range s.all.b.request.Judge.Margins(nil, screen, st) {
 			if room.MM <= o.worth.marginMM+againstMM {
 				a.Against = append(a.Against, Stop{Posture: st.Posture.Name, Room: room})
 			}
@@ -72,14 +72,14 @@ func (s *subsetSearch) attempt(o outcome, unreadable bool) Attempt {
 }
 
 // byRoom orders rooms, the least first.
-func byRoom(a, b gaze.Room) int { return cmp.Compare(a.MM, b.MM) }
+func byRoom(a, b gaze.ConditionMargin) int { return cmp.Compare(a.MM, b.MM) }
 
 // missed says in plain words what settings s miss most of what is to be kept.
 func (s *subsetSearch) missed(at mount.Settings) string {
 	screen := s.all.compiled.Pose(at)
 	worst, what := 0.0, "the ranges of the aim"
 	for _, l := range s.all.b.request.Limits {
-		if mm, _, _ := l.Room(screen); mm < worst-roundingMM {
+		if mm, _, _ := l.Margin(screen); mm < worst-roundingMM {
 			worst, what = mm, l.String()
 		}
 	}
@@ -87,7 +87,7 @@ func (s *subsetSearch) missed(at mount.Settings) string {
 	first := s.all.problem.Terms + s.all.b.scorer.Limits()
 	for k, mm := range s.f[first : first+len(s.all.b.keeps)] {
 		if mm < worst-roundingMM {
-			worst, what = mm, fmt.Sprintf("mount at least %.0f mm from %s", s.all.b.keeps[k].keep.GapMM, s.all.b.keeps[k].keep.Name)
+			worst, what = mm, fmt.Sprintf("mount at least %.0f mm from %s", s.all.b.keeps[k].keep.RequiredMM, s.all.b.keeps[k].keep.Name)
 		}
 	}
 	if len(s.all.tails) > 0 && s.f[first+len(s.all.b.keeps)] < worst-roundingMM {

@@ -36,7 +36,7 @@ func newRefitting(job *Job, as *Result) (*refitting, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.request.Ranges = job.Wish.slackRanges()
+	b.request.Ranges = job.Preferences.slackRanges()
 	b.scorer = gaze.NewScorer(b.request)
 	all, err := newSettingSearch(b, as.Set.Chain)
 	if err != nil {
@@ -48,7 +48,7 @@ func newRefitting(job *Job, as *Result) (*refitting, error) {
 	}
 	rows := all.problem.Terms + all.problem.Limits + len(all.problem.Rates)
 	r := &refitting{
-		all: all, moving: all.moving, from: as.Set.Settings, wantedMM: job.Wish.MarginMM, sagging: set.sagging,
+		all: all, moving: all.moving, from: as.Set.Settings, wantedMM: job.Preferences.MarginMM, sagging: set.sagging,
 		at: slices.Clone(as.Set.Settings), f: make([]float64, rows), grad: make([]float64, rows*n),
 	}
 	return r, r.sagAt(r.from)

@@ -55,7 +55,7 @@ func solved(t testing.TB, job *fit.Job) *fit.Result {
 func (c changedSitting) sat() (before, after *fit.Job) {
 	before, after = adult(), adult()
 	before.Scene.Carrier, after.Scene.Carrier = c.carrier, c.carrier
-	after.Wish.MarginMM = c.wantedMM
+	after.Preferences.MarginMM = c.wantedMM
 	c.change(&after.Postures[0])
 	return before, after
 }
@@ -168,8 +168,8 @@ func TestRefitSaysHowFarItGets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !p.Needed || p.Restored || len(p.After.Why) == 0 || len(p.Fresh.Result.Set.Held) == 0 {
-		t.Fatalf("needed %v, restored %v, why %v, held %v", p.Needed, p.Restored, p.After.Why, p.Fresh.Result.Set.Held)
+	if !p.Needed || p.Restored || len(p.After.Why) == 0 || len(p.Fresh.Result.Set.BindingLimits) == 0 {
+		t.Fatalf("needed %v, restored %v, why %v, held %v", p.Needed, p.Restored, p.After.Why, p.Fresh.Result.Set.BindingLimits)
 	}
 	if len(p.Tried) != 1 || len(p.Tried[0].Settings) != len(before.Set.Settings) {
 		t.Errorf("tried %v; want all settings together", p.Tried)
@@ -207,13 +207,13 @@ func TestRefitRefuses(t *testing.T) {
 func TestRefitKeepsClear(t *testing.T) {
 	job := adult()
 	before := solved(t, job)
-	keep := fit.Keep{Name: "tray", By: gaze.Seat, GapMM: 20}
+	keep := fit.KeepClear{Name: "tray", By: gaze.Seat, RequiredMM: 20}
 	keep.Shape.Pose = before.Screen
 	keep.Shape.Pose.At.Z -= 180
 	keep.Shape.Pose.Rot = frame.NoTurn()
 	keep.Shape.HalfMM = r3.Vec{X: 200, Y: 250, Z: 60}
-	job.Keep = []fit.Keep{keep}
-	job.Wish.MarginMM = 30
+	job.KeepClear = []fit.KeepClear{keep}
+	job.Preferences.MarginMM = 30
 	p, err := fit.Refit(job, 0, before.Set.Settings, fit.RefitOptions{})
 	if err != nil {
 		t.Fatal(err)
@@ -238,7 +238,7 @@ func smallKit(rng *rand.Rand) mount.Kit {
 	arm := k.Parts[3].(mount.Tube)
 	arm.Slide = effort(arm.Slide)
 	k.Parts[1], k.Parts[3] = post, arm
-	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: effort(turn(-170, 170, 1)), RiseToEndMM: r3.Vec{X: 40}}
+	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: effort(turn(-170, 170, 1)), ElevationToEndMM: r3.Vec{X: 40}}
 	k.Parts[4] = mount.Turns{Name: "joint", Tilt: effort(turn(-80, 80, 1))}
 	return k
 }
@@ -259,7 +259,7 @@ func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
 	p.SlumpMM += c.in(0, 50)
 	p.Head.LateralFlexion += c.deg(-15, 15)
 	p.Head.Flexion += c.deg(-10, 10)
-	job.Wish.MarginMM = c.in(0.3, 1) * before.MarginMM()
+	job.Preferences.MarginMM = c.in(0.3, 1) * before.MarginMM()
 	return job, before.Set.Settings, true
 }
 
@@ -365,15 +365,15 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *fit.Plan) mount.Settings {
 	moving := p.As.Set.Chain.Moving()
 	sag := newSagging(job, p.As)
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
-	stances := []gaze.Stance{p.As.Postures[0].Stance}
-	face := gaze.NewFaceDistance(job.Device, stances, job.Wish.FaceMM)
+	stances := []gaze.PostureInCarrier{p.As.Postures[0].Stance}
+	face := gaze.NewFaceDistance(job.Device, stances, job.Preferences.FaceMM)
 	restores := func(s mount.Settings) bool {
 		pose := sag.held(s, &stances[0])
 		if mm, _, _ := judge.Worst(pose, stances); mm < p.WantedMM {
 			return false
 		}
-		mm, _, _ := face.Room(pose)
-		return mm >= 0 && withinRanges(job, p, gaze.AimAt(pose, &stances[0], job.Wish.Upright))
+		mm, _, _ := face.Margin(pose)
+		return mm >= 0 && withinRanges(job, p, gaze.AimAt(pose, &stances[0], job.Preferences.Upright))
 	}
 	at := p.As.Set.Settings
 	s := append(mount.Settings(nil), at...)
@@ -398,7 +398,7 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *fit.Plan) mount.Settings {
 // withinRanges reports whether an aim is within the job's ranges, widened to hold
 // the aim as it stands.
 func withinRanges(job *fit.Job, p *fit.Plan, x gaze.Aim) bool {
-	as, low, high := p.As.Postures[0].Aim, job.Wish.Ranges.Low, job.Wish.Ranges.High
+	as, low, high := p.As.Postures[0].Aim, job.Preferences.Ranges.Low, job.Preferences.Ranges.High
 	in := func(v, as, low, high float64) bool { return v >= min(low, as) && v <= max(high, as) }
 	return in(float64(x.Left), float64(as.Left), float64(low.Left), float64(high.Left)) &&
 		in(float64(x.Down), float64(as.Down), float64(low.Down), float64(high.Down)) &&

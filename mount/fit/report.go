@@ -11,7 +11,7 @@ import (
 
 // reportSet returns how every posture fares with the mount as it is set, sagging
 // as it does there.
-func (b *bench) reportSet(set *Set, sagging *sagging) (*Result, error) {
+func (b *problem) reportSet(set *Set, sagging *sagging) (*Result, error) {
 	sags, err := sagging.at(set.Settings)
 	if err != nil {
 		return nil, err
@@ -40,18 +40,18 @@ func (b *bench) reportSet(set *Set, sagging *sagging) (*Result, error) {
 
 // reportAlone returns how every posture fares with the screen at a pose, whatever
 // holds it there.
-func (b *bench) reportAlone(screen frame.Pose) (*Result, error) {
+func (b *problem) reportAlone(screen frame.Pose) (*Result, error) {
 	r, err := b.report(screen)
 	if err != nil {
 		return nil, err
 	}
-	r.Gaps = b.gaps(screen, nil)
+	r.Clearances = b.gaps(screen, nil)
 	b.verdict(r)
 	return r, nil
 }
 
 // report fills in how every posture fares with the unloaded screen at pose.
-func (b *bench) report(screen frame.Pose) (*Result, error) {
+func (b *problem) report(screen frame.Pose) (*Result, error) {
 	if !screen.IsFinite() {
 		return nil, fmt.Errorf("%w: the screen's place is not a number", ErrJob)
 	}
@@ -59,23 +59,23 @@ func (b *bench) report(screen frame.Pose) (*Result, error) {
 	for i := range b.stances {
 		r.Postures = append(r.Postures, b.fare(i, b.sag(i).Mul(screen)))
 	}
-	r.Tightest = b.must[0]
+	r.LimitingPosture = b.must[0]
 	for _, i := range b.must {
-		if r.Postures[i].MarginMM < r.Postures[r.Tightest].MarginMM {
-			r.Tightest = i
+		if r.Postures[i].MarginMM < r.Postures[r.LimitingPosture].MarginMM {
+			r.LimitingPosture = i
 		}
 	}
 	return r, nil
 }
 
 // fare returns how a posture fares with the screen at carrierFromScreen.
-func (b *bench) fare(posture int, screen frame.Pose) Fare {
+func (b *problem) fare(posture int, screen frame.Pose) PostureResult {
 	st, judge := &b.stances[posture], &b.request.Judge
-	f := Fare{Posture: st.Posture, Stance: *st, Held: screen, Screen: st.Carrier.Mul(screen)}
-	f.Aim = gaze.AimAt(screen, st, b.job.Wish.Upright)
-	f.Rooms = judge.Rooms(nil, screen, st)
-	f.Least = gaze.Least(f.Rooms)
-	f.MarginMM = f.Rooms[f.Least].MM
+	f := PostureResult{Posture: st.Posture, Stance: *st, Held: screen, Screen: st.Carrier.Mul(screen)}
+	f.Aim = gaze.AimAt(screen, st, b.job.Preferences.Upright)
+	f.Margins = judge.Margins(nil, screen, st)
+	f.Least = gaze.Least(f.Margins)
+	f.MarginMM = f.Margins[f.Least].MM
 	f.Share = judge.Share(screen, st)
 	f.look(b.job)
 	return f
@@ -83,9 +83,9 @@ func (b *bench) fare(posture int, screen frame.Pose) Fare {
 
 // look fills in what the person sees: targets on the screen, the tracker's light in
 // the lenses, and the way ahead beyond the screen.
-func (f *Fare) look(job *Job) {
+func (f *PostureResult) look(job *Job) {
 	f.Targets = job.Device.Targets(f.Held, &f.Stance, job.Grid)
-	if glasses := job.Scene.Person.Spectacles; glasses != nil {
+	if glasses := job.Scene.Person.Glasses; glasses != nil {
 		f.Lenses = glasses.Lenses(job.Device, f.Held, &f.Stance, job.Scene.Person.Eyes)
 	}
 	if job.Drives {
@@ -95,7 +95,7 @@ func (f *Fare) look(job *Job) {
 }
 
 // mounted fills in what the mount itself does in every posture.
-func (b *bench) mounted(r *Result, sagging *sagging) error {
+func (b *problem) mounted(r *Result, sagging *sagging) error {
 	stands, err := sagging.stands(r.Set.Settings)
 	if err != nil {
 		return err
@@ -107,12 +107,12 @@ func (b *bench) mounted(r *Result, sagging *sagging) error {
 	if err != nil {
 		return err
 	}
-	r.Gaps = b.gaps(r.Screen, tubes)
+	r.Clearances = b.gaps(r.Screen, tubes)
 	if err := b.weigh(r, sagging); err != nil {
 		return err
 	}
 	if lead := b.must[0]; !b.brief {
-		if r.Aside, err = b.aside(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
+		if r.SwingClear, err = b.aside(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
 			return err
 		}
 	}
@@ -123,9 +123,9 @@ func (b *bench) mounted(r *Result, sagging *sagging) error {
 	return nil
 }
 
-// lowestOf is [bench.lowest] with the tubes of every posture as they sag there, and
+// lowestOf is [problem.lowest] with the tubes of every posture as they sag there, and
 // which part of which posture it is.
-func (b *bench) lowestOf(tubes [][]tubeShape) (mm float64, part string, posture int) {
+func (b *problem) lowestOf(tubes [][]tubeShape) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
 	for _, i := range b.stands {
 		if z, p := b.lowestIn(i, tubes[i]); z < mm {
@@ -137,7 +137,7 @@ func (b *bench) lowestOf(tubes [][]tubeShape) (mm float64, part string, posture 
 
 // offTheFloor says what keeps a part above the floor: the least by which it has to be
 // slid out, all others as set, or else that it is too long.
-func (b *bench) offTheFloor(set *Set, sagging *sagging, part string) string {
+func (b *problem) offTheFloor(set *Set, sagging *sagging, part string) string {
 	for _, span := range set.Chain.Spans {
 		if span.Part != part || span.Slide < 0 {
 			continue
@@ -161,15 +161,15 @@ func (b *bench) offTheFloor(set *Set, sagging *sagging, part string) string {
 	return "a shorter one is needed"
 }
 
-// gaps returns the least gap of every space to keep clear to the casing of the
+// gaps returns the least gap of every space to keep clear to the housing of the
 // unloaded screen at pose and to the tubes of each posture, each in the posture in
 // which it is least.
-func (b *bench) gaps(screen frame.Pose, tubes [][]tubeShape) []Gap {
-	var out []Gap
+func (b *problem) gaps(screen frame.Pose, tubes [][]tubeShape) []Clearance {
+	var out []Clearance
 	for k := range b.keeps {
 		p := &b.keeps[k]
-		g := Gap{Keep: *p.keep, Part: "casing", Posture: p.posture}
-		g.MM = b.casingGap(screen, p)
+		g := Clearance{KeepClear: *p.keep, Part: "housing", Posture: p.posture}
+		g.MM = b.housingGap(screen, p)
 		if tubes != nil {
 			if near, i := nearest(tubes[p.posture], &p.shape, g.MM); i >= 0 {
 				g.MM, g.Part = near.MM, tubes[p.posture][i].part
@@ -190,29 +190,29 @@ func (b *bench) gaps(screen frame.Pose, tubes [][]tubeShape) []Gap {
 const roundingMM = 0.01
 
 // verdict fills in whether the result works, and why not.
-func (b *bench) verdict(r *Result) {
+func (b *problem) verdict(r *Result) {
 	for _, i := range b.must {
 		f := &r.Postures[i]
 		switch {
 		case f.MarginMM < 0:
-			r.Why = append(r.Why, fmt.Sprintf("posture %q does not track: %s (by about %.0f mm)", f.Posture.Name, f.Tightest(), -f.MarginMM))
-		case f.MarginMM < b.job.Wish.MarginMM:
+			r.Why = append(r.Why, fmt.Sprintf("posture %q does not track: %s (by about %.0f mm)", f.Posture.Name, f.Limiting(), -f.MarginMM))
+		case f.MarginMM < b.job.Preferences.MarginMM:
 			r.Why = append(r.Why, fmt.Sprintf("posture %q has a margin of %.1f mm where %.1f mm is wanted: %s",
-				f.Posture.Name, f.MarginMM, b.job.Wish.MarginMM, f.Tightest()))
+				f.Posture.Name, f.MarginMM, b.job.Preferences.MarginMM, f.Limiting()))
 		}
 	}
-	for _, g := range r.Gaps {
+	for _, g := range r.Clearances {
 		if g.TooClose() {
 			near := fmt.Sprintf("comes within %.0f mm of", g.MM)
 			if g.MM < 0 {
 				near = fmt.Sprintf("reaches %.0f mm into", -g.MM)
 			}
 			r.Why = append(r.Why, fmt.Sprintf("%s %s %s in posture %q, where %.0f mm is to be kept",
-				g.Part, near, g.Keep.Name, b.stances[g.Posture].Posture.Name, g.Keep.GapMM))
+				g.Part, near, g.KeepClear.Name, b.stances[g.Posture].Posture.Name, g.KeepClear.RequiredMM))
 		}
 	}
 	if face := r.faceMM(b.job); face < -roundingMM {
-		r.Why = append(r.Why, fmt.Sprintf("the casing comes %.0f mm nearer to the eyes than the %.0f mm to be kept", -face, b.job.Wish.FaceMM))
+		r.Why = append(r.Why, fmt.Sprintf("the housing comes %.0f mm nearer to the eyes than the %.0f mm to be kept", -face, b.job.Preferences.FaceMM))
 	}
 	r.Why = append(r.Why, b.outOfRange(r)...)
 	if r.Load != nil {
@@ -228,16 +228,16 @@ func (b *bench) verdict(r *Result) {
 	r.Works = len(r.Why) == 0
 }
 
-// faceMM returns the room left before the casing is too near the eyes in a posture
+// faceMM returns the room left before the housing is too near the eyes in a posture
 // that must work, 0 when no distance is asked for.
 func (r *Result) faceMM(job *Job) float64 {
-	if job.Wish.FaceMM <= 0 {
+	if job.Preferences.FaceMM <= 0 {
 		return 0
 	}
 	least := math.Inf(1)
 	for i := range r.Postures {
 		if f := &r.Postures[i]; f.Posture.MustWork {
-			mm, _, _ := gaze.NewFaceDistance(job.Device, []gaze.Stance{f.Stance}, job.Wish.FaceMM).Room(f.Held)
+			mm, _, _ := gaze.NewFaceDistance(job.Device, []gaze.PostureInCarrier{f.Stance}, job.Preferences.FaceMM).Margin(f.Held)
 			least = min(least, mm)
 		}
 	}

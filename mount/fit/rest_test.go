@@ -36,16 +36,16 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 			// nothing turns the post about its upright axis but for the tilt
 			job := resting()
 			post := job.Mount.Kit.Parts[1].(mount.Tube)
-			post.Turn.Grip = mount.Grip{Holds: 2}
+			post.Turn.Grip = mount.JointStiffness{SlipLoad: 2}
 			job.Mount.Kit.Parts[1] = post
 			return job
 		}, "post.swing slips in posture \"rest\""},
 		{"wheel behind", func() *fit.Job {
 			// the screen stands over this point of the base when the seat is tilted
 			job := resting()
-			stance := job.Scene.Stance(job.Postures[1])
+			stance := job.Scene.InCarrier(job.Postures[1])
 			at := stance.Carrier.Mul(upright.Screen).At
-			job.Keep = []fit.Keep{{Name: "wall", By: gaze.Base, GapMM: 20, Shape: capsule(at, r3.Add(at, r3.Vec{X: -300}), 20)}}
+			job.KeepClear = []fit.KeepClear{{Name: "wall", By: gaze.Base, RequiredMM: 20, Shape: capsule(at, r3.Add(at, r3.Vec{X: -300}), 20)}}
 			return job
 		}, "into wall in posture \"rest\""},
 	} {
@@ -80,12 +80,12 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 // has the search go round it.
 func TestSearchMindsWhereNobodyLooks(t *testing.T) {
 	job := resting()
-	stance := job.Scene.Stance(job.Postures[1])
+	stance := job.Scene.InCarrier(job.Postures[1])
 	at := stance.Carrier.Mul(solve(t, adult()).Screen).At
-	job.Keep = []fit.Keep{{Name: "wall", By: gaze.Base, GapMM: 20, Shape: capsule(r3.Add(at, r3.Vec{X: -40}), r3.Add(at, r3.Vec{X: -300}), 20)}}
+	job.KeepClear = []fit.KeepClear{{Name: "wall", By: gaze.Base, RequiredMM: 20, Shape: capsule(r3.Add(at, r3.Vec{X: -40}), r3.Add(at, r3.Vec{X: -300}), 20)}}
 	r := solve(t, job)
-	if !r.Works || r.Gaps[0].Posture != 1 || r.Gaps[0].MM < 20-0.01 {
-		t.Errorf("works %v: %q; gaps %+v", r.Works, r.Why, r.Gaps)
+	if !r.Works || r.Clearances[0].Posture != 1 || r.Clearances[0].MM < 20-0.01 {
+		t.Errorf("works %v: %q; gaps %+v", r.Works, r.Why, r.Clearances)
 	}
 	if len(r.InTheWay) != 1 || r.InTheWay[0].Posture != 1 {
 		t.Errorf("in the way: %+v", r.InTheWay)

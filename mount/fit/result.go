@@ -23,22 +23,22 @@ type Result struct {
 	// Set is how the mount is set; nil when there is no mount.
 	Set *Set
 	// Postures fare in the order of the job.
-	Postures []Fare
+	Postures []PostureResult
 	// Tightest is the place in Postures of the one, among those that must work,
 	// with the least margin.
-	Tightest int
+	LimitingPosture int
 	// Gaps are the gaps to the spaces to keep clear, each in the posture in which
 	// it is least.
-	Gaps []Gap
+	Clearances []Clearance
 	// InTheWay are the spaces to keep clear that hold the screen back from where it
 	// would best be, or that it comes too near to, the one most in the way first. Empty
 	// after [Check].
 	InTheWay []Obstacle
 	// Load is what weight does to the mount; nil when there is no mount.
 	Load *Load
-	// Aside is how the mount swings aside; nil when there is no mount, or none of
+	// SwingClear is how the mount swings aside; nil when there is no mount, or none of
 	// its joints swings it.
-	Aside *Aside
+	SwingClear *SwingClear
 	// Works says that every posture that must work has the wanted margin, that in no
 	// posture anything to be kept clear is touched, or the mount overloaded, and that
 	// the screen is within the wished ranges; Why says in plain words what does not.
@@ -50,28 +50,28 @@ type Result struct {
 }
 
 // MarginMM returns the least margin over the postures that must work.
-func (r *Result) MarginMM() float64 { return r.Postures[r.Tightest].MarginMM }
+func (r *Result) MarginMM() float64 { return r.Postures[r.LimitingPosture].MarginMM }
 
-// Fare is how one posture fares with the screen where it is.
-type Fare struct {
+// PostureResult is how one posture fares with the screen where it is.
+type PostureResult struct {
 	Posture gaze.Posture
-	Stance  gaze.Stance
+	Stance  gaze.PostureInCarrier
 	// Held is carrierFromScreen in this posture, Screen chairFromScreen, the mount
 	// sagging under its load.
 	Held, Screen frame.Pose
 	// Sag is how the load has moved the screen's middle, in chair axes.
 	Sag tube.Sag
 	// Mount is how the mount stands under its load; nil when there is none.
-	Mount *Stand
+	Mount *LoadedPose
 	// Aim is how the screen stands to the head.
 	Aim gaze.Aim
 	// Rooms are those of every condition; Least is the place of the least.
-	Rooms []gaze.Room
-	Least int
+	Margins []gaze.ConditionMargin
+	Least   int
 	// MarginMM is the least room.
 	MarginMM float64
 	// Share is the part of the used area within the tracker's gaze limit and the
-	// reach of the eyes, 0 to 1.
+	// gaze range, 0 to 1.
 	Share float64
 	// Targets is what can be selected on the screen.
 	Targets gaze.Targets
@@ -79,12 +79,12 @@ type Fare struct {
 	// drives.
 	Ahead *gaze.Ahead
 	// Lenses are the directions from the lenses to the tracker, of each eye that is
-	// needed; nil without spectacles.
+	// needed; nil without glasses.
 	Lenses []gaze.Lens
 }
 
-// Stand is how a mount stands under its load, in carrier axes.
-type Stand struct {
+// LoadedPose is how a mount stands under its load, in carrier axes.
+type LoadedPose struct {
 	// Joints are the moved frames of all joints of the chain.
 	Joints []frame.Pose
 	// Lines are the middle lines of all tubes from near end to far end (mm), as many
@@ -93,10 +93,10 @@ type Stand struct {
 }
 
 // Tightest returns the condition with the least room.
-func (f *Fare) Tightest() gaze.Condition { return f.Rooms[f.Least].Condition }
+func (f *PostureResult) Limiting() gaze.Condition { return f.Margins[f.Least].Condition }
 
 // Eyes returns the pupils in chair axes (mm), by [gaze.Eye].
-func (f *Fare) Eyes() [2]r3.Vec {
+func (f *PostureResult) Eyes() [2]r3.Vec {
 	return [2]r3.Vec{f.Stance.Carrier.Apply(f.Stance.Eyes[0]), f.Stance.Carrier.Apply(f.Stance.Eyes[1])}
 }
 
@@ -117,13 +117,13 @@ type Set struct {
 	// at them.
 	Reached bool
 	// Held lists what holds the screen back from the target, most costly first.
-	Held []Hold
+	BindingLimits []BindingLimit
 	// LoadKG is what the mount carries at its plate.
 	LoadKG float64
 }
 
-// Hold is a limit of a setting that holds the screen back, and what would free it.
-type Hold struct {
+// BindingLimit is a limit of a setting that holds the screen back, and what would free it.
+type BindingLimit struct {
 	Joint mount.Joint
 	High  bool // at the upper limit
 	// NeedMM or Need is how much further the setting would have to go for the
@@ -134,11 +134,11 @@ type Hold struct {
 	Gain float64
 }
 
-// Gap is the gap between a space to keep clear and the nearest part of the
+// Clearance is the gap between a space to keep clear and the nearest part of the
 // device or mount.
-type Gap struct {
-	Keep    Keep
-	Part    string // "casing" or a part of the mount
-	Posture int
-	MM      float64 // negative when they overlap
+type Clearance struct {
+	KeepClear KeepClear
+	Part      string // "housing" or a part of the mount
+	Posture   int
+	MM        float64 // negative when they overlap
 }

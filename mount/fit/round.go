@@ -19,7 +19,7 @@ const mostConfirmed = 8
 // together so that the score is best and, if possible, nothing to be kept clear is
 // touched. All are compared with the sag at the exact settings, the best again with
 // their own.
-func (t *trial) round() error {
+func (t *mountingSolver) round() error {
 	compiled := t.sagging.compiled
 	r := rounding{value: func(s mount.Settings) float64 { return t.value(compiled.Pose(s)) }}
 	for i, j := range t.chain().Moving() {
@@ -60,7 +60,7 @@ const hopelessMM = 2
 
 // take makes readable settings those of the mount if they are better than any
 // before, sagging as the mount does with them.
-func (t *trial) take(s mount.Settings) error {
+func (t *mountingSolver) take(s mount.Settings) error {
 	sags, err := t.sagging.at(s)
 	if err != nil {
 		return err
@@ -74,7 +74,7 @@ func (t *trial) take(s mount.Settings) error {
 			return err
 		}
 		for _, g := range own.gaps(screen, tubes) {
-			if short := g.Keep.GapMM - g.MM; short > roundingMM {
+			if short := g.KeepClear.RequiredMM - g.MM; short > roundingMM {
 				worth -= brokenWeight * short
 			}
 		}

@@ -23,7 +23,7 @@ func newSagging(job *fit.Job, r *fit.Result) *sagging {
 	chain := r.Set.Chain
 	if !slices.ContainsFunc(chain.Masses, func(m mount.Mass) bool { return m.Carrier == len(chain.Joints) }) {
 		s := job.Device.Screen
-		device := mount.Mass{Carrier: len(chain.Joints), AtMM: r3.Vec{Y: -s.CasingBelowMM, Z: -s.CasingMM.Z / 2}, KG: s.MassKG}
+		device := mount.Mass{Carrier: len(chain.Joints), AtMM: r3.Vec{Y: -s.HousingBelowMM, Z: -s.HousingMM.Z / 2}, KG: s.MassKG}
 		chain.Masses = append(slices.Clone(chain.Masses), device)
 	}
 	compiled, err := chain.Compile()
@@ -38,7 +38,7 @@ func newSagging(job *fit.Job, r *fit.Result) *sagging {
 }
 
 // held returns carrierFromScreen at settings s in a stance.
-func (m *sagging) held(s mount.Settings, st *gaze.Stance) frame.Pose {
+func (m *sagging) held(s mount.Settings, st *gaze.PostureInCarrier) frame.Pose {
 	down := st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -9.80665})
 	sag, err := m.model.Screen(s, down)
 	if err != nil {

@@ -27,12 +27,12 @@ type sagging struct {
 }
 
 // newSagging makes a chain of the job ready to be loaded, with the device on it.
-func (b *bench) newSagging(chain mount.Chain) (*sagging, error) {
+func (b *problem) newSagging(chain mount.Chain) (*sagging, error) {
 	return b.saggingOf(loaded(chain, b.job.Device))
 }
 
 // saggingOf makes a chain ready with the masses that it has.
-func (b *bench) saggingOf(chain mount.Chain) (*sagging, error) {
+func (b *problem) saggingOf(chain mount.Chain) (*sagging, error) {
 	s := &sagging{chain: chain}
 	var err error
 	if s.model, err = tube.NewModel(s.chain); err != nil {
@@ -50,15 +50,15 @@ func (b *bench) saggingOf(chain mount.Chain) (*sagging, error) {
 
 // down returns the unit vector that points straight down in a posture, in carrier
 // axes.
-func down(st *gaze.Stance) r3.Vec { return st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -1}) }
+func down(st *gaze.PostureInCarrier) r3.Vec { return st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -1}) }
 
 // loaded returns a chain with the device among its masses. A plate without a mass of
-// its own holds the device's at the middle of the casing.
+// its own holds the device's at the middle of the housing.
 func loaded(chain mount.Chain, d gaze.Device) mount.Chain {
 	screen := len(chain.Joints)
 	atScreen := func(m mount.Mass) bool { return m.Carrier == screen }
 	if d.Screen.MassKG > 0 && !slices.ContainsFunc(chain.Masses, atScreen) {
-		middle, _ := d.Screen.Casing()
+		middle, _ := d.Screen.Housing()
 		chain.Masses = append(slices.Clone(chain.Masses), mount.Mass{Part: "device", Carrier: screen, AtMM: middle, KG: d.Screen.MassKG})
 	}
 	return chain
@@ -96,12 +96,12 @@ const bentMM = 100
 
 // stands returns how the mount stands in every posture. Where gravity acts alike it is
 // the same.
-func (s *sagging) stands(set mount.Settings) ([]*Stand, error) {
+func (s *sagging) stands(set mount.Settings) ([]*LoadedPose, error) {
 	links, err := s.chain.Links(set)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	out := make([]*Stand, len(s.gravity))
+	out := make([]*LoadedPose, len(s.gravity))
 	for i, g := range s.gravity {
 		if i > 0 && g == s.gravity[i-1] {
 			out[i] = out[i-1]
@@ -110,7 +110,7 @@ func (s *sagging) stands(set mount.Settings) ([]*Stand, error) {
 		if _, err := s.model.Screen(set, g); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}
-		out[i] = &Stand{Joints: s.model.Frames(nil)}
+		out[i] = &LoadedPose{Joints: s.model.Frames(nil)}
 		for t := range links {
 			out[i].Lines = append(out[i].Lines, s.bent(t, &links[t]))
 		}
@@ -154,7 +154,7 @@ func (s *sagging) tubes(set mount.Settings) ([][]tubeShape, error) {
 }
 
 // shapes returns the tubes of stands, see [sagging.tubes].
-func (s *sagging) shapes(stands []*Stand) ([][]tubeShape, error) {
+func (s *sagging) shapes(stands []*LoadedPose) ([][]tubeShape, error) {
 	out := make([][]tubeShape, len(stands))
 	for i, stand := range stands {
 		if i > 0 && stand == stands[i-1] {

@@ -49,7 +49,7 @@ func offsetKit() mount.Kit {
 			}},
 			Slide: slide(450, 760), Turn: turn(-180, 180, 1),
 		},
-		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Rise: awkward(turn(-60, 60, 1)), RiseToEndMM: r3.Vec{X: 40}},
+		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Elevation: awkward(turn(-60, 60, 1)), ElevationToEndMM: r3.Vec{X: 40}},
 		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: slide(120, 400)},
 		mount.Turns{Name: "joint", Pan: turn(-95, 95, 1), Tilt: turn(-80, 80, 1), Roll: awkward(turn(-45, 45, 1))},
 		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
@@ -63,7 +63,7 @@ func adult() *fit.Job {
 		Scene: gaze.Scene{
 			Person: gaze.Person{
 				PupilSpacingMM: 63, NeckToEyesMM: r3.Vec{X: 80.5, Z: 75},
-				Reach:      gaze.Reach{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
+				GazeRange:  gaze.GazeRange{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
 				MovementMM: r3.Vec{X: 30, Y: 40, Z: 20},
 			},
 			Chair: gaze.Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
@@ -73,19 +73,19 @@ func adult() *fit.Job {
 			RestDistanceMM: 600,
 		},
 		Device: gaze.Device{
-			Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, CasingMM: r3.Vec{X: 300, Y: 230, Z: 45}, MassKG: 1.6},
+			Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, HousingMM: r3.Vec{X: 300, Y: 230, Z: 45}, MassKG: 1.6},
 			Tracker: gaze.Tracker{
 				NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * frame.Degree, UpDown: 30 * frame.Degree,
 				BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
 			},
 		},
-		Wish: fit.Wish{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
+		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
 		Mount: &fit.MountJob{
 			Kit:       offsetKit(),
 			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
 		},
 	}
-	job.Device.Screen.Used = job.Device.Screen.Lit()
+	job.Device.Screen.Used = job.Device.Screen.Display()
 	upright := job.Scene.Measured.AsMeasured("upright")
 	upright.MustWork = true
 	job.Postures = []gaze.Posture{upright}

@@ -41,7 +41,7 @@ const (
 // errorPlan says which errors there are and what each does. It is read-only and
 // may be shared.
 type errorPlan struct {
-	bench    *bench     // sagging as the mount is set
+	problem  *problem   // sagging as the mount is set
 	screen   frame.Pose // when there is no mount
 	compiled *mount.Compiled
 	settings mount.Settings
@@ -61,12 +61,12 @@ type errorSource struct {
 
 // newErrorPlan checks the spreads and lays out the errors. Sources without an
 // error are left out.
-func newErrorPlan(job *Job, r *Result, s Spreads) (*errorPlan, error) {
+func newErrorPlan(job *Job, r *Result, s Uncertainty) (*errorPlan, error) {
 	b, m, err := matched(job, r)
 	if err != nil {
 		return nil, err
 	}
-	p := &errorPlan{bench: b, screen: r.Screen}
+	p := &errorPlan{problem: b, screen: r.Screen}
 	p.measured = job.Scene.Carrier.Pose(job.Scene.Chair, job.Scene.Measured.SeatTilt)
 	p.slots = measureSlots + postureSlots*len(job.Postures) + 1
 	var moving []mount.Joint
@@ -88,7 +88,7 @@ func (p *errorPlan) readings(i int) (own [postureSlots]int) {
 	for k := range own {
 		own[k] = measureSlots + i*postureSlots + k
 	}
-	post, sat := &p.bench.job.Postures[i], &p.bench.job.Scene.Measured
+	post, sat := &p.problem.job.Postures[i], &p.problem.job.Scene.Measured
 	share := func(slot int, same bool) {
 		if same {
 			own[slot] = slot
@@ -109,12 +109,12 @@ func (p *errorPlan) readings(i int) (own [postureSlots]int) {
 
 // used reports whether reading k of posture i has an error of its own.
 func (p *errorPlan) used(i, k int) bool {
-	ownEyes := p.bench.job.Postures[i].EyesMM != nil
+	ownEyes := p.problem.job.Postures[i].EyesMM != nil
 	return p.own[i][k] == measureSlots+i*postureSlots+k && (k >= headSlot || ownEyes)
 }
 
 // addSources fills in the sources that have an error.
-func (p *errorPlan) addSources(s Spreads, moving []mount.Joint) error {
+func (p *errorPlan) addSources(s Uncertainty, moving []mount.Joint) error {
 	for k, n := range s.measures() {
 		slots := []int{k}
 		if k == slumpSlot {
@@ -174,7 +174,7 @@ type truth struct {
 func (p *errorPlan) truth() *truth {
 	n := len(p.own)
 	return &truth{
-		errorPlan: p, scene: p.bench.job.Scene, settings: make(mount.Settings, len(p.settings)),
+		errorPlan: p, scene: p.problem.job.Scene, settings: make(mount.Settings, len(p.settings)),
 		eyes: make([]r3.Vec, n), margins: make([]float64, n),
 	}
 }
@@ -185,12 +185,12 @@ func (t *truth) judge(e []float64) float64 {
 	t.person(e)
 	pose, trueFromRead := t.place(e)
 	for i := range t.own {
-		st := t.scene.Stance(t.posture(i, e))
-		screen := trueFromRead.Mul(t.bench.sag(i)).Mul(pose)
-		t.margins[i], _ = t.bench.request.Judge.Margin(screen, &st)
+		st := t.scene.InCarrier(t.posture(i, e))
+		screen := trueFromRead.Mul(t.problem.sag(i)).Mul(pose)
+		t.margins[i], _ = t.problem.request.Judge.Margin(screen, &st)
 	}
 	least := math.Inf(1)
-	for _, i := range t.bench.must {
+	for _, i := range t.problem.must {
 		least = min(least, t.margins[i])
 	}
 	return least
@@ -198,7 +198,7 @@ func (t *truth) judge(e []float64) float64 {
 
 // person puts the errors of the measured sitting into the scene.
 func (t *truth) person(e []float64) {
-	read := &t.bench.job.Scene
+	read := &t.problem.job.Scene
 	sat := read.Measured
 	sat.EyesMM = r3.Add(sat.EyesMM, vecAt(e, eyesSlot))
 	sat.SeatTilt += frame.Angle(e[tiltSlot])
@@ -213,7 +213,7 @@ func (t *truth) person(e []float64) {
 // posture returns posture i as it truly is.
 func (t *truth) posture(i int, e []float64) gaze.Posture {
 	own := &t.own[i]
-	post := t.bench.job.Postures[i]
+	post := t.problem.job.Postures[i]
 	post.SeatTilt += frame.Angle(e[own[tiltSlot]])
 	post.BackAngle += frame.Angle(e[own[backSlot]])
 	post.SlumpMM += e[own[slumpSlot]]

@@ -184,7 +184,7 @@ func TestDrawsDoNotAllocate(t *testing.T) {
 	seen.EyesMM = &r3.Vec{X: 150, Z: 1170}
 	job.Postures = append(job.Postures, seen)
 	r := solve(t, job)
-	draw, err := fit.DrawAllocations(job, r, fit.DefaultSpreads(r))
+	draw, err := fit.DrawAllocations(job, r, fit.DefaultUncertainty(r))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -19,12 +19,12 @@ import (
 // the search for the target pose with the settings as its variables. It is what
 // is left when the target is out of reach, or cannot be reached without touching
 // what is to be kept clear. near is where the search for the target came nearest.
-func (t *trial) searchSettings(near mount.Settings) (mount.Settings, error) {
+func (t *mountingSolver) searchSettings(near mount.Settings) (mount.Settings, error) {
 	if len(t.chain().Moving()) == 0 {
 		return mount.Settings{}, nil // nothing can be set
 	}
 	for {
-		s, err := newSettingSearch(t.bench, t.chain())
+		s, err := newSettingSearch(t.problem, t.chain())
 		if err != nil {
 			return nil, err
 		}
@@ -43,11 +43,11 @@ func (t *trial) searchSettings(near mount.Settings) (mount.Settings, error) {
 
 // polish goes on from settings found with the sag a little different, at the stops
 // where they are.
-func (t *trial) polish(from mount.Settings) (mount.Settings, error) {
+func (t *mountingSolver) polish(from mount.Settings) (mount.Settings, error) {
 	if len(from) == 0 {
 		return mount.Settings{}, nil // nothing can be set
 	}
-	s, err := newSettingSearch(t.bench, t.chain())
+	s, err := newSettingSearch(t.problem, t.chain())
 	if err != nil {
 		return nil, err
 	}
@@ -131,18 +131,18 @@ func (c *climb) merit() float64 { return c.Score - brokenWeight*c.Missed }
 
 // settingSearch is the minimax problem over the settings of a chain.
 type settingSearch struct {
-	b        *bench
+	b        *problem
 	chain    mount.Chain
 	moving   []mount.Joint
 	compiled *mount.Compiled
 	rates    []mount.Rate
 	problem  minimax.Problem
 	solver   minimax.Solver
-	piping   *piping
+	piping   *tubeGeometry
 	tails    []tail
 }
 
-func newSettingSearch(b *bench, chain mount.Chain) (*settingSearch, error) {
+func newSettingSearch(b *problem, chain mount.Chain) (*settingSearch, error) {
 	compiled, err := chain.Compile()
 	if err != nil {
 		return nil, err

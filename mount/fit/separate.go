@@ -7,17 +7,17 @@ import (
 	"sightpost/mount"
 )
 
-// Separate compares one setup for all postures that must work with one of its
+// SinglePostureSetups compares one setup for all postures that must work with one of its
 // own for each.
-type Separate struct {
+type SinglePostureSetups struct {
 	// Together is the one setup.
 	Together *Result
-	// Alone are the setups for one posture each, in the order of the job.
-	Alone []Alone
+	// SinglePostureSetup are the setups for one posture each, in the order of the job.
+	Alone []SinglePostureSetup
 }
 
-// Alone is the setup for one posture.
-type Alone struct {
+// SinglePostureSetup is the setup for one posture.
+type SinglePostureSetup struct {
 	// Posture is the place in the job's postures.
 	Posture int
 	// Result is that of a job in which no other posture must work; how the others
@@ -41,12 +41,12 @@ type Moved struct {
 
 // SeparateSetups solves the job as it is and then for each posture that must
 // work on its own. Errors are those of [Solve].
-func SeparateSetups(job *Job) (*Separate, error) {
+func SeparateSetups(job *Job) (*SinglePostureSetups, error) {
 	together, err := Solve(job)
 	if err != nil {
 		return nil, err
 	}
-	out := &Separate{Together: together}
+	out := &SinglePostureSetups{Together: together}
 	for i := range job.Postures {
 		if !job.Postures[i].MustWork {
 			continue
@@ -55,7 +55,7 @@ func SeparateSetups(job *Job) (*Separate, error) {
 		if err != nil {
 			return nil, fmt.Errorf("fit: posture %q alone: %w", job.Postures[i].Name, err)
 		}
-		a := Alone{Posture: i, Result: r, MarginMM: r.Postures[i].MarginMM, TogetherMM: together.Postures[i].MarginMM}
+		a := SinglePostureSetup{Posture: i, Result: r, MarginMM: r.Postures[i].MarginMM, TogetherMM: together.Postures[i].MarginMM}
 		a.compare(together.Set, r.Set)
 		out.Alone = append(out.Alone, a)
 	}
@@ -75,7 +75,7 @@ func (j *Job) only(i int) *Job {
 }
 
 // compare fills in what differs between two sets.
-func (a *Alone) compare(together, alone *Set) {
+func (a *SinglePostureSetup) compare(together, alone *Set) {
 	if together == nil || alone == nil {
 		return
 	}

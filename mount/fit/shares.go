@@ -59,7 +59,7 @@ const (
 //
 // Reference: I. M. Sobol', "Sensitivity estimates for nonlinear mathematical
 // models", Math. Model. Comput. Exp. 1, 1993, 407-414, from memory.
-func Shares(job *Job, r *Result, s Spreads, opt ShareOptions) (ErrorShares, error) {
+func Shares(job *Job, r *Result, s Uncertainty, opt ShareOptions) (ErrorShares, error) {
 	if opt.Rows == 0 {
 		opt.Rows = defaultRows
 	}

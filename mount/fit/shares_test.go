@@ -9,7 +9,7 @@ import (
 	"sightpost/mount/fit"
 )
 
-func shares(t *testing.T, job *fit.Job, r *fit.Result, s fit.Spreads, opt fit.ShareOptions) fit.ErrorShares {
+func shares(t *testing.T, job *fit.Job, r *fit.Result, s fit.Uncertainty, opt fit.ShareOptions) fit.ErrorShares {
 	t.Helper()
 	found, err := fit.Shares(job, r, s, opt)
 	if err != nil {
@@ -25,7 +25,7 @@ func ExampleShares() {
 		fmt.Println(err)
 		return
 	}
-	found, err := fit.Shares(job, r, fit.DefaultSpreads(r), fit.ShareOptions{Rows: 1024, Seed: 1})
+	found, err := fit.Shares(job, r, fit.DefaultUncertainty(r), fit.ShareOptions{Rows: 1024, Seed: 1})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -44,7 +44,7 @@ func ExampleShares() {
 func TestSharesOfNearlyStraight(t *testing.T) {
 	job := adult()
 	r := solve(t, job)
-	s := fit.Spreads{
+	s := fit.Uncertainty{
 		EyesForward: fit.Spread{Size: 0.02},
 		EyesUp:      fit.Spread{Kind: fit.Uniform, Size: 0.02},
 		ClampUp:     fit.Spread{Size: 0.01},
@@ -83,7 +83,7 @@ func TestSharesOfNearlyStraight(t *testing.T) {
 func TestSharesAreShares(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	found := shares(t, job, r, fit.DefaultSpreads(r), fit.ShareOptions{Rows: 2048, Seed: 6})
+	found := shares(t, job, r, fit.DefaultUncertainty(r), fit.ShareOptions{Rows: 2048, Seed: 6})
 	var first, total, se float64
 	for i, f := range found.Sources {
 		first, total, se = first+f.First, total+f.Total, se+f.FirstSE+f.TotalSE
@@ -97,7 +97,7 @@ func TestSharesAreShares(t *testing.T) {
 	if first > 1+se || total < 1-se {
 		t.Errorf("first shares sum to %v, totals to %v (± %v)", first, total, se)
 	}
-	sim := simulate(t, job, r, fit.DefaultSpreads(r), fit.SimOptions{Draws: 20_000, Seed: 6})
+	sim := simulate(t, job, r, fit.DefaultUncertainty(r), fit.SimOptions{Draws: 20_000, Seed: 6})
 	if ratio := found.SDMM / sim.Together.Margin.SDMM; math.Abs(ratio-1) > 0.05 {
 		t.Errorf("standard deviation %v mm, by Simulate %v", found.SDMM, sim.Together.Margin.SDMM)
 	}
@@ -106,7 +106,7 @@ func TestSharesAreShares(t *testing.T) {
 func TestSharesOfNoErrors(t *testing.T) {
 	job := adult()
 	r := solve(t, job)
-	if found := shares(t, job, r, fit.Spreads{}, fit.ShareOptions{Rows: 1024}); found.SDMM > sameMM || len(found.Sources) != 0 {
+	if found := shares(t, job, r, fit.Uncertainty{}, fit.ShareOptions{Rows: 1024}); found.SDMM > sameMM || len(found.Sources) != 0 {
 		t.Errorf("shares of no errors: %+v", found)
 	}
 }
@@ -117,7 +117,7 @@ func BenchmarkShares(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	s := fit.DefaultSpreads(r)
+	s := fit.DefaultUncertainty(r)
 	for b.Loop() {
 		if _, err := fit.Shares(job, r, s, fit.ShareOptions{}); err != nil {
 			b.Fatal(err)

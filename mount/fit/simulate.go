@@ -56,7 +56,7 @@ const (
 // Draws come in blocks, each with a generator of its own that is seeded with
 // the seed and the block's number. The error names the spread that cannot be meant, or
 // wraps [ErrJob].
-func Simulate(job *Job, r *Result, s Spreads, opt SimOptions) (Simulation, error) {
+func Simulate(job *Job, r *Result, s Uncertainty, opt SimOptions) (Simulation, error) {
 	if opt.Draws == 0 {
 		opt.Draws = defaultDraws
 	}

@@ -13,7 +13,7 @@ import (
 	"sightpost/mount/fit"
 )
 
-func simulate(t *testing.T, job *fit.Job, r *fit.Result, s fit.Spreads, opt fit.SimOptions) fit.Simulation {
+func simulate(t *testing.T, job *fit.Job, r *fit.Result, s fit.Uncertainty, opt fit.SimOptions) fit.Simulation {
 	t.Helper()
 	sim, err := fit.Simulate(job, r, s, opt)
 	if err != nil {
@@ -29,7 +29,7 @@ func ExampleSimulate() {
 		fmt.Println(err)
 		return
 	}
-	s := fit.DefaultSpreads(r)
+	s := fit.DefaultUncertainty(r)
 	s.EyesUp.Size, s.HeadFlexion.Size = 30, (12 * frame.Degree).Radians() // hastily measured
 	sim, err := fit.Simulate(job, r, s, fit.SimOptions{Draws: 10_000, Seed: 1})
 	if err != nil {
@@ -48,7 +48,7 @@ func ExampleSimulate() {
 func TestSimulateWithoutErrors(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	sim := simulate(t, job, r, fit.Spreads{}, fit.SimOptions{Draws: 3000})
+	sim := simulate(t, job, r, fit.Uncertainty{}, fit.SimOptions{Draws: 3000})
 	for i, tally := range append(sim.Postures, sim.Together) {
 		want := r.MarginMM()
 		if i < len(r.Postures) {
@@ -68,7 +68,7 @@ func TestSimulateWithoutErrors(t *testing.T) {
 func TestSimulateOnAnyWorkers(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	s := fit.DefaultSpreads(r)
+	s := fit.DefaultUncertainty(r)
 	run := func(workers int, seed uint64) (fit.Simulation, fit.ErrorShares) {
 		sim := simulate(t, job, r, s, fit.SimOptions{Draws: 5000, Seed: seed, Workers: workers})
 		shares, err := fit.Shares(job, r, s, fit.ShareOptions{Rows: 1024, Seed: seed, Workers: workers})
@@ -115,7 +115,7 @@ func TestSimulateOneError(t *testing.T) {
 		return in
 	}
 	want := (edge(0, h) - edge(0, -h)) / (2 * h)
-	sim := simulate(t, job, r, fit.Spreads{EyesUp: fit.Spread{Kind: fit.Uniform, Size: h}}, fit.SimOptions{Draws: draws, Seed: 3})
+	sim := simulate(t, job, r, fit.Uncertainty{EyesUp: fit.Spread{Kind: fit.Uniform, Size: h}}, fit.SimOptions{Draws: draws, Seed: 3})
 	const standard = 4
 	if got := sim.Together.Tracks.Share; math.Abs(got-want) > standard*math.Sqrt(want*(1-want)/draws) {
 		t.Errorf("%v of the draws track, want %v", got, want)
@@ -130,7 +130,7 @@ func TestSimulateOneError(t *testing.T) {
 func TestDistribution(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	s := fit.DefaultSpreads(r)
+	s := fit.DefaultUncertainty(r)
 	s.EyesUp.Size *= 6
 	sim := simulate(t, job, r, s, fit.SimOptions{Draws: 20_000, Seed: 4})
 	for i, tally := range append(sim.Postures, sim.Together) {
@@ -165,7 +165,7 @@ func TestSimulateTellsProgress(t *testing.T) {
 	job := adult()
 	r := solve(t, job)
 	last, calls := 0, 0
-	simulate(t, job, r, fit.DefaultSpreads(r), fit.SimOptions{Draws: 5000, Workers: 4, Progress: func(done int) {
+	simulate(t, job, r, fit.DefaultUncertainty(r), fit.SimOptions{Draws: 5000, Workers: 4, Progress: func(done int) {
 		if done <= last {
 			t.Errorf("%d done after %d", done, last)
 		}
@@ -189,11 +189,11 @@ func TestStopped(t *testing.T) {
 		return nil
 	}
 	opt := fit.SimOptions{Draws: 100_000, Workers: 1, Stopped: stopped}
-	if _, err := fit.Simulate(job, r, fit.DefaultSpreads(r), opt); !errors.Is(err, enough) {
+	if _, err := fit.Simulate(job, r, fit.DefaultUncertainty(r), opt); !errors.Is(err, enough) {
 		t.Errorf("Simulate: %v", err)
 	}
 	share := fit.ShareOptions{Workers: 1, Stopped: func() error { return enough }}
-	if _, err := fit.Shares(job, r, fit.DefaultSpreads(r), share); !errors.Is(err, enough) {
+	if _, err := fit.Shares(job, r, fit.DefaultUncertainty(r), share); !errors.Is(err, enough) {
 		t.Errorf("Shares: %v", err)
 	}
 }
@@ -203,19 +203,19 @@ func TestBadSpreads(t *testing.T) {
 	r := solve(t, job)
 	for _, row := range []struct {
 		name, says string
-		spoil      func(*fit.Spreads)
+		spoil      func(*fit.Uncertainty)
 	}{
-		{"negative", `"eyes up": -1mm is outside 0 to 500mm`, func(s *fit.Spreads) { s.EyesUp.Size = -1 }},
-		{"not a number", `"head flexion"`, func(s *fit.Spreads) { s.HeadFlexion.Size = math.NaN() }},
-		{"infinite", `"clamp left"`, func(s *fit.Spreads) { s.ClampLeft.Size = math.Inf(1) }},
-		{"half a metre and more", `"pupil spacing": 501mm`, func(s *fit.Spreads) { s.PupilSpacing.Size = 501 }},
-		{"more than square", `"seat tilt": 91° is outside 0 to 90°`, func(s *fit.Spreads) { s.SeatTilt.Size = (91 * frame.Degree).Radians() }},
-		{"degrees for radians", `"joint.tilt": 171.9° is outside`, func(s *fit.Spreads) { s.Settings[7].Size = 3 }},
-		{"no kind", `"slump": kind 7`, func(s *fit.Spreads) { s.Slump.Kind = 7 }},
-		{"too few settings", "spreads of 2 settings, but the mount has", func(s *fit.Spreads) { s.Settings = s.Settings[:2] }},
+		{"negative", `"eyes up": -1mm is outside 0 to 500mm`, func(s *fit.Uncertainty) { s.EyesUp.Size = -1 }},
+		{"not a number", `"head flexion"`, func(s *fit.Uncertainty) { s.HeadFlexion.Size = math.NaN() }},
+		{"infinite", `"clamp left"`, func(s *fit.Uncertainty) { s.ClampLeft.Size = math.Inf(1) }},
+		{"half a metre and more", `"pupil spacing": 501mm`, func(s *fit.Uncertainty) { s.PupilSpacing.Size = 501 }},
+		{"more than square", `"seat tilt": 91° is outside 0 to 90°`, func(s *fit.Uncertainty) { s.SeatTilt.Size = (91 * frame.Degree).Radians() }},
+		{"degrees for radians", `"joint.tilt": 171.9° is outside`, func(s *fit.Uncertainty) { s.Settings[7].Size = 3 }},
+		{"no kind", `"slump": kind 7`, func(s *fit.Uncertainty) { s.Slump.Kind = 7 }},
+		{"too few settings", "spreads of 2 settings, but the mount has", func(s *fit.Uncertainty) { s.Settings = s.Settings[:2] }},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			s := fit.DefaultSpreads(r)
+			s := fit.DefaultUncertainty(r)
 			row.spoil(&s)
 			_, err := fit.Simulate(job, r, s, fit.SimOptions{Draws: 10})
 			if err == nil || !strings.Contains(err.Error(), row.says) {
@@ -227,16 +227,16 @@ func TestBadSpreads(t *testing.T) {
 		})
 	}
 	for _, draws := range []int{-1, 1 << 40} {
-		if _, err := fit.Simulate(job, r, fit.Spreads{}, fit.SimOptions{Draws: draws}); err == nil {
+		if _, err := fit.Simulate(job, r, fit.Uncertainty{}, fit.SimOptions{Draws: draws}); err == nil {
 			t.Errorf("%d draws: no error", draws)
 		}
 	}
 	for _, rows := range []int{-1, 100, 1 << 40} {
-		if _, err := fit.Shares(job, r, fit.Spreads{}, fit.ShareOptions{Rows: rows}); err == nil {
+		if _, err := fit.Shares(job, r, fit.Uncertainty{}, fit.ShareOptions{Rows: rows}); err == nil {
 			t.Errorf("%d rows: no error", rows)
 		}
 	}
-	if _, err := fit.Simulate(job, nil, fit.Spreads{}, fit.SimOptions{}); !errors.Is(err, fit.ErrJob) {
+	if _, err := fit.Simulate(job, nil, fit.Uncertainty{}, fit.SimOptions{}); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("no result: %v, want ErrJob", err)
 	}
 }
@@ -246,7 +246,7 @@ func TestWithoutAMount(t *testing.T) {
 	job := adult()
 	job.Mount = nil
 	r := solve(t, job)
-	s := fit.DefaultSpreads(r)
+	s := fit.DefaultUncertainty(r)
 	if len(s.Settings) != 0 {
 		t.Errorf("spreads of %d settings of no mount", len(s.Settings))
 	}
@@ -274,7 +274,7 @@ func FuzzSpreads(f *testing.F) {
 			kind = fit.Uniform
 		}
 		l, a := fit.Spread{Kind: kind, Size: length}, fit.Spread{Kind: kind, Size: angle}
-		s := fit.DefaultSpreads(r)
+		s := fit.DefaultUncertainty(r)
 		s.EyesForward, s.EyesUp, s.PupilSpacing, s.NeckUp, s.ClampLeft, s.Slump = l, l, l, l, l, l
 		s.SeatTilt, s.HeadRotation, s.HeadFlexion, s.BackAngle = a, a, a, a
 		s.Settings[1] = fit.Spread{Kind: kind, Size: setting}
@@ -307,7 +307,7 @@ func BenchmarkSimulate100k(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	s := fit.DefaultSpreads(r)
+	s := fit.DefaultUncertainty(r)
 	for b.Loop() {
 		if _, err := fit.Simulate(job, r, s, fit.SimOptions{Draws: 100_000}); err != nil {
 			b.Fatal(err)

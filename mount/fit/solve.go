@@ -28,17 +28,17 @@ func Solve(job *Job) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	if b.crowded || slices.ContainsFunc(r.Gaps, Gap.TooClose) {
+	if b.crowded || slices.ContainsFunc(r.Clearances, Clearance.TooClose) {
 		r.InTheWay, err = b.obstacles(r)
 	}
 	return r, err
 }
 
-// solve is Solve without Result.InTheWay. The bench's crowded says whether anything may
+// solve is Solve without Result.InTheWay. The problem's crowded says whether anything may
 // be in the way. A job that differs from another in its mount and in the spaces to
 // keep clear alone is solved as a variant of it: without saying what would help,
-// and with the bench of the other for what they share.
-func solve(job *Job, of *bench) (*Result, *bench, error) {
+// and with the problem of the other for what they share.
+func solve(job *Job, of *problem) (*Result, *problem, error) {
 	b, err := newBench(job)
 	if err != nil {
 		return nil, nil, err
@@ -83,8 +83,8 @@ func solve(job *Job, of *bench) (*Result, *bench, error) {
 
 // trials returns the mount at each of its places, the best first by what its settings
 // alone say.
-func (b *bench) trials(target gaze.Target) ([]*trial, error) {
-	var out []*trial
+func (b *problem) trials(target gaze.Target) ([]*mountingSolver, error) {
+	var out []*mountingSolver
 	for i := range b.job.Mount.Mountings {
 		t, err := b.newTrial(i, target)
 		if err != nil {
@@ -98,7 +98,7 @@ func (b *bench) trials(target gaze.Target) ([]*trial, error) {
 	if len(out) == 0 {
 		return nil, errors.New("the mount is clamped nowhere")
 	}
-	slices.SortStableFunc(out, func(t, u *trial) int {
+	slices.SortStableFunc(out, func(t, u *mountingSolver) int {
 		switch {
 		case t.betterThan(u):
 			return -1
@@ -112,7 +112,7 @@ func (b *bench) trials(target gaze.Target) ([]*trial, error) {
 
 // choose returns the first trial at which everything works, or else the first: what the
 // mount can bear is not known of its settings alone.
-func choose(trials []*trial) (*trial, error) {
+func choose(trials []*mountingSolver) (*mountingSolver, error) {
 	if len(trials) == 1 {
 		return trials[0], nil
 	}
@@ -129,7 +129,7 @@ func choose(trials []*trial) (*trial, error) {
 }
 
 // target returns the best place of the screen among the spaces watched.
-func (b *bench) target() (*gaze.Target, error) {
+func (b *problem) target() (*gaze.Target, error) {
 	t, err := gaze.Place(b.request)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
@@ -140,7 +140,7 @@ func (b *bench) target() (*gaze.Target, error) {
 // place finds the target among the spaces watched, and watches more for as long as
 // it comes too near to one that is not. What is best among some limits and keeps
 // them all is best among all. The first target may be known already.
-func (b *bench) place(known *gaze.Target) (gaze.Target, error) {
+func (b *problem) place(known *gaze.Target) (gaze.Target, error) {
 	for {
 		if known == nil {
 			var err error
@@ -155,9 +155,9 @@ func (b *bench) place(known *gaze.Target) (gaze.Target, error) {
 	}
 }
 
-// placeNear is place for a bench that has changed a little since the target had an
+// placeNear is place for a problem that has changed a little since the target had an
 // aim.
-func (b *bench) placeNear(aim gaze.Aim) (gaze.Target, error) {
+func (b *problem) placeNear(aim gaze.Aim) (gaze.Target, error) {
 	t, err := gaze.PlaceNear(b.request, aim)
 	if err != nil {
 		return t, fmt.Errorf("%w: %w", ErrJob, err)
@@ -169,7 +169,7 @@ func (b *bench) placeNear(aim gaze.Aim) (gaze.Target, error) {
 }
 
 // unwatch leaves all spaces out of the search for the screen's place.
-func (b *bench) unwatch() {
+func (b *problem) unwatch() {
 	for i := range b.keeps {
 		b.keeps[i].watched = false
 	}
@@ -179,9 +179,9 @@ func (b *bench) unwatch() {
 // soonMM is how near to a limit a space is watched along with one that breaks it.
 const soonMM = 50
 
-// watch takes the spaces into the search that the casing at pose comes too near to,
+// watch takes the spaces into the search that the housing at pose comes too near to,
 // with those that it nearly does, and reports whether there was one.
-func (b *bench) watch(pose frame.Pose) bool {
+func (b *problem) watch(pose frame.Pose) bool {
 	broken := false
 	var soon []int
 	for i := range b.keeps {
@@ -189,7 +189,7 @@ func (b *bench) watch(pose frame.Pose) bool {
 		if p.watched {
 			continue
 		}
-		room := b.casingGap(pose, p) - p.keep.GapMM
+		room := b.housingGap(pose, p) - p.keep.RequiredMM
 		broken = broken || room < 0
 		if room < soonMM {
 			soon = append(soon, i)
@@ -209,7 +209,7 @@ func (b *bench) watch(pose frame.Pose) bool {
 // counting far more. Rounding goes by the score rather than by the margin alone,
 // because the margin would trade a face that is square to the eyes for a fraction of
 // a mm.
-func (b *bench) value(screen frame.Pose) float64 {
+func (b *problem) value(screen frame.Pose) float64 {
 	score, broken := b.scorer.Score(screen)
 	return score - brokenWeight*broken
 }

@@ -105,7 +105,7 @@ func TestHeadMayMoveByTheMargin(t *testing.T) {
 			t.Fatalf("moved by the margin along %v: %v by %g mm", dir, c, -mm)
 		}
 	}
-	st := f.Stance.Moved(r3.Scale(-(f.MarginMM + 1), f.Rooms[f.Least].Inward))
+	st := f.Stance.Moved(r3.Scale(-(f.MarginMM + 1), f.Margins[f.Least].Inward))
 	if mm, _ := judge.Margin(f.Held, &st); mm >= 0 {
 		t.Errorf("moved one mm beyond the margin in the worst direction it still tracks, by %g mm", mm)
 	}
@@ -119,7 +119,7 @@ func shortPost() *fit.Job {
 	post.Slide = slide(340, 420)
 	job.Mount.Kit.Parts[1] = post
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
-	elbow.Rise = mount.Range{}
+	elbow.Elevation = mount.Range{}
 	job.Mount.Kit.Parts[2] = elbow
 	return job
 }
@@ -130,8 +130,8 @@ func TestOutOfReachSaysWhatHoldsItBack(t *testing.T) {
 	if r.Set.Reached {
 		t.Fatal("a post that is too short reached the target")
 	}
-	if len(r.Set.Held) == 0 || r.Set.Held[0].Joint.Name != "post.height" || !r.Set.Held[0].High {
-		t.Fatalf("held by %+v, want the upper limit of post.height", r.Set.Held)
+	if len(r.Set.BindingLimits) == 0 || r.Set.BindingLimits[0].Joint.Name != "post.height" || !r.Set.BindingLimits[0].High {
+		t.Fatalf("held by %+v, want the upper limit of post.height", r.Set.BindingLimits)
 	}
 	// a post longer by what is said to be missing reaches, one a little shorter does not
 	for _, c := range []struct {
@@ -140,10 +140,10 @@ func TestOutOfReachSaysWhatHoldsItBack(t *testing.T) {
 	}{{1, true}, {-2, false}} {
 		longer := shortPost()
 		post := longer.Mount.Kit.Parts[1].(mount.Tube)
-		post.Slide.High += r.Set.Held[0].NeedMM + c.extra
+		post.Slide.High += r.Set.BindingLimits[0].NeedMM + c.extra
 		longer.Mount.Kit.Parts[1] = post
 		if got := solve(t, longer).Set.Reached; got != c.reaches {
-			t.Errorf("post longer by the missing %.1f mm %+.0f mm: reached %v", r.Set.Held[0].NeedMM, c.extra, got)
+			t.Errorf("post longer by the missing %.1f mm %+.0f mm: reached %v", r.Set.BindingLimits[0].NeedMM, c.extra, got)
 		}
 	}
 }
@@ -161,10 +161,10 @@ func TestKeepClearIsRespected(t *testing.T) {
 		t.Fatal(err)
 	}
 	job := adult()
-	job.Keep = []fit.Keep{{Name: "joystick", Shape: ball, GapMM: 15}}
+	job.KeepClear = []fit.KeepClear{{Name: "joystick", Shape: ball, RequiredMM: 15}}
 	r := solve(t, job)
-	if !r.Works || len(r.Gaps) != 1 || r.Gaps[0].MM < 15 {
-		t.Errorf("with a space to keep clear where the arm was: works %v (%v), gaps %+v", r.Works, r.Why, r.Gaps)
+	if !r.Works || len(r.Clearances) != 1 || r.Clearances[0].MM < 15 {
+		t.Errorf("with a space to keep clear where the arm was: works %v (%v), gaps %+v", r.Works, r.Why, r.Clearances)
 	}
 }
 
@@ -196,7 +196,7 @@ func TestLongPostIsRaised(t *testing.T) {
 	post.TotalMM, post.Slide = 1300, slide(400, 1100)
 	job.Mount.Kit.Parts[1] = post
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
-	elbow.Rise = turn(-20, 20, 1)
+	elbow.Elevation = turn(-20, 20, 1)
 	job.Mount.Kit.Parts[2] = elbow
 	if r := solve(t, job); !r.Works {
 		t.Errorf("works %v: %v", r.Works, r.Why)
@@ -262,19 +262,19 @@ func TestNumbersThatCannotBeMeant(t *testing.T) {
 		name   string
 		change func(*fit.Job)
 	}{
-		{"safety", func(j *fit.Job) { j.Demand.Safety = 0.5 }},
-		{"bump", func(j *fit.Job) { j.Demand.Bump = nan }},
-		{"the gap to \"knee\"", func(j *fit.Job) { j.Keep[0].GapMM = nan }},
-		{"the gap to \"knee\"", func(j *fit.Job) { j.Keep[0].GapMM = -1 }},
-		{"\"knee\"", func(j *fit.Job) { j.Keep[0].Shape = space.Shape{} }},
-		{"\"knee\"", func(j *fit.Job) { j.Keep[0].Shape.RoundMM = inf }},
-		{"\"knee\"", func(j *fit.Job) { j.Keep[0].With = 7 }},
-		{"margin", func(j *fit.Job) { j.Wish.MarginMM = nan }},
-		{"margin", func(j *fit.Job) { j.Wish.MarginMM = -1 }},
-		{"from the eyes", func(j *fit.Job) { j.Wish.FaceMM = inf }},
-		{"cost of the screen's roll", func(j *fit.Job) { j.Wish.Rates.RollPerDegree = nan }},
-		{"range wished for of the screen's distance", func(j *fit.Job) { j.Wish.Ranges.Low.DistanceMM = 1501 }},
-		{"range wished for of the screen's roll", func(j *fit.Job) { j.Wish.Ranges.High.Roll = frame.Angle(nan) }},
+		{"safety_factor", func(j *fit.Job) { j.Demand.SafetyFactor = 0.5 }},
+		{"shock_factor", func(j *fit.Job) { j.Demand.ShockFactor = nan }},
+		{"the gap to \"knee\"", func(j *fit.Job) { j.KeepClear[0].RequiredMM = nan }},
+		{"the gap to \"knee\"", func(j *fit.Job) { j.KeepClear[0].RequiredMM = -1 }},
+		{"\"knee\"", func(j *fit.Job) { j.KeepClear[0].Shape = space.Shape{} }},
+		{"\"knee\"", func(j *fit.Job) { j.KeepClear[0].Shape.RoundMM = inf }},
+		{"\"knee\"", func(j *fit.Job) { j.KeepClear[0].With = 7 }},
+		{"margin", func(j *fit.Job) { j.Preferences.MarginMM = nan }},
+		{"margin", func(j *fit.Job) { j.Preferences.MarginMM = -1 }},
+		{"from the eyes", func(j *fit.Job) { j.Preferences.FaceMM = inf }},
+		{"cost of the screen's roll", func(j *fit.Job) { j.Preferences.Rates.RollPerDegree = nan }},
+		{"range wished for of the screen's distance", func(j *fit.Job) { j.Preferences.Ranges.Low.DistanceMM = 1501 }},
+		{"range wished for of the screen's roll", func(j *fit.Job) { j.Preferences.Ranges.High.Roll = frame.Angle(nan) }},
 		{"width of the chair", func(j *fit.Job) { j.Passage.WidthMM = nan }},
 		{"reach behind", func(j *fit.Job) { j.Passage.BehindMM = inf }},
 		{"reach ahead", func(j *fit.Job) { j.Passage.AheadMM = -inf }},
@@ -305,14 +305,14 @@ func ExampleSolve() {
 	for i, j := range r.Set.Chain.Moving() {
 		fmt.Println(j.Name, j.Format(r.Set.Settings[i]))
 	}
-	fmt.Printf("the head may move by %.0f mm: %s\n", r.MarginMM(), r.Postures[r.Tightest].Tightest())
+	fmt.Printf("the head may move by %.0f mm: %s\n", r.MarginMM(), r.Postures[r.LimitingPosture].Limiting())
 	// Output:
 	// clamp.index 0°
 	// post.height 510 mm
 	// post.swing -18°
 	// elbow.pan -32°
-	// elbow.rise 0°
-	// arm.reach 180 mm
+	// elbow.elevation 0°
+	// arm.extension 180 mm
 	// joint.pan -40°
 	// joint.tilt 15°
 	// joint.roll 0°

@@ -42,7 +42,7 @@ func (s Spread) draw(rng *rand.Rand) float64 {
 	return s.Size * rng.NormFloat64()
 }
 
-// Spreads are the errors of everything that is measured or set. All are taken to
+// Uncertainty are the errors of everything that is measured or set. All are taken to
 // be independent.
 //
 // An error of a measure means that the person differs from what was written
@@ -58,7 +58,7 @@ func (s Spread) draw(rng *rand.Rand) float64 {
 // eyes and the clamp, against the seat, and both alike: with a mount on the seat it
 // costs nothing in the measured posture, but for the axes of the usual movement,
 // and shows in the others.
-type Spreads struct {
+type Uncertainty struct {
 	EyesForward, EyesLeft, EyesUp                 Spread   // mm, chair axes
 	HeadRotation, HeadFlexion, HeadLateralFlexion Spread   // radians
 	SeatTilt, BackAngle                           Spread   // radians
@@ -69,7 +69,7 @@ type Spreads struct {
 	Settings                                      []Spread // in the order of [mount.Chain.Moving]; empty means none
 }
 
-// DefaultSpreads returns spreads for a result's measures and settings.
+// DefaultUncertainty returns spreads for a result's measures and settings.
 //
 // They are assumptions without a published source, to be replaced by what a
 // team finds when it measures twice: a tape to a person who sits, 5 mm (standard
@@ -78,10 +78,10 @@ type Spreads struct {
 // a slide along the back support, 5 mm; the neck, which nobody sees, 10 mm; a tape
 // to the clamp, 3 mm. A setting is anywhere within half a readable step of its value;
 // a stop holds exactly.
-func DefaultSpreads(r *Result) Spreads {
+func DefaultUncertainty(r *Result) Uncertainty {
 	tape, angle := Spread{Size: 5}, Spread{Size: frame.Degree.Radians()}
 	head, neck, clamp := Spread{Size: 2 * frame.Degree.Radians()}, Spread{Size: 10}, Spread{Size: 3}
-	s := Spreads{
+	s := Uncertainty{
 		EyesForward: tape, EyesLeft: tape, EyesUp: tape,
 		HeadRotation: head, HeadFlexion: head, HeadLateralFlexion: head,
 		SeatTilt: angle, BackAngle: angle, Slump: tape,
@@ -117,7 +117,7 @@ type named struct {
 
 // measures returns the spreads of the measures in the order of the slots of
 // sampling.go.
-func (s *Spreads) measures() [measureSlots]named {
+func (s *Uncertainty) measures() [measureSlots]named {
 	return [measureSlots]named{
 		{"eyes forward", false, s.EyesForward},
 		{"eyes left", false, s.EyesLeft},
@@ -138,7 +138,7 @@ func (s *Spreads) measures() [measureSlots]named {
 }
 
 // settings returns the spreads of the settings of the joints that move.
-func (s *Spreads) settings(moving []mount.Joint) ([]named, error) {
+func (s *Uncertainty) settings(moving []mount.Joint) ([]named, error) {
 	if len(s.Settings) != 0 && len(s.Settings) != len(moving) {
 		return nil, fmt.Errorf("fit: spreads of %d settings, but the mount has %d; give one for each or none", len(s.Settings), len(moving))
 	}

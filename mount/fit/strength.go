@@ -13,7 +13,7 @@ import (
 
 // strength is a mount as it is set whose failures are to be mended.
 type strength struct {
-	*bench
+	*problem
 	sagging  *sagging // of the mount, with the device on it
 	load     *Load    // as it is
 	set      mount.Settings
@@ -32,7 +32,7 @@ func (s *strength) used(f failure, chain mount.Chain) float64 {
 
 // usedIn is used with other settings instead.
 func (s *strength) usedIn(f failure, sagging *sagging, set mount.Settings) float64 {
-	l, err := s.bench.load(sagging, set)
+	l, err := s.problem.load(sagging, set)
 	if err != nil {
 		return math.Inf(1)
 	}
@@ -110,10 +110,10 @@ func (s *strength) lighter(f failure) (string, bool) {
 const ownPart = 1e-9
 
 // withDevice returns the chain with a device of another mass, its centre in the
-// middle of the casing. What else sits on the plate stays where it is.
+// middle of the housing. What else sits on the plate stays where it is.
 func (s *strength) withDevice(kg float64) mount.Chain {
 	chain, screen := s.sagging.chain, len(s.sagging.chain.Joints)
-	middle, _ := s.job.Device.Screen.Casing()
+	middle, _ := s.job.Device.Screen.Housing()
 	all, sum := 0.0, r3.Vec{} // mass, and mass times place
 	var plate, device mount.Mass
 	chain.Masses = nil
@@ -181,7 +181,7 @@ func (s *strength) slide(j mount.Joint, from, to float64) string {
 	}
 	words := fmt.Sprintf("%s %s %s, %.0f mm %s than it is set", j.Name, most, j.Format(to), math.Abs(to-from), more)
 	if own, ok := s.limited(j, from, to); ok {
-		if r, _, err := solve(own, s.bench); err == nil && r.Works {
+		if r, _, err := solve(own, s.problem); err == nil && r.Works {
 			return fmt.Sprintf("%s: set anew, all works so, with a margin of %.0f mm", words, r.MarginMM())
 		}
 	}
@@ -297,6 +297,6 @@ func leastSize(from, to float64, mends func(float64) bool) (float64, bool) {
 func (s *strength) firmer(f failure) string {
 	j := s.load.Joints[f.at]
 	unit := unitOf(s.sagging.chain.Joints[j.Joint])
-	need := math.Ceil(j.Acts*s.job.Demand.bump()*10-1e-9) / 10
-	return fmt.Sprintf("%s made to hold %.1f %s, not %.1f %s", j.Name, need, unit, j.Holds, unit)
+	need := math.Ceil(j.Load*s.job.Demand.shock()*10-1e-9) / 10
+	return fmt.Sprintf("%s made to hold %.1f %s, not %.1f %s", j.Name, need, unit, j.SlipLoad, unit)
 }

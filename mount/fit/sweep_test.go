@@ -24,13 +24,13 @@ func sweepJob() (*fit.Job, *fit.Result) {
 	job.Postures = append(job.Postures, asleep, back)
 	r := &fit.Result{}
 	for _, p := range job.Postures {
-		r.Postures = append(r.Postures, fit.Fare{Posture: p, Stance: job.Scene.Stance(p)})
+		r.Postures = append(r.Postures, fit.PostureResult{Posture: p, Stance: job.Scene.InCarrier(p)})
 	}
 	target, err := gaze.Place(gaze.Request{
-		Judge:   gaze.NewJudge(job.Device, job.Scene.Person),
-		Stances: []gaze.Stance{r.Postures[0].Stance},
-		Prefer:  gaze.Preferred(&r.Postures[0].Stance, job.Device.Tracker),
-		Rates:   gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
+		Judge:    gaze.NewJudge(job.Device, job.Scene.Person),
+		Postures: []gaze.PostureInCarrier{r.Postures[0].Stance},
+		Prefer:   gaze.Preferred(&r.Postures[0].Stance, job.Device.Tracker),
+		Rates:    gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
 	})
 	if err != nil {
 		panic(err) // the sample job can be worked on

@@ -67,9 +67,9 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 		out[i] = Tolerance{Joint: j, Set: s.set[i], MarginMM: r.MarginMM()}
 	}
 	if !r.Works {
-		f := &r.Postures[r.Tightest]
+		f := &r.Postures[r.LimitingPosture]
 		for i := range out {
-			out[i].fail(Bound{Condition: f.Tightest(), Posture: r.Tightest}, r.Why[0])
+			out[i].fail(Bound{Condition: f.Limiting(), Posture: r.LimitingPosture}, r.Why[0])
 		}
 		return out, nil
 	}
@@ -96,7 +96,7 @@ func (t *Tolerance) fail(b Bound, why string) {
 }
 
 // find fills in both ends of the setting with the given place.
-func (t *Tolerance) find(b *bench, s *setMount, setting int) error {
+func (t *Tolerance) find(b *problem, s *setMount, setting int) error {
 	w, err := b.wander(s, setting)
 	if err != nil {
 		return err

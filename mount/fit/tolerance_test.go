@@ -102,8 +102,8 @@ func TestToleranceEnds(t *testing.T) {
 		{"tracking", adult, fit.EndTracking, "does not track"},
 		{"two postures", tilted, fit.EndTracking, "does not track"},
 		{"a range wished for", adult, fit.EndAim, "outside the range wished for"},
-		{"a margin wished for", func() *fit.Job { return wishing(adult(), fit.Wish{MarginMM: 30}) }, fit.EndMargin, "where 30.0 mm is wanted"},
-		{"the face", func() *fit.Job { return wishing(adult(), fit.Wish{FaceMM: 540}) }, fit.EndFace, "nearer to the eyes"},
+		{"a margin wished for", func() *fit.Job { return wishing(adult(), fit.Preferences{MarginMM: 30}) }, fit.EndMargin, "where 30.0 mm is wanted"},
+		{"the face", func() *fit.Job { return wishing(adult(), fit.Preferences{FaceMM: 540}) }, fit.EndFace, "nearer to the eyes"},
 		{"spaces", kneeInTheWay, fit.EndGap, "where 30 mm is to be kept"},
 		{"the floor", func() *fit.Job { return hanging(adult(), 1080) }, fit.EndFloor, "below the floor"},
 		{"a joint", func() *fit.Job { return hardlyHeld(adult()) }, fit.EndJoint, "slips"},
@@ -123,9 +123,9 @@ func TestToleranceEnds(t *testing.T) {
 }
 
 // wishing returns a job with other wishes of distance and margin, 0 being as they are.
-func wishing(job *fit.Job, w fit.Wish) *fit.Job {
-	job.Wish.MarginMM = max(job.Wish.MarginMM, w.MarginMM)
-	job.Wish.FaceMM = max(job.Wish.FaceMM, w.FaceMM)
+func wishing(job *fit.Job, w fit.Preferences) *fit.Job {
+	job.Preferences.MarginMM = max(job.Preferences.MarginMM, w.MarginMM)
+	job.Preferences.FaceMM = max(job.Preferences.FaceMM, w.FaceMM)
 	return job
 }
 
@@ -140,15 +140,15 @@ func hanging(job *fit.Job, totalMM float64) *fit.Job {
 // hardlyHeld returns a job with an elbow that holds hardly more than acts on it.
 func hardlyHeld(job *fit.Job) *fit.Job {
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
-	elbow.Rise.Grip.Holds = 1000
+	elbow.Elevation.Grip.SlipLoad = 1000
 	job.Mount.Kit.Parts[2] = elbow
 	r, err := fit.Solve(job)
 	if err != nil {
 		panic(err)
 	}
 	for _, j := range r.Load.Joints {
-		if j.Name == "elbow.rise" {
-			elbow.Rise.Grip.Holds = 1.02 * j.Acts
+		if j.Name == "elbow.elevation" {
+			elbow.Elevation.Grip.SlipLoad = 1.02 * j.Load
 		}
 	}
 	job.Mount.Kit.Parts[2] = elbow

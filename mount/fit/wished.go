@@ -15,7 +15,7 @@ type bounded struct {
 }
 
 // bounds returns the variables of an aim with their ranges.
-func (w *Wish) bounds(x *gaze.Aim) [6]bounded {
+func (w *Preferences) bounds(x *gaze.Aim) [6]bounded {
 	low, high := &w.Ranges.Low, &w.Ranges.High
 	angle := func(name string, v, low, high frame.Angle) bounded {
 		return bounded{name, true, v.Radians(), low.Radians(), high.Radians()}
@@ -63,7 +63,7 @@ func (b *bounded) why(posture string) string {
 }
 
 // slackRanges returns the ranges as wide as they count as met.
-func (w *Wish) slackRanges() gaze.Ranges {
+func (w *Preferences) slackRanges() gaze.Ranges {
 	wider := func(x gaze.Aim, sign float64) gaze.Aim {
 		turn := frame.Angle(sign) * rangeSlack
 		return gaze.Aim{
@@ -76,10 +76,10 @@ func (w *Wish) slackRanges() gaze.Ranges {
 
 // outOfRange says of a result which variables of the screen's aim in the leading posture
 // are outside of their wished ranges.
-func (b *bench) outOfRange(r *Result) []string {
+func (b *problem) outOfRange(r *Result) []string {
 	f := &r.Postures[b.must[0]]
 	var out []string
-	for _, v := range b.job.Wish.bounds(&f.Aim) {
+	for _, v := range b.job.Preferences.bounds(&f.Aim) {
 		if v.outside() {
 			out = append(out, v.why(f.Posture.Name))
 		}

@@ -54,9 +54,9 @@ func TestRangesAreMetAsReadingsAllow(t *testing.T) {
 		for _, part := range []float64{0.9, 1.1} {
 			for _, low := range []bool{true, false} {
 				job := adult()
-				end, by := &job.Wish.Ranges.High, -part*tt.slack
+				end, by := &job.Preferences.Ranges.High, -part*tt.slack
 				if low {
-					end, by = &job.Wish.Ranges.Low, part*tt.slack
+					end, by = &job.Preferences.Ranges.Low, part*tt.slack
 				}
 				tt.same(end, &r.Postures[0].Aim)
 				tt.move(end, by)

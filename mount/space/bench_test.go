@@ -12,16 +12,16 @@ func BenchmarkBetween(b *testing.B) {
 	tray := must(space.Box(frame.Translate(vec(300, 0, 600)), vec(400, 500, 20)))
 	tube := must(space.Capsule(vec(0, 300, 500), vec(500, 200, 900), 14))
 	leg := must(space.Capsule(vec(100, 100, 480), vec(550, 120, 500), 70))
-	casing := must(space.Box(frame.Translate(vec(600, 0, 900)).Mul(frame.Rotate(0.3, vec(0, 1, 0.2))), vec(30, 300, 200)))
+	housing := must(space.Box(frame.Translate(vec(600, 0, 900)).Mul(frame.Rotate(0.3, vec(0, 1, 0.2))), vec(30, 300, 200)))
 	ball := must(space.Ball(vec(0, 0, 1200), 110))
 	for _, bb := range []struct {
 		name string
 		a, b space.Shape
 	}{
-		{"box-box", casing, tray},
-		{"box-capsule", casing, leg},
+		{"box-box", housing, tray},
+		{"box-capsule", housing, leg},
 		{"capsule-capsule", tube, leg},
-		{"box-ball", casing, ball},
+		{"box-ball", housing, ball},
 		{"overlap", tube, tray},
 	} {
 		b.Run(bb.name, func(b *testing.B) {

@@ -10,9 +10,9 @@ import (
 	"sightpost/mount/space"
 )
 
-// The gap between a screen's casing and a knee.
+// The gap between a screen's housing and a knee.
 func ExampleBetween() {
-	casing, err := space.Box(frame.Translate(r3.Vec{X: 600, Z: 700}), r3.Vec{X: 30, Y: 300, Z: 200})
+	housing, err := space.Box(frame.Translate(r3.Vec{X: 600, Z: 700}), r3.Vec{X: 30, Y: 300, Z: 200})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -20,7 +20,7 @@ func ExampleBetween() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	g := space.Between(casing, thigh)
+	g := space.Between(housing, thigh)
 	fmt.Printf("%.1f mm apart, wider by moving along (%.2f, %.2f, %.2f)\n", g.MM, g.Toward.X, g.Toward.Y, g.Toward.Z)
 	// Output:
 	// 35.9 mm apart, wider by moving along (0.33, 0.00, 0.94)

@@ -14,7 +14,7 @@ import (
 )
 
 // splitMix is the generator SplitMix64 (Steele, Lea and Flood, 2014), by which
-// testdata/reference/scripts/gaps.py draws its shapes.
+// testdata/reference/scripts/clearances.py draws its shapes.
 type splitMix uint64
 
 // next returns a number from 0 to 1.
@@ -56,23 +56,23 @@ func turnOf(q [4]float64) frame.Rotation {
 }
 
 // TestBetweenAgainstFCL compares ten thousand gaps with those of another library, of
-// pairs drawn by the rule that testdata/reference/scripts/gaps.py tells. There it is said
+// pairs drawn by the rule that testdata/reference/scripts/clearances.py tells. There it is said
 // how good these are, and where Qhull has to help.
 func TestBetweenAgainstFCL(t *testing.T) {
-	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "values", "gaps.json"))
+	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "values", "clearances.json"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	var file struct{ Cases []struct{ Gaps []float64 } }
+	var file struct{ Cases []struct{ Clearances []float64 } }
 	if err := json.Unmarshal(raw, &file); err != nil {
 		t.Fatal(err)
 	}
-	if len(file.Cases) != 1 || len(file.Cases[0].Gaps) != 10_000 {
-		t.Fatal("gaps.json does not hold ten thousand gaps")
+	if len(file.Cases) != 1 || len(file.Cases[0].Clearances) != 10_000 {
+		t.Fatal("clearances.json does not hold ten thousand gaps")
 	}
 	rng := splitMix(1)
 	touching, overlapping := 0, 0
-	for i, want := range file.Cases[0].Gaps {
+	for i, want := range file.Cases[0].Clearances {
 		a, b := rng.shape(i%3 == 2), rng.shape(i%3 > 0)
 		if i%10 == 0 {
 			b.Pose.Rot = a.Pose.Rot

@@ -199,7 +199,7 @@ func TestSweepByThousandths(t *testing.T) {
 	}
 }
 
-// mountAndSurroundings is the casing of a screen on eight pieces of bent tube that
+// mountAndSurroundings is the housing of a screen on eight pieces of bent tube that
 // turn about the upright line through the origin, and ten shapes around.
 func mountAndSurroundings() (moving, fixed []space.Shape) {
 	moving = append(moving, must(space.Box(frame.Translate(vec(420, -260, 400)).Mul(frame.Rotate(0.3, vec(0, 1, 0.2))), vec(30, 300, 200))))

@@ -58,7 +58,7 @@ func TestLinesAndStress(t *testing.T) {
 
 func gives(c mount.Chain, part string) bool {
 	for _, j := range c.Joints {
-		if strings.HasPrefix(j.Name, part+".") && j.Grip.Gives > 0 {
+		if strings.HasPrefix(j.Name, part+".") && j.Grip.Compliance > 0 {
 			return true
 		}
 	}
@@ -94,8 +94,8 @@ func TestHoldsAgainstDrawnTubes(t *testing.T) {
 			case j.Motion == mount.Slide:
 				want = math.Abs(r3.Dot(force, at.Rot.Apply(j.Axis)))
 			}
-			if math.Abs(h.Acts-want) > drawn || h.Holds != j.Grip.Holds {
-				t.Fatalf("%s: %+v, want %v of %v", j.Name, h, want, j.Grip.Holds)
+			if math.Abs(h.Load-want) > drawn || h.SlipLoad != j.Grip.SlipLoad {
+				t.Fatalf("%s: %+v, want %v of %v", j.Name, h, want, j.Grip.SlipLoad)
 			}
 		}
 		for _, p := range l.Parts {
@@ -158,7 +158,7 @@ func TestBall(t *testing.T) {
 	for _, h := range l.Joints {
 		if strings.HasPrefix(c.Joints[h.Joint].Name, "ball.") {
 			ball++
-			if h.Holds != 8 || h.Acts == 0 || math.Abs(h.Used()-h.Acts/8) > rounding {
+			if h.SlipLoad != 8 || h.Load == 0 || math.Abs(h.Utilization()-h.Load/8) > rounding {
 				t.Errorf("the ball: %+v", h)
 			}
 		}
@@ -169,11 +169,11 @@ func TestBall(t *testing.T) {
 	stiff := c
 	stiff.Joints = append([]mount.Joint{}, c.Joints...)
 	for i := range stiff.Joints {
-		stiff.Joints[i].Grip.Gives = 0
+		stiff.Joints[i].Grip.Compliance = 0
 	}
 	more := r3.Norm(r3.Sub(l.Screen.Turn, loadOf(t, stiff, s, down).Screen.Turn))
-	if want := 0.05 * deg * l.Joints[len(l.Joints)-1].Acts; !near(more, want, rounding) {
-		t.Errorf("the ball gives %v rad, want 0.05° for each of %v N m", more, l.Joints[len(l.Joints)-1].Acts)
+	if want := 0.05 * deg * l.Joints[len(l.Joints)-1].Load; !near(more, want, rounding) {
+		t.Errorf("the ball gives %v rad, want 0.05° for each of %v N m", more, l.Joints[len(l.Joints)-1].Load)
 	}
 }
 

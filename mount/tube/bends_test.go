@@ -17,7 +17,7 @@ import (
 func TestBendsAgainstSolids(t *testing.T) {
 	const (
 		softPart  = 0.02 // what the comment on Flexibility says
-		sharpHigh = 1.04 // what the comment on Sharpness says
+		sharpHigh = 1.04 // what the comment on StressIntensification says
 		shortHigh = 1.09 // of a bend too short to go fully oval
 		sharpLow  = 0.98
 		thinLow   = 0.86 // of a thin wall in a narrow bend
@@ -50,7 +50,7 @@ func TestBendsAgainstSolids(t *testing.T) {
 			if r.Wall*r.Radius/(mean*mean) < 0.9 {
 				low = thinLow
 			}
-			sharp := tube.Sharpness(s, r.Radius)
+			sharp := tube.StressIntensification(s, r.Radius)
 			high := sharpHigh
 			if r.Angle < 30 {
 				high = shortHigh

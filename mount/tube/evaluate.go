@@ -30,7 +30,7 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 	}
 	for i := range m.chain.Joints {
 		if j := &m.chain.Joints[i]; j.Motion != mount.Fixed && !m.part[i] {
-			dst.Joints = append(dst.Joints, Hold{Joint: i, Acts: m.acts(i), Holds: j.Grip.Holds})
+			dst.Joints = append(dst.Joints, JointLoad{Joint: i, Load: m.acts(i), SlipLoad: j.Grip.SlipLoad})
 		}
 	}
 	for _, r := range m.chain.Rated {

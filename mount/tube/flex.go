@@ -61,7 +61,7 @@ func Flexibility(s mount.Section, bendRadiusMM float64, angle frame.Angle) float
 	return factorsOf(s, bendRadiusMM, angle).soft
 }
 
-// Sharpness returns by how much more bending stresses a bend than it stresses a
+// StressIntensification returns by how much more bending stresses a bend than it stresses a
 // straight tube of the same section: the equivalent stress after von Mises over B/W.
 //
 // In a long bend the oval of [Flexibility] makes, over the stress r/W' of the middle of
@@ -78,7 +78,7 @@ func Flexibility(s mount.Section, bendRadiusMM float64, angle frame.Angle) float
 // leaves out that the inner side of a bend is the shorter, and is 13 % too low for the
 // thin wall and narrow bend of h = 0.65. Out of the plane a bend is stressed from 12 %
 // less to 2 % more than in it.
-func Sharpness(s mount.Section, bendRadiusMM float64) float64 {
+func StressIntensification(s mount.Section, bendRadiusMM float64) float64 {
 	o, ok := ovalOf(s, bendRadiusMM)
 	if !ok {
 		return 1
@@ -119,5 +119,5 @@ func factorsOf(s mount.Section, bendRadiusMM float64, angle frame.Angle) bendFac
 	dl := math.Sqrt(math.Sqrt((1+o.big)/4)/(r*bendRadiusMM)) * length
 	sin, cos := math.Sincos(dl)
 	share := 1 - (1-math.Exp(-dl)*(cos-sin))/(2*dl)
-	return bendFactors{soft: 1 + 9/(1+o.big)*share, sharp: Sharpness(s, bendRadiusMM)}
+	return bendFactors{soft: 1 + 9/(1+o.big)*share, sharp: StressIntensification(s, bendRadiusMM)}
 }

@@ -80,7 +80,7 @@ func TestTwiceTheDevice(t *testing.T) {
 			t.Fatalf("the second device adds %v, the first %v", second, first)
 		}
 		for i := range once.Joints {
-			if a, b := once.Joints[i].Acts, (none.Joints[i].Acts+twice.Joints[i].Acts)/2; a > b*(1+rounding)+1e-12 {
+			if a, b := once.Joints[i].Load, (none.Joints[i].Load+twice.Joints[i].Load)/2; a > b*(1+rounding)+1e-12 {
 				t.Fatalf("joint %d: %v N m is more than the mean of less and more, %v", i, a, b)
 			}
 		}
@@ -148,7 +148,7 @@ func sameNumbers(t *testing.T, got, want tube.Load) {
 		}
 	}
 	for i, w := range want.Joints {
-		if g := got.Joints[i]; g.Joint != w.Joint || !same(g.Acts, w.Acts) || g.Holds != w.Holds {
+		if g := got.Joints[i]; g.Joint != w.Joint || !same(g.Load, w.Load) || g.SlipLoad != w.SlipLoad {
 			t.Fatalf("joint %d: %+v, want %+v", i, g, w)
 		}
 	}
@@ -276,7 +276,7 @@ func FuzzModel(f *testing.F) {
 			Section: mount.Section{OutsideMM: outside, WallMM: wall, Material: mount.Material{YoungMPa: young, ShearMPa: shear, DensityKGM3: density}},
 			Shape:   mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{StraightMM: 100, Angle: frame.Angle(angle)}}},
 		}
-		kit.Parts[3] = mount.Ball{Name: "ball", Cone: 1, Grip: mount.Grip{Gives: gives}, MassKG: kg}
+		kit.Parts[3] = mount.Ball{Name: "ball", Cone: 1, Grip: mount.JointStiffness{Compliance: gives}, MassKG: kg}
 		c, err := kit.Chain(mount.Mounting{})
 		if err != nil {
 			return
@@ -299,7 +299,7 @@ func FuzzModel(f *testing.F) {
 			numbers = append(numbers, s.MPa, s.AtMM, s.MomentNM)
 		}
 		for _, h := range l.Joints {
-			numbers = append(numbers, h.Acts)
+			numbers = append(numbers, h.Load)
 		}
 		for _, b := range lines {
 			numbers = append(numbers, b.AlongMM, b.MPa, b.MomentNM, r3.Norm(b.AtMM), r3.Norm(b.Sag.ShiftMM))

@@ -25,10 +25,10 @@ func (s Sag) Pose(atMM r3.Vec) frame.Pose {
 
 // Load is what weight does to a mount as it is set.
 type Load struct {
-	Screen Sag      // of the middle of the screen
-	Tubes  []Stress // of every tube, from the carrier outward
-	Joints []Hold   // of every joint that moves, in chain order
-	Parts  []Carry  // of every part that is rated, from the carrier outward
+	Screen Sag         // of the middle of the screen
+	Tubes  []Stress    // of every tube, from the carrier outward
+	Joints []JointLoad // of every joint that moves, in chain order
+	Parts  []Carry     // of every part that is rated, from the carrier outward
 }
 
 // Stress is the greatest stress in one tube.
@@ -40,22 +40,22 @@ type Stress struct {
 	MomentNM float64 // bending and twisting moment together at that place
 }
 
-// Hold is the load on one joint that moves.
-type Hold struct {
+// JointLoad is the load on one joint that moves.
+type JointLoad struct {
 	Joint int // index in the chain's joints
 	// Acts is what would move the joint: the moment about the axis of a turn (N·m),
 	// the force along the axis of a slide (N), without sign; of a ball the whole
 	// moment. Holds is what the joint holds, 0 if it is not known.
-	Acts, Holds float64
+	Load, SlipLoad float64
 }
 
 // Used returns the part of what the joint holds that the load takes up; 0 when it
 // is not known what it holds.
-func (h Hold) Used() float64 {
-	if h.Holds == 0 {
+func (h JointLoad) Utilization() float64 {
+	if h.SlipLoad == 0 {
 		return 0
 	}
-	return h.Acts / h.Holds
+	return h.Load / h.SlipLoad
 }
 
 // Carry is the mass that one part carries beyond itself.

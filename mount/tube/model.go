@@ -186,9 +186,9 @@ func (m *Model) bend() {
 	t := 0
 	for i := range m.chain.Joints {
 		j := &m.chain.Joints[i]
-		if j.Grip.Gives > 0 {
+		if j.Grip.Compliance > 0 {
 			at := m.frames[i].At
-			d.bentAt(at, r3.Scale(j.Grip.Gives/nmm, m.acting(i)))
+			d.bentAt(at, r3.Scale(j.Grip.Compliance/nmm, m.acting(i)))
 		}
 		m.moved[i] = d
 		for ; t < len(m.spans) && m.spans[t].carrier == i; t++ {

@@ -76,7 +76,7 @@ func TestCantilever(t *testing.T) {
 	for _, row := range []struct {
 		name         string
 		youngMPa, mm float64
-	}{{"steel", 200e3, 4.1917}, {"aluminium", 69e3, 12.150}} {
+	}{{"steel", 200e3, 4.1917}, {"aluminum", 69e3, 12.150}} {
 		t.Run(row.name, func(t *testing.T) {
 			const leftOver = 1e-4 // the shear that is left
 			c := cantilever(rod(300, elastic(row.youngMPa, 1e8)), mount.Centreline{EndMM: 1000})
@@ -192,7 +192,7 @@ func TestQuarterCircleCouple(t *testing.T) {
 	}
 }
 
-// An aluminium tube of 25.4 mm and 2 mm wall under 30 N, worked out from the closed
+// An aluminum tube of 25.4 mm and 2 mm wall under 30 N, worked out from the closed
 // forms above without shear and without the oval of a bend: shear adds some thousandths
 // to the straight, the bend gives at most its flexibility more.
 func TestMountSizedTubes(t *testing.T) {
@@ -258,7 +258,7 @@ func TestFlexibility(t *testing.T) {
 		if got := tube.Flexibility(s, 500, 1); !near(got, 1, 1e-3) {
 			t.Errorf("%+v: %v, want 1", s, got)
 		}
-		if got := tube.Sharpness(s, 500); !near(got, 1, 0.05) {
+		if got := tube.StressIntensification(s, 500); !near(got, 1, 0.05) {
 			t.Errorf("%+v: stress %v, want 1", s, got)
 		}
 	}

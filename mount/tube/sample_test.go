@@ -17,10 +17,10 @@ const deg = math.Pi / 180
 // standardGravity is the standard acceleration of free fall, m/s².
 const standardGravity = 9.80665
 
-// alloy6061 is aluminium 6061-T6 as data sheets have it; they are not one isotropic
+// alloy6061 is aluminum 6061-T6 as data sheets have it; they are not one isotropic
 // body: E/(2G) - 1 is 0.325.
 func alloy6061() mount.Material {
-	return mount.Material{Name: "aluminium-6061-T6", YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 276}
+	return mount.Material{Name: "aluminum-6061-T6", YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 276}
 }
 
 // weightless returns m without a weight to speak of, so that a load stands alone.
@@ -82,11 +82,11 @@ func offsetPost() mount.Kit {
 	section := mount.Section{OutsideMM: 25, WallMM: 2, Material: alloy6061()}
 	bend := 60 * frame.Degree
 	swing, pan, rise := turning(-60, 60), turning(-170, 170), turning(-40, 60)
-	swing.Grip = mount.Grip{Holds: 25, Gives: 0.02 * deg}
-	pan.Grip = mount.Grip{Holds: 25, Gives: 0.02 * deg}
-	rise.Grip = mount.Grip{Holds: 20, Gives: 0.03 * deg}
+	swing.Grip = mount.JointStiffness{SlipLoad: 25, Compliance: 0.02 * deg}
+	pan.Grip = mount.JointStiffness{SlipLoad: 25, Compliance: 0.02 * deg}
+	rise.Grip = mount.JointStiffness{SlipLoad: 20, Compliance: 0.03 * deg}
 	tilt := turning(-60, 60)
-	tilt.Grip = mount.Grip{Holds: 6}
+	tilt.Grip = mount.JointStiffness{SlipLoad: 6}
 	return mount.Kit{
 		Name: "offset post, invented", RatedKG: 3,
 		Parts: []mount.Part{
@@ -96,11 +96,11 @@ func offsetPost() mount.Kit {
 				Shape: mount.Centreline{BendRadiusMM: 100, EndMM: 90, Bends: []mount.Bend{
 					{StraightMM: 381, Angle: bend}, {StraightMM: 231, Turn: math.Pi, Angle: bend},
 				}},
-				Slide: mount.Range{Low: 410, High: 720, Step: 1, Preferred: 560, Grip: mount.Grip{Holds: 400}},
+				Slide: mount.Range{Low: 410, High: 720, Step: 1, Preferred: 560, Grip: mount.JointStiffness{SlipLoad: 400}},
 			},
 			mount.Elbow{
-				Name: "elbow", Pan: pan, Rise: rise, MassKG: 0.35, RatedKG: 4,
-				PanToRiseMM: r3.Vec{Z: 30}, RiseToEndMM: r3.Vec{X: 35},
+				Name: "elbow", Pan: pan, Elevation: rise, MassKG: 0.35, RatedKG: 4,
+				PanToElevationMM: r3.Vec{Z: 30}, ElevationToEndMM: r3.Vec{X: 35},
 			},
 			mount.Tube{
 				Name: "arm", Runs: mount.Ahead, Section: section, TotalMM: 400, Turn: turning(-90, 90),
@@ -128,7 +128,7 @@ func railBall() mount.Kit {
 				Shape: mount.Centreline{BendRadiusMM: 70, EndMM: 120, Bends: []mount.Bend{{StraightMM: 100, Turn: 90 * frame.Degree, Angle: 40 * frame.Degree}}},
 				Slide: mount.Range{Low: 250, High: 660, Step: 1, Preferred: 450},
 			},
-			mount.Ball{Name: "ball", Cone: 70 * frame.Degree, StemMM: 45, MassKG: 0.2, Grip: mount.Grip{Holds: 8, Gives: 0.05 * deg}},
+			mount.Ball{Name: "ball", Cone: 70 * frame.Degree, StemMM: 45, MassKG: 0.2, Grip: mount.JointStiffness{SlipLoad: 8, Compliance: 0.05 * deg}},
 			mount.Plate{Name: "plate", OffsetMM: r3.Vec{Z: 8}, MassKG: 1.5},
 		},
 	}

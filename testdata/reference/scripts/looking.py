@@ -1,11 +1,11 @@
 """What is seen on a screen and past it, by projection, hulls and quadrature.
 
 - Sizes on the screen: Brent's method on the angle between two lines of sight.
-- The shadow on the floor: the hull of the casing's corners, projected from the
+- The shadow on the floor: the hull of the housing's corners, projected from the
   eye (Qhull); what is hidden from both eyes is where two hulls overlap (Qhull).
 - The solid angle: cos/r² integrated over the faces that are seen; its share of
   the forward field: row by row in the plane x = 1, where the field is a rectangle
-  and the casing a hull.
+  and the housing a hull.
 """
 
 import itertools
@@ -42,8 +42,8 @@ def sizes(eye, place, accuracy, precision):
     return found
 
 
-def corners(screen, casing, below):
-    half = numpy.asarray(casing) / 2
+def corners(screen, housing, below):
+    half = numpy.asarray(housing) / 2
     for signs in itertools.product((-1, 1), repeat=3):
         local = half * signs + [0, -below, -half[2]]
         yield screen[:3, :3] @ local + screen[:3, 3]
@@ -61,9 +61,9 @@ def overlap(a, b):
     return ConvexHull(HalfspaceIntersection(half, inside.x[:2]).intersections)
 
 
-def solid(eye, screen, casing, below):
-    """The solid angle of a casing: of the faces that are seen."""
-    half = numpy.asarray(casing) / 2
+def solid(eye, screen, housing, below):
+    """The solid angle of a housing: of the faces that are seen."""
+    half = numpy.asarray(housing) / 2
     local = screen[:3, :3].T @ (eye - screen[:3, 3]) - [0, -below, -half[2]]
     total = 0.0
     for axis in range(3):
@@ -127,7 +127,7 @@ def main():
         eye = numpy.array([rng.uniform(0, 200), rng.uniform(-40, 40), rng.uniform(1050, 1300)])
         eyes = [eye + [0, 30, 0], eye - [0, 30, 0]]
         screen = screen_pose(rng, eye)
-        points = list(corners(screen, device["casing"], device["casing_below"]))
+        points = list(corners(screen, device["housing"], device["housing_below"]))
         shadows = [floor(e, points) for e in eyes] if max(p[2] for p in points) < eye[2] - 150 else None
         if not shadows:
             continue
@@ -139,12 +139,12 @@ def main():
             "accuracy": accuracy, "precision": precision, "place": place.tolist(),
             "sizes": sizes(screen[:3, :3].T @ (eye - screen[:3, 3]), place, accuracy, precision),
             "shadows": [hidden(s, eye[0]) for s in (*shadows, overlap(*shadows))],
-            "solid": solid(eye, screen, device["casing"], device["casing_below"]),
+            "solid": solid(eye, screen, device["housing"], device["housing_below"]),
             "share": in_field(seen) / whole_field(),
         })
     values.write(
         "Sizes (mm) at a place on a screen: a degree, the tracker's offset and spread, the smallest target; the floor that "
-        "its casing hides from the left eye, the right and both (mm, mm²); the solid angle that it covers from midway "
+        "its housing hides from the left eye, the right and both (mm, mm²); the solid angle that it covers from midway "
         "between them (sr) and its share of the forward field.",
         [numpy, scipy], {"*": 1e-8, "shadows": 1e-5, "area": 0.1, "solid": 1e-10, "share": 1e-10}, cases)
 

@@ -32,8 +32,8 @@ func (p *Placed) Figures() []Figure {
 		{"top-room", "room for the eyes, from above", p.room(plots.Top)},
 		{"front-view", "from the front", p.scene(plots.Front)},
 		{"front-room", "room for the eyes, from the front", p.room(plots.Front)},
-		p.Axonometry(plots.TurnedTo(p.Result)),
-		{"screen", "screen and targets", p.lit},
+		p.View3D(plots.TurnedTo(p.Result)),
+		{"screen", "screen and targets", p.screenTargets},
 		{"margin-over-distance", "margin over distance", p.margin(fit.OverDistance)},
 		{"margin-over-tilt", "margin over tilt", p.margin(fit.OverTilt)},
 		{"margin-over-posture", "margin over posture", p.marginOverPosture},
@@ -43,7 +43,7 @@ func (p *Placed) Figures() []Figure {
 			Figure{"tolerances", "tolerance of every setting", p.tolerances},
 			Figure{"loads", "loads and sag along the mount", p.loads})
 	}
-	if p.Result.Aside != nil {
+	if p.Result.SwingClear != nil {
 		all = append(all, Figure{"passage", "swing aside and passage", p.passage})
 	}
 	if p.Job.Drives {
@@ -52,9 +52,9 @@ func (p *Placed) Figures() []Figure {
 	return all
 }
 
-// lit returns the figure of the lit area with what can be selected on it.
-func (p *Placed) lit() (plots.Figure, error) {
-	return plots.Lit(p.Result, &p.Job, plots.SceneOptions{Label: p.Label})
+// screenTargets returns the figure of the display area with what can be selected on it.
+func (p *Placed) screenTargets() (plots.Figure, error) {
+	return plots.ScreenTargets(p.Result, &p.Job, plots.SceneOptions{Label: p.Label})
 }
 
 // loads returns the figure of what weight does along the mount.
@@ -73,10 +73,10 @@ func (p *Placed) hiddenFloor() (plots.Figure, error) {
 	return plots.HiddenFloor(p.Result, &p.Job, plots.SceneOptions{Label: p.Label})
 }
 
-// Axonometry returns the figure of everything seen from any direction.
-func (p *Placed) Axonometry(view plots.Turned) Figure {
-	return Figure{"axonometry", "turned", func() (plots.Figure, error) {
-		return plots.Axonometry(p.Result, &p.Job, view, plots.SceneOptions{Label: p.Label})
+// View3D returns the figure of everything seen from any direction.
+func (p *Placed) View3D(view plots.Turned) Figure {
+	return Figure{"view3d", "turned", func() (plots.Figure, error) {
+		return plots.View3D(p.Result, &p.Job, view, plots.SceneOptions{Label: p.Label})
 	}}
 }
 
@@ -87,8 +87,8 @@ func (p *Placed) Small(name string, turned plots.Turned) (Figure, bool) {
 	opt := plots.SceneOptions{Label: p.Label, Compact: true, Size: plots.Size{Width: 76 * vg.Millimeter, Height: 120 * vg.Millimeter}}
 	view, known := map[string]plots.View{"side-view": plots.Side, "top-view": plots.Top, "front-view": plots.Front}[name]
 	switch {
-	case name == "axonometry":
-		return Figure{name, "turned", func() (plots.Figure, error) { return plots.Axonometry(p.Result, &p.Job, turned, opt) }}, true
+	case name == "view3d":
+		return Figure{name, "turned", func() (plots.Figure, error) { return plots.View3D(p.Result, &p.Job, turned, opt) }}, true
 	case known:
 		return Figure{name, view.String(), func() (plots.Figure, error) { return plots.Scene(p.Result, &p.Job, view, opt) }}, true
 	}
@@ -137,7 +137,7 @@ func (p *Placed) marginOverPosture() (plots.Figure, error) {
 	}
 	var all []fit.PostureCurve
 	for _, v := range fit.PostureVariables() {
-		low, high := report.Looked(v, v.Of(p.Job.Postures[lead]))
+		low, high := report.SweepRange(v, v.Of(p.Job.Postures[lead]))
 		c, err := fit.CurvePosture(&p.Job, p.Result, fit.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
 		if err != nil {
 			return plots.Figure{}, err

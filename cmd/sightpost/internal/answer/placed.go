@@ -10,8 +10,8 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Stand says how the mount stands. The zero value leaves everything to be found.
-type Stand struct {
+// AsFound says how the mount stands. The zero value leaves everything to be found.
+type AsFound struct {
 	// Side to clamp the mount on, "left" or "right"; "" will do where the case names
 	// one.
 	Side string
@@ -21,19 +21,19 @@ type Stand struct {
 }
 
 // Given reports whether settings stand already.
-func (s Stand) Given() bool { return len(s.Settings) > 0 }
+func (s AsFound) Given() bool { return len(s.Settings) > 0 }
 
 // Placed is a case and where its screen stands.
 type Placed struct {
 	*Case
 	Kind   report.Kind
-	Stand  Stand
+	Stand  AsFound
 	Result *fit.Result
 }
 
 // Place works a case out. With settings the screen stands where they hold it, without
 // any where it should.
-func (c *Case) Place(s Stand) (*Placed, error) {
+func (c *Case) Place(s AsFound) (*Placed, error) {
 	p := &Placed{Case: c, Stand: s}
 	var err error
 	if s.Given() {
@@ -66,7 +66,7 @@ func (p *Placed) Sheet(rep *report.Report, u report.Units, version string) (*she
 }
 
 // checked returns how the screen fares at the settings of s.
-func checked(s Stand, job *fit.Job) (*fit.Result, error) {
+func checked(s AsFound, job *fit.Job) (*fit.Result, error) {
 	at, err := Mounting(job, s.Side)
 	if err != nil {
 		return nil, err
@@ -83,7 +83,7 @@ func checked(s Stand, job *fit.Job) (*fit.Result, error) {
 }
 
 // solved solves the job, on the side of s if it names one.
-func solved(s Stand, job fit.Job) (*fit.Result, error) {
+func solved(s AsFound, job fit.Job) (*fit.Result, error) {
 	one, err := onSide(s.Side, job)
 	if err != nil {
 		return nil, err

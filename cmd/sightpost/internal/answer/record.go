@@ -33,9 +33,9 @@ func (c *Case) source() (src record.Source, err error) {
 	return src, err
 }
 
-// Revive works a record out again: not for the settings, which stand, but for how the
+// Reevaluate works a record out again: not for the settings, which stand, but for how the
 // screen fares at them.
-func Revive(r *record.Record) (record.Assessment, error) {
+func Reevaluate(r *record.Record) (record.Assessment, error) {
 	name := "case of " + r.Name
 	c, err := Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
 		if r.Kit == "" {
@@ -46,16 +46,16 @@ func Revive(r *record.Record) (record.Assessment, error) {
 	if err != nil {
 		return record.Assessment{}, err
 	}
-	p, err := c.Place(Stood(r))
+	p, err := c.Place(SettingsOf(r))
 	if err != nil {
 		return record.Assessment{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return record.Assessment{Record: r, Job: &c.Job, Result: p.Result}, nil
 }
 
-// Stood returns how the mount stood when a record was filed.
-func Stood(r *record.Record) Stand {
-	s := Stand{Side: r.Side}
+// SettingsOf returns how the mount stood when a record was filed.
+func SettingsOf(r *record.Record) AsFound {
+	s := AsFound{Side: r.Side}
 	for _, set := range r.Settings {
 		s.Settings = append(s.Settings, Entry{set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
 	}

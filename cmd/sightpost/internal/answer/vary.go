@@ -119,7 +119,7 @@ func curves(job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
 		for _, variable := range fit.PostureVariables() {
 			const ends = 2
 			sweep := fit.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
-			sweep.Low, sweep.High = report.Looked(variable, variable.Of(posture))
+			sweep.Low, sweep.High = report.SweepRange(variable, variable.Of(posture))
 			c, err := fit.CurvePosture(job, r, sweep)
 			if err != nil {
 				return nil, err
@@ -131,7 +131,7 @@ func curves(job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
 }
 
 // separate compares one setup with one for each posture, if several must work.
-func separate(job *fit.Job) (*fit.Separate, error) {
+func separate(job *fit.Job) (*fit.SinglePostureSetups, error) {
 	several := 0
 	for _, posture := range job.Postures {
 		if posture.MustWork {

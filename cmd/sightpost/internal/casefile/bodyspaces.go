@@ -82,7 +82,7 @@ func (r *reader) face(b *bodyForm, seat seatPlace) kept {
 	m.tell(r, "body.face", "space of head and face", from)
 	shape := rounded(frame.Identity(),
 		r3.Vec{X: -behind, Y: -breadth / 2, Z: -below}, r3.Vec{X: -eyeMM, Y: breadth / 2, Z: above})
-	return kept{at: at, Keep: fit.Keep{Name: "face", With: fit.WithHead, Shape: shape, GapMM: gap, Assumed: m.open}}
+	return kept{at: at, KeepClear: fit.KeepClear{Name: "face", With: fit.WithHead, Shape: shape, RequiredMM: gap, Assumed: m.open}}
 }
 
 // trunk returns trunk and upper arms as a rounded box against the back support, in
@@ -103,7 +103,7 @@ func (r *reader) trunk(b *bodyForm, seat seatPlace) kept {
 	gap := m.gap(given.Gap, "gap", trunkGapMM)
 	m.tell(r, "body.trunk", "space of the trunk", source("gordon2014"))
 	shape := rounded(seat.chair.Mul(seat.back()), r3.Vec{Y: -breadth / 2}, r3.Vec{X: depth, Y: breadth / 2, Z: height})
-	return kept{at: at, Keep: fit.Keep{Name: "trunk", With: fit.WithTrunk, Shape: shape, GapMM: gap, Assumed: m.open}}
+	return kept{at: at, KeepClear: fit.KeepClear{Name: "trunk", With: fit.WithTrunk, Shape: shape, RequiredMM: gap, Assumed: m.open}}
 }
 
 // thighs returns both thighs with their knees as capsules on the seat.
@@ -126,8 +126,8 @@ func (r *reader) thighs(b *bodyForm, seat seatPlace) []kept {
 		hip := r3.Vec{X: thick / 2, Y: side.y, Z: seat.heightMM + thick/2}
 		knee := r3.Vec{X: max(long-thick/2, thick/2), Y: side.y, Z: hip.Z}
 		shape, _ := space.Capsule(hip, knee, thick/2) // lengths in files are bounded
-		both = append(both, kept{at: at, Keep: fit.Keep{
-			Name: side.name, By: gaze.Seat, Shape: seat.onSeat(shape), GapMM: gap, Assumed: m.open,
+		both = append(both, kept{at: at, KeepClear: fit.KeepClear{
+			Name: side.name, By: gaze.Seat, Shape: seat.onSeat(shape), RequiredMM: gap, Assumed: m.open,
 		}})
 	}
 	return both

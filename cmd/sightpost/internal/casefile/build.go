@@ -24,12 +24,12 @@ func (f *caseForm) build() *Case {
 		RestDistanceMM: f.Tracker.Best.mm(),
 	}
 	c.Job = fit.Job{
-		Scene:  scene,
-		Device: gaze.Device{Screen: f.Screen.build(), Tracker: f.Tracker.build()},
-		Wish:   f.Wish.build(),
-		Demand: fit.Demand{Bump: f.Wish.Bump.number(), Safety: f.Wish.Safety.number()},
-		Drives: f.Chair.Drives.Yes,
-		Grid:   f.Screen.Grid.build(),
+		Scene:       scene,
+		Device:      gaze.Device{Screen: f.Screen.build(), Tracker: f.Tracker.build()},
+		Preferences: f.Preferences.build(),
+		Demand:      fit.Demand{ShockFactor: f.Preferences.ShockFactor.number(), SafetyFactor: f.Preferences.Safety.number()},
+		Drives:      f.Chair.Drives.Yes,
+		Grid:        f.Screen.Grid.build(),
 	}
 	for i := range f.Postures {
 		c.Job.Postures = append(c.Job.Postures, f.Postures[i].build(scene.Measured))
@@ -67,7 +67,7 @@ func (p personForm) build() gaze.Person {
 	person := gaze.Person{
 		PupilSpacingMM: p.PupilSpacing.mm(),
 		NeckToEyesMM:   r3.Vec{X: p.NeckToEyes.Forward.mm(), Z: p.NeckToEyes.Up.mm()},
-		Reach:          gaze.Reach{Left: p.EyeReach.Left.of(), Right: p.EyeReach.Right.of(), Up: p.EyeReach.Up.of(), Down: p.EyeReach.Down.of()},
+		GazeRange:      gaze.GazeRange{Left: p.GazeRange.Left.of(), Right: p.GazeRange.Right.of(), Up: p.GazeRange.Up.of(), Down: p.GazeRange.Down.of()},
 		MovementMM:     r3.Vec{X: p.Movement.Forward.mm(), Y: p.Movement.Left.mm(), Z: p.Movement.Up.mm()},
 	}
 	switch p.EyesUsed.Word {
@@ -78,8 +78,8 @@ func (p personForm) build() gaze.Person {
 	case "either":
 		person.Eyes = gaze.Either
 	}
-	if g := p.Spectacles; g.worn() {
-		person.Spectacles = &gaze.Spectacles{LensSlant: g.Form.LensSlant.of()}
+	if g := p.Glasses; g.worn() {
+		person.Glasses = &gaze.Glasses{LensSlant: g.Form.LensSlant.of()}
 	}
 	if g := p.RestGaze; g != nil {
 		person.RestGaze = &gaze.GazeDirection{Down: g.Down.of(), Left: g.Left.of()}
@@ -87,7 +87,7 @@ func (p personForm) build() gaze.Person {
 	return person
 }
 
-// worn reports whether there are spectacles.
+// worn reports whether there are glasses.
 func (g *glassesForm) worn() bool { return g != nil && (g.Form != nil || g.Word.Yes) }
 
 func (c chairForm) build() gaze.Chair {
@@ -112,14 +112,14 @@ func (t trackerForm) build() gaze.Tracker {
 
 func (s screenForm) build() gaze.Screen {
 	screen := gaze.Screen{
-		WidthMM: s.Lit.Width.mm(), HeightMM: s.Lit.Height.mm(),
-		CasingMM:      r3.Vec{X: s.Casing.Width.mm(), Y: s.Casing.Height.mm(), Z: s.Casing.Depth.mm()},
-		CasingBelowMM: s.Casing.Below.mm(),
-		MassKG:        s.Mass.kg(),
+		WidthMM: s.Display.Width.mm(), HeightMM: s.Display.Height.mm(),
+		HousingMM:      r3.Vec{X: s.Housing.Width.mm(), Y: s.Housing.Height.mm(), Z: s.Housing.Depth.mm()},
+		HousingBelowMM: s.Housing.Below.mm(),
+		MassKG:         s.Mass.kg(),
 	}
-	screen.Used = screen.Lit()
+	screen.Used = screen.Display()
 	if u := s.Used; u != nil {
-		corner := screen.Lit()
+		corner := screen.Display()
 		screen.Used = gaze.Rect{
 			LeftMM: corner.LeftMM + u.Left.mm(), RightMM: corner.LeftMM + u.Right.mm(),
 			BottomMM: corner.BottomMM + u.Bottom.mm(), TopMM: corner.BottomMM + u.Top.mm(),
@@ -157,13 +157,13 @@ func (p postureForm) build(measured gaze.Sitting) gaze.Posture {
 	return posture
 }
 
-func (w wishForm) build() fit.Wish {
-	wish := fit.Wish{
+func (w preferencesForm) build() fit.Preferences {
+	wish := fit.Preferences{
 		Rates: gaze.Rates{
 			GazePerDegree: w.Rates.Gaze.number(), FacingPerDegree: w.Rates.Facing.number(),
 			RollPerDegree: w.Rates.Roll.number(), DistancePerMM: w.Rates.Distance.number(),
 		},
-		FaceMM: w.LeastFromFace.mm(), MarginMM: w.Margin.mm(),
+		FaceMM: w.FaceClearance.mm(), MarginMM: w.Margin.mm(),
 	}
 	if w.RollFollows.Word == "level" {
 		wish.Upright = gaze.WithRoom
@@ -180,9 +180,9 @@ func (w wishForm) build() fit.Wish {
 	return wish
 }
 
-func (k keepForm) build(scene gaze.Scene) fit.Keep {
+func (k keepForm) build(scene gaze.Scene) fit.KeepClear {
 	by := carrier(k.CarriedBy.Word)
-	keep := fit.Keep{Name: k.Name.Text, By: by, GapMM: k.Gap.mm()}
+	keep := fit.KeepClear{Name: k.Name.Text, By: by, RequiredMM: k.Gap.mm()}
 	// Bounds and signs have been checked, so that both are shapes.
 	if k.Box != nil {
 		pose := frame.Pose{Rot: frame.About(r3.Vec{Z: 1}, angleOr0(k.Box.Turned)), At: k.Box.Middle.vec()}
@@ -263,7 +263,7 @@ func (a *alongForm) vec() r3.Vec {
 	}
 }
 
-// fixedAt is where a plate is screwed to a casing: right and up of the middle of
+// fixedAt is where a plate is screwed to a housing: right and up of the middle of
 // its back, mm.
 type fixedAt struct{ rightMM, upMM float64 }
 
@@ -275,12 +275,12 @@ func (s screenForm) fixedAt() fixedAt {
 }
 
 // onto returns a kit with a screen on its plate, whose mass is then that of both.
-// The screen's mass is taken to be in the middle of its casing, the plate's on the
-// casing's back.
+// The screen's mass is taken to be in the middle of its housing, the plate's on the
+// housing's back.
 func (f fixedAt) onto(kit mount.Kit, s gaze.Screen) mount.Kit {
 	last := len(kit.Parts) - 1
 	plate := kit.Parts[last].(mount.Plate) // the kit has been checked
-	middle, half := s.Casing()
+	middle, half := s.Housing()
 	touch := r3.Add(middle, r3.Vec{X: f.rightMM, Y: f.upMM, Z: -half.Z})
 	plate.FixedAtMM = touch
 	total := plate.MassKG + s.MassKG

@@ -31,7 +31,7 @@ type Case struct {
 	about     string // joint about which the case's own mount goes aside; "" for any
 	mountings []mount.Mounting
 	fixed     fixedAt
-	spreads   spreadsForm
+	spreads   uncertaintyForm
 }
 
 // inPlace is the name of a kit that is written in the case.

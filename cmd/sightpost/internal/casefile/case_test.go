@@ -122,7 +122,7 @@ func TestBuild(t *testing.T) {
 		Person: gaze.Person{
 			PupilSpacingMM: 60, NeckToEyesMM: r3.Vec{X: 80, Z: 75},
 			RestGaze:   &gaze.GazeDirection{Down: 10 * deg},
-			Reach:      gaze.Reach{Left: 30 * deg, Right: 30 * deg, Up: 20 * deg, Down: 30 * deg},
+			GazeRange:  gaze.GazeRange{Left: 30 * deg, Right: 30 * deg, Up: 20 * deg, Down: 30 * deg},
 			MovementMM: r3.Vec{X: 30, Y: 40, Z: 20},
 		},
 		Chair:          gaze.Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
@@ -148,21 +148,21 @@ func TestBuild(t *testing.T) {
 	if diff := cmp.Diff(postures, c.Job.Postures); diff != "" {
 		t.Errorf("postures (-want +got):\n%s", diff)
 	}
-	if c.KitName != "kit.yaml" || !strings.Contains(c.KitNote, "Invented") || c.Job.Wish.MarginMM != 20 {
-		t.Errorf("kit %q, note %q, wish %+v", c.KitName, c.KitNote, c.Job.Wish)
+	if c.KitName != "kit.yaml" || !strings.Contains(c.KitNote, "Invented") || c.Job.Preferences.MarginMM != 20 {
+		t.Errorf("kit %q, note %q, wish %+v", c.KitName, c.KitNote, c.Job.Preferences)
 	}
 }
 
 func TestUsedPart(t *testing.T) {
-	c := starter(t, "  casing:", "  used: {left: 20 mm, right: 240 mm, bottom: 0 mm, top: 10 cm}\n  casing:")
+	c := starter(t, "  housing:", "  used: {left: 20 mm, right: 240 mm, bottom: 0 mm, top: 10 cm}\n  housing:")
 	want := gaze.Rect{LeftMM: -110, RightMM: 110, BottomMM: -82.5, TopMM: 17.5}
 	if c.Job.Device.Screen.Used != want {
 		t.Errorf("used part %+v, want %+v", c.Job.Device.Screen.Used, want)
 	}
 }
 
-// TestPlateCarriesScreen: from the plate, on the casing's back, to the middle of the
-// lit area is the casing's depth toward the viewer and, the casing's middle being 15
+// TestPlateCarriesScreen: from the plate, on the housing's back, to the middle of the
+// display area is the housing's depth toward the viewer and, the housing's middle being 15
 // mm below, 15 mm up; the masses hang where they are.
 func TestPlateCarriesScreen(t *testing.T) {
 	c := starter(t, "  mass: 1.6 kg", "  mass: 1.6 kg\n  fixed_at: {right: 20 mm, up: 5 mm}")
@@ -276,8 +276,8 @@ func TestKeepClearAsMeasured(t *testing.T) {
 	}
 	c := starter(t, "seat_tilt: 0 deg", "seat_tilt: 20 deg", "    carried_by: seat ", "    carried_by: base ")
 	const tolMM = 1e-9 // rounding
-	knee, joystick := c.Job.Keep[0], c.Job.Keep[1]
-	if knee.By != gaze.Base || joystick.By != gaze.Seat || knee.GapMM != 20 || knee.Shape.RoundMM != 80 {
+	knee, joystick := c.Job.KeepClear[0], c.Job.KeepClear[1]
+	if knee.By != gaze.Base || joystick.By != gaze.Seat || knee.RequiredMM != 20 || knee.Shape.RoundMM != 80 {
 		t.Errorf("keep %+v %+v", knee, joystick)
 	}
 	if off := r3.Norm(r3.Sub(knee.Shape.Pose.At, r3.Vec{X: 355, Y: 120, Z: 570})); off > tolMM {
@@ -294,25 +294,25 @@ func TestKeepClearAsMeasured(t *testing.T) {
 // defaults.
 func TestDefaults(t *testing.T) {
 	a, b := dropped("  pupil_spacing: 60 mm             # between the pupils; 63 mm is assumed if left out\n")
-	c := starter(t, a, b, "wish:                              # may be left out\n  margin: 20 mm                    # how far the head should be able to move beyond its usual\n  roll_follows: head               # head or level: what the upper edge of the screen follows\n  safety: 2                        # by how much a tube's yield must exceed its stress\n  bump: 2                          # by how much rough ground multiplies every weight\n", "",
-		"  eye_reach:                       # how far the eyes turn in the head; assumed if left out\n    left: 30 deg\n    right: 30 deg\n    up: 20 deg\n    down: 30 deg\n", "",
+	c := starter(t, a, b, "preferences:                              # may be left out\n  margin: 20 mm                    # how far the head should be able to move beyond its usual\n  roll_follows: head               # head or level: what the upper edge of the screen follows\n  safety_factor: 2                        # by how much a tube's yield must exceed its stress\n  shock_factor: 2                          # by how much rough ground multiplies every weight\n", "",
+		"  gaze_range:                       # how far the eyes turn in the head; assumed if left out\n    left: 30 deg\n    right: 30 deg\n    up: 20 deg\n    down: 30 deg\n", "",
 		"  rest_gaze:                       # where the eyes rest, in the head; assumed if left out\n    down: 10 deg\n    left: 0 deg\n", "")
-	if c.Job.Wish.Rates != gaze.DefaultRates() {
-		t.Errorf("rates %+v, want %+v", c.Job.Wish.Rates, gaze.DefaultRates())
+	if c.Job.Preferences.Rates != gaze.DefaultRates() {
+		t.Errorf("rates %+v, want %+v", c.Job.Preferences.Rates, gaze.DefaultRates())
 	}
-	if diff := cmp.Diff(gaze.DefaultRanges(), c.Job.Wish.Ranges, angles()); diff != "" {
+	if diff := cmp.Diff(gaze.DefaultRanges(), c.Job.Preferences.Ranges, angles()); diff != "" {
 		t.Errorf("ranges (-want +got):\n%s", diff)
 	}
-	if c.Job.Demand != (fit.Demand{Bump: 2, Safety: 2}) {
+	if c.Job.Demand != (fit.Demand{ShockFactor: 2, SafetyFactor: 2}) {
 		t.Errorf("demand %+v", c.Job.Demand)
 	}
 	p := c.Job.Scene.Person
-	if p.PupilSpacingMM != 63 || p.RestGaze != nil || p.Reach.Up != 12.7*frame.Degree {
+	if p.PupilSpacingMM != 63 || p.RestGaze != nil || p.GazeRange.Up != 12.7*frame.Degree {
 		t.Errorf("person %+v", p)
 	}
 	for _, key := range []string{
-		"person.pupil_spacing", "person.eye_reach", "person.rest_gaze", "wish.margin", "wish.least_from_face",
-		"wish.roll_follows", "wish.safety", "wish.bump", "wish.rates", "wish.ranges", "screen.used", "screen.fixed_at",
+		"person.pupil_spacing", "person.gaze_range", "person.rest_gaze", "preferences.margin", "preferences.face_clearance",
+		"preferences.roll_follows", "preferences.safety_factor", "preferences.shock_factor", "preferences.rates", "preferences.ranges", "screen.used", "screen.fixed_at",
 	} {
 		found := false
 		for _, a := range c.Assumptions {

@@ -121,7 +121,7 @@ type thighSizesForm struct {
 
 type glassesForm struct {
 	here
-	Word truth     `doc:"whether spectacles are worn"`
+	Word truth     `doc:"whether glasses are worn"`
 	Form *lensForm `doc:"how the lenses stand"`
 }
 

@@ -46,7 +46,7 @@ func (r *reader) chairSpaces(f *caseForm, seat seatPlace) []kept {
 
 // onChair returns a space that the seat carries.
 func (m *measures) onChair(name string, shape space.Shape, gapMM float64, at spot) kept {
-	return kept{at: at, Keep: fit.Keep{Name: name, By: gaze.Seat, Shape: shape, GapMM: gapMM, Assumed: m.open}}
+	return kept{at: at, KeepClear: fit.KeepClear{Name: name, By: gaze.Seat, Shape: shape, RequiredMM: gapMM, Assumed: m.open}}
 }
 
 // reach returns where a part begins and ends; an end that is assumed lies beyond one

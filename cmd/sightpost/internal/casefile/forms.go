@@ -5,21 +5,21 @@ package casefile
 
 type caseForm struct {
 	here
-	Version  version       `key:"sightpost" doc:"version of the format, 1."`
-	Label    text          `key:"label" doc:"code that the clinic chose for this case. No names: the code is all that tells whose case it is."`
-	Note     *text         `key:"note" doc:"anything worth keeping. Begin with | and indent the lines below it."`
-	Measured measuredForm  `key:"measured" doc:"how the person sat when measured. Other postures are predicted from this one."`
-	Person   personForm    `key:"person" doc:"what belongs to the person rather than to how they sit."`
-	Body     bodyForm      `key:"body" doc:"spaces that the person's body takes up, which screen and tubes keep out of. What is left out is assumed from published dimensions."`
-	Chair    chairForm     `key:"chair" doc:"the chair, everything given as it is with the seat untilted, however it was tilted when the person was measured. For a bed, its two halves are seat and back support."`
-	Tracker  trackerForm   `key:"tracker" doc:"the eye tracker, from its data sheet."`
-	Screen   screenForm    `key:"screen" doc:"the screen and the box around it."`
-	Postures []postureForm `key:"postures" least:"1" doc:"postures in which the screen is wanted. The first that must work leads."`
-	Wish     wishForm      `key:"wish" doc:"what the place of the screen is chosen by."`
-	Keep     []keepForm    `key:"keep_clear" doc:"spaces that screen and tubes must keep out of, where they are with the seat tilted as measured; only what forward counts from stays that of the untilted seat. One named as an assumed space is (face, trunk, left thigh, left armrest, joystick, tray) takes its place."`
-	Mount    mountForm     `key:"mount" doc:"the mount and where it is clamped. Leave kit and clamp out if only the place of the screen is wanted."`
-	Passage  *passageForm  `key:"passage" doc:"what chair and mount must pass through, and how the mount goes aside."`
-	Spreads  spreadsForm   `key:"spreads" doc:"how far the truth may be from what was measured and set. What is left out is assumed."`
+	Version     version         `key:"sightpost" doc:"version of the format, 1."`
+	Label       text            `key:"label" doc:"code that the clinic chose for this case. No names: the code is all that tells whose case it is."`
+	Note        *text           `key:"note" doc:"anything worth keeping. Begin with | and indent the lines below it."`
+	Measured    measuredForm    `key:"measured" doc:"how the person sat when measured. Other postures are predicted from this one."`
+	Person      personForm      `key:"person" doc:"what belongs to the person rather than to how they sit."`
+	Body        bodyForm        `key:"body" doc:"spaces that the person's body takes up, which screen and tubes keep out of. What is left out is assumed from published dimensions."`
+	Chair       chairForm       `key:"chair" doc:"the chair, everything given as it is with the seat untilted, however it was tilted when the person was measured. For a bed, its two halves are seat and back support."`
+	Tracker     trackerForm     `key:"tracker" doc:"the eye tracker, from its data sheet."`
+	Screen      screenForm      `key:"screen" doc:"the screen and the box around it."`
+	Postures    []postureForm   `key:"postures" least:"1" doc:"postures in which the screen is wanted. The first that must work leads."`
+	Preferences preferencesForm `key:"preferences" doc:"what the place of the screen is chosen by."`
+	Keep        []keepForm      `key:"keep_clear" doc:"spaces that screen and tubes must keep out of, where they are with the seat tilted as measured; only what forward counts from stays that of the untilted seat. One named as an assumed space is (face, trunk, left thigh, left armrest, joystick, tray) takes its place."`
+	Mount       mountForm       `key:"mount" doc:"the mount and where it is clamped. Leave kit and clamp out if only the place of the screen is wanted."`
+	Passage     *passageForm    `key:"passage" doc:"what chair and mount must pass through, and how the mount goes aside."`
+	Spreads     uncertaintyForm `key:"uncertainty" doc:"how far the truth may be from what was measured and set. What is left out is assumed."`
 }
 
 // pointForm is a point in chair axes.
@@ -58,8 +58,8 @@ type personForm struct {
 	NeckToEyes   neckForm      `key:"neck_to_eyes" doc:"from the point about which the head nods to the point midway between the eyes, head upright."`
 	EyesUsed     choice        `key:"eyes_used" of:"both left right either" default:"both" source:"choice" doc:"eyes that the tracker needs. With either, one is enough, whichever has more room."`
 	RestGaze     *restGazeForm `key:"rest_gaze" doc:"direction in which the eyes rest, in the head. If left out, a published one is used."`
-	EyeReach     eyeReachForm  `key:"eye_reach" doc:"how far the eyes turn in the head."`
-	Spectacles   *glassesForm  `key:"spectacles" doc:"yes if spectacles are worn, or how their lenses stand. None if left out."`
+	GazeRange    gazeRangeForm `key:"gaze_range" doc:"how far the eyes turn in the head."`
+	Glasses      *glassesForm  `key:"glasses" doc:"yes if glasses are worn, or how their lenses stand. None if left out."`
 	Movement     movementForm  `key:"movement" doc:"how far the head is seen to move about the posture, each way from its middle."`
 }
 
@@ -75,12 +75,12 @@ type restGazeForm struct {
 	Left angle `key:"left" within:"-60 60" doc:"to the person's left of straight ahead."`
 }
 
-type eyeReachForm struct {
+type gazeRangeForm struct {
 	here
-	Left  angle `key:"left" is:"not negative" within:"0 90" default:"30.5 deg" source:"lee" doc:"reach of the eyes to the person's left."`
-	Right angle `key:"right" is:"not negative" within:"0 90" default:"30.5 deg" source:"lee" doc:"reach of the eyes to the person's right."`
-	Up    angle `key:"up" is:"not negative" within:"0 90" default:"12.7 deg" source:"lee" doc:"reach of the eyes upward."`
-	Down  angle `key:"down" is:"not negative" within:"0 90" default:"31.1 deg" source:"lee" doc:"reach of the eyes downward."`
+	Left  angle `key:"left" is:"not negative" within:"0 90" default:"30.5 deg" source:"lee" doc:"gaze range to the person's left."`
+	Right angle `key:"right" is:"not negative" within:"0 90" default:"30.5 deg" source:"lee" doc:"gaze range to the person's right."`
+	Up    angle `key:"up" is:"not negative" within:"0 90" default:"12.7 deg" source:"lee" doc:"gaze range upward."`
+	Down  angle `key:"down" is:"not negative" within:"0 90" default:"31.1 deg" source:"lee" doc:"gaze range downward."`
 }
 
 type movementForm struct {
@@ -97,7 +97,7 @@ type trackerForm struct {
 	Far       length `key:"far" is:"positive" doc:"greatest distance at which the tracker works."`
 	Across    angle  `key:"across" is:"positive" below:"180" doc:"whole angle of the tracker's view from side to side."`
 	UpDown    angle  `key:"up_down" is:"positive" below:"180" doc:"whole angle of the tracker's view from bottom to top."`
-	Below     length `key:"below" doc:"tracker below the middle of the lit area, negative above it."`
+	Below     length `key:"below" doc:"tracker below the middle of the display area, negative above it."`
 	InFront   length `key:"in_front" doc:"tracker in front of the glass, toward the viewer."`
 	AimedUp   angle  `key:"aimed_up" within:"-60 60" doc:"optical axis turned up from square to the glass."`
 	GazeLimit angle  `key:"gaze_limit" is:"positive" below:"90" doc:"greatest angle, at the eye, between the direction to the tracker and the direction of gaze."`
@@ -107,15 +107,15 @@ type trackerForm struct {
 
 type screenForm struct {
 	here
-	Lit    litForm    `key:"lit" doc:"size of the lit area."`
-	Used   *usedForm  `key:"used" doc:"part of the lit area that is looked at. If left out, all of it."`
-	Casing casingForm `key:"casing" doc:"the box round screen and tracker."`
-	Mass   mass       `key:"mass" is:"positive" within:"0 50" hint:"more is heavier than a person; is the unit right?" doc:"screen, tracker and casing together, on the scales."`
-	Grid   *gridForm  `key:"grid" doc:"arrangement of targets that the screen is wanted for, if there is one in particular."`
-	Fixed  *fixedForm `key:"fixed_at" doc:"where the plate is screwed to the casing's back. If left out, in its middle."`
+	Display displayForm `key:"display" doc:"size of the display area."`
+	Used    *usedForm   `key:"used" doc:"part of the display area that is looked at. If left out, all of it."`
+	Housing housingForm `key:"housing" doc:"the box round screen and tracker."`
+	Mass    mass        `key:"mass" is:"positive" within:"0 50" hint:"more is heavier than a person; is the unit right?" doc:"screen, tracker and housing together, on the scales."`
+	Grid    *gridForm   `key:"grid" doc:"arrangement of targets that the screen is wanted for, if there is one in particular."`
+	Fixed   *fixedForm  `key:"fixed_at" doc:"where the plate is screwed to the housing's back. If left out, in its middle."`
 }
 
-type litForm struct {
+type displayForm struct {
 	here
 	Width  length `key:"width" is:"positive" doc:"from side to side."`
 	Height length `key:"height" is:"positive" doc:"from bottom to top."`
@@ -123,24 +123,24 @@ type litForm struct {
 
 type usedForm struct {
 	here
-	Left   length `key:"left" is:"not negative" doc:"left edge of the used part, from the left edge of the lit area as the viewer sees it."`
-	Right  length `key:"right" is:"positive" doc:"right edge of the used part, also from the left edge of the lit area."`
-	Bottom length `key:"bottom" is:"not negative" doc:"lower edge of the used part, from the lower edge of the lit area."`
-	Top    length `key:"top" is:"positive" doc:"upper edge of the used part, also from the lower edge of the lit area."`
+	Left   length `key:"left" is:"not negative" doc:"left edge of the used part, from the left edge of the display area as the viewer sees it."`
+	Right  length `key:"right" is:"positive" doc:"right edge of the used part, also from the left edge of the display area."`
+	Bottom length `key:"bottom" is:"not negative" doc:"lower edge of the used part, from the lower edge of the display area."`
+	Top    length `key:"top" is:"positive" doc:"upper edge of the used part, also from the lower edge of the display area."`
 }
 
-type casingForm struct {
+type housingForm struct {
 	here
 	Width  length `key:"width" is:"positive" doc:"from side to side."`
 	Height length `key:"height" is:"positive" doc:"from bottom to top."`
 	Depth  length `key:"depth" is:"positive" doc:"from the glass to the back."`
-	Below  length `key:"below" doc:"middle of the casing below the middle of the lit area, negative above it."`
+	Below  length `key:"below" doc:"middle of the housing below the middle of the display area, negative above it."`
 }
 
 type fixedForm struct {
 	here
-	Right length `key:"right" doc:"to the viewer's right of the middle of the casing, negative to the left."`
-	Up    length `key:"up" doc:"above the middle of the casing, negative below it."`
+	Right length `key:"right" doc:"to the viewer's right of the middle of the housing, negative to the left."`
+	Up    length `key:"up" doc:"above the middle of the housing, negative below it."`
 }
 
 type postureForm struct {
@@ -154,13 +154,13 @@ type postureForm struct {
 	Eyes      *pointForm `key:"eyes" doc:"point midway between the eyes, if it was measured in this posture too. It wins over the prediction."`
 }
 
-type wishForm struct {
+type preferencesForm struct {
 	here
 	Margin        length     `key:"margin" is:"not negative" default:"0 mm" source:"choice" doc:"margin that counts as good enough. How far the head may still move beyond its usual movement."`
-	LeastFromFace length     `key:"least_from_face" is:"not negative" default:"200 mm" source:"choice" doc:"least distance of the casing from the eyes."`
+	FaceClearance length     `key:"face_clearance" is:"not negative" default:"200 mm" source:"choice" doc:"least distance of the housing from the eyes."`
 	RollFollows   choice     `key:"roll_follows" of:"head level" default:"head" source:"choice" doc:"what the upper edge of the screen follows."`
-	Safety        number     `key:"safety" within:"1 10" default:"2" source:"choice" doc:"by how much the yield of a tube must exceed its stress."`
-	Bump          number     `key:"bump" within:"1 10" default:"2" source:"choice" doc:"by how much rough ground multiplies every weight. 1 for a floor without sills."`
+	Safety        number     `key:"safety_factor" within:"1 10" default:"2" source:"choice" doc:"by how much the yield of a tube must exceed its stress."`
+	ShockFactor   number     `key:"shock_factor" within:"1 10" default:"2" source:"choice" doc:"by how much rough ground multiplies every weight. 1 for a floor without sills."`
 	Rates         ratesForm  `key:"rates" doc:"mm of margin that a step away from the preferred place is worth."`
 	Ranges        rangesForm `key:"ranges" doc:"bounds of the screen's place as the person sees it in the leading posture."`
 }
@@ -177,7 +177,7 @@ type rangesForm struct {
 	here
 	GazeLeft    angles  `key:"gaze_left" within:"-90 90" default:"-60 to 60 deg" source:"choice" doc:"line of sight to the person's left of straight ahead."`
 	GazeDown    angles  `key:"gaze_down" within:"-90 90" default:"-60 to 75 deg" source:"choice" doc:"line of sight below straight ahead."`
-	Distance    lengths `key:"distance" is:"positive" default:"150 to 1500 mm" source:"choice" doc:"from the eyes to the middle of the lit area."`
+	Distance    lengths `key:"distance" is:"positive" default:"150 to 1500 mm" source:"choice" doc:"from the eyes to the middle of the display area."`
 	FacingUp    angles  `key:"facing_up" within:"-80 80" default:"-40 to 40 deg" source:"incidence" doc:"screen turned up, off square to the line of sight."`
 	FacingRight angles  `key:"facing_right" within:"-80 80" default:"-40 to 40 deg" source:"incidence" doc:"screen turned to the viewer's right, off square to the line of sight."`
 	Roll        angles  `key:"roll" default:"-30 to 30 deg" source:"choice" doc:"screen rolled, counter-clockwise as the viewer sees it."`

@@ -38,11 +38,11 @@ func (p *partForm) build() mount.Part {
 
 func (c *clampForm) build() mount.Part {
 	clamp := mount.Clamp{
-		Name: c.Name.Text, AlongStepMM: mmOr0(c.AlongStep), AlongEffort: numberOr0(c.AlongWork),
+		Name: c.Name.Text, PositionStepMM: mmOr0(c.AlongStep), PositionEffort: numberOr0(c.AlongWork),
 		Index: c.Index.build(), OffsetMM: c.Offset.vec(), RatedKG: kgOr0(c.Rated),
 	}
-	if c.AlongHolds != nil {
-		clamp.AlongGrip.Holds = c.AlongHolds.newtons()
+	if c.PositionSlipForce != nil {
+		clamp.PositionStiffness.SlipLoad = c.PositionSlipForce.newtons()
 	}
 	if c.About != nil {
 		switch c.About.Word {
@@ -83,8 +83,8 @@ func (t *tubeCommon) build() mount.Tube {
 
 func (e *elbowForm) build() mount.Part {
 	return mount.Elbow{
-		Name: e.Name.Text, Pan: e.Pan.build(), Rise: e.Rise.build(),
-		PanToRiseMM: e.PanToRise.vec(), RiseToEndMM: e.RiseToEnd.vec(),
+		Name: e.Name.Text, Pan: e.Pan.build(), Elevation: e.Elevation.build(),
+		PanToElevationMM: e.PanToElevation.vec(), ElevationToEndMM: e.ElevationToEnd.vec(),
 		MassKG: kgOr0(e.Mass), RatedKG: kgOr0(e.Rated),
 	}
 }
@@ -134,7 +134,7 @@ func (s *slideForm) build() mount.Range {
 		r.Step, r.Indexed = s.Stops.mm(), true
 	}
 	if s.Holds != nil {
-		r.Grip.Holds = s.Holds.newtons()
+		r.Grip.SlipLoad = s.Holds.newtons()
 	}
 	return s.onto(r)
 }
@@ -151,10 +151,10 @@ func (t *turnForm) build() mount.Range {
 	return t.onto(r)
 }
 
-func (g gripCommon) build() mount.Grip {
-	grip := mount.Grip{Gives: angleOr0(g.Gives).Radians()}
+func (g gripCommon) build() mount.JointStiffness {
+	grip := mount.JointStiffness{Compliance: angleOr0(g.Gives).Radians()}
 	if g.Holds != nil {
-		grip.Holds = g.Holds.newtonMetres()
+		grip.SlipLoad = g.Holds.newtonMetres()
 	}
 	return grip
 }

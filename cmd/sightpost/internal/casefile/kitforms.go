@@ -47,8 +47,8 @@ type settingCommon struct {
 
 // gripCommon is how what turns behaves under load.
 type gripCommon struct {
-	Holds *moment `key:"holds" is:"positive" doc:"moment at which it begins to slip once it is tightened. Leave out if not known."`
-	Gives *angle  `key:"gives" is:"not negative" within:"0 10" doc:"how far it gives for each N m. 0 if left out: stiff."`
+	Holds *moment `key:"slip_torque" is:"positive" doc:"moment at which it begins to slip once it is tightened. Leave out if not known."`
+	Gives *angle  `key:"compliance" is:"not negative" within:"0 10" doc:"how far it gives for each N m. 0 if left out: stiff."`
 }
 
 // partCommon is what all parts have in common.
@@ -63,7 +63,7 @@ type slideForm struct {
 	Step      *length `key:"step" is:"positive" doc:"finest step that can be read."`
 	Stops     *length `key:"stops_every" is:"positive" doc:"distance of the holes or notches, counted from the lowest setting, if it has some."`
 	Preferred length  `key:"preferred" doc:"where it is best left."`
-	Holds     *force  `key:"holds" is:"positive" doc:"force along it at which it begins to slip once it is tightened. Leave out if not known."`
+	Holds     *force  `key:"slip_force" is:"positive" doc:"force along it at which it begins to slip once it is tightened. Leave out if not known."`
 	settingCommon
 }
 
@@ -79,14 +79,14 @@ type turnForm struct {
 }
 
 type clampForm struct {
-	here       `needs:"index index_about;index_about index"`
-	Name       partName    `key:"name" default:"clamp" doc:"name of the part, if there are several of its sort."`
-	AlongStep  *length     `key:"along_step" is:"positive" doc:"finest step that can be read where the clamp sits along its tube. 5 mm if left out."`
-	AlongWork  *number     `key:"along_effort" is:"positive" doc:"how much work moving the clamp along its tube is. 1 if left out."`
-	AlongHolds *force      `key:"along_holds" is:"positive" doc:"force at which the clamp begins to slip along its tube. Leave out if not known."`
-	Index      *turnForm   `key:"index" doc:"positions in which the clamp can be mounted, as turns."`
-	About      *choice     `key:"index_about" of:"up left ahead" doc:"axis of these turns, by the right-hand rule: thumb along the axis, fingers curl the way it turns."`
-	Offset     *offsetForm `key:"offset" doc:"from the middle of the clamp to where the next part sits. 0 if left out."`
+	here              `needs:"index index_about;index_about index"`
+	Name              partName    `key:"name" default:"clamp" doc:"name of the part, if there are several of its sort."`
+	AlongStep         *length     `key:"position_step" is:"positive" doc:"finest step that can be read where the clamp sits along its tube. 5 mm if left out."`
+	AlongWork         *number     `key:"position_effort" is:"positive" doc:"how much work moving the clamp along its tube is. 1 if left out."`
+	PositionSlipForce *force      `key:"position_slip_force" is:"positive" doc:"force at which the clamp begins to slip along its tube. Leave out if not known."`
+	Index             *turnForm   `key:"index" doc:"positions in which the clamp can be mounted, as turns."`
+	About             *choice     `key:"index_about" of:"up left ahead" doc:"axis of these turns, by the right-hand rule: thumb along the axis, fingers curl the way it turns."`
+	Offset            *offsetForm `key:"offset" doc:"from the middle of the clamp to where the next part sits. 0 if left out."`
 	partCommon
 }
 
@@ -108,7 +108,7 @@ type sectionForm struct {
 
 type materialForm struct {
 	here
-	Word choice       `of:"aluminium-6061-T6 aluminium-6082-T6 stainless-1.4301 steel-S235" doc:"a known alloy"`
+	Word choice       `of:"aluminum-6061-T6 aluminum-6082-T6 stainless-1.4301 steel-S235" doc:"a known alloy"`
 	Form *numbersForm `doc:"numbers of another material"`
 }
 
@@ -141,19 +141,19 @@ type armForm struct {
 	here
 	Name partName `key:"name" default:"arm" doc:"name of the part, if there are several of its sort."`
 	tubeCommon
-	Reach *slideForm `key:"reach" doc:"far end of the tube ahead of the middle of what holds it."`
+	Reach *slideForm `key:"extension" doc:"far end of the tube ahead of the middle of what holds it."`
 	Twist *turnForm  `key:"twist" doc:"arm turned about its own axis, top to the right positive."`
 	partCommon
 }
 
 type elbowForm struct {
 	here
-	Name      partName    `key:"name" default:"elbow" doc:"name of the part, if there are several of its sort."`
-	Pan       *turnForm   `key:"pan" doc:"turned about the upright axis, to the left positive."`
-	Rise      *turnForm   `key:"rise" doc:"what it holds lifted, up positive."`
-	PanToRise *offsetForm `key:"pan_to_rise" doc:"from the pan axis to the rise axis. 0 if left out."`
-	RiseToEnd *offsetForm `key:"rise_to_end" doc:"from the rise axis to what the elbow holds. 0 if left out."`
-	Mass      *mass       `key:"mass" is:"not negative" doc:"of the elbow. 0 if left out."`
+	Name           partName    `key:"name" default:"elbow" doc:"name of the part, if there are several of its sort."`
+	Pan            *turnForm   `key:"pan" doc:"turned about the upright axis, to the left positive."`
+	Elevation      *turnForm   `key:"elevation" doc:"what it holds lifted, up positive."`
+	PanToElevation *offsetForm `key:"pan_to_elevation" doc:"from the pan axis to the rise axis. 0 if left out."`
+	ElevationToEnd *offsetForm `key:"elevation_to_end" doc:"from the rise axis to what the elbow holds. 0 if left out."`
+	Mass           *mass       `key:"mass" is:"not negative" doc:"of the elbow. 0 if left out."`
 	partCommon
 }
 
@@ -197,7 +197,7 @@ type plateForm struct {
 	here
 	Name   partName  `key:"name" default:"plate" doc:"name of the part."`
 	Faces  choice    `key:"faces" of:"back ahead left right" doc:"where the screen faces with every setting at zero, seen from the part before the joint. Back is along an arm toward its elbow."`
-	Offset *faceForm `key:"offset" doc:"from the last joint to the middle of the plate, where the back of the casing touches it. 0 if left out."`
+	Offset *faceForm `key:"offset" doc:"from the last joint to the middle of the plate, where the back of the housing touches it. 0 if left out."`
 	Mass   *mass     `key:"mass" is:"not negative" doc:"of the plate alone, without the screen. 0 if left out."`
 	partCommon
 }

@@ -181,7 +181,7 @@ func (p *partForm) turns() []*turnForm {
 	case p.Arm != nil:
 		return present(p.Arm.Twist)
 	case p.Elbow != nil:
-		return present(p.Elbow.Pan, p.Elbow.Rise)
+		return present(p.Elbow.Pan, p.Elbow.Elevation)
 	case p.PlateJoint != nil:
 		return present(p.PlateJoint.Pan, p.PlateJoint.Tilt, p.PlateJoint.Roll)
 	case p.Ball != nil:

@@ -7,10 +7,10 @@ import "sightpost/mount"
 func alloy(word string) mount.Material {
 	m := mount.Material{Name: word}
 	switch word {
-	case "aluminium-6061-T6":
+	case "aluminum-6061-T6":
 		// Data sheets of suppliers: E 68.9 GPa, G 26.0 GPa, 2.70 g/cm³, yield 276 MPa.
 		m.YoungMPa, m.ShearMPa, m.DensityKGM3, m.YieldMPa = 68900, 26000, 2700, 276
-	case "aluminium-6082-T6":
+	case "aluminum-6082-T6":
 		// EN 1999-1-1 and EN 755-2, extruded tube up to 5 mm thick, from memory.
 		m.YoungMPa, m.ShearMPa, m.DensityKGM3, m.YieldMPa = 70000, 27000, 2700, 250
 	case "stainless-1.4301":

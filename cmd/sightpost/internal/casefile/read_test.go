@@ -91,7 +91,7 @@ func TestOffsetKitCarriesWhatItIsRatedFor(t *testing.T) {
 func TestInventedCasesFail(t *testing.T) {
 	for name, want := range map[string]string{
 		"knee-in-the-way":   "mm into left knee",
-		"heavy-on-long-arm": "elbow.rise slips",
+		"heavy-on-long-arm": "elbow.elevation slips",
 	} {
 		t.Run(name, func(t *testing.T) {
 			r, err := fit.Solve(&readCase(t, filepath.Join(shipped, "cases", name+".yaml")).Job)

@@ -65,14 +65,14 @@ func shippedFiles(t *testing.T, folder string, more []byte) map[string][]byte {
 
 // spreadsText gives spreads of both kinds, of measures and of settings.
 const spreadsText = `
-spreads:
+uncertainty:
   eyes: {forward: {normal: 8 mm}, up: {uniform: 1/2 in}}
   head: {rotation: {uniform: 3 deg}}
   seat_tilt: {normal: 0.5 deg}
   pupil_spacing: {normal: 2}
   settings:
     - {name: post.height, length: {normal: 2 mm}}
-    - {name: elbow.rise, angle: {uniform: 0}}
+    - {name: elbow.elevation, angle: {uniform: 0}}
 `
 
 // surroundText gives all that stands about the person, and what the chair must
@@ -109,7 +109,7 @@ func sorts(t *testing.T) map[string]sort {
 	// A case with its kit in place goes through both sets of forms at once.
 	place := strings.Replace(string(caseText), "kit: kit.yaml", "kit:\n    "+strings.ReplaceAll(string(kitText), "\n", "\n    "), 1)
 	cases.files["kit in place"] = []byte(place)
-	cases.files["spreads"] = append(slices.Clone(caseText), spreadsText...)
+	cases.files["uncertainty"] = append(slices.Clone(caseText), spreadsText...)
 	cases.files["surroundings"] = []byte(strings.Replace(string(cases.files["child.yaml"]), "\nchair:\n", surroundText, 1))
 	schema, err = KitSchema()
 	kits := sort{schema: compiled(t, schema, err), files: shippedFiles(t, "kits", kitText)}
@@ -164,7 +164,7 @@ func TestSchemaAcceptsShippedFiles(t *testing.T) {
 func TestSecondStage(t *testing.T) {
 	all := sorts(t)
 	for file, name := range map[string]string{
-		"sense.case.yaml": "cases", "sense-more.case.yaml": "cases", "surround.case.yaml": "cases", "kitfile.case.yaml": "cases", "eyes.case.yaml": "cases", "spreads.case.yaml": "cases", "spreads-kit.case.yaml": "cases",
+		"sense.case.yaml": "cases", "sense-more.case.yaml": "cases", "surround.case.yaml": "cases", "kitfile.case.yaml": "cases", "eyes.case.yaml": "cases", "uncertainty.case.yaml": "cases", "spreads-kit.case.yaml": "cases",
 		"sense.kit.yaml": "kits", "long.kit.yaml": "kits", "bends.kit.yaml": "kits", "tight.kit.yaml": "kits",
 	} {
 		t.Run(file, func(t *testing.T) {
@@ -258,7 +258,7 @@ func TestSchemaAgreesWithReader(t *testing.T) {
 		every = 1
 	}
 	for name, s := range sorts(t) {
-		files := []string{"starter", "kit in place", "spreads", "surroundings", "child.yaml", "bed-rail.yaml", "two-tube-offset.yaml", "bed-rail-ball.yaml"}
+		files := []string{"starter", "kit in place", "uncertainty", "surroundings", "child.yaml", "bed-rail.yaml", "two-tube-offset.yaml", "bed-rail-ball.yaml"}
 		accepted, refused := 0, 0
 		for _, file := range files {
 			text, ok := s.files[file]

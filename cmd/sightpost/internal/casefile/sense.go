@@ -18,17 +18,17 @@ func (r *reader) sense(f *caseForm) {
 	r.eyesSense(&f.Measured.Eyes)
 	r.postureSense(f)
 	r.chairSense(f)
-	r.wishSense(f)
+	r.preferencesSense(f)
 	r.mountSense(&f.Mount)
 	r.passageSense(f)
 	r.spreadSense(f)
 	if f.Screen.Used == nil {
-		r.assumed("screen.used", "part of the lit area that is looked at", "all of it", unsourced)
+		r.assumed("screen.used", "part of the display area that is looked at", "all of it", unsourced)
 	}
 	if f.Screen.Fixed == nil && f.Mount.Kit != nil {
-		r.assumed("screen.fixed_at", "where the plate is screwed to the casing's back", "in its middle", unsourced)
+		r.assumed("screen.fixed_at", "where the plate is screwed to the housing's back", "in its middle", unsourced)
 	}
-	if g := f.Person.Spectacles; g.worn() && g.Form == nil {
+	if g := f.Person.Glasses; g.worn() && g.Form == nil {
 		g.Form = &lensForm{}
 		r.fill(nil, g.Word.At, reflect.ValueOf(g.Form).Elem(), shapeOf(reflect.TypeFor[lensForm]()))
 	}
@@ -66,8 +66,8 @@ func (r *reader) screenSense(s *screenForm) {
 	}
 	r.above(&u.Right, &u.Left, "left")
 	r.above(&u.Top, &u.Bottom, "bottom")
-	r.within(&u.Right, &s.Lit.Width, "the width of the lit area")
-	r.within(&u.Top, &s.Lit.Height, "the height of the lit area")
+	r.within(&u.Right, &s.Display.Width, "the width of the display area")
+	r.within(&u.Top, &s.Display.Height, "the height of the display area")
 }
 
 // wholeNumber reports a count that is not one.
@@ -95,10 +95,10 @@ func (r *reader) personSense(p *personForm) {
 	if v := &p.PupilSpacing; v.valid && (v.mm() < leastPupilMM || v.mm() > mostPupilMM) {
 		r.warn(v.At, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everybody of five years and more; measure again", leastPupilMM, mostPupilMM))
 	}
-	if e := &p.EyeReach; e.Left.valid && e.Right.valid && e.Left.value+e.Right.value == 0 {
+	if e := &p.GazeRange; e.Left.valid && e.Right.valid && e.Left.value+e.Right.value == 0 {
 		r.senseless(e.At, "eyes that turn neither left nor right", "some reach to at least one side")
 	}
-	if e := &p.EyeReach; e.Up.valid && e.Down.valid && e.Up.value+e.Down.value == 0 {
+	if e := &p.GazeRange; e.Up.valid && e.Down.valid && e.Up.value+e.Down.value == 0 {
 		r.senseless(e.At, "eyes that turn neither up nor down", "some reach up or down")
 	}
 }
@@ -188,13 +188,13 @@ func differ(a, measured *angle) bool {
 	return a != nil && a.valid && measured.valid && a.value != measured.value
 }
 
-func (r *reader) wishSense(f *caseForm) {
-	if d := &f.Wish.Ranges.Distance; d.valid && f.Tracker.Far.valid && f.Tracker.Near.valid {
+func (r *reader) preferencesSense(f *caseForm) {
+	if d := &f.Preferences.Ranges.Distance; d.valid && f.Tracker.Far.valid && f.Tracker.Near.valid {
 		if d.low > f.Tracker.Far.mm() || d.high < f.Tracker.Near.mm() {
 			r.senseless(d.At, quoted(d.text), "a range that meets the tracker's, "+f.Tracker.Near.text+" to "+f.Tracker.Far.text)
 		}
 	}
-	if face := &f.Wish.LeastFromFace; face.valid && f.Tracker.Far.valid && face.mm() >= f.Tracker.Far.mm() {
+	if face := &f.Preferences.FaceClearance; face.valid && f.Tracker.Far.valid && face.mm() >= f.Tracker.Far.mm() {
 		r.senseless(face.At, quoted(face.text), "less than the tracker's far limit, "+f.Tracker.Far.text)
 	}
 }

@@ -11,7 +11,7 @@ import (
 
 // The forms of how far the truth may be from what was measured or set.
 
-type spreadsForm struct {
+type uncertaintyForm struct {
 	here
 	Eyes         pointSpreadForm     `key:"eyes" doc:"of the place of the eyes."`
 	Head         headSpreadForm      `key:"head" doc:"of the angles of the head."`
@@ -97,7 +97,7 @@ type measureSpread struct {
 }
 
 // measures pairs the spreads of f with their places in s.
-func (f *spreadsForm) measures(s *fit.Spreads) []measureSpread {
+func (f *uncertaintyForm) measures(s *fit.Uncertainty) []measureSpread {
 	return []measureSpread{
 		{"eyes.forward", "eyes forward", f.Eyes.Forward, &s.EyesForward, false},
 		{"eyes.left", "eyes left", f.Eyes.Left, &s.EyesLeft, false},
@@ -119,10 +119,10 @@ func (f *spreadsForm) measures(s *fit.Spreads) []measureSpread {
 
 // Spreads returns how far the truth may be from what was measured and from the
 // settings of r, a result of the case, and the assumptions made for what the case
-// leaves open: those of [fit.DefaultSpreads]. Of settings only those count that the
+// leaves open: those of [fit.DefaultUncertainty]. Of settings only those count that the
 // result's mount has, so that another kit may be tried.
-func (c *Case) Spreads(r *fit.Result) (fit.Spreads, []Assumption) {
-	s := fit.DefaultSpreads(r)
+func (c *Case) Spreads(r *fit.Result) (fit.Uncertainty, []Assumption) {
+	s := fit.DefaultUncertainty(r)
 	var open []Assumption
 	for _, m := range c.spreads.measures(&s) {
 		if v, ok := m.given.spread(); ok {
@@ -130,12 +130,12 @@ func (c *Case) Spreads(r *fit.Result) (fit.Spreads, []Assumption) {
 			continue
 		}
 		open = append(open, Assumption{
-			Key: "spreads." + m.key, What: "spread of " + m.what, Value: spreadInWords(*m.into, m.turns), Source: unsourced,
+			Key: "uncertainty." + m.key, What: "spread of " + m.what, Value: spreadInWords(*m.into, m.turns), Source: unsourced,
 		})
 	}
 	if r != nil && r.Set != nil && c.spreads.ofSettings(r.Set.Chain.Moving(), s.Settings) {
 		open = append(open, Assumption{
-			Key: "spreads.settings", What: "spread of the settings", Value: "half a readable step either way", Source: unsourced,
+			Key: "uncertainty.settings", What: "spread of the settings", Value: "half a readable step either way", Source: unsourced,
 		})
 	}
 	return s, open
@@ -143,7 +143,7 @@ func (c *Case) Spreads(r *fit.Result) (fit.Spreads, []Assumption) {
 
 // ofSettings puts the spreads of settings in their places, and reports whether
 // some are left open.
-func (f *spreadsForm) ofSettings(moving []mount.Joint, into []fit.Spread) (open bool) {
+func (f *uncertaintyForm) ofSettings(moving []mount.Joint, into []fit.Spread) (open bool) {
 	for i, j := range moving {
 		found := false
 		for k := range f.Settings {
@@ -199,7 +199,7 @@ func (r *reader) spreadSense(f *caseForm) {
 
 // settingSpreads reports spreads of settings that the mount of c does not have, or
 // has in the other unit.
-func (r *reader) settingSpreads(c *Case, f *spreadsForm) {
+func (r *reader) settingSpreads(c *Case, f *uncertaintyForm) {
 	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
 	if err != nil {
 		return // SetKit has found it sound

@@ -21,12 +21,12 @@ const degreeRounding = 1e-12
 func TestSpreads(t *testing.T) {
 	caseText, _ := casefile.Starter()
 	given := append(caseText, `
-spreads:
+uncertainty:
   eyes: {forward: {normal: 8 mm}, up: {uniform: 1/2 in}}
   head: {rotation: {uniform: 3 deg}}
   settings:
     - {name: post.height, length: {normal: 2 mm}}
-    - {name: elbow.rise, angle: {uniform: 0}}
+    - {name: elbow.elevation, angle: {uniform: 0}}
 `...)
 	c, err := casefile.Read("case", bytes.NewReader(given), starterKit)
 	if err != nil {
@@ -36,7 +36,7 @@ spreads:
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := fit.DefaultSpreads(r)
+	want := fit.DefaultUncertainty(r)
 	want.EyesForward = fit.Spread{Size: 8}
 	want.EyesUp = fit.Spread{Kind: fit.Uniform, Size: 12.7}
 	want.HeadRotation = fit.Spread{Kind: fit.Uniform, Size: 3 * frame.Degree.Radians()}
@@ -45,7 +45,7 @@ spreads:
 		switch j.Name {
 		case "post.height":
 			want.Settings[i], named = fit.Spread{Size: 2}, named+1
-		case "elbow.rise":
+		case "elbow.elevation":
 			want.Settings[i], named = fit.Spread{Kind: fit.Uniform}, named+1
 		}
 	}
@@ -60,7 +60,7 @@ spreads:
 	for _, a := range open {
 		keys = append(keys, a.Key)
 	}
-	if slices.Contains(keys, "spreads.eyes.up") || !slices.Contains(keys, "spreads.eyes.left") || !slices.Contains(keys, "spreads.settings") {
+	if slices.Contains(keys, "uncertainty.eyes.up") || !slices.Contains(keys, "uncertainty.eyes.left") || !slices.Contains(keys, "uncertainty.settings") {
 		t.Errorf("assumed %s", strings.Join(keys, ", "))
 	}
 }
@@ -70,15 +70,15 @@ spreads:
 func TestSpreadsAssumed(t *testing.T) {
 	c := starter(t)
 	got, open := c.Spreads(nil)
-	if diff := cmp.Diff(fit.DefaultSpreads(nil), got); diff != "" {
+	if diff := cmp.Diff(fit.DefaultUncertainty(nil), got); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
 	}
 	const measures = 15
 	if len(open) != measures {
 		t.Errorf("%d assumptions, want one for each of %d measures", len(open), measures)
 	}
-	at := slices.IndexFunc(open, func(a casefile.Assumption) bool { return a.Key == "spreads.seat_tilt" })
-	want := casefile.Assumption{Key: "spreads.seat_tilt", What: "spread of seat tilt", Value: "normal 1 deg", Source: "choice of this tool, no source"}
+	at := slices.IndexFunc(open, func(a casefile.Assumption) bool { return a.Key == "uncertainty.seat_tilt" })
+	want := casefile.Assumption{Key: "uncertainty.seat_tilt", What: "spread of seat tilt", Value: "normal 1 deg", Source: "choice of this tool, no source"}
 	if at < 0 || open[at] != want {
 		t.Errorf("assumptions %v lack %v", open, want)
 	}

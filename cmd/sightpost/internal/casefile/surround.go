@@ -16,7 +16,7 @@ import (
 
 // kept is a space to keep clear, and where the file speaks of it.
 type kept struct {
-	fit.Keep
+	fit.KeepClear
 	at spot
 }
 
@@ -28,7 +28,7 @@ func (r *reader) surroundings(c *Case, f *caseForm) {
 	var all []kept
 	for i := range f.Keep {
 		k := f.Keep[i].build(c.Job.Scene)
-		all = append(all, kept{Keep: k, at: f.Keep[i].At})
+		all = append(all, kept{KeepClear: k, at: f.Keep[i].At})
 	}
 	named := func(name string) bool {
 		return slices.ContainsFunc(all, func(k kept) bool { return k.Name == name })
@@ -47,7 +47,7 @@ func (r *reader) surroundings(c *Case, f *caseForm) {
 			r.holdsNothing(c, k)
 		}
 		if k.Shape != (space.Shape{}) {
-			c.Job.Keep = append(c.Job.Keep, k.Keep)
+			c.Job.KeepClear = append(c.Job.KeepClear, k.KeepClear)
 		}
 	}
 }
@@ -57,7 +57,7 @@ func (r *reader) surroundings(c *Case, f *caseForm) {
 func (r *reader) holdsNothing(c *Case, k kept) {
 	const expected = "a space outside of it; measure both again"
 	for _, p := range c.Job.Postures {
-		eye, mm := nearestEye(c.Job.Scene, k.Keep, p)
+		eye, mm := nearestEye(c.Job.Scene, k.KeepClear, p)
 		if mm <= 0 {
 			r.senseless(k.at, fmt.Sprintf("the %s within %s when %s", eye, quoted(k.Name), p.Name), expected)
 			return
@@ -65,7 +65,7 @@ func (r *reader) holdsNothing(c *Case, k kept) {
 	}
 	measured := c.Job.Scene.Measured.AsMeasured("")
 	for _, m := range c.mountings {
-		if clampGap(c.Job.Scene, k.Keep, measured, m.ClampMM) < 0 {
+		if clampGap(c.Job.Scene, k.KeepClear, measured, m.ClampMM) < 0 {
 			r.senseless(k.at, "the clamp within "+quoted(k.Name), expected)
 			return
 		}
@@ -74,8 +74,8 @@ func (r *reader) holdsNothing(c *Case, k kept) {
 
 // nearestEye returns the eye that is nearer to k in posture p, and its distance
 // (mm), negative within.
-func nearestEye(s gaze.Scene, k fit.Keep, p gaze.Posture) (eye gaze.Eye, mm float64) {
-	stance := s.Stance(p)
+func nearestEye(s gaze.Scene, k fit.KeepClear, p gaze.Posture) (eye gaze.Eye, mm float64) {
+	stance := s.InCarrier(p)
 	shape := k.Shape.Moved(k.Pose(s, p))
 	mm = math.Inf(1)
 	for _, e := range []gaze.Eye{gaze.LeftEye, gaze.RightEye} {
@@ -88,7 +88,7 @@ func nearestEye(s gaze.Scene, k fit.Keep, p gaze.Posture) (eye gaze.Eye, mm floa
 
 // clampGap returns how far (mm) k is in posture p from a place given in the axes of
 // what carries the mount, negative within.
-func clampGap(s gaze.Scene, k fit.Keep, p gaze.Posture, at r3.Vec) float64 {
+func clampGap(s gaze.Scene, k fit.KeepClear, p gaze.Posture, at r3.Vec) float64 {
 	chairFromCarrier := s.Carrier.Pose(s.Chair, p.SeatTilt)
 	return space.FromPoint(chairFromCarrier.Apply(at), k.Shape.Moved(k.Pose(s, p))).MM
 }
@@ -106,23 +106,23 @@ const eyeMM = 5
 func (r *reader) trim(c *Case, k *kept) {
 	eyes, clamp := math.Inf(1), math.Inf(1) // what is free beside them
 	for _, p := range c.Job.Postures {
-		_, mm := nearestEye(c.Job.Scene, k.Keep, p)
+		_, mm := nearestEye(c.Job.Scene, k.KeepClear, p)
 		eyes = min(eyes, mm-eyeMM)
 		for _, m := range c.mountings {
-			clamp = min(clamp, farthest(c.Job.Scene, k.Keep, p, m)-clampMM)
+			clamp = min(clamp, farthest(c.Job.Scene, k.KeepClear, p, m)-clampMM)
 		}
 	}
 	less := math.Ceil(max(0, -eyes, -clamp))
 	switch {
-	case less == 0 && clamp >= k.GapMM:
+	case less == 0 && clamp >= k.RequiredMM:
 	case less == 0:
 		gap := math.Floor(clamp)
 		r.warn(k.at, "an assumed "+k.Name+" near the clamp", "its measures; until then its gap is taken as "+FormatLength(gap))
-		k.GapMM = gap
+		k.RequiredMM = gap
 	case less <= k.Shape.RoundMM/2:
 		r.warn(k.at, "an assumed "+k.Name+" that reaches an eye or the clamp", "its measures; until then it is taken "+FormatLength(less)+" smaller all round, and its gap as 0")
 		k.Shape.RoundMM -= less
-		k.GapMM = 0
+		k.RequiredMM = 0
 	default:
 		r.warn(k.at, "an assumed "+k.Name+" that holds an eye or the clamp", "its measures; until then it is left out")
 		k.Shape = space.Shape{}
@@ -132,7 +132,7 @@ func (r *reader) trim(c *Case, k *kept) {
 // farthest returns the greatest distance (mm) of the clamp from k over the range in
 // which it slides. The distance from a convex shape is convex along a line, so that it
 // is greatest at an end.
-func farthest(s gaze.Scene, k fit.Keep, p gaze.Posture, m mount.Mounting) float64 {
+func farthest(s gaze.Scene, k fit.KeepClear, p gaze.Posture, m mount.Mounting) float64 {
 	if m.SlideLowMM == 0 && m.SlideHighMM == 0 {
 		return clampGap(s, k, p, m.ClampMM)
 	}

@@ -40,7 +40,7 @@ measured:
   head: {flexion: 0 deg, rotation: 0 deg, lateral_flexion: 0 deg}
 person: {movement: {forward: 0, left: 0, up: 0}}
 tracker: {near: 500, best: 600, far: 750, across: 40, up_down: 30, below: 110, in_front: 10, aimed_up: 15, gaze_limit: 36, accuracy: 0.7, precision: 0.3}
-screen: {lit: {width: 260, height: 165}, casing: {width: 300, height: 230, depth: 45, below: 15}, mass: 1.6 kg}
+screen: {display: {width: 260, height: 165}, housing: {width: 300, height: 230, depth: 45, below: 15}, mass: 1.6 kg}
 postures: [{name: upright}]
 mount: {carried_by: ` + carriedBy + `, side: left, clamp: {at: {forward: 380, left: 260, up: 480}}}
 chair: {back_hinge: {forward: 0, up: 500}` + chair + `}
@@ -49,15 +49,15 @@ chair: {back_hinge: {forward: 0, up: 500}` + chair + `}
 }
 
 // keep returns the space of a name, moved to chair axes in a posture.
-func keep(t testing.TB, c *casefile.Case, name string, p gaze.Posture) (fit.Keep, space.Shape) {
+func keep(t testing.TB, c *casefile.Case, name string, p gaze.Posture) (fit.KeepClear, space.Shape) {
 	t.Helper()
-	for _, k := range c.Job.Keep {
+	for _, k := range c.Job.KeepClear {
 		if k.Name == name {
 			return k, k.Shape.Moved(k.Pose(c.Job.Scene, p))
 		}
 	}
 	t.Fatalf("no space %q to keep clear", name)
-	return fit.Keep{}, space.Shape{}
+	return fit.KeepClear{}, space.Shape{}
 }
 
 func measured(c *casefile.Case) gaze.Posture { return c.Job.Scene.Measured.AsMeasured("") }
@@ -152,8 +152,8 @@ func TestBodyMovesWithThePerson(t *testing.T) {
 // space that is not assumed, and none leaves it out.
 func TestBodyMeasured(t *testing.T) {
 	c := short(t, "body: {face: none, trunk: {breadth: 50 cm}, thighs: {thick: 15 cm, length: 55 cm, apart: 22 cm}}\n", "", "seat")
-	names := make([]string, 0, len(c.Job.Keep))
-	for _, k := range c.Job.Keep {
+	names := make([]string, 0, len(c.Job.KeepClear))
+	for _, k := range c.Job.KeepClear {
 		names = append(names, fmt.Sprint(k.Name, " ", k.Assumed))
 	}
 	if diff := cmp.Diff([]string{"trunk true", "left thigh false", "right thigh false"}, names); diff != "" {
@@ -231,12 +231,12 @@ func TestChairParts(t *testing.T) {
 	} {
 		k, shape := keep(t, c, want.name, measured(c))
 		low, high := extent(shape)
-		if r3.Norm(r3.Sub(low, want.low)) > tolMM || r3.Norm(r3.Sub(high, want.high)) > tolMM || k.GapMM != want.gap || !k.Assumed {
-			t.Errorf("%s from %v to %v, gap %v, assumed %v", want.name, low, high, k.GapMM, k.Assumed)
+		if r3.Norm(r3.Sub(low, want.low)) > tolMM || r3.Norm(r3.Sub(high, want.high)) > tolMM || k.RequiredMM != want.gap || !k.Assumed {
+			t.Errorf("%s from %v to %v, gap %v, assumed %v", want.name, low, high, k.RequiredMM, k.Assumed)
 		}
 	}
-	if bare := short(t, "", ", armrests: no, tray: no", "seat"); len(bare.Job.Keep) != 4 {
-		t.Errorf("a bare chair has spaces %+v", bare.Job.Keep)
+	if bare := short(t, "", ", armrests: no, tray: no", "seat"); len(bare.Job.KeepClear) != 4 {
+		t.Errorf("a bare chair has spaces %+v", bare.Job.KeepClear)
 	}
 }
 
@@ -249,8 +249,8 @@ func TestGivenTakesPlaceOfAssumed(t *testing.T) {
     gap: 30 mm
 `, "", "seat")
 	k, _ := keep(t, c, "trunk", measured(c))
-	if len(c.Job.Keep) != 4 || k.Assumed || k.GapMM != 30 {
-		t.Errorf("spaces %+v", c.Job.Keep)
+	if len(c.Job.KeepClear) != 4 || k.Assumed || k.RequiredMM != 30 {
+		t.Errorf("spaces %+v", c.Job.KeepClear)
 	}
 }
 
@@ -303,23 +303,23 @@ func TestAboutAnotherKit(t *testing.T) {
 	}
 }
 
-func TestSpectaclesGridAndDriver(t *testing.T) {
-	c := starter(t, "spectacles: no ", "spectacles: yes ", "drives: no ", "drives: yes ")
-	if g := c.Job.Scene.Person.Spectacles; g == nil || math.Abs(g.LensSlant.Degrees()-10) > 1e-12 || !c.Job.Drives {
-		t.Errorf("spectacles %+v, drives %t", g, c.Job.Drives)
+func TestGlassesGridAndDriver(t *testing.T) {
+	c := starter(t, "glasses: no ", "glasses: yes ", "drives: no ", "drives: yes ")
+	if g := c.Job.Scene.Person.Glasses; g == nil || math.Abs(g.LensSlant.Degrees()-10) > 1e-12 || !c.Job.Drives {
+		t.Errorf("glasses %+v, drives %t", g, c.Job.Drives)
 	}
-	if !slices.ContainsFunc(c.Assumptions, func(a casefile.Assumption) bool { return a.Key == "person.spectacles.lens_slant" }) {
+	if !slices.ContainsFunc(c.Assumptions, func(a casefile.Assumption) bool { return a.Key == "person.glasses.lens_slant" }) {
 		t.Errorf("the slant of the lenses is not among the assumptions %+v", c.Assumptions)
 	}
 	if diff := cmp.Diff(&gaze.Grid{Rows: 3, Columns: 4, GapMM: 10}, c.Job.Grid); diff != "" {
 		t.Errorf("grid (-want +got):\n%s", diff)
 	}
-	c = starter(t, "spectacles: no ", "spectacles: {lens_slant: -5 deg} ")
-	if g := c.Job.Scene.Person.Spectacles; g == nil || math.Abs(g.LensSlant.Degrees()+5) > 1e-12 || c.Job.Drives {
-		t.Errorf("spectacles %+v, drives %t", g, c.Job.Drives)
+	c = starter(t, "glasses: no ", "glasses: {lens_slant: -5 deg} ")
+	if g := c.Job.Scene.Person.Glasses; g == nil || math.Abs(g.LensSlant.Degrees()+5) > 1e-12 || c.Job.Drives {
+		t.Errorf("glasses %+v, drives %t", g, c.Job.Drives)
 	}
-	if c = starter(t); c.Job.Scene.Person.Spectacles != nil {
-		t.Error("spectacles that nobody wears")
+	if c = starter(t); c.Job.Scene.Person.Glasses != nil {
+		t.Error("glasses that nobody wears")
 	}
 }
 
@@ -330,10 +330,10 @@ func TestGrips(t *testing.T) {
 	degree := math.Pi / 180
 	post, elbow := kit.Parts[1].(mount.Tube), kit.Parts[2].(mount.Elbow)
 	plate := kit.Parts[len(kit.Parts)-1].(mount.Plate)
-	if post.Slide.Grip != (mount.Grip{Holds: 400}) || elbow.Rise.Grip != (mount.Grip{Holds: 60, Gives: 0.02 * degree}) {
-		t.Errorf("grips %+v %+v", post.Slide.Grip, elbow.Rise.Grip)
+	if post.Slide.Grip != (mount.JointStiffness{SlipLoad: 400}) || elbow.Elevation.Grip != (mount.JointStiffness{SlipLoad: 60, Compliance: 0.02 * degree}) {
+		t.Errorf("grips %+v %+v", post.Slide.Grip, elbow.Elevation.Grip)
 	}
-	if clamp := kit.Parts[0].(mount.Clamp); clamp.AlongGrip.Holds != 400 || clamp.RatedKG != 5.5 || elbow.RatedKG != 4.5 || math.Abs(plate.MassKG-plate.PlateKG-2) > 1e-12 {
+	if clamp := kit.Parts[0].(mount.Clamp); clamp.PositionStiffness.SlipLoad != 400 || clamp.RatedKG != 5.5 || elbow.RatedKG != 4.5 || math.Abs(plate.MassKG-plate.PlateKG-2) > 1e-12 {
 		t.Errorf("clamp %+v, elbow rated %v, %v kg with the plate's %v kg", clamp, elbow.RatedKG, plate.MassKG, plate.PlateKG)
 	}
 }
@@ -342,13 +342,13 @@ func TestGrips(t *testing.T) {
 func TestBallGrip(t *testing.T) {
 	text := `{sightpost_kit: 1, name: a, parts: [
 		{clamp: {}}, {post: {tube: {outside: 25, wall: 2, material: steel-S235}, end: 400}},
-		{ball: {cone: 60 deg, holds: 1200 N cm, gives: 0.05 deg, rated: 2 kg}}, {plate: {faces: back}}]}`
+		{ball: {cone: 60 deg, slip_force: 1200 N cm, compliance: 0.05 deg, rated: 2 kg}}, {plate: {faces: back}}]}`
 	kit, err := casefile.ReadKit("kit", strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	ball := kit.Parts[2].(mount.Ball)
-	if math.Abs(ball.Grip.Holds-12) > 1e-12 || math.Abs(ball.Grip.Gives-0.05*math.Pi/180) > 1e-15 || ball.RatedKG != 2 {
+	if math.Abs(ball.Grip.SlipLoad-12) > 1e-12 || math.Abs(ball.Grip.Compliance-0.05*math.Pi/180) > 1e-15 || ball.RatedKG != 2 {
 		t.Errorf("ball %+v", ball)
 	}
 }
@@ -370,7 +370,7 @@ measured:
   head: {flexion: %g, rotation: %g, lateral_flexion: %g}
 person: {movement: {forward: 0, left: 0, up: 0}}
 tracker: {near: 500, best: 600, far: 750, across: 40, up_down: 30, below: 110, in_front: 10, aimed_up: 15, gaze_limit: 36, accuracy: 0.7, precision: 0.3}
-screen: {lit: {width: 260, height: 165}, casing: {width: 300, height: 230, depth: 45, below: 15}, mass: 1.6 kg}
+screen: {display: {width: 260, height: 165}, housing: {width: 300, height: 230, depth: 45, below: 15}, mass: 1.6 kg}
 postures: [{name: a}, {name: bent, eyes: {forward: %g, left: %g, up: %g}, head: {flexion: 60, rotation: 0, lateral_flexion: 0}}]
 mount: {carried_by: seat, side: either, clamp: {at: {forward: %g, left: %g, up: %g}}}
 chair: {armrests: yes, tray: yes, joystick: left}
@@ -388,8 +388,8 @@ chair: {armrests: yes, tray: yes, joystick: left}
 			t.Fatal(err)
 		}
 		for _, p := range c.Job.Postures {
-			stance := c.Job.Scene.Stance(p)
-			for _, k := range c.Job.Keep {
+			stance := c.Job.Scene.InCarrier(p)
+			for _, k := range c.Job.KeepClear {
 				shape := k.Shape.Moved(k.Pose(c.Job.Scene, p))
 				for _, eye := range stance.Eyes {
 					if mm := space.FromPoint(stance.Carrier.Apply(eye), shape).MM; mm <= 0 {
@@ -397,8 +397,8 @@ chair: {armrests: yes, tray: yes, joystick: left}
 					}
 				}
 				for _, m := range clamps {
-					if mm := space.FromPoint(stance.Carrier.Apply(m.ClampMM), shape).MM; mm < k.GapMM {
-						t.Fatalf("the clamp is %v mm from %s, which keeps %v mm\n%s", mm, k.Name, k.GapMM, text)
+					if mm := space.FromPoint(stance.Carrier.Apply(m.ClampMM), shape).MM; mm < k.RequiredMM {
+						t.Fatalf("the clamp is %v mm from %s, which keeps %v mm\n%s", mm, k.Name, k.RequiredMM, text)
 					}
 				}
 			}

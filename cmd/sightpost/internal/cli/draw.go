@@ -24,7 +24,7 @@ func newDraw(s Streams) *cobra.Command {
   - person, chair, mount and screen, and the room in which the eyes may be, to scale
     from the side, from above and from the front; all of it once more in parallel
     projection, from ahead and above;
-  - the lit area of the screen, and what can be selected on it;
+  - the display area of the screen, and what can be selected on it;
   - the margin against distance and tilt of the screen, and against every number of
     the leading posture;
   - with a mount, how far each setting may be off, what weight does along the mount,

@@ -54,8 +54,8 @@ func place(s Streams, o settingsOptions, name string) (*answer.Placed, error) {
 
 // stand returns how the mount stands: the settings of the file and of the flags,
 // which win.
-func (o *settingsOptions) stand(s Streams) (answer.Stand, error) {
-	stand := answer.Stand{Side: o.side}
+func (o *settingsOptions) stand(s Streams) (answer.AsFound, error) {
+	stand := answer.AsFound{Side: o.side}
 	if o.file != "" {
 		from, err := readSettings(s, o.file)
 		if err != nil {

@@ -92,7 +92,7 @@ func (o *recordCompareOptions) readBoth(args []string) (before, after record.Ass
 		if err != nil {
 			return before, after, err
 		}
-		if *into, err = answer.Revive(r); err != nil {
+		if *into, err = answer.Reevaluate(r); err != nil {
 			return before, after, err
 		}
 	}

@@ -37,7 +37,7 @@ func newVary(s Streams) *cobra.Command {
 how often the tracker still works in every posture; says which error costs most; in
 which range of tilt, recline, slump and head angles the screen works as it is set,
 carried by the seat and by the base; and what a setup for each posture would gain
-over one for all. How large the errors are is said under "spreads" in the case.
+over one for all. How large the errors are is said under "uncertainty" in the case.
 
 Without --set or --settings the mount is set as solve finds. The same seed gives the
 same answer on any machine with any number of processors.`,

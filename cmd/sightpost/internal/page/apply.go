@@ -219,7 +219,7 @@ func newName(d draft.Draft, list string) string {
 }
 
 // marginField returns the field of the room that is wished for.
-func (q *request) marginField() *casefile.Field { return q.fieldAt("wish.margin") }
+func (q *request) marginField() *casefile.Field { return q.fieldAt("preferences.margin") }
 
 // reshow has what was typed beside the case in the units that the page shows next.
 func (q *request) reshow() {

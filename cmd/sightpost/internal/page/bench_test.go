@@ -29,7 +29,7 @@ func BenchmarkLive(b *testing.B) {
 func BenchmarkTurn(b *testing.B) {
 	w := serve(b, shipped)
 	f := w.openCase("cases/upright-adult.yaml").state()
-	f["figure"] = "axonometry"
+	f["figure"] = "view3d"
 	turned := 0
 	b.ResetTimer()
 	for b.Loop() {

@@ -27,7 +27,7 @@ func accessible(t *testing.T, b *chromium) {
 	w.do(chromedp.Evaluate[chromedp.Void](unfold))
 	a.look("the example, all unfolded", false)
 	a.zoomed("the example, all unfolded")
-	w.set("figure-choice", "axonometry")
+	w.set("figure-choice", "view3d")
 	w.set("e-measured-eyes-up", "high")
 	a.look("a mistake", true)
 	w.set("e-measured-eyes-up", "1180")

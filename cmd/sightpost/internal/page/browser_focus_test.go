@@ -15,7 +15,7 @@ func focusSeen(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, true)
 	w.example()
-	w.set("figure-choice", "axonometry")
+	w.set("figure-choice", "view3d")
 	w.do(chromedp.EmulateViewport(1366, 768))
 	w.walkRound("wide", 50)
 	w.do(chromedp.EmulateViewport(320, 768), chromedp.Evaluate[chromedp.Void](unfold))

@@ -136,7 +136,7 @@ func choicesKept(t *testing.T, b *chromium) {
 	w := b.open(t, false)
 	w.example()
 	w.slow("live", 150)
-	w.set("figure-choice", "axonometry")
+	w.set("figure-choice", "view3d")
 	w.set("turn", "20")
 	w.run(`const right = document.querySelector("button[data-turn='15']");
 		right.focus();
@@ -153,13 +153,13 @@ func choicesKept(t *testing.T, b *chromium) {
 	w.until("both digits", `document.querySelector("#lift").value === "33"`)
 	w.settled()
 	w.set("paper", "letter")
-	want := map[string]string{"figure-choice": "axonometry", "turn": "80", "lift": "33", "paper": "letter"}
+	want := map[string]string{"figure-choice": "view3d", "turn": "80", "lift": "33", "paper": "letter"}
 	w.says("after turning", want)
 	w.set("e-measured-eyes-up", "high")
 	w.set("units", "cm")
 	w.set("e-measured-eyes-up", "118")
 	w.says("after a slip", want)
-	if title := w.text("#shown-figure title"); !strings.Contains(title, "axonometry") {
+	if title := w.text("#shown-figure title"); !strings.Contains(title, "view3d") {
 		t.Errorf("after a slip the drawing is %q", title)
 	}
 }
@@ -169,7 +169,7 @@ func focusKept(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, false)
 	w.example()
-	w.set("figure-choice", "axonometry")
+	w.set("figure-choice", "view3d")
 	w.downloads()
 	for _, selector := range []string{"button[data-turn='15']", "button[data-lift='15']", "button[formaction='download/figure.svg']", "button[formaction='download/result.json']"} {
 		w.do(chromedp.Focus(chromedp.CSS(selector)))

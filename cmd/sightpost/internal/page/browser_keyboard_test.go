@@ -31,8 +31,8 @@ func measured() map[string]string {
 		"e-tracker-near": "500", "e-tracker-best": "600", "e-tracker-far": "750",
 		"e-tracker-across": "40", "e-tracker-up-down": "30", "e-tracker-below": "110", "e-tracker-in-front": "10",
 		"e-tracker-aimed-up": "15", "e-tracker-gaze-limit": "36", "e-tracker-accuracy": "0.7", "e-tracker-precision": "0.3",
-		"e-screen-lit-width": "260", "e-screen-lit-height": "165",
-		"e-screen-casing-width": "300", "e-screen-casing-height": "230", "e-screen-casing-depth": "45", "e-screen-casing-below": "15",
+		"e-screen-display-width": "260", "e-screen-display-height": "165",
+		"e-screen-housing-width": "300", "e-screen-housing-height": "230", "e-screen-housing-depth": "45", "e-screen-housing-below": "15",
 		"e-screen-mass":            "1.6",
 		"e-mount-clamp-at-forward": "380", "e-mount-clamp-at-left": "260", "e-mount-clamp-at-up": "480",
 	}

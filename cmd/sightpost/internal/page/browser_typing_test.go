@@ -232,18 +232,18 @@ func errorsBeside(t *testing.T, b *chromium) {
 	}
 }
 
-// drawingTurns turns the axonometry by buttons, keys and mouse.
+// drawingTurns turns the view3d by buttons, keys and mouse.
 func drawingTurns(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, false)
 	w.example()
-	w.set("figure-choice", "axonometry")
+	w.set("figure-choice", "view3d")
 	title := func() string { return w.text("#shown-figure title") }
 	before := title()
 	turned := func(how string) {
 		t.Helper()
 		w.settled()
-		if now := title(); now == before || !strings.Contains(now, "axonometry") {
+		if now := title(); now == before || !strings.Contains(now, "view3d") {
 			t.Errorf("%s: the drawing is still %q", how, now)
 		} else {
 			before = now

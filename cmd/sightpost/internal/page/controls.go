@@ -38,7 +38,7 @@ func (v *view) RoomWanted() string {
 		return words + "."
 	}
 	p := v.Result.placed
-	said := words + ", " + v.Units.Fine(p.Job.Wish.MarginMM) + "."
+	said := words + ", " + v.Units.Fine(p.Job.Preferences.MarginMM) + "."
 	if v.Stands {
 		said += " As the mount stands, the room is " + v.Units.Fine(p.Result.MarginMM()) + "."
 	}

@@ -123,7 +123,7 @@ func drawn(q *request, p *answer.Placed, format string) (file, error) {
 			continue
 		}
 		if f.Name == turnedName {
-			f = p.Axonometry(turnedOf(&q.state, p).view())
+			f = p.View3D(turnedOf(&q.state, p).view())
 		}
 		files, err := f.Drawn(format)
 		if err != nil {

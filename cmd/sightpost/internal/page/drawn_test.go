@@ -16,7 +16,7 @@ func TestMeasuresAreDrawn(t *testing.T) {
 	drawn := 0
 	var walk func(f *casefile.Field, path string)
 	walk = func(f *casefile.Field, path string) {
-		if path == "mount.kit" || path == "spreads" {
+		if path == "mount.kit" || path == "uncertainty" {
 			return
 		}
 		if len(f.Units) > 0 {

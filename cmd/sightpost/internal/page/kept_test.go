@@ -25,7 +25,7 @@ measured:
       mm}
 person:
   eyes_used: [both]   # a slip
-  spectacles: false
+  glasses: false
 chair:
   drives: true    # indoors too
   tray: []

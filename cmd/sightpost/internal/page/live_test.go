@@ -120,7 +120,7 @@ func TestStands(t *testing.T) {
 	stands := func() fields {
 		f := p.state()
 		f["stands"] = "yes"
-		for _, name := range []string{"clamp.along", "post.height", "post.swing", "elbow.rise", "arm.reach", "arm.twist", "plate_joint.pan", "plate_joint.tilt", "plate_joint.roll"} {
+		for _, name := range []string{"clamp.position", "post.height", "post.swing", "elbow.elevation", "arm.extension", "arm.twist", "plate_joint.pan", "plate_joint.tilt", "plate_joint.roll"} {
 			f["s:"+name] = p.value("s:" + name)
 			if f["s:"+name] == "" {
 				t.Fatalf("%s was not taken over", name)
@@ -133,11 +133,11 @@ func TestStands(t *testing.T) {
 	}
 	f = stands()
 	f["s:post.height"] = "3 m"
-	f["s:arm.reach"] = "500 deg"
+	f["s:arm.extension"] = "500 deg"
 	delete(f, "s:arm.twist")
 	l := w.live(f)
 	for id, want := range map[string]string{
-		"s-post-height": `joint "post.height": 3000.0 mm is outside`, "s-arm-reach": "arm.reach: ", "s-arm-twist": "not set",
+		"s-post-height": `joint "post.height": 3000.0 mm is outside`, "s-arm-reach": "arm.extension: ", "s-arm-twist": "not set",
 	} {
 		if !strings.HasPrefix(l.Problems[id], want) {
 			t.Errorf("%s: %q, want %q", id, l.Problems[id], want)

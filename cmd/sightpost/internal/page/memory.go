@@ -21,7 +21,7 @@ const remembered = 16
 
 // key returns what tells apart cases and how their mounts stand. Where the case ends and
 // its kit begins is not in their sum.
-func key(c *answer.Case, s answer.Stand) string {
+func key(c *answer.Case, s answer.AsFound) string {
 	return fmt.Sprintf("%s %d %q", c.Sum(), len(c.Text), s)
 }
 

@@ -161,7 +161,7 @@ func (s *Server) compare(_ context.Context, q *request) (*told, error) {
 		if err != nil {
 			return nil, err
 		}
-		if both[i], err = answer.Revive(r); err != nil {
+		if both[i], err = answer.Reevaluate(r); err != nil {
 			return nil, err
 		}
 	}
@@ -209,7 +209,7 @@ func (s *Server) reopen(_ context.Context, q *request) func(*view) {
 		return failing(err)
 	}
 	q.hold(plainEnds(r.Case), false, plainEnds(r.Kit), "")
-	stood := answer.Stood(r)
+	stood := answer.SettingsOf(r)
 	q.Settings, q.Stands, q.Side = stood.Settings, len(stood.Settings) > 0, stood.Side
 	return func(v *view) {
 		v.say("Opened the case as it was filed on %s, with its settings as they stood. Put the new measures in; then see what to change.", r.Name)
@@ -222,7 +222,7 @@ func (s *Server) recall(_ context.Context, q *request) func(*view) {
 	if err != nil {
 		return failing(err)
 	}
-	stood := answer.Stood(r)
+	stood := answer.SettingsOf(r)
 	if len(stood.Settings) == 0 {
 		return failing(fmt.Errorf("the assessment of %s has no mount, so that there are no settings to put in", r.Name))
 	}

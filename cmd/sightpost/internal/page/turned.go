@@ -11,7 +11,7 @@ import (
 )
 
 // turnedName is the name of the figure that can be turned.
-const turnedName = "axonometry"
+const turnedName = "view3d"
 
 // turned says from where a figure is seen, in whole degrees.
 type turned struct {

@@ -62,11 +62,11 @@ func (s *Server) read(st *state) (*answer.Case, error) {
 }
 
 // stand returns how the mount stands as the page says.
-func (st *state) stand() answer.Stand {
+func (st *state) stand() answer.AsFound {
 	if !st.Stands {
-		return answer.Stand{Side: st.Side}
+		return answer.AsFound{Side: st.Side}
 	}
-	return answer.Stand{Side: st.Side, Settings: st.Settings}
+	return answer.AsFound{Side: st.Side, Settings: st.Settings}
 }
 
 // worked is a case that was worked out, or what is wrong with it.
@@ -133,10 +133,10 @@ func (s *Server) result(ctx context.Context, st *state, w worked) (*result, erro
 // verdict says how the case does.
 func (r *result) verdict(st *state) {
 	res := r.placed.Result
-	tight := &res.Postures[res.Tightest]
+	tight := &res.Postures[res.LimitingPosture]
 	r.Works, r.Verdict = res.Works, "Works"
 	r.Room = fmt.Sprintf("the head may move %s beyond its usual movement, any way, in every posture that must work; first to give out: %s, %s",
-		st.Units.Fine(tight.MarginMM), tight.Posture.Name, tight.Tightest())
+		st.Units.Fine(tight.MarginMM), tight.Posture.Name, tight.Limiting())
 	if !res.Works {
 		r.Verdict, r.Room = "Does not work", strings.Join(res.Why, "; ")
 	}
@@ -170,7 +170,7 @@ func (r *result) figure(st *state, p *answer.Placed) error {
 	r.Drawn = chosen.Name
 	if chosen.Name == turnedName {
 		r.Turned = turnedOf(st, p)
-		chosen = p.Axonometry(r.Turned.view())
+		chosen = p.View3D(r.Turned.view())
 	}
 	if st.Narrow {
 		if small, ok := p.Small(chosen.Name, r.Turned.view()); ok {

@@ -92,7 +92,7 @@ func floored(cells ...cell) []cell {
 	return cells
 }
 
-// bodyCells returns what was measured of the person's build and spectacles. It is told when it
+// bodyCells returns what was measured of the person's build and glasses. It is told when it
 // changes, but it is a better measurement then, and not carried on.
 func bodyCells(j *fit.Job) []cell {
 	p := &j.Scene.Person
@@ -101,8 +101,8 @@ func bodyCells(j *fit.Job) []cell {
 		lengthAt("person.neck_to_eyes.forward", "neck to eyes, forward", &p.NeckToEyesMM.X),
 		lengthAt("person.neck_to_eyes.up", "neck to eyes, up", &p.NeckToEyesMM.Z),
 	}
-	if s := p.Spectacles; s != nil {
-		cells = append(cells, angleAt("person.spectacles.lens_slant", "slant of the lenses", &s.LensSlant))
+	if s := p.Glasses; s != nil {
+		cells = append(cells, angleAt("person.glasses.lens_slant", "slant of the lenses", &s.LensSlant))
 	}
 	return cells
 }
@@ -115,10 +115,10 @@ func sittingCells(j *fit.Job) []cell {
 	cells = append(cells, pointAt("measured.eyes", "eyes", &m.EyesMM)...)
 	cells = append(cells, headAt("measured.head", "head", &m.Head)...)
 	cells = append(cells, floored(
-		angleAt("person.eye_reach.left", "eyes reach to the left", &p.Reach.Left),
-		angleAt("person.eye_reach.right", "eyes reach to the right", &p.Reach.Right),
-		angleAt("person.eye_reach.up", "eyes reach up", &p.Reach.Up),
-		angleAt("person.eye_reach.down", "eyes reach down", &p.Reach.Down),
+		angleAt("person.gaze_range.left", "eyes reach to the left", &p.GazeRange.Left),
+		angleAt("person.gaze_range.right", "eyes reach to the right", &p.GazeRange.Right),
+		angleAt("person.gaze_range.up", "eyes reach up", &p.GazeRange.Up),
+		angleAt("person.gaze_range.down", "eyes reach down", &p.GazeRange.Down),
 		lengthAt("person.movement.forward", "head moves forward and back by", &p.MovementMM.X),
 		lengthAt("person.movement.left", "head moves to the sides by", &p.MovementMM.Y),
 		lengthAt("person.movement.up", "head moves up and down by", &p.MovementMM.Z),
@@ -166,16 +166,16 @@ func thingCells(j *fit.Job) []cell {
 		angleAt("tracker.gaze_limit", "tracker, limit of gaze", &t.GazeLimit),
 		angleAt("tracker.accuracy", "tracker, accuracy", &t.Accuracy),
 		angleAt("tracker.precision", "tracker, precision", &t.Precision),
-		lengthAt("screen.lit.width", "lit area, width", &s.WidthMM),
-		lengthAt("screen.lit.height", "lit area, height", &s.HeightMM),
+		lengthAt("screen.display.width", "display area, width", &s.WidthMM),
+		lengthAt("screen.display.height", "display area, height", &s.HeightMM),
 		lengthAt("screen.used.left", "used part, left edge from the middle", &s.Used.LeftMM),
 		lengthAt("screen.used.right", "used part, right edge from the middle", &s.Used.RightMM),
 		lengthAt("screen.used.bottom", "used part, lower edge from the middle", &s.Used.BottomMM),
 		lengthAt("screen.used.top", "used part, upper edge from the middle", &s.Used.TopMM),
-		lengthAt("screen.casing.width", "casing, width", &s.CasingMM.X),
-		lengthAt("screen.casing.height", "casing, height", &s.CasingMM.Y),
-		lengthAt("screen.casing.depth", "casing, depth", &s.CasingMM.Z),
-		lengthAt("screen.casing.below", "casing below the lit area", &s.CasingBelowMM),
+		lengthAt("screen.housing.width", "housing, width", &s.HousingMM.X),
+		lengthAt("screen.housing.height", "housing, height", &s.HousingMM.Y),
+		lengthAt("screen.housing.depth", "housing, depth", &s.HousingMM.Z),
+		lengthAt("screen.housing.below", "housing below the display area", &s.HousingBelowMM),
 		{key: "screen.mass", what: "screen, mass", unit: "kg", plain: &s.MassKG},
 		lengthAt("chair.size.width", "chair, width", &j.Passage.WidthMM),
 		lengthAt("chair.size.behind", "chair, reaches behind by", &j.Passage.BehindMM),
@@ -183,8 +183,8 @@ func thingCells(j *fit.Job) []cell {
 		lengthAt("passage.doorway", "narrowest doorway", &j.Passage.DoorMM),
 		lengthAt("passage.clear_floor.width", "clear floor space, width", &j.Passage.FloorWidthMM),
 		lengthAt("passage.clear_floor.length", "clear floor space, length", &j.Passage.FloorLengthMM),
-		lengthAt("wish.margin", "margin that is good enough", &j.Wish.MarginMM),
-		lengthAt("wish.least_from_face", "casing at least from the eyes", &j.Wish.FaceMM),
+		lengthAt("preferences.margin", "margin that is good enough", &j.Preferences.MarginMM),
+		lengthAt("preferences.face_clearance", "housing at least from the eyes", &j.Preferences.FaceMM),
 	}
 }
 

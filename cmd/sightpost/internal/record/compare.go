@@ -41,7 +41,7 @@ type Comparison struct {
 	// Margins, of all that must work and of each posture, changed or not.
 	Margins []Change `json:"margins"`
 	// What the change of the person alone did to the margin; absent without a mount.
-	Alone *Alone `json:"person_alone,omitempty"`
+	Alone *PersonEffect `json:"person_effect,omitempty"`
 	// What to expect if it goes on; absent without a mount.
 	Next *Next `json:"next,omitempty"`
 	// What to know of the two records.
@@ -64,15 +64,15 @@ type Change struct {
 	Is  string `json:"is,omitempty"`
 }
 
-// Alone is how the older assessment would fare with the newer one's person: nothing
+// PersonEffect is how the older assessment would fare with the newer one's person: nothing
 // but the person changed.
-type Alone struct {
+type PersonEffect struct {
 	// Least margin of the older assessment as it was.
 	BeforeMM float64 `json:"before_mm"`
 	// Least margin with the newer one's person in it.
 	AfterMM float64 `json:"after_mm"`
 	// The posture and the condition that give out first then, in plain words.
-	Tightest string `json:"tightest"`
+	Tightest string `json:"limiting"`
 }
 
 // Compare returns what changed from one assessment to another of the same code. The
@@ -236,12 +236,12 @@ func screenChanges(before, after Screen) []Change {
 		key, what, unit string
 		was, is         float64
 	}{
-		{"forward_mm", "middle of the lit area, forward", "mm", before.ForwardMM, after.ForwardMM},
-		{"left_mm", "middle of the lit area, to the person's left", "mm", before.LeftMM, after.LeftMM},
-		{"up_mm", "middle of the lit area, above the floor", "mm", before.UpMM, after.UpMM},
-		{"leaned_back_deg", "face leaned back from vertical", "deg", before.LeanedBackDeg, after.LeanedBackDeg},
-		{"turned_left_deg", "face turned toward the person's left", "deg", before.TurnedLeftDeg, after.TurnedLeftDeg},
-		{"right_raised_deg", "top edge up toward the person's right", "deg", before.RightRaisedDeg, after.RightRaisedDeg},
+		{"forward_mm", "middle of the display area, forward", "mm", before.ForwardMM, after.ForwardMM},
+		{"left_mm", "middle of the display area, to the person's left", "mm", before.LeftMM, after.LeftMM},
+		{"up_mm", "middle of the display area, above the floor", "mm", before.UpMM, after.UpMM},
+		{"tilt_deg", "face leaned back from vertical", "deg", before.TiltDeg, after.TiltDeg},
+		{"rotation_deg", "face turned toward the person's left", "deg", before.RotationDeg, after.RotationDeg},
+		{"roll_deg", "top edge up toward the person's right", "deg", before.RollDeg, after.RollDeg},
 		{"from_eyes_mm", "eyes to the middle", "mm", before.FromEyesMM, after.FromEyesMM},
 	} {
 		if math.Abs(row.is-row.was) >= shownFrom {

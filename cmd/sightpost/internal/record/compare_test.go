@@ -175,13 +175,13 @@ func TestCompareNamesThings(t *testing.T) {
 			things: "tracker.far: 750, 800 mm\nscreen.mass: 1.6, 1.9 kg\nkeep_clear.left knee: as it was, at another place or of another size\n",
 		},
 		{
-			name: "spectacles, targets and passage",
+			name: "glasses, targets and passage",
 			words: []string{
-				"eyes_used: both", "eyes_used: both\n  spectacles: {lens_slant: 12 deg}",
-				"  lit: {width", "  grid: {rows: 4, columns: 6, gap: 8 mm}\n  lit: {width",
+				"eyes_used: both", "eyes_used: both\n  glasses: {lens_slant: 12 deg}",
+				"  display: {width", "  grid: {rows: 4, columns: 6, gap: 8 mm}\n  display: {width",
 				"\npostures:", "\npassage: {doorway: 760 mm}\npostures:",
 			},
-			person: "person.spectacles.lens_slant: -, 12 deg\n",
+			person: "person.glasses.lens_slant: -, 12 deg\n",
 			things: "passage.doorway: 812.8, 760 mm\nscreen.grid: none, 4 x 6, 8 mm apart\n",
 		},
 		{
@@ -263,7 +263,7 @@ func TestCompareLimits(t *testing.T) {
 	})
 	t.Run("beyond what can be", func(t *testing.T) {
 		for flexion, holds := range map[int]int{40: 1, 60: 0} { // the next is 75°, then 110°; or 115° at once
-			words := []string{"flexion: 5 deg", fmt.Sprintf("flexion: %d deg", flexion), "eye_reach: {left: 30 deg, right: 30 deg, up: 20 deg, down: 30 deg}", "eye_reach: {left: 90 deg, right: 90 deg, up: 90 deg, down: 90 deg}"}
+			words := []string{"flexion: 5 deg", fmt.Sprintf("flexion: %d deg", flexion), "gaze_range: {left: 30 deg, right: 30 deg, up: 20 deg, down: 30 deg}", "gaze_range: {left: 90 deg, right: 90 deg, up: 90 deg, down: 90 deg}"}
 			same := assessed(t, "2026-10-14", &before, words[2:]...)
 			c := compare(t, same, assessed(t, "2026-11-25", &before, words...))
 			if c.Next.Holds != holds || c.Next.Longer || c.Next.Gone != "" || (c.Next.MarginMM == nil) != (holds == 0) {

@@ -78,7 +78,7 @@ func (p *printer) change(c Change) []string {
 }
 
 // alone says how much of the change of the margin is the person's.
-func (p *printer) alone(c *Comparison, a *Alone) {
+func (p *printer) alone(c *Comparison, a *PersonEffect) {
 	p.heading("WHOSE CHANGE IT IS", "")
 	if len(c.Person) == 0 {
 		p.say("No measure of the person changed: whatever room came or went is that of screen and mount.")

@@ -15,7 +15,7 @@ type Next struct {
 	// Margin after the same change once more, and what gives out first then; absent
 	// when the same change once more leads beyond what can be.
 	MarginMM *float64 `json:"margin_mm,omitempty"`
-	Tightest string   `json:"tightest,omitempty"`
+	Tightest string   `json:"limiting,omitempty"`
 	// Day of that, at the same pace; absent when both records are of one day.
 	Day Day `json:"date,omitempty"`
 	// How many times the same change leaves the margin that is wanted, counted up to
@@ -33,7 +33,7 @@ type Next struct {
 const again = 12
 
 // alone returns how the older screen and mount fare with the newer person.
-func alone(before, after Assessment) (*Alone, error) {
+func alone(before, after Assessment) (*PersonEffect, error) {
 	job := clone(before.Job)
 	now := clone(after.Job)
 	job.Scene.Person, job.Scene.Measured, job.Postures = now.Scene.Person, now.Scene.Measured, now.Postures
@@ -41,7 +41,7 @@ func alone(before, after Assessment) (*Alone, error) {
 	if err != nil {
 		return nil, fmt.Errorf("record: the person of %s with the screen of %s: %w", after.Record.Name, before.Record.Name, err)
 	}
-	return &Alone{
+	return &PersonEffect{
 		BeforeMM: micrometre(before.Result.MarginMM()), AfterMM: micrometre(r.MarginMM()),
 		Tightest: tightest(r),
 	}, nil
@@ -49,8 +49,8 @@ func alone(before, after Assessment) (*Alone, error) {
 
 // tightest says which posture has the least margin, and why.
 func tightest(r *fit.Result) string {
-	f := &r.Postures[r.Tightest]
-	return f.Posture.Name + ", " + f.Tightest().String()
+	f := &r.Postures[r.LimitingPosture]
+	return f.Posture.Name + ", " + f.Limiting().String()
 }
 
 // expect carries the change of the person on, step by step. A step that leads
@@ -62,7 +62,7 @@ func expect(before, after Assessment) *Next {
 		return next
 	}
 	day, days := after.Record.Day, before.Record.Day.DaysUntil(after.Record.Day)
-	wanted := after.Job.Wish.MarginMM
+	wanted := after.Job.Preferences.MarginMM
 	for job, step := clone(after.Job), 1; step <= again; step++ {
 		if !carryOn(job, before.Job, after.Job) {
 			return next

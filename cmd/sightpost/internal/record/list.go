@@ -46,7 +46,7 @@ type Listed struct {
 	Works bool `json:"works"`
 	// Least margin over the postures that must work, and the posture that had it.
 	MarginMM        float64 `json:"margin_mm"`
-	TightestPosture string  `json:"tightest_posture"`
+	TightestPosture string  `json:"limiting_posture"`
 	// True when the file is not as it was filed.
 	Edited bool `json:"edited"`
 }
@@ -92,7 +92,7 @@ func (f *Folder) List(code string) (*List, []error) {
 		}
 		l.Records = append(l.Records, Listed{
 			Name: r.Name, Day: r.Day, Kind: r.Kind, Works: r.Result.Works,
-			MarginMM: r.Result.MarginMM, TightestPosture: r.Result.TightestPosture, Edited: r.Edited,
+			MarginMM: r.Result.MarginMM, TightestPosture: r.Result.LimitingPosture, Edited: r.Edited,
 		})
 	}
 	return l, failed

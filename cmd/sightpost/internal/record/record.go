@@ -60,34 +60,34 @@ type Result struct {
 	// Least margin over the postures that must work, the posture that has it and the
 	// condition that gives out first there.
 	MarginMM        float64 `json:"margin_mm" yaml:"margin_mm"`
-	TightestPosture string  `json:"tightest_posture" yaml:"tightest_posture"`
-	Tightest        string  `json:"tightest" yaml:"tightest"`
+	LimitingPosture string  `json:"limiting_posture" yaml:"limiting_posture"`
+	Limiting        string  `json:"limiting" yaml:"limiting"`
 	// Where the screen stands in the posture that leads.
 	Screen Screen `json:"screen" yaml:"screen"`
 	// Every posture of the case, in its order.
-	Postures []Fare `json:"postures" yaml:"postures"`
+	Postures []PostureResult `json:"postures" yaml:"postures"`
 }
 
 // Screen is where a screen stands, in chair axes, and how it is turned.
 type Screen struct {
 	// Name of the posture.
 	Posture string `json:"posture" yaml:"posture"`
-	// Middle of the lit area.
+	// Middle of the display area.
 	ForwardMM float64 `json:"forward_mm" yaml:"forward_mm"`
 	LeftMM    float64 `json:"left_mm" yaml:"left_mm"`
 	UpMM      float64 `json:"up_mm" yaml:"up_mm"`
 	// Lean of the face off the vertical, the upper edge away from the viewer.
-	LeanedBackDeg float64 `json:"leaned_back_deg" yaml:"leaned_back_deg"`
+	TiltDeg float64 `json:"tilt_deg" yaml:"tilt_deg"`
 	// Turn of the face toward the person's left.
-	TurnedLeftDeg float64 `json:"turned_left_deg" yaml:"turned_left_deg"`
+	RotationDeg float64 `json:"rotation_deg" yaml:"rotation_deg"`
 	// Slope of the upper edge, the end at the viewer's right raised.
-	RightRaisedDeg float64 `json:"right_raised_deg" yaml:"right_raised_deg"`
-	// From the point midway between the eyes to the middle of the lit area.
+	RollDeg float64 `json:"roll_deg" yaml:"roll_deg"`
+	// From the point midway between the eyes to the middle of the display area.
 	FromEyesMM float64 `json:"from_eyes_mm" yaml:"from_eyes_mm"`
 }
 
-// Fare is how one posture fared.
-type Fare struct {
+// PostureResult is how one posture fared.
+type PostureResult struct {
 	// Name of the posture.
 	Posture string `json:"posture" yaml:"posture"`
 	// True when the case cannot do without it.
@@ -95,7 +95,7 @@ type Fare struct {
 	// Least room of all conditions; right in sign only when negative.
 	MarginMM float64 `json:"margin_mm" yaml:"margin_mm"`
 	// The condition that gives out first, in plain words.
-	Tightest string `json:"tightest" yaml:"tightest"`
+	Limiting string `json:"limiting" yaml:"limiting"`
 }
 
 // Source is what an assessment was made from.
@@ -125,21 +125,21 @@ func New(code string, d Day, tool string, src Source, rep *report.Report) *Recor
 func newResult(rep *report.Report) Result {
 	lead := &rep.Postures[leading(rep)]
 	res := Result{
-		Works: rep.Works, MarginMM: micrometre(rep.MarginMM), TightestPosture: rep.TightestPosture, Tightest: rep.Tightest,
+		Works: rep.Works, MarginMM: micrometre(rep.MarginMM), LimitingPosture: rep.LimitingPosture, Limiting: rep.Limiting,
 		Screen: Screen{
-			Posture:        lead.Name,
-			ForwardMM:      micrometre(lead.Screen.Middle.ForwardMM),
-			LeftMM:         micrometre(lead.Screen.Middle.LeftMM),
-			UpMM:           micrometre(lead.Screen.Middle.UpMM),
-			LeanedBackDeg:  micrometre(lead.Stand.LeanedBackDeg),
-			TurnedLeftDeg:  micrometre(lead.Stand.TurnedLeftDeg),
-			RightRaisedDeg: micrometre(lead.Stand.RightRaisedDeg),
-			FromEyesMM:     micrometre(lead.Aim.DistanceMM),
+			Posture:     lead.Name,
+			ForwardMM:   micrometre(lead.Screen.Middle.ForwardMM),
+			LeftMM:      micrometre(lead.Screen.Middle.LeftMM),
+			UpMM:        micrometre(lead.Screen.Middle.UpMM),
+			TiltDeg:     micrometre(lead.Stand.TiltDeg),
+			RotationDeg: micrometre(lead.Stand.RotationDeg),
+			RollDeg:     micrometre(lead.Stand.RollDeg),
+			FromEyesMM:  micrometre(lead.Aim.DistanceMM),
 		},
 	}
 	for i := range rep.Postures {
 		f := &rep.Postures[i]
-		res.Postures = append(res.Postures, Fare{Posture: f.Name, MustWork: f.MustWork, MarginMM: micrometre(f.MarginMM), Tightest: f.Tightest})
+		res.Postures = append(res.Postures, PostureResult{Posture: f.Name, MustWork: f.MustWork, MarginMM: micrometre(f.MarginMM), Limiting: f.Tightest})
 	}
 	return res
 }
@@ -192,7 +192,7 @@ func (r *Record) numbers() []float64 {
 	s := r.Result.Screen
 	all := []float64{
 		r.Result.MarginMM, s.ForwardMM, s.LeftMM, s.UpMM,
-		s.LeanedBackDeg, s.TurnedLeftDeg, s.RightRaisedDeg, s.FromEyesMM,
+		s.TiltDeg, s.RotationDeg, s.RollDeg, s.FromEyesMM,
 	}
 	for _, f := range r.Result.Postures {
 		all = append(all, f.MarginMM)

@@ -15,9 +15,9 @@ func sample(code string, day record.Day) *record.Record {
 		Version: record.Version, Tool: "v0.0.0-test", Code: code, Day: day, Kind: report.Check, Side: "left",
 		Settings: []record.Setting{{Name: "post.height", Value: 412.5, Unit: "mm"}, {Name: "joint.tilt", Value: -12, Unit: "deg"}},
 		Result: record.Result{
-			Works: true, MarginMM: 31.25, TightestPosture: "upright", Tightest: "too far",
-			Screen:   record.Screen{Posture: "upright", ForwardMM: 700, UpMM: 1100.5, LeanedBackDeg: 12.125, FromEyesMM: 600},
-			Postures: []record.Fare{{Posture: "upright", MustWork: true, MarginMM: 31.25, Tightest: "too far"}},
+			Works: true, MarginMM: 31.25, LimitingPosture: "upright", Limiting: "too far",
+			Screen:   record.Screen{Posture: "upright", ForwardMM: 700, UpMM: 1100.5, TiltDeg: 12.125, FromEyesMM: 600},
+			Postures: []record.PostureResult{{Posture: "upright", MustWork: true, MarginMM: 31.25, Limiting: "too far"}},
 		},
 		Note: "Invented.\n",
 		Case: "# An invented case: no person.\nlabel: bench-1\n\nnested:\n  - 'a: b' # not read here\n\n",

@@ -106,7 +106,7 @@ func (r *Record) WriteText(w io.Writer, u report.Units) error {
 		if f.MustWork {
 			need = "must work"
 		}
-		rows = append(rows, []string{f.Posture, need, p.units.Fine(f.MarginMM), f.Tightest})
+		rows = append(rows, []string{f.Posture, need, p.units.Fine(f.MarginMM), f.Limiting})
 	}
 	p.table(rows)
 	if r.Note != "" {
@@ -136,10 +136,10 @@ func (p *printer) settings(r *Record) {
 func (p *printer) screen(s Screen) {
 	p.heading("WHERE THE SCREEN STOOD", fmt.Sprintf("sitting %q, in chair axes", s.Posture))
 	p.table([][]string{
-		{"middle of the lit area", p.units.Length(s.UpMM) + " up, " + p.units.Length(s.ForwardMM) + " forward, " + p.units.Length(s.LeftMM) + " to the person's left"},
-		{"lean of the face", decimals(s.LeanedBackDeg, 1) + "° back from vertical"},
-		{"turn of the face", decimals(s.TurnedLeftDeg, 1) + "° toward the person's left"},
-		{"slope of the top edge", decimals(s.RightRaisedDeg, 1) + "° up toward the person's right"},
+		{"middle of the display area", p.units.Length(s.UpMM) + " up, " + p.units.Length(s.ForwardMM) + " forward, " + p.units.Length(s.LeftMM) + " to the person's left"},
+		{"lean of the face", decimals(s.TiltDeg, 1) + "° back from vertical"},
+		{"turn of the face", decimals(s.RotationDeg, 1) + "° toward the person's left"},
+		{"slope of the top edge", decimals(s.RollDeg, 1) + "° up toward the person's right"},
 		{"eyes to the middle", p.units.Length(s.FromEyesMM)},
 	})
 }

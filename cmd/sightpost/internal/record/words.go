@@ -84,8 +84,8 @@ func thingWords(before, after Assessment) []Change {
 	carrier := map[gaze.Carrier]string{gaze.Seat: "the seat", gaze.Base: "what stands still"}
 	changes = wording(changes, "mount.carried_by", "mount carried by", carrier[a.Scene.Carrier], carrier[b.Scene.Carrier])
 	changes = wording(changes, "screen.grid", "targets wanted", gridWords(a.Grid), gridWords(b.Grid))
-	changes = wording(changes, "wish.bump", "rough ground", factor(a.Demand.Bump), factor(b.Demand.Bump))
-	changes = wording(changes, "wish.safety", "safety of tubes", factor(a.Demand.Safety), factor(b.Demand.Safety))
+	changes = wording(changes, "preferences.shock_factor", "rough ground", factor(a.Demand.ShockFactor), factor(b.Demand.ShockFactor))
+	changes = wording(changes, "preferences.safety_factor", "safety of tubes", factor(a.Demand.SafetyFactor), factor(b.Demand.SafetyFactor))
 	changes = wording(changes, "passage.about", "swings aside about", a.Passage.About, b.Passage.About)
 	return append(changes, keepWords(a, b)...)
 }
@@ -108,9 +108,9 @@ func factor(f float64) string {
 
 // keepWords returns what changed of the spaces to keep clear.
 func keepWords(before, after *fit.Job) []Change {
-	names := func(j *fit.Job) (all []string, by map[string]fit.Keep) {
-		by = make(map[string]fit.Keep, len(j.Keep))
-		for _, k := range j.Keep {
+	names := func(j *fit.Job) (all []string, by map[string]fit.KeepClear) {
+		by = make(map[string]fit.KeepClear, len(j.KeepClear))
+		for _, k := range j.KeepClear {
 			all = append(all, k.Name)
 			by[k.Name] = k
 		}

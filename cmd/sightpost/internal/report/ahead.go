@@ -56,7 +56,7 @@ type Shadow struct {
 	PathMM float64 `json:"path_mm"`
 }
 
-func newAhead(job *fit.Job, f *fit.Fare) *Ahead {
+func newAhead(job *fit.Job, f *fit.PostureResult) *Ahead {
 	a := f.Ahead
 	if a == nil {
 		return nil
@@ -82,7 +82,7 @@ func newShadow(s gaze.Shadow) Shadow {
 	}
 }
 
-// Lens is the direction from a lens of the spectacles to the tracker.
+// Lens is the direction from a lens of the glasses to the tracker.
 type Lens struct {
 	// The eye behind the lens, by the person's own side.
 	Eye string `json:"eye" jsonschema:"enum=left,enum=right"`

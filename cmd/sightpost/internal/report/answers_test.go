@@ -79,12 +79,12 @@ func madeVary() *report.Vary {
 			{Posture: "upright", Varies: "slump", Unit: "mm", CarriedBy: "seat", OnSeat: works(-100, 111, "left eye too near"), OnBase: works(-100, 111, "left eye too near")},
 			{Posture: "rested", Varies: "back angle", Unit: "deg", Now: 100, CarriedBy: "seat", Unknown: "the case does not say about which axis the back support reclines"},
 		},
-		Alone: []report.Alone{
-			{Posture: "upright", TogetherMM: 62.5, AloneMM: 80, Moved: []report.Moved{{Name: "post.height", Unit: "mm", From: 412, To: 430.5}, {Name: "elbow.rise", Unit: "deg", From: 0, To: -7.5}}},
+		Alone: []report.SinglePostureSetup{
+			{Posture: "upright", TogetherMM: 62.5, AloneMM: 80, Moved: []report.Moved{{Name: "post.height", Unit: "mm", From: 412, To: 430.5}, {Name: "elbow.elevation", Unit: "deg", From: 0, To: -7.5}}},
 			{Posture: "rested", TogetherMM: 70, AloneMM: 71, Elsewhere: true, Moved: []report.Moved{}},
 			{Posture: "asleep", TogetherMM: 70, AloneMM: 70, Moved: []report.Moved{}},
 		},
-		Assumptions: []report.Assumption{{Key: "spreads.slump", What: "spread of slump", Value: "normal 5 mm", Source: "no source"}},
+		Assumptions: []report.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "normal 5 mm", Source: "no source"}},
 	}
 }
 
@@ -92,23 +92,23 @@ func madeRefit() *report.Refit {
 	before := 71.0
 	tight := []report.Stop{{Posture: "upright", Condition: "left eye too far", RoomMM: -14.8}, {Posture: "upright", Condition: "right eye too far", RoomMM: -14.2}}
 	height := report.Change{Moved: report.Moved{Name: "post.height", Unit: "mm", From: 472, To: 351.5}, Effort: 1}
-	rise := report.Change{Moved: report.Moved{Name: "elbow.rise", Unit: "deg", From: 0, To: -10}, Effort: 4}
+	rise := report.Change{Moved: report.Moved{Name: "elbow.elevation", Unit: "deg", From: 0, To: -10}, Effort: 4}
 	return &report.Refit{
 		Version: 2, Kind: "refit", Label: "made-2", WantedMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
 		Reasons: []string{"posture \"upright\" does not track"}, Left: []string{}, Remedies: []string{},
 		Losses:   []report.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Tightest: tight}},
-		Settings: []report.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.rise", Unit: "deg", Value: 0}},
+		Settings: []report.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.elevation", Unit: "deg", Value: 0}},
 		Changes:  []report.Change{height, rise}, Effort: 5,
 		Steps: []report.Step{
 			{Action: "support", Words: "take the load in the other hand", Setting: "post.height", Cautions: []string{"once free, post.height slides by itself toward lower values: the load pulls with 30 N"}},
 			{Action: "recheck", Words: "look at the tracker's own picture of the eyes in every posture", Cautions: []string{}},
 		},
 		Tried: []report.Attempt{
-			{Settings: []string{"post.swing", "arm.reach"}, Effort: 3, MarginMM: -5, Against: tight, AtLimit: []string{"arm.reach"}},
+			{Settings: []string{"post.swing", "arm.extension"}, Effort: 3, MarginMM: -5, Against: tight, AtLimit: []string{"arm.extension"}},
 			{Settings: []string{"post.height"}, Effort: 1, MarginMM: 19.75, Unreadable: true, Against: []report.Stop{}, AtLimit: []string{}},
-			{Settings: []string{"elbow.rise"}, Effort: 4, MarginMM: 30, Against: []report.Stop{}, Kept: "casing at least 20 mm from tray", AtLimit: []string{}},
+			{Settings: []string{"elbow.elevation"}, Effort: 4, MarginMM: 30, Against: []report.Stop{}, Kept: "housing at least 20 mm from tray", AtLimit: []string{}},
 		},
-		Fresh:    report.Anew{Works: true, MarginMM: 90, Changes: []report.Change{height}, Effort: 1},
+		Fresh:    report.FullSetup{Works: true, MarginMM: 90, Changes: []report.Change{height}, Effort: 1},
 		Cautions: []string{"Hold the device before you loosen any joint."},
 	}
 }
@@ -126,11 +126,11 @@ func madeMatch() *report.Match {
 	short.Fails, short.Remedies, short.Reasons = []string{"posture \"upright\" does not track"}, []string{"a post whose height goes 236 mm further"}, []string{}
 	short.MarginMM, short.ShortMM, short.Tracks, short.OffMM = -15, 15, 0, 233
 	first, holds, part := ranked("offset", "left", true), 20.0, 0.925
-	first.WeakestJoint = &report.JointLoad{Joint: "elbow.rise", Posture: "upright", Unit: "N m", Acts: 12.3, Holds: &holds, Used: &part}
-	first.LeastGap = &report.Gap{Space: "knees", Part: "post", Posture: "upright", GapMM: 41.5, WantedMM: 30}
+	first.WeakestJoint = &report.JointLoad{Joint: "elbow.elevation", Posture: "upright", Unit: "N m", Acts: 12.3, Holds: &holds, Used: &part}
+	first.LeastGap = &report.Clearance{Space: "knees", Part: "post", Posture: "upright", ClearanceMM: 41.5, RequiredMM: 30}
 	return &report.Match{
 		Version: 2, Kind: "match", Label: "made-3", Works: true, Draws: 5000, Seed: 1, Ranking: []report.Ranked{first, short},
-		Assumptions: []report.Assumption{{Key: "spreads.slump", What: "spread of slump", Value: "normal 5 mm", Source: "no source"}},
+		Assumptions: []report.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "normal 5 mm", Source: "no source"}},
 	}
 }
 

@@ -36,8 +36,8 @@ func (r *Report) ownWarnings() []string {
 	if gives := r.Load.warning(); gives != "" {
 		w = append(w, gives)
 	}
-	if r.Aside != nil {
-		w = append(w, r.Aside.Problems...)
+	if r.SwingClear != nil {
+		w = append(w, r.SwingClear.Problems...)
 	}
 	return w
 }
@@ -53,8 +53,8 @@ func (r *Report) sightWarnings() []string {
 	if names := r.posturesWith(func(p *Posture) bool {
 		return slices.ContainsFunc(p.Lenses, func(l Lens) bool { return l.Glare })
 	}); names != "" {
-		w = append(w, names+": the tracker's light may come straight back from the spectacles and hide the pupil: "+
-			"tilt the screen a little, or let the spectacles sit lower or more upright")
+		w = append(w, names+": the tracker's light may come straight back from the glasses and hide the pupil: "+
+			"tilt the screen a little, or let the glasses sit lower or more upright")
 	}
 	if names := r.posturesWith(func(p *Posture) bool { return p.Ahead != nil && p.Ahead.Both.Hides }); names != "" {
 		w = append(w, names+": the screen hides floor ahead from both eyes: drive only where somebody else watches it")

@@ -64,19 +64,19 @@ func (m *Mount) addFinals(job *fit.Job, r *fit.Result) error {
 
 // final returns what an inclinometer reads for a setting of part; along is the way
 // in which what the joint holds points, in chair axes.
-func final(part mount.Part, setting string, stand Stand, along r3.Vec) *Final {
+func final(part mount.Part, setting string, stand ScreenAttitude, along r3.Vec) *Final {
 	_, what, _ := strings.Cut(setting, ".")
 	switch p := part.(type) {
 	case mount.Elbow:
-		if what == "rise" && p.Rise.Read == "" {
+		if what == "elevation" && p.Elevation.Read == "" {
 			return newReading(Elevation(along), "what it holds", [3]string{"level", "up", "down"})
 		}
 	case mount.Turns:
 		switch {
 		case what == "tilt" && p.Tilt.Read == "":
-			return newReading(stand.LeanedBackDeg, "the glass", [3]string{"upright", "back", "forward"})
+			return newReading(stand.TiltDeg, "the glass", [3]string{"upright", "back", "forward"})
 		case what == "roll" && p.Roll.Read == "":
-			return newReading(stand.RightRaisedDeg, "the lower edge", [3]string{"level", "right end up", "right end down"})
+			return newReading(stand.RollDeg, "the lower edge", [3]string{"level", "right end up", "right end down"})
 		}
 	}
 	return nil
@@ -96,7 +96,9 @@ func partOf(kit mount.Kit, setting string) mount.Part {
 
 // carrierOf returns chairFromCarrier in a posture. It is the carrier's own, which
 // does not move with the screen's sag.
-func carrierOf(job *fit.Job, f *fit.Fare) frame.Pose { return job.Scene.Stance(f.Posture).Carrier }
+func carrierOf(job *fit.Job, f *fit.PostureResult) frame.Pose {
+	return job.Scene.InCarrier(f.Posture).Carrier
+}
 
 // Elevation returns how far a direction points above the horizontal, in degrees.
 func Elevation(v r3.Vec) float64 {

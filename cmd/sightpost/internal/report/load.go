@@ -10,7 +10,7 @@ import (
 type Load struct {
 	// By how much rough ground multiplies every weight, for strength and not for
 	// sag.
-	BumpFactor float64 `json:"bump_factor"`
+	ShockFactor float64 `json:"shock_factor"`
 	// By how much the yield of a tube must exceed its stress.
 	SafetyFactor float64 `json:"safety_factor"`
 	// Every tube, from the clamp outward.
@@ -91,7 +91,7 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 	from := r.Load
 	bump, safety := job.Demand.Factors()
 	to := &Load{
-		BumpFactor: bump, SafetyFactor: safety,
+		ShockFactor: bump, SafetyFactor: safety,
 		Tubes: make([]TubeLoad, 0, len(from.Tubes)), Joints: make([]JointLoad, 0, len(from.Joints)),
 		Parts: make([]PartLoad, 0, len(from.Parts)), Problems: make([]Problem, 0, len(from.Problems)),
 	}
@@ -117,13 +117,13 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 }
 
 func newJointLoad(job *fit.Job, set *fit.Set, j fit.JointLoad) JointLoad {
-	load := JointLoad{Joint: j.Name, Posture: job.Postures[j.Posture].Name, Unit: "N m", Acts: plain(j.Acts)}
+	load := JointLoad{Joint: j.Name, Posture: job.Postures[j.Posture].Name, Unit: "N m", Acts: plain(j.Load)}
 	if set.Chain.Joints[j.Joint].Motion == mount.Slide {
 		load.Unit = "N"
 	}
-	if j.Holds > 0 {
-		used := job.Demand.UsedOfJoint(j.Hold)
-		load.Holds, load.Used = &j.Holds, &used
+	if j.SlipLoad > 0 {
+		used := job.Demand.UsedOfJoint(j.JointLoad)
+		load.Holds, load.Used = &j.SlipLoad, &used
 	}
 	return load
 }

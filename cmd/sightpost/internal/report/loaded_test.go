@@ -17,27 +17,27 @@ import (
 )
 
 // loaded returns a report that tells all there is to tell: made-up loads, a swing, a
-// driver with spectacles and a grid of targets that is too small.
+// driver with glasses and a grid of targets that is too small.
 func loaded(t *testing.T) *report.Report {
 	t.Helper()
 	c := sample()
-	c.Job.Demand = fit.Demand{Bump: 1.5, Safety: 2}
+	c.Job.Demand = fit.Demand{ShockFactor: 1.5, SafetyFactor: 2}
 	c.Job.Passage = fit.Passage{WidthMM: 640, BehindMM: 250, AheadMM: 800, DoorMM: 815, FloorWidthMM: 760, FloorLengthMM: 1220}
 	c.Job.Grid = &gaze.Grid{Rows: 6, Columns: 8, GapMM: 5}
 	c.Job.Drives = true
-	c.Job.Scene.Person.Spectacles = &gaze.Spectacles{LensSlant: 8 * frame.Degree}
+	c.Job.Scene.Person.Glasses = &gaze.Glasses{LensSlant: 8 * frame.Degree}
 	c.Job.Device.Tracker.Accuracy, c.Job.Device.Tracker.Precision = 1*frame.Degree, 0.5*frame.Degree
-	c.Job.Keep = append(c.Job.Keep, fit.Keep{Name: "trunk", By: gaze.Seat, Shape: space.Shape{Pose: frame.Translate(r3.Vec{X: 50, Z: 800}), HalfMM: r3.Vec{X: 100, Y: 160, Z: 250}}, GapMM: 20, Assumed: true})
+	c.Job.KeepClear = append(c.Job.KeepClear, fit.KeepClear{Name: "trunk", By: gaze.Seat, Shape: space.Shape{Pose: frame.Translate(r3.Vec{X: 50, Z: 800}), HalfMM: r3.Vec{X: 100, Y: 160, Z: 250}}, RequiredMM: 20, Assumed: true})
 	r := check(t, c, asSet())
 	r.Set.Exact, r.Set.Reached, r.Set.OffMM, r.Set.Off = asSet(), true, 2.5, 0.4*frame.Degree
-	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Tightest: r.Postures[0].Tightest()}
+	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Tightest: r.Postures[0].Limiting()}
 	for i := range r.Postures {
 		f := &r.Postures[i]
 		bare := f.Stance.Carrier.Mul(r.Screen)
 		f.Sag = tube.Sag{ShiftMM: r3.Vec{X: 0.4, Y: -0.2, Z: -3.2}, Turn: r3.Vec{X: 0.002, Y: -0.007, Z: 0.0001}}
 		f.Screen = f.Sag.Pose(bare.At).Mul(bare)
 	}
-	r.Load, r.Aside = madeLoad(r), madeAside()
+	r.Load, r.SwingClear = madeLoad(r), madeAside()
 	return reported(t, report.Solve, c, r)
 }
 
@@ -55,9 +55,9 @@ func madeLoad(r *fit.Result) *fit.Load {
 		if j.Motion.String() == "fixed" {
 			continue
 		}
-		hold := fit.JointLoad{Hold: tube.Hold{Joint: i, Acts: 1.5 * float64(place)}, Name: j.Name}
-		if j.Name == "elbow.rise" {
-			hold.Acts, hold.Holds, load.Weakest = 12.3, 20, place
+		hold := fit.JointLoad{JointLoad: tube.JointLoad{Joint: i, Load: 1.5 * float64(place)}, Name: j.Name}
+		if j.Name == "elbow.elevation" {
+			hold.Load, hold.SlipLoad, load.Weakest = 12.3, 20, place
 		}
 		load.Joints = append(load.Joints, hold)
 		place++
@@ -65,15 +65,15 @@ func madeLoad(r *fit.Result) *fit.Load {
 	return load
 }
 
-func madeAside() *fit.Aside {
+func madeAside() *fit.SwingClear {
 	d := frame.Degree.Radians()
-	return &fit.Aside{
-		Joint: 2, Name: "post.swing", InUse: -16 * d, Rest: -118 * d, WayOutMM: 250, WayOutWantedMM: fit.WayOutMM,
-		Low: fit.SwingEnd{At: -180 * d, Limit: true}, High: fit.SwingEnd{At: 21.5 * d, Part: "casing", Space: "trunk"},
-		Way:      fit.SwingGap{Gap: space.Gap{MM: 34.2}, At: -61 * d, Part: "arm", Space: "knees"},
-		Used:     fit.Extent{BehindMM: 250, AheadMM: 830, LeftMM: 340, RightMM: 320},
-		Resting:  fit.Extent{BehindMM: 250, AheadMM: 800, LeftMM: 520, RightMM: 320},
-		Problems: []string{"swung aside, chair and mount are 840 mm wide, 25 mm more than the doorway"},
+	return &fit.SwingClear{
+		Joint: 2, Name: "post.swing", InUse: -16 * d, Parked: -118 * d, TransferHalfWidthMM: 250, TransferHalfWidthRequiredMM: fit.WayOutMM,
+		Low: fit.SwingEnd{At: -180 * d, Limit: true}, High: fit.SwingEnd{At: 21.5 * d, Part: "housing", Space: "trunk"},
+		Way:          fit.SwingClearance{Gap: space.Gap{MM: 34.2}, At: -61 * d, Part: "arm", Space: "knees"},
+		Used:         fit.Extent{BehindMM: 250, AheadMM: 830, LeftMM: 340, RightMM: 320},
+		ParkedExtent: fit.Extent{BehindMM: 250, AheadMM: 800, LeftMM: 520, RightMM: 320},
+		Problems:     []string{"swung aside, chair and mount are 840 mm wide, 25 mm more than the doorway"},
 	}
 }
 
@@ -82,15 +82,15 @@ func madeAside() *fit.Aside {
 func slips(t *testing.T) *report.Report {
 	t.Helper()
 	c := sample()
-	c.Job.Demand = fit.Demand{Bump: 1.5, Safety: 2}
+	c.Job.Demand = fit.Demand{ShockFactor: 1.5, SafetyFactor: 2}
 	r := check(t, c, asSet())
 	r.Set.Exact, r.Set.Reached = asSet(), true
 	r.Target = goodTarget(r)
 	r.Load = madeLoad(r)
 	weak := &r.Load.Joints[r.Load.Weakest]
-	weak.Holds = 15
+	weak.SlipLoad = 15
 	r.Load.Problems = []fit.Problem{{
-		What: "elbow.rise slips on rough ground: 18.5 N m act on it and it holds 15.0 N m",
+		What: "elbow.elevation slips on rough ground: 18.5 N m act on it and it holds 15.0 N m",
 		Help: "a shorter reach of the arm, by 90 mm, or an elbow that holds 18.5 N m",
 	}}
 	r.Works, r.Why = false, []string{r.Load.Problems[0].What}
@@ -114,14 +114,14 @@ func TestStrength(t *testing.T) {
 	}{
 		{"holds", holds, 1.5 * 12.3 / 20, nil},
 		{"slips", slipping, 1.5 * 12.3 / 15, []string{
-			"elbow.rise slips on rough ground", "a shorter reach of the arm",
-			"so that less hangs on elbow.rise", "DO NOT HANG this device on the mount as it is set: elbow.rise SLIPS",
+			"elbow.elevation slips on rough ground", "a shorter reach of the arm",
+			"so that less hangs on elbow.elevation", "DO NOT HANG this device on the mount as it is set: elbow.elevation SLIPS",
 		}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			j := row.rep.Load.Weakest()
-			if j == nil || j.Joint != "elbow.rise" || !(math.Abs(*j.Used-row.wantUsed) < rounding) {
-				t.Fatalf("weakest joint %+v, want elbow.rise with %v used", j, row.wantUsed)
+			if j == nil || j.Joint != "elbow.elevation" || !(math.Abs(*j.Used-row.wantUsed) < rounding) {
+				t.Fatalf("weakest joint %+v, want elbow.elevation with %v used", j, row.wantUsed)
 			}
 			said := strings.Join(slices.Concat(row.rep.Reasons, row.rep.Remedies, row.rep.Warnings), "\n")
 			for _, words := range row.wantWords {
@@ -147,7 +147,7 @@ func TestChainWithoutLoad(t *testing.T) {
 	if d := r3.Norm(r3.Sub(moved, want)); !(d < productMM) {
 		t.Errorf("the middle moves by %v, reported %v", moved, want)
 	}
-	if p.Sag.NodDeg <= 0 {
-		t.Errorf("nod of %v° where the upper edge leans toward the viewer", p.Sag.NodDeg)
+	if p.Sag.PitchDeg <= 0 {
+		t.Errorf("nod of %v° where the upper edge leans toward the viewer", p.Sag.PitchDeg)
 	}
 }

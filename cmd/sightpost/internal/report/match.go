@@ -60,7 +60,7 @@ type Ranked struct {
 	// holds.
 	WeakestJoint *JointLoad `json:"weakest_joint,omitempty"`
 	// The gap that has least to spare; absent when nothing is to be kept clear.
-	LeastGap *Gap `json:"least_gap,omitempty"`
+	LeastGap *Clearance `json:"least_clearance,omitempty"`
 	// How many settings are not where they are best left.
 	Touch int `json:"touch"`
 	// What hangs on the carrier: the mount and the device.
@@ -138,7 +138,7 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	if rep.Load != nil {
 		r.WeakestJoint = rep.Load.Weakest()
 	}
-	if gaps := NearestFirst(rep.Gaps); len(gaps) > 0 {
+	if gaps := NearestFirst(rep.Clearances); len(gaps) > 0 {
 		r.LeastGap = &gaps[0]
 	}
 	if f.Share != nil {

@@ -53,11 +53,11 @@ func (r *Ranked) grip() string {
 }
 
 // least returns the least gap, if there is one.
-func (p *printer) least(g *Gap) string {
+func (p *printer) least(g *Clearance) string {
 	if g == nil {
 		return "-"
 	}
-	return p.units.length(g.GapMM)
+	return p.units.length(g.ClearanceMM)
 }
 
 // place returns where a point is: forward, left and up.

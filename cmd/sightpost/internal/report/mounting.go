@@ -31,7 +31,7 @@ type Mount struct {
 	// The settings, in the order of work: from the clamp outward.
 	Settings []Setting `json:"settings"`
 	// Limits that hold the screen back from the target, most costly first.
-	Held []Hold `json:"held_back_by"`
+	BindingLimits []BindingLimit `json:"binding_limits"`
 	// The joints whose product is the pose of the screen.
 	Chain Chain `json:"chain"`
 
@@ -59,13 +59,13 @@ type Setting struct {
 	// How to read it.
 	Read string `json:"read"`
 	// What an inclinometer reads once all is set; absent for what is read otherwise.
-	Final *Final `json:"in_the_end,omitempty"`
+	Final *Final `json:"final_reading,omitempty"`
 	// How far it may be off.
 	Tolerance Tolerance `json:"tolerance"`
 }
 
-// Hold is a limit that holds the screen back.
-type Hold struct {
+// BindingLimit is a limit that holds the screen back.
+type BindingLimit struct {
 	// Name of the setting.
 	Setting string `json:"setting"`
 	// Unit of the other numbers.
@@ -89,7 +89,7 @@ type Chain struct {
 	// The joints, from the carrier outward.
 	Joints []Joint `json:"joints"`
 	// From the last joint's moved frame to the screen: x right, y up, z toward the
-	// viewer, the origin in the middle of the lit area.
+	// viewer, the origin in the middle of the display area.
 	Tip Pose `json:"tip"`
 }
 
@@ -112,16 +112,16 @@ type Joint struct {
 
 func newMount(c *casefile.Case, set *fit.Set) *Mount {
 	m := &Mount{
-		KitFile:  c.KitName,
-		KitNote:  c.KitNote,
-		Side:     "left",
-		LoadKG:   set.LoadKG,
-		Reached:  set.Reached || set.Exact == nil,
-		OffMM:    plain(set.OffMM),
-		OffDeg:   plain(set.Off.Degrees()),
-		Settings: newSettings(set),
-		Held:     make([]Hold, 0, len(set.Held)),
-		Chain:    newChain(set),
+		KitFile:       c.KitName,
+		KitNote:       c.KitNote,
+		Side:          "left",
+		LoadKG:        set.LoadKG,
+		Reached:       set.Reached || set.Exact == nil,
+		OffMM:         plain(set.OffMM),
+		OffDeg:        plain(set.Off.Degrees()),
+		Settings:      newSettings(set),
+		BindingLimits: make([]BindingLimit, 0, len(set.BindingLimits)),
+		Chain:         newChain(set),
 	}
 	if set.Side == mount.OnRight {
 		m.Side = "right"
@@ -129,8 +129,8 @@ func newMount(c *casefile.Case, set *fit.Set) *Mount {
 	if c.Job.Mount != nil {
 		m.Kit, m.RatedKG = c.Job.Mount.Kit.Name, c.Job.Mount.Kit.RatedKG
 	}
-	for _, h := range set.Held {
-		m.Held = append(m.Held, newHold(h))
+	for _, h := range set.BindingLimits {
+		m.BindingLimits = append(m.BindingLimits, newHold(h))
 	}
 	return m
 }
@@ -153,8 +153,8 @@ func newSettings(set *fit.Set) []Setting {
 	return settings
 }
 
-func newHold(h fit.Hold) Hold {
-	hold := Hold{
+func newHold(h fit.BindingLimit) BindingLimit {
+	hold := BindingLimit{
 		Setting: h.Joint.Name, Unit: unitOf(h.Joint), Limit: "low",
 		At: inUnit(h.Joint, h.Joint.Low), Need: plain(h.NeedMM), GainMM: plain(h.Gain),
 	}

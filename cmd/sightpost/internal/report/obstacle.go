@@ -11,7 +11,7 @@ import (
 type Obstacle struct {
 	// Name of the space.
 	Space string `json:"space"`
-	// What would come too near: "casing" or a part of the mount.
+	// What would come too near: "housing" or a part of the mount.
 	Part string `json:"part"`
 	// Name of the posture in which it would come nearest.
 	Posture string `json:"posture"`
@@ -33,7 +33,7 @@ func newObstacles(job *fit.Job, r *fit.Result) []Obstacle {
 	to := make([]Obstacle, 0, len(r.InTheWay))
 	for _, o := range r.InTheWay {
 		obstacle := Obstacle{
-			Space: o.Keep.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,
+			Space: o.KeepClear.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,
 			ShortMM: plain(o.ShortMM), MarginMM: plain(o.MarginMM), Works: o.Works,
 		}
 		if o.Out != fit.NoWay {
@@ -57,12 +57,12 @@ func (o *Obstacle) remedy() string {
 
 // inTheWay says what the spaces cost that hold the screen back.
 func (p *printer) inTheWay(r *Report) {
-	if len(r.InTheWay) == 0 {
+	if len(r.Obstacles) == 0 {
 		return
 	}
 	p.heading("IN THE WAY", "what could be had without one of the spaces to keep clear, all others kept")
-	for i := range r.InTheWay {
-		o := &r.InTheWay[i]
+	for i := range r.Obstacles {
+		o := &r.Obstacles[i]
 		words := fmt.Sprintf("%s: %s; the %s would come %s nearer than is wanted", o.Space, p.without(r, o), o.Part, p.units.length(o.ShortMM))
 		if remedy := o.remedy(); remedy != "" {
 			words += "; " + p.inWords(remedy)

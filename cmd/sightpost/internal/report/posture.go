@@ -29,7 +29,7 @@ type Posture struct {
 	// Where the screen stands, in chair axes.
 	Screen ScreenPose `json:"screen"`
 	// The same by tape and inclinometer.
-	Stand Stand `json:"stand"`
+	Stand ScreenAttitude `json:"stand"`
 	// How the screen stands to the head.
 	Aim Aim `json:"aim"`
 	// Where the axes of what carries the mount are, in chair axes.
@@ -40,22 +40,22 @@ type Posture struct {
 	// Least room of all conditions; right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
 	// The condition that gives out first, in plain words.
-	Tightest string `json:"tightest"`
+	Tightest string `json:"limiting"`
 	// Share of the used part of the screen within the tracker's gaze limit and
-	// the reach of the eyes, 0 to 1.
-	ShareInReach float64 `json:"share_in_reach"`
+	// the gaze range, 0 to 1.
+	ShareInRange float64 `json:"share_in_range"`
 	// The room of every condition at every eye that is needed.
-	Rooms []Room `json:"rooms"`
+	Margins []ConditionMargin `json:"margins"`
 	// What can be selected on the screen.
 	Targets *Targets `json:"targets,omitempty"`
 	// What the device hides of the way ahead; absent unless the person drives.
 	Ahead *Ahead `json:"ahead,omitempty"`
-	// The lenses of the spectacles of each eye that is needed; absent without.
+	// The lenses of the glasses of each eye that is needed; absent without.
 	Lenses []Lens `json:"lenses,omitempty"`
 }
 
-// Room is how far the head may move before a condition fails.
-type Room struct {
+// ConditionMargin is how far the head may move before a condition fails.
+type ConditionMargin struct {
 	// What the condition guards against.
 	Condition string `json:"condition" jsonschema:"enum=too_near,enum=too_far,enum=past_left,enum=past_right,enum=past_top,enum=past_bottom,enum=gaze_limit,enum=reach_left,enum=reach_right,enum=reach_up,enum=reach_down"`
 	// The eye concerned, by the person's own side.
@@ -64,24 +64,24 @@ type Room struct {
 	// absent for conditions that have none.
 	Corner string `json:"corner,omitempty" jsonschema:"enum=top_left,enum=top_right,enum=bottom_left,enum=bottom_right"`
 	// The room left beyond the usual movement.
-	RoomMM float64 `json:"room_mm"`
+	RoomMM float64 `json:"margin_mm"`
 }
 
-// Stand is how a screen stands in the room.
-type Stand struct {
-	// Middle of the upper edge of the lit area, above the floor.
+// ScreenAttitude is how a screen stands in the room.
+type ScreenAttitude struct {
+	// Middle of the upper edge of the display area, above the floor.
 	TopUpMM float64 `json:"top_up_mm"`
-	// Middle of the lower edge of the lit area, above the floor.
+	// Middle of the lower edge of the display area, above the floor.
 	BottomUpMM float64 `json:"bottom_up_mm"`
 	// Lean of the face off the vertical, the upper edge away from the viewer:
 	// what an inclinometer on the glass reads.
-	LeanedBackDeg float64 `json:"leaned_back_deg"`
+	TiltDeg float64 `json:"tilt_deg"`
 	// Turn of the face toward the person's left, seen from above, off facing
 	// straight back along the chair.
-	TurnedLeftDeg float64 `json:"turned_left_deg"`
+	RotationDeg float64 `json:"rotation_deg"`
 	// Slope of the upper edge, the end at the viewer's right raised: what an
 	// inclinometer on the edge reads.
-	RightRaisedDeg float64 `json:"right_raised_deg"`
+	RollDeg float64 `json:"roll_deg"`
 }
 
 // Aim is how a screen stands to a head.
@@ -90,7 +90,7 @@ type Aim struct {
 	LeftDeg float64 `json:"left_deg"`
 	// Line of sight to the middle, down in the head.
 	DownDeg float64 `json:"down_deg"`
-	// From the point midway between the eyes to the middle of the lit area.
+	// From the point midway between the eyes to the middle of the display area.
 	DistanceMM float64 `json:"distance_mm"`
 	// The face turned up off the line back to the eyes.
 	FacingUpDeg float64 `json:"facing_up_deg"`
@@ -107,7 +107,7 @@ type Target struct {
 	// Where the screen stands in the posture that leads, in chair axes.
 	Screen ScreenPose `json:"screen"`
 	// The same by tape and inclinometer.
-	Stand Stand `json:"stand"`
+	Stand ScreenAttitude `json:"stand"`
 	// How the screen stands to the head in the posture that leads.
 	Aim Aim `json:"aim"`
 	// The screen in the axes of what carries the mount.
@@ -117,12 +117,12 @@ type Target struct {
 	// Least margin over the postures that must work.
 	MarginMM float64 `json:"margin_mm"`
 	// The condition that gives out first, in plain words.
-	Tightest string `json:"tightest"`
+	Tightest string `json:"limiting"`
 	// How far a distance to be kept is not kept; zero when all are.
 	BrokenMM float64 `json:"broken_mm"`
 }
 
-func newPosture(job *fit.Job, f *fit.Fare) Posture {
+func newPosture(job *fit.Job, f *fit.PostureResult) Posture {
 	eyes := f.Eyes()
 	p := Posture{
 		Name:             f.Posture.Name,
@@ -137,9 +137,9 @@ func newPosture(job *fit.Job, f *fit.Fare) Posture {
 		Aim:              newAim(f.Aim),
 		ChairFromCarrier: newPose(carrierOf(job, f)),
 		MarginMM:         plain(f.MarginMM),
-		Tightest:         f.Tightest().String(),
-		ShareInReach:     f.Share,
-		Rooms:            make([]Room, 0, len(f.Rooms)),
+		Tightest:         f.Limiting().String(),
+		ShareInRange:     f.Share,
+		Margins:          make([]ConditionMargin, 0, len(f.Margins)),
 		Targets:          newTargets(f.Targets, job.Grid),
 		Ahead:            newAhead(job, f),
 		Lenses:           newLenses(f.Lenses),
@@ -147,8 +147,8 @@ func newPosture(job *fit.Job, f *fit.Fare) Posture {
 	if job.Mount != nil {
 		p.Sag = newSag(f)
 	}
-	for _, r := range f.Rooms {
-		p.Rooms = append(p.Rooms, newRoom(r))
+	for _, r := range f.Margins {
+		p.Margins = append(p.Margins, newRoom(r))
 	}
 	return p
 }
@@ -174,14 +174,14 @@ func newTarget(job *fit.Job, r *fit.Result) *Target {
 // An inclinometer laid on a face reads the elevation of the face's normal, one
 // laid along an edge the elevation of the edge, so both are exact whatever the
 // other turns are.
-func newStand(s gaze.Screen, chairFromScreen frame.Pose) Stand {
+func newStand(s gaze.Screen, chairFromScreen frame.Pose) ScreenAttitude {
 	normal, right := chairFromScreen.Rot.Z, chairFromScreen.Rot.X
-	return Stand{
-		TopUpMM:        plain(chairFromScreen.Apply(r3.Vec{Y: s.HeightMM / 2}).Z),
-		BottomUpMM:     plain(chairFromScreen.Apply(r3.Vec{Y: -s.HeightMM / 2}).Z),
-		LeanedBackDeg:  Elevation(normal),
-		TurnedLeftDeg:  plain(frame.Angle(math.Atan2(normal.Y, -normal.X)).Degrees()),
-		RightRaisedDeg: Elevation(right),
+	return ScreenAttitude{
+		TopUpMM:     plain(chairFromScreen.Apply(r3.Vec{Y: s.HeightMM / 2}).Z),
+		BottomUpMM:  plain(chairFromScreen.Apply(r3.Vec{Y: -s.HeightMM / 2}).Z),
+		TiltDeg:     Elevation(normal),
+		RotationDeg: plain(frame.Angle(math.Atan2(normal.Y, -normal.X)).Degrees()),
+		RollDeg:     Elevation(right),
 	}
 }
 
@@ -201,8 +201,8 @@ func newAim(a gaze.Aim) Aim {
 	}
 }
 
-func newRoom(r gaze.Room) Room {
-	room := Room{Condition: kindKey(r.Condition.Kind), Eye: sideOf(r.Condition.Eye), RoomMM: plain(r.MM)}
+func newRoom(r gaze.ConditionMargin) ConditionMargin {
+	room := ConditionMargin{Condition: kindKey(r.Condition.Kind), Eye: sideOf(r.Condition.Eye), RoomMM: plain(r.MM)}
 	if r.Condition.Corner != gaze.NoCorner {
 		room.Corner = cornerKey(r.Condition.Corner)
 	}

@@ -15,7 +15,7 @@ type Refit struct {
 	// Code of the case, as the clinic chose it.
 	Label string `json:"label"`
 	// The margin to restore.
-	WantedMM float64 `json:"wanted_mm"`
+	WantedMM float64 `json:"required_mm"`
 	// True when something has to be changed.
 	Needed bool `json:"needed"`
 	// True when the margin is as wanted once the changes are made, or without any.
@@ -44,7 +44,7 @@ type Refit struct {
 	// Why nothing cheaper is enough.
 	Tried []Attempt `json:"tried"`
 	// The mount set anew, for comparison.
-	Fresh Anew `json:"fresh"`
+	Fresh FullSetup `json:"fresh"`
 	// What to mind in every case.
 	Cautions []string `json:"cautions"`
 
@@ -62,7 +62,7 @@ type Loss struct {
 	// Its margin before the change; absent when that is not known.
 	BeforeMM *float64 `json:"before_mm,omitempty"`
 	// The conditions with the least room now, the tightest first.
-	Tightest []Stop `json:"tightest"`
+	Tightest []Stop `json:"limiting"`
 }
 
 // Stop is a condition and the room that it leaves.
@@ -72,7 +72,7 @@ type Stop struct {
 	// The condition, in plain words.
 	Condition string `json:"condition"`
 	// Its room.
-	RoomMM float64 `json:"room_mm"`
+	RoomMM float64 `json:"margin_mm"`
 }
 
 // Change is a setting that is moved.
@@ -114,8 +114,8 @@ type Attempt struct {
 	AtLimit []string `json:"at_limit"`
 }
 
-// Anew is a mount set anew.
-type Anew struct {
+// FullSetup is a mount set anew.
+type FullSetup struct {
 	// True when every posture that must work does.
 	Works bool `json:"works"`
 	// Least margin of the postures that must work.
@@ -136,7 +136,7 @@ func NewRefit(c *casefile.Case, p *fit.Plan) (*Refit, error) {
 		Losses: newLosses(p), Settings: newSettingValues(p.As.Set),
 		Changes: newChanges(p.Changes), Effort: p.Effort,
 		Steps: []Step{}, Tried: []Attempt{},
-		Fresh: Anew{
+		Fresh: FullSetup{
 			Works: p.Fresh.Result.Works, MarginMM: plain(p.Fresh.Result.MarginMM()),
 			Changes: newChanges(p.Fresh.Changes), Effort: p.Fresh.Effort,
 		},

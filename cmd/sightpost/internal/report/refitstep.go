@@ -61,7 +61,7 @@ func cautionWords(c fit.Caution, setting string) string {
 	case fit.Swings:
 		return fmt.Sprintf("once free, %s turns by itself toward %s values: the load turns it with %.1f Nm", setting, way, c.MomentNM)
 	case fit.PassesFace:
-		return fmt.Sprintf("on the way the casing comes as near as %.0f mm to the eyes", math.Max(c.GapMM, 0))
+		return fmt.Sprintf("on the way the housing comes as near as %.0f mm to the eyes", math.Max(c.GapMM, 0))
 	case fit.Passes:
 	}
 	if c.GapMM <= 0 {

@@ -31,7 +31,7 @@ func TestStepWords(t *testing.T) {
 		{step(fit.Move), "move", "move post.height from 400 mm to 412 mm"},
 		{step(fit.Move, fit.Caution{Kind: fit.Passes, Part: "arm", Space: "tray", GapMM: 12}), "move", "move post.height from 400 mm to 412 mm|on the way the arm comes as near as 12 mm to tray"},
 		{step(fit.Move, fit.Caution{Kind: fit.Passes, Part: "arm", Space: "tray", GapMM: -2}), "move", "move post.height from 400 mm to 412 mm|on the way the arm would touch tray: guide it round"},
-		{step(fit.Move, fit.Caution{Kind: fit.PassesFace, Part: "casing", GapMM: 150}), "move", "move post.height from 400 mm to 412 mm|on the way the casing comes as near as 150 mm to the eyes"},
+		{step(fit.Move, fit.Caution{Kind: fit.PassesFace, Part: "housing", GapMM: 150}), "move", "move post.height from 400 mm to 412 mm|on the way the housing comes as near as 150 mm to the eyes"},
 		{step(fit.Tighten), "tighten", "tighten post.height"},
 		{step(fit.ReadAgain), "read_again", "read post.height again: 412 mm (tape)"},
 	} {

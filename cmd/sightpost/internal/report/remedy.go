@@ -20,15 +20,15 @@ func remedies(rep *Report, r *fit.Result) []string {
 		help = append(help, "solve this case: that shows whether any settings of this mount work, and which")
 	}
 	if rep.Mount != nil {
-		for _, h := range rep.Mount.Held {
+		for _, h := range rep.Mount.BindingLimits {
 			if further := text(h.Need, h.Unit); further != text(0, h.Unit) { // less than can be told would not help
 				help = append(help, h.remedy(further))
 			}
 		}
 	}
 	help = append(help, rep.elsewhere()...)
-	for i := range rep.InTheWay {
-		if o := &rep.InTheWay[i]; o.Works && o.remedy() != "" {
+	for i := range rep.Obstacles {
+		if o := &rep.Obstacles[i]; o.Works && o.remedy() != "" {
 			help = append(help, o.remedy())
 		}
 	}
@@ -41,7 +41,7 @@ func remedies(rep *Report, r *fit.Result) []string {
 		help = append(help, "try another kit or another place of the clamp: "+tryElsewhere)
 	}
 	if len(help) == 0 || rep.targetLacksRoom() {
-		help = append(help, conditionRemedy(r.Postures[r.Tightest].Tightest().Kind))
+		help = append(help, conditionRemedy(r.Postures[r.LimitingPosture].Limiting().Kind))
 		if rep.mustWork() > 1 {
 			help = append(help, "let fewer postures work at once: all of them together ask for more than any one does")
 		}
@@ -52,7 +52,7 @@ func remedies(rep *Report, r *fit.Result) []string {
 // elsewhere says what another place of the clamp would be for.
 func (r *Report) elsewhere() []string {
 	var aims []string
-	for _, g := range r.Gaps {
+	for _, g := range r.Clearances {
 		switch {
 		case !g.TooClose:
 		case r.Mount == nil:
@@ -108,7 +108,7 @@ func (r *Report) mustWork() int {
 }
 
 // remedy says which part would free the screen: one that goes further by so much.
-func (h Hold) remedy(further string) string {
+func (h BindingLimit) remedy(further string) string {
 	part, setting, _ := strings.Cut(h.Setting, ".")
 	way, limit := "lower", "lowest"
 	if h.Limit == "high" {
@@ -146,7 +146,7 @@ func conditionRemedy(k gaze.Kind) string {
 		return "the tracker's view up and down is used up: a taller view, a greater distance, or less movement of the head would help"
 	case gaze.GazeLimit:
 		return "the corners of the screen are too far from the tracker as the eyes see it: use a smaller part of the screen, or a greater distance"
-	case gaze.ReachLeft, gaze.ReachRight, gaze.ReachUp, gaze.ReachDown:
+	case gaze.BeyondLeft, gaze.BeyondRight, gaze.BeyondUp, gaze.BeyondDown:
 	}
-	return "the corners of the screen are out of reach of the eyes: use a smaller part of the screen, or a greater distance"
+	return "the corners of the screen are out of gaze range: use a smaller part of the screen, or a greater distance"
 }

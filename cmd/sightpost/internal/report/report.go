@@ -42,9 +42,9 @@ type Report struct {
 	// move, any way, beyond its usual movement. Right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
 	// Name of the posture with the least margin.
-	TightestPosture string `json:"tightest_posture"`
+	LimitingPosture string `json:"limiting_posture"`
 	// The condition that gives out first, in plain words.
-	Tightest string `json:"tightest"`
+	Limiting string `json:"limiting"`
 	// Where the screen should be; absent from a check.
 	Target *Target `json:"target,omitempty"`
 	// Every posture of the case, in its order.
@@ -54,15 +54,15 @@ type Report struct {
 	// What to measure once all is set and the device hangs.
 	Tape Tape `json:"check_by_tape"`
 	// Gaps to the spaces to keep clear, each in the posture in which it is least.
-	Gaps []Gap `json:"gaps"`
+	Clearances []Clearance `json:"clearances"`
 	// Spaces to keep clear that hold the screen back from where it would best be, the
 	// one most in the way first; empty in a check.
-	InTheWay []Obstacle `json:"in_the_way"`
+	Obstacles []Obstacle `json:"obstacles"`
 	// What weight does to the mount; absent without a mount.
 	Load *Load `json:"load,omitempty"`
 	// How the mount swings aside; absent when there is none, or none of its joints
 	// swings it.
-	Aside *Aside `json:"aside,omitempty"`
+	SwingClear *SwingClear `json:"swing_clear,omitempty"`
 	// The targets that the screen is wanted for; absent when none are in particular.
 	Grid *Grid `json:"grid,omitempty"`
 	// Values that were taken for lack of a measurement.
@@ -77,18 +77,18 @@ type Report struct {
 	names    Names   // that a change of units leaves alone
 }
 
-// Gap is the gap to a space to keep clear.
-type Gap struct {
+// Clearance is the gap to a space to keep clear.
+type Clearance struct {
 	// Name of the space.
 	Space string `json:"space"`
-	// The part that comes nearest: "casing" or a part of the mount.
+	// The part that comes nearest: "housing" or a part of the mount.
 	Part string `json:"part"`
 	// Name of the posture in which the gap is least.
 	Posture string `json:"posture"`
 	// The gap; negative where the two overlap.
-	GapMM float64 `json:"gap_mm"`
+	ClearanceMM float64 `json:"clearance_mm"`
 	// The least gap that is wanted.
-	WantedMM float64 `json:"wanted_mm"`
+	RequiredMM float64 `json:"required_mm"`
 	// True when the gap is less than that.
 	TooClose bool `json:"too_close"`
 	// True when the space was not measured.
@@ -112,7 +112,7 @@ type Assumption struct {
 // fit's does.
 func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	job := &c.Job
-	tight := &r.Postures[r.Tightest]
+	tight := &r.Postures[r.LimitingPosture]
 	rep := &Report{
 		Version:         Version,
 		Kind:            k,
@@ -121,17 +121,17 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Works:           r.Works,
 		Reasons:         append([]string{}, r.Why...),
 		MarginMM:        plain(tight.MarginMM),
-		TightestPosture: tight.Posture.Name,
-		Tightest:        tight.Tightest().String(),
-		Gaps:            newGaps(job, r),
-		InTheWay:        newObstacles(job, r),
+		LimitingPosture: tight.Posture.Name,
+		Limiting:        tight.Limiting().String(),
+		Clearances:      newGaps(job, r),
+		Obstacles:       newObstacles(job, r),
 		Load:            newLoad(job, r),
-		Aside:           newAside(job, r),
+		SwingClear:      newAside(job, r),
 		Grid:            newGrid(job.Grid),
 		Assumptions:     newAssumptions(c.Assumptions),
 		Cautions:        cautions(),
 		leading:         leading(job),
-		wantedMM:        job.Wish.MarginMM,
+		wantedMM:        job.Preferences.MarginMM,
 		names:           NamesOf(job),
 	}
 	for i := range r.Postures {
@@ -160,12 +160,12 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	return rep, nil
 }
 
-func newGaps(job *fit.Job, r *fit.Result) []Gap {
-	gaps := make([]Gap, 0, len(r.Gaps))
-	for _, g := range r.Gaps {
-		gaps = append(gaps, Gap{
-			Space: g.Keep.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
-			GapMM: plain(g.MM), WantedMM: g.Keep.GapMM, TooClose: g.TooClose(), Assumed: g.Keep.Assumed,
+func newGaps(job *fit.Job, r *fit.Result) []Clearance {
+	gaps := make([]Clearance, 0, len(r.Clearances))
+	for _, g := range r.Clearances {
+		gaps = append(gaps, Clearance{
+			Space: g.KeepClear.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
+			ClearanceMM: plain(g.MM), RequiredMM: g.KeepClear.RequiredMM, TooClose: g.TooClose(), Assumed: g.KeepClear.Assumed,
 		})
 	}
 	return gaps

@@ -60,13 +60,13 @@ func reports(t *testing.T) map[string]*report.Report {
 
 	r := check(t, c, asSet())
 	r.Set.Exact, r.Set.Reached, r.Set.OffMM, r.Set.Off = asSet(), true, 2.5, 0.4*frame.Degree
-	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Tightest: r.Postures[0].Tightest()}
+	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Tightest: r.Postures[0].Limiting()}
 	all["solve"] = reported(t, report.Solve, c, r)
 
 	r = check(t, c, far)
 	r.Set.Exact, r.Set.OffMM, r.Set.Off = far, 180, 11*frame.Degree
 	moving := r.Set.Chain.Moving()
-	r.Set.Held = []fit.Hold{
+	r.Set.BindingLimits = []fit.BindingLimit{
 		{Joint: moving[1], High: true, NeedMM: 62, Gain: 40},
 		{Joint: moving[7], Need: 12 * frame.Degree, Gain: 3},
 	}
@@ -83,7 +83,7 @@ func reports(t *testing.T) map[string]*report.Report {
 
 // goodTarget returns a target that is as good as the screen of r is bad.
 func goodTarget(r *fit.Result) gaze.Target {
-	return gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, MarginMM: 90, Tightest: r.Postures[0].Tightest()}
+	return gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, MarginMM: 90, Tightest: r.Postures[0].Limiting()}
 }
 
 func TestObjectFitsSchema(t *testing.T) {
@@ -196,7 +196,7 @@ func TestMarginIsLeastRoom(t *testing.T) {
 			overall := math.Inf(1)
 			for _, p := range rep.Postures {
 				least := math.Inf(1)
-				for _, r := range p.Rooms {
+				for _, r := range p.Margins {
 					least = min(least, r.RoomMM)
 				}
 				if least != p.MarginMM {
@@ -273,7 +273,7 @@ func TestWarnings(t *testing.T) {
 		c.Job.Grid = &gaze.Grid{Rows: 12, Columns: 20}
 	}
 	lenses := func(c *casefile.Case) {
-		c.Job.Scene.Person.Spectacles = &gaze.Spectacles{LensSlant: 22 * frame.Degree}
+		c.Job.Scene.Person.Glasses = &gaze.Glasses{LensSlant: 22 * frame.Degree}
 	}
 	drives := func(c *casefile.Case) { c.Job.Drives = true }
 	for _, row := range []struct {
@@ -285,7 +285,7 @@ func TestWarnings(t *testing.T) {
 		{"too heavy", heavy, nil, "would carry 1.60 kg but is made for 1.00 kg"},
 		{"no rating", unrated, nil, "says no rated mass"},
 		{"grid too fine", fine, nil, "targets of 12 rows x 20 columns, as asked for, are too small"},
-		{"glare", lenses, nil, "come straight back from the spectacles"},
+		{"glare", lenses, nil, "come straight back from the glasses"},
 		{"hidden floor", drives, nil, "hides floor ahead from both eyes"},
 		{"gaze far down", nodding, nil, "more than 30° down"},
 		{"seen from the side", nil, func(s mount.Settings) { s[6] += 60 * frame.Degree.Radians() }, "more than 40° off square"},

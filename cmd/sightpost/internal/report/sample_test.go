@@ -22,7 +22,7 @@ func sample() *casefile.Case {
 		Scene: gaze.Scene{
 			Person: gaze.Person{
 				PupilSpacingMM: 60, NeckToEyesMM: r3.Vec{X: 95, Z: 75},
-				Reach:      gaze.Reach{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
+				GazeRange:  gaze.GazeRange{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
 				MovementMM: r3.Vec{X: 30, Y: 40, Z: 20},
 			},
 			Chair:          gaze.Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
@@ -30,17 +30,17 @@ func sample() *casefile.Case {
 			RestDistanceMM: 600,
 		},
 		Device: gaze.Device{
-			Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, CasingMM: r3.Vec{X: 300, Y: 230, Z: 45}, CasingBelowMM: 15, MassKG: 1.6},
+			Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, HousingMM: r3.Vec{X: 300, Y: 230, Z: 45}, HousingBelowMM: 15, MassKG: 1.6},
 			Tracker: gaze.Tracker{
 				NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * frame.Degree, UpDown: 30 * frame.Degree,
 				BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
 			},
 		},
-		Wish:  fit.Wish{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
-		Keep:  []fit.Keep{{Name: "knees", Shape: space.Shape{Pose: frame.Translate(r3.Vec{X: 450, Z: 550}), HalfMM: r3.Vec{X: 50, Y: 180, Z: 60}}, GapMM: 30}},
-		Mount: &fit.MountJob{Kit: sampleKit(), Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}}},
+		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
+		KeepClear:   []fit.KeepClear{{Name: "knees", Shape: space.Shape{Pose: frame.Translate(r3.Vec{X: 450, Z: 550}), HalfMM: r3.Vec{X: 50, Y: 180, Z: 60}}, RequiredMM: 30}},
+		Mount:       &fit.MountJob{Kit: sampleKit(), Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}}},
 	}
-	job.Device.Screen.Used = job.Device.Screen.Lit()
+	job.Device.Screen.Used = job.Device.Screen.Display()
 	upright := job.Scene.Measured.AsMeasured("upright")
 	upright.MustWork = true
 	rested := upright
@@ -70,7 +70,7 @@ func sampleKit() mount.Kit {
 	return mount.Kit{Name: "two tubes, invented", RatedKG: 3, Parts: []mount.Part{
 		mount.Clamp{Name: "clamp", Index: index},
 		mount.Tube{Name: "post", Section: tube, Slide: slide(250, 760), Turn: turn(-180, 180)},
-		mount.Elbow{Name: "elbow", Pan: turn(-170, 170), Rise: turn(-60, 60), RiseToEndMM: r3.Vec{X: 40}},
+		mount.Elbow{Name: "elbow", Pan: turn(-170, 170), Elevation: turn(-60, 60), ElevationToEndMM: r3.Vec{X: 40}},
 		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: slide(120, 500)},
 		mount.Turns{Name: "joint", Pan: turn(-95, 95), Tilt: turn(-80, 80), Roll: turn(-45, 45)},
 		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},

@@ -19,7 +19,7 @@ type Tape struct {
 	SeatTiltDeg float64 `json:"seat_tilt_deg"`
 	// Places on the mount and the device, from the clamp outward.
 	Places []Place `json:"places"`
-	// From the point midway between the eyes to the middle of the lit area.
+	// From the point midway between the eyes to the middle of the display area.
 	EyesToScreenMM float64 `json:"eyes_to_screen_mm"`
 }
 
@@ -51,21 +51,21 @@ func newTape(job *fit.Job, r *fit.Result) (Tape, error) {
 			}
 		}
 	}
-	t.Places = append(t.Places, casingEdges(job, f.Screen)...)
+	t.Places = append(t.Places, housingEdges(job, f.Screen)...)
 	return t, nil
 }
 
-// casingEdges returns the middles of the casing's front edges, where a tape can
+// housingEdges returns the middles of the housing's front edges, where a tape can
 // be held.
-func casingEdges(job *fit.Job, chairFromScreen frame.Pose) []Place {
-	middle, half := job.Device.Screen.Casing()
+func housingEdges(job *fit.Job, chairFromScreen frame.Pose) []Place {
+	middle, half := job.Device.Screen.Housing()
 	edge := func(what string, up float64) Place {
 		front := r3.Add(middle, r3.Vec{Y: up, Z: half.Z})
 		return Place{What: what, At: newPoint(chairFromScreen.Apply(front))}
 	}
 	return []Place{
-		edge("casing, middle of its front top edge", half.Y),
-		edge("casing, middle of its front bottom edge", -half.Y),
+		edge("housing, middle of its front top edge", half.Y),
+		edge("housing, middle of its front bottom edge", -half.Y),
 	}
 }
 

@@ -58,7 +58,7 @@ type Grid struct {
 	// From left to right.
 	Columns int `json:"columns"`
 	// Between neighbours.
-	GapMM float64 `json:"gap_mm"`
+	GapMM float64 `json:"clearance_mm"`
 }
 
 // newTargets returns what can be selected; grid is nil when none is asked for.

@@ -39,9 +39,9 @@ func (p *printer) sags(s *Sag) string {
 			parts = append(parts, words)
 		}
 	}
-	way(s.NodDeg, "of nod, top toward the person", "of nod, top away from the person")
+	way(s.PitchDeg, "of nod, top toward the person", "of nod, top away from the person")
 	way(s.RollDeg, "of roll, counter-clockwise for the viewer", "of roll, clockwise for the viewer")
-	way(s.TurnDeg, "of turn toward the viewer's right", "of turn toward the viewer's left")
+	way(s.YawDeg, "of turn toward the viewer's right", "of turn toward the viewer's left")
 	return strings.Join(parts, "; ")
 }
 
@@ -70,8 +70,8 @@ func (p *printer) strength(l *Load) {
 func (l *Load) stressed(t *TubeLoad) string {
 	words := fixed(t.StressMPa, 1) + " N/mm2 on level ground"
 	var with []string
-	if l.BumpFactor > 1 {
-		with = append(with, "rough ground (x"+trimmed(l.BumpFactor)+")")
+	if l.ShockFactor > 1 {
+		with = append(with, "rough ground (x"+trimmed(l.ShockFactor)+")")
 	}
 	if l.SafetyFactor > 1 {
 		with = append(with, "safety (x"+trimmed(l.SafetyFactor)+")")
@@ -79,14 +79,14 @@ func (l *Load) stressed(t *TubeLoad) string {
 	if len(with) == 0 {
 		return words
 	}
-	return words + ", " + fixed(t.StressMPa*l.BumpFactor*l.SafetyFactor, 1) + " with " + strings.Join(with, " and ")
+	return words + ", " + fixed(t.StressMPa*l.ShockFactor*l.SafetyFactor, 1) + " with " + strings.Join(with, " and ")
 }
 
 // Acting says what acts on j, on level ground and on rough, and what it holds.
 func (l *Load) Acting(j *JointLoad) string {
 	acts := j.load(j.Acts)
-	if l.BumpFactor > 1 {
-		acts += " on level ground, " + j.load(j.Acts*l.BumpFactor) + " on rough (x" + trimmed(l.BumpFactor) + ")"
+	if l.ShockFactor > 1 {
+		acts += " on level ground, " + j.load(j.Acts*l.ShockFactor) + " on rough (x" + trimmed(l.ShockFactor) + ")"
 	}
 	if j.Holds == nil {
 		return acts

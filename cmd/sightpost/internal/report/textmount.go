@@ -57,7 +57,7 @@ func (p *printer) tape(t *Tape, loaded bool) {
 	for _, at := range t.Places {
 		rows = append(rows, []string{at.What, p.units.length(at.At.UpMM) + " above the floor"})
 	}
-	p.table(append(rows, []string{"middle of the lit area", p.units.length(t.EyesToScreenMM) + " from the point midway between the eyes"}))
+	p.table(append(rows, []string{"middle of the display area", p.units.length(t.EyesToScreenMM) + " from the point midway between the eyes"}))
 }
 
 // roomBelowZero says what a negative room means. Only its sign is exact: see the margin of package gaze.
@@ -74,7 +74,7 @@ func (p *printer) room(r *Report) {
 	rows := [][]string{{"posture", "", "room", "in reach"}}
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		rows = append(rows, []string{f.Name, need(f.MustWork), p.units.fine(f.MarginMM), share(f.ShareInReach)})
+		rows = append(rows, []string{f.Name, need(f.MustWork), p.units.fine(f.MarginMM), share(f.ShareInRange)})
 	}
 	p.table(rows)
 	p.heading(first, "")
@@ -100,14 +100,14 @@ func share(s float64) string {
 }
 
 // gaps lists the spaces to keep clear.
-func (p *printer) gaps(gaps []Gap) {
+func (p *printer) gaps(gaps []Clearance) {
 	if len(gaps) == 0 {
 		return
 	}
 	p.heading("KEPT CLEAR", "least gap over the postures")
 	rows := make([][]string, 0, len(gaps))
 	for _, g := range NearestFirst(gaps) {
-		state := "wanted " + p.units.length(g.WantedMM)
+		state := "wanted " + p.units.length(g.RequiredMM)
 		if g.TooClose {
 			state = "TOO CLOSE, " + state
 		}
@@ -120,17 +120,17 @@ func (p *printer) gaps(gaps []Gap) {
 }
 
 // gap words a gap.
-func (p *printer) gap(g *Gap) string {
-	if g.GapMM < 0 {
-		return p.units.fine(-g.GapMM) + " INTO the " + g.Part
+func (p *printer) gap(g *Clearance) string {
+	if g.ClearanceMM < 0 {
+		return p.units.fine(-g.ClearanceMM) + " INTO the " + g.Part
 	}
-	return p.units.fine(g.GapMM) + " to the " + g.Part
+	return p.units.fine(g.ClearanceMM) + " to the " + g.Part
 }
 
 // NearestFirst returns gaps in the order of what they have to spare.
-func NearestFirst(gaps []Gap) []Gap {
-	return slices.SortedStableFunc(slices.Values(gaps), func(a, b Gap) int {
-		return cmp.Compare(a.GapMM-a.WantedMM, b.GapMM-b.WantedMM)
+func NearestFirst(gaps []Clearance) []Clearance {
+	return slices.SortedStableFunc(slices.Values(gaps), func(a, b Clearance) int {
+		return cmp.Compare(a.ClearanceMM-a.RequiredMM, b.ClearanceMM-b.RequiredMM)
 	})
 }
 

@@ -122,9 +122,9 @@ func placeWords(place string) string {
 	return "middle"
 }
 
-// spectacles says how the lenses stand to the tracker.
-func (p *printer) spectacles(r *Report) {
-	p.perPosture("SPECTACLES", "angle between each lens's normal and the way to the tracker", r, func(f *Posture) string {
+// glasses says how the lenses stand to the tracker.
+func (p *printer) glasses(r *Report) {
+	p.perPosture("GLASSES", "angle between each lens's normal and the way to the tracker", r, func(f *Posture) string {
 		var lenses []string
 		for _, l := range f.Lenses {
 			state := "clear of glare"

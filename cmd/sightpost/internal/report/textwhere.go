@@ -43,7 +43,7 @@ func (r *Report) EyesContent() bool { return r.MarginMM >= 0 && r.MarginMM >= r.
 // Headroom says in a sentence how far the head may move, or might if nothing else
 // stood in the way.
 func (u Units) Headroom(r *Report) string {
-	first := r.TightestPosture + ", " + r.Tightest
+	first := r.LimitingPosture + ", " + r.Limiting
 	switch {
 	case r.MarginMM < 0:
 		return "Room is lacking already within the usual movement of the head, by about " + u.length(-r.MarginMM) + ": " + first
@@ -66,13 +66,13 @@ func (p *printer) where(r *Report) {
 	p.heading(title, fmt.Sprintf("sitting %q, seat tilted back %s°; heights are above the floor", lead.Name, fixed(lead.SeatTiltDeg, 1)))
 	m, s, a := lead.Screen.Middle, lead.Stand, lead.Aim
 	p.table([][]string{
-		{"middle of the lit area", p.units.length(m.UpMM) + " up, " + p.along(m.ForwardMM, "forward", "back") + ", " +
+		{"middle of the display area", p.units.length(m.UpMM) + " up, " + p.along(m.ForwardMM, "forward", "back") + ", " +
 			p.along(m.LeftMM, "to the person's left", "to the person's right")},
 		{"", "(from the floor below the junction of seat and back, chair untilted)"},
-		{"edges of the lit area", "top " + p.units.length(s.TopUpMM) + " up, bottom " + p.units.length(s.BottomUpMM) + " up"},
-		{"lean of the face", turned(s.LeanedBackDeg, "none, upright", "back from vertical (top away from the person)", "forward from vertical (top toward the person)")},
-		{"turn of the face", turned(s.TurnedLeftDeg, "none, straight back along the chair", "toward the person's left", "toward the person's right")},
-		{"slope of the top edge", turned(s.RightRaisedDeg, "none, level", "up toward the person's right", "down toward the person's right")},
+		{"edges of the display area", "top " + p.units.length(s.TopUpMM) + " up, bottom " + p.units.length(s.BottomUpMM) + " up"},
+		{"lean of the face", turned(s.TiltDeg, "none, upright", "back from vertical (top away from the person)", "forward from vertical (top toward the person)")},
+		{"turn of the face", turned(s.RotationDeg, "none, straight back along the chair", "toward the person's left", "toward the person's right")},
+		{"slope of the top edge", turned(s.RollDeg, "none, level", "up toward the person's right", "down toward the person's right")},
 		{"eyes to the middle", p.units.length(a.DistanceMM)},
 		{"line of sight", "in the head " + turned(a.DownDeg, "neither down nor up", "down", "up") + ", " +
 			turned(a.LeftDeg, "straight ahead", "to the left", "to the right")},

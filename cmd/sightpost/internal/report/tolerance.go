@@ -34,7 +34,7 @@ type ToleranceEnd struct {
 	Posture string `json:"posture,omitempty"`
 	// Change of the margin for each mm or degree that the setting moves from where
 	// it is set toward this end; most often negative.
-	RateMM float64 `json:"rate_mm"`
+	RateMM float64 `json:"margin_change"`
 }
 
 // addTolerances fills in how far each setting of m may be off.

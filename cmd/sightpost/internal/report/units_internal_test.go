@@ -71,20 +71,20 @@ func TestStand(t *testing.T) {
 	for _, row := range []struct {
 		name string
 		turn frame.Rotation
-		want Stand
+		want ScreenAttitude
 	}{
-		{"square", frame.NoTurn(), Stand{TopUpMM: 1100, BottomUpMM: 900}},
+		{"square", frame.NoTurn(), ScreenAttitude{TopUpMM: 1100, BottomUpMM: 900}},
 		// The face of a screen whose top goes away from the person looks up.
-		{"leaned back", frame.About(r3.Vec{Y: 1}, 20*frame.Degree), Stand{TopUpMM: 1000 + half, BottomUpMM: 1000 - half, LeanedBackDeg: 20}},
+		{"leaned back", frame.About(r3.Vec{Y: 1}, 20*frame.Degree), ScreenAttitude{TopUpMM: 1000 + half, BottomUpMM: 1000 - half, TiltDeg: 20}},
 		// From above, a face that points back turns clockwise to point to the left.
-		{"turned left", frame.About(r3.Vec{Z: 1}, -15*frame.Degree), Stand{TopUpMM: 1100, BottomUpMM: 900, TurnedLeftDeg: 15}},
+		{"turned left", frame.About(r3.Vec{Z: 1}, -15*frame.Degree), ScreenAttitude{TopUpMM: 1100, BottomUpMM: 900, RotationDeg: 15}},
 		// Counter-clockwise for the viewer, who looks forward, lifts the right end.
-		{"rolled", frame.About(r3.Vec{X: 1}, -20*frame.Degree), Stand{TopUpMM: 1000 + half, BottomUpMM: 1000 - half, RightRaisedDeg: 20}},
+		{"rolled", frame.About(r3.Vec{X: 1}, -20*frame.Degree), ScreenAttitude{TopUpMM: 1000 + half, BottomUpMM: 1000 - half, RollDeg: 20}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			got := newStand(s, frame.Pose{Rot: row.turn.Mul(facingBack()), At: r3.Vec{X: 600, Z: 1000}})
-			g := [...]float64{got.TopUpMM, got.BottomUpMM, got.LeanedBackDeg, got.TurnedLeftDeg, got.RightRaisedDeg}
-			w := [...]float64{row.want.TopUpMM, row.want.BottomUpMM, row.want.LeanedBackDeg, row.want.TurnedLeftDeg, row.want.RightRaisedDeg}
+			g := [...]float64{got.TopUpMM, got.BottomUpMM, got.TiltDeg, got.RotationDeg, got.RollDeg}
+			w := [...]float64{row.want.TopUpMM, row.want.BottomUpMM, row.want.TiltDeg, row.want.RotationDeg, row.want.RollDeg}
 			for i := range g {
 				if !(math.Abs(g[i]-w[i]) < standTolerance) {
 					t.Errorf("got %+v, want %+v", got, row.want)

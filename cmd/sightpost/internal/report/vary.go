@@ -44,7 +44,7 @@ type Vary struct {
 	Ranges []PostureRange `json:"ranges"`
 	// One setup for all postures that must work against one for each; empty when
 	// only one must work.
-	Alone []Alone `json:"alone"`
+	Alone []SinglePostureSetup `json:"alone"`
 	// Spreads of errors that were taken because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
 
@@ -134,7 +134,7 @@ type Varied struct {
 	// Curves are those of every number of every posture that must work.
 	Curves []fit.PostureCurve
 	// Separate is nil when only one posture must work.
-	Separate *fit.Separate
+	Separate *fit.SinglePostureSetups
 }
 
 // NewVary returns the object for v.

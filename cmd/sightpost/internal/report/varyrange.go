@@ -49,10 +49,10 @@ type RangeEnd struct {
 	EndedBy string `json:"ended_by,omitempty"`
 }
 
-// Looked is between which values a number of a posture is looked at: mm for a
+// SweepRange is between which values a number of a posture is looked at: mm for a
 // slump, else radians. They are wider than what people and chairs do, by judgement,
 // and widened further to hold the present value.
-func Looked(v fit.PostureVariable, now float64) (low, high float64) {
+func SweepRange(v fit.PostureVariable, now float64) (low, high float64) {
 	const d = float64(frame.Degree)
 	switch v {
 	case fit.SeatTilt:
@@ -112,8 +112,8 @@ func lacking(c *fit.PostureCurve, scene gaze.Scene) string {
 	return ""
 }
 
-// Alone is a setup for one posture alone, beside the one for all that must work.
-type Alone struct {
+// SinglePostureSetup is a setup for one posture alone, beside the one for all that must work.
+type SinglePostureSetup struct {
 	// Name of the posture.
 	Posture string `json:"posture"`
 	// Its margin in the best setup for all that must work.
@@ -140,14 +140,14 @@ type Moved struct {
 }
 
 // newAlone returns what one setup for each posture would bring.
-func newAlone(job *fit.Job, s *fit.Separate) []Alone {
-	out := []Alone{}
+func newAlone(job *fit.Job, s *fit.SinglePostureSetups) []SinglePostureSetup {
+	out := []SinglePostureSetup{}
 	if s == nil {
 		return out
 	}
 	for i := range s.Alone {
 		a := &s.Alone[i]
-		alone := Alone{
+		alone := SinglePostureSetup{
 			Posture: job.Postures[a.Posture].Name, TogetherMM: plain(a.TogetherMM), AloneMM: plain(a.MarginMM),
 			Elsewhere: a.Elsewhere, Moved: []Moved{},
 		}

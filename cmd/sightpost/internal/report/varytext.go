@@ -44,7 +44,7 @@ func percent(share float64) string {
 	return fixed(n/100, 2) + " %"
 }
 
-// draws lists how often every posture tracks and how its room spreads.
+// draws lists how often every posture tracks and how its room uncertainty.
 func (p *printer) draws(v *Vary) {
 	p.heading("HOW OFTEN IT TRACKS", fmt.Sprintf("seed %d; with the 95 %% interval of the share", v.Seed))
 	rows := [][]string{{"", "", "share", "from", "to"}}
@@ -205,7 +205,7 @@ func (r *Range) why() string {
 }
 
 // alone compares one setup for all postures with one for each.
-func (p *printer) alone(all []Alone) {
+func (p *printer) alone(all []SinglePostureSetup) {
 	if len(all) == 0 {
 		return
 	}
@@ -221,7 +221,7 @@ func (p *printer) alone(all []Alone) {
 }
 
 // moved says what has to be set for a posture's own setup.
-func (p *printer) moved(a Alone) string {
+func (p *printer) moved(a SinglePostureSetup) string {
 	switch {
 	case a.Elsewhere:
 		return "clamp the mount on the other side"

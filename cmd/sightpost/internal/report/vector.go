@@ -41,7 +41,7 @@ type Pose struct {
 
 // ScreenPose is where a screen stands, in chair axes.
 type ScreenPose struct {
-	// Middle of the lit area.
+	// Middle of the display area.
 	Middle Point `json:"middle"`
 	// The way to the right, as the viewer sees the screen.
 	Right Direction `json:"right"`

@@ -29,8 +29,8 @@ func NamesOf(job *fit.Job) Names {
 	for i := range job.Postures {
 		add(job.Postures[i].Name)
 	}
-	for i := range job.Keep {
-		add(job.Keep[i].Name)
+	for i := range job.KeepClear {
+		add(job.KeepClear[i].Name)
 	}
 	if job.Mount != nil {
 		add(job.Mount.Kit.Name)

@@ -38,7 +38,7 @@ func TestWordsKeepNames(t *testing.T) {
 		{"post reaches 36 mm into splint 30 mm thick", "post reaches 1 7/16 in into splint 30 mm thick"},
 		{"splint 30 mm thick: splint 30 mm thick 5 mm lower", "splint 30 mm thick: splint 30 mm thick 3/16 in lower"},
 		{"posture \"10 mm\" lacks 4.2 mm", "posture \"10 mm\" lacks 0.17 in"},
-		{"casing comes within 254 mm of 25.4 mm to 50.8 mm", "casing comes within 10 in of 25.4 mm to 50.8 mm"},
+		{"housing comes within 254 mm of 25.4 mm to 50.8 mm", "housing comes within 10 in of 25.4 mm to 50.8 mm"},
 		{"a splint of 30 mm thick", "a splint of 1 3/16 in thick"},
 	} {
 		if got := Inch.Words(row.in, names); got != row.want {
@@ -66,9 +66,9 @@ func TestValue(t *testing.T) {
 // TestNamesOf: only names with something like a length in them need keeping.
 func TestNamesOf(t *testing.T) {
 	job := &fit.Job{
-		Postures: []gaze.Posture{{Name: "upright"}, {Name: "slid 40 mm"}},
-		Keep:     []fit.Keep{{Name: "splint 30 mm thick"}, {Name: "tray"}},
-		Mount:    &fit.MountJob{Kit: mount.Kit{Name: "tubes of 25 mm", Parts: []mount.Part{mount.Plate{Name: "plate"}}}},
+		Postures:  []gaze.Posture{{Name: "upright"}, {Name: "slid 40 mm"}},
+		KeepClear: []fit.KeepClear{{Name: "splint 30 mm thick"}, {Name: "tray"}},
+		Mount:     &fit.MountJob{Kit: mount.Kit{Name: "tubes of 25 mm", Parts: []mount.Part{mount.Plate{Name: "plate"}}}},
 	}
 	if got, want := NamesOf(job), (Names{"slid 40 mm", "splint 30 mm thick", "tubes of 25 mm"}); !slices.Equal(got, want) {
 		t.Errorf("names %q, want %q", got, want)

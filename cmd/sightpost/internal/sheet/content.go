@@ -139,7 +139,7 @@ type writer struct {
 }
 
 // carrier returns chairFromCarrier in the posture in which the mount is set.
-func (w *writer) carrier() frame.Pose { return w.Job.Scene.Stance(w.Job.Postures[w.lead]).Carrier }
+func (w *writer) carrier() frame.Pose { return w.Job.Scene.InCarrier(w.Job.Postures[w.lead]).Carrier }
 
 // words returns sentences with the lengths in them told in the sheet's units.
 func (w *writer) words(sentences []string) []string {

@@ -15,11 +15,11 @@ func TestGivenSpacesAreListed(t *testing.T) {
 	for _, name := range caseNames(t) {
 		source := solved(t, readCase(t, name))
 		rows := section(t, made(t, source), "KEEP CLEAR").Rows
-		for _, g := range source.Report.Gaps {
+		for _, g := range source.Report.Clearances {
 			if g.Assumed {
 				continue
 			}
-			if g.GapMM > g.WantedMM+200 {
+			if g.ClearanceMM > g.RequiredMM+200 {
 				far++
 			}
 			if !slices.ContainsFunc(rows, func(r sheet.Row) bool { return strings.HasPrefix(r.What, g.Space+" to the ") }) {

@@ -86,7 +86,7 @@ func (h *howTo) axis(i int) r3.Vec {
 }
 
 func (h *howTo) clamp(i int, what string, p mount.Clamp) string {
-	if what == "along" {
+	if what == "position" {
 		return "Tape along its tube, from the clamp's place above; plus is " + toward(h.axis(i)) + "."
 	}
 	if p.Index.Read != "" {
@@ -96,13 +96,13 @@ func (h *howTo) clamp(i int, what string, p mount.Clamp) string {
 }
 
 func (h *howTo) tube(i int, what string, p mount.Tube) string {
-	slide, name := what == "height" || what == "reach", strings.ReplaceAll(p.Name, "_", " ")
+	slide, name := what == "height" || what == "extension", strings.ReplaceAll(p.Name, "_", " ")
 	switch {
 	case slide && p.Slide.Read != "" || !slide && p.Turn.Read != "":
 		return ""
 	case what == "height":
 		return "Tape along the " + name + ": clamp's middle to the level of its far end."
-	case what == "reach":
+	case what == "extension":
 		return "Tape along the " + name + ": middle of its holder to the level of its far end."
 	case what == "swing":
 		return "Scale round the " + name + "; plus turns " + h.sense(i, "its upper end") + "."

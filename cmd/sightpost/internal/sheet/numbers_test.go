@@ -80,9 +80,9 @@ func numbersIn(t *testing.T, r *report.Report, text string) {
 		}
 	}
 	strengthIn(r, want)
-	for _, g := range r.Gaps {
-		if g.GapMM < g.WantedMM+100 {
-			want("gap to "+g.Space, fmt.Sprintf("%.1f mm", g.GapMM))
+	for _, g := range r.Clearances {
+		if g.ClearanceMM < g.RequiredMM+100 {
+			want("gap to "+g.Space, fmt.Sprintf("%.1f mm", g.ClearanceMM))
 		}
 	}
 }
@@ -97,7 +97,7 @@ func checksIn(t *testing.T, r *report.Report, text string, want func(what, numbe
 		want(p.What, millimetres(p.At.UpMM))
 	}
 	want("eyes to screen", millimetres(r.Tape.EyesToScreenMM))
-	if lean := math.Abs(r.Postures[0].Stand.LeanedBackDeg); lean >= 0.05 {
+	if lean := math.Abs(r.Postures[0].Stand.TiltDeg); lean >= 0.05 {
 		want("lean", fmt.Sprintf("%.1f°", lean))
 	}
 }
@@ -114,7 +114,7 @@ func strengthIn(r *report.Report, want func(what, number string)) {
 			want("weakest joint", fmt.Sprintf("%.1f N", *j.Holds))
 		}
 	}
-	if a := r.Aside; r.Works && a != nil && a.Unit == "deg" && !a.Stuck() {
+	if a := r.SwingClear; r.Works && a != nil && a.Unit == "deg" && !a.Stuck() {
 		want("swing, in use and at rest", fmt.Sprintf("from %.1f° to %.1f°", a.InUse, a.Rest))
 		want("swing, free range", fmt.Sprintf("free from %.1f° to %.1f°", a.From.Value, a.To.Value))
 	}
@@ -127,7 +127,7 @@ func strengthIn(r *report.Report, want func(what, number string)) {
 func armsIn(t *testing.T, r *report.Report, text string) {
 	t.Helper()
 	sag := leading(r).Sag
-	tol := math.Hypot(math.Hypot(sag.NodDeg, sag.RollDeg), sag.TurnDeg) + 0.1
+	tol := math.Hypot(math.Hypot(sag.PitchDeg, sag.RollDeg), sag.YawDeg) + 0.1
 	at := pose(leading(r).ChairFromCarrier)
 	for _, j := range r.Mount.Chain.Joints {
 		at = at.times(pose(j.Origin))

@@ -52,7 +52,7 @@ func twoArmKit(read string) mount.Kit {
 		Name: "EN AW-6082-T6", YoungMPa: 70000, ShearMPa: 26300, DensityKGM3: 2700, YieldMPa: 260,
 	}}
 	elbow := func(name string) mount.Elbow {
-		e := mount.Elbow{Name: name, Pan: turn(-170, 170), Rise: turn(-60, 60)}
+		e := mount.Elbow{Name: name, Pan: turn(-170, 170), Elevation: turn(-60, 60)}
 		e.Pan.Read = read
 		return e
 	}

@@ -64,7 +64,7 @@ func TestReadBeginsWithAnyLetter(t *testing.T) {
 func TestNamesKeepTheirUnits(t *testing.T) {
 	const name = "splint 30 mm thick"
 	c := readCase(t, "knee-in-the-way")
-	c.Job.Keep[0].Name = name
+	c.Job.KeepClear[0].Name = name
 	s := solved(t, c)
 	s.Units = report.Inch
 	text := pageText(t, made(t, s), sheet.A4)

@@ -81,7 +81,7 @@ func (w *writer) checks() (Section, error) {
 		return Section{}, err
 	}
 	for i, at := range w.Report.Tape.Places {
-		if i == len(w.Report.Tape.Places)-casingEdges {
+		if i == len(w.Report.Tape.Places)-housingEdges {
 			s.Rows = append(s.Rows, arms...)
 		}
 		add(at.What, w.length(at.At.UpMM))
@@ -89,15 +89,15 @@ func (w *writer) checks() (Section, error) {
 	if w.Result.Set != nil {
 		p := w.leading()
 		s.Rows = append(s.Rows,
-			Row{What: "middle of the lit area, above the floor", Value: w.length(p.Screen.Middle.UpMM), Blank: true, Spare: true},
-			Row{What: "middle of the lit area, along the chair", Value: w.along(p.Screen.Middle.ForwardMM, "0", "forward", "back"), Blank: true, Spare: true},
-			Row{What: "middle of the lit area, off the midline", Value: w.along(p.Screen.Middle.LeftMM, "on it", "left", "right"), Blank: true})
+			Row{What: "middle of the display area, above the floor", Value: w.length(p.Screen.Middle.UpMM), Blank: true, Spare: true},
+			Row{What: "middle of the display area, along the chair", Value: w.along(p.Screen.Middle.ForwardMM, "0", "forward", "back"), Blank: true, Spare: true},
+			Row{What: "middle of the display area, off the midline", Value: w.along(p.Screen.Middle.LeftMM, "on it", "left", "right"), Blank: true})
 		s.Rows = append(s.Rows,
-			Row{What: "lean of the face, inclinometer on the glass", Value: turned(p.Stand.LeanedBackDeg, "upright", "back", "forward"), Blank: true, Spare: w.told("tilt")},
-			Row{What: "slope of the top edge, for the viewer", Value: turned(p.Stand.RightRaisedDeg, "level", "right end up", "right end down"), Blank: true, Spare: w.told("roll")})
-		add("turn of the face, seen from above", turned(p.Stand.TurnedLeftDeg, "straight back", "left", "right"))
+			Row{What: "lean of the face, inclinometer on the glass", Value: turned(p.Stand.TiltDeg, "upright", "back", "forward"), Blank: true, Spare: w.told("tilt")},
+			Row{What: "slope of the top edge, for the viewer", Value: turned(p.Stand.RollDeg, "level", "right end up", "right end down"), Blank: true, Spare: w.told("roll")})
+		add("turn of the face, seen from above", turned(p.Stand.RotationDeg, "straight back", "left", "right"))
 	}
-	add("eyes (midway) to middle of the lit area", w.length(w.Report.Tape.EyesToScreenMM))
+	add("eyes (midway) to middle of the display area", w.length(w.Report.Tape.EyesToScreenMM))
 	return s, nil
 }
 
@@ -113,8 +113,8 @@ func (w *writer) told(setting string) bool {
 	return false
 }
 
-// casingEdges is how many places by tape are on the casing: the last ones.
-const casingEdges = 2
+// housingEdges is how many places by tape are on the housing: the last ones.
+const housingEdges = 2
 
 // arms lists how the tubes that run ahead stand.
 func (w *writer) arms() ([]Row, error) {
@@ -161,7 +161,7 @@ func (w *writer) room() Section {
 	s := Section{Title: "POSTURES COVERED", Remark: "room to move beyond usual movement"}
 	first := "first to give out"
 	if !w.Report.Works {
-		s.Title, s.Remark, first = "POSTURES", "room to move, for the eyes alone", "tightest"
+		s.Title, s.Remark, first = "POSTURES", "room to move, for the eyes alone", "limiting"
 	}
 	for i := range w.Report.Postures {
 		p := &w.Report.Postures[i]
@@ -174,8 +174,8 @@ func (w *writer) room() Section {
 			sitting += ", slid " + w.length(p.SlumpMM)
 		}
 		reach := "whole screen in reach"
-		if p.ShareInReach < 1 {
-			reach = fmt.Sprintf("%.0f %% of the screen in reach", math.Floor(100*p.ShareInReach))
+		if p.ShareInRange < 1 {
+			reach = fmt.Sprintf("%.0f %% of the screen in reach", math.Floor(100*p.ShareInRange))
 		}
 		row := Row{What: p.Name, Value: w.fine(p.MarginMM)}
 		if p.MarginMM < 0 {
@@ -206,17 +206,17 @@ func (w *writer) inTheChair() Section {
 // those that are near.
 func (w *writer) gaps() Section {
 	s := Section{Title: "KEEP CLEAR", Remark: "least gap over the postures"}
-	for i, g := range report.NearestFirst(w.Report.Gaps) {
+	for i, g := range report.NearestFirst(w.Report.Clearances) {
 		assumed := ""
 		if g.Assumed {
 			assumed = ", place assumed"
 		}
 		row := Row{
-			What:  fmt.Sprintf("%s to the %s (wanted %s%s)", g.Space, strings.ReplaceAll(g.Part, "_", " "), w.length(g.WantedMM), assumed),
-			Value: w.fine(g.GapMM),
+			What:  fmt.Sprintf("%s to the %s (wanted %s%s)", g.Space, strings.ReplaceAll(g.Part, "_", " "), w.length(g.RequiredMM), assumed),
+			Value: w.fine(g.ClearanceMM),
 		}
-		const ample = 100 // more than anybody would miss by
-		if i > 0 && g.Assumed && g.GapMM > g.WantedMM+ample {
+		const unlimited = 100 // more than anybody would miss by
+		if i > 0 && g.Assumed && g.ClearanceMM > g.RequiredMM+unlimited {
 			continue
 		}
 		if g.TooClose {
@@ -236,7 +236,7 @@ func (w *writer) again() Section {
 	up, forward := (p.LeftEye.UpMM+p.RightEye.UpMM)/2, (p.LeftEye.ForwardMM+p.RightEye.ForwardMM)/2
 	eyes := fmt.Sprintf("At every assessment, and when cushion, seat, headrest, device or health change: the eyes, now %s high and %s; tilt, turn and movement of the head.",
 		w.length(up), w.along(forward, "level", "forward", "back"))
-	if spare := w.Report.MarginMM - w.Job.Wish.MarginMM; spare > 0 {
+	if spare := w.Report.MarginMM - w.Job.Preferences.MarginMM; spare > 0 {
 		eyes += fmt.Sprintf(" When the eyes rest more than %s from there, or the head is held differently, solve again.", w.fine(spare))
 	}
 	return Section{Title: "MEASURE AGAIN", Lines: []string{
@@ -249,7 +249,7 @@ func (w *writer) again() Section {
 // minds lists what to mind in this case.
 func (w *writer) minds() Section {
 	lines := slices.DeleteFunc(w.words(w.Report.Warnings), func(s string) bool {
-		return w.Report.Aside != nil && slices.Contains(w.words(w.Report.Aside.Problems), s) // told where the swing is
+		return w.Report.SwingClear != nil && slices.Contains(w.words(w.Report.SwingClear.Problems), s) // told where the swing is
 	})
 	return Section{Title: "MIND IN THIS CASE", Lines: lines}
 }
@@ -272,7 +272,7 @@ func (w *writer) assumed() Section {
 	body := false
 	for _, a := range w.Report.Assumptions {
 		switch {
-		case strings.HasPrefix(a.Key, "wish."), strings.HasPrefix(a.Key, "passage."): // of the tool's, not of the person's
+		case strings.HasPrefix(a.Key, "preferences."), strings.HasPrefix(a.Key, "passage."): // of the tool's, not of the person's
 		case strings.HasPrefix(a.Key, "body."):
 			body = true
 		default:

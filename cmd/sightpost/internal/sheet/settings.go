@@ -50,9 +50,9 @@ func (w *writer) tolerance(set *Setting, s *report.Setting) {
 func (w *writer) place() []Setting {
 	p := w.leading()
 	all := []Setting{
-		{Name: "height of the middle", Value: w.length(p.Screen.Middle.UpMM), How: "Tape: from the floor up to the middle of the lit area."},
-		{Name: "along the chair", Value: w.along(p.Screen.Middle.ForwardMM, "0", "forward", "back"), How: "Tape held level: from above the junction of seat and back support (chair untilted) to the middle of the lit area."},
-		{Name: "to the side", Value: w.along(p.Screen.Middle.LeftMM, "on the midline", "left", "right"), How: "Tape: from the midline of the chair to the middle of the lit area; left and right are the person's."},
+		{Name: "height of the middle", Value: w.length(p.Screen.Middle.UpMM), How: "Tape: from the floor up to the middle of the display area."},
+		{Name: "along the chair", Value: w.along(p.Screen.Middle.ForwardMM, "0", "forward", "back"), How: "Tape held level: from above the junction of seat and back support (chair untilted) to the middle of the display area."},
+		{Name: "to the side", Value: w.along(p.Screen.Middle.LeftMM, "on the midline", "left", "right"), How: "Tape: from the midline of the chair to the middle of the display area; left and right are the person's."},
 	}
 	all = append(all, w.facing()...)
 	for i := range all {
@@ -65,9 +65,9 @@ func (w *writer) place() []Setting {
 func (w *writer) facing() []Setting {
 	s := w.leading().Stand
 	return []Setting{
-		{Name: "lean of the face", Value: turned(s.LeanedBackDeg, "upright", "back", "forward"), How: "Inclinometer on the glass, off the vertical; back: the top edge is farther from the person than the bottom edge."},
-		{Name: "slope of the top edge", Value: turned(s.RightRaisedDeg, "level", "right end up", "right end down"), How: "Inclinometer along the top edge; right is the viewer's."},
-		{Name: "turn of the face", Value: turned(s.TurnedLeftDeg, "straight back", "left", "right"), How: "Seen from above, off facing straight back along the chair, toward the person's left or right."},
+		{Name: "lean of the face", Value: turned(s.TiltDeg, "upright", "back", "forward"), How: "Inclinometer on the glass, off the vertical; back: the top edge is farther from the person than the bottom edge."},
+		{Name: "slope of the top edge", Value: turned(s.RollDeg, "level", "right end up", "right end down"), How: "Inclinometer along the top edge; right is the viewer's."},
+		{Name: "turn of the face", Value: turned(s.RotationDeg, "straight back", "left", "right"), How: "Seen from above, off facing straight back along the chair, toward the person's left or right."},
 	}
 }
 

@@ -18,12 +18,12 @@ func (w *writer) hanging() Section {
 	if l := w.Report.Load; l != nil {
 		s.Lines = append(s.Lines, w.grip(l))
 	}
-	a := w.Report.Aside
+	a := w.Report.SwingClear
 	stuck := a != nil && a.Stuck()
 	switch {
 	case !w.Report.Works && !stuck:
 		s.Title = "WEIGHT" // as it is, nothing is to be swung
-	case a != nil && !stuck && a.UsedFloor != nil && a.AsideFloor != nil:
+	case a != nil && !stuck && a.UsedFloor != nil && a.ParkedFloor != nil:
 		s.Lines = append(s.Lines, w.swing(), w.wide(a))
 	default:
 		s.Lines = append(s.Lines, w.swing())
@@ -40,7 +40,7 @@ func (w *writer) sag() string {
 	if sag.DropMM < 0 {
 		drop = "rises " + w.fine(-sag.DropMM)
 	}
-	if nod := turned(sag.NodDeg, "", "forward", "back"); nod != "" {
+	if nod := turned(sag.PitchDeg, "", "forward", "back"); nod != "" {
 		drop += ", nods " + nod
 	}
 	if w.Report.Kind == report.Check || !w.Report.Works {
@@ -72,7 +72,7 @@ func (w *writer) grip(l *report.Load) string {
 
 // swing says how the mount swings aside.
 func (w *writer) swing() string {
-	a := w.Report.Aside
+	a := w.Report.SwingClear
 	if a == nil {
 		return "No joint swings the screen aside: take the device off for leaving the chair."
 	}
@@ -85,11 +85,11 @@ func (w *writer) swing() string {
 		words += fmt.Sprintf(", on the way %s from %s", w.length(g.GapMM), g.Space)
 	}
 	switch {
-	case a.WayOutWantedMM <= 0:
-	case a.WayOutMM <= 0:
+	case a.TransferHalfWidthRequiredMM <= 0:
+	case a.TransferHalfWidthMM <= 0:
 		words += "; it stays IN THE WAY out of the chair"
-	case a.WayOutMM < a.WayOutWantedMM-shownMM:
-		words += fmt.Sprintf("; the way out is ONLY %s from the midline free, of %s wanted", w.length(a.WayOutMM), w.length(a.WayOutWantedMM))
+	case a.TransferHalfWidthMM < a.TransferHalfWidthRequiredMM-shownMM:
+		words += fmt.Sprintf("; the way out is ONLY %s from the midline free, of %s wanted", w.length(a.TransferHalfWidthMM), w.length(a.TransferHalfWidthRequiredMM))
 	}
 	return words + "."
 }
@@ -99,8 +99,8 @@ const shownMM = 0.5
 
 // wide says how wide chair and mount are, and through which doorway they pass and
 // within which floor space they stand.
-func (w *writer) wide(a *report.Aside) string {
-	words := fmt.Sprintf("Chair and mount: %s wide in use, %s aside", w.length(a.UsedFloor.WidthMM), w.length(a.AsideFloor.WidthMM))
+func (w *writer) wide(a *report.SwingClear) string {
+	words := fmt.Sprintf("Chair and mount: %s wide in use, %s aside", w.length(a.UsedFloor.WidthMM), w.length(a.ParkedFloor.WidthMM))
 	if d := a.Doorway; d != nil {
 		words += fmt.Sprintf("; doorway of %s: %s", w.length(d.ClearMM), w.Units.AtDoorway(a))
 	}

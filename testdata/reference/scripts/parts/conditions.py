@@ -93,7 +93,7 @@ def gaze_limit(device, turn, eye, corner, reach_of):
     return q - length / (2 * numpy.sin(limit)) - reach_of(numpy.einsum("ijn,jn->in", turn, gradient))
 
 
-def eye_reach(limits, head, ray, reach_of):
+def gaze_range(limits, head, ray, reach_of):
     """Four distances, each in its own plane of the head; ray: eye to corner."""
     forward, left, up = (head[:, k] @ ray for k in range(3))
     for name, across, axis in (("left", left, 1), ("right", -left, 1), ("up", up, 2), ("down", -up, 2)):
@@ -120,7 +120,7 @@ def at_eye(case, stance, turn, middle, eye):
     turns, eyes, arms = numpy.tile(turn, 4), numpy.tile(local, 4), numpy.tile(arm, 4)
     rooms.extend(gaze_limit(device, turns, eyes, corner, reach_of).reshape(4, poses))
     ray = numpy.einsum("ijn,jn->in", turns, corner) - arms
-    for room in eye_reach(person["reach"], stance["head"][:3, :3], ray, reach_of):
+    for room in gaze_range(person["gaze_range"], stance["head"][:3, :3], ray, reach_of):
         rooms.extend(room.reshape(4, poses))
     return numpy.stack(rooms)
 
@@ -135,14 +135,14 @@ def choices(person, stances):
 
 
 def face_room(case, stances, turn, middle):
-    """How far the casing is from the nearest eye, less what must be kept."""
-    casing = numpy.asarray(case["device"]["casing"])
-    centre = column([0, -case["device"]["casing_below"], -casing[2] / 2])
+    """How far the housing is from the nearest eye, less what must be kept."""
+    housing = numpy.asarray(case["device"]["housing"])
+    centre = column([0, -case["device"]["housing_below"], -housing[2] / 2])
     least = None
     for st in stances:
         for eye in st["eyes"]:
             local = along(turn, column(eye) - middle) - centre
-            out = numpy.maximum(numpy.abs(local) - column(casing / 2), 0)
+            out = numpy.maximum(numpy.abs(local) - column(housing / 2), 0)
             distance = numpy.sqrt(dot(out, out))
             least = distance if least is None else numpy.minimum(least, distance)
     return least - case["face_distance"]

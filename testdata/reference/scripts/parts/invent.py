@@ -12,7 +12,7 @@ def person(rng):
         "neck_to_eyes": [draw(rng, 60, 110), draw(rng, -8, 8), draw(rng, 55, 95)],
         "eyes": ["both", "both", "left", "right", "either"][rng.integers(5)],
         "rest": {"down": draw(rng, -5, 25), "left": draw(rng, -10, 10)},
-        "reach": {"left": draw(rng, 18, 45), "right": draw(rng, 18, 45), "up": draw(rng, 10, 30), "down": draw(rng, 18, 45)},
+        "gaze_range": {"left": draw(rng, 18, 45), "right": draw(rng, 18, 45), "up": draw(rng, 10, 30), "down": draw(rng, 18, 45)},
         "movement": [draw(rng, 0, 40), draw(rng, 0, 50), draw(rng, 0, 25)] if moves else [0, 0, 0],
     }
 
@@ -54,12 +54,12 @@ def device(rng):
     near = draw(rng, 350, 520)
     best = round(near + draw(rng, 60, 180), 1)
     used = [-width / 2, width / 2, -height / 2, height / 2]
-    if rng.random() < 0.3:  # only a part of the lit area is looked at
+    if rng.random() < 0.3:  # only a part of the display area is looked at
         used = [round(u * draw(rng, 0.4, 1.0), 1) for u in used]
     return {
         "width": width, "height": height, "used": [round(u, 2) for u in used],
-        "casing": [round(width + draw(rng, 10, 60), 1), round(height + draw(rng, 40, 90), 1), draw(rng, 20, 80)],
-        "casing_below": draw(rng, 0, 25),
+        "housing": [round(width + draw(rng, 10, 60), 1), round(height + draw(rng, 40, 90), 1), draw(rng, 20, 80)],
+        "housing_below": draw(rng, 0, 25),
         "near": near, "best": best, "far": round(best + draw(rng, 80, 300), 1),
         "across": draw(rng, 28, 55), "up_down": draw(rng, 22, 42),
         "below": below, "in_front": draw(rng, -5, 25), "aimed_up": draw(rng, 0, 25), "gaze_limit": draw(rng, 25, 42),

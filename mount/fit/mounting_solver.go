@@ -1,0 +1,269 @@
+package fit
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// mountingSolver is the mount at one place of its clamp.
+type mountingSolver struct {
+	*problem // sagging as at the settings of the pass before
+	set      *Set
+	target   gaze.Target // of the unloaded screen, see problem.sagged
+	solver   *mount.Solver
+	sagging  *sagging
+	piping   *tubeGeometry
+	near     mount.Settings // nearest to a target out of reach
+	cost     float64        // of the exact settings, when the target is reached
+	screen   frame.Pose     // unloaded, at the rounded settings
+	worth    float64        // of the rounded settings, see trial.take
+}
+
+// newTrial lays out the mount at one place of its clamp, for a target that leaves
+// its sag out of account.
+func (b *problem) newTrial(mounting int, target gaze.Target) (*mountingSolver, error) {
+	place := b.job.Mount.Mountings[mounting]
+	chain, err := b.job.Mount.Kit.Chain(place)
+	if err != nil {
+		return nil, err
+	}
+	t := &mountingSolver{problem: b, target: target, set: &Set{Side: place.Side, Mounting: mounting, Chain: chain}}
+	if t.solver, err = chain.Solver(); err != nil {
+		return nil, err
+	}
+	if t.piping, err = newPiping(chain); err != nil {
+		return nil, err
+	}
+	t.sagging, err = b.newSagging(chain)
+	return t, err
+}
+
+// betterThan reports whether t is to be chosen over u: one that reaches the
+// target over one that does not, then the less costly, or the better worth.
+func (t *mountingSolver) betterThan(u *mountingSolver) bool {
+	if t.set.Reached != u.set.Reached {
+		return t.set.Reached
+	}
+	if t.set.Reached {
+		return t.cost < u.cost
+	}
+	return t.worth > u.worth
+}
+
+// mostPasses ends a search whose sag will not settle, as when two ways of setting the
+// mount are as good as each other. What is reported is that of the last settings all
+// the same.
+const mostPasses = 8
+
+// unreachedSlack is how many times less finely a search need settle that reaches no
+// target: there is none to be on.
+const unreachedSlack = 10
+
+// settle finds settings for the screen as it sags at them, and their rounding.
+func (t *mountingSolver) settle() error {
+	if err := t.reach(t.chain().Preferred(), 0); err != nil {
+		return err
+	}
+	for pass := 1; pass <= mostPasses; pass++ {
+		next, changed, err := t.resag(t.set.Exact)
+		if err != nil {
+			return err
+		}
+		t.problem = next
+		if !changed {
+			break
+		}
+		if t.target, err = t.placeNear(t.target.Aim); err != nil {
+			return err
+		}
+		if err := t.reach(t.set.Exact, pass); err != nil {
+			return err
+		}
+	}
+	if err := t.relieve(); err != nil {
+		return err
+	}
+	return t.round()
+}
+
+func (t *mountingSolver) chain() mount.Chain { return t.set.Chain }
+
+// leverWeight is the cost of each (100 mm)² of the load's lever arm at a turning
+// joint, against 1 for a setting of effort 1 that is a unit off its preferred
+// value: enough to decide between settings that are otherwise alike.
+const leverWeight = 0.05
+
+// reach sets the mount for the target. The first passes search everywhere, with the
+// sag unknown and then roughly known; the others go on from the settings found.
+func (t *mountingSolver) reach(from mount.Settings, pass int) error {
+	if pass > 1 && !t.set.Reached {
+		return t.goOn(from)
+	}
+	opt := mount.Options{Lever: leverWeight, Allowed: t.allowed}
+	sol, err := t.prefer(from, opt, pass > 0 && t.set.Reached)
+	switch {
+	case err == nil:
+		sol = leave(t.chain(), t.target.Pose, sol, opt)
+		t.set.Reached, t.set.Exact, t.cost = true, sol.Settings, sol.Cost
+		return nil
+	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
+		t.near = sol.Settings
+		t.crowded = t.crowded || errors.Is(err, mount.ErrNotAllowed)
+		if pass > 0 && !t.set.Reached {
+			return t.goOn(from)
+		}
+		t.set.Reached = false
+		t.set.Exact, err = t.searchSettings(sol.Settings)
+	}
+	return err
+}
+
+// goOn goes on to the best settings from some that do not reach the target.
+func (t *mountingSolver) goOn(from mount.Settings) error {
+	var err error
+	if t.set.Exact, err = t.polish(from); err != nil || !t.watchAt(t.set.Exact) {
+		return err
+	}
+	t.set.Exact, err = t.searchSettings(from)
+	return err
+}
+
+// fewStarts is from how many settings the mount is first set for a target, for each
+// position of its stops. It is enough for almost all that can be reached.
+const fewStarts = 6
+
+// prefer returns the least costly settings that reach the target: near those given if
+// they nearly do, else from all over.
+func (t *mountingSolver) prefer(from mount.Settings, opt mount.Options, near bool) (mount.Solution, error) {
+	one, few := opt, opt
+	one.Starts, few.Starts = 1, fewStarts
+	if !t.hasStops() {
+		few.Starts *= 4
+	}
+	if near {
+		if sol, err := t.solver.Prefer(t.target.Pose, from, one); err == nil {
+			return sol, nil
+		}
+	}
+	sol, err := t.solver.Prefer(t.target.Pose, t.chain().Preferred(), few)
+	if !errors.Is(err, mount.ErrUnreached) {
+		return sol, err
+	}
+	if sol, err = t.solver.Solve(t.target.Pose, opt); err != nil {
+		return sol, err
+	}
+	return t.solver.Prefer(t.target.Pose, sol.Settings, one)
+}
+
+// hasStops reports whether a setting has stops.
+func (t *mountingSolver) hasStops() bool {
+	return slices.ContainsFunc(t.chain().Moving(), func(j mount.Joint) bool { return j.Indexed })
+}
+
+// watchAt is problem.watch for the screen at settings.
+func (t *mountingSolver) watchAt(s mount.Settings) bool { return t.watch(t.sagging.compiled.Pose(s)) }
+
+// allowed reports whether settings keep all tubes above the floor and away from what
+// is to be kept clear, sag allowed for.
+func (t *mountingSolver) allowed(s mount.Settings) bool {
+	tubes := t.piping.at(s)
+	if t.lowest(tubes)-t.floorSagMM < -roundingMM {
+		return false
+	}
+	for i := range t.keeps {
+		if touches(tubes, &t.keeps[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// resag returns the problem with the sag as it is at settings, and whether that
+// changes anything that counts.
+func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
+	sags, err := t.sagging.at(s)
+	if err != nil {
+		return nil, false, err
+	}
+	was := make([]frame.Pose, len(sags))
+	for i := range was {
+		was[i] = t.sag(i)
+	}
+	slack := 1.0
+	if !t.set.Reached {
+		slack = unreachedSlack
+	}
+	changed := !settled(was, sags, t.sagging.compiled.Pose(s).At, slack)
+	next := t.sagged(sags)
+	apart, err := next.allowForTubes(t.sagging, t.piping, s)
+	return next, changed || apart > slack*settledMM, err
+}
+
+// allowForTubes notes by how much the sag at settings s brings the tubes nearer to
+// the floor and to what is to be kept clear, and returns the greatest change of
+// those that are not far away.
+//
+// A search takes the tubes as they are without load, less this. Once it has settled,
+// that is what they keep with the load on.
+func (b *problem) allowForTubes(sagging *sagging, piping *tubeGeometry, s mount.Settings) (changeMM float64, err error) {
+	loaded, err := sagging.tubes(s)
+	if err != nil {
+		return 0, err
+	}
+	still := piping.at(s)
+	low := b.lowest(still)
+	sunk := math.Inf(1)
+	for _, i := range b.stands {
+		mm, _ := b.lowestIn(i, loaded[i])
+		sunk = min(sunk, mm)
+	}
+	note := func(sag *float64, mm, roomMM float64) {
+		if math.IsNaN(mm) {
+			mm = 0 // no tubes
+		}
+		if roomMM < soonMM {
+			changeMM = max(changeMM, math.Abs(mm-*sag))
+		}
+		*sag = mm
+	}
+	note(&b.floorSagMM, low-sunk, low)
+	for i := range b.keeps {
+		p := &b.keeps[i]
+		there, _ := nearest(still, &p.shape, math.Inf(1))
+		bent, _ := nearest(loaded[p.posture], &p.shape, math.Inf(1))
+		note(&p.sagMM, there.MM-bent.MM, bent.MM-p.keep.RequiredMM)
+	}
+	return changeMM, nil
+}
+
+// briefly returns the trial with nobody asking for help.
+func (t *mountingSolver) briefly() *mountingSolver {
+	own, brief := *t, *t.problem
+	brief.brief = true
+	own.problem = &brief
+	return &own
+}
+
+// finish reports on the mount as it is set, and where the target is.
+func (t *mountingSolver) finish() (*Result, error) {
+	if !t.set.Reached && !t.brief {
+		t.set.BindingLimits = t.holds()
+	}
+	r, err := t.reportSet(t.set, t.sagging)
+	if err != nil {
+		return nil, err
+	}
+	lead := t.must[0]
+	r.Target = t.target
+	r.Target.Pose = t.sag(lead).Mul(t.target.Pose)
+	off := r.Target.Pose.Inverse().Mul(r.Postures[lead].Held)
+	t.set.OffMM, t.set.Off = r3.Norm(off.At), off.Rot.Angle()
+	return r, nil
+}

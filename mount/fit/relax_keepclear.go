@@ -1,0 +1,110 @@
+package fit
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"sightpost/mount"
+)
+
+// relieve asks less of the spaces that cannot be kept clear, one after the other, so
+// that no other comes too near for it: a search that breaks limits gets the worst
+// as small as it can and leaves the others to come as near.
+func (t *mountingSolver) relieve() error {
+	if t.set.Reached || len(t.set.Exact) == 0 {
+		return nil
+	}
+	for range t.keeps {
+		short, err := t.shortOf(t.set.Exact)
+		if err != nil || len(short) < 2 {
+			return err
+		}
+		if err := t.relieveOne(short); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// tieMM is how much less than the worst a space may fall short and still be the one
+// that cannot be kept clear: a search makes equals of those that it can.
+const tieMM = 0.5
+
+// relieveOne asks less of the one among the spaces that fall short most that leaves
+// the least to others.
+func (t *mountingSolver) relieveOne(short []shortage) error {
+	best, least := *t, math.Inf(1)
+	exact, found := t.set.Exact, t.set.Exact
+	for _, c := range short {
+		if c.mm < short[0].mm-tieMM {
+			break
+		}
+		try := *t
+		own := *t.problem
+		try.problem, own.keeps = &own, slices.Clone(t.keeps)
+		own.keeps[c.keep].reliefMM += c.mm
+		own.limit()
+		t.set.Exact = exact
+		if err := try.goOnClear(); err != nil {
+			return err
+		}
+		left, err := try.shortOf(t.set.Exact)
+		if err != nil {
+			return err
+		}
+		sum := 0.0
+		for _, s := range left {
+			sum += s.mm
+		}
+		if sum < least {
+			best, least, found = try, sum, t.set.Exact
+		}
+	}
+	*t = best
+	t.set.Exact = found
+	return nil
+}
+
+// goOnClear goes on from the settings found, and searches everywhere if these still
+// come too near to something.
+func (t *mountingSolver) goOnClear() error {
+	from := t.set.Exact
+	if err := t.goOn(from); err != nil {
+		return err
+	}
+	short, err := t.shortOf(t.set.Exact)
+	if err != nil || len(short) == 0 {
+		return err
+	}
+	t.set.Exact, err = t.searchSettings(from)
+	return err
+}
+
+// shortage is by how much less than wanted the gap to a space is.
+type shortage struct {
+	keep int
+	mm   float64
+}
+
+// shortOf returns the spaces whose gaps fall short at settings s, the worst first.
+func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
+	tubes, err := t.sagging.tubes(s)
+	if err != nil {
+		return nil, err
+	}
+	screen := t.sagging.compiled.Pose(s)
+	var out []shortage
+	for i := range t.keeps {
+		p := &t.keeps[i]
+		gap := t.housingGap(screen, p)
+		if near, k := nearest(tubes[p.posture], &p.shape, gap); k >= 0 {
+			gap = near.MM
+		}
+		if mm := p.wantedMM() - gap; mm > roundingMM {
+			out = append(out, shortage{i, mm})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b shortage) int { return cmp.Compare(b.mm, a.mm) })
+	return out, nil
+}

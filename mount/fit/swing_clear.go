@@ -1,0 +1,202 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/space"
+)
+
+// SwingClear is how the mount swings aside about one joint, all others as set, in the
+// leading posture: that is how the person sits when they are about to leave the chair.
+type SwingClear struct {
+	// Joint is the place of the swinging joint in the settings, Name its name.
+	Joint int
+	Name  string
+	// InUse is its setting in use (radians or mm).
+	InUse float64
+	// Low and High are the ends of the free range each way: nothing is touched
+	// between them.
+	Low, High SwingEnd
+	// Rest is the readable setting within the free range that is best aside.
+	Parked float64
+	// WayOutMM is how far from the midline the way out of the chair is free with the
+	// mount at Rest, up to WayOutWantedMM, which is [WayOutMM]. Both are zero in a bed.
+	TransferHalfWidthMM, TransferHalfWidthRequiredMM float64
+	// Way is the least gap met on the way from in use to Rest: of the housing and the
+	// tubes that swing to the spaces to keep clear, and of the housing to the tubes that
+	// stay. Its Space is "" when there is nothing to come near to.
+	Way SwingClearance
+	// Used and Resting are the room that chair and mount take up in use and
+	// swung aside.
+	Used, ParkedExtent Extent
+	// Problems says in plain words what does not fit, or that nothing is gained;
+	// empty when all is well.
+	Problems []string
+}
+
+// SwingEnd is one end of a free range.
+type SwingEnd struct {
+	At float64 // last setting without contact
+	// Limit says that the joint ends there; otherwise Part, "housing" or a part of the
+	// mount that swings, touches Space: a space to keep clear, a part of the mount that
+	// stays, or "floor".
+	Limit       bool
+	Part, Space string
+}
+
+// SwingClearance is a gap met on the way.
+type SwingClearance struct {
+	space.Gap         // in carrier axes
+	At        float64 // setting at which it is least
+	// Part is "housing" or a part of the mount that swings, Space a space to keep clear
+	// or a part of the mount that stays.
+	Part, Space string
+	Posture     int
+}
+
+// swing is a mount on its way aside.
+type swing struct {
+	*problem
+	joint  mount.Joint
+	inUse  float64    // its setting
+	path   space.Path // in carrier axes, from in use
+	centre r3.Vec     // of the joint, carrier axes
+	parts  swingParts
+}
+
+// aside returns how a mount that is set swings aside about the joint that the job
+// names, or about the one that suits best; nil when there is none, see [problem.swinger].
+// The error wraps [ErrJob].
+//
+// Everything beyond the joint swings: the housing, the screen standing at the given
+// pose, and of the given tubes those that the joint carries. In its way are the spaces to
+// keep clear, the tubes that stay, and the floor. All are in carrier axes and as they are
+// in the leading posture, sag included; what the sag has done to the mount in use stays
+// with it on the way.
+func (b *problem) aside(set *Set, screen frame.Pose, tubes []tubeShape) (*SwingClear, error) {
+	frames, err := set.Chain.Frames(set.Settings)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	place, err := b.swinger(set, frames)
+	if err != nil || place < 0 {
+		return nil, err
+	}
+	k := movingPlaces(set.Chain)[place]
+	s := b.newSwing(set, place, frames[k])
+	s.parts = s.lay(k, screen, tubes)
+	a := &SwingClear{Joint: place, Name: s.joint.Name, InUse: s.inUse}
+	if a.Low, a.High, err = s.free(); err != nil {
+		return nil, fmt.Errorf("%w: swinging aside: %w", ErrJob, err)
+	}
+	a.Parked, a.TransferHalfWidthMM = s.rest(a)
+	if !b.job.Passage.Bed {
+		a.TransferHalfWidthRequiredMM = WayOutMM
+	}
+	if a.Way, err = s.way(a.Parked); err != nil {
+		return nil, fmt.Errorf("%w: swinging aside: %w", ErrJob, err)
+	}
+	a.Used, a.ParkedExtent = s.extent(s.inUse), s.extent(a.Parked)
+	a.Problems = s.problems(a)
+	return a, nil
+}
+
+// newSwing returns the swing about the setting at place, whose joint's moved frame
+// is given.
+func (b *problem) newSwing(set *Set, place int, moved frame.Pose) *swing {
+	joint := set.Chain.Moving()[place]
+	return &swing{problem: b, joint: joint, inUse: set.Settings[place], centre: moved.At, path: pathOf(joint, moved)}
+}
+
+// pathOf returns how what a joint carries moves with it, from where its moved frame is.
+func pathOf(joint mount.Joint, moved frame.Pose) space.Path {
+	return space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide}
+}
+
+// swinger returns the place in the settings of the joint to swing about, or -1 when
+// there is none.
+//
+// If the job names no joint it is the first from the clamp outward that turns, that
+// is not set in stops, whose axis is within 20 degrees of the vertical in the leading posture,
+// and that can carry the middle of the screen by at least [WayOutMM]. A joint that
+// is named may be any that moves.
+func (b *problem) swinger(set *Set, frames []frame.Pose) (int, error) {
+	const steep = 20 * frame.Degree
+	moving := set.Chain.Moving()
+	if about := b.job.Passage.About; about != "" {
+		place := slices.IndexFunc(moving, func(j mount.Joint) bool { return j.Name == about })
+		if place < 0 {
+			return 0, fmt.Errorf("%w: swinging aside: there is no joint %q; this mount has %s", ErrJob, about, names(moving))
+		}
+		return place, nil
+	}
+	up := b.lead().Carrier.Rot.ApplyInverse(r3.Vec{Z: 1})
+	screen := frames[len(frames)-1].At
+	for place, k := range movingPlaces(set.Chain) {
+		j := set.Chain.Joints[k]
+		axis := r3.Unit(frames[k].Rot.Apply(j.Axis))
+		if j.Motion != mount.Turn || j.Indexed || math.Abs(r3.Dot(axis, up)) < math.Cos(steep.Radians()) {
+			continue
+		}
+		lever := r3.Norm(r3.Cross(r3.Sub(screen, frames[k].At), axis))
+		turn := min(max(j.High-set.Settings[place], set.Settings[place]-j.Low), math.Pi)
+		if 2*lever*math.Sin(turn/2) >= WayOutMM {
+			return place, nil
+		}
+	}
+	return -1, nil
+}
+
+func names(joints []mount.Joint) string {
+	var all []string
+	for _, j := range joints {
+		all = append(all, j.Name)
+	}
+	return strings.Join(all, ", ")
+}
+
+// free returns how far the joint is free each way.
+func (s *swing) free() (low, high SwingEnd, err error) {
+	sweep, err := space.NewSweep(s.path, s.parts.moving, s.parts.fixed, s.parts.adjoining)
+	if err != nil {
+		return low, high, err
+	}
+	end := func(limit float64) (SwingEnd, error) {
+		stop, err := sweep.Free(limit - s.inUse)
+		if err != nil || stop.Fixed < 0 {
+			return SwingEnd{At: limit, Limit: true}, err
+		}
+		return SwingEnd{At: s.inUse + stop.By, Part: s.parts.movers[stop.Moving], Space: s.parts.standers[stop.Fixed]}, nil
+	}
+	if low, err = end(s.joint.Low); err != nil {
+		return low, high, err
+	}
+	high, err = end(s.joint.High)
+	return low, high, err
+}
+
+// way returns the least gap on the way to a setting. Of the tubes among each other
+// and of the floor only contact matters.
+func (s *swing) way(to float64) (SwingClearance, error) {
+	keeps, floor := len(s.parts.keeps), len(s.parts.fixed)-1
+	sweep, err := space.NewSweep(s.path, s.parts.moving, s.parts.fixed[:floor],
+		func(moving, fixed int) bool { return moving > 0 && fixed >= keeps })
+	if err != nil {
+		return SwingClearance{}, err
+	}
+	least, err := sweep.Least(0, to-s.inUse)
+	if err != nil || least.Fixed < 0 {
+		return SwingClearance{At: s.inUse, Posture: s.must[0]}, err
+	}
+	return SwingClearance{
+		Gap: least.Gap, At: s.inUse + least.By, Posture: s.must[0],
+		Part: s.parts.movers[least.Moving], Space: s.parts.standers[least.Fixed],
+	}, nil
+}

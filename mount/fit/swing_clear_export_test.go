@@ -1,0 +1,14 @@
+package fit
+
+// AsideOf returns how the mount of a result swings aside.
+func AsideOf(job *Job, r *Result) (*SwingClear, error) {
+	b, err := newBench(job)
+	if err != nil {
+		return nil, err
+	}
+	p, err := newPiping(r.Set.Chain)
+	if err != nil {
+		return nil, err
+	}
+	return b.aside(r.Set, r.Screen, p.at(r.Set.Settings))
+}

@@ -1,0 +1,175 @@
+package fit
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/space"
+)
+
+// WayOutMM is how far to either side of the midline the way out of the chair is to
+// be free: half the breadth across the forearms of adults who sit, the mean of the
+// means of men (579.9 mm) and women (494.8 mm).
+//
+// Reference: C. C. Gordon et al., "2012 Anthropometric Survey of U.S. Army
+// Personnel: Methods and Summary Statistics", NATICK/TR-15/007, 2014, computed from
+// its open data files.
+const WayOutMM = (579.9 + 494.8) / 4
+
+// WayOutAheadMM is how far ahead of the back support the way out goes: the length of
+// a clear floor space, 48 in (2010 ADA Standards for Accessible Design, section 305.3).
+const WayOutAheadMM = 1220
+
+// wayOutHighMM is how high the way out goes: above 19 of 20 men, whose 95th percentile
+// stands 1870 mm tall (the same survey as for [WayOutMM]).
+const wayOutHighMM = 1870
+
+// Rests are looked for at round settings only, this far apart: a mount is swung aside
+// by hand and eye, not to the degree.
+const (
+	roundTurn    = 5 * frame.Degree
+	roundSlideMM = 10
+)
+
+// resting is the mount at a place where it may rest.
+type resting struct {
+	at      float64 // setting
+	roomMM  float64 // how far from the midline the way out is free; in a bed, from the face
+	widthMM float64 // of chair and mount together
+	goMM    float64 // how far it is away, mm or radians
+}
+
+// rest returns the readable setting within the free range at which the mount rests
+// best, and how far from the midline the way out is free there, zero in a bed.
+//
+// The best is, of those that keep the wanted gap from every space to keep clear
+// if there is one, that which leaves most of the way out free, up to [WayOutMM]; of
+// those alike, to the mm, the one that makes chair and mount least wide; then the one
+// least far away. In a bed it is the one farthest from the face, a choice of this tool.
+func (s *swing) rest(a *SwingClear) (at, roomMM float64) {
+	r := s.newRests()
+	var all []resting
+	for _, v := range s.choices(a) {
+		all = append(all, r.at(v))
+	}
+	slices.SortStableFunc(all, func(a, b resting) int {
+		return cmp.Or(cmp.Compare(math.Round(b.roomMM), math.Round(a.roomMM)),
+			cmp.Compare(math.Round(a.widthMM), math.Round(b.widthMM)), cmp.Compare(a.goMM, b.goMM))
+	})
+	best := all[max(0, slices.IndexFunc(all, func(r resting) bool { return s.keepsClear(r.at) }))]
+	if s.job.Passage.Bed {
+		return best.at, 0
+	}
+	return best.at, best.roomMM
+}
+
+// choices returns the settings at which the mount may rest: as it is in use, at
+// round settings within the free range, and at the last readable ones of it.
+func (s *swing) choices(a *SwingClear) []float64 {
+	all := []float64{s.inUse}
+	add := func(v float64) {
+		if v >= a.Low.At && v <= a.High.At {
+			all = append(all, v)
+		}
+	}
+	_, first := s.joint.Neighbours(a.Low.At)
+	last, _ := s.joint.Neighbours(a.High.At)
+	add(first)
+	add(last)
+	if s.joint.Indexed {
+		for _, v := range s.joint.Stops() {
+			add(v)
+		}
+		return all
+	}
+	step := roundTurn.Radians()
+	if s.joint.Motion == mount.Slide {
+		step = roundSlideMM
+	}
+	const most = 1000 // of a range that no joint has
+	step = max(step, (last-first)/most)
+	for k := math.Ceil(first / step); k*step <= last; k++ {
+		add(s.joint.Round(k * step))
+	}
+	return all
+}
+
+// rests measures where a mount may rest.
+type rests struct {
+	*swing
+	wayOut space.Shape   // the middle of the way out: a sheet in the midline
+	face   r3.Vec        // midway between the eyes, carrier axes
+	apart  []space.Shape // what swings, without what turns on the spot
+	still  Extent        // of the chair and of what stays
+}
+
+func (s *swing) newRests() *rests {
+	r := &rests{swing: s, still: s.stillExtent(), face: s.lead().Head.At}
+	r.wayOut = space.Shape{
+		Pose:   s.lead().Carrier.Inverse().Mul(frame.Translate(r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2})),
+		HalfMM: r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2},
+	}
+	r.apart = s.parts.moving[:1:1]
+	for _, tube := range s.parts.moving[1:] {
+		if s.path.Slides {
+			r.apart = append(r.apart, tube)
+			continue
+		}
+		r.apart = append(r.apart, beyond(tube, s.path.Through, s.path.Along, jointMM)...)
+	}
+	return r
+}
+
+// at measures one place.
+func (r *rests) at(v float64) resting {
+	pose := r.path.Pose(v - r.inUse)
+	view := r.view(pose)
+	to := resting{at: v, roomMM: r.room(pose, &view), goMM: math.Abs(v - r.inUse)}
+	left, right := r.still.LeftMM, r.still.RightMM
+	for _, part := range r.parts.moving {
+		left, right = max(left, view[toLeft].reachMM(part)), max(right, view[toRight].reachMM(part))
+	}
+	to.widthMM = left + right
+	return to
+}
+
+// room returns how far from the midline the way out is free with what swings carried by
+// pose, from where the view is; in a bed, how far all of that is from the face.
+func (r *rests) room(pose frame.Pose, view *[4]side) float64 {
+	if r.job.Passage.Bed {
+		far := math.Inf(1)
+		for _, part := range r.apart {
+			far = min(far, space.FromPoint(r.face, part.Moved(pose)).MM)
+		}
+		return far
+	}
+	mm := WayOutMM
+	for _, part := range r.apart {
+		// The sheet is in the midline: so far to a side is also as far from it.
+		if max(-view[toRight].reachMM(part), -view[toLeft].reachMM(part)) < mm {
+			mm = min(mm, space.Between(part.Moved(pose), r.wayOut).MM)
+		}
+	}
+	return mm
+}
+
+// keepsClear reports whether, with the mount at a setting, nothing that swings comes
+// nearer to a space than is to be kept.
+func (s *swing) keepsClear(at float64) bool {
+	pose := s.path.Pose(at - s.inUse)
+	for _, part := range s.parts.moving {
+		part = part.Moved(pose)
+		for i := range s.parts.keeps {
+			keep := &s.parts.keeps[i]
+			if !space.Clear(part, keep.shape, keep.keep.RequiredMM-roundingMM) {
+				return false
+			}
+		}
+	}
+	return true
+}

@@ -1,0 +1,180 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/space"
+)
+
+// tubeShape is a straight piece of a mount's tube where it is.
+type tubeShape struct {
+	part    string
+	carrier int // place of the joint that carries the tube
+	shape   space.Shape
+}
+
+// ends returns both ends of the middle line of the piece.
+func (t *tubeShape) ends() [2]r3.Vec {
+	along := r3.Scale(t.shape.HalfMM.X, t.shape.Pose.Rot.X)
+	return [2]r3.Vec{r3.Add(t.shape.Pose.At, along), r3.Sub(t.shape.Pose.At, along)}
+}
+
+// tubeGeometry is the tubes of a chain as capsules, made ready for inner loops. It holds
+// buffers: one serves one goroutine. Nothing it does allocates after the first time.
+//
+// A tube that slides moves with the joint beyond what holds it, so all of it stands
+// still in that joint's frame but the end of its near straight, which is where it is
+// held or, if the tube is long enough to stick out behind, further back.
+type tubeGeometry struct {
+	chain  mount.Chain
+	tubes  []pipe
+	frames []frame.Pose
+	shapes []tubeShape
+}
+
+// pipe is one tube.
+type pipe struct {
+	part    string
+	carrier int
+	slide   int // place in the settings, -1 if the tube does not slide
+	// from and along give the line of the near straight in the carrying frame, from
+	// being level with the tube's far end. The straight runs from leastMM or the
+	// setting of the slide, whichever is more, behind that level to nearMM behind it.
+	from, along     r3.Vec
+	leastMM, nearMM float64
+	sticksOut       bool // behind what holds it, at some setting
+	radiusMM        float64
+	rest            []space.Shape // beyond the near straight, in the carrying frame
+}
+
+// newPiping lays out the tubes of a chain.
+func newPiping(chain mount.Chain) (*tubeGeometry, error) {
+	p := &tubeGeometry{chain: chain}
+	at := chain.Preferred()
+	links, err := chain.Links(at)
+	if err != nil {
+		return nil, err
+	}
+	frames, err := chain.Frames(at)
+	if err != nil {
+		return nil, err
+	}
+	for i, l := range links {
+		t, err := newPipe(chain, i, l, frames[chain.Spans[i].Carrier])
+		if err != nil {
+			return nil, fmt.Errorf("fit: tube of %s: %w", l.Part, err)
+		}
+		p.tubes = append(p.tubes, t)
+	}
+	return p, nil
+}
+
+// newPipe lays out a tube where it is at the preferred settings.
+func newPipe(chain mount.Chain, i int, l mount.Link, carrier frame.Pose) (pipe, error) {
+	span, moving := chain.Spans[i], chain.Moving()
+	t := pipe{part: l.Part, carrier: span.Carrier, slide: span.Slide, radiusMM: l.RadiusMM}
+	t.from, t.along = span.FromTube.At, span.FromTube.Rot.Z
+	run := span.Shape.End().At.Z
+	if span.Slide >= 0 {
+		run = moving[span.Slide].Preferred
+	}
+	beyond := l.Curve.LengthMM() - run // length that does not change with the slide
+	t.leastMM = span.TotalMM - beyond
+	low := run
+	if span.Slide >= 0 {
+		low = moving[span.Slide].Low
+	}
+	t.sticksOut = t.leastMM > low
+	if span.Slide < 0 {
+		t.leastMM = max(t.leastMM, run)
+	}
+	straight := l.Curve.EndMM
+	if len(l.Curve.Bends) > 0 {
+		straight = l.Curve.Bends[0].StraightMM
+	}
+	t.nearMM = run - straight
+	line := l.LineMM[l.Held:]
+	if straight > 0 {
+		line = line[1:]
+	}
+	for i := 1; i < len(line); i++ {
+		shape, err := space.Capsule(carrier.ApplyInverse(line[i-1]), carrier.ApplyInverse(line[i]), l.RadiusMM)
+		if err != nil {
+			return t, err
+		}
+		t.rest = append(t.rest, shape)
+	}
+	return t, nil
+}
+
+// freeMM returns how far behind the level of the far end the tube begins.
+func (t *pipe) freeMM(s mount.Settings) float64 {
+	if t.slide < 0 {
+		return t.leastMM
+	}
+	return max(t.leastMM, s[t.slide])
+}
+
+// near returns the near straight in the carrying frame.
+func (t *pipe) near(s mount.Settings) space.Shape {
+	free := t.freeMM(s)
+	half := max((free-t.nearMM)/2, 0)
+	return space.Shape{
+		Pose:    frame.Pose{Rot: alongX(t.along), At: r3.Sub(t.from, r3.Scale(free-half, t.along))},
+		HalfMM:  r3.Vec{X: half},
+		RoundMM: t.radiusMM,
+	}
+}
+
+// alongX returns a rotation whose x axis is the unit vector v.
+func alongX(v r3.Vec) frame.Rotation {
+	other := r3.Vec{X: 1}
+	if math.Abs(v.X) > 0.7 {
+		other = r3.Vec{Y: 1}
+	}
+	return frame.FromAxes(v, other)
+}
+
+// at returns the tubes at settings s, in carrier axes and without sag. The slice is
+// reused by the next call; p.frames are then those of the joints.
+func (p *tubeGeometry) at(s mount.Settings) []tubeShape {
+	p.place(s)
+	p.shapes = p.shapes[:0]
+	for i := range p.tubes {
+		t := &p.tubes[i]
+		moved := p.frames[t.carrier]
+		p.shapes = append(p.shapes, tubeShape{t.part, t.carrier, t.near(s).Moved(moved)})
+		for _, shape := range t.rest {
+			p.shapes = append(p.shapes, tubeShape{t.part, t.carrier, shape.Moved(moved)})
+		}
+	}
+	return p.shapes
+}
+
+// place fills p.frames: for every joint carrierFromMoved at settings s, then
+// carrierFromScreen.
+func (p *tubeGeometry) place(s mount.Settings) { p.frames = p.chain.AppendFrames(p.frames[:0], s) }
+
+// tail is the free end of a tube behind what holds it, in the frame of the joint
+// that carries the tube; it moves with the tube, so it stands still there.
+type tail struct {
+	carrier int
+	at      r3.Vec
+}
+
+// tails returns the free ends of the tubes that stick out behind what holds them
+// at some setting.
+func (p *tubeGeometry) tails() []tail {
+	var out []tail
+	for _, t := range p.tubes {
+		if t.sticksOut {
+			out = append(out, tail{carrier: t.carrier, at: r3.Sub(t.from, r3.Scale(t.leastMM, t.along))})
+		}
+	}
+	return out
+}

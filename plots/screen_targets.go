@@ -1,0 +1,262 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// ScreenTargets returns the figure of the display area as the viewer sees it, with what can be
+// selected on it in one posture: lines of equal size of a degree at the eye, the
+// smallest target in the corners and the middle of the used part, and the targets
+// that the job asks for or, if it asks for none, the most that are large enough.
+//
+// A degree is not as large across as it is up where the screen is not seen square;
+// the lines are of the side of a square as large as a degree by a degree. Compact
+// leaves out the housing and names fewer things.
+//
+// The figure is to scale, at the largest of 1:1, 1:2, 1:3, 1:4, 1:5 and 1:10 that
+// fits. The error wraps [ErrFigure].
+func ScreenTargets(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) {
+	s, err := newScene(r, job, Front, opt)
+	if err != nil {
+		return Figure{}, err
+	}
+	s.title = strings.Replace(s.title, Front.String(), "targets on the screen", 1)
+	s.scales = []int{1, 2, 3, 4, 5, 10}
+	if !opt.Compact {
+		s.acrossName, s.upName = "to the viewer's right of the middle (mm)", "above the middle (mm)"
+	}
+	l := screenTargets{scene: s, screen: heldScreen(s.fare)}
+	l.targets = job.Device.Targets(l.screen, &s.fare.Stance, job.Grid)
+	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.fare.Stance.Eyes[0], s.fare.Stance.Eyes[1])))
+	l.draw()
+	return s.figure(opt.Size.or(Landscape()))
+}
+
+// heldScreen returns carrierFromScreen in a posture, as the mount holds the screen
+// under its load.
+func heldScreen(f *fit.PostureResult) frame.Pose { return f.Stance.Carrier.Inverse().Mul(f.Screen) }
+
+// screenTargets is a display area being drawn, in screen axes.
+type screenTargets struct {
+	*scene
+	screen  frame.Pose // carrierFromScreen
+	targets gaze.Targets
+	eye     r3.Vec // between the eyes
+	said    []string
+}
+
+func (l *screenTargets) draw() {
+	screen := l.job.Device.Screen
+	if !l.compact {
+		_, half := screen.Housing()
+		l.outline(corners2(gaze.Rect{
+			LeftMM: -half.X, RightMM: half.X, BottomMM: -half.Y - screen.HousingBelowMM, TopMM: half.Y - screen.HousingBelowMM,
+		}), lookHousing())
+		l.explain(lookHousing(), "housing of the screen")
+	}
+	l.outline(corners2(screen.Display()), look{fill: grey(1), line: lookDisplay().line})
+	l.grid()
+	l.outline(corners2(screen.Display()), lookDisplay())
+	l.explain(lookDisplay(), "display area")
+	if screen.Used != screen.Display() {
+		l.outline(corners2(screen.Used), lookUsed())
+		l.explain(lookUsed(), "part that is looked at")
+	}
+	l.degrees()
+	l.smallest()
+	l.desc = "To scale, lengths in mm. " + strings.Join(l.said, " ")
+}
+
+// corners2 returns the corners of a rectangle of the screen, going round.
+func corners2(r gaze.Rect) []r2.Vec {
+	return []r2.Vec{{X: r.LeftMM, Y: r.BottomMM}, {X: r.RightMM, Y: r.BottomMM}, {X: r.RightMM, Y: r.TopMM}, {X: r.LeftMM, Y: r.TopMM}}
+}
+
+// The looks of what is on a screen.
+func lookUsed() look { return look{line: stroke(ink(), 0.7, 6, 2)} }
+func lookCell() look { return look{fill: grey(0.93), line: stroke(grey(0.6), 0.4)} }
+func lookEqual() look {
+	return look{line: stroke(okabe(okabeBlue), 0.9, 5, 1.5, 1, 1.5)}
+}
+
+func lookSmallest() look {
+	return look{fill: faint(okabe(okabeOrange), 0.25), line: stroke(okabe(okabeVermilion), 1.2)}
+}
+
+func lookWorst() look {
+	w := lookSmallest()
+	w.hatch = stroke(okabe(okabeVermilion), 0.35)
+	return w
+}
+
+// mostDrawn is how many rows or columns of targets are drawn at most: more cannot be
+// told apart on paper.
+const mostDrawn = 60
+
+// grid draws the targets that are asked for, or the most that are large enough.
+func (l *screenTargets) grid() {
+	t, used := &l.targets, l.job.Device.Screen.Used
+	g := l.job.Grid
+	var words string
+	switch {
+	case g != nil && g.Rows > 0 && g.Columns > 0:
+		words = fmt.Sprintf("%d rows of %d targets, %s", g.Rows, g.Columns, verdict(t))
+	case t.Rows > 0 && t.Columns > 0:
+		g = &gaze.Grid{Rows: t.Rows, Columns: t.Columns}
+		words = fmt.Sprintf("the most that are large enough: %d rows of %d", g.Rows, g.Columns)
+	case t.Sizing == gaze.Sized:
+		l.say("No target of the smallest size fits.")
+		return
+	default:
+		return
+	}
+	l.say(capital(words) + ".")
+	if g.Rows > mostDrawn || g.Columns > mostDrawn {
+		return
+	}
+	for row := range g.Rows {
+		for column := range g.Columns {
+			l.outline(corners2(g.Cell(used, row, column)), lookCell())
+		}
+	}
+	l.explain(lookCell(), words)
+}
+
+// verdict says whether the targets that are asked for are large enough.
+func verdict(t *gaze.Targets) string {
+	switch {
+	case t.Fits && t.Sizing == gaze.NoError:
+		return "the tracker's errors unknown"
+	case t.Fits:
+		return "large enough"
+	case t.Sizing == gaze.EdgeOn:
+		return "out of sight"
+	}
+	var short []string
+	if mm := t.Short.AcrossMM; mm > 0 {
+		short = append(short, fmt.Sprintf("%.1f mm too narrow", mm))
+	}
+	if mm := t.Short.UpMM; mm > 0 {
+		short = append(short, fmt.Sprintf("%.1f mm too low", mm))
+	}
+	return strings.Join(short, " and ")
+}
+
+func (l *screenTargets) say(text string) { l.said = append(l.said, text) }
+
+// smallest draws the smallest target in every corner, its edges on the corner's, and
+// in the middle.
+func (l *screenTargets) smallest() {
+	t := &l.targets
+	switch t.Sizing {
+	case gaze.EdgeOn:
+		l.say("The screen is seen edge-on: no target can be selected.")
+		return
+	case gaze.NoError:
+		l.say("The tracker's accuracy and precision are not known, so neither is the smallest target.")
+		return
+	case gaze.Sized:
+	}
+	for i, spot := range t.Spots {
+		c := gaze.Corner(i)
+		name := "middle"
+		if c != gaze.NoCorner {
+			name = c.String()
+		}
+		look := lookSmallest()
+		if c == t.Worst {
+			look = lookWorst()
+			l.explain(look, "smallest target where it is largest")
+		} else {
+			l.explain(look, "smallest target, corners and middle")
+		}
+		middle := l.inside(c, spot)
+		l.outline(middle, look)
+		size := fmt.Sprintf("%.1f by %.1f mm", spot.Smallest.AcrossMM, spot.Smallest.UpMM)
+		l.tell(c, middle, name+", "+size)
+		l.say(fmt.Sprintf("%s: a degree is %.2f across and %.2f up, the smallest target %s.", capital(name), spot.Degree.AcrossMM, spot.Degree.UpMM, size))
+	}
+}
+
+// inside returns the outline of the smallest target at a spot.
+func (l *screenTargets) inside(c gaze.Corner, s gaze.Spot) []r2.Vec {
+	w, h := s.Smallest.AcrossMM, s.Smallest.UpMM
+	r := gaze.Rect{LeftMM: s.AtMM.X - w/2, RightMM: s.AtMM.X + w/2, BottomMM: s.AtMM.Y - h/2, TopMM: s.AtMM.Y + h/2}
+	switch c {
+	case gaze.TopLeft, gaze.BottomLeft:
+		r.LeftMM, r.RightMM = s.AtMM.X, s.AtMM.X+w
+	case gaze.TopRight, gaze.BottomRight:
+		r.LeftMM, r.RightMM = s.AtMM.X-w, s.AtMM.X
+	case gaze.NoCorner:
+	}
+	switch c {
+	case gaze.TopLeft, gaze.TopRight:
+		r.BottomMM, r.TopMM = s.AtMM.Y-h, s.AtMM.Y
+	case gaze.BottomLeft, gaze.BottomRight:
+		r.BottomMM, r.TopMM = s.AtMM.Y, s.AtMM.Y+h
+	case gaze.NoCorner:
+	}
+	return corners2(r)
+}
+
+// tell labels a target on its own side of the drawing; the middle counts to the
+// right.
+func (l *screenTargets) tell(c gaze.Corner, outline []r2.Vec, text string) {
+	low, high := outline[0], outline[2]
+	at := r2.Vec{X: high.X, Y: (low.Y + high.Y) / 2}
+	if c == gaze.TopLeft || c == gaze.BottomLeft {
+		at.X = low.X
+		l.left = append(l.left, label{at: at, text: text})
+		return
+	}
+	l.right = append(l.right, label{at: at, text: text})
+}
+
+// degreeMM returns the side of a square as large as a degree by a degree at a place
+// on the screen.
+func (l *screenTargets) degreeMM(p r2.Vec) float64 {
+	spot, sizing := l.job.Device.Spot(l.screen, &l.fare.Stance, r3.Vec{X: p.X, Y: p.Y})
+	if sizing == gaze.EdgeOn {
+		return math.Inf(1) // beyond every line
+	}
+	return math.Sqrt(spot.Degree.AcrossMM * spot.Degree.UpMM)
+}
+
+// mostLines is how many lines of equal size there are at most.
+const mostLines = 7
+
+// degrees draws the lines of equal size of a degree, each with its number where it
+// is crossed on the way from the place nearest to the eyes to the corner furthest
+// from it.
+func (l *screenTargets) degrees() {
+	if l.targets.Sizing == gaze.EdgeOn {
+		return
+	}
+	display := l.job.Device.Screen.Display()
+	foot := r2.Vec{X: l.eye.X, Y: l.eye.Y}
+	nearest := r2.Vec{X: min(max(foot.X, display.LeftMM), display.RightMM), Y: min(max(foot.Y, display.BottomMM), display.TopMM)}
+	low, high, furthest := l.degreeMM(nearest), 0.0, nearest
+	for _, c := range corners2(display) {
+		if mm := l.degreeMM(c); mm > high {
+			high, furthest = mm, c
+		}
+	}
+	if !(high > low) || !isFinite(high) {
+		return
+	}
+	for _, level := range roundTicks(low, high, roundStep((high-low)/mostLines)) {
+		l.equal(level, foot, display)
+		l.number(level, foot, nearest, furthest)
+	}
+	l.explain(lookEqual(), "size of a degree at the eye (mm)")
+	l.say(fmt.Sprintf("A degree at the eye is %.2f on the display area where it is smallest and %.2f where it is largest.", low, high))
+}

@@ -1,0 +1,97 @@
+package plots
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// screenBefore returns a display area 300 by 200 mm before an eye in screen axes.
+func screenBefore(eye r3.Vec) *screenTargets {
+	job := &fit.Job{}
+	job.Device.Screen = gaze.Screen{WidthMM: 300, HeightMM: 200}
+	job.Device.Screen.Used = job.Device.Screen.Display()
+	job.Device.Tracker.Accuracy = frame.Degree
+	f := &fit.PostureResult{Stance: gaze.PostureInCarrier{Eyes: [2]r3.Vec{eye, eye}}}
+	s := &scene{board: &board{}, job: job, fare: f}
+	return &screenTargets{scene: s, screen: frame.Identity(), eye: eye, targets: job.Device.Targets(frame.Identity(), &f.Stance, nil)}
+}
+
+// TestLinesOfEqualSize: on every line, wherever the eye is, a degree has the size
+// that is written along it, and all of it is on the display area.
+func TestLinesOfEqualSize(t *testing.T) {
+	const (
+		sizeMM  = 1e-3 // chords leave the line by 4e-5 of its radius
+		slackMM = 1e-9
+	)
+	rng := rand.New(rand.NewPCG(9, 9))
+	for range 20 {
+		l := screenBefore(r3.Vec{X: 400 * (rng.Float64() - 0.5), Y: 400 * (rng.Float64() - 0.5), Z: 400 + 400*rng.Float64()})
+		l.degrees()
+		if n := len(l.notes); n < 2 || n > mostLines+1 {
+			t.Fatalf("eye at %v: %d lines", l.eye, n)
+		}
+		for _, n := range l.notes {
+			middle := r2.Scale(0.5, r2.Add(n.a, n.b))
+			if math.Abs(middle.X) > 150+1 || math.Abs(middle.Y) > 100+1 {
+				t.Errorf("eye at %v: %s is written at %v, off the display area", l.eye, n.text, middle)
+			}
+		}
+		levels := make(map[float64]bool)
+		for _, i := range l.items {
+			level := l.degreeMM(i.points[len(i.points)/2])
+			nearest := math.Round(level*1000) / 1000
+			levels[nearest] = true
+			for _, p := range i.points {
+				if math.Abs(p.X) > 150+slackMM || math.Abs(p.Y) > 100+slackMM {
+					t.Fatalf("eye at %v: a line of %g at %v, off the display area", l.eye, level, p)
+				}
+				if got := l.degreeMM(p); math.Abs(got-nearest) > sizeMM {
+					t.Fatalf("eye at %v: a degree is %g mm at %v, on the line of %g", l.eye, got, p, nearest)
+				}
+			}
+		}
+		if len(levels) != len(l.notes) {
+			t.Errorf("eye at %v: %d sizes, %d numbers", l.eye, len(levels), len(l.notes))
+		}
+	}
+}
+
+// TestCutTo: the part of a line inside a rectangle is on the line, and a point of
+// the line is inside both or neither.
+func TestCutTo(t *testing.T) {
+	r := gaze.Rect{LeftMM: -3, RightMM: 5, BottomMM: -2, TopMM: 4}
+	rng := rand.New(rand.NewPCG(9, 10))
+	any2 := func() r2.Vec { return r2.Vec{X: 20 * (rng.Float64() - 0.5), Y: 20 * (rng.Float64() - 0.5)} }
+	hits := 0
+	for range 500 {
+		a, b := any2(), any2()
+		if rng.IntN(5) == 0 {
+			b.X = a.X
+		}
+		from, to, ok := cutTo(a, b, r)
+		for range 20 {
+			at := rng.Float64()
+			p := r2.Add(a, r2.Scale(at, r2.Sub(b, a)))
+			inside := p.X > r.LeftMM && p.X < r.RightMM && p.Y > r.BottomMM && p.Y < r.TopMM
+			d := r2.Sub(b, a)
+			within := ok && r2.Dot(r2.Sub(p, from), d) >= -tol && r2.Dot(r2.Sub(to, p), d) >= -tol
+			if inside && !within || within && (p.X < r.LeftMM-tol || p.X > r.RightMM+tol || p.Y < r.BottomMM-tol || p.Y > r.TopMM+tol) {
+				t.Fatalf("%v to %v is cut to %v to %v (%v), but %v is inside: %v", a, b, from, to, ok, p, inside)
+			}
+			if inside {
+				hits++
+			}
+		}
+	}
+	if hits < 500 {
+		t.Errorf("%d points were inside: too few to tell", hits)
+	}
+}

@@ -1,0 +1,91 @@
+package plots_test
+
+import (
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/mount/fit"
+	"sightpost/plots"
+)
+
+// TestLitInWords reads what is said of the targets: by hand, cells of the sample's
+// 260 mm are (260 - 7·4) / 8 = 29 mm wide.
+func TestLitInWords(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		spoil func(*fit.Result, *fit.Job)
+		want  []string
+		not   string
+	}{
+		{"as it is", func(*fit.Result, *fit.Job) {}, []string{"The most that are large enough: 5 rows of 8.", "Middle: a degree is 10.48 across", "Bottom-right corner: "}, "narrow"},
+		{"asked and large enough", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 3, Columns: 6, GapMM: 4} }, []string{"3 rows of 6 targets, large enough."}, "narrow"},
+		{"asked and too many", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 6, Columns: 10} }, []string{"6 rows of 10 targets, 3.0 mm too narrow and 1.0 mm too low."}, "enough"},
+		{"errors unknown", func(_ *fit.Result, j *fit.Job) {
+			j.Device.Tracker.Accuracy, j.Device.Tracker.Precision = 0, 0
+			j.Grid = &gaze.Grid{Rows: 3, Columns: 6}
+		}, []string{"3 rows of 6 targets, the tracker's errors unknown.", "neither is the smallest target"}, "Middle"},
+		{"edge-on", func(r *fit.Result, j *fit.Job) {
+			eyes := r.Postures[0].Eyes()
+			r.Postures[0].Screen.At = r3.Scale(0.5, r3.Add(eyes[0], eyes[1]))
+			j.Grid = &gaze.Grid{Rows: 3, Columns: 6}
+		}, []string{"3 rows of 6 targets, out of sight.", "seen edge-on"}, "Middle"},
+		{"none fits", func(_ *fit.Result, j *fit.Job) { j.Device.Tracker.Accuracy = 15 * 0.0174 }, []string{"No target of the smallest size fits."}, "enough"},
+		{"more than can be drawn", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 1 << 30, Columns: 1 << 30} }, []string{"1073741824 rows"}, "enough"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			r, job := sample(t)
+			tt.spoil(r, job)
+			f, err := plots.ScreenTargets(r, job, plots.SceneOptions{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, want := range tt.want {
+				if !strings.Contains(f.Desc, want) {
+					t.Errorf("the description has no %q: %s", want, f.Desc)
+				}
+			}
+			if strings.Contains(f.Desc, tt.not) {
+				t.Errorf("the description has %q: %s", tt.not, f.Desc)
+			}
+		})
+	}
+}
+
+// TestHiddenFloorInWords reads the numbers of what is hidden, as the way ahead has
+// them.
+func TestHiddenFloorInWords(t *testing.T) {
+	r, job := sample(t)
+	f, err := plots.HiddenFloor(r, job, plots.SceneOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"Hidden from both: from 2121 to 9717 ahead, 1989 left to 1793 right.", "If lowered by 50 mm: ",
+		"If swung to the right by 10°: ", "35° to either side of straight ahead, 20° above and 40° below", "tubes of the mount hide 0.1 m² from both eyes",
+	} {
+		if !strings.Contains(f.Desc, want) {
+			t.Errorf("the description has no %q: %s", want, f.Desc)
+		}
+	}
+	r.Postures[0].Screen.At.Z += 2000
+	if f, err = plots.HiddenFloor(r, job, plots.SceneOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(f.Desc, "Hidden from both: none of the floor.") {
+		t.Errorf("a screen overhead hides: %s", f.Desc)
+	}
+}
+
+// TestLookingErrors leaves out what cannot be left out.
+func TestLookingErrors(t *testing.T) {
+	_, err := plots.ScreenTargets(nil, nil, plots.SceneOptions{})
+	wantFigureError(t, err, "no result")
+	_, err = plots.HiddenFloor(nil, nil, plots.SceneOptions{})
+	wantFigureError(t, err, "no result")
+	r, job := sample(t)
+	_, err = plots.ScreenTargets(r, job, plots.SceneOptions{Posture: "prone"})
+	wantFigureError(t, err, `"prone"`)
+}

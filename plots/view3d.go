@@ -1,0 +1,285 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+	"sightpost/mount/space"
+)
+
+// View3D returns the figure of person, chair, mount, screen and the tracker's
+// view in one posture, in parallel projection from any direction: lines that are
+// parallel stay so, and what lies square to the line of view is to scale, at the
+// largest of 1:5, 1:10, 1:15, 1:20, 1:25, 1:30, 1:40 and 1:50 that fits the paper.
+// Arms of 200 mm along the three axes say how much the others are shortened.
+//
+// What is drawn, and how far it is schematic, is as in [Scene], but for the other
+// postures and the room for the eyes, which are left out. Solid parts hide what is
+// behind them; the tracker's view and the line of sight go on behind them, pale
+// and dotted. The error wraps [ErrFigure], or is that of the mount's chain.
+func View3D(r *fit.Result, job *fit.Job, view Turned, opt SceneOptions) (Figure, error) {
+	if err := view.check(); err != nil {
+		return Figure{}, err
+	}
+	s, err := newScene(r, job, Side, opt)
+	if err != nil {
+		return Figure{}, err
+	}
+	a := &view3d{scene: s, view: view}
+	s.plane, s.bare, s.acrossName, s.upName = view.plane(), true, "", ""
+	s.title = titled(opt.Label, "view3d "+view.String())
+	if s.compact { // from where is in the description: no line more or less as it turns
+		s.title = titled(opt.Label, "view3d")
+	}
+	s.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
+	if err := a.collect(); err != nil {
+		return Figure{}, err
+	}
+	if s.problem != nil {
+		return Figure{}, s.problem
+	}
+	a.floor()
+	a.paint()
+	a.nose()
+	a.trackerView()
+	a.sight()
+	a.signs()
+	if s.compact {
+		s.keys, s.left, s.right = nil, nil, nil
+	} else {
+		a.arms()
+	}
+	s.desc = a.describe()
+	return s.figure(opt.Size.or(Landscape()))
+}
+
+// view3d is a scene being filled with pieces that hide each other.
+type view3d struct {
+	*scene
+	view   Turned
+	pieces []piece
+	hung   *held // nil without a mount
+}
+
+// The looks of pieces: as in a scene, but nothing is seen through them.
+func pieceChair() look   { return look{fill: grey(0.96), line: stroke(grey(0.45), 0.6)} }
+func piecePerson() look  { return look{fill: grey(0.86), line: stroke(grey(0.35), 0.7)} }
+func pieceHousing() look { return look{fill: grey(0.78), line: stroke(ink(), 0.6)} }
+func pieceDisplay() look { return look{fill: grey(1), line: lookDisplay().line} }
+
+// collect makes the pieces of all that is solid.
+func (a *view3d) collect() error {
+	if a.hasSeat() {
+		for _, part := range a.sitting() {
+			l := piecePerson()
+			if part.look.fill == lookChair().fill {
+				l = pieceChair()
+			}
+			a.piece(piece{shape: standIn(part.balls), outline: a.balls(part.balls...), look: l})
+		}
+		a.explain(pieceChair(), a.furniture())
+	}
+	a.explain(piecePerson(), "person, schematic (crosses: eyes)")
+	a.head()
+	a.screen()
+	if err := a.hold(); err != nil {
+		return err
+	}
+	if a.compact {
+		return nil
+	}
+	shapes, names := a.keeps()
+	for _, k := range shapes {
+		p := piece{shape: k, outline: a.shape(k), look: lookKeep(), group: ofKeep}
+		if k.RoundMM == 0 {
+			p.on = a.edgesOf(k, stroke(lookKeep().line.Color, 0.5, 1.5, 1.5))
+		}
+		a.piece(p)
+	}
+	if len(names) > 0 {
+		a.explain(lookKeep(), keepWords(names))
+	}
+	return nil
+}
+
+// piece adds a piece, if it is one.
+func (a *view3d) piece(p piece) {
+	if err := p.shape.Check(); err != nil && a.problem == nil {
+		a.problem = fmt.Errorf("%w: a part is not finite: %w", ErrFigure, err)
+	}
+	a.pieces = append(a.pieces, p)
+}
+
+// edgesOf returns the edges of a box between the faces that are seen.
+func (a *view3d) edgesOf(box space.Shape, l draw.LineStyle) []item {
+	var out []item
+	for _, edge := range a.faced(box) {
+		out = append(out, item{points: edge, look: look{line: l}})
+	}
+	return out
+}
+
+// head adds the head: an ellipsoid, for which a ball drawn out along two of its
+// axes stands in where it is asked what is in front.
+func (a *view3d) head() {
+	pose := chairFromHead(a.fare)
+	semi, middle := a.skull()
+	a.piece(piece{
+		shape: space.Shape{
+			Pose:   frame.Pose{Rot: pose.Rot, At: pose.Apply(middle)},
+			HalfMM: r3.Vec{X: semi.X - semi.Y, Z: semi.Z - semi.Y}, RoundMM: semi.Y,
+		},
+		outline: a.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), look: piecePerson(),
+	})
+}
+
+// screen adds the housing, with the display area on it where its face is seen.
+func (a *view3d) screen() {
+	pose, d := a.fare.Screen, a.job.Device.Screen
+	box := space.Shape{
+		Pose:   pose.Mul(frame.Translate(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z / 2})),
+		HalfMM: r3.Scale(0.5, d.HousingMM),
+	}
+	p := piece{shape: box, outline: a.housing(pose), look: pieceHousing(), group: ofScreen}
+	p.on = a.edgesOf(box, stroke(ink(), 0.4))
+	a.explain(pieceHousing(), "housing of the screen")
+	if a.faces() {
+		display := d.Display()
+		p.on = append(p.on, item{
+			points: hull(a.flatAll(corners(pose, r3.Vec{X: display.LeftMM, Y: display.BottomMM}, r3.Vec{X: display.RightMM, Y: display.TopMM})...)),
+			closed: true, look: pieceDisplay(),
+		})
+		a.explain(pieceDisplay(), "display area")
+	}
+	a.piece(p)
+}
+
+// faces reports whether the viewer sees the screen's face.
+func (a *view3d) faces() bool { return r3.Dot(a.fare.Screen.Rot.Z, a.toward()) > 0 }
+
+// barMM is half the thickness of the bars that join tubes and joints, whose form
+// is not known.
+const barMM = 7
+
+// hold adds tubes and bars of the mount.
+func (a *view3d) hold() error {
+	if a.r.Set == nil {
+		return nil
+	}
+	h, err := a.held()
+	if err != nil {
+		return err
+	}
+	a.scene.explain(lookTube(), "mount, tubes to scale (rings: joints)")
+	a.hung = h
+	for _, b := range h.bars {
+		round := []ball{{b[0], barMM}, {b[1], barMM}}
+		a.piece(piece{shape: standIn(round), outline: a.cut(tubePoints, round...), look: lookTube(), group: ofMount})
+	}
+	for _, t := range h.tubes {
+		a.tubePieces(t)
+	}
+	return nil
+}
+
+// tubePieces adds the straights of a tube, each with the ball at the bend before
+// it.
+func (a *view3d) tubePieces(t tubeLine) {
+	for i := 1; i < len(t.line); i++ {
+		from, to := t.line[i-1], t.line[i]
+		outline := a.cylinder(from, to, t.radius)
+		if outline == nil {
+			continue
+		}
+		if i > 1 {
+			outline = hull(append(outline, a.cut(tubePoints, ball{from, t.radius})...))
+		}
+		a.piece(piece{
+			shape: standIn([]ball{{from, t.radius}, {to, t.radius}}), outline: outline, look: lookTube(), group: ofMount,
+		})
+	}
+}
+
+// paint draws the pieces from the farthest to the nearest.
+func (a *view3d) paint() {
+	for _, p := range a.ordered(a.pieces) {
+		a.outline(p.outline, p.look)
+		for _, i := range p.on {
+			a.add(i)
+		}
+	}
+}
+
+// floorStepMM is the distance of the lines on the floor.
+const floorStepMM = 250
+
+// floor draws the level floor under all pieces as a grid.
+func (a *view3d) floor() {
+	low, high := math.Inf(1), math.Inf(-1)
+	left, right := low, high
+	for _, p := range a.pieces {
+		at := p.shape.Pose.At
+		low, high = min(low, at.X), max(high, at.X)
+		left, right = min(left, at.Y), max(right, at.Y)
+	}
+	down := func(v float64) float64 { return math.Floor(v/floorStepMM-0.4) * floorStepMM }
+	low, high, left, right = down(low), -down(-high), down(left), -down(-right)
+	if !(max(-low, high, -left, right) <= farthest) {
+		return // what is so far away is an error later
+	}
+	pale := stroke(grey(0.6), 0.45)
+	for x := low; x <= high; x += floorStepMM {
+		a.line(pale, a.flatAll(r3.Vec{X: x, Y: left}, r3.Vec{X: x, Y: right})...)
+	}
+	for y := left; y <= right; y += floorStepMM {
+		a.line(pale, a.flatAll(r3.Vec{X: low, Y: y}, r3.Vec{X: high, Y: y})...)
+	}
+	a.explain(look{line: pale}, fmt.Sprintf("floor, lines every %d mm", floorStepMM))
+}
+
+// signs draws and names the joints and eyes that are not hidden.
+func (a *view3d) signs() {
+	head := chairFromHead(a.fare)
+	const ahead = 25 // of the eyes, so that the head they are in does not hide them
+	for _, eye := range a.fare.Eyes() {
+		if !a.hidden(r3.Add(eye, r3.Scale(ahead, head.Rot.X)), a.pieces, ofKeep) {
+			a.sign(a.flat(eye), cross())
+		}
+	}
+	a.name("eyes", head.At)
+	if tracker := a.fare.Screen.Apply(a.job.Device.Tracker.Place()); a.faces() && !a.hidden(tracker, a.pieces, ofScreen) {
+		a.sign(a.flat(tracker), mark{glyph: draw.GlyphStyle{
+			Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
+		}})
+	}
+	a.name("screen middle", a.fare.Screen.At)
+	if a.hung == nil {
+		return
+	}
+	for _, j := range a.joints(a.hung) {
+		if a.hidden(j.at, a.pieces, ofMount) {
+			continue
+		}
+		a.sign(a.flat(j.at), j.sign)
+		if j.part != "" {
+			a.name(j.part, j.at)
+		}
+	}
+}
+
+// name labels a place on the side of the drawing on which it is.
+func (a *view3d) name(text string, p r3.Vec) {
+	at := a.flat(p)
+	a.grow(at)
+	if at.X < (a.loX+a.hiX)/2 {
+		a.left = append(a.left, label{at: at, text: text})
+	} else {
+		a.right = append(a.right, label{at: at, text: text})
+	}
+}
