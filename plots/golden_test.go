@@ -15,6 +15,8 @@ import (
 	"sightpost/plots"
 )
 
+//go:generate go test . -update
+
 var update = flag.Bool("update", false, "write the golden figures anew; look at them before committing")
 
 // TestGoldens compares every kind of figure with the SVG that was looked at.

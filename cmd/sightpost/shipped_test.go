@@ -15,6 +15,8 @@ import (
 	"sightpost/cmd/sightpost/internal/cli"
 )
 
+//go:generate go test . -update
+
 var update = flag.Bool("update", false, "rewrite the golden text and figures of the shipped cases")
 
 const (
@@ -37,6 +39,10 @@ var exitCodes = map[string]int{
 	"heavy-on-long-arm": 3, // a device that slips in the elbow
 	"driver":            0, // who must see the floor ahead
 }
+
+// drawn are the cases whose figures are kept as goldens: one posture, and two that
+// must work. Of all others the text is.
+var drawn = map[string]bool{"upright-adult": true, "tilt-two-postures": true}
 
 // told is what the text of every case tells of its mount: sag, the joint that
 // slips first, the smallest gap and the way aside.
@@ -84,6 +90,9 @@ func TestShippedCases(t *testing.T) {
 				t.Fatalf("only %d figures (error %v)", len(figures), err)
 			}
 			for _, f := range figures {
+				if !drawn[name] {
+					continue
+				}
 				got, err := os.ReadFile(f)
 				if err != nil {
 					t.Fatal(err)
@@ -105,6 +114,9 @@ func rewrite(t *testing.T, golden, dir, text string) {
 	}
 	if err := os.WriteFile(filepath.Join(golden, "solve.txt"), []byte(text), 0o644); err != nil {
 		t.Fatal(err)
+	}
+	if !drawn[filepath.Base(golden)] {
+		return
 	}
 	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || filepath.Ext(path) != ".svg" {

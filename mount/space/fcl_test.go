@@ -63,7 +63,9 @@ func TestBetweenAgainstFCL(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var file struct{ Cases []struct{ Clearances []float64 } }
+	var file struct {
+		Cases []struct{ Clearances []float64 }
+	}
 	if err := json.Unmarshal(raw, &file); err != nil {
 		t.Fatal(err)
 	}

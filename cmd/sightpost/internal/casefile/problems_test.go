@@ -16,6 +16,8 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 )
 
+//go:generate go test . -update
+
 var update = flag.Bool("update", false, "rewrite the golden messages")
 
 // starterKit opens the starter's kit under its name, and no other file.

@@ -16,6 +16,8 @@ import (
 	"sightpost/cmd/sightpost/internal/cli"
 )
 
+//go:generate go test . -update
+
 // update rewrites the goldens in the scripts: go test ./cmd/sightpost/internal/cli -update.
 var update = flag.Bool("update", false, "rewrite the golden files in the scripts")
 

@@ -11,6 +11,8 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
+//go:generate go test . -update
+
 var update = flag.Bool("update", false, "take the picture of the page for the guide anew; look at it before committing")
 
 // onPaper prints the page on A4 or on letter.

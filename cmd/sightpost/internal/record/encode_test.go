@@ -17,6 +17,8 @@ import (
 	"sightpost/cmd/sightpost/internal/record"
 )
 
+//go:generate go test . -update
+
 var update = flag.Bool("update", false, "rewrite the golden files")
 
 // TestEncode shows the file of a record and reads it back.

@@ -13,6 +13,8 @@ import (
 	"sightpost/cmd/sightpost/internal/report"
 )
 
+//go:generate go test . -update
+
 // update rewrites goldens and the schema: go test ./cmd/sightpost/internal/report -update.
 var update = flag.Bool("update", false, "rewrite the schema and the golden files")
 

@@ -13,6 +13,8 @@ import (
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
+//go:generate go test . -update
+
 // update rewrites the golden pages: go test ./cmd/sightpost/internal/sheet -update.
 var update = flag.Bool("update", false, "rewrite the golden pages")
 
