@@ -42,7 +42,7 @@ func faceMeasures() []measure {
 			s.upright(s.eyes(), r2.Vec{X: s.eyes().X - 20, Y: s.skullAt(0, 0, -1).Y}, s.hiX+50)
 			return s
 		}},
-		{"body.face.gap", "the least gap between the face and screen or tubes", func() *sketch {
+		{"body.face.clearance", "the least clearance between the face and screen or tubes", func() *sketch {
 			s := headOnly(Side, gaze.Head{})
 			s.fare.Screen.At = r3.Vec{X: 320, Z: 1190}
 			s.device()
@@ -72,7 +72,7 @@ func trunkMeasures() []measure {
 			s.along(from, 100, 490, 190)
 			return s
 		}},
-		{"body.trunk.gap", "the least gap between the trunk and screen or tubes", func() *sketch {
+		{"body.trunk.clearance", "the least clearance between the trunk and screen or tubes", func() *sketch {
 			s := person(Side, gaze.Posture{})
 			s.fare.Screen.At = r3.Vec{X: 430, Z: 900}
 			s.device()
@@ -80,7 +80,7 @@ func trunkMeasures() []measure {
 			s.span(r2.Vec{X: 150, Y: to.Y}, to)
 			return s
 		}},
-		{"body.thighs.thick", "from the seat up to the top of the thigh", func() *sketch {
+		{"body.thighs.thickness", "from the seat up to the top of the thigh", func() *sketch {
 			s := person(Side, gaze.Posture{})
 			s.upright(r2.Vec{X: 440, Y: 500}, r2.Vec{X: 440, Y: 638}, s.hiX+60)
 			return s
@@ -90,13 +90,13 @@ func trunkMeasures() []measure {
 			s.level(s.junction(), s.flat(s.onSeat(r3.Vec{X: hipAheadMM + thighMM + 58, Z: 65})), 260)
 			return s
 		}},
-		{"body.thighs.apart", "from the middle of one thigh to the middle of the other", func() *sketch {
+		{"body.thighs.spacing", "from the middle of one thigh to the middle of the other", func() *sketch {
 			s := person(Top, gaze.Posture{})
 			const half = hipHalfMM + 20
 			s.upright(r2.Vec{X: 460, Y: -half}, r2.Vec{X: 460, Y: half}, s.hiX+60)
 			return s
 		}},
-		{"body.thighs.gap", "the least gap between the thighs and screen or tubes", func() *sketch {
+		{"body.thighs.clearance", "the least clearance between the thighs and screen or tubes", func() *sketch {
 			s := person(Side, gaze.Posture{})
 			s.fare.Screen.At = r3.Vec{X: 420, Z: 920}
 			s.device()

@@ -197,7 +197,7 @@ func chairPartMeasures() []measure {
 	arm, stick, board := armrest(), joystick(), tray()
 	x, y, z := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
 	return []measure{
-		{"chair.armrests.apart", "from the middle of one armrest to the middle of the other", func() *sketch {
+		{"chair.armrests.spacing", "from the middle of one armrest to the middle of the other", func() *sketch {
 			s := with(Front, arm, true)
 			s.level(s.flat(r3.Vec{Y: -arm.at.Y, Z: arm.at.Z}), s.flat(arm.at), arm.at.Z+130)
 			return s
@@ -206,20 +206,20 @@ func chairPartMeasures() []measure {
 		{"chair.armrests.back", "from the junction of seat and back support forward to the rear end of the armrest", end(arm, -1, true)},
 		{"chair.armrests.front", "from the junction of seat and back support forward to the front end of the armrest", end(arm, 1, true)},
 		{"chair.armrests.width", "an armrest from side to side", wide(arm, true)},
-		{"chair.armrests.thick", "an armrest from its lower to its upper side", thick(arm, true)},
-		{"chair.armrests.gap", "the least gap between the armrest and screen or tubes", gapTo(arm, true)},
+		{"chair.armrests.thickness", "an armrest from its lower to its upper side", thick(arm, true)},
+		{"chair.armrests.clearance", "the least clearance between the armrest and screen or tubes", gapTo(arm, true)},
 		{"chair.joystick.at.forward", "from the junction of seat and back support forward to the middle of joystick and hand", at(stick, x)},
 		{"chair.joystick.at.left", "from the midline of the chair to the middle of joystick and hand, to the person's left", at(stick, y)},
 		{"chair.joystick.at.up", "from the floor up to the middle of joystick and hand", at(stick, z)},
 		{"chair.joystick.size.forward", "joystick and hand from back to front", long(stick, false)},
 		{"chair.joystick.size.left", "joystick and hand from side to side", wide(stick, false)},
 		{"chair.joystick.size.up", "joystick and hand from bottom to top", thick(stick, false)},
-		{"chair.joystick.gap", "the least gap between joystick or hand and screen or tubes", gapTo(stick, false)},
+		{"chair.joystick.clearance", "the least clearance between joystick or hand and screen or tubes", gapTo(stick, false)},
 		{"chair.tray.width", "the tray from side to side", wide(board, false)},
 		{"chair.tray.back", "from the junction of seat and back support forward to the edge of the tray before the trunk", end(board, -1, false)},
 		{"chair.tray.front", "from the junction of seat and back support forward to the far edge of the tray", end(board, 1, false)},
 		{"chair.tray.top", "from the floor up to the upper side of the tray", topOf(board, false)},
-		{"chair.tray.thick", "the tray from its lower to its upper side", thick(board, false)},
-		{"chair.tray.gap", "the least gap between the tray and screen or tubes", gapTo(board, false)},
+		{"chair.tray.thickness", "the tray from its lower to its upper side", thick(board, false)},
+		{"chair.tray.clearance", "the least clearance between the tray and screen or tubes", gapTo(board, false)},
 	}
 }

@@ -81,9 +81,9 @@ func clampMeasures() []measure {
 			s.upright(r2.Vec{X: clampAt().X}, s.flat(clampAt()), s.hiX+70)
 			return s
 		}},
-		{"mount.clamp.turned", "by how much the clamp is turned to the left from looking forward", clampTurned},
-		{"mount.clamp.leaned_back", "by how much the clamp is leaned backward from upright", leanedBack},
-		{"mount.clamp.leaned_left", "by how much the clamp is leaned to the person's left from upright", leanedLeft},
+		{"mount.clamp.rotation", "by how much the clamp is rotated to the left from looking forward", clampTurned},
+		{"mount.clamp.tilt", "by how much the clamp is tilted backward from upright", leanedBack},
+		{"mount.clamp.roll", "by how much the clamp is rolled to the person's left from upright", leanedLeft},
 		{"mount.clamp.slides", "how far the clamp can be moved along its tube, from one end to the other", func() *sketch {
 			s := railed("a clamp on its rail with a post, from the side", railAlong(), 0)
 			s.line(lookExtent(), r2.Vec{X: -110, Y: 30}, r2.Vec{X: -110, Y: -90})

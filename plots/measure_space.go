@@ -96,7 +96,7 @@ func keepMeasures() []measure {
 		{"keep_clear.box.size.forward", "the box from back to front", sizeOf(x)},
 		{"keep_clear.box.size.left", "the box from right to left", sizeOf(y)},
 		{"keep_clear.box.size.up", "the box from bottom to top", sizeOf(z)},
-		{"keep_clear.box.turned", "by how much the box is turned to the left, seen from above", boxTurned},
+		{"keep_clear.box.rotation", "by how much the box is rotated to the left, seen from above", boxTurned},
 		{"keep_clear.capsule.from.forward", "from the junction of seat and back support forward to one end of the rod's middle line", rodEnd(false, x)},
 		{"keep_clear.capsule.from.left", "from the midline of the chair to one end of the rod's middle line, to the person's left", rodEnd(false, y)},
 		{"keep_clear.capsule.from.up", "from the floor up to one end of the rod's middle line", rodEnd(false, z)},
@@ -104,7 +104,7 @@ func keepMeasures() []measure {
 		{"keep_clear.capsule.to.left", "from the midline of the chair to the other end of the rod's middle line, to the person's left", rodEnd(true, y)},
 		{"keep_clear.capsule.to.up", "from the floor up to the other end of the rod's middle line", rodEnd(true, z)},
 		{"keep_clear.capsule.radius", "half the thickness of the rod", rodRadius},
-		{"keep_clear.gap", "the least gap between the space and screen or tubes", gapTo(box, false)},
+		{"keep_clear.clearance", "the least clearance between the space and screen or tubes", gapTo(box, false)},
 	}
 }
 

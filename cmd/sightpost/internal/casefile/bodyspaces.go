@@ -74,7 +74,7 @@ func (r *reader) face(b *bodyForm, seat seatPlace) kept {
 	behind := m.body(given.Length, "from the eyes to the back", headLengthMM-eyesBehindBrowMM)
 	above := m.body(given.Above, "above the eyes", crownAboveEyesMM)
 	below := m.size(given.Below, "below the eyes", chinBelowEyesMM)
-	gap := m.gap(given.Gap, "gap", faceGapMM)
+	gap := m.gap(given.Clearance, "clearance", faceGapMM)
 	from := source("gordon2014")
 	if given.Length == nil {
 		from += ", and " + source("pheasant")
@@ -100,7 +100,7 @@ func (r *reader) trunk(b *bodyForm, seat seatPlace) kept {
 	neck := r3.Sub(measured.EyesMM, measured.Head.Turn().Apply(seat.scene.Person.NeckToEyesMM))
 	below := (napeBelowEyesMM - neckBelowEyesMM) * seat.part
 	height := m.follows(given.Height, "height", max(seat.alongBack(neck)-below, leastTrunkMM))
-	gap := m.gap(given.Gap, "gap", trunkGapMM)
+	gap := m.gap(given.Clearance, "clearance", trunkGapMM)
 	m.tell(r, "body.trunk", "space of the trunk", source("gordon2014"))
 	shape := rounded(seat.chair.Mul(seat.back()), r3.Vec{Y: -breadth / 2}, r3.Vec{X: depth, Y: breadth / 2, Z: height})
 	return kept{at: at, KeepClear: fit.KeepClear{Name: "trunk", With: fit.WithTrunk, Shape: shape, RequiredMM: gap, Assumed: m.open}}
@@ -113,10 +113,10 @@ func (r *reader) thighs(b *bodyForm, seat seatPlace) []kept {
 		given, at = b.Thighs.Form, b.Thighs.Form.At
 	}
 	m := measures{part: seat.part}
-	thick := m.body(given.Thick, "thickness", thighMM)
+	thick := m.body(given.Thickness, "thickness", thighMM)
 	long := m.body(given.Length, "length", thighLengthMM)
-	apart := m.size(given.Apart, "apart", thighsApartMM)
-	gap := m.gap(given.Gap, "gap", thighGapMM)
+	apart := m.size(given.Spacing, "spacing", thighsApartMM)
+	gap := m.gap(given.Clearance, "clearance", thighGapMM)
 	m.tell(r, "body.thighs", "space of the thighs and knees", source("gordon2014"))
 	var both []kept
 	for _, side := range []struct {

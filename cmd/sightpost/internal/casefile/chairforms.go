@@ -30,13 +30,13 @@ type armrestsForm struct {
 
 type armrestSizesForm struct {
 	here
-	Apart *length `key:"apart" is:"positive" within:"100 1200" doc:"from the middle of one to the middle of the other. 510 mm if left out."`
-	Top   *length `key:"top" is:"positive" doc:"upper side above the floor. 275 mm above the seat if left out."`
-	Back  *length `key:"back" doc:"rear end forward of the junction of seat and back support. 60 mm if left out."`
-	Front *length `key:"front" doc:"front end forward of that junction. 400 mm if left out."`
-	Width *length `key:"width" is:"positive" within:"5 500" doc:"of each, from side to side. 60 mm if left out."`
-	Thick *length `key:"thick" is:"positive" within:"5 800" doc:"from upper to lower side. 40 mm if left out."`
-	Gap   *length `key:"gap" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes. 20 mm if left out."`
+	Spacing   *length `key:"spacing" is:"positive" within:"100 1200" doc:"from the middle of one to the middle of the other. 510 mm if left out."`
+	Top       *length `key:"top" is:"positive" doc:"upper side above the floor. 275 mm above the seat if left out."`
+	Back      *length `key:"back" doc:"rear end forward of the junction of seat and back support. 60 mm if left out."`
+	Front     *length `key:"front" doc:"front end forward of that junction. 400 mm if left out."`
+	Width     *length `key:"width" is:"positive" within:"5 500" doc:"of each, from side to side. 60 mm if left out."`
+	Thickness *length `key:"thickness" is:"positive" within:"5 800" doc:"from upper to lower side. 40 mm if left out."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 20 mm if left out."`
 }
 
 type joystickForm struct {
@@ -47,10 +47,10 @@ type joystickForm struct {
 
 type joystickSizeForm struct {
 	here
-	Side choice     `key:"side" of:"left right" doc:"side of the chair on which it is."`
-	At   *pointForm `key:"at" doc:"middle of the box round joystick and hand. At the front of an armrest if left out."`
-	Size *sizeForm  `key:"size" doc:"whole size of that box. 120 mm forward, 90 mm left, 140 mm up if left out."`
-	Gap  *length    `key:"gap" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes. 40 mm if left out."`
+	Side      choice     `key:"side" of:"left right" doc:"side of the chair on which it is."`
+	At        *pointForm `key:"at" doc:"middle of the box round joystick and hand. At the front of an armrest if left out."`
+	Size      *sizeForm  `key:"size" doc:"whole size of that box. 120 mm forward, 90 mm left, 140 mm up if left out."`
+	Clearance *length    `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 40 mm if left out."`
 }
 
 type trayForm struct {
@@ -61,12 +61,12 @@ type trayForm struct {
 
 type traySizeForm struct {
 	here
-	Width *length `key:"width" is:"positive" within:"50 2000" doc:"from side to side. 600 mm if left out."`
-	Back  *length `key:"back" doc:"edge before the trunk, forward of the junction of seat and back support. 250 mm if left out."`
-	Front *length `key:"front" doc:"far edge forward of that junction. 650 mm if left out."`
-	Top   *length `key:"top" is:"positive" doc:"upper side above the floor. 290 mm above the seat if left out."`
-	Thick *length `key:"thick" is:"positive" within:"1 300" doc:"from upper to lower side. 15 mm if left out."`
-	Gap   *length `key:"gap" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes. 20 mm if left out."`
+	Width     *length `key:"width" is:"positive" within:"50 2000" doc:"from side to side. 600 mm if left out."`
+	Back      *length `key:"back" doc:"edge before the trunk, forward of the junction of seat and back support. 250 mm if left out."`
+	Front     *length `key:"front" doc:"far edge forward of that junction. 650 mm if left out."`
+	Top       *length `key:"top" is:"positive" doc:"upper side above the floor. 290 mm above the seat if left out."`
+	Thickness *length `key:"thickness" is:"positive" within:"1 300" doc:"from upper to lower side. 15 mm if left out."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 20 mm if left out."`
 }
 
 type bodyForm struct {
@@ -84,11 +84,11 @@ type faceSpaceForm struct {
 
 type headSizeForm struct {
 	here
-	Breadth *length `key:"breadth" is:"positive" within:"60 400" doc:"of the head with what it wears, from side to side. A published one if left out."`
-	Length  *length `key:"length" is:"positive" within:"60 500" doc:"from the eyes to the back of the head. A published one if left out."`
-	Above   *length `key:"above_eyes" is:"positive" within:"20 300" doc:"top of the head above the eyes. A published one if left out."`
-	Below   *length `key:"below_eyes" is:"positive" within:"20 300" doc:"chin below the eyes. 110 mm if left out."`
-	Gap     *length `key:"gap" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes. 100 mm if left out."`
+	Breadth   *length `key:"breadth" is:"positive" within:"60 400" doc:"of the head with what it wears, from side to side. A published one if left out."`
+	Length    *length `key:"length" is:"positive" within:"60 500" doc:"from the eyes to the back of the head. A published one if left out."`
+	Above     *length `key:"above_eyes" is:"positive" within:"20 300" doc:"top of the head above the eyes. A published one if left out."`
+	Below     *length `key:"below_eyes" is:"positive" within:"20 300" doc:"chin below the eyes. 110 mm if left out."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 100 mm if left out."`
 }
 
 type trunkSpaceForm struct {
@@ -99,10 +99,10 @@ type trunkSpaceForm struct {
 
 type trunkSizeForm struct {
 	here
-	Breadth *length `key:"breadth" is:"positive" within:"100 1200" doc:"across the shoulders and upper arms. A published one if left out."`
-	Depth   *length `key:"depth" is:"positive" within:"50 800" doc:"from the back support to the front of the belly. A published one if left out."`
-	Height  *length `key:"height" is:"positive" within:"100 1000" doc:"of the shoulders above the seat, along the back support. Below the neck by a published measure if left out."`
-	Gap     *length `key:"gap" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes. 50 mm if left out."`
+	Breadth   *length `key:"breadth" is:"positive" within:"100 1200" doc:"across the shoulders and upper arms. A published one if left out."`
+	Depth     *length `key:"depth" is:"positive" within:"50 800" doc:"from the back support to the front of the belly. A published one if left out."`
+	Height    *length `key:"height" is:"positive" within:"100 1000" doc:"of the shoulders above the seat, along the back support. Below the neck by a published measure if left out."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 50 mm if left out."`
 }
 
 type thighSpaceForm struct {
@@ -113,10 +113,10 @@ type thighSpaceForm struct {
 
 type thighSizesForm struct {
 	here
-	Thick  *length `key:"thick" is:"positive" within:"30 400" doc:"of the thigh, from the seat up. A published one if left out."`
-	Length *length `key:"length" is:"positive" within:"100 1000" doc:"from the back support to the front of the knee. A published one if left out."`
-	Apart  *length `key:"apart" is:"not negative" within:"0 1000" doc:"from the middle of one thigh to the middle of the other. 200 mm if left out."`
-	Gap    *length `key:"gap" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes. 20 mm if left out."`
+	Thickness *length `key:"thickness" is:"positive" within:"30 400" doc:"of the thigh, from the seat up. A published one if left out."`
+	Length    *length `key:"length" is:"positive" within:"100 1000" doc:"from the back support to the front of the knee. A published one if left out."`
+	Spacing   *length `key:"spacing" is:"not negative" within:"0 1000" doc:"from the middle of one thigh to the middle of the other. 200 mm if left out."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 20 mm if left out."`
 }
 
 type glassesForm struct {

@@ -68,10 +68,10 @@ func (r *reader) armrests(a *armrestsForm, seat seatPlace) []kept {
 	}
 	m := measures{part: 1}
 	top := m.follows(given.Top, "top", seat.heightMM+armrestAboveSeatMM)
-	apart := m.size(given.Apart, "apart", armrestsApartMM)
+	apart := m.size(given.Spacing, "spacing", armrestsApartMM)
 	back, front := m.reach(given.Back, given.Front, armrestBackMM, armrestFrontMM)
-	width, thick := m.size(given.Width, "width", armrestWidthMM), m.size(given.Thick, "thickness", armrestThickMM)
-	gap := m.gap(given.Gap, "gap", armrestGapMM)
+	width, thick := m.size(given.Width, "width", armrestWidthMM), m.size(given.Thickness, "thickness", armrestThickMM)
+	gap := m.gap(given.Clearance, "clearance", armrestGapMM)
 	m.tell(r, "chair.armrests", "spaces of the armrests", "275 mm above the seat as in "+source("adaag"))
 	var both []kept
 	for _, side := range []struct {
@@ -110,7 +110,7 @@ func (r *reader) joystick(j *joystickForm, seat seatPlace) kept {
 		m.open = true
 		m.chosen = append(m.chosen, "middle at "+inWordsOf(middle))
 	}
-	gap := m.gap(given.Gap, "gap", stickMM)
+	gap := m.gap(given.Clearance, "clearance", stickMM)
 	m.tell(r, "chair.joystick", "space of the joystick", unsourced)
 	half := r3.Scale(0.5, size)
 	return m.onChair("joystick", seat.onSeat(boxBetween(frame.Identity(), r3.Sub(middle, half), r3.Add(middle, half))), gap, at)
@@ -127,8 +127,8 @@ func (r *reader) tray(t *trayForm, seat seatPlace) kept {
 	top := m.follows(given.Top, "top", seat.heightMM+armrestAboveSeatMM+trayThickMM)
 	width := m.size(given.Width, "width", trayWidthMM)
 	back, front := m.reach(given.Back, given.Front, trayBackMM, trayFrontMM)
-	thick := m.size(given.Thick, "thickness", trayThickMM)
-	gap := m.gap(given.Gap, "gap", trayGapMM)
+	thick := m.size(given.Thickness, "thickness", trayThickMM)
+	gap := m.gap(given.Clearance, "clearance", trayGapMM)
 	m.tell(r, "chair.tray", "space of the tray", "on armrests 275 mm above the seat as in "+source("adaag"))
 	box := boxBetween(frame.Identity(), r3.Vec{X: back, Y: -width / 2, Z: top - thick}, r3.Vec{X: front, Y: width / 2, Z: top})
 	return m.onChair("tray", seat.onSeat(box), gap, at)

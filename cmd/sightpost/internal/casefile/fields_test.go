@@ -85,7 +85,7 @@ func TestProblemEntries(t *testing.T) {
 	for _, p := range problems {
 		missing[p.Entry()] = p.Missing()
 	}
-	for entry, want := range map[string]bool{"": false, "tracker.near": false, "mount.clamp.position": true, "mount.side": true, "tracker.far": true, "measured": true} {
+	for entry, want := range map[string]bool{"": false, "tracker.near": false, "mount.clamp.along": true, "mount.side": true, "tracker.far": true, "measured": true} {
 		if got, there := missing[entry]; !there || got != want {
 			t.Errorf("%q: a problem %t, missing %t, want missing %t", entry, there, got, want)
 		}

@@ -189,14 +189,14 @@ type keepForm struct {
 	Box       *boxForm     `key:"box" doc:"a box, where it is with the seat tilted as measured."`
 	Capsule   *capsuleForm `key:"capsule" doc:"a rod with round ends, where it is with the seat tilted as measured. Good for limbs and tubes."`
 	CarriedBy choice       `key:"carried_by" of:"seat base floor table bed" doc:"what carries it. What the seat carries tilts with it."`
-	Gap       length       `key:"gap" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes."`
+	Clearance length       `key:"clearance" is:"not negative" within:"0 1000" doc:"least gap to screen and tubes."`
 }
 
 type boxForm struct {
 	here
-	Middle pointForm `key:"middle" doc:"middle of the box."`
-	Size   sizeForm  `key:"size" doc:"whole size of the box."`
-	Turned *angle    `key:"turned" doc:"box turned about its upright axis to the left. 0 if left out."`
+	Middle   pointForm `key:"middle" doc:"middle of the box."`
+	Size     sizeForm  `key:"size" doc:"whole size of the box."`
+	Rotation *angle    `key:"rotation" doc:"box turned about its upright axis to the left. 0 if left out."`
 }
 
 type sizeForm struct {
@@ -228,13 +228,13 @@ type kitOrPathForm struct {
 }
 
 type clampAtForm struct {
-	here       `needs:"slides along;along slides"`
-	At         pointForm  `key:"at" doc:"middle of the clamp."`
-	Turned     *angle     `key:"turned" doc:"clamp turned to the left. 0 if left out: it looks forward."`
-	LeanedBack *angle     `key:"leaned_back" doc:"clamp leaned backward. 0 if left out: a post in it is upright."`
-	LeanedLeft *angle     `key:"leaned_left" doc:"clamp leaned to the left. 0 if left out: a post in it is upright."`
-	Slides     *lengths   `key:"slides" within:"-2000 2000" doc:"how far the clamp can be moved from there along its tube."`
-	Along      *alongForm `key:"along" doc:"direction of that tube, with the seat tilted as measured."`
+	here     `needs:"slides along;along slides"`
+	At       pointForm  `key:"at" doc:"middle of the clamp."`
+	Rotation *angle     `key:"rotation" doc:"clamp rotated to the left. 0 if left out: it looks forward."`
+	Tilt     *angle     `key:"tilt" doc:"clamp tilted backward. 0 if left out: a post in it is upright."`
+	Roll     *angle     `key:"roll" doc:"clamp rolled to the left. 0 if left out: a post in it is upright."`
+	Slides   *lengths   `key:"slides" within:"-2000 2000" doc:"how far the clamp can be moved from there along its tube."`
+	Along    *alongForm `key:"along" doc:"direction of that tube, with the seat tilted as measured."`
 }
 
 type alongForm struct {

@@ -92,7 +92,7 @@ func (e *elbowForm) build() mount.Part {
 func (b *bracketForm) build() mount.Part {
 	return mount.Bracket{
 		Name: b.Name.Text, OffsetMM: b.Offset.vec(), MassKG: kgOr0(b.Mass), RatedKG: kgOr0(b.Rated),
-		Axes: mount.Axes{Turned: angleOr0(b.Turned), LeanedBack: angleOr0(b.LeanedBack), LeanedLeft: angleOr0(b.LeanedLeft)},
+		Axes: mount.Axes{Turned: angleOr0(b.Rotation), LeanedBack: angleOr0(b.Tilt), LeanedLeft: angleOr0(b.Roll)},
 	}
 }
 

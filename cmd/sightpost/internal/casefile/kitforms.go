@@ -114,11 +114,11 @@ type materialForm struct {
 
 type numbersForm struct {
 	here
-	Name    text    `key:"name" doc:"what the material is called."`
-	Young   stress  `key:"young" is:"positive" doc:"Young's modulus (stiffness in bending)."`
-	Shear   stress  `key:"shear" is:"positive" doc:"shear modulus (stiffness in twisting)."`
-	Density density `key:"density" is:"positive" doc:"mass of a cubic metre."`
-	Yield   stress  `key:"yield" is:"positive" doc:"stress at which it stays bent."`
+	Name           text    `key:"name" doc:"what the material is called."`
+	ElasticModulus stress  `key:"elastic_modulus" is:"positive" doc:"elastic modulus, Young's modulus (stiffness in bending)."`
+	ShearModulus   stress  `key:"shear_modulus" is:"positive" doc:"shear modulus (stiffness in twisting)."`
+	Density        density `key:"density" is:"positive" doc:"mass of a cubic metre."`
+	Yield          stress  `key:"yield" is:"positive" doc:"stress at which it stays bent."`
 }
 
 type bendForm struct {
@@ -159,12 +159,12 @@ type elbowForm struct {
 
 type bracketForm struct {
 	here
-	Name       partName    `key:"name" default:"bracket" doc:"name of the part, if there are several of its sort."`
-	Offset     *offsetForm `key:"offset" doc:"to where the next part sits. 0 if left out."`
-	Turned     *angle      `key:"turned" doc:"next part turned to the left. 0 if left out."`
-	LeanedBack *angle      `key:"leaned_back" doc:"next part leaned backward. 0 if left out."`
-	LeanedLeft *angle      `key:"leaned_left" doc:"next part leaned to the left. 0 if left out."`
-	Mass       *mass       `key:"mass" is:"not negative" doc:"of the bracket. 0 if left out."`
+	Name     partName    `key:"name" default:"bracket" doc:"name of the part, if there are several of its sort."`
+	Offset   *offsetForm `key:"offset" doc:"to where the next part sits. 0 if left out."`
+	Rotation *angle      `key:"rotation" doc:"next part rotated to the left. 0 if left out."`
+	Tilt     *angle      `key:"tilt" doc:"next part tilted backward. 0 if left out."`
+	Roll     *angle      `key:"roll" doc:"next part rolled to the left. 0 if left out."`
+	Mass     *mass       `key:"mass" is:"not negative" doc:"of the bracket. 0 if left out."`
 	partCommon
 }
 

@@ -30,7 +30,7 @@ func (m *materialForm) build() mount.Material {
 		return alloy(m.Word.Word)
 	}
 	return mount.Material{
-		Name: n.Name.Text, YoungMPa: n.Young.mpa(), ShearMPa: n.Shear.mpa(),
+		Name: n.Name.Text, YoungMPa: n.ElasticModulus.mpa(), ShearMPa: n.ShearModulus.mpa(),
 		DensityKGM3: n.Density.kgm3(), YieldMPa: n.Yield.mpa(),
 	}
 }

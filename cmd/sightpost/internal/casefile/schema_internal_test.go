@@ -79,9 +79,9 @@ uncertainty:
 // pass; it takes the place of the line that begins a chair.
 const surroundText = `
 body:
-  face: {breadth: 16 cm, length: 20 cm, above_eyes: 12 cm, below_eyes: 11 cm, gap: 4 in}
-  trunk: {breadth: 30 cm, depth: 15 cm, height: 1 ft 1/2 in, gap: 0}
-  thighs: {thick: 15 cm, length: 58 cm, apart: 20 cm}
+  face: {breadth: 16 cm, length: 20 cm, above_eyes: 12 cm, below_eyes: 11 cm, clearance: 4 in}
+  trunk: {breadth: 30 cm, depth: 15 cm, height: 1 ft 1/2 in, clearance: 0}
+  thighs: {thickness: 15 cm, length: 58 cm, spacing: 20 cm}
 passage:
   about: post.swing
   doorway: 80 cm
@@ -90,9 +90,9 @@ chair:
   seat_height: 19 in
   size: {width: 63 cm, behind: 28 cm, ahead: 88 cm}
   drives: yes
-  armrests: {apart: 52 cm, top: 76 cm, back: 5 cm, front: 38 cm, width: 6 cm, thick: 4 cm, gap: 1 cm}
-  joystick: {side: right, at: {forward: 43 cm, left: -26 cm, up: 83 cm}, size: {forward: 12 cm, left: 9 cm, up: 14 cm}, gap: 4 cm}
-  tray: {width: 60 cm, back: 25 cm, front: 60 cm, top: 78 cm, thick: 15, gap: 2 cm}
+  armrests: {spacing: 52 cm, top: 76 cm, back: 5 cm, front: 38 cm, width: 6 cm, thickness: 4 cm, clearance: 1 cm}
+  joystick: {side: right, at: {forward: 43 cm, left: -26 cm, up: 83 cm}, size: {forward: 12 cm, left: 9 cm, up: 14 cm}, clearance: 4 cm}
+  tray: {width: 60 cm, back: 25 cm, front: 60 cm, top: 78 cm, thickness: 15, clearance: 2 cm}
 `
 
 func sorts(t *testing.T) map[string]sort {

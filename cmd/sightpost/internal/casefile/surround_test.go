@@ -151,7 +151,7 @@ func TestBodyMovesWithThePerson(t *testing.T) {
 // TestBodyMeasured: a measure takes the place of a published one, all of them make a
 // space that is not assumed, and none leaves it out.
 func TestBodyMeasured(t *testing.T) {
-	c := short(t, "body: {face: none, trunk: {breadth: 50 cm}, thighs: {thick: 15 cm, length: 55 cm, apart: 22 cm}}\n", "", "seat")
+	c := short(t, "body: {face: none, trunk: {breadth: 50 cm}, thighs: {thickness: 15 cm, length: 55 cm, spacing: 22 cm}}\n", "", "seat")
 	names := make([]string, 0, len(c.Job.KeepClear))
 	for _, k := range c.Job.KeepClear {
 		names = append(names, fmt.Sprint(k.Name, " ", k.Assumed))
@@ -217,7 +217,7 @@ func TestEyesInHeadAreSourced(t *testing.T) {
 // TestChairParts: armrests, joystick and tray stand where the case has the seat.
 func TestChairParts(t *testing.T) {
 	c := short(t, "body: {thighs: none, trunk: none, face: none}\n",
-		", armrests: yes, joystick: right, tray: {width: 500, top: 80 cm, gap: 0}, seat_height: 480", "seat")
+		", armrests: yes, joystick: right, tray: {width: 500, top: 80 cm, clearance: 0}, seat_height: 480", "seat")
 	const tolMM = 1e-9 // rounding
 	for _, want := range []struct {
 		name      string
@@ -246,7 +246,7 @@ func TestGivenTakesPlaceOfAssumed(t *testing.T) {
   - name: trunk
     box: {middle: {forward: 100, left: 0, up: 800}, size: {forward: 200, left: 400, up: 500}}
     carried_by: seat
-    gap: 30 mm
+    clearance: 30 mm
 `, "", "seat")
 	k, _ := keep(t, c, "trunk", measured(c))
 	if len(c.Job.KeepClear) != 4 || k.Assumed || k.RequiredMM != 30 {
@@ -342,7 +342,7 @@ func TestGrips(t *testing.T) {
 func TestBallGrip(t *testing.T) {
 	text := `{sightpost_kit: 1, name: a, parts: [
 		{clamp: {}}, {post: {tube: {outside: 25, wall: 2, material: steel-S235}, end: 400}},
-		{ball: {cone: 60 deg, slip_force: 1200 N cm, compliance: 0.05 deg, rated: 2 kg}}, {plate: {faces: back}}]}`
+		{ball: {cone: 60 deg, slip_torque: 1200 N cm, compliance: 0.05 deg, rated: 2 kg}}, {plate: {faces: back}}]}`
 	kit, err := casefile.ReadKit("kit", strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
