@@ -88,7 +88,7 @@ const (
 const vastMM = 1e9
 
 // Ahead returns what d's housing hides with the screen at pose carrierFromScreen
-// and a person in stance st who faces forward, the way the chair drives.
+// and a person in posture st who faces forward, the way the chair drives.
 //
 // Eyes that are not above the floor see none of it, so that nothing of it is
 // hidden. An eye inside the housing sees nothing at all. A place that is no number

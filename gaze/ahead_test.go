@@ -198,8 +198,8 @@ func within(outline []r3.Vec, p r3.Vec) float64 {
 // every other one.
 func drivers(draw drawing) (gaze.Device, frame.Pose, gaze.PostureInCarrier) {
 	device, scene := draw.device(), draw.scene()
-	stances := draw.stances(scene, 2)
-	st := stances[1]
+	postures := draw.postures(scene, 2)
+	st := postures[1]
 	screen := draw.screen(&st, device.Tracker)
 	screen.Rot = screen.Rot.Mul(frame.FromVector(r3.Scale(draw.between(0, 0.5), draw.unit())))
 	return device, screen, st

@@ -31,10 +31,10 @@ type Upright int
 // The choices of [Upright].
 const (
 	WithHead Upright = iota
-	WithRoom
+	WithLevel
 )
 
-// aiming turns aims into poses for one stance.
+// aiming turns aims into poses for one posture.
 type aiming struct {
 	head frame.Pose
 	up   r3.Vec // unit, carrier axes: what the upper edge follows
@@ -44,15 +44,15 @@ type aiming struct {
 // has no meaning for a screen across it; the upper edge then follows the head.
 const levelCone = 10 * frame.Degree
 
-// newAiming returns the aiming for stance st. A screen that is to be level is
-// unrolled against the room's vertical in that stance, except for a line of
+// newAiming returns the aiming for posture st. A screen that is to be level is
+// unrolled against plumb in that posture, except for a line of
 // sight at rest within 10° of the vertical, where it follows the head.
 func newAiming(st *PostureInCarrier, upright Upright) aiming {
 	a := aiming{head: st.Head, up: st.Head.Rot.Z}
 	vertical := st.Carrier.Rot.ApplyInverse(r3.Vec{Z: 1})
 	rest := a.sight(st.Rest.Left, st.Rest.Down)
 	off := frame.Between(vertical, rest)
-	if upright == WithRoom && off > levelCone && off < math.Pi-levelCone {
+	if upright == WithLevel && off > levelCone && off < math.Pi-levelCone {
 		a.up = vertical
 	}
 	return a
@@ -176,7 +176,7 @@ func aimOf(v []float64) Aim {
 	}
 }
 
-// AimAt returns how a screen at pose stands to the head of stance st: the
+// AimAt returns how a screen at pose stands to the head of posture st: the
 // inverse of placing it by its aim. A middle at the eyes is taken to be seen
 // straight ahead, at no distance; a pose that is not finite gives an aim that is
 // none either.

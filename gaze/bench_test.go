@@ -44,9 +44,9 @@ func BenchmarkRooms(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	rooms := make([]gaze.ConditionMargin, 0, judge.Count())
+	margins := make([]gaze.ConditionMargin, 0, judge.Count())
 	b.ReportAllocs()
 	for b.Loop() {
-		rooms = judge.Margins(rooms[:0], target.Pose, &st)
+		margins = judge.Margins(margins[:0], target.Pose, &st)
 	}
 }

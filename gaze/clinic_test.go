@@ -60,26 +60,26 @@ func clinicTrial(t *testing.T, trial int) bool {
 	t.Helper()
 	draw := newDrawing(1<<32 + uint64(trial))
 	device, scene := draw.device(), draw.scene()
-	stances := draw.stances(scene, 1+trial%3)
-	r := request(device, scene, stances)
+	postures := draw.postures(scene, 1+trial%3)
+	r := request(device, scene, postures)
 	r.Upright = gaze.Upright(draw.IntN(2))
 	if draw.IntN(2) == 0 {
-		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, stances, draw.between(250, 450))}
+		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, draw.between(250, 450))}
 	}
 	target, err := gaze.Place(r)
 	if err != nil || !isNumber(target.Score) || !isNumber(target.MarginMM) || !target.Pose.IsFinite() || !aimWithin(target.Aim, r.Ranges) {
 		t.Errorf("trial %d: %+v, %v", trial, target, err)
 		return false
 	}
-	for i := range stances {
-		if err := confirm(draw, define(device, scene.Person, target.Pose, &stances[i]), &stances[i], target, i == target.Stance); err != nil {
-			t.Errorf("trial %d, stance %d: %v", trial, i, err)
+	for i := range postures {
+		if err := confirm(draw, define(device, scene.Person, target.Pose, &postures[i]), &postures[i], target, i == target.Posture); err != nil {
+			t.Errorf("trial %d, posture %d: %v", trial, i, err)
 		}
 	}
 	return target.MarginMM > 0
 }
 
-// confirm checks a target's margin in one stance, the worst of all or another,
+// confirm checks a target's margin in one posture, the worst of all or another,
 // from the definitions.
 func confirm(draw drawing, def definition, st *gaze.PostureInCarrier, target gaze.Target, worst bool) error {
 	// The arc of the gaze limit bends away from an ellipsoid, so that some mm more

@@ -6,13 +6,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Kind is what a condition asks for.
-type Kind int
+// ConditionKind is what a condition asks for.
+type ConditionKind int
 
-// The kinds of condition: six faces of the tracker's view, the tracker's gaze
+// The kinds of condition: six faces of the tracking volume, the tracker's gaze
 // limit and the four limits of the gaze range.
 const (
-	TooNear Kind = iota
+	TooNear ConditionKind = iota
 	TooFar
 	PastLeft
 	PastRight
@@ -28,7 +28,7 @@ const (
 // Condition is one thing that must hold at one eye, for some kinds at one
 // corner of the used part of the screen. Left and right are the viewer's.
 type Condition struct {
-	Kind   Kind
+	Kind   ConditionKind
 	Eye    Eye
 	Corner Corner
 }
@@ -42,23 +42,23 @@ func (c Condition) String() string {
 	case TooFar:
 		return eye + " too far"
 	case PastLeft:
-		return eye + " leaves the view to the left"
+		return eye + " leaves the tracking volume to the left"
 	case PastRight:
-		return eye + " leaves the view to the right"
+		return eye + " leaves the tracking volume to the right"
 	case PastTop:
-		return eye + " leaves the view at the top"
+		return eye + " leaves the tracking volume at the top"
 	case PastBottom:
-		return eye + " leaves the view at the bottom"
+		return eye + " leaves the tracking volume at the bottom"
 	case GazeLimit:
-		return c.Corner.String() + ": beyond the tracker's gaze limit of the " + eye
+		return c.Corner.String() + ": beyond the gaze-angle limit of the " + eye
 	case BeyondLeft:
-		return c.Corner.String() + ": beyond the reach of the " + eye + " to the left"
+		return c.Corner.String() + ": beyond the gaze range of the " + eye + " to the left"
 	case BeyondRight:
-		return c.Corner.String() + ": beyond the reach of the " + eye + " to the right"
+		return c.Corner.String() + ": beyond the gaze range of the " + eye + " to the right"
 	case BeyondUp:
-		return c.Corner.String() + ": beyond the reach of the " + eye + " upward"
+		return c.Corner.String() + ": beyond the gaze range of the " + eye + " upward"
 	default:
-		return c.Corner.String() + ": beyond the reach of the " + eye + " downward"
+		return c.Corner.String() + ": beyond the gaze range of the " + eye + " downward"
 	}
 }
 
@@ -66,28 +66,28 @@ func (c Condition) String() string {
 type ConditionMargin struct {
 	Condition Condition
 	// MM is the signed distance of the eye from where the condition fails, less
-	// the reach of the usual movement in that direction (mm).
+	// what the usual movement takes up in that direction (mm).
 	MM float64
 	// Inward is the unit direction, in carrier axes, in which moving the eye
-	// adds room.
+	// adds margin.
 	Inward r3.Vec
 	// Shift is the change of MM per mm of movement of the screen, Turn the change
 	// per radian of its turn about its middle; both as vectors in carrier axes.
 	Shift, Turn r3.Vec
 }
 
-// Along returns the change of the room (mm) for a small movement of the screen:
+// Along returns the change of the margin (mm) for a small movement of the screen:
 // shift in mm and turn in radians about the screen's middle, carrier axes.
 func (r ConditionMargin) Along(shift, turn r3.Vec) float64 {
 	return r3.Dot(r.Shift, shift) + r3.Dot(r.Turn, turn)
 }
 
-// Least returns the place of the least room in rooms, or -1 when there is none. A
-// room that is not a number counts as the least, so that it is seen.
-func Least(rooms []ConditionMargin) int {
+// Least returns the place of the least margin in margins, or -1 when there is none. A
+// margin that is not a number counts as the least, so that it is seen.
+func Least(margins []ConditionMargin) int {
 	least := -1
-	for i, r := range rooms {
-		if least < 0 || r.MM < rooms[least].MM || math.IsNaN(r.MM) {
+	for i, r := range margins {
+		if least < 0 || r.MM < margins[least].MM || math.IsNaN(r.MM) {
 			least = i
 		}
 	}

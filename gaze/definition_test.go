@@ -13,18 +13,18 @@ import (
 // A definition tells from projected angles and depths whether conditions hold at
 // an eye, as one would measure them, and knows of no planes, arcs or gradients.
 type definition struct {
-	device gaze.Device
-	reach  gaze.GazeRange
-	screen frame.Pose // carrierFromScreen
-	head   frame.Rotation
-	used   gaze.EyesUsed
+	device    gaze.Device
+	gazeRange gaze.GazeRange
+	screen    frame.Pose // carrierFromScreen
+	head      frame.Rotation
+	used      gaze.EyesUsed
 	// conditions are those of each eye
 	conditions [2][]gaze.Condition
 }
 
 func define(d gaze.Device, p gaze.Person, screen frame.Pose, st *gaze.PostureInCarrier) definition {
 	return definition{
-		device: d, reach: p.GazeRange, screen: screen, head: st.Head.Rot, used: p.Eyes,
+		device: d, gazeRange: p.GazeRange, screen: screen, head: st.Head.Rot, used: p.Eyes,
 		conditions: [2][]gaze.Condition{conditions(gaze.LeftEye), conditions(gaze.RightEye)},
 	}
 }
@@ -57,7 +57,7 @@ func (d definition) slack(c gaze.Condition, eye r3.Vec) float64 {
 }
 
 // viewSlack projects the eye into the tracker's own axes.
-func (d definition) viewSlack(kind gaze.Kind, eye r3.Vec) float64 {
+func (d definition) viewSlack(kind gaze.ConditionKind, eye r3.Vec) float64 {
 	t := d.device.Tracker
 	// The tracker's axes: screen axes at the tracker, nose turned up.
 	screenFromTracker := frame.Translate(r3.Vec{Y: -t.BelowMM, Z: t.InFrontMM}).Mul(frame.Rotate(-t.AimedUp, r3.Vec{X: 1}))
@@ -89,17 +89,17 @@ func (d definition) gazeSlack(place, eye r3.Vec) float64 {
 }
 
 // reachSlack reads azimuth or elevation of a place on the screen in the head.
-func (d definition) reachSlack(kind gaze.Kind, place, eye r3.Vec) float64 {
+func (d definition) reachSlack(kind gaze.ConditionKind, place, eye r3.Vec) float64 {
 	v := d.head.ApplyInverse(r3.Sub(d.screen.Apply(place), eye))
 	switch kind {
 	case gaze.BeyondLeft:
-		return d.reach.Left.Radians() - math.Atan2(v.Y, v.X)
+		return d.gazeRange.Left.Radians() - math.Atan2(v.Y, v.X)
 	case gaze.BeyondRight:
-		return d.reach.Right.Radians() - math.Atan2(-v.Y, v.X)
+		return d.gazeRange.Right.Radians() - math.Atan2(-v.Y, v.X)
 	case gaze.BeyondUp:
-		return d.reach.Up.Radians() - math.Atan2(v.Z, v.X)
+		return d.gazeRange.Up.Radians() - math.Atan2(v.Z, v.X)
 	default:
-		return d.reach.Down.Radians() - math.Atan2(-v.Z, v.X)
+		return d.gazeRange.Down.Radians() - math.Atan2(-v.Z, v.X)
 	}
 }
 
@@ -124,9 +124,9 @@ func (d definition) holdsAt(eye gaze.Eye, at r3.Vec) bool {
 	return true
 }
 
-// inReach reports whether a place on the screen is within the gaze limit and the
-// reach of one eye.
-func (d definition) inReach(place, eye r3.Vec) bool {
+// inRange reports whether a place on the screen is within the gaze limit and the
+// gaze range of one eye.
+func (d definition) inRange(place, eye r3.Vec) bool {
 	ok := d.gazeSlack(place, eye) >= 0
 	for kind := gaze.BeyondLeft; kind <= gaze.BeyondDown; kind++ {
 		ok = ok && d.reachSlack(kind, place, eye) >= 0

@@ -5,8 +5,8 @@
 // The story runs through the files in this order: a [Person] sits in a
 // [Sitting] that was measured; [Posture] values are predicted from it
 // (posture.go) and seen from whatever carries the screen as a [PostureInCarrier]
-// (stance.go); a [Device] has conditions to be met at each eye (condition.go,
-// frustum.go, glance.go, reach.go) whose least signed distance is the margin
+// (posture.go); a [Device] has conditions to be met at each eye (condition.go,
+// frustum.go, gaze_limit.go, gaze_range.go) whose least signed distance is the margin
 // (margin.go); [Place] looks for the pose with the best score (place.go). With the
 // screen in place, [Device.Targets] says what can be selected on it, [Device.Ahead]
 // what it hides of the way ahead, and [Glasses.Lenses] where the tracker's light

@@ -49,8 +49,8 @@ func allNumbers(t *testing.T, what string, v any) {
 // quarter turn up has directions without a rate, and numbers all the same.
 func TestScreenAtTheEyes(t *testing.T) {
 	scene, device := inventedScene(), inventedDevice()
-	stances := []gaze.PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured"))}
-	head := stances[0].Head
+	postures := []gaze.PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured"))}
+	head := postures[0].Head
 	before := frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{Z: 1})
 	for _, row := range []struct {
 		name string
@@ -62,30 +62,30 @@ func TestScreenAtTheEyes(t *testing.T) {
 		{"facing the ceiling", frame.Pose{Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{X: 1}), At: r3.Add(head.At, r3.Vec{X: 600})}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			scorer := gaze.NewScorer(request(device, scene, stances))
+			scorer := gaze.NewScorer(request(device, scene, postures))
 			allNumbers(t, "slopes", scorer.At(row.pose))
 			score, broken := scorer.Score(row.pose)
 			allNumbers(t, "score", []float64{score, broken})
-			allNumbers(t, "aim", gaze.AimAt(row.pose, &stances[0], gaze.WithHead))
+			allNumbers(t, "aim", gaze.AimAt(row.pose, &postures[0], gaze.WithHead))
 		})
 	}
 }
 
-// TestNobody: without a stance there is no margin, and nothing else goes wrong.
+// TestNobody: without a posture there is no margin, and nothing else goes wrong.
 func TestNobody(t *testing.T) {
 	scorer := gaze.NewScorer(gaze.Request{})
 	score, broken := scorer.Score(frame.Translate(r3.Vec{X: 600}))
 	allNumbers(t, "score", []float64{score, broken})
 	allNumbers(t, "slopes", scorer.At(frame.Translate(r3.Vec{X: 600})))
 	if scorer.Terms() != 0 || score != 0 {
-		t.Errorf("%d rooms and a score of %g, want none and 0", scorer.Terms(), score)
+		t.Errorf("%d margins and a score of %g, want none and 0", scorer.Terms(), score)
 	}
 	judge := gaze.NewJudge(inventedDevice(), inventedScene().Person)
-	if mm, c, stance := judge.Worst(frame.Identity(), nil); mm != 0 || c != (gaze.Condition{}) || stance != -1 {
-		t.Errorf("Worst of nobody is %g mm, %v, stance %d; want 0, none, -1", mm, c, stance)
+	if mm, c, posture := judge.Worst(frame.Identity(), nil); mm != 0 || c != (gaze.Condition{}) || posture != -1 {
+		t.Errorf("Worst of nobody is %g mm, %v, posture %d; want 0, none, -1", mm, c, posture)
 	}
 	if mm, _, _ := gaze.NewFaceDistance(inventedDevice(), nil, 300).Margin(frame.Identity()); mm != 100000-300 {
-		t.Errorf("the room before no face is %g mm, want 100 m less the distance", mm)
+		t.Errorf("the margin before no face is %g mm, want 100 m less the distance", mm)
 	}
 }
 

@@ -62,12 +62,12 @@ func ExamplePlace() {
 	upright := scene.Measured.AsMeasured("upright")
 	rested := scene.Measured.AsMeasured("rested")
 	rested.SeatTilt = 25 * frame.Degree
-	stances := []gaze.PostureInCarrier{scene.InCarrier(upright), scene.InCarrier(rested)}
+	postures := []gaze.PostureInCarrier{scene.InCarrier(upright), scene.InCarrier(rested)}
 
 	target, err := gaze.Place(gaze.Request{
-		Judge: gaze.NewJudge(device, scene.Person), Postures: stances, Prefer: gaze.Preferred(&stances[0], device.Tracker),
+		Judge: gaze.NewJudge(device, scene.Person), Postures: postures, Prefer: gaze.Preferred(&postures[0], device.Tracker),
 		Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
-		Limits: []gaze.Limit{gaze.NewFaceDistance(device, stances, 400)},
+		Limits: []gaze.Limit{gaze.NewFaceDistance(device, postures, 400)},
 	})
 	if err != nil {
 		fmt.Println(err)

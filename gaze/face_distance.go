@@ -9,7 +9,7 @@ import (
 )
 
 // FaceDistance is the limit that keeps the housing away from the eyes in every
-// stance. Build it with [NewFaceDistance].
+// posture. Build it with [NewFaceDistance].
 type FaceDistance struct {
 	leastMM      float64
 	eyes         []r3.Vec
@@ -17,11 +17,11 @@ type FaceDistance struct {
 }
 
 // NewFaceDistance returns the limit that keeps every point of d's housing leastMM
-// from both eyes in the given stances.
-func NewFaceDistance(d Device, stances []PostureInCarrier, leastMM float64) *FaceDistance {
+// from both eyes in the given postures.
+func NewFaceDistance(d Device, postures []PostureInCarrier, leastMM float64) *FaceDistance {
 	l := &FaceDistance{leastMM: leastMM}
 	l.middle, l.half = d.Screen.Housing()
-	for _, st := range stances {
+	for _, st := range postures {
 		l.eyes = append(l.eyes, st.Eyes[:]...)
 	}
 	return l
@@ -46,7 +46,7 @@ func (s Screen) Housing() (middle, half r3.Vec) {
 
 // ConditionMargin implements [Limit]. Outside the housing the distance of the nearest eye
 // counts, inside it the depth to the glass, as a negative number. Without eyes the
-// room is 100 m.
+// margin is 100 m.
 func (l *FaceDistance) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 	mm = farthestMM
 	for _, eye := range l.eyes {

@@ -6,17 +6,17 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// face is one plane of the tracker's view in screen axes.
+// face is one plane of the tracking volume in screen axes.
 type face struct {
-	kind   Kind
+	kind   ConditionKind
 	inward r3.Vec  // unit normal toward the inside
 	offset float64 // inward · a point of the plane
 }
 
-// room returns the signed distance (mm) of p from the face, positive inside.
-func (f *face) room(p r3.Vec) float64 { return r3.Dot(f.inward, p) - f.offset }
+// margin returns the signed distance (mm) of p from the face, positive inside.
+func (f *face) margin(p r3.Vec) float64 { return r3.Dot(f.inward, p) - f.offset }
 
-// faces returns the six faces of the tracker's view: near and far across the
+// faces returns the six faces of the tracking volume: near and far across the
 // optical axis, and four through the tracker. The inside of a side face at half
 // angle h, with z along the axis and x across toward that side, is
 //
@@ -28,7 +28,7 @@ func (t Tracker) faces() [6]face {
 	at, axis := t.Place(), t.Axis()
 	right := r3.Vec{X: 1}
 	up := r3.Cross(axis, right)
-	side := func(kind Kind, across r3.Vec, half float64) face {
+	side := func(kind ConditionKind, across r3.Vec, half float64) face {
 		s, c := math.Sincos(half)
 		n := r3.Sub(r3.Scale(s, axis), r3.Scale(c, across))
 		return face{kind: kind, inward: n, offset: r3.Dot(n, at)}

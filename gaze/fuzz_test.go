@@ -64,10 +64,10 @@ func FuzzPlace(f *testing.F) {
 			},
 			Screen: gaze.Screen{Used: gaze.Rect{LeftMM: in.next(), RightMM: in.next(), BottomMM: in.next(), TopMM: in.next()}, HousingMM: in.vec()},
 		}
-		stances := []gaze.PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured")), scene.InCarrier(other)}
-		r := request(device, scene, stances)
+		postures := []gaze.PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured")), scene.InCarrier(other)}
+		r := request(device, scene, postures)
 		r.Upright = gaze.Upright(choice / 8 % 2)
-		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, stances, in.next())}
+		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, in.next())}
 		target, err := gaze.Place(r)
 		if err != nil {
 			return
@@ -76,10 +76,10 @@ func FuzzPlace(f *testing.F) {
 			t.Fatalf("not a number, and no error: %+v", target)
 		}
 		judge := gaze.NewJudge(device, scene.Person)
-		if share := judge.Share(target.Pose, &stances[0]); share < 0 || share > 1 {
+		if share := judge.Share(target.Pose, &postures[0]); share < 0 || share > 1 {
 			t.Errorf("share %g", share)
 		}
-		judge.Cut(target.Pose, &stances[0], stances[0].Head.At, r3.Vec{X: 1}, r3.Vec{Z: 1}, 4)
+		judge.Cut(target.Pose, &postures[0], postures[0].Head.At, r3.Vec{X: 1}, r3.Vec{Z: 1}, 4)
 	})
 }
 

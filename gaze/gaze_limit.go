@@ -45,10 +45,10 @@ func (p arcPoint) curvature(v r3.Vec) r3.Vec {
 		r3.Scale(p.ring*r3.Dot(p.around, v), p.around))
 }
 
-// room returns the signed distance (mm) of the eye at p, in screen axes, from
+// margin returns the signed distance (mm) of the eye at p, in screen axes, from
 // the surface on which the chord is seen under the gaze limit, positive where
 // the angle is smaller.
-func (k *corner) room(p r3.Vec) (float64, arcPoint) {
+func (k *corner) margin(p r3.Vec) (float64, arcPoint) {
 	from := r3.Sub(p, k.half)
 	u := r3.Dot(from, k.chord)
 	out := r3.Sub(from, r3.Scale(u, k.chord))

@@ -10,17 +10,17 @@ import (
 
 // limit is one limit of the gaze range: a plane through the eye.
 type limit struct {
-	kind   Kind
-	normal r3.Vec // unit, head axes; normal · (corner - eye) >= 0 is within reach
+	kind   ConditionKind
+	normal r3.Vec // unit, head axes; normal · (corner - eye) >= 0 is within range
 }
 
-// limits returns the four planes of the reach. For the left limit L,
+// limits returns the four planes of the gaze range. For the left limit L,
 //
 //	atan2(left, forward) <= L  ⇔  sin L · forward - cos L · left >= 0
 //
 // and so on for the others.
 func (r GazeRange) limits() [4]limit {
-	plane := func(kind Kind, a frame.Angle, away r3.Vec) limit {
+	plane := func(kind ConditionKind, a frame.Angle, away r3.Vec) limit {
 		s, c := math.Sincos(a.Radians())
 		return limit{kind: kind, normal: r3.Sub(r3.Vec{X: s}, r3.Scale(c, away))}
 	}

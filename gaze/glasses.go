@@ -38,7 +38,7 @@ type Lens struct {
 const GlareWithin = 10 * frame.Degree
 
 // Lenses returns the direction to d's tracker from the lens before each eye that
-// is needed, with the screen at pose carrierFromScreen and a person in stance st.
+// is needed, with the screen at pose carrierFromScreen and a person in posture st.
 // When either eye is enough both are listed.
 //
 // A lens is taken to be where its eye is: 15 mm nearer (common practice, no

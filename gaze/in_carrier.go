@@ -29,7 +29,7 @@ func (c Carrier) Pose(chair Chair, tilt frame.Angle) frame.Pose {
 }
 
 // PostureInCarrier is a posture as seen from whatever carries the screen: in carrier axes
-// the screen stands still and the person moves from stance to stance, so that
+// the screen stands still and the person moves from posture to posture, so that
 // one screen pose is judged in every posture.
 type PostureInCarrier struct {
 	Posture Posture
@@ -81,7 +81,7 @@ func (s Scene) InCarrier(p Posture) PostureInCarrier {
 	return st
 }
 
-// Moved returns the stance with the head moved by v (mm, carrier axes).
+// Moved returns the posture with the head moved by v (mm, carrier axes).
 func (st PostureInCarrier) Moved(v r3.Vec) PostureInCarrier {
 	st.Head.At = r3.Add(st.Head.At, v)
 	for i := range st.Eyes {

@@ -118,8 +118,8 @@ func (d drawing) posture(s gaze.Scene) gaze.Posture {
 	return p
 }
 
-// stances returns the measured posture and n - 1 others as stances.
-func (d drawing) stances(s gaze.Scene, n int) []gaze.PostureInCarrier {
+// postures returns the measured posture and n - 1 others as postures.
+func (d drawing) postures(s gaze.Scene, n int) []gaze.PostureInCarrier {
 	all := []gaze.PostureInCarrier{s.InCarrier(s.Measured.AsMeasured("measured"))}
 	for len(all) < n {
 		all = append(all, s.InCarrier(d.posture(s)))
@@ -139,9 +139,9 @@ func (d drawing) screen(st *gaze.PostureInCarrier, t gaze.Tracker) frame.Pose {
 }
 
 // request asks for the default kind of placement.
-func request(d gaze.Device, s gaze.Scene, stances []gaze.PostureInCarrier) gaze.Request {
+func request(d gaze.Device, s gaze.Scene, postures []gaze.PostureInCarrier) gaze.Request {
 	return gaze.Request{
-		Judge: gaze.NewJudge(d, s.Person), Postures: stances, Prefer: gaze.Preferred(&stances[0], d.Tracker),
+		Judge: gaze.NewJudge(d, s.Person), Postures: postures, Prefer: gaze.Preferred(&postures[0], d.Tracker),
 		Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
 	}
 }

@@ -11,11 +11,11 @@ import (
 // Judge evaluates the conditions of a device for a person. Build it with
 // [NewJudge]; it is read-only and may be shared.
 type Judge struct {
-	eyes    EyesUsed
-	tracker r3.Vec // screen axes
-	faces   [6]face
-	corners [4]corner
-	reach   [4]limit
+	eyes      EyesUsed
+	tracker   r3.Vec // screen axes
+	faces     [6]face
+	corners   [4]corner
+	gazeRange [4]limit
 	// cosLimit is the cosine of the tracker's gaze limit
 	cosLimit float64
 }
@@ -34,11 +34,11 @@ type corner struct {
 // NewJudge returns the judge of a device for a person. A gaze limit beyond what
 // [Tracker] allows is taken to be the nearest that it does, a thousandth of a
 // degree at the least; so is one that is no number. Other lengths and angles that
-// are no numbers give rooms that are none, as poses do.
+// are no numbers give margins that are none, as poses do.
 func NewJudge(d Device, p Person) Judge {
 	d.Tracker.GazeLimit = d.Tracker.gazeLimit()
 	j := Judge{
-		eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), reach: p.GazeRange.limits(),
+		eyes: p.Eyes, tracker: d.Tracker.Place(), faces: d.Tracker.faces(), gazeRange: p.GazeRange.limits(),
 		cosLimit: math.Cos(d.Tracker.GazeLimit.Radians()),
 	}
 	for i, id := range [4]Corner{TopLeft, TopRight, BottomLeft, BottomRight} {
@@ -57,7 +57,7 @@ func (t Tracker) gazeLimit() frame.Angle {
 	return min(t.GazeLimit, most)
 }
 
-// Count returns how many rooms [Judge.Margins] appends for one stance.
+// Count returns how many margins [Judge.Margins] appends for one posture.
 func (j Judge) Count() int {
 	if j.eyes == Both {
 		return 2 * perEye
@@ -66,14 +66,14 @@ func (j Judge) Count() int {
 }
 
 // perEye is the number of conditions at one eye: six faces, and for each of four
-// corners the gaze limit and four limits of reach.
+// corners the gaze limit and four limits of the gaze range.
 const perEye = 6 + 4*(1+4)
 
-// Rooms appends to dst the room of every condition at every eye that is needed,
-// for a screen at pose carrierFromScreen and a person in stance st.
+// Margins appends to dst the margin of every condition at every eye that is needed,
+// for a screen at pose carrierFromScreen and a person in posture st.
 //
-// When either eye is enough, the rooms are those of the eye with the larger
-// least room.
+// When either eye is enough, the margins are those of the eye with the larger
+// least margin.
 func (j *Judge) Margins(dst []ConditionMargin, screen frame.Pose, st *PostureInCarrier) []ConditionMargin {
 	switch j.eyes {
 	case LeftOnly:
@@ -96,31 +96,31 @@ func (j *Judge) Margins(dst []ConditionMargin, screen frame.Pose, st *PostureInC
 	}
 }
 
-// Margin returns the least room and its condition: how far the head may still
+// Margin returns the least margin and its condition: how far the head may still
 // move, any way, beyond its usual movement, before the tracker loses an eye or a
-// part of the screen gets out of reach. It is exact where positive; where
+// part of the screen leaves the gaze range. It is exact where positive; where
 // negative it is right in sign only.
 func (j *Judge) Margin(screen frame.Pose, st *PostureInCarrier) (float64, Condition) {
 	var buf [2 * perEye]ConditionMargin
-	rooms := j.Margins(buf[:0], screen, st)
-	least := rooms[Least(rooms)]
+	margins := j.Margins(buf[:0], screen, st)
+	least := margins[Least(margins)]
 	return least.MM, least.Condition
 }
 
-// atEye appends the rooms at one eye.
+// atEye appends the margins at one eye.
 func (j *Judge) atEye(dst []ConditionMargin, screen frame.Pose, st *PostureInCarrier, eye Eye) []ConditionMargin {
 	e := view{screen: screen, st: st, eye: st.Eyes[eye]}
 	e.arm = r3.Sub(e.eye, screen.At)
 	e.local = screen.Rot.ApplyInverse(e.arm)
 	for i := range j.faces {
 		f := &j.faces[i]
-		dst = append(dst, e.flat(Condition{Kind: f.kind, Eye: eye}, f.room(e.local), screen.Rot.Apply(f.inward)))
+		dst = append(dst, e.flat(Condition{Kind: f.kind, Eye: eye}, f.margin(e.local), screen.Rot.Apply(f.inward)))
 	}
 	for i := range j.corners {
 		dst = append(dst, e.curved(Condition{Kind: GazeLimit, Eye: eye, Corner: j.corners[i].id}, &j.corners[i]))
 	}
-	for i := range j.reach {
-		l := &j.reach[i]
+	for i := range j.gazeRange {
+		l := &j.gazeRange[i]
 		normal := st.Head.Rot.Apply(l.normal)
 		support := st.Support(normal)
 		for k := range j.corners {
@@ -139,7 +139,7 @@ type view struct {
 	local  r3.Vec // the same in screen axes
 }
 
-// flat returns the room of a plane carried by the screen: the signed distance
+// flat returns the margin of a plane carried by the screen: the signed distance
 // mm, with the plane's inward normal n in carrier axes.
 //
 // When the screen shifts by δ and turns by ω about its middle, the eye moves by
@@ -156,7 +156,7 @@ func (e *view) flat(c Condition, mm float64, n r3.Vec) ConditionMargin {
 	return ConditionMargin{Condition: c, MM: mm - support, Inward: n, Shift: r3.Scale(-1, n), Turn: turn}
 }
 
-// fromHead returns the room of a plane carried by the head through the eye, with
+// fromHead returns the margin of a plane carried by the head through the eye, with
 // normal l in carrier axes, to a corner at place p of the screen. The normal
 // does not turn with the screen, so the support is the same for every corner.
 //
@@ -167,14 +167,14 @@ func (e *view) fromHead(c Condition, p, l r3.Vec, support float64) ConditionMarg
 	return ConditionMargin{Condition: c, MM: mm - support, Inward: r3.Scale(-1, l), Shift: l, Turn: r3.Cross(arm, l)}
 }
 
-// curved returns the room of the gaze limit at a corner. The surface of equal
+// curved returns the margin of the gaze limit at a corner. The surface of equal
 // angle is an arc turned about the chord; its distance has a unit gradient n and
 // a curvature that turns n when the eye moves. With H the second derivative of
 // the distance and w as in flat,
 //
 //	d(mm - n·w) = -(n - H w)·δ - ω·(arm × (n - H w)) - ω·(n × w)
 func (e *view) curved(c Condition, k *corner) ConditionMargin {
-	mm, g := k.room(e.local)
+	mm, g := k.margin(e.local)
 	n := e.screen.Rot.Apply(g.inward)
 	support := e.st.Support(n)
 	r := ConditionMargin{Condition: c, MM: mm - support, Inward: n}

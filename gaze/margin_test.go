@@ -14,7 +14,7 @@ import (
 // far beyond it to fail, as a part of the way: well above rounding.
 const hair = 1e-3
 
-// TestRoomIsTheLargestBall: without movement, each room is the radius of the
+// TestRoomIsTheLargestBall: without movement, each margin is the radius of the
 // largest ball about the eye in which the condition holds, judged by projected
 // angles and depths alone.
 func TestRoomIsTheLargestBall(t *testing.T) {
@@ -28,30 +28,30 @@ func TestRoomIsTheLargestBall(t *testing.T) {
 		screen := draw.screen(&st, device.Tracker)
 		judge := gaze.NewJudge(device, scene.Person)
 		def := define(device, scene.Person, screen, &st)
-		for _, room := range judge.Margins(nil, screen, &st) {
-			eye := st.Eyes[room.Condition.Eye]
-			if (room.MM > 0) != (def.slack(room.Condition, eye) > 0) {
-				t.Fatalf("trial %d: %v: room %.3f mm has the wrong sign", trial, room.Condition, room.MM)
+		for _, margin := range judge.Margins(nil, screen, &st) {
+			eye := st.Eyes[margin.Condition.Eye]
+			if (margin.MM > 0) != (def.slack(margin.Condition, eye) > 0) {
+				t.Fatalf("trial %d: %v: margin %.3f mm has the wrong sign", trial, margin.Condition, margin.MM)
 			}
-			if room.MM <= 0 {
+			if margin.MM <= 0 {
 				continue
 			}
 			positive++
-			if beyond := r3.Sub(eye, r3.Scale(room.MM*(1+hair), room.Inward)); def.slack(room.Condition, beyond) > 0 {
-				t.Fatalf("trial %d: %v: holds beyond its room of %.3f mm", trial, room.Condition, room.MM)
+			if beyond := r3.Sub(eye, r3.Scale(margin.MM*(1+hair), margin.Inward)); def.slack(margin.Condition, beyond) > 0 {
+				t.Fatalf("trial %d: %v: holds beyond its margin of %.3f mm", trial, margin.Condition, margin.MM)
 			}
-			if room.MM > 600 {
+			if margin.MM > 600 {
 				continue // a ball that reaches round the back of head or tracker, where an azimuth jumps
 			}
 			for _, dir := range directions {
-				if def.slack(room.Condition, r3.Add(eye, r3.Scale(room.MM*(1-hair), dir))) <= 0 {
-					t.Fatalf("trial %d: %v: fails within its room of %.3f mm, toward %v", trial, room.Condition, room.MM, dir)
+				if def.slack(margin.Condition, r3.Add(eye, r3.Scale(margin.MM*(1-hair), dir))) <= 0 {
+					t.Fatalf("trial %d: %v: fails within its margin of %.3f mm, toward %v", trial, margin.Condition, margin.MM, dir)
 				}
 			}
 		}
 	}
 	if positive < 1000 {
-		t.Errorf("only %d rooms were positive: too few to tell", positive)
+		t.Errorf("only %d margins were positive: too few to tell", positive)
 	}
 }
 
@@ -67,12 +67,12 @@ func TestMarginByMarching(t *testing.T) {
 	for trial := range 24 {
 		device, scene := draw.device(), draw.scene()
 		scene.Person.MovementMM = r3.Vec{}
-		stances := draw.stances(scene, 1)
-		target, err := gaze.Place(request(device, scene, stances))
+		postures := draw.postures(scene, 1)
+		target, err := gaze.Place(request(device, scene, postures))
 		if err != nil {
 			t.Fatal(err)
 		}
-		st := stances[0].Moved(r3.Scale(draw.between(0, 90), draw.unit()))
+		st := postures[0].Moved(r3.Scale(draw.between(0, 90), draw.unit()))
 		judge := gaze.NewJudge(device, scene.Person)
 		got, _ := judge.Margin(target.Pose, &st)
 		want := define(device, scene.Person, target.Pose, &st).marginByMarching(&st, directions)
@@ -102,16 +102,16 @@ func TestMarginKeepsMovementAndBall(t *testing.T) {
 	draw := newDrawing(3)
 	for trial := range 40 {
 		device, scene := draw.device(), draw.scene()
-		stances := draw.stances(scene, 1+trial%2)
-		target, err := gaze.Place(request(device, scene, stances))
+		postures := draw.postures(scene, 1+trial%2)
+		target, err := gaze.Place(request(device, scene, postures))
 		if err != nil {
 			t.Fatal(err)
 		}
 		if target.MarginMM <= 0 {
 			continue
 		}
-		for i := range stances {
-			st := &stances[i]
+		for i := range postures {
+			st := &postures[i]
 			def := define(device, scene.Person, target.Pose, st)
 			m := scene.Person.MovementMM
 			for range 1500 {
@@ -119,7 +119,7 @@ func TestMarginKeepsMovementAndBall(t *testing.T) {
 				onEllipsoid := st.Seat.Apply(r3.Vec{X: m.X * u.X, Y: m.Y * u.Y, Z: m.Z * u.Z})
 				v := r3.Add(onEllipsoid, r3.Scale(target.MarginMM*(1-hair), draw.unit()))
 				if !def.holds(st, v) {
-					t.Fatalf("trial %d, stance %d: margin %.3f mm, but the head moved by %v loses a condition", trial, i, target.MarginMM, v)
+					t.Fatalf("trial %d, posture %d: margin %.3f mm, but the head moved by %v loses a condition", trial, i, target.MarginMM, v)
 				}
 			}
 		}
@@ -135,8 +135,8 @@ func TestMarginIsUsedUp(t *testing.T) {
 	for trial := range 20 {
 		device, scene := draw.device(), draw.scene()
 		scene.Person.Eyes = gaze.Both
-		stances := draw.stances(scene, 1)
-		target, err := gaze.Place(request(device, scene, stances))
+		postures := draw.postures(scene, 1)
+		target, err := gaze.Place(request(device, scene, postures))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -144,29 +144,29 @@ func TestMarginIsUsedUp(t *testing.T) {
 			continue
 		}
 		judge := gaze.NewJudge(device, scene.Person)
-		rooms := judge.Margins(nil, target.Pose, &stances[0])
-		room := rooms[gaze.Least(rooms)]
-		st, m := &stances[0], scene.Person.MovementMM
+		margins := judge.Margins(nil, target.Pose, &postures[0])
+		margin := margins[gaze.Least(margins)]
+		st, m := &postures[0], scene.Person.MovementMM
 		furthest, most := r3.Vec{}, 0.0
 		for _, u := range directions {
 			v := st.Seat.Apply(r3.Vec{X: m.X * u.X, Y: m.Y * u.Y, Z: m.Z * u.Z})
-			if reach := -r3.Dot(v, room.Inward); reach > most {
+			if reach := -r3.Dot(v, margin.Inward); reach > most {
 				furthest, most = v, reach
 			}
 		}
 		// The best of the directions falls short of the furthest point by some 1e-4
 		// of a semi-axis, which 0.5 mm covers. From the arc of the gaze limit, which
 		// bends away, the ellipsoid keeps more than the margin says: it is left out.
-		v := r3.Sub(furthest, r3.Scale(target.MarginMM+0.5, room.Inward))
-		eye := r3.Add(st.Eyes[room.Condition.Eye], v)
+		v := r3.Sub(furthest, r3.Scale(target.MarginMM+0.5, margin.Inward))
+		eye := r3.Add(st.Eyes[margin.Condition.Eye], v)
 		def := define(device, scene.Person, target.Pose, st)
-		if slack := def.slack(room.Condition, eye); slack > 0 && room.Condition.Kind != gaze.GazeLimit {
-			t.Errorf("trial %d: %v: margin %.3f mm exceeded by 0.5 mm, and it still holds by %g", trial, room.Condition, target.MarginMM, slack)
+		if slack := def.slack(margin.Condition, eye); slack > 0 && margin.Condition.Kind != gaze.GazeLimit {
+			t.Errorf("trial %d: %v: margin %.3f mm exceeded by 0.5 mm, and it still holds by %g", trial, margin.Condition, target.MarginMM, slack)
 		}
 	}
 }
 
-// TestMirror: a mirrored person before a mirrored screen has the same rooms,
+// TestMirror: a mirrored person before a mirrored screen has the same margins,
 // left and right exchanged.
 func TestMirror(t *testing.T) {
 	const toleranceMM = 1e-9 // the same arithmetic with signs changed, at some metres
@@ -185,7 +185,7 @@ func TestMirror(t *testing.T) {
 		otherJudge := gaze.NewJudge(device, mirrored.Person)
 
 		if scene.Person.Eyes == gaze.Either {
-			// Both eyes have the same room up and down in the head, and which of them
+			// Both eyes have the same margin up and down in the head, and which of them
 			// stands for the two is then a matter of rounding: only the margin is one.
 			got, _ := otherJudge.Margin(mirrorScreen(screen), &other)
 			if w, _ := judge.Margin(screen, &st); math.Abs(got-w) > toleranceMM {
@@ -197,11 +197,11 @@ func TestMirror(t *testing.T) {
 		for _, r := range judge.Margins(nil, screen, &st) {
 			want[mirrorCondition(r.Condition)] = r.MM
 		}
-		rooms := otherJudge.Margins(nil, mirrorScreen(screen), &other)
-		if len(rooms) != len(want) {
-			t.Fatalf("trial %d: %d rooms, mirrored %d", trial, len(want), len(rooms))
+		margins := otherJudge.Margins(nil, mirrorScreen(screen), &other)
+		if len(margins) != len(want) {
+			t.Fatalf("trial %d: %d margins, mirrored %d", trial, len(want), len(margins))
 		}
-		for _, r := range rooms {
+		for _, r := range margins {
 			if w, ok := want[r.Condition]; !ok || math.Abs(r.MM-w) > toleranceMM {
 				t.Fatalf("trial %d: %v: %.9f mm mirrored, %.9f mm as it was", trial, r.Condition, r.MM, w)
 			}
@@ -250,7 +250,7 @@ func mirrorScreen(p frame.Pose) frame.Pose {
 }
 
 func mirrorCondition(c gaze.Condition) gaze.Condition {
-	kinds := map[gaze.Kind]gaze.Kind{
+	kinds := map[gaze.ConditionKind]gaze.ConditionKind{
 		gaze.PastLeft: gaze.PastRight, gaze.PastRight: gaze.PastLeft,
 		gaze.BeyondLeft: gaze.BeyondRight, gaze.BeyondRight: gaze.BeyondLeft,
 	}
@@ -305,8 +305,8 @@ func TestMonotone(t *testing.T) {
 			for trial := range 40 {
 				device, scene := draw.device(), draw.scene()
 				scene.Person.Eyes = gaze.Both
-				stances := draw.stances(scene, 1)
-				target, err := gaze.Place(request(device, scene, stances))
+				postures := draw.postures(scene, 1)
+				target, err := gaze.Place(request(device, scene, postures))
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -338,7 +338,7 @@ func TestMonotone(t *testing.T) {
 	}
 }
 
-// TestRoomAlong compares the change that a room foretells with the change that
+// TestRoomAlong compares the change that a margin foretells with the change that
 // comes about when the screen is moved a little.
 func TestRoomAlong(t *testing.T) {
 	const (

@@ -7,8 +7,8 @@ import (
 )
 
 // Of returns carrierFromScreen after move m of a screen at that pose, before a person
-// in stance st: what [Device.Ahead] tries, so that what else the move does can be
-// judged. Moves are along the chair's axes, so they differ from stance to stance where
+// in posture st: what [Device.Ahead] tries, so that what else the move does can be
+// judged. Moves are along the chair's axes, so they differ from posture to posture where
 // what carries the screen tilts.
 func (m Move) Of(screen frame.Pose, st *PostureInCarrier) frame.Pose {
 	left, right := st.Carrier.Apply(st.Eyes[LeftEye]), st.Carrier.Apply(st.Eyes[RightEye])

@@ -27,7 +27,7 @@ func (e Eye) String() string {
 type EyesUsed int
 
 // The choices of [EyesUsed]. With Either, one eye is enough, whichever has more
-// room.
+// margin.
 const (
 	Both EyesUsed = iota
 	LeftOnly

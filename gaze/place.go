@@ -28,7 +28,7 @@ func (r Rates) vector() []float64 {
 }
 
 // DefaultRates returns the rates used when a case gives none: 1 mm per degree
-// and 0.1 mm per mm. They weigh comfort against room; no published value exists.
+// and 0.1 mm per mm. They weigh comfort against margin; no published value exists.
 func DefaultRates() Rates {
 	return Rates{GazePerDegree: 1, FacingPerDegree: 1, RollPerDegree: 1, DistancePerMM: 0.1}
 }
@@ -62,7 +62,7 @@ type Limit interface {
 	String() string
 }
 
-// Parted is a [Limit] whose room is the least of several smooth ones. The search
+// Parted is a [Limit] whose margin is the least of several smooth ones. The search
 // takes them one by one: it follows the kink between two that it is told of, and
 // creeps along one that it is not.
 type Parted interface {
@@ -70,7 +70,7 @@ type Parted interface {
 	Parts() []Limit
 }
 
-// Request is what [Place] needs. The first stance leads: the aim is relative to
+// Request is what [Place] needs. The first posture leads: the aim is relative to
 // its head.
 type Request struct {
 	Judge    Judge
@@ -89,11 +89,11 @@ type Target struct {
 	Pose frame.Pose
 	// Score is the margin less the costs of the aim (mm).
 	Score float64
-	// MarginMM is the least margin over the stances, Tightest its condition and
-	// PostureInCarrier the place of the stance it belongs to.
+	// MarginMM is the least margin over the postures, Tightest its condition and
+	// PostureInCarrier the place of the posture it belongs to.
 	MarginMM float64
-	Tightest Condition
-	Stance   int
+	Limiting Condition
+	Posture  int
 	// BrokenMM is how far a limit is broken; zero when all are kept.
 	BrokenMM float64
 }
@@ -101,7 +101,7 @@ type Target struct {
 // ErrRequest marks a request that cannot be worked on.
 var ErrRequest = errors.New("gaze: request cannot be worked on")
 
-// Preferred returns the aim preferred in stance st: the resting gaze, the
+// Preferred returns the aim preferred in posture st: the resting gaze, the
 // tracker's best distance, square and unrolled.
 func Preferred(st *PostureInCarrier, t Tracker) Aim {
 	return Aim{Left: st.Rest.Left, Down: st.Rest.Down, DistanceMM: t.BestMM}
@@ -109,7 +109,7 @@ func Preferred(st *PostureInCarrier, t Tracker) Aim {
 
 // Place returns the pose of the screen with the best score,
 //
-//	least margin over the stances - Σ rate · |deviation from the preferred aim|
+//	least margin over the postures - Σ rate · |deviation from the preferred aim|
 //
 // within the ranges and limits. It searches from the preferred aim and from a
 // fixed set of aims around it, so that the same request gives the same answer.
@@ -151,7 +151,7 @@ func (p *placing) target(best minimax.Solution) (Target, error) {
 	r := &p.scorer.r
 	t := Target{Aim: aimOf(best.X), Score: best.Score, BrokenMM: best.Missed}
 	t.Pose = p.aiming.pose(t.Aim)
-	t.MarginMM, t.Tightest, t.Stance = r.Judge.Worst(t.Pose, r.Postures)
+	t.MarginMM, t.Limiting, t.Posture = r.Judge.Worst(t.Pose, r.Postures)
 	if !isFinite(t.Score) || !isFinite(t.MarginMM) || !t.Pose.IsFinite() {
 		return Target{}, fmt.Errorf("%w: its numbers are too large", ErrRequest)
 	}
@@ -161,16 +161,16 @@ func (p *placing) target(best minimax.Solution) (Target, error) {
 // brokenCost ranks answers that break a limit behind those that do not.
 const brokenCost = 1000
 
-// Worst returns the least margin over the stances, its condition and the place
-// of the stance it belongs to; 0 mm and the place -1 without a stance.
-func (j *Judge) Worst(screen frame.Pose, stances []PostureInCarrier) (mm float64, c Condition, stance int) {
-	stance = -1
-	for i := range stances {
-		if m, cond := j.Margin(screen, &stances[i]); i == 0 || m < mm || math.IsNaN(m) {
-			mm, c, stance = m, cond, i
+// Worst returns the least margin over the postures, its condition and the place
+// of the posture it belongs to; 0 mm and the place -1 without a posture.
+func (j *Judge) Worst(screen frame.Pose, postures []PostureInCarrier) (mm float64, c Condition, posture int) {
+	posture = -1
+	for i := range postures {
+		if m, cond := j.Margin(screen, &postures[i]); i == 0 || m < mm || math.IsNaN(m) {
+			mm, c, posture = m, cond, i
 		}
 	}
-	return mm, c, stance
+	return mm, c, posture
 }
 
 // placing is a request made ready for the search over aims.
@@ -196,11 +196,11 @@ func newPlacing(r *Request) *placing {
 	return p
 }
 
-// evaluate computes every room, limit and cost of the screen at aim x.
+// evaluate computes every margin, limit and cost of the screen at aim x.
 func (p *placing) evaluate(x, f, grad []float64) {
 	const n = 6
 	aim := aimOf(x)
-	slopes := p.scorer.rooms(p.aiming.pose(aim))
+	slopes := p.scorer.margins(p.aiming.pose(aim))
 	costs := f[len(slopes):]
 	for k := range costs {
 		costs[k] = x[k] - p.prefer[k]

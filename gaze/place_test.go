@@ -30,7 +30,7 @@ func TestPlaceRepeats(t *testing.T) {
 	draw := newDrawing(40)
 	for range 10 {
 		device, scene := draw.device(), draw.scene()
-		r := request(device, scene, draw.stances(scene, 2))
+		r := request(device, scene, draw.postures(scene, 2))
 		first := place(t, r)
 		place(t, request(draw.device(), scene, r.Postures))
 		if again := place(t, r); again != first {
@@ -46,21 +46,21 @@ func TestPlaceKeepsWhatItMust(t *testing.T) {
 	binding := 0
 	for trial := range 60 {
 		device, scene := draw.device(), draw.scene()
-		stances := draw.stances(scene, 1+trial%3)
-		r := request(device, scene, stances)
+		postures := draw.postures(scene, 1+trial%3)
+		r := request(device, scene, postures)
 		r.Ranges.Low.Down, r.Ranges.High.Down = draw.degrees(-10, 5), draw.degrees(6, 20)
 		r.Ranges.Low.DistanceMM, r.Ranges.High.DistanceMM = draw.between(350, 500), draw.between(500, 800)
 		leastMM := draw.between(400, 650)
-		limit := gaze.NewFaceDistance(device, stances, leastMM)
+		limit := gaze.NewFaceDistance(device, postures, leastMM)
 		r.Limits = []gaze.Limit{limit}
 		target := place(t, r)
 
 		if !aimWithin(target.Aim, r.Ranges) {
 			t.Fatalf("trial %d: aim %+v is outside %+v", trial, target.Aim, r.Ranges)
 		}
-		got := nearestHousing(device, target.Pose, stances)
-		if room, _, _ := limit.Margin(target.Pose); math.Abs(room-(got-leastMM)) > 0.5 {
-			t.Fatalf("trial %d: housing %.3f mm off, its limit says %.3f mm", trial, got, room+leastMM)
+		got := nearestHousing(device, target.Pose, postures)
+		if margin, _, _ := limit.Margin(target.Pose); math.Abs(margin-(got-leastMM)) > 0.5 {
+			t.Fatalf("trial %d: housing %.3f mm off, its limit says %.3f mm", trial, got, margin+leastMM)
 		}
 		if got < leastMM-1e-3 && target.BrokenMM == 0 {
 			t.Fatalf("trial %d: housing %.3f mm off, at least %.3f mm wanted", trial, got, leastMM)
@@ -98,13 +98,13 @@ func aimWithin(a gaze.Aim, r gaze.Ranges) bool {
 
 // nearestHousing returns the distance of the nearest eye from the nearest of many
 // points of the housing's front and edges, which is too long by less than 0.5 mm.
-func nearestHousing(d gaze.Device, screen frame.Pose, stances []gaze.PostureInCarrier) float64 {
+func nearestHousing(d gaze.Device, screen frame.Pose, postures []gaze.PostureInCarrier) float64 {
 	size, least := d.Screen.HousingMM, math.Inf(1)
 	const n = 40
 	for i := range n + 1 {
 		for k := range n + 1 {
 			p := r3.Vec{X: size.X * (float64(i)/n - 0.5), Y: size.Y*(float64(k)/n-0.5) - d.Screen.HousingBelowMM}
-			for _, st := range stances {
+			for _, st := range postures {
 				for _, eye := range st.Eyes {
 					least = min(least, r3.Norm(r3.Sub(screen.Apply(p), eye)))
 				}
@@ -154,11 +154,11 @@ func TestMoreAskedIsNeverBetter(t *testing.T) {
 	draw := newDrawing(44)
 	for trial := range 25 {
 		device, scene := draw.device(), draw.scene()
-		stances := draw.stances(scene, 2)
-		one := place(t, request(device, scene, stances[:1]))
-		two := place(t, request(device, scene, stances))
-		r := request(device, scene, stances)
-		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, stances, 500)}
+		postures := draw.postures(scene, 2)
+		one := place(t, request(device, scene, postures[:1]))
+		two := place(t, request(device, scene, postures))
+		r := request(device, scene, postures)
+		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, 500)}
 		limited := place(t, r)
 		if two.Score > one.Score+scoreMM || limited.Score > two.Score+scoreMM && limited.BrokenMM == 0 {
 			t.Errorf("trial %d: one posture %.3f, two %.3f, kept off the face %.3f mm", trial, one.Score, two.Score, limited.Score)
@@ -166,7 +166,7 @@ func TestMoreAskedIsNeverBetter(t *testing.T) {
 	}
 }
 
-// TestUpright: with the room, an unrolled screen is level however the head is
+// TestUpright: with WithLevel an unrolled screen is level however the head is
 // inclined; with the head it inclines as the head does.
 func TestUpright(t *testing.T) {
 	scene := inventedScene()
@@ -177,7 +177,7 @@ func TestUpright(t *testing.T) {
 		upright gaze.Upright
 		want    float64 // rise of the screen's right edge, degrees
 	}{
-		{"with the room", gaze.WithRoom, 0},
+		{"level", gaze.WithLevel, 0},
 		{"with the head", gaze.WithHead, 20},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -198,14 +198,14 @@ func TestUpright(t *testing.T) {
 }
 
 // TestSupine: somebody who lies on the back looks up, and the screen hangs over
-// the face, level with the head since the room's vertical has no meaning there.
+// the face, level with the head since the margin's vertical has no meaning there.
 func TestSupine(t *testing.T) {
 	scene := inventedScene()
 	scene.Person.RestGaze = &gaze.GazeDirection{}
 	lying := scene.Measured.AsMeasured("lying")
 	lying.BackAngle = 190 * frame.Degree // from 100°: the trunk turned back by 90°
 	st := scene.InCarrier(lying)
-	for _, upright := range []gaze.Upright{gaze.WithHead, gaze.WithRoom} {
+	for _, upright := range []gaze.Upright{gaze.WithHead, gaze.WithLevel} {
 		r := request(inventedDevice(), scene, []gaze.PostureInCarrier{st})
 		r.Upright = upright
 		target := place(t, r)
@@ -228,15 +228,15 @@ func TestScorerAgrees(t *testing.T) {
 	draw := newDrawing(45)
 	for trial := range 30 {
 		device, scene := draw.device(), draw.scene()
-		stances := draw.stances(scene, 1+trial%2)
-		r := request(device, scene, stances)
-		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, stances, 300)}
+		postures := draw.postures(scene, 1+trial%2)
+		r := request(device, scene, postures)
+		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, 300)}
 		target := place(t, r)
 		scorer := gaze.NewScorer(r)
 		if got, _ := scorer.Score(target.Pose); math.Abs(got-target.Score) > 1e-6 {
 			t.Errorf("trial %d: score %.9f, the target's %.9f mm", trial, got, target.Score)
 		}
-		other := draw.screen(&stances[0], device.Tracker)
+		other := draw.screen(&postures[0], device.Tracker)
 		if got, broken := scorer.Score(other); broken == 0 && got > target.Score+scoreMM {
 			t.Errorf("trial %d: a random screen scores %.4f mm, the target %.4f mm", trial, got, target.Score)
 		}
@@ -246,7 +246,7 @@ func TestScorerAgrees(t *testing.T) {
 	}
 }
 
-// TestRequestsThatCannotBeWorkedOn: no stance, ranges that cross, numbers that
+// TestRequestsThatCannotBeWorkedOn: no posture, ranges that cross, numbers that
 // are none.
 func TestRequestsThatCannotBeWorkedOn(t *testing.T) {
 	nan := math.NaN()
@@ -254,7 +254,7 @@ func TestRequestsThatCannotBeWorkedOn(t *testing.T) {
 		name  string
 		spoil func(r *gaze.Request)
 	}{
-		{"no stance", func(r *gaze.Request) { r.Postures = nil }},
+		{"no posture", func(r *gaze.Request) { r.Postures = nil }},
 		{"crossed ranges", func(r *gaze.Request) { r.Ranges.Low.DistanceMM = 2000 }},
 		{"eyes that are nowhere", func(r *gaze.Request) { r.Postures[0].Eyes[0].X = nan }},
 		{"a head infinitely far", func(r *gaze.Request) { r.Postures[0].Head.At.Y = math.Inf(1) }},

@@ -165,7 +165,7 @@ func TestMeasuredEyesWin(t *testing.T) {
 	}
 }
 
-// TestCarriers: a screen on the base stays in the room when the seat tilts, one
+// TestCarriers: a screen on the base stays in the margin when the seat tilts, one
 // on the seat goes with it; the eyes differ accordingly.
 func TestCarriers(t *testing.T) {
 	const toleranceMM = 1e-9

@@ -113,7 +113,7 @@ func TestPreferredGaze(t *testing.T) {
 	}
 }
 
-// TestRestGazeMovesAsPublished: leaning back by 15° raises the gaze in the room
+// TestRestGazeMovesAsPublished: leaning back by 15° raises the gaze in the margin
 // by the published 10° at 0.5 m and 8° at 1 m, not by 15°; upright it is the
 // handbooks' 15° below the horizontal.
 func TestRestGazeMovesAsPublished(t *testing.T) {
@@ -237,7 +237,7 @@ func TestVergence(t *testing.T) {
 }
 
 // TestViewWidth: a view of 40° is 2 · 600 tan 20° = 436.76 mm wide at 600 mm, so
-// that an eye 218.38 mm off its axis has no room left.
+// that an eye 218.38 mm off its axis has no margin left.
 func TestViewWidth(t *testing.T) {
 	const halfMM = 218.38 * 0.0001 // of the published five digits
 	device, scene := inventedDevice(), inventedScene()
@@ -253,9 +253,9 @@ func TestViewWidth(t *testing.T) {
 		if side < 0 {
 			want = gaze.PastLeft
 		}
-		for _, room := range judge.Margins(nil, screen, &st) {
-			if room.Condition.Kind == want && !(math.Abs(room.MM) <= halfMM) {
-				t.Errorf("%v: room %.4f mm, want none", room.Condition, room.MM)
+		for _, margin := range judge.Margins(nil, screen, &st) {
+			if margin.Condition.Kind == want && !(math.Abs(margin.MM) <= halfMM) {
+				t.Errorf("%v: margin %.4f mm, want none", margin.Condition, margin.MM)
 			}
 		}
 	}

@@ -230,15 +230,15 @@ func TestRoomsAgainstLibrary(t *testing.T) {
 		st := ref.Scene.scene().InCarrier(ref.Posture.posture())
 		judge := gaze.NewJudge(ref.Scene.device(), ref.Scene.scene().Person)
 		var view [2][]float64
-		for _, room := range judge.Margins(nil, ref.Screen.pose(), &st) {
-			c := room.Condition
+		for _, margin := range judge.Margins(nil, ref.Screen.pose(), &st) {
+			c := margin.Condition
 			switch {
 			case c.Kind <= gaze.PastBottom:
-				view[c.Eye] = append(view[c.Eye], room.MM)
+				view[c.Eye] = append(view[c.Eye], margin.MM)
 			case c.Kind == gaze.GazeLimit:
 				name := c.Corner.String()[:len(c.Corner.String())-len(" corner")]
-				if want, ok := ref.Limit[c.Eye][name]; !ok || !(math.Abs(room.MM-want) <= limitMM) {
-					t.Errorf("case %d: %v: %.9f mm, want %.9f mm", i, c, room.MM, want)
+				if want, ok := ref.Limit[c.Eye][name]; !ok || !(math.Abs(margin.MM-want) <= limitMM) {
+					t.Errorf("case %d: %v: %.9f mm, want %.9f mm", i, c, margin.MM, want)
 				}
 			}
 		}
@@ -298,20 +298,20 @@ func TestTargetAgainstLibrary(t *testing.T) {
 	for i, ref := range readReference[reference](t, "target") {
 		t.Run(strconv.Itoa(i), func(t *testing.T) {
 			scene, device := ref.scene(), ref.device()
-			var stances []gaze.PostureInCarrier
+			var postures []gaze.PostureInCarrier
 			for _, p := range ref.Postures {
-				stances = append(stances, scene.InCarrier(p.posture()))
+				postures = append(postures, scene.InCarrier(p.posture()))
 			}
-			r := request(device, scene, stances)
+			r := request(device, scene, postures)
 			r.Rates = gaze.Rates{
 				GazePerDegree: ref.Rates.Gaze, FacingPerDegree: ref.Rates.Facing,
 				RollPerDegree: ref.Rates.Roll, DistancePerMM: ref.Rates.Distance,
 			}
 			if ref.Upright == "room" {
-				r.Upright = gaze.WithRoom
+				r.Upright = gaze.WithLevel
 			}
 			if ref.FaceDistance > 0 {
-				r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, stances, ref.FaceDistance)}
+				r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, ref.FaceDistance)}
 			}
 			target, err := gaze.Place(r)
 			if err != nil {

@@ -47,27 +47,27 @@ const (
 	farthestMM = 1e5
 )
 
-// Edge returns the first place at which the head of stance st, moved straight
-// along the unit direction dir (carrier axes), runs out of room. The margin at
+// Edge returns the first place at which the head of posture st, moved straight
+// along the unit direction dir (carrier axes), runs out of margin. The margin at
 // the start must not be negative.
 //
-// No room shrinks faster than the head moves, so a step by the least room never
-// passes an edge; the room of a plane shrinks evenly, so for planes the step
+// No margin shrinks faster than the head moves, so a step by the least margin never
+// passes an edge; the margin of a plane shrinks evenly, so for planes the step
 // that ends it is known at once.
 func (j *Judge) Edge(screen frame.Pose, st *PostureInCarrier, dir r3.Vec) Edge {
 	var buf [2 * perEye]ConditionMargin
 	dist := 0.0
 	for range 1000 {
 		moved := st.Moved(r3.Scale(dist, dir))
-		rooms := j.Margins(buf[:0], screen, &moved)
+		margins := j.Margins(buf[:0], screen, &moved)
 		step, ends := math.Inf(1), 0
-		for i := range rooms {
-			if s := rooms[i].step(dir); s < step {
+		for i := range margins {
+			if s := margins[i].step(dir); s < step {
 				step, ends = s, i
 			}
 		}
 		if step < edgeMM || dist > farthestMM {
-			return Edge{At: moved.Head.At, DistMM: dist, Condition: rooms[ends].Condition}
+			return Edge{At: moved.Head.At, DistMM: dist, Condition: margins[ends].Condition}
 		}
 		dist += step
 	}

@@ -21,9 +21,9 @@ func TestCutEndsWhereTheTrackerDoes(t *testing.T) {
 	draw := newDrawing(30)
 	for trial := range 24 {
 		device, scene := draw.device(), draw.scene()
-		stances := draw.stances(scene, 1)
-		st := &stances[0]
-		target, err := gaze.Place(request(device, scene, stances))
+		postures := draw.postures(scene, 1)
+		st := &postures[0]
+		target, err := gaze.Place(request(device, scene, postures))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +81,7 @@ func TestCutFromOutside(t *testing.T) {
 }
 
 // TestShareAgainstGrid compares the share of the used area with counting on a
-// dense grid which places are within gaze limit and reach.
+// dense grid which places are within gaze limit and gaze range.
 func TestShareAgainstGrid(t *testing.T) {
 	// Half a cell along an edge that crosses a grid of 100 rows and columns is
 	// 1/200; opposite errors cancel for the most part.
@@ -109,7 +109,7 @@ func TestShareAgainstGrid(t *testing.T) {
 				}
 				in := true
 				for _, eye := range set {
-					in = in && def.inReach(place, st.Eyes[eye])
+					in = in && def.inRange(place, st.Eyes[eye])
 				}
 				if in {
 					count++
@@ -125,7 +125,7 @@ func TestShareAgainstGrid(t *testing.T) {
 		}
 	}
 	if partial < 15 {
-		t.Errorf("only %d screens were in reach in part: too few to tell", partial)
+		t.Errorf("only %d screens were in range in part: too few to tell", partial)
 	}
 }
 
@@ -134,13 +134,13 @@ func TestShareIsWholeWithinTheMargin(t *testing.T) {
 	draw := newDrawing(32)
 	for trial := range 30 {
 		device, scene := draw.device(), draw.scene()
-		stances := draw.stances(scene, 1)
-		target, err := gaze.Place(request(device, scene, stances))
+		postures := draw.postures(scene, 1)
+		target, err := gaze.Place(request(device, scene, postures))
 		if err != nil {
 			t.Fatal(err)
 		}
 		judge := gaze.NewJudge(device, scene.Person)
-		if share := judge.Share(target.Pose, &stances[0]); target.MarginMM > 0 && share < 1-1e-12 {
+		if share := judge.Share(target.Pose, &postures[0]); target.MarginMM > 0 && share < 1-1e-12 {
 			t.Errorf("trial %d: margin %.2f mm, share %.9f", trial, target.MarginMM, share)
 		}
 	}

@@ -27,7 +27,7 @@ type Scorer struct {
 	slopes []Slope
 }
 
-// NewScorer returns the scorer of a request. Without a stance it has no rooms and
+// NewScorer returns the scorer of a request. Without a posture it has no margins and
 // no margin, and aims are those of a head upright at the origin.
 func NewScorer(r Request) *Scorer {
 	r.Limits = smooth(r.Limits)
@@ -52,21 +52,21 @@ func smooth(limits []Limit) []Limit {
 	return all
 }
 
-// Terms returns the number of rooms whose least is the margin.
+// Terms returns the number of margins whose least is the margin.
 func (s *Scorer) Terms() int { return s.r.Judge.Count() * len(s.r.Postures) }
 
-// Limits returns the number of limits that follow the rooms in [Scorer.At]: those
+// Limits returns the number of limits that follow the margins in [Scorer.At]: those
 // of the request, by their parts, and both ends of the range of each variable of the aim.
 func (s *Scorer) Limits() int { return len(s.r.Limits) + 12 }
 
 // Rates returns the rates of the costs that follow the limits in [Scorer.At].
 func (s *Scorer) Rates() []float64 { return s.r.Rates.vector() }
 
-// At returns, for a screen at pose, the rooms of every condition in every stance,
+// At returns, for a screen at pose, the margins of every condition in every posture,
 // then the limits, then the deviations from the preferred aim. The slice is
 // reused by the next call. A pose that is not finite gives numbers that are none.
 func (s *Scorer) At(pose frame.Pose) []Slope {
-	s.rooms(pose)
+	s.margins(pose)
 	x := AimAt(pose, &s.lead, s.r.Upright)
 	rates, value, unit := s.aiming.rates(x), x.vector(), aimUnit()
 	low, high, prefer := s.r.Ranges.Low.vector(), s.r.Ranges.High.vector(), s.r.Prefer.vector()
@@ -82,15 +82,15 @@ func (s *Scorer) At(pose frame.Pose) []Slope {
 	return s.slopes
 }
 
-// rooms fills the slopes of the rooms and of the request's own limits.
-func (s *Scorer) rooms(pose frame.Pose) []Slope {
+// margins fills the slopes of the margins and of the request's own limits.
+func (s *Scorer) margins(pose frame.Pose) []Slope {
 	s.buf, s.slopes = s.buf[:0], s.slopes[:0]
 	for i := range s.r.Postures {
 		s.buf = s.r.Judge.Margins(s.buf, pose, &s.r.Postures[i])
 	}
 	for i := range s.buf {
-		room := &s.buf[i]
-		s.slopes = append(s.slopes, Slope{MM: room.MM, Shift: room.Shift, Turn: room.Turn})
+		margin := &s.buf[i]
+		s.slopes = append(s.slopes, Slope{MM: margin.MM, Shift: margin.Shift, Turn: margin.Turn})
 	}
 	for _, l := range s.r.Limits {
 		mm, shift, turn := l.Margin(pose)
@@ -100,7 +100,7 @@ func (s *Scorer) rooms(pose frame.Pose) []Slope {
 }
 
 // Score returns the score of a screen at pose: the least margin, zero without a
-// stance, less the costs of the aim, and by how much (mm) a limit or range is
+// posture, less the costs of the aim, and by how much (mm) a limit or range is
 // broken, zero if none is.
 func (s *Scorer) Score(pose frame.Pose) (score, brokenMM float64) {
 	slopes := s.At(pose)

@@ -15,7 +15,7 @@ import (
 // area gives 0.
 //
 // Seen from an eye the gaze limit is a cone about the direction to the tracker
-// and a limit of reach is a half-space, so on each row of the screen what is
+// and a limit of the gaze range is a half-space, so on each row of the screen what is
 // within all of them is one interval. The intervals are added up by Gauss's rule
 // on sixteen bands, good to about a thousandth of the area where an edge of the
 // region meets a corner.
@@ -67,7 +67,7 @@ func (j *Judge) share(limits []rowLimit) float64 {
 func (j *Judge) rowLimits(screen frame.Pose, st *PostureInCarrier, eye Eye) []rowLimit {
 	at := screen.ApplyInverse(st.Eyes[eye])
 	limits := []rowLimit{j.coneLimit(at)}
-	for _, l := range j.reach {
+	for _, l := range j.gazeRange {
 		n := screen.Rot.ApplyInverse(st.Head.Rot.Apply(l.normal))
 		limits = append(limits, func(y, lo, hi float64) (float64, float64) {
 			rest := n.Y*(y-at.Y) - n.Z*at.Z - n.X*at.X // n·(p - eye) = n.X x + rest

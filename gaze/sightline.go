@@ -53,7 +53,7 @@ const publishedRecline = 15
 const restDown = 15 * frame.Degree
 
 // RestGazeDown returns how far down in the head the eyes rest, for a head whose
-// axes in the room are given, when nobody has measured it: 15° below the
+// axes in the margin are given, when nobody has measured it: 15° below the
 // horizontal for an upright head, moved by recline as the means of
 // [PreferredGaze] move. Beyond the published recline of 15°, and for a head
 // that leans forward, the eyes are taken to keep their place in the head.

@@ -128,7 +128,7 @@ func (l line) beyond(a frame.Angle) float64 {
 
 // Spot returns what d's tracker makes of the place at (mm, screen axes; on the
 // glass, so that Z is not looked at) with the screen at pose carrierFromScreen and
-// a person in stance st. The sizes are zero unless the Sizing is Sized; when it is
+// a person in posture st. The sizes are zero unless the Sizing is Sized; when it is
 // NoError the size of a degree is known.
 //
 // The smallest target is
@@ -184,7 +184,7 @@ func (e Extent) over(f Extent) Extent {
 }
 
 // Targets returns what can be selected on d's screen at pose carrierFromScreen by
-// a person in stance st, and whether the targets of grid, nil for none, are large
+// a person in posture st, and whether the targets of grid, nil for none, are large
 // enough. Every number is finite, whatever the input: what cannot be said is zero
 // and [Targets.Sizing] says why.
 //

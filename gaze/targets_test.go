@@ -299,7 +299,7 @@ func TestCellsFillTheUsedPart(t *testing.T) {
 	}
 }
 
-// mirrored returns pose and stance of the person's mirror image.
+// mirrored returns pose and posture of the person's mirror image.
 func mirrored(screen frame.Pose, st gaze.PostureInCarrier) (frame.Pose, *gaze.PostureInCarrier) {
 	flip := func(v r3.Vec) r3.Vec { return r3.Vec{X: v.X, Y: -v.Y, Z: v.Z} }
 	// In the mirror a frame's axis to the side points the other way.

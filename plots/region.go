@@ -131,7 +131,7 @@ const leastRun = regionRays / 60
 // runsOf returns the runs of edges, going round.
 func runsOf(edges []gaze.Edge) []edgeRun {
 	n := len(edges)
-	kind := func(i int) gaze.Kind { return edges[i%n].Condition.Kind }
+	kind := func(i int) gaze.ConditionKind { return edges[i%n].Condition.Kind }
 	start := 0
 	for start < n && kind(start) == kind(start+n-1) {
 		start++
@@ -154,7 +154,7 @@ func runsOf(edges []gaze.Edge) []edgeRun {
 }
 
 // endWords says in a few words what ends the room of the eyes.
-func endWords(k gaze.Kind) string {
+func endWords(k gaze.ConditionKind) string {
 	switch k {
 	case gaze.TooNear:
 		return "too near"

@@ -166,7 +166,7 @@ func (w preferencesForm) build() fit.Preferences {
 		FaceMM: w.FaceClearance.mm(), MarginMM: w.Margin.mm(),
 	}
 	if w.RollFollows.Word == "level" {
-		wish.Upright = gaze.WithRoom
+		wish.Upright = gaze.WithLevel
 	}
 	g := w.Ranges
 	wish.Ranges.Low = gaze.Aim{

@@ -30,7 +30,7 @@ func loaded(t *testing.T) *report.Report {
 	c.Job.KeepClear = append(c.Job.KeepClear, fit.KeepClear{Name: "trunk", By: gaze.Seat, Shape: space.Shape{Pose: frame.Translate(r3.Vec{X: 50, Z: 800}), HalfMM: r3.Vec{X: 100, Y: 160, Z: 250}}, RequiredMM: 20, Assumed: true})
 	r := check(t, c, asSet())
 	r.Set.Exact, r.Set.Reached, r.Set.OffMM, r.Set.Off = asSet(), true, 2.5, 0.4*frame.Degree
-	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Tightest: r.Postures[0].Limiting()}
+	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Limiting: r.Postures[0].Limiting()}
 	for i := range r.Postures {
 		f := &r.Postures[i]
 		bare := f.Stance.Carrier.Mul(r.Screen)

@@ -164,7 +164,7 @@ func newTarget(job *fit.Job, r *fit.Result) *Target {
 		CarrierFromScreen: newPose(t.Pose),
 		ScoreMM:           plain(t.Score),
 		MarginMM:          plain(t.MarginMM),
-		Tightest:          t.Tightest.String(),
+		Tightest:          t.Limiting.String(),
 		BrokenMM:          plain(t.BrokenMM),
 	}
 }
@@ -210,7 +210,7 @@ func newRoom(r gaze.ConditionMargin) ConditionMargin {
 }
 
 // kindKey returns the word for k in the object.
-func kindKey(k gaze.Kind) string {
+func kindKey(k gaze.ConditionKind) string {
 	return [...]string{
 		"too_near", "too_far", "past_left", "past_right", "past_top", "past_bottom",
 		"gaze_limit", "reach_left", "reach_right", "reach_up", "reach_down",

@@ -136,7 +136,7 @@ func text(v float64, unit string) string {
 
 // conditionRemedy says what in person, device or case would give room to the
 // condition that gives out first.
-func conditionRemedy(k gaze.Kind) string {
+func conditionRemedy(k gaze.ConditionKind) string {
 	switch k {
 	case gaze.TooNear, gaze.TooFar:
 		return "the tracker's range of depth is used up: one that reaches nearer or farther, or less movement of the head, would help"

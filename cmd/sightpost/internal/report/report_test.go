@@ -60,7 +60,7 @@ func reports(t *testing.T) map[string]*report.Report {
 
 	r := check(t, c, asSet())
 	r.Set.Exact, r.Set.Reached, r.Set.OffMM, r.Set.Off = asSet(), true, 2.5, 0.4*frame.Degree
-	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Tightest: r.Postures[0].Limiting()}
+	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Limiting: r.Postures[0].Limiting()}
 	all["solve"] = reported(t, report.Solve, c, r)
 
 	r = check(t, c, far)
@@ -83,7 +83,7 @@ func reports(t *testing.T) map[string]*report.Report {
 
 // goodTarget returns a target that is as good as the screen of r is bad.
 func goodTarget(r *fit.Result) gaze.Target {
-	return gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, MarginMM: 90, Tightest: r.Postures[0].Limiting()}
+	return gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, MarginMM: 90, Limiting: r.Postures[0].Limiting()}
 }
 
 func TestObjectFitsSchema(t *testing.T) {
