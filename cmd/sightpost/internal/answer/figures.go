@@ -8,7 +8,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 	"sightpost/plots"
 )
@@ -137,7 +137,7 @@ func (p *Placed) marginOverPosture() (plots.Figure, error) {
 	}
 	var all []fit.PostureCurve
 	for _, v := range fit.PostureVariables() {
-		low, high := report.SweepRange(v, v.Of(p.Job.Postures[lead]))
+		low, high := document.SweepRange(v, v.Of(p.Job.Postures[lead]))
 		c, err := fit.CurvePosture(&p.Job, p.Result, fit.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
 		if err != nil {
 			return plots.Figure{}, err

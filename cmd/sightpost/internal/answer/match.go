@@ -8,7 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 )
@@ -45,12 +45,12 @@ type MatchOptions struct {
 
 // Match ranks kits, sides and places of the clamp for c. What is wrong with kits is
 // one error for all.
-func (c *Case) Match(kits []NamedKit, o MatchOptions) (*report.Match, error) {
+func (c *Case) Match(kits []NamedKit, o MatchOptions) (*document.Match, error) {
 	at, err := c.Mountings(o.Sides, o.Clamps...)
 	if err != nil {
 		return nil, err
 	}
-	m := report.Matched{Case: c.Case, Draws: o.Draws, Seed: o.Seed}
+	m := document.Matched{Case: c.Case, Draws: o.Draws, Seed: o.Seed}
 	for _, k := range kits {
 		m.Files = append(m.Files, k.File)
 	}
@@ -61,11 +61,11 @@ func (c *Case) Match(kits []NamedKit, o MatchOptions) (*report.Match, error) {
 	if m.Ranking, err = fit.Match(&c.Job, candidates, fit.MatchOptions{Workers: o.Workers, Share: o.share(c.Case)}); err != nil {
 		return nil, err
 	}
-	return report.NewMatch(m)
+	return document.NewMatch(m)
 }
 
 // fitted returns the kits as candidates and fills in the case with each of them.
-func fitted(m *report.Matched, kits []NamedKit, at []mount.Mounting) ([]fit.Candidate, error) {
+func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) ([]fit.Candidate, error) {
 	var candidates []fit.Candidate
 	var wrong []error
 	for _, k := range kits {
@@ -76,7 +76,7 @@ func fitted(m *report.Matched, kits []NamedKit, at []mount.Mounting) ([]fit.Cand
 		}
 		candidate := fit.Candidate{Name: k.Kit.Name, Kit: c.Job.Mount.Kit}
 		for _, place := range at {
-			candidate.Places = append(candidate.Places, fit.Place{Name: report.PlaceName(place, at), Mounting: place})
+			candidate.Places = append(candidate.Places, fit.Place{Name: document.PlaceName(place, at), Mounting: place})
 		}
 		candidates, m.Cases = append(candidates, candidate), append(m.Cases, c)
 	}

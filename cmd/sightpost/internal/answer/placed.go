@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/mount"
 	"sightpost/mount/fit"
@@ -26,7 +26,7 @@ func (s AsFound) Given() bool { return len(s.Settings) > 0 }
 // Placed is a case and where its screen stands.
 type Placed struct {
 	*Case
-	Kind   report.Kind
+	Kind   document.Kind
 	Stand  AsFound
 	Result *fit.Result
 }
@@ -37,10 +37,10 @@ func (c *Case) Place(s AsFound) (*Placed, error) {
 	p := &Placed{Case: c, Stand: s}
 	var err error
 	if s.Given() {
-		p.Kind = report.Check
+		p.Kind = document.Check
 		p.Result, err = checked(s, &c.Job)
 	} else {
-		p.Kind = report.Solve
+		p.Kind = document.Solve
 		p.Result, err = solved(s, c.Job)
 	}
 	if err != nil {
@@ -50,12 +50,12 @@ func (c *Case) Place(s AsFound) (*Placed, error) {
 }
 
 // Report returns the report of p.
-func (p *Placed) Report() (*report.Report, error) {
-	return report.New(p.Kind, p.Case.Case, p.Result)
+func (p *Placed) Report() (*document.Report, error) {
+	return document.New(p.Kind, p.Case.Case, p.Result)
 }
 
 // Sheet returns the setup sheet of p and its report. Version is that of the program.
-func (p *Placed) Sheet(rep *report.Report, u report.Units, version string) (*sheet.Content, error) {
+func (p *Placed) Sheet(rep *document.Report, u document.Units, version string) (*sheet.Content, error) {
 	// enough of the sum to tell the states of one case apart, and short enough to
 	// compare by eye
 	const sumDigits = 12

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 )
@@ -14,7 +14,7 @@ import (
 // Refit finds what to change of the settings of p, which stand on the mount, so that
 // the margin is restored with the least effort. Before, which may be nil, is the case
 // as it was when the mount was set. A margin of zero is that of the case (mm).
-func (p *Placed) Refit(marginMM float64, before *fit.Result) (*report.Refit, error) {
+func (p *Placed) Refit(marginMM float64, before *fit.Result) (*document.Refit, error) {
 	if p.Result.Set == nil {
 		return nil, fmt.Errorf("%s: the case has no mount", p.Label)
 	}
@@ -23,7 +23,7 @@ func (p *Placed) Refit(marginMM float64, before *fit.Result) (*report.Refit, err
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Label, err)
 	}
-	return report.NewRefit(p.Case.Case, plan)
+	return document.NewRefit(p.Case.Case, plan)
 }
 
 // Before returns how an earlier case fared with the mount set as p has it.

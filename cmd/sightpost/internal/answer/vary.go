@@ -3,7 +3,7 @@ package answer
 import (
 	"fmt"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 	"sightpost/plots"
 )
@@ -35,7 +35,7 @@ func (o VaryOptions) Steps() int { return o.Draws + sharesRows }
 
 // Vary draws errors of everything that was measured and set in p, all at once.
 func (p *Placed) Vary(o VaryOptions) (*Varied, error) {
-	v := &Varied{given: report.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}}
+	v := &Varied{given: document.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}}
 	if o.Progress == nil {
 		o.Progress = func(int) {}
 	}
@@ -45,14 +45,14 @@ func (p *Placed) Vary(o VaryOptions) (*Varied, error) {
 	if err := p.vary(o, &v.given); err != nil {
 		return nil, err
 	}
-	v.Vary = report.NewVary(v.given)
+	v.Vary = document.NewVary(v.given)
 	return v, nil
 }
 
 // Varied is how p fares when everything is a little off.
 type Varied struct {
-	*report.Vary
-	given report.Varied
+	*document.Vary
+	given document.Varied
 }
 
 // Figures returns how the room is spread in the draws: of all postures that must work
@@ -78,7 +78,7 @@ func (v *Varied) Figures() []Figure {
 }
 
 // vary fills in v.
-func (p *Placed) vary(o VaryOptions, v *report.Varied) (err error) {
+func (p *Placed) vary(o VaryOptions, v *document.Varied) (err error) {
 	job, r := &p.Job, p.Result
 	spreads, _ := p.Spreads(r)
 	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{
@@ -119,7 +119,7 @@ func curves(job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
 		for _, variable := range fit.PostureVariables() {
 			const ends = 2
 			sweep := fit.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
-			sweep.Low, sweep.High = report.SweepRange(variable, variable.Of(posture))
+			sweep.Low, sweep.High = document.SweepRange(variable, variable.Of(posture))
 			c, err := fit.CurvePosture(job, r, sweep)
 			if err != nil {
 				return nil, err

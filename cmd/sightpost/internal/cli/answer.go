@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // answerOptions are the flags of every command that computes.
@@ -27,11 +27,11 @@ func (o *answerOptions) addFlagsFor(f *pflag.FlagSet, schema string) {
 }
 
 // parsedUnits returns the units that were asked for.
-func (o *answerOptions) parsedUnits() (report.Units, error) { return report.UnitsNamed(o.units) }
+func (o *answerOptions) parsedUnits() (document.Units, error) { return document.UnitsNamed(o.units) }
 
 // answerer is an answer: an object that can be printed as JSON and as text.
 type answerer interface {
-	WriteText(w io.Writer, u report.Units) error
+	WriteText(w io.Writer, u document.Units) error
 }
 
 // render returns the answer as it is printed. Of several answers in JSON each

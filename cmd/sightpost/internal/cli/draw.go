@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // drawOptions are the flags of "draw".
@@ -61,5 +61,5 @@ func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
 	if err := o.save.write(s, files); err != nil {
 		return err
 	}
-	return verdict(p, report.MM)
+	return verdict(p, document.MM)
 }

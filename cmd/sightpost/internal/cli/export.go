@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // exportOptions are the flags of "export".
@@ -68,7 +68,7 @@ func runExport(ctx context.Context, s Streams, o exportOptions, name string) err
 	if err != nil {
 		return err
 	}
-	return verdict(p, report.MM)
+	return verdict(p, document.MM)
 }
 
 // exported returns the mount of p as "urdf" or "csv".

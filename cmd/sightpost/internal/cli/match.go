@@ -11,7 +11,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount"
 )
 
@@ -85,7 +85,7 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 	if err != nil {
 		return err
 	}
-	var match *report.Match
+	var match *document.Match
 	err = untilDone(ctx, func() (err error) {
 		match, err = c.Match(candidates, opt)
 		return err

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // settingsOptions are the flags of commands that take a mount as it is set.
@@ -105,9 +105,9 @@ func withFlags(err error) error {
 }
 
 // verdict returns an error, with its lengths in u, if the case is not met.
-func verdict(p *answer.Placed, u report.Units) error {
+func verdict(p *answer.Placed, u document.Units) error {
 	if p.Result.Works {
 		return nil
 	}
-	return unmet(p.Label, u.AllWords(p.Result.Why, report.NamesOf(&p.Job)))
+	return unmet(p.Label, u.AllWords(p.Result.Why, document.NamesOf(&p.Job)))
 }

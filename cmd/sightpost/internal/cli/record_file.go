@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
-	"sightpost/cmd/sightpost/internal/report"
 )
 
 // recordFileOptions are the flags of "record file".
@@ -83,7 +83,7 @@ func runRecordFile(ctx context.Context, s Streams, o recordFileOptions, name str
 	if _, err := fmt.Fprintln(s.Out, f.Path(code, n)); err != nil {
 		return err
 	}
-	return verdict(p, report.MM)
+	return verdict(p, document.MM)
 }
 
 // day returns the day of the assessment.

@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 )
 
@@ -68,7 +68,7 @@ func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error
 	if err != nil {
 		return err
 	}
-	var plan *report.Refit
+	var plan *document.Refit
 	err = untilDone(ctx, func() (err error) {
 		plan, err = p.Refit(wanted, before)
 		return err

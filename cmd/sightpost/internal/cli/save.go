@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // saveOptions are the flags of commands that write a folder of files.
@@ -45,7 +45,7 @@ func (o *saveOptions) folders(names []string) ([]string, error) {
 }
 
 // files returns everything that is written for one case.
-func (o *saveOptions) files(folder string, p *answer.Placed, rep *report.Report) ([]file, error) {
+func (o *saveOptions) files(folder string, p *answer.Placed, rep *document.Report) ([]file, error) {
 	object, err := answer.JSON(rep, true)
 	if err != nil {
 		return nil, err

@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
-	"sightpost/cmd/sightpost/internal/report"
 )
 
 // published is a schema and the name by which it is asked for.
@@ -26,10 +26,10 @@ func schemas() []published {
 	return []published{
 		{"case", casefile.Schema},
 		{"kit", casefile.KitSchema},
-		{"result", held(report.Schema)},
-		{"vary", held(report.VarySchema)},
-		{"refit", held(report.RefitSchema)},
-		{"match", held(report.MatchSchema)},
+		{"result", held(document.Schema)},
+		{"vary", held(document.VarySchema)},
+		{"refit", held(document.RefitSchema)},
+		{"match", held(document.MatchSchema)},
 		{"record", held(record.Schema)},
 		{"records", held(record.ListSchema)},
 		{"comparison", held(record.ComparisonSchema)},

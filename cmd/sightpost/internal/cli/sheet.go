@@ -6,12 +6,12 @@ import (
 	"path/filepath"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
 // sheets returns the setup sheet of p, as PDF and as a page, for a folder.
-func sheets(p *answer.Placed, folder string, rep *report.Report, u report.Units, paper sheet.Paper) ([]file, error) {
+func sheets(p *answer.Placed, folder string, rep *document.Report, u document.Units, paper sheet.Paper) ([]file, error) {
 	c, err := p.Sheet(rep, u, version())
 	if err != nil {
 		return nil, err

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
@@ -112,7 +112,7 @@ func solveOne(s Streams, o solveOptions, name, folder string, several bool) outc
 }
 
 // files returns everything that is written for one case.
-func (o *solveOptions) files(folder string, p *answer.Placed, rep *report.Report, units report.Units) ([]file, error) {
+func (o *solveOptions) files(folder string, p *answer.Placed, rep *document.Report, units document.Units) ([]file, error) {
 	paper, err := sheet.PaperNamed(o.paper)
 	if err != nil {
 		return nil, err

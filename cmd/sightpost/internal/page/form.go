@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/draft"
-	"sightpost/cmd/sightpost/internal/report"
 	"sightpost/plots"
 )
 
@@ -111,7 +111,7 @@ func sectionOf(key string) string {
 // maker makes the form of a draft.
 type maker struct {
 	d        draft.Draft
-	units    report.Units
+	units    document.Units
 	problems map[string][]string // by path of the entry
 	missing  map[string]bool
 	drawn    map[string]bool // entries that have a drawing
@@ -124,7 +124,7 @@ type maker struct {
 }
 
 // newMaker returns a maker for a draft and what is wrong with it.
-func newMaker(d draft.Draft, u report.Units, problems casefile.Errors) *maker {
+func newMaker(d draft.Draft, u document.Units, problems casefile.Errors) *maker {
 	m := &maker{d: d, units: u, problems: map[string][]string{}, missing: map[string]bool{}, drawn: map[string]bool{}}
 	for _, p := range problems {
 		if p.Missing() {

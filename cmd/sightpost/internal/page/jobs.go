@@ -13,7 +13,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // job is work that takes more than a moment. It may be given up when ctx ends.
@@ -103,11 +103,11 @@ type told struct {
 
 // writer is an answer that can be written as text.
 type writer interface {
-	WriteText(w io.Writer, u report.Units) error
+	WriteText(w io.Writer, u document.Units) error
 }
 
 // textOf returns an answer in words.
-func textOf(a writer, u report.Units) (string, error) {
+func textOf(a writer, u document.Units) (string, error) {
 	var b bytes.Buffer
 	err := a.WriteText(&b, u)
 	return b.String(), err
@@ -171,7 +171,7 @@ func (s *Server) refit(_ context.Context, q *request) (*told, error) {
 }
 
 // outcome says in a sentence what has to be changed.
-func outcome(r *report.Refit, u report.Units) string {
+func outcome(r *document.Refit, u document.Units) string {
 	now, after, wanted := u.Fine(r.MarginMM), u.Fine(r.AfterMM), u.Fine(r.WantedMM)
 	switch {
 	case !r.Needed:

@@ -13,7 +13,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // state is what a page holds and sends with every request.
@@ -29,7 +29,7 @@ type state struct {
 	// is the sum of what this page wrote there.
 	At, Disk string
 	// Units are those that the page shows.
-	Units report.Units
+	Units document.Units
 	// Figure is the name of the one that is looked at.
 	Figure string
 	// Turn and Lift say from where the turned figure is seen, in degrees as they were
@@ -56,7 +56,7 @@ type request struct {
 	// again is thereby found where it was, with what stood behind it.
 	Before, Base string
 	// Shown are the units of what was typed.
-	Shown report.Units
+	Shown document.Units
 	// Entries are the fields of the form by path, as they were typed; refused are those
 	// that could not be put into the text, with why.
 	Entries map[string]string
@@ -215,19 +215,19 @@ func plainEnds(s string) string {
 }
 
 // unitsOr returns the units called name, or mm.
-func unitsOr(name string) report.Units {
-	u, _ := report.UnitsNamed(name) // mm is what the error comes with
+func unitsOr(name string) document.Units {
+	u, _ := document.UnitsNamed(name) // mm is what the error comes with
 	return u
 }
 
 // unitName returns the name of units.
-func unitName(u report.Units) string {
+func unitName(u document.Units) string {
 	switch u {
-	case report.CM:
+	case document.CM:
 		return "cm"
-	case report.Inch:
+	case document.Inch:
 		return "in"
-	case report.MM:
+	case document.MM:
 	}
 	return "mm"
 }

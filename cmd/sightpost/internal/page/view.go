@@ -16,8 +16,8 @@ import (
 	"unicode/utf8"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/draft"
-	"sightpost/cmd/sightpost/internal/report"
 )
 
 //go:embed html/*.html
@@ -132,9 +132,9 @@ func (v *view) State() string {
 // UnitOptions returns the units to choose from.
 func (v *view) UnitOptions() []option {
 	var all []option
-	for _, u := range []report.Units{report.MM, report.CM, report.Inch} {
+	for _, u := range []document.Units{document.MM, document.CM, document.Inch} {
 		label := unitName(u)
-		if u == report.Inch {
+		if u == document.Inch {
 			label = "inches"
 		}
 		all = append(all, option{unitName(u), label, u == v.Units})
@@ -293,7 +293,7 @@ func (st *state) defaults() {
 	if st.Paper == "" {
 		st.Paper = "a4"
 	}
-	if st.Units < report.MM || st.Units > report.Inch {
-		st.Units = report.MM
+	if st.Units < document.MM || st.Units > document.Inch {
+		st.Units = document.MM
 	}
 }

@@ -12,7 +12,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots"
 )
@@ -26,7 +26,7 @@ type result struct {
 	// Failed says in words why there is nothing else here.
 	Failed string
 	Sheet  *sheet.Content
-	Report *report.Report
+	Report *document.Report
 	// Text is the whole answer in words.
 	Text    string
 	Figures []tab

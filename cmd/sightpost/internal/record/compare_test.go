@@ -12,8 +12,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
-	"sightpost/cmd/sightpost/internal/report"
 	"sightpost/mount/fit"
 )
 
@@ -59,16 +59,16 @@ func job(t *testing.T, words ...string) *casefile.Case {
 func assessed(t *testing.T, day record.Day, as *record.Assessment, words ...string) record.Assessment {
 	t.Helper()
 	c := job(t, words...)
-	kind := report.Solve
+	kind := document.Solve
 	r, err := fit.Solve(&c.Job)
 	if as != nil {
-		kind = report.Check
+		kind = document.Check
 		r, err = fit.Check(&c.Job, 0, as.Result.Set.Settings)
 	}
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, err := report.New(kind, c, r)
+	rep, err := document.New(kind, c, r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -311,12 +311,12 @@ func TestCompareText(t *testing.T) {
 	for _, c := range []*record.Comparison{
 		compare(t, before, assessed(t, "2026-11-25", &before, lower[:]...)), compare(t, before, after), compare(t, before, assessed(t, "2026-10-15", &before)),
 	} {
-		if err := c.WriteText(&text, report.MM); err != nil {
+		if err := c.WriteText(&text, document.MM); err != nil {
 			t.Fatal(err)
 		}
 		text.WriteString("\n")
 	}
-	if err := before.Record.WriteText(&text, report.Inch); err != nil {
+	if err := before.Record.WriteText(&text, document.Inch); err != nil {
 		t.Fatal(err)
 	}
 	const path = "testdata/words.txt"

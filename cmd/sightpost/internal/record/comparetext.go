@@ -6,11 +6,11 @@ import (
 	"math"
 	"strings"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // WriteText writes c in words. The error is the writer's.
-func (c *Comparison) WriteText(w io.Writer, u report.Units) error {
+func (c *Comparison) WriteText(w io.Writer, u document.Units) error {
 	p := &printer{units: u}
 	fmt.Fprintf(&p.text, "%s: from %s to %s%s\n", c.Code, c.Old, c.New, daysBetween(c.Days))
 	for _, s := range c.Remarks {

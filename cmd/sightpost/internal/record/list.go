@@ -7,7 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // List is what a folder holds: every code, or every record of one code.
@@ -41,7 +41,7 @@ type Listed struct {
 	Day Day `json:"date"`
 	// "solve" if the settings are those that were found, "check" if they are those
 	// that stood on the mount.
-	Kind report.Kind `json:"kind" jsonschema:"enum=solve,enum=check"`
+	Kind document.Kind `json:"kind" jsonschema:"enum=solve,enum=check"`
 	// True when every posture that must work did.
 	Works bool `json:"works"`
 	// Least margin over the postures that must work, and the posture that had it.
@@ -99,7 +99,7 @@ func (f *Folder) List(code string) (*List, []error) {
 }
 
 // WriteText writes the list as a table. The error is the writer's.
-func (l *List) WriteText(w io.Writer, u report.Units) error {
+func (l *List) WriteText(w io.Writer, u document.Units) error {
 	rows := [][]string{{"code", "assessments", "first", "latest"}}
 	for _, c := range l.Codes {
 		rows = append(rows, []string{c.Code, strconv.Itoa(c.Records), c.First, c.Latest})
@@ -120,9 +120,9 @@ func (l *List) WriteText(w io.Writer, u report.Units) error {
 }
 
 // row returns the record in a line.
-func (l *Listed) row(u report.Units) []string {
+func (l *Listed) row(u document.Units) []string {
 	filed := "as solved"
-	if l.Kind == report.Check {
+	if l.Kind == document.Check {
 		filed = "as it stood"
 	}
 	if !l.Works {

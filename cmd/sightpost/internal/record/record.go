@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // Version is the version of the form in which records are filed.
@@ -24,7 +24,7 @@ type Record struct {
 	Day Day `json:"date" yaml:"date"`
 	// "solve" if the settings are those that were found, "check" if they are those
 	// that stood on the mount.
-	Kind report.Kind `json:"kind" yaml:"kind" jsonschema:"enum=solve,enum=check"`
+	Kind document.Kind `json:"kind" yaml:"kind" jsonschema:"enum=solve,enum=check"`
 	// Side of the chair on which the mount is clamped; empty without a mount.
 	Side string `json:"side,omitempty" yaml:"side,omitempty"`
 	// The settings from the clamp outward.
@@ -106,7 +106,7 @@ type Source struct {
 
 // New returns the record of an assessment: of the report that tool made from src on
 // day d, for the person of that code.
-func New(code string, d Day, tool string, src Source, rep *report.Report) *Record {
+func New(code string, d Day, tool string, src Source, rep *document.Report) *Record {
 	r := &Record{
 		Version: Version, Tool: tool, Code: code, Day: d, Kind: rep.Kind,
 		Settings: []Setting{}, Result: newResult(rep),
@@ -122,7 +122,7 @@ func New(code string, d Day, tool string, src Source, rep *report.Report) *Recor
 	return r
 }
 
-func newResult(rep *report.Report) Result {
+func newResult(rep *document.Report) Result {
 	lead := &rep.Postures[leading(rep)]
 	res := Result{
 		Works: rep.Works, MarginMM: micrometre(rep.MarginMM), LimitingPosture: rep.LimitingPosture, Limiting: rep.Limiting,
@@ -145,8 +145,8 @@ func newResult(rep *report.Report) Result {
 }
 
 // leading returns the place of the posture in which the mount is set and measured.
-func leading(rep *report.Report) int {
-	return max(0, slices.IndexFunc(rep.Postures, func(p report.Posture) bool { return p.Name == rep.Tape.Posture }))
+func leading(rep *document.Report) int {
+	return max(0, slices.IndexFunc(rep.Postures, func(p document.Posture) bool { return p.Name == rep.Tape.Posture }))
 }
 
 // micrometre rounds what was computed to three decimals, which is beyond any use
@@ -172,7 +172,7 @@ func (r *Record) check() error {
 		return err
 	}
 	switch {
-	case r.Kind != report.Solve && r.Kind != report.Check:
+	case r.Kind != document.Solve && r.Kind != document.Check:
 		return fmt.Errorf("record: there is no kind %q of assessment", r.Kind)
 	case r.Case == "":
 		return errors.New("record: it holds no case")

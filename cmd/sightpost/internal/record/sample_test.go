@@ -5,14 +5,14 @@ import (
 	"strings"
 	"testing"
 
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
-	"sightpost/cmd/sightpost/internal/report"
 )
 
 // sample returns an invented record.
 func sample(code string, day record.Day) *record.Record {
 	return &record.Record{
-		Version: record.Version, Tool: "v0.0.0-test", Code: code, Day: day, Kind: report.Check, Side: "left",
+		Version: record.Version, Tool: "v0.0.0-test", Code: code, Day: day, Kind: document.Check, Side: "left",
 		Settings: []record.Setting{{Name: "post.height", Value: 412.5, Unit: "mm"}, {Name: "joint.tilt", Value: -12, Unit: "deg"}},
 		Result: record.Result{
 			Works: true, MarginMM: 31.25, LimitingPosture: "upright", Limiting: "too far",

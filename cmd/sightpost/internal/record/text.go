@@ -8,13 +8,13 @@ import (
 	"text/tabwriter"
 	"unicode/utf8"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // printer gathers text, so that it is written whole.
 type printer struct {
 	text  strings.Builder
-	units report.Units
+	units document.Units
 }
 
 // heading starts a section.
@@ -75,11 +75,11 @@ func decimals(v float64, n int) string {
 // set returns a setting as it is read off the mount. A record keeps no steps of
 // scales: what is not whole is told to the decimals it has.
 func (p *printer) set(s Setting) string {
-	return p.units.Setting(&report.Setting{Unit: s.Unit, Step: 1}, s.Value)
+	return p.units.Setting(&document.Setting{Unit: s.Unit, Step: 1}, s.Value)
 }
 
 // WriteText writes what a record holds. The error is the writer's.
-func (r *Record) WriteText(w io.Writer, u report.Units) error {
+func (r *Record) WriteText(w io.Writer, u document.Units) error {
 	p := &printer{units: u}
 	verdict := "the screen worked"
 	if !r.Result.Works {
@@ -87,7 +87,7 @@ func (r *Record) WriteText(w io.Writer, u report.Units) error {
 	}
 	fmt.Fprintf(&p.text, "%s, %s: %s\n", r.Code, r.Name, verdict)
 	from := "settings as they were found by solving the case"
-	if r.Kind == report.Check {
+	if r.Kind == document.Check {
 		from = "settings as they stood on the mount"
 	}
 	if len(r.Settings) == 0 {

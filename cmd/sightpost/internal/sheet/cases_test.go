@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/mount/fit"
 )
@@ -52,12 +52,12 @@ func solved(t *testing.T, c *casefile.Case) sheet.Source {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return sourceOf(t, report.Solve, c, r)
+	return sourceOf(t, document.Solve, c, r)
 }
 
-func sourceOf(t *testing.T, k report.Kind, c *casefile.Case, r *fit.Result) sheet.Source {
+func sourceOf(t *testing.T, k document.Kind, c *casefile.Case, r *fit.Result) sheet.Source {
 	t.Helper()
-	rep, err := report.New(k, c, r)
+	rep, err := document.New(k, c, r)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,17 +3,17 @@ package sheet
 import (
 	"fmt"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 )
 
 // Source is what a sheet is made from: one case, its result and the report on it.
 type Source struct {
-	Report *report.Report
+	Report *document.Report
 	Job    *fit.Job
 	Result *fit.Result
-	Units  report.Units
+	Units  document.Units
 	// Version of the program, for the foot of the sheet.
 	Version string
 	// Checksum of the case, for the foot of the sheet.
@@ -92,7 +92,7 @@ type Row struct {
 // New returns the content of the sheet of one case. The error is that of the
 // mount's chain, which results of package fit's do not give.
 func New(s Source) (*Content, error) {
-	w := writer{Source: s, lead: max(s.Job.Leading(), 0), names: report.NamesOf(s.Job)}
+	w := writer{Source: s, lead: max(s.Job.Leading(), 0), names: document.NamesOf(s.Job)}
 	c := &Content{
 		Title:  "Setup sheet",
 		Label:  s.Report.Label,
@@ -135,7 +135,7 @@ func nonEmpty(sections ...Section) []Section {
 type writer struct {
 	Source
 	lead  int          // place of the posture in which the mount is set
-	names report.Names // that a change of units leaves alone
+	names document.Names // that a change of units leaves alone
 }
 
 // carrier returns chairFromCarrier in the posture in which the mount is set.
@@ -147,12 +147,12 @@ func (w *writer) words(sentences []string) []string {
 }
 
 // leading returns the report on the posture in which the mount is set.
-func (w *writer) leading() *report.Posture { return &w.Report.Postures[w.lead] }
+func (w *writer) leading() *document.Posture { return &w.Report.Postures[w.lead] }
 
 // foot says what made the sheet, from what, and how to print it.
 func (w *writer) foot() string {
 	figures := ""
-	if w.Units != report.MM {
+	if w.Units != document.MM {
 		figures = " and is in mm"
 	}
 	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at full size: each figure is to scale if its bar measures what it says%s",

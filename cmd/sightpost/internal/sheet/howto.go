@@ -9,7 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 )
@@ -25,7 +25,7 @@ type howTo struct {
 }
 
 func newHowTo(w *writer) (*howTo, error) {
-	frames, err := report.Frames(w.Job, w.Result)
+	frames, err := document.Frames(w.Job, w.Result)
 	if err != nil {
 		return nil, err
 	}
@@ -40,7 +40,7 @@ func newHowTo(w *writer) (*howTo, error) {
 
 // read returns how to read the i-th setting: the kit's own words if it has some,
 // else those for the kind of part.
-func (h *howTo) read(i int, s *report.Setting) string {
+func (h *howTo) read(i int, s *document.Setting) string {
 	part, what := h.part(s.Name)
 	words := ""
 	switch p := part.(type) {
@@ -110,7 +110,7 @@ func (h *howTo) tube(i int, what string, p mount.Tube) string {
 	return "Scale round the " + name + "; plus turns " + h.sense(i, "its far end") + "."
 }
 
-func (h *howTo) elbow(i int, s *report.Setting, p mount.Elbow) string {
+func (h *howTo) elbow(i int, s *document.Setting, p mount.Elbow) string {
 	if strings.HasSuffix(s.Name, ".pan") {
 		if p.Pan.Read != "" {
 			return ""
@@ -123,7 +123,7 @@ func (h *howTo) elbow(i int, s *report.Setting, p mount.Elbow) string {
 	return h.inclinometer(s.Final) + " Plus is up."
 }
 
-func (h *howTo) turns(i int, s *report.Setting, p mount.Turns) string {
+func (h *howTo) turns(i int, s *document.Setting, p mount.Turns) string {
 	switch {
 	case strings.HasSuffix(s.Name, ".pan") && p.Pan.Read == "":
 		return "Scale on the plate's upright axis; plus turns " + h.sense(i, "its upper end") + "."
@@ -136,7 +136,7 @@ func (h *howTo) turns(i int, s *report.Setting, p mount.Turns) string {
 }
 
 // inclinometer says what an inclinometer reads once all is set.
-func (h *howTo) inclinometer(f *report.Final) string {
+func (h *howTo) inclinometer(f *document.Final) string {
 	return fmt.Sprintf("Inclinometer on %s, in the end: %s.", f.On, f)
 }
 

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
@@ -170,7 +170,7 @@ func allSources(t *testing.T) map[string]sheet.Source {
 		all[name] = solved(t, readCase(t, name))
 	}
 	inches := all["upright-adult"]
-	inches.Units = report.Inch
+	inches.Units = document.Inch
 	all["in inches"] = inches
 	return all
 }

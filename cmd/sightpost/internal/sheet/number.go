@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // signed returns a number as text with a minus sign that is as wide as a plus: a
@@ -20,16 +20,16 @@ func (w *writer) fine(mm float64) string { return signed(w.Units.Fine(mm)) }
 
 // value returns a value of a setting in the units that its scale is engraved in,
 // and in inches besides if those are asked for.
-func (w *writer) value(s *report.Setting, v float64) (value, also string) {
+func (w *writer) value(s *document.Setting, v float64) (value, also string) {
 	units := w.Units
-	if units == report.Inch && s.Unit == "mm" {
-		units, also = report.MM, signed(report.Inch.Setting(s, v))
+	if units == document.Inch && s.Unit == "mm" {
+		units, also = document.MM, signed(document.Inch.Setting(s, v))
 	}
 	return signed(units.Setting(s, v)), also
 }
 
 // apart returns how far v is from the value of a setting.
-func (w *writer) apart(s *report.Setting, v float64) string {
+func (w *writer) apart(s *document.Setting, v float64) string {
 	text, _ := w.value(s, math.Abs(v-s.Value))
 	return text
 }

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
@@ -23,7 +23,7 @@ func TestEveryNumberIsOnThePage(t *testing.T) {
 		}
 		t.Run(name, func(t *testing.T) {
 			text := pageText(t, c, sheet.A4)
-			if source.Units == report.MM {
+			if source.Units == document.MM {
 				numbersIn(t, object(t, source.Report), text)
 			}
 			for _, caution := range source.Report.Cautions {
@@ -36,13 +36,13 @@ func TestEveryNumberIsOnThePage(t *testing.T) {
 }
 
 // object returns the report as it comes back from JSON.
-func object(t *testing.T, r *report.Report) *report.Report {
+func object(t *testing.T, r *document.Report) *document.Report {
 	t.Helper()
 	text, err := json.Marshal(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var back report.Report
+	var back document.Report
 	if err := json.Unmarshal(text, &back); err != nil {
 		t.Fatal(err)
 	}
@@ -50,7 +50,7 @@ func object(t *testing.T, r *report.Report) *report.Report {
 }
 
 // numbersIn looks in text for every number that a technician needs.
-func numbersIn(t *testing.T, r *report.Report, text string) {
+func numbersIn(t *testing.T, r *document.Report, text string) {
 	t.Helper()
 	want := func(what, number string) {
 		if !strings.Contains(text, strings.ReplaceAll(number, "-", "−")) {
@@ -70,7 +70,7 @@ func numbersIn(t *testing.T, r *report.Report, text string) {
 		}
 		want("clamp", millimetres(carried(r, r.Mount.Chain.Joints[0].Origin.At)[2])+" above the floor")
 	}
-	if r.Works || r.Kind == report.Check { // else there is nothing to set and to check
+	if r.Works || r.Kind == document.Check { // else there is nothing to set and to check
 		checksIn(t, r, text, want)
 	}
 	for _, p := range r.Postures {
@@ -88,7 +88,7 @@ func numbersIn(t *testing.T, r *report.Report, text string) {
 }
 
 // checksIn looks for what is measured once all is set.
-func checksIn(t *testing.T, r *report.Report, text string, want func(what, number string)) {
+func checksIn(t *testing.T, r *document.Report, text string, want func(what, number string)) {
 	t.Helper()
 	if r.Mount != nil {
 		armsIn(t, r, text)
@@ -103,7 +103,7 @@ func checksIn(t *testing.T, r *report.Report, text string, want func(what, numbe
 }
 
 // strengthIn looks for what the mount does under load and on its way aside.
-func strengthIn(r *report.Report, want func(what, number string)) {
+func strengthIn(r *document.Report, want func(what, number string)) {
 	if r.Mount == nil {
 		return
 	}
@@ -124,7 +124,7 @@ func strengthIn(r *report.Report, want func(what, number string)) {
 // each tube that runs ahead points. The product is that without load, from which a
 // tube may be turned by as much as the screen at the mount's end is, and by the
 // rounding of both.
-func armsIn(t *testing.T, r *report.Report, text string) {
+func armsIn(t *testing.T, r *document.Report, text string) {
 	t.Helper()
 	sag := leading(r).Sag
 	tol := math.Hypot(math.Hypot(sag.PitchDeg, sag.RollDeg), sag.YawDeg) + 0.1
@@ -173,7 +173,7 @@ func angle(t *testing.T, words, plus string) float64 {
 }
 
 // leading returns the posture in which the mount is set.
-func leading(r *report.Report) *report.Posture {
+func leading(r *document.Report) *document.Posture {
 	for i := range r.Postures {
 		if r.Postures[i].Name == r.Tape.Posture {
 			return &r.Postures[i]
@@ -183,7 +183,7 @@ func leading(r *report.Report) *report.Posture {
 }
 
 // carried returns a point of the carrier in chair axes.
-func carried(r *report.Report, at [3]float64) [3]float64 {
+func carried(r *document.Report, at [3]float64) [3]float64 {
 	return pose(leading(r).ChairFromCarrier).times(matrix{{1, 0, 0, at[0]}, {0, 1, 0, at[1]}, {0, 0, 1, at[2]}}).column(3)
 }
 
@@ -191,7 +191,7 @@ func carried(r *report.Report, at [3]float64) [3]float64 {
 // quarters of a 4 by 4 matrix.
 type matrix [3][4]float64
 
-func pose(p report.Pose) matrix {
+func pose(p document.Pose) matrix {
 	var m matrix
 	for i := range 3 {
 		m[i] = [4]float64{p.X[i], p.Y[i], p.Z[i], p.At[i]}
@@ -215,7 +215,7 @@ func (a matrix) times(b matrix) matrix {
 func (a matrix) column(j int) [3]float64 { return [3]float64{a[0][j], a[1][j], a[2][j]} }
 
 // motion returns the motion of a joint: Rodrigues' formula for a turn.
-func motion(j report.Joint) matrix {
+func motion(j document.Joint) matrix {
 	a := *j.Axis
 	if j.Motion == "slide" {
 		return matrix{{1, 0, 0, a[0] * *j.Value}, {0, 1, 0, a[1] * *j.Value}, {0, 0, 1, a[2] * *j.Value}}

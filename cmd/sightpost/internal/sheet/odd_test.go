@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -105,7 +105,7 @@ func checked(t *testing.T, name string) sheet.Source {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return sourceOf(t, report.Check, c, r)
+	return sourceOf(t, document.Check, c, r)
 }
 
 // oddLetters returns a case whose words are in letters that the font lacks, or mean

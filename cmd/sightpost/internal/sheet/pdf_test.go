@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
@@ -38,7 +38,7 @@ func TestReadBack(t *testing.T) {
 					t.Fatal(err)
 				}
 				text := strings.Join(strings.Fields(read(t, tool, "-layout", file, "-")), " ")
-				if source.Units == report.MM && name != "odd letters" {
+				if source.Units == document.MM && name != "odd letters" {
 					numbersIn(t, object(t, source.Report), text)
 				}
 				words(t, read(t, tool, "-bbox", file, "-"), paper)

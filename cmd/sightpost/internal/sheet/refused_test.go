@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
@@ -66,7 +66,7 @@ func TestNamesKeepTheirUnits(t *testing.T) {
 	c := readCase(t, "knee-in-the-way")
 	c.Job.KeepClear[0].Name = name
 	s := solved(t, c)
-	s.Units = report.Inch
+	s.Units = document.Inch
 	text := pageText(t, made(t, s), sheet.A4)
 	for _, want := range []string{" in into " + name, "stays clear of " + name, "DO NOT SET"} {
 		if !strings.Contains(text, want) {

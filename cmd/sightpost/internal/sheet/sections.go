@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -72,7 +72,7 @@ func (w *writer) checks() (Section, error) {
 	if w.Report.Mount != nil {
 		s.Remark = "device hung on; heights are above the floor"
 	}
-	if !w.Report.Works && w.Report.Kind == report.Solve {
+	if !w.Report.Works && w.Report.Kind == document.Solve {
 		return s, nil
 	}
 	add := func(what, value string) { s.Rows = append(s.Rows, Row{What: what, Value: value, Blank: true}) }
@@ -148,7 +148,7 @@ func armRow(name string, chairFromArm frame.Pose) Row {
 		What:  strings.ReplaceAll(name, "_", " ") + " from above, and its rise",
 		Value: turned(heading(along), "ahead", "left", "right"), Blank: true,
 	}
-	if up := report.Elevation(along); math.Abs(up) > 89 {
+	if up := document.Elevation(along); math.Abs(up) > 89 {
 		row.Value = "upright"
 	} else {
 		row.Value += ", " + turned(up, "level", "up", "down")
@@ -206,7 +206,7 @@ func (w *writer) inTheChair() Section {
 // those that are near.
 func (w *writer) gaps() Section {
 	s := Section{Title: "KEEP CLEAR", Remark: "least gap over the postures"}
-	for i, g := range report.NearestFirst(w.Report.Clearances) {
+	for i, g := range document.NearestFirst(w.Report.Clearances) {
 		assumed := ""
 		if g.Assumed {
 			assumed = ", place assumed"

@@ -1,7 +1,7 @@
 package sheet
 
 import (
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // settings fills in the settings of the mount, from the clamp outward.
@@ -24,7 +24,7 @@ func (w *writer) settings(c *Content) error {
 	c.Heading, c.Caption = "SET IN THIS ORDER", w.caption()
 	switch {
 	case c.Works:
-	case w.Report.Kind == report.Check:
+	case w.Report.Kind == document.Check:
 		c.Heading = "AS IT IS SET"
 	default:
 		c.Heading = "BEST THAT WAS FOUND"
@@ -34,13 +34,13 @@ func (w *writer) settings(c *Content) error {
 }
 
 // tolerance fills in the tolerance of a setting.
-func (w *writer) tolerance(set *Setting, s *report.Setting) {
+func (w *writer) tolerance(set *Setting, s *document.Setting) {
 	low, high := s.Tolerance.From.Value, s.Tolerance.To.Value
 	from, _ := w.value(s, low)
 	to, _ := w.value(s, high)
 	set.Off = "−" + bare(w.apart(s, low)) + " / +" + w.apart(s, high)
 	set.Within = bare(from) + " to " + to
-	if w.Units == report.Inch && s.Unit == "mm" {
+	if w.Units == document.Inch && s.Unit == "mm" {
 		set.Within += ", " + w.Units.End(s, low) + " to " + w.Units.End(s, high)
 	}
 }
@@ -74,11 +74,11 @@ func (w *writer) facing() []Setting {
 // verdict says in large words how the case stands.
 func (w *writer) verdict() string {
 	switch {
-	case w.Report.Kind == report.Check && !w.Report.Works:
+	case w.Report.Kind == document.Check && !w.Report.Works:
 		return "DOES NOT WORK as it is set: do not leave it like this"
 	case !w.Report.Works:
 		return "DO NOT SET THIS: it does not work"
-	case w.Report.Kind == report.Check:
+	case w.Report.Kind == document.Check:
 		return "Works as it is set"
 	}
 	return "Works as below"
@@ -89,7 +89,7 @@ func (w *writer) caption() string {
 	switch {
 	case w.Report.Works:
 		return "set to"
-	case w.Report.Kind == report.Check:
+	case w.Report.Kind == document.Check:
 		return "stands at"
 	}
 	return "NOT to be set"

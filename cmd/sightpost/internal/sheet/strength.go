@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // hanging says what weight does, and how the mount swings aside.
@@ -43,26 +43,26 @@ func (w *writer) sag() string {
 	if nod := turned(sag.PitchDeg, "", "forward", "back"); nod != "" {
 		drop += ", nods " + nod
 	}
-	if w.Report.Kind == report.Check || !w.Report.Works {
+	if w.Report.Kind == document.Check || !w.Report.Works {
 		return "Loaded, the screen " + drop + "; every number here counts it."
 	}
 	return "Loaded, the screen " + drop + "; these settings allow for it."
 }
 
 // grip says which joint slips first, or that the kit does not tell.
-func (w *writer) grip(l *report.Load) string {
-	acting := func(j *report.JointLoad) string {
+func (w *writer) grip(l *document.Load) string {
+	acting := func(j *document.JointLoad) string {
 		return strings.NewReplacer("N m", "N·m", "(x", "(×").Replace(l.Acting(j))
 	}
 	if j := l.Weakest(); j != nil {
 		if j.Slips() {
-			return fmt.Sprintf("Joint %s SLIPS: %s, %s used.", plainName(j.Joint), acting(j), report.Used(*j.Used))
+			return fmt.Sprintf("Joint %s SLIPS: %s, %s used.", plainName(j.Joint), acting(j), document.Used(*j.Used))
 		}
 		what := "Tighten " + plainName(j.Joint) + " most"
 		if !w.Report.Works {
 			what = "Weakest joint, " + plainName(j.Joint)
 		}
-		return fmt.Sprintf("%s: %s, %s used.", what, acting(j), report.Used(*j.Used))
+		return fmt.Sprintf("%s: %s, %s used.", what, acting(j), document.Used(*j.Used))
 	}
 	if j := l.MostTurned(); j != nil {
 		return fmt.Sprintf("The kit does not say what its joints hold: try each by hand, first %s: %s.", plainName(j.Joint), acting(j))
@@ -99,7 +99,7 @@ const shownMM = 0.5
 
 // wide says how wide chair and mount are, and through which doorway they pass and
 // within which floor space they stand.
-func (w *writer) wide(a *report.SwingClear) string {
+func (w *writer) wide(a *document.SwingClear) string {
 	words := fmt.Sprintf("Chair and mount: %s wide in use, %s aside", w.length(a.UsedFloor.WidthMM), w.length(a.ParkedFloor.WidthMM))
 	if d := a.Doorway; d != nil {
 		words += fmt.Sprintf("; doorway of %s: %s", w.length(d.ClearMM), w.Units.AtDoorway(a))

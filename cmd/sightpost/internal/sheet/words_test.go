@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/report"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -22,7 +22,7 @@ func TestPlusIsAsSaid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		content, err := sheet.New(sourceOf(t, report.Solve, c, r))
+		content, err := sheet.New(sourceOf(t, document.Solve, c, r))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,0 +1,109 @@
+package document
+
+import (
+	"sightpost/gaze"
+	"sightpost/mount/fit"
+)
+
+// Ahead is what the device hides of the way ahead.
+type Ahead struct {
+	// The floor that the left eye does not see.
+	LeftEye Shadow `json:"left_eye"`
+	// The floor that the right eye does not see.
+	RightEye Shadow `json:"right_eye"`
+	// The floor that neither sees.
+	Both Shadow `json:"both"`
+	// Solid angle that the device covers, seen from midway between the eyes.
+	SolidAngleSR float64 `json:"solid_angle_sr"`
+	// Its share of the forward field, 0 to 1: from a level line of sight, 35 degrees to
+	// either side, 20 up and 40 down (US NRC, NUREG-0700 Rev. 2, guideline 11.1.2-6).
+	Share float64 `json:"share"`
+	// What would still be hidden if the screen were moved.
+	Moves []Move `json:"moves"`
+}
+
+// Move is a move of the screen that may give some of the view back.
+type Move struct {
+	// The move, in plain words.
+	What string `json:"what"`
+	// The floor that neither eye would see.
+	Both Shadow `json:"both"`
+	// Share of the forward field that the device would cover, 0 to 1.
+	Share float64 `json:"share"`
+	// The room that the posture would have then, whatever holds the screen; right in
+	// sign only when negative.
+	MarginMM float64 `json:"margin_mm"`
+}
+
+// Shadow is a strip of floor that is hidden.
+type Shadow struct {
+	// True when any floor is hidden; all lengths are 0 otherwise.
+	Hides bool `json:"hides"`
+	// Where it begins, ahead of the point on the floor below the eyes.
+	NearMM float64 `json:"near_mm"`
+	// Where it ends.
+	FarMM float64 `json:"far_mm"`
+	// Its left edge, to the person's left of the chair's midline.
+	LeftMM float64 `json:"left_mm"`
+	// Its right edge, to the person's left of the midline: negative on the right.
+	RightMM float64 `json:"right_mm"`
+	// True when it goes on as far as is looked, 10 m; the far end and the edges are
+	// then where looking ends.
+	Endless bool `json:"endless"`
+	// Its area, as far as is looked.
+	AreaM2 float64 `json:"area_m2"`
+	// How much of the midline straight ahead of the chair is in it.
+	PathMM float64 `json:"path_mm"`
+}
+
+func newAhead(job *fit.Job, f *fit.PostureResult) *Ahead {
+	a := f.Ahead
+	if a == nil {
+		return nil
+	}
+	judge := gaze.NewJudge(job.Device, job.Scene.Person)
+	to := &Ahead{
+		LeftEye: newShadow(a.Floor[gaze.LeftEye]), RightEye: newShadow(a.Floor[gaze.RightEye]), Both: newShadow(a.Both),
+		SolidAngleSR: plain(a.SolidSR), Share: plain(a.Share),
+		Moves: make([]Move, 0, len(a.Remedies)),
+	}
+	for _, r := range a.Remedies {
+		margin, _ := judge.Margin(r.Move.Of(f.Held, &f.Stance), &f.Stance)
+		to.Moves = append(to.Moves, Move{What: r.Move.String(), Both: newShadow(r.Both), Share: plain(r.Share), MarginMM: plain(margin)})
+	}
+	return to
+}
+
+func newShadow(s gaze.Shadow) Shadow {
+	return Shadow{
+		Hides: s.Hides, NearMM: plain(s.NearMM), FarMM: plain(s.FarMM),
+		LeftMM: plain(s.LeftMM), RightMM: plain(s.RightMM), Endless: s.Endless,
+		AreaM2: plain(s.AreaMM2 / 1e6), PathMM: plain(s.PathMM),
+	}
+}
+
+// Lens is the direction from a lens of the glasses to the tracker.
+type Lens struct {
+	// The eye behind the lens, by the person's own side.
+	Eye string `json:"eye" jsonschema:"enum=left,enum=right"`
+	// Angle between the lens's normal and the direction to the tracker.
+	OffDeg float64 `json:"off_deg"`
+	// True when the lens may throw the tracker's light straight back.
+	Glare bool `json:"glare"`
+}
+
+func newLenses(from []gaze.Lens) []Lens {
+	var to []Lens
+	for _, l := range from {
+		to = append(to, Lens{Eye: sideOf(l.Eye), OffDeg: plain(l.Off.Degrees()), Glare: l.Glare})
+	}
+	return to
+}
+
+// sideOf returns the word for an eye in the object.
+func sideOf(e gaze.Eye) string {
+	if e == gaze.RightEye {
+		return "right"
+	}
+	return "left"
+}

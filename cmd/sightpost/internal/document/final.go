@@ -1,0 +1,106 @@
+package document
+
+import (
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Final is what an inclinometer reads once all is set, in the posture that leads.
+// It differs from the setting wherever something below the joint leans.
+type Final struct {
+	// Angle off the level or the vertical, without its sign.
+	Deg float64 `json:"deg"`
+	// Which way it is off.
+	Way string `json:"way" jsonschema:"enum=level,enum=up,enum=down,enum=upright,enum=back,enum=forward,enum=right end up,enum=right end down"`
+	// What the inclinometer is held on.
+	On string `json:"on"`
+}
+
+// String returns the reading in words.
+func (f *Final) String() string {
+	if f.Deg == 0 {
+		return f.Way
+	}
+	return fixed(f.Deg, 1) + "° " + f.Way
+}
+
+// newReading returns the reading of an angle, with the words for none and for
+// either sign.
+func newReading(deg float64, on string, ways [3]string) *Final {
+	const shown = 0.05 // half of the last digit that is told
+	switch {
+	case deg >= shown:
+		return &Final{Deg: deg, Way: ways[1], On: on}
+	case deg <= -shown:
+		return &Final{Deg: -deg, Way: ways[2], On: on}
+	}
+	return &Final{Way: ways[0], On: on}
+}
+
+// addFinals fills in what an inclinometer reads in the end for the settings that
+// are read by one, unless the kit has words of its own for them.
+func (m *Mount) addFinals(job *fit.Job, r *fit.Result) error {
+	frames, err := Frames(job, r)
+	if err != nil {
+		return err
+	}
+	stand := newStand(job.Device.Screen, r.Postures[leading(job)].Screen)
+	i := 0
+	for k, j := range r.Set.Chain.Joints {
+		if j.Motion == mount.Fixed {
+			continue
+		}
+		m.Settings[i].Final = final(partOf(job.Mount.Kit, j.Name), j.Name, stand, frames[k].Rot.X)
+		i++
+	}
+	return nil
+}
+
+// final returns what an inclinometer reads for a setting of part; along is the way
+// in which what the joint holds points, in chair axes.
+func final(part mount.Part, setting string, stand ScreenAttitude, along r3.Vec) *Final {
+	_, what, _ := strings.Cut(setting, ".")
+	switch p := part.(type) {
+	case mount.Elbow:
+		if what == "elevation" && p.Elevation.Read == "" {
+			return newReading(Elevation(along), "what it holds", [3]string{"level", "up", "down"})
+		}
+	case mount.Turns:
+		switch {
+		case what == "tilt" && p.Tilt.Read == "":
+			return newReading(stand.TiltDeg, "the glass", [3]string{"upright", "back", "forward"})
+		case what == "roll" && p.Roll.Read == "":
+			return newReading(stand.RollDeg, "the lower edge", [3]string{"level", "right end up", "right end down"})
+		}
+	}
+	return nil
+}
+
+// partOf returns the part of a kit to which a setting belongs; nil if there is
+// none.
+func partOf(kit mount.Kit, setting string) mount.Part {
+	name, _, _ := strings.Cut(setting, ".")
+	for _, p := range kit.Parts {
+		if p.PartName() == name {
+			return p
+		}
+	}
+	return nil
+}
+
+// carrierOf returns chairFromCarrier in a posture. It is the carrier's own, which
+// does not move with the screen's sag.
+func carrierOf(job *fit.Job, f *fit.PostureResult) frame.Pose {
+	return job.Scene.InCarrier(f.Posture).Carrier
+}
+
+// Elevation returns how far a direction points above the horizontal, in degrees.
+func Elevation(v r3.Vec) float64 {
+	return plain(frame.Angle(math.Atan2(v.Z, math.Hypot(v.X, v.Y))).Degrees())
+}

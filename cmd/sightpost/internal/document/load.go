@@ -1,0 +1,148 @@
+package document
+
+import (
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Load is what weight does to the mount: the worst over the postures that must
+// work.
+type Load struct {
+	// By how much rough ground multiplies every weight, for strength and not for
+	// sag.
+	ShockFactor float64 `json:"shock_factor"`
+	// By how much the yield of a tube must exceed its stress.
+	SafetyFactor float64 `json:"safety_factor"`
+	// Every tube, from the clamp outward.
+	Tubes []TubeLoad `json:"tubes"`
+	// Every joint that moves, from the clamp outward.
+	Joints []JointLoad `json:"joints"`
+	// Every part that is rated, from the clamp outward.
+	Parts []PartLoad `json:"parts"`
+	// Name of the joint that slips first; absent when it is not known of any joint
+	// what it holds.
+	WeakestJoint string `json:"weakest_joint,omitempty"`
+	// What fails or is overloaded, and what would help.
+	Problems []Problem `json:"problems"`
+}
+
+// TubeLoad is the greatest stress in a tube.
+type TubeLoad struct {
+	// Name of the part.
+	Part string `json:"part"`
+	// Name of the posture in which the stress is greatest.
+	Posture string `json:"posture"`
+	// Where it is greatest: along the middle line, from the point at which the tube
+	// is held.
+	AtMM float64 `json:"at_mm"`
+	// Equivalent stress after von Mises on level ground.
+	StressMPa float64 `json:"stress_mpa"`
+	// Yield of the material.
+	YieldMPa float64 `json:"yield_mpa"`
+	// Bending and twisting moment together at that place, on level ground.
+	MomentNM float64 `json:"moment_nm"`
+	// Part of the yield taken up on rough ground, safety included: the tube is too
+	// weak above 1.
+	Used float64 `json:"used"`
+}
+
+// JointLoad is the greatest load on a joint.
+type JointLoad struct {
+	// Name of the setting.
+	Joint string `json:"joint"`
+	// Name of the posture in which the load is greatest.
+	Posture string `json:"posture"`
+	// Unit of the loads: moments of turns, forces of slides.
+	Unit string `json:"unit" jsonschema:"enum=N m,enum=N"`
+	// What would move the joint, on level ground.
+	Acts float64 `json:"acts"`
+	// What it holds before it slips; absent when it is not known.
+	Holds *float64 `json:"holds,omitempty"`
+	// Part of that taken up on rough ground: the joint slips above 1. Absent when it
+	// is not known what it holds.
+	Used *float64 `json:"used,omitempty"`
+}
+
+// PartLoad is what a part carries.
+type PartLoad struct {
+	// Name of the part.
+	Part string `json:"part"`
+	// Mass of all that it carries beyond itself.
+	CarriesKG float64 `json:"carries_kg"`
+	// The mass it is made for.
+	RatedKG float64 `json:"rated_kg"`
+	// Part of that taken up: the part is overloaded above 1.
+	Used float64 `json:"used"`
+}
+
+// Problem is something that fails under load.
+type Problem struct {
+	// What fails, in plain words.
+	What string `json:"what"`
+	// What would help, in plain words.
+	Help string `json:"help"`
+}
+
+// newLoad returns what weight does to the mount of r; nil without a mount.
+func newLoad(job *fit.Job, r *fit.Result) *Load {
+	if r.Load == nil || r.Set == nil {
+		return nil
+	}
+	from := r.Load
+	bump, safety := job.Demand.Factors()
+	to := &Load{
+		ShockFactor: bump, SafetyFactor: safety,
+		Tubes: make([]TubeLoad, 0, len(from.Tubes)), Joints: make([]JointLoad, 0, len(from.Joints)),
+		Parts: make([]PartLoad, 0, len(from.Parts)), Problems: make([]Problem, 0, len(from.Problems)),
+	}
+	for _, t := range from.Tubes {
+		to.Tubes = append(to.Tubes, TubeLoad{
+			Part: t.Part, Posture: job.Postures[t.Posture].Name, AtMM: plain(t.AtMM),
+			StressMPa: t.MPa, YieldMPa: t.YieldMPa, MomentNM: t.MomentNM, Used: job.Demand.UsedOfTube(t.Stress),
+		})
+	}
+	for _, j := range from.Joints {
+		to.Joints = append(to.Joints, newJointLoad(job, r.Set, j))
+	}
+	for _, p := range from.Parts {
+		to.Parts = append(to.Parts, PartLoad{Part: p.Part, CarriesKG: p.KG, RatedKG: p.RatedKG, Used: job.Demand.UsedOfPart(p)})
+	}
+	for _, p := range from.Problems {
+		to.Problems = append(to.Problems, Problem(p))
+	}
+	if from.Weakest >= 0 && from.Weakest < len(from.Joints) {
+		to.WeakestJoint = from.Joints[from.Weakest].Name
+	}
+	return to
+}
+
+func newJointLoad(job *fit.Job, set *fit.Set, j fit.JointLoad) JointLoad {
+	load := JointLoad{Joint: j.Name, Posture: job.Postures[j.Posture].Name, Unit: "N m", Acts: plain(j.Load)}
+	if set.Chain.Joints[j.Joint].Motion == mount.Slide {
+		load.Unit = "N"
+	}
+	if j.SlipLoad > 0 {
+		used := job.Demand.UsedOfJoint(j.JointLoad)
+		load.Holds, load.Used = &j.SlipLoad, &used
+	}
+	return load
+}
+
+// bearsAll is the part up to which a thing bears its load: all of it, but for
+// rounding.
+const bearsAll = 1 + 1e-9
+
+// Slips reports whether the joint slips on rough ground; false when it is not known
+// what it holds.
+func (j *JointLoad) Slips() bool { return j.Used != nil && *j.Used > bearsAll }
+
+// Weakest returns the joint that slips first; nil when it is not known of any
+// what it holds.
+func (l *Load) Weakest() *JointLoad {
+	for i := range l.Joints {
+		if l.Joints[i].Joint == l.WeakestJoint {
+			return &l.Joints[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,170 @@
+package document
+
+import (
+	"slices"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Match is a ranking of kits, sides and places of the clamp for one case.
+type Match struct {
+	// Version of this form.
+	Version int `json:"sightpost" jsonschema:"const=2"`
+	// The question that was answered: "match".
+	Kind Kind `json:"kind" jsonschema:"const=match"`
+	// Code of the case, as the clinic chose it.
+	Label string `json:"label"`
+	// True when the first of the ranking works.
+	Works bool `json:"works"`
+	// How many times all errors were drawn for each.
+	Draws int `json:"draws"`
+	// What the draws were chosen by.
+	Seed uint64 `json:"seed"`
+	// The kits at each of their places, the best first.
+	Ranking []Ranked `json:"ranking"`
+	// Spreads of errors that were taken because the case gives none.
+	Assumptions []Assumption `json:"assumptions"`
+
+	names Names // that a change of units leaves alone
+}
+
+// Ranked is how a kit at one place would do.
+type Ranked struct {
+	// File of the kit.
+	KitFile string `json:"kit_file"`
+	// Name of the kit.
+	Kit string `json:"kit"`
+	// Side of the chair on which it is clamped, the person's own.
+	Side string `json:"side" jsonschema:"enum=left,enum=right"`
+	// Where the clamp is, in chair axes, in the posture that leads, before it is
+	// moved along its tube.
+	Clamp Point `json:"clamp"`
+	// True when every posture that must work does and nothing that is to be kept
+	// clear is touched.
+	Works bool `json:"works"`
+	// True when the settings before rounding bring the screen to the target.
+	Reached bool `json:"reached"`
+	// Distance of the screen's middle from the target at the rounded settings.
+	OffMM float64 `json:"off_mm"`
+	// Least margin over the postures that must work, at the rounded settings.
+	MarginMM float64 `json:"margin_mm"`
+	// By how much the worst of what is asked for is missed; 0 when all is met.
+	ShortMM float64 `json:"short_mm"`
+	// Share of the draws that track in all postures that must work, 0 to 1.
+	Tracks float64 `json:"tracks"`
+	// How far the screen sinks under its weight in the posture that leads.
+	DropMM float64 `json:"drop_mm"`
+	// The joint of which most of what it holds is used; absent when it is not known of any joint what it
+	// holds.
+	WeakestJoint *JointLoad `json:"weakest_joint,omitempty"`
+	// The gap that has least to spare; absent when nothing is to be kept clear.
+	LeastGap *Clearance `json:"least_clearance,omitempty"`
+	// How many settings are not where they are best left.
+	Touch int `json:"touch"`
+	// What hangs on the carrier: the mount and the device.
+	CarriedKG float64 `json:"carried_kg"`
+	// The settings, from the clamp outward.
+	Settings []SettingValue `json:"settings"`
+	// Why this one is above the next, in plain words; empty for the last.
+	Reasons []string `json:"reasons"`
+	// What does not work, in plain words.
+	Fails []string `json:"fails"`
+	// What would free it when it fails, in plain words.
+	Remedies []string `json:"remedies"`
+}
+
+// Matched is what a [Match] is made from.
+type Matched struct {
+	Case  *casefile.Case
+	Draws int
+	Seed  uint64
+	// Files and Cases are the kits' files and the case with each kit, by
+	// candidate.
+	Files   []string
+	Cases   []*casefile.Case
+	Ranking []fit.Ranked
+}
+
+// NewMatch returns the object for m. The error is that of [New].
+func NewMatch(m Matched) (*Match, error) {
+	out := &Match{
+		Version: Version, Kind: "match", Label: m.Case.Label, Draws: m.Draws, Seed: m.Seed,
+		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{},
+	}
+	var open []casefile.Assumption
+	for i := range m.Ranking {
+		f := &m.Ranking[i]
+		ranked, err := newRanked(f, m.Cases[f.Candidate], m.Files[f.Candidate])
+		if err != nil {
+			return nil, err
+		}
+		out.Ranking = append(out.Ranking, ranked)
+		_, more := m.Case.Spreads(f.Result)
+		for _, a := range more {
+			if !slices.Contains(open, a) {
+				open = append(open, a)
+			}
+		}
+	}
+	out.Assumptions = newAssumptions(open)
+	for _, c := range m.Cases {
+		out.names = append(out.names, NamesOf(&c.Job)...)
+	}
+	return out, nil
+}
+
+// newRanked returns one kit at one place, in the case that holds it.
+func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
+	set := f.Result.Set
+	one := *c
+	there := *c.Job.Mount
+	there.Mountings = there.Mountings[f.Place : f.Place+1]
+	one.Job.Mount = &there
+	rep, err := New(Solve, &one, f.Result)
+	if err != nil {
+		return Ranked{}, err
+	}
+	r := Ranked{
+		KitFile: file, Kit: there.Kit.Name, Side: rep.Mount.Side,
+		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
+		DropMM: rep.Postures[rep.leading].Sag.DropMM,
+		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
+		Reasons: append([]string{}, f.Reasons...), Fails: rep.Reasons, Remedies: withoutMatch(rep.Remedies),
+	}
+	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
+	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))
+	if rep.Load != nil {
+		r.WeakestJoint = rep.Load.Weakest()
+	}
+	if gaps := NearestFirst(rep.Clearances); len(gaps) > 0 {
+		r.LeastGap = &gaps[0]
+	}
+	if f.Share != nil {
+		r.Tracks = *f.Share
+	}
+	return r, nil
+}
+
+// PlaceName returns what a place of the clamp is called among several: its side,
+// and where it is when a side has more than one.
+func PlaceName(m mount.Mounting, all []mount.Mounting) string {
+	side := "left"
+	if m.Side == mount.OnRight {
+		side = "right"
+	}
+	same := 0
+	for _, o := range all {
+		if o.Side == m.Side {
+			same++
+		}
+	}
+	if same < 2 {
+		return side
+	}
+	return side + " at " + fixed(m.ClampMM.X, 0) + "/" + fixed(m.ClampMM.Y, 0) + "/" + fixed(m.ClampMM.Z, 0) + " mm"
+}
+
+// Why says what does not work of the best, its lengths told in u.
+func (m *Match) Why(u Units) []string { return u.AllWords(m.Ranking[0].Fails, m.names) }

@@ -1,0 +1,199 @@
+package document
+
+import (
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Mount is a mount and how it is set.
+type Mount struct {
+	// Name of the kit.
+	Kit string `json:"kit"`
+	// Where the case has the kit from: a file, or "in place".
+	KitFile string `json:"kit_file"`
+	// What was noted in the kit.
+	KitNote string `json:"kit_note,omitempty"`
+	// Side of the chair on which it is clamped, the person's own.
+	Side string `json:"side" jsonschema:"enum=left,enum=right"`
+	// What the mount carries at its plate.
+	LoadKG float64 `json:"load_kg"`
+	// Heaviest load the kit is made for; 0 when it is not known.
+	RatedKG float64 `json:"rated_kg"`
+	// True when the settings before rounding bring the screen to the target; always
+	// true in a check, which has no target.
+	Reached bool `json:"reached"`
+	// Distance of the screen's middle from the target at the rounded settings.
+	OffMM float64 `json:"off_mm"`
+	// Angle by which the screen is turned off the target at the rounded settings.
+	OffDeg float64 `json:"off_deg"`
+	// The settings, in the order of work: from the clamp outward.
+	Settings []Setting `json:"settings"`
+	// Limits that hold the screen back from the target, most costly first.
+	BindingLimits []BindingLimit `json:"binding_limits"`
+	// The joints whose product is the pose of the screen.
+	Chain Chain `json:"chain"`
+
+	works bool // all works with these settings
+}
+
+// Setting is one number that the mount is set to.
+type Setting struct {
+	// Part, dot, what moves.
+	Name string `json:"name"`
+	// Unit of every number of this setting.
+	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
+	// What to set it to.
+	Value float64 `json:"value"`
+	// The value before it was rounded to what can be read off; absent from a check.
+	Exact *float64 `json:"exact,omitempty"`
+	// Lowest possible value.
+	Low float64 `json:"low"`
+	// Highest possible value.
+	High float64 `json:"high"`
+	// Finest step that can be read off, or the distance of the stops.
+	Step float64 `json:"step"`
+	// True when it can only stand at stops: low, low + step and so on.
+	Indexed bool `json:"indexed"`
+	// How to read it.
+	Read string `json:"read"`
+	// What an inclinometer reads once all is set; absent for what is read otherwise.
+	Final *Final `json:"final_reading,omitempty"`
+	// How far it may be off.
+	Tolerance Tolerance `json:"tolerance"`
+}
+
+// BindingLimit is a limit that holds the screen back.
+type BindingLimit struct {
+	// Name of the setting.
+	Setting string `json:"setting"`
+	// Unit of the other numbers.
+	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
+	// Which limit it is at.
+	Limit string `json:"limit" jsonschema:"enum=low,enum=high"`
+	// Where that limit is.
+	At float64 `json:"at"`
+	// How much further the setting would have to go.
+	Need float64 `json:"need"`
+	// What the score would gain.
+	GainMM float64 `json:"gain_mm"`
+}
+
+// Chain is the mount as elementary joints: starting from the carrier's axes, go
+// to each joint's origin and make its motion, then go to the tip. The product is
+// the pose of the screen in the carrier's axes if nothing weighed anything; in front
+// of it, a posture's chair_from_carrier gives that pose in chair axes, and in front
+// of both its sag's motion gives the screen as it is reported.
+type Chain struct {
+	// The joints, from the carrier outward.
+	Joints []Joint `json:"joints"`
+	// From the last joint's moved frame to the screen: x right, y up, z toward the
+	// viewer, the origin in the middle of the display area.
+	Tip Pose `json:"tip"`
+}
+
+// Joint is one elementary joint.
+type Joint struct {
+	// Part, dot, what moves.
+	Name string `json:"name"`
+	// What it can do: nothing, move along its axis, or turn about it by the
+	// right-hand rule.
+	Motion string `json:"motion" jsonschema:"enum=fixed,enum=slide,enum=turn"`
+	// This joint's frame in the moved frame of the joint before.
+	Origin Pose `json:"origin"`
+	// Unit vector in this joint's frame; absent when fixed.
+	Axis *[3]float64 `json:"axis,omitempty"`
+	// Unit of the value; absent when fixed.
+	Unit string `json:"unit,omitempty" jsonschema:"enum=mm,enum=deg"`
+	// How far it is moved; absent when fixed.
+	Value *float64 `json:"value,omitempty"`
+}
+
+func newMount(c *casefile.Case, set *fit.Set) *Mount {
+	m := &Mount{
+		KitFile:       c.KitName,
+		KitNote:       c.KitNote,
+		Side:          "left",
+		LoadKG:        set.LoadKG,
+		Reached:       set.Reached || set.Exact == nil,
+		OffMM:         plain(set.OffMM),
+		OffDeg:        plain(set.Off.Degrees()),
+		Settings:      newSettings(set),
+		BindingLimits: make([]BindingLimit, 0, len(set.BindingLimits)),
+		Chain:         newChain(set),
+	}
+	if set.Side == mount.OnRight {
+		m.Side = "right"
+	}
+	if c.Job.Mount != nil {
+		m.Kit, m.RatedKG = c.Job.Mount.Kit.Name, c.Job.Mount.Kit.RatedKG
+	}
+	for _, h := range set.BindingLimits {
+		m.BindingLimits = append(m.BindingLimits, newHold(h))
+	}
+	return m
+}
+
+func newSettings(set *fit.Set) []Setting {
+	moving := set.Chain.Moving()
+	settings := make([]Setting, 0, len(moving))
+	for i, j := range moving {
+		s := Setting{
+			Name: j.Name, Unit: unitOf(j), Value: inUnit(j, set.Settings[i]),
+			Low: inUnit(j, j.Low), High: inUnit(j, j.High), Step: inUnit(j, j.Step),
+			Indexed: j.Indexed, Read: j.Read,
+		}
+		if set.Exact != nil {
+			exact := inUnit(j, set.Exact[i])
+			s.Exact = &exact
+		}
+		settings = append(settings, s)
+	}
+	return settings
+}
+
+func newHold(h fit.BindingLimit) BindingLimit {
+	hold := BindingLimit{
+		Setting: h.Joint.Name, Unit: unitOf(h.Joint), Limit: "low",
+		At: inUnit(h.Joint, h.Joint.Low), Need: plain(h.NeedMM), GainMM: plain(h.Gain),
+	}
+	if h.High {
+		hold.Limit, hold.At = "high", inUnit(h.Joint, h.Joint.High)
+	}
+	if h.Joint.Motion == mount.Turn {
+		hold.Need = plain(h.Need.Degrees())
+	}
+	return hold
+}
+
+func newChain(set *fit.Set) Chain {
+	c := Chain{Joints: make([]Joint, 0, len(set.Chain.Joints)), Tip: newPose(set.Chain.Tip)}
+	i := 0
+	for _, j := range set.Chain.Joints {
+		joint := Joint{Name: j.Name, Motion: j.Motion.String(), Origin: newPose(j.Origin)}
+		if j.Motion != mount.Fixed {
+			axis, value := triple(j.Axis), inUnit(j, set.Settings[i])
+			joint.Axis, joint.Value, joint.Unit = &axis, &value, unitOf(j)
+			i++
+		}
+		c.Joints = append(c.Joints, joint)
+	}
+	return c
+}
+
+// unitOf returns the unit in which j's settings are told.
+func unitOf(j mount.Joint) string {
+	if j.Motion == mount.Turn {
+		return "deg"
+	}
+	return "mm"
+}
+
+// inUnit returns the setting v of j in the unit of [unitOf].
+func inUnit(j mount.Joint, v float64) float64 {
+	if j.Motion == mount.Turn {
+		return plain(frame.Angle(v).Degrees())
+	}
+	return plain(v)
+}

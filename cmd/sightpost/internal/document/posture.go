@@ -1,0 +1,218 @@
+package document
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// Posture is how one posture fares.
+type Posture struct {
+	// Name of the posture.
+	Name string `json:"name"`
+	// True when the case cannot do without this posture.
+	MustWork bool `json:"must_work"`
+	// How far the seat is tilted back.
+	SeatTiltDeg float64 `json:"seat_tilt_deg"`
+	// Angle between seat and back support.
+	BackAngleDeg float64 `json:"back_angle_deg"`
+	// How far trunk and head have slid down along the back support.
+	SlumpMM float64 `json:"slump_mm"`
+	// Pupil of the person's left eye, in chair axes.
+	LeftEye Point `json:"left_eye"`
+	// Pupil of the person's right eye, in chair axes.
+	RightEye Point `json:"right_eye"`
+	// Where the screen stands, in chair axes.
+	Screen ScreenPose `json:"screen"`
+	// The same by tape and inclinometer.
+	Stand ScreenAttitude `json:"stand"`
+	// How the screen stands to the head.
+	Aim Aim `json:"aim"`
+	// Where the axes of what carries the mount are, in chair axes.
+	ChairFromCarrier Pose `json:"chair_from_carrier"`
+	// How weight moves the screen from where the settings alone would have it; absent
+	// without a mount.
+	Sag *Sag `json:"sag,omitempty"`
+	// Least room of all conditions; right in sign only when negative.
+	MarginMM float64 `json:"margin_mm"`
+	// The condition that gives out first, in plain words.
+	Tightest string `json:"limiting"`
+	// Share of the used part of the screen within the tracker's gaze limit and
+	// the gaze range, 0 to 1.
+	ShareInRange float64 `json:"share_in_range"`
+	// The room of every condition at every eye that is needed.
+	Margins []ConditionMargin `json:"margins"`
+	// What can be selected on the screen.
+	Targets *Targets `json:"targets,omitempty"`
+	// What the device hides of the way ahead; absent unless the person drives.
+	Ahead *Ahead `json:"ahead,omitempty"`
+	// The lenses of the glasses of each eye that is needed; absent without.
+	Lenses []Lens `json:"lenses,omitempty"`
+}
+
+// ConditionMargin is how far the head may move before a condition fails.
+type ConditionMargin struct {
+	// What the condition guards against.
+	Condition string `json:"condition" jsonschema:"enum=too_near,enum=too_far,enum=past_left,enum=past_right,enum=past_top,enum=past_bottom,enum=gaze_limit,enum=reach_left,enum=reach_right,enum=reach_up,enum=reach_down"`
+	// The eye concerned, by the person's own side.
+	Eye string `json:"eye" jsonschema:"enum=left,enum=right"`
+	// The corner of the used part of the screen concerned, as the viewer sees it;
+	// absent for conditions that have none.
+	Corner string `json:"corner,omitempty" jsonschema:"enum=top_left,enum=top_right,enum=bottom_left,enum=bottom_right"`
+	// The room left beyond the usual movement.
+	RoomMM float64 `json:"margin_mm"`
+}
+
+// ScreenAttitude is how a screen stands in the room.
+type ScreenAttitude struct {
+	// Middle of the upper edge of the display area, above the floor.
+	TopUpMM float64 `json:"top_up_mm"`
+	// Middle of the lower edge of the display area, above the floor.
+	BottomUpMM float64 `json:"bottom_up_mm"`
+	// Lean of the face off the vertical, the upper edge away from the viewer:
+	// what an inclinometer on the glass reads.
+	TiltDeg float64 `json:"tilt_deg"`
+	// Turn of the face toward the person's left, seen from above, off facing
+	// straight back along the chair.
+	RotationDeg float64 `json:"rotation_deg"`
+	// Slope of the upper edge, the end at the viewer's right raised: what an
+	// inclinometer on the edge reads.
+	RollDeg float64 `json:"roll_deg"`
+}
+
+// Aim is how a screen stands to a head.
+type Aim struct {
+	// Line of sight to the middle, toward the left in the head.
+	LeftDeg float64 `json:"left_deg"`
+	// Line of sight to the middle, down in the head.
+	DownDeg float64 `json:"down_deg"`
+	// From the point midway between the eyes to the middle of the display area.
+	DistanceMM float64 `json:"distance_mm"`
+	// The face turned up off the line back to the eyes.
+	FacingUpDeg float64 `json:"facing_up_deg"`
+	// The face turned toward the viewer's right off the line back to the eyes.
+	FacingRightDeg float64 `json:"facing_right_deg"`
+	// Turn of the picture, counter-clockwise as the viewer sees it.
+	RollDeg float64 `json:"roll_deg"`
+	// Angle between the screen's normal and the line back to the eyes.
+	IncidenceDeg float64 `json:"incidence_deg"`
+}
+
+// Target is where the screen should be.
+type Target struct {
+	// Where the screen stands in the posture that leads, in chair axes.
+	Screen ScreenPose `json:"screen"`
+	// The same by tape and inclinometer.
+	Stand ScreenAttitude `json:"stand"`
+	// How the screen stands to the head in the posture that leads.
+	Aim Aim `json:"aim"`
+	// The screen in the axes of what carries the mount.
+	CarrierFromScreen Pose `json:"carrier_from_screen"`
+	// The margin less the cost of leaving the preferred aim.
+	ScoreMM float64 `json:"score_mm"`
+	// Least margin over the postures that must work.
+	MarginMM float64 `json:"margin_mm"`
+	// The condition that gives out first, in plain words.
+	Tightest string `json:"limiting"`
+	// How far a distance to be kept is not kept; zero when all are.
+	BrokenMM float64 `json:"broken_mm"`
+}
+
+func newPosture(job *fit.Job, f *fit.PostureResult) Posture {
+	eyes := f.Eyes()
+	p := Posture{
+		Name:             f.Posture.Name,
+		MustWork:         f.Posture.MustWork,
+		SeatTiltDeg:      plain(f.Posture.SeatTilt.Degrees()),
+		BackAngleDeg:     plain(f.Posture.BackAngle.Degrees()),
+		SlumpMM:          plain(f.Posture.SlumpMM),
+		LeftEye:          newPoint(eyes[gaze.LeftEye]),
+		RightEye:         newPoint(eyes[gaze.RightEye]),
+		Screen:           newScreenPose(f.Screen),
+		Stand:            newStand(job.Device.Screen, f.Screen),
+		Aim:              newAim(f.Aim),
+		ChairFromCarrier: newPose(carrierOf(job, f)),
+		MarginMM:         plain(f.MarginMM),
+		Tightest:         f.Limiting().String(),
+		ShareInRange:     f.Share,
+		Margins:          make([]ConditionMargin, 0, len(f.Margins)),
+		Targets:          newTargets(f.Targets, job.Grid),
+		Ahead:            newAhead(job, f),
+		Lenses:           newLenses(f.Lenses),
+	}
+	if job.Mount != nil {
+		p.Sag = newSag(f)
+	}
+	for _, r := range f.Margins {
+		p.Margins = append(p.Margins, newRoom(r))
+	}
+	return p
+}
+
+// newTarget returns the target of r as it stands in the posture that leads.
+func newTarget(job *fit.Job, r *fit.Result) *Target {
+	t := &r.Target
+	screen := carrierOf(job, &r.Postures[leading(job)]).Mul(t.Pose)
+	return &Target{
+		Screen:            newScreenPose(screen),
+		Stand:             newStand(job.Device.Screen, screen),
+		Aim:               newAim(t.Aim),
+		CarrierFromScreen: newPose(t.Pose),
+		ScoreMM:           plain(t.Score),
+		MarginMM:          plain(t.MarginMM),
+		Tightest:          t.Limiting.String(),
+		BrokenMM:          plain(t.BrokenMM),
+	}
+}
+
+// newStand returns how a screen at pose chairFromScreen stands.
+//
+// An inclinometer laid on a face reads the elevation of the face's normal, one
+// laid along an edge the elevation of the edge, so both are exact whatever the
+// other turns are.
+func newStand(s gaze.Screen, chairFromScreen frame.Pose) ScreenAttitude {
+	normal, right := chairFromScreen.Rot.Z, chairFromScreen.Rot.X
+	return ScreenAttitude{
+		TopUpMM:     plain(chairFromScreen.Apply(r3.Vec{Y: s.HeightMM / 2}).Z),
+		BottomUpMM:  plain(chairFromScreen.Apply(r3.Vec{Y: -s.HeightMM / 2}).Z),
+		TiltDeg:     Elevation(normal),
+		RotationDeg: plain(frame.Angle(math.Atan2(normal.Y, -normal.X)).Degrees()),
+		RollDeg:     Elevation(right),
+	}
+}
+
+// newAim returns a in degrees. The face Ry(right) Rx(-up) z has the component
+// cos up · cos right along the line back to the eyes.
+func newAim(a gaze.Aim) Aim {
+	su, cu := math.Sincos(a.FacingUp.Radians())
+	sr, cr := math.Sincos(a.FacingRight.Radians())
+	return Aim{
+		LeftDeg:        plain(a.Left.Degrees()),
+		DownDeg:        plain(a.Down.Degrees()),
+		DistanceMM:     a.DistanceMM,
+		FacingUpDeg:    plain(a.FacingUp.Degrees()),
+		FacingRightDeg: plain(a.FacingRight.Degrees()),
+		RollDeg:        plain(a.Roll.Degrees()),
+		IncidenceDeg:   frame.Angle(math.Atan2(math.Hypot(su, cu*sr), cu*cr)).Degrees(),
+	}
+}
+
+func newRoom(r gaze.ConditionMargin) ConditionMargin {
+	room := ConditionMargin{Condition: kindKey(r.Condition.Kind), Eye: sideOf(r.Condition.Eye), RoomMM: plain(r.MM)}
+	if r.Condition.Corner != gaze.NoCorner {
+		room.Corner = cornerKey(r.Condition.Corner)
+	}
+	return room
+}
+
+// kindKey returns the word for k in the object.
+func kindKey(k gaze.ConditionKind) string {
+	return [...]string{
+		"too_near", "too_far", "past_left", "past_right", "past_top", "past_bottom",
+		"gaze_limit", "reach_left", "reach_right", "reach_up", "reach_down",
+	}[k]
+}

@@ -1,0 +1,204 @@
+package document
+
+import (
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Refit is what to change on a mount after the person's sitting has changed.
+type Refit struct {
+	// Version of this form.
+	Version int `json:"sightpost" jsonschema:"const=2"`
+	// The question that was answered: "refit".
+	Kind Kind `json:"kind" jsonschema:"const=refit"`
+	// Code of the case, as the clinic chose it.
+	Label string `json:"label"`
+	// The margin to restore.
+	WantedMM float64 `json:"required_mm"`
+	// True when something has to be changed.
+	Needed bool `json:"needed"`
+	// True when the margin is as wanted once the changes are made, or without any.
+	Restored bool `json:"restored"`
+	// Least margin of the postures that must work, with the settings as they stand.
+	MarginMM float64 `json:"margin_mm"`
+	// The same with the changes made.
+	AfterMM float64 `json:"after_mm"`
+	// What does not work with the settings as they stand, in plain words.
+	Reasons []string `json:"reasons"`
+	// What still does not work with the changes made, in plain words.
+	Left []string `json:"left"`
+	// What would help when the margin cannot be restored, in plain words.
+	Remedies []string `json:"remedies"`
+	// How every posture fares with the settings as they stand.
+	Losses []Loss `json:"losses"`
+	// The settings as they stand, from the clamp outward.
+	Settings []SettingValue `json:"settings"`
+	// The settings to change, from the clamp outward. When the margin cannot be
+	// restored they lead to the best there is.
+	Changes []Change `json:"changes"`
+	// Sum of the efforts of the changes.
+	Effort float64 `json:"effort"`
+	// The changes in the order in which to make them.
+	Steps []Step `json:"steps"`
+	// Why nothing cheaper is enough.
+	Tried []Attempt `json:"tried"`
+	// The mount set anew, for comparison.
+	Fresh FullSetup `json:"fresh"`
+	// What to mind in every case.
+	Cautions []string `json:"cautions"`
+
+	names Names // that a change of units leaves alone
+}
+
+// Loss is how a posture fares with the settings as they stand.
+type Loss struct {
+	// Name of the posture.
+	Posture string `json:"posture"`
+	// True when the case cannot do without this posture.
+	MustWork bool `json:"must_work"`
+	// Its margin now.
+	MarginMM float64 `json:"margin_mm"`
+	// Its margin before the change; absent when that is not known.
+	BeforeMM *float64 `json:"before_mm,omitempty"`
+	// The conditions with the least room now, the tightest first.
+	Tightest []Stop `json:"limiting"`
+}
+
+// Stop is a condition and the room that it leaves.
+type Stop struct {
+	// Name of the posture.
+	Posture string `json:"posture"`
+	// The condition, in plain words.
+	Condition string `json:"condition"`
+	// Its room.
+	RoomMM float64 `json:"margin_mm"`
+}
+
+// Change is a setting that is moved.
+type Change struct {
+	Moved
+	// Effort of moving it.
+	Effort float64 `json:"effort"`
+}
+
+// Step is one step of changing the settings.
+type Step struct {
+	// What is done.
+	Action string `json:"action" jsonschema:"enum=take_off,enum=support,enum=loosen,enum=lift_out,enum=move,enum=tighten,enum=read_again,enum=put_back,enum=recheck"`
+	// The same in plain words.
+	Words string `json:"words"`
+	// Name of the setting; absent when the step is about the device or the whole
+	// mount.
+	Setting string `json:"setting,omitempty"`
+	// What to look out for, in plain words.
+	Cautions []string `json:"cautions"`
+}
+
+// Attempt is a set of settings that is not enough.
+type Attempt struct {
+	// The settings that may be moved, the others left alone.
+	Settings []string `json:"settings"`
+	// Sum of their efforts.
+	Effort float64 `json:"effort"`
+	// The best margin that they can give.
+	MarginMM float64 `json:"margin_mm"`
+	// True when they would do if they could be set more finely than they can be
+	// read.
+	Unreadable bool `json:"unreadable"`
+	// What stops them there, the tightest first.
+	Against []Stop `json:"against"`
+	// What could not be kept clear, in plain words; absent when all is.
+	Kept string `json:"kept,omitempty"`
+	// Those of the settings that are at the end of their range.
+	AtLimit []string `json:"at_limit"`
+}
+
+// FullSetup is a mount set anew.
+type FullSetup struct {
+	// True when every posture that must work does.
+	Works bool `json:"works"`
+	// Least margin of the postures that must work.
+	MarginMM float64 `json:"margin_mm"`
+	// What would have to be changed to get there.
+	Changes []Change `json:"changes"`
+	// Sum of the efforts of the changes.
+	Effort float64 `json:"effort"`
+}
+
+// NewRefit returns the object for plan p of case c. The error is that of [New].
+func NewRefit(c *casefile.Case, p *fit.Plan) (*Refit, error) {
+	r := &Refit{
+		Version: Version, Kind: "refit", Label: c.Label,
+		WantedMM: plain(p.WantedMM), Needed: p.Needed, Restored: p.Restored,
+		MarginMM: plain(p.As.MarginMM()), AfterMM: plain(p.After.MarginMM()),
+		Reasons: append([]string{}, p.As.Why...), Left: append([]string{}, p.After.Why...), Remedies: []string{},
+		Losses: newLosses(p), Settings: newSettingValues(p.As.Set),
+		Changes: newChanges(p.Changes), Effort: p.Effort,
+		Steps: []Step{}, Tried: []Attempt{},
+		Fresh: FullSetup{
+			Works: p.Fresh.Result.Works, MarginMM: plain(p.Fresh.Result.MarginMM()),
+			Changes: newChanges(p.Fresh.Changes), Effort: p.Fresh.Effort,
+		},
+		Cautions: cautions(),
+		names:    NamesOf(&c.Job),
+	}
+	for _, s := range p.Steps {
+		r.Steps = append(r.Steps, newStep(s))
+	}
+	moving := p.As.Set.Chain.Moving()
+	for _, a := range p.Tried {
+		r.Tried = append(r.Tried, newAttempt(a, moving))
+	}
+	if !p.Restored {
+		fresh, err := New(Solve, c, p.Fresh.Result)
+		if err != nil {
+			return nil, err
+		}
+		r.Remedies = fresh.Remedies
+	}
+	return r, nil
+}
+
+func newLosses(p *fit.Plan) []Loss {
+	out := make([]Loss, 0, len(p.Losses))
+	for i, l := range p.Losses {
+		loss := Loss{Posture: l.Posture, MustWork: p.As.Postures[i].Posture.MustWork, MarginMM: plain(l.MarginMM), BeforeMM: l.BeforeMM, Tightest: []Stop{}}
+		for _, room := range l.Tightest {
+			loss.Tightest = append(loss.Tightest, Stop{Posture: l.Posture, Condition: room.Condition.String(), RoomMM: plain(room.MM)})
+		}
+		out = append(out, loss)
+	}
+	return out
+}
+
+func newChanges(from []fit.Change) []Change {
+	out := make([]Change, 0, len(from))
+	for _, c := range from {
+		out = append(out, Change{
+			Moved:  Moved{Name: c.Joint.Name, Unit: unitOf(c.Joint), From: inUnit(c.Joint, c.From), To: inUnit(c.Joint, c.To)},
+			Effort: c.Joint.Effort,
+		})
+	}
+	return out
+}
+
+func newAttempt(a fit.Attempt, moving []mount.Joint) Attempt {
+	out := Attempt{
+		Settings: []string{}, Effort: a.Effort, MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable,
+		Against: []Stop{}, Kept: a.Kept, AtLimit: []string{},
+	}
+	for _, i := range a.Settings {
+		out.Settings = append(out.Settings, moving[i].Name)
+	}
+	for _, s := range a.Against {
+		out.Against = append(out.Against, Stop{Posture: s.Posture, Condition: s.Room.Condition.String(), RoomMM: plain(s.Room.MM)})
+	}
+	for _, l := range a.AtLimit {
+		out.AtLimit = append(out.AtLimit, l.Joint)
+	}
+	return out
+}
+
+// Why says what still does not work with the changes made, its lengths told in u.
+func (r *Refit) Why(u Units) []string { return u.AllWords(r.Left, r.names) }

@@ -1,0 +1,192 @@
+package document
+
+import (
+	"fmt"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/mount/fit"
+)
+
+// Version is the version of the object: it changes when a name or a meaning does.
+const Version = 2
+
+// Kind says which question a report answers.
+type Kind string
+
+// The kinds of report: where the screen should go and how to set the mount, or
+// how the screen fares as the mount is set.
+const (
+	Solve Kind = "solve"
+	Check Kind = "check"
+)
+
+// Report is everything that is known of one case.
+type Report struct {
+	// Version of this form.
+	Version int `json:"sightpost" jsonschema:"const=2"`
+	// The question that was answered: "solve" from the case to the settings,
+	// "check" from the settings to the margins.
+	Kind Kind `json:"kind" jsonschema:"enum=solve,enum=check"`
+	// Code of the case, as the clinic chose it.
+	Label string `json:"label"`
+	// What was noted in the case.
+	Note string `json:"note,omitempty"`
+	// True when every posture that must work does and nothing that is to be kept
+	// clear is touched.
+	Works bool `json:"works"`
+	// What does not work, in plain words.
+	Reasons []string `json:"reasons"`
+	// What would help when it does not work, in plain words.
+	Remedies []string `json:"remedies"`
+	// Least margin over the postures that must work: how far the head may still
+	// move, any way, beyond its usual movement. Right in sign only when negative.
+	MarginMM float64 `json:"margin_mm"`
+	// Name of the posture with the least margin.
+	LimitingPosture string `json:"limiting_posture"`
+	// The condition that gives out first, in plain words.
+	Limiting string `json:"limiting"`
+	// Where the screen should be; absent from a check.
+	Target *Target `json:"target,omitempty"`
+	// Every posture of the case, in its order.
+	Postures []Posture `json:"postures"`
+	// The mount and its settings; absent when the case has no mount.
+	Mount *Mount `json:"mount,omitempty"`
+	// What to measure once all is set and the device hangs.
+	Tape Tape `json:"check_by_tape"`
+	// Gaps to the spaces to keep clear, each in the posture in which it is least.
+	Clearances []Clearance `json:"clearances"`
+	// Spaces to keep clear that hold the screen back from where it would best be, the
+	// one most in the way first; empty in a check.
+	Obstacles []Obstacle `json:"obstacles"`
+	// What weight does to the mount; absent without a mount.
+	Load *Load `json:"load,omitempty"`
+	// How the mount swings aside; absent when there is none, or none of its joints
+	// swings it.
+	SwingClear *SwingClear `json:"swing_clear,omitempty"`
+	// The targets that the screen is wanted for; absent when none are in particular.
+	Grid *Grid `json:"grid,omitempty"`
+	// Values that were taken for lack of a measurement.
+	Assumptions []Assumption `json:"assumptions"`
+	// What to mind in this case.
+	Warnings []string `json:"warnings"`
+	// What to mind in every case.
+	Cautions []string `json:"cautions"`
+
+	leading  int     // place in Postures of the posture in which the mount is set
+	wantedMM float64 // margin that counts as good enough
+	names    Names   // that a change of units leaves alone
+}
+
+// Clearance is the gap to a space to keep clear.
+type Clearance struct {
+	// Name of the space.
+	Space string `json:"space"`
+	// The part that comes nearest: "housing" or a part of the mount.
+	Part string `json:"part"`
+	// Name of the posture in which the gap is least.
+	Posture string `json:"posture"`
+	// The gap; negative where the two overlap.
+	ClearanceMM float64 `json:"clearance_mm"`
+	// The least gap that is wanted.
+	RequiredMM float64 `json:"required_mm"`
+	// True when the gap is less than that.
+	TooClose bool `json:"too_close"`
+	// True when the space was not measured.
+	Assumed bool `json:"assumed"`
+}
+
+// Assumption is a value taken for lack of a measurement.
+type Assumption struct {
+	// The entry of the case that would replace the value.
+	Key string `json:"key"`
+	// What was not measured.
+	What string `json:"what"`
+	// The value taken.
+	Value string `json:"value"`
+	// Where the value comes from.
+	Source string `json:"source"`
+}
+
+// New returns the report of kind k on the result r of case c. The error says
+// that the settings of the result do not fit its chain, which no result of package
+// fit's does.
+func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
+	job := &c.Job
+	tight := &r.Postures[r.LimitingPosture]
+	rep := &Report{
+		Version:         Version,
+		Kind:            k,
+		Label:           c.Label,
+		Note:            c.Note,
+		Works:           r.Works,
+		Reasons:         append([]string{}, r.Why...),
+		MarginMM:        plain(tight.MarginMM),
+		LimitingPosture: tight.Posture.Name,
+		Limiting:        tight.Limiting().String(),
+		Clearances:      newGaps(job, r),
+		Obstacles:       newObstacles(job, r),
+		Load:            newLoad(job, r),
+		SwingClear:      newAside(job, r),
+		Grid:            newGrid(job.Grid),
+		Assumptions:     newAssumptions(c.Assumptions),
+		Cautions:        cautions(),
+		leading:         leading(job),
+		wantedMM:        job.Preferences.MarginMM,
+		names:           NamesOf(job),
+	}
+	for i := range r.Postures {
+		rep.Postures = append(rep.Postures, newPosture(job, &r.Postures[i]))
+	}
+	if k == Solve {
+		rep.Target = newTarget(job, r)
+	}
+	if r.Set != nil {
+		rep.Mount = newMount(c, r.Set)
+		rep.Mount.works = r.Works
+		if err := rep.Mount.addTolerances(job, r); err != nil {
+			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
+		}
+		if err := rep.Mount.addFinals(job, r); err != nil {
+			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
+		}
+	}
+	tape, err := newTape(job, r)
+	if err != nil {
+		return nil, fmt.Errorf("document: %s: %w", c.Label, err)
+	}
+	rep.Tape = tape
+	rep.Remedies = remedies(rep, r)
+	rep.Warnings = append(append([]string{}, c.Warnings...), rep.ownWarnings()...)
+	return rep, nil
+}
+
+func newGaps(job *fit.Job, r *fit.Result) []Clearance {
+	gaps := make([]Clearance, 0, len(r.Clearances))
+	for _, g := range r.Clearances {
+		gaps = append(gaps, Clearance{
+			Space: g.KeepClear.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
+			ClearanceMM: plain(g.MM), RequiredMM: g.KeepClear.RequiredMM, TooClose: g.TooClose(), Assumed: g.KeepClear.Assumed,
+		})
+	}
+	return gaps
+}
+
+func newAssumptions(from []casefile.Assumption) []Assumption {
+	to := make([]Assumption, 0, len(from))
+	for _, a := range from {
+		to = append(to, Assumption(a))
+	}
+	return to
+}
+
+// leading returns the place of the posture in which the mount is set: the first
+// that must work.
+func leading(job *fit.Job) int { return max(job.Leading(), 0) }
+
+// plain returns v without the sign of a negative zero, which JSON would show.
+func plain(v float64) float64 {
+	if v == 0 {
+		return 0
+	}
+	return v
+}

@@ -1,0 +1,326 @@
+package document_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// asSet are settings of the sample kit near the best: fixed, so that what is
+// reported does not move with the solver.
+func asSet() mount.Settings {
+	d := frame.Degree.Radians()
+	return mount.Settings{0, 520, -16 * d, -16 * d, -1 * d, 465, -58 * d, 14 * d, 1 * d}
+}
+
+// check returns the result for c at settings s.
+func check(t *testing.T, c *casefile.Case, s mount.Settings) *fit.Result {
+	t.Helper()
+	r, err := fit.Check(&c.Job, 0, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// reported returns the report of kind k on r.
+func reported(t *testing.T, k document.Kind, c *casefile.Case, r *fit.Result) *document.Report {
+	t.Helper()
+	rep, err := document.New(k, c, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rep
+}
+
+// reports returns reports of every shape, by name.
+func reports(t *testing.T) map[string]*document.Report {
+	t.Helper()
+	c := sample()
+	all := map[string]*document.Report{"check": reported(t, document.Check, c, check(t, c, asSet()))}
+
+	far := asSet()
+	far[1], far[5] = 255, 120
+	all["check-unmet"] = reported(t, document.Check, c, check(t, c, far))
+
+	r := check(t, c, asSet())
+	r.Set.Exact, r.Set.Reached, r.Set.OffMM, r.Set.Off = asSet(), true, 2.5, 0.4*frame.Degree
+	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Limiting: r.Postures[0].Limiting()}
+	all["solve"] = reported(t, document.Solve, c, r)
+
+	r = check(t, c, far)
+	r.Set.Exact, r.Set.OffMM, r.Set.Off = far, 180, 11*frame.Degree
+	moving := r.Set.Chain.Moving()
+	r.Set.BindingLimits = []fit.BindingLimit{
+		{Joint: moving[1], High: true, NeedMM: 62, Gain: 40},
+		{Joint: moving[7], Need: 12 * frame.Degree, Gain: 3},
+	}
+	r.Target = goodTarget(r)
+	all["solve-unmet"] = reported(t, document.Solve, c, r)
+
+	all["solve-loaded"] = loaded(t)
+	all["solve-slips"] = slips(t)
+
+	c.Job.Mount = nil
+	all["solve-no-mount"] = solved(t, c)
+	return all
+}
+
+// goodTarget returns a target that is as good as the screen of r is bad.
+func goodTarget(r *fit.Result) gaze.Target {
+	return gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, MarginMM: 90, Limiting: r.Postures[0].Limiting()}
+}
+
+func TestObjectFitsSchema(t *testing.T) {
+	schema := compiled(t)
+	for name, rep := range reports(t) {
+		t.Run(name, func(t *testing.T) {
+			text, err := json.Marshal(rep)
+			if err != nil {
+				t.Fatal(err)
+			}
+			object, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := schema.Validate(object); err != nil {
+				t.Errorf("%v", err)
+			}
+			object.(map[string]any)["margin_mm"] = "wide"
+			if schema.Validate(object) == nil {
+				t.Error("the schema accepts a word for a number")
+			}
+		})
+	}
+}
+
+func compiled(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	return compiledFrom(t, document.Schema())
+}
+
+func compiledFrom(t *testing.T, text []byte) *jsonschema.Schema {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource("result.json", doc); err != nil {
+		t.Fatal(err)
+	}
+	schema, err := c.Compile("result.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return schema
+}
+
+// productMM is how far the product of a reported chain may be from the reported
+// pose: rounding of a dozen products of numbers up to a metre.
+const productMM = 1e-9
+
+// TestChainGivesPose multiplies the joints out as a reader of the object would.
+func TestChainGivesPose(t *testing.T) {
+	for name, rep := range reports(t) {
+		if rep.Mount == nil {
+			continue
+		}
+		t.Run(name, func(t *testing.T) {
+			for i := range rep.Postures {
+				p := &rep.Postures[i]
+				got := poseOf(p.Sag.Motion).Mul(poseOf(p.ChairFromCarrier)).Mul(product(t, rep.Mount.Chain))
+				s := p.Screen
+				for _, c := range []struct {
+					what      string
+					got, want r3.Vec
+				}{
+					{"middle", got.At, r3.Vec{X: s.Middle.ForwardMM, Y: s.Middle.LeftMM, Z: s.Middle.UpMM}},
+					{"right", got.Rot.X, r3.Vec{X: s.Right.Forward, Y: s.Right.Left, Z: s.Right.Up}},
+					{"up", got.Rot.Y, r3.Vec{X: s.Up.Forward, Y: s.Up.Left, Z: s.Up.Up}},
+					{"normal", got.Rot.Z, r3.Vec{X: s.Normal.Forward, Y: s.Normal.Left, Z: s.Normal.Up}},
+				} {
+					if d := r3.Norm(r3.Sub(c.got, c.want)); !(d < productMM) {
+						t.Errorf("posture %q: %s = %v by the chain, %v reported", p.Name, c.what, c.got, c.want)
+					}
+				}
+			}
+		})
+	}
+}
+
+// product returns the pose that a chain stands for, by its description alone.
+func product(t *testing.T, c document.Chain) frame.Pose {
+	t.Helper()
+	at := frame.Identity()
+	for _, j := range c.Joints {
+		at = at.Mul(poseOf(j.Origin))
+		switch j.Motion {
+		case "fixed":
+		case "slide":
+			at = at.Mul(frame.Translate(r3.Scale(*j.Value, vec(*j.Axis))))
+		case "turn":
+			at = at.Mul(frame.Rotate(frame.Angle(*j.Value)*frame.Degree, vec(*j.Axis)))
+		default:
+			t.Fatalf("joint %q: motion %q", j.Name, j.Motion)
+		}
+	}
+	return at.Mul(poseOf(c.Tip))
+}
+
+func poseOf(p document.Pose) frame.Pose {
+	return frame.Pose{Rot: frame.Rotation{X: vec(p.X), Y: vec(p.Y), Z: vec(p.Z)}, At: vec(p.At)}
+}
+
+func vec(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
+
+// TestMarginIsLeastRoom holds the object's numbers against each other.
+func TestMarginIsLeastRoom(t *testing.T) {
+	for name, rep := range reports(t) {
+		t.Run(name, func(t *testing.T) {
+			overall := math.Inf(1)
+			for _, p := range rep.Postures {
+				least := math.Inf(1)
+				for _, r := range p.Margins {
+					least = min(least, r.RoomMM)
+				}
+				if least != p.MarginMM {
+					t.Errorf("posture %q: margin %v, least room %v", p.Name, p.MarginMM, least)
+				}
+				if p.MustWork {
+					overall = min(overall, p.MarginMM)
+				}
+			}
+			if overall != rep.MarginMM {
+				t.Errorf("margin %v, least over the postures that must work %v", rep.MarginMM, overall)
+			}
+		})
+	}
+}
+
+func TestText(t *testing.T) {
+	units := map[string]document.Units{"solve": document.Inch, "check": document.CM, "solve-loaded": document.Inch}
+	for name, rep := range reports(t) {
+		if name == "solve-no-mount" {
+			continue // its numbers are the search's, which may move in the last digit shown
+		}
+		t.Run(name, func(t *testing.T) {
+			for _, u := range []document.Units{document.MM, units[name]} {
+				var text bytes.Buffer
+				if err := rep.WriteText(&text, u); err != nil {
+					t.Fatal(err)
+				}
+				file := filepath.Join("testdata", name+map[document.Units]string{document.MM: "", document.CM: "-cm", document.Inch: "-in"}[u]+".txt")
+				held, _ := os.ReadFile(file) // a missing file differs
+				golden(t, file, held, text.Bytes())
+			}
+		})
+	}
+}
+
+// TestTextFitsPaper keeps what is printed within the width of a sheet and within
+// the characters that every printer has.
+func TestTextFitsPaper(t *testing.T) {
+	const width = 100
+	for name, rep := range reports(t) {
+		for _, u := range []document.Units{document.MM, document.CM, document.Inch} {
+			var text bytes.Buffer
+			if err := rep.WriteText(&text, u); err != nil {
+				t.Fatal(err)
+			}
+			for line := range strings.Lines(text.String()) {
+				line = strings.TrimSuffix(line, "\n")
+				if n := utf8.RuneCountInString(line); n > width {
+					t.Errorf("%s: %d characters in %q", name, n, line)
+				}
+				if strings.TrimRight(line, " ") != line {
+					t.Errorf("%s: blanks at the end of %q", name, line)
+				}
+				if i := strings.IndexFunc(line, func(r rune) bool { return r != '°' && (r < ' ' || r > '~') }); i >= 0 {
+					t.Errorf("%s: character %q in %q", name, line[i:], line)
+				}
+				for _, zero := range []string{"-0 ", "-0.0 ", "-0°", "-0.0°"} {
+					if strings.Contains(line+" ", zero) {
+						t.Errorf("%s: negative zero in %q", name, line)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestWarnings(t *testing.T) {
+	heavy := func(c *casefile.Case) { c.Job.Mount.Kit.RatedKG = 1 }
+	unrated := func(c *casefile.Case) { c.Job.Mount.Kit.RatedKG = 0 }
+	nodding := func(c *casefile.Case) { c.Job.Postures[0].Head.Flexion = -30 * frame.Degree }
+	fine := func(c *casefile.Case) {
+		c.Job.Device.Tracker.Accuracy, c.Job.Device.Tracker.Precision = 1*frame.Degree, 0.5*frame.Degree
+		c.Job.Grid = &gaze.Grid{Rows: 12, Columns: 20}
+	}
+	lenses := func(c *casefile.Case) {
+		c.Job.Scene.Person.Glasses = &gaze.Glasses{LensSlant: 22 * frame.Degree}
+	}
+	drives := func(c *casefile.Case) { c.Job.Drives = true }
+	for _, row := range []struct {
+		name   string
+		change func(*casefile.Case)
+		set    func(mount.Settings)
+		want   string
+	}{
+		{"too heavy", heavy, nil, "would carry 1.60 kg but is made for 1.00 kg"},
+		{"no rating", unrated, nil, "says no rated mass"},
+		{"grid too fine", fine, nil, "targets of 12 rows x 20 columns, as asked for, are too small"},
+		{"glare", lenses, nil, "come straight back from the glasses"},
+		{"hidden floor", drives, nil, "hides floor ahead from both eyes"},
+		{"gaze far down", nodding, nil, "more than 30° down"},
+		{"seen from the side", nil, func(s mount.Settings) { s[6] += 60 * frame.Degree.Radians() }, "more than 40° off square"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			plain := sample()
+			if w := warnings(t, plain, asSet()); strings.Contains(w, row.want) {
+				t.Fatalf("warned without cause: %s", w)
+			}
+			c, s := sample(), asSet()
+			if row.change != nil {
+				row.change(c)
+			}
+			if row.set != nil {
+				row.set(s)
+			}
+			if w := warnings(t, c, s); !strings.Contains(w, row.want) {
+				t.Errorf("warnings %q lack %q", w, row.want)
+			}
+		})
+	}
+}
+
+func warnings(t *testing.T, c *casefile.Case, s mount.Settings) string {
+	t.Helper()
+	return strings.Join(reported(t, document.Check, c, check(t, c, s)).Warnings, "\n")
+}
+
+func TestUnitsNamed(t *testing.T) {
+	for name, want := range map[string]document.Units{"mm": document.MM, "cm": document.CM, "in": document.Inch} {
+		if got, err := document.UnitsNamed(name); got != want || err != nil {
+			t.Errorf("UnitsNamed(%q) = %v, %v, want %v", name, got, err, want)
+		}
+	}
+	if _, err := document.UnitsNamed("furlong"); err == nil || !strings.Contains(err.Error(), "mm, cm or in") {
+		t.Errorf("UnitsNamed(furlong): %v", err)
+	}
+}

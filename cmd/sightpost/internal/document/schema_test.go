@@ -1,0 +1,65 @@
+package document_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"os"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/invopop/jsonschema"
+
+	"sightpost/cmd/sightpost/internal/document"
+)
+
+//go:generate go test . -update
+
+// update rewrites goldens and the schema: go test ./cmd/sightpost/internal/report -update.
+var update = flag.Bool("update", false, "rewrite the schema and the golden files")
+
+// TestSchema keeps the published schema and the types the same. Descriptions are
+// the comments of the fields.
+func TestSchema(t *testing.T) {
+	for _, row := range []struct {
+		title, file string
+		object      any
+		published   []byte
+	}{
+		{"sightpost result", "schema.json", &document.Report{}, document.Schema()},
+		{"sightpost vary", "schema-vary.json", &document.Vary{}, document.VarySchema()},
+		{"sightpost refit", "schema-refit.json", &document.Refit{}, document.RefitSchema()},
+		{"sightpost match", "schema-match.json", &document.Match{}, document.MatchSchema()},
+	} {
+		t.Run(row.title, func(t *testing.T) {
+			r := jsonschema.Reflector{Anonymous: true}
+			if err := r.AddGoComments("sightpost/cmd/sightpost/internal/document", "."); err != nil {
+				t.Fatal(err)
+			}
+			s := r.Reflect(row.object)
+			s.Title = row.title
+			var want bytes.Buffer
+			enc := json.NewEncoder(&want)
+			enc.SetEscapeHTML(false)
+			enc.SetIndent("", "  ")
+			if err := enc.Encode(s); err != nil {
+				t.Fatal(err)
+			}
+			golden(t, row.file, row.published, want.Bytes())
+		})
+	}
+}
+
+// golden compares got, which the file holds, with what it should hold.
+func golden(t *testing.T, file string, got, want []byte) {
+	t.Helper()
+	if *update {
+		if err := os.WriteFile(file, want, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if diff := cmp.Diff(string(got), string(want)); diff != "" {
+		t.Errorf("%s is not current (run with -update): -file +now\n%s", file, diff)
+	}
+}

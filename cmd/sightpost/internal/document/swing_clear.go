@@ -1,0 +1,156 @@
+package document
+
+import (
+	"sightpost/mount/fit"
+)
+
+// SwingClear is how the mount swings aside about one joint, all others as set.
+type SwingClear struct {
+	// Name of the setting that swings it.
+	Joint string `json:"joint"`
+	// Unit of its values.
+	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
+	// Where it is set in use.
+	InUse float64 `json:"in_use"`
+	// Where it rests aside.
+	Rest float64 `json:"rest"`
+	// How far from the midline the way out of the chair is free with the mount at
+	// rest aside; not looked at further than is wanted.
+	TransferHalfWidthMM float64 `json:"transfer_half_width_mm"`
+	// How far it should be; 0 in a bed, out of which no way leads ahead.
+	TransferHalfWidthRequiredMM float64 `json:"transfer_half_width_required_mm"`
+	// Lower end of the free range: nothing is touched down to here.
+	From SwingEnd `json:"from"`
+	// Upper end of the free range.
+	To SwingEnd `json:"to"`
+	// Least gap met on the way from in use to rest; absent when there is nothing to
+	// keep clear of.
+	LeastGap *SwingGap `json:"least_clearance,omitempty"`
+	// The room on the floor that chair and mount take up together in use; absent
+	// when the size of the chair is not known.
+	UsedFloor *Floor `json:"floor_in_use,omitempty"`
+	// The same swung aside.
+	ParkedFloor *Floor `json:"floor_parked,omitempty"`
+	// The narrowest doorway; absent when none is asked for.
+	Doorway *Doorway `json:"doorway,omitempty"`
+	// The clear floor space that is to be had; absent when none is asked for.
+	Space *FloorSpace `json:"floor_space,omitempty"`
+	// What does not fit, or that nothing is gained, in plain words.
+	Problems []string `json:"problems"`
+}
+
+// SwingEnd is one end of a free range.
+type SwingEnd struct {
+	// The last value without contact.
+	Value float64 `json:"value"`
+	// True when the joint ends there; otherwise the part touches the space.
+	Limit bool `json:"limit"`
+	// The part that touches; absent at a limit.
+	Part string `json:"part,omitempty"`
+	// What it touches; absent at a limit.
+	Space string `json:"space,omitempty"`
+}
+
+// SwingGap is the least gap met on the way aside.
+type SwingGap struct {
+	// The gap.
+	GapMM float64 `json:"clearance_mm"`
+	// The value at which it is least.
+	At float64 `json:"at"`
+	// The part that comes near.
+	Part string `json:"part"`
+	// What it comes near to.
+	Space string `json:"space"`
+	// Name of the posture in which the gap is least.
+	Posture string `json:"posture"`
+}
+
+// Floor is the room on the floor that chair and mount take up together, seen from
+// above along the chair's axes.
+type Floor struct {
+	// Behind the junction of seat and back support.
+	BehindMM float64 `json:"behind_mm"`
+	// Ahead of it.
+	AheadMM float64 `json:"ahead_mm"`
+	// To the left of the midline.
+	LeftMM float64 `json:"left_mm"`
+	// To the right of the midline.
+	RightMM float64 `json:"right_mm"`
+	// From left to right.
+	WidthMM float64 `json:"width_mm"`
+	// From behind to ahead.
+	LengthMM float64 `json:"length_mm"`
+}
+
+// Doorway is whether chair and mount pass through a doorway.
+type Doorway struct {
+	// The clear width.
+	ClearMM float64 `json:"clear_mm"`
+	// True when they pass with the mount in use.
+	InUse bool `json:"passes_in_use"`
+	// True when they pass with the mount aside.
+	Aside bool `json:"passes_parked"`
+}
+
+// FloorSpace is whether chair and mount stand within a clear floor space.
+type FloorSpace struct {
+	// Its width, across the chair.
+	WidthMM float64 `json:"width_mm"`
+	// Its length, along the chair.
+	LengthMM float64 `json:"length_mm"`
+	// True when they fit with the mount in use.
+	InUse bool `json:"fits_in_use"`
+	// True when they fit with the mount aside.
+	Aside bool `json:"fits_parked"`
+}
+
+// newAside returns how the mount of r swings aside; nil when it does not.
+func newAside(job *fit.Job, r *fit.Result) *SwingClear {
+	if r.SwingClear == nil || r.Set == nil {
+		return nil
+	}
+	from := r.SwingClear
+	joint := r.Set.Chain.Moving()[from.Joint]
+	end := func(e fit.SwingEnd) SwingEnd {
+		return SwingEnd{Value: inUnit(joint, e.At), Limit: e.Limit, Part: e.Part, Space: e.Space}
+	}
+	to := &SwingClear{
+		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Rest: inUnit(joint, from.Parked),
+		TransferHalfWidthMM: plain(from.TransferHalfWidthMM), TransferHalfWidthRequiredMM: plain(from.TransferHalfWidthRequiredMM),
+		From: end(from.Low), To: end(from.High), Problems: append([]string{}, from.Problems...),
+	}
+	if w := from.Way; w.Space != "" {
+		to.LeastGap = &SwingGap{
+			GapMM: plain(w.MM), At: inUnit(joint, w.At), Part: w.Part, Space: w.Space, Posture: job.Postures[w.Posture].Name,
+		}
+	}
+	if job.Passage.WidthMM > 0 {
+		to.passage(&job.Passage, from)
+	}
+	return to
+}
+
+// Stuck reports whether the mount cannot be swung at all as it is set.
+func (a *SwingClear) Stuck() bool {
+	return a.From.Value == a.To.Value && !a.From.Limit && !a.To.Limit
+}
+
+// passage fills in the room that chair and mount take up, and through what they
+// pass.
+func (a *SwingClear) passage(p *fit.Passage, from *fit.SwingClear) {
+	used, aside := newFloor(from.Used), newFloor(from.ParkedExtent)
+	a.UsedFloor, a.ParkedFloor = &used, &aside
+	if p.DoorMM > 0 {
+		a.Doorway = &Doorway{ClearMM: p.DoorMM, InUse: p.Passes(from.Used), Aside: p.Passes(from.ParkedExtent)}
+	}
+	if p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
+		a.Space = &FloorSpace{WidthMM: p.FloorWidthMM, LengthMM: p.FloorLengthMM, InUse: p.Fits(from.Used), Aside: p.Fits(from.ParkedExtent)}
+	}
+}
+
+func newFloor(e fit.Extent) Floor {
+	return Floor{
+		BehindMM: plain(e.BehindMM), AheadMM: plain(e.AheadMM), LeftMM: plain(e.LeftMM), RightMM: plain(e.RightMM),
+		WidthMM: plain(e.WidthMM()), LengthMM: plain(e.LengthMM()),
+	}
+}

@@ -1,0 +1,108 @@
+package document_test
+
+import (
+	"io"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/mount/fit"
+)
+
+// readShipped reads a shipped case.
+func readShipped(t *testing.T, file string) *casefile.Case {
+	t.Helper()
+	src, err := os.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = src.Close() }()
+	c, err := casefile.Read(file, src, func(kit string) (io.ReadCloser, error) {
+		return os.Open(filepath.Join(filepath.Dir(file), kit))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// TestShippedTolerances: every shipped case that works still does wherever one setting
+// is within its tolerance, and no longer does just beyond, up to what the joint allows.
+func TestShippedTolerances(t *testing.T) {
+	files, err := filepath.Glob("../../../../testdata/cases/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no cases: %v", err)
+	}
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			t.Parallel()
+			job := &readShipped(t, file).Job
+			r, err := fit.Solve(job)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all, err := fit.Tolerances(job, r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, tol := range all {
+				if none := tol.Why != ""; none == r.Works {
+					t.Errorf("%s: works %v, but why not: %q", tol.Joint.Name, r.Works, tol.Why)
+				}
+				if r.Works {
+					holds(t, tol, func(v float64) *fit.Result { return checkWith(t, job, r, i, v) })
+				}
+			}
+		})
+	}
+}
+
+// checkWith checks a result with one setting changed.
+func checkWith(t *testing.T, job *fit.Job, r *fit.Result, setting int, v float64) *fit.Result {
+	t.Helper()
+	s := slices.Clone(r.Set.Settings)
+	s[setting] = v
+	c, err := fit.Check(job, r.Set.Mounting, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// holds compares a tolerance with what a check finds.
+func holds(t *testing.T, tol fit.Tolerance, check func(v float64) *fit.Result) {
+	t.Helper()
+	const (
+		places = 25   // in each of some hundred intervals
+		beyond = 0.01 // of a step of the joint: far less than can be read
+	)
+	j, rng := tol.Joint, rand.New(rand.NewPCG(41, 1))
+	inside := []float64{tol.Low.At, tol.High.At, tol.Low.Readable, tol.High.Readable}
+	for range places {
+		v := tol.Low.At + rng.Float64()*(tol.High.At-tol.Low.At)
+		if j.Indexed {
+			v = j.Round(v)
+		}
+		inside = append(inside, v)
+	}
+	for _, v := range inside {
+		if c := check(v); !c.Works {
+			t.Errorf("%s does not work at %v, from %v to %v: %q", j.Name, v, tol.Low.At, tol.High.At, c.Why)
+		}
+	}
+	for side, e := range map[float64]fit.ToleranceEnd{-1: tol.Low, 1: tol.High} {
+		v := e.At + side*beyond*j.Step
+		if j.Indexed {
+			v = e.At + side*j.Step
+		}
+		if e.Limit || v < j.Low || v > j.High {
+			continue
+		}
+		if check(v).Works {
+			t.Errorf("%s works at %v, beyond its end at %v: %v", j.Name, v, e.At, e)
+		}
+	}
+}

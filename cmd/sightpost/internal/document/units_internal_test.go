@@ -1,0 +1,107 @@
+package document
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+)
+
+func TestSixteenths(t *testing.T) {
+	for _, row := range []struct {
+		inches float64
+		want   string
+	}{
+		{0, "0"},
+		{-0.01, "0"},
+		{0.5, "1/2"},
+		{46.5, "46 1/2"},
+		{1.0 / 16, "1/16"},
+		{-2.25, "-2 1/4"},
+		{0.999, "1"},
+		{11.8125, "11 13/16"},
+	} {
+		if got := sixteenths(row.inches); got != row.want {
+			t.Errorf("sixteenths(%v) = %q, want %q", row.inches, got, row.want)
+		}
+	}
+}
+
+func TestLengths(t *testing.T) {
+	post := &Setting{Unit: "mm", Step: 5, Value: 415}
+	loose := &Setting{Unit: "mm", Step: 5, Value: 412.75}
+	hinge := &Setting{Unit: "deg", Step: 0.5, Value: -12.5}
+	for _, row := range []struct{ name, got, want string }{
+		{"whole mm", MM.length(-0.3), "0 mm"},
+		{"mm", MM.length(411.6), "412 mm"},
+		{"cm", CM.length(411.6), "41.2 cm"},
+		{"in", Inch.length(25.4 * 46.5), "46 1/2 in"},
+		{"fine mm", MM.fine(-0.04), "0.0 mm"},
+		{"fine cm", CM.fine(12.34), "1.23 cm"},
+		{"fine in", Inch.fine(12.7), "0.50 in"},
+		{"setting mm", MM.value(post), "415 mm"},
+		{"setting cm", CM.value(post), "41.5 cm"},
+		{"setting in", Inch.value(post), "415 mm = 16 5/16 in"},
+		{"between marks mm", MM.value(loose), "412.75 mm"},
+		{"between marks in", Inch.value(loose), "412.75 mm = 16 1/4 in"},
+		{"setting deg", Inch.value(hinge), "-12.5°"},
+	} {
+		if row.got != row.want {
+			t.Errorf("%s: got %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}
+
+// facingBack is a screen straight ahead of the person, upright and square.
+func facingBack() frame.Rotation {
+	return frame.Rotation{X: r3.Vec{Y: -1}, Y: r3.Vec{Z: 1}, Z: r3.Vec{X: -1}}
+}
+
+// standTolerance is rounding of a turn and its arctangent, in degrees and mm.
+const standTolerance = 1e-9
+
+// TestStand turns a square screen by one known turn at a time; the signs are
+// those of the field comments.
+func TestStand(t *testing.T) {
+	s := gaze.Screen{HeightMM: 200}
+	half := 100 * math.Cos(20*math.Pi/180)
+	for _, row := range []struct {
+		name string
+		turn frame.Rotation
+		want ScreenAttitude
+	}{
+		{"square", frame.NoTurn(), ScreenAttitude{TopUpMM: 1100, BottomUpMM: 900}},
+		// The face of a screen whose top goes away from the person looks up.
+		{"leaned back", frame.About(r3.Vec{Y: 1}, 20*frame.Degree), ScreenAttitude{TopUpMM: 1000 + half, BottomUpMM: 1000 - half, TiltDeg: 20}},
+		// From above, a face that points back turns clockwise to point to the left.
+		{"turned left", frame.About(r3.Vec{Z: 1}, -15*frame.Degree), ScreenAttitude{TopUpMM: 1100, BottomUpMM: 900, RotationDeg: 15}},
+		// Counter-clockwise for the viewer, who looks forward, lifts the right end.
+		{"rolled", frame.About(r3.Vec{X: 1}, -20*frame.Degree), ScreenAttitude{TopUpMM: 1000 + half, BottomUpMM: 1000 - half, RollDeg: 20}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got := newStand(s, frame.Pose{Rot: row.turn.Mul(facingBack()), At: r3.Vec{X: 600, Z: 1000}})
+			g := [...]float64{got.TopUpMM, got.BottomUpMM, got.TiltDeg, got.RotationDeg, got.RollDeg}
+			w := [...]float64{row.want.TopUpMM, row.want.BottomUpMM, row.want.TiltDeg, row.want.RotationDeg, row.want.RollDeg}
+			for i := range g {
+				if !(math.Abs(g[i]-w[i]) < standTolerance) {
+					t.Errorf("got %+v, want %+v", got, row.want)
+					break
+				}
+			}
+		})
+	}
+}
+
+// TestIncidence compares the closed form with the angle between the vectors.
+func TestIncidence(t *testing.T) {
+	for _, a := range []gaze.Aim{{}, {FacingUp: 0.3}, {FacingRight: -0.5}, {FacingUp: -0.4, FacingRight: 0.6}} {
+		face := frame.About(r3.Vec{Y: 1}, a.FacingRight).Mul(frame.About(r3.Vec{X: 1}, -a.FacingUp)).Apply(r3.Vec{Z: 1})
+		want := frame.Between(face, r3.Vec{Z: 1}).Degrees()
+		if got := newAim(a).IncidenceDeg; !(math.Abs(got-want) < standTolerance) {
+			t.Errorf("facing %v up, %v right: incidence %v, want %v", a.FacingUp, a.FacingRight, got, want)
+		}
+	}
+}

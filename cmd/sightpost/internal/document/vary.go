@@ -1,0 +1,225 @@
+package document
+
+import (
+	"math"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// Vary is how a case fares when what was measured, set and sat in is not quite
+// what the case says.
+type Vary struct {
+	// Version of this form.
+	Version int `json:"sightpost" jsonschema:"const=2"`
+	// The question that was answered: "vary".
+	Kind Kind `json:"kind" jsonschema:"const=vary"`
+	// Code of the case, as the clinic chose it.
+	Label string `json:"label"`
+	// True when every posture that must work does as measured and set, and nothing
+	// that is to be kept clear is touched.
+	Works bool `json:"works"`
+	// What does not work, in plain words.
+	Reasons []string `json:"reasons"`
+	// Least margin over the postures that must work, as measured and set.
+	MarginMM float64 `json:"margin_mm"`
+	// How the mount is set; empty when the case has no mount.
+	Settings []SettingValue `json:"settings"`
+	// How many times all errors were drawn.
+	Draws int `json:"draws"`
+	// What the draws were chosen by: the same seed gives the same draws.
+	Seed uint64 `json:"seed"`
+	// All postures that must work, with the same errors in each.
+	Together Tally `json:"together"`
+	// Every posture of the case, in its order.
+	Postures []PostureTally `json:"postures"`
+	// The errors, the one with the largest total share first.
+	Errors []ErrorShare `json:"errors"`
+	// Standard deviation of the least margin of the postures that must work, which
+	// the shares are shares of the square of.
+	SDMM float64 `json:"sd_mm"`
+	// In which range of each number of a posture that must work the screen works.
+	Ranges []PostureRange `json:"ranges"`
+	// One setup for all postures that must work against one for each; empty when
+	// only one must work.
+	Alone []SinglePostureSetup `json:"alone"`
+	// Spreads of errors that were taken because the case gives none.
+	Assumptions []Assumption `json:"assumptions"`
+
+	names Names // that a change of units leaves alone
+}
+
+// SettingValue is what one setting is set to.
+type SettingValue struct {
+	// Part, dot, what moves.
+	Name string `json:"name"`
+	// Unit of the value.
+	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
+	// What it is set to.
+	Value float64 `json:"value"`
+}
+
+// Tally is what many draws came to.
+type Tally struct {
+	// Share of the draws with a margin that is not negative, 0 to 1.
+	Tracks float64 `json:"tracks"`
+	// Lower end of the share's 95 % interval, by Wilson's score.
+	TracksLow float64 `json:"tracks_low"`
+	// Upper end of the share's 95 % interval.
+	TracksHigh float64 `json:"tracks_high"`
+	// Mean of the margin.
+	MeanMM float64 `json:"mean_mm"`
+	// Standard deviation of the margin.
+	SDMM float64 `json:"sd_mm"`
+	// Least margin of all draws.
+	LeastMM float64 `json:"least_mm"`
+	// Margin that 5 % of the draws stay below.
+	P5MM float64 `json:"p5_mm"`
+	// Margin that a quarter of the draws stay below.
+	P25MM float64 `json:"p25_mm"`
+	// Margin that half of the draws stay below.
+	P50MM float64 `json:"p50_mm"`
+	// Margin that three quarters of the draws stay below.
+	P75MM float64 `json:"p75_mm"`
+	// Margin that 95 % of the draws stay below.
+	P95MM float64 `json:"p95_mm"`
+	// Greatest margin of all draws.
+	MostMM float64 `json:"most_mm"`
+}
+
+// PostureTally is what many draws came to in one posture.
+type PostureTally struct {
+	// Name of the posture.
+	Posture string `json:"posture"`
+	// True when the case cannot do without this posture.
+	MustWork bool `json:"must_work"`
+	// Margin as measured and set.
+	MarginMM float64 `json:"margin_mm"`
+	// What the draws came to.
+	Tally
+}
+
+// ErrorShare is what one error has to do with the variance of the margin.
+type ErrorShare struct {
+	// The measure, or the name of the setting.
+	Name string `json:"name"`
+	// How the error is spread: "normal" with the standard deviation given, or
+	// "uniform" with the half-width given.
+	Kind string `json:"kind" jsonschema:"enum=normal,enum=uniform"`
+	// Unit of the size.
+	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
+	// Standard deviation or half-width.
+	Size float64 `json:"size"`
+	// Part of the variance that would go if this error alone were none: Sobol's
+	// first-order index. An estimate: it may come out a little below 0.
+	First float64 `json:"first"`
+	// Standard error of the first-order index.
+	FirstSE float64 `json:"first_se"`
+	// Part of the variance that would remain if all errors but this were none,
+	// with all that it does jointly with others: Sobol's total index.
+	Total float64 `json:"total"`
+	// Standard error of the total index.
+	TotalSE float64 `json:"total_se"`
+}
+
+// Varied is what a [Vary] is made from.
+type Varied struct {
+	Case   *casefile.Case
+	Result *fit.Result
+	Seed   uint64
+	Draws  fit.Simulation
+	Shares fit.ErrorShares
+	// Curves are those of every number of every posture that must work.
+	Curves []fit.PostureCurve
+	// Separate is nil when only one posture must work.
+	Separate *fit.SinglePostureSetups
+}
+
+// NewVary returns the object for v.
+func NewVary(v Varied) *Vary {
+	job := &v.Case.Job
+	_, open := v.Case.Spreads(v.Result)
+	out := &Vary{
+		Version: Version, Kind: "vary", Label: v.Case.Label,
+		Works: v.Result.Works, Reasons: append([]string{}, v.Result.Why...), MarginMM: plain(v.Result.MarginMM()),
+		Settings: newSettingValues(v.Result.Set),
+		Draws:    v.Draws.Draws, Seed: v.Seed, Together: newTally(v.Draws.Together),
+		Errors: []ErrorShare{}, SDMM: plain(v.Shares.SDMM),
+		Ranges: []PostureRange{}, Alone: newAlone(job, v.Separate),
+		Assumptions: newAssumptions(open),
+		names:       NamesOf(job),
+	}
+	for i := range v.Draws.Postures {
+		f := &v.Result.Postures[i]
+		out.Postures = append(out.Postures, PostureTally{
+			Posture: f.Posture.Name, MustWork: f.Posture.MustWork, MarginMM: plain(f.MarginMM), Tally: newTally(v.Draws.Postures[i]),
+		})
+	}
+	turns := turningErrors(v.Result.Set)
+	for _, e := range v.Shares.Sources {
+		out.Errors = append(out.Errors, newErrorShare(e, turns[e.Name]))
+	}
+	for i := range v.Curves {
+		out.Ranges = append(out.Ranges, newRange(&v.Curves[i], job.Scene))
+	}
+	return out
+}
+
+func newSettingValues(set *fit.Set) []SettingValue {
+	out := []SettingValue{}
+	if set == nil {
+		return out
+	}
+	for i, j := range set.Chain.Moving() {
+		out = append(out, SettingValue{Name: j.Name, Unit: unitOf(j), Value: inUnit(j, set.Settings[i])})
+	}
+	return out
+}
+
+func newTally(t fit.Tally) Tally {
+	m := &t.Margin
+	return Tally{
+		Tracks: t.Tracks.Share, TracksLow: t.Tracks.Low, TracksHigh: t.Tracks.High,
+		MeanMM: plain(m.MeanMM), SDMM: m.SDMM, LeastMM: plain(m.LeastMM), MostMM: plain(m.MostMM),
+		P5MM: plain(m.P5MM), P25MM: plain(m.P25MM), P50MM: plain(m.P50MM), P75MM: plain(m.P75MM), P95MM: plain(m.P95MM),
+	}
+}
+
+func newErrorShare(e fit.ErrorShare, turns bool) ErrorShare {
+	s := ErrorShare{
+		Name: e.Name, Kind: e.Spread.Kind.String(), Unit: "mm", Size: plain(e.Spread.Size),
+		First: plain(e.First), FirstSE: e.FirstSE, Total: plain(e.Total), TotalSE: e.TotalSE,
+	}
+	if turns {
+		s.Unit, s.Size = "deg", tidy(frame.Angle(e.Spread.Size).Degrees())
+	}
+	return s
+}
+
+// tidy returns degrees without the last digits, which radians add.
+func tidy(deg float64) float64 {
+	const digits = 1e9
+	return plain(math.Round(deg*digits) / digits)
+}
+
+// turningErrors returns the names of the errors that are angles: those of the
+// measures, as package fit calls them, and those of the settings.
+func turningErrors(set *fit.Set) map[string]bool {
+	turns := map[string]bool{"head rotation": true, "head flexion": true, "head lateral flexion": true, "seat tilt": true, "back angle": true}
+	if set != nil {
+		for _, j := range set.Chain.Moving() {
+			turns[j.Name] = unitOf(j) == "deg"
+		}
+	}
+	return turns
+}
+
+// carrierWord returns what carries a screen.
+func carrierWord(c gaze.Carrier) string {
+	if c == gaze.Seat {
+		return "seat"
+	}
+	return "base"
+}

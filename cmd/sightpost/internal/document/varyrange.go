@@ -1,0 +1,162 @@
+package document
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
+)
+
+// PostureRange is the range of one number of a posture in which the screen works,
+// all else as it is.
+type PostureRange struct {
+	// Name of the posture.
+	Posture string `json:"posture"`
+	// The number that varies.
+	Varies string `json:"varies"`
+	// Unit of all numbers of this range.
+	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
+	// The number's value in the posture.
+	Now float64 `json:"now"`
+	// Why no range can be given, in plain words; both ranges are then absent.
+	Unknown string `json:"unknown,omitempty"`
+	// What carries the mount in this case.
+	CarriedBy string `json:"carried_by" jsonschema:"enum=seat,enum=base"`
+	// With the screen carried by the seat, in the same place before this posture.
+	OnSeat *Range `json:"on_seat,omitempty"`
+	// With the screen carried by the base, in the same place before this posture.
+	OnBase *Range `json:"on_base,omitempty"`
+}
+
+// Range is a range and what ends it.
+type Range struct {
+	// True when the screen works at the present value. Otherwise both ends are
+	// there and say what fails.
+	Works bool `json:"works"`
+	// The lower end.
+	From RangeEnd `json:"from"`
+	// The upper end.
+	To RangeEnd `json:"to"`
+}
+
+// RangeEnd is one end of a range.
+type RangeEnd struct {
+	// The last value that works.
+	Value float64 `json:"value"`
+	// What fails beyond it, in plain words; absent when the screen works as far as
+	// was looked.
+	EndedBy string `json:"ended_by,omitempty"`
+}
+
+// SweepRange is between which values a number of a posture is looked at: mm for a
+// slump, else radians. They are wider than what people and chairs do, by judgement,
+// and widened further to hold the present value.
+func SweepRange(v fit.PostureVariable, now float64) (low, high float64) {
+	const d = float64(frame.Degree)
+	switch v {
+	case fit.SeatTilt:
+		low, high = -30*d, 60*d
+	case fit.BackAngle:
+		low, high = 60*d, 180*d
+	case fit.Slump:
+		low, high = -100, 300
+	case fit.HeadLateralFlexion:
+		low, high = -45*d, 45*d
+	case fit.HeadFlexion, fit.HeadRotation:
+		low, high = -60*d, 60*d
+	}
+	return min(low, now), max(high, now)
+}
+
+// newRange returns the range of a curve.
+func newRange(c *fit.PostureCurve, scene gaze.Scene) PostureRange {
+	unit, show := "deg", func(v float64) float64 { return plain(frame.Angle(v).Degrees()) }
+	if !c.Variable.Turns() {
+		unit, show = "mm", plain
+	}
+	r := PostureRange{
+		Posture: c.Posture.Name, Varies: c.Variable.String(), Unit: unit, Now: show(c.Present),
+		CarriedBy: carrierWord(c.AsCarried.Carrier), Unknown: lacking(c, scene),
+	}
+	if r.Unknown != "" {
+		return r
+	}
+	for _, curve := range []*fit.CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
+		into := &r.OnSeat
+		if curve.Carrier == gaze.Base {
+			into = &r.OnBase
+		}
+		*into = &Range{Works: curve.Works, From: newRangeEnd(curve.Low, show), To: newRangeEnd(curve.High, show)}
+	}
+	return r
+}
+
+func newRangeEnd(b fit.Bound, show func(float64) float64) RangeEnd {
+	end := RangeEnd{Value: show(b.At)}
+	if !b.Limit {
+		end.EndedBy = b.String()
+	}
+	return end
+}
+
+// lacking says what the case would have to give for a curve to mean anything. An
+// axis that is not given stands at the origin, on the floor, where none can be.
+func lacking(c *fit.PostureCurve, scene gaze.Scene) string {
+	switch {
+	case c.Variable == fit.SeatTilt && scene.Chair.TiltPivotMM == (r3.Vec{}):
+		return "the case does not say about which axis the seat tilts"
+	case c.Variable == fit.BackAngle && scene.Chair.BackHingeMM == (r3.Vec{}):
+		return "the case does not say about which axis the back support reclines"
+	}
+	return ""
+}
+
+// SinglePostureSetup is a setup for one posture alone, beside the one for all that must work.
+type SinglePostureSetup struct {
+	// Name of the posture.
+	Posture string `json:"posture"`
+	// Its margin in the best setup for all that must work.
+	TogetherMM float64 `json:"together_mm"`
+	// Its margin in the best setup for it alone.
+	AloneMM float64 `json:"alone_mm"`
+	// True when the mount is clamped at another place for it; no settings are
+	// compared then.
+	Elsewhere bool `json:"elsewhere"`
+	// The settings that differ, from the clamp outward.
+	Moved []Moved `json:"moved"`
+}
+
+// Moved is a setting that differs between two setups.
+type Moved struct {
+	// Part, dot, what moves.
+	Name string `json:"name"`
+	// Unit of both values.
+	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
+	// The one value.
+	From float64 `json:"from"`
+	// The other.
+	To float64 `json:"to"`
+}
+
+// newAlone returns what one setup for each posture would bring.
+func newAlone(job *fit.Job, s *fit.SinglePostureSetups) []SinglePostureSetup {
+	out := []SinglePostureSetup{}
+	if s == nil {
+		return out
+	}
+	for i := range s.Alone {
+		a := &s.Alone[i]
+		alone := SinglePostureSetup{
+			Posture: job.Postures[a.Posture].Name, TogetherMM: plain(a.TogetherMM), AloneMM: plain(a.MarginMM),
+			Elsewhere: a.Elsewhere, Moved: []Moved{},
+		}
+		for _, m := range a.Moved {
+			alone.Moved = append(alone.Moved, Moved{
+				Name: m.Joint.Name, Unit: unitOf(m.Joint), From: inUnit(m.Joint, m.Together), To: inUnit(m.Joint, m.Alone),
+			})
+		}
+		out = append(out, alone)
+	}
+	return out
+}
