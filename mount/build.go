@@ -180,7 +180,7 @@ func (p Tube) build(b *builder) {
 	if p.Runs == Ahead {
 		slide.Name, turn.Name = p.Name+".extension", p.Name+".twist"
 		slide.Read = "tape: middle of what holds the arm to the level of the arm's far end, along the arm"
-		turn.Read = "turn of the arm about itself: 0 when what it carries stands upright; counter-clockwise is positive, seen from its far end"
+		turn.Read = "turn of the arm about itself: 0 when what it carries stands upright; counterclockwise is positive, seen from its far end"
 	}
 	span := Span{
 		Part: p.Name, Slide: b.settings, FromTube: frame.Pose{Rot: p.Runs.fromTube()},

@@ -139,7 +139,7 @@ func (p *problems) rating(v float64) {
 	}
 }
 
-func (p *problems) grip(what string, m Motion, g JointStiffness) {
+func (p *problems) stiffness(what string, m Motion, g JointStiffness) {
 	for _, msg := range g.problems(m) {
 		p.ofPart("%s: %s", what, msg)
 	}
@@ -173,7 +173,7 @@ func (p *problems) setting(what string, m Motion, r Range, low float64) {
 	for _, msg := range j.rangeProblems(math.Max(low, -most), most) {
 		p.ofPart("%s: %s", what, msg)
 	}
-	p.grip(what, m, r.Grip)
+	p.stiffness(what, m, r.Grip)
 	if r.Grip.AnyAxis {
 		p.ofPart("%s: only a ball holds about any axis", what)
 	}

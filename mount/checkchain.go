@@ -56,7 +56,7 @@ func (j Joint) problems() []string {
 	switch j.Motion {
 	case Fixed:
 		if j.Grip != (JointStiffness{}) {
-			msgs = append(msgs, "it does not move and has no grip")
+			msgs = append(msgs, "it does not move and has no stiffness")
 		}
 		return msgs
 	case Slide, Turn:

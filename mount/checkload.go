@@ -50,21 +50,21 @@ func (c Chain) loadProblems() []error {
 	return errs
 }
 
-// Bounds of a grip, far beyond any tool: they catch mistakes of units, and a joint
-// that gives more moves too far to be called tightened.
+// Bounds of a stiffness, far beyond any tool: they catch mistakes of units, and a joint
+// with more compliance moves too far to be called tightened.
 const (
 	maxHolds = 1e6 // N·m or N
 	maxGives = 1.0 // radians for each N·m
 )
 
-// problems says what is wrong with the grip of a joint that can move as m says.
+// problems says what is wrong with the stiffness of a joint that can move as m says.
 func (g JointStiffness) problems(m Motion) []string {
 	var msgs []string
 	if !(g.SlipLoad >= 0 && g.SlipLoad <= maxHolds) {
-		msgs = append(msgs, fmt.Sprintf("holds %g: must be from 0 (not known) to %g", g.SlipLoad, maxHolds))
+		msgs = append(msgs, fmt.Sprintf("slip load %g: must be from 0 (not known) to %g", g.SlipLoad, maxHolds))
 	}
 	if !(g.Compliance >= 0 && g.Compliance <= maxGives) {
-		msgs = append(msgs, fmt.Sprintf("gives %.4g° for each N·m: must be from 0 to %.1f°",
+		msgs = append(msgs, fmt.Sprintf("compliance %.4g° per N·m: must be from 0 to %.1f°",
 			frame.Angle(g.Compliance).Degrees(), frame.Angle(maxGives).Degrees()))
 	}
 	if m == Slide && (g.Compliance != 0 || g.AnyAxis) {

@@ -10,7 +10,7 @@ func (p Clamp) check(q *problems) {
 	if !(p.PositionEffort >= 0) || math.IsInf(p.PositionEffort, 1) {
 		q.ofPart("along: effort %g must be 0 or more", p.PositionEffort)
 	}
-	q.grip("position", Slide, p.PositionStiffness)
+	q.stiffness("position", Slide, p.PositionStiffness)
 	q.rating(p.RatedKG)
 }
 
@@ -63,8 +63,8 @@ func (p *problems) held(t Tube, slide string) {
 func (p Elbow) check(q *problems) {
 	q.setting("pan", Turn, p.Pan, -2*math.Pi)
 	q.setting("elevation", Turn, p.Elevation, -2*math.Pi)
-	q.vec("pan to rise", p.PanToElevationMM)
-	q.vec("rise to end", p.ElevationToEndMM)
+	q.vec("pan to elevation", p.PanToElevationMM)
+	q.vec("elevation to end", p.ElevationToEndMM)
 	q.mass(p.MassKG)
 	q.rating(p.RatedKG)
 }
@@ -101,9 +101,9 @@ func (p Ball) check(q *problems) {
 	}
 	q.setting("spin", Turn, p.Spin, -2*math.Pi)
 	if p.Spin.Grip != (JointStiffness{}) {
-		q.ofPart("spin: a ball has one grip for all axes, its own")
+		q.ofPart("spin: a ball has one stiffness for all axes, its own")
 	}
-	q.grip("the ball", Turn, JointStiffness{SlipLoad: p.Grip.SlipLoad, Compliance: p.Grip.Compliance})
+	q.stiffness("the ball", Turn, JointStiffness{SlipLoad: p.Grip.SlipLoad, Compliance: p.Grip.Compliance})
 	q.length("stem", p.StemMM, -maxMM)
 	q.mass(p.MassKG)
 	q.rating(p.RatedKG)

@@ -22,13 +22,13 @@
 //   - A tube that runs up (a post) leaves along z, one that runs ahead (an arm)
 //     along x. Where it is bent, the frame is carried along the bend without
 //     twist, so z (or x) follows the tube.
-//   - Pan turns about z, positive to the left (counter-clockwise from above).
+//   - Pan turns about z, positive to the left (counterclockwise from above).
 //     Elevation and tilt turn about -y: positive lifts what points ahead. Swing and
 //     twist turn about the tube itself, by the right-hand rule.
 //   - At the plate joint the frame is first turned about z to where the screen
 //     faces. From there x is the screen's normal, y the viewer's right and z the
 //     screen's up, so that pan turns the face to the left (from above), tilt
-//     turns it up, and roll turns the picture counter-clockwise for the viewer.
+//     turns it up, and roll turns the picture counterclockwise for the viewer.
 //
 // On the right side everything is the mirror image, and the same settings give
 // the mirrored pose: there a positive pan turns to the right.

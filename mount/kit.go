@@ -106,8 +106,8 @@ type Tube struct {
 type Elbow struct {
 	Name             string
 	Pan, Elevation   Range  // radians
-	PanToElevationMM r3.Vec // from the pan axis to the rise axis, mm, panned axes
-	ElevationToEndMM r3.Vec // from the rise axis to what the elbow holds, mm, risen axes
+	PanToElevationMM r3.Vec // from the pan axis to the elevation axis, mm, panned axes
+	ElevationToEndMM r3.Vec // from the elevation axis to what the elbow holds, mm, elevated axes
 	MassKG           float64
 	RatedKG          float64 // heaviest load beyond the elbow, kg; 0 if not known
 }
@@ -123,7 +123,7 @@ type Bracket struct {
 
 // Turns is a plate joint of up to three hinges. Its settings are "pan" (about the
 // screen's up), "tilt" (positive turns the face up) and "roll" (about the screen's
-// normal, positive counter-clockwise for the viewer), in this order outward.
+// normal, positive counterclockwise for the viewer), in this order outward.
 type Turns struct {
 	Name            string
 	Pan, Tilt, Roll Range  // radians
@@ -137,7 +137,7 @@ type Turns struct {
 // lies along the screen's normal, and spins.
 //
 // It is written as three turns: "lean_toward" about the stem (0 up, positive
-// counter-clockwise for the viewer, a whole turn), "lean" away from the stem (0 to
+// counterclockwise for the viewer, a whole turn), "lean" away from the stem (0 to
 // the cone's half angle) and "spin" about the leaned stem. In these the cone is
 // a plain limit on lean, exactly, which it is not in pan and tilt. The price: with
 // no lean only lean_toward + spin counts, and the screen's roll is then that sum.

@@ -280,13 +280,13 @@ func TestTubeProblems(t *testing.T) {
 	})
 }
 
-func TestGripProblems(t *testing.T) {
+func TestStiffnessProblems(t *testing.T) {
 	wantKitProblems(t, []kitProblem{
 		{"rating", withPost(func(p *mount.Tube) { p.RatedKG = -1 }), `part "post": rated mass -1 kg`},
-		{"grip of a setting", withPost(func(p *mount.Tube) { p.Turn.Grip.SlipLoad = math.NaN() }), `part "post": swing: holds NaN`},
+		{"stiffness of a setting", withPost(func(p *mount.Tube) { p.Turn.Grip.SlipLoad = math.NaN() }), `part "post": swing: slip load NaN`},
 		{"grip of a slide", withPost(func(p *mount.Tube) { p.Slide.Grip.Compliance = 0.01 }), `part "post": height: a slide does not give`},
-		{"gives too much", between(mount.Ball{Name: "j", Cone: 1, Grip: mount.JointStiffness{Compliance: 2}}), `part "j": the ball: gives 114.6° for each N·m`},
-		{"grip of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Grip: mount.JointStiffness{SlipLoad: 1}}}), `part "j": spin: a ball has one grip`},
+		{"too compliant", between(mount.Ball{Name: "j", Cone: 1, Grip: mount.JointStiffness{Compliance: 2}}), `part "j": the ball: compliance 114.6° per N·m`},
+		{"stiffness of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Grip: mount.JointStiffness{SlipLoad: 1}}}), `part "j": spin: a ball has one stiffness`},
 		{"any axis", withPost(func(p *mount.Tube) { p.Turn.Grip.AnyAxis = true }), `part "post": swing: only a ball`},
 	})
 }

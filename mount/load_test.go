@@ -143,7 +143,7 @@ func TestLoadProblems(t *testing.T) {
 		{"mass nowhere", func(c *mount.Chain) { c.Masses[0].AtMM.Y = nan }, `the mass of "joint": {0 NaN 0} mm`},
 		{"rating not a number", func(c *mount.Chain) { c.Rated[1].KG = nan }, `part "post": rated mass NaN kg`},
 		{"rating of no joint", func(c *mount.Chain) { c.Rated[1].Next = 99 }, `part "post": joints`},
-		{"grip not a number", func(c *mount.Chain) { c.Joints[1].Grip.SlipLoad = nan }, "holds NaN"},
+		{"stiffness not a number", func(c *mount.Chain) { c.Joints[1].Grip.SlipLoad = nan }, "slip load NaN"},
 		{"grip of what does not move", func(c *mount.Chain) { c.Joints[0].Grip.SlipLoad = 1 }, "does not move"},
 	}
 	for _, tt := range tests {

@@ -50,7 +50,7 @@ func (c Chain) Mirrored() Chain {
 
 // sides are the words that a mirror turns into each other, and phrases that only
 // look as if it did.
-var sides = regexp.MustCompile(`\b(right angles?|right-hand rule|counter-clockwise|clockwise|left|right)\b`)
+var sides = regexp.MustCompile(`\b(right angles?|right-hand rule|counterclockwise|clockwise|left|right)\b`)
 
 // mirrorWords returns what is said of a turn with left and right, and the sense of
 // the clock, exchanged.
@@ -62,8 +62,8 @@ func mirrorWords(s string) string {
 		case "right":
 			return "left"
 		case "clockwise":
-			return "counter-clockwise"
-		case "counter-clockwise":
+			return "counterclockwise"
+		case "counterclockwise":
 			return "clockwise"
 		default:
 			return word

@@ -4,7 +4,7 @@ import "testing"
 
 func TestMirrorWords(t *testing.T) {
 	for _, c := range []struct{ left, right string }{
-		{"scale: turned to the left, counter-clockwise from above", "scale: turned to the right, clockwise from above"},
+		{"scale: turned to the left, counterclockwise from above", "scale: turned to the right, clockwise from above"},
 		{"about its upright axis, a leftover", "about its upright axis, a leftover"},
 		{"at right angles to the arm", "at right angles to the arm"},
 		{"", ""},

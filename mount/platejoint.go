@@ -51,7 +51,7 @@ func (p Turns) build(b *builder) {
 	b.shift(p.Name, "tilt_to_roll", p.TiltToRollMM)
 	b.move(Joint{
 		Name: p.Name + ".roll", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "inclinometer: on the screen's lower edge, less what it shows across the arm; counter-clockwise as the viewer sees it is positive",
+		Read: "inclinometer: on the screen's lower edge, less what it shows across the arm; counterclockwise as the viewer sees it is positive",
 	}, p.Roll)
 	b.weigh(p.Name, p.MassKG)
 }
@@ -70,25 +70,25 @@ func (p Ball) build(b *builder) {
 	// The direction of a lean costs nothing: only how far it leans does.
 	toward := Joint{
 		Name: p.Name + ".lean_toward", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "direction in which the plate leans, from up; counter-clockwise as the viewer sees it is positive",
+		Read: "direction in which the plate leans, from up; counterclockwise as the viewer sees it is positive",
 	}
 	if b.move(toward, Range{Low: -math.Pi, High: math.Pi, Step: step}) {
 		b.chain.Joints[len(b.chain.Joints)-1].Effort = 0
 	}
-	grip := p.Grip
-	grip.AnyAxis = true
+	stiffness := p.Grip
+	stiffness.AnyAxis = true
 	b.move(Joint{
 		Name: p.Name + ".lean", Motion: Turn, Axis: r3.Vec{Y: -1},
 		Read: "inclinometer: plate against the stem",
 	},
-		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort, Grip: grip})
+		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort, Grip: stiffness})
 	spin := p.Spin
 	if spin == (Range{}) {
 		spin = Range{Low: -math.Pi, High: math.Pi, Step: step}
 	}
 	b.move(Joint{
 		Name: p.Name + ".spin", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "scale round the plate's stem, counter-clockwise as the viewer sees it is positive",
+		Read: "scale round the plate's stem, counterclockwise as the viewer sees it is positive",
 	}, spin)
 	b.weigh(p.Name, p.MassKG)
 	b.shift(p.Name, "stem", r3.Vec{X: p.StemMM})

@@ -3,14 +3,14 @@ package mount
 // JointStiffness is how a joint behaves under load once it is tightened. The zero Grip is
 // stiff, and at which load it slips is not known.
 type JointStiffness struct {
-	// Holds is the load at which the joint begins to slip: the moment about the
+	// SlipLoad is the load at which the joint begins to slip: the moment about the
 	// axis of a turn (N·m), the force along the axis of a slide (N); 0 if it is
 	// not known.
 	SlipLoad float64
-	// Gives is how far a turn gives for each N·m about its axis (radians).
+	// Compliance is how far a turn moves for each N·m about its axis (radians).
 	Compliance float64
-	// AnyAxis says that the joint is a ball, which holds and gives about every
-	// axis alike: Holds and Gives are then of the whole moment at its middle.
+	// AnyAxis says that the joint is a ball, which slips and gives alike about every
+	// axis: SlipLoad and Compliance are then of the whole moment at its middle.
 	AnyAxis bool
 }
 

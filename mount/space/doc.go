@@ -1,4 +1,4 @@
-// Package space tells how far apart solid things are: the screen and the tubes
+// Package space computes how far apart solid things are: the screen and the tubes
 // that carry it on one side; knees, trunk, armrest, joystick and tray on the
 // other.
 //
@@ -8,7 +8,7 @@
 // mount closely enough for gaps of millimetres, and the gap between two of its
 // members has an exact answer.
 //
-// [Between] gives the signed gap of two shapes, [FromPoint] that of a point and
+// [Between] returns the signed clearance of two shapes, [FromPoint] that of a point and
 // a shape, and [Sweep] how far shapes can move and the least gap on the way, with no
 // contact missed between samples.
 //

@@ -50,13 +50,13 @@ func TestBendsAgainstSolids(t *testing.T) {
 			if r.Wall*r.Radius/(mean*mean) < 0.9 {
 				low = thinLow
 			}
-			sharp := tube.StressIntensification(s, r.Radius)
+			stressFactor := tube.StressIntensification(s, r.Radius)
 			high := sharpHigh
 			if r.Angle < 30 {
 				high = shortHigh
 			}
-			if part := sharp / r.Sharp; !(part >= low && part <= high) {
-				t.Errorf("stressed %v times as much, the solid %v", sharp, r.Sharp)
+			if part := stressFactor / r.Sharp; !(part >= low && part <= high) {
+				t.Errorf("stressed %v times as much, the solid %v", stressFactor, r.Sharp)
 			}
 			if across := r.Across / r.Sharp; !(across > 0.85 && across < 1.03) {
 				t.Errorf("across its plane the solid is stressed %v times as much as in it", across)

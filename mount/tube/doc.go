@@ -1,4 +1,4 @@
-// Package tube tells what weight does to a mount of tubes and joints: how far the
+// Package tube computes what weight does to a mount of tubes and joints: how far the
 // screen sags and nods, how near every tube comes to its yield, what moment every
 // joint has to hold, and how much every part carries.
 //
@@ -13,7 +13,7 @@
 //   - A tube is held at one point, its held end, as if built in there. What sticks
 //     out behind that point weighs, and is carried along.
 //   - Tubes bend, twist, shear and stretch; all else is stiff, but for what a joint's
-//     Grip gives. Nothing slips: what a joint has to hold is told, not acted upon.
+//     Compliance says. Nothing slips: the load on a joint is reported, not acted on.
 //   - Two tubes on one joint are held one after the other, the later by the earlier.
 //
 // Lengths are in mm, masses in kg, forces in N and moments in N·m; everything is in

@@ -10,7 +10,7 @@ import (
 type Droop struct {
 	DropMM float64 // along gravity
 	// Nod is about the screen's right: positive brings the top toward the viewer.
-	// Roll is about the normal, positive counter-clockwise for the viewer. Turn is
+	// Roll is about the normal, positive counterclockwise for the viewer. Turn is
 	// about the screen's up, positive brings the viewer's left edge toward them.
 	Nod, Roll, Turn frame.Angle
 }

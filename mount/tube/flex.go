@@ -9,12 +9,12 @@ import (
 
 // bendFactors tell how a bend differs from a straight tube.
 type bendFactors struct {
-	soft  float64 // how much more it gives to bending
-	sharp float64 // how much more bending stresses it
+	soft         float64 // how much more it gives to bending
+	stressFactor float64 // how much more bending stresses it
 }
 
 // noBend returns the factors of a straight tube.
-func noBend() bendFactors { return bendFactors{soft: 1, sharp: 1} }
+func noBend() bendFactors { return bendFactors{soft: 1, stressFactor: 1} }
 
 // Flexibility returns by how much more a bend gives to bending, in its plane and out of
 // it, than a straight tube of the same section and length does: the round section is
@@ -119,5 +119,5 @@ func factorsOf(s mount.Section, bendRadiusMM float64, angle frame.Angle) bendFac
 	dl := math.Sqrt(math.Sqrt((1+o.big)/4)/(r*bendRadiusMM)) * length
 	sin, cos := math.Sincos(dl)
 	share := 1 - (1-math.Exp(-dl)*(cos-sin))/(2*dl)
-	return bendFactors{soft: 1 + 9/(1+o.big)*share, sharp: StressIntensification(s, bendRadiusMM)}
+	return bendFactors{soft: 1 + 9/(1+o.big)*share, stressFactor: StressIntensification(s, bendRadiusMM)}
 }

@@ -27,7 +27,7 @@ func (m *Model) Along(tube int, mm float64) Bent {
 	d := s.held.plus(s.bent(n, &m.rule).out(s.pose))
 	return Bent{
 		Part: s.part, AlongMM: mm, AtMM: at, Sag: d.at(at),
-		MomentNM: f.momentNM(), MPa: f.mises(&s.stiff, p.bend.sharp),
+		MomentNM: f.momentNM(), MPa: f.mises(&s.stiff, p.bend.stressFactor),
 	}
 }
 

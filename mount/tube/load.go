@@ -45,12 +45,12 @@ type JointLoad struct {
 	Joint int // index in the chain's joints
 	// Acts is what would move the joint: the moment about the axis of a turn (N·m),
 	// the force along the axis of a slide (N), without sign; of a ball the whole
-	// moment. Holds is what the joint holds, 0 if it is not known.
+	// moment. SlipLoad is the load at which it slips, 0 if not known.
 	Load, SlipLoad float64
 }
 
-// Used returns the part of what the joint holds that the load takes up; 0 when it
-// is not known what it holds.
+// Utilization returns the load as a part of the slip load; 0 when that
+// is not known.
 func (h JointLoad) Utilization() float64 {
 	if h.SlipLoad == 0 {
 		return 0

@@ -105,7 +105,7 @@ func (m *Model) screen() (Sag, error) {
 		return Sag{}, errNoStiffness
 	}
 	if turn := frame.Angle(r3.Norm(sag.Turn)); turn > MostTurn {
-		return Sag{}, fmt.Errorf("%w: the screen would turn by %.0f° under its load, which small turns that add up cannot tell",
+		return Sag{}, fmt.Errorf("%w: the screen would turn by %.0f° under its load, beyond what small-angle theory can tell",
 			errNoStiffness, turn.Degrees())
 	}
 	return sag, nil
@@ -119,7 +119,7 @@ const (
 	MostTurn = 45 * frame.Degree
 )
 
-var errNoStiffness = errors.New("tube: the mount has no stiffness to speak of; look at its materials, sections and grips")
+var errNoStiffness = errors.New("tube: the mount has almost no stiffness; check its materials, sections and compliances")
 
 // finite reports whether v is neither infinite nor NaN.
 func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }

@@ -38,7 +38,7 @@ type span struct {
 // newSpan makes a tube ready.
 func newSpan(t mount.Span, r *rule) (span, error) {
 	if t.Section == (mount.Section{}) || t.Section.Material == (mount.Material{}) {
-		return span{}, fmt.Errorf("tube: section or material of tube %q: %w; without it nobody can tell what it carries", t.Part, ErrUnknown)
+		return span{}, fmt.Errorf("tube: section or material of tube %q: %w; its sag and stress cannot be computed without it", t.Part, ErrUnknown)
 	}
 	s := span{
 		part: t.Part, carrier: t.Carrier, slide: t.Slide, fromTube: t.FromTube,

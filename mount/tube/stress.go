@@ -33,7 +33,7 @@ func forcesOn(s section, h hung) forces {
 func (f forces) momentNM() float64 { return math.Hypot(r3.Norm(f.across), f.twists) / nmm }
 
 // mises returns the greatest equivalent stress after von Mises on the section, N/mm²,
-// where bending stresses it sharp times as much as a straight tube.
+// where bending stresses it stressFactor times as much as a straight tube.
 //
 // On the outside, at the angle p from where bending pulls most,
 //
@@ -44,14 +44,14 @@ func (f forces) momentNM() float64 { return math.Hypot(r3.Norm(f.across), f.twis
 // with the shear of a thin ring, V1 and V2 being the shear force toward p = 0 and
 // p = 90°. The square is a trigonometric polynomial of the second degree and has two
 // tops at most; Newton's steps climb the one by the greatest of eight equal steps.
-func (f forces) mises(k *stiffness, sharp float64) float64 {
+func (f forces) mises(k *stiffness, stressFactor float64) float64 {
 	b := r3.Norm(f.across)
 	toward := r3.Cross(f.along, f.across) // where bending pulls most
 	if b == 0 {
 		toward = f.shear
 	}
 	toward = unitOr0(toward)
-	pull, bend := f.pull/k.AreaMM2, sharp*b/k.ModulusMM3
+	pull, bend := f.pull/k.AreaMM2, stressFactor*b/k.ModulusMM3
 	twist := f.twists * k.outsideMM / k.TorsionMM4
 	v1 := 2 / k.AreaMM2 * r3.Dot(f.shear, toward)
 	v2 := 2 / k.AreaMM2 * r3.Dot(f.shear, r3.Cross(f.along, toward))
@@ -117,7 +117,7 @@ func (s *span) worst() Stress {
 // as greater than all others.
 func (s *span) note(w *Stress, p *piece, sec section, along float64) float64 {
 	f := forcesOn(sec, s.hung)
-	v := f.mises(&s.stiff, p.bend.sharp)
+	v := f.mises(&s.stiff, p.bend.stressFactor)
 	if v > w.MPa || math.IsNaN(v) {
 		w.MPa, w.AtMM, w.MomentNM = v, along, f.momentNM()
 	}

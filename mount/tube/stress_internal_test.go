@@ -24,17 +24,17 @@ func TestMisesAllRound(t *testing.T) {
 			return r3.Vec{X: n * cos, Y: n * sin}
 		}
 		f := forces{along: z, across: level(size(5e4)), twists: size(5e4), pull: size(300), shear: level(size(300))}
-		const sharp = 1.3
+		const stressFactor = 1.3
 		most := 0.0
 		for i := range 3600 {
 			sin, cos := math.Sincos(float64(i) * math.Pi / 1800)
 			out, round := r3.Vec{X: cos, Y: sin}, r3.Vec{X: -sin, Y: cos}
 			// a couple about y pulls at -x: out × (stress z) must add up to it
-			s := f.pull/k.AreaMM2 + sharp*r3.Dot(r3.Cross(z, f.across), out)/k.ModulusMM3
+			s := f.pull/k.AreaMM2 + stressFactor*r3.Dot(r3.Cross(z, f.across), out)/k.ModulusMM3
 			q := f.twists*k.outsideMM/k.TorsionMM4 + 2*r3.Dot(f.shear, round)/k.AreaMM2
 			most = max(most, math.Sqrt(s*s+3*q*q))
 		}
-		if got := f.mises(&k, sharp); math.Abs(got-most) > seen*most {
+		if got := f.mises(&k, stressFactor); math.Abs(got-most) > seen*most {
 			t.Fatalf("%+v: %v, all round %v", f, got, most)
 		}
 	}
