@@ -137,6 +137,3 @@ func (l *Load) fullest() *PartLoad {
 // used returns a part of what something holds in per cent, rounded up, so that
 // nothing that fails is told as 100 %.
 func used(part float64) string { return fixed(math.Ceil(100*part-1e-6), 0) + " %" }
-
-// trimmed returns a factor without noughts at its end.
-func trimmed(v float64) string { return strings.TrimSuffix(strings.TrimRight(fixed(v, 2), "0"), ".") }

@@ -3,7 +3,6 @@ package document
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"sightpost/mount/fit"
 )
@@ -98,7 +97,7 @@ func (p *printer) rate(s *Setting, e *ToleranceEnd) string {
 		return "-"
 	}
 	if s.Unit == "mm" { // the same number in every unit
-		unit := p.units.name()
+		unit := p.units.String()
 		return signed(e.RateMM, 2) + " " + unit + " a " + unit
 	}
 	switch p.units {
@@ -109,15 +108,6 @@ func (p *printer) rate(s *Setting, e *ToleranceEnd) string {
 	case MM:
 	}
 	return signed(e.RateMM, 2) + " mm a °"
-}
-
-// signed returns v with its sign, unless it shows as zero.
-func signed(v float64, decimals int) string {
-	s := fixed(v, decimals)
-	if v > 0 && strings.Trim(s, "0.") != "" {
-		return "+" + s
-	}
-	return s
 }
 
 // ends says what ends the tolerance of each setting.

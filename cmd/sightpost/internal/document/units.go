@@ -1,42 +1,8 @@
 package document
 
 import (
-	"fmt"
 	"math"
-	"strconv"
-	"strings"
-
-	"sightpost/mount"
 )
-
-// Units are the units in which text tells lengths. The zero value is mm. Angles
-// are always in degrees, and the object always in mm.
-type Units int
-
-// The choices of [Units]. Inches are told as a tape shows them, to the sixteenth.
-const (
-	MM Units = iota
-	CM
-	Inch
-)
-
-// UnitsNamed returns the units called name: "mm", "cm" or "in".
-func UnitsNamed(name string) (Units, error) {
-	switch name {
-	case "mm":
-		return MM, nil
-	case "cm":
-		return CM, nil
-	case "in":
-		return Inch, nil
-	}
-	return MM, fmt.Errorf("unknown units %q: choose mm, cm or in", name)
-}
-
-// name returns the short name of the unit.
-func (u Units) name() string { return [...]string{"mm", "cm", "in"}[u] }
-
-const mmPerInch = 25.4
 
 // length returns mm as a tape shows it: to a mm or a sixteenth of an inch.
 func (u Units) length(mm float64) string {
@@ -102,47 +68,4 @@ func (u Units) setting(s *Setting, v float64) string {
 	case MM:
 	}
 	return stepped(v, s.Step) + " mm"
-}
-
-// stepped returns v to the digits that multiples of step need. Joints know how to
-// do that in mm; only the unit is put aside. A value between the steps, where
-// somebody may have left a setting, keeps up to three decimals.
-func stepped(v, step float64) string {
-	const shown, between = 1e3, 1e-6
-	short := strings.TrimSuffix(mount.Joint{Motion: mount.Slide, Step: step}.Format(v), " mm")
-	if rounded, err := strconv.ParseFloat(short, 64); err == nil && math.Abs(rounded-v) < between {
-		return short
-	}
-	return strconv.FormatFloat(plain(math.Round(v*shown)/shown), 'f', -1, 64)
-}
-
-// fixed returns v with the given number of decimals, and never "-0".
-func fixed(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Trim(s, "-0.") == "" {
-		return strings.TrimPrefix(s, "-")
-	}
-	return s
-}
-
-// sixteenths returns inches as a tape shows them: "46 1/2".
-func sixteenths(inches float64) string {
-	n := int64(math.Round(math.Abs(inches) * 16))
-	whole, part, of := n/16, n%16, int64(16)
-	for part > 0 && part%2 == 0 {
-		part, of = part/2, of/2
-	}
-	var s string
-	switch {
-	case part == 0:
-		s = strconv.FormatInt(whole, 10)
-	case whole == 0:
-		s = fmt.Sprintf("%d/%d", part, of)
-	default:
-		s = fmt.Sprintf("%d %d/%d", whole, part, of)
-	}
-	if inches < 0 && n > 0 {
-		return "-" + s
-	}
-	return s
 }

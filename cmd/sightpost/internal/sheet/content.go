@@ -134,7 +134,7 @@ func nonEmpty(sections ...Section) []Section {
 // writer words a source.
 type writer struct {
 	Source
-	lead  int          // place of the posture in which the mount is set
+	lead  int            // place of the posture in which the mount is set
 	names document.Names // that a change of units leaves alone
 }
 

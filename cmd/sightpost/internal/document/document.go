@@ -1,0 +1,152 @@
+package document
+
+// Document is a result in words: what a renderer shows, in the order of reading. A
+// renderer chooses sections, asks for their words in its units, and adds none of its
+// own.
+type Document struct {
+	// Label is the code of the case, as the clinic chose it.
+	Label string
+	// Works says whether all is well. Of a solve that does not work nothing is to be
+	// set.
+	Works bool
+	// Verdict is the answer in one line, with what spoils it: "Tracks. 2 warnings."
+	Verdict Text
+	// Summary is what the verdict rests on, in a sentence or two.
+	Summary Text
+	// Sections are in the order of reading; none is empty.
+	Sections []Section
+}
+
+// Section is a titled part of a document: a table, then lines. Either may be missing.
+type Section struct {
+	ID    ID
+	Title string // in sentence case, as all titles
+	Note  Text   // what holds for the whole section, beside or below its title
+	// Head are the titles of the columns; nil when the rows need none.
+	Head  []string
+	Rows  []Row
+	Lines []Line
+	// Full says that only the full form shows the section.
+	Full bool
+}
+
+// Row is a row of a table.
+type Row struct {
+	Cells []Text
+	Full  bool // only the full form shows it
+}
+
+// Line is a sentence or an item of a list.
+type Line struct {
+	Text
+	Full bool // only the full form shows it
+}
+
+// ID names a section, so that a renderer can choose.
+type ID string
+
+// The sections of a solve and a check, in the order of reading. Those from
+// SectionObstacles on are shown in full form only.
+const (
+	SectionReasons    ID = "reasons"    // why it does not work
+	SectionRemedies   ID = "remedies"   // what would help
+	SectionWarnings   ID = "warnings"   // of this case
+	SectionSafety     ID = "safety"     // of every case, the falling device first
+	SectionScreen     ID = "screen"     // where the screen goes
+	SectionSettings   ID = "settings"   // in the order of work: number, name, value, min, max, how to measure
+	SectionChecks     ID = "checks"     // by tape, once all is set: what, value
+	SectionMargins    ID = "margins"    // of every posture: name, margin, limiting condition
+	SectionClearances ID = "clearances" // space, clearance to which part, required, posture
+	SectionWeight     ID = "weight"     // sag, load, weakest joint
+	SectionParked     ID = "parked"     // how the mount swings clear, and the floor it takes up
+	SectionView       ID = "view"       // the view ahead of a person who drives
+	SectionTargets    ID = "targets"    // size and number of targets
+	SectionGlasses    ID = "glasses"    // glare
+	SectionObstacles  ID = "obstacles"  // keep-clear zones that cost margin
+	SectionLimits     ID = "limits"     // what ends each tolerance, and the margin change toward it
+	SectionStrength   ID = "strength"   // stresses, slip loads and masses
+	SectionAssumed    ID = "assumed"    // what was not measured, with its source
+	SectionNotes      ID = "notes"      // of case and kit, as written
+)
+
+// The sections of vary, refit and match beyond those.
+const (
+	SectionSimulations ID = "simulations" // how often each posture tracks
+	SectionSpread      ID = "spread"      // percentiles of the margin
+	SectionErrors      ID = "errors"      // which error costs most
+	SectionRanges      ID = "ranges"      // which postures the screen serves
+	SectionRangeEnds   ID = "range_ends"  // what ends these ranges
+	SectionSetups      ID = "setups"      // one setup for all postures or one for each
+	SectionChanges     ID = "changes"     // what to change: setting, from, to
+	SectionSteps       ID = "steps"       // how, in the order of work
+	SectionTried       ID = "tried"       // why nothing cheaper is enough
+	SectionFullSetup   ID = "full_setup"  // the full re-setup, for comparison
+	SectionRanking     ID = "ranking"     // kits, sides and clamp places, the best first
+	SectionOrder       ID = "order"       // why in this order
+)
+
+// Section returns the section of that name, or an empty one.
+func (d *Document) Section(id ID) Section {
+	for _, s := range d.Sections {
+		if s.ID == id {
+			return s
+		}
+	}
+	return Section{ID: id}
+}
+
+// Empty reports whether there is nothing in s.
+func (s *Section) Empty() bool { return len(s.Rows)+len(s.Lines) == 0 }
+
+// Short returns s without what only the full form shows.
+func (s Section) Short() Section {
+	if s.Full {
+		return Section{ID: s.ID}
+	}
+	rows, lines := s.Rows, s.Lines
+	s.Rows, s.Lines = nil, nil
+	for _, r := range rows {
+		if !r.Full {
+			s.Rows = append(s.Rows, r)
+		}
+	}
+	for _, l := range lines {
+		if !l.Full {
+			s.Lines = append(s.Lines, l)
+		}
+	}
+	return s
+}
+
+// add appends a section unless it is empty.
+func (d *Document) add(s Section) {
+	if !s.Empty() {
+		d.Sections = append(d.Sections, s)
+	}
+}
+
+// say appends a line.
+func (s *Section) say(format string, args ...any) { s.line(Say(format, args...)) }
+
+// line appends a line unless it says nothing.
+func (s *Section) line(t Text) {
+	if !t.Empty() {
+		s.Lines = append(s.Lines, Line{Text: t})
+	}
+}
+
+// row appends a row of cells: strings or quantities.
+func (s *Section) row(cells ...any) {
+	r := Row{}
+	for _, c := range cells {
+		switch c := c.(type) {
+		case Text:
+			r.Cells = append(r.Cells, c)
+		case string:
+			r.Cells = append(r.Cells, Quote(c))
+		default:
+			r.Cells = append(r.Cells, Say("%s", c))
+		}
+	}
+	s.Rows = append(s.Rows, r)
+}

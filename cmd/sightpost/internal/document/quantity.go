@@ -1,0 +1,321 @@
+package document
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// Units are the units in which lengths are shown. The zero value is mm. Angles are
+// always in degrees, and JSON always in mm.
+type Units int
+
+// The choices of [Units]. Inches are fractions of a sixteenth, as on a tape.
+const (
+	MM Units = iota
+	CM
+	Inch
+)
+
+const mmPerInch = 25.4
+
+// UnitsNamed returns the units called name: "mm", "cm" or "in".
+func UnitsNamed(name string) (Units, error) {
+	for u := MM; u <= Inch; u++ {
+		if u.String() == name {
+			return u, nil
+		}
+	}
+	return MM, fmt.Errorf("unknown units %q: choose mm, cm or in", name)
+}
+
+// String returns the short name of the unit.
+func (u Units) String() string { return [...]string{"mm", "cm", "in"}[u] }
+
+// Length is a length in mm, shown as a tape shows it: to a mm, a tenth of a cm or a
+// sixteenth of an inch.
+type Length float64
+
+// In returns the length with its unit.
+func (l Length) In(u Units) string { return l.number(u) + " " + u.String() }
+
+func (l Length) number(u Units) string {
+	switch mm := float64(l); u {
+	case CM:
+		return fixed(mm/10, 1)
+	case Inch:
+		return sixteenths(mm / mmPerInch)
+	default:
+		return fixed(mm, 0)
+	}
+}
+
+// shows reports whether l is anything but 0 in units u.
+func (l Length) shows(u Units) bool { return l.number(u) != Length(0).number(u) }
+
+// Lengths are several lengths with one unit: "300 x 230 mm".
+type Lengths struct {
+	MM      []float64
+	Between string // such as " x "
+}
+
+// In returns the lengths with their unit.
+func (l Lengths) In(u Units) string {
+	numbers := make([]string, len(l.MM))
+	for i, mm := range l.MM {
+		numbers[i] = Length(mm).number(u)
+	}
+	return strings.Join(numbers, l.Between) + " " + u.String()
+}
+
+// Far is a length beyond what a tape measures, in mm: shown in m or feet.
+type Far float64
+
+// In returns the length with its unit.
+func (l Far) In(u Units) string {
+	const mmPerFoot, mmPerMeter = 304.8, 1000
+	if u == Inch {
+		return fixed(float64(l)/mmPerFoot, 0) + " ft"
+	}
+	return fixed(float64(l)/mmPerMeter, 0) + " m"
+}
+
+// Area is an area of floor in m², shown in m² or square feet.
+type Area float64
+
+// In returns the area with its unit.
+func (a Area) In(u Units) string {
+	const squareFeet = 1 / (0.3048 * 0.3048)
+	if u == Inch {
+		return fixed(float64(a)*squareFeet, 0) + " sq ft"
+	}
+	return fixed(float64(a), 1) + " m²"
+}
+
+// Angle is an angle in degrees, shown to half a degree.
+type Angle float64
+
+// In returns the angle; its unit does not depend on u.
+func (a Angle) In(Units) string {
+	half := math.Round(2*float64(a)) / 2
+	if half == math.Trunc(half) {
+		return fixed(half, 0) + "°"
+	}
+	return fixed(half, 1) + "°"
+}
+
+// Mass is a mass in kg, shown to 10 g.
+type Mass float64
+
+// In returns the mass; its unit does not depend on u.
+func (m Mass) In(Units) string { return trimmed(float64(m)) + " kg" }
+
+// Torque is a torque in N·m.
+type Torque float64
+
+// In returns the torque; its unit does not depend on u.
+func (t Torque) In(Units) string { return fixed(float64(t), 1) + " N·m" }
+
+// Force is a force in N.
+type Force float64
+
+// In returns the force; its unit does not depend on u.
+func (f Force) In(Units) string { return fixed(float64(f), 0) + " N" }
+
+// Stress is a stress in MPa.
+type Stress float64
+
+// In returns the stress; its unit does not depend on u.
+func (s Stress) In(Units) string { return fixed(float64(s), 0) + " MPa" }
+
+// Share is a share from 0 to 1, shown in whole percent; only all of it is shown as
+// 100 %, and only nothing as 0 %.
+type Share float64
+
+// In returns the share in percent.
+func (s Share) In(Units) string {
+	n := math.Round(100 * float64(s))
+	if s < 1 {
+		n = min(n, 99)
+	}
+	if s > 0 {
+		n = max(n, 1)
+	}
+	return fixed(n, 0) + " %"
+}
+
+// Utilization is the share of the allowable that is taken up, shown in percent and
+// rounded up, so that nothing that fails is shown as 100 %.
+type Utilization float64
+
+// In returns the utilization in percent.
+func (s Utilization) In(Units) string { return fixed(math.Ceil(100*float64(s)-1e-6), 0) + " %" }
+
+// Reading is a value of a setting as its scale, a tape or an inclinometer shows it, to
+// the digits of its step.
+type Reading struct {
+	Value float64 // mm, or degrees if Turns
+	Step  float64
+	Turns bool
+	// From is where the value is an end of a tolerance around it: the value is then
+	// rounded toward it, so that it does not lie outside the tolerance.
+	From *float64
+}
+
+// In returns the value with its unit.
+func (r Reading) In(u Units) string {
+	switch {
+	case r.Turns:
+		return stepped(r.Value, r.Step) + "°"
+	case u == CM:
+		return stepped(r.Value/10, r.Step/10) + " cm"
+	case u == Inch:
+		return sixteenths(r.inches()) + " in"
+	}
+	return stepped(r.Value, r.Step) + " mm"
+}
+
+// inches returns the value in inches, rounded toward From.
+func (r Reading) inches() float64 {
+	const all, rounding = 16 / mmPerInch, 1e-9
+	if r.From == nil {
+		return r.Value / mmPerInch
+	}
+	from := math.Round(*r.From * all)
+	if r.Value > *r.From {
+		return max(math.Floor(r.Value*all+rounding), from) / 16
+	}
+	return min(math.Ceil(r.Value*all-rounding), from) / 16
+}
+
+// MarginChange is the change of a margin in mm for each mm or degree of a setting.
+type MarginChange struct {
+	MM    float64
+	Turns bool
+}
+
+// In returns the change with its sign and unit.
+func (c MarginChange) In(u Units) string {
+	per, decimals := c.MM, 2
+	switch unit := u.String(); {
+	case !c.Turns: // the same number in every unit
+		return signed(per, decimals) + " " + unit + " per " + unit
+	case u == CM:
+		per, decimals = per/10, 3
+	case u == Inch:
+		per, decimals = per/mmPerInch, 3
+	}
+	return signed(per, decimals) + " " + u.String() + " per °"
+}
+
+// Way is a length in mm with the word for its sign: "3 mm to the person's right".
+type Way struct {
+	MM                float64
+	None, Plus, Minus string
+}
+
+// In returns the length with its unit and the word for its sign, or None if it
+// shows as 0.
+func (w Way) In(u Units) string {
+	switch {
+	case !Length(w.MM).shows(u) && w.None != "":
+		return w.None
+	case w.MM < 0:
+		return Length(-w.MM).In(u) + " " + w.Minus
+	}
+	return Length(w.MM).In(u) + " " + w.Plus
+}
+
+// Turn is an angle in degrees with the word for its sign: "14° back".
+type Turn struct {
+	Deg               float64
+	None, Plus, Minus string
+}
+
+// In returns the angle with the word for its sign, or None if it shows as 0.
+func (t Turn) In(u Units) string {
+	const shown = 0.25 // half of the last digit shown
+	switch {
+	case t.Deg >= shown:
+		return Angle(t.Deg).In(u) + " " + t.Plus
+	case t.Deg <= -shown:
+		return Angle(-t.Deg).In(u) + " " + t.Minus
+	}
+	return t.None
+}
+
+// Margin is a head-movement margin in mm. Below zero only its sign is exact.
+type Margin float64
+
+// In returns the margin with its unit, or about how much is missing.
+func (m Margin) In(u Units) string {
+	if m < 0 {
+		return "short by about " + Length(-m).In(u)
+	}
+	return Length(m).In(u)
+}
+
+// stepped returns v to the digits that multiples of step need. A value between the
+// steps, where somebody may have left a setting, keeps up to three decimals.
+func stepped(v, step float64) string {
+	const shown, between = 1e3, 1e-6
+	short := strings.TrimSuffix(mount.Joint{Motion: mount.Slide, Step: step}.Format(v), " mm")
+	if rounded, err := strconv.ParseFloat(short, 64); err == nil && math.Abs(rounded-v) < between {
+		return minus(short)
+	}
+	return minus(strconv.FormatFloat(plain(math.Round(v*shown)/shown), 'f', -1, 64))
+}
+
+// fixed returns v with the given number of decimals, and never "-0".
+func fixed(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return minus(s)
+}
+
+// minus returns a number with a minus sign that is as wide as a plus: a hyphen is
+// easily missed.
+func minus(number string) string { return strings.Replace(number, "-", "−", 1) }
+
+// signed returns v with its sign, unless it shows as zero.
+func signed(v float64, decimals int) string {
+	s := fixed(v, decimals)
+	if v > 0 && strings.Trim(s, "0.") != "" {
+		return "+" + s
+	}
+	return s
+}
+
+// trimmed returns v with up to two decimals.
+func trimmed(v float64) string { return strings.TrimSuffix(strings.TrimRight(fixed(v, 2), "0"), ".") }
+
+// sixteenths returns inches as a tape shows them: "46 1/2".
+func sixteenths(inches float64) string {
+	n := int64(math.Round(math.Abs(inches) * 16))
+	whole, part, of := n/16, n%16, int64(16)
+	for part > 0 && part%2 == 0 {
+		part, of = part/2, of/2
+	}
+	var s string
+	switch {
+	case part == 0:
+		s = strconv.FormatInt(whole, 10)
+	case whole == 0:
+		s = fmt.Sprintf("%d/%d", part, of)
+	default:
+		s = fmt.Sprintf("%d %d/%d", whole, part, of)
+	}
+	if inches < 0 && n > 0 {
+		return "−" + s
+	}
+	return s
+}
+
+// degrees returns radians in degrees.
+func degrees(radians float64) float64 { return plain(frame.Angle(radians).Degrees()) }
