@@ -12,7 +12,7 @@ import (
 
 // build returns the case of a form without problems.
 func (f *caseForm) build() *Case {
-	c := &Case{Label: f.Label.Text, Note: f.Note.words(), fixed: f.Screen.fixedAt(), spreads: f.Spreads}
+	c := &Case{Label: f.Label.Text, Note: f.Note.words(), fixed: f.Screen.fixedAt()}
 	if f.Passage != nil {
 		c.about = f.Passage.About.words()
 	}
@@ -185,7 +185,7 @@ func (k keepForm) build(scene gaze.Scene) fit.KeepClear {
 	keep := fit.KeepClear{Name: k.Name.Text, By: by, RequiredMM: k.Clearance.mm()}
 	// Bounds and signs have been checked, so that both are shapes.
 	if k.Box != nil {
-		pose := frame.Pose{Rot: frame.About(r3.Vec{Z: 1}, angleOr0(k.Box.Rotation)), At: k.Box.Middle.vec()}
+		pose := frame.Pose{Rot: frame.About(r3.Vec{Z: 1}, k.Box.Rotation.of()), At: k.Box.Middle.vec()}
 		size := r3.Vec{X: k.Box.Size.Forward.mm(), Y: k.Box.Size.Left.mm(), Z: k.Box.Size.Up.mm()}
 		keep.Shape, _ = space.Box(pose, size)
 	} else {
@@ -237,7 +237,7 @@ func acrossMidline(m mount.Mounting) mount.Mounting {
 
 // build returns the mounting on the left of what was measured in chair axes.
 func (c clampAtForm) build(carrierFromChair frame.Pose) mount.Mounting {
-	measured := mount.Axes{Turned: angleOr0(c.Rotation), LeanedBack: angleOr0(c.Tilt), LeanedLeft: angleOr0(c.Roll)}
+	measured := mount.Axes{Turned: c.Rotation.of(), LeanedBack: c.Tilt.of(), LeanedLeft: c.Roll.of()}
 	m := mount.Mounting{ClampMM: carrierFromChair.Apply(c.At.vec()), Axes: measured}
 	if carrierFromChair.Rot != frame.NoTurn() {
 		m.Axes = mount.AxesOf(carrierFromChair.Rot.Mul(measured.Rotation()))

@@ -31,7 +31,8 @@ type Case struct {
 	about     string // joint about which the case's own mount goes aside; "" for any
 	mountings []mount.Mounting
 	fixed     fixedAt
-	spreads   uncertaintyForm
+	form      *caseForm
+	kitForm   *kitForm // of its own kit, nil without one
 }
 
 // inPlace is the name of a kit that is written in the case.
@@ -87,6 +88,7 @@ func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, erro
 		return nil, r.problems.sorted()
 	}
 	c := form.build()
+	c.form, c.kitForm = &form, kit
 	r.surroundings(c, &form)
 	c.Job.Passage = r.passage(&form)
 	if kit != nil {

@@ -293,13 +293,24 @@ func TestKeepClearAsMeasured(t *testing.T) {
 	}
 }
 
+// group returns the lines of the starter case from one key to before another.
+func group(t *testing.T, from, before string) string {
+	t.Helper()
+	caseText, _ := casefile.Starter()
+	_, rest, _ := strings.Cut(string(caseText), "\n"+from)
+	lines, _, ok := strings.Cut(rest, "\n"+before)
+	if !ok {
+		t.Fatalf("the starter case has no %s before %s", from, before)
+	}
+	return from + lines + "\n"
+}
+
 // TestDefaults: what a short case leaves open is filled in with the values that the
 // sources give, is listed, and agrees with the packages that have the same
 // defaults.
 func TestDefaults(t *testing.T) {
 	a, b := dropped("  pupil_spacing: 60 mm             # between the pupils; 63 mm is assumed if left out\n")
-	c := starter(t, a, b, "preferences:                              # may be left out\n  margin: 20 mm                    # how far the head should be able to move beyond its usual\n  roll_follows: head               # head or level: what the upper edge of the screen follows\n  safety_factor: 2                        # by how much a tube's yield must exceed its stress\n  shock_factor: 2                          # by how much rough ground multiplies every weight\n", "",
-		"  gaze_range:                       # how far the eyes turn in the head; assumed if left out\n    left: 30 deg\n    right: 30 deg\n    up: 20 deg\n    down: 30 deg\n", "",
+	c := starter(t, a, b, group(t, "preferences:", "keep_clear:"), "", group(t, "  gaze_range:", "  movement:"), "",
 		"  rest_gaze:                       # where the eyes rest, in the head; assumed if left out\n    down: 10 deg\n    left: 0 deg\n", "")
 	if c.Job.Preferences.Rates != gaze.DefaultRates() {
 		t.Errorf("rates %+v, want %+v", c.Job.Preferences.Rates, gaze.DefaultRates())

@@ -1,151 +1,138 @@
 package casefile
 
-// The forms of the chair, of the person's body, and of the room that chair and
-// mount pass through.
+// The forms of the chair and of the person's body. Where a default is computed from
+// published dimensions, its tag says so in words.
 
 type chairForm struct {
 	here
-	TiltPivot  *sideViewForm  `key:"tilt_pivot" doc:"axis about which the seat tilts with everything on it. Needed if postures differ in tilt."`
-	BackHinge  *sideViewForm  `key:"back_hinge" doc:"axis about which the back support reclines. Needed if postures differ in back angle."`
-	SeatHeight *length        `key:"seat_height" is:"positive" within:"50 1200" doc:"top of the seat under the person, where it meets the back support, above the floor. The height of back_hinge if left out, or a published one."`
-	Size       *chairSizeForm `key:"size" doc:"room that the chair takes up, seen from above. A published one is assumed for a mount that seat or base carries."`
-	Drives     truth          `key:"drives" default:"no" doc:"whether the person drives the chair, and so must see the way ahead. No if left out."`
-	Armrests   *armrestsForm  `key:"armrests" doc:"yes if there are armrests, or their measures. None if left out."`
-	Joystick   *joystickForm  `key:"joystick" doc:"left or right if there is a joystick on that side, or its measures. None if left out."`
-	Tray       *trayForm      `key:"tray" doc:"yes if there is a tray, or its measures. None if left out."`
+	TiltPivot  *sideViewForm  `key:"tilt_pivot" point:"the axis about which the seat tilts" absent:"none" doc:"axis about which the seat tilts with everything on it (tilt in space). Needed if postures differ in seat tilt."`
+	BackHinge  *sideViewForm  `key:"back_hinge" point:"the axis about which the back support reclines" absent:"none" doc:"axis about which the back support reclines. Needed if postures differ in back angle."`
+	SeatHeight *length        `key:"seat_height" is:"positive" within:"50 1200" absent:"the height of back_hinge" default:"495 mm" source:"wheeled" doc:"height above the floor of the top of the seat under the person, at the junction with the back support." howto:"Tape from the floor up to the top of the seat, where it meets the back support."`
+	Size       *chairSizeForm `key:"size" absent:"a published one for a mount on a wheelchair" doc:"floor area that the chair takes up, seen from above."`
+	Drives     truth          `key:"drives" default:"no" doc:"whether the person drives the chair, and so must see the floor ahead."`
+	Armrests   *armrestsForm  `key:"armrests" absent:"none" doc:"yes if there are armrests, or their measurements."`
+	Joystick   *joystickForm  `key:"joystick" absent:"none" doc:"left or right if there is a joystick on that side, or its measurements."`
+	Tray       *trayForm      `key:"tray" absent:"none" doc:"yes if there is a tray, or its measurements."`
 }
 
 type chairSizeForm struct {
 	here
-	Width  *length `key:"width" is:"positive" within:"200 2000" doc:"greatest width. 660 mm if left out."`
-	Behind *length `key:"behind" is:"not negative" within:"0 2000" doc:"how far the chair reaches behind the junction of seat and back support. 300 mm if left out."`
-	Ahead  *length `key:"ahead" is:"positive" within:"100 3000" doc:"how far chair and toes reach ahead of that junction. 915 mm if left out."`
+	Width  *length `key:"width" is:"positive" within:"200 2000" default:"660 mm" source:"adaag" doc:"greatest width." howto:"Tape across the chair at its widest."`
+	Behind *length `key:"behind" is:"not negative" within:"0 2000" default:"300 mm" source:"parted" doc:"length behind the junction of seat and back support." howto:"Tape from the junction of seat and back support back to the rearmost part of the chair."`
+	Ahead  *length `key:"ahead" is:"positive" within:"100 3000" default:"915 mm" source:"parted" doc:"length ahead of that junction, toes included." howto:"Tape from the junction of seat and back support forward to the tips of the toes."`
 }
 
 type armrestsForm struct {
 	here
 	Word truth             `doc:"whether there are armrests"`
-	Form *armrestSizesForm `doc:"their measures"`
+	Form *armrestSizesForm `doc:"their measurements"`
 }
 
 type armrestSizesForm struct {
 	here
-	Spacing   *length `key:"spacing" is:"positive" within:"100 1200" doc:"from the middle of one to the middle of the other. 510 mm if left out."`
-	Top       *length `key:"top" is:"positive" doc:"upper side above the floor. 275 mm above the seat if left out."`
-	Back      *length `key:"back" doc:"rear end forward of the junction of seat and back support. 60 mm if left out."`
-	Front     *length `key:"front" doc:"front end forward of that junction. 400 mm if left out."`
-	Width     *length `key:"width" is:"positive" within:"5 500" doc:"of each, from side to side. 60 mm if left out."`
-	Thickness *length `key:"thickness" is:"positive" within:"5 800" doc:"from upper to lower side. 40 mm if left out."`
-	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 20 mm if left out."`
+	Spacing   *length `key:"spacing" is:"positive" within:"100 1200" default:"510 mm" source:"choice" doc:"from the middle of one to the middle of the other." howto:"Tape from the middle of one armrest across to the middle of the other."`
+	Top       *length `key:"top" is:"positive" absent:"above the seat by a published height" source:"adaag" doc:"height of the upper side above the floor." howto:"Tape from the floor up to the upper side of the armrest."`
+	Back      *length `key:"back" default:"60 mm" source:"choice" doc:"rear end, forward of the junction of seat and back support." howto:"Tape from the junction of seat and back support forward to the rear end of the armrest."`
+	Front     *length `key:"front" default:"400 mm" source:"choice" doc:"front end, forward of that junction." howto:"Tape from the junction of seat and back support forward to the front end of the armrest."`
+	Width     *length `key:"width" is:"positive" within:"5 500" default:"60 mm" source:"choice" doc:"width of each." howto:"Ruler across an armrest."`
+	Thickness *length `key:"thickness" is:"positive" within:"5 800" default:"40 mm" source:"choice" doc:"from upper to lower side." howto:"Ruler from the lower to the upper side of an armrest."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" default:"20 mm" source:"choice" doc:"least clearance to screen and tubes." howto:"Decide the least clearance between an armrest and screen or tubes."`
 }
 
 type joystickForm struct {
 	here
 	Word choice            `of:"left right" doc:"side of the joystick"`
-	Form *joystickSizeForm `doc:"its side and measures"`
+	Form *joystickSizeForm `doc:"its side and measurements"`
 }
 
 type joystickSizeForm struct {
 	here
-	Side      choice     `key:"side" of:"left right" doc:"side of the chair on which it is."`
-	At        *pointForm `key:"at" doc:"middle of the box round joystick and hand. At the front of an armrest if left out."`
-	Size      *sizeForm  `key:"size" doc:"whole size of that box. 120 mm forward, 90 mm left, 140 mm up if left out."`
-	Clearance *length    `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 40 mm if left out."`
+	Side      choice           `key:"side" of:"left right" doc:"side of the chair on which it is."`
+	At        *pointForm       `key:"at" point:"the middle of joystick and hand" absent:"at the front of an armrest" doc:"middle of the box around joystick and hand."`
+	Size      *joystickBoxForm `key:"size" point:"joystick and hand" doc:"full size of that box."`
+	Clearance *length          `key:"clearance" is:"not negative" within:"0 1000" default:"40 mm" source:"choice" doc:"least clearance to screen and tubes." howto:"Decide the least clearance between joystick or hand and screen or tubes."`
+}
+
+type joystickBoxForm struct {
+	here
+	Forward length `key:"forward" is:"not negative" default:"120 mm" source:"choice" doc:"from back to front." howto:"Tape along {} from back to front."`
+	Left    length `key:"left" is:"not negative" default:"90 mm" source:"choice" doc:"from side to side." howto:"Tape along {} from side to side."`
+	Up      length `key:"up" is:"not negative" default:"140 mm" source:"choice" doc:"from bottom to top." howto:"Tape along {} from bottom to top."`
 }
 
 type trayForm struct {
 	here
 	Word truth         `doc:"whether there is a tray"`
-	Form *traySizeForm `doc:"its measures"`
+	Form *traySizeForm `doc:"its measurements"`
 }
 
 type traySizeForm struct {
 	here
-	Width     *length `key:"width" is:"positive" within:"50 2000" doc:"from side to side. 600 mm if left out."`
-	Back      *length `key:"back" doc:"edge before the trunk, forward of the junction of seat and back support. 250 mm if left out."`
-	Front     *length `key:"front" doc:"far edge forward of that junction. 650 mm if left out."`
-	Top       *length `key:"top" is:"positive" doc:"upper side above the floor. 290 mm above the seat if left out."`
-	Thickness *length `key:"thickness" is:"positive" within:"1 300" doc:"from upper to lower side. 15 mm if left out."`
-	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 20 mm if left out."`
+	Width     *length `key:"width" is:"positive" within:"50 2000" default:"600 mm" source:"choice" doc:"from side to side." howto:"Tape across the tray from side to side."`
+	Back      *length `key:"back" default:"250 mm" source:"choice" doc:"edge in front of the trunk, forward of the junction of seat and back support." howto:"Tape from the junction of seat and back support forward to the near edge of the tray."`
+	Front     *length `key:"front" default:"650 mm" source:"choice" doc:"far edge, forward of that junction." howto:"Tape from the junction of seat and back support forward to the far edge of the tray."`
+	Top       *length `key:"top" is:"positive" absent:"above the seat by a published height of armrests" source:"adaag" doc:"height of the upper side above the floor." howto:"Tape from the floor up to the upper side of the tray."`
+	Thickness *length `key:"thickness" is:"positive" within:"1 300" default:"15 mm" source:"choice" doc:"from upper to lower side." howto:"Ruler from the lower to the upper side of the tray."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" default:"20 mm" source:"choice" doc:"least clearance to screen and tubes." howto:"Decide the least clearance between the tray and screen or tubes."`
 }
 
 type bodyForm struct {
 	here
-	Face   *faceSpaceForm  `key:"face" doc:"head and face, which move with the head. none to leave them out, or their measures."`
-	Trunk  *trunkSpaceForm `key:"trunk" doc:"trunk with the upper arms, which moves with the back support. none to leave it out, or its measures."`
-	Thighs *thighSpaceForm `key:"thighs" doc:"thighs and knees, which move with the seat. none to leave them out, or their measures."`
+	Face   *faceSpaceForm  `key:"face" absent:"assumed" doc:"head and face, which move with the head. none to leave them out, or their measurements."`
+	Trunk  *trunkSpaceForm `key:"trunk" absent:"assumed" doc:"trunk with the upper arms, which moves with the back support. none to leave it out, or its measurements."`
+	Thighs *thighSpaceForm `key:"thighs" absent:"assumed" doc:"thighs and knees, which move with the seat. none to leave them out, or their measurements."`
 }
 
 type faceSpaceForm struct {
 	here
 	Word choice        `of:"assumed none" doc:"assumed, or none to leave it out"`
-	Form *headSizeForm `doc:"its measures"`
+	Form *headSizeForm `doc:"its measurements"`
 }
 
 type headSizeForm struct {
 	here
-	Breadth   *length `key:"breadth" is:"positive" within:"60 400" doc:"of the head with what it wears, from side to side. A published one if left out."`
-	Length    *length `key:"length" is:"positive" within:"60 500" doc:"from the eyes to the back of the head. A published one if left out."`
-	Above     *length `key:"above_eyes" is:"positive" within:"20 300" doc:"top of the head above the eyes. A published one if left out."`
-	Below     *length `key:"below_eyes" is:"positive" within:"20 300" doc:"chin below the eyes. 110 mm if left out."`
-	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 100 mm if left out."`
+	Breadth   *length `key:"breadth" is:"positive" within:"60 400" absent:"a published one" source:"gordon2014" doc:"breadth of the head with what it wears." howto:"Caliper across the head with what it wears, from side to side."`
+	Length    *length `key:"length" is:"positive" within:"60 500" absent:"a published one" source:"gordon2014" doc:"from the eyes to the back of the head." howto:"Ruler beside the head, from the eyes to the back of the head."`
+	Above     *length `key:"above_eyes" is:"positive" within:"20 300" absent:"a published one" source:"gordon2014" doc:"top of the head above the eyes." howto:"Ruler beside the head, from the eyes up to the top of the head."`
+	Below     *length `key:"below_eyes" is:"positive" within:"20 300" default:"110 mm" source:"choice" doc:"chin below the eyes." howto:"Ruler beside the head, from the eyes down to the chin."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" default:"100 mm" source:"choice" doc:"least clearance to screen and tubes." howto:"Decide the least clearance between the face and screen or tubes."`
 }
 
 type trunkSpaceForm struct {
 	here
 	Word choice         `of:"assumed none" doc:"assumed, or none to leave it out"`
-	Form *trunkSizeForm `doc:"its measures"`
+	Form *trunkSizeForm `doc:"its measurements"`
 }
 
 type trunkSizeForm struct {
 	here
-	Breadth   *length `key:"breadth" is:"positive" within:"100 1200" doc:"across the shoulders and upper arms. A published one if left out."`
-	Depth     *length `key:"depth" is:"positive" within:"50 800" doc:"from the back support to the front of the belly. A published one if left out."`
-	Height    *length `key:"height" is:"positive" within:"100 1000" doc:"of the shoulders above the seat, along the back support. Below the neck by a published measure if left out."`
-	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 50 mm if left out."`
+	Breadth   *length `key:"breadth" is:"positive" within:"100 1200" absent:"a published one" source:"gordon2014" doc:"across the shoulders and upper arms." howto:"Tape straight across the shoulders and upper arms."`
+	Depth     *length `key:"depth" is:"positive" within:"50 800" absent:"a published one" source:"gordon2014" doc:"from the back support to the front of the belly." howto:"Tape from the back support to the front of the belly."`
+	Height    *length `key:"height" is:"positive" within:"100 1000" absent:"below the neck by a published distance" source:"gordon2014" doc:"height of the shoulders above the seat, along the back support." howto:"Tape along the back support, from the seat up to the shoulders."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" default:"50 mm" source:"choice" doc:"least clearance to screen and tubes." howto:"Decide the least clearance between the trunk and screen or tubes."`
 }
 
 type thighSpaceForm struct {
 	here
 	Word choice          `of:"assumed none" doc:"assumed, or none to leave them out"`
-	Form *thighSizesForm `doc:"their measures"`
+	Form *thighSizesForm `doc:"their measurements"`
 }
 
 type thighSizesForm struct {
 	here
-	Thickness *length `key:"thickness" is:"positive" within:"30 400" doc:"of the thigh, from the seat up. A published one if left out."`
-	Length    *length `key:"length" is:"positive" within:"100 1000" doc:"from the back support to the front of the knee. A published one if left out."`
-	Spacing   *length `key:"spacing" is:"not negative" within:"0 1000" doc:"from the middle of one thigh to the middle of the other. 200 mm if left out."`
-	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" doc:"least clearance to screen and tubes. 20 mm if left out."`
+	Thickness *length `key:"thickness" is:"positive" within:"30 400" absent:"a published one" source:"gordon2014" doc:"thickness of the thigh above the seat." howto:"Tape from the seat up to the top of the thigh."`
+	Length    *length `key:"length" is:"positive" within:"100 1000" absent:"a published one" source:"gordon2014" doc:"from the back support to the front of the knee." howto:"Tape from the back support to the front of the knee."`
+	Spacing   *length `key:"spacing" is:"not negative" within:"0 1000" default:"200 mm" source:"choice" doc:"from the middle of one thigh to the middle of the other." howto:"Tape from the middle of one thigh across to the middle of the other."`
+	Clearance *length `key:"clearance" is:"not negative" within:"0 1000" default:"20 mm" source:"choice" doc:"least clearance to screen and tubes." howto:"Decide the least clearance between the thighs and screen or tubes."`
 }
 
 type glassesForm struct {
 	here
 	Word truth     `doc:"whether glasses are worn"`
-	Form *lensForm `doc:"how the lenses stand"`
+	Form *lensForm `doc:"slant of the lenses"`
 }
 
 type lensForm struct {
 	here
-	LensSlant angle `key:"lens_slant" within:"-30 45" default:"10 deg" source:"choice" doc:"angle by which the lenses lean against upright of the head, positive with the lower edge nearer to the face."`
-}
-
-type gridForm struct {
-	here
-	Rows    number `key:"rows" is:"positive" within:"1 100" doc:"how many rows of targets."`
-	Columns number `key:"columns" is:"positive" within:"1 100" doc:"how many columns of targets."`
-	Gap     length `key:"gap" is:"not negative" within:"0 500" default:"0 mm" source:"choice" doc:"between neighbouring targets, where nothing is selected."`
-}
-
-type passageForm struct {
-	here
-	About      *text      `key:"about" doc:"joint about which the mount is swung aside, such as post.swing. The tool chooses if left out."`
-	Doorway    *length    `key:"doorway" is:"positive" within:"300 5000" doc:"clear width of the narrowest doorway. Local rules come first. 32 in (812.8 mm) of the 2010 ADA Standards, section 404.2.3, if left out."`
-	ClearFloor *floorForm `key:"clear_floor" doc:"clear floor space that is to be had. Local rules come first. 30 by 48 in (762 by 1219.2 mm) of the 2010 ADA Standards, section 305.3, if left out."`
-}
-
-type floorForm struct {
-	here
-	Width  length `key:"width" is:"positive" within:"300 10000" doc:"across the way that the chair faces."`
-	Length length `key:"length" is:"positive" within:"300 10000" doc:"along the way that the chair faces."`
+	LensSlant angle `key:"lens_slant" within:"-30 45" default:"10 deg" source:"choice" doc:"slant of the lenses (pantoscopic tilt) from upright of the head, positive with the lower edge nearer to the face." howto:"From the side: how far the lower edge of the lenses is nearer to the face, as an angle from upright of the head."`
 }

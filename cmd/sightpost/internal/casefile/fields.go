@@ -1,39 +1,52 @@
 package casefile
 
 import (
+	"cmp"
 	"reflect"
 	"slices"
 	"strings"
 	"unicode/utf8"
 )
 
-// Sort is a sort of entry.
-type Sort string
+// Kind is a sort of entry.
+type Kind string
 
 // The sorts of entries.
 const (
-	Group   Sort = "group"   // entries under keys
-	List    Sort = "list"    // groups, one after the other
-	Either  Sort = "either"  // one word, or a group instead
-	Words   Sort = "words"   // text
-	Choice  Sort = "choice"  // one of a few words
-	YesNo   Sort = "yes no"  // yes or no
-	Number  Sort = "number"  // a quantity, with or without a unit
-	Span    Sort = "span"    // two quantities with "to" between them
-	Version Sort = "version" // of the format
+	Group   Kind = "group"   // entries under keys
+	List    Kind = "list"    // groups, one after the other
+	Either  Kind = "either"  // one word, or a group instead
+	Words   Kind = "words"   // text
+	Choice  Kind = "choice"  // one of a few words
+	YesNo   Kind = "yes no"  // yes or no
+	Number  Kind = "number"  // a quantity, with or without a unit
+	Span    Kind = "span"    // two quantities with "to" between them
+	Version Kind = "version" // of the format
 )
 
-// Field describes an entry of a file to those who have it filled in. It says what
-// the reader goes by, from the same tags.
+// Field is a row of the table of a case or a kit: it describes an entry to those who
+// have it filled in, show it or compare it. It says what the reader goes by, from the
+// same tags.
 type Field struct {
-	Key  string
-	Sort Sort
-	// Doc is its meaning in sentences; the first names it.
-	Doc string
+	Key string
+	// Path is the dotted path from the root of the file, with [] behind a list:
+	// "postures[].seat_tilt".
+	Path string
+	Kind Kind
+	// Doc is its meaning in sentences; the first names it. HowTo says how it is
+	// measured; where there is no tool or trick to it, what it is.
+	Doc, HowTo string
+	// Picture is the entry whose picture shows how it is measured, without []; "" if
+	// none does.
+	Picture string
+	// Group is the part of the form that it belongs to; see [Groups]. "" in a kit.
+	Group string
+	// Advanced says that most cases do without it.
+	Advanced bool
 	// Required says that a file without it is refused.
 	Required bool
-	// Default is what is taken if it is left out, "" for nothing; Source where that
-	// comes from.
+	// Default is what is taken if it is left out, as a file would give it or in words;
+	// "" for nothing. Source says where that comes from.
 	Default, Source string
 	// Options are the words of a choice.
 	Options []string
@@ -53,16 +66,60 @@ type Field struct {
 	Fields []Field
 	Word   *Field
 
-	kind kind
+	number kind
 	// match holds the form of a number or span, and is only read: see wellFormed.
 	match matcher
 }
 
-// Fields returns the description of a case file.
-func Fields() Field { return describer{}.describe(reflect.TypeFor[caseForm](), field{}) }
+// Fields returns the description of a case file as a tree, for walking along a file.
+func Fields() Field { return describer{}.describe(reflect.TypeFor[caseForm](), field{}, inherited{}) }
 
-// KitFields returns the description of a kit file.
-func KitFields() Field { return describer{}.describe(reflect.TypeFor[kitForm](), field{}) }
+// KitFields returns the description of a kit file as a tree.
+func KitFields() Field {
+	return describer{}.describe(reflect.TypeFor[kitForm](), field{}, inherited{picture: noPicture})
+}
+
+// Table returns the table of a case: every entry that a file may have, groups and lists
+// before what is in them, in the order of the form. Where the case names its kit, the
+// kit's own table goes on: see [KitTable]. Schema, form, pictures, starter and
+// comparison show these rows.
+func Table() []Field { return Fields().rows(nil) }
+
+// KitTable returns the table of a kit; see [Table].
+func KitTable() []Field { return KitFields().rows(nil) }
+
+// rows appends the rows below d.
+func (d Field) rows(to []Field) []Field {
+	for _, f := range d.Fields {
+		to = append(to, f)
+		if f.Path != kitEntry {
+			to = f.rows(to)
+		}
+	}
+	return to
+}
+
+// kitEntry is the path at which a case holds its kit.
+const kitEntry = "mount.kit"
+
+// FormGroup is a part of the form of a case: entries that are measured together.
+type FormGroup struct{ ID, Title, Lead string }
+
+// Groups returns the parts of the form in the order in which measurements are taken.
+func Groups() []FormGroup {
+	return []FormGroup{
+		{"case", "Case", "A code of your choice. No names: the code is all that tells whose case it is."},
+		{"person", "Person", "What belongs to the person in every posture. Leave out what you did not measure: published values are taken and named."},
+		{"measured", "Posture as measured", "The person seated as when they talk, the chair on level ground. Forward is the way the person faces, left is their left, up is from the floor."},
+		{"chair", "Chair", "Everything with the seat level."},
+		{"tracker", "Tracker", "From its data sheet; its place on the screen with a ruler."},
+		{"screen", "Screen", ""},
+		{"mount", "Mount", "Its kit and where it is clamped. Leave both out if you only want the place of the screen."},
+		{"postures", "Postures that must work", "The postures in which the screen is used. The mount is set in the first that must work."},
+		{"clear", "Keep clear", "What screen and tubes must stay away from, measured with the seat tilted as it was."},
+		{"more", "Preferences and passage", "Most cases do without."},
+	}
+}
 
 // Quantity is a number as somebody wrote it.
 type Quantity struct {
@@ -75,31 +132,31 @@ type Quantity struct {
 // Read returns the quantity that text says, and whether it says one: whether its form
 // is right, not whether it is within bounds.
 func (d *Field) Read(text string) (q Quantity, ok bool) {
-	if d.Sort != Number || !d.wellFormed(text, d.kind.pattern(anySign)) {
+	if d.Kind != Number || !d.wellFormed(text, d.number.pattern(anySign)) {
 		return q, false
 	}
-	v, err := d.kind.parse(d.match, text, anySign)
+	v, err := d.number.parse(d.match, text, anySign)
 	if err != nil {
 		return q, false
 	}
 	q.Value = v
-	q.Number, q.Unit = d.kind.split(text)
+	q.Number, q.Unit = d.number.split(text)
 	return q, true
 }
 
 // ReadSpan returns both ends of the span that text says, and whether it says one.
 func (d *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
-	if d.Sort != Span || !d.wellFormed(text, d.kind.rangePattern(anySign)) {
+	if d.Kind != Span || !d.wellFormed(text, d.number.rangePattern(anySign)) {
 		return low, high, false
 	}
-	l, h, err := d.kind.parseRange(d.match, text, anySign)
+	l, h, err := d.number.parseRange(d.match, text, anySign)
 	if err != nil {
 		return low, high, false
 	}
 	first, second, _ := strings.Cut(text, "to")
 	low.Value, high.Value = l, h
-	low.Number, low.Unit = d.kind.split(first)
-	high.Number, high.Unit = d.kind.split(second)
+	low.Number, low.Unit = d.number.split(first)
+	high.Number, high.Unit = d.number.split(second)
 	if low.Unit == "" {
 		low.Unit = high.Unit
 	}
@@ -115,7 +172,7 @@ func (d *Field) wellFormed(text, pattern string) bool {
 // SizeOf returns the size of a unit in the first unit of the field; 0 for one that it
 // does not know.
 func (d *Field) SizeOf(unit string) float64 {
-	for _, u := range d.kind.units {
+	for _, u := range d.number.units {
 		if u.word == unit {
 			return u.size
 		}
@@ -147,105 +204,106 @@ func (p Problem) Said() string {
 // describer describes entries, and keeps the forms of their quantities.
 type describer matcher
 
-// describe returns the description of an entry.
-func (m describer) describe(t reflect.Type, f field) Field {
+// inherited is what an entry has from those that hold it.
+type inherited struct {
+	path, point    string
+	picture, group string
+	advanced       bool
+}
+
+// noPicture is what the tag picture says of an entry without one.
+const noPicture = "none"
+
+// under returns what the entry of a tag row passes on, and what its own values are.
+func (in inherited) under(f field) inherited {
+	in.path, in.point, in.advanced = joinKey(in.path, f.key), cmp.Or(f.point, in.point), in.advanced || f.advanced
+	in.group = cmp.Or(f.group, in.group)
+	switch {
+	case f.picture != "":
+		in.picture = f.picture
+	case in.picture != noPicture:
+		in.picture = joinKey(in.picture, f.key)
+	}
+	return in
+}
+
+// describe returns the description of an entry below in.
+func (m describer) describe(t reflect.Type, f field, in inherited) Field {
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
-	d := Field{Key: f.key, Doc: f.doc, Default: f.def, Options: f.words, Least: f.least}
+	if f.key != "" {
+		in = in.under(f)
+	}
+	if t.Kind() == reflect.Slice {
+		in.path += "[]"
+	}
+	d := Field{
+		Key: f.key, Path: in.path, Doc: f.doc, Options: f.words, Least: f.least, Group: in.group, Advanced: in.advanced,
+		Default: strings.Join(slices.DeleteFunc([]string{f.absent, f.def}, func(s string) bool { return s == "" }), ", or "),
+		HowTo:   strings.ReplaceAll(cmp.Or(f.howto, capital(f.doc)), "{}", in.point),
+	}
 	if f.source != "" {
 		d.Source = source(f.source)
 	}
 	switch {
 	case t.Kind() == reflect.Slice:
-		d.Sort = List
-		inner := m.describe(t.Elem(), field{})
+		d.Kind = List
+		inner := m.describe(t.Elem(), field{}, in)
 		d.Fields, d.One = inner.Fields, inner.One
 	case isLeaf(t):
-		d.leaf(m, reflect.New(t).Interface(), f)
+		reflect.New(t).Interface().(leafValue).describe(&d, f)
+		m.keep(&d)
+		if (d.Kind == Number || d.Kind == Span) && in.picture != noPicture {
+			d.Picture = in.picture
+		}
 	default:
-		d.group(m, t)
+		d.group(m, t, in)
 	}
 	return d
 }
 
+// capital puts a capital at the beginning of a sentence.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
 // group fills in the description of a form.
-func (d *Field) group(m describer, t reflect.Type) {
+func (d *Field) group(m describer, t reflect.Type, in inherited) {
 	s := shapeOf(t)
-	d.Sort, d.One = Group, s.one
+	d.Kind, d.One = Group, s.one
 	if s.word != nil {
-		word := m.describe(t.FieldByIndex(s.word.index).Type, *s.word)
-		form := m.describe(t.FieldByIndex(s.form.index).Type, *s.form)
-		d.Sort, d.Word, d.Fields, d.One = Either, &word, form.Fields, form.One
+		word := m.describe(t.FieldByIndex(s.word.index).Type, *s.word, in)
+		form := m.describe(t.FieldByIndex(s.form.index).Type, *s.form, in)
+		d.Kind, d.Word, d.Fields, d.One = Either, &word, form.Fields, form.One
 		return
 	}
 	for _, f := range s.fields {
 		ft := t.FieldByIndex(f.index).Type
-		inner := m.describe(ft, f)
+		inner := m.describe(ft, f, in)
 		inner.Required = f.required(ft)
 		d.Fields = append(d.Fields, inner)
 	}
 }
 
-// leaf fills in the description of one word or number.
-func (d *Field) leaf(m describer, into any, f field) {
-	switch into.(type) {
-	case *text, *partName:
-		d.Sort = Words
-	case *choice:
-		d.Sort = Choice
-	case *truth:
-		d.Sort = YesNo
-	case *version:
-		d.Sort = Version
-	case *lengths:
-		d.quantity(Span, lengthKind(), f)
-	case *angles:
-		d.quantity(Span, angleKind(), f)
-	default:
-		d.quantity(Number, kindOf(into), f)
-	}
-	m.keep(d)
-}
-
 // keep keeps the form of a number or span.
 func (m describer) keep(d *Field) {
 	d.match = matcher(m)
-	switch d.Sort {
+	switch d.Kind {
 	case Number:
-		d.match.matches(d.kind.pattern(anySign), "")
+		d.match.matches(d.number.pattern(anySign), "")
 	case Span:
-		d.match.matches(d.kind.rangePattern(anySign), "")
+		d.match.matches(d.number.rangePattern(anySign), "")
 	default: // nothing to match
 	}
 }
 
-// kindOf returns the kind of quantity that a leaf holds.
-func kindOf(into any) kind {
-	switch into.(type) {
-	case *length:
-		return lengthKind()
-	case *angle:
-		return angleKind()
-	case *turned:
-		return turnKind()
-	case *mass:
-		return massKind()
-	case *force:
-		return forceKind()
-	case *moment:
-		return momentKind()
-	case *stress:
-		return stressKind()
-	case *density:
-		return densityKind()
-	}
-	return numberKind()
-}
-
 // quantity fills in the description of a number or span.
-func (d *Field) quantity(s Sort, k kind, f field) {
-	d.Sort, d.kind = s, k
+func (d *Field) quantity(s Kind, k kind, f field) {
+	d.Kind, d.number = s, k
 	for _, u := range k.units {
 		d.Units = append(d.Units, u.word)
 	}

@@ -12,7 +12,7 @@ func TestFields(t *testing.T) {
 	root := casefile.Fields()
 	for _, row := range []struct {
 		path     []string
-		sort     casefile.Sort
+		sort     casefile.Kind
 		required bool
 	}{
 		{[]string{"sightpost"}, casefile.Version, true},
@@ -34,8 +34,8 @@ func TestFields(t *testing.T) {
 				t.Fatalf("%v: no %q", row.path, key)
 			}
 		}
-		if f.Sort != row.sort || f.Required != row.required || f.Doc == "" {
-			t.Errorf("%v: sort %q, required %t, doc %q; want %q, %t and a doc", row.path, f.Sort, f.Required, f.Doc, row.sort, row.required)
+		if f.Kind != row.sort || f.Required != row.required || f.Doc == "" {
+			t.Errorf("%v: sort %q, required %t, doc %q; want %q, %t and a doc", row.path, f.Kind, f.Required, f.Doc, row.sort, row.required)
 		}
 	}
 }

@@ -38,7 +38,7 @@ func (p *partForm) build() mount.Part {
 
 func (c *clampForm) build() mount.Part {
 	clamp := mount.Clamp{
-		Name: c.Name.Text, PositionStepMM: mmOr0(c.AlongStep), PositionEffort: numberOr0(c.AlongWork),
+		Name: c.Name.Text, PositionStepMM: c.PositionStep.mm(), PositionEffort: c.PositionEffort.number(),
 		Index: c.Index.build(), OffsetMM: c.Offset.vec(), RatedKG: kgOr0(c.Rated),
 	}
 	if c.PositionSlipForce != nil {
@@ -64,7 +64,7 @@ func (p *postForm) build() mount.Part {
 
 func (a *armForm) build() mount.Part {
 	tube := a.tubeCommon.build()
-	tube.Name, tube.Runs, tube.Slide, tube.Turn = a.Name.Text, mount.Ahead, a.Reach.build(), a.Twist.build()
+	tube.Name, tube.Runs, tube.Slide, tube.Turn = a.Name.Text, mount.Ahead, a.Extension.build(), a.Twist.build()
 	tube.RatedKG = kgOr0(a.Rated)
 	return tube
 }
@@ -85,14 +85,14 @@ func (e *elbowForm) build() mount.Part {
 	return mount.Elbow{
 		Name: e.Name.Text, Pan: e.Pan.build(), Elevation: e.Elevation.build(),
 		PanToElevationMM: e.PanToElevation.vec(), ElevationToEndMM: e.ElevationToEnd.vec(),
-		MassKG: kgOr0(e.Mass), RatedKG: kgOr0(e.Rated),
+		MassKG: e.Mass.kg(), RatedKG: kgOr0(e.Rated),
 	}
 }
 
 func (b *bracketForm) build() mount.Part {
 	return mount.Bracket{
-		Name: b.Name.Text, OffsetMM: b.Offset.vec(), MassKG: kgOr0(b.Mass), RatedKG: kgOr0(b.Rated),
-		Axes: mount.Axes{Turned: angleOr0(b.Rotation), LeanedBack: angleOr0(b.Tilt), LeanedLeft: angleOr0(b.Roll)},
+		Name: b.Name.Text, OffsetMM: b.Offset.vec(), MassKG: b.Mass.kg(), RatedKG: kgOr0(b.Rated),
+		Axes: mount.Axes{Turned: b.Rotation.of(), LeanedBack: b.Tilt.of(), LeanedLeft: b.Roll.of()},
 	}
 }
 
@@ -100,20 +100,20 @@ func (p *plateJointForm) build() mount.Part {
 	return mount.Turns{
 		Name: p.Name.Text, Pan: p.Pan.build(), Tilt: p.Tilt.build(), Roll: p.Roll.build(),
 		PanToTiltMM: p.PanToTilt.inJoint(), TiltToRollMM: p.TiltToRoll.inJoint(),
-		MassKG: kgOr0(p.Mass), RatedKG: kgOr0(p.Rated),
+		MassKG: p.Mass.kg(), RatedKG: kgOr0(p.Rated),
 	}
 }
 
 func (b *ballForm) build() mount.Part {
 	return mount.Ball{
-		Name: b.Name.Text, Cone: b.Cone.of(), Step: angleOr0(b.Step), Effort: numberOr0(b.Effort),
+		Name: b.Name.Text, Cone: b.Cone.of(), Step: angleOr0(b.Step), Effort: b.Effort.number(),
 		Spin: b.Spin.build(), StemMM: mmOr0(b.Stem),
-		Grip: b.gripCommon.build(), MassKG: kgOr0(b.Mass), RatedKG: kgOr0(b.Rated),
+		Grip: b.gripCommon.build(), MassKG: b.Mass.kg(), RatedKG: kgOr0(b.Rated),
 	}
 }
 
 func (p *plateForm) build() mount.Part {
-	plate := mount.Plate{Name: p.Name.Text, OffsetMM: p.Offset.inScreen(), MassKG: kgOr0(p.Mass), RatedKG: kgOr0(p.Rated)}
+	plate := mount.Plate{Name: p.Name.Text, OffsetMM: p.Offset.inScreen(), MassKG: p.Mass.kg(), RatedKG: kgOr0(p.Rated)}
 	switch p.Faces.Word {
 	case "ahead":
 		plate.Faces = mount.FacesAhead
@@ -133,8 +133,8 @@ func (s *slideForm) build() mount.Range {
 	if s.Stops != nil {
 		r.Step, r.Indexed = s.Stops.mm(), true
 	}
-	if s.Holds != nil {
-		r.Grip.SlipLoad = s.Holds.newtons()
+	if s.SlipForce != nil {
+		r.Grip.SlipLoad = s.SlipForce.newtons()
 	}
 	return s.onto(r)
 }
@@ -152,15 +152,15 @@ func (t *turnForm) build() mount.Range {
 }
 
 func (g gripCommon) build() mount.JointStiffness {
-	grip := mount.JointStiffness{Compliance: angleOr0(g.Gives).Radians()}
-	if g.Holds != nil {
-		grip.SlipLoad = g.Holds.newtonMetres()
+	grip := mount.JointStiffness{Compliance: g.Compliance.of().Radians()}
+	if g.SlipTorque != nil {
+		grip.SlipLoad = g.SlipTorque.newtonMetres()
 	}
 	return grip
 }
 
 func (s settingCommon) onto(r mount.Range) mount.Range {
-	r.Effort, r.Read = numberOr0(s.Effort), s.Read.words()
+	r.Effort, r.Read = s.Effort.number(), s.Read.words()
 	return r
 }
 
@@ -197,11 +197,4 @@ func kgOr0(m *mass) float64 {
 		return 0
 	}
 	return m.kg()
-}
-
-func numberOr0(n *number) float64 {
-	if n == nil {
-		return 0
-	}
-	return n.number()
 }

@@ -167,7 +167,7 @@ func (p *partForm) slides() []*slideForm {
 	case p.Post != nil:
 		return present(p.Post.Height)
 	case p.Arm != nil:
-		return present(p.Arm.Reach)
+		return present(p.Arm.Extension)
 	}
 	return nil
 }

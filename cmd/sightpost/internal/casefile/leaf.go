@@ -19,10 +19,15 @@ type leafValue interface {
 	read(m matcher, text string, f field) error
 	// place notes where the entry stands.
 	place(at spot)
-	// accept marks that read found nothing wrong.
+	// accept marks that read found nothing wrong, assume that the file does not say it.
 	accept()
+	assume()
 	// schema returns the schema that says what read accepts.
 	schema(f field) *schema
+	// describe fills in what kind of entry it is, and for a quantity its units.
+	describe(d *Field, f field)
+	// says returns what it holds, whether that is assumed, and whether it holds anything.
+	says() (v Value, assumed, ok bool)
 }
 
 func isLeaf(t reflect.Type) bool {
@@ -33,10 +38,16 @@ func isLeaf(t reflect.Type) bool {
 type leaf struct {
 	At    spot
 	valid bool // it was there, or has a default, and was read without a problem
+
+	assumed bool // it was not there
 }
 
 func (l *leaf) place(at spot) { l.At = at }
 func (l *leaf) accept()       { l.valid = true }
+func (l *leaf) assume()       { l.assumed = true }
+
+// word returns what a leaf of words says.
+func (l *leaf) word(w string) (v Value, assumed, ok bool) { return Value{Word: w}, l.assumed, l.valid }
 
 // leaf fills a leaf from a node.
 func (r *reader) leaf(n ast.Node, at spot, into leafValue, f field) {
@@ -87,6 +98,7 @@ func wanted(m matcher, into leafValue, f field) string {
 // assume takes the default of a missing entry, and says so.
 func (r *reader) assume(at spot, into leafValue, f field) {
 	into.place(at)
+	into.assume()
 	r.take(at, into, f.def, f)
 	if f.source != "" {
 		r.assumed(at.Key, firstPhrase(f.doc), f.def, source(f.source))
@@ -136,14 +148,21 @@ type errWord struct{ expected, near string }
 
 func (e *errWord) Error() string { return e.expected }
 
-// quantity is a leaf that holds a number of some kind.
-type quantity struct {
+// kindOf returns the kind that a type names.
+func kindOf[K kinded]() kind {
+	var k K
+	return k.kind()
+}
+
+// quantity is a leaf that holds a number of a kind.
+type quantity[K kinded] struct {
 	leaf
 	value float64 // in the first unit of its kind
 	text  string
 }
 
-func (q *quantity) take(m matcher, k kind, text string, f field) error {
+func (q *quantity[K]) read(m matcher, text string, f field) error {
+	k := kindOf[K]()
 	v, err := k.parse(m, text, f.sign)
 	var large *tooLarge
 	switch {
@@ -154,6 +173,14 @@ func (q *quantity) take(m matcher, k kind, text string, f field) error {
 	}
 	q.value, q.text = v, strings.TrimSpace(text)
 	return k.bound(text, f, v)
+}
+
+func (q *quantity[K]) schema(f field) *schema { return kindOf[K]().schema(f) }
+
+func (q *quantity[K]) describe(d *Field, f field) { d.quantity(Number, kindOf[K](), f) }
+
+func (q *quantity[K]) says() (v Value, assumed, ok bool) {
+	return Value{Low: q.value, High: q.value, Unit: kindOf[K]().first()}, q.assumed, q.valid
 }
 
 // outside says that a quantity is outside the bounds of its field.
@@ -181,46 +208,16 @@ func (k kind) bound(text string, f field, values ...float64) error {
 
 // The quantities.
 type (
-	length  struct{ quantity }
-	angle   struct{ quantity }
-	mass    struct{ quantity }
-	stress  struct{ quantity }
-	density struct{ quantity }
-	number  struct{ quantity }
-	turned  struct{ quantity } // an angle up to a whole turn
-	force   struct{ quantity }
-	moment  struct{ quantity }
+	length  struct{ quantity[lengthUnit] }
+	angle   struct{ quantity[angleUnit] }
+	turned  struct{ quantity[turnUnit] }
+	mass    struct{ quantity[massUnit] }
+	force   struct{ quantity[forceUnit] }
+	moment  struct{ quantity[momentUnit] }
+	stress  struct{ quantity[stressUnit] }
+	density struct{ quantity[densityUnit] }
+	number  struct{ quantity[numberUnit] }
 )
-
-func (q *length) read(m matcher, text string, f field) error { return q.take(m, lengthKind(), text, f) }
-
-func (q *angle) read(m matcher, text string, f field) error { return q.take(m, angleKind(), text, f) }
-
-func (q *turned) read(m matcher, text string, f field) error { return q.take(m, turnKind(), text, f) }
-
-func (q *mass) read(m matcher, text string, f field) error { return q.take(m, massKind(), text, f) }
-
-func (q *stress) read(m matcher, text string, f field) error { return q.take(m, stressKind(), text, f) }
-
-func (q *force) read(m matcher, text string, f field) error { return q.take(m, forceKind(), text, f) }
-
-func (q *moment) read(m matcher, text string, f field) error { return q.take(m, momentKind(), text, f) }
-
-func (q *density) read(m matcher, text string, f field) error {
-	return q.take(m, densityKind(), text, f)
-}
-
-func (q *number) read(m matcher, text string, f field) error { return q.take(m, numberKind(), text, f) }
-
-func (q *length) schema(f field) *schema  { return lengthKind().schema(f) }
-func (q *angle) schema(f field) *schema   { return angleKind().schema(f) }
-func (q *turned) schema(f field) *schema  { return turnKind().schema(f) }
-func (q *mass) schema(f field) *schema    { return massKind().schema(f) }
-func (q *stress) schema(f field) *schema  { return stressKind().schema(f) }
-func (q *density) schema(f field) *schema { return densityKind().schema(f) }
-func (q *force) schema(f field) *schema   { return forceKind().schema(f) }
-func (q *moment) schema(f field) *schema  { return momentKind().schema(f) }
-func (q *number) schema(f field) *schema  { return numberKind().schema(f) }
 
 func (q length) mm() float64           { return q.value }
 func (q angle) of() frame.Angle        { return frame.Angle(q.value) * frame.Degree }
@@ -232,14 +229,15 @@ func (q force) newtons() float64       { return q.value }
 func (q moment) newtonMetres() float64 { return q.value }
 func (q number) number() float64       { return q.value }
 
-// span is a leaf that holds a range.
-type span struct {
+// span is a leaf that holds a range of a kind.
+type span[K kinded] struct {
 	leaf
 	low, high float64
 	text      string
 }
 
-func (s *span) take(m matcher, k kind, text string, f field) (err error) {
+func (s *span[K]) read(m matcher, text string, f field) (err error) {
+	k := kindOf[K]()
 	s.low, s.high, err = k.parseRange(m, text, f.sign)
 	if err != nil {
 		return err
@@ -251,19 +249,19 @@ func (s *span) take(m matcher, k kind, text string, f field) (err error) {
 	return k.bound(text, f, s.low, s.high)
 }
 
-// The ranges.
-type (
-	lengths struct{ span }
-	angles  struct{ span }
-)
+func (s *span[K]) schema(f field) *schema { return kindOf[K]().rangeSchema(f) }
 
-func (s *lengths) read(m matcher, text string, f field) error {
-	return s.take(m, lengthKind(), text, f)
+func (s *span[K]) describe(d *Field, f field) { d.quantity(Span, kindOf[K](), f) }
+
+func (s *span[K]) says() (v Value, assumed, ok bool) {
+	return Value{Low: s.low, High: s.high, Unit: kindOf[K]().first()}, s.assumed, s.valid
 }
 
-func (s *angles) read(m matcher, text string, f field) error { return s.take(m, angleKind(), text, f) }
-func (s *lengths) schema(f field) *schema                    { return lengthKind().rangeSchema(f) }
-func (s *angles) schema(f field) *schema                     { return angleKind().rangeSchema(f) }
+// The ranges.
+type (
+	lengths struct{ span[lengthUnit] }
+	angles  struct{ span[angleUnit] }
+)
 
 func (s angles) lowAngle() frame.Angle  { return frame.Angle(s.low) * frame.Degree }
 func (s angles) highAngle() frame.Angle { return frame.Angle(s.high) * frame.Degree }
@@ -349,3 +347,28 @@ func (v *version) read(_ matcher, s string, _ field) error {
 	}
 	return nil
 }
+
+func (t *text) describe(d *Field, _ field) { d.Kind = Words }
+
+func (t *text) says() (v Value, assumed, ok bool) { return t.word(t.Text) }
+
+func (p *partName) describe(d *Field, _ field) { d.Kind = Words }
+
+func (p *partName) says() (v Value, assumed, ok bool) { return p.word(p.Text) }
+
+func (c *choice) describe(d *Field, _ field) { d.Kind = Choice }
+
+func (c *choice) says() (v Value, assumed, ok bool) { return c.word(c.Word) }
+
+func (t *truth) describe(d *Field, _ field) { d.Kind = YesNo }
+
+func (t *truth) says() (v Value, assumed, ok bool) {
+	if t.Yes {
+		return t.word("yes")
+	}
+	return t.word("no")
+}
+
+func (v *version) describe(d *Field, _ field) { d.Kind = Version }
+
+func (v *version) says() (_ Value, assumed, ok bool) { return v.word("1") }

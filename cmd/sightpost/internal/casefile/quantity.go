@@ -21,14 +21,38 @@ type kind struct {
 	most    float64 // greatest magnitude taken for a plausible entry, in the first unit
 }
 
+// first returns the unit of a bare number, "" if there is none.
+func (k kind) first() string {
+	if len(k.units) == 0 {
+		return ""
+	}
+	return k.units[0].word
+}
+
+// kinded names a kind of quantity by a type.
+type kinded interface{ kind() kind }
+
+// The kinds of quantities.
+type (
+	lengthUnit  struct{}
+	angleUnit   struct{}
+	turnUnit    struct{} // an angle up to a whole turn
+	massUnit    struct{}
+	forceUnit   struct{}
+	momentUnit  struct{}
+	stressUnit  struct{}
+	densityUnit struct{}
+	numberUnit  struct{}
+)
+
 // unit is a way to write a unit, and its size in the first unit of its kind.
 type unit struct {
 	word string
 	size float64
 }
 
-// lengthKind: the inch is 25.4 mm exactly by the international agreement of 1959.
-func lengthKind() kind {
+// The inch is 25.4 mm exactly by the international agreement of 1959.
+func (lengthUnit) kind() kind {
 	return kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, true, 10e3}
 }
 
@@ -65,39 +89,39 @@ func (u unit) bound(v float64, round func(float64) float64) string {
 	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', -1, 64)+" "+u.word, " ")
 }
 
-func angleKind() kind {
+func (angleUnit) kind() kind {
 	return kind{"an angle", "12 deg", []unit{{"deg", 1}, {"°", 1}, {"rad", 180 / math.Pi}}, false, 180}
 }
 
-// turnKind is that of settings and bends, which may go all the way round.
-func turnKind() kind {
-	k := angleKind()
+// This is that of settings and bends, which may go all the way round.
+func (turnUnit) kind() kind {
+	k := angleUnit{}.kind()
 	k.most = 360
 	return k
 }
 
-// massKind: the pound is 0.45359237 kg exactly by the same agreement.
-func massKind() kind {
+// The pound is 0.45359237 kg exactly by the same agreement.
+func (massUnit) kind() kind {
 	return kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}}, false, 200}
 }
 
-func forceKind() kind {
+func (forceUnit) kind() kind {
 	return kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, false, 1e5}
 }
 
-func momentKind() kind {
+func (momentUnit) kind() kind {
 	return kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, false, 1e4}
 }
 
-func stressKind() kind {
+func (stressUnit) kind() kind {
 	return kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, false, 1e6}
 }
 
-func densityKind() kind {
+func (densityUnit) kind() kind {
 	return kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, false, 1e5}
 }
 
-func numberKind() kind { return kind{"a number without a unit", "1.5", nil, false, 1e6} }
+func (numberUnit) kind() kind { return kind{"a number without a unit", "1.5", nil, false, 1e6} }
 
 // words lists the units for messages: "mm, cm, m".
 func (k kind) words() string {
@@ -354,13 +378,13 @@ func (k kind) unitHint() string {
 // units mm, cm, m, in, " or ft, or a bare number of mm. Fractions, and feet with
 // inches, are written as on a tape measure: 46 1/2 in, 3 ft 7 1/2 in. More than
 // 10 m is an error.
-func ParseLength(text string) (mm float64, err error) { return parsed(lengthKind(), text) }
+func ParseLength(text string) (mm float64, err error) { return parsed(lengthUnit{}.kind(), text) }
 
 // ParseAngle returns the angle written in text: a number with one of the units
 // deg, ° or rad, or a bare number of degrees. More than 180° either way is an
 // error.
 func ParseAngle(text string) (frame.Angle, error) {
-	degrees, err := parsed(angleKind(), text)
+	degrees, err := parsed(angleUnit{}.kind(), text)
 	return frame.Angle(degrees) * frame.Degree, err
 }
 
@@ -368,13 +392,13 @@ func ParseAngle(text string) (frame.Angle, error) {
 // does, but for its bound: these may go all the way round. More than 360° either way is
 // an error.
 func ParseTurn(text string) (frame.Angle, error) {
-	degrees, err := parsed(turnKind(), text)
+	degrees, err := parsed(turnUnit{}.kind(), text)
 	return frame.Angle(degrees) * frame.Degree, err
 }
 
 // ParseMass returns the mass written in text in kg: a number with one of the
 // units kg, g or lb, or a bare number of kg. More than 200 kg is an error.
-func ParseMass(text string) (kg float64, err error) { return parsed(massKind(), text) }
+func ParseMass(text string) (kg float64, err error) { return parsed(massUnit{}.kind(), text) }
 
 func parsed(k kind, text string) (float64, error) {
 	v, err := k.parse(matcher{}, text, anySign)

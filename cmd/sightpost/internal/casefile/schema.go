@@ -75,7 +75,7 @@ func (d defs) of(t reflect.Type, f field) *schema {
 		d[name] = &schema{} // stops a form that holds itself
 		*d[name] = *d.form(t)
 	}
-	return &schema{Ref: "#/$defs/" + name, Description: f.doc}
+	return &schema{Ref: "#/$defs/" + name, Description: f.describe()}
 }
 
 // form returns the schema of a form.
@@ -106,7 +106,8 @@ func (d defs) form(t reflect.Type) *schema {
 	return s
 }
 
-// describe returns the doc with the bounds that the schema itself cannot say.
+// describe returns the doc with what the schema itself cannot say: bounds, how it is
+// measured, and what is taken if it is left out.
 func (f field) describe() string {
 	doc := f.doc
 	if f.within != nil {
@@ -114,6 +115,12 @@ func (f field) describe() string {
 	}
 	if f.below != nil {
 		doc += fmt.Sprintf(" Below %g.", f.below[0])
+	}
+	if f.howto != "" {
+		doc += " " + strings.ReplaceAll(f.howto, "{}", "it")
+	}
+	if f.absent != "" {
+		doc += " If left out: " + f.absent + "."
 	}
 	return doc
 }

@@ -345,7 +345,11 @@ func checkForm(t *testing.T, ft reflect.Type, seen map[reflect.Type]bool) {
 		}
 		if f.def != "" {
 			r := newReader("defaults")
-			r.assume(spot{}, reflect.New(inner).Interface().(leafValue), f)
+			of := inner
+			if of.Kind() == reflect.Pointer {
+				of = of.Elem()
+			}
+			r.assume(spot{}, reflect.New(of).Interface().(leafValue), f)
 			if len(r.problems) > 0 {
 				t.Errorf("%s: default: %v", where, r.problems)
 			}

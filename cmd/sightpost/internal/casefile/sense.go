@@ -110,7 +110,7 @@ const leastEyesMM, mostEyesMM = 300, 2500
 
 func (r *reader) eyesSense(e *pointForm) {
 	v := &e.Up
-	u := lengthKind().unitOf(v.text)
+	u := lengthUnit{}.kind().unitOf(v.text)
 	switch {
 	case !v.valid:
 	case v.mm() < leastEyesMM:

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// field is what the tags of one field of a form say:
+// field is what the tags of one field of a form say: a row of the table of entries.
 //
 //	key:"near"              the key in the file
 //	doc:"phrase. More."     its meaning; the first phrase names it in messages
@@ -15,21 +15,33 @@ import (
 //	hint:"phrase"           what to think of when a quantity is outside them
 //	below:"90"              upper bound that is not allowed itself
 //	of:"left right"         the words of a choice
-//	default:"63 mm"         what is assumed if the key is missing
+//	default:"63 mm"         what is assumed if the key is missing; behind a pointer,
+//	                        only when the entry is needed: see [reader.complete]
+//	absent:"as measured"    the same in words where it is no fixed value
 //	source:"dodgson"        where the default comes from
 //	least:"1"               least number of entries of a list
+//	howto:"Sentence."       how it is measured, and what its picture shows
+//	point:"the clamp"       for a group: what {} is in the howtos below it
+//	picture:"none"          it has no picture, nor has what is below it; or the entry
+//	                        with the same picture
+//	group:"chair"           the part of the form that it belongs to, with all below it
+//	advanced:"yes"          most cases do without it, and without what is below it
 //
 // A field without a default is required, unless it is a pointer, a list without
 // least, or a form all of whose fields may be missing.
 type field struct {
-	index         []int
-	key, doc      string
-	sign          sign
-	within, below []float64
-	words         []string
-	def, source   string
-	hint          string
-	least         int
+	index          []int
+	key, doc       string
+	sign           sign
+	within, below  []float64
+	words          []string
+	def, source    string
+	absent         string
+	hint           string
+	howto, point   string
+	picture, group string
+	advanced       bool
+	least          int
 }
 
 // shape is what the tags of a form say.
@@ -78,12 +90,14 @@ func shapeOf(t reflect.Type) shape {
 }
 
 func fieldOf(sf reflect.StructField) field {
-	least, _ := strconv.Atoi(sf.Tag.Get("least"))
+	tag := sf.Tag.Get
+	least, _ := strconv.Atoi(tag("least"))
 	return field{
-		index: sf.Index, key: sf.Tag.Get("key"), doc: sf.Tag.Get("doc"),
-		sign: sign(sf.Tag.Get("is")), within: numbers(sf.Tag.Get("within")), below: numbers(sf.Tag.Get("below")),
-		words: strings.Fields(sf.Tag.Get("of")), def: sf.Tag.Get("default"), source: sf.Tag.Get("source"),
-		least: least, hint: sf.Tag.Get("hint"),
+		index: sf.Index, key: tag("key"), doc: tag("doc"),
+		sign: sign(tag("is")), within: numbers(tag("within")), below: numbers(tag("below")),
+		words: strings.Fields(tag("of")), def: tag("default"), source: tag("source"), absent: tag("absent"),
+		hint: tag("hint"), howto: tag("howto"), point: tag("point"),
+		picture: tag("picture"), group: tag("group"), advanced: tag("advanced") != "", least: least,
 	}
 }
 

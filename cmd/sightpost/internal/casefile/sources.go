@@ -24,6 +24,8 @@ func source(tag string) string {
 		return "for the eyes 20 mm behind the brows: Pheasant, Bodyspace, 2nd edition, 1996 (edition from memory), as quoted elsewhere"
 	case "adaag":
 		return "adult-sized wheelchairs: ADAAG, 1991, Fig. A3"
+	case "parted":
+		return source("adaag") + "; how the length is divided is a choice of this tool: behind the junction, the radius of a 24 in wheel"
 	case "wheeled":
 		return "mean occupied seat height of manual wheelchairs: Anthropometry of Wheeled Mobility Project, Final Report, section 4.3.2, 2010"
 	case "door":

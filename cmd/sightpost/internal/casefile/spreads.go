@@ -124,7 +124,7 @@ func (f *uncertaintyForm) measures(s *fit.Uncertainty) []measureSpread {
 func (c *Case) Spreads(r *fit.Result) (fit.Uncertainty, []Assumption) {
 	s := fit.DefaultUncertainty(r)
 	var open []Assumption
-	for _, m := range c.spreads.measures(&s) {
+	for _, m := range c.form.Spreads.measures(&s) {
 		if v, ok := m.given.spread(); ok {
 			*m.into = v
 			continue
@@ -133,7 +133,7 @@ func (c *Case) Spreads(r *fit.Result) (fit.Uncertainty, []Assumption) {
 			Key: "uncertainty." + m.key, What: "spread of " + m.what, Value: spreadInWords(*m.into, m.turns), Source: unsourced,
 		})
 	}
-	if r != nil && r.Set != nil && c.spreads.ofSettings(r.Set.Chain.Moving(), s.Settings) {
+	if r != nil && r.Set != nil && c.form.Spreads.ofSettings(r.Set.Chain.Moving(), s.Settings) {
 		open = append(open, Assumption{
 			Key: "uncertainty.settings", What: "spread of the settings", Value: "half a readable step either way", Source: unsourced,
 		})

@@ -3,12 +3,13 @@ package casefile
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
-	"sightpost/gaze/frame"
+	"sightpost/gaze/body"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
@@ -34,8 +35,8 @@ func (r *reader) surroundings(c *Case, f *caseForm) {
 		return slices.ContainsFunc(all, func(k kept) bool { return k.Name == name })
 	}
 	seat := r.seat(f, c.Job.Scene)
-	c.Job.Seated = seat.seated()
-	for _, k := range append(r.chairSpaces(f, seat), r.bodySpaces(f, seat)...) {
+	c.Job.Seated = fit.Seated{JunctionMM: seat.InSeat().Apply(seat.JunctionMM()), Part: seat.Part}
+	for _, k := range append(r.chairZones(&f.Chair, seat), r.bodyZones(&f.Body, seat)...) {
 		if !named(k.Name) {
 			all = append(all, k)
 		}
@@ -97,9 +98,6 @@ func clampGap(s gaze.Scene, k fit.KeepClear, p gaze.Posture, at r3.Vec) float64 
 // its gap: half of a clamp, and the tube in it. A choice of this tool.
 const clampMM = 40
 
-// eyeMM is how far an assumed space stays from the eyes. A choice of this tool.
-const eyeMM = 5
-
 // trim makes an assumed space smaller, its gap first, until it holds neither an eye
 // nor the clamp, or leaves it out: what nobody has measured must not make a case
 // unworkable.
@@ -107,7 +105,7 @@ func (r *reader) trim(c *Case, k *kept) {
 	eyes, clamp := math.Inf(1), math.Inf(1) // what is free beside them
 	for _, p := range c.Job.Postures {
 		_, mm := nearestEye(c.Job.Scene, k.KeepClear, p)
-		eyes = min(eyes, mm-eyeMM)
+		eyes = min(eyes, mm-body.BehindEyesMM)
 		for _, m := range c.mountings {
 			clamp = min(clamp, farthest(c.Job.Scene, k.KeepClear, p, m)-clampMM)
 		}
@@ -142,79 +140,24 @@ func farthest(s gaze.Scene, k fit.KeepClear, p gaze.Posture, m mount.Mounting) f
 		clampGap(s, k, p, r3.Add(m.ClampMM, r3.Scale(m.SlideHighMM, along))))
 }
 
-// seatPlace is where the seat is, for what is placed by it.
-type seatPlace struct {
-	scene gaze.Scene
-	// heightMM is the height of the seat's top at the junction with the back support,
-	// untilted.
-	heightMM float64
-	// chair takes points of the untilted seat to chair axes as measured.
-	chair frame.Pose
-	// part is by how much a person is smaller than an adult, 1 for an adult.
-	part float64
-}
-
-// seatMM is the mean occupied seat height of manual wheelchairs, mm.
-//
-// Reference: Anthropometry of Wheeled Mobility Project, Final Report to the U.S.
-// Access Board, University at Buffalo, 2010, section 4.3.2.
-const seatMM = 495
-
-// leastAdultMM is the height of the eyes above the seat, along the back support,
-// below which a person is taken to be smaller than an adult in all measures, in
-// proportion. The 5th percentile of women is 698 mm (Gordon et al.,
-// NATICK/TR-15/007, 2014); the rest is left for slumping and for leaning about, a
-// choice of this tool.
-const leastAdultMM = 560
-
-// leastPart bounds how small a person is taken to be.
-const leastPart = 0.4
-
-// seat finds the seat. A tilt pivot says nothing of the seat's height: pivots lie
-// anywhere below it.
-func (r *reader) seat(f *caseForm, scene gaze.Scene) seatPlace {
-	s := seatPlace{scene: scene, heightMM: seatMM, part: 1}
+// seat returns where the seat is. A tilt pivot says nothing of the seat's height: pivots
+// lie anywhere below it.
+func (r *reader) seat(f *caseForm, scene gaze.Scene) body.Seat {
+	c := &f.Chair
+	at := c.At.under("seat_height")
 	switch {
-	case f.Chair.SeatHeight != nil:
-		s.heightMM = f.Chair.SeatHeight.mm()
-	case f.Chair.BackHinge != nil:
-		s.heightMM = f.Chair.BackHinge.Up.mm()
-		r.assumed("chair.seat_height", "top of the seat above the floor", f.Chair.BackHinge.Up.text, "the height of chair.back_hinge; "+unsourced)
+	case c.SeatHeight == nil && c.BackHinge != nil:
+		c.SeatHeight = &length{}
+		*c.SeatHeight = c.BackHinge.Up
+		c.SeatHeight.place(at)
+		c.SeatHeight.assume()
+		r.assumed(at.Key, "top of the seat above the floor", c.SeatHeight.text, "the height of chair.back_hinge; "+unsourced)
 	default:
-		r.assumed("chair.seat_height", "top of the seat above the floor", FormatLength(seatMM), source("wheeled"))
+		r.complete(reflect.ValueOf(c).Elem(), c.At, "seat_height")
 	}
-	pivot := r3.Vec{Z: s.heightMM} // without a pivot the junction stays where it is
-	if f.Chair.TiltPivot != nil {
-		pivot = scene.Chair.TiltPivotMM
+	height := c.SeatHeight.mm()
+	if c.TiltPivot != nil {
+		return body.SeatOf(scene, height, scene.Chair.TiltPivotMM)
 	}
-	s.chair = frame.RotateAround(pivot, scene.Measured.SeatTilt, r3.Vec{Y: -1})
-	if eyes := s.alongBack(scene.Measured.EyesMM); eyes < leastAdultMM {
-		s.part = max(eyes/leastAdultMM, leastPart)
-	}
-	return s
-}
-
-// back returns the axes of the back support as measured, in those of the untilted
-// seat: x forward of it, z along it, the origin at the junction.
-func (s seatPlace) back() frame.Pose {
-	return frame.Pose{
-		Rot: frame.About(r3.Vec{Y: -1}, s.scene.Measured.BackAngle-frame.Degree*90),
-		At:  r3.Vec{Z: s.heightMM},
-	}
-}
-
-// alongBack returns how far up along the back support a point in chair axes is.
-func (s seatPlace) alongBack(at r3.Vec) float64 {
-	return s.chair.Mul(s.back()).Inverse().Apply(at).Z
-}
-
-// seated returns how figures draw the person.
-func (s seatPlace) seated() fit.Seated {
-	carried := fit.CarrierFromMeasured(s.scene, gaze.Seat).Mul(s.chair)
-	return fit.Seated{JunctionMM: carried.Apply(r3.Vec{Z: s.heightMM}), Part: s.part}
-}
-
-// onSeat returns a shape of the untilted seat as the seat carries it.
-func (s seatPlace) onSeat(shape space.Shape) space.Shape {
-	return shape.Moved(fit.CarrierFromMeasured(s.scene, gaze.Seat).Mul(s.chair))
+	return body.SeatOf(scene, height, r3.Vec{Z: height}) // the junction stays where it is
 }

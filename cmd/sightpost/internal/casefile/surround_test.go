@@ -182,7 +182,7 @@ func TestSmallBody(t *testing.T) {
 		t.Errorf("thigh from %v to %v", low, high)
 	}
 	said := slices.ContainsFunc(c.Assumptions, func(a casefile.Assumption) bool {
-		return a.Key == "body.thighs" && strings.Contains(a.Source, "made smaller to 0.66")
+		return a.Key == "body.thighs" && strings.Contains(a.Source, "scaled to 0.66")
 	})
 	if !said {
 		t.Errorf("the assumptions do not say so: %+v", c.Assumptions)

@@ -158,9 +158,9 @@ func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, into reflect.Value
 
 // absent fills in the default of a missing entry, or reports that it is missing.
 func (r *reader) absent(at spot, into reflect.Value, f field) {
-	at.Key = joinKey(at.Key, f.key)
+	at = at.under(f.key)
 	switch {
-	case f.def != "":
+	case f.def != "" && into.Kind() != reflect.Pointer:
 		r.assume(at, into.Addr().Interface().(leafValue), f)
 	case f.fillable(into.Type()):
 		from := len(r.assumptions)
@@ -172,6 +172,31 @@ func (r *reader) absent(at spot, into reflect.Value, f field) {
 	case f.required(into.Type()):
 		r.addMissing(at.parent(), f)
 	}
+}
+
+// complete fills in the defaults of entries behind pointers that a form lacks, once it
+// is known that they are needed; only those of keys, if any are given.
+func (r *reader) complete(form reflect.Value, at spot, keys ...string) {
+	for _, f := range shapeOf(form.Type()).fields {
+		into := form.FieldByIndex(f.index)
+		if into.Kind() != reflect.Pointer || !into.IsNil() || len(keys) > 0 && !slices.Contains(keys, f.key) {
+			continue
+		}
+		if f.def != "" || f.fillable(into.Type().Elem()) {
+			into.Set(reflect.New(into.Type().Elem()))
+			r.absent(at, into.Elem(), f)
+		}
+	}
+}
+
+// defaultMM returns the default of a length in a form; 0 if it has none.
+func defaultMM(form any, key string) float64 {
+	f := shapeOf(reflect.TypeOf(form).Elem()).field(key)
+	if f == nil {
+		return 0
+	}
+	mm, _ := ParseLength(f.def) // the tests of all forms read every default
+	return mm
 }
 
 // relations reports keys that exclude or need each other.
@@ -269,6 +294,12 @@ func (s spot) parent() spot {
 	return s
 }
 
+// under returns s under the name of an entry of it.
+func (s spot) under(key string) spot {
+	s.Key = joinKey(s.Key, key)
+	return s
+}
+
 // named returns the place of other under the name of s.
 func (s spot) named(other spot) spot {
 	other.Key = s.Key
@@ -279,8 +310,7 @@ func (s spot) named(other spot) spot {
 func merged(as []Assumption, key, doc string) []Assumption {
 	var out []Assumption
 	for _, a := range as {
-		last := a.Key[strings.LastIndexByte(a.Key, '.')+1:]
-		a.Value = plainKey(last) + " " + a.Value
+		a.Value = plainKey(strings.ReplaceAll(strings.TrimPrefix(a.Key, key+"."), ".", " ")) + " " + a.Value
 		same := slices.IndexFunc(out, func(o Assumption) bool { return o.Source == a.Source })
 		if same < 0 {
 			a.Key, a.What = key, firstPhrase(doc)

@@ -251,7 +251,7 @@ func (d Draft) remove(path string) (string, error) {
 }
 
 // sortOf returns the sort of the entry at path, "" if the form does not know it.
-func (d Draft) sortOf(path string) casefile.Sort {
+func (d Draft) sortOf(path string) casefile.Kind {
 	f := d.form
 	for _, key := range steps(path) {
 		if key != "" && f != nil {
@@ -261,8 +261,8 @@ func (d Draft) sortOf(path string) casefile.Sort {
 	if f == nil {
 		return ""
 	}
-	if f.Sort == casefile.Either {
-		return f.Word.Sort
+	if f.Kind == casefile.Either {
+		return f.Word.Kind
 	}
-	return f.Sort
+	return f.Kind
 }

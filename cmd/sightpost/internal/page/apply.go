@@ -95,7 +95,7 @@ func (e *editor) fields(group *casefile.Field, path string) {
 
 // field puts in one entry and what lies under it.
 func (e *editor) field(f *casefile.Field, path string) {
-	switch f.Sort {
+	switch f.Kind {
 	case casefile.Group:
 		e.fields(f, path)
 	case casefile.List:
@@ -180,7 +180,7 @@ func join(path, key string) string {
 // have one, and begun with one of their alternatives if they have some.
 func (q *request) add(d draft.Draft, list, alternative string) (draft.Draft, error) {
 	f := q.fieldAt(list)
-	if f == nil || f.Sort != casefile.List {
+	if f == nil || f.Kind != casefile.List {
 		return d, draft.ErrEntry
 	}
 	path := fmt.Sprintf("%s[%d]", list, d.Len(list)+1)

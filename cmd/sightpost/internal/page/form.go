@@ -38,7 +38,7 @@ func (s *section) State() string {
 type entry struct {
 	Path, ID string
 	Label    string
-	Sort     casefile.Sort
+	Sort     casefile.Kind
 	// How says how it is measured, Range within what.
 	How, Range string
 	Value      string
@@ -144,12 +144,12 @@ func (m *maker) sections(form *casefile.Field) []section {
 	all := sections()
 	for i := range form.Fields {
 		f := &form.Fields[i]
-		if f.Sort == casefile.Version {
+		if f.Kind == casefile.Version {
 			continue
 		}
 		at := slices.IndexFunc(all, func(s section) bool { return s.ID == sectionOf(f.Key) })
 		e := m.entry(f, f.Key, false)
-		if f.Sort == casefile.Group && f.Key == all[at].ID {
+		if f.Kind == casefile.Group && f.Key == all[at].ID {
 			all[at].Entries = append(all[at].Entries, e.Entries...) // the section itself is the group
 			continue
 		}
@@ -162,12 +162,12 @@ func (m *maker) sections(form *casefile.Field) []section {
 // case although it must be there.
 func (m *maker) entry(f *casefile.Field, path string, lost bool) *entry {
 	e := &entry{
-		Path: path, ID: idOf(path), Label: strings.ReplaceAll(f.Key, "_", " "), Sort: f.Sort,
+		Path: path, ID: idOf(path), Label: strings.ReplaceAll(f.Key, "_", " "), Sort: f.Kind,
 		How: howTo(path, f), Problem: strings.Join(m.problems[path], "; "),
 		Optional: !f.Required, Given: m.d.Has(path), Pictured: m.drawn[unnumbered(path)],
 		Needed: m.missing[path] || f.Required && lost,
 	}
-	switch f.Sort {
+	switch f.Kind {
 	case casefile.Group:
 		m.group(e, f, path, e.Needed)
 	case casefile.List:
@@ -187,7 +187,7 @@ func (m *maker) group(e *entry, f *casefile.Field, path string, lost bool) {
 		inner := &f.Fields[i]
 		at := join(path, inner.Key)
 		one := slices.Contains(f.One, inner.Key)
-		if one && inner.Sort == casefile.Group && !m.d.Has(at) {
+		if one && inner.Kind == casefile.Group && !m.d.Has(at) {
 			continue
 		}
 		e.Entries = append(e.Entries, m.entry(inner, at, lost && !one))
@@ -210,7 +210,7 @@ func (m *maker) list(e *entry, f *casefile.Field, path string) {
 		m.group(item, f, at, false)
 		e.Entries = append(e.Entries, item)
 	}
-	if len(f.One) == 0 || f.Under(f.One[0]).Sort != casefile.Group {
+	if len(f.One) == 0 || f.Under(f.One[0]).Kind != casefile.Group {
 		e.Adds = []option{{Value: "add " + path, Label: "Add " + singular(f.Key)}}
 		return
 	}
@@ -237,7 +237,7 @@ func (m *maker) either(e *entry, f *casefile.Field, path string) {
 	m.leaf(e, f.Word, path)
 	e.Sort = casefile.Either
 	given := m.d.IsGroup(path)
-	if f.Word.Sort != casefile.Words {
+	if f.Word.Kind != casefile.Words {
 		for i := range e.Options {
 			e.Options[i].Chosen = e.Options[i].Chosen && !given
 		}
@@ -280,7 +280,7 @@ func (m *maker) leaf(e *entry, f *casefile.Field, path string) {
 		defer func() { e.Value, e.Problem = m.typed[path], plainWords(err) }()
 	}
 	e.Assumed = f.Default
-	switch f.Sort {
+	switch f.Kind {
 	case casefile.Choice, casefile.YesNo:
 		e.choice(f, value)
 	case casefile.Number, casefile.Span:
@@ -302,7 +302,7 @@ func (m *maker) leaf(e *entry, f *casefile.Field, path string) {
 // word that is none of them is shown as it was written.
 func (e *entry) choice(f *casefile.Field, value string) {
 	words := f.Options
-	if f.Sort == casefile.YesNo {
+	if f.Kind == casefile.YesNo {
 		words, value = []string{"yes", "no"}, yesNo(value)
 	}
 	none := "not said"

@@ -33,7 +33,7 @@ func unitWord(unit string) string {
 // unit beside the field, as it is written if that is its unit; what makes no sense as
 // it stands.
 func shown(f *casefile.Field, written string, u document.Units) string {
-	if f.Sort == casefile.YesNo {
+	if f.Kind == casefile.YesNo {
 		return yesNo(written)
 	}
 	unit := shownUnit(f, u)

@@ -1,0 +1,114 @@
+package body
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Dimensions of adults, mm: the mean of the means of 4082 men and 1986 women, computed
+// from the open data files of the survey.
+//
+// Reference: C. C. Gordon et al., "2012 Anthropometric Survey of U.S. Army
+// Personnel: Methods and Summary Statistics", NATICK/TR-15/007, 2014.
+const (
+	headBreadthMM    = (154.3 + 147.8) / 2
+	headLengthMM     = (199.5 + 189.8) / 2 // from between the brows
+	crownAboveEyesMM = (113.8 + 108.9) / 2 // sitting height less eye height
+	napeBelowEyesMM  = (125.1 + 123.9) / 2 // the lowest bone of the neck
+	shouldersMM      = (510.4 + 450.3) / 2 // across the upper arms
+	bellyDepthMM     = (254.7 + 229.7) / 2
+	thighMM          = (180.5 + 167.9) / 2 // above the seat
+	thighLengthMM    = (618.0 + 590.6) / 2 // back of the buttocks to front of the knee
+)
+
+// eyesBehindBrowMM is how far the eyes are behind the point between the brows.
+//
+// Reference: S. Pheasant, "Bodyspace: Anthropometry, Ergonomics and the Design of
+// Work", 2nd edition, Taylor & Francis, 1996 (title page from memory), whose definition
+// of head length an online text on anthropometry reproduces: "approximately 20 mm".
+const eyesBehindBrowMM = 20
+
+// neckBelowEyesMM is how far the neck point is below the eyes in adults: the mean that a
+// case assumes for person.neck_to_eyes.
+const neckBelowEyesMM = 75
+
+// Head is the size of head and face, mm.
+type Head struct{ BreadthMM, EyesToBackMM, AboveEyesMM, BelowEyesMM float64 }
+
+// Trunk is the size of the trunk with the upper arms, mm: across the shoulders, from
+// the back support to the front of the belly, and up along the back support.
+type Trunk struct{ BreadthMM, DepthMM, HeightMM float64 }
+
+// Thighs is the size of both thighs, mm: above the seat, from the back support to the
+// front of the knee, and from the middle of one to the middle of the other.
+type Thighs struct{ ThicknessMM, LengthMM, SpacingMM float64 }
+
+// Head returns the published size of a head. What is below the eyes is not published.
+func (s Seat) Head() Head {
+	return Head{
+		BreadthMM: s.scaled(headBreadthMM), EyesToBackMM: s.scaled(headLengthMM - eyesBehindBrowMM),
+		AboveEyesMM: s.scaled(crownAboveEyesMM),
+	}
+}
+
+// Trunk returns the published size of a trunk, which ends as far below the neck point
+// as the lowest bone of the neck does.
+func (s Seat) Trunk() Trunk {
+	measured := s.scene.Measured
+	neck := r3.Sub(measured.EyesMM, measured.Head.Turn().Apply(s.scene.Person.NeckToEyesMM))
+	below := (napeBelowEyesMM - neckBelowEyesMM) * s.Part
+	return Trunk{
+		BreadthMM: s.scaled(shouldersMM), DepthMM: s.scaled(bellyDepthMM),
+		HeightMM: math.Round(max(s.AlongBackMM(neck)-below, leastTrunkMM)),
+	}
+}
+
+// leastTrunkMM is the least height of a trunk. A choice of this tool.
+const leastTrunkMM = 100
+
+// Thighs returns the published size of thighs. How far they are apart is not published.
+func (s Seat) Thighs() Thighs {
+	return Thighs{ThicknessMM: s.scaled(thighMM), LengthMM: s.scaled(thighLengthMM)}
+}
+
+// scaled returns a dimension of an adult for a person as large as the one in the seat,
+// in whole mm.
+func (s Seat) scaled(adultMM float64) float64 { return math.Round(adultMM * s.Part) }
+
+// Box is a box between two corners, low and high in every direction, mm.
+type Box struct{ LowMM, HighMM r3.Vec }
+
+// Rod is a rod with round ends, by the ends of its center line and its radius, mm.
+type Rod struct {
+	FromMM, ToMM r3.Vec
+	RadiusMM     float64
+}
+
+// Box returns head and face in head axes, whose origin is between the eyes. It begins
+// a few mm behind the eyes, so as not to contain them.
+func (h Head) Box() Box {
+	return Box{
+		LowMM:  r3.Vec{X: -h.EyesToBackMM, Y: -h.BreadthMM / 2, Z: -h.BelowEyesMM},
+		HighMM: r3.Vec{X: -BehindEyesMM, Y: h.BreadthMM / 2, Z: h.AboveEyesMM},
+	}
+}
+
+// BehindEyesMM is how far a shape of the head begins behind the eyes. A choice of this
+// tool.
+const BehindEyesMM = 5
+
+// Box returns the trunk in the axes of the back support; see [Seat.BackInChair].
+func (t Trunk) Box() Box {
+	return Box{LowMM: r3.Vec{Y: -t.BreadthMM / 2}, HighMM: r3.Vec{X: t.DepthMM, Y: t.BreadthMM / 2, Z: t.HeightMM}}
+}
+
+// Rods returns left and right thigh with their knees, on a level seat of a height.
+func (t Thighs) Rods(seatMM float64) (left, right Rod) {
+	radius := t.ThicknessMM / 2
+	rod := func(y float64) Rod {
+		hip := r3.Vec{X: radius, Y: y, Z: seatMM + radius}
+		return Rod{FromMM: hip, ToMM: r3.Vec{X: max(t.LengthMM-radius, radius), Y: y, Z: hip.Z}, RadiusMM: radius}
+	}
+	return rod(t.SpacingMM / 2), rod(-t.SpacingMM / 2)
+}
