@@ -134,9 +134,9 @@ func alongMeasures() []measure {
 		}
 	}
 	return []measure{
-		{"mount.clamp.position.forward", "how far forward one gets when following the tube", way(Side, r3.Vec{X: 1})},
-		{"mount.clamp.position.left", "how far to the left one gets when following the tube", way(Top, r3.Vec{Y: 1})},
-		{"mount.clamp.position.up", "how far up one gets when following the tube", way(Side, r3.Vec{Z: 1})},
+		{"mount.clamp.along.forward", "how far forward one gets when following the tube", way(Side, r3.Vec{X: 1})},
+		{"mount.clamp.along.left", "how far to the left one gets when following the tube", way(Top, r3.Vec{Y: 1})},
+		{"mount.clamp.along.up", "how far up one gets when following the tube", way(Side, r3.Vec{Z: 1})},
 	}
 }
 

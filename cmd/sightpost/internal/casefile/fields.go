@@ -24,10 +24,10 @@ const (
 	Version Kind = "version" // of the format
 )
 
-// Field is a row of the table of a case or a kit: it describes an entry to those who
+// Entry is a row of the table of a case or a kit: it describes an entry to those who
 // have it filled in, show it or compare it. It says what the reader goes by, from the
 // same tags.
-type Field struct {
+type Entry struct {
 	Key string
 	// Path is the dotted path from the root of the file, with [] behind a list:
 	// "postures[].seat_tilt".
@@ -63,8 +63,8 @@ type Field struct {
 	One []string
 	// Fields are the entries of a group, of every entry of a list, or of the group of
 	// an either; Word is the word of an either.
-	Fields []Field
-	Word   *Field
+	Fields []Entry
+	Word   *Entry
 
 	number kind
 	// match holds the form of a number or span, and is only read: see wellFormed.
@@ -72,10 +72,10 @@ type Field struct {
 }
 
 // Fields returns the description of a case file as a tree, for walking along a file.
-func Fields() Field { return describer{}.describe(reflect.TypeFor[caseForm](), field{}, inherited{}) }
+func Fields() Entry { return describer{}.describe(reflect.TypeFor[caseForm](), field{}, inherited{}) }
 
 // KitFields returns the description of a kit file as a tree.
-func KitFields() Field {
+func KitFields() Entry {
 	return describer{}.describe(reflect.TypeFor[kitForm](), field{}, inherited{picture: noPicture})
 }
 
@@ -83,13 +83,13 @@ func KitFields() Field {
 // before what is in them, in the order of the form. Where the case names its kit, the
 // kit's own table goes on: see [KitTable]. Schema, form, pictures, starter and
 // comparison show these rows.
-func Table() []Field { return Fields().rows(nil) }
+func Table() []Entry { return Fields().rows(nil) }
 
 // KitTable returns the table of a kit; see [Table].
-func KitTable() []Field { return KitFields().rows(nil) }
+func KitTable() []Entry { return KitFields().rows(nil) }
 
 // rows appends the rows below d.
-func (d Field) rows(to []Field) []Field {
+func (d Entry) rows(to []Entry) []Entry {
 	for _, f := range d.Fields {
 		to = append(to, f)
 		if f.Path != kitEntry {
@@ -131,7 +131,7 @@ type Quantity struct {
 
 // Read returns the quantity that text says, and whether it says one: whether its form
 // is right, not whether it is within bounds.
-func (d *Field) Read(text string) (q Quantity, ok bool) {
+func (d *Entry) Read(text string) (q Quantity, ok bool) {
 	if d.Kind != Number || !d.wellFormed(text, d.number.pattern(anySign)) {
 		return q, false
 	}
@@ -145,7 +145,7 @@ func (d *Field) Read(text string) (q Quantity, ok bool) {
 }
 
 // ReadSpan returns both ends of the span that text says, and whether it says one.
-func (d *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
+func (d *Entry) ReadSpan(text string) (low, high Quantity, ok bool) {
 	if d.Kind != Span || !d.wellFormed(text, d.number.rangePattern(anySign)) {
 		return low, high, false
 	}
@@ -165,13 +165,13 @@ func (d *Field) ReadSpan(text string) (low, high Quantity, ok bool) {
 
 // wellFormed reports whether text has a form. What has it is then read without
 // looking at any other, so that a field may be asked by several at a time.
-func (d *Field) wellFormed(text, pattern string) bool {
+func (d *Entry) wellFormed(text, pattern string) bool {
 	return utf8.RuneCountInString(text) <= maxQuantityLen && d.match[pattern].MatchString(text)
 }
 
 // SizeOf returns the size of a unit in the first unit of the field; 0 for one that it
 // does not know.
-func (d *Field) SizeOf(unit string) float64 {
+func (d *Entry) SizeOf(unit string) float64 {
 	for _, u := range d.number.units {
 		if u.word == unit {
 			return u.size
@@ -228,7 +228,7 @@ func (in inherited) under(f field) inherited {
 }
 
 // describe returns the description of an entry below in.
-func (m describer) describe(t reflect.Type, f field, in inherited) Field {
+func (m describer) describe(t reflect.Type, f field, in inherited) Entry {
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
@@ -238,7 +238,7 @@ func (m describer) describe(t reflect.Type, f field, in inherited) Field {
 	if t.Kind() == reflect.Slice {
 		in.path += "[]"
 	}
-	d := Field{
+	d := Entry{
 		Key: f.key, Path: in.path, Doc: f.doc, Options: f.words, Least: f.least, Group: in.group, Advanced: in.advanced,
 		Default: strings.Join(slices.DeleteFunc([]string{f.absent, f.def}, func(s string) bool { return s == "" }), ", or "),
 		HowTo:   strings.ReplaceAll(cmp.Or(f.howto, capital(f.doc)), "{}", in.point),
@@ -272,7 +272,7 @@ func capital(s string) string {
 }
 
 // group fills in the description of a form.
-func (d *Field) group(m describer, t reflect.Type, in inherited) {
+func (d *Entry) group(m describer, t reflect.Type, in inherited) {
 	s := shapeOf(t)
 	d.Kind, d.One = Group, s.one
 	if s.word != nil {
@@ -290,7 +290,7 @@ func (d *Field) group(m describer, t reflect.Type, in inherited) {
 }
 
 // keep keeps the form of a number or span.
-func (m describer) keep(d *Field) {
+func (m describer) keep(d *Entry) {
 	d.match = matcher(m)
 	switch d.Kind {
 	case Number:
@@ -302,7 +302,7 @@ func (m describer) keep(d *Field) {
 }
 
 // quantity fills in the description of a number or span.
-func (d *Field) quantity(s Kind, k kind, f field) {
+func (d *Entry) quantity(s Kind, k kind, f field) {
 	d.Kind, d.number = s, k
 	for _, u := range k.units {
 		d.Units = append(d.Units, u.word)
@@ -319,8 +319,8 @@ func (d *Field) quantity(s Kind, k kind, f field) {
 }
 
 // Under returns the field under a key of a group, list or either, or nil.
-func (d *Field) Under(key string) *Field {
-	at := slices.IndexFunc(d.Fields, func(inner Field) bool { return inner.Key == key })
+func (d *Entry) Under(key string) *Entry {
+	at := slices.IndexFunc(d.Fields, func(inner Entry) bool { return inner.Key == key })
 	if at < 0 {
 		return nil
 	}

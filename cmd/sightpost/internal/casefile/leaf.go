@@ -25,7 +25,7 @@ type leafValue interface {
 	// schema returns the schema that says what read accepts.
 	schema(f field) *schema
 	// describe fills in what kind of entry it is, and for a quantity its units.
-	describe(d *Field, f field)
+	describe(d *Entry, f field)
 	// says returns what it holds, whether that is assumed, and whether it holds anything.
 	says() (v Value, assumed, ok bool)
 }
@@ -177,7 +177,7 @@ func (q *quantity[K]) read(m matcher, text string, f field) error {
 
 func (q *quantity[K]) schema(f field) *schema { return kindOf[K]().schema(f) }
 
-func (q *quantity[K]) describe(d *Field, f field) { d.quantity(Number, kindOf[K](), f) }
+func (q *quantity[K]) describe(d *Entry, f field) { d.quantity(Number, kindOf[K](), f) }
 
 func (q *quantity[K]) says() (v Value, assumed, ok bool) {
 	return Value{Low: q.value, High: q.value, Unit: kindOf[K]().first()}, q.assumed, q.valid
@@ -251,7 +251,7 @@ func (s *span[K]) read(m matcher, text string, f field) (err error) {
 
 func (s *span[K]) schema(f field) *schema { return kindOf[K]().rangeSchema(f) }
 
-func (s *span[K]) describe(d *Field, f field) { d.quantity(Span, kindOf[K](), f) }
+func (s *span[K]) describe(d *Entry, f field) { d.quantity(Span, kindOf[K](), f) }
 
 func (s *span[K]) says() (v Value, assumed, ok bool) {
 	return Value{Low: s.low, High: s.high, Unit: kindOf[K]().first()}, s.assumed, s.valid
@@ -348,19 +348,19 @@ func (v *version) read(_ matcher, s string, _ field) error {
 	return nil
 }
 
-func (t *text) describe(d *Field, _ field) { d.Kind = Words }
+func (t *text) describe(d *Entry, _ field) { d.Kind = Words }
 
 func (t *text) says() (v Value, assumed, ok bool) { return t.word(t.Text) }
 
-func (p *partName) describe(d *Field, _ field) { d.Kind = Words }
+func (p *partName) describe(d *Entry, _ field) { d.Kind = Words }
 
 func (p *partName) says() (v Value, assumed, ok bool) { return p.word(p.Text) }
 
-func (c *choice) describe(d *Field, _ field) { d.Kind = Choice }
+func (c *choice) describe(d *Entry, _ field) { d.Kind = Choice }
 
 func (c *choice) says() (v Value, assumed, ok bool) { return c.word(c.Word) }
 
-func (t *truth) describe(d *Field, _ field) { d.Kind = YesNo }
+func (t *truth) describe(d *Entry, _ field) { d.Kind = YesNo }
 
 func (t *truth) says() (v Value, assumed, ok bool) {
 	if t.Yes {
@@ -369,6 +369,6 @@ func (t *truth) says() (v Value, assumed, ok bool) {
 	return t.word("no")
 }
 
-func (v *version) describe(d *Field, _ field) { d.Kind = Version }
+func (v *version) describe(d *Entry, _ field) { d.Kind = Version }
 
 func (v *version) says() (_ Value, assumed, ok bool) { return v.word("1") }

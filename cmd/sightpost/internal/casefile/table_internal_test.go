@@ -11,7 +11,7 @@ import (
 
 // tables are both tables, with the schema and the starter text of each.
 func tables(t *testing.T) map[string]struct {
-	rows    []Field
+	rows    []Entry
 	schema  []byte
 	starter string
 	form    any
@@ -27,7 +27,7 @@ func tables(t *testing.T) map[string]struct {
 	}
 	caseText, kitText := Starter()
 	type table = struct {
-		rows    []Field
+		rows    []Entry
 		schema  []byte
 		starter string
 		form    any

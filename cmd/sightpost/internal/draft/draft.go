@@ -16,7 +16,7 @@ type Draft struct {
 	crlf  bool   // the file has those of Windows
 	root  *node
 	nodes map[string]*node
-	form  *casefile.Field
+	form  *casefile.Entry
 }
 
 // ErrEntry marks a change that the text does not allow: an entry written in a way
@@ -28,7 +28,7 @@ const Empty = "sightpost: 1\n"
 
 // Read takes the text of a case apart. Name is what messages call it, form describes
 // its entries, as [casefile.Fields] does. The error is of type [casefile.Errors].
-func Read(name, text string, form *casefile.Field) (Draft, error) {
+func Read(name, text string, form *casefile.Entry) (Draft, error) {
 	d := Draft{text: text, form: form, nodes: map[string]*node{}}
 	if d.crlf = strings.Contains(text, "\r\n"); d.crlf {
 		d.text = strings.ReplaceAll(text, "\r\n", "\n")

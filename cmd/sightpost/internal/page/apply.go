@@ -86,7 +86,7 @@ type editor struct {
 }
 
 // fields goes through the entries of a group in the order of the form.
-func (e *editor) fields(group *casefile.Field, path string) {
+func (e *editor) fields(group *casefile.Entry, path string) {
 	for i := range group.Fields {
 		f := &group.Fields[i]
 		e.field(f, join(path, f.Key))
@@ -94,7 +94,7 @@ func (e *editor) fields(group *casefile.Field, path string) {
 }
 
 // field puts in one entry and what lies under it.
-func (e *editor) field(f *casefile.Field, path string) {
+func (e *editor) field(f *casefile.Entry, path string) {
 	switch f.Kind {
 	case casefile.Group:
 		e.fields(f, path)
@@ -111,7 +111,7 @@ func (e *editor) field(f *casefile.Field, path string) {
 }
 
 // either puts in a word, or the group that stands instead.
-func (e *editor) either(f *casefile.Field, path string) {
+func (e *editor) either(f *casefile.Entry, path string) {
 	chosen, sent := e.typed[path]
 	switch {
 	case sent && chosen == byMeasures:
@@ -131,7 +131,7 @@ func (e *editor) either(f *casefile.Field, path string) {
 
 // leaf puts in one word or number, if it was changed. An empty field takes out only
 // what was shown in it: what the form could not show stays.
-func (e *editor) leaf(f *casefile.Field, path string) {
+func (e *editor) leaf(f *casefile.Entry, path string) {
 	typed, sent := e.typed[path]
 	if !sent {
 		return
@@ -219,7 +219,7 @@ func newName(d draft.Draft, list string) string {
 }
 
 // marginField returns the field of the room that is wished for.
-func (q *request) marginField() *casefile.Field { return q.fieldAt("preferences.margin") }
+func (q *request) marginField() *casefile.Entry { return q.fieldAt("preferences.margin") }
 
 // reshow has what was typed beside the case in the units that the page shows next.
 func (q *request) reshow() {
@@ -231,7 +231,7 @@ func (q *request) reshow() {
 }
 
 // fieldAt returns the field of a path, nil if there is none.
-func (q *request) fieldAt(path string) *casefile.Field {
+func (q *request) fieldAt(path string) *casefile.Entry {
 	f := q.form
 	for _, part := range strings.Split(path, ".") {
 		key, _, _ := strings.Cut(part, "[")

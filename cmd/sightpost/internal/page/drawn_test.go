@@ -14,8 +14,8 @@ import (
 func TestMeasuresAreDrawn(t *testing.T) {
 	form := casefile.Fields()
 	drawn := 0
-	var walk func(f *casefile.Field, path string)
-	walk = func(f *casefile.Field, path string) {
+	var walk func(f *casefile.Entry, path string)
+	walk = func(f *casefile.Entry, path string) {
 		if path == "mount.kit" || path == "uncertainty" {
 			return
 		}
@@ -41,7 +41,7 @@ func TestMeasuresAreDrawn(t *testing.T) {
 }
 
 // has reports whether a field is reached by keys.
-func has(f *casefile.Field, keys []string) bool {
+func has(f *casefile.Entry, keys []string) bool {
 	for _, key := range keys {
 		if f = f.Under(key); f == nil {
 			return false

@@ -8,7 +8,6 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/draft"
-	"sightpost/plots"
 )
 
 // section is a part of the form: what is measured together.
@@ -76,45 +75,12 @@ type option struct {
 	Chosen       bool
 }
 
-// sections are the parts of the form in the order in which measures are taken. What a
-// case may hold and no section names comes last.
-func sections() []section {
-	return []section{
-		{ID: "case", Title: "Case", Lead: "A code of your choice. No names: the code is all that tells whose case it is."},
-		{ID: "person", Title: "Person", Lead: "What belongs to the person, however they sit. Leave out what you did not measure: published values are taken and named."},
-		{ID: "measured", Title: "Posture as measured", Lead: "The person seated as when they talk, the chair on level ground. Forward is the way the person faces, left is their left, up is from the floor."},
-		{ID: "chair", Title: "Chair", Lead: "Everything with the seat untilted."},
-		{ID: "tracker", Title: "Tracker", Lead: "From its data sheet; its place on the screen with a ruler."},
-		{ID: "screen", Title: "Screen"},
-		{ID: "mount", Title: "Mount", Lead: "Its kit and where it is clamped. Leave both out if only the place of the screen is wanted."},
-		{ID: "postures", Title: "Postures that must work", Lead: "In which the screen is wanted. The first that must work is the one in which the mount is set."},
-		{ID: "clear", Title: "Keep clear", Lead: "What screen and tubes must stay away from, measured with the seat tilted as it was."},
-		{ID: "more", Title: "Wishes and allowances", Lead: "Most cases do without."},
-	}
-}
-
-// sectionOf returns the section that a key at the top of a case belongs to.
-func sectionOf(key string) string {
-	switch key {
-	case "label", "note":
-		return "case"
-	case "person", "body":
-		return "person"
-	case "keep_clear":
-		return "clear"
-	case "measured", "chair", "tracker", "screen", "mount", "postures":
-		return key
-	}
-	return "more"
-}
-
 // maker makes the form of a draft.
 type maker struct {
 	d        draft.Draft
 	units    document.Units
 	problems map[string][]string // by path of the entry
 	missing  map[string]bool
-	drawn    map[string]bool // entries that have a drawing
 	kits     []option
 	kit      string // path of the kit that came with the case
 	// refused are the fields that could not be put into the draft, with why; typed is
@@ -125,7 +91,7 @@ type maker struct {
 
 // newMaker returns a maker for a draft and what is wrong with it.
 func newMaker(d draft.Draft, u document.Units, problems casefile.Errors) *maker {
-	m := &maker{d: d, units: u, problems: map[string][]string{}, missing: map[string]bool{}, drawn: map[string]bool{}}
+	m := &maker{d: d, units: u, problems: map[string][]string{}, missing: map[string]bool{}}
 	for _, p := range problems {
 		if p.Missing() {
 			m.missing[p.Entry()] = true
@@ -133,21 +99,21 @@ func newMaker(d draft.Draft, u document.Units, problems casefile.Errors) *maker 
 		}
 		m.problems[p.Entry()] = append(m.problems[p.Entry()], p.Said())
 	}
-	for _, key := range plots.Measured() {
-		m.drawn[key] = true
-	}
 	return m
 }
 
 // sections returns the form.
-func (m *maker) sections(form *casefile.Field) []section {
-	all := sections()
+func (m *maker) sections(form *casefile.Entry) []section {
+	var all []section
+	for _, g := range casefile.Groups() {
+		all = append(all, section{ID: g.ID, Title: g.Title, Lead: g.Lead})
+	}
 	for i := range form.Fields {
 		f := &form.Fields[i]
 		if f.Kind == casefile.Version {
 			continue
 		}
-		at := slices.IndexFunc(all, func(s section) bool { return s.ID == sectionOf(f.Key) })
+		at := slices.IndexFunc(all, func(s section) bool { return s.ID == f.Group })
 		e := m.entry(f, f.Key, false)
 		if f.Kind == casefile.Group && f.Key == all[at].ID {
 			all[at].Entries = append(all[at].Entries, e.Entries...) // the section itself is the group
@@ -160,11 +126,11 @@ func (m *maker) sections(form *casefile.Field) []section {
 
 // entry returns a field of the form. Lost says that what holds it is missing from the
 // case although it must be there.
-func (m *maker) entry(f *casefile.Field, path string, lost bool) *entry {
+func (m *maker) entry(f *casefile.Entry, path string, lost bool) *entry {
 	e := &entry{
 		Path: path, ID: idOf(path), Label: strings.ReplaceAll(f.Key, "_", " "), Sort: f.Kind,
-		How: howTo(path, f), Problem: strings.Join(m.problems[path], "; "),
-		Optional: !f.Required, Given: m.d.Has(path), Pictured: m.drawn[unnumbered(path)],
+		How: f.HowTo, Problem: strings.Join(m.problems[path], "; "),
+		Optional: !f.Required, Given: m.d.Has(path), Pictured: f.Picture != "",
 		Needed: m.missing[path] || f.Required && lost,
 	}
 	switch f.Kind {
@@ -182,7 +148,7 @@ func (m *maker) entry(f *casefile.Field, path string, lost bool) *entry {
 
 // group fills in a group of fields. Of alternatives only those are shown that are
 // there, unless they are mere numbers.
-func (m *maker) group(e *entry, f *casefile.Field, path string, lost bool) {
+func (m *maker) group(e *entry, f *casefile.Entry, path string, lost bool) {
 	for i := range f.Fields {
 		inner := &f.Fields[i]
 		at := join(path, inner.Key)
@@ -202,7 +168,7 @@ func (m *maker) group(e *entry, f *casefile.Field, path string, lost bool) {
 const closely = 3
 
 // list fills in a list.
-func (m *maker) list(e *entry, f *casefile.Field, path string) {
+func (m *maker) list(e *entry, f *casefile.Entry, path string) {
 	for n := 1; n <= m.d.Len(path); n++ {
 		at := fmt.Sprintf("%s[%d]", path, n)
 		item := &entry{Path: at, ID: idOf(at), Sort: casefile.Group, Number: n, Given: true, Problem: strings.Join(m.problems[at], "; ")}
@@ -233,7 +199,7 @@ func article(word string) string {
 }
 
 // either fills in a word or the group that stands instead.
-func (m *maker) either(e *entry, f *casefile.Field, path string) {
+func (m *maker) either(e *entry, f *casefile.Entry, path string) {
 	m.leaf(e, f.Word, path)
 	e.Sort = casefile.Either
 	given := m.d.IsGroup(path)
@@ -274,7 +240,7 @@ func (m *maker) kitChoice(e *entry, inPlace bool) {
 }
 
 // leaf fills in one word or number.
-func (m *maker) leaf(e *entry, f *casefile.Field, path string) {
+func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 	value, there := m.d.Word(path)
 	if err, refused := m.refused[path]; refused {
 		defer func() { e.Value, e.Problem = m.typed[path], plainWords(err) }()
@@ -300,7 +266,7 @@ func (m *maker) leaf(e *entry, f *casefile.Field, path string) {
 
 // choice fills in the words to choose from, the first being that nothing is said. A
 // word that is none of them is shown as it was written.
-func (e *entry) choice(f *casefile.Field, value string) {
+func (e *entry) choice(f *casefile.Entry, value string) {
 	words := f.Options
 	if f.Kind == casefile.YesNo {
 		words, value = []string{"yes", "no"}, yesNo(value)
@@ -321,16 +287,4 @@ func (e *entry) choice(f *casefile.Field, value string) {
 // idOf returns the id of the field of a path.
 func idOf(path string) string {
 	return "e-" + strings.NewReplacer(".", "-", "[", "-", "]", "", "_", "-").Replace(path)
-}
-
-// unnumbered returns a path without the numbers of list entries.
-func unnumbered(path string) string {
-	for {
-		before, rest, found := strings.Cut(path, "[")
-		if !found {
-			return path
-		}
-		_, after, _ := strings.Cut(rest, "]")
-		path = before + after
-	}
 }

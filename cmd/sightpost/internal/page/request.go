@@ -71,7 +71,7 @@ type request struct {
 	// Uploads are the files that were sent.
 	Uploads []upload
 
-	form *casefile.Field // describes a case
+	form *casefile.Entry // describes a case
 }
 
 // upload is a file that was sent: with which field, its name, and its text.

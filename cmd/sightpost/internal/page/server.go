@@ -37,7 +37,7 @@ type Server struct {
 	desk     *desk
 	parts    *template.Template
 	memory   memory
-	form     casefile.Field // describes a case; read only
+	form     casefile.Entry // describes a case; read only
 	keys     *keys
 	path     string // begins every address but the first; nobody else can know it
 	stopOnce sync.Once
