@@ -9,11 +9,13 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/cmd/sightpost/internal/text"
 )
 
 // answerOptions are the flags of every command that computes.
 type answerOptions struct {
 	json  bool
+	full  bool
 	units string
 }
 
@@ -22,21 +24,17 @@ func (o *answerOptions) addFlags(f *pflag.FlagSet) { o.addFlagsFor(f, "result") 
 // addFlagsFor adds the flags of a command whose object has the schema of the given
 // name.
 func (o *answerOptions) addFlagsFor(f *pflag.FlagSet, schema string) {
-	f.BoolVar(&o.json, "json", false, "print one JSON object, see \"sightpost schema "+schema+"\"")
-	f.StringVar(&o.units, "units", "mm", "`unit` of the lengths in the text: mm, cm or in")
+	f.BoolVar(&o.json, "json", false, "print one JSON object; see \"sightpost schema "+schema+"\"")
+	f.StringVar(&o.units, "units", "mm", "`unit` of lengths in the text: mm, cm or in")
+	f.BoolVar(&o.full, "full", false, "print everything, with sources")
 }
 
 // parsedUnits returns the units that were asked for.
 func (o *answerOptions) parsedUnits() (document.Units, error) { return document.UnitsNamed(o.units) }
 
-// answerer is an answer: an object that can be printed as JSON and as text.
-type answerer interface {
-	WriteText(w io.Writer, u document.Units) error
-}
-
-// render returns the answer as it is printed. Of several answers in JSON each
-// takes one line.
-func (o *answerOptions) render(r answerer, several bool) ([]byte, error) {
+// render returns the answer as it is printed: JSON, or its document in words. Of several
+// answers in JSON each takes one line.
+func (o *answerOptions) render(r any, several bool) ([]byte, error) {
 	if o.json {
 		return answer.JSON(r, !several)
 	}
@@ -44,20 +42,27 @@ func (o *answerOptions) render(r answerer, several bool) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	var text bytes.Buffer
-	err = r.WriteText(&text, u)
-	return text.Bytes(), err
+	var words bytes.Buffer
+	switch r := r.(type) {
+	case interface{ Document() *document.Document }:
+		err = text.Write(&words, r.Document(), text.Options{Units: u, Full: o.full})
+	case interface {
+		WriteText(w io.Writer, u document.Units) error
+	}:
+		err = r.WriteText(&words, u)
+	}
+	return words.Bytes(), err
 }
 
 // print prints one answer.
-func (o *answerOptions) print(ctx context.Context, s Streams, a answerer) error {
-	text, err := o.render(a, false)
+func (o *answerOptions) print(ctx context.Context, s Streams, a any) error {
+	words, err := o.render(a, false)
 	if err != nil {
 		return err
 	}
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	_, err = s.Out.Write(text)
+	_, err = s.Out.Write(words)
 	return err
 }

@@ -54,13 +54,9 @@ func runCheck(ctx context.Context, s Streams, o checkOptions, name string) error
 }
 
 // conclusion prints an answer about p.
-func conclusion(ctx context.Context, s Streams, p *answer.Placed, o answerOptions, a answerer) error {
+func conclusion(ctx context.Context, s Streams, p *answer.Placed, o answerOptions, a any) error {
 	if err := o.print(ctx, s, a); err != nil {
 		return err
 	}
-	u, err := o.parsedUnits()
-	if err != nil {
-		return err
-	}
-	return verdict(p, u)
+	return verdict(p)
 }

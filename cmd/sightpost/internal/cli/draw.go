@@ -4,8 +4,6 @@ import (
 	"context"
 
 	"github.com/spf13/cobra"
-
-	"sightpost/cmd/sightpost/internal/document"
 )
 
 // drawOptions are the flags of "draw".
@@ -61,5 +59,5 @@ func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
 	if err := o.save.write(s, files); err != nil {
 		return err
 	}
-	return verdict(p, document.MM)
+	return verdict(p)
 }

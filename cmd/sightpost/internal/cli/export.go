@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/document"
 )
 
 // exportOptions are the flags of "export".
@@ -68,7 +67,7 @@ func runExport(ctx context.Context, s Streams, o exportOptions, name string) err
 	if err != nil {
 		return err
 	}
-	return verdict(p, document.MM)
+	return verdict(p)
 }
 
 // exported returns the mount of p as "urdf" or "csv".

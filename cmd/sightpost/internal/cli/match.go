@@ -60,8 +60,7 @@ also at the mirror image of that place on the other side of the chair.`,
 
 // runMatch prints the ranking of kits for a case.
 func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits []string) error {
-	units, err := o.answer.parsedUnits()
-	if err != nil {
+	if _, err := o.answer.parsedUnits(); err != nil {
 		return err
 	}
 	if o.draws < 1 {
@@ -97,7 +96,7 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 		return err
 	}
 	if !match.Works {
-		return unmet(c.Label, match.Why(units))
+		return unmet(c.Label)
 	}
 	return nil
 }

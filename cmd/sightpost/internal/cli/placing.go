@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/document"
 )
 
 // settingsOptions are the flags of commands that take a mount as it is set.
@@ -104,10 +103,10 @@ func withFlags(err error) error {
 	return err
 }
 
-// verdict returns an error, with its lengths in u, if the case is not met.
-func verdict(p *answer.Placed, u document.Units) error {
+// verdict returns an error if the case is not met.
+func verdict(p *answer.Placed) error {
 	if p.Result.Works {
 		return nil
 	}
-	return unmet(p.Label, u.AllWords(p.Result.Why, document.NamesOf(&p.Job)))
+	return unmet(p.Label)
 }

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -83,7 +82,7 @@ func runRecordFile(ctx context.Context, s Streams, o recordFileOptions, name str
 	if _, err := fmt.Fprintln(s.Out, f.Path(code, n)); err != nil {
 		return err
 	}
-	return verdict(p, document.MM)
+	return verdict(p)
 }
 
 // day returns the day of the assessment.

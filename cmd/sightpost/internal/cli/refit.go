@@ -45,8 +45,7 @@ With --before it also tells what was lost since that case was measured.`,
 
 // runRefit prints what to change.
 func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error {
-	units, err := o.answer.parsedUnits()
-	if err != nil {
+	if _, err := o.answer.parsedUnits(); err != nil {
 		return err
 	}
 	wanted, err := o.wanted()
@@ -80,7 +79,7 @@ func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error
 		return err
 	}
 	if !plan.Restored {
-		return unmet(p.Label, plan.Why(units))
+		return unmet(p.Label)
 	}
 	return nil
 }

@@ -29,13 +29,13 @@ const exitCodes = `Exit codes:
   3    a valid case that cannot be met; the best that was found is printed
   130  interrupted`
 
-// errUnmet says that a case is valid and cannot be met. What was found is already
+// errUnmet says that a case is valid and its requirements are not met. What was found is already
 // printed when it comes back.
-var errUnmet = errors.New("cannot be met")
+var errUnmet = errors.New("requirements not met")
 
-// unmet returns the error of a case that cannot be met, and why.
-func unmet(label string, why []string) error {
-	return fmt.Errorf("%s: %w: %s", label, errUnmet, strings.Join(why, "; "))
+// unmet returns the error of a case that cannot be met.
+func unmet(label string) error {
+	return fmt.Errorf("%s: %w; \"solve\" or \"check\" says why", label, errUnmet)
 }
 
 // errSaid goes with the error of a run whose errors have been told one by one.

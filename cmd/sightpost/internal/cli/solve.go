@@ -103,7 +103,7 @@ func solveOne(s Streams, o solveOptions, name, folder string, several bool) outc
 	if err != nil {
 		return outcome{err: err}
 	}
-	out := outcome{verdict: verdict(p, units)}
+	out := outcome{verdict: verdict(p)}
 	if out.text, out.err = o.answer.render(rep, several); out.err != nil || folder == "" {
 		return out
 	}

@@ -3,7 +3,6 @@ package document_test
 import (
 	"bytes"
 	"encoding/json"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,32 +12,28 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/cmd/sightpost/internal/text"
 )
-
-// answer is an object that is printed as JSON and as text.
-type answer interface {
-	WriteText(w io.Writer, u document.Units) error
-}
 
 // answers returns made-up objects of every shape, and the schema of each.
 func answers() map[string]struct {
-	object answer
+	object documented
 	schema []byte
 } {
 	type row = struct {
-		object answer
+		object documented
 		schema []byte
 	}
 	still := madeRefit()
 	still.Needed, still.Restored, still.MarginMM = false, true, 88
-	still.Reasons, still.Changes, still.Steps, still.Tried = []string{}, []document.Change{}, []document.Step{}, []document.Attempt{}
+	still.Reasons, still.Changes, still.Steps, still.Tried = []document.Finding{}, []document.Change{}, []document.Step{}, []document.Attempt{}
 	still.Fresh.Changes, still.Losses[0].BeforeMM = []document.Change{}, nil
 	lost := madeRefit()
-	lost.Restored, lost.Left, lost.Remedies = false, []string{"posture \"upright\" has 4 mm of room"}, []string{"a post that goes further"}
+	lost.Restored, lost.Left, lost.Remedies = false, finding("The margin is %s in upright.", document.Length(4)), finding("Use another post.")
 	unmet := madeVary()
-	unmet.Works, unmet.Reasons, unmet.Together.Tracks = false, []string{"posture \"upright\" does not track"}, 0
+	unmet.Works, unmet.Reasons, unmet.Together.Tracks = false, finding("upright does not track."), 0
 	for i := range unmet.Ranges {
-		unmet.Ranges[i].OnSeat = &document.Range{From: document.RangeEnd{EndedBy: "left eye too near"}, To: document.RangeEnd{EndedBy: "left eye too near"}}
+		unmet.Ranges[i].OnSeat = &document.Range{From: document.RangeEnd{EndedBy: document.Say("left eye too near")}, To: document.RangeEnd{EndedBy: document.Say("left eye too near")}}
 		unmet.Ranges[i].OnBase = unmet.Ranges[i].OnSeat
 	}
 	none := madeMatch()
@@ -50,6 +45,11 @@ func answers() map[string]struct {
 	}
 }
 
+// finding returns one finding.
+func finding(format string, args ...any) []document.Finding {
+	return []document.Finding{{Kind: "made", Text: document.Say(format, args...)}}
+}
+
 func madeTally(tracks float64) document.Tally {
 	return document.Tally{
 		Tracks: tracks, TracksLow: tracks - 0.001, TracksHigh: tracks + 0.0004,
@@ -59,10 +59,10 @@ func madeTally(tracks float64) document.Tally {
 
 func madeVary() *document.Vary {
 	works := func(from, to float64, why string) *document.Range {
-		return &document.Range{Works: true, From: document.RangeEnd{Value: from}, To: document.RangeEnd{Value: to, EndedBy: why}}
+		return &document.Range{Works: true, From: document.RangeEnd{Value: from}, To: document.RangeEnd{Value: to, EndedBy: document.Quote(why)}}
 	}
 	return &document.Vary{
-		Version: 2, Kind: "vary", Label: "made-1", Works: true, Reasons: []string{}, MarginMM: 62.5,
+		Version: 2, Kind: "vary", Label: "made-1", Works: true, Reasons: []document.Finding{}, MarginMM: 62.5,
 		Settings: []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 412}},
 		Draws:    10000, Seed: 1, Together: madeTally(0.9971), SDMM: 12,
 		Postures: []document.PostureTally{
@@ -77,10 +77,10 @@ func madeVary() *document.Vary {
 		Ranges: []document.PostureRange{
 			{Posture: "upright", Varies: "seat tilt", Unit: "deg", CarriedBy: "seat", OnSeat: works(-30, 60, ""), OnBase: works(-30, 8.75, "left eye too far")},
 			{Posture: "upright", Varies: "slump", Unit: "mm", CarriedBy: "seat", OnSeat: works(-100, 111, "left eye too near"), OnBase: works(-100, 111, "left eye too near")},
-			{Posture: "rested", Varies: "back angle", Unit: "deg", Now: 100, CarriedBy: "seat", Unknown: "the case does not say about which axis the back support reclines"},
+			{Posture: "rested", Varies: "back angle", Unit: "deg", Now: 100, CarriedBy: "seat", Unknown: document.Say("the case gives no recline axis of the back support")},
 		},
 		Alone: []document.SinglePostureSetup{
-			{Posture: "upright", TogetherMM: 62.5, AloneMM: 80, Moved: []document.Moved{{Name: "post.height", Unit: "mm", From: 412, To: 430.5}, {Name: "elbow.elevation", Unit: "deg", From: 0, To: -7.5}}},
+			{Posture: "upright", TogetherMM: 62.5, AloneMM: 80, Moved: []document.Moved{{Name: "post.height", Unit: "mm", From: 412, To: 430.5, Step: 1}, {Name: "elbow.elevation", Unit: "deg", From: 0, To: -7.5, Step: 0.5}}},
 			{Posture: "rested", TogetherMM: 70, AloneMM: 71, Elsewhere: true, Moved: []document.Moved{}},
 			{Posture: "asleep", TogetherMM: 70, AloneMM: 70, Moved: []document.Moved{}},
 		},
@@ -91,22 +91,22 @@ func madeVary() *document.Vary {
 func madeRefit() *document.Refit {
 	before := 71.0
 	tight := []document.Stop{{Posture: "upright", Condition: "left eye too far", RoomMM: -14.8}, {Posture: "upright", Condition: "right eye too far", RoomMM: -14.2}}
-	height := document.Change{Moved: document.Moved{Name: "post.height", Unit: "mm", From: 472, To: 351.5}, Effort: 1}
-	rise := document.Change{Moved: document.Moved{Name: "elbow.elevation", Unit: "deg", From: 0, To: -10}, Effort: 4}
+	height := document.Change{Moved: document.Moved{Name: "post.height", Unit: "mm", From: 472, To: 351.5, Step: 0.5}, Effort: 1}
+	rise := document.Change{Moved: document.Moved{Name: "elbow.elevation", Unit: "deg", From: 0, To: -10, Step: 1}, Effort: 4}
 	return &document.Refit{
 		Version: 2, Kind: "refit", Label: "made-2", WantedMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
-		Reasons: []string{"posture \"upright\" does not track"}, Left: []string{}, Remedies: []string{},
+		Reasons: finding("upright does not track."), Left: []document.Finding{}, Remedies: []document.Finding{},
 		Losses:   []document.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Tightest: tight}},
 		Settings: []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.elevation", Unit: "deg", Value: 0}},
 		Changes:  []document.Change{height, rise}, Effort: 5,
 		Steps: []document.Step{
-			{Action: "support", Words: "take the load in the other hand", Setting: "post.height", Cautions: []string{"once free, post.height slides by itself toward lower values: the load pulls with 30 N"}},
-			{Action: "recheck", Words: "look at the tracker's own picture of the eyes in every posture", Cautions: []string{}},
+			{Action: "support", Words: document.Say("Support the device."), Setting: "post.height", Cautions: []document.Text{document.Say("Once loose, it slides toward lower values: the load pulls with %s.", document.Force(30))}},
+			{Action: "recheck", Words: document.Say("Check in every posture that the tracker sees the eyes."), Cautions: []document.Text{}},
 		},
 		Tried: []document.Attempt{
 			{Settings: []string{"post.swing", "arm.extension"}, Effort: 3, MarginMM: -5, Against: tight, AtLimit: []string{"arm.extension"}},
 			{Settings: []string{"post.height"}, Effort: 1, MarginMM: 19.75, Unreadable: true, Against: []document.Stop{}, AtLimit: []string{}},
-			{Settings: []string{"elbow.elevation"}, Effort: 4, MarginMM: 30, Against: []document.Stop{}, Kept: "housing at least 20 mm from tray", AtLimit: []string{}},
+			{Settings: []string{"elbow.elevation"}, Effort: 4, MarginMM: 30, Against: []document.Stop{}, Kept: document.Say("housing at least %s from tray", document.Length(20)), AtLimit: []string{}},
 		},
 		Fresh:    document.FullSetup{Works: true, MarginMM: 90, Changes: []document.Change{height}, Effort: 1},
 		Cautions: []string{"Hold the device before you loosen any joint."},
@@ -118,12 +118,12 @@ func madeMatch() *document.Match {
 		return document.Ranked{
 			KitFile: "kits/" + kit + ".yaml", Kit: kit, Side: side, Clamp: document.Point{ForwardMM: 380, LeftMM: 260, UpMM: 480},
 			Works: works, Reached: works, OffMM: 3, MarginMM: 62.5, Tracks: 0.98, Touch: 4, CarriedKG: 2.9, DropMM: 3.25,
-			Settings: []document.SettingValue{}, Reasons: []string{"has a margin of 62 mm, the other of 5 mm", "although the other weighs less"},
-			Fails: []string{}, Remedies: []string{},
+			Settings: []document.SettingValue{}, Reasons: finding("margin %s against %s", document.Length(62), document.Length(5)),
+			Fails: []document.Finding{}, Remedies: []document.Finding{},
 		}
 	}
 	short := ranked("short", "right", false)
-	short.Fails, short.Remedies, short.Reasons = []string{"posture \"upright\" does not track"}, []string{"a post whose height goes 236 mm further"}, []string{}
+	short.Fails, short.Remedies, short.Reasons = finding("upright does not track."), finding("A post that goes %s further.", document.Length(236)), []document.Finding{}
 	short.MarginMM, short.ShortMM, short.Tracks, short.OffMM = -15, 15, 0, 233
 	first, holds, part := ranked("offset", "left", true), 20.0, 0.925
 	first.WeakestJoint = &document.JointLoad{Joint: "elbow.elevation", Posture: "upright", Unit: "N m", Acts: 12.3, Holds: &holds, Used: &part}
@@ -138,15 +138,12 @@ func TestAnswerText(t *testing.T) {
 	for name, row := range answers() {
 		t.Run(name, func(t *testing.T) {
 			for suffix, u := range map[string]document.Units{"": document.MM, "-in": document.Inch, "-cm": document.CM} {
-				var text bytes.Buffer
-				if err := row.object.WriteText(&text, u); err != nil {
-					t.Fatal(err)
-				}
-				fitsPaper(t, text.String())
+				words := written(t, row.object, text.Options{Units: u, Full: true})
+				fitsPaper(t, words)
 				if suffix == "" || name == "vary" || name == "refit" {
 					file := filepath.Join("testdata", name+suffix+".txt")
 					held, _ := os.ReadFile(file) // a missing file differs
-					golden(t, file, held, text.Bytes())
+					golden(t, file, held, []byte(words))
 				}
 			}
 		})
@@ -168,11 +165,11 @@ func fitsPaper(t *testing.T, text string) {
 func TestAnswersFitSchemas(t *testing.T) {
 	for name, row := range answers() {
 		t.Run(name, func(t *testing.T) {
-			text, err := json.Marshal(row.object)
+			plain, err := json.Marshal(row.object)
 			if err != nil {
 				t.Fatal(err)
 			}
-			object, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+			object, err := jsonschema.UnmarshalJSON(bytes.NewReader(plain))
 			if err != nil {
 				t.Fatal(err)
 			}

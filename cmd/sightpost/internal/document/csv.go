@@ -20,7 +20,7 @@ func (m *Mount) SettingsCSV() ([]byte, error) {
 		works = "NO: do not set"
 	}
 	for _, s := range m.Settings {
-		rows = append(rows, []string{s.Name, s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), s.Read, works})
+		rows = append(rows, []string{s.Name, s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), s.Read.In(MM), works})
 	}
 	err := w.WriteAll(rows)
 	return text.Bytes(), err

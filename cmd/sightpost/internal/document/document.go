@@ -26,6 +26,8 @@ type Section struct {
 	Head  []string
 	Rows  []Row
 	Lines []Line
+	// Brief says that the lines are few and short: they may follow the title.
+	Brief bool
 	// Full says that only the full form shows the section.
 	Full bool
 }
@@ -71,6 +73,7 @@ const (
 
 // The sections of vary, refit and match beyond those.
 const (
+	SectionLeft        ID = "left"        // what still fails after the changes
 	SectionSimulations ID = "simulations" // how often each posture tracks
 	SectionSpread      ID = "spread"      // percentiles of the margin
 	SectionErrors      ID = "errors"      // which error costs most
@@ -82,6 +85,7 @@ const (
 	SectionTried       ID = "tried"       // why nothing cheaper is enough
 	SectionFullSetup   ID = "full_setup"  // the full re-setup, for comparison
 	SectionRanking     ID = "ranking"     // kits, sides and clamp places, the best first
+	SectionCompared    ID = "compared"    // the measures that decide, for each of the ranking
 	SectionOrder       ID = "order"       // why in this order
 )
 

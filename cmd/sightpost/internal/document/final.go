@@ -22,18 +22,22 @@ type Final struct {
 	On string `json:"on"`
 }
 
-// String returns the reading in words.
-func (f *Final) String() string {
-	if f.Deg == 0 {
-		return f.Way
+// words says what an inclinometer reads, and on what.
+func (f *Final) words() string {
+	reading := Angle(f.Deg).In(MM) + " " + f.Way
+	if reading[0] == '0' {
+		reading = "level"
+		if f.Way == "back" || f.Way == "forward" || f.Way == "upright" {
+			reading = "upright"
+		}
 	}
-	return fixed(f.Deg, 1) + "° " + f.Way
+	return "inclinometer on " + f.On + ", in the end " + reading
 }
 
 // newReading returns the reading of an angle, with the words for none and for
 // either sign.
 func newReading(deg float64, on string, ways [3]string) *Final {
-	const shown = 0.05 // half of the last digit that is told
+	const shown = 0.05 // what an inclinometer shows
 	switch {
 	case deg >= shown:
 		return &Final{Deg: deg, Way: ways[1], On: on}
@@ -43,23 +47,21 @@ func newReading(deg float64, on string, ways [3]string) *Final {
 	return &Final{Way: ways[0], On: on}
 }
 
-// addFinals fills in what an inclinometer reads in the end for the settings that
-// are read by one, unless the kit has words of its own for them.
-func (m *Mount) addFinals(job *fit.Job, r *fit.Result) error {
+// readSettings returns the settings of r with how to read them.
+func readSettings(job *fit.Job, r *fit.Result) ([]Setting, error) {
 	frames, err := Frames(job, r)
 	if err != nil {
-		return err
+		return nil, err
 	}
+	settings := newSettings(r.Set)
 	stand := newStand(job.Device.Screen, r.Postures[leading(job)].Screen)
-	i := 0
-	for k, j := range r.Set.Chain.Joints {
-		if j.Motion == mount.Fixed {
-			continue
-		}
-		m.Settings[i].Final = final(partOf(job.Mount.Kit, j.Name), j.Name, stand, frames[k].Rot.X)
-		i++
+	h := newHowTo(job, r, frames)
+	for i, k := range h.moving {
+		s := &settings[i]
+		s.Final = final(partOf(h.kit, s.Name), s.Name, stand, frames[k].Rot.X)
+		s.Read = h.read(i, s)
 	}
-	return nil
+	return settings, nil
 }
 
 // final returns what an inclinometer reads for a setting of part; along is the way
@@ -69,7 +71,7 @@ func final(part mount.Part, setting string, stand ScreenAttitude, along r3.Vec) 
 	switch p := part.(type) {
 	case mount.Elbow:
 		if what == "elevation" && p.Elevation.Read == "" {
-			return newReading(Elevation(along), "what it holds", [3]string{"level", "up", "down"})
+			return newReading(Elevation(along), "the arm", [3]string{"level", "up", "down"})
 		}
 	case mount.Turns:
 		switch {

@@ -77,10 +77,10 @@ type PartLoad struct {
 
 // Problem is something that fails under load.
 type Problem struct {
-	// What fails, in plain words.
-	What string `json:"what"`
-	// What would help, in plain words.
-	Help string `json:"help"`
+	// What fails.
+	What Finding `json:"what"`
+	// What would help.
+	Help Finding `json:"help"`
 }
 
 // newLoad returns what weight does to the mount of r; nil without a mount.
@@ -108,7 +108,7 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 		to.Parts = append(to.Parts, PartLoad{Part: p.Part, CarriesKG: p.KG, RatedKG: p.RatedKG, Used: job.Demand.UsedOfPart(p)})
 	}
 	for _, p := range from.Problems {
-		to.Problems = append(to.Problems, Problem(p))
+		to.Problems = append(to.Problems, Problem{found("load", Quote(p.What)), found("load", Quote(p.Help))})
 	}
 	if from.Weakest >= 0 && from.Weakest < len(from.Joints) {
 		to.WeakestJoint = from.Joints[from.Weakest].Name

@@ -26,8 +26,6 @@ type Match struct {
 	Ranking []Ranked `json:"ranking"`
 	// Spreads of errors that were taken because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
-
-	names Names // that a change of units leaves alone
 }
 
 // Ranked is how a kit at one place would do.
@@ -67,12 +65,12 @@ type Ranked struct {
 	CarriedKG float64 `json:"carried_kg"`
 	// The settings, from the clamp outward.
 	Settings []SettingValue `json:"settings"`
-	// Why this one is above the next, in plain words; empty for the last.
-	Reasons []string `json:"reasons"`
-	// What does not work, in plain words.
-	Fails []string `json:"fails"`
-	// What would free it when it fails, in plain words.
-	Remedies []string `json:"remedies"`
+	// Why this one is above the next; empty for the last.
+	Reasons []Finding `json:"reasons"`
+	// What does not work.
+	Fails []Finding `json:"fails"`
+	// What would help when it fails.
+	Remedies []Finding `json:"remedies"`
 }
 
 // Matched is what a [Match] is made from.
@@ -109,9 +107,6 @@ func NewMatch(m Matched) (*Match, error) {
 		}
 	}
 	out.Assumptions = newAssumptions(open)
-	for _, c := range m.Cases {
-		out.names = append(out.names, NamesOf(&c.Job)...)
-	}
 	return out, nil
 }
 
@@ -131,7 +126,7 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
 		DropMM: rep.Postures[rep.leading].Sag.DropMM,
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
-		Reasons: append([]string{}, f.Reasons...), Fails: rep.Reasons, Remedies: withoutMatch(rep.Remedies),
+		Reasons: reasons(f.Reasons), Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == "elsewhere" }),
 	}
 	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))
@@ -165,6 +160,3 @@ func PlaceName(m mount.Mounting, all []mount.Mounting) string {
 	}
 	return side + " at " + fixed(m.ClampMM.X, 0) + "/" + fixed(m.ClampMM.Y, 0) + "/" + fixed(m.ClampMM.Z, 0) + " mm"
 }
-
-// Why says what does not work of the best, its lengths told in u.
-func (m *Match) Why(u Units) []string { return u.AllWords(m.Ranking[0].Fails, m.names) }

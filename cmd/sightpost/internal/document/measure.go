@@ -1,5 +1,7 @@
 package document
 
+import "math"
+
 // Length returns mm as a tape shows it: to a mm or a sixteenth of an inch.
 func (u Units) Length(mm float64) string { return u.length(mm) }
 
@@ -16,4 +18,4 @@ func (u Units) Setting(s *Setting, v float64) string { return u.setting(s, v) }
 
 // Used returns a part of what something holds in per cent, rounded up, so that
 // nothing that fails is told as 100 %.
-func Used(part float64) string { return used(part) }
+func Used(part float64) string { return fixed(math.Ceil(100*part-1e-6), 0) + " %" }

@@ -57,7 +57,7 @@ type Setting struct {
 	// True when it can only stand at stops: low, low + step and so on.
 	Indexed bool `json:"indexed"`
 	// How to read it.
-	Read string `json:"read"`
+	Read Text `json:"read"`
 	// What an inclinometer reads once all is set; absent for what is read otherwise.
 	Final *Final `json:"final_reading,omitempty"`
 	// How far it may be off.
@@ -110,7 +110,12 @@ type Joint struct {
 	Value *float64 `json:"value,omitempty"`
 }
 
-func newMount(c *casefile.Case, set *fit.Set) *Mount {
+func newMount(c *casefile.Case, r *fit.Result) (*Mount, error) {
+	set := r.Set
+	settings, err := readSettings(&c.Job, r)
+	if err != nil {
+		return nil, err
+	}
 	m := &Mount{
 		KitFile:       c.KitName,
 		KitNote:       c.KitNote,
@@ -119,7 +124,7 @@ func newMount(c *casefile.Case, set *fit.Set) *Mount {
 		Reached:       set.Reached || set.Exact == nil,
 		OffMM:         plain(set.OffMM),
 		OffDeg:        plain(set.Off.Degrees()),
-		Settings:      newSettings(set),
+		Settings:      settings,
 		BindingLimits: make([]BindingLimit, 0, len(set.BindingLimits)),
 		Chain:         newChain(set),
 	}
@@ -132,7 +137,7 @@ func newMount(c *casefile.Case, set *fit.Set) *Mount {
 	for _, h := range set.BindingLimits {
 		m.BindingLimits = append(m.BindingLimits, newHold(h))
 	}
-	return m
+	return m, nil
 }
 
 func newSettings(set *fit.Set) []Setting {
@@ -142,7 +147,7 @@ func newSettings(set *fit.Set) []Setting {
 		s := Setting{
 			Name: j.Name, Unit: unitOf(j), Value: inUnit(j, set.Settings[i]),
 			Low: inUnit(j, j.Low), High: inUnit(j, j.High), Step: inUnit(j, j.Step),
-			Indexed: j.Indexed, Read: j.Read,
+			Indexed: j.Indexed,
 		}
 		if set.Exact != nil {
 			exact := inUnit(j, set.Exact[i])

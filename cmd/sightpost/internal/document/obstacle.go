@@ -1,10 +1,6 @@
 package document
 
-import (
-	"fmt"
-
-	"sightpost/mount/fit"
-)
+import "sightpost/mount/fit"
 
 // Obstacle is a space to keep clear that holds the screen back: with the mount set
 // as if nothing were to be kept clear, something would come too near to it.
@@ -42,43 +38,4 @@ func newObstacles(job *fit.Job, r *fit.Result) []Obstacle {
 		to = append(to, obstacle)
 	}
 	return to
-}
-
-// remedy says where the space would be out of the way, and what that asks of whom: a
-// space may be a thing or a limb, which the case does not tell; "" when it is not
-// known.
-func (o *Obstacle) remedy() string {
-	if o.Way == "" {
-		return ""
-	}
-	return fmt.Sprintf("%.0f mm %s, %s would be out of the way: a thing can be moved; of a limb, ask whether it may rest there, and never force it",
-		o.WayMM, o.Way, o.Space)
-}
-
-// inTheWay says what the spaces cost that hold the screen back.
-func (p *printer) inTheWay(r *Report) {
-	if len(r.Obstacles) == 0 {
-		return
-	}
-	p.heading("IN THE WAY", "what could be had without one of the spaces to keep clear, all others kept")
-	for i := range r.Obstacles {
-		o := &r.Obstacles[i]
-		words := fmt.Sprintf("%s: %s; the %s would come %s nearer than is wanted", o.Space, p.without(r, o), o.Part, p.units.length(o.ShortMM))
-		if remedy := o.remedy(); remedy != "" {
-			words += "; " + p.inWords(remedy)
-		}
-		p.wrapped("  ", words)
-	}
-}
-
-// without says what there would be without a space.
-func (p *printer) without(r *Report, o *Obstacle) string {
-	room, now := p.units.fine(o.MarginMM), p.units.fine(r.MarginMM)
-	switch {
-	case o.Works && !r.Works:
-		return "without it all would work, with " + room + " of room"
-	case room == now:
-		return "without it alone nothing would change"
-	}
-	return "without it there would be " + room + " of room, now " + now
 }

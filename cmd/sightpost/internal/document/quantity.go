@@ -148,6 +148,23 @@ func (s Share) In(Units) string {
 	return fixed(n, 0) + " %"
 }
 
+// Percent is a share from 0 to 1, shown to a hundredth of a percent; only all of it is
+// shown as all, and only nothing as nothing.
+type Percent float64
+
+// In returns the share in percent.
+func (s Percent) In(Units) string {
+	const hundredths = 1e4
+	n := math.Round(float64(s) * hundredths)
+	if s < 1 {
+		n = min(n, hundredths-1)
+	}
+	if s > 0 {
+		n = max(n, 1)
+	}
+	return fixed(n/100, 2) + " %"
+}
+
 // Utilization is the share of the allowable that is taken up, shown in percent and
 // rounded up, so that nothing that fails is shown as 100 %.
 type Utilization float64

@@ -1,6 +1,8 @@
 package document
 
 import (
+	"fmt"
+
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount"
 	"sightpost/mount/fit"
@@ -24,12 +26,12 @@ type Refit struct {
 	MarginMM float64 `json:"margin_mm"`
 	// The same with the changes made.
 	AfterMM float64 `json:"after_mm"`
-	// What does not work with the settings as they stand, in plain words.
-	Reasons []string `json:"reasons"`
-	// What still does not work with the changes made, in plain words.
-	Left []string `json:"left"`
-	// What would help when the margin cannot be restored, in plain words.
-	Remedies []string `json:"remedies"`
+	// What does not work with the settings as found.
+	Reasons []Finding `json:"reasons"`
+	// What still does not work with the changes made.
+	Left []Finding `json:"left"`
+	// What would help when the margin cannot be restored.
+	Remedies []Finding `json:"remedies"`
 	// How every posture fares with the settings as they stand.
 	Losses []Loss `json:"losses"`
 	// The settings as they stand, from the clamp outward.
@@ -47,8 +49,6 @@ type Refit struct {
 	Fresh FullSetup `json:"fresh"`
 	// What to mind in every case.
 	Cautions []string `json:"cautions"`
-
-	names Names // that a change of units leaves alone
 }
 
 // Loss is how a posture fares with the settings as they stand.
@@ -87,12 +87,12 @@ type Step struct {
 	// What is done.
 	Action string `json:"action" jsonschema:"enum=take_off,enum=support,enum=loosen,enum=lift_out,enum=move,enum=tighten,enum=read_again,enum=put_back,enum=recheck"`
 	// The same in plain words.
-	Words string `json:"words"`
+	Words Text `json:"words"`
 	// Name of the setting; absent when the step is about the device or the whole
 	// mount.
 	Setting string `json:"setting,omitempty"`
 	// What to look out for, in plain words.
-	Cautions []string `json:"cautions"`
+	Cautions []Text `json:"cautions"`
 }
 
 // Attempt is a set of settings that is not enough.
@@ -109,7 +109,7 @@ type Attempt struct {
 	// What stops them there, the tightest first.
 	Against []Stop `json:"against"`
 	// What could not be kept clear, in plain words; absent when all is.
-	Kept string `json:"kept,omitempty"`
+	Kept Text `json:"kept,omitzero"`
 	// Those of the settings that are at the end of their range.
 	AtLimit []string `json:"at_limit"`
 }
@@ -132,7 +132,7 @@ func NewRefit(c *casefile.Case, p *fit.Plan) (*Refit, error) {
 		Version: Version, Kind: "refit", Label: c.Label,
 		WantedMM: plain(p.WantedMM), Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.As.MarginMM()), AfterMM: plain(p.After.MarginMM()),
-		Reasons: append([]string{}, p.As.Why...), Left: append([]string{}, p.After.Why...), Remedies: []string{},
+		Reasons: reasons(p.As.Why), Left: reasons(p.After.Why), Remedies: []Finding{},
 		Losses: newLosses(p), Settings: newSettingValues(p.As.Set),
 		Changes: newChanges(p.Changes), Effort: p.Effort,
 		Steps: []Step{}, Tried: []Attempt{},
@@ -141,10 +141,19 @@ func NewRefit(c *casefile.Case, p *fit.Plan) (*Refit, error) {
 			Changes: newChanges(p.Fresh.Changes), Effort: p.Fresh.Effort,
 		},
 		Cautions: cautions(),
-		names:    NamesOf(&c.Job),
 	}
-	for _, s := range p.Steps {
-		r.Steps = append(r.Steps, newStep(s))
+	if len(p.Steps) > 0 {
+		settings, err := readSettings(&c.Job, p.After)
+		if err != nil {
+			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
+		}
+		for _, s := range p.Steps {
+			var how Text
+			if s.Setting >= 0 {
+				how = settings[s.Setting].Read
+			}
+			r.Steps = append(r.Steps, newStep(s, how))
+		}
 	}
 	moving := p.As.Set.Chain.Moving()
 	for _, a := range p.Tried {
@@ -176,7 +185,7 @@ func newChanges(from []fit.Change) []Change {
 	out := make([]Change, 0, len(from))
 	for _, c := range from {
 		out = append(out, Change{
-			Moved:  Moved{Name: c.Joint.Name, Unit: unitOf(c.Joint), From: inUnit(c.Joint, c.From), To: inUnit(c.Joint, c.To)},
+			Moved:  Moved{Name: c.Joint.Name, Unit: unitOf(c.Joint), From: inUnit(c.Joint, c.From), To: inUnit(c.Joint, c.To), Step: inUnit(c.Joint, c.Joint.Step)},
 			Effort: c.Joint.Effort,
 		})
 	}
@@ -186,7 +195,7 @@ func newChanges(from []fit.Change) []Change {
 func newAttempt(a fit.Attempt, moving []mount.Joint) Attempt {
 	out := Attempt{
 		Settings: []string{}, Effort: a.Effort, MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable,
-		Against: []Stop{}, Kept: a.Kept, AtLimit: []string{},
+		Against: []Stop{}, Kept: Quote(a.Kept), AtLimit: []string{},
 	}
 	for _, i := range a.Settings {
 		out.Settings = append(out.Settings, moving[i].Name)
@@ -199,6 +208,3 @@ func newAttempt(a fit.Attempt, moving []mount.Joint) Attempt {
 	}
 	return out
 }
-
-// Why says what still does not work with the changes made, its lengths told in u.
-func (r *Refit) Why(u Units) []string { return u.AllWords(r.Left, r.names) }

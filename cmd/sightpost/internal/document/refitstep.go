@@ -1,16 +1,14 @@
 package document
 
 import (
-	"fmt"
-	"math"
-
+	"sightpost/mount"
 	"sightpost/mount/fit"
 )
 
-// newStep returns a step in the words of the object and in plain ones.
-func newStep(s fit.Step) Step {
-	key, words := actionWords(s)
-	out := Step{Action: key, Words: words, Cautions: []string{}}
+// newStep returns a step in words; how says how to read its setting.
+func newStep(s fit.Step, how Text) Step {
+	key, words := actionWords(s, how)
+	out := Step{Action: key, Words: words, Cautions: []Text{}}
 	if s.Setting >= 0 {
 		out.Setting = s.Joint.Name
 	}
@@ -19,53 +17,61 @@ func newStep(s fit.Step) Step {
 		if s.Action == fit.Loosen || s.Action == fit.LiftOut {
 			continue
 		}
-		out.Cautions = append(out.Cautions, cautionWords(c, s.Joint.Name))
+		out.Cautions = append(out.Cautions, cautionWords(c))
 	}
 	return out
 }
 
-// actionWords returns the word for an action in the object, and what is done.
-func actionWords(s fit.Step) (key, words string) {
-	name, to := s.Joint.Name, s.Joint.Format(s.To)
-	switch s.Action {
-	case fit.TakeOff:
-		return "take_off", "take the device off the mount"
-	case fit.Support:
-		return "support", "take the load in the other hand"
-	case fit.Loosen:
-		return "loosen", "loosen " + name
-	case fit.LiftOut:
-		return "lift_out", "lift " + name + " out of its stop"
-	case fit.Move:
-		return "move", "move " + name + " from " + s.Joint.Format(s.From) + " to " + to
-	case fit.Tighten:
-		return "tighten", "tighten " + name
-	case fit.ReadAgain:
-		return "read_again", "read " + name + " again: " + to + " (" + s.Joint.Read + ")"
-	case fit.PutBack:
-		return "put_back", "put the device back on the mount"
-	case fit.Recheck:
-	}
-	return "recheck", "look at the tracker's own picture of the eyes in every posture"
+// readingOf returns v as the scale of j shows it.
+func readingOf(j mount.Joint, v float64) Reading {
+	return Reading{Value: inUnit(j, v), Step: inUnit(j, j.Step), Turns: j.Motion == mount.Turn}
 }
 
-// cautionWords says what to look out for in a step about a setting.
-func cautionWords(c fit.Caution, setting string) string {
+// actionWords returns the word for an action in the object, and what is done.
+func actionWords(s fit.Step, how Text) (key string, words Text) {
+	name, to := settingName(s.Joint.Name), readingOf(s.Joint, s.To)
+	switch s.Action {
+	case fit.TakeOff:
+		return "take_off", Say("Take the device off the mount.")
+	case fit.Support:
+		return "support", Say("Support the device with the other hand.")
+	case fit.Loosen:
+		return "loosen", Say("Loosen the %s.", name)
+	case fit.LiftOut:
+		return "lift_out", Say("Lift the %s out of its stop.", name)
+	case fit.Move:
+		return "move", Say("Move the %s from %s to %s.", name, readingOf(s.Joint, s.From), to)
+	case fit.Tighten:
+		return "tighten", Say("Tighten the %s.", name)
+	case fit.ReadAgain:
+		if how.Empty() {
+			return "read_again", Say("Read the %s again: %s.", name, to)
+		}
+		return "read_again", Say("Read the %s again: %s (%s).", name, to, how)
+	case fit.PutBack:
+		return "put_back", Say("Put the device back on the mount.")
+	case fit.Recheck:
+	}
+	return "recheck", Say("Check in every posture that the tracker sees the eyes.")
+}
+
+// cautionWords says what to look out for in a step.
+func cautionWords(c fit.Caution) Text {
 	way := "lower"
 	if c.High {
 		way = "higher"
 	}
 	switch c.Kind {
 	case fit.Slides:
-		return fmt.Sprintf("once free, %s slides by itself toward %s values: the load pulls with %.0f N", setting, way, c.ForceN)
+		return Say("Once loose, it slides toward %s values: the load pulls with %s.", way, Force(c.ForceN))
 	case fit.Swings:
-		return fmt.Sprintf("once free, %s turns by itself toward %s values: the load turns it with %.1f Nm", setting, way, c.MomentNM)
+		return Say("Once loose, it turns toward %s values: the load turns it with %s.", way, Torque(c.MomentNM))
 	case fit.PassesFace:
-		return fmt.Sprintf("on the way the housing comes as near as %.0f mm to the eyes", math.Max(c.GapMM, 0))
+		return Say("On the way the housing comes within %s of the eyes.", Length(max(c.GapMM, 0)))
 	case fit.Passes:
 	}
 	if c.GapMM <= 0 {
-		return fmt.Sprintf("on the way the %s would touch %s: guide it round", c.Part, c.Space)
+		return Say("On the way the %s would touch %s: guide it around.", settingName(c.Part), c.Space)
 	}
-	return fmt.Sprintf("on the way the %s comes as near as %.0f mm to %s", c.Part, c.GapMM, c.Space)
+	return Say("On the way the %s comes within %s of %s.", settingName(c.Part), Length(c.GapMM), c.Space)
 }

@@ -2,7 +2,6 @@ package document
 
 import (
 	"slices"
-	"strings"
 	"testing"
 
 	"sightpost/mount"
@@ -21,23 +20,23 @@ func TestStepWords(t *testing.T) {
 		action string
 		want   string
 	}{
-		{whole(fit.TakeOff), "take_off", "take the device off the mount"},
-		{whole(fit.PutBack), "put_back", "put the device back on the mount"},
-		{whole(fit.Recheck), "recheck", "look at the tracker's own picture of the eyes in every posture"},
-		{step(fit.Support, fit.Caution{Kind: fit.Slides, ForceN: 30}), "support", "take the load in the other hand|once free, post.height slides by itself toward lower values: the load pulls with 30 N"},
-		{step(fit.Support, fit.Caution{Kind: fit.Swings, MomentNM: 1.25, High: true}), "support", "take the load in the other hand|once free, post.height turns by itself toward higher values: the load turns it with 1.2 Nm"},
-		{step(fit.Loosen, fit.Caution{Kind: fit.Slides, ForceN: 30}), "loosen", "loosen post.height"},
-		{step(fit.LiftOut), "lift_out", "lift post.height out of its stop"},
-		{step(fit.Move), "move", "move post.height from 400 mm to 412 mm"},
-		{step(fit.Move, fit.Caution{Kind: fit.Passes, Part: "arm", Space: "tray", GapMM: 12}), "move", "move post.height from 400 mm to 412 mm|on the way the arm comes as near as 12 mm to tray"},
-		{step(fit.Move, fit.Caution{Kind: fit.Passes, Part: "arm", Space: "tray", GapMM: -2}), "move", "move post.height from 400 mm to 412 mm|on the way the arm would touch tray: guide it round"},
-		{step(fit.Move, fit.Caution{Kind: fit.PassesFace, Part: "housing", GapMM: 150}), "move", "move post.height from 400 mm to 412 mm|on the way the housing comes as near as 150 mm to the eyes"},
-		{step(fit.Tighten), "tighten", "tighten post.height"},
-		{step(fit.ReadAgain), "read_again", "read post.height again: 412 mm (tape)"},
+		{whole(fit.TakeOff), "take_off", "Take the device off the mount."},
+		{whole(fit.PutBack), "put_back", "Put the device back on the mount."},
+		{whole(fit.Recheck), "recheck", "Check in every posture that the tracker sees the eyes."},
+		{step(fit.Support, fit.Caution{Kind: fit.Slides, ForceN: 30}), "support", "Support the device with the other hand.|Once loose, it slides toward lower values: the load pulls with 30 N."},
+		{step(fit.Support, fit.Caution{Kind: fit.Swings, MomentNM: 1.25, High: true}), "support", "Support the device with the other hand.|Once loose, it turns toward higher values: the load turns it with 1.2 N·m."},
+		{step(fit.Loosen, fit.Caution{Kind: fit.Slides, ForceN: 30}), "loosen", "Loosen the post height."},
+		{step(fit.LiftOut), "lift_out", "Lift the post height out of its stop."},
+		{step(fit.Move), "move", "Move the post height from 15 3/4 in to 16 1/4 in."},
+		{step(fit.Move, fit.Caution{Kind: fit.Passes, Part: "arm", Space: "tray", GapMM: 12}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm comes within 1/2 in of tray."},
+		{step(fit.Move, fit.Caution{Kind: fit.Passes, Part: "arm", Space: "tray", GapMM: -2}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm would touch tray: guide it around."},
+		{step(fit.Move, fit.Caution{Kind: fit.PassesFace, Part: "housing", GapMM: 150}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the housing comes within 5 7/8 in of the eyes."},
+		{step(fit.Tighten), "tighten", "Tighten the post height."},
+		{step(fit.ReadAgain), "read_again", "Read the post height again: 16 1/4 in (tape)."},
 	} {
 		t.Run(row.want, func(t *testing.T) {
-			got := newStep(row.step)
-			if words := strings.Join(slices.Concat([]string{got.Words}, got.Cautions), "|"); words != row.want || got.Action != row.action {
+			got := newStep(row.step, Say("tape"))
+			if words := Join("|", slices.Concat([]Text{got.Words}, got.Cautions)...).In(Inch); words != row.want || got.Action != row.action {
 				t.Errorf("%s: %q, want %s: %q", got.Action, words, row.action, row.want)
 			}
 			if about := got.Setting != ""; about != (row.step.Setting >= 0) {
@@ -48,11 +47,11 @@ func TestStepWords(t *testing.T) {
 }
 
 func TestPercent(t *testing.T) {
-	for share, want := range map[float64]string{
+	for share, want := range map[Percent]string{
 		0: "0.00 %", 1e-6: "0.01 %", 0.5: "50.00 %", 0.97314: "97.31 %", 0.999999: "99.99 %", 1: "100.00 %",
 	} {
-		if got := percent(share); got != want {
-			t.Errorf("percent(%v) = %q, want %q", share, got, want)
+		if got := share.In(MM); got != want {
+			t.Errorf("%v: %q, want %q", float64(share), got, want)
 		}
 	}
 }

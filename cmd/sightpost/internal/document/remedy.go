@@ -1,35 +1,44 @@
 package document
 
 import (
-	"fmt"
 	"strings"
 
 	"sightpost/gaze"
 	"sightpost/mount/fit"
 )
 
+// reasons returns what does not work.
+func reasons(why []string) []Finding {
+	all := []Finding{}
+	for _, words := range why {
+		all = append(all, found("reason", Quote(words)))
+	}
+	return all
+}
+
 // remedies returns what would help in a case that does not work: the limits of the
-// mount that stand in the way, what is touched, and what the tightest condition
-// asks for.
-func remedies(rep *Report, r *fit.Result) []string {
-	help := []string{}
+// mount that stand in the way, what is touched, and what the limiting condition asks for.
+func remedies(rep *Report, r *fit.Result) []Finding {
+	help := []Finding{}
 	if r.Works {
 		return help
 	}
+	add := func(kind string, t Text) { help = append(help, found(kind, t)) }
 	if rep.Kind == Check {
-		help = append(help, "solve this case: that shows whether any settings of this mount work, and which")
+		add("solve", Say("Solve this case: that shows whether any settings of this mount work, and which."))
 	}
 	if rep.Mount != nil {
-		for _, h := range rep.Mount.BindingLimits {
-			if further := text(h.Need, h.Unit); further != text(0, h.Unit) { // less than can be told would not help
-				help = append(help, h.remedy(further))
+		for _, b := range rep.Mount.BindingLimits {
+			if b.further().In(MM) != (BindingLimit{Unit: b.Unit}).further().In(MM) { // less than can be shown would not help
+				help = append(help, b.remedy())
 			}
 		}
 	}
 	help = append(help, rep.elsewhere()...)
 	for i := range rep.Obstacles {
-		if o := &rep.Obstacles[i]; o.Works && o.remedy() != "" {
-			help = append(help, o.remedy())
+		o := &rep.Obstacles[i]
+		if t := o.remedy(); o.Works && !t.Empty() {
+			help = append(help, Finding{Kind: "move_zone", Space: o.Space, Values: map[string]float64{"by_mm": o.WayMM}, Text: t})
 		}
 	}
 	if rep.Load != nil {
@@ -38,63 +47,53 @@ func remedies(rep *Report, r *fit.Result) []string {
 		}
 	}
 	if len(help) == 0 && rep.EyesContent() && rep.Mount != nil {
-		help = append(help, "try another kit or another place of the clamp: "+tryElsewhere)
+		add("elsewhere", Say("Try another kit or another clamp position: %s.", tryElsewhere))
 	}
-	if len(help) == 0 || rep.targetLacksRoom() {
-		help = append(help, conditionRemedy(r.Postures[r.LimitingPosture].Limiting().Kind))
+	if len(help) == 0 || rep.targetLacksMargin() {
+		add("condition", conditionRemedy(r.Postures[r.LimitingPosture].Limiting().Kind))
 		if rep.mustWork() > 1 {
-			help = append(help, "let fewer postures work at once: all of them together ask for more than any one does")
+			add("fewer_postures", Say("Require fewer postures: all of them together ask for more than any one does."))
 		}
 	}
 	return help
 }
 
-// elsewhere says what another place of the clamp would be for.
-func (r *Report) elsewhere() []string {
+// elsewhere says what another clamp position would be for.
+func (r *Report) elsewhere() []Finding {
 	var aims []string
-	for _, g := range r.Clearances {
-		switch {
-		case !g.TooClose:
+	for i := range r.Clearances {
+		switch c := &r.Clearances[i]; {
+		case !c.TooClose:
 		case r.Mount == nil:
-			return []string{"make room for the device where it should be: move what can be moved of the spaces to keep clear"}
+			return []Finding{found("clear_zones", Say("Make space for the device: move what can be moved out of the keep-clear zones."))}
 		default:
-			aims = append(aims, "the "+g.Part+" stays clear of "+g.Space)
+			aims = append(aims, "the "+settingName(c.Part)+" stays clear of "+c.Space)
 		}
 	}
 	if r.Load != nil {
 		for i := range r.Load.Joints {
 			if j := &r.Load.Joints[i]; j.Slips() {
-				aims = append(aims, "less hangs on "+j.Joint)
+				aims = append(aims, "the "+settingName(j.Joint)+" joint carries less")
 			}
 		}
 		for i := range r.Load.Tubes {
 			if t := &r.Load.Tubes[i]; t.Used > bearsAll {
-				aims = append(aims, "less hangs on the "+t.Part)
+				aims = append(aims, "the "+settingName(t.Part)+" tube carries less")
 			}
 		}
 	}
 	if len(aims) == 0 {
 		return nil
 	}
-	return []string{"clamp the mount elsewhere, so that " + strings.Join(aims, ", and ") + ": " + tryElsewhere}
+	return []Finding{found("elsewhere", Say("Clamp the mount elsewhere, so that %s: %s.", strings.Join(aims, ", and "), tryElsewhere))}
 }
 
-// tryElsewhere says how other places of the clamp are tried.
-const tryElsewhere = `"sightpost match CASE KIT --sides" tries the other side of the chair as well, and --clamp any other place`
+// tryElsewhere says how other clamp positions are tried.
+const tryElsewhere = `"sightpost match CASE KIT --sides" also tries the other side of the chair, --clamp any other position`
 
-// withoutMatch returns remedies without the words on how to try other places, for
-// where that is being done.
-func withoutMatch(remedies []string) []string {
-	short := make([]string, len(remedies))
-	for i, s := range remedies {
-		short[i] = strings.TrimSuffix(s, ": "+tryElsewhere)
-	}
-	return short
-}
-
-// targetLacksRoom reports whether even the best place of the screen fails, so that
+// targetLacksMargin reports whether even the best position of the screen fails, so that
 // no mount can help.
-func (r *Report) targetLacksRoom() bool { return r.Target != nil && r.Target.MarginMM < 0 }
+func (r *Report) targetLacksMargin() bool { return r.Target != nil && r.Target.MarginMM < 0 }
 
 // mustWork returns how many postures must work.
 func (r *Report) mustWork() int {
@@ -107,46 +106,46 @@ func (r *Report) mustWork() int {
 	return n
 }
 
+// further returns how much further the setting would have to go.
+func (b BindingLimit) further() Quantity {
+	if b.Unit == "deg" {
+		return Angle(b.Need)
+	}
+	return Length(b.Need)
+}
+
 // remedy says which part would free the screen: one that goes further by so much.
-func (h BindingLimit) remedy(further string) string {
-	part, setting, _ := strings.Cut(h.Setting, ".")
-	way, limit := "lower", "lowest"
-	if h.Limit == "high" {
-		way, limit = "further", "highest"
+func (b BindingLimit) remedy() Finding {
+	part, _, _ := strings.Cut(b.Setting, ".")
+	way, limit := "less", "minimum"
+	if b.Limit == "high" {
+		way, limit = "more", "maximum"
 	}
-	return fmt.Sprintf("%s stands at its %s, %s: %s whose %s goes %s %s would free the screen",
-		h.Setting, limit, text(h.At, h.Unit), withArticle(part), setting, further, way)
+	values := map[string]float64{"need_" + b.Unit: b.Need, "at_" + b.Unit: b.At}
+	at := Quantity(Length(b.At))
+	if b.Unit == "deg" {
+		at = Angle(b.At)
+	}
+	return Finding{
+		Kind: "binding_limit", Part: b.Setting, Values: values,
+		Text: Say("The %s is at its %s, %s. With %s %s, the screen would reach its best position: use another %s.",
+			settingName(b.Setting), limit, at, b.further(), way, settingName(part)),
+	}
 }
 
-// withArticle returns the name of a part with "a" or "an".
-func withArticle(part string) string {
-	if part != "" && strings.ContainsRune("aeiouAEIOU", rune(part[0])) {
-		return "an " + part
-	}
-	return "a " + part
-}
-
-// text returns v with its unit, to a whole mm or a tenth of a degree.
-func text(v float64, unit string) string {
-	if unit == "deg" {
-		return fixed(v, 1) + "°"
-	}
-	return fixed(v, 0) + " mm"
-}
-
-// conditionRemedy says what in person, device or case would give room to the
-// condition that gives out first.
-func conditionRemedy(k gaze.ConditionKind) string {
+// conditionRemedy says what in person, device or case would give margin to the limiting
+// condition.
+func conditionRemedy(k gaze.ConditionKind) Text {
 	switch k {
 	case gaze.TooNear, gaze.TooFar:
-		return "the tracker's range of depth is used up: one that reaches nearer or farther, or less movement of the head, would help"
+		return Say("The tracker's depth range is used up: use a tracker that reaches nearer or farther, or reduce head movement.")
 	case gaze.PastLeft, gaze.PastRight:
-		return "the tracker's view across is used up: a wider view, a greater distance, or less movement of the head would help"
+		return Say("The tracking volume is too narrow: use a wider one, a greater distance, or reduce head movement.")
 	case gaze.PastTop, gaze.PastBottom:
-		return "the tracker's view up and down is used up: a taller view, a greater distance, or less movement of the head would help"
+		return Say("The tracking volume is too low: use a taller one, a greater distance, or reduce head movement.")
 	case gaze.GazeLimit:
-		return "the corners of the screen are too far from the tracker as the eyes see it: use a smaller part of the screen, or a greater distance"
+		return Say("The corners of the screen are too far from the tracker for its gaze-angle limit: use a smaller part of the screen, or a greater distance.")
 	case gaze.BeyondLeft, gaze.BeyondRight, gaze.BeyondUp, gaze.BeyondDown:
 	}
-	return "the corners of the screen are out of gaze range: use a smaller part of the screen, or a greater distance"
+	return Say("The corners of the screen are outside the gaze range: use a smaller part of the screen, or a greater distance.")
 }

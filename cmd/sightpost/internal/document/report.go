@@ -34,10 +34,10 @@ type Report struct {
 	// True when every posture that must work does and nothing that is to be kept
 	// clear is touched.
 	Works bool `json:"works"`
-	// What does not work, in plain words.
-	Reasons []string `json:"reasons"`
-	// What would help when it does not work, in plain words.
-	Remedies []string `json:"remedies"`
+	// What does not work.
+	Reasons []Finding `json:"reasons"`
+	// What would help when it does not work.
+	Remedies []Finding `json:"remedies"`
 	// Least margin over the postures that must work: how far the head may still
 	// move, any way, beyond its usual movement. Right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
@@ -67,14 +67,13 @@ type Report struct {
 	Grid *Grid `json:"grid,omitempty"`
 	// Values that were taken for lack of a measurement.
 	Assumptions []Assumption `json:"assumptions"`
-	// What to mind in this case.
-	Warnings []string `json:"warnings"`
-	// What to mind in every case.
+	// What needs attention in this case.
+	Warnings []Finding `json:"warnings"`
+	// What to observe in every case.
 	Cautions []string `json:"cautions"`
 
 	leading  int     // place in Postures of the posture in which the mount is set
 	wantedMM float64 // margin that counts as good enough
-	names    Names   // that a change of units leaves alone
 }
 
 // Clearance is the gap to a space to keep clear.
@@ -119,7 +118,7 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Label:           c.Label,
 		Note:            c.Note,
 		Works:           r.Works,
-		Reasons:         append([]string{}, r.Why...),
+		Reasons:         reasons(r.Why),
 		MarginMM:        plain(tight.MarginMM),
 		LimitingPosture: tight.Posture.Name,
 		Limiting:        tight.Limiting().String(),
@@ -132,7 +131,6 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Cautions:        cautions(),
 		leading:         leading(job),
 		wantedMM:        job.Preferences.MarginMM,
-		names:           NamesOf(job),
 	}
 	for i := range r.Postures {
 		rep.Postures = append(rep.Postures, newPosture(job, &r.Postures[i]))
@@ -141,12 +139,12 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		rep.Target = newTarget(job, r)
 	}
 	if r.Set != nil {
-		rep.Mount = newMount(c, r.Set)
-		rep.Mount.works = r.Works
-		if err := rep.Mount.addTolerances(job, r); err != nil {
+		m, err := newMount(c, r)
+		if err != nil {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}
-		if err := rep.Mount.addFinals(job, r); err != nil {
+		rep.Mount, m.works = m, r.Works
+		if err := m.addTolerances(job, r); err != nil {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}
 	}
@@ -156,7 +154,7 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	}
 	rep.Tape = tape
 	rep.Remedies = remedies(rep, r)
-	rep.Warnings = append(append([]string{}, c.Warnings...), rep.ownWarnings()...)
+	rep.Warnings = rep.warnings(c.Warnings)
 	return rep, nil
 }
 

@@ -15,6 +15,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/cmd/sightpost/internal/text"
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -90,11 +91,11 @@ func TestObjectFitsSchema(t *testing.T) {
 	schema := compiled(t)
 	for name, rep := range reports(t) {
 		t.Run(name, func(t *testing.T) {
-			text, err := json.Marshal(rep)
+			plain, err := json.Marshal(rep)
 			if err != nil {
 				t.Fatal(err)
 			}
-			object, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+			object, err := jsonschema.UnmarshalJSON(bytes.NewReader(plain))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -213,6 +214,19 @@ func TestMarginIsLeastRoom(t *testing.T) {
 	}
 }
 
+// documented is an object with a document.
+type documented interface{ Document() *document.Document }
+
+// written returns the document of an object as text.
+func written(t *testing.T, object documented, o text.Options) string {
+	t.Helper()
+	var words strings.Builder
+	if err := text.Write(&words, object.Document(), o); err != nil {
+		t.Fatal(err)
+	}
+	return words.String()
+}
+
 func TestText(t *testing.T) {
 	units := map[string]document.Units{"solve": document.Inch, "check": document.CM, "solve-loaded": document.Inch}
 	for name, rep := range reports(t) {
@@ -221,13 +235,10 @@ func TestText(t *testing.T) {
 		}
 		t.Run(name, func(t *testing.T) {
 			for _, u := range []document.Units{document.MM, units[name]} {
-				var text bytes.Buffer
-				if err := rep.WriteText(&text, u); err != nil {
-					t.Fatal(err)
-				}
+				words := written(t, rep, text.Options{Units: u, Full: true})
 				file := filepath.Join("testdata", name+map[document.Units]string{document.MM: "", document.CM: "-cm", document.Inch: "-in"}[u]+".txt")
 				held, _ := os.ReadFile(file) // a missing file differs
-				golden(t, file, held, text.Bytes())
+				golden(t, file, held, []byte(words))
 			}
 		})
 	}
@@ -239,11 +250,7 @@ func TestTextFitsPaper(t *testing.T) {
 	const width = 100
 	for name, rep := range reports(t) {
 		for _, u := range []document.Units{document.MM, document.CM, document.Inch} {
-			var text bytes.Buffer
-			if err := rep.WriteText(&text, u); err != nil {
-				t.Fatal(err)
-			}
-			for line := range strings.Lines(text.String()) {
+			for line := range strings.Lines(written(t, rep, text.Options{Units: u, Full: true})) {
 				line = strings.TrimSuffix(line, "\n")
 				if n := utf8.RuneCountInString(line); n > width {
 					t.Errorf("%s: %d characters in %q", name, n, line)
@@ -251,10 +258,10 @@ func TestTextFitsPaper(t *testing.T) {
 				if strings.TrimRight(line, " ") != line {
 					t.Errorf("%s: blanks at the end of %q", name, line)
 				}
-				if i := strings.IndexFunc(line, func(r rune) bool { return r != '°' && (r < ' ' || r > '~') }); i >= 0 {
+				if i := strings.IndexFunc(line, func(r rune) bool { return !strings.ContainsRune("°−·²±", r) && (r < ' ' || r > '~') }); i >= 0 {
 					t.Errorf("%s: character %q in %q", name, line[i:], line)
 				}
-				for _, zero := range []string{"-0 ", "-0.0 ", "-0°", "-0.0°"} {
+				for _, zero := range []string{"−0 ", "−0.0 ", "−0°", "−0.0°"} {
 					if strings.Contains(line+" ", zero) {
 						t.Errorf("%s: negative zero in %q", name, line)
 					}
@@ -282,12 +289,12 @@ func TestWarnings(t *testing.T) {
 		set    func(mount.Settings)
 		want   string
 	}{
-		{"too heavy", heavy, nil, "would carry 1.60 kg but is made for 1.00 kg"},
-		{"no rating", unrated, nil, "says no rated mass"},
-		{"grid too fine", fine, nil, "targets of 12 rows x 20 columns, as asked for, are too small"},
-		{"glare", lenses, nil, "come straight back from the glasses"},
+		{"too heavy", heavy, nil, "would carry 1.6 kg and is rated for 1 kg"},
+		{"no rating", unrated, nil, "gives no rated mass"},
+		{"grid too fine", fine, nil, "targets (12 rows x 20 columns) are too small"},
+		{"glare", lenses, nil, "reflect the tracker's light"},
 		{"hidden floor", drives, nil, "hides floor ahead from both eyes"},
-		{"gaze far down", nodding, nil, "more than 30° down"},
+		{"gaze far down", nodding, nil, "looks down by more than 30°"},
 		{"seen from the side", nil, func(s mount.Settings) { s[6] += 60 * frame.Degree.Radians() }, "more than 40° off square"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -311,7 +318,7 @@ func TestWarnings(t *testing.T) {
 
 func warnings(t *testing.T, c *casefile.Case, s mount.Settings) string {
 	t.Helper()
-	return strings.Join(reported(t, document.Check, c, check(t, c, s)).Warnings, "\n")
+	return strings.Join(document.Texts(reported(t, document.Check, c, check(t, c, s)).Warnings, document.MM), "\n")
 }
 
 func TestUnitsNamed(t *testing.T) {

@@ -35,8 +35,8 @@ type SwingClear struct {
 	Doorway *Doorway `json:"doorway,omitempty"`
 	// The clear floor space that is to be had; absent when none is asked for.
 	Space *FloorSpace `json:"floor_space,omitempty"`
-	// What does not fit, or that nothing is gained, in plain words.
-	Problems []string `json:"problems"`
+	// What does not fit, or that nothing is gained.
+	Problems []Finding `json:"problems"`
 }
 
 // SwingEnd is one end of a free range.
@@ -117,7 +117,10 @@ func newAside(job *fit.Job, r *fit.Result) *SwingClear {
 	to := &SwingClear{
 		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Rest: inUnit(joint, from.Parked),
 		TransferHalfWidthMM: plain(from.TransferHalfWidthMM), TransferHalfWidthRequiredMM: plain(from.TransferHalfWidthRequiredMM),
-		From: end(from.Low), To: end(from.High), Problems: append([]string{}, from.Problems...),
+		From: end(from.Low), To: end(from.High), Problems: []Finding{},
+	}
+	for _, words := range from.Problems {
+		to.Problems = append(to.Problems, found("swing_clear", Quote(words)))
 	}
 	if w := from.Way; w.Space != "" {
 		to.LeastGap = &SwingGap{

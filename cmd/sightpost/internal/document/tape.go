@@ -1,7 +1,7 @@
 package document
 
 import (
-	"strings"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -19,6 +19,8 @@ type Tape struct {
 	SeatTiltDeg float64 `json:"seat_tilt_deg"`
 	// Places on the mount and the device, from the clamp outward.
 	Places []Place `json:"places"`
+	// The tubes that run ahead, from the clamp outward.
+	Arms []ArmDirection `json:"arms"`
 	// From the point midway between the eyes to the middle of the display area.
 	EyesToScreenMM float64 `json:"eyes_to_screen_mm"`
 }
@@ -31,6 +33,16 @@ type Place struct {
 	At Point `json:"at"`
 }
 
+// ArmDirection is which way a tube points.
+type ArmDirection struct {
+	// Name of the part.
+	Part string `json:"part"`
+	// Seen from above, to the person's left of straight ahead.
+	LeftDeg float64 `json:"left_deg"`
+	// Above the horizontal.
+	UpDeg float64 `json:"up_deg"`
+}
+
 // newTape returns the checks in the posture that leads.
 func newTape(job *fit.Job, r *fit.Result) (Tape, error) {
 	f := &r.Postures[leading(job)]
@@ -38,6 +50,7 @@ func newTape(job *fit.Job, r *fit.Result) (Tape, error) {
 		Posture:        f.Posture.Name,
 		SeatTiltDeg:    plain(f.Posture.SeatTilt.Degrees()),
 		Places:         []Place{},
+		Arms:           []ArmDirection{},
 		EyesToScreenMM: f.Aim.DistanceMM,
 	}
 	if r.Set != nil && job.Mount != nil {
@@ -48,6 +61,12 @@ func newTape(job *fit.Job, r *fit.Result) (Tape, error) {
 		for _, part := range job.Mount.Kit.Parts {
 			if at, what := landmark(part, r.Set.Chain, frames); what != "" {
 				t.Places = append(t.Places, Place{What: what, At: newPoint(at)})
+			}
+			if tube, ok := part.(mount.Tube); ok && tube.Runs == mount.Ahead {
+				if k := firstMoving(tube, r.Set.Chain); k >= 0 {
+					along := frames[k].Rot.X
+					t.Arms = append(t.Arms, ArmDirection{tube.Name, heading(along), Elevation(along)})
+				}
 			}
 		}
 	}
@@ -64,9 +83,15 @@ func housingEdges(job *fit.Job, chairFromScreen frame.Pose) []Place {
 		return Place{What: what, At: newPoint(chairFromScreen.Apply(front))}
 	}
 	return []Place{
-		edge("housing, middle of its front top edge", half.Y),
-		edge("housing, middle of its front bottom edge", -half.Y),
+		edge("housing, middle of the front top edge", half.Y),
+		edge("housing, middle of the front bottom edge", -half.Y),
 	}
+}
+
+// firstMoving returns the place in c of the first joint of a part that moves; -1 if there
+// is none.
+func firstMoving(part mount.Part, c mount.Chain) int {
+	return slices.IndexFunc(c.Joints, func(j mount.Joint) bool { return j.Motion != mount.Fixed && inside(j.Name, part) })
 }
 
 // landmark returns the point of a part that a tape can find, in chair axes, and
@@ -74,7 +99,7 @@ func housingEdges(job *fit.Job, chairFromScreen frame.Pose) []Place {
 func landmark(part mount.Part, c mount.Chain, frames []frame.Pose) (at r3.Vec, what string) {
 	var moving []int
 	for i, j := range c.Joints {
-		if j.Motion != mount.Fixed && strings.HasPrefix(j.Name, part.PartName()+".") {
+		if j.Motion != mount.Fixed && inside(j.Name, part) {
 			moving = append(moving, i)
 		}
 	}
@@ -84,11 +109,11 @@ func landmark(part mount.Part, c mount.Chain, frames []frame.Pose) (at r3.Vec, w
 	first, last := moving[0], moving[len(moving)-1]
 	switch part.(type) {
 	case mount.Elbow: // where it rises, if it does
-		return frames[last].At, "last axis of the elbow (" + part.PartName() + ")"
+		return frames[last].At, "last axis of the elbow (" + settingName(part.PartName()) + ")"
 	case mount.Turns:
-		return frames[first].At, "first axis of the plate joint (" + part.PartName() + ")"
+		return frames[first].At, "first axis of the plate joint (" + settingName(part.PartName()) + ")"
 	case mount.Ball:
-		return frames[first].At, "middle of the ball (" + part.PartName() + ")"
+		return frames[first].At, "middle of the ball (" + settingName(part.PartName()) + ")"
 	}
 	return r3.Vec{}, ""
 }

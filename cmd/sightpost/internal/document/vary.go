@@ -21,8 +21,8 @@ type Vary struct {
 	// True when every posture that must work does as measured and set, and nothing
 	// that is to be kept clear is touched.
 	Works bool `json:"works"`
-	// What does not work, in plain words.
-	Reasons []string `json:"reasons"`
+	// What does not work.
+	Reasons []Finding `json:"reasons"`
 	// Least margin over the postures that must work, as measured and set.
 	MarginMM float64 `json:"margin_mm"`
 	// How the mount is set; empty when the case has no mount.
@@ -47,8 +47,6 @@ type Vary struct {
 	Alone []SinglePostureSetup `json:"alone"`
 	// Spreads of errors that were taken because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
-
-	names Names // that a change of units leaves alone
 }
 
 // SettingValue is what one setting is set to.
@@ -143,13 +141,12 @@ func NewVary(v Varied) *Vary {
 	_, open := v.Case.Spreads(v.Result)
 	out := &Vary{
 		Version: Version, Kind: "vary", Label: v.Case.Label,
-		Works: v.Result.Works, Reasons: append([]string{}, v.Result.Why...), MarginMM: plain(v.Result.MarginMM()),
+		Works: v.Result.Works, Reasons: reasons(v.Result.Why), MarginMM: plain(v.Result.MarginMM()),
 		Settings: newSettingValues(v.Result.Set),
 		Draws:    v.Draws.Draws, Seed: v.Seed, Together: newTally(v.Draws.Together),
 		Errors: []ErrorShare{}, SDMM: plain(v.Shares.SDMM),
 		Ranges: []PostureRange{}, Alone: newAlone(job, v.Separate),
 		Assumptions: newAssumptions(open),
-		names:       NamesOf(job),
 	}
 	for i := range v.Draws.Postures {
 		f := &v.Result.Postures[i]

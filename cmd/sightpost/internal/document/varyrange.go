@@ -20,7 +20,7 @@ type PostureRange struct {
 	// The number's value in the posture.
 	Now float64 `json:"now"`
 	// Why no range can be given, in plain words; both ranges are then absent.
-	Unknown string `json:"unknown,omitempty"`
+	Unknown Text `json:"unknown,omitzero"`
 	// What carries the mount in this case.
 	CarriedBy string `json:"carried_by" jsonschema:"enum=seat,enum=base"`
 	// With the screen carried by the seat, in the same place before this posture.
@@ -46,7 +46,7 @@ type RangeEnd struct {
 	Value float64 `json:"value"`
 	// What fails beyond it, in plain words; absent when the screen works as far as
 	// was looked.
-	EndedBy string `json:"ended_by,omitempty"`
+	EndedBy Text `json:"ended_by,omitzero"`
 }
 
 // SweepRange is between which values a number of a posture is looked at: mm for a
@@ -79,7 +79,7 @@ func newRange(c *fit.PostureCurve, scene gaze.Scene) PostureRange {
 		Posture: c.Posture.Name, Varies: c.Variable.String(), Unit: unit, Now: show(c.Present),
 		CarriedBy: carrierWord(c.AsCarried.Carrier), Unknown: lacking(c, scene),
 	}
-	if r.Unknown != "" {
+	if !r.Unknown.Empty() {
 		return r
 	}
 	for _, curve := range []*fit.CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
@@ -95,21 +95,21 @@ func newRange(c *fit.PostureCurve, scene gaze.Scene) PostureRange {
 func newRangeEnd(b fit.Bound, show func(float64) float64) RangeEnd {
 	end := RangeEnd{Value: show(b.At)}
 	if !b.Limit {
-		end.EndedBy = b.String()
+		end.EndedBy = Quote(b.String())
 	}
 	return end
 }
 
 // lacking says what the case would have to give for a curve to mean anything. An
 // axis that is not given stands at the origin, on the floor, where none can be.
-func lacking(c *fit.PostureCurve, scene gaze.Scene) string {
+func lacking(c *fit.PostureCurve, scene gaze.Scene) Text {
 	switch {
 	case c.Variable == fit.SeatTilt && scene.Chair.TiltPivotMM == (r3.Vec{}):
-		return "the case does not say about which axis the seat tilts"
+		return Say("the case gives no tilt axis of the seat")
 	case c.Variable == fit.BackAngle && scene.Chair.BackHingeMM == (r3.Vec{}):
-		return "the case does not say about which axis the back support reclines"
+		return Say("the case gives no recline axis of the back support")
 	}
-	return ""
+	return Text{}
 }
 
 // SinglePostureSetup is a setup for one posture alone, beside the one for all that must work.
@@ -137,6 +137,8 @@ type Moved struct {
 	From float64 `json:"from"`
 	// The other.
 	To float64 `json:"to"`
+	// Finest step that can be read off.
+	Step float64 `json:"step"`
 }
 
 // newAlone returns what one setup for each posture would bring.
@@ -153,7 +155,7 @@ func newAlone(job *fit.Job, s *fit.SinglePostureSetups) []SinglePostureSetup {
 		}
 		for _, m := range a.Moved {
 			alone.Moved = append(alone.Moved, Moved{
-				Name: m.Joint.Name, Unit: unitOf(m.Joint), From: inUnit(m.Joint, m.Together), To: inUnit(m.Joint, m.Alone),
+				Name: m.Joint.Name, Unit: unitOf(m.Joint), From: inUnit(m.Joint, m.Together), To: inUnit(m.Joint, m.Alone), Step: inUnit(m.Joint, m.Joint.Step),
 			})
 		}
 		out = append(out, alone)

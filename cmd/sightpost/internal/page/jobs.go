@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -14,6 +13,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/cmd/sightpost/internal/text"
 )
 
 // job is work that takes more than a moment. It may be given up when ctx ends.
@@ -101,15 +101,18 @@ type told struct {
 	Figures []template.HTML
 }
 
-// writer is an answer that can be written as text.
-type writer interface {
-	WriteText(w io.Writer, u document.Units) error
-}
-
 // textOf returns an answer in words.
-func textOf(a writer, u document.Units) (string, error) {
-	var b bytes.Buffer
-	err := a.WriteText(&b, u)
+func textOf(a any, u document.Units) (string, error) {
+	var b strings.Builder
+	var err error
+	switch a := a.(type) {
+	case interface{ Document() *document.Document }:
+		err = text.Write(&b, a.Document(), text.Options{Units: u, Full: true})
+	case interface {
+		WriteText(w io.Writer, u document.Units) error
+	}:
+		err = a.WriteText(&b, u)
+	}
 	return b.String(), err
 }
 

@@ -92,7 +92,7 @@ type Row struct {
 // New returns the content of the sheet of one case. The error is that of the
 // mount's chain, which results of package fit's do not give.
 func New(s Source) (*Content, error) {
-	w := writer{Source: s, lead: max(s.Job.Leading(), 0), names: document.NamesOf(s.Job)}
+	w := writer{Source: s, lead: max(s.Job.Leading(), 0), doc: s.Report.Document()}
 	c := &Content{
 		Title:  "Setup sheet",
 		Label:  s.Report.Label,
@@ -104,7 +104,7 @@ func New(s Source) (*Content, error) {
 	c.Verdict = w.verdict()
 	if !c.Works {
 		c.Title = "Case"
-		c.Reasons, c.Remedies = w.words(s.Report.Reasons), w.words(s.Report.Remedies)
+		c.Reasons, c.Remedies = w.lines(document.SectionReasons), w.lines(document.SectionRemedies)
 	}
 	if s.Result.Set == nil {
 		c.Heading, c.Caption, c.Settings = "PLACE OF THE SCREEN", w.caption(), w.place()
@@ -112,11 +112,7 @@ func New(s Source) (*Content, error) {
 	} else if err := w.settings(c); err != nil {
 		return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
 	}
-	checks, err := w.checks()
-	if err != nil {
-		return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
-	}
-	c.Sections = nonEmpty(checks, w.room(), w.inTheChair(), w.gaps(), w.hanging(), w.again(), w.minds(), w.assumed(), w.notes(), w.cautions())
+	c.Sections = nonEmpty(w.checks(), w.room(), w.inTheChair(), w.gaps(), w.hanging(), w.again(), w.minds(), w.assumed(), w.notes(), w.cautions())
 	return c, nil
 }
 
@@ -134,16 +130,20 @@ func nonEmpty(sections ...Section) []Section {
 // writer words a source.
 type writer struct {
 	Source
-	lead  int            // place of the posture in which the mount is set
-	names document.Names // that a change of units leaves alone
+	lead int // place of the posture in which the mount is set
+	doc  *document.Document
 }
 
 // carrier returns chairFromCarrier in the posture in which the mount is set.
 func (w *writer) carrier() frame.Pose { return w.Job.Scene.InCarrier(w.Job.Postures[w.lead]).Carrier }
 
-// words returns sentences with the lengths in them told in the sheet's units.
-func (w *writer) words(sentences []string) []string {
-	return w.Units.AllWords(sentences, w.names)
+// lines returns the lines of a section in its short form, in the sheet's units.
+func (w *writer) lines(id document.ID) []string {
+	var lines []string
+	for _, l := range w.doc.Section(id).Short().Lines {
+		lines = append(lines, l.In(w.Units))
+	}
+	return lines
 }
 
 // leading returns the report on the posture in which the mount is set.

@@ -8,14 +8,13 @@ import (
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/gaze"
-	"sightpost/gaze/frame"
 	"sightpost/mount"
 )
 
 // facts words what must be known before the first setting.
 func (w *writer) facts() []Fact {
 	p := w.leading()
-	facts := []Fact{{"Room", signed(w.Units.Headroom(w.Report)) + "."}}
+	facts := []Fact{{"Margin", w.doc.Summary.In(w.Units)}}
 	if m := w.Report.Mount; m != nil {
 		load := fmt.Sprintf("carries %.2f kg at its plate", m.LoadKG)
 		if m.RatedKG > 0 {
@@ -67,19 +66,16 @@ func (w *writer) clampPlace() string {
 
 // checks lists what to measure once all is set, from the clamp outward; nothing where
 // there is nothing to set.
-func (w *writer) checks() (Section, error) {
+func (w *writer) checks() Section {
 	s := Section{Title: "CHECK ONCE ALL IS SET", Remark: "heights are above the floor"}
 	if w.Report.Mount != nil {
 		s.Remark = "device hung on; heights are above the floor"
 	}
 	if !w.Report.Works && w.Report.Kind == document.Solve {
-		return s, nil
+		return s
 	}
 	add := func(what, value string) { s.Rows = append(s.Rows, Row{What: what, Value: value, Blank: true}) }
-	arms, err := w.arms()
-	if err != nil {
-		return Section{}, err
-	}
+	arms := w.arms()
 	for i, at := range w.Report.Tape.Places {
 		if i == len(w.Report.Tape.Places)-housingEdges {
 			s.Rows = append(s.Rows, arms...)
@@ -98,7 +94,7 @@ func (w *writer) checks() (Section, error) {
 		add("turn of the face, seen from above", turned(p.Stand.RotationDeg, "straight back", "left", "right"))
 	}
 	add("eyes (midway) to middle of the display area", w.length(w.Report.Tape.EyesToScreenMM))
-	return s, nil
+	return s
 }
 
 // told reports whether what an inclinometer on the screen reads in the end is told
@@ -117,43 +113,18 @@ func (w *writer) told(setting string) bool {
 const housingEdges = 2
 
 // arms lists how the tubes that run ahead stand.
-func (w *writer) arms() ([]Row, error) {
-	if w.Result.Set == nil {
-		return nil, nil
-	}
-	h, err := newHowTo(w)
-	if err != nil {
-		return nil, err
-	}
+func (w *writer) arms() []Row {
 	var rows []Row
-	for _, part := range w.Job.Mount.Kit.Parts {
-		tube, ok := part.(mount.Tube)
-		if !ok || tube.Runs != mount.Ahead {
-			continue
+	for _, a := range w.Report.Tape.Arms {
+		row := Row{What: plainName(a.Part) + " from above, and its rise", Value: turned(a.LeftDeg, "ahead", "left", "right"), Blank: true}
+		if math.Abs(a.UpDeg) > 89 {
+			row.Value = "upright"
+		} else {
+			row.Value += ", " + turned(a.UpDeg, "level", "up", "down")
 		}
-		for i, j := range h.joints {
-			if strings.HasPrefix(j.Name, tube.Name+".") && j.Motion != mount.Fixed {
-				rows = append(rows, armRow(tube.Name, h.frames[i]))
-				break
-			}
-		}
+		rows = append(rows, row)
 	}
-	return rows, nil
-}
-
-// armRow words which way a tube points whose near straight runs along x of a frame.
-func armRow(name string, chairFromArm frame.Pose) Row {
-	along := chairFromArm.Rot.X
-	row := Row{
-		What:  strings.ReplaceAll(name, "_", " ") + " from above, and its rise",
-		Value: turned(heading(along), "ahead", "left", "right"), Blank: true,
-	}
-	if up := document.Elevation(along); math.Abs(up) > 89 {
-		row.Value = "upright"
-	} else {
-		row.Value += ", " + turned(up, "level", "up", "down")
-	}
-	return row
+	return rows
 }
 
 // room lists the postures covered and the room in each.
@@ -246,12 +217,9 @@ func (w *writer) again() Section {
 		w.length(up), w.along(forward, "level", "forward", "back"))}
 }
 
-// minds lists what to mind in this case.
+// minds lists the warnings of this case.
 func (w *writer) minds() Section {
-	lines := slices.DeleteFunc(w.words(w.Report.Warnings), func(s string) bool {
-		return w.Report.SwingClear != nil && slices.Contains(w.words(w.Report.SwingClear.Problems), s) // told where the swing is
-	})
-	return Section{Title: "MIND IN THIS CASE", Lines: lines}
+	return Section{Title: "WARNINGS", Lines: w.lines(document.SectionWarnings)}
 }
 
 // notes tells what was noted in the case and in the kit.
@@ -294,5 +262,5 @@ func (w *writer) assumed() Section {
 
 // cautions lists what to mind in every case.
 func (w *writer) cautions() Section {
-	return Section{Title: "MIND ALWAYS", Lines: w.Report.Cautions, Wide: true}
+	return Section{Title: "SAFETY", Lines: w.Report.Cautions, Wide: true}
 }

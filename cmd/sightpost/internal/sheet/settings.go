@@ -6,14 +6,10 @@ import (
 
 // settings fills in the settings of the mount, from the clamp outward.
 func (w *writer) settings(c *Content) error {
-	h, err := newHowTo(w)
-	if err != nil {
-		return err
-	}
 	m := w.Report.Mount
 	for i := range m.Settings {
 		s := &m.Settings[i]
-		set := Setting{Number: i + 1, Name: plainName(s.Name), How: h.read(i, s)}
+		set := Setting{Number: i + 1, Name: plainName(s.Name), How: s.Read.In(w.Units)}
 		set.Value, set.Also = w.value(s, s.Value)
 		if c.Works && s.Tolerance.None == "" {
 			w.tolerance(&set, s)

@@ -1,0 +1,165 @@
+package document
+
+import (
+	"strconv"
+	"strings"
+
+	"sightpost/mount"
+)
+
+// screen says where the screen goes, in the posture in which the mount is set.
+func (r *Report) screen() Section {
+	lead := &r.Postures[r.leading]
+	s := Section{
+		ID: SectionScreen, Title: "Where the screen goes", Full: !r.usable(),
+		Note: Say("posture %q, seat tilt %s; heights above the floor, forward of where seat and back meet", lead.Name, Angle(lead.SeatTiltDeg)),
+	}
+	if r.Kind == Check {
+		s.Title = "Where the screen is"
+	}
+	m, a := lead.Screen.Middle, lead.Aim
+	how := func(words string) string {
+		if r.Mount != nil {
+			return "" // settings say how to get there
+		}
+		return words
+	}
+	s.row("middle of the display", Say("%s up, %s, %s", Length(m.UpMM), along(m.ForwardMM), aside(m.LeftMM)),
+		how("tape: up from the floor; level, from above where seat and back meet (chair untilted); to the side, from the midline"))
+	s.row("edges of the display", Say("top %s up, bottom %s up", Length(lead.Stand.TopUpMM), Length(lead.Stand.BottomUpMM)), how("tape, from the floor"))
+	tilt, rotation, roll := lead.Stand.words()
+	s.row("tilt", tilt, how("inclinometer on the glass"))
+	s.row("rotation", rotation, how("from above, off facing straight back along the chair"))
+	s.row("roll", roll, how("inclinometer on the upper edge"))
+	s.row("eyes to the middle", Length(a.DistanceMM), how("tape, from midway between the eyes"))
+	s.row("gaze to the middle", Say("%s, %s, in the head", Turn{a.DownDeg, "level", "down", "up"}, Turn{a.LeftDeg, "straight ahead", "left", "right"}))
+	for i := range s.Rows {
+		c := s.Rows[i].Cells
+		if c[len(c)-1].Empty() {
+			s.Rows[i].Cells = c[:len(c)-1]
+		}
+	}
+	return s
+}
+
+// along words a place along the chair, aside one across it.
+func along(mm float64) Way {
+	return Way{mm, "in line with where seat and back meet", "forward", "back"}
+}
+
+func aside(mm float64) Way {
+	return Way{mm, "on the midline", "to the person's left", "to the person's right"}
+}
+
+// words returns how a screen stands, as an inclinometer and a square show it.
+func (a *ScreenAttitude) words() (tilt, rotation, roll Turn) {
+	return Turn{a.TiltDeg, "upright", "back (top away from the person)", "forward (top toward the person)"},
+		Turn{a.RotationDeg, "none, faces straight back", "toward the person's left", "toward the person's right"},
+		Turn{a.RollDeg, "level", "right end up, for the viewer", "right end down, for the viewer"}
+}
+
+// settings lists what to set, in the order of work.
+func (r *Report) settings() Section {
+	m := r.Mount
+	s := Section{ID: SectionSettings, Title: "Settings", Full: !r.usable()}
+	if m == nil {
+		return s
+	}
+	s.Note = Say("from the clamp outward; %s, clamp on the person's %s", m.Kit, m.Side)
+	switch {
+	case r.Kind == Check:
+		s.Title = "Settings as found"
+	case !r.Works:
+		s.Title = "Closest settings found: DO NOT USE"
+	}
+	s.Head = []string{"", "setting", "set to", "", "", "how to measure"}
+	if m.tolerances() {
+		s.Head[3], s.Head[4] = "min", "max"
+	}
+	for i := range m.Settings {
+		set := &m.Settings[i]
+		var low, high Text
+		if t := &set.Tolerance; t.None == "" {
+			low, high = Say("%s", set.end(t.From.Value)), Say("%s", set.end(t.To.Value))
+		}
+		s.row(strconv.Itoa(i+1), settingName(set.Name), set.reading(set.Value), low, high, set.Read)
+	}
+	if len(m.Settings) > 0 && m.Settings[0].Exact != nil {
+		s.say("At these settings the screen is %s and %s from the best position.", Length(m.OffMM), Angle(m.OffDeg))
+		s.Lines[0].Full = true
+	}
+	return s
+}
+
+// reading returns v as the scale of s shows it.
+func (s *Setting) reading(v float64) Reading {
+	return Reading{Value: v, Step: s.Step, Turns: s.Unit == "deg"}
+}
+
+// end returns v, an end of the tolerance of s.
+func (s *Setting) end(v float64) Reading {
+	r := s.reading(v)
+	r.From = &s.Value
+	return r
+}
+
+// tolerances reports whether the settings have tolerances, which is so for all of
+// them or for none.
+func (m *Mount) tolerances() bool { return len(m.Settings) > 0 && m.Settings[0].Tolerance.None == "" }
+
+// checks lists what to measure once all is set.
+func (r *Report) checks() Section {
+	t := &r.Tape
+	s := Section{ID: SectionChecks, Title: "Check by tape", Note: Say("seat tilt %s; heights above the floor", Angle(t.SeatTiltDeg)), Full: !r.usable()}
+	if r.Mount != nil {
+		s.Note = Say("device hung on, seat tilt %s; heights above the floor", Angle(t.SeatTiltDeg))
+	}
+	for _, at := range t.Places {
+		s.row(at.What, Length(at.At.UpMM))
+	}
+	s.row("eyes (midway) to the middle of the display", Length(t.EyesToScreenMM))
+	for _, a := range t.Arms {
+		words := Say("%s, %s", Turn{a.LeftDeg, "straight ahead", "left", "right"}, Turn{a.UpDeg, "level", "up", "down"})
+		if a.UpDeg > uprightDeg || a.UpDeg < -uprightDeg {
+			words = Say("upright")
+		}
+		s.row(settingName(a.Part)+", from above, and its elevation", words)
+		s.Rows[len(s.Rows)-1].Full = true
+	}
+	return s
+}
+
+// uprightDeg is beyond which elevation nobody can say which way a tube points.
+const uprightDeg = 89
+
+// margins lists how every posture does.
+func (r *Report) margins() Section {
+	s := Section{ID: SectionMargins, Title: "Head-movement margin", Note: Say("beyond the usual head movement"), Head: []string{"posture", "", "margin", "limiting condition"}}
+	if !r.Works && r.EyesContent() {
+		s.Note = Say("for the eyes alone")
+	}
+	for i := range r.Postures {
+		p := &r.Postures[i]
+		words := Say("%s", p.Tightest)
+		if p.ShareInRange < 1 {
+			words = Say("%s (%s of the display in range)", p.Tightest, Share(p.ShareInRange))
+		}
+		s.row(p.Name, need(p.MustWork), Margin(p.MarginMM), words)
+	}
+	return s
+}
+
+func need(mustWork bool) string {
+	if mustWork {
+		return "required"
+	}
+	return "optional"
+}
+
+// sidesSwapped is what a kit's own words for a reading need on the other side.
+const sidesSwapped = " (The kit is drawn for the left side: swap left and right.)"
+
+// inside reports whether a setting belongs to a part.
+func inside(setting string, part mount.Part) bool {
+	return strings.HasPrefix(setting, part.PartName()+".")
+}

@@ -1,0 +1,211 @@
+package document
+
+import (
+	"strings"
+)
+
+// Document returns v in words.
+func (v *Vary) Document() *Document {
+	d := &Document{Label: v.Label, Works: v.Works, Verdict: Say("%s", v.verdict())}
+	if v.Works {
+		d.Summary = Say("As measured and set, the head-movement margin is %s.", Margin(v.MarginMM))
+	}
+	for _, s := range []Section{
+		findings(SectionReasons, "What fails as measured and set", v.Reasons),
+		v.simulations(), v.spread(), v.errorShares(), v.ranges(), v.rangeEnds(), v.setups(), assumed(v.Assumptions),
+	} {
+		d.add(s)
+	}
+	return d
+}
+
+func (v *Vary) verdict() Text {
+	if v.Together.Tracks == 1 {
+		return Say("With all errors at once, it tracks in all %d simulations, in every required posture.", v.Draws)
+	}
+	return Say("With all errors at once, it tracks in %s of %d simulations, in every required posture.", Percent(v.Together.Tracks), v.Draws)
+}
+
+// simulations says how often every posture tracks.
+func (v *Vary) simulations() Section {
+	s := Section{ID: SectionSimulations, Title: "How often it tracks", Note: Say("seed %d", v.Seed), Head: []string{"posture", "", "tracks in", "95 % interval"}}
+	row := func(name, need string, t *Tally) {
+		s.row(name, need, Percent(t.Tracks), Say("%s to %s", Percent(t.TracksLow), Percent(t.TracksHigh)))
+	}
+	for i := range v.Postures {
+		t := &v.Postures[i]
+		row(t.Posture, need(t.MustWork), &t.Tally)
+	}
+	row("all together", need(true), &v.Together)
+	return s
+}
+
+// spread lists the percentiles of the margin.
+func (v *Vary) spread() Section {
+	s := Section{
+		ID: SectionSpread, Title: "Head-movement margin in the simulations", Note: Say("that share of them has less; below zero only the sign is exact"), Full: true,
+		Head: []string{"posture", "5 %", "25 %", "50 %", "75 %", "95 %", "as set"},
+	}
+	row := func(name string, as float64, t *Tally) {
+		s.row(name, Length(t.P5MM), Length(t.P25MM), Length(t.P50MM), Length(t.P75MM), Length(t.P95MM), Length(as))
+	}
+	for i := range v.Postures {
+		t := &v.Postures[i]
+		row(t.Posture, t.MarginMM, &t.Tally)
+	}
+	row("all together", v.MarginMM, &v.Together)
+	return s
+}
+
+// topErrors is how many errors the short form shows.
+const topErrors = 5
+
+// errorShares lists which error costs most.
+func (v *Vary) errorShares() Section {
+	s := Section{ID: SectionErrors, Title: "Which error costs most", Note: Say("share of the variance of the margin, ± standard error"), Head: []string{"", "uncertainty", "by itself", "with others"}}
+	var rest []string
+	for i := range v.Errors {
+		e := &v.Errors[i]
+		if fixed(e.Total, 3) == "0.000" {
+			rest = append(rest, settingName(e.Name))
+			continue
+		}
+		size := Quantity(Reading{Value: e.Size, Turns: e.Unit == "deg"})
+		s.row(settingName(e.Name), Say("%s %s", e.Kind, size), fixed(e.First, 2)+" ± "+fixed(e.FirstSE, 2), fixed(e.Total, 2)+" ± "+fixed(e.TotalSE, 2))
+		s.Rows[len(s.Rows)-1].Full = len(s.Rows) > topErrors
+	}
+	if len(s.Rows) > 0 {
+		s.say("Measure again, or set more carefully, what comes first: nothing else narrows the spread as much.")
+	}
+	if len(rest) > 0 {
+		s.say("Negligible: %s.", strings.Join(rest, ", "))
+		s.Lines[len(s.Lines)-1].Full = true
+	}
+	return s
+}
+
+// ranges lists which postures the screen serves, on either carrier side by side.
+func (v *Vary) ranges() Section {
+	s := Section{ID: SectionRanges, Title: "Which postures it serves", Note: Say("one measure at a time, the screen as it is"), Head: []string{"", "now", "mount on the seat", "mount on the base"}}
+	if len(v.Ranges) == 0 {
+		return s
+	}
+	mark := 2
+	if v.Ranges[0].CarriedBy != "seat" {
+		mark = 3
+	}
+	s.Head[mark] += " (as it is)"
+	for i := range v.Ranges {
+		r := &v.Ranges[i]
+		name := r.Varies
+		if v.severalPostures() {
+			name = r.Posture + ", " + name
+		}
+		if !r.Unknown.Empty() {
+			s.row(name, amount(r.Now, r.Unit), r.Unknown)
+			continue
+		}
+		s.row(name, amount(r.Now, r.Unit), r.OnSeat.span(r.Unit), r.OnBase.span(r.Unit))
+	}
+	return s
+}
+
+// severalPostures reports whether the ranges are of more than one posture.
+func (v *Vary) severalPostures() bool {
+	return v.Ranges[0].Posture != v.Ranges[len(v.Ranges)-1].Posture
+}
+
+// amount returns a value with its unit.
+func amount(v float64, unit string) Quantity {
+	if unit == "deg" {
+		return Angle(v)
+	}
+	return Length(v)
+}
+
+// span says a range; one that was not seen to end goes beyond what was looked at.
+func (r *Range) span(unit string) Text {
+	if !r.Works {
+		return Say("does not work")
+	}
+	below, beyond := "", ""
+	if r.From.EndedBy.Empty() {
+		below = "below "
+	}
+	if r.To.EndedBy.Empty() {
+		beyond = "over "
+	}
+	return Say("%s%s to %s%s", below, amount(r.From.Value, unit), beyond, amount(r.To.Value, unit))
+}
+
+// rangeEnds says what ends the ranges.
+func (v *Vary) rangeEnds() Section {
+	s := Section{ID: SectionRangeEnds, Title: "What ends these ranges", Full: true}
+	said := make(map[string]bool)
+	for i := range v.Ranges {
+		r := &v.Ranges[i]
+		switch {
+		case !r.Unknown.Empty():
+		case r.OnSeat.Works:
+			s.say("%s, %s: %s", r.Posture, r.Varies, r.ends())
+		case !said[r.Posture]:
+			s.say("%s does not work as it is: %s", r.Posture, r.OnSeat.From.EndedBy)
+			said[r.Posture] = true
+		}
+	}
+	return s
+}
+
+// ends says what ends the ranges on both carriers. As it is the screen works on both of
+// them or on neither, because it is in the same place.
+func (r *PostureRange) ends() Text {
+	seat, base := r.OnSeat.ends(), r.OnBase.ends()
+	if seat.In(MM) == base.In(MM) {
+		return seat
+	}
+	return Say("on the seat, %s; on the base, %s", seat, base)
+}
+
+// ends says what ends a range on either side.
+func (r *Range) ends() Text {
+	end := func(way string, e RangeEnd) Text {
+		if e.EndedBy.Empty() {
+			return Text{}
+		}
+		return Say("%s: %s", way, e.EndedBy)
+	}
+	t := Join("; ", end("min", r.From), end("max", r.To))
+	if t.Empty() {
+		return Say("no end found")
+	}
+	return t
+}
+
+// setups compares one setup for all postures with one for each.
+func (v *Vary) setups() Section {
+	s := Section{ID: SectionSetups, Title: "One setup for all postures, or one for each", Note: Say("margin in the best setup, and what to change for it"), Head: []string{"posture", "for all", "for it alone", "gain", "change"}}
+	for _, a := range v.Alone {
+		s.row(a.Posture, Margin(a.TogetherMM), Margin(a.AloneMM), Length(a.AloneMM-a.TogetherMM), a.changes())
+	}
+	return s
+}
+
+// changes says what has to be set for a posture's own setup.
+func (a *SinglePostureSetup) changes() Text {
+	switch {
+	case a.Elsewhere:
+		return Say("clamp the mount on the other side")
+	case len(a.Moved) == 0:
+		return Say("nothing")
+	}
+	changes := make([]Text, len(a.Moved))
+	for i, m := range a.Moved {
+		changes[i] = Say("%s %s to %s", settingName(m.Name), m.reading(m.From), m.reading(m.To))
+	}
+	return Join(", ", changes...)
+}
+
+// reading returns a value of a setting to all the digits that its scale may show.
+func (m *Moved) reading(v float64) Reading {
+	return Reading{Value: v, Step: m.Step, Turns: m.Unit == "deg"}
+}

@@ -1,0 +1,163 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Document returns r in words.
+func (r *Report) Document() *Document {
+	d := &Document{Label: r.Label, Works: r.Works, Verdict: r.verdict(), Summary: r.headroom()}
+	for _, s := range []Section{
+		findings(SectionReasons, "What fails", r.Reasons),
+		findings(SectionRemedies, "What would help", r.Remedies),
+		findings(SectionWarnings, "Warnings", r.Warnings),
+		safety(),
+		r.screen(), r.settings(), r.checks(), r.margins(), r.clearances(), r.weight(), r.parked(), r.view(), r.targets(), r.glasses(),
+		r.obstacles(), r.limits(), r.strength(), assumed(r.Assumptions), r.notes(),
+	} {
+		d.add(s)
+	}
+	return d
+}
+
+// usable reports whether the settings of r may be set, or stand on the mount anyway.
+func (r *Report) usable() bool { return r.Works || r.Kind == Check }
+
+// verdict says how the case stands, with what spoils a yes.
+func (r *Report) verdict() Text {
+	words := r.answer()
+	switch n := len(r.Warnings); {
+	case n == 1:
+		words += " 1 warning."
+	case n > 1:
+		words += fmt.Sprintf(" %d warnings.", n)
+	}
+	if r.Mount != nil && !r.strengthKnown() {
+		words += " Strength not checked."
+	}
+	if !r.usable() && r.Mount != nil {
+		words += " DO NOT USE these settings."
+	}
+	return Say("%s", words)
+}
+
+// answer says whether the case works, in a short sentence.
+func (r *Report) answer() string {
+	switch {
+	case r.Works:
+		return "Tracks."
+	case r.MarginMM < 0 && r.Kind == Check:
+		return "Does not track as set."
+	case r.Kind == Check:
+		return "Tracks, but does not meet every requirement."
+	case r.mountFails():
+		return "The mount cannot hold the screen where it tracks."
+	case r.MarginMM < 0:
+		return "No screen position tracks in every required posture."
+	}
+	return "No screen position meets every requirement."
+}
+
+// mountFails reports whether the target is good and only the mount does not hold the
+// screen there.
+func (r *Report) mountFails() bool {
+	return r.Mount != nil && r.Target != nil && r.Target.MarginMM >= r.wantedMM && r.Target.BrokenMM == 0
+}
+
+// strengthKnown reports whether it is known what the mount bears: its rated mass, and of
+// some joint at which load it slips.
+func (r *Report) strengthKnown() bool {
+	return r.Mount.RatedKG > 0 && r.Load != nil && r.Load.Weakest() != nil
+}
+
+// EyesContent reports whether the eyes have all the margin that is required, so that
+// what does not work is something else.
+func (r *Report) EyesContent() bool { return r.MarginMM >= 0 && r.MarginMM >= r.wantedMM }
+
+// headroom says how far the head may move, or might if nothing else failed.
+func (r *Report) headroom() Text {
+	limiting := Say("Limiting condition: %s, %s.", r.LimitingPosture, r.Limiting)
+	switch {
+	case r.MarginMM < 0:
+		return Say("Head-movement margin: %s. %s", Margin(r.MarginMM), limiting)
+	case !r.EyesContent():
+		return Say("Head-movement margin: %s, required %s. %s", Margin(r.MarginMM), Length(r.wantedMM), limiting)
+	case !r.Works:
+		return Say("The eyes alone would have a head-movement margin of %s.", Margin(r.MarginMM))
+	}
+	return Say("Head-movement margin: %s beyond the usual head movement, in any direction, in every required posture. %s", Margin(r.MarginMM), limiting)
+}
+
+// findings returns a section of what was found.
+func findings(id ID, title string, found []Finding) Section {
+	s := Section{ID: id, Title: title}
+	for i := range found {
+		s.line(found[i].Text)
+	}
+	return s
+}
+
+// safety returns what to observe in every case, the falling device first.
+func safety() Section {
+	s := Section{ID: SectionSafety, Title: "Safety"}
+	for _, c := range cautions() {
+		s.line(Say("%s", c))
+	}
+	return s
+}
+
+// cautions returns what to observe in every case.
+func cautions() []string {
+	return []string{
+		"A falling device can injure. Support it before you loosen any joint; take it off before you change or remove a part.",
+		"Keep every part within its rated mass. Secure every tube against sliding out. Open a joint before you turn it; never force it.",
+		"Tighten every joint as its maker says and test it by hand: a joint that slips drops the screen.",
+		"Nothing may block leaving the chair, breathing, driving, the view ahead or a caregiver's reach.",
+		"In a vehicle, secure or remove the mount as the instructions of chair and mount say. Check every setting after transport.",
+		"These numbers are a starting point for a trained person who sees the user. Makers' instructions and local rules come first.",
+	}
+}
+
+// posturesWith returns the names of the postures for which has is true, in words.
+func (r *Report) posturesWith(has func(*Posture) bool) string {
+	var names []string
+	for i := range r.Postures {
+		if has(&r.Postures[i]) {
+			names = append(names, r.Postures[i].Name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// perPosture returns a line for what there is to say of every posture, those of which the
+// same is said together, and none for an empty text. With a single posture its name is
+// left out.
+func (r *Report) perPosture(words func(*Posture) Text) []Text {
+	var order []string
+	said, names := map[string]Text{}, map[string][]string{}
+	for i := range r.Postures {
+		p := &r.Postures[i]
+		t := words(p)
+		if t.Empty() {
+			continue
+		}
+		key := t.In(MM)
+		if names[key] == nil {
+			order, said[key] = append(order, key), t
+		}
+		names[key] = append(names[key], p.Name)
+	}
+	lines := make([]Text, 0, len(order))
+	for _, key := range order {
+		if len(r.Postures) == 1 {
+			lines = append(lines, said[key])
+			continue
+		}
+		lines = append(lines, Say("%s: %s", strings.Join(names[key], ", "), said[key]))
+	}
+	return lines
+}
+
+// settingName returns the name of a setting or a part in words: "post height".
+func settingName(name string) string { return strings.NewReplacer("_", " ", ".", " ").Replace(name) }
