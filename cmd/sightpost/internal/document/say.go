@@ -40,6 +40,14 @@ func (t Text) Empty() bool { return t.format == "" }
 // MarshalJSON returns the words in mm.
 func (t Text) MarshalJSON() ([]byte, error) { return json.Marshal(t.In(MM)) }
 
+// UnmarshalJSON takes words as they are.
+func (t *Text) UnmarshalJSON(object []byte) error {
+	var words string
+	err := json.Unmarshal(object, &words)
+	*t = Quote(words)
+	return err
+}
+
 // Quote returns the words of a person, as written.
 func Quote(s string) Text {
 	if s == "" {

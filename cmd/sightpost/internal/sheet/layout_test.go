@@ -76,7 +76,7 @@ func inside(t *testing.T, boxes []sheet.Box, paper sheet.Paper) {
 func TestTooLong(t *testing.T) {
 	source := solved(t, readCase(t, "upright-adult"))
 	long := *source.Report
-	long.Warnings = []string{strings.Repeat("mind this and then that too ", 400)}
+	long.Warnings = []document.Finding{{Text: document.Quote(strings.Repeat("mind this and then that too ", 400))}}
 	source.Report = &long
 	c, err := sheet.New(source)
 	if err != nil {
