@@ -127,9 +127,6 @@ func (p *passage) describe() string {
 	if c := p.job.Passage; c.FloorWidthMM > 0 && c.FloorLengthMM > 0 {
 		said = append(said, fmt.Sprintf("The clear floor space is %.0f by %.0f.", c.FloorWidthMM, c.FloorLengthMM))
 	}
-	for _, problem := range p.a.Problems {
-		said = append(said, capital(problem)+".")
-	}
 	return strings.Join(said, " ")
 }
 

@@ -94,8 +94,8 @@ func newToleranceRow(t *fit.Tolerance, job *fit.Job) (toleranceRow, error) {
 		r.value[i] = j.Format(e.Readable) + offWords(j, e.Readable-t.Set)
 		r.why[i] = boundWords(e.Bound, job)
 	}
-	if t.Why != "" {
-		r.fails = legible(t.Why)
+	if t.Why != nil {
+		r.fails = reasonWords(t.Why)
 		r.off = [2]float64{}
 	}
 	return r, nil

@@ -51,6 +51,32 @@ func boundWords(b fit.Bound, job *fit.Job) string {
 	return words + ", " + spoken(job.Postures[b.Posture].Name)
 }
 
+// reasonWords says in a few words why a result does not work.
+func reasonWords(why *fit.Reason) string {
+	switch why.Kind {
+	case fit.NotTracking, fit.MarginShort:
+		return endWords(why.Condition.Kind)
+	case fit.TooClose:
+		return legible(spoken(why.Part) + " too close to " + why.Zone)
+	case fit.FaceTooClose:
+		return "housing too close to the eyes"
+	case fit.OutOfRange:
+		return why.Variable.String() + " outside its range"
+	case fit.BelowFloor:
+		return legible(spoken(why.Part) + " below the floor")
+	case fit.TubeYields:
+		return legible("tube of the " + spoken(why.Part) + " too weak")
+	case fit.JointSlips:
+		return legible(spoken(why.Part) + " slips")
+	case fit.PartOverloaded:
+		return legible(spoken(why.Part) + " overloaded")
+	case fit.TooSoft:
+		return "mount too soft"
+	default:
+		return "device too heavy for the mount"
+	}
+}
+
 // mustWork returns how many postures must work.
 func mustWork(all []gaze.Posture) int {
 	n := 0

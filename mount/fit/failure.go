@@ -1,10 +1,8 @@
 package fit
 
 import (
-	"fmt"
 	"slices"
 
-	"sightpost/mount"
 	"sightpost/mount/tube"
 )
 
@@ -62,57 +60,20 @@ func (l *Load) failures(d Demand) []failure {
 	return slices.DeleteFunc(l.all(), func(f failure) bool { return l.used(f, d) <= bearsAll })
 }
 
-// what says what fails and by how much.
-func (s *strength) what(f failure) string {
+// reason returns the failure as a reason.
+func (s *strength) reason(f failure) Reason {
+	l := s.load
 	switch f.kind {
 	case yields:
-		return s.yield(s.load.Tubes[f.at])
+		t := &l.Tubes[f.at]
+		return Reason{Kind: TubeYields, At: f.at, Part: t.Part, Posture: t.Posture, Is: t.MPa, Limit: t.YieldMPa}
 	case slips:
-		return s.slip(s.load.Joints[f.at])
+		j := &l.Joints[f.at]
+		return Reason{Kind: JointSlips, At: f.at, Part: j.Name, Posture: j.Posture, Is: j.Load, Limit: j.SlipLoad}
 	case overloaded:
-		p := s.load.Parts[f.at]
-		return fmt.Sprintf("the %s carries %.2f kg and is made for %.2f kg", p.Part, p.KG, p.RatedKG)
+		p := &l.Parts[f.at]
+		return Reason{Kind: PartOverloaded, At: f.at, Part: p.Part, Posture: -1, Is: p.KG, Limit: p.RatedKG}
 	default:
-		return fmt.Sprintf("the mount is too soft in posture %q: the screen turns by %.1f° under its load, and beyond %.0f° nobody can tell where it comes to stand",
-			s.posture(s.load.TurnPosture), s.load.Turn.Degrees(), tube.SmallTurn.Degrees())
+		return Reason{Kind: TooSoft, Posture: l.TurnPosture, Is: l.Turn.Radians(), Limit: tube.SmallTurn.Radians()}
 	}
-}
-
-func (s *strength) yield(t TubeLoad) string {
-	d := s.job.Demand
-	stressed := fmt.Sprintf("it is stressed by %.0f N/mm²", t.MPa)
-	if d.shock() > 1 {
-		stressed = fmt.Sprintf("it is stressed by %.0f N/mm² on level ground and %.0f N/mm² on rough ground, where weights count %.3g times",
-			t.MPa, t.MPa*d.shock(), d.shock())
-	}
-	safety := ""
-	if d.safety() > 1 {
-		safety = fmt.Sprintf("; %.0f N/mm² is wanted, %.3g times the stress", t.MPa*d.shock()*d.safety(), d.safety())
-	}
-	return fmt.Sprintf("the tube of the %s is too weak in posture %q: %s, and yields at %.0f N/mm²%s",
-		t.Part, s.posture(t.Posture), stressed, t.YieldMPa, safety)
-}
-
-func (s *strength) slip(j JointLoad) string {
-	bump, unit := s.job.Demand.shock(), unitOf(s.sagging.chain.Joints[j.Joint])
-	if bump == 1 {
-		return fmt.Sprintf("%s slips in posture %q: %.1f %s act on it and it holds %.1f %s",
-			j.Name, s.posture(j.Posture), j.Load, unit, j.SlipLoad, unit)
-	}
-	ground := ""
-	if j.Utilization() <= bearsAll {
-		ground = " on rough ground"
-	}
-	return fmt.Sprintf("%s slips%s in posture %q: %.1f %s act on it on level ground and %.1f %s on rough ground, where weights count %.3g times, and it holds %.1f %s",
-		j.Name, ground, s.posture(j.Posture), j.Load, unit, j.Load*bump, unit, bump, j.SlipLoad, unit)
-}
-
-func (s *strength) posture(i int) string { return s.stances[i].Posture.Name }
-
-// unitOf returns the unit of what acts on a joint.
-func unitOf(j mount.Joint) string {
-	if j.Motion == mount.Slide {
-		return "N"
-	}
-	return "N m"
 }

@@ -75,11 +75,11 @@ func (w *Preferences) check() error {
 	}
 	for _, v := range w.bounds(&gaze.Aim{}) {
 		most := float64(mostMM)
-		if v.turns {
+		if v.variable.Turns() {
 			most = 4 * math.Pi
 		}
 		if !(v.low >= -most && v.low <= v.high && v.high <= most) {
-			return fmt.Errorf("%w: the range wished for of the screen's %s is from %v to %v; give one that rises", ErrJob, v.name, v.low, v.high)
+			return fmt.Errorf("%w: the range wished for of the screen's %s is from %v to %v; give one that rises", ErrJob, v.variable.String(), v.low, v.high)
 		}
 	}
 	return withinReason([]number{{"the distance to be kept from the eyes", w.FaceMM, 0}, {"the margin wished for", w.MarginMM, 0}})

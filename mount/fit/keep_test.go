@@ -133,8 +133,8 @@ func TestBestCompromise(t *testing.T) {
 	at := job.Mount.Mountings[0].ClampMM
 	job.KeepClear = append(job.KeepClear, fit.KeepClear{Name: "wheel", By: gaze.Seat, RequiredMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)})
 	r := solve(t, job)
-	if r.Works || len(r.Why) != 1 || r.Clearances[1].MM > 0 {
-		t.Errorf("works %v: %q; gaps %+v", r.Works, r.Why, r.Clearances)
+	if r.Works || len(r.Reasons) != 1 || r.Clearances[1].MM > 0 {
+		t.Errorf("works %v: %+v; gaps %+v", r.Works, r.Reasons, r.Clearances)
 	}
 	if r.Clearances[0].MM < job.KeepClear[0].RequiredMM-0.01 {
 		t.Errorf("the %s comes within %v mm of the knee", r.Clearances[0].Part, r.Clearances[0].MM)
@@ -221,11 +221,11 @@ func TestPlaceThatWorksIsChosen(t *testing.T) {
 		job.Mount.Mountings = append(job.Mount.Mountings, outward)
 		r := solve(t, job)
 		if r.Set.Mounting != tt.chosen || r.Works != tt.works {
-			t.Errorf("holds %v N m: place %d, works %v (%q); want place %d, %v", tt.holdsNM, r.Set.Mounting, r.Works, r.Why, tt.chosen, tt.works)
+			t.Errorf("holds %v N m: place %d, works %v (%+v); want place %d, %v", tt.holdsNM, r.Set.Mounting, r.Works, r.Reasons, tt.chosen, tt.works)
 		}
-		for _, p := range r.Load.Problems {
-			if p.Help == "" {
-				t.Errorf("no help for %q", p.What)
+		for _, why := range r.Reasons {
+			if why.OfStrength() && len(why.Remedies) == 0 {
+				t.Errorf("no remedy for %+v", why)
 			}
 		}
 	}

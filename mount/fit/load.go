@@ -31,13 +31,7 @@ type Load struct {
 	// TurnPosture.
 	Turn        frame.Angle
 	TurnPosture int
-	// Problems says in plain words what fails on rough ground or is overloaded, by
-	// how much, and what would help; empty when nothing does.
-	Problems []Problem
 }
-
-// Problem is something that fails under load, and what would help.
-type Problem struct{ What, Help string }
 
 // TubeLoad is the greatest stress of a tube, in the posture where it is greatest.
 type TubeLoad struct {
@@ -101,7 +95,7 @@ func (d Demand) check() error {
 	return nil
 }
 
-// load returns what weight does to a mount at settings set, without its problems.
+// load returns what weight does to a mount at settings set, without what fails.
 func (b *problem) load(s *sagging, set mount.Settings) (*Load, error) {
 	l := &Load{Weakest: -1, Posture: b.stands[0]}
 	var here tube.Load
@@ -151,8 +145,8 @@ func (l *Load) worsen(here *tube.Load, posture int) {
 	}
 }
 
-// weigh fills in what weight does to the mount of a result, with its problems, which
-// [problem.verdict] counts among what does not work.
+// weigh fills in what weight does to the mount of a result, and what fails under it on
+// rough ground.
 func (b *problem) weigh(r *Result, s *sagging) error {
 	l, err := b.load(s, r.Set.Settings)
 	if err != nil {
@@ -165,11 +159,11 @@ func (b *problem) weigh(r *Result, s *sagging) error {
 	r.Load = l
 	st := strength{problem: b, sagging: s, load: l, set: r.Set.Settings, mounting: r.Set.Mounting}
 	for _, f := range l.failures(b.job.Demand) {
-		p := Problem{What: st.what(f)}
+		reason := st.reason(f)
 		if !b.brief {
-			p.Help = st.help(f)
+			reason.Remedies = st.remedies(f)
 		}
-		l.Problems = append(l.Problems, p)
+		r.Reasons = append(r.Reasons, reason)
 	}
 	return nil
 }

@@ -3,9 +3,7 @@ package fit_test
 import (
 	"fmt"
 	"math"
-	"regexp"
-	"strconv"
-	"strings"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -67,8 +65,8 @@ func TestHeavyDeviceSlips(t *testing.T) {
 	if r.Works || r.Load.Weakest < 0 || r.Load.Joints[r.Load.Weakest].Name != "elbow.elevation" {
 		t.Fatalf("works %v, weakest %+v of %+v", r.Works, r.Load.Weakest, r.Load.Joints)
 	}
-	if len(r.Load.Problems) != 1 || !strings.HasPrefix(r.Load.Problems[0].What, "elbow.elevation slips in posture") {
-		t.Fatalf("problems %+v", r.Load.Problems)
+	if len(r.Reasons) != 1 || r.Reasons[0].Kind != fit.JointSlips || r.Reasons[0].Part != "elbow.elevation" || r.Reasons[0].At != r.Load.Weakest {
+		t.Fatalf("reasons %+v", r.Reasons)
 	}
 	// the device's part: its weight times the level lever from the hinge
 	empty := gripped(1e-9, holds)
@@ -93,28 +91,22 @@ func TestRemediesHold(t *testing.T) {
 	job.Demand = fit.Demand{ShockFactor: 1.5}
 	r := checked(t, job, stretched(t, job))
 	fails := func(job *fit.Job, s mount.Settings) bool {
-		for _, p := range checked(t, job, s).Load.Problems {
-			if strings.HasPrefix(p.What, "elbow.elevation slips") {
-				return true
+		return slices.ContainsFunc(checked(t, job, s).Reasons, func(why fit.Reason) bool {
+			return why.Kind == fit.JointSlips && why.Part == "elbow.elevation"
+		})
+	}
+	remedy := func(kind fit.RemedyKind, joint string) float64 {
+		for _, m := range r.Reasons[0].Remedies {
+			if m.Kind == kind && m.Joint.Name == joint {
+				return m.To
 			}
 		}
-		return false
+		t.Fatalf("%+v lacks a remedy of kind %d", r.Reasons[0].Remedies, kind)
+		return 0
 	}
-	help := r.Load.Problems[0].Help
-	number := func(pattern string) float64 {
-		m := regexp.MustCompile(pattern).FindStringSubmatch(help)
-		if m == nil {
-			t.Fatalf("help %q lacks %q", help, pattern)
-		}
-		v, err := strconv.ParseFloat(m[1], 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
-	lighter := number(`a device of at most ([0-9.]+) kg`)
-	reach := number(`arm\.extension at most ([0-9]+) mm`)
-	firmer := number(`elbow\.elevation made to hold ([0-9.]+) N m`)
+	lighter := remedy(fit.LighterDevice, "")
+	reach := remedy(fit.SlideFurther, "arm.extension")
+	firmer := remedy(fit.MoreSlipLoad, "elbow.elevation")
 	for _, tt := range []struct {
 		name           string
 		kg, holds, arm float64
@@ -156,16 +148,16 @@ func ExampleLoad() {
 	for _, tube := range r.Load.Tubes {
 		fmt.Printf("%s: %.0f of %.0f N/mm²\n", tube.Part, tube.MPa, tube.YieldMPa)
 	}
-	for _, p := range r.Load.Problems {
-		fmt.Println(p.What)
-		fmt.Println(p.Help)
+	for _, m := range r.Reasons[0].Remedies {
+		fmt.Printf("remedy %d: %.2f instead of %.2f\n", m.Kind, m.To, m.From)
 	}
 	// Output:
 	// elbow.elevation slips first: 5.4 of 5.0 N m
 	// post: 19 of 276 N/mm²
 	// arm: 5 of 276 N/mm²
-	// elbow.elevation slips in posture "upright": 5.4 N m act on it and it holds 5.0 N m
-	// any one of these mends it: a device of at most 2.60 kg, not 2.80 kg; arm.extension at most 160 mm, 15 mm shorter than it is set: set anew, all works so, with a margin of 96 mm; elbow.elevation made to hold 5.4 N m, not 5.0 N m
+	// remedy 0: 2.60 instead of 2.80
+	// remedy 1: 160.00 instead of 175.00
+	// remedy 4: 5.40 instead of 5.00
 }
 
 // TestStrongerTubesHold: an arm too weak for its load bears it with the wall, or the
@@ -180,30 +172,42 @@ func TestStrongerTubesHold(t *testing.T) {
 		job.Demand = fit.Demand{ShockFactor: 2, SafetyFactor: 1.5}
 		return job
 	}
-	problem := func(job *fit.Job) string {
-		for _, p := range checked(t, job, stretched(t, job)).Load.Problems {
-			if strings.HasPrefix(p.What, "the tube of the arm is too weak") {
-				return p.Help
-			}
-		}
-		return ""
-	}
+	problem := func(job *fit.Job) *fit.Reason { return tooWeak(checked(t, job, stretched(t, job)), "arm") }
 	const outside, wall, step = 12, 1, 0.1001
-	help := problem(weak(outside, wall))
-	var thicker, wider float64
-	for _, way := range strings.Split(help, "; ") {
-		_, _ = fmt.Sscanf(way, "a wall of %f mm", &thicker)
-		_, _ = fmt.Sscanf(way, "an outside diameter of %f mm", &wider)
-	}
+	why := problem(weak(outside, wall))
+	thicker, wider := remedyTo(why, fit.ThickerWall), remedyTo(why, fit.WiderTube)
 	if thicker == 0 || wider == 0 {
-		t.Fatalf("help %q names no wall or no diameter", help)
+		t.Fatalf("%+v names no wall or no diameter", why)
 	}
-	if problem(weak(outside, thicker)) != "" || problem(weak(wider, wall)) != "" {
-		t.Error("a tube as the help names it is too weak as well")
+	if problem(weak(outside, thicker)) != nil || problem(weak(wider, wall)) != nil {
+		t.Error("a tube as the remedy names it is too weak as well")
 	}
-	if problem(weak(outside, thicker-step)) == "" || problem(weak(wider-step, wall)) == "" {
-		t.Error("a tube a little thinner than the help names would do")
+	if problem(weak(outside, thicker-step)) == nil || problem(weak(wider-step, wall)) == nil {
+		t.Error("a tube a little thinner than the remedy names would do")
 	}
+}
+
+// tooWeak returns why the tube of a part is too weak; nil when it is not.
+func tooWeak(r *fit.Result, part string) *fit.Reason {
+	for i := range r.Reasons {
+		if why := &r.Reasons[i]; why.Kind == fit.TubeYields && why.Part == part {
+			return why
+		}
+	}
+	return nil
+}
+
+// remedyTo returns what the remedy of a kind asks for; 0 when there is none.
+func remedyTo(why *fit.Reason, kind fit.RemedyKind) float64 {
+	if why == nil {
+		return 0
+	}
+	for _, m := range why.Remedies {
+		if m.Kind == kind {
+			return m.To
+		}
+	}
+	return 0
 }
 
 // TestDoubledDeviceDoublesItsSag: sag is linear in the masses.
@@ -270,23 +274,15 @@ func TestBentTubeWiderWithinItsBends(t *testing.T) {
 		job.Demand = fit.Demand{ShockFactor: 2, SafetyFactor: 1.5}
 		return job
 	}
-	help := func(outside float64) string {
+	problem := func(outside float64) *fit.Reason {
 		job := bent(outside)
-		for _, p := range checked(t, job, stretched(t, job)).Load.Problems {
-			if strings.HasPrefix(p.What, "the tube of the post is too weak") {
-				return p.Help
-			}
-		}
-		return ""
+		return tooWeak(checked(t, job, stretched(t, job)), "post")
 	}
-	var wider float64
-	for _, way := range strings.Split(help(outside), "; ") {
-		_, _ = fmt.Sscanf(strings.TrimPrefix(way, "any one of these mends it: "), "an outside diameter of %f mm", &wider)
-	}
+	wider := remedyTo(problem(outside), fit.WiderTube)
 	if !(wider > outside && wider < 2*radius) {
-		t.Fatalf("%q names no diameter from %v to %v mm", help(outside), outside, 2*radius)
+		t.Fatalf("%+v names no diameter from %v to %v mm", problem(outside), outside, 2*radius)
 	}
-	if help(wider) != "" {
+	if problem(wider) != nil {
 		t.Errorf("a tube of %v mm is too weak as well", wider)
 	}
 }
@@ -299,24 +295,23 @@ func TestTooSoft(t *testing.T) {
 	elbow.Elevation.Grip.Compliance = 2 * degree
 	job.Mount.Kit.Parts[2] = elbow
 	r := checked(t, job, stretched(t, job))
-	if r.Works || len(r.Load.Problems) != 1 {
-		t.Fatalf("works %v, problems %+v", r.Works, r.Load.Problems)
+	if r.Works || len(r.Reasons) != 1 {
+		t.Fatalf("works %v, reasons %+v", r.Works, r.Reasons)
 	}
-	p := r.Load.Problems[0]
-	turn := fmt.Sprintf("the mount is too soft in posture \"upright\": the screen turns by %.1f°", r.Load.Turn.Degrees())
-	if !strings.HasPrefix(p.What, turn) || r.Load.Turn <= tube.SmallTurn || r.Load.Turn.Radians() != r3.Norm(r.Postures[0].Sag.Turn) {
-		t.Errorf("%q, want %q", p.What, turn)
+	why := &r.Reasons[0]
+	if why.Kind != fit.TooSoft || why.Is != r.Load.Turn.Radians() || r.Load.Turn <= tube.SmallTurn || why.Is != r3.Norm(r.Postures[0].Sag.Turn) {
+		t.Errorf("%+v, want too soft by %v", why, r.Load.Turn)
 	}
-	var kg float64
-	if _, err := fmt.Sscanf(p.Help, "any one of these mends it: a device of at most %f kg", &kg); err != nil {
-		t.Fatalf("help %q: %v", p.Help, err)
+	kg := remedyTo(why, fit.LighterDevice)
+	if kg == 0 {
+		t.Fatalf("%+v names no lighter device", why.Remedies)
 	}
 	for _, tt := range []struct {
 		kg   float64
 		soft bool
 	}{{kg, false}, {kg + 0.051, true}} {
 		job.Device.Screen.MassKG = tt.kg
-		if got := len(checked(t, job, r.Set.Settings).Load.Problems) > 0; got != tt.soft {
+		if got := len(checked(t, job, r.Set.Settings).Reasons) > 0; got != tt.soft {
 			t.Errorf("with %v kg too soft: %v", tt.kg, got)
 		}
 	}
@@ -330,8 +325,8 @@ func TestLighterDeviceDespiteRounding(t *testing.T) {
 	plate := job.Mount.Kit.Parts[5].(mount.Plate)
 	plate.MassKG, plate.CentreMM = math.Nextafter(kg, 3), r3.Vec{X: 10}
 	job.Mount.Kit.Parts[5] = plate
-	problems := checked(t, job, stretched(t, job)).Load.Problems
-	if len(problems) == 0 || !strings.Contains(problems[0].Help, "a device of at most ") {
-		t.Errorf("problems %+v, want a lighter device among what helps", problems)
+	reasons := checked(t, job, stretched(t, job)).Reasons
+	if len(reasons) == 0 || remedyTo(&reasons[0], fit.LighterDevice) == 0 {
+		t.Errorf("%+v, want a lighter device among the remedies", reasons)
 	}
 }

@@ -29,9 +29,7 @@ func criteria() []criterion {
 	return []criterion{
 		{
 			func(r *Ranked) float64 { return ifSo(!r.Result.Works) },
-			func(_, b *Ranked) string {
-				return fmt.Sprintf("works, where %s does not: %s", b.title(), b.Result.Why[0])
-			},
+			func(_, b *Ranked) string { return "works, where " + b.title() + " does not" },
 		},
 		{
 			func(r *Ranked) float64 { return math.Ceil(r.ShortMM/alikeMM - 1e-9) },

@@ -9,7 +9,7 @@ import (
 // that decides and, for some, in one that speaks for the other.
 func TestRankDecides(t *testing.T) {
 	share := func(v float64) *float64 { return &v }
-	works, fails := &Result{Works: true}, &Result{Why: []string{"too short"}}
+	works, fails := &Result{Works: true}, &Result{Reasons: []Reason{{}}}
 	for _, tt := range []struct {
 		name   string
 		a, b   Ranked // a is to come first, though b is named first
@@ -20,7 +20,7 @@ func TestRankDecides(t *testing.T) {
 			"working",
 			Ranked{Result: works, Touch: 5},
 			Ranked{Result: fails, Touch: 1},
-			"works, where b does not: too short", "although b has 1 setting away",
+			"works, where b does not", "although b has 1 setting away",
 		},
 		{
 			"nearer to working",

@@ -122,7 +122,7 @@ func Refit(job *Job, mounting int, settings mount.Settings, opt RefitOptions) (*
 
 // mended reports whether a result leaves nothing to wish for that settings are
 // searched for: what the mount can bear is not.
-func (r *Result) mended() bool { return len(r.Why) == r.beyondSetting }
+func (r *Result) mended() bool { return r.strengthOnly() }
 
 // addFresh solves the job anew at the same place of the clamp.
 func (p *Plan) addFresh(job *Job, mounting int) error {

@@ -6,7 +6,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strconv"
-	"strings"
 	"sync/atomic"
 	"testing"
 
@@ -104,7 +103,7 @@ func confirm(t *testing.T, job *fit.Job, p *fit.Plan) {
 		t.Fatal(err)
 	}
 	if !r.Works || r.MarginMM() < p.WantedMM || r.MarginMM() != p.After.MarginMM() {
-		t.Errorf("%.2f mm where %.2f mm is wanted and %.2f mm said: %v", r.MarginMM(), p.WantedMM, p.After.MarginMM(), r.Why)
+		t.Errorf("%.2f mm where %.2f mm is wanted and %.2f mm said: %v", r.MarginMM(), p.WantedMM, p.After.MarginMM(), r.Reasons)
 	}
 	if effort != p.Effort {
 		t.Errorf("effort %v, said to be %v", effort, p.Effort)
@@ -168,8 +167,8 @@ func TestRefitSaysHowFarItGets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !p.Needed || p.Restored || len(p.After.Why) == 0 || len(p.Fresh.Result.Set.BindingLimits) == 0 {
-		t.Fatalf("needed %v, restored %v, why %v, held %v", p.Needed, p.Restored, p.After.Why, p.Fresh.Result.Set.BindingLimits)
+	if !p.Needed || p.Restored || len(p.After.Reasons) == 0 || len(p.Fresh.Result.Set.BindingLimits) == 0 {
+		t.Fatalf("needed %v, restored %v, why %v, held %v", p.Needed, p.Restored, p.After.Reasons, p.Fresh.Result.Set.BindingLimits)
 	}
 	if len(p.Tried) != 1 || len(p.Tried[0].Settings) != len(before.Set.Settings) {
 		t.Errorf("tried %v; want all settings together", p.Tried)
@@ -218,8 +217,8 @@ func TestRefitKeepsClear(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !p.Needed || !p.Restored || !strings.Contains(strings.Join(p.As.Why, " "), "tray") {
-		t.Fatalf("needed %v, restored %v, why %v", p.Needed, p.Restored, p.As.Why)
+	if !p.Needed || !p.Restored || !slices.ContainsFunc(p.As.Reasons, func(why fit.Reason) bool { return why.Zone == "tray" }) {
+		t.Fatalf("needed %v, restored %v, why %v", p.Needed, p.Restored, p.As.Reasons)
 	}
 	confirm(t, job, p)
 }

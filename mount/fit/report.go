@@ -117,8 +117,9 @@ func (b *problem) mounted(r *Result, sagging *sagging) error {
 		}
 	}
 	if low, part, posture := b.lowestOf(tubes); low < -roundingMM {
-		r.Why = append(r.Why, fmt.Sprintf("the %s reaches %.0f mm below the floor in posture %q: %s",
-			part, -low, b.stances[posture].Posture.Name, b.offTheFloor(r.Set, sagging, part)))
+		r.Reasons = append(r.Reasons, Reason{
+			Kind: BelowFloor, Posture: posture, Part: part, Is: low, Remedies: b.offTheFloor(r.Set, sagging, part),
+		})
 	}
 	return nil
 }
@@ -135,9 +136,9 @@ func (b *problem) lowestOf(tubes [][]tubeShape) (mm float64, part string, postur
 	return mm, part, posture
 }
 
-// offTheFloor says what keeps a part above the floor: the least by which it has to be
-// slid out, all others as set, or else that it is too long.
-func (b *problem) offTheFloor(set *Set, sagging *sagging, part string) string {
+// offTheFloor returns what keeps a part above the floor: the least by which its slide
+// has to move, all others as set; nothing when the part is too long for that.
+func (b *problem) offTheFloor(set *Set, sagging *sagging, part string) []Remedy {
 	for _, span := range set.Chain.Spans {
 		if span.Part != part || span.Slide < 0 {
 			continue
@@ -154,11 +155,11 @@ func (b *problem) offTheFloor(set *Set, sagging *sagging, part string) string {
 		}
 		if v, ok := last(set.Settings[span.Slide], j.High, above); ok {
 			if v = outward(j, v, j.High); above(v) {
-				return fmt.Sprintf("%s at %s or more keeps it off", j.Name, j.Format(v))
+				return []Remedy{{Kind: SlideFurther, Joint: j, From: set.Settings[span.Slide], To: v}}
 			}
 		}
 	}
-	return "a shorter one is needed"
+	return nil
 }
 
 // gaps returns the least gap of every space to keep clear to the housing of the
@@ -191,41 +192,38 @@ const roundingMM = 0.01
 
 // verdict fills in whether the result works, and why not.
 func (b *problem) verdict(r *Result) {
+	why := r.Reasons // of the mount itself
+	r.Reasons = nil
 	for _, i := range b.must {
 		f := &r.Postures[i]
+		reason := Reason{Posture: i, Condition: f.Limiting(), Is: f.MarginMM, Limit: b.job.Preferences.MarginMM}
 		switch {
 		case f.MarginMM < 0:
-			r.Why = append(r.Why, fmt.Sprintf("posture %q does not track: %s (by about %.0f mm)", f.Posture.Name, f.Limiting(), -f.MarginMM))
-		case f.MarginMM < b.job.Preferences.MarginMM:
-			r.Why = append(r.Why, fmt.Sprintf("posture %q has a margin of %.1f mm where %.1f mm is wanted: %s",
-				f.Posture.Name, f.MarginMM, b.job.Preferences.MarginMM, f.Limiting()))
+			reason.Kind = NotTracking
+		case f.MarginMM < reason.Limit:
+			reason.Kind = MarginShort
+		default:
+			continue
 		}
+		r.Reasons = append(r.Reasons, reason)
 	}
 	for _, g := range r.Clearances {
 		if g.TooClose() {
-			near := fmt.Sprintf("comes within %.0f mm of", g.MM)
-			if g.MM < 0 {
-				near = fmt.Sprintf("reaches %.0f mm into", -g.MM)
-			}
-			r.Why = append(r.Why, fmt.Sprintf("%s %s %s in posture %q, where %.0f mm is to be kept",
-				g.Part, near, g.KeepClear.Name, b.stances[g.Posture].Posture.Name, g.KeepClear.RequiredMM))
+			r.Reasons = append(r.Reasons, Reason{
+				Kind: TooClose, Posture: g.Posture, Part: g.Part, Zone: g.KeepClear.Name, Is: g.MM, Limit: g.KeepClear.RequiredMM,
+			})
 		}
 	}
 	if face := r.faceMM(b.job); face < -roundingMM {
-		r.Why = append(r.Why, fmt.Sprintf("the housing comes %.0f mm nearer to the eyes than the %.0f mm to be kept", -face, b.job.Preferences.FaceMM))
+		least := b.job.Preferences.FaceMM
+		r.Reasons = append(r.Reasons, Reason{Kind: FaceTooClose, Posture: -1, Part: "housing", Is: least + face, Limit: least})
 	}
-	r.Why = append(r.Why, b.outOfRange(r)...)
-	if r.Load != nil {
-		for _, p := range r.Load.Problems {
-			r.Why = append(r.Why, p.What)
-		}
-		r.beyondSetting = len(r.Load.Problems)
+	r.Reasons = append(r.Reasons, b.outOfRange(r)...)
+	r.Reasons = append(r.Reasons, why...)
+	if rating := r.rating(b.job); rating > 0 && r.Set.LoadKG > rating {
+		r.Reasons = append(r.Reasons, Reason{Kind: DeviceTooHeavy, Posture: -1, Is: r.Set.LoadKG, Limit: rating})
 	}
-	if over := r.overload(b.job); over > 0 {
-		r.beyondSetting++
-		r.Why = append(r.Why, fmt.Sprintf("the device is %.1f kg heavier than the mount is rated for", over))
-	}
-	r.Works = len(r.Why) == 0
+	r.Works = len(r.Reasons) == 0
 }
 
 // faceMM returns the room left before the housing is too near the eyes in a posture
@@ -244,10 +242,10 @@ func (r *Result) faceMM(job *Job) float64 {
 	return least
 }
 
-// overload returns by how much (kg) the load exceeds the mount's rating.
-func (r *Result) overload(job *Job) float64 {
-	if r.Set == nil || job.Mount.Kit.RatedKG == 0 {
+// rating returns the mass (kg) that the mount is rated for; 0 when that is not known.
+func (r *Result) rating(job *Job) float64 {
+	if r.Set == nil {
 		return 0
 	}
-	return r.Set.LoadKG - job.Mount.Kit.RatedKG
+	return job.Mount.Kit.RatedKG
 }

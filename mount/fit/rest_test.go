@@ -1,7 +1,6 @@
 package fit_test
 
 import (
-	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -29,9 +28,9 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		job  func() *fit.Job
-		why  string
+		why  *fit.Reason // of its kind, posture, part and zone
 	}{
-		{"all well", resting, ""},
+		{"all well", resting, nil},
 		{"swings when tilted", func() *fit.Job {
 			// nothing turns the post about its upright axis but for the tilt
 			job := resting()
@@ -39,7 +38,7 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 			post.Turn.Grip = mount.JointStiffness{SlipLoad: 2}
 			job.Mount.Kit.Parts[1] = post
 			return job
-		}, "post.swing slips in posture \"rest\""},
+		}, &fit.Reason{Kind: fit.JointSlips, Posture: 1, Part: "post.swing"}},
 		{"wheel behind", func() *fit.Job {
 			// the screen stands over this point of the base when the seat is tilted
 			job := resting()
@@ -47,7 +46,7 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 			at := stance.Carrier.Mul(upright.Screen).At
 			job.KeepClear = []fit.KeepClear{{Name: "wall", By: gaze.Base, RequiredMM: 20, Shape: capsule(at, r3.Add(at, r3.Vec{X: -300}), 20)}}
 			return job
-		}, "into wall in posture \"rest\""},
+		}, &fit.Reason{Kind: fit.TooClose, Posture: 1, Part: "housing", Zone: "wall"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job := tt.job()
@@ -55,14 +54,17 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if tt.why == "" {
+			if tt.why == nil {
 				if !r.Works || r.Postures[1].MarginMM >= 0 {
-					t.Errorf("works %v: %q; margin at rest %v", r.Works, r.Why, r.Postures[1].MarginMM)
+					t.Errorf("works %v: %+v; margin at rest %v", r.Works, r.Reasons, r.Postures[1].MarginMM)
 				}
 				return
 			}
-			if r.Works || len(r.Why) != 1 || !strings.Contains(r.Why[0], tt.why) {
-				t.Errorf("works %v: %q, want %q", r.Works, r.Why, tt.why)
+			if r.Works || len(r.Reasons) != 1 {
+				t.Fatalf("works %v: %+v, want %+v", r.Works, r.Reasons, *tt.why)
+			}
+			if got := r.Reasons[0]; got.Kind != tt.why.Kind || got.Posture != tt.why.Posture || got.Part != tt.why.Part || got.Zone != tt.why.Zone || got.Kind == fit.TooClose && got.Is >= 0 {
+				t.Errorf("%+v, want %+v", got, *tt.why)
 			}
 			// where the mount is set anew for each posture, it only has to stand in that
 			apart, err := fit.SeparateSetups(job)
@@ -85,7 +87,7 @@ func TestSearchMindsWhereNobodyLooks(t *testing.T) {
 	job.KeepClear = []fit.KeepClear{{Name: "wall", By: gaze.Base, RequiredMM: 20, Shape: capsule(r3.Add(at, r3.Vec{X: -40}), r3.Add(at, r3.Vec{X: -300}), 20)}}
 	r := solve(t, job)
 	if !r.Works || r.Clearances[0].Posture != 1 || r.Clearances[0].MM < 20-0.01 {
-		t.Errorf("works %v: %q; gaps %+v", r.Works, r.Why, r.Clearances)
+		t.Errorf("works %v: %+v; gaps %+v", r.Works, r.Reasons, r.Clearances)
 	}
 	if len(r.InTheWay) != 1 || r.InTheWay[0].Posture != 1 {
 		t.Errorf("in the way: %+v", r.InTheWay)

@@ -41,12 +41,9 @@ type Result struct {
 	SwingClear *SwingClear
 	// Works says that every posture that must work has the wanted margin, that in no
 	// posture anything to be kept clear is touched, or the mount overloaded, and that
-	// the screen is within the wished ranges; Why says in plain words what does not.
-	Works bool
-	Why   []string
-
-	// beyondSetting is how many of Why are about what the mount can bear.
-	beyondSetting int
+	// the screen is within the ranges of the aim; Reasons are what does not.
+	Works   bool
+	Reasons []Reason
 }
 
 // MarginMM returns the least margin over the postures that must work.

@@ -47,7 +47,7 @@ func TestReachesFromEitherSide(t *testing.T) {
 		}
 		r := solve(t, job)
 		if !r.Works || !r.Set.Reached || r.Set.OffMM > roundedMM {
-			t.Errorf("side %v: works %v (%v), reached %v, off by %.1f mm", side, r.Works, r.Why, r.Set.Reached, r.Set.OffMM)
+			t.Errorf("side %v: works %v (%v), reached %v, off by %.1f mm", side, r.Works, r.Reasons, r.Set.Reached, r.Set.OffMM)
 		}
 	}
 }
@@ -164,7 +164,7 @@ func TestKeepClearIsRespected(t *testing.T) {
 	job.KeepClear = []fit.KeepClear{{Name: "joystick", Shape: ball, RequiredMM: 15}}
 	r := solve(t, job)
 	if !r.Works || len(r.Clearances) != 1 || r.Clearances[0].MM < 15 {
-		t.Errorf("with a space to keep clear where the arm was: works %v (%v), gaps %+v", r.Works, r.Why, r.Clearances)
+		t.Errorf("with a space to keep clear where the arm was: works %v (%v), gaps %+v", r.Works, r.Reasons, r.Clearances)
 	}
 }
 
@@ -175,7 +175,7 @@ func TestPostStaysAboveTheFloor(t *testing.T) {
 	job.Mount.Mountings[0].ClampMM.Z = 300
 	r := solve(t, job)
 	if !r.Works {
-		t.Errorf("with a low clamp: %v", r.Why)
+		t.Errorf("with a low clamp: %v", r.Reasons)
 	}
 	low := slices.Clone(r.Set.Settings)
 	low[1] = 450 // of a tube of 960 mm, clamped 300 mm above the floor
@@ -183,8 +183,8 @@ func TestPostStaysAboveTheFloor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.ContainsFunc(back.Why, func(why string) bool { return strings.Contains(why, "below the floor") }) {
-		t.Errorf("a post through the floor: %v", back.Why)
+	if !slices.ContainsFunc(back.Reasons, func(why fit.Reason) bool { return why.Kind == fit.BelowFloor && why.Is < 0 }) {
+		t.Errorf("a post through the floor: %v", back.Reasons)
 	}
 }
 
@@ -199,7 +199,7 @@ func TestLongPostIsRaised(t *testing.T) {
 	elbow.Elevation = turn(-20, 20, 1)
 	job.Mount.Kit.Parts[2] = elbow
 	if r := solve(t, job); !r.Works {
-		t.Errorf("works %v: %v", r.Works, r.Why)
+		t.Errorf("works %v: %v", r.Works, r.Reasons)
 	}
 }
 
@@ -227,7 +227,7 @@ func TestBaseCarriedMountCannotServeTwoPostures(t *testing.T) {
 		tilted.Name, tilted.SeatTilt = "tilted", 30*frame.Degree
 		job.Postures = append(job.Postures, tilted)
 		if r := solve(t, job); r.Works != c.works {
-			t.Errorf("carrier %v: works %v (%v), want %v", c.carrier, r.Works, r.Why, c.works)
+			t.Errorf("carrier %v: works %v (%v), want %v", c.carrier, r.Works, r.Reasons, c.works)
 		}
 	}
 }

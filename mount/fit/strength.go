@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -39,29 +38,27 @@ func (s *strength) usedIn(f failure, sagging *sagging, set mount.Settings) float
 	return l.used(f, s.job.Demand)
 }
 
-// help says what would mend a failure. Everything it names has been tried.
-func (s *strength) help(f failure) string {
-	var ways []string
-	add := func(words string, ok bool) {
+// remedies returns what would each do away with a failure. Everything it names has been
+// tried.
+func (s *strength) remedies(f failure) []Remedy {
+	var out []Remedy
+	add := func(r Remedy, ok bool) {
 		if ok {
-			ways = append(ways, words)
+			out = append(out, r)
 		}
 	}
 	add(s.lighter(f))
 	if f.kind != overloaded {
-		ways = append(ways, s.slidden(f)...)
+		out = append(out, s.slidden(f)...)
 	}
 	if f.kind == yields {
 		add(s.thickerWall(f))
 		add(s.widerTube(f))
 	}
 	if f.kind == slips {
-		ways = append(ways, s.firmer(f))
+		out = append(out, s.firmer(f))
 	}
-	if len(ways) == 0 {
-		return "nothing that was tried mends it alone: a lighter device, another reach or height, a stronger tube"
-	}
-	return "any one of these mends it: " + strings.Join(ways, "; ")
+	return out
 }
 
 // last returns the value nearest to from that mends a failure, on the way from one that
@@ -83,26 +80,26 @@ func last(from, to float64, mends func(float64) bool) (float64, bool) {
 // deviceStepKG is to what the mass of a device is told.
 const deviceStepKG = 0.05
 
-// lighter says what a device may weigh.
+// lighter returns what a device may weigh.
 //
 // Moments and forces are affine in its mass, and what a thing bears is judged by
 // their greatest size, which is convex: with a thing that bears its load without
 // a device there is one greatest mass, and all below it will do.
-func (s *strength) lighter(f failure) (string, bool) {
+func (s *strength) lighter(f failure) (Remedy, bool) {
 	full := s.job.Device.Screen.MassKG
 	if full == 0 {
-		return "", false
+		return Remedy{}, false
 	}
 	mends := func(kg float64) bool { return s.used(f, s.withDevice(kg)) <= bearsAll }
 	kg, ok := last(full, 0, mends)
 	if !ok {
-		return "", false
+		return Remedy{}, false
 	}
 	kg = deviceStepKG * math.Floor(kg/deviceStepKG+1e-9)
 	if kg <= 0 || !mends(kg) {
-		return "", false
+		return Remedy{}, false
 	}
-	return fmt.Sprintf("a device of at most %.2f kg, not %.2f kg", kg, full), true
+	return Remedy{Kind: LighterDevice, From: full, To: kg}, true
 }
 
 // ownPart is the least part of what sits on the plate that can be the plate's own mass:
@@ -138,8 +135,8 @@ func (s *strength) withDevice(kg float64) mount.Chain {
 	return chain
 }
 
-// slidden names the slides that mend a failure, and how far each must be moved.
-func (s *strength) slidden(f failure) []string {
+// slidden returns the slides that mend a failure, and how far each must be moved.
+func (s *strength) slidden(f failure) []Remedy {
 	type move struct {
 		joint    mount.Joint
 		from, to float64
@@ -164,28 +161,23 @@ func (s *strength) slidden(f failure) []string {
 			}
 		}
 	}
-	out := make([]string, len(moves))
+	out := make([]Remedy, len(moves))
 	inBlocks(len(moves), 1, 0, nil, func() func(block, from, to int) {
 		return func(_, i, _ int) { out[i] = s.slide(moves[i].joint, moves[i].from, moves[i].to) }
 	})
 	return out
 }
 
-// slide says what comes of a slide that is moved to where it mends a failure: of the
-// mount set anew with the slide going no further if all works then, else of the
-// mount as it is set.
-func (s *strength) slide(j mount.Joint, from, to float64) string {
-	more, most := shorter(to < from, strings.HasSuffix(j.Name, ".height")), "at most"
-	if to > from {
-		most = "at least"
-	}
-	words := fmt.Sprintf("%s %s %s, %.0f mm %s than it is set", j.Name, most, j.Format(to), math.Abs(to-from), more)
+// slide returns a slide that is moved to where it mends a failure, with what a full
+// re-setup gives in which it goes no further.
+func (s *strength) slide(j mount.Joint, from, to float64) Remedy {
+	r := Remedy{Kind: SlideFurther, Joint: j, From: from, To: to}
 	if own, ok := s.limited(j, from, to); ok {
-		if r, _, err := solve(own, s.problem); err == nil && r.Works {
-			return fmt.Sprintf("%s: set anew, all works so, with a margin of %.0f mm", words, r.MarginMM())
+		if full, _, err := solve(own, s.problem); err == nil && full.Works {
+			r.Works, r.MarginMM = true, full.MarginMM()
 		}
 	}
-	return words + ", which takes the screen from its place"
+	return r
 }
 
 // limited returns the job with a slide of a tube that goes no further than to, as it
@@ -221,18 +213,6 @@ func outward(j mount.Joint, v, limit float64) float64 {
 	return above
 }
 
-func shorter(less, up bool) string {
-	switch {
-	case less && up:
-		return "lower"
-	case up:
-		return "higher"
-	case less:
-		return "shorter"
-	}
-	return "longer"
-}
-
 const (
 	// sectionStepMM is to what walls and diameters are told.
 	sectionStepMM = 0.1
@@ -248,19 +228,19 @@ func (s *strength) resized(f failure, change func(*mount.Section)) mount.Chain {
 	return chain
 }
 
-// thickerWall says what wall of the same tube would do.
-func (s *strength) thickerWall(f failure) (string, bool) {
+// thickerWall returns what wall of the same tube would do.
+func (s *strength) thickerWall(f failure) (Remedy, bool) {
 	section := s.sagging.chain.Spans[f.at].Section
 	mends := func(mm float64) bool {
 		return s.used(f, s.resized(f, func(t *mount.Section) { t.WallMM = mm })) <= bearsAll
 	}
 	mm, ok := leastSize(section.WallMM, section.OutsideMM/2-sectionStepMM, mends)
-	return fmt.Sprintf("a wall of %.1f mm, not %.1f mm", mm, section.WallMM), ok
+	return Remedy{Kind: ThickerWall, From: section.WallMM, To: mm}, ok
 }
 
-// widerTube says what outside diameter with the same wall would do, narrow enough for
+// widerTube returns what outside diameter with the same wall would do, narrow enough for
 // the tube's bends.
-func (s *strength) widerTube(f failure) (string, bool) {
+func (s *strength) widerTube(f failure) (Remedy, bool) {
 	span := s.sagging.chain.Spans[f.at]
 	section, most := span.Section, widest*span.Section.OutsideMM
 	if len(span.Shape.Bends) > 0 {
@@ -270,7 +250,7 @@ func (s *strength) widerTube(f failure) (string, bool) {
 		return s.used(f, s.resized(f, func(t *mount.Section) { t.OutsideMM = mm })) <= bearsAll
 	}
 	mm, ok := leastSize(section.OutsideMM, most, mends)
-	return fmt.Sprintf("an outside diameter of %.1f mm, not %.1f mm", mm, section.OutsideMM), ok
+	return Remedy{Kind: WiderTube, From: section.OutsideMM, To: mm}, ok
 }
 
 // sizes is in how many steps a larger size is looked for. The largest need not be the
@@ -293,10 +273,9 @@ func leastSize(from, to float64, mends func(float64) bool) (float64, bool) {
 	return 0, false
 }
 
-// firmer says what a joint would have to hold.
-func (s *strength) firmer(f failure) string {
+// firmer returns the slip load that a joint would need, to a tenth of a unit.
+func (s *strength) firmer(f failure) Remedy {
 	j := s.load.Joints[f.at]
-	unit := unitOf(s.sagging.chain.Joints[j.Joint])
 	need := math.Ceil(j.Load*s.job.Demand.shock()*10-1e-9) / 10
-	return fmt.Sprintf("%s made to hold %.1f %s, not %.1f %s", j.Name, need, unit, j.SlipLoad, unit)
+	return Remedy{Kind: MoreSlipLoad, Joint: s.sagging.chain.Joints[j.Joint], From: j.SlipLoad, To: need}
 }

@@ -36,9 +36,8 @@ type SwingClear struct {
 	// Used and Resting are the room that chair and mount take up in use and
 	// swung aside.
 	Used, ParkedExtent Extent
-	// Problems says in plain words what does not fit, or that nothing is gained;
-	// empty when all is well.
-	Problems []string
+	// Problems are what does not fit, or that nothing is gained; empty when all is well.
+	Problems []SwingProblem
 }
 
 // SwingEnd is one end of a free range.

@@ -1,14 +1,11 @@
 package fit
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
-	"sightpost/mount"
 	"sightpost/mount/space"
 )
 
@@ -79,81 +76,46 @@ func (s *swing) extent(at float64) Extent {
 	return s.withParts(s.stillExtent(), s.parts.moving, s.path.Pose(at-s.inUse))
 }
 
-// problems returns in plain words what the mount aside does not do.
-func (s *swing) problems(a *SwingClear) []string {
-	var out []string
-	out = append(out, s.passageProblems(a)...)
-	if stuck := a.Low.At == a.High.At && !a.Low.Limit; stuck || a.TransferHalfWidthMM < a.TransferHalfWidthRequiredMM-roundingMM {
-		out = append(out, s.wayOutProblem(a, stuck))
-	}
-	return out
-}
+// SwingProblem is what a mount that swings clear does not do. Its numbers are those of
+// [SwingClear] and [Passage].
+type SwingProblem int
 
-// wayOutProblem says what keeps the mount where it is, or in the way out.
-func (s *swing) wayOutProblem(a *SwingClear, stuck bool) string {
-	how := "swung about " + a.Name
-	if s.path.Slides {
-		how = "moved along " + a.Name
-	}
-	if stuck {
-		return fmt.Sprintf("the mount cannot be %s as it is set: its %s touches %s", how, a.Low.Part, a.Low.Space)
-	}
-	if a.TransferHalfWidthMM <= 0 {
-		return fmt.Sprintf("%s the mount stays in the way out of the chair%s", how, touched(s.joint, a))
-	}
-	return fmt.Sprintf("%s to %s the mount leaves the way out of the chair free for %.0f mm from the midline, where %.0f mm is wanted%s",
-		how, s.joint.Format(a.Parked), a.TransferHalfWidthMM, a.TransferHalfWidthRequiredMM, touched(s.joint, a))
-}
+// The kinds of [SwingProblem].
+const (
+	CannotSwing     SwingProblem = iota // something is touched as it is set
+	StaysInTransfer                     // the transfer clearance stays blocked wherever it is parked
+	TransferNarrow                      // the transfer clearance is less than required
+	DoorInUse                           // wider than the doorway with the mount in use
+	DoorParked                          // and with it parked
+	FloorInUse                          // larger than the clear floor space with the mount in use
+	FloorParked                         // and with it parked
+)
 
-// touched says where a joint is stopped by contact.
-func touched(j mount.Joint, a *SwingClear) string {
-	var said strings.Builder
-	for _, end := range [2]SwingEnd{a.Low, a.High} {
-		if !end.Limit {
-			fmt.Fprintf(&said, "; at %s its %s touches %s", j.Format(end.At), end.Part, end.Space)
-		}
-	}
-	return said.String()
-}
-
-// floor says how large the clear floor space is, as far as that is known.
-func (p Passage) floor() string {
-	switch {
-	case p.FloorLengthMM <= 0:
-		return fmt.Sprintf("that is %.0f mm wide", p.FloorWidthMM)
-	case p.FloorWidthMM <= 0:
-		return fmt.Sprintf("that is %.0f mm long", p.FloorLengthMM)
-	}
-	return fmt.Sprintf("of %.0f by %.0f mm", p.FloorWidthMM, p.FloorLengthMM)
-}
-
-// passageProblems says what chair and mount do not fit through or onto. The person
-// rides with the mount in use; that it is wider swung aside, where nobody rides, is
-// told with the extents and is a problem only where neither fits.
-func (s *swing) passageProblems(a *SwingClear) []string {
+// problems returns what the swung mount does not do. The person rides with the mount in
+// use; that it is wider when parked, where nobody rides, is a problem only where neither
+// fits.
+func (s *swing) problems(a *SwingClear) []SwingProblem {
+	var out []SwingProblem
 	p := s.job.Passage
-	narrow := func(how string, is Extent) string {
-		if p.Passes(is) {
-			return ""
+	for _, must := range []struct {
+		fits          func(Extent) bool
+		inUse, parked SwingProblem
+	}{{p.Passes, DoorInUse, DoorParked}, {p.Fits, FloorInUse, FloorParked}} {
+		if must.fits(a.Used) {
+			continue
 		}
-		return fmt.Sprintf("with the mount %s, chair and mount are %.0f mm wide, %.0f mm more than the clear width of the doorway, %.0f mm",
-			how, is.WidthMM(), is.WidthMM()-p.DoorMM, p.DoorMM)
+		if out = append(out, must.inUse); !must.fits(a.ParkedExtent) {
+			out = append(out, must.parked)
+		}
 	}
-	large := func(how string, is Extent) string {
-		if p.Fits(is) {
-			return ""
-		}
-		return fmt.Sprintf("with the mount %s, chair and mount take up %.0f by %.0f mm, more than the clear floor space %s",
-			how, is.WidthMM(), is.LengthMM(), p.floor())
-	}
-	var out []string
-	for _, problem := range []func(string, Extent) string{narrow, large} {
-		if inUse := problem("in use", a.Used); inUse != "" {
-			out = append(out, inUse)
-			if aside := problem("swung aside", a.ParkedExtent); aside != "" {
-				out = append(out, aside)
-			}
-		}
+	switch {
+	case a.Low.At == a.High.At && !a.Low.Limit:
+		out = append(out, CannotSwing)
+	case a.TransferHalfWidthMM >= a.TransferHalfWidthRequiredMM-roundingMM:
+	case a.TransferHalfWidthMM <= 0:
+		out = append(out, StaysInTransfer)
+	default:
+		out = append(out, TransferNarrow)
 	}
 	return out
 }

@@ -100,7 +100,7 @@ func TestAsideByHand(t *testing.T) {
 				}
 			}
 			if a.TransferHalfWidthMM != fit.WayOutMM || len(a.Problems) > 0 {
-				t.Errorf("the way out is free for %.1f mm, problems %q, want all of it", a.TransferHalfWidthMM, a.Problems)
+				t.Errorf("the way out is free for %.1f mm, problems %v, want all of it", a.TransferHalfWidthMM, a.Problems)
 			}
 		})
 	}
@@ -306,7 +306,7 @@ func TestAsideMirrored(t *testing.T) {
 		}
 	}
 	if !slices.Equal(got.Problems, want.Problems) {
-		t.Errorf("problems on the right %q, on the left %q", got.Problems, want.Problems)
+		t.Errorf("problems on the right %v, on the left %v", got.Problems, want.Problems)
 	}
 }
 

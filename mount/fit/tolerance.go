@@ -22,9 +22,9 @@ type Tolerance struct {
 	// Low and High are the two ends. Without tolerance, when the result does not work,
 	// both are at Set.
 	Low, High ToleranceEnd
-	// Why says in plain words why the result does not work and there is no tolerance;
+	// Why is what keeps the result from working, so that there is no tolerance;
 	// empty when there is.
-	Why string
+	Why *Reason
 }
 
 // ToleranceEnd is one end of a tolerance.
@@ -69,7 +69,7 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 	if !r.Works {
 		f := &r.Postures[r.LimitingPosture]
 		for i := range out {
-			out[i].fail(Bound{Condition: f.Limiting(), Posture: r.LimitingPosture}, r.Why[0])
+			out[i].fail(Bound{Condition: f.Limiting(), Posture: r.LimitingPosture}, &r.Reasons[0])
 		}
 		return out, nil
 	}
@@ -89,7 +89,7 @@ func Tolerances(job *Job, r *Result) ([]Tolerance, error) {
 }
 
 // fail empties the tolerance of a setting of a result that does not work.
-func (t *Tolerance) fail(b Bound, why string) {
+func (t *Tolerance) fail(b Bound, why *Reason) {
 	b.At = t.Set
 	t.Low = ToleranceEnd{Bound: b, Readable: t.Set}
 	t.High, t.Why = t.Low, why
@@ -102,7 +102,7 @@ func (t *Tolerance) find(b *problem, s *setMount, setting int) error {
 		return err
 	}
 	if failed, bound, err := w.fails(t.Set); failed || err != nil {
-		t.fail(bound, bound.String())
+		t.fail(bound, &Reason{Kind: MarginShort, Posture: bound.Posture, Condition: bound.Condition, Is: t.MarginMM})
 		return err
 	}
 	return errors.Join(t.Low.find(w, t.Joint.Low), t.High.find(w, t.Joint.High))

@@ -36,14 +36,14 @@ func (g aimGuard) look(v, _ float64) (slack, error) {
 	rates, safe := g.aimRates(&x, sightOf(pose.At, stance), stance)
 	l := slack{left: math.Inf(1), safe: safe}
 	for k, b := range g.job.Preferences.bounds(&x) {
-		if b.turns && b.high-b.low >= 2*math.Pi {
+		if b.variable.Turns() && b.high-b.low >= 2*math.Pi {
 			continue // any
 		}
-		left := b.room()
-		if b.turns && k != 1 && k != 3 { // these two go up and down and not around
+		left := b.marginInside()
+		if b.variable.Turns() && k != 1 && k != 3 { // these two go up and down and not around
 			left = min(left, math.Pi-math.Abs(b.value))
 		}
-		l.lessen(slack{left, over(left, rates[k]), Bound{End: EndAim, Part: b.name, Posture: lead}})
+		l.lessen(slack{left, over(left, rates[k]), Bound{End: EndAim, Part: b.variable.String(), Posture: lead}})
 	}
 	return l, nil
 }

@@ -6,7 +6,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"sightpost/gaze/frame"
@@ -79,7 +78,7 @@ func ExampleTolerances() {
 }
 
 // worksWith reports whether Check finds nothing wrong with setting i at v, and what.
-func worksWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) (bool, []string) {
+func worksWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) (bool, []fit.Reason) {
 	t.Helper()
 	s := slices.Clone(r.Set.Settings)
 	s[i] = v
@@ -87,7 +86,7 @@ func worksWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) (boo
 	if err != nil {
 		t.Fatalf("Check with setting %d at %v: %v", i, v, err)
 	}
-	return c.Works, c.Why
+	return c.Works, c.Reasons
 }
 
 // TestToleranceEnds: a mount works wherever Check looks within a tolerance, and at its
@@ -97,26 +96,26 @@ func TestToleranceEnds(t *testing.T) {
 		name string
 		job  func() *fit.Job
 		want fit.End
-		why  string // in what Check says beyond
+		why  fit.ReasonKind // of what Check finds beyond
 	}{
-		{"tracking", adult, fit.EndTracking, "does not track"},
-		{"two postures", tilted, fit.EndTracking, "does not track"},
-		{"a range wished for", adult, fit.EndAim, "outside the range wished for"},
-		{"a margin wished for", func() *fit.Job { return wishing(adult(), fit.Preferences{MarginMM: 30}) }, fit.EndMargin, "where 30.0 mm is wanted"},
-		{"the face", func() *fit.Job { return wishing(adult(), fit.Preferences{FaceMM: 540}) }, fit.EndFace, "nearer to the eyes"},
-		{"spaces", kneeInTheWay, fit.EndGap, "where 30 mm is to be kept"},
-		{"the floor", func() *fit.Job { return hanging(adult(), 1080) }, fit.EndFloor, "below the floor"},
-		{"a joint", func() *fit.Job { return hardlyHeld(adult()) }, fit.EndJoint, "slips"},
+		{"tracking", adult, fit.EndTracking, fit.NotTracking},
+		{"two postures", tilted, fit.EndTracking, fit.NotTracking},
+		{"a range wished for", adult, fit.EndAim, fit.OutOfRange},
+		{"a margin wished for", func() *fit.Job { return wishing(adult(), fit.Preferences{MarginMM: 30}) }, fit.EndMargin, fit.MarginShort},
+		{"the face", func() *fit.Job { return wishing(adult(), fit.Preferences{FaceMM: 540}) }, fit.EndFace, fit.FaceTooClose},
+		{"spaces", kneeInTheWay, fit.EndGap, fit.TooClose},
+		{"the floor", func() *fit.Job { return hanging(adult(), 1080) }, fit.EndFloor, fit.BelowFloor},
+		{"a joint", func() *fit.Job { return hardlyHeld(adult()) }, fit.EndJoint, fit.JointSlips},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job := tt.job()
 			r := solve(t, job)
 			if !r.Works {
-				t.Fatalf("it does not work: %q", r.Why)
+				t.Fatalf("it does not work: %+v", r.Reasons)
 			}
 			said := endsWithCheck(t, job, r, tt.want)
-			if !strings.Contains(said, tt.why) {
-				t.Errorf("beyond the ends of kind %d Check says %q, want %q", tt.want, said, tt.why)
+			if !slices.ContainsFunc(said, func(why fit.Reason) bool { return why.Kind == tt.why }) {
+				t.Errorf("beyond the ends of kind %d Check finds %+v, want kind %d", tt.want, said, tt.why)
 			}
 		})
 	}
@@ -165,9 +164,9 @@ const (
 
 // endsWithCheck compares the tolerances of a job with Check and returns what that says
 // beyond the ends of a kind, of which there must be one.
-func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) string {
+func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) []fit.Reason {
 	t.Helper()
-	var said []string
+	var said []fit.Reason
 	rng := rand.New(rand.NewPCG(31, uint64(kind)))
 	for i, tol := range tolerances(t, job, r) {
 		j := tol.Joint
@@ -177,7 +176,7 @@ func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) stri
 		}
 		for _, v := range looks {
 			if ok, why := worksWith(t, job, r, i, v); !ok && !j.Indexed {
-				t.Errorf("%s at %v, within %v to %v: %q", j.Name, v, tol.Low.At, tol.High.At, why)
+				t.Errorf("%s at %v, within %v to %v: %+v", j.Name, v, tol.Low.At, tol.High.At, why)
 			}
 		}
 		for side, e := range map[float64]fit.ToleranceEnd{-1: tol.Low, 1: tol.High} {
@@ -194,7 +193,7 @@ func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) stri
 			}
 		}
 	}
-	return strings.Join(said, "; ")
+	return said
 }
 
 // TestToleranceByBruteForce walks from the set value in steps of half of what can be
@@ -293,7 +292,7 @@ func TestToleranceOfWhatDoesNotTrack(t *testing.T) {
 		t.Fatalf("still tracks, with %v mm", r.MarginMM())
 	}
 	for _, tol := range tolerances(t, job, r) {
-		if tol.Why == "" || tol.Low.At != tol.Set || tol.High.Readable != tol.Set || tol.Low.Limit {
+		if tol.Why == nil || tol.Low.At != tol.Set || tol.High.Readable != tol.Set || tol.Low.Limit {
 			t.Errorf("%s: %+v is not empty", tol.Joint.Name, tol)
 		}
 	}

@@ -1,32 +1,29 @@
 package fit
 
 import (
-	"fmt"
-
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 )
 
-// bounded is one variable of an aim, with the range wished for.
+// bounded is one variable of an aim, in mm or radians, with its range.
 type bounded struct {
-	name             string
-	turns            bool // an angle in radians, otherwise mm
+	variable         AimVariable
 	value, low, high float64
 }
 
 // bounds returns the variables of an aim with their ranges.
 func (w *Preferences) bounds(x *gaze.Aim) [6]bounded {
 	low, high := &w.Ranges.Low, &w.Ranges.High
-	angle := func(name string, v, low, high frame.Angle) bounded {
-		return bounded{name, true, v.Radians(), low.Radians(), high.Radians()}
+	angle := func(of AimVariable, v, low, high frame.Angle) bounded {
+		return bounded{of, v.Radians(), low.Radians(), high.Radians()}
 	}
 	return [6]bounded{
-		angle("gaze to the left", x.Left, low.Left, high.Left),
-		angle("gaze down", x.Down, low.Down, high.Down),
-		{"distance", false, x.DistanceMM, low.DistanceMM, high.DistanceMM},
-		angle("turn up", x.FacingUp, low.FacingUp, high.FacingUp),
-		angle("turn to the right", x.FacingRight, low.FacingRight, high.FacingRight),
-		angle("roll", x.Roll, low.Roll, high.Roll),
+		angle(GazeLeft, x.Left, low.Left, high.Left),
+		angle(GazeDown, x.Down, low.Down, high.Down),
+		{Distance, x.DistanceMM, low.DistanceMM, high.DistanceMM},
+		angle(FacingUp, x.FacingUp, low.FacingUp, high.FacingUp),
+		angle(FacingRight, x.FacingRight, low.FacingRight, high.FacingRight),
+		angle(Roll, x.Roll, low.Roll, high.Roll),
 	}
 }
 
@@ -39,27 +36,16 @@ const (
 )
 
 // outside reports whether the value is outside of its range.
-func (b *bounded) outside() bool { return b.room() < 0 }
+func (b *bounded) outside() bool { return b.marginInside() < 0 }
 
-// room returns how far the value is from leaving its range, the slack included: negative
+// marginInside returns how far the value is from leaving its range, the slack included: negative
 // when it is outside.
-func (b *bounded) room() float64 {
+func (b *bounded) marginInside() float64 {
 	slack := rangeSlackMM
-	if b.turns {
+	if b.variable.Turns() {
 		slack = rangeSlack.Radians()
 	}
 	return min(b.value-b.low, b.high-b.value) + slack
-}
-
-// why says where the value is in a posture and where it is wished to be.
-func (b *bounded) why(posture string) string {
-	if b.turns {
-		deg := func(v float64) float64 { return frame.Angle(v).Degrees() }
-		return fmt.Sprintf("the screen's %s is %.1f° in posture %q, outside the range wished for, %.4g° to %.4g°",
-			b.name, deg(b.value), posture, deg(b.low), deg(b.high))
-	}
-	return fmt.Sprintf("the screen's %s is %.0f mm in posture %q, outside the range wished for, %.4g mm to %.4g mm",
-		b.name, b.value, posture, b.low, b.high)
 }
 
 // slackRanges returns the ranges as wide as they count as met.
@@ -74,14 +60,13 @@ func (w *Preferences) slackRanges() gaze.Ranges {
 	return gaze.Ranges{Low: wider(w.Ranges.Low, -1), High: wider(w.Ranges.High, 1)}
 }
 
-// outOfRange says of a result which variables of the screen's aim in the leading posture
-// are outside of their wished ranges.
-func (b *problem) outOfRange(r *Result) []string {
-	f := &r.Postures[b.must[0]]
-	var out []string
-	for _, v := range b.job.Preferences.bounds(&f.Aim) {
+// outOfRange returns the variables of the screen's aim in the leading posture that are
+// outside of their ranges.
+func (b *problem) outOfRange(r *Result) []Reason {
+	var out []Reason
+	for _, v := range b.job.Preferences.bounds(&r.Postures[b.must[0]].Aim) {
 		if v.outside() {
-			out = append(out, v.why(f.Posture.Name))
+			out = append(out, Reason{Kind: OutOfRange, Posture: b.must[0], Variable: v.variable, Is: v.value, Low: v.low, High: v.high})
 		}
 	}
 	return out

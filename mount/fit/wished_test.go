@@ -1,8 +1,8 @@
 package fit_test
 
 import (
+	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"sightpost/gaze"
@@ -17,9 +17,14 @@ func TestScreenOnItsSide(t *testing.T) {
 	rolled := slices.Clone(solve(t, job).Set.Settings)
 	rolled[8] = -45 * degree
 	r := checked(t, job, rolled)
-	const why = `in posture "upright", outside the range wished for, -30° to 30°`
-	if r.MarginMM() < 0 || r.Works || len(r.Why) != 1 || !strings.HasPrefix(r.Why[0], "the screen's roll is -4") || !strings.HasSuffix(r.Why[0], why) {
-		t.Errorf("margin %v, works %v: %q", r.MarginMM(), r.Works, r.Why)
+	if r.MarginMM() < 0 || r.Works || len(r.Reasons) != 1 {
+		t.Fatalf("margin %v, works %v: %+v", r.MarginMM(), r.Works, r.Reasons)
+	}
+	const rounding = 1e-9 // radians, of a conversion from degrees
+	why := r.Reasons[0]
+	if why.Kind != fit.OutOfRange || why.Variable != fit.Roll || why.Posture != 0 || why.Is > -40*degree || why.Is < -50*degree ||
+		math.Abs(why.Low+30*degree) > rounding || math.Abs(why.High-30*degree) > rounding {
+		t.Errorf("%+v, want a roll of about -45° outside -30° to 30°", why)
 	}
 	// what is out of its range is brought back
 	plan, err := fit.Refit(job, 0, rolled, fit.RefitOptions{})
@@ -27,7 +32,7 @@ func TestScreenOnItsSide(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !plan.Needed || !plan.Restored || !plan.After.Works || len(plan.Changes) != 1 || plan.Changes[0].Joint.Name != "joint.roll" {
-		t.Errorf("needed %v, restored %v, works then %v (%q), changes %+v", plan.Needed, plan.Restored, plan.After.Works, plan.After.Why, plan.Changes)
+		t.Errorf("needed %v, restored %v, works then %v (%+v), changes %+v", plan.Needed, plan.Restored, plan.After.Works, plan.After.Reasons, plan.Changes)
 	}
 }
 
@@ -39,17 +44,17 @@ func TestRangesAreMetAsReadingsAllow(t *testing.T) {
 		return func(x *gaze.Aim, by float64) { *at(x) += frame.Angle(by) * frame.Degree }
 	}
 	for _, tt := range []struct {
-		name  string
+		of    fit.AimVariable
 		slack float64 // degrees, mm
 		move  func(x *gaze.Aim, by float64)
 		same  func(to, from *gaze.Aim)
 	}{
-		{"gaze to the left", 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.Left }), func(to, from *gaze.Aim) { to.Left = from.Left }},
-		{"gaze down", 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.Down }), func(to, from *gaze.Aim) { to.Down = from.Down }},
-		{"distance", 2.5, func(x *gaze.Aim, by float64) { x.DistanceMM += by }, func(to, from *gaze.Aim) { to.DistanceMM = from.DistanceMM }},
-		{"turn up", 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.FacingUp }), func(to, from *gaze.Aim) { to.FacingUp = from.FacingUp }},
-		{"turn to the right", 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.FacingRight }), func(to, from *gaze.Aim) { to.FacingRight = from.FacingRight }},
-		{"roll", 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.Roll }), func(to, from *gaze.Aim) { to.Roll = from.Roll }},
+		{fit.GazeLeft, 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.Left }), func(to, from *gaze.Aim) { to.Left = from.Left }},
+		{fit.GazeDown, 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.Down }), func(to, from *gaze.Aim) { to.Down = from.Down }},
+		{fit.Distance, 2.5, func(x *gaze.Aim, by float64) { x.DistanceMM += by }, func(to, from *gaze.Aim) { to.DistanceMM = from.DistanceMM }},
+		{fit.FacingUp, 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.FacingUp }), func(to, from *gaze.Aim) { to.FacingUp = from.FacingUp }},
+		{fit.FacingRight, 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.FacingRight }), func(to, from *gaze.Aim) { to.FacingRight = from.FacingRight }},
+		{fit.Roll, 0.5, turns(func(x *gaze.Aim) *frame.Angle { return &x.Roll }), func(to, from *gaze.Aim) { to.Roll = from.Roll }},
 	} {
 		for _, part := range []float64{0.9, 1.1} {
 			for _, low := range []bool{true, false} {
@@ -61,8 +66,8 @@ func TestRangesAreMetAsReadingsAllow(t *testing.T) {
 				tt.same(end, &r.Postures[0].Aim)
 				tt.move(end, by)
 				got := checked(t, job, r.Set.Settings)
-				if got.Works != (part < 1) || !got.Works && !strings.HasPrefix(got.Why[0], "the screen's "+tt.name+" is ") {
-					t.Errorf("%s, %v of the slack beyond its range, low %v: works %v, %q", tt.name, part, low, got.Works, got.Why)
+				if got.Works != (part < 1) || !got.Works && (got.Reasons[0].Kind != fit.OutOfRange || got.Reasons[0].Variable != tt.of) {
+					t.Errorf("%s, %v of the slack beyond its range, low %v: works %v, %+v", tt.of, part, low, got.Works, got.Reasons)
 				}
 			}
 		}

@@ -68,7 +68,7 @@ func TestStarterSolvesAsItIs(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !r.Works {
-		t.Errorf("the starter case does not work: %q", r.Why)
+		t.Errorf("the starter case does not work: %+v", r.Reasons)
 	}
 	if len(c.Warnings) > 0 {
 		t.Errorf("warnings: %q", c.Warnings)

@@ -93,7 +93,7 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 	to := &Load{
 		ShockFactor: bump, SafetyFactor: safety,
 		Tubes: make([]TubeLoad, 0, len(from.Tubes)), Joints: make([]JointLoad, 0, len(from.Joints)),
-		Parts: make([]PartLoad, 0, len(from.Parts)), Problems: make([]Problem, 0, len(from.Problems)),
+		Parts: make([]PartLoad, 0, len(from.Parts)), Problems: []Problem{},
 	}
 	for _, t := range from.Tubes {
 		to.Tubes = append(to.Tubes, TubeLoad{
@@ -107,8 +107,10 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 	for _, p := range from.Parts {
 		to.Parts = append(to.Parts, PartLoad{Part: p.Part, CarriesKG: p.KG, RatedKG: p.RatedKG, Used: job.Demand.UsedOfPart(p)})
 	}
-	for _, p := range from.Problems {
-		to.Problems = append(to.Problems, Problem{found("load", Quote(p.What)), found("load", Quote(p.Help))})
+	for i := range r.Reasons {
+		if why := &r.Reasons[i]; why.OfStrength() && why.Kind != fit.DeviceTooHeavy {
+			to.Problems = append(to.Problems, Problem{newReason(job, r, why), newHelp(why)})
+		}
 	}
 	if from.Weakest >= 0 && from.Weakest < len(from.Joints) {
 		to.WeakestJoint = from.Joints[from.Weakest].Name

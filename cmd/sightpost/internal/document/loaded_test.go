@@ -73,7 +73,7 @@ func madeAside() *fit.SwingClear {
 		Way:          fit.SwingClearance{Gap: space.Gap{MM: 34.2}, At: -61 * d, Part: "arm", Space: "knees"},
 		Used:         fit.Extent{BehindMM: 250, AheadMM: 830, LeftMM: 340, RightMM: 320},
 		ParkedExtent: fit.Extent{BehindMM: 250, AheadMM: 800, LeftMM: 520, RightMM: 320},
-		Problems:     []string{"swung aside, chair and mount are 840 mm wide, 25 mm more than the doorway"},
+		Problems:     []fit.SwingProblem{fit.DoorParked},
 	}
 }
 
@@ -89,11 +89,11 @@ func slips(t *testing.T) *document.Report {
 	r.Load = madeLoad(r)
 	weak := &r.Load.Joints[r.Load.Weakest]
 	weak.SlipLoad = 15
-	r.Load.Problems = []fit.Problem{{
-		What: "elbow.elevation slips on rough ground: 18.5 N m act on it and it holds 15.0 N m",
-		Help: "a shorter reach of the arm, by 90 mm, or an elbow that holds 18.5 N m",
+	arm := r.Set.Chain.Moving()[4]
+	r.Works, r.Reasons = false, []fit.Reason{{
+		Kind: fit.JointSlips, At: r.Load.Weakest, Part: weak.Name, Is: weak.Load, Limit: weak.SlipLoad,
+		Remedies: []fit.Remedy{{Kind: fit.SlideFurther, Joint: arm, From: 400, To: 310}},
 	}}
-	r.Works, r.Why = false, []string{r.Load.Problems[0].What}
 	return reported(t, document.Solve, c, r)
 }
 

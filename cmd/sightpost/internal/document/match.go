@@ -126,7 +126,7 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
 		DropMM: rep.Postures[rep.leading].Sag.DropMM,
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
-		Reasons: reasons(f.Reasons), Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == "elsewhere" }),
+		Reasons: ranking(f.Reasons), Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == "elsewhere" }),
 	}
 	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))
@@ -140,6 +140,15 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		r.Tracks = *f.Share
 	}
 	return r, nil
+}
+
+// ranking returns why a candidate is above the next.
+func ranking(why []string) []Finding {
+	all := []Finding{}
+	for _, words := range why {
+		all = append(all, found("rank", Quote(words)))
+	}
+	return all
 }
 
 // PlaceName returns what a place of the clamp is called among several: its side,

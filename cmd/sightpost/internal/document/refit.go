@@ -132,7 +132,7 @@ func NewRefit(c *casefile.Case, p *fit.Plan) (*Refit, error) {
 		Version: Version, Kind: "refit", Label: c.Label,
 		WantedMM: plain(p.WantedMM), Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.As.MarginMM()), AfterMM: plain(p.After.MarginMM()),
-		Reasons: reasons(p.As.Why), Left: reasons(p.After.Why), Remedies: []Finding{},
+		Reasons: Reasons(&c.Job, p.As), Left: Reasons(&c.Job, p.After), Remedies: []Finding{},
 		Losses: newLosses(p), Settings: newSettingValues(p.As.Set),
 		Changes: newChanges(p.Changes), Effort: p.Effort,
 		Steps: []Step{}, Tried: []Attempt{},

@@ -7,15 +7,6 @@ import (
 	"sightpost/mount/fit"
 )
 
-// reasons returns what does not work.
-func reasons(why []string) []Finding {
-	all := []Finding{}
-	for _, words := range why {
-		all = append(all, found("reason", Quote(words)))
-	}
-	return all
-}
-
 // remedies returns what would help in a case that does not work: the limits of the
 // mount that stand in the way, what is touched, and what the limiting condition asks for.
 func remedies(rep *Report, r *fit.Result) []Finding {

@@ -118,7 +118,7 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Label:           c.Label,
 		Note:            c.Note,
 		Works:           r.Works,
-		Reasons:         reasons(r.Why),
+		Reasons:         Reasons(job, r),
 		MarginMM:        plain(tight.MarginMM),
 		LimitingPosture: tight.Posture.Name,
 		Limiting:        tight.Limiting().String(),

@@ -117,10 +117,7 @@ func newAside(job *fit.Job, r *fit.Result) *SwingClear {
 	to := &SwingClear{
 		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Rest: inUnit(joint, from.Parked),
 		TransferHalfWidthMM: plain(from.TransferHalfWidthMM), TransferHalfWidthRequiredMM: plain(from.TransferHalfWidthRequiredMM),
-		From: end(from.Low), To: end(from.High), Problems: []Finding{},
-	}
-	for _, words := range from.Problems {
-		to.Problems = append(to.Problems, found("swing_clear", Quote(words)))
+		From: end(from.Low), To: end(from.High), Problems: swingProblems(job, r),
 	}
 	if w := from.Way; w.Space != "" {
 		to.LeastGap = &SwingGap{

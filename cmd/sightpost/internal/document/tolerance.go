@@ -38,9 +38,17 @@ func (m *Mount) addTolerances(job *fit.Job, r *fit.Result) error {
 		return err
 	}
 	for i, t := range found {
-		m.Settings[i].Tolerance = Tolerance{From: newEnd(job, t, t.Low), To: newEnd(job, t, t.High), None: t.Why}
+		m.Settings[i].Tolerance = Tolerance{From: newEnd(job, t, t.Low), To: newEnd(job, t, t.High), None: noTolerance(job, r, t.Why)}
 	}
 	return nil
+}
+
+// noTolerance says why there is no tolerance; "" where there is one.
+func noTolerance(job *fit.Job, r *fit.Result, why *fit.Reason) string {
+	if why == nil {
+		return ""
+	}
+	return reasonText(job, r, why).In(MM)
 }
 
 func newEnd(job *fit.Job, t fit.Tolerance, e fit.ToleranceEnd) ToleranceEnd {

@@ -49,8 +49,8 @@ func TestShippedTolerances(t *testing.T) {
 				t.Fatal(err)
 			}
 			for i, tol := range all {
-				if none := tol.Why != ""; none == r.Works {
-					t.Errorf("%s: works %v, but why not: %q", tol.Joint.Name, r.Works, tol.Why)
+				if none := tol.Why != nil; none == r.Works {
+					t.Errorf("%s: works %v, but why not: %+v", tol.Joint.Name, r.Works, tol.Why)
 				}
 				if r.Works {
 					holds(t, tol, func(v float64) *fit.Result { return checkWith(t, job, r, i, v) })
@@ -90,7 +90,7 @@ func holds(t *testing.T, tol fit.Tolerance, check func(v float64) *fit.Result) {
 	}
 	for _, v := range inside {
 		if c := check(v); !c.Works {
-			t.Errorf("%s does not work at %v, from %v to %v: %q", j.Name, v, tol.Low.At, tol.High.At, c.Why)
+			t.Errorf("%s does not work at %v, from %v to %v: %+v", j.Name, v, tol.Low.At, tol.High.At, c.Reasons)
 		}
 	}
 	for side, e := range map[float64]fit.ToleranceEnd{-1: tol.Low, 1: tol.High} {

@@ -141,7 +141,7 @@ func NewVary(v Varied) *Vary {
 	_, open := v.Case.Spreads(v.Result)
 	out := &Vary{
 		Version: Version, Kind: "vary", Label: v.Case.Label,
-		Works: v.Result.Works, Reasons: reasons(v.Result.Why), MarginMM: plain(v.Result.MarginMM()),
+		Works: v.Result.Works, Reasons: Reasons(job, v.Result), MarginMM: plain(v.Result.MarginMM()),
 		Settings: newSettingValues(v.Result.Set),
 		Draws:    v.Draws.Draws, Seed: v.Seed, Together: newTally(v.Draws.Together),
 		Errors: []ErrorShare{}, SDMM: plain(v.Shares.SDMM),

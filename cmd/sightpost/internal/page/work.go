@@ -138,7 +138,7 @@ func (r *result) verdict(st *state) {
 	r.Room = fmt.Sprintf("the head may move %s beyond its usual movement, any way, in every posture that must work; first to give out: %s, %s",
 		st.Units.Fine(tight.MarginMM), tight.Posture.Name, tight.Limiting())
 	if !res.Works {
-		r.Verdict, r.Room = "Does not work", strings.Join(res.Why, "; ")
+		r.Verdict, r.Room = "Does not work", strings.Join(document.Texts(document.Reasons(&r.placed.Job, res), st.Units), "; ")
 	}
 }
 

@@ -1,0 +1,232 @@
+package document
+
+import (
+	"math"
+	"strings"
+
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Reasons returns why a result does not work.
+func Reasons(job *fit.Job, r *fit.Result) []Finding {
+	out := []Finding{}
+	for i := range r.Reasons {
+		out = append(out, newReason(job, r, &r.Reasons[i]))
+	}
+	return out
+}
+
+// newReason returns a reason as a finding.
+func newReason(job *fit.Job, r *fit.Result, why *fit.Reason) Finding {
+	f := found(reasonKinds[why.Kind].name, reasonText(job, r, why))
+	f.Part, f.Space = why.Part, why.Zone
+	if why.Posture >= 0 && why.Posture < len(job.Postures) {
+		f.Posture = job.Postures[why.Posture].Name
+	}
+	unit, scale := reasonKinds[why.Kind].unit, 1.0
+	turns := why.Kind == fit.TooSoft || why.Kind == fit.OutOfRange && why.Variable.Turns()
+	if turns {
+		unit, scale = "deg", 180/math.Pi
+	}
+	f.Values = map[string]float64{"is_" + unit: why.Is * scale}
+	if why.Kind == fit.OutOfRange {
+		f.Values["low_"+unit], f.Values["high_"+unit] = why.Low*scale, why.High*scale
+	} else {
+		f.Values["limit_"+unit] = why.Limit * scale
+	}
+	return f
+}
+
+// reasonKinds are the kinds of reason as JSON names them, with the unit of their
+// numbers. A joint's are in N·m, or N where it slides.
+var reasonKinds = map[fit.ReasonKind]struct{ name, unit string }{
+	fit.NotTracking:    {"not_tracking", "mm"},
+	fit.MarginShort:    {"margin_short", "mm"},
+	fit.TooClose:       {"too_close", "mm"},
+	fit.FaceTooClose:   {"face_too_close", "mm"},
+	fit.OutOfRange:     {"out_of_range", "mm"},
+	fit.BelowFloor:     {"below_floor", "mm"},
+	fit.TubeYields:     {"tube_yields", "mpa"},
+	fit.JointSlips:     {"joint_slips", "nm_or_n"},
+	fit.PartOverloaded: {"part_overloaded", "kg"},
+	fit.TooSoft:        {"too_soft", "deg"},
+	fit.DeviceTooHeavy: {"device_too_heavy", "kg"},
+}
+
+// reasonText says what a reason is, and by how much.
+func reasonText(job *fit.Job, r *fit.Result, why *fit.Reason) Text {
+	posture := ""
+	if why.Posture >= 0 && why.Posture < len(job.Postures) {
+		posture = job.Postures[why.Posture].Name
+	}
+	shock, safety := job.Demand.Factors()
+	switch why.Kind {
+	case fit.NotTracking:
+		return Say("posture %q does not track: %s, short by about %s", posture, why.Condition, Length(-why.Is))
+	case fit.MarginShort:
+		return Say("posture %q has a margin of %s, %s required: %s", posture, Length(why.Is), Length(why.Limit), why.Condition)
+	case fit.TooClose:
+		if why.Is < 0 {
+			return Say("%s overlaps %s by %s in posture %q; clearance required: %s", why.Part, why.Zone, Length(-why.Is), posture, Length(why.Limit))
+		}
+		return Say("%s is within %s of %s in posture %q; clearance required: %s", why.Part, Length(why.Is), why.Zone, posture, Length(why.Limit))
+	case fit.FaceTooClose:
+		return Say("the housing is %s from the eyes; %s required", Length(why.Is), Length(why.Limit))
+	case fit.OutOfRange:
+		return Say("the screen's %s is %s in posture %q, outside its range of %s to %s", why.Variable,
+			aimQuantity(why.Variable, why.Is), posture, aimQuantity(why.Variable, why.Low), aimQuantity(why.Variable, why.High))
+	case fit.BelowFloor:
+		return Say("the %s is %s below the floor in posture %q: %s", why.Part, Length(-why.Is), posture, floorRemedy(why))
+	case fit.TubeYields:
+		return Say("the tube of the %s is too weak in posture %q: %s with shock factor %.3g and safety factor %.3g, yield %s",
+			why.Part, posture, Stress(why.Is*shock*safety), shock, safety, Stress(why.Limit))
+	case fit.JointSlips:
+		return Say("%s slips in posture %q: %s with shock factor %.3g, slip load %s",
+			why.Part, posture, loadOn(r, why, why.Is*shock), shock, loadOn(r, why, why.Limit))
+	case fit.PartOverloaded:
+		return Say("the %s carries %s, rated for %s", why.Part, Mass(why.Is), Mass(why.Limit))
+	case fit.TooSoft:
+		return Say("the mount is too soft in posture %q: the screen turns by %s under its load, more than the %s for which its position can be computed",
+			posture, Angle(why.Is*180/math.Pi), Angle(why.Limit*180/math.Pi))
+	default:
+		return Say("the device of %s is heavier than the mount's rating of %s", Mass(why.Is), Mass(why.Limit))
+	}
+}
+
+// aimQuantity returns a value of a variable of the aim, in radians or mm.
+func aimQuantity(v fit.AimVariable, value float64) Quantity {
+	if v.Turns() {
+		return Angle(value * 180 / math.Pi)
+	}
+	return Length(value)
+}
+
+// loadOn returns a load on the joint that a reason is about.
+func loadOn(r *fit.Result, why *fit.Reason, load float64) Quantity {
+	return jointLoad(r.Set.Chain.Joints[r.Load.Joints[why.At].Joint], load)
+}
+
+// jointLoad returns a load on a joint: a force on a slide, otherwise a torque.
+func jointLoad(j mount.Joint, load float64) Quantity {
+	if j.Motion == mount.Slide {
+		return Force(load)
+	}
+	return Torque(load)
+}
+
+// floorRemedy says how a part is kept above the floor.
+func floorRemedy(why *fit.Reason) Text {
+	if len(why.Remedies) == 0 {
+		return Say("use a shorter one")
+	}
+	s := &why.Remedies[0]
+	return Say("set %s to %s or more", s.Joint.Name, Length(s.To))
+}
+
+// newHelp returns what would each help alone against a failure under load.
+func newHelp(why *fit.Reason) Finding {
+	f := found("strength", helpText(why))
+	f.Part = why.Part
+	return f
+}
+
+// helpText says the same in words.
+func helpText(why *fit.Reason) Text {
+	if len(why.Remedies) == 0 {
+		return Say("against %s: no single change that was tried is enough; combine a lighter device, a shorter reach and a stronger mount", failing(why))
+	}
+	ways := make([]Text, len(why.Remedies))
+	for k := range why.Remedies {
+		ways[k] = remedyText(&why.Remedies[k])
+	}
+	return Say("against %s, any one of these: %s", failing(why), Join("; ", ways...))
+}
+
+// failing names what fails under load.
+func failing(why *fit.Reason) Text {
+	switch why.Kind {
+	case fit.JointSlips:
+		return Say("slipping of %s", why.Part)
+	case fit.TubeYields:
+		return Say("bending of the %s", why.Part)
+	case fit.PartOverloaded:
+		return Say("overload of the %s", why.Part)
+	default:
+		return Say("the sag")
+	}
+}
+
+// remedyText says what one remedy is. Parts are asked for by their maker's rating:
+// nobody is told to make one stronger.
+func remedyText(m *fit.Remedy) Text {
+	switch m.Kind {
+	case fit.LighterDevice:
+		return Say("a device of at most %s instead of %s", Mass(m.To), Mass(m.From))
+	case fit.SlideFurther:
+		most, way := "at least", "longer"
+		if m.To < m.From {
+			most, way = "at most", "shorter"
+		}
+		if strings.HasSuffix(m.Joint.Name, ".height") {
+			way = map[string]string{"longer": "higher", "shorter": "lower"}[way]
+		}
+		moved := Say("%s %s %s, %s %s than now", m.Joint.Name, most, Length(m.To), Length(math.Abs(m.To-m.From)), way)
+		if m.Works {
+			return Say("%s: a full re-setup then works, with a margin of %s", moved, Length(m.MarginMM))
+		}
+		return Say("%s, which moves the screen off its target", moved)
+	case fit.ThickerWall:
+		return Say("a tube of the same diameter with a wall of at least %s instead of %s, rated by its maker for this load", Length(m.To), Length(m.From))
+	case fit.WiderTube:
+		return Say("a tube of at least %s outside diameter instead of %s, rated by its maker for this load", Length(m.To), Length(m.From))
+	default:
+		return Say("a joint for %s whose maker rates it for at least %s instead of %s", m.Joint.Name, jointLoad(m.Joint, m.To), jointLoad(m.Joint, m.From))
+	}
+}
+
+// swingProblems returns what a mount that swings clear does not do.
+func swingProblems(job *fit.Job, r *fit.Result) []Finding {
+	a := r.SwingClear
+	joint := r.Set.Chain.Moving()[a.Joint]
+	p := job.Passage
+	wide := func(how string, e fit.Extent) Text {
+		return Say("with the mount %s, chair and mount are %s wide; the doorway is %s", how, Length(e.WidthMM()), Length(p.DoorMM))
+	}
+	large := func(how string, e fit.Extent) Text {
+		return Say("with the mount %s, chair and mount take up %s, more than the clear floor space", how, Lengths{[]float64{e.WidthMM(), e.LengthMM()}, " x "})
+	}
+	out := []Finding{}
+	say := func(kind, format string, args ...any) { out = append(out, found(kind, Say(format, args...))) }
+	for _, problem := range a.Problems {
+		switch problem {
+		case fit.CannotSwing:
+			say("cannot_swing", "the mount cannot swing about %s: its %s touches %s", a.Name, a.Low.Part, a.Low.Space)
+		case fit.StaysInTransfer:
+			say("stays_in_transfer", "swung about %s, the mount still blocks the transfer%s", a.Name, contacts(joint, a))
+		case fit.TransferNarrow:
+			say("transfer_narrow", "swung to %s, the mount leaves %s of transfer clearance beside the midline, %s required%s",
+				joint.Format(a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
+		case fit.DoorInUse:
+			out = append(out, found("door_in_use", wide("in use", a.Used)))
+		case fit.DoorParked:
+			out = append(out, found("door_parked", wide("parked", a.ParkedExtent)))
+		case fit.FloorInUse:
+			out = append(out, found("floor_in_use", large("in use", a.Used)))
+		default:
+			out = append(out, found("floor_parked", large("parked", a.ParkedExtent)))
+		}
+	}
+	return out
+}
+
+// contacts says where the swing is stopped by contact.
+func contacts(joint mount.Joint, a *fit.SwingClear) Text {
+	var all []Text
+	for _, end := range [2]fit.SwingEnd{a.Low, a.High} {
+		if !end.Limit {
+			all = append(all, Say("; at %s its %s touches %s", joint.Format(end.At), end.Part, end.Space))
+		}
+	}
+	return Join("", all...)
+}
