@@ -43,6 +43,9 @@ func (r *Report) limits() Section {
 	}
 	for i := range r.Mount.Settings {
 		set := &r.Mount.Settings[i]
+		if set.ball {
+			continue
+		}
 		t := &set.Tolerance
 		s.row(settingName(set.Name), Say("range %s to %s%s", set.reading(set.Low), set.reading(set.High), set.stops()))
 		s.row("", Say("min: %s%s", t.From.words(), set.rate(&t.From)))

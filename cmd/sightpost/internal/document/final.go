@@ -11,8 +11,9 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Final is what an inclinometer reads once all is set, in the posture that leads.
-// It differs from the setting wherever something below the joint leans.
+// Final is what an inclinometer reads once all is set and the device hangs, in the
+// posture in which the mount is set. It differs from the setting wherever something
+// below the joint is tilted.
 type Final struct {
 	// Angle off the level or the vertical, without its sign.
 	Deg float64 `json:"deg"`
@@ -31,7 +32,7 @@ func (f *Final) words() string {
 			reading = "upright"
 		}
 	}
-	return "inclinometer on " + f.On + ", in the end " + reading
+	return "inclinometer on " + f.On + "; loaded: " + reading
 }
 
 // newReading returns the reading of an angle, with the words for none and for
@@ -60,6 +61,7 @@ func readSettings(job *fit.Job, r *fit.Result) ([]Setting, error) {
 		s := &settings[i]
 		s.Final = final(partOf(h.kit, s.Name), s.Name, stand, frames[k].Rot.X)
 		s.Read = h.read(i, s)
+		_, s.ball = partOf(h.kit, s.Name).(mount.Ball)
 	}
 	return settings, nil
 }

@@ -74,7 +74,7 @@ func (h *howTo) clamp(i int, what string, p mount.Clamp) string {
 	if p.Index.Read != "" {
 		return ""
 	}
-	return "stop of the clamp, from its zero mark; + is " + h.sense(i, "the outer end")
+	return "stop, from the zero mark; + is " + h.sense(i, "the outer end")
 }
 
 func (h *howTo) tube(i int, what string, p mount.Tube) string {
@@ -83,19 +83,19 @@ func (h *howTo) tube(i int, what string, p mount.Tube) string {
 	case slide && p.Slide.Read != "" || !slide && p.Turn.Read != "":
 		return ""
 	case what == "height":
-		return "tape: middle of the clamp to the far end of the " + name
+		return "tape: clamp middle to far end of the " + name
 	case what == "extension":
-		return "tape: middle of its holder to the far end of the " + name
+		return "tape: holder middle to far end of the " + name
 	case what == "swing":
-		return "scale on the " + name + "; + is " + h.sense(i, "its upper end")
+		return "scale; + is " + h.sense(i, "the upper end")
 	}
-	return "scale on the " + name + "; + is " + h.sense(i, "its far end")
+	return "scale; + is " + h.sense(i, "the far end")
 }
 
 func (h *howTo) elbow(i int, what string, s *Setting, p mount.Elbow) string {
 	switch {
 	case what == "pan" && p.Pan.Read == "":
-		return "scale on the elbow; + is " + h.sense(i, "its upper end")
+		return "scale; + is " + h.sense(i, "the upper end")
 	case what != "pan" && s.Final != nil:
 		return s.Final.words()
 	}
@@ -105,7 +105,7 @@ func (h *howTo) elbow(i int, what string, s *Setting, p mount.Elbow) string {
 func (h *howTo) turns(i int, what string, s *Setting, p mount.Turns) string {
 	switch {
 	case what == "pan" && p.Pan.Read == "":
-		return "scale on the plate joint; + is " + h.sense(i, "its upper end")
+		return "scale; + is " + h.sense(i, "the upper end")
 	case s.Final != nil:
 		return s.Final.words()
 	}
@@ -140,13 +140,13 @@ func (h *howTo) sense(i int, end string) string {
 	axis := h.axis(i)
 	switch {
 	case axis.Z > upright:
-		return "left, seen from above"
+		return "left, from above"
 	case axis.Z < -upright:
-		return "right, seen from above"
+		return "right, from above"
 	case r3.Dot(h.joints[h.moving[i]].Axis, r3.Vec{X: 1, Y: 1, Z: 1}) > 0:
-		return "counterclockwise, seen from " + end
+		return "counterclockwise, from " + end
 	}
-	return "clockwise, seen from " + end
+	return "clockwise, from " + end
 }
 
 // toward returns the word for the way in which v points most.

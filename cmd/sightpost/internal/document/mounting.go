@@ -62,6 +62,8 @@ type Setting struct {
 	Final *Final `json:"final_reading,omitempty"`
 	// How far it may be off.
 	Tolerance Tolerance `json:"tolerance"`
+
+	ball bool // one of the three turns of a ball joint, which nobody can read
 }
 
 // BindingLimit is a limit that holds the screen back.

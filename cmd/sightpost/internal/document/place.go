@@ -12,7 +12,7 @@ func (r *Report) screen() Section {
 	lead := &r.Postures[r.leading]
 	s := Section{
 		ID: SectionScreen, Title: "Where the screen goes", Full: !r.usable(),
-		Note: Say("posture %q, seat tilt %s; heights above the floor, forward of where seat and back meet", lead.Name, Angle(lead.SeatTiltDeg)),
+		Note: Say("posture %q, seat tilt %s; forward is from where seat and back meet", lead.Name, Angle(lead.SeatTiltDeg)),
 	}
 	if r.Kind == Check {
 		s.Title = "Where the screen is"
@@ -24,15 +24,16 @@ func (r *Report) screen() Section {
 		}
 		return words
 	}
-	s.row("middle of the display", Say("%s up, %s, %s", Length(m.UpMM), along(m.ForwardMM), aside(m.LeftMM)),
+	s.row("middle of the display", Say("%s above the floor, %s, %s", Length(m.UpMM), along(m.ForwardMM), aside(m.LeftMM)),
 		how("tape: up from the floor; level, from above where seat and back meet (chair untilted); to the side, from the midline"))
-	s.row("edges of the display", Say("top %s up, bottom %s up", Length(lead.Stand.TopUpMM), Length(lead.Stand.BottomUpMM)), how("tape, from the floor"))
-	tilt, rotation, roll := lead.Stand.words()
-	s.row("tilt", tilt, how("inclinometer on the glass"))
-	s.row("rotation", rotation, how("from above, off facing straight back along the chair"))
-	s.row("roll", roll, how("inclinometer on the upper edge"))
+	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Stand.TopUpMM), Length(lead.Stand.BottomUpMM)), how("tape, from the floor"))
+	s.Rows[1].Full = true
+	at := lead.Stand
+	s.row("tilt", Turn{at.TiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, how("inclinometer on the glass"))
+	s.row("rotation", Turn{at.RotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"}, how("square, from above"))
+	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, how("inclinometer on the upper edge"))
 	s.row("eyes to the middle", Length(a.DistanceMM), how("tape, from midway between the eyes"))
-	s.row("gaze to the middle", Say("%s, %s, in the head", Turn{a.DownDeg, "level", "down", "up"}, Turn{a.LeftDeg, "straight ahead", "left", "right"}))
+	s.row("gaze in the head", Say("%s, %s", Turn{a.DownDeg, "level", "down", "up"}, Turn{a.LeftDeg, "straight ahead", "left", "right"}))
 	for i := range s.Rows {
 		c := s.Rows[i].Cells
 		if c[len(c)-1].Empty() {
@@ -49,13 +50,6 @@ func along(mm float64) Way {
 
 func aside(mm float64) Way {
 	return Way{mm, "on the midline", "to the person's left", "to the person's right"}
-}
-
-// words returns how a screen stands, as an inclinometer and a square show it.
-func (a *ScreenAttitude) words() (tilt, rotation, roll Turn) {
-	return Turn{a.TiltDeg, "upright", "back (top away from the person)", "forward (top toward the person)"},
-		Turn{a.RotationDeg, "none, faces straight back", "toward the person's left", "toward the person's right"},
-		Turn{a.RollDeg, "level", "right end up, for the viewer", "right end down, for the viewer"}
 }
 
 // settings lists what to set, in the order of work.
@@ -78,6 +72,10 @@ func (r *Report) settings() Section {
 	}
 	for i := range m.Settings {
 		set := &m.Settings[i]
+		if set.ball {
+			s.Rows = append(s.Rows, r.plate(i))
+			continue
+		}
 		var low, high Text
 		if t := &set.Tolerance; t.None == "" {
 			low, high = Say("%s", set.end(t.From.Value)), Say("%s", set.end(t.To.Value))
@@ -89,6 +87,24 @@ func (r *Report) settings() Section {
 		s.Lines[0].Full = true
 	}
 	return s
+}
+
+// plate returns the row of the i-th setting, one of a ball joint: tilt, rotation and roll
+// of the plate stand for its three turns, as an inclinometer and a square read them.
+func (r *Report) plate(i int) Row {
+	set := &r.Mount.Settings[i]
+	part, turn, _ := strings.Cut(set.Name, ".")
+	at := r.Postures[r.leading].Stand
+	what, value, how := "tilt", Turn{at.TiltDeg, "0°", "back", "forward"}, "inclinometer on the glass; loaded"
+	switch turn {
+	case "lean":
+		what, value, how = "rotation", Turn{at.RotationDeg, "0°", "left", "right"}, "square, from above, off facing straight back"
+	case "spin":
+		what, value, how = "roll", Turn{at.RollDeg, "0°", "right end up", "right end down"}, "inclinometer on the lower edge; loaded"
+	}
+	var s Section
+	s.row(strconv.Itoa(i+1), settingName(part)+" "+what, value, "", "", how)
+	return s.Rows[0]
 }
 
 // reading returns v as the scale of s shows it.
@@ -117,7 +133,7 @@ func (r *Report) checks() Section {
 	for _, at := range t.Places {
 		s.row(at.What, Length(at.At.UpMM))
 	}
-	s.row("eyes (midway) to the middle of the display", Length(t.EyesToScreenMM))
+	s.row("eyes (midway) to middle of the display", Length(t.EyesToScreenMM))
 	for _, a := range t.Arms {
 		words := Say("%s, %s", Turn{a.LeftDeg, "straight ahead", "left", "right"}, Turn{a.UpDeg, "level", "up", "down"})
 		if a.UpDeg > uprightDeg || a.UpDeg < -uprightDeg {
@@ -135,6 +151,7 @@ const uprightDeg = 89
 // margins lists how every posture does.
 func (r *Report) margins() Section {
 	s := Section{ID: SectionMargins, Title: "Head-movement margin", Note: Say("beyond the usual head movement"), Head: []string{"posture", "", "margin", "limiting condition"}}
+	s.Full = len(r.Postures) == 1 // the summary says it all
 	if !r.Works && r.EyesContent() {
 		s.Note = Say("for the eyes alone")
 	}

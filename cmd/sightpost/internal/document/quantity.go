@@ -81,6 +81,10 @@ func (l Far) In(u Units) string {
 	if u == Inch {
 		return fixed(float64(l)/mmPerFoot, 0) + " ft"
 	}
+	const exact = 10 * mmPerMeter // below this to 0.1 m
+	if l < exact {
+		return fixed(float64(l)/mmPerMeter, 1) + " m"
+	}
 	return fixed(float64(l)/mmPerMeter, 0) + " m"
 }
 

@@ -83,8 +83,8 @@ func housingEdges(job *fit.Job, chairFromScreen frame.Pose) []Place {
 		return Place{What: what, At: newPoint(chairFromScreen.Apply(front))}
 	}
 	return []Place{
-		edge("housing, middle of the front top edge", half.Y),
-		edge("housing, middle of the front bottom edge", -half.Y),
+		edge("housing, top edge of the front, middle", half.Y),
+		edge("housing, bottom edge of the front, middle", -half.Y),
 	}
 }
 
@@ -109,11 +109,11 @@ func landmark(part mount.Part, c mount.Chain, frames []frame.Pose) (at r3.Vec, w
 	first, last := moving[0], moving[len(moving)-1]
 	switch part.(type) {
 	case mount.Elbow: // where it rises, if it does
-		return frames[last].At, "last axis of the elbow (" + settingName(part.PartName()) + ")"
+		return frames[last].At, settingName(part.PartName()) + ", last axis"
 	case mount.Turns:
-		return frames[first].At, "first axis of the plate joint (" + settingName(part.PartName()) + ")"
+		return frames[first].At, settingName(part.PartName()) + ", first axis"
 	case mount.Ball:
-		return frames[first].At, "middle of the ball (" + settingName(part.PartName()) + ")"
+		return frames[first].At, settingName(part.PartName()) + ", middle of the ball"
 	}
 	return r3.Vec{}, ""
 }

@@ -54,17 +54,13 @@ func (r *Report) weight() Section {
 	if m == nil {
 		return s
 	}
-	for _, t := range r.perPosture(func(p *Posture) Text {
-		return Say("The screen %s under load; all numbers here include it.", p.Sag.words())
-	}) {
+	for i, t := range r.perPosture(func(p *Posture) Text { return p.Sag.words() }) {
 		s.line(t)
+		s.Lines[i].Full = i > 0
 	}
-	for i := 1; i < len(s.Lines); i++ {
-		s.Lines[i].Full = true
-	}
-	carried := Say("The mount carries %s; rated mass unknown.", Mass(m.LoadKG))
+	carried := Say("Load %s, rated mass unknown.", Mass(m.LoadKG))
 	if m.RatedKG > 0 {
-		carried = Say("The mount carries %s, rated for %s.", Mass(m.LoadKG), Mass(m.RatedKG))
+		carried = Say("Load %s, rated %s.", Mass(m.LoadKG), Mass(m.RatedKG))
 	}
 	s.line(Join(" ", carried, r.Load.weakestWords()))
 	return s
@@ -72,21 +68,19 @@ func (r *Report) weight() Section {
 
 // words says how far a screen sags: what shows in the last digit.
 func (s *Sag) words() Text {
-	sinks := Say("sinks %s", Length(s.DropMM))
+	parts := []Text{Say("sinks %s", Length(s.DropMM))}
 	if s.DropMM < 0 {
-		sinks = Say("rises %s", Length(-s.DropMM))
+		parts[0] = Say("rises %s", Length(-s.DropMM))
 	}
-	parts := []Text{sinks}
-	for _, t := range []Turn{
-		{s.PitchDeg, "", "of pitch (top toward the person)", "of pitch (top away from the person)"},
-		{s.RollDeg, "", "of roll (counterclockwise for the viewer)", "of roll (clockwise for the viewer)"},
-		{s.YawDeg, "", "of yaw (toward the viewer's right)", "of yaw (toward the viewer's left)"},
-	} {
+	add := func(what string, t Turn) {
 		if t.In(MM) != "" {
-			parts = append(parts, Say("%s", t))
+			parts = append(parts, Say("%s %s", what, t))
 		}
 	}
-	return Join(", ", parts...)
+	add("pitches", Turn{s.PitchDeg, "", "forward", "back"})
+	add("rolls", Turn{s.RollDeg, "", "counterclockwise", "clockwise"})
+	add("yaws", Turn{s.YawDeg, "", "right", "left"})
+	return Say("Under load the screen %s (included).", Join(", ", parts...))
 }
 
 // weakestWords says which joint slips first; l may be nil.
@@ -96,9 +90,9 @@ func (l *Load) weakestWords() Text {
 	}
 	if j := l.Weakest(); j != nil {
 		if j.Slips() {
-			return Say("The %s slips: %s of its slip %s.", settingName(j.Joint), Utilization(*j.Used), j.sort())
+			return Say("The %s slips (%s of slip %s).", settingName(j.Joint), Utilization(*j.Used), j.sort())
 		}
-		return Say("Weakest joint: %s, %s of its slip %s.", settingName(j.Joint), Utilization(*j.Used), j.sort())
+		return Say("Weakest joint: %s (%s of slip %s).", settingName(j.Joint), Utilization(*j.Used), j.sort())
 	}
 	if j := l.MostTurned(); j != nil {
 		return Say("The kit gives no slip torques: test every joint by hand, first the %s, which carries %s.", settingName(j.Joint), j.quantity(j.Acts))
@@ -142,14 +136,16 @@ func (r *Report) parked() Section {
 	}
 	joint := settingName(a.Joint)
 	if a.Stuck() {
-		s.say("The %s cannot move as set: %s; %s.", joint, a.From.words("down"), a.To.words("up"))
+		s.say("The %s cannot move as set: min, %s; max, %s.", joint, a.From.words(), a.To.words())
 		return s
 	}
-	s.line(Join(" ", Say("Move the %s from %s to %s (free from %s to %s).", joint, value(a.InUse), value(a.Rest), value(a.From.Value), value(a.To.Value)), a.transfer()))
+	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Rest), value(a.From.Value), value(a.To.Value)), a.transfer()))
 	if a.UsedFloor != nil && a.ParkedFloor != nil {
 		s.line(a.floorWords())
+		s.say("Floor of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
+		s.Lines[len(s.Lines)-1].Full = true
 	}
-	s.say("Beyond the free range: %s; %s.", a.From.words("down"), a.To.words("up"))
+	s.say("Ends of the free range: min, %s; max, %s.", a.From.words(), a.To.words())
 	s.Lines[len(s.Lines)-1].Full = true
 	if g := a.LeastGap; g != nil {
 		s.say("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.GapMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
@@ -166,13 +162,13 @@ func (a *SwingClear) transfer() Text {
 	case a.TransferHalfWidthMM <= 0:
 		return Say("Even there it blocks leaving the chair.")
 	}
-	return Say("Transfer clearance then: %s from the midline, required %s.", Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM))
+	return Say("Transfer clearance: %s, required %s.", Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM))
 }
 
-// floorWords says how wide chair and mount are, and through which doorway they pass and
-// within which floor space they stay.
+// floorWords says through which doorway chair and mount pass, and within which floor
+// space they stay.
 func (a *SwingClear) floorWords() Text {
-	parts := []Text{Say("Chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())}
+	var parts []Text
 	if d := a.Doorway; d != nil {
 		parts = append(parts, Say("Doorway of %s: %s.", Length(d.ClearMM), fits(d.InUse, d.Aside)))
 	}
@@ -199,11 +195,11 @@ func fits(inUse, parked bool) string {
 }
 
 // words says what ends a free range.
-func (e *SwingEnd) words(way string) string {
+func (e *SwingEnd) words() string {
 	if e.Limit {
-		return way + ", the limit of the joint"
+		return "limit of the joint"
 	}
-	return way + ", the " + settingName(e.Part) + " touches " + e.Space
+	return "the " + settingName(e.Part) + " touches " + e.Space
 }
 
 // view says what the device hides of the view ahead of a person who drives, and which
@@ -237,12 +233,12 @@ func (s *Shadow) words() Text {
 	if !s.Hides {
 		return Say("The device hides no floor")
 	}
-	end := Say("%s", Length(s.FarMM))
+	end := Say("%s", Far(s.FarMM))
 	if s.Endless {
 		end = Say("beyond %s", Far(gaze.LookMM))
 	}
 	return Say("The device hides floor from %s to %s ahead of the eyes, from %s to %s of the midline, %s",
-		Length(s.NearMM), end, Way{s.LeftMM, "", "left", "right"}, Way{s.RightMM, "", "left", "right"}, Area(s.AreaM2))
+		Far(s.NearMM), end, Way{s.LeftMM, "", "left", "right"}, Way{s.RightMM, "", "left", "right"}, Area(s.AreaM2))
 }
 
 // better returns the moves that leave less of the floor hidden.
@@ -271,6 +267,11 @@ func (r *Report) targets() Section {
 		}
 		s.say("Requested: %s, %s apart, targets of %s: %s.", grid(g.Rows, g.Columns), Length(g.GapMM), lead.Cell.quantity(), fit)
 	}
+	for _, t := range r.perPosture(func(p *Posture) Text {
+		return Say("1° covers %s in the middle of the display.", p.Targets.Spots[0].Degree.quantity())
+	}) {
+		s.Lines = append(s.Lines, Line{t, true})
+	}
 	return s
 }
 
@@ -282,8 +283,7 @@ func (p *Posture) targetWords() Text {
 	case "no_error":
 		return Say("Size unknown: the case gives no accuracy and precision of the tracker.")
 	}
-	return Say("Smallest target %s (hardest: %s); %s fit. 1° covers %s in the middle.",
-		t.Smallest.quantity(), placeWords(t.Worst), grid(t.Rows, t.Columns), t.Spots[0].Degree.quantity())
+	return Say("Smallest %s (hardest: %s); %s fit.", t.Smallest.quantity(), placeWords(t.Worst), grid(t.Rows, t.Columns))
 }
 
 func (s *Size) quantity() Lengths { return Lengths{[]float64{s.AcrossMM, s.UpMM}, " x "} }
@@ -319,9 +319,12 @@ func (r *Report) glasses() Section {
 			if l.Glare {
 				state = "glare possible"
 			}
-			lenses = append(lenses, Say("%s lens %s from the direction of the tracker: %s", l.Eye, Angle(l.OffDeg), state))
+			lenses = append(lenses, Say("%s %s, %s", l.Eye, Angle(l.OffDeg), state))
 		}
-		return Join("; ", lenses...)
+		if lenses == nil {
+			return Text{}
+		}
+		return Say("Lens to tracker direction: %s.", Join("; ", lenses...))
 	}) {
 		s.line(t)
 	}

@@ -86,7 +86,7 @@ func (r *Report) headroom() Text {
 	case !r.Works:
 		return Say("The eyes alone would have a head-movement margin of %s.", Margin(r.MarginMM))
 	}
-	return Say("Head-movement margin: %s beyond the usual head movement, in any direction, in every required posture. %s", Margin(r.MarginMM), limiting)
+	return Say("Head-movement margin: %s beyond the usual head movement, in any direction. %s", Margin(r.MarginMM), limiting)
 }
 
 // findings returns a section of what was found.
@@ -110,12 +110,12 @@ func safety() Section {
 // cautions returns what to observe in every case.
 func cautions() []string {
 	return []string{
-		"A falling device can injure. Support it before you loosen any joint; take it off before you change or remove a part.",
-		"Keep every part within its rated mass. Secure every tube against sliding out. Open a joint before you turn it; never force it.",
+		"A falling device can injure: support it before loosening a joint, remove it to change a part.",
+		"Keep each part within its rated mass. Secure tubes against sliding out. Never force a joint.",
 		"Tighten every joint as its maker says and test it by hand: a joint that slips drops the screen.",
-		"Nothing may block leaving the chair, breathing, driving, the view ahead or a caregiver's reach.",
-		"In a vehicle, secure or remove the mount as the instructions of chair and mount say. Check every setting after transport.",
-		"These numbers are a starting point for a trained person who sees the user. Makers' instructions and local rules come first.",
+		"Keep clear: leaving the chair, breathing, driving, the view ahead, a caregiver's reach.",
+		"In a vehicle, secure or remove the mount as instructed. Check every setting after transport.",
+		"A trained person who sees the user decides. Makers' instructions and local rules come first.",
 	}
 }
 

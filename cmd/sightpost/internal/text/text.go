@@ -29,11 +29,20 @@ func Write(w io.Writer, d *document.Document, o Options) error {
 	if !d.Summary.Empty() {
 		p.wrap("  ", d.Summary.In(o.Units))
 	}
+	brief := false
 	for _, s := range d.Sections {
 		if !o.Full {
 			s = s.Short()
 		}
-		if !s.Empty() {
+		if s.Empty() {
+			continue
+		}
+		if !s.Brief || !brief {
+			p.text.WriteByte('\n')
+		}
+		if brief = s.Brief; brief {
+			p.brief(&s)
+		} else {
 			p.section(&s)
 		}
 	}
@@ -49,7 +58,6 @@ type printer struct {
 
 func (p *printer) section(s *document.Section) {
 	title := strings.ToUpper(s.Title)
-	p.text.WriteByte('\n')
 	if note := s.Note.In(p.Units); note == "" {
 		p.wrap("", title)
 	} else if line := title + "  (" + note + ")"; utf8.RuneCountInString(line) <= width {
@@ -61,6 +69,16 @@ func (p *printer) section(s *document.Section) {
 	p.table(s)
 	for _, l := range s.Lines {
 		p.wrap("  - ", l.In(p.Units))
+	}
+}
+
+// brief writes the lines of s after its title.
+func (p *printer) brief(s *document.Section) {
+	const indent = 17 // of the longest title of a brief section
+	title := strings.ToUpper(s.Title)
+	for _, l := range s.Lines {
+		p.hang(title+strings.Repeat(" ", max(indent-utf8.RuneCountInString(title), 1))+l.In(p.Units), indent)
+		title = ""
 	}
 }
 
