@@ -326,3 +326,15 @@ func (d *Entry) Under(key string) *Entry {
 	}
 	return &d.Fields[at]
 }
+
+// At returns the entry of a dotted path below d, with or without places in lists, as
+// "postures[2].head.flexion"; nil if there is none.
+func (d *Entry) At(path string) *Entry {
+	for part := range strings.SplitSeq(path, ".") {
+		key, _, _ := strings.Cut(part, "[")
+		if d = d.Under(key); d == nil {
+			return nil
+		}
+	}
+	return d
+}

@@ -179,7 +179,7 @@ func join(path, key string) string {
 // add returns the draft with a further entry in a list: with a name if its entries
 // have one, and begun with one of their alternatives if they have some.
 func (q *request) add(d draft.Draft, list, alternative string) (draft.Draft, error) {
-	f := q.fieldAt(list)
+	f := q.form.At(list)
 	if f == nil || f.Kind != casefile.List {
 		return d, draft.ErrEntry
 	}
@@ -219,7 +219,7 @@ func newName(d draft.Draft, list string) string {
 }
 
 // marginField returns the field of the room that is wished for.
-func (q *request) marginField() *casefile.Entry { return q.fieldAt("preferences.margin") }
+func (q *request) marginField() *casefile.Entry { return q.form.At("preferences.margin") }
 
 // reshow has what was typed beside the case in the units that the page shows next.
 func (q *request) reshow() {
@@ -228,16 +228,4 @@ func (q *request) reshow() {
 		q.Form.Set("margin", shown(f, written(f, typed, q.Shown), q.Units))
 	}
 	q.Shown = q.Units
-}
-
-// fieldAt returns the field of a path, nil if there is none.
-func (q *request) fieldAt(path string) *casefile.Entry {
-	f := q.form
-	for _, part := range strings.Split(path, ".") {
-		key, _, _ := strings.Cut(part, "[")
-		if f = f.Under(key); f == nil {
-			return nil
-		}
-	}
-	return f
 }

@@ -13,8 +13,8 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/pictures"
 	"sightpost/cmd/sightpost/internal/sheet"
-	"sightpost/plots"
 )
 
 //go:embed static
@@ -35,21 +35,21 @@ func (s *Server) static(w http.ResponseWriter, r *http.Request) {
 	_, _ = w.Write(text) // whoever asked may be gone
 }
 
-// measure serves the drawing of what an entry means.
+// measure serves the picture of how an entry is measured.
 func (s *Server) measure(w http.ResponseWriter, r *http.Request) {
-	fig, ok := plots.Measure(strings.TrimSuffix(r.PathValue("key"), ".svg"))
-	if !ok {
-		http.Error(w, "there is no drawing of this measure", http.StatusNotFound)
+	entry := s.form.At(strings.TrimSuffix(r.PathValue("key"), ".svg"))
+	if entry == nil {
+		http.Error(w, "there is no such entry", http.StatusNotFound)
 		return
 	}
-	var svg bytes.Buffer
-	if err := plots.WriteSVG(&svg, fig); err != nil {
-		s.failed(w, err)
+	svg, ok := pictures.SVG(*entry)
+	if !ok {
+		http.Error(w, "there is no picture of this entry", http.StatusNotFound)
 		return
 	}
 	w.Header().Set("Content-Type", "image/svg+xml")
 	w.Header().Set("Cache-Control", "private, max-age=3600")
-	_, _ = w.Write(svg.Bytes())
+	_, _ = w.Write(svg)
 }
 
 // file is what a download gives.
