@@ -156,12 +156,12 @@ func figures(t testing.TB) map[string]plots.Figure {
 		keep("region-"+name, f, err)
 	}
 	display, err := plots.ScreenTargets(r, job, plots.SceneOptions{Label: "bench-07"})
-	keep("display", display, err)
+	keep("screen-targets", display, err)
 	asked := *job
 	asked.Grid = &gaze.Grid{Rows: 3, Columns: 8, GapMM: 4}
 	asked.Device.Screen.Used.TopMM -= 25
 	display, err = plots.ScreenTargets(r, &asked, plots.SceneOptions{Posture: "rested"})
-	keep("display-asked", display, err)
+	keep("screen-targets-asked", display, err)
 	hidden, err := plots.HiddenFloor(r, job, plots.SceneOptions{Label: "bench-07"})
 	keep("hidden-floor", hidden, err)
 	hidden, err = plots.HiddenFloor(r, job, plots.SceneOptions{Posture: "rested"})
