@@ -101,13 +101,28 @@ func (r *reader) assume(at spot, into leafValue, f field) {
 	into.assume()
 	r.take(at, into, f.def, f)
 	if f.source != "" {
-		r.assumed(at.Key, firstPhrase(f.doc), f.def, source(f.source))
+		r.assumed(at.Key, firstPhrase(f.doc), valueOf(into), source(f.source))
 	}
 }
 
 // assumed notes a value that the case leaves open.
-func (r *reader) assumed(key, what, value, from string) {
-	r.assumptions = append(r.assumptions, Assumption{Key: key, What: what, Value: value, Source: from})
+func (r *reader) assumed(key, what string, v Value, from string) {
+	r.assumptions = append(r.assumptions, assumption(key, what, from, Part{Value: v}))
+}
+
+// assumption returns an assumption of values.
+func assumption(key, what, from string, values ...Part) Assumption {
+	words := make([]string, len(values))
+	for i, v := range values {
+		words[i] = v.String()
+	}
+	return Assumption{Key: key, What: what, Values: values, Value: strings.Join(words, ", "), Source: from}
+}
+
+// valueOf returns what a leaf says.
+func valueOf(l leafValue) Value {
+	v, _, _ := l.says()
+	return v
 }
 
 // scalar returns the text of a scalar node. Text may be a number too, but not

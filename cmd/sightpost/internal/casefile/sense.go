@@ -23,10 +23,10 @@ func (r *reader) sense(f *caseForm) {
 	r.passageSense(f)
 	r.spreadSense(f)
 	if f.Screen.Used == nil {
-		r.assumed("screen.used", "part of the display area that is looked at", "all of it", unsourced)
+		r.assumed("screen.used", "part of the display area that is looked at", Value{Word: "all of it"}, unsourced)
 	}
 	if f.Screen.Fixed == nil && f.Mount.Kit != nil {
-		r.assumed("screen.fixed_at", "where the plate is screwed to the housing's back", "in its middle", unsourced)
+		r.assumed("screen.fixed_at", "where the plate is screwed to the housing's back", Value{Word: "in its middle"}, unsourced)
 	}
 	if g := f.Person.Glasses; g.worn() && g.Form == nil {
 		g.Form = &lensForm{}

@@ -4,7 +4,8 @@ package casefile
 type Assumption struct {
 	Key    string // dotted path of the entry that would replace it
 	What   string // what it is, in words
-	Value  string // with its unit
+	Values []Part // what is assumed, in one value or several
+	Value  string // the same in words, with units
 	Source string // where the value was published, or that it was not
 }
 
@@ -43,11 +44,8 @@ func source(tag string) string {
 
 // restGazeAssumption is that of a resting gaze that nobody has measured.
 func restGazeAssumption() Assumption {
-	return Assumption{
-		Key:   "person.rest_gaze",
-		What:  "direction in which the eyes rest",
-		Value: "15 deg down for an upright head, raised with recline by the published change",
-		Source: "15 deg is the normal line of sight of handbooks, without data (D. R. Ankrum, Proc. 13th IEA, 5:35-38, 1997); " +
-			"its change with recline: K. H. E. Kroemer and S. G. Hill, Preferred line of sight angle, Ergonomics 29(9), 1986, 1129-1134",
-	}
+	const from = "15 deg is the normal line of sight of handbooks, without data (D. R. Ankrum, Proc. 13th IEA, 5:35-38, 1997); " +
+		"its change with recline: K. H. E. Kroemer and S. G. Hill, Preferred line of sight angle, Ergonomics 29(9), 1986, 1129-1134"
+	return assumption("person.rest_gaze", "direction in which the eyes rest", from,
+		Part{Value: Value{Word: "15 deg down for an upright head, raised with recline by the published change"}})
 }

@@ -1,6 +1,8 @@
 package casefile
 
 import (
+	"math"
+	"reflect"
 	"strconv"
 	"strings"
 
@@ -19,7 +21,7 @@ type uncertaintyForm struct {
 	BackAngle    *angleSpreadForm    `key:"back_angle" doc:"of the angle between seat and back support."`
 	Slump        *lengthSpreadForm   `key:"slump" doc:"of how far trunk and head have slid down."`
 	PupilSpacing *lengthSpreadForm   `key:"pupil_spacing" doc:"of the distance between the pupils."`
-	NeckToEyes   neckSpreadForm      `key:"neck_to_eyes" doc:"of the way from the neck point to the eyes."`
+	Neck         neckSpreadForm      `key:"neck_to_eyes" doc:"of the way from the neck point to the eyes."`
 	Clamp        pointSpreadForm     `key:"clamp" doc:"of the place of the clamp, or of the screen where there is no mount."`
 	Settings     []settingSpreadForm `key:"settings" doc:"of settings, each by its name. Half a readable step either way for those left out."`
 }
@@ -65,7 +67,10 @@ type settingSpreadForm struct {
 
 // given is a spread as a case gives it.
 type given interface {
+	// spread returns it, and whether it is given.
 	spread() (s fit.Spread, ok bool)
+	// inWords returns a spread of the same sort as a case would give it.
+	inWords(s fit.Spread) Part
 }
 
 func (f *lengthSpreadForm) spread() (s fit.Spread, ok bool) {
@@ -88,33 +93,14 @@ func (f *angleSpreadForm) spread() (s fit.Spread, ok bool) {
 	return fit.Spread{Size: f.Normal.of().Radians()}, true
 }
 
-// measureSpread pairs the spread of a measure with its place among all.
-type measureSpread struct {
-	key, what string
-	given     given
-	into      *fit.Spread
-	turns     bool
+func (*lengthSpreadForm) inWords(s fit.Spread) Part {
+	return Part{Name: s.Kind.String(), Value: Value{Low: s.Size, High: s.Size, Unit: "mm"}}
 }
 
-// measures pairs the spreads of f with their places in s.
-func (f *uncertaintyForm) measures(s *fit.Uncertainty) []measureSpread {
-	return []measureSpread{
-		{"eyes.forward", "eyes forward", f.Eyes.Forward, &s.EyesForward, false},
-		{"eyes.left", "eyes left", f.Eyes.Left, &s.EyesLeft, false},
-		{"eyes.up", "eyes up", f.Eyes.Up, &s.EyesUp, false},
-		{"head.flexion", "head flexion", f.Head.Flexion, &s.HeadFlexion, true},
-		{"head.rotation", "head rotation", f.Head.Rotation, &s.HeadRotation, true},
-		{"head.lateral_flexion", "head lateral flexion", f.Head.LateralFlexion, &s.HeadLateralFlexion, true},
-		{"seat_tilt", "seat tilt", f.SeatTilt, &s.SeatTilt, true},
-		{"back_angle", "back angle", f.BackAngle, &s.BackAngle, true},
-		{"slump", "slump", f.Slump, &s.Slump, false},
-		{"pupil_spacing", "pupil spacing", f.PupilSpacing, &s.PupilSpacing, false},
-		{"neck_to_eyes.forward", "neck to eyes forward", f.NeckToEyes.Forward, &s.NeckForward, false},
-		{"neck_to_eyes.up", "neck to eyes up", f.NeckToEyes.Up, &s.NeckUp, false},
-		{"clamp.forward", "clamp forward", f.Clamp.Forward, &s.ClampForward, false},
-		{"clamp.left", "clamp left", f.Clamp.Left, &s.ClampLeft, false},
-		{"clamp.up", "clamp up", f.Clamp.Up, &s.ClampUp, false},
-	}
+func (*angleSpreadForm) inWords(s fit.Spread) Part {
+	const digits = 1e6 // leaves out what radians add
+	degrees := math.Round(frame.Angle(s.Size).Degrees()*digits) / digits
+	return Part{Name: s.Kind.String(), Value: Value{Low: degrees, High: degrees, Unit: "deg"}}
 }
 
 // Spreads returns how far the truth may be from what was measured and from the
@@ -123,22 +109,37 @@ func (f *uncertaintyForm) measures(s *fit.Uncertainty) []measureSpread {
 // result's mount has, so that another kit may be tried.
 func (c *Case) Spreads(r *fit.Result) (fit.Uncertainty, []Assumption) {
 	s := fit.DefaultUncertainty(r)
-	var open []Assumption
-	for _, m := range c.form.Spreads.measures(&s) {
-		if v, ok := m.given.spread(); ok {
-			*m.into = v
-			continue
-		}
-		open = append(open, Assumption{
-			Key: "uncertainty." + m.key, What: "spread of " + m.what, Value: spreadInWords(*m.into, m.turns), Source: unsourced,
-		})
-	}
+	open := measureSpreads(reflect.ValueOf(c.form.Spreads), reflect.ValueOf(&s).Elem(), "", "uncertainty")
 	if r != nil && r.Set != nil && c.form.Spreads.ofSettings(r.Set.Chain.Moving(), s.Settings) {
-		open = append(open, Assumption{
-			Key: "uncertainty.settings", What: "spread of the settings", Value: "half a readable step either way", Source: unsourced,
-		})
+		open = append(open, assumption("uncertainty.settings", "spread of the settings", unsourced,
+			Part{Value: Value{Word: "half a readable step either way"}}))
 	}
 	return s, open
+}
+
+// measureSpreads puts the spreads of a form into the fields of into that are named as the
+// form's fields are, one behind the other (Eyes, Forward: EyesForward), and returns what
+// is assumed for those that are left open.
+func measureSpreads(form, into reflect.Value, name, path string) (open []Assumption) {
+	for _, f := range shapeOf(form.Type()).fields {
+		v, at := form.FieldByIndex(f.index), path+"."+f.key
+		named := name + form.Type().FieldByIndex(f.index).Name
+		g, ok := v.Interface().(given)
+		switch {
+		case v.Kind() == reflect.Slice: // settings, which the mount has
+		case !ok:
+			open = append(open, measureSpreads(v, into, named, at)...)
+		default:
+			target := into.FieldByName(named).Addr().Interface().(*fit.Spread)
+			if given, ok := g.spread(); ok {
+				*target = given
+				continue
+			}
+			what := "spread of " + plainKey(strings.ReplaceAll(strings.TrimPrefix(at, "uncertainty."), ".", " "))
+			open = append(open, assumption(at, what, unsourced, g.inWords(*target)))
+		}
+	}
+	return open
 }
 
 // ofSettings puts the spreads of settings in their places, and reports whether
@@ -164,15 +165,6 @@ func (f *settingSpreadForm) spread() fit.Spread {
 		s, _ = f.Length.spread()
 	}
 	return s
-}
-
-// spreadInWords returns a spread as a case would give it: "normal 5 mm".
-func spreadInWords(s fit.Spread, turns bool) string {
-	if turns {
-		const digits = 6 // leaves out what radians add
-		return s.Kind.String() + " " + strconv.FormatFloat(frame.Angle(s.Size).Degrees(), 'g', digits, 64) + " deg"
-	}
-	return s.Kind.String() + " " + FormatLength(s.Size)
 }
 
 // spreadSense reports spreads that cannot be meant.

@@ -151,7 +151,7 @@ func (r *reader) seat(f *caseForm, scene gaze.Scene) body.Seat {
 		*c.SeatHeight = c.BackHinge.Up
 		c.SeatHeight.place(at)
 		c.SeatHeight.assume()
-		r.assumed(at.Key, "top of the seat above the floor", c.SeatHeight.text, "the height of chair.back_hinge; "+unsourced)
+		r.assumed(at.Key, "top of the seat above the floor", valueOf(c.SeatHeight), "the height of chair.back_hinge; "+unsourced)
 	default:
 		r.complete(reflect.ValueOf(c).Elem(), c.At, "seat_height")
 	}

@@ -3,6 +3,7 @@ package casefile
 import (
 	"reflect"
 	"strconv"
+	"strings"
 )
 
 // Value is what an entry says: a number, a range of numbers, or words.
@@ -14,6 +15,27 @@ type Value struct {
 	// Word is a text, one of the options of a choice, "yes" or "no"; "" for numbers.
 	Word string
 }
+
+// String writes a value as a file does: "60 mm", "-60 to 60 deg", "left".
+func (v Value) String() string {
+	if v.Word != "" {
+		return v.Word
+	}
+	number := strconv.FormatFloat(v.Low, 'f', -1, 64)
+	if v.High != v.Low {
+		number += " to " + strconv.FormatFloat(v.High, 'f', -1, 64)
+	}
+	return strings.TrimSuffix(number+" "+v.Unit, " ")
+}
+
+// Part is one of several values that are told together, with its name: "width 660 mm".
+type Part struct {
+	Name string // "" for a lone value
+	Value
+}
+
+// String writes a part with its name.
+func (p Part) String() string { return strings.TrimPrefix(p.Name+" "+p.Value.String(), " ") }
 
 // Said is what a case says of one entry, or what is assumed for it.
 type Said struct {

@@ -310,14 +310,16 @@ func (s spot) named(other spot) spot {
 func merged(as []Assumption, key, doc string) []Assumption {
 	var out []Assumption
 	for _, a := range as {
-		a.Value = plainKey(strings.ReplaceAll(strings.TrimPrefix(a.Key, key+"."), ".", " ")) + " " + a.Value
-		same := slices.IndexFunc(out, func(o Assumption) bool { return o.Source == a.Source })
-		if same < 0 {
-			a.Key, a.What = key, firstPhrase(doc)
-			out = append(out, a)
+		name := plainKey(strings.ReplaceAll(strings.TrimPrefix(a.Key, key+"."), ".", " "))
+		values := make([]Part, len(a.Values))
+		for i, v := range a.Values {
+			values[i] = Part{Name: strings.TrimSuffix(name+" "+v.Name, " "), Value: v.Value}
+		}
+		if same := slices.IndexFunc(out, func(o Assumption) bool { return o.Source == a.Source }); same >= 0 {
+			out[same] = assumption(key, out[same].What, a.Source, append(out[same].Values, values...)...)
 			continue
 		}
-		out[same].Value += ", " + a.Value
+		out = append(out, assumption(key, firstPhrase(doc), a.Source, values...))
 	}
 	return out
 }

@@ -197,7 +197,7 @@ func (z *zone) fill(into *length, key string, mm float64, from string) {
 	into.place(at)
 	into.assume()
 	z.r.take(at, into, FormatLength(mm), field{})
-	z.r.assumed(at.Key, plainKey(key), FormatLength(mm), from)
+	z.r.assumed(at.Key, plainKey(key), valueOf(into), from)
 }
 
 // ends fills in where a part ends if the other end is given: an end that is assumed lies

@@ -116,7 +116,7 @@ func assumed(as []Assumption) Section {
 		if values[a.Source] == nil {
 			sources = append(sources, a.Source)
 		}
-		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, a.Value))
+		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, a.value()))
 	}
 	for _, source := range sources {
 		s.say("%s (%s)", Join("; ", values[source]...), source)

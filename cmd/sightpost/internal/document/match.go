@@ -101,7 +101,7 @@ func NewMatch(m Matched) (*Match, error) {
 		out.Ranking = append(out.Ranking, ranked)
 		_, more := m.Case.Spreads(f.Result)
 		for _, a := range more {
-			if !slices.Contains(open, a) {
+			if !slices.ContainsFunc(open, func(o casefile.Assumption) bool { return o.Key == a.Key && o.Value == a.Value }) {
 				open = append(open, a)
 			}
 		}

@@ -104,6 +104,30 @@ type Assumption struct {
 	Value string `json:"value"`
 	// Where the value comes from.
 	Source string `json:"source"`
+
+	parts []casefile.Part // the value in numbers
+}
+
+// value returns what was taken, its lengths in the units of whoever reads it.
+func (a Assumption) value() Text {
+	if len(a.parts) == 0 {
+		return Quote(a.Value)
+	}
+	all := make([]Text, len(a.parts))
+	for i, p := range a.parts {
+		all[i] = Say("%s", p.String())
+		if p.Unit != "mm" {
+			continue
+		}
+		all[i] = Say("%s", Length(p.Low))
+		if p.High != p.Low {
+			all[i] = Say("%s", Lengths{MM: []float64{p.Low, p.High}, Between: " to "})
+		}
+		if p.Name != "" {
+			all[i] = Say("%s %s", p.Name, all[i])
+		}
+	}
+	return Join(", ", all...)
 }
 
 // New returns the report of kind k on the result r of case c. The error says
@@ -172,7 +196,7 @@ func newGaps(job *fit.Job, r *fit.Result) []Clearance {
 func newAssumptions(from []casefile.Assumption) []Assumption {
 	to := make([]Assumption, 0, len(from))
 	for _, a := range from {
-		to = append(to, Assumption(a))
+		to = append(to, Assumption{Key: a.Key, What: a.What, Value: a.Value, Source: a.Source, parts: a.Values})
 	}
 	return to
 }
