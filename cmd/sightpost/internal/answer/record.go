@@ -37,11 +37,12 @@ func (c *Case) source() (src record.Source, err error) {
 // screen fares at them.
 func Reevaluate(r *record.Record) (record.Assessment, error) {
 	name := "case of " + r.Name
-	c, err := Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
-		if r.Kit == "" {
+	caseText, kit := r.Texts()
+	c, err := Read(name, strings.NewReader(caseText), func(string) (io.ReadCloser, error) {
+		if kit == "" {
 			return nil, errors.New("the record holds no kit")
 		}
-		return io.NopCloser(strings.NewReader(r.Kit)), nil
+		return io.NopCloser(strings.NewReader(kit)), nil
 	})
 	if err != nil {
 		return record.Assessment{}, err
@@ -57,6 +58,9 @@ func Reevaluate(r *record.Record) (record.Assessment, error) {
 func SettingsOf(r *record.Record) AsFound {
 	s := AsFound{Side: r.Side}
 	for _, set := range r.Settings {
+		if r.Version == 1 {
+			set.Name = record.SettingV1(set.Name)
+		}
 		s.Settings = append(s.Settings, Entry{set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
 	}
 	return s

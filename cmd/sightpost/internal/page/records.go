@@ -208,7 +208,8 @@ func (s *Server) reopen(_ context.Context, q *request) func(*view) {
 	if err != nil {
 		return failing(err)
 	}
-	q.hold(plainEnds(r.Case), false, plainEnds(r.Kit), "")
+	caseText, kit := r.Texts()
+	q.hold(plainEnds(caseText), false, plainEnds(kit), "")
 	stood := answer.SettingsOf(r)
 	q.Settings, q.Stands, q.Side = stood.Settings, len(stood.Settings) > 0, stood.Side
 	return func(v *view) {

@@ -50,7 +50,9 @@ func Decode(file []byte) (*Record, error) {
 	var r *Record
 	switch version {
 	case 1:
-		r, err = decodeV1(above)
+		r, err = decode(above, headV1.Replace)
+	case 2:
+		r, err = decode(above, func(head string) string { return head })
 	default:
 		return nil, fmt.Errorf("%w (form %d; this one reads forms 1 to %d)", ErrNewer, version, Version)
 	}
@@ -114,9 +116,9 @@ func splitChecksum(text string) (above, sum string, err error) {
 	return text[:at], sum, nil
 }
 
-// decodeV1 reads the first form. Its keys are those of [Record]; if these ever
-// change, this form keeps a type of its own.
-func decodeV1(text string) (*Record, error) {
+// decode reads a record of which renamed gives the keys of [Record] to the lines above
+// its texts.
+func decode(text string, renamed func(head string) string) (*Record, error) {
 	r := &Record{}
 	head, err := r.readTexts(text)
 	if err != nil {
@@ -125,7 +127,7 @@ func decodeV1(text string) (*Record, error) {
 	if err := bounded(head); err != nil {
 		return nil, err
 	}
-	if err := unmarshal(head, r); err != nil {
+	if err := unmarshal(renamed(head), r); err != nil {
 		return nil, err
 	}
 	if r.Settings == nil {

@@ -1,0 +1,159 @@
+package record
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// The first form of a record differs from the second in the names of some keys, of its
+// own and of the case and kit that it holds. What was filed stays as it is; it is read
+// in the keys of today.
+
+// headV1 renames the keys of a record's own lines. Every value stands in one line.
+var headV1 = strings.NewReplacer(
+	"\n  tightest_posture: ", "\n  limiting_posture: ",
+	"\n  tightest: ", "\n  limiting: ",
+	"\n    tightest: ", "\n    limiting: ",
+	"\n    leaned_back_deg: ", "\n    tilt_deg: ",
+	"\n    turned_left_deg: ", "\n    rotation_deg: ",
+	"\n    right_raised_deg: ", "\n    roll_deg: ",
+)
+
+// keysV1 are keys of cases and kits that were renamed, after the key that they stand
+// under; lists count as the key that holds them.
+var keysV1 = map[string]string{
+	".wish": "preferences", "wish.bump": "shock_factor", "wish.safety": "safety_factor", "wish.least_from_face": "face_clearance",
+	".spreads":         "uncertainty",
+	"person.eye_reach": "gaze_range", "person.spectacles": "glasses",
+	"screen.lit": "display", "screen.casing": "housing",
+	"keep_clear.gap": "clearance", "face.gap": "clearance", "trunk.gap": "clearance", "joystick.gap": "clearance",
+	"thighs.gap": "clearance", "thighs.thick": "thickness", "thighs.apart": "spacing",
+	"armrests.gap": "clearance", "armrests.thick": "thickness", "armrests.apart": "spacing",
+	"tray.gap": "clearance", "tray.thick": "thickness",
+	"box.turned":   "rotation",
+	"clamp.turned": "rotation", "clamp.leaned_back": "tilt", "clamp.leaned_left": "roll",
+	"bracket.turned": "rotation", "bracket.leaned_back": "tilt", "bracket.leaned_left": "roll",
+	"clamp.along_step": "position_step", "clamp.along_effort": "position_effort", "clamp.along_holds": "position_slip_force",
+	"arm.reach": "extension", "reach.holds": "slip_force", "height.holds": "slip_force",
+	"elbow.rise": "elevation", "elbow.pan_to_rise": "pan_to_elevation", "elbow.rise_to_end": "elevation_to_end",
+	"material.young": "elastic_modulus", "material.shear": "shear_modulus",
+}
+
+// SettingV1 returns today's name of a setting of the first form: "arm.extension" for
+// "arm.reach". Parts may have names of their own.
+func SettingV1(name string) string {
+	part, what, found := strings.Cut(name, ".")
+	for _, was := range [...][2]string{{"reach", "extension"}, {"rise", "elevation"}, {"along", "position"}} {
+		if found && what == was[0] {
+			return part + "." + was[1]
+		}
+	}
+	return name
+}
+
+// Texts returns the case and the kit of a record in the keys of today, whatever its
+// form. Everything else in them, comments too, is as it was filed.
+func (r *Record) Texts() (caseText, kit string) {
+	if r.Version > 1 {
+		return r.Case, r.Kit
+	}
+	return caseFromV1(r.Case), caseFromV1(r.Kit)
+}
+
+// renaming is a word of a text to be replaced.
+type renaming struct {
+	at       *token.Position
+	was, now string
+}
+
+// caseFromV1 returns the text of a case or a kit with its keys renamed. A text that is
+// no YAML stays as it is: whoever reads it will say so.
+func caseFromV1(text string) (renamed string) {
+	defer func() {
+		if recover() != nil { // of the parser
+			renamed = text
+		}
+	}()
+	file, err := parser.ParseBytes([]byte(text), 0)
+	if err != nil {
+		return text
+	}
+	var all []renaming
+	for _, doc := range file.Docs {
+		all = renameIn(all, doc.Body, "", "")
+	}
+	slices.SortFunc(all, func(a, b renaming) int { // from the end, so that places stay right
+		if a.at.Line != b.at.Line {
+			return b.at.Line - a.at.Line
+		}
+		return b.at.Column - a.at.Column
+	})
+	lines := strings.SplitAfter(text, "\n")
+	for _, r := range all {
+		if r.at.Line > len(lines) {
+			continue
+		}
+		line, at := lines[r.at.Line-1], 0
+		for range r.at.Column - 1 {
+			_, size := utf8.DecodeRuneInString(line[at:])
+			at += size
+		}
+		if rest, is := strings.CutPrefix(strings.TrimPrefix(line[at:], `"`), r.was); is {
+			quote := line[at : len(line)-len(rest)-len(r.was)]
+			lines[r.at.Line-1] = line[:at] + quote + r.now + rest
+		}
+	}
+	return strings.Join(lines, "")
+}
+
+// renameIn adds what is to be renamed in a node that stands under a key, which itself
+// stands under another.
+func renameIn(all []renaming, n ast.Node, above, under string) []renaming {
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		for _, v := range n.Values {
+			all = renameIn(all, v, above, under)
+		}
+	case *ast.MappingValueNode:
+		key := n.Key.GetToken()
+		if now := keyFromV1(under, key.Value); now != key.Value {
+			all = append(all, renaming{key.Position, key.Value, now})
+		}
+		all = renameIn(all, n.Value, under, key.Value)
+	case *ast.SequenceNode:
+		for _, v := range n.Values {
+			all = renameIn(all, v, above, under)
+		}
+	case *ast.StringNode:
+		now := n.Value
+		switch {
+		case under == "material":
+			now = strings.Replace(now, "aluminium", "aluminum", 1)
+		case under == "about", under == "name" && above == "settings":
+			now = SettingV1(now)
+		}
+		if now != n.Value {
+			all = append(all, renaming{n.Token.Position, n.Value, now})
+		}
+	}
+	return all
+}
+
+// keyFromV1 returns today's name of a key under another.
+func keyFromV1(under, key string) string {
+	if now, renamed := keysV1[under+"."+key]; renamed {
+		return now
+	}
+	switch key {
+	case "holds":
+		return "slip_torque"
+	case "gives":
+		return "compliance"
+	}
+	return key
+}
