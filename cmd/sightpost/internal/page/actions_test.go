@@ -207,7 +207,7 @@ func TestLists(t *testing.T) {
 		}
 		f[name] = v
 	}
-	f["e:keep_clear[4].carried_by"], f["e:keep_clear[4].gap"] = "base", "10"
+	f["e:keep_clear[4].carried_by"], f["e:keep_clear[4].clearance"] = "base", "10"
 	p = w.act(f, "show")
 	if !strings.Contains(p.text, `data-state="works"`) {
 		t.Errorf("with a further space: %.200s", p.text[strings.Index(p.text, `class="status"`):])

@@ -22,19 +22,24 @@ import (
 	"sightpost/cmd/sightpost/internal/page"
 )
 
-// TestBrowser drives the page in a real browser. It needs chromium and is skipped
-// where there is none, and with -short. All its parts share one browser; each has a window, a server
-// and a folder of its own.
+// TestBrowser does the whole job once in a real browser, the short way. It needs chromium
+// and is skipped where there is none, and with -short.
 func TestBrowser(t *testing.T) {
-	if testing.Short() {
-		t.Skip("-short: no browser is started")
+	wholeJob(t, startBrowser(t))
+}
+
+// TestTours tries everything that the page does in a browser, when SIGHTPOST_LONG is set.
+// All tours share one browser; each has a window, a server and a folder of its own.
+func TestTours(t *testing.T) {
+	if !long() {
+		t.Skip("needs SIGHTPOST_LONG: takes minutes")
 	}
 	b := startBrowser(t)
 	for _, part := range []struct {
 		name string
 		test func(*testing.T, *chromium)
 	}{
-		{"nobody is shut out", accessible}, // what takes longest begins
+		{"nobody is shut out", accessible}, // the longest first
 		{"the focus is seen", focusSeen},
 		{"the job by keyboard", jobByKeyboard},
 		{"answers and paper", answersAgree},
@@ -71,6 +76,9 @@ type chromium struct{ ctx context.Context }
 // everything off that would ask other hosts. It ends with the test.
 func startBrowser(t *testing.T) *chromium {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("-short: no browser is started")
+	}
 	program, err := exec.LookPath("chromium")
 	if err != nil {
 		t.Skip("there is no chromium in PATH: the page is not tried in a browser")

@@ -137,7 +137,7 @@ func TestStands(t *testing.T) {
 	delete(f, "s:arm.twist")
 	l := w.live(f)
 	for id, want := range map[string]string{
-		"s-post-height": `joint "post.height": 3000.0 mm is outside`, "s-arm-reach": "arm.extension: ", "s-arm-twist": "not set",
+		"s-post-height": `joint "post.height": 3000.0 mm is outside`, "s-arm-extension": "arm.extension: ", "s-arm-twist": "not set",
 	} {
 		if !strings.HasPrefix(l.Problems[id], want) {
 			t.Errorf("%s: %q, want %q", id, l.Problems[id], want)
@@ -146,7 +146,7 @@ func TestStands(t *testing.T) {
 	f = stands()
 	f["s:post.height"] = "400"
 	status, text := w.post("job/refit", f)
-	if status != 200 || !strings.Contains(text, "ROOM WITH THE SETTINGS AS THEY STAND") {
+	if status != 200 || !strings.Contains(text, "margin with the settings as found") {
 		t.Errorf("refit: %d %.200s", status, text)
 	}
 }
