@@ -77,7 +77,7 @@ func (r *Report) settings() Section {
 			continue
 		}
 		var low, high Text
-		if t := &set.Tolerance; t.None == "" {
+		if t := &set.Tolerance; t.None.Empty() {
 			low, high = Say("%s", set.end(t.From.Value)), Say("%s", set.end(t.To.Value))
 		}
 		s.row(strconv.Itoa(i+1), settingName(set.Name), set.reading(set.Value), low, high, set.Read)
@@ -121,7 +121,7 @@ func (s *Setting) end(v float64) Reading {
 
 // tolerances reports whether the settings have tolerances, which is so for all of
 // them or for none.
-func (m *Mount) tolerances() bool { return len(m.Settings) > 0 && m.Settings[0].Tolerance.None == "" }
+func (m *Mount) tolerances() bool { return len(m.Settings) > 0 && m.Settings[0].Tolerance.None.Empty() }
 
 // checks lists what to measure once all is set.
 func (r *Report) checks() Section {

@@ -60,37 +60,38 @@ func reasonText(job *fit.Job, r *fit.Result, why *fit.Reason) Text {
 	if why.Posture >= 0 && why.Posture < len(job.Postures) {
 		posture = job.Postures[why.Posture].Name
 	}
+	part := settingName(why.Part)
 	shock, safety := job.Demand.Factors()
 	switch why.Kind {
 	case fit.NotTracking:
-		return Say("posture %q does not track: %s, short by about %s", posture, why.Condition, Length(-why.Is))
+		return Say("Posture %q does not track: %s, short by about %s.", posture, why.Condition, Length(-why.Is))
 	case fit.MarginShort:
-		return Say("posture %q has a margin of %s, %s required: %s", posture, Length(why.Is), Length(why.Limit), why.Condition)
+		return Say("Posture %q: margin %s, required %s (%s).", posture, Length(why.Is), Length(why.Limit), why.Condition)
 	case fit.TooClose:
 		if why.Is < 0 {
-			return Say("%s overlaps %s by %s in posture %q; clearance required: %s", why.Part, why.Zone, Length(-why.Is), posture, Length(why.Limit))
+			return Say("The %s reaches %s into %s (posture %q, required clearance %s).", part, Length(-why.Is), why.Zone, posture, Length(why.Limit))
 		}
-		return Say("%s is within %s of %s in posture %q; clearance required: %s", why.Part, Length(why.Is), why.Zone, posture, Length(why.Limit))
+		return Say("The %s comes within %s of %s (posture %q, required clearance %s).", part, Length(why.Is), why.Zone, posture, Length(why.Limit))
 	case fit.FaceTooClose:
-		return Say("the housing is %s from the eyes; %s required", Length(why.Is), Length(why.Limit))
+		return Say("The housing is %s from the eyes, required %s.", Length(why.Is), Length(why.Limit))
 	case fit.OutOfRange:
-		return Say("the screen's %s is %s in posture %q, outside its range of %s to %s", why.Variable,
-			aimQuantity(why.Variable, why.Is), posture, aimQuantity(why.Variable, why.Low), aimQuantity(why.Variable, why.High))
+		return Say("The screen's %s is %s, outside its range of %s to %s (posture %q).", why.Variable,
+			aimQuantity(why.Variable, why.Is), aimQuantity(why.Variable, why.Low), aimQuantity(why.Variable, why.High), posture)
 	case fit.BelowFloor:
-		return Say("the %s is %s below the floor in posture %q: %s", why.Part, Length(-why.Is), posture, floorRemedy(why))
+		return Say("The %s reaches %s below the floor (posture %q): %s.", part, Length(-why.Is), posture, floorRemedy(why))
 	case fit.TubeYields:
-		return Say("the tube of the %s is too weak in posture %q: %s with shock factor %.3g and safety factor %.3g, yield %s",
-			why.Part, posture, Stress(why.Is*shock*safety), shock, safety, Stress(why.Limit))
+		return Say("The %s tube is too weak (posture %q): %s with shock factor %s and safety factor %s, yield %s.",
+			part, posture, Stress(why.Is*shock*safety), trimmed(shock), trimmed(safety), Stress(why.Limit))
 	case fit.JointSlips:
-		return Say("%s slips in posture %q: %s with shock factor %.3g, slip load %s",
-			why.Part, posture, loadOn(r, why, why.Is*shock), shock, loadOn(r, why, why.Limit))
+		return Say("The %s joint slips (posture %q): %s with shock factor %s, holds %s.",
+			part, posture, loadOn(r, why, why.Is*shock), trimmed(shock), loadOn(r, why, why.Limit))
 	case fit.PartOverloaded:
-		return Say("the %s carries %s, rated for %s", why.Part, Mass(why.Is), Mass(why.Limit))
+		return Say("The %s carries %s, rated for %s.", part, Mass(why.Is), Mass(why.Limit))
 	case fit.TooSoft:
-		return Say("the mount is too soft in posture %q: the screen turns by %s under its load, more than the %s for which its position can be computed",
+		return Say("The mount is too soft (posture %q): under load the screen turns by %s, more than the %s for which its position can be computed.",
 			posture, Angle(why.Is*180/math.Pi), Angle(why.Limit*180/math.Pi))
 	default:
-		return Say("the device of %s is heavier than the mount's rating of %s", Mass(why.Is), Mass(why.Limit))
+		return Say("The device weighs %s, the mount is rated for %s.", Mass(why.Is), Mass(why.Limit))
 	}
 }
 
@@ -118,10 +119,10 @@ func jointLoad(j mount.Joint, load float64) Quantity {
 // floorRemedy says how a part is kept above the floor.
 func floorRemedy(why *fit.Reason) Text {
 	if len(why.Remedies) == 0 {
-		return Say("use a shorter one")
+		return Say("use a shorter tube")
 	}
 	s := &why.Remedies[0]
-	return Say("set %s to %s or more", s.Joint.Name, Length(s.To))
+	return Say("set the %s to at least %s", settingName(s.Joint.Name), Length(s.To))
 }
 
 // newHelp returns what would each help alone against a failure under load.
@@ -134,24 +135,24 @@ func newHelp(why *fit.Reason) Finding {
 // helpText says the same in words.
 func helpText(why *fit.Reason) Text {
 	if len(why.Remedies) == 0 {
-		return Say("against %s: no single change that was tried is enough; combine a lighter device, a shorter reach and a stronger mount", failing(why))
+		return Say("Against %s no single change that was tried is enough: combine a lighter device, a shorter reach and a stronger mount.", failing(why))
 	}
 	ways := make([]Text, len(why.Remedies))
 	for k := range why.Remedies {
 		ways[k] = remedyText(&why.Remedies[k])
 	}
-	return Say("against %s, any one of these: %s", failing(why), Join("; ", ways...))
+	return Say("Against %s, any one of these: %s.", failing(why), Join("; ", ways...))
 }
 
 // failing names what fails under load.
 func failing(why *fit.Reason) Text {
 	switch why.Kind {
 	case fit.JointSlips:
-		return Say("slipping of %s", why.Part)
+		return Say("slipping of the %s joint", settingName(why.Part))
 	case fit.TubeYields:
-		return Say("bending of the %s", why.Part)
+		return Say("bending of the %s", settingName(why.Part))
 	case fit.PartOverloaded:
-		return Say("overload of the %s", why.Part)
+		return Say("overload of the %s", settingName(why.Part))
 	default:
 		return Say("the sag")
 	}
@@ -171,7 +172,7 @@ func remedyText(m *fit.Remedy) Text {
 		if strings.HasSuffix(m.Joint.Name, ".height") {
 			way = map[string]string{"longer": "higher", "shorter": "lower"}[way]
 		}
-		moved := Say("%s %s %s, %s %s than now", m.Joint.Name, most, Length(m.To), Length(math.Abs(m.To-m.From)), way)
+		moved := Say("%s %s %s, %s %s than now", settingName(m.Joint.Name), most, Length(m.To), Length(math.Abs(m.To-m.From)), way)
 		if m.Works {
 			return Say("%s: a full re-setup then works, with a margin of %s", moved, Length(m.MarginMM))
 		}
@@ -181,40 +182,39 @@ func remedyText(m *fit.Remedy) Text {
 	case fit.WiderTube:
 		return Say("a tube of at least %s outside diameter instead of %s, rated by its maker for this load", Length(m.To), Length(m.From))
 	default:
-		return Say("a joint for %s whose maker rates it for at least %s instead of %s", m.Joint.Name, jointLoad(m.Joint, m.To), jointLoad(m.Joint, m.From))
+		return Say("a %s joint whose maker rates it for at least %s instead of %s", settingName(m.Joint.Name), jointLoad(m.Joint, m.To), jointLoad(m.Joint, m.From))
 	}
 }
 
 // swingProblems returns what a mount that swings clear does not do.
 func swingProblems(job *fit.Job, r *fit.Result) []Finding {
 	a := r.SwingClear
-	joint := r.Set.Chain.Moving()[a.Joint]
-	p := job.Passage
-	wide := func(how string, e fit.Extent) Text {
-		return Say("with the mount %s, chair and mount are %s wide; the doorway is %s", how, Length(e.WidthMM()), Length(p.DoorMM))
-	}
-	large := func(how string, e fit.Extent) Text {
-		return Say("with the mount %s, chair and mount take up %s, more than the clear floor space", how, Lengths{[]float64{e.WidthMM(), e.LengthMM()}, " x "})
-	}
+	joint, name := r.Set.Chain.Moving()[a.Joint], settingName(a.Name)
 	out := []Finding{}
 	say := func(kind, format string, args ...any) { out = append(out, found(kind, Say(format, args...))) }
+	door := func(kind, how string, e fit.Extent) {
+		say(kind, "With the mount %s, chair and mount are %s wide; the doorway is %s.", how, Length(e.WidthMM()), Length(job.Passage.DoorMM))
+	}
+	floor := func(kind, how string, e fit.Extent) {
+		say(kind, "With the mount %s, chair and mount take up %s, more than the clear floor space.", how, Lengths{[]float64{e.WidthMM(), e.LengthMM()}, " x "})
+	}
 	for _, problem := range a.Problems {
 		switch problem {
 		case fit.CannotSwing:
-			say("cannot_swing", "the mount cannot swing about %s: its %s touches %s", a.Name, a.Low.Part, a.Low.Space)
+			say("cannot_swing", "The %s cannot move: the %s touches %s.", name, settingName(a.Low.Part), a.Low.Space)
 		case fit.StaysInTransfer:
-			say("stays_in_transfer", "swung about %s, the mount still blocks the transfer%s", a.Name, contacts(joint, a))
+			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", contacts(joint, a))
 		case fit.TransferNarrow:
-			say("transfer_narrow", "swung to %s, the mount leaves %s of transfer clearance beside the midline, %s required%s",
-				joint.Format(a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
+			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
+				name, readingOf(joint, a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
 		case fit.DoorInUse:
-			out = append(out, found("door_in_use", wide("in use", a.Used)))
+			door("door_in_use", "in use", a.Used)
 		case fit.DoorParked:
-			out = append(out, found("door_parked", wide("parked", a.ParkedExtent)))
+			door("door_parked", "parked", a.ParkedExtent)
 		case fit.FloorInUse:
-			out = append(out, found("floor_in_use", large("in use", a.Used)))
+			floor("floor_in_use", "in use", a.Used)
 		default:
-			out = append(out, found("floor_parked", large("parked", a.ParkedExtent)))
+			floor("floor_parked", "parked", a.ParkedExtent)
 		}
 	}
 	return out
@@ -225,7 +225,7 @@ func contacts(joint mount.Joint, a *fit.SwingClear) Text {
 	var all []Text
 	for _, end := range [2]fit.SwingEnd{a.Low, a.High} {
 		if !end.Limit {
-			all = append(all, Say("; at %s its %s touches %s", joint.Format(end.At), end.Part, end.Space))
+			all = append(all, Say("; at %s the %s touches %s", readingOf(joint, math.Round(end.At/joint.Step)*joint.Step), settingName(end.Part), end.Space))
 		}
 	}
 	return Join("", all...)

@@ -13,7 +13,7 @@ type Tolerance struct {
 	To ToleranceEnd `json:"to"`
 	// Why there is no tolerance, in plain words: the case does not work, and both ends
 	// are at the value that is set. Absent when there is one.
-	None string `json:"none,omitempty"`
+	None Text `json:"none,omitzero"`
 }
 
 // ToleranceEnd is one end of a tolerance.
@@ -43,12 +43,12 @@ func (m *Mount) addTolerances(job *fit.Job, r *fit.Result) error {
 	return nil
 }
 
-// noTolerance says why there is no tolerance; "" where there is one.
-func noTolerance(job *fit.Job, r *fit.Result, why *fit.Reason) string {
+// noTolerance says why there is no tolerance; nothing where there is one.
+func noTolerance(job *fit.Job, r *fit.Result, why *fit.Reason) Text {
 	if why == nil {
-		return ""
+		return Text{}
 	}
-	return reasonText(job, r, why).In(MM)
+	return reasonText(job, r, why)
 }
 
 func newEnd(job *fit.Job, t fit.Tolerance, e fit.ToleranceEnd) ToleranceEnd {

@@ -11,7 +11,7 @@ func (w *writer) settings(c *Content) error {
 		s := &m.Settings[i]
 		set := Setting{Number: i + 1, Name: plainName(s.Name), How: s.Read.In(w.Units)}
 		set.Value, set.Also = w.value(s, s.Value)
-		if c.Works && s.Tolerance.None == "" {
+		if c.Works && s.Tolerance.None.Empty() {
 			w.tolerance(&set, s)
 			c.Toleranced = true
 		}
