@@ -22,7 +22,7 @@ func source(tag string) string {
 	case "gordon2014":
 		return "mean of the means of men and women in the U.S. Army's survey of 2012, computed from its open data files: Gordon et al., NATICK/TR-15/007, 2014"
 	case "pheasant":
-		return "for the eyes 20 mm behind the brows: Pheasant, Bodyspace, 2nd edition, 1996 (edition from memory), as quoted elsewhere"
+		return "for how far the eyes are behind the brows: Pheasant, Bodyspace, 2nd edition, 1996 (edition from memory), as quoted elsewhere"
 	case "adaag":
 		return "adult-sized wheelchairs: ADAAG, 1991, Fig. A3"
 	case "parted":

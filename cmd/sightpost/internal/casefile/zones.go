@@ -111,7 +111,7 @@ func (r *reader) chairZones(c *chairForm, seat body.Seat) []kept {
 
 func (r *reader) armrests(c *chairForm, seat body.Seat) []kept {
 	z, f := newZone(r, c.At, "armrests", &c.Armrests.Form)
-	z.derive(&f.Top, "top", math.Round(seat.HeightMM+armrestAboveSeatMM), "275 mm above the seat as in "+source("adaag"))
+	z.derive(&f.Top, "top", math.Round(seat.HeightMM+armrestAboveSeatMM), "above the seat as in "+source("adaag"))
 	z.ends(&f.Back, &f.Front)
 	z.complete("zones of the armrests")
 	box := func(name string, middle float64) kept {
@@ -150,7 +150,7 @@ func (r *reader) joystick(c *chairForm, seat body.Seat) kept {
 
 func (r *reader) tray(c *chairForm, seat body.Seat) kept {
 	z, f := newZone(r, c.At, "tray", &c.Tray.Form)
-	z.derive(&f.Top, "top", math.Round(seat.HeightMM+armrestAboveSeatMM+defaultMM(f, "thickness")), "on armrests 275 mm above the seat as in "+source("adaag"))
+	z.derive(&f.Top, "top", math.Round(seat.HeightMM+armrestAboveSeatMM+defaultMM(f, "thickness")), "on armrests as high above the seat as in "+source("adaag"))
 	z.ends(&f.Back, &f.Front)
 	z.complete("zone of the tray")
 	return z.onSeat("tray", boxBetween(frame.Identity(), body.Box{

@@ -2,6 +2,8 @@ package document
 
 import (
 	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
 )
 
 // obstacles says what the keep-clear zones cost that hold the screen back.
@@ -37,7 +39,7 @@ func (o *Obstacle) remedy() Text {
 // limits says what ends the tolerance of each setting, and how the margin changes
 // toward each end.
 func (r *Report) limits() Section {
-	s := Section{ID: SectionLimits, Title: "What ends each tolerance", Note: Say("all other settings unchanged; margin change per mm or degree toward that end"), Full: true}
+	s := Section{ID: SectionLimits, Title: "What ends each tolerance", Note: Say("all other settings unchanged; with the margin change toward that end"), Full: true}
 	if r.Mount == nil || !r.Mount.tolerances() {
 		return s
 	}
@@ -116,12 +118,47 @@ func assumed(as []Assumption) Section {
 		if values[a.Source] == nil {
 			sources = append(sources, a.Source)
 		}
-		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, a.value()))
+		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, a.words()))
 	}
 	for _, source := range sources {
 		s.say("%s (%s)", Join("; ", values[source]...), source)
 	}
 	return s
+}
+
+// words returns what was taken.
+func (a *Assumption) words() Text {
+	if len(a.parts) == 0 { // read back from JSON
+		return Quote(a.Value)
+	}
+	parts := make([]Text, len(a.parts))
+	for i, p := range a.parts {
+		parts[i] = Join(" ", Quote(p.Name), Value(p.Value))
+	}
+	return Join(", ", parts...)
+}
+
+// Value returns what an entry of a case says, in words.
+func Value(v casefile.Value) Text {
+	if v.Word != "" {
+		return Quote(v.Word)
+	}
+	low, high := amountOf(v.Low, v.Unit), amountOf(v.High, v.Unit)
+	if v.Low == v.High {
+		return Say("%s", low)
+	}
+	return Say("%s to %s", low, high)
+}
+
+// amountOf returns a number of a case with its unit.
+func amountOf(v float64, unit string) Quantity {
+	switch unit {
+	case "mm", "deg":
+		return Reading{Value: v, Step: 1, Turns: unit == "deg"}
+	case "kg":
+		return Mass(v)
+	}
+	return Join(" ", Quote(trimmed(v)), Quote(unit))
 }
 
 // notes returns what was noted in the case and in the kit, as written.

@@ -116,7 +116,7 @@ func TestStrength(t *testing.T) {
 	}{
 		{"holds", holds, 1.5 * 12.3 / 20, nil},
 		{"slips", slipping, 1.5 * 12.3 / 15, []string{
-			"elbow.elevation slips in posture", "arm.extension at most 310 mm, 90 mm shorter than now",
+			"The elbow elevation joint slips (posture", "arm extension at most 310 mm, 90 mm shorter than now",
 			"so that the elbow elevation joint carries less", "DO NOT HANG this device on the mount as set: the elbow elevation joint slips",
 		}},
 	} {

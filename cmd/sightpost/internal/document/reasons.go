@@ -182,21 +182,28 @@ func remedyText(m *fit.Remedy) Text {
 	case fit.WiderTube:
 		return Say("a tube of at least %s outside diameter instead of %s, rated by its maker for this load", Length(m.To), Length(m.From))
 	default:
-		return Say("a %s joint whose maker rates it for at least %s instead of %s", settingName(m.Joint.Name), jointLoad(m.Joint, m.To), jointLoad(m.Joint, m.From))
+		return Say("a joint for the %s that its maker rates for at least %s instead of %s", settingName(m.Joint.Name), jointLoad(m.Joint, m.To), jointLoad(m.Joint, m.From))
 	}
 }
+
+// tapeMM is the finest length that a tape shows.
+const tapeMM = 1
 
 // swingProblems returns what a mount that swings clear does not do.
 func swingProblems(job *fit.Job, r *fit.Result) []Finding {
 	a := r.SwingClear
 	joint, name := r.Set.Chain.Moving()[a.Joint], settingName(a.Name)
+	size := Text{} // of the clear floor space, as far as it is known
+	if p := job.Passage; p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
+		size = Say(" of %s", Lengths{[]float64{p.FloorWidthMM, p.FloorLengthMM}, " x "})
+	}
 	out := []Finding{}
 	say := func(kind, format string, args ...any) { out = append(out, found(kind, Say(format, args...))) }
 	door := func(kind, how string, e fit.Extent) {
 		say(kind, "With the mount %s, chair and mount are %s wide; the doorway is %s.", how, Length(e.WidthMM()), Length(job.Passage.DoorMM))
 	}
 	floor := func(kind, how string, e fit.Extent) {
-		say(kind, "With the mount %s, chair and mount take up %s, more than the clear floor space.", how, Lengths{[]float64{e.WidthMM(), e.LengthMM()}, " x "})
+		say(kind, "With the mount %s, chair and mount take up %s, more than the clear floor space%s.", how, Lengths{[]float64{e.WidthMM(), e.LengthMM()}, " x "}, size)
 	}
 	for _, problem := range a.Problems {
 		switch problem {
@@ -205,6 +212,9 @@ func swingProblems(job *fit.Job, r *fit.Result) []Finding {
 		case fit.StaysInTransfer:
 			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", contacts(joint, a))
 		case fit.TransferNarrow:
+			if shortMM := a.TransferHalfWidthRequiredMM - a.TransferHalfWidthMM; shortMM < tapeMM/2 {
+				continue // a tape does not show it
+			}
 			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
 				name, readingOf(joint, a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
 		case fit.DoorInUse:

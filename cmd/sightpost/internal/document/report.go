@@ -108,28 +108,6 @@ type Assumption struct {
 	parts []casefile.Part // the value in numbers
 }
 
-// value returns what was taken, its lengths in the units of whoever reads it.
-func (a Assumption) value() Text {
-	if len(a.parts) == 0 {
-		return Quote(a.Value)
-	}
-	all := make([]Text, len(a.parts))
-	for i, p := range a.parts {
-		all[i] = Say("%s", p.String())
-		if p.Unit != "mm" {
-			continue
-		}
-		all[i] = Say("%s", Length(p.Low))
-		if p.High != p.Low {
-			all[i] = Say("%s", Lengths{MM: []float64{p.Low, p.High}, Between: " to "})
-		}
-		if p.Name != "" {
-			all[i] = Say("%s %s", p.Name, all[i])
-		}
-	}
-	return Join(", ", all...)
-}
-
 // New returns the report of kind k on the result r of case c. The error says
 // that the settings of the result do not fit its chain, which no result of package
 // fit's does.
