@@ -1,20 +1,14 @@
 package answer
 
 import (
-	"bufio"
-	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
-	encoding "golang.org/x/text/encoding/unicode"
-	"golang.org/x/text/transform"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 )
@@ -25,30 +19,26 @@ const maxSettingsBytes = 256 << 10
 // ReadSettings reads settings in CSV, told by its heading, or in YAML: a line for
 // each. YAML is bounded as that of a case is.
 func ReadSettings(r io.Reader) ([]Entry, error) {
-	// Spreadsheets put a mark of the encoding in front.
-	plain := transform.NewReader(r, encoding.BOMOverride(transform.Nop))
-	text, err := io.ReadAll(io.LimitReader(plain, maxSettingsBytes+1))
+	text, err := casefile.ReadText(r, maxSettingsBytes) // spreadsheets put a byte order mark in front
+	var control *casefile.ControlError
 	switch {
+	case errors.Is(err, casefile.ErrTooLarge):
+		return nil, errors.New("too large for a file of settings")
+	case errors.Is(err, casefile.ErrNotText), errors.As(err, &control):
+		return nil, errors.New("not text; it should be settings.csv as written by solve or export, or name: value lines")
 	case err != nil:
 		return nil, err
-	case len(text) > maxSettingsBytes:
-		return nil, errors.New("too large for a file of settings")
-	case !utf8.Valid(text) || bytes.ContainsFunc(text, isControl):
-		return nil, errors.New("not text; it should be settings.csv as written by solve or export, or name: value lines")
-	case strings.TrimSpace(string(text)) == "":
+	case strings.TrimSpace(text) == "":
 		return nil, errors.New("the file is empty; it should hold a line for each setting")
 	}
-	first, _, _ := strings.Cut(string(text), "\n")
+	first, _, _ := strings.Cut(text, "\n")
 	for _, comma := range ",;" {
 		if strings.HasPrefix(first, "setting"+string(comma)) {
-			return parseSettingsCSV(bufio.NewReader(strings.NewReader(string(text))), comma)
+			return parseSettingsCSV(strings.NewReader(text), comma)
 		}
 	}
-	return parseSettingsYAML(string(text))
+	return parseSettingsYAML(text)
 }
-
-// isControl reports whether r stands in no text that a person writes.
-func isControl(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' }
 
 // parseSettingsCSV reads the columns setting, unit and value; others are left
 // alone.

@@ -54,27 +54,62 @@ func lineEnds(text string) string {
 
 // text returns src as UTF-8 without a byte order mark.
 func (r *reader) text(src io.Reader) (string, bool) {
-	raw, err := io.ReadAll(io.LimitReader(src, maxBytes+1))
-	if err != nil {
-		r.whole("a file that cannot be read", "one that can: "+oneLine(err))
-		return "", false
-	}
-	if len(raw) > maxBytes {
+	text, err := ReadText(src, maxBytes)
+	var control *ControlError
+	switch {
+	case err == nil:
+		return text, true
+	case errors.As(err, &control):
+		r.add(spot{Line: control.Line, Column: control.Column}, fmt.Sprintf("the control character %q", control.Rune), "text only")
+	case errors.Is(err, ErrTooLarge):
 		r.whole(fmt.Sprintf("more than %d bytes", maxBytes), "a file of at most that size")
-		return "", false
-	}
-	utf8Text, _, err := transform.Bytes(unicode.BOMOverride(transform.Nop), raw)
-	if err != nil || !utf8.Valid(utf8Text) {
+	case errors.Is(err, ErrNotText):
 		r.whole("bytes that are not text", "YAML text in UTF-8, or in UTF-16 with a byte order mark")
-		return "", false
+	default:
+		r.whole("a file that cannot be read", "one that can: "+oneLine(err))
 	}
-	if at := bytes.IndexFunc(utf8Text, isControl); at >= 0 {
-		line := 1 + bytes.Count(utf8Text[:at], []byte("\n"))
-		column := 1 + utf8.RuneCount(utf8Text[bytes.LastIndexByte(utf8Text[:at], '\n')+1:at])
-		r.add(spot{Line: line, Column: column}, fmt.Sprintf("the control character %q", rune(utf8Text[at])), "text only")
-		return "", false
+	return "", false
+}
+
+// What text files can be instead.
+var (
+	ErrTooLarge = errors.New("too large")
+	ErrNotText  = errors.New("bytes that are not text")
+)
+
+// ControlError reports a control character that no text file has.
+type ControlError struct {
+	Rune         rune
+	Line, Column int // from 1
+}
+
+func (e *ControlError) Error() string {
+	return fmt.Sprintf("the control character %q in line %d", e.Rune, e.Line)
+}
+
+// ReadText reads a text file of at most so many bytes, and returns it in UTF-8 without a
+// byte order mark, from UTF-8 or, with a mark, UTF-16. The error is that of src,
+// [ErrTooLarge], [ErrNotText] or a [ControlError].
+func ReadText(src io.Reader, most int) (string, error) {
+	raw, err := io.ReadAll(io.LimitReader(src, int64(most)+1))
+	if err != nil {
+		return "", err
 	}
-	return string(utf8Text), true
+	if len(raw) > most {
+		return "", ErrTooLarge
+	}
+	text, _, err := transform.Bytes(unicode.BOMOverride(transform.Nop), raw)
+	if err != nil || !utf8.Valid(text) {
+		return "", ErrNotText
+	}
+	if at := bytes.IndexFunc(text, isControl); at >= 0 {
+		c, _ := utf8.DecodeRune(text[at:])
+		return "", &ControlError{
+			Rune: c, Line: 1 + bytes.Count(text[:at], []byte("\n")),
+			Column: 1 + utf8.RuneCount(text[bytes.LastIndexByte(text[:at], '\n')+1:at]),
+		}
+	}
+	return string(text), nil
 }
 
 // isControl reports control characters that no text file has.
@@ -189,4 +224,26 @@ func nodeSpot(n ast.Node) spot {
 		return tokenSpot(t)
 	}
 	return spot{Line: 1, Column: 1}
+}
+
+// Decode returns the text of a file in UTF-8 without a byte order mark. The error is
+// of type [Errors].
+func Decode(name string, src io.Reader) (string, error) {
+	r := newReader(name)
+	text, ok := r.text(src)
+	if !ok {
+		return "", r.problems.sorted()
+	}
+	return text, nil
+}
+
+// Tree takes the text of a case or kit apart without asking what it says. Its bounds
+// are those of [Read]. The error is of type [Errors].
+func Tree(name, text string) (ast.Node, error) {
+	r := newReader(name)
+	root := r.parse(strings.NewReader(text))
+	if root == nil || len(r.problems) > 0 {
+		return nil, r.problems.sorted()
+	}
+	return root, nil
 }

@@ -87,7 +87,7 @@ func (s *Server) upload(_ context.Context, q *request) func(*view) {
 	var given, kits []upload
 	sent := q.sentWith("file")
 	for _, u := range sent {
-		switch sortOfText(u.Text) {
+		switch sortOfText(bytes.NewReader(u.Text)) {
 		case kitFile:
 			kits = append(kits, u)
 		default:

@@ -15,6 +15,7 @@ import (
 	"strings"
 	"unicode"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -85,18 +86,17 @@ func (s *Server) sortOf(name string) int {
 		return otherFile
 	}
 	defer f.Close() // only read
-	const head = 16 << 10
-	text, err := io.ReadAll(io.LimitReader(f, head))
-	if err != nil {
-		return otherFile
-	}
-	return sortOfText(text)
+	return sortOfText(f)
 }
 
 // sortOfText says what sort of file a text is.
-func sortOfText(text []byte) int {
-	for line := range bytes.Lines(text) {
-		switch key, _, _ := strings.Cut(strings.TrimPrefix(string(line), "\ufeff"), ":"); key {
+func sortOfText(src io.Reader) int {
+	text, err := casefile.ReadText(src, maxRead)
+	if err != nil {
+		return otherFile
+	}
+	for line := range strings.Lines(text) {
+		switch key, _, _ := strings.Cut(line, ":"); key {
 		case "sightpost":
 			return caseFile
 		case "sightpost_kit":

@@ -1,17 +1,17 @@
 package record
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
 	"reflect"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
-	"golang.org/x/text/encoding/unicode"
-	"golang.org/x/text/transform"
+
+	"sightpost/cmd/sightpost/internal/casefile"
 )
 
 // heading opens every record. Whoever opens one learns how to treat it.
@@ -26,17 +26,11 @@ const checksumKey = "checksum: sha256:"
 // a newline at the end of every line. These are the only liberties taken with a
 // case: to YAML they make no difference. The error says that it is no text.
 func Plain(raw []byte) (string, error) {
-	if len(raw) > maxBytes {
-		return "", fmt.Errorf("record: a text of more than %d bytes", maxBytes)
+	text, err := casefile.ReadText(bytes.NewReader(raw), maxBytes)
+	if err != nil {
+		return "", fmt.Errorf("record: a text: %w", err)
 	}
-	text, _, err := transform.Bytes(unicode.BOMOverride(transform.Nop), raw)
-	if err != nil || !utf8.Valid(text) {
-		return "", errors.New("record: bytes that are not text")
-	}
-	s := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(text))
-	if strings.ContainsFunc(s, isControl) {
-		return "", errors.New("record: a text with control characters")
-	}
+	s := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 	if s != "" && !strings.HasSuffix(s, "\n") {
 		s += "\n"
 	}
