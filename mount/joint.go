@@ -61,6 +61,21 @@ const limitSlack = 1e-9
 // Clamp returns v moved to the nearer limit if it lies outside the limits.
 func (j Joint) Clamp(v float64) float64 { return math.Min(math.Max(v, j.Low), j.High) }
 
+// sameMM and sameTurn are the changes below which a setting counts as the same: the
+// rounding of units, far below what can be read.
+const (
+	sameMM   = 1e-6
+	sameTurn = 1e-9
+)
+
+// Same reports whether a and b are one and the same setting.
+func (j Joint) Same(a, b float64) bool {
+	if j.Motion == Turn {
+		return math.Abs(a-b) <= sameTurn
+	}
+	return math.Abs(a-b) <= sameMM
+}
+
 // Round returns the readable setting nearest to v: a stop if j is indexed, else
 // a multiple of Step within the limits. If no multiple of Step lies within the
 // limits it returns v moved to the nearer limit. A NaN comes back as NaN.

@@ -50,8 +50,8 @@ type Reason struct {
 // sought for.
 func (r *Reason) OfStrength() bool { return r.Kind >= TubeYields }
 
-// strengthOnly reports whether nothing but strength keeps the result from working.
-func (r *Result) strengthOnly() bool {
+// StrengthOnly reports whether nothing but strength keeps the result from working.
+func (r *Result) StrengthOnly() bool {
 	return !slices.ContainsFunc(r.Reasons, func(why Reason) bool { return !why.OfStrength() })
 }
 

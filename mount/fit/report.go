@@ -186,9 +186,11 @@ func (b *problem) gaps(screen frame.Pose, tubes [][]tubeShape) []Clearance {
 	return out
 }
 
-// roundingMM is how far a limit may be missed by rounding alone before it counts
+// RoundingMM is how far a limit may be missed by rounding alone before it counts
 // as broken: a hundredth of what a tape shows.
-const roundingMM = 0.01
+const RoundingMM = 0.01
+
+const roundingMM = RoundingMM
 
 // verdict fills in whether the result works, and why not.
 func (b *problem) verdict(r *Result) {
@@ -214,7 +216,7 @@ func (b *problem) verdict(r *Result) {
 			})
 		}
 	}
-	if face := r.faceMM(b.job); face < -roundingMM {
+	if face := r.FaceMarginMM(b.job); face < -roundingMM {
 		least := b.job.Preferences.FaceMM
 		r.Reasons = append(r.Reasons, Reason{Kind: FaceTooClose, Posture: -1, Part: "housing", Is: least + face, Limit: least})
 	}
@@ -226,9 +228,9 @@ func (b *problem) verdict(r *Result) {
 	r.Works = len(r.Reasons) == 0
 }
 
-// faceMM returns the room left before the housing is too near the eyes in a posture
-// that must work, 0 when no distance is asked for.
-func (r *Result) faceMM(job *Job) float64 {
+// FaceMarginMM returns how much nearer to the eyes the housing may come in the postures
+// that must work, negative when it is too near, 0 when no distance is asked for.
+func (r *Result) FaceMarginMM(job *Job) float64 {
 	if job.Preferences.FaceMM <= 0 {
 		return 0
 	}

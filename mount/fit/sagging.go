@@ -90,6 +90,10 @@ func (s *sagging) under(set mount.Settings, gravity r3.Vec) (tube.Sag, frame.Pos
 	return sag, sag.Pose(s.compiled.Pose(set).At), nil
 }
 
+// gravity is the standard acceleration of free fall (m/s²): 3rd General Conference on
+// Weights and Measures, 1901.
+const gravity = 9.80665
+
 // bentMM is the length of the straight pieces as which a bent tube is taken. A
 // moment of 20 N·m bends a tube of an inch by 0.03 mm over it.
 const bentMM = 100

@@ -214,5 +214,7 @@ func (b *problem) value(screen frame.Pose) float64 {
 	return score - brokenWeight*broken
 }
 
-// brokenWeight is what one mm of a broken limit costs in mm of score.
-const brokenWeight = 1000
+// BrokenWeight is what one mm of a broken limit costs in mm of score.
+const BrokenWeight = 1000
+
+const brokenWeight = BrokenWeight

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/match"
 )
 
 // NamedKit is a kit and the name of its file.
@@ -38,14 +40,11 @@ type MatchOptions struct {
 	// Workers is how many candidates are worked on at the same time; zero means one for
 	// each processor.
 	Workers int
-	// Stopped, if not nil, is asked every now and then whether to give up, and with what
-	// error.
-	Stopped func() error
 }
 
 // Match ranks kits, sides and places of the clamp for c. What is wrong with kits is
 // one error for all.
-func (c *Case) Match(kits []NamedKit, o MatchOptions) (*document.Match, error) {
+func (c *Case) Match(ctx context.Context, kits []NamedKit, o MatchOptions) (*document.Match, error) {
 	at, err := c.Mountings(o.Sides, o.Clamps...)
 	if err != nil {
 		return nil, err
@@ -58,15 +57,15 @@ func (c *Case) Match(kits []NamedKit, o MatchOptions) (*document.Match, error) {
 	if err != nil {
 		return nil, err
 	}
-	if m.Ranking, err = fit.Match(&c.Job, candidates, fit.MatchOptions{Workers: o.Workers, Share: o.share(c.Case)}); err != nil {
+	if m.Ranking, err = match.Rank(ctx, &c.Job, candidates, match.Options{Workers: o.Workers, Share: o.share(c.Case)}); err != nil {
 		return nil, err
 	}
 	return document.NewMatch(m)
 }
 
 // fitted returns the kits as candidates and fills in the case with each of them.
-func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) ([]fit.Candidate, error) {
-	var candidates []fit.Candidate
+func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) ([]match.Candidate, error) {
+	var candidates []match.Candidate
 	var wrong []error
 	for _, k := range kits {
 		c, err := m.Case.WithKit(k.File, k.Kit, at)
@@ -74,9 +73,9 @@ func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) ([]fit.Ca
 			wrong = append(wrong, fmt.Errorf("%s: %w", k.File, err))
 			continue
 		}
-		candidate := fit.Candidate{Name: k.Kit.Name, Kit: c.Job.Mount.Kit}
+		candidate := match.Candidate{Name: k.Kit.Name, Kit: c.Job.Mount.Kit}
 		for _, place := range at {
-			candidate.Places = append(candidate.Places, fit.Place{Name: document.PlaceName(place, at), Mounting: place})
+			candidate.Places = append(candidate.Places, match.Place{Name: document.PlaceName(place, at), Mounting: place})
 		}
 		candidates, m.Cases = append(candidates, candidate), append(m.Cases, c)
 	}
@@ -84,11 +83,11 @@ func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) ([]fit.Ca
 }
 
 // share returns what draws all errors of a case with one of the kits.
-func (o MatchOptions) share(c *casefile.Case) func(*fit.Job, *fit.Result) (float64, error) {
-	return func(job *fit.Job, r *fit.Result) (float64, error) {
+func (o MatchOptions) share(c *casefile.Case) func(context.Context, *fit.Job, *fit.Result) (float64, error) {
+	return func(ctx context.Context, job *fit.Job, r *fit.Result) (float64, error) {
 		spreads, _ := c.Spreads(r)
 		// the kits themselves are worked on side by side
-		sim, err := fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Workers: 1, Stopped: o.Stopped})
+		sim, err := fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Workers: 1, Stopped: ctx.Err})
 		return sim.Together.Tracks.Share, err
 	}
 }

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -9,17 +10,18 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/refit"
 )
 
-// Refit finds what to change of the settings of p, which stand on the mount, so that
-// the margin is restored with the least effort. Before, which may be nil, is the case
+// Refit finds what to change of the settings of p, as found on the mount, so that the
+// margin is restored with the least effort. Before, which may be nil, is the case
 // as it was when the mount was set. A margin of zero is that of the case (mm).
-func (p *Placed) Refit(marginMM float64, before *fit.Result) (*document.Refit, error) {
+func (p *Placed) Refit(ctx context.Context, marginMM float64, before *fit.Result) (*document.Refit, error) {
 	if p.Result.Set == nil {
 		return nil, fmt.Errorf("%s: the case has no mount", p.Label)
 	}
-	opt := fit.RefitOptions{MarginMM: marginMM, Before: before}
-	plan, err := fit.Refit(&p.Job, p.Result.Set.Mounting, p.Result.Set.Settings, opt)
+	opt := refit.Options{MarginMM: marginMM, Before: before}
+	plan, err := refit.Find(ctx, &p.Job, p.Result.Set.Mounting, p.Result.Set.Settings, opt)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Label, err)
 	}

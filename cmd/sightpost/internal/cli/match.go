@@ -86,7 +86,7 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 	}
 	var match *document.Match
 	err = untilDone(ctx, func() (err error) {
-		match, err = c.Match(candidates, opt)
+		match, err = c.Match(ctx, candidates, opt)
 		return err
 	})
 	if err != nil {

@@ -69,7 +69,7 @@ func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error
 	}
 	var plan *document.Refit
 	err = untilDone(ctx, func() (err error) {
-		plan, err = p.Refit(wanted, before)
+		plan, err = p.Refit(ctx, wanted, before)
 		return err
 	})
 	if err != nil {

@@ -27,7 +27,7 @@ func answers() map[string]struct {
 	still := madeRefit()
 	still.Needed, still.Restored, still.MarginMM = false, true, 88
 	still.Reasons, still.Changes, still.Steps, still.Tried = []document.Finding{}, []document.Change{}, []document.Step{}, []document.Attempt{}
-	still.Fresh.Changes, still.Losses[0].BeforeMM = []document.Change{}, nil
+	still.FullSetup.Changes, still.Losses[0].BeforeMM = []document.Change{}, nil
 	lost := madeRefit()
 	lost.Restored, lost.Left, lost.Remedies = false, finding("The margin is %s in upright.", document.Length(4)), finding("Use another post.")
 	unmet := madeVary()
@@ -94,7 +94,7 @@ func madeRefit() *document.Refit {
 	height := document.Change{Moved: document.Moved{Name: "post.height", Unit: "mm", From: 472, To: 351.5, Step: 0.5}, Effort: 1}
 	rise := document.Change{Moved: document.Moved{Name: "elbow.elevation", Unit: "deg", From: 0, To: -10, Step: 1}, Effort: 4}
 	return &document.Refit{
-		Version: 2, Kind: "refit", Label: "made-2", WantedMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
+		Version: 2, Kind: "refit", Label: "made-2", RequiredMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
 		Reasons: finding("upright does not track."), Left: []document.Finding{}, Remedies: []document.Finding{},
 		Losses:   []document.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Tightest: tight}},
 		Settings: []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.elevation", Unit: "deg", Value: 0}},
@@ -108,8 +108,8 @@ func madeRefit() *document.Refit {
 			{Settings: []string{"post.height"}, Effort: 1, MarginMM: 19.75, Unreadable: true, Against: []document.Stop{}, AtLimit: []string{}},
 			{Settings: []string{"elbow.elevation"}, Effort: 4, MarginMM: 30, Against: []document.Stop{}, Kept: document.Say("housing at least %s from tray", document.Length(20)), AtLimit: []string{}},
 		},
-		Fresh:    document.FullSetup{Works: true, MarginMM: 90, Changes: []document.Change{height}, Effort: 1},
-		Cautions: []string{"Hold the device before you loosen any joint."},
+		FullSetup: document.FullSetup{Works: true, MarginMM: 90, Changes: []document.Change{height}, Effort: 1},
+		Cautions:  []string{"Hold the device before you loosen any joint."},
 	}
 }
 

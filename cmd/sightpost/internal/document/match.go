@@ -5,7 +5,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount"
-	"sightpost/mount/fit"
+	"sightpost/mount/fit/match"
 )
 
 // Match is a ranking of kits, sides and places of the clamp for one case.
@@ -82,7 +82,7 @@ type Matched struct {
 	// candidate.
 	Files   []string
 	Cases   []*casefile.Case
-	Ranking []fit.Ranked
+	Ranking []match.Ranked
 }
 
 // NewMatch returns the object for m. The error is that of [New].
@@ -98,6 +98,9 @@ func NewMatch(m Matched) (*Match, error) {
 		if err != nil {
 			return nil, err
 		}
+		for _, why := range f.Reasons {
+			ranked.Reasons = append(ranked.Reasons, rankedAbove(why, f, &m.Ranking[i+1]))
+		}
 		out.Ranking = append(out.Ranking, ranked)
 		_, more := m.Case.Spreads(f.Result)
 		for _, a := range more {
@@ -111,7 +114,7 @@ func NewMatch(m Matched) (*Match, error) {
 }
 
 // newRanked returns one kit at one place, in the case that holds it.
-func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
+func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	set := f.Result.Set
 	one := *c
 	there := *c.Job.Mount
@@ -126,7 +129,7 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
 		DropMM: rep.Postures[rep.leading].Sag.DropMM,
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
-		Reasons: ranking(f.Reasons), Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == "elsewhere" }),
+		Reasons: []Finding{}, Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == "elsewhere" }),
 	}
 	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))
@@ -142,13 +145,43 @@ func newRanked(f *fit.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	return r, nil
 }
 
-// ranking returns why a candidate is above the next.
-func ranking(why []string) []Finding {
-	all := []Finding{}
-	for _, words := range why {
-		all = append(all, found("rank", Quote(words)))
+// rankedAbove says why a is above b in the ranking, or what speaks for b all the same.
+func rankedAbove(r match.Reason, a, b *match.Ranked) Finding {
+	kind, words := better(r.Criterion, a, b)
+	if r.ForNext {
+		kind, words = better(r.Criterion, b, a)
+		words = Say("although %s %s", candidateName(b), words)
 	}
-	return all
+	return found(kind, words)
+}
+
+// better returns the word for a criterion in the object, and in what a is better than b.
+func better(c match.Criterion, a, b *match.Ranked) (kind string, words Text) {
+	other := candidateName(b)
+	switch c {
+	case match.Works:
+		return "works", Say("works, where %s does not", other)
+	case match.MissesLess:
+		return "misses_less", Say("misses what is asked for by %s, %s by %s", Length(a.ShortMM), other, Length(b.ShortMM))
+	case match.LargerMargin:
+		return "larger_margin", Say("has a margin of %s, %s of %s", Length(a.MarginMM), other, Length(b.MarginMM))
+	case match.TracksMore:
+		return "tracks_more", Say("tracks in %s of draws, %s in %s", Share(a.TrackShare()), other, Share(b.TrackShare()))
+	case match.FewerSettings:
+		return "fewer_settings", Say("has %s away from the preferred place, %s %d", count(a.Touch, "setting"), other, b.Touch)
+	case match.Lighter:
+		return "lighter", Say("weighs %s with the device, %s %s", Mass(a.CarriedKG), other, Mass(b.CarriedKG))
+	case match.FirstNamed:
+	}
+	return "first_named", Say("is alike in all that is compared; it was named first")
+}
+
+// candidateName names a kit and its place.
+func candidateName(r *match.Ranked) string {
+	if r.PlaceName == "" {
+		return r.Name
+	}
+	return r.Name + ", " + r.PlaceName
 }
 
 // PlaceName returns what a place of the clamp is called among several: its side,

@@ -6,6 +6,7 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/refit"
 )
 
 // Refit is what to change on a mount after the person's sitting has changed.
@@ -17,12 +18,12 @@ type Refit struct {
 	// Code of the case, as the clinic chose it.
 	Label string `json:"label"`
 	// The margin to restore.
-	WantedMM float64 `json:"required_mm"`
+	RequiredMM float64 `json:"required_mm"`
 	// True when something has to be changed.
 	Needed bool `json:"needed"`
 	// True when the margin is as wanted once the changes are made, or without any.
 	Restored bool `json:"restored"`
-	// Least margin of the postures that must work, with the settings as they stand.
+	// Least margin of the postures that must work, with the settings as found.
 	MarginMM float64 `json:"margin_mm"`
 	// The same with the changes made.
 	AfterMM float64 `json:"after_mm"`
@@ -32,9 +33,9 @@ type Refit struct {
 	Left []Finding `json:"left"`
 	// What would help when the margin cannot be restored.
 	Remedies []Finding `json:"remedies"`
-	// How every posture fares with the settings as they stand.
+	// How every posture fares with the settings as found.
 	Losses []Loss `json:"losses"`
-	// The settings as they stand, from the clamp outward.
+	// The settings as found, from the clamp outward.
 	Settings []SettingValue `json:"settings"`
 	// The settings to change, from the clamp outward. When the margin cannot be
 	// restored they lead to the best there is.
@@ -45,13 +46,13 @@ type Refit struct {
 	Steps []Step `json:"steps"`
 	// Why nothing cheaper is enough.
 	Tried []Attempt `json:"tried"`
-	// The mount set anew, for comparison.
-	Fresh FullSetup `json:"fresh"`
+	// A full re-setup of the mount, for comparison.
+	FullSetup FullSetup `json:"full_setup"`
 	// What to mind in every case.
 	Cautions []string `json:"cautions"`
 }
 
-// Loss is how a posture fares with the settings as they stand.
+// Loss is how a posture fares with the settings as found.
 type Loss struct {
 	// Name of the posture.
 	Posture string `json:"posture"`
@@ -97,7 +98,7 @@ type Step struct {
 
 // Attempt is a set of settings that is not enough.
 type Attempt struct {
-	// The settings that may be moved, the others left alone.
+	// The settings that may be moved, the others as found.
 	Settings []string `json:"settings"`
 	// Sum of their efforts.
 	Effort float64 `json:"effort"`
@@ -114,7 +115,7 @@ type Attempt struct {
 	AtLimit []string `json:"at_limit"`
 }
 
-// FullSetup is a mount set anew.
+// FullSetup is a full re-setup of the mount.
 type FullSetup struct {
 	// True when every posture that must work does.
 	Works bool `json:"works"`
@@ -127,18 +128,18 @@ type FullSetup struct {
 }
 
 // NewRefit returns the object for plan p of case c. The error is that of [New].
-func NewRefit(c *casefile.Case, p *fit.Plan) (*Refit, error) {
+func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 	r := &Refit{
 		Version: Version, Kind: "refit", Label: c.Label,
-		WantedMM: plain(p.WantedMM), Needed: p.Needed, Restored: p.Restored,
-		MarginMM: plain(p.As.MarginMM()), AfterMM: plain(p.After.MarginMM()),
-		Reasons: Reasons(&c.Job, p.As), Left: Reasons(&c.Job, p.After), Remedies: []Finding{},
-		Losses: newLosses(p), Settings: newSettingValues(p.As.Set),
+		RequiredMM: plain(p.RequiredMM), Needed: p.Needed, Restored: p.Restored,
+		MarginMM: plain(p.Current.MarginMM()), AfterMM: plain(p.After.MarginMM()),
+		Reasons: Reasons(&c.Job, p.Current), Left: Reasons(&c.Job, p.After), Remedies: []Finding{},
+		Losses: newLosses(p), Settings: newSettingValues(p.Current.Set),
 		Changes: newChanges(p.Changes), Effort: p.Effort,
 		Steps: []Step{}, Tried: []Attempt{},
-		Fresh: FullSetup{
-			Works: p.Fresh.Result.Works, MarginMM: plain(p.Fresh.Result.MarginMM()),
-			Changes: newChanges(p.Fresh.Changes), Effort: p.Fresh.Effort,
+		FullSetup: FullSetup{
+			Works: p.FullSetup.Result.Works, MarginMM: plain(p.FullSetup.Result.MarginMM()),
+			Changes: newChanges(p.FullSetup.Changes), Effort: p.FullSetup.Effort,
 		},
 		Cautions: cautions(),
 	}
@@ -155,33 +156,33 @@ func NewRefit(c *casefile.Case, p *fit.Plan) (*Refit, error) {
 			r.Steps = append(r.Steps, newStep(s, how))
 		}
 	}
-	moving := p.As.Set.Chain.Moving()
+	moving := p.Current.Set.Chain.Moving()
 	for _, a := range p.Tried {
 		r.Tried = append(r.Tried, newAttempt(a, moving))
 	}
 	if !p.Restored {
-		fresh, err := New(Solve, c, p.Fresh.Result)
+		full, err := New(Solve, c, p.FullSetup.Result)
 		if err != nil {
 			return nil, err
 		}
-		r.Remedies = fresh.Remedies
+		r.Remedies = full.Remedies
 	}
 	return r, nil
 }
 
-func newLosses(p *fit.Plan) []Loss {
+func newLosses(p *refit.Plan) []Loss {
 	out := make([]Loss, 0, len(p.Losses))
 	for i, l := range p.Losses {
-		loss := Loss{Posture: l.Posture, MustWork: p.As.Postures[i].Posture.MustWork, MarginMM: plain(l.MarginMM), BeforeMM: l.BeforeMM, Tightest: []Stop{}}
-		for _, room := range l.Tightest {
-			loss.Tightest = append(loss.Tightest, Stop{Posture: l.Posture, Condition: room.Condition.String(), RoomMM: plain(room.MM)})
+		loss := Loss{Posture: l.Posture, MustWork: p.Current.Postures[i].Posture.MustWork, MarginMM: plain(l.MarginMM), BeforeMM: l.BeforeMM, Tightest: []Stop{}}
+		for _, m := range l.Limiting {
+			loss.Tightest = append(loss.Tightest, Stop{Posture: l.Posture, Condition: m.Condition.String(), RoomMM: plain(m.MM)})
 		}
 		out = append(out, loss)
 	}
 	return out
 }
 
-func newChanges(from []fit.Change) []Change {
+func newChanges(from []refit.Change) []Change {
 	out := make([]Change, 0, len(from))
 	for _, c := range from {
 		out = append(out, Change{
@@ -192,19 +193,37 @@ func newChanges(from []fit.Change) []Change {
 	return out
 }
 
-func newAttempt(a fit.Attempt, moving []mount.Joint) Attempt {
+func newAttempt(a refit.Attempt, moving []mount.Joint) Attempt {
 	out := Attempt{
 		Settings: []string{}, Effort: a.Effort, MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable,
-		Against: []Stop{}, Kept: Quote(a.Kept), AtLimit: []string{},
+		Against: []Stop{}, Kept: missedWords(a.Missed), AtLimit: []string{},
 	}
 	for _, i := range a.Settings {
 		out.Settings = append(out.Settings, moving[i].Name)
 	}
 	for _, s := range a.Against {
-		out.Against = append(out.Against, Stop{Posture: s.Posture, Condition: s.Room.Condition.String(), RoomMM: plain(s.Room.MM)})
+		out.Against = append(out.Against, Stop{Posture: s.Posture, Condition: s.Margin.Condition.String(), RoomMM: plain(s.Margin.MM)})
 	}
 	for _, l := range a.AtLimit {
 		out.AtLimit = append(out.AtLimit, l.Joint)
 	}
 	return out
+}
+
+// missedWords says what a set of settings cannot keep; nothing if it keeps everything.
+func missedWords(m fit.Missed) Text {
+	switch m.Kind {
+	case fit.MissedNothing:
+	case fit.MissedAimRange:
+		return Say("ranges of the aim")
+	case fit.MissedEyes:
+		return Say("housing at least %s from the eyes", Length(m.RequiredMM))
+	case fit.MissedZoneHousing:
+		return Say("housing at least %s from %s", Length(m.RequiredMM), m.Zone)
+	case fit.MissedZoneTubes:
+		return Say("mount at least %s from %s", Length(m.RequiredMM), m.Zone)
+	case fit.MissedFloor:
+		return Say("tubes above the floor")
+	}
+	return Text{}
 }

@@ -33,11 +33,11 @@ func (r *Refit) verdict() Text {
 func (r *Refit) summary() Text {
 	switch {
 	case !r.Needed:
-		return Say("Head-movement margin with the settings as found: %s, required %s.", Margin(r.MarginMM), Length(r.WantedMM))
+		return Say("Head-movement margin with the settings as found: %s, required %s.", Margin(r.MarginMM), Length(r.RequiredMM))
 	case !r.Restored:
-		return Say("Head-movement margin with the settings as found: %s; at best: %s; required %s.", Margin(r.MarginMM), Margin(r.AfterMM), Length(r.WantedMM))
+		return Say("Head-movement margin with the settings as found: %s; at best: %s; required %s.", Margin(r.MarginMM), Margin(r.AfterMM), Length(r.RequiredMM))
 	}
-	return Say("Head-movement margin with the settings as found: %s; after the changes: %s; required %s.", Margin(r.MarginMM), Margin(r.AfterMM), Length(r.WantedMM))
+	return Say("Head-movement margin with the settings as found: %s; after the changes: %s; required %s.", Margin(r.MarginMM), Margin(r.AfterMM), Length(r.RequiredMM))
 }
 
 // safety returns what to observe where something has to be changed.
@@ -147,15 +147,15 @@ func joined(names []string) string {
 
 // fullSetup says what a full re-setup would bring.
 func (r *Refit) fullSetup() Section {
-	s := changes(SectionFullSetup, "Full re-setup instead", r.Fresh.Changes, r.Fresh.Effort)
+	s := changes(SectionFullSetup, "Full re-setup instead", r.FullSetup.Changes, r.FullSetup.Effort)
 	for i := range s.Rows {
 		s.Rows[i].Full = true
 	}
-	if len(r.Fresh.Changes) == 0 {
+	if len(r.FullSetup.Changes) == 0 {
 		s.Note = Text{}
-		s.say("The settings as found are the best there are: margin %s.", Margin(r.Fresh.MarginMM))
+		s.say("The settings as found are the best there are: margin %s.", Margin(r.FullSetup.MarginMM))
 		return s
 	}
-	s.say("%s to change, margin then %s.", count(len(r.Fresh.Changes), "setting"), Margin(r.Fresh.MarginMM))
+	s.say("%s to change, margin then %s.", count(len(r.FullSetup.Changes), "setting"), Margin(r.FullSetup.MarginMM))
 	return s
 }

@@ -5,34 +5,34 @@ import (
 	"testing"
 
 	"sightpost/mount"
-	"sightpost/mount/fit"
+	"sightpost/mount/fit/refit"
 )
 
 // TestStepWords says every action and every caution once.
 func TestStepWords(t *testing.T) {
 	post := mount.Joint{Name: "post.height", Motion: mount.Slide, Step: 1, Read: "tape"}
-	step := func(a fit.Action, c ...fit.Caution) fit.Step {
-		return fit.Step{Action: a, Joint: post, From: 400, To: 412, Cautions: c}
+	step := func(a refit.Action, c ...refit.Caution) refit.Step {
+		return refit.Step{Action: a, Joint: post, From: 400, To: 412, Cautions: c}
 	}
-	whole := func(a fit.Action) fit.Step { return fit.Step{Action: a, Setting: -1} }
+	whole := func(a refit.Action) refit.Step { return refit.Step{Action: a, Setting: -1} }
 	for _, row := range []struct {
-		step   fit.Step
+		step   refit.Step
 		action string
 		want   string
 	}{
-		{whole(fit.TakeOff), "take_off", "Take the device off the mount."},
-		{whole(fit.PutBack), "put_back", "Put the device back on the mount."},
-		{whole(fit.Recheck), "recheck", "Check in every posture that the tracker sees the eyes."},
-		{step(fit.Support, fit.Caution{Kind: fit.Slides, ForceN: 30}), "support", "Support the device with the other hand.|Once loose, it slides toward lower values: the load pulls with 30 N."},
-		{step(fit.Support, fit.Caution{Kind: fit.Swings, MomentNM: 1.25, High: true}), "support", "Support the device with the other hand.|Once loose, it turns toward higher values: the load turns it with 1.2 N·m."},
-		{step(fit.Loosen, fit.Caution{Kind: fit.Slides, ForceN: 30}), "loosen", "Loosen the post height."},
-		{step(fit.LiftOut), "lift_out", "Lift the post height out of its stop."},
-		{step(fit.Move), "move", "Move the post height from 15 3/4 in to 16 1/4 in."},
-		{step(fit.Move, fit.Caution{Kind: fit.Passes, Part: "arm", Space: "tray", GapMM: 12}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm comes within 1/2 in of tray."},
-		{step(fit.Move, fit.Caution{Kind: fit.Passes, Part: "arm", Space: "tray", GapMM: -2}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm would touch tray: guide it around."},
-		{step(fit.Move, fit.Caution{Kind: fit.PassesFace, Part: "housing", GapMM: 150}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the housing comes within 5 7/8 in of the eyes."},
-		{step(fit.Tighten), "tighten", "Tighten the post height."},
-		{step(fit.ReadAgain), "read_again", "Read the post height again: 16 1/4 in (tape)."},
+		{whole(refit.TakeOff), "take_off", "Take the device off the mount."},
+		{whole(refit.PutBack), "put_back", "Put the device back on the mount."},
+		{whole(refit.Recheck), "recheck", "Check in every posture that the tracker sees the eyes."},
+		{step(refit.Support, refit.Caution{Kind: refit.Slides, ForceN: 30}), "support", "Support the device with the other hand.|Once loose, it slides toward lower values: the load pulls with 30 N."},
+		{step(refit.Support, refit.Caution{Kind: refit.Swings, MomentNM: 1.25, High: true}), "support", "Support the device with the other hand.|Once loose, it turns toward higher values: the load turns it with 1.2 N·m."},
+		{step(refit.Loosen, refit.Caution{Kind: refit.Slides, ForceN: 30}), "loosen", "Loosen the post height."},
+		{step(refit.LiftOut), "lift_out", "Lift the post height out of its stop."},
+		{step(refit.Move), "move", "Move the post height from 15 3/4 in to 16 1/4 in."},
+		{step(refit.Move, refit.Caution{Kind: refit.Passes, Part: "arm", Space: "tray", GapMM: 12}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm comes within 1/2 in of tray."},
+		{step(refit.Move, refit.Caution{Kind: refit.Passes, Part: "arm", Space: "tray", GapMM: -2}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm would touch tray: guide it around."},
+		{step(refit.Move, refit.Caution{Kind: refit.PassesFace, Part: "housing", GapMM: 150}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the housing comes within 5 7/8 in of the eyes."},
+		{step(refit.Tighten), "tighten", "Tighten the post height."},
+		{step(refit.ReadAgain), "read_again", "Read the post height again: 16 1/4 in (tape)."},
 	} {
 		t.Run(row.want, func(t *testing.T) {
 			got := newStep(row.step, Say("tape"))

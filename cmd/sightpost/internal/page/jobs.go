@@ -153,7 +153,7 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 }
 
 // refit finds the least to change of the settings as they stand.
-func (s *Server) refit(_ context.Context, q *request) (*told, error) {
+func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	if !q.Stands {
 		return nil, errNoneStands
 	}
@@ -165,7 +165,7 @@ func (s *Server) refit(_ context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan, err := p.Refit(margin, nil)
+	plan, err := p.Refit(ctx, margin, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -175,7 +175,7 @@ func (s *Server) refit(_ context.Context, q *request) (*told, error) {
 
 // outcome says in a sentence what has to be changed.
 func outcome(r *document.Refit, u document.Units) string {
-	now, after, wanted := u.Fine(r.MarginMM), u.Fine(r.AfterMM), u.Fine(r.WantedMM)
+	now, after, wanted := u.Fine(r.MarginMM), u.Fine(r.AfterMM), u.Fine(r.RequiredMM)
 	switch {
 	case !r.Needed:
 		return fmt.Sprintf("Nothing has to be changed: the room is %s as the mount stands, and %s is wanted.", now, wanted)
@@ -198,8 +198,8 @@ func (s *Server) match(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	m, err := w.given.Match(kits, answer.MatchOptions{
-		Sides: q.Form.Get("sides") != "", Draws: answer.MatchDraws, Seed: drawsSeed, Workers: workers(), Stopped: ctx.Err,
+	m, err := w.given.Match(ctx, kits, answer.MatchOptions{
+		Sides: q.Form.Get("sides") != "", Draws: answer.MatchDraws, Seed: drawsSeed, Workers: workers(),
 	})
 	if err != nil {
 		return nil, err

@@ -1,6 +1,7 @@
-package fit_test
+package match_test
 
 import (
+	"context"
 	"errors"
 	"math"
 	"runtime"
@@ -12,11 +13,13 @@ import (
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
+	"sightpost/mount/fit/match"
 )
 
 // sides are two places on the adult's chair, mirror images of each other.
-func sides() []fit.Place {
-	return []fit.Place{
+func sides() []match.Place {
+	return []match.Place{
 		{Name: "left", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
 		{Name: "right", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: -260, Z: 480}, Side: mount.OnRight}},
 	}
@@ -25,18 +28,18 @@ func sides() []fit.Place {
 // stunted is the offset kit with a post too short for the adult and no hinge to
 // make up for it.
 func stunted() mount.Kit {
-	k := offsetKit()
+	k := fittest.OffsetKit()
 	k.Name = "stunted"
 	post := k.Parts[1].(mount.Tube)
-	post.Slide = slide(340, 420)
+	post.Slide = fittest.Slide(340, 420)
 	k.Parts[1] = post
-	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), ElevationToEndMM: r3.Vec{X: 40}}
+	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: fittest.Turn(-170, 170, 1), ElevationToEndMM: r3.Vec{X: 40}}
 	return k
 }
 
 // heavy is the offset kit with an elbow of half a kilogram.
 func heavy() mount.Kit {
-	k := offsetKit()
+	k := fittest.OffsetKit()
 	k.Name = "heavy"
 	elbow := k.Parts[2].(mount.Elbow)
 	elbow.MassKG = 0.5
@@ -44,15 +47,15 @@ func heavy() mount.Kit {
 	return k
 }
 
-func TestMatchRanks(t *testing.T) {
-	job := adult()
+func TestRankRanks(t *testing.T) {
+	job := fittest.Adult()
 	job.Preferences.MarginMM = 60
-	candidates := []fit.Candidate{
+	candidates := []match.Candidate{
 		{Name: "stunted", Kit: stunted(), Places: sides()},
 		{Name: "heavy", Kit: heavy(), Places: sides()[:1]},
-		{Name: "offset", Kit: offsetKit(), Places: sides()},
+		{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()},
 	}
-	got, err := fit.Match(job, candidates, fit.MatchOptions{})
+	got, err := match.Rank(t.Context(), job, candidates, match.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,17 +71,17 @@ func TestMatchRanks(t *testing.T) {
 			t.Errorf("%s, %s: margin %v, alone %v", r.Name, r.PlaceName, r.MarginMM, want)
 		}
 		if last := i == len(got)-1; (len(r.Reasons) == 0) != last {
-			t.Errorf("%s, %s: reasons %q", r.Name, r.PlaceName, r.Reasons)
+			t.Errorf("%s, %s: reasons %v", r.Name, r.PlaceName, r.Reasons)
 		}
 	}
 	if want := []string{"offset", "offset", "heavy", "stunted", "stunted"}; !cmp.Equal(order, want) {
 		t.Errorf("order %v, want %v", order, want)
 	}
-	if !strings.Contains(got[1].Reasons[0], "kg") {
-		t.Errorf("reasons %q for the lighter of two kits", got[1].Reasons)
+	if got[1].Reasons[0] != (match.Reason{Criterion: match.Lighter}) {
+		t.Errorf("reasons %v for the lighter of two kits", got[1].Reasons)
 	}
-	if r := got[2].Reasons[0]; !strings.HasPrefix(r, "works, where stunted, ") {
-		t.Errorf("reason %q", r)
+	if r := got[2].Reasons[0]; r != (match.Reason{Criterion: match.Works}) {
+		t.Errorf("reason %v", r)
 	}
 	if last := got[4]; last.Result.Works || last.ShortMM <= 0 || len(last.Result.Set.BindingLimits) == 0 {
 		t.Errorf("the short kit works %v, is short of %v mm and is held by %v", last.Result.Works, last.ShortMM, last.Result.Set.BindingLimits)
@@ -89,13 +92,13 @@ func TestMatchRanks(t *testing.T) {
 	}
 }
 
-func TestMatchIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
-	candidates := []fit.Candidate{
-		{Name: "offset", Kit: offsetKit(), Places: sides()}, {Name: "stunted", Kit: stunted(), Places: sides()},
+func TestRankIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
+	candidates := []match.Candidate{
+		{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}, {Name: "stunted", Kit: stunted(), Places: sides()},
 	}
 	var first []float64
 	for _, workers := range []int{1, 3, runtime.GOMAXPROCS(0)} {
-		got, err := fit.Match(adult(), candidates, fit.MatchOptions{Workers: workers})
+		got, err := match.Rank(t.Context(), fittest.Adult(), candidates, match.Options{Workers: workers})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -112,45 +115,64 @@ func TestMatchIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 	}
 }
 
-// TestMatchRanksByShare lets the share of draws decide between mirror images.
-func TestMatchRanksByShare(t *testing.T) {
-	share := func(_ *fit.Job, r *fit.Result) (float64, error) {
+// TestMatchRanksByShare lets the share of simulations decide between mirror images.
+func TestRankRanksByShare(t *testing.T) {
+	share := func(_ context.Context, _ *fit.Job, r *fit.Result) (float64, error) {
 		if r.Set.Side == mount.OnRight {
 			return 0.97, nil
 		}
 		return 0.93, nil
 	}
-	got, err := fit.Match(adult(), []fit.Candidate{{Name: "offset", Kit: offsetKit(), Places: sides()}}, fit.MatchOptions{Share: share})
+	got, err := match.Rank(t.Context(), fittest.Adult(), []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}}, match.Options{Share: share})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got[0].PlaceName != "right" || *got[0].Share != 0.97 || !strings.HasPrefix(got[0].Reasons[0], "tracks in 97 % of draws") {
-		t.Errorf("first %s with %v: %q", got[0].PlaceName, *got[0].Share, got[0].Reasons)
+	if got[0].PlaceName != "right" || *got[0].Share != 0.97 || got[0].Reasons[0] != (match.Reason{Criterion: match.TracksMore}) {
+		t.Errorf("first %s with %v: %v", got[0].PlaceName, *got[0].Share, got[0].Reasons)
 	}
 }
 
-func TestMatchRefuses(t *testing.T) {
+// solved returns the job's solution.
+func solved(t *testing.T, job *fit.Job) *fit.Result {
+	t.Helper()
+	r, err := fit.Solve(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func TestRankEndsWhenCanceled(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	candidates := []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}}
+	if _, err := match.Rank(ctx, fittest.Adult(), candidates, match.Options{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v, want %v", err, context.Canceled)
+	}
+}
+
+func TestRankRefuses(t *testing.T) {
 	noShare := errors.New("no share")
 	nothing := mount.Kit{Name: "nothing"}
 	for _, tt := range []struct {
 		name       string
-		candidates []fit.Candidate
-		opt        fit.MatchOptions
+		candidates []match.Candidate
+		opt        match.Options
 		want       error
 		says       string
 	}{
-		{"no candidate", nil, fit.MatchOptions{}, fit.ErrJob, "no candidate"},
-		{"no place", []fit.Candidate{{Name: "offset", Kit: offsetKit()}}, fit.MatchOptions{}, fit.ErrJob, "no candidate"},
-		{"a kit without parts", []fit.Candidate{{Name: "bare", Kit: nothing, Places: sides()}}, fit.MatchOptions{}, fit.ErrJob, "bare, left"},
+		{"no candidate", nil, match.Options{}, fit.ErrJob, "no candidate"},
+		{"no place", []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit()}}, match.Options{}, fit.ErrJob, "no candidate"},
+		{"a kit without parts", []match.Candidate{{Name: "bare", Kit: nothing, Places: sides()}}, match.Options{}, fit.ErrJob, "bare, left"},
 		{
 			"a share that fails",
-			[]fit.Candidate{{Name: "offset", Kit: offsetKit(), Places: sides()[:1]}},
-			fit.MatchOptions{Share: func(*fit.Job, *fit.Result) (float64, error) { return 0, noShare }},
+			[]match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()[:1]}},
+			match.Options{Share: func(context.Context, *fit.Job, *fit.Result) (float64, error) { return 0, noShare }},
 			noShare, "offset, left",
 		},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := fit.Match(adult(), tt.candidates, tt.opt)
+			_, err := match.Rank(t.Context(), fittest.Adult(), tt.candidates, tt.opt)
 			if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.says) {
 				t.Errorf("error %v; want %v that says %q", err, tt.want, tt.says)
 			}
@@ -158,14 +180,14 @@ func TestMatchRefuses(t *testing.T) {
 	}
 }
 
-func BenchmarkMatch(b *testing.B) {
-	candidates := []fit.Candidate{
-		{Name: "offset", Kit: offsetKit(), Places: sides()},
+func BenchmarkRank(b *testing.B) {
+	candidates := []match.Candidate{
+		{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()},
 		{Name: "heavy", Kit: heavy(), Places: sides()},
 		{Name: "stunted", Kit: stunted(), Places: sides()},
 	}
 	for b.Loop() {
-		if _, err := fit.Match(adult(), candidates, fit.MatchOptions{}); err != nil {
+		if _, err := match.Rank(b.Context(), fittest.Adult(), candidates, match.Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

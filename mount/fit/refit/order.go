@@ -1,10 +1,12 @@
-package fit
+package refit
 
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"sightpost/mount"
+	"sightpost/mount/fit"
 )
 
 // Action is what is done in one step of changing a mount's settings.
@@ -74,20 +76,20 @@ type Caution struct {
 	GapMM       float64
 }
 
-// Steps returns how to change a mount from the settings it stands at to those of
-// set, and what to look out for, with the leading posture's vertical.
+// Steps returns how to change a mount from settings as found to those of set, and what
+// to look out for, with the leading posture's vertical.
 //
 // The settings are changed from the clamp outward, because each one moves all
 // that follows it and none before it: what has been read stays true. Only one is
 // free at a time, so that the others keep hold of the load. The device is taken
 // off while the clamp itself is changed; a ball, which one screw holds, is freed
-// once for all its settings. Errors wrap [ErrJob] or are those of
+// once for all its settings. Errors wrap [fit.ErrJob] or are those of
 // [mount.Chain.Forward].
-func Steps(job *Job, set *Set, from mount.Settings) ([]Step, error) {
+func Steps(job *fit.Job, set *fit.Set, from mount.Settings) ([]Step, error) {
 	if job.Mount == nil || set == nil {
-		return nil, fmt.Errorf("%w: it has no mount whose settings could be changed", ErrJob)
+		return nil, fmt.Errorf("%w: it has no mount whose settings could be changed", fit.ErrJob)
 	}
-	b, err := newBench(job)
+	c, err := newChangeover(job, set.Chain)
 	if err != nil {
 		return nil, err
 	}
@@ -96,19 +98,14 @@ func Steps(job *Job, set *Set, from mount.Settings) ([]Step, error) {
 			return nil, err
 		}
 	}
-	c := changeover{problem: b, chain: set.Chain, now: slices.Clone(from), down: down(b.lead())}
-	if c.loaded, err = b.newSagging(set.Chain); err != nil {
-		return nil, err
-	}
-	if c.bare, err = b.saggingOf(unloaded(set.Chain)); err != nil {
-		return nil, err
-	}
+	c.now = slices.Clone(from)
 	moved, _ := changes(set.Chain.Moving(), from, set.Settings)
 	for i, ch := range moved {
-		c.device(!job.atClamp(ch.Joint))
-		ball := job.ball(ch.Joint)
-		goesOn := i > 0 && ball != "" && ball == job.ball(moved[i-1].Joint)
-		more := i+1 < len(moved) && ball != "" && ball == job.ball(moved[i+1].Joint)
+		_, atClamp := partOf(job, ch.Joint).(mount.Clamp)
+		c.device(!atClamp)
+		ball := ballOf(job, ch.Joint)
+		goesOn := i > 0 && ball != "" && ball == ballOf(job, moved[i-1].Joint)
+		more := i+1 < len(moved) && ball != "" && ball == ballOf(job, moved[i+1].Joint)
 		if err := c.change(ch, !goesOn, !more); err != nil {
 			return nil, err
 		}
@@ -118,4 +115,22 @@ func Steps(job *Job, set *Set, from mount.Settings) ([]Step, error) {
 		c.steps = append(c.steps, Step{Action: Recheck, Setting: -1})
 	}
 	return c.steps, nil
+}
+
+// partOf returns the part of the job's kit that a joint belongs to; nil if to none.
+func partOf(job *fit.Job, joint mount.Joint) mount.Part {
+	for _, p := range job.Mount.Kit.Parts {
+		if strings.HasPrefix(joint.Name, p.PartName()+".") {
+			return p
+		}
+	}
+	return nil
+}
+
+// ballOf returns the name of the ball that a joint belongs to, "" if to none.
+func ballOf(job *fit.Job, joint mount.Joint) string {
+	if ball, ok := partOf(job, joint).(mount.Ball); ok {
+		return ball.Name
+	}
+	return ""
 }

@@ -1,9 +1,11 @@
-package fit_test
+package refit_test
 
 import (
+	"context"
 	"errors"
 	"math"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"strconv"
 	"sync/atomic"
@@ -15,6 +17,8 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
+	"sightpost/mount/fit/refit"
 )
 
 // changedSitting is a way in which a person may sit differently at a repeat
@@ -52,31 +56,31 @@ func solved(t testing.TB, job *fit.Job) *fit.Result {
 
 // sat returns the job before and after a changed sitting.
 func (c changedSitting) sat() (before, after *fit.Job) {
-	before, after = adult(), adult()
+	before, after = fittest.Adult(), fittest.Adult()
 	before.Scene.Carrier, after.Scene.Carrier = c.carrier, c.carrier
 	after.Preferences.MarginMM = c.wantedMM
 	c.change(&after.Postures[0])
 	return before, after
 }
 
-func TestRefitRestoresTheMargin(t *testing.T) {
+func TestFindRestoresTheMargin(t *testing.T) {
 	for _, c := range changedSittings() {
 		t.Run(c.name, func(t *testing.T) {
 			job, changed := c.sat()
 			before := solved(t, job)
-			p, err := fit.Refit(changed, 0, before.Set.Settings, fit.RefitOptions{Before: before})
+			p, err := refit.Find(t.Context(), changed, 0, before.Set.Settings, refit.Options{Before: before})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if !p.Needed || !p.Restored || p.As.MarginMM() >= c.wantedMM {
-				t.Fatalf("needed %v, restored %v, %.1f mm as it stands; want a plan", p.Needed, p.Restored, p.As.MarginMM())
+			if !p.Needed || !p.Restored || p.Current.MarginMM() >= c.wantedMM {
+				t.Fatalf("needed %v, restored %v, %.1f mm as found; want a plan", p.Needed, p.Restored, p.Current.MarginMM())
 			}
 			if got, want := *p.Losses[0].BeforeMM, before.MarginMM(); got != want {
 				t.Errorf("before %v mm, want %v mm", got, want)
 			}
 			confirm(t, changed, p)
-			if n, all := len(p.Changes), len(p.Fresh.Changes); p.Effort > p.Fresh.Effort {
-				t.Errorf("%d changes of effort %v, though a fresh solution needs %d of effort %v", n, p.Effort, all, p.Fresh.Effort)
+			if n, all := len(p.Changes), len(p.FullSetup.Changes); p.Effort > p.FullSetup.Effort {
+				t.Errorf("%d changes of effort %v, though a fresh solution needs %d of effort %v", n, p.Effort, all, p.FullSetup.Effort)
 			}
 		})
 	}
@@ -84,13 +88,13 @@ func TestRefitRestoresTheMargin(t *testing.T) {
 
 // confirm checks a plan that restores the margin against its own settings: made
 // one by one, by hand as it were.
-func confirm(t *testing.T, job *fit.Job, p *fit.Plan) {
+func confirm(t *testing.T, job *fit.Job, p *refit.Plan) {
 	t.Helper()
-	s := append(mount.Settings(nil), p.As.Set.Settings...)
+	s := append(mount.Settings(nil), p.Current.Set.Settings...)
 	effort := 0.0
 	for _, c := range p.Changes {
 		if s[c.Setting] != c.From || c.From == c.To {
-			t.Errorf("%s is changed from %v to %v, but stands at %v", c.Joint.Name, c.From, c.To, s[c.Setting])
+			t.Errorf("%s is changed from %v to %v, but is at %v", c.Joint.Name, c.From, c.To, s[c.Setting])
 		}
 		if read := c.Joint.Round(c.To); math.Abs(read-c.To) > 1e-9 {
 			t.Errorf("%s is set to %v, which cannot be read; the nearest is %v", c.Joint.Name, c.To, read)
@@ -102,14 +106,14 @@ func confirm(t *testing.T, job *fit.Job, p *fit.Plan) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !r.Works || r.MarginMM() < p.WantedMM || r.MarginMM() != p.After.MarginMM() {
-		t.Errorf("%.2f mm where %.2f mm is wanted and %.2f mm said: %v", r.MarginMM(), p.WantedMM, p.After.MarginMM(), r.Reasons)
+	if !r.Works || r.MarginMM() < p.RequiredMM || r.MarginMM() != p.After.MarginMM() {
+		t.Errorf("%.2f mm where %.2f mm is wanted and %.2f mm said: %v", r.MarginMM(), p.RequiredMM, p.After.MarginMM(), r.Reasons)
 	}
 	if effort != p.Effort {
 		t.Errorf("effort %v, said to be %v", effort, p.Effort)
 	}
 	for _, a := range p.Tried {
-		if a.MarginMM >= p.WantedMM && a.Kept == "" {
+		if a.MarginMM >= p.RequiredMM && a.Missed.Kind == fit.MissedNothing {
 			t.Errorf("%v is said to fail with %.2f mm", a.Settings, a.MarginMM)
 		}
 		if len(a.Against) == 0 {
@@ -121,15 +125,15 @@ func confirm(t *testing.T, job *fit.Job, p *fit.Plan) {
 
 // coversCheaper checks that every set of settings that costs less than the plan
 // is within one that was tried.
-func coversCheaper(t *testing.T, p *fit.Plan) {
+func coversCheaper(t *testing.T, p *refit.Plan) {
 	t.Helper()
-	moving := p.As.Set.Chain.Moving()
+	moving := p.Current.Set.Chain.Moving()
 	for set := uint64(1); set < 1<<len(moving); set++ {
 		effort := 0.0
 		for i, j := range moving {
 			effort += j.Effort * float64(set>>i&1)
 		}
-		within := func(a fit.Attempt) bool {
+		within := func(a refit.Attempt) bool {
 			left := set
 			for _, i := range a.Settings {
 				left &^= 1 << i
@@ -142,15 +146,15 @@ func coversCheaper(t *testing.T, p *fit.Plan) {
 	}
 }
 
-func TestRefitChangesNothingThatWorks(t *testing.T) {
-	job := adult()
+func TestFindChangesNothingThatWorks(t *testing.T) {
+	job := fittest.Adult()
 	before := solved(t, job)
 	job.Postures[0].SlumpMM = 10
-	p, err := fit.Refit(job, 0, before.Set.Settings, fit.RefitOptions{MarginMM: 20})
+	p, err := refit.Find(t.Context(), job, 0, before.Set.Settings, refit.Options{MarginMM: 20})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p.Needed || !p.Restored || len(p.Changes) != 0 || len(p.Steps) != 0 || p.After != p.As {
+	if p.Needed || !p.Restored || len(p.Changes) != 0 || len(p.Steps) != 0 || p.After != p.Current {
 		t.Errorf("needed %v, %d changes, %d steps; want nothing changed", p.Needed, len(p.Changes), len(p.Steps))
 	}
 	if p.Losses[0].BeforeMM != nil {
@@ -159,27 +163,53 @@ func TestRefitChangesNothingThatWorks(t *testing.T) {
 }
 
 // TestRefitSaysHowFarItGets seats the person far out of the mount's reach.
-func TestRefitSaysHowFarItGets(t *testing.T) {
-	job := adult()
+func TestFindSaysHowFarItGets(t *testing.T) {
+	job := fittest.Adult()
 	before := solved(t, job)
 	job.Scene.Measured.EyesMM.Z += 900
-	p, err := fit.Refit(job, 0, before.Set.Settings, fit.RefitOptions{MarginMM: 40})
+	p, err := refit.Find(t.Context(), job, 0, before.Set.Settings, refit.Options{MarginMM: 40})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !p.Needed || p.Restored || len(p.After.Reasons) == 0 || len(p.Fresh.Result.Set.BindingLimits) == 0 {
-		t.Fatalf("needed %v, restored %v, why %v, held %v", p.Needed, p.Restored, p.After.Reasons, p.Fresh.Result.Set.BindingLimits)
+	if !p.Needed || p.Restored || len(p.After.Reasons) == 0 || len(p.FullSetup.Result.Set.BindingLimits) == 0 {
+		t.Fatalf("needed %v, restored %v, why %v, held %v", p.Needed, p.Restored, p.After.Reasons, p.FullSetup.Result.Set.BindingLimits)
 	}
 	if len(p.Tried) != 1 || len(p.Tried[0].Settings) != len(before.Set.Settings) {
 		t.Errorf("tried %v; want all settings together", p.Tried)
 	}
-	if best := p.Tried[0].MarginMM; p.After.MarginMM() > best+0.01 || p.After.MarginMM() < p.Fresh.Result.MarginMM() {
-		t.Errorf("%.2f mm; want between the fresh %.2f mm and the best %.2f mm", p.After.MarginMM(), p.Fresh.Result.MarginMM(), best)
+	if best := p.Tried[0].MarginMM; p.After.MarginMM() > best+0.01 || p.After.MarginMM() < p.FullSetup.Result.MarginMM() {
+		t.Errorf("%.2f mm; want between the fresh %.2f mm and the best %.2f mm", p.After.MarginMM(), p.FullSetup.Result.MarginMM(), best)
 	}
 }
 
-func TestRefitRefuses(t *testing.T) {
-	job := adult()
+// TestFindBringsTheAimBackIntoItsRange rolls the screen beyond its range, which the
+// tracker does not mind.
+func TestFindBringsTheAimBackIntoItsRange(t *testing.T) {
+	job := fittest.Adult()
+	rolled := slices.Clone(solved(t, job).Set.Settings)
+	rolled[8] = -45 * fittest.Degree
+	p, err := refit.Find(t.Context(), job, 0, rolled, refit.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !p.Needed || !p.Restored || !p.After.Works || len(p.Changes) != 1 || p.Changes[0].Joint.Name != "joint.roll" {
+		t.Errorf("needed %v, restored %v, works then %v (%+v), changes %+v", p.Needed, p.Restored, p.After.Works, p.After.Reasons, p.Changes)
+	}
+}
+
+// TestFindEndsWhenCanceled: the longest of the work is over soon after it is canceled.
+func TestFindEndsWhenCanceled(t *testing.T) {
+	job, changed := changedSittings()[4].sat()
+	at := solved(t, job).Set.Settings
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if _, err := refit.Find(ctx, changed, 0, at, refit.Options{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v, want %v", err, context.Canceled)
+	}
+}
+
+func TestFindRefuses(t *testing.T) {
+	job := fittest.Adult()
 	at := solved(t, job).Set.Settings
 	for _, tt := range []struct {
 		name     string
@@ -194,7 +224,7 @@ func TestRefitRefuses(t *testing.T) {
 		{"too few settings", 0, at[1:], 0, mount.ErrCount},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if _, err := fit.Refit(job, tt.mounting, tt.settings, fit.RefitOptions{MarginMM: tt.marginMM}); !errors.Is(err, tt.want) {
+			if _, err := refit.Find(t.Context(), job, tt.mounting, tt.settings, refit.Options{MarginMM: tt.marginMM}); !errors.Is(err, tt.want) {
 				t.Errorf("error %v, want %v", err, tt.want)
 			}
 		})
@@ -203,8 +233,8 @@ func TestRefitRefuses(t *testing.T) {
 
 // TestRefitKeepsClear wants a plan that keeps a space clear in which the device
 // stands after the change.
-func TestRefitKeepsClear(t *testing.T) {
-	job := adult()
+func TestFindKeepsClear(t *testing.T) {
+	job := fittest.Adult()
 	before := solved(t, job)
 	keep := fit.KeepClear{Name: "tray", By: gaze.Seat, RequiredMM: 20}
 	keep.Shape.Pose = before.Screen
@@ -213,12 +243,12 @@ func TestRefitKeepsClear(t *testing.T) {
 	keep.Shape.HalfMM = r3.Vec{X: 200, Y: 250, Z: 60}
 	job.KeepClear = []fit.KeepClear{keep}
 	job.Preferences.MarginMM = 30
-	p, err := fit.Refit(job, 0, before.Set.Settings, fit.RefitOptions{})
+	p, err := refit.Find(t.Context(), job, 0, before.Set.Settings, refit.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !p.Needed || !p.Restored || !slices.ContainsFunc(p.As.Reasons, func(why fit.Reason) bool { return why.Zone == "tray" }) {
-		t.Fatalf("needed %v, restored %v, why %v", p.Needed, p.Restored, p.As.Reasons)
+	if !p.Needed || !p.Restored || !slices.ContainsFunc(p.Current.Reasons, func(why fit.Reason) bool { return why.Zone == "tray" }) {
+		t.Fatalf("needed %v, restored %v, why %v", p.Needed, p.Restored, p.Current.Reasons)
 	}
 	confirm(t, job, p)
 }
@@ -230,42 +260,50 @@ func smallKit(rng *rand.Rand) mount.Kit {
 		r.Effort = float64(1+rng.IntN(6)) / 2
 		return r
 	}
-	k := offsetKit()
+	k := fittest.OffsetKit()
 	k.Parts[0] = mount.Clamp{Name: "clamp"}
 	post := k.Parts[1].(mount.Tube)
 	post.Slide, post.Turn = effort(post.Slide), effort(post.Turn)
 	arm := k.Parts[3].(mount.Tube)
 	arm.Slide = effort(arm.Slide)
 	k.Parts[1], k.Parts[3] = post, arm
-	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: effort(turn(-170, 170, 1)), ElevationToEndMM: r3.Vec{X: 40}}
-	k.Parts[4] = mount.Turns{Name: "joint", Tilt: effort(turn(-80, 80, 1))}
+	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: effort(fittest.Turn(-170, 170, 1)), ElevationToEndMM: r3.Vec{X: 40}}
+	k.Parts[4] = mount.Turns{Name: "joint", Tilt: effort(fittest.Turn(-80, 80, 1))}
 	return k
 }
 
 // smallCase draws a job for the small kit, whose sitting changed, and the settings
 // it had; ok is false where it did not work before.
 func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
-	c := clinic{rng}
-	job = adult()
+	c := fittest.Clinic{Rand: rng}
+	job = fittest.Adult()
 	job.Mount.Kit = smallKit(rng)
-	job.Scene.Measured.EyesMM = r3.Add(job.Scene.Measured.EyesMM, c.vec(r3.Vec{X: -60, Y: -30, Z: -80}, r3.Vec{X: 60, Y: 30, Z: 60}))
+	job.Scene.Measured.EyesMM = r3.Add(job.Scene.Measured.EyesMM, c.Vec(r3.Vec{X: -60, Y: -30, Z: -80}, r3.Vec{X: 60, Y: 30, Z: 60}))
 	before, err := fit.Solve(job)
 	if err != nil || !before.Works {
 		return nil, nil, false
 	}
 	p := &job.Postures[0]
-	p.BackAngle += c.deg(-5, 10)
-	p.SlumpMM += c.in(0, 50)
-	p.Head.LateralFlexion += c.deg(-15, 15)
-	p.Head.Flexion += c.deg(-10, 10)
-	job.Preferences.MarginMM = c.in(0.3, 1) * before.MarginMM()
+	p.BackAngle += c.Deg(-5, 10)
+	p.SlumpMM += c.In(0, 50)
+	p.Head.LateralFlexion += c.Deg(-15, 15)
+	p.Head.Flexion += c.Deg(-10, 10)
+	job.Preferences.MarginMM = c.In(0.3, 1) * before.MarginMM()
 	return job, before.Set.Settings, true
 }
 
-// TestRefitIsLeast compares the effort of plans with that of the cheapest of all
+// trials returns how many random jobs to try: SIGHTPOST_TRIALS or 200.
+func trials() int {
+	if n, err := strconv.Atoi(os.Getenv("SIGHTPOST_TRIALS")); err == nil && n > 0 {
+		return n
+	}
+	return 200
+}
+
+// TestFindIsLeast compares the effort of plans with that of the cheapest of all
 // sets of settings, and looks for readable settings of one or two joints that
 // would have been cheaper, on a grid.
-func TestRefitIsLeast(t *testing.T) {
+func TestFindIsLeast(t *testing.T) {
 	cases := trials()
 	var restored atomic.Int64
 	t.Run("all", func(t *testing.T) {
@@ -274,7 +312,7 @@ func TestRefitIsLeast(t *testing.T) {
 			t.Run(strconv.Itoa(part), func(t *testing.T) {
 				t.Parallel()
 				for seed := part; seed < cases; seed += parts {
-					if refitIsLeast(t, uint64(seed)) {
+					if findIsLeast(t, uint64(seed)) {
 						restored.Add(1)
 					}
 				}
@@ -286,16 +324,16 @@ func TestRefitIsLeast(t *testing.T) {
 	}
 }
 
-// refitIsLeast confirms the plan for one case, and reports whether it restores the
+// findIsLeast confirms the plan for one case, and reports whether it restores the
 // margin.
-func refitIsLeast(t *testing.T, seed uint64) bool {
+func findIsLeast(t *testing.T, seed uint64) bool {
 	t.Helper()
 	rng := rand.New(rand.NewPCG(seed, 5))
 	job, at, ok := smallCase(rng)
 	if !ok {
 		return false
 	}
-	p, err := fit.Refit(job, 0, at, fit.RefitOptions{})
+	p, err := refit.Find(t.Context(), job, 0, at, refit.Options{})
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
@@ -317,7 +355,7 @@ func refitIsLeast(t *testing.T, seed uint64) bool {
 
 // roundedAway reports whether the plan lists a set of the given effort that does
 // only before rounding.
-func roundedAway(p *fit.Plan, effort float64) bool {
+func roundedAway(p *refit.Plan, effort float64) bool {
 	for _, a := range p.Tried {
 		if a.Unreadable && a.Effort == effort {
 			return true
@@ -328,9 +366,9 @@ func roundedAway(p *fit.Plan, effort float64) bool {
 
 // leastOfAll returns the least effort of all sets of settings that can give the
 // wanted margin before rounding, infinity if none can.
-func leastOfAll(t *testing.T, job *fit.Job, p *fit.Plan) float64 {
+func leastOfAll(t *testing.T, job *fit.Job, p *refit.Plan) float64 {
 	t.Helper()
-	moving := p.As.Set.Chain.Moving()
+	moving := p.Current.Set.Chain.Moving()
 	least := math.Inf(1)
 	for set := 1; set < 1<<len(moving); set++ {
 		var members []int
@@ -344,37 +382,37 @@ func leastOfAll(t *testing.T, job *fit.Job, p *fit.Plan) float64 {
 		if effort >= least {
 			continue
 		}
-		mm, missed, err := fit.BestOf(job, p.As, members, p.After.Set.Settings, p.Fresh.Result.Set.Settings)
+		mm, missed, err := refit.BestOf(t.Context(), job, p.Current, members, p.After.Set.Settings, p.FullSetup.Result.Set.Settings)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if missed == 0 && mm >= p.WantedMM {
+		if missed == 0 && mm >= p.RequiredMM {
 			least = effort
 		}
 	}
 	return least
 }
 
-// cheaperOnGrid returns readable settings that differ from those as they stand in
+// cheaperOnGrid returns readable settings that differ from those as found in
 // one or two places, cost less than the plan and restore the margin; nil if there
 // are none on a grid of at most gridPoints readable values of each.
-func cheaperOnGrid(t *testing.T, job *fit.Job, p *fit.Plan) mount.Settings {
+func cheaperOnGrid(t *testing.T, job *fit.Job, p *refit.Plan) mount.Settings {
 	t.Helper()
 	const gridPoints = 40
-	moving := p.As.Set.Chain.Moving()
-	sag := newSagging(job, p.As)
+	moving := p.Current.Set.Chain.Moving()
+	sag := fittest.NewSagging(job, p.Current)
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
-	stances := []gaze.PostureInCarrier{p.As.Postures[0].Stance}
+	stances := []gaze.PostureInCarrier{p.Current.Postures[0].Stance}
 	face := gaze.NewFaceDistance(job.Device, stances, job.Preferences.FaceMM)
 	restores := func(s mount.Settings) bool {
-		pose := sag.held(s, &stances[0])
-		if mm, _, _ := judge.Worst(pose, stances); mm < p.WantedMM {
+		pose := sag.Held(s, &stances[0])
+		if mm, _, _ := judge.Worst(pose, stances); mm < p.RequiredMM {
 			return false
 		}
 		mm, _, _ := face.Margin(pose)
 		return mm >= 0 && withinRanges(job, p, gaze.AimAt(pose, &stances[0], job.Preferences.Upright))
 	}
-	at := p.As.Set.Settings
+	at := p.Current.Set.Settings
 	s := append(mount.Settings(nil), at...)
 	for i, a := range moving {
 		for k, b := range moving[:i+1] {
@@ -396,8 +434,8 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *fit.Plan) mount.Settings {
 
 // withinRanges reports whether an aim is within the job's ranges, widened to hold
 // the aim as it stands.
-func withinRanges(job *fit.Job, p *fit.Plan, x gaze.Aim) bool {
-	as, low, high := p.As.Postures[0].Aim, job.Preferences.Ranges.Low, job.Preferences.Ranges.High
+func withinRanges(job *fit.Job, p *refit.Plan, x gaze.Aim) bool {
+	as, low, high := p.Current.Postures[0].Aim, job.Preferences.Ranges.Low, job.Preferences.Ranges.High
 	in := func(v, as, low, high float64) bool { return v >= min(low, as) && v <= max(high, as) }
 	return in(float64(x.Left), float64(as.Left), float64(low.Left), float64(high.Left)) &&
 		in(float64(x.Down), float64(as.Down), float64(low.Down), float64(high.Down)) &&
@@ -418,13 +456,13 @@ func grid(j mount.Joint, points int) []float64 {
 	return out
 }
 
-func BenchmarkRefit(b *testing.B) {
+func BenchmarkFind(b *testing.B) {
 	for _, c := range changedSittings() {
 		b.Run(c.name, func(b *testing.B) {
 			job, changed := c.sat()
 			at := solved(b, job).Set.Settings
 			for b.Loop() {
-				if _, err := fit.Refit(changed, 0, at, fit.RefitOptions{}); err != nil {
+				if _, err := refit.Find(b.Context(), changed, 0, at, refit.Options{}); err != nil {
 					b.Fatal(err)
 				}
 			}

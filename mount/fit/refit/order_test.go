@@ -1,4 +1,4 @@
-package fit_test
+package refit_test
 
 import (
 	"errors"
@@ -12,6 +12,8 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
+	"sightpost/mount/fit/refit"
 	"sightpost/mount/space"
 )
 
@@ -37,10 +39,10 @@ func at(t *testing.T, job *fit.Job, changes map[string]float64) (from mount.Sett
 }
 
 // steps returns the steps of a change from the preferred settings.
-func steps(t *testing.T, job *fit.Job, changes map[string]float64) []fit.Step {
+func steps(t *testing.T, job *fit.Job, changes map[string]float64) []refit.Step {
 	t.Helper()
 	from, set := at(t, job, changes)
-	list, err := fit.Steps(job, set, from)
+	list, err := refit.Steps(job, set, from)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,12 +50,12 @@ func steps(t *testing.T, job *fit.Job, changes map[string]float64) []fit.Step {
 }
 
 func TestStepsGoOutwardOneAtATime(t *testing.T) {
-	job := adult()
+	job := fittest.Adult()
 	list := steps(t, job, map[string]float64{
-		"joint.tilt": 20 * degree, "clamp.index": 90 * degree, "post.height": 500, "elbow.pan": 30 * degree,
+		"joint.tilt": 20 * fittest.Degree, "clamp.index": 90 * fittest.Degree, "post.height": 500, "elbow.pan": 30 * fittest.Degree,
 	})
 	type did struct {
-		action fit.Action
+		action refit.Action
 		joint  string
 	}
 	var got []did
@@ -61,27 +63,27 @@ func TestStepsGoOutwardOneAtATime(t *testing.T) {
 		got = append(got, did{s.Action, s.Joint.Name})
 	}
 	want := []did{
-		{fit.TakeOff, ""},
-		{fit.LiftOut, "clamp.index"},
-		{fit.Move, "clamp.index"},
-		{fit.Tighten, "clamp.index"},
-		{fit.ReadAgain, "clamp.index"},
-		{fit.PutBack, ""},
-		{fit.Support, "post.height"},
-		{fit.Loosen, "post.height"},
-		{fit.Move, "post.height"},
-		{fit.Tighten, "post.height"},
-		{fit.ReadAgain, "post.height"},
-		{fit.Loosen, "elbow.pan"},
-		{fit.Move, "elbow.pan"},
-		{fit.Tighten, "elbow.pan"},
-		{fit.ReadAgain, "elbow.pan"},
-		{fit.Support, "joint.tilt"},
-		{fit.Loosen, "joint.tilt"},
-		{fit.Move, "joint.tilt"},
-		{fit.Tighten, "joint.tilt"},
-		{fit.ReadAgain, "joint.tilt"},
-		{fit.Recheck, ""},
+		{refit.TakeOff, ""},
+		{refit.LiftOut, "clamp.index"},
+		{refit.Move, "clamp.index"},
+		{refit.Tighten, "clamp.index"},
+		{refit.ReadAgain, "clamp.index"},
+		{refit.PutBack, ""},
+		{refit.Support, "post.height"},
+		{refit.Loosen, "post.height"},
+		{refit.Move, "post.height"},
+		{refit.Tighten, "post.height"},
+		{refit.ReadAgain, "post.height"},
+		{refit.Loosen, "elbow.pan"},
+		{refit.Move, "elbow.pan"},
+		{refit.Tighten, "elbow.pan"},
+		{refit.ReadAgain, "elbow.pan"},
+		{refit.Support, "joint.tilt"},
+		{refit.Loosen, "joint.tilt"},
+		{refit.Move, "joint.tilt"},
+		{refit.Tighten, "joint.tilt"},
+		{refit.ReadAgain, "joint.tilt"},
+		{refit.Recheck, ""},
 	}
 	if len(got) != len(want) {
 		t.Fatalf("got %v\nwant %v", got, want)
@@ -94,22 +96,22 @@ func TestStepsGoOutwardOneAtATime(t *testing.T) {
 }
 
 func TestStepsOfNoChange(t *testing.T) {
-	if list := steps(t, adult(), nil); len(list) != 0 {
+	if list := steps(t, fittest.Adult(), nil); len(list) != 0 {
 		t.Errorf("steps %v, want none", list)
 	}
 }
 
 func TestStepsNeedAMount(t *testing.T) {
-	job := adult()
+	job := fittest.Adult()
 	from, set := at(t, job, nil)
-	if _, err := fit.Steps(job, nil, from); !errors.Is(err, fit.ErrJob) {
+	if _, err := refit.Steps(job, nil, from); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("without a set: error %v, want %v", err, fit.ErrJob)
 	}
-	if _, err := fit.Steps(job, set, from[1:]); !errors.Is(err, mount.ErrCount) {
+	if _, err := refit.Steps(job, set, from[1:]); !errors.Is(err, mount.ErrCount) {
 		t.Errorf("with too few settings: error %v, want %v", err, mount.ErrCount)
 	}
 	job.Mount = nil
-	if _, err := fit.Steps(job, set, from); !errors.Is(err, fit.ErrJob) {
+	if _, err := refit.Steps(job, set, from); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("without a mount: error %v, want %v", err, fit.ErrJob)
 	}
 }
@@ -117,7 +119,7 @@ func TestStepsNeedAMount(t *testing.T) {
 // weightless returns the adult's job with a mount whose only mass is a device of
 // 2 kg in the middle of its display area.
 func weightless() *fit.Job {
-	job := adult()
+	job := fittest.Adult()
 	for i, p := range job.Mount.Kit.Parts {
 		if tube, ok := p.(mount.Tube); ok {
 			tube.Section.Material.DensityKGM3 = 1e-6
@@ -138,28 +140,28 @@ func TestStepsWeighTheLoad(t *testing.T) {
 		name   string
 		tilt   frame.Angle
 		change map[string]float64
-		want   fit.Caution
+		want   refit.Caution
 	}{
-		{"a post upright carries the weight along itself", 0, map[string]float64{"post.height": 500}, fit.Caution{Kind: fit.Slides, ForceN: weightN}},
+		{"a post upright carries the weight along itself", 0, map[string]float64{"post.height": 500}, refit.Caution{Kind: refit.Slides, ForceN: weightN}},
 		{
 			"tilted with the seat, less of it", 30 * frame.Degree,
 			map[string]float64{"post.height": 500},
-			fit.Caution{Kind: fit.Slides, ForceN: weightN * math.Cos(math.Pi/6)},
+			refit.Caution{Kind: refit.Slides, ForceN: weightN * math.Cos(math.Pi/6)},
 		},
 		{
 			"an arm ahead slides back when the seat tilts back", 30 * frame.Degree,
 			map[string]float64{"arm.extension": 300},
-			fit.Caution{Kind: fit.Slides, ForceN: weightN * math.Sin(math.Pi/6)},
+			refit.Caution{Kind: refit.Slides, ForceN: weightN * math.Sin(math.Pi/6)},
 		},
 		// the plate's 60 mm lie ahead of the tilt axis
-		{"a tilting plate tips", 0, map[string]float64{"joint.tilt": 10 * degree}, fit.Caution{Kind: fit.Swings, MomentNM: weightN * 0.06}},
+		{"a tilting plate tips", 0, map[string]float64{"joint.tilt": 10 * fittest.Degree}, refit.Caution{Kind: refit.Swings, MomentNM: weightN * 0.06}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job := weightless()
 			job.Postures[0].SeatTilt = tt.tilt
 			list := steps(t, job, tt.change)
 			got := list[0].Cautions
-			if list[0].Action != fit.Support || len(got) != 1 {
+			if list[0].Action != refit.Support || len(got) != 1 {
 				t.Fatalf("first step %v with %v, want the load supported", list[0].Action, got)
 			}
 			c, w := got[0], tt.want
@@ -187,16 +189,34 @@ func TestStepsWeighTubes(t *testing.T) {
 }
 
 func TestStepsFreeABallOnce(t *testing.T) {
-	job := adult()
+	job := fittest.Adult()
 	job.Mount.Kit.Parts[4] = mount.Ball{Name: "ball", Cone: 40 * frame.Degree}
-	list := steps(t, job, map[string]float64{"ball.lean": 20 * degree, "ball.lean_toward": 30 * degree, "ball.spin": 5 * degree})
-	count := map[fit.Action]int{}
+	list := steps(t, job, map[string]float64{"ball.lean": 20 * fittest.Degree, "ball.lean_toward": 30 * fittest.Degree, "ball.spin": 5 * fittest.Degree})
+	count := map[refit.Action]int{}
 	for _, s := range list {
 		count[s.Action]++
 	}
-	if count[fit.Loosen] != 1 || count[fit.Tighten] != 1 || count[fit.Move] != 3 || count[fit.ReadAgain] != 3 {
+	if count[refit.Loosen] != 1 || count[refit.Tighten] != 1 || count[refit.Move] != 3 || count[refit.ReadAgain] != 3 {
 		t.Errorf("counts %v; want one freeing and three moves", count)
 	}
+}
+
+// postAndArm is a job with a post 400 mm ahead and 300 mm to the left, and an arm
+// without bends that turns against it.
+func postAndArm() *fit.Job {
+	alloy := mount.Material{Name: "EN AW-6061-T6", YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 276}
+	tube := mount.Section{OutsideMM: 24, WallMM: 2, Material: alloy}
+	kit := mount.Kit{Name: "post and arm", Parts: []mount.Part{
+		mount.Clamp{Name: "clamp"},
+		mount.Tube{Name: "post", Section: tube, Slide: fittest.Slide(300, 600)},
+		mount.Elbow{Name: "elbow", Pan: fittest.Turn(-170, 170, 1)},
+		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: fittest.Slide(200, 500)},
+		mount.Turns{Name: "joint", Pan: fittest.Turn(-180, 180, 1), Tilt: fittest.Turn(-80, 80, 1)},
+		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
+	}}
+	job := fittest.Adult()
+	job.Mount = &fit.MountJob{Kit: kit, Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 400, Y: 300, Z: 480}}}}
+	return job
 }
 
 // TestStepsMissNothingSmall: a knob that the arm alone can touch is passed wherever it
@@ -204,15 +224,26 @@ func TestStepsFreeABallOnce(t *testing.T) {
 func TestStepsMissNothingSmall(t *testing.T) {
 	const from, to = -60.0, 60.0 // degrees
 	for deg := from + 10; deg <= to-10; deg += 3 {
-		job := armJob()
+		job := postAndArm()
 		job.Preferences.FaceMM = 0
-		sin, cos := math.Sincos(deg * degree)
-		job.KeepClear = []fit.KeepClear{{Name: "knob", Shape: ball(t, r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}, 2)}}
-		list, err := fit.Steps(job, checked(t, job, armSettings(to)).Set, armSettings(from))
+		sin, cos := math.Sincos(deg * fittest.Degree)
+		knob, err := space.Ball(r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}, 2)
 		if err != nil {
 			t.Fatal(err)
 		}
-		move := list[slices.IndexFunc(list, func(s fit.Step) bool { return s.Action == fit.Move })]
+		job.KeepClear = []fit.KeepClear{{Name: "knob", Shape: knob}}
+		settings := func(panDegrees float64) mount.Settings {
+			return mount.Settings{500, panDegrees * fittest.Degree, 400, 0, 0}
+		}
+		r, err := fit.Check(job, 0, settings(to))
+		if err != nil {
+			t.Fatal(err)
+		}
+		list, err := refit.Steps(job, r.Set, settings(from))
+		if err != nil {
+			t.Fatal(err)
+		}
+		move := list[slices.IndexFunc(list, func(s refit.Step) bool { return s.Action == refit.Move })]
 		if len(move.Cautions) != 1 || move.Cautions[0].Space != "knob" || move.Cautions[0].Part != "arm" || move.Cautions[0].GapMM > -10 {
 			t.Errorf("knob at %v°: cautions %+v, want the arm through it", deg, move.Cautions)
 		}
@@ -221,7 +252,7 @@ func TestStepsMissNothingSmall(t *testing.T) {
 
 // TestStepsSayWhatIsPassed swings the elbow across a space.
 func TestStepsSayWhatIsPassed(t *testing.T) {
-	job := adult()
+	job := fittest.Adult()
 	from, _ := at(t, job, nil)
 	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[0])
 	if err != nil {
@@ -230,7 +261,7 @@ func TestStepsSayWhatIsPassed(t *testing.T) {
 	half := append(mount.Settings(nil), from...)
 	for i, j := range chain.Moving() {
 		if j.Name == "elbow.pan" {
-			half[i] = 45 * degree
+			half[i] = 45 * fittest.Degree
 		}
 	}
 	onTheWay, err := chain.Forward(half)
@@ -243,11 +274,11 @@ func TestStepsSayWhatIsPassed(t *testing.T) {
 	}
 	job.KeepClear = []fit.KeepClear{{Name: "switch", By: gaze.Seat, Shape: ball}}
 	job.Preferences.FaceMM = 0
-	list := steps(t, job, map[string]float64{"elbow.pan": 90 * degree})
+	list := steps(t, job, map[string]float64{"elbow.pan": 90 * fittest.Degree})
 	passed := 0
 	for _, s := range list {
 		for _, c := range s.Cautions {
-			if c.Kind == fit.Passes && c.Space == "switch" && c.GapMM < 0 && s.Action == fit.Move {
+			if c.Kind == refit.Passes && c.Space == "switch" && c.GapMM < 0 && s.Action == refit.Move {
 				passed++
 			}
 		}

@@ -1,0 +1,168 @@
+// Package match ranks the kits, sides and clamp places that could be used for a person.
+//
+// [Rank] solves a job for each of them; read [Ranked] first.
+package match
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Candidate is a kit that could be used, with the places where it could be
+// clamped.
+type Candidate struct {
+	Name   string
+	Kit    mount.Kit
+	Places []Place
+}
+
+// Place is a place where a kit could be clamped, on either side.
+type Place struct {
+	Name     string
+	Mounting mount.Mounting
+}
+
+// Options adjust [Rank]. The zero value is usable.
+type Options struct {
+	// Share, when not nil, returns the share of simulations that track (0 to 1) for a
+	// job and its result. It is called from several goroutines at once.
+	Share func(ctx context.Context, job *fit.Job, r *fit.Result) (float64, error)
+	// Workers is how many places are worked on at the same time; zero means as
+	// many as there are processors. The ranking does not depend on it.
+	Workers int
+}
+
+// Ranked is how a kit at one place would do.
+type Ranked struct {
+	// Candidate and Place are places in the candidates given, and Name and
+	// PlaceName their names.
+	Candidate, Place int
+	Name, PlaceName  string
+	// Result is [fit.Solve] for this kit at this place alone. Result.Set.Mounting is
+	// Place; where the target is out of reach, Result.Set.BindingLimits says what would
+	// free it.
+	Result *fit.Result
+	// ShortMM is by how much the worst of what is required is missed: the margin, a
+	// clearance, the distance from the eyes. It is 0 when all is met.
+	ShortMM float64
+	// MarginMM is the least margin at the readable settings.
+	MarginMM float64
+	// Share is the share of simulations that track; nil when nobody asked for it.
+	Share *float64
+	// Touch is the number of settings that are not at their preferred values.
+	Touch int
+	// CarriedKG is the weight on the carrier: the mount and the device.
+	CarriedKG float64
+	// Reasons say why this one is above the next: what decided first, then what speaks
+	// for the next. Empty for the last.
+	Reasons []Reason
+}
+
+// Rank solves a job for every candidate at every place and ranks the outcomes; the
+// job's own mount, if any, does not count. They are compared by [Criterion], the first
+// in which they differ decides. What is equal in everything keeps the order given.
+//
+// The error wraps [fit.ErrJob] or what Share returned, and names the candidate, or says
+// that ctx was canceled.
+func Rank(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options) ([]Ranked, error) {
+	var out []Ranked
+	for i, c := range candidates {
+		for k, p := range c.Places {
+			out = append(out, Ranked{Candidate: i, Place: k, Name: c.Name, PlaceName: p.Name})
+		}
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("%w: there is no candidate with a place to clamp it", fit.ErrJob)
+	}
+	if err := work(ctx, job, candidates, opt, out); err != nil {
+		return nil, err
+	}
+	rank(out)
+	return out, nil
+}
+
+// work solves the job for every candidate at every place, several at a time.
+func work(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options, out []Ranked) error {
+	workers := opt.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	failed := make([]error, len(out))
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(workers, len(out)) {
+		group.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(out) && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
+				if err := out[i].work(ctx, job, &candidates[out[i].Candidate], opt); err != nil {
+					failed[i] = fmt.Errorf("%s: %w", title(&out[i]), err)
+				}
+			}
+		})
+	}
+	group.Wait()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return errors.Join(failed...)
+}
+
+// title names a kit and its place.
+func title(r *Ranked) string {
+	if r.PlaceName == "" {
+		return r.Name
+	}
+	return r.Name + ", " + r.PlaceName
+}
+
+// work solves the job for a candidate at one place.
+func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Options) error {
+	own := *job
+	own.Mount = &fit.MountJob{Kit: c.Kit, Mountings: []mount.Mounting{c.Places[r.Place].Mounting}}
+	result, err := fit.Solve(&own)
+	if err != nil {
+		return err
+	}
+	r.Result, r.MarginMM = result, result.MarginMM()
+	r.measure(&own)
+	if opt.Share != nil {
+		share, err := opt.Share(ctx, &own, result)
+		if err != nil {
+			return err
+		}
+		r.Share = &share
+	}
+	result.Set.Mounting = r.Place
+	return nil
+}
+
+// measure fills in what is compared, from the result.
+func (r *Ranked) measure(job *fit.Job) {
+	set := r.Result.Set
+	spare := math.Inf(1)
+	for _, g := range r.Result.Clearances {
+		spare = min(spare, g.MM-g.KeepClear.RequiredMM)
+	}
+	r.ShortMM = max(0, job.Preferences.MarginMM-r.MarginMM, withoutRounding(-spare), withoutRounding(-r.Result.FaceMarginMM(job)))
+	for i, j := range set.Chain.Moving() {
+		if at := set.Settings[i]; !j.Same(at, j.Preferred) && !j.Same(at, j.Round(j.Preferred)) {
+			r.Touch++
+		}
+	}
+	r.CarriedKG = r.Result.Load.CarriedKG
+}
+
+// withoutRounding returns mm, or 0 when it is within what rounding may miss.
+func withoutRounding(mm float64) float64 {
+	if mm <= fit.RoundingMM {
+		return 0
+	}
+	return mm
+}

@@ -1,0 +1,120 @@
+package refit
+
+import (
+	"math"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/space"
+)
+
+// changeover is a mount on its way from one set of settings to another.
+type changeover struct {
+	job      *fit.Job
+	postures []gaze.PostureInCarrier
+	chain    mount.Chain
+	joints   []int // places of the settings among all joints
+	now      mount.Settings
+	off      bool // the device is off
+	steps    []Step
+	// loaded and bare are the mount with the device on and off.
+	loaded, bare *fit.LoadedMount
+	housing      space.Shape // in screen axes
+}
+
+// newChangeover prepares a chain of the job's kit.
+func newChangeover(job *fit.Job, chain mount.Chain) (*changeover, error) {
+	c := &changeover{job: job, chain: chain}
+	var err error
+	if c.loaded, err = fit.NewLoadedMount(job, chain, true); err != nil {
+		return nil, err
+	}
+	if c.bare, err = fit.NewLoadedMount(job, chain, false); err != nil {
+		return nil, err
+	}
+	for _, p := range job.Postures {
+		c.postures = append(c.postures, job.Scene.InCarrier(p))
+	}
+	for i, j := range chain.Joints {
+		if j.Motion != mount.Fixed {
+			c.joints = append(c.joints, i)
+		}
+	}
+	middle, half := job.Device.Screen.Housing()
+	c.housing = space.Shape{Pose: frame.Translate(middle), HalfMM: half}
+	return c, nil
+}
+
+// device puts the device on the mount or takes it off, if it is not so already.
+func (c *changeover) device(on bool) {
+	switch {
+	case on && c.off:
+		c.steps = append(c.steps, Step{Action: PutBack, Setting: -1})
+	case !on && !c.off:
+		c.steps = append(c.steps, Step{Action: TakeOff, Setting: -1})
+	}
+	c.off = !on
+}
+
+// carrying returns the mount with what it carries now.
+func (c *changeover) carrying() *fit.LoadedMount {
+	if c.off {
+		return c.bare
+	}
+	return c.loaded
+}
+
+// change adds the steps of one change and makes it. The joint is freed before and
+// fastened after, unless another setting of the same ball has done or will do so.
+func (c *changeover) change(ch Change, freeing, fastening bool) error {
+	weight, err := c.weight(ch)
+	if err != nil {
+		return err
+	}
+	passed, err := c.passed(ch)
+	if err != nil {
+		return err
+	}
+	step := func(a Action, from, to float64, cautions ...Caution) {
+		c.steps = append(c.steps, Step{Action: a, Setting: ch.Setting, Joint: ch.Joint, From: from, To: to, Cautions: cautions})
+	}
+	free := Loosen
+	if ch.Joint.Indexed {
+		free = LiftOut
+	}
+	if len(weight) > 0 && freeing {
+		step(Support, ch.From, ch.From, weight...)
+	}
+	if freeing {
+		step(free, ch.From, ch.From, weight...)
+	}
+	step(Move, ch.From, ch.To, passed...)
+	if fastening {
+		step(Tighten, ch.To, ch.To)
+	}
+	step(ReadAgain, ch.To, ch.To)
+	c.now[ch.Setting] = ch.To
+	return nil
+}
+
+// slidesN and swingsNM are the force and moment that a freed setting is taken to hold by
+// its own friction: judgement, no source.
+const slidesN, swingsNM = 2.0, 0.1
+
+// weight returns what the load does to a setting that is freed, in the leading posture.
+func (c *changeover) weight(ch Change) ([]Caution, error) {
+	drive, err := c.carrying().Drive(c.now, ch.Setting, c.job.Leading())
+	if err != nil {
+		return nil, err
+	}
+	size, high := math.Abs(drive), drive > 0
+	switch {
+	case ch.Joint.Motion == mount.Slide && size > slidesN:
+		return []Caution{{Kind: Slides, ForceN: size, High: high}}, nil
+	case ch.Joint.Motion == mount.Turn && size > swingsNM:
+		return []Caution{{Kind: Swings, MomentNM: size, High: high}}, nil
+	}
+	return nil, nil
+}

@@ -1,0 +1,203 @@
+package refit
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// planner looks for the cheapest set of settings that is enough.
+type planner struct {
+	*searcher
+	full   mount.Settings // of a full re-setup
+	failed []outcome      // as large as they can be
+	thin   []outcome      // enough, but not at readable settings
+	enough []subset       // known to be enough before rounding
+	chosen *outcome       // at readable settings
+	hints  []mount.Settings
+}
+
+// choose finds the settings to change to, and lists in p what was tried.
+func (p *Plan) choose(ctx context.Context, job *fit.Job) (mount.Settings, error) {
+	s, err := newSearcher(ctx, job, p.Current)
+	if err != nil {
+		return nil, err
+	}
+	c := &planner{searcher: s, full: p.FullSetup.Result.Set.Settings}
+	c.hints = []mount.Settings{s.from, c.full}
+	all, err := s.best(1<<len(s.moving)-1, c.hints)
+	if err != nil {
+		return nil, err
+	}
+	if s.nearly(all.worth) {
+		c.admit(all)
+		err = c.inOrder()
+	} else {
+		c.failed = append(c.failed, all)
+	}
+	if err == nil && c.chosen == nil {
+		err = c.nearest(all)
+	}
+	if err != nil {
+		return nil, err
+	}
+	p.Tried, err = c.tried()
+	return c.chosen.settings, err
+}
+
+// inOrder tries sets in order of effort until one is enough, and those that cost
+// as much and are as many.
+func (c *planner) inOrder() error {
+	var last costed // that was enough
+	for _, next := range byEffort(c.moving) {
+		if c.chosen != nil && (next.effort > last.effort || next.set.size() > last.set.size()) {
+			return nil
+		}
+		if slices.ContainsFunc(c.failed, func(o outcome) bool { return next.set.within(o.set) }) {
+			continue
+		}
+		o, err := c.best(next.set, c.hints)
+		if err != nil {
+			return err
+		}
+		if !c.nearly(o.worth) {
+			if err := c.grow(o); err != nil {
+				return err
+			}
+			continue
+		}
+		c.admit(o)
+		o, err = c.readable(o)
+		switch {
+		case err != nil:
+			return err
+		case !c.restores(o.worth):
+			c.thin = append(c.thin, o)
+		case c.chosen == nil || o.worth.marginMM > c.chosen.worth.marginMM:
+			c.chosen, last = &o, next
+		}
+	}
+	return nil
+}
+
+// mostHints is how many hints are kept: those of the start and the latest.
+const mostHints = 6
+
+// admit notes a set that is enough, and its settings as a hint: where other searches
+// start.
+func (c *planner) admit(o outcome) {
+	c.enough = append(c.enough, o.set)
+	if len(c.hints) == mostHints {
+		c.hints = slices.Delete(c.hints, 2, 3)
+	}
+	c.hints = append(c.hints, o.settings)
+}
+
+// grow adds the easiest settings to a set that fails for as long as it still fails, and
+// notes the largest. Freeing more settings can only help: no part of what fails can be
+// enough. This is the implicit hitting set method (each failing set says that one of the
+// settings outside it must be moved): E. Moreno-Centeno and R. M. Karp, "The implicit
+// hitting set approach to solve combinatorial optimization problems", Operations
+// Research 61 (2013) 453-468, from memory.
+//
+// Climbs from known settings tell quickly what is enough. The largest set that they do
+// not find enough is searched thoroughly and, should it be enough, all on the way to it.
+func (c *planner) grow(failed outcome) error {
+	large, err := c.grown(failed, c.climbs)
+	if err != nil {
+		return err
+	}
+	if large, err = c.best(large.set, c.startsFor(large)); err != nil {
+		return err
+	}
+	if c.nearly(large.worth) {
+		c.admit(large)
+		large, err = c.grown(failed, c.best)
+	}
+	c.failed = append(c.failed, large)
+	return err
+}
+
+// grown adds settings to a set that fails for as long as it still fails by the given
+// search.
+func (c *planner) grown(o outcome, search func(subset, []mount.Settings) (outcome, error)) (outcome, error) {
+	for _, i := range easiestFirst(c.moving) {
+		larger := o.set.with(i)
+		if larger == o.set || slices.ContainsFunc(c.enough, func(e subset) bool { return e.within(larger) }) {
+			continue
+		}
+		next, err := search(larger, c.startsFor(o))
+		if err != nil {
+			return o, err
+		}
+		if c.nearly(next.worth) {
+			c.admit(next)
+		} else {
+			o = next
+		}
+	}
+	return o, nil
+}
+
+// startsFor returns the settings of o and the hints.
+func (c *planner) startsFor(o outcome) []mount.Settings {
+	return append([]mount.Settings{o.settings}, c.hints...)
+}
+
+// nearest chooses the best readable settings when none are good enough: those of a full
+// re-setup, near these or near the best of all settings together, or those of a set that
+// is enough before rounding.
+func (c *planner) nearest(all outcome) error {
+	if err := c.SagAt(all.settings); err != nil {
+		return err
+	}
+	if err := c.free(all.set, false).polish(&all); err != nil {
+		return err
+	}
+	best := outcome{set: all.set, settings: c.full, worth: worth{marginMM: math.Inf(-1)}}
+	candidates := []outcome{best, c.climbReadable(all), c.climbReadable(best)}
+	for _, o := range append(candidates, c.thin...) {
+		if err := c.SagAt(o.settings); err != nil {
+			return err
+		}
+		if o.worth = c.worth(o.settings); c.better(o.worth, best.worth) {
+			best = o
+		}
+	}
+	c.chosen = &best
+	return c.SagAt(c.from)
+}
+
+// tried describes the sets that are not enough. Those that fail are searched to the very
+// top first.
+func (c *planner) tried() ([]Attempt, error) {
+	var out []Attempt
+	list := func(o outcome, unreadable bool) error {
+		a, err := c.attempt(o, unreadable)
+		out = append(out, a)
+		return err
+	}
+	for _, o := range c.failed {
+		if err := c.SagAt(o.settings); err != nil {
+			return nil, err
+		}
+		if err := c.free(o.set, false).polish(&o); err != nil {
+			return nil, err
+		}
+		if err := list(o, false); err != nil {
+			return nil, err
+		}
+	}
+	for _, o := range c.thin {
+		if o.set == c.chosen.set {
+			continue
+		}
+		if err := list(o, true); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}

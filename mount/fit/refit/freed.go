@@ -1,0 +1,245 @@
+package refit
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"sightpost/gaze/minimax"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// freed is the minimax problem over a set of settings, the others as found.
+type freed struct {
+	*searcher
+	set     subset
+	members []int
+	// scored makes the score the aim and the required margin a limit; otherwise the
+	// margin is the aim.
+	scored  bool
+	problem minimax.Problem
+}
+
+// free returns the problem over a set of settings.
+func (s *searcher) free(set subset, scored bool) *freed {
+	p := &freed{searcher: s, set: set, members: set.members(), scored: scored}
+	p.problem = minimax.Problem{Terms: s.all.Terms, Limits: s.all.Limits, Functions: p.evaluate}
+	if scored {
+		p.problem.Limits += p.problem.Terms
+		p.problem.Rates = s.all.Rates
+	}
+	for _, i := range p.members {
+		p.problem.Lower = append(p.problem.Lower, s.moving[i].Low)
+		p.problem.Upper = append(p.problem.Upper, s.moving[i].High)
+		p.problem.Unit = append(p.problem.Unit, s.all.Unit[i])
+	}
+	return p
+}
+
+// whole returns all settings, the free ones at x, in a buffer of the searcher.
+func (p *freed) whole(x []float64) mount.Settings {
+	copy(p.at, p.from)
+	for k, i := range p.members {
+		p.at[i] = x[k]
+	}
+	return p.at
+}
+
+// part returns the free settings out of all.
+func (p *freed) part(s mount.Settings) []float64 {
+	x := make([]float64, len(p.members))
+	for k, i := range p.members {
+		x[k] = p.moving[i].Clamp(s[i])
+	}
+	return x
+}
+
+// evaluate computes the margins and the limits at x and, if scored, the margins beyond
+// the required one as further limits and the costs of the aim.
+func (p *freed) evaluate(x, f, grad []float64) {
+	full := p.grad
+	if grad == nil {
+		full = nil
+	}
+	p.all.Functions(p.whole(x), p.f, full)
+	terms, costs := p.problem.Terms, p.problem.Terms+p.all.Limits
+	p.pick(0, costs, 0, f, grad)
+	if !p.scored {
+		return
+	}
+	p.pick(0, terms, costs, f, grad)
+	for i := range terms {
+		f[costs+i] -= p.requiredMM
+	}
+	p.pick(costs, len(p.f), costs+terms, f, grad)
+}
+
+// pick copies the rows from first to before last of all settings to rows of the
+// free ones from at on.
+func (p *freed) pick(first, last, at int, f, grad []float64) {
+	copy(f[at:], p.f[first:last])
+	if grad == nil {
+		return
+	}
+	n, full := len(p.members), len(p.moving)
+	for row := first; row < last; row++ {
+		for k, i := range p.members {
+			grad[(at+row-first)*n+k] = p.grad[row*full+i]
+		}
+	}
+}
+
+// climb climbs from x.
+func (p *freed) climb(x []float64, opt minimax.Options) (outcome, error) {
+	if err := p.ctx.Err(); err != nil {
+		return outcome{}, err
+	}
+	sol, err := p.solver.Maximise(p.problem, x, opt)
+	if err != nil {
+		return outcome{}, fmt.Errorf("%w: %w", fit.ErrJob, err)
+	}
+	settings := slices.Clone(p.whole(sol.X))
+	return outcome{p.set, settings, p.worth(settings)}, nil
+}
+
+// enough climbs from x, keeps the end in best if it is better, and reports whether that
+// is enough with its own sag.
+func (p *freed) enough(best *outcome, x []float64) (bool, error) {
+	next, err := p.climb(x, minimax.Options{Tolerance: climbTolerance, Steps: climbSteps})
+	if err != nil {
+		return false, err
+	}
+	if next.worth.merit() > best.worth.merit() {
+		*best = next
+	}
+	if !p.restores(best.worth) {
+		return false, nil
+	}
+	err = p.settle(best)
+	return p.restores(best.worth), err
+}
+
+// polish climbs on from the best to the very top.
+func (p *freed) polish(best *outcome) error {
+	start := p.part(best.settings)
+	p.bindAt(start)
+	next, err := p.climb(start, minimax.Options{Tolerance: fineTolerance})
+	if err == nil && next.worth.merit() > best.worth.merit() {
+		*best = next
+	}
+	return err
+}
+
+// settle judges the best with its own sag and climbs on from there until it is enough.
+func (p *freed) settle(best *outcome) error {
+	for range mostSags {
+		if err := p.SagAt(best.settings); err != nil {
+			return err
+		}
+		if best.worth = p.worth(best.settings); p.restores(best.worth) {
+			break
+		}
+		if err := p.polish(best); err != nil {
+			return err
+		}
+	}
+	return p.SagAt(p.from)
+}
+
+// stops returns every combination of positions of the free settings with stops,
+// NaN for the others, the nearest to the one as found first.
+func (p *freed) stops() [][]float64 {
+	none := make([]float64, len(p.members))
+	for k := range none {
+		none[k] = math.NaN()
+	}
+	out := [][]float64{none}
+	for k, i := range p.members {
+		positions := p.moving[i].Stops()
+		slices.SortStableFunc(positions, func(a, b float64) int {
+			return cmp.Compare(math.Abs(a-p.from[i]), math.Abs(b-p.from[i]))
+		})
+		var more [][]float64
+		for _, at := range positions {
+			for _, base := range out {
+				next := slices.Clone(base)
+				next[k] = at
+				more = append(more, next)
+			}
+		}
+		if more != nil {
+			out = more
+		}
+	}
+	return out
+}
+
+// bind narrows the bounds of the settings with stops to the given positions.
+func (p *freed) bind(stops []float64) {
+	for k, i := range p.members {
+		p.problem.Lower[k], p.problem.Upper[k] = p.moving[i].Low, p.moving[i].High
+		if !math.IsNaN(stops[k]) {
+			p.problem.Lower[k], p.problem.Upper[k] = stops[k], stops[k]
+		}
+	}
+}
+
+// bindAt narrows the bounds of the settings with stops to those nearest to x.
+func (p *freed) bindAt(x []float64) {
+	stops := make([]float64, len(x))
+	for k, i := range p.members {
+		stops[k] = math.NaN()
+		if p.moving[i].Indexed {
+			stops[k] = p.moving[i].Round(x[k])
+		}
+	}
+	p.bind(stops)
+}
+
+// scatter returns the best few, apart from each other, of many settings spread
+// evenly over the bounds. One or two settings are so covered more finely than a
+// hill of the margin is wide.
+func (p *freed) scatter() [][]float64 {
+	type start struct {
+		x     []float64
+		merit float64
+	}
+	var all []start
+	for n := range scattered << min(len(p.members)-1, 2) {
+		x := make([]float64, len(p.members))
+		for k := range x {
+			// the fractional parts of n·√prime spread evenly and the same each time
+			_, part := math.Modf((float64(n) + 0.5) * math.Sqrt(primes[k%len(primes)]))
+			x[k] = p.problem.Lower[k] + part*(p.problem.Upper[k]-p.problem.Lower[k])
+		}
+		marginMM, missedMM := p.Screen(p.whole(x))
+		all = append(all, start{x, worth{marginMM: marginMM, missedMM: missedMM}.merit()})
+	}
+	slices.SortStableFunc(all, func(a, b start) int { return cmp.Compare(b.merit, a.merit) })
+	var out [][]float64
+	for _, s := range all {
+		if len(out) < startsTaken && p.farFrom(out, s.x) {
+			out = append(out, s.x)
+		}
+	}
+	return out
+}
+
+var primes = [...]float64{2, 3, 5, 7, 11, 13, 17, 19, 23, 29}
+
+// farFrom reports whether x lies apart from all of others.
+func (p *freed) farFrom(others [][]float64, x []float64) bool {
+	for _, o := range others {
+		sum := 0.0
+		for k := range x {
+			d := (x[k] - o[k]) / p.problem.Unit[k]
+			sum += d * d
+		}
+		if sum < apart*apart {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,168 @@
+package refit
+
+import (
+	"slices"
+
+	"sightpost/mount"
+)
+
+// better reports whether settings of worth a are to be chosen over those of worth
+// b: those that restore the required margin first, by their score; others by how
+// little they miss it.
+func (s *searcher) better(a, b worth) bool {
+	if ok := s.restores(a); ok != s.restores(b) {
+		return ok
+	} else if ok {
+		return a.score > b.score
+	}
+	return a.merit() > b.merit()
+}
+
+// readable returns the best readable settings near those of a set that is enough, with
+// the sag as it is at the settings returned. They are looked for again while those found
+// sag otherwise than was thought.
+func (s *searcher) readable(o outcome) (best outcome, err error) {
+	if err := s.SagAt(o.settings); err != nil {
+		return o, err
+	}
+	for range mostSags {
+		if best, err = s.readableNear(o); err != nil {
+			return best, err
+		}
+		thought := s.restores(best.worth)
+		if err := s.SagAt(best.settings); err != nil {
+			return best, err
+		}
+		best.worth = s.worth(best.settings)
+		if s.restores(best.worth) || !thought {
+			break
+		}
+	}
+	return best, s.SagAt(s.from)
+}
+
+// readableNear returns the best readable settings near those with the best score and,
+// if these do not restore the margin, near those with the best margin.
+func (s *searcher) readableNear(o outcome) (outcome, error) {
+	scored, err := s.bestScore(o)
+	if err != nil {
+		return o, err
+	}
+	best := s.climbReadable(scored)
+	if s.restores(best.worth) {
+		return best, nil
+	}
+	if err := s.free(o.set, false).polish(&o); err != nil {
+		return o, err
+	}
+	if next := s.climbReadable(o); s.better(next.worth, best.worth) {
+		best = next
+	}
+	if !s.restores(best.worth) && o.set.size() <= 2 {
+		s.scan(&best, o)
+	}
+	return best, nil
+}
+
+// mostExhaustive is the greatest number of settings for which every choice of
+// readable neighbors is compared.
+const mostExhaustive = 10
+
+// climbReadable returns readable settings near those of o: the best choice of
+// neighbors, then the best that is reached by moving one or two of the settings by a
+// step at a time.
+func (s *searcher) climbReadable(o outcome) outcome {
+	best := s.corner(o)
+	for s.stepReadable(&best) {
+	}
+	return best
+}
+
+// corner returns the best choice among the readable neighbors of each setting of a set,
+// or those nearest when there are too many choices.
+func (s *searcher) corner(o outcome) outcome {
+	members := o.set.members()
+	settings := slices.Clone(s.from)
+	for _, i := range members {
+		settings[i] = s.moving[i].Round(o.settings[i])
+	}
+	best := outcome{set: o.set, settings: slices.Clone(settings), worth: s.worth(settings)}
+	if len(members) > mostExhaustive {
+		return best
+	}
+	for choice := range 1 << len(members) {
+		for k, i := range members {
+			below, above := s.moving[i].Neighbours(o.settings[i])
+			settings[i] = below
+			if choice>>k&1 == 1 {
+				settings[i] = above
+			}
+		}
+		s.take(&best, settings)
+	}
+	return best
+}
+
+// take makes settings the best if they are.
+func (s *searcher) take(best *outcome, settings mount.Settings) bool {
+	w := s.worth(settings)
+	if !s.better(w, best.worth) {
+		return false
+	}
+	copy(best.settings, settings)
+	best.worth = w
+	return true
+}
+
+// stepReadable makes the best move of one or two settings by a readable step, and
+// reports whether there was one that helped. Stops are left alone.
+func (s *searcher) stepReadable(best *outcome) bool {
+	from := slices.Clone(best.settings)
+	settings := slices.Clone(from)
+	members := slices.DeleteFunc(best.set.members(), func(i int) bool { return s.moving[i].Indexed })
+	moved := false
+	for a, i := range members {
+		for _, up := range []float64{-1, 1} {
+			settings[i] = s.moving[i].Round(from[i] + up*s.moving[i].Step)
+			moved = s.take(best, settings) || moved
+			for _, k := range members[:a] {
+				for _, also := range []float64{-1, 1} {
+					settings[k] = s.moving[k].Round(from[k] + also*s.moving[k].Step)
+					moved = s.take(best, settings) || moved
+				}
+				settings[k] = from[k]
+			}
+			settings[i] = from[i]
+		}
+	}
+	return moved
+}
+
+// scanned is how many readable steps either way of the best margin are looked at
+// when there are only one or two settings and the margin is so scarce that
+// rounding may lose it.
+const scanned = 15
+
+// scan looks at every readable choice of one or two settings around o.
+func (s *searcher) scan(best *outcome, o outcome) {
+	settings := slices.Clone(o.settings)
+	members := o.set.members()
+	var visit func(k int)
+	visit = func(k int) {
+		if k == len(members) {
+			s.take(best, settings)
+			return
+		}
+		i := members[k]
+		j := s.moving[i]
+		if j.Indexed {
+			visit(k + 1)
+			return
+		}
+		for step := -scanned; step <= scanned; step++ {
+			settings[i] = j.Round(o.settings[i] + float64(step)*j.Step)
+			visit(k + 1)
+		}
+	}
+	visit(0)
+}

@@ -1,0 +1,186 @@
+package refit
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"sightpost/gaze"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Options adjust [Find]. The zero value is usable.
+type Options struct {
+	// MarginMM is the margin to restore. Zero means that of the job's preferences, whose
+	// own zero means any margin that is not negative.
+	MarginMM float64
+	// Before is the result when the settings were made; nil when that is not known.
+	// Postures are matched by name.
+	Before *fit.Result
+}
+
+// Plan is what to change on a mount after the person's sitting has changed.
+type Plan struct {
+	// RequiredMM is the margin to restore.
+	RequiredMM float64
+	// Current is the result with the settings as found, Losses what that costs in each
+	// posture, in the order of the job.
+	Current *fit.Result
+	Losses  []Loss
+	// Needed says that something has to be changed; Restored that the changes
+	// bring the required margin back, with every clearance kept.
+	Needed, Restored bool
+	// Changes are the settings to change, in chain order, and Effort is the sum of
+	// their efforts. When the margin cannot be restored they lead to the best
+	// there is.
+	Changes []Change
+	Effort  float64
+	// After is [fit.Check] with the changes made. It is Current when nothing needs
+	// changing.
+	After *fit.Result
+	// Steps are the changes in the order in which to make them.
+	Steps []Step
+	// Tried says why nothing cheaper is enough: every set of settings that costs
+	// less than Effort is within one of these sets. They are as large as they can
+	// be and still fail, so some cost more.
+	Tried []Attempt
+	// FullSetup is a full re-setup of the mount, for comparison.
+	FullSetup FullSetup
+}
+
+// Loss is what a changed posture costs.
+type Loss struct {
+	Posture  string
+	MarginMM float64
+	// BeforeMM is the margin of this posture when the settings were made; nil
+	// when that is not known.
+	BeforeMM *float64
+	// Limiting are the three conditions with the least margins, the least first.
+	Limiting []gaze.ConditionMargin
+}
+
+// Change is a setting that is moved.
+type Change struct {
+	Setting  int // place in the order of the settings
+	Joint    mount.Joint
+	From, To float64 // mm or radians
+}
+
+// FullSetup is the outcome of [fit.Solve] for the changed job at the same place of the
+// clamp, and what it would take to get there.
+type FullSetup struct {
+	Result  *fit.Result
+	Changes []Change
+	Effort  float64
+}
+
+// Find returns the least that has to be changed on a mount set as given, at one
+// place among the job's mountings, for a job that holds the posture or the
+// measures as they are now. Settings are in the order of [mount.Chain.Moving].
+//
+// Sets of settings are compared by the sum of their efforts, then by how many
+// they are, then by the margin that they give at readable settings. The least set
+// that restores the margin is taken; within it, the readable settings with the
+// best score among those that restore the margin. Ranges of the aim count as in
+// [fit.Check].
+//
+// That every cheaper set fails is found by searching for the best margin from
+// several starts at every stop: as sure as any such search, but no proof.
+// When no set is enough, the plan says how good all of them together can be;
+// FullSetup.Result.Set.BindingLimits then says what limits the mount. A load beyond
+// what the mount bears is reported in Reasons of the results but is not searched for.
+// Errors are those of [fit.Check], or say that ctx was canceled.
+func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settings, opt Options) (*Plan, error) {
+	if !(opt.MarginMM >= 0) || math.IsInf(opt.MarginMM, 1) {
+		return nil, fmt.Errorf("%w: the margin to restore is %v mm; give 0 (the job's own) or more", fit.ErrJob, opt.MarginMM)
+	}
+	own := *job
+	if opt.MarginMM > 0 {
+		own.Preferences.MarginMM = opt.MarginMM
+	}
+	current, err := fit.Check(&own, mounting, slices.Clone(settings))
+	if err != nil {
+		return nil, err
+	}
+	p := &Plan{RequiredMM: own.Preferences.MarginMM, Current: current, After: current, Losses: losses(current, opt.Before)}
+	if err := p.addFullSetup(&own, mounting); err != nil {
+		return nil, err
+	}
+	p.Needed = !current.StrengthOnly()
+	p.Restored = !p.Needed
+	if !p.Needed {
+		return p, ctx.Err()
+	}
+	found, err := p.choose(ctx, &own)
+	if err != nil {
+		return nil, err
+	}
+	return p, p.finish(&own, mounting, found)
+}
+
+// addFullSetup solves the job at the same place of the clamp.
+func (p *Plan) addFullSetup(job *fit.Job, mounting int) error {
+	one := *job
+	there := *job.Mount
+	there.Mountings = there.Mountings[mounting : mounting+1]
+	one.Mount = &there
+	r, err := fit.Solve(&one)
+	if err != nil {
+		return err
+	}
+	r.Set.Mounting = mounting
+	p.FullSetup.Result = r
+	p.FullSetup.Changes, p.FullSetup.Effort = changes(r.Set.Chain.Moving(), p.Current.Set.Settings, r.Set.Settings)
+	return nil
+}
+
+// finish checks the settings found and lists the changes that lead to them.
+func (p *Plan) finish(job *fit.Job, mounting int, found mount.Settings) error {
+	var err error
+	if p.After, err = fit.Check(job, mounting, found); err != nil {
+		return err
+	}
+	p.Restored = p.After.StrengthOnly()
+	p.Changes, p.Effort = changes(p.After.Set.Chain.Moving(), p.Current.Set.Settings, found)
+	p.Steps, err = Steps(job, p.After.Set, p.Current.Set.Settings)
+	return err
+}
+
+// changes returns the settings that differ and the sum of their efforts.
+func changes(moving []mount.Joint, from, to mount.Settings) (list []Change, effort float64) {
+	for i, j := range moving {
+		if !j.Same(from[i], to[i]) {
+			list = append(list, Change{Setting: i, Joint: j, From: from[i], To: to[i]})
+			effort += j.Effort
+		}
+	}
+	return list, effort
+}
+
+// limitingListed is how many conditions a loss names.
+const limitingListed = 3
+
+// losses compares every posture with its margin before.
+func losses(current, before *fit.Result) []Loss {
+	var out []Loss
+	for i := range current.Postures {
+		f := &current.Postures[i]
+		l := Loss{Posture: f.Posture.Name, MarginMM: f.MarginMM}
+		if before != nil {
+			for k := range before.Postures {
+				if before.Postures[k].Posture.Name == l.Posture {
+					mm := before.Postures[k].MarginMM
+					l.BeforeMM = &mm
+				}
+			}
+		}
+		margins := slices.Clone(f.Margins)
+		slices.SortStableFunc(margins, func(a, b gaze.ConditionMargin) int { return cmp.Compare(a.MM, b.MM) })
+		l.Limiting = margins[:min(limitingListed, len(margins))]
+		out = append(out, l)
+	}
+	return out
+}
