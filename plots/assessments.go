@@ -2,7 +2,6 @@ package plots
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -10,6 +9,7 @@ import (
 
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // Assessment is a case as it was found on one day.
@@ -30,37 +30,24 @@ func (a *Assessment) words(other string) string {
 	return other + ": " + name
 }
 
-// AssessmentOptions adjust [Assessments]. The zero value is usable.
-type AssessmentOptions struct {
-	// Posture names the posture drawn; empty means the leading one of the later
-	// assessment. The earlier one must have it too.
-	Posture string
-	// View is the direction of looking; the zero value is the side view.
-	View View
-	// Size is the largest size on paper; zero means [Landscape]. The figure is cut
-	// to what it needs.
-	Size Size
-}
-
 // Assessments returns the figure of what changed between two assessments in one
 // posture: the later one as [Scene] draws it, and over it, to the same scale from
 // the same floor, the earlier head, screen and mount as dashed outlines. Arrows
 // lead from the earlier to the later place of the eyes and of the screen's middle.
-// The key says in numbers how far they moved, and how distance, lean, margins and
+// The key says in numbers how far they moved, and how distance, tilt, margins and
 // settings changed.
 //
 // Both are in chair axes; the figure cannot know whether the chair is the
 // same. The figure is to scale, at the largest of 1:5, 1:10, 1:15, 1:20, 1:25,
 // 1:30, 1:40 and 1:50 that fits. The error wraps [ErrFigure], or is that of a
 // mount's chain.
-func Assessments(before, after Assessment, opt AssessmentOptions) (Figure, error) {
-	so := SceneOptions{Posture: opt.Posture}
-	now, err := newScene(after.Result, after.Job, opt.View, so)
+func Assessments(before, after Assessment, v View, opt Options) (Figure, error) {
+	now, err := newScene(after.Result, after.Job, v, opt)
 	if err != nil {
 		return Figure{}, err
 	}
-	so.Posture = now.fare.Posture.Name
-	was, err := newScene(before.Result, before.Job, opt.View, so)
+	opt.Posture = now.fare.Posture.Name
+	was, err := newScene(before.Result, before.Job, v, opt)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -73,7 +60,7 @@ func Assessments(before, after Assessment, opt AssessmentOptions) (Figure, error
 	}
 	was.board = now.board // one drawing
 	c := comparison{was: was, now: now}
-	now.title = "what changed, " + opt.View.String()
+	now.title = "what changed, " + v.String()
 	now.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
 	if err := c.draw(); err != nil {
 		return Figure{}, err
@@ -82,7 +69,7 @@ func Assessments(before, after Assessment, opt AssessmentOptions) (Figure, error
 		{lookBefore(), before.words("before")},
 		{look{fill: lookTube().fill}, after.words("after")},
 	}
-	now.desc = "To scale, lengths in mm. " + c.changes()
+	now.desc = now.toScale() + " " + c.changes()
 	return now.figure(opt.Size.or(Landscape()))
 }
 
@@ -177,11 +164,11 @@ func (c comparison) changes() string {
 		c.now.explain(l, text)
 		said = append(said, text)
 	}
-	eyes, screens := c.eyes(), c.screens()
-	say(lookMoved(), "eyes moved "+movedWords(eyes[0], eyes[1]))
-	say(lookMoved(), "screen moved "+movedWords(screens[0].At, screens[1].At))
-	say(look{}, fmt.Sprintf("eyes to screen: %.0f to %.0f mm", r3.Norm(r3.Sub(eyes[0], screens[0].At)), r3.Norm(r3.Sub(eyes[1], screens[1].At))))
-	say(look{}, fmt.Sprintf("screen's face up by %.1f° to %.1f°", faceUp(screens[0]), faceUp(screens[1])))
+	eyes, screens, u := c.eyes(), c.screens(), c.now.units
+	say(lookMoved(), "eyes moved "+movedWords(u, eyes[0], eyes[1]))
+	say(lookMoved(), "screen moved "+movedWords(u, screens[0].At, screens[1].At))
+	say(look{}, "eyes to screen: "+u.Number(r3.Norm(r3.Sub(eyes[0], screens[0].At)))+" to "+u.Length(r3.Norm(r3.Sub(eyes[1], screens[1].At))))
+	say(look{}, "was: "+tiltWords(screens[0])+", now: "+tiltWords(screens[1]))
 	for i := range c.now.r.Postures {
 		if text := c.marginChange(&c.now.r.Postures[i]); text != "" {
 			say(look{}, text)
@@ -194,10 +181,10 @@ func (c comparison) changes() string {
 }
 
 // movedWords says how far and which way a place has moved.
-func movedWords(a, b r3.Vec) string {
+func movedWords(u units.Units, a, b r3.Vec) string {
 	d := r3.Sub(b, a)
 	if r3.Norm(d) < 0.5 {
-		return "0 mm"
+		return u.Length(0)
 	}
 	var parts []string
 	for _, p := range []struct {
@@ -206,21 +193,16 @@ func movedWords(a, b r3.Vec) string {
 	}{{d.X, "forward", "back"}, {d.Y, "left", "right"}, {d.Z, "up", "down"}} {
 		switch {
 		case p.mm >= 0.5:
-			parts = append(parts, fmt.Sprintf("%.0f %s", p.mm, p.plus))
+			parts = append(parts, u.Number(p.mm)+" "+p.plus)
 		case p.mm <= -0.5:
-			parts = append(parts, fmt.Sprintf("%.0f %s", -p.mm, p.minus))
+			parts = append(parts, u.Number(-p.mm)+" "+p.minus)
 		}
 	}
-	text := fmt.Sprintf("%.0f mm", r3.Norm(d))
+	text := u.Length(r3.Norm(d))
 	if len(parts) == 0 {
 		return text
 	}
 	return text + ": " + strings.Join(parts, ", ")
-}
-
-// faceUp returns by how many degrees a screen in chair axes faces up from level.
-func faceUp(screen frame.Pose) float64 {
-	return math.Round(math.Asin(min(max(screen.Rot.Z.Z, -1), 1))*1800/math.Pi)/10 + 0
 }
 
 // marginChange says how the margin of a posture changed; it is empty where the
@@ -229,13 +211,14 @@ func (c comparison) marginChange(f *fit.PostureResult) string {
 	if !f.Posture.MustWork {
 		return ""
 	}
+	u := c.now.units
 	for i := range c.was.r.Postures {
 		w := &c.was.r.Postures[i]
 		if w.Posture.Name == f.Posture.Name {
-			return fmt.Sprintf("margin, %s: %.0f to %.0f mm", spoken(f.Posture.Name), math.Round(w.MarginMM)+0, math.Round(f.MarginMM)+0)
+			return fmt.Sprintf("margin, %s: %s to %s", spoken(f.Posture.Name), u.Number(w.MarginMM), u.Length(f.MarginMM))
 		}
 	}
-	return fmt.Sprintf("margin, %s: none to %.0f mm", spoken(f.Posture.Name), math.Round(f.MarginMM)+0)
+	return fmt.Sprintf("margin, %s: none to %s", spoken(f.Posture.Name), u.Length(f.MarginMM))
 }
 
 // settingChanges says which settings changed, in the order of the later chain.
@@ -246,11 +229,11 @@ func (c comparison) settingChanges() []string {
 	}
 	old := make(map[string]string)
 	for i, j := range was.Chain.Moving() {
-		old[j.Name] = j.Format(was.Settings[i])
+		old[j.Name] = settingWords(c.now.units, j, was.Settings[i])
 	}
 	var out []string
 	for i, j := range now.Chain.Moving() {
-		is := j.Format(now.Settings[i])
+		is := settingWords(c.now.units, j, now.Settings[i])
 		switch before, had := old[j.Name]; {
 		case !had:
 			out = append(out, fmt.Sprintf("%s: new, %s", jointWords(j), is))

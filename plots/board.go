@@ -11,6 +11,8 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/recorder"
+
+	"sightpost/plots/units"
 )
 
 // board is a drawing to scale before it is laid out: everything in mm of the
@@ -28,7 +30,8 @@ type board struct {
 	top             lane // labels of place across, written upward
 	keys            []key
 	scales          []int
-	bare            bool // without numbers along the axes and their grid
+	units           units.Units // of every number that is told
+	bare            bool        // without numbers along the axes and their grid
 	problem         error
 	loX, hiX        float64
 	loY, hiY        float64
@@ -227,7 +230,7 @@ func (l *layout) fit(size Size) (*plot.Plot, bool) {
 		}
 		p.Title.Text = strings.Join(lines, "\n")
 	}
-	p.X.Label.Text, p.Y.Label.Text = l.acrossName, l.upName
+	p.X.Label.Text, p.Y.Label.Text = axisName(l.acrossName, l.units), axisName(l.upName, l.units)
 	if l.bare {
 		p.HideAxes()
 	}
@@ -250,7 +253,7 @@ func (l *layout) place(p *plot.Plot, room vg.Point) {
 	l.bottom = l.flow(room.X - 2*air)
 	perMM := vg.Millimeter / vg.Length(l.scale) // paper per mm of the world
 	l.spare.X = room.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
-	high := max(vg.Length(l.hiY-l.loY)*perMM+l.top+l.bottom, l.words.Width(l.upName)) // or the name leaves no room
+	high := max(vg.Length(l.hiY-l.loY)*perMM+l.top+l.bottom, l.words.Width(axisName(l.upName, l.units))) // or the name leaves no room
 	if l.beside {
 		high = max(high, l.keyHeight()+l.bottom)
 	}
@@ -261,12 +264,22 @@ func (l *layout) place(p *plot.Plot, room vg.Point) {
 	p.Y.Max = p.Y.Min + float64(room.Y/perMM)
 }
 
-// tickMM returns the distance of the axes' numbers: 10 mm or more on paper.
-func (l *layout) tickMM() float64 { return roundStep(10 * float64(l.scale)) }
+// tick returns the distance of the axes' numbers in the board's units: 10 mm or more
+// on paper.
+func (l *layout) tick() float64 { return roundStep(10 * l.units.Of(float64(l.scale))) }
 
-// ticks returns the numbers of an axis from low to high.
+// ticks returns the numbers of an axis from low to high (mm).
 func (l *layout) ticks(low, high float64) plot.ConstantTicks {
-	return roundTicks(low, high, l.tickMM())
+	return ticksIn(l.units, low, high, l.tick())
+}
+
+// ticksIn returns the multiples of step, in units, from low to high (mm).
+func ticksIn(u units.Units, low, high, step float64) plot.ConstantTicks {
+	ticks := roundTicks(u.Of(low), u.Of(high), step)
+	for i := range ticks {
+		ticks[i].Value *= u.MM()
+	}
+	return ticks
 }
 
 // roundStep returns the least of 1, 2, 5, 10, 20 and so on that is no less than

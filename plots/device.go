@@ -50,7 +50,7 @@ func (s *scene) screen() {
 	s.outline(s.housing(pose), lookHousing())
 	display := d.Screen.Display()
 	s.outline(hull(s.flatAll(corners(pose, r3.Vec{X: display.LeftMM, Y: display.BottomMM}, r3.Vec{X: display.RightMM, Y: display.TopMM})...)), lookDisplay())
-	s.explain(lookHousing(), "housing of the screen")
+	s.explain(lookHousing(), "device housing")
 	s.explain(lookDisplay(), "display area")
 	s.sign(s.flat(pose.Apply(d.Tracker.Place())), mark{glyph: draw.GlyphStyle{
 		Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
@@ -104,7 +104,7 @@ func (s *scene) trackerView() {
 	for _, p := range hull(s.flatAll(near...)) {
 		s.line(lookRay(), at, p)
 	}
-	s.explain(lookView(), "tracker (triangle) and its view")
+	s.explain(lookView(), "tracker (triangle) and tracking volume")
 }
 
 // lookRay is the edge of the tracker's view where it does not work yet.
@@ -120,13 +120,13 @@ func (s *scene) sight() {
 	if s.v == Front {
 		return
 	}
-	s.notes = append(s.notes, note{a, b, fmt.Sprintf("%.0f mm", r3.Norm(r3.Sub(middle, eyes)))})
+	s.notes = append(s.notes, note{a, b, s.units.Length(r3.Norm(r3.Sub(middle, eyes)))})
 	if s.v == Side && !s.compact {
 		s.tilt()
 	}
 }
 
-// tilt labels how far the screen leans from upright, beside a plumb line through
+// tilt labels the tilt of the screen, beside a plumb line through
 // its middle.
 func (s *scene) tilt() {
 	pose := s.fare.Screen
@@ -136,13 +136,13 @@ func (s *scene) tilt() {
 	s.line(stroke(grey(0.45), 0.35, 2, 1.5), r2.Vec{X: plumb.X, Y: plumb.Y - 2*half}, r2.Vec{X: plumb.X, Y: plumb.Y + 2*half})
 }
 
-// tiltWords says how far a screen in chair axes leans from upright.
+// tiltWords tells the tilt of a screen in chair axes.
 func tiltWords(screen frame.Pose) string {
 	up := math.Asin(min(max(screen.Rot.Z.Z, -1), 1)) * 180 / math.Pi
 	if up < 0 {
-		return fmt.Sprintf("screen leans %.1f°, face down", -up)
+		return fmt.Sprintf("screen tilt %.1f° forward", -up)
 	}
-	return fmt.Sprintf("screen leans %.1f°, face up", up+0)
+	return fmt.Sprintf("screen tilt %.1f° back", up+0)
 }
 
 // describe says the figure's numbers in words.
@@ -150,7 +150,7 @@ func (s *scene) describe() string {
 	acrossOf := map[View]string{Side: "forward", Top: "forward", Front: "to the left"}[s.v]
 	upOf := map[View]string{Side: "above the floor", Top: "to the left", Front: "above the floor"}[s.v]
 	var b strings.Builder
-	fmt.Fprintf(&b, "To scale, lengths in mm. ")
+	b.WriteString(s.toScale() + " ")
 	for _, side := range []lane{s.left, s.right} {
 		for _, l := range side {
 			if l.measured {
@@ -163,6 +163,14 @@ func (s *scene) describe() string {
 	for _, l := range s.top {
 		fmt.Fprintf(&b, "%s %s. ", l.text, acrossOf)
 	}
-	fmt.Fprintf(&b, "Eyes to screen middle %.0f.", r3.Norm(r3.Sub(s.fare.Screen.At, chairFromHead(s.fare).At)))
+	b.WriteString(s.distanceWords())
 	return b.String()
 }
+
+// distanceWords says how far the screen is from the eyes.
+func (s *scene) distanceWords() string {
+	return "Eyes to screen middle " + s.units.Number(r3.Norm(r3.Sub(s.fare.Screen.At, chairFromHead(s.fare).At))) + "."
+}
+
+// toScale says that the figure is to scale, and its units.
+func (b *board) toScale() string { return "To scale, lengths in " + inWords(b.units) + "." }

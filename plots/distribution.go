@@ -13,32 +13,22 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
-
-// DistributionOptions adjust [Distribution]. The zero value is usable.
-type DistributionOptions struct {
-	// Label names the case in the title; empty means no name.
-	Label string
-	// Posture names the posture whose margin it is; empty means all that must work
-	// together.
-	Posture string
-	// Size is the figure's size on paper; zero means 170 by 105 mm.
-	Size Size
-}
 
 // Distribution returns the figure of how a margin spreads when everything that
 // was measured and set is a little off: a histogram with the line at zero, below
 // which the tracker does not work, the margins that 5, 25, 50, 75 and 95 % of the
-// draws stay below, and the share of draws that track with its 95 % interval.
+// simulations stay below, and the share that track with its 95 % interval.
 //
 // Bars below zero are hatched. The error wraps [ErrFigure]: for no bins, an empty
 // count, bins that do not rise, and numbers that are not finite.
-func Distribution(t fit.Tally, opt DistributionOptions) (Figure, error) {
+func Distribution(t fit.Tally, opt Options) (Figure, error) {
 	size := opt.Size.or(Size{170 * vg.Millimeter, 105 * vg.Millimeter})
 	if err := size.check(); err != nil {
 		return Figure{}, err
 	}
-	h, err := newHistogram(t)
+	h, err := newHistogram(t, opt.Units)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -47,11 +37,11 @@ func Distribution(t fit.Tally, opt DistributionOptions) (Figure, error) {
 		whose = fmt.Sprintf("posture %q", name)
 	}
 	p := newPlot(textSize)
-	title := titled(opt.Label, "margin with what was measured and set a little off, "+whose)
+	title := titled(opt.Label, "margin in simulations, "+whose)
 	share := trackWords(t.Tracks)
 	room := size.Width - 2*air
 	p.Title.Text = fitted(p.Title.TextStyle, title, room) + "\n" + fitted(p.Title.TextStyle, share, room)
-	p.X.Label.Text, p.Y.Label.Text = "margin (mm)", fmt.Sprintf("draws in a bar of %s mm (%%)", decimals(h.width))
+	p.X.Label.Text, p.Y.Label.Text = axisName("margin", opt.Units), fmt.Sprintf("simulations in a bar of %s %s (%%)", decimals(h.width), opt.Units)
 	p.X.Min, p.X.Max, p.Y.Min = h.low, h.high, 0
 	p.Y.Max = h.top * (1 + aside(4*words(textSize).Font.Size*1.3, size.Height))
 	p.X.Tick.Marker = roundTicks(h.low, h.high, roundStep((h.high-h.low)/10))
@@ -62,7 +52,7 @@ func Distribution(t fit.Tally, opt DistributionOptions) (Figure, error) {
 
 // trackWords says how often the tracker works.
 func trackWords(p fit.Proportion) string {
-	return fmt.Sprintf("works in %s of %d draws (95 %% interval %s to %s)", percent(p.Share), p.Of, percent(p.Low), percent(p.High))
+	return fmt.Sprintf("works in %s of %d simulations (95 %% interval %s to %s)", percent(p.Share), p.Of, percent(p.Low), percent(p.High))
 }
 
 // percent prints a share, 0 to 1, so that only all is 100 % and only none is 0 %.
@@ -81,47 +71,54 @@ func decimals(v float64) string {
 
 // histogram is a distribution of a margin, as a plotter.
 type histogram struct {
+	units     units.Units // of all that follows
 	bins      []fit.Bin
-	width     float64 // of the first bin (mm)
-	draws     float64
+	width     float64 // of the first bin
+	count     float64
 	quantiles []quantile
-	low, high float64 // of the axis (mm)
+	low, high float64 // of the axis
 	top       float64 // highest bar (%)
 	words     draw.TextStyle
 }
 
-// quantile is the margin below which a part of the draws stays.
+// quantile is the margin below which a part of the simulations stays.
 type quantile struct {
 	name string
-	mm   float64
+	at   float64
 }
 
 // newHistogram checks a tally.
-func newHistogram(t fit.Tally) (*histogram, error) {
+func newHistogram(t fit.Tally, u units.Units) (*histogram, error) {
 	m := t.Margin
-	h := &histogram{bins: m.Bins, words: words(textSize)}
+	h := &histogram{units: u, bins: slices.Clone(m.Bins), words: words(textSize)}
 	if len(m.Bins) == 0 || t.Tracks.Of < 1 {
-		return nil, fmt.Errorf("%w: there are no draws of the margin", ErrFigure)
+		return nil, fmt.Errorf("%w: there are no simulations of the margin", ErrFigure)
 	}
 	h.quantiles = []quantile{{"5 %", m.P5MM}, {"25 %", m.P25MM}, {"50 %", m.P50MM}, {"75 %", m.P75MM}, {"95 %", m.P95MM}}
 	numbers := []float64{t.Tracks.Share, t.Tracks.Low, t.Tracks.High}
 	for _, q := range h.quantiles {
-		numbers = append(numbers, q.mm)
+		numbers = append(numbers, q.at)
 	}
 	last := math.Inf(-1)
 	for _, b := range m.Bins {
 		if !(b.LowMM >= last && b.HighMM > b.LowMM) || b.Count < 0 {
-			return nil, fmt.Errorf("%w: a bin from %g to %g mm with %d draws", ErrFigure, b.LowMM, b.HighMM, b.Count)
+			return nil, fmt.Errorf("%w: a bin from %g to %g mm with %d simulations", ErrFigure, b.LowMM, b.HighMM, b.Count)
 		}
 		last = b.HighMM - 1e-9*math.Abs(b.HighMM) // of rounding
 		numbers = append(numbers, b.LowMM, b.HighMM)
-		h.draws += float64(b.Count)
+		h.count += float64(b.Count)
 	}
 	if slices.ContainsFunc(numbers, func(v float64) bool { return !(math.Abs(v) <= farthest) }) {
 		return nil, fmt.Errorf("%w: a number of the distribution is not finite, or beyond %.0f m", ErrFigure, farthest/1000)
 	}
-	if h.draws == 0 {
-		return nil, fmt.Errorf("%w: there are no draws of the margin", ErrFigure)
+	if h.count == 0 {
+		return nil, fmt.Errorf("%w: there are no simulations of the margin", ErrFigure)
+	}
+	for i := range h.bins {
+		h.bins[i].LowMM, h.bins[i].HighMM = u.Of(h.bins[i].LowMM), u.Of(h.bins[i].HighMM)
+	}
+	for i := range h.quantiles {
+		h.quantiles[i].at = u.Of(h.quantiles[i].at)
 	}
 	h.extend()
 	return h, nil
@@ -132,17 +129,17 @@ func (h *histogram) extend() {
 	first, last := h.bins[0], h.bins[len(h.bins)-1]
 	h.width = first.HighMM - first.LowMM
 	h.low, h.high = min(first.LowMM, 0), max(last.HighMM, 0)
-	side := max(0.06*(h.high-h.low), 1)
+	side := max(0.06*(h.high-h.low), h.units.Of(1))
 	h.low, h.high = h.low-side, h.high+side
 	for _, b := range h.bins {
 		h.top = max(h.top, h.percent(b))
 	}
 }
 
-// percent returns the share of the draws that are in a bin, in %.
-func (h *histogram) percent(b fit.Bin) float64 { return 100 * float64(b.Count) / h.draws }
+// percent returns the share of the simulations that are in a bin, in %.
+func (h *histogram) percent(b fit.Bin) float64 { return 100 * float64(b.Count) / h.count }
 
-// lookTracks and lookFails are the bars of draws that track and of those that do
+// lookTracks and lookFails are the bars of simulations that track and of those that do
 // not.
 func lookTracks() look { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
 
@@ -184,7 +181,7 @@ func (h *histogram) zero(k *pen) {
 func (h *histogram) name(k *pen) {
 	want := make([]float64, len(h.quantiles))
 	for i, q := range h.quantiles {
-		want[i] = float64(k.trX(q.mm))
+		want[i] = float64(k.trX(q.at))
 	}
 	texts, widest := h.quantileTexts(k, " below ")
 	if (widest+air)*vg.Length(len(texts)) > k.trX(h.high)-k.trX(h.low) {
@@ -205,7 +202,7 @@ func (h *histogram) name(k *pen) {
 // quantileTexts returns the quantiles in words and the width of the widest.
 func (h *histogram) quantileTexts(k *pen, between string) (texts []string, widest vg.Length) {
 	for _, q := range h.quantiles {
-		text := fmt.Sprintf("%s%s%.0f", q.name, between, math.Round(q.mm)+0)
+		text := q.name + between + h.units.Number(q.at*h.units.MM())
 		texts = append(texts, text)
 		widest = max(widest, k.words.Width(text))
 	}
@@ -216,7 +213,7 @@ func (h *histogram) quantileTexts(k *pen, between string) (texts []string, wides
 func (h *histogram) describe() string {
 	parts := make([]string, len(h.quantiles))
 	for i, q := range h.quantiles {
-		parts[i] = fmt.Sprintf("%s below %.0f mm", q.name, math.Round(q.mm)+0)
+		parts[i] = q.name + " below " + h.units.Length(q.at*h.units.MM())
 	}
-	return "Margins of the draws: " + strings.Join(parts, ", ") + "."
+	return "Margins of the simulations: " + strings.Join(parts, ", ") + "."
 }

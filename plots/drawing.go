@@ -195,8 +195,8 @@ func (k *pen) leader(points ...vg.Point) {
 
 // bar draws the scale bar: five fields of a round length, above the key.
 func (k *pen) bar() {
-	field := k.tickMM()
-	wide := vg.Length(field/float64(k.scale)) * vg.Millimeter
+	field := k.tick()
+	wide := vg.Length(field*k.units.MM()/float64(k.scale)) * vg.Millimeter
 	fields := vg.Length(5)
 	if fields*wide > 0.45*(k.c.Max.X-k.c.Min.X) {
 		fields = 2
@@ -216,7 +216,7 @@ func (k *pen) bar() {
 	}
 	base := y + thick + 0.3*k.words.Font.Size
 	k.text(vg.Point{X: x, Y: base}, 0, "0")
-	end := strconv.FormatFloat(field*float64(fields), 'f', 0, 64) + " mm"
+	end := decimals(field*float64(fields)) + " " + k.units.String()
 	k.text(vg.Point{X: x + fields*wide - k.words.Width(end)/2, Y: base}, 0, end)
 	k.text(vg.Point{X: x + fields*wide + k.words.Width(end)/2 + 2*air, Y: y}, 0, "1:"+strconv.Itoa(k.scale))
 }

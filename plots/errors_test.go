@@ -24,30 +24,30 @@ func TestSceneErrors(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	for _, tt := range []struct {
 		name  string
-		spoil func(*fit.Result, *fit.Job, *plots.SceneOptions)
+		spoil func(*fit.Result, *fit.Job, *plots.Options)
 		want  string
 	}{
-		{"no postures", func(r *fit.Result, j *fit.Job, _ *plots.SceneOptions) { r.Postures, j.Postures = nil, nil }, "no posture must work"},
-		{"another job", func(r *fit.Result, _ *fit.Job, _ *plots.SceneOptions) { r.Postures = r.Postures[:1] }, "1 postures"},
-		{"unknown posture", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Posture = "prone" }, `"prone"`},
-		{"screen nowhere", func(r *fit.Result, _ *fit.Job, _ *plots.SceneOptions) { r.Postures[0].Screen.At.X = nan }, "nowhere"},
-		{"endless view", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Tracker.FarMM = inf }, "not finite"},
-		{"junction not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) {
+		{"no postures", func(r *fit.Result, j *fit.Job, _ *plots.Options) { r.Postures, j.Postures = nil, nil }, "no posture must work"},
+		{"another job", func(r *fit.Result, _ *fit.Job, _ *plots.Options) { r.Postures = r.Postures[:1] }, "1 postures"},
+		{"unknown posture", func(_ *fit.Result, _ *fit.Job, o *plots.Options) { o.Posture = "prone" }, `"prone"`},
+		{"screen nowhere", func(r *fit.Result, _ *fit.Job, _ *plots.Options) { r.Postures[0].Screen.At.X = nan }, "nowhere"},
+		{"endless view", func(_ *fit.Result, j *fit.Job, _ *plots.Options) { j.Device.Tracker.FarMM = inf }, "not finite"},
+		{"junction not a number", func(_ *fit.Result, j *fit.Job, _ *plots.Options) {
 			j.Seated = fit.Seated{JunctionMM: r3.Vec{Z: nan}, Part: 1}
 		}, "not finite"},
-		{"person endless", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) {
+		{"person endless", func(_ *fit.Result, j *fit.Job, _ *plots.Options) {
 			j.Seated = fit.Seated{JunctionMM: r3.Vec{Z: 500}, Part: math.Inf(1)}
 		}, "not finite"},
-		{"hinge not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Scene.Chair.BackHingeMM.Z = nan }, "not finite"},
-		{"housing not a number", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Screen.HousingMM.X = nan }, "not finite"},
-		{"too far", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.Device.Tracker.FarMM = 1e5 }, "does not fit"},
-		{"no shape", func(_ *fit.Result, j *fit.Job, _ *plots.SceneOptions) { j.KeepClear[0].Shape = space.Shape{} }, "tray"},
-		{"paper too small", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Size = plots.Size{Width: 1, Height: 1} }, "outside 20 to 2000 mm"},
-		{"paper not a number", func(_ *fit.Result, _ *fit.Job, o *plots.SceneOptions) { o.Size.Width = vg.Length(nan) }, "outside 20 to 2000 mm"},
+		{"hinge not a number", func(_ *fit.Result, j *fit.Job, _ *plots.Options) { j.Scene.Chair.BackHingeMM.Z = nan }, "not finite"},
+		{"housing not a number", func(_ *fit.Result, j *fit.Job, _ *plots.Options) { j.Device.Screen.HousingMM.X = nan }, "not finite"},
+		{"too far", func(_ *fit.Result, j *fit.Job, _ *plots.Options) { j.Device.Tracker.FarMM = 1e5 }, "does not fit"},
+		{"no shape", func(_ *fit.Result, j *fit.Job, _ *plots.Options) { j.KeepClear[0].Shape = space.Shape{} }, "tray"},
+		{"paper too small", func(_ *fit.Result, _ *fit.Job, o *plots.Options) { o.Size = plots.Size{Width: 1, Height: 1} }, "outside 20 to 2000 mm"},
+		{"paper not a number", func(_ *fit.Result, _ *fit.Job, o *plots.Options) { o.Size.Width = vg.Length(nan) }, "outside 20 to 2000 mm"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			r, job := sample(t)
-			var opt plots.SceneOptions
+			var opt plots.Options
 			tt.spoil(r, job, &opt)
 			_, err := plots.Scene(r, job, plots.Side, opt)
 			if !errors.Is(err, plots.ErrFigure) || !strings.Contains(err.Error(), tt.want) {
@@ -55,12 +55,12 @@ func TestSceneErrors(t *testing.T) {
 			}
 		})
 	}
-	if _, err := plots.Region(nil, nil, plots.Top, plots.SceneOptions{}); !errors.Is(err, plots.ErrFigure) {
+	if _, err := plots.Region(nil, nil, plots.Top, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 		t.Errorf("Region of nothing: error %v", err)
 	}
 	r, job := sample(t)
 	r.Set.Settings = r.Set.Settings[:3]
-	if _, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{}); err == nil {
+	if _, err := plots.Scene(r, job, plots.Side, plots.Options{}); err == nil {
 		t.Error("Scene took settings that are not the chain's")
 	}
 }
@@ -70,7 +70,7 @@ func TestMarginErrors(t *testing.T) {
 	good := func() *fit.Sweep {
 		return &fit.Sweep{Chosen: 600, Curves: []fit.Curve{{Samples: []fit.Sample{{At: 500, MarginMM: 1}, {At: 700, MarginMM: 2}}}}}
 	}
-	if _, err := plots.Margin(good(), plots.MarginOptions{}); err != nil {
+	if _, err := plots.Margin(good(), plots.Options{}); err != nil {
 		t.Fatalf("a good sweep: %v", err)
 	}
 	for name, spoil := range map[string]func(*fit.Sweep){
@@ -83,11 +83,11 @@ func TestMarginErrors(t *testing.T) {
 	} {
 		s := good()
 		spoil(s)
-		if _, err := plots.Margin(s, plots.MarginOptions{}); !errors.Is(err, plots.ErrFigure) {
+		if _, err := plots.Margin(s, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 			t.Errorf("%s: error %v, want ErrFigure", name, err)
 		}
 	}
-	if _, err := plots.Margin(nil, plots.MarginOptions{}); !errors.Is(err, plots.ErrFigure) {
+	if _, err := plots.Margin(nil, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 		t.Errorf("nil sweep: error %v, want ErrFigure", err)
 	}
 }
@@ -181,29 +181,28 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 			t.Errorf("write: %v", err)
 		}
 	}
-	opt := plots.SceneOptions{Label: name}
+	opt := plots.Options{Label: name}
 	try(plots.Scene(r, job, v, opt))
 	try(plots.Region(r, job, v, opt))
 	try(plots.View3D(r, job, plots.TurnedTo(r), opt))
 	try(plots.ScreenTargets(r, job, opt))
 	try(plots.HiddenFloor(r, job, opt))
-	try(plots.Passage(r, job, plots.PassageOptions{Label: name}))
+	try(plots.Passage(r, job, plots.Options{Label: name}))
 	opt.Compact = true
 	try(plots.Scene(r, job, v, opt))
 	whole, wholeJob := sample(t)
-	same := plots.AssessmentOptions{View: v}
-	try(plots.Assessments(plots.Assessment{Label: name, Job: wholeJob, Result: whole}, plots.Assessment{Date: name, Job: job, Result: r}, same))
-	try(plots.Assessments(plots.Assessment{Label: name, Job: job, Result: r}, plots.Assessment{Date: name, Job: wholeJob, Result: whole}, same))
+	try(plots.Assessments(plots.Assessment{Label: name, Job: wholeJob, Result: whole}, plots.Assessment{Date: name, Job: job, Result: r}, v, plots.Options{}))
+	try(plots.Assessments(plots.Assessment{Label: name, Job: job, Result: r}, plots.Assessment{Date: name, Job: wholeJob, Result: whole}, v, plots.Options{}))
 	if all, err := fit.Tolerances(job, r); err == nil {
-		try(plots.Tolerances(all, job, plots.ToleranceOptions{Label: name}))
+		try(plots.Tolerances(all, job, plots.Options{Label: name}))
 	}
 	sweep := fit.PostureSweep{Variable: fit.HeadFlexion, Low: -30 * degree, High: 30 * degree, Points: 11}
 	if c, err := fit.CurvePosture(job, r, sweep); err == nil {
-		try(plots.Postures([]fit.PostureCurve{c}, plots.PostureOptions{Label: name}))
+		try(plots.Postures([]fit.PostureCurve{c}, plots.Options{Label: name}))
 	}
 	for _, over := range [...]fit.Motion{fit.OverDistance, fit.OverTilt} {
 		if s, err := fit.MarginSweep(job, r, over, 11); err == nil {
-			try(plots.Margin(s, plots.MarginOptions{Label: name}))
+			try(plots.Margin(s, plots.Options{Label: name}))
 		}
 	}
 }
@@ -218,7 +217,7 @@ func TestNotWorking(t *testing.T) {
 		f.Margins = judge.Margins(nil, r.Screen, &f.Stance)
 		f.Least = gaze.Least(f.Margins)
 	}
-	f, err := plots.Region(r, job, plots.Side, plots.SceneOptions{})
+	f, err := plots.Region(r, job, plots.Side, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

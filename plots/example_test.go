@@ -16,7 +16,7 @@ func ExampleMargin() {
 	for mm := 400.0; mm <= 850; mm += 10 {
 		curve.Samples = append(curve.Samples, fit.Sample{At: mm, MarginMM: min(mm-500, 750-mm)})
 	}
-	f, err := plots.Margin(&fit.Sweep{Leading: "upright", Chosen: 600, Curves: []fit.Curve{curve}}, plots.MarginOptions{})
+	f, err := plots.Margin(&fit.Sweep{Leading: "upright", Chosen: 600, Curves: []fit.Curve{curve}}, plots.Options{})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -10,6 +10,8 @@ import (
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/plots/units"
 )
 
 // ErrFigure marks data that cannot be drawn: empty, not finite, or too large for
@@ -28,6 +30,23 @@ func (s Size) or(other Size) Size {
 		return other
 	}
 	return s
+}
+
+// Options adjust a figure. The zero value is usable; a figure ignores what it has no
+// use for.
+type Options struct {
+	// Label names the case in the title; empty means no name.
+	Label string
+	// Posture names the posture that is shown; empty means the leading one.
+	Posture string
+	// Size is the size on paper, or the largest size where a figure is to scale and
+	// cut to what it needs; zero means a size that suits the figure.
+	Size Size
+	// Compact draws for small paper: without key, other postures, tracking volume,
+	// keep-clear zones and names of the axes, and with fewer labels.
+	Compact bool
+	// Units are those of every length in the figure and its description.
+	Units units.Units
 }
 
 // most is the largest side of a figure: more than any paper, and small enough

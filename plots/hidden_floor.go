@@ -11,6 +11,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // HiddenFloor returns the figure of what the housing of the screen hides of the floor
@@ -22,7 +23,7 @@ import (
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:75, 1:100, 1:150 and 1:200 that fits. The error wraps [ErrFigure].
-func HiddenFloor(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) {
+func HiddenFloor(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	s, err := newScene(r, job, Top, opt)
 	if err != nil {
 		return Figure{}, err
@@ -31,7 +32,7 @@ func HiddenFloor(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) 
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200}
 	s.from = r3.Vec{X: chairFromHead(s.fare).At.X}
 	if !s.compact {
-		s.acrossName, s.upName = "ahead of the eyes (mm)", "to the left of the chair's midline (mm)"
+		s.acrossName, s.upName = "ahead of the eyes", "to the left of the chair's midline"
 	}
 	a := job.Device.Ahead(heldScreen(s.fare), &s.fare.Stance)
 	more, err := s.mountShadows()
@@ -42,9 +43,9 @@ func HiddenFloor(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) 
 	s.seated()
 	s.face(s.fare, lookPerson())
 	s.outline(s.housing(s.fare.Screen), lookHousing())
-	s.explain(lookHousing(), "housing of the screen")
+	s.explain(lookHousing(), "device housing")
 	s.straightAhead()
-	s.desc = "To scale, lengths in mm, from the eyes ahead. " + aheadWords(&a, more)
+	s.desc = "To scale, lengths in " + inWords(s.units) + ", from the eyes ahead. " + s.aheadWords(&a, more)
 	if s.compact {
 		s.keys = nil
 	}
@@ -80,7 +81,11 @@ func (s *scene) mountShadows() (string, error) {
 		s.outline(s.fromFloor(p), lookHiddenByMount())
 	}
 	s.explain(lookHiddenByMount(), "hidden from both eyes by tubes of the mount")
-	return fmt.Sprintf("Beyond that, tubes of the mount hide %.1f m² from both eyes, of the floor to %.0f m ahead.", areaMM2/1e6, gaze.LookMM/1000), nil
+	unit, mm := "m", 1e3
+	if s.units == units.Inch {
+		unit, mm = "ft", 12*s.units.MM()
+	}
+	return fmt.Sprintf("Beyond that, tubes of the mount hide %.1f %s² from both eyes, of the floor to %.0f %s ahead.", areaMM2/(mm*mm), unit, gaze.LookMM/mm, unit), nil
 }
 
 // leastShownMM2 is the least area of floor that is worth telling, a choice.
@@ -110,16 +115,16 @@ func (s *scene) shadows(a *gaze.Ahead) {
 	s.outline(s.flatAll(a.Both.Outline...), lookHidden())
 	s.explain(lookHidden(), "hidden from both eyes by the housing")
 	at := func(way r2.Vec, format string, mm float64) label {
-		return label{at: s.furthest(&a.Both, way), text: fmt.Sprintf(format, mm+0)}
+		return label{at: s.furthest(&a.Both, way), text: fmt.Sprintf(format, s.units.Number(mm))}
 	}
 	b := &a.Both
-	far := "hidden to %.0f"
+	far := "hidden to %s"
 	if b.Endless {
-		far = "hidden to %.0f, as far as is looked, and beyond"
+		far = "hidden to %s, as far as is looked, and beyond"
 	}
-	s.top = append(s.top, at(r2.Vec{X: -1}, "hidden from %.0f", b.NearMM))
+	s.top = append(s.top, at(r2.Vec{X: -1}, "hidden from %s", b.NearMM))
 	s.right = append(s.right, at(r2.Vec{X: 1}, far, b.FarMM),
-		at(r2.Vec{Y: 1}, "left %.0f", b.LeftMM), at(r2.Vec{Y: -1}, "right %.0f", -b.RightMM))
+		at(r2.Vec{Y: 1}, "left %s", b.LeftMM), at(r2.Vec{Y: -1}, "right %s", -b.RightMM))
 }
 
 // furthest returns the corner of a shadow that is furthest in a direction of the view.
@@ -143,38 +148,46 @@ func (s *scene) straightAhead() {
 
 // aheadWords says in numbers what is hidden, what the mount adds, and what would be
 // hidden after each remedy.
-func aheadWords(a *gaze.Ahead, mount string) string {
+func (s *scene) aheadWords(a *gaze.Ahead, mount string) string {
 	said := []string{fmt.Sprintf("The housing covers %.0f %% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
 		100*a.Share, gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees())}
 	for eye, shadow := range a.Floor {
-		said = append(said, fmt.Sprintf("Hidden from the %s: %s.", gaze.Eye(eye), shadowWords(&shadow)))
+		said = append(said, fmt.Sprintf("Hidden from the %s: %s.", gaze.Eye(eye), s.shadowWords(&shadow)))
 	}
-	said = append(said, fmt.Sprintf("Hidden from both: %s.", shadowWords(&a.Both)))
+	said = append(said, fmt.Sprintf("Hidden from both: %s.", s.shadowWords(&a.Both)))
 	if mount != "" {
 		said = append(said, mount)
 	}
 	for _, r := range a.Remedies {
-		said = append(said, fmt.Sprintf("If %s: %.0f %% of the field; from both: %s.", r.Move, 100*r.Share, shadowWords(&r.Both)))
+		said = append(said, fmt.Sprintf("If %s: %.0f %% of the field; from both: %s.", moveWords(r.Move, s.units), 100*r.Share, s.shadowWords(&r.Both)))
 	}
 	return strings.Join(said, " ")
 }
 
+// moveWords says how the screen is moved.
+func moveWords(m gaze.Move, u units.Units) string {
+	if m == gaze.Lowered {
+		return "lowered by " + u.Length(gaze.LowerMM)
+	}
+	return m.String()
+}
+
 // shadowWords says how far a shadow reaches.
-func shadowWords(s *gaze.Shadow) string {
-	if !s.Hides {
+func (s *scene) shadowWords(h *gaze.Shadow) string {
+	if !h.Hides {
 		return "none of the floor"
 	}
-	to := fmt.Sprintf("to %.0f", s.FarMM)
-	if s.Endless {
+	to := "to " + s.units.Number(h.FarMM)
+	if h.Endless {
 		to += " and beyond"
 	}
-	return fmt.Sprintf("from %.0f %s ahead, %s to %s", s.NearMM, to, sideWords(s.LeftMM), sideWords(s.RightMM))
+	return fmt.Sprintf("from %s %s ahead, %s to %s", s.units.Number(h.NearMM), to, sideWords(s.units, h.LeftMM), sideWords(s.units, h.RightMM))
 }
 
 // sideWords says how far to which side of the midline a place is.
-func sideWords(leftMM float64) string {
+func sideWords(u units.Units, leftMM float64) string {
 	if math.Round(leftMM) < 0 {
-		return fmt.Sprintf("%.0f right", -leftMM)
+		return u.Number(-leftMM) + " right"
 	}
-	return fmt.Sprintf("%.0f left", leftMM+0)
+	return u.Number(leftMM) + " left"
 }

@@ -12,15 +12,8 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/tube"
+	"sightpost/plots/units"
 )
-
-// LoadsOptions adjust [Loads]. The zero value is usable.
-type LoadsOptions struct {
-	// Label names the case in the title; empty means no name.
-	Label string
-	// Size is the figure's size on paper; zero means 190 mm by what the rows need.
-	Size Size
-}
 
 // Loads returns the figure of what weight does to the mount: along the middle
 // lines of its tubes, from the clamp outward, how far every place moves and the
@@ -29,23 +22,23 @@ type LoadsOptions struct {
 // bears or is rated for the load takes up, each in its worst posture.
 //
 // Bars are on one scale, which has a line where something slips, is too weak or
-// overloaded; the part of a bar beyond it is hatched. Rough ground and safety are in
-// the bar and in the share that is told, and the numbers say how often they count. The
+// overloaded; the part of a bar beyond it is hatched. Shock factor and safety factor
+// are in the bar and in the utilization that is told. The
 // weakest joint is said to be it. What is not known to hold or bear anything has its
 // load and no bar. The error wraps [ErrFigure]: for a result without a load or a mount, for numbers that are
 // not finite, and for rows that do not fit the size.
-func Loads(r *fit.Result, job *fit.Job, opt LoadsOptions) (Figure, error) {
+func Loads(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	if r == nil || job == nil || r.Load == nil || r.Set == nil || len(r.Load.Lines) < 2 {
 		return Figure{}, fmt.Errorf("%w: the result has no mount, or nothing that loads it", ErrFigure)
 	}
-	d := &loads{main: words(textSize), small: words(smallSize)}
+	d := &loads{units: opt.Units, main: words(textSize), small: words(smallSize)}
 	if err := d.curves(r.Load); err != nil {
 		return Figure{}, err
 	}
 	d.place(r.Set.Chain)
 	if i := r.Load.Posture; i >= 0 && i < len(r.Postures) {
 		f := &r.Postures[i]
-		if d.screen = droopWords(r3.Norm(f.Sag.ShiftMM), f.Sag.Droop(f.Screen, r3.Vec{Z: -1})); !frame.IsFinite(f.Sag.ShiftMM) || !frame.IsFinite(f.Sag.Turn) || !f.Screen.IsFinite() {
+		if d.screen = droopWords(opt.Units, r3.Norm(f.Sag.ShiftMM), f.Sag.Droop(f.Screen, r3.Vec{Z: -1})); !frame.IsFinite(f.Sag.ShiftMM) || !frame.IsFinite(f.Sag.Turn) || !f.Screen.IsFinite() {
 			return Figure{}, fmt.Errorf("%w: the sag of the screen is not finite", ErrFigure)
 		}
 	}
@@ -70,15 +63,15 @@ func Loads(r *fit.Result, job *fit.Job, opt LoadsOptions) (Figure, error) {
 }
 
 // droopWords says how the screen has sagged.
-func droopWords(movesMM float64, d tube.Droop) string {
-	text := fmt.Sprintf("screen moves %s mm, %s mm of it down; top %s° ", figures3(movesMM), figures3(d.DropMM), decimals(math.Round(math.Abs(d.Nod.Degrees())*100)/100))
+func droopWords(u units.Units, movesMM float64, d tube.Droop) string {
+	text := fmt.Sprintf("screen moves %s, %s of it down; pitch %s°, top ", small(u, movesMM), small(u, d.DropMM), decimals(math.Round(math.Abs(d.Nod.Degrees())*100)/100))
 	if d.Nod < 0 {
 		text += "away"
 	} else {
 		text += "toward the viewer"
 	}
 	if turned := math.Round(d.Roll.Degrees()*100) / 100; turned != 0 {
-		text += fmt.Sprintf(", rolled %s° ", decimals(math.Abs(turned)))
+		text += fmt.Sprintf("; roll %s°, ", decimals(math.Abs(turned)))
 		if turned > 0 {
 			text += "counter-"
 		}
@@ -99,21 +92,21 @@ func postureName(job *fit.Job, i int) string {
 // curves takes over how far places along the mount move and the moment there.
 func (d *loads) curves(l *fit.Load) error {
 	for _, b := range l.Lines {
-		sag := r3.Norm(b.Sag.ShiftMM)
-		for _, v := range []float64{b.AlongMM, sag, b.MomentNM} {
+		along, sag := d.units.Of(b.AlongMM), d.units.Of(r3.Norm(b.Sag.ShiftMM))
+		for _, v := range []float64{along, sag, b.MomentNM} {
 			if !(math.Abs(v) <= farthest) {
 				return fmt.Errorf("%w: %s: a number along the mount is not finite, or beyond %.0g", ErrFigure, spoken(b.Part), float64(farthest))
 			}
 		}
-		if n := len(d.along); n > 0 && b.AlongMM < d.along[n-1]-1e-6 {
+		if n := len(d.along); n > 0 && along < d.along[n-1]-1e-6 {
 			return fmt.Errorf("%w: the places along the mount are out of order", ErrFigure)
 		}
 		if n := len(d.tubes); n == 0 || d.tubes[n-1].part != b.Part {
-			d.tubes = append(d.tubes, stretch{part: b.Part, from: b.AlongMM})
+			d.tubes = append(d.tubes, stretch{part: b.Part, from: along})
 		}
 		t := &d.tubes[len(d.tubes)-1]
-		t.to, t.mostMoment = b.AlongMM, max(t.mostMoment, b.MomentNM)
-		d.along, d.sag, d.moment = append(d.along, b.AlongMM), append(d.sag, sag), append(d.moment, b.MomentNM)
+		t.to, t.mostMoment = along, max(t.mostMoment, b.MomentNM)
+		d.along, d.sag, d.moment = append(d.along, along), append(d.sag, sag), append(d.moment, b.MomentNM)
 		d.mostSag, d.mostMoment = max(d.mostSag, sag), max(d.mostMoment, b.MomentNM)
 	}
 	if !(d.along[len(d.along)-1]-d.along[0] > 1e-3) {
@@ -159,14 +152,14 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 				unit = "N"
 			}
 		}
-		d.add("joints: load against what they hold"+counted("on rough ground", bump), loadRow{
+		d.add("joints: load against slip torque or force"+counted("shock", bump), loadRow{
 			name: name, acts: j.Load, times: bump, bears: j.SlipLoad, used: job.Demand.UsedOfJoint(j.JointLoad), unit: unit,
 			fails: "SLIPS", more: inPosture(job, j.Posture), weakest: i == l.Weakest,
 		})
 	}
 	for _, t := range l.Tubes {
-		d.add("tubes: stress against yield"+counted("on rough ground", bump)+counted("for safety", safety), loadRow{
-			name: spoken(t.Part), acts: t.MPa, times: bump * safety, bears: t.YieldMPa, used: job.Demand.UsedOfTube(t.Stress), unit: "N/mm²",
+		d.add("tubes: stress against yield"+counted("shock", bump)+counted("safety", safety), loadRow{
+			name: spoken(t.Part), acts: t.MPa, times: bump * safety, bears: t.YieldMPa, used: job.Demand.UsedOfTube(t.Stress), unit: "MPa",
 			fails: "TOO WEAK", more: inPosture(job, t.Posture),
 		})
 	}
@@ -200,7 +193,7 @@ func counted(what string, times float64) string {
 	if times == 1 {
 		return ""
 	}
-	return fmt.Sprintf(", × %s %s", figures3(times), what)
+	return fmt.Sprintf(", × %s %s factor", figures3(times), what)
 }
 
 // add adds a row, with a head before the first of its kind.
@@ -251,12 +244,21 @@ func figures3(v float64) string {
 	return decimals(math.Round(v*10) / 10)
 }
 
+// small returns a length that is mostly below a mm or two: with three figures.
+func small(u units.Units, mm float64) string {
+	if u == units.MM {
+		return figures3(mm) + " mm"
+	}
+	return u.Fine(mm, 1)
+}
+
 // describe says the figure's numbers in words.
 func (d *loads) describe() string {
 	var b strings.Builder
 	last := len(d.along) - 1
-	fmt.Fprintf(&b, "Along %.0f mm of tube from the clamp outward places move by up to %s mm, by %s mm at the end.",
-		d.along[last]-d.along[0], figures3(d.mostSag), figures3(d.sag[last]))
+	mm := d.units.MM()
+	fmt.Fprintf(&b, "Along %s of tube from the clamp outward places move by up to %s, by %s at the end.",
+		d.units.Length((d.along[last]-d.along[0])*mm), small(d.units, d.mostSag*mm), small(d.units, d.sag[last]*mm))
 	if d.screen != "" {
 		fmt.Fprintf(&b, " %s.", capital(d.screen))
 	}

@@ -8,12 +8,15 @@ import (
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/plots/units"
 )
 
 // loads are the curves along a mount and the table under them, as a plotter.
 type loads struct {
+	units       units.Units
 	main, small draw.TextStyle
-	// along are the places along all tubes (mm); sag is how far they move (mm),
+	// along are the places along all tubes and sag is how far they move, in units;
 	// moment what bends and twists them (N·m).
 	along, sag, moment  []float64
 	mostSag, mostMoment float64
@@ -25,14 +28,14 @@ type loads struct {
 	most                float64 // end of the scale of the bars, 1 being the limit
 }
 
-// stretch is a tube along the mount (mm) and the greatest moment in it (N·m).
+// stretch is a tube along the mount and the greatest moment in it (N·m).
 type stretch struct {
 	part       string
 	from, to   float64
 	mostMoment float64
 }
 
-// sitting is where other parts sit along the mount (mm).
+// sitting is where other parts sit along the mount.
 type sitting struct {
 	name string
 	at   float64
@@ -110,9 +113,9 @@ func (d *loads) Plot(c draw.Canvas, _ *plot.Plot) {
 	upper, lower := curves, curves
 	upper.Min.Y, lower.Max.Y = middle+air/2, middle-air/2
 
-	sag := d.curve("moves by (mm)", d.sag, d.mostSag)
+	sag := d.curve(axisName("moves by", d.units), d.sag, d.mostSag)
 	moment := d.curve("moment (N·m)", d.moment, d.mostMoment)
-	moment.X.Label.Text = "along the tubes from the clamp outward (mm)"
+	moment.X.Label.Text = axisName("along the tubes from the clamp outward", d.units)
 	// the numbers of the two differ in width, their insides begin level
 	a, b := sag.DataCanvas(upper).Min.X, moment.DataCanvas(lower).Min.X
 	upper.Min.X += max(0, b-a)
@@ -256,6 +259,6 @@ func (d *loads) scale(k *pen, top, foot vg.Length, at func(float64) vg.Length) {
 		k.text(vg.Point{X: x - d.small.Width(text)/2, Y: base - 0.1*d.line()}, 0, text)
 	}
 	k.c.StrokeLine2(stroke(ink(), 1.2, 4, 2), at(1), foot-air/2, at(1), top-0.2*d.line())
-	text := "slips, is too weak or overloaded beyond 100 %"
+	text := "utilization: beyond 100 % slips, yields or is overloaded"
 	k.text(vg.Point{X: k.c.Max.X - air - saidColumn, Y: base - 0.1*d.line()}, 0, fitted(d.small, text, saidColumn))
 }

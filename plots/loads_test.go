@@ -61,14 +61,14 @@ func sampleLoad(t testing.TB, r *fit.Result) *fit.Result {
 // TestLoadsInWords reads the numbers of the description.
 func TestLoadsInWords(t *testing.T) {
 	r, job := sample(t)
-	f, err := plots.Loads(sampleLoad(t, r), job, plots.LoadsOptions{})
+	f, err := plots.Loads(sampleLoad(t, r), job, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"mm of tube from the clamp outward places move by up to ", "Screen moves ", " mm of it down; top ", "Post: moment up to ", "Arm: moment up to ",
-		"Joints: load against what they hold: post height ", " of 300 N = ", " of 6 N·m = ", ", SLIPS, weakest, rested;",
-		"joint pan 0", "limit not known", " of 240 N/mm² = ", ", upright;", "Parts: mass carried against rating: clamp ", " of 3.50 kg = ",
+		"mm of tube from the clamp outward places move by up to ", "Screen moves ", " mm of it down; pitch ", "Post: moment up to ", "Arm: moment up to ",
+		"Joints: load against slip torque or force: post height ", " of 300 N = ", " of 6 N·m = ", ", SLIPS, weakest, rested;",
+		"joint pan 0", "limit not known", " of 240 MPa = ", ", upright;", "Parts: mass carried against rating: clamp ", " of 3.50 kg = ",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
@@ -88,13 +88,13 @@ func TestLoadsCounted(t *testing.T) {
 	with.Load.Joints[0].Load, with.Load.Joints[0].SlipLoad = 60, 400
 	with.Load.Tubes[0].MPa, with.Load.Tubes[0].YieldMPa = 100, 240
 	with.Load.Parts[0].KG, with.Load.Parts[0].RatedKG = 3.555, 3.5
-	f, err := plots.Loads(with, job, plots.LoadsOptions{})
+	f, err := plots.Loads(with, job, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Joints: load against what they hold, × 2 on rough ground: post height 60 × 2 of 400 N = 30 %, rested;",
-		"Tubes: stress against yield, × 2 on rough ground, × 1.5 for safety: post 100 × 3 of 240 N/mm² = 125 %, TOO WEAK, ",
+		"Joints: load against slip torque or force, × 2 on rough ground: post height 60 × 2 of 400 N = 30 %, rested;",
+		"Tubes: stress against yield, × 2 on rough ground, × 1.5 for safety: post 100 × 3 of 240 MPa = 125 %, TOO WEAK, ",
 		"Parts: mass carried against rating: clamp 3.56 of 3.50 kg = 102 %, OVERLOADED",
 	} {
 		if !strings.Contains(f.Desc, want) {
@@ -108,39 +108,39 @@ func TestLoadsErrors(t *testing.T) {
 	r, job := sample(t)
 	for _, tt := range []struct {
 		name  string
-		spoil func(r *fit.Result, opt *plots.LoadsOptions)
+		spoil func(r *fit.Result, opt *plots.Options)
 		want  string
 	}{
-		{"no load", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load = nil }, "no mount"},
-		{"no mount", func(r *fit.Result, _ *plots.LoadsOptions) { r.Set = nil }, "no mount"},
-		{"no lines", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines = nil }, "no mount"},
-		{"sag not a number", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines[3].Sag.ShiftMM.Z = math.NaN() }, "post: a number along the mount is not finite"},
-		{"screen's sag not a number", func(r *fit.Result, _ *plots.LoadsOptions) { r.Postures[0].Sag.Turn.X = math.NaN() }, "sag of the screen"},
-		{"moment endless", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines[3].MomentNM = math.Inf(1) }, "not finite"},
-		{"out of order", func(r *fit.Result, _ *plots.LoadsOptions) { slices.Reverse(r.Load.Lines) }, "out of order"},
-		{"no length", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Lines = slices.Repeat(r.Load.Lines[:1], 3) }, "no length"},
-		{"stress not a number", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Tubes[0].MPa = math.NaN() }, "post: a load is negative"},
-		{"holds less than nothing", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Joints[1].SlipLoad = -1 }, "post swing: a load is negative"},
-		{"mass endless", func(r *fit.Result, _ *plots.LoadsOptions) { r.Load.Parts[0].KG = math.Inf(1) }, "clamp: a load is negative"},
-		{"too low", func(_ *fit.Result, o *plots.LoadsOptions) {
+		{"no load", func(r *fit.Result, _ *plots.Options) { r.Load = nil }, "no mount"},
+		{"no mount", func(r *fit.Result, _ *plots.Options) { r.Set = nil }, "no mount"},
+		{"no lines", func(r *fit.Result, _ *plots.Options) { r.Load.Lines = nil }, "no mount"},
+		{"sag not a number", func(r *fit.Result, _ *plots.Options) { r.Load.Lines[3].Sag.ShiftMM.Z = math.NaN() }, "post: a number along the mount is not finite"},
+		{"screen's sag not a number", func(r *fit.Result, _ *plots.Options) { r.Postures[0].Sag.Turn.X = math.NaN() }, "sag of the screen"},
+		{"moment endless", func(r *fit.Result, _ *plots.Options) { r.Load.Lines[3].MomentNM = math.Inf(1) }, "not finite"},
+		{"out of order", func(r *fit.Result, _ *plots.Options) { slices.Reverse(r.Load.Lines) }, "out of order"},
+		{"no length", func(r *fit.Result, _ *plots.Options) { r.Load.Lines = slices.Repeat(r.Load.Lines[:1], 3) }, "no length"},
+		{"stress not a number", func(r *fit.Result, _ *plots.Options) { r.Load.Tubes[0].MPa = math.NaN() }, "post: a load is negative"},
+		{"holds less than nothing", func(r *fit.Result, _ *plots.Options) { r.Load.Joints[1].SlipLoad = -1 }, "post swing: a load is negative"},
+		{"mass endless", func(r *fit.Result, _ *plots.Options) { r.Load.Parts[0].KG = math.Inf(1) }, "clamp: a load is negative"},
+		{"too low", func(_ *fit.Result, o *plots.Options) {
 			o.Size = plots.Size{Width: 190 * vg.Millimeter, Height: 60 * vg.Millimeter}
 		}, "the loads need"},
-		{"too narrow", func(_ *fit.Result, o *plots.LoadsOptions) {
+		{"too narrow", func(_ *fit.Result, o *plots.Options) {
 			o.Size = plots.Size{Width: 90 * vg.Millimeter, Height: 250 * vg.Millimeter}
 		}, "the loads need"},
-		{"no size", func(_ *fit.Result, o *plots.LoadsOptions) { o.Size = plots.Size{Width: -1, Height: 1} }, "outside 20"},
+		{"no size", func(_ *fit.Result, o *plots.Options) { o.Size = plots.Size{Width: -1, Height: 1} }, "outside 20"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			bad := sampleLoad(t, r)
-			var opt plots.LoadsOptions
+			var opt plots.Options
 			tt.spoil(bad, &opt)
 			_, err := plots.Loads(bad, job, opt)
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	_, err := plots.Loads(nil, job, plots.LoadsOptions{})
+	_, err := plots.Loads(nil, job, plots.Options{})
 	wantFigureError(t, err, "no mount")
-	_, err = plots.Loads(sampleLoad(t, r), nil, plots.LoadsOptions{})
+	_, err = plots.Loads(sampleLoad(t, r), nil, plots.Options{})
 	wantFigureError(t, err, "no mount")
 }
 
@@ -154,7 +154,7 @@ func TestLoadsOdd(t *testing.T) {
 	odd.Load.Parts[0].Part = strings.Repeat("long_name ", 12)
 	odd.Load.Posture = 7
 	job.Postures = job.Postures[:1]
-	f, err := plots.Loads(odd, job, plots.LoadsOptions{Label: strings.Repeat("w", 200)})
+	f, err := plots.Loads(odd, job, plots.Options{Label: strings.Repeat("w", 200)})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,27 +12,20 @@ import (
 
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
-
-// MarginOptions adjust [Margin]. The zero value is usable.
-type MarginOptions struct {
-	// Label names the case in the title; empty means no name.
-	Label string
-	// Size is the figure's size on paper; zero means 170 by 105 mm.
-	Size Size
-}
 
 // Margin returns the figure of the margin of every posture against the distance
 // or the tilt of the screen: one curve for each posture, a line at zero, below
 // which the tracker does not work, and a line where the screen is. The error wraps
 // [ErrFigure]: for a sweep without curves, for a curve without samples, and for
 // a sample that is not finite.
-func Margin(s *fit.Sweep, opt MarginOptions) (Figure, error) {
+func Margin(s *fit.Sweep, opt Options) (Figure, error) {
 	size := opt.Size.or(Size{170 * vg.Millimeter, 105 * vg.Millimeter})
 	if err := size.check(); err != nil {
 		return Figure{}, err
 	}
-	d, err := newChart(s)
+	d, err := newChart(s, opt.Units)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -41,7 +34,7 @@ func Margin(s *fit.Sweep, opt MarginOptions) (Figure, error) {
 	if label := plain(opt.Label); label != "" {
 		p.Title.Text = label + ": " + d.title
 	}
-	p.X.Label.Text, p.Y.Label.Text = d.acrossName, "margin (mm)"
+	p.X.Label.Text, p.Y.Label.Text = d.acrossName, axisName("margin", opt.Units)
 	d.words = p.Legend.TextStyle
 	p.X.Tick.Marker = roundTicks(d.low, d.high, roundStep((d.high-d.low)/8))
 	p.Y.Tick.Marker = roundTicks(d.bottom, d.top, roundStep((d.top-d.bottom)/8))
@@ -64,11 +57,13 @@ const belowZero = "does not work"
 
 // marginChart is a sweep in the units of its axes, as a plotter.
 type marginChart struct {
-	title, acrossName, unit string
-	low, high, bottom, top  float64
-	chosen                  float64
-	curves                  []chartCurve
-	words                   draw.TextStyle
+	title, acrossName      string
+	units                  units.Units
+	turns                  bool
+	low, high, bottom, top float64
+	chosen                 float64
+	curves                 []chartCurve
+	words                  draw.TextStyle
 }
 
 // chartCurve is a curve in the units of the axes.
@@ -83,19 +78,19 @@ type chartCurve struct {
 const deepest = -40
 
 // newChart turns a sweep into the units of the axes.
-func newChart(s *fit.Sweep) (*marginChart, error) {
+func newChart(s *fit.Sweep, u units.Units) (*marginChart, error) {
 	if s == nil || len(s.Curves) == 0 {
 		return nil, fmt.Errorf("%w: the sweep has no curve", ErrFigure)
 	}
-	d := &marginChart{low: math.Inf(1), high: math.Inf(-1)}
-	unit := 1.0
+	d := &marginChart{units: u, low: math.Inf(1), high: math.Inf(-1)}
+	unit := u.Of(1)
 	if s.Motion == fit.OverTilt {
-		d.title, d.unit = "margin against the screen's tilt", "°"
+		d.title, d.turns = "margin against the screen's tilt", true
 		d.acrossName = "turn of the screen about its middle, from where it is (°; positive: face up)"
 		unit = 1 / frame.Degree.Radians()
 	} else {
-		d.title, d.unit = "margin against the distance of the screen", " mm"
-		d.acrossName = fmt.Sprintf("distance from the eyes along the line of sight, posture %q (mm)", spoken(s.Leading))
+		d.title = "margin against the distance of the screen"
+		d.acrossName = axisName(fmt.Sprintf("distance from the eyes along the line of sight, posture %q", spoken(s.Leading)), u)
 	}
 	d.chosen = s.Chosen * unit
 	if !(math.Abs(d.chosen) <= farthest) {
@@ -106,7 +101,7 @@ func newChart(s *fit.Sweep) (*marginChart, error) {
 			return nil, err
 		}
 	}
-	d.bottom, d.top = max(d.bottom, deepest), max(d.top, 10)
+	d.bottom, d.top = max(d.bottom, u.Of(deepest)), max(d.top, u.Of(10))
 	d.crop()
 	if !(d.high-d.low > 1e-6) {
 		return nil, fmt.Errorf("%w: the sweep has no width", ErrFigure)
@@ -138,7 +133,7 @@ func (d *marginChart) addCurve(c fit.Curve, unit float64) error {
 	curve := chartCurve{name: spoken(c.Posture.Name)}
 	nearest := math.Inf(1)
 	for _, s := range c.Samples {
-		x, y := s.At*unit, s.MarginMM
+		x, y := s.At*unit, d.units.Of(s.MarginMM)
 		if !(math.Abs(x) <= farthest && math.Abs(y) <= farthest) {
 			return fmt.Errorf("%w: posture %q: a sample of the margin is not finite, or beyond %.0f m", ErrFigure, curve.name, farthest/1000)
 		}
@@ -252,10 +247,10 @@ func (d *marginChart) name(k *pen, names lane) {
 
 // number prints a place on the axis across.
 func (d *marginChart) number(v float64) string {
-	if d.unit == "°" {
-		return fmt.Sprintf("%.0f°", v+0)
+	if d.turns {
+		return units.Fixed(v, 0) + "°"
 	}
-	return fmt.Sprintf("%.0f%s", v, d.unit)
+	return d.units.Length(v * d.units.MM())
 }
 
 // describe says the chart's numbers in words.
@@ -263,7 +258,7 @@ func (d *marginChart) describe() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Set at %s.", d.number(d.chosen))
 	for _, c := range d.curves {
-		fmt.Fprintf(&b, " Posture %s: margin %.0f mm there", c.name, c.at)
+		fmt.Fprintf(&b, " Posture %s: margin %s there", c.name, d.units.Length(c.at*d.units.MM()))
 		if low, high, ok := c.positive(d.chosen); ok {
 			fmt.Fprintf(&b, ", not negative from %s to %s", d.number(low), d.number(high))
 		}

@@ -14,15 +14,6 @@ import (
 	"sightpost/mount/fit"
 )
 
-// PassageOptions adjust [Passage]. The zero value is usable.
-type PassageOptions struct {
-	// Label names the case in the title; empty means no name.
-	Label string
-	// Size is the largest size on paper; zero means [Landscape]. The figure is cut
-	// to what it needs.
-	Size Size
-}
-
 // Passage returns the figure of how the mount swings aside and what room chair and
 // mount need, from above in the leading posture: the mount and housing in use and aside, the
 // way of the housing's middle and of its farthest corner over the free range, what ends
@@ -35,8 +26,8 @@ type PassageOptions struct {
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the
 // mount has no joint to swing aside about, or is that of the mount's chain.
-func Passage(r *fit.Result, job *fit.Job, opt PassageOptions) (Figure, error) {
-	s, err := newScene(r, job, Top, SceneOptions{Label: opt.Label})
+func Passage(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
+	s, err := newScene(r, job, Top, Options{Label: opt.Label, Units: opt.Units})
 	if err != nil {
 		return Figure{}, err
 	}
@@ -44,7 +35,7 @@ func Passage(r *fit.Result, job *fit.Job, opt PassageOptions) (Figure, error) {
 	if err := p.check(); err != nil {
 		return Figure{}, err
 	}
-	s.title = strings.Replace(s.title, Top.String(), "swing aside and passage, from above", 1)
+	s.title = strings.Replace(s.title, Top.String(), "swing clear and passage, from above", 1)
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 60, 75, 100}
 	p.seat()
 	if err := p.swing(); err != nil {
@@ -66,7 +57,7 @@ type passage struct {
 // check reports whether there is a swing to draw.
 func (p *passage) check() error {
 	if p.a == nil || p.r.Set == nil {
-		return fmt.Errorf("%w: the mount does not swing aside", ErrFigure)
+		return fmt.Errorf("%w: the mount does not swing clear", ErrFigure)
 	}
 	set := p.r.Set
 	moving := set.Chain.Moving()
@@ -80,11 +71,14 @@ func (p *passage) check() error {
 	}
 	for _, e := range []fit.Extent{p.a.Used, p.a.ParkedExtent} {
 		if !isFinite(e.WidthMM()) || !isFinite(e.LengthMM()) {
-			return fmt.Errorf("%w: the room that chair and mount take up is not finite", ErrFigure)
+			return fmt.Errorf("%w: the space that chair and mount take up is not finite", ErrFigure)
 		}
 	}
 	return nil
 }
+
+// setting returns a value of the joint as it is read.
+func (p *passage) setting(v float64) string { return settingWords(p.units, p.joint, v) }
 
 // stuck reports whether the mount touches something where it is in use, so that it
 // cannot be moved.
@@ -113,7 +107,7 @@ func lookAsideRoom() look {
 func (p *passage) seat() {
 	if mm := p.a.TransferHalfWidthMM; mm > 0 {
 		p.outline(p.rectangle(0, fit.WayOutAheadMM, mm, -mm), lookWayOut())
-		p.explain(lookWayOut(), fmt.Sprintf("way out, free for %.0f mm to either side", mm))
+		p.explain(lookWayOut(), "transfer clearance, "+p.units.Length(mm)+" to either side")
 	}
 	c := p.job.Passage
 	if c.WidthMM > 0 {
@@ -175,7 +169,7 @@ func (p *passage) swing() error {
 
 // aside draws the mount aside, its way, and the ends of that.
 func (p *passage) aside() error {
-	if err := p.mountAt(p.a.Parked, lookAside(), "mount and housing aside"); err != nil {
+	if err := p.mountAt(p.a.Parked, lookAside(), "mount and housing parked"); err != nil {
 		return err
 	}
 	if err := p.ways(); err != nil {
@@ -232,9 +226,9 @@ func (p *passage) mountAt(at float64, l look, words string) error {
 	p.explain(l, words)
 	verb := "in use at "
 	if l.line.Dashes != nil {
-		verb = "aside at "
+		verb = "parked at "
 	}
-	p.tell(p.flat(fare.Screen.At), verb+p.joint.Format(at))
+	p.tell(p.flat(fare.Screen.At), verb+p.setting(at))
 	return nil
 }
 
@@ -277,8 +271,8 @@ func (p *passage) ways() error {
 	}
 	p.line(lookOuter().line, outer...)
 	p.line(lookPath().line, middle...)
-	p.explain(lookPath(), "way of the screen's middle where it is free")
-	p.explain(lookOuter(), "way of the housing's farthest corner")
+	p.explain(lookPath(), "path of the screen's middle where it is free")
+	p.explain(lookOuter(), "path of the housing's farthest corner")
 	return nil
 }
 
@@ -315,9 +309,9 @@ func (p *passage) end(e fit.SwingEnd) error {
 // endWords says where the free range ends and at what.
 func (p *passage) endWords(e fit.SwingEnd) string {
 	if e.Limit {
-		return p.joint.Format(e.At) + ", the joint's limit"
+		return p.setting(e.At) + ", the joint's limit"
 	}
-	return fmt.Sprintf("%s: %s touches %s", p.joint.Format(e.At), spoken(e.Part), spoken(e.Space))
+	return fmt.Sprintf("%s: %s touches %s", p.setting(e.At), spoken(e.Part), spoken(e.Space))
 }
 
 // nearest marks where on the way aside the mount comes nearest to something, or what
@@ -341,10 +335,10 @@ func (p *passage) nearest() {
 func (p *passage) nearestWords() string {
 	w := p.a.Way
 	if p.stuck() && w.Space != "" && w.MM <= -0.5 {
-		return fmt.Sprintf("cannot be moved: %s %.0f mm inside %s", spoken(w.Part), -w.MM, spoken(w.Space))
+		return fmt.Sprintf("cannot be moved: %s %s inside %s", spoken(w.Part), p.units.Length(-w.MM), spoken(w.Space))
 	}
 	if p.stuck() {
 		return fmt.Sprintf("cannot be moved: %s touches %s", spoken(p.a.Low.Part), spoken(p.a.Low.Space))
 	}
-	return fmt.Sprintf("least gap on the way %.0f mm: %s to %s", w.MM+0, spoken(w.Part), spoken(w.Space))
+	return fmt.Sprintf("least clearance on the way %s: %s to %s", p.units.Length(w.MM), spoken(w.Part), spoken(w.Space))
 }

@@ -35,7 +35,7 @@ func (p *passage) taken() []taken {
 	}
 	all := []taken{{"in use", p.a.Used, lookUsedRoom()}}
 	if !p.stuck() {
-		all = append(all, taken{"aside", p.a.ParkedExtent, lookAsideRoom()})
+		all = append(all, taken{"parked", p.a.ParkedExtent, lookAsideRoom()})
 	}
 	return all
 }
@@ -49,13 +49,13 @@ func (p *passage) room() {
 	}
 	for _, t := range rooms {
 		p.outline(p.rectangle(-t.is.BehindMM, t.is.AheadMM, t.is.LeftMM, -t.is.RightMM), t.look)
-		p.explain(t.look, "room of chair and mount "+t.how)
+		p.explain(t.look, "space of chair and mount "+t.how)
 	}
 	p.clearFloor()
 	x := p.loX
 	for _, t := range slices.Backward(rooms) {
 		x -= dimensionMM
-		p.dimension(r2.Vec{X: x, Y: -t.is.RightMM}, r2.Vec{X: x, Y: t.is.LeftMM}, fmt.Sprintf("%s %.0f", t.how, t.is.WidthMM()))
+		p.dimension(r2.Vec{X: x, Y: -t.is.RightMM}, r2.Vec{X: x, Y: t.is.LeftMM}, t.how+" "+p.units.Number(t.is.WidthMM()))
 	}
 	p.doorway()
 }
@@ -79,11 +79,11 @@ func (p *passage) clearFloor() {
 	low, high := r2.Vec{X: m.X - long/2, Y: m.Y - wide/2}, r2.Vec{X: m.X + long/2, Y: m.Y + wide/2}
 	p.outline([]r2.Vec{low, {X: high.X, Y: low.Y}, high, {X: low.X, Y: high.Y}}, lookFloor())
 	p.items = append(p.items, before...)
-	p.explain(lookFloor(), fmt.Sprintf("clear floor space, %.0f by %.0f mm", wide, long))
+	p.explain(lookFloor(), "clear floor space, "+p.units.Number(wide)+" by "+p.units.Length(long))
 	y := p.loY - dimensionMM
-	p.dimension(r2.Vec{X: low.X, Y: y}, r2.Vec{X: high.X, Y: y}, fmt.Sprintf("clear floor %.0f", long))
+	p.dimension(r2.Vec{X: low.X, Y: y}, r2.Vec{X: high.X, Y: y}, "clear floor "+p.units.Number(long))
 	x := p.loX - dimensionMM
-	p.dimension(r2.Vec{X: x, Y: low.Y}, r2.Vec{X: x, Y: high.Y}, fmt.Sprintf("clear floor %.0f", wide))
+	p.dimension(r2.Vec{X: x, Y: low.Y}, r2.Vec{X: x, Y: high.Y}, "clear floor "+p.units.Number(wide))
 }
 
 // doorway draws the clear width of the doorway as an opening in a wall ahead.
@@ -98,9 +98,9 @@ func (p *passage) doorway() {
 		near, far := y+side*door/2, y+side*(door/2+jambMM)
 		p.outline([]r2.Vec{{X: from, Y: near}, {X: from + wallMM, Y: near}, {X: from + wallMM, Y: far}, {X: from, Y: far}}, lookJamb())
 	}
-	p.explain(lookJamb(), fmt.Sprintf("doorway, clear width %.0f mm", door))
+	p.explain(lookJamb(), "doorway, clear width "+p.units.Length(door))
 	mid := from + wallMM/2
-	p.dimension(r2.Vec{X: mid, Y: y - door/2}, r2.Vec{X: mid, Y: y + door/2}, fmt.Sprintf("doorway %.0f", door))
+	p.dimension(r2.Vec{X: mid, Y: y - door/2}, r2.Vec{X: mid, Y: y + door/2}, "doorway "+p.units.Number(door))
 }
 
 // dimension draws a line from a to b with a stroke across either end, and a text on
@@ -117,15 +117,15 @@ func (p *passage) dimension(a, b r2.Vec, text string) {
 
 // describe says in words what the figure shows.
 func (p *passage) describe() string {
-	said := append([]string{"To scale, lengths in mm."}, p.moves()...)
+	said := append([]string{p.toScale()}, p.moves()...)
 	for _, t := range p.taken() {
-		said = append(said, fmt.Sprintf("Chair and mount %s are %.0f wide and %.0f long.", t.how, t.is.WidthMM(), t.is.LengthMM()))
+		said = append(said, fmt.Sprintf("Chair and mount %s are %s wide and %s long.", t.how, p.units.Number(t.is.WidthMM()), p.units.Number(t.is.LengthMM())))
 	}
 	if c := p.job.Passage; c.DoorMM > 0 {
-		said = append(said, fmt.Sprintf("The doorway is %.0f wide.", c.DoorMM))
+		said = append(said, "The doorway is "+p.units.Number(c.DoorMM)+" wide.")
 	}
 	if c := p.job.Passage; c.FloorWidthMM > 0 && c.FloorLengthMM > 0 {
-		said = append(said, fmt.Sprintf("The clear floor space is %.0f by %.0f.", c.FloorWidthMM, c.FloorLengthMM))
+		said = append(said, "The clear floor space is "+p.units.Number(c.FloorWidthMM)+" by "+p.units.Number(c.FloorLengthMM)+".")
 	}
 	return strings.Join(said, " ")
 }
@@ -134,10 +134,10 @@ func (p *passage) describe() string {
 func (p *passage) moves() []string {
 	a := p.a
 	if p.stuck() {
-		return []string{fmt.Sprintf("The mount is in use with %s at %s, and %s.", jointWords(p.joint), p.joint.Format(a.InUse), p.nearestWords())}
+		return []string{fmt.Sprintf("The mount is in use with %s at %s, and %s.", jointWords(p.joint), p.setting(a.InUse), p.nearestWords())}
 	}
 	said := []string{
-		fmt.Sprintf("The mount swings about %s, %s in use and %s aside.", jointWords(p.joint), p.joint.Format(a.InUse), p.joint.Format(a.Parked)),
+		fmt.Sprintf("The mount swings about %s, %s in use and %s parked.", jointWords(p.joint), p.setting(a.InUse), p.setting(a.Parked)),
 		fmt.Sprintf("It is free one way to %s; the other way to %s.", p.endWords(a.Low), p.endWords(a.High)),
 	}
 	if a.Way.Space != "" {
@@ -147,7 +147,7 @@ func (p *passage) moves() []string {
 		return said
 	}
 	if a.TransferHalfWidthMM > 0 {
-		return append(said, fmt.Sprintf("The way out of the chair is then free for %.0f to either side of the midline.", a.TransferHalfWidthMM))
+		return append(said, "Transfer clearance then: "+p.units.Number(a.TransferHalfWidthMM)+" to either side of the midline.")
 	}
-	return append(said, "The way out of the chair is not free then.")
+	return append(said, "There is no transfer clearance then.")
 }

@@ -25,7 +25,7 @@ func swung(t testing.TB, about string) (*fit.Result, *fit.Job) {
 		t.Fatal(err)
 	}
 	if checked.SwingClear == nil {
-		t.Fatalf("the sample does not swing aside about %q", about)
+		t.Fatalf("the sample does not swing clear about %q", about)
 	}
 	r.SwingClear = checked.SwingClear
 	return r, job
@@ -35,13 +35,13 @@ func swung(t testing.TB, about string) (*fit.Result, *fit.Job) {
 // the figure.
 func TestPassageInWords(t *testing.T) {
 	r, job := swung(t, "post.swing")
-	f, err := plots.Passage(r, job, plots.PassageOptions{Label: "bench-07"})
+	f, err := plots.Passage(r, job, plots.Options{Label: "bench-07"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	j := r.Set.Chain.Moving()[r.SwingClear.Joint]
 	for _, want := range []string{
-		"swings about post swing, 24° in use and " + j.Format(r.SwingClear.Parked) + " aside",
+		"swings about post swing, 24° in use and " + j.Format(r.SwingClear.Parked) + " parked",
 		"The doorway is 815 wide.", "The clear floor space is 760 by 1220.",
 		"Chair and mount in use are ", "free one way to ", "either side of the midline",
 	} {
@@ -49,7 +49,7 @@ func TestPassageInWords(t *testing.T) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
 		}
 	}
-	if !strings.HasPrefix(f.Title, "bench-07: swing aside and passage, from above") || f.Scale == 0 {
+	if !strings.HasPrefix(f.Title, "bench-07: swing clear and passage, from above") || f.Scale == 0 {
 		t.Errorf("title %q, scale %d", f.Title, f.Scale)
 	}
 }
@@ -75,7 +75,7 @@ func TestPassageStuck(t *testing.T) {
 			stuck := a
 			tt.spoil(&stuck)
 			r.SwingClear = &stuck
-			f, err := plots.Passage(r, job, plots.PassageOptions{})
+			f, err := plots.Passage(r, job, plots.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -96,7 +96,7 @@ func TestPassageStuck(t *testing.T) {
 func TestPassageUnknownChair(t *testing.T) {
 	r, job := swung(t, "post.swing")
 	job.Passage.WidthMM, job.Passage.BehindMM, job.Passage.AheadMM = 0, 0, 0
-	f, err := plots.Passage(r, job, plots.PassageOptions{})
+	f, err := plots.Passage(r, job, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,13 +110,13 @@ func TestPassageLayouts(t *testing.T) {
 	for _, tt := range []struct {
 		name   string
 		change func(*fit.Job)
-		opt    plots.PassageOptions
+		opt    plots.Options
 	}{
-		{"all", func(*fit.Job) {}, plots.PassageOptions{}},
-		{"upright paper", func(*fit.Job) {}, plots.PassageOptions{Size: plots.Size{Width: 190 * vg.Millimeter, Height: 277 * vg.Millimeter}}},
-		{"no chair", func(j *fit.Job) { j.Passage = fit.Passage{About: j.Passage.About} }, plots.PassageOptions{}},
-		{"no doorway", func(j *fit.Job) { j.Passage.DoorMM = 0 }, plots.PassageOptions{}},
-		{"no floor", func(j *fit.Job) { j.Passage.FloorWidthMM = 0 }, plots.PassageOptions{}},
+		{"all", func(*fit.Job) {}, plots.Options{}},
+		{"upright paper", func(*fit.Job) {}, plots.Options{Size: plots.Size{Width: 190 * vg.Millimeter, Height: 277 * vg.Millimeter}}},
+		{"no chair", func(j *fit.Job) { j.Passage = fit.Passage{About: j.Passage.About} }, plots.Options{}},
+		{"no doorway", func(j *fit.Job) { j.Passage.DoorMM = 0 }, plots.Options{}},
+		{"no floor", func(j *fit.Job) { j.Passage.FloorWidthMM = 0 }, plots.Options{}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			for _, about := range []string{"post.swing", "elbow.pan", "arm.extension"} {
@@ -144,8 +144,8 @@ func TestPassageErrors(t *testing.T) {
 		spoil func(*fit.Result, *fit.Job)
 		want  string
 	}{
-		{"does not swing", func(r *fit.Result, _ *fit.Job) { r.SwingClear = nil }, "does not swing aside"},
-		{"no mount", func(r *fit.Result, _ *fit.Job) { r.Set = nil }, "does not swing aside"},
+		{"does not swing", func(r *fit.Result, _ *fit.Job) { r.SwingClear = nil }, "does not swing clear"},
+		{"no mount", func(r *fit.Result, _ *fit.Job) { r.Set = nil }, "does not swing clear"},
 		{"no such joint", func(r *fit.Result, _ *fit.Job) { r.SwingClear.Joint = 99 }, "no joint 99"},
 		{"room not a number", func(r *fit.Result, _ *fit.Job) { r.SwingClear.Used.LeftMM = math.NaN() }, "not finite"},
 		{"doorway too wide", func(_ *fit.Result, j *fit.Job) { j.Passage.DoorMM = 1e9 }, "more than"},
@@ -155,16 +155,16 @@ func TestPassageErrors(t *testing.T) {
 			r, job := swung(t, "post.swing")
 			r.SwingClear.Way.Part, r.SwingClear.Way.Space = "housing", "tray"
 			tt.spoil(r, job)
-			_, err := plots.Passage(r, job, plots.PassageOptions{})
+			_, err := plots.Passage(r, job, plots.Options{})
 			wantFigureError(t, err, tt.want)
 		})
 	}
 	r, job := swung(t, "post.swing")
 	r.SwingClear.Parked = math.NaN()
-	if _, err := plots.Passage(r, job, plots.PassageOptions{}); err == nil {
+	if _, err := plots.Passage(r, job, plots.Options{}); err == nil {
 		t.Error("Passage took a rest that is no number")
 	}
-	if _, err := plots.Passage(nil, nil, plots.PassageOptions{}); !errors.Is(err, plots.ErrFigure) {
+	if _, err := plots.Passage(nil, nil, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 		t.Errorf("Passage of nothing: error %v", err)
 	}
 }

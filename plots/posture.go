@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -12,16 +11,8 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
-
-// PostureOptions adjust [Postures]. The zero value is usable.
-type PostureOptions struct {
-	// Label names the case in the title; empty means no name.
-	Label string
-	// Size is the figure's size on paper; zero means [Landscape], or the part of it
-	// that one to three panels need.
-	Size Size
-}
 
 // mostPanels is how many panels a figure has room for.
 const mostPanels = 12
@@ -36,7 +27,7 @@ const mostPanels = 12
 // carriers come to the same there is one label for both. The error wraps
 // [ErrFigure]: for no curves or more than 12, for curves of different postures or
 // of one point only, and for numbers that are not finite.
-func Postures(curves []fit.PostureCurve, opt PostureOptions) (Figure, error) {
+func Postures(curves []fit.PostureCurve, opt Options) (Figure, error) {
 	if len(curves) == 0 || len(curves) > mostPanels {
 		return Figure{}, fmt.Errorf("%w: %d curves of a posture: need 1 to %d", ErrFigure, len(curves), mostPanels)
 	}
@@ -49,7 +40,7 @@ func Postures(curves []fit.PostureCurve, opt PostureOptions) (Figure, error) {
 		return Figure{}, err
 	}
 	name := curves[0].Posture.Name
-	d := &panels{top: 10, text: words(smallSize)}
+	d := &panels{units: opt.Units, top: opt.Units.Of(10), text: words(smallSize)}
 	for i := range curves {
 		if curves[i].Posture.Name != name {
 			return Figure{}, fmt.Errorf("%w: curves of the postures %q and %q in one figure", ErrFigure, name, curves[i].Posture.Name)
@@ -58,11 +49,11 @@ func Postures(curves []fit.PostureCurve, opt PostureOptions) (Figure, error) {
 			return Figure{}, err
 		}
 	}
-	d.bottom = max(d.bottom, deepest)
+	d.bottom = max(d.bottom, opt.Units.Of(deepest))
 	if err := d.fits(size); err != nil {
 		return Figure{}, err
 	}
-	f := newSheet(size, opt.Label, fmt.Sprintf("margin if one number of posture %q changes", spoken(name)))
+	f := newSheet(size, opt.Label, fmt.Sprintf("margin against the numbers of posture %q", spoken(name)))
 	f.Plot.Add(d)
 	f.Desc = d.describe()
 	return f, nil
@@ -70,10 +61,12 @@ func Postures(curves []fit.PostureCurve, opt PostureOptions) (Figure, error) {
 
 // panel is one curve of a posture in the reader's units.
 type panel struct {
-	name, unit string
-	low, high  float64
-	present    float64
-	as, other  carried
+	name      string
+	units     units.Units
+	turns     bool // across is in degrees, not in units
+	low, high float64
+	present   float64
+	as, other carried
 }
 
 // carried is the curve with one carrier.
@@ -87,10 +80,10 @@ type carried struct {
 
 // add turns a curve into the reader's units and widens the scale of margin.
 func (d *panels) add(c *fit.PostureCurve) error {
-	p := panel{name: c.Variable.String(), unit: " mm"}
-	unit := 1.0
-	if c.Variable.Turns() {
-		p.unit, unit = "°", 1/frame.Degree.Radians()
+	p := panel{name: c.Variable.String(), units: d.units, turns: c.Variable.Turns()}
+	unit := d.units.Of(1)
+	if p.turns {
+		unit = 1 / frame.Degree.Radians()
 	}
 	p.present = c.Present * unit
 	var err error
@@ -118,7 +111,7 @@ func (p *panel) seen() (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, c := range []*carried{&p.as, &p.other} {
 		for i, y := range c.y {
-			if y >= deepest {
+			if y >= p.units.Of(deepest) {
 				low, high = min(low, c.x[i]), max(high, c.x[i])
 			}
 		}
@@ -139,7 +132,7 @@ func (p *panel) carried(c *fit.CarriedCurve, unit float64) (carried, error) {
 		return out, fmt.Errorf("%w: %s: the curve has %d points", ErrFigure, p.name, len(c.Points))
 	}
 	for i, pt := range c.Points {
-		x, y := pt.At*unit, pt.MarginMM
+		x, y := pt.At*unit, p.units.Of(pt.MarginMM)
 		if !(math.Abs(x) <= farthest && math.Abs(y) <= farthest) {
 			return out, fmt.Errorf("%w: %s: a point of the curve is not finite, or beyond %.0f m", ErrFigure, p.name, farthest/1000)
 		}
@@ -165,12 +158,10 @@ func carrierWords(c gaze.Carrier) string {
 
 // number prints a value on the axis across.
 func (p *panel) number(v float64) string {
-	if p.unit == "°" {
-		v = math.Round(v*10) / 10
-	} else {
-		v = math.Round(v)
+	if p.turns {
+		return decimals(math.Round(v*10)/10) + "°"
 	}
-	return strconv.FormatFloat(v+0, 'f', -1, 64) + p.unit
+	return p.units.Length(v * p.units.MM())
 }
 
 // rangeWords says in which range about the present value the screen works.
@@ -198,7 +189,7 @@ func (p *panel) alike() bool {
 		return false
 	}
 	for i := range p.as.y {
-		if math.Abs(p.as.x[i]-p.other.x[i]) > 1e-6 || math.Abs(p.as.y[i]-p.other.y[i]) > alikeMM {
+		if math.Abs(p.as.x[i]-p.other.x[i]) > 1e-6 || math.Abs(p.as.y[i]-p.other.y[i]) > p.units.Of(alikeMM) {
 			return false
 		}
 	}

@@ -8,11 +8,14 @@ import (
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/plots/units"
 )
 
-// panels are curves of a posture side by side on one scale of margin (mm), as a
+// panels are curves of a posture side by side on one scale of margin, as a
 // plotter.
 type panels struct {
+	units       units.Units
 	all         []panel
 	bottom, top float64
 	text        draw.TextStyle
@@ -79,9 +82,9 @@ func (d *panels) panel(p *panel, c draw.Canvas) {
 	}
 	c.Max.Y = y - air/2
 	inner := newPlot(smallSize)
-	inner.X.Label.Text, inner.Y.Label.Text = p.name+" (°)", "margin (mm)"
-	if p.unit != "°" {
-		inner.X.Label.Text = p.name + " (mm)"
+	inner.X.Label.Text, inner.Y.Label.Text = p.name+" (°)", axisName("margin", d.units)
+	if !p.turns {
+		inner.X.Label.Text = axisName(p.name, d.units)
 	}
 	inner.X.Min, inner.X.Max = p.low, p.high
 	inner.Y.Min = d.bottom
@@ -174,7 +177,7 @@ func (d panelDrawing) label(k *pen, labels lane) {
 	foot := k.trY(d.top) + d.line()
 	for i, l := range labels {
 		if l.at.Y < d.bottom {
-			labels[i].text = fmt.Sprintf("%s: below %.0f mm", l.text, d.bottom)
+			labels[i].text = l.text + ": below " + d.panel.units.Length(d.bottom*d.panel.units.MM())
 		}
 		widest = max(widest, d.text.Width(labels[i].text))
 		want[i] = float64(k.trX(l.at.X))

@@ -20,13 +20,13 @@ import (
 // the ellipse of usual movement, dashed like its outline, which lies within its
 // region where the posture works. The figure is to scale, at the largest of 1:1 to 1:5, 1:10, 1:15, 1:20, 1:25 and
 // 1:50 that fits. The error wraps [ErrFigure].
-func Region(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error) {
+func Region(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
 	s, err := newScene(r, job, v, opt)
 	if err != nil {
 		return Figure{}, err
 	}
 	s.acrossName, s.upName = v.labels()
-	s.title = strings.Replace(s.title, v.String(), "room for the eyes, "+v.String(), 1)
+	s.title = strings.Replace(s.title, v.String(), "where the eyes may be, "+v.String(), 1)
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
 	said := []string{s.mainCut()}
 	for i := range r.Postures {
@@ -34,7 +34,7 @@ func Region(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, erro
 			said = append(said, s.otherCut(f, len(said)))
 		}
 	}
-	s.desc = "To scale, lengths in mm. " + strings.Join(said, " ")
+	s.desc = s.toScale() + " " + strings.Join(said, " ")
 	return s.figure(opt.Size.or(Landscape()))
 }
 
@@ -48,7 +48,7 @@ func (s *scene) mainCut() string {
 		s.explain(lookRegion(), whereEyes(inside)+", "+name)
 	}
 	s.outline(s.edgePoints(edges), lookRegion())
-	s.movement(f, lookMovement(), "usual movement, "+name)
+	s.movement(f, lookMovement(), "usual head movement, "+name)
 	s.eyeLabel(f)
 	if !inside {
 		return s.outside(f)
@@ -58,9 +58,9 @@ func (s *scene) mainCut() string {
 		e := edges[run.middle]
 		words := endWords(e.Condition.Kind)
 		s.beside(s.flat(f.Stance.Carrier.Apply(e.At)), words)
-		ends = append(ends, fmt.Sprintf("%s after %.0f", words, e.DistMM))
+		ends = append(ends, words+" after "+s.units.Number(e.DistMM))
 	}
-	return fmt.Sprintf("Posture %s: what ends the room for the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
+	return fmt.Sprintf("Posture %s: what limits the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
 }
 
 // outside marks a posture in which the tracker does not work, and says so.
@@ -86,9 +86,9 @@ func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 	}
 	thin := l
 	thin.line.Width *= 0.6
-	moves := "usual movement, " + name
+	moves := "usual head movement, " + name
 	if f.Stance.Carrier != s.fare.Stance.Carrier {
-		moves += " (as it stands to the screen)" // which has moved along in the room
+		moves += " (as seen from the screen)" // which has moved along
 	}
 	s.movement(f, thin, moves)
 	s.eyeLabel(f)
@@ -101,7 +101,7 @@ func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 			least = e
 		}
 	}
-	return fmt.Sprintf("Posture %s: nearest end after %.0f, %s.", name, least.DistMM, endWords(least.Condition.Kind))
+	return fmt.Sprintf("Posture %s: nearest end after %s, %s.", name, s.units.Number(least.DistMM), endWords(least.Condition.Kind))
 }
 
 // eyeLabel marks the middle between the eyes of a posture where it stands to the
@@ -151,33 +151,4 @@ func runsOf(edges []gaze.Edge) []edgeRun {
 		i = j
 	}
 	return runs
-}
-
-// endWords says in a few words what ends the room of the eyes.
-func endWords(k gaze.ConditionKind) string {
-	switch k {
-	case gaze.TooNear:
-		return "too near"
-	case gaze.TooFar:
-		return "too far"
-	case gaze.PastLeft:
-		return "view ends at the person's left"
-	case gaze.PastRight:
-		return "view ends at the person's right"
-	case gaze.PastTop:
-		return "view ends at the top"
-	case gaze.PastBottom:
-		return "view ends at the bottom"
-	case gaze.GazeLimit:
-		return "tracker's gaze limit"
-	case gaze.BeyondLeft:
-		return "gaze range, left"
-	case gaze.BeyondRight:
-		return "gaze range, right"
-	case gaze.BeyondUp:
-		return "gaze range, up"
-	case gaze.BeyondDown:
-		return "gaze range, down"
-	}
-	return "unknown"
 }

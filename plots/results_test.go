@@ -17,34 +17,34 @@ func TestToleranceErrors(t *testing.T) {
 	r, job := sample(t)
 	for _, tt := range []struct {
 		name  string
-		spoil func(all []fit.Tolerance, opt *plots.ToleranceOptions)
+		spoil func(all []fit.Tolerance, opt *plots.Options)
 		want  string
 	}{
-		{"set value not a number", func(a []fit.Tolerance, _ *plots.ToleranceOptions) { a[0].Set = math.NaN() }, `"post height": a value is not finite`},
-		{"endless", func(a []fit.Tolerance, _ *plots.ToleranceOptions) { a[1].High.At = math.Inf(1) }, "not finite"},
-		{"readable not a number", func(a []fit.Tolerance, _ *plots.ToleranceOptions) { a[2].Low.Readable = math.NaN() }, "not finite"},
-		{"limit not a number", func(a []fit.Tolerance, _ *plots.ToleranceOptions) { a[2].Joint.Low = math.NaN() }, "not finite"},
-		{"ends swapped", func(a []fit.Tolerance, _ *plots.ToleranceOptions) {
+		{"set value not a number", func(a []fit.Tolerance, _ *plots.Options) { a[0].Set = math.NaN() }, `"post height": a value is not finite`},
+		{"endless", func(a []fit.Tolerance, _ *plots.Options) { a[1].High.At = math.Inf(1) }, "not finite"},
+		{"readable not a number", func(a []fit.Tolerance, _ *plots.Options) { a[2].Low.Readable = math.NaN() }, "not finite"},
+		{"limit not a number", func(a []fit.Tolerance, _ *plots.Options) { a[2].Joint.Low = math.NaN() }, "not finite"},
+		{"ends swapped", func(a []fit.Tolerance, _ *plots.Options) {
 			a[3].Low, a[3].High = a[3].High, a[3].Low
 		}, "not about the set value"},
-		{"too low", func(_ []fit.Tolerance, o *plots.ToleranceOptions) {
+		{"too low", func(_ []fit.Tolerance, o *plots.Options) {
 			o.Size = plots.Size{Width: 190 * vg.Millimeter, Height: 60 * vg.Millimeter}
 		}, "8 settings need a height of"},
-		{"too narrow", func(_ []fit.Tolerance, o *plots.ToleranceOptions) {
+		{"too narrow", func(_ []fit.Tolerance, o *plots.Options) {
 			o.Size = plots.Size{Width: 70 * vg.Millimeter, Height: 190 * vg.Millimeter}
 		}, "need a width of"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			all := sampleTolerances(t, r, job)
-			var opt plots.ToleranceOptions
+			var opt plots.Options
 			tt.spoil(all, &opt)
 			_, err := plots.Tolerances(all, job, opt)
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	_, err := plots.Tolerances(nil, job, plots.ToleranceOptions{})
+	_, err := plots.Tolerances(nil, job, plots.Options{})
 	wantFigureError(t, err, "no settings")
-	_, err = plots.Tolerances(sampleTolerances(t, r, job), nil, plots.ToleranceOptions{})
+	_, err = plots.Tolerances(sampleTolerances(t, r, job), nil, plots.Options{})
 	wantFigureError(t, err, "no settings")
 }
 
@@ -60,20 +60,20 @@ func wantFigureError(t *testing.T, err error, want string) {
 func TestTolerancesInWords(t *testing.T) {
 	r, job := sample(t)
 	all := sampleTolerances(t, r, job)
-	f, err := plots.Tolerances(all, job, plots.ToleranceOptions{})
+	f, err := plots.Tolerances(all, job, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
 		"post height, set 335 mm: from 335 mm (as set), post reaches the floor, upright, to ",
-		"arm reach, set 395 mm: from ", " to 400 mm (+5), limit of the setting.", "too far, rested",
+		"arm extension, set 395 mm: from ", " to 400 mm (+5), limit of the setting.", "too far, rested",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
 		}
 	}
 	job.Device.Tracker.FarMM = 520
-	f, err = plots.Tolerances(sampleTolerances(t, r, job), job, plots.ToleranceOptions{})
+	f, err = plots.Tolerances(sampleTolerances(t, r, job), job, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -107,11 +107,11 @@ func TestPostureErrors(t *testing.T) {
 		{"no end", func(c []fit.PostureCurve) []fit.PostureCurve { c[2].AsCarried.High.At = math.NaN(); return c }, "range that works"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := plots.Postures(tt.spoil(sampleCurves(t, r, job)), plots.PostureOptions{})
+			_, err := plots.Postures(tt.spoil(sampleCurves(t, r, job)), plots.Options{})
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	_, err := plots.Postures(sampleCurves(t, r, job), plots.PostureOptions{Size: plots.Size{Width: 100 * vg.Millimeter, Height: 100 * vg.Millimeter}})
+	_, err := plots.Postures(sampleCurves(t, r, job), plots.Options{Size: plots.Size{Width: 100 * vg.Millimeter, Height: 100 * vg.Millimeter}})
 	wantFigureError(t, err, "6 panels need 150 by 90 mm")
 }
 
@@ -119,7 +119,7 @@ func TestPostureErrors(t *testing.T) {
 // from the base, with what is said of the head, which does not.
 func TestCarrierMatters(t *testing.T) {
 	r, job := sample(t)
-	f, err := plots.Postures(sampleCurves(t, r, job), plots.PostureOptions{})
+	f, err := plots.Postures(sampleCurves(t, r, job), plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,10 +140,10 @@ func TestDistributionErrors(t *testing.T) {
 		spoil func(tally *fit.Tally)
 		want  string
 	}{
-		{"no bins", func(y *fit.Tally) { y.Margin.Bins = nil }, "no draws"},
-		{"empty bins", func(y *fit.Tally) { y.Margin.Bins = []fit.Bin{{LowMM: 1, HighMM: 2}} }, "no draws"},
-		{"nothing counted", func(y *fit.Tally) { y.Tracks = fit.Proportion{} }, "no draws"},
-		{"negative count", func(y *fit.Tally) { y.Margin.Bins[1].Count = -1 }, "a bin from -20 to -10 mm with -1 draws"},
+		{"no bins", func(y *fit.Tally) { y.Margin.Bins = nil }, "no simulations"},
+		{"empty bins", func(y *fit.Tally) { y.Margin.Bins = []fit.Bin{{LowMM: 1, HighMM: 2}} }, "no simulations"},
+		{"nothing counted", func(y *fit.Tally) { y.Tracks = fit.Proportion{} }, "no simulations"},
+		{"negative count", func(y *fit.Tally) { y.Margin.Bins[1].Count = -1 }, "a bin from -20 to -10 mm with -1 simulations"},
 		{"falling bins", func(y *fit.Tally) { y.Margin.Bins[0], y.Margin.Bins[1] = y.Margin.Bins[1], y.Margin.Bins[0] }, "a bin from"},
 		{"edge not a number", func(y *fit.Tally) { y.Margin.Bins[8].HighMM = math.NaN() }, "a bin from"},
 		{"endless edge", func(y *fit.Tally) { y.Margin.Bins[8].HighMM = math.Inf(1) }, "not finite"},
@@ -153,7 +153,7 @@ func TestDistributionErrors(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			tally := sampleTally(t)
 			tt.spoil(&tally)
-			_, err := plots.Distribution(tally, plots.DistributionOptions{})
+			_, err := plots.Distribution(tally, plots.Options{})
 			wantFigureError(t, err, tt.want)
 		})
 	}
@@ -162,11 +162,11 @@ func TestDistributionErrors(t *testing.T) {
 // TestDistributionInWords reads the share with Wilson's interval: 340 of 400 is
 // 85 %, and the interval follows from the formula by hand, 81.17 to 88.17 %.
 func TestDistributionInWords(t *testing.T) {
-	f, err := plots.Distribution(sampleTally(t), plots.DistributionOptions{Posture: "tilted_back"})
+	f, err := plots.Distribution(sampleTally(t), plots.Options{Posture: "tilted_back"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "works in 85 % of 400 draws (95 % interval 81.17 % to 88.17 %). Margins of the draws: 5 % below -12 mm"
+	const want = "works in 85 % of 400 simulations (95 % interval 81.17 % to 88.17 %). Margins of the simulations: 5 % below -12 mm"
 	if !strings.HasPrefix(f.Desc, want) {
 		t.Errorf("description %q, want %q first", f.Desc, want)
 	}
@@ -178,17 +178,17 @@ func TestDistributionInWords(t *testing.T) {
 // TestAssessmentErrors leaves something out.
 func TestAssessmentErrors(t *testing.T) {
 	before, after := sampleAssessments(t)
-	_, err := plots.Assessments(plots.Assessment{}, after, plots.AssessmentOptions{})
+	_, err := plots.Assessments(plots.Assessment{}, after, plots.Side, plots.Options{})
 	wantFigureError(t, err, "no result")
-	_, err = plots.Assessments(before, plots.Assessment{}, plots.AssessmentOptions{})
+	_, err = plots.Assessments(before, plots.Assessment{}, plots.Side, plots.Options{})
 	wantFigureError(t, err, "no result")
-	_, err = plots.Assessments(before, after, plots.AssessmentOptions{Posture: "prone"})
+	_, err = plots.Assessments(before, after, plots.Side, plots.Options{Posture: "prone"})
 	wantFigureError(t, err, `"prone"`)
 	before.Result.Postures[2].MarginMM = math.NaN()
-	_, err = plots.Assessments(before, after, plots.AssessmentOptions{})
+	_, err = plots.Assessments(before, after, plots.Side, plots.Options{})
 	wantFigureError(t, err, `"asleep": the margin is not finite`)
 	before.Job.Postures[0].Name = "seated"
-	_, err = plots.Assessments(before, after, plots.AssessmentOptions{})
+	_, err = plots.Assessments(before, after, plots.Side, plots.Options{})
 	wantFigureError(t, err, `"upright"`)
 }
 
@@ -196,7 +196,7 @@ func TestAssessmentErrors(t *testing.T) {
 // (25, -30, -50) mm, whose length is 63.4 mm, and some of the settings.
 func TestAssessmentsInWords(t *testing.T) {
 	before, after := sampleAssessments(t)
-	f, err := plots.Assessments(before, after, plots.AssessmentOptions{})
+	f, err := plots.Assessments(before, after, plots.Side, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,7 +210,7 @@ func TestAssessmentsInWords(t *testing.T) {
 	if strings.Contains(f.Desc, "elbow pan") {
 		t.Errorf("a setting that did not change is named: %s", f.Desc)
 	}
-	f, err = plots.Assessments(before, before, plots.AssessmentOptions{})
+	f, err = plots.Assessments(before, before, plots.Side, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

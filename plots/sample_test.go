@@ -12,6 +12,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
 	"sightpost/plots"
+	"sightpost/plots/units"
 )
 
 const degree = float64(frame.Degree)
@@ -139,8 +140,13 @@ func setTo(t testing.TB, job *fit.Job, settings mount.Settings) *fit.Result {
 }
 
 // figures returns every kind of figure of the sample, by name.
-func figures(t testing.TB) map[string]plots.Figure {
+func figures(t testing.TB) map[string]plots.Figure { return figuresIn(t, units.MM) }
+
+// figuresIn returns them with their lengths in units.
+func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 	t.Helper()
+	label := plots.Options{Label: "bench-07", Units: u}
+	rested := plots.Options{Posture: "rested", Units: u}
 	r, job := sample(t)
 	all := make(map[string]plots.Figure)
 	keep := func(name string, f plots.Figure, err error) {
@@ -150,50 +156,50 @@ func figures(t testing.TB) map[string]plots.Figure {
 		all[name] = f
 	}
 	for v, name := range map[plots.View]string{plots.Side: "side", plots.Top: "top", plots.Front: "front"} {
-		f, err := plots.Scene(r, job, v, plots.SceneOptions{Label: "bench-07"})
+		f, err := plots.Scene(r, job, v, label)
 		keep("scene-"+name, f, err)
-		f, err = plots.Region(r, job, v, plots.SceneOptions{Label: "bench-07"})
+		f, err = plots.Region(r, job, v, label)
 		keep("region-"+name, f, err)
 	}
-	display, err := plots.ScreenTargets(r, job, plots.SceneOptions{Label: "bench-07"})
+	display, err := plots.ScreenTargets(r, job, label)
 	keep("screen-targets", display, err)
 	asked := *job
 	asked.Grid = &gaze.Grid{Rows: 3, Columns: 8, GapMM: 4}
 	asked.Device.Screen.Used.TopMM -= 25
-	display, err = plots.ScreenTargets(r, &asked, plots.SceneOptions{Posture: "rested"})
+	display, err = plots.ScreenTargets(r, &asked, rested)
 	keep("screen-targets-asked", display, err)
-	hidden, err := plots.HiddenFloor(r, job, plots.SceneOptions{Label: "bench-07"})
+	hidden, err := plots.HiddenFloor(r, job, label)
 	keep("hidden-floor", hidden, err)
-	hidden, err = plots.HiddenFloor(r, job, plots.SceneOptions{Posture: "rested"})
+	hidden, err = plots.HiddenFloor(r, job, rested)
 	keep("hidden-floor-endless", hidden, err)
-	turned, err := plots.View3D(r, job, plots.TurnedTo(r), plots.SceneOptions{Label: "bench-07"})
+	turned, err := plots.View3D(r, job, plots.TurnedTo(r), label)
 	keep("view3d", turned, err)
-	turned, err = plots.View3D(r, job, plots.Turned{Azimuth: -145 * frame.Degree, Elevation: 25 * frame.Degree}, plots.SceneOptions{Posture: "rested"})
+	turned, err = plots.View3D(r, job, plots.Turned{Azimuth: -145 * frame.Degree, Elevation: 25 * frame.Degree}, rested)
 	keep("view3d-behind", turned, err)
 	small := plots.Size{Width: 95 * vg.Millimeter, Height: 100 * vg.Millimeter}
-	f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{Posture: "rested", Size: small, Compact: true})
+	f, err := plots.Scene(r, job, plots.Side, plots.Options{Posture: "rested", Size: small, Compact: true, Units: u})
 	keep("scene-compact", f, err)
 	for over, name := range map[fit.Motion]string{fit.OverDistance: "distance", fit.OverTilt: "tilt"} {
 		sweep, err := fit.MarginSweep(job, r, over, 121)
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := plots.Margin(sweep, plots.MarginOptions{Label: "bench-07"})
+		f, err := plots.Margin(sweep, label)
 		keep("margin-"+name, f, err)
 	}
-	f, err = plots.Tolerances(sampleTolerances(t, r, job), job, plots.ToleranceOptions{Label: "bench-07"})
+	f, err = plots.Tolerances(sampleTolerances(t, r, job), job, label)
 	keep("tolerances", f, err)
-	f, err = plots.Postures(sampleCurves(t, r, job), plots.PostureOptions{Label: "bench-07"})
+	f, err = plots.Postures(sampleCurves(t, r, job), label)
 	keep("postures", f, err)
-	f, err = plots.Loads(sampleLoad(t, r), job, plots.LoadsOptions{Label: "bench-07"})
+	f, err = plots.Loads(sampleLoad(t, r), job, label)
 	keep("loads", f, err)
 	swings, swingJob := swung(t, "post.swing")
-	f, err = plots.Passage(swings, swingJob, plots.PassageOptions{Label: "bench-07"})
+	f, err = plots.Passage(swings, swingJob, label)
 	keep("passage", f, err)
-	f, err = plots.Distribution(sampleTally(t), plots.DistributionOptions{Label: "bench-07"})
+	f, err = plots.Distribution(sampleTally(t), label)
 	keep("distribution", f, err)
 	before, after := sampleAssessments(t)
-	f, err = plots.Assessments(before, after, plots.AssessmentOptions{})
+	f, err = plots.Assessments(before, after, plots.Side, plots.Options{Units: u})
 	keep("assessments", f, err)
 	return all
 }

@@ -37,7 +37,7 @@ func TestScaleIsExact(t *testing.T) {
 	seen := make(map[int]bool)
 	for _, v := range []plots.View{plots.Side, plots.Top, plots.Front} {
 		for _, size := range []plots.Size{{}, {Width: 190 * vg.Millimeter, Height: 130 * vg.Millimeter}, {Width: 500 * vg.Millimeter, Height: 400 * vg.Millimeter}} {
-			f, err := plots.Scene(r, job, v, plots.SceneOptions{Size: size})
+			f, err := plots.Scene(r, job, v, plots.Options{Size: size})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -53,7 +53,7 @@ func TestScaleIsExact(t *testing.T) {
 		}
 	}
 	for _, view := range []plots.Turned{{}, {Azimuth: -90 * frame.Degree}, {Azimuth: 180 * frame.Degree, Elevation: 90 * frame.Degree}} {
-		f, err := plots.View3D(r, job, view, plots.SceneOptions{})
+		f, err := plots.View3D(r, job, view, plots.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -102,7 +102,7 @@ func TestFiguresFit(t *testing.T) {
 			if w < 120 && !compact {
 				continue // the key alone is wider than half of that
 			}
-			f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{Size: size, Compact: compact})
+			f, err := plots.Scene(r, job, plots.Side, plots.Options{Size: size, Compact: compact})
 			if err != nil {
 				t.Fatalf("%v mm wide: %v", w, err)
 			}

@@ -13,22 +13,6 @@ import (
 	"sightpost/mount/fit"
 )
 
-// SceneOptions adjust [Scene], [View3D], [Region], [ScreenTargets] and [HiddenFloor]; Region
-// ignores Compact. The zero value is usable.
-type SceneOptions struct {
-	// Label names the case in the title; empty means no name.
-	Label string
-	// Posture names the posture drawn; empty means the leading one.
-	Posture string
-	// Size is the largest size on paper; zero means [Landscape]. The figure is cut
-	// to what it needs.
-	Size Size
-	// Compact draws a scene for small paper: without the key, other postures, the
-	// tracker's view and the spaces to keep clear, without names on the axes, and
-	// with fewer labels.
-	Compact bool
-}
-
 // Scene returns the figure of person, chair, mount and screen in one posture, to
 // scale: the largest of 1:5, 1:10, 1:15, 1:20, 1:25, 1:30, 1:40 and 1:50 that fits the
 // paper.
@@ -41,7 +25,7 @@ type SceneOptions struct {
 // between the points that are known, and the figure says that they are schematic.
 //
 // The error wraps [ErrFigure], or is that of the mount's chain.
-func Scene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (Figure, error) {
+func Scene(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
 	s, err := newScene(r, job, v, opt)
 	if err != nil {
 		return Figure{}, err
@@ -85,7 +69,7 @@ type scene struct {
 }
 
 // newScene checks that there is something to draw and starts the board.
-func newScene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (*scene, error) {
+func newScene(r *fit.Result, job *fit.Job, v View, opt Options) (*scene, error) {
 	if r == nil || job == nil {
 		return nil, fmt.Errorf("%w: there is no result", ErrFigure)
 	}
@@ -97,7 +81,7 @@ func newScene(r *fit.Result, job *fit.Job, v View, opt SceneOptions) (*scene, er
 		return nil, err
 	}
 	f := &r.Postures[at]
-	s := &scene{board: &board{}, plane: v.plane(), v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
+	s := &scene{board: &board{units: opt.Units}, plane: v.plane(), v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
 	s.title = v.String()
 	if name := spoken(f.Posture.Name); name != "" {
@@ -135,7 +119,8 @@ func postureAt(job *fit.Job, name string) (int, error) {
 }
 
 // The looks of a scene.
-func lookChair() look   { return look{fill: grey(0.93), line: stroke(grey(0.45), 0.6)} }
+func lookChair() look { return look{fill: grey(0.93), line: stroke(grey(0.45), 0.6)} }
+
 func lookPerson() look  { return look{fill: faint(grey(0.80), 0.55), line: stroke(grey(0.35), 0.7)} }
 func lookGhost() look   { return look{line: stroke(grey(0.35), 0.5, 2.5, 1.8)} }
 func lookTube() look    { return look{fill: grey(0.30)} }
@@ -170,7 +155,7 @@ func chairFromHead(f *fit.PostureResult) frame.Pose { return f.Stance.Carrier.Mu
 // view, at the left or at the right.
 func (s *scene) height(where *lane, name string, p r3.Vec) {
 	at := s.flat(p)
-	*where = append(*where, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.Y+0), measured: true})
+	*where = append(*where, label{at: at, text: name + " " + s.units.Number(at.Y), measured: true})
 	s.grow(at)
 }
 
@@ -178,7 +163,7 @@ func (s *scene) height(where *lane, name string, p r3.Vec) {
 // is.
 func (s *scene) across(name string, p r3.Vec) {
 	at := s.flat(p)
-	s.top = append(s.top, label{at: at, text: fmt.Sprintf("%s %.0f", name, at.X+0), measured: true})
+	s.top = append(s.top, label{at: at, text: name + " " + s.units.Number(at.X), measured: true})
 	s.grow(at)
 }
 
@@ -264,7 +249,7 @@ func (s *scene) region() {
 	if len(edges) > 0 {
 		s.explain(lookRegion(), whereEyes(inside))
 	}
-	s.movement(s.fare, lookMovement(), "usual movement of the head")
+	s.movement(s.fare, lookMovement(), "usual head movement")
 }
 
 // regionRays is how many rays the edge of a region is followed along.

@@ -24,7 +24,7 @@ import (
 //
 // The figure is to scale, at the largest of 1:1, 1:2, 1:3, 1:4, 1:5 and 1:10 that
 // fits. The error wraps [ErrFigure].
-func ScreenTargets(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error) {
+func ScreenTargets(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	s, err := newScene(r, job, Front, opt)
 	if err != nil {
 		return Figure{}, err
@@ -32,7 +32,7 @@ func ScreenTargets(r *fit.Result, job *fit.Job, opt SceneOptions) (Figure, error
 	s.title = strings.Replace(s.title, Front.String(), "targets on the screen", 1)
 	s.scales = []int{1, 2, 3, 4, 5, 10}
 	if !opt.Compact {
-		s.acrossName, s.upName = "to the viewer's right of the middle (mm)", "above the middle (mm)"
+		s.acrossName, s.upName = "to the viewer's right of the middle", "above the middle"
 	}
 	l := screenTargets{scene: s, screen: heldScreen(s.fare)}
 	l.targets = job.Device.Targets(l.screen, &s.fare.Stance, job.Grid)
@@ -61,7 +61,7 @@ func (l *screenTargets) draw() {
 		l.outline(corners2(gaze.Rect{
 			LeftMM: -half.X, RightMM: half.X, BottomMM: -half.Y - screen.HousingBelowMM, TopMM: half.Y - screen.HousingBelowMM,
 		}), lookHousing())
-		l.explain(lookHousing(), "housing of the screen")
+		l.explain(lookHousing(), "device housing")
 	}
 	l.outline(corners2(screen.Display()), look{fill: grey(1), line: lookDisplay().line})
 	l.grid()
@@ -73,7 +73,7 @@ func (l *screenTargets) draw() {
 	}
 	l.degrees()
 	l.smallest()
-	l.desc = "To scale, lengths in mm. " + strings.Join(l.said, " ")
+	l.desc = l.toScale() + " " + strings.Join(l.said, " ")
 }
 
 // corners2 returns the corners of a rectangle of the screen, going round.
@@ -109,7 +109,7 @@ func (l *screenTargets) grid() {
 	var words string
 	switch {
 	case g != nil && g.Rows > 0 && g.Columns > 0:
-		words = fmt.Sprintf("%d rows of %d targets, %s", g.Rows, g.Columns, verdict(t))
+		words = fmt.Sprintf("%d rows of %d targets, %s", g.Rows, g.Columns, l.verdict())
 	case t.Rows > 0 && t.Columns > 0:
 		g = &gaze.Grid{Rows: t.Rows, Columns: t.Columns}
 		words = fmt.Sprintf("the most that are large enough: %d rows of %d", g.Rows, g.Columns)
@@ -132,7 +132,8 @@ func (l *screenTargets) grid() {
 }
 
 // verdict says whether the targets that are asked for are large enough.
-func verdict(t *gaze.Targets) string {
+func (l *screenTargets) verdict() string {
+	t := &l.targets
 	switch {
 	case t.Fits && t.Sizing == gaze.NoError:
 		return "the tracker's errors unknown"
@@ -143,10 +144,10 @@ func verdict(t *gaze.Targets) string {
 	}
 	var short []string
 	if mm := t.Short.AcrossMM; mm > 0 {
-		short = append(short, fmt.Sprintf("%.1f mm too narrow", mm))
+		short = append(short, l.units.Fine(mm, 1)+" too narrow")
 	}
 	if mm := t.Short.UpMM; mm > 0 {
-		short = append(short, fmt.Sprintf("%.1f mm too low", mm))
+		short = append(short, l.units.Fine(mm, 1)+" too low")
 	}
 	return strings.Join(short, " and ")
 }
@@ -181,9 +182,10 @@ func (l *screenTargets) smallest() {
 		}
 		middle := l.inside(c, spot)
 		l.outline(middle, look)
-		size := fmt.Sprintf("%.1f by %.1f mm", spot.Smallest.AcrossMM, spot.Smallest.UpMM)
+		size := l.units.FineNumber(spot.Smallest.AcrossMM, 1) + " by " + l.units.Fine(spot.Smallest.UpMM, 1)
 		l.tell(c, middle, name+", "+size)
-		l.say(fmt.Sprintf("%s: a degree is %.2f across and %.2f up, the smallest target %s.", capital(name), spot.Degree.AcrossMM, spot.Degree.UpMM, size))
+		l.say(fmt.Sprintf("%s: a degree is %s across and %s up, the smallest target %s.", capital(name),
+			l.units.FineNumber(spot.Degree.AcrossMM, 2), l.units.FineNumber(spot.Degree.UpMM, 2), size))
 	}
 }
 
@@ -253,10 +255,11 @@ func (l *screenTargets) degrees() {
 	if !(high > low) || !isFinite(high) {
 		return
 	}
-	for _, level := range roundTicks(low, high, roundStep((high-low)/mostLines)) {
+	for _, level := range ticksIn(l.units, low, high, roundStep(l.units.Of(high-low)/mostLines)) {
 		l.equal(level, foot, display)
 		l.number(level, foot, nearest, furthest)
 	}
-	l.explain(lookEqual(), "size of a degree at the eye (mm)")
-	l.say(fmt.Sprintf("A degree at the eye is %.2f on the display area where it is smallest and %.2f where it is largest.", low, high))
+	l.explain(lookEqual(), axisName("size of a degree at the eye", l.units))
+	l.say(fmt.Sprintf("A degree at the eye is %s on the display area where it is smallest and %s where it is largest.",
+		l.units.FineNumber(low, 2), l.units.FineNumber(high, 2)))
 }

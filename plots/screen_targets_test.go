@@ -38,7 +38,7 @@ func TestLitInWords(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			r, job := sample(t)
 			tt.spoil(r, job)
-			f, err := plots.ScreenTargets(r, job, plots.SceneOptions{})
+			f, err := plots.ScreenTargets(r, job, plots.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -58,7 +58,7 @@ func TestLitInWords(t *testing.T) {
 // them.
 func TestHiddenFloorInWords(t *testing.T) {
 	r, job := sample(t)
-	f, err := plots.HiddenFloor(r, job, plots.SceneOptions{})
+	f, err := plots.HiddenFloor(r, job, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +71,7 @@ func TestHiddenFloorInWords(t *testing.T) {
 		}
 	}
 	r.Postures[0].Screen.At.Z += 2000
-	if f, err = plots.HiddenFloor(r, job, plots.SceneOptions{}); err != nil {
+	if f, err = plots.HiddenFloor(r, job, plots.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	if !strings.Contains(f.Desc, "Hidden from both: none of the floor.") {
@@ -81,11 +81,11 @@ func TestHiddenFloorInWords(t *testing.T) {
 
 // TestLookingErrors leaves out what cannot be left out.
 func TestLookingErrors(t *testing.T) {
-	_, err := plots.ScreenTargets(nil, nil, plots.SceneOptions{})
+	_, err := plots.ScreenTargets(nil, nil, plots.Options{})
 	wantFigureError(t, err, "no result")
-	_, err = plots.HiddenFloor(nil, nil, plots.SceneOptions{})
+	_, err = plots.HiddenFloor(nil, nil, plots.Options{})
 	wantFigureError(t, err, "no result")
 	r, job := sample(t)
-	_, err = plots.ScreenTargets(r, job, plots.SceneOptions{Posture: "prone"})
+	_, err = plots.ScreenTargets(r, job, plots.Options{Posture: "prone"})
 	wantFigureError(t, err, `"prone"`)
 }

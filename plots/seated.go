@@ -202,7 +202,7 @@ func (s *scene) keepClear() {
 }
 
 // keepWords says what is to be kept clear.
-func keepWords(names []string) string { return "to keep clear: " + strings.Join(names, ", ") }
+func keepWords(names []string) string { return "keep-clear zones: " + strings.Join(names, ", ") }
 
 // keeps returns the spaces to keep clear, in chair axes, and their names.
 func (s *scene) keeps() (shapes []space.Shape, names []string) {

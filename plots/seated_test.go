@@ -31,7 +31,7 @@ func TestSeated(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			r, job := sample(t)
 			tt.change(job)
-			f, err := plots.View3D(r, job, plots.TurnedTo(r), plots.SceneOptions{})
+			f, err := plots.View3D(r, job, plots.TurnedTo(r), plots.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -52,7 +52,7 @@ func TestSmallerPerson(t *testing.T) {
 	r, job := sample(t)
 	drawn := func(seated fit.Seated) string {
 		job.Seated = seated
-		f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{})
+		f, err := plots.Scene(r, job, plots.Side, plots.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -84,7 +84,7 @@ func TestKeepClearNames(t *testing.T) {
 		job.KeepClear = append(job.KeepClear, tray)
 	}
 	for _, size := range []plots.Size{plots.Landscape(), {Width: plots.Landscape().Height, Height: plots.Landscape().Width}} {
-		f, err := plots.Scene(r, job, plots.Side, plots.SceneOptions{Size: size})
+		f, err := plots.Scene(r, job, plots.Side, plots.Options{Size: size})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -10,15 +10,8 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
-
-// ToleranceOptions adjust [Tolerances]. The zero value is usable.
-type ToleranceOptions struct {
-	// Label names the case in the title; empty means no name.
-	Label string
-	// Size is the figure's size on paper; zero means 190 mm by what the rows need.
-	Size Size
-}
 
 // Tolerances returns the figure of how far each setting may be off, the others
 // as set, before the result no longer works: a row for each setting
@@ -32,13 +25,13 @@ type ToleranceOptions struct {
 // point in place of an end. The figure has no world scale. The error wraps
 // [ErrFigure]: for no settings, for a number that is not finite, for ends that
 // are not about the set value, and for rows that do not fit the size.
-func Tolerances(all []fit.Tolerance, job *fit.Job, opt ToleranceOptions) (Figure, error) {
+func Tolerances(all []fit.Tolerance, job *fit.Job, opt Options) (Figure, error) {
 	if len(all) == 0 || job == nil {
 		return Figure{}, fmt.Errorf("%w: there are no settings whose tolerance could be drawn", ErrFigure)
 	}
-	d := toleranceTable{main: words(textSize), small: words(smallSize)}
+	d := toleranceTable{units: opt.Units, main: words(textSize), small: words(smallSize)}
 	for i := range all {
-		row, err := newToleranceRow(&all[i], job)
+		row, err := newToleranceRow(&all[i], job, opt.Units)
 		if err != nil {
 			return Figure{}, err
 		}
@@ -52,13 +45,13 @@ func Tolerances(all []fit.Tolerance, job *fit.Job, opt ToleranceOptions) (Figure
 	if err := d.columns(size); err != nil {
 		return Figure{}, err
 	}
-	f := newSheet(size, opt.Label, "how far each setting may be off")
+	f := newSheet(size, opt.Label, "tolerance of each setting")
 	f.Plot.Add(&d)
 	f.Desc = d.describe()
 	return f, nil
 }
 
-// toleranceRow is the tolerance of a setting in the reader's units: mm for a
+// toleranceRow is the tolerance of a setting in the reader's units: a length for a
 // slide, degrees for a turn. Of each pair the first is the low side.
 type toleranceRow struct {
 	name, set, limits string
@@ -71,10 +64,10 @@ type toleranceRow struct {
 }
 
 // newToleranceRow turns a tolerance into the reader's units.
-func newToleranceRow(t *fit.Tolerance, job *fit.Job) (toleranceRow, error) {
+func newToleranceRow(t *fit.Tolerance, job *fit.Job, u units.Units) (toleranceRow, error) {
 	j := t.Joint
 	r := toleranceRow{name: jointWords(j), turns: j.Motion == mount.Turn}
-	unit := 1.0
+	unit := u.Of(1)
 	if r.turns {
 		unit = 1 / frame.Degree.Radians()
 	}
@@ -83,15 +76,15 @@ func newToleranceRow(t *fit.Tolerance, job *fit.Job) (toleranceRow, error) {
 			return r, fmt.Errorf("%w: setting %q: a value is not finite, or beyond 1e6", ErrFigure, r.name)
 		}
 	}
-	const slack = 1e-6 // mm or degrees, of a unit conversion
+	const slack = 1e-6 // of a unit conversion
 	r.off = [2]float64{(t.Low.At - t.Set) * unit, (t.High.At - t.Set) * unit}
 	if r.off[0] > slack || r.off[1] < -slack {
 		return r, fmt.Errorf("%w: setting %q: the tolerance is not about the set value", ErrFigure, r.name)
 	}
 	r.limit = [2]float64{(j.Low - t.Set) * unit, (j.High - t.Set) * unit}
-	r.set, r.limits = "set "+j.Format(t.Set), "limits "+j.Format(j.Low)+" to "+j.Format(j.High)
+	r.set, r.limits = "set "+settingWords(u, j, t.Set), "limits "+settingWords(u, j, j.Low)+" to "+settingWords(u, j, j.High)
 	for i, e := range []fit.ToleranceEnd{t.Low, t.High} {
-		r.value[i] = j.Format(e.Readable) + offWords(j, e.Readable-t.Set)
+		r.value[i] = readableWords(u, j, e.Readable, t.Set)
 		r.why[i] = boundWords(e.Bound, job)
 	}
 	if t.Why != nil {
@@ -101,9 +94,30 @@ func newToleranceRow(t *fit.Tolerance, job *fit.Job) (toleranceRow, error) {
 	return r, nil
 }
 
+// readableWords returns an end of a tolerance as it is read, and how far it is from the
+// set value. A sixteenth of an inch is rounded toward the set value, so that it is not
+// outside the tolerance; where none is within, decimals of an inch are.
+func readableWords(u units.Units, j mount.Joint, end, set float64) string {
+	if u == units.Inch && j.Motion == mount.Slide {
+		const rounding = 1e-9
+		in := func(parts float64) float64 {
+			n := u.Of(end) * parts
+			if end > set {
+				return math.Floor(n+rounding) / parts * u.MM()
+			}
+			return math.Ceil(n-rounding) / parts * u.MM()
+		}
+		if end = in(16); (end < set) != (in(1e3) < set) { // beyond the set value
+			end = in(1e3)
+			return u.Fine(end, 2) + offWords(u.FineNumber(math.Abs(end-set), 2), end-set)
+		}
+	}
+	text := settingWords(u, j, math.Abs(end-set))
+	return settingWords(u, j, end) + offWords(strings.TrimSuffix(strings.TrimSuffix(text, " "+u.String()), "°"), end-set)
+}
+
 // offWords says how far an end is from the set value.
-func offWords(j mount.Joint, off float64) string {
-	text := strings.TrimSuffix(strings.TrimSuffix(j.Format(math.Abs(off)), " mm"), "°")
+func offWords(text string, off float64) string {
 	switch {
 	case strings.Trim(text, "0.") == "":
 		return " (as set)"

@@ -3,18 +3,20 @@ package plots
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/plots/units"
 )
 
 // toleranceTable is the rows of a figure of tolerances, as a plotter.
 type toleranceTable struct {
 	rows        []toleranceRow
+	units       units.Units
 	main, small draw.TextStyle
-	// step is how much a division of the scale of slides (mm) and of turns
+	// step is how much a division of the scale of slides (in units) and of turns
 	// (degrees) stands for; zero where there are none.
 	step [2]float64
 	// name and end are the widths of the columns of names and of ends.
@@ -42,9 +44,10 @@ func (d *toleranceTable) scale() {
 		most[k] = max(most[k], -r.off[0], r.off[1])
 		has[k] = true
 	}
-	for k, widest := range [2]float64{widestStepMM, widestStepTurn} {
+	least := [2]float64{d.units.Of(1), 1}
+	for k, widest := range [2]float64{d.units.Of(widestStepMM), widestStepTurn} {
 		if has[k] {
-			d.step[k] = min(widest, roundStep(max(1, most[k]/divisions)))
+			d.step[k] = roundStep(min(widest, max(least[k], most[k]/divisions)))
 		}
 	}
 }
@@ -101,7 +104,7 @@ func (d *toleranceTable) columns(size Size) error {
 
 // columnHeads returns the heads of the columns but the bars'.
 func columnHeads() [3]string {
-	return [3]string{"setting, in order of work", "lowest that works", "highest that works"}
+	return [3]string{"setting, in order of work", "tolerance, min", "tolerance, max"}
 }
 
 // Plot draws the table.
@@ -266,14 +269,14 @@ func (k *tablePen) bracket(x, y, inward vg.Length) {
 
 // scales draws the scales under the rows and returns where they end.
 func (k *tablePen) scales(y vg.Length) vg.Length {
-	for i, name := range [2]string{"slides, off by (mm)", "turns, off by (°)"} {
+	for i, name := range [2]string{axisName("slides, off by", k.units), "turns, off by (°)"} {
 		if k.step[i] == 0 {
 			continue
 		}
 		y -= 1.4 * k.line()
 		k.text(vg.Point{X: k.left - 3*air - k.main.Width(name), Y: y}, 0, name)
 		for n := -divisions; n <= divisions; n++ {
-			number := strconv.FormatFloat(float64(n)*k.step[i], 'f', -1, 64)
+			number := decimals(float64(n) * k.step[i])
 			if n > 0 {
 				number = "+" + number
 			}

@@ -41,12 +41,12 @@ func (v View) axes() (across, up r3.Vec) {
 func (v View) labels() (across, up string) {
 	switch v {
 	case Top:
-		return "forward (mm)", "to the person's left (mm)"
+		return "forward", "to the person's left"
 	case Front:
-		return "to the person's left (mm)", "height above the floor (mm)"
+		return "to the person's left", "height above the floor"
 	case Side:
 	}
-	return "forward (mm)", "height above the floor (mm)"
+	return "forward", "height above the floor"
 }
 
 // plane returns the plane of paper of the view.

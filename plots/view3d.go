@@ -11,19 +11,20 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
+	"sightpost/plots/units"
 )
 
 // View3D returns the figure of person, chair, mount, screen and the tracker's
 // view in one posture, in parallel projection from any direction: lines that are
 // parallel stay so, and what lies square to the line of view is to scale, at the
 // largest of 1:5, 1:10, 1:15, 1:20, 1:25, 1:30, 1:40 and 1:50 that fits the paper.
-// Arms of 200 mm along the three axes say how much the others are shortened.
+// Arms of 200 mm, 20 cm or 8 in along the three axes say how much the others are shortened.
 //
 // What is drawn, and how far it is schematic, is as in [Scene], but for the other
 // postures and the room for the eyes, which are left out. Solid parts hide what is
 // behind them; the tracker's view and the line of sight go on behind them, pale
 // and dotted. The error wraps [ErrFigure], or is that of the mount's chain.
-func View3D(r *fit.Result, job *fit.Job, view Turned, opt SceneOptions) (Figure, error) {
+func View3D(r *fit.Result, job *fit.Job, view Turned, opt Options) (Figure, error) {
 	if err := view.check(); err != nil {
 		return Figure{}, err
 	}
@@ -33,9 +34,9 @@ func View3D(r *fit.Result, job *fit.Job, view Turned, opt SceneOptions) (Figure,
 	}
 	a := &view3d{scene: s, view: view}
 	s.plane, s.bare, s.acrossName, s.upName = view.plane(), true, "", ""
-	s.title = titled(opt.Label, "view3d "+view.String())
+	s.title = titled(opt.Label, "3-D view "+view.String())
 	if s.compact { // from where is in the description: no line more or less as it turns
-		s.title = titled(opt.Label, "view3d")
+		s.title = titled(opt.Label, "3-D view")
 	}
 	s.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
 	if err := a.collect(); err != nil {
@@ -148,7 +149,7 @@ func (a *view3d) screen() {
 	}
 	p := piece{shape: box, outline: a.housing(pose), look: pieceHousing(), group: ofScreen}
 	p.on = a.edgesOf(box, stroke(ink(), 0.4))
-	a.explain(pieceHousing(), "housing of the screen")
+	a.explain(pieceHousing(), "device housing")
 	if a.faces() {
 		display := d.Display()
 		p.on = append(p.on, item{
@@ -216,11 +217,15 @@ func (a *view3d) paint() {
 	}
 }
 
-// floorStepMM is the distance of the lines on the floor.
-const floorStepMM = 250
+// floorStep returns the distance of the lines on the floor (mm): a round length of the
+// units.
+func floorStep(u units.Units) float64 {
+	return u.MM() * [...]float64{units.MM: 250, units.CM: 25, units.Inch: 10}[u]
+}
 
 // floor draws the level floor under all pieces as a grid.
 func (a *view3d) floor() {
+	step := floorStep(a.units)
 	low, high := math.Inf(1), math.Inf(-1)
 	left, right := low, high
 	for _, p := range a.pieces {
@@ -228,19 +233,19 @@ func (a *view3d) floor() {
 		low, high = min(low, at.X), max(high, at.X)
 		left, right = min(left, at.Y), max(right, at.Y)
 	}
-	down := func(v float64) float64 { return math.Floor(v/floorStepMM-0.4) * floorStepMM }
+	down := func(v float64) float64 { return math.Floor(v/step-0.4) * step }
 	low, high, left, right = down(low), -down(-high), down(left), -down(-right)
 	if !(max(-low, high, -left, right) <= farthest) {
 		return // what is so far away is an error later
 	}
 	pale := stroke(grey(0.6), 0.45)
-	for x := low; x <= high; x += floorStepMM {
+	for x := low; x <= high; x += step {
 		a.line(pale, a.flatAll(r3.Vec{X: x, Y: left}, r3.Vec{X: x, Y: right})...)
 	}
-	for y := left; y <= right; y += floorStepMM {
+	for y := left; y <= right; y += step {
 		a.line(pale, a.flatAll(r3.Vec{X: low, Y: y}, r3.Vec{X: high, Y: y})...)
 	}
-	a.explain(look{line: pale}, fmt.Sprintf("floor, lines every %d mm", floorStepMM))
+	a.explain(look{line: pale}, "floor, lines every "+a.units.Length(step))
 }
 
 // signs draws and names the joints and eyes that are not hidden.

@@ -7,6 +7,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/plots/units"
 )
 
 // linePieces is into how many pieces a line is cut that may be hidden in part.
@@ -46,7 +48,7 @@ func (a *view3d) trackerView() {
 		a.seen(lookView().line, near[i], near[next])
 		a.seen(lookView().line, far[i], far[next])
 	}
-	a.explain(lookView(), "the tracker's view")
+	a.explain(lookView(), "tracking volume")
 }
 
 // nose draws the nose, by which one sees where the face looks.
@@ -63,27 +65,32 @@ func (a *view3d) sight() {
 	a.seen(lookSight().line, eyes, middle)
 	a.explain(lookSight(), "line of sight")
 	a.explain(look{line: faintly()}, "hidden")
-	a.notes = append(a.notes, note{a.flat(eyes), a.flat(middle), fmt.Sprintf("%.0f mm", r3.Norm(r3.Sub(middle, eyes)))})
+	a.notes = append(a.notes, note{a.flat(eyes), a.flat(middle), a.units.Length(r3.Norm(r3.Sub(middle, eyes)))})
 }
 
-// armMM is the length of the arms that show the axes.
-const armMM = 200
+// armLength returns the length of the arms that show the axes (mm): a round length of
+// the units.
+func armLength(u units.Units) float64 {
+	return u.MM() * [...]float64{units.MM: 200, units.CM: 20, units.Inch: 8}[u]
+}
 
-// arms draws the three axes at the lower left, each armMM long, and names them; an
+// arms draws the three axes at the lower left, all of one length, and names them; an
 // axis along the line of view is left out.
 func (a *view3d) arms() {
+	arm := armLength(a.units)
 	axes := []struct {
 		name string
 		tip  r2.Vec
 	}{
-		{"forward", a.flat(r3.Vec{X: armMM})}, {"left", a.flat(r3.Vec{Y: armMM})}, {"up", a.flat(r3.Vec{Z: armMM})},
+		{"forward", a.flat(r3.Vec{X: arm})}, {"left", a.flat(r3.Vec{Y: arm})}, {"up", a.flat(r3.Vec{Z: arm})},
 	}
 	var low, high r2.Vec
 	for _, x := range axes {
 		low = r2.Vec{X: min(low.X, x.tip.X), Y: min(low.Y, x.tip.Y)}
 		high = r2.Vec{X: max(high.X, x.tip.X), Y: max(high.Y, x.tip.Y)}
 	}
-	const aside, least = 120, 0.15 * armMM
+	const aside = 120
+	least := 0.15 * arm
 	origin := r2.Vec{X: a.loX - aside - high.X, Y: a.loY - low.Y}
 	for _, x := range axes {
 		if r2.Norm(x.tip) < least {
@@ -94,7 +101,7 @@ func (a *view3d) arms() {
 		a.tags = append(a.tags, tag{r2.Add(origin, x.tip), x.tip, x.name})
 	}
 	a.grow(r2.Vec{X: origin.X + low.X - aside, Y: origin.Y}, r2.Vec{X: origin.X, Y: origin.Y + low.Y - aside/2})
-	a.explain(look{line: stroke(ink(), 0.8)}, fmt.Sprintf("axes, %d mm each", armMM))
+	a.explain(look{line: stroke(ink(), 0.8)}, "axes, "+a.units.Length(arm)+" each")
 }
 
 // arrowHead fills a small arrow head that ends at a place and points along way.
@@ -109,16 +116,16 @@ func (a *view3d) arrowHead(at, way r2.Vec) {
 // describe says the figure's numbers in words.
 func (a *view3d) describe() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Parallel projection seen %s; to scale square to the line of view, lengths in mm.", a.view)
+	fmt.Fprintf(&b, "Parallel projection seen %s; to scale square to the line of view, lengths in %s.", a.view, inWords(a.units))
 	place := func(name string, p r3.Vec) {
-		fmt.Fprintf(&b, " %s %s.", name, placeWords(p))
+		fmt.Fprintf(&b, " %s %s.", name, placeWords(a.units, p))
 	}
 	place("Eyes", chairFromHead(a.fare).At)
 	place("Screen middle", a.fare.Screen.At)
 	fmt.Fprintf(&b, " %s.", capital(tiltWords(a.fare.Screen)))
-	fmt.Fprintf(&b, " Eyes to screen middle %.0f.", r3.Norm(r3.Sub(a.fare.Screen.At, chairFromHead(a.fare).At)))
+	b.WriteString(" " + a.distanceWords())
 	t := a.job.Device.Tracker
-	fmt.Fprintf(&b, " The tracker's view reaches from %.0f to %.0f in front of it.", t.NearMM, t.FarMM)
+	fmt.Fprintf(&b, " The tracking volume reaches from %s to %s in front of the tracker.", a.units.Number(t.NearMM), a.units.Number(t.FarMM))
 	if a.hung != nil {
 		for _, j := range a.joints(a.hung) {
 			if j.part != "" {
@@ -130,7 +137,7 @@ func (a *view3d) describe() string {
 }
 
 // placeWords says where a place is in chair axes.
-func placeWords(p r3.Vec) string {
+func placeWords(u units.Units, p r3.Vec) string {
 	forward, side := "forward", "left"
 	if p.X < -0.5 {
 		forward, p.X = "behind", -p.X
@@ -138,5 +145,5 @@ func placeWords(p r3.Vec) string {
 	if p.Y < -0.5 {
 		side, p.Y = "right", -p.Y
 	}
-	return fmt.Sprintf("%.0f %s, %.0f %s, %.0f above the floor", p.X+0, forward, p.Y+0, side, p.Z+0)
+	return fmt.Sprintf("%s %s, %s %s, %s above the floor", u.Number(p.X), forward, u.Number(p.Y), side, u.Number(p.Z))
 }

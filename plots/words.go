@@ -11,6 +11,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // spoken returns a name of a part or a posture as people read it: files join
@@ -29,6 +30,35 @@ func jointWords(j mount.Joint) string {
 	return strings.TrimSpace(part + " " + moves)
 }
 
+// settingWords returns a value of a joint as it is read: an angle in degrees, a length
+// in units to the digits of the joint's step or the sixteenth of an inch.
+func settingWords(u units.Units, j mount.Joint, v float64) string {
+	switch {
+	case j.Motion == mount.Turn || u == units.MM:
+		return j.Format(v)
+	case u == units.Inch:
+		return u.Length(v)
+	}
+	j.Step = u.Of(j.Step)
+	return strings.TrimSuffix(j.Format(u.Of(v)), "mm") + u.String()
+}
+
+// axisName returns the name of an axis, if it has one, with its units.
+func axisName(name string, u units.Units) string {
+	if name == "" {
+		return ""
+	}
+	return name + " (" + u.String() + ")"
+}
+
+// inWords returns units in a sentence, where "in in" would not read.
+func inWords(u units.Units) string {
+	if u == units.Inch {
+		return "inches"
+	}
+	return u.String()
+}
+
 // boundWords says in a few words what ends a range, and in which posture where
 // several must work.
 func boundWords(b fit.Bound, job *fit.Job) string {
@@ -40,9 +70,9 @@ func boundWords(b fit.Bound, job *fit.Job) string {
 	case fit.EndTracking:
 		words = endWords(b.Condition.Kind)
 	case fit.EndMargin:
-		words = endWords(b.Condition.Kind) + ", for the wished margin"
+		words = endWords(b.Condition.Kind) + ", margin preferred"
 	case fit.EndAim:
-		words = "wished range of " + b.Part + " ends"
+		words = b.Part + " out of the range preferred"
 	default: // the others are as short in the words of the result
 	}
 	if b.Posture < 0 || b.Posture >= len(job.Postures) || mustWork(job.Postures) < 2 {
@@ -55,7 +85,7 @@ func boundWords(b fit.Bound, job *fit.Job) string {
 func reasonWords(why *fit.Reason) string {
 	switch why.Kind {
 	case fit.NotTracking, fit.MarginShort:
-		return endWords(why.Condition.Kind)
+		return why.Condition.String()
 	case fit.TooClose:
 		return legible(spoken(why.Part) + " too close to " + why.Zone)
 	case fit.FaceTooClose:
@@ -75,6 +105,35 @@ func reasonWords(why *fit.Reason) string {
 	default:
 		return "device too heavy for the mount"
 	}
+}
+
+// endWords says in a few words which condition limits the eyes.
+func endWords(k gaze.ConditionKind) string {
+	switch k {
+	case gaze.TooNear:
+		return "too near"
+	case gaze.TooFar:
+		return "too far"
+	case gaze.PastLeft:
+		return "tracking volume, left"
+	case gaze.PastRight:
+		return "tracking volume, right"
+	case gaze.PastTop:
+		return "tracking volume, top"
+	case gaze.PastBottom:
+		return "tracking volume, bottom"
+	case gaze.GazeLimit:
+		return "gaze-angle limit"
+	case gaze.BeyondLeft:
+		return "gaze range, left"
+	case gaze.BeyondRight:
+		return "gaze range, right"
+	case gaze.BeyondUp:
+		return "gaze range, up"
+	case gaze.BeyondDown:
+		return "gaze range, down"
+	}
+	return "unknown"
 }
 
 // mustWork returns how many postures must work.

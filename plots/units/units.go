@@ -61,6 +61,20 @@ func (u Units) Number(mm float64) string {
 	return Fixed(mm, 0)
 }
 
+// Fine returns a length finer than a tape shows it, with its unit: with the given number
+// of decimals of a mm, and one more of a cm or an inch.
+func (u Units) Fine(mm float64, decimals int) string {
+	return u.FineNumber(mm, decimals) + " " + u.String()
+}
+
+// FineNumber is [Units.Fine] without the unit.
+func (u Units) FineNumber(mm float64, decimals int) string {
+	if u != MM {
+		decimals++
+	}
+	return Fixed(u.Of(mm), decimals)
+}
+
 // Fixed returns v with the given number of decimals, and never "-0".
 func Fixed(v float64, decimals int) string {
 	s := strconv.FormatFloat(v, 'f', decimals, 64)

@@ -11,6 +11,7 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 	"sightpost/plots"
+	"sightpost/plots/units"
 )
 
 // Figure is a figure of an answer, not drawn yet.
@@ -24,89 +25,67 @@ type Figure struct {
 // Figures returns the figures that p gives rise to. A new figure of a case takes a
 // line here and is then written by commands and shown by the page; one that a case
 // may not have is appended where it has it.
-func (p *Placed) Figures() []Figure {
+func (p *Placed) Figures(u document.Units) []Figure {
+	r, job, opt := p.Result, &p.Job, p.options(u)
+	views := func(draw func(*fit.Result, *fit.Job, plots.View, plots.Options) (plots.Figure, error), v plots.View) func() (plots.Figure, error) {
+		return func() (plots.Figure, error) { return draw(r, job, v, opt) }
+	}
+	whole := func(draw func(*fit.Result, *fit.Job, plots.Options) (plots.Figure, error)) func() (plots.Figure, error) {
+		return func() (plots.Figure, error) { return draw(r, job, opt) }
+	}
 	all := []Figure{
-		{"side-view", "from the side", p.scene(plots.Side)},
-		{"side-room", "room for the eyes, from the side", p.room(plots.Side)},
-		{"top-view", "from above", p.scene(plots.Top)},
-		{"top-room", "room for the eyes, from above", p.room(plots.Top)},
-		{"front-view", "from the front", p.scene(plots.Front)},
-		{"front-room", "room for the eyes, from the front", p.room(plots.Front)},
-		p.View3D(plots.TurnedTo(p.Result)),
-		{"screen", "screen and targets", p.screenTargets},
-		{"margin-over-distance", "margin over distance", p.margin(fit.OverDistance)},
-		{"margin-over-tilt", "margin over tilt", p.margin(fit.OverTilt)},
-		{"margin-over-posture", "margin over posture", p.marginOverPosture},
+		{"side-view", "from the side", views(plots.Scene, plots.Side)},
+		{"side-eyes", "where the eyes may be, from the side", views(plots.Region, plots.Side)},
+		{"top-view", "from above", views(plots.Scene, plots.Top)},
+		{"top-eyes", "where the eyes may be, from above", views(plots.Region, plots.Top)},
+		{"front-view", "from the front", views(plots.Scene, plots.Front)},
+		{"front-eyes", "where the eyes may be, from the front", views(plots.Region, plots.Front)},
+		p.View3D(plots.TurnedTo(r), u),
+		{"screen", "screen and targets", whole(plots.ScreenTargets)},
+		{"margin-over-distance", "margin over distance", p.margin(fit.OverDistance, opt)},
+		{"margin-over-tilt", "margin over tilt", p.margin(fit.OverTilt, opt)},
+		{"margin-over-posture", "margin over posture", p.marginOverPosture(opt)},
 	}
-	if p.Result.Set != nil {
+	if r.Set != nil {
 		all = append(all,
-			Figure{"tolerances", "tolerance of every setting", p.tolerances},
-			Figure{"loads", "loads and sag along the mount", p.loads})
+			Figure{"tolerances", "tolerance of every setting", p.tolerances(opt)},
+			Figure{"loads", "loads and sag along the mount", whole(plots.Loads)})
 	}
-	if p.Result.SwingClear != nil {
-		all = append(all, Figure{"passage", "swing aside and passage", p.passage})
+	if r.SwingClear != nil {
+		all = append(all, Figure{"passage", "swing clear and passage", whole(plots.Passage)})
 	}
-	if p.Job.Drives {
-		all = append(all, Figure{"hidden-floor", "floor that the screen hides", p.hiddenFloor})
+	if job.Drives {
+		all = append(all, Figure{"hidden-floor", "floor that the screen hides", whole(plots.HiddenFloor)})
 	}
 	return all
 }
 
-// screenTargets returns the figure of the display area with what can be selected on it.
-func (p *Placed) screenTargets() (plots.Figure, error) {
-	return plots.ScreenTargets(p.Result, &p.Job, plots.SceneOptions{Label: p.Label})
-}
-
-// loads returns the figure of what weight does along the mount.
-func (p *Placed) loads() (plots.Figure, error) {
-	return plots.Loads(p.Result, &p.Job, plots.LoadsOptions{Label: p.Label})
-}
-
-// passage returns the figure of the swing aside and of what chair and mount must fit
-// through.
-func (p *Placed) passage() (plots.Figure, error) {
-	return plots.Passage(p.Result, &p.Job, plots.PassageOptions{Label: p.Label})
-}
-
-// hiddenFloor returns the figure of the floor that a driver does not see.
-func (p *Placed) hiddenFloor() (plots.Figure, error) {
-	return plots.HiddenFloor(p.Result, &p.Job, plots.SceneOptions{Label: p.Label})
+// options returns those of a figure of the whole case.
+func (p *Placed) options(u document.Units) plots.Options {
+	return plots.Options{Label: p.Label, Units: units.Units(u)}
 }
 
 // View3D returns the figure of everything seen from any direction.
-func (p *Placed) View3D(view plots.Turned) Figure {
-	return Figure{"view3d", "turned", func() (plots.Figure, error) {
-		return plots.View3D(p.Result, &p.Job, view, plots.SceneOptions{Label: p.Label})
+func (p *Placed) View3D(view plots.Turned, u document.Units) Figure {
+	return Figure{"view3d", "3-D view", func() (plots.Figure, error) {
+		return plots.View3D(p.Result, &p.Job, view, p.options(u))
 	}}
 }
 
 // Small returns the figure of a name drawn for a window no wider than a hand, and
 // whether it can be: views of everything with fewer labels, the turned one seen from
 // a direction. The others need room and are looked at large.
-func (p *Placed) Small(name string, turned plots.Turned) (Figure, bool) {
-	opt := plots.SceneOptions{Label: p.Label, Compact: true, Size: plots.Size{Width: 76 * vg.Millimeter, Height: 120 * vg.Millimeter}}
+func (p *Placed) Small(name string, turned plots.Turned, u document.Units) (Figure, bool) {
+	opt := p.options(u)
+	opt.Compact, opt.Size = true, plots.Size{Width: 76 * vg.Millimeter, Height: 120 * vg.Millimeter}
 	view, known := map[string]plots.View{"side-view": plots.Side, "top-view": plots.Top, "front-view": plots.Front}[name]
 	switch {
 	case name == "view3d":
-		return Figure{name, "turned", func() (plots.Figure, error) { return plots.View3D(p.Result, &p.Job, turned, opt) }}, true
+		return Figure{name, "3-D view", func() (plots.Figure, error) { return plots.View3D(p.Result, &p.Job, turned, opt) }}, true
 	case known:
 		return Figure{name, view.String(), func() (plots.Figure, error) { return plots.Scene(p.Result, &p.Job, view, opt) }}, true
 	}
 	return Figure{}, false
-}
-
-// scene returns the figure of everything, to scale.
-func (p *Placed) scene(v plots.View) func() (plots.Figure, error) {
-	return func() (plots.Figure, error) {
-		return plots.Scene(p.Result, &p.Job, v, plots.SceneOptions{Label: p.Label})
-	}
-}
-
-// room returns the figure of the room in which the eyes may be, to scale.
-func (p *Placed) room(v plots.View) func() (plots.Figure, error) {
-	return func() (plots.Figure, error) {
-		return plots.Region(p.Result, &p.Job, v, plots.SceneOptions{Label: p.Label})
-	}
 }
 
 // sweepSamples is how finely a margin's curve is drawn: a corner of it every
@@ -114,13 +93,13 @@ func (p *Placed) room(v plots.View) func() (plots.Figure, error) {
 const sweepSamples = 81
 
 // margin returns the figure of the margin against one motion of the screen.
-func (p *Placed) margin(over fit.Motion) func() (plots.Figure, error) {
+func (p *Placed) margin(over fit.Motion, opt plots.Options) func() (plots.Figure, error) {
 	return func() (plots.Figure, error) {
 		sweep, err := fit.MarginSweep(&p.Job, p.Result, over, sweepSamples)
 		if err != nil {
 			return plots.Figure{}, err
 		}
-		return plots.Margin(sweep, plots.MarginOptions{Label: p.Label})
+		return plots.Margin(sweep, opt)
 	}
 }
 
@@ -130,30 +109,34 @@ const curvePoints = 241
 
 // marginOverPosture returns the figure of the margin against every number of the
 // leading posture.
-func (p *Placed) marginOverPosture() (plots.Figure, error) {
-	lead := p.Job.Leading()
-	if lead < 0 {
-		return plots.Figure{}, errors.New("no posture must work")
-	}
-	var all []fit.PostureCurve
-	for _, v := range fit.PostureVariables() {
-		low, high := document.SweepRange(v, v.Of(p.Job.Postures[lead]))
-		c, err := fit.CurvePosture(&p.Job, p.Result, fit.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
-		if err != nil {
-			return plots.Figure{}, err
+func (p *Placed) marginOverPosture(opt plots.Options) func() (plots.Figure, error) {
+	return func() (plots.Figure, error) {
+		lead := p.Job.Leading()
+		if lead < 0 {
+			return plots.Figure{}, errors.New("no posture must work")
 		}
-		all = append(all, c)
+		var all []fit.PostureCurve
+		for _, v := range fit.PostureVariables() {
+			low, high := document.SweepRange(v, v.Of(p.Job.Postures[lead]))
+			c, err := fit.CurvePosture(&p.Job, p.Result, fit.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
+			if err != nil {
+				return plots.Figure{}, err
+			}
+			all = append(all, c)
+		}
+		return plots.Postures(all, opt)
 	}
-	return plots.Postures(all, plots.PostureOptions{Label: p.Label})
 }
 
 // tolerances returns the figure of how far each setting may be off.
-func (p *Placed) tolerances() (plots.Figure, error) {
-	all, err := fit.Tolerances(&p.Job, p.Result)
-	if err != nil {
-		return plots.Figure{}, err
+func (p *Placed) tolerances(opt plots.Options) func() (plots.Figure, error) {
+	return func() (plots.Figure, error) {
+		all, err := fit.Tolerances(&p.Job, p.Result)
+		if err != nil {
+			return plots.Figure{}, err
+		}
+		return plots.Tolerances(all, &p.Job, opt)
 	}
-	return plots.Tolerances(all, &p.Job, plots.ToleranceOptions{Label: p.Label})
 }
 
 // FigureWriter returns what writes figures in the given format: "svg", "pdf" or "png".

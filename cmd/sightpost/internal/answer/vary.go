@@ -6,6 +6,7 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 	"sightpost/plots"
+	"sightpost/plots/units"
 )
 
 // VaryDraws is how many times all errors are drawn unless somebody says otherwise.
@@ -55,23 +56,23 @@ type Varied struct {
 	given document.Varied
 }
 
-// Figures returns how the room is spread in the draws: of all postures that must work
+// Figures returns how the margin varies in the simulations: of all postures that must work
 // together and, if there are several postures, of each.
-func (v *Varied) Figures() []Figure {
+func (v *Varied) Figures(u document.Units) []Figure {
 	c := v.given.Case
 	spread := func(name, posture string, t fit.Tally) Figure {
-		title := "room in the draws"
+		title := "margin in the simulations"
 		if posture != "" {
 			title += ", " + posture
 		}
 		return Figure{name, title, func() (plots.Figure, error) {
-			return plots.Distribution(t, plots.DistributionOptions{Label: c.Label, Posture: posture})
+			return plots.Distribution(t, plots.Options{Label: c.Label, Posture: posture, Units: units.Units(u)})
 		}}
 	}
-	all := []Figure{spread("room-in-draws", "", v.given.Draws.Together)}
+	all := []Figure{spread("margin-in-simulations", "", v.given.Draws.Together)}
 	if postures := c.Job.Postures; len(postures) > 1 {
 		for i, t := range v.given.Draws.Postures {
-			all = append(all, spread(fmt.Sprintf("room-in-draws-%d", i+1), postures[i].Name, t))
+			all = append(all, spread(fmt.Sprintf("margin-in-simulations-%d", i+1), postures[i].Name, t))
 		}
 	}
 	return all

@@ -25,8 +25,13 @@ func (o *answerOptions) addFlags(f *pflag.FlagSet) { o.addFlagsFor(f, "result") 
 // name.
 func (o *answerOptions) addFlagsFor(f *pflag.FlagSet, schema string) {
 	f.BoolVar(&o.json, "json", false, "print one JSON object; see \"sightpost schema "+schema+"\"")
-	f.StringVar(&o.units, "units", "mm", "`unit` of lengths in the text: mm, cm or in")
+	addUnits(f, &o.units)
 	f.BoolVar(&o.full, "full", false, "print everything, with sources")
+}
+
+// addUnits adds the flag of the units.
+func addUnits(f *pflag.FlagSet, units *string) {
+	f.StringVar(units, "units", "mm", "`unit` of lengths in text and figures: mm, cm or in")
 }
 
 // parsedUnits returns the units that were asked for.

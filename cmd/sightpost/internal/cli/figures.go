@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // checkFormats returns an error if one of the formats of figures is unknown.
@@ -18,8 +19,8 @@ func checkFormats(formats []string) error {
 }
 
 // figures returns the figures of p as files in a folder, in every format.
-func figures(p *answer.Placed, folder string, formats []string) ([]file, error) {
-	files, err := drawn(folder, formats, p.Figures())
+func figures(p *answer.Placed, folder string, formats []string, u document.Units) ([]file, error) {
+	files, err := drawn(folder, formats, p.Figures(u))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Label, err)
 	}

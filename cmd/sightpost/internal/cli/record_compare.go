@@ -110,7 +110,11 @@ func lastTwo(f *record.Folder, code string) ([]string, error) {
 
 // files returns the figures of what changed, and the comparison as an object.
 func (o *recordCompareOptions) files(before, after record.Assessment, c *record.Comparison) ([]file, error) {
-	all, err := answer.ChangeFigures(before, after)
+	u, err := o.answer.parsedUnits()
+	if err != nil {
+		return nil, err
+	}
+	all, err := answer.ChangeFigures(before, after, u)
 	if errors.Is(err, answer.ErrNothingShared) {
 		err = fmt.Errorf("%w; leave out --out", err)
 	}

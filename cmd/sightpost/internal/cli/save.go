@@ -45,12 +45,12 @@ func (o *saveOptions) folders(names []string) ([]string, error) {
 }
 
 // files returns everything that is written for one case.
-func (o *saveOptions) files(folder string, p *answer.Placed, rep *document.Report) ([]file, error) {
+func (o *saveOptions) files(folder string, p *answer.Placed, rep *document.Report, u document.Units) ([]file, error) {
 	object, err := answer.JSON(rep, true)
 	if err != nil {
 		return nil, err
 	}
-	files, err := figures(p, folder, o.format)
+	files, err := figures(p, folder, o.format, u)
 	if err != nil {
 		return nil, err
 	}

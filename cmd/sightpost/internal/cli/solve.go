@@ -121,7 +121,7 @@ func (o *solveOptions) files(folder string, p *answer.Placed, rep *document.Repo
 	if err != nil {
 		return nil, err
 	}
-	files, err := o.save.files(folder, p, rep)
+	files, err := o.save.files(folder, p, rep, units)
 	return append(pages, files...), err
 }
 

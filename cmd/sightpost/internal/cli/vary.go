@@ -92,11 +92,15 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 
 // files returns the answer as an object, and its figures.
 func (o *varyOptions) files(v *answer.Varied) ([]file, error) {
+	u, err := o.answer.parsedUnits()
+	if err != nil {
+		return nil, err
+	}
 	object, err := answer.JSON(v.Vary, true)
 	if err != nil {
 		return nil, err
 	}
-	files, err := drawn(o.save.out, o.save.format, v.Figures())
+	files, err := drawn(o.save.out, o.save.format, v.Figures(u))
 	if err != nil {
 		return nil, err
 	}

@@ -118,12 +118,12 @@ func baseOr(at, name string) string {
 
 // drawn returns the figure that is looked at in a format.
 func drawn(q *request, p *answer.Placed, format string) (file, error) {
-	for _, f := range p.Figures() {
+	for _, f := range p.Figures(q.Units) {
 		if f.Name != q.Figure {
 			continue
 		}
 		if f.Name == turnedName {
-			f = p.View3D(turnedOf(&q.state, p).view())
+			f = p.View3D(turnedOf(&q.state, p).view(), q.Units)
 		}
 		files, err := f.Drawn(format)
 		if err != nil {

@@ -149,7 +149,7 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	if t.Text, err = textOf(v, q.Units); err != nil {
 		return nil, err
 	}
-	return t, t.draw(v.Figures(), "vary")
+	return t, t.draw(v.Figures(q.Units), "vary")
 }
 
 // refit finds the least to change of the settings as they stand.

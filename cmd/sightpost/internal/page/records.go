@@ -173,7 +173,7 @@ func (s *Server) compare(_ context.Context, q *request) (*told, error) {
 	if t.Text, err = textOf(c, q.Units); err != nil {
 		return nil, err
 	}
-	all, err := answer.ChangeFigures(both[0], both[1])
+	all, err := answer.ChangeFigures(both[0], both[1], q.Units)
 	if errors.Is(err, answer.ErrNothingShared) {
 		return t, nil
 	}

@@ -156,7 +156,7 @@ func (r *result) tell(st *state, version string) (err error) {
 
 // figure draws the one figure that is looked at.
 func (r *result) figure(st *state, p *answer.Placed) error {
-	all := p.Figures()
+	all := p.Figures(st.Units)
 	at := 0
 	for i, f := range all {
 		if f.Name == st.Figure {
@@ -170,10 +170,10 @@ func (r *result) figure(st *state, p *answer.Placed) error {
 	r.Drawn = chosen.Name
 	if chosen.Name == turnedName {
 		r.Turned = turnedOf(st, p)
-		chosen = p.View3D(r.Turned.view())
+		chosen = p.View3D(r.Turned.view(), st.Units)
 	}
 	if st.Narrow {
-		if small, ok := p.Small(chosen.Name, r.Turned.view()); ok {
+		if small, ok := p.Small(chosen.Name, r.Turned.view(), st.Units); ok {
 			chosen = small
 		}
 	}
