@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"reflect"
 	"strconv"
 	"strings"
 )
@@ -23,10 +24,10 @@ func (r *reader) kitSense(k *kitForm) {
 		}
 		names[name.Text] = p.place()
 		for _, s := range p.slides() {
-			r.slideSense(s)
+			rangeSense(r, &s.From.quantity, &s.To.quantity, &s.Preferred.quantity)
 		}
 		for _, t := range p.turns() {
-			r.turnSense(t)
+			rangeSense(r, &t.From.quantity, &t.To.quantity, &t.Preferred.quantity)
 		}
 		if t := p.tube(); t != nil {
 			r.tubeSense(t)
@@ -52,7 +53,7 @@ func (r *reader) partOrder(k *kitForm) {
 	for i := range k.Parts {
 		p := &k.Parts[i]
 		switch {
-		case p.name() == nil: // of no sort: reported already
+		case p.name() == nil: // of no kind: reported already
 		case i == 0 && p.Clamp == nil:
 			r.senseless(p.At, "a kit that does not begin with a clamp", "clamp as the first part")
 		case i > 0 && p.Clamp != nil:
@@ -65,23 +66,17 @@ func (r *reader) partOrder(k *kitForm) {
 	}
 }
 
-func (r *reader) slideSense(s *slideForm) {
-	if s.From.valid && s.To.valid && s.From.mm() >= s.To.mm() {
-		r.senseless(s.To.At, quoted(s.To.text), "more than from, "+s.From.text)
+// rangeSense reports a setting whose ends are out of order, or that is preferred outside
+// of them.
+func rangeSense[K kinded](r *reader, from, to, preferred *quantity[K]) {
+	if !from.valid || !to.valid {
 		return
 	}
-	if s.From.valid && s.To.valid && s.Preferred.valid && (s.Preferred.mm() < s.From.mm() || s.Preferred.mm() > s.To.mm()) {
-		r.senseless(s.Preferred.At, quoted(s.Preferred.text), "from "+s.From.text+" to "+s.To.text)
-	}
-}
-
-func (r *reader) turnSense(t *turnForm) {
-	if t.From.valid && t.To.valid && t.From.value >= t.To.value {
-		r.senseless(t.To.At, quoted(t.To.text), "more than from, "+t.From.text)
-		return
-	}
-	if t.From.valid && t.To.valid && t.Preferred.valid && (t.Preferred.value < t.From.value || t.Preferred.value > t.To.value) {
-		r.senseless(t.Preferred.At, quoted(t.Preferred.text), "from "+t.From.text+" to "+t.To.text)
+	switch {
+	case from.value >= to.value:
+		r.senseless(to.At, quoted(to.text), "more than from, "+from.text)
+	case preferred.valid && (preferred.value < from.value || preferred.value > to.value):
+		r.senseless(preferred.At, quoted(preferred.text), "from "+from.text+" to "+to.text)
 	}
 }
 
@@ -136,58 +131,42 @@ func (p *partForm) where(line string) spot {
 	return p.place()
 }
 
-// name returns the name of the part, or nil if it is of no sort.
-func (p *partForm) name() *partName {
-	switch {
-	case p.Clamp != nil:
-		return &p.Clamp.Name
-	case p.Post != nil:
-		return &p.Post.Name
-	case p.Arm != nil:
-		return &p.Arm.Name
-	case p.Elbow != nil:
-		return &p.Elbow.Name
-	case p.Bracket != nil:
-		return &p.Bracket.Name
-	case p.PlateJoint != nil:
-		return &p.PlateJoint.Name
-	case p.Ball != nil:
-		return &p.Ball.Name
-	case p.Plate != nil:
-		return &p.Plate.Name
+// form returns the form of the part's kind; the zero Value if it is of no kind.
+func (p *partForm) form() reflect.Value {
+	v := reflect.ValueOf(p).Elem()
+	for _, f := range shapeOf(v.Type()).fields {
+		if part := v.FieldByIndex(f.index); !part.IsNil() {
+			return part.Elem()
+		}
 	}
-	return nil
+	return reflect.Value{}
 }
 
-// place returns where the part stands, under the key of its sort.
+// name returns the name of the part, or nil if it is of no kind.
+func (p *partForm) name() *partName {
+	form := p.form()
+	if !form.IsValid() {
+		return nil
+	}
+	return form.FieldByName("Name").Addr().Interface().(*partName)
+}
+
+// place returns where the part is, under the key of its kind.
 func (p *partForm) place() spot { return p.name().At.parent() }
 
-func (p *partForm) slides() []*slideForm {
-	switch {
-	case p.Post != nil:
-		return present(p.Post.Height)
-	case p.Arm != nil:
-		return present(p.Arm.Extension)
-	}
-	return nil
-}
+func (p *partForm) slides() []*slideForm { return settingsOf[slideForm](p.form()) }
+func (p *partForm) turns() []*turnForm   { return settingsOf[turnForm](p.form()) }
 
-func (p *partForm) turns() []*turnForm {
-	switch {
-	case p.Clamp != nil:
-		return present(p.Clamp.Index)
-	case p.Post != nil:
-		return present(p.Post.Swing)
-	case p.Arm != nil:
-		return present(p.Arm.Twist)
-	case p.Elbow != nil:
-		return present(p.Elbow.Pan, p.Elbow.Elevation)
-	case p.PlateJoint != nil:
-		return present(p.PlateJoint.Pan, p.PlateJoint.Tilt, p.PlateJoint.Roll)
-	case p.Ball != nil:
-		return present(p.Ball.Spin)
+// settingsOf returns the settings of a sort that a part has.
+func settingsOf[T any](part reflect.Value) []*T {
+	var all []*T
+	for i := range part.NumField() {
+		if part.Field(i).Type() != reflect.TypeFor[*T]() || part.Field(i).IsNil() {
+			continue
+		}
+		all = append(all, part.Field(i).Interface().(*T))
 	}
-	return nil
+	return all
 }
 
 func (p *partForm) tube() *tubeCommon {
@@ -198,15 +177,4 @@ func (p *partForm) tube() *tubeCommon {
 		return &p.Arm.tubeCommon
 	}
 	return nil
-}
-
-// present returns the forms that are there.
-func present[T any](forms ...*T) []*T {
-	var out []*T
-	for _, f := range forms {
-		if f != nil {
-			out = append(out, f)
-		}
-	}
-	return out
 }

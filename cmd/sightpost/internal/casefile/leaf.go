@@ -234,6 +234,9 @@ type (
 	number  struct{ quantity[numberUnit] }
 )
 
+// number returns a quantity in the first unit of its kind.
+func (q quantity[K]) number() float64 { return q.value }
+
 func (q length) mm() float64           { return q.value }
 func (q angle) of() frame.Angle        { return frame.Angle(q.value) * frame.Degree }
 func (q turned) of() frame.Angle       { return frame.Angle(q.value) * frame.Degree }
@@ -242,7 +245,6 @@ func (q stress) mpa() float64          { return q.value }
 func (q density) kgm3() float64        { return q.value }
 func (q force) newtons() float64       { return q.value }
 func (q moment) newtonMetres() float64 { return q.value }
-func (q number) number() float64       { return q.value }
 
 // span is a leaf that holds a range of a kind.
 type span[K kinded] struct {

@@ -380,25 +380,13 @@ func (k kind) unitHint() string {
 // 10 m is an error.
 func ParseLength(text string) (mm float64, err error) { return parsed(lengthUnit{}.kind(), text) }
 
-// ParseAngle returns the angle written in text: a number with one of the units
-// deg, ° or rad, or a bare number of degrees. More than 180° either way is an
-// error.
-func ParseAngle(text string) (frame.Angle, error) {
-	degrees, err := parsed(angleUnit{}.kind(), text)
-	return frame.Angle(degrees) * frame.Degree, err
-}
-
-// ParseTurn returns the setting of a joint or the angle of a bend as [ParseAngle]
-// does, but for its bound: these may go all the way round. More than 360° either way is
-// an error.
+// ParseTurn returns the setting of a joint or the angle of a bend written in text: a
+// number with one of the units deg, ° or rad, or a bare number of degrees. More than 360°
+// either way is an error.
 func ParseTurn(text string) (frame.Angle, error) {
 	degrees, err := parsed(turnUnit{}.kind(), text)
 	return frame.Angle(degrees) * frame.Degree, err
 }
-
-// ParseMass returns the mass written in text in kg: a number with one of the
-// units kg, g or lb, or a bare number of kg. More than 200 kg is an error.
-func ParseMass(text string) (kg float64, err error) { return parsed(massUnit{}.kind(), text) }
 
 func parsed(k kind, text string) (float64, error) {
 	v, err := k.parse(matcher{}, text, anySign)
@@ -407,16 +395,3 @@ func parsed(k kind, text string) (float64, error) {
 	}
 	return v, nil
 }
-
-// FormatLength writes a length so that [ParseLength] gives the same one back:
-// "412.5 mm".
-func FormatLength(mm float64) string { return strconv.FormatFloat(mm, 'f', -1, 64) + " mm" }
-
-// FormatAngle writes an angle so that [ParseAngle] gives it back but for the last
-// digit: "12.5 deg".
-func FormatAngle(a frame.Angle) string {
-	return strconv.FormatFloat(a.Degrees(), 'f', -1, 64) + " deg"
-}
-
-// FormatMass writes a mass so that [ParseMass] gives the same one back: "1.6 kg".
-func FormatMass(kg float64) string { return strconv.FormatFloat(kg, 'f', -1, 64) + " kg" }

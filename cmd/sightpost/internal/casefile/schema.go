@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	_ "embed" // the starter files
 	"encoding/json"
 	"fmt"
 	"reflect"
@@ -167,3 +168,13 @@ func (t *truth) schema(field) *schema {
 }
 
 func (v *version) schema(field) *schema { return &schema{Enum: []any{1, "1"}} }
+
+//go:embed starter/case.yaml
+var starterCase string
+
+//go:embed starter/kit.yaml
+var starterKit string
+
+// Starter returns the text of a commented case and of the kit that it names
+// kit.yaml: the two files to begin with. Both are invented.
+func Starter() (caseText, kitText []byte) { return []byte(starterCase), []byte(starterKit) }

@@ -196,7 +196,7 @@ func (z *zone) fill(into *length, key string, mm float64, from string) {
 	at := z.at.under(key)
 	into.place(at)
 	into.assume()
-	z.r.take(at, into, FormatLength(mm), field{})
+	z.r.take(at, into, mmValue(mm).String(), field{})
 	z.r.assumed(at.Key, plainKey(key), valueOf(into), from)
 }
 
