@@ -12,17 +12,14 @@ import (
 func (r *reader) kitSense(k *kitForm) {
 	before := len(r.problems)
 	r.partOrder(k)
-	names := map[string]spot{}
+	seen := names{}
 	for i := range k.Parts {
 		p := &k.Parts[i]
 		name := p.name()
 		if name == nil {
 			continue
 		}
-		if first, twice := names[name.Text]; twice && name.valid {
-			r.senseless(p.place(), "the name "+quoted(name.Text)+" again", "name: another one than the part in line "+strconv.Itoa(first.Line)+" has")
-		}
-		names[name.Text] = p.place()
+		seen.name(r, name.Text, leaf{At: p.place(), valid: name.valid})
 		for _, s := range p.slides() {
 			rangeSense(r, &s.From.quantity, &s.To.quantity, &s.Preferred.quantity)
 		}

@@ -120,16 +120,24 @@ func (r *reader) eyesSense(e *pointForm) {
 	}
 }
 
+// names are the names in a list, and where each is.
+type names map[string]spot
+
+// name notes a name, and reports one that is there already.
+func (n names) name(r *reader, name string, l leaf) {
+	if first, twice := n[name]; twice && l.valid {
+		r.senseless(l.At, "the name "+quoted(name)+" again", "another name than that in line "+strconv.Itoa(first.Line))
+	}
+	n[name] = l.At
+}
+
 func (r *reader) postureSense(f *caseForm) {
-	seen := map[string]spot{}
+	seen := names{}
 	works := false
 	for i := range f.Postures {
 		p := &f.Postures[i]
 		works = works || !p.MustWork.valid || p.MustWork.Yes
-		if first, twice := seen[p.Name.Text]; twice && p.Name.valid {
-			r.senseless(p.Name.At, "the name "+quoted(p.Name.Text)+" again", "another name than that in line "+strconv.Itoa(first.Line))
-		}
-		seen[p.Name.Text] = p.Name.At
+		seen.name(r, p.Name.Text, p.Name.leaf)
 		if p.Eyes != nil {
 			r.eyesSense(p.Eyes)
 		}
@@ -144,13 +152,9 @@ func (r *reader) postureSense(f *caseForm) {
 }
 
 func (r *reader) keepSense(f *caseForm) {
-	seen := map[string]spot{}
+	seen := names{}
 	for i := range f.Keep {
-		n := &f.Keep[i].Name
-		if first, twice := seen[n.Text]; twice && n.valid {
-			r.senseless(n.At, "the name "+quoted(n.Text)+" again", "another name than that in line "+strconv.Itoa(first.Line))
-		}
-		seen[n.Text] = n.At
+		seen.name(r, f.Keep[i].Name.Text, f.Keep[i].Name.leaf)
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"math"
 	"reflect"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -218,8 +217,7 @@ func (r *reader) aboutSense(c *Case, p *passageForm) {
 	if slides {
 		found = "the slide "
 	}
-	r.senseless(p.About.At, found+quoted(p.About.Text), "one that turns: "+strings.Join(turns, ", "))
-	r.problems[len(r.problems)-1].Nearest = Nearest(p.About.Text, turns)
+	r.senselessNear(p.About.At, found+quoted(p.About.Text), p.About.Text, "one that turns: ", turns)
 }
 
 // passageSense reports a joint of a mount that is not there.

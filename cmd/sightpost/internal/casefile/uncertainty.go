@@ -3,7 +3,6 @@ package casefile
 import (
 	"math"
 	"reflect"
-	"strconv"
 	"strings"
 
 	"sightpost/gaze/frame"
@@ -176,13 +175,10 @@ func (r *reader) spreadSense(f *caseForm) {
 			}
 		}
 	}
-	seen := map[string]spot{}
+	seen := names{}
 	for i := range f.Spreads.Settings {
 		n := &f.Spreads.Settings[i].Name
-		if first, twice := seen[n.Text]; twice && n.valid {
-			r.senseless(n.At, "the setting "+quoted(n.Text)+" again", "every setting once; it is in line "+strconv.Itoa(first.Line)+" already")
-		}
-		seen[n.Text] = n.At
+		seen.name(r, n.Text, n.leaf)
 		if n.valid && f.Mount.Kit == nil {
 			r.senseless(n.At, "the spread of a setting", "mount.kit, the mount that has it")
 		}
@@ -208,17 +204,11 @@ func (r *reader) settingSpreads(c *Case, f *uncertaintyForm) {
 		turning, known := turns[e.Name.Text]
 		switch {
 		case !known:
-			r.unknownSetting(e.Name, names)
+			r.senselessNear(e.Name.At, "the unknown setting "+quoted(e.Name.Text), e.Name.Text, "one of ", names)
 		case turning && e.Angle == nil:
 			r.senseless(e.Name.At, quoted(e.Name.Text)+" with a length", "an angle: this setting is in degrees")
 		case !turning && e.Angle != nil:
 			r.senseless(e.Name.At, quoted(e.Name.Text)+" with an angle", "a length: this setting is in mm")
 		}
 	}
-}
-
-// unknownSetting reports a setting that the mount does not have.
-func (r *reader) unknownSetting(n text, known []string) {
-	r.senseless(n.At, "the unknown setting "+quoted(n.Text), "one of "+strings.Join(known, ", "))
-	r.problems[len(r.problems)-1].Nearest = Nearest(n.Text, known)
 }

@@ -70,6 +70,12 @@ func (r *reader) senseless(at spot, found, expected string) {
 	})
 }
 
+// senselessNear adds that a text is none of the words that are there.
+func (r *reader) senselessNear(at spot, found, text, expected string, words []string) {
+	r.senseless(at, found, expected+strings.Join(words, ", "))
+	r.problems[len(r.problems)-1].Nearest = Nearest(text, words)
+}
+
 // whole adds a problem of the whole file.
 func (r *reader) whole(found, expected string) { r.add(spot{Line: 1, Column: 1}, found, expected) }
 
