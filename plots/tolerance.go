@@ -98,19 +98,20 @@ func newToleranceRow(t *fit.Tolerance, job *fit.Job, u units.Units) (toleranceRo
 // set value. A sixteenth of an inch is rounded toward the set value, so that it is not
 // outside the tolerance; where none is within, decimals of an inch are.
 func readableWords(u units.Units, j mount.Joint, end, set float64) string {
-	if u == units.Inch && j.Motion == mount.Slide {
+	if u == units.Inch && j.Motion == mount.Slide && end != set {
 		const rounding = 1e-9
-		in := func(parts float64) float64 {
-			n := u.Of(end) * parts
+		toward := func(parts float64) float64 {
 			if end > set {
-				return math.Floor(n+rounding) / parts * u.MM()
+				return math.Floor(u.Of(end)*parts+rounding) / parts * u.MM()
 			}
-			return math.Ceil(n-rounding) / parts * u.MM()
+			return math.Ceil(u.Of(end)*parts-rounding) / parts * u.MM()
 		}
-		if end = in(16); (end < set) != (in(1e3) < set) { // beyond the set value
-			end = in(1e3)
-			return u.Fine(end, 2) + offWords(u.FineNumber(math.Abs(end-set), 2), end-set)
+		tape := toward(16)
+		if (tape-set)*(end-set) < 0 {
+			fine := toward(100)
+			return u.Fine(fine, 1) + offWords(u.FineNumber(math.Abs(fine-set), 1), fine-set)
 		}
+		end = tape
 	}
 	text := settingWords(u, j, math.Abs(end-set))
 	return settingWords(u, j, end) + offWords(strings.TrimSuffix(strings.TrimSuffix(text, " "+u.String()), "°"), end-set)
