@@ -26,7 +26,7 @@ type Case struct {
 	KitNote string
 	// Assumptions lists every value that the case left open, with its source.
 	Assumptions []Assumption
-	// Warnings are lines about what is allowed but looks like a slip.
+	// Warnings are lines about what is allowed but looks like a mistake.
 	Warnings []string
 
 	about     string // joint about which the case's own mount goes aside; "" for any
@@ -75,12 +75,12 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 }
 
 // Read reads a case. Name is what messages call the file. Open opens the file of
-// a kit by its path as the case gives it, seen from the case's folder; if open is
+// a kit by its path as the case gives it, relative to the case's folder; if open is
 // nil, a kit must be written in the case. The error is of type [Errors].
 func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
 	r := newReader(name)
 	var form caseForm
-	if root := r.parse(src); root != nil && r.isSort(root, caseKey, kitKey) {
+	if root := r.parse(src); root != nil && r.isKind(root, caseKey, kitKey) {
 		r.value(root, spot{File: name, Line: 1, Column: 1}, reflect.ValueOf(&form).Elem(), field{})
 		r.sense(&form)
 	}
@@ -116,7 +116,7 @@ func ReadKit(name string, src io.Reader) (mount.Kit, error) {
 // kitFile reads and checks a kit.
 func (r *reader) kitFile(src io.Reader) *kitForm {
 	form := &kitForm{}
-	if root := r.parse(src); root != nil && r.isSort(root, kitKey, caseKey) {
+	if root := r.parse(src); root != nil && r.isKind(root, kitKey, caseKey) {
 		r.value(root, spot{File: r.file, Line: 1, Column: 1}, reflect.ValueOf(form).Elem(), field{})
 		r.kitSense(form)
 	}
@@ -126,10 +126,10 @@ func (r *reader) kitFile(src io.Reader) *kitForm {
 // The keys that a case and a kit begin with.
 const caseKey, kitKey = "sightpost", "sightpost_kit"
 
-// isSort reports whether a file is of the sort that begins with the wanted key, and
+// isKind reports whether a file is of the kind that begins with the wanted key, and
 // if it is of the other, says so in one line: all of its keys would be wrong
 // otherwise.
-func (r *reader) isSort(root ast.Node, wanted, other string) bool {
+func (r *reader) isKind(root ast.Node, wanted, other string) bool {
 	pairs, _ := pairsOf(root)
 	has := func(key string) bool {
 		return slices.ContainsFunc(pairs, func(p *ast.MappingValueNode) bool {

@@ -8,7 +8,7 @@ import (
 
 // kitSense reports what is wrong with a kit although every entry by itself is
 // right. What needs geometry is left to [mount.Kit.Check], whose lines are put
-// where the part stands.
+// where the part is.
 func (r *reader) kitSense(k *kitForm) {
 	before := len(r.problems)
 	r.partOrder(k)
@@ -154,7 +154,7 @@ func (p *partForm) place() spot { return p.name().At.parent() }
 func (p *partForm) slides() []*slideForm { return settingsOf[slideForm](p.form()) }
 func (p *partForm) turns() []*turnForm   { return settingsOf[turnForm](p.form()) }
 
-// settingsOf returns the settings of a sort that a part has.
+// settingsOf returns the settings of a kind that a part has.
 func settingsOf[T any](part reflect.Value) []*T {
 	var all []*T
 	for i := range part.NumField() {

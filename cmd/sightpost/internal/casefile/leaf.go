@@ -17,7 +17,7 @@ import (
 type leafValue interface {
 	// read takes the text of an entry, or says what is wrong with it.
 	read(m matcher, text string, f field) error
-	// place notes where the entry stands.
+	// place notes where the entry is in the file.
 	place(at spot)
 	// accept marks that read found nothing wrong, assume that the file does not say it.
 	accept()

@@ -41,8 +41,8 @@ func (p Problem) String() string {
 // Errors are all problems found in a case and its kit, sorted by place.
 type Errors []Problem
 
-// maxShown bounds the lines of an error's text: a file of the wrong sort has
-// thousands of problems, and nobody reads them.
+// maxShown bounds the lines of an error's text: a file of the wrong kind has
+// thousands of problems.
 const maxShown = 40
 
 // Error returns one line for each problem, the first 40.
@@ -81,7 +81,7 @@ func quoted(text string) string {
 }
 
 // Nearest returns the word nearest to text by Levenshtein's distance, if it is
-// near enough to be a slip: no more than half of its letters, and no more than 3.
+// near enough to be a misspelling: no more than half of its letters, and no more than 3.
 func Nearest(text string, words []string) string {
 	if len(text) > 2*maxQuoted {
 		return ""

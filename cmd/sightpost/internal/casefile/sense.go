@@ -37,7 +37,7 @@ func (r *reader) sense(f *caseForm) {
 	}
 }
 
-// warn notes what is allowed but looks like a slip.
+// warn notes what is allowed but looks like a mistake.
 func (r *reader) warn(at spot, found, expected string) {
 	p := Problem{File: at.File, Line: at.Line, Column: at.Column, Key: at.Key, Found: found, Expected: expected}
 	r.warnings = append(r.warnings, p.String())
@@ -96,10 +96,10 @@ func (r *reader) personSense(p *personForm) {
 		r.warn(v.At, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everybody of five years and more; measure again", leastPupilMM, mostPupilMM))
 	}
 	if e := &p.GazeRange; e.Left.valid && e.Right.valid && e.Left.value+e.Right.value == 0 {
-		r.senseless(e.At, "eyes that turn neither left nor right", "some reach to at least one side")
+		r.senseless(e.At, "eyes that turn neither left nor right", "some range to at least one side")
 	}
 	if e := &p.GazeRange; e.Up.valid && e.Down.valid && e.Up.value+e.Down.value == 0 {
-		r.senseless(e.At, "eyes that turn neither up nor down", "some reach up or down")
+		r.senseless(e.At, "eyes that turn neither up nor down", "some range up or down")
 	}
 }
 

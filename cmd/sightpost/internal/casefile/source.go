@@ -167,7 +167,7 @@ func startColumn(t *token.Token) int {
 func parseTokens(tokens token.Tokens) (file *ast.File, err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			err = errors.New("text that the YAML parser cannot take apart")
+			err = errors.New("text that the YAML parser cannot read")
 		}
 	}()
 	return parser.Parse(tokens, parser.ParseComments, parser.AllowDuplicateMapKey())
@@ -177,12 +177,12 @@ func parseTokens(tokens token.Tokens) (file *ast.File, err error) {
 func (r *reader) syntax(err error) {
 	var at *yaml.SyntaxError
 	if errors.As(err, &at) && at.Token != nil {
-		r.add(tokenSpot(at.Token), "a slip in the YAML ("+at.Message+")",
+		r.add(tokenSpot(at.Token), "invalid YAML ("+at.Message+")",
 			"key: value, a space after the colon, equal indentation by spaces, text with marks in quotes")
 		return
 	}
 	message, _, _ := strings.Cut(err.Error(), "\n")
-	r.whole("a slip in the YAML ("+message+")", "key: value, with equal indentation by spaces")
+	r.whole("invalid YAML ("+message+")", "key: value, with equal indentation by spaces")
 }
 
 // root returns the body of the only document.
@@ -237,7 +237,7 @@ func Decode(name string, src io.Reader) (string, error) {
 	return text, nil
 }
 
-// Tree takes the text of a case or kit apart without asking what it says. Its bounds
+// Tree returns the syntax tree of a case or kit, whatever it says. Its bounds
 // are those of [Read]. The error is of type [Errors].
 func Tree(name, text string) (ast.Node, error) {
 	r := newReader(name)

@@ -79,7 +79,7 @@ func TestSpreadsAssumed(t *testing.T) {
 		t.Errorf("%d assumptions, want one for each of %d measures", len(open), measures)
 	}
 	at := slices.IndexFunc(open, func(a casefile.Assumption) bool { return a.Key == "uncertainty.seat_tilt" })
-	want := casefile.Assumption{Key: "uncertainty.seat_tilt", What: "spread of seat tilt", Value: "normal 1 deg", Values: []casefile.Part{{Name: "normal", Value: casefile.Value{Low: 1, High: 1, Unit: "deg"}}}, Source: "choice of this tool, no source"}
+	want := casefile.Assumption{Key: "uncertainty.seat_tilt", What: "uncertainty of seat tilt", Value: "normal 1 deg", Values: []casefile.Part{{Name: "normal", Value: casefile.Value{Low: 1, High: 1, Unit: "deg"}}}, Source: "choice of this tool, no source"}
 	if at < 0 || !reflect.DeepEqual(open[at], want) {
 		t.Errorf("assumptions %v lack %v", open, want)
 	}

@@ -15,15 +15,15 @@ import (
 	"sightpost/mount/space"
 )
 
-// kept is a space to keep clear, and where the file speaks of it.
+// kept is a keep-clear zone, and where the file speaks of it.
 type kept struct {
 	fit.KeepClear
 	at spot
 }
 
-// surroundings puts the spaces to keep clear into the case: those that the file
+// surroundings puts the keep-clear zones into the case: those that the file
 // gives as they are, then what it says of the chair and leaves open of the body. A
-// given space that holds an eye or the clamp is a problem; an assumed one is made
+// given zone that contains an eye or the clamp is a problem; an assumed one is made
 // smaller or left out, with a warning.
 func (r *reader) surroundings(c *Case, f *caseForm) {
 	var all []kept
@@ -45,7 +45,7 @@ func (r *reader) surroundings(c *Case, f *caseForm) {
 		if k.Assumed {
 			r.trim(c, &k)
 		} else {
-			r.holdsNothing(c, k)
+			r.clear(c, k)
 		}
 		if k.Shape != (space.Shape{}) {
 			c.Job.KeepClear = append(c.Job.KeepClear, k.KeepClear)
@@ -53,10 +53,10 @@ func (r *reader) surroundings(c *Case, f *caseForm) {
 	}
 }
 
-// holdsNothing reports a given space that holds an eye in one of the postures, or
+// clear reports a given zone that contains an eye in one of the postures, or
 // the clamp as measured.
-func (r *reader) holdsNothing(c *Case, k kept) {
-	const expected = "a space outside of it; measure both again"
+func (r *reader) clear(c *Case, k kept) {
+	const expected = "a zone that does not contain it; measure both again"
 	for _, p := range c.Job.Postures {
 		eye, mm := nearestEye(c.Job.Scene, k.KeepClear, p)
 		if mm <= 0 {
@@ -94,12 +94,12 @@ func clampGap(s gaze.Scene, k fit.KeepClear, p gaze.Posture, at r3.Vec) float64 
 	return space.FromPoint(chairFromCarrier.Apply(at), k.Shape.Moved(k.Pose(s, p))).MM
 }
 
-// clampMM is how far an assumed space stays from the middle of the clamp beyond
-// its gap: half of a clamp, and the tube in it. A choice of this tool.
+// clampMM is how far an assumed zone stays from the middle of the clamp beyond
+// its clearance: half of a clamp, and the tube in it. A choice of this tool.
 const clampMM = 40
 
-// trim makes an assumed space smaller, its gap first, until it holds neither an eye
-// nor the clamp, or leaves it out: what nobody has measured must not make a case
+// trim makes an assumed zone smaller, its clearance first, until it contains neither an eye
+// nor the clamp, or leaves it out: what is not measured must not make a case
 // unworkable.
 func (r *reader) trim(c *Case, k *kept) {
 	eyes, clamp := math.Inf(1), math.Inf(1) // what is free beside them
@@ -115,14 +115,14 @@ func (r *reader) trim(c *Case, k *kept) {
 	case less == 0 && clamp >= k.RequiredMM:
 	case less == 0:
 		gap := math.Floor(clamp)
-		r.warn(k.at, "an assumed "+k.Name+" near the clamp", "its measures; until then its gap is taken as "+mmValue(gap).String())
+		r.warn(k.at, "an assumed "+k.Name+" near the clamp", "its measurements; until then its clearance is taken as "+mmValue(gap).String())
 		k.RequiredMM = gap
 	case less <= k.Shape.RoundMM/2:
-		r.warn(k.at, "an assumed "+k.Name+" that reaches an eye or the clamp", "its measures; until then it is taken "+mmValue(less).String()+" smaller all round, and its gap as 0")
+		r.warn(k.at, "an assumed "+k.Name+" that reaches an eye or the clamp", "its measurements; until then it is taken "+mmValue(less).String()+" smaller all round, and its clearance as 0")
 		k.Shape.RoundMM -= less
 		k.RequiredMM = 0
 	default:
-		r.warn(k.at, "an assumed "+k.Name+" that holds an eye or the clamp", "its measures; until then it is left out")
+		r.warn(k.at, "an assumed "+k.Name+" that contains an eye or the clamp", "its measurements; until then it is left out")
 		k.Shape = space.Shape{}
 	}
 }

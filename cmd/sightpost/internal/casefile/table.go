@@ -8,10 +8,10 @@ import (
 	"unicode/utf8"
 )
 
-// Kind is a sort of entry.
+// Kind is a kind of entry.
 type Kind string
 
-// The sorts of entries.
+// The kinds of entries.
 const (
 	Group   Kind = "group"   // entries under keys
 	List    Kind = "list"    // groups, one after the other

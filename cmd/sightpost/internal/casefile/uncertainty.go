@@ -68,7 +68,7 @@ type settingSpreadForm struct {
 type given interface {
 	// spread returns it, and whether it is given.
 	spread() (s fit.Spread, ok bool)
-	// inWords returns a spread of the same sort as a case would give it.
+	// inWords returns a spread of the same kind as a case would give it.
 	inWords(s fit.Spread) Part
 }
 
@@ -110,7 +110,7 @@ func (c *Case) Spreads(r *fit.Result) (fit.Uncertainty, []Assumption) {
 	s := fit.DefaultUncertainty(r)
 	open := measureSpreads(reflect.ValueOf(c.form.Spreads), reflect.ValueOf(&s).Elem(), "", "uncertainty")
 	if r != nil && r.Set != nil && c.form.Spreads.ofSettings(r.Set.Chain.Moving(), s.Settings) {
-		open = append(open, assumption("uncertainty.settings", "spread of the settings", unsourced,
+		open = append(open, assumption("uncertainty.settings", "uncertainty of the settings", unsourced,
 			Part{Value: Value{Word: "half a readable step either way"}}))
 	}
 	return s, open
@@ -134,7 +134,7 @@ func measureSpreads(form, into reflect.Value, name, path string) (open []Assumpt
 				*target = given
 				continue
 			}
-			what := "spread of " + plainKey(strings.ReplaceAll(strings.TrimPrefix(at, "uncertainty."), ".", " "))
+			what := "uncertainty of " + plainKey(strings.ReplaceAll(strings.TrimPrefix(at, "uncertainty."), ".", " "))
 			open = append(open, assumption(at, what, unsourced, g.inWords(*target)))
 		}
 	}
@@ -180,7 +180,7 @@ func (r *reader) spreadSense(f *caseForm) {
 		n := &f.Spreads.Settings[i].Name
 		seen.name(r, n.Text, n.leaf)
 		if n.valid && f.Mount.Kit == nil {
-			r.senseless(n.At, "the spread of a setting", "mount.kit, the mount that has it")
+			r.senseless(n.At, "the uncertainty of a setting", "mount.kit, the mount that has it")
 		}
 	}
 }

@@ -162,7 +162,7 @@ func source(tag string) string {
 	}
 }
 
-// restGazeAssumption is that of a resting gaze that nobody has measured.
+// restGazeAssumption is that of a resting gaze that was not measured.
 func restGazeAssumption() Assumption {
 	const from = "15 deg is the normal line of sight of handbooks, without data (D. R. Ankrum, Proc. 13th IEA, 5:35-38, 1997); " +
 		"its change with recline: K. H. E. Kroemer and S. G. Hill, Preferred line of sight angle, Ergonomics 29(9), 1986, 1129-1134"

@@ -11,7 +11,7 @@ import (
 	"github.com/goccy/go-yaml/token"
 )
 
-// spot is the place of an entry: where it stands and what it is called.
+// spot is the place of an entry: where it is and what it is called.
 type spot struct {
 	File         string
 	Line, Column int
@@ -256,7 +256,7 @@ func pairsOf(n ast.Node) ([]*ast.MappingValueNode, bool) {
 func isMapping(n ast.Node) bool { _, ok := pairsOf(n); return ok }
 
 // nodeAt returns the place of a value, called as at is. A value that is not there
-// stands where its key does.
+// is where its key is.
 func nodeAt(n ast.Node, at spot) spot {
 	if n.Type() == ast.NullType && n.GetToken().Type == token.ImplicitNullType {
 		return at
@@ -266,7 +266,7 @@ func nodeAt(n ast.Node, at spot) spot {
 	return own
 }
 
-// inWords names a node's sort for messages.
+// inWords names a node's kind for messages.
 func inWords(n ast.Node) string {
 	switch v := n.(type) {
 	case *ast.MappingNode, *ast.MappingValueNode:

@@ -300,7 +300,7 @@ func TestTextWins(t *testing.T) {
 	f = p.state()
 	f["text"] = "label: [\n" + f["text"]
 	p = w.act(f, "show")
-	if p.value("text") != f["text"] || !strings.Contains(p.text, "a slip in the YAML") {
+	if p.value("text") != f["text"] || !strings.Contains(p.text, "invalid YAML") {
 		t.Error("the slip is not told, or the text is lost")
 	}
 }
