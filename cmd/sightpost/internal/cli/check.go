@@ -19,10 +19,10 @@ func newCheck(s Streams) *cobra.Command {
 	var o checkOptions
 	cmd := &cobra.Command{
 		Use:   "check CASE --set NAME=VALUE...",
-		Short: "from a mount as it is set to the room in every posture",
-		Long: `Check goes the other way round than solve: from the settings as they stand on the
-mount to where the screen is, and how far the head may move in every posture.
-Every setting has to be given, by --set, by --settings, or both; --set wins.`,
+		Short: "find the head-movement margin of a mount as set",
+		Long: `Check is the reverse of solve: from the settings as found on the mount to the
+position of the screen and the head-movement margin in every posture. Give every
+setting by --set, by --settings, or both; --set wins.`,
 		Example: `  sightpost check case.yaml --settings settings.csv
   sightpost check case.yaml --settings settings.csv --set post.height=412mm --set joint.tilt=-12deg`,
 		Args: oneCase,
@@ -39,7 +39,7 @@ func runCheck(ctx context.Context, s Streams, o checkOptions, name string) error
 		return err
 	}
 	if !o.settings.given() {
-		return withHint(errors.New("check needs the settings as they stand on the mount"),
+		return withHint(errors.New("check needs the settings as found on the mount"),
 			"give each by --set NAME=VALUE, or all by --settings FILE")
 	}
 	p, err := place(s, o.settings, name)

@@ -19,20 +19,19 @@ func newDraw(s Streams) *cobra.Command {
 	var o drawOptions
 	cmd := &cobra.Command{
 		Use:   "draw CASE",
-		Short: "the figures alone",
-		Long: `Draw writes the figures of a case, each to a file of its own:
+		Short: "write the figures alone",
+		Long: `Draw writes the figures of a case, one file each:
 
-  - person, chair, mount and screen, and how far the head may move, to scale
-    from the side, from above and from the front; all of it once more in parallel
-    projection, from ahead and above;
-  - the display area of the screen, and what can be selected on it;
-  - the margin against distance and tilt of the screen, and against every number of
-    the leading posture;
-  - with a mount, how far each setting may be off, what weight does along the mount,
-    and how it swings clear and what it must pass through with the chair;
-  - for a person who drives, the floor that the screen hides.
+  - person, chair, mount and screen, and the region where the eyes are tracked, to
+    scale: side, top and front view, and a 3-D view;
+  - the display area and the targets on it;
+  - the margin against distance and tilt of the screen, and against every measure of
+    the first required posture;
+  - with a mount: the tolerance of each setting, loads and sag along the mount, the
+    parked position and the passage through a doorway;
+  - for a person who drives: the floor that the screen hides.
 
-Without --set or --settings the mount is set as solve finds.`,
+Without --set or --settings, the mount is set as solve finds.`,
 		Example: `  sightpost draw case.yaml --out figures --format svg,pdf
   sightpost draw case.yaml --settings settings.csv --out figures --units in`,
 		Args: oneCase,

@@ -30,10 +30,10 @@ func newExport(s Streams) *cobra.Command {
 	var o exportOptions
 	cmd := &cobra.Command{
 		Use:   "export CASE --as urdf|csv",
-		Short: "the mount as URDF, or its settings as CSV",
+		Short: "write the mount as URDF, or its settings as CSV",
 		Long: `Export writes the mount of a case as URDF, which robotics libraries read, or its
-settings as CSV, which check reads back and whose last column says whether all works
-with them. Without --set or --settings the settings are those that solve finds.`,
+settings as CSV, which check reads back and whose last column says whether the case
+works with them. Without --set or --settings, the settings are those that solve finds.`,
 		Example: `  sightpost export case.yaml --as csv -o settings.csv
   sightpost export case.yaml --as urdf --side left`,
 		Args: oneCase,

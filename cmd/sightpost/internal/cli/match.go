@@ -17,33 +17,33 @@ import (
 
 // matchOptions are the flags of "match".
 type matchOptions struct {
-	answer answerOptions
-	sides  bool
-	clamps []string
-	draws  int
-	seed   uint64
+	answer      answerOptions
+	sides       bool
+	clamps      []string
+	simulations int
+	seed        uint64
 }
 
 func (o *matchOptions) addFlags(f *pflag.FlagSet) {
 	o.answer.addFlagsFor(f, "match")
 	f.BoolVar(&o.sides, "sides", false, "try the other side of the chair as well")
-	f.StringArrayVar(&o.clamps, "clamp", nil, "a place of the clamp to try: `forward/left/up`, 380/260/480mm")
-	f.IntVar(&o.draws, "draws", answer.MatchDraws, "`number` of times that all errors are drawn for each")
-	f.Uint64Var(&o.seed, "seed", 1, "`number` that the draws are chosen by")
+	f.StringArrayVar(&o.clamps, "clamp", nil, "clamp position to try: `forward/left/up`, 380/260/480mm")
+	f.IntVar(&o.simulations, "simulations", answer.MatchDraws, "`number` of simulations of all errors for each")
+	f.Uint64Var(&o.seed, "seed", 1, "`number` that the simulations start from")
 }
 
 func newMatch(s Streams) *cobra.Command {
 	var o matchOptions
 	cmd := &cobra.Command{
 		Use:   "match CASE KIT...",
-		Short: "rank kits, sides and places of the clamp for one case",
-		Long: `Match solves a case with every kit in place of its own, and ranks them: those that
-work first, then by the room at settings that can be read off, by how often they
-track when everything is a little off, by how many settings have to be set, and by
-weight. For those that fail it tells what would free them.
+		Short: "rank kits, sides and clamp positions for one case",
+		Long: `Match solves a case with every kit in place of its own and ranks them: those that
+work first, then by margin at readable settings, by how often they track when
+everything is a little off, by how many settings to change, and by mass. For those
+that fail, it says what would help.
 
-Every kit is clamped where the case says, or at each --clamp in turn; with --sides
-also at the mirror image of that place on the other side of the chair.`,
+Every kit is clamped where the case says, or at each --clamp in turn; with --sides,
+also at the mirror image of that position on the other side of the chair.`,
 		Example: `  sightpost match case.yaml kits/*.yaml --sides
   sightpost match case.yaml kit.yaml --clamp 380/260/480mm --clamp 420/260/480mm`,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -63,8 +63,8 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 	if _, err := o.answer.parsedUnits(); err != nil {
 		return err
 	}
-	if o.draws < 1 {
-		return withHint(errors.New("--draws must be at least 1"), "leave it out for %d", answer.MatchDraws)
+	if o.simulations < 1 {
+		return withHint(errors.New("--simulations must be at least 1"), "leave it out for %d", answer.MatchDraws)
 	}
 	if inputs := append([]string{name}, kits...); len(slices.DeleteFunc(inputs, func(n string) bool { return n != stdinName })) > 1 {
 		return errors.New("standard input, -, can be read only once")
@@ -132,7 +132,7 @@ func readKit(s Streams, name string) (mount.Kit, error) {
 
 // options returns what the flags ask for.
 func (o *matchOptions) options() (answer.MatchOptions, error) {
-	opt := answer.MatchOptions{Sides: o.sides, Draws: o.draws, Seed: o.seed}
+	opt := answer.MatchOptions{Sides: o.sides, Draws: o.simulations, Seed: o.seed}
 	for _, text := range o.clamps {
 		at, err := answer.ReadPlace(text)
 		if err != nil {

@@ -17,9 +17,8 @@ func newNew(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "new [FOLDER]",
 		Short: "write a commented case and kit to start from",
-		Long: `New writes a commented case, case.yaml, and the kit that it uses, kit.yaml, into a
-folder, the current one if none is named. All measures in them are invented:
-replace every one.`,
+		Long: `New writes a commented case, case.yaml, and its kit, kit.yaml, into a folder; the
+current one if none is named. All measures in them are invented: replace every one.`,
 		Example: "  sightpost new mine",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {

@@ -82,9 +82,9 @@ func TestObjectsFitTheirSchemas(t *testing.T) {
 		}{
 			{"result", []string{"solve", file}},
 			{"result", append([]string{"check", file}, set...)},
-			{"vary", append([]string{"vary", file, "--draws", "500"}, set...)},
+			{"vary", append([]string{"vary", file, "--simulations", "500"}, set...)},
 			{"refit", append([]string{"refit", file, "--margin", "150mm", "--before", file}, set...)},
-			{"match", append([]string{"match", file, "--draws", "500", "--sides"}, kits...)},
+			{"match", append([]string{"match", file, "--simulations", "500", "--sides"}, kits...)},
 		} {
 			t.Run(name+"/"+row.args[0], func(t *testing.T) {
 				code, text, stderr := run(t, append(row.args, "--json")...)
@@ -192,7 +192,7 @@ func TestVaryTakesSpreadsFromCase(t *testing.T) {
 		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		_, out, stderr := run(t, "vary", file, "--draws", "2000", "--json")
+		_, out, stderr := run(t, "vary", file, "--simulations", "2000", "--json")
 		var v struct{ Together struct{ Tracks float64 } }
 		if err := json.Unmarshal([]byte(out), &v); err != nil {
 			t.Fatalf("%v: %s", err, stderr)

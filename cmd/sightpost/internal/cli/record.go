@@ -37,12 +37,12 @@ func addFolderFlag(f *pflag.FlagSet, in *string) {
 func newRecord(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "record",
-		Short: "file an assessment, list what is filed, and show what changed",
-		Long: `Record keeps assessments in a folder of the clinic's choosing, each as one dated,
-plain YAML file that is never changed: FOLDER/CODE/2026-11-25.yaml, a second one on
-that day 2026-11-25-2.yaml. A file holds the case and its kit word for word, the
-settings, and how the screen fared. It names no person: the code is all that tells
-whose it is. To forget a person, remove the folder of the code.`,
+		Short: "file an assessment, list what is filed, show what changed",
+		Long: `Record keeps assessments in a folder that the clinic chooses, each as one dated
+YAML file that is never changed: FOLDER/CODE/2026-11-25.yaml, a second one of that
+day 2026-11-25-2.yaml. A file holds the case and its kit word for word, the settings
+and the result. It names no person, only a code. To forget a person, remove the folder
+of the code.`,
 		Example: `  sightpost record file case.yaml --in records
   sightpost record compare --in records bench-07`,
 		Args: knownCommand,
@@ -60,7 +60,7 @@ func openRecords(in string) (*record.Folder, error) {
 	}
 	f, err := record.Open(in)
 	if errors.Is(err, record.ErrNone) {
-		err = withHint(err, "make the folder first, so that no second one is begun by a slip")
+		err = withHint(err, "make the folder first, so that a typing error does not begin a second one")
 	}
 	return f, err
 }

@@ -22,12 +22,12 @@ func newRecordCompare(s Streams) *cobra.Command {
 	var o recordCompareOptions
 	cmd := &cobra.Command{
 		Use:   "compare --in FOLDER CODE [OLD NEW]",
-		Short: "say what changed between two assessments, and what to expect next",
-		Long: `Compare says what of the person changed, what of screen, mount and settings, what
-became of the room to move, how much of that is the person's doing, and what
-follows if the person changes by as much again. Of a code alone it compares the two
-latest assessments. With --out it writes the figures, from the side, from above and
-from the front, and comparison.json into a folder.`,
+		Short: "show what changed between two assessments, and what to expect next",
+		Long: `Compare shows what changed of the person, what of screen, mount and settings, how
+the margin changed, how much of that comes from the person, and what follows if the
+person changes by as much again. Of a code alone, it compares the two latest
+assessments. --out writes the figures (side, top and front view) and comparison.json
+into a folder.`,
 		Example: `  sightpost record compare --in records bench-07
   sightpost record compare --in records bench-07 2026-10-14 latest --out changed`,
 		Args: func(cmd *cobra.Command, args []string) error {

@@ -24,13 +24,13 @@ func newRecordFile(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "file CASE --in FOLDER",
 		Short: "file an assessment under today's date",
-		Long: `File writes one assessment into the folder and prints the name of its file. With
---set or --settings it files the mount as it stands, without any as solve finds it.
-Nothing that is there is ever overwritten: a second assessment of a day is filed
-beside the first. A case that cannot be met is filed as well.
+		Long: `File writes one assessment into the folder and prints the name of its file: with
+--set or --settings, the mount as found; without, as solve finds it. Nothing is ever
+overwritten: a second assessment of a day gets a file of its own. A case whose
+requirements are not met is filed as well.
 
-The code is the label of the case unless --code gives another: letters, digits and
-the marks - _ . up to 64 of them. The folder has to be there.`,
+The code is the label of the case unless --code gives another: up to 64 letters,
+digits and the marks - _ . The folder must exist.`,
 		Example: `  sightpost record file case.yaml --in records
   sightpost record file case.yaml --in records --settings as-found.csv --date 2026-11-25`,
 		Args: oneCase,

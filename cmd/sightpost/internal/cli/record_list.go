@@ -15,8 +15,8 @@ func newRecordList(s Streams) *cobra.Command {
 		Use:   "list --in FOLDER [CODE]",
 		Short: "list the codes of a folder, or the assessments of a code",
 		Long: `List prints the codes that have records, how many, and from when to when; of one
-code, all its assessments with the margin that was found, oldest first. A file that
-cannot be read is named on standard error, and the others are listed all the same.`,
+code, all its assessments with their margins, oldest first. A file that cannot be
+read is named on standard error; the others are still listed.`,
 		Example: `  sightpost record list --in records
   sightpost record list --in records bench-07`,
 		Args: func(cmd *cobra.Command, args []string) error {

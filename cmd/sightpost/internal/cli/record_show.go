@@ -21,10 +21,10 @@ func newRecordShow(s Streams) *cobra.Command {
 	var o recordShowOptions
 	cmd := &cobra.Command{
 		Use:   "show --in FOLDER CODE [DATE|latest]",
-		Short: "show one assessment as it was filed",
-		Long: `Show prints what was filed: the settings, where the screen stood and how much room
-there was; of a code alone, its latest assessment. With --text it prints the case or
-the kit, word for word, so that it can be solved again.`,
+		Short: "show one assessment as filed",
+		Long: `Show prints what was filed: the verdict, the settings, where the screen was and the
+margins; of a code alone, the latest assessment. --text prints the case or the kit,
+word for word, so that it can be solved again.`,
 		Example: `  sightpost record show --in records bench-07 latest
   sightpost record show --in records bench-07 2026-11-25-2 --text case > case.yaml`,
 		Args: func(cmd *cobra.Command, args []string) error {

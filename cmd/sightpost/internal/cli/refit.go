@@ -24,13 +24,13 @@ func newRefit(s Streams) *cobra.Command {
 	var o refitOptions
 	cmd := &cobra.Command{
 		Use:   "refit CASE --settings FILE",
-		Short: "the least to change when the person sits differently",
-		Long: `Refit takes a case as the person sits now and the settings as they still stand on
-the mount. It tells what room is left, and the settings to change that restore it
-with the least effort: from what to what, in which order to loosen, move and tighten,
-what was tried and is not enough, and what setting the mount anew would bring.
+		Short: "find the least to change when the person sits differently",
+		Long: `Refit takes a case as the person sits now and the settings as found on the mount. It
+gives the margin that is left and the settings that restore it with the least effort:
+from what to what, and the steps in the order of work. --full adds which cheaper
+changes are not enough. It compares them with a full re-setup.
 
-With --before it also tells what was lost since that case was measured.`,
+With --before, it also gives the margin that was lost since that case was measured.`,
 		Example: `  sightpost refit now.yaml --settings settings.csv --before then.yaml
   sightpost refit now.yaml --settings settings.csv --margin 20mm`,
 		Args: oneCase,
@@ -38,7 +38,7 @@ With --before it also tells what was lost since that case was measured.`,
 	}
 	o.answer.addFlagsFor(cmd.Flags(), "refit")
 	o.settings.addFlags(cmd.Flags())
-	cmd.Flags().StringVar(&o.margin, "margin", "", "`room` to restore, if not that of the case: 20mm")
+	cmd.Flags().StringVar(&o.margin, "margin", "", "`margin` to restore instead of that of the case: 20mm")
 	cmd.Flags().StringVar(&o.before, "before", "", "the `case` as it was when the mount was set")
 	return cmd
 }
@@ -53,7 +53,7 @@ func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error
 		return err
 	}
 	if !o.settings.given() {
-		return withHint(errors.New("refit needs the settings as they stand on the mount"),
+		return withHint(errors.New("refit needs the settings as found on the mount"),
 			"give each by --set NAME=VALUE, or all by --settings FILE")
 	}
 	if o.before == stdinName {

@@ -31,9 +31,10 @@ func newRoot(s Streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "sightpost",
 		Short: "where a screen with an eye tracker goes, and how to set its mount",
-		Long: `Sightpost finds where a screen with an eye tracker should stand before a seated
-person who selects words by looking, and how to set the tube mount that holds it
-there. A case file says what was measured; start one with "sightpost new".`,
+		Long: `Sightpost finds where a screen with an eye tracker goes for a seated person who
+selects words by looking, and how to set the tube mount that holds it. A case file
+holds what was measured; start one with "sightpost new", or work in the browser with
+"sightpost serve".`,
 		Example: `  sightpost new mine
   sightpost solve mine/case.yaml --out mine/sheet`,
 		Version:       version(),

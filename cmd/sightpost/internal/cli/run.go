@@ -24,9 +24,9 @@ const (
 
 // exitCodes ends the help of every command.
 const exitCodes = `Exit codes:
-  0    done; every posture that must work does
+  0    done; the case works in every required posture
   2    wrong usage or input, or a file that cannot be read or written
-  3    a valid case that cannot be met; the best that was found is printed
+  3    a valid case whose requirements are not met; the closest result is printed
   130  interrupted`
 
 // errUnmet says that a case is valid and its requirements are not met. What was found is already
@@ -38,8 +38,8 @@ func unmet(label string) error {
 	return fmt.Errorf("%s: %w; \"solve\" or \"check\" says why", label, errUnmet)
 }
 
-// errSaid goes with the error of a run whose errors have been told one by one.
-var errSaid = errors.New("told already")
+// errSaid goes with the error of a run whose errors have been printed one by one.
+var errSaid = errors.New("printed already")
 
 // hinted is an error with what to do about it.
 type hinted struct {

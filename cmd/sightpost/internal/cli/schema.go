@@ -43,11 +43,11 @@ func newSchema(s Streams) *cobra.Command {
 	}
 	return &cobra.Command{
 		Use:   "schema " + strings.Join(names, "|"),
-		Short: "print the JSON Schema of a file or of an answer",
-		Long: `Schema prints the JSON Schema of a case file, of a kit file, or of the object that
---json gives: result is that of solve and check; record, records and comparison are
-those of record show, list and compare; the others are named after their commands.
-Editors that know YAML schemas complete and check files by it.`,
+		Short: "print the JSON Schema of a file or an answer",
+		Long: `Schema prints the JSON Schema of a case file, of a kit file, or of a --json object:
+result is that of solve and check; record, records and comparison are those of record
+show, list and compare; the others are named after their commands. Editors that know
+YAML schemas complete and check files with it.`,
 		Example:   "  sightpost schema case > case.schema.json",
 		ValidArgs: names,
 		Args: func(cmd *cobra.Command, args []string) error {

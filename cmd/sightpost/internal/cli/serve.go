@@ -20,18 +20,18 @@ func newServe(s Streams) *cobra.Command {
 	var o serveOptions
 	cmd := &cobra.Command{
 		Use:   "serve [FOLDER]",
-		Short: "the whole job as a page in the browser of this machine",
-		Long: `Serve opens a page in the browser of this machine, for the whole job without a
-command line: measures, drawing, settings, sheet and records. It prints the page's
-address, which holds a key of this start: nobody without it is let in, no other
-machine can reach it, and the page asks nothing of any other.
+		Short: "do the whole job on a page in the browser of this machine",
+		Long: `Serve opens a page in the browser of this machine: measures, drawing, settings,
+sheet and records, without a command line. It prints the address of the page, which
+holds a key that is new at every start. No other machine can reach the page, and the
+page contacts no other.
 
-Cases are opened from the folder and saved into it, the current one if none is
-named; nothing is read or written outside. Ctrl-C or the page's own Stop ends it.
+Cases are opened from and saved into the folder, the current one if none is named;
+nothing outside it is read or written. Ctrl-C or Stop on the page ends it.
 
 Started by a double click, the program does the same in the folder "sightpost" of
-your home folder, which it makes if it is not there; or in "sightpost-cases", if the
-program itself lies there under that name.`,
+your home folder, which it makes if needed; or in "sightpost-cases", if the program
+itself lies there under that name.`,
 		Example: `  sightpost serve
   sightpost serve cases --no-open`,
 		Args: func(cmd *cobra.Command, args []string) error {

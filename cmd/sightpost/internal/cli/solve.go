@@ -27,14 +27,14 @@ func newSolve(s Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "solve CASE...",
 		Short: "find where the screen goes and how to set the mount",
-		Long: `Solve reads a case and prints where the screen should stand, every setting of the
-mount from the clamp outward, what to check by tape, and how far the head may move
-in every posture.
+		Long: `Solve reads a case and prints the verdict, warnings and safety rules, where the
+screen goes, every setting of the mount with its tolerance and how to measure it,
+what to check by tape, and the head-movement margin in every posture. It finds the
+settings from the target by back-solve (inverse kinematics).
 
-Of several cases, or of the case files in a folder, the answers come in order; with
---json they are one object a line. With --out the setup sheet, the figures,
-result.json and settings.csv are written into a folder, of several cases into one
-folder each.`,
+Several cases, or the case files of a folder, are answered in order; with --json, one
+object per line. --out writes the setup sheet, the figures, result.json and
+settings.csv into a folder, or into one folder per case.`,
 		Example: `  sightpost solve case.yaml
   sightpost solve case.yaml --out sheet --format svg,pdf
   sightpost solve cases/ --json`,
@@ -126,7 +126,7 @@ func (o *solveOptions) files(folder string, p *answer.Placed, rep *document.Repo
 }
 
 // printAll prints the answers and writes the files, in order. What fails for one
-// case is told and does not stop the others; it decides the exit code in the end,
+// case is printed and does not stop the others; it decides the exit code in the end,
 // before cases that are not met.
 func printAll(ctx context.Context, s Streams, o solveOptions, outcomes []outcome) error {
 	var failed, unmet error

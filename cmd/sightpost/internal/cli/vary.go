@@ -13,36 +13,36 @@ import (
 
 // varyOptions are the flags of "vary".
 type varyOptions struct {
-	answer   answerOptions
-	settings settingsOptions
-	save     saveOptions
-	draws    int
-	seed     uint64
+	answer      answerOptions
+	settings    settingsOptions
+	save        saveOptions
+	simulations int
+	seed        uint64
 }
 
 func (o *varyOptions) addFlags(f *pflag.FlagSet) {
 	o.answer.addFlagsFor(f, "vary")
 	o.settings.addFlags(f)
 	o.save.addFlags(f, "")
-	f.IntVar(&o.draws, "draws", answer.VaryDraws, "`number` of times that all errors are drawn")
-	f.Uint64Var(&o.seed, "seed", 1, "`number` that the draws are chosen by")
+	f.IntVar(&o.simulations, "simulations", answer.VaryDraws, "`number` of simulations of all errors")
+	f.Uint64Var(&o.seed, "seed", 1, "`number` that the simulations start from")
 }
 
 func newVary(s Streams) *cobra.Command {
 	var o varyOptions
 	cmd := &cobra.Command{
 		Use:   "vary CASE",
-		Short: "how often it still tracks when everything is a little off",
-		Long: `Vary draws errors of everything that was measured and set, all at once, and counts
-how often the tracker still works in every posture; says which error costs most; in
-which range of tilt, recline, slump and head angles the screen works as it is set,
-carried by the seat and by the base; and what a setup for each posture would gain
-over one for all. How large the errors are is said under "uncertainty" in the case.
+		Short: "count how often it tracks when everything is a little off",
+		Long: `Vary simulates errors of everything that was measured and set, all at once. It
+counts how often the tracker works in every posture; names the error that costs most;
+gives the range of tilt, recline, slump and head angles that the screen serves, with
+the mount on the seat and on the base; and compares one setup for all postures with
+one for each. The case gives the size of the errors under "uncertainty".
 
-Without --set or --settings the mount is set as solve finds. The same seed gives the
-same answer on any machine with any number of processors.`,
+Without --set or --settings, the mount is set as solve finds. The same seed gives the
+same answer on any machine.`,
 		Example: `  sightpost vary case.yaml
-  sightpost vary case.yaml --settings settings.csv --draws 1000000 --seed 7
+  sightpost vary case.yaml --settings settings.csv --simulations 1000000 --seed 7
   sightpost vary case.yaml --out sheet --format svg,pdf`,
 		Args: oneCase,
 		RunE: func(cmd *cobra.Command, args []string) error { return runVary(cmd.Context(), s, o, args[0]) },
@@ -59,8 +59,8 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 	if err := checkFormats(o.save.format); err != nil {
 		return err
 	}
-	if o.draws < 1 {
-		return withHint(errors.New("--draws must be at least 1"), "leave it out for %d", answer.VaryDraws)
+	if o.simulations < 1 {
+		return withHint(errors.New("--simulations must be at least 1"), "leave it out for %d", answer.VaryDraws)
 	}
 	p, err := place(s, o.settings, name)
 	if err != nil {
@@ -68,8 +68,8 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 	}
 	var v *answer.Varied
 	err = untilDone(ctx, func() (err error) {
-		opt := answer.VaryOptions{Draws: o.draws, Seed: o.seed}
-		bar := newSlowBar(s.Err, "draws", opt.Steps())
+		opt := answer.VaryOptions{Draws: o.simulations, Seed: o.seed}
+		bar := newSlowBar(s.Err, "simulations", opt.Steps())
 		defer bar.finish()
 		opt.Progress = bar.set
 		v, err = p.Vary(opt)

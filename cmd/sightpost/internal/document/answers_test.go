@@ -90,7 +90,7 @@ func madeVary() *document.Vary {
 
 func madeRefit() *document.Refit {
 	before := 71.0
-	tight := []document.Stop{{Posture: "upright", Condition: "left eye too far", RoomMM: -14.8}, {Posture: "upright", Condition: "right eye too far", RoomMM: -14.2}}
+	tight := []document.Stop{{Posture: "upright", Condition: "left eye too far", MarginMM: -14.8}, {Posture: "upright", Condition: "right eye too far", MarginMM: -14.2}}
 	height := document.Change{Moved: document.Moved{Name: "post.height", Unit: "mm", From: 472, To: 351.5, Step: 0.5}, Effort: 1}
 	rise := document.Change{Moved: document.Moved{Name: "elbow.elevation", Unit: "deg", From: 0, To: -10, Step: 1}, Effort: 4}
 	return &document.Refit{

@@ -43,7 +43,7 @@ type TubeLoad struct {
 	MomentNM float64 `json:"moment_nm"`
 	// Part of the yield taken up on rough ground, safety included: the tube is too
 	// weak above 1.
-	Used float64 `json:"used"`
+	Used float64 `json:"utilization"`
 }
 
 // JointLoad is the greatest load on a joint.
@@ -55,12 +55,12 @@ type JointLoad struct {
 	// Unit of the loads: moments of turns, forces of slides.
 	Unit string `json:"unit" jsonschema:"enum=N m,enum=N"`
 	// What would move the joint, on level ground.
-	Acts float64 `json:"acts"`
+	Acts float64 `json:"load"`
 	// What it holds before it slips; absent when it is not known.
-	Holds *float64 `json:"holds,omitempty"`
+	Holds *float64 `json:"slip_load,omitempty"`
 	// Part of that taken up on rough ground: the joint slips above 1. Absent when it
 	// is not known what it holds.
-	Used *float64 `json:"used,omitempty"`
+	Used *float64 `json:"utilization,omitempty"`
 }
 
 // PartLoad is what a part carries.
@@ -72,7 +72,7 @@ type PartLoad struct {
 	// The mass it is made for.
 	RatedKG float64 `json:"rated_kg"`
 	// Part of that taken up: the part is overloaded above 1.
-	Used float64 `json:"used"`
+	Used float64 `json:"utilization"`
 }
 
 // Problem is something that fails under load.

@@ -19,7 +19,7 @@ type Match struct {
 	// True when the first of the ranking works.
 	Works bool `json:"works"`
 	// How many times all errors were drawn for each.
-	Draws int `json:"draws"`
+	Draws int `json:"simulations"`
 	// What the draws were chosen by.
 	Seed uint64 `json:"seed"`
 	// The kits at each of their places, the best first.
@@ -147,41 +147,32 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 
 // rankedAbove says why a is above b in the ranking, or what speaks for b all the same.
 func rankedAbove(r match.Reason, a, b *match.Ranked) Finding {
-	kind, words := better(r.Criterion, a, b)
 	if r.ForNext {
-		kind, words = better(r.Criterion, b, a)
-		words = Say("although %s %s", candidateName(b), words)
+		kind, words := better(r.Criterion, b, a)
+		return found(kind, Say("although the next %s", words))
 	}
+	kind, words := better(r.Criterion, a, b)
 	return found(kind, words)
 }
 
 // better returns the word for a criterion in the object, and in what a is better than b.
 func better(c match.Criterion, a, b *match.Ranked) (kind string, words Text) {
-	other := candidateName(b)
 	switch c {
 	case match.Works:
-		return "works", Say("works, where %s does not", other)
+		return "works", Say("works")
 	case match.MissesLess:
-		return "misses_less", Say("misses what is asked for by %s, %s by %s", Length(a.ShortMM), other, Length(b.ShortMM))
+		return "misses_less", Say("misses the requirements by less (%s against %s)", Length(a.ShortMM), Length(b.ShortMM))
 	case match.LargerMargin:
-		return "larger_margin", Say("has a margin of %s, %s of %s", Length(a.MarginMM), other, Length(b.MarginMM))
+		return "larger_margin", Say("has a larger margin (%s against %s)", Length(a.MarginMM), Length(b.MarginMM))
 	case match.TracksMore:
-		return "tracks_more", Say("tracks in %s of draws, %s in %s", Share(a.TrackShare()), other, Share(b.TrackShare()))
+		return "tracks_more", Say("tracks more often (%s against %s of simulations)", Share(a.TrackShare()), Share(b.TrackShare()))
 	case match.FewerSettings:
-		return "fewer_settings", Say("has %s away from the preferred place, %s %d", count(a.Touch, "setting"), other, b.Touch)
+		return "fewer_settings", Say("needs fewer settings changed (%d against %d)", a.Touch, b.Touch)
 	case match.Lighter:
-		return "lighter", Say("weighs %s with the device, %s %s", Mass(a.CarriedKG), other, Mass(b.CarriedKG))
+		return "lighter", Say("is lighter (%s against %s with the device)", Mass(a.CarriedKG), Mass(b.CarriedKG))
 	case match.FirstNamed:
 	}
-	return "first_named", Say("is alike in all that is compared; it was named first")
-}
-
-// candidateName names a kit and its place.
-func candidateName(r *match.Ranked) string {
-	if r.PlaceName == "" {
-		return r.Name
-	}
-	return r.Name + ", " + r.PlaceName
+	return "first_named", Say("is equal in every criterion and was named first")
 }
 
 // PlaceName returns what a place of the clamp is called among several: its side,

@@ -7,9 +7,9 @@ import (
 // Document returns m in words.
 func (m *Match) Document() *Document {
 	first := &m.Ranking[0]
-	d := &Document{Label: m.Label, Works: m.Works, Verdict: Say("%s ranks first of %d.", first.title(), len(m.Ranking))}
+	d := &Document{Label: m.Label, Works: m.Works, Verdict: Say("Best of %d: %s.", len(m.Ranking), first.title())}
 	if !m.Works {
-		d.Verdict = Say("None works; %s comes closest of %d.", first.title(), len(m.Ranking))
+		d.Verdict = Say("None of %d works. Closest: %s.", len(m.Ranking), first.title())
 	}
 	for _, s := range []Section{m.ranking(), m.compared(), m.order(), m.failures(), assumed(m.Assumptions)} {
 		d.add(s)
@@ -22,10 +22,10 @@ func (r *Ranked) title() string { return r.Kit + ", " + r.Side }
 
 // ranking lists the kits, the best first.
 func (m *Match) ranking() Section {
-	s := Section{ID: SectionRanking, Title: "Ranking", Note: Say("with the clamp position: forward, left, up"), Head: []string{"", "kit, side", "clamp", "file"}}
+	s := Section{ID: SectionRanking, Title: "Ranking", Head: []string{"", "kit, side", "clamp", "file"}}
 	for i := range m.Ranking {
 		r := &m.Ranking[i]
-		s.row(strconv.Itoa(i+1), r.title(), Lengths{[]float64{r.Clamp.ForwardMM, r.Clamp.LeftMM, r.Clamp.UpMM}, ", "}, r.KitFile)
+		s.row(strconv.Itoa(i+1), r.title(), Say("%s, %s, %s up", Way{r.Clamp.ForwardMM, "", "forward", "back"}, Way{r.Clamp.LeftMM, "midline", "left", "right"}, Length(r.Clamp.UpMM)), r.KitFile)
 	}
 	return s
 }
@@ -49,7 +49,7 @@ func (m *Match) compared() Section {
 		if r.LeastGap != nil {
 			clearance = Say("%s", Length(r.LeastGap.ClearanceMM))
 		}
-		s.row(strconv.Itoa(i+1), works, Length(r.MarginMM), Share(r.Tracks), Length(r.OffMM), strconv.Itoa(r.Touch), Mass(r.CarriedKG), Length(r.DropMM), slip, clearance)
+		s.row(strconv.Itoa(i+1), works, Margin(r.MarginMM), Share(r.Tracks), Length(r.OffMM), strconv.Itoa(r.Touch), Mass(r.CarriedKG), Length(r.DropMM), slip, clearance)
 	}
 	return s
 }

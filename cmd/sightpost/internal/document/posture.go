@@ -29,7 +29,7 @@ type Posture struct {
 	// Where the screen stands, in chair axes.
 	Screen ScreenPose `json:"screen"`
 	// The same by tape and inclinometer.
-	Stand ScreenAttitude `json:"stand"`
+	Stand ScreenAttitude `json:"attitude"`
 	// How the screen stands to the head.
 	Aim Aim `json:"aim"`
 	// Where the axes of what carries the mount are, in chair axes.
@@ -64,7 +64,7 @@ type ConditionMargin struct {
 	// absent for conditions that have none.
 	Corner string `json:"corner,omitempty" jsonschema:"enum=top_left,enum=top_right,enum=bottom_left,enum=bottom_right"`
 	// The room left beyond the usual movement.
-	RoomMM float64 `json:"margin_mm"`
+	MarginMM float64 `json:"margin_mm"`
 }
 
 // ScreenAttitude is how a screen stands in the room.
@@ -107,7 +107,7 @@ type Target struct {
 	// Where the screen stands in the posture that leads, in chair axes.
 	Screen ScreenPose `json:"screen"`
 	// The same by tape and inclinometer.
-	Stand ScreenAttitude `json:"stand"`
+	Stand ScreenAttitude `json:"attitude"`
 	// How the screen stands to the head in the posture that leads.
 	Aim Aim `json:"aim"`
 	// The screen in the axes of what carries the mount.
@@ -202,7 +202,7 @@ func newAim(a gaze.Aim) Aim {
 }
 
 func newRoom(r gaze.ConditionMargin) ConditionMargin {
-	room := ConditionMargin{Condition: kindKey(r.Condition.Kind), Eye: sideOf(r.Condition.Eye), RoomMM: plain(r.MM)}
+	room := ConditionMargin{Condition: kindKey(r.Condition.Kind), Eye: sideOf(r.Condition.Eye), MarginMM: plain(r.MM)}
 	if r.Condition.Corner != gaze.NoCorner {
 		room.Corner = cornerKey(r.Condition.Corner)
 	}

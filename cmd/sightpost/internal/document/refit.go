@@ -73,7 +73,7 @@ type Stop struct {
 	// The condition, in plain words.
 	Condition string `json:"condition"`
 	// Its room.
-	RoomMM float64 `json:"margin_mm"`
+	MarginMM float64 `json:"margin_mm"`
 }
 
 // Change is a setting that is moved.
@@ -88,7 +88,7 @@ type Step struct {
 	// What is done.
 	Action string `json:"action" jsonschema:"enum=take_off,enum=support,enum=loosen,enum=lift_out,enum=move,enum=tighten,enum=read_again,enum=put_back,enum=recheck"`
 	// The same in plain words.
-	Words Text `json:"words"`
+	Words Text `json:"text"`
 	// Name of the setting; absent when the step is about the device or the whole
 	// mount.
 	Setting string `json:"setting,omitempty"`
@@ -175,7 +175,7 @@ func newLosses(p *refit.Plan) []Loss {
 	for i, l := range p.Losses {
 		loss := Loss{Posture: l.Posture, MustWork: p.Current.Postures[i].Posture.MustWork, MarginMM: plain(l.MarginMM), BeforeMM: l.BeforeMM, Tightest: []Stop{}}
 		for _, m := range l.Limiting {
-			loss.Tightest = append(loss.Tightest, Stop{Posture: l.Posture, Condition: m.Condition.String(), RoomMM: plain(m.MM)})
+			loss.Tightest = append(loss.Tightest, Stop{Posture: l.Posture, Condition: m.Condition.String(), MarginMM: plain(m.MM)})
 		}
 		out = append(out, loss)
 	}
@@ -202,7 +202,7 @@ func newAttempt(a refit.Attempt, moving []mount.Joint) Attempt {
 		out.Settings = append(out.Settings, moving[i].Name)
 	}
 	for _, s := range a.Against {
-		out.Against = append(out.Against, Stop{Posture: s.Posture, Condition: s.Margin.Condition.String(), RoomMM: plain(s.Margin.MM)})
+		out.Against = append(out.Against, Stop{Posture: s.Posture, Condition: s.Margin.Condition.String(), MarginMM: plain(s.Margin.MM)})
 	}
 	for _, l := range a.AtLimit {
 		out.AtLimit = append(out.AtLimit, l.Joint)

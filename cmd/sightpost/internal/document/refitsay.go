@@ -94,7 +94,12 @@ func (r *Refit) losses() Section {
 		if l.BeforeMM != nil {
 			before = Say("%s", Margin(*l.BeforeMM))
 		}
-		s.row(l.Posture, need(l.MustWork), Margin(l.MarginMM), before, stops(l.Tightest, false))
+		limiting := ""
+		if len(l.Tightest) > 0 {
+			limiting = l.Tightest[0].Condition
+		}
+		s.row(l.Posture, need(l.MustWork), Margin(l.MarginMM), before, limiting)
+		s.Lines = append(s.Lines, Line{Say("%s: %s.", l.Posture, stops(l.Tightest, false)), true})
 	}
 	if len(r.Losses) > 0 && r.Losses[0].BeforeMM == nil {
 		s.Head[3] = ""
@@ -106,7 +111,7 @@ func (r *Refit) losses() Section {
 func stops(all []Stop, posture bool) Text {
 	list := make([]Text, len(all))
 	for i, s := range all {
-		list[i] = Say("%s (%s)", s.Condition, Margin(s.RoomMM))
+		list[i] = Say("%s (%s)", s.Condition, Margin(s.MarginMM))
 		if posture {
 			list[i] = Say("%s, %s", s.Posture, list[i])
 		}

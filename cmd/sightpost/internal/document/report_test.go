@@ -198,7 +198,7 @@ func TestMarginIsLeastRoom(t *testing.T) {
 			for _, p := range rep.Postures {
 				least := math.Inf(1)
 				for _, r := range p.Margins {
-					least = min(least, r.RoomMM)
+					least = min(least, r.MarginMM)
 				}
 				if least != p.MarginMM {
 					t.Errorf("posture %q: margin %v, least room %v", p.Name, p.MarginMM, least)

@@ -20,7 +20,7 @@ type Sag struct {
 	// Turn of the picture, counter-clockwise as the viewer sees it.
 	RollDeg float64 `json:"roll_deg"`
 	// Turn of the face toward the viewer's right.
-	YawDeg float64 `json:"turn_deg"`
+	YawDeg float64 `json:"yaw_deg"`
 	// All of it as a rigid motion in chair axes: applied to the pose that
 	// chair_from_carrier and the mount's chain give, which is that without load, it
 	// gives the screen of the posture.

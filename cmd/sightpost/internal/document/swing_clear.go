@@ -13,7 +13,7 @@ type SwingClear struct {
 	// Where it is set in use.
 	InUse float64 `json:"in_use"`
 	// Where it rests aside.
-	Rest float64 `json:"rest"`
+	Rest float64 `json:"parked"`
 	// How far from the midline the way out of the chair is free with the mount at
 	// rest aside; not looked at further than is wanted.
 	TransferHalfWidthMM float64 `json:"transfer_half_width_mm"`

@@ -57,8 +57,8 @@ type Grid struct {
 	Rows int `json:"rows"`
 	// From left to right.
 	Columns int `json:"columns"`
-	// Between neighbours.
-	GapMM float64 `json:"clearance_mm"`
+	// Between neighbors.
+	GapMM float64 `json:"gap_mm"`
 }
 
 // newTargets returns what can be selected; grid is nil when none is asked for.

@@ -28,7 +28,7 @@ type Vary struct {
 	// How the mount is set; empty when the case has no mount.
 	Settings []SettingValue `json:"settings"`
 	// How many times all errors were drawn.
-	Draws int `json:"draws"`
+	Draws int `json:"simulations"`
 	// What the draws were chosen by: the same seed gives the same draws.
 	Seed uint64 `json:"seed"`
 	// All postures that must work, with the same errors in each.
@@ -44,7 +44,7 @@ type Vary struct {
 	Ranges []PostureRange `json:"ranges"`
 	// One setup for all postures that must work against one for each; empty when
 	// only one must work.
-	Alone []SinglePostureSetup `json:"alone"`
+	Alone []SinglePostureSetup `json:"setups"`
 	// Spreads of errors that were taken because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
 }
