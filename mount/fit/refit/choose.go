@@ -1,6 +1,7 @@
 package refit
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -32,6 +33,7 @@ func (p *Plan) choose(ctx context.Context, job *fit.Job) (mount.Settings, error)
 	if err != nil {
 		return nil, err
 	}
+	ends := slices.Clone(s.ends)
 	if s.nearly(all.worth) {
 		c.admit(all)
 		err = c.inOrder()
@@ -39,7 +41,7 @@ func (p *Plan) choose(ctx context.Context, job *fit.Job) (mount.Settings, error)
 		c.failed = append(c.failed, all)
 	}
 	if err == nil && c.chosen == nil {
-		err = c.nearest(all)
+		err = c.nearest(append(ends, all))
 	}
 	if err != nil {
 		return nil, err
@@ -147,19 +149,29 @@ func (c *planner) startsFor(o outcome) []mount.Settings {
 	return append([]mount.Settings{o.settings}, c.hints...)
 }
 
+// nearestFrom is how many of the best ends of the search over all settings the nearest
+// readable settings are looked for from. A mount that can reach a place in many ways has
+// many ends that are as good, but not so their readable neighbors.
+const nearestFrom = 6
+
 // nearest chooses the best readable settings when none are good enough: those of a full
 // re-setup, near these or near the best of all settings together, or those of a set that
 // is enough before rounding.
-func (c *planner) nearest(all outcome) error {
-	if err := c.SagAt(all.settings); err != nil {
-		return err
+func (c *planner) nearest(ends []outcome) error {
+	full := outcome{set: ends[0].set, settings: c.full, worth: worth{marginMM: math.Inf(-1)}}
+	candidates := append([]outcome{full, c.climbReadable(full)}, c.thin...)
+	slices.SortStableFunc(ends, func(a, b outcome) int { return cmp.Compare(b.worth.merit(), a.worth.merit()) })
+	for _, o := range ends[:min(len(ends), nearestFrom)] {
+		if err := c.SagAt(o.settings); err != nil {
+			return err
+		}
+		if err := c.free(o.set, false).polish(&o); err != nil {
+			return err
+		}
+		candidates = append(candidates, c.climbReadable(o))
 	}
-	if err := c.free(all.set, false).polish(&all); err != nil {
-		return err
-	}
-	best := outcome{set: all.set, settings: c.full, worth: worth{marginMM: math.Inf(-1)}}
-	candidates := []outcome{best, c.climbReadable(all), c.climbReadable(best)}
-	for _, o := range append(candidates, c.thin...) {
+	best := full
+	for _, o := range candidates {
 		if err := c.SagAt(o.settings); err != nil {
 			return err
 		}

@@ -111,6 +111,7 @@ func (p *freed) enough(best *outcome, x []float64) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	p.ends = append(p.ends, next)
 	if next.worth.merit() > best.worth.merit() {
 		*best = next
 	}

@@ -25,6 +25,8 @@ type searcher struct {
 	from       mount.Settings // as found
 	requiredMM float64
 
+	ends []outcome // of the climbs of the last search
+
 	// scratch: settings, and values and gradients over all of them
 	at      mount.Settings
 	f, grad []float64
@@ -109,6 +111,7 @@ const (
 // settings tell, at the stops where these are. It ends as soon as that is enough.
 func (s *searcher) climbs(set subset, starts []mount.Settings) (outcome, error) {
 	p := s.free(set, false)
+	s.ends = nil
 	best := outcome{set: set, worth: worth{marginMM: math.Inf(-1)}}
 	for _, at := range starts {
 		start := p.part(at)
