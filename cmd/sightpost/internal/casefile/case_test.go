@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -13,7 +14,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
-	"pgregory.net/rapid"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze"
@@ -239,13 +239,12 @@ func TestEitherSide(t *testing.T) {
 // in chair axes in that posture, is where and how the case says.
 func TestClampAsMeasured(t *testing.T) {
 	const tolMM, tol = 1e-9, 1e-9 // mm, rad: rounding
-	rapid.Check(t, func(rt *rapid.T) {
-		draw := func(what string, most int) float64 {
-			return float64(rapid.IntRange(-most, most).Draw(rt, what)) / 10
-		}
-		tilt, turned, back, left := draw("tilt", 450), draw("turned", 1700), draw("back", 800), draw("left", 1700)
+	rng := rand.New(rand.NewPCG(1, 1))
+	for range 100 {
+		tenths := func(most int) float64 { return float64(rng.IntN(2*most+1)-most) / 10 }
+		tilt, turned, back, left := tenths(450), tenths(1700), tenths(800), tenths(1700)
 		const besideMM = 400 // of the person and what the chair has, however far it is tilted
-		at := r3.Vec{X: draw("x", 9000), Y: besideMM + math.Abs(draw("y", 3000)), Z: draw("z", 9000)}
+		at := r3.Vec{X: tenths(9000), Y: besideMM + math.Abs(tenths(3000)), Z: tenths(9000)}
 		text := fmt.Sprintf("\n    rotation: %g deg\n    tilt: %g deg\n    roll: %g deg\n    at: {forward: %g, left: %g, up: %g}\n    along: {forward: 3, left: 1, up: 2}\n    slides: 0 to 5\n",
 			turned, back, left, at.X, at.Y, at.Z)
 		caseText, _ := casefile.Starter()
@@ -253,21 +252,21 @@ func TestClampAsMeasured(t *testing.T) {
 		head = strings.Replace(head, "seat_tilt: 0 deg", fmt.Sprintf("seat_tilt: %g deg", tilt), 1)
 		c, err := casefile.Read("case", strings.NewReader(head+"\n  clamp:"+text), starterKit)
 		if err != nil {
-			rt.Fatal(err)
+			t.Fatalf("%s\n%v", text, err)
 		}
 		m := c.Job.Mount.Mountings[0]
 		chairFromCarrier := fit.CarrierFromMeasured(c.Job.Scene, gaze.Seat).Inverse()
 		if r3.Norm(r3.Sub(chairFromCarrier.Apply(m.ClampMM), at)) > tolMM {
-			rt.Errorf("clamp at %v, want %v", chairFromCarrier.Apply(m.ClampMM), at)
+			t.Errorf("%s: clamp at %v, want %v", text, chairFromCarrier.Apply(m.ClampMM), at)
 		}
 		want := mount.Axes{Turned: frame.Angle(turned) * frame.Degree, LeanedBack: frame.Angle(back) * frame.Degree, LeanedLeft: frame.Angle(left) * frame.Degree}.Rotation()
 		if off := want.Inverse().Mul(chairFromCarrier.Rot.Mul(m.Axes.Rotation())).Angle().Radians(); off > tol {
-			rt.Errorf("clamp turned off by %v rad", off)
+			t.Errorf("%s: clamp turned off by %v rad", text, off)
 		}
 		if d := frame.Between(chairFromCarrier.Rot.Apply(m.SlideAlong), r3.Vec{X: 3, Y: 1, Z: 2}).Radians(); d > tol {
-			rt.Errorf("slides along a direction off by %v rad", d)
+			t.Errorf("%s: slides along a direction off by %v rad", text, d)
 		}
-	})
+	}
 }
 
 // TestKeepClearAsMeasured: the same for what must be kept clear.

@@ -2,10 +2,9 @@ package casefile_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze/frame"
@@ -117,37 +116,37 @@ func TestParseAngleAndMass(t *testing.T) {
 
 // TestWrittenQuantitiesComeBack: a value as it is written is read as the same one.
 func TestWrittenQuantitiesComeBack(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		mm := rapid.Float64Range(-1e4, 1e4).Draw(t, "mm")
+	rng := rand.New(rand.NewPCG(1, 1))
+	for range 1000 {
+		mm := rng.Float64()*2e4 - 1e4
 		text := casefile.Value{Low: mm, High: mm, Unit: "mm"}.String()
 		if got, err := casefile.ParseLength(text); err != nil && len(text) <= 80 || err == nil && got != mm {
 			t.Errorf("%s came back as %v, %v", text, got, err)
 		}
-		deg := float64(rapid.IntRange(-18000, 18000).Draw(t, "hundredths")) / 100
+		deg := float64(rng.IntN(36001)-18000) / 100
 		text = casefile.Value{Low: deg, High: deg, Unit: "deg"}.String()
 		if got, err := casefile.ParseAngle(text); err != nil || math.Abs(got.Degrees()-deg) > 1e-12 {
 			t.Errorf("%s came back as %v, %v", text, got, err)
 		}
-		kg := float64(rapid.IntRange(0, 200000).Draw(t, "g")) / 1000
+		kg := float64(rng.IntN(200001)) / 1000
 		text = casefile.Value{Low: kg, High: kg, Unit: "kg"}.String()
 		if got, err := casefile.ParseMass(text); err != nil || got != kg {
 			t.Errorf("%s came back as %v, %v", text, got, err)
 		}
-	})
+	}
 }
 
 // TestUnitsAgree: the same length in any unit is the same.
 func TestUnitsAgree(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		whole := rapid.IntRange(0, 300).Draw(t, "inches")
-		eighths := rapid.IntRange(0, 7).Draw(t, "eighths")
+	for n := range 301 * 8 {
+		whole, eighths := n/8, n%8
 		mm := 25.4 * (float64(whole) + float64(eighths)/8)
 		fraction := strings.TrimSpace(itoa(whole) + " " + itoa(eighths) + "/8 in")
 		got, err := casefile.ParseLength(fraction)
 		if err != nil || math.Abs(got-mm) > tolMM {
 			t.Errorf("ParseLength(%q) = %v, %v, want %v", fraction, got, err, mm)
 		}
-	})
+	}
 }
 
 func FuzzQuantity(f *testing.F) {

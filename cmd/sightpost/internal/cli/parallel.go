@@ -2,13 +2,14 @@ package cli
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"os"
 	"runtime"
+	"strconv"
 	"sync"
 	"time"
 
-	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 )
 
@@ -17,14 +18,14 @@ import (
 // returns at once; the outcomes are then not to be used.
 func inParallel(ctx context.Context, s Streams, names []string, work func(i int) outcome) []outcome {
 	outcomes := make([]outcome, len(names))
-	bar := newBar(s.Err, len(names))
+	bar := newProgress(s.Err, "cases", len(names))
 	next := make(chan int)
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(names)) {
 		group.Go(func() {
 			for i := range next {
 				outcomes[i] = work(i)
-				_ = bar.Add(1) // a bar that cannot be drawn is no failure
+				bar.add()
 			}
 		})
 	}
@@ -43,17 +44,11 @@ func inParallel(ctx context.Context, s Streams, names []string, work func(i int)
 	}()
 	select {
 	case <-finished:
-		_ = bar.Finish()
+		bar.finish()
 		return outcomes
 	case <-ctx.Done():
 		return nil
 	}
-}
-
-// newBar returns a progress bar that shows only on a terminal and only for
-// several cases.
-func newBar(w io.Writer, n int) *progressbar.ProgressBar {
-	return progressbar.NewOptions(n, append(barOptions(w, "cases"), progressbar.OptionSetVisibility(n > 1 && isTerminal(w)))...)
 }
 
 // untilDone does work and returns its error, or returns at once when it is
@@ -69,38 +64,56 @@ func untilDone(ctx context.Context, work func() error) error {
 	}
 }
 
-// slowBar is a progress bar that shows itself on a terminal when the work takes
-// longer than a moment. It is used by one goroutine at a time.
-type slowBar struct {
+// progress tells on a terminal how much of some work is done, when it takes longer than
+// a moment. Any goroutine may use it.
+type progress struct {
 	w     io.Writer
 	what  string
 	total int
 	start time.Time
-	bar   *progressbar.ProgressBar // nil until it shows
+
+	mu    sync.Mutex
+	done  int
+	shown bool
 }
 
 // moment is how long a person waits without wondering.
 const moment = time.Second
 
-func newSlowBar(w io.Writer, what string, total int) *slowBar {
-	return &slowBar{w: w, what: what, total: total, start: time.Now()}
+func newProgress(w io.Writer, what string, total int) *progress {
+	return &progress{w: w, what: what, total: total, start: time.Now()}
 }
 
-// set shows how much is done.
-func (b *slowBar) set(done int) {
-	if b.bar == nil {
-		if !isTerminal(b.w) || time.Since(b.start) < moment {
-			return
-		}
-		b.bar = progressbar.NewOptions(b.total, barOptions(b.w, b.what)...)
+// add counts one more as done.
+func (p *progress) add() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.show(p.done + 1)
+}
+
+// set tells how much is done.
+func (p *progress) set(done int) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.show(done)
+}
+
+// show writes over the line that is there. What cannot be written is no failure.
+func (p *progress) show(done int) {
+	p.done = done
+	if p.total < 2 || !isTerminal(p.w) || time.Since(p.start) < moment {
+		return
 	}
-	_ = b.bar.Set(done) // a bar that cannot be drawn is no failure
+	p.shown = true
+	fmt.Fprintf(p.w, "\r%s: %d of %d", p.what, done, p.total)
 }
 
-// finish takes the bar away.
-func (b *slowBar) finish() {
-	if b.bar != nil {
-		_ = b.bar.Finish()
+// finish clears the line.
+func (p *progress) finish() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.shown {
+		fmt.Fprintf(p.w, "\r%*s\r", len(p.what)+2*len(strconv.Itoa(p.total))+6, "")
 	}
 }
 
@@ -108,15 +121,4 @@ func (b *slowBar) finish() {
 func isTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
-}
-
-// barOptions are those of all progress bars.
-func barOptions(w io.Writer, what string) []progressbar.Option {
-	return []progressbar.Option{
-		progressbar.OptionSetWriter(w),
-		progressbar.OptionSetDescription(what),
-		progressbar.OptionShowCount(),
-		progressbar.OptionClearOnFinish(),
-		progressbar.OptionSetPredictTime(false),
-	}
 }

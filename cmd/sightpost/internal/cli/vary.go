@@ -69,7 +69,7 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 	var v *answer.Varied
 	err = untilDone(ctx, func() (err error) {
 		opt := answer.VaryOptions{Draws: o.simulations, Seed: o.seed}
-		bar := newSlowBar(s.Err, "simulations", opt.Steps())
+		bar := newProgress(s.Err, "simulations", opt.Steps())
 		defer bar.finish()
 		opt.Progress = bar.set
 		v, err = p.Vary(opt)
