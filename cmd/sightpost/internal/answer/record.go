@@ -33,16 +33,14 @@ func (c *Case) source() (src record.Source, err error) {
 	return src, err
 }
 
-// Reevaluate works a record out again: not for the settings, which stand, but for how the
-// screen fares at them.
+// Reevaluate evaluates a record again, at the settings that were filed.
 func Reevaluate(r *record.Record) (record.Assessment, error) {
 	name := "case of " + r.Name
-	caseText, kit := r.Texts()
-	c, err := Read(name, strings.NewReader(caseText), func(string) (io.ReadCloser, error) {
-		if kit == "" {
+	c, err := Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
+		if r.Kit == "" {
 			return nil, errors.New("the record holds no kit")
 		}
-		return io.NopCloser(strings.NewReader(kit)), nil
+		return io.NopCloser(strings.NewReader(r.Kit)), nil
 	})
 	if err != nil {
 		return record.Assessment{}, err
@@ -51,16 +49,13 @@ func Reevaluate(r *record.Record) (record.Assessment, error) {
 	if err != nil {
 		return record.Assessment{}, fmt.Errorf("%s: %w", name, err)
 	}
-	return record.Assessment{Record: r, Job: &c.Job, Result: p.Result}, nil
+	return record.Assessment{Record: r, Job: &c.Job, Says: c.Values(), Result: p.Result}, nil
 }
 
 // SettingsOf returns how the mount stood when a record was filed.
 func SettingsOf(r *record.Record) AsFound {
 	s := AsFound{Side: r.Side}
 	for _, set := range r.Settings {
-		if r.Version == 1 {
-			set.Name = record.SettingV1(set.Name)
-		}
 		s.Settings = append(s.Settings, Entry{set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
 	}
 	return s

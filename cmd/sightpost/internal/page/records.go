@@ -208,8 +208,7 @@ func (s *Server) reopen(_ context.Context, q *request) func(*view) {
 	if err != nil {
 		return failing(err)
 	}
-	caseText, kit := r.Texts()
-	q.hold(plainEnds(caseText), false, plainEnds(kit), "")
+	q.hold(plainEnds(r.Case), false, plainEnds(r.Kit), "")
 	stood := answer.SettingsOf(r)
 	q.Settings, q.Stands, q.Side = stood.Settings, len(stood.Settings) > 0, stood.Side
 	return func(v *view) {

@@ -92,21 +92,6 @@ func floored(cells ...cell) []cell {
 	return cells
 }
 
-// bodyCells returns what was measured of the person's build and glasses. It is told when it
-// changes, but it is a better measurement then, and not carried on.
-func bodyCells(j *fit.Job) []cell {
-	p := &j.Scene.Person
-	cells := []cell{
-		lengthAt("person.pupil_spacing", "pupil spacing", &p.PupilSpacingMM),
-		lengthAt("person.neck_to_eyes.forward", "neck to eyes, forward", &p.NeckToEyesMM.X),
-		lengthAt("person.neck_to_eyes.up", "neck to eyes, up", &p.NeckToEyesMM.Z),
-	}
-	if s := p.Glasses; s != nil {
-		cells = append(cells, angleAt("person.glasses.lens_slant", "slant of the lenses", &s.LensSlant))
-	}
-	return cells
-}
-
 // sittingCells returns what was measured of how the person sits, moves and looks.
 // The keys are those of a case file.
 func sittingCells(j *fit.Job) []cell {
@@ -144,48 +129,6 @@ func postureCells(p *gaze.Posture) []cell {
 		cells = append(cells, pointAt(key+".eyes", what+"eyes", p.EyesMM)...)
 	}
 	return append(cells, headAt(key+".head", what+"head", &p.Head)...)
-}
-
-// thingCells returns what was measured of everything but the person: chair, screen,
-// tracker, and what is wished for.
-func thingCells(j *fit.Job) []cell {
-	c, s, t := &j.Scene.Chair, &j.Device.Screen, &j.Device.Tracker
-	return []cell{
-		lengthAt("chair.tilt_pivot.forward", "tilt pivot, forward", &c.TiltPivotMM.X),
-		lengthAt("chair.tilt_pivot.up", "tilt pivot, above the floor", &c.TiltPivotMM.Z),
-		lengthAt("chair.back_hinge.forward", "back hinge, forward", &c.BackHingeMM.X),
-		lengthAt("chair.back_hinge.up", "back hinge, above the floor", &c.BackHingeMM.Z),
-		lengthAt("tracker.near", "tracker, nearest", &t.NearMM),
-		lengthAt("tracker.best", "tracker, best distance", &t.BestMM),
-		lengthAt("tracker.far", "tracker, farthest", &t.FarMM),
-		angleAt("tracker.across", "tracker, view across", &t.Across),
-		angleAt("tracker.up_down", "tracker, view up and down", &t.UpDown),
-		lengthAt("tracker.below", "tracker below the middle", &t.BelowMM),
-		lengthAt("tracker.in_front", "tracker in front of the glass", &t.InFrontMM),
-		angleAt("tracker.aimed_up", "tracker, aimed up", &t.AimedUp),
-		angleAt("tracker.gaze_limit", "tracker, limit of gaze", &t.GazeLimit),
-		angleAt("tracker.accuracy", "tracker, accuracy", &t.Accuracy),
-		angleAt("tracker.precision", "tracker, precision", &t.Precision),
-		lengthAt("screen.display.width", "display area, width", &s.WidthMM),
-		lengthAt("screen.display.height", "display area, height", &s.HeightMM),
-		lengthAt("screen.used.left", "used part, left edge from the middle", &s.Used.LeftMM),
-		lengthAt("screen.used.right", "used part, right edge from the middle", &s.Used.RightMM),
-		lengthAt("screen.used.bottom", "used part, lower edge from the middle", &s.Used.BottomMM),
-		lengthAt("screen.used.top", "used part, upper edge from the middle", &s.Used.TopMM),
-		lengthAt("screen.housing.width", "housing, width", &s.HousingMM.X),
-		lengthAt("screen.housing.height", "housing, height", &s.HousingMM.Y),
-		lengthAt("screen.housing.depth", "housing, depth", &s.HousingMM.Z),
-		lengthAt("screen.housing.below", "housing below the display area", &s.HousingBelowMM),
-		{key: "screen.mass", what: "screen, mass", unit: "kg", plain: &s.MassKG},
-		lengthAt("chair.size.width", "chair, width", &j.Passage.WidthMM),
-		lengthAt("chair.size.behind", "chair, reaches behind by", &j.Passage.BehindMM),
-		lengthAt("chair.size.ahead", "chair, reaches ahead by", &j.Passage.AheadMM),
-		lengthAt("passage.doorway", "narrowest doorway", &j.Passage.DoorMM),
-		lengthAt("passage.clear_floor.width", "clear floor space, width", &j.Passage.FloorWidthMM),
-		lengthAt("passage.clear_floor.length", "clear floor space, length", &j.Passage.FloorLengthMM),
-		lengthAt("preferences.margin", "margin that is good enough", &j.Preferences.MarginMM),
-		lengthAt("preferences.face_clearance", "housing at least from the eyes", &j.Preferences.FaceMM),
-	}
 }
 
 // clone returns a job whose person and postures can be changed without touching

@@ -6,16 +6,17 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount/fit"
 )
 
-// Assessment is a record brought back to life: the job of its case, and the result
-// that this version of the tool finds at its settings.
+// Assessment is a record evaluated again: the job of its case, all that case and kit
+// say, and the result that this version of the tool finds at its settings.
 type Assessment struct {
 	Record *Record
 	Job    *fit.Job
+	Says   []casefile.Said
 	Result *fit.Result
 }
 
@@ -32,11 +33,11 @@ type Comparison struct {
 	Days int `json:"days"`
 	// What of the person changed: measures and postures.
 	Person []Change `json:"person"`
-	// What of chair, screen, tracker, mount and wishes changed.
+	// What of chair, screen, tracker, mount, keep-clear zones and preferences changed.
 	Things []Change `json:"things"`
-	// The settings that changed.
+	// The settings that changed, and the side of the clamp.
 	Settings []Change `json:"settings"`
-	// What changed of where the screen stands and how it is turned.
+	// What changed of the position and attitude of the screen.
 	Screen []Change `json:"screen"`
 	// Margins, of all that must work and of each posture, changed or not.
 	Margins []Change `json:"margins"`
@@ -54,24 +55,26 @@ type Change struct {
 	Key string `json:"key"`
 	// The same in words.
 	What string `json:"what"`
-	// Unit of the numbers; empty if it is told in words.
-	Unit string `json:"unit,omitempty" jsonschema:"enum=mm,enum=deg,enum=kg"`
+	// Unit of the numbers; empty for plain numbers and for words.
+	Unit string `json:"unit,omitempty"`
 	// The numbers; absent where there was or is none.
 	Before *float64 `json:"before,omitempty"`
 	After  *float64 `json:"after,omitempty"`
 	// The words; absent where there are numbers.
 	Was string `json:"was,omitempty"`
 	Is  string `json:"is,omitempty"`
+
+	margin bool // below zero its size is approximate
 }
 
-// PersonEffect is how the older assessment would fare with the newer one's person: nothing
-// but the person changed.
+// PersonEffect is what the person's change alone does: the newer person with the older
+// screen and mount.
 type PersonEffect struct {
 	// Least margin of the older assessment as it was.
 	BeforeMM float64 `json:"before_mm"`
 	// Least margin with the newer one's person in it.
 	AfterMM float64 `json:"after_mm"`
-	// The posture and the condition that give out first then, in plain words.
+	// The limiting posture and condition then.
 	Tightest string `json:"limiting"`
 }
 
@@ -85,13 +88,12 @@ func Compare(before, after Assessment) (*Comparison, error) {
 		Version: 1, Code: after.Record.Code,
 		Old: before.Record.Name, New: after.Record.Name,
 		Days:     before.Record.Day.DaysUntil(after.Record.Day),
-		Person:   personChanges(before.Job, after.Job),
-		Things:   append(cellChanges(thingCells(before.Job), thingCells(after.Job)), thingWords(before, after)...),
 		Settings: settingChanges(before.Record, after.Record),
 		Screen:   screenChanges(before.Record.Result.Screen, after.Record.Result.Screen),
 		Margins:  marginChanges(before.Record.Result, after.Record.Result),
 		Remarks:  remarks(before, after),
 	}
+	c.Person, c.Things = saidChanges(before.Says, after.Says)
 	if before.Result.Set == nil || after.Result.Set == nil {
 		return c, nil
 	}
@@ -148,37 +150,6 @@ func cellChanges(before, after []cell) []Change {
 	})
 }
 
-// personChanges returns what of the person changed.
-func personChanges(before, after *fit.Job) []Change {
-	changes := cellChanges(bodyCells(before), bodyCells(after))
-	changes = append(changes, withoutInherited(cellChanges(sittingCells(before), sittingCells(after)))...)
-	return append(changes, personWords(before, after)...)
-}
-
-// withoutInherited leaves out the changes of postures that are those of the measured
-// sitting, from which a posture takes what the case does not give it.
-func withoutInherited(changes []Change) []Change {
-	measured := make(map[string]Change)
-	for _, c := range changes {
-		if entry, ok := strings.CutPrefix(c.Key, "measured."); ok {
-			measured[entry] = c
-		}
-	}
-	return slices.DeleteFunc(changes, func(c Change) bool {
-		if !strings.HasPrefix(c.Key, "postures.") {
-			return false
-		}
-		for entry, m := range measured {
-			if strings.HasSuffix(c.Key, "."+entry) && sameNumber(c.Before, m.Before) && sameNumber(c.After, m.After) {
-				return true
-			}
-		}
-		return false
-	})
-}
-
-func sameNumber(a, b *float64) bool { return a != nil && b != nil && math.Abs(*a-*b) <= sameAs }
-
 // pairs returns every measure that either list has, with both of its values.
 func pairs(before, after []cell) []Change {
 	changes := []Change{}
@@ -226,23 +197,24 @@ func settingChanges(before, after *Record) []Change {
 		}
 		return all
 	}
-	return cellChanges(cells(before), cells(after))
+	changes := cellChanges(cells(before), cells(after))
+	return wording(changes, "side", "side of the clamp", before.Side, after.Side)
 }
 
-// screenChanges returns what changed of where the screen stands, as it was filed.
+// screenChanges returns what changed of the screen's position and attitude, as filed.
 func screenChanges(before, after Screen) []Change {
 	changes := []Change{}
 	for _, row := range []struct {
 		key, what, unit string
 		was, is         float64
 	}{
-		{"forward_mm", "middle of the display area, forward", "mm", before.ForwardMM, after.ForwardMM},
-		{"left_mm", "middle of the display area, to the person's left", "mm", before.LeftMM, after.LeftMM},
-		{"up_mm", "middle of the display area, above the floor", "mm", before.UpMM, after.UpMM},
-		{"tilt_deg", "face leaned back from vertical", "deg", before.TiltDeg, after.TiltDeg},
-		{"rotation_deg", "face turned toward the person's left", "deg", before.RotationDeg, after.RotationDeg},
-		{"roll_deg", "top edge up toward the person's right", "deg", before.RollDeg, after.RollDeg},
-		{"from_eyes_mm", "eyes to the middle", "mm", before.FromEyesMM, after.FromEyesMM},
+		{"forward_mm", "middle of the display, forward", "mm", before.ForwardMM, after.ForwardMM},
+		{"left_mm", "middle of the display, to the person's left", "mm", before.LeftMM, after.LeftMM},
+		{"up_mm", "middle of the display, above the floor", "mm", before.UpMM, after.UpMM},
+		{"tilt_deg", "tilt, back", "deg", before.TiltDeg, after.TiltDeg},
+		{"rotation_deg", "rotation, toward the person's left", "deg", before.RotationDeg, after.RotationDeg},
+		{"roll_deg", "roll, the viewer's right end up", "deg", before.RollDeg, after.RollDeg},
+		{"from_eyes_mm", "eyes to the middle of the display", "mm", before.FromEyesMM, after.FromEyesMM},
 	} {
 		if math.Abs(row.is-row.was) >= shownFrom {
 			changes = append(changes, Change{Key: row.key, What: row.what, Unit: row.unit, Before: &row.was, After: &row.is})
@@ -254,7 +226,7 @@ func screenChanges(before, after Screen) []Change {
 // marginChanges returns the margins as they were filed, changed or not.
 func marginChanges(before, after Result) []Change {
 	changes := []Change{{
-		Key: "margin_mm", What: "all that must work", Unit: "mm",
+		Key: "margin_mm", What: "all required postures", Unit: "mm",
 		Before: &before.MarginMM, After: &after.MarginMM,
 	}}
 	margins := func(r Result) []cell {
@@ -265,5 +237,9 @@ func marginChanges(before, after Result) []Change {
 		}
 		return all
 	}
-	return append(changes, pairs(margins(before), margins(after))...)
+	changes = append(changes, pairs(margins(before), margins(after))...)
+	for i := range changes {
+		changes[i].margin = true
+	}
+	return changes
 }

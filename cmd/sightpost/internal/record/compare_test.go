@@ -75,7 +75,7 @@ func assessed(t *testing.T, day record.Day, as *record.Assessment, words ...stri
 	caseText, kitText := bench(t, words...)
 	rec := record.New("bench-1", day, "v0.0.0-test", record.Source{Case: caseText, Kit: kitText}, rep)
 	rec.Name = string(day)
-	return record.Assessment{Record: rec, Job: &c.Job, Result: r}
+	return record.Assessment{Record: rec, Job: &c.Job, Says: c.Values(), Result: r}
 }
 
 func compare(t *testing.T, before, after record.Assessment) *record.Comparison {
@@ -97,7 +97,7 @@ func told(changes []record.Change) string {
 		return fmt.Sprintf("%.4g", *v)
 	}
 	for _, c := range changes {
-		if c.Unit == "" {
+		if c.Was != "" {
 			fmt.Fprintf(&b, "%s: %s, %s\n", c.Key, c.Was, c.Is)
 			continue
 		}
@@ -147,19 +147,17 @@ func TestCompareNamesPerson(t *testing.T) {
 		},
 		{
 			name: "a posture of its own", words: []string{"seat_tilt: 25 deg", "seat_tilt: 30 deg, head: {flexion: 2 deg, rotation: 0 deg, lateral_flexion: 0 deg}"},
-			person: "postures.rested.seat_tilt: 25, 30 deg\npostures.rested.head.flexion: 5, 2 deg\n",
+			person: "postures[rested].seat_tilt: 25, 30 deg\npostures[rested].head.flexion: -, 2 deg\n" +
+				"postures[rested].head.rotation: -, 0 deg\npostures[rested].head.lateral_flexion: -, 0 deg\n",
 		},
 		{
 			name: "another posture", words: []string{"{name: rested, seat_tilt: 25 deg, must_work: no}", "{name: asleep, must_work: no}"},
-			person: "postures.asleep.seat_tilt: -, 0 deg\npostures.asleep.back_angle: -, 100 deg\npostures.asleep.slump: -, 0 mm\n" +
-				"postures.asleep.head.flexion: -, 5 deg\npostures.asleep.head.rotation: -, 0 deg\npostures.asleep.head.lateral_flexion: -, 0 deg\n" +
-				"postures.rested.seat_tilt: 25, - deg\npostures.rested.back_angle: 100, - deg\npostures.rested.slump: 0, - mm\n" +
-				"postures.rested.head.flexion: 5, - deg\npostures.rested.head.rotation: 0, - deg\npostures.rested.head.lateral_flexion: 0, - deg\n" +
-				"postures.rested: if it can, none\npostures.asleep: none, if it can\n",
+			person: "postures[asleep].name: none, asleep\npostures[asleep].must_work: none, no\n" +
+				"postures[rested].name: rested, none\npostures[rested].must_work: no, none\npostures[rested].seat_tilt: 25, - deg\n",
 		},
 		{
 			name: "what is needed", words: []string{"must_work: no", "must_work: yes", "eyes_used: both", "eyes_used: either"},
-			person: "person.eyes_used: both, either\npostures.rested: if it can, must work\n",
+			person: "person.eyes_used: both, either\npostures[rested].must_work: no, yes\n",
 		},
 		{
 			name: "a gaze that is not measured any more", words: []string{"  rest_gaze: {down: 10 deg, left: 0 deg}\n", ""},
@@ -172,7 +170,7 @@ func TestCompareNamesThings(t *testing.T) {
 	compareNames(t, []changed{
 		{
 			name: "things", words: []string{"mass: 1.6 kg", "mass: 1.9 kg", "far: 750 mm", "far: 800 mm", "radius: 80 mm", "radius: 70 mm"},
-			things: "tracker.far: 750, 800 mm\nscreen.mass: 1.6, 1.9 kg\nkeep_clear.left knee: as it was, at another place or of another size\n",
+			things: "tracker.far: 750, 800 mm\nscreen.mass: 1.6, 1.9 kg\nkeep_clear[left knee].capsule.radius: 80, 70 mm\n",
 		},
 		{
 			name: "glasses, targets and passage",
@@ -182,19 +180,26 @@ func TestCompareNamesThings(t *testing.T) {
 				"\npostures:", "\npassage: {doorway: 760 mm}\npostures:",
 			},
 			person: "person.glasses.lens_slant: -, 12 deg\n",
-			things: "passage.doorway: 812.8, 760 mm\nscreen.grid: none, 4 x 6, 8 mm apart\n",
+			things: "screen.grid.rows: -, 4 \nscreen.grid.columns: -, 6 \nscreen.grid.gap: -, 8 mm\npassage.doorway: 812.8, 760 mm\n",
+		},
+		{
+			name: "preferences", words: []string{
+				"\npostures:", "\npreferences:\n  roll_follows: level\n  rates: {facing: 0.5}\n  ranges: {gaze_left: -50 to 60 deg, distance: 200 to 1500 mm}\npostures:",
+			},
+			things: "preferences.roll_follows: head, level\npreferences.rates.facing: 1, 0.5 \n" +
+				"preferences.ranges.gaze_left.min: -60, -50 deg\npreferences.ranges.distance.min: 150, 200 mm\n",
 		},
 		{
 			name: "another kit", words: []string{"name: two straight tubes", "name: another kit"},
-			things: "mount.kit: two straight tubes, another kit\n",
+			things: "mount.kit.name: two straight tubes, another kit\n",
 		},
 		{
 			name: "another tube in the kit", words: []string{"total: 600 mm", "total: 610 mm"},
-			things: "mount.kit: as it was, the same name, but not the same parts\n",
+			things: "mount.kit.parts[arm].arm.total: 600, 610 mm\n",
 		},
 		{
 			name: "clamp and what carries it", words: []string{"left: 260 mm", "left: 261 mm", "carried_by: seat\n  side", "carried_by: base\n  side"},
-			things: "mount.clamp: as it was, at another place\nmount.carried_by: the seat, what stands still\n",
+			things: "mount.carried_by: seat, base\nmount.clamp.at.left: 260, 261 mm\n",
 		},
 	})
 }

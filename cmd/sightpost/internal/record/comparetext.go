@@ -14,13 +14,13 @@ func (c *Comparison) WriteText(w io.Writer, u document.Units) error {
 	p := &printer{units: u}
 	fmt.Fprintf(&p.text, "%s: from %s to %s%s\n", c.Code, c.Old, c.New, daysBetween(c.Days))
 	for _, s := range c.Remarks {
-		p.say("MIND: %s.", s)
+		p.say("WARNING: %s.", s)
 	}
 	p.changes(c, "WHAT OF THE PERSON CHANGED", "", c.Person, "no measure of the person")
 	p.changes(c, "WHAT OF CHAIR, SCREEN AND MOUNT CHANGED", "", c.Things, "nothing")
 	p.changes(c, "SETTINGS THAT CHANGED", "", c.Settings, "no setting")
-	p.changes(c, "WHERE THE SCREEN STANDS NOW", "what changed, in chair axes", c.Screen, "the screen stands where it stood")
-	p.changes(c, "ROOM TO MOVE", "how far the head may move beyond its usual movement; if negative, right in sign only", c.Margins, "")
+	p.changes(c, "WHERE THE SCREEN IS NOW", "what changed, in chair axes", c.Screen, "the screen is where it was")
+	p.changes(c, "HEAD-MOVEMENT MARGIN", "beyond the usual head movement", c.Margins, "")
 	if a := c.Alone; a != nil {
 		p.alone(c, a)
 	}
@@ -58,18 +58,24 @@ func (p *printer) changes(c *Comparison, title, remark string, changes []Change,
 
 // change returns the row of a change.
 func (p *printer) change(c Change) []string {
-	if c.Unit == "" {
+	if c.Was != "" {
 		return []string{c.What, c.Was, c.Is, ""}
 	}
 	told := func(v *float64) string {
 		if v == nil {
 			return absent
 		}
+		if c.margin {
+			return p.margin(*v)
+		}
 		return p.value(*v, c.Unit)
 	}
 	by := ""
-	if c.Before != nil && c.After != nil {
-		by = p.value(*c.After-*c.Before, c.Unit)
+	approximate := c.margin && (c.Before != nil && *c.Before < 0 || c.After != nil && *c.After < 0)
+	if c.Before != nil && c.After != nil && !approximate {
+		if by = p.value(*c.After-*c.Before, c.Unit); c.margin {
+			by = document.Length(*c.After - *c.Before).In(p.units)
+		}
 		if *c.After > *c.Before && strings.ContainsAny(by, "123456789") {
 			by = "+" + by
 		}
@@ -79,15 +85,15 @@ func (p *printer) change(c Change) []string {
 
 // alone says how much of the change of the margin is the person's.
 func (p *printer) alone(c *Comparison, a *PersonEffect) {
-	p.heading("WHOSE CHANGE IT IS", "")
+	p.heading("EFFECT OF THE PERSON'S CHANGE ALONE", "")
 	if len(c.Person) == 0 {
-		p.say("No measure of the person changed: whatever room came or went is that of screen and mount.")
+		p.say("No measure of the person changed: the margin changed by screen and mount alone.")
 		return
 	}
-	p.say("With screen and mount left as on %s, the change of the person alone takes the room of all that must work from %s to %s (%s).",
-		c.Old, p.units.Fine(a.BeforeMM), p.units.Fine(a.AfterMM), a.Tightest)
+	p.say("With screen and mount as on %s, the person's change alone takes the margin of all required postures from %s to %s (%s).",
+		c.Old, p.margin(a.BeforeMM), p.margin(a.AfterMM), a.Tightest)
 	if now := c.Margins[0].After; now != nil && math.Abs(*now-a.AfterMM) >= shownFrom {
-		p.say("What was changed on screen and mount takes it from there to %s.", p.units.Fine(*now))
+		p.say("The changes of screen and mount then take it to %s.", p.margin(*now))
 	}
 }
 
@@ -98,29 +104,32 @@ func (p *printer) next(n *Next) {
 		return
 	}
 	if n.MarginMM == nil {
-		p.say("The same change of the person once more leads beyond what a person can do: it will not go on like this.")
+		p.say("The same change once more would exceed what a person can do.")
 		return
 	}
 	by := ""
 	if n.Day != "" {
 		by = ", at this pace by " + string(n.Day)
 	}
-	p.say("If the person changes by as much again%s, the room becomes %s with the mount as it is now (first to give out: %s).",
-		by, p.units.Fine(*n.MarginMM), n.Tightest)
+	p.say("If the person changes by as much again%s, the margin becomes %s with the mount as it is now (limiting condition: %s).",
+		by, p.margin(*n.MarginMM), n.Tightest)
 	switch {
 	case n.Longer:
-		p.say("The room that is wanted lasts for %s and more.", times(n.Holds))
+		p.say("The preferred margin lasts for %s and more.", times(n.Holds))
 	case n.Gone != "" && n.Holds == 0:
-		p.say("That is less than is wanted: measure again well before %s.", n.Gone)
+		p.say("That is less than preferred: measure again well before %s.", n.Gone)
 	case n.Gone != "":
-		p.say("The room that is wanted lasts for %s; at this pace it is gone by %s. Measure again well before.", times(n.Holds), n.Gone)
+		p.say("The preferred margin lasts for %s; at this pace it is gone by %s. Measure again well before.", times(n.Holds), n.Gone)
 	case n.Holds > 0:
-		p.say("The room that is wanted lasts for %s.", times(n.Holds))
+		p.say("The preferred margin lasts for %s.", times(n.Holds))
 	default:
-		p.say("The room that is wanted is lacking.")
+		p.say("The preferred margin is not reached.")
 	}
-	p.say("Two assessments are no trend: this is what would follow from them alone.")
+	p.say("Two assessments are not a trend.")
 }
+
+// margin returns a margin. Below zero its size is approximate.
+func (p *printer) margin(mm float64) string { return document.Margin(mm).In(p.units) }
 
 func times(n int) string {
 	if n == 1 {

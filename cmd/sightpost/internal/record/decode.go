@@ -50,7 +50,7 @@ func Decode(file []byte) (*Record, error) {
 	var r *Record
 	switch version {
 	case 1:
-		r, err = decode(above, headV1.Replace)
+		r, err = decodeV1(above)
 	case 2:
 		r, err = decode(above, func(head string) string { return head })
 	default:

@@ -24,8 +24,8 @@ var headV1 = strings.NewReplacer(
 	"\n    right_raised_deg: ", "\n    roll_deg: ",
 )
 
-// keysV1 are keys of cases and kits that were renamed, after the key that they stand
-// under; lists count as the key that holds them.
+// keysV1 are keys of cases and kits that were renamed, after the key that holds
+// them; a list counts as the key that holds them.
 var keysV1 = map[string]string{
 	".wish": "preferences", "wish.bump": "shock_factor", "wish.safety": "safety_factor", "wish.least_from_face": "face_clearance",
 	".spreads":         "uncertainty",
@@ -44,9 +44,9 @@ var keysV1 = map[string]string{
 	"material.young": "elastic_modulus", "material.shear": "shear_modulus",
 }
 
-// SettingV1 returns today's name of a setting of the first form: "arm.extension" for
+// settingV1 returns today's name of a setting of the first form: "arm.extension" for
 // "arm.reach". Parts may have names of their own.
-func SettingV1(name string) string {
+func settingV1(name string) string {
 	part, what, found := strings.Cut(name, ".")
 	for _, was := range [...][2]string{{"reach", "extension"}, {"rise", "elevation"}, {"along", "position"}} {
 		if found && what == was[0] {
@@ -56,13 +56,18 @@ func SettingV1(name string) string {
 	return name
 }
 
-// Texts returns the case and the kit of a record in the keys of today, whatever its
-// form. Everything else in them, comments too, is as it was filed.
-func (r *Record) Texts() (caseText, kit string) {
-	if r.Version > 1 {
-		return r.Case, r.Kit
+// decodeV1 reads the first form and returns it as one of today, the case and the kit
+// too: all but their keys is as it was filed.
+func decodeV1(text string) (*Record, error) {
+	r, err := decode(text, headV1.Replace)
+	if err != nil {
+		return nil, err
 	}
-	return caseFromV1(r.Case), caseFromV1(r.Kit)
+	r.Version, r.Case, r.Kit = Version, caseFromV1(r.Case), caseFromV1(r.Kit)
+	for i := range r.Settings {
+		r.Settings[i].Name = settingV1(r.Settings[i].Name)
+	}
+	return r, nil
 }
 
 // renaming is a word of a text to be replaced.
@@ -135,7 +140,7 @@ func renameIn(all []renaming, n ast.Node, above, under string) []renaming {
 		case under == "material":
 			now = strings.Replace(now, "aluminium", "aluminum", 1)
 		case under == "about", under == "name" && above == "settings":
-			now = SettingV1(now)
+			now = settingV1(now)
 		}
 		if now != n.Value {
 			all = append(all, renaming{n.Token.Position, n.Value, now})

@@ -15,7 +15,7 @@ const Version = 2
 // Record is one assessment. Keys are the same in the file and in JSON.
 type Record struct {
 	// Version of the form.
-	Version int `json:"sightpost_record" yaml:"sightpost_record" jsonschema:"minimum=1,maximum=2"`
+	Version int `json:"sightpost_record" yaml:"sightpost_record" jsonschema:"const=2"`
 	// Version of the tool that filed it.
 	Tool string `json:"tool" yaml:"tool"`
 	// The clinic's code for the person.

@@ -59,8 +59,10 @@ func (p *printer) value(v float64, unit string) string {
 		return decimals(v, 1) + "°"
 	case "kg":
 		return decimals(v, 2) + " kg"
+	case "mm":
+		return p.units.Fine(v)
 	}
-	return p.units.Fine(v)
+	return strings.TrimSuffix(strconv.FormatFloat(v, 'g', 4, 64)+" "+unit, " ")
 }
 
 // decimals returns v with n decimals and without a negative zero.
@@ -69,7 +71,7 @@ func decimals(v float64, n int) string {
 	if strings.Trim(s, "-0.") == "" {
 		return strings.TrimPrefix(s, "-")
 	}
-	return s
+	return strings.Replace(s, "-", "−", 1)
 }
 
 // set returns a setting as it is read off the mount. A record keeps no steps of
