@@ -46,7 +46,9 @@ func (p *Plan) choose(ctx context.Context, job *fit.Job) (mount.Settings, error)
 	if err != nil {
 		return nil, err
 	}
-	p.Tried, err = c.tried()
+	if p.Tried, err = c.tried(); err == nil {
+		err = ctx.Err()
+	}
 	return c.chosen.settings, err
 }
 

@@ -53,10 +53,9 @@ const (
 	Slides CautionKind = iota
 	// Swings: freed, it turns under the load by itself.
 	Swings
-	// Passes: on the way something comes nearer to a space than is to be kept.
+	// Passes: on the way something comes nearer to a keep-clear zone than required.
 	Passes
-	// PassesFace: on the way the housing comes nearer to the eyes than is to be
-	// kept.
+	// PassesFace: on the way the housing comes nearer to the eyes than required.
 	PassesFace
 )
 
@@ -70,10 +69,10 @@ type Caution struct {
 	MomentNM float64
 	// High says that the load drives the setting toward higher values.
 	High bool
-	// Space names the space that is passed, Part what passes it, and GapMM is the
-	// least gap on the way, negative when they would touch.
-	Space, Part string
-	GapMM       float64
+	// Zone names the keep-clear zone that is passed, Part what passes it, and GapMM is
+	// the least clearance on the way, negative when they would touch.
+	Zone, Part string
+	GapMM      float64
 }
 
 // Steps returns how to change a mount from settings as found to those of set, and what

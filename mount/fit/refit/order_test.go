@@ -244,7 +244,7 @@ func TestStepsMissNothingSmall(t *testing.T) {
 			t.Fatal(err)
 		}
 		move := list[slices.IndexFunc(list, func(s refit.Step) bool { return s.Action == refit.Move })]
-		if len(move.Cautions) != 1 || move.Cautions[0].Space != "knob" || move.Cautions[0].Part != "arm" || move.Cautions[0].GapMM > -10 {
+		if len(move.Cautions) != 1 || move.Cautions[0].Zone != "knob" || move.Cautions[0].Part != "arm" || move.Cautions[0].GapMM > -10 {
 			t.Errorf("knob at %v°: cautions %+v, want the arm through it", deg, move.Cautions)
 		}
 	}
@@ -278,7 +278,7 @@ func TestStepsSayWhatIsPassed(t *testing.T) {
 	passed := 0
 	for _, s := range list {
 		for _, c := range s.Cautions {
-			if c.Kind == refit.Passes && c.Space == "switch" && c.GapMM < 0 && s.Action == refit.Move {
+			if c.Kind == refit.Passes && c.Zone == "switch" && c.GapMM < 0 && s.Action == refit.Move {
 				passed++
 			}
 		}

@@ -33,7 +33,7 @@ func (c *changeover) passed(ch Change) ([]Caution, error) {
 	path := space.Path{Through: at.At, Along: r3.Unit(at.Rot.Apply(ch.Joint.Axis)), Slides: ch.Joint.Motion == mount.Slide}
 	zones := make([]Caution, len(c.job.KeepClear))
 	for k := range zones {
-		zones[k] = Caution{Kind: Passes, Space: c.job.KeepClear[k].Name, GapMM: math.Inf(1)}
+		zones[k] = Caution{Kind: Passes, Zone: c.job.KeepClear[k].Name, GapMM: math.Inf(1)}
 	}
 	face := Caution{Kind: PassesFace, GapMM: math.Inf(1)}
 	for i := range c.postures {

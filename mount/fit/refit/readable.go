@@ -73,7 +73,7 @@ const mostExhaustive = 10
 // step at a time.
 func (s *searcher) climbReadable(o outcome) outcome {
 	best := s.corner(o)
-	for s.stepReadable(&best) {
+	for s.ctx.Err() == nil && s.stepReadable(&best) {
 	}
 	return best
 }

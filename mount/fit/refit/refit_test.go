@@ -162,7 +162,7 @@ func TestFindChangesNothingThatWorks(t *testing.T) {
 	}
 }
 
-// TestRefitSaysHowFarItGets seats the person far out of the mount's reach.
+// TestFindSaysHowFarItGets seats the person far out of the mount's reach.
 func TestFindSaysHowFarItGets(t *testing.T) {
 	job := fittest.Adult()
 	before := solved(t, job)
@@ -231,8 +231,8 @@ func TestFindRefuses(t *testing.T) {
 	}
 }
 
-// TestRefitKeepsClear wants a plan that keeps a space clear in which the device
-// stands after the change.
+// TestFindKeepsClear wants a plan that keeps a zone clear in which the device
+// would be after the change.
 func TestFindKeepsClear(t *testing.T) {
 	job := fittest.Adult()
 	before := solved(t, job)
