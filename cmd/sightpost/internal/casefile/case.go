@@ -169,7 +169,7 @@ func (r *reader) kit(form *caseForm, open func(string) (io.ReadCloser, error)) *
 		return nil
 	}
 	defer src.Close() // only read: nothing can be lost by closing
-	kr := &reader{file: k.Word.Text, match: r.match}
+	kr := newReader(k.Word.Text)
 	kit := kr.kitFile(src)
 	r.problems = append(r.problems, kr.problems...)
 	r.warnings = append(r.warnings, kr.warnings...)

@@ -16,7 +16,7 @@ import (
 // implement it.
 type leafValue interface {
 	// read takes the text of an entry, or says what is wrong with it.
-	read(m matcher, text string, f field) error
+	read(text string, f field) error
 	// place notes where the entry is in the file.
 	place(at spot)
 	// accept marks that read found nothing wrong, assume that the file does not say it.
@@ -56,7 +56,7 @@ func (r *reader) leaf(n ast.Node, at spot, into leafValue, f field) {
 	into.place(at)
 	text, ok := scalar(n, into)
 	if !ok {
-		r.add(at, inWords(n), wanted(r.match, into, f))
+		r.add(at, inWords(n), wanted(into, f))
 		return
 	}
 	r.cutShort(n, at, into)
@@ -65,7 +65,7 @@ func (r *reader) leaf(n ast.Node, at spot, into leafValue, f field) {
 
 // take gives text to a leaf and reports what is wrong with it.
 func (r *reader) take(at spot, into leafValue, text string, f field) {
-	err := into.read(r.match, text, f)
+	err := into.read(text, f)
 	var large *tooLarge
 	var bad *errQuantity
 	var word *errWord
@@ -82,8 +82,8 @@ func (r *reader) take(at spot, into leafValue, text string, f field) {
 }
 
 // wanted says what a leaf would take: what it says of no text at all.
-func wanted(m matcher, into leafValue, f field) string {
-	err := into.read(m, "", f)
+func wanted(into leafValue, f field) string {
+	err := into.read("", f)
 	var bad *errQuantity
 	var word *errWord
 	switch {
@@ -176,9 +176,9 @@ type quantity[K kinded] struct {
 	text  string
 }
 
-func (q *quantity[K]) read(m matcher, text string, f field) error {
+func (q *quantity[K]) read(text string, f field) error {
 	k := kindOf[K]()
-	v, err := k.parse(m, text, f.sign)
+	v, err := k.parse(text, f.sign)
 	var large *tooLarge
 	switch {
 	case errors.As(err, &large) && f.within != nil:
@@ -253,9 +253,9 @@ type span[K kinded] struct {
 	text      string
 }
 
-func (s *span[K]) read(m matcher, text string, f field) (err error) {
+func (s *span[K]) read(text string, f field) (err error) {
 	k := kindOf[K]()
-	s.low, s.high, err = k.parseRange(m, text, f.sign)
+	s.low, s.high, err = k.parseRange(text, f.sign)
 	if err != nil {
 		return err
 	}
@@ -292,7 +292,7 @@ type text struct {
 // maxText bounds a text, in characters.
 const maxText = 4000
 
-func (t *text) read(_ matcher, s string, f field) error {
+func (t *text) read(s string, f field) error {
 	t.Text = strings.TrimSpace(s)
 	switch {
 	case t.Text == "":
@@ -313,9 +313,9 @@ type partName struct {
 // partNamePattern leaves out what separates names on a command line.
 const partNamePattern = `^[^ .,=\t\r\n]{1,40}$`
 
-func (p *partName) read(m matcher, s string, _ field) error {
+func (p *partName) read(s string, _ field) error {
 	p.Text = s
-	if !m.matches(partNamePattern, s) {
+	if !matches(partNamePattern, s) {
 		return &errWord{expected: "a name of at most 40 characters without space, dot, comma or equals sign"}
 	}
 	return nil
@@ -327,7 +327,7 @@ type choice struct {
 	Word string
 }
 
-func (c *choice) read(_ matcher, s string, f field) error {
+func (c *choice) read(s string, f field) error {
 	for _, w := range f.words {
 		if w == s {
 			c.Word = s
@@ -343,7 +343,7 @@ type truth struct {
 	Yes bool
 }
 
-func (t *truth) read(_ matcher, s string, _ field) error {
+func (t *truth) read(s string, _ field) error {
 	switch s {
 	case "true", "yes":
 		t.Yes = true
@@ -358,7 +358,7 @@ func (t *truth) read(_ matcher, s string, _ field) error {
 // version is a leaf that holds the version of the format.
 type version struct{ leaf }
 
-func (v *version) read(_ matcher, s string, _ field) error {
+func (v *version) read(s string, _ field) error {
 	if s != "1" {
 		return &errWord{expected: "1, the only version of the format so far"}
 	}

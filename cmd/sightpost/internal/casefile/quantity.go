@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"sightpost/gaze/frame"
@@ -219,25 +220,26 @@ type errQuantity struct{ found, expected string }
 
 func (e *errQuantity) Error() string { return "found " + e.found + ", expected " + e.expected }
 
-// matcher keeps the expressions that one reader has compiled.
-type matcher map[string]*regexp.Regexp
+// patterns keeps the expressions that were compiled, by their text: there are a few for
+// each kind and sign.
+var patterns sync.Map
 
-func (m matcher) matches(pattern, text string) bool {
+// matches reports whether text, if it is short enough, has a form.
+func matches(pattern, text string) bool {
 	if utf8.RuneCountInString(text) > maxQuantityLen {
 		return false
 	}
-	re := m[pattern]
-	if re == nil {
-		re = regexp.MustCompile(pattern)
-		m[pattern] = re
+	re, ok := patterns.Load(pattern)
+	if !ok {
+		re, _ = patterns.LoadOrStore(pattern, regexp.MustCompile(pattern))
 	}
-	return re.MatchString(text)
+	return re.(*regexp.Regexp).MatchString(text)
 }
 
 // parse returns the quantity written in text, in the first unit of k.
-func (k kind) parse(m matcher, text string, s sign) (float64, error) {
-	if !m.matches(k.pattern(s), text) {
-		return 0, k.complain(m, text, s)
+func (k kind) parse(text string, s sign) (float64, error) {
+	if !matches(k.pattern(s), text) {
+		return 0, k.complain(text, s)
 	}
 	feet, inches, both := strings.Cut(text, "ft")
 	if !both || strings.Trim(inches, gapRunes) == "" {
@@ -269,8 +271,8 @@ func (k kind) tapeLength(text, feet, inches string) (float64, error) {
 }
 
 // parseRange returns both ends of the range written in text.
-func (k kind) parseRange(m matcher, text string, s sign) (low, high float64, err error) {
-	if !m.matches(k.rangePattern(s), text) {
+func (k kind) parseRange(text string, s sign) (low, high float64, err error) {
+	if !matches(k.rangePattern(s), text) {
 		return 0, 0, &errQuantity{quoted(text), "a range such as " + k.rangeExample() + k.unitHint()}
 	}
 	first, second, _ := strings.Cut(text, "to")
@@ -345,7 +347,7 @@ func decimalOf(number string) float64 {
 }
 
 // complain says what is wrong with text that does not match the pattern.
-func (k kind) complain(m matcher, text string, s sign) error {
+func (k kind) complain(text string, s sign) error {
 	expected := k.name + " such as " + k.example
 	if s != anySign {
 		expected = k.name + ", " + string(s) + ", such as " + k.example
@@ -353,13 +355,13 @@ func (k kind) complain(m matcher, text string, s sign) error {
 	switch {
 	case strings.TrimSpace(text) == "":
 		return &errQuantity{"nothing", expected}
-	case m.matches(`^[^,]*[0-9],[0-9][^,]*$`, text):
+	case matches(`^[^,]*[0-9],[0-9][^,]*$`, text):
 		expected += "; write a point for the decimals: " + quoted(strings.Replace(text, ",", ".", 1))
 	case strings.ContainsAny(text, "“”‘’″′"):
 		expected += "; write in for inches, or a straight \" mark"
-	case m.matches(`^`+gap+anyNumber+`[eE][+-]?[0-9]+`, text):
+	case matches(`^`+gap+anyNumber+`[eE][+-]?[0-9]+`, text):
 		expected += "; write the number out, without an exponent"
-	case m.matches(k.pattern(anySign), text):
+	case matches(k.pattern(anySign), text):
 		// only the sign is wrong, and has been named
 	default:
 		expected += k.unitHint()
@@ -389,7 +391,7 @@ func ParseTurn(text string) (frame.Angle, error) {
 }
 
 func parsed(k kind, text string) (float64, error) {
-	v, err := k.parse(matcher{}, text, anySign)
+	v, err := k.parse(text, anySign)
 	if err != nil {
 		return 0, errors.New("casefile: " + err.Error())
 	}

@@ -5,7 +5,6 @@ import (
 	"reflect"
 	"slices"
 	"strings"
-	"unicode/utf8"
 )
 
 // Kind is a kind of entry.
@@ -67,16 +66,14 @@ type Entry struct {
 	Word   *Entry
 
 	number kind
-	// match holds the form of a number or span, and is only read: see wellFormed.
-	match matcher
 }
 
 // Fields returns the description of a case file as a tree, for walking along a file.
-func Fields() Entry { return describer{}.describe(reflect.TypeFor[caseForm](), field{}, inherited{}) }
+func Fields() Entry { return describe(reflect.TypeFor[caseForm](), field{}, inherited{}) }
 
 // KitFields returns the description of a kit file as a tree.
 func KitFields() Entry {
-	return describer{}.describe(reflect.TypeFor[kitForm](), field{}, inherited{picture: noPicture})
+	return describe(reflect.TypeFor[kitForm](), field{}, inherited{picture: noPicture})
 }
 
 // Table returns the table of a case: every entry that a file may have, groups and lists
@@ -132,10 +129,10 @@ type Quantity struct {
 // Read returns the quantity that text says, and whether it says one: whether its form
 // is right, not whether it is within bounds.
 func (d *Entry) Read(text string) (q Quantity, ok bool) {
-	if d.Kind != Number || !d.wellFormed(text, d.number.pattern(anySign)) {
+	if d.Kind != Number {
 		return q, false
 	}
-	v, err := d.number.parse(d.match, text, anySign)
+	v, err := d.number.parse(text, anySign)
 	if err != nil {
 		return q, false
 	}
@@ -146,10 +143,10 @@ func (d *Entry) Read(text string) (q Quantity, ok bool) {
 
 // ReadSpan returns both ends of the span that text says, and whether it says one.
 func (d *Entry) ReadSpan(text string) (low, high Quantity, ok bool) {
-	if d.Kind != Span || !d.wellFormed(text, d.number.rangePattern(anySign)) {
+	if d.Kind != Span {
 		return low, high, false
 	}
-	l, h, err := d.number.parseRange(d.match, text, anySign)
+	l, h, err := d.number.parseRange(text, anySign)
 	if err != nil {
 		return low, high, false
 	}
@@ -161,12 +158,6 @@ func (d *Entry) ReadSpan(text string) (low, high Quantity, ok bool) {
 		low.Unit = high.Unit
 	}
 	return low, high, true
-}
-
-// wellFormed reports whether text has a form. What has it is then read without
-// looking at any other, so that a field may be asked by several at a time.
-func (d *Entry) wellFormed(text, pattern string) bool {
-	return utf8.RuneCountInString(text) <= maxQuantityLen && d.match[pattern].MatchString(text)
 }
 
 // SizeOf returns the size of a unit in the first unit of the field; 0 for one that it
@@ -201,9 +192,6 @@ func (p Problem) Said() string {
 	return said
 }
 
-// describer describes entries, and keeps the forms of their quantities.
-type describer matcher
-
 // inherited is what an entry has from those that hold it.
 type inherited struct {
 	path, point    string
@@ -228,7 +216,7 @@ func (in inherited) under(f field) inherited {
 }
 
 // describe returns the description of an entry below in.
-func (m describer) describe(t reflect.Type, f field, in inherited) Entry {
+func describe(t reflect.Type, f field, in inherited) Entry {
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
@@ -249,16 +237,15 @@ func (m describer) describe(t reflect.Type, f field, in inherited) Entry {
 	switch {
 	case t.Kind() == reflect.Slice:
 		d.Kind = List
-		inner := m.describe(t.Elem(), field{}, in)
+		inner := describe(t.Elem(), field{}, in)
 		d.Fields, d.One = inner.Fields, inner.One
 	case isLeaf(t):
 		reflect.New(t).Interface().(leafValue).describe(&d, f)
-		m.keep(&d)
 		if (d.Kind == Number || d.Kind == Span) && in.picture != noPicture {
 			d.Picture = in.picture
 		}
 	default:
-		d.group(m, t, in)
+		d.group(t, in)
 	}
 	return d
 }
@@ -272,32 +259,20 @@ func capital(s string) string {
 }
 
 // group fills in the description of a form.
-func (d *Entry) group(m describer, t reflect.Type, in inherited) {
+func (d *Entry) group(t reflect.Type, in inherited) {
 	s := shapeOf(t)
 	d.Kind, d.One = Group, s.one
 	if s.word != nil {
-		word := m.describe(t.FieldByIndex(s.word.index).Type, *s.word, in)
-		form := m.describe(t.FieldByIndex(s.form.index).Type, *s.form, in)
+		word := describe(t.FieldByIndex(s.word.index).Type, *s.word, in)
+		form := describe(t.FieldByIndex(s.form.index).Type, *s.form, in)
 		d.Kind, d.Word, d.Fields, d.One = Either, &word, form.Fields, form.One
 		return
 	}
 	for _, f := range s.fields {
 		ft := t.FieldByIndex(f.index).Type
-		inner := m.describe(ft, f, in)
+		inner := describe(ft, f, in)
 		inner.Required = f.required(ft)
 		d.Fields = append(d.Fields, inner)
-	}
-}
-
-// keep keeps the form of a number or span.
-func (m describer) keep(d *Entry) {
-	d.match = matcher(m)
-	switch d.Kind {
-	case Number:
-		d.match.matches(d.number.pattern(anySign), "")
-	case Span:
-		d.match.matches(d.number.rangePattern(anySign), "")
-	default: // nothing to match
 	}
 }
 

@@ -31,10 +31,9 @@ type reader struct {
 	problems    Errors
 	warnings    []string
 	assumptions []Assumption
-	match       matcher
 }
 
-func newReader(file string) *reader { return &reader{file: file, match: matcher{}} }
+func newReader(file string) *reader { return &reader{file: file} }
 
 func (r *reader) add(at spot, found, expected string) { r.addNear(at, found, expected, "") }
 
