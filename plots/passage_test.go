@@ -20,7 +20,7 @@ func swung(t testing.TB, about string) (*fit.Result, *fit.Job) {
 	job.Passage = fit.Passage{
 		About: about, WidthMM: 660, BehindMM: 300, AheadMM: 915, DoorMM: 815, FloorWidthMM: 760, FloorLengthMM: 1220,
 	}
-	checked, err := fit.Check(job, 0, r.Set.Settings)
+	checked, err := fit.Check(t.Context(), job, 0, r.Set.Settings)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -171,7 +171,7 @@ func TestClinic(t *testing.T) {
 		group.Go(func() {
 			for trial := worker; trial < n; trial += workers {
 				job := clinic{rand.New(rand.NewPCG(7, uint64(trial)))}.job()
-				r, err := fit.Solve(job)
+				r, err := fit.Solve(t.Context(), job)
 				if err != nil {
 					t.Errorf("trial %d: %v", trial, err)
 					continue
@@ -278,7 +278,7 @@ func checkSag(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 // checkAgain reports a solution that comes out otherwise when its settings are checked.
 func checkAgain(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 	t.Helper()
-	back, err := fit.Check(job, r.Set.Mounting, r.Set.Settings)
+	back, err := fit.Check(t.Context(), job, r.Set.Mounting, r.Set.Settings)
 	if err != nil {
 		t.Errorf("trial %d: Check: %v", trial, err)
 		return

@@ -118,7 +118,7 @@ func BenchmarkSolveCrowded(b *testing.B) {
 		}
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := fit.Solve(job); err != nil {
+				if _, err := fit.Solve(b.Context(), job); err != nil {
 					b.Fatal(err)
 				}
 			}

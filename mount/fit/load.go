@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -147,7 +148,7 @@ func (l *Load) worsen(here *tube.Load, posture int) {
 
 // weigh fills in what weight does to the mount of a result, and what fails under it on
 // rough ground.
-func (b *problem) weigh(r *Result, s *sagging) error {
+func (b *problem) weigh(ctx context.Context, r *Result, s *sagging) error {
 	l, err := b.load(s, r.Set.Settings)
 	if err != nil {
 		return err
@@ -161,9 +162,9 @@ func (b *problem) weigh(r *Result, s *sagging) error {
 	for _, f := range l.failures(b.job.Demand) {
 		reason := st.reason(f)
 		if !b.brief {
-			reason.Remedies = st.remedies(f)
+			reason.Remedies = st.remedies(ctx, f)
 		}
 		r.Reasons = append(r.Reasons, reason)
 	}
-	return nil
+	return ctx.Err()
 }

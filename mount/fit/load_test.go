@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -49,7 +50,7 @@ func stretched(t *testing.T, job *fit.Job) mount.Settings {
 
 func checked(t *testing.T, job *fit.Job, s mount.Settings) *fit.Result {
 	t.Helper()
-	r, err := fit.Check(job, 0, s)
+	r, err := fit.Check(t.Context(), job, 0, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,7 +140,7 @@ func TestRemediesHold(t *testing.T) {
 
 func ExampleLoad() {
 	job := gripped(2.8, 5)
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
 		fmt.Println(err)
 		return

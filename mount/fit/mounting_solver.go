@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"errors"
 	"math"
 	"slices"
@@ -67,8 +68,8 @@ const mostPasses = 8
 const unreachedSlack = 10
 
 // settle finds settings for the screen as it sags at them, and their rounding.
-func (t *mountingSolver) settle() error {
-	if err := t.reach(t.chain().Preferred(), 0); err != nil {
+func (t *mountingSolver) settle(ctx context.Context) error {
+	if err := t.reach(ctx, t.chain().Preferred(), 0); err != nil {
 		return err
 	}
 	for pass := 1; pass <= mostPasses; pass++ {
@@ -80,14 +81,14 @@ func (t *mountingSolver) settle() error {
 		if !changed {
 			break
 		}
-		if t.target, err = t.placeNear(t.target.Aim); err != nil {
+		if t.target, err = t.placeNear(ctx, t.target.Aim); err != nil {
 			return err
 		}
-		if err := t.reach(t.set.Exact, pass); err != nil {
+		if err := t.reach(ctx, t.set.Exact, pass); err != nil {
 			return err
 		}
 	}
-	if err := t.relieve(); err != nil {
+	if err := t.relieve(ctx); err != nil {
 		return err
 	}
 	return t.round()
@@ -102,12 +103,12 @@ const leverWeight = 0.05
 
 // reach sets the mount for the target. The first passes search everywhere, with the
 // sag unknown and then roughly known; the others go on from the settings found.
-func (t *mountingSolver) reach(from mount.Settings, pass int) error {
+func (t *mountingSolver) reach(ctx context.Context, from mount.Settings, pass int) error {
 	if pass > 1 && !t.set.Reached {
-		return t.goOn(from)
+		return t.goOn(ctx, from)
 	}
 	opt := mount.Options{Lever: leverWeight, Allowed: t.allowed}
-	sol, err := t.prefer(from, opt, pass > 0 && t.set.Reached)
+	sol, err := t.prefer(ctx, from, opt, pass > 0 && t.set.Reached)
 	switch {
 	case err == nil:
 		sol = leave(t.chain(), t.target.Pose, sol, opt)
@@ -117,21 +118,21 @@ func (t *mountingSolver) reach(from mount.Settings, pass int) error {
 		t.near = sol.Settings
 		t.crowded = t.crowded || errors.Is(err, mount.ErrNotAllowed)
 		if pass > 0 && !t.set.Reached {
-			return t.goOn(from)
+			return t.goOn(ctx, from)
 		}
 		t.set.Reached = false
-		t.set.Exact, err = t.searchSettings(sol.Settings)
+		t.set.Exact, err = t.searchSettings(ctx, sol.Settings)
 	}
 	return err
 }
 
 // goOn goes on to the best settings from some that do not reach the target.
-func (t *mountingSolver) goOn(from mount.Settings) error {
+func (t *mountingSolver) goOn(ctx context.Context, from mount.Settings) error {
 	var err error
-	if t.set.Exact, err = t.polish(from); err != nil || !t.watchAt(t.set.Exact) {
+	if t.set.Exact, err = t.polish(ctx, from); err != nil || !t.watchAt(t.set.Exact) {
 		return err
 	}
-	t.set.Exact, err = t.searchSettings(from)
+	t.set.Exact, err = t.searchSettings(ctx, from)
 	return err
 }
 
@@ -141,7 +142,10 @@ const fewStarts = 6
 
 // prefer returns the least costly settings that reach the target: near those given if
 // they nearly do, else from all over.
-func (t *mountingSolver) prefer(from mount.Settings, opt mount.Options, near bool) (mount.Solution, error) {
+func (t *mountingSolver) prefer(ctx context.Context, from mount.Settings, opt mount.Options, near bool) (mount.Solution, error) {
+	if err := ctx.Err(); err != nil {
+		return mount.Solution{}, err
+	}
 	one, few := opt, opt
 	one.Starts, few.Starts = 1, fewStarts
 	if !t.hasStops() {
@@ -154,6 +158,9 @@ func (t *mountingSolver) prefer(from mount.Settings, opt mount.Options, near boo
 	}
 	sol, err := t.solver.Prefer(t.target.Pose, t.chain().Preferred(), few)
 	if !errors.Is(err, mount.ErrUnreached) {
+		return sol, err
+	}
+	if err := ctx.Err(); err != nil {
 		return sol, err
 	}
 	if sol, err = t.solver.Solve(t.target.Pose, opt); err != nil {
@@ -252,11 +259,11 @@ func (t *mountingSolver) briefly() *mountingSolver {
 }
 
 // finish reports on the mount as it is set, and where the target is.
-func (t *mountingSolver) finish() (*Result, error) {
+func (t *mountingSolver) finish(ctx context.Context) (*Result, error) {
 	if !t.set.Reached && !t.brief {
 		t.set.BindingLimits = t.holds()
 	}
-	r, err := t.reportSet(t.set, t.sagging)
+	r, err := t.reportSet(ctx, t.set, t.sagging)
 	if err != nil {
 		return nil, err
 	}

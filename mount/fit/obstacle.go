@@ -2,6 +2,7 @@ package fit
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"slices"
 	"strconv"
@@ -75,8 +76,9 @@ const (
 const mostObstacles = 4
 
 // obstacles returns the spaces that hold the screen of a result back from where it
-// would best be, the one that is most in the way first.
-func (b *problem) obstacles(r *Result) ([]Obstacle, error) {
+// would best be, the one that is most in the way first, with the clamp at a place or at
+// any.
+func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obstacle, error) {
 	free, err := b.unhindered()
 	if err != nil {
 		return nil, err
@@ -93,7 +95,7 @@ func (b *problem) obstacles(r *Result) ([]Obstacle, error) {
 	}
 	slices.SortStableFunc(out, func(a, c Obstacle) int { return cmp.Compare(c.ShortMM, a.ShortMM) })
 	out = out[:min(len(out), mostObstacles)]
-	if err := b.without(out, free); err != nil {
+	if err := b.withoutEach(ctx, out, free, mounting); err != nil {
 		return nil, err
 	}
 	out = slices.DeleteFunc(out, func(o Obstacle) bool { return !o.costs(r) })
@@ -114,15 +116,15 @@ func (o *Obstacle) costs(r *Result) bool {
 	return gain >= shownMM || o.Works && !r.Works || r.Clearances[o.keep].TooClose()
 }
 
-// without fills in what could be had without each of the obstacles. Without the only
+// withoutEach fills in what could be had without each of the obstacles. Without the only
 // one that is what is free to be had: it keeps clear of all others.
-func (b *problem) without(out []Obstacle, free *Result) error {
+func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result, mounting int) error {
 	failed := make([]error, len(out))
 	inBlocks(len(out), 1, 0, nil, func() func(block, from, to int) {
 		return func(_, i, _ int) {
 			r := free
 			if len(out) > 1 {
-				if r, _, failed[i] = solve(b.job.without(out[i].keep), b); failed[i] != nil {
+				if r, _, failed[i] = solve(ctx, b.job.without(out[i].keep), solving{mounting: mounting, variantOf: b}); failed[i] != nil {
 					return
 				}
 			}

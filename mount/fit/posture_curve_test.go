@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -35,7 +36,7 @@ func curve(t *testing.T, job *fit.Job, r *fit.Result, s fit.PostureSweep) fit.Po
 
 func ExampleCurvePosture() {
 	job := adult() // invented
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -78,7 +79,7 @@ func TestCurvesWithCheck(t *testing.T) {
 					is := *job
 					is.Postures = append([]gaze.Posture(nil), job.Postures...)
 					is.Postures[at] = v.In(p, point.At)
-					want, err := fit.Check(&is, r.Set.Mounting, r.Set.Settings)
+					want, err := fit.Check(t.Context(), &is, r.Set.Mounting, r.Set.Settings)
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -194,7 +195,7 @@ func TestCurveOfWhatDoesNotTrack(t *testing.T) {
 	away.Name, away.Head.Rotation = "away", 80*frame.Degree
 	job.Postures = append(job.Postures, away)
 	job.Postures[1].MustWork = false
-	r, err := fit.Check(job, r.Set.Mounting, r.Set.Settings)
+	r, err := fit.Check(t.Context(), job, r.Set.Mounting, r.Set.Settings)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,7 +231,7 @@ func TestBadCurves(t *testing.T) {
 
 func BenchmarkCurvePosture(b *testing.B) {
 	job := adult()
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(b.Context(), job)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -133,9 +134,9 @@ func (b *problem) sag(posture int) frame.Pose {
 
 // Check returns how every posture fares with the mount set as given: settings in
 // the order of [mount.Chain.Moving], at the given place among the job's
-// mountings. The error wraps [ErrJob], [mount.ErrCount] or is a
-// [*mount.LimitError].
-func Check(job *Job, mounting int, settings mount.Settings) (*Result, error) {
+// mountings. The error wraps [ErrJob], [mount.ErrCount], is a [*mount.LimitError], or
+// that of ctx.
+func Check(ctx context.Context, job *Job, mounting int, settings mount.Settings) (*Result, error) {
 	b, err := newBench(job)
 	if err != nil {
 		return nil, err
@@ -154,7 +155,7 @@ func Check(job *Job, mounting int, settings mount.Settings) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.reportSet(&Set{
+	return b.reportSet(ctx, &Set{
 		Side: job.Mount.Mountings[mounting].Side, Mounting: mounting, Chain: chain, Settings: settings,
 	}, sagging)
 }

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -11,7 +12,7 @@ import (
 // relieve asks less of the spaces that cannot be kept clear, one after the other, so
 // that no other comes too near for it: a search that breaks limits gets the worst
 // as small as it can and leaves the others to come as near.
-func (t *mountingSolver) relieve() error {
+func (t *mountingSolver) relieve(ctx context.Context) error {
 	if t.set.Reached || len(t.set.Exact) == 0 {
 		return nil
 	}
@@ -20,7 +21,7 @@ func (t *mountingSolver) relieve() error {
 		if err != nil || len(short) < 2 {
 			return err
 		}
-		if err := t.relieveOne(short); err != nil {
+		if err := t.relieveOne(ctx, short); err != nil {
 			return err
 		}
 	}
@@ -33,7 +34,7 @@ const tieMM = 0.5
 
 // relieveOne asks less of the one among the spaces that fall short most that leaves
 // the least to others.
-func (t *mountingSolver) relieveOne(short []shortage) error {
+func (t *mountingSolver) relieveOne(ctx context.Context, short []shortage) error {
 	best, least := *t, math.Inf(1)
 	exact, found := t.set.Exact, t.set.Exact
 	for _, c := range short {
@@ -46,7 +47,7 @@ func (t *mountingSolver) relieveOne(short []shortage) error {
 		own.keeps[c.keep].reliefMM += c.mm
 		own.limit()
 		t.set.Exact = exact
-		if err := try.goOnClear(); err != nil {
+		if err := try.goOnClear(ctx); err != nil {
 			return err
 		}
 		left, err := try.shortOf(t.set.Exact)
@@ -68,16 +69,16 @@ func (t *mountingSolver) relieveOne(short []shortage) error {
 
 // goOnClear goes on from the settings found, and searches everywhere if these still
 // come too near to something.
-func (t *mountingSolver) goOnClear() error {
+func (t *mountingSolver) goOnClear(ctx context.Context) error {
 	from := t.set.Exact
-	if err := t.goOn(from); err != nil {
+	if err := t.goOn(ctx, from); err != nil {
 		return err
 	}
 	short, err := t.shortOf(t.set.Exact)
 	if err != nil || len(short) == 0 {
 		return err
 	}
-	t.set.Exact, err = t.searchSettings(from)
+	t.set.Exact, err = t.searchSettings(ctx, from)
 	return err
 }
 

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -11,7 +12,7 @@ import (
 
 // reportSet returns how every posture fares with the mount as it is set, sagging
 // as it does there.
-func (b *problem) reportSet(set *Set, sagging *sagging) (*Result, error) {
+func (b *problem) reportSet(ctx context.Context, set *Set, sagging *sagging) (*Result, error) {
 	sags, err := sagging.at(set.Settings)
 	if err != nil {
 		return nil, err
@@ -31,7 +32,7 @@ func (b *problem) reportSet(set *Set, sagging *sagging) (*Result, error) {
 		f := &r.Postures[i]
 		f.Sag = turned(sagging.screen[i], f.Stance.Carrier.Rot)
 	}
-	if err := own.mounted(r, sagging); err != nil {
+	if err := own.mounted(ctx, r, sagging); err != nil {
 		return nil, err
 	}
 	own.verdict(r)
@@ -55,7 +56,7 @@ func (b *problem) report(screen frame.Pose) (*Result, error) {
 	if !screen.IsFinite() {
 		return nil, fmt.Errorf("%w: the screen's place is not a number", ErrJob)
 	}
-	r := &Result{Screen: screen}
+	r := &Result{Job: b.job, Screen: screen}
 	for i := range b.stances {
 		r.Postures = append(r.Postures, b.fare(i, b.sag(i).Mul(screen)))
 	}
@@ -95,7 +96,7 @@ func (f *PostureResult) look(job *Job) {
 }
 
 // mounted fills in what the mount itself does in every posture.
-func (b *problem) mounted(r *Result, sagging *sagging) error {
+func (b *problem) mounted(ctx context.Context, r *Result, sagging *sagging) error {
 	stands, err := sagging.stands(r.Set.Settings)
 	if err != nil {
 		return err
@@ -108,7 +109,7 @@ func (b *problem) mounted(r *Result, sagging *sagging) error {
 		return err
 	}
 	r.Clearances = b.gaps(r.Screen, tubes)
-	if err := b.weigh(r, sagging); err != nil {
+	if err := b.weigh(ctx, r, sagging); err != nil {
 		return err
 	}
 	if lead := b.must[0]; !b.brief {
@@ -216,13 +217,13 @@ func (b *problem) verdict(r *Result) {
 			})
 		}
 	}
-	if face := r.FaceMarginMM(b.job); face < -roundingMM {
+	if face := r.FaceMarginMM(); face < -roundingMM {
 		least := b.job.Preferences.FaceMM
 		r.Reasons = append(r.Reasons, Reason{Kind: FaceTooClose, Posture: -1, Part: "housing", Is: least + face, Limit: least})
 	}
 	r.Reasons = append(r.Reasons, b.outOfRange(r)...)
 	r.Reasons = append(r.Reasons, why...)
-	if rating := r.rating(b.job); rating > 0 && r.Set.LoadKG > rating {
+	if rating := r.rating(); rating > 0 && r.Set.LoadKG > rating {
 		r.Reasons = append(r.Reasons, Reason{Kind: DeviceTooHeavy, Posture: -1, Is: r.Set.LoadKG, Limit: rating})
 	}
 	r.Works = len(r.Reasons) == 0
@@ -230,14 +231,14 @@ func (b *problem) verdict(r *Result) {
 
 // FaceMarginMM returns how much nearer to the eyes the housing may come in the postures
 // that must work, negative when it is too near, 0 when no distance is asked for.
-func (r *Result) FaceMarginMM(job *Job) float64 {
-	if job.Preferences.FaceMM <= 0 {
+func (r *Result) FaceMarginMM() float64 {
+	if r.Job.Preferences.FaceMM <= 0 {
 		return 0
 	}
 	least := math.Inf(1)
 	for i := range r.Postures {
 		if f := &r.Postures[i]; f.Posture.MustWork {
-			mm, _, _ := gaze.NewFaceDistance(job.Device, []gaze.PostureInCarrier{f.Stance}, job.Preferences.FaceMM).Margin(f.Held)
+			mm, _, _ := gaze.NewFaceDistance(r.Job.Device, []gaze.PostureInCarrier{f.Stance}, r.Job.Preferences.FaceMM).Margin(f.Held)
 			least = min(least, mm)
 		}
 	}
@@ -245,9 +246,9 @@ func (r *Result) FaceMarginMM(job *Job) float64 {
 }
 
 // rating returns the mass (kg) that the mount is rated for; 0 when that is not known.
-func (r *Result) rating(job *Job) float64 {
+func (r *Result) rating() float64 {
 	if r.Set == nil {
 		return 0
 	}
-	return job.Mount.Kit.RatedKG
+	return r.Job.Mount.Kit.RatedKG
 }

@@ -50,7 +50,7 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job := tt.job()
-			r, err := fit.Check(job, 0, upright.Set.Settings)
+			r, err := fit.Check(t.Context(), job, 0, upright.Set.Settings)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -67,7 +67,7 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 				t.Errorf("%+v, want %+v", got, *tt.why)
 			}
 			// where the mount is set anew for each posture, it only has to stand in that
-			apart, err := fit.SeparateSetups(job)
+			apart, err := fit.SeparateSetups(t.Context(), job)
 			if err != nil {
 				t.Fatal(err)
 			}

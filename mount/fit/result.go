@@ -12,6 +12,8 @@ import (
 // Result is what is known of a screen before a person: where it stands, how it
 // is held there and how each posture fares.
 type Result struct {
+	// Job is the job of which this is a result. It must not be changed after.
+	Job *Job
 	// Target is where the screen should be in the leading posture, in carrier axes,
 	// once the mount has sagged; in another posture it then stands elsewhere, by the
 	// difference of the sags. It is the zero Target after [Check], which asks for none.

@@ -48,7 +48,7 @@ func TestErrorsAreWhatTheyAre(t *testing.T) {
 			s[i] = r.Set.Chain.Moving()[i].Clamp(s[i])
 			e[fit.SettingSlot+i] = s[i] - r.Set.Settings[i]
 		}
-		want, err := fit.Check(trulyBased(job, e), r.Set.Mounting, s)
+		want, err := fit.Check(t.Context(), trulyBased(job, e), r.Set.Mounting, s)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -114,7 +114,7 @@ func TestMisreadTilt(t *testing.T) {
 		r := solve(t, &is)
 		each, _ := under(t, &is, r, map[int]float64{own: misread})
 		is.Postures[1].SeatTilt += misread
-		want, err := fit.Check(&is, r.Set.Mounting, r.Set.Settings)
+		want, err := fit.Check(t.Context(), &is, r.Set.Mounting, r.Set.Settings)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -167,7 +167,7 @@ func TestReadings(t *testing.T) {
 	}
 	each, _ := under(t, job, r, map[int]float64{own + 2: 15})
 	job.Postures[2].EyesMM = &r3.Vec{X: 150, Z: 1185}
-	want, err := fit.Check(job, r.Set.Mounting, r.Set.Settings)
+	want, err := fit.Check(t.Context(), job, r.Set.Mounting, r.Set.Settings)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"math"
 	"slices"
@@ -19,16 +20,19 @@ import (
 // the search for the target pose with the settings as its variables. It is what
 // is left when the target is out of reach, or cannot be reached without touching
 // what is to be kept clear. near is where the search for the target came nearest.
-func (t *mountingSolver) searchSettings(near mount.Settings) (mount.Settings, error) {
+func (t *mountingSolver) searchSettings(ctx context.Context, near mount.Settings) (mount.Settings, error) {
 	if len(t.chain().Moving()) == 0 {
 		return mount.Settings{}, nil // nothing can be set
 	}
 	for {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		s, err := newSettingSearch(t.problem, t.chain())
 		if err != nil {
 			return nil, err
 		}
-		best, stops, err := s.coarse(near)
+		best, stops, err := s.coarse(ctx, near)
 		if err != nil {
 			return nil, err
 		}
@@ -43,9 +47,12 @@ func (t *mountingSolver) searchSettings(near mount.Settings) (mount.Settings, er
 
 // polish goes on from settings found with the sag a little different, at the stops
 // where they are.
-func (t *mountingSolver) polish(from mount.Settings) (mount.Settings, error) {
+func (t *mountingSolver) polish(ctx context.Context, from mount.Settings) (mount.Settings, error) {
 	if len(from) == 0 {
 		return mount.Settings{}, nil // nothing can be set
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	s, err := newSettingSearch(t.problem, t.chain())
 	if err != nil {
@@ -66,7 +73,7 @@ func (t *mountingSolver) polish(from mount.Settings) (mount.Settings, error) {
 // coarse climbs a little from every start at every combination of stops, then from the
 // best places so reached until little more is to be had, and returns the best and its
 // stops.
-func (s *settingSearch) coarse(near mount.Settings) (best minimax.Solution, at []float64, err error) {
+func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best minimax.Solution, at []float64, err error) {
 	var all []climb
 	starts := s.starts(near)
 	for _, stops := range s.stops() {
@@ -74,11 +81,11 @@ func (s *settingSearch) coarse(near mount.Settings) (best minimax.Solution, at [
 			all = append(all, climb{minimax.Solution{X: start}, stops})
 		}
 	}
-	if all, err = s.climbs(all, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
+	if all, err = s.climbs(ctx, all, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
 		return best, nil, err
 	}
 	slices.SortStableFunc(all, func(a, b climb) int { return cmp.Compare(b.merit(), a.merit()) })
-	if all, err = s.climbs(all[:min(len(all), goneOn)], minimax.Options{Tolerance: 0.1, Steps: 40}); err != nil {
+	if all, err = s.climbs(ctx, all[:min(len(all), goneOn)], minimax.Options{Tolerance: 0.1, Steps: 40}); err != nil {
 		return best, nil, err
 	}
 	merit := math.Inf(-1)
@@ -91,12 +98,15 @@ func (s *settingSearch) coarse(near mount.Settings) (best minimax.Solution, at [
 }
 
 // climbs goes on with each of several climbs, on as many processors as there are.
-func (s *settingSearch) climbs(from []climb, opt minimax.Options) ([]climb, error) {
+func (s *settingSearch) climbs(ctx context.Context, from []climb, opt minimax.Options) ([]climb, error) {
 	out, failed := make([]climb, len(from)), make([]error, len(from))
 	inBlocks(len(from), 1, 0, nil, func() func(block, from, to int) {
 		own, err := s.again()
 		return func(_, i, _ int) {
-			if failed[i] = err; err != nil {
+			if failed[i] = err; err == nil {
+				failed[i] = ctx.Err()
+			}
+			if failed[i] != nil {
 				return
 			}
 			own.fix(from[i].stops)

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"fmt"
 
 	"sightpost/gaze"
@@ -41,8 +42,8 @@ type Moved struct {
 
 // SeparateSetups solves the job as it is and then for each posture that must
 // work on its own. Errors are those of [Solve].
-func SeparateSetups(job *Job) (*SinglePostureSetups, error) {
-	together, err := Solve(job)
+func SeparateSetups(ctx context.Context, job *Job) (*SinglePostureSetups, error) {
+	together, err := Solve(ctx, job)
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +52,7 @@ func SeparateSetups(job *Job) (*SinglePostureSetups, error) {
 		if !job.Postures[i].MustWork {
 			continue
 		}
-		r, err := Solve(job.only(i))
+		r, err := Solve(ctx, job.only(i))
 		if err != nil {
 			return nil, fmt.Errorf("fit: posture %q alone: %w", job.Postures[i].Name, err)
 		}

@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"testing"
@@ -22,7 +23,7 @@ func onBase() *fit.Job {
 }
 
 func ExampleSeparateSetups() {
-	s, err := fit.SeparateSetups(onBase()) // invented
+	s, err := fit.SeparateSetups(context.Background(), onBase()) // invented
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -40,7 +41,7 @@ func ExampleSeparateSetups() {
 // rounding, and each setup is that of a job of its own.
 func TestSeparateSetups(t *testing.T) {
 	job := onBase()
-	s, err := fit.SeparateSetups(job)
+	s, err := fit.SeparateSetups(t.Context(), job)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,12 +74,12 @@ func TestSeparateSetups(t *testing.T) {
 func TestSeparateSetupsOfNothing(t *testing.T) {
 	job := adult()
 	job.Postures[0].MustWork = false
-	if _, err := fit.SeparateSetups(job); !errors.Is(err, fit.ErrJob) {
+	if _, err := fit.SeparateSetups(t.Context(), job); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("got %v, want ErrJob", err)
 	}
 	job.Postures[0].MustWork = true
 	job.Mount = nil
-	s, err := fit.SeparateSetups(job)
+	s, err := fit.SeparateSetups(t.Context(), job)
 	if err != nil || len(s.Alone) != 1 || s.Alone[0].Moved != nil || s.Alone[0].MarginMM != s.Together.MarginMM() {
 		t.Errorf("one posture and no mount: %+v, %v", s, err)
 	}

@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -20,7 +21,7 @@ func shares(t *testing.T, job *fit.Job, r *fit.Result, s fit.Uncertainty, opt fi
 
 func ExampleShares() {
 	job := adult() // invented
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -113,7 +114,7 @@ func TestSharesOfNoErrors(t *testing.T) {
 
 func BenchmarkShares(b *testing.B) {
 	job := adult()
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(b.Context(), job)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -24,7 +25,7 @@ func simulate(t *testing.T, job *fit.Job, r *fit.Result, s fit.Uncertainty, opt 
 
 func ExampleSimulate() {
 	job := adult() // invented
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -98,7 +99,7 @@ func TestSimulateOneError(t *testing.T) {
 	margin := func(up float64) float64 {
 		is := *job
 		is.Scene.Measured.EyesMM.Z += up
-		c, err := fit.Check(&is, r.Set.Mounting, r.Set.Settings)
+		c, err := fit.Check(t.Context(), &is, r.Set.Mounting, r.Set.Settings)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -259,7 +260,7 @@ func TestWithoutAMount(t *testing.T) {
 // FuzzSpreads: any sizes give an error or numbers.
 func FuzzSpreads(f *testing.F) {
 	job := tilted()
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(f.Context(), job)
 	if err != nil {
 		f.Fatal(err)
 	}
@@ -303,7 +304,7 @@ func FuzzSpreads(f *testing.F) {
 // BenchmarkSimulate100k draws 100,000 times for one posture on all processors.
 func BenchmarkSimulate100k(b *testing.B) {
 	job := adult()
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(b.Context(), job)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -23,42 +24,72 @@ import (
 // what holds the screen back. Spaces to be kept clear that are in its way are in
 // Result.InTheWay. A job that cannot be met is no error: see Result.Works. The
 // error wraps [ErrJob].
-func Solve(job *Job) (*Result, error) {
-	r, b, err := solve(job, nil)
+//
+// Solve ends soon after ctx, with the error of that.
+func Solve(ctx context.Context, job *Job) (*Result, error) {
+	return solveAt(ctx, job, anyMounting)
+}
+
+// SolveAt is [Solve] with the clamp at one place among the job's mountings.
+func SolveAt(ctx context.Context, job *Job, mounting int) (*Result, error) {
+	if job.Mount == nil || mounting < 0 || mounting >= len(job.Mount.Mountings) {
+		return nil, fmt.Errorf("%w: it has no mount there to set", ErrJob)
+	}
+	return solveAt(ctx, job, mounting)
+}
+
+func solveAt(ctx context.Context, job *Job, mounting int) (*Result, error) {
+	var background sync.WaitGroup
+	defer background.Wait()
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	r, b, err := solve(ctx, job, solving{mounting: mounting, background: &background})
 	if err != nil {
 		return nil, err
 	}
 	if b.crowded || slices.ContainsFunc(r.Clearances, Clearance.TooClose) {
-		r.InTheWay, err = b.obstacles(r)
+		r.InTheWay, err = b.obstacles(ctx, r, mounting)
 	}
 	return r, err
 }
 
+// anyMounting is the place of the clamp that leaves the choice to [Solve].
+const anyMounting = -1
+
+// solving is how a job is solved.
+type solving struct {
+	// mounting is the place of the clamp, or anyMounting.
+	mounting int
+	// variantOf is the problem of a job that differs in its mount and in the keep-clear
+	// zones alone. What they share is taken from there, and no remedies are sought.
+	variantOf *problem
+	// background runs what will be asked for; nil for a variant.
+	background *sync.WaitGroup
+}
+
 // solve is Solve without Result.InTheWay. The problem's crowded says whether anything may
-// be in the way. A job that differs from another in its mount and in the spaces to
-// keep clear alone is solved as a variant of it: without saying what would help,
-// and with the problem of the other for what they share.
-func solve(job *Job, of *problem) (*Result, *problem, error) {
+// be in the way.
+func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error) {
 	b, err := newBench(job)
 	if err != nil {
 		return nil, nil, err
 	}
 	b.unwatch()
-	if of != nil {
+	if of := how.variantOf; of != nil {
 		b.brief, b.free = true, of.free
-	} else if b.free, err = b.target(); err != nil {
+	} else if b.free, err = b.bestPose(ctx); err != nil {
 		return nil, nil, err
 	}
-	target, err := b.place(b.free)
+	target, err := b.placeScreen(ctx, b.free)
 	if err != nil {
 		return nil, nil, err
 	}
 	b.unhindered = sync.OnceValues(func() (*Result, error) {
-		r, _, err := solve(job.without(allKeeps), b)
+		r, _, err := solve(ctx, job.without(allKeeps), solving{mounting: how.mounting, variantOf: b})
 		return r, err
 	})
-	if b.crowded && of == nil {
-		go func() { _, _ = b.unhindered() }() // it will be asked for
+	if b.crowded && how.background != nil {
+		how.background.Go(func() { _, _ = b.unhindered() }) // it will be asked for
 	}
 	if job.Mount == nil {
 		r, err := b.reportAlone(target.Pose)
@@ -68,35 +99,38 @@ func solve(job *Job, of *problem) (*Result, *problem, error) {
 		r.Target = target
 		return r, b, nil
 	}
-	trials, err := b.trials(target)
+	trials, err := b.trials(ctx, target, how.mounting)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%w: %w", ErrJob, err)
+		return nil, nil, err
 	}
-	best, err := choose(trials)
+	best, err := choose(ctx, trials)
 	if err != nil {
 		return nil, nil, err
 	}
 	b.crowded = b.crowded || best.crowded
-	r, err := best.finish()
+	r, err := best.finish(ctx)
 	return r, b, err
 }
 
 // trials returns the mount at each of its places, the best first by what its settings
 // alone say.
-func (b *problem) trials(target gaze.Target) ([]*mountingSolver, error) {
+func (b *problem) trials(ctx context.Context, target gaze.Target, mounting int) ([]*mountingSolver, error) {
 	var out []*mountingSolver
 	for i := range b.job.Mount.Mountings {
+		if mounting != anyMounting && mounting != i {
+			continue
+		}
 		t, err := b.newTrial(i, target)
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}
-		if err := t.settle(); err != nil {
-			return nil, err
+		if err := t.settle(ctx); err != nil {
+			return nil, wrapped(err)
 		}
 		out = append(out, t)
 	}
 	if len(out) == 0 {
-		return nil, errors.New("the mount is clamped nowhere")
+		return nil, fmt.Errorf("%w: the mount is clamped nowhere", ErrJob)
 	}
 	slices.SortStableFunc(out, func(t, u *mountingSolver) int {
 		switch {
@@ -112,12 +146,12 @@ func (b *problem) trials(target gaze.Target) ([]*mountingSolver, error) {
 
 // choose returns the first trial at which everything works, or else the first: what the
 // mount can bear is not known of its settings alone.
-func choose(trials []*mountingSolver) (*mountingSolver, error) {
+func choose(ctx context.Context, trials []*mountingSolver) (*mountingSolver, error) {
 	if len(trials) == 1 {
 		return trials[0], nil
 	}
 	for _, t := range trials {
-		r, err := t.briefly().finish()
+		r, err := t.briefly().finish(ctx)
 		if err != nil {
 			return nil, err
 		}
@@ -129,7 +163,10 @@ func choose(trials []*mountingSolver) (*mountingSolver, error) {
 }
 
 // target returns the best place of the screen among the spaces watched.
-func (b *problem) target() (*gaze.Target, error) {
+func (b *problem) bestPose(ctx context.Context) (*gaze.Target, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	t, err := gaze.Place(b.request)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
@@ -140,11 +177,11 @@ func (b *problem) target() (*gaze.Target, error) {
 // place finds the target among the spaces watched, and watches more for as long as
 // it comes too near to one that is not. What is best among some limits and keeps
 // them all is best among all. The first target may be known already.
-func (b *problem) place(known *gaze.Target) (gaze.Target, error) {
+func (b *problem) placeScreen(ctx context.Context, known *gaze.Target) (gaze.Target, error) {
 	for {
 		if known == nil {
 			var err error
-			if known, err = b.target(); err != nil {
+			if known, err = b.bestPose(ctx); err != nil {
 				return gaze.Target{}, err
 			}
 		}
@@ -157,13 +194,16 @@ func (b *problem) place(known *gaze.Target) (gaze.Target, error) {
 
 // placeNear is place for a problem that has changed a little since the target had an
 // aim.
-func (b *problem) placeNear(aim gaze.Aim) (gaze.Target, error) {
+func (b *problem) placeNear(ctx context.Context, aim gaze.Aim) (gaze.Target, error) {
+	if err := ctx.Err(); err != nil {
+		return gaze.Target{}, err
+	}
 	t, err := gaze.PlaceNear(b.request, aim)
 	if err != nil {
 		return t, fmt.Errorf("%w: %w", ErrJob, err)
 	}
 	if b.watch(t.Pose) {
-		return b.place(nil)
+		return b.placeScreen(ctx, nil)
 	}
 	return t, nil
 }
@@ -218,3 +258,11 @@ func (b *problem) value(screen frame.Pose) float64 {
 const BrokenWeight = 1000
 
 const brokenWeight = BrokenWeight
+
+// wrapped marks an error as one of the job, unless the work was canceled.
+func wrapped(err error) error {
+	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) || errors.Is(err, ErrJob) {
+		return err
+	}
+	return fmt.Errorf("%w: %w", ErrJob, err)
+}

@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -27,7 +28,7 @@ const (
 
 func solve(t *testing.T, job *fit.Job) *fit.Result {
 	t.Helper()
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(t.Context(), job)
 	if err != nil {
 		t.Fatalf("Solve: %v", err)
 	}
@@ -81,7 +82,7 @@ func TestMirroredCaseGivesMirroredSettings(t *testing.T) {
 func TestSettingsPutBackGiveTheSameMargin(t *testing.T) {
 	job := adult()
 	r := solve(t, job)
-	back, err := fit.Check(job, r.Set.Mounting, r.Set.Settings)
+	back, err := fit.Check(t.Context(), job, r.Set.Mounting, r.Set.Settings)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -179,7 +180,7 @@ func TestPostStaysAboveTheFloor(t *testing.T) {
 	}
 	low := slices.Clone(r.Set.Settings)
 	low[1] = 450 // of a tube of 960 mm, clamped 300 mm above the floor
-	back, err := fit.Check(job, 0, low)
+	back, err := fit.Check(t.Context(), job, 0, low)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -242,14 +243,14 @@ func TestJobsThatCannotBeWorkedOn(t *testing.T) {
 	for name, job := range map[string]*fit.Job{
 		"no clamp": nowhere, "no posture must work": optional, "endless": huge,
 	} {
-		if _, err := fit.Solve(job); !errors.Is(err, fit.ErrJob) {
+		if _, err := fit.Solve(t.Context(), job); !errors.Is(err, fit.ErrJob) {
 			t.Errorf("%s: got error %v, want one that wraps ErrJob", name, err)
 		}
 	}
 	var limit *mount.LimitError
 	r := solve(t, adult())
 	r.Set.Settings[1] = 1e4
-	if _, err := fit.Check(adult(), 0, r.Set.Settings); !errors.As(err, &limit) {
+	if _, err := fit.Check(t.Context(), adult(), 0, r.Set.Settings); !errors.As(err, &limit) {
 		t.Errorf("a setting outside its limits: got %v", err)
 	}
 }
@@ -285,11 +286,11 @@ func TestNumbersThatCannotBeMeant(t *testing.T) {
 	} {
 		job := kneeInTheWay()
 		tt.change(job)
-		_, err := fit.Check(job, 0, settings)
+		_, err := fit.Check(t.Context(), job, 0, settings)
 		if !errors.Is(err, fit.ErrJob) || !strings.Contains(err.Error(), tt.name) {
 			t.Errorf("%s: Check says %v", tt.name, err)
 		}
-		if _, err := fit.Solve(job); !errors.Is(err, fit.ErrJob) {
+		if _, err := fit.Solve(t.Context(), job); !errors.Is(err, fit.ErrJob) {
 			t.Errorf("%s: Solve says %v", tt.name, err)
 		}
 	}
@@ -297,7 +298,7 @@ func TestNumbersThatCannotBeMeant(t *testing.T) {
 
 func ExampleSolve() {
 	job := adult() // an invented person with an invented mount
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -323,7 +324,7 @@ func BenchmarkSolve(b *testing.B) {
 	for name, job := range map[string]*fit.Job{"reached": adult(), "short": shortPost()} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := fit.Solve(job); err != nil {
+				if _, err := fit.Solve(b.Context(), job); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strings"
@@ -40,7 +41,7 @@ func (s *strength) usedIn(f failure, sagging *sagging, set mount.Settings) float
 
 // remedies returns what would each do away with a failure. Everything it names has been
 // tried.
-func (s *strength) remedies(f failure) []Remedy {
+func (s *strength) remedies(ctx context.Context, f failure) []Remedy {
 	var out []Remedy
 	add := func(r Remedy, ok bool) {
 		if ok {
@@ -49,7 +50,7 @@ func (s *strength) remedies(f failure) []Remedy {
 	}
 	add(s.lighter(f))
 	if f.kind != overloaded {
-		out = append(out, s.slidden(f)...)
+		out = append(out, s.slidden(ctx, f)...)
 	}
 	if f.kind == yields {
 		add(s.thickerWall(f))
@@ -136,7 +137,7 @@ func (s *strength) withDevice(kg float64) mount.Chain {
 }
 
 // slidden returns the slides that mend a failure, and how far each must be moved.
-func (s *strength) slidden(f failure) []Remedy {
+func (s *strength) slidden(ctx context.Context, f failure) []Remedy {
 	type move struct {
 		joint    mount.Joint
 		from, to float64
@@ -163,17 +164,17 @@ func (s *strength) slidden(f failure) []Remedy {
 	}
 	out := make([]Remedy, len(moves))
 	inBlocks(len(moves), 1, 0, nil, func() func(block, from, to int) {
-		return func(_, i, _ int) { out[i] = s.slide(moves[i].joint, moves[i].from, moves[i].to) }
+		return func(_, i, _ int) { out[i] = s.slide(ctx, moves[i].joint, moves[i].from, moves[i].to) }
 	})
 	return out
 }
 
 // slide returns a slide that is moved to where it mends a failure, with what a full
 // re-setup gives in which it goes no further.
-func (s *strength) slide(j mount.Joint, from, to float64) Remedy {
+func (s *strength) slide(ctx context.Context, j mount.Joint, from, to float64) Remedy {
 	r := Remedy{Kind: SlideFurther, Joint: j, From: from, To: to}
 	if own, ok := s.limited(j, from, to); ok {
-		if full, _, err := solve(own, s.problem); err == nil && full.Works {
+		if full, _, err := solve(ctx, own, solving{mounting: s.mounting, variantOf: s.problem}); err == nil && full.Works {
 			r.Works, r.MarginMM = true, full.MarginMM()
 		}
 	}
@@ -184,7 +185,6 @@ func (s *strength) slide(j mount.Joint, from, to float64) Remedy {
 // moves there from where it is, and with the mount clamped where it is.
 func (s *strength) limited(j mount.Joint, from, to float64) (*Job, bool) {
 	own, there := *s.job, *s.job.Mount
-	there.Mountings = there.Mountings[s.mounting : s.mounting+1]
 	there.Kit.Parts = slices.Clone(there.Kit.Parts)
 	own.Mount = &there
 	for i, p := range there.Kit.Parts {

@@ -163,7 +163,7 @@ func BenchmarkAside(b *testing.B) {
 		shape := thigh.Moved(frame.Translate(r3.Vec{X: -60 * float64(k%3), Y: -70 * float64(k), Z: -10 * float64(k)}))
 		job.KeepClear = append(job.KeepClear, fit.KeepClear{Name: fmt.Sprint("thing ", k), Shape: shape, RequiredMM: 20})
 	}
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(b.Context(), job)
 	if err != nil {
 		b.Fatal(err)
 	}

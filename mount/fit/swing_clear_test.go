@@ -55,7 +55,7 @@ func ball(t *testing.T, at r3.Vec, radius float64) space.Shape {
 // asideOf returns how the mount of a job, set as given, swings aside.
 func asideOf(t *testing.T, job *fit.Job, s mount.Settings) (*fit.SwingClear, *fit.Result) {
 	t.Helper()
-	r, err := fit.Check(job, 0, s)
+	r, err := fit.Check(t.Context(), job, 0, s)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -41,7 +42,7 @@ func marginWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) flo
 	t.Helper()
 	s := slices.Clone(r.Set.Settings)
 	s[i] = v
-	c, err := fit.Check(job, r.Set.Mounting, s)
+	c, err := fit.Check(t.Context(), job, r.Set.Mounting, s)
 	if err != nil {
 		t.Fatalf("Check with setting %d at %v: %v", i, v, err)
 	}
@@ -50,7 +51,7 @@ func marginWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) flo
 
 func ExampleTolerances() {
 	job := adult() // invented
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -82,7 +83,7 @@ func worksWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) (boo
 	t.Helper()
 	s := slices.Clone(r.Set.Settings)
 	s[i] = v
-	c, err := fit.Check(job, r.Set.Mounting, s)
+	c, err := fit.Check(t.Context(), job, r.Set.Mounting, s)
 	if err != nil {
 		t.Fatalf("Check with setting %d at %v: %v", i, v, err)
 	}
@@ -141,7 +142,7 @@ func hardlyHeld(job *fit.Job) *fit.Job {
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
 	elbow.Elevation.Grip.SlipLoad = 1000
 	job.Mount.Kit.Parts[2] = elbow
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
 		panic(err)
 	}
@@ -284,7 +285,7 @@ func TestToleranceOfWhatDoesNotTrack(t *testing.T) {
 			s[i] = j.High
 		}
 	}
-	r, err := fit.Check(job, 0, s)
+	r, err := fit.Check(t.Context(), job, 0, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -316,7 +317,7 @@ func TestTolerancesNeedAMount(t *testing.T) {
 
 func BenchmarkTolerances(b *testing.B) {
 	job := tilted()
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(b.Context(), job)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -338,7 +339,7 @@ func TestToleranceSeesDips(t *testing.T) {
 			job.Mount.Kit.Parts[i] = p
 		}
 	}
-	r, err := fit.Check(job, r.Set.Mounting, r.Set.Settings)
+	r, err := fit.Check(t.Context(), job, r.Set.Mounting, r.Set.Settings)
 	if err != nil {
 		t.Fatal(err)
 	}

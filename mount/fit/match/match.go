@@ -125,8 +125,11 @@ func title(r *Ranked) string {
 // work solves the job for a candidate at one place.
 func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Options) error {
 	own := *job
-	own.Mount = &fit.MountJob{Kit: c.Kit, Mountings: []mount.Mounting{c.Places[r.Place].Mounting}}
-	result, err := fit.Solve(&own)
+	own.Mount = &fit.MountJob{Kit: c.Kit}
+	for _, p := range c.Places {
+		own.Mount.Mountings = append(own.Mount.Mountings, p.Mounting)
+	}
+	result, err := fit.SolveAt(ctx, &own, r.Place)
 	if err != nil {
 		return err
 	}
@@ -139,7 +142,6 @@ func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Optio
 		}
 		r.Share = &share
 	}
-	result.Set.Mounting = r.Place
 	return nil
 }
 
@@ -150,7 +152,7 @@ func (r *Ranked) measure(job *fit.Job) {
 	for _, g := range r.Result.Clearances {
 		spare = min(spare, g.MM-g.KeepClear.RequiredMM)
 	}
-	r.ShortMM = max(0, job.Preferences.MarginMM-r.MarginMM, withoutRounding(-spare), withoutRounding(-r.Result.FaceMarginMM(job)))
+	r.ShortMM = max(0, job.Preferences.MarginMM-r.MarginMM, withoutRounding(-spare), withoutRounding(-r.Result.FaceMarginMM()))
 	for i, j := range set.Chain.Moving() {
 		if at := set.Settings[i]; !j.Same(at, j.Preferred) && !j.Same(at, j.Round(j.Preferred)) {
 			r.Touch++

@@ -135,7 +135,7 @@ func TestRankRanksByShare(t *testing.T) {
 // solved returns the job's solution.
 func solved(t *testing.T, job *fit.Job) *fit.Result {
 	t.Helper()
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(t.Context(), job)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -31,7 +31,7 @@ func at(t *testing.T, job *fit.Job, changes map[string]float64) (from mount.Sett
 			to[i] = v
 		}
 	}
-	r, err := fit.Check(job, 0, to)
+	r, err := fit.Check(t.Context(), job, 0, to)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -235,7 +235,7 @@ func TestStepsMissNothingSmall(t *testing.T) {
 		settings := func(panDegrees float64) mount.Settings {
 			return mount.Settings{500, panDegrees * fittest.Degree, 400, 0, 0}
 		}
-		r, err := fit.Check(job, 0, settings(to))
+		r, err := fit.Check(t.Context(), job, 0, settings(to))
 		if err != nil {
 			t.Fatal(err)
 		}

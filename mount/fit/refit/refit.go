@@ -101,12 +101,12 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 	if opt.MarginMM > 0 {
 		own.Preferences.MarginMM = opt.MarginMM
 	}
-	current, err := fit.Check(&own, mounting, slices.Clone(settings))
+	current, err := fit.Check(ctx, &own, mounting, slices.Clone(settings))
 	if err != nil {
 		return nil, err
 	}
 	p := &Plan{RequiredMM: own.Preferences.MarginMM, Current: current, After: current, Losses: losses(current, opt.Before)}
-	if err := p.addFullSetup(&own, mounting); err != nil {
+	if err := p.addFullSetup(ctx, &own, mounting); err != nil {
 		return nil, err
 	}
 	p.Needed = !current.StrengthOnly()
@@ -118,29 +118,24 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 	if err != nil {
 		return nil, err
 	}
-	return p, p.finish(&own, mounting, found)
+	return p, p.finish(ctx, &own, mounting, found)
 }
 
 // addFullSetup solves the job at the same place of the clamp.
-func (p *Plan) addFullSetup(job *fit.Job, mounting int) error {
-	one := *job
-	there := *job.Mount
-	there.Mountings = there.Mountings[mounting : mounting+1]
-	one.Mount = &there
-	r, err := fit.Solve(&one)
+func (p *Plan) addFullSetup(ctx context.Context, job *fit.Job, mounting int) error {
+	r, err := fit.SolveAt(ctx, job, mounting)
 	if err != nil {
 		return err
 	}
-	r.Set.Mounting = mounting
 	p.FullSetup.Result = r
 	p.FullSetup.Changes, p.FullSetup.Effort = changes(r.Set.Chain.Moving(), p.Current.Set.Settings, r.Set.Settings)
 	return nil
 }
 
 // finish checks the settings found and lists the changes that lead to them.
-func (p *Plan) finish(job *fit.Job, mounting int, found mount.Settings) error {
+func (p *Plan) finish(ctx context.Context, job *fit.Job, mounting int, found mount.Settings) error {
 	var err error
-	if p.After, err = fit.Check(job, mounting, found); err != nil {
+	if p.After, err = fit.Check(ctx, job, mounting, found); err != nil {
 		return err
 	}
 	p.Restored = p.After.StrengthOnly()

@@ -47,7 +47,7 @@ func changedSittings() []changedSitting {
 // solved returns the job's solution.
 func solved(t testing.TB, job *fit.Job) *fit.Result {
 	t.Helper()
-	r, err := fit.Solve(job)
+	r, err := fit.Solve(t.Context(), job)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,7 +102,7 @@ func confirm(t *testing.T, job *fit.Job, p *refit.Plan) {
 		s[c.Setting] = c.To
 		effort += c.Joint.Effort
 	}
-	r, err := fit.Check(job, 0, s)
+	r, err := fit.Check(t.Context(), job, 0, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -279,7 +279,7 @@ func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
 	job = fittest.Adult()
 	job.Mount.Kit = smallKit(rng)
 	job.Scene.Measured.EyesMM = r3.Add(job.Scene.Measured.EyesMM, c.Vec(r3.Vec{X: -60, Y: -30, Z: -80}, r3.Vec{X: 60, Y: 30, Z: 60}))
-	before, err := fit.Solve(job)
+	before, err := fit.Solve(context.Background(), job)
 	if err != nil || !before.Works {
 		return nil, nil, false
 	}

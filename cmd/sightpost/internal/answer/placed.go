@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -33,15 +34,15 @@ type Placed struct {
 
 // Place works a case out. With settings the screen stands where they hold it, without
 // any where it should.
-func (c *Case) Place(s AsFound) (*Placed, error) {
+func (c *Case) Place(ctx context.Context, s AsFound) (*Placed, error) {
 	p := &Placed{Case: c, Stand: s}
 	var err error
 	if s.Given() {
 		p.Kind = document.Check
-		p.Result, err = checked(s, &c.Job)
+		p.Result, err = checked(ctx, s, &c.Job)
 	} else {
 		p.Kind = document.Solve
-		p.Result, err = solved(s, c.Job)
+		p.Result, err = solved(ctx, s, &c.Job)
 	}
 	if err != nil {
 		return nil, err
@@ -66,7 +67,7 @@ func (p *Placed) Sheet(rep *document.Report, u document.Units, version string) (
 }
 
 // checked returns how the screen fares at the settings of s.
-func checked(s AsFound, job *fit.Job) (*fit.Result, error) {
+func checked(ctx context.Context, s AsFound, job *fit.Job) (*fit.Result, error) {
 	at, err := Mounting(job, s.Side)
 	if err != nil {
 		return nil, err
@@ -79,16 +80,19 @@ func checked(s AsFound, job *fit.Job) (*fit.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	return fit.Check(job, at, settings)
+	return fit.Check(ctx, job, at, settings)
 }
 
 // solved solves the job, on the side of s if it names one.
-func solved(s AsFound, job fit.Job) (*fit.Result, error) {
-	one, err := onSide(s.Side, job)
+func solved(ctx context.Context, s AsFound, job *fit.Job) (*fit.Result, error) {
+	if s.Side == "" {
+		return fit.Solve(ctx, job)
+	}
+	at, err := Mounting(job, s.Side)
 	if err != nil {
 		return nil, err
 	}
-	return fit.Solve(one)
+	return fit.SolveAt(ctx, job, at)
 }
 
 // onSide returns the job with the mount on one side alone, if one is named.

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -34,7 +35,7 @@ func (c *Case) source() (src record.Source, err error) {
 }
 
 // Reevaluate evaluates a record again, at the settings that were filed.
-func Reevaluate(r *record.Record) (record.Assessment, error) {
+func Reevaluate(ctx context.Context, r *record.Record) (record.Assessment, error) {
 	name := "case of " + r.Name
 	c, err := Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
 		if r.Kit == "" {
@@ -45,7 +46,7 @@ func Reevaluate(r *record.Record) (record.Assessment, error) {
 	if err != nil {
 		return record.Assessment{}, err
 	}
-	p, err := c.Place(SettingsOf(r))
+	p, err := c.Place(ctx, SettingsOf(r))
 	if err != nil {
 		return record.Assessment{}, fmt.Errorf("%s: %w", name, err)
 	}

@@ -30,7 +30,7 @@ func TestFirstFormIsReevaluated(t *testing.T) {
 			if r.Edited {
 				t.Error("edited; it is as it was filed")
 			}
-			a, err := answer.Reevaluate(r)
+			a, err := answer.Reevaluate(t.Context(), r)
 			if err != nil {
 				t.Fatal(err)
 			}

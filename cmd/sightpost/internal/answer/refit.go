@@ -29,7 +29,7 @@ func (p *Placed) Refit(ctx context.Context, marginMM float64, before *fit.Result
 }
 
 // Before returns how an earlier case fared with the mount set as p has it.
-func (p *Placed) Before(earlier *casefile.Case) (*fit.Result, error) {
+func (p *Placed) Before(ctx context.Context, earlier *casefile.Case) (*fit.Result, error) {
 	set := p.Result.Set
 	side := "left"
 	if set.Side == mount.OnRight {
@@ -39,7 +39,7 @@ func (p *Placed) Before(earlier *casefile.Case) (*fit.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := fit.Check(&earlier.Job, at, set.Settings)
+	r, err := fit.Check(ctx, &earlier.Job, at, set.Settings)
 	if err == nil && !sameSettings(r.Set.Chain, set.Chain) {
 		err = errors.New("its mount has other settings; give the case with the mount that stands there now")
 	}

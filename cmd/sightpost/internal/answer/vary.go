@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"fmt"
 
 	"sightpost/cmd/sightpost/internal/document"
@@ -35,15 +36,15 @@ const sharesRows = 4096
 func (o VaryOptions) Steps() int { return o.Draws + sharesRows }
 
 // Vary draws errors of everything that was measured and set in p, all at once.
-func (p *Placed) Vary(o VaryOptions) (*Varied, error) {
+func (p *Placed) Vary(ctx context.Context, o VaryOptions) (*Varied, error) {
 	v := &Varied{given: document.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}}
 	if o.Progress == nil {
 		o.Progress = func(int) {}
 	}
 	if o.Stopped == nil {
-		o.Stopped = func() error { return nil }
+		o.Stopped = ctx.Err
 	}
-	if err := p.vary(o, &v.given); err != nil {
+	if err := p.vary(ctx, o, &v.given); err != nil {
 		return nil, err
 	}
 	v.Vary = document.NewVary(v.given)
@@ -79,7 +80,7 @@ func (v *Varied) Figures(u document.Units) []Figure {
 }
 
 // vary fills in v.
-func (p *Placed) vary(o VaryOptions, v *document.Varied) (err error) {
+func (p *Placed) vary(ctx context.Context, o VaryOptions, v *document.Varied) (err error) {
 	job, r := &p.Job, p.Result
 	spreads, _ := p.Spreads(r)
 	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{
@@ -95,7 +96,7 @@ func (p *Placed) vary(o VaryOptions, v *document.Varied) (err error) {
 	if err != nil {
 		return err
 	}
-	if v.Curves, err = curves(job, r); err != nil {
+	if v.Curves, err = curves(ctx, job, r); err != nil {
 		return err
 	}
 	if err := o.Stopped(); err != nil {
@@ -105,13 +106,13 @@ func (p *Placed) vary(o VaryOptions, v *document.Varied) (err error) {
 	if err != nil {
 		return err
 	}
-	v.Separate, err = separate(alone)
+	v.Separate, err = separate(ctx, alone)
 	return err
 }
 
 // curves returns the margin against every number of every posture that must work,
 // only as far as its ends are told.
-func curves(job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
+func curves(ctx context.Context, job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
 	var out []fit.PostureCurve
 	for _, posture := range job.Postures {
 		if !posture.MustWork {
@@ -122,6 +123,9 @@ func curves(job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
 			sweep := fit.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
 			sweep.Low, sweep.High = document.SweepRange(variable, variable.Of(posture))
 			c, err := fit.CurvePosture(job, r, sweep)
+			if err == nil {
+				err = ctx.Err()
+			}
 			if err != nil {
 				return nil, err
 			}
@@ -132,7 +136,7 @@ func curves(job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
 }
 
 // separate compares one setup with one for each posture, if several must work.
-func separate(job *fit.Job) (*fit.SinglePostureSetups, error) {
+func separate(ctx context.Context, job *fit.Job) (*fit.SinglePostureSetups, error) {
 	several := 0
 	for _, posture := range job.Postures {
 		if posture.MustWork {
@@ -142,5 +146,5 @@ func separate(job *fit.Job) (*fit.SinglePostureSetups, error) {
 	if several < 2 {
 		return nil, nil
 	}
-	return fit.SeparateSetups(job)
+	return fit.SeparateSetups(ctx, job)
 }

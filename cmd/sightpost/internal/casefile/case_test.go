@@ -63,7 +63,7 @@ func dropped(lines string) (string, string) { return lines, "" }
 
 func TestStarterSolvesAsItIs(t *testing.T) {
 	c := starter(t)
-	r, err := fit.Solve(&c.Job)
+	r, err := fit.Solve(t.Context(), &c.Job)
 	if err != nil {
 		t.Fatal(err)
 	}

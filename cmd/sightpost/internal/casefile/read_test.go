@@ -77,7 +77,7 @@ func TestOffsetKitCarriesWhatItIsRatedFor(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			r, err := fit.Solve(&read.Job)
+			r, err := fit.Solve(t.Context(), &read.Job)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -98,7 +98,7 @@ func TestInventedCasesFail(t *testing.T) {
 		"heavy-on-long-arm": {Kind: fit.JointSlips, Part: "elbow.elevation"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			r, err := fit.Solve(&readCase(t, filepath.Join(shipped, "cases", name+".yaml")).Job)
+			r, err := fit.Solve(t.Context(), &readCase(t, filepath.Join(shipped, "cases", name+".yaml")).Job)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -113,7 +113,7 @@ func TestInventedCasesFail(t *testing.T) {
 
 // TestDriverSeesLess: the driver's screen hides floor ahead of both eyes.
 func TestDriverSeesLess(t *testing.T) {
-	r, err := fit.Solve(&readCase(t, filepath.Join(shipped, "cases/driver.yaml")).Job)
+	r, err := fit.Solve(t.Context(), &readCase(t, filepath.Join(shipped, "cases/driver.yaml")).Job)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,7 +33,7 @@ uncertainty:
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := fit.Solve(&c.Job)
+	r, err := fit.Solve(t.Context(), &c.Job)
 	if err != nil {
 		t.Fatal(err)
 	}

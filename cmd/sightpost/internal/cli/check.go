@@ -42,7 +42,7 @@ func runCheck(ctx context.Context, s Streams, o checkOptions, name string) error
 		return withHint(errors.New("check needs the settings as found on the mount"),
 			"give each by --set NAME=VALUE, or all by --settings FILE")
 	}
-	p, err := place(s, o.settings, name)
+	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
 		return err
 	}

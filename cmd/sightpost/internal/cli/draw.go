@@ -52,7 +52,7 @@ func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
 	if err != nil {
 		return err
 	}
-	p, err := place(s, o.settings, name)
+	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
 		return err
 	}

@@ -48,7 +48,7 @@ func runExport(ctx context.Context, s Streams, o exportOptions, name string) err
 	if o.as != "urdf" && o.as != "csv" {
 		return fmt.Errorf("cannot export as %q: choose --as urdf or --as csv", o.as)
 	}
-	p, err := place(s, o.settings, name)
+	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
 		return err
 	}

@@ -11,7 +11,6 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount"
 )
 
@@ -84,11 +83,7 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 	if err != nil {
 		return err
 	}
-	var match *document.Match
-	err = untilDone(ctx, func() (err error) {
-		match, err = c.Match(ctx, candidates, opt)
-		return err
-	})
+	match, err := c.Match(ctx, candidates, opt)
 	if err != nil {
 		return err
 	}

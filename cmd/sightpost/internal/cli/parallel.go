@@ -8,60 +8,33 @@ import (
 	"runtime"
 	"strconv"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"golang.org/x/term"
 )
 
 // inParallel runs work for every name, as many at a time as there are processors,
-// and returns the outcomes in the order of the names. After an interrupt it
-// returns at once; the outcomes are then not to be used.
+// and returns the outcomes in the order of the names. After an interrupt
+// not all are worked on; the outcomes are then not to be used.
 func inParallel(ctx context.Context, s Streams, names []string, work func(i int) outcome) []outcome {
 	outcomes := make([]outcome, len(names))
 	bar := newProgress(s.Err, "cases", len(names))
-	next := make(chan int)
+	var next atomic.Int64
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(names)) {
 		group.Go(func() {
-			for i := range next {
+			for i := int(next.Add(1)) - 1; i < len(names) && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
 				outcomes[i] = work(i)
 				bar.add()
 			}
 		})
 	}
-	finished := make(chan struct{})
-	go func() {
-		defer close(finished)
-		defer group.Wait()
-		defer close(next)
-		for i := range names {
-			select {
-			case next <- i:
-			case <-ctx.Done():
-				return
-			}
-		}
-	}()
-	select {
-	case <-finished:
+	group.Wait()
+	if ctx.Err() == nil {
 		bar.finish()
-		return outcomes
-	case <-ctx.Done():
-		return nil
 	}
-}
-
-// untilDone does work and returns its error, or returns at once when it is
-// interrupted; the work then goes on until the process ends and nobody looks at it.
-func untilDone(ctx context.Context, work func() error) error {
-	done := make(chan error, 1)
-	go func() { done <- work() }()
-	select {
-	case err := <-done:
-		return err
-	case <-ctx.Done():
-		return ctx.Err()
-	}
+	return outcomes
 }
 
 // progress tells on a terminal how much of some work is done, when it takes longer than

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -29,7 +30,7 @@ func (o *settingsOptions) given() bool { return len(o.set) > 0 || o.file != "" }
 
 // place reads the case in the file called name. With settings the screen stands
 // where they hold it, without any where it should.
-func place(s Streams, o settingsOptions, name string) (*answer.Placed, error) {
+func place(ctx context.Context, s Streams, o settingsOptions, name string) (*answer.Placed, error) {
 	if name == stdinName && o.file == stdinName {
 		return nil, errors.New("the case and the settings cannot both come from standard input")
 	}
@@ -41,7 +42,7 @@ func place(s Streams, o settingsOptions, name string) (*answer.Placed, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := c.Place(stand)
+	p, err := c.Place(ctx, stand)
 	switch {
 	case err != nil && o.given():
 		return nil, withFlags(err)

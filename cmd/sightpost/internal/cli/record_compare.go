@@ -52,11 +52,11 @@ func runRecordCompare(ctx context.Context, s Streams, o recordCompareOptions, ar
 	if err := checkFormats(o.save.format); err != nil {
 		return err
 	}
-	before, after, err := o.readBoth(args)
+	before, after, err := o.readBoth(ctx, args)
 	if err != nil {
 		return err
 	}
-	c, err := record.Compare(before, after)
+	c, err := record.Compare(ctx, before, after)
 	if err != nil {
 		return recordError(err)
 	}
@@ -76,7 +76,7 @@ func runRecordCompare(ctx context.Context, s Streams, o recordCompareOptions, ar
 }
 
 // readBoth returns the two assessments that args name, the older first.
-func (o *recordCompareOptions) readBoth(args []string) (before, after record.Assessment, err error) {
+func (o *recordCompareOptions) readBoth(ctx context.Context, args []string) (before, after record.Assessment, err error) {
 	f, err := openRecords(o.in)
 	if err != nil {
 		return before, after, err
@@ -92,7 +92,7 @@ func (o *recordCompareOptions) readBoth(args []string) (before, after record.Ass
 		if err != nil {
 			return before, after, err
 		}
-		if *into, err = answer.Reevaluate(r); err != nil {
+		if *into, err = answer.Reevaluate(ctx, r); err != nil {
 			return before, after, err
 		}
 	}

@@ -60,7 +60,7 @@ func runRecordFile(ctx context.Context, s Streams, o recordFileOptions, name str
 	if err != nil {
 		return fmt.Errorf("--note: %w", recordError(err))
 	}
-	p, err := place(s, o.settings, name)
+	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
 		return err
 	}

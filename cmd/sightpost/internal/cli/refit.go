@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 )
 
@@ -59,19 +58,15 @@ func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error
 	if o.before == stdinName {
 		return errors.New("the case of --before cannot come from standard input")
 	}
-	p, err := place(s, o.settings, name)
+	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
 		return err
 	}
-	before, err := o.fareBefore(s, p)
+	before, err := o.fareBefore(ctx, s, p)
 	if err != nil {
 		return err
 	}
-	var plan *document.Refit
-	err = untilDone(ctx, func() (err error) {
-		plan, err = p.Refit(ctx, wanted, before)
-		return err
-	})
+	plan, err := p.Refit(ctx, wanted, before)
 	if err != nil {
 		return err
 	}
@@ -95,7 +90,7 @@ func (o *refitOptions) wanted() (float64, error) {
 
 // fareBefore returns how the case of --before fared with the mount set as p has it;
 // nil without one.
-func (o *refitOptions) fareBefore(s Streams, p *answer.Placed) (*fit.Result, error) {
+func (o *refitOptions) fareBefore(ctx context.Context, s Streams, p *answer.Placed) (*fit.Result, error) {
 	if o.before == "" {
 		return nil, nil
 	}
@@ -103,7 +98,7 @@ func (o *refitOptions) fareBefore(s Streams, p *answer.Placed) (*fit.Result, err
 	if err != nil {
 		return nil, err
 	}
-	r, err := p.Before(c.Case)
+	r, err := p.Before(ctx, c.Case)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", o.before, withFlags(err))
 	}

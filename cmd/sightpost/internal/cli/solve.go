@@ -74,7 +74,7 @@ func runSolve(ctx context.Context, s Streams, o solveOptions, args []string) err
 	}
 	several := len(names) > 1
 	outcomes := inParallel(ctx, s, names, func(i int) outcome {
-		return solveOne(s, o, names[i], folders[i], several)
+		return solveOne(ctx, s, o, names[i], folders[i], several)
 	})
 	return printAll(ctx, s, o, outcomes)
 }
@@ -90,8 +90,8 @@ type outcome struct {
 
 // solveOne solves the case in the file called name. Files are made for folder,
 // unless it is empty.
-func solveOne(s Streams, o solveOptions, name, folder string, several bool) outcome {
-	p, err := place(s, settingsOptions{side: o.side}, name)
+func solveOne(ctx context.Context, s Streams, o solveOptions, name, folder string, several bool) outcome {
+	p, err := place(ctx, s, settingsOptions{side: o.side}, name)
 	if err != nil {
 		return outcome{err: err}
 	}

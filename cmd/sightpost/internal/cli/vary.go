@@ -62,19 +62,15 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 	if o.simulations < 1 {
 		return withHint(errors.New("--simulations must be at least 1"), "leave it out for %d", answer.VaryDraws)
 	}
-	p, err := place(s, o.settings, name)
+	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
 		return err
 	}
-	var v *answer.Varied
-	err = untilDone(ctx, func() (err error) {
-		opt := answer.VaryOptions{Draws: o.simulations, Seed: o.seed}
-		bar := newProgress(s.Err, "simulations", opt.Steps())
-		defer bar.finish()
-		opt.Progress = bar.set
-		v, err = p.Vary(opt)
-		return err
-	})
+	opt := answer.VaryOptions{Draws: o.simulations, Seed: o.seed}
+	bar := newProgress(s.Err, "simulations", opt.Steps())
+	opt.Progress = bar.set
+	v, err := p.Vary(ctx, opt)
+	bar.finish()
 	if err != nil {
 		return err
 	}

@@ -32,7 +32,7 @@ func asSet() mount.Settings {
 // check returns the result for c at settings s.
 func check(t *testing.T, c *casefile.Case, s mount.Settings) *fit.Result {
 	t.Helper()
-	r, err := fit.Check(&c.Job, 0, s)
+	r, err := fit.Check(t.Context(), &c.Job, 0, s)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -80,7 +80,7 @@ func sampleKit() mount.Kit {
 // solved returns the report on c.
 func solved(t *testing.T, c *casefile.Case) *document.Report {
 	t.Helper()
-	r, err := fit.Solve(&c.Job)
+	r, err := fit.Solve(t.Context(), &c.Job)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -40,7 +40,7 @@ func TestShippedTolerances(t *testing.T) {
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			t.Parallel()
 			job := &readShipped(t, file).Job
-			r, err := fit.Solve(job)
+			r, err := fit.Solve(t.Context(), job)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -65,7 +65,7 @@ func checkWith(t *testing.T, job *fit.Job, r *fit.Result, setting int, v float64
 	t.Helper()
 	s := slices.Clone(r.Set.Settings)
 	s[setting] = v
-	c, err := fit.Check(job, r.Set.Mounting, s)
+	c, err := fit.Check(t.Context(), job, r.Set.Mounting, s)
 	if err != nil {
 		t.Fatal(err)
 	}

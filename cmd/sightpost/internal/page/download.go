@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"embed"
 	"errors"
 	"fmt"
@@ -66,7 +67,7 @@ func (s *Server) download(w http.ResponseWriter, r *http.Request) {
 	}
 	var f file
 	err := s.desk.do(r.Context(), s.desk.short, func() (err error) {
-		f, err = s.made(q, r.PathValue("what"))
+		f, err = s.made(r.Context(), q, r.PathValue("what"))
 		return err
 	})
 	if err != nil {
@@ -79,7 +80,7 @@ func (s *Server) download(w http.ResponseWriter, r *http.Request) {
 }
 
 // made makes the file called what.
-func (s *Server) made(q *request, what string) (file, error) {
+func (s *Server) made(ctx context.Context, q *request, what string) (file, error) {
 	d, err := q.changed()
 	if d.Text() != "" {
 		q.settle(d.Text())
@@ -98,7 +99,7 @@ func (s *Server) made(q *request, what string) (file, error) {
 	if err != nil {
 		return file{}, err
 	}
-	p, err := s.placed(q)
+	p, err := s.placed(ctx, q)
 	if err != nil {
 		return file{}, err
 	}

@@ -83,8 +83,8 @@ func (s *Server) job(ctx context.Context, name string, q *request) (template.HTM
 }
 
 // placed works the case of a page out, or says what is wrong with it.
-func (s *Server) placed(q *request) (*answer.Placed, error) {
-	w := s.workOut(&q.state)
+func (s *Server) placed(ctx context.Context, q *request) (*answer.Placed, error) {
+	w := s.workOut(ctx, &q.state)
 	switch {
 	case len(w.problems) > 0:
 		return nil, w.problems
@@ -137,11 +137,11 @@ func workers() int { return max(1, runtime.GOMAXPROCS(0)-1) }
 
 // vary draws all errors at once.
 func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
-	p, err := s.placed(q)
+	p, err := s.placed(ctx, q)
 	if err != nil {
 		return nil, err
 	}
-	v, err := p.Vary(answer.VaryOptions{Draws: answer.VaryDraws, Seed: drawsSeed, Workers: workers(), Stopped: ctx.Err})
+	v, err := p.Vary(ctx, answer.VaryOptions{Draws: answer.VaryDraws, Seed: drawsSeed, Workers: workers(), Stopped: ctx.Err})
 	if err != nil {
 		return nil, err
 	}
@@ -161,7 +161,7 @@ func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, fmt.Errorf("room wanted again: %w", err)
 	}
-	p, err := s.placed(q)
+	p, err := s.placed(ctx, q)
 	if err != nil {
 		return nil, err
 	}
@@ -187,7 +187,7 @@ func outcome(r *document.Refit, u document.Units) string {
 
 // match ranks kits for the case.
 func (s *Server) match(ctx context.Context, q *request) (*told, error) {
-	w := s.workOut(&state{Text: q.Text, Kit: q.Kit, KitAt: q.KitAt, At: q.At, Side: q.Side})
+	w := s.workOut(ctx, &state{Text: q.Text, Kit: q.Kit, KitAt: q.KitAt, At: q.At, Side: q.Side})
 	switch {
 	case len(w.problems) > 0:
 		return nil, w.problems

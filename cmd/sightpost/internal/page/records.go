@@ -140,7 +140,7 @@ func (s *Server) filed(ctx context.Context, q *request) (string, error) {
 }
 
 // compare says what changed between two records of the case's code.
-func (s *Server) compare(_ context.Context, q *request) (*told, error) {
+func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
 	d, err := q.changed()
 	if err != nil {
 		return nil, err
@@ -161,11 +161,11 @@ func (s *Server) compare(_ context.Context, q *request) (*told, error) {
 		if err != nil {
 			return nil, err
 		}
-		if both[i], err = answer.Reevaluate(r); err != nil {
+		if both[i], err = answer.Reevaluate(ctx, r); err != nil {
 			return nil, err
 		}
 	}
-	c, err := record.Compare(both[0], both[1])
+	c, err := record.Compare(ctx, both[0], both[1])
 	if err != nil {
 		return nil, err
 	}

@@ -19,7 +19,7 @@ func TestTurnedOf(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := c.Place(answer.AsFound{})
+	p, err := c.Place(t.Context(), answer.AsFound{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -84,14 +84,14 @@ var errNoneStands = errors.New("page: give every setting as it stands on the mou
 func (s *Server) work(ctx context.Context, st *state) (worked, error) {
 	var w worked
 	err := s.desk.do(ctx, s.desk.short, func() error {
-		w = s.workOut(st)
-		return nil
+		w = s.workOut(ctx, st)
+		return ctx.Err()
 	})
 	return w, err
 }
 
 // workOut is work that is done where it is asked for.
-func (s *Server) workOut(st *state) (w worked) {
+func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 	c, err := s.read(st)
 	if err != nil {
 		if !errors.As(err, &w.problems) {
@@ -108,7 +108,7 @@ func (s *Server) workOut(st *state) (w worked) {
 	if w.placed = s.memory.recall(k); w.placed != nil {
 		return w
 	}
-	if w.placed, w.err = c.Place(st.stand()); w.err == nil {
+	if w.placed, w.err = c.Place(ctx, st.stand()); w.err == nil {
 		s.memory.keep(k, w.placed)
 	}
 	return w

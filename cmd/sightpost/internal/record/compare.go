@@ -2,6 +2,7 @@ package record
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -80,7 +81,7 @@ type PersonEffect struct {
 
 // Compare returns what changed from one assessment to another of the same code. The
 // error says that the two are not in order, or that a job cannot be worked on.
-func Compare(before, after Assessment) (*Comparison, error) {
+func Compare(ctx context.Context, before, after Assessment) (*Comparison, error) {
 	if err := inOrder(before.Record, after.Record); err != nil {
 		return nil, err
 	}
@@ -98,11 +99,11 @@ func Compare(before, after Assessment) (*Comparison, error) {
 		return c, nil
 	}
 	var err error
-	if c.Alone, err = alone(before, after); err != nil {
+	if c.Alone, err = alone(ctx, before, after); err != nil {
 		return nil, err
 	}
-	c.Next = expect(before, after)
-	return c, nil
+	c.Next, err = expect(ctx, before, after)
+	return c, err
 }
 
 // inOrder returns an error unless the first record is older than the second.

@@ -60,10 +60,10 @@ func assessed(t *testing.T, day record.Day, as *record.Assessment, words ...stri
 	t.Helper()
 	c := job(t, words...)
 	kind := document.Solve
-	r, err := fit.Solve(&c.Job)
+	r, err := fit.Solve(t.Context(), &c.Job)
 	if as != nil {
 		kind = document.Check
-		r, err = fit.Check(&c.Job, 0, as.Result.Set.Settings)
+		r, err = fit.Check(t.Context(), &c.Job, 0, as.Result.Set.Settings)
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -80,7 +80,7 @@ func assessed(t *testing.T, day record.Day, as *record.Assessment, words ...stri
 
 func compare(t *testing.T, before, after record.Assessment) *record.Comparison {
 	t.Helper()
-	c, err := record.Compare(before, after)
+	c, err := record.Compare(t.Context(), before, after)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -285,7 +285,7 @@ func TestCompareLimits(t *testing.T) {
 	t.Run("the wrong way round", func(t *testing.T) {
 		after := assessed(t, "2026-11-25", &before)
 		for _, pair := range [][2]record.Assessment{{after, before}, {before, before}} {
-			if _, err := record.Compare(pair[0], pair[1]); err == nil || !strings.Contains(err.Error(), "older") {
+			if _, err := record.Compare(t.Context(), pair[0], pair[1]); err == nil || !strings.Contains(err.Error(), "older") {
 				t.Errorf("got %v", err)
 			}
 		}

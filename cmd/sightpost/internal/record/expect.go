@@ -1,6 +1,7 @@
 package record
 
 import (
+	"context"
 	"fmt"
 
 	"sightpost/mount/fit"
@@ -33,11 +34,11 @@ type Next struct {
 const again = 12
 
 // alone returns how the older screen and mount fare with the newer person.
-func alone(before, after Assessment) (*PersonEffect, error) {
+func alone(ctx context.Context, before, after Assessment) (*PersonEffect, error) {
 	job := clone(before.Job)
 	now := clone(after.Job)
 	job.Scene.Person, job.Scene.Measured, job.Postures = now.Scene.Person, now.Scene.Measured, now.Postures
-	r, err := fit.Check(job, before.Result.Set.Mounting, before.Result.Set.Settings)
+	r, err := fit.Check(ctx, job, before.Result.Set.Mounting, before.Result.Set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("record: the person of %s with the screen of %s: %w", after.Record.Name, before.Record.Name, err)
 	}
@@ -56,36 +57,36 @@ func tightest(r *fit.Result) string {
 // expect carries the change of the person on, step by step. A step that leads
 // beyond what can be, such as a neck bent too far, ends the count: that is no
 // error, as it will not come to pass.
-func expect(before, after Assessment) *Next {
+func expect(ctx context.Context, before, after Assessment) (*Next, error) {
 	next := &Next{Changes: len(cellChanges(sittingCells(before.Job), sittingCells(after.Job))) > 0}
 	if !next.Changes {
-		return next
+		return next, nil
 	}
 	day, days := after.Record.Day, before.Record.Day.DaysUntil(after.Record.Day)
 	wanted := after.Job.Preferences.MarginMM
 	for job, step := clone(after.Job), 1; step <= again; step++ {
 		if !carryOn(job, before.Job, after.Job) {
-			return next
+			return next, nil
 		}
-		r, err := fit.Check(job, after.Result.Set.Mounting, after.Result.Set.Settings)
+		r, err := fit.Check(ctx, job, after.Result.Set.Mounting, after.Result.Set.Settings)
 		if err != nil {
-			return next // likewise: no such person can sit there
+			return next, ctx.Err() // likewise: no such person can sit there
 		}
 		if step == 1 {
 			margin := micrometre(r.MarginMM())
 			next.MarginMM, next.Tightest, next.Day = &margin, tightest(r), day.pace(days)
 		}
 		if after.Result.MarginMM() < wanted {
-			return next
+			return next, nil
 		}
 		if r.MarginMM() < wanted {
 			next.Gone = day.pace(days * step)
-			return next
+			return next, nil
 		}
 		next.Holds = step
 	}
 	next.Longer = true
-	return next
+	return next, nil
 }
 
 // pace returns the day a number of days after d, or "" when they tell no pace.

@@ -48,7 +48,7 @@ func readCase(t *testing.T, name string) *casefile.Case {
 // solved returns what the sheet of c is made from.
 func solved(t *testing.T, c *casefile.Case) sheet.Source {
 	t.Helper()
-	r, err := fit.Solve(&c.Job)
+	r, err := fit.Solve(t.Context(), &c.Job)
 	if err != nil {
 		t.Fatal(err)
 	}

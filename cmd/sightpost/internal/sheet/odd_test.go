@@ -101,7 +101,7 @@ func checked(t *testing.T, name string) sheet.Source {
 	for i, j := range chain.Moving() {
 		settings[i] = j.Clamp(j.Preferred + 0.4*j.Step)
 	}
-	r, err := fit.Check(&c.Job, 0, settings)
+	r, err := fit.Check(t.Context(), &c.Job, 0, settings)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ import (
 func TestPlusIsAsSaid(t *testing.T) {
 	for _, side := range []mount.Side{mount.OnLeft, mount.OnRight} {
 		c := onSide(t, side)
-		r, err := fit.Solve(&c.Job)
+		r, err := fit.Solve(t.Context(), &c.Job)
 		if err != nil {
 			t.Fatal(err)
 		}
