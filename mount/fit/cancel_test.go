@@ -1,0 +1,39 @@
+package fit_test
+
+import (
+	"context"
+	"errors"
+	"runtime"
+	"testing"
+	"time"
+
+	"sightpost/mount/fit"
+)
+
+// TestSolveEndsWithItsContext: work that is canceled soon ends, with the error of the
+// context, and leaves no goroutine behind.
+func TestSolveEndsWithItsContext(t *testing.T) {
+	const soon = 100 * time.Millisecond // generous: the longest single step takes some 20 ms
+	for name, job := range map[string]*fit.Job{"adult": adult(), "knee in the way": kneeInTheWay()} {
+		if _, err := fit.Solve(t.Context(), job); err != nil {
+			t.Fatal(err)
+		}
+		before := runtime.NumGoroutine()
+		for _, after := range []time.Duration{0, time.Millisecond, 5 * time.Millisecond, 20 * time.Millisecond, 80 * time.Millisecond} {
+			ctx, cancel := context.WithTimeout(t.Context(), after)
+			_, err := fit.Solve(ctx, job)
+			deadline, _ := ctx.Deadline()
+			late := time.Since(deadline)
+			cancel()
+			if err != nil && !errors.Is(err, context.DeadlineExceeded) {
+				t.Errorf("%s, canceled after %v: error %v", name, after, err)
+			}
+			if err != nil && late > soon {
+				t.Errorf("%s, canceled after %v: ends %v late", name, after, late)
+			}
+			if n := runtime.NumGoroutine(); n > before {
+				t.Errorf("%s, canceled after %v: %d goroutines, %d before", name, after, n, before)
+			}
+		}
+	}
+}
