@@ -3,11 +3,11 @@
 //
 // A [Job] is one case, checked and in one system of units. [Solve] finds the
 // target pose, the settings that reach it and their readable rounding; [Check]
-// goes the other way, from settings as they stand to the margin in every
+// goes the other way, from settings as found to the margin in every
 // posture. Both end in a [Result], and every figure in it is that of the settings
 // a person can read off the mount, and of the screen as the mount sags with it in
 // each posture: see [Solve]. From there [Tolerances] follows each setting to where
-// something gives out, [Simulate] and [Shares] draw all errors together,
+// something gives out, [Simulate] and [Shares] simulate all errors together,
 // [CurvePosture] shows which postures the screen still serves, [Refit] finds the
 // least work that restores the margin when the person sits differently, and [Match]
 // ranks kits.

@@ -9,11 +9,11 @@ import (
 	"sightpost/mount"
 )
 
-// holds returns what holds the screen back from a target that is out of reach:
+// bindingLimits returns what holds the screen back from a target that is out of reach:
 // each limit that a setting sits at and that, moved out, would let the target be
 // reached, with the least by which it must be moved. When no single one would, it
 // returns those that would together.
-func (t *mountingSolver) holds() []BindingLimit {
+func (t *mountingSolver) bindingLimits() []BindingLimit {
 	edges := t.edges()
 	gain := t.target.Score
 	if score, _ := t.scorer.Score(t.screen); !math.IsInf(score, 0) {

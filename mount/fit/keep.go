@@ -17,7 +17,7 @@ func housing(d gaze.Device) space.Shape {
 	return space.Shape{Pose: frame.Translate(middle), HalfMM: half}
 }
 
-// placed is a space to keep clear in one posture in which the mount stands.
+// placed is a keep-clear zone in one posture in which the mount stands.
 type placed struct {
 	keep    *KeepClear
 	posture int
@@ -30,14 +30,14 @@ type placed struct {
 	// sagMM is by how much the mount's sag brings its tubes nearer, at settings
 	// that the search has come to.
 	sagMM float64
-	// reliefMM is by how much less is to be kept, see trial.relieve.
+	// reliefMM is by how much less is to be kept, see mountingSolver.relaxKeepClear.
 	reliefMM float64
 }
 
 // wantedMM returns what is to be kept.
 func (p *placed) wantedMM() float64 { return p.keep.RequiredMM - p.reliefMM }
 
-// placedKeeps returns the spaces to keep clear in some postures, one that stands
+// placedKeeps returns the keep-clear zones in some postures, one that stands
 // still in carrier axes as well: the mount sags differently.
 func (j *Job) placedKeeps(stances []gaze.PostureInCarrier, postures []int) []placed {
 	var out []placed
@@ -58,12 +58,12 @@ type keepLimit struct {
 	placed  placed
 }
 
-// farMM is the room beyond which nobody looks how far exactly a space is: a step of
+// farMM is the clearance beyond which its exact value does not matter: a step of
 // a search that goes further is taken back if it breaks a limit.
 const farMM = 300
 
-// Room implements [gaze.Limit]: the gap less the least gap wanted, or farMM if it is
-// more. A point of the housing at arm from the screen's middle moves by δ + ω × arm,
+// Margin implements [gaze.Limit]: the clearance less what is required, or farMM if that
+// is less. A point of the housing at arm from the screen's middle moves by δ + ω × arm,
 // which widens the gap by its part along the direction toward the housing.
 func (l *keepLimit) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 	moved := l.housing.Moved(screen)
@@ -80,7 +80,7 @@ func (l *keepLimit) String() string {
 	return fmt.Sprintf("housing at least %.0f mm from %s", l.placed.keep.RequiredMM, l.placed.keep.Name)
 }
 
-// nearest returns the least gap of tubes to a space, and the place among them of
+// nearest returns the least gap of tubes to a zone, and the place among them of
 // the one that has it; -1 when there is none within the given distance.
 func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap, at int) {
 	gap.MM, at = within, -1
@@ -95,10 +95,10 @@ func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap,
 	return gap, at
 }
 
-// tubeRoom returns the least gap of the tubes to a space, sag allowed for, less the
-// gap wanted (mm), that gap, and the joint that carries the tube; farMM and -1 when
-// no tube is so near. Tubes that start inside the space because they are clamped
-// there count like any other: a space drawn through its own clamp cannot be kept
+// tubeRoom returns the least gap of the tubes to a zone, sag allowed for, less the
+// clearance required (mm), that gap, and the joint that carries the tube; farMM and -1 when
+// no tube is so near. Tubes that start inside the zone because they are clamped
+// there count like any other: a zone drawn through its own clamp cannot be kept
 // clear.
 func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier int) {
 	wanted := p.sagMM + p.wantedMM()
@@ -109,7 +109,7 @@ func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier 
 	return gap.MM - wanted, gap, tubes[i].carrier
 }
 
-// touches reports whether a tube is nearer to a space than it may be.
+// touches reports whether a tube is nearer to a zone than it may be.
 func touches(tubes []tubeShape, p *placed) bool {
 	_, i := nearest(tubes, &p.shape, p.sagMM+p.wantedMM())
 	return i >= 0
@@ -141,7 +141,7 @@ func (b *problem) lowestIn(posture int, tubes []tubeShape) (mm float64, part str
 	return mm, part
 }
 
-// housingGap returns the gap of the housing of the unloaded screen at pose to a space.
+// housingGap returns the gap of the housing of the unloaded screen at pose to a zone.
 func (b *problem) housingGap(pose frame.Pose, p *placed) float64 {
 	return space.Between(b.housing.Moved(pose), p.seen).MM
 }

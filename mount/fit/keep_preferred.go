@@ -9,15 +9,15 @@ import (
 )
 
 // leftAlone is what it is worth, in the cost that [mount.Solver.Prefer]
-// minimises, that a setting of effort 1 need not be touched: as much as being off
+// minimizes, that a setting of effort 1 need not be touched: as much as being off
 // its preferred value by half a unit. The cost alone spreads a small deviation
 // over many settings; a technician rather leaves a joint where it is.
 const leftAlone = 0.25
 
-// leave returns the solution with as many settings as possible left at their
+// keepPreferred returns the solution with as many settings as possible left at their
 // preferred values, tried from the most awkward one down. Each must pay for
 // itself.
-func leave(chain mount.Chain, target frame.Pose, sol mount.Solution, opt mount.Options) mount.Solution {
+func keepPreferred(chain mount.Chain, target frame.Pose, sol mount.Solution, opt mount.Options) mount.Solution {
 	moving, place := chain.Moving(), movingPlaces(chain)
 	order := make([]int, len(moving))
 	for i := range order {

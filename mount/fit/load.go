@@ -47,7 +47,7 @@ type JointLoad struct {
 	Posture int
 }
 
-// bump returns by how much rough ground multiplies every weight.
+// shock returns by how much rough ground multiplies every weight.
 func (d Demand) shock() float64 { return max(d.ShockFactor, 1) }
 
 // safety returns by how much yield must exceed stress.

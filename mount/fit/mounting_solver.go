@@ -20,16 +20,16 @@ type mountingSolver struct {
 	target   gaze.Target // of the unloaded screen, see problem.sagged
 	solver   *mount.Solver
 	sagging  *sagging
-	piping   *tubeGeometry
+	tubes    *tubeGeometry
 	near     mount.Settings // nearest to a target out of reach
 	cost     float64        // of the exact settings, when the target is reached
 	screen   frame.Pose     // unloaded, at the rounded settings
 	worth    float64        // of the rounded settings, see trial.take
 }
 
-// newTrial lays out the mount at one place of its clamp, for a target that leaves
+// newMountingSolver prepares the mount at one place of its clamp, for a target that leaves
 // its sag out of account.
-func (b *problem) newTrial(mounting int, target gaze.Target) (*mountingSolver, error) {
+func (b *problem) newMountingSolver(mounting int, target gaze.Target) (*mountingSolver, error) {
 	place := b.job.Mount.Mountings[mounting]
 	chain, err := b.job.Mount.Kit.Chain(place)
 	if err != nil {
@@ -39,7 +39,7 @@ func (b *problem) newTrial(mounting int, target gaze.Target) (*mountingSolver, e
 	if t.solver, err = chain.Solver(); err != nil {
 		return nil, err
 	}
-	if t.piping, err = newPiping(chain); err != nil {
+	if t.tubes, err = newPiping(chain); err != nil {
 		return nil, err
 	}
 	t.sagging, err = b.newSagging(chain)
@@ -88,7 +88,7 @@ func (t *mountingSolver) settle(ctx context.Context) error {
 			return err
 		}
 	}
-	if err := t.relieve(ctx); err != nil {
+	if err := t.relaxKeepClear(ctx); err != nil {
 		return err
 	}
 	return t.round()
@@ -111,7 +111,7 @@ func (t *mountingSolver) reach(ctx context.Context, from mount.Settings, pass in
 	sol, err := t.prefer(ctx, from, opt, pass > 0 && t.set.Reached)
 	switch {
 	case err == nil:
-		sol = leave(t.chain(), t.target.Pose, sol, opt)
+		sol = keepPreferred(t.chain(), t.target.Pose, sol, opt)
 		t.set.Reached, t.set.Exact, t.cost = true, sol.Settings, sol.Cost
 		return nil
 	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
@@ -180,7 +180,7 @@ func (t *mountingSolver) watchAt(s mount.Settings) bool { return t.watch(t.saggi
 // allowed reports whether settings keep all tubes above the floor and away from what
 // is to be kept clear, sag allowed for.
 func (t *mountingSolver) allowed(s mount.Settings) bool {
-	tubes := t.piping.at(s)
+	tubes := t.tubes.at(s)
 	if t.lowest(tubes)-t.floorSagMM < -roundingMM {
 		return false
 	}
@@ -209,12 +209,12 @@ func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
 	}
 	changed := !settled(was, sags, t.sagging.compiled.Pose(s).At, slack)
 	next := t.sagged(sags)
-	apart, err := next.allowForTubes(t.sagging, t.piping, s)
+	apart, err := next.allowForTubes(t.sagging, t.tubes, s)
 	return next, changed || apart > slack*settledMM, err
 }
 
 // allowForTubes notes by how much the sag at settings s brings the tubes nearer to
-// the floor and to what is to be kept clear, and returns the greatest change of
+// the floor and to the keep-clear zones, and returns the greatest change of
 // those that are not far away.
 //
 // A search takes the tubes as they are without load, less this. Once it has settled,
@@ -250,7 +250,7 @@ func (b *problem) allowForTubes(sagging *sagging, piping *tubeGeometry, s mount.
 	return changeMM, nil
 }
 
-// briefly returns the trial with nobody asking for help.
+// briefly returns the solver with nobody asking for help.
 func (t *mountingSolver) briefly() *mountingSolver {
 	own, brief := *t, *t.problem
 	brief.brief = true
@@ -261,7 +261,7 @@ func (t *mountingSolver) briefly() *mountingSolver {
 // finish reports on the mount as it is set, and where the target is.
 func (t *mountingSolver) finish(ctx context.Context) (*Result, error) {
 	if !t.set.Reached && !t.brief {
-		t.set.BindingLimits = t.holds()
+		t.set.BindingLimits = t.bindingLimits()
 	}
 	r, err := t.reportSet(ctx, t.set, t.sagging)
 	if err != nil {

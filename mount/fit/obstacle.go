@@ -12,8 +12,8 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Obstacle is a space to keep clear that is in the way: with the mount set as if
-// nothing were to be kept clear, something would come too near to it, and that is worth
+// Obstacle is a keep-clear zone that is in the way: with the mount set as if
+// there were no keep-clear zones, something would come too near to it, and that is worth
 // something, see [Obstacle.MarginMM].
 type Obstacle struct {
 	KeepClear KeepClear
@@ -23,23 +23,23 @@ type Obstacle struct {
 	Posture int
 	// ShortMM is by how much it would come nearer than is to be kept.
 	ShortMM float64
-	// MarginMM is the least margin to be had without this space, all others kept
+	// MarginMM is the least margin without this zone, with all others kept
 	// clear, which is never less than that of the result: what can be had with the
 	// space can be had without it. Works says whether everything would work then. What
-	// a space costs is the difference, or that it does not work; of what costs nothing
+	// a zone costs is the difference, or that it does not work; of what costs nothing
 	// only those spaces are told to which the result itself comes too near.
 	MarginMM float64
 	Works    bool
-	// Out is the shortest way along an axis of what carries the space to take it out of
+	// Out is the shortest way along an axis of what carries the zone to take it out of
 	// the way of the mount as that would then be set, and OutMM how far. Both are zero
-	// when none of up to half a metre does, or when the space moves with the body.
+	// when none of up to half a metre does, or when the zone moves with the body.
 	Out   Way
 	OutMM float64
 
 	keep int // its place in the job's
 }
 
-// Way is a direction in which a space to keep clear could be moved.
+// Way is a direction in which a keep-clear zone could be moved.
 type Way int
 
 // The directions, seen by the person in the chair.
@@ -67,7 +67,7 @@ func (w Way) along() r3.Vec {
 }
 
 const (
-	// mostMoveMM is how far a space is tried to be moved, moveStepMM in what steps.
+	// mostMoveMM is how far a zone is tried to be moved, moveStepMM in what steps.
 	mostMoveMM = 500
 	moveStepMM = 5
 )
@@ -75,7 +75,7 @@ const (
 // mostObstacles is for how many obstacles a job without each is worked out.
 const mostObstacles = 4
 
-// obstacles returns the spaces that hold the screen of a result back from where it
+// obstacles returns the zones that hold the screen of a result back from where it
 // would best be, the one that is most in the way first, with the clamp at a place or at
 // any.
 func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obstacle, error) {
@@ -134,7 +134,7 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result,
 	return errors.Join(failed...)
 }
 
-// sagsAs returns the problem as a result of the job with other spaces to keep clear sags,
+// sagsAs returns the problem as a result of the job with other keep-clear zones sags,
 // and the tubes in every posture; nil without a mount.
 func (b *problem) sagsAs(r *Result) (*problem, [][]tubeShape, error) {
 	if r.Set == nil {
@@ -152,7 +152,7 @@ func (b *problem) sagsAs(r *Result) (*problem, [][]tubeShape, error) {
 	return b.sagged(sags), tubes, err
 }
 
-// wayOut returns the least move that takes the space at a place in the job's out of the
+// wayOut returns the least move that takes the zone at a place in the job's out of the
 // way of a mount as it stands.
 func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]tubeShape) (best Way, mm float64) {
 	if b.job.KeepClear[keep].With != NoBody {
@@ -172,7 +172,7 @@ func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]tubeShape) (best
 	return best, mm
 }
 
-// clearWith reports whether a mount as it stands keeps clear of a space that is moved
+// clearWith reports whether a mount as it stands keeps clear of a zone that is moved
 // by shift (mm, in the axes of its shape).
 func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]tubeShape) bool {
 	for k := range b.keeps {
@@ -197,10 +197,10 @@ func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][
 	return true
 }
 
-// allKeeps is the place of all spaces to keep clear together.
+// allKeeps is the place of all keep-clear zones together.
 const allKeeps = -1
 
-// without returns the job without the space to keep clear at a place, or without all.
+// without returns the job without the keep-clear zone at a place, or without all.
 func (j *Job) without(keep int) *Job {
 	own := *j
 	if own.KeepClear = nil; keep != allKeeps {

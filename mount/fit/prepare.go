@@ -16,7 +16,8 @@ import (
 // met.
 var ErrJob = errors.New("fit: job cannot be worked on")
 
-// problem is a job laid out for work: what every search and report needs of it.
+// problem is a job prepared once: what every search and every judgment of a set mount
+// needs of it.
 //
 // Of searches, the screen is the unloaded one, which is where the settings put it.
 // A mount that sags moves it by D in a posture, see problem.sagged; then the request's
@@ -32,7 +33,7 @@ type problem struct {
 	// free is the target with nothing watched.
 	free    *gaze.Target
 	crowded bool // something to be kept clear was in the way
-	// unhindered solves the job with nothing to be kept clear, once.
+	// unhindered solves the job with no keep-clear zone, once.
 	unhindered func() (*Result, error)
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.
@@ -42,7 +43,7 @@ type problem struct {
 	scorer     *gaze.Scorer
 }
 
-// newBench lays out a job with nothing sagging and all there is to keep clear
+// newBench prepares a job with nothing sagging and all there is to keep clear
 // watched.
 func newBench(job *Job) (*problem, error) {
 	if err := job.check(); err != nil {
@@ -76,7 +77,7 @@ func (b *problem) meet(stances []gaze.PostureInCarrier) {
 	b.limit()
 }
 
-// limit makes the request's limits those of the spaces watched.
+// limit makes the request's limits those of the zones watched.
 func (b *problem) limit() {
 	b.request.Limits = nil
 	if mm := b.job.Preferences.FaceMM; mm > 0 {
@@ -94,7 +95,7 @@ func (b *problem) limit() {
 // at carrierFromScreen S, as the settings put it, is at D S.
 //
 // Everything that is asked of a screen is asked of where it stands to the person and
-// to what is to be kept clear. So instead of the screen, these are moved, by D⁻¹,
+// to the keep-clear zones. So instead of the screen, these are moved, by D⁻¹,
 // and every search over S is one for the sagged screen.
 func (b *problem) sagged(sags []frame.Pose) *problem {
 	own := *b
@@ -132,7 +133,7 @@ func (b *problem) sag(posture int) frame.Pose {
 	return b.sags[posture]
 }
 
-// Check returns how every posture fares with the mount set as given: settings in
+// Check returns how well every posture is served with the mount set as given: settings in
 // the order of [mount.Chain.Moving], at the given place among the job's
 // mountings. The error wraps [ErrJob], [mount.ErrCount], is a [*mount.LimitError], or
 // that of ctx.

@@ -9,10 +9,10 @@ import (
 	"sightpost/mount"
 )
 
-// relieve asks less of the spaces that cannot be kept clear, one after the other, so
+// relaxKeepClear asks less of the zones that cannot be kept clear, one after the other, so
 // that no other comes too near for it: a search that breaks limits gets the worst
 // as small as it can and leaves the others to come as near.
-func (t *mountingSolver) relieve(ctx context.Context) error {
+func (t *mountingSolver) relaxKeepClear(ctx context.Context) error {
 	if t.set.Reached || len(t.set.Exact) == 0 {
 		return nil
 	}
@@ -21,20 +21,20 @@ func (t *mountingSolver) relieve(ctx context.Context) error {
 		if err != nil || len(short) < 2 {
 			return err
 		}
-		if err := t.relieveOne(ctx, short); err != nil {
+		if err := t.relaxOne(ctx, short); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// tieMM is how much less than the worst a space may fall short and still be the one
+// tieMM is how much less than the worst a zone may fall short and still be the one
 // that cannot be kept clear: a search makes equals of those that it can.
 const tieMM = 0.5
 
-// relieveOne asks less of the one among the spaces that fall short most that leaves
+// relaxOne asks less of the one among the zones that fall short most that leaves
 // the least to others.
-func (t *mountingSolver) relieveOne(ctx context.Context, short []shortage) error {
+func (t *mountingSolver) relaxOne(ctx context.Context, short []shortage) error {
 	best, least := *t, math.Inf(1)
 	exact, found := t.set.Exact, t.set.Exact
 	for _, c := range short {
@@ -82,13 +82,13 @@ func (t *mountingSolver) goOnClear(ctx context.Context) error {
 	return err
 }
 
-// shortage is by how much less than wanted the gap to a space is.
+// shortage is by how much less than wanted the gap to a zone is.
 type shortage struct {
 	keep int
 	mm   float64
 }
 
-// shortOf returns the spaces whose gaps fall short at settings s, the worst first.
+// shortOf returns the zones whose gaps fall short at settings s, the worst first.
 func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
 	tubes, err := t.sagging.tubes(s)
 	if err != nil {

@@ -10,7 +10,7 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// reportSet returns how every posture fares with the mount as it is set, sagging
+// reportSet returns how well every posture is served with the mount as it is set, sagging
 // as it does there.
 func (b *problem) reportSet(ctx context.Context, set *Set, sagging *sagging) (*Result, error) {
 	sags, err := sagging.at(set.Settings)
@@ -32,16 +32,16 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *sagging) (*R
 		f := &r.Postures[i]
 		f.Sag = turned(sagging.screen[i], f.Stance.Carrier.Rot)
 	}
-	if err := own.mounted(ctx, r, sagging); err != nil {
+	if err := own.addMount(ctx, r, sagging); err != nil {
 		return nil, err
 	}
 	own.verdict(r)
 	return r, nil
 }
 
-// reportAlone returns how every posture fares with the screen at a pose, whatever
+// reportScreen returns how well every posture is served with the screen at a pose, whatever
 // holds it there.
-func (b *problem) reportAlone(screen frame.Pose) (*Result, error) {
+func (b *problem) reportScreen(screen frame.Pose) (*Result, error) {
 	r, err := b.report(screen)
 	if err != nil {
 		return nil, err
@@ -51,14 +51,14 @@ func (b *problem) reportAlone(screen frame.Pose) (*Result, error) {
 	return r, nil
 }
 
-// report fills in how every posture fares with the unloaded screen at pose.
+// report returns how well every posture is served with the unloaded screen at pose.
 func (b *problem) report(screen frame.Pose) (*Result, error) {
 	if !screen.IsFinite() {
 		return nil, fmt.Errorf("%w: the screen's place is not a number", ErrJob)
 	}
 	r := &Result{Job: b.job, Screen: screen}
 	for i := range b.stances {
-		r.Postures = append(r.Postures, b.fare(i, b.sag(i).Mul(screen)))
+		r.Postures = append(r.Postures, b.postureResult(i, b.sag(i).Mul(screen)))
 	}
 	r.LimitingPosture = b.must[0]
 	for _, i := range b.must {
@@ -69,8 +69,8 @@ func (b *problem) report(screen frame.Pose) (*Result, error) {
 	return r, nil
 }
 
-// fare returns how a posture fares with the screen at carrierFromScreen.
-func (b *problem) fare(posture int, screen frame.Pose) PostureResult {
+// postureResult returns how well a posture is served with the screen at carrierFromScreen.
+func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
 	st, judge := &b.stances[posture], &b.request.Judge
 	f := PostureResult{Posture: st.Posture, Stance: *st, Held: screen, Screen: st.Carrier.Mul(screen)}
 	f.Aim = gaze.AimAt(screen, st, b.job.Preferences.Upright)
@@ -95,8 +95,8 @@ func (f *PostureResult) look(job *Job) {
 	}
 }
 
-// mounted fills in what the mount itself does in every posture.
-func (b *problem) mounted(ctx context.Context, r *Result, sagging *sagging) error {
+// addMount fills in what the mount itself does in every posture.
+func (b *problem) addMount(ctx context.Context, r *Result, sagging *sagging) error {
 	stands, err := sagging.stands(r.Set.Settings)
 	if err != nil {
 		return err
@@ -113,7 +113,7 @@ func (b *problem) mounted(ctx context.Context, r *Result, sagging *sagging) erro
 		return err
 	}
 	if lead := b.must[0]; !b.brief {
-		if r.SwingClear, err = b.aside(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
+		if r.SwingClear, err = b.swingClear(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
 			return err
 		}
 	}
@@ -163,7 +163,7 @@ func (b *problem) offTheFloor(set *Set, sagging *sagging, part string) []Remedy 
 	return nil
 }
 
-// gaps returns the least gap of every space to keep clear to the housing of the
+// gaps returns the least gap of every keep-clear zone to the housing of the
 // unloaded screen at pose and to the tubes of each posture, each in the posture in
 // which it is least.
 func (b *problem) gaps(screen frame.Pose, tubes [][]tubeShape) []Clearance {

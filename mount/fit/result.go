@@ -10,7 +10,7 @@ import (
 )
 
 // Result is what is known of a screen before a person: where it stands, how it
-// is held there and how each posture fares.
+// is held there and how well each posture is served.
 type Result struct {
 	// Job is the job of which this is a result. It must not be changed after.
 	Job *Job
@@ -24,25 +24,25 @@ type Result struct {
 	Screen frame.Pose
 	// Set is how the mount is set; nil when there is no mount.
 	Set *Set
-	// Postures fare in the order of the job.
+	// Postures are in the order of the job.
 	Postures []PostureResult
-	// Tightest is the place in Postures of the one, among those that must work,
+	// LimitingPosture is the place in Postures of the one, among those that must work,
 	// with the least margin.
 	LimitingPosture int
-	// Gaps are the gaps to the spaces to keep clear, each in the posture in which
+	// Clearances are those to the keep-clear zones, each in the posture in which
 	// it is least.
 	Clearances []Clearance
-	// InTheWay are the spaces to keep clear that hold the screen back from where it
+	// InTheWay are the keep-clear zones that hold the screen back from where it
 	// would best be, or that it comes too near to, the one most in the way first. Empty
 	// after [Check].
 	InTheWay []Obstacle
 	// Load is what weight does to the mount; nil when there is no mount.
 	Load *Load
-	// SwingClear is how the mount swings aside; nil when there is no mount, or none of
+	// SwingClear is how the mount swings clear; nil when there is no mount, or none of
 	// its joints swings it.
 	SwingClear *SwingClear
 	// Works says that every posture that must work has the wanted margin, that in no
-	// posture anything to be kept clear is touched, or the mount overloaded, and that
+	// posture a keep-clear zone is touched, or the mount overloaded, and that
 	// the screen is within the ranges of the aim; Reasons are what does not.
 	Works   bool
 	Reasons []Reason
@@ -51,7 +51,7 @@ type Result struct {
 // MarginMM returns the least margin over the postures that must work.
 func (r *Result) MarginMM() float64 { return r.Postures[r.LimitingPosture].MarginMM }
 
-// PostureResult is how one posture fares with the screen where it is.
+// PostureResult is how well one posture is served by the screen.
 type PostureResult struct {
 	Posture gaze.Posture
 	Stance  gaze.PostureInCarrier
@@ -64,10 +64,10 @@ type PostureResult struct {
 	Mount *LoadedPose
 	// Aim is how the screen stands to the head.
 	Aim gaze.Aim
-	// Rooms are those of every condition; Least is the place of the least.
+	// Margins are those of every condition; Least is the place of the least.
 	Margins []gaze.ConditionMargin
 	Least   int
-	// MarginMM is the least room.
+	// MarginMM is the least margin.
 	MarginMM float64
 	// Share is the part of the used area within the tracker's gaze limit and the
 	// gaze range, 0 to 1.
@@ -91,7 +91,7 @@ type LoadedPose struct {
 	Lines [][]r3.Vec
 }
 
-// Tightest returns the condition with the least room.
+// Limiting returns the condition with the least margin.
 func (f *PostureResult) Limiting() gaze.Condition { return f.Margins[f.Least].Condition }
 
 // Eyes returns the pupils in chair axes (mm), by [gaze.Eye].
@@ -115,7 +115,7 @@ type Set struct {
 	// Reached says that the exact settings bring the screen to the target as it sags
 	// at them.
 	Reached bool
-	// Held lists what holds the screen back from the target, most costly first.
+	// BindingLimits are what holds the screen back from the target, most costly first.
 	BindingLimits []BindingLimit
 	// LoadKG is what the mount carries at its plate.
 	LoadKG float64
@@ -133,7 +133,7 @@ type BindingLimit struct {
 	Gain float64
 }
 
-// Clearance is the gap between a space to keep clear and the nearest part of the
+// Clearance is the gap between a keep-clear zone and the nearest part of the
 // device or mount.
 type Clearance struct {
 	KeepClear KeepClear
@@ -141,3 +141,6 @@ type Clearance struct {
 	Posture   int
 	MM        float64 // negative when they overlap
 }
+
+// TooClose reports whether the clearance is less than required, by more than rounding.
+func (g Clearance) TooClose() bool { return g.MM < g.KeepClear.RequiredMM-roundingMM }

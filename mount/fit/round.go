@@ -16,7 +16,7 @@ const mostExhaustive = 10
 const mostConfirmed = 8
 
 // round finds readable settings: for each the neighbour below or above, chosen
-// together so that the score is best and, if possible, nothing to be kept clear is
+// together so that the score is best and, if possible, no keep-clear zone is
 // touched. All are compared with the sag at the exact settings, the best again with
 // their own.
 func (t *mountingSolver) round() error {

@@ -19,7 +19,7 @@ import (
 // searchSettings returns the settings with the best score within their limits:
 // the search for the target pose with the settings as its variables. It is what
 // is left when the target is out of reach, or cannot be reached without touching
-// what is to be kept clear. near is where the search for the target came nearest.
+// the keep-clear zones. near is where the search for the target came nearest.
 func (t *mountingSolver) searchSettings(ctx context.Context, near mount.Settings) (mount.Settings, error) {
 	if len(t.chain().Moving()) == 0 {
 		return mount.Settings{}, nil // nothing can be set
@@ -181,7 +181,7 @@ func newSettingSearch(b *problem, chain mount.Chain) (*settingSearch, error) {
 	return s, nil
 }
 
-// tubeLimits returns how many limits the tubes have: one for each space to be kept
+// tubeLimits returns how many limits the tubes have: one for each zone to be kept
 // clear and, if a tube sticks out behind what holds it, the floor.
 func (s *settingSearch) tubeLimits() int { return len(s.b.keeps) + min(len(s.tails), 1) }
 
@@ -241,7 +241,7 @@ func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
 	return least - s.b.floorSagMM
 }
 
-// evaluateTubes computes the room of the tubes to each space to be kept clear.
+// evaluateTubes computes the margin of the tubes to each keep-clear zone.
 // Its gradient is that of the nearest point, which moves with every setting
 // between the carrier and the tube.
 func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, first int) {

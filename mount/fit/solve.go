@@ -11,19 +11,20 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Solve finds where the screen should be, the settings that bring it there and
-// how every posture fares at the readable settings nearest to them.
+// Solve finds where the screen should be, the settings that bring it there (the
+// back-solve: settings from the target) and how well every posture is served at the
+// readable settings nearest to them.
 //
-// The mount sags, differently in every posture and at every setting. So the settings
-// are sought that bring the screen as it sags to the target: with the sag at the
-// settings found so far, again and again until it stays as it is.
+// The mount sags, differently in every posture and at every setting. So Solve seeks the
+// settings that bring the sagged screen to the target: with the sag at the settings
+// found so far, repeated until the sag no longer changes.
 //
-// Of several places of the clamp that is taken at which everything works, and among
-// those the least costly. When the target cannot be reached, or only through a space to
-// be kept clear, the settings with the best score are taken and Result.Set.Held says
-// what holds the screen back. Spaces to be kept clear that are in its way are in
-// Result.InTheWay. A job that cannot be met is no error: see Result.Works. The
-// error wraps [ErrJob].
+// Of several places of the clamp, Solve takes one at which everything works, and among
+// those the least costly. When the target cannot be reached, or only through a
+// keep-clear zone, it takes the settings with the best score, and
+// Result.Set.BindingLimits are the limits that keep the screen from the target.
+// Keep-clear zones in its way are in Result.InTheWay. A job that cannot be met is no
+// error: see Result.Works. The error wraps [ErrJob].
 //
 // Solve ends soon after ctx, with the error of that.
 func Solve(ctx context.Context, job *Job) (*Result, error) {
@@ -92,14 +93,14 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error
 		how.background.Go(func() { _, _ = b.unhindered() }) // it will be asked for
 	}
 	if job.Mount == nil {
-		r, err := b.reportAlone(target.Pose)
+		r, err := b.reportScreen(target.Pose)
 		if err != nil {
 			return nil, nil, err
 		}
 		r.Target = target
 		return r, b, nil
 	}
-	trials, err := b.trials(ctx, target, how.mounting)
+	trials, err := b.mountingSolvers(ctx, target, how.mounting)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -112,15 +113,15 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error
 	return r, b, err
 }
 
-// trials returns the mount at each of its places, the best first by what its settings
+// mountingSolvers returns the mount at each of its places, the best first by what its settings
 // alone say.
-func (b *problem) trials(ctx context.Context, target gaze.Target, mounting int) ([]*mountingSolver, error) {
+func (b *problem) mountingSolvers(ctx context.Context, target gaze.Target, mounting int) ([]*mountingSolver, error) {
 	var out []*mountingSolver
 	for i := range b.job.Mount.Mountings {
 		if mounting != anyMounting && mounting != i {
 			continue
 		}
-		t, err := b.newTrial(i, target)
+		t, err := b.newMountingSolver(i, target)
 		if err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}
@@ -144,7 +145,7 @@ func (b *problem) trials(ctx context.Context, target gaze.Target, mounting int) 
 	return out, nil
 }
 
-// choose returns the first trial at which everything works, or else the first: what the
+// choose returns the first solver at which everything works, or else the first: what the
 // mount can bear is not known of its settings alone.
 func choose(ctx context.Context, trials []*mountingSolver) (*mountingSolver, error) {
 	if len(trials) == 1 {
@@ -162,7 +163,7 @@ func choose(ctx context.Context, trials []*mountingSolver) (*mountingSolver, err
 	return trials[0], nil
 }
 
-// target returns the best place of the screen among the spaces watched.
+// bestPose returns the best place of the screen among the zones watched.
 func (b *problem) bestPose(ctx context.Context) (*gaze.Target, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -174,7 +175,7 @@ func (b *problem) bestPose(ctx context.Context) (*gaze.Target, error) {
 	return &t, nil
 }
 
-// place finds the target among the spaces watched, and watches more for as long as
+// placeScreen finds the target among the zones watched, and watches more for as long as
 // it comes too near to one that is not. What is best among some limits and keeps
 // them all is best among all. The first target may be known already.
 func (b *problem) placeScreen(ctx context.Context, known *gaze.Target) (gaze.Target, error) {
@@ -208,7 +209,7 @@ func (b *problem) placeNear(ctx context.Context, aim gaze.Aim) (gaze.Target, err
 	return t, nil
 }
 
-// unwatch leaves all spaces out of the search for the screen's place.
+// unwatch leaves all zones out of the search for the screen's place.
 func (b *problem) unwatch() {
 	for i := range b.keeps {
 		b.keeps[i].watched = false
@@ -216,10 +217,10 @@ func (b *problem) unwatch() {
 	b.limit()
 }
 
-// soonMM is how near to a limit a space is watched along with one that breaks it.
+// soonMM is how near to a limit a zone is watched along with one that breaks it.
 const soonMM = 50
 
-// watch takes the spaces into the search that the housing at pose comes too near to,
+// watch takes the zones into the search that the housing at pose comes too near to,
 // with those that it nearly does, and reports whether there was one.
 func (b *problem) watch(pose frame.Pose) bool {
 	broken := false

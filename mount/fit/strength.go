@@ -11,7 +11,7 @@ import (
 	"sightpost/mount"
 )
 
-// strength is a mount as it is set whose failures are to be mended.
+// strength is a mount as it is set whose failures are to be removed.
 type strength struct {
 	*problem
 	sagging  *sagging // of the mount, with the device on it
@@ -62,7 +62,7 @@ func (s *strength) remedies(ctx context.Context, f failure) []Remedy {
 	return out
 }
 
-// last returns the value nearest to from that mends a failure, on the way from one that
+// last returns the value nearest to from that removes a failure, on the way from one that
 // does not to one that does, to about a thousandth of the way.
 func last(from, to float64, mends func(float64) bool) (float64, bool) {
 	if !mends(to) {
@@ -136,7 +136,7 @@ func (s *strength) withDevice(kg float64) mount.Chain {
 	return chain
 }
 
-// slidden returns the slides that mend a failure, and how far each must be moved.
+// slidden returns the slides that remove a failure, and how far each must be moved.
 func (s *strength) slidden(ctx context.Context, f failure) []Remedy {
 	type move struct {
 		joint    mount.Joint
@@ -169,7 +169,7 @@ func (s *strength) slidden(ctx context.Context, f failure) []Remedy {
 	return out
 }
 
-// slide returns a slide that is moved to where it mends a failure, with what a full
+// slide returns a slide that is moved to where it removes a failure, with what a full
 // re-setup gives in which it goes no further.
 func (s *strength) slide(ctx context.Context, j mount.Joint, from, to float64) Remedy {
 	r := Remedy{Kind: SlideFurther, Joint: j, From: from, To: to}
@@ -257,7 +257,7 @@ func (s *strength) widerTube(f failure) (Remedy, bool) {
 // strongest: a wide tube with a thin wall is stressed more in a narrow bend.
 const sizes = 16
 
-// leastSize returns the least size that mends a failure, rounded up.
+// leastSize returns the least size that removes a failure, rounded up.
 func leastSize(from, to float64, mends func(float64) bool) (float64, bool) {
 	if to <= from {
 		return 0, false

@@ -13,7 +13,7 @@ import (
 	"sightpost/mount/space"
 )
 
-// SwingClear is how the mount swings aside about one joint, all others as set, in the
+// SwingClear is how the mount swings clear about one joint, all others as set, in the
 // leading posture: that is how the person sits when they are about to leave the chair.
 type SwingClear struct {
 	// Joint is the place of the swinging joint in the settings, Name its name.
@@ -24,17 +24,18 @@ type SwingClear struct {
 	// Low and High are the ends of the free range each way: nothing is touched
 	// between them.
 	Low, High SwingEnd
-	// Rest is the readable setting within the free range that is best aside.
+	// Parked is the readable setting within the free range that is best aside.
 	Parked float64
-	// WayOutMM is how far from the midline the way out of the chair is free with the
-	// mount at Rest, up to WayOutWantedMM, which is [WayOutMM]. Both are zero in a bed.
+	// TransferHalfWidthMM is how far from the midline the way of a transfer is free with
+	// the mount at Parked, up to TransferHalfWidthRequiredMM, which is [WayOutMM]. Both
+	// are zero in a bed.
 	TransferHalfWidthMM, TransferHalfWidthRequiredMM float64
-	// Way is the least gap met on the way from in use to Rest: of the housing and the
-	// tubes that swing to the spaces to keep clear, and of the housing to the tubes that
+	// Way is the least gap met on the way from in use to Parked: of the housing and the
+	// tubes that swing to the keep-clear zones, and of the housing to the tubes that
 	// stay. Its Space is "" when there is nothing to come near to.
 	Way SwingClearance
-	// Used and Resting are the room that chair and mount take up in use and
-	// swung aside.
+	// Used and ParkedExtent are the floor space that chair and mount take up in use and
+	// parked.
 	Used, ParkedExtent Extent
 	// Problems are what does not fit, or that nothing is gained; empty when all is well.
 	Problems []SwingProblem
@@ -44,7 +45,7 @@ type SwingClear struct {
 type SwingEnd struct {
 	At float64 // last setting without contact
 	// Limit says that the joint ends there; otherwise Part, "housing" or a part of the
-	// mount that swings, touches Space: a space to keep clear, a part of the mount that
+	// mount that swings, touches Space: a keep-clear zone, a part of the mount that
 	// stays, or "floor".
 	Limit       bool
 	Part, Space string
@@ -54,13 +55,13 @@ type SwingEnd struct {
 type SwingClearance struct {
 	space.Gap         // in carrier axes
 	At        float64 // setting at which it is least
-	// Part is "housing" or a part of the mount that swings, Space a space to keep clear
+	// Part is "housing" or a part of the mount that swings, Space a keep-clear zone
 	// or a part of the mount that stays.
 	Part, Space string
 	Posture     int
 }
 
-// swing is a mount on its way aside.
+// swing is a mount swinging clear.
 type swing struct {
 	*problem
 	joint  mount.Joint
@@ -70,16 +71,16 @@ type swing struct {
 	parts  swingParts
 }
 
-// aside returns how a mount that is set swings aside about the joint that the job
+// swingClear returns how a mount that is set swings clear about the joint that the job
 // names, or about the one that suits best; nil when there is none, see [problem.swinger].
 // The error wraps [ErrJob].
 //
 // Everything beyond the joint swings: the housing, the screen standing at the given
-// pose, and of the given tubes those that the joint carries. In its way are the spaces to
+// pose, and of the given tubes those that the joint carries. In its way are the zones to
 // keep clear, the tubes that stay, and the floor. All are in carrier axes and as they are
 // in the leading posture, sag included; what the sag has done to the mount in use stays
 // with it on the way.
-func (b *problem) aside(set *Set, screen frame.Pose, tubes []tubeShape) (*SwingClear, error) {
+func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []tubeShape) (*SwingClear, error) {
 	frames, err := set.Chain.Frames(set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
@@ -90,7 +91,7 @@ func (b *problem) aside(set *Set, screen frame.Pose, tubes []tubeShape) (*SwingC
 	}
 	k := movingPlaces(set.Chain)[place]
 	s := b.newSwing(set, place, frames[k])
-	s.parts = s.lay(k, screen, tubes)
+	s.parts = s.sortParts(k, screen, tubes)
 	a := &SwingClear{Joint: place, Name: s.joint.Name, InUse: s.inUse}
 	if a.Low, a.High, err = s.free(); err != nil {
 		return nil, fmt.Errorf("%w: swinging aside: %w", ErrJob, err)

@@ -10,5 +10,5 @@ func AsideOf(job *Job, r *Result) (*SwingClear, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.aside(r.Set, r.Screen, p.at(r.Set.Settings))
+	return b.swingClear(r.Set, r.Screen, p.at(r.Set.Settings))
 }

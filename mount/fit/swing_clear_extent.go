@@ -9,7 +9,7 @@ import (
 	"sightpost/mount/space"
 )
 
-// Extent is the room on the floor that chair and mount take up together, seen from
+// Extent is the floor space that chair and mount take up together, seen from
 // above, along the chair's axes (mm): how far they reach from the junction of seat
 // and back support, negative where they do not reach it.
 type Extent struct{ BehindMM, AheadMM, LeftMM, RightMM float64 }

@@ -17,7 +17,7 @@ type swingParts struct {
 	// leaves behind is where it has been, and what it is pulled in by comes out behind.
 	moving []space.Shape
 	movers []string
-	// fixed holds the spaces to keep clear first, then the tubes that stay, then the
+	// fixed holds the keep-clear zones first, then the tubes that stay, then the
 	// floor.
 	fixed    []space.Shape
 	standers []string
@@ -33,8 +33,8 @@ const jointMM = 60
 // floorMM is how far the floor reaches each way, and how thick it is taken to be.
 const floorMM = 10_000
 
-// lay sorts the mount into what swings about joint k of the chain and what stays.
-func (s *swing) lay(k int, screen frame.Pose, tubes []tubeShape) swingParts {
+// sortParts sorts the mount into what swings about joint k of the chain and what stays.
+func (s *swing) sortParts(k int, screen frame.Pose, tubes []tubeShape) swingParts {
 	p := swingParts{moving: []space.Shape{housing(s.job.Device).Moved(screen)}, movers: []string{"housing"}}
 	for _, keep := range s.keeps {
 		if keep.posture == s.must[0] {

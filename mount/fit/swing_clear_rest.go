@@ -12,7 +12,7 @@ import (
 	"sightpost/mount/space"
 )
 
-// WayOutMM is how far to either side of the midline the way out of the chair is to
+// WayOutMM is how far to either side of the midline the way of a transfer is to
 // be free: half the breadth across the forearms of adults who sit, the mean of the
 // means of men (579.9 mm) and women (494.8 mm).
 //
@@ -21,15 +21,15 @@ import (
 // its open data files.
 const WayOutMM = (579.9 + 494.8) / 4
 
-// WayOutAheadMM is how far ahead of the back support the way out goes: the length of
+// WayOutAheadMM is how far ahead of the back support the way of a transfer goes: the length of
 // a clear floor space, 48 in (2010 ADA Standards for Accessible Design, section 305.3).
 const WayOutAheadMM = 1220
 
-// wayOutHighMM is how high the way out goes: above 19 of 20 men, whose 95th percentile
+// wayOutHighMM is how high the way of a transfer goes: above 19 of 20 men, whose 95th percentile
 // stands 1870 mm tall (the same survey as for [WayOutMM]).
 const wayOutHighMM = 1870
 
-// Rests are looked for at round settings only, this far apart: a mount is swung aside
+// Rests are looked for at round settings only, this far apart: a mount is parked
 // by hand and eye, not to the degree.
 const (
 	roundTurn    = 5 * frame.Degree
@@ -45,10 +45,10 @@ type resting struct {
 }
 
 // rest returns the readable setting within the free range at which the mount rests
-// best, and how far from the midline the way out is free there, zero in a bed.
+// best, and how far from the midline the way of a transfer is free there, zero in a bed.
 //
-// The best is, of those that keep the wanted gap from every space to keep clear
-// if there is one, that which leaves most of the way out free, up to [WayOutMM]; of
+// The best is, of those that keep the required clearance from every keep-clear zone
+// if there is one, that which leaves most of the way of a transfer free, up to [WayOutMM]; of
 // those alike, to the mm, the one that makes chair and mount least wide; then the one
 // least far away. In a bed it is the one farthest from the face, a choice of this tool.
 func (s *swing) rest(a *SwingClear) (at, roomMM float64) {
@@ -138,7 +138,7 @@ func (r *rests) at(v float64) resting {
 	return to
 }
 
-// room returns how far from the midline the way out is free with what swings carried by
+// room returns how far from the midline the way of a transfer is free with what swings carried by
 // pose, from where the view is; in a bed, how far all of that is from the face.
 func (r *rests) room(pose frame.Pose, view *[4]side) float64 {
 	if r.job.Passage.Bed {
@@ -159,7 +159,7 @@ func (r *rests) room(pose frame.Pose, view *[4]side) float64 {
 }
 
 // keepsClear reports whether, with the mount at a setting, nothing that swings comes
-// nearer to a space than is to be kept.
+// nearer to a zone than is to be kept.
 func (s *swing) keepsClear(at float64) bool {
 	pose := s.path.Pose(at - s.inUse)
 	for _, part := range s.parts.moving {

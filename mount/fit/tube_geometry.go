@@ -52,7 +52,7 @@ type pipe struct {
 	rest            []space.Shape // beyond the near straight, in the carrying frame
 }
 
-// newPiping lays out the tubes of a chain.
+// newPiping prepares the tubes of a chain.
 func newPiping(chain mount.Chain) (*tubeGeometry, error) {
 	p := &tubeGeometry{chain: chain}
 	at := chain.Preferred()
@@ -74,7 +74,7 @@ func newPiping(chain mount.Chain) (*tubeGeometry, error) {
 	return p, nil
 }
 
-// newPipe lays out a tube where it is at the preferred settings.
+// newPipe prepares a tube where it is at the preferred settings.
 func newPipe(chain mount.Chain, i int, l mount.Link, carrier frame.Pose) (pipe, error) {
 	span, moving := chain.Spans[i], chain.Moving()
 	t := pipe{part: l.Part, carrier: span.Carrier, slide: span.Slide, radiusMM: l.RadiusMM}
