@@ -38,7 +38,7 @@ func TestFirstFormWorks(t *testing.T) {
 		if err := r.WriteText(&shown, document.MM); err != nil || !strings.Contains(shown.String(), "elbow.elevation") {
 			t.Errorf("%v: shown as\n%s", err, &shown)
 		}
-		a, err := answer.Reevaluate(r)
+		a, err := answer.Reevaluate(t.Context(), r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -50,7 +50,7 @@ func TestFirstFormWorks(t *testing.T) {
 		}
 		both = append(both, a)
 	}
-	c, err := record.Compare(both[0], both[1])
+	c, err := record.Compare(t.Context(), both[0], both[1])
 	if err != nil {
 		t.Fatal(err)
 	}
