@@ -112,6 +112,27 @@ type Assumption struct {
 // that the settings of the result do not fit its chain, which no result of package
 // fit's does.
 func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
+	rep, err := Preview(k, c, r)
+	if err != nil {
+		return nil, err
+	}
+	if r.Set != nil {
+		if err := rep.Mount.addTolerances(&c.Job, r); err != nil {
+			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
+		}
+	}
+	tape, err := newTape(&c.Job, r)
+	if err != nil {
+		return nil, fmt.Errorf("document: %s: %w", c.Label, err)
+	}
+	rep.Tape = tape
+	rep.Remedies = remedies(rep, r)
+	return rep, nil
+}
+
+// Preview returns the report without tolerances, checks by tape and remedies, which take
+// longer than all the rest: enough for its [Report.Headline]. The error is that of [New].
+func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	job := &c.Job
 	tight := &r.Postures[r.LimitingPosture]
 	rep := &Report{
@@ -146,16 +167,7 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}
 		rep.Mount, m.works = m, r.Works
-		if err := m.addTolerances(job, r); err != nil {
-			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
-		}
 	}
-	tape, err := newTape(job, r)
-	if err != nil {
-		return nil, fmt.Errorf("document: %s: %w", c.Label, err)
-	}
-	rep.Tape = tape
-	rep.Remedies = remedies(rep, r)
 	rep.Warnings = rep.warnings(c.Warnings)
 	return rep, nil
 }

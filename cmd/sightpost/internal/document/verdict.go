@@ -21,6 +21,12 @@ func (r *Report) Document() *Document {
 	return d
 }
 
+// Headline returns verdict and summary of the document, and the reasons why it does not
+// work.
+func (r *Report) Headline() (verdict, summary Text, reasons []Finding) {
+	return r.verdict(), r.headroom(), r.Reasons
+}
+
 // usable reports whether the settings of r may be set, or stand on the mount anyway.
 func (r *Report) usable() bool { return r.Works || r.Kind == Check }
 

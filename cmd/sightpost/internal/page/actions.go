@@ -54,7 +54,7 @@ func (s *Server) example(_ context.Context, q *request) func(*view) {
 	caseText, kitText := casefile.Starter()
 	q.hold(string(caseText), false, string(kitText), "")
 	return func(v *view) {
-		v.say("This is a worked example. Everything in it is invented: replace every number by your own.")
+		v.say("This is a worked example with invented numbers: replace every one with your own.")
 	}
 }
 
@@ -96,9 +96,9 @@ func (s *Server) upload(_ context.Context, q *request) func(*view) {
 	}
 	switch {
 	case len(sent) == 0:
-		return failing(errors.New("choose the file of a case first"))
+		return failing(errors.New("choose a case file first"))
 	case len(given) > 1 || len(kits) > 1:
-		return failing(errors.New("choose one case, and its kit if it has one in a file of its own"))
+		return failing(errors.New("choose one case, and its kit if that is a separate file"))
 	}
 	kit := ""
 	if len(kits) == 1 {
@@ -116,7 +116,7 @@ func (s *Server) upload(_ context.Context, q *request) func(*view) {
 		return failing(err)
 	}
 	return func(v *view) {
-		v.say("Opened a copy of %s. Save it into the folder, or download it when you have changed it.", name)
+		v.say("Opened a copy of %s. When you have changed it, save it in the folder or download it.", name)
 	}
 }
 
@@ -131,7 +131,7 @@ func (q *request) takeKit(name, kit string) func(*view) {
 	}
 	q.settle(d.Text())
 	q.Kit, q.KitAt = kit, ""
-	return func(v *view) { v.say("The case now has the kit of %s.", name) }
+	return func(v *view) { v.say("The case now uses the kit of %s.", name) }
 }
 
 // ends returns a text with the line ends of its file.
@@ -219,7 +219,7 @@ func (s *Server) takeSettings(ctx context.Context, q *request) func(*view) {
 	}
 	m := st.mounted(w)
 	if m == nil || w.placed == nil {
-		return failing(errors.New("there are no settings for these measures that could be taken"))
+		return failing(errors.New("no settings were computed for these measures"))
 	}
 	q.Settings = nil
 	for _, set := range m.Settings {
@@ -228,7 +228,7 @@ func (s *Server) takeSettings(ctx context.Context, q *request) func(*view) {
 	q.Stands = true
 	q.Side = sideName(w.placed)
 	return func(v *view) {
-		v.say("The mount now counts as standing at the best settings for the measures as they are now.")
+		v.say("The computed settings are now entered as the settings as found.")
 	}
 }
 
@@ -245,7 +245,7 @@ func sideName(p *answer.Placed) string {
 func (s *Server) readSettings(_ context.Context, q *request) func(*view) {
 	sent := q.sentWith("settings")
 	if len(sent) != 1 {
-		return failing(errors.New("choose the file of the settings first"))
+		return failing(errors.New("choose a settings file first"))
 	}
 	u := sent[0]
 	entries, err := answer.ReadSettings(bytes.NewReader(u.Text))
@@ -253,5 +253,5 @@ func (s *Server) readSettings(_ context.Context, q *request) func(*view) {
 		return failing(fmt.Errorf("%s: %w", u.Name, err))
 	}
 	q.Settings, q.Stands = entries, true
-	return func(v *view) { v.say("Took the settings from %s.", u.Name) }
+	return func(v *view) { v.say("Entered the settings from %s.", u.Name) }
 }

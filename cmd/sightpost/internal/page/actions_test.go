@@ -69,7 +69,7 @@ func TestFirstVisit(t *testing.T) {
 		t.Fatal(err)
 	}
 	p = w.act(f, "save")
-	if p.notice() != "Saved mine/case.yaml into the folder." {
+	if p.notice() != "Saved mine/case.yaml in the folder." {
 		t.Fatal(p.notice())
 	}
 	caseText, kitText := casefile.Starter()
@@ -186,7 +186,7 @@ func TestFilesOfFields(t *testing.T) {
 		t.Errorf("case: %s", q.notice())
 	}
 	delete(files, "settings")
-	if q = w.send(p.state(), "settings", files); q.notice() != "choose the file of the settings first" {
+	if q = w.send(p.state(), "settings", files); q.notice() != "choose a settings file first" {
 		t.Errorf("no settings: %s", q.notice())
 	}
 }

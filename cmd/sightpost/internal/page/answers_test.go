@@ -37,7 +37,7 @@ func TestSameNumbers(t *testing.T) {
 	f["kits"] = kit
 	file := filepath.Join(shipped, name)
 	for job, args := range map[string][]string{"vary": {file}, "match": {file, filepath.Join(shipped, kit)}} {
-		want, told := command(t, append([]string{job}, args...)...)
+		want, told := command(t, append([]string{job, "--full"}, args...)...)
 		want = strings.ReplaceAll(want, shipped+"/", "")
 		status, text := w.post("job/"+job, f)
 		if status != http.StatusOK {
@@ -66,9 +66,9 @@ func TestTooManyKits(t *testing.T) {
 	}
 }
 
-// TestRoomInUnits: the room to restore is of the unit that stands beside it, and stays
-// the same room in another.
-func TestRoomInUnits(t *testing.T) {
+// TestMarginInUnits: the required margin is in the unit beside it, and stays the same in
+// another.
+func TestMarginInUnits(t *testing.T) {
 	w := serve(t, shipped)
 	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
 	f := p.state()
@@ -103,9 +103,9 @@ func TestRoomInUnits(t *testing.T) {
 	}
 }
 
-// TestRoomWanted: the page says what room is wanted if none is typed and how much there
-// is, and in a sentence what has to be changed.
-func TestRoomWanted(t *testing.T) {
+// TestMarginWanted: the page says which margin is required if none is typed and how much
+// there is, and in a sentence what has to be changed.
+func TestMarginWanted(t *testing.T) {
 	w := serve(t, shipped)
 	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
 	f := p.whole()
@@ -115,19 +115,19 @@ func TestRoomWanted(t *testing.T) {
 			f[name] = p.value(name)
 		}
 	}
-	for _, text := range []string{p.text, w.live(f).Parts["room"]} {
-		if !regexp.MustCompile(`the case wishes for, [0-9.]+ mm\. As the mount stands, the room is [0-9.]+ mm\.`).MatchString(text) {
-			t.Errorf("nothing is said of the room in %.300s", text)
+	for _, text := range []string{p.text, w.live(f).Parts["margin"]} {
+		if !regexp.MustCompile(`the preferred margin of the case, [0-9]+ mm\. With the settings as found, the margin is [0-9]+ mm\.`).MatchString(text) {
+			t.Errorf("nothing is said of the margin in %.300s", text)
 		}
 	}
-	for margin, want := range map[string]string{"": "Nothing has to be changed: the room is ", "500": "No change of the settings is enough: "} {
+	for margin, want := range map[string]string{"": "Nothing to change.<", "500": "No change of settings restores the margin. "} {
 		f["margin"] = margin
 		if _, text := w.post("job/refit", f); !strings.Contains(text, `<p class="outcome">`+want) {
-			t.Errorf("room %q: %.200s", margin, text)
+			t.Errorf("margin %q: %.200s", margin, text)
 		}
 	}
 	f["margin"], f["s:post.height"] = "", "300"
-	if _, text := w.post("job/refit", f); !regexp.MustCompile(`<p class="outcome">Change \d settings?: the room goes from −?[0-9.]+ mm to [0-9.]+ mm`).MatchString(text) {
+	if _, text := w.post("job/refit", f); !regexp.MustCompile(`<p class="outcome">Change [a-z ]+\.</p><p>Head-movement margin with the settings as found: short by about [0-9]+ mm; after the changes: [0-9]+ mm`).MatchString(text) {
 		t.Errorf("the post too low: %.300s", text)
 	}
 }

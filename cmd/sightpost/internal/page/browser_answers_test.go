@@ -31,7 +31,7 @@ func answersAgree(t *testing.T, b *chromium) {
 		w.set("case", "cases/"+name)
 		w.click(`button[value="open"]`)
 		w.until("the answer to "+name, `document.querySelector("#in-words pre") !== null`)
-		args := []string{"solve", file}
+		args := []string{"solve", file, "--full"}
 		dir := t.TempDir()
 		if name == drawnCase {
 			args = append(args, "--out", dir)

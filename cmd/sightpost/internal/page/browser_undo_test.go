@@ -48,7 +48,7 @@ func undoneStand(t *testing.T, b *chromium) {
 		if got := ask[bool](w, stands); got != step.stands {
 			t.Errorf("after %s: the mount stands: %v", step.press, got)
 		}
-		if got := strings.HasPrefix(w.text(".verdict"), "As the mount stands, it works: "); got != step.stands {
+		if got := strings.HasPrefix(w.text(".verdict"), "With the settings as found: Tracks. "); got != step.stands {
 			t.Errorf("after %s: the page says %q", step.press, w.text(".verdict"))
 		}
 	}

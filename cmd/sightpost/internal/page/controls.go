@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // What a page asks for beside the measures stays as it was said, whatever else is
@@ -31,18 +33,18 @@ func (v *view) Name() string { return cmp.Or(v.Form.Get("name"), v.At) }
 // Suggested returns the name of a file for the case, after its code.
 func (v *view) Suggested() string { return suggested(v.code) }
 
-// RoomWanted says what room is wanted again if none is typed, and how much there is.
-func (v *view) RoomWanted() string {
-	const words = "Left out, it is the least margin that the case wishes for"
+// MarginWanted says which margin is required if none is typed, and how much there is.
+func (v *view) MarginWanted() string {
+	const words = "If left empty: the preferred margin of the case"
 	if v.Result == nil || v.Result.placed == nil {
 		return words + "."
 	}
 	p := v.Result.placed
-	said := words + ", " + v.Units.Fine(p.Job.Preferences.MarginMM) + "."
+	said := document.Say(words+", %s.", document.Length(p.Job.Preferences.MarginMM))
 	if v.Stands {
-		said += " As the mount stands, the room is " + v.Units.Fine(p.Result.MarginMM()) + "."
+		said = document.Say("%s With the settings as found, the margin is %s.", said, document.Margin(p.Result.MarginMM()))
 	}
-	return said
+	return said.In(v.Units)
 }
 
 // Drawn reports whether a figure is shown.

@@ -34,7 +34,7 @@ type asked struct {
 const maxWindows = 64
 
 // errOlder reports that a window has asked again since.
-var errOlder = errors.New("page: a newer request of the same page is there")
+var errOlder = errors.New("page: replaced by a newer request of the same page")
 
 // errStopped reports that the server is about to end.
 var errStopped = errors.New("page: the program was stopped")
@@ -128,7 +128,7 @@ func (d *desk) do(ctx context.Context, places chan struct{}, work func() error) 
 // asked.
 type panicked struct{ value any }
 
-func (panicked) Error() string { return "page: an error of the program" }
+func (panicked) Error() string { return "page: internal error" }
 
 // enter notes that work begins, unless the desk is closed.
 func (d *desk) enter() bool {

@@ -92,7 +92,7 @@ func (s *Server) made(ctx context.Context, q *request, what string) (file, error
 		return file{baseOr(q.At, q.suggested()), "application/yaml", q.ends(q.Text)}, nil
 	case what == "kit.yaml":
 		if q.Kit == "" {
-			return file{}, errors.New("no kit came with the case; it is in the folder")
+			return file{}, errors.New("the kit is already in the folder")
 		}
 		return file{what, "application/yaml", q.ends(q.Kit)}, nil
 	}

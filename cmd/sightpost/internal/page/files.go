@@ -109,7 +109,7 @@ func sortOfText(src io.Reader) int {
 // What can be wrong with a file that the page asks for.
 var (
 	errNoFile   = errors.New("no such file in the folder")
-	errOutside  = errors.New("lies outside the folder that the program was started with; start it with a folder above")
+	errOutside  = errors.New("outside the folder that the program was started with; start it with a folder further up")
 	errNoAccess = errors.New("not allowed to open it")
 	errPlain    = errors.New("is no plain file")
 )
@@ -268,18 +268,18 @@ func checkName(name string) error {
 	case name == "" || name == ".":
 		return errors.New("give the file a name, such as case.yaml")
 	case !fs.ValidPath(name) || strings.ContainsAny(name, `\:*?"<>|`) || strings.ContainsFunc(name, unicode.IsControl):
-		return fmt.Errorf("%q: is no name within the folder; use letters, digits, - and _, and / for folders in it", name)
+		return fmt.Errorf("%q: not a valid name; use letters, digits, - and _, with / between folders", name)
 	case !isYAML(name):
-		return fmt.Errorf("%q: the name of a case or a kit ends in .yaml", name)
+		return fmt.Errorf("%q: the name of a case or kit must end in .yaml", name)
 	case below && strings.EqualFold(top, recordsFolder):
-		return fmt.Errorf("%q: the folder %s holds what is filed, and nothing else; choose another", name, recordsFolder)
+		return fmt.Errorf("%q: the folder %s is for filed assessments only; choose another", name, recordsFolder)
 	}
 	for part := range strings.SplitSeq(name, "/") {
 		if strings.HasPrefix(part, ".") {
-			return fmt.Errorf("%q: what begins with a point would not be listed", name)
+			return fmt.Errorf("%q: a name that begins with a period would not be listed", name)
 		}
 		if strings.TrimRight(part, ". ") != part {
-			return fmt.Errorf("%q: not every system takes a name that ends with a point or a space", name)
+			return fmt.Errorf("%q: a name must not end with a period or a space", name)
 		}
 	}
 	return nil

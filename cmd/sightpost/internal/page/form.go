@@ -25,7 +25,7 @@ type section struct {
 func (s *section) State() string {
 	var all []string
 	if s.Wrong > 0 {
-		all = append(all, plural(s.Wrong, "makes no sense", "make no sense"))
+		all = append(all, plural(s.Wrong, "not valid", "not valid"))
 	}
 	if s.Needed > 0 {
 		all = append(all, plural(s.Needed, "needed", "needed"))
@@ -231,11 +231,11 @@ func (m *maker) kitChoice(e *entry, inPlace bool) {
 		o := &e.Options[i]
 		o.Chosen = o.Value == word && !inPlace
 		if o.Value == m.kit && m.kit != "" {
-			o.Label += ", which came with the case"
+			o.Label += ", uploaded with the case"
 		}
 	}
 	if inPlace {
-		e.Options = append(e.Options, option{Value: byMeasures, Label: "written in the case", Chosen: true})
+		e.Options = append(e.Options, option{Value: byMeasures, Label: "dimensions in the case", Chosen: true})
 	}
 }
 

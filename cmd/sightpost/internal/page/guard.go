@@ -71,7 +71,7 @@ const cookieName = "sightpost"
 func (s *Server) start(w http.ResponseWriter, r *http.Request) {
 	token, ok := s.keys.admit(r.URL.Query().Get("key"))
 	if !ok {
-		http.Error(w, "the key in this address is not that of this start, or has been used; use the address that was printed", http.StatusForbidden)
+		http.Error(w, "the key in this address is from an earlier start or has been used; open the address that the program printed", http.StatusForbidden)
 		return
 	}
 	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: token, Path: s.path, HttpOnly: true, SameSite: http.SameSiteStrictMode})
@@ -83,7 +83,7 @@ func (s *Server) admitted(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		c, err := r.Cookie(cookieName)
 		if err != nil || !s.keys.admitted(c.Value) {
-			http.Error(w, "open the address that was printed when the program was started", http.StatusForbidden)
+			http.Error(w, "open the address that the program printed when it started", http.StatusForbidden)
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -99,7 +99,7 @@ func withLogger(ctx context.Context, l *log.Logger) context.Context {
 // logPanic tells the program's own log of a panic and where it was.
 func logPanic(ctx context.Context, p any, stack []byte) {
 	if l, ok := ctx.Value(loggerKey{}).(*log.Logger); ok {
-		l.Printf("an error of the program, please report it: %v\n%s", p, stack)
+		l.Printf("internal error, please report it: %v\n%s", p, stack)
 	}
 }
 
@@ -113,5 +113,5 @@ func recovered(w http.ResponseWriter, r *http.Request) {
 	if _, reported := p.(panicked); !reported {
 		logPanic(r.Context(), p, debug.Stack())
 	}
-	http.Error(w, "an error of the program; what was typed is still in the page", http.StatusInternalServerError)
+	http.Error(w, "internal error; what you typed is still on the page", http.StatusInternalServerError)
 }

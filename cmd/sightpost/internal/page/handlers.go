@@ -25,7 +25,7 @@ func (s *Server) handler() http.Handler {
 	all.HandleFunc("GET /start", s.start)
 	all.Handle(s.path, s.admitted(http.StripPrefix(s.path[:len(s.path)-1], own)))
 	all.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
-		http.Error(w, "open the address that was printed when the program was started", http.StatusNotFound)
+		http.Error(w, "open the address that the program printed when it started", http.StatusNotFound)
 	})
 	return s.guarded(all)
 }
@@ -83,7 +83,7 @@ func (s *Server) ask(w http.ResponseWriter, r *http.Request) (*request, bool) {
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
-		http.Error(w, "this is more than a case and its kit can be", http.StatusRequestEntityTooLarge)
+		http.Error(w, "too large for a case and its kit", http.StatusRequestEntityTooLarge)
 	case err != nil:
 		http.Error(w, plainWords(errForm), http.StatusBadRequest)
 	default:
@@ -220,7 +220,7 @@ func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 			a.Figures = append(a.Figures, [2]string{f.Name, f.Title})
 		}
 	}
-	parts := []string{"status", "figure", "room"}
+	parts := []string{"status", "figure", "margin"}
 	if q.restands(v.Mounted) {
 		parts = append(parts, "stand")
 	}

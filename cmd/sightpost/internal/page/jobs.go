@@ -5,9 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
-	"io"
 	"net/http"
 	"runtime"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
@@ -94,26 +94,46 @@ func (s *Server) placed(ctx context.Context, q *request) (*answer.Placed, error)
 	return w.placed, nil
 }
 
-// told is an answer in words with its figures. Lead says the outcome in a sentence.
+// told is an answer as the page shows it: the short form of its document, the whole text,
+// and its figures.
 type told struct {
-	Lead    string
-	Text    string
-	Figures []template.HTML
+	Verdict, Summary string
+	Sections         []document.Section
+	Units            document.Units
+	Text             string
+	Figures          []template.HTML
 }
 
-// textOf returns an answer in words.
-func textOf(a any, u document.Units) (string, error) {
-	var b strings.Builder
-	var err error
-	switch a := a.(type) {
-	case interface{ Document() *document.Document }:
-		err = text.Write(&b, a.Document(), text.Options{Units: u, Full: true})
-	case interface {
-		WriteText(w io.Writer, u document.Units) error
-	}:
-		err = a.WriteText(&b, u)
+// documented is an answer that comes as a document.
+type documented interface{ Document() *document.Document }
+
+// tellOf returns an answer as the page shows it.
+func tellOf(a documented, u document.Units) (*told, error) {
+	d := a.Document()
+	t := &told{Verdict: d.Verdict.In(u), Summary: d.Summary.In(u), Units: u}
+	for _, s := range d.Sections {
+		if short := s.Short(); !short.Empty() {
+			t.Sections = append(t.Sections, short)
+		}
 	}
-	return b.String(), err
+	var whole strings.Builder
+	err := text.Write(&whole, d, text.Options{Units: u, Full: true})
+	t.Text = whole.String()
+	return t, err
+}
+
+// column returns the title of a column of a table, which may have none.
+func column(s document.Section, i int) string {
+	if i < len(s.Head) {
+		return s.Head[i]
+	}
+	return ""
+}
+
+// named returns the column that names the rows of a table: the first, or the first with a
+// title where there are any, since a number may come before the name.
+func named(s document.Section) int {
+	return max(slices.IndexFunc(s.Head, func(title string) bool { return title != "" }), 0)
 }
 
 // draw draws figures for a part of the page.
@@ -145,8 +165,8 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &told{}
-	if t.Text, err = textOf(v, q.Units); err != nil {
+	t, err := tellOf(v, q.Units)
+	if err != nil {
 		return nil, err
 	}
 	return t, t.draw(v.Figures(q.Units), "vary")
@@ -159,7 +179,7 @@ func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	}
 	margin, err := answer.WantedMargin(written(q.marginField(), strings.TrimSpace(q.Form.Get("margin")), q.Shown))
 	if err != nil {
-		return nil, fmt.Errorf("room wanted again: %w", err)
+		return nil, fmt.Errorf("required margin: %w", err)
 	}
 	p, err := s.placed(ctx, q)
 	if err != nil {
@@ -169,20 +189,7 @@ func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	text, err := textOf(plan, q.Units)
-	return &told{Lead: outcome(plan, q.Units), Text: text}, err
-}
-
-// outcome says in a sentence what has to be changed.
-func outcome(r *document.Refit, u document.Units) string {
-	now, after, wanted := u.Fine(r.MarginMM), u.Fine(r.AfterMM), u.Fine(r.RequiredMM)
-	switch {
-	case !r.Needed:
-		return fmt.Sprintf("Nothing has to be changed: the room is %s as the mount stands, and %s is wanted.", now, wanted)
-	case r.Restored:
-		return fmt.Sprintf("Change %s: the room goes from %s to %s, and %s is wanted.", plural(len(r.Changes), "setting", "settings"), now, after, wanted)
-	}
-	return fmt.Sprintf("No change of the settings is enough: the room is %s as the mount stands and at best %s, and %s is wanted.", now, after, wanted)
+	return tellOf(plan, q.Units)
 }
 
 // match ranks kits for the case.
@@ -204,8 +211,7 @@ func (s *Server) match(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	text, err := textOf(m, q.Units)
-	return &told{Text: text}, err
+	return tellOf(m, q.Units)
 }
 
 // kits reads kits of the folder. The error names everything that is wrong with them.

@@ -111,12 +111,12 @@ func TestSlipKeepsLists(t *testing.T) {
 	f = w.act(f, "file").state()
 	f["text"] = "label: [\n" + f["text"]
 	p := w.act(f, "show")
-	for _, want := range []string{">case.yaml<", `value="kit.yaml"`, "not known while the text"} {
+	for _, want := range []string{">case.yaml<", `value="kit.yaml"`, "listed once the text of the case can be read"} {
 		if !strings.Contains(p.text, want) {
 			t.Errorf("the page lacks %q", want)
 		}
 	}
-	if strings.Contains(p.text, "Nothing is filed") {
+	if strings.Contains(p.text, "No assessment is filed") {
 		t.Error("the page says that nothing is filed")
 	}
 }
@@ -134,7 +134,7 @@ func TestFollows(t *testing.T) {
 	if l := w.live(f); l.Titles["e-postures-1"] != "entry 1" {
 		t.Errorf("the posture without a name is called %q", l.Titles["e-postures-1"])
 	}
-	if p := w.act(f, "save"); p.notice() != "Saved trial-3.yaml into the folder." || p.value("name") != "trial-3.yaml" {
+	if p := w.act(f, "save"); p.notice() != "Saved trial-3.yaml in the folder." || p.value("name") != "trial-3.yaml" {
 		t.Error(p.notice())
 	}
 	f["e:label"] = "../trial"
@@ -150,7 +150,7 @@ func TestUnreadableRecords(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := serve(t, folder).act(fields{}, "example")
-	if !strings.Contains(p.text, "records: is a file") || strings.Contains(p.text, "Nothing is filed") {
+	if !strings.Contains(p.text, "records: is a file") || strings.Contains(p.text, "No assessment is filed") {
 		t.Error("nothing is said of records that cannot be read")
 	}
 }

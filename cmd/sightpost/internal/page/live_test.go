@@ -8,7 +8,7 @@ import (
 )
 
 // TestTyping: what is typed goes into the text of the case and nothing else changes;
-// what makes no sense is told beside its field in the words of the command line.
+// what is not valid is told beside its field in the words of the command line.
 func TestTyping(t *testing.T) {
 	w := serve(t, shipped)
 	p := w.openCase("cases/upright-adult.yaml")
@@ -21,7 +21,7 @@ func TestTyping(t *testing.T) {
 	}
 	f["e:measured.eyes.up"] = "118,5"
 	l = w.live(f)
-	if l.State != "wrong" || l.Sections["measured"] != "1 makes no sense" {
+	if l.State != "wrong" || l.Sections["measured"] != "1 not valid" {
 		t.Errorf("state %s, section %q", l.State, l.Sections["measured"])
 	}
 	file := filepath.Join(t.TempDir(), "case.yaml")
@@ -37,7 +37,7 @@ func TestTyping(t *testing.T) {
 		t.Errorf("state %s, needed %q", l.State, l.Needed)
 	}
 	f["e:measured.eyes.forward"] = "far"
-	if l = w.live(f); l.Status != "1 entry makes no sense; still needed: 1 measure." || l.Sections["measured"] != "1 makes no sense, 1 needed" {
+	if l = w.live(f); l.Status != "1 entry is not valid; still needed: 1 measure." || l.Sections["measured"] != "1 not valid, 1 needed" {
 		t.Errorf("a slip beside what is missing: %q, section %q", l.Status, l.Sections["measured"])
 	}
 }
@@ -128,7 +128,7 @@ func TestStands(t *testing.T) {
 		}
 		return f
 	}
-	if l := w.live(stands()); l.State != "works" || !strings.HasPrefix(l.Status, "As the mount stands, it works: ") {
+	if l := w.live(stands()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks. ") {
 		t.Errorf("what was found does not work: %s", l.Status)
 	}
 	f = stands()

@@ -33,7 +33,7 @@ func (v *view) records(s *Server) {
 	v.Records = &records{Today: string(record.DayOf(time.Now()))}
 	d, err := draft.Read(v.name(), v.Text, &s.form)
 	if err != nil {
-		v.Records.Wrong = []string{"What is filed is not known while the text of the case has a slip."}
+		v.Records.Wrong = []string{"Filed assessments are listed once the text of the case can be read."}
 		return
 	}
 	if v.Records.Code, _ = d.Word("label"); v.Records.Code == "" {
@@ -116,7 +116,7 @@ func (s *Server) filed(ctx context.Context, q *request) (string, error) {
 	case err != nil:
 		return "", err
 	case len(w.problems) > 0:
-		return "", errors.New("nothing is filed while a measure is missing or makes no sense")
+		return "", errors.New("cannot be filed while a measure is missing or not valid")
 	case w.err != nil:
 		return "", w.err
 	}
@@ -169,10 +169,11 @@ func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &told{}
-	if t.Text, err = textOf(c, q.Units); err != nil {
+	var words strings.Builder
+	if err := c.WriteText(&words, q.Units); err != nil {
 		return nil, err
 	}
+	t := &told{Text: words.String()}
 	all, err := answer.ChangeFigures(both[0], both[1], q.Units)
 	if errors.Is(err, answer.ErrNothingShared) {
 		return t, nil
@@ -212,7 +213,7 @@ func (s *Server) reopen(_ context.Context, q *request) func(*view) {
 	stood := answer.SettingsOf(r)
 	q.Settings, q.Stands, q.Side = stood.Settings, len(stood.Settings) > 0, stood.Side
 	return func(v *view) {
-		v.say("Opened the case as it was filed on %s, with its settings as they stood. Put the new measures in; then see what to change.", r.Name)
+		v.say("Opened the case as filed on %s, with its settings as found. Enter the new measures, then see what to change.", r.Name)
 	}
 }
 
@@ -224,10 +225,10 @@ func (s *Server) recall(_ context.Context, q *request) func(*view) {
 	}
 	stood := answer.SettingsOf(r)
 	if len(stood.Settings) == 0 {
-		return failing(fmt.Errorf("the assessment of %s has no mount, so that there are no settings to put in", r.Name))
+		return failing(fmt.Errorf("the assessment of %s has no mount and so no settings", r.Name))
 	}
 	q.Settings, q.Stands, q.Side = stood.Settings, true, stood.Side
 	return func(v *view) {
-		v.say("The mount now counts as standing at the settings of the assessment of %s. The measures are as they were.", r.Name)
+		v.say("The settings of the assessment of %s are now the settings as found. The measures have not changed.", r.Name)
 	}
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // TestRecords files two assessments of a code, says what changed, and takes the case
-// up again with the settings as they stood.
+// up again with the settings as found.
 func TestRecords(t *testing.T) {
 	folder := t.TempDir()
 	w := serve(t, folder)
@@ -39,7 +39,7 @@ func TestRecords(t *testing.T) {
 	}
 	f["newer"] = "2026-10-14"
 	p = w.act(f, "reopen")
-	if p.value("s:post.height") == "" || !strings.Contains(p.text, "as they stood") || !strings.Contains(p.value("text"), "up: 1180 mm") {
+	if p.value("s:post.height") == "" || !strings.Contains(p.text, "with its settings as found") || !strings.Contains(p.value("text"), "up: 1180 mm") {
 		t.Errorf("taken up again: %s", p.notice())
 	}
 	for name, change := range map[string]fields{
@@ -76,7 +76,7 @@ func TestRecall(t *testing.T) {
 	if got := p.value(height); got != filed+" mm" || !strings.Contains(p.value("text"), "up: 1100 mm") || !strings.Contains(p.text, `name="stands" value="yes" data-live checked`) {
 		t.Errorf("%s: the post stands at %q, filed at %q", p.notice(), got, filed)
 	}
-	if p = w.act(p.state(), "take"); p.value(height) == filed || !strings.Contains(p.notice(), "best settings for the measures") {
+	if p = w.act(p.state(), "take"); p.value(height) == filed || !strings.Contains(p.notice(), "computed settings") {
 		t.Errorf("%s: the post stands at %q", p.notice(), p.value(height))
 	}
 	f["stood"] = "1999-01-01"

@@ -58,7 +58,7 @@ func (s *Server) saveCase(_ context.Context, q *request) func(*view) {
 	if len(files) > 1 {
 		q.Kit, q.KitAt = "", "" // the page has it from the folder now
 	}
-	return func(v *view) { v.say("Saved %s into the folder.", name) }
+	return func(v *view) { v.say("Saved %s in the folder.", name) }
 }
 
 // suggested returns the name of a file for the case of a page, after its code.
@@ -109,7 +109,7 @@ func (s *Server) placeKit(q *request, d draft.Draft, name string) (draft.Draft, 
 			at = path.Join(path.Dir(name), path.Base(word))
 		}
 		if strings.EqualFold(at, name) {
-			return d, nil, fmt.Errorf("%s: the kit of the case is called so; give the case another name", name)
+			return d, nil, fmt.Errorf("%s is the name of the kit; give the case another name", name)
 		}
 		kit = &outgoing{name: at, text: q.ends(q.Kit)}
 	case was == at || !s.isFile(was):
@@ -155,11 +155,11 @@ func (s *Server) inTheWay(files []outgoing, over []string) (*question, error) {
 	case len(ask.Over) == 0:
 		return nil, nil
 	case kit && len(ask.Over) == 1:
-		ask.Words = ask.Over[0] + " is there already, and is another kit than the case came with. Other cases may use it. Replace it?"
+		ask.Words = ask.Over[0] + " already exists and is a different kit. Other cases may use it. Replace it?"
 	case kit:
-		ask.Words = strings.Join(ask.Over, " and ") + " are there already. The first is another kit than the case came with, and other cases may use it. Replace both?"
+		ask.Words = strings.Join(ask.Over, " and ") + " already exist. The first is a different kit that other cases may use. Replace both?"
 	default:
-		ask.Words = ask.Over[0] + " is there already. Replace it?"
+		ask.Words = ask.Over[0] + " already exists. Replace it?"
 	}
 	return ask, nil
 }
@@ -171,7 +171,7 @@ func (s *Server) free(f outgoing) (bool, error) {
 		return false, err
 	}
 	if folder := path.Dir(f.name); !s.isFolder(folder) {
-		return false, fmt.Errorf("%s: the folder %s is not there; make it first, or leave it out of the name", f.name, folder)
+		return false, fmt.Errorf("%s: there is no folder %s; create it first, or leave it out of the name", f.name, folder)
 	}
 	was, err := s.readFile(f.name)
 	switch {

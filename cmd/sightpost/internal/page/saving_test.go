@@ -50,7 +50,7 @@ func TestAnotherKit(t *testing.T) {
 		t.Errorf("the case is worked out with another kit: %d", status)
 	}
 	f["name"] = "case.yaml"
-	if p = w.act(f, "save"); p.notice() != "Saved case.yaml into the folder." {
+	if p = w.act(f, "save"); p.notice() != "Saved case.yaml in the folder." {
 		t.Error(p.notice())
 	}
 	holds(t, folder, "other.yaml", other)
@@ -69,7 +69,7 @@ func TestKitInTheWay(t *testing.T) {
 	f := w.act(fields{}, "example").whole()
 	f["name"] = "case.yaml"
 	p := w.act(f, "save")
-	if !strings.Contains(p.text, "kit.yaml is there already, and is another kit") {
+	if !strings.Contains(p.text, "kit.yaml already exists and is a different kit") {
 		t.Errorf("it is not asked by the kit's name: %s", p.notice())
 	}
 	if files := filesIn(t, folder); len(files) != 1 {
@@ -82,7 +82,7 @@ func TestKitInTheWay(t *testing.T) {
 	}
 	f = p.whole()
 	f["name"], f["replaced"], f["over"] = "elsewhere.yaml", p.value("replaced"), p.value("over")
-	if p = w.act(f, "replace"); p.notice() != "Saved case.yaml into the folder." {
+	if p = w.act(f, "replace"); p.notice() != "Saved case.yaml in the folder." {
 		t.Error(p.notice())
 	}
 	holds(t, folder, "kit.yaml", string(kit))
@@ -100,13 +100,13 @@ func TestCaseInTheWay(t *testing.T) {
 	f := w.act(fields{}, "example").whole()
 	f["name"] = "case.yaml"
 	p := w.act(f, "save")
-	if files := filesIn(t, folder); len(files) != 1 || !strings.Contains(p.text, "case.yaml is there already. Replace it?") {
+	if files := filesIn(t, folder); len(files) != 1 || !strings.Contains(p.text, "case.yaml already exists. Replace it?") {
 		t.Errorf("%s: in the folder: %v", p.notice(), files)
 	}
 	write(t, folder, "kit.yaml", kitOf(t, "640"))
 	f = p.whole()
 	f["replaced"], f["over"] = p.value("replaced"), p.value("over")
-	if p = w.act(f, "replace"); !strings.Contains(p.text, "kit.yaml is there already") {
+	if p = w.act(f, "replace"); !strings.Contains(p.text, "kit.yaml already exists") {
 		t.Errorf("a kit that came meanwhile is not asked about: %s", p.notice())
 	}
 	holds(t, folder, "kit.yaml", kitOf(t, "640"))
@@ -149,7 +149,7 @@ func TestKitWithoutPlace(t *testing.T) {
 	}
 	f := p.whole()
 	f["name"] = "mine.yaml"
-	if p = w.act(f, "save"); !strings.Contains(p.notice(), "the kit of the case is called so") {
+	if p = w.act(f, "save"); !strings.Contains(p.notice(), "mine.yaml is the name of the kit") {
 		t.Errorf("case and kit under one name: %s", p.notice())
 	}
 	f = p.whole()

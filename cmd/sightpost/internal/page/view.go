@@ -26,7 +26,7 @@ var htmlFiles embed.FS
 // newTemplates returns the parts of the page.
 func newTemplates() (*template.Template, error) {
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"sentence": sentence, "unit": unitName,
+		"sentence": sentence, "unit": unitName, "column": column, "named": named,
 	}).ParseFS(htmlFiles, "html/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("page: %w", err)
@@ -84,7 +84,7 @@ type missing struct{ ID, Label string }
 func (v *view) Status() string {
 	switch {
 	case len(v.Broken) > 0 && v.Sections == nil:
-		return "The text of the case has a slip."
+		return "The text of the case cannot be read."
 	case v.Wrong+len(v.Broken) > 0 || len(v.Missing) > 0:
 		return v.unfinished()
 	case v.Result == nil:
@@ -92,21 +92,14 @@ func (v *view) Status() string {
 	case v.Result.Failed != "":
 		return sentence(v.Result.Failed)
 	}
-	verdict := v.Result.Verdict
-	if v.Stands && v.Mounted != nil { // not the best settings are judged, but those
-		verdict = "As the mount stands, it does not work"
-		if v.Result.Works {
-			verdict = "As the mount stands, it works"
-		}
-	}
-	return verdict + ": " + v.Result.Room + "."
+	return v.Result.Headline
 }
 
 // unfinished says how much is wrong and how much is missing.
 func (v *view) unfinished() string {
 	var all []string
 	if n := v.Wrong + len(v.Broken); n > 0 {
-		all = append(all, plural(n, "entry makes no sense", "entries make no sense"))
+		all = append(all, plural(n, "entry is not valid", "entries are not valid"))
 	}
 	if n := len(v.Missing); n > 0 {
 		all = append(all, "still needed: "+plural(n, "measure", "measures"))
@@ -194,7 +187,7 @@ func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error
 func (s *Server) tell(ctx context.Context, v *view) error {
 	r := v.Result
 	if r == nil || r.placed == nil {
-		v.Print = noSheet
+		v.Print = `<p>No setup sheet yet: some measures are missing or not valid.</p>`
 		return nil
 	}
 	return s.desk.do(ctx, s.desk.short, func() (err error) {

@@ -12,23 +12,20 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots"
 )
 
 // result is what a page shows of a case beside and under its form.
 type result struct {
-	// Works says whether the case works, Verdict says it in words, Room how far the
-	// head may move.
-	Works         bool
-	Verdict, Room string
+	// Works says whether the case works, Headline says it in words.
+	Works    bool
+	Headline string
 	// Failed says in words why there is nothing else here.
 	Failed string
 	Sheet  *sheet.Content
-	Report *document.Report
-	// Text is the whole answer in words.
-	Text    string
+	// Told is the whole answer in words, nil until it is asked for.
+	Told    *told
 	Figures []tab
 	Figure  template.HTML
 	// Drawn is the name of the figure that is shown; Turned, if it can be turned, from
@@ -78,7 +75,7 @@ type worked struct {
 }
 
 // errNoneStands reports that nobody has said yet how the mount stands.
-var errNoneStands = errors.New("page: give every setting as it stands on the mount, or put them in from an assessment or a table")
+var errNoneStands = errors.New("page: enter every setting as found, or take them from an assessment or a table")
 
 // work works the case of a page out.
 func (s *Server) work(ctx context.Context, st *state) (worked, error) {
@@ -124,34 +121,54 @@ func (s *Server) result(ctx context.Context, st *state, w worked) (*result, erro
 		r.Failed = plainWords(w.err)
 		return r, nil
 	}
-	r.placed = w.placed
-	r.verdict(st)
-	err := s.desk.do(ctx, s.desk.short, func() error { return r.figure(st, w.placed) })
+	r.placed, r.Works = w.placed, w.placed.Result.Works
+	err := s.desk.do(ctx, s.desk.short, func() error { return errors.Join(r.headline(st), r.figure(st, w.placed)) })
 	return r, err
 }
 
-// verdict says how the case does.
-func (r *result) verdict(st *state) {
-	res := r.placed.Result
-	tight := &res.Postures[res.LimitingPosture]
-	r.Works, r.Verdict = res.Works, "Works"
-	r.Room = fmt.Sprintf("the head may move %s beyond its usual movement, any way, in every posture that must work; first to give out: %s, %s",
-		st.Units.Fine(tight.MarginMM), tight.Posture.Name, tight.Limiting())
-	if !res.Works {
-		r.Verdict, r.Room = "Does not work", strings.Join(document.Texts(document.Reasons(&r.placed.Job, res), st.Units), "; ")
+// headline says in short how the case does.
+func (r *result) headline(st *state) error {
+	rep, err := r.placed.Preview()
+	if err != nil {
+		return err
 	}
+	verdict, summary, reasons := rep.Headline()
+	words := []string{verdict.In(st.Units)}
+	if st.Stands {
+		words[0] = "With the settings as found: " + words[0]
+	}
+	if r.Works {
+		words = append(words, summary.In(st.Units))
+	}
+	for i := range reasons {
+		words = append(words, sentence(reasons[i].Text.In(st.Units)))
+	}
+	r.Headline = strings.Join(words, " ")
+	return nil
 }
 
 // tell fills in what the page shows under its form.
-func (r *result) tell(st *state, version string) (err error) {
-	if r.Report, err = r.placed.Report(); err != nil {
+func (r *result) tell(st *state, version string) error {
+	rep, err := r.placed.Report()
+	if err != nil {
 		return err
 	}
-	if r.Sheet, err = r.placed.Sheet(r.Report, st.Units, version); err != nil {
+	if r.Sheet, err = r.placed.Sheet(rep, st.Units, version); err != nil {
 		return err
 	}
-	r.Text, err = textOf(r.Report, st.Units)
+	r.Told, err = tellOf(rep, st.Units)
 	return err
+}
+
+// printed returns the setup sheet as an element of the page, for paper alone.
+func (r *result) printed(on string) (template.HTML, error) {
+	paper, err := sheet.PaperNamed(on)
+	if err != nil {
+		paper = sheet.A4 // the choice of the page has no other
+	}
+	var text bytes.Buffer
+	err = r.Sheet.WriteElement(&text, paper)
+	return template.HTML(text.String()), err // made by a template, which escapes what it is given
 }
 
 // figure draws the one figure that is looked at.

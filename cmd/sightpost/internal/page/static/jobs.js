@@ -52,7 +52,7 @@ async function run(form, name) {
     html = await response.text();
     if (!response.ok) html = problem(html);
   } catch (error) {
-    html = problem(error.name === "AbortError" ? "Given up." : "The program does not answer. Is it still running?");
+    html = problem(error.name === "AbortError" ? "Canceled." : "The program does not answer. Is it still running?");
   }
   if (running.get(name) !== job) return; // another case was opened
   running.delete(name);
@@ -73,7 +73,7 @@ function dress(form, name) {
   const into = document.getElementById("job-" + name), button = form.querySelector(`[data-job=${name}]`);
   if (button) { // there is none as long as there is nothing to ask about
     button.dataset.words ??= button.textContent;
-    button.textContent = running.has(name) ? "Working… press to give up" : button.dataset.words;
+    button.textContent = running.has(name) ? "Working… press to cancel" : button.dataset.words;
   }
   into.setAttribute("aria-busy", running.has(name));
   if (answers.has(name)) replace(into, answers.get(name).html);

@@ -153,7 +153,7 @@ function show(form, answer, { number, sent, stood }) {
   }
   for (const [id, found] of Object.entries(answer.found)) {
     const field = document.getElementById(id);
-    if (field) field.placeholder = found ? found + " found" : "";
+    if (field) field.placeholder = found ? found + " computed" : "";
   }
   const problem = document.getElementById(document.activeElement?.id + "-problem")?.textContent ?? "";
   quietly([problem, answer.status].filter(Boolean).join(". "));

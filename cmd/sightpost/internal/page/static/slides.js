@@ -45,7 +45,7 @@ function name(field) {
 // place sets a slide to where its field is. Around the value it reaches as far to
 // either side; a value that is nowhere yet has no slide.
 function place(slide, field, reach) {
-  const text = field.value || field.placeholder.match(/^[^ ]+(?= found)/)?.[0] || "";
+  const text = field.value || field.placeholder.match(/^[^ ]+(?= computed)/)?.[0] || "";
   slide.hidden = !number.test(text.trim());
   if (slide.hidden) return;
   const value = Number(text.replace("−", "-"));
