@@ -42,12 +42,14 @@ func (a *Assessment) words(other string) string {
 // 1:30, 1:40 and 1:50 that fits. The error wraps [ErrFigure], or is that of a
 // mount's chain.
 func Assessments(before, after Assessment, v View, opt Options) (Figure, error) {
-	now, err := newScene(after.Result, after.Job, v, opt)
+	title := "what changed, " + v.String()
+	opt.Label, opt.Compact = "", false // each assessment has its own
+	now, err := newScene(after.Result, after.Job, v, title, opt)
 	if err != nil {
 		return Figure{}, err
 	}
 	opt.Posture = now.fare.Posture.Name
-	was, err := newScene(before.Result, before.Job, v, opt)
+	was, err := newScene(before.Result, before.Job, v, title, opt)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -60,8 +62,6 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 	}
 	was.board = now.board // one drawing
 	c := comparison{was: was, now: now}
-	now.title = "what changed, " + v.String()
-	now.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
 	if err := c.draw(); err != nil {
 		return Figure{}, err
 	}
@@ -70,7 +70,7 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 		{look{fill: lookTube().fill}, after.words("after")},
 	}
 	now.desc = now.toScale() + " " + c.changes()
-	return now.figure(opt.Size.or(Landscape()))
+	return now.figure()
 }
 
 // lookBefore is how the earlier assessment is drawn.

@@ -19,6 +19,7 @@ import (
 // world, in the axes of one view, in the order of drawing.
 type board struct {
 	title, subtitle string
+	size            Size // on paper, at most
 	desc            string
 	acrossName      string
 	upName          string
@@ -36,6 +37,11 @@ type board struct {
 	loX, hiX        float64
 	loY, hiY        float64
 	started         bool
+}
+
+// newBoard returns an empty board at one of the scales of a whole person in a chair.
+func newBoard(title string, opt Options) *board {
+	return &board{title: title, size: opt.Size.or(Landscape()), units: opt.Units, scales: []int{5, 10, 15, 20, 25, 30, 40, 50}}
 }
 
 // item is a line or an outline.
@@ -107,9 +113,9 @@ func (b *board) grow(points ...r2.Vec) {
 	}
 }
 
-// figure lays the board out on paper of a size, at the largest of its scales at
-// which it fits.
-func (b *board) figure(size Size) (Figure, error) {
+// figure lays the board out on its paper, at the largest of its scales at which it fits.
+func (b *board) figure() (Figure, error) {
+	size := b.size
 	if b.problem != nil {
 		return Figure{}, b.problem
 	}

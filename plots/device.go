@@ -44,13 +44,18 @@ func (s *scene) housing(screen frame.Pose) []r2.Vec {
 	return hull(s.flatAll(s.housingCorners(screen)...))
 }
 
+// device draws the device housing.
+func (s *scene) device() {
+	s.outline(s.housing(s.fare.Screen), lookHousing())
+	s.explain(lookHousing(), "device housing")
+}
+
 // screen draws housing, display area and tracker.
 func (s *scene) screen() {
 	pose, d := s.fare.Screen, s.job.Device
-	s.outline(s.housing(pose), lookHousing())
+	s.device()
 	display := d.Screen.Display()
 	s.outline(hull(s.flatAll(corners(pose, r3.Vec{X: display.LeftMM, Y: display.BottomMM}, r3.Vec{X: display.RightMM, Y: display.TopMM})...)), lookDisplay())
-	s.explain(lookHousing(), "device housing")
 	s.explain(lookDisplay(), "display area")
 	s.sign(s.flat(pose.Apply(d.Tracker.Place())), mark{glyph: draw.GlyphStyle{
 		Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},

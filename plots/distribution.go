@@ -149,8 +149,7 @@ func lookFails() look {
 
 // Plot draws the bars, zero and the quantiles.
 func (h *histogram) Plot(c draw.Canvas, p *plot.Plot) {
-	k := &pen{layout: &layout{words: h.words}, c: c}
-	k.trX, k.trY = p.Transforms(&c)
+	k := newPen(h.words, c).within(p)
 	for _, b := range h.bins {
 		if b.Count == 0 {
 			continue

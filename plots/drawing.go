@@ -20,10 +20,37 @@ type pen struct {
 	trX, trY func(float64) vg.Length
 }
 
+// newPen returns a pen for words of a style on c.
+func newPen(style draw.TextStyle, c draw.Canvas) *pen {
+	return &pen{layout: &layout{words: style}, c: c}
+}
+
+// within returns a pen that also places what is in the axes of p.
+func (k *pen) within(p *plot.Plot) *pen {
+	k.trX, k.trY = p.Transforms(&k.c)
+	return k
+}
+
+// captions writes texts above what they tell of, gap apart from low to high, each with a
+// line to its place; foot is the height of the i-th text.
+func (k *pen) captions(labels lane, gap, low, high vg.Length, foot func(i int) vg.Length) {
+	labels = labels.sorted(func(l label) float64 { return l.at.X })
+	want := make([]float64, len(labels))
+	for i, l := range labels {
+		want[i] = float64(k.trX(l.at.X))
+	}
+	for i, at := range spread(want, float64(gap), float64(low), float64(high)) {
+		l, x, y := labels[i], vg.Length(at), foot(i)
+		if !l.bare {
+			k.leader(k.at(l.at), vg.Point{X: x, Y: y})
+		}
+		k.text(vg.Point{X: x - k.words.Width(l.text)/2, Y: y + 0.25*k.words.Font.Size}, 0, l.text)
+	}
+}
+
 // Plot draws the board: grid, drawing, labels, key and scale bar.
 func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
-	k := &pen{layout: d.layout, c: c}
-	k.trX, k.trY = p.Transforms(&c)
+	k := (&pen{layout: d.layout, c: c}).within(p)
 	if !k.bare {
 		k.grid()
 	}

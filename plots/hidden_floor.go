@@ -24,11 +24,10 @@ import (
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:75, 1:100, 1:150 and 1:200 that fits. The error wraps [ErrFigure].
 func HiddenFloor(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
-	s, err := newScene(r, job, Top, opt)
+	s, err := newScene(r, job, Top, "floor that the screen hides", opt)
 	if err != nil {
 		return Figure{}, err
 	}
-	s.title = strings.Replace(s.title, Top.String(), "floor that the screen hides", 1)
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200}
 	s.from = r3.Vec{X: chairFromHead(s.fare).At.X}
 	if !s.compact {
@@ -42,14 +41,13 @@ func HiddenFloor(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	s.shadows(&a)
 	s.seated()
 	s.face(s.fare, lookPerson())
-	s.outline(s.housing(s.fare.Screen), lookHousing())
-	s.explain(lookHousing(), "device housing")
+	s.device()
 	s.straightAhead()
 	s.desc = "To scale, lengths in " + inWords(s.units) + ", from the eyes ahead. " + s.aheadWords(&a, more)
 	if s.compact {
 		s.keys = nil
 	}
-	return s.figure(opt.Size.or(Landscape()))
+	return s.figure()
 }
 
 // The looks of hidden floor.

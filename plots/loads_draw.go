@@ -124,8 +124,8 @@ func (d *loads) Plot(c draw.Canvas, _ *plot.Plot) {
 	moment.Draw(lower)
 	inside := moment.DataCanvas(lower)
 	across, _ := moment.Transforms(&inside)
-	d.names(&pen{layout: &layout{words: d.small}, c: names}, across)
-	d.table(&pen{layout: &layout{words: d.small}, c: rows})
+	d.names(newPen(d.small, names), across)
+	d.table(newPen(d.small, rows))
 }
 
 // curve returns the plot of a curve with its axes.
@@ -148,8 +148,7 @@ type loadCurve struct {
 
 // Plot draws where parts sit and the curve.
 func (d loadCurve) Plot(c draw.Canvas, inner *plot.Plot) {
-	k := &pen{layout: &layout{words: d.small}, c: c}
-	k.trX, k.trY = inner.Transforms(&c)
+	k := newPen(d.small, c).within(inner)
 	top := inner.Y.Max
 	for _, p := range d.parts {
 		c.StrokeLine2(stroke(grey(0.35), 0.7, 1.5, 1.5), k.trX(p.at), k.trY(0), k.trX(p.at), k.trY(top))

@@ -150,8 +150,8 @@ func (d *marginChart) addCurve(c fit.Curve, unit float64) error {
 
 // Plot draws zero, the chosen place and the curves with their names.
 func (d *marginChart) Plot(c draw.Canvas, p *plot.Plot) {
-	trX, trY := p.Transforms(&c)
-	k := &pen{layout: &layout{words: d.words}, c: c, trX: trX, trY: trY}
+	k := newPen(d.words, c).within(p)
+	trX, trY := k.trX, k.trY
 	zero, right := trY(0), trX(d.high)
 	c.StrokeLine2(stroke(ink(), 0.9), trX(d.low), zero, right+air, zero)
 	k.text(vg.Point{X: right + air, Y: zero + 0.5*d.words.Font.Size}, 0, "works")
@@ -229,20 +229,12 @@ func (d *marginChart) rows(size Size) int {
 // name writes names above the curves, each with a line to its place; neighbours
 // stand in different rows where one row has no room for all.
 func (d *marginChart) name(k *pen, names lane) {
-	names = names.sorted(func(l label) float64 { return l.at.X })
-	want := make([]float64, len(names))
-	for i, l := range names {
-		want[i] = float64(k.trX(l.at.X))
-	}
 	low, high := k.trX(d.low), k.trX(d.high)
 	rows := max(1, int(math.Ceil(float64(d.gap()*vg.Length(len(names))/(high-low)))))
 	half := d.gap() / 2
-	for i, x := range spread(want, float64(d.gap())/float64(rows), float64(low+half), float64(high-half)) {
-		text := names[i].text
-		foot := k.trY(d.top) + peakLead/2 + k.row()*vg.Length(i%rows)
-		k.leader(k.at(names[i].at), vg.Point{X: vg.Length(x), Y: foot})
-		k.text(vg.Point{X: vg.Length(x) - k.words.Width(text)/2, Y: foot + 0.25*k.words.Font.Size}, 0, text)
-	}
+	k.captions(names, d.gap()/vg.Length(rows), low+half, high-half, func(i int) vg.Length {
+		return k.trY(d.top) + peakLead/2 + k.row()*vg.Length(i%rows)
+	})
 }
 
 // number prints a place on the axis across.

@@ -3,7 +3,6 @@ package plots
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -27,7 +26,8 @@ import (
 // 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the
 // mount has no joint to swing aside about, or is that of the mount's chain.
 func Passage(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
-	s, err := newScene(r, job, Top, Options{Label: opt.Label, Units: opt.Units})
+	opt.Posture, opt.Compact = "", false
+	s, err := newScene(r, job, Top, "swing clear and passage, from above", opt)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -35,7 +35,6 @@ func Passage(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	if err := p.check(); err != nil {
 		return Figure{}, err
 	}
-	s.title = strings.Replace(s.title, Top.String(), "swing clear and passage, from above", 1)
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 60, 75, 100}
 	p.seat()
 	if err := p.swing(); err != nil {
@@ -43,7 +42,7 @@ func Passage(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	}
 	p.room()
 	s.desc = p.describe()
-	return s.figure(opt.Size.or(Landscape()))
+	return s.figure()
 }
 
 // passage is a mount that swings aside being drawn.

@@ -74,7 +74,7 @@ func (d *panels) Plot(c draw.Canvas, _ *plot.Plot) {
 
 // panel draws a panel with its head.
 func (d *panels) panel(p *panel, c draw.Canvas) {
-	k := &pen{layout: &layout{words: d.text}, c: c}
+	k := newPen(d.text, c)
 	y := c.Max.Y
 	for _, text := range p.head() {
 		y -= d.line()
@@ -116,8 +116,7 @@ type panelDrawing struct {
 
 // Plot draws the range that works, zero, the curves and the present value.
 func (d panelDrawing) Plot(c draw.Canvas, inner *plot.Plot) {
-	k := &pen{layout: &layout{words: d.text}, c: c}
-	k.trX, k.trY = inner.Transforms(&c)
+	k := newPen(d.text, c).within(inner)
 	p := d.panel
 	left, right := k.trX(p.low), k.trX(p.high)
 	if p.as.works {
@@ -171,25 +170,15 @@ func (d panelDrawing) name(k *pen) {
 
 // label writes labels above the curves.
 func (d panelDrawing) label(k *pen, labels lane) {
-	labels = labels.sorted(func(l label) float64 { return l.at.X })
 	widest := vg.Length(0)
-	want := make([]float64, len(labels))
-	foot := k.trY(d.top) + d.line()
 	for i, l := range labels {
-		if l.at.Y < d.bottom {
+		if labels[i].bare = l.at.Y < d.bottom; labels[i].bare {
 			labels[i].text = l.text + ": below " + d.panel.units.Length(d.bottom*d.panel.units.MM())
 		}
 		widest = max(widest, d.text.Width(labels[i].text))
-		want[i] = float64(k.trX(l.at.X))
 	}
-	gap := float64(widest + 2*air)
-	low, high := float64(k.trX(d.low)+widest/2+air), float64(k.trX(d.high)-widest/2)
-	for i, x := range spread(want, gap, low, high) {
-		if labels[i].at.Y >= d.bottom {
-			k.leader(k.at(labels[i].at), vg.Point{X: vg.Length(x), Y: foot})
-		}
-		k.text(vg.Point{X: vg.Length(x) - d.text.Width(labels[i].text)/2, Y: foot + 0.25*d.text.Font.Size}, 0, labels[i].text)
-	}
+	k.captions(labels, widest+2*air, k.trX(d.low)+widest/2+air, k.trX(d.high)-widest/2,
+		func(int) vg.Length { return k.trY(d.top) + d.line() })
 }
 
 // within returns the part of a curve between two values.

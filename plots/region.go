@@ -21,12 +21,11 @@ import (
 // region where the posture works. The figure is to scale, at the largest of 1:1 to 1:5, 1:10, 1:15, 1:20, 1:25 and
 // 1:50 that fits. The error wraps [ErrFigure].
 func Region(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
-	s, err := newScene(r, job, v, opt)
+	s, err := newScene(r, job, v, "where the eyes may be, "+v.String(), opt)
 	if err != nil {
 		return Figure{}, err
 	}
 	s.acrossName, s.upName = v.labels()
-	s.title = strings.Replace(s.title, v.String(), "where the eyes may be, "+v.String(), 1)
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
 	said := []string{s.mainCut()}
 	for i := range r.Postures {
@@ -35,7 +34,7 @@ func Region(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
 		}
 	}
 	s.desc = s.toScale() + " " + strings.Join(said, " ")
-	return s.figure(opt.Size.or(Landscape()))
+	return s.figure()
 }
 
 // mainCut draws the cut of the posture drawn, with what ends it, and says it in

@@ -26,11 +26,10 @@ import (
 //
 // The error wraps [ErrFigure], or is that of the mount's chain.
 func Scene(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
-	s, err := newScene(r, job, v, opt)
+	s, err := newScene(r, job, v, v.String(), opt)
 	if err != nil {
 		return Figure{}, err
 	}
-	s.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
 	s.seated()
 	if !s.compact {
 		s.keepClear()
@@ -51,7 +50,7 @@ func Scene(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
 		s.keys = nil
 	}
 	s.desc = s.describe()
-	return s.figure(opt.Size.or(Landscape()))
+	return s.figure()
 }
 
 // scene is a board being filled with one posture of a result.
@@ -68,8 +67,9 @@ type scene struct {
 	compact bool
 }
 
-// newScene checks that there is something to draw and starts the board.
-func newScene(r *fit.Result, job *fit.Job, v View, opt Options) (*scene, error) {
+// newScene checks that there is something to draw and starts the board, at one of the
+// scales of a whole scene.
+func newScene(r *fit.Result, job *fit.Job, v View, title string, opt Options) (*scene, error) {
 	if r == nil || job == nil {
 		return nil, fmt.Errorf("%w: there is no result", ErrFigure)
 	}
@@ -81,14 +81,10 @@ func newScene(r *fit.Result, job *fit.Job, v View, opt Options) (*scene, error) 
 		return nil, err
 	}
 	f := &r.Postures[at]
-	s := &scene{board: &board{units: opt.Units}, plane: v.plane(), v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
+	s := &scene{board: newBoard(titled(opt.Label, title), opt), plane: v.plane(), v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
-	s.title = v.String()
 	if name := spoken(f.Posture.Name); name != "" {
 		s.subtitle = fmt.Sprintf("posture %q", name)
-	}
-	if label := plain(opt.Label); label != "" {
-		s.title = label + ": " + s.title
 	}
 	if !s.compact {
 		s.acrossName, s.upName = v.labels()

@@ -25,11 +25,10 @@ import (
 // The figure is to scale, at the largest of 1:1, 1:2, 1:3, 1:4, 1:5 and 1:10 that
 // fits. The error wraps [ErrFigure].
 func ScreenTargets(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
-	s, err := newScene(r, job, Front, opt)
+	s, err := newScene(r, job, Front, "targets on the screen", opt)
 	if err != nil {
 		return Figure{}, err
 	}
-	s.title = strings.Replace(s.title, Front.String(), "targets on the screen", 1)
 	s.scales = []int{1, 2, 3, 4, 5, 10}
 	if !opt.Compact {
 		s.acrossName, s.upName = "to the viewer's right of the middle", "above the middle"
@@ -38,7 +37,7 @@ func ScreenTargets(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	l.targets = job.Device.Targets(l.screen, &s.fare.Stance, job.Grid)
 	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.fare.Stance.Eyes[0], s.fare.Stance.Eyes[1])))
 	l.draw()
-	return s.figure(opt.Size.or(Landscape()))
+	return s.figure()
 }
 
 // heldScreen returns carrierFromScreen in a posture, as the mount holds the screen

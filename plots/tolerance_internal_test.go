@@ -18,7 +18,7 @@ func TestReadableInInches(t *testing.T) {
 		{340, 330, "13 3/8 in (+3/8)"},
 		{340, 350, "13 7/16 in (-5/16)"},
 		{335, 335, "13 3/16 in (as set)"},
-		{336, 335, "13.22 in (+0.03)"}, // 13.189 to 13.228: no sixteenth between
+		{336, 335, "13.22 in (+0.03)"},    // 13.189 to 13.228: no sixteenth between
 		{334, 335, "13 3/16 in (as set)"}, // 13.150 to 13.189, and 13 3/16 is 13.1875
 	} {
 		if got := readableWords(units.Inch, slide, tt.end, tt.set); got != tt.want {

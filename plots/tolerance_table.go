@@ -109,7 +109,7 @@ func columnHeads() [3]string {
 
 // Plot draws the table.
 func (d *toleranceTable) Plot(c draw.Canvas, _ *plot.Plot) {
-	k := &tablePen{toleranceTable: d, pen: pen{layout: &layout{words: d.main}, c: c}}
+	k := &tablePen{toleranceTable: d, pen: newPen(d.main, c)}
 	k.left = c.Min.X + air + d.name + air + d.end + air
 	k.right = c.Max.X - air - d.end - air
 	k.middle = (k.left + k.right) / 2
@@ -132,7 +132,7 @@ func (d *toleranceTable) Plot(c draw.Canvas, _ *plot.Plot) {
 // tablePen draws a table of tolerances.
 type tablePen struct {
 	*toleranceTable
-	pen
+	*pen
 	left, middle, right vg.Length // of the bars' column
 }
 
@@ -201,8 +201,7 @@ const failsAsSet = "does not work as it is set"
 
 // fine writes small text.
 func (k *tablePen) fine(p vg.Point, text string) {
-	small := pen{layout: &layout{words: k.small}, c: k.c}
-	small.text(p, 0, text)
+	newPen(k.small, k.c).text(p, 0, text)
 }
 
 const (

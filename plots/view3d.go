@@ -28,17 +28,16 @@ func View3D(r *fit.Result, job *fit.Job, view Turned, opt Options) (Figure, erro
 	if err := view.check(); err != nil {
 		return Figure{}, err
 	}
-	s, err := newScene(r, job, Side, opt)
+	title := "3-D view"
+	if !opt.Compact { // otherwise the description has it: no line more or less as it turns
+		title += " " + view.String()
+	}
+	s, err := newScene(r, job, Side, title, opt)
 	if err != nil {
 		return Figure{}, err
 	}
 	a := &view3d{scene: s, view: view}
 	s.plane, s.bare, s.acrossName, s.upName = view.plane(), true, "", ""
-	s.title = titled(opt.Label, "3-D view "+view.String())
-	if s.compact { // from where is in the description: no line more or less as it turns
-		s.title = titled(opt.Label, "3-D view")
-	}
-	s.scales = []int{5, 10, 15, 20, 25, 30, 40, 50}
 	if err := a.collect(); err != nil {
 		return Figure{}, err
 	}
@@ -57,7 +56,7 @@ func View3D(r *fit.Result, job *fit.Job, view Turned, opt Options) (Figure, erro
 		a.arms()
 	}
 	s.desc = a.describe()
-	return s.figure(opt.Size.or(Landscape()))
+	return s.figure()
 }
 
 // view3d is a scene being filled with pieces that hide each other.
