@@ -48,7 +48,7 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 	if err != nil {
 		return Figure{}, err
 	}
-	opt.Posture = now.fare.Posture.Name
+	opt.Posture = now.shown.Posture.Name
 	was, err := newScene(before.Result, before.Job, v, title, opt)
 	if err != nil {
 		return Figure{}, err
@@ -86,16 +86,16 @@ type comparison struct{ was, now *scene }
 func (c comparison) draw() error {
 	s := c.now
 	s.seated()
-	s.face(s.fare, lookPerson())
+	s.face(s.shown, lookPerson())
 	if err := s.mount(); err != nil {
 		return err
 	}
 	s.screen()
-	s.outline(s.housing(c.was.fare.Screen), lookBefore())
+	s.outline(s.housing(c.was.shown.Screen), lookBefore())
 	if err := c.was.tubesIn(lookBefore()); err != nil {
 		return err
 	}
-	c.was.face(c.was.fare, lookBefore())
+	c.was.face(c.was.shown, lookBefore())
 	eyes, screens := c.eyes(), c.screens()
 	for i, when := range [2]string{"before", "after"} {
 		s.height(&s.left, "eyes, "+when, eyes[i])
@@ -111,12 +111,12 @@ func (c comparison) draw() error {
 
 // eyes returns the middle between the eyes before and after, in chair axes.
 func (c comparison) eyes() [2]r3.Vec {
-	return [2]r3.Vec{chairFromHead(c.was.fare).At, chairFromHead(c.now.fare).At}
+	return [2]r3.Vec{chairFromHead(c.was.shown).At, chairFromHead(c.now.shown).At}
 }
 
 // screens returns chairFromScreen before and after.
 func (c comparison) screens() [2]frame.Pose {
-	return [2]frame.Pose{c.was.fare.Screen, c.now.fare.Screen}
+	return [2]frame.Pose{c.was.shown.Screen, c.now.shown.Screen}
 }
 
 // tubesIn draws the tubes of the mount in a look.
@@ -131,7 +131,7 @@ func (s *scene) tubesIn(l look) error {
 	for _, link := range links {
 		line := make([]r3.Vec, len(link.LineMM))
 		for i, p := range link.LineMM {
-			line[i] = s.fare.Stance.Carrier.Apply(p)
+			line[i] = s.shown.Stance.Carrier.Apply(p)
 		}
 		s.line(l.line, s.flatAll(line...)...)
 	}

@@ -144,7 +144,7 @@ func (b *board) figure() (Figure, error) {
 		b.hiX-b.loX, b.hiY-b.loY, size.Width/vg.Millimeter, size.Height/vg.Millimeter, b.scales[len(b.scales)-1])
 }
 
-// within reports whether the drawing alone has room on a size.
+// within reports whether the drawing alone has space on a size.
 func (b *board) within(size Size, scale int) bool {
 	perMM := vg.Millimeter / vg.Length(scale)
 	return vg.Length(b.hiX-b.loX)*perMM <= size.Width && vg.Length(b.hiY-b.loY)*perMM <= size.Height
@@ -225,14 +225,14 @@ func (l *layout) heading(sep string) string {
 
 // fit returns the plot on paper of a size, and whether the board fits on it. The
 // widths of the axes' numbers depend on the range of the axes and the range on
-// the room that they leave, so it goes round until nothing changes.
+// the space that they leave, so it goes round until nothing changes.
 func (l *layout) fit(size Size) (*plot.Plot, bool) {
 	p := newPlot(l.words.Font.Size)
 	p.Title.Text = l.heading(", ")
-	if room := size.Width - 2*air; p.Title.TextStyle.Width(p.Title.Text) > room {
+	if space := size.Width - 2*air; p.Title.TextStyle.Width(p.Title.Text) > space {
 		var lines []string
 		for line := range strings.SplitSeq(l.heading("\n"), "\n") {
-			lines = append(lines, wrapped(p.Title.TextStyle, line, room, titleLines)...)
+			lines = append(lines, wrapped(p.Title.TextStyle, line, space, titleLines)...)
 		}
 		p.Title.Text = strings.Join(lines, "\n")
 	}
@@ -255,19 +255,19 @@ func (l *layout) fit(size Size) (*plot.Plot, bool) {
 
 // place sets the axes for a data area of the given size and finds how much of it
 // is not needed.
-func (l *layout) place(p *plot.Plot, room vg.Point) {
-	l.bottom = l.flow(room.X - 2*air)
+func (l *layout) place(p *plot.Plot, space vg.Point) {
+	l.bottom = l.flow(space.X - 2*air)
 	perMM := vg.Millimeter / vg.Length(l.scale) // paper per mm of the world
-	l.spare.X = room.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
-	high := max(vg.Length(l.hiY-l.loY)*perMM+l.top+l.bottom, l.words.Width(axisName(l.upName, l.units))) // or the name leaves no room
+	l.spare.X = space.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
+	high := max(vg.Length(l.hiY-l.loY)*perMM+l.top+l.bottom, l.words.Width(axisName(l.upName, l.units))) // or the name leaves no space
 	if l.beside {
 		high = max(high, l.keyHeight()+l.bottom)
 	}
-	l.spare.Y = room.Y - high
+	l.spare.Y = space.Y - high
 	p.X.Min = l.loX - float64((l.left+l.spare.X/2)/perMM)
-	p.X.Max = p.X.Min + float64(room.X/perMM)
+	p.X.Max = p.X.Min + float64(space.X/perMM)
 	p.Y.Min = l.loY - float64((l.bottom+l.spare.Y/2)/perMM)
-	p.Y.Max = p.Y.Min + float64(room.Y/perMM)
+	p.Y.Max = p.Y.Min + float64(space.Y/perMM)
 }
 
 // tick returns the distance of the axes' numbers in the board's units: 10 mm or more

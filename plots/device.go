@@ -46,13 +46,13 @@ func (s *scene) housing(screen frame.Pose) []r2.Vec {
 
 // device draws the device housing.
 func (s *scene) device() {
-	s.outline(s.housing(s.fare.Screen), lookHousing())
+	s.outline(s.housing(s.shown.Screen), lookHousing())
 	s.explain(lookHousing(), "device housing")
 }
 
 // screen draws housing, display area and tracker.
 func (s *scene) screen() {
-	pose, d := s.fare.Screen, s.job.Device
+	pose, d := s.shown.Screen, s.job.Device
 	s.device()
 	display := d.Screen.Display()
 	s.outline(hull(s.flatAll(corners(pose, r3.Vec{X: display.LeftMM, Y: display.BottomMM}, r3.Vec{X: display.RightMM, Y: display.TopMM})...)), lookDisplay())
@@ -86,39 +86,39 @@ func extremes(points []r3.Vec) (high, low r3.Vec) {
 	return high, low
 }
 
-// viewCorners returns the corners of the tracker's view at a depth (mm), going
+// volumeCorners returns the corners of the tracking volume at a depth (mm), going
 // round, in chair axes.
-func (s *scene) viewCorners(depth float64) []r3.Vec {
+func (s *scene) volumeCorners(depth float64) []r3.Vec {
 	t := s.job.Device.Tracker
 	axis := t.Axis()
 	up := r3.Cross(axis, r3.Vec{X: 1})
 	wide, high := depth*math.Tan(t.Across.Radians()/2), depth*math.Tan(t.UpDown.Radians()/2)
 	var out []r3.Vec
 	for _, c := range [4]r2.Vec{{X: -wide, Y: -high}, {X: wide, Y: -high}, {X: wide, Y: high}, {X: -wide, Y: high}} {
-		out = append(out, s.fare.Screen.Apply(r3.Add(t.Place(), r3.Add(r3.Scale(depth, axis), r3.Add(r3.Vec{X: c.X}, r3.Scale(c.Y, up))))))
+		out = append(out, s.shown.Screen.Apply(r3.Add(t.Place(), r3.Add(r3.Scale(depth, axis), r3.Add(r3.Vec{X: c.X}, r3.Scale(c.Y, up))))))
 	}
 	return out
 }
 
-// trackerView draws the outline of the space that the tracker sees.
-func (s *scene) trackerView() {
+// trackingVolume draws the outline of the space that the tracker sees.
+func (s *scene) trackingVolume() {
 	t := s.job.Device.Tracker
-	near, far := s.viewCorners(t.NearMM), s.viewCorners(t.FarMM)
-	s.outline(hull(s.flatAll(append(near, far...)...)), lookView())
-	at := s.flat(s.fare.Screen.Apply(t.Place()))
+	near, far := s.volumeCorners(t.NearMM), s.volumeCorners(t.FarMM)
+	s.outline(hull(s.flatAll(append(near, far...)...)), lookVolume())
+	at := s.flat(s.shown.Screen.Apply(t.Place()))
 	for _, p := range hull(s.flatAll(near...)) {
 		s.line(lookRay(), at, p)
 	}
-	s.explain(lookView(), "tracker (triangle) and tracking volume")
+	s.explain(lookVolume(), "tracker (triangle) and tracking volume")
 }
 
-// lookRay is the edge of the tracker's view where it does not work yet.
+// lookRay is the edge of the tracker's field before the tracking volume.
 func lookRay() draw.LineStyle { return stroke(okabe(okabeVermilion), 0.35, 1, 2) }
 
 // sight draws the line from the eyes to the middle of the screen with its length,
 // and, from the side, the tilt of the screen.
 func (s *scene) sight() {
-	eyes, middle := chairFromHead(s.fare).At, s.fare.Screen.At
+	eyes, middle := chairFromHead(s.shown).At, s.shown.Screen.At
 	a, b := s.flat(eyes), s.flat(middle)
 	s.line(lookSight().line, a, b)
 	s.explain(lookSight(), "line of sight")
@@ -134,7 +134,7 @@ func (s *scene) sight() {
 // tilt labels the tilt of the screen, beside a plumb line through
 // its middle.
 func (s *scene) tilt() {
-	pose := s.fare.Screen
+	pose := s.shown.Screen
 	half := s.job.Device.Screen.HeightMM / 4
 	s.right = append(s.right, label{at: s.flat(pose.Apply(r3.Vec{Y: half})), text: tiltWords(pose)})
 	plumb := s.flat(pose.At)
@@ -174,7 +174,7 @@ func (s *scene) describe() string {
 
 // distanceWords says how far the screen is from the eyes.
 func (s *scene) distanceWords() string {
-	return "Eyes to screen middle " + s.units.Number(r3.Norm(r3.Sub(s.fare.Screen.At, chairFromHead(s.fare).At))) + "."
+	return "Eyes to screen middle " + s.units.Number(r3.Norm(r3.Sub(s.shown.Screen.At, chairFromHead(s.shown).At))) + "."
 }
 
 // toScale says that the figure is to scale, and its units.

@@ -39,11 +39,11 @@ func Distribution(t fit.Tally, opt Options) (Figure, error) {
 	p := newPlot(textSize)
 	title := titled(opt.Label, "margin in simulations, "+whose)
 	share := trackWords(t.Tracks)
-	room := size.Width - 2*air
-	p.Title.Text = fitted(p.Title.TextStyle, title, room) + "\n" + fitted(p.Title.TextStyle, share, room)
+	space := size.Width - 2*air
+	p.Title.Text = fitted(p.Title.TextStyle, title, space) + "\n" + fitted(p.Title.TextStyle, share, space)
 	p.X.Label.Text, p.Y.Label.Text = axisName("margin", opt.Units), fmt.Sprintf("simulations in a bar of %s %s (%%)", decimals(h.width), opt.Units)
 	p.X.Min, p.X.Max, p.Y.Min = h.low, h.high, 0
-	p.Y.Max = h.top * (1 + aside(4*words(textSize).Font.Size*1.3, size.Height))
+	p.Y.Max = h.top * (1 + beside(4*words(textSize).Font.Size*1.3, size.Height))
 	p.X.Tick.Marker = roundTicks(h.low, h.high, roundStep((h.high-h.low)/10))
 	p.Y.Tick.Marker = roundTicks(0, h.top, roundStep(h.top/5))
 	p.Add(h)

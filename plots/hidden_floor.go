@@ -14,7 +14,7 @@ import (
 	"sightpost/plots/units"
 )
 
-// HiddenFloor returns the figure of what the housing of the screen hides of the floor
+// HiddenFloor returns the figure of what the device housing hides of the floor
 // ahead in one posture, from above: from the left eye, from the right eye and from
 // both, with the distances ahead of the eyes and to the sides of the chair's
 // midline; and of what tubes of the mount hide from both eyes, as those that run across
@@ -29,18 +29,18 @@ func HiddenFloor(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200}
-	s.from = r3.Vec{X: chairFromHead(s.fare).At.X}
+	s.from = r3.Vec{X: chairFromHead(s.shown).At.X}
 	if !s.compact {
 		s.acrossName, s.upName = "ahead of the eyes", "to the left of the chair's midline"
 	}
-	a := job.Device.Ahead(heldScreen(s.fare), &s.fare.Stance)
+	a := job.Device.Ahead(heldScreen(s.shown), &s.shown.Stance)
 	more, err := s.mountShadows()
 	if err != nil {
 		return Figure{}, err
 	}
 	s.shadows(&a)
 	s.seated()
-	s.face(s.fare, lookPerson())
+	s.face(s.shown, lookPerson())
 	s.device()
 	s.straightAhead()
 	s.desc = "To scale, lengths in " + inWords(s.units) + ", from the eyes ahead. " + s.aheadWords(&a, more)

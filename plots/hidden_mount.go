@@ -26,13 +26,13 @@ func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	solids := [][]r3.Vec{s.housingCorners(s.fare.Screen)}
+	solids := [][]r3.Vec{s.housingCorners(s.shown.Screen)}
 	for _, t := range h.tubes {
 		for i := 1; i < len(t.line); i++ {
 			solids = append(solids, append(ringAt(t.line[i-1], t.line[i], t.radius), ringAt(t.line[i], t.line[i-1], t.radius)...))
 		}
 	}
-	eyes, x := s.fare.Eyes(), chairFromHead(s.fare).At.X
+	eyes, x := s.shown.Eyes(), chairFromHead(s.shown).At.X
 	var cones [2][]cone
 	for eye := range cones {
 		for _, points := range solids {

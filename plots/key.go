@@ -57,12 +57,12 @@ func (l *layout) keyColumn() vg.Length {
 // lines has rows of its own.
 func (l *layout) flow(width vg.Length) vg.Length {
 	l.rows = nil
-	used, room := width, width-l.keyWidth(key{})
+	used, space := width, width-l.keyWidth(key{})
 	if l.beside {
-		room = keyText
+		space = keyText
 	}
 	for _, k := range l.keys {
-		lines := l.lines(k, room)
+		lines := l.lines(k, space)
 		for _, line := range lines {
 			need := l.keyWidth(line.key)
 			if l.beside || line.more || used+need > width {

@@ -35,7 +35,7 @@ func legible(text string) string {
 	}, text))
 }
 
-// plain returns a name as a figure can show it, and no longer than a margin has room
+// plain returns a name as a figure can show it, and no longer than a margin has space
 // for.
 func plain(name string) string {
 	const longest = 32

@@ -106,7 +106,7 @@ func (d *loads) Plot(c draw.Canvas, _ *plot.Plot) {
 	names := curves
 	curves.Max.Y -= d.namesHeight()
 	names.Min.Y = curves.Max.Y
-	// the ends of the axes need room for their numbers
+	// the ends of the axes need space for their numbers
 	curves.Min.X += air
 	curves.Max.X -= d.small.Width("0000")
 	middle := (curves.Min.Y + curves.Max.Y) / 2
@@ -173,14 +173,14 @@ func (d *loads) names(k *pen, across func(float64) vg.Length) {
 		k.text(vg.Point{X: (a + b - d.small.Width(text)) / 2, Y: lower}, 0, text)
 	}
 	want := make([]float64, len(d.parts))
-	room := (c.Max.X - c.Min.X) / vg.Length(max(1, len(d.parts)))
+	space := (c.Max.X - c.Min.X) / vg.Length(max(1, len(d.parts)))
 	widest := vg.Length(0)
 	for i, p := range d.parts {
 		want[i] = float64(across(p.at))
-		widest = max(widest, d.small.Width(fitted(d.small, p.name, room-air)))
+		widest = max(widest, d.small.Width(fitted(d.small, p.name, space-air)))
 	}
 	for i, x := range spread(want, float64(widest+air), float64(c.Min.X+air+widest/2), float64(c.Max.X-air-widest/2)) {
-		text := fitted(d.small, d.parts[i].name, room-air)
+		text := fitted(d.small, d.parts[i].name, space-air)
 		k.leader(vg.Point{X: across(d.parts[i].at), Y: c.Min.Y}, vg.Point{X: across(d.parts[i].at), Y: lower + 0.7*d.line()}, vg.Point{X: vg.Length(x), Y: upper - 0.15*d.line()})
 		k.text(vg.Point{X: vg.Length(x) - d.small.Width(text)/2, Y: upper}, 0, text)
 	}

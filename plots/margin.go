@@ -39,15 +39,15 @@ func Margin(s *fit.Sweep, opt Options) (Figure, error) {
 	p.X.Tick.Marker = roundTicks(d.low, d.high, roundStep((d.high-d.low)/8))
 	p.Y.Tick.Marker = roundTicks(d.bottom, d.top, roundStep((d.top-d.bottom)/8))
 	p.X.Min, p.Y.Min = d.low, d.bottom
-	p.X.Max = d.high + (d.high-d.low)*aside(d.words.Width(belowZero)+2*air, size.Width)
-	p.Y.Max = d.top + (d.top-d.bottom)*aside(peakLead+d.words.Font.Size*1.3*vg.Length(d.rows(size)), size.Height)
+	p.X.Max = d.high + (d.high-d.low)*beside(d.words.Width(belowZero)+2*air, size.Width)
+	p.Y.Max = d.top + (d.top-d.bottom)*beside(peakLead+d.words.Font.Size*1.3*vg.Length(d.rows(size)), size.Height)
 	p.Add(d)
 	return Figure{Plot: p, Size: size, Title: p.Title.Text, Desc: d.describe()}, nil
 }
 
-// aside returns by what part an axis must be longer to leave a width beside the
+// beside returns by what part an axis must be longer to leave a width beside the
 // curves, on paper of a size.
-func aside(width, paper vg.Length) float64 {
+func beside(width, paper vg.Length) float64 {
 	share := min(0.5, float64(width/paper)*1.15) // of the paper, less the numbers of the axis
 	return share / (1 - share)
 }
@@ -227,7 +227,7 @@ func (d *marginChart) rows(size Size) int {
 }
 
 // name writes names above the curves, each with a line to its place; neighbours
-// stand in different rows where one row has no room for all.
+// stand in different rows where one row has no space for all.
 func (d *marginChart) name(k *pen, names lane) {
 	low, high := k.trX(d.low), k.trX(d.high)
 	rows := max(1, int(math.Ceil(float64(d.gap()*vg.Length(len(names))/(high-low)))))

@@ -38,7 +38,7 @@ func (s *scene) held() (*held, error) {
 	if err != nil {
 		return nil, fmt.Errorf("plots: mount: %w", err)
 	}
-	if m := s.fare.Mount; m != nil {
+	if m := s.shown.Mount; m != nil {
 		if len(m.Joints) != len(set.Chain.Joints) || len(m.Lines) != len(links) {
 			return nil, fmt.Errorf("%w: the mount under its load has other parts than its chain", ErrFigure)
 		}
@@ -47,7 +47,7 @@ func (s *scene) held() (*held, error) {
 	h := &held{links: links, frames: frames}
 	for k, l := range links {
 		points := l.LineMM
-		if m := s.fare.Mount; m != nil {
+		if m := s.shown.Mount; m != nil {
 			points = m.Lines[k]
 		}
 		if len(points) <= l.Held {
@@ -55,7 +55,7 @@ func (s *scene) held() (*held, error) {
 		}
 		line := make([]r3.Vec, len(points))
 		for i, p := range points {
-			line[i] = s.fare.Stance.Carrier.Apply(p)
+			line[i] = s.shown.Stance.Carrier.Apply(p)
 		}
 		h.tubes = append(h.tubes, tubeLine{line, l.RadiusMM})
 	}
@@ -115,11 +115,11 @@ func (s *scene) bars(h *held) [][2]r3.Vec {
 			}
 		}
 		if !tube && j.Motion == mount.Turn {
-			reach(s.fare.Stance.Carrier.Apply(h.frames[i].At))
+			reach(s.shown.Stance.Carrier.Apply(h.frames[i].At))
 		}
 	}
 	d := s.job.Device.Screen
-	reach(s.fare.Screen.Apply(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z}))
+	reach(s.shown.Screen.Apply(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z}))
 	return bars
 }
 
@@ -149,7 +149,7 @@ func (s *scene) joints(h *held) []jointSign {
 	tube := maps.Clone(named)
 	joints := s.r.Set.Chain.Joints
 	for i, j := range joints {
-		at := s.fare.Stance.Carrier.Apply(h.frames[i].At)
+		at := s.shown.Stance.Carrier.Apply(h.frames[i].At)
 		part, _, _ := strings.Cut(j.Name, ".")
 		if i == clampEnd(joints) {
 			delete(named, part)

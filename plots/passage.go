@@ -13,18 +13,18 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Passage returns the figure of how the mount swings aside and what room chair and
-// mount need, from above in the leading posture: the mount and housing in use and aside, the
+// Passage returns the figure of how the mount swings clear and what space chair and
+// mount need, from above in the leading posture: the mount and housing in use and parked, the
 // way of the housing's middle and of its farthest corner over the free range, what ends
-// that, the way out of the chair, and the clear floor space and the doorway that the
+// that, the transfer clearance, and the clear floor space and the doorway that the
 // job asks for. The doorway is drawn ahead of the chair, and both lie about the
-// middle of the room that chair and mount take up with the mount in use, as the person
-// rides; of a chair of unknown size there is no such room. A mount that cannot be
+// middle of the space that chair and mount take up with the mount in use, as the person
+// rides; of a chair of unknown size there is no such space. A mount that cannot be
 // moved is drawn in use alone, with what it touches.
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the
-// mount has no joint to swing aside about, or is that of the mount's chain.
+// mount has no joint to swing about, or is that of the mount's chain.
 func Passage(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	opt.Posture, opt.Compact = "", false
 	s, err := newScene(r, job, Top, "swing clear and passage, from above", opt)
@@ -40,12 +40,12 @@ func Passage(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	if err := p.swing(); err != nil {
 		return Figure{}, err
 	}
-	p.room()
+	p.space()
 	s.desc = p.describe()
 	return s.figure()
 }
 
-// passage is a mount that swings aside being drawn.
+// passage is a mount that swings clear being drawn.
 type passage struct {
 	*scene
 	a     *fit.SwingClear
@@ -84,7 +84,7 @@ func (p *passage) setting(v float64) string { return settingWords(p.units, p.joi
 func (p *passage) stuck() bool { return p.a.Low.At == p.a.High.At && !p.a.Low.Limit }
 
 // The looks of a passage.
-func lookWayOut() look {
+func lookTransfer() look {
 	return look{fill: faint(okabe(okabeSky), 0.18), line: stroke(okabe(okabeBlue), 0.5, 6, 2, 1, 2)}
 }
 
@@ -92,21 +92,21 @@ func lookFloor() look {
 	return look{fill: faint(okabe(okabeYellow), 0.25), line: stroke(okabe(okabeGreen), 1, 4, 2)}
 }
 func lookJamb() look { return look{fill: grey(0.75), line: stroke(ink(), 0.8)} }
-func lookAside() look {
+func lookParked() look {
 	return look{fill: faint(grey(0.85), 0.6), line: stroke(ink(), 0.9, 3.5, 2)}
 }
-func lookPath() look     { return look{line: stroke(okabe(okabeVermilion), 1.1)} }
-func lookOuter() look    { return look{line: stroke(okabe(okabeVermilion), 0.7, 1.5, 2)} }
-func lookUsedRoom() look { return look{line: stroke(ink(), 0.9, 8, 2, 2, 2)} }
-func lookAsideRoom() look {
+func lookPath() look      { return look{line: stroke(okabe(okabeVermilion), 1.1)} }
+func lookOuter() look     { return look{line: stroke(okabe(okabeVermilion), 0.7, 1.5, 2)} }
+func lookUsedSpace() look { return look{line: stroke(ink(), 0.9, 8, 2, 2, 2)} }
+func lookParkedSpace() look {
 	return look{line: stroke(ink(), 0.9, 1.5, 2.5)}
 }
 
-// seat draws what stays: the way out, the chair and the person in it.
+// seat draws what stays: the transfer clearance, the chair and the person in it.
 func (p *passage) seat() {
 	if mm := p.a.TransferHalfWidthMM; mm > 0 {
-		p.outline(p.rectangle(0, fit.WayOutAheadMM, mm, -mm), lookWayOut())
-		p.explain(lookWayOut(), "transfer clearance, "+p.units.Length(mm)+" to either side")
+		p.outline(p.rectangle(0, fit.WayOutAheadMM, mm, -mm), lookTransfer())
+		p.explain(lookTransfer(), "transfer clearance, "+p.units.Length(mm)+" to either side")
 	}
 	c := p.job.Passage
 	if c.WidthMM > 0 {
@@ -116,7 +116,7 @@ func (p *passage) seat() {
 		p.explain(l, "chair with the person's feet")
 	}
 	p.seated()
-	p.face(p.fare, lookPerson())
+	p.face(p.shown, lookPerson())
 	p.keepClear()
 }
 
@@ -137,18 +137,18 @@ func (p *passage) settings(at float64) mount.Settings {
 func (p *passage) motion(at float64) (frame.Pose, error) {
 	screen, err := p.r.Set.Chain.Forward(p.settings(at))
 	if err != nil {
-		return frame.Pose{}, fmt.Errorf("plots: mount aside: %w", err)
+		return frame.Pose{}, fmt.Errorf("plots: parked mount: %w", err)
 	}
-	carrier := p.fare.Stance.Carrier
+	carrier := p.shown.Stance.Carrier
 	return carrier.Mul(screen).Mul(p.inUse.Inverse()).Mul(carrier.Inverse()), nil
 }
 
-// swing draws the mount aside and its way, if it can be moved, then the mount in use.
+// swing draws the parked mount and its path, if it can be moved, then the mount in use.
 func (p *passage) swing() error {
 	joint := "the joint that cannot be moved"
 	if !p.stuck() {
 		joint = "the joint it swings about"
-		if err := p.aside(); err != nil {
+		if err := p.parked(); err != nil {
 			return err
 		}
 	}
@@ -161,14 +161,14 @@ func (p *passage) swing() error {
 	if err != nil {
 		return fmt.Errorf("plots: mount: %w", err)
 	}
-	p.sign(p.flat(p.fare.Stance.Carrier.Apply(frames[p.place()].At)), ring())
+	p.sign(p.flat(p.shown.Stance.Carrier.Apply(frames[p.place()].At)), ring())
 	p.nearest()
 	return nil
 }
 
-// aside draws the mount aside, its way, and the ends of that.
-func (p *passage) aside() error {
-	if err := p.mountAt(p.a.Parked, lookAside(), "mount and housing parked"); err != nil {
+// parked draws the parked mount, its path, and the ends of that.
+func (p *passage) parked() error {
+	if err := p.mountAt(p.a.Parked, lookParked(), "mount and housing parked"); err != nil {
 		return err
 	}
 	if err := p.ways(); err != nil {
@@ -199,11 +199,11 @@ func (p *passage) mountAt(at float64, l look, words string) error {
 	if err != nil {
 		return err
 	}
-	result, set, fare := *p.r, *p.r.Set, *p.fare
+	result, set, shown := *p.r, *p.r.Set, *p.shown
 	set.Settings, result.Set = p.settings(at), &set
-	fare.Screen, fare.Mount = motion.Mul(fare.Screen), nil // its sag elsewhere is not known
+	shown.Screen, shown.Mount = motion.Mul(shown.Screen), nil // its sag elsewhere is not known
 	there := *p.scene
-	there.r, there.fare = &result, &fare
+	there.r, there.shown = &result, &shown
 	h, err := there.held()
 	if err != nil {
 		return err
@@ -221,13 +221,13 @@ func (p *passage) mountAt(at float64, l look, words string) error {
 			p.line(l.line, p.flatAll(t.line...)...)
 		}
 	}
-	p.outline(p.housing(fare.Screen), l)
+	p.outline(p.housing(shown.Screen), l)
 	p.explain(l, words)
 	verb := "in use at "
 	if l.line.Dashes != nil {
 		verb = "parked at "
 	}
-	p.tell(p.flat(fare.Screen.At), verb+p.setting(at))
+	p.tell(p.flat(shown.Screen.At), verb+p.setting(at))
 	return nil
 }
 
@@ -265,7 +265,7 @@ func (p *passage) ways() error {
 		if err != nil {
 			return err
 		}
-		middle = append(middle, p.flat(motion.Apply(p.fare.Screen.At)))
+		middle = append(middle, p.flat(motion.Apply(p.shown.Screen.At)))
 		outer = append(outer, p.flat(motion.Apply(corner)))
 	}
 	p.line(lookOuter().line, outer...)
@@ -280,11 +280,11 @@ func (p *passage) ways() error {
 func (p *passage) farthest() r3.Vec {
 	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
 	if err != nil {
-		return p.fare.Screen.At
+		return p.shown.Screen.At
 	}
-	joint := p.flat(p.fare.Stance.Carrier.Apply(frames[p.place()].At))
-	best, most := p.fare.Screen.At, math.Inf(-1)
-	for _, c := range p.housingCorners(p.fare.Screen) {
+	joint := p.flat(p.shown.Stance.Carrier.Apply(frames[p.place()].At))
+	best, most := p.shown.Screen.At, math.Inf(-1)
+	for _, c := range p.housingCorners(p.shown.Screen) {
 		if far := r2.Norm(r2.Sub(p.flat(c), joint)); far > most {
 			best, most = c, far
 		}
@@ -298,7 +298,7 @@ func (p *passage) end(e fit.SwingEnd) error {
 	if err != nil {
 		return err
 	}
-	at := motion.Mul(p.fare.Screen)
+	at := motion.Mul(p.shown.Screen)
 	p.outline(p.housing(at), look{line: stroke(okabe(okabeVermilion), 0.6, 1.5, 2)})
 	p.sign(p.flat(at.At), mark{glyph: draw.GlyphStyle{Color: okabe(okabeVermilion), Radius: 3, Shape: draw.BoxGlyph{}}})
 	p.tell(p.flat(at.At), "free to "+p.endWords(e))
@@ -313,23 +313,23 @@ func (p *passage) endWords(e fit.SwingEnd) string {
 	return fmt.Sprintf("%s: %s touches %s", p.setting(e.At), spoken(e.Part), spoken(e.Space))
 }
 
-// nearest marks where on the way aside the mount comes nearest to something, or what
+// nearest marks where on the way to the parked position the mount comes nearest to something, or what
 // keeps it from moving at all.
 func (p *passage) nearest() {
 	if p.a.Way.Space == "" {
 		if p.stuck() {
-			p.tell(p.flat(p.fare.Screen.At), p.nearestWords())
+			p.tell(p.flat(p.shown.Screen.At), p.nearestWords())
 		}
 		return
 	}
-	carrier := p.fare.Stance.Carrier
+	carrier := p.shown.Stance.Carrier
 	at := p.flat(carrier.Apply(p.a.Way.On))
 	p.line(stroke(ink(), 0.8), at, p.flat(carrier.Apply(p.a.Way.Against)))
 	p.sign(at, mark{glyph: draw.GlyphStyle{Color: ink(), Radius: 3, Shape: draw.CrossGlyph{}}})
 	p.tell(at, p.nearestWords())
 }
 
-// nearestWords says what comes how near to what on the way aside, or what keeps the
+// nearestWords says what comes how near to what on the way to the parked position, or what keeps the
 // mount from moving at all.
 func (p *passage) nearestWords() string {
 	w := p.a.Way

@@ -142,7 +142,7 @@ func covers(outline []r2.Vec, p r2.Vec) bool {
 }
 
 // hidden reports whether a piece other than those of a group hides the point p
-// (mm, chair axes). Spaces to keep clear are seen through.
+// (mm, chair axes). Keep-clear zones are seen through.
 //
 // Where the outline covers p the line of view through p meets the piece, on the
 // viewer's side exactly if the way from the piece to p leads away from the viewer.

@@ -14,7 +14,7 @@ import (
 	"sightpost/plots/units"
 )
 
-// mostPanels is how many panels a figure has room for.
+// mostPanels is how many panels a figure has space for.
 const mostPanels = 12
 
 // Postures returns the figure of the margin against one number of a posture

@@ -89,7 +89,7 @@ func (d *panels) panel(p *panel, c draw.Canvas) {
 	inner.X.Min, inner.X.Max = p.low, p.high
 	inner.Y.Min = d.bottom
 	names := 3 * d.line()
-	inner.Y.Max = d.top + (d.top-d.bottom)*aside(names, c.Max.Y-c.Min.Y)
+	inner.Y.Max = d.top + (d.top-d.bottom)*beside(names, c.Max.Y-c.Min.Y)
 	inner.X.Tick.Marker = roundTicks(p.low, p.high, roundStep((p.high-p.low)/7))
 	inner.Y.Tick.Marker = roundTicks(d.bottom, d.top, roundStep((d.top-d.bottom)/6))
 	inner.Add(panelDrawing{d, p})

@@ -40,7 +40,7 @@ func Region(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
 // mainCut draws the cut of the posture drawn, with what ends it, and says it in
 // words.
 func (s *scene) mainCut() string {
-	f := s.fare
+	f := s.shown
 	name := spoken(f.Posture.Name)
 	edges, inside := s.edges(f)
 	if len(edges) > 0 {
@@ -86,7 +86,7 @@ func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 	thin := l
 	thin.line.Width *= 0.6
 	moves := "usual head movement, " + name
-	if f.Stance.Carrier != s.fare.Stance.Carrier {
+	if f.Stance.Carrier != s.shown.Stance.Carrier {
 		moves += " (as seen from the screen)" // which has moved along
 	}
 	s.movement(f, thin, moves)
@@ -106,14 +106,14 @@ func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 // eyeLabel marks the middle between the eyes of a posture where it stands to the
 // screen.
 func (s *scene) eyeLabel(f *fit.PostureResult) {
-	at := s.flat(s.fare.Stance.Carrier.Apply(f.Stance.Head.At))
+	at := s.flat(s.shown.Stance.Carrier.Apply(f.Stance.Head.At))
 	s.sign(at, cross())
 	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
 }
 
 // beside adds a label on the side on which its place is.
 func (s *scene) beside(at r2.Vec, text string) {
-	eyes := s.flat(chairFromHead(s.fare).At)
+	eyes := s.flat(chairFromHead(s.shown).At)
 	if at.X < eyes.X {
 		s.left = append(s.left, label{at: at, text: text})
 		return

@@ -105,7 +105,7 @@ func sample(t testing.TB) (*fit.Result, *fit.Job) {
 }
 
 // sampleAfter returns the sample some weeks later: the person has sunk and leans
-// to the right, and the mount was set anew.
+// to the right, and the mount has new settings.
 func sampleAfter(t testing.TB) (*fit.Result, *fit.Job) {
 	t.Helper()
 	job := sampleJob(t)

@@ -20,7 +20,7 @@ import (
 //
 // What the case measures is drawn where it is: eyes, neck point, hinge, pivot,
 // tubes at their diameter, joints, the display area and the housing in outline, the
-// tracker's view, spaces to keep clear. Head, trunk, legs, seat and back support
+// tracking volume, keep-clear zones. Head, trunk, legs, seat and back support
 // have no measures in a case; they are drawn at the size of a middling adult
 // between the points that are known, and the figure says that they are schematic.
 //
@@ -33,13 +33,13 @@ func Scene(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
 	s.seated()
 	if !s.compact {
 		s.keepClear()
-		s.trackerView()
+		s.trackingVolume()
 	}
 	s.region()
 	if !s.compact {
 		s.ghosts()
 	}
-	s.head(s.fare, lookPerson())
+	s.head(s.shown, lookPerson())
 	if err := s.mount(); err != nil {
 		return Figure{}, err
 	}
@@ -57,12 +57,12 @@ func Scene(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
 type scene struct {
 	*board
 	plane
-	v    View
-	job  *fit.Job
-	r    *fit.Result
-	at   int // place of the posture
-	fare *fit.PostureResult
-	seat frame.Pose // chairFromSeat
+	v     View
+	job   *fit.Job
+	r     *fit.Result
+	at    int // place of the posture
+	shown *fit.PostureResult
+	seat  frame.Pose // chairFromSeat
 
 	compact bool
 }
@@ -81,7 +81,7 @@ func newScene(r *fit.Result, job *fit.Job, v View, title string, opt Options) (*
 		return nil, err
 	}
 	f := &r.Postures[at]
-	s := &scene{board: newBoard(titled(opt.Label, title), opt), plane: v.plane(), v: v, job: job, r: r, at: at, fare: f, compact: opt.Compact}
+	s := &scene{board: newBoard(titled(opt.Label, title), opt), plane: v.plane(), v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
 	if name := spoken(f.Posture.Name); name != "" {
 		s.subtitle = fmt.Sprintf("posture %q", name)
@@ -122,7 +122,7 @@ func lookGhost() look   { return look{line: stroke(grey(0.35), 0.5, 2.5, 1.8)} }
 func lookTube() look    { return look{fill: grey(0.30)} }
 func lookHousing() look { return look{fill: faint(grey(0.70), 0.7), line: stroke(ink(), 0.5)} }
 func lookDisplay() look { return look{line: stroke(ink(), 1.6)} }
-func lookView() look    { return look{line: stroke(okabe(okabeVermilion), 0.9, 9, 3)} }
+func lookVolume() look  { return look{line: stroke(okabe(okabeVermilion), 0.9, 9, 3)} }
 func lookRegion() look {
 	l := look{fill: faint(okabe(okabeSky), 0.25), line: stroke(okabe(okabeBlue), 1.1)}
 	l.hatch = stroke(okabe(okabeBlue), 0.25)
@@ -175,7 +175,7 @@ func (s *scene) locate(name string, p r3.Vec) {
 func (s *scene) head(f *fit.PostureResult, l look) {
 	s.face(f, l)
 	name := "eyes"
-	if f != s.fare {
+	if f != s.shown {
 		name = "eyes, " + spoken(f.Posture.Name)
 	}
 	s.height(&s.left, name, chairFromHead(f).At)
@@ -226,7 +226,7 @@ func (s *scene) ghosts() {
 // movement draws the usual movement of a posture's head about the eyes, where
 // they stand to the screen.
 func (s *scene) movement(f *fit.PostureResult, l look, words string) {
-	carrier, st := s.fare.Stance.Carrier, &f.Stance
+	carrier, st := s.shown.Stance.Carrier, &f.Stance
 	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))
 	s.outline(s.ellipsoid(carrier.Apply(st.Head.At), semi), l)
 	s.explain(l, words)
@@ -240,12 +240,12 @@ func scaled(semi r3.Vec, rot frame.Rotation) [3]r3.Vec {
 // region draws the cut of the region in which the tracker works, in the plane of
 // the view through the eyes.
 func (s *scene) region() {
-	edges, inside := s.edges(s.fare)
+	edges, inside := s.edges(s.shown)
 	s.outline(s.edgePoints(edges), lookRegion())
 	if len(edges) > 0 {
 		s.explain(lookRegion(), whereEyes(inside))
 	}
-	s.movement(s.fare, lookMovement(), "usual head movement")
+	s.movement(s.shown, lookMovement(), "usual head movement")
 }
 
 // regionRays is how many rays the edge of a region is followed along.
@@ -282,7 +282,7 @@ func (s *scene) edges(f *fit.PostureResult) (edges []gaze.Edge, inside bool) {
 func (s *scene) edgePoints(edges []gaze.Edge) []r2.Vec {
 	points := make([]r2.Vec, len(edges))
 	for i, e := range edges {
-		points[i] = s.flat(s.fare.Stance.Carrier.Apply(e.At))
+		points[i] = s.flat(s.shown.Stance.Carrier.Apply(e.At))
 	}
 	return points
 }

@@ -33,9 +33,9 @@ func ScreenTargets(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	if !opt.Compact {
 		s.acrossName, s.upName = "to the viewer's right of the middle", "above the middle"
 	}
-	l := screenTargets{scene: s, screen: heldScreen(s.fare)}
-	l.targets = job.Device.Targets(l.screen, &s.fare.Stance, job.Grid)
-	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.fare.Stance.Eyes[0], s.fare.Stance.Eyes[1])))
+	l := screenTargets{scene: s, screen: heldScreen(s.shown)}
+	l.targets = job.Device.Targets(l.screen, &s.shown.Stance, job.Grid)
+	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.shown.Stance.Eyes[0], s.shown.Stance.Eyes[1])))
 	l.draw()
 	return s.figure()
 }
@@ -225,7 +225,7 @@ func (l *screenTargets) tell(c gaze.Corner, outline []r2.Vec, text string) {
 // degreeMM returns the side of a square as large as a degree by a degree at a place
 // on the screen.
 func (l *screenTargets) degreeMM(p r2.Vec) float64 {
-	spot, sizing := l.job.Device.Spot(l.screen, &l.fare.Stance, r3.Vec{X: p.X, Y: p.Y})
+	spot, sizing := l.job.Device.Spot(l.screen, &l.shown.Stance, r3.Vec{X: p.X, Y: p.Y})
 	if sizing == gaze.EdgeOn {
 		return math.Inf(1) // beyond every line
 	}

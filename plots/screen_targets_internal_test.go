@@ -20,7 +20,7 @@ func screenBefore(eye r3.Vec) *screenTargets {
 	job.Device.Screen.Used = job.Device.Screen.Display()
 	job.Device.Tracker.Accuracy = frame.Degree
 	f := &fit.PostureResult{Stance: gaze.PostureInCarrier{Eyes: [2]r3.Vec{eye, eye}}}
-	s := &scene{board: &board{}, job: job, fare: f}
+	s := &scene{board: &board{}, job: job, shown: f}
 	return &screenTargets{scene: s, screen: frame.Identity(), eye: eye, targets: job.Device.Targets(frame.Identity(), &f.Stance, nil)}
 }
 

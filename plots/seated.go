@@ -126,7 +126,7 @@ func (s *scene) chair() []solid {
 	if s.inBed() {
 		length, half, back = bedLengthMM, bedHalfMM, bedBackMM
 	}
-	sin, cos := math.Sincos(s.fare.Posture.BackAngle.Radians())
+	sin, cos := math.Sincos(s.shown.Posture.BackAngle.Radians())
 	slab := func(from, to r3.Vec) solid {
 		var b []ball
 		for _, y := range []float64{-half, half} {
@@ -172,7 +172,7 @@ func (s *scene) legs() []solid {
 
 // neck returns the point about which the head turns.
 func (s *scene) neck() r3.Vec {
-	return chairFromHead(s.fare).Apply(r3.Scale(-1, s.job.Scene.Person.NeckToEyesMM))
+	return chairFromHead(s.shown).Apply(r3.Scale(-1, s.job.Scene.Person.NeckToEyesMM))
 }
 
 // trunk returns neck and trunk, between the hips and the point about which the
@@ -190,7 +190,7 @@ func (s *scene) trunk() []solid {
 	return []solid{{[]ball{s.limb(chest, 60), s.limb(neck, 42)}, l}, {b, l}}
 }
 
-// keepClear draws the spaces to keep clear, where the posture has them.
+// keepClear draws the keep-clear zones, where the posture has them.
 func (s *scene) keepClear() {
 	shapes, names := s.keeps()
 	for _, shape := range shapes {
@@ -204,10 +204,10 @@ func (s *scene) keepClear() {
 // keepWords says what is to be kept clear.
 func keepWords(names []string) string { return "keep-clear zones: " + strings.Join(names, ", ") }
 
-// keeps returns the spaces to keep clear, in chair axes, and their names.
+// keeps returns the keep-clear zones, in chair axes, and their names.
 func (s *scene) keeps() (shapes []space.Shape, names []string) {
 	for _, k := range s.job.KeepClear {
-		shape := k.Shape.Moved(k.Pose(s.job.Scene, s.fare.Posture))
+		shape := k.Shape.Moved(k.Pose(s.job.Scene, s.shown.Posture))
 		if err := shape.Check(); err != nil {
 			s.problem = fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err)
 			return nil, nil

@@ -72,7 +72,7 @@ func TestSmallerPerson(t *testing.T) {
 	}
 }
 
-// TestKeepClearNames: the key names every space to keep clear, however many there are,
+// TestKeepClearNames: the key names every keep-clear zone, however many there are,
 // on paper of either shape.
 func TestKeepClearNames(t *testing.T) {
 	r, job := sample(t)

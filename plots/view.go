@@ -1,6 +1,15 @@
 package plots
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
 
 // View is a direction of looking, in chair axes.
 type View int
@@ -53,4 +62,77 @@ func (v View) labels() (across, up string) {
 func (v View) plane() plane {
 	across, up := v.axes()
 	return plane{x: across, y: up}
+}
+
+// Turned is the direction from which a parallel projection is seen. The zero
+// value is the front view from ahead.
+type Turned struct {
+	// Azimuth is the turn about the upright axis from straight ahead of the person,
+	// positive to the person's left: -90° is the side view, 180° is from behind.
+	Azimuth frame.Angle
+	// Elevation is above level: 90° is the view from above.
+	Elevation frame.Angle
+}
+
+// TurnedTo returns a direction from which the mount of a result is seen in front
+// of the person: from ahead and above, on the side on which it stands.
+func TurnedTo(r *fit.Result) Turned {
+	t := Turned{Azimuth: 50 * frame.Degree, Elevation: 20 * frame.Degree}
+	if r != nil && r.Set != nil && r.Set.Side == mount.OnRight {
+		t.Azimuth = -t.Azimuth
+	}
+	return t
+}
+
+// plane returns the plane of paper of the view.
+//
+// With d the direction to the viewer, paper's right is up × d brought to level and
+// its up completes the two: at every azimuth and elevation they are unit vectors
+// square to each other and to d.
+func (t Turned) plane() plane {
+	sa, ca := math.Sincos(t.Azimuth.Radians())
+	se, ce := math.Sincos(t.Elevation.Radians())
+	return plane{
+		x: r3.Vec{X: -sa, Y: ca},
+		y: r3.Vec{X: -se * ca, Y: -se * sa, Z: ce},
+	}
+}
+
+// check returns nil if t is a direction.
+func (t Turned) check() error {
+	if !isFinite(t.Azimuth.Radians()) || !isFinite(t.Elevation.Radians()) {
+		return fmt.Errorf("%w: a view from nowhere", ErrFigure)
+	}
+	return nil
+}
+
+// String says from where the view is seen, to whole degrees.
+func (t Turned) String() string {
+	azimuth, elevation := math.Round(t.Azimuth.Wrapped().Degrees()), math.Round(t.Elevation.Wrapped().Degrees())
+	side := "left"
+	if azimuth < 0 {
+		side = "right"
+	}
+	var from string
+	switch off := math.Abs(azimuth); off {
+	case 0:
+		from = "from ahead"
+	case 90:
+		from = "from the person's " + side
+	case 180:
+		from = "from behind"
+	default:
+		from = "from ahead"
+		if off > 90 {
+			from, off = "from behind", 180-off
+		}
+		from += fmt.Sprintf(", %.0f° to the person's %s", off, side)
+	}
+	switch {
+	case elevation > 0:
+		return from + fmt.Sprintf(", %.0f° above level", elevation)
+	case elevation < 0:
+		return from + fmt.Sprintf(", %.0f° below level", -elevation)
+	}
+	return from
 }

@@ -21,8 +21,8 @@ import (
 // Arms of 200 mm, 20 cm or 8 in along the three axes say how much the others are shortened.
 //
 // What is drawn, and how far it is schematic, is as in [Scene], but for the other
-// postures and the room for the eyes, which are left out. Solid parts hide what is
-// behind them; the tracker's view and the line of sight go on behind them, pale
+// postures and the region of the eyes, which are left out. Solid parts hide what is
+// behind them; the tracking volume and the line of sight go on behind them, pale
 // and dotted. The error wraps [ErrFigure], or is that of the mount's chain.
 func View3D(r *fit.Result, job *fit.Job, view Turned, opt Options) (Figure, error) {
 	if err := view.check(); err != nil {
@@ -47,7 +47,7 @@ func View3D(r *fit.Result, job *fit.Job, view Turned, opt Options) (Figure, erro
 	a.floor()
 	a.paint()
 	a.nose()
-	a.trackerView()
+	a.trackingVolume()
 	a.sight()
 	a.signs()
 	if s.compact {
@@ -128,7 +128,7 @@ func (a *view3d) edgesOf(box space.Shape, l draw.LineStyle) []item {
 // head adds the head: an ellipsoid, for which a ball drawn out along two of its
 // axes stands in where it is asked what is in front.
 func (a *view3d) head() {
-	pose := chairFromHead(a.fare)
+	pose := chairFromHead(a.shown)
 	semi, middle := a.skull()
 	a.piece(piece{
 		shape: space.Shape{
@@ -141,7 +141,7 @@ func (a *view3d) head() {
 
 // screen adds the housing, with the display area on it where its face is seen.
 func (a *view3d) screen() {
-	pose, d := a.fare.Screen, a.job.Device.Screen
+	pose, d := a.shown.Screen, a.job.Device.Screen
 	box := space.Shape{
 		Pose:   pose.Mul(frame.Translate(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z / 2})),
 		HalfMM: r3.Scale(0.5, d.HousingMM),
@@ -161,7 +161,7 @@ func (a *view3d) screen() {
 }
 
 // faces reports whether the viewer sees the screen's face.
-func (a *view3d) faces() bool { return r3.Dot(a.fare.Screen.Rot.Z, a.toward()) > 0 }
+func (a *view3d) faces() bool { return r3.Dot(a.shown.Screen.Rot.Z, a.toward()) > 0 }
 
 // barMM is half the thickness of the bars that join tubes and joints, whose form
 // is not known.
@@ -249,20 +249,20 @@ func (a *view3d) floor() {
 
 // signs draws and names the joints and eyes that are not hidden.
 func (a *view3d) signs() {
-	head := chairFromHead(a.fare)
+	head := chairFromHead(a.shown)
 	const ahead = 25 // of the eyes, so that the head they are in does not hide them
-	for _, eye := range a.fare.Eyes() {
+	for _, eye := range a.shown.Eyes() {
 		if !a.hidden(r3.Add(eye, r3.Scale(ahead, head.Rot.X)), a.pieces, ofKeep) {
 			a.sign(a.flat(eye), cross())
 		}
 	}
 	a.name("eyes", head.At)
-	if tracker := a.fare.Screen.Apply(a.job.Device.Tracker.Place()); a.faces() && !a.hidden(tracker, a.pieces, ofScreen) {
+	if tracker := a.shown.Screen.Apply(a.job.Device.Tracker.Place()); a.faces() && !a.hidden(tracker, a.pieces, ofScreen) {
 		a.sign(a.flat(tracker), mark{glyph: draw.GlyphStyle{
 			Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
 		}})
 	}
-	a.name("screen middle", a.fare.Screen.At)
+	a.name("screen middle", a.shown.Screen.At)
 	if a.hung == nil {
 		return
 	}

@@ -36,24 +36,24 @@ func (a *view3d) seen(l draw.LineStyle, p, q r3.Vec) {
 	}
 }
 
-// trackerView draws the edges of the space that the tracker sees.
-func (a *view3d) trackerView() {
+// trackingVolume draws the edges of the space that the tracker sees.
+func (a *view3d) trackingVolume() {
 	t := a.job.Device.Tracker
-	near, far := a.viewCorners(t.NearMM), a.viewCorners(t.FarMM)
-	at := a.fare.Screen.Apply(t.Place())
+	near, far := a.volumeCorners(t.NearMM), a.volumeCorners(t.FarMM)
+	at := a.shown.Screen.Apply(t.Place())
 	for i := range near {
 		next := (i + 1) % len(near)
 		a.seen(lookRay(), at, near[i])
-		a.seen(lookView().line, near[i], far[i])
-		a.seen(lookView().line, near[i], near[next])
-		a.seen(lookView().line, far[i], far[next])
+		a.seen(lookVolume().line, near[i], far[i])
+		a.seen(lookVolume().line, near[i], near[next])
+		a.seen(lookVolume().line, far[i], far[next])
 	}
-	a.explain(lookView(), "tracking volume")
+	a.explain(lookVolume(), "tracking volume")
 }
 
 // nose draws the nose, by which one sees where the face looks.
 func (a *view3d) nose() {
-	head := chairFromHead(a.fare)
+	head := chairFromHead(a.shown)
 	n := a.scene.nose()
 	a.seen(piecePerson().line, head.Apply(n[0]), head.Apply(n[1]))
 	a.seen(piecePerson().line, head.Apply(n[1]), head.Apply(n[2]))
@@ -61,7 +61,7 @@ func (a *view3d) nose() {
 
 // sight draws the line from the eyes to the middle of the screen with its length.
 func (a *view3d) sight() {
-	eyes, middle := chairFromHead(a.fare).At, a.fare.Screen.At
+	eyes, middle := chairFromHead(a.shown).At, a.shown.Screen.At
 	a.seen(lookSight().line, eyes, middle)
 	a.explain(lookSight(), "line of sight")
 	a.explain(look{line: faintly()}, "hidden")
@@ -120,9 +120,9 @@ func (a *view3d) describe() string {
 	place := func(name string, p r3.Vec) {
 		fmt.Fprintf(&b, " %s %s.", name, placeWords(a.units, p))
 	}
-	place("Eyes", chairFromHead(a.fare).At)
-	place("Screen middle", a.fare.Screen.At)
-	fmt.Fprintf(&b, " %s.", capital(tiltWords(a.fare.Screen)))
+	place("Eyes", chairFromHead(a.shown).At)
+	place("Screen middle", a.shown.Screen.At)
+	fmt.Fprintf(&b, " %s.", capital(tiltWords(a.shown.Screen)))
 	b.WriteString(" " + a.distanceWords())
 	t := a.job.Device.Tracker
 	fmt.Fprintf(&b, " The tracking volume reaches from %s to %s in front of the tracker.", a.units.Number(t.NearMM), a.units.Number(t.FarMM))

@@ -24,8 +24,8 @@ func jointWords(j mount.Joint) string {
 	part, moves, _ := strings.Cut(j.Name, ".")
 	part, moves = spoken(part), spoken(moves)
 	const longest = 30
-	if r, room := []rune(part), max(8, longest-len([]rune(moves))); len(r) > room {
-		part = string(r[:room-1]) + "…"
+	if r, space := []rune(part), max(8, longest-len([]rune(moves))); len(r) > space {
+		part = string(r[:space-1]) + "…"
 	}
 	return strings.TrimSpace(part + " " + moves)
 }

@@ -11,7 +11,7 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Distances of the drawing of room, mm of the world: chosen to look right.
+// Distances of the drawing of spaces, mm of the world: chosen to look right.
 const (
 	dimensionMM = 75  // from what is measured to its dimension, and between two
 	tickMM      = 20  // half of the stroke at the end of a dimension
@@ -20,47 +20,47 @@ const (
 	beforeMM    = 160 // from all else to the wall
 )
 
-// taken is a room that chair and mount take up.
+// taken is a space that chair and mount take up.
 type taken struct {
 	how  string
 	is   fit.Extent
 	look look
 }
 
-// taken returns the rooms that chair and mount take up: none where the size of the
-// chair is not known, and none aside of a mount that cannot be moved.
+// taken returns the spaces that chair and mount take up: none where the size of the
+// chair is not known, and none parked of a mount that cannot be moved.
 func (p *passage) taken() []taken {
 	if p.job.Passage.WidthMM <= 0 {
 		return nil
 	}
-	all := []taken{{"in use", p.a.Used, lookUsedRoom()}}
+	all := []taken{{"in use", p.a.Used, lookUsedSpace()}}
 	if !p.stuck() {
-		all = append(all, taken{"parked", p.a.ParkedExtent, lookAsideRoom()})
+		all = append(all, taken{"parked", p.a.ParkedExtent, lookParkedSpace()})
 	}
 	return all
 }
 
-// room draws the room that chair and mount take up, and what they must pass: floor
+// space draws the space that chair and mount take up, and what they must pass: floor
 // first, which lies under all that is drawn so far.
-func (p *passage) room() {
-	rooms := p.taken()
-	if len(rooms) == 0 {
+func (p *passage) space() {
+	spaces := p.taken()
+	if len(spaces) == 0 {
 		return
 	}
-	for _, t := range rooms {
+	for _, t := range spaces {
 		p.outline(p.rectangle(-t.is.BehindMM, t.is.AheadMM, t.is.LeftMM, -t.is.RightMM), t.look)
 		p.explain(t.look, "space of chair and mount "+t.how)
 	}
 	p.clearFloor()
 	x := p.loX
-	for _, t := range slices.Backward(rooms) {
+	for _, t := range slices.Backward(spaces) {
 		x -= dimensionMM
 		p.dimension(r2.Vec{X: x, Y: -t.is.RightMM}, r2.Vec{X: x, Y: t.is.LeftMM}, t.how+" "+p.units.Number(t.is.WidthMM()))
 	}
 	p.doorway()
 }
 
-// middle returns the middle of the room that chair and mount take up in use, as the
+// middle returns the middle of the space that chair and mount take up in use, as the
 // person rides.
 func (p *passage) middle() r2.Vec {
 	e := p.a.Used

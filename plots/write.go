@@ -7,7 +7,10 @@ import (
 	"hash/fnv"
 	"io"
 	"strings"
+	"time"
 
+	"codeberg.org/go-pdf/fpdf"
+	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
 )
 
@@ -94,4 +97,46 @@ func escaped(s string) string {
 	var b strings.Builder
 	_ = xml.EscapeText(&b, []byte(s)) // a strings.Builder never fails
 	return b.String()
+}
+
+// WritePDF writes f as a PDF document of one page of the figure's size. The same
+// figure gives the same bytes: the document carries no date of its own. The
+// error wraps [ErrFigure] or is w's own.
+func WritePDF(w io.Writer, f Figure) error {
+	if err := f.check(); err != nil {
+		return err
+	}
+	width, height := f.Size.Width.Points(), f.Size.Height.Points()
+	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: width, Ht: height}})
+	undated := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	pdf.SetCreationDate(undated)
+	pdf.SetModificationDate(undated)
+	pdf.SetCatalogSort(true)
+	pdf.SetTitle(f.Title, true)
+	pdf.SetSubject(f.Desc, true)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.AddPage()
+	f.DrawOn(NewPDFCanvas(pdf, 0, 0, width, height))
+	if err := pdf.Output(w); err != nil {
+		return fmt.Errorf("plots: write PDF: %w", err)
+	}
+	return nil
+}
+
+// pngDPI is the resolution of pictures: sharp on a screen, readable in print.
+const pngDPI = 150
+
+// WritePNG writes f as a picture of 150 dots per inch. The same figure gives the
+// same bytes on the same kind of processor. The error wraps [ErrFigure] or is w's
+// own.
+func WritePNG(w io.Writer, f Figure) error {
+	if err := f.check(); err != nil {
+		return err
+	}
+	c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(f.Size.Width, f.Size.Height), vgimg.UseDPI(pngDPI))}
+	f.DrawOn(c)
+	if _, err := c.WriteTo(w); err != nil {
+		return fmt.Errorf("plots: write PNG: %w", err)
+	}
+	return nil
 }

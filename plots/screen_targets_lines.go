@@ -93,13 +93,13 @@ func cutTo(a, b r2.Vec, r gaze.Rect) (from, to r2.Vec, ok bool) {
 	for _, side := range [4][2]float64{
 		{-d.X, a.X - r.LeftMM}, {d.X, r.RightMM - a.X}, {-d.Y, a.Y - r.BottomMM}, {d.Y, r.TopMM - a.Y},
 	} {
-		switch speed, room := side[0], side[1]; {
-		case speed == 0 && room < 0:
+		switch speed, space := side[0], side[1]; {
+		case speed == 0 && space < 0:
 			return a, b, false
 		case speed < 0:
-			enter = max(enter, room/speed)
+			enter = max(enter, space/speed)
 		case speed > 0:
-			leave = min(leave, room/speed)
+			leave = min(leave, space/speed)
 		}
 	}
 	if enter >= leave {
