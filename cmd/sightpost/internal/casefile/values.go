@@ -111,7 +111,7 @@ func valuesOf(to []Said, v reflect.Value, path, row string) []Said {
 
 func (p *postureForm) listName() string       { return p.Name.Text }
 func (k *keepForm) listName() string          { return k.Name.Text }
-func (s *settingSpreadForm) listName() string { return s.Name.Text }
+func (f *settingSpreadForm) listName() string { return f.Name.Text }
 
 func (p *partForm) listName() string {
 	if n := p.name(); n != nil {

@@ -48,6 +48,7 @@ func (p posture) eyes(v view) r2.Vec {
 		return turn(at(0, eyesSide.Y), at(0, neckSide.Y), -p.lateral)
 	case above:
 		return at(eyesSide.X, 0)
+	case side:
 	}
 	return r2.Add(p.neck(), turn(eyesOfNeck, r2.Vec{}, p.back-100+p.tilt))
 }
@@ -117,7 +118,7 @@ func (d *drawing) seatedAbove() {
 		d.limb(personStyle, at(115, 85*y), 78, at(515, 110*y), 58)
 	}
 	d.bar(personStyle, at(55, -120), at(55, 120), 82)
-	d.headAbove(personStyle, at(eyesSide.X, 0), 0)
+	d.headAbove(at(eyesSide.X, 0), 0)
 }
 
 // headSide draws a head by its eyes, turned backward by an angle (degrees).
@@ -135,9 +136,9 @@ func (d *drawing) headFront(eyes r2.Vec, left float64) {
 	}
 }
 
-func (d *drawing) headAbove(s style, eyes r2.Vec, left float64) {
+func (d *drawing) headAbove(eyes r2.Vec, left float64) {
 	on := func(x, y float64) r2.Vec { return r2.Add(eyes, turn(at(x, y), r2.Vec{}, left)) }
-	d.oval(s, on(-88, 0), 98, 76, left)
+	d.oval(personStyle, on(-88, 0), 98, 76, left)
 	d.line(thinStyle, on(8, 12), on(30, 0), on(8, -12))
 	d.cross(on(0, 32))
 	d.cross(on(0, -32))
@@ -160,7 +161,7 @@ func head(v view, bent float64) *drawing {
 		d.limb(personStyle, r2.Add(neck, at(0, -90)), 52, neck, 46)
 		d.headFront(turn(r2.Vec{}, neck, -bent), -bent)
 	case above:
-		d.headAbove(personStyle, turn(r2.Vec{}, at(neckAt.X, 0), bent), bent)
+		d.headAbove(turn(r2.Vec{}, at(neckAt.X, 0), bent), bent)
 	}
 	return d
 }
@@ -260,7 +261,7 @@ func before(v view, volume bool) (*drawing, screen) {
 		d.outline(zoneStyle, corner(trackerNear, -1), corner(trackerFar, -1), corner(trackerFar, 1), corner(trackerNear, 1))
 	}
 	if v == above {
-		d.headAbove(personStyle, r2.Vec{}, 0)
+		d.headAbove(r2.Vec{}, 0)
 	} else {
 		d.headSide(personStyle, r2.Vec{}, 0)
 	}

@@ -18,6 +18,8 @@ import (
 	"sightpost/cmd/sightpost/internal/pictures"
 )
 
+//go:generate go test . -update
+
 var update = flag.Bool("update", false, "rewrite the sheet of all pictures in testdata")
 
 // drawn returns the rows of the case that have a picture of their own, by its name.

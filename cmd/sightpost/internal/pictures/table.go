@@ -502,7 +502,7 @@ func sights() pictures {
 		d := &drawing{shows: "A head before the screen, " + string(v)}
 		s := screen{v: v, c: c, turned: turned}
 		if v == above {
-			d.headAbove(personStyle, r2.Vec{}, 0)
+			d.headAbove(r2.Vec{}, 0)
 		} else {
 			d.headSide(personStyle, r2.Vec{}, 0)
 		}
