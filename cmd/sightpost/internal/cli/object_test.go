@@ -185,8 +185,8 @@ func TestVaryTakesSpreadsFromCase(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := strings.Replace(string(bench), "kit: kit.yaml", "kit: "+strconv.Quote(filepath.ToSlash(kit)), 1)
-	still := text + "spreads: {eyes: {forward: {normal: 0}, left: {normal: 0}, up: {normal: 0}}}\n"
-	shaky := text + "spreads: {eyes: {forward: {normal: 60 mm}}}\n"
+	still := text + "uncertainty: {eyes: {forward: {normal: 0}, left: {normal: 0}, up: {normal: 0}}}\n"
+	shaky := text + "uncertainty: {eyes: {forward: {normal: 60 mm}}}\n"
 	tracks := func(text string) float64 {
 		file := filepath.Join(t.TempDir(), "case.yaml")
 		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {

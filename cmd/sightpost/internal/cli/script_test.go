@@ -69,9 +69,9 @@ func setup(env *testscript.Env) error {
 		"case.yaml":          text,
 		"odd/either.yaml":    odd("side: left", "side: either"),
 		"odd/restless.yaml":  odd("forward: 30 mm", "forward: 200 mm"),
-		"odd/two.yaml":       odd(", must_work: no", "") + "spreads: {clamp: {up: {uniform: 1 cm}}}\n",
+		"odd/two.yaml":       odd(", must_work: no", "") + "uncertainty: {clamp: {up: {uniform: 1 cm}}}\n",
 		"odd/lower.yaml":     odd("up: 1180 mm", "up: 1060 mm"),
-		"odd/absurd.yaml":    odd() + "spreads: {eyes: {up: {normal: -5 mm}}}\n",
+		"odd/absurd.yaml":    odd() + "uncertainty: {eyes: {up: {normal: -5 mm}}}\n",
 		"odd/mountless.yaml": mountless,
 		"odd/stub.yaml":      strings.Replace(string(kit), "to: 720 mm, step: 1 mm, preferred: 560 mm", "to: 130 mm, step: 1 mm, preferred: 125 mm", 1),
 	} {

@@ -14,6 +14,8 @@ type Finding struct {
 	Values map[string]float64 `json:"values,omitempty"`
 	// The same in words, lengths in mm.
 	Text Text `json:"text"`
+
+	plain Text // without what to try next, where that is being tried
 }
 
 // found returns a finding.

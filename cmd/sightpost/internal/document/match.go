@@ -129,7 +129,7 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
 		DropMM: rep.Postures[rep.leading].Sag.DropMM,
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
-		Reasons: []Finding{}, Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == "elsewhere" }),
+		Reasons: []Finding{}, Fails: rep.Reasons, Remedies: withoutHints(rep.Remedies),
 	}
 	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))

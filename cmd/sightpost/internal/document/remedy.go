@@ -38,7 +38,7 @@ func remedies(rep *Report, r *fit.Result) []Finding {
 		}
 	}
 	if len(help) == 0 && rep.EyesContent() && rep.Mount != nil {
-		add("elsewhere", Say("Try another kit or another clamp position: %s.", tryElsewhere))
+		help = append(help, hinted("another_kit", "Use another kit or another clamp position"))
 	}
 	if len(help) == 0 || rep.targetLacksMargin() {
 		add("condition", conditionRemedy(r.Postures[r.LimitingPosture].Limiting().Kind))
@@ -76,11 +76,26 @@ func (r *Report) elsewhere() []Finding {
 	if len(aims) == 0 {
 		return nil
 	}
-	return []Finding{found("elsewhere", Say("Clamp the mount elsewhere, so that %s: %s.", strings.Join(aims, ", and "), tryElsewhere))}
+	return []Finding{hinted("elsewhere", "Clamp the mount elsewhere, so that "+strings.Join(aims, ", and "))}
 }
 
 // tryElsewhere says how other clamp positions are tried.
 const tryElsewhere = `"sightpost match CASE KIT --sides" also tries the other side of the chair, --clamp any other position`
+
+// hinted returns a remedy with how to try it.
+func hinted(kind, words string) Finding {
+	return Finding{Kind: kind, Text: Say("%s: %s.", words, tryElsewhere), plain: Say("%s.", words)}
+}
+
+// withoutHints returns remedies without how to try them.
+func withoutHints(all []Finding) []Finding {
+	for i := range all {
+		if f := &all[i]; !f.plain.Empty() {
+			f.Text = f.plain
+		}
+	}
+	return all
+}
 
 // targetLacksMargin reports whether even the best position of the screen fails, so that
 // no mount can help.

@@ -33,6 +33,9 @@ func (r *Report) usable() bool { return r.Works || r.Kind == Check }
 // verdict says how the case stands, with what spoils a yes.
 func (r *Report) verdict() Text {
 	words := r.answer()
+	if !r.usable() && r.Mount != nil {
+		words += " DO NOT USE these settings."
+	}
 	switch n := len(r.Warnings); {
 	case n == 1:
 		words += " 1 warning."
@@ -41,9 +44,6 @@ func (r *Report) verdict() Text {
 	}
 	if r.Mount != nil && !r.strengthKnown() {
 		words += " Strength not checked."
-	}
-	if !r.usable() && r.Mount != nil {
-		words += " DO NOT USE these settings."
 	}
 	return Say("%s", words)
 }
@@ -60,7 +60,10 @@ func (r *Report) answer() string {
 	case r.mountFails():
 		return "The mount cannot hold the screen where it tracks."
 	case r.MarginMM < 0:
-		return "No screen position tracks in every required posture."
+		if r.mustWork() > 1 {
+			return "No screen position tracks in all required postures."
+		}
+		return "No screen position tracks."
 	}
 	return "No screen position meets every requirement."
 }
