@@ -1,40 +1,36 @@
 package document
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/plots/units"
 )
 
 // Units are the units in which lengths are shown. The zero value is mm. Angles are
 // always in degrees, and JSON always in mm.
-type Units int
+type Units units.Units
 
 // The choices of [Units]. Inches are fractions of a sixteenth, as on a tape.
 const (
-	MM Units = iota
-	CM
-	Inch
+	MM   = Units(units.MM)
+	CM   = Units(units.CM)
+	Inch = Units(units.Inch)
 )
 
 const mmPerInch = 25.4
 
 // UnitsNamed returns the units called name: "mm", "cm" or "in".
 func UnitsNamed(name string) (Units, error) {
-	for u := MM; u <= Inch; u++ {
-		if u.String() == name {
-			return u, nil
-		}
-	}
-	return MM, fmt.Errorf("unknown units %q: choose mm, cm or in", name)
+	u, err := units.Named(name)
+	return Units(u), err
 }
 
 // String returns the short name of the unit.
-func (u Units) String() string { return [...]string{"mm", "cm", "in"}[u] }
+func (u Units) String() string { return units.Units(u).String() }
 
 // Length is a length in mm, shown as a tape shows it: to a mm, a tenth of a cm or a
 // sixteenth of an inch.
@@ -292,13 +288,7 @@ func stepped(v, step float64) string {
 }
 
 // fixed returns v with the given number of decimals, and never "-0".
-func fixed(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Trim(s, "-0.") == "" {
-		return strings.TrimPrefix(s, "-")
-	}
-	return minus(s)
-}
+func fixed(v float64, decimals int) string { return minus(units.Fixed(v, decimals)) }
 
 // minus returns a number with a minus sign that is as wide as a plus: a hyphen is
 // easily missed.
@@ -317,26 +307,7 @@ func signed(v float64, decimals int) string {
 func trimmed(v float64) string { return strings.TrimSuffix(strings.TrimRight(fixed(v, 2), "0"), ".") }
 
 // sixteenths returns inches as a tape shows them: "46 1/2".
-func sixteenths(inches float64) string {
-	n := int64(math.Round(math.Abs(inches) * 16))
-	whole, part, of := n/16, n%16, int64(16)
-	for part > 0 && part%2 == 0 {
-		part, of = part/2, of/2
-	}
-	var s string
-	switch {
-	case part == 0:
-		s = strconv.FormatInt(whole, 10)
-	case whole == 0:
-		s = fmt.Sprintf("%d/%d", part, of)
-	default:
-		s = fmt.Sprintf("%d %d/%d", whole, part, of)
-	}
-	if inches < 0 && n > 0 {
-		return "−" + s
-	}
-	return s
-}
+func sixteenths(inches float64) string { return minus(units.Sixteenths(inches)) }
 
 // degrees returns radians in degrees.
 func degrees(radians float64) float64 { return plain(frame.Angle(radians).Degrees()) }
