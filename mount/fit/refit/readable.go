@@ -73,7 +73,8 @@ const mostExhaustive = 10
 // step at a time.
 func (s *searcher) climbReadable(o outcome) outcome {
 	best := s.corner(o)
-	for s.ctx.Err() == nil && s.stepReadable(&best) {
+	for moved := true; moved && s.ctx.Err() == nil; {
+		moved = s.stepReadable(&best)
 	}
 	return best
 }
