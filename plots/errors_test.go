@@ -2,6 +2,7 @@ package plots_test
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"io"
 	"math"
@@ -15,6 +16,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/mount/space"
 	"sightpost/plots"
 )
@@ -67,19 +69,19 @@ func TestSceneErrors(t *testing.T) {
 
 // TestMarginErrors spoils a sweep.
 func TestMarginErrors(t *testing.T) {
-	good := func() *fit.Sweep {
-		return &fit.Sweep{Chosen: 600, Curves: []fit.Curve{{Samples: []fit.Sample{{At: 500, MarginMM: 1}, {At: 700, MarginMM: 2}}}}}
+	good := func() *tolerance.Sweep {
+		return &tolerance.Sweep{Chosen: 600, Curves: []tolerance.Curve{{Samples: []tolerance.Sample{{At: 500, MarginMM: 1}, {At: 700, MarginMM: 2}}}}}
 	}
 	if _, err := plots.Margin(good(), plots.Options{}); err != nil {
 		t.Fatalf("a good sweep: %v", err)
 	}
-	for name, spoil := range map[string]func(*fit.Sweep){
-		"no curve":        func(s *fit.Sweep) { s.Curves = nil },
-		"no sample":       func(s *fit.Sweep) { s.Curves[0].Samples = nil },
-		"NaN margin":      func(s *fit.Sweep) { s.Curves[0].Samples[0].MarginMM = math.NaN() },
-		"infinite place":  func(s *fit.Sweep) { s.Curves[0].Samples[1].At = math.Inf(1) },
-		"chosen nowhere":  func(s *fit.Sweep) { s.Chosen = math.NaN() },
-		"all at one spot": func(s *fit.Sweep) { s.Chosen = 500; s.Curves[0].Samples[1].At = 500 },
+	for name, spoil := range map[string]func(*tolerance.Sweep){
+		"no curve":        func(s *tolerance.Sweep) { s.Curves = nil },
+		"no sample":       func(s *tolerance.Sweep) { s.Curves[0].Samples = nil },
+		"NaN margin":      func(s *tolerance.Sweep) { s.Curves[0].Samples[0].MarginMM = math.NaN() },
+		"infinite place":  func(s *tolerance.Sweep) { s.Curves[0].Samples[1].At = math.Inf(1) },
+		"chosen nowhere":  func(s *tolerance.Sweep) { s.Chosen = math.NaN() },
+		"all at one spot": func(s *tolerance.Sweep) { s.Chosen = 500; s.Curves[0].Samples[1].At = 500 },
 	} {
 		s := good()
 		spoil(s)
@@ -193,15 +195,15 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	whole, wholeJob := sample(t)
 	try(plots.Assessments(plots.Assessment{Label: name, Job: wholeJob, Result: whole}, plots.Assessment{Date: name, Job: job, Result: r}, v, plots.Options{}))
 	try(plots.Assessments(plots.Assessment{Label: name, Job: job, Result: r}, plots.Assessment{Date: name, Job: wholeJob, Result: whole}, v, plots.Options{}))
-	if all, err := fit.Tolerances(job, r); err == nil {
+	if all, err := tolerance.Of(context.Background(), job, r); err == nil {
 		try(plots.Tolerances(all, job, plots.Options{Label: name}))
 	}
-	sweep := fit.PostureSweep{Variable: fit.HeadFlexion, Low: -30 * degree, High: 30 * degree, Points: 11}
-	if c, err := fit.CurvePosture(job, r, sweep); err == nil {
-		try(plots.Postures([]fit.PostureCurve{c}, plots.Options{Label: name}))
+	sweep := tolerance.PostureSweep{Variable: tolerance.HeadFlexion, Low: -30 * degree, High: 30 * degree, Points: 11}
+	if c, err := tolerance.CurvePosture(context.Background(), job, r, sweep); err == nil {
+		try(plots.Postures([]tolerance.PostureCurve{c}, plots.Options{Label: name}))
 	}
-	for _, over := range [...]fit.Motion{fit.OverDistance, fit.OverTilt} {
-		if s, err := fit.MarginSweep(job, r, over, 11); err == nil {
+	for _, over := range [...]tolerance.Motion{tolerance.OverDistance, tolerance.OverTilt} {
+		if s, err := tolerance.MarginSweep(job, r, over, 11); err == nil {
 			try(plots.Margin(s, plots.Options{Label: name}))
 		}
 	}

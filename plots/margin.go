@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze/frame"
-	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
 )
 
@@ -20,7 +20,7 @@ import (
 // which the tracker does not work, and a line where the screen is. The error wraps
 // [ErrFigure]: for a sweep without curves, for a curve without samples, and for
 // a sample that is not finite.
-func Margin(s *fit.Sweep, opt Options) (Figure, error) {
+func Margin(s *tolerance.Sweep, opt Options) (Figure, error) {
 	size := opt.Size.or(Size{170 * vg.Millimeter, 105 * vg.Millimeter})
 	if err := size.check(); err != nil {
 		return Figure{}, err
@@ -78,13 +78,13 @@ type chartCurve struct {
 const deepest = -40
 
 // newChart turns a sweep into the units of the axes.
-func newChart(s *fit.Sweep, u units.Units) (*marginChart, error) {
+func newChart(s *tolerance.Sweep, u units.Units) (*marginChart, error) {
 	if s == nil || len(s.Curves) == 0 {
 		return nil, fmt.Errorf("%w: the sweep has no curve", ErrFigure)
 	}
 	d := &marginChart{units: u, low: math.Inf(1), high: math.Inf(-1)}
 	unit := u.Of(1)
-	if s.Motion == fit.OverTilt {
+	if s.Motion == tolerance.OverTilt {
 		d.title, d.turns = "margin against the screen's tilt", true
 		d.acrossName = "turn of the screen about its middle, from where it is (°; positive: face up)"
 		unit = 1 / frame.Degree.Radians()
@@ -126,7 +126,7 @@ func (d *marginChart) crop() {
 }
 
 // addCurve adds a posture's curve and widens the axes to hold it.
-func (d *marginChart) addCurve(c fit.Curve, unit float64) error {
+func (d *marginChart) addCurve(c tolerance.Curve, unit float64) error {
 	if len(c.Samples) < 2 {
 		return fmt.Errorf("%w: posture %q has %d samples of the margin", ErrFigure, c.Posture.Name, len(c.Samples))
 	}

@@ -10,7 +10,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
-	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
 )
 
@@ -27,7 +27,7 @@ const mostPanels = 12
 // carriers come to the same there is one label for both. The error wraps
 // [ErrFigure]: for no curves or more than 12, for curves of different postures or
 // of one point only, and for numbers that are not finite.
-func Postures(curves []fit.PostureCurve, opt Options) (Figure, error) {
+func Postures(curves []tolerance.PostureCurve, opt Options) (Figure, error) {
 	if len(curves) == 0 || len(curves) > mostPanels {
 		return Figure{}, fmt.Errorf("%w: %d curves of a posture: need 1 to %d", ErrFigure, len(curves), mostPanels)
 	}
@@ -79,7 +79,7 @@ type carried struct {
 }
 
 // add turns a curve into the reader's units and widens the scale of margin.
-func (d *panels) add(c *fit.PostureCurve) error {
+func (d *panels) add(c *tolerance.PostureCurve) error {
 	p := panel{name: c.Variable.String(), units: d.units, turns: c.Variable.Turns()}
 	unit := d.units.Of(1)
 	if p.turns {
@@ -126,7 +126,7 @@ func (p *panel) seen() (low, high float64) {
 }
 
 // carried turns the curve with one carrier into the reader's units.
-func (p *panel) carried(c *fit.CarriedCurve, unit float64) (carried, error) {
+func (p *panel) carried(c *tolerance.CarriedCurve, unit float64) (carried, error) {
 	out := carried{carrier: carrierWords(c.Carrier), works: c.Works, from: c.Low.At * unit, to: c.High.At * unit}
 	if len(c.Points) < 2 {
 		return out, fmt.Errorf("%w: %s: the curve has %d points", ErrFigure, p.name, len(c.Points))
@@ -165,7 +165,7 @@ func (p *panel) number(v float64) string {
 }
 
 // rangeWords says in which range about the present value the screen works.
-func (p *panel) rangeWords(c *fit.CarriedCurve, from, to float64) string {
+func (p *panel) rangeWords(c *tolerance.CarriedCurve, from, to float64) string {
 	switch {
 	case !c.Works:
 		return "does not work now: " + endWords(c.Low.Condition.Kind)

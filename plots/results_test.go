@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/plots"
 )
 
@@ -17,20 +18,20 @@ func TestToleranceErrors(t *testing.T) {
 	r, job := sample(t)
 	for _, tt := range []struct {
 		name  string
-		spoil func(all []fit.Tolerance, opt *plots.Options)
+		spoil func(all []tolerance.Tolerance, opt *plots.Options)
 		want  string
 	}{
-		{"set value not a number", func(a []fit.Tolerance, _ *plots.Options) { a[0].Set = math.NaN() }, `"post height": a value is not finite`},
-		{"endless", func(a []fit.Tolerance, _ *plots.Options) { a[1].High.At = math.Inf(1) }, "not finite"},
-		{"readable not a number", func(a []fit.Tolerance, _ *plots.Options) { a[2].Low.Readable = math.NaN() }, "not finite"},
-		{"limit not a number", func(a []fit.Tolerance, _ *plots.Options) { a[2].Joint.Low = math.NaN() }, "not finite"},
-		{"ends swapped", func(a []fit.Tolerance, _ *plots.Options) {
+		{"set value not a number", func(a []tolerance.Tolerance, _ *plots.Options) { a[0].Set = math.NaN() }, `"post height": a value is not finite`},
+		{"endless", func(a []tolerance.Tolerance, _ *plots.Options) { a[1].High.At = math.Inf(1) }, "not finite"},
+		{"readable not a number", func(a []tolerance.Tolerance, _ *plots.Options) { a[2].Low.Readable = math.NaN() }, "not finite"},
+		{"limit not a number", func(a []tolerance.Tolerance, _ *plots.Options) { a[2].Joint.Low = math.NaN() }, "not finite"},
+		{"ends swapped", func(a []tolerance.Tolerance, _ *plots.Options) {
 			a[3].Low, a[3].High = a[3].High, a[3].Low
 		}, "not about the set value"},
-		{"too low", func(_ []fit.Tolerance, o *plots.Options) {
+		{"too low", func(_ []tolerance.Tolerance, o *plots.Options) {
 			o.Size = plots.Size{Width: 190 * vg.Millimeter, Height: 60 * vg.Millimeter}
 		}, "8 settings need a height of"},
-		{"too narrow", func(_ []fit.Tolerance, o *plots.Options) {
+		{"too narrow", func(_ []tolerance.Tolerance, o *plots.Options) {
 			o.Size = plots.Size{Width: 70 * vg.Millimeter, Height: 190 * vg.Millimeter}
 		}, "need a width of"},
 	} {
@@ -65,7 +66,7 @@ func TestTolerancesInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"post height, set 335 mm: from 335 mm (as set), post reaches the floor, upright, to ",
+		"post height, set 335 mm: from 335 mm (as set), post below the floor, upright, to ",
 		"arm extension, set 395 mm: from ", " to 400 mm (+5), limit of the setting.", "too far, rested",
 	} {
 		if !strings.Contains(f.Desc, want) {
@@ -87,24 +88,30 @@ func TestPostureErrors(t *testing.T) {
 	r, job := sample(t)
 	for _, tt := range []struct {
 		name  string
-		spoil func(c []fit.PostureCurve) []fit.PostureCurve
+		spoil func(c []tolerance.PostureCurve) []tolerance.PostureCurve
 		want  string
 	}{
-		{"none", func([]fit.PostureCurve) []fit.PostureCurve { return nil }, "0 curves"},
-		{"too many", func(c []fit.PostureCurve) []fit.PostureCurve { return append(append(c, c...), c...) }, "18 curves"},
-		{"two postures", func(c []fit.PostureCurve) []fit.PostureCurve { c[1].Posture.Name = "rested"; return c }, `"upright" and "rested"`},
-		{"a single point", func(c []fit.PostureCurve) []fit.PostureCurve {
+		{"none", func([]tolerance.PostureCurve) []tolerance.PostureCurve { return nil }, "0 curves"},
+		{"too many", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { return append(append(c, c...), c...) }, "18 curves"},
+		{"two postures", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { c[1].Posture.Name = "rested"; return c }, `"upright" and "rested"`},
+		{"a single point", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
 			c[0].AsCarried.Points = c[0].AsCarried.Points[:1]
 			return c
 		}, "seat tilt: the curve has 1 points"},
-		{"margin not a number", func(c []fit.PostureCurve) []fit.PostureCurve {
+		{"margin not a number", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
 			c[0].OtherCarrier.Points[2].MarginMM = math.NaN()
 			return c
 		}, "not finite"},
-		{"place not a number", func(c []fit.PostureCurve) []fit.PostureCurve { c[0].AsCarried.Points[2].At = math.Inf(1); return c }, "not finite"},
-		{"out of order", func(c []fit.PostureCurve) []fit.PostureCurve { c[2].AsCarried.Points[2].At = -1; return c }, "out of order"},
-		{"no present value", func(c []fit.PostureCurve) []fit.PostureCurve { c[2].Present = math.NaN(); return c }, "present value"},
-		{"no end", func(c []fit.PostureCurve) []fit.PostureCurve { c[2].AsCarried.High.At = math.NaN(); return c }, "range that works"},
+		{"place not a number", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
+			c[0].AsCarried.Points[2].At = math.Inf(1)
+			return c
+		}, "not finite"},
+		{"out of order", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { c[2].AsCarried.Points[2].At = -1; return c }, "out of order"},
+		{"no present value", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { c[2].Present = math.NaN(); return c }, "present value"},
+		{"no end", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
+			c[2].AsCarried.High.At = math.NaN()
+			return c
+		}, "range that works"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := plots.Postures(tt.spoil(sampleCurves(t, r, job)), plots.Options{})

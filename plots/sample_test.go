@@ -1,6 +1,7 @@
 package plots_test
 
 import (
+	"context"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -10,6 +11,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/mount/space"
 	"sightpost/plots"
 	"sightpost/plots/units"
@@ -179,8 +181,8 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 	small := plots.Size{Width: 95 * vg.Millimeter, Height: 100 * vg.Millimeter}
 	f, err := plots.Scene(r, job, plots.Side, plots.Options{Posture: "rested", Size: small, Compact: true, Units: u})
 	keep("scene-compact", f, err)
-	for over, name := range map[fit.Motion]string{fit.OverDistance: "distance", fit.OverTilt: "tilt"} {
-		sweep, err := fit.MarginSweep(job, r, over, 121)
+	for over, name := range map[tolerance.Motion]string{tolerance.OverDistance: "distance", tolerance.OverTilt: "tilt"} {
+		sweep, err := tolerance.MarginSweep(job, r, over, 121)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -204,9 +206,9 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 	return all
 }
 
-func sampleTolerances(t testing.TB, r *fit.Result, job *fit.Job) []fit.Tolerance {
+func sampleTolerances(t testing.TB, r *fit.Result, job *fit.Job) []tolerance.Tolerance {
 	t.Helper()
-	all, err := fit.Tolerances(job, r)
+	all, err := tolerance.Of(context.Background(), job, r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -214,16 +216,16 @@ func sampleTolerances(t testing.TB, r *fit.Result, job *fit.Job) []fit.Tolerance
 }
 
 // sampleCurves returns the curve of every number of the upright posture.
-func sampleCurves(t testing.TB, r *fit.Result, job *fit.Job) []fit.PostureCurve {
+func sampleCurves(t testing.TB, r *fit.Result, job *fit.Job) []tolerance.PostureCurve {
 	t.Helper()
-	var all []fit.PostureCurve
-	for _, v := range fit.PostureVariables() {
+	var all []tolerance.PostureCurve
+	for _, v := range tolerance.PostureVariables() {
 		now := v.Of(job.Postures[0])
-		sweep := fit.PostureSweep{Posture: "upright", Variable: v, Low: now - 30*degree, High: now + 30*degree, Points: 61}
+		sweep := tolerance.PostureSweep{Posture: "upright", Variable: v, Low: now - 30*degree, High: now + 30*degree, Points: 61}
 		if !v.Turns() {
 			sweep.Low, sweep.High = 0, 200
 		}
-		c, err := fit.CurvePosture(job, r, sweep)
+		c, err := tolerance.CurvePosture(context.Background(), job, r, sweep)
 		if err != nil {
 			t.Fatal(err)
 		}

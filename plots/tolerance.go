@@ -10,6 +10,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
 )
 
@@ -25,7 +26,7 @@ import (
 // point in place of an end. The figure has no world scale. The error wraps
 // [ErrFigure]: for no settings, for a number that is not finite, for ends that
 // are not about the set value, and for rows that do not fit the size.
-func Tolerances(all []fit.Tolerance, job *fit.Job, opt Options) (Figure, error) {
+func Tolerances(all []tolerance.Tolerance, job *fit.Job, opt Options) (Figure, error) {
 	if len(all) == 0 || job == nil {
 		return Figure{}, fmt.Errorf("%w: there are no settings whose tolerance could be drawn", ErrFigure)
 	}
@@ -64,7 +65,7 @@ type toleranceRow struct {
 }
 
 // newToleranceRow turns a tolerance into the reader's units.
-func newToleranceRow(t *fit.Tolerance, job *fit.Job, u units.Units) (toleranceRow, error) {
+func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, u units.Units) (toleranceRow, error) {
 	j := t.Joint
 	r := toleranceRow{name: jointWords(j), turns: j.Motion == mount.Turn}
 	unit := u.Of(1)
@@ -83,7 +84,7 @@ func newToleranceRow(t *fit.Tolerance, job *fit.Job, u units.Units) (toleranceRo
 	}
 	r.limit = [2]float64{(j.Low - t.Set) * unit, (j.High - t.Set) * unit}
 	r.set, r.limits = "set "+settingWords(u, j, t.Set), "limits "+settingWords(u, j, j.Low)+" to "+settingWords(u, j, j.High)
-	for i, e := range []fit.ToleranceEnd{t.Low, t.High} {
+	for i, e := range []tolerance.End{t.Low, t.High} {
 		r.value[i] = readableWords(u, j, e.Readable, t.Set)
 		r.why[i] = boundWords(e.Bound, job)
 	}

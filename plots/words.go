@@ -11,6 +11,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
 )
 
@@ -61,19 +62,13 @@ func inWords(u units.Units) string {
 
 // boundWords says in a few words what ends a range, and in which posture where
 // several must work.
-func boundWords(b fit.Bound, job *fit.Job) string {
+func boundWords(b tolerance.Bound, job *fit.Job) string {
 	if b.Limit {
 		return "limit of the setting"
 	}
-	words := legible(strings.ReplaceAll(b.Words(), "_", " "))
-	switch b.End {
-	case fit.EndTracking:
-		words = endWords(b.Condition.Kind)
-	case fit.EndMargin:
-		words = endWords(b.Condition.Kind) + ", margin preferred"
-	case fit.EndAim:
-		words = b.Part + " out of the range preferred"
-	default: // the others are as short in the words of the result
+	words := reasonWords(&b.Reason)
+	if b.Kind == fit.MarginShort {
+		words += ", margin preferred"
 	}
 	if b.Posture < 0 || b.Posture >= len(job.Postures) || mustWork(job.Postures) < 2 {
 		return words

@@ -189,3 +189,15 @@ func (j *Job) standing() []int {
 func CarrierFromMeasured(s gaze.Scene, by gaze.Carrier) frame.Pose {
 	return by.Pose(s.Chair, s.Measured.SeatTilt).Inverse()
 }
+
+// Only returns the job with posture i as the only one that must work and the only one in
+// which the mount is set as it is found; for the others it is set differently.
+func (j *Job) Only(i int) *Job {
+	alone := *j
+	alone.reset = true
+	alone.Postures = append([]gaze.Posture(nil), j.Postures...)
+	for k := range alone.Postures {
+		alone.Postures[k].MustWork = k == i
+	}
+	return &alone
+}

@@ -37,16 +37,6 @@ func surroundings() []fit.KeepClear {
 	}
 }
 
-// kneeInTheWay returns the adult's job with a space where the device would best be.
-func kneeInTheWay() *fit.Job {
-	job := adult()
-	job.KeepClear = []fit.KeepClear{{
-		Name: "knee", By: gaze.Seat, RequiredMM: 30,
-		Shape: capsule(r3.Vec{X: 620, Y: -40, Z: 900}, r3.Vec{X: 760, Y: -40, Z: 930}, 80),
-	}}
-	return job
-}
-
 // TestKneeInTheWay: a knee where the device would best be is kept clear, at the cost
 // of margin, and that is said with the margin to be had without it.
 func TestKneeInTheWay(t *testing.T) {

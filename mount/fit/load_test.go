@@ -11,25 +11,9 @@ import (
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/tube"
 )
-
-// gripped returns the adult's job with a heavy device and joints that are known to
-// hold so much (N m), and to give.
-func gripped(kg, holds float64) *fit.Job {
-	job := adult()
-	job.Device.Screen.MassKG = kg
-	grip := mount.JointStiffness{SlipLoad: holds, Compliance: 0.05 * degree}
-	parts := job.Mount.Kit.Parts
-	post := parts[1].(mount.Tube)
-	post.Turn.Grip = grip
-	elbow := parts[2].(mount.Elbow)
-	elbow.Pan.Grip, elbow.Elevation.Grip = grip, grip
-	joint := parts[4].(mount.Turns)
-	joint.Tilt.Grip, joint.Roll.Grip = grip, grip
-	parts[1], parts[2], parts[4] = post, elbow, joint
-	return job
-}
 
 // stretched returns settings with the arm all out, level and square to the post's
 // bend.
@@ -250,7 +234,7 @@ func TestAimsHigh(t *testing.T) {
 		r := solve(t, job)
 		exact := &fit.Result{Set: &fit.Set{Chain: r.Set.Chain}}
 		st := r.Postures[0].Stance
-		held := newSagging(job, exact).held(r.Set.Exact, &st)
+		held := fittest.NewSagging(job, exact).Held(r.Set.Exact, &st)
 		off := r.Target.Pose.Inverse().Mul(held)
 		if r3.Norm(off.At) > reachedMM || off.Rot.Angle().Radians() > reached {
 			t.Errorf("%s: off the target by %v mm and %v", name, r3.Norm(off.At), off.Rot.Angle())

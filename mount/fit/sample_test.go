@@ -1,107 +1,12 @@
 package fit_test
 
-import (
-	"math"
+import "sightpost/mount/fit/internal/fittest"
 
-	"gonum.org/v1/gonum/spatial/r3"
+const degree = fittest.Degree
 
-	"sightpost/gaze"
-	"sightpost/gaze/frame"
-	"sightpost/mount"
-	"sightpost/mount/fit"
+// The invented jobs by short names.
+var (
+	turn, slide, offsetKit = fittest.Turn, fittest.Slide, fittest.OffsetKit
+	adult, tilted, stiff   = fittest.Adult, fittest.Tilted, fittest.Stiff
+	gripped, kneeInTheWay  = fittest.Gripped, fittest.KneeInTheWay
 )
-
-const degree = float64(frame.Degree)
-
-// turn returns a range of turns in degrees.
-func turn(low, high, step float64) mount.Range {
-	return mount.Range{Low: low * degree, High: high * degree, Step: step * degree}
-}
-
-// slide returns a range of lengths in mm, best left in its middle.
-func slide(low, high float64) mount.Range {
-	return mount.Range{Low: low, High: high, Step: 5, Preferred: (low + high) / 2}
-}
-
-// awkward returns r with the effort of a setting that one rather leaves alone.
-func awkward(r mount.Range) mount.Range {
-	r.Effort = 5
-	return r
-}
-
-// offsetKit is a two-tube mount built from a few plain dimensions: a post 76 cm
-// high whose bend sets its end 30 cm aside, a 40 cm arm, a rating of 3 kg and a
-// clamp that is indexed in four positions (common practice, no source).
-func offsetKit() mount.Kit {
-	alloy := mount.Material{Name: "EN AW-6061-T6", YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 276}
-	tube := mount.Section{OutsideMM: 25.4, WallMM: 2.5, Material: alloy}
-	const lean = 50 * frame.Degree
-	straight := (300 - 2*80*(1-math.Cos(lean.Radians()))) / math.Sin(lean.Radians())
-	return mount.Kit{Name: "offset two-tube", RatedKG: 3, Parts: []mount.Part{
-		mount.Clamp{
-			Name:  "clamp",
-			Index: mount.Range{Low: -90 * degree, High: 180 * degree, Step: 90 * degree, Indexed: true},
-		},
-		mount.Tube{
-			Name: "post", Section: tube, TotalMM: 960,
-			Shape: mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{
-				{Angle: lean}, {StraightMM: straight, Turn: 180 * frame.Degree, Angle: lean},
-			}},
-			Slide: slide(450, 760), Turn: turn(-180, 180, 1),
-		},
-		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Elevation: awkward(turn(-60, 60, 1)), ElevationToEndMM: r3.Vec{X: 40}},
-		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: slide(120, 400)},
-		mount.Turns{Name: "joint", Pan: turn(-95, 95, 1), Tilt: turn(-80, 80, 1), Roll: awkward(turn(-45, 45, 1))},
-		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
-	}}
-}
-
-// adult is an invented person, seated upright in an invented chair, with the
-// offset kit on its left.
-func adult() *fit.Job {
-	job := &fit.Job{
-		Scene: gaze.Scene{
-			Person: gaze.Person{
-				PupilSpacingMM: 63, NeckToEyesMM: r3.Vec{X: 80.5, Z: 75},
-				GazeRange:  gaze.GazeRange{Left: 30 * frame.Degree, Right: 30 * frame.Degree, Up: 20 * frame.Degree, Down: 30 * frame.Degree},
-				MovementMM: r3.Vec{X: 30, Y: 40, Z: 20},
-			},
-			Chair: gaze.Chair{TiltPivotMM: r3.Vec{X: 120, Z: 430}, BackHingeMM: r3.Vec{Z: 500}},
-			Measured: gaze.Sitting{
-				BackAngle: 100 * frame.Degree, EyesMM: r3.Vec{X: 150, Z: 1180}, Head: gaze.Head{Flexion: 5 * frame.Degree},
-			},
-			RestDistanceMM: 600,
-		},
-		Device: gaze.Device{
-			Screen: gaze.Screen{WidthMM: 260, HeightMM: 165, HousingMM: r3.Vec{X: 300, Y: 230, Z: 45}, MassKG: 1.6},
-			Tracker: gaze.Tracker{
-				NearMM: 500, BestMM: 600, FarMM: 750, Across: 40 * frame.Degree, UpDown: 30 * frame.Degree,
-				BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
-			},
-		},
-		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
-		Mount: &fit.MountJob{
-			Kit:       offsetKit(),
-			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
-		},
-	}
-	job.Device.Screen.Used = job.Device.Screen.Display()
-	upright := job.Scene.Measured.AsMeasured("upright")
-	upright.MustWork = true
-	job.Postures = []gaze.Posture{upright}
-	return job
-}
-
-// stiff returns the job with tubes that sag by nothing to speak of.
-func stiff(job *fit.Job) *fit.Job {
-	for i, p := range job.Mount.Kit.Parts {
-		if tube, ok := p.(mount.Tube); ok {
-			tube.Section.Material.YoungMPa *= 1000
-			tube.Section.Material.ShearMPa *= 1000
-			tube.Section.Material.DensityKGM3 = 1e-3
-			job.Mount.Kit.Parts[i] = tube
-		}
-	}
-	job.Device.Screen.MassKG = 1e-6
-	return job
-}

@@ -2,7 +2,6 @@ package fit_test
 
 import (
 	"math"
-	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -11,6 +10,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
 )
 
 func under(t *testing.T, job *fit.Job, r *fit.Result, e map[int]float64) ([]float64, float64) {
@@ -28,23 +28,23 @@ func under(t *testing.T, job *fit.Job, r *fit.Result, e map[int]float64) ([]floa
 // place is the same in chair axes and in its own.
 func TestErrorsAreWhatTheyAre(t *testing.T) {
 	for trial := range 30 {
-		c := clinic{rand.New(rand.NewPCG(22, uint64(trial)))}
-		job := stiff(c.job())
+		c := fittest.NewClinic(22, uint64(trial))
+		job := stiff(c.Job())
 		job.Scene.Carrier = gaze.Base
 		job.Postures = job.Postures[:1]
 		r := solve(t, job)
 		e := map[int]float64{}
 		for k := range 3 {
-			e[fit.EyesSlot+k], e[fit.ClampSlot+k] = c.in(-20, 20), c.in(-20, 20)
-			e[fit.HeadSlot+k] = c.in(-0.1, 0.1)
+			e[fit.EyesSlot+k], e[fit.ClampSlot+k] = c.In(-20, 20), c.In(-20, 20)
+			e[fit.HeadSlot+k] = c.In(-0.1, 0.1)
 		}
 		for _, k := range []int{fit.TiltSlot, fit.BackSlot} {
-			e[k] = c.in(-0.1, 0.1)
+			e[k] = c.In(-0.1, 0.1)
 		}
-		e[fit.PupilSlot], e[fit.NeckSlot], e[fit.NeckSlot+1] = c.in(-3, 3), c.in(-9, 9), c.in(-9, 9)
+		e[fit.PupilSlot], e[fit.NeckSlot], e[fit.NeckSlot+1] = c.In(-3, 3), c.In(-9, 9), c.In(-9, 9)
 		s := slices.Clone(r.Set.Settings)
 		for i := range s {
-			s[i] += c.in(-0.02, 0.02)
+			s[i] += c.In(-0.02, 0.02)
 			s[i] = r.Set.Chain.Moving()[i].Clamp(s[i])
 			e[fit.SettingSlot+i] = s[i] - r.Set.Settings[i]
 		}

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +11,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/plots"
 	"sightpost/plots/units"
 )
@@ -42,8 +44,8 @@ func (p *Placed) Figures(u document.Units) []Figure {
 		{"front-eyes", "where the eyes may be, from the front", views(plots.Region, plots.Front)},
 		p.View3D(plots.TurnedTo(r), u),
 		{"screen", "screen and targets", whole(plots.ScreenTargets)},
-		{"margin-over-distance", "margin over distance", p.margin(fit.OverDistance, opt)},
-		{"margin-over-tilt", "margin over tilt", p.margin(fit.OverTilt, opt)},
+		{"margin-over-distance", "margin over distance", p.margin(tolerance.OverDistance, opt)},
+		{"margin-over-tilt", "margin over tilt", p.margin(tolerance.OverTilt, opt)},
 		{"margin-over-posture", "margin over posture", p.marginOverPosture(opt)},
 	}
 	if r.Set != nil {
@@ -93,9 +95,9 @@ func (p *Placed) Small(name string, turned plots.Turned, u document.Units) (Figu
 const sweepSamples = 81
 
 // margin returns the figure of the margin against one motion of the screen.
-func (p *Placed) margin(over fit.Motion, opt plots.Options) func() (plots.Figure, error) {
+func (p *Placed) margin(over tolerance.Motion, opt plots.Options) func() (plots.Figure, error) {
 	return func() (plots.Figure, error) {
-		sweep, err := fit.MarginSweep(&p.Job, p.Result, over, sweepSamples)
+		sweep, err := tolerance.MarginSweep(&p.Job, p.Result, over, sweepSamples)
 		if err != nil {
 			return plots.Figure{}, err
 		}
@@ -115,10 +117,10 @@ func (p *Placed) marginOverPosture(opt plots.Options) func() (plots.Figure, erro
 		if lead < 0 {
 			return plots.Figure{}, errors.New("no posture must work")
 		}
-		var all []fit.PostureCurve
-		for _, v := range fit.PostureVariables() {
+		var all []tolerance.PostureCurve
+		for _, v := range tolerance.PostureVariables() {
 			low, high := document.SweepRange(v, v.Of(p.Job.Postures[lead]))
-			c, err := fit.CurvePosture(&p.Job, p.Result, fit.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
+			c, err := tolerance.CurvePosture(context.Background(), &p.Job, p.Result, tolerance.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
 			if err != nil {
 				return plots.Figure{}, err
 			}
@@ -131,7 +133,7 @@ func (p *Placed) marginOverPosture(opt plots.Options) func() (plots.Figure, erro
 // tolerances returns the figure of how far each setting may be off.
 func (p *Placed) tolerances(opt plots.Options) func() (plots.Figure, error) {
 	return func() (plots.Figure, error) {
-		all, err := fit.Tolerances(&p.Job, p.Result)
+		all, err := tolerance.Of(context.Background(), &p.Job, p.Result)
 		if err != nil {
 			return plots.Figure{}, err
 		}

@@ -6,6 +6,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 	"sightpost/plots"
 	"sightpost/plots/units"
 )
@@ -112,20 +113,17 @@ func (p *Placed) vary(ctx context.Context, o VaryOptions, v *document.Varied) (e
 
 // curves returns the margin against every number of every posture that must work,
 // only as far as its ends are told.
-func curves(ctx context.Context, job *fit.Job, r *fit.Result) ([]fit.PostureCurve, error) {
-	var out []fit.PostureCurve
+func curves(ctx context.Context, job *fit.Job, r *fit.Result) ([]tolerance.PostureCurve, error) {
+	var out []tolerance.PostureCurve
 	for _, posture := range job.Postures {
 		if !posture.MustWork {
 			continue
 		}
-		for _, variable := range fit.PostureVariables() {
+		for _, variable := range tolerance.PostureVariables() {
 			const ends = 2
-			sweep := fit.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
+			sweep := tolerance.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
 			sweep.Low, sweep.High = document.SweepRange(variable, variable.Of(posture))
-			c, err := fit.CurvePosture(job, r, sweep)
-			if err == nil {
-				err = ctx.Err()
-			}
+			c, err := tolerance.CurvePosture(ctx, job, r, sweep)
 			if err != nil {
 				return nil, err
 			}
@@ -136,7 +134,7 @@ func curves(ctx context.Context, job *fit.Job, r *fit.Result) ([]fit.PostureCurv
 }
 
 // separate compares one setup with one for each posture, if several must work.
-func separate(ctx context.Context, job *fit.Job) (*fit.SinglePostureSetups, error) {
+func separate(ctx context.Context, job *fit.Job) (*tolerance.SinglePostureSetups, error) {
 	several := 0
 	for _, posture := range job.Postures {
 		if posture.MustWork {
@@ -146,5 +144,5 @@ func separate(ctx context.Context, job *fit.Job) (*fit.SinglePostureSetups, erro
 	if several < 2 {
 		return nil, nil
 	}
-	return fit.SeparateSetups(ctx, job)
+	return tolerance.SeparateSetups(ctx, job)
 }

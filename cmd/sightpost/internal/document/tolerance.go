@@ -1,6 +1,11 @@
 package document
 
-import "sightpost/mount/fit"
+import (
+	"context"
+
+	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
+)
 
 // Tolerance is how far one setting may be off, all others as set, before the case no
 // longer works: until a posture that must work stops tracking or has less room than was
@@ -33,7 +38,7 @@ type ToleranceEnd struct {
 
 // addTolerances fills in how far each setting of m may be off.
 func (m *Mount) addTolerances(job *fit.Job, r *fit.Result) error {
-	found, err := fit.Tolerances(job, r)
+	found, err := tolerance.Of(context.Background(), job, r)
 	if err != nil {
 		return err
 	}
@@ -51,11 +56,11 @@ func noTolerance(job *fit.Job, r *fit.Result, why *fit.Reason) Text {
 	return reasonText(job, r, why)
 }
 
-func newEnd(job *fit.Job, t fit.Tolerance, e fit.ToleranceEnd) ToleranceEnd {
+func newEnd(job *fit.Job, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
 	end := ToleranceEnd{
 		Value:   inUnit(t.Joint, e.Readable),
 		Bound:   inUnit(t.Joint, e.At),
-		EndedBy: e.String(),
+		EndedBy: endWords(e.Bound),
 		RateMM:  plain(t.RatePerReading(e)),
 	}
 	if e.Posture >= 0 {

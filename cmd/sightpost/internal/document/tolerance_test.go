@@ -1,6 +1,7 @@
 package document_test
 
 import (
+	"context"
 	"io"
 	"math/rand/v2"
 	"os"
@@ -10,6 +11,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 )
 
 // readShipped reads a shipped case.
@@ -44,7 +46,7 @@ func TestShippedTolerances(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all, err := fit.Tolerances(job, r)
+			all, err := tolerance.Of(context.Background(), job, r)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -73,7 +75,7 @@ func checkWith(t *testing.T, job *fit.Job, r *fit.Result, setting int, v float64
 }
 
 // holds compares a tolerance with what a check finds.
-func holds(t *testing.T, tol fit.Tolerance, check func(v float64) *fit.Result) {
+func holds(t *testing.T, tol tolerance.Tolerance, check func(v float64) *fit.Result) {
 	t.Helper()
 	const (
 		places = 25   // in each of some hundred intervals
@@ -93,7 +95,7 @@ func holds(t *testing.T, tol fit.Tolerance, check func(v float64) *fit.Result) {
 			t.Errorf("%s does not work at %v, from %v to %v: %+v", j.Name, v, tol.Low.At, tol.High.At, c.Reasons)
 		}
 	}
-	for side, e := range map[float64]fit.ToleranceEnd{-1: tol.Low, 1: tol.High} {
+	for side, e := range map[float64]tolerance.End{-1: tol.Low, 1: tol.High} {
 		v := e.At + side*beyond*j.Step
 		if j.Indexed {
 			v = e.At + side*j.Step

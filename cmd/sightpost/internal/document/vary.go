@@ -7,6 +7,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 )
 
 // Vary is how a case fares when what was measured, set and sat in is not quite
@@ -130,9 +131,9 @@ type Varied struct {
 	Draws  fit.Simulation
 	Shares fit.ErrorShares
 	// Curves are those of every number of every posture that must work.
-	Curves []fit.PostureCurve
+	Curves []tolerance.PostureCurve
 	// Separate is nil when only one posture must work.
-	Separate *fit.SinglePostureSetups
+	Separate *tolerance.SinglePostureSetups
 }
 
 // NewVary returns the object for v.

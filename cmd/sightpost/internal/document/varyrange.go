@@ -6,6 +6,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 )
 
 // PostureRange is the range of one number of a posture in which the screen works,
@@ -52,25 +53,25 @@ type RangeEnd struct {
 // SweepRange is between which values a number of a posture is looked at: mm for a
 // slump, else radians. They are wider than what people and chairs do, by judgement,
 // and widened further to hold the present value.
-func SweepRange(v fit.PostureVariable, now float64) (low, high float64) {
+func SweepRange(v tolerance.PostureVariable, now float64) (low, high float64) {
 	const d = float64(frame.Degree)
 	switch v {
-	case fit.SeatTilt:
+	case tolerance.SeatTilt:
 		low, high = -30*d, 60*d
-	case fit.BackAngle:
+	case tolerance.BackAngle:
 		low, high = 60*d, 180*d
-	case fit.Slump:
+	case tolerance.Slump:
 		low, high = -100, 300
-	case fit.HeadLateralFlexion:
+	case tolerance.HeadLateralFlexion:
 		low, high = -45*d, 45*d
-	case fit.HeadFlexion, fit.HeadRotation:
+	case tolerance.HeadFlexion, tolerance.HeadRotation:
 		low, high = -60*d, 60*d
 	}
 	return min(low, now), max(high, now)
 }
 
 // newRange returns the range of a curve.
-func newRange(c *fit.PostureCurve, scene gaze.Scene) PostureRange {
+func newRange(c *tolerance.PostureCurve, scene gaze.Scene) PostureRange {
 	unit, show := "deg", func(v float64) float64 { return plain(frame.Angle(v).Degrees()) }
 	if !c.Variable.Turns() {
 		unit, show = "mm", plain
@@ -82,7 +83,7 @@ func newRange(c *fit.PostureCurve, scene gaze.Scene) PostureRange {
 	if !r.Unknown.Empty() {
 		return r
 	}
-	for _, curve := range []*fit.CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
+	for _, curve := range []*tolerance.CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
 		into := &r.OnSeat
 		if curve.Carrier == gaze.Base {
 			into = &r.OnBase
@@ -92,21 +93,21 @@ func newRange(c *fit.PostureCurve, scene gaze.Scene) PostureRange {
 	return r
 }
 
-func newRangeEnd(b fit.Bound, show func(float64) float64) RangeEnd {
+func newRangeEnd(b tolerance.Bound, show func(float64) float64) RangeEnd {
 	end := RangeEnd{Value: show(b.At)}
 	if !b.Limit {
-		end.EndedBy = Quote(b.String())
+		end.EndedBy = Quote(endWords(b))
 	}
 	return end
 }
 
 // lacking says what the case would have to give for a curve to mean anything. An
 // axis that is not given stands at the origin, on the floor, where none can be.
-func lacking(c *fit.PostureCurve, scene gaze.Scene) Text {
+func lacking(c *tolerance.PostureCurve, scene gaze.Scene) Text {
 	switch {
-	case c.Variable == fit.SeatTilt && scene.Chair.TiltPivotMM == (r3.Vec{}):
+	case c.Variable == tolerance.SeatTilt && scene.Chair.TiltPivotMM == (r3.Vec{}):
 		return Say("the case gives no tilt axis of the seat")
-	case c.Variable == fit.BackAngle && scene.Chair.BackHingeMM == (r3.Vec{}):
+	case c.Variable == tolerance.BackAngle && scene.Chair.BackHingeMM == (r3.Vec{}):
 		return Say("the case gives no recline axis of the back support")
 	}
 	return Text{}
@@ -142,7 +143,7 @@ type Moved struct {
 }
 
 // newAlone returns what one setup for each posture would bring.
-func newAlone(job *fit.Job, s *fit.SinglePostureSetups) []SinglePostureSetup {
+func newAlone(job *fit.Job, s *tolerance.SinglePostureSetups) []SinglePostureSetup {
 	out := []SinglePostureSetup{}
 	if s == nil {
 		return out

@@ -1,18 +1,18 @@
-package fit
+package tolerance
 
 import (
 	"context"
 	"fmt"
 
-	"sightpost/gaze"
 	"sightpost/mount"
+	"sightpost/mount/fit"
 )
 
 // SinglePostureSetups compares one setup for all postures that must work with one of its
 // own for each.
 type SinglePostureSetups struct {
 	// Together is the one setup.
-	Together *Result
+	Together *fit.Result
 	// SinglePostureSetup are the setups for one posture each, in the order of the job.
 	Alone []SinglePostureSetup
 }
@@ -23,7 +23,7 @@ type SinglePostureSetup struct {
 	Posture int
 	// Result is that of a job in which no other posture must work; how the others
 	// fare with it is there all the same.
-	Result *Result
+	Result *fit.Result
 	// MarginMM is the posture's margin in its own setup, TogetherMM in the one for
 	// all.
 	MarginMM, TogetherMM float64
@@ -41,9 +41,9 @@ type Moved struct {
 }
 
 // SeparateSetups solves the job as it is and then for each posture that must
-// work on its own. Errors are those of [Solve].
-func SeparateSetups(ctx context.Context, job *Job) (*SinglePostureSetups, error) {
-	together, err := Solve(ctx, job)
+// work on its own. Errors are those of [fit.Solve].
+func SeparateSetups(ctx context.Context, job *fit.Job) (*SinglePostureSetups, error) {
+	together, err := fit.Solve(ctx, job)
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +52,7 @@ func SeparateSetups(ctx context.Context, job *Job) (*SinglePostureSetups, error)
 		if !job.Postures[i].MustWork {
 			continue
 		}
-		r, err := Solve(ctx, job.only(i))
+		r, err := fit.Solve(ctx, job.Only(i))
 		if err != nil {
 			return nil, fmt.Errorf("fit: posture %q alone: %w", job.Postures[i].Name, err)
 		}
@@ -63,20 +63,8 @@ func SeparateSetups(ctx context.Context, job *Job) (*SinglePostureSetups, error)
 	return out, nil
 }
 
-// only returns the job with posture i as the only one that must work, and as the only
-// one in which the mount stands so: it is set anew for the others.
-func (j *Job) only(i int) *Job {
-	alone := *j
-	alone.reset = true
-	alone.Postures = append([]gaze.Posture(nil), j.Postures...)
-	for k := range alone.Postures {
-		alone.Postures[k].MustWork = k == i
-	}
-	return &alone
-}
-
 // compare fills in what differs between two sets.
-func (a *SinglePostureSetup) compare(together, alone *Set) {
+func (a *SinglePostureSetup) compare(together, alone *fit.Set) {
 	if together == nil || alone == nil {
 		return
 	}

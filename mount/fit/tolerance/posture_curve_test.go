@@ -1,10 +1,9 @@
-package fit_test
+package tolerance_test
 
 import (
 	"context"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"strconv"
 	"strings"
 	"testing"
@@ -14,20 +13,22 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
+	"sightpost/mount/fit/tolerance"
 )
 
 // about returns a sweep about the value in p, wide enough to lose the tracker.
-func about(v fit.PostureVariable, p gaze.Posture) fit.PostureSweep {
+func about(v tolerance.PostureVariable, p gaze.Posture) tolerance.PostureSweep {
 	now, half := v.Of(p), 40*degree
 	if !v.Turns() {
 		half = 250
 	}
-	return fit.PostureSweep{Posture: p.Name, Variable: v, Low: now - half, High: now + half, Points: 41}
+	return tolerance.PostureSweep{Posture: p.Name, Variable: v, Low: now - half, High: now + half, Points: 41}
 }
 
-func curve(t *testing.T, job *fit.Job, r *fit.Result, s fit.PostureSweep) fit.PostureCurve {
+func curve(t *testing.T, job *fit.Job, r *fit.Result, s tolerance.PostureSweep) tolerance.PostureCurve {
 	t.Helper()
-	c, err := fit.CurvePosture(job, r, s)
+	c, err := tolerance.CurvePosture(context.Background(), job, r, s)
 	if err != nil {
 		t.Fatalf("CurvePosture: %v", err)
 	}
@@ -41,19 +42,19 @@ func ExampleCurvePosture() {
 		fmt.Println(err)
 		return
 	}
-	c, err := fit.CurvePosture(job, r, fit.PostureSweep{
-		Variable: fit.SeatTilt, Low: -10 * degree, High: 45 * degree,
+	c, err := tolerance.CurvePosture(context.Background(), job, r, tolerance.PostureSweep{
+		Variable: tolerance.SeatTilt, Low: -10 * degree, High: 45 * degree,
 	})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	for _, c := range []fit.CarriedCurve{c.AsCarried, c.OtherCarrier} {
+	for _, c := range []tolerance.CarriedCurve{c.AsCarried, c.OtherCarrier} {
 		on := map[gaze.Carrier]string{gaze.Seat: "seat", gaze.Base: "base"}[c.Carrier]
-		fmt.Printf("on the %s: tilt from %.0f° (%v) to %.0f° (%v)\n", on, c.Low.At/degree, c.Low, c.High.At/degree, c.High)
+		fmt.Printf("on the %s: tilt from %.0f° (%v) to %.0f° (%v)\n", on, c.Low.At/degree, ended(c.Low), c.High.At/degree, ended(c.High))
 	}
 	// Output:
-	// on the seat: tilt from -10° (limit of its range) to 45° (limit of its range)
+	// on the seat: tilt from -10° (limit) to 45° (limit)
 	// on the base: tilt from -8° (left eye too near) to 9° (right eye too far)
 }
 
@@ -63,7 +64,7 @@ func TestCurvesWithCheck(t *testing.T) {
 	upright := gripped(2.8, 0) // sags by itself, from a seat that is not tilted at all
 	jobs := []*fit.Job{upright}
 	for trial := range 12 {
-		jobs = append(jobs, clinic{rand.New(rand.NewPCG(23, uint64(trial)))}.job())
+		jobs = append(jobs, fittest.NewClinic(23, uint64(trial)).Job())
 	}
 	for trial, job := range jobs {
 		for i := range job.Postures {
@@ -72,7 +73,7 @@ func TestCurvesWithCheck(t *testing.T) {
 		}
 		r := solve(t, job)
 		for at, p := range job.Postures {
-			for _, v := range fit.PostureVariables() {
+			for _, v := range tolerance.PostureVariables() {
 				c := curve(t, job, r, about(v, p))
 				for k := 0; k < len(c.AsCarried.Points); k += 8 {
 					point := c.AsCarried.Points[k]
@@ -97,18 +98,18 @@ func TestCurvesWithCheck(t *testing.T) {
 func TestCurveRangesByBruteForce(t *testing.T) {
 	compared := 0
 	for trial := range 20 {
-		job := clinic{rand.New(rand.NewPCG(24, uint64(trial)))}.job()
+		job := fittest.NewClinic(24, uint64(trial)).Job()
 		r := solve(t, job)
-		judge, sag := gaze.NewJudge(job.Device, job.Scene.Person), newSagging(job, r)
+		judge, sag := gaze.NewJudge(job.Device, job.Scene.Person), fittest.NewSagging(job, r)
 		p := job.Postures[0]
-		for _, v := range fit.PostureVariables() {
+		for _, v := range tolerance.PostureVariables() {
 			s := about(v, p)
 			c := curve(t, job, r, s)
 			step := 0.05 * degree
 			if !v.Turns() {
 				step = 0.05
 			}
-			for side, end := range map[float64]fit.Bound{-1: c.AsCarried.Low, 1: c.AsCarried.High} {
+			for side, end := range map[float64]tolerance.Bound{-1: c.AsCarried.Low, 1: c.AsCarried.High} {
 				if !c.AsCarried.Works {
 					continue
 				}
@@ -123,7 +124,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 						break
 					}
 					st := job.Scene.InCarrier(v.In(p, x))
-					if mm, _ := judge.Margin(sag.held(r.Set.Settings, &st), &st); mm < 0 {
+					if mm, _ := judge.Margin(sag.Held(r.Set.Settings, &st), &st); mm < 0 {
 						want = x - side*step
 						break
 					}
@@ -145,7 +146,7 @@ func TestCarriers(t *testing.T) {
 	job := stiff(tilted())
 	r := solve(t, job)
 	for at, p := range job.Postures {
-		for _, v := range fit.PostureVariables() {
+		for _, v := range tolerance.PostureVariables() {
 			c := curve(t, job, r, about(v, p))
 			if c.AsCarried.Carrier != gaze.Seat || c.OtherCarrier.Carrier != gaze.Base || c.Present != v.Of(p) {
 				t.Errorf("%v: carriers %v and %v about %v", v, c.AsCarried.Carrier, c.OtherCarrier.Carrier, c.Present)
@@ -155,7 +156,7 @@ func TestCarriers(t *testing.T) {
 				most = max(most, math.Abs(point.MarginMM-r.Postures[at].MarginMM))
 				differ = max(differ, math.Abs(point.MarginMM-c.OtherCarrier.Points[k].MarginMM))
 			}
-			if v == fit.SeatTilt {
+			if v == tolerance.SeatTilt {
 				if most > sameMM || differ < 1 || !c.AsCarried.High.Limit || c.OtherCarrier.High.Limit || c.OtherCarrier.High.Posture != at {
 					t.Errorf("tilt: on the seat the margin changes by %v mm, on the base it differs by %v; %v", most, differ, c.OtherCarrier.High)
 				}
@@ -173,16 +174,16 @@ func TestCurveAroundMeasuredEyes(t *testing.T) {
 	p := &job.Postures[1]
 	p.EyesMM, p.SlumpMM = &r3.Vec{X: 60, Y: 5, Z: 1160}, 15
 	r := solve(t, job)
-	for _, v := range fit.PostureVariables() {
+	for _, v := range tolerance.PostureVariables() {
 		s := about(v, *p)
 		s.Points = 3 // the one in the middle is the present
 		c := curve(t, job, r, s)
-		for _, carried := range []fit.CarriedCurve{c.AsCarried, c.OtherCarrier} {
+		for _, carried := range []tolerance.CarriedCurve{c.AsCarried, c.OtherCarrier} {
 			if got, want := carried.Points[1].MarginMM, r.Postures[1].MarginMM; math.Abs(got-want) > sameMM {
 				t.Errorf("%v: %v mm at the present value, want %v", v, got, want)
 			}
 		}
-		if v == fit.Slump && c.AsCarried.Points[0].MarginMM == c.AsCarried.Points[2].MarginMM {
+		if v == tolerance.Slump && c.AsCarried.Points[0].MarginMM == c.AsCarried.Points[2].MarginMM {
 			t.Errorf("a slide moves nothing")
 		}
 	}
@@ -199,7 +200,7 @@ func TestCurveOfWhatDoesNotTrack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := curve(t, job, r, fit.PostureSweep{Posture: "away", Variable: fit.HeadRotation, Low: 0, High: 1.5})
+	c := curve(t, job, r, tolerance.PostureSweep{Posture: "away", Variable: tolerance.HeadRotation, Low: 0, High: 1.5})
 	if got := c.AsCarried; got.Works || got.Low.At != c.Present || got.High.Limit || got.Low.Posture != 1 || len(got.Points) != 101 {
 		t.Errorf("works %v from %+v to %+v in %d points", got.Works, got.Low, got.High, len(got.Points))
 	}
@@ -210,19 +211,19 @@ func TestBadCurves(t *testing.T) {
 	r := solve(t, job)
 	for _, row := range []struct {
 		name, says string
-		sweep      fit.PostureSweep
+		sweep      tolerance.PostureSweep
 	}{
-		{"no such posture", `no posture is called "asleep"`, fit.PostureSweep{Posture: "asleep", High: 1}},
-		{"no such variable", "there is no posture variable 9", fit.PostureSweep{Variable: 9, High: 1}},
-		{"falling", "seat tilt from 10° to 0°", fit.PostureSweep{Low: 10 * degree}},
-		{"not a number", "need a rising range", fit.PostureSweep{High: math.NaN()}},
-		{"too wide", "within ±2000mm", fit.PostureSweep{Variable: fit.Slump, High: 2001}},
-		{"without the present", "leaves out 100° of posture", fit.PostureSweep{Variable: fit.BackAngle, High: 1}},
-		{"one point", "1 points", fit.PostureSweep{High: 1, Points: 1}},
-		{"too many points", "points of a curve", fit.PostureSweep{High: 1, Points: 1 << 30}},
+		{"no such posture", `no posture is called "asleep"`, tolerance.PostureSweep{Posture: "asleep", High: 1}},
+		{"no such variable", "there is no posture variable 9", tolerance.PostureSweep{Variable: 9, High: 1}},
+		{"falling", "seat tilt from 10° to 0°", tolerance.PostureSweep{Low: 10 * degree}},
+		{"not a number", "need a rising range", tolerance.PostureSweep{High: math.NaN()}},
+		{"too wide", "within ±2000mm", tolerance.PostureSweep{Variable: tolerance.Slump, High: 2001}},
+		{"without the present", "leaves out 100° of posture", tolerance.PostureSweep{Variable: tolerance.BackAngle, High: 1}},
+		{"one point", "1 points", tolerance.PostureSweep{High: 1, Points: 1}},
+		{"too many points", "points of a curve", tolerance.PostureSweep{High: 1, Points: 1 << 30}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if _, err := fit.CurvePosture(job, r, row.sweep); err == nil || !strings.Contains(err.Error(), row.says) {
+			if _, err := tolerance.CurvePosture(context.Background(), job, r, row.sweep); err == nil || !strings.Contains(err.Error(), row.says) {
 				t.Errorf("got %v, want %q in it", err, row.says)
 			}
 		})
@@ -236,7 +237,7 @@ func BenchmarkCurvePosture(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := fit.CurvePosture(job, r, about(fit.HeadFlexion, job.Postures[0])); err != nil {
+		if _, err := tolerance.CurvePosture(context.Background(), job, r, about(tolerance.HeadFlexion, job.Postures[0])); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,6 +1,7 @@
-package fit
+package tolerance
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -9,6 +10,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
 )
 
 // PostureSweep asks for a [PostureCurve].
@@ -60,20 +62,21 @@ type CurvePoint struct {
 const (
 	defaultPoints = 101
 	mostPoints    = 100_000
-	// widestMM and widestTurn bound what can be looked at.
-	widestMM   = 2000.0
-	widestTurn = 2 * math.Pi
+	// farthestMM and farthestTurn bound what can be looked at.
+	farthestMM   = 2000.0
+	farthestTurn = 2 * math.Pi
 )
 
 // CurvePosture returns the margin of one posture against one of its numbers, with the
 // screen as r has it. A mount on the seat sags as it does at each tilt; on the other
-// carrier the screen is taken to stand where it is. A posture in which the eyes were measured is taken as
-// measured, and the others are predicted from it.
+// carrier the screen is taken to stay where it is. A posture in which the eyes were
+// measured is taken as measured, and the others are predicted from it.
 //
-// The error wraps [ErrJob], or says what of the sweep cannot be done.
-func CurvePosture(job *Job, r *Result, s PostureSweep) (PostureCurve, error) {
-	b, set, err := matched(job, r)
-	if err != nil {
+// The ends are found as those of settings are, in steps of half a degree or 1 mm.
+//
+// The error wraps [fit.ErrJob], says what of the sweep cannot be done, or is that of ctx.
+func CurvePosture(ctx context.Context, job *fit.Job, r *fit.Result, s PostureSweep) (PostureCurve, error) {
+	if err := fit.CheckResult(job, r); err != nil {
 		return PostureCurve{}, err
 	}
 	if s.Points == 0 {
@@ -89,17 +92,20 @@ func CurvePosture(job *Job, r *Result, s PostureSweep) (PostureCurve, error) {
 	scene, posture := around(job.Scene, job.Postures[at])
 	present := s.Variable.Of(posture)
 	c := PostureCurve{Variable: s.Variable, Posture: job.Postures[at], Present: present}
-	inChair := r.Postures[at].Screen
-	for i, out := range []*CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
-		sw := sweeping{b: b, scene: scene, at: at, posture: posture, variable: s.Variable, mount: set, unloaded: r.Screen}
-		if i == 1 {
-			scene.Carrier = other(scene.Carrier)
-			sw.scene, sw.mount = scene, nil
-		}
-		sw.screen = scene.Carrier.Pose(scene.Chair, posture.SeatTilt).Inverse().Mul(inChair)
-		if err := sw.fill(out, s); err != nil {
+	sw := sweeping{judge: gaze.NewJudge(job.Device, scene.Person), at: at, posture: posture, variable: s.Variable}
+	if r.Set != nil && s.Variable == SeatTilt && scene.Carrier == gaze.Seat {
+		if sw.mount, err = fit.NewSetMount(job, r); err != nil {
 			return PostureCurve{}, err
 		}
+	}
+	inChair := r.Postures[at].Screen
+	for _, out := range []*CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
+		sw.scene = scene
+		sw.screen = scene.Carrier.Pose(scene.Chair, posture.SeatTilt).Inverse().Mul(inChair)
+		if err := sw.fill(ctx, out, s); err != nil {
+			return PostureCurve{}, err
+		}
+		scene.Carrier, sw.mount = other(scene.Carrier), nil
 	}
 	return c, nil
 }
@@ -112,7 +118,7 @@ func other(c gaze.Carrier) gaze.Carrier {
 }
 
 // posture returns the place of the posture asked for.
-func (s PostureSweep) posture(job *Job) (int, error) {
+func (s PostureSweep) posture(job *fit.Job) (int, error) {
 	if s.Posture == "" {
 		return job.Leading(), nil
 	}
@@ -129,9 +135,9 @@ func (s PostureSweep) check(p gaze.Posture) error {
 	if !s.Variable.known() {
 		return fmt.Errorf("fit: there is no %v", s.Variable)
 	}
-	widest, show, unit := widestMM, 1.0, "mm"
+	widest, show, unit := farthestMM, 1.0, "mm"
 	if s.Variable.Turns() {
-		widest, show, unit = widestTurn, 1/frame.Degree.Radians(), "°"
+		widest, show, unit = farthestTurn, 1/frame.Degree.Radians(), "°"
 	}
 	if !(s.Low >= -widest && s.Low < s.High && s.High <= widest) {
 		return fmt.Errorf("fit: %v from %.4g%s to %.4g%s: need a rising range within ±%.4g%s",
@@ -164,87 +170,74 @@ func around(s gaze.Scene, p gaze.Posture) (gaze.Scene, gaze.Posture) {
 
 // sweeping changes one number of a posture.
 type sweeping struct {
-	b        *problem
+	judge    gaze.Judge
 	scene    gaze.Scene
 	at       int // place of the posture in the job's
 	posture  gaze.Posture
 	variable PostureVariable
-	screen   frame.Pose // in the axes of the scene's carrier, at the present value
-	mount    *setMount  // nil when the screen stands still
-	unloaded frame.Pose // the screen without its sag
+	screen   frame.Pose    // in the axes of the scene's carrier, at the present value
+	mount    *fit.SetMount // nil when the screen stays there
 }
 
-// path returns the path of the number.
-func (sw *sweeping) path() (*path, error) {
-	present := sw.variable.Of(sw.posture)
-	stances := make([]gaze.PostureInCarrier, 1)
-	seated := func(v float64) []gaze.PostureInCarrier {
-		stances[0] = sw.scene.InCarrier(sw.variable.In(sw.posture, v))
-		return stances
-	}
-	still := func(v float64) (frame.Pose, []gaze.PostureInCarrier, error) { return sw.screen, seated(v), nil }
-	p, err := newPath(sw.b.job, &sw.b.request.Judge, sw.variable.Turns(), still, present)
-	if err != nil {
-		return nil, err
-	}
-	p.wantedMM, p.postures = 0, []int{sw.at}
-	if sw.mount == nil || sw.variable != SeatTilt || sw.scene.Carrier != gaze.Seat {
-		return p, nil
-	}
-	p.sag, err = sw.sagRate()
-	p.at = func(v float64) (frame.Pose, []gaze.PostureInCarrier, error) {
-		stances := seated(v)
-		_, sag, err := sw.mount.sagging.under(sw.mount.set, r3.Scale(gravity, down(&stances[0])))
-		return sag.Mul(sw.unloaded), stances, err
-	}
-	return p, err
-}
-
-// sagRate bounds how fast the sag changes with the tilt of the seat. It is linear in
-// gravity, which a tilt turns as fast in the axes of what is tilted. A linear map
-// stretches no vector by more than the root of what it makes of the three unit vectors,
-// squared and added up.
-func (sw *sweeping) sagRate() (sagRate, error) {
-	var shift, turn float64
-	for _, axis := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-		sag, _, err := sw.mount.sagging.under(sw.mount.set, r3.Scale(gravity, axis))
-		if err != nil {
-			return sagRate{}, err
+// margin returns the margin when the number is v, and the limiting condition.
+func (sw *sweeping) margin(v float64) (float64, gaze.Condition, error) {
+	st, screen := sw.scene.InCarrier(sw.variable.In(sw.posture, v)), sw.screen
+	if sw.mount != nil {
+		var err error
+		if screen, err = sw.mount.ScreenUnder(st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -1})); err != nil {
+			return 0, gaze.Condition{}, err
 		}
-		shift += r3.Norm2(sag.ShiftMM)
-		turn += r3.Norm2(sag.Turn)
 	}
-	return sagRate{math.Sqrt(shift), math.Sqrt(turn)}, nil
+	mm, c := sw.judge.Margin(screen, &st)
+	return mm, c, nil
 }
+
+func (sw *sweeping) failure(v float64) (fit.Reason, bool, error) {
+	mm, c, err := sw.margin(v)
+	return fit.Reason{Condition: c, Posture: sw.at}, !(mm >= 0), err
+}
+
+func (sw *sweeping) spare(v float64) (float64, error) {
+	mm, _, err := sw.margin(v)
+	return mm, err
+}
+
+// The steps in which the ends of a range are looked for.
+const (
+	sweepTurn = frame.Degree / 2
+	sweepMM   = 1.0
+)
 
 // fill computes the curve.
-func (sw *sweeping) fill(out *CarriedCurve, s PostureSweep) error {
+func (sw *sweeping) fill(ctx context.Context, out *CarriedCurve, s PostureSweep) error {
 	out.Carrier = sw.scene.Carrier
-	p, err := sw.path()
-	if err != nil {
-		return err
-	}
 	for _, v := range floats.Span(make([]float64, s.Points), s.Low, s.High) {
-		mm, b, err := p.margin(v)
+		mm, c, err := sw.margin(v)
 		if err != nil {
 			return err
 		}
 		if math.IsNaN(mm) || math.IsInf(mm, 0) {
-			return fmt.Errorf("%w: the margin is not a number", ErrJob)
+			return fmt.Errorf("%w: the margin is not a number", fit.ErrJob)
 		}
-		out.Points = append(out.Points, CurvePoint{At: v, MarginMM: mm, Condition: b.Condition})
+		out.Points = append(out.Points, CurvePoint{At: v, MarginMM: mm, Condition: c})
 	}
-	mm, b, err := p.margin(p.from)
+	present := sw.variable.Of(sw.posture)
+	failure, fails, err := sw.failure(present)
 	if err != nil {
 		return err
 	}
-	out.Works, out.Low, out.High = mm >= 0, b, b
-	if !out.Works {
+	out.Works, out.Low = !fails, Bound{At: present, Reason: failure}
+	if out.High = out.Low; fails {
 		return nil
 	}
-	if out.Low, err = advance(p, p.from, s.Low); err != nil {
+	step := sweepMM
+	if sw.variable.Turns() {
+		step = sweepTurn.Radians()
+	}
+	w := walker{failure: sw.failure, spare: sw.spare}
+	if out.Low, err = w.walk(ctx, present, s.Low, present, step); err != nil {
 		return err
 	}
-	out.High, err = advance(p, p.from, s.High)
+	out.High, err = w.walk(ctx, present, s.High, present, step)
 	return err
 }

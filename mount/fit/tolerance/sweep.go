@@ -1,4 +1,4 @@
-package fit
+package tolerance
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
 )
 
 // Motion is a way in which a [Sweep] moves the screen from where it is.
@@ -51,21 +52,21 @@ type Sample struct {
 
 // MarginSweep samples the margin at n places of the screen, spread evenly over
 // the motion; with n odd the middle one is where the screen is. The error wraps
-// [ErrJob] when no posture must work or n is below 2, or when r is no result of
+// [fit.ErrJob] when no posture must work or n is below 2, or when r is no result of
 // job.
-func MarginSweep(job *Job, r *Result, over Motion, n int) (*Sweep, error) {
+func MarginSweep(job *fit.Job, r *fit.Result, over Motion, n int) (*Sweep, error) {
 	lead := job.Leading()
 	if lead < 0 {
-		return nil, fmt.Errorf("%w: no posture must work", ErrJob)
+		return nil, fmt.Errorf("%w: no posture must work", fit.ErrJob)
 	}
 	if n < 2 {
-		return nil, fmt.Errorf("%w: a sweep of %d samples; take 2 or more", ErrJob, n)
+		return nil, fmt.Errorf("%w: a sweep of %d samples; take 2 or more", fit.ErrJob, n)
 	}
 	if over != OverDistance && over != OverTilt {
-		return nil, fmt.Errorf("%w: motion %d is none", ErrJob, over)
+		return nil, fmt.Errorf("%w: motion %d is none", fit.ErrJob, over)
 	}
 	if r == nil || len(r.Postures) != len(job.Postures) || !r.Postures[lead].Held.IsFinite() {
-		return nil, fmt.Errorf("%w: the result is not of this job", ErrJob)
+		return nil, fmt.Errorf("%w: the result is not of this job", fit.ErrJob)
 	}
 	eyes, screen := r.Postures[lead].Stance.Head.At, r.Postures[lead].Held
 	s := &Sweep{Motion: over, Leading: job.Postures[lead].Name}

@@ -1,4 +1,4 @@
-package fit_test
+package tolerance_test
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 )
 
 // onBase is the adult before a mount on the base, upright and tilted by 20°: the
@@ -23,7 +24,7 @@ func onBase() *fit.Job {
 }
 
 func ExampleSeparateSetups() {
-	s, err := fit.SeparateSetups(context.Background(), onBase()) // invented
+	s, err := tolerance.SeparateSetups(context.Background(), onBase()) // invented
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -41,7 +42,7 @@ func ExampleSeparateSetups() {
 // rounding, and each setup is that of a job of its own.
 func TestSeparateSetups(t *testing.T) {
 	job := onBase()
-	s, err := fit.SeparateSetups(t.Context(), job)
+	s, err := tolerance.SeparateSetups(t.Context(), job)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,12 +75,12 @@ func TestSeparateSetups(t *testing.T) {
 func TestSeparateSetupsOfNothing(t *testing.T) {
 	job := adult()
 	job.Postures[0].MustWork = false
-	if _, err := fit.SeparateSetups(t.Context(), job); !errors.Is(err, fit.ErrJob) {
+	if _, err := tolerance.SeparateSetups(t.Context(), job); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("got %v, want ErrJob", err)
 	}
 	job.Postures[0].MustWork = true
 	job.Mount = nil
-	s, err := fit.SeparateSetups(t.Context(), job)
+	s, err := tolerance.SeparateSetups(t.Context(), job)
 	if err != nil || len(s.Alone) != 1 || s.Alone[0].Moved != nil || s.Alone[0].MarginMM != s.Together.MarginMM() {
 		t.Errorf("one posture and no mount: %+v, %v", s, err)
 	}

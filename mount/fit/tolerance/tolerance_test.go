@@ -1,4 +1,4 @@
-package fit_test
+package tolerance_test
 
 import (
 	"context"
@@ -9,25 +9,15 @@ import (
 	"slices"
 	"testing"
 
-	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
+	"sightpost/mount/fit/tolerance"
 )
 
-// tilted is the adult with a second posture, tilted by 20°, that must work too,
-// before a mount on the seat.
-func tilted() *fit.Job {
-	job := adult()
-	job.Scene.Carrier = 0
-	rested := job.Postures[0]
-	rested.Name, rested.SeatTilt, rested.BackAngle = "rested", 20*frame.Degree, 108*frame.Degree
-	job.Postures = append(job.Postures, rested)
-	return job
-}
-
-func tolerances(t *testing.T, job *fit.Job, r *fit.Result) []fit.Tolerance {
+func tolerances(t *testing.T, job *fit.Job, r *fit.Result) []tolerance.Tolerance {
 	t.Helper()
-	list, err := fit.Tolerances(job, r)
+	list, err := tolerance.Of(context.Background(), job, r)
 	if err != nil {
 		t.Fatalf("Tolerances: %v", err)
 	}
@@ -49,14 +39,22 @@ func marginWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) flo
 	return c.MarginMM()
 }
 
-func ExampleTolerances() {
+// ended says what ends a range by losing the tracker.
+func ended(b tolerance.Bound) string {
+	if b.Limit {
+		return "limit"
+	}
+	return b.Condition.String()
+}
+
+func ExampleOf() {
 	job := adult() // invented
 	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	list, err := fit.Tolerances(job, r)
+	list, err := tolerance.Of(context.Background(), job, r)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -64,18 +62,18 @@ func ExampleTolerances() {
 	for _, t := range list {
 		if t.Joint.Name == "post.height" || t.Joint.Name == "joint.tilt" {
 			fmt.Println(t.Joint.Name, t.Joint.Format(t.Set))
-			for _, e := range []fit.ToleranceEnd{t.Low, t.High} {
-				fmt.Printf("  to %s: %v\n", t.Joint.Format(e.Readable), e)
+			for _, e := range []tolerance.End{t.Low, t.High} {
+				fmt.Printf("  to %s: %s\n", t.Joint.Format(e.Readable), ended(e.Bound))
 			}
 		}
 	}
 	// Output:
 	// post.height 510 mm
-	//   to 450 mm: limit of its range
-	//   to 615 mm: left eye leaves the view at the bottom
+	//   to 450 mm: limit
+	//   to 615 mm: left eye leaves the tracking volume at the bottom
 	// joint.tilt 15°
-	//   to -1°: right eye leaves the view at the top
-	//   to 23°: left eye leaves the view at the bottom
+	//   to -1°: right eye leaves the tracking volume at the top
+	//   to 23°: left eye leaves the tracking volume at the bottom
 }
 
 // worksWith reports whether Check finds nothing wrong with setting i at v, and what.
@@ -96,17 +94,17 @@ func TestToleranceEnds(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		job  func() *fit.Job
-		want fit.End
+		want fit.ReasonKind
 		why  fit.ReasonKind // of what Check finds beyond
 	}{
-		{"tracking", adult, fit.EndTracking, fit.NotTracking},
-		{"two postures", tilted, fit.EndTracking, fit.NotTracking},
-		{"a range wished for", adult, fit.EndAim, fit.OutOfRange},
-		{"a margin wished for", func() *fit.Job { return wishing(adult(), fit.Preferences{MarginMM: 30}) }, fit.EndMargin, fit.MarginShort},
-		{"the face", func() *fit.Job { return wishing(adult(), fit.Preferences{FaceMM: 540}) }, fit.EndFace, fit.FaceTooClose},
-		{"spaces", kneeInTheWay, fit.EndGap, fit.TooClose},
-		{"the floor", func() *fit.Job { return hanging(adult(), 1080) }, fit.EndFloor, fit.BelowFloor},
-		{"a joint", func() *fit.Job { return hardlyHeld(adult()) }, fit.EndJoint, fit.JointSlips},
+		{"tracking", adult, fit.NotTracking, fit.NotTracking},
+		{"two postures", tilted, fit.NotTracking, fit.NotTracking},
+		{"a range wished for", adult, fit.OutOfRange, fit.OutOfRange},
+		{"a margin wished for", func() *fit.Job { return wishing(adult(), fit.Preferences{MarginMM: 30}) }, fit.MarginShort, fit.MarginShort},
+		{"the face", func() *fit.Job { return wishing(adult(), fit.Preferences{FaceMM: 540}) }, fit.FaceTooClose, fit.FaceTooClose},
+		{"spaces", kneeInTheWay, fit.TooClose, fit.TooClose},
+		{"the floor", func() *fit.Job { return hanging(adult(), 1080) }, fit.BelowFloor, fit.BelowFloor},
+		{"a joint", func() *fit.Job { return hardlyHeld(adult()) }, fit.JointSlips, fit.JointSlips},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job := tt.job()
@@ -165,7 +163,7 @@ const (
 
 // endsWithCheck compares the tolerances of a job with Check and returns what that says
 // beyond the ends of a kind, of which there must be one.
-func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) []fit.Reason {
+func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.ReasonKind) []fit.Reason {
 	t.Helper()
 	var said []fit.Reason
 	rng := rand.New(rand.NewPCG(31, uint64(kind)))
@@ -173,23 +171,27 @@ func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) []fi
 		j := tol.Joint
 		looks := []float64{tol.Low.At, tol.High.At, tol.Low.Readable, tol.High.Readable}
 		for range inside {
-			looks = append(looks, tol.Low.At+rng.Float64()*(tol.High.At-tol.Low.At))
+			v := tol.Low.At + rng.Float64()*(tol.High.At-tol.Low.At)
+			looks = append(looks, v)
+			if read := j.Round(v); read >= tol.Low.Readable && read <= tol.High.Readable {
+				looks = append(looks, read)
+			}
 		}
 		for _, v := range looks {
 			if ok, why := worksWith(t, job, r, i, v); !ok && !j.Indexed {
 				t.Errorf("%s at %v, within %v to %v: %+v", j.Name, v, tol.Low.At, tol.High.At, why)
 			}
 		}
-		for side, e := range map[float64]fit.ToleranceEnd{-1: tol.Low, 1: tol.High} {
+		for side, e := range map[float64]tolerance.End{-1: tol.Low, 1: tol.High} {
 			v := e.At + side*beyond*j.Step
 			if e.Limit || j.Indexed || v < j.Low || v > j.High {
 				continue
 			}
 			ok, why := worksWith(t, job, r, i, v)
 			if ok {
-				t.Errorf("%s ends at %v with %q, but works at %v", j.Name, e.At, e, v)
+				t.Errorf("%s ends at %v with %+v, but works at %v", j.Name, e.At, e.Reason, v)
 			}
-			if e.End == kind {
+			if e.Kind == kind {
 				said = append(said, why...)
 			}
 		}
@@ -202,7 +204,7 @@ func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.End) []fi
 func TestToleranceByBruteForce(t *testing.T) {
 	compared := 0
 	for trial := range 24 {
-		job := clinic{rand.New(rand.NewPCG(21, uint64(trial)))}.job()
+		job := fittest.NewClinic(21, uint64(trial)).Job()
 		r := solve(t, job)
 		if !r.Works {
 			continue
@@ -211,7 +213,7 @@ func TestToleranceByBruteForce(t *testing.T) {
 			if tol.Joint.Indexed {
 				continue
 			}
-			for side, e := range map[float64]fit.ToleranceEnd{-1: tol.Low, 1: tol.High} {
+			for side, e := range map[float64]tolerance.End{-1: tol.Low, 1: tol.High} {
 				compared++
 				want := bruteEnd(t, job, r, i, side)
 				if off := (e.At - want) * side; off < -1e-9 || off > tol.Joint.Step/2+1e-9 {
@@ -251,7 +253,7 @@ func TestToleranceRates(t *testing.T) {
 		if tol.Joint.Indexed {
 			continue
 		}
-		for side, e := range map[float64]fit.ToleranceEnd{-1: tol.Low, 1: tol.High} {
+		for side, e := range map[float64]tolerance.End{-1: tol.Low, 1: tol.High} {
 			h := 10.0
 			if tol.Joint.Motion == mount.Turn {
 				h = 5 * degree
@@ -305,12 +307,12 @@ func TestTolerancesNeedAMount(t *testing.T) {
 	job.Mount = nil
 	bare := solve(t, job)
 	for name, r := range map[string]*fit.Result{"no result": nil, "no mount": bare} {
-		if _, err := fit.Tolerances(job, r); !errors.Is(err, fit.ErrJob) {
+		if _, err := tolerance.Of(context.Background(), job, r); !errors.Is(err, fit.ErrJob) {
 			t.Errorf("%s: got %v, want ErrJob", name, err)
 		}
 	}
 	two := tilted()
-	if _, err := fit.Tolerances(two, r); !errors.Is(err, fit.ErrJob) {
+	if _, err := tolerance.Of(context.Background(), two, r); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("another job's result: got %v, want ErrJob", err)
 	}
 }
@@ -322,7 +324,7 @@ func BenchmarkTolerances(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := fit.Tolerances(job, r); err != nil {
+		if _, err := tolerance.Of(context.Background(), job, r); err != nil {
 			b.Fatal(err)
 		}
 	}

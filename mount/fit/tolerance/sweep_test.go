@@ -1,4 +1,4 @@
-package fit_test
+package tolerance_test
 
 import (
 	"errors"
@@ -7,6 +7,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
 )
 
 // sweepTolMM is rounding error of margins of some hundred mm.
@@ -46,8 +47,8 @@ func sweepJob() (*fit.Job, *fit.Result) {
 func TestMarginSweep(t *testing.T) {
 	job, r := sweepJob()
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
-	for _, over := range []fit.Motion{fit.OverDistance, fit.OverTilt} {
-		s, err := fit.MarginSweep(job, r, over, 41)
+	for _, over := range []tolerance.Motion{tolerance.OverDistance, tolerance.OverTilt} {
+		s, err := tolerance.MarginSweep(job, r, over, 41)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -62,7 +63,7 @@ func TestMarginSweep(t *testing.T) {
 			}
 		}
 		first, last := s.Curves[0].Samples[0], s.Curves[0].Samples[40]
-		if over == fit.OverTilt && (math.Abs(first.At+30*degree) > 1e-12 || math.Abs(last.At-30*degree) > 1e-12) {
+		if over == tolerance.OverTilt && (math.Abs(first.At+30*degree) > 1e-12 || math.Abs(last.At-30*degree) > 1e-12) {
 			t.Errorf("tilt goes from %v to %v", first.At/degree, last.At/degree)
 		}
 	}
@@ -72,7 +73,7 @@ func TestMarginSweep(t *testing.T) {
 // and far end a distance sweep, with the reason.
 func TestMarginSweepKnowsDistance(t *testing.T) {
 	job, r := sweepJob()
-	s, err := fit.MarginSweep(job, r, fit.OverDistance, 101)
+	s, err := tolerance.MarginSweep(job, r, tolerance.OverDistance, 101)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,16 +88,16 @@ func TestMarginSweepKnowsDistance(t *testing.T) {
 
 func TestMarginSweepErrors(t *testing.T) {
 	job, r := sweepJob()
-	if _, err := fit.MarginSweep(job, r, fit.OverTilt, 1); !errors.Is(err, fit.ErrJob) {
+	if _, err := tolerance.MarginSweep(job, r, tolerance.OverTilt, 1); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("one sample: error %v, want ErrJob", err)
 	}
-	if _, err := fit.MarginSweep(job, &fit.Result{}, fit.OverTilt, 5); !errors.Is(err, fit.ErrJob) {
+	if _, err := tolerance.MarginSweep(job, &fit.Result{}, tolerance.OverTilt, 5); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("an empty result: error %v, want ErrJob", err)
 	}
 	for i := range job.Postures {
 		job.Postures[i].MustWork = false
 	}
-	if _, err := fit.MarginSweep(job, r, fit.OverTilt, 5); !errors.Is(err, fit.ErrJob) {
+	if _, err := tolerance.MarginSweep(job, r, tolerance.OverTilt, 5); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("no posture: error %v, want ErrJob", err)
 	}
 }

@@ -1,0 +1,312 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/space"
+	"sightpost/mount/tube"
+)
+
+// SetMount is a mount as a result has it set, prepared for judging it at other settings
+// as well. It holds buffers: one serves one goroutine.
+type SetMount struct {
+	problem  *problem
+	compiled *mount.Compiled
+	moving   []mount.Joint
+	set      mount.Settings
+	sagging  *sagging
+
+	geometry *tubeGeometry
+	faces    []*gaze.FaceDistance // of every posture
+	here     tube.Load            // last given to the model
+	frames   []frame.Pose         // of the joints and the screen under it
+	sagMM    []float64            // of every piece of a tube under it, at the most
+}
+
+// NewSetMount prepares the mount of a result of job. The error wraps [ErrJob] when the
+// result has no mount or is not one of the job.
+func NewSetMount(job *Job, r *Result) (*SetMount, error) {
+	_, m, err := setBench(job, r)
+	return m, err
+}
+
+// setBench lays out a job together with the mount as a result has it set.
+func setBench(job *Job, r *Result) (*problem, *SetMount, error) {
+	if r == nil || r.Set == nil {
+		return nil, nil, fmt.Errorf("%w: there is no mount whose settings could be off", ErrJob)
+	}
+	return matched(job, r)
+}
+
+// matched lays out a job, sagging as the mount of a result does where that has it
+// set, and makes sure that the result is one of the job. Without a mount there is no
+// SetMount.
+func matched(job *Job, r *Result) (*problem, *SetMount, error) {
+	b, err := newBench(job)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := r.of(job); err != nil {
+		return nil, nil, err
+	}
+	if r.Set == nil {
+		return b, nil, nil
+	}
+	m := &SetMount{moving: r.Set.Chain.Moving(), set: slices.Clone(r.Set.Settings)}
+	if m.sagging, err = b.newSagging(r.Set.Chain); err != nil {
+		return nil, nil, err
+	}
+	m.compiled = m.sagging.compiled
+	if m.geometry, err = newPiping(m.sagging.chain); err != nil {
+		return nil, nil, err
+	}
+	for i := range b.stances {
+		m.faces = append(m.faces, gaze.NewFaceDistance(job.Device, b.stances[i:i+1], job.Preferences.FaceMM))
+	}
+	sags, err := m.sagging.at(m.set)
+	if err != nil {
+		return nil, nil, err
+	}
+	m.problem = b.sagged(sags)
+	return m.problem, m, nil
+}
+
+// CheckResult reports a job that cannot be worked on, and a result that is not one of
+// it. The error wraps [ErrJob].
+func CheckResult(job *Job, r *Result) error {
+	if err := job.check(); err != nil {
+		return err
+	}
+	return r.of(job)
+}
+
+// of reports a result that is not one of job.
+func (r *Result) of(job *Job) error {
+	if r == nil || len(r.Postures) != len(job.Postures) {
+		return fmt.Errorf("%w: the result is not one of this job: their postures differ in number", ErrJob)
+	}
+	return nil
+}
+
+// Moving returns the joints that can be set, and Settings what they are set to.
+func (m *SetMount) Moving() []mount.Joint    { return m.moving }
+func (m *SetMount) Settings() mount.Settings { return slices.Clone(m.set) }
+
+// ScreenUnder returns carrierFromScreen as set, under gravity in the direction of the
+// unit vector down, carrier axes.
+func (m *SetMount) ScreenUnder(down r3.Vec) (frame.Pose, error) {
+	_, sag, err := m.sagging.under(m.set, r3.Scale(gravity, down))
+	return sag.Mul(m.compiled.Pose(m.set)), err
+}
+
+// Margin returns the least margin (mm) at settings s over the postures that must work, and
+// as what less of it would fail.
+func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
+	sags, err := m.sagging.at(s)
+	if err != nil {
+		return 0, Reason{}, err
+	}
+	b, screen := m.problem, m.compiled.Pose(s)
+	least, limiting := math.Inf(1), Reason{}
+	for _, i := range b.must {
+		if mm, c := b.request.Judge.Margin(sags[i].Mul(screen), &b.stances[i]); !(mm >= least) {
+			least, limiting = mm, Reason{Condition: c, Posture: i}
+		}
+	}
+	if least >= 0 {
+		limiting.Kind = MarginShort
+	}
+	return least, limiting, nil
+}
+
+// Spare returns how much of a margin (mm) is to spare: what is wanted, but at least 0, less.
+func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Preferences.MarginMM, 0) }
+
+// Fails returns the first reason found why the mount does not work at settings s, its
+// quantities aside; false when it works. That is where [Check] says that it works, the rating of the
+// whole mount aside, which no setting changes.
+func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
+	screen, tubes := m.compiled.Pose(s), m.geometry.at(s)
+	var was r3.Vec
+	for _, i := range m.problem.stands {
+		if g := m.sagging.gravity[i]; g != was {
+			was = g
+			if err := m.sagging.model.At(&m.here, s, g); err != nil {
+				return Reason{}, false, fmt.Errorf("%w: %w", ErrJob, err)
+			}
+			m.sags(tubes, screen.At)
+		}
+		held := m.here.Screen.Pose(screen.At).Mul(screen)
+		for _, check := range [...]func(posture int, held frame.Pose) (Reason, bool){m.missesPerson, m.tooWeak} {
+			f, fails := check(i, held)
+			switch {
+			case !fails:
+			case f.Kind == NotTracking: // perhaps with less margin in another posture
+				_, f, err := m.Margin(s)
+				return f, true, err
+			default:
+				f.Posture = i
+				return f, true, nil
+			}
+		}
+		if m.farFromAll(i, tubes, held) {
+			continue
+		}
+		if f, fails, err := m.touches(i, s, held); fails || err != nil {
+			f.Posture = i
+			return f, fails, err
+		}
+	}
+	return Reason{}, false, nil
+}
+
+// missesPerson returns what of the screen's place before the person fails in a posture
+// that must work.
+func (m *SetMount) missesPerson(posture int, held frame.Pose) (Reason, bool) {
+	b, st := m.problem, &m.problem.stances[posture]
+	if !b.job.Postures[posture].MustWork {
+		return Reason{}, false
+	}
+	if mm, _ := b.request.Judge.Margin(held, st); !(m.Spare(mm) >= 0) {
+		return Reason{Kind: NotTracking}, true
+	}
+	if posture == b.must[0] {
+		x := gaze.AimAt(held, st, b.job.Preferences.Upright)
+		for _, v := range b.job.Preferences.bounds(&x) {
+			if v.outside() {
+				return Reason{Kind: OutOfRange, Variable: v.variable}, true
+			}
+		}
+	}
+	if b.job.Preferences.FaceMM > 0 {
+		if mm, _, _ := m.faces[posture].Margin(held); mm < -roundingMM {
+			return Reason{Kind: FaceTooClose, Part: "housing"}, true
+		}
+	}
+	return Reason{}, false
+}
+
+// tooWeak returns what cannot bear the load last given to the model.
+func (m *SetMount) tooWeak(int, frame.Pose) (Reason, bool) {
+	d := m.problem.job.Demand
+	for _, t := range m.here.Tubes {
+		if d.UsedOfTube(t) > bearsAll {
+			return Reason{Kind: TubeYields, Part: t.Part}, true
+		}
+	}
+	for _, j := range m.here.Joints {
+		if d.UsedOfJoint(j) > bearsAll {
+			return Reason{Kind: JointSlips, Part: m.sagging.chain.Joints[j.Joint].Name}, true
+		}
+	}
+	for _, p := range m.here.Parts {
+		if d.UsedOfPart(p) > bearsAll {
+			return Reason{Kind: PartOverloaded, Part: p.Part}, true
+		}
+	}
+	turn := share(r3.Norm(m.here.Screen.Turn), tube.SmallTurn.Radians())
+	return Reason{Kind: TooSoft}, turn > bearsAll
+}
+
+// A point of a tube moves under load by at most bendsMore times as far as the ends of the
+// tube do, and bendsMM more. This is taken for granted of tubes held at one end.
+const (
+	bendsMore = 1.5
+	bendsMM   = 1
+)
+
+// farFromAll reports whether the mount is farther from the floor and from all keep-clear
+// zones in a posture than its load can make up for. The tubes are those without load. It
+// saves the exact look, and may be false without need.
+func (m *SetMount) farFromAll(posture int, tubes []tubeShape, held frame.Pose) bool {
+	b := m.problem
+	carrier, housing := &b.stances[posture].Carrier, b.housing.Moved(held)
+	for i := range tubes {
+		for _, end := range tubes[i].ends() {
+			if carrier.Apply(end).Z < m.sagMM[i] {
+				return false
+			}
+		}
+	}
+	for k := range b.keeps {
+		p := &b.keeps[k]
+		if p.posture != posture {
+			continue
+		}
+		if !space.Clear(housing, p.shape, p.keep.RequiredMM) {
+			return false
+		}
+		for i := range tubes {
+			t, mm := &tubes[i].shape, p.keep.RequiredMM+m.sagMM[i]
+			if !space.FarApart(&p.shape, t, mm) && !space.Clear(*t, p.shape, mm) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// sags fills in how far a point of each piece of a tube moves at most under the load that
+// the model has: see bendsMore. Of the ends of a tube one is moved by the joint that
+// carries it, the other by the next joint out.
+func (m *SetMount) sags(tubes []tubeShape, middle r3.Vec) {
+	m.frames = m.sagging.model.Frames(m.frames[:0])
+	m.frames = append(m.frames, frame.Translate(r3.Add(middle, m.here.Screen.ShiftMM)))
+	still := m.geometry.frames
+	m.sagMM = m.sagMM[:0]
+	for i := range tubes {
+		carrier := tubes[i].carrier
+		most := r3.Norm(r3.Sub(m.frames[carrier+1].At, still[carrier+1].At))
+		for _, end := range tubes[i].ends() {
+			moved := m.frames[carrier].Apply(still[carrier].ApplyInverse(end))
+			most = max(most, r3.Norm(r3.Sub(moved, end)))
+		}
+		m.sagMM = append(m.sagMM, bendsMM+bendsMore*most)
+	}
+}
+
+// touches returns what is too near to the floor or to a keep-clear zone in a posture, whose
+// load the model has.
+func (m *SetMount) touches(posture int, s mount.Settings, held frame.Pose) (Reason, bool, error) {
+	b := m.problem
+	links, err := m.sagging.chain.Links(s)
+	if err != nil {
+		return Reason{}, false, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	stand := &LoadedPose{}
+	for t := range links {
+		stand.Lines = append(stand.Lines, m.sagging.bent(t, &links[t]))
+	}
+	shapes, err := m.sagging.shapes([]*LoadedPose{stand})
+	if err != nil {
+		return Reason{}, false, err
+	}
+	if low, part := b.lowestIn(posture, shapes[0]); low < -roundingMM {
+		return Reason{Kind: BelowFloor, Part: part}, true, nil
+	}
+	housing := b.housing.Moved(held)
+	for k := range b.keeps {
+		p := &b.keeps[k]
+		if p.posture != posture {
+			continue
+		}
+		least, part := p.keep.RequiredMM-roundingMM, ""
+		if gap, i := nearest(shapes[0], &p.shape, least); i >= 0 {
+			least, part = gap.MM, shapes[0][i].part
+		}
+		if !space.FarApart(&housing, &p.shape, least) && space.Between(housing, p.shape).MM < least {
+			part = "housing"
+		}
+		if part != "" {
+			return Reason{Kind: TooClose, Part: part, Zone: p.keep.Name}, true, nil
+		}
+	}
+	return Reason{}, false, nil
+}

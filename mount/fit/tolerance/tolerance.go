@@ -1,0 +1,230 @@
+package tolerance
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/parallel"
+)
+
+// Tolerance is how far one setting may be off, all others as set, before the result no
+// longer works as [fit.Check] has it: until a posture that must work has less margin
+// than is wanted, the screen leaves a range of the preferences, something is too near to
+// a keep-clear zone, to the face or to the floor, or cannot bear its load.
+type Tolerance struct {
+	Joint mount.Joint
+	// Set is the value to which the joint is set: mm, or radians for a turn.
+	Set float64
+	// MarginMM is the least margin of the postures that must work at Set.
+	MarginMM float64
+	// Low and High are the two ends.
+	Low, High End
+	// Why is what keeps the result from working, so that there is no tolerance and both
+	// ends are at Set; nil when there is one.
+	Why *fit.Reason
+}
+
+// End is one end of a tolerance.
+type End struct {
+	// Bound is the exact end and what ends it.
+	Bound
+	// Readable is the last value that a person can read off the joint before the
+	// end. It is Set when no readable value lies between.
+	Readable float64
+	// Rate is the mean change of the margin (mm) for each mm or radian by which the
+	// setting moves from Set toward this end, over the next 10 mm or 5° or up to
+	// the end, whichever comes first; 0 where it cannot move. A good setting sits
+	// at a kink, where the slope itself may hold for less than can be read.
+	Rate float64
+}
+
+// RatePerReading returns Rate for each mm of a slide and each degree of a turn:
+// the units in which settings are read.
+func (t Tolerance) RatePerReading(e End) float64 {
+	if t.Joint.Motion == mount.Turn {
+		return e.Rate * frame.Degree.Radians()
+	}
+	return e.Rate
+}
+
+// Of returns the tolerance of every setting of r, in the order of [mount.Chain.Moving].
+// For an indexed joint, which can be nowhere but at its stops, the stops next to one
+// another count and both forms of an end are stops.
+//
+// Each setting is moved outward from one readable value to another, 5 mm or 2° on at the
+// most, and the mount judged there as it sags, until something fails; the end is then
+// found between the last two. So a tolerance runs across no failure wider than that.
+//
+// The error wraps [fit.ErrJob] when r has no mount or is not a result of job, and is that
+// of ctx when that ends first.
+func Of(ctx context.Context, job *fit.Job, r *fit.Result) ([]Tolerance, error) {
+	m, err := fit.NewSetMount(job, r)
+	if err != nil {
+		return nil, err
+	}
+	set := m.Settings()
+	out := make([]Tolerance, len(set))
+	for i, j := range m.Moving() {
+		out[i] = Tolerance{Joint: j, Set: set[i], MarginMM: r.MarginMM()}
+	}
+	why, fails, err := m.Fails(set)
+	switch {
+	case err != nil:
+		return nil, err
+	case !r.Works:
+		why = r.Reasons[0]
+		fallthrough
+	case fails:
+		for i := range out {
+			none := End{Bound: Bound{At: set[i], Reason: why}, Readable: set[i]}
+			out[i].Low, out[i].High, out[i].Why = none, none, &why
+		}
+		return out, nil
+	}
+	failed := make([]error, len(out))
+	err = parallel.Blocks(ctx, len(out), 1, 0, nil, func() func(block, from, to int) {
+		m, err := fit.NewSetMount(job, r) // one serves one goroutine
+		return func(_, i, _ int) {
+			if failed[i] = err; err == nil {
+				failed[i] = out[i].find(ctx, m, i)
+			}
+		}
+	})
+	return out, errors.Join(append(failed, err)...)
+}
+
+// find fills in both ends of the setting with the given place.
+func (t *Tolerance) find(ctx context.Context, m *fit.SetMount, place int) error {
+	s := &setting{mount: m, joint: t.Joint, set: t.Set, at: m.Settings(), place: place}
+	s.walker = walker{failure: s.failure, spare: s.spare}
+	return errors.Join(s.end(ctx, &t.Low, t.Joint.Low), s.end(ctx, &t.High, t.Joint.High))
+}
+
+// setting is one setting that is moved, the others as set.
+type setting struct {
+	walker
+	mount *fit.SetMount
+	joint mount.Joint
+	set   float64
+	at    mount.Settings // as it is judged
+	place int            // of the setting among all
+}
+
+func (s *setting) failure(v float64) (fit.Reason, bool, error) {
+	s.at[s.place] = v
+	return s.mount.Fails(s.at)
+}
+
+func (s *setting) margin(v float64) (float64, error) {
+	s.at[s.place] = v
+	mm, _, err := s.mount.Margin(s.at)
+	return mm, err
+}
+
+func (s *setting) spare(v float64) (float64, error) {
+	mm, err := s.margin(v)
+	return s.mount.Spare(mm), err
+}
+
+// end fills in the end toward limit.
+func (s *setting) end(ctx context.Context, e *End, limit float64) error {
+	if s.joint.Indexed {
+		if err := s.stops(ctx, e, limit); err != nil {
+			return err
+		}
+	} else {
+		var err error
+		if e.Bound, err = s.walk(ctx, s.set, limit, s.joint.Round(s.set), stride(s.joint)); err != nil {
+			return err
+		}
+		e.Readable = readableBefore(s.joint, s.set, e.At)
+	}
+	var err error
+	e.Rate, err = s.rate(e.At)
+	return err
+}
+
+// strideMM and strideTurn are how far apart a joint is looked at, at the most.
+const (
+	strideMM   = 5.0
+	strideTurn = 2 * frame.Degree
+)
+
+// stride returns how far apart a joint is looked at: as many readable steps as go into the
+// widest stride, or a whole part of one that is wider.
+func stride(j mount.Joint) float64 {
+	widest := strideMM
+	if j.Motion == mount.Turn {
+		widest = strideTurn.Radians()
+	}
+	const slack = 1e-9 // for rounding
+	if j.Step > widest {
+		return j.Step / math.Ceil(j.Step/widest-slack)
+	}
+	return j.Step * math.Floor(widest/j.Step+slack)
+}
+
+// readableBefore returns the last readable value between set and end.
+func readableBefore(j mount.Joint, set, end float64) float64 {
+	below, above := j.Neighbours(end)
+	slack := 1e-6 * j.Step // Neighbours may miss by a rounding
+	if end > set && below > set && below <= end+slack {
+		return below
+	}
+	if end < set && above < set && above >= end-slack {
+		return above
+	}
+	return set
+}
+
+// stops fills in the end toward limit among the stops of an indexed joint.
+func (s *setting) stops(ctx context.Context, e *End, limit float64) error {
+	e.Bound, e.Readable = Bound{At: s.set, Limit: true, Reason: fit.Reason{Posture: -1}}, s.set
+	for at := s.set; ctx.Err() == nil; {
+		next := s.joint.Round(at + math.Copysign(s.joint.Step, limit-s.set))
+		if (next-at)*(limit-s.set) <= 0 || math.Abs(next-at) < s.joint.Step/2 {
+			return nil // the last stop
+		}
+		failure, fails, err := s.failure(next)
+		if err != nil {
+			return err
+		}
+		if fails {
+			e.Limit, e.Reason = false, failure
+			return nil
+		}
+		at = next
+		e.At, e.Readable = at, at
+	}
+	return ctx.Err()
+}
+
+// rateMM and rateTurn are how far the margin is followed for its rate: what a hand
+// is off without noticing.
+const (
+	rateMM   = 10.0
+	rateTurn = 5 * frame.Degree
+)
+
+// rate returns the mean change of the margin for each unit (mm or radian) that the
+// setting moves toward end, over rateMM or rateTurn at the most; 0 when it is at the
+// end.
+func (s *setting) rate(end float64) (float64, error) {
+	reach := rateMM
+	if s.joint.Motion == mount.Turn {
+		reach = rateTurn.Radians()
+	}
+	if reach = min(reach, math.Abs(end-s.set)); reach == 0 {
+		return 0, nil
+	}
+	here, err := s.margin(s.set)
+	if err != nil {
+		return 0, err
+	}
+	there, err := s.margin(s.set + math.Copysign(reach, end-s.set))
+	return (there - here) / reach, err
+}
