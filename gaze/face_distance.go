@@ -1,8 +1,6 @@
 package gaze
 
 import (
-	"fmt"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
@@ -66,11 +64,6 @@ func (l *FaceDistance) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec
 		}
 	}
 	return mm - l.leastMM, shift, turn
-}
-
-// String implements [Limit].
-func (l *FaceDistance) String() string {
-	return fmt.Sprintf("housing at least %.0f mm from the eyes", l.leastMM)
 }
 
 // clampTo returns v with every component within ± that of half.

@@ -58,8 +58,6 @@ type Limit interface {
 	// pose carrierFromScreen and its change per mm of shift and radian of turn of
 	// the screen about its middle, as in [ConditionMargin].
 	Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec)
-	// String says what is kept, in plain words.
-	String() string
 }
 
 // Parted is a [Limit] whose margin is the least of several smooth ones. The search

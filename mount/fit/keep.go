@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -73,11 +72,6 @@ func (l *keepLimit) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 	gap := space.Between(moved, l.placed.seen)
 	arm := r3.Sub(gap.On, screen.At)
 	return gap.MM - l.placed.wantedMM(), gap.Toward, r3.Cross(arm, gap.Toward)
-}
-
-// String implements [gaze.Limit].
-func (l *keepLimit) String() string {
-	return fmt.Sprintf("housing at least %.0f mm from %s", l.placed.keep.RequiredMM, l.placed.keep.Name)
 }
 
 // nearest returns the least gap of tubes to a zone, and the place among them of
