@@ -12,10 +12,7 @@ import (
 
 // sheets returns the setup sheet of p, as PDF and as a page, for a folder.
 func sheets(p *answer.Placed, folder string, rep *document.Report, u document.Units, paper sheet.Paper) ([]file, error) {
-	c, err := p.Sheet(rep, u, version())
-	if err != nil {
-		return nil, err
-	}
+	c := p.Sheet(rep, u, version())
 	var pdf, page bytes.Buffer
 	if err := c.WritePDF(&pdf, paper); err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Label, err)

@@ -71,6 +71,13 @@ const (
 	SectionNotes      ID = "notes"      // of case and kit, as written
 )
 
+// The sections for whoever sets the mount; the setup sheet shows them.
+const (
+	SectionClamp ID = "clamp"  // where the clamp goes
+	SectionInUse ID = "in_use" // checks with the person in the chair
+	SectionAgain ID = "again"  // what to measure again, and when
+)
+
 // The sections of vary, refit and match beyond those.
 const (
 	SectionLeft        ID = "left"        // what still fails after the changes

@@ -74,6 +74,7 @@ type Report struct {
 
 	leading  int     // place in Postures of the posture in which the mount is set
 	wantedMM float64 // margin that counts as good enough
+	setup    setup
 }
 
 // Clearance is the gap to a space to keep clear.
@@ -154,6 +155,7 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Cautions:        cautions(),
 		leading:         leading(job),
 		wantedMM:        job.Preferences.MarginMM,
+		setup:           newSetup(job, r),
 	}
 	for i := range r.Postures {
 		rep.Postures = append(rep.Postures, newPosture(job, &r.Postures[i]))

@@ -13,8 +13,8 @@ func (r *Report) Document() *Document {
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
 		safety(),
-		r.screen(), r.settings(), r.checks(), r.margins(), r.clearances(), r.weight(), r.parked(), r.view(), r.targets(), r.glasses(),
-		r.obstacles(), r.limits(), r.strength(), assumed(r.Assumptions), r.notes(),
+		r.screen(), r.clampAt(), r.settings(), r.checks(), r.inUse(), r.margins(), r.clearances(), r.weight(), r.parked(), r.view(), r.targets(), r.glasses(),
+		r.obstacles(), r.limits(), r.strength(), r.again(), assumed(r.Assumptions), r.notes(),
 	} {
 		d.add(s)
 	}

@@ -153,10 +153,7 @@ func (s *Server) reported(q *request, p *answer.Placed, what string) (file, erro
 		text, err := rep.Mount.SettingsCSV()
 		return file{what, "text/csv; charset=utf-8", text}, err
 	}
-	c, err := p.Sheet(rep, q.Units, s.opt.Version)
-	if err != nil {
-		return file{}, err
-	}
+	c := p.Sheet(rep, q.Units, s.opt.Version)
 	paper, err := sheet.PaperNamed(q.Paper)
 	if err != nil {
 		return file{}, err

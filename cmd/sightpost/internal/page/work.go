@@ -153,9 +153,7 @@ func (r *result) tell(st *state, version string) error {
 	if err != nil {
 		return err
 	}
-	if r.Sheet, err = r.placed.Sheet(rep, st.Units, version); err != nil {
-		return err
-	}
+	r.Sheet = r.placed.Sheet(rep, st.Units, version)
 	r.Told, err = tellOf(rep, st.Units)
 	return err
 }

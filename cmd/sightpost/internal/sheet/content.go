@@ -2,9 +2,9 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"sightpost/cmd/sightpost/internal/document"
-	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 )
 
@@ -20,27 +20,22 @@ type Source struct {
 	Checksum string
 }
 
-// Content is what a sheet says, in the order of reading.
+// Content is a document as a sheet shows it, in the order of reading.
 type Content struct {
 	// Title says what kind of sheet this is, Label is the code of the case.
 	Title, Label string
-	// Works says whether the case works as the sheet has it. If not, nothing on the
-	// sheet is to be set: it has no boxes to tick and no tolerances.
+	// Works says whether the settings may be set. If not, the sheet has no boxes to
+	// tick and no room to sign.
 	Works bool
-	// Verdict is that in large words.
-	Verdict string
-	// Reasons and Remedies say why it does not work and what would help.
-	Reasons, Remedies []string
-	// Facts are what must be known before the first setting.
-	Facts []Fact
-	// Heading stands above the settings, Caption above their values and Note above the
-	// words for reading them.
-	Heading, Caption, Note string
-	// Settings are in the order of work.
-	Settings []Setting
-	// Toleranced says whether the settings have tolerances.
-	Toleranced bool
-	// Sections follow the settings.
+	// Verdict is the answer in large words, Summary what it rests on.
+	Verdict, Summary string
+	// Lead are the sections before the settings, those of reasons and remedies first.
+	Lead []Section
+	// Heading, Note and Head are those of the settings, which are in the order of work.
+	Heading, Note string
+	Head          []string
+	Settings      []Setting
+	// Sections follow the figures.
 	Sections []Section
 	// Foot is the last line.
 	Foot string
@@ -48,32 +43,18 @@ type Content struct {
 	source Source
 }
 
-// Fact is a thing to know, in a line.
-type Fact struct{ Name, Text string }
-
-// Setting is one number to set.
-type Setting struct {
-	Number int
-	// Name is what is set; Value to what, and Also the same in other units.
-	Name, Value, Also string
-	// Off is how far it may be off, either way; Within says the same as values that
-	// can be read off. Both are empty where there is no tolerance.
-	Off, Within string
-	// How says how to read it.
-	How string
-}
+// Setting is one number to set, with its tolerance and how to measure it.
+type Setting struct{ Number, Name, Value, Min, Max, How string }
 
 // Section is a titled part of the sheet: rows or sentences.
 type Section struct {
 	Title, Remark string
 	Rows          []Row
-	Lines         []string
+	Lines         []Line
 	// Ticks gives each line a box to tick.
 	Ticks bool
 	// Wide lets the section run over the whole page.
 	Wide bool
-	// Short stands in for the lines where the page is short.
-	Short string
 	// Spare says that the results hold all of this: it is left out where the page
 	// is short.
 	Spare bool
@@ -84,77 +65,146 @@ type Row struct {
 	What, Detail, Value string
 	// Blank leaves room to write down what was found.
 	Blank bool
-	// Spare says that other rows tell the same: it is left out where the page is
-	// short.
+	// Spare rows are left out where the page is short.
 	Spare bool
 }
 
-// New returns the content of the sheet of one case. The error is that of the
-// mount's chain, which results of package fit's do not give.
-func New(s Source) (*Content, error) {
-	w := writer{Source: s, lead: max(s.Job.Leading(), 0), doc: s.Report.Document()}
+// Line is a sentence; spare ones are left out where the page is short.
+type Line struct {
+	Text  string
+	Spare bool
+}
+
+// New returns the content of the sheet of one case.
+func New(s Source) *Content {
+	b := binder{s, s.Report.Document()}
 	c := &Content{
-		Title:  "Setup sheet",
-		Label:  s.Report.Label,
-		Works:  s.Report.Works,
-		Facts:  w.facts(),
-		Foot:   w.foot(),
+		Title: "Setup sheet", Label: b.doc.Label, Works: b.doc.Works,
+		Verdict: b.doc.Verdict.In(s.Units), Summary: b.doc.Summary.In(s.Units),
+		Foot:   b.foot(),
 		source: s,
 	}
-	c.Verdict = w.verdict()
 	if !c.Works {
 		c.Title = "Case"
-		c.Reasons, c.Remedies = w.lines(document.SectionReasons), w.lines(document.SectionRemedies)
 	}
-	if s.Result.Set == nil {
-		c.Heading, c.Caption, c.Settings = "PLACE OF THE SCREEN", w.caption(), w.place()
-		c.Note = "how to measure it"
-	} else if err := w.settings(c); err != nil {
-		return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
+	usable := c.Works || s.Report.Kind == document.Check // or stand on the mount anyway
+	for _, id := range []document.ID{document.SectionReasons, document.SectionRemedies, document.SectionWarnings} {
+		c.add(&c.Lead, b.section(id))
 	}
-	c.Sections = nonEmpty(w.checks(), w.room(), w.inTheChair(), w.gaps(), w.hanging(), w.again(), w.minds(), w.assumed(), w.notes(), w.cautions())
-	return c, nil
+	c.add(&c.Lead, wide(b.section(document.SectionSafety)))
+	if s.Report.Mount != nil {
+		if usable {
+			c.add(&c.Lead, wide(b.section(document.SectionScreen)))
+		}
+		c.add(&c.Lead, wide(b.section(document.SectionClamp)))
+	}
+	b.settings(c)
+	if usable {
+		checks := b.section(document.SectionChecks)
+		for i := range checks.Rows {
+			checks.Rows[i].Blank, checks.Rows[i].Spare = true, false
+		}
+		c.add(&c.Sections, checks)
+	}
+	inUse := b.section(document.SectionInUse)
+	inUse.Ticks = true
+	c.add(&c.Sections, inUse)
+	for _, id := range []document.ID{
+		document.SectionMargins, document.SectionClearances, document.SectionWeight, document.SectionParked, document.SectionView,
+		document.SectionTargets, document.SectionGlasses, document.SectionAgain,
+	} {
+		if id == document.SectionParked && !usable && b.doc.Section(id).Full {
+			continue // nothing is to be moved
+		}
+		c.add(&c.Sections, b.section(id))
+	}
+	c.add(&c.Sections, b.bind(s.Report.Unmeasured()))
+	notes := b.section(document.SectionNotes)
+	notes.Spare = true
+	c.add(&c.Sections, notes)
+	return c
 }
 
-// nonEmpty returns the sections that say something.
-func nonEmpty(sections ...Section) []Section {
-	var kept []Section
-	for _, s := range sections {
-		if len(s.Rows)+len(s.Lines) > 0 {
-			kept = append(kept, s)
+// add appends a section unless it is empty.
+func (c *Content) add(to *[]Section, s Section) {
+	if len(s.Rows)+len(s.Lines) > 0 {
+		*to = append(*to, s)
+	}
+}
+
+// wide returns a section that runs over the page in one paragraph.
+func wide(s Section) Section {
+	s.Wide = true
+	for _, r := range s.Rows {
+		s.Lines = append(s.Lines, Line{r.What + ": " + r.Value, r.Spare})
+	}
+	s.Rows = nil
+	return s
+}
+
+// binder takes the sections of a document over.
+type binder struct {
+	Source
+	doc *document.Document
+}
+
+// section returns a section of the document in the sheet's units.
+func (b *binder) section(id document.ID) Section { return b.bind(b.doc.Section(id)) }
+
+func (b *binder) bind(d document.Section) Section {
+	s := Section{Title: strings.ToUpper(d.Title), Remark: d.Note.In(b.Units)}
+	for _, r := range d.Rows {
+		cells := make([]string, max(len(r.Cells), 2))
+		for i, c := range r.Cells {
+			cells[i] = c.In(b.Units)
+		}
+		row := Row{What: cells[0], Value: cells[1], Spare: r.Full}
+		if len(cells) > 3 { // name, need, number, words
+			row.Value, row.Detail = cells[2], cells[1]+"; "+cells[3]
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	for _, l := range d.Lines {
+		s.Lines = append(s.Lines, Line{l.In(b.Units), l.Full})
+	}
+	if d.ID == document.SectionClearances { // zones that somebody measured always show
+		const far = 100 // mm beyond what is required
+		for i, g := range document.NearestFirst(b.Report.Clearances) {
+			s.Lines[i].Spare = g.Assumed && g.ClearanceMM > g.RequiredMM+far
 		}
 	}
-	return kept
+	return s
 }
 
-// writer words a source.
-type writer struct {
-	Source
-	lead int // place of the posture in which the mount is set
-	doc  *document.Document
-}
-
-// carrier returns chairFromCarrier in the posture in which the mount is set.
-func (w *writer) carrier() frame.Pose { return w.Job.Scene.InCarrier(w.Job.Postures[w.lead]).Carrier }
-
-// lines returns the lines of a section in its short form, in the sheet's units.
-func (w *writer) lines(id document.ID) []string {
-	var lines []string
-	for _, l := range w.doc.Section(id).Short().Lines {
-		lines = append(lines, l.In(w.Units))
+// settings fills in what to set: the settings of the mount or, without one, where the
+// screen goes.
+func (b *binder) settings(c *Content) {
+	id := document.SectionSettings
+	if b.Report.Mount == nil {
+		id = document.SectionScreen
 	}
-	return lines
+	d := b.doc.Section(id)
+	c.Heading, c.Note = strings.ToUpper(d.Title), d.Note.In(b.Units)
+	if c.Head = d.Head; len(c.Head) == 0 {
+		c.Head = make([]string, 6)
+	}
+	for _, r := range d.Rows {
+		cells := make([]string, 6)
+		for i, t := range r.Cells {
+			cells[i] = t.In(b.Units)
+		}
+		if id == document.SectionScreen { // what, value, how to measure
+			cells = []string{"", cells[0], cells[1], "", "", cells[2]}
+		}
+		c.Settings = append(c.Settings, Setting{cells[0], cells[1], cells[2], cells[3], cells[4], cells[5]})
+	}
 }
 
-// leading returns the report on the posture in which the mount is set.
-func (w *writer) leading() *document.Posture { return &w.Report.Postures[w.lead] }
+// Toleranced reports whether the settings have tolerances.
+func (c *Content) Toleranced() bool { return c.Head[3] != "" }
 
 // foot says what made the sheet, from what, and how to print it.
-func (w *writer) foot() string {
-	figures := ""
-	if w.Units != document.MM {
-		figures = " and is in mm"
-	}
-	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at full size: each figure is to scale if its bar measures what it says%s",
-		w.Version, w.Report.Label, w.Checksum, figures)
+func (b *binder) foot() string {
+	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at full size: each figure is to scale if its bar measures what it says",
+		b.Version, b.Report.Label, b.Checksum)
 }

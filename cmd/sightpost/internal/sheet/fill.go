@@ -59,11 +59,12 @@ func (l *layout) fill(c *Content) float64 {
 	width, _ := l.paper.size()
 	p := pen{l, edge, width - 2*edge, edge}
 	p.head(c)
-	if !c.Works {
-		p.failure(c)
-	}
-	for _, f := range c.Facts {
-		p.fact(f)
+	p.verdict(c)
+	p.paragraph(c.Summary, p.body())
+	p.y += 0.4 * p.gap
+	p.lead = p.shown(c.Lead)
+	for _, s := range p.lead {
+		p.section(s)
 	}
 	p.y += p.gap
 	p.settings(c)
@@ -90,9 +91,6 @@ func (p *pen) head(c *Content) {
 	}
 	inner := pen{p.layout, p.x, p.w - right - 2, p.y}
 	inner.paragraph(c.Title+"  "+c.Label, title)
-	if c.Works {
-		inner.paragraph(c.Verdict, title)
-	}
 	const tall = 11.5
 	x := p.x + p.w - right + 2
 	for _, b := range blanks {
@@ -108,57 +106,25 @@ func (p *pen) head(c *Content) {
 // smallest is the size of the smallest letters on the sheet (points).
 const smallest = 7.5
 
-// failure writes in large words, white on black, that the case does not work, and
-// why.
-func (p *pen) failure(c *Content) {
-	const pad = 1.2
-	in := face{p.value + 2, true}
-	tall := in.row() + 2*pad
-	p.fields = append(p.fields, field{x: p.x, y: p.y, w: p.w, h: tall})
-	p.put(text{x: p.x + 2, y: p.y + pad, face: in, white: true, words: p.printable(c.Verdict)})
-	p.y += tall + 0.8
-	p.list("Why:", c.Reasons)
-	p.list("What would help:", c.Remedies)
-	p.y += 0.4 * p.gap
-}
-
-// list writes sentences after a title.
-func (p *pen) list(title string, sentences []string) {
-	if len(sentences) == 0 {
+// verdict writes the answer in large words: white on black if it does not work.
+func (p *pen) verdict(c *Content) {
+	in := face{p.value, true}
+	if c.Works {
+		p.paragraph(c.Verdict, in)
 		return
 	}
-	p.paragraph(title, p.bold())
-	for _, s := range sentences {
-		p.bullet(s, false)
+	const pad = 1.2
+	lines := p.lines(c.Verdict, in, p.w-4)
+	tall := float64(len(lines))*in.row() + 2*pad
+	p.fields = append(p.fields, field{x: p.x, y: p.y, w: p.w, h: tall})
+	for i, words := range lines {
+		p.put(text{x: p.x + 2, y: p.y + pad + float64(i)*in.row(), face: in, white: true, words: words})
 	}
+	p.y += tall + 0.8
 }
 
-// fact writes a fact after its name.
-func (p *pen) fact(f Fact) {
-	const indent = 14
-	p.write(p.x, p.y, f.Name, p.bold())
-	inner := pen{p.layout, p.x + indent, p.w - indent, p.y}
-	inner.paragraph(f.Text, p.body())
-	p.y = inner.y
-}
-
-// sections writes what follows the figures: narrow sections in two columns, and
-// below them the wide ones.
-func (p *pen) sections(all []Section) {
-	var narrow, wide []Section
-	for _, s := range p.shown(all) {
-		if s.Wide {
-			wide = append(wide, s)
-		} else {
-			narrow = append(narrow, s)
-		}
-	}
-	p.columns(narrow)
-	for _, s := range wide {
-		p.section(s)
-	}
-	p.wide = wide
-}
+// sections writes what follows the figures, in two columns.
+func (p *pen) sections(all []Section) { p.columns(p.shown(all)) }
 
 // shown returns what the step leaves in of sections.
 func (s step) shown(all []Section) []Section {
@@ -171,9 +137,7 @@ func (s step) shown(all []Section) []Section {
 			continue
 		}
 		section.Rows = slices.DeleteFunc(slices.Clone(section.Rows), func(r Row) bool { return r.Spare })
-		if section.Short != "" {
-			section.Lines = []string{section.Short}
-		}
+		section.Lines = slices.DeleteFunc(slices.Clone(section.Lines), func(l Line) bool { return l.Spare })
 		if len(section.Rows)+len(section.Lines) > 0 {
 			kept = append(kept, section)
 		}

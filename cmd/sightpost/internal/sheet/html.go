@@ -32,7 +32,7 @@ type page struct {
 	Text, Value, Smallest float64 // points
 	Gap                   float64 // mm
 	Figures               []template.HTML
-	Left, Right, Wide     []Section
+	Lead, Left, Right     []Section
 	Style                 template.CSS
 }
 
@@ -76,7 +76,7 @@ func (c *Content) page(paper Paper) (*page, error) {
 	p := &page{
 		Content: c, Paper: paper.String(), Edge: edge, Width: width - 2*edge, Height: height - 2*edge,
 		Text: l.text, Value: l.value, Smallest: smallest, Gap: l.gap,
-		Left: l.left, Right: l.right, Wide: l.wide, Style: template.CSS(style),
+		Lead: l.lead, Left: l.left, Right: l.right, Style: template.CSS(style),
 	}
 	for _, at := range l.pictures {
 		svg, err := inline(at.figure)

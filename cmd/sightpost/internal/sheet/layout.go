@@ -81,8 +81,8 @@ type layout struct {
 	pictures []picture
 	row      float64 // upper edge of the figures, mm
 	boxes    []box
-	// What stands in the left and in the right column and below both.
-	left, right, wide []Section
+	// The sections before the settings, and those of the left and the right column.
+	lead, left, right []Section
 }
 
 // newLayout places c on a page at the largest step at which all of it fits. The

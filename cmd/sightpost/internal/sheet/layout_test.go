@@ -23,10 +23,7 @@ func TestNothingOverlaps(t *testing.T) {
 	for name, source := range allSources(t) {
 		for _, paper := range papers {
 			t.Run(name+" "+paper.String(), func(t *testing.T) {
-				c, err := sheet.New(source)
-				if err != nil {
-					t.Fatal(err)
-				}
+				c := sheet.New(source)
 				boxes, letters, figures, err := c.Boxes(paper)
 				if err != nil {
 					t.Fatal(err)
@@ -78,10 +75,7 @@ func TestTooLong(t *testing.T) {
 	long := *source.Report
 	long.Warnings = []document.Finding{{Text: document.Quote(strings.Repeat("mind this and then that too ", 400))}}
 	source.Report = &long
-	c, err := sheet.New(source)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := sheet.New(source)
 	for _, paper := range papers {
 		var page strings.Builder
 		if err := c.WritePDF(&page, paper); !errors.Is(err, sheet.ErrPage) || !strings.Contains(err.Error(), "bench-07 is ") {

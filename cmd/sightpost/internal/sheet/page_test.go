@@ -50,10 +50,7 @@ func TestGoldenPages(t *testing.T) {
 		"place-only": placeOnly(t, "upright-adult"),
 	} {
 		t.Run(name, func(t *testing.T) {
-			c, err := sheet.New(source)
-			if err != nil {
-				t.Fatal(err)
-			}
+			c := sheet.New(source)
 			got := withoutFigures(page(t, c, sheet.A4))
 			golden := filepath.Join("testdata", name+".html")
 			if *update {
@@ -86,10 +83,7 @@ func TestCodeIsTold(t *testing.T) {
 
 // TestSelfContained looks for anything that a page would fetch or run.
 func TestSelfContained(t *testing.T) {
-	c, err := sheet.New(oddLetters(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := sheet.New(oddLetters(t))
 	text := page(t, c, sheet.A4)
 	for _, outside := range []string{"<script", "<link", "<img", "src=", "url(", "@import", "<b>&amp;"} {
 		if strings.Contains(text, outside) {
@@ -107,10 +101,7 @@ func TestSameBytes(t *testing.T) {
 	for _, paper := range papers {
 		var pdfs, pages [2]bytes.Buffer
 		for i := range pdfs {
-			c, err := sheet.New(source)
-			if err != nil {
-				t.Fatal(err)
-			}
+			c := sheet.New(source)
 			if err := c.WritePDF(&pdfs[i], paper); err != nil {
 				t.Fatal(err)
 			}

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"io"
-	"strconv"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -11,9 +10,6 @@ import (
 
 	"sightpost/plots"
 )
-
-// number returns n as text.
-func number(n int) string { return strconv.Itoa(n) }
 
 // newDocument returns an empty document of one page. It carries no date of its own,
 // so that the same sheet gives the same bytes.

@@ -25,10 +25,7 @@ func TestReadBack(t *testing.T) {
 	for name, source := range allSources(t) {
 		for _, paper := range papers {
 			t.Run(name+" "+paper.String(), func(t *testing.T) {
-				c, err := sheet.New(source)
-				if err != nil {
-					t.Fatal(err)
-				}
+				c := sheet.New(source)
 				var pdf bytes.Buffer
 				if err := c.WritePDF(&pdf, paper); err != nil {
 					t.Fatal(err)

@@ -4,7 +4,7 @@ import "strings"
 
 // columnsOf are the columns of the table of settings: where each starts and how
 // wide it is (mm).
-type columnsOf struct{ number, name, value, off, within, how [2]float64 }
+type columnsOf struct{ number, name, value, low, high, how [2]float64 }
 
 // columnsFor returns columns as wide as their contents ask for; the words for
 // reading get the rest.
@@ -21,13 +21,13 @@ func (p *pen) columnsFor(c *Content) columnsOf {
 	var at columnsOf
 	at.number = [2]float64{p.x, tickSide(p.bold()) + 1 + p.width("88", p.bold())}
 	at.name = next(at.number, widest(p.bold(), 0.19, func(s *Setting) string { return s.Name }))
-	at.value = next(at.name, max(p.width(c.Caption, face{size: smallest}), widest(p.valueFace(c), 0.3, func(s *Setting) string { return s.Value })))
-	at.off, at.within = at.value, at.value
-	if c.Toleranced {
-		at.off = next(at.value, max(p.width("tolerance", face{size: smallest}), widest(p.body(), 0.15, func(s *Setting) string { return s.Off })))
-		at.within = next(at.off, widest(p.body(), 0.18, func(s *Setting) string { return s.Within }))
+	at.value = next(at.name, max(p.width(c.Head[2], face{size: smallest}), widest(p.valueFace(c), 0.3, func(s *Setting) string { return s.Value })))
+	at.low, at.high = at.value, at.value
+	if c.Toleranced() {
+		at.low = next(at.value, widest(p.body(), 0.15, func(s *Setting) string { return s.Min }))
+		at.high = next(at.low, widest(p.body(), 0.15, func(s *Setting) string { return s.Max }))
 	}
-	at.how = next(at.within, 0)
+	at.how = next(at.high, 0)
 	at.how[1] = p.x + p.w - at.how[0]
 	return at
 }
@@ -37,11 +37,12 @@ func (p *pen) settings(c *Content) {
 	at := p.columnsFor(c)
 	p.rule(p.x, p.y, p.w, 0.4)
 	p.y += 0.7
+	p.paragraph(c.Note, p.body())
 	title := p.cell([2]float64{p.x, at.value[0] - p.x - 1}, c.Heading, p.bold())
 	small := face{size: smallest}
-	captions := []cell{title, p.cell(at.value, c.Caption, small), p.cell(at.how, c.Note, small)}
-	if c.Toleranced {
-		captions = append(captions, p.cell([2]float64{at.off[0], at.how[0] - at.off[0]}, "tolerance, all others as set", small))
+	captions := []cell{title, p.cell(at.value, c.Head[2], small), p.cell(at.how, c.Head[5], small)}
+	if c.Toleranced() {
+		captions = append(captions, p.cell(at.low, c.Head[3], small), p.cell(at.high, c.Head[4], small))
 	}
 	tall := 0.0
 	for _, caption := range captions {
@@ -68,13 +69,13 @@ func (p *pen) valueFace(c *Content) face {
 func (p *pen) setting(c *Content, i int, at columnsOf) {
 	const pad = 0.3
 	s := &c.Settings[i]
-	value, also := p.cell(at.value, s.Value, p.valueFace(c)), p.cell(at.value, s.Also, p.body())
-	digits := cell{at: [2]float64{at.number[0] + tickSide(p.bold()) + 1, at.number[1]}, face: p.bold(), lines: []string{number(s.Number)}}
+	value := p.cell(at.value, s.Value, p.valueFace(c))
+	digits := cell{at: [2]float64{at.number[0] + tickSide(p.bold()) + 1, at.number[1]}, face: p.bold(), lines: p.lines(s.Number, p.bold(), at.number[1])}
 	cells := []cell{
 		digits, p.cell(at.name, s.Name, p.bold()), p.cell(at.how, s.How, p.body()),
-		p.cell(at.off, s.Off, p.body()), p.cell(at.within, s.Within, p.body()),
+		p.cell(at.low, s.Min, p.body()), p.cell(at.high, s.Max, p.body()),
 	}
-	top, tall := p.y+pad, value.tall()+also.tall()
+	top, tall := p.y+pad, value.tall()
 	for _, cell := range cells {
 		tall = max(tall, cell.tall())
 	}
@@ -84,9 +85,7 @@ func (p *pen) setting(c *Content, i int, at columnsOf) {
 	for _, cell := range cells {
 		p.show(cell, top+(tall-cell.tall())/2)
 	}
-	y := top + (tall-value.tall()-also.tall())/2
-	p.show(value, y)
-	p.show(also, y+value.tall())
+	p.show(value, top+(tall-value.tall())/2)
 	p.y = top + tall + pad
 }
 
@@ -128,8 +127,8 @@ func (p *pen) section(s Section) {
 	for _, r := range s.Rows {
 		p.row(r)
 	}
-	for _, words := range s.Lines {
-		p.bullet(words, s.Ticks)
+	for _, l := range s.Lines {
+		p.bullet(l.Text, s.Ticks)
 	}
 	p.y += p.gap
 }
@@ -173,7 +172,11 @@ func (p *pen) whatFace(r Row) face {
 func (p *pen) runOn(s Section) {
 	p.rule(p.x, p.y, p.w, 0.4)
 	p.y += 0.7
-	words := strings.Join(s.Lines, " • ")
+	texts := make([]string, len(s.Lines))
+	for i, l := range s.Lines {
+		texts[i] = l.Text
+	}
+	words := strings.Join(texts, " • ")
 	indent := p.write(p.x, p.y, s.Title, p.bold()) + 2
 	first := p.lines(words, p.body(), p.w-indent)
 	if len(first) > 0 {
