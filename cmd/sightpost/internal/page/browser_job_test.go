@@ -34,7 +34,7 @@ func wholeJob(t *testing.T, b *chromium) {
 	w.set("figure-choice", "view3d")
 	before := w.text("#shown-figure title")
 	w.click(`button[data-turn="15"]`)
-	if now := w.text("#shown-figure title"); now == before || !strings.Contains(now, "view3d") {
+	if now := w.text("#shown-figure title"); now == before || !strings.Contains(now, "3-D view") {
 		t.Errorf("turned, the drawing is still %q", now)
 	}
 	w.click(`button[value="take"]`)

@@ -159,7 +159,7 @@ func choicesKept(t *testing.T, b *chromium) {
 	w.set("units", "cm")
 	w.set("e-measured-eyes-up", "118")
 	w.says("after a slip", want)
-	if title := w.text("#shown-figure title"); !strings.Contains(title, "view3d") {
+	if title := w.text("#shown-figure title"); !strings.Contains(title, "3-D view") {
 		t.Errorf("after a slip the drawing is %q", title)
 	}
 }

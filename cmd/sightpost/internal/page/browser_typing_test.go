@@ -244,7 +244,7 @@ func drawingTurns(t *testing.T, b *chromium) {
 	turned := func(how string) {
 		t.Helper()
 		w.settled()
-		if now := title(); now == before || !strings.Contains(now, "view3d") {
+		if now := title(); now == before || !strings.Contains(now, "3-D view") {
 			t.Errorf("%s: the drawing is still %q", how, now)
 		} else {
 			before = now

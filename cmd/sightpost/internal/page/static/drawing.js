@@ -1,5 +1,6 @@
 // Drawing: seen large, turned by buttons, keys, mouse and touch, and the sheet printed.
-import { fields, renew, send, state } from "./live.js";
+import { fields, state } from "./case.js";
+import { renew, send } from "./live.js";
 import { trouble } from "./parts.js";
 
 // drawing follows what is done to the drawing of a form.

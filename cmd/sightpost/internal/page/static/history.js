@@ -1,6 +1,6 @@
 // History: the case, and how the mount stands, as they were before each change, for undo
 // and redo, and whether what is there has been saved.
-import { pending, standing, state } from "./live.js";
+import { pending, standing, state } from "./case.js";
 import { ask, inTurn } from "./whole.js";
 
 const past = [], future = [];

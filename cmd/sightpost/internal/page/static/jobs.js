@@ -1,6 +1,6 @@
 // Jobs: what takes more than a moment is asked for by itself, and can be given up. An
 // answer says when it is of a case that was changed since.
-import { fields, state } from "./live.js";
+import { fields, state } from "./case.js";
 import { replace } from "./parts.js";
 
 const running = new Map(); // by name: how to give it up, and what was asked about

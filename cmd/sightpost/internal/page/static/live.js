@@ -1,12 +1,7 @@
 // Live: what is typed or dragged is sent at once, one request at a time, and the
 // latest wins. An answer that was overtaken is never shown.
+import { fields, remember, rewritten, said, stand, state } from "./case.js";
 import { replace, say, silent, tell, trouble } from "./parts.js";
-import { again } from "./whole.js";
-
-// state is what the page was told last: the number of the request, the text of the case
-// and its kit, how the mount stands, and what the fields said that it came from. Whole
-// says that the whole page is being asked for.
-export const state = { number: Date.now(), text: "", kit: "", stand: "", said: new Map(), whole: false };
 
 let busy = null; // the request that is under way
 let waiting = false; // something was typed meanwhile
@@ -24,47 +19,12 @@ export function follow(form) {
   form.addEventListener("change", typed);
   // whoever goes on in the form after changing the text has that taken over first
   form.addEventListener("focusin", (event) => {
-    if (rewritten(form) && event.target.matches("input, select, textarea:not([data-text])")) again(form, null);
+    if (rewritten(form) && event.target.matches("input, select, textarea:not([data-text])")) rewrite(form);
   });
 }
 
-// remember notes what the page was told of what its fields said.
-export function remember(form, sent, stood) {
-  state.text = form.elements.before.value;
-  state.kit = form.elements.kit.value;
-  state.stand = stood;
-  state.said = sent;
-}
-
-// standing returns the fields that say how the mount stands.
-export const standing = (form) => [...form.elements].filter(({ name }) => /^(?:s:.*|stands|side)$/.test(name));
-
-// stand returns what a form says of how the mount stands: the same for the same, however
-// much of it can be seen.
-export function stand(form) {
-  const given = standing(form).filter((f) => f.value !== "" && (f.type !== "checkbox" || f.checked));
-  return JSON.stringify(given.map((f) => [f.name, f.value]).sort());
-}
-
-// said returns what the fields of a form say that somebody can change, but for the text
-// of the case.
-export function said(form) {
-  const all = new Map();
-  for (const field of form.elements) {
-    if (!field.name || field.hidden || field.dataset.text !== undefined || /^(?:hidden|file|submit|button)$/.test(field.type)) continue;
-    if (field.type === "checkbox") all.set(field.name + "\n" + field.value, field.checked);
-    else all.set(field.name, field.value);
-  }
-  return all;
-}
-
-// rewritten reports whether somebody changed the text of the case itself.
-export const rewritten = (form) => form.elements.text.value !== form.elements.before.value;
-
-// pending reports whether something was typed into the case that has not been answered.
-export function pending(form) {
-  return rewritten(form) || [...said(form)].some(([name, value]) => name.startsWith("e:") && state.said.get(name) !== value);
-}
+// rewrite asks for the whole page, since the text of the case was changed: see whole.js.
+const rewrite = (form) => form.dispatchEvent(new CustomEvent("rewritten"));
 
 // still keeps the text of the case as it is while an answer that changes it is on its
 // way, and shows that one is.
@@ -99,7 +59,7 @@ export async function send(form) {
   }
   waiting = false;
   if (rewritten(form)) {
-    again(form, null);
+    rewrite(form);
     return;
   }
   const number = ++state.number, sent = said(form), stood = stand(form);
@@ -116,16 +76,6 @@ export async function send(form) {
     still(form);
     if (waiting) send(form);
   }
-}
-
-// fields returns the fields of a form as they are sent, but for files.
-export function fields(form, number) {
-  const data = new URLSearchParams();
-  for (const [name, value] of new FormData(form)) {
-    if (typeof value === "string") data.append(name, value);
-  }
-  data.set("number", number);
-  return data;
 }
 
 // show shows an answer, unless a newer request was sent.

@@ -1,6 +1,7 @@
 // The page follows what is typed. Everything here is a convenience: without it the
 // form is sent by its buttons.
-import { fields, follow, send, state } from "./live.js";
+import { fields, state } from "./case.js";
+import { follow, send } from "./live.js";
 import { again } from "./whole.js";
 import { silent, trouble } from "./parts.js";
 import { slides } from "./slides.js";
@@ -10,7 +11,7 @@ import { jobs } from "./jobs.js";
 
 const form = document.getElementById("work");
 
-// dress makes the page what it is with scripts, each time it has been shown anew.
+// dress adds what needs scripts, each time the whole page has been replaced.
 function dress() {
   for (const e of form.querySelectorAll(".scripted")) e.hidden = false;
   for (const e of form.querySelectorAll(".unscripted")) e.hidden = true;
@@ -20,6 +21,7 @@ function dress() {
 
 form.addEventListener("dress", dress);
 form.addEventListener("shown", dress);
+form.addEventListener("rewritten", () => again(form, null));
 follow(form);
 history.follow(form);
 drawing(form);
@@ -31,7 +33,7 @@ let stopping = false;
 form.addEventListener("submit", (event) => {
   const button = event.submitter;
   if (button.dataset.stop !== undefined) {
-    stopping = !history.unsaved() || confirm("What was changed is not saved or filed. Stop all the same?");
+    stopping = !history.unsaved() || confirm("Your changes are not saved or filed. Stop anyway?");
     if (!stopping) event.preventDefault();
     return;
   }
@@ -42,7 +44,7 @@ form.addEventListener("submit", (event) => {
     return;
   }
   const leaves = button.dataset.leaves !== undefined && history.unsaved();
-  if (!leaves || confirm("What was changed is not saved or filed. Leave it?")) again(form, button);
+  if (!leaves || confirm("Your changes are not saved or filed. Discard them?")) again(form, button);
 });
 
 // download has the browser keep a file. Should there be none, the page stays and tells
@@ -72,8 +74,8 @@ function nameOf(response) {
   return coded ? decodeURIComponent(coded) : plain;
 }
 
-// On a page no wider than a hand the drawing has fewer labels, and is drawn anew when
-// it becomes that.
+// On a page no wider than a hand the drawing has fewer labels; it is redrawn when the
+// width changes.
 const narrow = window.matchMedia("(max-width: 39.99rem)");
 function measure() {
   form.elements.narrow.value = narrow.matches ? "yes" : "";
@@ -85,7 +87,7 @@ narrow.addEventListener("change", () => {
   send(form);
 });
 
-// What is said of an action stands where it can be seen until somebody goes on.
+// A notice about an action stays visible until somebody goes on.
 form.addEventListener("input", () => {
   const notice = document.getElementById("notice");
   if (notice) notice.hidden = true;

@@ -1,20 +1,21 @@
-// Whole: the page shown anew as a whole, after a button, or after a choice that changes
+// Whole: the page replaced as a whole, after a button, or after a choice that changes
 // the form. One such request follows the other, and nothing that is typed meanwhile is
 // lost.
-import { goOn, overtake, remember, rewritten, said, stand, state } from "./live.js";
+import { remember, rewritten, said, stand, state } from "./case.js";
+import { goOn, overtake } from "./live.js";
 import { say, silent, trouble } from "./parts.js";
 
 let last = Promise.resolve(); // the end of what is under way
 const asked = new Set(); // the buttons that were pressed and are not answered
 
-// inTurn does what shows the whole page anew when all that was asked for before is
+// inTurn does what replaces the whole page when all that was asked for before is
 // done.
 export function inTurn(work) {
   last = last.then(work, work);
   return last;
 }
 
-// again has the whole page shown anew. A button that is pressed twice before it is
+// again has the whole page replaced. A button that is pressed twice before it is
 // answered, by a hand that shakes, does its work once.
 export function again(form, button) {
   const value = button?.value ?? "";
@@ -25,7 +26,7 @@ export function again(form, button) {
 
 // ask asks for the whole page and shows it, and reports whether it did. What was typed
 // meanwhile is put into the new page if it has the same fields. If not, the page is
-// asked for anew with what was typed, unless the button did something that must not be
+// asked for again with what was typed, unless the button did something that must not be
 // done twice.
 export async function ask(form, button) {
   for (;;) {
