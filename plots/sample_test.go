@@ -142,7 +142,10 @@ func setTo(t testing.TB, job *fit.Job, settings mount.Settings) *fit.Result {
 }
 
 // figures returns every kind of figure of the sample, by name.
-func figures(t testing.TB) map[string]plots.Figure { return figuresIn(t, units.MM) }
+func figures(t testing.TB) map[string]plots.Figure {
+	t.Helper()
+	return figuresIn(t, units.MM)
+}
 
 // figuresIn returns them with their lengths in units.
 func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
