@@ -85,7 +85,10 @@ func (s *Server) work(ctx context.Context, st *state) (worked, error) {
 		w = s.workOut(ctx, st)
 		return ctx.Err()
 	})
-	return w, err
+	if err != nil {
+		return worked{}, err // w may still be written
+	}
+	return w, nil
 }
 
 // workOut is work that is done where it is asked for.
@@ -124,7 +127,10 @@ func (s *Server) result(ctx context.Context, st *state, w worked) (*result, erro
 	}
 	r.placed, r.Works = w.placed, w.placed.Result.Works
 	err := s.desk.do(ctx, s.desk.short, func() error { return errors.Join(r.headline(st), r.figure(st, w.placed)) })
-	return r, err
+	if err != nil {
+		return nil, err // r may still be written
+	}
+	return r, nil
 }
 
 // headline says in short how the case does.
