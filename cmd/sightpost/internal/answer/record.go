@@ -5,9 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -36,6 +38,33 @@ func (c *Case) source() (src record.Source, err error) {
 
 // Reevaluate evaluates a record again, at the settings that were filed.
 func Reevaluate(ctx context.Context, r *record.Record) (record.Assessment, error) {
+	p, err := placed(ctx, r)
+	if err != nil {
+		return record.Assessment{}, err
+	}
+	return record.Assessment{Record: r, Job: &p.Job, Says: p.Values(), Result: p.Result}, nil
+}
+
+// Filed returns the document of a record: how it was filed, and its result as it is
+// evaluated again.
+func Filed(ctx context.Context, r *record.Record) (*document.Document, error) {
+	p, err := placed(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	p.Kind = r.Kind
+	rep, err := p.Report()
+	if err != nil {
+		return nil, err
+	}
+	d := rep.Document()
+	d.Label = r.Code + ", " + r.Name
+	d.Sections = slices.Insert(d.Sections, 0, r.Filed(p.Result.MarginMM()))
+	return d, nil
+}
+
+// placed returns the case of a record with the screen at the settings that were filed.
+func placed(ctx context.Context, r *record.Record) (*Placed, error) {
 	name := "case of " + r.Name
 	c, err := Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
 		if r.Kit == "" {
@@ -44,13 +73,13 @@ func Reevaluate(ctx context.Context, r *record.Record) (record.Assessment, error
 		return io.NopCloser(strings.NewReader(r.Kit)), nil
 	})
 	if err != nil {
-		return record.Assessment{}, err
+		return nil, err
 	}
 	p, err := c.Place(ctx, SettingsOf(r))
 	if err != nil {
-		return record.Assessment{}, fmt.Errorf("%s: %w", name, err)
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	return record.Assessment{Record: r, Job: &c.Job, Says: c.Values(), Result: p.Result}, nil
+	return p, nil
 }
 
 // SettingsOf returns how the mount stood when a record was filed.

@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 )
 
@@ -127,10 +128,8 @@ func remarks(before, after Assessment) []string {
 		if r.Edited {
 			notes = append(notes, r.Name+" was edited after it was filed: its checksum does not fit")
 		}
-		const differs = 0.01 // mm: ten times what rounding for the file leaves open
-		if now := a.Result.MarginMM(); math.Abs(now-r.Result.MarginMM) > differs {
-			notes = append(notes, fmt.Sprintf("%s was filed with a margin of %.2f mm by version %s; from the same case and settings this version finds %.2f mm",
-				r.Name, r.Result.MarginMM, r.Tool, now))
+		if t := r.differs(a.Result.MarginMM()); !t.Empty() {
+			notes = append(notes, t.In(document.MM))
 		}
 	}
 	return notes

@@ -321,9 +321,6 @@ func TestCompareText(t *testing.T) {
 		}
 		text.WriteString("\n")
 	}
-	if err := before.Record.WriteText(&text, document.Inch); err != nil {
-		t.Fatal(err)
-	}
 	const path = "testdata/words.txt"
 	if *update {
 		if err := os.WriteFile(path, text.Bytes(), 0o644); err != nil {

@@ -8,8 +8,8 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/cmd/sightpost/internal/text"
 )
 
 // TestFirstFormWorks lists, shows, evaluates again and compares two records of the
@@ -35,7 +35,11 @@ func TestFirstFormWorks(t *testing.T) {
 			t.Fatal(err, r.Edited)
 		}
 		var shown bytes.Buffer
-		if err := r.WriteText(&shown, document.MM); err != nil || !strings.Contains(shown.String(), "elbow.elevation") {
+		d, err := answer.Filed(t.Context(), r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := text.Write(&shown, d, text.Options{}); err != nil || !strings.Contains(shown.String(), "elbow elevation") {
 			t.Errorf("%v: shown as\n%s", err, &shown)
 		}
 		a, err := answer.Reevaluate(t.Context(), r)

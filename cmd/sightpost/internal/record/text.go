@@ -2,7 +2,7 @@ package record
 
 import (
 	"fmt"
-	"io"
+	"math"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -74,74 +74,39 @@ func decimals(v float64, n int) string {
 	return strings.Replace(s, "-", "−", 1)
 }
 
-// set returns a setting as it is read off the mount. A record keeps no steps of
-// scales: what is not whole is told to the decimals it has.
-func (p *printer) set(s Setting) string {
-	return p.units.Setting(&document.Setting{Unit: s.Unit, Step: 1}, s.Value)
-}
-
-// WriteText writes what a record holds. The error is the writer's.
-func (r *Record) WriteText(w io.Writer, u document.Units) error {
-	p := &printer{units: u}
-	verdict := "the screen worked"
-	if !r.Result.Works {
-		verdict = "the screen did NOT work for all that must"
+// Filed returns the section that says how r was filed and whether it can be relied on;
+// now is its margin as it is evaluated again.
+func (r *Record) Filed(now float64) document.Section {
+	s := document.Section{ID: "filed", Title: "Filed", Brief: true}
+	say := func(format string, args ...any) {
+		s.Lines = append(s.Lines, document.Line{Text: document.Say(format, args...)})
 	}
-	fmt.Fprintf(&p.text, "%s, %s: %s\n", r.Code, r.Name, verdict)
-	from := "settings as they were found by solving the case"
-	if r.Kind == document.Check {
-		from = "settings as they stood on the mount"
+	from := "settings as solved"
+	switch {
+	case len(r.Settings) == 0:
+		from = "without a mount"
+	case r.Kind == document.Check:
+		from = "settings as found"
 	}
-	if len(r.Settings) == 0 {
-		from = "without a mount: the best place of the screen"
-	}
-	p.say("%s; filed by version %s", from, r.Tool)
+	say("%s, %s, by version %s", r.Day, from, r.Tool)
 	if r.Edited {
-		p.say("EDITED after it was filed: its checksum does not fit.")
+		say("EDITED after it was filed: its checksum does not fit.")
 	}
-	p.settings(r)
-	p.screen(r.Result.Screen)
-	p.heading("ROOM TO MOVE", "how far the head may move beyond its usual movement; if negative, right in sign only")
-	rows := make([][]string, 0, len(r.Result.Postures))
-	for _, f := range r.Result.Postures {
-		need := "if it can"
-		if f.MustWork {
-			need = "must work"
-		}
-		rows = append(rows, []string{f.Posture, need, p.units.Fine(f.MarginMM), f.Limiting})
+	if t := r.differs(now); !t.Empty() {
+		s.Lines = append(s.Lines, document.Line{Text: t})
 	}
-	p.table(rows)
-	if r.Note != "" {
-		p.heading("NOTED", "")
-		for line := range strings.Lines(r.Note) {
-			p.say("%s", line)
-		}
+	for line := range strings.Lines(r.Note) {
+		say("Note: %s", strings.TrimSpace(line))
 	}
-	_, err := io.WriteString(w, p.text.String())
-	return err
+	return s
 }
 
-// settings lists the settings of a record.
-func (p *printer) settings(r *Record) {
-	if len(r.Settings) == 0 {
-		return
+// differs says that a margin evaluated again is not the one filed; empty if it is.
+func (r *Record) differs(now float64) document.Text {
+	const rounding = 0.01 // mm: ten times what rounding for the file leaves open
+	if math.Abs(now-r.Result.MarginMM) <= rounding {
+		return document.Text{}
 	}
-	p.heading("SETTINGS", "from the clamp outward; clamped on the person's "+r.Side)
-	rows := make([][]string, 0, len(r.Settings))
-	for i, s := range r.Settings {
-		rows = append(rows, []string{strconv.Itoa(i + 1), s.Name, p.set(s)})
-	}
-	p.table(rows)
-}
-
-// screen says where the screen stood.
-func (p *printer) screen(s Screen) {
-	p.heading("WHERE THE SCREEN STOOD", fmt.Sprintf("sitting %q, in chair axes", s.Posture))
-	p.table([][]string{
-		{"middle of the display area", p.units.Length(s.UpMM) + " up, " + p.units.Length(s.ForwardMM) + " forward, " + p.units.Length(s.LeftMM) + " to the person's left"},
-		{"lean of the face", decimals(s.TiltDeg, 1) + "° back from vertical"},
-		{"turn of the face", decimals(s.RotationDeg, 1) + "° toward the person's left"},
-		{"slope of the top edge", decimals(s.RollDeg, 1) + "° up toward the person's right"},
-		{"eyes to the middle", p.units.Length(s.FromEyesMM)},
-	})
+	return document.Say("%s was filed with a margin of %.2f mm by version %s; from the same case and settings this version finds %.2f mm",
+		r.Name, r.Result.MarginMM, r.Tool, now)
 }
