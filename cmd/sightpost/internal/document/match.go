@@ -116,11 +116,8 @@ func NewMatch(m Matched) (*Match, error) {
 // newRanked returns one kit at one place, in the case that holds it.
 func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	set := f.Result.Set
-	one := *c
-	there := *c.Job.Mount
-	there.Mountings = there.Mountings[f.Place : f.Place+1]
-	one.Job.Mount = &there
-	rep, err := New(Solve, &one, f.Result)
+	there := c.Job.Mount
+	rep, err := New(Solve, c, f.Result)
 	if err != nil {
 		return Ranked{}, err
 	}
@@ -131,8 +128,8 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
 		Reasons: []Finding{}, Fails: rep.Reasons, Remedies: withoutHints(rep.Remedies),
 	}
-	lead := carrierOf(&one.Job, &f.Result.Postures[rep.leading])
-	r.Clamp = newPoint(lead.Apply(there.Mountings[0].ClampMM))
+	lead := carrierOf(&c.Job, &f.Result.Postures[rep.leading])
+	r.Clamp = newPoint(lead.Apply(there.Mountings[set.Mounting].ClampMM))
 	if rep.Load != nil {
 		r.WeakestJoint = rep.Load.Weakest()
 	}
