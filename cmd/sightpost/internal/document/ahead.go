@@ -25,7 +25,7 @@ type Ahead struct {
 // Move is a move of the screen that may give some of the view back.
 type Move struct {
 	// The move, in plain words.
-	What string `json:"what"`
+	What Text `json:"what"`
 	// The floor that neither eye would see.
 	Both Shadow `json:"both"`
 	// Share of the forward field that the device would cover, 0 to 1.
@@ -69,9 +69,17 @@ func newAhead(job *fit.Job, f *fit.PostureResult) *Ahead {
 	}
 	for _, r := range a.Remedies {
 		margin, _ := judge.Margin(r.Move.Of(f.Held, &f.Stance), &f.Stance)
-		to.Moves = append(to.Moves, Move{What: r.Move.String(), Both: newShadow(r.Both), Share: plain(r.Share), MarginMM: plain(margin)})
+		to.Moves = append(to.Moves, Move{What: moveWords(r.Move), Both: newShadow(r.Both), Share: plain(r.Share), MarginMM: plain(margin)})
 	}
 	return to
+}
+
+// moveWords says what a move of the screen is.
+func moveWords(m gaze.Move) Text {
+	if m == gaze.Lowered {
+		return Say("lowered by %s", Length(gaze.LowerMM))
+	}
+	return Quote(m.String())
 }
 
 func newShadow(s gaze.Shadow) Shadow {

@@ -84,7 +84,7 @@ func madeVary() *document.Vary {
 			{Posture: "rested", TogetherMM: 70, AloneMM: 71, Elsewhere: true, Moved: []document.Moved{}},
 			{Posture: "asleep", TogetherMM: 70, AloneMM: 70, Moved: []document.Moved{}},
 		},
-		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "normal 5 mm", Source: "no source"}},
+		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source"}},
 	}
 }
 
@@ -130,7 +130,7 @@ func madeMatch() *document.Match {
 	first.LeastGap = &document.Clearance{Space: "knees", Part: "post", Posture: "upright", ClearanceMM: 41.5, RequiredMM: 30}
 	return &document.Match{
 		Version: 2, Kind: "match", Label: "made-3", Works: true, Draws: 5000, Seed: 1, Ranking: []document.Ranked{first, short},
-		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "normal 5 mm", Source: "no source"}},
+		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source"}},
 	}
 }
 

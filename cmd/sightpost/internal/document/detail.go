@@ -118,7 +118,7 @@ func assumed(as []Assumption) Section {
 		if values[a.Source] == nil {
 			sources = append(sources, a.Source)
 		}
-		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, a.words()))
+		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, a.Words()))
 	}
 	for _, source := range sources {
 		s.say("%s (%s)", Join("; ", values[source]...), source)
@@ -126,8 +126,8 @@ func assumed(as []Assumption) Section {
 	return s
 }
 
-// words returns what was taken.
-func (a *Assumption) words() Text {
+// Words returns what was taken.
+func (a *Assumption) Words() Text {
 	if len(a.parts) == 0 { // read back from JSON
 		return Quote(a.Value)
 	}

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/plots/units"
 )
@@ -308,6 +307,3 @@ func trimmed(v float64) string { return strings.TrimSuffix(strings.TrimRight(fix
 
 // sixteenths returns inches as a tape shows them: "46 1/2".
 func sixteenths(inches float64) string { return minus(units.Sixteenths(inches)) }
-
-// degrees returns radians in degrees.
-func degrees(radians float64) float64 { return plain(frame.Angle(radians).Degrees()) }

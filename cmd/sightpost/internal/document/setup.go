@@ -101,7 +101,7 @@ func (r *Report) Unmeasured() Section {
 		case "body":
 			body = true
 		default:
-			values = append(values, Say("%s %s", settingName(a.Key), a.words()))
+			values = append(values, Say("%s %s", settingName(a.Key), a.Words()))
 		}
 	}
 	if body {
