@@ -151,7 +151,7 @@ func (s *setting) end(ctx context.Context, e *End, limit float64) error {
 // strideMM and strideTurn are how far apart a joint is looked at, at the most.
 const (
 	strideMM   = 5.0
-	strideTurn = 2 * frame.Degree
+	strideTurn = 1 * frame.Degree
 )
 
 // stride returns how far apart a joint is looked at: as many readable steps as go into the
