@@ -19,7 +19,7 @@ func (c *Content) Boxes(paper Paper) (boxes []Box, letters float64, figures int,
 	if err != nil {
 		return nil, 0, 0, err
 	}
-	l, err := newLayout(c, f, paper)
+	l, err := newLayout(c, f, paper, 0)
 	if err != nil {
 		return nil, 0, 0, err
 	}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"errors"
 	_ "embed"
 	"fmt"
 	"html/template"
@@ -62,13 +63,20 @@ func (c *Content) execute(w io.Writer, name string, paper Paper) error {
 	return nil
 }
 
+// browserSpare is the height (mm) that is kept for a browser, which breaks and spaces
+// lines a little differently.
+const browserSpare = 8
+
 // page lays the sheet out.
 func (c *Content) page(paper Paper) (*page, error) {
 	_, f, err := newDocument(paper)
 	if err != nil {
 		return nil, err
 	}
-	l, err := newLayout(c, f, paper)
+	l, err := newLayout(c, f, paper, browserSpare)
+	if errors.Is(err, ErrPage) {
+		l, err = newLayout(c, f, paper, 0)
+	}
 	if err != nil {
 		return nil, err
 	}

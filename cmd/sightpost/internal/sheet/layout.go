@@ -85,14 +85,14 @@ type layout struct {
 	lead, left, right []Section
 }
 
-// newLayout places c on a page at the largest step at which all of it fits. The
-// error wraps [ErrPage], or is that of the figures.
-func newLayout(c *Content, f *fonts, paper Paper) (*layout, error) {
+// newLayout places c on a page at the largest step at which all of it fits, with some
+// height (mm) to spare. The error wraps [ErrPage], or is that of the figures.
+func newLayout(c *Content, f *fonts, paper Paper, spare float64) (*layout, error) {
 	over := 0.0
 	var figures error
 	for _, s := range steps() {
 		trial := &layout{fonts: f, step: s, paper: paper}
-		if over = trial.fill(c); over > 0 {
+		if over = trial.fill(c) + spare; over > 0 {
 			continue
 		}
 		const most = 95 // of height for figures: more only moves the rest down

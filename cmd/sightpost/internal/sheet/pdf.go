@@ -34,7 +34,7 @@ func (c *Content) WritePDF(w io.Writer, paper Paper) error {
 	if err != nil {
 		return err
 	}
-	l, err := newLayout(c, f, paper)
+	l, err := newLayout(c, f, paper, 0)
 	if err != nil {
 		return err
 	}
