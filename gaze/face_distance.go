@@ -42,7 +42,7 @@ func (s Screen) Housing() (middle, half r3.Vec) {
 	return r3.Vec{Y: -s.HousingBelowMM, Z: -s.HousingMM.Z / 2}, r3.Scale(0.5, s.HousingMM)
 }
 
-// ConditionMargin implements [Limit]. Outside the housing the distance of the nearest eye
+// Margin implements [Limit]. Outside the housing the distance of the nearest eye
 // counts, inside it the depth to the glass, as a negative number. Without eyes the
 // margin is 100 m.
 func (l *FaceDistance) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {

@@ -58,7 +58,7 @@ type Scene struct {
 	RestDistanceMM float64
 }
 
-// PostureInCarrier returns posture p as seen from the carrier of the screen.
+// InCarrier returns posture p as seen from the carrier of the screen.
 func (s Scene) InCarrier(p Posture) PostureInCarrier {
 	chairFromCarrier := s.Carrier.Pose(s.Chair, p.SeatTilt)
 	carrierFromChair := chairFromCarrier.Inverse()

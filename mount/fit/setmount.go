@@ -96,7 +96,9 @@ func (r *Result) of(job *Job) error {
 }
 
 // Moving returns the joints that can be set, and Settings what they are set to.
-func (m *SetMount) Moving() []mount.Joint    { return m.moving }
+func (m *SetMount) Moving() []mount.Joint { return m.moving }
+
+// Settings returns a copy of how the mount is set.
 func (m *SetMount) Settings() mount.Settings { return slices.Clone(m.set) }
 
 // ScreenUnder returns carrierFromScreen as set, under gravity in the direction of the

@@ -91,6 +91,10 @@ const (
 	FloorParked                         // and with it parked
 )
 
+// tapeMM is half of what a tape shows: a transfer clearance that is shorter by less
+// reads as the one required.
+const tapeMM = 0.5
+
 // problems returns what the swung mount does not do. The person rides with the mount in
 // use; that it is wider when parked, where nobody rides, is a problem only where neither
 // fits.
@@ -111,7 +115,7 @@ func (s *swing) problems(a *SwingClear) []SwingProblem {
 	switch {
 	case a.Low.At == a.High.At && !a.Low.Limit:
 		out = append(out, CannotSwing)
-	case a.TransferHalfWidthMM >= a.TransferHalfWidthRequiredMM-roundingMM:
+	case a.TransferHalfWidthMM >= a.TransferHalfWidthRequiredMM-tapeMM:
 	case a.TransferHalfWidthMM <= 0:
 		out = append(out, StaysInTransfer)
 	default:

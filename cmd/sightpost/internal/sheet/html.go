@@ -2,8 +2,8 @@ package sheet
 
 import (
 	"bytes"
-	"errors"
 	_ "embed"
+	"errors"
 	"fmt"
 	"html/template"
 	"io"

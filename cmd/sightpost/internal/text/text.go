@@ -98,14 +98,15 @@ func (p *printer) table(s *document.Section) {
 	}
 	wide := columns(rows)
 	for _, cells := range rows {
-		line := " "
+		var aligned strings.Builder
+		aligned.WriteString(" ")
 		for i, cell := range cells {
-			if i == len(cells)-1 {
-				line += " " + cell
-				break
+			aligned.WriteString(" " + cell)
+			if i < len(cells)-1 {
+				aligned.WriteString(strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)+1))
 			}
-			line += " " + cell + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)+1)
 		}
+		line := aligned.String()
 		last := 2
 		for _, w := range wide[:max(len(cells)-1, 0)] {
 			last += w + 2

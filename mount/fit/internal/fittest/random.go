@@ -21,15 +21,23 @@ type Clinic struct{ *rand.Rand }
 // NewClinic returns a clinic with random numbers of its own for each trial of a test.
 func NewClinic(test, trial uint64) Clinic { return Clinic{rand.New(rand.NewPCG(test, trial))} }
 
+// In returns a number from low to high.
 func (c Clinic) In(low, high float64) float64 { return low + c.Float64()*(high-low) }
+
+// Deg returns an angle from low to high degrees.
 func (c Clinic) Deg(low, high float64) frame.Angle {
 	return frame.Angle(c.In(low, high)) * frame.Degree
 }
+
+// Chance returns true with probability p.
 func (c Clinic) Chance(p float64) bool { return c.Float64() < p }
+
+// Vec returns a vector with coordinates from low to high.
 func (c Clinic) Vec(low, high r3.Vec) r3.Vec {
 	return r3.Vec{X: c.In(low.X, high.X), Y: c.In(low.Y, high.Y), Z: c.In(low.Z, high.Z)}
 }
 
+// Head returns the angles of a head.
 func (c Clinic) Head() gaze.Head {
 	return gaze.Head{Rotation: c.Deg(-30, 30), Flexion: c.Deg(-25, 30), LateralFlexion: c.Deg(-25, 25)}
 }
