@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"sightpost/gaze"
 )
@@ -93,5 +94,5 @@ func (k *KeepClear) check() error {
 	if k.With < NoBody || k.With > WithHead {
 		return fmt.Errorf("%w: to keep clear, %q: moves with part %d of the body, which is none", ErrJob, k.Name, k.With)
 	}
-	return withinReason([]number{{fmt.Sprintf("the gap to %q", k.Name), k.RequiredMM, 0}})
+	return withinReason([]number{{"the clearance to " + strconv.Quote(k.Name), k.RequiredMM, 0}})
 }

@@ -279,7 +279,7 @@ func TestBentTubeWiderWithinItsBends(t *testing.T) {
 }
 
 // TestTooSoft: a mount whose joints give so much that the screen turns by more than a
-// small angle does not work, and a device as light as the help names mends it.
+// small angle does not work, and a device as light as the remedy names holds.
 func TestTooSoft(t *testing.T) {
 	job := gripped(2, 0)
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)

@@ -265,8 +265,8 @@ func TestNumbersThatCannotBeMeant(t *testing.T) {
 	}{
 		{"safety_factor", func(j *fit.Job) { j.Demand.SafetyFactor = 0.5 }},
 		{"shock_factor", func(j *fit.Job) { j.Demand.ShockFactor = nan }},
-		{"the gap to \"knee\"", func(j *fit.Job) { j.KeepClear[0].RequiredMM = nan }},
-		{"the gap to \"knee\"", func(j *fit.Job) { j.KeepClear[0].RequiredMM = -1 }},
+		{"the clearance to \"knee\"", func(j *fit.Job) { j.KeepClear[0].RequiredMM = nan }},
+		{"the clearance to \"knee\"", func(j *fit.Job) { j.KeepClear[0].RequiredMM = -1 }},
 		{"\"knee\"", func(j *fit.Job) { j.KeepClear[0].Shape = space.Shape{} }},
 		{"\"knee\"", func(j *fit.Job) { j.KeepClear[0].Shape.RoundMM = inf }},
 		{"\"knee\"", func(j *fit.Job) { j.KeepClear[0].With = 7 }},

@@ -67,19 +67,19 @@ type ConditionMargin struct {
 	MarginMM float64 `json:"margin_mm"`
 }
 
-// ScreenAttitude is how a screen stands in the room.
+// ScreenAttitude is how a screen is placed and turned.
 type ScreenAttitude struct {
 	// Middle of the upper edge of the display area, above the floor.
 	TopUpMM float64 `json:"top_up_mm"`
 	// Middle of the lower edge of the display area, above the floor.
 	BottomUpMM float64 `json:"bottom_up_mm"`
-	// Lean of the face off the vertical, the upper edge away from the viewer:
+	// Tilt from vertical, the upper edge away from the viewer:
 	// what an inclinometer on the glass reads.
 	TiltDeg float64 `json:"tilt_deg"`
-	// Turn of the face toward the person's left, seen from above, off facing
+	// Rotation toward the person's left, seen from above, from facing
 	// straight back along the chair.
 	RotationDeg float64 `json:"rotation_deg"`
-	// Slope of the upper edge, the end at the viewer's right raised: what an
+	// Roll, the viewer's right end of the upper edge raised: what an
 	// inclinometer on the edge reads.
 	RollDeg float64 `json:"roll_deg"`
 }
@@ -96,7 +96,7 @@ type Aim struct {
 	FacingUpDeg float64 `json:"facing_up_deg"`
 	// The face turned toward the viewer's right off the line back to the eyes.
 	FacingRightDeg float64 `json:"facing_right_deg"`
-	// Turn of the picture, counter-clockwise as the viewer sees it.
+	// Roll, counterclockwise as the viewer sees it.
 	RollDeg float64 `json:"roll_deg"`
 	// Angle between the screen's normal and the line back to the eyes.
 	IncidenceDeg float64 `json:"incidence_deg"`

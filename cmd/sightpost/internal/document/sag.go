@@ -15,11 +15,11 @@ type Sag struct {
 	ForwardMM float64 `json:"forward_mm"`
 	// How far it moves to the person's left.
 	LeftMM float64 `json:"left_mm"`
-	// Turn of the face, the upper edge toward the viewer.
+	// Pitch, the upper edge toward the viewer.
 	PitchDeg float64 `json:"pitch_deg"`
-	// Turn of the picture, counter-clockwise as the viewer sees it.
+	// Roll, counterclockwise as the viewer sees it.
 	RollDeg float64 `json:"roll_deg"`
-	// Turn of the face toward the viewer's right.
+	// Yaw toward the viewer's right.
 	YawDeg float64 `json:"yaw_deg"`
 	// All of it as a rigid motion in chair axes: applied to the pose that
 	// chair_from_carrier and the mount's chain give, which is that without load, it

@@ -12,12 +12,12 @@ type SwingClear struct {
 	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
 	// Where it is set in use.
 	InUse float64 `json:"in_use"`
-	// Where it rests aside.
+	// Where it is parked.
 	Rest float64 `json:"parked"`
-	// How far from the midline the way out of the chair is free with the mount at
-	// rest aside; not looked at further than is wanted.
+	// Transfer clearance to either side of the midline with the mount parked; not
+	// computed beyond what is required.
 	TransferHalfWidthMM float64 `json:"transfer_half_width_mm"`
-	// How far it should be; 0 in a bed, out of which no way leads ahead.
+	// The transfer clearance required; 0 in a bed.
 	TransferHalfWidthRequiredMM float64 `json:"transfer_half_width_required_mm"`
 	// Lower end of the free range: nothing is touched down to here.
 	From SwingEnd `json:"from"`

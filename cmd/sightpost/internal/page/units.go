@@ -30,7 +30,7 @@ func unitWord(unit string) string {
 }
 
 // shown returns how a page shows an entry that is written in a case: a number in the
-// unit beside the field, as it is written if that is its unit; what makes no sense as
+// unit beside the field, as it is written if that is its unit; what is invalid as
 // it stands.
 func shown(f *casefile.Entry, written string, u document.Units) string {
 	if f.Kind == casefile.YesNo {

@@ -243,7 +243,7 @@ func TestCompareAlone(t *testing.T) {
 	anew := assessed(t, "2026-11-25", nil, lower[:]...)
 	c := compare(t, before, anew)
 	near(t, "the person alone", c.Alone.AfterMM, left.Result.MarginMM())
-	near(t, "with the mount set anew", *c.Margins[0].After, anew.Result.MarginMM())
+	near(t, "with the full re-setup", *c.Margins[0].After, anew.Result.MarginMM())
 	if len(c.Settings) == 0 || len(c.Screen) == 0 {
 		t.Error("no setting was changed: this case tests nothing")
 	}

@@ -76,11 +76,11 @@ type Screen struct {
 	ForwardMM float64 `json:"forward_mm" yaml:"forward_mm"`
 	LeftMM    float64 `json:"left_mm" yaml:"left_mm"`
 	UpMM      float64 `json:"up_mm" yaml:"up_mm"`
-	// Lean of the face off the vertical, the upper edge away from the viewer.
+	// Tilt from vertical, the upper edge away from the viewer.
 	TiltDeg float64 `json:"tilt_deg" yaml:"tilt_deg"`
-	// Turn of the face toward the person's left.
+	// Rotation toward the person's left.
 	RotationDeg float64 `json:"rotation_deg" yaml:"rotation_deg"`
-	// Slope of the upper edge, the end at the viewer's right raised.
+	// Roll, the viewer's right end of the upper edge raised.
 	RollDeg float64 `json:"roll_deg" yaml:"roll_deg"`
 	// From the point midway between the eyes to the middle of the display area.
 	FromEyesMM float64 `json:"from_eyes_mm" yaml:"from_eyes_mm"`
