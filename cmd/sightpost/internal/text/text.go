@@ -140,7 +140,7 @@ func (p *printer) wrap(indent, words string) {
 // hang writes a line, broken between words where it is too long, what follows after
 // as many blanks as said.
 func (p *printer) hang(line string, indent int) {
-	indent = min(indent, width/2)
+	indent = min(indent, width*2/3)
 	runes := []rune(line)
 	for len(runes) > width {
 		at := lastBlank(runes[:width+1], indent)
