@@ -4,7 +4,6 @@ import (
 	"errors"
 	"slices"
 
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/gaze"
 	"sightpost/mount/fit"
@@ -18,14 +17,14 @@ var ErrNothingShared = errors.New("the two assessments have no posture in common
 
 // ChangeFigures returns the figures of what changed between two assessments. The error
 // is [ErrNothingShared].
-func ChangeFigures(before, after record.Assessment, u document.Units) ([]Figure, error) {
+func ChangeFigures(before, after record.Assessment, u units.Units) ([]Figure, error) {
 	posture, err := sharedPosture(before.Job, after.Job)
 	if err != nil {
 		return nil, err
 	}
 	view := func(v plots.View) func() (plots.Figure, error) {
 		return func() (plots.Figure, error) {
-			return plots.Assessments(assessed(before), assessed(after), v, plots.Options{Posture: posture, Units: units.Units(u)})
+			return plots.Assessments(assessed(before), assessed(after), v, plots.Options{Posture: posture, Units: u})
 		}
 	}
 	return []Figure{

@@ -27,7 +27,7 @@ type Figure struct {
 // Figures returns the figures that p gives rise to. A new figure of a case takes a
 // line here and is then written by commands and shown by the page; one that a case
 // may not have is appended where it has it.
-func (p *Placed) Figures(u document.Units) []Figure {
+func (p *Placed) Figures(u units.Units) []Figure {
 	r, job, opt := p.Result, &p.Job, p.options(u)
 	views := func(draw func(*fit.Result, *fit.Job, plots.View, plots.Options) (plots.Figure, error), v plots.View) func() (plots.Figure, error) {
 		return func() (plots.Figure, error) { return draw(r, job, v, opt) }
@@ -63,12 +63,12 @@ func (p *Placed) Figures(u document.Units) []Figure {
 }
 
 // options returns those of a figure of the whole case.
-func (p *Placed) options(u document.Units) plots.Options {
-	return plots.Options{Label: p.Label, Units: units.Units(u)}
+func (p *Placed) options(u units.Units) plots.Options {
+	return plots.Options{Label: p.Label, Units: u}
 }
 
 // View3D returns the figure of everything seen from any direction.
-func (p *Placed) View3D(view plots.Turned, u document.Units) Figure {
+func (p *Placed) View3D(view plots.Turned, u units.Units) Figure {
 	return Figure{"view3d", "3-D view", func() (plots.Figure, error) {
 		return plots.View3D(p.Result, &p.Job, view, p.options(u))
 	}}
@@ -77,7 +77,7 @@ func (p *Placed) View3D(view plots.Turned, u document.Units) Figure {
 // Small returns the figure of a name drawn for a window no wider than a hand, and
 // whether it can be: views of everything with fewer labels, the turned one seen from
 // a direction. The others need room and are looked at large.
-func (p *Placed) Small(name string, turned plots.Turned, u document.Units) (Figure, bool) {
+func (p *Placed) Small(name string, turned plots.Turned, u units.Units) (Figure, bool) {
 	opt := p.options(u)
 	opt.Compact, opt.Size = true, plots.Size{Width: 76 * vg.Millimeter, Height: 120 * vg.Millimeter}
 	view, known := map[string]plots.View{"side-view": plots.Side, "top-view": plots.Top, "front-view": plots.Front}[name]

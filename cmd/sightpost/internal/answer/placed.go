@@ -9,6 +9,7 @@ import (
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // AsFound says how the mount stands. The zero value leaves everything to be found.
@@ -62,7 +63,7 @@ func (p *Placed) Preview() (*document.Report, error) {
 }
 
 // Sheet returns the setup sheet of p and its report. Version is that of the program.
-func (p *Placed) Sheet(rep *document.Report, u document.Units, version string) *sheet.Content {
+func (p *Placed) Sheet(rep *document.Report, u units.Units, version string) *sheet.Content {
 	// enough of the sum to tell the states of one case apart, and short enough to
 	// compare by eye
 	const sumDigits = 12

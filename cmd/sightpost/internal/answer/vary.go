@@ -60,7 +60,7 @@ type Varied struct {
 
 // Figures returns how the margin varies in the simulations: of all postures that must work
 // together and, if there are several postures, of each.
-func (v *Varied) Figures(u document.Units) []Figure {
+func (v *Varied) Figures(u units.Units) []Figure {
 	c := v.given.Case
 	spread := func(name, posture string, t fit.Tally) Figure {
 		title := "margin in the simulations"
@@ -68,7 +68,7 @@ func (v *Varied) Figures(u document.Units) []Figure {
 			title += ", " + posture
 		}
 		return Figure{name, title, func() (plots.Figure, error) {
-			return plots.Distribution(t, plots.Options{Label: c.Label, Posture: posture, Units: units.Units(u)})
+			return plots.Distribution(t, plots.Options{Label: c.Label, Posture: posture, Units: u})
 		}}
 	}
 	all := []Figure{spread("margin-in-simulations", "", v.given.Draws.Together)}

@@ -10,6 +10,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/text"
+	"sightpost/plots/units"
 )
 
 // answerOptions are the flags of every command that computes.
@@ -35,7 +36,7 @@ func addUnits(f *pflag.FlagSet, units *string) {
 }
 
 // parsedUnits returns the units that were asked for.
-func (o *answerOptions) parsedUnits() (document.Units, error) { return document.UnitsNamed(o.units) }
+func (o *answerOptions) parsedUnits() (units.Units, error) { return units.Named(o.units) }
 
 // render returns the answer as it is printed: JSON, or its document in words. Of several
 // answers in JSON each takes one line.
@@ -52,7 +53,7 @@ func (o *answerOptions) render(r any, several bool) ([]byte, error) {
 	case interface{ Document() *document.Document }:
 		err = text.Write(&words, r.Document(), text.Options{Units: u, Full: o.full})
 	case interface {
-		WriteText(w io.Writer, u document.Units) error
+		WriteText(w io.Writer, u units.Units) error
 	}:
 		err = r.WriteText(&words, u)
 	}

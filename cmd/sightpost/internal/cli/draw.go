@@ -3,9 +3,9 @@ package cli
 import (
 	"context"
 
-	"github.com/spf13/cobra"
+	"sightpost/plots/units"
 
-	"sightpost/cmd/sightpost/internal/document"
+	"github.com/spf13/cobra"
 )
 
 // drawOptions are the flags of "draw".
@@ -48,7 +48,7 @@ func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
 	if err := checkFormats(o.save.format); err != nil {
 		return err
 	}
-	units, err := document.UnitsNamed(o.units)
+	units, err := units.Named(o.units)
 	if err != nil {
 		return err
 	}

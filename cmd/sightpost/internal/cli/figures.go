@@ -5,7 +5,7 @@ import (
 	"path/filepath"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // checkFormats returns an error if one of the formats of figures is unknown.
@@ -19,7 +19,7 @@ func checkFormats(formats []string) error {
 }
 
 // figures returns the figures of p as files in a folder, in every format.
-func figures(p *answer.Placed, folder string, formats []string, u document.Units) ([]file, error) {
+func figures(p *answer.Placed, folder string, formats []string, u units.Units) ([]file, error) {
 	files, err := drawn(folder, formats, p.Figures(u))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Label, err)

@@ -8,6 +8,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // saveOptions are the flags of commands that write a folder of files.
@@ -45,7 +46,7 @@ func (o *saveOptions) folders(names []string) ([]string, error) {
 }
 
 // files returns everything that is written for one case.
-func (o *saveOptions) files(folder string, p *answer.Placed, rep *document.Report, u document.Units) ([]file, error) {
+func (o *saveOptions) files(folder string, p *answer.Placed, rep *document.Report, u units.Units) ([]file, error) {
 	object, err := answer.JSON(rep, true)
 	if err != nil {
 		return nil, err

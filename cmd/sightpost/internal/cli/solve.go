@@ -12,6 +12,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/plots/units"
 )
 
 // solveOptions are the flags of "solve".
@@ -112,7 +113,7 @@ func solveOne(ctx context.Context, s Streams, o solveOptions, name, folder strin
 }
 
 // files returns everything that is written for one case.
-func (o *solveOptions) files(folder string, p *answer.Placed, rep *document.Report, units document.Units) ([]file, error) {
+func (o *solveOptions) files(folder string, p *answer.Placed, rep *document.Report, units units.Units) ([]file, error) {
 	paper, err := sheet.PaperNamed(o.paper)
 	if err != nil {
 		return nil, err

@@ -13,6 +13,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/text"
+	"sightpost/plots/units"
 )
 
 // answers returns made-up objects of every shape, and the schema of each.
@@ -137,7 +138,7 @@ func madeMatch() *document.Match {
 func TestAnswerText(t *testing.T) {
 	for name, row := range answers() {
 		t.Run(name, func(t *testing.T) {
-			for suffix, u := range map[string]document.Units{"": document.MM, "-in": document.Inch, "-cm": document.CM} {
+			for suffix, u := range map[string]units.Units{"": units.MM, "-in": units.Inch, "-cm": units.CM} {
 				words := written(t, row.object, text.Options{Units: u, Full: true})
 				fitsPaper(t, words)
 				if suffix == "" || name == "vary" || name == "refit" {

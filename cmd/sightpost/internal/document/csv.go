@@ -5,6 +5,8 @@ import (
 	"encoding/csv"
 	"math"
 	"strconv"
+
+	"sightpost/plots/units"
 )
 
 // SettingsCSV returns the settings as a table: one line each, the unit beside the
@@ -20,7 +22,7 @@ func (m *Mount) SettingsCSV() ([]byte, error) {
 		works = "NO: do not set"
 	}
 	for _, s := range m.Settings {
-		rows = append(rows, []string{s.Name, s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), s.Read.In(MM), works})
+		rows = append(rows, []string{s.Name, s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), s.Read.In(units.MM), works})
 	}
 	err := w.WriteAll(rows)
 	return text.Bytes(), err

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/plots/units"
 )
 
 // obstacles says what the keep-clear zones cost that hold the screen back.
@@ -21,7 +22,7 @@ func (r *Report) without(o *Obstacle) Text {
 	switch {
 	case o.Works && !r.Works:
 		return Say("without it everything would work, margin %s.", Margin(o.MarginMM))
-	case Length(o.MarginMM).In(MM) == Length(r.MarginMM).In(MM):
+	case Length(o.MarginMM).In(units.MM) == Length(r.MarginMM).In(units.MM):
 		return Say("without it alone nothing would change.")
 	}
 	return Say("without it the margin would be %s instead of %s.", Margin(o.MarginMM), Margin(r.MarginMM))

@@ -9,6 +9,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // Final is what an inclinometer reads once all is set and the device hangs, in the
@@ -25,7 +26,7 @@ type Final struct {
 
 // words says what an inclinometer reads, and on what.
 func (f *Final) words() string {
-	reading := Angle(f.Deg).In(MM) + " " + f.Way
+	reading := Angle(f.Deg).In(units.MM) + " " + f.Way
 	if reading[0] == '0' {
 		reading = "level"
 		if f.Way == "back" || f.Way == "forward" || f.Way == "upright" {

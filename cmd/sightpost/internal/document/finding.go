@@ -1,5 +1,7 @@
 package document
 
+import "sightpost/plots/units"
+
 // Finding is something that fails, that would help, or that needs attention.
 type Finding struct {
 	// What kind of finding it is.
@@ -22,7 +24,7 @@ type Finding struct {
 func found(kind string, t Text) Finding { return Finding{Kind: kind, Text: t} }
 
 // Texts returns findings in words.
-func Texts(all []Finding, u Units) []string {
+func Texts(all []Finding, u units.Units) []string {
 	words := make([]string, len(all))
 	for i := range all {
 		words[i] = all[i].Text.In(u)

@@ -15,6 +15,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
 	"sightpost/mount/tube"
+	"sightpost/plots/units"
 )
 
 // loaded returns a report that tells all there is to tell: made-up loads, a swing, a
@@ -125,7 +126,7 @@ func TestStrength(t *testing.T) {
 			if j == nil || j.Joint != "elbow.elevation" || !(math.Abs(*j.Used-row.wantUsed) < rounding) {
 				t.Fatalf("weakest joint %+v, want elbow.elevation with %v used", j, row.wantUsed)
 			}
-			said := strings.Join(document.Texts(slices.Concat(row.rep.Reasons, row.rep.Remedies, row.rep.Warnings), document.MM), "\n")
+			said := strings.Join(document.Texts(slices.Concat(row.rep.Reasons, row.rep.Remedies, row.rep.Warnings), units.MM), "\n")
 			for _, words := range row.wantWords {
 				if strings.Count(said, words) != 1 {
 					t.Errorf("%q is not said once in %q", words, said)

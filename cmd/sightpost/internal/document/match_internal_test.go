@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"sightpost/mount/fit/match"
+	"sightpost/plots/units"
 )
 
 // TestRankedAboveSaysEveryReason says why a is above b, and what speaks for b all the
@@ -24,7 +25,7 @@ func TestRankedAboveSaysEveryReason(t *testing.T) {
 		{match.Reason{Criterion: match.Lighter}, match.Ranked{CarriedKG: 2.4}, match.Ranked{CarriedKG: 2.6}, "is lighter (2.4 kg against 2.6 kg with the device)"},
 		{match.Reason{Criterion: match.FirstNamed}, match.Ranked{}, match.Ranked{}, "is equal in every criterion and was named first"},
 	} {
-		if got := rankedAbove(tt.reason, &tt.a, &tt.b).Text.In(MM); got != tt.want {
+		if got := rankedAbove(tt.reason, &tt.a, &tt.b).Text.In(units.MM); got != tt.want {
 			t.Errorf("%q, want %q", got, tt.want)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // TestFits says in which position chair and mount fit through a doorway and onto a floor.
@@ -24,7 +25,7 @@ func TestFits(t *testing.T) {
 		rep.SwingClear.Space.InUse, rep.SwingClear.Space.Aside = tt.inUse, tt.parked
 		want := fmt.Sprintf("Doorway of 32 1/16 in: %s. Floor space of 29 15/16 x 48 1/16 in: %s.", tt.want, tt.want)
 		section := rep.Document().Section(document.SectionParked)
-		if got := section.Lines[1].In(document.Inch); !strings.Contains(got, want) {
+		if got := section.Lines[1].In(units.Inch); !strings.Contains(got, want) {
 			t.Errorf("got %q, want %q in it", got, want)
 		}
 	}

@@ -9,48 +9,19 @@ import (
 	"sightpost/plots/units"
 )
 
-// Units are the units in which lengths are shown. The zero value is mm. Angles are
-// always in degrees, and JSON always in mm.
-type Units units.Units
-
-// The choices of [Units]. Inches are fractions of a sixteenth, as on a tape.
-const (
-	MM   = Units(units.MM)
-	CM   = Units(units.CM)
-	Inch = Units(units.Inch)
-)
-
 const mmPerInch = 25.4
-
-// UnitsNamed returns the units called name: "mm", "cm" or "in".
-func UnitsNamed(name string) (Units, error) {
-	u, err := units.Named(name)
-	return Units(u), err
-}
-
-// String returns the short name of the unit.
-func (u Units) String() string { return units.Units(u).String() }
 
 // Length is a length in mm, shown as a tape shows it: to a mm, a tenth of a cm or a
 // sixteenth of an inch.
 type Length float64
 
 // In returns the length with its unit.
-func (l Length) In(u Units) string { return l.number(u) + " " + u.String() }
+func (l Length) In(u units.Units) string { return minus(u.Length(float64(l))) }
 
-func (l Length) number(u Units) string {
-	switch mm := float64(l); u {
-	case CM:
-		return fixed(mm/10, 1)
-	case Inch:
-		return sixteenths(mm / mmPerInch)
-	default:
-		return fixed(mm, 0)
-	}
-}
+func (l Length) number(u units.Units) string { return minus(u.Number(float64(l))) }
 
 // shows reports whether l is anything but 0 in units u.
-func (l Length) shows(u Units) bool { return l.number(u) != Length(0).number(u) }
+func (l Length) shows(u units.Units) bool { return l.number(u) != Length(0).number(u) }
 
 // Lengths are several lengths with one unit: "300 x 230 mm".
 type Lengths struct {
@@ -59,7 +30,7 @@ type Lengths struct {
 }
 
 // In returns the lengths with their unit.
-func (l Lengths) In(u Units) string {
+func (l Lengths) In(u units.Units) string {
 	numbers := make([]string, len(l.MM))
 	for i, mm := range l.MM {
 		numbers[i] = Length(mm).number(u)
@@ -71,9 +42,9 @@ func (l Lengths) In(u Units) string {
 type Far float64
 
 // In returns the length with its unit.
-func (l Far) In(u Units) string {
+func (l Far) In(u units.Units) string {
 	const mmPerFoot, mmPerMeter = 304.8, 1000
-	if u == Inch {
+	if u == units.Inch {
 		return fixed(float64(l)/mmPerFoot, 0) + " ft"
 	}
 	const exact = 10 * mmPerMeter // below this to 0.1 m
@@ -87,9 +58,9 @@ func (l Far) In(u Units) string {
 type Area float64
 
 // In returns the area with its unit.
-func (a Area) In(u Units) string {
+func (a Area) In(u units.Units) string {
 	const squareFeet = 1 / (0.3048 * 0.3048)
-	if u == Inch {
+	if u == units.Inch {
 		return fixed(float64(a)*squareFeet, 0) + " sq ft"
 	}
 	return fixed(float64(a), 1) + " m²"
@@ -99,7 +70,7 @@ func (a Area) In(u Units) string {
 type Angle float64
 
 // In returns the angle; its unit does not depend on u.
-func (a Angle) In(Units) string {
+func (a Angle) In(units.Units) string {
 	half := math.Round(2*float64(a)) / 2
 	if half == math.Trunc(half) {
 		return fixed(half, 0) + "°"
@@ -111,32 +82,32 @@ func (a Angle) In(Units) string {
 type Mass float64
 
 // In returns the mass; its unit does not depend on u.
-func (m Mass) In(Units) string { return trimmed(float64(m)) + " kg" }
+func (m Mass) In(units.Units) string { return trimmed(float64(m)) + " kg" }
 
 // Torque is a torque in N·m.
 type Torque float64
 
 // In returns the torque; its unit does not depend on u.
-func (t Torque) In(Units) string { return fixed(float64(t), 1) + " N·m" }
+func (t Torque) In(units.Units) string { return fixed(float64(t), 1) + " N·m" }
 
 // Force is a force in N.
 type Force float64
 
 // In returns the force; its unit does not depend on u.
-func (f Force) In(Units) string { return fixed(float64(f), 0) + " N" }
+func (f Force) In(units.Units) string { return fixed(float64(f), 0) + " N" }
 
 // Stress is a stress in MPa.
 type Stress float64
 
 // In returns the stress; its unit does not depend on u.
-func (s Stress) In(Units) string { return fixed(float64(s), 0) + " MPa" }
+func (s Stress) In(units.Units) string { return fixed(float64(s), 0) + " MPa" }
 
 // Share is a share from 0 to 1, shown in whole percent; only all of it is shown as
 // 100 %, and only nothing as 0 %.
 type Share float64
 
 // In returns the share in percent.
-func (s Share) In(Units) string {
+func (s Share) In(units.Units) string {
 	n := math.Round(100 * float64(s))
 	if s < 1 {
 		n = min(n, 99)
@@ -152,7 +123,7 @@ func (s Share) In(Units) string {
 type Percent float64
 
 // In returns the share in percent.
-func (s Percent) In(Units) string {
+func (s Percent) In(units.Units) string {
 	const hundredths = 1e4
 	n := math.Round(float64(s) * hundredths)
 	if s < 1 {
@@ -169,7 +140,7 @@ func (s Percent) In(Units) string {
 type Utilization float64
 
 // In returns the utilization in percent.
-func (s Utilization) In(Units) string { return fixed(math.Ceil(100*float64(s)-1e-6), 0) + " %" }
+func (s Utilization) In(units.Units) string { return fixed(math.Ceil(100*float64(s)-1e-6), 0) + " %" }
 
 // Reading is a value of a setting as its scale, a tape or an inclinometer shows it, to
 // the digits of its step.
@@ -183,13 +154,13 @@ type Reading struct {
 }
 
 // In returns the value with its unit.
-func (r Reading) In(u Units) string {
+func (r Reading) In(u units.Units) string {
 	switch {
 	case r.Turns:
 		return stepped(r.Value, r.Step) + "°"
-	case u == CM:
+	case u == units.CM:
 		return stepped(r.Value/10, r.Step/10) + " cm"
-	case u == Inch:
+	case u == units.Inch:
 		return sixteenths(r.inches()) + " in"
 	}
 	return stepped(r.Value, r.Step) + " mm"
@@ -215,14 +186,14 @@ type MarginChange struct {
 }
 
 // In returns the change with its sign and unit.
-func (c MarginChange) In(u Units) string {
+func (c MarginChange) In(u units.Units) string {
 	per, decimals := c.MM, 2
 	switch unit := u.String(); {
 	case !c.Turns: // the same number in every unit
 		return signed(per, decimals) + " " + unit + " per " + unit
-	case u == CM:
+	case u == units.CM:
 		per, decimals = per/10, 3
-	case u == Inch:
+	case u == units.Inch:
 		per, decimals = per/mmPerInch, 3
 	}
 	return signed(per, decimals) + " " + u.String() + " per °"
@@ -236,7 +207,7 @@ type Way struct {
 
 // In returns the length with its unit and the word for its sign, or None if it
 // shows as 0.
-func (w Way) In(u Units) string {
+func (w Way) In(u units.Units) string {
 	switch {
 	case !Length(w.MM).shows(u) && w.None != "":
 		return w.None
@@ -253,7 +224,7 @@ type Turn struct {
 }
 
 // In returns the angle with the word for its sign, or None if it shows as 0.
-func (t Turn) In(u Units) string {
+func (t Turn) In(u units.Units) string {
 	const shown = 0.25 // half of the last digit shown
 	switch {
 	case t.Deg >= shown:
@@ -268,7 +239,7 @@ func (t Turn) In(u Units) string {
 type Margin float64
 
 // In returns the margin with its unit, or about how much is missing.
-func (m Margin) In(u Units) string {
+func (m Margin) In(u units.Units) string {
 	if m < 0 {
 		return "short by about " + Length(-m).In(u)
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 func TestQuantities(t *testing.T) {
@@ -44,7 +45,7 @@ func TestQuantities(t *testing.T) {
 		{document.Margin(-12.3), "short by about 12 mm", "short by about 1.2 cm", "short by about 1/2 in"},
 		{document.Margin(12.3), "12 mm", "1.2 cm", "1/2 in"},
 	} {
-		for u, want := range map[document.Units]string{document.MM: row.mm, document.CM: row.cm, document.Inch: row.in} {
+		for u, want := range map[units.Units]string{units.MM: row.mm, units.CM: row.cm, units.Inch: row.in} {
 			if got := row.value.In(u); got != want {
 				t.Errorf("%#v in %s: got %q, want %q", row.value, u, got, want)
 			}
@@ -58,14 +59,14 @@ func TestSay(t *testing.T) {
 	inner := document.Say("%s short", document.Length(25.4))
 	text := document.Join("; 100 % ", document.Say("the %s is %s from %q", "25 mm post", document.Length(12.7), "3 mm %s"), document.Text{}, inner)
 	const want = `the 25 mm post is 1/2 in from "3 mm %s"; 100 % 1 in short`
-	if got := text.In(document.Inch); got != want {
+	if got := text.In(units.Inch); got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	object, err := json.Marshal(inner)
 	if err != nil || string(object) != `"25 mm short"` {
 		t.Errorf("JSON: got %s, %v", object, err)
 	}
-	if !(document.Text{}).Empty() || !document.Quote("").Empty() || document.Quote("100%").In(document.MM) != "100%" {
+	if !(document.Text{}).Empty() || !document.Quote("").Empty() || document.Quote("100%").In(units.MM) != "100%" {
 		t.Error("a text of nothing says something, or a quoted one is not as written")
 	}
 }

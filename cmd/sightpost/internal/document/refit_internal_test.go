@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // TestMissedWords says everything that settings can miss, in inches.
@@ -19,7 +20,7 @@ func TestMissedWords(t *testing.T) {
 		{fit.Missed{Kind: fit.MissedZoneTubes, Zone: "tray", RequiredMM: 25.4}, "mount at least 1 in from tray"},
 		{fit.Missed{Kind: fit.MissedFloor}, "tubes above the floor"},
 	} {
-		if got := missedWords(tt.missed).In(Inch); got != tt.want {
+		if got := missedWords(tt.missed).In(units.Inch); got != tt.want {
 			t.Errorf("%q, want %q", got, tt.want)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"sightpost/mount"
 	"sightpost/mount/fit/refit"
+	"sightpost/plots/units"
 )
 
 // TestStepWords says every action and every caution once.
@@ -36,7 +37,7 @@ func TestStepWords(t *testing.T) {
 	} {
 		t.Run(row.want, func(t *testing.T) {
 			got := newStep(row.step, Say("tape"))
-			if words := Join("|", slices.Concat([]Text{got.Words}, got.Cautions)...).In(Inch); words != row.want || got.Action != row.action {
+			if words := Join("|", slices.Concat([]Text{got.Words}, got.Cautions)...).In(units.Inch); words != row.want || got.Action != row.action {
 				t.Errorf("%s: %q, want %s: %q", got.Action, words, row.action, row.want)
 			}
 			if about := got.Setting != ""; about != (row.step.Setting >= 0) {
@@ -50,7 +51,7 @@ func TestPercent(t *testing.T) {
 	for share, want := range map[Percent]string{
 		0: "0.00 %", 1e-6: "0.01 %", 0.5: "50.00 %", 0.97314: "97.31 %", 0.999999: "99.99 %", 1: "100.00 %",
 	} {
-		if got := share.In(MM); got != want {
+		if got := share.In(units.MM); got != want {
 			t.Errorf("%v: %q, want %q", float64(share), got, want)
 		}
 	}

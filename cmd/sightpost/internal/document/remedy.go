@@ -5,6 +5,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // remedies returns what would help in a case that does not work: the limits of the
@@ -20,7 +21,7 @@ func remedies(rep *Report, r *fit.Result) []Finding {
 	}
 	if rep.Mount != nil {
 		for _, b := range rep.Mount.BindingLimits {
-			if b.further().In(MM) != (BindingLimit{Unit: b.Unit}).further().In(MM) { // less than can be shown would not help
+			if b.further().In(units.MM) != (BindingLimit{Unit: b.Unit}).further().In(units.MM) { // less than can be shown would not help
 				help = append(help, b.remedy())
 			}
 		}

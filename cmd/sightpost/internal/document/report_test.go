@@ -20,6 +20,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // asSet are settings of the sample kit near the best: fixed, so that what is
@@ -228,15 +229,15 @@ func written(t *testing.T, object documented, o text.Options) string {
 }
 
 func TestText(t *testing.T) {
-	units := map[string]document.Units{"solve": document.Inch, "check": document.CM, "solve-loaded": document.Inch}
+	other := map[string]units.Units{"solve": units.Inch, "check": units.CM, "solve-loaded": units.Inch}
 	for name, rep := range reports(t) {
 		if name == "solve-no-mount" {
 			continue // its numbers are the search's, which may move in the last digit shown
 		}
 		t.Run(name, func(t *testing.T) {
-			for _, u := range []document.Units{document.MM, units[name]} {
+			for _, u := range []units.Units{units.MM, other[name]} {
 				words := written(t, rep, text.Options{Units: u, Full: true})
-				file := filepath.Join("testdata", name+map[document.Units]string{document.MM: "", document.CM: "-cm", document.Inch: "-in"}[u]+".txt")
+				file := filepath.Join("testdata", name+map[units.Units]string{units.MM: "", units.CM: "-cm", units.Inch: "-in"}[u]+".txt")
 				held, _ := os.ReadFile(file) // a missing file differs
 				golden(t, file, held, []byte(words))
 			}
@@ -249,7 +250,7 @@ func TestText(t *testing.T) {
 func TestTextFitsPaper(t *testing.T) {
 	const width = 100
 	for name, rep := range reports(t) {
-		for _, u := range []document.Units{document.MM, document.CM, document.Inch} {
+		for _, u := range []units.Units{units.MM, units.CM, units.Inch} {
 			for line := range strings.Lines(written(t, rep, text.Options{Units: u, Full: true})) {
 				line = strings.TrimSuffix(line, "\n")
 				if n := utf8.RuneCountInString(line); n > width {
@@ -318,16 +319,16 @@ func TestWarnings(t *testing.T) {
 
 func warnings(t *testing.T, c *casefile.Case, s mount.Settings) string {
 	t.Helper()
-	return strings.Join(document.Texts(reported(t, document.Check, c, check(t, c, s)).Warnings, document.MM), "\n")
+	return strings.Join(document.Texts(reported(t, document.Check, c, check(t, c, s)).Warnings, units.MM), "\n")
 }
 
 func TestUnitsNamed(t *testing.T) {
-	for name, want := range map[string]document.Units{"mm": document.MM, "cm": document.CM, "in": document.Inch} {
-		if got, err := document.UnitsNamed(name); got != want || err != nil {
-			t.Errorf("UnitsNamed(%q) = %v, %v, want %v", name, got, err, want)
+	for name, want := range map[string]units.Units{"mm": units.MM, "cm": units.CM, "in": units.Inch} {
+		if got, err := units.Named(name); got != want || err != nil {
+			t.Errorf("units.Named(%q) = %v, %v, want %v", name, got, err, want)
 		}
 	}
-	if _, err := document.UnitsNamed("furlong"); err == nil || !strings.Contains(err.Error(), "mm, cm or in") {
-		t.Errorf("UnitsNamed(furlong): %v", err)
+	if _, err := units.Named("furlong"); err == nil || !strings.Contains(err.Error(), "mm, cm or in") {
+		t.Errorf("units.Named(furlong): %v", err)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+
+	"sightpost/plots/units"
 )
 
 // Text is words with the quantities in them, which become numbers and units only
@@ -16,14 +18,14 @@ type Text struct {
 
 // Quantity is anything of which the words depend on the units: a [Length], an
 // [Angle], a [Reading] and so on, and a [Text] that holds some.
-type Quantity interface{ In(u Units) string }
+type Quantity interface{ In(u units.Units) string }
 
 // Say returns words in the form of fmt.Sprintf. Every argument that is a [Quantity]
 // is formatted with %s, in the units of whoever renders the text.
 func Say(format string, args ...any) Text { return Text{format, args} }
 
 // In returns the words with every quantity in units u.
-func (t Text) In(u Units) string {
+func (t Text) In(u units.Units) string {
 	args := make([]any, len(t.args))
 	for i, a := range t.args {
 		if q, ok := a.(Quantity); ok {
@@ -38,7 +40,7 @@ func (t Text) In(u Units) string {
 func (t Text) Empty() bool { return t.format == "" }
 
 // MarshalJSON returns the words in mm.
-func (t Text) MarshalJSON() ([]byte, error) { return json.Marshal(t.In(MM)) }
+func (t Text) MarshalJSON() ([]byte, error) { return json.Marshal(t.In(units.MM)) }
 
 // UnmarshalJSON takes words as they are.
 func (t *Text) UnmarshalJSON(object []byte) error {

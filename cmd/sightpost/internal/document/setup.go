@@ -6,6 +6,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // setup is what whoever sets a mount needs beyond the numbers of a report.
@@ -46,7 +47,7 @@ func newSetup(job *fit.Job, r *fit.Result) setup {
 // attitude words a turn, or nothing for one that does not show.
 func attitude(deg float64, plus, minus string) Text {
 	t := Turn{Deg: deg, Plus: plus, Minus: minus}
-	if t.In(MM) == "" {
+	if t.In(units.MM) == "" {
 		return Text{}
 	}
 	return Say("%s", t)

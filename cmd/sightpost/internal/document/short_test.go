@@ -9,6 +9,7 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/text"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // millimeters finds lengths in mm.
@@ -31,7 +32,7 @@ func TestInchesOnly(t *testing.T) {
 		}
 		rep := reported(t, document.Solve, c, r)
 		all[filepath.Base(file)] = rep
-		for _, u := range []document.Units{document.MM, document.CM} {
+		for _, u := range []units.Units{units.MM, units.CM} {
 			if n := strings.Count(written(t, rep, text.Options{Units: u}), "\n"); len(c.Job.Postures) == 1 && n > most {
 				t.Errorf("%s in %s: %d lines in the short form, want at most %d", file, u, n, most)
 			}
@@ -44,7 +45,7 @@ func TestInchesOnly(t *testing.T) {
 		all[name] = row.object
 	}
 	for name, object := range all {
-		if words := written(t, object, text.Options{Units: document.Inch, Full: true}); millimeters.MatchString(words) {
+		if words := written(t, object, text.Options{Units: units.Inch, Full: true}); millimeters.MatchString(words) {
 			t.Errorf("%s says mm: %q", name, millimeters.FindString(words))
 			for line := range strings.Lines(words) {
 				if millimeters.MatchString(line) {

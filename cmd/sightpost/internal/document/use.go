@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"sightpost/gaze"
+	"sightpost/plots/units"
 )
 
 // NearestFirst returns clearances in the order of what they have to spare.
@@ -73,7 +74,7 @@ func (s *Sag) words() Text {
 		parts[0] = Say("rises %s", Length(-s.DropMM))
 	}
 	add := func(what string, t Turn) {
-		if t.In(MM) != "" {
+		if t.In(units.MM) != "" {
 			parts = append(parts, Say("%s %s", what, t))
 		}
 	}

@@ -2,6 +2,8 @@ package document
 
 import (
 	"strings"
+
+	"sightpost/plots/units"
 )
 
 // Document returns v in words.
@@ -160,7 +162,7 @@ func (v *Vary) rangeEnds() Section {
 // them or on neither, because it is in the same place.
 func (r *PostureRange) ends() Text {
 	seat, base := r.OnSeat.ends(), r.OnBase.ends()
-	if seat.In(MM) == base.In(MM) {
+	if seat.In(units.MM) == base.In(units.MM) {
 		return seat
 	}
 	return Say("on the seat, %s; on the base, %s", seat, base)

@@ -3,6 +3,8 @@ package document
 import (
 	"fmt"
 	"strings"
+
+	"sightpost/plots/units"
 )
 
 // Document returns r in words.
@@ -151,7 +153,7 @@ func (r *Report) perPosture(words func(*Posture) Text) []Text {
 		if t.Empty() {
 			continue
 		}
-		key := t.In(MM)
+		key := t.In(units.MM)
 		if names[key] == nil {
 			order, said[key] = append(order, key), t
 		}

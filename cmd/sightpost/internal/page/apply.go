@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/plots/units"
 )
 
 // caseName is what messages call a case that has no file.
@@ -77,7 +77,7 @@ const kitEntry = "mount.kit"
 // editor puts what was typed into a draft.
 type editor struct {
 	d     draft.Draft
-	units document.Units
+	units units.Units
 	typed map[string]string
 	// refused are the entries that could not be put in, with why; err is the first of
 	// them.

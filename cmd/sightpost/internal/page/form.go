@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/plots/units"
 )
 
 // section is a part of the form: what is measured together.
@@ -78,7 +78,7 @@ type option struct {
 // maker makes the form of a draft.
 type maker struct {
 	d        draft.Draft
-	units    document.Units
+	units    units.Units
 	problems map[string][]string // by path of the entry
 	missing  map[string]bool
 	kits     []option
@@ -90,7 +90,7 @@ type maker struct {
 }
 
 // newMaker returns a maker for a draft and what is wrong with it.
-func newMaker(d draft.Draft, u document.Units, problems casefile.Errors) *maker {
+func newMaker(d draft.Draft, u units.Units, problems casefile.Errors) *maker {
 	m := &maker{d: d, units: u, problems: map[string][]string{}, missing: map[string]bool{}}
 	for _, p := range problems {
 		if p.Missing() {

@@ -14,6 +14,7 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/text"
+	"sightpost/plots/units"
 )
 
 // job is work that takes more than a moment. It may be given up when ctx ends.
@@ -99,7 +100,7 @@ func (s *Server) placed(ctx context.Context, q *request) (*answer.Placed, error)
 type told struct {
 	Verdict, Summary string
 	Sections         []document.Section
-	Units            document.Units
+	Units            units.Units
 	Text             string
 	Figures          []template.HTML
 }
@@ -108,7 +109,7 @@ type told struct {
 type documented interface{ Document() *document.Document }
 
 // tellOf returns an answer as the page shows it.
-func tellOf(a documented, u document.Units) (*told, error) {
+func tellOf(a documented, u units.Units) (*told, error) {
 	d := a.Document()
 	t := &told{Verdict: d.Verdict.In(u), Summary: d.Summary.In(u), Units: u}
 	for _, s := range d.Sections {

@@ -13,7 +13,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // state is what a page holds and sends with every request.
@@ -29,7 +29,7 @@ type state struct {
 	// is the sum of what this page wrote there.
 	At, Disk string
 	// Units are those that the page shows.
-	Units document.Units
+	Units units.Units
 	// Figure is the name of the one that is looked at.
 	Figure string
 	// Turn and Lift say from where the turned figure is seen, in degrees as they were
@@ -56,7 +56,7 @@ type request struct {
 	// again is thereby found where it was, with what stood behind it.
 	Before, Base string
 	// Shown are the units of what was typed.
-	Shown document.Units
+	Shown units.Units
 	// Entries are the fields of the form by path, as they were typed; refused are those
 	// that could not be put into the text, with why.
 	Entries map[string]string
@@ -215,19 +215,19 @@ func plainEnds(s string) string {
 }
 
 // unitsOr returns the units called name, or mm.
-func unitsOr(name string) document.Units {
-	u, _ := document.UnitsNamed(name) // mm is what the error comes with
+func unitsOr(name string) units.Units {
+	u, _ := units.Named(name) // mm is what the error comes with
 	return u
 }
 
 // unitName returns the name of units.
-func unitName(u document.Units) string {
+func unitName(u units.Units) string {
 	switch u {
-	case document.CM:
+	case units.CM:
 		return "cm"
-	case document.Inch:
+	case units.Inch:
 		return "in"
-	case document.MM:
+	case units.MM:
 	}
 	return "mm"
 }

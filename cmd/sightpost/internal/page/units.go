@@ -6,12 +6,12 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // shownUnit returns the unit in which a page shows a field: lengths in the units that
 // were chosen, everything else in its first; "" for a number without a unit.
-func shownUnit(f *casefile.Entry, u document.Units) string {
+func shownUnit(f *casefile.Entry, u units.Units) string {
 	if len(f.Units) == 0 {
 		return ""
 	}
@@ -32,7 +32,7 @@ func unitWord(unit string) string {
 // shown returns how a page shows an entry that is written in a case: a number in the
 // unit beside the field, as it is written if that is its unit; what is invalid as
 // it stands.
-func shown(f *casefile.Entry, written string, u document.Units) string {
+func shown(f *casefile.Entry, written string, u units.Units) string {
 	if f.Kind == casefile.YesNo {
 		return yesNo(written)
 	}
@@ -74,7 +74,7 @@ func decimal(v float64) string {
 
 // written returns how what was typed in a field is written in a case: with the unit
 // beside the field, if it is a number without one.
-func written(f *casefile.Entry, typed string, u document.Units) string {
+func written(f *casefile.Entry, typed string, u units.Units) string {
 	unit := shownUnit(f, u)
 	if unit == "" {
 		return typed
@@ -89,7 +89,7 @@ func written(f *casefile.Entry, typed string, u document.Units) string {
 }
 
 // bounds says within which numbers a field must be, in the unit beside it.
-func bounds(f *casefile.Entry, u document.Units) string {
+func bounds(f *casefile.Entry, u units.Units) string {
 	size := f.SizeOf(shownUnit(f, u))
 	if size == 0 {
 		size = 1

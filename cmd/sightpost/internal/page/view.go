@@ -16,8 +16,8 @@ import (
 	"unicode/utf8"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/plots/units"
 )
 
 //go:embed html/*.html
@@ -125,9 +125,9 @@ func (v *view) State() string {
 // UnitOptions returns the units to choose from.
 func (v *view) UnitOptions() []option {
 	var all []option
-	for _, u := range []document.Units{document.MM, document.CM, document.Inch} {
+	for _, u := range []units.Units{units.MM, units.CM, units.Inch} {
 		label := unitName(u)
-		if u == document.Inch {
+		if u == units.Inch {
 			label = "inches"
 		}
 		all = append(all, option{unitName(u), label, u == v.Units})
@@ -286,7 +286,7 @@ func (st *state) defaults() {
 	if st.Paper == "" {
 		st.Paper = "a4"
 	}
-	if st.Units < document.MM || st.Units > document.Inch {
-		st.Units = document.MM
+	if st.Units < units.MM || st.Units > units.Inch {
+		st.Units = units.MM
 	}
 }

@@ -9,8 +9,8 @@ import (
 	"slices"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // Assessment is a record evaluated again: the job of its case, all that case and kit
@@ -129,7 +129,7 @@ func remarks(before, after Assessment) []string {
 			notes = append(notes, r.Name+" was edited after it was filed: its checksum does not fit")
 		}
 		if t := r.differs(a.Result.MarginMM()); !t.Empty() {
-			notes = append(notes, t.In(document.MM))
+			notes = append(notes, t.In(units.MM))
 		}
 	}
 	return notes

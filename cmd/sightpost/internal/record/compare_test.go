@@ -15,6 +15,7 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // roundedTo is what filing a margin to three decimals of a mm leaves open.
@@ -316,7 +317,7 @@ func TestCompareText(t *testing.T) {
 	for _, c := range []*record.Comparison{
 		compare(t, before, assessed(t, "2026-11-25", &before, lower[:]...)), compare(t, before, after), compare(t, before, assessed(t, "2026-10-15", &before)),
 	} {
-		if err := c.WriteText(&text, document.MM); err != nil {
+		if err := c.WriteText(&text, units.MM); err != nil {
 			t.Fatal(err)
 		}
 		text.WriteString("\n")

@@ -7,10 +7,11 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // WriteText writes c in words. The error is the writer's.
-func (c *Comparison) WriteText(w io.Writer, u document.Units) error {
+func (c *Comparison) WriteText(w io.Writer, u units.Units) error {
 	p := &printer{units: u}
 	fmt.Fprintf(&p.text, "%s: from %s to %s%s\n", c.Code, c.Old, c.New, daysBetween(c.Days))
 	for _, s := range c.Remarks {

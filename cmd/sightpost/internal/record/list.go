@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // List is what a folder holds: every code, or every record of one code.
@@ -99,7 +100,7 @@ func (f *Folder) List(code string) (*List, []error) {
 }
 
 // WriteText writes the list as a table. The error is the writer's.
-func (l *List) WriteText(w io.Writer, u document.Units) error {
+func (l *List) WriteText(w io.Writer, u units.Units) error {
 	rows := [][]string{{"code", "assessments", "first", "latest"}}
 	for _, c := range l.Codes {
 		rows = append(rows, []string{c.Code, strconv.Itoa(c.Records), c.First, c.Latest})
@@ -120,7 +121,7 @@ func (l *List) WriteText(w io.Writer, u document.Units) error {
 }
 
 // row returns the record in a line.
-func (l *Listed) row(u document.Units) []string {
+func (l *Listed) row(u units.Units) []string {
 	filed := "as solved"
 	if l.Kind == document.Check {
 		filed = "as it stood"
@@ -131,5 +132,5 @@ func (l *Listed) row(u document.Units) []string {
 	if l.Edited {
 		filed += ", EDITED since"
 	}
-	return []string{l.Name, u.Fine(l.MarginMM), l.TightestPosture, filed}
+	return []string{l.Name, u.Fine(l.MarginMM, 1), l.TightestPosture, filed}
 }

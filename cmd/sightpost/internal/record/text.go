@@ -9,12 +9,13 @@ import (
 	"unicode/utf8"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // printer gathers text, so that it is written whole.
 type printer struct {
 	text  strings.Builder
-	units document.Units
+	units units.Units
 }
 
 // heading starts a section.
@@ -60,7 +61,7 @@ func (p *printer) value(v float64, unit string) string {
 	case "kg":
 		return decimals(v, 2) + " kg"
 	case "mm":
-		return p.units.Fine(v)
+		return p.units.Fine(v, 1)
 	}
 	return strings.TrimSuffix(strconv.FormatFloat(v, 'g', 4, 64)+" "+unit, " ")
 }

@@ -6,6 +6,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // Source is what a sheet is made from: one case, its result and the report on it.
@@ -13,7 +14,7 @@ type Source struct {
 	Report *document.Report
 	Job    *fit.Job
 	Result *fit.Result
-	Units  document.Units
+	Units  units.Units
 	// Version of the program, for the foot of the sheet.
 	Version string
 	// Checksum of the case, for the foot of the sheet.

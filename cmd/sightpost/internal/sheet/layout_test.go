@@ -9,6 +9,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/plots/units"
 )
 
 var papers = []sheet.Paper{sheet.A4, sheet.Letter}
@@ -164,7 +165,7 @@ func allSources(t *testing.T) map[string]sheet.Source {
 		all[name] = solved(t, readCase(t, name))
 	}
 	inches := all["upright-adult"]
-	inches.Units = document.Inch
+	inches.Units = units.Inch
 	all["in inches"] = inches
 	return all
 }

@@ -11,6 +11,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/plots/units"
 )
 
 // TestEveryNumberIsOnThePage reads the words of every page back and looks for the
@@ -20,7 +21,7 @@ func TestEveryNumberIsOnThePage(t *testing.T) {
 		c := sheet.New(source)
 		t.Run(name, func(t *testing.T) {
 			text := pageText(t, c, sheet.A4)
-			if source.Units == document.MM {
+			if source.Units == units.MM {
 				numbersIn(t, object(t, source.Report), text)
 			}
 			for _, caution := range source.Report.Cautions {

@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/plots/units"
 )
 
 // TestReadBack has pdftotext of Poppler read every sheet, looks for every number of
@@ -35,7 +35,7 @@ func TestReadBack(t *testing.T) {
 					t.Fatal(err)
 				}
 				text := strings.Join(strings.Fields(read(t, tool, "-layout", file, "-")), " ")
-				if source.Units == document.MM && name != "odd letters" {
+				if source.Units == units.MM && name != "odd letters" {
 					numbersIn(t, object(t, source.Report), text)
 				}
 				words(t, read(t, tool, "-bbox", file, "-"), paper)

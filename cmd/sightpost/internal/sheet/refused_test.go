@@ -4,8 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/plots/units"
 )
 
 // TestNothingToSet says that a sheet of what does not work cannot be taken for an
@@ -63,7 +63,7 @@ func TestNamesKeepTheirUnits(t *testing.T) {
 	c := readCase(t, "knee-in-the-way")
 	c.Job.KeepClear[0].Name = name
 	s := solved(t, c)
-	s.Units = document.Inch
+	s.Units = units.Inch
 	text := pageText(t, made(t, s), sheet.A4)
 	for _, want := range []string{" in into " + name, "stays clear of " + name, "DO NOT USE"} {
 		if !strings.Contains(text, want) {

@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // width is how many characters a line has at most, but for a single word that is
@@ -17,7 +18,7 @@ const width = 100
 
 // Options say how a document is rendered. The zero value is the short form in mm.
 type Options struct {
-	Units document.Units
+	Units units.Units
 	// Full shows everything.
 	Full bool
 }
