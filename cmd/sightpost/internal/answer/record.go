@@ -59,7 +59,7 @@ func Filed(ctx context.Context, r *record.Record) (*document.Document, error) {
 	}
 	d := rep.Document()
 	d.Label = r.Code + ", " + r.Name
-	d.Sections = slices.Insert(d.Sections, 0, r.Filed(p.Result.MarginMM()))
+	d.Sections = slices.Insert(d.Sections, 0, (&record.Assessment{Record: r, Result: p.Result}).Filing().Section())
 	return d, nil
 }
 

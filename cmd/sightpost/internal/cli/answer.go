@@ -3,7 +3,6 @@ package cli
 import (
 	"bytes"
 	"context"
-	"io"
 
 	"github.com/spf13/pflag"
 
@@ -48,15 +47,15 @@ func (o *answerOptions) render(r any, several bool) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	var words bytes.Buffer
+	var d *document.Document
 	switch r := r.(type) {
+	case *document.Document:
+		d = r
 	case interface{ Document() *document.Document }:
-		err = text.Write(&words, r.Document(), text.Options{Units: u, Full: o.full})
-	case interface {
-		WriteText(w io.Writer, u units.Units) error
-	}:
-		err = r.WriteText(&words, u)
+		d = r.Document()
 	}
+	var words bytes.Buffer
+	err = text.Write(&words, d, text.Options{Units: u, Full: o.full})
 	return words.Bytes(), err
 }
 

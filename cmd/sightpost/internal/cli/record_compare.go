@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -109,7 +110,7 @@ func lastTwo(f *record.Folder, code string) ([]string, error) {
 }
 
 // files returns the figures of what changed, and the comparison as an object.
-func (o *recordCompareOptions) files(before, after record.Assessment, c *record.Comparison) ([]file, error) {
+func (o *recordCompareOptions) files(before, after record.Assessment, c *document.Comparison) ([]file, error) {
 	u, err := o.answer.parsedUnits()
 	if err != nil {
 		return nil, err

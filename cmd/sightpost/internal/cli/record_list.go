@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -58,7 +59,7 @@ func runRecordList(ctx context.Context, s Streams, o recordOptions, args []strin
 }
 
 // listed lists the codes of a folder, or the records of the one code in args.
-func listed(f *record.Folder, args []string) (*record.List, []error) {
+func listed(f *record.Folder, args []string) (*document.Records, []error) {
 	if len(args) == 0 {
 		return f.ListCodes()
 	}

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -73,14 +72,8 @@ func runRecordShow(ctx context.Context, s Streams, o recordShowOptions, code, wh
 	if err != nil {
 		return fmt.Errorf("%w; --json prints the record as it was filed", err)
 	}
-	return o.answer.print(ctx, s, shown{d})
+	return o.answer.print(ctx, s, d)
 }
-
-// shown is a record as a document.
-type shown struct{ d *document.Document }
-
-// Document returns it.
-func (s shown) Document() *document.Document { return s.d }
 
 // printPart prints the case or the kit.
 func (o *recordShowOptions) printPart(s Streams, r *record.Record) error {

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,36 +12,27 @@ import (
 	"sightpost/cmd/sightpost/internal/record"
 )
 
-// published is a schema and the name by which it is asked for.
-type published struct {
-	name   string
-	schema func() ([]byte, error)
+// schemas names every schema: of the files that are read, then of the objects that --json
+// gives.
+func schemas() []string {
+	return []string{"case", "kit", "result", "vary", "refit", "match", "record", "records", "comparison"}
 }
 
-// schemas returns every schema: of the files that are read, then of the objects
-// that --json gives.
-func schemas() []published {
-	held := func(schema func() []byte) func() ([]byte, error) {
-		return func() ([]byte, error) { return schema(), nil }
+// schemaOf returns the schema of a name.
+func schemaOf(name string) ([]byte, error) {
+	switch name {
+	case "case":
+		return casefile.Schema()
+	case "kit":
+		return casefile.KitSchema()
+	case "record":
+		return record.Schema(), nil
 	}
-	return []published{
-		{"case", casefile.Schema},
-		{"kit", casefile.KitSchema},
-		{"result", held(document.Schema)},
-		{"vary", held(document.VarySchema)},
-		{"refit", held(document.RefitSchema)},
-		{"match", held(document.MatchSchema)},
-		{"record", held(record.Schema)},
-		{"records", held(record.ListSchema)},
-		{"comparison", held(record.ComparisonSchema)},
-	}
+	return document.Schema(name)
 }
 
 func newSchema(s Streams) *cobra.Command {
-	var names []string
-	for _, p := range schemas() {
-		names = append(names, p.name)
-	}
+	names := schemas()
 	return &cobra.Command{
 		Use:   "schema " + strings.Join(names, "|"),
 		Short: "print the JSON Schema of a file or an answer",
@@ -62,16 +54,13 @@ YAML schemas complete and check files with it.`,
 
 // runSchema prints the schema of what, one of names.
 func runSchema(s Streams, what string, names []string) error {
-	for _, p := range schemas() {
-		if p.name != what {
-			continue
-		}
-		text, err := p.schema()
-		if err != nil {
-			return err
-		}
-		_, err = s.Out.Write(text)
+	if !slices.Contains(names, what) {
+		return fmt.Errorf("there is no schema of %q: choose one of %s", what, strings.Join(names, ", "))
+	}
+	text, err := schemaOf(what)
+	if err != nil {
 		return err
 	}
-	return fmt.Errorf("there is no schema of %q: choose one of %s", what, strings.Join(names, ", "))
+	_, err = s.Out.Write(text)
+	return err
 }

@@ -144,15 +144,15 @@ func Value(v casefile.Value) Text {
 	if v.Word != "" {
 		return Quote(v.Word)
 	}
-	low, high := amountOf(v.Low, v.Unit), amountOf(v.High, v.Unit)
+	low, high := entered(v.Low, v.Unit), entered(v.High, v.Unit)
 	if v.Low == v.High {
 		return Say("%s", low)
 	}
 	return Say("%s to %s", low, high)
 }
 
-// amountOf returns a number of a case with its unit.
-func amountOf(v float64, unit string) Quantity {
+// entered returns a number of a case with its unit.
+func entered(v float64, unit string) Quantity {
 	switch unit {
 	case "mm", "deg":
 		return Reading{Value: v, Step: 1, Turns: unit == "deg"}

@@ -23,6 +23,12 @@ func (l Length) number(u units.Units) string { return minus(u.Number(float64(l))
 // shows reports whether l is anything but 0 in units u.
 func (l Length) shows(u units.Units) bool { return l.number(u) != Length(0).number(u) }
 
+// Fine is a length in mm, shown to a hundredth of a mm.
+type Fine float64
+
+// In returns the length with its unit.
+func (f Fine) In(u units.Units) string { return minus(u.Fine(float64(f), 2)) }
+
 // Lengths are several lengths with one unit: "300 x 230 mm".
 type Lengths struct {
 	MM      []float64

@@ -113,11 +113,15 @@ func TestObjectFitsSchema(t *testing.T) {
 
 func compiled(t *testing.T) *jsonschema.Schema {
 	t.Helper()
-	return compiledFrom(t, document.Schema())
+	return compiledFrom(t, "result")
 }
 
-func compiledFrom(t *testing.T, text []byte) *jsonschema.Schema {
+func compiledFrom(t *testing.T, name string) *jsonschema.Schema {
 	t.Helper()
+	text, err := document.Schema(name)
+	if err != nil {
+		t.Fatal(err)
+	}
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)

@@ -1,27 +1,13 @@
 package document
 
-import _ "embed" // for the schemas
+import "embed"
 
 // The schemas are made from the types of this package; TestSchema says how.
-var (
-	//go:embed schema.json
-	schema string
-	//go:embed schema-vary.json
-	schemaVary string
-	//go:embed schema-refit.json
-	schemaRefit string
-	//go:embed schema-match.json
-	schemaMatch string
-)
+//
+//go:embed schema*.json
+var schemas embed.FS
 
-// Schema returns the JSON Schema of a [Report].
-func Schema() []byte { return []byte(schema) }
-
-// VarySchema returns the JSON Schema of a [Vary].
-func VarySchema() []byte { return []byte(schemaVary) }
-
-// RefitSchema returns the JSON Schema of a [Refit].
-func RefitSchema() []byte { return []byte(schemaRefit) }
-
-// MatchSchema returns the JSON Schema of a [Match].
-func MatchSchema() []byte { return []byte(schemaMatch) }
+// Schema returns the JSON Schema of an object of this package: of a "result", which is a
+// [Report], of "vary", "refit", "match", "records" or "comparison". The error says that
+// there is no such object.
+func Schema(object string) ([]byte, error) { return schemas.ReadFile("schema-" + object + ".json") }

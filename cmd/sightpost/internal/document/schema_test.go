@@ -23,16 +23,17 @@ var update = flag.Bool("update", false, "rewrite the schema and the golden files
 // the comments of the fields.
 func TestSchema(t *testing.T) {
 	for _, row := range []struct {
-		title, file string
-		object      any
-		published   []byte
+		name   string
+		object any
 	}{
-		{"sightpost result", "schema.json", &document.Report{}, document.Schema()},
-		{"sightpost vary", "schema-vary.json", &document.Vary{}, document.VarySchema()},
-		{"sightpost refit", "schema-refit.json", &document.Refit{}, document.RefitSchema()},
-		{"sightpost match", "schema-match.json", &document.Match{}, document.MatchSchema()},
+		{"result", &document.Report{}},
+		{"vary", &document.Vary{}},
+		{"refit", &document.Refit{}},
+		{"match", &document.Match{}},
+		{"records", &document.Records{}},
+		{"comparison", &document.Comparison{}},
 	} {
-		t.Run(row.title, func(t *testing.T) {
+		t.Run(row.name, func(t *testing.T) {
 			r := jsonschema.Reflector{Anonymous: true, Mapper: func(of reflect.Type) *jsonschema.Schema {
 				if of == reflect.TypeFor[document.Text]() {
 					return &jsonschema.Schema{Type: "string"}
@@ -43,7 +44,7 @@ func TestSchema(t *testing.T) {
 				t.Fatal(err)
 			}
 			s := r.Reflect(row.object)
-			s.Title = row.title
+			s.Title = "sightpost " + row.name
 			var want bytes.Buffer
 			enc := json.NewEncoder(&want)
 			enc.SetEscapeHTML(false)
@@ -51,7 +52,11 @@ func TestSchema(t *testing.T) {
 			if err := enc.Encode(s); err != nil {
 				t.Fatal(err)
 			}
-			golden(t, row.file, row.published, want.Bytes())
+			published, err := document.Schema(row.name)
+			if err != nil && !*update {
+				t.Fatal(err)
+			}
+			golden(t, "schema-"+row.name+".json", published, want.Bytes())
 		})
 	}
 }

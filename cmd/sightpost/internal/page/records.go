@@ -12,6 +12,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/draft"
 	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/cmd/sightpost/internal/text"
 )
 
 // recordsFolder is the folder within the page's folder that records are filed in.
@@ -170,7 +171,7 @@ func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
 		return nil, err
 	}
 	var words strings.Builder
-	if err := c.WriteText(&words, q.Units); err != nil {
+	if err := text.Write(&words, c.Document(), text.Options{Units: q.Units}); err != nil {
 		return nil, err
 	}
 	t := &told{Text: words.String()}

@@ -14,6 +14,7 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/cmd/sightpost/internal/text"
 	"sightpost/mount/fit"
 	"sightpost/plots/units"
 )
@@ -79,7 +80,7 @@ func assessed(t *testing.T, day record.Day, as *record.Assessment, words ...stri
 	return record.Assessment{Record: rec, Job: &c.Job, Says: c.Values(), Result: r}
 }
 
-func compare(t *testing.T, before, after record.Assessment) *record.Comparison {
+func compare(t *testing.T, before, after record.Assessment) *document.Comparison {
 	t.Helper()
 	c, err := record.Compare(t.Context(), before, after)
 	if err != nil {
@@ -89,7 +90,7 @@ func compare(t *testing.T, before, after record.Assessment) *record.Comparison {
 }
 
 // told returns changes in short, a line each.
-func told(changes []record.Change) string {
+func told(changes []document.Difference) string {
 	var b strings.Builder
 	number := func(v *float64) string {
 		if v == nil {
@@ -232,7 +233,7 @@ func TestCompareExpects(t *testing.T) {
 	if first := repeated(2 + c.Next.Holds); first >= 0 {
 		t.Errorf("after %d more such changes the margin is still %.1f mm", 1+c.Next.Holds, first)
 	}
-	if want := record.Day("2026-11-25").After(42 * (1 + c.Next.Holds)); c.Next.Gone != want {
+	if want := record.Day("2026-11-25").After(42 * (1 + c.Next.Holds)); c.Next.Gone != string(want) {
 		t.Errorf("gone by %s, want %s", c.Next.Gone, want)
 	}
 }
@@ -296,7 +297,7 @@ func TestCompareLimits(t *testing.T) {
 		old.Record.Edited = true
 		old.Record.Result.MarginMM++
 		c := compare(t, old, assessed(t, "2026-11-25", &before))
-		if got := strings.Join(c.Remarks, "\n"); !strings.Contains(got, "edited") || !strings.Contains(got, "this version finds") {
+		if got := document.Join("\n", c.Remarks...).In(units.MM); !strings.Contains(got, "EDITED") || !strings.Contains(got, "this version finds") {
 			t.Errorf("remarks %q", got)
 		}
 	})
@@ -313,18 +314,18 @@ func TestCompareLimits(t *testing.T) {
 func TestCompareText(t *testing.T) {
 	before := assessed(t, "2026-10-14", nil)
 	after := assessed(t, "2026-11-25", nil, lower[:]...)
-	var text bytes.Buffer
-	for _, c := range []*record.Comparison{
+	var words bytes.Buffer
+	for _, c := range []*document.Comparison{
 		compare(t, before, assessed(t, "2026-11-25", &before, lower[:]...)), compare(t, before, after), compare(t, before, assessed(t, "2026-10-15", &before)),
 	} {
-		if err := c.WriteText(&text, units.MM); err != nil {
+		if err := text.Write(&words, c.Document(), text.Options{}); err != nil {
 			t.Fatal(err)
 		}
-		text.WriteString("\n")
+		words.WriteString("\n")
 	}
 	const path = "testdata/words.txt"
 	if *update {
-		if err := os.WriteFile(path, text.Bytes(), 0o644); err != nil {
+		if err := os.WriteFile(path, words.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -332,7 +333,7 @@ func TestCompareText(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(string(want), text.String()); diff != "" {
+	if diff := cmp.Diff(string(want), words.String()); diff != "" {
 		t.Errorf("%s is not current (run with -update): -file +now\n%s", path, diff)
 	}
 }

@@ -3,46 +3,29 @@ package record
 import (
 	"context"
 	"fmt"
+	"math"
+	"reflect"
+	"slices"
 
+	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 )
-
-// Next is what to expect if what changed of the person changes again by as much,
-// and again, while the mount stays as the newer record has it.
-type Next struct {
-	// False when the person sits, moves and looks as before: then nothing is to be
-	// expected.
-	Changes bool `json:"changes"`
-	// Margin after the same change once more, and what gives out first then; absent
-	// when the same change once more leads beyond what can be.
-	MarginMM *float64 `json:"margin_mm,omitempty"`
-	Tightest string   `json:"limiting,omitempty"`
-	// Day of that, at the same pace; absent when both records are of one day.
-	Day Day `json:"date,omitempty"`
-	// How many times the same change leaves the margin that is wanted, counted up to
-	// 12; 0 when the next one takes it, or when it is lacking already.
-	Holds int `json:"holds"`
-	// True when counting ended at 12, so that it may hold longer.
-	Longer bool `json:"longer"`
-	// Day by which the margin that is wanted is gone, at the same pace; absent when
-	// it holds longer, and when both records are of one day.
-	Gone Day `json:"gone,omitempty"`
-}
 
 // again is how many repetitions of a change are looked at: beyond, the next
 // assessment will know better.
 const again = 12
 
 // alone returns how the older screen and mount fare with the newer person.
-func alone(ctx context.Context, before, after Assessment) (*PersonEffect, error) {
-	job := clone(before.Job)
-	now := clone(after.Job)
-	job.Scene.Person, job.Scene.Measured, job.Postures = now.Scene.Person, now.Scene.Measured, now.Postures
-	r, err := fit.Check(ctx, job, before.Result.Set.Mounting, before.Result.Set.Settings)
+func alone(ctx context.Context, before, after Assessment) (*document.PersonEffect, error) {
+	job := *before.Job
+	job.Scene.Person, job.Scene.Measured, job.Postures = after.Job.Scene.Person, after.Job.Scene.Measured, after.Job.Postures
+	r, err := fit.Check(ctx, &job, before.Result.Set.Mounting, before.Result.Set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("record: the person of %s with the screen of %s: %w", after.Record.Name, before.Record.Name, err)
 	}
-	return &PersonEffect{
+	return &document.PersonEffect{
 		BeforeMM: micrometre(before.Result.MarginMM()), AfterMM: micrometre(r.MarginMM()),
 		Tightest: tightest(r),
 	}, nil
@@ -57,15 +40,17 @@ func tightest(r *fit.Result) string {
 // expect carries the change of the person on, step by step. A step that leads
 // beyond what can be, such as a neck bent too far, ends the count: that is no
 // error, as it will not come to pass.
-func expect(ctx context.Context, before, after Assessment) (*Next, error) {
-	next := &Next{Changes: len(cellChanges(sittingCells(before.Job), sittingCells(after.Job))) > 0}
+func expect(ctx context.Context, before, after Assessment) (*document.Next, error) {
+	next := &document.Next{Changes: differ(before.Job, after.Job)}
 	if !next.Changes {
 		return next, nil
 	}
 	day, days := after.Record.Day, before.Record.Day.DaysUntil(after.Record.Day)
 	wanted := after.Job.Preferences.MarginMM
-	for job, step := clone(after.Job), 1; step <= again; step++ {
-		if !carryOn(job, before.Job, after.Job) {
+	job := after.Job
+	for step := 1; step <= again; step++ {
+		job = carriedOn(job, before.Job, after.Job)
+		if !possible(job) {
 			return next, nil
 		}
 		r, err := fit.Check(ctx, job, after.Result.Set.Mounting, after.Result.Set.Settings)
@@ -90,34 +75,105 @@ func expect(ctx context.Context, before, after Assessment) (*Next, error) {
 }
 
 // pace returns the day a number of days after d, or "" when they tell no pace.
-func (d Day) pace(days int) Day {
+func (d Day) pace(days int) string {
 	if days <= 0 {
 		return ""
 	}
-	return d.After(days)
+	return string(d.After(days))
 }
 
-// carryOn changes every measure of how the person in job sits by as much as it did
-// from one job to another, and reports whether anybody can sit so. What only one
-// of the two has stays as it is.
-func carryOn(job, from, to *fit.Job) bool {
-	old, now := byKey(from), byKey(to)
-	can := true
-	for _, c := range sittingCells(job) {
-		a, had := old[c.key]
-		b, has := now[c.key]
-		if had && has && !c.carryOn(a, b) {
-			can = false
+// sitting is what is measured of how the person in a job sits, moves and looks, by what
+// it belongs to: the person, or a posture of a name.
+func sitting(j *fit.Job) map[string]any {
+	p := &j.Scene.Person
+	all := map[string]any{"measured": &j.Scene.Measured, "gaze range": &p.GazeRange, "movement": &p.MovementMM}
+	if p.RestGaze != nil {
+		all["rest gaze"] = p.RestGaze
+	}
+	for i := range j.Postures {
+		posture := &j.Postures[i]
+		all["posture "+posture.Name] = posture
+		if posture.EyesMM != nil {
+			all["eyes "+posture.Name] = posture.EyesMM
 		}
 	}
-	return can
+	return all
 }
 
-// byKey returns the measures of how the person in a job sits, by their keys.
-func byKey(j *fit.Job) map[string]cell {
-	cells := make(map[string]cell)
-	for _, c := range sittingCells(j) {
-		cells[c.key] = c
+// numbersIn returns the numbers of what a pointer points to, in their order.
+func numbersIn(p any) []reflect.Value {
+	var all []reflect.Value
+	var walk func(v reflect.Value)
+	walk = func(v reflect.Value) {
+		switch v.Kind() {
+		case reflect.Float64:
+			all = append(all, v)
+		case reflect.Struct:
+			for i := range v.NumField() {
+				walk(v.Field(i))
+			}
+		}
 	}
-	return cells
+	walk(reflect.ValueOf(p).Elem())
+	return all
+}
+
+// differ reports whether the persons of two jobs sit, move or look differently.
+func differ(a, b *fit.Job) bool {
+	was, is := sitting(a), sitting(b)
+	if len(was) != len(is) {
+		return true
+	}
+	for key := range was {
+		if is[key] == nil || !slices.EqualFunc(numbersIn(was[key]), numbersIn(is[key]), func(x, y reflect.Value) bool {
+			return math.Abs(x.Float()-y.Float()) <= sameAs
+		}) {
+			return true
+		}
+	}
+	return false
+}
+
+// carriedOn returns job with every measure of how its person sits changed by as much as
+// it did from one job to another. What only one of the two has stays as it is.
+func carriedOn(job, from, to *fit.Job) *fit.Job {
+	c := *job
+	if g := c.Scene.Person.RestGaze; g != nil {
+		own := *g
+		c.Scene.Person.RestGaze = &own
+	}
+	c.Postures = slices.Clone(c.Postures)
+	for i := range c.Postures {
+		if eyes := c.Postures[i].EyesMM; eyes != nil {
+			own := *eyes
+			c.Postures[i].EyesMM = &own
+		}
+	}
+	was, is := sitting(from), sitting(to)
+	for key, now := range sitting(&c) {
+		if was[key] == nil || is[key] == nil {
+			continue
+		}
+		a, b := numbersIn(was[key]), numbersIn(is[key])
+		for i, v := range numbersIn(now) {
+			v.SetFloat(v.Float() + b[i].Float() - a[i].Float())
+			if key == "gaze range" || key == "movement" {
+				v.SetFloat(max(v.Float(), 0))
+			}
+		}
+	}
+	return &c
+}
+
+// possible reports whether the angles of a job's person are those that a case file is
+// held to.
+func possible(j *fit.Job) bool {
+	within := func(seat, back frame.Angle, h gaze.Head) bool {
+		const most, least, flat = 90 * frame.Degree, 45 * frame.Degree, 180 * frame.Degree
+		return max(seat, -seat, h.Flexion, -h.Flexion, h.Rotation, -h.Rotation, h.LateralFlexion, -h.LateralFlexion) <= most && least <= back && back <= flat
+	}
+	m := &j.Scene.Measured
+	return within(m.SeatTilt, m.BackAngle, m.Head) && !slices.ContainsFunc(j.Postures, func(p gaze.Posture) bool {
+		return !within(p.SeatTilt, p.BackAngle, p.Head)
+	})
 }
