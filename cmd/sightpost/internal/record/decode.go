@@ -4,13 +4,11 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"sightpost/cmd/sightpost/internal/casefile"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
-	"github.com/goccy/go-yaml/lexer"
-	"github.com/goccy/go-yaml/token"
 )
 
 // What a file can be instead of a record.
@@ -20,13 +18,9 @@ var (
 	ErrNewer    = errors.New("was filed by a later version of sightpost, whose records this one cannot read")
 )
 
-// Bounds of a file: room for a case and a kit of the greatest size that is read,
-// every line of them indented. The parser's time grows with the square of the
-// tokens, of which a text takes only one.
-const (
-	maxBytes  = 2 << 20
-	maxTokens = 10_000
-)
+// maxBytes bounds a file: it holds a case and a kit of the greatest size that is read,
+// every line of them indented.
+const maxBytes = 2 << 20
 
 // versionKey begins the first line of a record that is not a comment.
 const versionKey = "sightpost_record:"
@@ -66,17 +60,16 @@ func Decode(file []byte) (*Record, error) {
 // plainRecord returns a file as text. Some systems change how lines end when they
 // hand files on; that is no change of a record.
 func plainRecord(file []byte) (string, error) {
+	text, err := casefile.ReadText(bytes.NewReader(bytes.ReplaceAll(file, []byte("\r\n"), []byte("\n"))), maxBytes)
 	switch {
-	case len(file) > maxBytes:
+	case errors.Is(err, casefile.ErrTooLarge):
 		return "", fmt.Errorf("%w: it has more than %d bytes", ErrNoRecord, maxBytes)
-	case len(file) == 0:
+	case err != nil || strings.ContainsRune(text, '\r'):
+		return "", fmt.Errorf("%w: it is not text", ErrNoRecord)
+	case text == "":
 		return "", ErrCutShort
 	}
-	text := bytes.ReplaceAll(file, []byte("\r\n"), []byte("\n"))
-	if !utf8.Valid(text) || bytes.ContainsFunc(text, isControl) {
-		return "", fmt.Errorf("%w: it is not text", ErrNoRecord)
-	}
-	return string(text), nil
+	return text, nil
 }
 
 // versionOf returns the version of the form of a record. It is asked before
@@ -124,7 +117,7 @@ func decode(text string, renamed func(head string) string) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := bounded(head); err != nil {
+	if _, err := casefile.Tree("record", head); err != nil { // what a case may not hold either
 		return nil, err
 	}
 	if err := unmarshal(renamed(head), r); err != nil {
@@ -174,32 +167,6 @@ func (r *Record) readTexts(text string) (head string, err error) {
 }
 
 func isTextKey(key string) bool { return key == "note" || key == "case" || key == "kit" }
-
-// bounded refuses what could keep the parser busy for long, and the marks that a
-// record has no use for: anchors and aliases can make a small file enormous.
-func bounded(text string) error {
-	tokens := lexer.Tokenize(text)
-	if len(tokens) > maxTokens {
-		return fmt.Errorf("it has more than %d words and marks", maxTokens)
-	}
-	const maxNested = 20
-	nested := 0
-	for _, t := range tokens {
-		switch t.Type {
-		case token.AnchorType, token.AliasType, token.TagType, token.MergeKeyType, token.DirectiveType, token.DocumentHeaderType:
-			return fmt.Errorf("line %d: the YAML mark %q has no meaning in a record", t.Position.Line, t.Value)
-		case token.SequenceStartType, token.MappingStartType:
-			nested++
-		case token.SequenceEndType, token.MappingEndType:
-			nested--
-		default:
-		}
-		if nested > maxNested {
-			return fmt.Errorf("it has more than %d levels of braces", maxNested)
-		}
-	}
-	return nil
-}
 
 // unmarshal reads YAML into r. It turns a panic of the parser into an error:
 // whatever a file holds, the program must go on.

@@ -37,10 +37,6 @@ func Plain(raw []byte) (string, error) {
 	return s, nil
 }
 
-// isControl reports control characters that no text file has. A carriage return
-// counts, as records have none.
-func isControl(c rune) bool { return c < ' ' && c != '\n' && c != '\t' || c == 0x7f }
-
 // Encode returns the file of r. The error says what r lacks, or that it would not
 // be read back as it is.
 func Encode(r *Record) ([]byte, error) {

@@ -105,7 +105,7 @@ func TestDecodeHostile(t *testing.T) {
 		{"no date", summed(strings.Replace(above, "2026-11-25", "2026-02-30", 1)), record.ErrNoRecord, "2026-02-30"},
 		{"no code", summed(strings.Replace(above, "code: bench-1", "code: ../bench", 1)), record.ErrNoRecord, "code"},
 		{"no number", summed(strings.Replace(above, "margin_mm: 31.25", "margin_mm: .nan", 1)), record.ErrNoRecord, "number"},
-		{"anchors", summed(strings.Replace(above, "tool: ", "tool: &a ", 1)), record.ErrNoRecord, "no meaning"},
+		{"anchors", summed(strings.Replace(above, "tool: ", "tool: &a ", 1)), record.ErrNoRecord, "YAML mark"},
 		{"tokens", summed("sightpost_record: 1\nsettings: [" + strings.Repeat("1,", 50_000) + "]\n"), record.ErrNoRecord, "words and marks"},
 		{"braces", summed("sightpost_record: 1\nsettings: " + strings.Repeat("[", 4000) + "\n"), record.ErrNoRecord, "levels"},
 	} {
