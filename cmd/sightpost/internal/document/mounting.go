@@ -1,10 +1,18 @@
 package document
 
 import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"math"
+	"strconv"
+
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/tolerance"
+	"sightpost/plots/units"
 )
 
 // Mount is a mount and how it is set.
@@ -203,4 +211,124 @@ func inUnit(j mount.Joint, v float64) float64 {
 		return plain(frame.Angle(v).Degrees())
 	}
 	return plain(v)
+}
+
+// SettingsCSV returns the settings as a table: one line each, the unit beside the
+// value. The columns "setting", "unit" and "value" can be read back; the last column
+// says in every line whether this is to be set at all, because a table goes where no
+// report goes with it.
+func (m *Mount) SettingsCSV() ([]byte, error) {
+	var text bytes.Buffer
+	w := csv.NewWriter(&text)
+	rows := [][]string{{"setting", "unit", "value", "low", "high", "step", "read", "works"}}
+	works := "yes"
+	if !m.works {
+		works = "NO: do not set"
+	}
+	for _, s := range m.Settings {
+		rows = append(rows, []string{s.Name, s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), s.Read.In(units.MM), works})
+	}
+	err := w.WriteAll(rows)
+	return text.Bytes(), err
+}
+
+// cell returns v without the last digits, which turning degrees into radians and
+// back leaves behind.
+func cell(v float64) string {
+	const digits = 1e9
+	return strconv.FormatFloat(plain(math.Round(v*digits)/digits), 'f', -1, 64)
+}
+
+// Tolerance is how far one setting may be off, all others as set, before the case no
+// longer works: until a posture that must work stops tracking or has less room than was
+// wished for, the screen leaves a range wished for, something comes too near to a space
+// to be kept clear, to the face or to the floor, or something cannot bear its load.
+type Tolerance struct {
+	// The lower end.
+	From ToleranceEnd `json:"from"`
+	// The upper end.
+	To ToleranceEnd `json:"to"`
+	// Why there is no tolerance, in plain words: the case does not work, and both ends
+	// are at the value that is set. Absent when there is one.
+	None Text `json:"none,omitzero"`
+}
+
+// ToleranceEnd is one end of a tolerance.
+type ToleranceEnd struct {
+	// The last value that can be read off before something gives out.
+	Value float64 `json:"value"`
+	// The last value of all before something gives out.
+	Bound float64 `json:"bound"`
+	// What gives out beyond it, in plain words, or the limit of the setting's range.
+	EndedBy string `json:"ended_by"`
+	// Name of the posture in which it gives out; absent where the range ends.
+	Posture string `json:"posture,omitempty"`
+	// Change of the margin for each mm or degree that the setting moves from where
+	// it is set toward this end; most often negative.
+	RateMM float64 `json:"margin_change"`
+}
+
+// addTolerances fills in how far each setting of m may be off.
+func (m *Mount) addTolerances(job *fit.Job, r *fit.Result) error {
+	found, err := tolerance.Of(context.Background(), job, r)
+	if err != nil {
+		return err
+	}
+	for i, t := range found {
+		m.Settings[i].Tolerance = Tolerance{From: newEnd(job, t, t.Low), To: newEnd(job, t, t.High), None: noTolerance(job, r, t.Why)}
+	}
+	return nil
+}
+
+// noTolerance says why there is no tolerance; nothing where there is one.
+func noTolerance(job *fit.Job, r *fit.Result, why *fit.Reason) Text {
+	if why == nil {
+		return Text{}
+	}
+	return reasonText(job, r, why)
+}
+
+func newEnd(job *fit.Job, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
+	end := ToleranceEnd{
+		Value:   inUnit(t.Joint, e.Readable),
+		Bound:   inUnit(t.Joint, e.At),
+		EndedBy: endWords(e.Bound),
+		RateMM:  plain(t.RatePerReading(e)),
+	}
+	if e.Posture >= 0 {
+		end.Posture = job.Postures[e.Posture].Name
+	}
+	return end
+}
+
+// endWords says in a few words what ends a range.
+func endWords(b tolerance.Bound) string {
+	if b.Limit {
+		return "limit of its range"
+	}
+	switch b.Kind {
+	case fit.NotTracking:
+		return b.Condition.String()
+	case fit.MarginShort:
+		return "less margin than wanted: " + b.Condition.String()
+	case fit.OutOfRange:
+		return "the screen's " + b.Variable.String() + " leaves the range wished for"
+	case fit.FaceTooClose:
+		return "housing too near to the eyes"
+	case fit.TooClose:
+		return b.Part + " too near to " + b.Zone
+	case fit.BelowFloor:
+		return b.Part + " reaches the floor"
+	case fit.TubeYields:
+		return "tube of the " + b.Part + " too weak"
+	case fit.JointSlips:
+		return b.Part + " slips"
+	case fit.PartOverloaded:
+		return b.Part + " overloaded"
+	case fit.TooSoft:
+		return "the mount is too soft"
+	case fit.DeviceTooHeavy:
+		return "the device is too heavy for the mount"
+	}
+	return ""
 }

@@ -1,10 +1,12 @@
 package document
 
 import (
+	"embed"
 	"fmt"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // Version is the version of the object: it changes when a name or a meaning does.
@@ -204,3 +206,81 @@ func plain(v float64) float64 {
 	}
 	return v
 }
+
+// Finding is something that fails, that would help, or that needs attention.
+type Finding struct {
+	// What kind of finding it is.
+	Kind string `json:"kind"`
+	// Name of the posture concerned, if any.
+	Posture string `json:"posture,omitempty"`
+	// The part of the mount, the setting, or "housing", if any.
+	Part string `json:"part,omitempty"`
+	// Name of the keep-clear zone, if any.
+	Space string `json:"space,omitempty"`
+	// Its numbers, by name and unit.
+	Values map[string]float64 `json:"values,omitempty"`
+	// The same in words, lengths in mm.
+	Text Text `json:"text"`
+
+	plain Text // without what to try next, where that is being tried
+}
+
+// found returns a finding.
+func found(kind string, t Text) Finding { return Finding{Kind: kind, Text: t} }
+
+// Texts returns findings in words.
+func Texts(all []Finding, u units.Units) []string {
+	words := make([]string, len(all))
+	for i := range all {
+		words[i] = all[i].Text.In(u)
+	}
+	return words
+}
+
+// Obstacle is a space to keep clear that holds the screen back: with the mount set
+// as if nothing were to be kept clear, something would come too near to it.
+type Obstacle struct {
+	// Name of the space.
+	Space string `json:"space"`
+	// What would come too near: "housing" or a part of the mount.
+	Part string `json:"part"`
+	// Name of the posture in which it would come nearest.
+	Posture string `json:"posture"`
+	// By how much it would come nearer than is to be kept.
+	ShortMM float64 `json:"short_mm"`
+	// Least margin to be had without this space, all others kept clear.
+	MarginMM float64 `json:"margin_without_mm"`
+	// True when everything would work without it.
+	Works bool `json:"works_without"`
+	// The shortest way to take the space out of the way of the mount as that would
+	// then be set, in plain words; absent when none of up to half a metre does, or
+	// when the space moves with the body.
+	Way string `json:"out_of_the_way,omitempty"`
+	// How far that is; absent when there is no way.
+	WayMM float64 `json:"out_of_the_way_mm,omitempty"`
+}
+
+func newObstacles(job *fit.Job, r *fit.Result) []Obstacle {
+	to := make([]Obstacle, 0, len(r.InTheWay))
+	for _, o := range r.InTheWay {
+		obstacle := Obstacle{
+			Space: o.KeepClear.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,
+			ShortMM: plain(o.ShortMM), MarginMM: plain(o.MarginMM), Works: o.Works,
+		}
+		if o.Out != fit.NoWay {
+			obstacle.Way, obstacle.WayMM = o.Out.String(), o.OutMM
+		}
+		to = append(to, obstacle)
+	}
+	return to
+}
+
+// The schemas are made from the types of this package; TestSchema says how.
+//
+//go:embed schema*.json
+var schemas embed.FS
+
+// Schema returns the JSON Schema of an object of this package: of a "result", which is a
+// [Report], of "vary", "refit", "match", "records" or "comparison". The error says that
+// there is no such object.
+func Schema(object string) ([]byte, error) { return schemas.ReadFile("schema-" + object + ".json") }

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"errors"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -116,4 +117,18 @@ func landmark(part mount.Part, c mount.Chain, frames []frame.Pose) (at r3.Vec, w
 		return frames[first].At, settingName(part.PartName()) + ", middle of the ball"
 	}
 	return r3.Vec{}, ""
+}
+
+// Frames returns chairFromMoved of every joint of the mount of r in the posture that
+// leads, as the mount stands with all that hangs on it.
+func Frames(job *fit.Job, r *fit.Result) ([]frame.Pose, error) {
+	lead := &r.Postures[leading(job)]
+	if lead.Mount == nil || len(lead.Mount.Joints) != len(r.Set.Chain.Joints) {
+		return nil, errors.New("document: the result does not say how its mount stands under its load")
+	}
+	frames := make([]frame.Pose, len(lead.Mount.Joints))
+	for k, f := range lead.Mount.Joints {
+		frames[k] = lead.Stance.Carrier.Mul(f)
+	}
+	return frames, nil
 }
