@@ -198,6 +198,14 @@ const (
 	OnRight
 )
 
+// String returns "left" or "right".
+func (s Side) String() string {
+	if s == OnRight {
+		return "right"
+	}
+	return "left"
+}
+
 // Axes are a set of axes as they are measured: turned about up (positive to the
 // left), then leaned back, then leaned left.
 type Axes struct{ Turned, LeanedBack, LeanedLeft frame.Angle }

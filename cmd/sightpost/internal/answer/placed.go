@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
@@ -133,18 +134,12 @@ func Mounting(job *fit.Job, side string) (int, error) {
 		}
 		return 0, nil
 	}
-	want := mount.OnLeft
-	switch side {
-	case "left":
-	case "right":
-		want = mount.OnRight
-	default:
+	if side != "left" && side != "right" {
 		return 0, fmt.Errorf("there is no side %q: choose left or right", side)
 	}
-	for i, m := range job.Mount.Mountings {
-		if m.Side == want {
-			return i, nil
-		}
+	at := slices.IndexFunc(job.Mount.Mountings, func(m mount.Mounting) bool { return m.Side.String() == side })
+	if at < 0 {
+		return 0, fmt.Errorf("the case does not let the mount be clamped on the %s", side)
 	}
-	return 0, fmt.Errorf("the case does not let the mount be clamped on the %s", side)
+	return at, nil
 }

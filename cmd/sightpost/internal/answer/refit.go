@@ -31,22 +31,15 @@ func (p *Placed) Refit(ctx context.Context, marginMM float64, before *fit.Result
 // Before returns how an earlier case fared with the mount set as p has it.
 func (p *Placed) Before(ctx context.Context, earlier *casefile.Case) (*fit.Result, error) {
 	set := p.Result.Set
-	side := "left"
-	if set.Side == mount.OnRight {
-		side = "right"
-	}
-	at, err := Mounting(&earlier.Job, side)
+	at, err := Mounting(&earlier.Job, set.Side.String())
 	if err != nil {
 		return nil, err
 	}
 	r, err := fit.Check(ctx, &earlier.Job, at, set.Settings)
 	if err == nil && !sameSettings(r.Set.Chain, set.Chain) {
-		err = errors.New("its mount has other settings; give the case with the mount that stands there now")
+		return nil, errors.New("its mount has other settings; give the case with the mount that is there now")
 	}
-	if err != nil {
-		return nil, err
-	}
-	return r, nil
+	return r, err
 }
 
 // sameSettings reports whether the settings of two mounts have the same names.

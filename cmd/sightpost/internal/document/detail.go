@@ -9,7 +9,7 @@ import (
 
 // obstacles says what the keep-clear zones cost that hold the screen back.
 func (r *Report) obstacles() Section {
-	s := Section{ID: SectionObstacles, Title: "Keep-clear zones in the way", Note: Say("what one zone alone costs, all others kept clear"), Full: true}
+	s := Section{Title: "Keep-clear zones in the way", Note: Say("what one zone alone costs, all others kept clear"), Full: true}
 	for i := range r.Obstacles {
 		o := &r.Obstacles[i]
 		s.line(Join(" ", Say("%s: %s The %s would come %s too near.", o.Space, r.without(o), settingName(o.Part), Length(o.ShortMM)), o.remedy()))
@@ -40,7 +40,7 @@ func (o *Obstacle) remedy() Text {
 // limits says what ends the tolerance of each setting, and how the margin changes
 // toward each end.
 func (r *Report) limits() Section {
-	s := Section{ID: SectionLimits, Title: "What ends each tolerance", Note: Say("all other settings unchanged; with the margin change toward that end"), Full: true}
+	s := Section{Title: "What ends each tolerance", Note: Say("all other settings unchanged; with the margin change toward that end"), Full: true}
 	if r.Mount == nil || !r.Mount.tolerances() {
 		return s
 	}
@@ -83,7 +83,7 @@ func (e *ToleranceEnd) words() string {
 
 // strength says what every tube, joint and part bears and carries.
 func (r *Report) strength() Section {
-	s := Section{ID: SectionStrength, Title: "Strength", Full: true}
+	s := Section{Title: "Strength", Full: true}
 	l := r.Load
 	if l == nil {
 		return s
@@ -112,7 +112,7 @@ func (r *Report) strength() Section {
 // assumed lists the values that were taken for lack of a measurement, those of one
 // source together.
 func assumed(as []Assumption) Section {
-	s := Section{ID: SectionAssumed, Title: "Assumed values", Note: Say("the case can give them; measure what belongs to the person"), Full: true}
+	s := Section{Title: "Assumed values", Note: Say("the case can give them; measure what belongs to the person"), Full: true}
 	var sources []string
 	values := make(map[string][]Text)
 	for _, a := range as {

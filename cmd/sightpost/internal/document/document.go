@@ -27,7 +27,7 @@ type Document struct {
 
 // Section is a titled part of a document: a table, then lines. Either may be missing.
 type Section struct {
-	ID    ID
+	ID    ID     // "" if no renderer chooses it
 	Title string // in sentence case, as all titles
 	Note  Text   // what holds for the whole section, beside or below its title
 	// Head are the titles of the columns; nil when the rows need none.
@@ -55,16 +55,17 @@ type Line struct {
 // ID names a section, so that a renderer can choose.
 type ID string
 
-// The sections of a solve and a check, in the order of reading. Those from
-// SectionObstacles on are shown in full form only.
+// The sections that a renderer may choose, in the order of reading.
 const (
 	SectionReasons    ID = "reasons"    // why it does not work
 	SectionRemedies   ID = "remedies"   // what would help
 	SectionWarnings   ID = "warnings"   // of this case
 	SectionSafety     ID = "safety"     // of every case, the falling device first
 	SectionScreen     ID = "screen"     // where the screen goes
+	SectionClamp      ID = "clamp"      // where the clamp goes
 	SectionSettings   ID = "settings"   // in the order of work: number, name, value, min, max, how to measure
 	SectionChecks     ID = "checks"     // by tape, once all is set: what, value
+	SectionInUse      ID = "in_use"     // checks with the person in the chair
 	SectionMargins    ID = "margins"    // of every posture: name, margin, limiting condition
 	SectionClearances ID = "clearances" // space, clearance to which part, required, posture
 	SectionWeight     ID = "weight"     // sag, load, weakest joint
@@ -72,36 +73,8 @@ const (
 	SectionView       ID = "view"       // the view ahead of a person who drives
 	SectionTargets    ID = "targets"    // size and number of targets
 	SectionGlasses    ID = "glasses"    // glare
-	SectionObstacles  ID = "obstacles"  // keep-clear zones that cost margin
-	SectionLimits     ID = "limits"     // what ends each tolerance, and the margin change toward it
-	SectionStrength   ID = "strength"   // stresses, slip loads and masses
-	SectionAssumed    ID = "assumed"    // what was not measured, with its source
+	SectionAgain      ID = "again"      // what to measure again, and when
 	SectionNotes      ID = "notes"      // of case and kit, as written
-)
-
-// The sections for whoever sets the mount; the setup sheet shows them.
-const (
-	SectionClamp ID = "clamp"  // where the clamp goes
-	SectionInUse ID = "in_use" // checks with the person in the chair
-	SectionAgain ID = "again"  // what to measure again, and when
-)
-
-// The sections of vary, refit and match beyond those.
-const (
-	SectionLeft        ID = "left"        // what still fails after the changes
-	SectionSimulations ID = "simulations" // how often each posture tracks
-	SectionSpread      ID = "spread"      // percentiles of the margin
-	SectionErrors      ID = "errors"      // which error costs most
-	SectionRanges      ID = "ranges"      // which postures the screen serves
-	SectionRangeEnds   ID = "range_ends"  // what ends these ranges
-	SectionSetups      ID = "setups"      // one setup for all postures or one for each
-	SectionChanges     ID = "changes"     // what to change: setting, from, to
-	SectionSteps       ID = "steps"       // how, in the order of work
-	SectionTried       ID = "tried"       // why nothing cheaper is enough
-	SectionFullSetup   ID = "full_setup"  // the full re-setup, for comparison
-	SectionRanking     ID = "ranking"     // kits, sides and clamp places, the best first
-	SectionCompared    ID = "compared"    // the measures that decide, for each of the ranking
-	SectionOrder       ID = "order"       // why in this order
 )
 
 // Section returns the section of that name, or an empty one.
@@ -147,14 +120,21 @@ func (d *Document) add(s Section) {
 // say appends a line.
 func (s *Section) say(format string, args ...any) { s.line(Say(format, args...)) }
 
-// line appends a line unless it says nothing.
-func (s *Section) line(t Text) {
-	if !t.Empty() {
-		s.Lines = append(s.Lines, Line{Text: t})
+// full appends a line that only the full form shows.
+func (s *Section) full(format string, args ...any) {
+	s.Lines = append(s.Lines, Line{Say(format, args...), true})
+}
+
+// line appends a line for each text that says something.
+func (s *Section) line(all ...Text) {
+	for _, t := range all {
+		if !t.Empty() {
+			s.Lines = append(s.Lines, Line{Text: t})
+		}
 	}
 }
 
-// row appends a row of cells: strings or quantities.
+// row appends a row of cells: strings or quantities. Empty ones at its end are dropped.
 func (s *Section) row(cells ...any) {
 	r := Row{}
 	for _, c := range cells {
@@ -166,6 +146,9 @@ func (s *Section) row(cells ...any) {
 		default:
 			r.Cells = append(r.Cells, Say("%s", c))
 		}
+	}
+	for len(r.Cells) > 0 && r.Cells[len(r.Cells)-1].Empty() {
+		r.Cells = r.Cells[:len(r.Cells)-1]
 	}
 	s.Rows = append(s.Rows, r)
 }

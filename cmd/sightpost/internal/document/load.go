@@ -3,6 +3,7 @@ package document
 import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/tube"
 )
 
 // Load is what weight does to the mount: the worst over the postures that must
@@ -91,21 +92,17 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 	from := r.Load
 	bump, safety := job.Demand.Factors()
 	to := &Load{
-		ShockFactor: bump, SafetyFactor: safety,
-		Tubes: make([]TubeLoad, 0, len(from.Tubes)), Joints: make([]JointLoad, 0, len(from.Joints)),
-		Parts: make([]PartLoad, 0, len(from.Parts)), Problems: []Problem{},
-	}
-	for _, t := range from.Tubes {
-		to.Tubes = append(to.Tubes, TubeLoad{
-			Part: t.Part, Posture: job.Postures[t.Posture].Name, AtMM: plain(t.AtMM),
-			StressMPa: t.MPa, YieldMPa: t.YieldMPa, MomentNM: t.MomentNM, Used: job.Demand.UsedOfTube(t.Stress),
-		})
-	}
-	for _, j := range from.Joints {
-		to.Joints = append(to.Joints, newJointLoad(job, r.Set, j))
-	}
-	for _, p := range from.Parts {
-		to.Parts = append(to.Parts, PartLoad{Part: p.Part, CarriesKG: p.KG, RatedKG: p.RatedKG, Used: job.Demand.UsedOfPart(p)})
+		ShockFactor: bump, SafetyFactor: safety, Problems: []Problem{},
+		Tubes: each(from.Tubes, func(t fit.TubeLoad) TubeLoad {
+			return TubeLoad{
+				Part: t.Part, Posture: job.Postures[t.Posture].Name, AtMM: plain(t.AtMM),
+				StressMPa: t.MPa, YieldMPa: t.YieldMPa, MomentNM: t.MomentNM, Used: job.Demand.UsedOfTube(t.Stress),
+			}
+		}),
+		Joints: each(from.Joints, func(j fit.JointLoad) JointLoad { return newJointLoad(job, r.Set, j) }),
+		Parts: each(from.Parts, func(p tube.Carry) PartLoad {
+			return PartLoad{Part: p.Part, CarriesKG: p.KG, RatedKG: p.RatedKG, Used: job.Demand.UsedOfPart(p)}
+		}),
 	}
 	for i := range r.Reasons {
 		if why := &r.Reasons[i]; why.OfStrength() && why.Kind != fit.DeviceTooHeavy {

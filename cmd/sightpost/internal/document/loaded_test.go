@@ -15,7 +15,6 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
 	"sightpost/mount/tube"
-	"sightpost/plots/units"
 )
 
 // loaded returns a report that tells all there is to tell: made-up loads, a swing, a
@@ -126,7 +125,7 @@ func TestStrength(t *testing.T) {
 			if j == nil || j.Joint != "elbow.elevation" || !(math.Abs(*j.Used-row.wantUsed) < rounding) {
 				t.Fatalf("weakest joint %+v, want elbow.elevation with %v used", j, row.wantUsed)
 			}
-			said := strings.Join(document.Texts(slices.Concat(row.rep.Reasons, row.rep.Remedies, row.rep.Warnings), units.MM), "\n")
+			said := inWords(slices.Concat(row.rep.Reasons, row.rep.Remedies, row.rep.Warnings))
 			for _, words := range row.wantWords {
 				if strings.Count(said, words) != 1 {
 					t.Errorf("%q is not said once in %q", words, said)

@@ -99,9 +99,7 @@ func NewMatch(m Matched) (*Match, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, why := range f.Reasons {
-			ranked.Reasons = append(ranked.Reasons, rankedAbove(why, f, &m.Ranking[i+1]))
-		}
+		ranked.Reasons = each(f.Reasons, func(why match.Reason) Finding { return rankedAbove(why, f, &m.Ranking[i+1]) })
 		out.Ranking = append(out.Ranking, ranked)
 		_, more := m.Case.Spreads(f.Result)
 		for _, a := range more {
@@ -110,7 +108,7 @@ func NewMatch(m Matched) (*Match, error) {
 			}
 		}
 	}
-	out.Assumptions = newAssumptions(open)
+	out.Assumptions = each(open, newAssumption)
 	return out, nil
 }
 
@@ -127,7 +125,7 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
 		DropMM: rep.Postures[rep.leading].Sag.DropMM,
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
-		Reasons: []Finding{}, Fails: rep.Reasons, Remedies: withoutHints(rep.Remedies),
+		Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == tryElsewhere }),
 	}
 	lead := carrierOf(&c.Job, &f.Result.Postures[rep.leading])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[set.Mounting].ClampMM))
@@ -176,10 +174,6 @@ func better(c match.Criterion, a, b *match.Ranked) (kind string, words Text) {
 // PlaceName returns what a place of the clamp is called among several: its side,
 // and where it is when a side has more than one.
 func PlaceName(m mount.Mounting, all []mount.Mounting) string {
-	side := "left"
-	if m.Side == mount.OnRight {
-		side = "right"
-	}
 	same := 0
 	for _, o := range all {
 		if o.Side == m.Side {
@@ -187,9 +181,9 @@ func PlaceName(m mount.Mounting, all []mount.Mounting) string {
 		}
 	}
 	if same < 2 {
-		return side
+		return m.Side.String()
 	}
-	return side + " at " + fixed(m.ClampMM.X, 0) + "/" + fixed(m.ClampMM.Y, 0) + "/" + fixed(m.ClampMM.Z, 0) + " mm"
+	return m.Side.String() + " at " + fixed(m.ClampMM.X, 0) + "/" + fixed(m.ClampMM.Y, 0) + "/" + fixed(m.ClampMM.Z, 0) + " mm"
 }
 
 // Document returns m in words.
@@ -210,7 +204,7 @@ func (r *Ranked) title() string { return r.Kit + ", " + r.Side }
 
 // ranking lists the kits, the best first.
 func (m *Match) ranking() Section {
-	s := Section{ID: SectionRanking, Title: "Ranking", Head: []string{"", "kit, side", "clamp", "file"}}
+	s := Section{Title: "Ranking", Head: []string{"", "kit, side", "clamp", "file"}}
 	for i := range m.Ranking {
 		r := &m.Ranking[i]
 		s.row(strconv.Itoa(i+1), r.title(), Say("%s, %s, %s up", Way{r.Clamp.ForwardMM, "", "forward", "back"}, Way{r.Clamp.LeftMM, "midline", "left", "right"}, Length(r.Clamp.UpMM)), r.KitFile)
@@ -221,9 +215,9 @@ func (m *Match) ranking() Section {
 // compared lists the measures that decide, one row for each of the ranking.
 func (m *Match) compared() Section {
 	s := Section{
-		ID: SectionCompared, Title: "Comparison",
-		Note: Say("tracks: share of %d simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint", m.Draws, m.Seed),
-		Head: []string{"", "works", "margin", "tracks", "off", "to set", "mass", "sinks", "slip", "least clearance"},
+		Title: "Comparison",
+		Note:  Say("tracks: share of %d simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint", m.Draws, m.Seed),
+		Head:  []string{"", "works", "margin", "tracks", "off", "to set", "mass", "sinks", "slip", "least clearance"},
 	}
 	for i := range m.Ranking {
 		r := &m.Ranking[i]
@@ -244,7 +238,7 @@ func (m *Match) compared() Section {
 
 // order says why each is above the next.
 func (m *Match) order() Section {
-	s := Section{ID: SectionOrder, Title: "Why in this order"}
+	s := Section{Title: "Why in this order"}
 	for i := range m.Ranking[:len(m.Ranking)-1] {
 		s.row(strconv.Itoa(i+1), Join("; ", texts(m.Ranking[i].Reasons)...))
 	}

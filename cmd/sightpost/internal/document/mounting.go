@@ -129,23 +129,17 @@ func newMount(c *casefile.Case, r *fit.Result) (*Mount, error) {
 	m := &Mount{
 		KitFile:       c.KitName,
 		KitNote:       c.KitNote,
-		Side:          "left",
+		Side:          set.Side.String(),
 		LoadKG:        set.LoadKG,
 		Reached:       set.Reached || set.Exact == nil,
 		OffMM:         plain(set.OffMM),
 		OffDeg:        plain(set.Off.Degrees()),
 		Settings:      settings,
-		BindingLimits: make([]BindingLimit, 0, len(set.BindingLimits)),
+		BindingLimits: each(set.BindingLimits, newHold),
 		Chain:         newChain(set),
-	}
-	if set.Side == mount.OnRight {
-		m.Side = "right"
 	}
 	if c.Job.Mount != nil {
 		m.Kit, m.RatedKG = c.Job.Mount.Kit.Name, c.Job.Mount.Kit.RatedKG
-	}
-	for _, h := range set.BindingLimits {
-		m.BindingLimits = append(m.BindingLimits, newHold(h))
 	}
 	return m, nil
 }

@@ -37,12 +37,6 @@ func (r *Report) screen() Section {
 	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, how("inclinometer on the upper edge"))
 	s.row("eyes to the middle", Length(a.DistanceMM), how("tape, from midway between the eyes"))
 	s.row("gaze in the head", Say("%s, %s", Turn{a.DownDeg, "level", "down", "up"}, Turn{a.LeftDeg, "straight ahead", "left", "right"}))
-	for i := range s.Rows {
-		c := s.Rows[i].Cells
-		if c[len(c)-1].Empty() {
-			s.Rows[i].Cells = c[:len(c)-1]
-		}
-	}
 	return s
 }
 
@@ -86,8 +80,7 @@ func (r *Report) settings() Section {
 		s.row(strconv.Itoa(i+1), settingName(set.Name), set.reading(set.Value), low, high, set.Read)
 	}
 	if len(m.Settings) > 0 && m.Settings[0].Exact != nil {
-		s.say("At these settings the screen is %s and %s from the best position.", Length(m.OffMM), Angle(m.OffDeg))
-		s.Lines[0].Full = true
+		s.full("At these settings the screen is %s and %s from the best position.", Length(m.OffMM), Angle(m.OffDeg))
 	}
 	return s
 }
@@ -195,10 +188,6 @@ func newSetup(job *fit.Job, r *fit.Result) setup {
 	if r.Set == nil || job.Mount == nil {
 		return s
 	}
-	side := "left"
-	if r.Set.Side == mount.OnRight {
-		side = "right"
-	}
 	carrier := job.Scene.InCarrier(job.Postures[leading(job)]).Carrier
 	m := job.Mount.Mountings[r.Set.Mounting]
 	at := carrier.Apply(m.ClampMM)
@@ -211,7 +200,7 @@ func newSetup(job *fit.Job, r *fit.Result) setup {
 		middle = "its middle, with the position at 0,"
 	}
 	axes := mount.AxesOf(carrier.Rot.Mul(m.Axes.Rotation()))
-	s.clamp = Join(", ", Say("On the person's %s, %s; %s %s above the floor", side, by, middle, Length(at.Z)),
+	s.clamp = Join(", ", Say("On the person's %s, %s; %s %s above the floor", r.Set.Side, by, middle, Length(at.Z)),
 		Say("%s", along(at.X)), Say("%s", aside(at.Y)),
 		attitude(axes.Turned.Degrees(), "rotated left", "rotated right"),
 		attitude(axes.LeanedBack.Degrees(), "tilted back", "tilted forward"),
@@ -266,7 +255,7 @@ func (r *Report) again() Section {
 // Unmeasured lists in a line what was not measured of person, chair and device, for a
 // page that has no room for all assumed values and their sources.
 func (r *Report) Unmeasured() Section {
-	s := Section{ID: SectionAssumed, Title: "Not measured"}
+	s := Section{Title: "Not measured"}
 	var values []Text
 	body := false
 	for i := range r.Assumptions {

@@ -139,16 +139,13 @@ func newPosture(job *fit.Job, f *fit.PostureResult) Posture {
 		MarginMM:         plain(f.MarginMM),
 		Tightest:         f.Limiting().String(),
 		ShareInRange:     f.Share,
-		Margins:          make([]ConditionMargin, 0, len(f.Margins)),
+		Margins:          each(f.Margins, newRoom),
 		Targets:          newTargets(f.Targets, job.Grid),
 		Ahead:            newAhead(job, f),
-		Lenses:           newLenses(f.Lenses),
+		Lenses:           each(f.Lenses, newLens),
 	}
 	if job.Mount != nil {
 		p.Sag = newSag(f)
-	}
-	for _, r := range f.Margins {
-		p.Margins = append(p.Margins, newRoom(r))
 	}
 	return p
 }

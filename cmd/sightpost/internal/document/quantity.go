@@ -113,32 +113,25 @@ func (s Stress) In(units.Units) string { return fixed(float64(s), 0) + " MPa" }
 type Share float64
 
 // In returns the share in percent.
-func (s Share) In(units.Units) string {
-	n := math.Round(100 * float64(s))
-	if s < 1 {
-		n = min(n, 99)
-	}
-	if s > 0 {
-		n = max(n, 1)
-	}
-	return fixed(n, 0) + " %"
-}
+func (s Share) In(units.Units) string { return percent(float64(s), 0) }
 
 // Percent is a share from 0 to 1, shown to a hundredth of a percent; only all of it is
 // shown as all, and only nothing as nothing.
 type Percent float64
 
 // In returns the share in percent.
-func (s Percent) In(units.Units) string {
-	const hundredths = 1e4
-	n := math.Round(float64(s) * hundredths)
-	if s < 1 {
-		n = min(n, hundredths-1)
+func (s Percent) In(units.Units) string { return percent(float64(s), 2) }
+
+func percent(share float64, decimals int) string {
+	all := math.Pow10(2 + decimals)
+	n := math.Round(share * all)
+	if share < 1 {
+		n = min(n, all-1)
 	}
-	if s > 0 {
+	if share > 0 {
 		n = max(n, 1)
 	}
-	return fixed(n/100, 2) + " %"
+	return fixed(100*n/all, decimals) + " %"
 }
 
 // Utilization is the share of the allowable that is taken up, shown in percent and

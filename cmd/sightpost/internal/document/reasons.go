@@ -8,8 +8,8 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Reasons returns why a result does not work.
-func Reasons(job *fit.Job, r *fit.Result) []Finding {
+// reasons returns why a result does not work.
+func reasons(job *fit.Job, r *fit.Result) []Finding {
 	out := []Finding{}
 	for i := range r.Reasons {
 		out = append(out, newReason(job, r, &r.Reasons[i]))

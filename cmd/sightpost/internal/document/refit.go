@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/gaze"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/refit"
@@ -129,17 +130,18 @@ type FullSetup struct {
 
 // NewRefit returns the object for plan p of case c. The error is that of [New].
 func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
+	moving := p.Current.Set.Chain.Moving()
 	r := &Refit{
 		Version: Version, Kind: "refit", Label: c.Label,
 		RequiredMM: plain(p.RequiredMM), Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.Current.MarginMM()), AfterMM: plain(p.After.MarginMM()),
-		Reasons: Reasons(&c.Job, p.Current), Left: Reasons(&c.Job, p.After), Remedies: []Finding{},
+		Reasons: reasons(&c.Job, p.Current), Left: reasons(&c.Job, p.After), Remedies: []Finding{},
 		Losses: newLosses(p), Settings: newSettingValues(p.Current.Set),
-		Changes: newChanges(p.Changes), Effort: p.Effort,
-		Steps: []Step{}, Tried: []Attempt{},
+		Changes: each(p.Changes, newChange), Effort: p.Effort,
+		Steps: []Step{}, Tried: each(p.Tried, func(a refit.Attempt) Attempt { return newAttempt(a, moving) }),
 		FullSetup: FullSetup{
 			Works: p.FullSetup.Result.Works, MarginMM: plain(p.FullSetup.Result.MarginMM()),
-			Changes: newChanges(p.FullSetup.Changes), Effort: p.FullSetup.Effort,
+			Changes: each(p.FullSetup.Changes, newChange), Effort: p.FullSetup.Effort,
 		},
 		Cautions: cautions(),
 	}
@@ -156,10 +158,6 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 			r.Steps = append(r.Steps, newStep(s, how))
 		}
 	}
-	moving := p.Current.Set.Chain.Moving()
-	for _, a := range p.Tried {
-		r.Tried = append(r.Tried, newAttempt(a, moving))
-	}
 	if !p.Restored {
 		full, err := New(Solve, c, p.FullSetup.Result)
 		if err != nil {
@@ -171,43 +169,31 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 }
 
 func newLosses(p *refit.Plan) []Loss {
-	out := make([]Loss, 0, len(p.Losses))
+	out := make([]Loss, len(p.Losses))
 	for i, l := range p.Losses {
-		loss := Loss{Posture: l.Posture, MustWork: p.Current.Postures[i].Posture.MustWork, MarginMM: plain(l.MarginMM), BeforeMM: l.BeforeMM, Tightest: []Stop{}}
-		for _, m := range l.Limiting {
-			loss.Tightest = append(loss.Tightest, Stop{Posture: l.Posture, Condition: m.Condition.String(), MarginMM: plain(m.MM)})
+		out[i] = Loss{
+			Posture: l.Posture, MustWork: p.Current.Postures[i].Posture.MustWork, MarginMM: plain(l.MarginMM), BeforeMM: l.BeforeMM,
+			Tightest: each(l.Limiting, func(m gaze.ConditionMargin) Stop { return newStop(l.Posture, m) }),
 		}
-		out = append(out, loss)
 	}
 	return out
 }
 
-func newChanges(from []refit.Change) []Change {
-	out := make([]Change, 0, len(from))
-	for _, c := range from {
-		out = append(out, Change{
-			Moved:  Moved{Name: c.Joint.Name, Unit: unitOf(c.Joint), From: inUnit(c.Joint, c.From), To: inUnit(c.Joint, c.To), Step: inUnit(c.Joint, c.Joint.Step)},
-			Effort: c.Joint.Effort,
-		})
-	}
-	return out
+func newStop(posture string, m gaze.ConditionMargin) Stop {
+	return Stop{Posture: posture, Condition: m.Condition.String(), MarginMM: plain(m.MM)}
+}
+
+func newChange(c refit.Change) Change {
+	return Change{Moved: newMoved(c.Joint, c.From, c.To), Effort: c.Joint.Effort}
 }
 
 func newAttempt(a refit.Attempt, moving []mount.Joint) Attempt {
-	out := Attempt{
-		Settings: []string{}, Effort: a.Effort, MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable,
-		Against: []Stop{}, Kept: missedWords(a.Missed), AtLimit: []string{},
+	return Attempt{
+		Settings: each(a.Settings, func(i int) string { return moving[i].Name }), Effort: a.Effort,
+		MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable, Kept: missedWords(a.Missed),
+		Against: each(a.Against, func(s fit.PostureMargin) Stop { return newStop(s.Posture, s.Margin) }),
+		AtLimit: each(a.AtLimit, func(l mount.AtLimit) string { return l.Joint }),
 	}
-	for _, i := range a.Settings {
-		out.Settings = append(out.Settings, moving[i].Name)
-	}
-	for _, s := range a.Against {
-		out.Against = append(out.Against, Stop{Posture: s.Posture, Condition: s.Margin.Condition.String(), MarginMM: plain(s.Margin.MM)})
-	}
-	for _, l := range a.AtLimit {
-		out.AtLimit = append(out.AtLimit, l.Joint)
-	}
-	return out
 }
 
 // missedWords says what a set of settings cannot keep; nothing if it keeps everything.

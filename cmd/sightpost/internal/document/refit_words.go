@@ -10,9 +10,9 @@ func (r *Refit) Document() *Document {
 	d := &Document{Label: r.Label, Works: r.Restored, Verdict: r.verdict(), Summary: r.summary()}
 	for _, s := range []Section{
 		findings(SectionReasons, "What fails as found", r.Reasons),
-		findings(SectionLeft, "What still fails after the changes", r.Left),
+		findings("", "What still fails after the changes", r.Left),
 		findings(SectionRemedies, "What would help", r.Remedies),
-		r.safety(), changes(SectionChanges, r.title(), r.Changes, r.Effort), r.steps(), r.losses(), r.tried(), r.fullSetup(),
+		r.safety(), changes(r.title(), r.Changes, r.Effort), r.steps(), r.losses(), r.tried(), r.fullSetup(),
 	} {
 		d.add(s)
 	}
@@ -68,8 +68,8 @@ func settingNames(changes []Change) string {
 }
 
 // changes lists settings from and to.
-func changes(id ID, title string, all []Change, effort float64) Section {
-	s := Section{ID: id, Title: title, Note: Say("from the clamp outward; effort as the kit counts it: %s", fixed(effort, 1)), Head: []string{"setting", "from", "to"}}
+func changes(title string, all []Change, effort float64) Section {
+	s := Section{Title: title, Note: Say("from the clamp outward; effort as the kit counts it: %s", fixed(effort, 1)), Head: []string{"setting", "from", "to"}}
 	for _, c := range all {
 		s.row(settingName(c.Name), c.reading(c.From), c.reading(c.To))
 	}
@@ -78,7 +78,7 @@ func changes(id ID, title string, all []Change, effort float64) Section {
 
 // steps lists the steps in the order of work.
 func (r *Refit) steps() Section {
-	s := Section{ID: SectionSteps, Title: "Steps", Note: Say("one setting loose at a time")}
+	s := Section{Title: "Steps", Note: Say("one setting loose at a time")}
 	for i, step := range r.Steps {
 		s.row(strconv.Itoa(i+1), Join(" CAUTION: ", step.Words, Join(" ", step.Cautions...)))
 	}
@@ -99,7 +99,7 @@ func (r *Refit) losses() Section {
 			limiting = l.Tightest[0].Condition
 		}
 		s.row(l.Posture, need(l.MustWork), Margin(l.MarginMM), before, limiting)
-		s.Lines = append(s.Lines, Line{Say("%s: %s.", l.Posture, stops(l.Tightest, false)), true})
+		s.full("%s: %s.", l.Posture, stops(l.Tightest, false))
 	}
 	if len(r.Losses) > 0 && r.Losses[0].BeforeMM == nil {
 		s.Head[3] = ""
@@ -121,7 +121,7 @@ func stops(all []Stop, posture bool) Text {
 
 // tried says why nothing cheaper is enough.
 func (r *Refit) tried() Section {
-	s := Section{ID: SectionTried, Title: "Cheaper changes are not enough", Note: Say("the best margin that only these settings can give"), Full: true}
+	s := Section{Title: "Cheaper changes are not enough", Note: Say("the best margin that only these settings can give"), Full: true}
 	for _, a := range r.Tried {
 		parts := []Text{Say("%s (effort %s): %s at best", joined(a.Settings), fixed(a.Effort, 1), Margin(a.MarginMM))}
 		switch {
@@ -152,7 +152,7 @@ func joined(names []string) string {
 
 // fullSetup says what a full re-setup would bring.
 func (r *Refit) fullSetup() Section {
-	s := changes(SectionFullSetup, "Full re-setup instead", r.FullSetup.Changes, r.FullSetup.Effort)
+	s := changes("Full re-setup instead", r.FullSetup.Changes, r.FullSetup.Effort)
 	for i := range s.Rows {
 		s.Rows[i].Full = true
 	}

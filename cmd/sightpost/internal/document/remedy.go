@@ -21,7 +21,7 @@ func remedies(rep *Report, r *fit.Result) []Finding {
 	}
 	if rep.Mount != nil {
 		for _, b := range rep.Mount.BindingLimits {
-			if b.further().In(units.MM) != (BindingLimit{Unit: b.Unit}).further().In(units.MM) { // less than can be shown would not help
+			if amount(b.Need, b.Unit).In(units.MM) != amount(0, b.Unit).In(units.MM) { // less than can be shown would not help
 				help = append(help, b.remedy())
 			}
 		}
@@ -39,7 +39,8 @@ func remedies(rep *Report, r *fit.Result) []Finding {
 		}
 	}
 	if len(help) == 0 && rep.EyesContent() && rep.Mount != nil {
-		help = append(help, hinted("another_kit", "Use another kit or another clamp position"))
+		add("another_kit", Say("Use another kit or another clamp position."))
+		add(tryElsewhere, tryWords())
 	}
 	if len(help) == 0 || rep.targetLacksMargin() {
 		add("condition", conditionRemedy(r.Postures[r.LimitingPosture].Limiting().Kind))
@@ -77,25 +78,17 @@ func (r *Report) elsewhere() []Finding {
 	if len(aims) == 0 {
 		return nil
 	}
-	return []Finding{hinted("elsewhere", "Clamp the mount elsewhere, so that "+strings.Join(aims, ", and "))}
-}
-
-// tryElsewhere says how other clamp positions are tried.
-const tryElsewhere = `"sightpost match CASE KIT --sides" also tries the other side of the chair, --clamp any other position`
-
-// hinted returns a remedy with how to try it.
-func hinted(kind, words string) Finding {
-	return Finding{Kind: kind, Text: Say("%s: %s.", words, tryElsewhere), plain: Say("%s.", words)}
-}
-
-// withoutHints returns remedies without how to try them.
-func withoutHints(all []Finding) []Finding {
-	for i := range all {
-		if f := &all[i]; !f.plain.Empty() {
-			f.Text = f.plain
-		}
+	return []Finding{
+		found("elsewhere", Say("Clamp the mount elsewhere, so that %s.", strings.Join(aims, ", and "))),
+		found(tryElsewhere, tryWords()),
 	}
-	return all
+}
+
+// tryElsewhere is the kind of remedy that says how other clamp positions are tried.
+const tryElsewhere = "try_elsewhere"
+
+func tryWords() Text {
+	return Say(`"sightpost match CASE KIT --sides" tries the other side of the chair too, --clamp any other position.`)
 }
 
 // targetLacksMargin reports whether even the best position of the screen fails, so that
@@ -113,14 +106,6 @@ func (r *Report) mustWork() int {
 	return n
 }
 
-// further returns how much further the setting would have to go.
-func (b BindingLimit) further() Quantity {
-	if b.Unit == "deg" {
-		return Angle(b.Need)
-	}
-	return Length(b.Need)
-}
-
 // remedy says which part would free the screen: one that goes further by so much.
 func (b BindingLimit) remedy() Finding {
 	part, _, _ := strings.Cut(b.Setting, ".")
@@ -129,14 +114,10 @@ func (b BindingLimit) remedy() Finding {
 		way, limit = "more", "maximum"
 	}
 	values := map[string]float64{"need_" + b.Unit: b.Need, "at_" + b.Unit: b.At}
-	at := Quantity(Length(b.At))
-	if b.Unit == "deg" {
-		at = Angle(b.At)
-	}
 	return Finding{
 		Kind: "binding_limit", Part: b.Setting, Values: values,
 		Text: Say("The %s is at its %s, %s. With %s %s, the screen would reach its best position: use another %s.",
-			settingName(b.Setting), limit, at, b.further(), way, settingName(part)),
+			settingName(b.Setting), limit, amount(b.At, b.Unit), amount(b.Need, b.Unit), way, settingName(part)),
 	}
 }
 

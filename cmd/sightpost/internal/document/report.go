@@ -6,7 +6,6 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount/fit"
-	"sightpost/plots/units"
 )
 
 // Version is the version of the object: it changes when a name or a meaning does.
@@ -144,23 +143,21 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Label:           c.Label,
 		Note:            c.Note,
 		Works:           r.Works,
-		Reasons:         Reasons(job, r),
+		Reasons:         reasons(job, r),
 		MarginMM:        plain(tight.MarginMM),
 		LimitingPosture: tight.Posture.Name,
 		Limiting:        tight.Limiting().String(),
+		Postures:        each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
 		Clearances:      newGaps(job, r),
 		Obstacles:       newObstacles(job, r),
 		Load:            newLoad(job, r),
 		SwingClear:      newAside(job, r),
 		Grid:            newGrid(job.Grid),
-		Assumptions:     newAssumptions(c.Assumptions),
+		Assumptions:     each(c.Assumptions, newAssumption),
 		Cautions:        cautions(),
 		leading:         leading(job),
 		wantedMM:        job.Preferences.MarginMM,
 		setup:           newSetup(job, r),
-	}
-	for i := range r.Postures {
-		rep.Postures = append(rep.Postures, newPosture(job, &r.Postures[i]))
 	}
 	if k == Solve {
 		rep.Target = newTarget(job, r)
@@ -177,20 +174,23 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 }
 
 func newGaps(job *fit.Job, r *fit.Result) []Clearance {
-	gaps := make([]Clearance, 0, len(r.Clearances))
-	for _, g := range r.Clearances {
-		gaps = append(gaps, Clearance{
+	return each(r.Clearances, func(g fit.Clearance) Clearance {
+		return Clearance{
 			Space: g.KeepClear.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
 			ClearanceMM: plain(g.MM), RequiredMM: g.KeepClear.RequiredMM, TooClose: g.TooClose(), Assumed: g.KeepClear.Assumed,
-		})
-	}
-	return gaps
+		}
+	})
 }
 
-func newAssumptions(from []casefile.Assumption) []Assumption {
-	to := make([]Assumption, 0, len(from))
-	for _, a := range from {
-		to = append(to, Assumption{Key: a.Key, What: a.What, Value: a.Value, Source: a.Source, parts: a.Values})
+func newAssumption(a casefile.Assumption) Assumption {
+	return Assumption{Key: a.Key, What: a.What, Value: a.Value, Source: a.Source, parts: a.Values}
+}
+
+// each returns what of makes of every one; an empty list, which JSON shows as one, of none.
+func each[From, To any](all []From, of func(From) To) []To {
+	to := make([]To, len(all))
+	for i := range all {
+		to[i] = of(all[i])
 	}
 	return to
 }
@@ -221,21 +221,10 @@ type Finding struct {
 	Values map[string]float64 `json:"values,omitempty"`
 	// The same in words, lengths in mm.
 	Text Text `json:"text"`
-
-	plain Text // without what to try next, where that is being tried
 }
 
 // found returns a finding.
 func found(kind string, t Text) Finding { return Finding{Kind: kind, Text: t} }
-
-// Texts returns findings in words.
-func Texts(all []Finding, u units.Units) []string {
-	words := make([]string, len(all))
-	for i := range all {
-		words[i] = all[i].Text.In(u)
-	}
-	return words
-}
 
 // Obstacle is a space to keep clear that holds the screen back: with the mount set
 // as if nothing were to be kept clear, something would come too near to it.
@@ -261,8 +250,7 @@ type Obstacle struct {
 }
 
 func newObstacles(job *fit.Job, r *fit.Result) []Obstacle {
-	to := make([]Obstacle, 0, len(r.InTheWay))
-	for _, o := range r.InTheWay {
+	return each(r.InTheWay, func(o fit.Obstacle) Obstacle {
 		obstacle := Obstacle{
 			Space: o.KeepClear.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,
 			ShortMM: plain(o.ShortMM), MarginMM: plain(o.MarginMM), Works: o.Works,
@@ -270,9 +258,8 @@ func newObstacles(job *fit.Job, r *fit.Result) []Obstacle {
 		if o.Out != fit.NoWay {
 			obstacle.Way, obstacle.WayMM = o.Out.String(), o.OutMM
 		}
-		to = append(to, obstacle)
-	}
-	return to
+		return obstacle
+	})
 }
 
 // The schemas are made from the types of this package; TestSchema says how.

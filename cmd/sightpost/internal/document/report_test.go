@@ -323,7 +323,7 @@ func TestWarnings(t *testing.T) {
 
 func warnings(t *testing.T, c *casefile.Case, s mount.Settings) string {
 	t.Helper()
-	return strings.Join(document.Texts(reported(t, document.Check, c, check(t, c, s)).Warnings, units.MM), "\n")
+	return inWords(reported(t, document.Check, c, check(t, c, s)).Warnings)
 }
 
 func TestUnitsNamed(t *testing.T) {
@@ -335,4 +335,13 @@ func TestUnitsNamed(t *testing.T) {
 	if _, err := units.Named("furlong"); err == nil || !strings.Contains(err.Error(), "mm, cm or in") {
 		t.Errorf("units.Named(furlong): %v", err)
 	}
+}
+
+// inWords returns findings in words, a line each.
+func inWords(all []document.Finding) string {
+	var b strings.Builder
+	for _, f := range all {
+		b.WriteString(f.Text.In(units.MM) + "\n")
+	}
+	return b.String()
 }

@@ -55,8 +55,8 @@ func (r *Report) weight() Section {
 	if m == nil {
 		return s
 	}
-	for i, t := range r.perPosture(func(p *Posture) Text { return p.Sag.words() }) {
-		s.line(t)
+	s.line(r.perPosture(func(p *Posture) Text { return p.Sag.words() })...)
+	for i := range s.Lines {
 		s.Lines[i].Full = i > 0
 	}
 	carried := Say("Load %s, rated mass unknown.", Mass(m.LoadKG))
@@ -129,12 +129,7 @@ func (r *Report) parked() Section {
 		return s
 	}
 	s.Full = !r.usable() && !a.Stuck()
-	value := func(v float64) Quantity {
-		if a.Unit == "deg" {
-			return Angle(v)
-		}
-		return Length(v)
-	}
+	value := func(v float64) Quantity { return amount(v, a.Unit) }
 	joint := settingName(a.Joint)
 	if a.Stuck() {
 		s.say("The %s cannot move as set: min, %s; max, %s.", joint, a.From.words(), a.To.words())
@@ -143,14 +138,11 @@ func (r *Report) parked() Section {
 	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Rest), value(a.From.Value), value(a.To.Value)), a.transfer()))
 	if a.UsedFloor != nil && a.ParkedFloor != nil {
 		s.line(a.floorWords())
-		s.say("Floor of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
-		s.Lines[len(s.Lines)-1].Full = true
+		s.full("Floor of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
 	}
-	s.say("Ends of the free range: min, %s; max, %s.", a.From.words(), a.To.words())
-	s.Lines[len(s.Lines)-1].Full = true
+	s.full("Ends of the free range: min, %s; max, %s.", a.From.words(), a.To.words())
 	if g := a.LeastGap; g != nil {
-		s.say("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.GapMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
-		s.Lines[len(s.Lines)-1].Full = true
+		s.full("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.GapMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
 	}
 	return s
 }
@@ -207,25 +199,22 @@ func (e *SwingEnd) words() string {
 // moves of the screen would hide less.
 func (r *Report) view() Section {
 	s := Section{ID: SectionView, Title: "View ahead", Brief: true}
-	for _, t := range r.perPosture(func(p *Posture) Text {
+	s.line(r.perPosture(func(p *Posture) Text {
 		if p.Ahead == nil {
 			return Text{}
 		}
 		return Say("%s; it covers %s of the forward field.", p.Ahead.Both.words(), Share(p.Ahead.Share))
-	}) {
-		s.line(t)
-	}
+	})...)
 	if len(s.Lines) == 0 {
 		return s
 	}
-	full := func(t Text) { s.Lines = append(s.Lines, Line{t, true}) }
 	lead := &r.Postures[r.leading]
 	for _, m := range lead.Ahead.better() {
-		full(Say("With the screen %s: %s; %s of the field; margin %s instead of %s.", m.What, m.Both.words(), Share(m.Share), Margin(m.MarginMM), Margin(lead.MarginMM)))
+		s.full("With the screen %s: %s; %s of the field; margin %s instead of %s.", m.What, m.Both.words(), Share(m.Share), Margin(m.MarginMM), Margin(lead.MarginMM))
 	}
-	full(Say("Counted is floor that neither eye sees past the device, up to %s ahead; the mount's tubes hide more.", Far(gaze.LookMM)))
-	full(Say("Forward field: from a level line of sight %s to either side, %s up and %s down (US NRC, NUREG-0700 Rev. 2, guideline 11.1.2-6).",
-		Angle(gaze.FieldAside.Degrees()), Angle(gaze.FieldAbove.Degrees()), Angle(gaze.FieldBelow.Degrees())))
+	s.full("Counted is floor that neither eye sees past the device, up to %s ahead; the mount's tubes hide more.", Far(gaze.LookMM))
+	s.full("Forward field: from a level line of sight %s to either side, %s up and %s down (US NRC, NUREG-0700 Rev. 2, guideline 11.1.2-6).",
+		Angle(gaze.FieldAside.Degrees()), Angle(gaze.FieldAbove.Degrees()), Angle(gaze.FieldBelow.Degrees()))
 	return s
 }
 
@@ -257,9 +246,7 @@ func (a *Ahead) better() []Move {
 // targets says how large targets must be, and how many the display holds.
 func (r *Report) targets() Section {
 	s := Section{ID: SectionTargets, Title: "Targets", Brief: true}
-	for _, t := range r.perPosture((*Posture).targetWords) {
-		s.line(t)
-	}
+	s.line(r.perPosture((*Posture).targetWords)...)
 	lead := r.Postures[r.leading].Targets
 	if g := r.Grid; g != nil && lead.Cell != nil {
 		fit := "fits"
@@ -271,7 +258,7 @@ func (r *Report) targets() Section {
 	for _, t := range r.perPosture(func(p *Posture) Text {
 		return Say("1° covers %s in the middle of the display.", p.Targets.Spots[0].Degree.quantity())
 	}) {
-		s.Lines = append(s.Lines, Line{t, true})
+		s.full("%s", t)
 	}
 	return s
 }
@@ -313,7 +300,7 @@ func placeWords(place string) string {
 // glasses says how the lenses stand to the tracker.
 func (r *Report) glasses() Section {
 	s := Section{ID: SectionGlasses, Title: "Glasses", Brief: true}
-	for _, t := range r.perPosture(func(p *Posture) Text {
+	s.line(r.perPosture(func(p *Posture) Text {
 		var lenses []Text
 		for _, l := range p.Lenses {
 			state := "no glare"
@@ -326,8 +313,6 @@ func (r *Report) glasses() Section {
 			return Text{}
 		}
 		return Say("Lens to tracker direction: %s.", Join("; ", lenses...))
-	}) {
-		s.line(t)
-	}
+	})...)
 	return s
 }

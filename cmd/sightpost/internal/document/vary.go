@@ -139,28 +139,20 @@ type Varied struct {
 // NewVary returns the object for v.
 func NewVary(v Varied) *Vary {
 	job := &v.Case.Job
+	turns := turningErrors(v.Result.Set)
 	_, open := v.Case.Spreads(v.Result)
 	out := &Vary{
 		Version: Version, Kind: "vary", Label: v.Case.Label,
-		Works: v.Result.Works, Reasons: Reasons(job, v.Result), MarginMM: plain(v.Result.MarginMM()),
+		Works: v.Result.Works, Reasons: reasons(job, v.Result), MarginMM: plain(v.Result.MarginMM()),
 		Settings: newSettingValues(v.Result.Set),
 		Draws:    v.Draws.Draws, Seed: v.Seed, Together: newTally(v.Draws.Together),
-		Errors: []ErrorShare{}, SDMM: plain(v.Shares.SDMM),
-		Ranges: []PostureRange{}, Alone: newAlone(job, v.Separate),
-		Assumptions: newAssumptions(open),
+		SDMM: plain(v.Shares.SDMM), Alone: newAlone(job, v.Separate), Assumptions: each(open, newAssumption),
+		Errors: each(v.Shares.Sources, func(e fit.ErrorShare) ErrorShare { return newErrorShare(e, turns[e.Name]) }),
+		Ranges: each(v.Curves, func(c tolerance.PostureCurve) PostureRange { return newRange(&c, job.Scene) }),
 	}
-	for i := range v.Draws.Postures {
+	for i, t := range v.Draws.Postures {
 		f := &v.Result.Postures[i]
-		out.Postures = append(out.Postures, PostureTally{
-			Posture: f.Posture.Name, MustWork: f.Posture.MustWork, MarginMM: plain(f.MarginMM), Tally: newTally(v.Draws.Postures[i]),
-		})
-	}
-	turns := turningErrors(v.Result.Set)
-	for _, e := range v.Shares.Sources {
-		out.Errors = append(out.Errors, newErrorShare(e, turns[e.Name]))
-	}
-	for i := range v.Curves {
-		out.Ranges = append(out.Ranges, newRange(&v.Curves[i], job.Scene))
+		out.Postures = append(out.Postures, PostureTally{Posture: f.Posture.Name, MustWork: f.Posture.MustWork, MarginMM: plain(f.MarginMM), Tally: newTally(t)})
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
 )
@@ -148,18 +149,15 @@ func newAlone(job *fit.Job, s *tolerance.SinglePostureSetups) []SinglePostureSet
 	if s == nil {
 		return out
 	}
-	for i := range s.Alone {
-		a := &s.Alone[i]
-		alone := SinglePostureSetup{
-			Posture: job.Postures[a.Posture].Name, TogetherMM: plain(a.TogetherMM), AloneMM: plain(a.MarginMM),
-			Elsewhere: a.Elsewhere, Moved: []Moved{},
-		}
-		for _, m := range a.Moved {
-			alone.Moved = append(alone.Moved, Moved{
-				Name: m.Joint.Name, Unit: unitOf(m.Joint), From: inUnit(m.Joint, m.Together), To: inUnit(m.Joint, m.Alone), Step: inUnit(m.Joint, m.Joint.Step),
-			})
-		}
-		out = append(out, alone)
+	for _, a := range s.Alone {
+		out = append(out, SinglePostureSetup{
+			Posture: job.Postures[a.Posture].Name, TogetherMM: plain(a.TogetherMM), AloneMM: plain(a.MarginMM), Elsewhere: a.Elsewhere,
+			Moved: each(a.Moved, func(m tolerance.Moved) Moved { return newMoved(m.Joint, m.Together, m.Alone) }),
+		})
 	}
 	return out
+}
+
+func newMoved(j mount.Joint, from, to float64) Moved {
+	return Moved{Name: j.Name, Unit: unitOf(j), From: inUnit(j, from), To: inUnit(j, to), Step: inUnit(j, j.Step)}
 }

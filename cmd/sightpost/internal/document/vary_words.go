@@ -30,7 +30,7 @@ func (v *Vary) verdict() Text {
 
 // simulations says how often every posture tracks.
 func (v *Vary) simulations() Section {
-	s := Section{ID: SectionSimulations, Title: "How often it tracks", Note: Say("seed %d", v.Seed), Head: []string{"posture", "", "tracks in", "95 % interval"}}
+	s := Section{Title: "How often it tracks", Note: Say("seed %d", v.Seed), Head: []string{"posture", "", "tracks in", "95 % interval"}}
 	row := func(name, need string, t *Tally) {
 		s.row(name, need, Percent(t.Tracks), Say("%s to %s", Percent(t.TracksLow), Percent(t.TracksHigh)))
 	}
@@ -45,7 +45,7 @@ func (v *Vary) simulations() Section {
 // spread lists the percentiles of the margin.
 func (v *Vary) spread() Section {
 	s := Section{
-		ID: SectionSpread, Title: "Head-movement margin in the simulations", Note: Say("that share of them has less; below zero only the sign is exact"), Full: true,
+		Title: "Head-movement margin in the simulations", Note: Say("that share of them has less; below zero only the sign is exact"), Full: true,
 		Head: []string{"posture", "5 %", "25 %", "50 %", "75 %", "95 %", "as set"},
 	}
 	row := func(name string, as float64, t *Tally) {
@@ -64,7 +64,7 @@ const topErrors = 5
 
 // errorShares lists which error costs most.
 func (v *Vary) errorShares() Section {
-	s := Section{ID: SectionErrors, Title: "Which error costs most", Note: Say("share of the variance of the margin, ± standard error"), Head: []string{"", "uncertainty", "by itself", "with others"}}
+	s := Section{Title: "Which error costs most", Note: Say("share of the variance of the margin, ± standard error"), Head: []string{"", "uncertainty", "by itself", "with others"}}
 	var rest []string
 	for i := range v.Errors {
 		e := &v.Errors[i]
@@ -80,15 +80,14 @@ func (v *Vary) errorShares() Section {
 		s.say("Measure again, or set more carefully, what comes first: nothing else narrows the spread as much.")
 	}
 	if len(rest) > 0 {
-		s.say("Negligible: %s.", strings.Join(rest, ", "))
-		s.Lines[len(s.Lines)-1].Full = true
+		s.full("Negligible: %s.", strings.Join(rest, ", "))
 	}
 	return s
 }
 
 // ranges lists which postures the screen serves, on either carrier side by side.
 func (v *Vary) ranges() Section {
-	s := Section{ID: SectionRanges, Title: "Which postures it serves", Note: Say("one measure at a time, the screen as it is"), Head: []string{"", "now", "mount on the seat", "mount on the base"}}
+	s := Section{Title: "Which postures it serves", Note: Say("one measure at a time, the screen as it is"), Head: []string{"", "now", "mount on the seat", "mount on the base"}}
 	if len(v.Ranges) == 0 {
 		return s
 	}
@@ -142,7 +141,7 @@ func (r *Range) span(unit string) Text {
 
 // rangeEnds says what ends the ranges.
 func (v *Vary) rangeEnds() Section {
-	s := Section{ID: SectionRangeEnds, Title: "What ends these ranges", Full: true}
+	s := Section{Title: "What ends these ranges", Full: true}
 	said := make(map[string]bool)
 	for i := range v.Ranges {
 		r := &v.Ranges[i]
@@ -185,7 +184,7 @@ func (r *Range) ends() Text {
 
 // setups compares one setup for all postures with one for each.
 func (v *Vary) setups() Section {
-	s := Section{ID: SectionSetups, Title: "One setup for all postures, or one for each", Note: Say("margin in the best setup, and what to change for it"), Head: []string{"posture", "for all", "for it alone", "gain", "change"}}
+	s := Section{Title: "One setup for all postures, or one for each", Note: Say("margin in the best setup, and what to change for it"), Head: []string{"posture", "for all", "for it alone", "gain", "change"}}
 	for _, a := range v.Alone {
 		s.row(a.Posture, Margin(a.TogetherMM), Margin(a.AloneMM), Length(a.AloneMM-a.TogetherMM), a.changes())
 	}

@@ -62,16 +62,14 @@ func newAhead(job *fit.Job, f *fit.PostureResult) *Ahead {
 		return nil
 	}
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
-	to := &Ahead{
+	return &Ahead{
 		LeftEye: newShadow(a.Floor[gaze.LeftEye]), RightEye: newShadow(a.Floor[gaze.RightEye]), Both: newShadow(a.Both),
 		SolidAngleSR: plain(a.SolidSR), Share: plain(a.Share),
-		Moves: make([]Move, 0, len(a.Remedies)),
+		Moves: each(a.Remedies[:], func(r gaze.Remedy) Move {
+			margin, _ := judge.Margin(r.Move.Of(f.Held, &f.Stance), &f.Stance)
+			return Move{What: moveWords(r.Move), Both: newShadow(r.Both), Share: plain(r.Share), MarginMM: plain(margin)}
+		}),
 	}
-	for _, r := range a.Remedies {
-		margin, _ := judge.Margin(r.Move.Of(f.Held, &f.Stance), &f.Stance)
-		to.Moves = append(to.Moves, Move{What: moveWords(r.Move), Both: newShadow(r.Both), Share: plain(r.Share), MarginMM: plain(margin)})
-	}
-	return to
 }
 
 // moveWords says what a move of the screen is.
@@ -100,12 +98,8 @@ type Lens struct {
 	Glare bool `json:"glare"`
 }
 
-func newLenses(from []gaze.Lens) []Lens {
-	var to []Lens
-	for _, l := range from {
-		to = append(to, Lens{Eye: sideOf(l.Eye), OffDeg: plain(l.Off.Degrees()), Glare: l.Glare})
-	}
-	return to
+func newLens(l gaze.Lens) Lens {
+	return Lens{Eye: sideOf(l.Eye), OffDeg: plain(l.Off.Degrees()), Glare: l.Glare}
 }
 
 // sideOf returns the word for an eye in the object.
