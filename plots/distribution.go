@@ -12,7 +12,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"sightpost/mount/fit"
+	"sightpost/mount/fit/variation"
 	"sightpost/plots/units"
 )
 
@@ -23,7 +23,7 @@ import (
 //
 // Bars below zero are hatched. The error wraps [ErrFigure]: for no bins, an empty
 // count, bins that do not rise, and numbers that are not finite.
-func Distribution(t fit.Tally, opt Options) (Figure, error) {
+func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	size := opt.Size.or(Size{170 * vg.Millimeter, 105 * vg.Millimeter})
 	if err := size.check(); err != nil {
 		return Figure{}, err
@@ -51,7 +51,7 @@ func Distribution(t fit.Tally, opt Options) (Figure, error) {
 }
 
 // trackWords says how often the tracker works.
-func trackWords(p fit.Proportion) string {
+func trackWords(p variation.Proportion) string {
 	return fmt.Sprintf("works in %s of %d simulations (95 %% interval %s to %s)", percent(p.Share), p.Of, percent(p.Low), percent(p.High))
 }
 
@@ -72,7 +72,7 @@ func decimals(v float64) string {
 // histogram is a distribution of a margin, as a plotter.
 type histogram struct {
 	units     units.Units // of all that follows
-	bins      []fit.Bin
+	bins      []variation.Bin
 	width     float64 // of the first bin
 	count     float64
 	quantiles []quantile
@@ -88,7 +88,7 @@ type quantile struct {
 }
 
 // newHistogram checks a tally.
-func newHistogram(t fit.Tally, u units.Units) (*histogram, error) {
+func newHistogram(t variation.Tally, u units.Units) (*histogram, error) {
 	m := t.Margin
 	h := &histogram{units: u, bins: slices.Clone(m.Bins), words: words(textSize)}
 	if len(m.Bins) == 0 || t.Tracks.Of < 1 {
@@ -137,7 +137,7 @@ func (h *histogram) extend() {
 }
 
 // percent returns the share of the simulations that are in a bin, in %.
-func (h *histogram) percent(b fit.Bin) float64 { return 100 * float64(b.Count) / h.count }
+func (h *histogram) percent(b variation.Bin) float64 { return 100 * float64(b.Count) / h.count }
 
 // lookTracks and lookFails are the bars of simulations that track and of those that do
 // not.

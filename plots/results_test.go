@@ -8,8 +8,8 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
+	"sightpost/mount/fit/variation"
 	"sightpost/plots"
 )
 
@@ -144,18 +144,18 @@ func TestCarrierMatters(t *testing.T) {
 func TestDistributionErrors(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
-		spoil func(tally *fit.Tally)
+		spoil func(tally *variation.Tally)
 		want  string
 	}{
-		{"no bins", func(y *fit.Tally) { y.Margin.Bins = nil }, "no simulations"},
-		{"empty bins", func(y *fit.Tally) { y.Margin.Bins = []fit.Bin{{LowMM: 1, HighMM: 2}} }, "no simulations"},
-		{"nothing counted", func(y *fit.Tally) { y.Tracks = fit.Proportion{} }, "no simulations"},
-		{"negative count", func(y *fit.Tally) { y.Margin.Bins[1].Count = -1 }, "a bin from -20 to -10 mm with -1 simulations"},
-		{"falling bins", func(y *fit.Tally) { y.Margin.Bins[0], y.Margin.Bins[1] = y.Margin.Bins[1], y.Margin.Bins[0] }, "a bin from"},
-		{"edge not a number", func(y *fit.Tally) { y.Margin.Bins[8].HighMM = math.NaN() }, "a bin from"},
-		{"endless edge", func(y *fit.Tally) { y.Margin.Bins[8].HighMM = math.Inf(1) }, "not finite"},
-		{"share not a number", func(y *fit.Tally) { y.Tracks.Low = math.NaN() }, "not finite"},
-		{"median not a number", func(y *fit.Tally) { y.Margin.P50MM = math.NaN() }, "not finite"},
+		{"no bins", func(y *variation.Tally) { y.Margin.Bins = nil }, "no simulations"},
+		{"empty bins", func(y *variation.Tally) { y.Margin.Bins = []variation.Bin{{LowMM: 1, HighMM: 2}} }, "no simulations"},
+		{"nothing counted", func(y *variation.Tally) { y.Tracks = variation.Proportion{} }, "no simulations"},
+		{"negative count", func(y *variation.Tally) { y.Margin.Bins[1].Count = -1 }, "a bin from -20 to -10 mm with -1 simulations"},
+		{"falling bins", func(y *variation.Tally) { y.Margin.Bins[0], y.Margin.Bins[1] = y.Margin.Bins[1], y.Margin.Bins[0] }, "a bin from"},
+		{"edge not a number", func(y *variation.Tally) { y.Margin.Bins[8].HighMM = math.NaN() }, "a bin from"},
+		{"endless edge", func(y *variation.Tally) { y.Margin.Bins[8].HighMM = math.Inf(1) }, "not finite"},
+		{"share not a number", func(y *variation.Tally) { y.Tracks.Low = math.NaN() }, "not finite"},
+		{"median not a number", func(y *variation.Tally) { y.Margin.P50MM = math.NaN() }, "not finite"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			tally := sampleTally(t)

@@ -12,6 +12,7 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
+	"sightpost/mount/fit/variation"
 	"sightpost/mount/space"
 	"sightpost/plots"
 	"sightpost/plots/units"
@@ -128,7 +129,7 @@ func setTo(t testing.TB, job *fit.Job, settings mount.Settings) *fit.Result {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := &fit.Result{Screen: screen, Works: true, Set: &fit.Set{Chain: chain, Settings: settings, Reached: true}}
+	r := &fit.Result{Job: job, Screen: screen, Works: true, Set: &fit.Set{Chain: chain, Settings: settings, Reached: true}}
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	for _, p := range job.Postures {
 		st := job.Scene.InCarrier(p)
@@ -238,18 +239,18 @@ func sampleCurves(t testing.TB, r *fit.Result, job *fit.Job) []tolerance.Posture
 }
 
 // sampleTally returns invented margins of 400 draws, 60 of which do not work.
-func sampleTally(t testing.TB) fit.Tally {
+func sampleTally(t testing.TB) variation.Tally {
 	t.Helper()
-	share, err := fit.NewProportion(340, 400)
+	share, err := variation.NewProportion(340, 400)
 	if err != nil {
 		t.Fatal(err)
 	}
-	tally := fit.Tally{Tracks: share, Margin: fit.Distribution{
+	tally := variation.Tally{Tracks: share, Margin: variation.Distribution{
 		MeanMM: 18, SDMM: 17, LeastMM: -29, MostMM: 59, P5MM: -12, P25MM: 6, P50MM: 20, P75MM: 31, P95MM: 43,
 	}}
 	for i, n := range []int{5, 15, 40, 70, 70, 100, 70, 25, 5} {
 		low := float64(10*i - 30)
-		tally.Margin.Bins = append(tally.Margin.Bins, fit.Bin{LowMM: low, HighMM: low + 10, Count: n})
+		tally.Margin.Bins = append(tally.Margin.Bins, variation.Bin{LowMM: low, HighMM: low + 10, Count: n})
 	}
 	return tally
 }

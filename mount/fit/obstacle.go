@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
+	"sightpost/mount/fit/internal/parallel"
 )
 
 // Obstacle is a keep-clear zone that is in the way: with the mount set as if
@@ -120,18 +121,16 @@ func (o *Obstacle) costs(r *Result) bool {
 // one that is what is free to be had: it keeps clear of all others.
 func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result, mounting int) error {
 	failed := make([]error, len(out))
-	inBlocks(len(out), 1, 0, nil, func() func(block, from, to int) {
-		return func(_, i, _ int) {
-			r := free
-			if len(out) > 1 {
-				if r, _, failed[i] = solve(ctx, b.job.without(out[i].keep), solving{mounting: mounting, variantOf: b}); failed[i] != nil {
-					return
-				}
+	err := parallel.Each(ctx, len(out), 0, func(i int) {
+		r := free
+		if len(out) > 1 {
+			if r, _, failed[i] = solve(ctx, b.job.without(out[i].keep), solving{mounting: mounting, variantOf: b}); failed[i] != nil {
+				return
 			}
-			out[i].MarginMM, out[i].Works = r.MarginMM(), r.Works
 		}
+		out[i].MarginMM, out[i].Works = r.MarginMM(), r.Works
 	})
-	return errors.Join(failed...)
+	return errors.Join(append(failed, err)...)
 }
 
 // sagsAs returns the problem as a result of the job with other keep-clear zones sags,

@@ -13,6 +13,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/gaze/minimax"
 	"sightpost/mount"
+	"sightpost/mount/fit/internal/parallel"
 	"sightpost/mount/space"
 )
 
@@ -100,7 +101,7 @@ func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best m
 // climbs goes on with each of several climbs, on as many processors as there are.
 func (s *settingSearch) climbs(ctx context.Context, from []climb, opt minimax.Options) ([]climb, error) {
 	out, failed := make([]climb, len(from)), make([]error, len(from))
-	inBlocks(len(from), 1, 0, nil, func() func(block, from, to int) {
+	_ = parallel.Blocks(context.Background(), len(from), 1, 0, nil, func() func(block, from, to int) {
 		own, err := s.again()
 		return func(_, i, _ int) {
 			if failed[i] = err; err == nil {

@@ -78,13 +78,16 @@ func matched(job *Job, r *Result) (*problem, *SetMount, error) {
 	return m.problem, m, nil
 }
 
-// CheckResult reports a job that cannot be worked on, and a result that is not one of
-// it. The error wraps [ErrJob].
-func CheckResult(job *Job, r *Result) error {
-	if err := job.check(); err != nil {
+// CheckResult reports a result without a job, with one that cannot be worked on, or not
+// one of its job. The error wraps [ErrJob].
+func CheckResult(r *Result) error {
+	if r == nil || r.Job == nil {
+		return fmt.Errorf("%w: there is no result with its job", ErrJob)
+	}
+	if err := r.Job.check(); err != nil {
 		return err
 	}
-	return r.of(job)
+	return r.of(r.Job)
 }
 
 // of reports a result that is not one of job.

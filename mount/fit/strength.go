@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/mount"
+	"sightpost/mount/fit/internal/parallel"
 )
 
 // strength is a mount as it is set whose failures are to be removed.
@@ -163,8 +164,8 @@ func (s *strength) slidden(ctx context.Context, f failure) []Remedy {
 		}
 	}
 	out := make([]Remedy, len(moves))
-	inBlocks(len(moves), 1, 0, nil, func() func(block, from, to int) {
-		return func(_, i, _ int) { out[i] = s.slide(ctx, moves[i].joint, moves[i].from, moves[i].to) }
+	_ = parallel.Each(ctx, len(moves), 0, func(i int) { // its caller asks ctx
+		out[i] = s.slide(ctx, moves[i].joint, moves[i].from, moves[i].to)
 	})
 	return out
 }

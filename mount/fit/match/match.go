@@ -8,12 +8,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/parallel"
 )
 
 // Candidate is a kit that could be used, with the places where it could be
@@ -33,8 +31,8 @@ type Place struct {
 // Options adjust [Rank]. The zero value is usable.
 type Options struct {
 	// Share, when not nil, returns the share of simulations that track (0 to 1) for a
-	// job and its result. It is called from several goroutines at once.
-	Share func(ctx context.Context, job *fit.Job, r *fit.Result) (float64, error)
+	// result. It is called from several goroutines at once.
+	Share func(ctx context.Context, r *fit.Result) (float64, error)
 	// Workers is how many places are worked on at the same time; zero means as
 	// many as there are processors. The ranking does not depend on it.
 	Workers int
@@ -91,24 +89,13 @@ func Rank(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options
 
 // work solves the job for every candidate at every place, several at a time.
 func work(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options, out []Ranked) error {
-	workers := opt.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	failed := make([]error, len(out))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(workers, len(out)) {
-		group.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(out) && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				if err := out[i].work(ctx, job, &candidates[out[i].Candidate], opt); err != nil {
-					failed[i] = fmt.Errorf("%s: %w", title(&out[i]), err)
-				}
-			}
-		})
-	}
-	group.Wait()
-	if err := ctx.Err(); err != nil {
+	err := parallel.Each(ctx, len(out), opt.Workers, func(i int) {
+		if err := out[i].work(ctx, job, &candidates[out[i].Candidate], opt); err != nil {
+			failed[i] = fmt.Errorf("%s: %w", title(&out[i]), err)
+		}
+	})
+	if err != nil {
 		return err
 	}
 	return errors.Join(failed...)
@@ -136,7 +123,7 @@ func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Optio
 	r.Result, r.MarginMM = result, result.MarginMM()
 	r.measure(&own)
 	if opt.Share != nil {
-		share, err := opt.Share(ctx, &own, result)
+		share, err := opt.Share(ctx, result)
 		if err != nil {
 			return err
 		}

@@ -117,7 +117,7 @@ func TestRankIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 
 // TestMatchRanksByShare lets the share of simulations decide between mirror images.
 func TestRankRanksByShare(t *testing.T) {
-	share := func(_ context.Context, _ *fit.Job, r *fit.Result) (float64, error) {
+	share := func(_ context.Context, r *fit.Result) (float64, error) {
 		if r.Set.Side == mount.OnRight {
 			return 0.97, nil
 		}
@@ -167,7 +167,7 @@ func TestRankRefuses(t *testing.T) {
 		{
 			"a share that fails",
 			[]match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()[:1]}},
-			match.Options{Share: func(context.Context, *fit.Job, *fit.Result) (float64, error) { return 0, noShare }},
+			match.Options{Share: func(context.Context, *fit.Result) (float64, error) { return 0, noShare }},
 			noShare, "offset, left",
 		},
 	} {

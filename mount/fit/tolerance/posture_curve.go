@@ -76,7 +76,7 @@ const (
 //
 // The error wraps [fit.ErrJob], says what of the sweep cannot be done, or is that of ctx.
 func CurvePosture(ctx context.Context, job *fit.Job, r *fit.Result, s PostureSweep) (PostureCurve, error) {
-	if err := fit.CheckResult(job, r); err != nil {
+	if err := fit.CheckResult(r); err != nil {
 		return PostureCurve{}, err
 	}
 	if s.Points == 0 {

@@ -13,6 +13,7 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/match"
+	"sightpost/mount/fit/variation"
 )
 
 // NamedKit is a kit and the name of its file.
@@ -83,11 +84,11 @@ func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) ([]match.
 }
 
 // share returns what draws all errors of a case with one of the kits.
-func (o MatchOptions) share(c *casefile.Case) func(context.Context, *fit.Job, *fit.Result) (float64, error) {
-	return func(ctx context.Context, job *fit.Job, r *fit.Result) (float64, error) {
-		spreads, _ := c.Spreads(r)
+func (o MatchOptions) share(c *casefile.Case) func(context.Context, *fit.Result) (float64, error) {
+	return func(ctx context.Context, r *fit.Result) (float64, error) {
+		budget, _ := c.Uncertainty(r)
 		// the kits themselves are worked on side by side
-		sim, err := fit.Simulate(job, r, spreads, fit.SimOptions{Draws: o.Draws, Seed: o.Seed, Workers: 1, Stopped: ctx.Err})
+		sim, err := variation.Simulate(ctx, r, budget, variation.Options{Size: o.Draws, Seed: o.Seed, Workers: 1})
 		return sim.Together.Tracks.Share, err
 	}
 }

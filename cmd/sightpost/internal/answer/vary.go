@@ -7,6 +7,7 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
+	"sightpost/mount/fit/variation"
 	"sightpost/plots"
 	"sightpost/plots/units"
 )
@@ -24,9 +25,6 @@ type VaryOptions struct {
 	Workers int
 	// Progress, if not nil, is told how much is done of [VaryOptions.Steps].
 	Progress func(done int)
-	// Stopped, if not nil, is asked every now and then whether to give up, and with what
-	// error.
-	Stopped func() error
 }
 
 // sharesRows is the size of the samples from which the shares of the errors are
@@ -41,9 +39,6 @@ func (p *Placed) Vary(ctx context.Context, o VaryOptions) (*Varied, error) {
 	v := &Varied{given: document.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}}
 	if o.Progress == nil {
 		o.Progress = func(int) {}
-	}
-	if o.Stopped == nil {
-		o.Stopped = ctx.Err
 	}
 	if err := p.vary(ctx, o, &v.given); err != nil {
 		return nil, err
@@ -62,7 +57,7 @@ type Varied struct {
 // together and, if there are several postures, of each.
 func (v *Varied) Figures(u units.Units) []Figure {
 	c := v.given.Case
-	spread := func(name, posture string, t fit.Tally) Figure {
+	spread := func(name, posture string, t variation.Tally) Figure {
 		title := "margin in the simulations"
 		if posture != "" {
 			title += ", " + posture
@@ -71,9 +66,9 @@ func (v *Varied) Figures(u units.Units) []Figure {
 			return plots.Distribution(t, plots.Options{Label: c.Label, Posture: posture, Units: u})
 		}}
 	}
-	all := []Figure{spread("margin-in-simulations", "", v.given.Draws.Together)}
+	all := []Figure{spread("margin-in-simulations", "", v.given.Simulations.Together)}
 	if postures := c.Job.Postures; len(postures) > 1 {
-		for i, t := range v.given.Draws.Postures {
+		for i, t := range v.given.Simulations.Postures {
 			all = append(all, spread(fmt.Sprintf("margin-in-simulations-%d", i+1), postures[i].Name, t))
 		}
 	}
@@ -83,24 +78,21 @@ func (v *Varied) Figures(u units.Units) []Figure {
 // vary fills in v.
 func (p *Placed) vary(ctx context.Context, o VaryOptions, v *document.Varied) (err error) {
 	job, r := &p.Job, p.Result
-	spreads, _ := p.Spreads(r)
-	v.Draws, err = fit.Simulate(job, r, spreads, fit.SimOptions{
-		Draws: o.Draws, Seed: o.Seed, Workers: o.Workers, Progress: o.Progress, Stopped: o.Stopped,
+	budget, _ := p.Uncertainty(r)
+	v.Simulations, err = variation.Simulate(ctx, r, budget, variation.Options{
+		Size: o.Draws, Seed: o.Seed, Workers: o.Workers, Progress: o.Progress,
 	})
 	if err != nil {
 		return err
 	}
-	v.Shares, err = fit.Shares(job, r, spreads, fit.ShareOptions{
-		Rows: sharesRows, Seed: o.Seed, Workers: o.Workers, Stopped: o.Stopped,
+	v.Shares, err = variation.Shares(ctx, r, budget, variation.Options{
+		Size: sharesRows, Seed: o.Seed, Workers: o.Workers,
 		Progress: func(done int) { o.Progress(o.Draws + done) },
 	})
 	if err != nil {
 		return err
 	}
 	if v.Curves, err = curves(ctx, job, r); err != nil {
-		return err
-	}
-	if err := o.Stopped(); err != nil {
 		return err
 	}
 	alone, err := onSide(p.Stand.Side, *job)

@@ -14,6 +14,7 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/variation"
 )
 
 // degreeRounding is what turning degrees into radians may miss.
@@ -37,23 +38,23 @@ uncertainty:
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := fit.DefaultUncertainty(r)
-	want.EyesForward = fit.Spread{Size: 8}
-	want.EyesUp = fit.Spread{Kind: fit.Uniform, Size: 12.7}
-	want.HeadRotation = fit.Spread{Kind: fit.Uniform, Size: 3 * frame.Degree.Radians()}
+	want := variation.DefaultBudget(r)
+	want.EyesForward = variation.Uncertainty{Size: 8}
+	want.EyesUp = variation.Uncertainty{Kind: variation.Uniform, Size: 12.7}
+	want.HeadRotation = variation.Uncertainty{Kind: variation.Uniform, Size: 3 * frame.Degree.Radians()}
 	named := 0
 	for i, j := range r.Set.Chain.Moving() {
 		switch j.Name {
 		case "post.height":
-			want.Settings[i], named = fit.Spread{Size: 2}, named+1
+			want.Settings[i], named = variation.Uncertainty{Size: 2}, named+1
 		case "elbow.elevation":
-			want.Settings[i], named = fit.Spread{Kind: fit.Uniform}, named+1
+			want.Settings[i], named = variation.Uncertainty{Kind: variation.Uniform}, named+1
 		}
 	}
 	if named != 2 {
 		t.Fatalf("the starter kit has %d of the two settings", named)
 	}
-	got, open := c.Spreads(r)
+	got, open := c.Uncertainty(r)
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(0, degreeRounding)); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
 	}
@@ -70,8 +71,8 @@ uncertainty:
 // to rest on no source.
 func TestSpreadsAssumed(t *testing.T) {
 	c := starter(t)
-	got, open := c.Spreads(nil)
-	if diff := cmp.Diff(fit.DefaultUncertainty(nil), got); diff != "" {
+	got, open := c.Uncertainty(nil)
+	if diff := cmp.Diff(variation.DefaultBudget(nil), got); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
 	}
 	const measures = 15

@@ -8,6 +8,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/variation"
 )
 
 // The forms of how far the truth may be from what was measured or set.
@@ -67,47 +68,47 @@ type settingSpreadForm struct {
 // given is a spread as a case gives it.
 type given interface {
 	// spread returns it, and whether it is given.
-	spread() (s fit.Spread, ok bool)
+	spread() (s variation.Uncertainty, ok bool)
 	// inWords returns a spread of the same kind as a case would give it.
-	inWords(s fit.Spread) Part
+	inWords(s variation.Uncertainty) Part
 }
 
-func (f *lengthSpreadForm) spread() (s fit.Spread, ok bool) {
+func (f *lengthSpreadForm) spread() (s variation.Uncertainty, ok bool) {
 	switch {
 	case f == nil:
 		return s, false
 	case f.Uniform != nil:
-		return fit.Spread{Kind: fit.Uniform, Size: f.Uniform.mm()}, true
+		return variation.Uncertainty{Kind: variation.Uniform, Size: f.Uniform.mm()}, true
 	}
-	return fit.Spread{Size: f.Normal.mm()}, true
+	return variation.Uncertainty{Size: f.Normal.mm()}, true
 }
 
-func (f *angleSpreadForm) spread() (s fit.Spread, ok bool) {
+func (f *angleSpreadForm) spread() (s variation.Uncertainty, ok bool) {
 	switch {
 	case f == nil:
 		return s, false
 	case f.Uniform != nil:
-		return fit.Spread{Kind: fit.Uniform, Size: f.Uniform.of().Radians()}, true
+		return variation.Uncertainty{Kind: variation.Uniform, Size: f.Uniform.of().Radians()}, true
 	}
-	return fit.Spread{Size: f.Normal.of().Radians()}, true
+	return variation.Uncertainty{Size: f.Normal.of().Radians()}, true
 }
 
-func (*lengthSpreadForm) inWords(s fit.Spread) Part {
+func (*lengthSpreadForm) inWords(s variation.Uncertainty) Part {
 	return Part{Name: s.Kind.String(), Value: Value{Low: s.Size, High: s.Size, Unit: "mm"}}
 }
 
-func (*angleSpreadForm) inWords(s fit.Spread) Part {
+func (*angleSpreadForm) inWords(s variation.Uncertainty) Part {
 	const digits = 1e6 // leaves out what radians add
 	degrees := math.Round(frame.Angle(s.Size).Degrees()*digits) / digits
 	return Part{Name: s.Kind.String(), Value: Value{Low: degrees, High: degrees, Unit: "deg"}}
 }
 
-// Spreads returns how far the truth may be from what was measured and from the
+// Uncertainty returns how far the truth may be from what was measured and from the
 // settings of r, a result of the case, and the assumptions made for what the case
-// leaves open: those of [fit.DefaultUncertainty]. Of settings only those count that the
+// leaves open: those of [variation.DefaultBudget]. Of settings only those count that the
 // result's mount has, so that another kit may be tried.
-func (c *Case) Spreads(r *fit.Result) (fit.Uncertainty, []Assumption) {
-	s := fit.DefaultUncertainty(r)
+func (c *Case) Uncertainty(r *fit.Result) (variation.Budget, []Assumption) {
+	s := variation.DefaultBudget(r)
 	open := measureSpreads(reflect.ValueOf(c.form.Spreads), reflect.ValueOf(&s).Elem(), "", "uncertainty")
 	if r != nil && r.Set != nil && c.form.Spreads.ofSettings(r.Set.Chain.Moving(), s.Settings) {
 		open = append(open, assumption("uncertainty.settings", "uncertainty of the settings", unsourced,
@@ -129,7 +130,7 @@ func measureSpreads(form, into reflect.Value, name, path string) (open []Assumpt
 		case !ok:
 			open = append(open, measureSpreads(v, into, named, at)...)
 		default:
-			target := into.FieldByName(named).Addr().Interface().(*fit.Spread)
+			target := into.FieldByName(named).Addr().Interface().(*variation.Uncertainty)
 			if given, ok := g.spread(); ok {
 				*target = given
 				continue
@@ -143,7 +144,7 @@ func measureSpreads(form, into reflect.Value, name, path string) (open []Assumpt
 
 // ofSettings puts the spreads of settings in their places, and reports whether
 // some are left open.
-func (f *uncertaintyForm) ofSettings(moving []mount.Joint, into []fit.Spread) (open bool) {
+func (f *uncertaintyForm) ofSettings(moving []mount.Joint, into []variation.Uncertainty) (open bool) {
 	for i, j := range moving {
 		found := false
 		for k := range f.Settings {
@@ -158,7 +159,7 @@ func (f *uncertaintyForm) ofSettings(moving []mount.Joint, into []fit.Spread) (o
 }
 
 // spread returns the one spread that a setting's form holds.
-func (f *settingSpreadForm) spread() fit.Spread {
+func (f *settingSpreadForm) spread() variation.Uncertainty {
 	s, ok := f.Angle.spread()
 	if !ok {
 		s, _ = f.Length.spread()

@@ -101,7 +101,7 @@ func NewMatch(m Matched) (*Match, error) {
 		}
 		ranked.Reasons = each(f.Reasons, func(why match.Reason) Finding { return rankedAbove(why, f, &m.Ranking[i+1]) })
 		out.Ranking = append(out.Ranking, ranked)
-		_, more := m.Case.Spreads(f.Result)
+		_, more := m.Case.Uncertainty(f.Result)
 		for _, a := range more {
 			if !slices.ContainsFunc(open, func(o casefile.Assumption) bool { return o.Key == a.Key && o.Value == a.Value }) {
 				open = append(open, a)

@@ -8,6 +8,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
+	"sightpost/mount/fit/variation"
 )
 
 // Vary is how a case fares when what was measured, set and sat in is not quite
@@ -125,11 +126,11 @@ type ErrorShare struct {
 
 // Varied is what a [Vary] is made from.
 type Varied struct {
-	Case   *casefile.Case
-	Result *fit.Result
-	Seed   uint64
-	Draws  fit.Simulation
-	Shares fit.ErrorShares
+	Case        *casefile.Case
+	Result      *fit.Result
+	Seed        uint64
+	Simulations variation.Simulations
+	Shares      variation.ErrorShares
 	// Curves are those of every number of every posture that must work.
 	Curves []tolerance.PostureCurve
 	// Separate is nil when only one posture must work.
@@ -139,18 +140,17 @@ type Varied struct {
 // NewVary returns the object for v.
 func NewVary(v Varied) *Vary {
 	job := &v.Case.Job
-	turns := turningErrors(v.Result.Set)
-	_, open := v.Case.Spreads(v.Result)
+	_, open := v.Case.Uncertainty(v.Result)
 	out := &Vary{
 		Version: Version, Kind: "vary", Label: v.Case.Label,
 		Works: v.Result.Works, Reasons: reasons(job, v.Result), MarginMM: plain(v.Result.MarginMM()),
 		Settings: newSettingValues(v.Result.Set),
-		Draws:    v.Draws.Draws, Seed: v.Seed, Together: newTally(v.Draws.Together),
+		Draws:    v.Simulations.Count, Seed: v.Seed, Together: newTally(v.Simulations.Together),
 		SDMM: plain(v.Shares.SDMM), Alone: newAlone(job, v.Separate), Assumptions: each(open, newAssumption),
-		Errors: each(v.Shares.Sources, func(e fit.ErrorShare) ErrorShare { return newErrorShare(e, turns[e.Name]) }),
+		Errors: each(v.Shares.Sources, newErrorShare),
 		Ranges: each(v.Curves, func(c tolerance.PostureCurve) PostureRange { return newRange(&c, job.Scene) }),
 	}
-	for i, t := range v.Draws.Postures {
+	for i, t := range v.Simulations.Postures {
 		f := &v.Result.Postures[i]
 		out.Postures = append(out.Postures, PostureTally{Posture: f.Posture.Name, MustWork: f.Posture.MustWork, MarginMM: plain(f.MarginMM), Tally: newTally(t)})
 	}
@@ -168,7 +168,7 @@ func newSettingValues(set *fit.Set) []SettingValue {
 	return out
 }
 
-func newTally(t fit.Tally) Tally {
+func newTally(t variation.Tally) Tally {
 	m := &t.Margin
 	return Tally{
 		Tracks: t.Tracks.Share, TracksLow: t.Tracks.Low, TracksHigh: t.Tracks.High,
@@ -177,13 +177,13 @@ func newTally(t fit.Tally) Tally {
 	}
 }
 
-func newErrorShare(e fit.ErrorShare, turns bool) ErrorShare {
+func newErrorShare(e variation.ErrorShare) ErrorShare {
 	s := ErrorShare{
-		Name: e.Name, Kind: e.Spread.Kind.String(), Unit: "mm", Size: plain(e.Spread.Size),
+		Name: e.Name, Kind: e.Uncertainty.Kind.String(), Unit: "mm", Size: plain(e.Uncertainty.Size),
 		First: plain(e.First), FirstSE: e.FirstSE, Total: plain(e.Total), TotalSE: e.TotalSE,
 	}
-	if turns {
-		s.Unit, s.Size = "deg", tidy(frame.Angle(e.Spread.Size).Degrees())
+	if e.Turns {
+		s.Unit, s.Size = "deg", tidy(frame.Angle(e.Uncertainty.Size).Degrees())
 	}
 	return s
 }
@@ -192,18 +192,6 @@ func newErrorShare(e fit.ErrorShare, turns bool) ErrorShare {
 func tidy(deg float64) float64 {
 	const digits = 1e9
 	return plain(math.Round(deg*digits) / digits)
-}
-
-// turningErrors returns the names of the errors that are angles: those of the
-// measures, as package fit calls them, and those of the settings.
-func turningErrors(set *fit.Set) map[string]bool {
-	turns := map[string]bool{"head rotation": true, "head flexion": true, "head lateral flexion": true, "seat tilt": true, "back angle": true}
-	if set != nil {
-		for _, j := range set.Chain.Moving() {
-			turns[j.Name] = unitOf(j) == "deg"
-		}
-	}
-	return turns
 }
 
 // carrierWord returns what carries a screen.

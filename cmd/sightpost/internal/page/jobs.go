@@ -162,7 +162,7 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	v, err := p.Vary(ctx, answer.VaryOptions{Draws: answer.VaryDraws, Seed: drawsSeed, Workers: workers(), Stopped: ctx.Err})
+	v, err := p.Vary(ctx, answer.VaryOptions{Draws: answer.VaryDraws, Seed: drawsSeed, Workers: workers()})
 	if err != nil {
 		return nil, err
 	}

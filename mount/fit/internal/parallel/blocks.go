@@ -47,3 +47,10 @@ func Blocks(ctx context.Context, n, size, workers int, progress func(done int), 
 	wg.Wait()
 	return ctx.Err()
 }
+
+// Each does n pieces of work one by one, otherwise as [Blocks].
+func Each(ctx context.Context, n, workers int, do func(i int)) error {
+	return Blocks(ctx, n, 1, workers, nil, func() func(block, from, to int) {
+		return func(i, _, _ int) { do(i) }
+	})
+}

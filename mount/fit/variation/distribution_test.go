@@ -1,18 +1,18 @@
-package fit_test
+package variation_test
 
 import (
 	"fmt"
 	"math"
 	"testing"
 
-	"sightpost/mount/fit"
+	"sightpost/mount/fit/variation"
 )
 
 // R. G. Newcombe, "Two-sided confidence intervals for the single proportion:
 // comparison of seven methods", Statistics in Medicine 17, 1998, 857-872, table I
 // (from memory), score method: 81 of 263 gives 0.2553 to 0.3662.
 func ExampleNewProportion() {
-	p, err := fit.NewProportion(81, 263)
+	p, err := variation.NewProportion(81, 263)
 	fmt.Printf("%.4f, %.4f to %.4f %v\n", p.Share, p.Low, p.High, err)
 	// Output:
 	// 0.3080, 0.2553 to 0.3662 <nil>
@@ -34,7 +34,7 @@ func TestNewProportion(t *testing.T) {
 		{100000, 100000, 0.9999615868874169, 1},
 	} {
 		t.Run(fmt.Sprintf("%d of %d", row.hits, row.of), func(t *testing.T) {
-			p, err := fit.NewProportion(row.hits, row.of)
+			p, err := variation.NewProportion(row.hits, row.of)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -47,7 +47,7 @@ func TestNewProportion(t *testing.T) {
 		})
 	}
 	for _, bad := range [][2]int{{0, 0}, {-1, 5}, {6, 5}, {0, -3}} {
-		if p, err := fit.NewProportion(bad[0], bad[1]); err == nil {
+		if p, err := variation.NewProportion(bad[0], bad[1]); err == nil {
 			t.Errorf("NewProportion(%d, %d) = %v, want an error", bad[0], bad[1], p)
 		}
 	}

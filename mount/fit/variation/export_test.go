@@ -1,6 +1,10 @@
-package fit
+package variation
 
-import "math/rand/v2"
+import (
+	"math/rand/v2"
+
+	"sightpost/mount/fit"
+)
 
 // The slots of errors, for tests that set single errors.
 const (
@@ -15,8 +19,8 @@ const (
 )
 
 // OwnSlot returns where reading k of posture i takes its error from.
-func OwnSlot(job *Job, r *Result, i, k int) (int, error) {
-	p, err := newErrorPlan(job, r, Uncertainty{})
+func OwnSlot(r *fit.Result, i, k int) (int, error) {
+	p, err := newErrorPlan(r, Budget{})
 	if err != nil {
 		return 0, err
 	}
@@ -25,8 +29,8 @@ func OwnSlot(job *Job, r *Result, i, k int) (int, error) {
 
 // MarginsUnder returns the margin of every posture under the given errors, and
 // the least of those that must work.
-func MarginsUnder(job *Job, r *Result, errors map[int]float64) (each []float64, least float64, err error) {
-	p, err := newErrorPlan(job, r, Uncertainty{})
+func MarginsUnder(r *fit.Result, errors map[int]float64) (each []float64, least float64, err error) {
+	p, err := newErrorPlan(r, Budget{})
 	if err != nil {
 		return nil, 0, err
 	}
@@ -38,13 +42,13 @@ func MarginsUnder(job *Job, r *Result, errors map[int]float64) (each []float64, 
 		e[slot] = v
 	}
 	t := p.truth()
-	least = t.judge(e)
+	least = t.leastMargin(e)
 	return t.margins, least, nil
 }
 
 // DrawAllocations draws errors and judges them once; see [testing.AllocsPerRun].
-func DrawAllocations(job *Job, r *Result, s Uncertainty) (func(), error) {
-	p, err := newErrorPlan(job, r, s)
+func DrawAllocations(r *fit.Result, s Budget) (func(), error) {
+	p, err := newErrorPlan(r, s)
 	if err != nil {
 		return nil, err
 	}
@@ -52,6 +56,6 @@ func DrawAllocations(job *Job, r *Result, s Uncertainty) (func(), error) {
 	t, e := p.truth(), make([]float64, p.slots)
 	return func() {
 		p.draw(rng, e)
-		t.judge(e)
+		t.leastMargin(e)
 	}, nil
 }

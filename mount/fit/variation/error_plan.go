@@ -1,20 +1,22 @@
-package fit
+package variation
 
 import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/mount/fit"
 )
 
-// Errors are held in one vector with a slot for each. The first slots are the
-// measures of the measured sitting, then come the readings of every posture in
-// the same order, then the settings, then a slot that is always zero.
+// All errors are in one vector, each in a slot of its own. The first slots are those of
+// the measured posture, then come the readings of every posture in the same order, then
+// the settings, then a slot that is always zero.
 const (
 	eyesSlot = iota // forward, left, up
 	_
@@ -41,9 +43,11 @@ const (
 // errorPlan says which errors there are and what each does. It is read-only and
 // may be shared.
 type errorPlan struct {
-	problem  *problem   // sagging as the mount is set
-	screen   frame.Pose // when there is no mount
-	compiled *mount.Compiled
+	result   *fit.Result
+	job      *fit.Job // of the result
+	judge    gaze.Judge
+	sags     []frame.Pose    // how the sag moves the screen in every posture, as set
+	compiled *mount.Compiled // nil when there is no mount
 	settings mount.Settings
 	measured frame.Pose // chairFromCarrier when measured
 	// own says which slot each reading of each posture takes its error from
@@ -52,32 +56,59 @@ type errorPlan struct {
 	sources []errorSource
 }
 
-// errorSource is a spread and the slots that it fills, each on its own.
+// errorSource is an uncertainty and the slots that it fills, with an error for each.
 type errorSource struct {
-	name   string
-	spread Spread
-	slots  []int
+	named
+	slots []int
 }
 
-// newErrorPlan checks the spreads and lays out the errors. Sources without an
-// error are left out.
-func newErrorPlan(job *Job, r *Result, s Uncertainty) (*errorPlan, error) {
-	b, m, err := matched(job, r)
-	if err != nil {
+// newErrorPlan checks the budget and lays out the errors of a result. Sources without an
+// error are left out. It makes sure that the margin without errors is a number.
+func newErrorPlan(r *fit.Result, budget Budget) (*errorPlan, error) {
+	if err := fit.CheckResult(r); err != nil {
 		return nil, err
 	}
-	p := &errorPlan{problem: b, screen: r.Screen}
+	job := r.Job
+	p := &errorPlan{result: r, job: job, judge: gaze.NewJudge(job.Device, job.Scene.Person)}
 	p.measured = job.Scene.Carrier.Pose(job.Scene.Chair, job.Scene.Measured.SeatTilt)
 	p.slots = measureSlots + postureSlots*len(job.Postures) + 1
 	var moving []mount.Joint
-	if m != nil {
-		p.compiled, p.settings, moving = m.compiled, m.set, m.moving
+	if r.Set != nil {
+		moving = r.Set.Chain.Moving()
 		p.slots += len(moving)
+		if err := p.load(r); err != nil {
+			return nil, err
+		}
 	}
 	for i := range job.Postures {
 		p.own = append(p.own, p.readings(i))
 	}
-	return p, p.addSources(s, moving)
+	if p.sags == nil {
+		p.sags = slices.Repeat([]frame.Pose{frame.Identity()}, len(job.Postures))
+	}
+	if err := p.addSources(budget, moving); err != nil {
+		return nil, err
+	}
+	if mm := p.truth().leastMargin(make([]float64, p.slots)); math.IsNaN(mm) || math.IsInf(mm, 0) {
+		return nil, fmt.Errorf("%w: the margin is not a number", fit.ErrJob)
+	}
+	return p, nil
+}
+
+// load fills in the mount of the result and how it sags as set.
+func (p *errorPlan) load(r *fit.Result) error {
+	mount, err := fit.NewLoadedMount(r.Job, r.Set.Chain, true)
+	if err != nil {
+		return err
+	}
+	if p.sags, err = mount.Motions(r.Set.Settings); err != nil {
+		return err
+	}
+	p.settings = r.Set.Settings
+	if p.compiled, err = r.Set.Chain.Compile(); err != nil {
+		return fmt.Errorf("%w: %w", fit.ErrJob, err)
+	}
+	return nil
 }
 
 // firstSetting returns the slot of the first setting.
@@ -88,7 +119,7 @@ func (p *errorPlan) readings(i int) (own [postureSlots]int) {
 	for k := range own {
 		own[k] = measureSlots + i*postureSlots + k
 	}
-	post, sat := &p.problem.job.Postures[i], &p.problem.job.Scene.Measured
+	post, sat := &p.job.Postures[i], &p.job.Scene.Measured
 	share := func(slot int, same bool) {
 		if same {
 			own[slot] = slot
@@ -109,12 +140,12 @@ func (p *errorPlan) readings(i int) (own [postureSlots]int) {
 
 // used reports whether reading k of posture i has an error of its own.
 func (p *errorPlan) used(i, k int) bool {
-	ownEyes := p.problem.job.Postures[i].EyesMM != nil
+	ownEyes := p.job.Postures[i].EyesMM != nil
 	return p.own[i][k] == measureSlots+i*postureSlots+k && (k >= headSlot || ownEyes)
 }
 
 // addSources fills in the sources that have an error.
-func (p *errorPlan) addSources(s Uncertainty, moving []mount.Joint) error {
+func (p *errorPlan) addSources(s Budget, moving []mount.Joint) error {
 	for k, n := range s.measures() {
 		slots := []int{k}
 		if k == slumpSlot {
@@ -145,8 +176,8 @@ func (p *errorPlan) addSource(n named, slots []int) error {
 	if err := n.check(); err != nil {
 		return err
 	}
-	if n.spread.Size > 0 && len(slots) > 0 {
-		p.sources = append(p.sources, errorSource{name: n.name, spread: n.spread, slots: slots})
+	if n.Size > 0 && len(slots) > 0 {
+		p.sources = append(p.sources, errorSource{named: n, slots: slots})
 	}
 	return nil
 }
@@ -156,7 +187,7 @@ func (p *errorPlan) draw(rng *rand.Rand, e []float64) {
 	for i := range p.sources {
 		src := &p.sources[i]
 		for _, slot := range src.slots {
-			e[slot] = src.spread.draw(rng)
+			e[slot] = src.draw(rng)
 		}
 	}
 }
@@ -174,31 +205,31 @@ type truth struct {
 func (p *errorPlan) truth() *truth {
 	n := len(p.own)
 	return &truth{
-		errorPlan: p, scene: p.problem.job.Scene, settings: make(mount.Settings, len(p.settings)),
+		errorPlan: p, scene: p.job.Scene, settings: make(mount.Settings, len(p.settings)),
 		eyes: make([]r3.Vec, n), margins: make([]float64, n),
 	}
 }
 
-// judge fills in the margin of every posture under errors e, and returns the
+// leastMargin fills in the margin of every posture under errors e, and returns the
 // least of those that must work.
-func (t *truth) judge(e []float64) float64 {
+func (t *truth) leastMargin(e []float64) float64 {
 	t.person(e)
 	pose, trueFromRead := t.place(e)
+	least := math.Inf(1)
 	for i := range t.own {
 		st := t.scene.InCarrier(t.posture(i, e))
-		screen := trueFromRead.Mul(t.problem.sag(i)).Mul(pose)
-		t.margins[i], _ = t.problem.request.Judge.Margin(screen, &st)
-	}
-	least := math.Inf(1)
-	for _, i := range t.problem.must {
-		least = min(least, t.margins[i])
+		screen := trueFromRead.Mul(t.sags[i]).Mul(pose)
+		t.margins[i], _ = t.judge.Margin(screen, &st)
+		if t.job.Postures[i].MustWork {
+			least = min(least, t.margins[i])
+		}
 	}
 	return least
 }
 
 // person puts the errors of the measured sitting into the scene.
 func (t *truth) person(e []float64) {
-	read := &t.problem.job.Scene
+	read := &t.job.Scene
 	sat := read.Measured
 	sat.EyesMM = r3.Add(sat.EyesMM, vecAt(e, eyesSlot))
 	sat.SeatTilt += frame.Angle(e[tiltSlot])
@@ -213,7 +244,7 @@ func (t *truth) person(e []float64) {
 // posture returns posture i as it truly is.
 func (t *truth) posture(i int, e []float64) gaze.Posture {
 	own := &t.own[i]
-	post := t.problem.job.Postures[i]
+	post := t.job.Postures[i]
 	post.SeatTilt += frame.Angle(e[own[tiltSlot]])
 	post.BackAngle += frame.Angle(e[own[backSlot]])
 	post.SlumpMM += e[own[slumpSlot]]
@@ -237,7 +268,7 @@ func (t *truth) posture(i int, e []float64) gaze.Posture {
 // D is taken as it is at the settings and tilts as read: an error changes it by as
 // small a part as it does the mount.
 func (t *truth) place(e []float64) (pose, trueFromRead frame.Pose) {
-	pose = t.screen
+	pose = t.result.Screen
 	if t.compiled != nil {
 		first := t.firstSetting()
 		for i, v := range t.errorPlan.settings {
@@ -257,12 +288,4 @@ func headOff(h gaze.Head, e []float64) gaze.Head {
 	h.Flexion += frame.Angle(e[1])
 	h.LateralFlexion += frame.Angle(e[2])
 	return h
-}
-
-// asRead makes sure that the margin without any error is a number.
-func (p *errorPlan) asRead() error {
-	if mm := p.truth().judge(make([]float64, p.slots)); math.IsNaN(mm) || math.IsInf(mm, 0) {
-		return fmt.Errorf("%w: the margin is not a number", ErrJob)
-	}
-	return nil
 }

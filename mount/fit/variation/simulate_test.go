@@ -1,4 +1,4 @@
-package fit_test
+package variation_test
 
 import (
 	"context"
@@ -12,11 +12,12 @@ import (
 
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/variation"
 )
 
-func simulate(t *testing.T, job *fit.Job, r *fit.Result, s fit.Uncertainty, opt fit.SimOptions) fit.Simulation {
+func simulate(t *testing.T, r *fit.Result, s variation.Budget, opt variation.Options) variation.Simulations {
 	t.Helper()
-	sim, err := fit.Simulate(job, r, s, opt)
+	sim, err := variation.Simulate(t.Context(), r, s, opt)
 	if err != nil {
 		t.Fatalf("Simulate: %v", err)
 	}
@@ -30,9 +31,9 @@ func ExampleSimulate() {
 		fmt.Println(err)
 		return
 	}
-	s := fit.DefaultUncertainty(r)
+	s := variation.DefaultBudget(r)
 	s.EyesUp.Size, s.HeadFlexion.Size = 30, (12 * frame.Degree).Radians() // hastily measured
-	sim, err := fit.Simulate(job, r, s, fit.SimOptions{Draws: 10_000, Seed: 1})
+	sim, err := variation.Simulate(context.Background(), r, s, variation.Options{Size: 10_000, Seed: 1})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -49,7 +50,7 @@ func ExampleSimulate() {
 func TestSimulateWithoutErrors(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	sim := simulate(t, job, r, fit.Uncertainty{}, fit.SimOptions{Draws: 3000})
+	sim := simulate(t, r, variation.Budget{}, variation.Options{Size: 3000})
 	for i, tally := range append(sim.Postures, sim.Together) {
 		want := r.MarginMM()
 		if i < len(r.Postures) {
@@ -69,10 +70,10 @@ func TestSimulateWithoutErrors(t *testing.T) {
 func TestSimulateOnAnyWorkers(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	s := fit.DefaultUncertainty(r)
-	run := func(workers int, seed uint64) (fit.Simulation, fit.ErrorShares) {
-		sim := simulate(t, job, r, s, fit.SimOptions{Draws: 5000, Seed: seed, Workers: workers})
-		shares, err := fit.Shares(job, r, s, fit.ShareOptions{Rows: 1024, Seed: seed, Workers: workers})
+	s := variation.DefaultBudget(r)
+	run := func(workers int, seed uint64) (variation.Simulations, variation.ErrorShares) {
+		sim := simulate(t, r, s, variation.Options{Size: 5000, Seed: seed, Workers: workers})
+		shares, err := variation.Shares(t.Context(), r, s, variation.Options{Size: 1024, Seed: seed, Workers: workers})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -116,7 +117,7 @@ func TestSimulateOneError(t *testing.T) {
 		return in
 	}
 	want := (edge(0, h) - edge(0, -h)) / (2 * h)
-	sim := simulate(t, job, r, fit.Uncertainty{EyesUp: fit.Spread{Kind: fit.Uniform, Size: h}}, fit.SimOptions{Draws: draws, Seed: 3})
+	sim := simulate(t, r, variation.Budget{EyesUp: variation.Uncertainty{Kind: variation.Uniform, Size: h}}, variation.Options{Size: draws, Seed: 3})
 	const standard = 4
 	if got := sim.Together.Tracks.Share; math.Abs(got-want) > standard*math.Sqrt(want*(1-want)/draws) {
 		t.Errorf("%v of the draws track, want %v", got, want)
@@ -131,9 +132,9 @@ func TestSimulateOneError(t *testing.T) {
 func TestDistribution(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	s := fit.DefaultUncertainty(r)
+	s := variation.DefaultBudget(r)
 	s.EyesUp.Size *= 6
-	sim := simulate(t, job, r, s, fit.SimOptions{Draws: 20_000, Seed: 4})
+	sim := simulate(t, r, s, variation.Options{Size: 20_000, Seed: 4})
 	for i, tally := range append(sim.Postures, sim.Together) {
 		m := tally.Margin
 		rising := []float64{m.LeastMM, m.P5MM, m.P25MM, m.P50MM, m.P75MM, m.P95MM, m.MostMM}
@@ -150,10 +151,10 @@ func TestDistribution(t *testing.T) {
 				t.Errorf("tally %d: bin %+v after %+v", i, b, m.Bins[max(k-1, 0)])
 			}
 		}
-		if all != sim.Draws || below != sim.Draws-tally.Tracks.Hits || len(m.Bins) > 41 {
-			t.Errorf("tally %d: %d draws in %d bins, %d below zero; want %d and %d", i, all, len(m.Bins), below, sim.Draws, sim.Draws-tally.Tracks.Hits)
+		if all != sim.Count || below != sim.Count-tally.Tracks.Hits || len(m.Bins) > 41 {
+			t.Errorf("tally %d: %d draws in %d bins, %d below zero; want %d and %d", i, all, len(m.Bins), below, sim.Count, sim.Count-tally.Tracks.Hits)
 		}
-		if tally.Tracks.Hits == sim.Draws {
+		if tally.Tracks.Hits == sim.Count {
 			t.Errorf("tally %d: every draw tracks: no test of anything", i)
 		}
 	}
@@ -166,7 +167,7 @@ func TestSimulateTellsProgress(t *testing.T) {
 	job := adult()
 	r := solve(t, job)
 	last, calls := 0, 0
-	simulate(t, job, r, fit.DefaultUncertainty(r), fit.SimOptions{Draws: 5000, Workers: 4, Progress: func(done int) {
+	simulate(t, r, variation.DefaultBudget(r), variation.Options{Size: 5000, Workers: 4, Progress: func(done int) {
 		if done <= last {
 			t.Errorf("%d done after %d", done, last)
 		}
@@ -177,24 +178,16 @@ func TestSimulateTellsProgress(t *testing.T) {
 	}
 }
 
-// TestStopped: drawing is given up when it is asked to be, with what it was told.
-func TestStopped(t *testing.T) {
-	job := adult()
-	r := solve(t, job)
-	enough := errors.New("enough")
-	asked := 0
-	stopped := func() error {
-		if asked++; asked > 2 {
-			return enough
-		}
-		return nil
-	}
-	opt := fit.SimOptions{Draws: 100_000, Workers: 1, Stopped: stopped}
-	if _, err := fit.Simulate(job, r, fit.DefaultUncertainty(r), opt); !errors.Is(err, enough) {
+// TestEndsWithItsContext: simulating ends when it is canceled, with that error.
+func TestEndsWithItsContext(t *testing.T) {
+	r := solve(t, adult())
+	budget := variation.DefaultBudget(r)
+	ctx, cancel := context.WithCancel(t.Context())
+	opt := variation.Options{Workers: 1, Progress: func(int) { cancel() }}
+	if _, err := variation.Simulate(ctx, r, budget, opt); !errors.Is(err, context.Canceled) {
 		t.Errorf("Simulate: %v", err)
 	}
-	share := fit.ShareOptions{Workers: 1, Stopped: func() error { return enough }}
-	if _, err := fit.Shares(job, r, fit.DefaultUncertainty(r), share); !errors.Is(err, enough) {
+	if _, err := variation.Shares(ctx, r, budget, variation.Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("Shares: %v", err)
 	}
 }
@@ -204,40 +197,40 @@ func TestBadSpreads(t *testing.T) {
 	r := solve(t, job)
 	for _, row := range []struct {
 		name, says string
-		spoil      func(*fit.Uncertainty)
+		spoil      func(*variation.Budget)
 	}{
-		{"negative", `"eyes up": -1mm is outside 0 to 500mm`, func(s *fit.Uncertainty) { s.EyesUp.Size = -1 }},
-		{"not a number", `"head flexion"`, func(s *fit.Uncertainty) { s.HeadFlexion.Size = math.NaN() }},
-		{"infinite", `"clamp left"`, func(s *fit.Uncertainty) { s.ClampLeft.Size = math.Inf(1) }},
-		{"half a metre and more", `"pupil spacing": 501mm`, func(s *fit.Uncertainty) { s.PupilSpacing.Size = 501 }},
-		{"more than square", `"seat tilt": 91° is outside 0 to 90°`, func(s *fit.Uncertainty) { s.SeatTilt.Size = (91 * frame.Degree).Radians() }},
-		{"degrees for radians", `"joint.tilt": 171.9° is outside`, func(s *fit.Uncertainty) { s.Settings[7].Size = 3 }},
-		{"no kind", `"slump": kind 7`, func(s *fit.Uncertainty) { s.Slump.Kind = 7 }},
-		{"too few settings", "spreads of 2 settings, but the mount has", func(s *fit.Uncertainty) { s.Settings = s.Settings[:2] }},
+		{"negative", `"eyes up": -1mm is outside 0 to 500mm`, func(s *variation.Budget) { s.EyesUp.Size = -1 }},
+		{"not a number", `"head flexion"`, func(s *variation.Budget) { s.HeadFlexion.Size = math.NaN() }},
+		{"infinite", `"clamp left"`, func(s *variation.Budget) { s.ClampLeft.Size = math.Inf(1) }},
+		{"half a metre and more", `"pupil spacing": 501mm`, func(s *variation.Budget) { s.PupilSpacing.Size = 501 }},
+		{"more than square", `"seat tilt": 91° is outside 0 to 90°`, func(s *variation.Budget) { s.SeatTilt.Size = (91 * frame.Degree).Radians() }},
+		{"degrees for radians", `"joint.tilt": 171.9° is outside`, func(s *variation.Budget) { s.Settings[7].Size = 3 }},
+		{"no kind", `"slump": kind 7`, func(s *variation.Budget) { s.Slump.Kind = 7 }},
+		{"too few settings", "uncertainties of 2 settings, but the mount has", func(s *variation.Budget) { s.Settings = s.Settings[:2] }},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			s := fit.DefaultUncertainty(r)
+			s := variation.DefaultBudget(r)
 			row.spoil(&s)
-			_, err := fit.Simulate(job, r, s, fit.SimOptions{Draws: 10})
+			_, err := variation.Simulate(t.Context(), r, s, variation.Options{Size: 10})
 			if err == nil || !strings.Contains(err.Error(), row.says) {
 				t.Errorf("Simulate: %v, want %q in it", err, row.says)
 			}
-			if _, err2 := fit.Shares(job, r, s, fit.ShareOptions{}); fmt.Sprint(err2) != fmt.Sprint(err) {
+			if _, err2 := variation.Shares(t.Context(), r, s, variation.Options{}); fmt.Sprint(err2) != fmt.Sprint(err) {
 				t.Errorf("Shares: %v, Simulate: %v", err2, err)
 			}
 		})
 	}
 	for _, draws := range []int{-1, 1 << 40} {
-		if _, err := fit.Simulate(job, r, fit.Uncertainty{}, fit.SimOptions{Draws: draws}); err == nil {
+		if _, err := variation.Simulate(t.Context(), r, variation.Budget{}, variation.Options{Size: draws}); err == nil {
 			t.Errorf("%d draws: no error", draws)
 		}
 	}
 	for _, rows := range []int{-1, 100, 1 << 40} {
-		if _, err := fit.Shares(job, r, fit.Uncertainty{}, fit.ShareOptions{Rows: rows}); err == nil {
+		if _, err := variation.Shares(t.Context(), r, variation.Budget{}, variation.Options{Size: rows}); err == nil {
 			t.Errorf("%d rows: no error", rows)
 		}
 	}
-	if _, err := fit.Simulate(job, nil, fit.Uncertainty{}, fit.SimOptions{}); !errors.Is(err, fit.ErrJob) {
+	if _, err := variation.Simulate(t.Context(), nil, variation.Budget{}, variation.Options{}); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("no result: %v, want ErrJob", err)
 	}
 }
@@ -247,11 +240,11 @@ func TestWithoutAMount(t *testing.T) {
 	job := adult()
 	job.Mount = nil
 	r := solve(t, job)
-	s := fit.DefaultUncertainty(r)
+	s := variation.DefaultBudget(r)
 	if len(s.Settings) != 0 {
-		t.Errorf("spreads of %d settings of no mount", len(s.Settings))
+		t.Errorf("uncertainties of %d settings of no mount", len(s.Settings))
 	}
-	sim := simulate(t, job, r, s, fit.SimOptions{Draws: 4000})
+	sim := simulate(t, r, s, variation.Options{Size: 4000})
 	if sim.Together.Margin.SDMM == 0 || math.Abs(sim.Together.Margin.P50MM-r.MarginMM()) > 15 {
 		t.Errorf("margin %+v about %v mm", sim.Together.Margin, r.MarginMM())
 	}
@@ -270,17 +263,17 @@ func FuzzSpreads(f *testing.F) {
 	f.Add(-1.0, math.Inf(1), math.NaN(), false, uint64(4))
 	f.Add(5e-324, 1e-300, 1e-17, true, uint64(5))
 	f.Fuzz(func(t *testing.T, length, angle, setting float64, uniform bool, seed uint64) {
-		kind := fit.Normal
+		kind := variation.Normal
 		if uniform {
-			kind = fit.Uniform
+			kind = variation.Uniform
 		}
-		l, a := fit.Spread{Kind: kind, Size: length}, fit.Spread{Kind: kind, Size: angle}
-		s := fit.DefaultUncertainty(r)
+		l, a := variation.Uncertainty{Kind: kind, Size: length}, variation.Uncertainty{Kind: kind, Size: angle}
+		s := variation.DefaultBudget(r)
 		s.EyesForward, s.EyesUp, s.PupilSpacing, s.NeckUp, s.ClampLeft, s.Slump = l, l, l, l, l, l
 		s.SeatTilt, s.HeadRotation, s.HeadFlexion, s.BackAngle = a, a, a, a
-		s.Settings[1] = fit.Spread{Kind: kind, Size: setting}
-		sim, err := fit.Simulate(job, r, s, fit.SimOptions{Draws: 200, Seed: seed})
-		shares, err2 := fit.Shares(job, r, s, fit.ShareOptions{Rows: 1024, Seed: seed})
+		s.Settings[1] = variation.Uncertainty{Kind: kind, Size: setting}
+		sim, err := variation.Simulate(t.Context(), r, s, variation.Options{Size: 200, Seed: seed})
+		shares, err2 := variation.Shares(t.Context(), r, s, variation.Options{Size: 1024, Seed: seed})
 		if (err == nil) != (err2 == nil) {
 			t.Fatalf("Simulate: %v, Shares: %v", err, err2)
 		}
@@ -308,9 +301,9 @@ func BenchmarkSimulate100k(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	s := fit.DefaultUncertainty(r)
+	s := variation.DefaultBudget(r)
 	for b.Loop() {
-		if _, err := fit.Simulate(job, r, s, fit.SimOptions{Draws: 100_000}); err != nil {
+		if _, err := variation.Simulate(b.Context(), r, s, variation.Options{Size: 100_000}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,27 +1,17 @@
-package fit
+package variation
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"sightpost/mount/fit"
 )
 
-// ShareOptions adjust [Shares]. Zero values stand for the defaults given.
-type ShareOptions struct {
-	// Rows is the size of each of the two samples; it is rounded up to a multiple
-	// of 128. Zero means 4096. The margin is evaluated Rows × (sources + 2) times.
-	Rows int
-	// Seed, Workers, Progress and Stopped are those of [SimOptions]; progress counts
-	// rows.
-	Seed     uint64
-	Workers  int
-	Progress func(done int)
-	Stopped  func() error
-}
-
-// ErrorShares says which errors the spread of the margin comes from.
+// ErrorShares says which errors the scatter of the margin comes from.
 type ErrorShares struct {
 	// SDMM is the standard deviation of the least margin of the postures that must
 	// work, under all errors together.
@@ -35,8 +25,9 @@ type ErrorShares struct {
 // ErrorShare is what one source of error has to do with the margin's variance.
 type ErrorShare struct {
 	// Name is that of the measure, such as "eyes up", or of the setting.
-	Name   string
-	Spread Spread
+	Name        string
+	Turns       bool // an angle, in radians
+	Uncertainty Uncertainty
 	// First is the part of the variance that would go if this error alone were
 	// none (Sobol's first-order index), Total the part that would remain if all
 	// others were none but this, with all that it does jointly with others
@@ -53,39 +44,33 @@ const (
 )
 
 // Shares returns the shares of all sources of error in the variance of the
-// margin. All readings that one spread stands for, such as the seat tilt in each
-// posture, are one source. The error names the spread that cannot be meant, or
-// wraps [ErrJob].
+// margin. All readings of one uncertainty, such as the seat tilt in each posture, are one
+// source. The error names the uncertainty that is invalid, wraps [fit.ErrJob], or is that
+// of ctx.
 //
 // Reference: I. M. Sobol', "Sensitivity estimates for nonlinear mathematical
 // models", Math. Model. Comput. Exp. 1, 1993, 407-414, from memory.
-func Shares(job *Job, r *Result, s Uncertainty, opt ShareOptions) (ErrorShares, error) {
-	if opt.Rows == 0 {
-		opt.Rows = defaultRows
-	}
-	if opt.Rows < fewestRows || opt.Rows > mostRows {
-		return ErrorShares{}, fmt.Errorf("fit: %d rows: need %d to %d", opt.Rows, fewestRows, mostRows)
-	}
-	rows := (opt.Rows + sobolRows - 1) / sobolRows * sobolRows
-	plan, err := newErrorPlan(job, r, s)
+func Shares(ctx context.Context, r *fit.Result, budget Budget, opt Options) (ErrorShares, error) {
+	rows, err := opt.size(defaultRows, fewestRows, mostRows)
 	if err != nil {
 		return ErrorShares{}, err
 	}
-	if err := plan.asRead(); err != nil {
+	rows = (rows + sobolRows - 1) / sobolRows * sobolRows
+	plan, err := newErrorPlan(r, budget)
+	if err != nil {
 		return ErrorShares{}, err
 	}
-	model := plan.model()
-	found, sd := model.sobol(rows, opt)
-	if err := ended(opt.Stopped); err != nil {
+	found, sd, err := plan.model().sobol(ctx, rows, opt)
+	if err != nil {
 		return ErrorShares{}, err
 	}
 	out := ErrorShares{SDMM: sd, Evaluations: rows * (len(found) + 2)}
 	if math.IsNaN(sd) || math.IsInf(sd, 0) {
-		return ErrorShares{}, fmt.Errorf("%w: with errors as large as these a margin is not a number", ErrJob)
+		return ErrorShares{}, fmt.Errorf("%w: with errors as large as these a margin is not a number", fit.ErrJob)
 	}
 	for i, f := range found {
 		out.Sources = append(out.Sources, ErrorShare{
-			Name: plan.sources[i].name, Spread: plan.sources[i].spread,
+			Name: plan.sources[i].name, Turns: plan.sources[i].turns, Uncertainty: plan.sources[i].Uncertainty,
 			First: f.first, Total: f.total, FirstSE: f.firstSE, TotalSE: f.totalSE,
 		})
 	}
@@ -100,7 +85,7 @@ func (p *errorPlan) model() *sobolModel {
 		m.groups = append(m.groups, p.sources[i].slots)
 	}
 	m.start = func() (func(*rand.Rand, []float64), func([]float64) float64) {
-		return p.draw, p.truth().judge
+		return p.draw, p.truth().leastMargin
 	}
 	return m
 }

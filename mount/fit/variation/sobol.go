@@ -1,8 +1,11 @@
-package fit
+package variation
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
+
+	"sightpost/mount/fit/internal/parallel"
 )
 
 // sobolModel is a function of many independent random numbers, in groups.
@@ -20,8 +23,8 @@ type sobolIndex struct {
 	total, totalSE float64
 }
 
-// sobolRows is how many rows share a generator and, for the standard errors, a
-// fate.
+// sobolRows is how many rows share a random generator and are left out together for the
+// standard errors.
 const sobolRows = 128
 
 // sobolSums are the sums over some rows of two samples, f at A and g at B.
@@ -76,20 +79,16 @@ func (s *sobolSums) index(i int) (first, total float64) {
 //
 // The standard errors are those of the jackknife that leaves out one block of
 // rows at a time; it needs no second sample and no further draws.
-func (m *sobolModel) sobol(rows int, opt ShareOptions) (shares []sobolIndex, sd float64) {
+func (m *sobolModel) sobol(ctx context.Context, rows int, opt Options) (shares []sobolIndex, sd float64, err error) {
 	blocks := make([]sobolSums, rows/sobolRows)
 	_, value := m.start()
 	origin := value(make([]float64, m.numbers))
-	inBlocks(rows, sobolRows, opt.Workers, opt.Progress, func() func(block, from, to int) {
+	err = parallel.Blocks(ctx, rows, sobolRows, opt.Workers, opt.Progress, func() func(block, from, to int) {
 		work := m.worker(opt.Seed, origin)
-		return func(block, from, to int) {
-			if ended(opt.Stopped) == nil {
-				blocks[block] = work(block, to-from)
-			}
-		}
+		return func(block, from, to int) { blocks[block] = work(block, to-from) }
 	})
-	if ended(opt.Stopped) != nil {
-		return nil, 0 // blocks are missing; the caller says why
+	if err != nil {
+		return nil, 0, err
 	}
 	all := m.sums()
 	for i := range blocks { // always in the same order
@@ -101,7 +100,7 @@ func (m *sobolModel) sobol(rows int, opt ShareOptions) (shares []sobolIndex, sd 
 	}
 	m.jackknife(&all, blocks, shares)
 	_, variance := all.moments()
-	return shares, math.Sqrt(variance)
+	return shares, math.Sqrt(variance), nil
 }
 
 func (m *sobolModel) sums() sobolSums { return sobolSums{groups: make([]groupSums, len(m.groups))} }
@@ -148,7 +147,7 @@ func (m *sobolModel) worker(seed uint64, origin float64) func(block, rows int) s
 // Stat. 9, 1981, 586-596, from memory.
 func (m *sobolModel) jackknife(all *sobolSums, blocks []sobolSums, shares []sobolIndex) {
 	n := float64(len(blocks))
-	first, total := make([]spreadSums, len(shares)), make([]spreadSums, len(shares))
+	first, total := make([]varianceSums, len(shares)), make([]varianceSums, len(shares))
 	for j := range blocks {
 		all.add(&blocks[j], -1)
 		for i := range shares {
@@ -164,15 +163,15 @@ func (m *sobolModel) jackknife(all *sobolSums, blocks []sobolSums, shares []sobo
 	}
 }
 
-// spreadSums are the sums for a variance.
-type spreadSums struct{ sum, squares float64 }
+// varianceSums are the sums for a variance.
+type varianceSums struct{ sum, squares float64 }
 
-func (s *spreadSums) add(v float64) {
+func (s *varianceSums) add(v float64) {
 	s.sum += v
 	s.squares += v * v
 }
 
-func (s *spreadSums) variance(n float64) float64 {
+func (s *varianceSums) variance(n float64) float64 {
 	mean := s.sum / n
 	return max(0, s.squares/n-mean*mean)
 }

@@ -1,4 +1,4 @@
-package fit_test
+package variation_test
 
 import (
 	"math"
@@ -11,11 +11,12 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
+	"sightpost/mount/fit/variation"
 )
 
-func under(t *testing.T, job *fit.Job, r *fit.Result, e map[int]float64) ([]float64, float64) {
+func under(t *testing.T, r *fit.Result, e map[int]float64) ([]float64, float64) {
 	t.Helper()
-	each, least, err := fit.MarginsUnder(job, r, e)
+	each, least, err := variation.MarginsUnder(r, e)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,24 +36,24 @@ func TestErrorsAreWhatTheyAre(t *testing.T) {
 		r := solve(t, job)
 		e := map[int]float64{}
 		for k := range 3 {
-			e[fit.EyesSlot+k], e[fit.ClampSlot+k] = c.In(-20, 20), c.In(-20, 20)
-			e[fit.HeadSlot+k] = c.In(-0.1, 0.1)
+			e[variation.EyesSlot+k], e[variation.ClampSlot+k] = c.In(-20, 20), c.In(-20, 20)
+			e[variation.HeadSlot+k] = c.In(-0.1, 0.1)
 		}
-		for _, k := range []int{fit.TiltSlot, fit.BackSlot} {
+		for _, k := range []int{variation.TiltSlot, variation.BackSlot} {
 			e[k] = c.In(-0.1, 0.1)
 		}
-		e[fit.PupilSlot], e[fit.NeckSlot], e[fit.NeckSlot+1] = c.In(-3, 3), c.In(-9, 9), c.In(-9, 9)
+		e[variation.PupilSlot], e[variation.NeckSlot], e[variation.NeckSlot+1] = c.In(-3, 3), c.In(-9, 9), c.In(-9, 9)
 		s := slices.Clone(r.Set.Settings)
 		for i := range s {
 			s[i] += c.In(-0.02, 0.02)
 			s[i] = r.Set.Chain.Moving()[i].Clamp(s[i])
-			e[fit.SettingSlot+i] = s[i] - r.Set.Settings[i]
+			e[variation.SettingSlot+i] = s[i] - r.Set.Settings[i]
 		}
 		want, err := fit.Check(t.Context(), trulyBased(job, e), r.Set.Mounting, s)
 		if err != nil {
 			t.Fatal(err)
 		}
-		each, least := under(t, job, r, e)
+		each, least := under(t, r, e)
 		if math.Abs(each[0]-want.Postures[0].MarginMM) > sameMM || math.Abs(least-want.MarginMM()) > sameMM {
 			t.Errorf("trial %d: margins %v and %v mm, by Check %v", trial, each, least, want.MarginMM())
 		}
@@ -65,22 +66,22 @@ func trulyBased(job *fit.Job, e map[int]float64) *fit.Job {
 	vec := func(k int) r3.Vec { return r3.Vec{X: e[k], Y: e[k+1], Z: e[k+2]} }
 	is := *job
 	m := &is.Scene.Measured
-	m.EyesMM = r3.Add(m.EyesMM, vec(fit.EyesSlot))
-	m.Head.Rotation += frame.Angle(e[fit.HeadSlot])
-	m.Head.Flexion += frame.Angle(e[fit.HeadSlot+1])
-	m.Head.LateralFlexion += frame.Angle(e[fit.HeadSlot+2])
-	m.SeatTilt += frame.Angle(e[fit.TiltSlot])
-	m.BackAngle += frame.Angle(e[fit.BackSlot])
-	is.Scene.Person.PupilSpacingMM += e[fit.PupilSlot]
+	m.EyesMM = r3.Add(m.EyesMM, vec(variation.EyesSlot))
+	m.Head.Rotation += frame.Angle(e[variation.HeadSlot])
+	m.Head.Flexion += frame.Angle(e[variation.HeadSlot+1])
+	m.Head.LateralFlexion += frame.Angle(e[variation.HeadSlot+2])
+	m.SeatTilt += frame.Angle(e[variation.TiltSlot])
+	m.BackAngle += frame.Angle(e[variation.BackSlot])
+	is.Scene.Person.PupilSpacingMM += e[variation.PupilSlot]
 	neck := &is.Scene.Person.NeckToEyesMM
-	*neck = r3.Add(*neck, r3.Vec{X: e[fit.NeckSlot], Z: e[fit.NeckSlot+1]})
+	*neck = r3.Add(*neck, r3.Vec{X: e[variation.NeckSlot], Z: e[variation.NeckSlot+1]})
 	p := m.AsMeasured("measured")
 	p.MustWork = true
 	is.Postures = []gaze.Posture{p}
 	place := *job.Mount
 	place.Mountings = slices.Clone(job.Mount.Mountings)
 	for i := range place.Mountings {
-		place.Mountings[i].ClampMM = r3.Add(place.Mountings[i].ClampMM, vec(fit.ClampSlot))
+		place.Mountings[i].ClampMM = r3.Add(place.Mountings[i].ClampMM, vec(variation.ClampSlot))
 	}
 	is.Mount = &place
 	return &is
@@ -96,15 +97,15 @@ func TestMisreadTilt(t *testing.T) {
 	job.Scene.Person.MovementMM = r3.Vec{} // its axes are those of the seat as it truly is
 	job.Postures[1].BackAngle = job.Postures[0].BackAngle
 	r := solve(t, job)
-	each, _ := under(t, job, r, map[int]float64{fit.TiltSlot: misread})
+	each, _ := under(t, r, map[int]float64{variation.TiltSlot: misread})
 	if math.Abs(each[0]-r.Postures[0].MarginMM) > sameMM {
 		t.Errorf("measured posture: %v mm, with the tilt misread %v mm", r.Postures[0].MarginMM, each[0])
 	}
-	own, err := fit.OwnSlot(job, r, 1, fit.TiltSlot)
+	own, err := variation.OwnSlot(r, 1, variation.TiltSlot)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if own == fit.TiltSlot {
+	if own == variation.TiltSlot {
 		t.Fatal("another tilt counts as the same reading")
 	}
 	for name, carrier := range map[string]gaze.Carrier{"seat": gaze.Seat, "base": gaze.Base} {
@@ -112,7 +113,7 @@ func TestMisreadTilt(t *testing.T) {
 		is.Scene.Carrier = carrier
 		is.Postures = slices.Clone(job.Postures)
 		r := solve(t, &is)
-		each, _ := under(t, &is, r, map[int]float64{own: misread})
+		each, _ := under(t, r, map[int]float64{own: misread})
 		is.Postures[1].SeatTilt += misread
 		want, err := fit.Check(t.Context(), &is, r.Set.Mounting, r.Set.Settings)
 		if err != nil {
@@ -141,18 +142,18 @@ func TestReadings(t *testing.T) {
 		posture, reading int
 		same             bool
 	}{
-		{"measured: tilt", 0, fit.TiltSlot, true},
-		{"measured: back", 0, fit.BackSlot, true},
-		{"measured: flexion", 0, fit.HeadSlot + 1, true},
-		{"tilted: tilt", 1, fit.TiltSlot, false},
-		{"tilted: back", 1, fit.BackSlot, true},
-		{"seen: tilt", 2, fit.TiltSlot, true},
-		{"seen: flexion", 2, fit.HeadSlot + 1, false},
-		{"seen: eyes", 2, fit.EyesSlot, false},
+		{"measured: tilt", 0, variation.TiltSlot, true},
+		{"measured: back", 0, variation.BackSlot, true},
+		{"measured: flexion", 0, variation.HeadSlot + 1, true},
+		{"tilted: tilt", 1, variation.TiltSlot, false},
+		{"tilted: back", 1, variation.BackSlot, true},
+		{"seen: tilt", 2, variation.TiltSlot, true},
+		{"seen: flexion", 2, variation.HeadSlot + 1, false},
+		{"seen: eyes", 2, variation.EyesSlot, false},
 		{"slid: slump", 3, slump, false},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			slot, err := fit.OwnSlot(job, r, row.posture, row.reading)
+			slot, err := variation.OwnSlot(r, row.posture, row.reading)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -161,11 +162,11 @@ func TestReadings(t *testing.T) {
 			}
 		})
 	}
-	own, err := fit.OwnSlot(job, r, 2, fit.EyesSlot)
+	own, err := variation.OwnSlot(r, 2, variation.EyesSlot)
 	if err != nil {
 		t.Fatal(err)
 	}
-	each, _ := under(t, job, r, map[int]float64{own + 2: 15})
+	each, _ := under(t, r, map[int]float64{own + 2: 15})
 	job.Postures[2].EyesMM = &r3.Vec{X: 150, Z: 1185}
 	want, err := fit.Check(t.Context(), job, r.Set.Mounting, r.Set.Settings)
 	if err != nil {
@@ -184,7 +185,7 @@ func TestDrawsDoNotAllocate(t *testing.T) {
 	seen.EyesMM = &r3.Vec{X: 150, Z: 1170}
 	job.Postures = append(job.Postures, seen)
 	r := solve(t, job)
-	draw, err := fit.DrawAllocations(job, r, fit.DefaultUncertainty(r))
+	draw, err := variation.DrawAllocations(r, variation.DefaultBudget(r))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package fit_test
+package variation_test
 
 import (
 	"context"
@@ -8,11 +8,12 @@ import (
 
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/variation"
 )
 
-func shares(t *testing.T, job *fit.Job, r *fit.Result, s fit.Uncertainty, opt fit.ShareOptions) fit.ErrorShares {
+func shares(t *testing.T, r *fit.Result, s variation.Budget, opt variation.Options) variation.ErrorShares {
 	t.Helper()
-	found, err := fit.Shares(job, r, s, opt)
+	found, err := variation.Shares(t.Context(), r, s, opt)
 	if err != nil {
 		t.Fatalf("Shares: %v", err)
 	}
@@ -26,7 +27,7 @@ func ExampleShares() {
 		fmt.Println(err)
 		return
 	}
-	found, err := fit.Shares(job, r, fit.DefaultUncertainty(r), fit.ShareOptions{Rows: 1024, Seed: 1})
+	found, err := variation.Shares(context.Background(), r, variation.DefaultBudget(r), variation.Options{Size: 1024, Seed: 1})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -45,25 +46,25 @@ func ExampleShares() {
 func TestSharesOfNearlyStraight(t *testing.T) {
 	job := adult()
 	r := solve(t, job)
-	s := fit.Uncertainty{
-		EyesForward: fit.Spread{Size: 0.02},
-		EyesUp:      fit.Spread{Kind: fit.Uniform, Size: 0.02},
-		ClampUp:     fit.Spread{Size: 0.01},
-		HeadFlexion: fit.Spread{Size: (0.001 * frame.Degree).Radians()},
+	s := variation.Budget{
+		EyesForward: variation.Uncertainty{Size: 0.02},
+		EyesUp:      variation.Uncertainty{Kind: variation.Uniform, Size: 0.02},
+		ClampUp:     variation.Uncertainty{Size: 0.01},
+		HeadFlexion: variation.Uncertainty{Size: (0.001 * frame.Degree).Radians()},
 	}
-	slots := []int{fit.EyesSlot, fit.EyesSlot + 2, fit.ClampSlot + 2, fit.HeadSlot + 1}
+	slots := []int{variation.EyesSlot, variation.EyesSlot + 2, variation.ClampSlot + 2, variation.HeadSlot + 1}
 	sd := []float64{0.02, 0.02 / math.Sqrt(3), 0.01, s.HeadFlexion.Size}
 	names := []string{"eyes forward", "eyes up", "clamp up", "head flexion"}
 	want, sum := map[string]float64{}, 0.0
 	for i, slot := range slots {
 		const h = 1e-4
-		_, high := under(t, job, r, map[int]float64{slot: h})
-		_, low := under(t, job, r, map[int]float64{slot: -h})
+		_, high := under(t, r, map[int]float64{slot: h})
+		_, low := under(t, r, map[int]float64{slot: -h})
 		part := math.Pow((high-low)/(2*h)*sd[i], 2)
 		want[names[i]] = part
 		sum += part
 	}
-	found := shares(t, job, r, s, fit.ShareOptions{Rows: 1 << 13, Seed: 5})
+	found := shares(t, r, s, variation.Options{Size: 1 << 13, Seed: 5})
 	if len(found.Sources) != len(slots) || found.Evaluations != (1<<13)*6 {
 		t.Fatalf("%d sources in %d evaluations", len(found.Sources), found.Evaluations)
 	}
@@ -84,7 +85,7 @@ func TestSharesOfNearlyStraight(t *testing.T) {
 func TestSharesAreShares(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	found := shares(t, job, r, fit.DefaultUncertainty(r), fit.ShareOptions{Rows: 2048, Seed: 6})
+	found := shares(t, r, variation.DefaultBudget(r), variation.Options{Size: 2048, Seed: 6})
 	var first, total, se float64
 	for i, f := range found.Sources {
 		first, total, se = first+f.First, total+f.Total, se+f.FirstSE+f.TotalSE
@@ -98,7 +99,7 @@ func TestSharesAreShares(t *testing.T) {
 	if first > 1+se || total < 1-se {
 		t.Errorf("first shares sum to %v, totals to %v (± %v)", first, total, se)
 	}
-	sim := simulate(t, job, r, fit.DefaultUncertainty(r), fit.SimOptions{Draws: 20_000, Seed: 6})
+	sim := simulate(t, r, variation.DefaultBudget(r), variation.Options{Size: 20_000, Seed: 6})
 	if ratio := found.SDMM / sim.Together.Margin.SDMM; math.Abs(ratio-1) > 0.05 {
 		t.Errorf("standard deviation %v mm, by Simulate %v", found.SDMM, sim.Together.Margin.SDMM)
 	}
@@ -107,7 +108,7 @@ func TestSharesAreShares(t *testing.T) {
 func TestSharesOfNoErrors(t *testing.T) {
 	job := adult()
 	r := solve(t, job)
-	if found := shares(t, job, r, fit.Uncertainty{}, fit.ShareOptions{Rows: 1024}); found.SDMM > sameMM || len(found.Sources) != 0 {
+	if found := shares(t, r, variation.Budget{}, variation.Options{Size: 1024}); found.SDMM > sameMM || len(found.Sources) != 0 {
 		t.Errorf("shares of no errors: %+v", found)
 	}
 }
@@ -118,9 +119,9 @@ func BenchmarkShares(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	s := fit.DefaultUncertainty(r)
+	s := variation.DefaultBudget(r)
 	for b.Loop() {
-		if _, err := fit.Shares(job, r, s, fit.ShareOptions{}); err != nil {
+		if _, err := variation.Shares(b.Context(), r, s, variation.Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package fit
+package variation
 
 import (
 	"math"
@@ -11,7 +11,7 @@ func ishigami(groups ...[]int) *sobolModel {
 	return &sobolModel{groups: groups, numbers: 3, start: func() (func(*rand.Rand, []float64), func([]float64) float64) {
 		draw := func(rng *rand.Rand, x []float64) {
 			for i := range x {
-				x[i] = Spread{Kind: Uniform, Size: math.Pi}.draw(rng)
+				x[i] = Uncertainty{Kind: Uniform, Size: math.Pi}.draw(rng)
 			}
 		}
 		value := func(x []float64) float64 {
@@ -32,7 +32,7 @@ func TestIshigami(t *testing.T) {
 		standard = 4.0 // standard errors: a chance of 6e-5 for each of the six
 	)
 	m := ishigami([]int{0}, []int{1}, []int{2})
-	got, sd := m.sobol(rows, ShareOptions{Seed: 1})
+	got, sd, _ := m.sobol(t.Context(), rows, Options{Seed: 1})
 	if want := math.Sqrt(13.844587940719254); math.Abs(sd-want) > 0.02 {
 		t.Errorf("standard deviation %v, want %v", sd, want)
 	}
@@ -55,7 +55,7 @@ func TestIshigami(t *testing.T) {
 // TestSobolGroups: taken together, x1 and x3 explain what x2 does not, first and
 // total alike, since x2 acts on its own.
 func TestSobolGroups(t *testing.T) {
-	got, _ := ishigami([]int{0, 2}, []int{1}).sobol(1<<15, ShareOptions{Seed: 2})
+	got, _, _ := ishigami([]int{0, 2}, []int{1}).sobol(t.Context(), 1<<15, Options{Seed: 2})
 	const want = 0.5575888552099592
 	if g := got[0]; math.Abs(g.first-want) > 4*g.firstSE || math.Abs(g.total-want) > 4*g.totalSE {
 		t.Errorf("x1 with x3: first %.4f ± %.4f, total %.4f ± %.4f, want %.4f", g.first, g.firstSE, g.total, g.totalSE, want)
@@ -65,10 +65,10 @@ func TestSobolGroups(t *testing.T) {
 // TestSobolStandardErrors compares the jackknife with the scatter of many seeds.
 func TestSobolStandardErrors(t *testing.T) {
 	const seeds = 60 // a standard deviation of 60 is good to a tenth
-	var first, total spreadSums
+	var first, total varianceSums
 	var claimed [2]float64
 	for seed := range uint64(seeds) {
-		got, _ := ishigami([]int{0}).sobol(4096, ShareOptions{Seed: seed + 10})
+		got, _, _ := ishigami([]int{0}).sobol(t.Context(), 4096, Options{Seed: seed + 10})
 		first.add(got[0].first)
 		total.add(got[0].total)
 		claimed[0] += got[0].firstSE / seeds
@@ -86,7 +86,7 @@ func TestSobolOfAConstant(t *testing.T) {
 	m.start = func() (func(*rand.Rand, []float64), func([]float64) float64) {
 		return func(*rand.Rand, []float64) {}, func([]float64) float64 { return 3 }
 	}
-	got, sd := m.sobol(1024, ShareOptions{})
+	got, sd, _ := m.sobol(t.Context(), 1024, Options{})
 	if sd != 0 || got[0] != (sobolIndex{}) {
 		t.Errorf("a constant: standard deviation %v, %+v; want zeros", sd, got[0])
 	}
@@ -98,11 +98,11 @@ func TestSpreadMoments(t *testing.T) {
 	const n = 1 << 20
 	for _, row := range []struct {
 		name                 string
-		spread               Spread
+		spread               Uncertainty
 		second, fourth, most float64
 	}{
-		{"normal", Spread{Normal, 5}, 25, 3 * 625, 5 * 7},
-		{"uniform", Spread{Uniform, 5}, 25.0 / 3, 625.0 / 5, 5},
+		{"normal", Uncertainty{Normal, 5}, 25, 3 * 625, 5 * 7},
+		{"uniform", Uncertainty{Uniform, 5}, 25.0 / 3, 625.0 / 5, 5},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			rng := rand.New(rand.NewPCG(3, 4))

@@ -1,0 +1,166 @@
+package variation
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+)
+
+// Shape is the distribution of an error.
+type Shape int
+
+// The shapes.
+const (
+	Normal  Shape = iota // Size is the standard deviation
+	Uniform              // Size is the half-width
+)
+
+// String returns "normal" or "uniform".
+func (k Shape) String() string {
+	if k == Uniform {
+		return "uniform"
+	}
+	return "normal"
+}
+
+// Uncertainty is how far the truth may be from what was read or set, with no
+// preferred side. The zero Uncertainty is no error at all.
+type Uncertainty struct {
+	Kind Shape
+	// Size is in mm for a length and in radians for an angle.
+	Size float64
+}
+
+// draw returns one error.
+func (u Uncertainty) draw(rng *rand.Rand) float64 {
+	if u.Kind == Uniform {
+		return u.Size * (2*rng.Float64() - 1)
+	}
+	return u.Size * rng.NormFloat64()
+}
+
+// Budget is the uncertainty of everything that is measured or set. All errors are taken
+// to be independent.
+//
+// An error of a measure means that the person differs from what was written down while
+// the screen stays where the settings put it; an error of a setting moves the screen; an
+// error of the clamp's place moves the whole mount.
+//
+// A reading of a posture (tilt, back angle, head angles) that is the same as in the
+// measured posture is taken to be the same reading, with the same error. Any other
+// reading has an error of its own, and so have eyes measured in a posture.
+//
+// A wrong seat tilt at measuring turns what was measured from the floor, the eyes and the
+// clamp, against the seat, both by the same angle: with a mount on the seat it changes
+// nothing in the measured posture, except the axes of the usual movement, and counts in
+// the others.
+type Budget struct {
+	EyesForward, EyesLeft, EyesUp                 Uncertainty   // mm, chair axes
+	HeadRotation, HeadFlexion, HeadLateralFlexion Uncertainty   // radians
+	SeatTilt, BackAngle                           Uncertainty   // radians
+	Slump                                         Uncertainty   // mm; of postures that have one
+	PupilSpacing                                  Uncertainty   // mm
+	NeckForward, NeckUp                           Uncertainty   // mm, from the neck to the eyes, head axes
+	ClampForward, ClampLeft, ClampUp              Uncertainty   // mm, chair axes; without a mount, of the screen's place
+	Settings                                      []Uncertainty // in the order of [mount.Chain.Moving]; empty means none
+}
+
+// DefaultBudget returns the uncertainty of a result's measures and settings.
+//
+// They are assumptions without a published source, to be replaced by what a
+// team finds when it measures twice: a tape to a seated person, 5 mm (a standard
+// deviation, like all that follow); an inclinometer on seat and back, 1°; head angles, 2°,
+// since a head does not hold still; pupil spacing, 1 mm; slump along the back support,
+// 5 mm; the neck point, which cannot be seen, 10 mm; a tape to the clamp, 3 mm. A setting
+// is anywhere within half a readable step of its value; a stop is exact.
+func DefaultBudget(r *fit.Result) Budget {
+	tape, angle := Uncertainty{Size: 5}, Uncertainty{Size: frame.Degree.Radians()}
+	head, neck, clamp := Uncertainty{Size: 2 * frame.Degree.Radians()}, Uncertainty{Size: 10}, Uncertainty{Size: 3}
+	s := Budget{
+		EyesForward: tape, EyesLeft: tape, EyesUp: tape,
+		HeadRotation: head, HeadFlexion: head, HeadLateralFlexion: head,
+		SeatTilt: angle, BackAngle: angle, Slump: tape,
+		PupilSpacing: Uncertainty{Size: 1},
+		NeckForward:  neck, NeckUp: neck,
+		ClampForward: clamp, ClampLeft: clamp, ClampUp: clamp,
+	}
+	if r == nil || r.Set == nil {
+		return s
+	}
+	for _, j := range r.Set.Chain.Moving() {
+		half := Uncertainty{Kind: Uniform, Size: max(j.Step, 0) / 2}
+		if j.Indexed {
+			half.Size = 0
+		}
+		s.Settings = append(s.Settings, half)
+	}
+	return s
+}
+
+const (
+	// largestMM and largestTurn are the largest uncertainties that are valid.
+	largestMM   = 500.0
+	largestTurn = 90 * frame.Degree
+)
+
+// named is an uncertainty with the measure or setting that it is of.
+type named struct {
+	name  string
+	turns bool
+	Uncertainty
+}
+
+// measures returns the uncertainties of the measures in the order of their slots, see
+// [eyesSlot].
+func (s *Budget) measures() [measureSlots]named {
+	return [measureSlots]named{
+		{"eyes forward", false, s.EyesForward},
+		{"eyes left", false, s.EyesLeft},
+		{"eyes up", false, s.EyesUp},
+		{"head rotation", true, s.HeadRotation},
+		{"head flexion", true, s.HeadFlexion},
+		{"head lateral flexion", true, s.HeadLateralFlexion},
+		{"seat tilt", true, s.SeatTilt},
+		{"back angle", true, s.BackAngle},
+		{"slump", false, s.Slump},
+		{"pupil spacing", false, s.PupilSpacing},
+		{"neck forward", false, s.NeckForward},
+		{"neck up", false, s.NeckUp},
+		{"clamp forward", false, s.ClampForward},
+		{"clamp left", false, s.ClampLeft},
+		{"clamp up", false, s.ClampUp},
+	}
+}
+
+// settings returns the uncertainties of the settings of the joints that move.
+func (s *Budget) settings(moving []mount.Joint) ([]named, error) {
+	if len(s.Settings) != 0 && len(s.Settings) != len(moving) {
+		return nil, fmt.Errorf("variation: uncertainties of %d settings, but the mount has %d; give one for each or none", len(s.Settings), len(moving))
+	}
+	var out []named
+	for i := range s.Settings {
+		out = append(out, named{moving[i].Name, moving[i].Motion == mount.Turn, s.Settings[i]})
+	}
+	return out, nil
+}
+
+// check reports an uncertainty that is invalid.
+func (n named) check() error {
+	unit, most, size := "mm", largestMM, n.Size
+	if n.turns {
+		unit, most, size = "°", largestTurn.Degrees(), frame.Angle(n.Size).Degrees()
+	}
+	switch {
+	case n.Kind != Normal && n.Kind != Uniform:
+		return fmt.Errorf("variation: uncertainty of %q: kind %d is neither normal nor uniform", n.name, int(n.Kind))
+	case math.IsNaN(size) || math.IsInf(size, 0):
+		return fmt.Errorf("variation: uncertainty of %q: %v is not a finite number", n.name, size)
+	case size < 0 || size > most:
+		return fmt.Errorf("variation: uncertainty of %q: %.4g%s is outside 0 to %g%s", n.name, size, unit, most, unit)
+	}
+	return nil
+}
