@@ -17,7 +17,6 @@ type Assessment struct {
 	// Label names the assessment; Date is the day as it is to be printed. Either may
 	// be empty.
 	Label, Date string
-	Job         *fit.Job
 	Result      *fit.Result
 }
 
@@ -44,12 +43,12 @@ func (a *Assessment) words(other string) string {
 func Assessments(before, after Assessment, v View, opt Options) (Figure, error) {
 	title := "what changed, " + v.String()
 	opt.Label, opt.Compact = "", false // each assessment has its own
-	now, err := newScene(after.Result, after.Job, v, title, opt)
+	now, err := newScene(after.Result, v, title, opt)
 	if err != nil {
 		return Figure{}, err
 	}
 	opt.Posture = now.shown.Posture.Name
-	was, err := newScene(before.Result, before.Job, v, title, opt)
+	was, err := newScene(before.Result, v, title, opt)
 	if err != nil {
 		return Figure{}, err
 	}

@@ -48,21 +48,22 @@ func TestSceneErrors(t *testing.T) {
 		{"paper not a number", func(_ *fit.Result, _ *fit.Job, o *plots.Options) { o.Size.Width = vg.Length(nan) }, "outside 20 to 2000 mm"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			r, job := sample(t)
+			r := sample(t)
+			job := r.Job
 			var opt plots.Options
 			tt.spoil(r, job, &opt)
-			_, err := plots.Scene(r, job, plots.Side, opt)
+			_, err := plots.Scene(r, plots.Side, opt)
 			if !errors.Is(err, plots.ErrFigure) || !strings.Contains(err.Error(), tt.want) {
 				t.Errorf("Scene: error %v, want ErrFigure with %q", err, tt.want)
 			}
 		})
 	}
-	if _, err := plots.Region(nil, nil, plots.Top, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
+	if _, err := plots.Region(nil, plots.Top, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 		t.Errorf("Region of nothing: error %v", err)
 	}
-	r, job := sample(t)
+	r := sample(t)
 	r.Set.Settings = r.Set.Settings[:3]
-	if _, err := plots.Scene(r, job, plots.Side, plots.Options{}); err == nil {
+	if _, err := plots.Scene(r, plots.Side, plots.Options{}); err == nil {
 		t.Error("Scene took settings that are not the chain's")
 	}
 }
@@ -120,13 +121,15 @@ func TestAwkwardNumbers(t *testing.T) {
 	numbers := []float64{math.NaN(), math.Inf(1), math.Inf(-1), 0, -1, 1e-300, 1e6, 1e150, 1e308, math.Pi}
 	names := []string{"", "a\nb\x00c", "🙂 <&>\"", strings.Repeat("long ", 60), "\xff", "נחת"}
 	rng := rand.New(rand.NewPCG(7, 11))
-	swings, swingJob := swung(t, "post.swing")
+	swings := swung(t, "post.swing")
+	swingJob := swings.Job
 	trials := 12
 	if os.Getenv("SIGHTPOST_LONG") != "" {
 		trials = 60
 	}
 	for range trials {
-		r, job := sample(t)
+		r := sample(t)
+		job := r.Job
 		aside := *swings.SwingClear
 		r.SwingClear, job.Passage = &aside, swingJob.Passage
 		job.Grid = &gaze.Grid{Rows: 3, Columns: 4}
@@ -184,26 +187,26 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 		}
 	}
 	opt := plots.Options{Label: name}
-	try(plots.Scene(r, job, v, opt))
-	try(plots.Region(r, job, v, opt))
-	try(plots.View3D(r, job, plots.TurnedTo(r), opt))
-	try(plots.ScreenTargets(r, job, opt))
-	try(plots.HiddenFloor(r, job, opt))
-	try(plots.Passage(r, job, plots.Options{Label: name}))
+	try(plots.Scene(r, v, opt))
+	try(plots.Region(r, v, opt))
+	try(plots.View3D(r, plots.TurnedTo(r), opt))
+	try(plots.ScreenTargets(r, opt))
+	try(plots.HiddenFloor(r, opt))
+	try(plots.Passage(r, plots.Options{Label: name}))
 	opt.Compact = true
-	try(plots.Scene(r, job, v, opt))
-	whole, wholeJob := sample(t)
-	try(plots.Assessments(plots.Assessment{Label: name, Job: wholeJob, Result: whole}, plots.Assessment{Date: name, Job: job, Result: r}, v, plots.Options{}))
-	try(plots.Assessments(plots.Assessment{Label: name, Job: job, Result: r}, plots.Assessment{Date: name, Job: wholeJob, Result: whole}, v, plots.Options{}))
-	if all, err := tolerance.Of(context.Background(), job, r); err == nil {
+	try(plots.Scene(r, v, opt))
+	whole := sample(t)
+	try(plots.Assessments(plots.Assessment{Label: name, Result: whole}, plots.Assessment{Date: name, Result: r}, v, plots.Options{}))
+	try(plots.Assessments(plots.Assessment{Label: name, Result: r}, plots.Assessment{Date: name, Result: whole}, v, plots.Options{}))
+	if all, err := tolerance.Of(context.Background(), r); err == nil {
 		try(plots.Tolerances(all, job, plots.Options{Label: name}))
 	}
 	sweep := tolerance.PostureSweep{Variable: tolerance.HeadFlexion, Low: -30 * degree, High: 30 * degree, Points: 11}
-	if c, err := tolerance.CurvePosture(context.Background(), job, r, sweep); err == nil {
+	if c, err := tolerance.CurvePosture(context.Background(), r, sweep); err == nil {
 		try(plots.Postures([]tolerance.PostureCurve{c}, plots.Options{Label: name}))
 	}
 	for _, over := range [...]tolerance.Motion{tolerance.OverDistance, tolerance.OverTilt} {
-		if s, err := tolerance.MarginSweep(job, r, over, 11); err == nil {
+		if s, err := tolerance.MarginSweep(r, over, 11); err == nil {
 			try(plots.Margin(s, plots.Options{Label: name}))
 		}
 	}
@@ -211,7 +214,8 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 
 // TestNotWorking draws a result in which the tracker does not work.
 func TestNotWorking(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	job.Device.Tracker.FarMM = 520
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	for i := range r.Postures {
@@ -219,7 +223,7 @@ func TestNotWorking(t *testing.T) {
 		f.Margins = judge.Margins(nil, r.Screen, &f.Stance)
 		f.Least = gaze.Least(f.Margins)
 	}
-	f, err := plots.Region(r, job, plots.Side, plots.Options{})
+	f, err := plots.Region(r, plots.Side, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -23,8 +23,8 @@ import (
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:75, 1:100, 1:150 and 1:200 that fits. The error wraps [ErrFigure].
-func HiddenFloor(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
-	s, err := newScene(r, job, Top, "floor that the screen hides", opt)
+func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
+	s, err := newScene(r, Top, "floor that the screen hides", opt)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -33,7 +33,7 @@ func HiddenFloor(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 	if !s.compact {
 		s.acrossName, s.upName = "ahead of the eyes", "to the left of the chair's midline"
 	}
-	a := job.Device.Ahead(heldScreen(s.shown), &s.shown.Stance)
+	a := s.job.Device.Ahead(heldScreen(s.shown), &s.shown.Stance)
 	more, err := s.mountShadows()
 	if err != nil {
 		return Figure{}, err

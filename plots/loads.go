@@ -27,8 +27,8 @@ import (
 // weakest joint is said to be it. What is not known to hold or bear anything has its
 // load and no bar. The error wraps [ErrFigure]: for a result without a load or a mount, for numbers that are
 // not finite, and for rows that do not fit the size.
-func Loads(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
-	if r == nil || job == nil || r.Load == nil || r.Set == nil || len(r.Load.Lines) < 2 {
+func Loads(r *fit.Result, opt Options) (Figure, error) {
+	if r == nil || r.Job == nil || r.Load == nil || r.Set == nil || len(r.Load.Lines) < 2 {
 		return Figure{}, fmt.Errorf("%w: the result has no mount, or nothing that loads it", ErrFigure)
 	}
 	d := &loads{units: opt.Units, main: words(textSize), small: words(smallSize)}
@@ -42,7 +42,7 @@ func Loads(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 			return Figure{}, fmt.Errorf("%w: the sag of the screen is not finite", ErrFigure)
 		}
 	}
-	if err := d.list(r.Load, r.Set.Chain, job); err != nil {
+	if err := d.list(r.Load, r.Set.Chain, r.Job); err != nil {
 		return Figure{}, err
 	}
 	size := opt.Size.or(Size{190 * vg.Millimeter, d.height()})
@@ -53,7 +53,7 @@ func Loads(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	title := "loads and sag along the mount"
-	if name := postureName(job, r.Load.Posture); name != "" {
+	if name := postureName(r.Job, r.Load.Posture); name != "" {
 		title += fmt.Sprintf(", curves of posture %q", name)
 	}
 	f := newSheet(size, opt.Label, title)

@@ -60,8 +60,8 @@ func sampleLoad(t testing.TB, r *fit.Result) *fit.Result {
 
 // TestLoadsInWords reads the numbers of the description.
 func TestLoadsInWords(t *testing.T) {
-	r, job := sample(t)
-	f, err := plots.Loads(sampleLoad(t, r), job, plots.Options{})
+	r := sample(t)
+	f, err := plots.Loads(sampleLoad(t, r), plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,13 +82,14 @@ func TestLoadsInWords(t *testing.T) {
 // TestLoadsCounted: rough ground and safety are in the numbers that stand beside the
 // bars, and only what fails is said to.
 func TestLoadsCounted(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	with := sampleLoad(t, r)
 	job.Demand = fit.Demand{ShockFactor: 2, SafetyFactor: 1.5}
 	with.Load.Joints[0].Load, with.Load.Joints[0].SlipLoad = 60, 400
 	with.Load.Tubes[0].MPa, with.Load.Tubes[0].YieldMPa = 100, 240
 	with.Load.Parts[0].KG, with.Load.Parts[0].RatedKG = 3.555, 3.5
-	f, err := plots.Loads(with, job, plots.Options{})
+	f, err := plots.Loads(with, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,7 +106,7 @@ func TestLoadsCounted(t *testing.T) {
 
 // TestLoadsErrors spoils the load in one way each.
 func TestLoadsErrors(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
 	for _, tt := range []struct {
 		name  string
 		spoil func(r *fit.Result, opt *plots.Options)
@@ -134,27 +135,30 @@ func TestLoadsErrors(t *testing.T) {
 			bad := sampleLoad(t, r)
 			var opt plots.Options
 			tt.spoil(bad, &opt)
-			_, err := plots.Loads(bad, job, opt)
+			_, err := plots.Loads(bad, opt)
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	_, err := plots.Loads(nil, job, plots.Options{})
+	_, err := plots.Loads(nil, plots.Options{})
 	wantFigureError(t, err, "no mount")
-	_, err = plots.Loads(sampleLoad(t, r), nil, plots.Options{})
+	without := sampleLoad(t, r)
+	without.Job = nil
+	_, err = plots.Loads(without, plots.Options{})
 	wantFigureError(t, err, "no mount")
 }
 
 // A load far beyond what is held, joints that are not in the chain, postures that are
 // not in the job and long names are drawn all the same.
 func TestLoadsOdd(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	odd := sampleLoad(t, r)
 	odd.Load.Joints[0].Load = 1e5
 	odd.Load.Joints[1].Joint, odd.Load.Joints[1].Posture = 99, -3
 	odd.Load.Parts[0].Part = strings.Repeat("long_name ", 12)
 	odd.Load.Posture = 7
 	job.Postures = job.Postures[:1]
-	f, err := plots.Loads(odd, job, plots.Options{Label: strings.Repeat("w", 200)})
+	f, err := plots.Loads(odd, plots.Options{Label: strings.Repeat("w", 200)})
 	if err != nil {
 		t.Fatal(err)
 	}

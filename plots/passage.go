@@ -25,9 +25,9 @@ import (
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the
 // mount has no joint to swing about, or is that of the mount's chain.
-func Passage(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
+func Passage(r *fit.Result, opt Options) (Figure, error) {
 	opt.Posture, opt.Compact = "", false
-	s, err := newScene(r, job, Top, "swing clear and passage, from above", opt)
+	s, err := newScene(r, Top, "swing clear and passage, from above", opt)
 	if err != nil {
 		return Figure{}, err
 	}

@@ -14,9 +14,10 @@ import (
 
 // swung returns the sample with how its mount swings aside about a joint, on a chair
 // that is to pass a doorway.
-func swung(t testing.TB, about string) (*fit.Result, *fit.Job) {
+func swung(t testing.TB, about string) *fit.Result {
 	t.Helper()
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	job.Passage = fit.Passage{
 		About: about, WidthMM: 660, BehindMM: 300, AheadMM: 915, DoorMM: 815, FloorWidthMM: 760, FloorLengthMM: 1220,
 	}
@@ -28,14 +29,14 @@ func swung(t testing.TB, about string) (*fit.Result, *fit.Job) {
 		t.Fatalf("the sample does not swing clear about %q", about)
 	}
 	r.SwingClear = checked.SwingClear
-	return r, job
+	return r
 }
 
 // TestPassageInWords reads the numbers of the description, and looks for the same on
 // the figure.
 func TestPassageInWords(t *testing.T) {
-	r, job := swung(t, "post.swing")
-	f, err := plots.Passage(r, job, plots.Options{Label: "bench-07"})
+	r := swung(t, "post.swing")
+	f, err := plots.Passage(r, plots.Options{Label: "bench-07"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,7 +58,7 @@ func TestPassageInWords(t *testing.T) {
 // TestPassageStuck draws a mount that touches something where it is in use: nothing is
 // said of a way aside that it does not have.
 func TestPassageStuck(t *testing.T) {
-	r, job := swung(t, "post.swing")
+	r := swung(t, "post.swing")
 	a := *r.SwingClear
 	a.Low = fit.SwingEnd{At: a.InUse, Part: "post", Space: "left_knee"}
 	a.High, a.Parked, a.TransferHalfWidthMM = a.Low, a.InUse, 0
@@ -75,7 +76,7 @@ func TestPassageStuck(t *testing.T) {
 			stuck := a
 			tt.spoil(&stuck)
 			r.SwingClear = &stuck
-			f, err := plots.Passage(r, job, plots.Options{})
+			f, err := plots.Passage(r, plots.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -94,9 +95,10 @@ func TestPassageStuck(t *testing.T) {
 // TestPassageUnknownChair: of a chair of unknown size, the room of chair and mount is
 // not told.
 func TestPassageUnknownChair(t *testing.T) {
-	r, job := swung(t, "post.swing")
+	r := swung(t, "post.swing")
+	job := r.Job
 	job.Passage.WidthMM, job.Passage.BehindMM, job.Passage.AheadMM = 0, 0, 0
-	f, err := plots.Passage(r, job, plots.Options{})
+	f, err := plots.Passage(r, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,9 +122,10 @@ func TestPassageLayouts(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			for _, about := range []string{"post.swing", "elbow.pan", "arm.extension"} {
-				r, job := swung(t, about)
+				r := swung(t, about)
+				job := r.Job
 				tt.change(job)
-				f, err := plots.Passage(r, job, tt.opt)
+				f, err := plots.Passage(r, tt.opt)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -152,19 +155,20 @@ func TestPassageErrors(t *testing.T) {
 		{"gap nowhere", func(r *fit.Result, _ *fit.Job) { r.SwingClear.Way.On.X = math.Inf(1) }, "not finite"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			r, job := swung(t, "post.swing")
+			r := swung(t, "post.swing")
+			job := r.Job
 			r.SwingClear.Way.Part, r.SwingClear.Way.Space = "housing", "tray"
 			tt.spoil(r, job)
-			_, err := plots.Passage(r, job, plots.Options{})
+			_, err := plots.Passage(r, plots.Options{})
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	r, job := swung(t, "post.swing")
+	r := swung(t, "post.swing")
 	r.SwingClear.Parked = math.NaN()
-	if _, err := plots.Passage(r, job, plots.Options{}); err == nil {
+	if _, err := plots.Passage(r, plots.Options{}); err == nil {
 		t.Error("Passage took a rest that is no number")
 	}
-	if _, err := plots.Passage(nil, nil, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
+	if _, err := plots.Passage(nil, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 		t.Errorf("Passage of nothing: error %v", err)
 	}
 }

@@ -20,8 +20,8 @@ import (
 // the ellipse of usual movement, dashed like its outline, which lies within its
 // region where the posture works. The figure is to scale, at the largest of 1:1 to 1:5, 1:10, 1:15, 1:20, 1:25 and
 // 1:50 that fits. The error wraps [ErrFigure].
-func Region(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
-	s, err := newScene(r, job, v, "where the eyes may be, "+v.String(), opt)
+func Region(r *fit.Result, v View, opt Options) (Figure, error) {
+	s, err := newScene(r, v, "where the eyes may be, "+v.String(), opt)
 	if err != nil {
 		return Figure{}, err
 	}

@@ -15,7 +15,8 @@ import (
 
 // TestToleranceErrors spoils tolerances in one way each.
 func TestToleranceErrors(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	for _, tt := range []struct {
 		name  string
 		spoil func(all []tolerance.Tolerance, opt *plots.Options)
@@ -59,7 +60,8 @@ func wantFigureError(t *testing.T, err error, want string) {
 // TestTolerancesInWords reads the values of the description: readable ones, with
 // what ends them, and none where the sample does not work as it is set.
 func TestTolerancesInWords(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	all := sampleTolerances(t, r, job)
 	f, err := plots.Tolerances(all, job, plots.Options{})
 	if err != nil {
@@ -85,7 +87,8 @@ func TestTolerancesInWords(t *testing.T) {
 
 // TestPostureErrors spoils curves in one way each.
 func TestPostureErrors(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	for _, tt := range []struct {
 		name  string
 		spoil func(c []tolerance.PostureCurve) []tolerance.PostureCurve
@@ -125,7 +128,8 @@ func TestPostureErrors(t *testing.T) {
 // TestCarrierMatters compares what is said of seat tilt, which parts the seat
 // from the base, with what is said of the head, which does not.
 func TestCarrierMatters(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	f, err := plots.Postures(sampleCurves(t, r, job), plots.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -194,7 +198,7 @@ func TestAssessmentErrors(t *testing.T) {
 	before.Result.Postures[2].MarginMM = math.NaN()
 	_, err = plots.Assessments(before, after, plots.Side, plots.Options{})
 	wantFigureError(t, err, `"asleep": the margin is not finite`)
-	before.Job.Postures[0].Name = "seated"
+	before.Result.Job.Postures[0].Name = "seated"
 	_, err = plots.Assessments(before, after, plots.Side, plots.Options{})
 	wantFigureError(t, err, `"upright"`)
 }

@@ -101,21 +101,21 @@ func sampleSettings() mount.Settings {
 // sample returns the sample job with the mount at the sample settings, and how it
 // fares. It is put together here from geometry alone, so that a better search
 // for settings does not change the figures.
-func sample(t testing.TB) (*fit.Result, *fit.Job) {
+func sample(t testing.TB) *fit.Result {
 	t.Helper()
 	job := sampleJob(t)
-	return setTo(t, job, sampleSettings()), job
+	return setTo(t, job, sampleSettings())
 }
 
 // sampleAfter returns the sample some weeks later: the person has sunk and leans
 // to the right, and the mount has new settings.
-func sampleAfter(t testing.TB) (*fit.Result, *fit.Job) {
+func sampleAfter(t testing.TB) *fit.Result {
 	t.Helper()
 	job := sampleJob(t)
 	job.Scene.Measured.EyesMM = r3.Vec{X: 175, Y: -30, Z: 1130}
 	settings := sampleSettings()
 	settings[0], settings[1], settings[4], settings[6] = 300, 28*degree, 375, 33*degree
-	return setTo(t, job, settings), job
+	return setTo(t, job, settings)
 }
 
 // setTo returns how a job fares with its mount at some settings.
@@ -153,7 +153,8 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 	t.Helper()
 	label := plots.Options{Label: "bench-07", Units: u}
 	rested := plots.Options{Posture: "rested", Units: u}
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	all := make(map[string]plots.Figure)
 	keep := func(name string, f plots.Figure, err error) {
 		if err != nil {
@@ -162,31 +163,33 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 		all[name] = f
 	}
 	for v, name := range map[plots.View]string{plots.Side: "side", plots.Top: "top", plots.Front: "front"} {
-		f, err := plots.Scene(r, job, v, label)
+		f, err := plots.Scene(r, v, label)
 		keep("scene-"+name, f, err)
-		f, err = plots.Region(r, job, v, label)
+		f, err = plots.Region(r, v, label)
 		keep("region-"+name, f, err)
 	}
-	display, err := plots.ScreenTargets(r, job, label)
+	display, err := plots.ScreenTargets(r, label)
 	keep("screen-targets", display, err)
 	asked := *job
 	asked.Grid = &gaze.Grid{Rows: 3, Columns: 8, GapMM: 4}
 	asked.Device.Screen.Used.TopMM -= 25
-	display, err = plots.ScreenTargets(r, &asked, rested)
+	with := *r
+	with.Job = &asked
+	display, err = plots.ScreenTargets(&with, rested)
 	keep("screen-targets-asked", display, err)
-	hidden, err := plots.HiddenFloor(r, job, label)
+	hidden, err := plots.HiddenFloor(r, label)
 	keep("hidden-floor", hidden, err)
-	hidden, err = plots.HiddenFloor(r, job, rested)
+	hidden, err = plots.HiddenFloor(r, rested)
 	keep("hidden-floor-endless", hidden, err)
-	turned, err := plots.View3D(r, job, plots.TurnedTo(r), label)
+	turned, err := plots.View3D(r, plots.TurnedTo(r), label)
 	keep("view3d", turned, err)
-	turned, err = plots.View3D(r, job, plots.Turned{Azimuth: -145 * frame.Degree, Elevation: 25 * frame.Degree}, rested)
+	turned, err = plots.View3D(r, plots.Turned{Azimuth: -145 * frame.Degree, Elevation: 25 * frame.Degree}, rested)
 	keep("view3d-behind", turned, err)
 	small := plots.Size{Width: 95 * vg.Millimeter, Height: 100 * vg.Millimeter}
-	f, err := plots.Scene(r, job, plots.Side, plots.Options{Posture: "rested", Size: small, Compact: true, Units: u})
+	f, err := plots.Scene(r, plots.Side, plots.Options{Posture: "rested", Size: small, Compact: true, Units: u})
 	keep("scene-compact", f, err)
 	for over, name := range map[tolerance.Motion]string{tolerance.OverDistance: "distance", tolerance.OverTilt: "tilt"} {
-		sweep, err := tolerance.MarginSweep(job, r, over, 121)
+		sweep, err := tolerance.MarginSweep(r, over, 121)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -197,10 +200,10 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 	keep("tolerances", f, err)
 	f, err = plots.Postures(sampleCurves(t, r, job), label)
 	keep("postures", f, err)
-	f, err = plots.Loads(sampleLoad(t, r), job, label)
+	f, err = plots.Loads(sampleLoad(t, r), label)
 	keep("loads", f, err)
-	swings, swingJob := swung(t, "post.swing")
-	f, err = plots.Passage(swings, swingJob, label)
+	swings := swung(t, "post.swing")
+	f, err = plots.Passage(swings, label)
 	keep("passage", f, err)
 	f, err = plots.Distribution(sampleTally(t), label)
 	keep("distribution", f, err)
@@ -212,7 +215,7 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 
 func sampleTolerances(t testing.TB, r *fit.Result, job *fit.Job) []tolerance.Tolerance {
 	t.Helper()
-	all, err := tolerance.Of(context.Background(), job, r)
+	all, err := tolerance.Of(context.Background(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -229,7 +232,7 @@ func sampleCurves(t testing.TB, r *fit.Result, job *fit.Job) []tolerance.Posture
 		if !v.Turns() {
 			sweep.Low, sweep.High = 0, 200
 		}
-		c, err := tolerance.CurvePosture(context.Background(), job, r, sweep)
+		c, err := tolerance.CurvePosture(context.Background(), r, sweep)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -258,8 +261,8 @@ func sampleTally(t testing.TB) variation.Tally {
 // sampleAssessments returns the sample and what it became some weeks later.
 func sampleAssessments(t testing.TB) (before, after plots.Assessment) {
 	t.Helper()
-	r, job := sample(t)
-	later, laterJob := sampleAfter(t)
-	return plots.Assessment{Label: "first visit", Date: "2026-03-02", Job: job, Result: r},
-		plots.Assessment{Label: "second visit", Date: "2026-05-04", Job: laterJob, Result: later}
+	r := sample(t)
+	later := sampleAfter(t)
+	return plots.Assessment{Label: "first visit", Date: "2026-03-02", Result: r},
+		plots.Assessment{Label: "second visit", Date: "2026-05-04", Result: later}
 }

@@ -28,7 +28,8 @@ const rulerMM = 500.0
 // TestScaleIsExact draws a cube of 500 mm and measures it on paper in every view
 // at several sizes.
 func TestScaleIsExact(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	cube, err := space.Box(frame.Translate(r3.Vec{X: 300, Z: 600}), r3.Vec{X: rulerMM, Y: rulerMM, Z: rulerMM})
 	if err != nil {
 		t.Fatal(err)
@@ -37,7 +38,7 @@ func TestScaleIsExact(t *testing.T) {
 	seen := make(map[int]bool)
 	for _, v := range []plots.View{plots.Side, plots.Top, plots.Front} {
 		for _, size := range []plots.Size{{}, {Width: 190 * vg.Millimeter, Height: 130 * vg.Millimeter}, {Width: 500 * vg.Millimeter, Height: 400 * vg.Millimeter}} {
-			f, err := plots.Scene(r, job, v, plots.Options{Size: size})
+			f, err := plots.Scene(r, v, plots.Options{Size: size})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -53,7 +54,7 @@ func TestScaleIsExact(t *testing.T) {
 		}
 	}
 	for _, view := range []plots.Turned{{}, {Azimuth: -90 * frame.Degree}, {Azimuth: 180 * frame.Degree, Elevation: 90 * frame.Degree}} {
-		f, err := plots.View3D(r, job, view, plots.Options{})
+		f, err := plots.View3D(r, view, plots.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,14 +96,14 @@ func cubeOnPaper(t *testing.T, f plots.Figure) (wide, high float64) {
 
 // TestFiguresFit checks that no figure is larger than asked for.
 func TestFiguresFit(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
 	for _, w := range []vg.Length{90, 120, 180, 277} {
 		size := plots.Size{Width: w * vg.Millimeter, Height: 190 * vg.Millimeter}
 		for _, compact := range []bool{true, false} {
 			if w < 120 && !compact {
 				continue // the key alone is wider than half of that
 			}
-			f, err := plots.Scene(r, job, plots.Side, plots.Options{Size: size, Compact: compact})
+			f, err := plots.Scene(r, plots.Side, plots.Options{Size: size, Compact: compact})
 			if err != nil {
 				t.Fatalf("%v mm wide: %v", w, err)
 			}

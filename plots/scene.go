@@ -25,8 +25,8 @@ import (
 // between the points that are known, and the figure says that they are schematic.
 //
 // The error wraps [ErrFigure], or is that of the mount's chain.
-func Scene(r *fit.Result, job *fit.Job, v View, opt Options) (Figure, error) {
-	s, err := newScene(r, job, v, v.String(), opt)
+func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
+	s, err := newScene(r, v, v.String(), opt)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -69,10 +69,11 @@ type scene struct {
 
 // newScene checks that there is something to draw and starts the board, at one of the
 // scales of a whole scene.
-func newScene(r *fit.Result, job *fit.Job, v View, title string, opt Options) (*scene, error) {
-	if r == nil || job == nil {
+func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) {
+	if r == nil || r.Job == nil {
 		return nil, fmt.Errorf("%w: there is no result", ErrFigure)
 	}
+	job := r.Job
 	if len(r.Postures) != len(job.Postures) {
 		return nil, fmt.Errorf("%w: the result has %d postures, the job %d", ErrFigure, len(r.Postures), len(job.Postures))
 	}

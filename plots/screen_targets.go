@@ -24,8 +24,8 @@ import (
 //
 // The figure is to scale, at the largest of 1:1, 1:2, 1:3, 1:4, 1:5 and 1:10 that
 // fits. The error wraps [ErrFigure].
-func ScreenTargets(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
-	s, err := newScene(r, job, Front, "targets on the screen", opt)
+func ScreenTargets(r *fit.Result, opt Options) (Figure, error) {
+	s, err := newScene(r, Front, "targets on the screen", opt)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -34,7 +34,7 @@ func ScreenTargets(r *fit.Result, job *fit.Job, opt Options) (Figure, error) {
 		s.acrossName, s.upName = "to the viewer's right of the middle", "above the middle"
 	}
 	l := screenTargets{scene: s, screen: heldScreen(s.shown)}
-	l.targets = job.Device.Targets(l.screen, &s.shown.Stance, job.Grid)
+	l.targets = s.job.Device.Targets(l.screen, &s.shown.Stance, s.job.Grid)
 	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.shown.Stance.Eyes[0], s.shown.Stance.Eyes[1])))
 	l.draw()
 	return s.figure()

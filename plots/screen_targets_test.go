@@ -36,9 +36,10 @@ func TestLitInWords(t *testing.T) {
 		{"more than can be drawn", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 1 << 30, Columns: 1 << 30} }, []string{"1073741824 rows"}, "enough"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			r, job := sample(t)
+			r := sample(t)
+			job := r.Job
 			tt.spoil(r, job)
-			f, err := plots.ScreenTargets(r, job, plots.Options{})
+			f, err := plots.ScreenTargets(r, plots.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -57,8 +58,8 @@ func TestLitInWords(t *testing.T) {
 // TestHiddenFloorInWords reads the numbers of what is hidden, as the way ahead has
 // them.
 func TestHiddenFloorInWords(t *testing.T) {
-	r, job := sample(t)
-	f, err := plots.HiddenFloor(r, job, plots.Options{})
+	r := sample(t)
+	f, err := plots.HiddenFloor(r, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +72,7 @@ func TestHiddenFloorInWords(t *testing.T) {
 		}
 	}
 	r.Postures[0].Screen.At.Z += 2000
-	if f, err = plots.HiddenFloor(r, job, plots.Options{}); err != nil {
+	if f, err = plots.HiddenFloor(r, plots.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	if !strings.Contains(f.Desc, "Hidden from both: none of the floor.") {
@@ -81,11 +82,11 @@ func TestHiddenFloorInWords(t *testing.T) {
 
 // TestLookingErrors leaves out what cannot be left out.
 func TestLookingErrors(t *testing.T) {
-	_, err := plots.ScreenTargets(nil, nil, plots.Options{})
+	_, err := plots.ScreenTargets(nil, plots.Options{})
 	wantFigureError(t, err, "no result")
-	_, err = plots.HiddenFloor(nil, nil, plots.Options{})
+	_, err = plots.HiddenFloor(nil, plots.Options{})
 	wantFigureError(t, err, "no result")
-	r, job := sample(t)
-	_, err = plots.ScreenTargets(r, job, plots.Options{Posture: "prone"})
+	r := sample(t)
+	_, err = plots.ScreenTargets(r, plots.Options{Posture: "prone"})
 	wantFigureError(t, err, `"prone"`)
 }

@@ -29,9 +29,10 @@ func TestSeated(t *testing.T) {
 		{"bed", func(j *fit.Job) { j.Passage.Bed = true }, "bed, schematic", "chair, schematic"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			r, job := sample(t)
+			r := sample(t)
+			job := r.Job
 			tt.change(job)
-			f, err := plots.View3D(r, job, plots.TurnedTo(r), plots.Options{})
+			f, err := plots.View3D(r, plots.TurnedTo(r), plots.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -49,10 +50,11 @@ func TestSeated(t *testing.T) {
 // TestSmallerPerson: a person of unknown size is drawn as an adult, a smaller one
 // smaller.
 func TestSmallerPerson(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	drawn := func(seated fit.Seated) string {
 		job.Seated = seated
-		f, err := plots.Scene(r, job, plots.Side, plots.Options{})
+		f, err := plots.Scene(r, plots.Side, plots.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -75,7 +77,8 @@ func TestSmallerPerson(t *testing.T) {
 // TestKeepClearNames: the key names every keep-clear zone, however many there are,
 // on paper of either shape.
 func TestKeepClearNames(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	names := []string{"left armrest", "right armrest", "joystick", "trunk", "face", "left thigh", "right thigh", "tray"}
 	tray := job.KeepClear[0]
 	job.KeepClear = nil
@@ -84,7 +87,7 @@ func TestKeepClearNames(t *testing.T) {
 		job.KeepClear = append(job.KeepClear, tray)
 	}
 	for _, size := range []plots.Size{plots.Landscape(), {Width: plots.Landscape().Height, Height: plots.Landscape().Width}} {
-		f, err := plots.Scene(r, job, plots.Side, plots.Options{Size: size})
+		f, err := plots.Scene(r, plots.Side, plots.Options{Size: size})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -24,7 +24,7 @@ import (
 // postures and the region of the eyes, which are left out. Solid parts hide what is
 // behind them; the tracking volume and the line of sight go on behind them, pale
 // and dotted. The error wraps [ErrFigure], or is that of the mount's chain.
-func View3D(r *fit.Result, job *fit.Job, view Turned, opt Options) (Figure, error) {
+func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
 	if err := view.check(); err != nil {
 		return Figure{}, err
 	}
@@ -32,7 +32,7 @@ func View3D(r *fit.Result, job *fit.Job, view Turned, opt Options) (Figure, erro
 	if !opt.Compact { // otherwise the description has it: no line more or less as it turns
 		title += " " + view.String()
 	}
-	s, err := newScene(r, job, Side, title, opt)
+	s, err := newScene(r, Side, title, opt)
 	if err != nil {
 		return Figure{}, err
 	}

@@ -14,13 +14,13 @@ import (
 // TestView3DFromEverywhere draws the sample from all round, edge on and from
 // below, with its mount and without.
 func TestView3DFromEverywhere(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
 	bare := *r
 	bare.Set = nil
 	for azimuth := -180.0; azimuth <= 180; azimuth += 45 {
 		for elevation := -90.0; elevation <= 90; elevation += 45 {
 			view := plots.Turned{Azimuth: frame.Angle(azimuth * degree), Elevation: frame.Angle(elevation * degree)}
-			f, err := plots.View3D(r, job, view, plots.Options{})
+			f, err := plots.View3D(r, view, plots.Options{})
 			if err != nil {
 				t.Fatalf("%v: %v", view, err)
 			}
@@ -31,7 +31,7 @@ func TestView3DFromEverywhere(t *testing.T) {
 			if strings.Contains(svg.String(), "NaN") || strings.Contains(svg.String(), "Inf") {
 				t.Errorf("%v: a number is none", view)
 			}
-			if _, err := plots.View3D(&bare, job, view, plots.Options{Compact: true}); err != nil {
+			if _, err := plots.View3D(&bare, view, plots.Options{Compact: true}); err != nil {
 				t.Fatalf("%v, without a mount: %v", view, err)
 			}
 		}
@@ -40,8 +40,8 @@ func TestView3DFromEverywhere(t *testing.T) {
 
 // TestView3DSpeaks checks that the description has what the figure shows.
 func TestView3DSpeaks(t *testing.T) {
-	r, job := sample(t)
-	f, err := plots.View3D(r, job, plots.Turned{Azimuth: -140 * frame.Degree, Elevation: -5 * frame.Degree}, plots.Options{Label: "bench-07"})
+	r := sample(t)
+	f, err := plots.View3D(r, plots.Turned{Azimuth: -140 * frame.Degree, Elevation: -5 * frame.Degree}, plots.Options{Label: "bench-07"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,25 +77,26 @@ func TestTurnedWords(t *testing.T) {
 
 // TestView3DErrors asks for views that are none.
 func TestView3DErrors(t *testing.T) {
-	r, job := sample(t)
+	r := sample(t)
+	job := r.Job
 	for _, view := range []plots.Turned{{Azimuth: frame.Angle(math.NaN())}, {Elevation: frame.Angle(math.Inf(1))}} {
-		if _, err := plots.View3D(r, job, view, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
+		if _, err := plots.View3D(r, view, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 			t.Errorf("%v: error %v, want ErrFigure", view, err)
 		}
 	}
-	if _, err := plots.View3D(nil, nil, plots.Turned{}, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
+	if _, err := plots.View3D(nil, plots.Turned{}, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 		t.Errorf("of nothing: error %v, want ErrFigure", err)
 	}
 	job.Device.Screen.HousingMM.X = math.NaN()
-	if _, err := plots.View3D(r, job, plots.Turned{}, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
+	if _, err := plots.View3D(r, plots.Turned{}, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
 		t.Errorf("of a housing without size: error %v, want ErrFigure", err)
 	}
 }
 
 func BenchmarkView3D(b *testing.B) {
-	r, job := sample(b)
+	r := sample(b)
 	for b.Loop() {
-		if _, err := plots.View3D(r, job, plots.TurnedTo(r), plots.Options{}); err != nil {
+		if _, err := plots.View3D(r, plots.TurnedTo(r), plots.Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -113,7 +113,7 @@ func checkMargins(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 // nearer to a space than the gap that is told.
 func checkSag(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 	t.Helper()
-	sagging := fittest.NewSagging(job, r)
+	sagging := fittest.NewSagging(r)
 	for i := range r.Postures {
 		f := &r.Postures[i]
 		want := sagging.Held(r.Set.Settings, &f.Stance)

@@ -30,56 +30,40 @@ type SetMount struct {
 	sagMM    []float64            // of every piece of a tube under it, at the most
 }
 
-// NewSetMount prepares the mount of a result of job. The error wraps [ErrJob] when the
-// result has no mount or is not one of the job.
-func NewSetMount(job *Job, r *Result) (*SetMount, error) {
-	_, m, err := setBench(job, r)
-	return m, err
-}
-
-// setBench lays out a job together with the mount as a result has it set.
-func setBench(job *Job, r *Result) (*problem, *SetMount, error) {
-	if r == nil || r.Set == nil {
-		return nil, nil, fmt.Errorf("%w: there is no mount whose settings could be off", ErrJob)
-	}
-	return matched(job, r)
-}
-
-// matched lays out a job, sagging as the mount of a result does where that has it
-// set, and makes sure that the result is one of the job. Without a mount there is no
-// SetMount.
-func matched(job *Job, r *Result) (*problem, *SetMount, error) {
-	b, err := newBench(job)
-	if err != nil {
-		return nil, nil, err
-	}
-	if err := r.of(job); err != nil {
-		return nil, nil, err
+// NewSetMount prepares the mount of a result. The error wraps [ErrJob], also when the
+// result has no mount.
+func NewSetMount(r *Result) (*SetMount, error) {
+	if err := CheckResult(r); err != nil {
+		return nil, err
 	}
 	if r.Set == nil {
-		return b, nil, nil
+		return nil, fmt.Errorf("%w: there is no mount whose settings could be off", ErrJob)
+	}
+	b, err := newBench(r.Job)
+	if err != nil {
+		return nil, err
 	}
 	m := &SetMount{moving: r.Set.Chain.Moving(), set: slices.Clone(r.Set.Settings)}
 	if m.sagging, err = b.newSagging(r.Set.Chain); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	m.compiled = m.sagging.compiled
 	if m.geometry, err = newPiping(m.sagging.chain); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	for i := range b.stances {
-		m.faces = append(m.faces, gaze.NewFaceDistance(job.Device, b.stances[i:i+1], job.Preferences.FaceMM))
+		m.faces = append(m.faces, gaze.NewFaceDistance(r.Job.Device, b.stances[i:i+1], r.Job.Preferences.FaceMM))
 	}
 	sags, err := m.sagging.at(m.set)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	m.problem = b.sagged(sags)
-	return m.problem, m, nil
+	return m, nil
 }
 
-// CheckResult reports a result without a job, with one that cannot be worked on, or not
-// one of its job. The error wraps [ErrJob].
+// CheckResult reports a result without a job, with one that cannot be worked on, or with
+// postures other than the job's. The error wraps [ErrJob].
 func CheckResult(r *Result) error {
 	if r == nil || r.Job == nil {
 		return fmt.Errorf("%w: there is no result with its job", ErrJob)
@@ -87,13 +71,8 @@ func CheckResult(r *Result) error {
 	if err := r.Job.check(); err != nil {
 		return err
 	}
-	return r.of(r.Job)
-}
-
-// of reports a result that is not one of job.
-func (r *Result) of(job *Job) error {
-	if r == nil || len(r.Postures) != len(job.Postures) {
-		return fmt.Errorf("%w: the result is not one of this job: their postures differ in number", ErrJob)
+	if len(r.Postures) != len(r.Job.Postures) {
+		return fmt.Errorf("%w: the result is not one of its job: their postures differ in number", ErrJob)
 	}
 	return nil
 }

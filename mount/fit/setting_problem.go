@@ -20,15 +20,16 @@ type SettingProblem struct {
 	sagged  mount.Settings // where the sag is taken
 }
 
-// NewSettingProblem prepares the mount of a result of job, with the sag at its
+// NewSettingProblem prepares the mount of a result, with the sag at its
 // settings. Ranges of the aim count as met where [Check] says so. The error wraps
 // [ErrJob].
-func NewSettingProblem(job *Job, r *Result) (*SettingProblem, error) {
-	b, set, err := setBench(job, r)
+func NewSettingProblem(r *Result) (*SettingProblem, error) {
+	set, err := NewSetMount(r)
 	if err != nil {
 		return nil, err
 	}
-	b.request.Ranges = job.Preferences.slackRanges()
+	b := set.problem
+	b.request.Ranges = b.job.Preferences.slackRanges()
 	b.scorer = gaze.NewScorer(b.request)
 	p := &SettingProblem{sagging: set.sagging}
 	if p.search, err = newSettingSearch(b, r.Set.Chain); err != nil {

@@ -109,7 +109,7 @@ func TestAsideChoosesItsJoint(t *testing.T) {
 		job.Passage = fit.Passage{}
 		r := solve(t, job)
 		job.Passage = asked
-		return fit.AsideOf(job, r)
+		return fit.AsideOf(r)
 	}
 	for _, tt := range []struct {
 		name   string
@@ -169,7 +169,7 @@ func BenchmarkAside(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := fit.AsideOf(job, r); err != nil {
+		if _, err := fit.AsideOf(r); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,7 +1,8 @@
 package fit
 
 // AsideOf returns how the mount of a result swings aside.
-func AsideOf(job *Job, r *Result) (*SwingClear, error) {
+func AsideOf(r *Result) (*SwingClear, error) {
+	job := r.Job
 	b, err := newBench(job)
 	if err != nil {
 		return nil, err

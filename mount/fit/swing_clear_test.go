@@ -59,7 +59,7 @@ func asideOf(t *testing.T, job *fit.Job, s mount.Settings) (*fit.SwingClear, *fi
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := fit.AsideOf(job, r)
+	a, err := fit.AsideOf(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -244,7 +244,7 @@ func TestAsideLeavesTheWayOut(t *testing.T) {
 		job := adult()
 		job.Passage.About = about
 		r := solve(t, job)
-		a, err := fit.AsideOf(job, r)
+		a, err := fit.AsideOf(r)
 		if err != nil || a == nil {
 			t.Fatal(a, err)
 		}
@@ -279,11 +279,11 @@ func TestAsideMirrored(t *testing.T) {
 	right.KeepClear = []fit.KeepClear{{Name: "tray", Shape: ball(t, r3.Vec{X: 700, Y: -500, Z: 1000}, 60)}}
 	right.Mount.Mountings[0].Side = mount.OnRight
 	right.Mount.Mountings[0].ClampMM.Y *= -1
-	want, err := fit.AsideOf(left, solve(t, left))
+	want, err := fit.AsideOf(solve(t, left))
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := fit.AsideOf(right, solve(t, right))
+	got, err := fit.AsideOf(solve(t, right))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -23,7 +23,7 @@ type planner struct {
 
 // choose finds the settings to change to, and lists in p what was tried.
 func (p *Plan) choose(ctx context.Context, job *fit.Job) (mount.Settings, error) {
-	s, err := newSearcher(ctx, job, p.Current)
+	s, err := newSearcher(ctx, p.Current)
 	if err != nil {
 		return nil, err
 	}

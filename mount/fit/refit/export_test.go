@@ -10,8 +10,8 @@ import (
 // BestOf returns the best margin (mm) of a set of settings, the others as found, and by
 // how much (mm) it misses what must be kept. It lets the tests of package refit_test
 // begin the search for it from starts of their own.
-func BestOf(ctx context.Context, job *fit.Job, current *fit.Result, set []int, starts ...mount.Settings) (marginMM, missedMM float64, err error) {
-	s, err := newSearcher(ctx, job, current)
+func BestOf(ctx context.Context, current *fit.Result, set []int, starts ...mount.Settings) (marginMM, missedMM float64, err error) {
+	s, err := newSearcher(ctx, current)
 	if err != nil {
 		return 0, 0, err
 	}

@@ -386,7 +386,7 @@ func leastOfAll(t *testing.T, job *fit.Job, p *refit.Plan) float64 {
 		if effort >= least {
 			continue
 		}
-		mm, missed, err := refit.BestOf(t.Context(), job, p.Current, members, p.After.Set.Settings, p.FullSetup.Result.Set.Settings)
+		mm, missed, err := refit.BestOf(t.Context(), p.Current, members, p.After.Set.Settings, p.FullSetup.Result.Set.Settings)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -404,7 +404,7 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *refit.Plan) mount.Settings {
 	t.Helper()
 	const gridPoints = 40
 	moving := p.Current.Set.Chain.Moving()
-	sag := fittest.NewSagging(job, p.Current)
+	sag := fittest.NewSagging(p.Current)
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	stances := []gaze.PostureInCarrier{p.Current.Postures[0].Stance}
 	face := gaze.NewFaceDistance(job.Device, stances, job.Preferences.FaceMM)

@@ -33,8 +33,9 @@ type searcher struct {
 }
 
 // newSearcher prepares the mount of a result of job.
-func newSearcher(ctx context.Context, job *fit.Job, current *fit.Result) (*searcher, error) {
-	problem, err := fit.NewSettingProblem(job, current)
+func newSearcher(ctx context.Context, current *fit.Result) (*searcher, error) {
+	job := current.Job
+	problem, err := fit.NewSettingProblem(current)
 	if err != nil {
 		return nil, err
 	}

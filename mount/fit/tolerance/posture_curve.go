@@ -75,10 +75,11 @@ const (
 // The ends are found as those of settings are, in steps of half a degree or 1 mm.
 //
 // The error wraps [fit.ErrJob], says what of the sweep cannot be done, or is that of ctx.
-func CurvePosture(ctx context.Context, job *fit.Job, r *fit.Result, s PostureSweep) (PostureCurve, error) {
+func CurvePosture(ctx context.Context, r *fit.Result, s PostureSweep) (PostureCurve, error) {
 	if err := fit.CheckResult(r); err != nil {
 		return PostureCurve{}, err
 	}
+	job := r.Job
 	if s.Points == 0 {
 		s.Points = defaultPoints
 	}
@@ -94,7 +95,7 @@ func CurvePosture(ctx context.Context, job *fit.Job, r *fit.Result, s PostureSwe
 	c := PostureCurve{Variable: s.Variable, Posture: job.Postures[at], Present: present}
 	sw := sweeping{judge: gaze.NewJudge(job.Device, scene.Person), at: at, posture: posture, variable: s.Variable}
 	if r.Set != nil && s.Variable == SeatTilt && scene.Carrier == gaze.Seat {
-		if sw.mount, err = fit.NewSetMount(job, r); err != nil {
+		if sw.mount, err = fit.NewSetMount(r); err != nil {
 			return PostureCurve{}, err
 		}
 	}

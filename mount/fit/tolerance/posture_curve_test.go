@@ -28,7 +28,7 @@ func about(v tolerance.PostureVariable, p gaze.Posture) tolerance.PostureSweep {
 
 func curve(t *testing.T, job *fit.Job, r *fit.Result, s tolerance.PostureSweep) tolerance.PostureCurve {
 	t.Helper()
-	c, err := tolerance.CurvePosture(context.Background(), job, r, s)
+	c, err := tolerance.CurvePosture(context.Background(), r, s)
 	if err != nil {
 		t.Fatalf("CurvePosture: %v", err)
 	}
@@ -42,7 +42,7 @@ func ExampleCurvePosture() {
 		fmt.Println(err)
 		return
 	}
-	c, err := tolerance.CurvePosture(context.Background(), job, r, tolerance.PostureSweep{
+	c, err := tolerance.CurvePosture(context.Background(), r, tolerance.PostureSweep{
 		Variable: tolerance.SeatTilt, Low: -10 * degree, High: 45 * degree,
 	})
 	if err != nil {
@@ -100,7 +100,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 	for trial := range 20 {
 		job := fittest.NewClinic(24, uint64(trial)).Job()
 		r := solve(t, job)
-		judge, sag := gaze.NewJudge(job.Device, job.Scene.Person), fittest.NewSagging(job, r)
+		judge, sag := gaze.NewJudge(job.Device, job.Scene.Person), fittest.NewSagging(r)
 		p := job.Postures[0]
 		for _, v := range tolerance.PostureVariables() {
 			s := about(v, p)
@@ -223,7 +223,7 @@ func TestBadCurves(t *testing.T) {
 		{"too many points", "points of a curve", tolerance.PostureSweep{High: 1, Points: 1 << 30}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if _, err := tolerance.CurvePosture(context.Background(), job, r, row.sweep); err == nil || !strings.Contains(err.Error(), row.says) {
+			if _, err := tolerance.CurvePosture(context.Background(), r, row.sweep); err == nil || !strings.Contains(err.Error(), row.says) {
 				t.Errorf("got %v, want %q in it", err, row.says)
 			}
 		})
@@ -237,7 +237,7 @@ func BenchmarkCurvePosture(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := tolerance.CurvePosture(context.Background(), job, r, about(tolerance.HeadFlexion, job.Postures[0])); err != nil {
+		if _, err := tolerance.CurvePosture(context.Background(), r, about(tolerance.HeadFlexion, job.Postures[0])); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -52,12 +52,10 @@ type Sample struct {
 
 // MarginSweep samples the margin at n places of the screen, spread evenly over
 // the motion; with n odd the middle one is where the screen is. The error wraps
-// [fit.ErrJob] when no posture must work or n is below 2, or when r is no result of
-// job.
-func MarginSweep(job *fit.Job, r *fit.Result, over Motion, n int) (*Sweep, error) {
-	lead := job.Leading()
-	if lead < 0 {
-		return nil, fmt.Errorf("%w: no posture must work", fit.ErrJob)
+// [fit.ErrJob], also when n is below 2.
+func MarginSweep(r *fit.Result, over Motion, n int) (*Sweep, error) {
+	if err := fit.CheckResult(r); err != nil {
+		return nil, err
 	}
 	if n < 2 {
 		return nil, fmt.Errorf("%w: a sweep of %d samples; take 2 or more", fit.ErrJob, n)
@@ -65,8 +63,10 @@ func MarginSweep(job *fit.Job, r *fit.Result, over Motion, n int) (*Sweep, error
 	if over != OverDistance && over != OverTilt {
 		return nil, fmt.Errorf("%w: motion %d is none", fit.ErrJob, over)
 	}
-	if r == nil || len(r.Postures) != len(job.Postures) || !r.Postures[lead].Held.IsFinite() {
-		return nil, fmt.Errorf("%w: the result is not of this job", fit.ErrJob)
+	job := r.Job
+	lead := job.Leading()
+	if !r.Postures[lead].Held.IsFinite() {
+		return nil, fmt.Errorf("%w: the screen's place is not a number", fit.ErrJob)
 	}
 	eyes, screen := r.Postures[lead].Stance.Head.At, r.Postures[lead].Held
 	s := &Sweep{Motion: over, Leading: job.Postures[lead].Name}

@@ -23,7 +23,7 @@ func sweepJob() (*fit.Job, *fit.Result) {
 	asleep := back
 	asleep.Name, asleep.MustWork = "asleep", false
 	job.Postures = append(job.Postures, asleep, back)
-	r := &fit.Result{}
+	r := &fit.Result{Job: job}
 	for _, p := range job.Postures {
 		r.Postures = append(r.Postures, fit.PostureResult{Posture: p, Stance: job.Scene.InCarrier(p)})
 	}
@@ -48,7 +48,7 @@ func TestMarginSweep(t *testing.T) {
 	job, r := sweepJob()
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	for _, over := range []tolerance.Motion{tolerance.OverDistance, tolerance.OverTilt} {
-		s, err := tolerance.MarginSweep(job, r, over, 41)
+		s, err := tolerance.MarginSweep(r, over, 41)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -72,8 +72,8 @@ func TestMarginSweep(t *testing.T) {
 // TestMarginSweepKnowsDistance moves the screen out of the tracker's depth: near
 // and far end a distance sweep, with the reason.
 func TestMarginSweepKnowsDistance(t *testing.T) {
-	job, r := sweepJob()
-	s, err := tolerance.MarginSweep(job, r, tolerance.OverDistance, 101)
+	_, r := sweepJob()
+	s, err := tolerance.MarginSweep(r, tolerance.OverDistance, 101)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,16 +88,16 @@ func TestMarginSweepKnowsDistance(t *testing.T) {
 
 func TestMarginSweepErrors(t *testing.T) {
 	job, r := sweepJob()
-	if _, err := tolerance.MarginSweep(job, r, tolerance.OverTilt, 1); !errors.Is(err, fit.ErrJob) {
+	if _, err := tolerance.MarginSweep(r, tolerance.OverTilt, 1); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("one sample: error %v, want ErrJob", err)
 	}
-	if _, err := tolerance.MarginSweep(job, &fit.Result{}, tolerance.OverTilt, 5); !errors.Is(err, fit.ErrJob) {
+	if _, err := tolerance.MarginSweep(&fit.Result{}, tolerance.OverTilt, 5); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("an empty result: error %v, want ErrJob", err)
 	}
 	for i := range job.Postures {
 		job.Postures[i].MustWork = false
 	}
-	if _, err := tolerance.MarginSweep(job, r, tolerance.OverTilt, 5); !errors.Is(err, fit.ErrJob) {
+	if _, err := tolerance.MarginSweep(r, tolerance.OverTilt, 5); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("no posture: error %v, want ErrJob", err)
 	}
 }

@@ -59,10 +59,9 @@ func (t Tolerance) RatePerReading(e End) float64 {
 // most, and the mount judged there as it sags, until something fails; the end is then
 // found between the last two. So a tolerance runs across no failure wider than that.
 //
-// The error wraps [fit.ErrJob] when r has no mount or is not a result of job, and is that
-// of ctx when that ends first.
-func Of(ctx context.Context, job *fit.Job, r *fit.Result) ([]Tolerance, error) {
-	m, err := fit.NewSetMount(job, r)
+// The error wraps [fit.ErrJob], also when r has no mount, or is that of ctx.
+func Of(ctx context.Context, r *fit.Result) ([]Tolerance, error) {
+	m, err := fit.NewSetMount(r)
 	if err != nil {
 		return nil, err
 	}
@@ -87,7 +86,7 @@ func Of(ctx context.Context, job *fit.Job, r *fit.Result) ([]Tolerance, error) {
 	}
 	failed := make([]error, len(out))
 	err = parallel.Blocks(ctx, len(out), 1, 0, nil, func() func(block, from, to int) {
-		m, err := fit.NewSetMount(job, r) // one serves one goroutine
+		m, err := fit.NewSetMount(r) // one serves one goroutine
 		return func(_, i, _ int) {
 			if failed[i] = err; err == nil {
 				failed[i] = out[i].find(ctx, m, i)

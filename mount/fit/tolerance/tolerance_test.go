@@ -17,7 +17,7 @@ import (
 
 func tolerances(t *testing.T, job *fit.Job, r *fit.Result) []tolerance.Tolerance {
 	t.Helper()
-	list, err := tolerance.Of(context.Background(), job, r)
+	list, err := tolerance.Of(context.Background(), r)
 	if err != nil {
 		t.Fatalf("Tolerances: %v", err)
 	}
@@ -54,7 +54,7 @@ func ExampleOf() {
 		fmt.Println(err)
 		return
 	}
-	list, err := tolerance.Of(context.Background(), job, r)
+	list, err := tolerance.Of(context.Background(), r)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -307,12 +307,13 @@ func TestTolerancesNeedAMount(t *testing.T) {
 	job.Mount = nil
 	bare := solve(t, job)
 	for name, r := range map[string]*fit.Result{"no result": nil, "no mount": bare} {
-		if _, err := tolerance.Of(context.Background(), job, r); !errors.Is(err, fit.ErrJob) {
+		if _, err := tolerance.Of(context.Background(), r); !errors.Is(err, fit.ErrJob) {
 			t.Errorf("%s: got %v, want ErrJob", name, err)
 		}
 	}
-	two := tilted()
-	if _, err := tolerance.Of(context.Background(), two, r); !errors.Is(err, fit.ErrJob) {
+	other := *r
+	other.Job = tilted()
+	if _, err := tolerance.Of(context.Background(), &other); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("another job's result: got %v, want ErrJob", err)
 	}
 }
@@ -324,7 +325,7 @@ func BenchmarkTolerances(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := tolerance.Of(context.Background(), job, r); err != nil {
+		if _, err := tolerance.Of(context.Background(), r); err != nil {
 			b.Fatal(err)
 		}
 	}

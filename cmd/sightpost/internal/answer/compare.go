@@ -36,7 +36,7 @@ func ChangeFigures(before, after record.Assessment, u units.Units) ([]Figure, er
 
 // assessed returns an assessment as figures take it.
 func assessed(a record.Assessment) plots.Assessment {
-	return plots.Assessment{Label: a.Record.Code, Date: a.Record.Name, Job: a.Job, Result: a.Result}
+	return plots.Assessment{Label: a.Record.Code, Date: a.Record.Name, Result: a.Result}
 }
 
 // sharedPosture returns the posture to draw both assessments in: of those that both

@@ -28,12 +28,12 @@ type Figure struct {
 // line here and is then written by commands and shown by the page; one that a case
 // may not have is appended where it has it.
 func (p *Placed) Figures(u units.Units) []Figure {
-	r, job, opt := p.Result, &p.Job, p.options(u)
-	views := func(draw func(*fit.Result, *fit.Job, plots.View, plots.Options) (plots.Figure, error), v plots.View) func() (plots.Figure, error) {
-		return func() (plots.Figure, error) { return draw(r, job, v, opt) }
+	r, opt := p.Result, p.options(u)
+	views := func(draw func(*fit.Result, plots.View, plots.Options) (plots.Figure, error), v plots.View) func() (plots.Figure, error) {
+		return func() (plots.Figure, error) { return draw(r, v, opt) }
 	}
-	whole := func(draw func(*fit.Result, *fit.Job, plots.Options) (plots.Figure, error)) func() (plots.Figure, error) {
-		return func() (plots.Figure, error) { return draw(r, job, opt) }
+	whole := func(draw func(*fit.Result, plots.Options) (plots.Figure, error)) func() (plots.Figure, error) {
+		return func() (plots.Figure, error) { return draw(r, opt) }
 	}
 	all := []Figure{
 		{"side-view", "from the side", views(plots.Scene, plots.Side)},
@@ -56,7 +56,7 @@ func (p *Placed) Figures(u units.Units) []Figure {
 	if r.SwingClear != nil {
 		all = append(all, Figure{"passage", "swing clear and passage", whole(plots.Passage)})
 	}
-	if job.Drives {
+	if p.Job.Drives {
 		all = append(all, Figure{"hidden-floor", "floor that the screen hides", whole(plots.HiddenFloor)})
 	}
 	return all
@@ -70,7 +70,7 @@ func (p *Placed) options(u units.Units) plots.Options {
 // View3D returns the figure of everything seen from any direction.
 func (p *Placed) View3D(view plots.Turned, u units.Units) Figure {
 	return Figure{"view3d", "3-D view", func() (plots.Figure, error) {
-		return plots.View3D(p.Result, &p.Job, view, p.options(u))
+		return plots.View3D(p.Result, view, p.options(u))
 	}}
 }
 
@@ -83,9 +83,9 @@ func (p *Placed) Small(name string, turned plots.Turned, u units.Units) (Figure,
 	view, known := map[string]plots.View{"side-view": plots.Side, "top-view": plots.Top, "front-view": plots.Front}[name]
 	switch {
 	case name == "view3d":
-		return Figure{name, "3-D view", func() (plots.Figure, error) { return plots.View3D(p.Result, &p.Job, turned, opt) }}, true
+		return Figure{name, "3-D view", func() (plots.Figure, error) { return plots.View3D(p.Result, turned, opt) }}, true
 	case known:
-		return Figure{name, view.String(), func() (plots.Figure, error) { return plots.Scene(p.Result, &p.Job, view, opt) }}, true
+		return Figure{name, view.String(), func() (plots.Figure, error) { return plots.Scene(p.Result, view, opt) }}, true
 	}
 	return Figure{}, false
 }
@@ -97,7 +97,7 @@ const sweepSamples = 81
 // margin returns the figure of the margin against one motion of the screen.
 func (p *Placed) margin(over tolerance.Motion, opt plots.Options) func() (plots.Figure, error) {
 	return func() (plots.Figure, error) {
-		sweep, err := tolerance.MarginSweep(&p.Job, p.Result, over, sweepSamples)
+		sweep, err := tolerance.MarginSweep(p.Result, over, sweepSamples)
 		if err != nil {
 			return plots.Figure{}, err
 		}
@@ -120,7 +120,7 @@ func (p *Placed) marginOverPosture(opt plots.Options) func() (plots.Figure, erro
 		var all []tolerance.PostureCurve
 		for _, v := range tolerance.PostureVariables() {
 			low, high := document.SweepRange(v, v.Of(p.Job.Postures[lead]))
-			c, err := tolerance.CurvePosture(context.Background(), &p.Job, p.Result, tolerance.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
+			c, err := tolerance.CurvePosture(context.Background(), p.Result, tolerance.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
 			if err != nil {
 				return plots.Figure{}, err
 			}
@@ -133,7 +133,7 @@ func (p *Placed) marginOverPosture(opt plots.Options) func() (plots.Figure, erro
 // tolerances returns the figure of how far each setting may be off.
 func (p *Placed) tolerances(opt plots.Options) func() (plots.Figure, error) {
 	return func() (plots.Figure, error) {
-		all, err := tolerance.Of(context.Background(), &p.Job, p.Result)
+		all, err := tolerance.Of(context.Background(), p.Result)
 		if err != nil {
 			return plots.Figure{}, err
 		}

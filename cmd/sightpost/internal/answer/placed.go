@@ -69,7 +69,7 @@ func (p *Placed) Sheet(rep *document.Report, u units.Units, version string) *she
 	// compare by eye
 	const sumDigits = 12
 	return sheet.New(sheet.Source{
-		Report: rep, Job: &p.Job, Result: p.Result, Units: u,
+		Report: rep, Result: p.Result, Units: u,
 		Version: version, Checksum: p.Sum()[:sumDigits],
 	})
 }

@@ -92,7 +92,7 @@ func (p *Placed) vary(ctx context.Context, o VaryOptions, v *document.Varied) (e
 	if err != nil {
 		return err
 	}
-	if v.Curves, err = curves(ctx, job, r); err != nil {
+	if v.Curves, err = curves(ctx, r); err != nil {
 		return err
 	}
 	alone, err := onSide(p.Stand.Side, *job)
@@ -105,7 +105,8 @@ func (p *Placed) vary(ctx context.Context, o VaryOptions, v *document.Varied) (e
 
 // curves returns the margin against every number of every posture that must work,
 // only as far as its ends are told.
-func curves(ctx context.Context, job *fit.Job, r *fit.Result) ([]tolerance.PostureCurve, error) {
+func curves(ctx context.Context, r *fit.Result) ([]tolerance.PostureCurve, error) {
+	job := r.Job
 	var out []tolerance.PostureCurve
 	for _, posture := range job.Postures {
 		if !posture.MustWork {
@@ -115,7 +116,7 @@ func curves(ctx context.Context, job *fit.Job, r *fit.Result) ([]tolerance.Postu
 			const ends = 2
 			sweep := tolerance.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
 			sweep.Low, sweep.High = document.SweepRange(variable, variable.Of(posture))
-			c, err := tolerance.CurvePosture(ctx, job, r, sweep)
+			c, err := tolerance.CurvePosture(ctx, r, sweep)
 			if err != nil {
 				return nil, err
 			}

@@ -23,7 +23,8 @@ type howTo struct {
 	moving []int // places in joints of those that move
 }
 
-func newHowTo(job *fit.Job, r *fit.Result, frames []frame.Pose) *howTo {
+func newHowTo(r *fit.Result, frames []frame.Pose) *howTo {
+	job := r.Job
 	h := &howTo{kit: job.Mount.Kit, side: r.Set.Side, joints: r.Set.Chain.Joints, frames: frames}
 	for i, j := range h.joints {
 		if j.Motion != mount.Fixed {
@@ -207,14 +208,15 @@ func newReading(deg float64, on string, ways [3]string) *Final {
 }
 
 // readSettings returns the settings of r with how to read them.
-func readSettings(job *fit.Job, r *fit.Result) ([]Setting, error) {
-	frames, err := Frames(job, r)
+func readSettings(r *fit.Result) ([]Setting, error) {
+	job := r.Job
+	frames, err := Frames(r)
 	if err != nil {
 		return nil, err
 	}
 	settings := newSettings(r.Set)
 	stand := newStand(job.Device.Screen, r.Postures[leading(job)].Screen)
-	h := newHowTo(job, r, frames)
+	h := newHowTo(r, frames)
 	for i, k := range h.moving {
 		s := &settings[i]
 		s.Final = final(partOf(h.kit, s.Name), s.Name, stand, frames[k].Rot.X)

@@ -85,7 +85,8 @@ type Problem struct {
 }
 
 // newLoad returns what weight does to the mount of r; nil without a mount.
-func newLoad(job *fit.Job, r *fit.Result) *Load {
+func newLoad(r *fit.Result) *Load {
+	job := r.Job
 	if r.Load == nil || r.Set == nil {
 		return nil
 	}
@@ -106,7 +107,7 @@ func newLoad(job *fit.Job, r *fit.Result) *Load {
 	}
 	for i := range r.Reasons {
 		if why := &r.Reasons[i]; why.OfStrength() && why.Kind != fit.DeviceTooHeavy {
-			to.Problems = append(to.Problems, Problem{newReason(job, r, why), newHelp(why)})
+			to.Problems = append(to.Problems, Problem{newReason(r, why), newHelp(why)})
 		}
 	}
 	if from.Weakest >= 0 && from.Weakest < len(from.Joints) {

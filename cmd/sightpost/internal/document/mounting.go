@@ -122,7 +122,7 @@ type Joint struct {
 
 func newMount(c *casefile.Case, r *fit.Result) (*Mount, error) {
 	set := r.Set
-	settings, err := readSettings(&c.Job, r)
+	settings, err := readSettings(r)
 	if err != nil {
 		return nil, err
 	}
@@ -263,23 +263,24 @@ type ToleranceEnd struct {
 }
 
 // addTolerances fills in how far each setting of m may be off.
-func (m *Mount) addTolerances(job *fit.Job, r *fit.Result) error {
-	found, err := tolerance.Of(context.Background(), job, r)
+func (m *Mount) addTolerances(r *fit.Result) error {
+	job := r.Job
+	found, err := tolerance.Of(context.Background(), r)
 	if err != nil {
 		return err
 	}
 	for i, t := range found {
-		m.Settings[i].Tolerance = Tolerance{From: newEnd(job, t, t.Low), To: newEnd(job, t, t.High), None: noTolerance(job, r, t.Why)}
+		m.Settings[i].Tolerance = Tolerance{From: newEnd(job, t, t.Low), To: newEnd(job, t, t.High), None: noTolerance(r, t.Why)}
 	}
 	return nil
 }
 
 // noTolerance says why there is no tolerance; nothing where there is one.
-func noTolerance(job *fit.Job, r *fit.Result, why *fit.Reason) Text {
+func noTolerance(r *fit.Result, why *fit.Reason) Text {
 	if why == nil {
 		return Text{}
 	}
-	return reasonText(job, r, why)
+	return reasonText(r, why)
 }
 
 func newEnd(job *fit.Job, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {

@@ -183,7 +183,8 @@ type setup struct {
 	bothEyes bool // the tracker must see both
 }
 
-func newSetup(job *fit.Job, r *fit.Result) setup {
+func newSetup(r *fit.Result) setup {
+	job := r.Job
 	s := setup{bothEyes: job.Scene.Person.Eyes == gaze.Both}
 	if r.Set == nil || job.Mount == nil {
 		return s

@@ -151,7 +151,8 @@ func newPosture(job *fit.Job, f *fit.PostureResult) Posture {
 }
 
 // newTarget returns the target of r as it stands in the posture that leads.
-func newTarget(job *fit.Job, r *fit.Result) *Target {
+func newTarget(r *fit.Result) *Target {
+	job := r.Job
 	t := &r.Target
 	screen := carrierOf(job, &r.Postures[leading(job)]).Mul(t.Pose)
 	return &Target{

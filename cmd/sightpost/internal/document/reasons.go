@@ -9,17 +9,18 @@ import (
 )
 
 // reasons returns why a result does not work.
-func reasons(job *fit.Job, r *fit.Result) []Finding {
+func reasons(r *fit.Result) []Finding {
 	out := []Finding{}
 	for i := range r.Reasons {
-		out = append(out, newReason(job, r, &r.Reasons[i]))
+		out = append(out, newReason(r, &r.Reasons[i]))
 	}
 	return out
 }
 
 // newReason returns a reason as a finding.
-func newReason(job *fit.Job, r *fit.Result, why *fit.Reason) Finding {
-	f := found(reasonKinds[why.Kind].name, reasonText(job, r, why))
+func newReason(r *fit.Result, why *fit.Reason) Finding {
+	job := r.Job
+	f := found(reasonKinds[why.Kind].name, reasonText(r, why))
 	f.Part, f.Space = why.Part, why.Zone
 	if why.Posture >= 0 && why.Posture < len(job.Postures) {
 		f.Posture = job.Postures[why.Posture].Name
@@ -55,7 +56,8 @@ var reasonKinds = map[fit.ReasonKind]struct{ name, unit string }{
 }
 
 // reasonText says what a reason is, and by how much.
-func reasonText(job *fit.Job, r *fit.Result, why *fit.Reason) Text {
+func reasonText(r *fit.Result, why *fit.Reason) Text {
+	job := r.Job
 	posture := ""
 	if why.Posture >= 0 && why.Posture < len(job.Postures) {
 		posture = job.Postures[why.Posture].Name
@@ -190,7 +192,8 @@ func remedyText(m *fit.Remedy) Text {
 const tapeMM = 1
 
 // swingProblems returns what a mount that swings clear does not do.
-func swingProblems(job *fit.Job, r *fit.Result) []Finding {
+func swingProblems(r *fit.Result) []Finding {
+	job := r.Job
 	a := r.SwingClear
 	joint, name := r.Set.Chain.Moving()[a.Joint], settingName(a.Name)
 	size := Text{} // of the clear floor space, as far as it is known

@@ -135,7 +135,7 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		Version: Version, Kind: "refit", Label: c.Label,
 		RequiredMM: plain(p.RequiredMM), Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.Current.MarginMM()), AfterMM: plain(p.After.MarginMM()),
-		Reasons: reasons(&c.Job, p.Current), Left: reasons(&c.Job, p.After), Remedies: []Finding{},
+		Reasons: reasons(p.Current), Left: reasons(p.After), Remedies: []Finding{},
 		Losses: newLosses(p), Settings: newSettingValues(p.Current.Set),
 		Changes: each(p.Changes, newChange), Effort: p.Effort,
 		Steps: []Step{}, Tried: each(p.Tried, func(a refit.Attempt) Attempt { return newAttempt(a, moving) }),
@@ -146,7 +146,7 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		Cautions: cautions(),
 	}
 	if len(p.Steps) > 0 {
-		settings, err := readSettings(&c.Job, p.After)
+		settings, err := readSettings(p.After)
 		if err != nil {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}

@@ -119,11 +119,11 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		return nil, err
 	}
 	if r.Set != nil {
-		if err := rep.Mount.addTolerances(&c.Job, r); err != nil {
+		if err := rep.Mount.addTolerances(r); err != nil {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}
 	}
-	tape, err := newTape(&c.Job, r)
+	tape, err := newTape(r)
 	if err != nil {
 		return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 	}
@@ -143,24 +143,24 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Label:           c.Label,
 		Note:            c.Note,
 		Works:           r.Works,
-		Reasons:         reasons(job, r),
+		Reasons:         reasons(r),
 		MarginMM:        plain(tight.MarginMM),
 		LimitingPosture: tight.Posture.Name,
 		Limiting:        tight.Limiting().String(),
 		Postures:        each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
-		Clearances:      newGaps(job, r),
-		Obstacles:       newObstacles(job, r),
-		Load:            newLoad(job, r),
-		SwingClear:      newAside(job, r),
+		Clearances:      newGaps(r),
+		Obstacles:       newObstacles(r),
+		Load:            newLoad(r),
+		SwingClear:      newAside(r),
 		Grid:            newGrid(job.Grid),
 		Assumptions:     each(c.Assumptions, newAssumption),
 		Cautions:        cautions(),
 		leading:         leading(job),
 		wantedMM:        job.Preferences.MarginMM,
-		setup:           newSetup(job, r),
+		setup:           newSetup(r),
 	}
 	if k == Solve {
-		rep.Target = newTarget(job, r)
+		rep.Target = newTarget(r)
 	}
 	if r.Set != nil {
 		m, err := newMount(c, r)
@@ -173,7 +173,8 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	return rep, nil
 }
 
-func newGaps(job *fit.Job, r *fit.Result) []Clearance {
+func newGaps(r *fit.Result) []Clearance {
+	job := r.Job
 	return each(r.Clearances, func(g fit.Clearance) Clearance {
 		return Clearance{
 			Space: g.KeepClear.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
@@ -249,7 +250,8 @@ type Obstacle struct {
 	WayMM float64 `json:"out_of_the_way_mm,omitempty"`
 }
 
-func newObstacles(job *fit.Job, r *fit.Result) []Obstacle {
+func newObstacles(r *fit.Result) []Obstacle {
+	job := r.Job
 	return each(r.InTheWay, func(o fit.Obstacle) Obstacle {
 		obstacle := Obstacle{
 			Space: o.KeepClear.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,

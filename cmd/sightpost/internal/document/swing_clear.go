@@ -105,7 +105,8 @@ type FloorSpace struct {
 }
 
 // newAside returns how the mount of r swings aside; nil when it does not.
-func newAside(job *fit.Job, r *fit.Result) *SwingClear {
+func newAside(r *fit.Result) *SwingClear {
+	job := r.Job
 	if r.SwingClear == nil || r.Set == nil {
 		return nil
 	}
@@ -117,7 +118,7 @@ func newAside(job *fit.Job, r *fit.Result) *SwingClear {
 	to := &SwingClear{
 		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Rest: inUnit(joint, from.Parked),
 		TransferHalfWidthMM: plain(from.TransferHalfWidthMM), TransferHalfWidthRequiredMM: plain(from.TransferHalfWidthRequiredMM),
-		From: end(from.Low), To: end(from.High), Problems: swingProblems(job, r),
+		From: end(from.Low), To: end(from.High), Problems: swingProblems(r),
 	}
 	if w := from.Way; w.Space != "" {
 		to.LeastGap = &SwingGap{

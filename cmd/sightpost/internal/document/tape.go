@@ -45,7 +45,8 @@ type ArmDirection struct {
 }
 
 // newTape returns the checks in the posture that leads.
-func newTape(job *fit.Job, r *fit.Result) (Tape, error) {
+func newTape(r *fit.Result) (Tape, error) {
+	job := r.Job
 	f := &r.Postures[leading(job)]
 	t := Tape{
 		Posture:        f.Posture.Name,
@@ -55,7 +56,7 @@ func newTape(job *fit.Job, r *fit.Result) (Tape, error) {
 		EyesToScreenMM: f.Aim.DistanceMM,
 	}
 	if r.Set != nil && job.Mount != nil {
-		frames, err := Frames(job, r)
+		frames, err := Frames(r)
 		if err != nil {
 			return Tape{}, err
 		}
@@ -121,7 +122,8 @@ func landmark(part mount.Part, c mount.Chain, frames []frame.Pose) (at r3.Vec, w
 
 // Frames returns chairFromMoved of every joint of the mount of r in the posture that
 // leads, as the mount stands with all that hangs on it.
-func Frames(job *fit.Job, r *fit.Result) ([]frame.Pose, error) {
+func Frames(r *fit.Result) ([]frame.Pose, error) {
+	job := r.Job
 	lead := &r.Postures[leading(job)]
 	if lead.Mount == nil || len(lead.Mount.Joints) != len(r.Set.Chain.Joints) {
 		return nil, errors.New("document: the result does not say how its mount stands under its load")

@@ -46,7 +46,7 @@ func TestShippedTolerances(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all, err := tolerance.Of(context.Background(), job, r)
+			all, err := tolerance.Of(context.Background(), r)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -143,7 +143,7 @@ func NewVary(v Varied) *Vary {
 	_, open := v.Case.Uncertainty(v.Result)
 	out := &Vary{
 		Version: Version, Kind: "vary", Label: v.Case.Label,
-		Works: v.Result.Works, Reasons: reasons(job, v.Result), MarginMM: plain(v.Result.MarginMM()),
+		Works: v.Result.Works, Reasons: reasons(v.Result), MarginMM: plain(v.Result.MarginMM()),
 		Settings: newSettingValues(v.Result.Set),
 		Draws:    v.Simulations.Count, Seed: v.Seed, Together: newTally(v.Simulations.Together),
 		SDMM: plain(v.Shares.SDMM), Alone: newAlone(job, v.Separate), Assumptions: each(open, newAssumption),

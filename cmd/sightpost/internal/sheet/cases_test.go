@@ -61,5 +61,5 @@ func sourceOf(t *testing.T, k document.Kind, c *casefile.Case, r *fit.Result) sh
 	if err != nil {
 		t.Fatal(err)
 	}
-	return sheet.Source{Report: rep, Job: &c.Job, Result: r, Version: "v0", Checksum: "0123456789ab"}
+	return sheet.Source{Report: rep, Result: r, Version: "v0", Checksum: "0123456789ab"}
 }

@@ -12,7 +12,6 @@ import (
 // Source is what a sheet is made from: one case, its result and the report on it.
 type Source struct {
 	Report *document.Report
-	Job    *fit.Job
 	Result *fit.Result
 	Units  units.Units
 	// Version of the program, for the foot of the sheet.

@@ -20,7 +20,8 @@ type Sagging struct {
 }
 
 // NewSagging prepares the mount of a result.
-func NewSagging(job *fit.Job, r *fit.Result) *Sagging {
+func NewSagging(r *fit.Result) *Sagging {
+	job := r.Job
 	chain := r.Set.Chain
 	if !slices.ContainsFunc(chain.Masses, func(m mount.Mass) bool { return m.Carrier == len(chain.Joints) }) {
 		s := job.Device.Screen
