@@ -76,13 +76,13 @@ func (l *keepLimit) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 
 // nearest returns the least gap of tubes to a zone, and the place among them of
 // the one that has it; -1 when there is none within the given distance.
-func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap, at int) {
+func nearest(tubes []TubePiece, to *space.Shape, within float64) (gap space.Gap, at int) {
 	gap.MM, at = within, -1
 	for i := range tubes {
-		if space.FarApart(&tubes[i].shape, to, gap.MM) {
+		if space.FarApart(&tubes[i].Shape, to, gap.MM) {
 			continue
 		}
-		if g := space.Between(tubes[i].shape, *to); g.MM < gap.MM {
+		if g := space.Between(tubes[i].Shape, *to); g.MM < gap.MM {
 			gap, at = g, i
 		}
 	}
@@ -94,17 +94,17 @@ func nearest(tubes []tubeShape, to *space.Shape, within float64) (gap space.Gap,
 // no tube is so near. Tubes that start inside the zone because they are clamped
 // there count like any other: a zone drawn through its own clamp cannot be kept
 // clear.
-func tubeRoom(tubes []tubeShape, p *placed) (mm float64, gap space.Gap, carrier int) {
+func tubeRoom(tubes []TubePiece, p *placed) (mm float64, gap space.Gap, carrier int) {
 	wanted := p.sagMM + p.wantedMM()
 	gap, i := nearest(tubes, &p.shape, farMM+wanted)
 	if i < 0 {
 		return farMM, gap, -1
 	}
-	return gap.MM - wanted, gap, tubes[i].carrier
+	return gap.MM - wanted, gap, tubes[i].Carrier
 }
 
 // touches reports whether a tube is nearer to a zone than it may be.
-func touches(tubes []tubeShape, p *placed) bool {
+func touches(tubes []TubePiece, p *placed) bool {
 	_, i := nearest(tubes, &p.shape, p.sagMM+p.wantedMM())
 	return i >= 0
 }
@@ -112,7 +112,7 @@ func touches(tubes []tubeShape, p *placed) bool {
 // lowest returns how high above the floor (mm) the middle line of the tubes comes at
 // its lowest in any posture in which the mount stands: a post that hangs far out of its
 // clamp can reach the floor when the seat tilts. It is infinite without tubes.
-func (b *problem) lowest(tubes []tubeShape) float64 {
+func (b *problem) lowest(tubes []TubePiece) float64 {
 	least := math.Inf(1)
 	for _, i := range b.stands {
 		mm, _ := b.lowestIn(i, tubes)
@@ -122,13 +122,13 @@ func (b *problem) lowest(tubes []tubeShape) float64 {
 }
 
 // lowestIn returns the same for one posture, and which part it is.
-func (b *problem) lowestIn(posture int, tubes []tubeShape) (mm float64, part string) {
+func (b *problem) lowestIn(posture int, tubes []TubePiece) (mm float64, part string) {
 	mm = math.Inf(1)
 	carrier := &b.stances[posture].Carrier
 	for k := range tubes {
 		for _, end := range tubes[k].ends() {
 			if z := carrier.Apply(end).Z; z < mm {
-				mm, part = z, tubes[k].part
+				mm, part = z, tubes[k].Part
 			}
 		}
 	}

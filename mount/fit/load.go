@@ -97,7 +97,7 @@ func (d Demand) check() error {
 }
 
 // load returns what weight does to a mount at settings set, without what fails.
-func (b *problem) load(s *sagging, set mount.Settings) (*Load, error) {
+func (b *problem) load(s *LoadedMount, set mount.Settings) (*Load, error) {
 	l := &Load{Weakest: -1, Posture: b.stands[0]}
 	var here tube.Load
 	deepest := -1.0
@@ -148,7 +148,7 @@ func (l *Load) worsen(here *tube.Load, posture int) {
 
 // weigh fills in what weight does to the mount of a result, and what fails under it on
 // rough ground.
-func (b *problem) weigh(ctx context.Context, r *Result, s *sagging) error {
+func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) error {
 	l, err := b.load(s, r.Set.Settings)
 	if err != nil {
 		return err

@@ -232,7 +232,7 @@ func TestAimsHigh(t *testing.T) {
 	const reachedMM, reached = 0.15, 0.02 * degree
 	for name, job := range map[string]*fit.Job{"adult": adult(), "gripped": gripped(2.9, 0)} {
 		r := solve(t, job)
-		exact := &fit.Result{Set: &fit.Set{Chain: r.Set.Chain}}
+		exact := &fit.Result{Job: r.Job, Set: &fit.Set{Chain: r.Set.Chain}}
 		st := r.Postures[0].Stance
 		held := fittest.NewSagging(exact).Held(r.Set.Exact, &st)
 		off := r.Target.Pose.Inverse().Mul(held)

@@ -1,51 +1,193 @@
 package fit
 
 import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/space"
+	"sightpost/mount/tube"
 )
 
-// LoadedMount is a mount under weight, with the device on it or taken off. It holds
-// buffers: one serves one goroutine.
-type LoadedMount struct{ sagging *sagging }
+// LoadedMount is a mount under the weight of its parts and of what it carries, in every
+// posture of a job. It holds buffers: one serves one goroutine.
+type LoadedMount struct {
+	chain    mount.Chain // with all that it carries
+	compiled *mount.Compiled
+	model    *tube.Model
+	gravity  []r3.Vec // of every posture, m/s², carrier axes
 
-// NewLoadedMount prepares a chain of the job's kit. The error wraps [ErrJob].
-func NewLoadedMount(job *Job, chain mount.Chain, deviceOn bool) (*LoadedMount, error) {
-	b, err := newBench(job)
-	if err != nil {
-		return nil, err
-	}
-	l := &LoadedMount{}
-	if deviceOn {
-		l.sagging, err = b.newSagging(chain)
-	} else {
-		l.sagging, err = b.saggingOf(unloaded(chain))
-	}
-	return l, err
+	screen []tube.Sag   // of every posture at the settings last given, carrier axes
+	poses  []frame.Pose // the same as motions of the whole screen
 }
 
-// Motions returns how the load moves the screen in every posture, in carrier axes. The
-// slice is reused by the next call.
-func (l *LoadedMount) Motions(s mount.Settings) ([]frame.Pose, error) { return l.sagging.at(s) }
+// NewLoadedMount prepares a chain of the job's kit, with the device on it or taken off.
+// The error wraps [ErrJob].
+func NewLoadedMount(job *Job, chain mount.Chain, deviceOn bool) (*LoadedMount, error) {
+	if err := job.check(); err != nil {
+		return nil, err
+	}
+	if deviceOn {
+		chain = withDevice(chain, job.Device)
+	} else {
+		chain = withoutDevice(chain)
+	}
+	stances, _ := job.stances()
+	return newLoadedMount(stances, chain)
+}
 
-// TubePiece is a straight piece of a mount's tube where it is, in carrier axes.
-type TubePiece struct {
-	Part    string
-	Carrier int // place of the joint that carries the tube
-	Shape   space.Shape
+// withDevice prepares a chain of the job's kit with the device on it.
+func (b *problem) withDevice(chain mount.Chain) (*LoadedMount, error) {
+	return newLoadedMount(b.stances, withDevice(chain, b.job.Device))
+}
+
+// newLoadedMount prepares a chain with the masses that it has.
+func newLoadedMount(stances []gaze.PostureInCarrier, chain mount.Chain) (*LoadedMount, error) {
+	s := &LoadedMount{chain: chain}
+	var err error
+	if s.model, err = tube.NewModel(s.chain); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	if s.compiled, err = s.chain.Compile(); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	for i := range stances {
+		s.gravity = append(s.gravity, r3.Scale(gravity, down(&stances[i])))
+	}
+	s.screen, s.poses = make([]tube.Sag, len(s.gravity)), make([]frame.Pose, len(s.gravity))
+	return s, nil
+}
+
+// down returns the unit vector that points straight down in a posture, in carrier
+// axes.
+func down(st *gaze.PostureInCarrier) r3.Vec { return st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -1}) }
+
+// withDevice returns a chain with the device among its masses. A plate without a mass of
+// its own holds the device's at the middle of the housing.
+func withDevice(chain mount.Chain, d gaze.Device) mount.Chain {
+	screen := len(chain.Joints)
+	atScreen := func(m mount.Mass) bool { return m.Carrier == screen }
+	if d.Screen.MassKG > 0 && !slices.ContainsFunc(chain.Masses, atScreen) {
+		middle, _ := d.Screen.Housing()
+		chain.Masses = append(slices.Clone(chain.Masses), mount.Mass{Part: "device", Carrier: screen, AtMM: middle, KG: d.Screen.MassKG})
+	}
+	return chain
+}
+
+// Motions returns how the load moves the screen in every posture with the mount at settings
+// set, carrier axes. The slice is reused by the next call.
+func (s *LoadedMount) Motions(set mount.Settings) ([]frame.Pose, error) {
+	for i, g := range s.gravity {
+		if i > 0 && g == s.gravity[i-1] {
+			s.screen[i], s.poses[i] = s.screen[i-1], s.poses[i-1]
+			continue
+		}
+		var err error
+		if s.screen[i], s.poses[i], err = s.under(set, g); err != nil {
+			return nil, err
+		}
+	}
+	return s.poses, nil
+}
+
+// under returns the motion of the screen with the mount at settings set under
+// gravity (m/s²), carrier axes.
+func (s *LoadedMount) under(set mount.Settings, gravity r3.Vec) (tube.Sag, frame.Pose, error) {
+	sag, err := s.model.Screen(set, gravity)
+	if err != nil {
+		return sag, frame.Pose{}, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	return sag, sag.Pose(s.compiled.Pose(set).At), nil
+}
+
+// gravity is the standard acceleration of free fall (m/s²): 3rd General Conference on
+// Weights and Measures, 1901.
+const gravity = 9.80665
+
+// bentMM is the length of the straight pieces as which a bent tube is taken. A
+// moment of 20 N·m bends a tube of 25 mm by 0.03 mm over it.
+const bentMM = 100
+
+// loadedPoses returns where the loaded mount is in every posture; where gravity acts
+// alike, the same value.
+func (s *LoadedMount) loadedPoses(set mount.Settings) ([]*LoadedPose, error) {
+	links, err := s.chain.Links(set)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	out := make([]*LoadedPose, len(s.gravity))
+	for i, g := range s.gravity {
+		if i > 0 && g == s.gravity[i-1] {
+			out[i] = out[i-1]
+			continue
+		}
+		if _, err := s.model.Screen(set, g); err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrJob, err)
+		}
+		out[i] = &LoadedPose{Joints: s.model.Frames(nil)}
+		for t := range links {
+			out[i].Lines = append(out[i].Lines, s.bent(t, &links[t]))
+		}
+	}
+	return out, nil
+}
+
+// bent returns the middle line of a tube as the model has it loaded, cut into straight
+// pieces. That of the link is where it is without load.
+func (s *LoadedMount) bent(t int, l *mount.Link) []r3.Vec {
+	along := 0.0
+	if l.Held > 0 {
+		along = -r3.Norm(r3.Sub(l.LineMM[l.Held], l.LineMM[0]))
+	}
+	line := []r3.Vec{r3.Add(l.LineMM[0], s.model.Along(t, along).Sag.ShiftMM)}
+	for i := 1; i < len(l.LineMM); i++ {
+		a, b := l.LineMM[i-1], l.LineMM[i]
+		length := r3.Norm(r3.Sub(b, a))
+		n := max(1, int(math.Ceil(length/bentMM)))
+		if i == l.Held {
+			n = 1 // what sticks out behind stays straight
+		}
+		for k := 1; k <= n; k++ {
+			part := float64(k) / float64(n)
+			at := r3.Add(a, r3.Scale(part, r3.Sub(b, a)))
+			line = append(line, r3.Add(at, s.model.Along(t, along+part*length).Sag.ShiftMM))
+		}
+		along += length
+	}
+	return line
 }
 
 // Tubes returns the pieces of the tubes as they are bent in every posture.
-func (l *LoadedMount) Tubes(s mount.Settings) ([][]TubePiece, error) {
-	tubes, err := l.sagging.tubes(s)
+func (s *LoadedMount) Tubes(set mount.Settings) ([][]TubePiece, error) {
+	stands, err := s.loadedPoses(set)
 	if err != nil {
 		return nil, err
 	}
-	out := make([][]TubePiece, len(tubes))
-	for i := range tubes {
-		for _, t := range tubes[i] {
-			out[i] = append(out[i], TubePiece{Part: t.part, Carrier: t.carrier, Shape: t.shape})
+	return s.shapes(stands)
+}
+
+// shapes returns the tubes of stands, see [LoadedMount.Tubes].
+func (s *LoadedMount) shapes(stands []*LoadedPose) ([][]TubePiece, error) {
+	out := make([][]TubePiece, len(stands))
+	for i, stand := range stands {
+		if i > 0 && stand == stands[i-1] {
+			out[i] = out[i-1]
+			continue
+		}
+		for t, line := range stand.Lines {
+			span := &s.chain.Spans[t]
+			for k := 1; k < len(line); k++ {
+				shape, err := space.Capsule(line[k-1], line[k], span.Section.OutsideMM/2)
+				if err != nil {
+					return nil, fmt.Errorf("%w: tube of %s: %w", ErrJob, span.Part, err)
+				}
+				out[i] = append(out[i], TubePiece{Part: span.Part, Carrier: span.Carrier, Shape: shape})
+			}
 		}
 	}
 	return out, nil
@@ -54,9 +196,40 @@ func (l *LoadedMount) Tubes(s mount.Settings) ([][]TubePiece, error) {
 // Drive returns what the load does to a setting that is freed in a posture: the force
 // along it (N) or the moment about it (N·m), positive toward higher values, see
 // [tube.Model.Drive].
-func (l *LoadedMount) Drive(s mount.Settings, setting, posture int) (float64, error) {
-	if _, _, err := l.sagging.under(s, l.sagging.gravity[posture]); err != nil {
+func (s *LoadedMount) Drive(set mount.Settings, setting, posture int) (float64, error) {
+	if _, _, err := s.under(set, s.gravity[posture]); err != nil {
 		return 0, err
 	}
-	return l.sagging.model.Drive(movingPlaces(l.sagging.chain)[setting]), nil
+	return s.model.Drive(movingPlaces(s.chain)[setting]), nil
+}
+
+// withoutDevice returns a chain without what sits on its plate.
+func withoutDevice(chain mount.Chain) mount.Chain {
+	screen := len(chain.Joints)
+	chain.Masses = slices.DeleteFunc(slices.Clone(chain.Masses), func(m mount.Mass) bool { return m.Carrier == screen })
+	return chain
+}
+
+// turned returns a sag in other axes.
+func turned(s tube.Sag, r frame.Rotation) tube.Sag {
+	return tube.Sag{ShiftMM: r.Apply(s.ShiftMM), Turn: r.Apply(s.Turn)}
+}
+
+const (
+	// settledMM and settledTurn are how far apart the sags of two passes may be for
+	// the search to have settled: far below what can be read.
+	settledMM   = 0.01
+	settledTurn = 0.001 * frame.Degree
+)
+
+// settled reports whether two sets of sags put a screen with its middle at a point
+// to the same places, within so many times what is settled.
+func settled(was, is []frame.Pose, middle r3.Vec, slack float64) bool {
+	for i := range is {
+		if r3.Norm(r3.Sub(was[i].Apply(middle), is[i].Apply(middle))) > slack*settledMM ||
+			was[i].Rot.Inverse().Mul(is[i].Rot).Angle().Radians() > slack*settledTurn.Radians() {
+			return false
+		}
+	}
+	return true
 }

@@ -19,7 +19,7 @@ type mountingSolver struct {
 	set      *Set
 	target   gaze.Target // of the unloaded screen, see problem.sagged
 	solver   *mount.Solver
-	sagging  *sagging
+	sagging  *LoadedMount
 	tubes    *tubeGeometry
 	near     mount.Settings // nearest to a target out of reach
 	cost     float64        // of the exact settings, when the target is reached
@@ -39,10 +39,10 @@ func (b *problem) newMountingSolver(mounting int, target gaze.Target) (*mounting
 	if t.solver, err = chain.Solver(); err != nil {
 		return nil, err
 	}
-	if t.tubes, err = newPiping(chain); err != nil {
+	if t.tubes, err = newTubeGeometry(chain); err != nil {
 		return nil, err
 	}
-	t.sagging, err = b.newSagging(chain)
+	t.sagging, err = b.withDevice(chain)
 	return t, err
 }
 
@@ -195,7 +195,7 @@ func (t *mountingSolver) allowed(s mount.Settings) bool {
 // resag returns the problem with the sag as it is at settings, and whether that
 // changes anything that counts.
 func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
-	sags, err := t.sagging.at(s)
+	sags, err := t.sagging.Motions(s)
 	if err != nil {
 		return nil, false, err
 	}
@@ -219,12 +219,12 @@ func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
 //
 // A search takes the tubes as they are without load, less this. Once it has settled,
 // that is what they keep with the load on.
-func (b *problem) allowForTubes(sagging *sagging, piping *tubeGeometry, s mount.Settings) (changeMM float64, err error) {
-	loaded, err := sagging.tubes(s)
+func (b *problem) allowForTubes(sagging *LoadedMount, geometry *tubeGeometry, s mount.Settings) (changeMM float64, err error) {
+	loaded, err := sagging.Tubes(s)
 	if err != nil {
 		return 0, err
 	}
-	still := piping.at(s)
+	still := geometry.at(s)
 	low := b.lowest(still)
 	sunk := math.Inf(1)
 	for _, i := range b.stands {

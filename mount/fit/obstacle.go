@@ -135,25 +135,25 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result,
 
 // sagsAs returns the problem as a result of the job with other keep-clear zones sags,
 // and the tubes in every posture; nil without a mount.
-func (b *problem) sagsAs(r *Result) (*problem, [][]tubeShape, error) {
+func (b *problem) sagsAs(r *Result) (*problem, [][]TubePiece, error) {
 	if r.Set == nil {
 		return b, nil, nil
 	}
-	sagging, err := b.newSagging(r.Set.Chain)
+	sagging, err := b.withDevice(r.Set.Chain)
 	if err != nil {
 		return nil, nil, err
 	}
-	sags, err := sagging.at(r.Set.Settings)
+	sags, err := sagging.Motions(r.Set.Settings)
 	if err != nil {
 		return nil, nil, err
 	}
-	tubes, err := sagging.tubes(r.Set.Settings)
+	tubes, err := sagging.Tubes(r.Set.Settings)
 	return b.sagged(sags), tubes, err
 }
 
 // wayOut returns the least move that takes the zone at a place in the job's out of the
 // way of a mount as it stands.
-func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]tubeShape) (best Way, mm float64) {
+func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]TubePiece) (best Way, mm float64) {
 	if b.job.KeepClear[keep].With != NoBody {
 		return NoWay, 0
 	}
@@ -173,7 +173,7 @@ func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]tubeShape) (best
 
 // clearWith reports whether a mount as it stands keeps clear of a zone that is moved
 // by shift (mm, in the axes of its shape).
-func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]tubeShape) bool {
+func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]TubePiece) bool {
 	for k := range b.keeps {
 		p := b.keeps[k]
 		if p.keep != &b.job.KeepClear[keep] {

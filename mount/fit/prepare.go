@@ -43,9 +43,9 @@ type problem struct {
 	scorer     *gaze.Scorer
 }
 
-// newBench prepares a job with nothing sagging and all there is to keep clear
+// newProblem prepares a job with nothing sagging and all there is to keep clear
 // watched.
-func newBench(job *Job) (*problem, error) {
+func newProblem(job *Job) (*problem, error) {
 	if err := job.check(); err != nil {
 		return nil, err
 	}
@@ -138,7 +138,7 @@ func (b *problem) sag(posture int) frame.Pose {
 // mountings. The error wraps [ErrJob], [mount.ErrCount], is a [*mount.LimitError], or
 // that of ctx.
 func Check(ctx context.Context, job *Job, mounting int, settings mount.Settings) (*Result, error) {
-	b, err := newBench(job)
+	b, err := newProblem(job)
 	if err != nil {
 		return nil, err
 	}
@@ -152,7 +152,7 @@ func Check(ctx context.Context, job *Job, mounting int, settings mount.Settings)
 	if _, err := chain.Forward(settings); err != nil {
 		return nil, err
 	}
-	sagging, err := b.newSagging(chain)
+	sagging, err := b.withDevice(chain)
 	if err != nil {
 		return nil, err
 	}

@@ -90,7 +90,7 @@ type shortage struct {
 
 // shortOf returns the zones whose gaps fall short at settings s, the worst first.
 func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
-	tubes, err := t.sagging.tubes(s)
+	tubes, err := t.sagging.Tubes(s)
 	if err != nil {
 		return nil, err
 	}

@@ -12,8 +12,8 @@ import (
 
 // reportSet returns how well every posture is served with the mount as it is set, sagging
 // as it does there.
-func (b *problem) reportSet(ctx context.Context, set *Set, sagging *sagging) (*Result, error) {
-	sags, err := sagging.at(set.Settings)
+func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount) (*Result, error) {
+	sags, err := sagging.Motions(set.Settings)
 	if err != nil {
 		return nil, err
 	}
@@ -96,8 +96,8 @@ func (f *PostureResult) look(job *Job) {
 }
 
 // addMount fills in what the mount itself does in every posture.
-func (b *problem) addMount(ctx context.Context, r *Result, sagging *sagging) error {
-	stands, err := sagging.stands(r.Set.Settings)
+func (b *problem) addMount(ctx context.Context, r *Result, sagging *LoadedMount) error {
+	stands, err := sagging.loadedPoses(r.Set.Settings)
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func (b *problem) addMount(ctx context.Context, r *Result, sagging *sagging) err
 
 // lowestOf is [problem.lowest] with the tubes of every posture as they sag there, and
 // which part of which posture it is.
-func (b *problem) lowestOf(tubes [][]tubeShape) (mm float64, part string, posture int) {
+func (b *problem) lowestOf(tubes [][]TubePiece) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
 	for _, i := range b.stands {
 		if z, p := b.lowestIn(i, tubes[i]); z < mm {
@@ -139,7 +139,7 @@ func (b *problem) lowestOf(tubes [][]tubeShape) (mm float64, part string, postur
 
 // offTheFloor returns what keeps a part above the floor: the least by which its slide
 // has to move, all others as set; nothing when the part is too long for that.
-func (b *problem) offTheFloor(set *Set, sagging *sagging, part string) []Remedy {
+func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Remedy {
 	for _, span := range set.Chain.Spans {
 		if span.Part != part || span.Slide < 0 {
 			continue
@@ -147,7 +147,7 @@ func (b *problem) offTheFloor(set *Set, sagging *sagging, part string) []Remedy 
 		j, s := set.Chain.Moving()[span.Slide], slices.Clone(set.Settings)
 		above := func(v float64) bool {
 			s[span.Slide] = v
-			tubes, err := sagging.tubes(s)
+			tubes, err := sagging.Tubes(s)
 			if err != nil {
 				return false
 			}
@@ -164,9 +164,9 @@ func (b *problem) offTheFloor(set *Set, sagging *sagging, part string) []Remedy 
 }
 
 // gaps returns the least gap of every keep-clear zone to the housing of the
-// unloaded screen at pose and to the tubes of each posture, each in the posture in
+// withoutDevice screen at pose and to the tubes of each posture, each in the posture in
 // which it is least.
-func (b *problem) gaps(screen frame.Pose, tubes [][]tubeShape) []Clearance {
+func (b *problem) gaps(screen frame.Pose, tubes [][]TubePiece) []Clearance {
 	var out []Clearance
 	for k := range b.keeps {
 		p := &b.keeps[k]
@@ -174,7 +174,7 @@ func (b *problem) gaps(screen frame.Pose, tubes [][]tubeShape) []Clearance {
 		g.MM = b.housingGap(screen, p)
 		if tubes != nil {
 			if near, i := nearest(tubes[p.posture], &p.shape, g.MM); i >= 0 {
-				g.MM, g.Part = near.MM, tubes[p.posture][i].part
+				g.MM, g.Part = near.MM, tubes[p.posture][i].Part
 			}
 		}
 		switch last := len(out) - 1; {

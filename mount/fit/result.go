@@ -56,7 +56,7 @@ type PostureResult struct {
 	Posture gaze.Posture
 	Stance  gaze.PostureInCarrier
 	// Held is carrierFromScreen in this posture, Screen chairFromScreen, the mount
-	// sagging under its load.
+	// LoadedMount under its load.
 	Held, Screen frame.Pose
 	// Sag is how the load has moved the screen's middle, in chair axes.
 	Sag tube.Sag

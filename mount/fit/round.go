@@ -61,7 +61,7 @@ const hopelessMM = 2
 // take makes readable settings those of the mount if they are better than any
 // before, sagging as the mount does with them.
 func (t *mountingSolver) take(s mount.Settings) error {
-	sags, err := t.sagging.at(s)
+	sags, err := t.sagging.Motions(s)
 	if err != nil {
 		return err
 	}
@@ -69,7 +69,7 @@ func (t *mountingSolver) take(s mount.Settings) error {
 	own := t.sagged(sags)
 	worth := own.value(screen)
 	if len(own.keeps) > 0 {
-		tubes, err := t.sagging.tubes(s)
+		tubes, err := t.sagging.Tubes(s)
 		if err != nil {
 			return err
 		}

@@ -149,7 +149,7 @@ type settingSearch struct {
 	rates    []mount.Rate
 	problem  minimax.Problem
 	solver   minimax.Solver
-	piping   *tubeGeometry
+	geometry *tubeGeometry
 	tails    []tail
 }
 
@@ -160,10 +160,10 @@ func newSettingSearch(b *problem, chain mount.Chain) (*settingSearch, error) {
 	}
 	s := &settingSearch{b: b, chain: chain, moving: chain.Moving(), compiled: compiled}
 	s.rates = make([]mount.Rate, len(s.moving))
-	if s.piping, err = newPiping(chain); err != nil {
+	if s.geometry, err = newTubeGeometry(chain); err != nil {
 		return nil, err
 	}
-	s.tails = s.piping.tails()
+	s.tails = s.geometry.tails()
 	s.problem = minimax.Problem{
 		Terms:     b.scorer.Terms(),
 		Limits:    b.scorer.Limits() + s.tubeLimits(),
@@ -222,8 +222,8 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 // evaluateFloor returns how high above the floor the lowest free end of a tube is
 // in the postures in which the mount stands (mm), and how that changes with each setting.
 func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
-	s.piping.place(x)
-	frames := s.piping.frames
+	s.geometry.place(x)
+	frames := s.geometry.frames
 	least, low := math.Inf(1), space.Gap{}
 	carrier := -1
 	for _, i := range s.b.stands {
@@ -246,7 +246,7 @@ func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
 // Its gradient is that of the nearest point, which moves with every setting
 // between the carrier and the tube.
 func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, first int) {
-	tubes := s.piping.at(x)
+	tubes := s.geometry.at(x)
 	n := len(x)
 	for k := range rooms {
 		mm, gap, carrier := tubeRoom(tubes, &s.b.keeps[k])
@@ -261,7 +261,7 @@ func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, f
 // gap, of its point on the tube that the joint at place carrier carries.
 func (s *settingSearch) moveTube(gap space.Gap, carrier int, row []float64) {
 	clear(row)
-	frames, setting := s.piping.frames, 0
+	frames, setting := s.geometry.frames, 0
 	for place, j := range s.chain.Joints[:carrier+1] {
 		if j.Motion == mount.Fixed {
 			continue

@@ -21,7 +21,7 @@ type SetMount struct {
 	compiled *mount.Compiled
 	moving   []mount.Joint
 	set      mount.Settings
-	sagging  *sagging
+	sagging  *LoadedMount
 
 	geometry *tubeGeometry
 	faces    []*gaze.FaceDistance // of every posture
@@ -39,22 +39,22 @@ func NewSetMount(r *Result) (*SetMount, error) {
 	if r.Set == nil {
 		return nil, fmt.Errorf("%w: there is no mount whose settings could be off", ErrJob)
 	}
-	b, err := newBench(r.Job)
+	b, err := newProblem(r.Job)
 	if err != nil {
 		return nil, err
 	}
 	m := &SetMount{moving: r.Set.Chain.Moving(), set: slices.Clone(r.Set.Settings)}
-	if m.sagging, err = b.newSagging(r.Set.Chain); err != nil {
+	if m.sagging, err = b.withDevice(r.Set.Chain); err != nil {
 		return nil, err
 	}
 	m.compiled = m.sagging.compiled
-	if m.geometry, err = newPiping(m.sagging.chain); err != nil {
+	if m.geometry, err = newTubeGeometry(m.sagging.chain); err != nil {
 		return nil, err
 	}
 	for i := range b.stances {
 		m.faces = append(m.faces, gaze.NewFaceDistance(r.Job.Device, b.stances[i:i+1], r.Job.Preferences.FaceMM))
 	}
-	sags, err := m.sagging.at(m.set)
+	sags, err := m.sagging.Motions(m.set)
 	if err != nil {
 		return nil, err
 	}
@@ -93,7 +93,7 @@ func (m *SetMount) ScreenUnder(down r3.Vec) (frame.Pose, error) {
 // Margin returns the least margin (mm) at settings s over the postures that must work, and
 // as what less of it would fail.
 func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
-	sags, err := m.sagging.at(s)
+	sags, err := m.sagging.Motions(s)
 	if err != nil {
 		return 0, Reason{}, err
 	}
@@ -209,7 +209,7 @@ const (
 // farFromAll reports whether the mount is farther from the floor and from all keep-clear
 // zones in a posture than its load can make up for. The tubes are those without load. It
 // saves the exact look, and may be false without need.
-func (m *SetMount) farFromAll(posture int, tubes []tubeShape, held frame.Pose) bool {
+func (m *SetMount) farFromAll(posture int, tubes []TubePiece, held frame.Pose) bool {
 	b := m.problem
 	carrier, housing := &b.stances[posture].Carrier, b.housing.Moved(held)
 	for i := range tubes {
@@ -228,7 +228,7 @@ func (m *SetMount) farFromAll(posture int, tubes []tubeShape, held frame.Pose) b
 			return false
 		}
 		for i := range tubes {
-			t, mm := &tubes[i].shape, p.keep.RequiredMM+m.sagMM[i]
+			t, mm := &tubes[i].Shape, p.keep.RequiredMM+m.sagMM[i]
 			if !space.FarApart(&p.shape, t, mm) && !space.Clear(*t, p.shape, mm) {
 				return false
 			}
@@ -240,13 +240,13 @@ func (m *SetMount) farFromAll(posture int, tubes []tubeShape, held frame.Pose) b
 // sags fills in how far a point of each piece of a tube moves at most under the load that
 // the model has: see bendsMore. Of the ends of a tube one is moved by the joint that
 // carries it, the other by the next joint out.
-func (m *SetMount) sags(tubes []tubeShape, middle r3.Vec) {
+func (m *SetMount) sags(tubes []TubePiece, middle r3.Vec) {
 	m.frames = m.sagging.model.Frames(m.frames[:0])
 	m.frames = append(m.frames, frame.Translate(r3.Add(middle, m.here.Screen.ShiftMM)))
 	still := m.geometry.frames
 	m.sagMM = m.sagMM[:0]
 	for i := range tubes {
-		carrier := tubes[i].carrier
+		carrier := tubes[i].Carrier
 		most := r3.Norm(r3.Sub(m.frames[carrier+1].At, still[carrier+1].At))
 		for _, end := range tubes[i].ends() {
 			moved := m.frames[carrier].Apply(still[carrier].ApplyInverse(end))
@@ -283,7 +283,7 @@ func (m *SetMount) touches(posture int, s mount.Settings, held frame.Pose) (Reas
 		}
 		least, part := p.keep.RequiredMM-roundingMM, ""
 		if gap, i := nearest(shapes[0], &p.shape, least); i >= 0 {
-			least, part = gap.MM, shapes[0][i].part
+			least, part = gap.MM, shapes[0][i].Part
 		}
 		if !space.FarApart(&housing, &p.shape, least) && space.Between(housing, p.shape).MM < least {
 			part = "housing"

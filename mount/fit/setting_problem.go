@@ -16,7 +16,7 @@ import (
 // one goroutine.
 type SettingProblem struct {
 	search  *settingSearch
-	sagging *sagging
+	sagging *LoadedMount
 	sagged  mount.Settings // where the sag is taken
 }
 
@@ -47,14 +47,14 @@ func (p *SettingProblem) SagAt(s mount.Settings) error {
 	if slices.Equal(s, p.sagged) {
 		return nil
 	}
-	sags, err := p.sagging.at(s)
+	sags, err := p.sagging.Motions(s)
 	if err != nil {
 		return err
 	}
 	p.sagged = slices.Clone(s)
 	p.search.b = p.search.b.sagged(sags)
 	if p.search.tubeLimits() > 0 {
-		_, err = p.search.b.allowForTubes(p.sagging, p.search.piping, s)
+		_, err = p.search.b.allowForTubes(p.sagging, p.search.geometry, s)
 	}
 	return err
 }

@@ -71,7 +71,7 @@ type solving struct {
 // solve is Solve without Result.InTheWay. The problem's crowded says whether anything may
 // be in the way.
 func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error) {
-	b, err := newBench(job)
+	b, err := newProblem(job)
 	if err != nil {
 		return nil, nil, err
 	}

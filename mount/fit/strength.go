@@ -15,8 +15,8 @@ import (
 // strength is a mount as it is set whose failures are to be removed.
 type strength struct {
 	*problem
-	sagging  *sagging // of the mount, with the device on it
-	load     *Load    // as it is
+	sagging  *LoadedMount // of the mount, with the device on it
+	load     *Load        // as it is
 	set      mount.Settings
 	mounting int
 }
@@ -24,7 +24,7 @@ type strength struct {
 // used returns how much of what it can bear a failing thing takes up with another
 // chain, infinity when that is impossible.
 func (s *strength) used(f failure, chain mount.Chain) float64 {
-	sagging, err := s.saggingOf(chain)
+	sagging, err := newLoadedMount(s.stances, chain)
 	if err != nil {
 		return math.Inf(1)
 	}
@@ -32,7 +32,7 @@ func (s *strength) used(f failure, chain mount.Chain) float64 {
 }
 
 // usedIn is used with other settings instead.
-func (s *strength) usedIn(f failure, sagging *sagging, set mount.Settings) float64 {
+func (s *strength) usedIn(f failure, sagging *LoadedMount, set mount.Settings) float64 {
 	l, err := s.problem.load(sagging, set)
 	if err != nil {
 		return math.Inf(1)

@@ -80,7 +80,7 @@ type swing struct {
 // keep clear, the tubes that stay, and the floor. All are in carrier axes and as they are
 // in the leading posture, sag included; what the sag has done to the mount in use stays
 // with it on the way.
-func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []tubeShape) (*SwingClear, error) {
+func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*SwingClear, error) {
 	frames, err := set.Chain.Frames(set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)

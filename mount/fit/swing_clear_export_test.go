@@ -3,11 +3,11 @@ package fit
 // AsideOf returns how the mount of a result swings aside.
 func AsideOf(r *Result) (*SwingClear, error) {
 	job := r.Job
-	b, err := newBench(job)
+	b, err := newProblem(job)
 	if err != nil {
 		return nil, err
 	}
-	p, err := newPiping(r.Set.Chain)
+	p, err := newTubeGeometry(r.Set.Chain)
 	if err != nil {
 		return nil, err
 	}

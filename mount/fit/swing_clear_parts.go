@@ -34,7 +34,7 @@ const jointMM = 60
 const floorMM = 10_000
 
 // sortParts sorts the mount into what swings about joint k of the chain and what stays.
-func (s *swing) sortParts(k int, screen frame.Pose, tubes []tubeShape) swingParts {
+func (s *swing) sortParts(k int, screen frame.Pose, tubes []TubePiece) swingParts {
 	p := swingParts{moving: []space.Shape{housing(s.job.Device).Moved(screen)}, movers: []string{"housing"}}
 	for _, keep := range s.keeps {
 		if keep.posture == s.must[0] {
@@ -43,12 +43,12 @@ func (s *swing) sortParts(k int, screen frame.Pose, tubes []tubeShape) swingPart
 		}
 	}
 	for _, t := range tubes {
-		if t.carrier >= k {
-			p.moving, p.movers = append(p.moving, t.shape), append(p.movers, t.part)
+		if t.Carrier >= k {
+			p.moving, p.movers = append(p.moving, t.Shape), append(p.movers, t.Part)
 			continue
 		}
-		for _, piece := range beyond(t.shape, s.centre, r3.Vec{}, jointMM) {
-			p.fixed, p.standers = append(p.fixed, piece), append(p.standers, t.part)
+		for _, piece := range beyond(t.Shape, s.centre, r3.Vec{}, jointMM) {
+			p.fixed, p.standers = append(p.fixed, piece), append(p.standers, t.Part)
 		}
 	}
 	floor := space.Shape{

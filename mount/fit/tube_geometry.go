@@ -11,17 +11,17 @@ import (
 	"sightpost/mount/space"
 )
 
-// tubeShape is a straight piece of a mount's tube where it is.
-type tubeShape struct {
-	part    string
-	carrier int // place of the joint that carries the tube
-	shape   space.Shape
+// TubePiece is a straight piece of a mount's tube where it is.
+type TubePiece struct {
+	Part    string
+	Carrier int // place of the joint that carries the tube
+	Shape   space.Shape
 }
 
 // ends returns both ends of the middle line of the piece.
-func (t *tubeShape) ends() [2]r3.Vec {
-	along := r3.Scale(t.shape.HalfMM.X, t.shape.Pose.Rot.X)
-	return [2]r3.Vec{r3.Add(t.shape.Pose.At, along), r3.Sub(t.shape.Pose.At, along)}
+func (t *TubePiece) ends() [2]r3.Vec {
+	along := r3.Scale(t.Shape.HalfMM.X, t.Shape.Pose.Rot.X)
+	return [2]r3.Vec{r3.Add(t.Shape.Pose.At, along), r3.Sub(t.Shape.Pose.At, along)}
 }
 
 // tubeGeometry is the tubes of a chain as capsules, made ready for inner loops. It holds
@@ -32,13 +32,13 @@ func (t *tubeShape) ends() [2]r3.Vec {
 // held or, if the tube is long enough to stick out behind, further back.
 type tubeGeometry struct {
 	chain  mount.Chain
-	tubes  []pipe
+	tubes  []tubeLine
 	frames []frame.Pose
-	shapes []tubeShape
+	shapes []TubePiece
 }
 
-// pipe is one tube.
-type pipe struct {
+// tubeLine is one tube.
+type tubeLine struct {
 	part    string
 	carrier int
 	slide   int // place in the settings, -1 if the tube does not slide
@@ -52,8 +52,8 @@ type pipe struct {
 	rest            []space.Shape // beyond the near straight, in the carrying frame
 }
 
-// newPiping prepares the tubes of a chain.
-func newPiping(chain mount.Chain) (*tubeGeometry, error) {
+// newTubeGeometry prepares the tubes of a chain.
+func newTubeGeometry(chain mount.Chain) (*tubeGeometry, error) {
 	p := &tubeGeometry{chain: chain}
 	at := chain.Preferred()
 	links, err := chain.Links(at)
@@ -65,7 +65,7 @@ func newPiping(chain mount.Chain) (*tubeGeometry, error) {
 		return nil, err
 	}
 	for i, l := range links {
-		t, err := newPipe(chain, i, l, frames[chain.Spans[i].Carrier])
+		t, err := newTubeLine(chain, i, l, frames[chain.Spans[i].Carrier])
 		if err != nil {
 			return nil, fmt.Errorf("fit: tube of %s: %w", l.Part, err)
 		}
@@ -74,10 +74,10 @@ func newPiping(chain mount.Chain) (*tubeGeometry, error) {
 	return p, nil
 }
 
-// newPipe prepares a tube where it is at the preferred settings.
-func newPipe(chain mount.Chain, i int, l mount.Link, carrier frame.Pose) (pipe, error) {
+// newTubeLine prepares a tube where it is at the preferred settings.
+func newTubeLine(chain mount.Chain, i int, l mount.Link, carrier frame.Pose) (tubeLine, error) {
 	span, moving := chain.Spans[i], chain.Moving()
-	t := pipe{part: l.Part, carrier: span.Carrier, slide: span.Slide, radiusMM: l.RadiusMM}
+	t := tubeLine{part: l.Part, carrier: span.Carrier, slide: span.Slide, radiusMM: l.RadiusMM}
 	t.from, t.along = span.FromTube.At, span.FromTube.Rot.Z
 	run := span.Shape.End().At.Z
 	if span.Slide >= 0 {
@@ -113,7 +113,7 @@ func newPipe(chain mount.Chain, i int, l mount.Link, carrier frame.Pose) (pipe, 
 }
 
 // freeMM returns how far behind the level of the far end the tube begins.
-func (t *pipe) freeMM(s mount.Settings) float64 {
+func (t *tubeLine) freeMM(s mount.Settings) float64 {
 	if t.slide < 0 {
 		return t.leastMM
 	}
@@ -121,7 +121,7 @@ func (t *pipe) freeMM(s mount.Settings) float64 {
 }
 
 // near returns the near straight in the carrying frame.
-func (t *pipe) near(s mount.Settings) space.Shape {
+func (t *tubeLine) near(s mount.Settings) space.Shape {
 	free := t.freeMM(s)
 	half := max((free-t.nearMM)/2, 0)
 	return space.Shape{
@@ -142,15 +142,15 @@ func alongX(v r3.Vec) frame.Rotation {
 
 // at returns the tubes at settings s, in carrier axes and without sag. The slice is
 // reused by the next call; p.frames are then those of the joints.
-func (p *tubeGeometry) at(s mount.Settings) []tubeShape {
+func (p *tubeGeometry) at(s mount.Settings) []TubePiece {
 	p.place(s)
 	p.shapes = p.shapes[:0]
 	for i := range p.tubes {
 		t := &p.tubes[i]
 		moved := p.frames[t.carrier]
-		p.shapes = append(p.shapes, tubeShape{t.part, t.carrier, t.near(s).Moved(moved)})
+		p.shapes = append(p.shapes, TubePiece{t.part, t.carrier, t.near(s).Moved(moved)})
 		for _, shape := range t.rest {
-			p.shapes = append(p.shapes, tubeShape{t.part, t.carrier, shape.Moved(moved)})
+			p.shapes = append(p.shapes, TubePiece{t.part, t.carrier, shape.Moved(moved)})
 		}
 	}
 	return p.shapes
