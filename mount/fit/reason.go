@@ -77,24 +77,3 @@ type Remedy struct {
 	Works    bool
 	MarginMM float64
 }
-
-// AimVariable is a variable of [gaze.Aim].
-type AimVariable int
-
-// The variables of the aim, in their order.
-const (
-	GazeLeft AimVariable = iota
-	GazeDown
-	Distance
-	FacingUp
-	FacingRight
-	Roll
-)
-
-// String returns the variable's name: "gaze left", "distance".
-func (v AimVariable) String() string {
-	return [...]string{"gaze left", "gaze down", "distance", "facing up", "facing right", "roll"}[v]
-}
-
-// Turns reports whether v is an angle; otherwise it is a length.
-func (v AimVariable) Turns() bool { return v != Distance }

@@ -8,7 +8,36 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount"
 )
+
+// Check returns how well every posture is served with the mount set as given: settings in
+// the order of [mount.Chain.Moving], at the given place among the job's
+// mountings. The error wraps [ErrJob], [mount.ErrCount], is a [*mount.LimitError], or
+// that of ctx.
+func Check(ctx context.Context, job *Job, mounting int, settings mount.Settings) (*Result, error) {
+	b, err := newProblem(job)
+	if err != nil {
+		return nil, err
+	}
+	if job.Mount == nil || mounting < 0 || mounting >= len(job.Mount.Mountings) {
+		return nil, fmt.Errorf("%w: it has no mount there to check", ErrJob)
+	}
+	chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[mounting])
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	if _, err := chain.Forward(settings); err != nil {
+		return nil, err
+	}
+	sagging, err := b.withDevice(chain)
+	if err != nil {
+		return nil, err
+	}
+	return b.reportSet(ctx, &Set{
+		Side: job.Mount.Mountings[mounting].Side, Mounting: mounting, Chain: chain, Settings: settings,
+	}, sagging)
+}
 
 // reportSet returns how well every posture is served with the mount as it is set, sagging
 // as it does there.
