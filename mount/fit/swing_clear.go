@@ -25,7 +25,7 @@ type SwingClear struct {
 	// Low and High are the ends of the free range each way: nothing is touched
 	// between them.
 	Low, High SwingEnd
-	// Parked is the readable setting within the free range that is best aside.
+	// Parked is the readable setting within the free range at which it is best parked.
 	Parked float64
 	// TransferHalfWidthMM is how far from the midline the way of a transfer is free with
 	// the mount at Parked, up to TransferHalfWidthRequiredMM, which is [WayOutMM]. Both
@@ -95,14 +95,14 @@ func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*S
 	s.parts = s.sortParts(k, screen, tubes)
 	a := &SwingClear{Joint: place, Name: s.joint.Name, InUse: s.inUse}
 	if a.Low, a.High, err = s.free(); err != nil {
-		return nil, fmt.Errorf("%w: swinging aside: %w", ErrJob, err)
+		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
 	}
-	a.Parked, a.TransferHalfWidthMM = s.rest(a)
+	a.Parked, a.TransferHalfWidthMM = s.park(a)
 	if !b.job.Passage.Bed {
 		a.TransferHalfWidthRequiredMM = WayOutMM
 	}
 	if a.Way, err = s.way(a.Parked); err != nil {
-		return nil, fmt.Errorf("%w: swinging aside: %w", ErrJob, err)
+		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
 	}
 	a.Used, a.ParkedExtent = s.extent(s.inUse), s.extent(a.Parked)
 	a.Problems = s.problems(a)
@@ -134,7 +134,7 @@ func (b *problem) swinger(set *Set, frames []frame.Pose) (int, error) {
 	if about := b.job.Passage.About; about != "" {
 		place := slices.IndexFunc(moving, func(j mount.Joint) bool { return j.Name == about })
 		if place < 0 {
-			return 0, fmt.Errorf("%w: swinging aside: there is no joint %q; this mount has %s", ErrJob, about, names(moving))
+			return 0, fmt.Errorf("%w: swinging clear: there is no joint %q; this mount has %s", ErrJob, about, names(moving))
 		}
 		return place, nil
 	}

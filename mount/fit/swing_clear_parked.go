@@ -12,9 +12,8 @@ import (
 	"sightpost/mount/space"
 )
 
-// WayOutMM is how far to either side of the midline the way of a transfer is to
-// be free: half the breadth across the forearms of adults who sit, the mean of the
-// means of men (579.9 mm) and women (494.8 mm).
+// WayOutMM is how far to either side of the midline the way of a transfer must be free:
+// half the breadth across the forearms of seated adults, the mean of the means of men (579.9 mm) and women (494.8 mm).
 //
 // Reference: C. C. Gordon et al., "2012 Anthropometric Survey of U.S. Army
 // Personnel: Methods and Summary Statistics", NATICK/TR-15/007, 2014, computed from
@@ -29,46 +28,56 @@ const WayOutAheadMM = 1220
 // stands 1870 mm tall (the same survey as for [WayOutMM]).
 const wayOutHighMM = 1870
 
-// Rests are looked for at round settings only, this far apart: a mount is parked
-// by hand and eye, not to the degree.
+// Parked positions are tried at round settings only, this far apart: a mount is parked by
+// hand and eye, not to the degree.
 const (
 	roundTurn    = 5 * frame.Degree
 	roundSlideMM = 10
 )
 
-// resting is the mount at a place where it may rest.
-type resting struct {
+// parking is the mount at a setting where it may be parked.
+type parking struct {
 	at      float64 // setting
-	roomMM  float64 // how far from the midline the way out is free; in a bed, from the face
+	freeMM  float64 // half-width of the free way of a transfer; in a bed, distance from the face
 	widthMM float64 // of chair and mount together
-	goMM    float64 // how far it is away, mm or radians
+	moved   float64 // from the setting in use, mm or radians
 }
 
-// rest returns the readable setting within the free range at which the mount rests
-// best, and how far from the midline the way of a transfer is free there, zero in a bed.
+// park returns the readable setting within the free range at which the mount is best
+// parked, and the half-width of the free way of a transfer there, zero in a bed.
 //
-// The best is, of those that keep the required clearance from every keep-clear zone
-// if there is one, that which leaves most of the way of a transfer free, up to [WayOutMM]; of
-// those alike, to the mm, the one that makes chair and mount least wide; then the one
-// least far away. In a bed it is the one farthest from the face, a choice of this tool.
-func (s *swing) rest(a *SwingClear) (at, roomMM float64) {
-	r := s.newRests()
-	var all []resting
+// The best is, of those that keep the required clearance from every keep-clear zone if
+// there is one, that with the widest way, up to [WayOutMM]; of those alike, to the mm, the
+// one that makes chair and mount least wide; then the one least far away. In a bed it is
+// the one farthest from the face, a choice of this tool.
+func (s *swing) park(a *SwingClear) (at, halfWidthMM float64) {
+	still, apart := s.stillExtent(), s.apart()
+	var all []parking
 	for _, v := range s.choices(a) {
-		all = append(all, r.at(v))
+		chairFromPart := s.chairFromPart(v)
+		all = append(all, parking{
+			at: v, freeMM: s.freeMM(apart, chairFromPart), moved: math.Abs(v - s.inUse),
+			widthMM: still.with(s.parts.moving, chairFromPart).WidthMM(),
+		})
 	}
-	slices.SortStableFunc(all, func(a, b resting) int {
-		return cmp.Or(cmp.Compare(math.Round(b.roomMM), math.Round(a.roomMM)),
-			cmp.Compare(math.Round(a.widthMM), math.Round(b.widthMM)), cmp.Compare(a.goMM, b.goMM))
+	slices.SortStableFunc(all, func(a, b parking) int {
+		return cmp.Or(cmp.Compare(math.Round(b.freeMM), math.Round(a.freeMM)),
+			cmp.Compare(math.Round(a.widthMM), math.Round(b.widthMM)), cmp.Compare(a.moved, b.moved))
 	})
-	best := all[max(0, slices.IndexFunc(all, func(r resting) bool { return s.keepsClear(r.at) }))]
+	best := all[max(0, slices.IndexFunc(all, func(p parking) bool { return s.keepsClear(p.at) }))]
 	if s.job.Passage.Bed {
 		return best.at, 0
 	}
-	return best.at, best.roomMM
+	return best.at, best.freeMM
 }
 
-// choices returns the settings at which the mount may rest: as it is in use, at
+// chairFromPart returns the pose that takes what swings from where it is in use, in
+// carrier axes, to where it is with the joint at a setting, in chair axes.
+func (s *swing) chairFromPart(at float64) frame.Pose {
+	return s.lead().Carrier.Mul(s.path.Pose(at - s.inUse))
+}
+
+// choices returns the settings at which the mount may be parked: as it is in use, at
 // round settings within the free range, and at the last readable ones of it.
 func (s *swing) choices(a *SwingClear) []float64 {
 	all := []float64{s.inUse}
@@ -99,60 +108,35 @@ func (s *swing) choices(a *SwingClear) []float64 {
 	return all
 }
 
-// rests measures where a mount may rest.
-type rests struct {
-	*swing
-	wayOut space.Shape   // the middle of the way out: a sheet in the midline
-	face   r3.Vec        // midway between the eyes, carrier axes
-	apart  []space.Shape // what swings, without what turns on the spot
-	still  Extent        // of the chair and of what stays
-}
-
-func (s *swing) newRests() *rests {
-	r := &rests{swing: s, still: s.stillExtent(), face: s.lead().Head.At}
-	r.wayOut = space.Shape{
-		Pose:   s.lead().Carrier.Inverse().Mul(frame.Translate(r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2})),
-		HalfMM: r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2},
+// apart returns what swings, without what turns on the spot.
+func (s *swing) apart() []space.Shape {
+	if s.path.Slides {
+		return s.parts.moving
 	}
-	r.apart = s.parts.moving[:1:1]
+	apart := s.parts.moving[:1:1]
 	for _, tube := range s.parts.moving[1:] {
-		if s.path.Slides {
-			r.apart = append(r.apart, tube)
-			continue
-		}
-		r.apart = append(r.apart, beyond(tube, s.path.Through, s.path.Along, jointMM)...)
+		apart = append(apart, beyond(tube, s.path.Through, s.path.Along, jointMM)...)
 	}
-	return r
+	return apart
 }
 
-// at measures one place.
-func (r *rests) at(v float64) resting {
-	pose := r.path.Pose(v - r.inUse)
-	view := r.view(pose)
-	to := resting{at: v, roomMM: r.room(pose, &view), goMM: math.Abs(v - r.inUse)}
-	left, right := r.still.LeftMM, r.still.RightMM
-	for _, part := range r.parts.moving {
-		left, right = max(left, view[toLeft].reachMM(part)), max(right, view[toRight].reachMM(part))
-	}
-	to.widthMM = left + right
-	return to
-}
-
-// room returns how far from the midline the way of a transfer is free with what swings carried by
-// pose, from where the view is; in a bed, how far all of that is from the face.
-func (r *rests) room(pose frame.Pose, view *[4]side) float64 {
-	if r.job.Passage.Bed {
-		far := math.Inf(1)
-		for _, part := range r.apart {
-			far = min(far, space.FromPoint(r.face, part.Moved(pose)).MM)
+// freeMM returns how far the way of a transfer is free to either side of the midline with
+// parts that a pose takes to chair axes; in a bed, how far they are from the face.
+func (s *swing) freeMM(parts []space.Shape, chairFromPart frame.Pose) float64 {
+	if s.job.Passage.Bed {
+		far, face := math.Inf(1), s.lead().Carrier.Apply(s.lead().Head.At)
+		for _, part := range parts {
+			far = min(far, space.FromPoint(face, part.Moved(chairFromPart)).MM)
 		}
 		return far
 	}
+	half := r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2}
+	middle := space.Shape{Pose: frame.Translate(half), HalfMM: half} // of the way: a sheet in the midline
 	mm := WayOutMM
-	for _, part := range r.apart {
-		// The sheet is in the midline: so far to a side is also as far from it.
-		if max(-view[toRight].reachMM(part), -view[toLeft].reachMM(part)) < mm {
-			mm = min(mm, space.Between(part.Moved(pose), r.wayOut).MM)
+	for _, part := range parts {
+		part = part.Moved(chairFromPart)
+		if max(-part.Farthest(r3.Vec{Y: -1}), -part.Farthest(r3.Vec{Y: 1})) < mm {
+			mm = min(mm, space.Between(part, middle).MM)
 		}
 	}
 	return mm
@@ -185,40 +169,12 @@ func (e Extent) WidthMM() float64 { return e.LeftMM + e.RightMM }
 // LengthMM returns the length of the extent.
 func (e Extent) LengthMM() float64 { return e.AheadMM + e.BehindMM }
 
-// side is a direction in which an extent is measured, as seen by shapes that are
-// carried: how far one reaches is fromMM and how far it reaches along.
-type side struct {
-	along  r3.Vec
-	fromMM float64
-}
-
-// reachMM returns how far a shape reaches to the side.
-func (d side) reachMM(s space.Shape) float64 { return d.fromMM + s.Farthest(d.along) }
-
-// The places of the sides in a view.
-const (
-	toBehind = iota
-	toAhead
-	toLeft
-	toRight
-)
-
-// view returns the four sides as seen by shapes in carrier axes that pose carries.
-func (s *swing) view(pose frame.Pose) [4]side {
-	chairFromPart := s.lead().Carrier.Mul(pose)
-	var v [4]side
-	for i, along := range [4]r3.Vec{toBehind: {X: -1}, toAhead: {X: 1}, toLeft: {Y: 1}, toRight: {Y: -1}} {
-		v[i] = side{along: chairFromPart.Rot.ApplyInverse(along), fromMM: r3.Dot(along, chairFromPart.At)}
-	}
-	return v
-}
-
-// withParts returns e grown to hold shapes that pose carries in carrier axes.
-func (s *swing) withParts(e Extent, parts []space.Shape, pose frame.Pose) Extent {
-	view := s.view(pose)
+// with returns e grown to hold shapes that a pose takes to chair axes.
+func (e Extent) with(parts []space.Shape, chairFromPart frame.Pose) Extent {
 	for _, part := range parts {
-		e.BehindMM, e.AheadMM = max(e.BehindMM, view[toBehind].reachMM(part)), max(e.AheadMM, view[toAhead].reachMM(part))
-		e.LeftMM, e.RightMM = max(e.LeftMM, view[toLeft].reachMM(part)), max(e.RightMM, view[toRight].reachMM(part))
+		part = part.Moved(chairFromPart)
+		e.BehindMM, e.AheadMM = max(e.BehindMM, part.Farthest(r3.Vec{X: -1})), max(e.AheadMM, part.Farthest(r3.Vec{X: 1}))
+		e.LeftMM, e.RightMM = max(e.LeftMM, part.Farthest(r3.Vec{Y: 1})), max(e.RightMM, part.Farthest(r3.Vec{Y: -1}))
 	}
 	return e
 }
@@ -233,12 +189,12 @@ func (s *swing) stillExtent() Extent {
 		e = Extent{BehindMM: none, AheadMM: none, LeftMM: none, RightMM: none}
 	}
 	tubes := s.parts.fixed[len(s.parts.keeps) : len(s.parts.fixed)-1]
-	return s.withParts(e, tubes, frame.Identity())
+	return e.with(tubes, s.lead().Carrier)
 }
 
 // extent returns the extent of chair and mount with the joint at a setting.
 func (s *swing) extent(at float64) Extent {
-	return s.withParts(s.stillExtent(), s.parts.moving, s.path.Pose(at-s.inUse))
+	return s.stillExtent().with(s.parts.moving, s.chairFromPart(at))
 }
 
 // SwingProblem is what a mount that swings clear does not do. Its numbers are those of
