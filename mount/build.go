@@ -58,8 +58,8 @@ func (k Kit) assemble(m Mounting) Chain {
 func (m Mounting) mirrored() Mounting {
 	m.ClampMM = mirrorVec(m.ClampMM)
 	m.SlideAlong = mirrorVec(m.SlideAlong)
-	m.Axes.Turned = 0 - m.Axes.Turned
-	m.Axes.LeanedLeft = 0 - m.Axes.LeanedLeft
+	m.Axes.Rotation = 0 - m.Axes.Rotation
+	m.Axes.Roll = 0 - m.Axes.Roll
 	return m
 }
 
@@ -96,7 +96,7 @@ func (b *builder) move(j Joint, r Range) bool {
 	}
 	j.Origin = frame.Identity()
 	j.Low, j.High, j.Step, j.Preferred = r.Low, r.High, r.Step, r.Preferred
-	j.Indexed, j.Effort, j.Grip = r.Indexed, r.Effort, r.Grip
+	j.Indexed, j.Effort, j.Stiffness = r.Indexed, r.Effort, r.Stiffness
 	if r.Effort == 0 {
 		j.Effort = 1
 	}
@@ -128,7 +128,7 @@ func (p Clamp) build(b *builder) {
 	m := b.mounting
 	b.fix(p.Name, "place", frame.Translate(m.ClampMM))
 	if m.slides() {
-		r := Range{Low: m.SlideLowMM, High: m.SlideHighMM, Step: p.PositionStepMM, Effort: p.PositionEffort, Grip: p.PositionStiffness}
+		r := Range{Low: m.SlideLowMM, High: m.SlideHighMM, Step: p.PositionStepMM, Effort: p.PositionEffort, Stiffness: p.PositionStiffness}
 		if r.Step == 0 {
 			r.Step = defaultPositionStepMM
 		}
@@ -139,7 +139,7 @@ func (p Clamp) build(b *builder) {
 		}
 		b.move(j, r)
 	}
-	b.fix(p.Name, "axes", frame.Pose{Rot: m.Axes.Rotation()})
+	b.fix(p.Name, "axes", frame.Pose{Rot: m.Axes.Matrix()})
 	b.move(Joint{
 		Name: p.Name + ".index", Motion: Turn, Axis: p.IndexAbout.axis(),
 		Read: "the stop of the clamp, counted from its zero mark",
@@ -236,6 +236,6 @@ func (p Bracket) PartName() string { return p.Name }
 func (p Bracket) rated() float64 { return p.RatedKG }
 
 func (p Bracket) build(b *builder) {
-	b.fix(p.Name, "offset", frame.Pose{Rot: p.Axes.Rotation(), At: p.OffsetMM})
+	b.fix(p.Name, "offset", frame.Pose{Rot: p.Axes.Matrix(), At: p.OffsetMM})
 	b.weigh(p.Name, p.MassKG)
 }

@@ -146,7 +146,7 @@ func (p *problems) stiffness(what string, m Motion, g JointStiffness) {
 }
 
 func (p *problems) axes(a Axes) {
-	for _, angle := range []frame.Angle{a.Turned, a.LeanedBack, a.LeanedLeft} {
+	for _, angle := range []frame.Angle{a.Rotation, a.Tilt, a.Roll} {
 		p.angle("angle of the axes", angle)
 	}
 }
@@ -173,8 +173,8 @@ func (p *problems) setting(what string, m Motion, r Range, low float64) {
 	for _, msg := range j.rangeProblems(math.Max(low, -most), most) {
 		p.ofPart("%s: %s", what, msg)
 	}
-	p.stiffness(what, m, r.Grip)
-	if r.Grip.AnyAxis {
+	p.stiffness(what, m, r.Stiffness)
+	if r.Stiffness.AnyAxis {
 		p.ofPart("%s: only a ball holds about any axis", what)
 	}
 }

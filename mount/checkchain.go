@@ -55,12 +55,12 @@ func (j Joint) problems() []string {
 	}
 	switch j.Motion {
 	case Fixed:
-		if j.Grip != (JointStiffness{}) {
+		if j.Stiffness != (JointStiffness{}) {
 			msgs = append(msgs, "it does not move and has no stiffness")
 		}
 		return msgs
 	case Slide, Turn:
-		msgs = append(msgs, j.Grip.problems(j.Motion)...)
+		msgs = append(msgs, j.Stiffness.problems(j.Motion)...)
 	default:
 		return append(msgs, fmt.Sprintf("%v is neither fixed nor a slide nor a turn", j.Motion))
 	}

@@ -100,10 +100,10 @@ func (p Ball) check(q *problems) {
 		q.ofPart("spin: the spin of a ball has no stops")
 	}
 	q.setting("spin", Turn, p.Spin, -2*math.Pi)
-	if p.Spin.Grip != (JointStiffness{}) {
+	if p.Spin.Stiffness != (JointStiffness{}) {
 		q.ofPart("spin: a ball has one stiffness for all axes, its own")
 	}
-	q.stiffness("the ball", Turn, JointStiffness{SlipLoad: p.Grip.SlipLoad, Compliance: p.Grip.Compliance})
+	q.stiffness("the ball", Turn, JointStiffness{SlipLoad: p.Stiffness.SlipLoad, Compliance: p.Stiffness.Compliance})
 	q.length("stem", p.StemMM, -maxMM)
 	q.mass(p.MassKG)
 	q.rating(p.RatedKG)

@@ -35,7 +35,7 @@ func FuzzKit(f *testing.F) {
 			mount.Plate{Name: "plate", OffsetMM: v},
 		}}
 		c, err := kit.Chain(mount.Mounting{
-			ClampMM: v, Axes: mount.Axes{Turned: frame.Angle(angle), LeanedBack: frame.Angle(low)}, Side: side,
+			ClampMM: v, Axes: mount.Axes{Rotation: frame.Angle(angle), Tilt: frame.Angle(low)}, Side: side,
 			SlideLowMM: low, SlideHighMM: high, SlideAlong: r3.Vec{X: angle, Y: offset},
 		})
 		if err != nil {

@@ -51,7 +51,7 @@ type Joint struct {
 	Preferred float64        // where it is best left
 	Effort    float64        // weight of moving it away from Preferred, 0 or more
 	Read      string         // how to read it, in plain words
-	Grip      JointStiffness // how it behaves under load
+	Stiffness JointStiffness // how it behaves under load
 }
 
 // limitSlack is by how much a setting may pass a limit before it counts as

@@ -36,7 +36,7 @@ type Range struct {
 	Effort    float64        // weight of moving it; 0 means 1
 	Indexed   bool           // has stops at Low, Low+Step, ... only
 	Read      string         // how to read it; "" means the part's own words
-	Grip      JointStiffness // how it behaves under load; never AnyAxis
+	Stiffness JointStiffness // how it behaves under load; never AnyAxis
 }
 
 // Clamp holds the mount to the carrier. Its settings are "position" (mm, where the
@@ -150,9 +150,9 @@ type Ball struct {
 	StemMM float64     // from the ball's middle to the plate, along the normal, mm
 	// JointStiffness is how the ball behaves under load, about any axis through its middle.
 	// It is that of "lean", and the other two of the three turns have none.
-	Grip    JointStiffness
-	MassKG  float64
-	RatedKG float64 // heaviest load beyond the ball, kg; 0 if not known
+	Stiffness JointStiffness
+	MassKG    float64
+	RatedKG   float64 // heaviest load beyond the ball, kg; 0 if not known
 }
 
 // Facing is where the screen faces at zero settings, in the axes of the part that
@@ -206,33 +206,32 @@ func (s Side) String() string {
 	return "left"
 }
 
-// Axes are a set of axes as they are measured: turned about up (positive to the
-// left), then leaned back, then leaned left.
-type Axes struct{ Turned, LeanedBack, LeanedLeft frame.Angle }
+// Axes are a set of axes as they are measured: rotated about up (positive to the left),
+// then tilted back, then rolled to the left.
+type Axes struct{ Rotation, Tilt, Roll frame.Angle }
 
-// Rotation returns the rotation that a stands for:
-// R = Rz(Turned) Ry(-LeanedBack) Rx(-LeanedLeft).
-func (a Axes) Rotation() frame.Rotation {
-	turned := frame.About(r3.Vec{Z: 1}, a.Turned)
-	back := frame.About(r3.Vec{Y: 1}, -a.LeanedBack)
-	left := frame.About(r3.Vec{X: 1}, -a.LeanedLeft)
+// Matrix returns the rotation of the axes: R = Rz(Rotation) Ry(-Tilt) Rx(-Roll).
+func (a Axes) Matrix() frame.Rotation {
+	turned := frame.About(r3.Vec{Z: 1}, a.Rotation)
+	back := frame.About(r3.Vec{Y: 1}, -a.Tilt)
+	left := frame.About(r3.Vec{X: 1}, -a.Roll)
 	return turned.Mul(back).Mul(left)
 }
 
-// AxesOf returns the axes that r stands for, the inverse of [Axes.Rotation]. Leaned back by 90° only the sum
+// AxesOf returns the axes that r stands for, the inverse of [Axes.Matrix]. Leaned back by 90° only the sum
 // of the other two counts, and the lean to the left is then taken as zero.
 //
 // With R = Rz(t) Ry(-b) Rx(-l), the image of x is (cos b cos t, cos b sin t,
 // sin b), and the lowest entries of the other columns are -sin l cos b, cos l cos b.
 func AxesOf(r frame.Rotation) Axes {
 	level := math.Hypot(r.X.X, r.X.Y)
-	a := Axes{LeanedBack: frame.Angle(math.Atan2(r.X.Z, level))}
+	a := Axes{Tilt: frame.Angle(math.Atan2(r.X.Z, level))}
 	if level < 1e-9 {
-		a.Turned = frame.Angle(math.Atan2(-r.Y.X, r.Y.Y))
+		a.Rotation = frame.Angle(math.Atan2(-r.Y.X, r.Y.Y))
 		return a
 	}
-	a.Turned = frame.Angle(math.Atan2(r.X.Y, r.X.X))
-	a.LeanedLeft = frame.Angle(math.Atan2(-r.Y.Z, r.Z.Z))
+	a.Rotation = frame.Angle(math.Atan2(r.X.Y, r.X.X))
+	a.Roll = frame.Angle(math.Atan2(-r.Y.Z, r.Z.Z))
 	return a
 }
 

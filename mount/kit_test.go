@@ -165,13 +165,13 @@ func TestAxesLean(t *testing.T) {
 		up   r3.Vec
 	}{
 		{"upright", mount.Axes{}, r3.Vec{Z: 1}},
-		{"leaned back", mount.Axes{LeanedBack: 90 * frame.Degree}, r3.Vec{X: -1}},
-		{"leaned left", mount.Axes{LeanedLeft: 90 * frame.Degree}, r3.Vec{Y: 1}},
-		{"turned left, leaned back", mount.Axes{Turned: 90 * frame.Degree, LeanedBack: 90 * frame.Degree}, r3.Vec{Y: -1}},
+		{"leaned back", mount.Axes{Tilt: 90 * frame.Degree}, r3.Vec{X: -1}},
+		{"leaned left", mount.Axes{Roll: 90 * frame.Degree}, r3.Vec{Y: 1}},
+		{"turned left, leaned back", mount.Axes{Rotation: 90 * frame.Degree, Tilt: 90 * frame.Degree}, r3.Vec{Y: -1}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := tt.axes.Rotation().Z; r3.Norm(r3.Sub(got, tt.up)) > exactRad {
+			if got := tt.axes.Matrix().Z; r3.Norm(r3.Sub(got, tt.up)) > exactRad {
 				t.Errorf("up goes to %v, want %v", got, tt.up)
 			}
 		})
@@ -225,7 +225,7 @@ func TestPartProblems(t *testing.T) {
 		{"name twice", between(mount.Elbow{Name: "plate"}), `part "plate": the name is used twice`},
 		{"name with a dot", between(mount.Elbow{Name: "a.b"}), `part "a.b": a name has no dot`},
 		{"offset not a number", between(mount.Bracket{Name: "b", OffsetMM: r3.Vec{X: math.NaN()}}), `part "b": offset`},
-		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Turned: frame.Angle(math.NaN())}}), `part "b": angle of the axes`},
+		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Rotation: frame.Angle(math.NaN())}}), `part "b": angle of the axes`},
 		{"negative mass", between(mount.Turns{Name: "j", MassKG: -1}), `part "j": mass -1 kg`},
 		{"facing nowhere", []mount.Part{theClamp(), mount.Plate{Name: "plate", Faces: 7}}, "faces: 7 is no way to face"},
 		{"more plate than mass", []mount.Part{theClamp(), mount.Plate{Name: "plate", MassKG: 1, PlateKG: 2}}, `part "plate": 2 kg of the plate's own`},
@@ -283,11 +283,11 @@ func TestTubeProblems(t *testing.T) {
 func TestStiffnessProblems(t *testing.T) {
 	wantKitProblems(t, []kitProblem{
 		{"rating", withPost(func(p *mount.Tube) { p.RatedKG = -1 }), `part "post": rated mass -1 kg`},
-		{"stiffness of a setting", withPost(func(p *mount.Tube) { p.Turn.Grip.SlipLoad = math.NaN() }), `part "post": swing: slip load NaN`},
-		{"grip of a slide", withPost(func(p *mount.Tube) { p.Slide.Grip.Compliance = 0.01 }), `part "post": height: a slide does not give`},
-		{"too compliant", between(mount.Ball{Name: "j", Cone: 1, Grip: mount.JointStiffness{Compliance: 2}}), `part "j": the ball: compliance 114.6° per N·m`},
-		{"stiffness of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Grip: mount.JointStiffness{SlipLoad: 1}}}), `part "j": spin: a ball has one stiffness`},
-		{"any axis", withPost(func(p *mount.Tube) { p.Turn.Grip.AnyAxis = true }), `part "post": swing: only a ball`},
+		{"stiffness of a setting", withPost(func(p *mount.Tube) { p.Turn.Stiffness.SlipLoad = math.NaN() }), `part "post": swing: slip load NaN`},
+		{"grip of a slide", withPost(func(p *mount.Tube) { p.Slide.Stiffness.Compliance = 0.01 }), `part "post": height: a slide does not give`},
+		{"too compliant", between(mount.Ball{Name: "j", Cone: 1, Stiffness: mount.JointStiffness{Compliance: 2}}), `part "j": the ball: compliance 114.6° per N·m`},
+		{"stiffness of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Stiffness: mount.JointStiffness{SlipLoad: 1}}}), `part "j": spin: a ball has one stiffness`},
+		{"any axis", withPost(func(p *mount.Tube) { p.Turn.Stiffness.AnyAxis = true }), `part "post": swing: only a ball`},
 	})
 }
 
@@ -299,7 +299,7 @@ func TestMountingProblems(t *testing.T) {
 		want string
 	}{
 		{"place", mount.Mounting{ClampMM: r3.Vec{X: nan}}, "place of the clamp"},
-		{"axes", mount.Mounting{Axes: mount.Axes{LeanedLeft: frame.Angle(nan)}}, "angle of the axes"},
+		{"axes", mount.Mounting{Axes: mount.Axes{Roll: frame.Angle(nan)}}, "angle of the axes"},
 		{"side", mount.Mounting{Side: 3}, "side 3 is neither left nor right"},
 		{"slide crossed", mount.Mounting{SlideLowMM: 10, SlideHighMM: -10, SlideAlong: r3.Vec{X: 1}}, "the lowest is above the highest"},
 		{"slide nowhere", mount.Mounting{SlideHighMM: 10}, "the direction along which is zero"},

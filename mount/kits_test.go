@@ -71,7 +71,7 @@ func everything() mount.Kit {
 				}},
 				Slide: mount.Range{Low: 150, High: 260, Step: 1, Preferred: 200}, Turn: turning(-45, 45),
 			},
-			mount.Bracket{Name: "bracket", OffsetMM: r3.Vec{X: 12, Z: -8}, Axes: mount.Axes{LeanedBack: 10 * frame.Degree}},
+			mount.Bracket{Name: "bracket", OffsetMM: r3.Vec{X: 12, Z: -8}, Axes: mount.Axes{Tilt: 10 * frame.Degree}},
 			mount.Elbow{Name: "elbow2", Pan: turning(-120, 120)},
 			mount.Tube{Name: "arm2", Runs: mount.Ahead, Shape: mount.Centreline{EndMM: 90}},
 			mount.Ball{Name: "joint", Cone: 35 * frame.Degree, StemMM: 25, MassKG: 0.2},
@@ -84,7 +84,7 @@ func everything() mount.Kit {
 func placed() mount.Mounting {
 	return mount.Mounting{
 		ClampMM:    r3.Vec{X: 380, Y: 260, Z: 480},
-		Axes:       mount.Axes{Turned: 12 * frame.Degree, LeanedBack: 8 * frame.Degree, LeanedLeft: -5 * frame.Degree},
+		Axes:       mount.Axes{Rotation: 12 * frame.Degree, Tilt: 8 * frame.Degree, Roll: -5 * frame.Degree},
 		SlideLowMM: -40, SlideHighMM: 120, SlideAlong: r3.Vec{X: 2, Y: 0.2, Z: -0.1},
 	}
 }
@@ -93,8 +93,8 @@ func placed() mount.Mounting {
 func mirrored(m mount.Mounting) mount.Mounting {
 	m.ClampMM.Y = -m.ClampMM.Y
 	m.SlideAlong.Y = -m.SlideAlong.Y
-	m.Axes.Turned = -m.Axes.Turned
-	m.Axes.LeanedLeft = -m.Axes.LeanedLeft
+	m.Axes.Rotation = -m.Axes.Rotation
+	m.Axes.Roll = -m.Axes.Roll
 	m.Side = mount.OnRight - m.Side
 	return m
 }

@@ -17,10 +17,10 @@ func TestGripsAndRatings(t *testing.T) {
 	kit := everything()
 	swing := mount.JointStiffness{SlipLoad: 30, Compliance: 0.1 * deg}
 	post := kit.Parts[1].(mount.Tube)
-	post.RatedKG, post.Turn.Grip = 4, swing
+	post.RatedKG, post.Turn.Stiffness = 4, swing
 	kit.Parts[1] = post
 	ball := kit.Parts[7].(mount.Ball)
-	ball.Grip = mount.JointStiffness{SlipLoad: 12}
+	ball.Stiffness = mount.JointStiffness{SlipLoad: 12}
 	kit.Parts[7] = ball
 	for _, at := range []mount.Mounting{placed(), mirrored(placed())} {
 		c, err := kit.Chain(at)
@@ -47,8 +47,8 @@ func TestGripsAndRatings(t *testing.T) {
 		}
 		want := map[string]mount.JointStiffness{"post.swing": swing, "joint.lean": {SlipLoad: 12, AnyAxis: true}}
 		for _, j := range c.Joints {
-			if j.Grip != want[j.Name] {
-				t.Errorf("joint %q has grip %+v, want %+v", j.Name, j.Grip, want[j.Name])
+			if j.Stiffness != want[j.Name] {
+				t.Errorf("joint %q has grip %+v, want %+v", j.Name, j.Stiffness, want[j.Name])
 			}
 		}
 	}
@@ -143,8 +143,8 @@ func TestLoadProblems(t *testing.T) {
 		{"mass nowhere", func(c *mount.Chain) { c.Masses[0].AtMM.Y = nan }, `the mass of "joint": {0 NaN 0} mm`},
 		{"rating not a number", func(c *mount.Chain) { c.Rated[1].KG = nan }, `part "post": rated mass NaN kg`},
 		{"rating of no joint", func(c *mount.Chain) { c.Rated[1].Next = 99 }, `part "post": joints`},
-		{"stiffness not a number", func(c *mount.Chain) { c.Joints[1].Grip.SlipLoad = nan }, "slip load NaN"},
-		{"grip of what does not move", func(c *mount.Chain) { c.Joints[0].Grip.SlipLoad = 1 }, "does not move"},
+		{"stiffness not a number", func(c *mount.Chain) { c.Joints[1].Stiffness.SlipLoad = nan }, "slip load NaN"},
+		{"grip of what does not move", func(c *mount.Chain) { c.Joints[0].Stiffness.SlipLoad = 1 }, "does not move"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -75,13 +75,13 @@ func (p Ball) build(b *builder) {
 	if b.move(toward, Range{Low: -math.Pi, High: math.Pi, Step: step}) {
 		b.chain.Joints[len(b.chain.Joints)-1].Effort = 0
 	}
-	stiffness := p.Grip
+	stiffness := p.Stiffness
 	stiffness.AnyAxis = true
 	b.move(Joint{
 		Name: p.Name + ".lean", Motion: Turn, Axis: r3.Vec{Y: -1},
 		Read: "inclinometer: plate against the stem",
 	},
-		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort, Grip: stiffness})
+		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort, Stiffness: stiffness})
 	spin := p.Spin
 	if spin == (Range{}) {
 		spin = Range{Low: -math.Pi, High: math.Pi, Step: step}

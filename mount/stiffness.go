@@ -1,6 +1,6 @@
 package mount
 
-// JointStiffness is how a joint behaves under load once it is tightened. The zero Grip is
+// JointStiffness is how a joint behaves under load once it is tightened. The zero value is
 // stiff, and at which load it slips is not known.
 type JointStiffness struct {
 	// SlipLoad is the load at which the joint begins to slip: the moment about the

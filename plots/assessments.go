@@ -130,7 +130,7 @@ func (s *scene) tubesIn(l look) error {
 	for _, link := range links {
 		line := make([]r3.Vec, len(link.LineMM))
 		for i, p := range link.LineMM {
-			line[i] = s.shown.Stance.Carrier.Apply(p)
+			line[i] = s.shown.InCarrier.Carrier.Apply(p)
 		}
 		s.line(l.line, s.flatAll(line...)...)
 	}

@@ -150,7 +150,7 @@ func awkwardPlaces(r *fit.Result, job *fit.Job) []*float64 {
 	places := []*float64{
 		&d.Tracker.NearMM, &d.Tracker.FarMM, &d.Tracker.BelowMM, &d.Screen.WidthMM, &d.Screen.HousingBelowMM,
 		&d.Tracker.InFrontMM, (*float64)(&d.Tracker.Accuracy), (*float64)(&d.Tracker.Precision), &d.Screen.Used.TopMM, &job.Grid.GapMM,
-		&r.Screen.Rot.X.X, &f.Stance.Carrier.Rot.Y.Z, &f.Stance.Seat.X.Z,
+		&r.Screen.Rot.X.X, &f.InCarrier.Carrier.Rot.Y.Z, &f.InCarrier.Seat.X.Z,
 		(*float64)(&d.Tracker.Across), (*float64)(&d.Tracker.GazeLimit), (*float64)(&d.Tracker.AimedUp),
 		(*float64)(&f.Posture.SeatTilt), (*float64)(&f.Posture.BackAngle), (*float64)(&p.GazeRange.Left),
 		&r.SwingClear.Low.At, &r.SwingClear.Parked, &r.SwingClear.Way.On.Y, &r.SwingClear.TransferHalfWidthMM, &r.SwingClear.ParkedExtent.LeftMM,
@@ -158,8 +158,8 @@ func awkwardPlaces(r *fit.Result, job *fit.Job) []*float64 {
 		&job.KeepClear[0].Shape.RoundMM, &r.Set.Settings[0], &r.Set.Settings[2], &r.Set.Chain.Spans[0].Section.OutsideMM,
 	}
 	for _, v := range []*r3.Vec{
-		&c.TiltPivotMM, &c.BackHingeMM, &p.NeckToEyesMM, &d.Screen.HousingMM, &f.Stance.MovementMM,
-		&f.Stance.Head.At, &f.Screen.At, &f.Stance.Eyes[0], &r.Screen.At, &job.KeepClear[1].Shape.HalfMM,
+		&c.TiltPivotMM, &c.BackHingeMM, &p.NeckToEyesMM, &d.Screen.HousingMM, &f.InCarrier.MovementMM,
+		&f.InCarrier.Head.At, &f.Screen.At, &f.InCarrier.Eyes[0], &r.Screen.At, &job.KeepClear[1].Shape.HalfMM,
 	} {
 		places = append(places, &v.X, &v.Y, &v.Z)
 	}
@@ -220,7 +220,7 @@ func TestNotWorking(t *testing.T) {
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		f.Margins = judge.Margins(nil, r.Screen, &f.Stance)
+		f.Margins = judge.Margins(nil, r.Screen, &f.InCarrier)
 		f.Least = gaze.Least(f.Margins)
 	}
 	f, err := plots.Region(r, plots.Side, plots.Options{})

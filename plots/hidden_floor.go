@@ -33,7 +33,7 @@ func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
 	if !s.compact {
 		s.acrossName, s.upName = "ahead of the eyes", "to the left of the chair's midline"
 	}
-	a := s.job.Device.Ahead(heldScreen(s.shown), &s.shown.Stance)
+	a := s.job.Device.Ahead(heldScreen(s.shown), &s.shown.InCarrier)
 	more, err := s.mountShadows()
 	if err != nil {
 		return Figure{}, err

@@ -53,7 +53,7 @@ func sampleLoad(t testing.TB, r *fit.Result) *fit.Result {
 	with := *r
 	with.Load = load
 	with.Postures = slices.Clone(r.Postures)
-	carrier := with.Postures[0].Stance.Carrier.Rot
+	carrier := with.Postures[0].InCarrier.Carrier.Rot
 	with.Postures[0].Sag = tube.Sag{ShiftMM: carrier.Apply(l.Screen.ShiftMM), Turn: carrier.Apply(l.Screen.Turn)}
 	return &with
 }

@@ -55,7 +55,7 @@ func (s *scene) held() (*held, error) {
 		}
 		line := make([]r3.Vec, len(points))
 		for i, p := range points {
-			line[i] = s.shown.Stance.Carrier.Apply(p)
+			line[i] = s.shown.InCarrier.Carrier.Apply(p)
 		}
 		h.tubes = append(h.tubes, tubeLine{line, l.RadiusMM})
 	}
@@ -115,7 +115,7 @@ func (s *scene) bars(h *held) [][2]r3.Vec {
 			}
 		}
 		if !tube && j.Motion == mount.Turn {
-			reach(s.shown.Stance.Carrier.Apply(h.frames[i].At))
+			reach(s.shown.InCarrier.Carrier.Apply(h.frames[i].At))
 		}
 	}
 	d := s.job.Device.Screen
@@ -149,7 +149,7 @@ func (s *scene) joints(h *held) []jointSign {
 	tube := maps.Clone(named)
 	joints := s.r.Set.Chain.Joints
 	for i, j := range joints {
-		at := s.shown.Stance.Carrier.Apply(h.frames[i].At)
+		at := s.shown.InCarrier.Carrier.Apply(h.frames[i].At)
 		part, _, _ := strings.Cut(j.Name, ".")
 		if i == clampEnd(joints) {
 			delete(named, part)

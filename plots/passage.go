@@ -105,7 +105,7 @@ func lookParkedSpace() look {
 // seat draws what stays: the transfer clearance, the chair and the person in it.
 func (p *passage) seat() {
 	if mm := p.a.TransferHalfWidthMM; mm > 0 {
-		p.outline(p.rectangle(0, fit.WayOutAheadMM, mm, -mm), lookTransfer())
+		p.outline(p.rectangle(0, fit.TransferAheadMM, mm, -mm), lookTransfer())
 		p.explain(lookTransfer(), "transfer clearance, "+p.units.Length(mm)+" to either side")
 	}
 	c := p.job.Passage
@@ -139,7 +139,7 @@ func (p *passage) motion(at float64) (frame.Pose, error) {
 	if err != nil {
 		return frame.Pose{}, fmt.Errorf("plots: parked mount: %w", err)
 	}
-	carrier := p.shown.Stance.Carrier
+	carrier := p.shown.InCarrier.Carrier
 	return carrier.Mul(screen).Mul(p.inUse.Inverse()).Mul(carrier.Inverse()), nil
 }
 
@@ -161,7 +161,7 @@ func (p *passage) swing() error {
 	if err != nil {
 		return fmt.Errorf("plots: mount: %w", err)
 	}
-	p.sign(p.flat(p.shown.Stance.Carrier.Apply(frames[p.place()].At)), ring())
+	p.sign(p.flat(p.shown.InCarrier.Carrier.Apply(frames[p.place()].At)), ring())
 	p.nearest()
 	return nil
 }
@@ -282,7 +282,7 @@ func (p *passage) farthest() r3.Vec {
 	if err != nil {
 		return p.shown.Screen.At
 	}
-	joint := p.flat(p.shown.Stance.Carrier.Apply(frames[p.place()].At))
+	joint := p.flat(p.shown.InCarrier.Carrier.Apply(frames[p.place()].At))
 	best, most := p.shown.Screen.At, math.Inf(-1)
 	for _, c := range p.housingCorners(p.shown.Screen) {
 		if far := r2.Norm(r2.Sub(p.flat(c), joint)); far > most {
@@ -322,7 +322,7 @@ func (p *passage) nearest() {
 		}
 		return
 	}
-	carrier := p.shown.Stance.Carrier
+	carrier := p.shown.InCarrier.Carrier
 	at := p.flat(carrier.Apply(p.a.Way.On))
 	p.line(stroke(ink(), 0.8), at, p.flat(carrier.Apply(p.a.Way.Against)))
 	p.sign(at, mark{glyph: draw.GlyphStyle{Color: ink(), Radius: 3, Shape: draw.CrossGlyph{}}})

@@ -56,7 +56,7 @@ func (s *scene) mainCut() string {
 	for _, run := range runsOf(edges) {
 		e := edges[run.middle]
 		words := endWords(e.Condition.Kind)
-		s.beside(s.flat(f.Stance.Carrier.Apply(e.At)), words)
+		s.beside(s.flat(f.InCarrier.Carrier.Apply(e.At)), words)
 		ends = append(ends, words+" after "+s.units.Number(e.DistMM))
 	}
 	return fmt.Sprintf("Posture %s: what limits the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
@@ -86,7 +86,7 @@ func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 	thin := l
 	thin.line.Width *= 0.6
 	moves := "usual head movement, " + name
-	if f.Stance.Carrier != s.shown.Stance.Carrier {
+	if f.InCarrier.Carrier != s.shown.InCarrier.Carrier {
 		moves += " (as seen from the screen)" // which has moved along
 	}
 	s.movement(f, thin, moves)
@@ -106,7 +106,7 @@ func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 // eyeLabel marks the middle between the eyes of a posture where it stands to the
 // screen.
 func (s *scene) eyeLabel(f *fit.PostureResult) {
-	at := s.flat(s.shown.Stance.Carrier.Apply(f.Stance.Head.At))
+	at := s.flat(s.shown.InCarrier.Carrier.Apply(f.InCarrier.Head.At))
 	s.sign(at, cross())
 	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
 }

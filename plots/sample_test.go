@@ -133,7 +133,7 @@ func setTo(t testing.TB, job *fit.Job, settings mount.Settings) *fit.Result {
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	for _, p := range job.Postures {
 		st := job.Scene.InCarrier(p)
-		f := fit.PostureResult{Posture: p, Stance: st, Held: screen, Screen: st.Carrier.Mul(screen), Aim: gaze.AimAt(screen, &st, gaze.WithHead)}
+		f := fit.PostureResult{Posture: p, InCarrier: st, Held: screen, Screen: st.Carrier.Mul(screen), Aim: gaze.AimAt(screen, &st, gaze.WithHead)}
 		f.Margins = judge.Margins(nil, screen, &st)
 		f.Least = gaze.Least(f.Margins)
 		f.MarginMM = f.Margins[f.Least].MM

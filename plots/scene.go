@@ -92,7 +92,7 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 	}
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		if !f.Screen.IsFinite() || !f.Stance.Head.IsFinite() || !f.Stance.Carrier.IsFinite() {
+		if !f.Screen.IsFinite() || !f.InCarrier.Head.IsFinite() || !f.InCarrier.Carrier.IsFinite() {
 			return nil, fmt.Errorf("%w: posture %q: head or screen is nowhere", ErrFigure, f.Posture.Name)
 		}
 	}
@@ -146,7 +146,7 @@ func cross() mark {
 
 // chairFromHead returns the head of a posture in chair axes; its origin is midway
 // between the eyes.
-func chairFromHead(f *fit.PostureResult) frame.Pose { return f.Stance.Carrier.Mul(f.Stance.Head) }
+func chairFromHead(f *fit.PostureResult) frame.Pose { return f.InCarrier.Carrier.Mul(f.InCarrier.Head) }
 
 // height adds a label of a place's height, or of how far left it is in the top
 // view, at the left or at the right.
@@ -227,7 +227,7 @@ func (s *scene) ghosts() {
 // movement draws the usual movement of a posture's head about the eyes, where
 // they stand to the screen.
 func (s *scene) movement(f *fit.PostureResult, l look, words string) {
-	carrier, st := s.shown.Stance.Carrier, &f.Stance
+	carrier, st := s.shown.InCarrier.Carrier, &f.InCarrier
 	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))
 	s.outline(s.ellipsoid(carrier.Apply(st.Head.At), semi), l)
 	s.explain(l, words)
@@ -267,23 +267,23 @@ func whereEyes(inside bool) string {
 func (s *scene) edges(f *fit.PostureResult) (edges []gaze.Edge, inside bool) {
 	judge := gaze.NewJudge(s.job.Device, s.job.Scene.Person)
 	across, up := s.v.axes()
-	back := f.Stance.Carrier.Rot
+	back := f.InCarrier.Carrier.Rot
 	across, up = back.ApplyInverse(across), back.ApplyInverse(up)
-	eyes, screen := f.Stance.Head.At, heldScreen(f)
-	if edges = judge.Cut(screen, &f.Stance, eyes, across, up, regionRays); len(edges) > 0 {
+	eyes, screen := f.InCarrier.Head.At, heldScreen(f)
+	if edges = judge.Cut(screen, &f.InCarrier, eyes, across, up, regionRays); len(edges) > 0 {
 		return edges, true
 	}
 	t := s.job.Device.Tracker
 	best := r3.Sub(screen.Apply(r3.Add(t.Place(), r3.Scale(t.BestMM, t.Axis()))), eyes)
 	inPlane := r3.Add(r3.Scale(r3.Dot(best, across), across), r3.Scale(r3.Dot(best, up), up))
-	return judge.Cut(screen, &f.Stance, r3.Add(eyes, inPlane), across, up, regionRays), false
+	return judge.Cut(screen, &f.InCarrier, r3.Add(eyes, inPlane), across, up, regionRays), false
 }
 
 // edgePoints returns edges in the view.
 func (s *scene) edgePoints(edges []gaze.Edge) []r2.Vec {
 	points := make([]r2.Vec, len(edges))
 	for i, e := range edges {
-		points[i] = s.flat(s.shown.Stance.Carrier.Apply(e.At))
+		points[i] = s.flat(s.shown.InCarrier.Carrier.Apply(e.At))
 	}
 	return points
 }

@@ -34,15 +34,15 @@ func ScreenTargets(r *fit.Result, opt Options) (Figure, error) {
 		s.acrossName, s.upName = "to the viewer's right of the middle", "above the middle"
 	}
 	l := screenTargets{scene: s, screen: heldScreen(s.shown)}
-	l.targets = s.job.Device.Targets(l.screen, &s.shown.Stance, s.job.Grid)
-	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.shown.Stance.Eyes[0], s.shown.Stance.Eyes[1])))
+	l.targets = s.job.Device.Targets(l.screen, &s.shown.InCarrier, s.job.Grid)
+	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.shown.InCarrier.Eyes[0], s.shown.InCarrier.Eyes[1])))
 	l.draw()
 	return s.figure()
 }
 
 // heldScreen returns carrierFromScreen in a posture, as the mount holds the screen
 // under its load.
-func heldScreen(f *fit.PostureResult) frame.Pose { return f.Stance.Carrier.Inverse().Mul(f.Screen) }
+func heldScreen(f *fit.PostureResult) frame.Pose { return f.InCarrier.Carrier.Inverse().Mul(f.Screen) }
 
 // screenTargets is a display area being drawn, in screen axes.
 type screenTargets struct {
@@ -225,7 +225,7 @@ func (l *screenTargets) tell(c gaze.Corner, outline []r2.Vec, text string) {
 // degreeMM returns the side of a square as large as a degree by a degree at a place
 // on the screen.
 func (l *screenTargets) degreeMM(p r2.Vec) float64 {
-	spot, sizing := l.job.Device.Spot(l.screen, &l.shown.Stance, r3.Vec{X: p.X, Y: p.Y})
+	spot, sizing := l.job.Device.Spot(l.screen, &l.shown.InCarrier, r3.Vec{X: p.X, Y: p.Y})
 	if sizing == gaze.EdgeOn {
 		return math.Inf(1) // beyond every line
 	}

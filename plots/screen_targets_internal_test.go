@@ -19,9 +19,9 @@ func screenBefore(eye r3.Vec) *screenTargets {
 	job.Device.Screen = gaze.Screen{WidthMM: 300, HeightMM: 200}
 	job.Device.Screen.Used = job.Device.Screen.Display()
 	job.Device.Tracker.Accuracy = frame.Degree
-	f := &fit.PostureResult{Stance: gaze.PostureInCarrier{Eyes: [2]r3.Vec{eye, eye}}}
+	f := &fit.PostureResult{InCarrier: gaze.PostureInCarrier{Eyes: [2]r3.Vec{eye, eye}}}
 	s := &scene{board: &board{}, job: job, shown: f}
-	return &screenTargets{scene: s, screen: frame.Identity(), eye: eye, targets: job.Device.Targets(frame.Identity(), &f.Stance, nil)}
+	return &screenTargets{scene: s, screen: frame.Identity(), eye: eye, targets: job.Device.Targets(frame.Identity(), &f.InCarrier, nil)}
 }
 
 // TestLinesOfEqualSize: on every line, wherever the eye is, a degree has the size

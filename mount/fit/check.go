@@ -59,7 +59,7 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 	r.Set = set
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		f.Sag = turned(sagging.screen[i], f.Stance.Carrier.Rot)
+		f.Sag = turned(sagging.screen[i], f.InCarrier.Carrier.Rot)
 	}
 	if err := own.addMount(ctx, r, sagging); err != nil {
 		return nil, err
@@ -86,7 +86,7 @@ func (b *problem) report(screen frame.Pose) (*Result, error) {
 		return nil, fmt.Errorf("%w: the screen's place is not a number", ErrJob)
 	}
 	r := &Result{Job: b.job, Screen: screen}
-	for i := range b.stances {
+	for i := range b.postures {
 		r.Postures = append(r.Postures, b.postureResult(i, b.sag(i).Mul(screen)))
 	}
 	r.LimitingPosture = b.must[0]
@@ -100,8 +100,8 @@ func (b *problem) report(screen frame.Pose) (*Result, error) {
 
 // postureResult returns how well a posture is served with the screen at carrierFromScreen.
 func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
-	st, judge := &b.stances[posture], &b.request.Judge
-	f := PostureResult{Posture: st.Posture, Stance: *st, Held: screen, Screen: st.Carrier.Mul(screen)}
+	st, judge := &b.postures[posture], &b.request.Judge
+	f := PostureResult{Posture: st.Posture, InCarrier: *st, Held: screen, Screen: st.Carrier.Mul(screen)}
 	f.Aim = gaze.AimAt(screen, st, b.job.Preferences.Upright)
 	f.Margins = judge.Margins(nil, screen, st)
 	f.Least = gaze.Least(f.Margins)
@@ -114,12 +114,12 @@ func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
 // look fills in what the person sees: targets on the screen, the tracker's light in
 // the lenses, and the way ahead beyond the screen.
 func (f *PostureResult) look(job *Job) {
-	f.Targets = job.Device.Targets(f.Held, &f.Stance, job.Grid)
+	f.Targets = job.Device.Targets(f.Held, &f.InCarrier, job.Grid)
 	if glasses := job.Scene.Person.Glasses; glasses != nil {
-		f.Lenses = glasses.Lenses(job.Device, f.Held, &f.Stance, job.Scene.Person.Eyes)
+		f.Lenses = glasses.Lenses(job.Device, f.Held, &f.InCarrier, job.Scene.Person.Eyes)
 	}
 	if job.Drives {
-		ahead := job.Device.Ahead(f.Held, &f.Stance)
+		ahead := job.Device.Ahead(f.Held, &f.InCarrier)
 		f.Ahead = &ahead
 	}
 }
@@ -158,7 +158,7 @@ func (b *problem) addMount(ctx context.Context, r *Result, sagging *LoadedMount)
 // which part of which posture it is.
 func (b *problem) lowestOf(tubes [][]TubePiece) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
-	for _, i := range b.stands {
+	for _, i := range b.asSet {
 		if z, p := b.lowestIn(i, tubes[i]); z < mm {
 			mm, part, posture = z, p, i
 		}
@@ -267,7 +267,7 @@ func (r *Result) FaceMarginMM() float64 {
 	least := math.Inf(1)
 	for i := range r.Postures {
 		if f := &r.Postures[i]; f.Posture.MustWork {
-			mm, _, _ := gaze.NewFaceDistance(r.Job.Device, []gaze.PostureInCarrier{f.Stance}, r.Job.Preferences.FaceMM).Margin(f.Held)
+			mm, _, _ := gaze.NewFaceDistance(r.Job.Device, []gaze.PostureInCarrier{f.InCarrier}, r.Job.Preferences.FaceMM).Margin(f.Held)
 			least = min(least, mm)
 		}
 	}

@@ -116,18 +116,18 @@ func checkSag(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 	sagging := fittest.NewSagging(r)
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		want := sagging.Held(r.Set.Settings, &f.Stance)
+		want := sagging.Held(r.Set.Settings, &f.InCarrier)
 		if off := want.Inverse().Mul(f.Held); r3.Norm(off.At) > sameMM || off.Rot.Angle() > 1e-8 {
 			t.Errorf("trial %d, posture %d: screen %v mm off where it sags to", trial, i, r3.Norm(off.At))
 		}
-		if chair := r3.Sub(f.Stance.Carrier.Apply(r3.Add(r.Screen.At, f.Stance.Carrier.Rot.ApplyInverse(f.Sag.ShiftMM))), f.Screen.At); r3.Norm(chair) > sameMM {
+		if chair := r3.Sub(f.InCarrier.Carrier.Apply(r3.Add(r.Screen.At, f.InCarrier.Carrier.Rot.ApplyInverse(f.Sag.ShiftMM))), f.Screen.At); r3.Norm(chair) > sameMM {
 			t.Errorf("trial %d, posture %d: the sag leads %v mm past the screen", trial, i, r3.Norm(chair))
 		}
 	}
 	if fails := slices.ContainsFunc(r.Reasons, func(why fit.Reason) bool { return why.OfStrength() }); fails && r.Works {
 		t.Errorf("trial %d: works in spite of %v", trial, r.Reasons)
 	}
-	st := &r.Postures[r.Load.Posture].Stance
+	st := &r.Postures[r.Load.Posture].InCarrier
 	for _, g := range r.Clearances {
 		shape := g.KeepClear.Shape.Moved(st.Carrier.Inverse().Mul(g.KeepClear.Pose(job.Scene, st.Posture)))
 		for _, at := range r.Load.Lines {

@@ -146,7 +146,7 @@ func angleAt(at, a, b r3.Vec) float64 {
 // reach returns the least distance from a limit of the eyes, from the angle by
 // which each corner is within it.
 func (e *independentEye) reach() float64 {
-	head := e.fare.Stance.Carrier.Mul(e.fare.Stance.Head).Rot
+	head := e.fare.InCarrier.Carrier.Mul(e.fare.InCarrier.Head).Rot
 	r := e.job.Scene.Person.GazeRange
 	least := math.Inf(1)
 	for _, corner := range e.corners() {

@@ -165,9 +165,9 @@ func (j *Job) Leading() int {
 	return -1
 }
 
-// stances returns every posture as seen from the carrier, and the places of
-// those that must work.
-func (j *Job) stances() (all []gaze.PostureInCarrier, must []int) {
+// inCarrier returns every posture as seen from the carrier, and the places of those that
+// must work.
+func (j *Job) inCarrier() (all []gaze.PostureInCarrier, must []int) {
 	for i, p := range j.Postures {
 		all = append(all, j.Scene.InCarrier(p))
 		if p.MustWork {
@@ -177,8 +177,8 @@ func (j *Job) stances() (all []gaze.PostureInCarrier, must []int) {
 	return all, must
 }
 
-// standing returns the places of the postures in which the mount stands as it is set.
-func (j *Job) standing() []int {
+// asSet returns the places of the postures in which the mount is set as given.
+func (j *Job) asSet() []int {
 	var out []int
 	for i, p := range j.Postures {
 		if p.MustWork || !j.reset {

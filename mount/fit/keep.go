@@ -38,13 +38,13 @@ func (p *placed) wantedMM() float64 { return p.keep.RequiredMM - p.reliefMM }
 
 // placedKeeps returns the keep-clear zones in some postures, one that stands
 // still in carrier axes as well: the mount sags differently.
-func (j *Job) placedKeeps(stances []gaze.PostureInCarrier, postures []int) []placed {
+func (j *Job) placedKeeps(all []gaze.PostureInCarrier, places []int) []placed {
 	var out []placed
 	for k := range j.KeepClear {
 		keep := &j.KeepClear[k]
-		for _, i := range postures {
-			own := keep.Pose(j.Scene, stances[i].Posture)
-			shape := keep.Shape.Moved(stances[i].Carrier.Inverse().Mul(own))
+		for _, i := range places {
+			own := keep.Pose(j.Scene, all[i].Posture)
+			shape := keep.Shape.Moved(all[i].Carrier.Inverse().Mul(own))
 			out = append(out, placed{keep: keep, posture: i, shape: shape, seen: shape})
 		}
 	}
@@ -76,7 +76,7 @@ func (l *keepLimit) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
 
 // nearest returns the least gap of tubes to a zone, and the place among them of
 // the one that has it; -1 when there is none within the given distance.
-func nearest(tubes []TubePiece, to *space.Shape, within float64) (gap space.Gap, at int) {
+func nearest(tubes []TubePiece, to *space.Shape, within float64) (gap space.Clearance, at int) {
 	gap.MM, at = within, -1
 	for i := range tubes {
 		if space.FarApart(&tubes[i].Shape, to, gap.MM) {
@@ -89,12 +89,12 @@ func nearest(tubes []TubePiece, to *space.Shape, within float64) (gap space.Gap,
 	return gap, at
 }
 
-// tubeRoom returns the least gap of the tubes to a zone, sag allowed for, less the
+// tubeMargin returns the least gap of the tubes to a zone, sag allowed for, less the
 // clearance required (mm), that gap, and the joint that carries the tube; farMM and -1 when
 // no tube is so near. Tubes that start inside the zone because they are clamped
 // there count like any other: a zone drawn through its own clamp cannot be kept
 // clear.
-func tubeRoom(tubes []TubePiece, p *placed) (mm float64, gap space.Gap, carrier int) {
+func tubeMargin(tubes []TubePiece, p *placed) (mm float64, gap space.Clearance, carrier int) {
 	wanted := p.sagMM + p.wantedMM()
 	gap, i := nearest(tubes, &p.shape, farMM+wanted)
 	if i < 0 {
@@ -114,7 +114,7 @@ func touches(tubes []TubePiece, p *placed) bool {
 // clamp can reach the floor when the seat tilts. It is infinite without tubes.
 func (b *problem) lowest(tubes []TubePiece) float64 {
 	least := math.Inf(1)
-	for _, i := range b.stands {
+	for _, i := range b.asSet {
 		mm, _ := b.lowestIn(i, tubes)
 		least = min(least, mm)
 	}
@@ -124,7 +124,7 @@ func (b *problem) lowest(tubes []TubePiece) float64 {
 // lowestIn returns the same for one posture, and which part it is.
 func (b *problem) lowestIn(posture int, tubes []TubePiece) (mm float64, part string) {
 	mm = math.Inf(1)
-	carrier := &b.stances[posture].Carrier
+	carrier := &b.postures[posture].Carrier
 	for k := range tubes {
 		for _, end := range tubes[k].ends() {
 			if z := carrier.Apply(end).Z; z < mm {

@@ -204,7 +204,7 @@ func TestPlaceThatWorksIsChosen(t *testing.T) {
 	}{{0, cheap, true}, {3.4, costly, true}, {1, cheap, false}} {
 		job := adult()
 		elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
-		elbow.Elevation.Grip.SlipLoad = tt.holdsNM
+		elbow.Elevation.Stiffness.SlipLoad = tt.holdsNM
 		job.Mount.Kit.Parts[2] = elbow
 		outward := job.Mount.Mountings[0]
 		outward.ClampMM = r3.Add(outward.ClampMM, r3.Vec{X: 50, Y: 120})

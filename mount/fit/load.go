@@ -99,10 +99,10 @@ func (d Demand) check() error {
 
 // load returns what weight does to a mount at settings set, without what fails.
 func (b *problem) load(s *LoadedMount, set mount.Settings) (*Load, error) {
-	l := &Load{Weakest: -1, Posture: b.stands[0]}
+	l := &Load{Weakest: -1, Posture: b.asSet[0]}
 	var here tube.Load
 	deepest := -1.0
-	for _, i := range b.stands {
+	for _, i := range b.asSet {
 		if err := s.model.At(&here, set, s.gravity[i]); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}

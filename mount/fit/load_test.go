@@ -233,7 +233,7 @@ func TestAimsHigh(t *testing.T) {
 	for name, job := range map[string]*fit.Job{"adult": adult(), "gripped": gripped(2.9, 0)} {
 		r := solve(t, job)
 		exact := &fit.Result{Job: r.Job, Set: &fit.Set{Chain: r.Set.Chain}}
-		st := r.Postures[0].Stance
+		st := r.Postures[0].InCarrier
 		held := fittest.NewSagging(exact).Held(r.Set.Exact, &st)
 		off := r.Target.Pose.Inverse().Mul(held)
 		if r3.Norm(off.At) > reachedMM || off.Rot.Angle().Radians() > reached {
@@ -283,7 +283,7 @@ func TestBentTubeWiderWithinItsBends(t *testing.T) {
 func TestTooSoft(t *testing.T) {
 	job := gripped(2, 0)
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
-	elbow.Elevation.Grip.Compliance = 2 * degree
+	elbow.Elevation.Stiffness.Compliance = 2 * degree
 	job.Mount.Kit.Parts[2] = elbow
 	r := checked(t, job, stretched(t, job))
 	all := ofStrength(r)

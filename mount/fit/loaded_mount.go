@@ -37,17 +37,17 @@ func NewLoadedMount(job *Job, chain mount.Chain, deviceOn bool) (*LoadedMount, e
 	} else {
 		chain = withoutDevice(chain)
 	}
-	stances, _ := job.stances()
-	return newLoadedMount(stances, chain)
+	postures, _ := job.inCarrier()
+	return newLoadedMount(postures, chain)
 }
 
 // withDevice prepares a chain of the job's kit with the device on it.
 func (b *problem) withDevice(chain mount.Chain) (*LoadedMount, error) {
-	return newLoadedMount(b.stances, withDevice(chain, b.job.Device))
+	return newLoadedMount(b.postures, withDevice(chain, b.job.Device))
 }
 
 // newLoadedMount prepares a chain with the masses that it has.
-func newLoadedMount(stances []gaze.PostureInCarrier, chain mount.Chain) (*LoadedMount, error) {
+func newLoadedMount(postures []gaze.PostureInCarrier, chain mount.Chain) (*LoadedMount, error) {
 	s := &LoadedMount{chain: chain}
 	var err error
 	if s.model, err = tube.NewModel(s.chain); err != nil {
@@ -56,8 +56,8 @@ func newLoadedMount(stances []gaze.PostureInCarrier, chain mount.Chain) (*Loaded
 	if s.compiled, err = s.chain.Compile(); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	for i := range stances {
-		s.gravity = append(s.gravity, r3.Scale(gravity, down(&stances[i])))
+	for i := range postures {
+		s.gravity = append(s.gravity, r3.Scale(gravity, down(&postures[i])))
 	}
 	s.screen, s.poses = make([]tube.Sag, len(s.gravity)), make([]frame.Pose, len(s.gravity))
 	return s, nil

@@ -227,7 +227,7 @@ func (b *problem) allowForTubes(sagging *LoadedMount, geometry *tubeGeometry, s 
 	still := geometry.at(s)
 	low := b.lowest(still)
 	sunk := math.Inf(1)
-	for _, i := range b.stands {
+	for _, i := range b.asSet {
 		mm, _ := b.lowestIn(i, loaded[i])
 		sunk = min(sunk, mm)
 	}

@@ -179,7 +179,7 @@ func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][
 		if p.keep != &b.job.KeepClear[keep] {
 			continue
 		}
-		st := &b.stances[p.posture]
+		st := &b.postures[p.posture]
 		carrierFromKeep := st.Carrier.Inverse().Mul(p.keep.Pose(b.job.Scene, st.Posture))
 		moved := frame.Translate(carrierFromKeep.Rot.Apply(shift))
 		p.shape = p.shape.Moved(moved)

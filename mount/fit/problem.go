@@ -18,15 +18,15 @@ var ErrJob = errors.New("fit: job cannot be worked on")
 //
 // Of searches, the screen is the unloaded one, which is where the settings put it.
 // A mount that sags moves it by D in a posture, see problem.sagged; then the request's
-// stances, limits and scorer are those that the unloaded screen meets.
+// postures, limits and scorer are those that the unloaded screen meets.
 type problem struct {
-	job     *Job
-	stances []gaze.PostureInCarrier // of all postures, nothing moved
-	must    []int                   // places of those that must work, the leading one first
-	stands  []int                   // places of those in which the mount stands as it is set
-	sags    []frame.Pose            // D of all postures; nil when nothing sags
-	keeps   []placed
-	brief   bool // nobody asks for help, nor how the mount swings aside
+	job      *Job
+	postures []gaze.PostureInCarrier // of all postures, nothing moved
+	must     []int                   // places of those that must work, the leading one first
+	asSet    []int                   // places of those in which the mount stands as it is set
+	sags     []frame.Pose            // D of all postures; nil when nothing sags
+	keeps    []placed
+	brief    bool // nobody asks for help, nor how the mount swings aside
 	// free is the target with nothing watched.
 	free    *gaze.Target
 	crowded bool // something to be kept clear was in the way
@@ -47,9 +47,9 @@ func newProblem(job *Job) (*problem, error) {
 		return nil, err
 	}
 	b := &problem{job: job, housing: housing(job.Device)}
-	b.stances, b.must = job.stances()
-	b.stands = job.standing()
-	b.keeps = job.placedKeeps(b.stances, b.stands)
+	b.postures, b.must = job.inCarrier()
+	b.asSet = job.asSet()
+	b.keeps = job.placedKeeps(b.postures, b.asSet)
 	for i := range b.keeps {
 		b.keeps[i].watched = true
 	}
@@ -58,18 +58,18 @@ func newProblem(job *Job) (*problem, error) {
 		Upright: job.Preferences.Upright,
 		Rates:   job.Preferences.Rates,
 		Ranges:  job.Preferences.Ranges,
-		Prefer:  gaze.Preferred(&b.stances[b.must[0]], job.Device.Tracker),
+		Prefer:  gaze.Preferred(&b.postures[b.must[0]], job.Device.Tracker),
 	}
-	b.meet(b.stances)
+	b.meet(b.postures)
 	return b, nil
 }
 
-// meet makes the request's stances those of the given ones that must work, with the
+// meet makes the request's postures those of the given ones that must work, with the
 // limits that go with them.
-func (b *problem) meet(stances []gaze.PostureInCarrier) {
+func (b *problem) meet(postures []gaze.PostureInCarrier) {
 	b.request.Postures = make([]gaze.PostureInCarrier, 0, len(b.must))
 	for _, i := range b.must {
-		b.request.Postures = append(b.request.Postures, stances[i])
+		b.request.Postures = append(b.request.Postures, postures[i])
 	}
 	b.limit()
 }
@@ -98,9 +98,9 @@ func (b *problem) sagged(sags []frame.Pose) *problem {
 	own := *b
 	own.sags = slices.Clone(sags)
 	own.keeps = slices.Clone(b.keeps)
-	moved := make([]gaze.PostureInCarrier, len(b.stances))
+	moved := make([]gaze.PostureInCarrier, len(b.postures))
 	for i := range moved {
-		moved[i] = against(b.stances[i], sags[i])
+		moved[i] = against(b.postures[i], sags[i])
 	}
 	for i := range own.keeps {
 		k := &own.keeps[i]

@@ -35,7 +35,7 @@ func TestMountStandsWhereNobodyLooks(t *testing.T) {
 			// nothing turns the post about its upright axis but for the tilt
 			job := resting()
 			post := job.Mount.Kit.Parts[1].(mount.Tube)
-			post.Turn.Grip = mount.JointStiffness{SlipLoad: 2}
+			post.Turn.Stiffness = mount.JointStiffness{SlipLoad: 2}
 			job.Mount.Kit.Parts[1] = post
 			return job
 		}, &fit.Reason{Kind: fit.JointSlips, Posture: 1, Part: "post.swing"}},

@@ -53,8 +53,8 @@ func (r *Result) MarginMM() float64 { return r.Postures[r.LimitingPosture].Margi
 
 // PostureResult is how well one posture is served by the screen.
 type PostureResult struct {
-	Posture gaze.Posture
-	Stance  gaze.PostureInCarrier
+	Posture   gaze.Posture
+	InCarrier gaze.PostureInCarrier
 	// Held is carrierFromScreen in this posture, Screen chairFromScreen, the mount
 	// LoadedMount under its load.
 	Held, Screen frame.Pose
@@ -96,7 +96,7 @@ func (f *PostureResult) Limiting() gaze.Condition { return f.Margins[f.Least].Co
 
 // Eyes returns the pupils in chair axes (mm), by [gaze.Eye].
 func (f *PostureResult) Eyes() [2]r3.Vec {
-	return [2]r3.Vec{f.Stance.Carrier.Apply(f.Stance.Eyes[0]), f.Stance.Carrier.Apply(f.Stance.Eyes[1])}
+	return [2]r3.Vec{f.InCarrier.Carrier.Apply(f.InCarrier.Eyes[0]), f.InCarrier.Carrier.Apply(f.InCarrier.Eyes[1])}
 }
 
 // Set is how a mount is set.

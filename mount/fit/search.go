@@ -224,15 +224,15 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
 	s.geometry.place(x)
 	frames := s.geometry.frames
-	least, low := math.Inf(1), space.Gap{}
+	least, low := math.Inf(1), space.Clearance{}
 	carrier := -1
-	for _, i := range s.b.stands {
-		chairFromCarrier := s.b.stances[i].Carrier
+	for _, i := range s.b.asSet {
+		chairFromCarrier := s.b.postures[i].Carrier
 		for _, t := range s.tails {
 			at := frames[t.carrier].Apply(t.at)
 			if z := chairFromCarrier.Apply(at).Z; z < least {
 				least, carrier = z, t.carrier
-				low = space.Gap{On: at, Toward: chairFromCarrier.Rot.ApplyInverse(r3.Vec{Z: 1})}
+				low = space.Clearance{On: at, Toward: chairFromCarrier.Rot.ApplyInverse(r3.Vec{Z: 1})}
 			}
 		}
 	}
@@ -249,7 +249,7 @@ func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, f
 	tubes := s.geometry.at(x)
 	n := len(x)
 	for k := range rooms {
-		mm, gap, carrier := tubeRoom(tubes, &s.b.keeps[k])
+		mm, gap, carrier := tubeMargin(tubes, &s.b.keeps[k])
 		rooms[k] = mm
 		if grad != nil {
 			s.moveTube(gap, carrier, grad[(first+k)*n:(first+k+1)*n])
@@ -259,7 +259,7 @@ func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, f
 
 // moveTube fills in how a gap changes with each setting: by the motion, along the
 // gap, of its point on the tube that the joint at place carrier carries.
-func (s *settingSearch) moveTube(gap space.Gap, carrier int, row []float64) {
+func (s *settingSearch) moveTube(gap space.Clearance, carrier int, row []float64) {
 	clear(row)
 	frames, setting := s.geometry.frames, 0
 	for place, j := range s.chain.Joints[:carrier+1] {

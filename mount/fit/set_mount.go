@@ -51,8 +51,8 @@ func NewSetMount(r *Result) (*SetMount, error) {
 	if m.geometry, err = newTubeGeometry(m.sagging.chain); err != nil {
 		return nil, err
 	}
-	for i := range b.stances {
-		m.faces = append(m.faces, gaze.NewFaceDistance(r.Job.Device, b.stances[i:i+1], r.Job.Preferences.FaceMM))
+	for i := range b.postures {
+		m.faces = append(m.faces, gaze.NewFaceDistance(r.Job.Device, b.postures[i:i+1], r.Job.Preferences.FaceMM))
 	}
 	sags, err := m.sagging.Motions(m.set)
 	if err != nil {
@@ -100,7 +100,7 @@ func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
 	b, screen := m.problem, m.compiled.Pose(s)
 	least, limiting := math.Inf(1), Reason{}
 	for _, i := range b.must {
-		if mm, c := b.request.Judge.Margin(sags[i].Mul(screen), &b.stances[i]); !(mm >= least) {
+		if mm, c := b.request.Judge.Margin(sags[i].Mul(screen), &b.postures[i]); !(mm >= least) {
 			least, limiting = mm, Reason{Condition: c, Posture: i}
 		}
 	}
@@ -119,7 +119,7 @@ func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Pre
 func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
 	screen, tubes := m.compiled.Pose(s), m.geometry.at(s)
 	var was r3.Vec
-	for _, i := range m.problem.stands {
+	for _, i := range m.problem.asSet {
 		if g := m.sagging.gravity[i]; g != was {
 			was = g
 			if err := m.sagging.model.At(&m.here, s, g); err != nil {
@@ -154,7 +154,7 @@ func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
 // missesPerson returns what of the screen's place before the person fails in a posture
 // that must work.
 func (m *SetMount) missesPerson(posture int, held frame.Pose) (Reason, bool) {
-	b, st := m.problem, &m.problem.stances[posture]
+	b, st := m.problem, &m.problem.postures[posture]
 	if !b.job.Postures[posture].MustWork {
 		return Reason{}, false
 	}
@@ -211,7 +211,7 @@ const (
 // saves the exact look, and may be false without need.
 func (m *SetMount) farFromAll(posture int, tubes []TubePiece, held frame.Pose) bool {
 	b := m.problem
-	carrier, housing := &b.stances[posture].Carrier, b.housing.Moved(held)
+	carrier, housing := &b.postures[posture].Carrier, b.housing.Moved(held)
 	for i := range tubes {
 		for _, end := range tubes[i].ends() {
 			if carrier.Apply(end).Z < m.sagMM[i] {

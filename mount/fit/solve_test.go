@@ -101,12 +101,12 @@ func TestHeadMayMoveByTheMargin(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 1))
 	for range 5000 {
 		dir := r3.Unit(r3.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()})
-		st := f.Stance.Moved(r3.Scale(f.MarginMM-sameMM, dir))
+		st := f.InCarrier.Moved(r3.Scale(f.MarginMM-sameMM, dir))
 		if mm, c := judge.Margin(f.Held, &st); mm < 0 {
 			t.Fatalf("moved by the margin along %v: %v by %g mm", dir, c, -mm)
 		}
 	}
-	st := f.Stance.Moved(r3.Scale(-(f.MarginMM + 1), f.Margins[f.Least].Inward))
+	st := f.InCarrier.Moved(r3.Scale(-(f.MarginMM + 1), f.Margins[f.Least].Inward))
 	if mm, _ := judge.Margin(f.Held, &st); mm >= 0 {
 		t.Errorf("moved one mm beyond the margin in the worst direction it still tracks, by %g mm", mm)
 	}

@@ -24,7 +24,7 @@ type strength struct {
 // used returns how much of what it can bear a failing thing takes up with another
 // chain, infinity when that is impossible.
 func (s *strength) used(f failure, chain mount.Chain) float64 {
-	sagging, err := newLoadedMount(s.stances, chain)
+	sagging, err := newLoadedMount(s.postures, chain)
 	if err != nil {
 		return math.Inf(1)
 	}

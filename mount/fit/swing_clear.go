@@ -28,7 +28,7 @@ type SwingClear struct {
 	// Parked is the readable setting within the free range at which it is best parked.
 	Parked float64
 	// TransferHalfWidthMM is how far from the midline the way of a transfer is free with
-	// the mount at Parked, up to TransferHalfWidthRequiredMM, which is [WayOutMM]. Both
+	// the mount at Parked, up to TransferHalfWidthRequiredMM, which is [TransferHalfWidthMM]. Both
 	// are zero in a bed.
 	TransferHalfWidthMM, TransferHalfWidthRequiredMM float64
 	// Way is the least gap met on the way from in use to Parked: of the housing and the
@@ -54,8 +54,8 @@ type SwingEnd struct {
 
 // SwingClearance is a gap met on the way.
 type SwingClearance struct {
-	space.Gap         // in carrier axes
-	At        float64 // setting at which it is least
+	space.Clearance         // in carrier axes
+	At              float64 // setting at which it is least
 	// Part is "housing" or a part of the mount that swings, Space a keep-clear zone
 	// or a part of the mount that stays.
 	Part, Space string
@@ -99,7 +99,7 @@ func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*S
 	}
 	a.Parked, a.TransferHalfWidthMM = s.park(a)
 	if !b.job.Passage.Bed {
-		a.TransferHalfWidthRequiredMM = WayOutMM
+		a.TransferHalfWidthRequiredMM = TransferHalfWidthMM
 	}
 	if a.Way, err = s.way(a.Parked); err != nil {
 		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
@@ -126,7 +126,7 @@ func pathOf(joint mount.Joint, moved frame.Pose) space.Path {
 //
 // If the job names no joint it is the first from the clamp outward that turns, that
 // is not set in stops, whose axis is within 20 degrees of the vertical in the leading posture,
-// and that can carry the middle of the screen by at least [WayOutMM]. A joint that
+// and that can carry the middle of the screen by at least [TransferHalfWidthMM]. A joint that
 // is named may be any that moves.
 func (b *problem) swinger(set *Set, frames []frame.Pose) (int, error) {
 	const steep = 20 * frame.Degree
@@ -148,7 +148,7 @@ func (b *problem) swinger(set *Set, frames []frame.Pose) (int, error) {
 		}
 		lever := r3.Norm(r3.Cross(r3.Sub(screen, frames[k].At), axis))
 		turn := min(max(j.High-set.Settings[place], set.Settings[place]-j.Low), math.Pi)
-		if 2*lever*math.Sin(turn/2) >= WayOutMM {
+		if 2*lever*math.Sin(turn/2) >= TransferHalfWidthMM {
 			return place, nil
 		}
 	}
@@ -197,7 +197,7 @@ func (s *swing) way(to float64) (SwingClearance, error) {
 		return SwingClearance{At: s.inUse, Posture: s.must[0]}, err
 	}
 	return SwingClearance{
-		Gap: least.Gap, At: s.inUse + least.By, Posture: s.must[0],
+		Clearance: least.Clearance, At: s.inUse + least.By, Posture: s.must[0],
 		Part: s.parts.movers[least.Moving], Space: s.parts.standers[least.Fixed],
 	}, nil
 }
@@ -262,7 +262,7 @@ func (s *swing) sortParts(k int, screen frame.Pose, tubes []TubePiece) swingPart
 func (p *swingParts) adjoining(moving, fixed int) bool { return p.touching[moving*len(p.fixed)+fixed] }
 
 // lead returns the stance of the leading posture.
-func (b *problem) lead() *gaze.PostureInCarrier { return &b.stances[b.must[0]] }
+func (b *problem) lead() *gaze.PostureInCarrier { return &b.postures[b.must[0]] }
 
 // beyond returns what is left of a piece of tube when all of its middle line is
 // cut out that is within a radius of the line through a point along a unit

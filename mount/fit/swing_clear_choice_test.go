@@ -88,7 +88,7 @@ func TestAsideOfABed(t *testing.T) {
 		housing, tubes := swung{job, r.Set, a}.placed(t, at)
 		least := math.Inf(1)
 		for _, part := range append(tubes, housing) {
-			least = min(least, space.FromPoint(r.Postures[0].Stance.Head.At, part).MM)
+			least = min(least, space.FromPoint(r.Postures[0].InCarrier.Head.At, part).MM)
 		}
 		return least
 	}
@@ -109,7 +109,7 @@ func TestAsideChoosesItsJoint(t *testing.T) {
 		job.Passage = fit.Passage{}
 		r := solve(t, job)
 		job.Passage = asked
-		return fit.AsideOf(r)
+		return fit.SwingClearOf(r)
 	}
 	for _, tt := range []struct {
 		name   string
@@ -121,7 +121,7 @@ func TestAsideChoosesItsJoint(t *testing.T) {
 		{"a slide by name", func(j *fit.Job) { j.Passage.About = "arm.extension" }, "arm.extension"},
 		{"post does not turn", func(j *fit.Job) { set(j, 1, func(p *mount.Tube) { p.Turn = mount.Range{} }) }, "elbow.pan"},
 		{"post turns too little", func(j *fit.Job) { set(j, 1, func(p *mount.Tube) { p.Turn = turn(-5, 5, 1) }) }, "elbow.pan"},
-		{"post leans", func(j *fit.Job) { j.Mount.Mountings[0].Axes.LeanedBack = 30 * frame.Degree }, ""},
+		{"post leans", func(j *fit.Job) { j.Mount.Mountings[0].Axes.Tilt = 30 * frame.Degree }, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			a, err := solved(tt.change)
@@ -169,7 +169,7 @@ func BenchmarkAside(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := fit.AsideOf(r); err != nil {
+		if _, err := fit.SwingClearOf(r); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,7 +1,7 @@
 package fit
 
-// AsideOf returns how the mount of a result swings aside.
-func AsideOf(r *Result) (*SwingClear, error) {
+// SwingClearOf returns how the mount of a result swings aside.
+func SwingClearOf(r *Result) (*SwingClear, error) {
 	job := r.Job
 	b, err := newProblem(job)
 	if err != nil {

@@ -12,21 +12,21 @@ import (
 	"sightpost/mount/space"
 )
 
-// WayOutMM is how far to either side of the midline the way of a transfer must be free:
+// TransferHalfWidthMM is how far to either side of the midline the way of a transfer must be free:
 // half the breadth across the forearms of seated adults, the mean of the means of men (579.9 mm) and women (494.8 mm).
 //
 // Reference: C. C. Gordon et al., "2012 Anthropometric Survey of U.S. Army
 // Personnel: Methods and Summary Statistics", NATICK/TR-15/007, 2014, computed from
 // its open data files.
-const WayOutMM = (579.9 + 494.8) / 4
+const TransferHalfWidthMM = (579.9 + 494.8) / 4
 
-// WayOutAheadMM is how far ahead of the back support the way of a transfer goes: the length of
+// TransferAheadMM is how far ahead of the back support the way of a transfer goes: the length of
 // a clear floor space, 48 in (2010 ADA Standards for Accessible Design, section 305.3).
-const WayOutAheadMM = 1220
+const TransferAheadMM = 1220
 
-// wayOutHighMM is how high the way of a transfer goes: above 19 of 20 men, whose 95th percentile
-// stands 1870 mm tall (the same survey as for [WayOutMM]).
-const wayOutHighMM = 1870
+// transferHighMM is how high the way of a transfer goes: above 19 of 20 men, whose 95th percentile
+// stands 1870 mm tall (the same survey as for [TransferHalfWidthMM]).
+const transferHighMM = 1870
 
 // Parked positions are tried at round settings only, this far apart: a mount is parked by
 // hand and eye, not to the degree.
@@ -47,7 +47,7 @@ type parking struct {
 // parked, and the half-width of the free way of a transfer there, zero in a bed.
 //
 // The best is, of those that keep the required clearance from every keep-clear zone if
-// there is one, that with the widest way, up to [WayOutMM]; of those alike, to the mm, the
+// there is one, that with the widest way, up to [TransferHalfWidthMM]; of those alike, to the mm, the
 // one that makes chair and mount least wide; then the one least far away. In a bed it is
 // the one farthest from the face, a choice of this tool.
 func (s *swing) park(a *SwingClear) (at, halfWidthMM float64) {
@@ -130,9 +130,9 @@ func (s *swing) freeMM(parts []space.Shape, chairFromPart frame.Pose) float64 {
 		}
 		return far
 	}
-	half := r3.Vec{X: WayOutAheadMM / 2, Z: wayOutHighMM / 2}
+	half := r3.Vec{X: TransferAheadMM / 2, Z: transferHighMM / 2}
 	middle := space.Shape{Pose: frame.Translate(half), HalfMM: half} // of the way: a sheet in the midline
-	mm := WayOutMM
+	mm := TransferHalfWidthMM
 	for _, part := range parts {
 		part = part.Moved(chairFromPart)
 		if max(-part.Farthest(r3.Vec{Y: -1}), -part.Farthest(r3.Vec{Y: 1})) < mm {

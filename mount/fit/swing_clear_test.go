@@ -59,7 +59,7 @@ func asideOf(t *testing.T, job *fit.Job, s mount.Settings) (*fit.SwingClear, *fi
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := fit.AsideOf(r)
+	a, err := fit.SwingClearOf(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -99,7 +99,7 @@ func TestAsideByHand(t *testing.T) {
 					t.Errorf("end is %+v at %.4f°, want %.4f°", end.got, end.got.At/degree, end.want)
 				}
 			}
-			if a.TransferHalfWidthMM != fit.WayOutMM || len(a.Problems) > 0 {
+			if a.TransferHalfWidthMM != fit.TransferHalfWidthMM || len(a.Problems) > 0 {
 				t.Errorf("the way out is free for %.1f mm, problems %v, want all of it", a.TransferHalfWidthMM, a.Problems)
 			}
 		})
@@ -244,7 +244,7 @@ func TestAsideLeavesTheWayOut(t *testing.T) {
 		job := adult()
 		job.Passage.About = about
 		r := solve(t, job)
-		a, err := fit.AsideOf(r)
+		a, err := fit.SwingClearOf(r)
 		if err != nil || a == nil {
 			t.Fatal(a, err)
 		}
@@ -279,11 +279,11 @@ func TestAsideMirrored(t *testing.T) {
 	right.KeepClear = []fit.KeepClear{{Name: "tray", Shape: ball(t, r3.Vec{X: 700, Y: -500, Z: 1000}, 60)}}
 	right.Mount.Mountings[0].Side = mount.OnRight
 	right.Mount.Mountings[0].ClampMM.Y *= -1
-	want, err := fit.AsideOf(solve(t, left))
+	want, err := fit.SwingClearOf(solve(t, left))
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := fit.AsideOf(solve(t, right))
+	got, err := fit.SwingClearOf(solve(t, right))
 	if err != nil {
 		t.Fatal(err)
 	}

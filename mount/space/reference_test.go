@@ -25,7 +25,7 @@ const contactMM = 1e-6
 // the plane across Toward parts the shapes by g, so it is no less. For
 // overlapping shapes the first says that g along Toward parts them, and random
 // directions are tried for one that parts them sooner.
-func certify(t *testing.T, a, b space.Shape, g space.Gap, rng *rand.Rand) {
+func certify(t *testing.T, a, b space.Shape, g space.Clearance, rng *rand.Rand) {
 	t.Helper()
 	const mm = contactMM
 	if d := math.Abs(r3.Norm(g.Toward) - 1); !(d < exactMM) {

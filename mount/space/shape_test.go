@@ -48,7 +48,7 @@ func TestConstructorsRefuse(t *testing.T) {
 
 func TestZeroShapeNeverPassesForClear(t *testing.T) {
 	far := must(space.Ball(vec(1e6, 0, 0), 1))
-	for _, g := range []space.Gap{space.Between(space.Shape{}, far), space.Between(far, space.Shape{})} {
+	for _, g := range []space.Clearance{space.Between(space.Shape{}, far), space.Between(far, space.Shape{})} {
 		if g.MM != -space.LimitMM {
 			t.Errorf("gap to the zero Shape = %g mm, want %g", g.MM, -space.LimitMM)
 		}

@@ -61,7 +61,7 @@ const (
 // # Why nothing is missed
 //
 // Let f be the gap of a pair at place a on the path, and n the unit direction in
-// which they are that far apart (see [Gap]). Seen along n alone, the moving shape
+// which they are that far apart (see [Clearance]). Seen along n alone, the moving shape
 // lies beyond the other by f, and the gap is never less than what is seen along
 // any one direction. A point at distance r from the line moves at r per radian
 // along w × r, so along the n that is kept it moves no faster than
@@ -132,7 +132,7 @@ func NewSweep(path Path, moving, fixed []Shape, skip func(moving, fixed int) boo
 
 // Closest is a gap met on a path.
 type Closest struct {
-	Gap
+	Clearance
 	By            float64 // place on the path: radians of a turn, mm of a slide
 	Moving, Fixed int     // which two shapes; -1 for none
 }
@@ -146,7 +146,7 @@ type look struct {
 }
 
 // look returns the gap of a pair at one place.
-func (s *Sweep) look(moving, fixed int, by float64) (look, Gap) {
+func (s *Sweep) look(moving, fixed int, by float64) (look, Clearance) {
 	m := &s.moving[moving]
 	g := Between(m.Moved(s.path.Pose(by)), s.fixed[fixed])
 	return s.falling(m, by, g.MM, g.Toward), g
@@ -201,7 +201,7 @@ func (s *Sweep) Free(to float64) (Closest, error) {
 			looks = max(looks, fewLooks)
 			at, g, met := s.advance(m, f, stop.By, &looks)
 			if met && (stop.Fixed < 0 || math.Abs(at) < math.Abs(stop.By)) {
-				stop = Closest{Gap: g, By: at, Moving: m, Fixed: f}
+				stop = Closest{Clearance: g, By: at, Moving: m, Fixed: f}
 			}
 		}
 	}
@@ -215,7 +215,7 @@ func isFinite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 // advance moves one pair from 0 toward a place and returns where it gets, whether it
 // is in contact there, and the gap if it is. It stops half of FineMM short of
 // contact, so that it comes to stand just free of it. looks is how many are left.
-func (s *Sweep) advance(moving, fixed int, to float64, looks *int) (at float64, g Gap, met bool) {
+func (s *Sweep) advance(moving, fixed int, to float64, looks *int) (at float64, g Clearance, met bool) {
 	for {
 		*looks--
 		l, far := s.rough(moving, fixed, at, 0)
@@ -252,7 +252,7 @@ func (s *Sweep) Least(from, to float64) (Closest, error) {
 	if from > to {
 		from, to = to, from
 	}
-	f := finder{Sweep: s, looks: maxLooks, best: Closest{Gap: Gap{MM: LimitMM, Toward: r3.Vec{Z: 1}}, By: from, Moving: -1, Fixed: -1}}
+	f := finder{Sweep: s, looks: maxLooks, best: Closest{Clearance: Clearance{MM: LimitMM, Toward: r3.Vec{Z: 1}}, By: from, Moving: -1, Fixed: -1}}
 	ends := make([][2]look, 0, len(s.moving)*len(s.fixed))
 	for m := range s.moving {
 		for k := range s.fixed {
@@ -287,7 +287,7 @@ func (f *finder) keep(moving, obstacle int, by float64) look {
 	}
 	l, g := f.look(moving, obstacle, by)
 	if l.mm < f.best.MM {
-		f.best = Closest{Gap: g, By: by, Moving: moving, Fixed: obstacle}
+		f.best = Closest{Clearance: g, By: by, Moving: moving, Fixed: obstacle}
 	}
 	return l
 }
@@ -305,7 +305,7 @@ func (f *finder) between(a, b look) {
 	if f.looks--; f.looks < 0 {
 		_, g := f.look(f.moving, f.obstacle, at)
 		g.MM = mm
-		f.best = Closest{Gap: g, By: at, Moving: f.moving, Fixed: f.obstacle}
+		f.best = Closest{Clearance: g, By: at, Moving: f.moving, Fixed: f.obstacle}
 		return
 	}
 	const inside = 0.1 // of the way, from either end, so that every look gains ground

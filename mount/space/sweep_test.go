@@ -98,8 +98,8 @@ func TestSweepByHand(t *testing.T) {
 				t.Errorf("least gap = %.6g mm, want %g to %g more", got.MM, tt.mm, space.LeastMM)
 			}
 			again := space.Between(tt.moving[got.Moving].Moved(tt.path.Pose(got.By)), tt.fixed[got.Fixed])
-			if again != got.Gap {
-				t.Errorf("gap at %g is %+v, reported %+v", got.By, again, got.Gap)
+			if again != got.Clearance {
+				t.Errorf("gap at %g is %+v, reported %+v", got.By, again, got.Clearance)
 			}
 		})
 	}
@@ -243,7 +243,7 @@ func TestSweepRunsOutOfLooks(t *testing.T) {
 		t.Fatalf("the least gap is %v mm, found in time: the test tries too little", got.MM)
 	}
 	seen := space.Between(moving[1].Moved(upright.Pose(got.By)), axle)
-	if seen.MM = got.MM; got.Moving != 1 || got.Fixed != 0 || got.Gap != seen {
+	if seen.MM = got.MM; got.Moving != 1 || got.Fixed != 0 || got.Clearance != seen {
 		t.Errorf("Least = %+v, want the circling ball as at %v: %+v", got, got.By, seen)
 	}
 	creeping := must(space.Ball(vec(far, 0, 0), far-round-2*space.FineMM))

@@ -58,7 +58,7 @@ func TestLinesAndStress(t *testing.T) {
 
 func gives(c mount.Chain, part string) bool {
 	for _, j := range c.Joints {
-		if strings.HasPrefix(j.Name, part+".") && j.Grip.Compliance > 0 {
+		if strings.HasPrefix(j.Name, part+".") && j.Stiffness.Compliance > 0 {
 			return true
 		}
 	}
@@ -89,13 +89,13 @@ func TestHoldsAgainstDrawnTubes(t *testing.T) {
 			}
 			want := math.Abs(r3.Dot(moment, at.Rot.Apply(j.Axis)))
 			switch {
-			case j.Grip.AnyAxis:
+			case j.Stiffness.AnyAxis:
 				want = r3.Norm(moment)
 			case j.Motion == mount.Slide:
 				want = math.Abs(r3.Dot(force, at.Rot.Apply(j.Axis)))
 			}
-			if math.Abs(h.Load-want) > drawn || h.SlipLoad != j.Grip.SlipLoad {
-				t.Fatalf("%s: %+v, want %v of %v", j.Name, h, want, j.Grip.SlipLoad)
+			if math.Abs(h.Load-want) > drawn || h.SlipLoad != j.Stiffness.SlipLoad {
+				t.Fatalf("%s: %+v, want %v of %v", j.Name, h, want, j.Stiffness.SlipLoad)
 			}
 		}
 		for _, p := range l.Parts {
@@ -169,7 +169,7 @@ func TestBall(t *testing.T) {
 	stiff := c
 	stiff.Joints = append([]mount.Joint{}, c.Joints...)
 	for i := range stiff.Joints {
-		stiff.Joints[i].Grip.Compliance = 0
+		stiff.Joints[i].Stiffness.Compliance = 0
 	}
 	more := r3.Norm(r3.Sub(l.Screen.Turn, loadOf(t, stiff, s, down).Screen.Turn))
 	if want := 0.05 * deg * l.Joints[len(l.Joints)-1].Load; !near(more, want, rounding) {

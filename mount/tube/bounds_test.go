@@ -36,7 +36,7 @@ func TestTurnBeyondReason(t *testing.T) {
 		c := mount.Chain{
 			Joints: []mount.Joint{{
 				Name: "hinge", Motion: mount.Turn, Origin: frame.Identity(), Axis: r3.Vec{Y: 1},
-				Low: -1, High: 1, Step: 0.01, Grip: mount.JointStiffness{Compliance: gives.Radians()},
+				Low: -1, High: 1, Step: 0.01, Stiffness: mount.JointStiffness{Compliance: gives.Radians()},
 			}},
 			Tip:    frame.Translate(r3.Vec{X: lever}),
 			Masses: []mount.Mass{{Part: "load", Carrier: 1, KG: kg}},

@@ -30,7 +30,7 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 	}
 	for i := range m.chain.Joints {
 		if j := &m.chain.Joints[i]; j.Motion != mount.Fixed && !m.part[i] {
-			dst.Joints = append(dst.Joints, JointLoad{Joint: i, Load: m.acts(i), SlipLoad: j.Grip.SlipLoad})
+			dst.Joints = append(dst.Joints, JointLoad{Joint: i, Load: m.acts(i), SlipLoad: j.Stiffness.SlipLoad})
 		}
 	}
 	for _, r := range m.chain.Rated {
@@ -43,7 +43,7 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 
 // acts returns what would move the joint with the given place, N m or N.
 func (m *Model) acts(i int) float64 {
-	if m.chain.Joints[i].Grip.AnyAxis {
+	if m.chain.Joints[i].Stiffness.AnyAxis {
 		return r3.Norm(m.acting(i)) / nmm
 	}
 	return math.Abs(m.Drive(i))

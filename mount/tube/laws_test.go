@@ -276,7 +276,7 @@ func FuzzModel(f *testing.F) {
 			Section: mount.Section{OutsideMM: outside, WallMM: wall, Material: mount.Material{YoungMPa: young, ShearMPa: shear, DensityKGM3: density}},
 			Shape:   mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{StraightMM: 100, Angle: frame.Angle(angle)}}},
 		}
-		kit.Parts[3] = mount.Ball{Name: "ball", Cone: 1, Grip: mount.JointStiffness{Compliance: gives}, MassKG: kg}
+		kit.Parts[3] = mount.Ball{Name: "ball", Cone: 1, Stiffness: mount.JointStiffness{Compliance: gives}, MassKG: kg}
 		c, err := kit.Chain(mount.Mounting{})
 		if err != nil {
 			return

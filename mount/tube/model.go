@@ -80,10 +80,10 @@ func (m *Model) markBalls() {
 	for _, r := range m.chain.Rated {
 		ball := false
 		for _, j := range m.chain.Joints[r.First:r.Next] {
-			ball = ball || j.Grip.AnyAxis
+			ball = ball || j.Stiffness.AnyAxis
 		}
 		for i := r.First; i < r.Next; i++ {
-			m.part[i] = ball && !m.chain.Joints[i].Grip.AnyAxis
+			m.part[i] = ball && !m.chain.Joints[i].Stiffness.AnyAxis
 		}
 	}
 }
@@ -186,9 +186,9 @@ func (m *Model) bend() {
 	t := 0
 	for i := range m.chain.Joints {
 		j := &m.chain.Joints[i]
-		if j.Grip.Compliance > 0 {
+		if j.Stiffness.Compliance > 0 {
 			at := m.frames[i].At
-			d.bentAt(at, r3.Scale(j.Grip.Compliance/nmm, m.acting(i)))
+			d.bentAt(at, r3.Scale(j.Stiffness.Compliance/nmm, m.acting(i)))
 		}
 		m.moved[i] = d
 		for ; t < len(m.spans) && m.spans[t].carrier == i; t++ {
@@ -207,7 +207,7 @@ const nmm = 1000
 // all of it in a ball, else what there is about the joint's axis.
 func (m *Model) acting(i int) r3.Vec {
 	moment := m.beyond[i].about(m.frames[i].At, m.gravity)
-	if m.chain.Joints[i].Grip.AnyAxis {
+	if m.chain.Joints[i].Stiffness.AnyAxis {
 		return moment
 	}
 	axis := m.frames[i].Rot.Apply(m.chain.Joints[i].Axis)

@@ -82,11 +82,11 @@ func offsetPost() mount.Kit {
 	section := mount.Section{OutsideMM: 25, WallMM: 2, Material: alloy6061()}
 	bend := 60 * frame.Degree
 	swing, pan, rise := turning(-60, 60), turning(-170, 170), turning(-40, 60)
-	swing.Grip = mount.JointStiffness{SlipLoad: 25, Compliance: 0.02 * deg}
-	pan.Grip = mount.JointStiffness{SlipLoad: 25, Compliance: 0.02 * deg}
-	rise.Grip = mount.JointStiffness{SlipLoad: 20, Compliance: 0.03 * deg}
+	swing.Stiffness = mount.JointStiffness{SlipLoad: 25, Compliance: 0.02 * deg}
+	pan.Stiffness = mount.JointStiffness{SlipLoad: 25, Compliance: 0.02 * deg}
+	rise.Stiffness = mount.JointStiffness{SlipLoad: 20, Compliance: 0.03 * deg}
 	tilt := turning(-60, 60)
-	tilt.Grip = mount.JointStiffness{SlipLoad: 6}
+	tilt.Stiffness = mount.JointStiffness{SlipLoad: 6}
 	return mount.Kit{
 		Name: "offset post, invented", RatedKG: 3,
 		Parts: []mount.Part{
@@ -96,7 +96,7 @@ func offsetPost() mount.Kit {
 				Shape: mount.Centreline{BendRadiusMM: 100, EndMM: 90, Bends: []mount.Bend{
 					{StraightMM: 381, Angle: bend}, {StraightMM: 231, Turn: math.Pi, Angle: bend},
 				}},
-				Slide: mount.Range{Low: 410, High: 720, Step: 1, Preferred: 560, Grip: mount.JointStiffness{SlipLoad: 400}},
+				Slide: mount.Range{Low: 410, High: 720, Step: 1, Preferred: 560, Stiffness: mount.JointStiffness{SlipLoad: 400}},
 			},
 			mount.Elbow{
 				Name: "elbow", Pan: pan, Elevation: rise, MassKG: 0.35, RatedKG: 4,
@@ -128,7 +128,7 @@ func railBall() mount.Kit {
 				Shape: mount.Centreline{BendRadiusMM: 70, EndMM: 120, Bends: []mount.Bend{{StraightMM: 100, Turn: 90 * frame.Degree, Angle: 40 * frame.Degree}}},
 				Slide: mount.Range{Low: 250, High: 660, Step: 1, Preferred: 450},
 			},
-			mount.Ball{Name: "ball", Cone: 70 * frame.Degree, StemMM: 45, MassKG: 0.2, Grip: mount.JointStiffness{SlipLoad: 8, Compliance: 0.05 * deg}},
+			mount.Ball{Name: "ball", Cone: 70 * frame.Degree, StemMM: 45, MassKG: 0.2, Stiffness: mount.JointStiffness{SlipLoad: 8, Compliance: 0.05 * deg}},
 			mount.Plate{Name: "plate", OffsetMM: r3.Vec{Z: 8}, MassKG: 1.5},
 		},
 	}
@@ -137,7 +137,7 @@ func railBall() mount.Kit {
 // mustChain returns the kit on an invented place.
 func mustChain(tb testing.TB, k mount.Kit, side mount.Side) mount.Chain {
 	tb.Helper()
-	at := mount.Mounting{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}, Axes: mount.Axes{LeanedBack: 5 * frame.Degree}, Side: side}
+	at := mount.Mounting{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}, Axes: mount.Axes{Tilt: 5 * frame.Degree}, Side: side}
 	if side == mount.OnRight {
 		at.ClampMM.Y = -at.ClampMM.Y
 	}

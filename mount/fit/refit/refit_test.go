@@ -406,7 +406,7 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *refit.Plan) mount.Settings {
 	moving := p.Current.Set.Chain.Moving()
 	sag := fittest.NewSagging(p.Current)
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
-	stances := []gaze.PostureInCarrier{p.Current.Postures[0].Stance}
+	stances := []gaze.PostureInCarrier{p.Current.Postures[0].InCarrier}
 	face := gaze.NewFaceDistance(job.Device, stances, job.Preferences.FaceMM)
 	restores := func(s mount.Settings) bool {
 		pose := sag.Held(s, &stances[0])

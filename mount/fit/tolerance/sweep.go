@@ -68,7 +68,7 @@ func MarginSweep(r *fit.Result, over Motion, n int) (*Sweep, error) {
 	if !r.Postures[lead].Held.IsFinite() {
 		return nil, fmt.Errorf("%w: the screen's place is not a number", fit.ErrJob)
 	}
-	eyes, screen := r.Postures[lead].Stance.Head.At, r.Postures[lead].Held
+	eyes, screen := r.Postures[lead].InCarrier.Head.At, r.Postures[lead].Held
 	s := &Sweep{Motion: over, Leading: job.Postures[lead].Name}
 	low, high := -sweptTilt.Radians(), sweptTilt.Radians()
 	if over == OverDistance {
@@ -84,7 +84,7 @@ func MarginSweep(r *fit.Result, over Motion, n int) (*Sweep, error) {
 		here := r.Postures[i].Held.Mul(screen.Inverse()) // by how much it sags otherwise than in the leading posture
 		for k := range c.Samples {
 			at := low + (high-low)*float64(k)/float64(n-1)
-			mm, tightest := judge.Margin(here.Mul(moved(screen, eyes, over, at)), &r.Postures[i].Stance)
+			mm, tightest := judge.Margin(here.Mul(moved(screen, eyes, over, at)), &r.Postures[i].InCarrier)
 			c.Samples[k] = Sample{At: at, MarginMM: mm, Tightest: tightest}
 		}
 		s.Curves = append(s.Curves, c)

@@ -25,12 +25,12 @@ func sweepJob() (*fit.Job, *fit.Result) {
 	job.Postures = append(job.Postures, asleep, back)
 	r := &fit.Result{Job: job}
 	for _, p := range job.Postures {
-		r.Postures = append(r.Postures, fit.PostureResult{Posture: p, Stance: job.Scene.InCarrier(p)})
+		r.Postures = append(r.Postures, fit.PostureResult{Posture: p, InCarrier: job.Scene.InCarrier(p)})
 	}
 	target, err := gaze.Place(gaze.Request{
 		Judge:    gaze.NewJudge(job.Device, job.Scene.Person),
-		Postures: []gaze.PostureInCarrier{r.Postures[0].Stance},
-		Prefer:   gaze.Preferred(&r.Postures[0].Stance, job.Device.Tracker),
+		Postures: []gaze.PostureInCarrier{r.Postures[0].InCarrier},
+		Prefer:   gaze.Preferred(&r.Postures[0].InCarrier, job.Device.Tracker),
 		Rates:    gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
 	})
 	if err != nil {
@@ -56,7 +56,7 @@ func TestMarginSweep(t *testing.T) {
 			t.Fatalf("%d curves, leading %q", len(s.Curves), s.Leading)
 		}
 		for i, at := range []int{0, 2} {
-			want, tightest := judge.Margin(r.Postures[at].Held, &r.Postures[at].Stance)
+			want, tightest := judge.Margin(r.Postures[at].Held, &r.Postures[at].InCarrier)
 			got := s.Curves[i].Samples[20]
 			if math.Abs(got.MarginMM-want) > sweepTolMM || got.Tightest != tightest || math.Abs(got.At-s.Chosen) > sweepTolMM {
 				t.Errorf("motion %d, %s: %+v, want margin %v at %v, %v", over, s.Curves[i].Posture.Name, got, want, s.Chosen, tightest)

@@ -138,7 +138,7 @@ func hanging(job *fit.Job, totalMM float64) *fit.Job {
 // hardlyHeld returns a job with an elbow that holds hardly more than acts on it.
 func hardlyHeld(job *fit.Job) *fit.Job {
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
-	elbow.Elevation.Grip.SlipLoad = 1000
+	elbow.Elevation.Stiffness.SlipLoad = 1000
 	job.Mount.Kit.Parts[2] = elbow
 	r, err := fit.Solve(context.Background(), job)
 	if err != nil {
@@ -146,7 +146,7 @@ func hardlyHeld(job *fit.Job) *fit.Job {
 	}
 	for _, j := range r.Load.Joints {
 		if j.Name == "elbow.elevation" {
-			elbow.Elevation.Grip.SlipLoad = 1.02 * j.Load
+			elbow.Elevation.Stiffness.SlipLoad = 1.02 * j.Load
 		}
 	}
 	job.Mount.Kit.Parts[2] = elbow

@@ -180,7 +180,7 @@ func (w preferencesForm) build() fit.Preferences {
 	return wish
 }
 
-func (k keepForm) build(scene gaze.Scene) fit.KeepClear {
+func (k keepClearForm) build(scene gaze.Scene) fit.KeepClear {
 	by := carrier(k.CarriedBy.Word)
 	keep := fit.KeepClear{Name: k.Name.Text, By: by, RequiredMM: k.Clearance.mm()}
 	// Bounds and signs have been checked, so that both are shapes.
@@ -226,7 +226,7 @@ func (m mountForm) mountings(scene gaze.Scene) []mount.Mounting {
 // change their sense, leaning back does not.
 func acrossMidline(m mount.Mounting) mount.Mounting {
 	m.ClampMM.Y, m.SlideAlong.Y = 0-m.ClampMM.Y, 0-m.SlideAlong.Y
-	m.Axes.Turned, m.Axes.LeanedLeft = 0-m.Axes.Turned, 0-m.Axes.LeanedLeft
+	m.Axes.Rotation, m.Axes.Roll = 0-m.Axes.Rotation, 0-m.Axes.Roll
 	if m.Side == mount.OnLeft {
 		m.Side = mount.OnRight
 	} else {
@@ -237,10 +237,10 @@ func acrossMidline(m mount.Mounting) mount.Mounting {
 
 // build returns the mounting on the left of what was measured in chair axes.
 func (c clampAtForm) build(carrierFromChair frame.Pose) mount.Mounting {
-	measured := mount.Axes{Turned: c.Rotation.of(), LeanedBack: c.Tilt.of(), LeanedLeft: c.Roll.of()}
+	measured := mount.Axes{Rotation: c.Rotation.of(), Tilt: c.Tilt.of(), Roll: c.Roll.of()}
 	m := mount.Mounting{ClampMM: carrierFromChair.Apply(c.At.vec()), Axes: measured}
 	if carrierFromChair.Rot != frame.NoTurn() {
-		m.Axes = mount.AxesOf(carrierFromChair.Rot.Mul(measured.Rotation()))
+		m.Axes = mount.AxesOf(carrierFromChair.Rot.Mul(measured.Matrix()))
 	}
 	if c.Slides != nil {
 		m.SlideLowMM, m.SlideHighMM = c.Slides.low, c.Slides.high

@@ -188,7 +188,7 @@ func (r *reader) mount(c *Case, kit *kitForm, form *caseForm) {
 		r.senseless(form.Mount.Kit.place(), "a contradiction ("+oneLine(err)+")", "a kit that can be clamped there")
 		return
 	}
-	r.settingSpreads(c, &form.Spreads)
+	r.settingUncertainties(c, &form.Uncertainty)
 	r.aboutSense(c, form.Passage)
 }
 

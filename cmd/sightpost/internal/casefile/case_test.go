@@ -259,8 +259,8 @@ func TestClampAsMeasured(t *testing.T) {
 		if r3.Norm(r3.Sub(chairFromCarrier.Apply(m.ClampMM), at)) > tolMM {
 			t.Errorf("%s: clamp at %v, want %v", text, chairFromCarrier.Apply(m.ClampMM), at)
 		}
-		want := mount.Axes{Turned: frame.Angle(turned) * frame.Degree, LeanedBack: frame.Angle(back) * frame.Degree, LeanedLeft: frame.Angle(left) * frame.Degree}.Rotation()
-		if off := want.Inverse().Mul(chairFromCarrier.Rot.Mul(m.Axes.Rotation())).Angle().Radians(); off > tol {
+		want := mount.Axes{Rotation: frame.Angle(turned) * frame.Degree, Tilt: frame.Angle(back) * frame.Degree, Roll: frame.Angle(left) * frame.Degree}.Matrix()
+		if off := want.Inverse().Mul(chairFromCarrier.Rot.Mul(m.Axes.Matrix())).Angle().Radians(); off > tol {
 			t.Errorf("%s: clamp turned off by %v rad", text, off)
 		}
 		if d := frame.Between(chairFromCarrier.Rot.Apply(m.SlideAlong), r3.Vec{X: 3, Y: 1, Z: 2}).Radians(); d > tol {

@@ -16,10 +16,10 @@ type caseForm struct {
 	Screen      screenForm      `key:"screen" group:"screen" doc:"the screen and its housing."`
 	Postures    []postureForm   `key:"postures" group:"postures" least:"1" doc:"postures in which the screen is used. The mount is set in the first that must work."`
 	Preferences preferencesForm `key:"preferences" group:"more" doc:"preferences for the place of the screen."`
-	Keep        []keepForm      `key:"keep_clear" group:"clear" doc:"keep-clear zones: what screen and tubes must stay out of, with the seat tilted as measured. A zone named like an assumed one (face, trunk, left thigh, left armrest, joystick, tray) replaces it."`
+	Keep        []keepClearForm `key:"keep_clear" group:"clear" doc:"keep-clear zones: what screen and tubes must stay out of, with the seat tilted as measured. A zone named like an assumed one (face, trunk, left thigh, left armrest, joystick, tray) replaces it."`
 	Mount       mountForm       `key:"mount" group:"mount" doc:"the mount and where it is clamped. Leave out kit and clamp to ask only for the place of the screen."`
 	Passage     *passageForm    `key:"passage" group:"more" doc:"doorway and floor that chair and mount must fit, and how the mount swings clear."`
-	Spreads     uncertaintyForm `key:"uncertainty" group:"more" advanced:"yes" picture:"none" doc:"how far measurements and settings may be off. What is left out is assumed."`
+	Uncertainty uncertaintyForm `key:"uncertainty" group:"more" advanced:"yes" picture:"none" doc:"how far measurements and settings may be off. What is left out is assumed."`
 }
 
 // pointForm is a point in chair axes. In its tags {} is what the point is, the tag
@@ -191,7 +191,7 @@ type rangesForm struct {
 	Roll        angles  `key:"roll" default:"-30 to 30 deg" source:"choice" doc:"roll of the screen, counter-clockwise as the viewer sees it." howto:"Decide the limits of roll, counter-clockwise as the viewer sees it."`
 }
 
-type keepForm struct {
+type keepClearForm struct {
 	here      `one:"box capsule"`
 	Name      text         `key:"name" doc:"what must stay clear."`
 	Box       *boxForm     `key:"box" doc:"a box, where it is with the seat tilted as measured."`

@@ -75,7 +75,7 @@ func (e *elbowForm) build() mount.Part {
 func (b *bracketForm) build() mount.Part {
 	return mount.Bracket{
 		Name: b.Name.Text, OffsetMM: b.Offset.vec(), MassKG: b.Mass.kg(), RatedKG: or0(b.Rated),
-		Axes: mount.Axes{Turned: b.Rotation.of(), LeanedBack: b.Tilt.of(), LeanedLeft: b.Roll.of()},
+		Axes: mount.Axes{Rotation: b.Rotation.of(), Tilt: b.Tilt.of(), Roll: b.Roll.of()},
 	}
 }
 
@@ -91,7 +91,7 @@ func (b *ballForm) build() mount.Part {
 	return mount.Ball{
 		Name: b.Name.Text, Cone: b.Cone.of(), Step: angleOr0(b.Step), Effort: b.Effort.number(),
 		Spin: b.Spin.build(), StemMM: or0(b.Stem),
-		Grip: b.gripCommon.build(), MassKG: b.Mass.kg(), RatedKG: or0(b.Rated),
+		Stiffness: b.gripCommon.build(), MassKG: b.Mass.kg(), RatedKG: or0(b.Rated),
 	}
 }
 
@@ -117,7 +117,7 @@ func (s *slideForm) build() mount.Range {
 		r.Step, r.Indexed = s.Stops.mm(), true
 	}
 	if s.SlipForce != nil {
-		r.Grip.SlipLoad = s.SlipForce.newtons()
+		r.Stiffness.SlipLoad = s.SlipForce.newtons()
 	}
 	return s.onto(r)
 }
@@ -130,7 +130,7 @@ func (t *turnForm) build() mount.Range {
 	if t.Stops != nil {
 		r.Step, r.Indexed = t.Stops.of().Radians(), true
 	}
-	r.Grip = t.gripCommon.build()
+	r.Stiffness = t.gripCommon.build()
 	return t.onto(r)
 }
 

@@ -21,7 +21,7 @@ func (r *reader) sense(f *caseForm) {
 	r.preferencesSense(f)
 	r.mountSense(&f.Mount)
 	r.passageSense(f)
-	r.spreadSense(f)
+	r.uncertaintySense(f)
 	if f.Screen.Used == nil {
 		r.assumed("screen.used", "part of the display area that is looked at", Value{Word: "all of it"}, unsourced)
 	}

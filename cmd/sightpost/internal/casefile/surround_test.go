@@ -330,8 +330,8 @@ func TestGrips(t *testing.T) {
 	degree := math.Pi / 180
 	post, elbow := kit.Parts[1].(mount.Tube), kit.Parts[2].(mount.Elbow)
 	plate := kit.Parts[len(kit.Parts)-1].(mount.Plate)
-	if post.Slide.Grip != (mount.JointStiffness{SlipLoad: 400}) || elbow.Elevation.Grip != (mount.JointStiffness{SlipLoad: 60, Compliance: 0.02 * degree}) {
-		t.Errorf("grips %+v %+v", post.Slide.Grip, elbow.Elevation.Grip)
+	if post.Slide.Stiffness != (mount.JointStiffness{SlipLoad: 400}) || elbow.Elevation.Stiffness != (mount.JointStiffness{SlipLoad: 60, Compliance: 0.02 * degree}) {
+		t.Errorf("grips %+v %+v", post.Slide.Stiffness, elbow.Elevation.Stiffness)
 	}
 	if clamp := kit.Parts[0].(mount.Clamp); clamp.PositionStiffness.SlipLoad != 400 || clamp.RatedKG != 5.5 || elbow.RatedKG != 4.5 || math.Abs(plate.MassKG-plate.PlateKG-2) > 1e-12 {
 		t.Errorf("clamp %+v, elbow rated %v, %v kg with the plate's %v kg", clamp, elbow.RatedKG, plate.MassKG, plate.PlateKG)
@@ -348,7 +348,7 @@ func TestBallGrip(t *testing.T) {
 		t.Fatal(err)
 	}
 	ball := kit.Parts[2].(mount.Ball)
-	if math.Abs(ball.Grip.SlipLoad-12) > 1e-12 || math.Abs(ball.Grip.Compliance-0.05*math.Pi/180) > 1e-15 || ball.RatedKG != 2 {
+	if math.Abs(ball.Stiffness.SlipLoad-12) > 1e-12 || math.Abs(ball.Stiffness.Compliance-0.05*math.Pi/180) > 1e-15 || ball.RatedKG != 2 {
 		t.Errorf("ball %+v", ball)
 	}
 }

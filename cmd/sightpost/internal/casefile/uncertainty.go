@@ -15,54 +15,54 @@ import (
 
 type uncertaintyForm struct {
 	here
-	Eyes         pointSpreadForm     `key:"eyes" doc:"of the place of the eyes."`
-	Head         headSpreadForm      `key:"head" doc:"of the angles of the head."`
-	SeatTilt     *angleSpreadForm    `key:"seat_tilt" doc:"of the seat's tilt."`
-	BackAngle    *angleSpreadForm    `key:"back_angle" doc:"of the angle between seat and back support."`
-	Slump        *lengthSpreadForm   `key:"slump" doc:"of how far trunk and head have slid down."`
-	PupilSpacing *lengthSpreadForm   `key:"pupil_spacing" doc:"of the distance between the pupils."`
-	Neck         neckSpreadForm      `key:"neck_to_eyes" doc:"of the way from the neck point to the eyes."`
-	Clamp        pointSpreadForm     `key:"clamp" doc:"of the place of the clamp, or of the screen where there is no mount."`
-	Settings     []settingSpreadForm `key:"settings" doc:"of settings, each by its name. Half a readable step either way for those left out."`
+	Eyes         pointUncertaintyForm     `key:"eyes" doc:"of the place of the eyes."`
+	Head         headUncertaintyForm      `key:"head" doc:"of the angles of the head."`
+	SeatTilt     *angleUncertaintyForm    `key:"seat_tilt" doc:"of the seat's tilt."`
+	BackAngle    *angleUncertaintyForm    `key:"back_angle" doc:"of the angle between seat and back support."`
+	Slump        *lengthUncertaintyForm   `key:"slump" doc:"of how far trunk and head have slid down."`
+	PupilSpacing *lengthUncertaintyForm   `key:"pupil_spacing" doc:"of the distance between the pupils."`
+	Neck         neckUncertaintyForm      `key:"neck_to_eyes" doc:"of the way from the neck point to the eyes."`
+	Clamp        pointUncertaintyForm     `key:"clamp" doc:"of the place of the clamp, or of the screen where there is no mount."`
+	Settings     []settingUncertaintyForm `key:"settings" doc:"of settings, each by its name. Half a readable step either way for those left out."`
 }
 
-type lengthSpreadForm struct {
+type lengthUncertaintyForm struct {
 	here    `one:"normal uniform"`
 	Normal  *length `key:"normal" is:"not negative" within:"0 200" doc:"standard deviation: two of three lie within it."`
 	Uniform *length `key:"uniform" is:"not negative" within:"0 200" doc:"anywhere up to so far either way."`
 }
 
-type angleSpreadForm struct {
+type angleUncertaintyForm struct {
 	here    `one:"normal uniform"`
 	Normal  *angle `key:"normal" is:"not negative" within:"0 45" doc:"standard deviation: two of three lie within it."`
 	Uniform *angle `key:"uniform" is:"not negative" within:"0 45" doc:"anywhere up to so far either way."`
 }
 
-type pointSpreadForm struct {
+type pointUncertaintyForm struct {
 	here
-	Forward *lengthSpreadForm `key:"forward" doc:"forward and backward."`
-	Left    *lengthSpreadForm `key:"left" doc:"to the left and right."`
-	Up      *lengthSpreadForm `key:"up" doc:"up and down."`
+	Forward *lengthUncertaintyForm `key:"forward" doc:"forward and backward."`
+	Left    *lengthUncertaintyForm `key:"left" doc:"to the left and right."`
+	Up      *lengthUncertaintyForm `key:"up" doc:"up and down."`
 }
 
-type headSpreadForm struct {
+type headUncertaintyForm struct {
 	here
-	Flexion        *angleSpreadForm `key:"flexion" doc:"chin toward the chest and away from it."`
-	Rotation       *angleSpreadForm `key:"rotation" doc:"face to the left and right."`
-	LateralFlexion *angleSpreadForm `key:"lateral_flexion" doc:"head toward either shoulder."`
+	Flexion        *angleUncertaintyForm `key:"flexion" doc:"chin toward the chest and away from it."`
+	Rotation       *angleUncertaintyForm `key:"rotation" doc:"face to the left and right."`
+	LateralFlexion *angleUncertaintyForm `key:"lateral_flexion" doc:"head toward either shoulder."`
 }
 
-type neckSpreadForm struct {
+type neckUncertaintyForm struct {
 	here
-	Forward *lengthSpreadForm `key:"forward" doc:"eyes forward of the neck point."`
-	Up      *lengthSpreadForm `key:"up" doc:"eyes above the neck point."`
+	Forward *lengthUncertaintyForm `key:"forward" doc:"eyes forward of the neck point."`
+	Up      *lengthUncertaintyForm `key:"up" doc:"eyes above the neck point."`
 }
 
-type settingSpreadForm struct {
+type settingUncertaintyForm struct {
 	here   `one:"length angle"`
-	Name   text              `key:"name" doc:"name of the setting, such as post.height."`
-	Length *lengthSpreadForm `key:"length" doc:"of a setting in mm."`
-	Angle  *angleSpreadForm  `key:"angle" doc:"of a setting in degrees."`
+	Name   text                   `key:"name" doc:"name of the setting, such as post.height."`
+	Length *lengthUncertaintyForm `key:"length" doc:"of a setting in mm."`
+	Angle  *angleUncertaintyForm  `key:"angle" doc:"of a setting in degrees."`
 }
 
 // given is a spread as a case gives it.
@@ -73,7 +73,7 @@ type given interface {
 	inWords(s variation.Uncertainty) Part
 }
 
-func (f *lengthSpreadForm) spread() (s variation.Uncertainty, ok bool) {
+func (f *lengthUncertaintyForm) spread() (s variation.Uncertainty, ok bool) {
 	switch {
 	case f == nil:
 		return s, false
@@ -83,7 +83,7 @@ func (f *lengthSpreadForm) spread() (s variation.Uncertainty, ok bool) {
 	return variation.Uncertainty{Size: f.Normal.mm()}, true
 }
 
-func (f *angleSpreadForm) spread() (s variation.Uncertainty, ok bool) {
+func (f *angleUncertaintyForm) spread() (s variation.Uncertainty, ok bool) {
 	switch {
 	case f == nil:
 		return s, false
@@ -93,11 +93,11 @@ func (f *angleSpreadForm) spread() (s variation.Uncertainty, ok bool) {
 	return variation.Uncertainty{Size: f.Normal.of().Radians()}, true
 }
 
-func (*lengthSpreadForm) inWords(s variation.Uncertainty) Part {
+func (*lengthUncertaintyForm) inWords(s variation.Uncertainty) Part {
 	return Part{Name: s.Kind.String(), Value: Value{Low: s.Size, High: s.Size, Unit: "mm"}}
 }
 
-func (*angleSpreadForm) inWords(s variation.Uncertainty) Part {
+func (*angleUncertaintyForm) inWords(s variation.Uncertainty) Part {
 	const digits = 1e6 // leaves out what radians add
 	degrees := math.Round(frame.Angle(s.Size).Degrees()*digits) / digits
 	return Part{Name: s.Kind.String(), Value: Value{Low: degrees, High: degrees, Unit: "deg"}}
@@ -109,18 +109,18 @@ func (*angleSpreadForm) inWords(s variation.Uncertainty) Part {
 // result's mount has, so that another kit may be tried.
 func (c *Case) Uncertainty(r *fit.Result) (variation.Budget, []Assumption) {
 	s := variation.DefaultBudget(r)
-	open := measureSpreads(reflect.ValueOf(c.form.Spreads), reflect.ValueOf(&s).Elem(), "", "uncertainty")
-	if r != nil && r.Set != nil && c.form.Spreads.ofSettings(r.Set.Chain.Moving(), s.Settings) {
+	open := measureUncertainties(reflect.ValueOf(c.form.Uncertainty), reflect.ValueOf(&s).Elem(), "", "uncertainty")
+	if r != nil && r.Set != nil && c.form.Uncertainty.ofSettings(r.Set.Chain.Moving(), s.Settings) {
 		open = append(open, assumption("uncertainty.settings", "uncertainty of the settings", unsourced,
 			Part{Value: Value{Word: "half a readable step either way"}}))
 	}
 	return s, open
 }
 
-// measureSpreads puts the spreads of a form into the fields of into that are named as the
+// measureUncertainties puts the spreads of a form into the fields of into that are named as the
 // form's fields are, one behind the other (Eyes, Forward: EyesForward), and returns what
 // is assumed for those that are left open.
-func measureSpreads(form, into reflect.Value, name, path string) (open []Assumption) {
+func measureUncertainties(form, into reflect.Value, name, path string) (open []Assumption) {
 	for _, f := range shapeOf(form.Type()).fields {
 		v, at := form.FieldByIndex(f.index), path+"."+f.key
 		named := name + form.Type().FieldByIndex(f.index).Name
@@ -128,7 +128,7 @@ func measureSpreads(form, into reflect.Value, name, path string) (open []Assumpt
 		switch {
 		case v.Kind() == reflect.Slice: // settings, which the mount has
 		case !ok:
-			open = append(open, measureSpreads(v, into, named, at)...)
+			open = append(open, measureUncertainties(v, into, named, at)...)
 		default:
 			target := into.FieldByName(named).Addr().Interface().(*variation.Uncertainty)
 			if given, ok := g.spread(); ok {
@@ -159,7 +159,7 @@ func (f *uncertaintyForm) ofSettings(moving []mount.Joint, into []variation.Unce
 }
 
 // spread returns the one spread that a setting's form holds.
-func (f *settingSpreadForm) spread() variation.Uncertainty {
+func (f *settingUncertaintyForm) spread() variation.Uncertainty {
 	s, ok := f.Angle.spread()
 	if !ok {
 		s, _ = f.Length.spread()
@@ -168,8 +168,8 @@ func (f *settingSpreadForm) spread() variation.Uncertainty {
 }
 
 // spreadSense reports spreads that cannot be meant.
-func (r *reader) spreadSense(f *caseForm) {
-	if p := f.Spreads.PupilSpacing; p != nil && f.Person.PupilSpacing.valid {
+func (r *reader) uncertaintySense(f *caseForm) {
+	if p := f.Uncertainty.PupilSpacing; p != nil && f.Person.PupilSpacing.valid {
 		for _, size := range []*length{p.Normal, p.Uniform} {
 			if size != nil && size.valid && size.mm() > f.Person.PupilSpacing.mm()/3 {
 				r.senseless(size.At, quoted(size.text), "at most a third of the pupil spacing, "+f.Person.PupilSpacing.text)
@@ -177,8 +177,8 @@ func (r *reader) spreadSense(f *caseForm) {
 		}
 	}
 	seen := names{}
-	for i := range f.Spreads.Settings {
-		n := &f.Spreads.Settings[i].Name
+	for i := range f.Uncertainty.Settings {
+		n := &f.Uncertainty.Settings[i].Name
 		seen.name(r, n.Text, n.leaf)
 		if n.valid && f.Mount.Kit == nil {
 			r.senseless(n.At, "the uncertainty of a setting", "mount.kit, the mount that has it")
@@ -188,7 +188,7 @@ func (r *reader) spreadSense(f *caseForm) {
 
 // settingSpreads reports spreads of settings that the mount of c does not have, or
 // has in the other unit.
-func (r *reader) settingSpreads(c *Case, f *uncertaintyForm) {
+func (r *reader) settingUncertainties(c *Case, f *uncertaintyForm) {
 	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
 	if err != nil {
 		return // SetKit has found it sound

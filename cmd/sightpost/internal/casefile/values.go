@@ -109,9 +109,9 @@ func valuesOf(to []Said, v reflect.Value, path, row string) []Said {
 	return to
 }
 
-func (p *postureForm) listName() string       { return p.Name.Text }
-func (k *keepForm) listName() string          { return k.Name.Text }
-func (f *settingSpreadForm) listName() string { return f.Name.Text }
+func (p *postureForm) listName() string            { return p.Name.Text }
+func (k *keepClearForm) listName() string          { return k.Name.Text }
+func (f *settingUncertaintyForm) listName() string { return f.Name.Text }
 
 func (p *partForm) listName() string {
 	if n := p.name(); n != nil {

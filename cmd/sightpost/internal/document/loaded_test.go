@@ -34,7 +34,7 @@ func loaded(t *testing.T) *document.Report {
 	r.Target = gaze.Target{Pose: r.Screen, Aim: r.Postures[0].Aim, Score: 80, MarginMM: 97, Limiting: r.Postures[0].Limiting()}
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		bare := f.Stance.Carrier.Mul(r.Screen)
+		bare := f.InCarrier.Carrier.Mul(r.Screen)
 		f.Sag = tube.Sag{ShiftMM: r3.Vec{X: 0.4, Y: -0.2, Z: -3.2}, Turn: r3.Vec{X: 0.002, Y: -0.007, Z: 0.0001}}
 		f.Screen = f.Sag.Pose(bare.At).Mul(bare)
 	}
@@ -69,9 +69,9 @@ func madeLoad(r *fit.Result) *fit.Load {
 func madeAside() *fit.SwingClear {
 	d := frame.Degree.Radians()
 	return &fit.SwingClear{
-		Joint: 2, Name: "post.swing", InUse: -16 * d, Parked: -118 * d, TransferHalfWidthMM: 250, TransferHalfWidthRequiredMM: fit.WayOutMM,
+		Joint: 2, Name: "post.swing", InUse: -16 * d, Parked: -118 * d, TransferHalfWidthMM: 250, TransferHalfWidthRequiredMM: fit.TransferHalfWidthMM,
 		Low: fit.SwingEnd{At: -180 * d, Limit: true}, High: fit.SwingEnd{At: 21.5 * d, Part: "housing", Space: "trunk"},
-		Way:          fit.SwingClearance{Gap: space.Gap{MM: 34.2}, At: -61 * d, Part: "arm", Space: "knees"},
+		Way:          fit.SwingClearance{Clearance: space.Clearance{MM: 34.2}, At: -61 * d, Part: "arm", Space: "knees"},
 		Used:         fit.Extent{BehindMM: 250, AheadMM: 830, LeftMM: 340, RightMM: 320},
 		ParkedExtent: fit.Extent{BehindMM: 250, AheadMM: 800, LeftMM: 520, RightMM: 320},
 		Problems:     []fit.SwingProblem{fit.DoorParked},

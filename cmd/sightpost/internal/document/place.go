@@ -200,12 +200,12 @@ func newSetup(r *fit.Result) setup {
 	if m.SlideLowMM != m.SlideHighMM {
 		middle = "its middle, with the position at 0,"
 	}
-	axes := mount.AxesOf(carrier.Rot.Mul(m.Axes.Rotation()))
+	axes := mount.AxesOf(carrier.Rot.Mul(m.Axes.Matrix()))
 	s.clamp = Join(", ", Say("On the person's %s, %s; %s %s above the floor", r.Set.Side, by, middle, Length(at.Z)),
 		Say("%s", along(at.X)), Say("%s", aside(at.Y)),
-		attitude(axes.Turned.Degrees(), "rotated left", "rotated right"),
-		attitude(axes.LeanedBack.Degrees(), "tilted back", "tilted forward"),
-		attitude(axes.LeanedLeft.Degrees(), "rolled left", "rolled right"))
+		attitude(axes.Rotation.Degrees(), "rotated left", "rotated right"),
+		attitude(axes.Tilt.Degrees(), "tilted back", "tilted forward"),
+		attitude(axes.Roll.Degrees(), "rolled left", "rolled right"))
 	return s
 }
 

@@ -130,7 +130,7 @@ func Frames(r *fit.Result) ([]frame.Pose, error) {
 	}
 	frames := make([]frame.Pose, len(lead.Mount.Joints))
 	for k, f := range lead.Mount.Joints {
-		frames[k] = lead.Stance.Carrier.Mul(f)
+		frames[k] = lead.InCarrier.Carrier.Mul(f)
 	}
 	return frames, nil
 }

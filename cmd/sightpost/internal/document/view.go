@@ -66,7 +66,7 @@ func newAhead(job *fit.Job, f *fit.PostureResult) *Ahead {
 		LeftEye: newShadow(a.Floor[gaze.LeftEye]), RightEye: newShadow(a.Floor[gaze.RightEye]), Both: newShadow(a.Both),
 		SolidAngleSR: plain(a.SolidSR), Share: plain(a.Share),
 		Moves: each(a.Remedies[:], func(r gaze.Remedy) Move {
-			margin, _ := judge.Margin(r.Move.Of(f.Held, &f.Stance), &f.Stance)
+			margin, _ := judge.Margin(r.Move.Of(f.Held, &f.InCarrier), &f.InCarrier)
 			return Move{What: moveWords(r.Move), Both: newShadow(r.Both), Share: plain(r.Share), MarginMM: plain(margin)}
 		}),
 	}

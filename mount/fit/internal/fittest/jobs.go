@@ -129,11 +129,11 @@ func Gripped(kg, holds float64) *fit.Job {
 	grip := mount.JointStiffness{SlipLoad: holds, Compliance: 0.05 * Degree}
 	parts := job.Mount.Kit.Parts
 	post := parts[1].(mount.Tube)
-	post.Turn.Grip = grip
+	post.Turn.Stiffness = grip
 	elbow := parts[2].(mount.Elbow)
-	elbow.Pan.Grip, elbow.Elevation.Grip = grip, grip
+	elbow.Pan.Stiffness, elbow.Elevation.Stiffness = grip, grip
 	joint := parts[4].(mount.Turns)
-	joint.Tilt.Grip, joint.Roll.Grip = grip, grip
+	joint.Tilt.Stiffness, joint.Roll.Stiffness = grip, grip
 	parts[1], parts[2], parts[4] = post, elbow, joint
 	return job
 }

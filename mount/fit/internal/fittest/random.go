@@ -99,16 +99,16 @@ func (c Clinic) load(job *fit.Job) {
 		case mount.Tube:
 			p.Section.OutsideMM = c.In(18, 30)
 			p.Section.WallMM = c.In(1.5, 3)
-			p.Slide.Grip, p.Turn.Grip = mount.JointStiffness{SlipLoad: 10 * c.In(2, 40)}, grip()
-			if p.Turn == (mount.Range{Grip: p.Turn.Grip}) {
+			p.Slide.Stiffness, p.Turn.Stiffness = mount.JointStiffness{SlipLoad: 10 * c.In(2, 40)}, grip()
+			if p.Turn == (mount.Range{Stiffness: p.Turn.Stiffness}) {
 				p.Turn = mount.Range{} // nothing can be set there
 			}
 			job.Mount.Kit.Parts[i] = p
 		case mount.Elbow:
-			p.Pan.Grip, p.Elevation.Grip = grip(), grip()
+			p.Pan.Stiffness, p.Elevation.Stiffness = grip(), grip()
 			job.Mount.Kit.Parts[i] = p
 		case mount.Turns:
-			p.Pan.Grip, p.Tilt.Grip, p.Roll.Grip = grip(), grip(), grip()
+			p.Pan.Stiffness, p.Tilt.Stiffness, p.Roll.Stiffness = grip(), grip(), grip()
 			job.Mount.Kit.Parts[i] = p
 		}
 	}

@@ -110,7 +110,7 @@ func TestBetweenCommonMiddle(t *testing.T) {
 
 func TestFromPoint(t *testing.T) {
 	g := space.FromPoint(vec(0, 0, 12), cube(vec(0, 0, 0), 10))
-	want := space.Gap{MM: 7, On: vec(0, 0, 12), Against: vec(0, 0, 5), Toward: vec(0, 0, 1)}
+	want := space.Clearance{MM: 7, On: vec(0, 0, 12), Against: vec(0, 0, 5), Toward: vec(0, 0, 1)}
 	if g != want {
 		t.Errorf("FromPoint = %+v, want %+v", g, want)
 	}

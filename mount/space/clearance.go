@@ -8,8 +8,8 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Gap is the signed distance between two shapes, and where it is.
-type Gap struct {
+// Clearance is the signed distance between two shapes, and where it is.
+type Clearance struct {
 	// MM is positive for shapes apart: their distance. It is negative for shapes
 	// that overlap: minus the least translation that parts them.
 	MM float64
@@ -36,16 +36,16 @@ type Gap struct {
 // Reference: S. Gottschalk, M. C. Lin, D. Manocha, "OBBTree: a hierarchical
 // structure for rapid interference detection", 1996, for the fifteen directions
 // (from memory); the rest is derived in the package documentation.
-func Between(a, b Shape) Gap {
+func Between(a, b Shape) Clearance {
 	if !a.isShape() || !b.isShape() {
-		return Gap{MM: -LimitMM, Toward: r3.Vec{Z: 1}}
+		return Clearance{MM: -LimitMM, Toward: r3.Vec{Z: 1}}
 	}
 	d := differenceOf(a, b)
 	core := d.gap()
 	toward := a.Pose.Rot.Apply(core.toward)
 	on := a.Pose.Apply(r3.Vec{X: core.x[0], Y: core.x[1], Z: core.x[2]})
 	against := b.Pose.Apply(r3.Vec{X: core.x[3], Y: core.x[4], Z: core.x[5]})
-	return Gap{
+	return Clearance{
 		MM:      core.mm - a.RoundMM - b.RoundMM,
 		On:      r3.Sub(on, r3.Scale(a.RoundMM, toward)),
 		Against: r3.Add(against, r3.Scale(b.RoundMM, toward)),
@@ -55,7 +55,7 @@ func Between(a, b Shape) Gap {
 
 // FromPoint returns the gap between the point p (mm) and s: the distance of p
 // from the surface of s, negative inside. Toward leads out of s.
-func FromPoint(p r3.Vec, s Shape) Gap {
+func FromPoint(p r3.Vec, s Shape) Clearance {
 	return Between(Shape{Pose: frame.Translate(p)}, s)
 }
 
