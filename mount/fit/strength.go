@@ -23,54 +23,54 @@ type strength struct {
 
 // used returns how much of what it can bear a failing thing takes up with another
 // chain, infinity when that is impossible.
-func (s *strength) used(f failure, chain mount.Chain) float64 {
+func (s *strength) used(why *Reason, chain mount.Chain) float64 {
 	sagging, err := newLoadedMount(s.postures, chain)
 	if err != nil {
 		return math.Inf(1)
 	}
-	return s.usedIn(f, sagging, s.set)
+	return s.usedIn(why, sagging, s.set)
 }
 
 // usedIn is used with other settings instead.
-func (s *strength) usedIn(f failure, sagging *LoadedMount, set mount.Settings) float64 {
+func (s *strength) usedIn(why *Reason, sagging *LoadedMount, set mount.Settings) float64 {
 	l, err := s.problem.load(sagging, set)
 	if err != nil {
 		return math.Inf(1)
 	}
-	return l.used(f, s.job.Demand)
+	return l.used(why, s.job.Demand)
 }
 
 // remedies returns what would each do away with a failure. Everything it names has been
 // tried.
-func (s *strength) remedies(ctx context.Context, f failure) []Remedy {
+func (s *strength) remedies(ctx context.Context, why *Reason) []Remedy {
 	var out []Remedy
 	add := func(r Remedy, ok bool) {
 		if ok {
 			out = append(out, r)
 		}
 	}
-	add(s.lighter(f))
-	if f.kind != overloaded {
-		out = append(out, s.slidden(ctx, f)...)
+	add(s.lighter(why))
+	if why.Kind != PartOverloaded {
+		out = append(out, s.slidden(ctx, why)...)
 	}
-	if f.kind == yields {
-		add(s.thickerWall(f))
-		add(s.widerTube(f))
+	if why.Kind == TubeYields {
+		add(s.thickerWall(why))
+		add(s.widerTube(why))
 	}
-	if f.kind == slips {
-		out = append(out, s.firmer(f))
+	if why.Kind == JointSlips {
+		out = append(out, s.firmer(why))
 	}
 	return out
 }
 
 // last returns the value nearest to from that removes a failure, on the way from one that
 // does not to one that does, to about a thousandth of the way.
-func last(from, to float64, mends func(float64) bool) (float64, bool) {
-	if !mends(to) {
+func last(from, to float64, helps func(float64) bool) (float64, bool) {
+	if !helps(to) {
 		return 0, false
 	}
 	for range 12 {
-		if mid := (from + to) / 2; mends(mid) {
+		if mid := (from + to) / 2; helps(mid) {
 			to = mid
 		} else {
 			from = mid
@@ -87,18 +87,18 @@ const deviceStepKG = 0.05
 // Moments and forces are affine in its mass, and what a thing bears is judged by
 // their greatest size, which is convex: with a thing that bears its load without
 // a device there is one greatest mass, and all below it will do.
-func (s *strength) lighter(f failure) (Remedy, bool) {
+func (s *strength) lighter(why *Reason) (Remedy, bool) {
 	full := s.job.Device.Screen.MassKG
 	if full == 0 {
 		return Remedy{}, false
 	}
-	mends := func(kg float64) bool { return s.used(f, s.withDevice(kg)) <= bearsAll }
-	kg, ok := last(full, 0, mends)
+	helps := func(kg float64) bool { return s.used(why, s.withDevice(kg)) <= bearsAll }
+	kg, ok := last(full, 0, helps)
 	if !ok {
 		return Remedy{}, false
 	}
 	kg = deviceStepKG * math.Floor(kg/deviceStepKG+1e-9)
-	if kg <= 0 || !mends(kg) {
+	if kg <= 0 || !helps(kg) {
 		return Remedy{}, false
 	}
 	return Remedy{Kind: LighterDevice, From: full, To: kg}, true
@@ -138,7 +138,7 @@ func (s *strength) withDevice(kg float64) mount.Chain {
 }
 
 // slidden returns the slides that remove a failure, and how far each must be moved.
-func (s *strength) slidden(ctx context.Context, f failure) []Remedy {
+func (s *strength) slidden(ctx context.Context, why *Reason) []Remedy {
 	type move struct {
 		joint    mount.Joint
 		from, to float64
@@ -149,16 +149,16 @@ func (s *strength) slidden(ctx context.Context, f failure) []Remedy {
 			continue
 		}
 		set := slices.Clone(s.set)
-		mends := func(v float64) bool {
+		helps := func(v float64) bool {
 			set[i] = v
-			return s.usedIn(f, s.sagging, set) <= bearsAll
+			return s.usedIn(why, s.sagging, set) <= bearsAll
 		}
 		for _, limit := range []float64{j.Low, j.High} {
-			v, ok := last(s.set[i], limit, mends)
+			v, ok := last(s.set[i], limit, helps)
 			if !ok {
 				continue
 			}
-			if v = outward(j, v, limit); mends(v) {
+			if v = outward(j, v, limit); helps(v) {
 				moves = append(moves, move{j, s.set[i], v})
 			}
 		}
@@ -221,37 +221,34 @@ const (
 	widest = 3
 )
 
-// resized returns the chain with another section of the tube that fails.
-func (s *strength) resized(f failure, change func(*mount.Section)) mount.Chain {
-	chain := s.sagging.chain
-	chain.Spans = slices.Clone(chain.Spans)
-	change(&chain.Spans[f.at].Section)
-	return chain
-}
-
 // thickerWall returns what wall of the same tube would do.
-func (s *strength) thickerWall(f failure) (Remedy, bool) {
-	section := s.sagging.chain.Spans[f.at].Section
-	mends := func(mm float64) bool {
-		return s.used(f, s.resized(f, func(t *mount.Section) { t.WallMM = mm })) <= bearsAll
-	}
-	mm, ok := leastSize(section.WallMM, section.OutsideMM/2-sectionStepMM, mends)
-	return Remedy{Kind: ThickerWall, From: section.WallMM, To: mm}, ok
+func (s *strength) thickerWall(why *Reason) (Remedy, bool) {
+	section := s.sagging.chain.Spans[why.At].Section
+	return s.larger(why, ThickerWall, section.WallMM, section.OutsideMM/2-sectionStepMM,
+		func(t *mount.Section, mm float64) { t.WallMM = mm })
 }
 
 // widerTube returns what outside diameter with the same wall would do, narrow enough for
 // the tube's bends.
-func (s *strength) widerTube(f failure) (Remedy, bool) {
-	span := s.sagging.chain.Spans[f.at]
-	section, most := span.Section, widest*span.Section.OutsideMM
+func (s *strength) widerTube(why *Reason) (Remedy, bool) {
+	span := s.sagging.chain.Spans[why.At]
+	most := widest * span.Section.OutsideMM
 	if len(span.Shape.Bends) > 0 {
 		most = min(most, 2*span.Shape.BendRadiusMM-sectionStepMM)
 	}
-	mends := func(mm float64) bool {
-		return s.used(f, s.resized(f, func(t *mount.Section) { t.OutsideMM = mm })) <= bearsAll
-	}
-	mm, ok := leastSize(section.OutsideMM, most, mends)
-	return Remedy{Kind: WiderTube, From: section.OutsideMM, To: mm}, ok
+	return s.larger(why, WiderTube, span.Section.OutsideMM, most,
+		func(t *mount.Section, mm float64) { t.OutsideMM = mm })
+}
+
+// larger returns what larger size of the tube that fails would do, up to a greatest one.
+func (s *strength) larger(why *Reason, kind RemedyKind, from, most float64, set func(*mount.Section, float64)) (Remedy, bool) {
+	mm, ok := leastSize(from, most, func(mm float64) bool {
+		chain := s.sagging.chain
+		chain.Spans = slices.Clone(chain.Spans)
+		set(&chain.Spans[why.At].Section, mm)
+		return s.used(why, chain) <= bearsAll
+	})
+	return Remedy{Kind: kind, From: from, To: mm}, ok
 }
 
 // sizes is in how many steps a larger size is looked for. The largest need not be the
@@ -259,24 +256,24 @@ func (s *strength) widerTube(f failure) (Remedy, bool) {
 const sizes = 16
 
 // leastSize returns the least size that removes a failure, rounded up.
-func leastSize(from, to float64, mends func(float64) bool) (float64, bool) {
+func leastSize(from, to float64, helps func(float64) bool) (float64, bool) {
 	if to <= from {
 		return 0, false
 	}
 	step := (to - from) / sizes
 	for k := range sizes {
 		below := from + float64(k)*step
-		if mm, ok := last(below, below+step, mends); ok {
+		if mm, ok := last(below, below+step, helps); ok {
 			mm = sectionStepMM * math.Ceil(mm/sectionStepMM-1e-9)
-			return mm, mends(mm)
+			return mm, helps(mm)
 		}
 	}
 	return 0, false
 }
 
 // firmer returns the slip load that a joint would need, to a tenth of a unit.
-func (s *strength) firmer(f failure) Remedy {
-	j := s.load.Joints[f.at]
+func (s *strength) firmer(why *Reason) Remedy {
+	j := s.load.Joints[why.At]
 	need := math.Ceil(j.Load*s.job.Demand.shock()*10-1e-9) / 10
 	return Remedy{Kind: MoreSlipLoad, Joint: s.sagging.chain.Joints[j.Joint], From: j.SlipLoad, To: need}
 }
