@@ -163,13 +163,13 @@ func (a aiming) rates(x Aim) [6]twist {
 	return out
 }
 
-// vector returns x as the variables of the search, angles in radians.
-func (x Aim) vector() []float64 {
+// Vector returns x as six numbers in the order of its fields, mm and radians.
+func (x Aim) Vector() []float64 {
 	return []float64{x.Left.Radians(), x.Down.Radians(), x.DistanceMM, x.FacingUp.Radians(), x.FacingRight.Radians(), x.Roll.Radians()}
 }
 
-// aimOf is the inverse of [Aim.vector].
-func aimOf(v []float64) Aim {
+// AimOf is the inverse of [Aim.Vector].
+func AimOf(v []float64) Aim {
 	return Aim{
 		Left: frame.Angle(v[0]), Down: frame.Angle(v[1]), DistanceMM: v[2],
 		FacingUp: frame.Angle(v[3]), FacingRight: frame.Angle(v[4]), Roll: frame.Angle(v[5]),

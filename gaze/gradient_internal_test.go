@@ -63,7 +63,7 @@ func TestSearchGradients(t *testing.T) {
 		}
 		p := newPlacing(&r)
 		m := p.problem.Terms + p.problem.Limits + len(p.problem.Rates)
-		x := r.Prefer.vector()
+		x := r.Prefer.Vector()
 		for k := range x {
 			x[k] += p.problem.Unit[k] * rng.NormFloat64()
 		}
@@ -97,11 +97,11 @@ func TestAimRates(t *testing.T) {
 		st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
 		a := newAiming(&st, Upright(trial%2))
 		unit := aimUnit()
-		x := Preferred(&st, sampleDevice().Tracker).vector()
+		x := Preferred(&st, sampleDevice().Tracker).Vector()
 		for k := range x {
 			x[k] += unit[k] * rng.NormFloat64()
 		}
-		rates, tw := a.rates(aimOf(x)), a.twists(aimOf(x))
+		rates, tw := a.rates(AimOf(x)), a.twists(AimOf(x))
 		for i := range rates {
 			for k := range tw {
 				got := (r3.Dot(rates[i].shift, tw[k].shift) + r3.Dot(rates[i].turn, tw[k].turn)) * unit[k] / unit[i]
@@ -114,7 +114,7 @@ func TestAimRates(t *testing.T) {
 				}
 			}
 		}
-		back := AimAt(a.pose(aimOf(x)), &st, Upright(trial%2)).vector()
+		back := AimAt(a.pose(AimOf(x)), &st, Upright(trial%2)).Vector()
 		for k := range back {
 			if math.Abs(back[k]-x[k]) > tolerance*unit[k]*10 {
 				t.Fatalf("trial %d: aim %v came back as %v", trial, x, back)

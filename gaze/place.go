@@ -137,7 +137,7 @@ func PlaceNear(r Request, aim Aim) (Target, error) {
 	}
 	var solver minimax.Solver
 	p := newPlacing(&r)
-	best, err := solver.Maximise(p.problem, aim.vector(), minimax.Options{})
+	best, err := solver.Maximise(p.problem, aim.Vector(), minimax.Options{})
 	if err != nil {
 		return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
 	}
@@ -147,7 +147,7 @@ func PlaceNear(r Request, aim Aim) (Target, error) {
 // target returns the screen at the end of a search.
 func (p *placing) target(best minimax.Solution) (Target, error) {
 	r := &p.scorer.r
-	t := Target{Aim: aimOf(best.X), Score: best.Score, BrokenMM: best.Missed}
+	t := Target{Aim: AimOf(best.X), Score: best.Score, BrokenMM: best.Missed}
 	t.Pose = p.aiming.pose(t.Aim)
 	t.MarginMM, t.Limiting, t.Posture = r.Judge.Worst(t.Pose, r.Postures)
 	if !isFinite(t.Score) || !isFinite(t.MarginMM) || !t.Pose.IsFinite() {
@@ -180,15 +180,15 @@ type placing struct {
 }
 
 func newPlacing(r *Request) *placing {
-	p := &placing{scorer: NewScorer(*r), prefer: r.Prefer.vector()}
+	p := &placing{scorer: NewScorer(*r), prefer: r.Prefer.Vector()}
 	p.aiming = p.scorer.aiming
 	p.problem = minimax.Problem{
 		Terms:     p.scorer.Terms(),
 		Limits:    len(p.scorer.r.Limits),
 		Rates:     r.Rates.vector(),
 		Functions: p.evaluate,
-		Lower:     r.Ranges.Low.vector(),
-		Upper:     r.Ranges.High.vector(),
+		Lower:     r.Ranges.Low.Vector(),
+		Upper:     r.Ranges.High.Vector(),
 		Unit:      aimUnit(),
 	}
 	return p
@@ -197,7 +197,7 @@ func newPlacing(r *Request) *placing {
 // evaluate computes every margin, limit and cost of the screen at aim x.
 func (p *placing) evaluate(x, f, grad []float64) {
 	const n = 6
-	aim := aimOf(x)
+	aim := AimOf(x)
 	slopes := p.scorer.margins(p.aiming.pose(aim))
 	costs := f[len(slopes):]
 	for k := range costs {

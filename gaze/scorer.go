@@ -68,8 +68,8 @@ func (s *Scorer) Rates() []float64 { return s.r.Rates.vector() }
 func (s *Scorer) At(pose frame.Pose) []Slope {
 	s.margins(pose)
 	x := AimAt(pose, &s.lead, s.r.Upright)
-	rates, value, unit := s.aiming.rates(x), x.vector(), aimUnit()
-	low, high, prefer := s.r.Ranges.Low.vector(), s.r.Ranges.High.vector(), s.r.Prefer.vector()
+	rates, value, unit := s.aiming.rates(x), x.Vector(), aimUnit()
+	low, high, prefer := s.r.Ranges.Low.Vector(), s.r.Ranges.High.Vector(), s.r.Prefer.Vector()
 	for k, t := range rates {
 		size := unit[2] / unit[k] // limits are weighed in mm
 		s.slopes = append(s.slopes,

@@ -33,19 +33,12 @@ type bounded struct {
 }
 
 // bounds returns the variables of an aim with their ranges.
-func (w *Preferences) bounds(x *gaze.Aim) [6]bounded {
-	low, high := &w.Ranges.Low, &w.Ranges.High
-	angle := func(of AimVariable, v, low, high frame.Angle) bounded {
-		return bounded{of, v.Radians(), low.Radians(), high.Radians()}
+func (w *Preferences) bounds(x *gaze.Aim) (out [6]bounded) {
+	value, low, high := x.Vector(), w.Ranges.Low.Vector(), w.Ranges.High.Vector()
+	for i := range out {
+		out[i] = bounded{AimVariable(i), value[i], low[i], high[i]}
 	}
-	return [6]bounded{
-		angle(GazeLeft, x.Left, low.Left, high.Left),
-		angle(GazeDown, x.Down, low.Down, high.Down),
-		{Distance, x.DistanceMM, low.DistanceMM, high.DistanceMM},
-		angle(FacingUp, x.FacingUp, low.FacingUp, high.FacingUp),
-		angle(FacingRight, x.FacingRight, low.FacingRight, high.FacingRight),
-		angle(Roll, x.Roll, low.Roll, high.Roll),
-	}
+	return out
 }
 
 const (
@@ -56,29 +49,27 @@ const (
 	rangeSlackMM = 2.5
 )
 
-// outside reports whether the value is outside of its range.
-func (b *bounded) outside() bool { return b.marginInside() < 0 }
-
-// marginInside returns how far the value is from leaving its range, the slack included: negative
-// when it is outside.
-func (b *bounded) marginInside() float64 {
-	slack := rangeSlackMM
-	if b.variable.Turns() {
-		slack = rangeSlack.Radians()
+// slack returns the slack in the unit of the variable, mm or radians.
+func (v AimVariable) slack() float64 {
+	if v.Turns() {
+		return rangeSlack.Radians()
 	}
-	return min(b.value-b.low, b.high-b.value) + slack
+	return rangeSlackMM
 }
 
-// slackRanges returns the ranges as wide as they count as met.
+// outside reports whether the value is outside of its range by more than the slack.
+func (b *bounded) outside() bool {
+	return min(b.value-b.low, b.high-b.value)+b.variable.slack() < 0
+}
+
+// slackRanges returns the ranges widened by the slack.
 func (w *Preferences) slackRanges() gaze.Ranges {
-	wider := func(x gaze.Aim, sign float64) gaze.Aim {
-		turn := frame.Angle(sign) * rangeSlack
-		return gaze.Aim{
-			Left: x.Left + turn, Down: x.Down + turn, DistanceMM: x.DistanceMM + sign*rangeSlackMM,
-			FacingUp: x.FacingUp + turn, FacingRight: x.FacingRight + turn, Roll: x.Roll + turn,
-		}
+	low, high := w.Ranges.Low.Vector(), w.Ranges.High.Vector()
+	for i := range low {
+		by := AimVariable(i).slack()
+		low[i], high[i] = low[i]-by, high[i]+by
 	}
-	return gaze.Ranges{Low: wider(w.Ranges.Low, -1), High: wider(w.Ranges.High, 1)}
+	return gaze.Ranges{Low: gaze.AimOf(low), High: gaze.AimOf(high)}
 }
 
 // outOfRange returns the variables of the screen's aim in the leading posture that are
