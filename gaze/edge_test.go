@@ -64,7 +64,7 @@ func TestScreenAtTheEyes(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			scorer := gaze.NewScorer(request(device, scene, postures))
 			allNumbers(t, "slopes", scorer.At(row.pose))
-			score, broken := scorer.Score(row.pose)
+			score, _, broken := scorer.Score(row.pose)
 			allNumbers(t, "score", []float64{score, broken})
 			allNumbers(t, "aim", gaze.AimAt(row.pose, &postures[0], gaze.WithHead))
 		})
@@ -74,7 +74,7 @@ func TestScreenAtTheEyes(t *testing.T) {
 // TestNobody: without a posture there is no margin, and nothing else goes wrong.
 func TestNobody(t *testing.T) {
 	scorer := gaze.NewScorer(gaze.Request{})
-	score, broken := scorer.Score(frame.Translate(r3.Vec{X: 600}))
+	score, _, broken := scorer.Score(frame.Translate(r3.Vec{X: 600}))
 	allNumbers(t, "score", []float64{score, broken})
 	allNumbers(t, "slopes", scorer.At(frame.Translate(r3.Vec{X: 600})))
 	if scorer.Terms() != 0 || score != 0 {

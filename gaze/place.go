@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -78,6 +79,9 @@ type Request struct {
 	Rates    Rates
 	Ranges   Ranges
 	Limits   []Limit
+	// WantedMM is the margin that counts as good enough. Comfort is weighed only among
+	// screens that have it.
+	WantedMM float64
 }
 
 // Target is where the screen should be.
@@ -109,47 +113,109 @@ func Preferred(st *PostureInCarrier, t Tracker) Aim {
 //
 //	least margin over the postures - Σ rate · |deviation from the preferred aim|
 //
-// within the ranges and limits. It searches from the preferred aim and from a
+// among those within the ranges and limits that have the wanted margin, or where none is
+// found, the one with the greatest margin. It searches from the preferred aim and from a
 // fixed set of aims around it, so that the same request gives the same answer.
 //
-// A target with a negative margin is still the best there is; whether that is
-// good enough is the caller's to say. The error wraps [ErrRequest].
+// Whether the margin is good enough is the caller's to say. The error wraps [ErrRequest].
 func Place(r Request) (Target, error) {
-	if len(r.Postures) == 0 {
-		return Target{}, fmt.Errorf("%w: no posture must work", ErrRequest)
-	}
-	p := newPlacing(&r)
-	best, err := p.search()
-	if err != nil {
-		return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
-	}
-	if r.Judge.eyes == Either {
-		best = p.eyeByEye(r, best)
-	}
-	return p.target(best)
+	return r.workingFirst(func(p *placing) (minimax.Solution, error) {
+		best, err := p.search()
+		if err == nil && r.Judge.eyes == Either {
+			best = p.eyeByEye(best)
+		}
+		return best, err
+	})
 }
 
 // PlaceNear is [Place] with a search from the one given aim, for a request that
 // differs little from one whose target has that aim.
 func PlaceNear(r Request, aim Aim) (Target, error) {
+	return r.workingFirst(func(p *placing) (minimax.Solution, error) {
+		var solver minimax.Solver
+		return solver.Maximise(p.problem, aim.Vector(), minimax.Options{})
+	})
+}
+
+// TieBreak returns what is left of rates where the greatest margin is sought: enough to
+// choose between equals.
+func TieBreak(rates []float64) []float64 {
+	small := slices.Clone(rates)
+	for k := range small {
+		small[k] *= 1e-3
+	}
+	return small
+}
+
+// workingFirst searches for the best score. Where that does not work, it searches for the
+// greatest margin and, from a screen that works, for the best score of those that do.
+func (r *Request) workingFirst(search func(*placing) (minimax.Solution, error)) (Target, error) {
 	if len(r.Postures) == 0 {
 		return Target{}, fmt.Errorf("%w: no posture must work", ErrRequest)
 	}
-	var solver minimax.Solver
-	p := newPlacing(&r)
-	best, err := solver.Maximise(p.problem, aim.Vector(), minimax.Options{})
+	p := newPlacing(r)
+	best, err := search(p)
 	if err != nil {
 		return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
 	}
-	return p.target(best)
+	t, err := p.target(best)
+	if err != nil || t.works(r) {
+		return t, err
+	}
+	p.problem.Rates, p.tough = TieBreak(p.problem.Rates), true
+	if best, err = search(p); err != nil {
+		return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
+	}
+	widest, err := p.target(best)
+	if err != nil || !widest.works(r) {
+		return widest, err
+	}
+	return p.comfort(t.Aim, widest)
+}
+
+// comfort returns the target with the best score among those that work: found from one
+// that does, and from the aim with the best score of all.
+func (p *placing) comfort(wished Aim, works Target) (Target, error) {
+	r := &p.scorer.r
+	floor := r.WantedMM + negligibleMM
+	p.problem.Rates, p.problem.Floor = r.Rates.vector(), &floor
+	opt := minimax.Options{Penalty: 1000 * max(1, slices.Max(p.problem.Rates))}
+	var solver minimax.Solver
+	best := works
+	for _, from := range [2]Aim{works.Aim, wished} {
+		sol, err := solver.Maximise(p.problem, from.Vector(), opt)
+		if err != nil {
+			return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
+		}
+		if t, err := p.target(sol); err == nil && t.works(r) && t.Score > best.Score {
+			best = t
+		}
+	}
+	return best, nil
+}
+
+// negligibleMM is the rounding of a search's last step.
+const negligibleMM = 1e-6
+
+// works reports whether a target has the wanted margin and keeps all limits.
+func (t *Target) works(r *Request) bool {
+	return t.MarginMM >= r.WantedMM && t.BrokenMM <= negligibleMM
 }
 
 // target returns the screen at the end of a search.
 func (p *placing) target(best minimax.Solution) (Target, error) {
 	r := &p.scorer.r
-	t := Target{Aim: AimOf(best.X), Score: best.Score, BrokenMM: best.Missed}
+	t := Target{Aim: AimOf(best.X)}
 	t.Pose = p.aiming.pose(t.Aim)
 	t.MarginMM, t.Limiting, t.Posture = r.Judge.Worst(t.Pose, r.Postures)
+	t.Score = t.MarginMM
+	for k, rate := range r.Rates.vector() {
+		t.Score -= rate * math.Abs(best.X[k]-p.prefer[k])
+	}
+	for _, l := range r.Limits {
+		mm, _, _ := l.Margin(t.Pose)
+		t.BrokenMM = max(t.BrokenMM, -mm)
+	}
 	if !isFinite(t.Score) || !isFinite(t.MarginMM) || !t.Pose.IsFinite() {
 		return Target{}, fmt.Errorf("%w: its numbers are too large", ErrRequest)
 	}
@@ -177,6 +243,8 @@ type placing struct {
 	aiming  aiming
 	prefer  []float64
 	problem minimax.Problem
+	// tough says that the best score does not work.
+	tough bool
 }
 
 func newPlacing(r *Request) *placing {
@@ -247,11 +315,10 @@ var around = [...][6]float64{
 // eyeByEye returns the best of what was found with either eye and of what is found
 // from the best aims for each eye alone: the margin of the better eye has valleys
 // between hills that belong to one eye each.
-func (p *placing) eyeByEye(r Request, best minimax.Solution) minimax.Solution {
+func (p *placing) eyeByEye(best minimax.Solution) minimax.Solution {
 	var solver minimax.Solver
 	for _, eyes := range [2]EyesUsed{LeftOnly, RightOnly} {
-		r.Judge.eyes = eyes
-		sol, err := newPlacing(&r).search()
+		sol, err := p.again(eyes).search()
 		if err != nil {
 			continue
 		}
@@ -263,6 +330,15 @@ func (p *placing) eyeByEye(r Request, best minimax.Solution) minimax.Solution {
 	return best
 }
 
+// again returns the same search for some eyes and another goroutine.
+func (p *placing) again(eyes EyesUsed) *placing {
+	r := p.scorer.r
+	r.Judge.eyes = eyes
+	own := newPlacing(&r)
+	own.problem.Rates, own.problem.Floor, own.tough = p.problem.Rates, p.problem.Floor, p.tough
+	return own
+}
+
 // search climbs from the preferred aim and from aims around it, coarsely, and
 // then from the best of them to the very top. Where none of them is any good, it
 // also climbs from further away: conditions that cannot all be met leave many
@@ -272,14 +348,24 @@ func (p *placing) search() (minimax.Solution, error) {
 	if err := c.from(around[:], func() bool { return true }); err != nil {
 		return minimax.Solution{}, err
 	}
-	poor := func() bool { return c.merit < 0 && c.merit > hopelessMM }
-	for away := farAway(); len(away) > 0 && poor(); away = away[atOnce:] {
-		if err := c.from(away[:atOnce], poor); err != nil {
+	for away := farAway(); len(away) > 0 && c.poor(); away = away[atOnce:] {
+		if err := c.from(away[:atOnce], c.poor); err != nil {
 			return minimax.Solution{}, err
 		}
 	}
 	var solver minimax.Solver
 	return solver.Maximise(p.problem, c.best.X, minimax.Options{})
+}
+
+// poor reports whether the best so far is worth searching further away from: a screen that
+// works at a poor score, or one that does not where the greatest margin is sought.
+func (c *climbing) poor() bool {
+	t, err := c.target(c.best)
+	works := err == nil && t.works(&c.scorer.r)
+	if c.tough {
+		return !works && c.merit > hopelessMM
+	}
+	return works && c.merit < 0
 }
 
 // farAway returns the steps to the starts further away: one of each pair of further,
@@ -340,7 +426,7 @@ func (c *climbing) from(steps [][6]float64, more func() bool) error {
 	}
 	var others sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(steps)) - 1 {
-		others.Go(func() { climb(newPlacing(&c.scorer.r)) })
+		others.Go(func() { climb(c.again(c.scorer.r.Judge.eyes)) })
 	}
 	climb(c.placing)
 	others.Wait()

@@ -233,11 +233,11 @@ func TestScorerAgrees(t *testing.T) {
 		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, 300)}
 		target := place(t, r)
 		scorer := gaze.NewScorer(r)
-		if got, _ := scorer.Score(target.Pose); math.Abs(got-target.Score) > 1e-6 {
+		if got, _, _ := scorer.Score(target.Pose); math.Abs(got-target.Score) > 1e-6 {
 			t.Errorf("trial %d: score %.9f, the target's %.9f mm", trial, got, target.Score)
 		}
 		other := draw.screen(&postures[0], device.Tracker)
-		if got, broken := scorer.Score(other); broken == 0 && got > target.Score+scoreMM {
+		if got, _, broken := scorer.Score(other); broken == 0 && got > target.Score+scoreMM {
 			t.Errorf("trial %d: a random screen scores %.4f mm, the target %.4f mm", trial, got, target.Score)
 		}
 		if n := len(scorer.At(other)); n != scorer.Terms()+scorer.Limits()+len(scorer.Rates()) {

@@ -100,9 +100,9 @@ func (s *Scorer) margins(pose frame.Pose) []Slope {
 }
 
 // Score returns the score of a screen at pose: the least margin, zero without a
-// posture, less the costs of the aim, and by how much (mm) a limit or range is
-// broken, zero if none is.
-func (s *Scorer) Score(pose frame.Pose) (score, brokenMM float64) {
+// posture, less the costs of the aim; by how much the margin falls short of the wanted one;
+// and by how much a limit or range is broken (mm).
+func (s *Scorer) Score(pose frame.Pose) (score, shortMM, brokenMM float64) {
 	slopes := s.At(pose)
 	terms, costs := s.Terms(), s.Terms()+s.Limits()
 	for i, v := range slopes[:terms] {
@@ -110,11 +110,14 @@ func (s *Scorer) Score(pose frame.Pose) (score, brokenMM float64) {
 			score = v.MM
 		}
 	}
+	if terms > 0 {
+		shortMM = max(0, s.r.WantedMM-score)
+	}
 	for _, v := range slopes[terms:costs] {
 		brokenMM = max(brokenMM, -v.MM)
 	}
 	for k, rate := range s.Rates() {
 		score -= rate * math.Abs(slopes[costs+k].MM)
 	}
-	return score, brokenMM
+	return score, shortMM, brokenMM
 }

@@ -20,6 +20,8 @@ type Problem struct {
 	Terms, Limits int
 	Rates         []float64
 	Functions     Functions
+	// Floor, unless it is nil, is what every function must reach, as a constraint.
+	Floor *float64
 	// Lower and Upper bound the variables; both must be finite.
 	Lower, Upper []float64
 	// Unit is a change of each variable that matters about as much as one of the
@@ -45,8 +47,8 @@ type Solution struct {
 	X []float64
 	// Score is the least of the functions less the costs at X.
 	Score float64
-	// Missed is the largest amount by which a constraint is missed, zero when all
-	// are met.
+	// Missed is the largest amount by which a constraint or the floor is missed, zero
+	// when all are met.
 	Missed float64
 	// Steps is the number of linear programs solved, Converged whether the search
 	// stopped because no further rise was in sight.
@@ -152,6 +154,9 @@ func (p *Problem) score(f []float64) (score, missed float64) {
 	for _, v := range f[:p.Terms] {
 		score = min(score, v) // lets NaN through, so that it is seen
 	}
+	if p.Floor != nil {
+		missed = max(0, *p.Floor-score)
+	}
 	costs := p.Terms + p.Limits
 	for _, v := range f[p.Terms:costs] {
 		missed = max(missed, -v)
@@ -202,11 +207,11 @@ func (s *Solver) correct(p Problem, size, rise float64) float64 {
 // have the slopes at s.x and the values at.
 //
 // Its variables are the n changes, the least function t, the size of each cost
-// and, when there are constraints, the amount missed.
+// and, when there are constraints or a floor, the amount missed.
 func (s *Solver) step(p Problem, size float64, at []float64) (foretold float64, ok bool) {
 	n := len(s.x)
 	t, vars := n, n+1+len(p.Rates)
-	if p.Limits > 0 {
+	if p.constrained() {
 		vars++
 	}
 	lp := &s.lp
@@ -228,9 +233,13 @@ func (s *Solver) step(p Problem, size float64, at []float64) (foretold float64, 
 	return value - s.now, true
 }
 
-// addFunctions adds the rows t - grad·d <= f and -grad·d - v <= h, and puts the
-// least of them, with the row v >= 0, into the first basis. Functions that cannot
-// become the least one within the trust region are left out: most of them.
+// constrained reports whether anything can be missed.
+func (p *Problem) constrained() bool { return p.Limits > 0 || p.Floor != nil }
+
+// addFunctions adds the rows t - grad·d <= f, -grad·d - v <= f - floor and
+// -grad·d - v <= h, and puts the least of the first, with the row v >= 0, into the first
+// basis. Functions that cannot become the least one, or be missed, within the trust
+// region are left out: most of them.
 func (s *Solver) addFunctions(p Problem, size float64, at []float64) {
 	lp, n := &s.lp, len(s.x)
 	s.least = 0
@@ -251,10 +260,17 @@ func (s *Solver) addFunctions(p Problem, size float64, at []float64) {
 		}
 		s.tangent(i, at[i])[n] = 1
 	}
-	if p.Limits == 0 {
+	if !p.constrained() {
 		return
 	}
 	missed := lp.n - 1
+	if p.Floor != nil {
+		for i, v := range at[:p.Terms] {
+			if over := v - *p.Floor; over < s.swing[i] {
+				s.tangent(i, over)[missed] = -1
+			}
+		}
+	}
 	for i := p.Terms; i < p.Terms+p.Limits; i++ {
 		s.tangent(i, at[i])[missed] = -1
 	}
