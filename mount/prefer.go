@@ -88,6 +88,9 @@ func (s *Solver) cheapest(given []float64, opt Options) (Solution, bool) {
 	best, found := Solution{Cost: math.Inf(1)}, false
 	for start := range opt.Starts {
 		for combo := range s.combos {
+			if start*s.combos+combo >= mostDescents {
+				break
+			}
 			if s.stopsCost(combo) >= best.Cost {
 				continue // whatever the other settings, this one is dearer
 			}

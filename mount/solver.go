@@ -69,9 +69,13 @@ func (s *Solver) Solve(target frame.Pose, opt Options) (Solution, error) {
 	return s.first(opt)
 }
 
-// solveStarts is how many starts Solve tries; the hardest of twelve thousand
-// random targets needed ten.
-const solveStarts = 100
+// solveStarts is how many starts Solve tries with every combination of stops; the hardest
+// of twelve thousand random targets needed ten. mostDescents bounds the descents of all
+// of them together.
+const (
+	solveStarts  = 100
+	mostDescents = 2400
+)
 
 // first returns the first allowed solution, or the best there is.
 func (s *Solver) first(opt Options) (Solution, error) {
@@ -79,6 +83,9 @@ func (s *Solver) first(opt Options) (Solution, error) {
 	refused := false // the target was reached, with settings that are not allowed
 	for start := range opt.Starts {
 		for combo := range s.combos {
+			if start*s.combos+combo >= mostDescents {
+				break
+			}
 			off := s.attempt(start, combo, opt.Iterations)
 			reached := s.reached(opt)
 			allowed := reached && opt.allows(s.search.settings())

@@ -16,7 +16,7 @@ import (
 func (t *mountingSolver) bindingLimits() []BindingLimit {
 	edges := t.edges()
 	gain := t.target.Score
-	if score, _ := t.scorer.Score(t.screen); !math.IsInf(score, 0) {
+	if score, _, _ := t.scorer.Score(t.screen); !math.IsInf(score, 0) {
 		gain -= score
 	}
 	var out []BindingLimit

@@ -24,7 +24,8 @@ type mountingSolver struct {
 	near     mount.Settings // nearest to a target out of reach
 	cost     float64        // of the exact settings, when the target is reached
 	screen   frame.Pose     // unloaded, at the rounded settings
-	worth    float64        // of the rounded settings, see trial.take
+	worth    float64        // of the rounded settings, see mountingSolver.take
+	shortMM  float64        // by how much their margin falls short of the wanted one
 }
 
 // newMountingSolver prepares the mount at one place of its clamp, for a target that leaves
@@ -67,11 +68,47 @@ const mostPasses = 8
 // target: there is none to be on.
 const unreachedSlack = 10
 
-// settle finds settings for the screen as it sags at them, and their rounding.
+// mostRaises bounds how often more margin is asked for, to be left after rounding.
+const mostRaises = 4
+
+// settle finds settings for the screen as it sags at them, and their rounding. Where only
+// the rounding takes what is wanted, it asks for more before it.
 func (t *mountingSolver) settle(ctx context.Context) error {
 	if err := t.reach(ctx, t.chain().Preferred(), 0); err != nil {
 		return err
 	}
+	if err := t.settleSag(ctx); err != nil {
+		return err
+	}
+	if err := t.round(); err != nil {
+		return err
+	}
+	for raise := 1.0; t.shortMM > 0 && raise <= mostRaises; raise++ {
+		more := *t
+		own, set := *t.problem, *t.set
+		own.request.WantedMM += raise * (t.shortMM + 1)
+		own.limit()
+		set.Settings = nil
+		more.problem, more.set = &own, &set
+		if err := more.aimAgain(ctx, 2); err != nil {
+			return err
+		}
+		if err := more.settleSag(ctx); err != nil {
+			return err
+		}
+		if err := more.round(); err != nil {
+			return err
+		}
+		if more.shortMM >= t.shortMM {
+			break
+		}
+		*t = more
+	}
+	return nil
+}
+
+// settleSag goes on until the settings are those for the sag at them.
+func (t *mountingSolver) settleSag(ctx context.Context) error {
 	for pass := 1; pass <= mostPasses; pass++ {
 		next, changed, err := t.resag(t.set.Exact)
 		if err != nil {
@@ -81,17 +118,19 @@ func (t *mountingSolver) settle(ctx context.Context) error {
 		if !changed {
 			break
 		}
-		if t.target, err = t.placeNear(ctx, t.target.Aim); err != nil {
-			return err
-		}
-		if err := t.reach(ctx, t.set.Exact, pass); err != nil {
+		if err := t.aimAgain(ctx, pass); err != nil {
 			return err
 		}
 	}
-	if err := t.relaxKeepClear(ctx); err != nil {
+	return t.relaxKeepClear(ctx)
+}
+
+// aimAgain sets the mount for a target that has changed a little.
+func (t *mountingSolver) aimAgain(ctx context.Context, pass int) (err error) {
+	if t.target, err = t.placeNear(ctx, t.target.Aim); err != nil {
 		return err
 	}
-	return t.round()
+	return t.reach(ctx, t.set.Exact, pass)
 }
 
 func (t *mountingSolver) chain() mount.Chain { return t.set.Chain }
@@ -157,8 +196,8 @@ func (t *mountingSolver) prefer(ctx context.Context, from mount.Settings, opt mo
 		}
 	}
 	sol, err := t.solver.Prefer(t.target.Pose, t.chain().Preferred(), few)
-	if !errors.Is(err, mount.ErrUnreached) {
-		return sol, err
+	if !errors.Is(err, mount.ErrUnreached) || t.near != nil {
+		return sol, err // or searched all over before
 	}
 	if err := ctx.Err(); err != nil {
 		return sol, err

@@ -54,11 +54,12 @@ func newProblem(job *Job) (*problem, error) {
 		b.keeps[i].watched = true
 	}
 	b.request = gaze.Request{
-		Judge:   gaze.NewJudge(job.Device, job.Scene.Person),
-		Upright: job.Preferences.Upright,
-		Rates:   job.Preferences.Rates,
-		Ranges:  job.Preferences.Ranges,
-		Prefer:  gaze.Preferred(&b.postures[b.must[0]], job.Device.Tracker),
+		Judge:    gaze.NewJudge(job.Device, job.Scene.Person),
+		Upright:  job.Preferences.Upright,
+		WantedMM: job.Preferences.MarginMM,
+		Rates:    job.Preferences.Rates,
+		Ranges:   job.Preferences.Ranges,
+		Prefer:   gaze.Preferred(&b.postures[b.must[0]], job.Device.Tracker),
 	}
 	b.meet(b.postures)
 	return b, nil

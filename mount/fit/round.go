@@ -81,6 +81,8 @@ func (t *mountingSolver) take(s mount.Settings) error {
 	}
 	if t.set.Settings == nil || worth > t.worth {
 		t.set.Settings, t.screen, t.worth = s, screen, worth
+		margin, _, _ := own.request.Judge.Worst(screen, own.request.Postures)
+		t.shortMM = t.job.Preferences.MarginMM - margin
 	}
 	return nil
 }

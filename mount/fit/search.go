@@ -17,39 +17,37 @@ import (
 	"sightpost/mount/space"
 )
 
-// searchSettings returns the settings with the best score within their limits:
-// the search for the target pose with the settings as its variables. It is what
-// is left when the target is out of reach, or cannot be reached without touching
-// the keep-clear zones. near is where the search for the target came nearest.
+// searchSettings returns the settings with the best score within their limits of those
+// that work, or else those with the greatest margin: the search for the target pose with
+// the settings as its variables. It is what is left when the target is out of reach, or
+// cannot be reached without touching the keep-clear zones. near is where the search for
+// the target came nearest.
 func (t *mountingSolver) searchSettings(ctx context.Context, near mount.Settings) (mount.Settings, error) {
-	if len(t.chain().Moving()) == 0 {
-		return mount.Settings{}, nil // nothing can be set
-	}
 	for {
-		if err := ctx.Err(); err != nil {
-			return nil, err
+		best, err := t.workingFirst(ctx, func(s *settingSearch) (mount.Settings, error) {
+			best, err := s.coarse(ctx, near)
+			if err != nil {
+				return nil, err
+			}
+			return s.climb(best.X, best.stops)
+		})
+		if err != nil || !t.watchAt(best) {
+			return best, err
 		}
-		s, err := newSettingSearch(t.problem, t.chain())
-		if err != nil {
-			return nil, err
-		}
-		best, stops, err := s.coarse(ctx, near)
-		if err != nil {
-			return nil, err
-		}
-		s.fix(stops)
-		best, err = s.solver.Maximise(s.problem, best.X, minimax.Options{Tolerance: 0.001})
-		if err != nil || !t.watchAt(best.X) {
-			return best.X, err
-		}
-		near = best.X
+		near = best
 	}
 }
 
 // polish goes on from settings found with the sag a little different, at the stops
 // where they are.
 func (t *mountingSolver) polish(ctx context.Context, from mount.Settings) (mount.Settings, error) {
-	if len(from) == 0 {
+	return t.workingFirst(ctx, func(s *settingSearch) (mount.Settings, error) { return s.climb(from, s.stopsAt(from)) })
+}
+
+// workingFirst searches for the best score. Where that does not work, it searches for the
+// greatest margin and, from settings that work, for the best score of those that do.
+func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingSearch) (mount.Settings, error)) (mount.Settings, error) {
+	if len(t.chain().Moving()) == 0 {
 		return mount.Settings{}, nil // nothing can be set
 	}
 	if err := ctx.Err(); err != nil {
@@ -59,43 +57,103 @@ func (t *mountingSolver) polish(ctx context.Context, from mount.Settings) (mount
 	if err != nil {
 		return nil, err
 	}
-	stops := make([]float64, len(from))
-	for k, j := range s.moving {
-		stops[k] = math.NaN()
-		if j.Indexed {
-			stops[k] = from[k]
+	best, err := search(s)
+	if err != nil || s.works(best) {
+		return best, err
+	}
+	rates := s.problem.Rates
+	s.problem.Rates = gaze.TieBreak(rates)
+	widest, err := search(s)
+	if err != nil || !s.works(widest) {
+		return widest, err
+	}
+	floor := t.request.WantedMM
+	s.problem.Rates, s.problem.Floor = rates, &floor
+	works := minimax.Solution{X: widest}
+	for _, from := range [2]mount.Settings{widest, best} {
+		sol, err := s.comfort(from)
+		if err != nil {
+			return nil, err
+		}
+		if s.works(sol.X) && (works.Steps == 0 || sol.Score > works.Score) {
+			works = sol
 		}
 	}
+	return works.X, nil
+}
+
+// comfort climbs to the best score at the stops of given settings.
+func (s *settingSearch) comfort(from mount.Settings) (minimax.Solution, error) {
+	s.fix(s.stopsAt(from))
+	return s.solver.Maximise(s.problem, from, minimax.Options{Tolerance: 0.001, Penalty: 1000 * max(1, slices.Max(s.problem.Rates))})
+}
+
+// works reports whether settings have the wanted margin and keep all limits.
+func (s *settingSearch) works(settings mount.Settings) bool {
+	s.f = slices.Grow(s.f[:0], s.rows())[:s.rows()]
+	s.evaluate(settings, s.f, nil)
+	terms := s.problem.Terms
+	return slices.Min(s.f[:terms]) >= s.b.request.WantedMM && slices.Min(s.f[terms:terms+s.problem.Limits]) >= -roundingMM
+}
+
+// rows is the number of functions.
+func (s *settingSearch) rows() int { return s.problem.Terms + s.problem.Limits + len(s.problem.Rates) }
+
+// climb climbs to the very top at some stops.
+func (s *settingSearch) climb(from mount.Settings, stops []float64) (mount.Settings, error) {
 	s.fix(stops)
 	best, err := s.solver.Maximise(s.problem, from, minimax.Options{Tolerance: 0.001})
 	return best.X, err
 }
 
+// stopsAt returns the positions of the settings that have stops; others are NaN.
+func (s *settingSearch) stopsAt(at mount.Settings) []float64 {
+	stops := make([]float64, len(at))
+	for k, j := range s.moving {
+		stops[k] = math.NaN()
+		if j.Indexed {
+			stops[k] = at[k]
+		}
+	}
+	return stops
+}
+
 // coarse climbs a little from every start at every combination of stops, then from the
-// best places so reached until little more is to be had, and returns the best and its
-// stops.
-func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best minimax.Solution, at []float64, err error) {
+// best places so reached until little more is to be had, and returns the best. Settings
+// with too many stops are climbed with as if they had none, and then bound, one after the
+// other, to the stops on either side.
+func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best climb, err error) {
 	var all []climb
 	starts := s.starts(near)
-	for _, stops := range s.stops() {
+	combos, loose := s.stops()
+	for _, stops := range combos {
 		for _, start := range starts {
 			all = append(all, climb{minimax.Solution{X: start}, stops})
 		}
 	}
 	if all, err = s.climbs(ctx, all, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
-		return best, nil, err
+		return best, err
 	}
 	slices.SortStableFunc(all, func(a, b climb) int { return cmp.Compare(b.merit(), a.merit()) })
-	if all, err = s.climbs(ctx, all[:min(len(all), goneOn)], minimax.Options{Tolerance: 0.1, Steps: 40}); err != nil {
-		return best, nil, err
+	all = all[:min(len(all), goneOn)]
+	if all, err = s.climbs(ctx, all, minimax.Options{Tolerance: 0.1, Steps: 40}); err != nil {
+		return best, err
 	}
-	merit := math.Inf(-1)
-	for _, c := range all {
-		if c.merit() > merit {
-			best, at, merit = c.Solution, c.stops, c.merit()
+	for _, k := range loose {
+		var bound []climb
+		for _, c := range all {
+			below, above := s.moving[k].Neighbours(c.X[k])
+			for _, stop := range slices.Compact([]float64{below, above}) {
+				at := climb{c.Solution, slices.Clone(c.stops)}
+				at.stops[k] = stop
+				bound = append(bound, at)
+			}
+		}
+		if all, err = s.climbs(ctx, bound, minimax.Options{Tolerance: 0.1, Steps: 40}); err != nil {
+			return best, err
 		}
 	}
-	return best, at, nil
+	return slices.MaxFunc(all, func(a, b climb) int { return cmp.Compare(a.merit(), b.merit()) }), nil
 }
 
 // climbs goes on with each of several climbs, on as many processors as there are.
@@ -120,9 +178,13 @@ func (s *settingSearch) climbs(ctx context.Context, from []climb, opt minimax.Op
 
 // again returns the same search for another goroutine.
 func (s *settingSearch) again() (*settingSearch, error) {
-	own := *s.b
-	own.scorer = gaze.NewScorer(own.request)
-	return newSettingSearch(&own, s.chain)
+	b := *s.b
+	b.scorer = gaze.NewScorer(b.request)
+	own, err := newSettingSearch(&b, s.chain)
+	if err == nil {
+		own.problem.Rates = s.problem.Rates
+	}
+	return own, err
 }
 
 const (
@@ -151,6 +213,7 @@ type settingSearch struct {
 	solver   minimax.Solver
 	geometry *tubeGeometry
 	tails    []tail
+	f        []float64 // scratch: the functions
 }
 
 func newSettingSearch(b *problem, chain mount.Chain) (*settingSearch, error) {
@@ -297,30 +360,42 @@ func (s *settingSearch) starts(near mount.Settings) [][]float64 {
 
 var primes = [...]float64{2, 3, 5, 7, 11, 13, 17, 19, 23, 29}
 
-// stops returns every combination of positions of the settings that have stops;
-// others are NaN.
-func (s *settingSearch) stops() [][]float64 {
+// mostCombos is how many combinations of stops are climbed at one by one.
+const mostCombos = 24
+
+// stops returns every combination of positions of the settings that have stops, others
+// being NaN, and the settings left loose, those with the most stops, because there would
+// be too many combinations.
+func (s *settingSearch) stops() (combos [][]float64, loose []int) {
 	free := make([]float64, len(s.moving))
-	for k := range free {
-		free[k] = math.NaN()
-	}
-	out := [][]float64{free}
+	var stopped []int
+	count := 1
 	for k, j := range s.moving {
-		positions := j.Stops()
-		if len(positions) == 0 {
-			continue
+		free[k] = math.NaN()
+		if n := len(j.Stops()); n > 0 {
+			stopped, count = append(stopped, k), count*n
 		}
+	}
+	slices.SortStableFunc(stopped, func(a, b int) int {
+		return cmp.Compare(len(s.moving[b].Stops()), len(s.moving[a].Stops()))
+	})
+	for count > mostCombos {
+		count /= len(s.moving[stopped[0]].Stops())
+		loose, stopped = append(loose, stopped[0]), stopped[1:]
+	}
+	combos = [][]float64{free}
+	for _, k := range stopped {
 		var more [][]float64
-		for _, base := range out {
-			for _, at := range positions {
+		for _, base := range combos {
+			for _, at := range s.moving[k].Stops() {
 				next := slices.Clone(base)
 				next[k] = at
 				more = append(more, next)
 			}
 		}
-		out = more
+		combos = more
 	}
-	return out
+	return combos, loose
 }
 
 // fix narrows the bounds of the settings with stops to the given positions.
