@@ -1,0 +1,118 @@
+package gaze
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/gaze/minimax"
+)
+
+// TestBoundsAreAbove draws boxes of screens, large and small, and compares every margin at
+// random screens of each with its bound there, and what the ranges of the aim ask for.
+func TestBoundsAreAbove(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 1))
+	kept, tight := 0, 0
+	for trial := range 400 {
+		scene := sampleScene(rng)
+		scene.Carrier = Carrier(trial % 2)
+		other := scene.Measured.AsMeasured("other")
+		other.SeatTilt += frame.Angle(20*rng.Float64()) * frame.Degree
+		device := sampleDevice()
+		lead := scene.InCarrier(scene.Measured.AsMeasured("measured"))
+		r := Request{
+			Judge: NewJudge(device, scene.Person), Postures: []PostureInCarrier{lead, scene.InCarrier(other)},
+			Upright: Upright(trial / 2 % 2), Prefer: Preferred(&lead, device.Tracker), Rates: DefaultRates(), Ranges: DefaultRanges(),
+		}
+		if trial%3 == 0 {
+			r.Ranges.Low.Down, r.Ranges.High.Left, r.Ranges.High.Roll = 5*frame.Degree, 10*frame.Degree, 4*frame.Degree
+		}
+		b := newBounding(&r, -100)
+		size := math.Exp(-4 * rng.Float64())
+		mid, half, x := make([]float64, 6), make([]float64, 6), make([]float64, 6)
+		for k := range mid {
+			half[k] = size * rng.Float64() * (b.high[k] - b.low[k]) / 4
+			mid[k] = b.low[k] + rng.Float64()*(b.high[k]-b.low[k])
+			if k < 3 {
+				mid[k] *= 0.3
+			}
+		}
+		s := b.span(mid, half)
+		for range 30 {
+			for k := range x {
+				x[k] = mid[k] + (2*rng.Float64()-1)*half[k]
+			}
+			pose := b.poseAt(x)
+			at := func(p *bent) float64 {
+				mm := p.mm
+				for k, g := range p.grad {
+					mm += g * (x[k] - mid[k])
+				}
+				return mm
+			}
+			for i := range r.Postures {
+				for eye := range Eye(2) {
+					true, bounds := r.Judge.atEye(nil, pose, &r.Postures[i], eye), b.atEye(nil, &s, &r.Postures[i], eye)
+					for k := range true {
+						over := at(&bounds[k]) - true[k].MM
+						if over < -1e-9 {
+							t.Fatalf("trial %d: %v of posture %d is %g mm, its bound %g mm below that", trial, true[k].Condition, i, true[k].MM, -over)
+						}
+						if over < 1 {
+							tight++
+						}
+					}
+				}
+			}
+			if aim := AimAt(pose, &lead, r.Upright); within(aim, r.Ranges) {
+				kept++
+				var rows minimax.Rows
+				if !b.keepRanges(&s, &rows) {
+					t.Fatalf("trial %d: the aim %+v is within the ranges, and its box left out", trial, aim)
+				}
+			}
+		}
+	}
+	if kept < 100 || tight < 10000 {
+		t.Errorf("%d screens within the ranges and %d bounds within 1 mm: too few to show anything", kept, tight)
+	}
+}
+
+func within(a Aim, r Ranges) bool {
+	low, high := r.Low.vector(), r.High.vector()
+	for k, v := range a.vector() {
+		if v < low[k] || v > high[k] {
+			return false
+		}
+	}
+	return true
+}
+
+// TestBoundOfParallelFaces: with nothing but the near and the far face to lose, and the
+// screen square to eyes that look straight ahead, the margin of two postures that lie some
+// way apart along the line of sight is half of what that leaves of the depth.
+func TestBoundOfParallelFaces(t *testing.T) {
+	device := sampleDevice()
+	device.Tracker.Across, device.Tracker.UpDown, device.Tracker.AimedUp = 120*frame.Degree, 120*frame.Degree, 0
+	device.Tracker.GazeLimit = 89 * frame.Degree
+	person := Person{PupilSpacingMM: 60, GazeRange: GazeRange{Left: 85 * frame.Degree, Right: 85 * frame.Degree, Up: 85 * frame.Degree, Down: 85 * frame.Degree}}
+	scene := Scene{Person: person, Measured: Sitting{EyesMM: r3.Vec{Z: 1200}}, RestDistanceMM: 600}
+	lead := scene.InCarrier(scene.Measured.AsMeasured("measured"))
+	for _, apart := range []float64{100, 240, 300, 420} {
+		r := Request{
+			Judge: NewJudge(device, person), Postures: []PostureInCarrier{lead, lead.Moved(r3.Vec{X: apart})},
+			Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, WantedMM: 200,
+		}
+		want := (device.Tracker.FarMM - device.Tracker.NearMM - apart) / 2
+		got, err := Place(r)
+		if err != nil || math.Abs(got.MarginMM-want) > 0.01 {
+			t.Errorf("%g mm apart: margin %g mm (%v), want %g mm", apart, got.MarginMM, err, want)
+		}
+		if b := Most(t.Context(), r, got.MarginMM, 1000); b.MM < want || b.MM > want+gapMM {
+			t.Errorf("%g mm apart: bound %g mm, want %g mm and at most %g mm more", apart, b.MM, want, float64(gapMM))
+		}
+	}
+}
