@@ -69,7 +69,11 @@ const mostPasses = 8
 const unreachedSlack = 10
 
 // mostRaises bounds how often more margin is asked for, to be left after rounding.
-const mostRaises = 4
+const mostRaises = 3
+
+// nearlyMM is how much the margin before rounding may lack for this: what is left of the
+// change of sag.
+const nearlyMM = 1
 
 // settle finds settings for the screen as it sags at them, and their rounding. Where only
 // the rounding takes what is wanted, it asks for more before it.
@@ -83,28 +87,49 @@ func (t *mountingSolver) settle(ctx context.Context) error {
 	if err := t.round(); err != nil {
 		return err
 	}
-	for raise := 1.0; t.shortMM > 0 && raise <= mostRaises; raise++ {
-		more := *t
-		own, set := *t.problem, *t.set
-		own.request.WantedMM += raise * (t.shortMM + 1)
-		own.limit()
-		set.Settings = nil
-		more.problem, more.set = &own, &set
-		if err := more.aimAgain(ctx, 2); err != nil {
+	for raise := 1.0; t.shortMM > 0 && t.exactMarginMM() > t.job.Preferences.MarginMM-nearlyMM && raise <= mostRaises; raise++ {
+		more, err := t.raised(ctx, raise*(t.shortMM+1))
+		if err != nil {
 			return err
 		}
-		if err := more.settleSag(ctx); err != nil {
-			return err
+		if more.shortMM < t.shortMM {
+			*t = *more
 		}
-		if err := more.round(); err != nil {
-			return err
-		}
-		if more.shortMM >= t.shortMM {
-			break
-		}
-		*t = more
 	}
 	return nil
+}
+
+// raised sets the mount with some mm more of margin before rounding: near where it is, or
+// where there is not so much, anywhere.
+func (t *mountingSolver) raised(ctx context.Context, mm float64) (*mountingSolver, error) {
+	more, own, set := *t, *t.problem, *t.set
+	own.request.WantedMM += mm
+	own.limit()
+	set.Settings = nil
+	more.problem, more.set = &own, &set
+	if err := more.aimAgain(ctx, 2); err != nil {
+		return nil, err
+	}
+	if more.exactMarginMM() < own.request.WantedMM {
+		var err error
+		if more.target, err = more.placeScreen(ctx, nil); err != nil {
+			return nil, err
+		}
+		more.near = nil
+		if err := more.reach(ctx, set.Exact, 0); err != nil {
+			return nil, err
+		}
+	}
+	if err := more.settleSag(ctx); err != nil {
+		return nil, err
+	}
+	return &more, more.round()
+}
+
+// exactMarginMM returns the least margin before rounding.
+func (t *mountingSolver) exactMarginMM() float64 {
+	mm, _, _ := t.request.Judge.Worst(t.sagging.compiled.Pose(t.set.Exact), t.request.Postures)
+	return mm
 }
 
 // settleSag goes on until the settings are those for the sag at them.

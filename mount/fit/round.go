@@ -40,7 +40,7 @@ func (t *mountingSolver) round() error {
 	for _, c := range choices {
 		s := r.settings(c.above)
 		if confirmed == mostConfirmed || confirmed > 0 && c.value < t.worth-hopelessMM {
-			return nil
+			break
 		}
 		if t.allowed(s) {
 			confirmed++
@@ -50,9 +50,43 @@ func (t *mountingSolver) round() error {
 		}
 	}
 	if confirmed == 0 {
-		return t.take(r.settings(choices[0].above))
+		if err := t.take(r.settings(choices[0].above)); err != nil {
+			return err
+		}
+	}
+	if t.shortMM > 0 {
+		return t.take(t.stepped(r.value))
 	}
 	return nil
+}
+
+// stepped returns the settings that changes of one or two settings by a step lead to, for
+// as long as they better what the search asks for: further than the neighbors, where
+// these have too little margin.
+func (t *mountingSolver) stepped(value func(mount.Settings) float64) mount.Settings {
+	moving := t.chain().Moving()
+	best := slices.Clone(t.set.Settings)
+	worth, s := value(best), slices.Clone(best)
+	step := func(i int, by float64) { s[i] = moving[i].Round(best[i] + by*moving[i].Step) }
+	for improved := true; improved; {
+		improved = false
+		for i := range moving {
+			for k := i; k < len(moving); k++ {
+				for _, by := range [4][2]float64{{-1, -1}, {-1, 1}, {1, -1}, {1, 1}} {
+					copy(s, best)
+					step(i, by[0])
+					if k > i {
+						step(k, by[1])
+					}
+					if v := value(s); v > worth+1e-9 && t.allowed(s) {
+						copy(best, s)
+						worth, improved = v, true
+					}
+				}
+			}
+		}
+	}
+	return best
 }
 
 // hopelessMM is by how much the score of a choice cannot change with its own sag.
