@@ -1,0 +1,37 @@
+package fit
+
+import (
+	"context"
+
+	"sightpost/gaze"
+)
+
+// Bound says how sure it is that a job's margin cannot be had.
+type Bound struct {
+	// MM is what the least margin over the postures that must work exceeds with no screen,
+	// and so with no settings of any mount (mm).
+	MM float64
+	// Proved says that this is less than the wanted margin.
+	Proved bool
+}
+
+// Prove bounds the margin of any screen of the job of a result for which none with the
+// wanted margin was found, with a number of boxes: see [gaze.Most]. It leaves clearances and
+// strength out, and takes the sag of the mount as it is in the result. It ends early with
+// ctx, with what is known then; that is no error.
+func Prove(ctx context.Context, r *Result, boxes int) (Bound, error) {
+	if err := CheckResult(r); err != nil {
+		return Bound{}, err
+	}
+	b, err := newProblem(r.Job)
+	if err != nil {
+		return Bound{}, err
+	}
+	if b, _, err = b.sagsAs(r); err != nil {
+		return Bound{}, err
+	}
+	request, wanted := b.request, r.Job.Preferences.MarginMM
+	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
+	most := gaze.Most(ctx, request, max(r.MarginMM(), r.Target.MarginMM), boxes).MM
+	return Bound{MM: most, Proved: most < wanted}, nil
+}
