@@ -82,8 +82,8 @@ func TestBoundsAreAbove(t *testing.T) {
 }
 
 func within(a Aim, r Ranges) bool {
-	low, high := r.Low.vector(), r.High.vector()
-	for k, v := range a.vector() {
+	low, high := r.Low.Vector(), r.High.Vector()
+	for k, v := range a.Vector() {
 		if v < low[k] || v > high[k] {
 			return false
 		}
