@@ -68,8 +68,7 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 	return r, nil
 }
 
-// reportScreen returns how well every posture is served with the screen at a pose, whatever
-// holds it there.
+// reportScreen is reportSet for a screen at a pose without a mount.
 func (b *problem) reportScreen(screen frame.Pose) (*Result, error) {
 	r, err := b.report(screen)
 	if err != nil {
@@ -112,7 +111,7 @@ func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
 }
 
 // look fills in what the person sees: targets on the screen, the tracker's light in
-// the lenses, and the way ahead beyond the screen.
+// the lenses, and the floor ahead beyond the screen.
 func (f *PostureResult) look(job *Job) {
 	f.Targets = job.Device.Targets(f.Held, &f.InCarrier, job.Grid)
 	if glasses := job.Scene.Person.Glasses; glasses != nil {
@@ -126,14 +125,14 @@ func (f *PostureResult) look(job *Job) {
 
 // addMount fills in what the mount itself does in every posture.
 func (b *problem) addMount(ctx context.Context, r *Result, sagging *LoadedMount) error {
-	stands, err := sagging.loadedPoses(r.Set.Settings)
+	poses, err := sagging.loadedPoses(r.Set.Settings)
 	if err != nil {
 		return err
 	}
 	for i := range r.Postures {
-		r.Postures[i].Mount = stands[i]
+		r.Postures[i].Mount = poses[i]
 	}
-	tubes, err := sagging.shapes(stands)
+	tubes, err := sagging.tubesOf(poses)
 	if err != nil {
 		return err
 	}
@@ -166,8 +165,8 @@ func (b *problem) lowestOf(tubes [][]TubePiece) (mm float64, part string, postur
 	return mm, part, posture
 }
 
-// offTheFloor returns what keeps a part above the floor: the least by which its slide
-// has to move, all others as set; nothing when the part is too long for that.
+// offTheFloor returns what keeps a part above the floor: the least move of its slide,
+// nothing else changed; nothing when the part is too long for that.
 func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Remedy {
 	for _, span := range set.Chain.Spans {
 		if span.Part != part || span.Slide < 0 {

@@ -17,41 +17,38 @@ import (
 type Job struct {
 	Scene  gaze.Scene
 	Device gaze.Device
-	// Postures are the ways of sitting to report on, at least one of which must
-	// work. The first that must work leads. The mount stands as it is set in all of
-	// them: what is to be kept clear, the floor and what the mount can bear count in
-	// those that need not work as well.
+	// Postures are those to report on, at least one of which must work. The first that
+	// must work is the leading one. The mount is set the same in all of them: keep-clear
+	// zones, the floor and strength count in those that need not work as well.
 	Postures []gaze.Posture
 	// Preferences is what the target pose is chosen by.
 	Preferences Preferences
-	// KeepClear are the spaces to keep clear.
+	// KeepClear are the keep-clear zones.
 	KeepClear []KeepClear
-	// Mount is nil when only the place of the screen is asked for.
+	// Mount is nil when only the target pose is sought.
 	Mount *MountJob
 	// Demand is what the mount must withstand.
 	Demand Demand
-	// Passage is what chair and mount must fit through, and how the mount goes
-	// aside.
+	// Passage is what chair and mount must fit through, and how the mount swings clear.
 	Passage Passage
 	// Drives says that the person drives the chair and must see the way ahead.
 	Drives bool
-	// Grid is the arrangement of targets that the screen is wanted for; nil for
-	// none in particular.
+	// Grid is the arrangement of targets on the screen; nil if the case gives none.
 	Grid *gaze.Grid
 	// Seated is how figures draw the person; nothing is computed with it.
 	Seated Seated
 
-	// reset says that the mount is set otherwise in the postures that need not work.
+	// reset says that the mount is set differently in the postures that need not work.
 	reset bool
 }
 
-// Seated is how the person sits for figures, where the case measures it or where it
-// has been assumed. The zero Seated says that nothing is known.
+// Seated is how figures draw the seated person. The zero Seated says that nothing is
+// known.
 type Seated struct {
 	// JunctionMM is the middle of the junction of the seat's top with the back support,
 	// in the axes of [gaze.Seat].
 	JunctionMM r3.Vec
-	// Part is how large the person is, as a part of an adult: 1 for an adult.
+	// Part is the size of the person as a share of an adult's: 1 for an adult.
 	Part float64
 }
 
@@ -59,39 +56,37 @@ type Seated struct {
 type Demand struct {
 	// ShockFactor is by how much rough ground multiplies every weight, 1 or more; 0 means 1.
 	ShockFactor float64
-	// Safety is by how much the yield of a tube must exceed its stress, 1 or more; 0
+	// SafetyFactor is by how much the yield of a tube must exceed its stress, 1 or more; 0
 	// means 1.
 	SafetyFactor float64
 }
 
-// Passage is the room that chair and mount have to pass through, and how the mount
-// is swung aside for transfers. The zero Passage asks for nothing.
+// Passage is what chair and mount have to pass through, and how the mount swings clear for
+// transfers. The zero Passage requires nothing.
 type Passage struct {
-	// About is the name of the joint about which the mount swings; "" leaves the
-	// choice to the tool.
+	// About is the name of the joint about which the mount swings; "" lets the tool choose.
 	About string
 	// WidthMM is the width of the chair; BehindMM and AheadMM are how far it, with
 	// the person's feet, reaches behind and ahead of the junction of seat and back
 	// support. All zero if there is no chair.
 	WidthMM, BehindMM, AheadMM float64
-	// Bed says that the person is in bed: out of it no way leads ahead that the mount
-	// would have to leave free.
+	// Bed says that the person is in bed, where nothing ahead must be free for a transfer.
 	Bed bool
 	// DoorMM is the clear width of the narrowest doorway, FloorWidthMM and
-	// FloorLengthMM the clear floor space that is to be had; 0 if none is asked for.
+	// FloorLengthMM the available clear floor space; 0 if not given.
 	DoorMM, FloorWidthMM, FloorLengthMM float64
 }
 
-// inchMM is how far a length that is printed in inches and in rounded millimetres, such
-// as 48 in (1220 mm), may differ from itself. No chair is measured more closely.
+// inchMM is how far a length published in inches may differ from the rounded millimetres
+// beside it, as 48 in (1220 mm). No chair is measured more closely.
 const inchMM = 1
 
 // Passes reports whether chair and mount of an extent pass through the doorway; true
-// when none is asked for.
+// when there is none.
 func (p Passage) Passes(e Extent) bool { return p.DoorMM <= 0 || e.WidthMM() <= p.DoorMM+inchMM }
 
-// Fits reports whether chair and mount of an extent stand within the clear floor space;
-// of a side that is not asked for, any length does.
+// Fits reports whether chair and mount of an extent fit the clear floor space, as far as
+// that is given.
 func (p Passage) Fits(e Extent) bool {
 	return (p.FloorWidthMM <= 0 || e.WidthMM() <= p.FloorWidthMM+inchMM) &&
 		(p.FloorLengthMM <= 0 || e.LengthMM() <= p.FloorLengthMM+inchMM)
@@ -104,25 +99,25 @@ type Preferences struct {
 	Ranges  gaze.Ranges
 	// FaceMM is the least distance of the housing from the eyes.
 	FaceMM float64
-	// MarginMM is the least margin that counts as good enough; zero means that
-	// any margin that is not negative will do.
+	// MarginMM is the least margin that is good enough; with zero, any that is not negative.
 	MarginMM float64
 }
 
-// KeepClear is a space to keep clear of the device's housing and of the mount's tubes.
+// KeepClear is a keep-clear zone: the device's housing and the mount's tubes must stay at
+// least RequiredMM away from it.
 type KeepClear struct {
 	Name string
-	// By says what carries the space, With that it moves with a part of the body
-	// instead; Shape is in the axes of what it moves with, see [KeepClear.Pose].
+	// By says what carries the zone, With that it moves with a part of the body instead;
+	// Shape is in the axes of what it moves with, see [KeepClear.Pose].
 	By         gaze.Carrier
 	With       Body
 	Shape      space.Shape
 	RequiredMM float64
-	// Assumed says that the space was not measured.
+	// Assumed says that the zone was not measured.
 	Assumed bool
 }
 
-// Body is a part of the body with which a space to keep clear moves.
+// Body is a part of the body with which a keep-clear zone moves.
 type Body int
 
 // The choices of [Body].
@@ -133,8 +128,8 @@ const (
 )
 
 // Pose returns the pose that takes points in the axes of k's shape to chair axes
-// in posture p. A space that moves with the trunk is given in the chair axes of
-// the measured sitting, one that moves with the head in head axes.
+// in posture p. A zone that moves with the trunk is given in the chair axes of the
+// measured posture, one that moves with the head in head axes.
 func (k KeepClear) Pose(s gaze.Scene, p gaze.Posture) frame.Pose {
 	switch k.With {
 	case WithTrunk:
@@ -194,8 +189,8 @@ func CarrierFromMeasured(s gaze.Scene, by gaze.Carrier) frame.Pose {
 	return by.Pose(s.Chair, s.Measured.SeatTilt).Inverse()
 }
 
-// Only returns the job with posture i as the only one that must work and the only one in
-// which the mount is set as it is found; for the others it is set differently.
+// Only returns the job with posture i as the only one that must work; in the others the
+// mount is set differently.
 func (j *Job) Only(i int) *Job {
 	alone := *j
 	alone.reset = true
@@ -206,8 +201,7 @@ func (j *Job) Only(i int) *Job {
 	return &alone
 }
 
-// mostMM bounds every length of a job: more is a mistake, and a number that is none is
-// not within it.
+// mostMM bounds every length of a job: more is a mistake, and NaN is not within it.
 const mostMM = 100e3
 
 // number is a number of a job by name, with the least that it may be.
@@ -216,7 +210,7 @@ type number struct {
 	v, least float64
 }
 
-// check reports what of a job cannot be meant.
+// check reports what of a job is invalid.
 func (j *Job) check() error {
 	if j.Leading() < 0 {
 		return fmt.Errorf("%w: no posture must work; mark at least one", ErrJob)
@@ -252,7 +246,7 @@ func (j *Job) numbers() []number {
 	return all
 }
 
-// withinReason reports a length that cannot be meant.
+// withinReason reports a length that is invalid.
 func withinReason(all []number) error {
 	for _, n := range all {
 		if !(n.v >= n.least && n.v <= mostMM) {
@@ -262,7 +256,7 @@ func withinReason(all []number) error {
 	return nil
 }
 
-// check reports wishes that cannot be meant.
+// check reports preferences that are invalid.
 func (w *Preferences) check() error {
 	r := &w.Rates
 	for _, cost := range []number{
@@ -278,19 +272,19 @@ func (w *Preferences) check() error {
 			most = 4 * math.Pi
 		}
 		if !(v.low >= -most && v.low <= v.high && v.high <= most) {
-			return fmt.Errorf("%w: the range wished for of the screen's %s is from %v to %v; give one that rises", ErrJob, v.variable.String(), v.low, v.high)
+			return fmt.Errorf("%w: the preferred range of the screen's %s is from %v to %v; give one that rises", ErrJob, v.variable.String(), v.low, v.high)
 		}
 	}
-	return withinReason([]number{{"the distance to be kept from the eyes", w.FaceMM, 0}, {"the margin wished for", w.MarginMM, 0}})
+	return withinReason([]number{{"the distance to be kept from the eyes", w.FaceMM, 0}, {"the least margin", w.MarginMM, 0}})
 }
 
-// check reports a space that is none.
+// check reports a keep-clear zone that is invalid.
 func (k *KeepClear) check() error {
 	if err := k.Shape.Check(); err != nil {
-		return fmt.Errorf("%w: to keep clear, %q: %w", ErrJob, k.Name, err)
+		return fmt.Errorf("%w: keep-clear zone %q: %w", ErrJob, k.Name, err)
 	}
 	if k.With < NoBody || k.With > WithHead {
-		return fmt.Errorf("%w: to keep clear, %q: moves with part %d of the body, which is none", ErrJob, k.Name, k.With)
+		return fmt.Errorf("%w: keep-clear zone %q: moves with part %d of the body, which there is not", ErrJob, k.Name, k.With)
 	}
 	return withinReason([]number{{"the clearance to " + strconv.Quote(k.Name), k.RequiredMM, 0}})
 }

@@ -12,8 +12,8 @@ import (
 	"sightpost/mount/tube"
 )
 
-// Load is what weight does to the mount in all postures in which it stands as it is
-// set, whether these must work or not, on level ground unless it says otherwise.
+// Load is what weight does to the mount in all postures in which it is set as given,
+// whether these must work or not, on level ground unless said otherwise.
 type Load struct {
 	// Tubes, Joints and Parts are the worst of every tube, joint and part over the
 	// postures; Posture of each is the place of that posture in the job's.
@@ -84,7 +84,7 @@ func share(acts, bears float64) float64 {
 // mostDemanded bounds both factors: more is a mistake.
 const mostDemanded = 100
 
-// check reports factors that cannot be meant.
+// check reports factors that are invalid.
 func (d Demand) check() error {
 	for _, f := range []struct {
 		name string

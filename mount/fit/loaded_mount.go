@@ -129,12 +129,18 @@ func (s *LoadedMount) loadedPoses(set mount.Settings) ([]*LoadedPose, error) {
 		if _, err := s.model.Screen(set, g); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}
-		out[i] = &LoadedPose{Joints: s.model.Frames(nil)}
-		for t := range links {
-			out[i].Lines = append(out[i].Lines, s.bent(t, &links[t]))
-		}
+		out[i] = &LoadedPose{Joints: s.model.Frames(nil), Lines: s.bentLines(links)}
 	}
 	return out, nil
+}
+
+// bentLines returns the middle lines of all tubes as the model has them loaded.
+func (s *LoadedMount) bentLines(links []mount.Link) [][]r3.Vec {
+	out := make([][]r3.Vec, len(links))
+	for t := range links {
+		out[t] = s.bent(t, &links[t])
+	}
+	return out
 }
 
 // bent returns the middle line of a tube as the model has it loaded, cut into straight
@@ -164,30 +170,40 @@ func (s *LoadedMount) bent(t int, l *mount.Link) []r3.Vec {
 
 // Tubes returns the pieces of the tubes as they are bent in every posture.
 func (s *LoadedMount) Tubes(set mount.Settings) ([][]TubePiece, error) {
-	stands, err := s.loadedPoses(set)
+	poses, err := s.loadedPoses(set)
 	if err != nil {
 		return nil, err
 	}
-	return s.shapes(stands)
+	return s.tubesOf(poses)
 }
 
-// shapes returns the tubes of stands, see [LoadedMount.Tubes].
-func (s *LoadedMount) shapes(stands []*LoadedPose) ([][]TubePiece, error) {
-	out := make([][]TubePiece, len(stands))
-	for i, stand := range stands {
-		if i > 0 && stand == stands[i-1] {
+// tubesOf returns the pieces of the tubes of loaded poses.
+func (s *LoadedMount) tubesOf(poses []*LoadedPose) ([][]TubePiece, error) {
+	out := make([][]TubePiece, len(poses))
+	for i, pose := range poses {
+		if i > 0 && pose == poses[i-1] {
 			out[i] = out[i-1]
 			continue
 		}
-		for t, line := range stand.Lines {
-			span := &s.chain.Spans[t]
-			for k := 1; k < len(line); k++ {
-				shape, err := space.Capsule(line[k-1], line[k], span.Section.OutsideMM/2)
-				if err != nil {
-					return nil, fmt.Errorf("%w: tube of %s: %w", ErrJob, span.Part, err)
-				}
-				out[i] = append(out[i], TubePiece{Part: span.Part, Carrier: span.Carrier, Shape: shape})
+		var err error
+		if out[i], err = s.pieces(pose.Lines); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// pieces returns the tubes as capsules along their middle lines.
+func (s *LoadedMount) pieces(lines [][]r3.Vec) ([]TubePiece, error) {
+	var out []TubePiece
+	for t, line := range lines {
+		span := &s.chain.Spans[t]
+		for k := 1; k < len(line); k++ {
+			shape, err := space.Capsule(line[k-1], line[k], span.Section.OutsideMM/2)
+			if err != nil {
+				return nil, fmt.Errorf("%w: tube of %s: %w", ErrJob, span.Part, err)
 			}
+			out = append(out, TubePiece{Part: span.Part, Carrier: span.Carrier, Shape: shape})
 		}
 	}
 	return out, nil

@@ -13,9 +13,9 @@ import (
 	"sightpost/mount/fit/internal/parallel"
 )
 
-// Obstacle is a keep-clear zone that is in the way: with the mount set as if
-// there were no keep-clear zones, something would come too near to it, and that is worth
-// something, see [Obstacle.MarginMM].
+// Obstacle is a keep-clear zone in the way: with the mount set as if there were no
+// keep-clear zones, something would come too near to it, and the zone costs something, see
+// [Obstacle.MarginMM].
 type Obstacle struct {
 	KeepClear KeepClear
 	// Part is what would come too near, "housing" or a part of the mount, and
@@ -24,16 +24,15 @@ type Obstacle struct {
 	Posture int
 	// ShortMM is by how much it would come nearer than is to be kept.
 	ShortMM float64
-	// MarginMM is the least margin without this zone, with all others kept
-	// clear, which is never less than that of the result: what can be had with the
-	// space can be had without it. Works says whether everything would work then. What
-	// a zone costs is the difference, or that it does not work; of what costs nothing
-	// only those spaces are told to which the result itself comes too near.
+	// MarginMM is the least margin without this zone, with all others kept clear; it is
+	// never less than that of the result. Works says whether everything would work then.
+	// What a zone costs is the difference, or that nothing works with it; zones that cost
+	// nothing are listed only where the result itself comes too near to them.
 	MarginMM float64
 	Works    bool
-	// Out is the shortest way along an axis of what carries the zone to take it out of
-	// the way of the mount as that would then be set, and OutMM how far. Both are zero
-	// when none of up to half a metre does, or when the zone moves with the body.
+	// Out is the direction, along an axis of what carries the zone, in which the shortest
+	// move clears the mount as it would then be set, and OutMM that move. Both are zero
+	// when half a metre is not enough, or when the zone moves with the body.
 	Out   Way
 	OutMM float64
 
@@ -54,7 +53,7 @@ const (
 	Higher
 )
 
-// String says where a thing so moved is: "lower", "further back".
+// String says where a zone is after such a move: "lower", "further back".
 func (w Way) String() string {
 	if w < NoWay || w > Higher {
 		return "way " + strconv.Itoa(int(w))
@@ -68,12 +67,12 @@ func (w Way) along() r3.Vec {
 }
 
 const (
-	// mostMoveMM is how far a zone is tried to be moved, moveStepMM in what steps.
+	// mostMoveMM is the longest move tried, moveStepMM the step.
 	mostMoveMM = 500
 	moveStepMM = 5
 )
 
-// mostObstacles is for how many obstacles a job without each is worked out.
+// mostObstacles is how many obstacles are considered.
 const mostObstacles = 4
 
 // obstacles returns the zones that hold the screen of a result back from where it
@@ -106,19 +105,19 @@ func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obs
 	return out, nil
 }
 
-// shownMM is the last digit to which margins are told.
+// shownMM is the last digit of margins that is shown.
 const shownMM = 0.1
 
 // costs raises the margin without the obstacle to that of the result with it, and
-// reports whether its absence is worth telling.
+// reports whether that is worth listing.
 func (o *Obstacle) costs(r *Result) bool {
 	gain := o.MarginMM - r.MarginMM()
 	o.MarginMM = max(o.MarginMM, r.MarginMM())
 	return gain >= shownMM || o.Works && !r.Works || r.Clearances[o.keep].TooClose()
 }
 
-// withoutEach fills in what could be had without each of the obstacles. Without the only
-// one that is what is free to be had: it keeps clear of all others.
+// withoutEach fills in margin and verdict without each of the obstacles. Without the only
+// one they are those of free, which keeps clear of all others.
 func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result, mounting int) error {
 	failed := make([]error, len(out))
 	err := parallel.Each(ctx, len(out), 0, func(i int) {
@@ -133,8 +132,8 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result,
 	return errors.Join(append(failed, err)...)
 }
 
-// sagsAs returns the problem as a result of the job with other keep-clear zones sags,
-// and the tubes in every posture; nil without a mount.
+// sagsAs returns the problem with the sag of a result of the job with other keep-clear
+// zones, and its tubes in every posture, nil without a mount.
 func (b *problem) sagsAs(r *Result) (*problem, [][]TubePiece, error) {
 	if r.Set == nil {
 		return b, nil, nil
@@ -151,8 +150,8 @@ func (b *problem) sagsAs(r *Result) (*problem, [][]TubePiece, error) {
 	return b.sagged(sags), tubes, err
 }
 
-// wayOut returns the least move that takes the zone at a place in the job's out of the
-// way of a mount as it stands.
+// wayOut returns the least move that takes a zone, by its place in the job, out of the way
+// of a mount as set.
 func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]TubePiece) (best Way, mm float64) {
 	if b.job.KeepClear[keep].With != NoBody {
 		return NoWay, 0
@@ -171,8 +170,7 @@ func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]TubePiece) (best
 	return best, mm
 }
 
-// clearWith reports whether a mount as it stands keeps clear of a zone that is moved
-// by shift (mm, in the axes of its shape).
+// clearWith reports whether a mount as set keeps clear of a zone that is moved by shift (mm, in the axes of its shape).
 func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]TubePiece) bool {
 	for k := range b.keeps {
 		p := b.keeps[k]

@@ -23,13 +23,13 @@ type problem struct {
 	job      *Job
 	postures []gaze.PostureInCarrier // of all postures, nothing moved
 	must     []int                   // places of those that must work, the leading one first
-	asSet    []int                   // places of those in which the mount stands as it is set
+	asSet    []int                   // places of those in which the mount is set as given
 	sags     []frame.Pose            // D of all postures; nil when nothing sags
 	keeps    []placed
-	brief    bool // nobody asks for help, nor how the mount swings aside
-	// free is the target with nothing watched.
+	brief    bool // without remedies and without how the mount swings clear
+	// free is the target without keep-clear zones.
 	free    *gaze.Target
-	crowded bool // something to be kept clear was in the way
+	crowded bool // a keep-clear zone was in the way
 	// unhindered solves the job with no keep-clear zone, once.
 	unhindered func() (*Result, error)
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
@@ -40,8 +40,7 @@ type problem struct {
 	scorer     *gaze.Scorer
 }
 
-// newProblem prepares a job with nothing sagging and all there is to keep clear
-// watched.
+// newProblem prepares a job without sag and with all keep-clear zones watched.
 func newProblem(job *Job) (*problem, error) {
 	if err := job.check(); err != nil {
 		return nil, err
@@ -92,9 +91,9 @@ func (b *problem) limit() {
 // sagged returns the problem for a mount that sags by D in each posture: the screen
 // at carrierFromScreen S, as the settings put it, is at D S.
 //
-// Everything that is asked of a screen is asked of where it stands to the person and
-// to the keep-clear zones. So instead of the screen, these are moved, by D⁻¹,
-// and every search over S is one for the sagged screen.
+// Only the screen's pose relative to the person and to the keep-clear zones counts. So
+// these are moved, by D⁻¹, instead of the screen, and every search over S is one for the
+// sagged screen.
 func (b *problem) sagged(sags []frame.Pose) *problem {
 	own := *b
 	own.sags = slices.Clone(sags)
@@ -111,7 +110,7 @@ func (b *problem) sagged(sags []frame.Pose) *problem {
 	return &own
 }
 
-// against returns a stance as it stands to a screen that the sag d has yet to move.
+// against returns a posture as an unloaded screen meets it that the sag d will move.
 func against(st gaze.PostureInCarrier, d frame.Pose) gaze.PostureInCarrier {
 	back := d.Inverse()
 	st.Carrier = st.Carrier.Mul(d)

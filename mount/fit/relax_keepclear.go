@@ -9,9 +9,9 @@ import (
 	"sightpost/mount"
 )
 
-// relaxKeepClear asks less of the zones that cannot be kept clear, one after the other, so
-// that no other comes too near for it: a search that breaks limits gets the worst
-// as small as it can and leaves the others to come as near.
+// relaxKeepClear lowers the required clearance of the zones that cannot be kept clear, one
+// after the other, so that no other zone is violated for their sake: a search that breaks
+// limits makes the worst violation as small as it can, at the cost of all others.
 func (t *mountingSolver) relaxKeepClear(ctx context.Context) error {
 	if t.set.Reached || len(t.set.Exact) == 0 {
 		return nil
@@ -28,12 +28,12 @@ func (t *mountingSolver) relaxKeepClear(ctx context.Context) error {
 	return nil
 }
 
-// tieMM is how much less than the worst a zone may fall short and still be the one
-// that cannot be kept clear: a search makes equals of those that it can.
+// tieMM is how much less than the worst a zone may fall short and still be the one that
+// cannot be kept clear: a search makes violations equal where it can.
 const tieMM = 0.5
 
-// relaxOne asks less of the one among the zones that fall short most that leaves
-// the least to others.
+// relaxOne lowers the requirement of one of the zones that fall short most: the one with
+// which the others then fall short least.
 func (t *mountingSolver) relaxOne(ctx context.Context, short []shortage) error {
 	best, least := *t, math.Inf(1)
 	exact, found := t.set.Exact, t.set.Exact

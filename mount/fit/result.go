@@ -9,17 +9,17 @@ import (
 	"sightpost/mount/tube"
 )
 
-// Result is what is known of a screen before a person: where it stands, how it
-// is held there and how well each posture is served.
+// Result says where the screen is before the person, how it is held there and how well
+// each posture is served.
 type Result struct {
 	// Job is the job of which this is a result. It must not be changed after.
 	Job *Job
 	// Target is where the screen should be in the leading posture, in carrier axes,
-	// once the mount has sagged; in another posture it then stands elsewhere, by the
-	// difference of the sags. It is the zero Target after [Check], which asks for none.
+	// once the mount has sagged; in another posture it is elsewhere, by the difference of
+	// the sags. It is the zero Target after [Check].
 	Target gaze.Target
 	// Screen is carrierFromScreen where the rounded settings alone put it, without
-	// load: the product of the chain. Where it stands in each posture is in Postures.
+	// load: the product of the chain. Where it is in each posture is in Postures.
 	// When there is no mount both are the target.
 	Screen frame.Pose
 	// Set is how the mount is set; nil when there is no mount.
@@ -60,9 +60,9 @@ type PostureResult struct {
 	Held, Screen frame.Pose
 	// Sag is how the load has moved the screen's middle, in chair axes.
 	Sag tube.Sag
-	// Mount is how the mount stands under its load; nil when there is none.
+	// Mount is where the loaded mount is; nil when there is none.
 	Mount *LoadedPose
-	// Aim is how the screen stands to the head.
+	// Aim is the place and attitude of the screen relative to the head.
 	Aim gaze.Aim
 	// Margins are those of every condition; Least is the place of the least.
 	Margins []gaze.ConditionMargin
@@ -82,7 +82,7 @@ type PostureResult struct {
 	Lenses []gaze.Lens
 }
 
-// LoadedPose is how a mount stands under its load, in carrier axes.
+// LoadedPose is where a mount is under its load, in carrier axes.
 type LoadedPose struct {
 	// Joints are the moved frames of all joints of the chain.
 	Joints []frame.Pose

@@ -113,9 +113,9 @@ func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
 // Spare returns how much of a margin (mm) is to spare: what is wanted, but at least 0, less.
 func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Preferences.MarginMM, 0) }
 
-// Fails returns the first reason found why the mount does not work at settings s, its
-// quantities aside; false when it works. That is where [Check] says that it works, the rating of the
-// whole mount aside, which no setting changes.
+// Fails returns the first reason found why the mount does not work at settings s, without
+// its quantities; false when it works. It agrees with [Check], except for the rating of
+// the whole mount, which no setting changes.
 func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
 	screen, tubes := m.compiled.Pose(s), m.geometry.at(s)
 	var was r3.Vec
@@ -151,8 +151,7 @@ func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
 	return Reason{}, false, nil
 }
 
-// missesPerson returns what of the screen's place before the person fails in a posture
-// that must work.
+// missesPerson returns what fails between screen and person in a posture that must work.
 func (m *SetMount) missesPerson(posture int, held frame.Pose) (Reason, bool) {
 	b, st := m.problem, &m.problem.postures[posture]
 	if !b.job.Postures[posture].MustWork {
@@ -177,7 +176,7 @@ func (m *SetMount) missesPerson(posture int, held frame.Pose) (Reason, bool) {
 	return Reason{}, false
 }
 
-// tooWeak returns what cannot bear the load last given to the model.
+// tooWeak returns what cannot bear the last load of the model.
 func (m *SetMount) tooWeak(int, frame.Pose) (Reason, bool) {
 	d := m.problem.job.Demand
 	for _, t := range m.here.Tubes {
@@ -206,9 +205,9 @@ const (
 	bendsMM   = 1
 )
 
-// farFromAll reports whether the mount is farther from the floor and from all keep-clear
-// zones in a posture than its load can make up for. The tubes are those without load. It
-// saves the exact look, and may be false without need.
+// farFromAll reports whether the mount is so far from the floor and from all keep-clear
+// zones in a posture that no sag can bring it too near. The tubes are those without load.
+// It saves the exact judgment in most cases, and may be false without need.
 func (m *SetMount) farFromAll(posture int, tubes []TubePiece, held frame.Pose) bool {
 	b := m.problem
 	carrier, housing := &b.postures[posture].Carrier, b.housing.Moved(held)
@@ -256,23 +255,19 @@ func (m *SetMount) sags(tubes []TubePiece, middle r3.Vec) {
 	}
 }
 
-// touches returns what is too near to the floor or to a keep-clear zone in a posture, whose
-// load the model has.
+// touches returns what is too near to the floor or to a keep-clear zone in the posture of
+// the model's last load.
 func (m *SetMount) touches(posture int, s mount.Settings, held frame.Pose) (Reason, bool, error) {
 	b := m.problem
 	links, err := m.sagging.chain.Links(s)
 	if err != nil {
 		return Reason{}, false, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	stand := &LoadedPose{}
-	for t := range links {
-		stand.Lines = append(stand.Lines, m.sagging.bent(t, &links[t]))
-	}
-	shapes, err := m.sagging.shapes([]*LoadedPose{stand})
+	tubes, err := m.sagging.pieces(m.sagging.bentLines(links))
 	if err != nil {
 		return Reason{}, false, err
 	}
-	if low, part := b.lowestIn(posture, shapes[0]); low < -roundingMM {
+	if low, part := b.lowestIn(posture, tubes); low < -roundingMM {
 		return Reason{Kind: BelowFloor, Part: part}, true, nil
 	}
 	housing := b.housing.Moved(held)
@@ -282,8 +277,8 @@ func (m *SetMount) touches(posture int, s mount.Settings, held frame.Pose) (Reas
 			continue
 		}
 		least, part := p.keep.RequiredMM-roundingMM, ""
-		if gap, i := nearest(shapes[0], &p.shape, least); i >= 0 {
-			least, part = gap.MM, shapes[0][i].Part
+		if gap, i := nearest(tubes, &p.shape, least); i >= 0 {
+			least, part = gap.MM, tubes[i].Part
 		}
 		if !space.FarApart(&housing, &p.shape, least) && space.Between(housing, p.shape).MM < least {
 			part = "housing"

@@ -40,8 +40,7 @@ func (s *strength) usedIn(why *Reason, sagging *LoadedMount, set mount.Settings)
 	return l.used(why, s.job.Demand)
 }
 
-// remedies returns what would each do away with a failure. Everything it names has been
-// tried.
+// remedies returns changes that would each remove a failure. All have been tried.
 func (s *strength) remedies(ctx context.Context, why *Reason) []Remedy {
 	var out []Remedy
 	add := func(r Remedy, ok bool) {
@@ -79,14 +78,14 @@ func last(from, to float64, helps func(float64) bool) (float64, bool) {
 	return to, true
 }
 
-// deviceStepKG is to what the mass of a device is told.
+// deviceStepKG is the step to which the mass of a device is rounded.
 const deviceStepKG = 0.05
 
 // lighter returns what a device may weigh.
 //
-// Moments and forces are affine in its mass, and what a thing bears is judged by
-// their greatest size, which is convex: with a thing that bears its load without
-// a device there is one greatest mass, and all below it will do.
+// Moments and forces are affine in its mass, and utilization goes by their greatest size,
+// which is convex. So where the load is borne without a device there is one greatest
+// mass, and every smaller one is borne too.
 func (s *strength) lighter(why *Reason) (Remedy, bool) {
 	full := s.job.Device.Screen.MassKG
 	if full == 0 {
@@ -104,12 +103,12 @@ func (s *strength) lighter(why *Reason) (Remedy, bool) {
 	return Remedy{Kind: LighterDevice, From: full, To: kg}, true
 }
 
-// ownPart is the least part of what sits on the plate that can be the plate's own mass:
-// what is less is left over by rounding.
+// ownPart is the least share of the mass on the plate that can be the plate's own: less is
+// rounding.
 const ownPart = 1e-9
 
 // withDevice returns the chain with a device of another mass, its centre in the
-// middle of the housing. What else sits on the plate stays where it is.
+// middle of the housing. Other masses on the plate do not change.
 func (s *strength) withDevice(kg float64) mount.Chain {
 	chain, screen := s.sagging.chain, len(s.sagging.chain.Joints)
 	middle, _ := s.job.Device.Screen.Housing()
@@ -215,7 +214,7 @@ func outward(j mount.Joint, v, limit float64) float64 {
 }
 
 const (
-	// sectionStepMM is to what walls and diameters are told.
+	// sectionStepMM is the step to which walls and diameters are rounded.
 	sectionStepMM = 0.1
 	// widest is how many times its diameter a tube is tried with.
 	widest = 3

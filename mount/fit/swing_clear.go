@@ -15,7 +15,7 @@ import (
 )
 
 // SwingClear is how the mount swings clear about one joint, all others as set, in the
-// leading posture: that is how the person sits when they are about to leave the chair.
+// leading posture, from which the person leaves the chair.
 type SwingClear struct {
 	// Joint is the place of the swinging joint in the settings, Name its name.
 	Joint int
@@ -27,13 +27,13 @@ type SwingClear struct {
 	Low, High SwingEnd
 	// Parked is the readable setting within the free range at which it is best parked.
 	Parked float64
-	// TransferHalfWidthMM is how far from the midline the way of a transfer is free with
+	// TransferHalfWidthMM is how far from the midline the transfer clearance reaches with
 	// the mount at Parked, up to TransferHalfWidthRequiredMM, which is [TransferHalfWidthMM]. Both
 	// are zero in a bed.
 	TransferHalfWidthMM, TransferHalfWidthRequiredMM float64
-	// Way is the least gap met on the way from in use to Parked: of the housing and the
-	// tubes that swing to the keep-clear zones, and of the housing to the tubes that
-	// stay. Its Space is "" when there is nothing to come near to.
+	// Way is the least clearance on the way from in use to Parked: of the housing and the
+	// tubes that swing to the keep-clear zones, and of the housing to the fixed tubes. Its
+	// Space is "" when there is nothing to come near to.
 	Way SwingClearance
 	// Used and ParkedExtent are the floor space that chair and mount take up in use and
 	// parked.
@@ -45,19 +45,19 @@ type SwingClear struct {
 // SwingEnd is one end of a free range.
 type SwingEnd struct {
 	At float64 // last setting without contact
-	// Limit says that the joint ends there; otherwise Part, "housing" or a part of the
-	// mount that swings, touches Space: a keep-clear zone, a part of the mount that
-	// stays, or "floor".
+	// Limit says that it is the limit of the joint; otherwise Part, "housing" or a part of
+	// the mount that swings, touches Space: a keep-clear zone, a fixed part of the mount,
+	// or "floor".
 	Limit       bool
 	Part, Space string
 }
 
-// SwingClearance is a gap met on the way.
+// SwingClearance is the least clearance on the way.
 type SwingClearance struct {
 	space.Clearance         // in carrier axes
 	At              float64 // setting at which it is least
-	// Part is "housing" or a part of the mount that swings, Space a keep-clear zone
-	// or a part of the mount that stays.
+	// Part is "housing" or a part of the mount that swings, Space a keep-clear zone or a
+	// fixed part of the mount.
 	Part, Space string
 	Posture     int
 }
@@ -76,11 +76,10 @@ type swing struct {
 // names, or about the one that suits best; nil when there is none, see [problem.swinger].
 // The error wraps [ErrJob].
 //
-// Everything beyond the joint swings: the housing, the screen standing at the given
-// pose, and of the given tubes those that the joint carries. In its way are the zones to
-// keep clear, the tubes that stay, and the floor. All are in carrier axes and as they are
-// in the leading posture, sag included; what the sag has done to the mount in use stays
-// with it on the way.
+// Everything beyond the joint swings: the housing, with the screen at the given pose, and
+// of the given tubes those that the joint carries. In its way may be the keep-clear zones,
+// the fixed tubes and the floor. All are in carrier axes and as in the leading posture,
+// with the sag of the mount in use, which is taken to stay the same on the way.
 func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*SwingClear, error) {
 	frames, err := set.Chain.Frames(set.Settings)
 	if err != nil {
@@ -174,7 +173,7 @@ func (s *swing) free() (low, high SwingEnd, err error) {
 		if err != nil || stop.Fixed < 0 {
 			return SwingEnd{At: limit, Limit: true}, err
 		}
-		return SwingEnd{At: s.inUse + stop.By, Part: s.parts.movers[stop.Moving], Space: s.parts.standers[stop.Fixed]}, nil
+		return SwingEnd{At: s.inUse + stop.By, Part: s.parts.movers[stop.Moving], Space: s.parts.obstacles[stop.Fixed]}, nil
 	}
 	if low, err = end(s.joint.Low); err != nil {
 		return low, high, err
@@ -184,7 +183,7 @@ func (s *swing) free() (low, high SwingEnd, err error) {
 }
 
 // way returns the least gap on the way to a setting. Of the tubes among each other
-// and of the floor only contact matters.
+// and of the floor only contact counts.
 func (s *swing) way(to float64) (SwingClearance, error) {
 	keeps, floor := len(s.parts.keeps), len(s.parts.fixed)-1
 	sweep, err := space.NewSweep(s.path, s.parts.moving, s.parts.fixed[:floor],
@@ -198,40 +197,40 @@ func (s *swing) way(to float64) (SwingClearance, error) {
 	}
 	return SwingClearance{
 		Clearance: least.Clearance, At: s.inUse + least.By, Posture: s.must[0],
-		Part: s.parts.movers[least.Moving], Space: s.parts.standers[least.Fixed],
+		Part: s.parts.movers[least.Moving], Space: s.parts.obstacles[least.Fixed],
 	}, nil
 }
 
-// swingParts is what swings and what stands in the way, in carrier axes.
+// swingParts is what swings and what may be in its way, in carrier axes.
 type swingParts struct {
 	// moving holds the housing first, then the tubes beyond the joint; movers are
-	// their names. A tube that grows as it slides is taken as one that moves: what it
-	// leaves behind is where it has been, and what it is pulled in by comes out behind.
+	// their names. A tube whose slide is the joint is taken to move as a whole.
 	moving []space.Shape
 	movers []string
-	// fixed holds the keep-clear zones first, then the tubes that stay, then the
-	// floor.
-	fixed    []space.Shape
-	standers []string
-	keeps    []placed // the spaces to keep clear
-	touching []bool   // by moving and fixed: touch by construction
+	// fixed holds the keep-clear zones first, then the fixed tubes, then the floor;
+	// obstacles are their names.
+	fixed     []space.Shape
+	obstacles []string
+	keeps     []placed // the keep-clear zones
+	touching  []bool   // by moving and fixed: touch by construction
 }
 
-// jointMM is about the size of what holds two tubes together; an assumption. So
-// much of the tubes that stay is left out about the swinging joint, where those that
-// swing are fastened to them.
+// jointMM is about the size of what holds two tubes together, an assumption. Fixed tubes
+// do not count within this distance of the swinging joint, where the others are fastened
+// to them.
 const jointMM = 60
 
 // floorMM is how far the floor reaches each way, and how thick it is taken to be.
 const floorMM = 10_000
 
-// sortParts sorts the mount into what swings about joint k of the chain and what stays.
+// sortParts divides the mount into what swings about joint k of the chain and what is
+// fixed.
 func (s *swing) sortParts(k int, screen frame.Pose, tubes []TubePiece) swingParts {
 	p := swingParts{moving: []space.Shape{housing(s.job.Device).Moved(screen)}, movers: []string{"housing"}}
 	for _, keep := range s.keeps {
 		if keep.posture == s.must[0] {
 			p.keeps = append(p.keeps, keep)
-			p.fixed, p.standers = append(p.fixed, keep.shape), append(p.standers, keep.keep.Name)
+			p.fixed, p.obstacles = append(p.fixed, keep.shape), append(p.obstacles, keep.keep.Name)
 		}
 	}
 	for _, t := range tubes {
@@ -240,14 +239,14 @@ func (s *swing) sortParts(k int, screen frame.Pose, tubes []TubePiece) swingPart
 			continue
 		}
 		for _, piece := range beyond(t.Shape, s.centre, r3.Vec{}, jointMM) {
-			p.fixed, p.standers = append(p.fixed, piece), append(p.standers, t.Part)
+			p.fixed, p.obstacles = append(p.fixed, piece), append(p.obstacles, t.Part)
 		}
 	}
 	floor := space.Shape{
 		Pose:   s.lead().Carrier.Inverse().Mul(frame.Translate(r3.Vec{Z: -floorMM})),
 		HalfMM: r3.Vec{X: floorMM, Y: floorMM, Z: floorMM},
 	}
-	p.fixed, p.standers = append(p.fixed, floor), append(p.standers, "floor")
+	p.fixed, p.obstacles = append(p.fixed, floor), append(p.obstacles, "floor")
 	p.touching = make([]bool, len(p.moving)*len(p.fixed))
 	for m := 1; m < len(p.moving); m++ {
 		for f := len(p.keeps); f < len(p.fixed); f++ {
@@ -257,11 +256,11 @@ func (s *swing) sortParts(k int, screen frame.Pose, tubes []TubePiece) swingPart
 	return p
 }
 
-// adjoining reports whether a tube that swings touches one that stays, or the floor
-// that a stand is on, as it is built.
+// adjoining reports whether a swinging part touches a fixed one, or the floor under a
+// stand, by construction.
 func (p *swingParts) adjoining(moving, fixed int) bool { return p.touching[moving*len(p.fixed)+fixed] }
 
-// lead returns the stance of the leading posture.
+// lead returns the leading posture.
 func (b *problem) lead() *gaze.PostureInCarrier { return &b.postures[b.must[0]] }
 
 // beyond returns what is left of a piece of tube when all of its middle line is

@@ -12,7 +12,7 @@ import (
 	"sightpost/mount/space"
 )
 
-// TransferHalfWidthMM is how far to either side of the midline the way of a transfer must be free:
+// TransferHalfWidthMM is how far to either side of the midline a transfer must be free:
 // half the breadth across the forearms of seated adults, the mean of the means of men (579.9 mm) and women (494.8 mm).
 //
 // Reference: C. C. Gordon et al., "2012 Anthropometric Survey of U.S. Army
@@ -20,12 +20,12 @@ import (
 // its open data files.
 const TransferHalfWidthMM = (579.9 + 494.8) / 4
 
-// TransferAheadMM is how far ahead of the back support the way of a transfer goes: the length of
-// a clear floor space, 48 in (2010 ADA Standards for Accessible Design, section 305.3).
+// TransferAheadMM is how far ahead of the back support the transfer clearance reaches: the
+// length of a clear floor space, 48 in (2010 ADA Standards for Accessible Design, section 305.3).
 const TransferAheadMM = 1220
 
-// transferHighMM is how high the way of a transfer goes: above 19 of 20 men, whose 95th percentile
-// stands 1870 mm tall (the same survey as for [TransferHalfWidthMM]).
+// transferHighMM is how high the transfer clearance reaches: the 95th percentile of men's
+// stature (the same survey as for [TransferHalfWidthMM]).
 const transferHighMM = 1870
 
 // Parked positions are tried at round settings only, this far apart: a mount is parked by
@@ -143,7 +143,7 @@ func (s *swing) freeMM(parts []space.Shape, chairFromPart frame.Pose) float64 {
 }
 
 // keepsClear reports whether, with the mount at a setting, nothing that swings comes
-// nearer to a zone than is to be kept.
+// nearer to a zone than required.
 func (s *swing) keepsClear(at float64) bool {
 	pose := s.path.Pose(at - s.inUse)
 	for _, part := range s.parts.moving {
@@ -179,8 +179,7 @@ func (e Extent) with(parts []space.Shape, chairFromPart frame.Pose) Extent {
 	return e
 }
 
-// stillExtent returns the extent of the chair, if there is one, and of the tubes
-// that stay.
+// stillExtent returns the extent of the chair, if there is one, and of the fixed tubes.
 func (s *swing) stillExtent() Extent {
 	p := s.job.Passage
 	e := Extent{BehindMM: p.BehindMM, AheadMM: p.AheadMM, LeftMM: p.WidthMM / 2, RightMM: p.WidthMM / 2}
@@ -216,9 +215,8 @@ const (
 // reads as the one required.
 const tapeMM = 0.5
 
-// problems returns what the swung mount does not do. The person rides with the mount in
-// use; that it is wider when parked, where nobody rides, is a problem only where neither
-// fits.
+// problems returns what the parked mount does not do. The person drives with the mount in
+// use, so a parked mount that is too wide is a problem only where the one in use is too.
 func (s *swing) problems(a *SwingClear) []SwingProblem {
 	var out []SwingProblem
 	p := s.job.Passage

@@ -27,9 +27,9 @@ func (t *TubePiece) ends() [2]r3.Vec {
 // tubeGeometry is the tubes of a chain as capsules, made ready for inner loops. It holds
 // buffers: one serves one goroutine. Nothing it does allocates after the first time.
 //
-// A tube that slides moves with the joint beyond what holds it, so all of it stands
-// still in that joint's frame but the end of its near straight, which is where it is
-// held or, if the tube is long enough to stick out behind, further back.
+// A tube that slides moves with the joint beyond what holds it, so all of it is fixed in
+// that joint's frame except the end of its near straight, which is where it is held or, if
+// the tube sticks out behind, further back.
 type tubeGeometry struct {
 	chain  mount.Chain
 	tubes  []tubeLine
@@ -161,7 +161,7 @@ func (p *tubeGeometry) at(s mount.Settings) []TubePiece {
 func (p *tubeGeometry) place(s mount.Settings) { p.frames = p.chain.AppendFrames(p.frames[:0], s) }
 
 // tail is the free end of a tube behind what holds it, in the frame of the joint
-// that carries the tube; it moves with the tube, so it stands still there.
+// that carries the tube and in which it is fixed.
 type tail struct {
 	carrier int
 	at      r3.Vec

@@ -12,8 +12,8 @@ import (
 	"sightpost/mount/tube"
 )
 
-// Sagging says where the screen of a result stands once the mount has sagged, worked
-// out apart from the package.
+// Sagging says where the screen of a result is once the mount has sagged, computed
+// independently of package fit.
 type Sagging struct {
 	compiled *mount.Compiled
 	model    *tube.Model
