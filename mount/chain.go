@@ -10,7 +10,9 @@ import (
 )
 
 // Settings are the numbers that a mount is set to, one for every joint of its
-// chain that moves, in chain order: mm for a slide, radians for a turn.
+// chain that moves, in chain order: mm for a slide, radians for a turn. Which of the two
+// is said by the [Joint], which compares, rounds and words its values; a single setting is
+// passed on beside its joint.
 type Settings []float64
 
 // Chain is a serial chain of elementary joints from the carrier to the screen:

@@ -26,15 +26,6 @@ const (
 	roundedMM = 10
 )
 
-func solve(t *testing.T, job *fit.Job) *fit.Result {
-	t.Helper()
-	r, err := fit.Solve(t.Context(), job)
-	if err != nil {
-		t.Fatalf("Solve: %v", err)
-	}
-	return r
-}
-
 // TestReachesFromEitherSide is a fact of the trade (common practice, no source):
 // a mount of these dimensions brings a screen to a usual place before a seated
 // adult from either side of the chair.

@@ -67,7 +67,7 @@ func TestRankRanks(t *testing.T) {
 		order = append(order, r.Name)
 		alone := *job
 		alone.Mount = &fit.MountJob{Kit: candidates[r.Candidate].Kit, Mountings: []mount.Mounting{candidates[r.Candidate].Places[r.Place].Mounting}}
-		if want := solved(t, &alone).MarginMM(); r.MarginMM != want {
+		if want := fittest.Solve(t, &alone).MarginMM(); r.MarginMM != want {
 			t.Errorf("%s, %s: margin %v, alone %v", r.Name, r.PlaceName, r.MarginMM, want)
 		}
 		if last := i == len(got)-1; (len(r.Reasons) == 0) != last {
@@ -130,16 +130,6 @@ func TestRankRanksByShare(t *testing.T) {
 	if got[0].PlaceName != "right" || *got[0].Share != 0.97 || got[0].Reasons[0] != (match.Reason{Criterion: match.TracksMore}) {
 		t.Errorf("first %s with %v: %v", got[0].PlaceName, *got[0].Share, got[0].Reasons)
 	}
-}
-
-// solved returns the job's solution.
-func solved(t *testing.T, job *fit.Job) *fit.Result {
-	t.Helper()
-	r, err := fit.Solve(t.Context(), job)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
 }
 
 func TestRankEndsWhenCanceled(t *testing.T) {

@@ -45,14 +45,6 @@ func changedSittings() []changedSitting {
 }
 
 // solved returns the job's solution.
-func solved(t testing.TB, job *fit.Job) *fit.Result {
-	t.Helper()
-	r, err := fit.Solve(t.Context(), job)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
-}
 
 // sat returns the job before and after a changed sitting.
 func (c changedSitting) sat() (before, after *fit.Job) {
@@ -67,7 +59,7 @@ func TestFindRestoresTheMargin(t *testing.T) {
 	for _, c := range changedSittings() {
 		t.Run(c.name, func(t *testing.T) {
 			job, changed := c.sat()
-			before := solved(t, job)
+			before := fittest.Solve(t, job)
 			p, err := refit.Find(t.Context(), changed, 0, before.Set.Settings, refit.Options{Before: before})
 			if err != nil {
 				t.Fatal(err)
@@ -148,7 +140,7 @@ func coversCheaper(t *testing.T, p *refit.Plan) {
 
 func TestFindChangesNothingThatWorks(t *testing.T) {
 	job := fittest.Adult()
-	before := solved(t, job)
+	before := fittest.Solve(t, job)
 	job.Postures[0].SlumpMM = 10
 	p, err := refit.Find(t.Context(), job, 0, before.Set.Settings, refit.Options{MarginMM: 20})
 	if err != nil {
@@ -165,7 +157,7 @@ func TestFindChangesNothingThatWorks(t *testing.T) {
 // TestFindSaysHowFarItGets seats the person far out of the mount's reach.
 func TestFindSaysHowFarItGets(t *testing.T) {
 	job := fittest.Adult()
-	before := solved(t, job)
+	before := fittest.Solve(t, job)
 	job.Scene.Measured.EyesMM.Z += 900
 	p, err := refit.Find(t.Context(), job, 0, before.Set.Settings, refit.Options{MarginMM: 40})
 	if err != nil {
@@ -187,7 +179,7 @@ func TestFindSaysHowFarItGets(t *testing.T) {
 // tracker does not mind.
 func TestFindBringsTheAimBackIntoItsRange(t *testing.T) {
 	job := fittest.Adult()
-	rolled := slices.Clone(solved(t, job).Set.Settings)
+	rolled := slices.Clone(fittest.Solve(t, job).Set.Settings)
 	rolled[8] = -45 * fittest.Degree
 	p, err := refit.Find(t.Context(), job, 0, rolled, refit.Options{})
 	if err != nil {
@@ -201,7 +193,7 @@ func TestFindBringsTheAimBackIntoItsRange(t *testing.T) {
 // TestFindEndsWhenCanceled: the longest of the work is over soon after it is canceled.
 func TestFindEndsWhenCanceled(t *testing.T) {
 	job, changed := changedSittings()[4].sat()
-	at := solved(t, job).Set.Settings
+	at := fittest.Solve(t, job).Set.Settings
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	if _, err := refit.Find(ctx, changed, 0, at, refit.Options{}); !errors.Is(err, context.Canceled) {
@@ -211,7 +203,7 @@ func TestFindEndsWhenCanceled(t *testing.T) {
 
 func TestFindRefuses(t *testing.T) {
 	job := fittest.Adult()
-	at := solved(t, job).Set.Settings
+	at := fittest.Solve(t, job).Set.Settings
 	for _, tt := range []struct {
 		name     string
 		mounting int
@@ -236,7 +228,7 @@ func TestFindRefuses(t *testing.T) {
 // would be after the change.
 func TestFindKeepsClear(t *testing.T) {
 	job := fittest.Adult()
-	before := solved(t, job)
+	before := fittest.Solve(t, job)
 	keep := fit.KeepClear{Name: "tray", By: gaze.Seat, RequiredMM: 20}
 	keep.Shape.Pose = before.Screen
 	keep.Shape.Pose.At.Z -= 180
@@ -465,7 +457,7 @@ func BenchmarkFind(b *testing.B) {
 	for _, c := range changedSittings() {
 		b.Run(c.name, func(b *testing.B) {
 			job, changed := c.sat()
-			at := solved(b, job).Set.Settings
+			at := fittest.Solve(b, job).Set.Settings
 			for b.Loop() {
 				if _, err := refit.Find(b.Context(), changed, 0, at, refit.Options{}); err != nil {
 					b.Fatal(err)

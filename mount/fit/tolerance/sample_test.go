@@ -1,12 +1,6 @@
 package tolerance_test
 
-import (
-	"context"
-	"testing"
-
-	"sightpost/mount/fit"
-	"sightpost/mount/fit/internal/fittest"
-)
+import "sightpost/mount/fit/internal/fittest"
 
 const (
 	degree = fittest.Degree
@@ -18,16 +12,8 @@ const (
 
 // The invented jobs by short names.
 var (
+	solve                 = fittest.Solve
 	turn                  = fittest.Turn
 	adult, tilted, stiff  = fittest.Adult, fittest.Tilted, fittest.Stiff
 	gripped, kneeInTheWay = fittest.Gripped, fittest.KneeInTheWay
 )
-
-func solve(t *testing.T, job *fit.Job) *fit.Result {
-	t.Helper()
-	r, err := fit.Solve(context.Background(), job)
-	if err != nil {
-		t.Fatalf("Solve: %v", err)
-	}
-	return r
-}

@@ -4,6 +4,7 @@ package fittest
 
 import (
 	"math"
+	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -150,4 +151,14 @@ func KneeInTheWay() *fit.Job {
 		Shape: knee,
 	}}
 	return job
+}
+
+// Solve solves a job that can be solved.
+func Solve(tb testing.TB, job *fit.Job) *fit.Result {
+	tb.Helper()
+	r, err := fit.Solve(tb.Context(), job)
+	if err != nil {
+		tb.Fatalf("Solve: %v", err)
+	}
+	return r
 }
