@@ -108,6 +108,10 @@ func numbersIn(p any) []reflect.Value {
 		switch v.Kind() {
 		case reflect.Float64:
 			all = append(all, v)
+		case reflect.Slice:
+			for i := range v.Len() {
+				walk(v.Index(i))
+			}
 		case reflect.Struct:
 			for i := range v.NumField() {
 				walk(v.Field(i))

@@ -179,26 +179,10 @@ func (r *Record) check() error {
 	case len(r.Result.Postures) == 0:
 		return errors.New("record: it holds no posture")
 	}
-	for _, v := range r.numbers() {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
+	for _, v := range numbersIn(r) {
+		if math.IsNaN(v.Float()) || math.IsInf(v.Float(), 0) {
 			return errors.New("record: one of its numbers is none")
 		}
 	}
 	return nil
-}
-
-// numbers returns every number of r.
-func (r *Record) numbers() []float64 {
-	s := r.Result.Screen
-	all := []float64{
-		r.Result.MarginMM, s.ForwardMM, s.LeftMM, s.UpMM,
-		s.TiltDeg, s.RotationDeg, s.RollDeg, s.FromEyesMM,
-	}
-	for _, f := range r.Result.Postures {
-		all = append(all, f.MarginMM)
-	}
-	for _, set := range r.Settings {
-		all = append(all, set.Value)
-	}
-	return all
 }
