@@ -95,55 +95,34 @@ func (p *SettingProblem) Margins(s mount.Settings) []PostureMargin {
 	return out
 }
 
-// Missed is something that must be kept and is not.
-type Missed struct {
-	Kind MissedKind
-	// Zone is the keep-clear zone that something is too near to, RequiredMM the
-	// clearance or the distance from the eyes that must be kept; where it applies.
-	Zone       string
-	RequiredMM float64
-}
-
-// MissedKind says what must be kept.
-type MissedKind int
-
-// The kinds of [Missed].
-const (
-	MissedNothing MissedKind = iota
-	MissedAimRange
-	MissedEyes        // the distance of the housing from the eyes
-	MissedZoneHousing // the clearance of the housing from a keep-clear zone
-	MissedZoneTubes   // the clearance of the mount's tubes from a keep-clear zone
-	MissedFloor       // the tubes above the floor
-)
-
-// MostMissed returns what settings s miss most of what must be kept. It is an aim range
-// where nothing else is missed.
-func (p *SettingProblem) MostMissed(s mount.Settings) Missed {
+// MostMissed returns what settings s miss most of what must be kept: the kind, the
+// keep-clear zone and what comes too near to it, "housing" or "tubes", and the limit. It is
+// an aim range where nothing else is missed.
+func (p *SettingProblem) MostMissed(s mount.Settings) *Reason {
 	b := p.search.b
 	screen := p.search.compiled.Pose(s)
-	worst, most := -roundingMM, Missed{Kind: MissedAimRange}
-	take := func(mm float64, m Missed) {
+	worst, most := -roundingMM, &Reason{Kind: OutOfRange}
+	take := func(mm float64, why Reason) {
 		if mm < worst {
-			worst, most = mm-roundingMM, m
+			worst, most = mm-roundingMM, &why
 		}
 	}
 	for _, l := range b.request.Limits {
 		mm, _, _ := l.Margin(screen)
+		why := Reason{Kind: FaceTooClose, Part: "housing", Limit: b.job.Preferences.FaceMM}
 		if zone, ok := l.(*keepLimit); ok {
-			take(mm, Missed{Kind: MissedZoneHousing, Zone: zone.placed.keep.Name, RequiredMM: zone.placed.keep.RequiredMM})
-		} else {
-			take(mm, Missed{Kind: MissedEyes, RequiredMM: b.job.Preferences.FaceMM})
+			why.Kind, why.Zone, why.Limit = TooClose, zone.placed.keep.Name, zone.placed.keep.RequiredMM
 		}
+		take(mm, why)
 	}
 	f := make([]float64, p.search.problem.Terms+p.search.problem.Limits+len(p.search.problem.Rates))
 	p.search.evaluate(s, f, nil)
 	first := p.search.problem.Terms + b.scorer.Limits()
 	for k := range b.keeps {
-		take(f[first+k], Missed{Kind: MissedZoneTubes, Zone: b.keeps[k].keep.Name, RequiredMM: b.keeps[k].keep.RequiredMM})
+		take(f[first+k], Reason{Kind: TooClose, Part: "tubes", Zone: b.keeps[k].keep.Name, Limit: b.keeps[k].keep.RequiredMM})
 	}
 	if len(p.search.tails) > 0 {
-		take(f[first+len(b.keeps)], Missed{Kind: MissedFloor})
+		take(f[first+len(b.keeps)], Reason{Kind: BelowFloor, Part: "tubes"})
 	}
 	return most
 }

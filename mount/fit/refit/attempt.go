@@ -23,8 +23,8 @@ type Attempt struct {
 	Unreadable bool
 	// Against are the conditions that stop them there, the least margin first.
 	Against []fit.PostureMargin
-	// Missed is what is missed most of what must be kept.
-	Missed fit.Missed
+	// Missed is what is missed most of what must be kept; nil if everything is kept.
+	Missed *fit.Reason
 	// AtLimit are those of the settings that sit at a limit.
 	AtLimit []mount.AtLimit
 }

@@ -44,8 +44,6 @@ func changedSittings() []changedSitting {
 	}
 }
 
-// solved returns the job's solution.
-
 // sat returns the job before and after a changed sitting.
 func (c changedSitting) sat() (before, after *fit.Job) {
 	before, after = fittest.Adult(), fittest.Adult()
@@ -105,7 +103,7 @@ func confirm(t *testing.T, job *fit.Job, p *refit.Plan) {
 		t.Errorf("effort %v, said to be %v", effort, p.Effort)
 	}
 	for _, a := range p.Tried {
-		if a.MarginMM >= p.RequiredMM && a.Missed.Kind == fit.MissedNothing {
+		if a.MarginMM >= p.RequiredMM && a.Missed == nil {
 			t.Errorf("%v is said to fail with %.2f mm", a.Settings, a.MarginMM)
 		}
 		if len(a.Against) == 0 {

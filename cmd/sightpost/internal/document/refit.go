@@ -197,21 +197,20 @@ func newAttempt(a refit.Attempt, moving []mount.Joint) Attempt {
 }
 
 // missedWords says what a set of settings cannot keep; nothing if it keeps everything.
-func missedWords(m fit.Missed) Text {
-	switch m.Kind {
-	case fit.MissedNothing:
-	case fit.MissedAimRange:
-		return Say("ranges of the aim")
-	case fit.MissedEyes:
-		return Say("housing at least %s from the eyes", Length(m.RequiredMM))
-	case fit.MissedZoneHousing:
-		return Say("housing at least %s from %s", Length(m.RequiredMM), m.Zone)
-	case fit.MissedZoneTubes:
-		return Say("mount at least %s from %s", Length(m.RequiredMM), m.Zone)
-	case fit.MissedFloor:
+func missedWords(missed *fit.Reason) Text {
+	switch {
+	case missed == nil:
+		return Text{}
+	case missed.Kind == fit.FaceTooClose:
+		return Say("housing at least %s from the eyes", Length(missed.Limit))
+	case missed.Kind == fit.TooClose && missed.Part == "housing":
+		return Say("housing at least %s from %s", Length(missed.Limit), missed.Zone)
+	case missed.Kind == fit.TooClose:
+		return Say("mount at least %s from %s", Length(missed.Limit), missed.Zone)
+	case missed.Kind == fit.BelowFloor:
 		return Say("tubes above the floor")
 	}
-	return Text{}
+	return Say("ranges of the aim")
 }
 
 // newStep returns a step in words; how says how to read its setting.

@@ -10,15 +10,15 @@ import (
 // TestMissedWords says everything that settings can miss, in inches.
 func TestMissedWords(t *testing.T) {
 	for _, tt := range []struct {
-		missed fit.Missed
+		missed *fit.Reason
 		want   string
 	}{
-		{fit.Missed{}, ""},
-		{fit.Missed{Kind: fit.MissedAimRange}, "ranges of the aim"},
-		{fit.Missed{Kind: fit.MissedEyes, RequiredMM: 254}, "housing at least 10 in from the eyes"},
-		{fit.Missed{Kind: fit.MissedZoneHousing, Zone: "tray", RequiredMM: 25.4}, "housing at least 1 in from tray"},
-		{fit.Missed{Kind: fit.MissedZoneTubes, Zone: "tray", RequiredMM: 25.4}, "mount at least 1 in from tray"},
-		{fit.Missed{Kind: fit.MissedFloor}, "tubes above the floor"},
+		{nil, ""},
+		{&fit.Reason{Kind: fit.OutOfRange}, "ranges of the aim"},
+		{&fit.Reason{Kind: fit.FaceTooClose, Limit: 254}, "housing at least 10 in from the eyes"},
+		{&fit.Reason{Kind: fit.TooClose, Part: "housing", Zone: "tray", Limit: 25.4}, "housing at least 1 in from tray"},
+		{&fit.Reason{Kind: fit.TooClose, Part: "tubes", Zone: "tray", Limit: 25.4}, "mount at least 1 in from tray"},
+		{&fit.Reason{Kind: fit.BelowFloor}, "tubes above the floor"},
 	} {
 		if got := missedWords(tt.missed).In(units.Inch); got != tt.want {
 			t.Errorf("%q, want %q", got, tt.want)
