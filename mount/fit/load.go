@@ -48,26 +48,26 @@ type JointLoad struct {
 	Posture int
 }
 
-// shock returns by how much rough ground multiplies every weight.
-func (d Demand) shock() float64 { return max(d.ShockFactor, 1) }
-
-// safety returns by how much yield must exceed stress.
-func (d Demand) safety() float64 { return max(d.SafetyFactor, 1) }
-
 // Factors returns by how much rough ground multiplies every weight, and by how much
 // yield must exceed stress: both 1 or more.
-func (d Demand) Factors() (bump, safety float64) { return d.shock(), d.safety() }
+func (d Demand) Factors() (shock, safety float64) {
+	return max(d.ShockFactor, 1), max(d.SafetyFactor, 1)
+}
 
 // UsedOfTube returns the part of its yield that a tube's stress takes up on rough
 // ground, safety included: the tube is too weak above 1. It is 0 when the yield is not
 // known.
 func (d Demand) UsedOfTube(s tube.Stress) float64 {
-	return share(s.MPa*d.shock()*d.safety(), s.YieldMPa)
+	shock, safety := d.Factors()
+	return share(s.MPa*shock*safety, s.YieldMPa)
 }
 
 // UsedOfJoint returns the part of what it holds that a joint's load takes up on rough
 // ground: the joint slips above 1. It is 0 when it is not known what it holds.
-func (d Demand) UsedOfJoint(h tube.JointLoad) float64 { return share(h.Load*d.shock(), h.SlipLoad) }
+func (d Demand) UsedOfJoint(j tube.JointLoad) float64 {
+	shock, _ := d.Factors()
+	return share(j.Load*shock, j.SlipLoad)
+}
 
 // UsedOfPart returns the part of its rating that a part carries: it is overloaded above
 // 1. Ratings are for use, so rough ground does not count. It is 0 when it is not rated.

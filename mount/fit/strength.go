@@ -273,6 +273,7 @@ func leastSize(from, to float64, helps func(float64) bool) (float64, bool) {
 // firmer returns the slip load that a joint would need, to a tenth of a unit.
 func (s *strength) firmer(why *Reason) Remedy {
 	j := s.load.Joints[why.At]
-	need := math.Ceil(j.Load*s.job.Demand.shock()*10-1e-9) / 10
+	shock, _ := s.job.Demand.Factors()
+	need := math.Ceil(j.Load*shock*10-1e-9) / 10
 	return Remedy{Kind: MoreSlipLoad, Joint: s.sagging.chain.Joints[j.Joint], From: j.SlipLoad, To: need}
 }

@@ -65,11 +65,10 @@ type SwingClearance struct {
 // swing is a mount swinging clear.
 type swing struct {
 	*problem
-	joint  mount.Joint
-	inUse  float64    // its setting
-	path   space.Path // in carrier axes, from in use
-	centre r3.Vec     // of the joint, carrier axes
-	parts  swingParts
+	joint mount.Joint
+	inUse float64    // its setting
+	path  space.Path // in carrier axes, from in use
+	parts swingParts
 }
 
 // swingClear returns how a mount that is set swings clear about the joint that the job
@@ -90,7 +89,11 @@ func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*S
 		return nil, err
 	}
 	k := movingPlaces(set.Chain)[place]
-	s := b.newSwing(set, place, frames[k])
+	joint, moved := set.Chain.Joints[k], frames[k]
+	s := &swing{
+		problem: b, joint: joint, inUse: set.Settings[place],
+		path: space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide},
+	}
 	s.parts = s.sortParts(k, screen, tubes)
 	a := &SwingClear{Joint: place, Name: s.joint.Name, InUse: s.inUse}
 	if a.Low, a.High, err = s.free(); err != nil {
@@ -106,18 +109,6 @@ func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*S
 	a.Used, a.ParkedExtent = s.extent(s.inUse), s.extent(a.Parked)
 	a.Problems = s.problems(a)
 	return a, nil
-}
-
-// newSwing returns the swing about the setting at place, whose joint's moved frame
-// is given.
-func (b *problem) newSwing(set *Set, place int, moved frame.Pose) *swing {
-	joint := set.Chain.Moving()[place]
-	return &swing{problem: b, joint: joint, inUse: set.Settings[place], centre: moved.At, path: pathOf(joint, moved)}
-}
-
-// pathOf returns how what a joint carries moves with it, from where its moved frame is.
-func pathOf(joint mount.Joint, moved frame.Pose) space.Path {
-	return space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide}
 }
 
 // swinger returns the place in the settings of the joint to swing about, or -1 when
@@ -238,7 +229,7 @@ func (s *swing) sortParts(k int, screen frame.Pose, tubes []TubePiece) swingPart
 			p.moving, p.movers = append(p.moving, t.Shape), append(p.movers, t.Part)
 			continue
 		}
-		for _, piece := range beyond(t.Shape, s.centre, r3.Vec{}, jointMM) {
+		for _, piece := range beyond(t.Shape, s.path.Through, r3.Vec{}, jointMM) {
 			p.fixed, p.obstacles = append(p.fixed, piece), append(p.obstacles, t.Part)
 		}
 	}
