@@ -22,7 +22,7 @@ type NamedKit struct {
 	Kit  mount.Kit
 }
 
-// MatchDraws is how many times all errors are drawn for each candidate unless somebody
+// MatchDraws is how many simulations of all errors there are for each candidate unless somebody
 // says otherwise.
 const MatchDraws = 5000
 
@@ -34,7 +34,7 @@ type MatchOptions struct {
 	// Clamps are places of the clamp to try, in chair axes (mm); that of the case if
 	// there are none.
 	Clamps []r3.Vec
-	// Draws is how many times all errors are drawn for each candidate, Seed what they
+	// Draws is how many simulations of all errors there are for each candidate, Seed what they
 	// are chosen by.
 	Draws int
 	Seed  uint64
@@ -83,7 +83,7 @@ func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) ([]match.
 	return candidates, errors.Join(wrong...)
 }
 
-// share returns what draws all errors of a case with one of the kits.
+// share returns what simulates all errors of a case with one of the kits.
 func (o MatchOptions) share(c *casefile.Case) func(context.Context, *fit.Result) (float64, error) {
 	return func(ctx context.Context, r *fit.Result) (float64, error) {
 		budget, _ := c.Uncertainty(r)

@@ -13,20 +13,20 @@ import (
 	"sightpost/plots/units"
 )
 
-// AsFound says how the mount stands. The zero value leaves everything to be found.
+// AsFound says how the mount is set. The zero value leaves everything to be found.
 type AsFound struct {
 	// Side to clamp the mount on, "left" or "right"; "" will do where the case names
 	// one.
 	Side string
-	// Settings are those that stand on the mount, all of them; none if they are to be
+	// Settings are those on the mount, all of them; none if they are to be
 	// found.
 	Settings []Entry
 }
 
-// Given reports whether settings stand already.
+// Given reports whether settings are given.
 func (s AsFound) Given() bool { return len(s.Settings) > 0 }
 
-// Placed is a case and where its screen stands.
+// Placed is a case and where its screen is.
 type Placed struct {
 	*Case
 	Kind   document.Kind
@@ -34,7 +34,7 @@ type Placed struct {
 	Result *fit.Result
 }
 
-// Place works a case out. With settings the screen stands where they hold it, without
+// Place works a case out. With settings the screen is where they hold it, without
 // any where it should.
 func (c *Case) Place(ctx context.Context, s AsFound) (*Placed, error) {
 	p := &Placed{Case: c, Stand: s}
@@ -74,7 +74,7 @@ func (p *Placed) Sheet(rep *document.Report, u units.Units, version string) *she
 	})
 }
 
-// checked returns how the screen fares at the settings of s.
+// checked returns the result at the settings of s.
 func checked(ctx context.Context, s AsFound, job *fit.Job) (*fit.Result, error) {
 	at, err := Mounting(job, s.Side)
 	if err != nil {

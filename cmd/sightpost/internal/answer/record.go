@@ -82,7 +82,7 @@ func placed(ctx context.Context, r *record.Record) (*Placed, error) {
 	return p, nil
 }
 
-// SettingsOf returns how the mount stood when a record was filed.
+// SettingsOf returns how the mount was set when a record was filed.
 func SettingsOf(r *record.Record) AsFound {
 	s := AsFound{Side: r.Side}
 	for _, set := range r.Settings {

@@ -28,7 +28,7 @@ func (p *Placed) Refit(ctx context.Context, marginMM float64, before *fit.Result
 	return document.NewRefit(p.Case.Case, plan)
 }
 
-// Before returns how an earlier case fared with the mount set as p has it.
+// Before returns the result of an earlier case with the mount set as p has it.
 func (p *Placed) Before(ctx context.Context, earlier *casefile.Case) (*fit.Result, error) {
 	set := p.Result.Set
 	at, err := Mounting(&earlier.Job, set.Side.String())

@@ -12,15 +12,15 @@ import (
 	"sightpost/plots/units"
 )
 
-// VaryDraws is how many times all errors are drawn unless somebody says otherwise.
+// VaryDraws is how many simulations of all errors there are unless somebody says otherwise.
 const VaryDraws = 100_000
 
-// VaryOptions say how errors are drawn.
+// VaryOptions say how errors are simulated.
 type VaryOptions struct {
-	// Draws is how many times all errors are drawn, Seed what they are chosen by.
+	// Draws is how many simulations of all errors there are, Seed what they are chosen by.
 	Draws int
 	Seed  uint64
-	// Workers is how many goroutines draw; zero means one for each processor. The answer
+	// Workers is how many goroutines simulate; zero means one for each processor. The answer
 	// is the same for any number.
 	Workers int
 	// Progress, if not nil, is told how much is done of [VaryOptions.Steps].
@@ -34,7 +34,7 @@ const sharesRows = 4096
 // Steps returns how many steps of work there are.
 func (o VaryOptions) Steps() int { return o.Draws + sharesRows }
 
-// Vary draws errors of everything that was measured and set in p, all at once.
+// Vary simulates errors of everything that was measured and set in p, all at once.
 func (p *Placed) Vary(ctx context.Context, o VaryOptions) (*Varied, error) {
 	v := &Varied{given: document.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}}
 	if o.Progress == nil {
@@ -47,7 +47,7 @@ func (p *Placed) Vary(ctx context.Context, o VaryOptions) (*Varied, error) {
 	return v, nil
 }
 
-// Varied is how p fares when everything is a little off.
+// Varied is the result of p when everything is a little off.
 type Varied struct {
 	*document.Vary
 	given document.Varied

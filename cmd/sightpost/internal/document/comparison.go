@@ -68,18 +68,18 @@ type Next struct {
 	// False when the person sits, moves and looks as before: then nothing is to be
 	// expected.
 	Changes bool `json:"changes"`
-	// Margin after the same change once more, and what gives out first then; absent
+	// Margin after the same change once more, and the limiting condition then; absent
 	// when the same change once more leads beyond what can be.
 	MarginMM *float64 `json:"margin_mm,omitempty"`
 	Tightest string   `json:"limiting,omitempty"`
 	// Day of that, at the same pace; absent when both records are of one day.
 	Day string `json:"date,omitempty"`
-	// How many times the same change leaves the margin that is wanted, counted up to
+	// How many times the same change keeps the required margin, counted up to
 	// 12; 0 when the next one takes it, or when it is lacking already.
 	Holds int `json:"holds"`
 	// True when counting ended at 12, so that it may hold longer.
 	Longer bool `json:"longer"`
-	// Day by which the margin that is wanted is gone, at the same pace; absent when
+	// Day by which the margin falls below the required one, at the same pace; absent when
 	// it holds longer, and when both records are of one day.
 	Gone string `json:"gone,omitempty"`
 }

@@ -21,7 +21,7 @@ type Load struct {
 	// Every part that is rated, from the clamp outward.
 	Parts []PartLoad `json:"parts"`
 	// Name of the joint that slips first; absent when it is not known of any joint
-	// what it holds.
+	// at which load it slips.
 	WeakestJoint string `json:"weakest_joint,omitempty"`
 	// What fails or is overloaded, and what would help.
 	Problems []Problem `json:"problems"`
@@ -57,9 +57,9 @@ type JointLoad struct {
 	Unit string `json:"unit" jsonschema:"enum=N m,enum=N"`
 	// What would move the joint, on level ground.
 	Acts float64 `json:"load"`
-	// What it holds before it slips; absent when it is not known.
+	// The load at which it slips; absent when it is not known.
 	Holds *float64 `json:"slip_load,omitempty"`
-	// Part of that taken up on rough ground: the joint slips above 1. Absent when it
+	// Share of that taken up on rough ground: the joint slips above 1. Absent when it
 	// is not known what it holds.
 	Used *float64 `json:"utilization,omitempty"`
 }
@@ -72,7 +72,7 @@ type PartLoad struct {
 	CarriesKG float64 `json:"carries_kg"`
 	// The mass it is made for.
 	RatedKG float64 `json:"rated_kg"`
-	// Part of that taken up: the part is overloaded above 1.
+	// Share of that taken up: the part is overloaded above 1.
 	Used float64 `json:"utilization"`
 }
 
@@ -91,9 +91,9 @@ func newLoad(r *fit.Result) *Load {
 		return nil
 	}
 	from := r.Load
-	bump, safety := job.Demand.Factors()
+	shock, safety := job.Demand.Factors()
 	to := &Load{
-		ShockFactor: bump, SafetyFactor: safety, Problems: []Problem{},
+		ShockFactor: shock, SafetyFactor: safety, Problems: []Problem{},
 		Tubes: each(from.Tubes, func(t fit.TubeLoad) TubeLoad {
 			return TubeLoad{
 				Part: t.Part, Posture: job.Postures[t.Posture].Name, AtMM: plain(t.AtMM),

@@ -19,13 +19,13 @@ type Match struct {
 	Label string `json:"label"`
 	// True when the first of the ranking works.
 	Works bool `json:"works"`
-	// How many times all errors were drawn for each.
+	// How many simulations of all errors there were for each.
 	Draws int `json:"simulations"`
-	// What the draws were chosen by.
+	// What the simulations were chosen by.
 	Seed uint64 `json:"seed"`
 	// The kits at each of their places, the best first.
 	Ranking []Ranked `json:"ranking"`
-	// Spreads of errors that were taken because the case gives none.
+	// Uncertainties that were assumed because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
 }
 
@@ -51,14 +51,14 @@ type Ranked struct {
 	MarginMM float64 `json:"margin_mm"`
 	// By how much the worst of what is asked for is missed; 0 when all is met.
 	ShortMM float64 `json:"short_mm"`
-	// Share of the draws that track in all postures that must work, 0 to 1.
+	// Share of the simulations that track in all postures that must work, 0 to 1.
 	Tracks float64 `json:"tracks"`
 	// How far the screen sinks under its weight in the posture that leads.
 	DropMM float64 `json:"drop_mm"`
 	// The joint of which most of what it holds is used; absent when it is not known of any joint what it
 	// holds.
 	WeakestJoint *JointLoad `json:"weakest_joint,omitempty"`
-	// The gap that has least to spare; absent when nothing is to be kept clear.
+	// The clearance that has least to spare; absent when nothing is to be kept clear.
 	LeastGap *Clearance `json:"least_clearance,omitempty"`
 	// How many settings are not where they are best left.
 	Touch int `json:"touch"`

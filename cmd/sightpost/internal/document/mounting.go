@@ -62,7 +62,7 @@ type Setting struct {
 	High float64 `json:"high"`
 	// Finest step that can be read off, or the distance of the stops.
 	Step float64 `json:"step"`
-	// True when it can only stand at stops: low, low + step and so on.
+	// True when it can only be set at stops: low, low + step and so on.
 	Indexed bool `json:"indexed"`
 	// How to read it.
 	Read Text `json:"read"`
@@ -234,9 +234,9 @@ func cell(v float64) string {
 }
 
 // Tolerance is how far one setting may be off, all others as set, before the case no
-// longer works: until a posture that must work stops tracking or has less room than was
-// wished for, the screen leaves a range wished for, something comes too near to a space
-// to be kept clear, to the face or to the floor, or something cannot bear its load.
+// longer works: until a posture that must work stops tracking or has less margin than
+// required, the screen leaves its preferred range, something comes too near to a
+// keep-clear zone, to the face or to the floor, or something cannot bear its load.
 type Tolerance struct {
 	// The lower end.
 	From ToleranceEnd `json:"from"`
@@ -249,13 +249,13 @@ type Tolerance struct {
 
 // ToleranceEnd is one end of a tolerance.
 type ToleranceEnd struct {
-	// The last value that can be read off before something gives out.
+	// The last value that can be read off before something fails.
 	Value float64 `json:"value"`
-	// The last value of all before something gives out.
+	// The last value of all before something fails.
 	Bound float64 `json:"bound"`
-	// What gives out beyond it, in plain words, or the limit of the setting's range.
+	// What fails beyond it, in plain words, or the limit of the setting's range.
 	EndedBy string `json:"ended_by"`
-	// Name of the posture in which it gives out; absent where the range ends.
+	// Name of the posture in which it fails; absent where the range ends.
 	Posture string `json:"posture,omitempty"`
 	// Change of the margin for each mm or degree that the setting moves from where
 	// it is set toward this end; most often negative.
@@ -305,9 +305,9 @@ func endWords(b tolerance.Bound) string {
 	case fit.NotTracking:
 		return b.Condition.String()
 	case fit.MarginShort:
-		return "less margin than wanted: " + b.Condition.String()
+		return "less margin than required: " + b.Condition.String()
 	case fit.OutOfRange:
-		return "the screen's " + b.Variable.String() + " leaves the range wished for"
+		return "the screen's " + b.Variable.String() + " leaves its preferred range"
 	case fit.FaceTooClose:
 		return "housing too near to the eyes"
 	case fit.TooClose:

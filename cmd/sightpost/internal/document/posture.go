@@ -10,7 +10,7 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Posture is how one posture fares.
+// Posture is the result in one posture.
 type Posture struct {
 	// Name of the posture.
 	Name string `json:"name"`
@@ -26,25 +26,25 @@ type Posture struct {
 	LeftEye Point `json:"left_eye"`
 	// Pupil of the person's right eye, in chair axes.
 	RightEye Point `json:"right_eye"`
-	// Where the screen stands, in chair axes.
+	// Where the screen is, in chair axes.
 	Screen ScreenPose `json:"screen"`
 	// The same by tape and inclinometer.
 	Stand ScreenAttitude `json:"attitude"`
-	// How the screen stands to the head.
+	// How the screen faces the head.
 	Aim Aim `json:"aim"`
 	// Where the axes of what carries the mount are, in chair axes.
 	ChairFromCarrier Pose `json:"chair_from_carrier"`
 	// How weight moves the screen from where the settings alone would have it; absent
 	// without a mount.
 	Sag *Sag `json:"sag,omitempty"`
-	// Least room of all conditions; right in sign only when negative.
+	// Least margin of all conditions; right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
-	// The condition that gives out first, in plain words.
+	// The limiting condition, in plain words.
 	Tightest string `json:"limiting"`
 	// Share of the used part of the screen within the tracker's gaze limit and
 	// the gaze range, 0 to 1.
 	ShareInRange float64 `json:"share_in_range"`
-	// The room of every condition at every eye that is needed.
+	// The margin of every condition at every eye that is needed.
 	Margins []ConditionMargin `json:"margins"`
 	// What can be selected on the screen.
 	Targets *Targets `json:"targets,omitempty"`
@@ -63,7 +63,7 @@ type ConditionMargin struct {
 	// The corner of the used part of the screen concerned, as the viewer sees it;
 	// absent for conditions that have none.
 	Corner string `json:"corner,omitempty" jsonschema:"enum=top_left,enum=top_right,enum=bottom_left,enum=bottom_right"`
-	// The room left beyond the usual movement.
+	// The margin beyond the usual movement.
 	MarginMM float64 `json:"margin_mm"`
 }
 
@@ -84,7 +84,7 @@ type ScreenAttitude struct {
 	RollDeg float64 `json:"roll_deg"`
 }
 
-// Aim is how a screen stands to a head.
+// Aim is how a screen faces a head.
 type Aim struct {
 	// Line of sight to the middle, toward the left in the head.
 	LeftDeg float64 `json:"left_deg"`
@@ -104,11 +104,11 @@ type Aim struct {
 
 // Target is where the screen should be.
 type Target struct {
-	// Where the screen stands in the posture that leads, in chair axes.
+	// Where the screen is in the posture that leads, in chair axes.
 	Screen ScreenPose `json:"screen"`
 	// The same by tape and inclinometer.
 	Stand ScreenAttitude `json:"attitude"`
-	// How the screen stands to the head in the posture that leads.
+	// How the screen faces the head in the posture that leads.
 	Aim Aim `json:"aim"`
 	// The screen in the axes of what carries the mount.
 	CarrierFromScreen Pose `json:"carrier_from_screen"`
@@ -116,7 +116,7 @@ type Target struct {
 	ScoreMM float64 `json:"score_mm"`
 	// Least margin over the postures that must work.
 	MarginMM float64 `json:"margin_mm"`
-	// The condition that gives out first, in plain words.
+	// The limiting condition, in plain words.
 	Tightest string `json:"limiting"`
 	// How far a distance to be kept is not kept; zero when all are.
 	BrokenMM float64 `json:"broken_mm"`
@@ -150,7 +150,7 @@ func newPosture(job *fit.Job, f *fit.PostureResult) Posture {
 	return p
 }
 
-// newTarget returns the target of r as it stands in the posture that leads.
+// newTarget returns the target of r in the posture that leads.
 func newTarget(r *fit.Result) *Target {
 	job := r.Job
 	t := &r.Target
@@ -167,7 +167,7 @@ func newTarget(r *fit.Result) *Target {
 	}
 }
 
-// newStand returns how a screen at pose chairFromScreen stands.
+// newStand returns the attitude of a screen at pose chairFromScreen.
 //
 // An inclinometer laid on a face reads the elevation of the face's normal, one
 // laid along an edge the elevation of the edge, so both are exact whatever the
@@ -248,7 +248,7 @@ type Pose struct {
 	Z [3]float64 `json:"z"`
 }
 
-// ScreenPose is where a screen stands, in chair axes.
+// ScreenPose is where a screen is, in chair axes.
 type ScreenPose struct {
 	// Middle of the display area.
 	Middle Point `json:"middle"`

@@ -36,7 +36,7 @@ type Listed struct {
 	// Day of the assessment.
 	Day string `json:"date"`
 	// "solve" if the settings are those that were found, "check" if they are those
-	// that stood on the mount.
+	// that were found on the mount.
 	Kind Kind `json:"kind" jsonschema:"enum=solve,enum=check"`
 	// True when every posture that must work did.
 	Works bool `json:"works"`

@@ -22,7 +22,7 @@ type Refit struct {
 	RequiredMM float64 `json:"required_mm"`
 	// True when something has to be changed.
 	Needed bool `json:"needed"`
-	// True when the margin is as wanted once the changes are made, or without any.
+	// True when the margin is as required once the changes are made, or without any.
 	Restored bool `json:"restored"`
 	// Least margin of the postures that must work, with the settings as found.
 	MarginMM float64 `json:"margin_mm"`
@@ -34,7 +34,7 @@ type Refit struct {
 	Left []Finding `json:"left"`
 	// What would help when the margin cannot be restored.
 	Remedies []Finding `json:"remedies"`
-	// How every posture fares with the settings as found.
+	// The result in every posture with the settings as found.
 	Losses []Loss `json:"losses"`
 	// The settings as found, from the clamp outward.
 	Settings []SettingValue `json:"settings"`
@@ -49,11 +49,11 @@ type Refit struct {
 	Tried []Attempt `json:"tried"`
 	// A full re-setup of the mount, for comparison.
 	FullSetup FullSetup `json:"full_setup"`
-	// What to mind in every case.
+	// What to observe in every case.
 	Cautions []string `json:"cautions"`
 }
 
-// Loss is how a posture fares with the settings as found.
+// Loss is the result in a posture with the settings as found.
 type Loss struct {
 	// Name of the posture.
 	Posture string `json:"posture"`
@@ -63,17 +63,17 @@ type Loss struct {
 	MarginMM float64 `json:"margin_mm"`
 	// Its margin before the change; absent when that is not known.
 	BeforeMM *float64 `json:"before_mm,omitempty"`
-	// The conditions with the least room now, the tightest first.
+	// The conditions with the least margin now, the limiting one first.
 	Tightest []Stop `json:"limiting"`
 }
 
-// Stop is a condition and the room that it leaves.
+// Stop is a condition and its margin.
 type Stop struct {
 	// Name of the posture.
 	Posture string `json:"posture"`
 	// The condition, in plain words.
 	Condition string `json:"condition"`
-	// Its room.
+	// Its margin.
 	MarginMM float64 `json:"margin_mm"`
 }
 
@@ -108,7 +108,7 @@ type Attempt struct {
 	// True when they would do if they could be set more finely than they can be
 	// read.
 	Unreadable bool `json:"unreadable"`
-	// What stops them there, the tightest first.
+	// What limits them there, the limiting condition first.
 	Against []Stop `json:"against"`
 	// What could not be kept clear, in plain words; absent when all is.
 	Kept Text `json:"kept,omitzero"`

@@ -15,7 +15,7 @@ const Version = 2
 type Kind string
 
 // The kinds of report: where the screen should go and how to set the mount, or
-// how the screen fares as the mount is set.
+// how well the screen is placed as the mount is set.
 const (
 	Solve Kind = "solve"
 	Check Kind = "check"
@@ -44,7 +44,7 @@ type Report struct {
 	MarginMM float64 `json:"margin_mm"`
 	// Name of the posture with the least margin.
 	LimitingPosture string `json:"limiting_posture"`
-	// The condition that gives out first, in plain words.
+	// The limiting condition, in plain words.
 	Limiting string `json:"limiting"`
 	// Where the screen should be; absent from a check.
 	Target *Target `json:"target,omitempty"`
@@ -54,17 +54,17 @@ type Report struct {
 	Mount *Mount `json:"mount,omitempty"`
 	// What to measure once all is set and the device hangs.
 	Tape Tape `json:"check_by_tape"`
-	// Gaps to the spaces to keep clear, each in the posture in which it is least.
+	// Clearances of the keep-clear zones, each in the posture in which it is least.
 	Clearances []Clearance `json:"clearances"`
-	// Spaces to keep clear that hold the screen back from where it would best be, the
+	// Keep-clear zones that hold the screen back from where it would best be, the
 	// one most in the way first; empty in a check.
 	Obstacles []Obstacle `json:"obstacles"`
 	// What weight does to the mount; absent without a mount.
 	Load *Load `json:"load,omitempty"`
-	// How the mount swings aside; absent when there is none, or none of its joints
+	// How the mount swings clear; absent when there is none, or none of its joints
 	// swings it.
 	SwingClear *SwingClear `json:"swing_clear,omitempty"`
-	// The targets that the screen is wanted for; absent when none are in particular.
+	// The grid of targets that is requested; absent when none is.
 	Grid *Grid `json:"grid,omitempty"`
 	// Values that were taken for lack of a measurement.
 	Assumptions []Assumption `json:"assumptions"`
@@ -78,21 +78,21 @@ type Report struct {
 	setup    setup
 }
 
-// Clearance is the gap to a space to keep clear.
+// Clearance is the clearance of a keep-clear zone.
 type Clearance struct {
-	// Name of the space.
+	// Name of the zone.
 	Space string `json:"space"`
 	// The part that comes nearest: "housing" or a part of the mount.
 	Part string `json:"part"`
-	// Name of the posture in which the gap is least.
+	// Name of the posture in which the clearance is least.
 	Posture string `json:"posture"`
-	// The gap; negative where the two overlap.
+	// The clearance; negative where the two overlap.
 	ClearanceMM float64 `json:"clearance_mm"`
-	// The least gap that is wanted.
+	// The required clearance.
 	RequiredMM float64 `json:"required_mm"`
-	// True when the gap is less than that.
+	// True when the clearance is less than that.
 	TooClose bool `json:"too_close"`
-	// True when the space was not measured.
+	// True when the zone was not measured.
 	Assumed bool `json:"assumed"`
 }
 
@@ -151,7 +151,7 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Clearances:      newGaps(r),
 		Obstacles:       newObstacles(r),
 		Load:            newLoad(r),
-		SwingClear:      newAside(r),
+		SwingClear:      newSwingClear(r),
 		Grid:            newGrid(job.Grid),
 		Assumptions:     each(c.Assumptions, newAssumption),
 		Cautions:        cautions(),
@@ -227,10 +227,10 @@ type Finding struct {
 // found returns a finding.
 func found(kind string, t Text) Finding { return Finding{Kind: kind, Text: t} }
 
-// Obstacle is a space to keep clear that holds the screen back: with the mount set
+// Obstacle is a keep-clear zone that holds the screen back: with the mount set
 // as if nothing were to be kept clear, something would come too near to it.
 type Obstacle struct {
-	// Name of the space.
+	// Name of the zone.
 	Space string `json:"space"`
 	// What would come too near: "housing" or a part of the mount.
 	Part string `json:"part"`
@@ -238,7 +238,7 @@ type Obstacle struct {
 	Posture string `json:"posture"`
 	// By how much it would come nearer than is to be kept.
 	ShortMM float64 `json:"short_mm"`
-	// Least margin to be had without this space, all others kept clear.
+	// Least margin to be had without this zone, all others kept clear.
 	MarginMM float64 `json:"margin_without_mm"`
 	// True when everything would work without it.
 	Works bool `json:"works_without"`

@@ -4,7 +4,7 @@ import (
 	"sightpost/mount/fit"
 )
 
-// SwingClear is how the mount swings aside about one joint, all others as set.
+// SwingClear is how the mount swings clear about one joint, all others as set.
 type SwingClear struct {
 	// Name of the setting that swings it.
 	Joint string `json:"joint"`
@@ -23,13 +23,13 @@ type SwingClear struct {
 	From SwingEnd `json:"from"`
 	// Upper end of the free range.
 	To SwingEnd `json:"to"`
-	// Least gap met on the way from in use to rest; absent when there is nothing to
+	// Least clearance on the way from in use to rest; absent when there is nothing to
 	// keep clear of.
 	LeastGap *SwingGap `json:"least_clearance,omitempty"`
-	// The room on the floor that chair and mount take up together in use; absent
+	// The floor that chair and mount take up together in use; absent
 	// when the size of the chair is not known.
 	UsedFloor *Floor `json:"floor_in_use,omitempty"`
-	// The same swung aside.
+	// The same with the mount parked.
 	ParkedFloor *Floor `json:"floor_parked,omitempty"`
 	// The narrowest doorway; absent when none is asked for.
 	Doorway *Doorway `json:"doorway,omitempty"`
@@ -51,9 +51,9 @@ type SwingEnd struct {
 	Space string `json:"space,omitempty"`
 }
 
-// SwingGap is the least gap met on the way aside.
+// SwingGap is the least clearance on the way to the parked position.
 type SwingGap struct {
-	// The gap.
+	// The clearance.
 	GapMM float64 `json:"clearance_mm"`
 	// The value at which it is least.
 	At float64 `json:"at"`
@@ -61,11 +61,11 @@ type SwingGap struct {
 	Part string `json:"part"`
 	// What it comes near to.
 	Space string `json:"space"`
-	// Name of the posture in which the gap is least.
+	// Name of the posture in which the clearance is least.
 	Posture string `json:"posture"`
 }
 
-// Floor is the room on the floor that chair and mount take up together, seen from
+// Floor is the floor that chair and mount take up together, seen from
 // above along the chair's axes.
 type Floor struct {
 	// Behind the junction of seat and back support.
@@ -88,7 +88,7 @@ type Doorway struct {
 	ClearMM float64 `json:"clear_mm"`
 	// True when they pass with the mount in use.
 	InUse bool `json:"passes_in_use"`
-	// True when they pass with the mount aside.
+	// True when they pass with the mount parked.
 	Aside bool `json:"passes_parked"`
 }
 
@@ -100,12 +100,12 @@ type FloorSpace struct {
 	LengthMM float64 `json:"length_mm"`
 	// True when they fit with the mount in use.
 	InUse bool `json:"fits_in_use"`
-	// True when they fit with the mount aside.
+	// True when they fit with the mount parked.
 	Aside bool `json:"fits_parked"`
 }
 
-// newAside returns how the mount of r swings aside; nil when it does not.
-func newAside(r *fit.Result) *SwingClear {
+// newSwingClear returns how the mount of r swings clear; nil when it does not.
+func newSwingClear(r *fit.Result) *SwingClear {
 	job := r.Job
 	if r.SwingClear == nil || r.Set == nil {
 		return nil
@@ -136,11 +136,11 @@ func (a *SwingClear) Stuck() bool {
 	return a.From.Value == a.To.Value && !a.From.Limit && !a.To.Limit
 }
 
-// passage fills in the room that chair and mount take up, and through what they
+// passage fills in the floor that chair and mount take up, and through what they
 // pass.
 func (a *SwingClear) passage(p *fit.Passage, from *fit.SwingClear) {
-	used, aside := newFloor(from.Used), newFloor(from.ParkedExtent)
-	a.UsedFloor, a.ParkedFloor = &used, &aside
+	used, parked := newFloor(from.Used), newFloor(from.ParkedExtent)
+	a.UsedFloor, a.ParkedFloor = &used, &parked
 	if p.DoorMM > 0 {
 		a.Doorway = &Doorway{ClearMM: p.DoorMM, InUse: p.Passes(from.Used), Aside: p.Passes(from.ParkedExtent)}
 	}

@@ -121,7 +121,7 @@ func landmark(part mount.Part, c mount.Chain, frames []frame.Pose) (at r3.Vec, w
 }
 
 // Frames returns chairFromMoved of every joint of the mount of r in the posture that
-// leads, as the mount stands with all that hangs on it.
+// leads, with the mount under its load.
 func Frames(r *fit.Result) ([]frame.Pose, error) {
 	job := r.Job
 	lead := &r.Postures[leading(job)]

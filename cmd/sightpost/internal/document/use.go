@@ -297,7 +297,7 @@ func placeWords(place string) string {
 	return strings.Replace(place, "_", "-", 1) + " corner"
 }
 
-// glasses says how the lenses stand to the tracker.
+// glasses says the angles between lenses and tracker.
 func (r *Report) glasses() Section {
 	s := Section{ID: SectionGlasses, Title: "Glasses", Brief: true}
 	s.line(r.perPosture(func(p *Posture) Text {

@@ -11,7 +11,7 @@ import (
 	"sightpost/mount/fit/variation"
 )
 
-// Vary is how a case fares when what was measured, set and sat in is not quite
+// Vary is the result of a case when what was measured, set and sat in is not quite
 // what the case says.
 type Vary struct {
 	// Version of this form.
@@ -29,9 +29,9 @@ type Vary struct {
 	MarginMM float64 `json:"margin_mm"`
 	// How the mount is set; empty when the case has no mount.
 	Settings []SettingValue `json:"settings"`
-	// How many times all errors were drawn.
+	// How many simulations of all errors there were.
 	Draws int `json:"simulations"`
-	// What the draws were chosen by: the same seed gives the same draws.
+	// What the simulations were chosen by: the same seed gives the same ones.
 	Seed uint64 `json:"seed"`
 	// All postures that must work, with the same errors in each.
 	Together Tally `json:"together"`
@@ -47,7 +47,7 @@ type Vary struct {
 	// One setup for all postures that must work against one for each; empty when
 	// only one must work.
 	Alone []SinglePostureSetup `json:"setups"`
-	// Spreads of errors that were taken because the case gives none.
+	// Uncertainties that were assumed because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
 }
 
@@ -61,9 +61,9 @@ type SettingValue struct {
 	Value float64 `json:"value"`
 }
 
-// Tally is what many draws came to.
+// Tally is what many simulations came to.
 type Tally struct {
-	// Share of the draws with a margin that is not negative, 0 to 1.
+	// Share of the simulations with a margin that is not negative, 0 to 1.
 	Tracks float64 `json:"tracks"`
 	// Lower end of the share's 95 % interval, by Wilson's score.
 	TracksLow float64 `json:"tracks_low"`
@@ -73,23 +73,23 @@ type Tally struct {
 	MeanMM float64 `json:"mean_mm"`
 	// Standard deviation of the margin.
 	SDMM float64 `json:"sd_mm"`
-	// Least margin of all draws.
+	// Least margin of all simulations.
 	LeastMM float64 `json:"least_mm"`
-	// Margin that 5 % of the draws stay below.
+	// Margin that 5 % of the simulations stay below.
 	P5MM float64 `json:"p5_mm"`
-	// Margin that a quarter of the draws stay below.
+	// Margin that a quarter of the simulations stay below.
 	P25MM float64 `json:"p25_mm"`
-	// Margin that half of the draws stay below.
+	// Margin that half of the simulations stay below.
 	P50MM float64 `json:"p50_mm"`
-	// Margin that three quarters of the draws stay below.
+	// Margin that three quarters of the simulations stay below.
 	P75MM float64 `json:"p75_mm"`
-	// Margin that 95 % of the draws stay below.
+	// Margin that 95 % of the simulations stay below.
 	P95MM float64 `json:"p95_mm"`
-	// Greatest margin of all draws.
+	// Greatest margin of all simulations.
 	MostMM float64 `json:"most_mm"`
 }
 
-// PostureTally is what many draws came to in one posture.
+// PostureTally is what many simulations came to in one posture.
 type PostureTally struct {
 	// Name of the posture.
 	Posture string `json:"posture"`
@@ -97,7 +97,7 @@ type PostureTally struct {
 	MustWork bool `json:"must_work"`
 	// Margin as measured and set.
 	MarginMM float64 `json:"margin_mm"`
-	// What the draws came to.
+	// What the simulations came to.
 	Tally
 }
 

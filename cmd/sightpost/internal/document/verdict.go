@@ -30,10 +30,10 @@ func (r *Report) Headline() (verdict, summary Text, reasons []Finding) {
 	return r.verdict(), r.headroom(), r.Reasons
 }
 
-// usable reports whether the settings of r may be set, or stand on the mount anyway.
+// usable reports whether the settings of r may be set, or are on the mount anyway.
 func (r *Report) usable() bool { return r.Works || r.Kind == Check }
 
-// verdict says how the case stands, with what spoils a yes.
+// verdict says whether the case works, with what spoils a yes.
 func (r *Report) verdict() Text {
 	words := r.answer()
 	if !r.usable() && r.Mount != nil {

@@ -30,7 +30,7 @@ type Move struct {
 	Both Shadow `json:"both"`
 	// Share of the forward field that the device would cover, 0 to 1.
 	Share float64 `json:"share"`
-	// The room that the posture would have then, whatever holds the screen; right in
+	// The margin that the posture would have then, whatever holds the screen; right in
 	// sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
 }
@@ -110,7 +110,7 @@ func sideOf(e gaze.Eye) string {
 	return "left"
 }
 
-// Targets is what can be selected on the screen as it stands to the eyes.
+// Targets is what can be selected on the screen as the eyes see it.
 type Targets struct {
 	// Whether sizes are known: "sized" if they are; "edge_on" if the eyes are so near
 	// the plane of the glass, or behind it, that nothing can be selected; "no_error" if
@@ -157,7 +157,7 @@ type Spot struct {
 	Smallest Size `json:"smallest"`
 }
 
-// Grid is the arrangement of targets that the screen is wanted for.
+// Grid is the grid of targets that is requested.
 type Grid struct {
 	// From top to bottom.
 	Rows int `json:"rows"`

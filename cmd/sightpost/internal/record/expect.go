@@ -17,7 +17,7 @@ import (
 // assessment will know better.
 const again = 12
 
-// alone returns how the older screen and mount fare with the newer person.
+// alone returns the result of the older screen and mount with the newer person.
 func alone(ctx context.Context, before, after Assessment) (*document.PersonEffect, error) {
 	job := *before.Job
 	job.Scene.Person, job.Scene.Measured, job.Postures = after.Job.Scene.Person, after.Job.Scene.Measured, after.Job.Postures

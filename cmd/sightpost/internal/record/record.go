@@ -23,13 +23,13 @@ type Record struct {
 	// Day of the assessment.
 	Day Day `json:"date" yaml:"date"`
 	// "solve" if the settings are those that were found, "check" if they are those
-	// that stood on the mount.
+	// that were found on the mount.
 	Kind document.Kind `json:"kind" yaml:"kind" jsonschema:"enum=solve,enum=check"`
 	// Side of the chair on which the mount is clamped; empty without a mount.
 	Side string `json:"side,omitempty" yaml:"side,omitempty"`
 	// The settings from the clamp outward.
 	Settings []Setting `json:"settings" yaml:"settings"`
-	// How the screen fared at these settings.
+	// The result at these settings.
 	Result Result `json:"result" yaml:"result"`
 	// What was noted.
 	Note string `json:"note,omitempty" yaml:"note,omitempty"`
@@ -58,17 +58,17 @@ type Result struct {
 	// True when every posture that must work does and nothing is touched.
 	Works bool `json:"works" yaml:"works"`
 	// Least margin over the postures that must work, the posture that has it and the
-	// condition that gives out first there.
+	// limiting condition there.
 	MarginMM        float64 `json:"margin_mm" yaml:"margin_mm"`
 	LimitingPosture string  `json:"limiting_posture" yaml:"limiting_posture"`
 	Limiting        string  `json:"limiting" yaml:"limiting"`
-	// Where the screen stands in the posture that leads.
+	// Where the screen is in the posture that leads.
 	Screen Screen `json:"screen" yaml:"screen"`
 	// Every posture of the case, in its order.
 	Postures []PostureResult `json:"postures" yaml:"postures"`
 }
 
-// Screen is where a screen stands, in chair axes, and how it is turned.
+// Screen is where a screen is, in chair axes, and how it is turned.
 type Screen struct {
 	// Name of the posture.
 	Posture string `json:"posture" yaml:"posture"`
@@ -86,15 +86,15 @@ type Screen struct {
 	FromEyesMM float64 `json:"from_eyes_mm" yaml:"from_eyes_mm"`
 }
 
-// PostureResult is how one posture fared.
+// PostureResult is the result in one posture.
 type PostureResult struct {
 	// Name of the posture.
 	Posture string `json:"posture" yaml:"posture"`
 	// True when the case cannot do without it.
 	MustWork bool `json:"must_work" yaml:"must_work"`
-	// Least room of all conditions; right in sign only when negative.
+	// Least margin of all conditions; right in sign only when negative.
 	MarginMM float64 `json:"margin_mm" yaml:"margin_mm"`
-	// The condition that gives out first, in plain words.
+	// The limiting condition, in plain words.
 	Limiting string `json:"limiting" yaml:"limiting"`
 }
 

@@ -57,7 +57,7 @@ func TestReadBeginsWithAnyLetter(t *testing.T) {
 	}
 }
 
-// TestNamesKeepTheirUnits gives a space to keep clear a name with a length in it.
+// TestNamesKeepTheirUnits gives a keep-clear zone a name with a length in it.
 func TestNamesKeepTheirUnits(t *testing.T) {
 	const name = "splint 30 mm thick"
 	c := readCase(t, "knee-in-the-way")
