@@ -64,8 +64,8 @@ func madeVary() *document.Vary {
 	}
 	return &document.Vary{
 		Version: 2, Kind: "vary", Label: "made-1", Works: true, Reasons: []document.Finding{}, MarginMM: 62.5,
-		Settings: []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 412}},
-		Draws:    10000, Seed: 1, Together: madeTally(0.9971), SDMM: 12,
+		Settings:    []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 412}},
+		Simulations: 10000, Seed: 1, Together: madeTally(0.9971), SDMM: 12,
 		Postures: []document.PostureTally{
 			{Posture: "upright", MustWork: true, MarginMM: 62.5, Tally: madeTally(0.99999)},
 			{Posture: "rested", MarginMM: 70, Tally: madeTally(0.9996)},
@@ -80,7 +80,7 @@ func madeVary() *document.Vary {
 			{Posture: "upright", Varies: "slump", Unit: "mm", CarriedBy: "seat", OnSeat: works(-100, 111, "left eye too near"), OnBase: works(-100, 111, "left eye too near")},
 			{Posture: "rested", Varies: "back angle", Unit: "deg", Now: 100, CarriedBy: "seat", Unknown: document.Say("the case gives no recline axis of the back support")},
 		},
-		Alone: []document.SinglePostureSetup{
+		Setups: []document.SinglePostureSetup{
 			{Posture: "upright", TogetherMM: 62.5, AloneMM: 80, Moved: []document.Moved{{Name: "post.height", Unit: "mm", From: 412, To: 430.5, Step: 1}, {Name: "elbow.elevation", Unit: "deg", From: 0, To: -7.5, Step: 0.5}}},
 			{Posture: "rested", TogetherMM: 70, AloneMM: 71, Elsewhere: true, Moved: []document.Moved{}},
 			{Posture: "asleep", TogetherMM: 70, AloneMM: 70, Moved: []document.Moved{}},
@@ -97,7 +97,7 @@ func madeRefit() *document.Refit {
 	return &document.Refit{
 		Version: 2, Kind: "refit", Label: "made-2", RequiredMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
 		Reasons: finding("upright does not track."), Left: []document.Finding{}, Remedies: []document.Finding{},
-		Losses:   []document.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Tightest: tight}},
+		Losses:   []document.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Limiting: tight}},
 		Settings: []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.elevation", Unit: "deg", Value: 0}},
 		Changes:  []document.Change{height, rise}, Effort: 5,
 		Steps: []document.Step{
@@ -127,10 +127,10 @@ func madeMatch() *document.Match {
 	short.Fails, short.Remedies, short.Reasons = finding("upright does not track."), finding("A post that goes %s further.", document.Length(236)), []document.Finding{}
 	short.MarginMM, short.ShortMM, short.Tracks, short.OffMM = -15, 15, 0, 233
 	first, holds, part := ranked("offset", "left", true), 20.0, 0.925
-	first.WeakestJoint = &document.JointLoad{Joint: "elbow.elevation", Posture: "upright", Unit: "N m", Acts: 12.3, Holds: &holds, Used: &part}
-	first.LeastGap = &document.Clearance{Space: "knees", Part: "post", Posture: "upright", ClearanceMM: 41.5, RequiredMM: 30}
+	first.WeakestJoint = &document.JointLoad{Joint: "elbow.elevation", Posture: "upright", Unit: "N m", Load: 12.3, SlipLoad: &holds, Used: &part}
+	first.LeastClearance = &document.Clearance{Space: "knees", Part: "post", Posture: "upright", ClearanceMM: 41.5, RequiredMM: 30}
 	return &document.Match{
-		Version: 2, Kind: "match", Label: "made-3", Works: true, Draws: 5000, Seed: 1, Ranking: []document.Ranked{first, short},
+		Version: 2, Kind: "match", Label: "made-3", Works: true, Simulations: 5000, Seed: 1, Ranking: []document.Ranked{first, short},
 		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source"}},
 	}
 }

@@ -59,7 +59,7 @@ type PersonEffect struct {
 	// Least margin with the newer one's person in it.
 	AfterMM float64 `json:"after_mm"`
 	// The limiting posture and condition then.
-	Tightest string `json:"limiting"`
+	Limiting string `json:"limiting"`
 }
 
 // Next is what to expect if what changed of the person changes again by as much,
@@ -71,7 +71,7 @@ type Next struct {
 	// Margin after the same change once more, and the limiting condition then; absent
 	// when the same change once more leads beyond what can be.
 	MarginMM *float64 `json:"margin_mm,omitempty"`
-	Tightest string   `json:"limiting,omitempty"`
+	Limiting string   `json:"limiting,omitempty"`
 	// Day of that, at the same pace; absent when both records are of one day.
 	Day string `json:"date,omitempty"`
 	// How many times the same change keeps the required margin, counted up to
@@ -170,7 +170,7 @@ func (c *Comparison) personAlone() Section {
 		return s
 	}
 	s.say("With screen and mount as on %s, the person's change alone takes the margin of all required postures from %s to %s (%s).",
-		c.Old, Margin(a.BeforeMM), Margin(a.AfterMM), a.Tightest)
+		c.Old, Margin(a.BeforeMM), Margin(a.AfterMM), a.Limiting)
 	if now := c.Margins[0].After; now != nil && math.Abs(*now-a.AfterMM) >= tapeMM/2.0 {
 		s.say("The changes of screen and mount then take it to %s.", Margin(*now))
 	}
@@ -194,7 +194,7 @@ func (n *Next) section() Section {
 	if n.Day != "" {
 		by = ", at this pace by " + n.Day
 	}
-	s.say("If the person changes by as much again%s, the margin with the mount as it is now becomes %s (limiting condition: %s).", by, Margin(*n.MarginMM), n.Tightest)
+	s.say("If the person changes by as much again%s, the margin with the mount as it is now becomes %s (limiting condition: %s).", by, Margin(*n.MarginMM), n.Limiting)
 	times := count(n.Holds, "such change")
 	switch {
 	case n.Longer:

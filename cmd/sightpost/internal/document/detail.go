@@ -93,10 +93,10 @@ func (r *Report) strength() Section {
 	for i := range l.Joints {
 		j := &l.Joints[i]
 		holds, used := Say("unknown"), Text{}
-		if j.Holds != nil {
-			holds, used = Say("%s", j.quantity(*j.Holds)), Say("%s", Utilization(*j.Used))
+		if j.SlipLoad != nil {
+			holds, used = Say("%s", j.quantity(*j.SlipLoad)), Say("%s", Utilization(*j.Used))
 		}
-		s.row("joint", settingName(j.Joint), j.quantity(j.Acts), holds, used)
+		s.row("joint", settingName(j.Joint), j.quantity(j.Load), holds, used)
 	}
 	for i := range l.Tubes {
 		t := &l.Tubes[i]
@@ -179,7 +179,7 @@ func (r *Report) notes() Section {
 func (l *Load) MostTurned() *JointLoad {
 	var most *JointLoad
 	for i := range l.Joints {
-		if j := &l.Joints[i]; strings.HasPrefix(j.Unit, "N m") && (most == nil || j.Acts > most.Acts) {
+		if j := &l.Joints[i]; strings.HasPrefix(j.Unit, "N m") && (most == nil || j.Load > most.Load) {
 			most = j
 		}
 	}

@@ -215,7 +215,7 @@ func readSettings(r *fit.Result) ([]Setting, error) {
 		return nil, err
 	}
 	settings := newSettings(r.Set)
-	stand := newStand(job.Device.Screen, r.Postures[leading(job)].Screen)
+	stand := newAttitude(job.Device.Screen, r.Postures[leading(job)].Screen)
 	h := newHowTo(r, frames)
 	for i, k := range h.moving {
 		s := &settings[i]

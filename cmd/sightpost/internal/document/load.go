@@ -56,9 +56,9 @@ type JointLoad struct {
 	// Unit of the loads: moments of turns, forces of slides.
 	Unit string `json:"unit" jsonschema:"enum=N m,enum=N"`
 	// What would move the joint, on level ground.
-	Acts float64 `json:"load"`
+	Load float64 `json:"load"`
 	// The load at which it slips; absent when it is not known.
-	Holds *float64 `json:"slip_load,omitempty"`
+	SlipLoad *float64 `json:"slip_load,omitempty"`
 	// Share of that taken up on rough ground: the joint slips above 1. Absent when it
 	// is not known what it holds.
 	Used *float64 `json:"utilization,omitempty"`
@@ -117,13 +117,13 @@ func newLoad(r *fit.Result) *Load {
 }
 
 func newJointLoad(job *fit.Job, set *fit.Set, j fit.JointLoad) JointLoad {
-	load := JointLoad{Joint: j.Name, Posture: job.Postures[j.Posture].Name, Unit: "N m", Acts: plain(j.Load)}
+	load := JointLoad{Joint: j.Name, Posture: job.Postures[j.Posture].Name, Unit: "N m", Load: plain(j.Load)}
 	if set.Chain.Joints[j.Joint].Motion == mount.Slide {
 		load.Unit = "N"
 	}
 	if j.SlipLoad > 0 {
 		used := job.Demand.UsedOfJoint(j.JointLoad)
-		load.Holds, load.Used = &j.SlipLoad, &used
+		load.SlipLoad, load.Used = &j.SlipLoad, &used
 	}
 	return load
 }

@@ -20,7 +20,7 @@ type Match struct {
 	// True when the first of the ranking works.
 	Works bool `json:"works"`
 	// How many simulations of all errors there were for each.
-	Draws int `json:"simulations"`
+	Simulations int `json:"simulations"`
 	// What the simulations were chosen by.
 	Seed uint64 `json:"seed"`
 	// The kits at each of their places, the best first.
@@ -59,7 +59,7 @@ type Ranked struct {
 	// holds.
 	WeakestJoint *JointLoad `json:"weakest_joint,omitempty"`
 	// The clearance that has least to spare; absent when nothing is to be kept clear.
-	LeastGap *Clearance `json:"least_clearance,omitempty"`
+	LeastClearance *Clearance `json:"least_clearance,omitempty"`
 	// How many settings are not where they are best left.
 	Touch int `json:"touch"`
 	// What hangs on the carrier: the mount and the device.
@@ -89,7 +89,7 @@ type Matched struct {
 // NewMatch returns the object for m. The error is that of [New].
 func NewMatch(m Matched) (*Match, error) {
 	out := &Match{
-		Version: Version, Kind: "match", Label: m.Case.Label, Draws: m.Draws, Seed: m.Seed,
+		Version: Version, Kind: "match", Label: m.Case.Label, Simulations: m.Draws, Seed: m.Seed,
 		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{},
 	}
 	var open []casefile.Assumption
@@ -133,7 +133,7 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 		r.WeakestJoint = rep.Load.Weakest()
 	}
 	if gaps := NearestFirst(rep.Clearances); len(gaps) > 0 {
-		r.LeastGap = &gaps[0]
+		r.LeastClearance = &gaps[0]
 	}
 	if f.Share != nil {
 		r.Tracks = *f.Share
@@ -216,7 +216,7 @@ func (m *Match) ranking() Section {
 func (m *Match) compared() Section {
 	s := Section{
 		Title: "Comparison",
-		Note:  Say("tracks: share of %d simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint", m.Draws, m.Seed),
+		Note:  Say("tracks: share of %d simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint", m.Simulations, m.Seed),
 		Head:  []string{"", "works", "margin", "tracks", "off", "to set", "mass", "sinks", "slip", "least clearance"},
 	}
 	for i := range m.Ranking {
@@ -228,8 +228,8 @@ func (m *Match) compared() Section {
 		if r.WeakestJoint != nil {
 			slip = Say("%s", Utilization(*r.WeakestJoint.Used))
 		}
-		if r.LeastGap != nil {
-			clearance = Say("%s", Length(r.LeastGap.ClearanceMM))
+		if r.LeastClearance != nil {
+			clearance = Say("%s", Length(r.LeastClearance.ClearanceMM))
 		}
 		s.row(strconv.Itoa(i+1), works, Margin(r.MarginMM), Share(r.Tracks), Length(r.OffMM), strconv.Itoa(r.Touch), Mass(r.CarriedKG), Length(r.DropMM), slip, clearance)
 	}

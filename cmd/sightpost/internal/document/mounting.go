@@ -135,7 +135,7 @@ func newMount(c *casefile.Case, r *fit.Result) (*Mount, error) {
 		OffMM:         plain(set.OffMM),
 		OffDeg:        plain(set.Off.Degrees()),
 		Settings:      settings,
-		BindingLimits: each(set.BindingLimits, newHold),
+		BindingLimits: each(set.BindingLimits, newBindingLimit),
 		Chain:         newChain(set),
 	}
 	if c.Job.Mount != nil {
@@ -162,7 +162,7 @@ func newSettings(set *fit.Set) []Setting {
 	return settings
 }
 
-func newHold(h fit.BindingLimit) BindingLimit {
+func newBindingLimit(h fit.BindingLimit) BindingLimit {
 	hold := BindingLimit{
 		Setting: h.Joint.Name, Unit: unitOf(h.Joint), Limit: "low",
 		At: inUnit(h.Joint, h.Joint.Low), Need: plain(h.NeedMM), GainMM: plain(h.Gain),

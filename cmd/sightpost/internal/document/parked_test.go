@@ -21,8 +21,8 @@ func TestFits(t *testing.T) {
 		{false, false, "does not fit"},
 	} {
 		rep := loaded(t)
-		rep.SwingClear.Doorway.InUse, rep.SwingClear.Doorway.Aside = tt.inUse, tt.parked
-		rep.SwingClear.Space.InUse, rep.SwingClear.Space.Aside = tt.inUse, tt.parked
+		rep.SwingClear.Doorway.InUse, rep.SwingClear.Doorway.Parked = tt.inUse, tt.parked
+		rep.SwingClear.Space.InUse, rep.SwingClear.Space.Parked = tt.inUse, tt.parked
 		want := fmt.Sprintf("Doorway of 32 1/16 in: %s. Floor space of 29 15/16 x 48 1/16 in: %s.", tt.want, tt.want)
 		section := rep.Document().Section(document.SectionParked)
 		if got := section.Lines[1].In(units.Inch); !strings.Contains(got, want) {

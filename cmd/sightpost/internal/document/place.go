@@ -29,9 +29,9 @@ func (r *Report) screen() Section {
 	}
 	s.row("middle of the display", Say("%s above the floor, %s, %s", Length(m.UpMM), along(m.ForwardMM), aside(m.LeftMM)),
 		how("tape: up from the floor; level, from above where seat and back meet (chair untilted); to the side, from the midline"))
-	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Stand.TopUpMM), Length(lead.Stand.BottomUpMM)), how("tape, from the floor"))
+	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Attitude.TopUpMM), Length(lead.Attitude.BottomUpMM)), how("tape, from the floor"))
 	s.Rows[1].Full = true
-	at := lead.Stand
+	at := lead.Attitude
 	s.row("tilt", Turn{at.TiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, how("inclinometer on the glass"))
 	s.row("rotation", Turn{at.RotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"}, how("square, from above"))
 	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, how("inclinometer on the upper edge"))
@@ -90,7 +90,7 @@ func (r *Report) settings() Section {
 func (r *Report) plate(i int) Row {
 	set := &r.Mount.Settings[i]
 	part, turn, _ := strings.Cut(set.Name, ".")
-	at := r.Postures[r.leading].Stand
+	at := r.Postures[r.leading].Attitude
 	what, value, how := "tilt", Turn{at.TiltDeg, "0°", "back", "forward"}, "inclinometer on the glass; loaded"
 	switch turn {
 	case "lean":
@@ -148,14 +148,14 @@ const uprightDeg = 89
 func (r *Report) margins() Section {
 	s := Section{ID: SectionMargins, Title: "Head-movement margin", Note: Say("beyond the usual head movement"), Head: []string{"posture", "", "margin", "limiting condition"}}
 	s.Full = len(r.Postures) == 1 // the summary says it all
-	if !r.Works && r.EyesContent() {
+	if !r.Works && r.EyesHaveMargin() {
 		s.Note = Say("for the eyes alone")
 	}
 	for i := range r.Postures {
 		p := &r.Postures[i]
-		words := Say("%s", p.Tightest)
+		words := Say("%s", p.Limiting)
 		if p.ShareInRange < 1 {
-			words = Say("%s (%s of the display in range)", p.Tightest, Share(p.ShareInRange))
+			words = Say("%s (%s of the display in range)", p.Limiting, Share(p.ShareInRange))
 		}
 		s.row(p.Name, need(p.MustWork), Margin(p.MarginMM), words)
 	}

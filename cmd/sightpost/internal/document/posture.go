@@ -29,7 +29,7 @@ type Posture struct {
 	// Where the screen is, in chair axes.
 	Screen ScreenPose `json:"screen"`
 	// The same by tape and inclinometer.
-	Stand ScreenAttitude `json:"attitude"`
+	Attitude ScreenAttitude `json:"attitude"`
 	// How the screen faces the head.
 	Aim Aim `json:"aim"`
 	// Where the axes of what carries the mount are, in chair axes.
@@ -40,7 +40,7 @@ type Posture struct {
 	// Least margin of all conditions; right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
 	// The limiting condition, in plain words.
-	Tightest string `json:"limiting"`
+	Limiting string `json:"limiting"`
 	// Share of the used part of the screen within the tracker's gaze limit and
 	// the gaze range, 0 to 1.
 	ShareInRange float64 `json:"share_in_range"`
@@ -107,7 +107,7 @@ type Target struct {
 	// Where the screen is in the posture that leads, in chair axes.
 	Screen ScreenPose `json:"screen"`
 	// The same by tape and inclinometer.
-	Stand ScreenAttitude `json:"attitude"`
+	Attitude ScreenAttitude `json:"attitude"`
 	// How the screen faces the head in the posture that leads.
 	Aim Aim `json:"aim"`
 	// The screen in the axes of what carries the mount.
@@ -117,7 +117,7 @@ type Target struct {
 	// Least margin over the postures that must work.
 	MarginMM float64 `json:"margin_mm"`
 	// The limiting condition, in plain words.
-	Tightest string `json:"limiting"`
+	Limiting string `json:"limiting"`
 	// How far a distance to be kept is not kept; zero when all are.
 	BrokenMM float64 `json:"broken_mm"`
 }
@@ -133,13 +133,13 @@ func newPosture(job *fit.Job, f *fit.PostureResult) Posture {
 		LeftEye:          newPoint(eyes[gaze.LeftEye]),
 		RightEye:         newPoint(eyes[gaze.RightEye]),
 		Screen:           newScreenPose(f.Screen),
-		Stand:            newStand(job.Device.Screen, f.Screen),
+		Attitude:         newAttitude(job.Device.Screen, f.Screen),
 		Aim:              newAim(f.Aim),
 		ChairFromCarrier: newPose(carrierOf(job, f)),
 		MarginMM:         plain(f.MarginMM),
-		Tightest:         f.Limiting().String(),
+		Limiting:         f.Limiting().String(),
 		ShareInRange:     f.Share,
-		Margins:          each(f.Margins, newRoom),
+		Margins:          each(f.Margins, newConditionMargin),
 		Targets:          newTargets(f.Targets, job.Grid),
 		Ahead:            newAhead(job, f),
 		Lenses:           each(f.Lenses, newLens),
@@ -157,22 +157,22 @@ func newTarget(r *fit.Result) *Target {
 	screen := carrierOf(job, &r.Postures[leading(job)]).Mul(t.Pose)
 	return &Target{
 		Screen:            newScreenPose(screen),
-		Stand:             newStand(job.Device.Screen, screen),
+		Attitude:          newAttitude(job.Device.Screen, screen),
 		Aim:               newAim(t.Aim),
 		CarrierFromScreen: newPose(t.Pose),
 		ScoreMM:           plain(t.Score),
 		MarginMM:          plain(t.MarginMM),
-		Tightest:          t.Limiting.String(),
+		Limiting:          t.Limiting.String(),
 		BrokenMM:          plain(t.BrokenMM),
 	}
 }
 
-// newStand returns the attitude of a screen at pose chairFromScreen.
+// newAttitude returns the attitude of a screen at pose chairFromScreen.
 //
 // An inclinometer laid on a face reads the elevation of the face's normal, one
 // laid along an edge the elevation of the edge, so both are exact whatever the
 // other turns are.
-func newStand(s gaze.Screen, chairFromScreen frame.Pose) ScreenAttitude {
+func newAttitude(s gaze.Screen, chairFromScreen frame.Pose) ScreenAttitude {
 	normal, right := chairFromScreen.Rot.Z, chairFromScreen.Rot.X
 	return ScreenAttitude{
 		TopUpMM:     plain(chairFromScreen.Apply(r3.Vec{Y: s.HeightMM / 2}).Z),
@@ -199,7 +199,7 @@ func newAim(a gaze.Aim) Aim {
 	}
 }
 
-func newRoom(r gaze.ConditionMargin) ConditionMargin {
+func newConditionMargin(r gaze.ConditionMargin) ConditionMargin {
 	room := ConditionMargin{Condition: kindKey(r.Condition.Kind), Eye: sideOf(r.Condition.Eye), MarginMM: plain(r.MM)}
 	if r.Condition.Corner != gaze.NoCorner {
 		room.Corner = cornerKey(r.Condition.Corner)

@@ -42,7 +42,7 @@ type Listed struct {
 	Works bool `json:"works"`
 	// Least margin over the postures that must work, and the posture that had it.
 	MarginMM        float64 `json:"margin_mm"`
-	TightestPosture string  `json:"limiting_posture"`
+	LimitingPosture string  `json:"limiting_posture"`
 	// True when the file is not as it was filed.
 	Edited bool `json:"edited"`
 }
@@ -70,7 +70,7 @@ func (r *Records) Document() *Document {
 		if l.Edited {
 			filed += ", EDITED since"
 		}
-		s.row(l.Name, Margin(l.MarginMM), l.TightestPosture, filed)
+		s.row(l.Name, Margin(l.MarginMM), l.LimitingPosture, filed)
 	}
 	return &Document{Label: r.Code, Works: true, Verdict: Say("%s", count(len(r.Records), "assessment")), Sections: []Section{s}}
 }

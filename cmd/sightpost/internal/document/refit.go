@@ -64,7 +64,7 @@ type Loss struct {
 	// Its margin before the change; absent when that is not known.
 	BeforeMM *float64 `json:"before_mm,omitempty"`
 	// The conditions with the least margin now, the limiting one first.
-	Tightest []Stop `json:"limiting"`
+	Limiting []Stop `json:"limiting"`
 }
 
 // Stop is a condition and its margin.
@@ -173,7 +173,7 @@ func newLosses(p *refit.Plan) []Loss {
 	for i, l := range p.Losses {
 		out[i] = Loss{
 			Posture: l.Posture, MustWork: p.Current.Postures[i].Posture.MustWork, MarginMM: plain(l.MarginMM), BeforeMM: l.BeforeMM,
-			Tightest: each(l.Limiting, func(m gaze.ConditionMargin) Stop { return newStop(l.Posture, m) }),
+			Limiting: each(l.Limiting, func(m gaze.ConditionMargin) Stop { return newStop(l.Posture, m) }),
 		}
 	}
 	return out

@@ -95,11 +95,11 @@ func (r *Refit) losses() Section {
 			before = Say("%s", Margin(*l.BeforeMM))
 		}
 		limiting := ""
-		if len(l.Tightest) > 0 {
-			limiting = l.Tightest[0].Condition
+		if len(l.Limiting) > 0 {
+			limiting = l.Limiting[0].Condition
 		}
 		s.row(l.Posture, need(l.MustWork), Margin(l.MarginMM), before, limiting)
-		s.full("%s: %s.", l.Posture, stops(l.Tightest, false))
+		s.full("%s: %s.", l.Posture, stops(l.Limiting, false))
 	}
 	if len(r.Losses) > 0 && r.Losses[0].BeforeMM == nil {
 		s.Head[3] = ""

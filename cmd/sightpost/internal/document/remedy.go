@@ -38,7 +38,7 @@ func remedies(rep *Report, r *fit.Result) []Finding {
 			help = append(help, p.Help)
 		}
 	}
-	if len(help) == 0 && rep.EyesContent() && rep.Mount != nil {
+	if len(help) == 0 && rep.EyesHaveMargin() && rep.Mount != nil {
 		add("another_kit", Say("Use another kit or another clamp position."))
 		add(tryElsewhere, tryWords())
 	}

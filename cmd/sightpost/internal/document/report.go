@@ -73,9 +73,9 @@ type Report struct {
 	// What to observe in every case.
 	Cautions []string `json:"cautions"`
 
-	leading  int     // place in Postures of the posture in which the mount is set
-	wantedMM float64 // margin that counts as good enough
-	setup    setup
+	leading    int     // place in Postures of the posture in which the mount is set
+	requiredMM float64 // margin that counts as good enough
+	setup      setup
 }
 
 // Clearance is the clearance of a keep-clear zone.
@@ -148,7 +148,7 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		LimitingPosture: tight.Posture.Name,
 		Limiting:        tight.Limiting().String(),
 		Postures:        each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
-		Clearances:      newGaps(r),
+		Clearances:      newClearances(r),
 		Obstacles:       newObstacles(r),
 		Load:            newLoad(r),
 		SwingClear:      newSwingClear(r),
@@ -156,7 +156,7 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Assumptions:     each(c.Assumptions, newAssumption),
 		Cautions:        cautions(),
 		leading:         leading(job),
-		wantedMM:        job.Preferences.MarginMM,
+		requiredMM:      job.Preferences.MarginMM,
 		setup:           newSetup(r),
 	}
 	if k == Solve {
@@ -173,7 +173,7 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	return rep, nil
 }
 
-func newGaps(r *fit.Result) []Clearance {
+func newClearances(r *fit.Result) []Clearance {
 	job := r.Job
 	return each(r.Clearances, func(g fit.Clearance) Clearance {
 		return Clearance{

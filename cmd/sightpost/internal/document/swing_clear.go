@@ -13,7 +13,7 @@ type SwingClear struct {
 	// Where it is set in use.
 	InUse float64 `json:"in_use"`
 	// Where it is parked.
-	Rest float64 `json:"parked"`
+	Parked float64 `json:"parked"`
 	// Transfer clearance to either side of the midline with the mount parked; not
 	// computed beyond what is required.
 	TransferHalfWidthMM float64 `json:"transfer_half_width_mm"`
@@ -25,7 +25,7 @@ type SwingClear struct {
 	To SwingEnd `json:"to"`
 	// Least clearance on the way from in use to rest; absent when there is nothing to
 	// keep clear of.
-	LeastGap *SwingGap `json:"least_clearance,omitempty"`
+	LeastClearance *SwingGap `json:"least_clearance,omitempty"`
 	// The floor that chair and mount take up together in use; absent
 	// when the size of the chair is not known.
 	UsedFloor *Floor `json:"floor_in_use,omitempty"`
@@ -54,7 +54,7 @@ type SwingEnd struct {
 // SwingGap is the least clearance on the way to the parked position.
 type SwingGap struct {
 	// The clearance.
-	GapMM float64 `json:"clearance_mm"`
+	ClearanceMM float64 `json:"clearance_mm"`
 	// The value at which it is least.
 	At float64 `json:"at"`
 	// The part that comes near.
@@ -89,7 +89,7 @@ type Doorway struct {
 	// True when they pass with the mount in use.
 	InUse bool `json:"passes_in_use"`
 	// True when they pass with the mount parked.
-	Aside bool `json:"passes_parked"`
+	Parked bool `json:"passes_parked"`
 }
 
 // FloorSpace is whether chair and mount stand within a clear floor space.
@@ -101,7 +101,7 @@ type FloorSpace struct {
 	// True when they fit with the mount in use.
 	InUse bool `json:"fits_in_use"`
 	// True when they fit with the mount parked.
-	Aside bool `json:"fits_parked"`
+	Parked bool `json:"fits_parked"`
 }
 
 // newSwingClear returns how the mount of r swings clear; nil when it does not.
@@ -116,13 +116,13 @@ func newSwingClear(r *fit.Result) *SwingClear {
 		return SwingEnd{Value: inUnit(joint, e.At), Limit: e.Limit, Part: e.Part, Space: e.Space}
 	}
 	to := &SwingClear{
-		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Rest: inUnit(joint, from.Parked),
+		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Parked: inUnit(joint, from.Parked),
 		TransferHalfWidthMM: plain(from.TransferHalfWidthMM), TransferHalfWidthRequiredMM: plain(from.TransferHalfWidthRequiredMM),
 		From: end(from.Low), To: end(from.High), Problems: swingProblems(r),
 	}
 	if w := from.Way; w.Space != "" {
-		to.LeastGap = &SwingGap{
-			GapMM: plain(w.MM), At: inUnit(joint, w.At), Part: w.Part, Space: w.Space, Posture: job.Postures[w.Posture].Name,
+		to.LeastClearance = &SwingGap{
+			ClearanceMM: plain(w.MM), At: inUnit(joint, w.At), Part: w.Part, Space: w.Space, Posture: job.Postures[w.Posture].Name,
 		}
 	}
 	if job.Passage.WidthMM > 0 {
@@ -142,10 +142,10 @@ func (a *SwingClear) passage(p *fit.Passage, from *fit.SwingClear) {
 	used, parked := newFloor(from.Used), newFloor(from.ParkedExtent)
 	a.UsedFloor, a.ParkedFloor = &used, &parked
 	if p.DoorMM > 0 {
-		a.Doorway = &Doorway{ClearMM: p.DoorMM, InUse: p.Passes(from.Used), Aside: p.Passes(from.ParkedExtent)}
+		a.Doorway = &Doorway{ClearMM: p.DoorMM, InUse: p.Passes(from.Used), Parked: p.Passes(from.ParkedExtent)}
 	}
 	if p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
-		a.Space = &FloorSpace{WidthMM: p.FloorWidthMM, LengthMM: p.FloorLengthMM, InUse: p.Fits(from.Used), Aside: p.Fits(from.ParkedExtent)}
+		a.Space = &FloorSpace{WidthMM: p.FloorWidthMM, LengthMM: p.FloorLengthMM, InUse: p.Fits(from.Used), Parked: p.Fits(from.ParkedExtent)}
 	}
 }
 

@@ -38,9 +38,9 @@ func facingBack() frame.Rotation {
 // standTolerance is rounding of a turn and its arctangent, in degrees and mm.
 const standTolerance = 1e-9
 
-// TestStand turns a square screen by one known turn at a time; the signs are
+// TestAttitude turns a square screen by one known turn at a time; the signs are
 // those of the field comments.
-func TestStand(t *testing.T) {
+func TestAttitude(t *testing.T) {
 	s := gaze.Screen{HeightMM: 200}
 	half := 100 * math.Cos(20*math.Pi/180)
 	for _, row := range []struct {
@@ -57,7 +57,7 @@ func TestStand(t *testing.T) {
 		{"rolled", frame.About(r3.Vec{X: 1}, -20*frame.Degree), ScreenAttitude{TopUpMM: 1000 + half, BottomUpMM: 1000 - half, RollDeg: 20}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			got := newStand(s, frame.Pose{Rot: row.turn.Mul(facingBack()), At: r3.Vec{X: 600, Z: 1000}})
+			got := newAttitude(s, frame.Pose{Rot: row.turn.Mul(facingBack()), At: r3.Vec{X: 600, Z: 1000}})
 			g := [...]float64{got.TopUpMM, got.BottomUpMM, got.TiltDeg, got.RotationDeg, got.RollDeg}
 			w := [...]float64{row.want.TopUpMM, row.want.BottomUpMM, row.want.TiltDeg, row.want.RotationDeg, row.want.RollDeg}
 			for i := range g {

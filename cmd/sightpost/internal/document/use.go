@@ -96,7 +96,7 @@ func (l *Load) weakestWords() Text {
 		return Say("Weakest joint: %s (%s of slip %s).", settingName(j.Joint), Utilization(*j.Used), j.sort())
 	}
 	if j := l.MostTurned(); j != nil {
-		return Say("The kit gives no slip torques: test every joint by hand, first the %s, which carries %s.", settingName(j.Joint), j.quantity(j.Acts))
+		return Say("The kit gives no slip torques: test every joint by hand, first the %s, which carries %s.", settingName(j.Joint), j.quantity(j.Load))
 	}
 	return Text{}
 }
@@ -135,14 +135,14 @@ func (r *Report) parked() Section {
 		s.say("The %s cannot move as set: min, %s; max, %s.", joint, a.From.words(), a.To.words())
 		return s
 	}
-	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Rest), value(a.From.Value), value(a.To.Value)), a.transfer()))
+	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Parked), value(a.From.Value), value(a.To.Value)), a.transfer()))
 	if a.UsedFloor != nil && a.ParkedFloor != nil {
 		s.line(a.floorWords())
 		s.full("Floor of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
 	}
 	s.full("Ends of the free range: min, %s; max, %s.", a.From.words(), a.To.words())
-	if g := a.LeastGap; g != nil {
-		s.full("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.GapMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
+	if g := a.LeastClearance; g != nil {
+		s.full("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.ClearanceMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
 	}
 	return s
 }
@@ -163,10 +163,10 @@ func (a *SwingClear) transfer() Text {
 func (a *SwingClear) floorWords() Text {
 	var parts []Text
 	if d := a.Doorway; d != nil {
-		parts = append(parts, Say("Doorway of %s: %s.", Length(d.ClearMM), fits(d.InUse, d.Aside)))
+		parts = append(parts, Say("Doorway of %s: %s.", Length(d.ClearMM), fits(d.InUse, d.Parked)))
 	}
 	if f := a.Space; f != nil {
-		parts = append(parts, Say("Floor space of %s: %s.", Lengths{[]float64{f.WidthMM, f.LengthMM}, " x "}, fits(f.InUse, f.Aside)))
+		parts = append(parts, Say("Floor space of %s: %s.", Lengths{[]float64{f.WidthMM, f.LengthMM}, " x "}, fits(f.InUse, f.Parked)))
 	}
 	return Join(" ", parts...)
 }

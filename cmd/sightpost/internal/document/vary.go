@@ -30,7 +30,7 @@ type Vary struct {
 	// How the mount is set; empty when the case has no mount.
 	Settings []SettingValue `json:"settings"`
 	// How many simulations of all errors there were.
-	Draws int `json:"simulations"`
+	Simulations int `json:"simulations"`
 	// What the simulations were chosen by: the same seed gives the same ones.
 	Seed uint64 `json:"seed"`
 	// All postures that must work, with the same errors in each.
@@ -46,7 +46,7 @@ type Vary struct {
 	Ranges []PostureRange `json:"ranges"`
 	// One setup for all postures that must work against one for each; empty when
 	// only one must work.
-	Alone []SinglePostureSetup `json:"setups"`
+	Setups []SinglePostureSetup `json:"setups"`
 	// Uncertainties that were assumed because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
 }
@@ -144,9 +144,9 @@ func NewVary(v Varied) *Vary {
 	out := &Vary{
 		Version: Version, Kind: "vary", Label: v.Case.Label,
 		Works: v.Result.Works, Reasons: reasons(v.Result), MarginMM: plain(v.Result.MarginMM()),
-		Settings: newSettingValues(v.Result.Set),
-		Draws:    v.Simulations.Count, Seed: v.Seed, Together: newTally(v.Simulations.Together),
-		SDMM: plain(v.Shares.SDMM), Alone: newAlone(job, v.Separate), Assumptions: each(open, newAssumption),
+		Settings:    newSettingValues(v.Result.Set),
+		Simulations: v.Simulations.Count, Seed: v.Seed, Together: newTally(v.Simulations.Together),
+		SDMM: plain(v.Shares.SDMM), Setups: newAlone(job, v.Separate), Assumptions: each(open, newAssumption),
 		Errors: each(v.Shares.Sources, newErrorShare),
 		Ranges: each(v.Curves, func(c tolerance.PostureCurve) PostureRange { return newRange(&c, job.Scene) }),
 	}

@@ -23,9 +23,9 @@ func (v *Vary) Document() *Document {
 
 func (v *Vary) verdict() Text {
 	if v.Together.Tracks == 1 {
-		return Say("With all errors at once, it tracks in all %d simulations, in every required posture.", v.Draws)
+		return Say("With all errors at once, it tracks in all %d simulations, in every required posture.", v.Simulations)
 	}
-	return Say("With all errors at once, it tracks in %s of %d simulations, in every required posture.", Percent(v.Together.Tracks), v.Draws)
+	return Say("With all errors at once, it tracks in %s of %d simulations, in every required posture.", Percent(v.Together.Tracks), v.Simulations)
 }
 
 // simulations says how often every posture tracks.
@@ -185,7 +185,7 @@ func (r *Range) ends() Text {
 // setups compares one setup for all postures with one for each.
 func (v *Vary) setups() Section {
 	s := Section{Title: "One setup for all postures, or one for each", Note: Say("margin in the best setup, and what to change for it"), Head: []string{"posture", "for all", "for it alone", "gain", "change"}}
-	for _, a := range v.Alone {
+	for _, a := range v.Setups {
 		s.row(a.Posture, Margin(a.TogetherMM), Margin(a.AloneMM), Length(a.AloneMM-a.TogetherMM), a.changes())
 	}
 	return s

@@ -74,7 +74,7 @@ func (r *Report) answer() string {
 // mountFails reports whether the target is good and only the mount does not hold the
 // screen there.
 func (r *Report) mountFails() bool {
-	return r.Mount != nil && r.Target != nil && r.Target.MarginMM >= r.wantedMM && r.Target.BrokenMM == 0
+	return r.Mount != nil && r.Target != nil && r.Target.MarginMM >= r.requiredMM && r.Target.BrokenMM == 0
 }
 
 // strengthKnown reports whether it is known what the mount bears: its rated mass, and of
@@ -83,9 +83,9 @@ func (r *Report) strengthKnown() bool {
 	return r.Mount.RatedKG > 0 && r.Load != nil && r.Load.Weakest() != nil
 }
 
-// EyesContent reports whether the eyes have all the margin that is required, so that
+// EyesHaveMargin reports whether the eyes have all the margin that is required, so that
 // what does not work is something else.
-func (r *Report) EyesContent() bool { return r.MarginMM >= 0 && r.MarginMM >= r.wantedMM }
+func (r *Report) EyesHaveMargin() bool { return r.MarginMM >= 0 && r.MarginMM >= r.requiredMM }
 
 // headroom says how far the head may move, or might if nothing else failed.
 func (r *Report) headroom() Text {
@@ -93,8 +93,8 @@ func (r *Report) headroom() Text {
 	switch {
 	case r.MarginMM < 0:
 		return Say("Head-movement margin: %s. %s", Margin(r.MarginMM), limiting)
-	case !r.EyesContent():
-		return Say("Head-movement margin: %s, required %s. %s", Margin(r.MarginMM), Length(r.wantedMM), limiting)
+	case !r.EyesHaveMargin():
+		return Say("Head-movement margin: %s, required %s. %s", Margin(r.MarginMM), Length(r.requiredMM), limiting)
 	case !r.Works:
 		return Say("The eyes alone would have a head-movement margin of %s.", Margin(r.MarginMM))
 	}

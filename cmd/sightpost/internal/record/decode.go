@@ -4,9 +4,10 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"sightpost/cmd/sightpost/internal/casefile"
 	"strconv"
 	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
 
 	"github.com/goccy/go-yaml"
 )

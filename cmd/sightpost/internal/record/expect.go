@@ -27,7 +27,7 @@ func alone(ctx context.Context, before, after Assessment) (*document.PersonEffec
 	}
 	return &document.PersonEffect{
 		BeforeMM: micrometre(before.Result.MarginMM()), AfterMM: micrometre(r.MarginMM()),
-		Tightest: tightest(r),
+		Limiting: tightest(r),
 	}, nil
 }
 
@@ -59,7 +59,7 @@ func expect(ctx context.Context, before, after Assessment) (*document.Next, erro
 		}
 		if step == 1 {
 			margin := micrometre(r.MarginMM())
-			next.MarginMM, next.Tightest, next.Day = &margin, tightest(r), day.pace(days)
+			next.MarginMM, next.Limiting, next.Day = &margin, tightest(r), day.pace(days)
 		}
 		if after.Result.MarginMM() < wanted {
 			return next, nil

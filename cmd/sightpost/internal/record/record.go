@@ -131,15 +131,15 @@ func newResult(rep *document.Report) Result {
 			ForwardMM:   micrometre(lead.Screen.Middle.ForwardMM),
 			LeftMM:      micrometre(lead.Screen.Middle.LeftMM),
 			UpMM:        micrometre(lead.Screen.Middle.UpMM),
-			TiltDeg:     micrometre(lead.Stand.TiltDeg),
-			RotationDeg: micrometre(lead.Stand.RotationDeg),
-			RollDeg:     micrometre(lead.Stand.RollDeg),
+			TiltDeg:     micrometre(lead.Attitude.TiltDeg),
+			RotationDeg: micrometre(lead.Attitude.RotationDeg),
+			RollDeg:     micrometre(lead.Attitude.RollDeg),
 			FromEyesMM:  micrometre(lead.Aim.DistanceMM),
 		},
 	}
 	for i := range rep.Postures {
 		f := &rep.Postures[i]
-		res.Postures = append(res.Postures, PostureResult{Posture: f.Name, MustWork: f.MustWork, MarginMM: micrometre(f.MarginMM), Limiting: f.Tightest})
+		res.Postures = append(res.Postures, PostureResult{Posture: f.Name, MustWork: f.MustWork, MarginMM: micrometre(f.MarginMM), Limiting: f.Limiting})
 	}
 	return res
 }

@@ -98,10 +98,10 @@ func checksIn(t *testing.T, r *document.Report, text string, want func(what, num
 		want(p.What, millimetres(p.At.UpMM))
 	}
 	want("eyes to screen", millimetres(r.Tape.EyesToScreenMM))
-	if lean := math.Abs(r.Postures[0].Stand.TiltDeg); lean >= 0.25 {
+	if lean := math.Abs(r.Postures[0].Attitude.TiltDeg); lean >= 0.25 {
 		want("tilt", halves(lean))
 	}
-	if turn := math.Abs(leading(r).Stand.RotationDeg); turn >= 0.25 {
+	if turn := math.Abs(leading(r).Attitude.RotationDeg); turn >= 0.25 {
 		want("rotation", halves(turn))
 	}
 }
@@ -118,7 +118,7 @@ func strengthIn(r *document.Report, want func(what, number string)) {
 		}
 	}
 	if a := r.SwingClear; r.Works && a != nil && a.Unit == "deg" && !a.Stuck() {
-		want("swing, in use and at rest", "from "+halves(a.InUse)+" to "+halves(a.Rest))
+		want("swing, in use and at rest", "from "+halves(a.InUse)+" to "+halves(a.Parked))
 		want("swing, free range", "free "+halves(a.From.Value)+" to "+halves(a.To.Value))
 	}
 }
