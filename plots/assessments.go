@@ -118,21 +118,17 @@ func (c comparison) screens() [2]frame.Pose {
 	return [2]frame.Pose{c.was.shown.Screen, c.now.shown.Screen}
 }
 
-// tubesIn draws the tubes of the mount in a look.
+// tubesIn draws the middle lines of the mount's tubes in a look.
 func (s *scene) tubesIn(l look) error {
 	if s.r.Set == nil {
 		return nil
 	}
-	links, err := s.r.Set.Chain.Links(s.r.Set.Settings)
+	h, err := s.held()
 	if err != nil {
-		return fmt.Errorf("plots: mount: %w", err)
+		return err
 	}
-	for _, link := range links {
-		line := make([]r3.Vec, len(link.LineMM))
-		for i, p := range link.LineMM {
-			line[i] = s.shown.InCarrier.Carrier.Apply(p)
-		}
-		s.line(l.line, s.flatAll(line...)...)
+	for _, t := range h.tubes {
+		s.line(l.line, s.flatAll(t.line...)...)
 	}
 	return nil
 }
@@ -150,10 +146,7 @@ func (s *scene) arrow(from [2]r3.Vec) {
 		return
 	}
 	s.line(lookMoved().line, a, b)
-	along := r2.Scale(min(18, length/2)/length, way)
-	side := r2.Scale(0.35, r2.Vec{X: -along.Y, Y: along.X})
-	back := r2.Sub(b, along)
-	s.outline([]r2.Vec{b, r2.Add(back, side), r2.Sub(back, side)}, look{fill: okabe(okabeVermilion), line: lookMoved().line})
+	s.arrowHead(b, r2.Scale(min(18, length/2)/length, way), 0.35, look{fill: okabe(okabeVermilion), line: lookMoved().line})
 }
 
 // changes adds what changed to the key, in numbers, and returns it in words.

@@ -94,6 +94,24 @@ func (b *board) add(i item) {
 	b.items = append(b.items, i)
 }
 
+// aside labels a place at the left of the drawing, or at the right from middle on.
+func (b *board) aside(at r2.Vec, middle float64, text string) {
+	b.grow(at)
+	side := &b.right
+	if at.X < middle {
+		side = &b.left
+	}
+	*side = append(*side, label{at: at, text: text})
+}
+
+// arrowHead adds the filled head of an arrow that ends at a place, as long as along; slim
+// is half its width by its length.
+func (b *board) arrowHead(at, along r2.Vec, slim float64, l look) {
+	side := r2.Scale(slim, r2.Vec{X: -along.Y, Y: along.X})
+	back := r2.Sub(at, along)
+	b.outline([]r2.Vec{at, r2.Add(back, side), r2.Sub(back, side)}, l)
+}
+
 // farthest is how far from the origin (mm) anything drawn may be: so far that no
 // scale shows it, and near enough for its digits to be kept.
 const farthest = 1e6

@@ -7,41 +7,38 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
-	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze/frame"
+	"sightpost/mount/space"
 )
 
-// corners returns the corners of a box in screen axes, in chair axes.
-func corners(screen frame.Pose, low, high r3.Vec) []r3.Vec {
-	var out []r3.Vec
-	for i := range 8 {
-		p := low
-		if i&1 != 0 {
-			p.X = high.X
-		}
-		if i&2 != 0 {
-			p.Y = high.Y
-		}
-		if i&4 != 0 {
-			p.Z = high.Z
-		}
-		out = append(out, screen.Apply(p))
-	}
-	return out
+// housingBox returns the device housing in chair axes.
+func (s *scene) housingBox(screen frame.Pose) space.Shape {
+	middle, half := s.job.Device.Screen.Housing()
+	return space.Shape{Pose: screen.Mul(frame.Translate(middle)), HalfMM: half}
 }
 
 // housingCorners returns the corners of the housing in chair axes.
 func (s *scene) housingCorners(screen frame.Pose) []r3.Vec {
-	d := s.job.Device.Screen
-	half, below := r3.Scale(0.5, d.HousingMM), -d.HousingBelowMM
-	return corners(screen, r3.Vec{X: -half.X, Y: below - half.Y, Z: -d.HousingMM.Z}, r3.Vec{X: half.X, Y: below + half.Y})
+	box := s.housingBox(screen)
+	corners := make([]r3.Vec, 8)
+	for i := range corners {
+		corners[i] = box.Pose.Apply(box.Corner(i))
+	}
+	return corners
 }
 
 // housing returns the outline of the housing.
-func (s *scene) housing(screen frame.Pose) []r2.Vec {
-	return hull(s.flatAll(s.housingCorners(screen)...))
+func (s *scene) housing(screen frame.Pose) []r2.Vec { return s.shape(s.housingBox(screen)) }
+
+// display returns the outline of the display area.
+func (s *scene) display(screen frame.Pose) []r2.Vec {
+	var corners []r2.Vec
+	for _, c := range cornersOf(s.job.Device.Screen.Display()) {
+		corners = append(corners, s.flat(screen.Apply(r3.Vec{X: c.X, Y: c.Y})))
+	}
+	return hull(corners)
 }
 
 // device draws the device housing.
@@ -54,12 +51,9 @@ func (s *scene) device() {
 func (s *scene) screen() {
 	pose, d := s.shown.Screen, s.job.Device
 	s.device()
-	display := d.Screen.Display()
-	s.outline(hull(s.flatAll(corners(pose, r3.Vec{X: display.LeftMM, Y: display.BottomMM}, r3.Vec{X: display.RightMM, Y: display.TopMM})...)), lookDisplay())
+	s.outline(s.display(pose), lookDisplay())
 	s.explain(lookDisplay(), "display area")
-	s.sign(s.flat(pose.Apply(d.Tracker.Place())), mark{glyph: draw.GlyphStyle{
-		Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
-	}})
+	s.sign(s.flat(pose.Apply(d.Tracker.Place())), trackerMark())
 	if s.compact {
 		s.locate("screen", pose.At)
 	} else {
@@ -152,21 +146,19 @@ func tiltWords(screen frame.Pose) string {
 
 // describe says the figure's numbers in words.
 func (s *scene) describe() string {
-	acrossOf := map[View]string{Side: "forward", Top: "forward", Front: "to the left"}[s.v]
-	upOf := map[View]string{Side: "above the floor", Top: "to the left", Front: "above the floor"}[s.v]
 	var b strings.Builder
 	b.WriteString(s.toScale() + " ")
 	for _, side := range []lane{s.left, s.right} {
 		for _, l := range side {
 			if l.measured {
-				fmt.Fprintf(&b, "%s %s. ", l.text, upOf)
+				fmt.Fprintf(&b, "%s %s. ", l.text, s.v.seen().upOf)
 			} else {
 				fmt.Fprintf(&b, "%s. ", l.text)
 			}
 		}
 	}
 	for _, l := range s.top {
-		fmt.Fprintf(&b, "%s %s. ", l.text, acrossOf)
+		fmt.Fprintf(&b, "%s %s. ", l.text, s.v.seen().acrossOf)
 	}
 	b.WriteString(s.distanceWords())
 	return b.String()

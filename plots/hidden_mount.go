@@ -62,22 +62,6 @@ func lookedAt(x float64) []r2.Vec {
 	return []r2.Vec{{X: x, Y: gaze.LookMM}, {X: x, Y: -gaze.LookMM}, {X: x + gaze.LookMM, Y: -gaze.LookMM}, {X: x + gaze.LookMM, Y: gaze.LookMM}}
 }
 
-// ringAt returns the end at a of a round tube from a to b.
-func ringAt(a, b r3.Vec, radius float64) []r3.Vec {
-	along := r3.Sub(b, a)
-	if r3.Norm(along) == 0 {
-		return []r3.Vec{a}
-	}
-	p := r3.Scale(radius, r3.Unit(r3.Cross(along, squareTo(along))))
-	q := r3.Scale(radius, r3.Unit(r3.Cross(along, p)))
-	ring := make([]r3.Vec, tubePoints)
-	for i := range ring {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / tubePoints)
-		ring[i] = r3.Add(a, r3.Add(r3.Scale(cos, p), r3.Scale(sin, q)))
-	}
-	return ring
-}
-
 // cone is what something hides from an eye, as it cuts the floor: the points p of it
 // for which n·p ≥ least for every edge. Without edges it hides nothing.
 type cone []struct {

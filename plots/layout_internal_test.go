@@ -173,8 +173,7 @@ func TestHatching(t *testing.T) {
 // TestFlatBoard lays out a drawing that on paper is lower than the name of its
 // axis is long: cut to what it needs, it still has to fit.
 func TestFlatBoard(t *testing.T) {
-	_, up := Front.labels()
-	b := &board{title: "flat", size: Landscape(), upName: up, scales: []int{2, 3, 5, 10}}
+	b := &board{title: "flat", size: Landscape(), upName: Front.seen().upName, scales: []int{2, 3, 5, 10}}
 	b.outline([]r2.Vec{{X: 0, Y: 0}, {X: 900, Y: 0}, {X: 900, Y: 30}, {X: 0, Y: 30}}, look{line: stroke(ink(), 1)})
 	f, err := b.figure()
 	if err != nil {

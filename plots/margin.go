@@ -30,10 +30,7 @@ func Margin(s *tolerance.Sweep, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	p := newPlot(textSize)
-	p.Title.Text = d.title
-	if label := plain(opt.Label); label != "" {
-		p.Title.Text = label + ": " + d.title
-	}
+	p.Title.Text = titled(opt.Label, d.title)
 	p.X.Label.Text, p.Y.Label.Text = d.acrossName, axisName("margin", opt.Units)
 	d.words = p.Legend.TextStyle
 	p.X.Tick.Marker = roundTicks(d.low, d.high, roundStep((d.high-d.low)/8))

@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -174,9 +172,4 @@ func clampEnd(joints []mount.Joint) int {
 		last = i
 	}
 	return last
-}
-
-// clampMark is the sign of the clamp.
-func clampMark() mark {
-	return mark{glyph: draw.GlyphStyle{Color: ink(), Radius: vg.Points(4), Shape: draw.BoxGlyph{}}}
 }

@@ -135,23 +135,26 @@ func (v plane) tube(line []r3.Vec, radius float64) [][]r2.Vec {
 // whose semi-axes are two vectors square to it. It returns nil where a and b
 // coincide.
 func (v plane) cylinder(a, b r3.Vec, radius float64) []r2.Vec {
-	along := r3.Sub(b, a)
-	if r3.Norm(along) == 0 {
+	if a == b {
 		return nil
 	}
-	least := r3.Vec{X: 1}
-	if math.Abs(along.X) > math.Abs(along.Y) {
-		least = r3.Vec{Y: 1}
+	return hull(v.flatAll(append(ringAt(a, b, radius), ringAt(b, a, radius)...)...))
+}
+
+// ringAt returns the end at a of a round tube from a to b.
+func ringAt(a, b r3.Vec, radius float64) []r3.Vec {
+	along := r3.Sub(b, a)
+	if r3.Norm(along) == 0 {
+		return []r3.Vec{a}
 	}
-	p := r3.Scale(radius, r3.Unit(r3.Cross(along, least)))
+	p := r3.Scale(radius, r3.Unit(r3.Cross(along, squareTo(along))))
 	q := r3.Scale(radius, r3.Unit(r3.Cross(along, p)))
-	points := make([]r2.Vec, 0, 2*tubePoints)
-	for i := range tubePoints {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / tubePoints)
-		rim := r3.Add(r3.Scale(c, p), r3.Scale(s, q))
-		points = append(points, v.flat(r3.Add(a, rim)), v.flat(r3.Add(b, rim)))
+	ring := make([]r3.Vec, tubePoints)
+	for i := range ring {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / tubePoints)
+		ring[i] = r3.Add(a, r3.Add(r3.Scale(cos, p), r3.Scale(sin, q)))
 	}
-	return hull(points)
+	return ring
 }
 
 // hull returns the convex hull of points, counter-clockwise.

@@ -242,12 +242,7 @@ func tubeLook(housing look) look {
 
 // tell labels a place on the nearer side of the drawing.
 func (p *passage) tell(at r2.Vec, text string) {
-	p.grow(at)
-	if at.X < p.flat(r3.Vec{X: p.a.Used.AheadMM / 2}).X {
-		p.left = append(p.left, label{at: at, text: text})
-		return
-	}
-	p.right = append(p.right, label{at: at, text: text})
+	p.aside(at, p.flat(r3.Vec{X: p.a.Used.AheadMM / 2}).X, text)
 }
 
 // ways draws how the middle of the screen and the farthest corner of the housing
@@ -300,7 +295,7 @@ func (p *passage) end(e fit.SwingEnd) error {
 	}
 	at := motion.Mul(p.shown.Screen)
 	p.outline(p.housing(at), look{line: stroke(okabe(okabeVermilion), 0.6, 1.5, 2)})
-	p.sign(p.flat(at.At), mark{glyph: draw.GlyphStyle{Color: okabe(okabeVermilion), Radius: 3, Shape: draw.BoxGlyph{}}})
+	p.sign(p.flat(at.At), signOf(okabe(okabeVermilion), 3, draw.BoxGlyph{}))
 	p.tell(p.flat(at.At), "free to "+p.endWords(e))
 	return nil
 }
@@ -325,7 +320,7 @@ func (p *passage) nearest() {
 	carrier := p.shown.InCarrier.Carrier
 	at := p.flat(carrier.Apply(p.a.Way.On))
 	p.line(stroke(ink(), 0.8), at, p.flat(carrier.Apply(p.a.Way.Against)))
-	p.sign(at, mark{glyph: draw.GlyphStyle{Color: ink(), Radius: 3, Shape: draw.CrossGlyph{}}})
+	p.sign(at, signOf(ink(), 3, draw.CrossGlyph{}))
 	p.tell(at, p.nearestWords())
 }
 

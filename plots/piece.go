@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount/space"
@@ -192,9 +193,9 @@ func squareTo(v r3.Vec) r3.Vec {
 	return r3.Vec{X: 1}
 }
 
-// faced returns the edges of a box between the faces that are seen: the three
+// faced returns lines along the edges of a box between the faces that are seen: the three
 // that meet in the corner nearest the viewer.
-func (v plane) faced(s space.Shape) [][]r2.Vec {
+func (v plane) faced(s space.Shape, l draw.LineStyle) []item {
 	toward := s.Pose.Rot.ApplyInverse(v.toward())
 	near := r3.Vec{
 		X: math.Copysign(s.HalfMM.X, toward.X),
@@ -202,9 +203,9 @@ func (v plane) faced(s space.Shape) [][]r2.Vec {
 		Z: math.Copysign(s.HalfMM.Z, toward.Z),
 	}
 	at := v.flat(s.Pose.Apply(near))
-	var edges [][]r2.Vec
+	var edges []item
 	for _, far := range []r3.Vec{{X: -near.X, Y: near.Y, Z: near.Z}, {X: near.X, Y: -near.Y, Z: near.Z}, {X: near.X, Y: near.Y, Z: -near.Z}} {
-		edges = append(edges, []r2.Vec{at, v.flat(s.Pose.Apply(far))})
+		edges = append(edges, item{points: []r2.Vec{at, v.flat(s.Pose.Apply(far))}, look: look{line: l}})
 	}
 	return edges
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r2"
-
 	"sightpost/gaze"
 	"sightpost/mount/fit"
 )
@@ -25,7 +23,7 @@ func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 	if err != nil {
 		return Figure{}, err
 	}
-	s.acrossName, s.upName = v.labels()
+	s.acrossName, s.upName = v.seen().acrossName, v.seen().upName
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
 	said := []string{s.mainCut()}
 	for i := range r.Postures {
@@ -56,7 +54,7 @@ func (s *scene) mainCut() string {
 	for _, run := range runsOf(edges) {
 		e := edges[run.middle]
 		words := endWords(e.Condition.Kind)
-		s.beside(s.flat(f.InCarrier.Carrier.Apply(e.At)), words)
+		s.aside(s.flat(f.InCarrier.Carrier.Apply(e.At)), s.flat(chairFromHead(f).At).X, words)
 		ends = append(ends, words+" after "+s.units.Number(e.DistMM))
 	}
 	return fmt.Sprintf("Posture %s: what limits the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
@@ -109,16 +107,6 @@ func (s *scene) eyeLabel(f *fit.PostureResult) {
 	at := s.flat(s.shown.InCarrier.Carrier.Apply(f.InCarrier.Head.At))
 	s.sign(at, cross())
 	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
-}
-
-// beside adds a label on the side on which its place is.
-func (s *scene) beside(at r2.Vec, text string) {
-	eyes := s.flat(chairFromHead(s.shown).At)
-	if at.X < eyes.X {
-		s.left = append(s.left, label{at: at, text: text})
-		return
-	}
-	s.right = append(s.right, label{at: at, text: text})
 }
 
 // edgeRun is a run of neighbouring edges that the same kind of condition makes.

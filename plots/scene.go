@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"image/color"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -88,7 +89,7 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 		s.subtitle = fmt.Sprintf("posture %q", name)
 	}
 	if !s.compact {
-		s.acrossName, s.upName = v.labels()
+		s.acrossName, s.upName = v.seen().acrossName, v.seen().upName
 	}
 	for i := range r.Postures {
 		f := &r.Postures[i]
@@ -137,11 +138,18 @@ func lookKeep() look {
 
 // ring is the sign of a joint, cross that of an eye or another point.
 func ring() mark {
-	return mark{glyph: draw.GlyphStyle{Color: ink(), Radius: vg.Points(2.6), Shape: draw.RingGlyph{}}, inner: true}
+	m := signOf(ink(), 2.6, draw.RingGlyph{})
+	m.inner = true
+	return m
 }
 
-func cross() mark {
-	return mark{glyph: draw.GlyphStyle{Color: ink(), Radius: vg.Points(2.4), Shape: draw.PlusGlyph{}}}
+func cross() mark       { return signOf(ink(), 2.4, draw.PlusGlyph{}) }
+func clampMark() mark   { return signOf(ink(), 4, draw.BoxGlyph{}) }
+func trackerMark() mark { return signOf(okabe(okabeVermilion), 2.4, draw.PyramidGlyph{}) }
+
+// signOf returns a mark of a radius in points.
+func signOf(c color.Color, points float64, shape draw.GlyphDrawer) mark {
+	return mark{glyph: draw.GlyphStyle{Color: c, Radius: vg.Points(points), Shape: shape}}
 }
 
 // chairFromHead returns the head of a posture in chair axes; its origin is midway
@@ -266,9 +274,8 @@ func whereEyes(inside bool) string {
 // may be none.
 func (s *scene) edges(f *fit.PostureResult) (edges []gaze.Edge, inside bool) {
 	judge := gaze.NewJudge(s.job.Device, s.job.Scene.Person)
-	across, up := s.v.axes()
 	back := f.InCarrier.Carrier.Rot
-	across, up = back.ApplyInverse(across), back.ApplyInverse(up)
+	across, up := back.ApplyInverse(s.x), back.ApplyInverse(s.y)
 	eyes, screen := f.InCarrier.Head.At, heldScreen(f)
 	if edges = judge.Cut(screen, &f.InCarrier, eyes, across, up, regionRays); len(edges) > 0 {
 		return edges, true

@@ -57,17 +57,17 @@ func (l *screenTargets) draw() {
 	screen := l.job.Device.Screen
 	if !l.compact {
 		_, half := screen.Housing()
-		l.outline(corners2(gaze.Rect{
+		l.outline(cornersOf(gaze.Rect{
 			LeftMM: -half.X, RightMM: half.X, BottomMM: -half.Y - screen.HousingBelowMM, TopMM: half.Y - screen.HousingBelowMM,
 		}), lookHousing())
 		l.explain(lookHousing(), "device housing")
 	}
-	l.outline(corners2(screen.Display()), look{fill: grey(1), line: lookDisplay().line})
+	l.outline(cornersOf(screen.Display()), look{fill: grey(1), line: lookDisplay().line})
 	l.grid()
-	l.outline(corners2(screen.Display()), lookDisplay())
+	l.outline(cornersOf(screen.Display()), lookDisplay())
 	l.explain(lookDisplay(), "display area")
 	if screen.Used != screen.Display() {
-		l.outline(corners2(screen.Used), lookUsed())
+		l.outline(cornersOf(screen.Used), lookUsed())
 		l.explain(lookUsed(), "part that is looked at")
 	}
 	l.degrees()
@@ -75,8 +75,8 @@ func (l *screenTargets) draw() {
 	l.desc = l.toScale() + " " + strings.Join(l.said, " ")
 }
 
-// corners2 returns the corners of a rectangle of the screen, going round.
-func corners2(r gaze.Rect) []r2.Vec {
+// cornersOf returns the corners of a rectangle of the screen, going round.
+func cornersOf(r gaze.Rect) []r2.Vec {
 	return []r2.Vec{{X: r.LeftMM, Y: r.BottomMM}, {X: r.RightMM, Y: r.BottomMM}, {X: r.RightMM, Y: r.TopMM}, {X: r.LeftMM, Y: r.TopMM}}
 }
 
@@ -124,7 +124,7 @@ func (l *screenTargets) grid() {
 	}
 	for row := range g.Rows {
 		for column := range g.Columns {
-			l.outline(corners2(g.Cell(used, row, column)), lookCell())
+			l.outline(cornersOf(g.Cell(used, row, column)), lookCell())
 		}
 	}
 	l.explain(lookCell(), words)
@@ -206,7 +206,7 @@ func (l *screenTargets) inside(c gaze.Corner, s gaze.Spot) []r2.Vec {
 		r.BottomMM, r.TopMM = s.AtMM.Y, s.AtMM.Y+h
 	case gaze.NoCorner:
 	}
-	return corners2(r)
+	return cornersOf(r)
 }
 
 // tell labels a target on its own side of the drawing; the middle counts to the
@@ -246,7 +246,7 @@ func (l *screenTargets) degrees() {
 	foot := r2.Vec{X: l.eye.X, Y: l.eye.Y}
 	nearest := r2.Vec{X: min(max(foot.X, display.LeftMM), display.RightMM), Y: min(max(foot.Y, display.BottomMM), display.TopMM)}
 	low, high, furthest := l.degreeMM(nearest), 0.0, nearest
-	for _, c := range corners2(display) {
+	for _, c := range cornersOf(display) {
 		if mm := l.degreeMM(c); mm > high {
 			high, furthest = mm, c
 		}

@@ -22,47 +22,33 @@ const (
 	Front
 )
 
+// seenAs is how a view lies on paper and what its axes measure.
+type seenAs struct {
+	name           string
+	across, up     r3.Vec // unit vectors in chair axes
+	acrossName     string
+	upName         string
+	acrossOf, upOf string // after a number
+}
+
+// seen returns how the view lies on paper.
+func (v View) seen() seenAs {
+	forward, left, up := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
+	switch v {
+	case Top:
+		return seenAs{"top view", forward, left, "forward", "to the person's left", "forward", "to the left"}
+	case Front:
+		return seenAs{"front view from ahead", left, up, "to the person's left", "height above the floor", "to the left", "above the floor"}
+	case Side:
+	}
+	return seenAs{"side view from the person's right", forward, up, "forward", "height above the floor", "forward", "above the floor"}
+}
+
 // String says which view it is and from where it is seen.
-func (v View) String() string {
-	switch v {
-	case Top:
-		return "top view"
-	case Front:
-		return "front view from ahead"
-	case Side:
-	}
-	return "side view from the person's right"
-}
-
-// axes returns the unit vectors in chair axes that point right and up on paper.
-func (v View) axes() (across, up r3.Vec) {
-	switch v {
-	case Top:
-		return r3.Vec{X: 1}, r3.Vec{Y: 1}
-	case Front:
-		return r3.Vec{Y: 1}, r3.Vec{Z: 1}
-	case Side:
-	}
-	return r3.Vec{X: 1}, r3.Vec{Z: 1}
-}
-
-// labels returns what the axes measure.
-func (v View) labels() (across, up string) {
-	switch v {
-	case Top:
-		return "forward", "to the person's left"
-	case Front:
-		return "to the person's left", "height above the floor"
-	case Side:
-	}
-	return "forward", "height above the floor"
-}
+func (v View) String() string { return v.seen().name }
 
 // plane returns the plane of paper of the view.
-func (v View) plane() plane {
-	across, up := v.axes()
-	return plane{x: across, y: up}
-}
+func (v View) plane() plane { return plane{x: v.seen().across, y: v.seen().up} }
 
 // Turned is the direction from which a parallel projection is seen. The zero
 // value is the front view from ahead.

@@ -5,8 +5,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
@@ -98,7 +96,7 @@ func (a *view3d) collect() error {
 	for _, k := range shapes {
 		p := piece{shape: k, outline: a.shape(k), look: lookKeep(), group: ofKeep}
 		if k.RoundMM == 0 {
-			p.on = a.edgesOf(k, stroke(lookKeep().line.Color, 0.5, 1.5, 1.5))
+			p.on = a.faced(k, stroke(lookKeep().line.Color, 0.5, 1.5, 1.5))
 		}
 		a.piece(p)
 	}
@@ -114,15 +112,6 @@ func (a *view3d) piece(p piece) {
 		a.problem = fmt.Errorf("%w: a part is not finite: %w", ErrFigure, err)
 	}
 	a.pieces = append(a.pieces, p)
-}
-
-// edgesOf returns the edges of a box between the faces that are seen.
-func (a *view3d) edgesOf(box space.Shape, l draw.LineStyle) []item {
-	var out []item
-	for _, edge := range a.faced(box) {
-		out = append(out, item{points: edge, look: look{line: l}})
-	}
-	return out
 }
 
 // head adds the head: an ellipsoid, for which a ball drawn out along two of its
@@ -141,20 +130,13 @@ func (a *view3d) head() {
 
 // screen adds the housing, with the display area on it where its face is seen.
 func (a *view3d) screen() {
-	pose, d := a.shown.Screen, a.job.Device.Screen
-	box := space.Shape{
-		Pose:   pose.Mul(frame.Translate(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z / 2})),
-		HalfMM: r3.Scale(0.5, d.HousingMM),
-	}
-	p := piece{shape: box, outline: a.housing(pose), look: pieceHousing(), group: ofScreen}
-	p.on = a.edgesOf(box, stroke(ink(), 0.4))
+	pose := a.shown.Screen
+	box := a.housingBox(pose)
+	p := piece{shape: box, outline: a.shape(box), look: pieceHousing(), group: ofScreen}
+	p.on = a.faced(box, stroke(ink(), 0.4))
 	a.explain(pieceHousing(), "device housing")
 	if a.faces() {
-		display := d.Display()
-		p.on = append(p.on, item{
-			points: hull(a.flatAll(corners(pose, r3.Vec{X: display.LeftMM, Y: display.BottomMM}, r3.Vec{X: display.RightMM, Y: display.TopMM})...)),
-			closed: true, look: pieceDisplay(),
-		})
+		p.on = append(p.on, item{points: a.display(pose), closed: true, look: pieceDisplay()})
 		a.explain(pieceDisplay(), "display area")
 	}
 	a.piece(p)
@@ -258,9 +240,7 @@ func (a *view3d) signs() {
 	}
 	a.name("eyes", head.At)
 	if tracker := a.shown.Screen.Apply(a.job.Device.Tracker.Place()); a.faces() && !a.hidden(tracker, a.pieces, ofScreen) {
-		a.sign(a.flat(tracker), mark{glyph: draw.GlyphStyle{
-			Color: okabe(okabeVermilion), Radius: vg.Points(2.4), Shape: draw.PyramidGlyph{},
-		}})
+		a.sign(a.flat(tracker), trackerMark())
 	}
 	a.name("screen middle", a.shown.Screen.At)
 	if a.hung == nil {
@@ -281,9 +261,5 @@ func (a *view3d) signs() {
 func (a *view3d) name(text string, p r3.Vec) {
 	at := a.flat(p)
 	a.grow(at)
-	if at.X < (a.loX+a.hiX)/2 {
-		a.left = append(a.left, label{at: at, text: text})
-	} else {
-		a.right = append(a.right, label{at: at, text: text})
-	}
+	a.aside(at, (a.loX+a.hiX)/2, text)
 }

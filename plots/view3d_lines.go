@@ -89,7 +89,7 @@ func (a *view3d) arms() {
 		low = r2.Vec{X: min(low.X, x.tip.X), Y: min(low.Y, x.tip.Y)}
 		high = r2.Vec{X: max(high.X, x.tip.X), Y: max(high.Y, x.tip.Y)}
 	}
-	const aside = 120
+	const aside, head, slim = 120, 24, 0.3
 	least := 0.15 * arm
 	origin := r2.Vec{X: a.loX - aside - high.X, Y: a.loY - low.Y}
 	for _, x := range axes {
@@ -97,20 +97,11 @@ func (a *view3d) arms() {
 			continue
 		}
 		a.line(stroke(ink(), 0.8), origin, r2.Add(origin, x.tip))
-		a.arrowHead(r2.Add(origin, x.tip), x.tip)
+		a.arrowHead(r2.Add(origin, x.tip), r2.Scale(head/r2.Norm(x.tip), x.tip), slim, look{fill: ink()})
 		a.tags = append(a.tags, tag{r2.Add(origin, x.tip), x.tip, x.name})
 	}
 	a.grow(r2.Vec{X: origin.X + low.X - aside, Y: origin.Y}, r2.Vec{X: origin.X, Y: origin.Y + low.Y - aside/2})
 	a.explain(look{line: stroke(ink(), 0.8)}, "axes, "+a.units.Length(arm)+" each")
-}
-
-// arrowHead fills a small arrow head that ends at a place and points along way.
-func (a *view3d) arrowHead(at, way r2.Vec) {
-	const long, slim = 24, 0.3
-	along := r2.Scale(long/r2.Norm(way), way)
-	side := r2.Scale(slim, r2.Vec{X: -along.Y, Y: along.X})
-	back := r2.Sub(at, along)
-	a.outline([]r2.Vec{at, r2.Add(back, side), r2.Sub(back, side)}, look{fill: ink()})
 }
 
 // describe says the figure's numbers in words.

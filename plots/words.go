@@ -104,31 +104,18 @@ func reasonWords(why *fit.Reason) string {
 
 // endWords says in a few words which condition limits the eyes.
 func endWords(k gaze.ConditionKind) string {
-	switch k {
-	case gaze.TooNear:
-		return "too near"
-	case gaze.TooFar:
-		return "too far"
-	case gaze.PastLeft:
-		return "tracking volume, left"
-	case gaze.PastRight:
-		return "tracking volume, right"
-	case gaze.PastTop:
-		return "tracking volume, top"
-	case gaze.PastBottom:
-		return "tracking volume, bottom"
-	case gaze.GazeLimit:
-		return "gaze-angle limit"
-	case gaze.BeyondLeft:
-		return "gaze range, left"
-	case gaze.BeyondRight:
-		return "gaze range, right"
-	case gaze.BeyondUp:
-		return "gaze range, up"
-	case gaze.BeyondDown:
-		return "gaze range, down"
+	words, ok := map[gaze.ConditionKind]string{
+		gaze.TooNear: "too near", gaze.TooFar: "too far",
+		gaze.PastLeft: "tracking volume, left", gaze.PastRight: "tracking volume, right",
+		gaze.PastTop: "tracking volume, top", gaze.PastBottom: "tracking volume, bottom",
+		gaze.GazeLimit:  "gaze-angle limit",
+		gaze.BeyondLeft: "gaze range, left", gaze.BeyondRight: "gaze range, right",
+		gaze.BeyondUp: "gaze range, up", gaze.BeyondDown: "gaze range, down",
+	}[k]
+	if !ok {
+		return "unknown"
 	}
-	return "unknown"
+	return words
 }
 
 // mustWork returns how many postures must work.
