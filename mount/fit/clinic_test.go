@@ -47,9 +47,9 @@ func TestClinic(t *testing.T) {
 					continue
 				}
 				checkSettings(t, trial, r)
-				checkMargins(t, trial, job, r)
-				checkSag(t, trial, job, r)
-				checkAgain(t, trial, job, r)
+				checkMargins(t, trial, r)
+				checkSag(t, trial, r)
+				checkAgain(t, trial, r)
 				if r.Set.Reached {
 					reached.Add(1)
 				}
@@ -79,7 +79,8 @@ func checkSettings(t *testing.T, trial int, r *fit.Result) {
 
 // checkMargins reports margins that another way of computing them does not
 // confirm, and a verdict that does not follow from them.
-func checkMargins(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
+func checkMargins(t *testing.T, trial int, r *fit.Result) {
+	job := r.Job
 	t.Helper()
 	// confirmedMM is by how much the independent margin may differ where it is
 	// positive: the arc is searched to about a millionth of its length. Outside,
@@ -111,7 +112,8 @@ func checkMargins(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 // checkSag reports a screen that stands elsewhere than where its mount sags to, a
 // mount whose failures are not told, and places along its bent tubes that are
 // nearer to a space than the gap that is told.
-func checkSag(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
+func checkSag(t *testing.T, trial int, r *fit.Result) {
+	job := r.Job
 	t.Helper()
 	sagging := fittest.NewSagging(r)
 	for i := range r.Postures {
@@ -146,7 +148,8 @@ func checkSag(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
 }
 
 // checkAgain reports a solution that comes out otherwise when its settings are checked.
-func checkAgain(t *testing.T, trial int, job *fit.Job, r *fit.Result) {
+func checkAgain(t *testing.T, trial int, r *fit.Result) {
+	job := r.Job
 	t.Helper()
 	back, err := fit.Check(t.Context(), job, r.Set.Mounting, r.Set.Settings)
 	if err != nil {

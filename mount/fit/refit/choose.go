@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"sightpost/mount"
-	"sightpost/mount/fit"
 )
 
 // planner looks for the cheapest set of settings that is enough.
@@ -22,7 +21,7 @@ type planner struct {
 }
 
 // choose finds the settings to change to, and lists in p what was tried.
-func (p *Plan) choose(ctx context.Context, job *fit.Job) (mount.Settings, error) {
+func (p *Plan) choose(ctx context.Context) (mount.Settings, error) {
 	s, err := newSearcher(ctx, p.Current)
 	if err != nil {
 		return nil, err

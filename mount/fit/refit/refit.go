@@ -114,7 +114,7 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 	if !p.Needed {
 		return p, ctx.Err()
 	}
-	found, err := p.choose(ctx, &own)
+	found, err := p.choose(ctx)
 	if err != nil {
 		return nil, err
 	}

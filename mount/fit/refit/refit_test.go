@@ -338,7 +338,7 @@ func findIsLeast(t *testing.T, seed uint64) bool {
 	if p.Restored {
 		confirm(t, job, p)
 	}
-	least := leastOfAll(t, job, p)
+	least := leastOfAll(t, p)
 	if p.Restored && least > p.Effort || least < p.Effort && !roundedAway(p, least) {
 		t.Errorf("seed %d: effort %v, restored %v; the cheapest of all sets is %v", seed, p.Effort, p.Restored, least)
 	}
@@ -361,7 +361,7 @@ func roundedAway(p *refit.Plan, effort float64) bool {
 
 // leastOfAll returns the least effort of all sets of settings that can give the
 // wanted margin before rounding, infinity if none can.
-func leastOfAll(t *testing.T, job *fit.Job, p *refit.Plan) float64 {
+func leastOfAll(t *testing.T, p *refit.Plan) float64 {
 	t.Helper()
 	moving := p.Current.Set.Chain.Moving()
 	least := math.Inf(1)

@@ -26,7 +26,7 @@ func about(v tolerance.PostureVariable, p gaze.Posture) tolerance.PostureSweep {
 	return tolerance.PostureSweep{Posture: p.Name, Variable: v, Low: now - half, High: now + half, Points: 41}
 }
 
-func curve(t *testing.T, job *fit.Job, r *fit.Result, s tolerance.PostureSweep) tolerance.PostureCurve {
+func curve(t *testing.T, r *fit.Result, s tolerance.PostureSweep) tolerance.PostureCurve {
 	t.Helper()
 	c, err := tolerance.CurvePosture(context.Background(), r, s)
 	if err != nil {
@@ -74,7 +74,7 @@ func TestCurvesWithCheck(t *testing.T) {
 		r := solve(t, job)
 		for at, p := range job.Postures {
 			for _, v := range tolerance.PostureVariables() {
-				c := curve(t, job, r, about(v, p))
+				c := curve(t, r, about(v, p))
 				for k := 0; k < len(c.AsCarried.Points); k += 8 {
 					point := c.AsCarried.Points[k]
 					is := *job
@@ -104,7 +104,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 		p := job.Postures[0]
 		for _, v := range tolerance.PostureVariables() {
 			s := about(v, p)
-			c := curve(t, job, r, s)
+			c := curve(t, r, s)
 			step := 0.05 * degree
 			if !v.Turns() {
 				step = 0.05
@@ -147,7 +147,7 @@ func TestCarriers(t *testing.T) {
 	r := solve(t, job)
 	for at, p := range job.Postures {
 		for _, v := range tolerance.PostureVariables() {
-			c := curve(t, job, r, about(v, p))
+			c := curve(t, r, about(v, p))
 			if c.AsCarried.Carrier != gaze.Seat || c.OtherCarrier.Carrier != gaze.Base || c.Present != v.Of(p) {
 				t.Errorf("%v: carriers %v and %v about %v", v, c.AsCarried.Carrier, c.OtherCarrier.Carrier, c.Present)
 			}
@@ -177,7 +177,7 @@ func TestCurveAroundMeasuredEyes(t *testing.T) {
 	for _, v := range tolerance.PostureVariables() {
 		s := about(v, *p)
 		s.Points = 3 // the one in the middle is the present
-		c := curve(t, job, r, s)
+		c := curve(t, r, s)
 		for _, carried := range []tolerance.CarriedCurve{c.AsCarried, c.OtherCarrier} {
 			if got, want := carried.Points[1].MarginMM, r.Postures[1].MarginMM; math.Abs(got-want) > sameMM {
 				t.Errorf("%v: %v mm at the present value, want %v", v, got, want)
@@ -200,7 +200,7 @@ func TestCurveOfWhatDoesNotTrack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := curve(t, job, r, tolerance.PostureSweep{Posture: "away", Variable: tolerance.HeadRotation, Low: 0, High: 1.5})
+	c := curve(t, r, tolerance.PostureSweep{Posture: "away", Variable: tolerance.HeadRotation, Low: 0, High: 1.5})
 	if got := c.AsCarried; got.Works || got.Low.At != c.Present || got.High.Limit || got.Low.Posture != 1 || len(got.Points) != 101 {
 		t.Errorf("works %v from %+v to %+v in %d points", got.Works, got.Low, got.High, len(got.Points))
 	}

@@ -15,7 +15,7 @@ import (
 	"sightpost/mount/fit/tolerance"
 )
 
-func tolerances(t *testing.T, job *fit.Job, r *fit.Result) []tolerance.Tolerance {
+func tolerances(t *testing.T, r *fit.Result) []tolerance.Tolerance {
 	t.Helper()
 	list, err := tolerance.Of(context.Background(), r)
 	if err != nil {
@@ -28,7 +28,8 @@ func tolerances(t *testing.T, job *fit.Job, r *fit.Result) []tolerance.Tolerance
 }
 
 // marginWith returns the margin that Check reports with setting i at v.
-func marginWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) float64 {
+func marginWith(t *testing.T, r *fit.Result, i int, v float64) float64 {
+	job := r.Job
 	t.Helper()
 	s := slices.Clone(r.Set.Settings)
 	s[i] = v
@@ -77,7 +78,8 @@ func ExampleOf() {
 }
 
 // worksWith reports whether Check finds nothing wrong with setting i at v, and what.
-func worksWith(t *testing.T, job *fit.Job, r *fit.Result, i int, v float64) (bool, []fit.Reason) {
+func worksWith(t *testing.T, r *fit.Result, i int, v float64) (bool, []fit.Reason) {
+	job := r.Job
 	t.Helper()
 	s := slices.Clone(r.Set.Settings)
 	s[i] = v
@@ -112,7 +114,7 @@ func TestToleranceEnds(t *testing.T) {
 			if !r.Works {
 				t.Fatalf("it does not work: %+v", r.Reasons)
 			}
-			said := endsWithCheck(t, job, r, tt.want)
+			said := endsWithCheck(t, r, tt.want)
 			if !slices.ContainsFunc(said, func(why fit.Reason) bool { return why.Kind == tt.why }) {
 				t.Errorf("beyond the ends of kind %d Check finds %+v, want kind %d", tt.want, said, tt.why)
 			}
@@ -163,11 +165,11 @@ const (
 
 // endsWithCheck compares the tolerances of a job with Check and returns what that says
 // beyond the ends of a kind, of which there must be one.
-func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.ReasonKind) []fit.Reason {
+func endsWithCheck(t *testing.T, r *fit.Result, kind fit.ReasonKind) []fit.Reason {
 	t.Helper()
 	var said []fit.Reason
 	rng := rand.New(rand.NewPCG(31, uint64(kind)))
-	for i, tol := range tolerances(t, job, r) {
+	for i, tol := range tolerances(t, r) {
 		j := tol.Joint
 		looks := []float64{tol.Low.At, tol.High.At, tol.Low.Readable, tol.High.Readable}
 		for range inside {
@@ -178,7 +180,7 @@ func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.ReasonKin
 			}
 		}
 		for _, v := range looks {
-			if ok, why := worksWith(t, job, r, i, v); !ok && !j.Indexed {
+			if ok, why := worksWith(t, r, i, v); !ok && !j.Indexed {
 				t.Errorf("%s at %v, within %v to %v: %+v", j.Name, v, tol.Low.At, tol.High.At, why)
 			}
 		}
@@ -187,7 +189,7 @@ func endsWithCheck(t *testing.T, job *fit.Job, r *fit.Result, kind fit.ReasonKin
 			if e.Limit || j.Indexed || v < j.Low || v > j.High {
 				continue
 			}
-			ok, why := worksWith(t, job, r, i, v)
+			ok, why := worksWith(t, r, i, v)
 			if ok {
 				t.Errorf("%s ends at %v with %+v, but works at %v", j.Name, e.At, e.Reason, v)
 			}
@@ -209,13 +211,13 @@ func TestToleranceByBruteForce(t *testing.T) {
 		if !r.Works {
 			continue
 		}
-		for i, tol := range tolerances(t, job, r) {
+		for i, tol := range tolerances(t, r) {
 			if tol.Joint.Indexed {
 				continue
 			}
 			for side, e := range map[float64]tolerance.End{-1: tol.Low, 1: tol.High} {
 				compared++
-				want := bruteEnd(t, job, r, i, side)
+				want := bruteEnd(t, r, i, side)
 				if off := (e.At - want) * side; off < -1e-9 || off > tol.Joint.Step/2+1e-9 {
 					t.Errorf("trial %d: %s ends at %v, by brute force at %v", trial, tol.Joint.Name, e.At, want)
 				}
@@ -229,7 +231,7 @@ func TestToleranceByBruteForce(t *testing.T) {
 
 // bruteEnd returns the last of the halves of a step from the set value, on one side, up
 // to which Check finds nothing wrong.
-func bruteEnd(t *testing.T, job *fit.Job, r *fit.Result, i int, side float64) float64 {
+func bruteEnd(t *testing.T, r *fit.Result, i int, side float64) float64 {
 	t.Helper()
 	j := r.Set.Chain.Moving()[i]
 	set := r.Set.Settings[i]
@@ -238,7 +240,7 @@ func bruteEnd(t *testing.T, job *fit.Job, r *fit.Result, i int, side float64) fl
 		if v < j.Low || v > j.High {
 			return j.Clamp(v)
 		}
-		if ok, _ := worksWith(t, job, r, i, v); !ok {
+		if ok, _ := worksWith(t, r, i, v); !ok {
 			return set + side*(k-1)*j.Step/2
 		}
 	}
@@ -249,7 +251,7 @@ func bruteEnd(t *testing.T, job *fit.Job, r *fit.Result, i int, side float64) fl
 func TestToleranceRates(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
-	for i, tol := range tolerances(t, job, r) {
+	for i, tol := range tolerances(t, r) {
 		if tol.Joint.Indexed {
 			continue
 		}
@@ -261,7 +263,7 @@ func TestToleranceRates(t *testing.T) {
 			h = min(h, math.Abs(e.At-tol.Set))
 			want := 0.0
 			if h > 0 {
-				want = (marginWith(t, job, r, i, tol.Set+side*h) - tol.MarginMM) / h
+				want = (marginWith(t, r, i, tol.Set+side*h) - tol.MarginMM) / h
 			}
 			if math.Abs(e.Rate-want) > sameMM*(1+math.Abs(want)) {
 				t.Errorf("%s toward %v: rate %v, by differences %v", tol.Joint.Name, side, e.Rate, want)
@@ -294,7 +296,7 @@ func TestToleranceOfWhatDoesNotTrack(t *testing.T) {
 	if r.MarginMM() >= 0 {
 		t.Fatalf("still tracks, with %v mm", r.MarginMM())
 	}
-	for _, tol := range tolerances(t, job, r) {
+	for _, tol := range tolerances(t, r) {
 		if tol.Why == nil || tol.Low.At != tol.Set || tol.High.Readable != tol.Set || tol.Low.Limit {
 			t.Errorf("%s: %+v is not empty", tol.Joint.Name, tol)
 		}
@@ -346,12 +348,12 @@ func TestToleranceSeesDips(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, tol := range tolerances(t, job, r) {
+	for i, tol := range tolerances(t, r) {
 		if tol.Joint.Name != "joint.tilt" {
 			continue
 		}
 		for _, v := range []float64{0, 360 * degree} {
-			if mm := marginWith(t, job, r, i, v); mm < 0 {
+			if mm := marginWith(t, r, i, v); mm < 0 {
 				t.Fatalf("at tilt %s the margin is %v mm", tol.Joint.Format(v), mm)
 			}
 		}

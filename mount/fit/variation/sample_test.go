@@ -2,8 +2,6 @@ package variation_test
 
 import "sightpost/mount/fit/internal/fittest"
 
-const degree = fittest.Degree
-
 // sameMM is for one number computed in two ways: doubles on lengths of 1e3 mm.
 const sameMM = 1e-6
 

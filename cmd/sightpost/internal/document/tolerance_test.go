@@ -55,7 +55,7 @@ func TestShippedTolerances(t *testing.T) {
 					t.Errorf("%s: works %v, but why not: %+v", tol.Joint.Name, r.Works, tol.Why)
 				}
 				if r.Works {
-					holds(t, tol, func(v float64) *fit.Result { return checkWith(t, job, r, i, v) })
+					holds(t, tol, func(v float64) *fit.Result { return checkWith(t, r, i, v) })
 				}
 			}
 		})
@@ -63,7 +63,8 @@ func TestShippedTolerances(t *testing.T) {
 }
 
 // checkWith checks a result with one setting changed.
-func checkWith(t *testing.T, job *fit.Job, r *fit.Result, setting int, v float64) *fit.Result {
+func checkWith(t *testing.T, r *fit.Result, setting int, v float64) *fit.Result {
+	job := r.Job
 	t.Helper()
 	s := slices.Clone(r.Set.Settings)
 	s[setting] = v
