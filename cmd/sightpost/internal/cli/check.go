@@ -2,11 +2,8 @@ package cli
 
 import (
 	"context"
-	"errors"
 
 	"github.com/spf13/cobra"
-
-	"sightpost/cmd/sightpost/internal/answer"
 )
 
 // checkOptions are the flags of "check".
@@ -28,19 +25,15 @@ setting by --set, by --settings, or both; --set wins.`,
 		Args: oneCase,
 		RunE: func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), s, o, args[0]) },
 	}
-	o.answer.addFlags(cmd.Flags())
+	o.answer.addFlags(cmd.Flags(), "result")
 	o.settings.addFlags(cmd.Flags())
 	return cmd
 }
 
 // runCheck prints how the screen of a case fares at given settings.
 func runCheck(ctx context.Context, s Streams, o checkOptions, name string) error {
-	if _, err := o.answer.parsedUnits(); err != nil {
+	if err := o.settings.needed("check"); err != nil {
 		return err
-	}
-	if !o.settings.given() {
-		return withHint(errors.New("check needs the settings as found on the mount"),
-			"give each by --set NAME=VALUE, or all by --settings FILE")
 	}
 	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
@@ -50,13 +43,5 @@ func runCheck(ctx context.Context, s Streams, o checkOptions, name string) error
 	if err != nil {
 		return err
 	}
-	return conclusion(ctx, s, p, o.answer, rep)
-}
-
-// conclusion prints an answer about p.
-func conclusion(ctx context.Context, s Streams, p *answer.Placed, o answerOptions, a any) error {
-	if err := o.print(ctx, s, a); err != nil {
-		return err
-	}
-	return verdict(p)
+	return o.answer.conclude(ctx, s, rep, p.Label, p.Result.Works)
 }

@@ -1,4 +1,4 @@
-// Package cli is the command line: one file a command, each made by a newX
+// Package cli is the command line: one file a command or family of them, each made by a newX
 // function that only reads flags, and run by a function that knows no flags.
 //
 // Standard output carries the answer and nothing else; whatever is said about it

@@ -2,16 +2,17 @@ package cli
 
 import (
 	"context"
-
-	"sightpost/plots/units"
+	"fmt"
 
 	"github.com/spf13/cobra"
+
+	"sightpost/plots/units"
 )
 
 // drawOptions are the flags of "draw".
 type drawOptions struct {
 	save     saveOptions
-	units    string
+	units    units.Units
 	settings settingsOptions
 }
 
@@ -45,20 +46,13 @@ Without --set or --settings, the mount is set as solve finds.`,
 
 // runDraw writes the figures of a case.
 func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
-	if err := checkFormats(o.save.format); err != nil {
-		return err
-	}
-	units, err := units.Named(o.units)
-	if err != nil {
-		return err
-	}
 	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
 		return err
 	}
-	files, err := figures(p, o.save.out, o.save.format, units)
+	files, err := o.save.drawn(p.Figures(o.units))
 	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w", p.Label, err)
 	}
 	if ctx.Err() != nil {
 		return ctx.Err()
@@ -66,5 +60,5 @@ func runDraw(ctx context.Context, s Streams, o drawOptions, name string) error {
 	if err := o.save.write(s, files); err != nil {
 		return err
 	}
-	return verdict(p)
+	return verdict(p.Label, p.Result.Works)
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
 )
@@ -17,13 +16,6 @@ type exportOptions struct {
 	output   string
 	force    bool
 	settings settingsOptions
-}
-
-func (o *exportOptions) addFlags(f *pflag.FlagSet) {
-	f.StringVar(&o.as, "as", "", "`form` to write: urdf or csv")
-	f.StringVarP(&o.output, "output", "o", "-", "write to this `file`; - is standard output")
-	f.BoolVar(&o.force, "force", false, "overwrite a file that exists")
-	o.settings.addFlags(f)
 }
 
 func newExport(s Streams) *cobra.Command {
@@ -39,7 +31,11 @@ works with them. Without --set or --settings, the settings are those that solve 
 		Args: oneCase,
 		RunE: func(cmd *cobra.Command, args []string) error { return runExport(cmd.Context(), s, o, args[0]) },
 	}
-	o.addFlags(cmd.Flags())
+	f := cmd.Flags()
+	f.StringVar(&o.as, "as", "", "`form` to write: urdf or csv")
+	f.StringVarP(&o.output, "output", "o", "-", "write to this `file`; - is standard output")
+	f.BoolVar(&o.force, "force", false, "overwrite a file that exists")
+	o.settings.addFlags(f)
 	return cmd
 }
 
@@ -67,7 +63,7 @@ func runExport(ctx context.Context, s Streams, o exportOptions, name string) err
 	if err != nil {
 		return err
 	}
-	return verdict(p)
+	return verdict(p.Label, p.Result.Works)
 }
 
 // exported returns the mount of p as "urdf" or "csv".

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -16,19 +17,25 @@ import (
 
 // matchOptions are the flags of "match".
 type matchOptions struct {
-	answer      answerOptions
-	sides       bool
-	clamps      []string
-	simulations int
-	seed        uint64
+	answer answerOptions
+	match  answer.MatchOptions
 }
 
 func (o *matchOptions) addFlags(f *pflag.FlagSet) {
-	o.answer.addFlagsFor(f, "match")
-	f.BoolVar(&o.sides, "sides", false, "try the other side of the chair as well")
-	f.StringArrayVar(&o.clamps, "clamp", nil, "clamp position to try: `forward/left/up`, 380/260/480mm")
-	f.IntVar(&o.simulations, "simulations", answer.MatchDraws, "`number` of simulations of all errors for each")
-	f.Uint64Var(&o.seed, "seed", 1, "`number` that the simulations start from")
+	o.answer.addFlags(f, "match")
+	f.BoolVar(&o.match.Sides, "sides", false, "try the other side of the chair as well")
+	addParsed(f, &o.match.Clamps, "clamp", "", "clamp position to try: `forward/left/up`, 380/260/480mm", o.readClamp)
+	o.match.Draws = answer.MatchDraws
+	addSimulations(f, &o.match.Draws, &o.match.Seed, "`number` of simulations of all errors for each")
+}
+
+// readClamp returns the positions of the clamp with one more.
+func (o *matchOptions) readClamp(text string) ([]r3.Vec, error) {
+	at, err := answer.ReadPlace(text)
+	if err != nil {
+		return nil, withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
+	}
+	return append(o.match.Clamps, at), nil
 }
 
 func newMatch(s Streams) *cobra.Command {
@@ -59,41 +66,25 @@ also at the mirror image of that position on the other side of the chair.`,
 
 // runMatch prints the ranking of kits for a case.
 func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits []string) error {
-	if _, err := o.answer.parsedUnits(); err != nil {
-		return err
-	}
-	if o.simulations < 1 {
-		return withHint(errors.New("--simulations must be at least 1"), "leave it out for %d", answer.MatchDraws)
-	}
 	if inputs := append([]string{name}, kits...); len(slices.DeleteFunc(inputs, func(n string) bool { return n != stdinName })) > 1 {
 		return errors.New("standard input, -, can be read only once")
-	}
-	opt, err := o.options()
-	if err != nil {
-		return err
 	}
 	c, err := readCase(s, name)
 	if err != nil {
 		return err
 	}
-	if _, err := c.Mountings(opt.Sides, opt.Clamps...); err != nil {
+	if _, err := c.Mountings(o.match.Sides, o.match.Clamps...); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	candidates, err := readKits(s, kits)
 	if err != nil {
 		return err
 	}
-	match, err := c.Match(ctx, candidates, opt)
+	match, err := c.Match(ctx, candidates, o.match)
 	if err != nil {
 		return err
 	}
-	if err := o.answer.print(ctx, s, match); err != nil {
-		return err
-	}
-	if !match.Works {
-		return unmet(c.Label)
-	}
-	return nil
+	return o.answer.conclude(ctx, s, match, c.Label, match.Works)
 }
 
 // readKits reads the kits in the files of those names. The error names everything that
@@ -123,17 +114,4 @@ func readKit(s Streams, name string) (mount.Kit, error) {
 	}
 	defer f.Close()
 	return casefile.ReadKit(name, f)
-}
-
-// options returns what the flags ask for.
-func (o *matchOptions) options() (answer.MatchOptions, error) {
-	opt := answer.MatchOptions{Sides: o.sides, Draws: o.simulations, Seed: o.seed}
-	for _, text := range o.clamps {
-		at, err := answer.ReadPlace(text)
-		if err != nil {
-			return opt, withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
-		}
-		opt.Clamps = append(opt.Clamps, at)
-	}
-	return opt, nil
 }

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"fmt"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -20,19 +19,8 @@ func newNew(s Streams) *cobra.Command {
 		Long: `New writes a commented case, case.yaml, and its kit, kit.yaml, into a folder; the
 current one if none is named. All measures in them are invented: replace every one.`,
 		Example: "  sightpost new mine",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return seeHelp(cmd, fmt.Errorf("new takes one folder, not %d", len(args)))
-			}
-			return nil
-		},
-		RunE: func(_ *cobra.Command, args []string) error {
-			folder := "."
-			if len(args) == 1 {
-				folder = args[0]
-			}
-			return runNew(s, o, folder)
-		},
+		Args:    atMostOne("folder"),
+		RunE:    func(_ *cobra.Command, args []string) error { return runNew(s, o, firstOr(args, ".")) },
 	}
 	cmd.Flags().BoolVar(&o.force, "force", false, "overwrite files that exist")
 	return cmd

@@ -20,16 +20,25 @@ type settingsOptions struct {
 }
 
 func (o *settingsOptions) addFlags(f *pflag.FlagSet) {
-	f.StringArrayVar(&o.set, "set", nil, "a setting as it stands: `name=value`, such as post.height=412mm")
+	f.StringArrayVar(&o.set, "set", nil, "a setting as found: `name=value`, such as post.height=412mm")
 	f.StringVar(&o.file, "settings", "", "read settings from this `file`: CSV, or YAML with a line for each")
-	f.StringVar(&o.side, "side", "", "`side` to clamp the mount on, if the case leaves it open: left or right")
+	addSide(f, &o.side)
 }
 
 // given reports whether any setting was given.
 func (o *settingsOptions) given() bool { return len(o.set) > 0 || o.file != "" }
 
-// place reads the case in the file called name. With settings the screen stands
-// where they hold it, without any where it should.
+// needed returns an error if no setting was given to a command that needs them.
+func (o *settingsOptions) needed(command string) error {
+	if o.given() {
+		return nil
+	}
+	return withHint(fmt.Errorf("%s needs the settings as found on the mount", command),
+		"give each by --set NAME=VALUE, or all by --settings FILE")
+}
+
+// place reads the case in the file called name. With settings the screen is
+// where they hold it, without any where it should be.
 func place(ctx context.Context, s Streams, o settingsOptions, name string) (*answer.Placed, error) {
 	if name == stdinName && o.file == stdinName {
 		return nil, errors.New("the case and the settings cannot both come from standard input")
@@ -38,11 +47,11 @@ func place(ctx context.Context, s Streams, o settingsOptions, name string) (*ans
 	if err != nil {
 		return nil, err
 	}
-	stand, err := o.stand(s)
+	found, err := o.asFound(s)
 	if err != nil {
 		return nil, err
 	}
-	p, err := c.Place(ctx, stand)
+	p, err := c.Place(ctx, found)
 	switch {
 	case err != nil && o.given():
 		return nil, withFlags(err)
@@ -52,26 +61,26 @@ func place(ctx context.Context, s Streams, o settingsOptions, name string) (*ans
 	return p, nil
 }
 
-// stand returns how the mount stands: the settings of the file and of the flags,
+// asFound returns how the mount is set: the settings of the file and of the flags,
 // which win.
-func (o *settingsOptions) stand(s Streams) (answer.AsFound, error) {
-	stand := answer.AsFound{Side: o.side}
+func (o *settingsOptions) asFound(s Streams) (answer.AsFound, error) {
+	found := answer.AsFound{Side: o.side}
 	if o.file != "" {
 		from, err := readSettings(s, o.file)
 		if err != nil {
-			return stand, err
+			return found, err
 		}
-		stand.Settings = from
+		found.Settings = from
 	}
 	for _, text := range o.set {
 		name, value, ok := strings.Cut(text, "=")
 		if !ok {
-			return stand, fmt.Errorf("--set %q has no value: write it as post.height=412mm", text)
+			return found, fmt.Errorf("--set %q has no value: write it as post.height=412mm", text)
 		}
 		entry := answer.Entry{Name: strings.TrimSpace(name), Value: strings.TrimSpace(value)}
-		stand.Settings = answer.Override(stand.Settings, entry)
+		found.Settings = answer.Override(found.Settings, entry)
 	}
-	return stand, nil
+	return found, nil
 }
 
 // readSettings reads a file of settings, or standard input for "-".
@@ -92,7 +101,7 @@ func readSettings(s Streams, name string) ([]answer.Entry, error) {
 	return entries, nil
 }
 
-// withFlags returns an error about how a mount stands with the flags that help.
+// withFlags returns an error about how a mount is set with the flags that help.
 func withFlags(err error) error {
 	var unset *answer.UnsetError
 	switch {
@@ -102,12 +111,4 @@ func withFlags(err error) error {
 		return fmt.Errorf("%w; give them with --set or in the file of --settings", err)
 	}
 	return err
-}
-
-// verdict returns an error if the case is not met.
-func verdict(p *answer.Placed) error {
-	if p.Result.Works {
-		return nil
-	}
-	return unmet(p.Label)
 }

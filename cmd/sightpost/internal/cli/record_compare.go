@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -47,19 +46,13 @@ into a folder.`,
 
 // runRecordCompare compares two records of the code args[0].
 func runRecordCompare(ctx context.Context, s Streams, o recordCompareOptions, args []string) error {
-	if _, err := o.answer.parsedUnits(); err != nil {
-		return err
-	}
-	if err := checkFormats(o.save.format); err != nil {
-		return err
-	}
 	before, after, err := o.readBoth(ctx, args)
 	if err != nil {
 		return err
 	}
 	c, err := record.Compare(ctx, before, after)
 	if err != nil {
-		return recordError(err)
+		return err
 	}
 	if o.save.out != "" {
 		files, err := o.files(before, after, c)
@@ -84,9 +77,11 @@ func (o *recordCompareOptions) readBoth(ctx context.Context, args []string) (bef
 	}
 	defer f.Close()
 	if len(args) == 1 {
-		if args, err = lastTwo(f, args[0]); err != nil {
+		older, newer, err := answer.LastTwo(f, args[0])
+		if err != nil {
 			return before, after, err
 		}
+		args = []string{args[0], older.String(), newer.String()}
 	}
 	for i, into := range []*record.Assessment{&before, &after} {
 		r, err := o.read(f, args[0], args[1+i])
@@ -100,35 +95,14 @@ func (o *recordCompareOptions) readBoth(ctx context.Context, args []string) (bef
 	return before, after, nil
 }
 
-// lastTwo returns a code with the names of its two latest records.
-func lastTwo(f *record.Folder, code string) ([]string, error) {
-	older, newer, err := answer.LastTwo(f, code)
-	if err != nil {
-		return nil, recordError(err)
-	}
-	return []string{code, older.String(), newer.String()}, nil
-}
-
 // files returns the figures of what changed, and the comparison as an object.
 func (o *recordCompareOptions) files(before, after record.Assessment, c *document.Comparison) ([]file, error) {
-	u, err := o.answer.parsedUnits()
-	if err != nil {
-		return nil, err
-	}
-	all, err := answer.ChangeFigures(before, after, u)
+	all, err := answer.ChangeFigures(before, after, o.answer.units)
 	if errors.Is(err, answer.ErrNothingShared) {
 		err = fmt.Errorf("%w; leave out --out", err)
 	}
 	if err != nil {
 		return nil, err
 	}
-	object, err := answer.JSON(c, true)
-	if err != nil {
-		return nil, err
-	}
-	files, err := drawn(o.save.out, o.save.format, all)
-	if err != nil {
-		return nil, err
-	}
-	return append(files, file{filepath.Join(o.save.out, "comparison.json"), object}), nil
+	return o.save.withObject(all, "comparison.json", c)
 }

@@ -15,7 +15,7 @@ import (
 type refitOptions struct {
 	answer   answerOptions
 	settings settingsOptions
-	margin   string
+	marginMM float64
 	before   string
 }
 
@@ -35,25 +35,17 @@ With --before, it also gives the margin that was lost since that case was measur
 		Args: oneCase,
 		RunE: func(cmd *cobra.Command, args []string) error { return runRefit(cmd.Context(), s, o, args[0]) },
 	}
-	o.answer.addFlagsFor(cmd.Flags(), "refit")
+	o.answer.addFlags(cmd.Flags(), "refit")
 	o.settings.addFlags(cmd.Flags())
-	cmd.Flags().StringVar(&o.margin, "margin", "", "`margin` to restore instead of that of the case: 20mm")
+	addParsed(cmd.Flags(), &o.marginMM, "margin", "", "`margin` to restore instead of that of the case: 20mm", readMargin)
 	cmd.Flags().StringVar(&o.before, "before", "", "the `case` as it was when the mount was set")
 	return cmd
 }
 
 // runRefit prints what to change.
 func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error {
-	if _, err := o.answer.parsedUnits(); err != nil {
+	if err := o.settings.needed("refit"); err != nil {
 		return err
-	}
-	wanted, err := o.wanted()
-	if err != nil {
-		return err
-	}
-	if !o.settings.given() {
-		return withHint(errors.New("refit needs the settings as found on the mount"),
-			"give each by --set NAME=VALUE, or all by --settings FILE")
 	}
 	if o.before == stdinName {
 		return errors.New("the case of --before cannot come from standard input")
@@ -62,35 +54,29 @@ func runRefit(ctx context.Context, s Streams, o refitOptions, name string) error
 	if err != nil {
 		return err
 	}
-	before, err := o.fareBefore(ctx, s, p)
+	before, err := o.resultBefore(ctx, s, p)
 	if err != nil {
 		return err
 	}
-	plan, err := p.Refit(ctx, wanted, before)
+	plan, err := p.Refit(ctx, o.marginMM, before)
 	if err != nil {
 		return err
 	}
-	if err := o.answer.print(ctx, s, plan); err != nil {
-		return err
-	}
-	if !plan.Restored {
-		return unmet(p.Label)
-	}
-	return nil
+	return o.answer.conclude(ctx, s, plan, p.Label, plan.Restored)
 }
 
-// wanted returns the margin to restore in mm, 0 for that of the case.
-func (o *refitOptions) wanted() (float64, error) {
-	mm, err := answer.WantedMargin(o.margin)
+// readMargin reads the margin to restore, in mm; 0 is that of the case.
+func readMargin(text string) (float64, error) {
+	mm, err := answer.WantedMargin(text)
 	if err != nil {
-		return 0, fmt.Errorf("--margin %s: %w", o.margin, err)
+		return 0, fmt.Errorf("--margin %s: %w", text, err)
 	}
 	return mm, nil
 }
 
-// fareBefore returns how the case of --before fared with the mount set as p has it;
+// resultBefore returns how the case of --before did with the mount set as p has it;
 // nil without one.
-func (o *refitOptions) fareBefore(ctx context.Context, s Streams, p *answer.Placed) (*fit.Result, error) {
+func (o *refitOptions) resultBefore(ctx context.Context, s Streams, p *answer.Placed) (*fit.Result, error) {
 	if o.before == "" {
 		return nil, nil
 	}

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"runtime/debug"
 	"strings"
@@ -51,7 +52,13 @@ holds what was measured; start one with "sightpost new", or work in the browser 
 	root.SuggestionsMinimumDistance = 2
 	root.SetUsageTemplate(usageTemplate)
 	root.SetVersionTemplate("sightpost {{.Version}}\n")
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return seeHelp(cmd, err) })
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		var bad *badValue
+		if errors.As(err, &bad) {
+			return bad.error
+		}
+		return seeHelp(cmd, err)
+	})
 	root.AddCommand(newNew(s), newSolve(s), newCheck(s), newVary(s), newRefit(s), newMatch(s), newDraw(s), newExport(s), newRecord(s), newServe(s), newSchema(s))
 	return root
 }
@@ -82,6 +89,24 @@ func oneCase(cmd *cobra.Command, args []string) error {
 		return nil
 	}
 	return seeHelp(cmd, fmt.Errorf("%s takes one case, not %d", cmd.Name(), len(args)))
+}
+
+// atMostOne refuses more than one argument, which is called what.
+func atMostOne(what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) > 1 {
+			return seeHelp(cmd, fmt.Errorf("%s takes one %s, not %d", cmd.Name(), what, len(args)))
+		}
+		return nil
+	}
+}
+
+// firstOr returns the first argument, or what is meant without one.
+func firstOr(args []string, without string) string {
+	if len(args) == 0 {
+		return without
+	}
+	return args[0]
 }
 
 // version returns the version that the program was built from.

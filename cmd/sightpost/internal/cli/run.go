@@ -33,8 +33,11 @@ const exitCodes = `Exit codes:
 // printed when it comes back.
 var errUnmet = errors.New("requirements not met")
 
-// unmet returns the error of a case that cannot be met.
-func unmet(label string) error {
+// verdict returns an error if the case of that label is not met.
+func verdict(label string, met bool) error {
+	if met {
+		return nil
+	}
 	return fmt.Errorf("%s: %w; \"solve\" or \"check\" says why", label, errUnmet)
 }
 
@@ -88,7 +91,7 @@ func conclude(w io.Writer, err error) int {
 // standard error.
 func tell(w io.Writer, err error) {
 	for line := range strings.Lines(err.Error()) {
-		say(w, "%s", strings.TrimRight(line, "\n"))
+		say(w, "%s", strings.TrimPrefix(strings.TrimRight(line, "\n"), "record: ")) // it needs no naming
 	}
 	var h *hinted
 	if errors.As(err, &h) {

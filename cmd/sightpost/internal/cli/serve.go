@@ -34,18 +34,9 @@ your home folder, which it makes if needed; or in "sightpost-cases", if the prog
 itself lies there under that name.`,
 		Example: `  sightpost serve
   sightpost serve cases --no-open`,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return seeHelp(cmd, fmt.Errorf("serve takes one folder, not %d", len(args)))
-			}
-			return nil
-		},
+		Args: atMostOne("folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			folder := "."
-			if len(args) == 1 {
-				folder = args[0]
-			}
-			return runServe(cmd.Context(), s, o, folder)
+			return runServe(cmd.Context(), s, o, firstOr(args, "."))
 		},
 	}
 	cmd.Flags().IntVar(&o.port, "port", 0, "`port` on this machine; any free one if left out")

@@ -4,15 +4,13 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
-	"sightpost/plots/units"
 )
 
 // solveOptions are the flags of "solve".
@@ -20,7 +18,7 @@ type solveOptions struct {
 	answer answerOptions
 	save   saveOptions
 	side   string
-	paper  string
+	paper  sheet.Paper
 }
 
 func newSolve(s Streams) *cobra.Command {
@@ -47,24 +45,15 @@ settings.csv into a folder, or into one folder per case.`,
 		},
 		RunE: func(cmd *cobra.Command, args []string) error { return runSolve(cmd.Context(), s, o, args) },
 	}
-	o.answer.addFlags(cmd.Flags())
+	o.answer.addFlags(cmd.Flags(), "result")
 	o.save.addFlags(cmd.Flags(), "")
-	cmd.Flags().StringVar(&o.paper, "paper", "a4", "`paper` of the setup sheet: a4 or letter")
-	cmd.Flags().StringVar(&o.side, "side", "", "`side` to clamp the mount on, if the case leaves it open: left or right")
+	addParsed(cmd.Flags(), &o.paper, "paper", "a4", "`paper` of the setup sheet: a4 or letter", sheet.PaperNamed)
+	addSide(cmd.Flags(), &o.side)
 	return cmd
 }
 
 // runSolve solves every case that args name and prints the answers in order.
 func runSolve(ctx context.Context, s Streams, o solveOptions, args []string) error {
-	if _, err := o.answer.parsedUnits(); err != nil {
-		return err
-	}
-	if err := checkFormats(o.save.format); err != nil {
-		return err
-	}
-	if _, err := sheet.PaperNamed(o.paper); err != nil {
-		return err
-	}
 	names, err := expand(args)
 	if err != nil {
 		return err
@@ -100,30 +89,15 @@ func solveOne(ctx context.Context, s Streams, o solveOptions, name, folder strin
 	if err != nil {
 		return outcome{err: err}
 	}
-	units, err := o.answer.parsedUnits()
-	if err != nil {
-		return outcome{err: err}
-	}
-	out := outcome{verdict: verdict(p)}
+	out := outcome{verdict: verdict(p.Label, p.Result.Works)}
 	if out.text, out.err = o.answer.render(rep, several); out.err != nil || folder == "" {
 		return out
 	}
-	out.files, out.err = o.files(folder, p, rep, units)
+	o.save.out = folder
+	if out.files, err = o.save.solved(p, rep, o.answer.units, o.paper); err != nil {
+		out.err = fmt.Errorf("%s: %w", p.Label, err)
+	}
 	return out
-}
-
-// files returns everything that is written for one case.
-func (o *solveOptions) files(folder string, p *answer.Placed, rep *document.Report, units units.Units) ([]file, error) {
-	paper, err := sheet.PaperNamed(o.paper)
-	if err != nil {
-		return nil, err
-	}
-	pages, err := sheets(p, folder, rep, units, paper)
-	if err != nil {
-		return nil, err
-	}
-	files, err := o.save.files(folder, p, rep, units)
-	return append(pages, files...), err
 }
 
 // printAll prints the answers and writes the files, in order. What fails for one
@@ -160,6 +134,27 @@ func (out *outcome) deliver(s Streams, o solveOptions) error {
 	}
 	_, err := s.Out.Write(out.text)
 	return err
+}
+
+// folders returns where the files of each case go: the folder itself for a single
+// case, one folder each for several; empty when none are asked for.
+func (o *saveOptions) folders(names []string) ([]string, error) {
+	folders := make([]string, len(names))
+	if o.out == "" {
+		return folders, nil
+	}
+	if len(names) == 1 {
+		return []string{o.out}, nil
+	}
+	taken := make(map[string]string, len(names))
+	for i, name := range names {
+		folders[i] = filepath.Join(o.out, caseFolder(name))
+		if other, ok := taken[folders[i]]; ok {
+			return nil, fmt.Errorf("%s and %s would both be written to %s: solve them one by one", other, name, folders[i])
+		}
+		taken[folders[i]] = name
+	}
+	return folders, nil
 }
 
 // caseFolder returns the name of the folder for the case in the file called name,

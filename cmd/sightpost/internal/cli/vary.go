@@ -2,8 +2,6 @@ package cli
 
 import (
 	"context"
-	"errors"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -13,19 +11,18 @@ import (
 
 // varyOptions are the flags of "vary".
 type varyOptions struct {
-	answer      answerOptions
-	settings    settingsOptions
-	save        saveOptions
-	simulations int
-	seed        uint64
+	answer   answerOptions
+	settings settingsOptions
+	save     saveOptions
+	vary     answer.VaryOptions
 }
 
 func (o *varyOptions) addFlags(f *pflag.FlagSet) {
-	o.answer.addFlagsFor(f, "vary")
+	o.answer.addFlags(f, "vary")
 	o.settings.addFlags(f)
 	o.save.addFlags(f, "")
-	f.IntVar(&o.simulations, "simulations", answer.VaryDraws, "`number` of simulations of all errors")
-	f.Uint64Var(&o.seed, "seed", 1, "`number` that the simulations start from")
+	o.vary.Draws = answer.VaryDraws
+	addSimulations(f, &o.vary.Draws, &o.vary.Seed, "`number` of simulations of all errors")
 }
 
 func newVary(s Streams) *cobra.Command {
@@ -53,29 +50,19 @@ same answer on any machine.`,
 
 // runVary prints how a case fares when everything is a little off.
 func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
-	if _, err := o.answer.parsedUnits(); err != nil {
-		return err
-	}
-	if err := checkFormats(o.save.format); err != nil {
-		return err
-	}
-	if o.simulations < 1 {
-		return withHint(errors.New("--simulations must be at least 1"), "leave it out for %d", answer.VaryDraws)
-	}
 	p, err := place(ctx, s, o.settings, name)
 	if err != nil {
 		return err
 	}
-	opt := answer.VaryOptions{Draws: o.simulations, Seed: o.seed}
-	bar := newProgress(s.Err, "simulations", opt.Steps())
-	opt.Progress = bar.set
-	v, err := p.Vary(ctx, opt)
+	bar := newProgress(s.Err, "simulations", o.vary.Steps())
+	o.vary.Progress = bar.set
+	v, err := p.Vary(ctx, o.vary)
 	bar.finish()
 	if err != nil {
 		return err
 	}
 	if o.save.out != "" {
-		files, err := o.files(v)
+		files, err := o.save.withObject(v.Figures(o.answer.units), "vary.json", v.Vary)
 		if err != nil {
 			return err
 		}
@@ -83,22 +70,5 @@ func runVary(ctx context.Context, s Streams, o varyOptions, name string) error {
 			return err
 		}
 	}
-	return conclusion(ctx, s, p, o.answer, v)
-}
-
-// files returns the answer as an object, and its figures.
-func (o *varyOptions) files(v *answer.Varied) ([]file, error) {
-	u, err := o.answer.parsedUnits()
-	if err != nil {
-		return nil, err
-	}
-	object, err := answer.JSON(v.Vary, true)
-	if err != nil {
-		return nil, err
-	}
-	files, err := drawn(o.save.out, o.save.format, v.Figures(u))
-	if err != nil {
-		return nil, err
-	}
-	return append(files, file{filepath.Join(o.save.out, "vary.json"), object}), nil
+	return o.answer.conclude(ctx, s, v, p.Label, p.Result.Works)
 }
