@@ -9,7 +9,6 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
 	"sightpost/plots"
@@ -117,14 +116,9 @@ func (p *Placed) marginOverPosture(opt plots.Options) func() (plots.Figure, erro
 		if lead < 0 {
 			return plots.Figure{}, errors.New("no posture must work")
 		}
-		var all []tolerance.PostureCurve
-		for _, v := range tolerance.PostureVariables() {
-			low, high := document.SweepRange(v, v.Of(p.Job.Postures[lead]))
-			c, err := tolerance.CurvePosture(context.Background(), p.Result, tolerance.PostureSweep{Variable: v, Low: low, High: high, Points: curvePoints})
-			if err != nil {
-				return plots.Figure{}, err
-			}
-			all = append(all, c)
+		all, err := curvesOf(context.Background(), p.Result, p.Job.Postures[lead], curvePoints)
+		if err != nil {
+			return plots.Figure{}, err
 		}
 		return plots.Postures(all, opt)
 	}

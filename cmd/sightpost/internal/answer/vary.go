@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/gaze"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
 	"sightpost/mount/fit/variation"
@@ -106,22 +107,31 @@ func (p *Placed) vary(ctx context.Context, o VaryOptions, v *document.Varied) (e
 // curves returns the margin against every number of every posture that must work,
 // only as far as its ends are told.
 func curves(ctx context.Context, r *fit.Result) ([]tolerance.PostureCurve, error) {
-	job := r.Job
+	const ends = 2
 	var out []tolerance.PostureCurve
-	for _, posture := range job.Postures {
+	for _, posture := range r.Job.Postures {
 		if !posture.MustWork {
 			continue
 		}
-		for _, variable := range tolerance.PostureVariables() {
-			const ends = 2
-			sweep := tolerance.PostureSweep{Posture: posture.Name, Variable: variable, Points: ends}
-			sweep.Low, sweep.High = document.SweepRange(variable, variable.Of(posture))
-			c, err := tolerance.CurvePosture(ctx, r, sweep)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, c)
+		of, err := curvesOf(ctx, r, posture, ends)
+		if err != nil {
+			return nil, err
 		}
+		out = append(out, of...)
+	}
+	return out, nil
+}
+
+// curvesOf returns the margin against every number of a posture, at so many points.
+func curvesOf(ctx context.Context, r *fit.Result, p gaze.Posture, points int) ([]tolerance.PostureCurve, error) {
+	var out []tolerance.PostureCurve
+	for _, v := range tolerance.PostureVariables() {
+		low, high := document.SweepRange(v, v.Of(p))
+		c, err := tolerance.CurvePosture(ctx, r, tolerance.PostureSweep{Posture: p.Name, Variable: v, Low: low, High: high, Points: points})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, c)
 	}
 	return out, nil
 }

@@ -23,7 +23,7 @@ func (r *Report) without(o *Obstacle) Text {
 	case o.Works && !r.Works:
 		return Say("without it everything would work, margin %s.", Margin(o.MarginMM))
 	case Length(o.MarginMM).In(units.MM) == Length(r.MarginMM).In(units.MM):
-		return Say("without it alone nothing would change.")
+		return Say("removing it alone would change nothing.")
 	}
 	return Say("without it the margin would be %s instead of %s.", Margin(o.MarginMM), Margin(r.MarginMM))
 }
@@ -34,7 +34,7 @@ func (o *Obstacle) remedy() Text {
 	if o.Way == "" {
 		return Text{}
 	}
-	return Say("%s: %s %s it would be out of the way. Move an object; ask whether a limb may rest there, and never force it.", o.Space, Length(o.WayMM), o.Way)
+	return Say("%s: moved %s %s, it would be out of the way. Move an object; of a limb, ask whether it may rest there, and never force it.", o.Space, Length(o.WayMM), o.Way)
 }
 
 // limits says what ends the tolerance of each setting, and how the margin changes

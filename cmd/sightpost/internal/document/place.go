@@ -192,9 +192,9 @@ func newSetup(r *fit.Result) setup {
 	carrier := job.Scene.InCarrier(job.Postures[leading(job)]).Carrier
 	m := job.Mount.Mountings[r.Set.Mounting]
 	at := carrier.Apply(m.ClampMM)
-	by := "on what tilts with the seat"
+	by := "on a part that tilts with the seat"
 	if job.Scene.Carrier == gaze.Base {
-		by = "on what does not tilt with the seat"
+		by = "on a part that does not tilt with the seat"
 	}
 	middle := "its middle"
 	if m.SlideLowMM != m.SlideHighMM {
@@ -236,7 +236,7 @@ func (r *Report) inUse() Section {
 	} else {
 		s.say("The eye in use tracked and every corner selected, in every posture.")
 	}
-	s.say("Nothing touched on tilting, driving, reaching and swinging clear; no strain.")
+	s.say("Nothing touches during tilting, driving, reaching and swinging clear; no strain.")
 	return s
 }
 

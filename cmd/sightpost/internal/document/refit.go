@@ -210,7 +210,7 @@ func missedWords(missed *fit.Reason) Text {
 	case missed.Kind == fit.BelowFloor:
 		return Say("tubes above the floor")
 	}
-	return Say("ranges of the aim")
+	return Say("preferred ranges of the screen")
 }
 
 // newStep returns a step in words; how says how to read its setting.

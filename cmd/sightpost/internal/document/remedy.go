@@ -58,7 +58,7 @@ func (r *Report) elsewhere() []Finding {
 		switch c := &r.Clearances[i]; {
 		case !c.TooClose:
 		case r.Mount == nil:
-			return []Finding{found("clear_zones", Say("Make space for the device: move what can be moved out of the keep-clear zones."))}
+			return []Finding{found("clear_zones", Say("Make space for the device: move away what can be moved."))}
 		default:
 			aims = append(aims, "the "+settingName(c.Part)+" stays clear of "+c.Space)
 		}

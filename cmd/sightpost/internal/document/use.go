@@ -153,7 +153,7 @@ func (a *SwingClear) transfer() Text {
 	case a.TransferHalfWidthRequiredMM <= 0:
 		return Text{}
 	case a.TransferHalfWidthMM <= 0:
-		return Say("Even there it blocks leaving the chair.")
+		return Say("Even parked, it blocks leaving the chair.")
 	}
 	return Say("Transfer clearance: %s, required %s.", Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM))
 }
@@ -212,7 +212,7 @@ func (r *Report) view() Section {
 	for _, m := range lead.Ahead.better() {
 		s.full("With the screen %s: %s; %s of the field; margin %s instead of %s.", m.What, m.Both.words(), Share(m.Share), Margin(m.MarginMM), Margin(lead.MarginMM))
 	}
-	s.full("Counted is floor that neither eye sees past the device, up to %s ahead; the mount's tubes hide more.", Far(gaze.LookMM))
+	s.full("Counted: floor that neither eye sees past the device, up to %s ahead. The mount's tubes hide more.", Far(gaze.LookMM))
 	s.full("Forward field: from a level line of sight %s to either side, %s up and %s down (US NRC, NUREG-0700 Rev. 2, guideline 11.1.2-6).",
 		Angle(gaze.FieldAside.Degrees()), Angle(gaze.FieldAbove.Degrees()), Angle(gaze.FieldBelow.Degrees()))
 	return s

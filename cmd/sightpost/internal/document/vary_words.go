@@ -77,7 +77,7 @@ func (v *Vary) errorShares() Section {
 		s.Rows[len(s.Rows)-1].Full = len(s.Rows) > topErrors
 	}
 	if len(s.Rows) > 0 {
-		s.say("Measure again, or set more carefully, what comes first: nothing else narrows the spread as much.")
+		s.say("Measure the first of these again, or set it more carefully: that narrows the spread most.")
 	}
 	if len(rest) > 0 {
 		s.full("Negligible: %s.", strings.Join(rest, ", "))

@@ -96,7 +96,7 @@ func (r *Report) headroom() Text {
 	case !r.EyesHaveMargin():
 		return Say("Head-movement margin: %s, required %s. %s", Margin(r.MarginMM), Length(r.requiredMM), limiting)
 	case !r.Works:
-		return Say("The eyes alone would have a head-movement margin of %s.", Margin(r.MarginMM))
+		return Say("Head-movement margin for the eyes alone: %s.", Margin(r.MarginMM))
 	}
 	return Say("Head-movement margin: %s beyond the usual head movement, in any direction. %s", Margin(r.MarginMM), limiting)
 }
@@ -219,13 +219,13 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	if g := r.Grid; g != nil {
 		t := r.Postures[r.leading].Targets
 		in("targets_small", func(p *Posture) bool { return !p.Targets.GridFits },
-			"the requested targets (%s) are too small to tell apart; at most %s.", grid(g.Rows, g.Columns), grid(t.Rows, t.Columns))
+			"the requested targets (%s) are too small to tell apart; at most %s fit.", grid(g.Rows, g.Columns), grid(t.Rows, t.Columns))
 	}
 	in("glare", func(p *Posture) bool {
 		return slices.ContainsFunc(p.Lenses, func(l Lens) bool { return l.Glare })
 	}, "the glasses may reflect the tracker's light and hide the pupils; tilt the screen a little, or wear the glasses lower or more upright.")
 	in("view_hidden", func(p *Posture) bool { return p.Ahead != nil && p.Ahead.Both.Hides },
-		"the screen hides floor ahead from both eyes; drive only where somebody else watches it.")
+		"the screen hides floor ahead from both eyes; drive only where someone else watches it.")
 	if r.SwingClear != nil {
 		all = append(all, r.SwingClear.Problems...)
 	}
