@@ -37,7 +37,7 @@ func TestToleranceErrors(t *testing.T) {
 		}, "need a width of"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			all := sampleTolerances(t, r, job)
+			all := sampleTolerances(t, r)
 			var opt plots.Options
 			tt.spoil(all, &opt)
 			_, err := plots.Tolerances(all, job, opt)
@@ -46,7 +46,7 @@ func TestToleranceErrors(t *testing.T) {
 	}
 	_, err := plots.Tolerances(nil, job, plots.Options{})
 	wantFigureError(t, err, "no settings")
-	_, err = plots.Tolerances(sampleTolerances(t, r, job), nil, plots.Options{})
+	_, err = plots.Tolerances(sampleTolerances(t, r), nil, plots.Options{})
 	wantFigureError(t, err, "no settings")
 }
 
@@ -62,7 +62,7 @@ func wantFigureError(t *testing.T, err error, want string) {
 func TestTolerancesInWords(t *testing.T) {
 	r := sample(t)
 	job := r.Job
-	all := sampleTolerances(t, r, job)
+	all := sampleTolerances(t, r)
 	f, err := plots.Tolerances(all, job, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -76,7 +76,7 @@ func TestTolerancesInWords(t *testing.T) {
 		}
 	}
 	job.Device.Tracker.FarMM = 520
-	f, err = plots.Tolerances(sampleTolerances(t, r, job), job, plots.Options{})
+	f, err = plots.Tolerances(sampleTolerances(t, r), job, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,7 +88,6 @@ func TestTolerancesInWords(t *testing.T) {
 // TestPostureErrors spoils curves in one way each.
 func TestPostureErrors(t *testing.T) {
 	r := sample(t)
-	job := r.Job
 	for _, tt := range []struct {
 		name  string
 		spoil func(c []tolerance.PostureCurve) []tolerance.PostureCurve
@@ -117,11 +116,11 @@ func TestPostureErrors(t *testing.T) {
 		}, "range that works"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := plots.Postures(tt.spoil(sampleCurves(t, r, job)), plots.Options{})
+			_, err := plots.Postures(tt.spoil(sampleCurves(t, r)), plots.Options{})
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	_, err := plots.Postures(sampleCurves(t, r, job), plots.Options{Size: plots.Size{Width: 100 * vg.Millimeter, Height: 100 * vg.Millimeter}})
+	_, err := plots.Postures(sampleCurves(t, r), plots.Options{Size: plots.Size{Width: 100 * vg.Millimeter, Height: 100 * vg.Millimeter}})
 	wantFigureError(t, err, "6 panels need 150 by 90 mm")
 }
 
@@ -129,8 +128,7 @@ func TestPostureErrors(t *testing.T) {
 // from the base, with what is said of the head, which does not.
 func TestCarrierMatters(t *testing.T) {
 	r := sample(t)
-	job := r.Job
-	f, err := plots.Postures(sampleCurves(t, r, job), plots.Options{})
+	f, err := plots.Postures(sampleCurves(t, r), plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -196,9 +196,9 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 		f, err := plots.Margin(sweep, label)
 		keep("margin-"+name, f, err)
 	}
-	f, err = plots.Tolerances(sampleTolerances(t, r, job), job, label)
+	f, err = plots.Tolerances(sampleTolerances(t, r), job, label)
 	keep("tolerances", f, err)
-	f, err = plots.Postures(sampleCurves(t, r, job), label)
+	f, err = plots.Postures(sampleCurves(t, r), label)
 	keep("postures", f, err)
 	f, err = plots.Loads(sampleLoad(t, r), label)
 	keep("loads", f, err)
@@ -213,7 +213,7 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 	return all
 }
 
-func sampleTolerances(t testing.TB, r *fit.Result, job *fit.Job) []tolerance.Tolerance {
+func sampleTolerances(t testing.TB, r *fit.Result) []tolerance.Tolerance {
 	t.Helper()
 	all, err := tolerance.Of(context.Background(), r)
 	if err != nil {
@@ -223,11 +223,11 @@ func sampleTolerances(t testing.TB, r *fit.Result, job *fit.Job) []tolerance.Tol
 }
 
 // sampleCurves returns the curve of every number of the upright posture.
-func sampleCurves(t testing.TB, r *fit.Result, job *fit.Job) []tolerance.PostureCurve {
+func sampleCurves(t testing.TB, r *fit.Result) []tolerance.PostureCurve {
 	t.Helper()
 	var all []tolerance.PostureCurve
 	for _, v := range tolerance.PostureVariables() {
-		now := v.Of(job.Postures[0])
+		now := v.Of(r.Job.Postures[0])
 		sweep := tolerance.PostureSweep{Posture: "upright", Variable: v, Low: now - 30*degree, High: now + 30*degree, Points: 61}
 		if !v.Turns() {
 			sweep.Low, sweep.High = 0, 200

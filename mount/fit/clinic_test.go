@@ -80,8 +80,8 @@ func checkSettings(t *testing.T, trial int, r *fit.Result) {
 // checkMargins reports margins that another way of computing them does not
 // confirm, and a verdict that does not follow from them.
 func checkMargins(t *testing.T, trial int, r *fit.Result) {
-	job := r.Job
 	t.Helper()
+	job := r.Job
 	// confirmedMM is by how much the independent margin may differ where it is
 	// positive: the arc is searched to about a millionth of its length. Outside,
 	// only the sign is defined.
@@ -113,8 +113,8 @@ func checkMargins(t *testing.T, trial int, r *fit.Result) {
 // mount whose failures are not told, and places along its bent tubes that are
 // nearer to a space than the gap that is told.
 func checkSag(t *testing.T, trial int, r *fit.Result) {
-	job := r.Job
 	t.Helper()
+	job := r.Job
 	sagging := fittest.NewSagging(r)
 	for i := range r.Postures {
 		f := &r.Postures[i]
@@ -149,8 +149,8 @@ func checkSag(t *testing.T, trial int, r *fit.Result) {
 
 // checkAgain reports a solution that comes out otherwise when its settings are checked.
 func checkAgain(t *testing.T, trial int, r *fit.Result) {
-	job := r.Job
 	t.Helper()
+	job := r.Job
 	back, err := fit.Check(t.Context(), job, r.Set.Mounting, r.Set.Settings)
 	if err != nil {
 		t.Errorf("trial %d: Check: %v", trial, err)
