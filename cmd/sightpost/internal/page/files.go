@@ -192,16 +192,17 @@ func (s *Server) save(f outgoing) (sum string, err error) {
 	} else if !errors.Is(err, errNoFile) && !replace {
 		return "", err
 	}
+	const mode = 0o640 // a case is nobody's business but the clinic's
 	temp := path.Join(path.Dir(f.name), ".unfinished-"+rand.Text())
-	if err := s.writeTemp(temp, f.text); err != nil {
+	if err := record.WriteNew(s.opt.Folder, temp, f.text, mode); err != nil {
 		_ = s.opt.Folder.Remove(temp) // if it came to be
 		return "", fileError(f.name, err)
 	}
 	defer func() { _ = s.opt.Folder.Remove(temp) }() // gone already where all is well
 	if replace {
 		err = s.opt.Folder.Rename(temp, f.name)
-	} else {
-		err = s.give(temp, f.name)
+	} else if err = record.Give(s.opt.Folder, temp, f.name); errors.Is(err, fs.ErrExist) {
+		err = errThere
 	}
 	if err != nil {
 		return "", fileError(f.name, err)
@@ -218,38 +219,6 @@ func (s *Server) isFile(name string) bool {
 func (s *Server) isFolder(name string) bool {
 	info, err := s.opt.Folder.Stat(name)
 	return err == nil && info.IsDir()
-}
-
-// give gives a written file its name unless that is taken. A file system without
-// links leaves only to look and then to rename.
-func (s *Server) give(temp, name string) error {
-	err := s.opt.Folder.Link(temp, name)
-	if errors.Is(err, fs.ErrExist) {
-		return errThere
-	}
-	if err == nil {
-		return nil
-	}
-	if _, err := s.opt.Folder.Lstat(name); err == nil {
-		return errThere
-	} else if !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return s.opt.Folder.Rename(temp, name)
-}
-
-// writeTemp writes a file and brings it to the disk.
-func (s *Server) writeTemp(name string, text []byte) error {
-	const mode = 0o640 // a case is nobody's business but the clinic's
-	f, err := s.opt.Folder.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(text)
-	if err == nil {
-		err = f.Sync()
-	}
-	return errors.Join(err, f.Close())
 }
 
 // suggested returns the name of a file for the case of a code, which may be no name.

@@ -153,7 +153,7 @@ func (w writer) sweep() {
 func (w writer) write(d Day, text []byte) (Name, error) {
 	temp := unfinished + rand.Text()
 	defer func() { _ = w.dir.Remove(temp) }() // the next writer sweeps if this fails
-	if err := w.writeTemp(temp, text); err != nil {
+	if err := WriteNew(w.dir, temp, text, fileMode); err != nil {
 		return Name{}, err
 	}
 	for n := (Name{Day: d, Nth: 1}); n.Nth <= maxNth; n.Nth++ {
@@ -172,9 +172,9 @@ func (w writer) write(d Day, text []byte) (Name, error) {
 	return Name{}, fmt.Errorf("there are %d records of %s already", maxNth, d)
 }
 
-// writeTemp writes a file and brings it to the disk.
-func (w writer) writeTemp(name string, text []byte) error {
-	file, err := w.dir.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
+// WriteNew writes a file that is not there yet and brings it to the disk.
+func WriteNew(dir *os.Root, name string, text []byte, mode fs.FileMode) error {
+	file, err := dir.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
 		return err
 	}
@@ -184,6 +184,10 @@ func (w writer) writeTemp(name string, text []byte) error {
 	}
 	return errors.Join(err, file.Close())
 }
+
+// Give gives a file in a folder, written under a name of its own, the name that it is to
+// have. The error is [fs.ErrExist] if that is taken.
+func Give(dir *os.Root, temp, name string) error { return writer{dir, dir.Link}.give(temp, name) }
 
 // give gives a written file its name, unless that is taken: a link to it fails
 // then, whoever took the name. File systems that know no links, such as those of
