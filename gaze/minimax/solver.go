@@ -110,7 +110,7 @@ func (s *Solver) Maximise(p Problem, start []float64, opt Options) (Solution, er
 		}
 	}
 	sol.X = append([]float64(nil), s.x...)
-	sol.Score, sol.Missed = p.score(s.f)
+	sol.Score, sol.Missed = p.Score(s.f)
 	return sol, nil
 }
 
@@ -148,8 +148,9 @@ func (s *Solver) begin(p Problem, start []float64, opt *Options) error {
 	return nil
 }
 
-// score returns the least function less the costs, and the largest missed limit.
-func (p *Problem) score(f []float64) (score, missed float64) {
+// Score returns the least function less the costs, and the largest missed limit or floor,
+// of values in the order of [Functions].
+func (p *Problem) Score(f []float64) (score, missed float64) {
 	score = math.Inf(1)
 	for _, v := range f[:p.Terms] {
 		score = min(score, v) // lets NaN through, so that it is seen
@@ -170,7 +171,7 @@ func (p *Problem) score(f []float64) (score, missed float64) {
 // merit evaluates the functions at x and returns the score less the penalty.
 func (s *Solver) merit(p Problem, x, f, grad []float64) float64 {
 	p.Functions(x, f, grad)
-	score, missed := p.score(f)
+	score, missed := p.Score(f)
 	return score - s.penalty*missed
 }
 

@@ -26,6 +26,7 @@ type mountingSolver struct {
 	screen   frame.Pose     // unloaded, at the rounded settings
 	worth    float64        // of the rounded settings, see mountingSolver.take
 	shortMM  float64        // by how much their margin falls short of the wanted one
+	climbs   *int           // from everywhere so far, see mostClimbs
 }
 
 // newMountingSolver prepares the mount at one place of its clamp, for a target that leaves
@@ -36,7 +37,7 @@ func (b *problem) newMountingSolver(mounting int, target gaze.Target) (*mounting
 	if err != nil {
 		return nil, err
 	}
-	t := &mountingSolver{problem: b, target: target, set: &Set{Side: place.Side, Mounting: mounting, Chain: chain}}
+	t := &mountingSolver{problem: b, target: target, climbs: new(int), set: &Set{Side: place.Side, Mounting: mounting, Chain: chain}}
 	if t.solver, err = chain.Solver(); err != nil {
 		return nil, err
 	}

@@ -24,8 +24,12 @@ import (
 // the target came nearest.
 func (t *mountingSolver) searchSettings(ctx context.Context, near mount.Settings) (mount.Settings, error) {
 	for {
+		if *t.climbs > mostClimbs || t.brief && *t.climbs > mostClimbs/4 {
+			return t.polish(ctx, near)
+		}
 		best, err := t.workingFirst(ctx, func(s *settingSearch) (mount.Settings, error) {
 			best, err := s.coarse(ctx, near)
+			*t.climbs += len(s.ends)
 			if err != nil {
 				return nil, err
 			}
@@ -37,6 +41,11 @@ func (t *mountingSolver) searchSettings(ctx context.Context, near mount.Settings
 		near = best
 	}
 }
+
+// mostClimbs bounds the climbs from everywhere for one place of the clamp: after as many,
+// a search goes on from the settings found so far. Usual jobs need a tenth. A variant of a
+// job gets a quarter.
+const mostClimbs = 400
 
 // polish goes on from settings found with the sag a little different, at the stops
 // where they are.
@@ -90,10 +99,15 @@ func (s *settingSearch) comfort(from mount.Settings) (minimax.Solution, error) {
 
 // works reports whether settings have the wanted margin and keep all limits.
 func (s *settingSearch) works(settings mount.Settings) bool {
+	_, missed := s.worth(settings)
+	return slices.Min(s.f[:s.problem.Terms]) >= s.b.request.WantedMM && missed <= roundingMM
+}
+
+// worth returns the score of settings and by how much they miss a limit, as a climb does.
+func (s *settingSearch) worth(settings mount.Settings) (score, missed float64) {
 	s.f = slices.Grow(s.f[:0], s.rows())[:s.rows()]
 	s.evaluate(settings, s.f, nil)
-	terms := s.problem.Terms
-	return slices.Min(s.f[:terms]) >= s.b.request.WantedMM && slices.Min(s.f[terms:terms+s.problem.Limits]) >= -roundingMM
+	return s.problem.Score(s.f)
 }
 
 // rows is the number of functions.
@@ -121,21 +135,30 @@ func (s *settingSearch) stopsAt(at mount.Settings) []float64 {
 // coarse climbs a little from every start at every combination of stops, then from the
 // best places so reached until little more is to be had, and returns the best. Settings
 // with too many stops are climbed with as if they had none, and then bound, one after the
-// other, to the stops on either side.
+// other, to the stops on either side. Asked again, for something else, it goes on from the
+// places reached the first time.
 func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best climb, err error) {
-	var all []climb
-	starts := s.starts(near)
 	combos, loose := s.stops()
-	for _, stops := range combos {
-		for _, start := range starts {
-			all = append(all, climb{minimax.Solution{X: start}, stops})
+	goOn := goneOn
+	if s.ends == nil {
+		for _, stops := range combos {
+			for _, start := range s.starts(near) {
+				s.ends = append(s.ends, climb{minimax.Solution{X: start}, stops})
+			}
+		}
+		if s.ends, err = s.climbs(ctx, s.ends, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
+			return best, err
+		}
+	} else {
+		goOn *= 2
+		for i := range s.ends {
+			end := &s.ends[i]
+			end.Score, end.Missed = s.worth(end.X)
 		}
 	}
-	if all, err = s.climbs(ctx, all, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
-		return best, err
-	}
+	all := slices.Clone(s.ends)
 	slices.SortStableFunc(all, func(a, b climb) int { return cmp.Compare(b.merit(), a.merit()) })
-	all = all[:min(len(all), goneOn)]
+	all = all[:min(len(all), goOn)]
 	if all, err = s.climbs(ctx, all, minimax.Options{Tolerance: 0.1, Steps: 40}); err != nil {
 		return best, err
 	}
@@ -214,6 +237,7 @@ type settingSearch struct {
 	geometry *tubeGeometry
 	tails    []tail
 	f        []float64 // scratch: the functions
+	ends     []climb   // of the first climbs of coarse
 }
 
 func newSettingSearch(b *problem, chain mount.Chain) (*settingSearch, error) {
