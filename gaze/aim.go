@@ -60,9 +60,14 @@ func newAiming(st *PostureInCarrier, upright Upright) aiming {
 
 // sight returns the unit line of sight in carrier axes.
 func (a aiming) sight(left, down frame.Angle) r3.Vec {
-	sl, cl := math.Sincos(left.Radians())
-	sd, cd := math.Sincos(down.Radians())
-	return a.head.Rot.Apply(r3.Vec{X: cd * cl, Y: cd * sl, Z: -sd})
+	return a.head.Rot.Apply(Aim{Left: left, Down: down}.Sight())
+}
+
+// Sight returns the unit line of sight in head axes.
+func (x Aim) Sight() r3.Vec {
+	sl, cl := math.Sincos(x.Left.Radians())
+	sd, cd := math.Sincos(x.Down.Radians())
+	return r3.Vec{X: cd * cl, Y: cd * sl, Z: -sd}
 }
 
 // square returns the axes of a screen that faces back along the sight d, with

@@ -22,17 +22,18 @@ type Bound struct {
 
 // Most bounds the margin that any screen can have, from the margin bestMM of one that is
 // known. It ends when what it finds is the wanted margin or the bound is within gapMM of it,
-// after some number of boxes, or with ctx.
+// after some number of boxes, or with ctx. It tells watch, unless it is nil, of the bound so
+// far.
 //
 // The search branches over the turn of the screen and the place of the eyes' middle in the
 // screen's axes. At one turn of the screen the conditions of the tracking volume and of the
 // gaze range are linear in that place, in every posture; see bounding.atEye for what is
 // left of them within a box.
-func Most(ctx context.Context, r Request, bestMM float64, boxes int) Bound {
+func Most(ctx context.Context, r Request, bestMM float64, boxes int, watch func(boundMM float64)) Bound {
 	b := newBounding(&r, bestMM)
 	search := minimax.Branch{
 		Lower: b.low[:], Upper: b.high[:], Above: b.above, Split: b.split, Value: b.value,
-		Enough: r.WantedMM, Gap: gapMM, Boxes: boxes, Refine: boxes / 5,
+		Enough: r.WantedMM, Gap: gapMM, Boxes: boxes, Refine: boxes / 5, Watch: watch,
 	}
 	b.best.MM = search.Maximise(ctx, bestMM).Bound
 	return b.best

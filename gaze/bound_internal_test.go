@@ -111,7 +111,7 @@ func TestBoundOfParallelFaces(t *testing.T) {
 		if err != nil || math.Abs(got.MarginMM-want) > 0.01 {
 			t.Errorf("%g mm apart: margin %g mm (%v), want %g mm", apart, got.MarginMM, err, want)
 		}
-		if b := Most(t.Context(), r, got.MarginMM, 1000); b.MM < want || b.MM > want+gapMM {
+		if b := Most(t.Context(), r, got.MarginMM, 1000, nil); b.MM < want || b.MM > want+gapMM {
 			t.Errorf("%g mm apart: bound %g mm, want %g mm and at most %g mm more", apart, b.MM, want, float64(gapMM))
 		}
 	}

@@ -98,6 +98,8 @@ type Target struct {
 	Posture  int
 	// BrokenMM is how far a limit is broken; zero when all are kept.
 	BrokenMM float64
+	// Forced says that comfort has given way: the best score of all does not work.
+	Forced bool
 }
 
 // ErrRequest marks a request that cannot be worked on.
@@ -170,7 +172,9 @@ func (r *Request) workingFirst(search func(*placing) (minimax.Solution, error)) 
 	if err != nil || !widest.works(r) {
 		return widest, err
 	}
-	return p.comfort(t.Aim, widest)
+	t, err = p.comfort(t.Aim, widest)
+	t.Forced = true
+	return t, err
 }
 
 // comfort returns the target with the best score among those that work: found from one

@@ -31,6 +31,8 @@ type Branch struct {
 	// Boxes is how many boxes are bounded at most, Refine how many once it is known that
 	// Enough cannot be reached; 0 for Boxes.
 	Boxes, Refine int
+	// Watch, unless it is nil, is told of the bound from time to time.
+	Watch func(bound float64)
 }
 
 // Rows are the rows that [Branch].Above appends to.
@@ -68,6 +70,9 @@ type Found struct {
 // rounded outward.
 const roundingOf = 1e-6
 
+// watched is after about how many boxes the bound is told.
+const watched = 1000
+
 // Maximise searches from a value already known, -Inf for none, until Enough is decided,
 // the boxes are used up or ctx ends. A box whose bound is not above the best value is
 // dropped.
@@ -80,6 +85,9 @@ func (b *Branch) Maximise(ctx context.Context, known float64) Found {
 	}
 	s.add(all)
 	for s.undecided() && ctx.Err() == nil {
+		if b.Watch != nil && s.found.Boxes%watched < 2 {
+			b.Watch(s.open[0].bound)
+		}
 		whole := heap.Pop(&s.open).(box) //nolint:forcetypeassert // the heap holds boxes
 		k := b.Split(whole.mid, whole.half)
 		if !(whole.half[k] > 0) {

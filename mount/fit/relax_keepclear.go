@@ -41,6 +41,9 @@ func (t *mountingSolver) relaxOne(ctx context.Context, short []shortage) error {
 		if c.mm < short[0].mm-tieMM {
 			break
 		}
+		if c.keep == theFloor {
+			continue // nothing can be asked less of it
+		}
 		try := *t
 		own := *t.problem
 		try.problem, own.keeps = &own, slices.Clone(t.keeps)
@@ -82,13 +85,17 @@ func (t *mountingSolver) goOnClear(ctx context.Context) error {
 	return err
 }
 
-// shortage is by how much less than wanted the gap to a zone is.
+// shortage is by how much less than wanted the gap to a zone is, or to the floor.
 type shortage struct {
 	keep int
 	mm   float64
 }
 
-// shortOf returns the zones whose gaps fall short at settings s, the worst first.
+// theFloor is the place of the floor among the zones.
+const theFloor = -1
+
+// shortOf returns the zones whose gaps fall short at settings s, and the floor, the worst
+// first.
 func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
 	tubes, err := t.sagging.Tubes(s)
 	if err != nil {
@@ -105,6 +112,9 @@ func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
 		if mm := p.wantedMM() - gap; mm > roundingMM {
 			out = append(out, shortage{i, mm})
 		}
+	}
+	if low, _, _ := t.lowestOf(tubes); low < -roundingMM {
+		out = append(out, shortage{theFloor, -low})
 	}
 	slices.SortStableFunc(out, func(a, b shortage) int { return cmp.Compare(b.mm, a.mm) })
 	return out, nil

@@ -46,6 +46,8 @@ type Result struct {
 	// the screen is within the ranges of the aim; Reasons are what does not.
 	Works   bool
 	Reasons []Reason
+	// Bound is what [Prove] found, where somebody asked.
+	Bound *Bound
 }
 
 // MarginMM returns the least margin over the postures that must work.
@@ -93,6 +95,12 @@ type LoadedPose struct {
 
 // Limiting returns the condition with the least margin.
 func (f *PostureResult) Limiting() gaze.Condition { return f.Margins[f.Least].Condition }
+
+// OffRest returns the angle between the line of sight to the screen's middle and the
+// resting gaze.
+func (f *PostureResult) OffRest() frame.Angle {
+	return frame.Between(f.Aim.Sight(), gaze.Aim{Left: f.InCarrier.Rest.Left, Down: f.InCarrier.Rest.Down}.Sight())
+}
 
 // Eyes returns the pupils in chair axes (mm), by [gaze.Eye].
 func (f *PostureResult) Eyes() [2]r3.Vec {

@@ -52,6 +52,17 @@ func (c *Case) Place(ctx context.Context, s AsFound) (*Placed, error) {
 	return p, nil
 }
 
+// Prove bounds the margin of any screen where none was found that works, with a number of
+// boxes; see [fit.Prove].
+func (p *Placed) Prove(ctx context.Context, boxes int, watch func(boundMM float64)) error {
+	if p.Kind != document.Solve || !p.Result.Unmet() {
+		return nil
+	}
+	b, err := fit.Prove(ctx, p.Result, boxes, watch)
+	p.Result.Bound = &b
+	return err
+}
+
 // Report returns the report of p.
 func (p *Placed) Report() (*document.Report, error) {
 	return document.New(p.Kind, p.Case.Case, p.Result)

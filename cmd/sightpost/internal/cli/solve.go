@@ -5,12 +5,16 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/mount/fit"
 )
 
 // solveOptions are the flags of "solve".
@@ -19,6 +23,7 @@ type solveOptions struct {
 	save   saveOptions
 	side   string
 	paper  sheet.Paper
+	prove  time.Duration
 }
 
 func newSolve(s Streams) *cobra.Command {
@@ -43,12 +48,18 @@ settings.csv into a folder, or into one folder per case.`,
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, args []string) error { return runSolve(cmd.Context(), s, o, args) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if cmd.Flags().Changed("prove") && (o.prove <= 0 || o.prove > mostProof) {
+				return fmt.Errorf("--prove %v: give a time above 0 and up to %v, such as 30s", o.prove, mostProof)
+			}
+			return runSolve(cmd.Context(), s, o, args)
+		},
 	}
 	o.answer.addFlags(cmd.Flags(), "result")
 	o.save.addFlags(cmd.Flags(), "")
 	addParsed(cmd.Flags(), &o.paper, "paper", "a4", "`paper` of the setup sheet: a4 or letter", sheet.PaperNamed)
 	addSide(cmd.Flags(), &o.side)
+	cmd.Flags().DurationVar(&o.prove, "prove", 0, "`time` for proving that a case cannot be met, such as 30s")
 	return cmd
 }
 
@@ -85,6 +96,9 @@ func solveOne(ctx context.Context, s Streams, o solveOptions, name, folder strin
 	if err != nil {
 		return outcome{err: err}
 	}
+	if err := o.proveUnmet(ctx, s, p); err != nil {
+		return outcome{err: err}
+	}
 	rep, err := p.Report()
 	if err != nil {
 		return outcome{err: err}
@@ -98,6 +112,23 @@ func solveOne(ctx context.Context, s Streams, o solveOptions, name, folder strin
 		out.err = fmt.Errorf("%s: %w", p.Label, err)
 	}
 	return out
+}
+
+// mostProof is how long a proof may take: longer is a slip of the pen.
+const mostProof = 24 * time.Hour
+
+// proveUnmet bounds what a case that was not met can have: for the time asked for, or for
+// a moment.
+func (o *solveOptions) proveUnmet(ctx context.Context, s Streams, p *answer.Placed) error {
+	if o.prove == 0 {
+		return p.Prove(ctx, fit.ProofBoxes, nil)
+	}
+	timed, end := context.WithTimeout(ctx, o.prove)
+	defer end()
+	bar, began := newProgress(s.Err, "proof, seconds", int(o.prove.Seconds())), time.Now()
+	defer bar.finish()
+	err := p.Prove(timed, math.MaxInt, func(float64) { bar.set(int(time.Since(began).Seconds())) })
+	return cmp.Or(ctx.Err(), err)
 }
 
 // printAll prints the answers and writes the files, in order. What fails for one

@@ -120,6 +120,9 @@ type Target struct {
 	Limiting string `json:"limiting"`
 	// How far a distance to be kept is not kept; zero when all are.
 	BrokenMM float64 `json:"broken_mm"`
+
+	forced  bool    // comfort has given way
+	gazeDeg float64 // how far the line of sight is off the resting gaze
 }
 
 func newPosture(job *fit.Job, f *fit.PostureResult) Posture {
@@ -164,6 +167,8 @@ func newTarget(r *fit.Result) *Target {
 		MarginMM:          plain(t.MarginMM),
 		Limiting:          t.Limiting.String(),
 		BrokenMM:          plain(t.BrokenMM),
+		forced:            t.Forced,
+		gazeDeg:           r.Postures[leading(job)].OffRest().Degrees(),
 	}
 }
 

@@ -3,6 +3,7 @@ package document
 import (
 	"embed"
 	"fmt"
+	"math"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/mount/fit"
@@ -42,6 +43,9 @@ type Report struct {
 	// Least margin over the postures that must work: how far the head may still
 	// move, any way, beyond its usual movement. Right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
+	// What the margin exceeds with no screen, and so with no settings of any mount; absent
+	// where a screen with the wanted margin was found.
+	BoundMM *float64 `json:"bound_mm,omitempty"`
 	// Name of the posture with the least margin.
 	LimitingPosture string `json:"limiting_posture"`
 	// The limiting condition, in plain words.
@@ -161,6 +165,10 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	}
 	if k == Solve {
 		rep.Target = newTarget(r)
+	}
+	if b := r.Bound; b != nil && !math.IsInf(b.MM, 0) {
+		mm := plain(b.MM)
+		rep.BoundMM = &mm
 	}
 	if r.Set != nil {
 		m, err := newMount(c, r)

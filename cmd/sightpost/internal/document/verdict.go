@@ -12,7 +12,7 @@ import (
 func (r *Report) Document() *Document {
 	d := &Document{Label: r.Label, Works: r.Works, Verdict: r.verdict(), Summary: r.headroom()}
 	for _, s := range []Section{
-		findings(SectionReasons, "What fails", r.Reasons),
+		r.failing(),
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
 		safety(),
@@ -99,6 +99,23 @@ func (r *Report) headroom() Text {
 		return Say("Head-movement margin for the eyes alone: %s.", Margin(r.MarginMM))
 	}
 	return Say("Head-movement margin: %s beyond the usual head movement, in any direction. %s", Margin(r.MarginMM), limiting)
+}
+
+// failing says what does not work, and how sure that is.
+func (r *Report) failing() Section {
+	s := findings(SectionReasons, "What fails", r.Reasons)
+	switch b := r.BoundMM; {
+	case r.Kind == Solve && !r.EyesHaveMargin() && r.mountFails():
+		s.line(Say("Not proved for this mount. The screen alone could have a margin of %s: compare other mounts.", Margin(r.Target.MarginMM)))
+	case b == nil:
+	case *b >= r.requiredMM:
+		s.line(Say("Not proved: there may be a margin of up to %s; the best found is %s.", Length(*b), Margin(max(r.MarginMM, r.Target.MarginMM))))
+	case *b < 0:
+		s.line(Say("Proved: every screen position is short by at least %s.", Length(-*b)))
+	default:
+		s.line(Say("Proved: no screen position has a margin above %s.", Length(*b)))
+	}
+	return s
 }
 
 // findings returns a section of what was found.
@@ -211,6 +228,11 @@ func (r *Report) warnings(ofCase []string) []Finding {
 		if names := r.posturesWith(has); names != "" {
 			add(kind, names, Say("%s: %s", names, Say(words, args...)))
 		}
+	}
+	if t := r.Target; t != nil && t.forced && r.Works {
+		a := &r.Postures[r.leading].Aim
+		add("comfort", "", Say("Comfort gives way so that the screen tracks: it is seen %s off square, %s from resting gaze, at %s.",
+			Angle(a.IncidenceDeg), Angle(t.gazeDeg), Length(a.DistanceMM)))
 	}
 	in("gaze_down", func(p *Posture) bool { return p.Aim.DownDeg > warnDownDeg },
 		"the person looks down by more than %s in the head; the eyelids may cover the pupils (common practice, no source).", Angle(warnDownDeg))

@@ -1,0 +1,77 @@
+package fit_test
+
+import (
+	"testing"
+
+	"sightpost/gaze"
+	"sightpost/gaze/minimax"
+	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
+)
+
+// TestNothingThatWorksIsRefused climbs, for every random job that is refused, for the
+// greatest margin from many settings spread over their ranges: no place works that the
+// search has missed, but for what rounding takes, and the bound is not below it.
+func TestNothingThatWorksIsRefused(t *testing.T) {
+	const roundingTakesMM = 2 // settings are read to 1 mm and 1°
+	refused, proved := 0, 0
+	for trial := range trials() {
+		c := fittest.NewClinic(77, uint64(trial))
+		job := c.Job()
+		r, err := fit.Solve(t.Context(), job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !r.Unmet() && r.MarginMM() >= job.Preferences.MarginMM {
+			continue
+		}
+		refused++
+		best := widest(t, c, r, 40)
+		if best >= job.Preferences.MarginMM+roundingTakesMM {
+			t.Errorf("trial %d: refused with %.2f mm, and %.2f mm can be had", trial, r.MarginMM(), best)
+		}
+		if !r.Unmet() {
+			continue
+		}
+		b, err := fit.Prove(t.Context(), r, fit.ProofBoxes/4, nil)
+		if err != nil || b.MM < r.MarginMM() || b.MM < best-0.1 {
+			t.Errorf("trial %d: bound %.2f mm (%v), below %.2f mm or %.2f mm", trial, b.MM, err, r.MarginMM(), best)
+		}
+		if b.Proved {
+			proved++
+		}
+	}
+	t.Logf("%d refused, %d of them proved with few boxes", refused, proved)
+	if refused < trials()/4 || proved < refused/8 {
+		t.Error("too few to show anything")
+	}
+}
+
+// widest climbs for the greatest margin that keeps everything from random settings.
+func widest(t *testing.T, c fittest.Clinic, r *fit.Result, starts int) float64 {
+	t.Helper()
+	p, err := fit.NewSettingProblem(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := p.Minimax()
+	m.Rates = gaze.TieBreak(m.Rates)
+	low, high := m.Lower, m.Upper
+	best := -1e9
+	var solver minimax.Solver
+	for range starts {
+		x := make([]float64, len(low))
+		m.Lower, m.Upper = append([]float64(nil), low...), append([]float64(nil), high...)
+		for k, j := range r.Set.Chain.Moving() {
+			x[k] = low[k] + c.Float64()*(high[k]-low[k])
+			if stops := j.Stops(); len(stops) > 0 {
+				x[k] = stops[c.IntN(len(stops))]
+				m.Lower[k], m.Upper[k] = x[k], x[k]
+			}
+		}
+		if sol, err := solver.Maximise(m, x, minimax.Options{Tolerance: 0.05, Steps: 60}); err == nil && sol.Missed <= fit.RoundingMM {
+			best = max(best, sol.Score)
+		}
+	}
+	return best
+}
