@@ -22,6 +22,25 @@ type NamedKit struct {
 	Kit  mount.Kit
 }
 
+// ReadKits reads kits, each opened by its name. The error names everything that is wrong
+// with them.
+func ReadKits(names []string, open Opener) ([]NamedKit, error) {
+	var kits []NamedKit
+	var wrong []error
+	for _, name := range names {
+		f, err := open(name)
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		kit, err := casefile.ReadKit(name, f)
+		_ = f.Close() // only read
+		wrong = append(wrong, err)
+		kits = append(kits, NamedKit{File: name, Kit: kit})
+	}
+	return kits, errors.Join(wrong...)
+}
+
 // MatchDraws is how many simulations of all errors there are for each candidate unless somebody
 // says otherwise.
 const MatchDraws = 5000

@@ -65,32 +65,24 @@ func (r *reader) leaf(n ast.Node, at spot, into leafValue, f field) {
 
 // take gives text to a leaf and reports what is wrong with it.
 func (r *reader) take(at spot, into leafValue, text string, f field) {
-	err := into.read(text, f)
-	var large *tooLarge
-	var bad *errQuantity
-	var word *errWord
-	switch {
-	case errors.As(err, &large):
-		r.senseless(at, large.found, large.expected)
-	case errors.As(err, &bad):
-		r.add(at, bad.found, bad.expected)
-	case errors.As(err, &word):
-		r.addNear(at, quoted(text), word.expected, word.near)
-	default:
+	var bad *badText
+	if !errors.As(into.read(text, f), &bad) {
 		into.accept()
+		return
 	}
+	p := at.problem(bad.found, bad.expected)
+	p.Nearest, p.sense = bad.near, bad.sense
+	if p.Found == "" {
+		p.Found = quoted(text)
+	}
+	r.problems = append(r.problems, p)
 }
 
 // wanted says what a leaf would take: what it says of no text at all.
 func wanted(into leafValue, f field) string {
-	err := into.read("", f)
-	var bad *errQuantity
-	var word *errWord
-	switch {
-	case errors.As(err, &bad):
+	var bad *badText
+	if errors.As(into.read("", f), &bad) {
 		return bad.expected
-	case errors.As(err, &word):
-		return word.expected
 	}
 	return firstPhrase(f.doc)
 }
@@ -151,17 +143,9 @@ func (r *reader) cutShort(n ast.Node, at spot, into leafValue) {
 	}
 	t := c.Comments[0].Token
 	if t.Position.Line == at.Line && t.Value != "" && !strings.ContainsAny(t.Value[:1], " \t#") {
-		r.warnings = append(r.warnings, Problem{
-			File: r.file, Line: at.Line, Column: at.Column, Key: at.Key,
-			Found: "text that ends before " + quoted("#"+t.Value), Expected: "quotes round the whole text if that belongs to it",
-		}.String())
+		r.warn(at, "text that ends before "+quoted("#"+t.Value), "quotes round the whole text if that belongs to it")
 	}
 }
-
-// errWord marks a word that is not one of those known.
-type errWord struct{ expected, near string }
-
-func (e *errWord) Error() string { return e.expected }
 
 // kindOf returns the kind that a type names.
 func kindOf[K kinded]() kind {
@@ -179,9 +163,9 @@ type quantity[K kinded] struct {
 func (q *quantity[K]) read(text string, f field) error {
 	k := kindOf[K]()
 	v, err := k.parse(text, f.sign)
-	var large *tooLarge
+	var bad *badText
 	switch {
-	case errors.As(err, &large) && f.within != nil:
+	case errors.As(err, &bad) && bad.sense && f.within != nil:
 		return k.outside(text, f)
 	case err != nil:
 		return err
@@ -205,7 +189,7 @@ func (k kind) outside(text string, f field) error {
 	if f.hint != "" {
 		expected += "; " + f.hint
 	}
-	return &tooLarge{errQuantity{quoted(text), expected}}
+	return &badText{found: quoted(text), expected: expected, sense: true}
 }
 
 // bound reports values outside the bounds of their field.
@@ -215,7 +199,7 @@ func (k kind) bound(text string, f field, values ...float64) error {
 			return k.outside(text, f)
 		}
 		if f.below != nil && v >= f.below[0] {
-			return &tooLarge{errQuantity{quoted(text), k.name + " below " + k.unitOf(text).atMost(f.below[0])}}
+			return &badText{found: quoted(text), expected: k.name + " below " + k.unitOf(text).atMost(f.below[0]), sense: true}
 		}
 	}
 	return nil
@@ -261,7 +245,7 @@ func (s *span[K]) read(text string, f field) (err error) {
 	}
 	s.text = strings.TrimSpace(text)
 	if s.low > s.high {
-		return &tooLarge{errQuantity{quoted(text), "the lower end first"}}
+		return &badText{found: quoted(text), expected: "the lower end first", sense: true}
 	}
 	return k.bound(text, f, s.low, s.high)
 }
@@ -296,9 +280,9 @@ func (t *text) read(s string, f field) error {
 	t.Text = strings.TrimSpace(s)
 	switch {
 	case t.Text == "":
-		return &errWord{expected: "a few words: " + firstPhrase(f.doc)}
+		return &badText{expected: "a few words: " + firstPhrase(f.doc)}
 	case utf8.RuneCountInString(s) > maxText:
-		return &errWord{expected: "at most " + strconv.Itoa(maxText) + " characters"}
+		return &badText{expected: "at most " + strconv.Itoa(maxText) + " characters"}
 	}
 	return nil
 }
@@ -316,7 +300,7 @@ const partNamePattern = `^[^ .,=\t\r\n]{1,40}$`
 func (p *partName) read(s string, _ field) error {
 	p.Text = s
 	if !matches(partNamePattern, s) {
-		return &errWord{expected: "a name of at most 40 characters without space, dot, comma or equals sign"}
+		return &badText{expected: "a name of at most 40 characters without space, dot, comma or equals sign"}
 	}
 	return nil
 }
@@ -334,7 +318,7 @@ func (c *choice) read(s string, f field) error {
 			return nil
 		}
 	}
-	return &errWord{expected: "one of " + strings.Join(f.words, ", "), near: Nearest(s, f.words)}
+	return &badText{expected: "one of " + strings.Join(f.words, ", "), near: Nearest(s, f.words)}
 }
 
 // truth is a leaf that holds yes or no.
@@ -350,7 +334,7 @@ func (t *truth) read(s string, _ field) error {
 	case "false", "no":
 		t.Yes = false
 	default:
-		return &errWord{expected: "one of yes, no, true, false", near: Nearest(s, []string{"yes", "no", "true", "false"})}
+		return &badText{expected: "one of yes, no, true, false", near: Nearest(s, []string{"yes", "no", "true", "false"})}
 	}
 	return nil
 }
@@ -360,7 +344,7 @@ type version struct{ leaf }
 
 func (v *version) read(s string, _ field) error {
 	if s != "1" {
-		return &errWord{expected: "1, the only version of the format so far"}
+		return &badText{expected: "1, the only version of the format so far"}
 	}
 	return nil
 }

@@ -31,11 +31,7 @@ func (p Problem) String() string {
 	if p.Key != "" {
 		b.WriteString(p.Key + ": ")
 	}
-	fmt.Fprintf(&b, "found %s, expected %s", p.Found, p.Expected)
-	if p.Nearest != "" {
-		fmt.Fprintf(&b, "; did you mean %s?", p.Nearest)
-	}
-	return b.String()
+	return b.String() + p.Said()
 }
 
 // Errors are all problems found in a case and its kit, sorted by place.

@@ -215,10 +215,15 @@ func (k kind) rangePattern(s sign) string {
 // maxQuantityLen bounds the text that is looked at, in characters.
 const maxQuantityLen = 80
 
-// errQuantity marks text that is not a quantity of its kind; its message says why.
-type errQuantity struct{ found, expected string }
+// badText is an error of a text that an entry does not take.
+type badText struct {
+	found    string // the text itself if empty
+	expected string
+	near     string // the known word nearest to it, or ""
+	sense    bool   // its form is right: no schema can find it
+}
 
-func (e *errQuantity) Error() string { return "found " + e.found + ", expected " + e.expected }
+func (e *badText) Error() string { return "found " + e.found + ", expected " + e.expected }
 
 // patterns keeps the expressions that were compiled, by their text: there are a few for
 // each kind and sign.
@@ -264,16 +269,13 @@ func (k kind) tapeLength(text, feet, inches string) (float64, error) {
 	if math.Signbit(a) {
 		b = -b
 	}
-	if math.Abs(a+b) > k.most*(1+1e-12) {
-		return 0, &tooLarge{errQuantity{quoted(text), k.name + " of at most " + k.unitOf(text).atMost(k.most)}}
-	}
-	return a + b, nil
+	return k.plausible(text, a+b)
 }
 
 // parseRange returns both ends of the range written in text.
 func (k kind) parseRange(text string, s sign) (low, high float64, err error) {
 	if !matches(k.rangePattern(s), text) {
-		return 0, 0, &errQuantity{quoted(text), "a range such as " + k.rangeExample() + k.unitHint()}
+		return 0, 0, &badText{found: quoted(text), expected: "a range such as " + k.rangeExample() + k.unitHint()}
 	}
 	first, second, _ := strings.Cut(text, "to")
 	lowText, lowUnit := k.split(first)
@@ -314,15 +316,16 @@ func (k kind) scaled(text, number, word string) (float64, error) {
 			size = u.size
 		}
 	}
-	v := size * decimalOf(number)
+	return k.plausible(text, size*decimalOf(number))
+}
+
+// plausible returns a value written in text, or an error if it is too large.
+func (k kind) plausible(text string, v float64) (float64, error) {
 	if !(math.Abs(v) <= k.most*(1+1e-12)) {
-		return 0, &tooLarge{errQuantity{quoted(text), k.name + " of at most " + k.unitOf(text).atMost(k.most)}}
+		return 0, &badText{found: quoted(text), expected: k.name + " of at most " + k.unitOf(text).atMost(k.most), sense: true}
 	}
 	return v, nil
 }
-
-// tooLarge is an errQuantity of the second stage: its form was right.
-type tooLarge struct{ errQuantity }
 
 // decimalOf returns the value of a number that matches the pattern; a number with
 // more digits than a float can hold comes back as infinite.
@@ -354,7 +357,7 @@ func (k kind) complain(text string, s sign) error {
 	}
 	switch {
 	case strings.TrimSpace(text) == "":
-		return &errQuantity{"nothing", expected}
+		return &badText{found: "nothing", expected: expected}
 	case matches(`^[^,]*[0-9],[0-9][^,]*$`, text):
 		expected += "; write a point for the decimals: " + quoted(strings.Replace(text, ",", ".", 1))
 	case strings.ContainsAny(text, "“”‘’″′"):
@@ -366,7 +369,7 @@ func (k kind) complain(text string, s sign) error {
 	default:
 		expected += k.unitHint()
 	}
-	return &errQuantity{quoted(text), expected}
+	return &badText{found: quoted(text), expected: expected}
 }
 
 func (k kind) unitHint() string {

@@ -39,13 +39,12 @@ func (r *reader) sense(f *caseForm) {
 
 // warn notes what is allowed but looks like a mistake.
 func (r *reader) warn(at spot, found, expected string) {
-	p := Problem{File: at.File, Line: at.Line, Column: at.Column, Key: at.Key, Found: found, Expected: expected}
-	r.warnings = append(r.warnings, p.String())
+	r.warnings = append(r.warnings, at.problem(found, expected).String())
 }
 
 // above reports a length that is not more than another.
 func (r *reader) above(high, low *length, lowName string) {
-	if high.valid && low.valid && high.mm() <= low.mm() {
+	if high != nil && low != nil && high.valid && low.valid && high.mm() <= low.mm() {
 		r.senseless(high.At, quoted(high.text), "more than "+lowName+", "+low.text)
 	}
 }
@@ -148,11 +147,7 @@ func (r *reader) postureSense(f *caseForm) {
 	if !works && len(f.Postures) > 0 {
 		r.senseless(f.Postures[0].At, "no posture that must work", "must_work: yes in at least one")
 	}
-	r.keepSense(f)
-}
-
-func (r *reader) keepSense(f *caseForm) {
-	seen := names{}
+	seen = names{}
 	for i := range f.Keep {
 		seen.name(r, f.Keep[i].Name.Text, f.Keep[i].Name.leaf)
 	}
@@ -174,17 +169,21 @@ func (r *reader) chairSense(f *caseForm) {
 }
 
 func (r *reader) chairPartSense(c *chairForm) {
-	if a := c.Armrests; a != nil && a.Form != nil && a.Form.Back != nil && a.Form.Front != nil {
+	if a := c.Armrests; a != nil && a.Form != nil {
 		r.above(a.Form.Front, a.Form.Back, "back")
 	}
-	if t := c.Tray; t != nil && t.Form != nil && t.Form.Back != nil && t.Form.Front != nil {
+	if t := c.Tray; t != nil && t.Form != nil {
 		r.above(t.Form.Front, t.Form.Back, "back")
 	}
 	if j := c.Joystick; j != nil && j.Form != nil && j.Form.At != nil {
-		side, left := &j.Form.Side, &j.Form.At.Left
-		if left.valid && (side.Word == "left" && left.mm() < 0 || side.Word == "right" && left.mm() > 0) {
-			r.senseless(side.At, quoted(side.Word), "the side on which the joystick is: it is "+left.text+" to the left")
-		}
+		r.sideSense(&j.Form.Side, &j.Form.At.Left, "the joystick is")
+	}
+}
+
+// sideSense reports a side other than that on which the thing is.
+func (r *reader) sideSense(side *choice, left *length, what string) {
+	if left.valid && (side.Word == "left" && left.mm() < 0 || side.Word == "right" && left.mm() > 0) {
+		r.senseless(side.At, quoted(side.Word), "the side on which "+what+": it is "+left.text+" to the left")
 	}
 }
 
@@ -213,9 +212,7 @@ func (r *reader) mountSense(m *mountForm) {
 			r.senseless(w.At, "no direction", "at least one of forward, left, up other than 0")
 		}
 	}
-	if left := &c.At.Left; m.Side != nil && left.valid {
-		if m.Side.Word == "left" && left.mm() < 0 || m.Side.Word == "right" && left.mm() > 0 {
-			r.senseless(m.Side.At, quoted(m.Side.Word), "the side on which the clamp sits: it is "+left.text+" to the left")
-		}
+	if m.Side != nil {
+		r.sideSense(m.Side, &c.At.Left, "the clamp is")
 	}
 }

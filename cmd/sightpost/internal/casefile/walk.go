@@ -38,35 +38,28 @@ func newReader(file string) *reader { return &reader{file: file} }
 func (r *reader) add(at spot, found, expected string) { r.addNear(at, found, expected, "") }
 
 func (r *reader) addNear(at spot, found, expected, near string) {
-	r.problems = append(r.problems, Problem{
-		File: r.file, Line: at.Line, Column: at.Column, Key: at.Key,
-		Found: found, Expected: expected, Nearest: near,
-	})
+	at.File = r.file
+	p := at.problem(found, expected)
+	p.Nearest = near
+	r.problems = append(r.problems, p)
 }
 
-// addMissing adds that the entry at a place lacks a key.
-func (r *reader) addMissing(at spot, f field) {
-	r.problems = append(r.problems, Problem{
-		File: r.file, Line: at.Line, Column: at.Column, Key: at.Key, missing: f.key,
-		Found: "no key " + quoted(f.key), Expected: "it here: " + firstPhrase(f.doc),
-	})
+// problem returns a problem of the entry at a place.
+func (s spot) problem(found, expected string) Problem {
+	return Problem{File: s.File, Line: s.Line, Column: s.Column, Key: s.Key, Found: found, Expected: expected}
 }
 
-// addUnpaired adds that the entry at a place has one key without another that goes
-// with it. The problem is about the other: that is what is left to fill in.
-func (r *reader) addUnpaired(at spot, given string, lacking *field) {
-	r.problems = append(r.problems, Problem{
-		File: r.file, Line: at.Line, Column: at.Column, Key: at.Key, missing: lacking.key,
-		Found: quoted(given) + " without " + quoted(lacking.key), Expected: "both keys, or neither: " + firstPhrase(lacking.doc),
-	})
+// lack adds that the entry at a place lacks a key.
+func (r *reader) lack(at spot, key, found, expected string) {
+	r.add(at, found, expected)
+	r.problems[len(r.problems)-1].missing = key
 }
 
 // senseless adds a problem of the second stage, which no schema can find.
 func (r *reader) senseless(at spot, found, expected string) {
-	r.problems = append(r.problems, Problem{
-		File: at.File, Line: at.Line, Column: at.Column, Key: at.Key,
-		Found: found, Expected: expected, sense: true,
-	})
+	p := at.problem(found, expected)
+	p.sense = true
+	r.problems = append(r.problems, p)
 }
 
 // senselessNear adds that a text is none of the words that are there.
@@ -175,7 +168,7 @@ func (r *reader) absent(at spot, into reflect.Value, f field) {
 			r.assumptions = append(r.assumptions[:from], merged(r.assumptions[from:], at.Key, f.doc)...)
 		}
 	case f.required(into.Type()):
-		r.addMissing(at.parent(), f)
+		r.lack(at.parent(), f.key, "no key "+quoted(f.key), "it here: "+firstPhrase(f.doc))
 	}
 }
 
@@ -224,7 +217,7 @@ func (r *reader) relations(at spot, seen map[string]bool, s shape) {
 	for _, need := range s.needs {
 		for _, k := range need[1:] {
 			if seen[need[0]] && !seen[k] {
-				r.addUnpaired(at, need[0], s.field(k))
+				r.lack(at, k, quoted(need[0])+" without "+quoted(k), "both keys, or neither: "+firstPhrase(s.field(k).doc))
 			}
 		}
 	}

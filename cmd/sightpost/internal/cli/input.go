@@ -21,15 +21,28 @@ const stdinName = "-"
 // readCase reads the case in the file called name, or standard input for "-". Kits
 // are looked for beside the case.
 func readCase(s Streams, name string) (*answer.Case, error) {
-	if name == stdinName {
-		return answer.Read("standard input", s.In, openBeside("."))
-	}
-	f, err := openFile(name)
+	in, err := openInput(s, name)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close() // only read: nothing can be lost by closing
-	return answer.Read(name, f, openBeside(filepath.Dir(name)))
+	defer in.Close() // only read: nothing can be lost by closing
+	return answer.Read(shown(name), in, openBeside(filepath.Dir(name)))
+}
+
+// shown returns what messages call an input.
+func shown(name string) string {
+	if name == stdinName {
+		return "standard input"
+	}
+	return name
+}
+
+// openInput opens the file called name, or standard input for "-".
+func openInput(s Streams, name string) (io.ReadCloser, error) {
+	if name == stdinName {
+		return io.NopCloser(s.In), nil
+	}
+	return openFile(name)
 }
 
 // openBeside returns a function that opens files named relative to a folder.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -11,8 +12,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/mount"
 )
 
 // matchOptions are the flags of "match".
@@ -76,7 +75,7 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 	if _, err := c.Mountings(o.match.Sides, o.match.Clamps...); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	candidates, err := readKits(s, kits)
+	candidates, err := answer.ReadKits(kits, func(kit string) (io.ReadCloser, error) { return openInput(s, kit) })
 	if err != nil {
 		return err
 	}
@@ -85,33 +84,4 @@ func runMatch(ctx context.Context, s Streams, o matchOptions, name string, kits 
 		return err
 	}
 	return o.answer.conclude(ctx, s, match, c.Label, match.Works)
-}
-
-// readKits reads the kits in the files of those names. The error names everything that
-// is wrong with them.
-func readKits(s Streams, names []string) ([]answer.NamedKit, error) {
-	var kits []answer.NamedKit
-	var wrong []error
-	for _, name := range names {
-		kit, err := readKit(s, name)
-		if err != nil {
-			wrong = append(wrong, err)
-			continue
-		}
-		kits = append(kits, answer.NamedKit{File: name, Kit: kit})
-	}
-	return kits, errors.Join(wrong...)
-}
-
-// readKit reads the kit in the file called name.
-func readKit(s Streams, name string) (mount.Kit, error) {
-	if name == stdinName {
-		return casefile.ReadKit("standard input", s.In)
-	}
-	f, err := openFile(name)
-	if err != nil {
-		return mount.Kit{}, err
-	}
-	defer f.Close()
-	return casefile.ReadKit(name, f)
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -85,18 +84,14 @@ func (o *settingsOptions) asFound(s Streams) (answer.AsFound, error) {
 
 // readSettings reads a file of settings, or standard input for "-".
 func readSettings(s Streams, name string) ([]answer.Entry, error) {
-	in, shown := io.NopCloser(s.In), "standard input"
-	if name != stdinName {
-		f, err := openFile(name)
-		if err != nil {
-			return nil, err
-		}
-		in, shown = f, name
+	in, err := openInput(s, name)
+	if err != nil {
+		return nil, err
 	}
 	defer in.Close() // only read: nothing can be lost by closing
 	entries, err := answer.ReadSettings(in)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", shown, err)
+		return nil, fmt.Errorf("%s: %w", shown(name), err)
 	}
 	return entries, nil
 }

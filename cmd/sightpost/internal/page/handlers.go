@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"io"
 	"net/http"
 
 	"sightpost/cmd/sightpost/internal/draft"
@@ -68,13 +69,23 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, q *request, action
 	}
 	after(v)
 	v.records(s)
-	text, err := s.render("page.html", v)
+	s.page(w, "page.html", v)
+}
+
+// page answers with a page.
+func (s *Server) page(w http.ResponseWriter, name string, data any) {
+	text, err := s.render(name, data)
 	if err != nil {
 		s.failed(w, err)
 		return
 	}
+	sendHTML(w, text)
+}
+
+// sendHTML sends a page or a part of one.
+func sendHTML(w http.ResponseWriter, text string) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = w.Write([]byte(text)) // whoever asked may be gone
+	_, _ = io.WriteString(w, text) // whoever asked may be gone
 }
 
 // ask reads the form of a request, or answers what is wrong with it.
@@ -149,11 +160,10 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	}
 	defer cancel()
 	v, err := s.view(ctx, q, false)
-	if err != nil {
-		s.failed(w, err)
-		return
+	var a *liveAnswer
+	if err == nil {
+		a, err = s.liveOf(q, v)
 	}
-	a, err := s.liveOf(q, v)
 	if err != nil {
 		s.failed(w, err)
 		return
@@ -172,11 +182,10 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
 	if err == nil {
 		err = s.tell(r.Context(), v)
 	}
-	if err != nil {
-		s.failed(w, err)
-		return
+	var text string
+	if err == nil {
+		text, err = s.render("answer", v)
 	}
-	text, err := s.render("answer", v)
 	if err != nil {
 		s.failed(w, err)
 		return
@@ -252,12 +261,6 @@ func (a *liveAnswer) entry(e *entry) {
 
 // stopped ends the program.
 func (s *Server) stopped(w http.ResponseWriter, _ *http.Request) {
-	text, err := s.render("stopped.html", nil)
-	if err != nil {
-		s.failed(w, err)
-		return
-	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = w.Write([]byte(text))
+	s.page(w, "stopped.html", nil)
 	s.askToStop()
 }

@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/text"
 	"sightpost/plots/units"
@@ -53,8 +52,7 @@ func (s *Server) jobPart(w http.ResponseWriter, r *http.Request) {
 		q.settle(d.Text())
 		var part template.HTML
 		if part, err = s.job(ctx, r.PathValue("job"), q); err == nil {
-			w.Header().Set("Content-Type", "text/html; charset=utf-8")
-			_, _ = w.Write([]byte(part)) // whoever asked may be gone
+			sendHTML(w, string(part))
 			return
 		}
 	}
@@ -224,21 +222,5 @@ func (s *Server) kits(names []string) ([]answer.NamedKit, error) {
 	case len(names) > most:
 		return nil, fmt.Errorf("%d kits are ticked; tick at most %d at a time", len(names), most)
 	}
-	var kits []answer.NamedKit
-	var wrong []error
-	for _, name := range names {
-		f, err := s.openFile(name)
-		if err != nil {
-			wrong = append(wrong, err)
-			continue
-		}
-		kit, err := casefile.ReadKit(name, f)
-		_ = f.Close() // only read
-		if err != nil {
-			wrong = append(wrong, err)
-			continue
-		}
-		kits = append(kits, answer.NamedKit{File: name, Kit: kit})
-	}
-	return kits, errors.Join(wrong...)
+	return answer.ReadKits(names, s.openFile)
 }

@@ -142,23 +142,9 @@ func (s *Server) filed(ctx context.Context, q *request) (string, error) {
 
 // compare says what changed between two records of the case's code.
 func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
-	d, err := q.changed()
-	if err != nil {
-		return nil, err
-	}
-	code, _ := d.Word("label")
-	f, err := s.openRecords(false)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
 	var both [2]record.Assessment
 	for i, field := range []string{"older", "newer"} {
-		n, err := f.Find(code, q.Form.Get(field))
-		if err != nil {
-			return nil, err
-		}
-		r, err := f.Read(code, n)
+		r, err := s.recorded(q, field)
 		if err != nil {
 			return nil, err
 		}

@@ -219,15 +219,3 @@ func unitsOr(name string) units.Units {
 	u, _ := units.Named(name) // mm is what the error comes with
 	return u
 }
-
-// unitName returns the name of units.
-func unitName(u units.Units) string {
-	switch u {
-	case units.CM:
-		return "cm"
-	case units.Inch:
-		return "in"
-	case units.MM:
-	}
-	return "mm"
-}

@@ -16,7 +16,7 @@ func shownUnit(f *casefile.Entry, u units.Units) string {
 		return ""
 	}
 	if f.Units[0] == "mm" {
-		return unitName(u)
+		return u.String()
 	}
 	return f.Units[0]
 }

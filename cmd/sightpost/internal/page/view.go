@@ -26,7 +26,7 @@ var htmlFiles embed.FS
 // newTemplates returns the parts of the page.
 func newTemplates() (*template.Template, error) {
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"sentence": sentence, "unit": unitName, "column": column, "named": named,
+		"sentence": sentence, "unit": units.Units.String, "column": column, "named": named,
 	}).ParseFS(htmlFiles, "html/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("page: %w", err)
@@ -126,11 +126,11 @@ func (v *view) State() string {
 func (v *view) UnitOptions() []option {
 	var all []option
 	for _, u := range []units.Units{units.MM, units.CM, units.Inch} {
-		label := unitName(u)
+		label := u.String()
 		if u == units.Inch {
 			label = "inches"
 		}
-		all = append(all, option{unitName(u), label, u == v.Units})
+		all = append(all, option{u.String(), label, u == v.Units})
 	}
 	return all
 }
