@@ -34,7 +34,7 @@ func (o *Obstacle) remedy() Text {
 	if o.Way == "" {
 		return Text{}
 	}
-	return Say("%s: moved %s %s, it would be out of the way. Move an object; of a limb, ask whether it may rest there, and never force it.", o.Space, Length(o.WayMM), o.Way)
+	return Say("%s: moved %s %s, it would be out of the way. Move an object; for a limb, ask whether it may rest there, and never force it.", o.Space, Length(o.WayMM), o.Way)
 }
 
 // limits says what ends the tolerance of each setting, and how the margin changes
