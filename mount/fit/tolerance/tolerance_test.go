@@ -29,8 +29,8 @@ func tolerances(t *testing.T, r *fit.Result) []tolerance.Tolerance {
 
 // marginWith returns the margin that Check reports with setting i at v.
 func marginWith(t *testing.T, r *fit.Result, i int, v float64) float64 {
-	job := r.Job
 	t.Helper()
+	job := r.Job
 	s := slices.Clone(r.Set.Settings)
 	s[i] = v
 	c, err := fit.Check(t.Context(), job, r.Set.Mounting, s)
@@ -79,8 +79,8 @@ func ExampleOf() {
 
 // worksWith reports whether Check finds nothing wrong with setting i at v, and what.
 func worksWith(t *testing.T, r *fit.Result, i int, v float64) (bool, []fit.Reason) {
-	job := r.Job
 	t.Helper()
+	job := r.Job
 	s := slices.Clone(r.Set.Settings)
 	s[i] = v
 	c, err := fit.Check(t.Context(), job, r.Set.Mounting, s)

@@ -64,8 +64,8 @@ func TestShippedTolerances(t *testing.T) {
 
 // checkWith checks a result with one setting changed.
 func checkWith(t *testing.T, r *fit.Result, setting int, v float64) *fit.Result {
-	job := r.Job
 	t.Helper()
+	job := r.Job
 	s := slices.Clone(r.Set.Settings)
 	s[setting] = v
 	c, err := fit.Check(t.Context(), job, r.Set.Mounting, s)
