@@ -3,14 +3,15 @@ package page
 import (
 	"context"
 	"errors"
-	"runtime"
 	"runtime/debug"
 	"sync"
 	"time"
 )
 
 // desk hands out places to work at, so that long jobs never keep short ones waiting:
-// the two have places of their own.
+// the two have places of their own. There are more places for short ones than processors,
+// because the worst of them take a second or two, and then share the processors with those
+// of other windows.
 type desk struct {
 	short, long chan struct{}
 	work        sync.WaitGroup
@@ -30,6 +31,9 @@ type asked struct {
 	cancel context.CancelFunc
 }
 
+// shortPlaces is how many windows are answered at a time.
+const shortPlaces = 16
+
 // maxWindows bounds how many windows are remembered.
 const maxWindows = 64
 
@@ -42,7 +46,7 @@ var errStopped = errors.New("page: the program was stopped")
 func newDesk() *desk {
 	ending, end := context.WithCancel(context.Background())
 	return &desk{
-		short: make(chan struct{}, max(2, runtime.GOMAXPROCS(0))), long: make(chan struct{}, 1),
+		short: make(chan struct{}, shortPlaces), long: make(chan struct{}, 1),
 		latest: map[string]*asked{}, ending: ending, end: end,
 	}
 }
