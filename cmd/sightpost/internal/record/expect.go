@@ -116,6 +116,7 @@ func numbersIn(p any) []reflect.Value {
 			for i := range v.NumField() {
 				walk(v.Field(i))
 			}
+		default: // holds no number
 		}
 	}
 	walk(reflect.ValueOf(p).Elem())

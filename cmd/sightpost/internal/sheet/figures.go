@@ -4,7 +4,6 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sightpost/plots"
-	"sightpost/plots/units"
 )
 
 // figures returns the views from the side and from above, each no larger than
@@ -13,7 +12,7 @@ func (c *Content) figures(width, height float64) ([]plots.Figure, error) {
 	size := plots.Size{Width: vg.Length(width) * vg.Millimeter, Height: vg.Length(height) * vg.Millimeter}
 	var all []plots.Figure
 	for _, view := range []plots.View{plots.Side, plots.Top} {
-		f, err := plots.Scene(c.source.Result, view, plots.Options{Size: size, Compact: true, Units: units.Units(c.source.Units)})
+		f, err := plots.Scene(c.source.Result, view, plots.Options{Size: size, Compact: true, Units: c.source.Units})
 		if err != nil {
 			return nil, err
 		}
