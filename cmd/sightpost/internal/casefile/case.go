@@ -29,7 +29,7 @@ type Case struct {
 	// Warnings are lines about what is allowed but looks like a mistake.
 	Warnings []string
 
-	about     string // joint about which the case's own mount goes aside; "" for any
+	about     string // joint about which the case's own mount swings clear; "" for any
 	mountings []mount.Mounting
 	fixed     fixedAt
 	form      *caseForm
@@ -43,7 +43,7 @@ const inPlace = "in place"
 var ErrNoClamp = errors.New("casefile: the case does not say where the mount is clamped (mount.clamp and mount.side)")
 
 // SetKit puts another kit into the case, at the same place on the chair and with
-// the case's screen on it. A joint that the case names to swing the mount aside
+// the case's screen on it. A joint that the case names to swing the mount clear
 // counts only in a kit that has it. The error is [ErrNoClamp], or what the kit or
 // its place have wrong.
 func (c *Case) SetKit(name string, kit mount.Kit) error {

@@ -167,7 +167,7 @@ func (f *settingUncertaintyForm) spread() variation.Uncertainty {
 	return s
 }
 
-// spreadSense reports spreads that cannot be meant.
+// uncertaintySense reports uncertainties that cannot be meant.
 func (r *reader) uncertaintySense(f *caseForm) {
 	if p := f.Uncertainty.PupilSpacing; p != nil && f.Person.PupilSpacing.valid {
 		for _, size := range []*length{p.Normal, p.Uniform} {
@@ -186,7 +186,7 @@ func (r *reader) uncertaintySense(f *caseForm) {
 	}
 }
 
-// settingSpreads reports spreads of settings that the mount of c does not have, or
+// settingUncertainties reports uncertainties of settings that the mount of c does not have, or
 // has in the other unit.
 func (r *reader) settingUncertainties(c *Case, f *uncertaintyForm) {
 	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])

@@ -25,7 +25,7 @@ func (st *state) name() string {
 const byMeasures = "by its measures"
 
 // changed returns the draft of what a page holds, with what was typed in its form
-// put in. Entries that are shown as they were left are not touched. A kit that came
+// put in. Entries that come back as they were shown are not changed. A kit that came
 // with the case goes as soon as the case names another.
 func (q *request) changed() (draft.Draft, error) {
 	if q.Before != "" && q.Text != q.Before { // the text itself was changed, and wins
@@ -218,7 +218,7 @@ func newName(d draft.Draft, list string) string {
 	}
 }
 
-// marginField returns the field of the room that is wished for.
+// marginField returns the entry of the preferred margin.
 func (q *request) marginField() *casefile.Entry { return q.form.At("preferences.margin") }
 
 // reshow has what was typed beside the case in the units that the page shows next.

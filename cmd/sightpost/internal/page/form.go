@@ -15,13 +15,13 @@ type section struct {
 	ID, Title string
 	Lead      string // a sentence
 	Entries   []*entry
-	// Needed and Wrong are how many of its entries are missing and make no sense.
+	// Needed and Wrong are how many of its entries are missing and invalid.
 	Needed, Wrong int
 	// Open says that it is shown without being asked for.
 	Open bool
 }
 
-// State says in a few words how a part of the form stands.
+// State says in a few words how complete a part of the form is.
 func (s *section) State() string {
 	var all []string
 	if s.Wrong > 0 {

@@ -39,11 +39,11 @@ type state struct {
 	Narrow bool
 	// Paper of the sheet.
 	Paper string
-	// Stands says that the settings stand on the mount; if not they are to be found.
+	// Stands says that the settings are those on the mount; if not they are to be found.
 	Stands bool
 	// Side of the mount, if the case leaves it open.
 	Side string
-	// Settings as they stand, as they were typed.
+	// Settings as found, as they were typed.
 	Settings []answer.Entry
 }
 
@@ -89,7 +89,7 @@ func (q *request) sentWith(field string) []upload {
 // Prefixes of the names of fields.
 const (
 	entryField   = "e:" // an entry of the case
-	settingField = "s:" // a setting as it stands
+	settingField = "s:" // a setting as found
 )
 
 // maxFields bounds how many fields a form has; a case of fifty postures has a
@@ -197,7 +197,7 @@ func requestOf(form url.Values) (*request, error) {
 	return q, nil
 }
 
-// settings collects the settings as they stand, in an order that does not change from
+// settings collects the settings as found, in an order that does not change from
 // run to run.
 func (q *request) settings() {
 	for name := range q.Form {

@@ -8,7 +8,7 @@ import (
 	"sightpost/mount"
 )
 
-// standing is a setting of the mount as it stands, for the form.
+// standing is a setting of the mount as found, for the form.
 type standing struct {
 	Name, ID, Label string
 	Value           string
@@ -18,10 +18,10 @@ type standing struct {
 	Range, Problem string
 }
 
-// mounted is what the form of how the mount stands says.
+// mounted is what the form of the settings as found says.
 type mounted struct {
 	Settings []standing
-	// Stands says that the settings stand, and are not to be found.
+	// Stands says that the settings are those on the mount, and are not to be found.
 	Stands bool
 	// Either says that the case leaves the side open; Side is the one chosen.
 	Either  bool
@@ -29,7 +29,7 @@ type mounted struct {
 	Problem string
 }
 
-// mounted returns the form of how the mount stands, or nil if the case has no mount
+// mounted returns the form of the settings as found, or nil if the case has no mount
 // that is sound.
 func (st *state) mounted(w worked) *mounted {
 	if w.given == nil || w.given.Job.Mount == nil {
