@@ -90,24 +90,28 @@ func (p paper) draw(s style, format string, args ...any) {
 	fmt.Fprintf(p.b, "<path %s d=\"%s\"/>\n", s, fmt.Sprintf(format, args...))
 }
 
-// line draws a line, and outline a closed one.
-func (d *drawing) line(s style, points ...r2.Vec) { d.path(s, "", points) }
+// line draws a line, and outline a closed one. As all that draws, both return the drawing.
+func (d *drawing) line(s style, points ...r2.Vec) *drawing { return d.path(s, "", points) }
 
-func (d *drawing) outline(s style, points ...r2.Vec) { d.path(s, "Z", points) }
+func (d *drawing) outline(s style, points ...r2.Vec) *drawing { return d.path(s, "Z", points) }
 
-func (d *drawing) path(s style, end string, points []r2.Vec) {
+func (d *drawing) path(s style, end string, points []r2.Vec) *drawing {
 	d.grow(points...)
-	d.parts = append(d.parts, func(p paper) {
-		all := make([]string, len(points))
-		for i, v := range points {
-			all[i] = p.put(v)
-		}
-		p.draw(s, "M%s%s", strings.Join(all, "L"), end)
-	})
+	d.parts = append(d.parts, func(p paper) { p.path(s, end, points) })
+	return d
+}
+
+// path draws a line through places, or a closed one where end is "Z".
+func (p paper) path(s style, end string, points []r2.Vec) {
+	all := make([]string, len(points))
+	for i, v := range points {
+		all[i] = p.put(v)
+	}
+	p.draw(s, "M%s%s", strings.Join(all, "L"), end)
 }
 
 // oval draws an ellipse with two semi-axes, turned by an angle (degrees).
-func (d *drawing) oval(s style, c r2.Vec, a, b, degrees float64) {
+func (d *drawing) oval(s style, c r2.Vec, a, b, degrees float64) *drawing {
 	sin, cos := math.Sincos(degrees * math.Pi / 180)
 	half := at(math.Hypot(a*cos, b*sin), math.Hypot(a*sin, b*cos))
 	d.grow(r2.Sub(c, half), r2.Add(c, half))
@@ -116,16 +120,18 @@ func (d *drawing) oval(s style, c r2.Vec, a, b, degrees float64) {
 		arc := fmt.Sprintf("A%.1f %.1f %.0f 0 1 ", a*p.scale, b*p.scale, -degrees)
 		p.draw(s, "M%s%s%s%s%sZ", p.put(from), arc, p.put(to), arc, p.put(from))
 	})
+	return d
 }
 
-func (d *drawing) circle(s style, c r2.Vec, radius float64) { d.oval(s, c, radius, radius, 0) }
+func (d *drawing) circle(s style, c r2.Vec, radius float64) *drawing {
+	return d.oval(s, c, radius, radius, 0)
+}
 
 // limb draws the hull of two circles.
-func (d *drawing) limb(s style, a r2.Vec, ra float64, b r2.Vec, rb float64) {
+func (d *drawing) limb(s style, a r2.Vec, ra float64, b r2.Vec, rb float64) *drawing {
 	far := r2.Norm(r2.Sub(b, a))
 	if far <= math.Abs(ra-rb) {
-		d.circle(s, a, max(ra, rb))
-		return
+		return d.circle(s, a, max(ra, rb))
 	}
 	dir, open := direction(r2.Sub(b, a)), math.Acos((ra-rb)/far)*180/math.Pi
 	d.grow(r2.Sub(a, at(ra, ra)), r2.Add(a, at(ra, ra)), r2.Sub(b, at(rb, rb)), r2.Add(b, at(rb, rb)))
@@ -141,78 +147,95 @@ func (d *drawing) limb(s style, a r2.Vec, ra float64, b r2.Vec, rb float64) {
 			edge(a, ra, 1), ra*p.scale, ra*p.scale, large(ra > rb), edge(a, ra, -1),
 			edge(b, rb, -1), rb*p.scale, rb*p.scale, large(rb > ra), edge(b, rb, 1))
 	})
+	return d
 }
 
 // bar draws the hull of two circles of one radius.
-func (d *drawing) bar(s style, a, b r2.Vec, radius float64) { d.limb(s, a, radius, b, radius) }
+func (d *drawing) bar(s style, a, b r2.Vec, radius float64) *drawing {
+	return d.limb(s, a, radius, b, radius)
+}
 
 // box draws a box, turned about its middle by an angle (degrees).
-func (d *drawing) box(s style, c, size r2.Vec, degrees float64) {
+func (d *drawing) box(s style, c, size r2.Vec, degrees float64) *drawing {
 	h := r2.Scale(0.5, size)
 	corners := []r2.Vec{at(-h.X, -h.Y), at(h.X, -h.Y), h, at(-h.X, h.Y)}
 	for i, v := range corners {
 		corners[i] = r2.Add(c, turn(v, r2.Vec{}, degrees))
 	}
-	d.outline(s, corners...)
+	return d.outline(s, corners...)
 }
 
 // cross marks a place, ring an axis that is seen end-on, dot a point of a tube.
-func (d *drawing) cross(c r2.Vec) { d.sign(c, thinStyle, "m-3 0h6m-3-3v6") }
+func (d *drawing) cross(c r2.Vec) *drawing { return d.sign(c, thinStyle, "m-3 0h6m-3-3v6") }
 
-func (d *drawing) ring(c r2.Vec) {
-	d.sign(c, ringStyle, "m-3.5 0a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0-7 0Z")
+func (d *drawing) ring(c r2.Vec) *drawing {
+	return d.sign(c, ringStyle, "m-3.5 0a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0-7 0Z")
 }
-func (d *drawing) dot(c r2.Vec) { d.sign(c, darkStyle, "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0Z") }
 
-func (d *drawing) sign(c r2.Vec, s style, path string) {
+func (d *drawing) dot(c r2.Vec) *drawing {
+	return d.sign(c, darkStyle, "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0Z")
+}
+
+func (d *drawing) sign(c r2.Vec, s style, path string) *drawing {
 	d.grow(c)
 	d.parts = append(d.parts, func(p paper) { p.draw(s, "M%s%s", p.put(c), path) })
+	return d
 }
 
-// span draws the arrow from a to b.
-func (d *drawing) span(a, b r2.Vec) {
-	d.grow(a, b)
-	d.dims = append(d.dims, []r2.Vec{a, b})
+// span draws the arrow along a line.
+func (d *drawing) span(line ...r2.Vec) *drawing {
+	d.grow(line...)
+	d.dims = append(d.dims, line)
+	return d
 }
 
 // upright draws the arrow between the heights of two places, at x, with lines from them.
-func (d *drawing) upright(a, b r2.Vec, x float64) {
-	d.line(thinStyle, a, at(x, a.Y))
-	d.line(thinStyle, b, at(x, b.Y))
-	d.span(at(x, a.Y), at(x, b.Y))
+func (d *drawing) upright(a, b r2.Vec, x float64) *drawing {
+	return d.line(thinStyle, a, at(x, a.Y)).line(thinStyle, b, at(x, b.Y)).span(at(x, a.Y), at(x, b.Y))
 }
 
 // level draws the arrow between two places across, at the height y, with lines from them.
-func (d *drawing) level(a, b r2.Vec, y float64) {
-	d.line(thinStyle, a, at(a.X, y))
-	d.line(thinStyle, b, at(b.X, y))
-	d.span(at(a.X, y), at(b.X, y))
+func (d *drawing) level(a, b r2.Vec, y float64) *drawing {
+	return d.line(thinStyle, a, at(a.X, y)).line(thinStyle, b, at(b.X, y)).span(at(a.X, y), at(b.X, y))
+}
+
+// beside draws an upright arrow beyond all that is drawn: to the right of it, or to the
+// left where by is negative.
+func (d *drawing) beside(a, b r2.Vec, by float64) *drawing {
+	if by < 0 {
+		return d.upright(a, b, d.low.X+by)
+	}
+	return d.upright(a, b, d.top.X+by)
+}
+
+// over draws a level arrow above all that is drawn, or below it where by is negative.
+func (d *drawing) over(a, b r2.Vec, by float64) *drawing {
+	if by < 0 {
+		return d.level(a, b, d.low.Y+by)
+	}
+	return d.level(a, b, d.top.Y+by)
 }
 
 // from draws the arrow from a dashed upright line at x across to a place, above all.
-func (d *drawing) from(x, bottom float64, c r2.Vec) {
+func (d *drawing) from(x, bottom float64, c r2.Vec) *drawing {
 	y := d.top.Y + 90
-	d.line(referStyle, at(x, bottom), at(x, y+40))
-	d.line(thinStyle, c, at(c.X, y))
-	d.span(at(x, y), at(c.X, y))
+	return d.line(referStyle, at(x, bottom), at(x, y+40)).line(thinStyle, c, at(c.X, y)).span(at(x, y), at(c.X, y))
 }
 
 // angle draws the angle at a place from one direction, dashed, to another (degrees).
-func (d *drawing) angle(c r2.Vec, radius, from, to float64) {
+func (d *drawing) angle(c r2.Vec, radius, from, to float64) *drawing {
 	d.line(referStyle, c, r2.Add(c, way(1.25*radius, from)))
-	d.line(thinStyle, c, r2.Add(c, way(1.25*radius, to)))
-	d.arc(c, radius, from, to)
+	return d.line(thinStyle, c, r2.Add(c, way(1.25*radius, to))).arc(c, radius, from, to)
 }
 
 // arc draws the round arrow about a place from one direction to another (degrees).
-func (d *drawing) arc(c r2.Vec, radius, from, to float64) {
+func (d *drawing) arc(c r2.Vec, radius, from, to float64) *drawing {
 	const steps = 12
 	var line []r2.Vec
 	for i := range steps + 1 {
 		line = append(line, r2.Add(c, way(radius, from+(to-from)*float64(i)/steps)))
 	}
-	d.grow(line...)
-	d.dims = append(d.dims, line)
+	return d.span(line...)
 }
 
 // svg writes the picture with its caption.
@@ -255,11 +278,7 @@ func (p paper) arrow(line []r2.Vec) {
 }
 
 func (p paper) stroke(line []r2.Vec) {
-	all := make([]string, len(line))
-	for i, v := range line {
-		all[i] = p.put(v)
-	}
-	p.draw(`fill="none" stroke="#000" stroke-width="1.7"`, "M%s", strings.Join(all, "L"))
+	p.path(`fill="none" stroke="#000" stroke-width="1.7"`, "", line)
 }
 
 // head draws the head of an arrow that ends at a place.
@@ -267,5 +286,5 @@ func (p paper) head(c r2.Vec, degrees float64) {
 	back := func(side float64) r2.Vec {
 		return r2.Add(c, r2.Scale(1/p.scale, r2.Add(way(-headLong, degrees), way(side*0.35*headLong, degrees+90))))
 	}
-	p.draw(`fill="#000"`, "M%sL%sL%sZ", p.put(c), p.put(back(1)), p.put(back(-1)))
+	p.path(`fill="#000"`, "Z", []r2.Vec{c, back(1), back(-1)})
 }
