@@ -247,26 +247,31 @@ func half(v view) float64 {
 // before returns a drawing of a head before the screen, its eyes at the origin, with the
 // tracking volume if that is asked for.
 func before(v view, volume bool) (*drawing, screen) {
-	d := &drawing{shows: "A head before the screen, " + string(v)}
 	s := screen{v: v, c: at(560, -70), turned: 12}
 	if v == above {
 		s = screen{v: v, c: at(560, 0)}
 	}
+	return s.viewed(volume), s
+}
+
+// viewed returns a drawing of the screen with a head before it, as [before] does.
+func (s screen) viewed(volume bool) *drawing {
+	d := &drawing{shows: "A head before the screen, " + string(s.v)}
 	if volume {
-		d.shows = "A head before the screen with the tracking volume, " + string(v)
+		d.shows = "A head before the screen with the tracking volume, " + string(s.v)
 		c, dir := s.tracker()
 		corner := func(depth, side float64) r2.Vec {
-			return r2.Add(r2.Add(c, way(depth, dir)), way(depth*math.Tan(half(v)*math.Pi/180)*side, dir+90))
+			return r2.Add(r2.Add(c, way(depth, dir)), way(depth*math.Tan(half(s.v)*math.Pi/180)*side, dir+90))
 		}
 		d.outline(zoneStyle, corner(trackerNear, -1), corner(trackerFar, -1), corner(trackerFar, 1), corner(trackerNear, 1))
 	}
-	if v == above {
+	if s.v == above {
 		d.headAbove(r2.Vec{}, 0)
 	} else {
 		d.headSide(personStyle, r2.Vec{}, 0)
 	}
 	d.device(s)
-	return d, s
+	return d
 }
 
 // face returns a drawing of the screen as the viewer sees it.

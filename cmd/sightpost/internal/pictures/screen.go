@@ -134,20 +134,9 @@ func sights() pictures {
 			return d
 		}
 	}
-	sight := func(v view, c r2.Vec, turned float64) (*drawing, screen) {
-		d := &drawing{shows: "A head before the screen, " + string(v)}
-		s := screen{v: v, c: c, turned: turned}
-		if v == above {
-			d.headAbove(r2.Vec{}, 0)
-		} else {
-			d.headSide(personStyle, r2.Vec{}, 0)
-		}
-		d.device(s)
-		return d, s
-	}
 	line := func(v view, c r2.Vec, turned float64) func() *drawing {
 		return func() *drawing {
-			d, _ := sight(v, c, turned)
+			d := screen{v: v, c: c, turned: turned}.viewed(false)
 			d.line(referStyle, r2.Vec{}, at(c.X+60, 0))
 			d.line(thinStyle, r2.Vec{}, c)
 			d.arc(r2.Vec{}, 330, 0, direction(c))
@@ -156,7 +145,8 @@ func sights() pictures {
 	}
 	facing := func(v view) func() *drawing {
 		return func() *drawing {
-			d, s := sight(v, at(500, 0), 28)
+			s := screen{v: v, c: at(500, 0), turned: 28}
+			d := s.viewed(false)
 			square := direction(r2.Sub(s.on(0, 1), s.c))
 			if square < 0 {
 				square += 360
