@@ -178,21 +178,20 @@ func (h *histogram) zero(k *pen) {
 
 // name draws the quantiles with their numbers above the bars.
 func (h *histogram) name(k *pen) {
-	want := make([]float64, len(h.quantiles))
+	want := make([]vg.Length, len(h.quantiles))
 	for i, q := range h.quantiles {
-		want[i] = float64(k.trX(q.at))
+		want[i] = k.trX(q.at)
 	}
 	texts, widest := h.quantileTexts(k, " below ")
 	if (widest+air)*vg.Length(len(texts)) > k.trX(h.high)-k.trX(h.low) {
 		texts, widest = h.quantileTexts(k, ": ")
 	}
 	foot := k.trY(h.top) + 0.9*k.row()
-	low, high := float64(k.trX(h.low)+widest/2), float64(k.trX(h.high)-widest/2)
-	for i, x := range spread(want, float64(widest+air), low, high) {
-		at := vg.Length(want[i])
+	for i, x := range spread(want, widest+air, k.trX(h.low)+widest/2, k.trX(h.high)-widest/2) {
+		at := want[i]
 		k.c.StrokeLine2(stroke(ink(), 0.6, 1.5, 1.5), at, k.trY(0), at, k.trY(h.top))
-		k.leader(vg.Point{X: at, Y: k.trY(h.top)}, vg.Point{X: vg.Length(x), Y: foot})
-		left, right := vg.Length(x)-k.words.Width(texts[i])/2, vg.Length(x)+k.words.Width(texts[i])/2
+		k.leader(vg.Point{X: at, Y: k.trY(h.top)}, vg.Point{X: x, Y: foot})
+		left, right := x-k.words.Width(texts[i])/2, x+k.words.Width(texts[i])/2
 		k.c.FillPolygon(grey(1), []vg.Point{{X: left, Y: foot}, {X: right, Y: foot}, {X: right, Y: foot + k.words.Font.Size}, {X: left, Y: foot + k.words.Font.Size}})
 		k.text(vg.Point{X: left, Y: foot + 0.25*k.words.Font.Size}, 0, texts[i])
 	}

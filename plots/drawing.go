@@ -35,13 +35,9 @@ func (k *pen) within(p *plot.Plot) *pen {
 // captions writes texts above what they tell of, gap apart from low to high, each with a
 // line to its place; foot is the height of the i-th text.
 func (k *pen) captions(labels lane, gap, low, high vg.Length, foot func(i int) vg.Length) {
-	labels = labels.sorted(func(l label) float64 { return l.at.X })
-	want := make([]float64, len(labels))
-	for i, l := range labels {
-		want[i] = float64(k.trX(l.at.X))
-	}
-	for i, at := range spread(want, float64(gap), float64(low), float64(high)) {
-		l, x, y := labels[i], vg.Length(at), foot(i)
+	labels, places := labels.placed(func(l label) vg.Length { return k.trX(l.at.X) }, gap, low, high)
+	for i, x := range places {
+		l, y := labels[i], foot(i)
 		if !l.bare {
 			k.leader(k.at(l.at), vg.Point{X: x, Y: y})
 		}
@@ -178,15 +174,10 @@ func (k *pen) text(p vg.Point, turn float64, text string) {
 // sides writes the labels at the left and at the right, with a line from each to
 // the place that it tells of.
 func (k *pen) sides() {
-	low, high := float64(k.trY(k.loY)), float64(k.trY(k.hiY))
 	draws := func(labels lane, edge vg.Length, out vg.Length) {
-		labels = labels.sorted(func(l label) float64 { return l.at.Y })
-		want := make([]float64, len(labels))
-		for i, l := range labels {
-			want[i] = float64(k.trY(l.at.Y))
-		}
-		for i, y := range spread(want, float64(k.row()), low, high) {
-			at, y := k.at(labels[i].at), vg.Length(y)
+		labels, places := labels.placed(func(l label) vg.Length { return k.trY(l.at.Y) }, k.row(), k.trY(k.loY), k.trY(k.hiY))
+		for i, y := range places {
+			at := k.at(labels[i].at)
 			end := vg.Point{X: edge + out*(k.lead-air/2), Y: y}
 			k.leader(at, vg.Point{X: edge + out*air, Y: at.Y}, end)
 			x := end.X + out*air/2
@@ -202,14 +193,10 @@ func (k *pen) sides() {
 
 // above writes the labels above the drawing, upward.
 func (k *pen) above() {
-	labels := k.board.top.sorted(func(l label) float64 { return l.at.X })
-	want := make([]float64, len(labels))
-	for i, l := range labels {
-		want[i] = float64(k.trX(l.at.X))
-	}
+	labels, places := k.board.top.placed(func(l label) vg.Length { return k.trX(l.at.X) }, k.row(), k.trX(k.loX), k.trX(k.hiX))
 	edge := k.trY(k.hiY)
-	for i, x := range spread(want, float64(k.row()), float64(k.trX(k.loX)), float64(k.trX(k.hiX))) {
-		at, x := k.at(labels[i].at), vg.Length(x)
+	for i, x := range places {
+		at := k.at(labels[i].at)
 		end := vg.Point{X: x, Y: edge + k.lead - air/2}
 		k.leader(at, vg.Point{X: at.X, Y: edge + air}, end)
 		k.text(vg.Point{X: x + 0.36*k.words.Font.Size, Y: end.Y + air/2}, math.Pi/2, labels[i].text)

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/plot/vg"
 )
 
 // lane is a strip along one side of a drawing that holds the labels of that
@@ -46,13 +47,18 @@ func plain(name string) string {
 	return strings.TrimSpace(name)
 }
 
-// sorted returns the lane in rising order of key.
-func (l lane) sorted(key func(label) float64) lane {
+// placed returns the lane in the order in which place has its labels, and where they go:
+// [spread] from low to high.
+func (l lane) placed(place func(label) vg.Length, gap, low, high vg.Length) (lane, []vg.Length) {
 	out := slices.Clone(l)
 	slices.SortStableFunc(out, func(a, b label) int {
-		return cmp.Or(cmp.Compare(key(a), key(b)), cmp.Compare(a.text, b.text))
+		return cmp.Or(cmp.Compare(place(a), place(b)), cmp.Compare(a.text, b.text))
 	})
-	return out
+	want := make([]vg.Length, len(out))
+	for i, l := range out {
+		want[i] = place(l)
+	}
+	return out, spread(want, gap, low, high)
 }
 
 // spread returns places for labels that want to be at the rising places want, at
@@ -65,35 +71,35 @@ func (l lane) sorted(key func(label) float64) lane {
 // Reference: M. Ayer, H. D. Brunk, G. M. Ewing, W. T. Reid and E. Silverman, "An
 // empirical distribution function for sampling with incomplete information",
 // Annals of Mathematical Statistics 26, 1955, 641-647, from memory.
-func spread(want []float64, gap, low, high float64) []float64 {
+func spread[T ~float64](want []T, gap, low, high T) []T {
 	n := len(want)
 	if n == 0 {
 		return nil
 	}
 	if n > 1 {
-		gap = min(gap, (high-low)/float64(n-1))
+		gap = min(gap, (high-low)/T(n-1))
 	}
 	type run struct {
-		sum float64
+		sum T
 		n   int
 	}
 	var runs []run
 	for i, w := range want {
-		runs = append(runs, run{w - float64(i)*gap, 1})
+		runs = append(runs, run{w - T(i)*gap, 1})
 		for len(runs) > 1 {
 			a, b := runs[len(runs)-2], runs[len(runs)-1]
-			if a.sum/float64(a.n) <= b.sum/float64(b.n) {
+			if a.sum/T(a.n) <= b.sum/T(b.n) {
 				break
 			}
 			runs = append(runs[:len(runs)-2], run{a.sum + b.sum, a.n + b.n})
 		}
 	}
-	places := make([]float64, 0, n)
-	top := high - float64(n-1)*gap
+	places := make([]T, 0, n)
+	top := high - T(n-1)*gap
 	for _, r := range runs {
-		q := min(max(r.sum/float64(r.n), low), top)
+		q := min(max(r.sum/T(r.n), low), top)
 		for range r.n {
-			places = append(places, q+float64(len(places))*gap)
+			places = append(places, q+T(len(places))*gap)
 		}
 	}
 	return places

@@ -172,17 +172,17 @@ func (d *loads) names(k *pen, across func(float64) vg.Length) {
 		text := fitted(d.small, spoken(t.part), b-a-air)
 		k.text(vg.Point{X: (a + b - d.small.Width(text)) / 2, Y: lower}, 0, text)
 	}
-	want := make([]float64, len(d.parts))
+	want := make([]vg.Length, len(d.parts))
 	space := (c.Max.X - c.Min.X) / vg.Length(max(1, len(d.parts)))
 	widest := vg.Length(0)
 	for i, p := range d.parts {
-		want[i] = float64(across(p.at))
+		want[i] = across(p.at)
 		widest = max(widest, d.small.Width(fitted(d.small, p.name, space-air)))
 	}
-	for i, x := range spread(want, float64(widest+air), float64(c.Min.X+air+widest/2), float64(c.Max.X-air-widest/2)) {
+	for i, x := range spread(want, widest+air, c.Min.X+air+widest/2, c.Max.X-air-widest/2) {
 		text := fitted(d.small, d.parts[i].name, space-air)
-		k.leader(vg.Point{X: across(d.parts[i].at), Y: c.Min.Y}, vg.Point{X: across(d.parts[i].at), Y: lower + 0.7*d.line()}, vg.Point{X: vg.Length(x), Y: upper - 0.15*d.line()})
-		k.text(vg.Point{X: vg.Length(x) - d.small.Width(text)/2, Y: upper}, 0, text)
+		k.leader(vg.Point{X: want[i], Y: c.Min.Y}, vg.Point{X: want[i], Y: lower + 0.7*d.line()}, vg.Point{X: x, Y: upper - 0.15*d.line()})
+		k.text(vg.Point{X: x - d.small.Width(text)/2, Y: upper}, 0, text)
 	}
 }
 

@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -50,6 +51,7 @@ type passage struct {
 	*scene
 	a     *fit.SwingClear
 	joint mount.Joint
+	pivot r2.Vec     // of the joint, in the view
 	inUse frame.Pose // carrierFromScreen as the settings have it, without sag
 }
 
@@ -68,6 +70,12 @@ func (p *passage) check() error {
 	if p.inUse, err = set.Chain.Forward(set.Settings); err != nil {
 		return fmt.Errorf("plots: mount: %w", err)
 	}
+	frames, err := set.Chain.Frames(set.Settings)
+	if err != nil {
+		return fmt.Errorf("plots: mount: %w", err)
+	}
+	at := max(0, slices.IndexFunc(set.Chain.Joints, func(j mount.Joint) bool { return j.Name == p.joint.Name }))
+	p.pivot = p.flat(p.shown.InCarrier.Carrier.Apply(frames[at].At))
 	for _, e := range []fit.Extent{p.a.Used, p.a.ParkedExtent} {
 		if !isFinite(e.WidthMM()) || !isFinite(e.LengthMM()) {
 			return fmt.Errorf("%w: the space that chair and mount take up is not finite", ErrFigure)
@@ -127,7 +135,7 @@ func (p *passage) rectangle(behind, ahead, left, right float64) []r2.Vec {
 
 // settings returns those of the mount with the joint at a value.
 func (p *passage) settings(at float64) mount.Settings {
-	s := append(mount.Settings(nil), p.r.Set.Settings...)
+	s := slices.Clone(p.r.Set.Settings)
 	s[p.a.Joint] = at
 	return s
 }
@@ -157,11 +165,7 @@ func (p *passage) swing() error {
 	if err := p.mountAt(p.a.InUse, used, "mount and housing in use (ring: "+joint+")"); err != nil {
 		return err
 	}
-	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
-	if err != nil {
-		return fmt.Errorf("plots: mount: %w", err)
-	}
-	p.sign(p.flat(p.shown.InCarrier.Carrier.Apply(frames[p.place()].At)), ring())
+	p.sign(p.pivot, ring())
 	p.nearest()
 	return nil
 }
@@ -180,16 +184,6 @@ func (p *passage) parked() error {
 		}
 	}
 	return nil
-}
-
-// place returns the place of the swinging joint among all joints.
-func (p *passage) place() int {
-	for i, j := range p.r.Set.Chain.Joints {
-		if j.Name == p.joint.Name {
-			return i
-		}
-	}
-	return 0
 }
 
 // mountAt draws the mount and the housing with the joint at a setting, and says where
@@ -273,14 +267,9 @@ func (p *passage) ways() error {
 // farthest returns the corner of the housing in use that is farthest from the joint,
 // from above.
 func (p *passage) farthest() r3.Vec {
-	frames, err := p.r.Set.Chain.Frames(p.r.Set.Settings)
-	if err != nil {
-		return p.shown.Screen.At
-	}
-	joint := p.flat(p.shown.InCarrier.Carrier.Apply(frames[p.place()].At))
 	best, most := p.shown.Screen.At, math.Inf(-1)
 	for _, c := range p.housingCorners(p.shown.Screen) {
-		if far := r2.Norm(r2.Sub(p.flat(c), joint)); far > most {
+		if far := r2.Norm(r2.Sub(p.flat(c), p.pivot)); far > most {
 			best, most = c, far
 		}
 	}
