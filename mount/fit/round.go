@@ -54,8 +54,10 @@ func (t *mountingSolver) round() error {
 			return err
 		}
 	}
-	if t.shortMM > 0 {
-		return t.take(t.stepped(r.value))
+	for i := 0; i < min(len(choices), mostConfirmed) && t.shortMM > 0; i++ {
+		if err := t.take(t.stepped(r.settings(choices[i].above), r.value)); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -63,9 +65,8 @@ func (t *mountingSolver) round() error {
 // stepped returns the settings that changes of one or two settings by a step lead to, for
 // as long as they better what the search asks for: further than the neighbors, where
 // these have too little margin.
-func (t *mountingSolver) stepped(value func(mount.Settings) float64) mount.Settings {
+func (t *mountingSolver) stepped(best mount.Settings, value func(mount.Settings) float64) mount.Settings {
 	moving := t.chain().Moving()
-	best := slices.Clone(t.set.Settings)
 	worth, s := value(best), slices.Clone(best)
 	step := func(i int, by float64) { s[i] = moving[i].Round(best[i] + by*moving[i].Step) }
 	for improved := true; improved; {

@@ -140,6 +140,9 @@ func (p *Plan) finish(ctx context.Context, job *fit.Job, mounting int, found mou
 	}
 	p.Restored = p.After.StrengthOnly()
 	p.Changes, p.Effort = changes(p.After.Set.Chain.Moving(), p.Current.Set.Settings, found)
+	if p.After.Works && !p.FullSetup.Result.Works { // by a hair: what works here is a setup too
+		p.FullSetup.Result, p.FullSetup.Changes, p.FullSetup.Effort = p.After, p.Changes, p.Effort
+	}
 	p.Steps, err = Steps(job, p.After.Set, p.Current.Set.Settings)
 	return err
 }

@@ -464,3 +464,32 @@ func BenchmarkFind(b *testing.B) {
 		})
 	}
 }
+
+// TestRefusedStaysRefused refits random jobs that Solve has just refused, narrowly, from the
+// settings that it ended with: but for a hair's breadth of rounding, nothing restores the
+// margin there.
+func TestRefusedStaysRefused(t *testing.T) {
+	const narrowlyMM, hairMM = 30, 0.5
+	refused := 0
+	for trial := range trials() {
+		job := fittest.NewClinic(78, uint64(trial)).Job()
+		r := fittest.Solve(t, job)
+		if r.Works || r.MarginMM() < job.Preferences.MarginMM-narrowlyMM {
+			continue
+		}
+		refused++
+		p, err := refit.Find(t.Context(), job, r.Set.Mounting, r.Set.Settings, refit.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Needed && p.Restored && p.After.MarginMM() > r.MarginMM()+hairMM {
+			t.Errorf("trial %d: refused with %.2f mm and restored to %.2f mm", trial, r.MarginMM(), p.After.MarginMM())
+		}
+		if p.After.Works && !p.FullSetup.Result.Works {
+			t.Errorf("trial %d: works when refitted and not when set up fully", trial)
+		}
+	}
+	if refused == 0 {
+		t.Error("none was refused narrowly: nothing is shown")
+	}
+}
