@@ -145,13 +145,14 @@ func (b *bounding) value(x []float64) float64 {
 	return t.MarginMM
 }
 
-// split halves the variable on which the rests depend most.
+// split halves the variable on which the rests depend most; the weights are those that
+// proved the most of some random refusals.
 func (b *bounding) split(mid, half []float64) int {
 	far := r3.Norm(r3.Vec{X: mid[3], Y: mid[4], Z: mid[5]})
 	turn, shift := math.Hypot(half[0], math.Hypot(half[1], half[2])), math.Hypot(half[3], math.Hypot(half[4], half[5]))
 	at, most := 0, -1.0
 	for k, h := range half {
-		weight := h * (far*turn/2 + shift)
+		weight := h * (far*turn/2 + 0.8*shift)
 		if k >= 3 {
 			weight = h * turn
 		}
@@ -204,6 +205,9 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 			for k := range b.rows[eye] {
 				most[eye] = min(most[eye], b.rows[eye][k].most(half))
 			}
+			if b.r.Judge.eyes != Either && most[eye] <= b.best.BestMM {
+				return most[eye]
+			}
 		}
 		if b.r.Judge.eyes == Either {
 			bound = min(bound, max(most[LeftEye], most[RightEye]))
@@ -212,7 +216,7 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 				bound = min(bound, most[eye])
 			}
 		}
-		if bound <= b.best.BestMM {
+		if b.r.Judge.eyes == Either && bound <= b.best.BestMM {
 			return bound
 		}
 		if b.r.Judge.eyes == Either && most[LeftEye] > b.best.BestMM && most[RightEye] > b.best.BestMM {
@@ -361,24 +365,36 @@ func (s *span) along(m *ConditionMargin, rest float64) bent {
 // of its one point w furthest at the middle of the box: w counts as a part of the eye's
 // offset.
 func (b *bounding) atEye(dst []bent, s *span, st *PostureInCarrier, eye Eye) []bent {
-	var margins [perEye]ConditionMargin
 	j := &b.r.Judge
+	e := viewOf(s.pose, st, st.Eyes[eye])
 	offset := r3.Norm(r3.Sub(st.Eyes[eye], b.middle))
 	bend := s.turn * s.turn / 2
-	far := r3.Norm(s.out) + b.corner
-	for i, m := range j.atEye(margins[:0], s.pose, st, eye) {
-		switch kind := m.Condition.Kind; {
-		case kind == GazeLimit:
-			dst = append(dst, b.arc(s, st, eye, &j.corners[i-len(j.faces)], &m))
-		case kind >= BeyondLeft:
-			dst = append(dst, s.along(&m, bend*(far+s.shift)+s.twice(m.Shift)))
-		default:
-			w := st.supportPoint(m.Inward, st.Support(m.Inward))
-			dst = append(dst, s.along(&m, bend*(offset+r3.Norm(w))))
+	for i := range j.faces {
+		f := &j.faces[i]
+		m := e.flat(Condition{Kind: f.kind, Eye: eye}, f.margin(e.local), s.pose.Rot.Apply(f.inward))
+		w := st.supportPoint(m.Inward, st.Support(m.Inward))
+		dst = append(dst, s.along(&m, bend*(offset+r3.Norm(w))))
+	}
+	if s.shift+s.turn*arcOffsetMM < arcMoveMM {
+		for i := range j.corners {
+			dst = append(dst, b.arc(s, st, eye, &j.corners[i]))
+		}
+	}
+	far := r3.Norm(s.out) + b.corner + s.shift
+	for i := range j.gazeRange {
+		normal := st.Head.Rot.Apply(j.gazeRange[i].normal)
+		support, rest := st.Support(normal), bend*far+s.twice(normal)
+		for k := range j.corners {
+			m := e.fromHead(Condition{Kind: j.gazeRange[i].kind, Eye: eye, Corner: j.corners[k].id}, j.corners[k].at, normal, support)
+			dst = append(dst, s.along(&m, rest))
 		}
 	}
 	return dst
 }
+
+// In a box in which an eye at a usual offset from the eyes' middle may move further than
+// arcMoveMM, the gaze limit is left out: its bound would be far above the others.
+const arcOffsetMM, arcMoveMM = 100, 120
 
 // twice returns how much a turn and a shift together can move the screen along l: the sum
 // of the products of each turn with each shift.
@@ -401,24 +417,23 @@ func (s *span) twice(l r3.Vec) float64 {
 //
 // Where the arc is too near for that, the distance still changes by no more than the eye
 // moves.
-func (b *bounding) arc(s *span, st *PostureInCarrier, eye Eye, k *corner, m *ConditionMargin) bent {
-	support := st.Support(m.Inward)
-	w := st.supportPoint(m.Inward, support)
+func (b *bounding) arc(s *span, st *PostureInCarrier, eye Eye, k *corner) bent {
 	still := *st
 	still.MovementMM = r3.Vec{}
 	at := func(p r3.Vec) (margin ConditionMargin, q, v, move, bend float64) {
-		e := view{screen: s.pose, st: &still, eye: p, arm: r3.Sub(p, s.pose.At)}
-		e.local = s.pose.Rot.ApplyInverse(e.arm)
+		e := viewOf(s.pose, &still, p)
 		from := r3.Sub(e.local, k.half)
 		u := r3.Dot(from, k.chord)
 		v = r3.Norm(r3.Sub(from, r3.Scale(u, k.chord))) - k.centre
 		offset := r3.Norm(r3.Sub(p, b.middle))
-		return e.curved(m.Condition, k), math.Hypot(u, v), v, s.shift + s.turn*offset, s.turn * s.turn / 2 * offset
+		return e.curved(Condition{Kind: GazeLimit, Eye: eye, Corner: k.id}, k), math.Hypot(u, v), v, s.shift + s.turn*offset, s.turn * s.turn / 2 * offset
 	}
 	most := max(st.MovementMM.X, st.MovementMM.Y, st.MovementMM.Z)
 	least := min(st.MovementMM.X, st.MovementMM.Y, st.MovementMM.Z)
 
 	own, q, v, move, bend := at(st.Eyes[eye])
+	support := st.Support(own.Inward)
+	w := st.supportPoint(own.Inward, support)
 	if v <= move || q <= move {
 		return bent{mm: own.MM + move - least}
 	}

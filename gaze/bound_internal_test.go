@@ -3,6 +3,7 @@ package gaze
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -56,6 +57,9 @@ func TestBoundsAreAbove(t *testing.T) {
 			for i := range r.Postures {
 				for eye := range Eye(2) {
 					true, bounds := r.Judge.atEye(nil, pose, &r.Postures[i], eye), b.atEye(nil, &s, &r.Postures[i], eye)
+					if len(bounds) < len(true) { // large: the gaze limits are left out
+						true = slices.Delete(true, 6, 10)
+					}
 					for k := range true {
 						over := at(&bounds[k]) - true[k].MM
 						if over < -1e-9 {

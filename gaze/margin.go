@@ -109,9 +109,7 @@ func (j *Judge) Margin(screen frame.Pose, st *PostureInCarrier) (float64, Condit
 
 // atEye appends the margins at one eye.
 func (j *Judge) atEye(dst []ConditionMargin, screen frame.Pose, st *PostureInCarrier, eye Eye) []ConditionMargin {
-	e := view{screen: screen, st: st, eye: st.Eyes[eye]}
-	e.arm = r3.Sub(e.eye, screen.At)
-	e.local = screen.Rot.ApplyInverse(e.arm)
+	e := viewOf(screen, st, st.Eyes[eye])
 	for i := range j.faces {
 		f := &j.faces[i]
 		dst = append(dst, e.flat(Condition{Kind: f.kind, Eye: eye}, f.margin(e.local), screen.Rot.Apply(f.inward)))
@@ -137,6 +135,12 @@ type view struct {
 	eye    r3.Vec // carrier axes
 	arm    r3.Vec // from the screen's middle to the eye, carrier axes
 	local  r3.Vec // the same in screen axes
+}
+
+// viewOf returns the view of an eye in carrier axes.
+func viewOf(screen frame.Pose, st *PostureInCarrier, eye r3.Vec) view {
+	arm := r3.Sub(eye, screen.At)
+	return view{screen: screen, st: st, eye: eye, arm: arm, local: screen.Rot.ApplyInverse(arm)}
 }
 
 // flat returns the margin of a plane carried by the screen: the signed distance

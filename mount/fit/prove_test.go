@@ -1,7 +1,9 @@
 package fit_test
 
 import (
+	"os"
 	"testing"
+	"time"
 
 	"sightpost/gaze"
 	"sightpost/gaze/minimax"
@@ -74,4 +76,52 @@ func widest(t *testing.T, c fittest.Clinic, r *fit.Result, starts int) float64 {
 		}
 	}
 	return best
+}
+
+// TestRefusalsDecided counts how many random refusals are proved, with 2 mm to spare, by
+// how many boxes: of screens alone, and of mounts, of which those only count as proved that
+// no screen could meet. With SIGHTPOST_LONG it prints the table of DEVELOPERS.md.
+func TestRefusalsDecided(t *testing.T) {
+	const spareMM = 2
+	count, boxes := 4, []int{fit.ProofBoxes}
+	if os.Getenv("SIGHTPOST_LONG") != "" {
+		count, boxes = 100, []int{fit.ProofBoxes, 10 * fit.ProofBoxes}
+	}
+	for _, row := range []struct {
+		name  string
+		mount bool
+	}{{"screen alone", false}, {"mount", true}} {
+		proved, beyond := make([]int, len(boxes)), 0
+		var longest time.Duration
+		for trial, refused := 0, 0; refused < count; trial++ {
+			job := fittest.NewClinic(79, uint64(trial)).Job()
+			if !row.mount {
+				job.Mount = nil
+			}
+			r := fittest.Solve(t, job)
+			if r.MarginMM() >= job.Preferences.MarginMM {
+				continue
+			}
+			refused++
+			if !r.Unmet() {
+				beyond++ // a screen would do, the mount does not reach
+				continue
+			}
+			for i, n := range boxes {
+				began := time.Now()
+				b, err := fit.Prove(t.Context(), r, n, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				longest = max(longest, time.Since(began))
+				if b.MM <= job.Preferences.MarginMM-spareMM {
+					proved[i]++
+				}
+			}
+		}
+		t.Logf("%s: of %d refusals %v proved with %v boxes, %d beyond the mount's reach; longest proof %v", row.name, count, proved, boxes, beyond, longest)
+		if proved[0] == 0 {
+			t.Errorf("%s: none is proved", row.name)
+		}
+	}
 }
