@@ -56,14 +56,14 @@ func TestBoundsAreAbove(t *testing.T) {
 			}
 			for i := range r.Postures {
 				for eye := range Eye(2) {
-					true, bounds := r.Judge.atEye(nil, pose, &r.Postures[i], eye), b.atEye(nil, &s, &r.Postures[i], eye)
-					if len(bounds) < len(true) { // large: the gaze limits are left out
-						true = slices.Delete(true, 6, 10)
+					margins, bounds := r.Judge.atEye(nil, pose, &r.Postures[i], eye), b.atEye(nil, &s, &r.Postures[i], eye)
+					if len(bounds) < len(margins) { // large: the gaze limits are left out
+						margins = slices.Delete(margins, 6, 10)
 					}
-					for k := range true {
-						over := at(&bounds[k]) - true[k].MM
+					for k := range margins {
+						over := at(&bounds[k]) - margins[k].MM
 						if over < -1e-9 {
-							t.Fatalf("trial %d: %v of posture %d is %g mm, its bound %g mm below that", trial, true[k].Condition, i, true[k].MM, -over)
+							t.Fatalf("trial %d: %v of posture %d is %g mm, its bound %g mm below that", trial, margins[k].Condition, i, margins[k].MM, -over)
 						}
 						if over < 1 {
 							tight++

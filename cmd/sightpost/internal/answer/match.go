@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -112,9 +113,16 @@ func (o MatchOptions) share(c *casefile.Case) func(context.Context, *fit.Result)
 	}
 }
 
-// ReadPlace returns the place (mm) written as three lengths with slashes between,
+// AddClamp adds a place of the clamp, written as forward/left/up in chair axes.
+func (o *MatchOptions) AddClamp(text string) error {
+	at, err := readPlace(text)
+	o.Clamps = append(slices.Clone(o.Clamps), at)
+	return err
+}
+
+// readPlace returns the place (mm) written as three lengths with slashes between,
 // forward/left/up. A unit after the last counts for those without one.
-func ReadPlace(text string) (r3.Vec, error) {
+func readPlace(text string) (r3.Vec, error) {
 	parts := strings.Split(text, "/")
 	if len(parts) != 3 {
 		return r3.Vec{}, fmt.Errorf("%d lengths, not three", len(parts))

@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/cmd/sightpost/internal/answer"
 )
@@ -23,18 +22,18 @@ type matchOptions struct {
 func (o *matchOptions) addFlags(f *pflag.FlagSet) {
 	o.answer.addFlags(f, "match")
 	f.BoolVar(&o.match.Sides, "sides", false, "try the other side of the chair as well")
-	addParsed(f, &o.match.Clamps, "clamp", "", "clamp position to try: `forward/left/up`, 380/260/480mm", o.readClamp)
+	addParsed(f, &o.match, "clamp", "", "clamp position to try: `forward/left/up`, 380/260/480mm", o.withClamp)
 	o.match.Draws = answer.MatchDraws
 	addSimulations(f, &o.match.Draws, &o.match.Seed, "`number` of simulations of all errors for each")
 }
 
-// readClamp returns the positions of the clamp with one more.
-func (o *matchOptions) readClamp(text string) ([]r3.Vec, error) {
-	at, err := answer.ReadPlace(text)
-	if err != nil {
-		return nil, withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
+// withClamp returns the options with one more position of the clamp.
+func (o *matchOptions) withClamp(text string) (answer.MatchOptions, error) {
+	more := o.match
+	if err := more.AddClamp(text); err != nil {
+		return more, withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
 	}
-	return append(o.match.Clamps, at), nil
+	return more, nil
 }
 
 func newMatch(s Streams) *cobra.Command {
