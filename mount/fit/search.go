@@ -43,9 +43,9 @@ func (t *mountingSolver) searchSettings(ctx context.Context, near mount.Settings
 }
 
 // mostClimbs bounds the climbs from everywhere for one place of the clamp: after as many,
-// a search goes on from the settings found so far. Usual jobs need a tenth. A variant of a
+// a search goes on from the settings found so far. Usual jobs need half. A variant of a
 // job gets a quarter.
-const mostClimbs = 400
+const mostClimbs = 90
 
 // polish goes on from settings found with the sag a little different, at the stops
 // where they are.
