@@ -1,8 +1,10 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -60,24 +62,11 @@ func (s *scene) screen() {
 		s.locate("screen middle", pose.At)
 	}
 	if s.v != Top && !s.compact {
-		top, bottom := extremes(s.housingCorners(pose))
-		s.height(&s.right, "housing, highest corner", top)
-		s.height(&s.right, "housing, lowest corner", bottom)
+		corners := s.housingCorners(pose)
+		byHeight := func(a, b r3.Vec) int { return cmp.Compare(a.Z, b.Z) }
+		s.height(&s.right, "housing, highest corner", slices.MaxFunc(corners, byHeight))
+		s.height(&s.right, "housing, lowest corner", slices.MinFunc(corners, byHeight))
 	}
-}
-
-// extremes returns the highest and the lowest of points.
-func extremes(points []r3.Vec) (high, low r3.Vec) {
-	high, low = points[0], points[0]
-	for _, p := range points {
-		if p.Z > high.Z {
-			high = p
-		}
-		if p.Z < low.Z {
-			low = p
-		}
-	}
-	return high, low
 }
 
 // volumeCorners returns the corners of the tracking volume at a depth (mm), going

@@ -139,11 +139,10 @@ func (h *histogram) extend() {
 // percent returns the share of the simulations that are in a bin, in %.
 func (h *histogram) percent(b variation.Bin) float64 { return 100 * float64(b.Count) / h.count }
 
-// lookTracks and lookFails are the bars of simulations that track and of those that do
-// not.
-func lookTracks() look { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
+// lookGood and lookBad are bars of what works or holds, and of what does not.
+func lookGood() look { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
 
-func lookFails() look {
+func lookBad() look {
 	return look{fill: grey(1), line: stroke(ink(), 0.5), hatch: stroke(okabe(okabeVermilion), 0.8)}
 }
 
@@ -154,9 +153,9 @@ func (h *histogram) Plot(c draw.Canvas, p *plot.Plot) {
 		if b.Count == 0 {
 			continue
 		}
-		l := lookTracks()
+		l := lookGood()
 		if b.HighMM <= 0 {
-			l = lookFails()
+			l = lookBad()
 		}
 		y := h.percent(b)
 		k.shape(k.all([]r2.Vec{{X: b.LowMM}, {X: b.HighMM}, {X: b.HighMM, Y: y}, {X: b.LowMM, Y: y}}), true, l)

@@ -52,7 +52,7 @@ func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
 		k.grid()
 	}
 	for _, i := range k.items {
-		k.item(i)
+		k.shape(k.all(i.points), i.closed, i.look)
 	}
 	for _, m := range k.marks {
 		k.mark(m)
@@ -90,12 +90,6 @@ func (k *pen) grid() {
 	for _, t := range k.ticks(k.loY, k.hiY) {
 		k.c.StrokeLine2(pale, k.trX(k.loX), k.trY(t.Value), k.trX(k.hiX), k.trY(t.Value))
 	}
-}
-
-// item draws a line or an outline.
-func (k *pen) item(i item) {
-	points := k.all(i.points)
-	k.shape(points, i.closed, i.look)
 }
 
 // shape draws a line or an outline that is on paper already.

@@ -210,13 +210,8 @@ func (d *loads) table(k *pen) {
 	d.scale(k, first, y, scale)
 }
 
-// lookWithin, lookWeakest and lookBeyond are the bars of what holds, of the weakest
-// joint, and of what is beyond the limit.
-func lookWithin() look  { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
+// lookWeakest is the bar of the weakest joint.
 func lookWeakest() look { return look{fill: grey(0.25), line: stroke(ink(), 0.5)} }
-func lookBeyond() look {
-	return look{fill: grey(1), line: stroke(ink(), 0.5), hatch: stroke(okabe(okabeVermilion), 0.8)}
-}
 
 // bar draws how much of what it bears a load takes up.
 func (d *loads) bar(k *pen, r *loadRow, y vg.Length, scale func(float64) vg.Length) {
@@ -229,13 +224,13 @@ func (d *loads) bar(k *pen, r *loadRow, y vg.Length, scale func(float64) vg.Leng
 		low, high := y+0.15*d.line(), y+0.85*d.line()
 		k.shape([]vg.Point{{X: a, Y: low}, {X: b, Y: low}, {X: b, Y: high}, {X: a, Y: high}}, true, l)
 	}
-	within := lookWithin()
+	within := lookGood()
 	if r.weakest {
 		within = lookWeakest()
 	}
 	box(0, min(share, 1), within)
 	if share > 1 {
-		box(1, share, lookBeyond())
+		box(1, share, lookBad())
 	}
 	if share > d.most { // goes on
 		x, h := scale(d.most), 0.35*d.line()

@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -67,7 +68,6 @@ type marginChart struct {
 type chartCurve struct {
 	name string
 	x, y []float64
-	at   float64 // the margin where the screen is
 }
 
 // deepest is how far below zero (mm) a chart shows: a negative margin is right in
@@ -124,25 +124,45 @@ func (d *marginChart) crop() {
 
 // addCurve adds a posture's curve and widens the axes to hold it.
 func (d *marginChart) addCurve(c tolerance.Curve, unit float64) error {
-	if len(c.Samples) < 2 {
-		return fmt.Errorf("%w: posture %q has %d samples of the margin", ErrFigure, c.Posture.Name, len(c.Samples))
+	curve, err := newCurve(c.Samples, fmt.Sprintf("posture %q", spoken(c.Posture.Name)), unit, d.units)
+	if err != nil {
+		return err
 	}
-	curve := chartCurve{name: spoken(c.Posture.Name)}
-	nearest := math.Inf(1)
-	for _, s := range c.Samples {
-		x, y := s.At*unit, d.units.Of(s.MarginMM)
-		if !(math.Abs(x) <= farthest && math.Abs(y) <= farthest) {
-			return fmt.Errorf("%w: posture %q: a sample of the margin is not finite, or beyond %.0f m", ErrFigure, curve.name, farthest/1000)
-		}
-		curve.x, curve.y = append(curve.x, x), append(curve.y, y)
-		if off := math.Abs(x - d.chosen); off < nearest {
-			nearest, curve.at = off, y
-		}
-		d.low, d.high = min(d.low, x), max(d.high, x)
-		d.bottom, d.top = min(d.bottom, y), max(d.top, y)
-	}
+	curve.name = spoken(c.Posture.Name)
+	d.low, d.high = min(d.low, slices.Min(curve.x)), max(d.high, slices.Max(curve.x))
+	d.bottom, d.top = min(d.bottom, slices.Min(curve.y)), max(d.top, slices.Max(curve.y))
 	d.curves = append(d.curves, curve)
 	return nil
+}
+
+// newCurve turns samples into the units of the axes; whose names them in an error.
+func newCurve(samples []tolerance.Sample, whose string, unit float64, u units.Units) (chartCurve, error) {
+	var c chartCurve
+	if len(samples) < 2 {
+		return c, fmt.Errorf("%w: %s: %d samples of the margin", ErrFigure, whose, len(samples))
+	}
+	for i, s := range samples {
+		x, y := s.At*unit, u.Of(s.MarginMM)
+		if !(math.Abs(x) <= farthest && math.Abs(y) <= farthest) {
+			return c, fmt.Errorf("%w: %s: a sample of the margin is not finite, or beyond %.0f m", ErrFigure, whose, farthest/1000)
+		}
+		if i > 0 && x < c.x[i-1] {
+			return c, fmt.Errorf("%w: %s: the samples of the margin are out of order", ErrFigure, whose)
+		}
+		c.x, c.y = append(c.x, x), append(c.y, y)
+	}
+	return c, nil
+}
+
+// nearest returns the place of the sample nearest to x.
+func (c chartCurve) nearest(x float64) int {
+	at := 0
+	for i := range c.x {
+		if math.Abs(c.x[i]-x) < math.Abs(c.x[at]-x) {
+			at = i
+		}
+	}
+	return at
 }
 
 // Plot draws zero, the chosen place and the curves with their names.
@@ -196,12 +216,7 @@ func (c chartCurve) above(bottom float64) [][]r2.Vec {
 
 // peak returns the place of the greatest margin.
 func (c chartCurve) peak() r2.Vec {
-	top := 0
-	for i, y := range c.y {
-		if y > c.y[top] {
-			top = i
-		}
-	}
+	top := slices.Index(c.y, slices.Max(c.y))
 	return r2.Vec{X: c.x[top], Y: c.y[top]}
 }
 
@@ -247,7 +262,7 @@ func (d *marginChart) describe() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Set at %s.", d.number(d.chosen))
 	for _, c := range d.curves {
-		fmt.Fprintf(&b, " Posture %s: margin %s there", c.name, d.units.Length(c.at*d.units.MM()))
+		fmt.Fprintf(&b, " Posture %s: margin %s there", c.name, d.units.Length(c.y[c.nearest(d.chosen)]*d.units.MM()))
 		if low, high, ok := c.positive(d.chosen); ok {
 			fmt.Fprintf(&b, ", not negative from %s to %s", d.number(low), d.number(high))
 		}
@@ -259,12 +274,7 @@ func (d *marginChart) describe() string {
 // positive returns the first and the last sample of the run about x at which the
 // margin is not negative.
 func (c chartCurve) positive(x float64) (low, high float64, ok bool) {
-	at := 0
-	for i := range c.x {
-		if math.Abs(c.x[i]-x) < math.Abs(c.x[at]-x) {
-			at = i
-		}
-	}
+	at := c.nearest(x)
 	if c.y[at] < 0 {
 		return 0, 0, false
 	}

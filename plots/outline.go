@@ -17,16 +17,6 @@ type plane struct {
 	x, y r3.Vec
 	// from is the place in chair axes that is the origin of paper.
 	from r3.Vec
-	// points is into how many points circles are cut; 0 means roundPoints.
-	points int
-}
-
-// round returns into how many points circles are cut.
-func (v plane) round() int {
-	if v.points == 0 {
-		return roundPoints
-	}
-	return v.points
 }
 
 // flat returns the place of p (mm, chair axes) on the plane.
@@ -54,7 +44,7 @@ const tubePoints = 16
 // balls returns the outline of the convex hull of balls: exact for a capsule,
 // and for a rounded box with its corners given.
 func (v plane) balls(round ...ball) []r2.Vec {
-	return v.cut(v.round(), round...)
+	return v.cut(roundPoints, round...)
 }
 
 // cut is balls with circles cut into n points.
@@ -95,10 +85,9 @@ func (v plane) shape(s space.Shape) []r2.Vec {
 // The point furthest along a unit direction n is Σ aᵢ (aᵢ·n) / |(aᵢ·n)|; for all
 // directions n of the view these points make the outline.
 func (v plane) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
-	n := v.round()
-	outline := make([]r2.Vec, 0, n)
-	for i := range n {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+	outline := make([]r2.Vec, 0, roundPoints)
+	for i := range roundPoints {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / roundPoints)
 		along := r3.Add(r3.Scale(c, v.x), r3.Scale(s, v.y))
 		var sum r3.Vec
 		length := 0.0

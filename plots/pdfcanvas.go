@@ -8,11 +8,25 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
+
+// NewPDF returns a document of one empty page of a size in a unit: "mm" or "pt". It
+// carries no date of its own, so that the same drawing gives the same bytes.
+func NewPDF(unit string, width, height float64) *fpdf.Fpdf {
+	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: unit, Size: fpdf.SizeType{Wd: width, Ht: height}})
+	undated := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	pdf.SetCreationDate(undated)
+	pdf.SetModificationDate(undated)
+	pdf.SetCatalogSort(true)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.AddPage()
+	return pdf
+}
 
 // PDFCanvas draws a figure into a rectangle of a page of a PDF document, beside
 // whatever else the document holds. Text stays text: it can be searched and

@@ -128,18 +128,9 @@ func (p *panel) seen() (low, high float64) {
 // carried turns the curve with one carrier into the reader's units.
 func (p *panel) carried(c *tolerance.CarriedCurve, unit float64) (carried, error) {
 	out := carried{carrier: carrierWords(c.Carrier), works: c.Works, from: c.Low.At * unit, to: c.High.At * unit}
-	if len(c.Points) < 2 {
-		return out, fmt.Errorf("%w: %s: the curve has %d points", ErrFigure, p.name, len(c.Points))
-	}
-	for i, pt := range c.Points {
-		x, y := pt.At*unit, p.units.Of(pt.MarginMM)
-		if !(math.Abs(x) <= farthest && math.Abs(y) <= farthest) {
-			return out, fmt.Errorf("%w: %s: a point of the curve is not finite, or beyond %.0f m", ErrFigure, p.name, farthest/1000)
-		}
-		if i > 0 && x < out.x[i-1] {
-			return out, fmt.Errorf("%w: %s: the points of the curve are out of order", ErrFigure, p.name)
-		}
-		out.x, out.y = append(out.x, x), append(out.y, y)
+	var err error
+	if out.chartCurve, err = newCurve(c.Points, p.name, unit, p.units); err != nil {
+		return out, err
 	}
 	if !(math.Abs(out.from) <= farthest && math.Abs(out.to) <= farthest) {
 		return out, fmt.Errorf("%w: %s: the range that works is not finite", ErrFigure, p.name)

@@ -1,7 +1,9 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"sightpost/gaze"
@@ -51,8 +53,8 @@ func (s *scene) mainCut() string {
 		return s.outside(f)
 	}
 	var ends []string
-	for _, run := range runsOf(edges) {
-		e := edges[run.middle]
+	for _, middle := range runsOf(edges) {
+		e := edges[middle]
 		words := endWords(e.Condition.Kind)
 		s.aside(s.flat(f.InCarrier.Carrier.Apply(e.At)), s.flat(chairFromHead(f).At).X, words)
 		ends = append(ends, words+" after "+s.units.Number(e.DistMM))
@@ -92,12 +94,7 @@ func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 	if !inside {
 		return s.outside(f)
 	}
-	least := edges[0]
-	for _, e := range edges {
-		if e.DistMM < least.DistMM {
-			least = e
-		}
-	}
+	least := slices.MinFunc(edges, func(a, b gaze.Edge) int { return cmp.Compare(a.DistMM, b.DistMM) })
 	return fmt.Sprintf("Posture %s: nearest end after %s, %s.", name, s.units.Number(least.DistMM), endWords(least.Condition.Kind))
 }
 
@@ -109,14 +106,12 @@ func (s *scene) eyeLabel(f *fit.PostureResult) {
 	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
 }
 
-// edgeRun is a run of neighbouring edges that the same kind of condition makes.
-type edgeRun struct{ from, n, middle int }
-
 // leastRun is the least number of rays that a run needs for a label of its own.
 const leastRun = regionRays / 60
 
-// runsOf returns the runs of edges, going round.
-func runsOf(edges []gaze.Edge) []edgeRun {
+// runsOf returns the middles of the runs of neighbouring edges that the same kind of
+// condition makes, going round.
+func runsOf(edges []gaze.Edge) []int {
 	n := len(edges)
 	kind := func(i int) gaze.ConditionKind { return edges[i%n].Condition.Kind }
 	start := 0
@@ -124,18 +119,18 @@ func runsOf(edges []gaze.Edge) []edgeRun {
 		start++
 	}
 	if start == n {
-		return []edgeRun{{from: 0, n: n}}
+		return []int{0}
 	}
-	var runs []edgeRun
+	var middles []int
 	for i := start; i < start+n; {
 		j := i
 		for j < start+n && kind(j) == kind(i) {
 			j++
 		}
 		if j-i >= leastRun {
-			runs = append(runs, edgeRun{from: i % n, n: j - i, middle: (i + (j-i)/2) % n})
+			middles = append(middles, (i+(j-i)/2)%n)
 		}
 		i = j
 	}
-	return runs
+	return middles
 }

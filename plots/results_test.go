@@ -99,7 +99,7 @@ func TestPostureErrors(t *testing.T) {
 		{"a single point", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
 			c[0].AsCarried.Points = c[0].AsCarried.Points[:1]
 			return c
-		}, "seat tilt: the curve has 1 points"},
+		}, "seat tilt: 1 samples of the margin"},
 		{"margin not a number", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
 			c[0].OtherCarrier.Points[2].MarginMM = math.NaN()
 			return c

@@ -1,15 +1,12 @@
 package plots
 
 import (
-	"bytes"
 	"encoding/xml"
 	"fmt"
 	"hash/fnv"
 	"io"
 	"strings"
-	"time"
 
-	"codeberg.org/go-pdf/fpdf"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
 )
@@ -23,50 +20,43 @@ const fontFamily = "font-family:Liberation Sans,Arial,Helvetica,sans-serif"
 // it holds, so that different drawings can stand on one page. The same figure gives
 // the same bytes. The error wraps [ErrFigure] or is w's own.
 func WriteSVG(w io.Writer, f Figure) error {
-	body, err := svgBody(f)
-	if err != nil {
-		return err
-	}
-	h := fnv.New64a()
-	_, _ = io.WriteString(h, f.Title+"\x00"+f.Desc+"\x00"+body) // a hash never fails
-	text := `<?xml version="1.0" encoding="UTF-8"?>` + "\n" + accessible(body, f, fmt.Sprintf("figure-%016x", h.Sum64()))
-	if _, err := io.WriteString(w, text); err != nil {
-		return fmt.Errorf("plots: write SVG: %w", err)
-	}
-	return nil
+	return writeSVG(w, f, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "")
 }
 
 // WriteInlineSVG writes f as an svg element to stand in the middle of a page: as
 // [WriteSVG] does, without the line that a document begins with, and with ids that
 // begin with id. An id that no other element's begins with keeps them unique on the
-// page even where a figure stands on it twice. It is a letter followed by letters,
+// page even where a figure is on it twice. It is a letter followed by letters,
 // digits and hyphens (ASCII).
 func WriteInlineSVG(w io.Writer, f Figure, id string) error {
 	if !isID(id) {
 		return fmt.Errorf("%w: id %q is not a letter followed by letters, digits and hyphens", ErrFigure, id)
 	}
-	body, err := svgBody(f)
-	if err != nil {
-		return err
-	}
-	if _, err := io.WriteString(w, accessible(body, f, id)); err != nil {
-		return fmt.Errorf("plots: write SVG: %w", err)
-	}
-	return nil
+	return writeSVG(w, f, "", id)
 }
 
-// svgBody returns f as an svg element.
-func svgBody(f Figure) (string, error) {
+// writeSVG writes a first line and f as an svg element; without an id its ids are made
+// from all that it holds.
+func writeSVG(w io.Writer, f Figure, first, id string) error {
 	if err := f.check(); err != nil {
-		return "", err
+		return err
 	}
 	c := vgsvg.New(f.Size.Width, f.Size.Height)
 	f.DrawOn(c)
-	var buf bytes.Buffer
+	var buf strings.Builder
 	if _, err := c.WriteTo(&buf); err != nil {
-		return "", fmt.Errorf("plots: write SVG: %w", err)
+		return fmt.Errorf("plots: write SVG: %w", err)
 	}
-	return buf.String()[strings.Index(buf.String(), "<svg"):], nil
+	body := buf.String()[strings.Index(buf.String(), "<svg"):]
+	if id == "" {
+		h := fnv.New64a()
+		_, _ = io.WriteString(h, f.Title+"\x00"+f.Desc+"\x00"+body) // a hash never fails
+		id = fmt.Sprintf("figure-%016x", h.Sum64())
+	}
+	if _, err := io.WriteString(w, first+accessible(body, f, id)); err != nil {
+		return fmt.Errorf("plots: write SVG: %w", err)
+	}
+	return nil
 }
 
 // accessible returns the svg element with role, title and description, whose ids
@@ -107,15 +97,9 @@ func WritePDF(w io.Writer, f Figure) error {
 		return err
 	}
 	width, height := f.Size.Width.Points(), f.Size.Height.Points()
-	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: width, Ht: height}})
-	undated := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
-	pdf.SetCreationDate(undated)
-	pdf.SetModificationDate(undated)
-	pdf.SetCatalogSort(true)
+	pdf := NewPDF("pt", width, height)
 	pdf.SetTitle(f.Title, true)
 	pdf.SetSubject(f.Desc, true)
-	pdf.SetAutoPageBreak(false, 0)
-	pdf.AddPage()
 	f.DrawOn(NewPDFCanvas(pdf, 0, 0, width, height))
 	if err := pdf.Output(w); err != nil {
 		return fmt.Errorf("plots: write PDF: %w", err)

@@ -41,22 +41,13 @@ type PostureCurve struct {
 // CarriedCurve is a curve for one carrier of the screen.
 type CarriedCurve struct {
 	Carrier gaze.Carrier
-	Points  []CurvePoint
+	Points  []Sample
 	// Works says that the margin is not negative at the present value. Low and
 	// High are then the ends of the values joined to it by values with a margin
 	// that is not negative, within what was looked at. Otherwise both are at the
 	// present value and name what fails there.
 	Works     bool
 	Low, High Bound
-}
-
-// CurvePoint is a point of a curve.
-type CurvePoint struct {
-	// At is in mm for slump, else in radians.
-	At       float64
-	MarginMM float64
-	// Condition has the least room.
-	Condition gaze.Condition
 }
 
 const (
@@ -220,7 +211,7 @@ func (sw *sweeping) fill(ctx context.Context, out *CarriedCurve, s PostureSweep)
 		if math.IsNaN(mm) || math.IsInf(mm, 0) {
 			return fmt.Errorf("%w: the margin is not a number", fit.ErrJob)
 		}
-		out.Points = append(out.Points, CurvePoint{At: v, MarginMM: mm, Condition: c})
+		out.Points = append(out.Points, Sample{At: v, MarginMM: mm, Tightest: c})
 	}
 	present := sw.variable.Of(sw.posture)
 	failure, fails, err := sw.failure(present)

@@ -43,11 +43,11 @@ type Curve struct {
 	Samples []Sample
 }
 
-// Sample is the margin at one place of the screen.
+// Sample is the margin at one place of the screen, or at one value of a posture's number.
 type Sample struct {
-	At       float64 // mm of distance, or radians of turn
+	At       float64 // mm, or radians of a turn
 	MarginMM float64
-	Tightest gaze.Condition
+	Tightest gaze.Condition // the one with the least margin
 }
 
 // MarginSweep samples the margin at n places of the screen, spread evenly over

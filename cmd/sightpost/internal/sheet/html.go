@@ -1,12 +1,12 @@
 package sheet
 
 import (
-	"bytes"
 	_ "embed"
 	"errors"
 	"fmt"
 	"html/template"
 	"io"
+	"strings"
 
 	"sightpost/plots"
 )
@@ -87,25 +87,12 @@ func (c *Content) page(paper Paper) (*page, error) {
 		Lead: l.lead, Left: l.left, Right: l.right, Style: template.CSS(style),
 	}
 	for _, at := range l.pictures {
-		svg, err := inline(at.figure)
-		if err != nil {
+		var svg strings.Builder
+		if err := plots.WriteSVG(&svg, at.figure); err != nil {
 			return nil, err
 		}
-		p.Figures = append(p.Figures, svg)
+		_, element, _ := strings.Cut(svg.String(), "\n")      // without the line that makes it a file
+		p.Figures = append(p.Figures, template.HTML(element)) // written by plots, which escapes text
 	}
 	return p, nil
-}
-
-// inline returns a figure as an element of a page: without what makes it a file of
-// its own.
-func inline(f plots.Figure) (template.HTML, error) {
-	var svg bytes.Buffer
-	if err := plots.WriteSVG(&svg, f); err != nil {
-		return "", err
-	}
-	_, element, found := bytes.Cut(svg.Bytes(), []byte("<svg"))
-	if !found {
-		return "", fmt.Errorf("sheet: %w: no drawing in it", plots.ErrFigure)
-	}
-	return template.HTML("<svg" + string(element)), nil // written by plots, which escapes text
 }

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"io"
-	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 	"gonum.org/v1/plot/vg"
@@ -11,17 +10,10 @@ import (
 	"sightpost/plots"
 )
 
-// newDocument returns an empty document of one page. It carries no date of its own,
-// so that the same sheet gives the same bytes.
+// newDocument returns an empty document of one page.
 func newDocument(paper Paper) (*fpdf.Fpdf, *fonts, error) {
 	width, height := paper.size()
-	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: width, Ht: height}})
-	undated := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
-	pdf.SetCreationDate(undated)
-	pdf.SetModificationDate(undated)
-	pdf.SetCatalogSort(true)
-	pdf.SetAutoPageBreak(false, 0)
-	pdf.AddPage()
+	pdf := plots.NewPDF("mm", width, height)
 	f, err := newFonts(pdf)
 	return pdf, f, err
 }
