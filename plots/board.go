@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -116,10 +117,15 @@ func (b *board) arrowHead(at, along r2.Vec, slim float64, l look) {
 // scale shows it, and near enough for its digits to be kept.
 const farthest = 1e6
 
+// drawable reports whether all of numbers are finite and near enough to be drawn.
+func drawable(numbers ...float64) bool {
+	return !slices.ContainsFunc(numbers, func(v float64) bool { return !(math.Abs(v) <= farthest) })
+}
+
 // grow widens what is drawn so that it holds the points.
 func (b *board) grow(points ...r2.Vec) {
 	for _, p := range points {
-		if !(math.Abs(p.X) <= farthest && math.Abs(p.Y) <= farthest) {
+		if !drawable(p.X, p.Y) {
 			b.problem = fmt.Errorf("%w: %s: a place is not finite, or more than %.0f m away", ErrFigure, b.title, farthest/1000)
 			return
 		}

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -108,7 +107,7 @@ func newHistogram(t variation.Tally, u units.Units) (*histogram, error) {
 		numbers = append(numbers, b.LowMM, b.HighMM)
 		h.count += float64(b.Count)
 	}
-	if slices.ContainsFunc(numbers, func(v float64) bool { return !(math.Abs(v) <= farthest) }) {
+	if !drawable(numbers...) {
 		return nil, fmt.Errorf("%w: a number of the distribution is not finite, or beyond %.0f m", ErrFigure, farthest/1000)
 	}
 	if h.count == 0 {
@@ -157,8 +156,7 @@ func (h *histogram) Plot(c draw.Canvas, p *plot.Plot) {
 		if b.HighMM <= 0 {
 			l = lookBad()
 		}
-		y := h.percent(b)
-		k.shape(k.all([]r2.Vec{{X: b.LowMM}, {X: b.HighMM}, {X: b.HighMM, Y: y}, {X: b.LowMM, Y: y}}), true, l)
+		k.box(k.trX(b.LowMM), k.trY(0), k.trX(b.HighMM), k.trY(h.percent(b)), l)
 	}
 	h.zero(k)
 	h.name(k)
@@ -191,7 +189,7 @@ func (h *histogram) name(k *pen) {
 		k.c.StrokeLine2(stroke(ink(), 0.6, 1.5, 1.5), at, k.trY(0), at, k.trY(h.top))
 		k.leader(vg.Point{X: at, Y: k.trY(h.top)}, vg.Point{X: x, Y: foot})
 		left, right := x-k.words.Width(texts[i])/2, x+k.words.Width(texts[i])/2
-		k.c.FillPolygon(grey(1), []vg.Point{{X: left, Y: foot}, {X: right, Y: foot}, {X: right, Y: foot + k.words.Font.Size}, {X: left, Y: foot + k.words.Font.Size}})
+		k.box(left, foot, right, foot+k.words.Font.Size, look{fill: grey(1)})
 		k.text(vg.Point{X: left, Y: foot + 0.25*k.words.Font.Size}, 0, texts[i])
 	}
 }

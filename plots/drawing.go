@@ -110,6 +110,11 @@ func (k *pen) shape(points []vg.Point, closed bool, l look) {
 	k.c.StrokeLines(l.line, points)
 }
 
+// box draws a level rectangle that is on paper already.
+func (k *pen) box(left, low, right, high vg.Length, l look) {
+	k.shape([]vg.Point{{X: left, Y: low}, {X: right, Y: low}, {X: right, Y: high}, {X: left, Y: high}}, true, l)
+}
+
 // hatchGap is the distance of the lines of a hatching on paper.
 const hatchGap = 1.8 * vg.Millimeter
 
@@ -220,8 +225,7 @@ func (k *pen) bar() {
 		if int(i)%2 == 0 {
 			l.fill = ink()
 		}
-		a, b := x+i*wide, x+(i+1)*wide
-		k.shape([]vg.Point{{X: a, Y: y}, {X: b, Y: y}, {X: b, Y: y + thick}, {X: a, Y: y + thick}}, true, l)
+		k.box(x+i*wide, y, x+(i+1)*wide, y+thick, l)
 	}
 	base := y + thick + 0.3*k.words.Font.Size
 	k.text(vg.Point{X: x, Y: base}, 0, "0")

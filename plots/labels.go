@@ -220,5 +220,5 @@ func (k *pen) keySample(x, y vg.Length, l look) {
 		return
 	}
 	h := 0.35 * k.row()
-	k.shape([]vg.Point{{X: x, Y: y - h}, {X: x + sample, Y: y - h}, {X: x + sample, Y: y + h}, {X: x, Y: y + h}}, true, l)
+	k.box(x, y-h, x+sample, y+h, l)
 }

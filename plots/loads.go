@@ -93,10 +93,8 @@ func postureName(job *fit.Job, i int) string {
 func (d *loads) curves(l *fit.Load) error {
 	for _, b := range l.Lines {
 		along, sag := d.units.Of(b.AlongMM), d.units.Of(r3.Norm(b.Sag.ShiftMM))
-		for _, v := range []float64{along, sag, b.MomentNM} {
-			if !(math.Abs(v) <= farthest) {
-				return fmt.Errorf("%w: %s: a number along the mount is not finite, or beyond %.0g", ErrFigure, spoken(b.Part), float64(farthest))
-			}
+		if !drawable(along, sag, b.MomentNM) {
+			return fmt.Errorf("%w: %s: a number along the mount is not finite, or beyond %.0g", ErrFigure, spoken(b.Part), float64(farthest))
 		}
 		if n := len(d.along); n > 0 && along < d.along[n-1]-1e-6 {
 			return fmt.Errorf("%w: the places along the mount are out of order", ErrFigure)
@@ -169,10 +167,8 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 		})
 	}
 	for _, row := range d.rows {
-		for _, v := range []float64{row.acts, row.bears, row.times} {
-			if !(v >= 0 && v <= farthest) {
-				return fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, row.name, float64(farthest))
-			}
+		if !drawable(row.acts, row.bears, row.times) || min(row.acts, row.bears, row.times) < 0 {
+			return fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, row.name, float64(farthest))
 		}
 		d.most = max(d.most, row.used)
 	}

@@ -220,9 +220,7 @@ func (d *loads) bar(k *pen, r *loadRow, y vg.Length, scale func(float64) vg.Leng
 		return
 	}
 	box := func(from, to float64, l look) {
-		a, b := scale(from), scale(to)
-		low, high := y+0.15*d.line(), y+0.85*d.line()
-		k.shape([]vg.Point{{X: a, Y: low}, {X: b, Y: low}, {X: b, Y: high}, {X: a, Y: high}}, true, l)
+		k.box(scale(from), y+0.15*d.line(), scale(to), y+0.85*d.line(), l)
 	}
 	within := lookGood()
 	if r.weakest {

@@ -90,7 +90,7 @@ func newChart(s *tolerance.Sweep, u units.Units) (*marginChart, error) {
 		d.acrossName = axisName(fmt.Sprintf("distance from the eyes along the line of sight, posture %q", spoken(s.Leading)), u)
 	}
 	d.chosen = s.Chosen * unit
-	if !(math.Abs(d.chosen) <= farthest) {
+	if !drawable(d.chosen) {
 		return nil, fmt.Errorf("%w: the sweep's chosen place is not finite", ErrFigure)
 	}
 	for _, c := range s.Curves {
@@ -143,7 +143,7 @@ func newCurve(samples []tolerance.Sample, whose string, unit float64, u units.Un
 	}
 	for i, s := range samples {
 		x, y := s.At*unit, u.Of(s.MarginMM)
-		if !(math.Abs(x) <= farthest && math.Abs(y) <= farthest) {
+		if !drawable(x, y) {
 			return c, fmt.Errorf("%w: %s: a sample of the margin is not finite, or beyond %.0f m", ErrFigure, whose, farthest/1000)
 		}
 		if i > 0 && x < c.x[i-1] {

@@ -94,7 +94,7 @@ func (d *panels) add(c *tolerance.PostureCurve) error {
 		return err
 	}
 	p.low, p.high = p.seen()
-	if !(math.Abs(p.present) <= farthest) || !(p.high-p.low > 1e-6) {
+	if !drawable(p.present) || !(p.high-p.low > 1e-6) {
 		return fmt.Errorf("%w: %s: the present value is not finite, or the range has no width", ErrFigure, p.name)
 	}
 	for _, y := range slices.Concat(p.as.y, p.other.y) {
@@ -132,7 +132,7 @@ func (p *panel) carried(c *tolerance.CarriedCurve, unit float64) (carried, error
 	if out.chartCurve, err = newCurve(c.Points, p.name, unit, p.units); err != nil {
 		return out, err
 	}
-	if !(math.Abs(out.from) <= farthest && math.Abs(out.to) <= farthest) {
+	if !drawable(out.from, out.to) {
 		return out, fmt.Errorf("%w: %s: the range that works is not finite", ErrFigure, p.name)
 	}
 	out.words = p.rangeWords(c, out.from, out.to)

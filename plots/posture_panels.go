@@ -121,7 +121,7 @@ func (d panelDrawing) Plot(c draw.Canvas, inner *plot.Plot) {
 	left, right := k.trX(p.low), k.trX(p.high)
 	if p.as.works {
 		a, b := k.trX(max(p.as.from, p.low)), k.trX(min(p.as.to, p.high))
-		k.shape([]vg.Point{{X: a, Y: k.trY(d.bottom)}, {X: b, Y: k.trY(d.bottom)}, {X: b, Y: k.trY(d.top)}, {X: a, Y: k.trY(d.top)}}, true, lookWorks())
+		k.box(a, k.trY(d.bottom), b, k.trY(d.top), lookWorks())
 		d.ends(k, a, b)
 	}
 	c.StrokeLine2(stroke(ink(), 0.8), left, k.trY(0), right, k.trY(0))

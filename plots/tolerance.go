@@ -72,10 +72,8 @@ func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, u units.Units) (toler
 	if r.turns {
 		unit = 1 / frame.Degree.Radians()
 	}
-	for _, v := range []float64{t.Set, j.Low, j.High, t.Low.At, t.High.At, t.Low.Readable, t.High.Readable} {
-		if !(math.Abs(v*unit) <= farthest) {
-			return r, fmt.Errorf("%w: setting %q: a value is not finite, or beyond 1e6", ErrFigure, r.name)
-		}
+	if !drawable(t.Set*unit, j.Low*unit, j.High*unit, t.Low.At*unit, t.High.At*unit, t.Low.Readable*unit, t.High.Readable*unit) {
+		return r, fmt.Errorf("%w: setting %q: a value is not finite, or beyond 1e6", ErrFigure, r.name)
 	}
 	const slack = 1e-6 // of a unit conversion
 	r.off = [2]float64{(t.Low.At - t.Set) * unit, (t.High.At - t.Set) * unit}

@@ -302,9 +302,7 @@ func (k *tablePen) key(y vg.Length) {
 			continue
 		}
 		entry(sample/1.5, name, func(x vg.Length) {
-			k.shape([]vg.Point{
-				{X: x, Y: middle - half}, {X: x + sample/1.5, Y: middle - half}, {X: x + sample/1.5, Y: middle + half}, {X: x, Y: middle + half},
-			}, true, lookTolerance(i == 1))
+			k.box(x, middle-half, x+sample/1.5, middle+half, lookTolerance(i == 1))
 		})
 	}
 	entry(air/2, "set value", func(x vg.Length) {

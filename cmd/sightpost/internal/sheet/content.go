@@ -43,8 +43,9 @@ type Content struct {
 	source Source
 }
 
-// Setting is one number to set, with its tolerance and how to measure it.
-type Setting struct{ Number, Name, Value, Min, Max, How string }
+// Setting is one number to set: its place in the order of work, name, value, least and
+// greatest value that work, and how to measure it.
+type Setting [columns]string
 
 // Section is a titled part of the sheet: rows or sentences.
 type Section struct {
@@ -186,22 +187,22 @@ func (b *binder) settings(c *Content) {
 	d := b.doc.Section(id)
 	c.Heading, c.Note = strings.ToUpper(d.Title), d.Note.In(b.Units)
 	if c.Head = d.Head; len(c.Head) == 0 {
-		c.Head = make([]string, 6)
+		c.Head = make([]string, columns)
 	}
 	for _, r := range d.Rows {
-		cells := make([]string, 6)
+		var s Setting
 		for i, t := range r.Cells {
-			cells[i] = t.In(b.Units)
+			s[i] = t.In(b.Units)
 		}
 		if id == document.SectionScreen { // what, value, how to measure
-			cells = []string{"", cells[0], cells[1], "", "", cells[2]}
+			s = Setting{name: s[0], value: s[1], how: s[2]}
 		}
-		c.Settings = append(c.Settings, Setting{cells[0], cells[1], cells[2], cells[3], cells[4], cells[5]})
+		c.Settings = append(c.Settings, s)
 	}
 }
 
 // Toleranced reports whether the settings have tolerances.
-func (c *Content) Toleranced() bool { return c.Head[3] != "" }
+func (c *Content) Toleranced() bool { return c.Head[low] != "" }
 
 // foot says what made the sheet, from what, and how to print it.
 func (b *binder) foot() string {

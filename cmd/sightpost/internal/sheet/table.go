@@ -2,33 +2,39 @@ package sheet
 
 import "strings"
 
-// columnsOf are the columns of the table of settings: where each starts and how
-// wide it is (mm).
-type columnsOf struct{ number, name, value, low, high, how [2]float64 }
+// The columns of the table of settings.
+const (
+	number = iota
+	name
+	value
+	low
+	high
+	how
+	columns
+)
 
-// columnsFor returns columns as wide as their contents ask for; the words for
-// reading get the rest.
-func (p *pen) columnsFor(c *Content) columnsOf {
+// columnsFor returns where each column starts and how wide it is (mm): as wide as its
+// contents ask for; the words for reading get the rest.
+func (p *pen) columnsFor(c *Content) (at [columns][2]float64) {
 	const apart = 2.5
 	next := func(prev [2]float64, w float64) [2]float64 { return [2]float64{prev[0] + prev[1] + apart, w} }
-	widest := func(in face, limit float64, of func(*Setting) string) float64 {
+	widest := func(column int, in face, limit float64) float64 {
 		w := 0.0
-		for i := range c.Settings {
-			w = max(w, p.width(p.printable(of(&c.Settings[i])), in))
+		for _, s := range c.Settings {
+			w = max(w, p.width(p.printable(s[column]), in))
 		}
 		return min(w, limit*p.w)
 	}
-	var at columnsOf
-	at.number = [2]float64{p.x, tickSide(p.bold()) + 1 + p.width("88", p.bold())}
-	at.name = next(at.number, widest(p.bold(), 0.19, func(s *Setting) string { return s.Name }))
-	at.value = next(at.name, max(p.width(c.Head[2], face{size: smallest}), widest(p.valueFace(c), 0.3, func(s *Setting) string { return s.Value })))
-	at.low, at.high = at.value, at.value
+	at[number] = [2]float64{p.x, tickSide(p.bold()) + 1 + p.width("88", p.bold())}
+	at[name] = next(at[number], widest(name, p.bold(), 0.19))
+	at[value] = next(at[name], max(p.width(c.Head[value], face{size: smallest}), widest(value, p.valueFace(c), 0.3)))
+	at[low], at[high] = at[value], at[value]
 	if c.Toleranced() {
-		at.low = next(at.value, widest(p.body(), 0.15, func(s *Setting) string { return s.Min }))
-		at.high = next(at.low, widest(p.body(), 0.15, func(s *Setting) string { return s.Max }))
+		at[low] = next(at[value], widest(low, p.body(), 0.15))
+		at[high] = next(at[low], widest(high, p.body(), 0.15))
 	}
-	at.how = next(at.high, 0)
-	at.how[1] = p.x + p.w - at.how[0]
+	at[how] = next(at[high], 0)
+	at[how][1] = p.x + p.w - at[how][0]
 	return at
 }
 
@@ -38,11 +44,9 @@ func (p *pen) settings(c *Content) {
 	p.rule(p.x, p.y, p.w, 0.4)
 	p.y += 0.7
 	p.paragraph(c.Note, p.body())
-	title := p.cell([2]float64{p.x, at.value[0] - p.x - 1}, c.Heading, p.bold())
-	small := face{size: smallest}
-	captions := []cell{title, p.cell(at.value, c.Head[2], small), p.cell(at.how, c.Head[5], small)}
-	if c.Toleranced() {
-		captions = append(captions, p.cell(at.low, c.Head[3], small), p.cell(at.high, c.Head[4], small))
+	captions := []cell{p.cell([2]float64{p.x, at[value][0] - p.x - 1}, c.Heading, p.bold())}
+	for _, k := range []int{value, how, low, high} {
+		captions = append(captions, p.cell(at[k], c.Head[k], face{size: smallest}))
 	}
 	tall := 0.0
 	for _, caption := range captions {
@@ -50,9 +54,9 @@ func (p *pen) settings(c *Content) {
 		tall = max(tall, caption.tall())
 	}
 	p.y += tall + 0.3
-	for i := range c.Settings {
+	for _, s := range c.Settings {
 		p.rule(p.x, p.y, p.w, 0.1)
-		p.setting(c, i, at)
+		p.setting(c, s, at)
 	}
 	p.rule(p.x, p.y, p.w, 0.1)
 }
@@ -65,27 +69,24 @@ func (p *pen) valueFace(c *Content) face {
 	return p.body()
 }
 
-// setting writes the i-th row, its cells in the middle of its height.
-func (p *pen) setting(c *Content, i int, at columnsOf) {
+// setting writes a row, its cells in the middle of its height.
+func (p *pen) setting(c *Content, s Setting, at [columns][2]float64) {
 	const pad = 0.3
-	s := &c.Settings[i]
-	value := p.cell(at.value, s.Value, p.valueFace(c))
-	digits := cell{at: [2]float64{at.number[0] + tickSide(p.bold()) + 1, at.number[1]}, face: p.bold(), lines: p.lines(s.Number, p.bold(), at.number[1])}
-	cells := []cell{
-		digits, p.cell(at.name, s.Name, p.bold()), p.cell(at.how, s.How, p.body()),
-		p.cell(at.low, s.Min, p.body()), p.cell(at.high, s.Max, p.body()),
-	}
-	top, tall := p.y+pad, value.tall()
-	for _, cell := range cells {
-		tall = max(tall, cell.tall())
+	box := at[number][0]
+	at[number][0] += tickSide(p.bold()) + 1
+	faces := [columns]face{number: p.bold(), name: p.bold(), value: p.valueFace(c), low: p.body(), high: p.body(), how: p.body()}
+	var cells [columns]cell
+	top, tall := p.y+pad, 0.0
+	for k, in := range faces {
+		cells[k] = p.cell(at[k], s[k], in)
+		tall = max(tall, cells[k].tall())
 	}
 	if c.Works {
-		p.tick(at.number[0], top+(tall-p.bold().row())/2, p.bold())
+		p.tick(box, top+(tall-p.bold().row())/2, p.bold())
 	}
-	for _, cell := range cells {
-		p.show(cell, top+(tall-cell.tall())/2)
+	for _, k := range []int{number, name, how, low, high, value} {
+		p.show(cells[k], top+(tall-cells[k].tall())/2)
 	}
-	p.show(value, top+(tall-value.tall())/2)
 	p.y = top + tall + pad
 }
 

@@ -26,7 +26,7 @@ func TestPlusIsAsSaid(t *testing.T) {
 		content := sheet.New(sourceOf(t, document.Solve, c, r))
 		said := 0
 		for i, j := range r.Set.Chain.Moving() {
-			how := content.Settings[i].How
+			how := content.Settings[i][5]
 			before, after := screenAt(t, r, i, 0), screenAt(t, r, i, frame.Degree.Radians())
 			moves := map[string]float64{ // what grows by a move of this sort
 				"+ is left, from above":  before.Rot.Z.X*after.Rot.Z.Y - before.Rot.Z.Y*after.Rot.Z.X,
