@@ -127,16 +127,9 @@ func (s *scene) shadows(a *gaze.Ahead) {
 		at(r2.Vec{Y: 1}, "left %s", b.LeftMM), at(r2.Vec{Y: -1}, "right %s", -b.RightMM))
 }
 
-// furthest returns the corner of a shadow that is furthest in a direction of the view.
+// furthest returns the corner of a shadow that hides something that is furthest in a direction of the view.
 func (s *scene) furthest(b *gaze.Shadow, way r2.Vec) r2.Vec {
-	best, most := r2.Vec{}, math.Inf(-1)
-	for _, q := range b.Outline {
-		p := s.flat(q)
-		if along := r2.Dot(p, way); along > most {
-			best, most = p, along
-		}
-	}
-	return best
+	return slices.MaxFunc(s.flatAll(b.Outline...), func(p, q r2.Vec) int { return cmp.Compare(r2.Dot(p, way), r2.Dot(q, way)) })
 }
 
 // straightAhead draws the chair's midline, ahead of the eyes, as far as anything is

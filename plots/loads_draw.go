@@ -151,7 +151,7 @@ func (d loadCurve) Plot(c draw.Canvas, inner *plot.Plot) {
 	k := newPen(d.small, c).within(inner)
 	top := inner.Y.Max
 	for _, p := range d.parts {
-		c.StrokeLine2(stroke(grey(0.35), 0.7, 1.5, 1.5), k.trX(p.at), k.trY(0), k.trX(p.at), k.trY(top))
+		c.StrokeLine2(lookPresent(), k.trX(p.at), k.trY(0), k.trX(p.at), k.trY(top))
 	}
 	points := make([]r2.Vec, len(d.along))
 	for i, x := range d.along {

@@ -173,7 +173,7 @@ func (d *marginChart) Plot(c draw.Canvas, p *plot.Plot) {
 	c.StrokeLine2(stroke(ink(), 0.9), trX(d.low), zero, right+air, zero)
 	k.text(vg.Point{X: right + air, Y: zero + 0.5*d.words.Font.Size}, 0, "works")
 	k.text(vg.Point{X: right + air, Y: zero - 1.2*d.words.Font.Size}, 0, belowZero)
-	c.StrokeLine2(stroke(grey(0.35), 0.7, 1.5, 1.5), trX(d.chosen), trY(d.bottom), trX(d.chosen), trY(d.top))
+	c.StrokeLine2(lookPresent(), trX(d.chosen), trY(d.bottom), trX(d.chosen), trY(d.top))
 	names := lane{{at: r2.Vec{X: d.chosen, Y: d.top}, text: d.setHere()}}
 	for i, curve := range d.curves {
 		for _, piece := range curve.above(d.bottom) {

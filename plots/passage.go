@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -267,13 +268,8 @@ func (p *passage) ways() error {
 // farthest returns the corner of the housing in use that is farthest from the joint,
 // from above.
 func (p *passage) farthest() r3.Vec {
-	best, most := p.shown.Screen.At, math.Inf(-1)
-	for _, c := range p.housingCorners(p.shown.Screen) {
-		if far := r2.Norm(r2.Sub(p.flat(c), p.pivot)); far > most {
-			best, most = c, far
-		}
-	}
-	return best
+	far := func(c r3.Vec) float64 { return r2.Norm(r2.Sub(p.flat(c), p.pivot)) }
+	return slices.MaxFunc(p.housingCorners(p.shown.Screen), func(a, b r3.Vec) int { return cmp.Compare(far(a), far(b)) })
 }
 
 // end draws one end of the free range and says what it is.

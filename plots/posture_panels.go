@@ -49,7 +49,7 @@ func (d *panels) line() vg.Length { return 1.3 * d.text.Font.Size }
 func lookAs() draw.LineStyle    { return stroke(okabe(okabeBlue), 1.5) }
 func lookOther() draw.LineStyle { return stroke(okabe(okabeVermilion), 1.3, 5, 2.5) }
 
-// lookPresent is the line of the present value.
+// lookPresent is the line at a present value or place.
 func lookPresent() draw.LineStyle { return stroke(grey(0.35), 0.7, 1.5, 1.5) }
 
 // lookWorks is the ground of the range that works.

@@ -233,7 +233,7 @@ func (s *scene) ghosts() {
 }
 
 // movement draws the usual movement of a posture's head about the eyes, where
-// they stand to the screen.
+// they are before the screen.
 func (s *scene) movement(f *fit.PostureResult, l look, words string) {
 	carrier, st := s.shown.InCarrier.Carrier, &f.InCarrier
 	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))

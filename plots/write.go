@@ -17,13 +17,13 @@ const fontFamily = "font-family:Liberation Sans,Arial,Helvetica,sans-serif"
 
 // WriteSVG writes f as an SVG drawing of its size. The drawing carries the
 // figure's title and description for screen readers, under ids made from all that
-// it holds, so that different drawings can stand on one page. The same figure gives
+// it holds, so that different drawings can be on one page. The same figure gives
 // the same bytes. The error wraps [ErrFigure] or is w's own.
 func WriteSVG(w io.Writer, f Figure) error {
 	return writeSVG(w, f, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "")
 }
 
-// WriteInlineSVG writes f as an svg element to stand in the middle of a page: as
+// WriteInlineSVG writes f as an svg element for the middle of a page: as
 // [WriteSVG] does, without the line that a document begins with, and with ids that
 // begin with id. An id that no other element's begins with keeps them unique on the
 // page even where a figure is on it twice. It is a letter followed by letters,

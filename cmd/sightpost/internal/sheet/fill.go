@@ -71,7 +71,7 @@ func (l *layout) fill(c *Content) float64 {
 	p.y += p.gap
 	l.row = p.y
 	p.y += l.figure + p.gap
-	p.sections(c.Sections)
+	p.columns(p.shown(c.Sections)) // of what follows the figures
 	return p.foot(c.Foot)
 }
 
@@ -122,9 +122,6 @@ func (p *pen) verdict(c *Content) {
 	}
 	p.y += tall + 0.8
 }
-
-// sections writes what follows the figures, in two columns.
-func (p *pen) sections(all []Section) { p.columns(p.shown(all)) }
 
 // shown returns what the step leaves in of sections.
 func (s step) shown(all []Section) []Section {
