@@ -19,7 +19,7 @@ type Aim struct {
 	// FacingUp and FacingRight turn the screen's face off the line back to the
 	// eyes, up and toward the viewer's right.
 	FacingUp, FacingRight frame.Angle
-	// Roll turns the screen about its normal, counter-clockwise as seen, off the
+	// Roll turns the screen about its normal, counterclockwise as seen, off the
 	// upright that [Upright] chooses.
 	Roll frame.Angle
 }

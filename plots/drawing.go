@@ -158,7 +158,7 @@ func (k *pen) tag(t tag) {
 	k.text(vg.Point{X: middle.X - k.words.Width(t.text)/2, Y: middle.Y - 0.36*k.words.Font.Size}, 0, t.text)
 }
 
-// text writes a text whose baseline starts at p and turns counter-clockwise.
+// text writes a text whose baseline starts at p and turns counterclockwise.
 func (k *pen) text(p vg.Point, turn float64, text string) {
 	k.c.Push()
 	k.c.SetColor(ink())

@@ -146,7 +146,7 @@ func ringAt(a, b r3.Vec, radius float64) []r3.Vec {
 	return ring
 }
 
-// hull returns the convex hull of points, counter-clockwise.
+// hull returns the convex hull of points, counterclockwise.
 //
 // Reference: A. M. Andrew, "Another efficient algorithm for convex hulls in two
 // dimensions", Information Processing Letters 9(5), 1979, 216-219, from memory.

@@ -78,7 +78,7 @@ func (c *PDFCanvas) SetLineDash(pattern []vg.Length, offset vg.Length) {
 // SetColor sets the colour of lines, fills and text; nil is black.
 func (c *PDFCanvas) SetColor(clr color.Color) { c.state.colour = clr }
 
-// Rotate turns what follows counter-clockwise by radians.
+// Rotate turns what follows counterclockwise by radians.
 func (c *PDFCanvas) Rotate(radians float64) {
 	s, k := math.Sincos(radians)
 	t := &c.state

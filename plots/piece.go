@@ -113,7 +113,7 @@ func overlap(a, b []r2.Vec) bool {
 	return len(a) > 0 && len(b) > 0 && !parts(a, b) && !parts(b, a)
 }
 
-// parts reports whether an edge of the outline a, counter-clockwise, has all of b
+// parts reports whether an edge of the outline a, counterclockwise, has all of b
 // on its outer side.
 func parts(a, b []r2.Vec) bool {
 	for i, p := range a {
@@ -132,7 +132,7 @@ func parts(a, b []r2.Vec) bool {
 	return false
 }
 
-// covers reports whether a convex outline, counter-clockwise, holds a point.
+// covers reports whether a convex outline, counterclockwise, holds a point.
 func covers(outline []r2.Vec, p r2.Vec) bool {
 	for i, a := range outline {
 		if r2.Cross(r2.Sub(outline[(i+1)%len(outline)], a), r2.Sub(p, a)) < 0 {

@@ -57,7 +57,7 @@ type personForm struct {
 	here
 	PupilSpacing length        `key:"pupil_spacing" is:"positive" within:"30 90" default:"63 mm" source:"dodgson" doc:"distance between the pupils. Adults have about 63 mm, children of five years and more rarely less than 40 mm." howto:"Ruler across the bridge of the nose: from pupil to pupil while the person looks far away."`
 	NeckToEyes   neckForm      `key:"neck_to_eyes" doc:"from the point about which the head nods to the point midway between the eyes, with the head upright."`
-	EyesUsed     choice        `key:"eyes_used" of:"both left right either" default:"both" source:"choice" doc:"eyes that the tracker must see. With either, one is enough, whichever has the larger margin."`
+	EyesUsed     choice        `key:"eyes_used" of:"both left right either" default:"both" source:"choice" doc:"eyes that the tracker must see. With either, one is enough, and the one with the larger margin counts."`
 	RestGaze     *restGazeForm `key:"rest_gaze" advanced:"yes" absent:"a published resting gaze" doc:"direction in which the eyes rest, relative to the head."`
 	GazeRange    gazeRangeForm `key:"gaze_range" doc:"how far the eyes turn in the head."`
 	Glasses      *glassesForm  `key:"glasses" absent:"none" doc:"yes if glasses are worn, or the slant of their lenses."`
@@ -188,7 +188,7 @@ type rangesForm struct {
 	Distance    lengths `key:"distance" is:"positive" default:"150 to 1500 mm" source:"choice" doc:"viewing distance, from the eyes to the middle of the display area." howto:"Decide the limits of the viewing distance, from the eyes to the middle of the display area."`
 	FacingUp    angles  `key:"facing_up" within:"-80 80" default:"-40 to 40 deg" source:"incidence" doc:"screen tilted up, off square to the line of sight." howto:"Decide the limits of tilt, up from square to the line of sight."`
 	FacingRight angles  `key:"facing_right" within:"-80 80" default:"-40 to 40 deg" source:"incidence" doc:"screen rotated to the viewer's right, off square to the line of sight." howto:"Decide the limits of rotation, to the viewer's right from square to the line of sight."`
-	Roll        angles  `key:"roll" default:"-30 to 30 deg" source:"choice" doc:"roll of the screen, counter-clockwise as the viewer sees it." howto:"Decide the limits of roll, counter-clockwise as the viewer sees it."`
+	Roll        angles  `key:"roll" default:"-30 to 30 deg" source:"choice" doc:"roll of the screen, counterclockwise as the viewer sees it." howto:"Decide the limits of roll, counterclockwise as the viewer sees it."`
 }
 
 type keepClearForm struct {

@@ -173,7 +173,7 @@ type plateJointForm struct {
 	Name       partName  `key:"name" default:"plate_joint" doc:"name of the part, if there are several of its kind."`
 	Pan        *turnForm `key:"pan" absent:"fixed" doc:"pan: face to the left seen from above, positive."`
 	Tilt       *turnForm `key:"tilt" absent:"fixed" doc:"tilt: face up, positive."`
-	Roll       *turnForm `key:"roll" absent:"fixed" doc:"roll: picture counter-clockwise for the viewer, positive."`
+	Roll       *turnForm `key:"roll" absent:"fixed" doc:"roll: picture counterclockwise for the viewer, positive."`
 	PanToTilt  *faceForm `key:"pan_to_tilt" absent:"0" doc:"from the pan axis to the tilt axis."`
 	TiltToRoll *faceForm `key:"tilt_to_roll" absent:"0" doc:"from the tilt axis to the roll axis."`
 	Mass       mass      `key:"mass" is:"not negative" default:"0 kg" doc:"mass of the joint."`
@@ -187,7 +187,7 @@ type ballForm struct {
 	Step   *angle   `key:"step" is:"positive" absent:"1 deg" doc:"finest step of that angle that can be read."`
 	Effort number   `key:"effort" is:"positive" default:"1" doc:"effort of changing that angle, relative to 1 for a plain clamp screw."`
 	gripCommon
-	Spin *turnForm `key:"spin" absent:"free all round" doc:"spin: picture counter-clockwise for the viewer, positive."`
+	Spin *turnForm `key:"spin" absent:"free all round" doc:"spin: picture counterclockwise for the viewer, positive."`
 	Stem *length   `key:"stem" absent:"0 mm" doc:"from the middle of the ball to the plate."`
 	Mass mass      `key:"mass" is:"not negative" default:"0 kg" doc:"mass of the ball and its socket."`
 	partCommon

@@ -42,8 +42,8 @@ func newMatch(s Streams) *cobra.Command {
 		Use:   "match CASE KIT...",
 		Short: "rank kits, sides and clamp positions for one case",
 		Long: `Match solves a case with every kit in place of its own and ranks them: those that
-work first, then by margin at readable settings, by how often they track when
-everything is a little off, by how many settings to change, and by mass. For those
+work first, then by margin at readable settings, by how often the tracker works when
+everything is a little off, by how many settings to change, and by mass. For kits
 that fail, it says what would help.
 
 Every kit is clamped where the case says, or at each --clamp in turn; with --sides,

@@ -62,7 +62,7 @@ of the code.`,
 // openRecords opens the folder of records.
 func openRecords(in string) (*record.Folder, error) {
 	if in == "" {
-		return nil, withHint(errors.New("it is not said where the records are"), "name their folder by --in FOLDER")
+		return nil, withHint(errors.New("the folder of the records is missing"), "name their folder by --in FOLDER")
 	}
 	f, err := record.Open(in)
 	if errors.Is(err, record.ErrNone) {

@@ -31,7 +31,7 @@ nothing outside it is read or written. Ctrl-C or Stop on the page ends it.
 
 Started by a double click, the program does the same in the folder "sightpost" of
 your home folder, which it makes if needed; or in "sightpost-cases", if the program
-itself lies there under that name.`,
+itself is there under that name.`,
 		Example: `  sightpost serve
   sightpost serve cases --no-open`,
 		Args: atMostOne("folder"),

@@ -29,7 +29,7 @@ func newVary(s Streams) *cobra.Command {
 	var o varyOptions
 	cmd := &cobra.Command{
 		Use:   "vary CASE",
-		Short: "count how often it tracks when everything is a little off",
+		Short: "count how often the tracker works when everything is a little off",
 		Long: `Vary simulates errors of everything that was measured and set, all at once. It
 counts how often the tracker works in every posture; names the error that costs most;
 gives the range of tilt, recline, slump and head angles that the screen serves, with

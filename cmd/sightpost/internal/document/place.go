@@ -94,7 +94,7 @@ func (r *Report) plate(i int) Row {
 	what, value, how := "tilt", Turn{at.TiltDeg, "0°", "back", "forward"}, "inclinometer on the glass; loaded"
 	switch turn {
 	case "lean":
-		what, value, how = "rotation", Turn{at.RotationDeg, "0°", "left", "right"}, "square, from above, off facing straight back"
+		what, value, how = "rotation", Turn{at.RotationDeg, "0°", "left", "right"}, "square, from above; 0° faces straight back"
 	case "spin":
 		what, value, how = "roll", Turn{at.RollDeg, "0°", "right end up", "right end down"}, "inclinometer on the lower edge; loaded"
 	}

@@ -85,7 +85,7 @@ func reasonText(r *fit.Result, why *fit.Reason) Text {
 		return Say("The %s tube is too weak (posture %q): %s with shock factor %s and safety factor %s, yield %s.",
 			part, posture, Stress(why.Is*shock*safety), trimmed(shock), trimmed(safety), Stress(why.Limit))
 	case fit.JointSlips:
-		return Say("The %s joint slips (posture %q): %s with shock factor %s, holds %s.",
+		return Say("The %s joint slips (posture %q): it carries %s with shock factor %s and slips at %s.",
 			part, posture, loadOn(r, why, why.Is*shock), trimmed(shock), loadOn(r, why, why.Limit))
 	case fit.PartOverloaded:
 		return Say("The %s carries %s, rated for %s.", part, Mass(why.Is), Mass(why.Limit))

@@ -45,7 +45,7 @@ func remedies(rep *Report, r *fit.Result) []Finding {
 	if len(help) == 0 || rep.targetLacksMargin() {
 		add("condition", conditionRemedy(r.Postures[r.LimitingPosture].Limiting().Kind))
 		if rep.mustWork() > 1 {
-			add("fewer_postures", Say("Require fewer postures: all of them together ask for more than any one does."))
+			add("fewer_postures", Say("Require fewer postures: one setup does not serve all of them."))
 		}
 	}
 	return help

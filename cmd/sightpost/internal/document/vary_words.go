@@ -23,14 +23,14 @@ func (v *Vary) Document() *Document {
 
 func (v *Vary) verdict() Text {
 	if v.Together.Tracks == 1 {
-		return Say("With all errors at once, it tracks in all %d simulations, in every required posture.", v.Simulations)
+		return Say("With all errors, the tracker works in all %d simulations, in every required posture.", v.Simulations)
 	}
-	return Say("With all errors at once, it tracks in %s of %d simulations, in every required posture.", Percent(v.Together.Tracks), v.Simulations)
+	return Say("With all errors, the tracker works in %s of %d simulations, in every required posture.", Percent(v.Together.Tracks), v.Simulations)
 }
 
 // simulations says how often every posture tracks.
 func (v *Vary) simulations() Section {
-	s := Section{Title: "How often it tracks", Note: Say("seed %d", v.Seed), Head: []string{"posture", "", "tracks in", "95 % interval"}}
+	s := Section{Title: "How often the tracker works", Note: Say("seed %d", v.Seed), Head: []string{"posture", "", "tracks in", "95 % interval"}}
 	row := func(name, need string, t *Tally) {
 		s.row(name, need, Percent(t.Tracks), Say("%s to %s", Percent(t.TracksLow), Percent(t.TracksHigh)))
 	}
@@ -77,7 +77,7 @@ func (v *Vary) errorShares() Section {
 		s.Rows[len(s.Rows)-1].Full = len(s.Rows) > topErrors
 	}
 	if len(s.Rows) > 0 {
-		s.say("Measure the first of these again, or set it more carefully: that narrows the spread most.")
+		s.say("Measure the first of these again, or set it more carefully: that helps most.")
 	}
 	if len(rest) > 0 {
 		s.full("Negligible: %s.", strings.Join(rest, ", "))

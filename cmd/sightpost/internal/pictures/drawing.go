@@ -35,13 +35,13 @@ const (
 func at(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
 
 // way returns the vector of a length in a direction (degrees from the right,
-// counter-clockwise).
+// counterclockwise).
 func way(length, degrees float64) r2.Vec {
 	sin, cos := math.Sincos(degrees * math.Pi / 180)
 	return at(length*cos, length*sin)
 }
 
-// turn returns v turned about a place (degrees, counter-clockwise).
+// turn returns v turned about a place (degrees, counterclockwise).
 func turn(v, about r2.Vec, degrees float64) r2.Vec {
 	return r2.Rotate(v, degrees*math.Pi/180, about)
 }
