@@ -323,6 +323,23 @@ func (t *mountingSolver) briefly() *mountingSolver {
 	return &own
 }
 
+// printed returns the target as it stands in the leading posture, and how that one pose
+// fares in all postures that must work: where these sag differently, a little otherwise than
+// the screens that were searched for.
+func (t *mountingSolver) printed() gaze.Target {
+	request := t.request
+	request.Postures = nil
+	for _, i := range t.must {
+		request.Postures = append(request.Postures, t.postures[i])
+	}
+	target := t.target
+	target.Pose = t.sag(t.must[0]).Mul(t.target.Pose)
+	target.Aim = gaze.AimAt(target.Pose, &request.Postures[0], request.Upright)
+	target.MarginMM, target.Limiting, target.Posture = request.Judge.Worst(target.Pose, request.Postures)
+	target.Score, _, _ = gaze.NewScorer(request).Score(target.Pose)
+	return target
+}
+
 // finish reports on the mount as it is set, and where the target is.
 func (t *mountingSolver) finish(ctx context.Context) (*Result, error) {
 	if !t.set.Reached && !t.brief {
@@ -333,8 +350,7 @@ func (t *mountingSolver) finish(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	lead := t.must[0]
-	r.Target = t.target
-	r.Target.Pose = t.sag(lead).Mul(t.target.Pose)
+	r.Target = t.printed()
 	off := r.Target.Pose.Inverse().Mul(r.Postures[lead].Held)
 	t.set.OffMM, t.set.Off = r3.Norm(off.At), off.Rot.Angle()
 	return r, nil

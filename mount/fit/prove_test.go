@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"math"
 	"os"
 	"testing"
 	"time"
@@ -121,5 +122,33 @@ func TestRefusalsDecided(t *testing.T) {
 	}
 	if all == 0 {
 		t.Error("none is proved")
+	}
+}
+
+// TestTargetIsThePrintedOne: margin, score and aim of a target are those of its pose, also
+// where the postures sag differently.
+func TestTargetIsThePrintedOne(t *testing.T) {
+	apart := 0.0
+	for trial := range 20 {
+		job := fittest.NewClinic(80, uint64(trial)).Job()
+		r := fittest.Solve(t, job)
+		judge := gaze.NewJudge(job.Device, job.Scene.Person)
+		var must []gaze.PostureInCarrier
+		for i := range r.Postures {
+			if r.Postures[i].Posture.MustWork {
+				must = append(must, r.Postures[i].InCarrier)
+			}
+		}
+		mm, limiting, posture := judge.Worst(r.Target.Pose, must)
+		if math.Abs(mm-r.Target.MarginMM) > sameMM || limiting != r.Target.Limiting || posture != r.Target.Posture {
+			t.Errorf("trial %d: the target's margin is %v mm, %v; its pose has %v mm, %v", trial, r.Target.MarginMM, r.Target.Limiting, mm, limiting)
+		}
+		if aim := gaze.AimAt(r.Target.Pose, &must[0], job.Preferences.Upright); aim != r.Target.Aim {
+			t.Errorf("trial %d: the target's aim is %+v, its pose's %+v", trial, r.Target.Aim, aim)
+		}
+		apart = max(apart, math.Abs(mm-r.MarginMM()))
+	}
+	if apart == 0 {
+		t.Error("no target differs from its screen: nothing is shown")
 	}
 }

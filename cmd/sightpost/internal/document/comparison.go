@@ -29,7 +29,8 @@ type Comparison struct {
 	Margins []Difference `json:"margins"`
 	// What the change of the person alone did to the margin; absent without a mount.
 	Alone *PersonEffect `json:"person_effect,omitempty"`
-	// What to expect if it goes on; absent without a mount.
+	// What to expect if it goes on; absent without a mount, and where the screen does not
+	// track already.
 	Next *Next `json:"next,omitempty"`
 	// What to know of the two records.
 	Remarks []Text `json:"remarks"`
@@ -194,7 +195,11 @@ func (n *Next) section() Section {
 	if n.Day != "" {
 		by = ", at this pace by " + n.Day
 	}
-	s.say("If the person changes by as much again%s, the margin with the mount as it is now becomes %s (limiting condition: %s).", by, Margin(*n.MarginMM), n.Limiting)
+	if *n.MarginMM < 0 {
+		s.say("If the person changes by as much again%s, the screen no longer tracks with the mount as it is now (limiting condition: %s).", by, n.Limiting)
+	} else {
+		s.say("If the person changes by as much again%s, the margin with the mount as it is now becomes %s (limiting condition: %s).", by, Length(*n.MarginMM), n.Limiting)
+	}
 	times := count(n.Holds, "such change")
 	switch {
 	case n.Longer:

@@ -37,10 +37,14 @@ func tightest(r *fit.Result) string {
 	return f.Posture.Name + ", " + f.Limiting().String()
 }
 
-// expect carries the change of the person on, step by step. A step that leads
+// expect carries the change of the person on, step by step; nil where the screen does not
+// track already, because a margin below zero is right in its sign only. A step that leads
 // beyond what can be, such as a neck bent too far, ends the count: that is no
 // error, as it will not come to pass.
 func expect(ctx context.Context, before, after Assessment) (*document.Next, error) {
+	if after.Result.MarginMM() < 0 {
+		return nil, nil //nolint:nilnil // there is nothing to carry on
+	}
 	next := &document.Next{Changes: differ(before.Job, after.Job)}
 	if !next.Changes {
 		return next, nil
