@@ -3,6 +3,7 @@ package casefile
 import (
 	"errors"
 	"io"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -169,7 +170,11 @@ func (r *reader) kit(form *caseForm, open func(string) (io.ReadCloser, error)) *
 		return nil
 	}
 	defer src.Close() // only read: nothing can be lost by closing
-	kr := newReader(k.Word.Text)
+	name := filepath.FromSlash(k.Word.Text)
+	if !filepath.IsAbs(name) {
+		name = filepath.Join(filepath.Dir(r.file), name) // where the case is
+	}
+	kr := newReader(name)
 	kit := kr.kitFile(src)
 	r.problems = append(r.problems, kr.problems...)
 	r.warnings = append(r.warnings, kr.warnings...)

@@ -166,14 +166,14 @@ func (d *drawing) box(s style, c, size r2.Vec, degrees float64) *drawing {
 }
 
 // cross marks a place, ring an axis that is seen end-on, dot a point of a tube.
-func (d *drawing) cross(c r2.Vec) *drawing { return d.sign(c, thinStyle, "m-3 0h6m-3-3v6") }
+func (d *drawing) cross(c r2.Vec) { d.sign(c, thinStyle, "m-3 0h6m-3-3v6") }
 
 func (d *drawing) ring(c r2.Vec) *drawing {
 	return d.sign(c, ringStyle, "m-3.5 0a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0-7 0Z")
 }
 
-func (d *drawing) dot(c r2.Vec) *drawing {
-	return d.sign(c, darkStyle, "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0Z")
+func (d *drawing) dot(c r2.Vec) {
+	d.sign(c, darkStyle, "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0Z")
 }
 
 func (d *drawing) sign(c r2.Vec, s style, path string) *drawing {
@@ -217,9 +217,9 @@ func (d *drawing) over(a, b r2.Vec, by float64) *drawing {
 }
 
 // from draws the arrow from a dashed upright line at x across to a place, above all.
-func (d *drawing) from(x, bottom float64, c r2.Vec) *drawing {
+func (d *drawing) from(x, bottom float64, c r2.Vec) {
 	y := d.top.Y + 90
-	return d.line(referStyle, at(x, bottom), at(x, y+40)).line(thinStyle, c, at(c.X, y)).span(at(x, y), at(c.X, y))
+	d.line(referStyle, at(x, bottom), at(x, y+40)).line(thinStyle, c, at(c.X, y)).span(at(x, y), at(c.X, y))
 }
 
 // angle draws the angle at a place from one direction, dashed, to another (degrees).
