@@ -140,8 +140,12 @@ func (b *problem) addMount(ctx context.Context, r *Result, sagging *LoadedMount)
 	if err := b.weigh(ctx, r, sagging); err != nil {
 		return err
 	}
-	if lead := b.must[0]; !b.brief {
-		if r.SwingClear, err = b.swingClear(r.Set, r.Postures[lead].Held, tubes[lead]); err != nil {
+	if !b.brief {
+		var held []frame.Pose
+		for i := range r.Postures {
+			held = append(held, r.Postures[i].Held)
+		}
+		if r.SwingClear, err = b.swingClear(r.Set, held, tubes); err != nil {
 			return err
 		}
 	}

@@ -14,8 +14,9 @@ import (
 	"sightpost/mount/space"
 )
 
-// SwingClear is how the mount swings clear about one joint, all others as set, in the
-// leading posture, from which the person leaves the chair.
+// SwingClear is how the mount swings clear about one joint, all others as set: free in
+// every posture that must work, parked for the leading one, from which the person leaves
+// the chair.
 type SwingClear struct {
 	// Joint is the place of the swinging joint in the settings, Name its name.
 	Joint int
@@ -23,8 +24,12 @@ type SwingClear struct {
 	// InUse is its setting in use (radians or mm).
 	InUse float64
 	// Low and High are the ends of the free range each way: nothing is touched
-	// between them.
+	// between them in any posture that must work.
 	Low, High SwingEnd
+	// Turn says which ways the mount may be turned from where it is in use, FaceMM how
+	// near to the eyes it comes on the way to Parked, in any posture that must work.
+	Turn   SwingTurn
+	FaceMM float64
 	// Parked is the readable setting within the free range at which it is best parked.
 	Parked float64
 	// TransferHalfWidthMM is how far from the midline the transfer clearance reaches with
@@ -50,7 +55,22 @@ type SwingEnd struct {
 	// or "floor".
 	Limit       bool
 	Part, Space string
+	Posture     int // in which it touches
 }
+
+// SwingTurn says which ways a mount may be turned from where it is in use. A way passes
+// clear of the face if what swings stays as far from the eyes as the job asks for, or as
+// it is in use where that is less or nothing is asked for.
+type SwingTurn int
+
+// The kinds of [SwingTurn].
+const (
+	TurnEither  SwingTurn = iota // both ways are free and pass clear of the face
+	TurnOutward                  // only the way to the parked position, which leads away from the face
+	TurnOneWay                   // only that way, though it leads nearer to the face
+	TurnPast                     // even that way does not pass clear of the face
+	TurnNone                     // it is parked where it is in use
+)
 
 // SwingClearance is the least clearance on the way.
 type SwingClearance struct {
@@ -68,18 +88,19 @@ type swing struct {
 	joint mount.Joint
 	inUse float64    // its setting
 	path  space.Path // in carrier axes, from in use
-	parts swingParts
+	// parts are those of every posture that must work, in the order of problem.must.
+	parts []swingParts
 }
 
 // swingClear returns how a mount that is set swings clear about the joint that the job
 // names, or about the one that suits best; nil when there is none, see [problem.swinger].
 // The error wraps [ErrJob].
 //
-// Everything beyond the joint swings: the housing, with the screen at the given pose, and
-// of the given tubes those that the joint carries. In its way may be the keep-clear zones,
-// the fixed tubes and the floor. All are in carrier axes and as in the leading posture,
-// with the sag of the mount in use, which is taken to stay the same on the way.
-func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*SwingClear, error) {
+// Everything beyond the joint swings: the housing, with the screen at the pose given for
+// each posture, and of the tubes given for it those that the joint carries. In its way may
+// be the keep-clear zones, the fixed tubes and the floor. All are in carrier axes, with the
+// sag of the mount in use, which is taken to stay the same on the way.
+func (b *problem) swingClear(set *Set, screens []frame.Pose, tubes [][]TubePiece) (*SwingClear, error) {
 	frames, err := set.Chain.Frames(set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
@@ -94,7 +115,9 @@ func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*S
 		problem: b, joint: joint, inUse: set.Settings[place],
 		path: space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide},
 	}
-	s.parts = s.sortParts(k, screen, tubes)
+	for _, i := range b.must {
+		s.parts = append(s.parts, s.sortParts(k, i, screens[i], tubes[i]))
+	}
 	a := &SwingClear{Joint: place, Name: s.joint.Name, InUse: s.inUse}
 	if a.Low, a.High, err = s.free(); err != nil {
 		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
@@ -104,6 +127,9 @@ func (b *problem) swingClear(set *Set, screen frame.Pose, tubes []TubePiece) (*S
 		a.TransferHalfWidthRequiredMM = TransferHalfWidthMM
 	}
 	if a.Way, err = s.way(a.Parked); err != nil {
+		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
+	}
+	if a.Turn, a.FaceMM, err = s.turn(a); err != nil {
 		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
 	}
 	a.Used, a.ParkedExtent = s.extent(s.inUse), s.extent(a.Parked)
@@ -153,47 +179,103 @@ func names(joints []mount.Joint) string {
 	return strings.Join(all, ", ")
 }
 
-// free returns how far the joint is free each way.
+// sameSwing is by how much (mm or radians) a posture must differ from those before it to be
+// named in their place: more than rounding.
+const sameSwing = 1e-9
+
+// free returns how far the joint is free each way in all postures.
 func (s *swing) free() (low, high SwingEnd, err error) {
-	sweep, err := space.NewSweep(s.path, s.parts.moving, s.parts.fixed, s.parts.adjoining)
-	if err != nil {
-		return low, high, err
-	}
-	end := func(limit float64) (SwingEnd, error) {
-		stop, err := sweep.Free(limit - s.inUse)
-		if err != nil || stop.Fixed < 0 {
-			return SwingEnd{At: limit, Limit: true}, err
+	low, high = SwingEnd{At: s.joint.Low, Limit: true}, SwingEnd{At: s.joint.High, Limit: true}
+	for i := range s.parts {
+		p := &s.parts[i]
+		sweep, err := space.NewSweep(s.path, p.moving, p.fixed, p.adjoining)
+		if err != nil {
+			return low, high, err
 		}
-		return SwingEnd{At: s.inUse + stop.By, Part: s.parts.movers[stop.Moving], Space: s.parts.obstacles[stop.Fixed]}, nil
+		for _, end := range [2]*SwingEnd{&low, &high} {
+			stop, err := sweep.Free(end.At - s.inUse)
+			if err != nil {
+				return low, high, err
+			}
+			if at := s.inUse + stop.By; stop.Fixed >= 0 && (end.Limit || math.Abs(at-end.At) > sameSwing) {
+				*end = SwingEnd{At: at, Part: p.movers[stop.Moving], Space: p.obstacles[stop.Fixed], Posture: p.posture}
+			}
+		}
 	}
-	if low, err = end(s.joint.Low); err != nil {
-		return low, high, err
-	}
-	high, err = end(s.joint.High)
-	return low, high, err
+	return low, high, nil
 }
 
-// way returns the least gap on the way to a setting. Of the tubes among each other
-// and of the floor only contact counts.
+// way returns the least clearance on the way to a setting in all postures. Of the tubes
+// among each other and of the floor only contact counts.
 func (s *swing) way(to float64) (SwingClearance, error) {
-	keeps, floor := len(s.parts.keeps), len(s.parts.fixed)-1
-	sweep, err := space.NewSweep(s.path, s.parts.moving, s.parts.fixed[:floor],
-		func(moving, fixed int) bool { return moving > 0 && fixed >= keeps })
-	if err != nil {
-		return SwingClearance{}, err
+	way := SwingClearance{At: s.inUse, Posture: s.must[0]}
+	for i := range s.parts {
+		p := &s.parts[i]
+		keeps, floor := len(p.keeps), len(p.fixed)-1
+		sweep, err := space.NewSweep(s.path, p.moving, p.fixed[:floor],
+			func(moving, fixed int) bool { return moving > 0 && fixed >= keeps })
+		if err != nil {
+			return way, err
+		}
+		least, err := sweep.Least(0, to-s.inUse)
+		if err != nil {
+			return way, err
+		}
+		if least.Fixed >= 0 && (way.Space == "" || least.MM < way.MM-sameSwing) {
+			way = SwingClearance{
+				Clearance: least.Clearance, At: s.inUse + least.By, Posture: p.posture,
+				Part: p.movers[least.Moving], Space: p.obstacles[least.Fixed],
+			}
+		}
 	}
-	least, err := sweep.Least(0, to-s.inUse)
-	if err != nil || least.Fixed < 0 {
-		return SwingClearance{At: s.inUse, Posture: s.must[0]}, err
-	}
-	return SwingClearance{
-		Clearance: least.Clearance, At: s.inUse + least.By, Posture: s.must[0],
-		Part: s.parts.movers[least.Moving], Space: s.parts.obstacles[least.Fixed],
-	}, nil
+	return way, nil
 }
 
-// swingParts is what swings and what may be in its way, in carrier axes.
+// turn returns which ways the mount may be turned, judged each way as far as it is to the
+// parked position or free, and how near to the eyes it comes on the way to that.
+func (s *swing) turn(a *SwingClear) (_ SwingTurn, onWayMM float64, _ error) {
+	var sweeps []*space.Sweep
+	for i := range s.parts {
+		sweep, err := space.NewSweep(s.path, s.parts[i].moving, s.parts[i].eyes, nil)
+		if err != nil {
+			return 0, 0, err
+		}
+		sweeps = append(sweeps, sweep)
+	}
+	way := a.Parked - s.inUse
+	other := min(max(-way, a.Low.At-s.inUse), a.High.At-s.inUse)
+	var nearest [4]float64 // to the eyes: in use, on the way to parked, parked, the other way
+	for k, ends := range [4][2]float64{{0, 0}, {0, way}, {way, way}, {0, other}} {
+		nearest[k] = math.Inf(1)
+		for _, sweep := range sweeps {
+			least, err := sweep.Least(ends[0], ends[1])
+			if err != nil {
+				return 0, 0, err
+			}
+			nearest[k] = min(nearest[k], least.MM)
+		}
+	}
+	required := nearest[0]
+	if mm := s.job.Preferences.FaceMM; mm > 0 {
+		required = min(required, mm)
+	}
+	passes := func(mm float64) bool { return mm >= required-space.LeastMM }
+	switch {
+	case way == 0:
+		return TurnNone, nearest[1], nil
+	case !passes(nearest[1]):
+		return TurnPast, nearest[1], nil
+	case math.Abs(other) >= s.joint.Step && passes(nearest[3]):
+		return TurnEither, nearest[1], nil
+	case nearest[2] > nearest[0]:
+		return TurnOutward, nearest[1], nil
+	}
+	return TurnOneWay, nearest[1], nil
+}
+
+// swingParts is what swings in a posture and what may be in its way, in carrier axes.
 type swingParts struct {
+	posture int
 	// moving holds the housing first, then the tubes beyond the joint; movers are
 	// their names. A tube whose slide is the joint is taken to move as a whole.
 	moving []space.Shape
@@ -204,6 +286,7 @@ type swingParts struct {
 	obstacles []string
 	keeps     []placed // the keep-clear zones
 	touching  []bool   // by moving and fixed: touch by construction
+	eyes      []space.Shape
 }
 
 // jointMM is about the size of what holds two tubes together, an assumption. Fixed tubes
@@ -214,12 +297,16 @@ const jointMM = 60
 // floorMM is how far the floor reaches each way, and how thick it is taken to be.
 const floorMM = 10_000
 
-// sortParts divides the mount into what swings about joint k of the chain and what is
-// fixed.
-func (s *swing) sortParts(k int, screen frame.Pose, tubes []TubePiece) swingParts {
-	p := swingParts{moving: []space.Shape{housing(s.job.Device).Moved(screen)}, movers: []string{"housing"}}
+// sortParts divides the mount in a posture into what swings about joint k of the chain and
+// what is fixed.
+func (s *swing) sortParts(k, posture int, screen frame.Pose, tubes []TubePiece) swingParts {
+	p := swingParts{posture: posture, moving: []space.Shape{s.housing.Moved(screen)}, movers: []string{"housing"}}
+	st := &s.postures[posture]
+	for _, eye := range st.Eyes {
+		p.eyes = append(p.eyes, space.Shape{Pose: frame.Translate(eye)})
+	}
 	for _, keep := range s.keeps {
-		if keep.posture == s.must[0] {
+		if keep.posture == posture {
 			p.keeps = append(p.keeps, keep)
 			p.fixed, p.obstacles = append(p.fixed, keep.shape), append(p.obstacles, keep.keep.Name)
 		}
@@ -234,7 +321,7 @@ func (s *swing) sortParts(k int, screen frame.Pose, tubes []TubePiece) swingPart
 		}
 	}
 	floor := space.Shape{
-		Pose:   s.lead().Carrier.Inverse().Mul(frame.Translate(r3.Vec{Z: -floorMM})),
+		Pose:   st.Carrier.Inverse().Mul(frame.Translate(r3.Vec{Z: -floorMM})),
 		HalfMM: r3.Vec{X: floorMM, Y: floorMM, Z: floorMM},
 	}
 	p.fixed, p.obstacles = append(p.fixed, floor), append(p.obstacles, "floor")

@@ -57,7 +57,7 @@ func (s *swing) park(a *SwingClear) (at, halfWidthMM float64) {
 		chairFromPart := s.chairFromPart(v)
 		all = append(all, parking{
 			at: v, freeMM: s.freeMM(apart, chairFromPart), moved: math.Abs(v - s.inUse),
-			widthMM: still.with(s.parts.moving, chairFromPart).WidthMM(),
+			widthMM: still.with(s.parts[0].moving, chairFromPart).WidthMM(),
 		})
 	}
 	slices.SortStableFunc(all, func(a, b parking) int {
@@ -111,10 +111,10 @@ func (s *swing) choices(a *SwingClear) []float64 {
 // apart returns what swings, without what turns on the spot.
 func (s *swing) apart() []space.Shape {
 	if s.path.Slides {
-		return s.parts.moving
+		return s.parts[0].moving
 	}
-	apart := s.parts.moving[:1:1]
-	for _, tube := range s.parts.moving[1:] {
+	apart := s.parts[0].moving[:1:1]
+	for _, tube := range s.parts[0].moving[1:] {
 		apart = append(apart, beyond(tube, s.path.Through, s.path.Along, jointMM)...)
 	}
 	return apart
@@ -143,15 +143,16 @@ func (s *swing) freeMM(parts []space.Shape, chairFromPart frame.Pose) float64 {
 }
 
 // keepsClear reports whether, with the mount at a setting, nothing that swings comes
-// nearer to a zone than required.
+// nearer to a zone than required in any posture.
 func (s *swing) keepsClear(at float64) bool {
 	pose := s.path.Pose(at - s.inUse)
-	for _, part := range s.parts.moving {
-		part = part.Moved(pose)
-		for i := range s.parts.keeps {
-			keep := &s.parts.keeps[i]
-			if !space.Clear(part, keep.shape, keep.keep.RequiredMM-roundingMM) {
-				return false
+	for _, p := range s.parts {
+		for _, part := range p.moving {
+			part = part.Moved(pose)
+			for i := range p.keeps {
+				if !space.Clear(part, p.keeps[i].shape, p.keeps[i].keep.RequiredMM-roundingMM) {
+					return false
+				}
 			}
 		}
 	}
@@ -187,13 +188,14 @@ func (s *swing) stillExtent() Extent {
 		none := math.Inf(-1)
 		e = Extent{BehindMM: none, AheadMM: none, LeftMM: none, RightMM: none}
 	}
-	tubes := s.parts.fixed[len(s.parts.keeps) : len(s.parts.fixed)-1]
+	lead := &s.parts[0]
+	tubes := lead.fixed[len(lead.keeps) : len(lead.fixed)-1]
 	return e.with(tubes, s.lead().Carrier)
 }
 
 // extent returns the extent of chair and mount with the joint at a setting.
 func (s *swing) extent(at float64) Extent {
-	return s.stillExtent().with(s.parts.moving, s.chairFromPart(at))
+	return s.stillExtent().with(s.parts[0].moving, s.chairFromPart(at))
 }
 
 // SwingProblem is what a mount that swings clear does not do. Its numbers are those of

@@ -13,6 +13,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/space"
 )
 
@@ -329,5 +330,38 @@ func TestAsideExtent(t *testing.T) {
 	}
 	if w, l := a.Used.WidthMM(), a.Used.LengthMM(); w != 660 || l != want.AheadMM+300 {
 		t.Errorf("width %g, length %g", w, l)
+	}
+}
+
+// TestSwingIsFreeInEveryPosture swings random mounts within their free range: nothing of
+// them gets into a zone in any posture that must work.
+func TestSwingIsFreeInEveryPosture(t *testing.T) {
+	const steps, touchMM = 24, 1e-6
+	swung, narrower := 0, 0
+	for trial := range trials() {
+		job := fittest.NewClinic(81, uint64(trial)).Job()
+		r := fittest.Solve(t, job)
+		a, err := fit.SwingClearOf(r)
+		if err != nil || a == nil {
+			continue
+		}
+		in, err := fit.SwungOverlap(r, a, a.InUse)
+		if err != nil || in > touchMM {
+			continue // it is in a zone already
+		}
+		swung++
+		if !a.Low.Limit && a.Low.Posture != job.Leading() || !a.High.Limit && a.High.Posture != job.Leading() {
+			narrower++
+		}
+		for k := range steps + 1 {
+			at := a.Low.At + (a.High.At-a.Low.At)*float64(k)/steps
+			if mm, err := fit.SwungOverlap(r, a, at); err != nil || mm > 0.01 {
+				t.Errorf("trial %d: %s at %v is %v mm in a zone (%v); free from %+v to %+v", trial, a.Name, at, mm, err, a.Low, a.High)
+			}
+		}
+	}
+	t.Logf("%d mounts swung, %d of them ended by another posture", swung, narrower)
+	if swung == 0 {
+		t.Error("none swung: nothing is shown")
 	}
 }

@@ -23,6 +23,11 @@ type SwingClear struct {
 	From SwingEnd `json:"from"`
 	// Upper end of the free range.
 	To SwingEnd `json:"to"`
+	// Which ways it may be turned from where it is in use: "either", "outward" (the only way
+	// clear of the face), "one_way" (the only free one), "past_face", or "none".
+	Turn string `json:"turn" jsonschema:"enum=either,enum=outward,enum=one_way,enum=past_face,enum=none"`
+	// How near to the eyes it comes on the way from in use to its parked position.
+	FaceMM float64 `json:"face_mm"`
 	// Least clearance on the way from in use to rest; absent when there is nothing to
 	// keep clear of.
 	LeastClearance *SwingGap `json:"least_clearance,omitempty"`
@@ -49,6 +54,8 @@ type SwingEnd struct {
 	Part string `json:"part,omitempty"`
 	// What it touches; absent at a limit.
 	Space string `json:"space,omitempty"`
+	// Name of the posture in which it does; absent at a limit.
+	Posture string `json:"posture,omitempty"`
 }
 
 // SwingGap is the least clearance on the way to the parked position.
@@ -113,12 +120,17 @@ func newSwingClear(r *fit.Result) *SwingClear {
 	from := r.SwingClear
 	joint := r.Set.Chain.Moving()[from.Joint]
 	end := func(e fit.SwingEnd) SwingEnd {
-		return SwingEnd{Value: inUnit(joint, e.At), Limit: e.Limit, Part: e.Part, Space: e.Space}
+		end := SwingEnd{Value: inUnit(joint, e.At), Limit: e.Limit, Part: e.Part, Space: e.Space}
+		if !e.Limit {
+			end.Posture = r.Postures[e.Posture].Posture.Name
+		}
+		return end
 	}
 	to := &SwingClear{
 		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Parked: inUnit(joint, from.Parked),
 		TransferHalfWidthMM: plain(from.TransferHalfWidthMM), TransferHalfWidthRequiredMM: plain(from.TransferHalfWidthRequiredMM),
 		From: end(from.Low), To: end(from.High), Problems: swingProblems(r),
+		Turn: [...]string{"either", "outward", "one_way", "past_face", "none"}[from.Turn], FaceMM: plain(from.FaceMM),
 	}
 	if w := from.Way; w.Space != "" {
 		to.LeastClearance = &SwingGap{

@@ -132,15 +132,15 @@ func (r *Report) parked() Section {
 	value := func(v float64) Quantity { return amount(v, a.Unit) }
 	joint := settingName(a.Joint)
 	if a.Stuck() {
-		s.say("The %s cannot move as set: min, %s; max, %s.", joint, a.From.words(), a.To.words())
+		s.say("The %s cannot move as set: min, %s; max, %s.", joint, a.From.words(r.mustWork() > 1), a.To.words(r.mustWork() > 1))
 		return s
 	}
-	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Parked), value(a.From.Value), value(a.To.Value)), a.transfer()))
+	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Parked), value(a.From.Value), value(a.To.Value)), a.way(), a.transfer()))
 	if a.UsedFloor != nil && a.ParkedFloor != nil {
 		s.line(a.floorWords())
 		s.full("Floor of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
 	}
-	s.full("Ends of the free range: min, %s; max, %s.", a.From.words(), a.To.words())
+	s.full("Ends of the free range: min, %s; max, %s.", a.From.words(r.mustWork() > 1), a.To.words(r.mustWork() > 1))
 	if g := a.LeastClearance; g != nil {
 		s.full("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.ClearanceMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
 	}
@@ -187,12 +187,29 @@ func fits(inUse, parked bool) string {
 	return "does not fit"
 }
 
-// words says what ends a free range.
-func (e *SwingEnd) words() string {
+// words says what ends a free range, and in which of several postures.
+func (e *SwingEnd) words(several bool) string {
 	if e.Limit {
 		return "limit of the joint"
 	}
-	return "the " + settingName(e.Part) + " touches " + e.Space
+	words := "the " + settingName(e.Part) + " touches " + e.Space
+	if several {
+		words += " (" + e.Posture + ")"
+	}
+	return words
+}
+
+// way says which way the mount may be turned, where not either.
+func (a *SwingClear) way() Text {
+	switch a.Turn {
+	case "outward":
+		return Say("Turn it outward only, away from the face.")
+	case "one_way":
+		return Say("Turn it this way only.")
+	case "past_face":
+		return Say("On the way it comes within %s of the eyes: guard the face.", Length(a.FaceMM))
+	}
+	return Text{}
 }
 
 // view says what the device hides of the view ahead of a person who drives, and which
