@@ -155,33 +155,97 @@ func (c *planner) startsFor(o outcome) []mount.Settings {
 // many ends that are as good, but not so their readable neighbors.
 const nearestFrom = 6
 
-// nearest chooses the best readable settings when none are good enough: those of a full
-// re-setup, near these or near the best of all settings together, or those of a set that
-// is enough before rounding.
+// nearest chooses readable settings when none are good enough: of the best that are found,
+// those with the least effort. They are looked for near the settings of a full re-setup,
+// near the best of all settings together, and near the best of every set that fails or is
+// enough before rounding only.
 func (c *planner) nearest(ends []outcome) error {
 	full := outcome{set: ends[0].set, settings: c.full, worth: worth{marginMM: math.Inf(-1)}}
-	candidates := append([]outcome{full, c.climbReadable(full)}, c.thin...)
 	slices.SortStableFunc(ends, func(a, b outcome) int { return cmp.Compare(b.worth.merit(), a.worth.merit()) })
-	for _, o := range ends[:min(len(ends), nearestFrom)] {
-		if err := c.SagAt(o.settings); err != nil {
+	candidates := append([]outcome{full, c.climbReadable(full)}, c.thin...)
+	for _, o := range slices.Concat(ends[:min(len(ends), nearestFrom)], c.failed) {
+		near, err := c.readableTop(o)
+		if err != nil {
 			return err
 		}
-		if err := c.free(o.set, false).polish(&o); err != nil {
-			return err
-		}
-		candidates = append(candidates, c.climbReadable(o))
+		candidates = append(candidates, near)
 	}
 	best := full
 	for _, o := range candidates {
-		if err := c.SagAt(o.settings); err != nil {
+		var err error
+		if o.worth, err = c.sagged(o.settings); err != nil {
 			return err
 		}
-		if o.worth = c.worth(o.settings); c.better(o.worth, best.worth) {
+		if c.better(o.worth, best.worth) {
 			best = o
 		}
 	}
+	if err := c.putBack(&best); err != nil {
+		return err
+	}
 	c.chosen = &best
 	return c.SagAt(c.from)
+}
+
+// readableTop returns the readable settings with the greatest merit near the top of o.
+func (c *planner) readableTop(o outcome) (outcome, error) {
+	if err := c.SagAt(o.settings); err != nil {
+		return o, err
+	}
+	if err := c.free(o.set, false).polish(&o); err != nil {
+		return o, err
+	}
+	return c.climbReadable(o), nil
+}
+
+// sagged returns the worth of settings with their own sag, which is kept.
+func (c *planner) sagged(settings mount.Settings) (worth, error) {
+	err := c.SagAt(settings)
+	return c.worth(settings), err
+}
+
+// asGoodMM is how much less counts as the same: far below what can be measured.
+const asGoodMM = 0.01
+
+// putBack puts settings back as found, those of the greatest effort first, for as long as
+// the others, as they are or moved on a little, are as good without them.
+func (c *planner) putBack(best *outcome) error {
+	leastMM, mostMissedMM := best.worth.marginMM-asGoodMM, best.worth.missedMM+asGoodMM
+	order := easiestFirst(c.moving)
+	slices.Reverse(order)
+	for tried := 0; tried < len(order); tried++ {
+		i := order[tried]
+		if c.moving[i].Same(best.settings[i], c.from[i]) {
+			best.settings[i] = c.from[i]
+			continue
+		}
+		fewer := outcome{settings: slices.Clone(best.settings)}
+		fewer.settings[i] = c.from[i]
+		for k, j := range c.moving {
+			if !j.Same(fewer.settings[k], c.from[k]) {
+				fewer.set = fewer.set.with(k)
+			}
+		}
+		moved := fewer
+		if fewer.set != 0 {
+			fewer.worth, moved.worth = worth{marginMM: math.Inf(-1)}, worth{marginMM: math.Inf(-1)}
+			var err error
+			if moved, err = c.readableTop(moved); err != nil {
+				return err
+			}
+		}
+		for _, o := range []outcome{fewer, moved} {
+			var err error
+			if o.worth, err = c.sagged(o.settings); err != nil {
+				return err
+			}
+			if o.worth.missedMM <= mostMissedMM && o.worth.marginMM >= leastMM && c.restores(o.worth) == c.restores(best.worth) {
+				*best, tried = o, -1 // what was needed before may now be put back as well
+				break
+			}
+		}
+	}
+	return nil
 }
 
 // tried describes the sets that are not enough. Those that fail are searched to the very

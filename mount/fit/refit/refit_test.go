@@ -173,6 +173,46 @@ func TestFindSaysHowFarItGets(t *testing.T) {
 	}
 }
 
+// TestUnrestoredChangesAreNeeded: where nothing restores the margin, no change of the
+// proposal can be put back without losing margin or coming nearer to what must be kept.
+func TestUnrestoredChangesAreNeeded(t *testing.T) {
+	const sameMM = 0.01 // as the proposal counts
+	proposals := 0
+	try := func(name string, job *fit.Job, at mount.Settings, opt refit.Options) {
+		p, err := refit.Find(t.Context(), job, 0, at, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Restored || !p.Needed {
+			return
+		}
+		proposals++
+		best := p.After.MarginMM()
+		for _, c := range p.Changes {
+			s := slices.Clone(p.After.Set.Settings)
+			s[c.Setting] = c.From
+			r, err := fit.Check(t.Context(), p.After.Job, 0, s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if r.MarginMM() >= best-sameMM/2 && len(r.Reasons) <= len(p.After.Reasons) {
+				t.Errorf("%s: %.3f mm with %s back at %v, %.3f mm proposed", name, r.MarginMM(), c.Joint.Name, c.From, best)
+			}
+		}
+	}
+	far := fittest.Adult()
+	before := fittest.Solve(t, far)
+	far.Scene.Measured.EyesMM.Z += 900
+	try("far", far, before.Set.Settings, refit.Options{MarginMM: 40})
+	for _, c := range changedSittings() {
+		job, changed := c.sat()
+		try(c.name, changed, fittest.Solve(t, job).Set.Settings, refit.Options{MarginMM: 150})
+	}
+	if proposals < 3 {
+		t.Errorf("%d proposals; nothing is shown", proposals)
+	}
+}
+
 // TestFindBringsTheAimBackIntoItsRange rolls the screen beyond its range, which the
 // tracker does not mind.
 func TestFindBringsTheAimBackIntoItsRange(t *testing.T) {
