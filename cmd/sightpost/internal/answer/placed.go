@@ -63,8 +63,14 @@ func (p *Placed) Prove(ctx context.Context, boxes int, watch func(boundMM float6
 	return err
 }
 
-// Report returns the report of p.
+// Report returns the report of p, a refusal with what a moment's proof bounds unless more
+// was asked for before.
 func (p *Placed) Report() (*document.Report, error) {
+	if p.Result.Bound == nil {
+		if err := p.Prove(context.Background(), fit.ProofBoxes, nil); err != nil {
+			return nil, err
+		}
+	}
 	return document.New(p.Kind, p.Case.Case, p.Result)
 }
 

@@ -14,7 +14,6 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/sheet"
-	"sightpost/mount/fit"
 )
 
 // solveOptions are the flags of "solve".
@@ -117,11 +116,10 @@ func solveOne(ctx context.Context, s Streams, o solveOptions, name, folder strin
 // mostProof is how long a proof may take: longer is a slip of the pen.
 const mostProof = 24 * time.Hour
 
-// proveUnmet bounds what a case that was not met can have: for the time asked for, or for
-// a moment.
+// proveUnmet bounds what a case that was not met can have for the time asked for, if any.
 func (o *solveOptions) proveUnmet(ctx context.Context, s Streams, p *answer.Placed) error {
 	if o.prove == 0 {
-		return p.Prove(ctx, fit.ProofBoxes, nil)
+		return nil
 	}
 	timed, end := context.WithTimeout(ctx, o.prove)
 	defer end()
