@@ -82,14 +82,22 @@ func (r ConditionMargin) Along(shift, turn r3.Vec) float64 {
 	return r3.Dot(r.Shift, shift) + r3.Dot(r.Turn, turn)
 }
 
-// Least returns the place of the least margin in margins, or -1 when there is none. A
-// margin that is not a number counts as the least, so that it is seen.
+// Least returns the place of the least margin in margins, the first of those that differ by
+// rounding alone, or -1 when there is none. A margin that is not a number counts as the
+// least, so that it is seen.
 func Least(margins []ConditionMargin) int {
 	least := -1
 	for i, r := range margins {
-		if least < 0 || r.MM < margins[least].MM || math.IsNaN(r.MM) {
+		if least < 0 || Less(r.MM, margins[least].MM) || math.IsNaN(r.MM) {
 			least = i
 		}
 	}
 	return least
 }
+
+// Less reports whether margin a is less than b by more than rounding: so that of two eyes,
+// conditions or postures that fare alike the same one is named on every processor.
+func Less(a, b float64) bool { return a < b && b-a > tie*(1+math.Abs(b)) }
+
+// tie is by what part two margins may differ that count as alike.
+const tie = 1e-9

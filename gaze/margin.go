@@ -86,7 +86,7 @@ func (j *Judge) Margins(dst []ConditionMargin, screen frame.Pose, st *PostureInC
 		middle := len(dst)
 		dst = j.atEye(dst, screen, st, RightEye)
 		left, right := dst[from:middle], dst[middle:]
-		if right[Least(right)].MM > left[Least(left)].MM {
+		if Less(left[Least(left)].MM, right[Least(right)].MM) {
 			copy(left, right)
 		}
 		return dst[:middle]

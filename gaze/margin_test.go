@@ -1,7 +1,9 @@
 package gaze_test
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -360,5 +362,43 @@ func TestRoomAlong(t *testing.T) {
 				t.Fatalf("trial %d: %v: foretold %g mm, became %g mm", trial, before[i].Condition, got, want)
 			}
 		}
+	}
+}
+
+// TestTiesGoToTheFirst: before a screen in the midline of somebody who is alike on both
+// sides, the limiting condition is always named of the left eye and of the first of two
+// postures that are alike, whichever way the last digits fall.
+func TestTiesGoToTheFirst(t *testing.T) {
+	const nudge = 1e-12 // mm and radians: rounding
+	draw := newDrawing(31)
+	flipped := false
+	for trial := range 40 {
+		device, scene := inventedDevice(), inventedScene()
+		scene.Person.Eyes = gaze.Both
+		st := scene.InCarrier(scene.Measured.AsMeasured("upright"))
+		down, tilt := draw.degrees(-5, 25).Radians(), draw.degrees(-5, 25).Radians()
+		way := r3.Scale(draw.between(560, 720), r3.Vec{X: math.Cos(down), Z: -math.Sin(down)})
+		screen := frame.Pose{
+			Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{X: math.Sin(tilt), Z: math.Cos(tilt)}),
+			At:  r3.Add(r3.Scale(0.5, r3.Add(st.Eyes[0], st.Eyes[1])), way),
+		}
+		judge := gaze.NewJudge(device, scene.Person)
+		for range 8 {
+			near := screen
+			near.At = r3.Add(near.At, r3.Scale(nudge, draw.unit()))
+			near = near.Mul(frame.RotateAround(r3.Vec{}, frame.Angle(nudge*draw.NormFloat64()), draw.unit()))
+			margins := judge.Margins(nil, near, &st)
+			if c := margins[gaze.Least(margins)].Condition; c.Eye != gaze.LeftEye {
+				t.Errorf("trial %d: %v is named, want that of the left eye", trial, c)
+			}
+			if _, _, posture := judge.Worst(near, []gaze.PostureInCarrier{st, st}); posture != 0 {
+				t.Errorf("trial %d: posture %d is named, want the first", trial, posture)
+			}
+			strict := slices.MinFunc(margins, func(a, b gaze.ConditionMargin) int { return cmp.Compare(a.MM, b.MM) })
+			flipped = flipped || strict.Condition.Eye == gaze.RightEye
+		}
+	}
+	if !flipped {
+		t.Error("rounding never favors the right eye: the test tries too little")
 	}
 }

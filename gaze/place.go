@@ -191,7 +191,7 @@ func (p *placing) comfort(wished Aim, works Target) (Target, error) {
 		if err != nil {
 			return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
 		}
-		if t, err := p.target(sol); err == nil && t.works(r) && t.Score > best.Score {
+		if t, err := p.target(sol); err == nil && t.works(r) && t.Score > best.Score+clearMM {
 			best = t
 		}
 	}
@@ -230,11 +230,12 @@ func (p *placing) target(best minimax.Solution) (Target, error) {
 const brokenCost = 1000
 
 // Worst returns the least margin over the postures, its condition and the place
-// of the posture it belongs to; 0 mm and the place -1 without a posture.
+// of the posture it belongs to, the first of those that differ by rounding alone; 0 mm and
+// the place -1 without a posture.
 func (j *Judge) Worst(screen frame.Pose, postures []PostureInCarrier) (mm float64, c Condition, posture int) {
 	posture = -1
 	for i := range postures {
-		if m, cond := j.Margin(screen, &postures[i]); i == 0 || m < mm || math.IsNaN(m) {
+		if m, cond := j.Margin(screen, &postures[i]); i == 0 || Less(m, mm) || math.IsNaN(m) {
 			mm, c, posture = m, cond, i
 		}
 	}
@@ -327,7 +328,7 @@ func (p *placing) eyeByEye(best minimax.Solution) minimax.Solution {
 			continue
 		}
 		sol, err = solver.Maximise(p.problem, sol.X, minimax.Options{})
-		if err == nil && merit(sol) > merit(best) {
+		if err == nil && merit(sol) > merit(best)+clearMM {
 			best = sol
 		}
 	}
@@ -390,6 +391,10 @@ func farAway() [][6]float64 {
 // whether more are wanted. It divides their number.
 const atOnce = 4
 
+// clearMM is by how much a solution must be better than one found before to take its place:
+// what differs by less may differ by rounding, otherwise on another processor.
+const clearMM = 1e-3
+
 // merit ranks solutions.
 func merit(s minimax.Solution) float64 { return s.Score - brokenCost*s.Missed }
 
@@ -438,7 +443,7 @@ func (c *climbing) from(steps [][6]float64, more func() bool) error {
 		if failed[i] != nil {
 			return failed[i]
 		}
-		if m := merit(found[i]); more() && m > c.merit+1e-3 {
+		if m := merit(found[i]); more() && m > c.merit+clearMM {
 			c.best, c.merit = found[i], m
 		}
 	}

@@ -90,7 +90,7 @@ func (b *problem) report(screen frame.Pose) (*Result, error) {
 	}
 	r.LimitingPosture = b.must[0]
 	for _, i := range b.must {
-		if r.Postures[i].MarginMM < r.Postures[r.LimitingPosture].MarginMM {
+		if gaze.Less(r.Postures[i].MarginMM, r.MarginMM()) {
 			r.LimitingPosture = i
 		}
 	}

@@ -55,10 +55,13 @@ func (t *mountingSolver) betterThan(u *mountingSolver) bool {
 		return t.set.Reached
 	}
 	if t.set.Reached {
-		return t.cost < u.cost
+		return t.cost < u.cost-clearCost*(1+u.cost)
 	}
-	return t.worth > u.worth
+	return t.worth > u.worth+clearMM
 }
+
+// clearCost is by what part costs must differ to count as different.
+const clearCost = 1e-6
 
 // mostPasses ends a search whose sag will not settle, as when two ways of setting the
 // mount are as good as each other. What is reported is that of the last settings all

@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"cmp"
 	"slices"
 
 	"sightpost/mount"
@@ -35,7 +34,7 @@ func (t *mountingSolver) round() error {
 	} else {
 		choices = r.byPairs(t.set.Exact)
 	}
-	slices.SortStableFunc(choices, func(a, b rounded) int { return cmp.Compare(b.value, a.value) })
+	slices.SortStableFunc(choices, func(a, b rounded) int { return compareClear(b.value, a.value) })
 	confirmed := 0
 	for _, c := range choices {
 		s := r.settings(c.above)
@@ -79,7 +78,7 @@ func (t *mountingSolver) stepped(best mount.Settings, value func(mount.Settings)
 					if k > i {
 						step(k, by[1])
 					}
-					if v := value(s); v > worth+1e-9 && t.allowed(s) {
+					if v := value(s); v > worth+clearMM && t.allowed(s) {
 						copy(best, s)
 						worth, improved = v, true
 					}
@@ -114,7 +113,7 @@ func (t *mountingSolver) take(s mount.Settings) error {
 			}
 		}
 	}
-	if t.set.Settings == nil || worth > t.worth {
+	if t.set.Settings == nil || worth > t.worth+clearMM {
 		t.set.Settings, t.screen, t.worth = s, screen, worth
 		margin, _, _ := own.request.Judge.Worst(screen, own.request.Postures)
 		t.shortMM = t.job.Preferences.MarginMM - margin
@@ -190,7 +189,7 @@ func (r *rounding) byPairs(exact mount.Settings) []rounded {
 		improved = false
 		for i := range n {
 			for k := i; k < n; k++ {
-				if t := try(best.above ^ (1<<i | 1<<k)); t.value > best.value+1e-9 {
+				if t := try(best.above ^ (1<<i | 1<<k)); t.value > best.value+clearMM {
 					best, improved = t, true
 					seen = append(seen, t)
 				}

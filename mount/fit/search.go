@@ -84,7 +84,7 @@ func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingS
 		if err != nil {
 			return nil, err
 		}
-		if s.works(sol.X) && (works.Steps == 0 || sol.Score > works.Score) {
+		if s.works(sol.X) && (works.Steps == 0 || sol.Score > works.Score+clearMM) {
 			works = sol
 		}
 	}
@@ -157,7 +157,7 @@ func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best c
 		}
 	}
 	all := slices.Clone(s.ends)
-	slices.SortStableFunc(all, func(a, b climb) int { return cmp.Compare(b.merit(), a.merit()) })
+	slices.SortStableFunc(all, bestFirst)
 	all = all[:min(len(all), goOn)]
 	if all, err = s.climbs(ctx, all, minimax.Options{Tolerance: 0.1, Steps: 40}); err != nil {
 		return best, err
@@ -176,7 +176,7 @@ func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best c
 			return best, err
 		}
 	}
-	return slices.MaxFunc(all, func(a, b climb) int { return cmp.Compare(a.merit(), b.merit()) }), nil
+	return slices.MinFunc(all, bestFirst), nil
 }
 
 // climbs goes on with each of several climbs, on as many processors as there are.
@@ -224,6 +224,16 @@ type climb struct {
 }
 
 func (c *climb) merit() float64 { return c.Score - brokenWeight*c.Missed }
+
+// bestFirst orders climbs by their merit; those that are as good stay in their order.
+func bestFirst(a, b climb) int { return compareClear(b.merit(), a.merit()) }
+
+// clearMM is by how much scores must differ to count as different in a search: what differs
+// by less may differ by rounding, otherwise on another processor.
+const clearMM = 1e-3
+
+// compareClear compares scores in steps of clearMM.
+func compareClear(a, b float64) int { return cmp.Compare(math.Round(a/clearMM), math.Round(b/clearMM)) }
 
 // settingSearch is the minimax problem over the settings of a chain.
 type settingSearch struct {

@@ -322,3 +322,21 @@ func BenchmarkSolve(b *testing.B) {
 		})
 	}
 }
+
+// TestMirroredSidesGoToTheFirst: of two places of the clamp that are mirror images before
+// somebody who is alike on both sides, the first is taken.
+func TestMirroredSidesGoToTheFirst(t *testing.T) {
+	left := adult().Mount.Mountings[0]
+	right := left
+	right.Side, right.ClampMM.Y = mount.OnRight, -left.ClampMM.Y
+	for _, mountings := range [][]mount.Mounting{{left, right}, {right, left}} {
+		for k := range 6 {
+			job := adult()
+			job.Scene.Measured.EyesMM.Z += 12.3 * float64(k) // which side rounding favors changes
+			job.Mount.Mountings = mountings
+			if r := solve(t, job); r.Set.Mounting != 0 {
+				t.Errorf("eyes %v mm up, clamps at %v: the second is taken", job.Scene.Measured.EyesMM.Z, mountings)
+			}
+		}
+	}
+}
