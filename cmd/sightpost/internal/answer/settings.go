@@ -7,7 +7,9 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/plots/units"
 )
 
 // Entry is one setting as somebody wrote it.
@@ -82,6 +84,23 @@ func unknownSetting(name string, moving []mount.Joint) error {
 // six decimals of mm or of degrees leave open.
 const writtenTo = 1e-6
 
+// writtenAs reports whether v is how a limit or stop of j is written: in full, or rounded
+// as people are told it, to decimals of a mm or degree, half degrees or sixteenths of an
+// inch.
+func writtenAs(j mount.Joint, v, at float64) bool {
+	unit, scale := 1.0, units.Inch.MM()/16
+	if j.Motion == mount.Turn {
+		unit, scale = frame.Degree.Radians(), 0.5
+	}
+	for _, fine := range [...]float64{1, scale, 0.1, 0.01, 0.001} {
+		fine *= unit
+		if math.Abs(math.Round(at/fine)*fine-v) <= writtenTo {
+			return true
+		}
+	}
+	return math.Abs(at-v) <= writtenTo
+}
+
 // settingOf returns the setting of j written in text, in mm or radians.
 func settingOf(j mount.Joint, text string) (float64, error) {
 	v, err := quantity(j, text)
@@ -89,13 +108,13 @@ func settingOf(j mount.Joint, text string) (float64, error) {
 		return 0, fmt.Errorf("%s: %s", j.Name, strings.TrimPrefix(err.Error(), "casefile: "))
 	}
 	if held := j.Clamp(v); held != v {
-		if math.Abs(held-v) > writtenTo {
+		if !writtenAs(j, v, held) {
 			return 0, &mount.LimitError{Joint: j, Value: v}
 		}
 		v = held
 	}
 	if stop := j.Round(v); j.Indexed {
-		if math.Abs(stop-v) > writtenTo {
+		if !writtenAs(j, v, stop) {
 			below, above := j.Neighbours(v)
 			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, j.Format(v), j.Format(below), j.Format(above))
 		}

@@ -1,13 +1,21 @@
 package answer
 
 import (
+	"bytes"
 	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/plots/units"
 )
 
 func TestReadSettings(t *testing.T) {
@@ -105,6 +113,92 @@ func TestSettingOf(t *testing.T) {
 			t.Errorf("settingOf(%s, %q): got %v, want an error with %q", row.joint.Name, row.text, err, row.want)
 		}
 	}
+}
+
+// TestPrintedSettingsAreAccepted types back what is printed of the settings of every shipped
+// kit: values, ends of tolerances, limits and stops, in text in every unit, in tables, in JSON
+// and in errors. The limits are also moved to where no scale shows them.
+func TestPrintedSettingsAreAccepted(t *testing.T) {
+	files, err := filepath.Glob("../../../../testdata/kits/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	rng := rand.New(rand.NewPCG(10, 3))
+	beyond := 0
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kit, err := casefile.ReadKit(file, bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		chain, err := kit.Chain(mount.Mounting{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, shipped := range chain.Moving() {
+			for trial := range 40 {
+				j := shipped
+				if trial > 0 {
+					width := j.High - j.Low
+					j.Low, j.High = j.Low+width*0.1*rng.Float64(), j.High-width*0.1*rng.Float64()
+					if j.Indexed {
+						j.Step = width / float64(1+rng.IntN(12))
+					}
+				}
+				at := j.Low + (j.High-j.Low)*rng.Float64()
+				below, above := j.Neighbours(at)
+				values := []float64{j.Round(at), j.Round(j.Low), j.Round(j.High), below, above}
+				if !j.Indexed {
+					values = append(values, j.Low, j.High)
+				}
+				for _, v := range values {
+					for _, text := range printedAs(j, v, values[0]) {
+						got, err := settingOf(j, text)
+						if err != nil {
+							t.Errorf("%s: %s of %v to %v is refused: %v", file, text, j.Low, j.High, err)
+						} else if got < j.Low || got > j.High {
+							t.Errorf("%s: %s becomes %v, outside %v to %v", file, text, got, j.Low, j.High)
+						}
+						if raw, _ := quantity(j, text); raw < j.Low || raw > j.High {
+							beyond++
+						}
+					}
+				}
+			}
+		}
+	}
+	if beyond == 0 {
+		t.Error("nothing is printed beyond a limit: the test tries too little")
+	}
+}
+
+// printedAs returns a value of a joint in every way in which it is printed, from being where
+// the setting is of whose tolerance it is an end.
+func printedAs(j mount.Joint, v, from float64) []string {
+	own := func(v float64) float64 { return v }
+	unit := " mm"
+	if j.Motion == mount.Turn {
+		own, unit = func(v float64) float64 { return frame.Angle(v).Degrees() }, " deg"
+	}
+	start := own(from)
+	reading := document.Reading{Value: own(v), Step: own(j.Step), Turns: j.Motion == mount.Turn}
+	end := reading
+	end.From = &start
+	fine := j
+	fine.Step /= own(j.Step) * 10
+	out := []string{
+		j.Format(v), fine.Format(v), strconv.FormatFloat(own(v), 'g', -1, 64) + unit, strconv.FormatFloat(own(v), 'f', 9, 64) + unit,
+	}
+	for _, u := range []units.Units{units.MM, units.CM, units.Inch} {
+		out = append(out, reading.In(u), end.In(u))
+		if j.Motion == mount.Slide {
+			out = append(out, u.Length(v))
+		}
+	}
+	return out
 }
 
 // FuzzSettings checks that any file of settings gives an error or settings that a
