@@ -246,12 +246,12 @@ func (m *SetMount) sags(tubes []TubePiece, middle r3.Vec) {
 	m.sagMM = m.sagMM[:0]
 	for i := range tubes {
 		carrier := tubes[i].Carrier
-		most := r3.Norm(r3.Sub(m.frames[carrier+1].At, still[carrier+1].At))
+		most2 := r3.Norm2(r3.Sub(m.frames[carrier+1].At, still[carrier+1].At))
 		for _, end := range tubes[i].ends() {
 			moved := m.frames[carrier].Apply(still[carrier].ApplyInverse(end))
-			most = max(most, r3.Norm(r3.Sub(moved, end)))
+			most2 = max(most2, r3.Norm2(r3.Sub(moved, end)))
 		}
-		m.sagMM = append(m.sagMM, bendsMM+bendsMore*most)
+		m.sagMM = append(m.sagMM, bendsMM+bendsMore*math.Sqrt(most2))
 	}
 }
 

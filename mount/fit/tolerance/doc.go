@@ -4,7 +4,7 @@
 // Read [Tolerance] first.
 //
 // A range is found by walking outward from the present value and judging everything at
-// every stride: 5 mm or 1° of a setting, 1 mm or half a degree of
+// every stride: 10 mm or 2° of a setting, 1 mm or half a degree of
 // a posture. Where one fails, the exact end is found between it and the one before. A
 // failure narrower than a stride, with working values on both sides, may be passed over.
 //

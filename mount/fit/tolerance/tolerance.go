@@ -55,7 +55,7 @@ func (t Tolerance) RatePerReading(e End) float64 {
 // For an indexed joint, which can be nowhere but at its stops, the stops next to one
 // another count and both forms of an end are stops.
 //
-// Each setting is moved outward from one readable value to another, 5 mm or 2° on at the
+// Each setting is moved outward from one readable value to another, 10 mm or 2° on at the
 // most, and the mount judged there as it sags, until something fails; the end is then
 // found between the last two. So a tolerance runs across no failure wider than that.
 //
@@ -149,8 +149,8 @@ func (s *setting) end(ctx context.Context, e *End, limit float64) error {
 
 // strideMM and strideTurn are how far apart a joint is looked at, at the most.
 const (
-	strideMM   = 5.0
-	strideTurn = 1 * frame.Degree
+	strideMM   = 10.0
+	strideTurn = 2 * frame.Degree
 )
 
 // stride returns how far apart a joint is looked at: as many readable steps as go into the
