@@ -59,14 +59,66 @@ func (u Uncertainty) draw(rng *rand.Rand) float64 {
 // nothing in the measured posture, except the axes of the usual movement, and counts in
 // the others.
 type Budget struct {
-	EyesForward, EyesLeft, EyesUp                 Uncertainty   // mm, chair axes
-	HeadRotation, HeadFlexion, HeadLateralFlexion Uncertainty   // radians
-	SeatTilt, BackAngle                           Uncertainty   // radians
-	Slump                                         Uncertainty   // mm; of postures that have one
-	PupilSpacing                                  Uncertainty   // mm
-	NeckForward, NeckUp                           Uncertainty   // mm, from the neck to the eyes, head axes
-	ClampForward, ClampLeft, ClampUp              Uncertainty   // mm, chair axes; without a mount, of the screen's place
-	Settings                                      []Uncertainty // in the order of [mount.Chain.Moving]; empty means none
+	// Measures are those of the measures, each at its place: [EyesForward] and so on.
+	Measures [MeasureCount]Uncertainty
+	// Settings are in the order of [mount.Chain.Moving]; empty means none.
+	Settings []Uncertainty
+}
+
+// The places of the measures. A reading of the sitting comes before [PupilSpacing] and may
+// be off in each posture by itself.
+const (
+	EyesForward = iota // chair axes
+	EyesLeft
+	EyesUp
+	HeadRotation
+	HeadFlexion
+	HeadLateralFlexion
+	SeatTilt
+	BackAngle
+	Slump // of postures that have one
+	PupilSpacing
+	NeckForward // from the neck to the eyes, head axes
+	NeckUp
+	ClampForward // chair axes; without a mount, of the screen's place
+	ClampLeft
+	ClampUp
+	MeasureCount
+)
+
+// measures says of each measure its name, whether it is an angle, and its standard
+// deviation in [DefaultBudget], mm or degrees.
+var measures = [MeasureCount]struct {
+	name  string
+	turns bool
+	usual float64
+}{
+	EyesForward:        {"eyes forward", false, 5},
+	EyesLeft:           {"eyes left", false, 5},
+	EyesUp:             {"eyes up", false, 5},
+	HeadRotation:       {"head rotation", true, 2},
+	HeadFlexion:        {"head flexion", true, 2},
+	HeadLateralFlexion: {"head lateral flexion", true, 2},
+	SeatTilt:           {"seat tilt", true, 1},
+	BackAngle:          {"back angle", true, 1},
+	Slump:              {"slump", false, 5},
+	PupilSpacing:       {"pupil spacing", false, 1},
+	NeckForward:        {"neck forward", false, 10},
+	NeckUp:             {"neck up", false, 10},
+	ClampForward:       {"clamp forward", false, 3},
+	ClampLeft:          {"clamp left", false, 3},
+	ClampUp:            {"clamp up", false, 3},
+}
+
+// Named returns the uncertainty of the measure with a name such as "eyes up"; nil if there
+// is none.
+func (s *Budget) Named(name string) *Uncertainty {
+	for k := range measures {
+		if measures[k].name == name {
+			return &s.Measures[k]
+		}
+	}
+	return nil
 }
 
 // DefaultBudget returns the uncertainty of a result's measures and settings.
@@ -78,15 +130,11 @@ type Budget struct {
 // 5 mm; the neck point, which cannot be seen, 10 mm; a tape to the clamp, 3 mm. A setting
 // is anywhere within half a readable step of its value; a stop is exact.
 func DefaultBudget(r *fit.Result) Budget {
-	tape, angle := Uncertainty{Size: 5}, Uncertainty{Size: frame.Degree.Radians()}
-	head, neck, clamp := Uncertainty{Size: 2 * frame.Degree.Radians()}, Uncertainty{Size: 10}, Uncertainty{Size: 3}
-	s := Budget{
-		EyesForward: tape, EyesLeft: tape, EyesUp: tape,
-		HeadRotation: head, HeadFlexion: head, HeadLateralFlexion: head,
-		SeatTilt: angle, BackAngle: angle, Slump: tape,
-		PupilSpacing: Uncertainty{Size: 1},
-		NeckForward:  neck, NeckUp: neck,
-		ClampForward: clamp, ClampLeft: clamp, ClampUp: clamp,
+	var s Budget
+	for k, m := range measures {
+		if s.Measures[k].Size = m.usual; m.turns {
+			s.Measures[k].Size = m.usual * frame.Degree.Radians()
+		}
 	}
 	if r == nil || r.Set == nil {
 		return s
@@ -114,36 +162,22 @@ type named struct {
 	Uncertainty
 }
 
-// measures returns the uncertainties of the measures in the order of their slots, see
-// [eyesSlot].
-func (s *Budget) measures() [measureSlots]named {
-	return [measureSlots]named{
-		{"eyes forward", false, s.EyesForward},
-		{"eyes left", false, s.EyesLeft},
-		{"eyes up", false, s.EyesUp},
-		{"head rotation", true, s.HeadRotation},
-		{"head flexion", true, s.HeadFlexion},
-		{"head lateral flexion", true, s.HeadLateralFlexion},
-		{"seat tilt", true, s.SeatTilt},
-		{"back angle", true, s.BackAngle},
-		{"slump", false, s.Slump},
-		{"pupil spacing", false, s.PupilSpacing},
-		{"neck forward", false, s.NeckForward},
-		{"neck up", false, s.NeckUp},
-		{"clamp forward", false, s.ClampForward},
-		{"clamp left", false, s.ClampLeft},
-		{"clamp up", false, s.ClampUp},
-	}
-}
-
-// settings returns the uncertainties of the settings of the joints that move.
-func (s *Budget) settings(moving []mount.Joint) ([]named, error) {
+// all returns the uncertainties of the measures, then those of the joints that move.
+func (s *Budget) all(moving []mount.Joint) ([]named, error) {
 	if len(s.Settings) != 0 && len(s.Settings) != len(moving) {
 		return nil, fmt.Errorf("variation: uncertainties of %d settings, but the mount has %d; give one for each or none", len(s.Settings), len(moving))
 	}
 	var out []named
+	for k, m := range measures {
+		out = append(out, named{m.name, m.turns, s.Measures[k]})
+	}
 	for i := range s.Settings {
 		out = append(out, named{moving[i].Name, moving[i].Motion == mount.Turn, s.Settings[i]})
+	}
+	for _, n := range out {
+		if err := n.check(); err != nil {
+			return nil, err
+		}
 	}
 	return out, nil
 }

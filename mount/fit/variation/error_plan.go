@@ -14,31 +14,12 @@ import (
 	"sightpost/mount/fit"
 )
 
-// All errors are in one vector, each in a slot of its own. The first slots are those of
-// the measured posture, then come the readings of every posture in the same order, then
-// the settings, then a slot that is always zero.
-const (
-	eyesSlot = iota // forward, left, up
-	_
-	_
-	headSlot // rotation, flexion, lateral flexion
-	_
-	_
-	tiltSlot
-	backSlot
-	slumpSlot
-	postureSlots // readings up to here may be a posture's own
-)
+// All errors are in one vector, each in a slot of its own: first the measures of the
+// measured posture, then the settings, then the readings of every posture in the order of
+// the measures, then a slot that is always zero.
 
-const (
-	pupilSlot = postureSlots + iota
-	neckSlot  // forward, up
-	_
-	clampSlot // forward, left, up
-	_
-	_
-	measureSlots
-)
+// readings is how many measures may be off in each posture by itself.
+const readings = PupilSpacing
 
 // errorPlan says which errors there are and what each does. It is read-only and
 // may be shared.
@@ -51,7 +32,7 @@ type errorPlan struct {
 	settings mount.Settings
 	measured frame.Pose // chairFromCarrier when measured
 	// own says which slot each reading of each posture takes its error from
-	own     [][postureSlots]int
+	own     [][readings]int
 	slots   int
 	sources []errorSource
 }
@@ -71,17 +52,16 @@ func newErrorPlan(r *fit.Result, budget Budget) (*errorPlan, error) {
 	job := r.Job
 	p := &errorPlan{result: r, job: job, judge: gaze.NewJudge(job.Device, job.Scene.Person)}
 	p.measured = job.Scene.Carrier.Pose(job.Scene.Chair, job.Scene.Measured.SeatTilt)
-	p.slots = measureSlots + postureSlots*len(job.Postures) + 1
 	var moving []mount.Joint
 	if r.Set != nil {
 		moving = r.Set.Chain.Moving()
-		p.slots += len(moving)
 		if err := p.load(r); err != nil {
 			return nil, err
 		}
 	}
+	p.slots = MeasureCount + len(moving) + readings*len(job.Postures) + 1
 	for i := range job.Postures {
-		p.own = append(p.own, p.readings(i))
+		p.own = append(p.own, p.slotsOf(i))
 	}
 	if p.sags == nil {
 		p.sags = slices.Repeat([]frame.Pose{frame.Identity()}, len(job.Postures))
@@ -111,73 +91,51 @@ func (p *errorPlan) load(r *fit.Result) error {
 	return nil
 }
 
-// firstSetting returns the slot of the first setting.
-func (p *errorPlan) firstSetting() int { return p.slots - 1 - len(p.settings) }
-
-// readings returns where the readings of posture i take their errors from.
-func (p *errorPlan) readings(i int) (own [postureSlots]int) {
-	for k := range own {
-		own[k] = measureSlots + i*postureSlots + k
-	}
+// slotsOf returns where the readings of posture i take their errors from. Where its eyes
+// are predicted, a head angle is that of the measured sitting or another.
+func (p *errorPlan) slotsOf(i int) (own [readings]int) {
 	post, sat := &p.job.Postures[i], &p.job.Scene.Measured
-	share := func(slot int, same bool) {
-		if same {
-			own[slot] = slot
+	predicted := post.EyesMM == nil
+	none := [readings]bool{EyesForward: predicted, EyesLeft: predicted, EyesUp: predicted, Slump: post.SlumpMM == 0}
+	same := [readings]bool{
+		SeatTilt:           post.SeatTilt == sat.SeatTilt,
+		BackAngle:          post.BackAngle == sat.BackAngle,
+		HeadRotation:       predicted && post.Head.Rotation == sat.Head.Rotation,
+		HeadFlexion:        predicted && post.Head.Flexion == sat.Head.Flexion,
+		HeadLateralFlexion: predicted && post.Head.LateralFlexion == sat.Head.LateralFlexion,
+	}
+	for k := range own {
+		switch {
+		case none[k]:
+			own[k] = p.slots - 1
+		case same[k]:
+			own[k] = k
+		default:
+			own[k] = MeasureCount + len(p.settings) + i*readings + k
 		}
-	}
-	share(tiltSlot, post.SeatTilt == sat.SeatTilt)
-	share(backSlot, post.BackAngle == sat.BackAngle)
-	if post.EyesMM == nil { // eyes are predicted; a head angle is that of the sitting or another
-		share(headSlot, post.Head.Rotation == sat.Head.Rotation)
-		share(headSlot+1, post.Head.Flexion == sat.Head.Flexion)
-		share(headSlot+2, post.Head.LateralFlexion == sat.Head.LateralFlexion)
-	}
-	if post.SlumpMM == 0 {
-		own[slumpSlot] = p.slots - 1
 	}
 	return own
 }
 
-// used reports whether reading k of posture i has an error of its own.
-func (p *errorPlan) used(i, k int) bool {
-	ownEyes := p.job.Postures[i].EyesMM != nil
-	return p.own[i][k] == measureSlots+i*postureSlots+k && (k >= headSlot || ownEyes)
-}
-
 // addSources fills in the sources that have an error.
-func (p *errorPlan) addSources(s Budget, moving []mount.Joint) error {
-	for k, n := range s.measures() {
-		slots := []int{k}
-		if k == slumpSlot {
-			slots = nil // nobody slumps in the measured sitting
-		}
-		for i := range p.own {
-			if k < postureSlots && p.used(i, k) {
-				slots = append(slots, p.own[i][k])
-			}
-		}
-		if err := p.addSource(n, slots); err != nil {
-			return err
-		}
-	}
-	settings, err := s.settings(moving)
+func (p *errorPlan) addSources(budget Budget, moving []mount.Joint) error {
+	all, err := budget.all(moving)
 	if err != nil {
 		return err
 	}
-	for i, n := range settings {
-		if err := p.addSource(n, []int{p.firstSetting() + i}); err != nil {
-			return err
+	for k, n := range all {
+		slots := []int{k}
+		if k == Slump {
+			slots = nil // nobody slumps in the measured sitting
 		}
-	}
-	return nil
-}
-
-func (p *errorPlan) addSource(n named, slots []int) error {
-	if err := n.check(); err != nil {
-		return err
-	}
-	if n.Size > 0 && len(slots) > 0 {
-		p.sources = append(p.sources, errorSource{named: n, slots: slots})
+		for _, own := range p.own {
+			if k < readings && own[k] != k && own[k] != p.slots-1 {
+				slots = append(slots, own[k])
+			}
+		}
+		if n.Size > 0 && len(slots) > 0 {
+			p.sources = append(p.sources, errorSource{named: n, slots: slots})
+		}
 	}
 	return nil
 }
@@ -231,27 +189,27 @@ func (t *truth) leastMargin(e []float64) float64 {
 func (t *truth) person(e []float64) {
 	read := &t.job.Scene
 	sat := read.Measured
-	sat.EyesMM = r3.Add(sat.EyesMM, vecAt(e, eyesSlot))
-	sat.SeatTilt += frame.Angle(e[tiltSlot])
-	sat.BackAngle += frame.Angle(e[backSlot])
-	sat.Head = headOff(sat.Head, e[headSlot:])
+	sat.EyesMM = r3.Add(sat.EyesMM, vecAt(e, EyesForward))
+	sat.SeatTilt += frame.Angle(e[SeatTilt])
+	sat.BackAngle += frame.Angle(e[BackAngle])
+	sat.Head = headOff(sat.Head, e[HeadRotation:])
 	t.scene.Measured = sat
-	t.scene.Person.PupilSpacingMM = max(0, read.Person.PupilSpacingMM+e[pupilSlot])
+	t.scene.Person.PupilSpacingMM = max(0, read.Person.PupilSpacingMM+e[PupilSpacing])
 	neck := read.Person.NeckToEyesMM
-	t.scene.Person.NeckToEyesMM = r3.Add(neck, r3.Vec{X: e[neckSlot], Z: e[neckSlot+1]})
+	t.scene.Person.NeckToEyesMM = r3.Add(neck, r3.Vec{X: e[NeckForward], Z: e[NeckUp]})
 }
 
 // posture returns posture i as it truly is.
 func (t *truth) posture(i int, e []float64) gaze.Posture {
 	own := &t.own[i]
 	post := t.job.Postures[i]
-	post.SeatTilt += frame.Angle(e[own[tiltSlot]])
-	post.BackAngle += frame.Angle(e[own[backSlot]])
-	post.SlumpMM += e[own[slumpSlot]]
-	head := [3]float64{e[own[headSlot]], e[own[headSlot+1]], e[own[headSlot+2]]}
+	post.SeatTilt += frame.Angle(e[own[SeatTilt]])
+	post.BackAngle += frame.Angle(e[own[BackAngle]])
+	post.SlumpMM += e[own[Slump]]
+	head := [3]float64{e[own[HeadRotation]], e[own[HeadFlexion]], e[own[HeadLateralFlexion]]}
 	post.Head = headOff(post.Head, head[:])
 	if post.EyesMM != nil {
-		t.eyes[i] = r3.Add(*post.EyesMM, vecAt(e, own[eyesSlot]))
+		t.eyes[i] = r3.Add(*post.EyesMM, vecAt(e, own[EyesForward]))
 		post.EyesMM = &t.eyes[i]
 	}
 	return post
@@ -270,14 +228,13 @@ func (t *truth) posture(i int, e []float64) gaze.Posture {
 func (t *truth) place(e []float64) (pose, trueFromRead frame.Pose) {
 	pose = t.result.Screen
 	if t.compiled != nil {
-		first := t.firstSetting()
 		for i, v := range t.errorPlan.settings {
-			t.settings[i] = v + e[first+i]
+			t.settings[i] = v + e[MeasureCount+i]
 		}
 		pose = t.compiled.Pose(t.settings)
 	}
 	inChair := t.measured
-	inChair.At = r3.Add(inChair.At, vecAt(e, clampSlot))
+	inChair.At = r3.Add(inChair.At, vecAt(e, ClampForward))
 	return pose, t.scene.Carrier.Pose(t.scene.Chair, t.scene.Measured.SeatTilt).Inverse().Mul(inChair)
 }
 

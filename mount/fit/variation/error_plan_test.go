@@ -36,18 +36,18 @@ func TestErrorsAreWhatTheyAre(t *testing.T) {
 		r := solve(t, job)
 		e := map[int]float64{}
 		for k := range 3 {
-			e[variation.EyesSlot+k], e[variation.ClampSlot+k] = c.In(-20, 20), c.In(-20, 20)
-			e[variation.HeadSlot+k] = c.In(-0.1, 0.1)
+			e[variation.EyesForward+k], e[variation.ClampForward+k] = c.In(-20, 20), c.In(-20, 20)
+			e[variation.HeadRotation+k] = c.In(-0.1, 0.1)
 		}
-		for _, k := range []int{variation.TiltSlot, variation.BackSlot} {
+		for _, k := range []int{variation.SeatTilt, variation.BackAngle} {
 			e[k] = c.In(-0.1, 0.1)
 		}
-		e[variation.PupilSlot], e[variation.NeckSlot], e[variation.NeckSlot+1] = c.In(-3, 3), c.In(-9, 9), c.In(-9, 9)
+		e[variation.PupilSpacing], e[variation.NeckForward], e[variation.NeckUp] = c.In(-3, 3), c.In(-9, 9), c.In(-9, 9)
 		s := slices.Clone(r.Set.Settings)
 		for i := range s {
 			s[i] += c.In(-0.02, 0.02)
 			s[i] = r.Set.Chain.Moving()[i].Clamp(s[i])
-			e[variation.SettingSlot+i] = s[i] - r.Set.Settings[i]
+			e[variation.MeasureCount+i] = s[i] - r.Set.Settings[i]
 		}
 		want, err := fit.Check(t.Context(), trulyBased(job, e), r.Set.Mounting, s)
 		if err != nil {
@@ -66,22 +66,22 @@ func trulyBased(job *fit.Job, e map[int]float64) *fit.Job {
 	vec := func(k int) r3.Vec { return r3.Vec{X: e[k], Y: e[k+1], Z: e[k+2]} }
 	is := *job
 	m := &is.Scene.Measured
-	m.EyesMM = r3.Add(m.EyesMM, vec(variation.EyesSlot))
-	m.Head.Rotation += frame.Angle(e[variation.HeadSlot])
-	m.Head.Flexion += frame.Angle(e[variation.HeadSlot+1])
-	m.Head.LateralFlexion += frame.Angle(e[variation.HeadSlot+2])
-	m.SeatTilt += frame.Angle(e[variation.TiltSlot])
-	m.BackAngle += frame.Angle(e[variation.BackSlot])
-	is.Scene.Person.PupilSpacingMM += e[variation.PupilSlot]
+	m.EyesMM = r3.Add(m.EyesMM, vec(variation.EyesForward))
+	m.Head.Rotation += frame.Angle(e[variation.HeadRotation])
+	m.Head.Flexion += frame.Angle(e[variation.HeadFlexion])
+	m.Head.LateralFlexion += frame.Angle(e[variation.HeadLateralFlexion])
+	m.SeatTilt += frame.Angle(e[variation.SeatTilt])
+	m.BackAngle += frame.Angle(e[variation.BackAngle])
+	is.Scene.Person.PupilSpacingMM += e[variation.PupilSpacing]
 	neck := &is.Scene.Person.NeckToEyesMM
-	*neck = r3.Add(*neck, r3.Vec{X: e[variation.NeckSlot], Z: e[variation.NeckSlot+1]})
+	*neck = r3.Add(*neck, r3.Vec{X: e[variation.NeckForward], Z: e[variation.NeckUp]})
 	p := m.AsMeasured("measured")
 	p.MustWork = true
 	is.Postures = []gaze.Posture{p}
 	place := *job.Mount
 	place.Mountings = slices.Clone(job.Mount.Mountings)
 	for i := range place.Mountings {
-		place.Mountings[i].ClampMM = r3.Add(place.Mountings[i].ClampMM, vec(variation.ClampSlot))
+		place.Mountings[i].ClampMM = r3.Add(place.Mountings[i].ClampMM, vec(variation.ClampForward))
 	}
 	is.Mount = &place
 	return &is
@@ -97,15 +97,15 @@ func TestMisreadTilt(t *testing.T) {
 	job.Scene.Person.MovementMM = r3.Vec{} // its axes are those of the seat as it truly is
 	job.Postures[1].BackAngle = job.Postures[0].BackAngle
 	r := solve(t, job)
-	each, _ := under(t, r, map[int]float64{variation.TiltSlot: misread})
+	each, _ := under(t, r, map[int]float64{variation.SeatTilt: misread})
 	if math.Abs(each[0]-r.Postures[0].MarginMM) > sameMM {
 		t.Errorf("measured posture: %v mm, with the tilt misread %v mm", r.Postures[0].MarginMM, each[0])
 	}
-	own, err := variation.OwnSlot(r, 1, variation.TiltSlot)
+	own, err := variation.OwnSlot(r, 1, variation.SeatTilt)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if own == variation.TiltSlot {
+	if own == variation.SeatTilt {
 		t.Fatal("another tilt counts as the same reading")
 	}
 	for name, carrier := range map[string]gaze.Carrier{"seat": gaze.Seat, "base": gaze.Base} {
@@ -142,14 +142,14 @@ func TestReadings(t *testing.T) {
 		posture, reading int
 		same             bool
 	}{
-		{"measured: tilt", 0, variation.TiltSlot, true},
-		{"measured: back", 0, variation.BackSlot, true},
-		{"measured: flexion", 0, variation.HeadSlot + 1, true},
-		{"tilted: tilt", 1, variation.TiltSlot, false},
-		{"tilted: back", 1, variation.BackSlot, true},
-		{"seen: tilt", 2, variation.TiltSlot, true},
-		{"seen: flexion", 2, variation.HeadSlot + 1, false},
-		{"seen: eyes", 2, variation.EyesSlot, false},
+		{"measured: tilt", 0, variation.SeatTilt, true},
+		{"measured: back", 0, variation.BackAngle, true},
+		{"measured: flexion", 0, variation.HeadFlexion, true},
+		{"tilted: tilt", 1, variation.SeatTilt, false},
+		{"tilted: back", 1, variation.BackAngle, true},
+		{"seen: tilt", 2, variation.SeatTilt, true},
+		{"seen: flexion", 2, variation.HeadFlexion, false},
+		{"seen: eyes", 2, variation.EyesForward, false},
 		{"slid: slump", 3, slump, false},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -162,7 +162,7 @@ func TestReadings(t *testing.T) {
 			}
 		})
 	}
-	own, err := variation.OwnSlot(r, 2, variation.EyesSlot)
+	own, err := variation.OwnSlot(r, 2, variation.EyesForward)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,18 +6,6 @@ import (
 	"sightpost/mount/fit"
 )
 
-// The slots of errors, for tests that set single errors.
-const (
-	EyesSlot    = eyesSlot
-	HeadSlot    = headSlot
-	TiltSlot    = tiltSlot
-	BackSlot    = backSlot
-	PupilSlot   = pupilSlot
-	NeckSlot    = neckSlot
-	ClampSlot   = clampSlot
-	SettingSlot = 1000 // and on: settings
-)
-
 // OwnSlot returns where reading k of posture i takes its error from.
 func OwnSlot(r *fit.Result, i, k int) (int, error) {
 	p, err := newErrorPlan(r, Budget{})
@@ -36,9 +24,6 @@ func MarginsUnder(r *fit.Result, errors map[int]float64) (each []float64, least 
 	}
 	e := make([]float64, p.slots)
 	for slot, v := range errors {
-		if slot >= SettingSlot {
-			slot += p.firstSetting() - SettingSlot
-		}
 		e[slot] = v
 	}
 	t := p.truth()

@@ -60,7 +60,13 @@ func Shares(ctx context.Context, r *fit.Result, budget Budget, opt Options) (Err
 	if err != nil {
 		return ErrorShares{}, err
 	}
-	found, sd, err := plan.model().sobol(ctx, rows, opt)
+	m := &sobolModel{numbers: plan.slots, start: func() (func(*rand.Rand, []float64), func([]float64) float64) {
+		return plan.draw, plan.truth().leastMargin
+	}}
+	for i := range plan.sources {
+		m.groups = append(m.groups, plan.sources[i].slots)
+	}
+	found, sd, err := m.sobol(ctx, rows, opt)
 	if err != nil {
 		return ErrorShares{}, err
 	}
@@ -76,16 +82,4 @@ func Shares(ctx context.Context, r *fit.Result, budget Budget, opt Options) (Err
 	}
 	slices.SortStableFunc(out.Sources, func(a, b ErrorShare) int { return cmp.Compare(b.Total, a.Total) })
 	return out, nil
-}
-
-// model returns the margin as a function of all errors, grouped by source.
-func (p *errorPlan) model() *sobolModel {
-	m := &sobolModel{numbers: p.slots}
-	for i := range p.sources {
-		m.groups = append(m.groups, p.sources[i].slots)
-	}
-	m.start = func() (func(*rand.Rand, []float64), func([]float64) float64) {
-		return p.draw, p.truth().leastMargin
-	}
-	return m
 }

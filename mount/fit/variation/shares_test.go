@@ -46,14 +46,14 @@ func ExampleShares() {
 func TestSharesOfNearlyStraight(t *testing.T) {
 	job := adult()
 	r := solve(t, job)
-	s := variation.Budget{
-		EyesForward: variation.Uncertainty{Size: 0.02},
-		EyesUp:      variation.Uncertainty{Kind: variation.Uniform, Size: 0.02},
-		ClampUp:     variation.Uncertainty{Size: 0.01},
-		HeadFlexion: variation.Uncertainty{Size: (0.001 * frame.Degree).Radians()},
-	}
-	slots := []int{variation.EyesSlot, variation.EyesSlot + 2, variation.ClampSlot + 2, variation.HeadSlot + 1}
-	sd := []float64{0.02, 0.02 / math.Sqrt(3), 0.01, s.HeadFlexion.Size}
+	s := variation.Budget{Measures: [variation.MeasureCount]variation.Uncertainty{
+		variation.EyesForward: {Size: 0.02},
+		variation.EyesUp:      {Kind: variation.Uniform, Size: 0.02},
+		variation.ClampUp:     {Size: 0.01},
+		variation.HeadFlexion: {Size: (0.001 * frame.Degree).Radians()},
+	}}
+	slots := []int{variation.EyesForward, variation.EyesUp, variation.ClampUp, variation.HeadFlexion}
+	sd := []float64{0.02, 0.02 / math.Sqrt(3), 0.01, s.Measures[variation.HeadFlexion].Size}
 	names := []string{"eyes forward", "eyes up", "clamp up", "head flexion"}
 	want, sum := map[string]float64{}, 0.0
 	for i, slot := range slots {

@@ -32,7 +32,7 @@ func ExampleSimulate() {
 		return
 	}
 	s := variation.DefaultBudget(r)
-	s.EyesUp.Size, s.HeadFlexion.Size = 30, (12 * frame.Degree).Radians() // hastily measured
+	s.Measures[variation.EyesUp].Size, s.Measures[variation.HeadFlexion].Size = 30, (12 * frame.Degree).Radians() // hastily measured
 	sim, err := variation.Simulate(context.Background(), r, s, variation.Options{Size: 10_000, Seed: 1})
 	if err != nil {
 		fmt.Println(err)
@@ -117,7 +117,7 @@ func TestSimulateOneError(t *testing.T) {
 		return in
 	}
 	want := (edge(0, h) - edge(0, -h)) / (2 * h)
-	sim := simulate(t, r, variation.Budget{EyesUp: variation.Uncertainty{Kind: variation.Uniform, Size: h}}, variation.Options{Size: draws, Seed: 3})
+	sim := simulate(t, r, variation.Budget{Measures: [variation.MeasureCount]variation.Uncertainty{variation.EyesUp: {Kind: variation.Uniform, Size: h}}}, variation.Options{Size: draws, Seed: 3})
 	const standard = 4
 	if got := sim.Together.Tracks.Share; math.Abs(got-want) > standard*math.Sqrt(want*(1-want)/draws) {
 		t.Errorf("%v of the draws track, want %v", got, want)
@@ -133,7 +133,7 @@ func TestDistribution(t *testing.T) {
 	job := tilted()
 	r := solve(t, job)
 	s := variation.DefaultBudget(r)
-	s.EyesUp.Size *= 6
+	s.Measures[variation.EyesUp].Size *= 6
 	sim := simulate(t, r, s, variation.Options{Size: 20_000, Seed: 4})
 	for i, tally := range append(sim.Postures, sim.Together) {
 		m := tally.Margin
@@ -199,13 +199,13 @@ func TestBadSpreads(t *testing.T) {
 		name, says string
 		spoil      func(*variation.Budget)
 	}{
-		{"negative", `"eyes up": -1mm is outside 0 to 500mm`, func(s *variation.Budget) { s.EyesUp.Size = -1 }},
-		{"not a number", `"head flexion"`, func(s *variation.Budget) { s.HeadFlexion.Size = math.NaN() }},
-		{"infinite", `"clamp left"`, func(s *variation.Budget) { s.ClampLeft.Size = math.Inf(1) }},
-		{"half a metre and more", `"pupil spacing": 501mm`, func(s *variation.Budget) { s.PupilSpacing.Size = 501 }},
-		{"more than square", `"seat tilt": 91° is outside 0 to 90°`, func(s *variation.Budget) { s.SeatTilt.Size = (91 * frame.Degree).Radians() }},
+		{"negative", `"eyes up": -1mm is outside 0 to 500mm`, func(s *variation.Budget) { s.Measures[variation.EyesUp].Size = -1 }},
+		{"not a number", `"head flexion"`, func(s *variation.Budget) { s.Measures[variation.HeadFlexion].Size = math.NaN() }},
+		{"infinite", `"clamp left"`, func(s *variation.Budget) { s.Measures[variation.ClampLeft].Size = math.Inf(1) }},
+		{"half a metre and more", `"pupil spacing": 501mm`, func(s *variation.Budget) { s.Measures[variation.PupilSpacing].Size = 501 }},
+		{"more than square", `"seat tilt": 91° is outside 0 to 90°`, func(s *variation.Budget) { s.Measures[variation.SeatTilt].Size = (91 * frame.Degree).Radians() }},
 		{"degrees for radians", `"joint.tilt": 171.9° is outside`, func(s *variation.Budget) { s.Settings[7].Size = 3 }},
-		{"no kind", `"slump": kind 7`, func(s *variation.Budget) { s.Slump.Kind = 7 }},
+		{"no kind", `"slump": kind 7`, func(s *variation.Budget) { s.Measures[variation.Slump].Kind = 7 }},
 		{"too few settings", "uncertainties of 2 settings, but the mount has", func(s *variation.Budget) { s.Settings = s.Settings[:2] }},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -269,8 +269,8 @@ func FuzzSpreads(f *testing.F) {
 		}
 		l, a := variation.Uncertainty{Kind: kind, Size: length}, variation.Uncertainty{Kind: kind, Size: angle}
 		s := variation.DefaultBudget(r)
-		s.EyesForward, s.EyesUp, s.PupilSpacing, s.NeckUp, s.ClampLeft, s.Slump = l, l, l, l, l, l
-		s.SeatTilt, s.HeadRotation, s.HeadFlexion, s.BackAngle = a, a, a, a
+		s.Measures[variation.EyesForward], s.Measures[variation.EyesUp], s.Measures[variation.PupilSpacing], s.Measures[variation.NeckUp], s.Measures[variation.ClampLeft], s.Measures[variation.Slump] = l, l, l, l, l, l
+		s.Measures[variation.SeatTilt], s.Measures[variation.HeadRotation], s.Measures[variation.HeadFlexion], s.Measures[variation.BackAngle] = a, a, a, a
 		s.Settings[1] = variation.Uncertainty{Kind: kind, Size: setting}
 		sim, err := variation.Simulate(t.Context(), r, s, variation.Options{Size: 200, Seed: seed})
 		shares, err2 := variation.Shares(t.Context(), r, s, variation.Options{Size: 1024, Seed: seed})

@@ -5,6 +5,9 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
+
 	"sightpost/mount/fit/internal/parallel"
 )
 
@@ -27,31 +30,19 @@ type sobolIndex struct {
 // standard errors.
 const sobolRows = 128
 
-// sobolSums are the sums over some rows of two samples, f at A and g at B.
-type sobolSums struct {
-	rows, sum, squares float64 // of f and g
-	groups             []groupSums
-}
-
-// groupSums are those of h, f at A with the numbers of the group from B.
-type groupSums struct{ cross, diff, square float64 } // Σ g(h-f), Σ(h-f), Σ(h-f)²
-
-func (s *sobolSums) add(t *sobolSums, sign float64) {
-	s.rows += sign * t.rows
-	s.sum += sign * t.sum
-	s.squares += sign * t.squares
-	for i := range s.groups {
-		s.groups[i].cross += sign * t.groups[i].cross
-		s.groups[i].diff += sign * t.groups[i].diff
-		s.groups[i].square += sign * t.groups[i].square
-	}
-}
+// sobolSums are sums over some rows of two samples, f at A and g at B: the number of rows,
+// Σ(f+g) and Σ(f²+g²), then for each group, with h for f at A with the numbers of the group
+// from B, Σ g(h-f), Σ(h-f) and Σ(h-f)².
+type sobolSums []float64
 
 // moments returns the mean and the variance of the function.
-func (s *sobolSums) moments() (mean, variance float64) {
-	mean = s.sum / (2 * s.rows)
-	return mean, max(0, s.squares/(2*s.rows)-mean*mean)
+func (s sobolSums) moments() (mean, variance float64) {
+	mean = s[1] / (2 * s[0])
+	return mean, max(0, s[2]/(2*s[0])-mean*mean)
 }
+
+// group returns the sums of group i.
+func (s sobolSums) group(i int) []float64 { return s[3+3*i:][:3] }
 
 // index returns both shares of group i; zero when the function does not vary.
 //
@@ -63,74 +54,60 @@ func (s *sobolSums) moments() (mean, variance float64) {
 //
 // Total: mean of (f - h)²/2. Reference: M. J. W. Jansen, "Analysis of variance
 // designs for model output", Comput. Phys. Commun. 117, 1999, 35-43, from memory.
-func (s *sobolSums) index(i int) (first, total float64) {
+func (s sobolSums) index(i int) (first, total float64) {
 	mean, variance := s.moments()
 	if !(variance > 0) {
 		return 0, 0
 	}
-	g := &s.groups[i]
-	return (g.cross - mean*g.diff) / s.rows / variance, g.square / (2 * s.rows) / variance
+	g := s.group(i)
+	return (g[0] - mean*g[1]) / s[0] / variance, g[2] / (2 * s[0]) / variance
 }
 
 // sobol returns the shares of all groups, and the function's standard deviation.
 // It draws two independent samples A and B of the given number of rows, a
 // multiple of sobolRows, and evaluates the function at each row of A, of B, and of A
 // with the numbers of one group from B: rows × (groups + 2) evaluations.
-//
-// The standard errors are those of the jackknife that leaves out one block of
-// rows at a time; it needs no second sample and no further draws.
 func (m *sobolModel) sobol(ctx context.Context, rows int, opt Options) (shares []sobolIndex, sd float64, err error) {
 	blocks := make([]sobolSums, rows/sobolRows)
 	_, value := m.start()
 	origin := value(make([]float64, m.numbers))
 	err = parallel.Blocks(ctx, rows, sobolRows, opt.Workers, opt.Progress, func() func(block, from, to int) {
 		work := m.worker(opt.Seed, origin)
-		return func(block, from, to int) { blocks[block] = work(block, to-from) }
+		return func(block, _, _ int) { blocks[block] = work(block) }
 	})
 	if err != nil {
 		return nil, 0, err
 	}
-	all := m.sums()
-	for i := range blocks { // always in the same order
-		all.add(&blocks[i], 1)
+	all := make(sobolSums, 3+3*len(m.groups))
+	for _, b := range blocks { // always in the same order
+		floats.Add(all, b)
 	}
-	shares = make([]sobolIndex, len(m.groups))
-	for i := range shares {
-		shares[i].first, shares[i].total = all.index(i)
-	}
-	m.jackknife(&all, blocks, shares)
 	_, variance := all.moments()
-	return shares, math.Sqrt(variance), nil
+	return all.shares(blocks), math.Sqrt(variance), nil
 }
-
-func (m *sobolModel) sums() sobolSums { return sobolSums{groups: make([]groupSums, len(m.groups))} }
 
 // worker returns the work on one block of rows. The value at the origin is taken
 // off all others, lest the squares cancel in the variance.
-func (m *sobolModel) worker(seed uint64, origin float64) func(block, rows int) sobolSums {
+func (m *sobolModel) worker(seed uint64, origin float64) func(block int) sobolSums {
 	draw, value := m.start()
 	a, b, mixed := make([]float64, m.numbers), make([]float64, m.numbers), make([]float64, m.numbers)
 	source := rand.NewPCG(0, 0)
 	rng := rand.New(source)
-	return func(block, rows int) sobolSums {
+	return func(block int) sobolSums {
 		source.Seed(seed, uint64(block))
-		s := m.sums()
-		for range rows {
+		s := make(sobolSums, 3+3*len(m.groups))
+		for range sobolRows {
 			draw(rng, a)
 			draw(rng, b)
 			f, g := value(a)-origin, value(b)-origin
-			s.rows++
-			s.sum += f + g
-			s.squares += f*f + g*g
+			floats.Add(s[:3], []float64{1, f + g, f*f + g*g})
 			copy(mixed, a)
 			for i, group := range m.groups {
 				for _, k := range group {
 					mixed[k] = b[k]
 				}
 				d := value(mixed) - origin - f
-				s.groups[i].cross += g * d
-				s.groups[i].diff += d
-				s.groups[i].square += d * d
+				floats.Add(s.group(i), []float64{g * d, d, d * d})
 				for _, k := range group {
 					mixed[k] = a[k]
 				}
@@ -140,38 +117,24 @@ func (m *sobolModel) worker(seed uint64, origin float64) func(block, rows int) s
 	}
 }
 
-// jackknife fills in the standard errors: with θ_j the estimate without block j
-// of n, SE² = (n-1)/n Σ (θ_j - mean θ)².
+// shares returns the shares of all groups. The standard errors are those of the jackknife
+// that leaves out one block of rows at a time: with θ_j the estimate without block j of n,
+// SE² = (n-1)/n Σ (θ_j - mean θ)². It needs no second sample and no further draws.
 //
 // Reference: B. Efron and C. Stein, "The jackknife estimate of variance", Ann.
 // Stat. 9, 1981, 586-596, from memory.
-func (m *sobolModel) jackknife(all *sobolSums, blocks []sobolSums, shares []sobolIndex) {
-	n := float64(len(blocks))
-	first, total := make([]varianceSums, len(shares)), make([]varianceSums, len(shares))
-	for j := range blocks {
-		all.add(&blocks[j], -1)
-		for i := range shares {
-			f, t := all.index(i)
-			first[i].add(f - shares[i].first) // differences, lest the squares cancel
-			total[i].add(t - shares[i].total)
+func (s sobolSums) shares(blocks []sobolSums) []sobolIndex {
+	out := make([]sobolIndex, len(s)/3-1)
+	first, total, less := make([]float64, len(blocks)), make([]float64, len(blocks)), make(sobolSums, len(s))
+	spread := float64(len(blocks) - 1)
+	for i := range out {
+		for j, block := range blocks {
+			floats.SubTo(less, s, block)
+			first[j], total[j] = less.index(i)
 		}
-		all.add(&blocks[j], 1)
+		out[i].first, out[i].total = s.index(i)
+		out[i].firstSE = math.Sqrt(spread * stat.PopVariance(first, nil))
+		out[i].totalSE = math.Sqrt(spread * stat.PopVariance(total, nil))
 	}
-	for i := range shares {
-		shares[i].firstSE = math.Sqrt((n - 1) * first[i].variance(n))
-		shares[i].totalSE = math.Sqrt((n - 1) * total[i].variance(n))
-	}
-}
-
-// varianceSums are the sums for a variance.
-type varianceSums struct{ sum, squares float64 }
-
-func (s *varianceSums) add(v float64) {
-	s.sum += v
-	s.squares += v * v
-}
-
-func (s *varianceSums) variance(n float64) float64 {
-	mean := s.sum / n
-	return max(0, s.squares/n-mean*mean)
+	return out
 }

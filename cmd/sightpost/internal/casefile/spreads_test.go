@@ -39,9 +39,9 @@ uncertainty:
 		t.Fatal(err)
 	}
 	want := variation.DefaultBudget(r)
-	want.EyesForward = variation.Uncertainty{Size: 8}
-	want.EyesUp = variation.Uncertainty{Kind: variation.Uniform, Size: 12.7}
-	want.HeadRotation = variation.Uncertainty{Kind: variation.Uniform, Size: 3 * frame.Degree.Radians()}
+	want.Measures[variation.EyesForward] = variation.Uncertainty{Size: 8}
+	want.Measures[variation.EyesUp] = variation.Uncertainty{Kind: variation.Uniform, Size: 12.7}
+	want.Measures[variation.HeadRotation] = variation.Uncertainty{Kind: variation.Uniform, Size: 3 * frame.Degree.Radians()}
 	named := 0
 	for i, j := range r.Set.Chain.Moving() {
 		switch j.Name {
@@ -84,7 +84,7 @@ func TestSpreadsAssumed(t *testing.T) {
 	if at < 0 || !reflect.DeepEqual(open[at], want) {
 		t.Errorf("assumptions %v lack %v", open, want)
 	}
-	if tilt := got.SeatTilt.Size; math.Abs(tilt-math.Pi/180) > degreeRounding {
+	if tilt := got.Measures[variation.SeatTilt].Size; math.Abs(tilt-math.Pi/180) > degreeRounding {
 		t.Errorf("seat tilt spreads by %v, want a degree", tilt)
 	}
 }

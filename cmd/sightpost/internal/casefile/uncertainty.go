@@ -109,7 +109,7 @@ func (*angleUncertaintyForm) inWords(s variation.Uncertainty) Part {
 // result's mount has, so that another kit may be tried.
 func (c *Case) Uncertainty(r *fit.Result) (variation.Budget, []Assumption) {
 	s := variation.DefaultBudget(r)
-	open := measureUncertainties(reflect.ValueOf(c.form.Uncertainty), reflect.ValueOf(&s).Elem(), "", "uncertainty")
+	open := measureUncertainties(reflect.ValueOf(c.form.Uncertainty), &s, "uncertainty")
 	if r != nil && r.Set != nil && c.form.Uncertainty.ofSettings(r.Set.Chain.Moving(), s.Settings) {
 		open = append(open, assumption("uncertainty.settings", "uncertainty of the settings", unsourced,
 			Part{Value: Value{Word: "half a readable step either way"}}))
@@ -117,26 +117,25 @@ func (c *Case) Uncertainty(r *fit.Result) (variation.Budget, []Assumption) {
 	return s, open
 }
 
-// measureUncertainties puts the spreads of a form into the fields of into that are named as the
-// form's fields are, one behind the other (Eyes, Forward: EyesForward), and returns what
-// is assumed for those that are left open.
-func measureUncertainties(form, into reflect.Value, name, path string) (open []Assumption) {
+// measureUncertainties puts the uncertainties of a form into a budget, where a measure has
+// the name of its key (eyes.forward: "eyes forward"), and returns what is assumed for those
+// that are left open.
+func measureUncertainties(form reflect.Value, into *variation.Budget, path string) (open []Assumption) {
 	for _, f := range shapeOf(form.Type()).fields {
 		v, at := form.FieldByIndex(f.index), path+"."+f.key
-		named := name + form.Type().FieldByIndex(f.index).Name
 		g, ok := v.Interface().(given)
 		switch {
 		case v.Kind() == reflect.Slice: // settings, which the mount has
 		case !ok:
-			open = append(open, measureUncertainties(v, into, named, at)...)
+			open = append(open, measureUncertainties(v, into, at)...)
 		default:
-			target := into.FieldByName(named).Addr().Interface().(*variation.Uncertainty)
+			name := plainKey(strings.ReplaceAll(strings.TrimPrefix(at, "uncertainty."), ".", " "))
+			target := into.Named(strings.Replace(name, "neck to eyes", "neck", 1))
 			if given, ok := g.spread(); ok {
 				*target = given
 				continue
 			}
-			what := "uncertainty of " + plainKey(strings.ReplaceAll(strings.TrimPrefix(at, "uncertainty."), ".", " "))
-			open = append(open, assumption(at, what, unsourced, g.inWords(*target)))
+			open = append(open, assumption(at, "uncertainty of "+name, unsourced, g.inWords(*target)))
 		}
 	}
 	return open
