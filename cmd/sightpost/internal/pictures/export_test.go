@@ -6,4 +6,4 @@ import (
 )
 
 // Names returns the entries that have a picture of their own.
-func Names() []string { return slices.Sorted(maps.Keys(table())) }
+func Names() []string { return slices.Sorted(maps.Keys(pictures())) }

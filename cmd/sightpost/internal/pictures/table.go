@@ -1,7 +1,9 @@
 package pictures
 
 import (
+	"maps"
 	"strings"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -10,126 +12,74 @@ import (
 
 // SVG returns the picture of how an entry of a case is measured, with its how-to as the
 // caption; false if it has none.
-func SVG(e casefile.Entry) (svg []byte, ok bool) {
-	draw := table()[e.Picture]
-	if draw == nil {
+func SVG(e casefile.Entry) (picture []byte, ok bool) {
+	marks := pictures()[e.Picture]
+	if marks == nil {
 		return nil, false
 	}
-	return draw().svg(strings.TrimSuffix(e.HowTo, ".") + "."), true
+	return svg(marks, strings.TrimSuffix(e.HowTo, ".")+"."), true
 }
 
-// table returns what draws the picture of each entry.
-func table() map[string]func() *drawing {
-	all := map[string]func() *drawing{}
-	for _, of := range []map[string]func() *drawing{sitting(), heads(), bodies(), chairs(), screens(), sights(), zones(), clamps()} {
-		for key, draw := range of {
-			all[key] = draw
-		}
+// table is what is drawn for each entry: what is measured, then the arrow.
+type table map[string][]mark
+
+// pictures returns the pictures of all entries.
+var pictures = sync.OnceValue(func() table {
+	t := table{}
+	for _, of := range []table{sitting(), heads(), bodies(), chairs(), screens(), sights(), zones(), clamps()} {
+		maps.Copy(t, of)
 	}
-	return all
-}
-
-// pictures are what draws the pictures of some entries.
-type pictures = map[string]func() *drawing
-
-// axis is a direction in which a place is measured.
-type axis int
-
-const (
-	forward axis = iota
-	left
-	up
-)
+	return t
+})
 
 // point adds the pictures of the three coordinates of a point on or about the chair: of
-// where it is in the view from the side and from ahead, and what else is drawn there.
-func (p adder) point(key string, c point, draw func(d *drawing, v view)) {
-	for name, a := range map[string]axis{"forward": forward, "left": left, "up": up} {
-		p[key+"."+name] = func() *drawing {
-			v, pose, place := side, upright(), c.side
-			if a == left {
-				v, place = front, c.front
-			}
-			if a == left && key == "measured.eyes" {
-				pose.lateral = 28
-				place = pose.eyes(front)
-			}
-			d := seated(v, pose)
-			if draw != nil {
-				draw(d, v)
-			}
-			switch a {
-			case forward:
-				d.from(junction.X, junction.Y, place)
-			case left:
-				d.from(0, 0, place)
-			case up:
-				d.beside(at(place.X, 0), place, 70)
-			}
-			return d
-		}
-	}
+// where it is in the view from the side and from ahead, with what marks it there.
+func (t table) point(key string, c point, marked func(v view) mark) {
+	t[key+".forward"] = []mark{seated(side, asMeasured), marked(side), from(junction, c.in(side))}
+	t[key+".left"] = []mark{seated(front, asMeasured), marked(front), from(origin, c.in(front))}
+	t[key+".up"] = []mark{seated(side, asMeasured), marked(side), beside(at(c.forward, 0), c.in(side), 70)}
 }
 
-// adder is pictures that are being added to.
-type adder pictures
-
-// point is a place in the views from the side and from ahead.
-type point struct{ side, front r2.Vec }
-
-// solid is a box on the chair, by its middle and size from the side (forward and up) and
-// how far left its middle is and how wide it is; it may have a mirror image.
+// solid is a box on the chair; it may have a mirror image.
 type solid struct {
-	c, size     r2.Vec
-	left, width float64
-	mirrored    bool
+	c, size  point
+	mirrored bool
 }
 
-// in draws the person with the box in a view.
-func (b solid) in(v view) *drawing {
-	d := seated(v, upright())
-	b.draw(d, v)
-	return d
+// in draws the box in a view, and marked its middle as well.
+func (b solid) in(v view) mark {
+	one := box(solidStyle, b.c.in(v), b.size.in(v), 0)
+	if v == front && b.mirrored {
+		return group(one, box(solidStyle, at(-b.c.left, b.c.up), b.size.in(v), 0))
+	}
+	return one
 }
 
-func (b solid) draw(d *drawing, v view) {
-	if v == side {
-		d.box(solidStyle, b.c, b.size, 0)
-		return
-	}
-	d.box(solidStyle, at(b.left, b.c.Y), at(b.width, b.size.Y), 0)
-	if b.mirrored {
-		d.box(solidStyle, at(-b.left, b.c.Y), at(b.width, b.size.Y), 0)
-	}
-}
+func (b solid) marked(v view) mark { return group(b.in(v), cross(b.c.in(v))) }
 
 // add adds the pictures of those dimensions of the box that an entry is named for.
-func (b solid) add(to adder, key string, named map[string]string) {
-	low, high := r2.Sub(b.c, r2.Scale(0.5, b.size)), r2.Add(b.c, r2.Scale(0.5, b.size))
-	draws := map[string]func(d *drawing){
-		"back":      func(d *drawing) { d.from(0, junction.Y, at(low.X, high.Y)) },
-		"front":     func(d *drawing) { d.from(0, junction.Y, high) },
-		"top":       func(d *drawing) { d.beside(at(high.X, 0), high, 70) },
-		"thickness": func(d *drawing) { d.beside(at(high.X, low.Y), high, 70) },
-		"length":    func(d *drawing) { d.level(at(low.X, high.Y), high, high.Y+170) },
-		"width":     func(d *drawing) { d.level(at(b.left-b.width/2, high.Y), at(b.left+b.width/2, high.Y), high.Y+130) },
-		"spacing":   func(d *drawing) { d.level(at(-b.left, b.c.Y), at(b.left, b.c.Y), b.c.Y+130) },
-		"clearance": func(d *drawing) {
-			s := screen{v: side, c: r2.Add(high, at(40, 285)), turned: 12}
-			d.device(s)
-			d.beside(high, s.on(-housingBelow-housingY, -housingDepth), 70)
-		},
+func (b solid) add(t table, key string, named map[string]string) {
+	half := r2.Scale(0.5, b.size.in(side))
+	low, high := r2.Sub(b.c.in(side), half), r2.Add(b.c.in(side), half)
+	s := screen{v: side, c: r2.Add(high, at(40, 285)), turned: 12}
+	sides := map[string]mark{
+		"back":      from(junction, at(low.X, high.Y)),
+		"front":     from(junction, high),
+		"top":       beside(at(high.X, 0), high, 70),
+		"thickness": beside(at(high.X, low.Y), high, 70),
+		"length":    level(at(low.X, high.Y), high, high.Y+170),
+		"clearance": group(s.draw(), beside(high, s.on(housingUnder, -housingDepth), 70)),
+	}
+	across := map[string]mark{
+		"width":   level(at(b.c.left-b.size.left/2, high.Y), at(b.c.left+b.size.left/2, high.Y), high.Y+130),
+		"spacing": level(at(-b.c.left, b.c.up), at(b.c.left, b.c.up), b.c.up+130),
 	}
 	for entry, dimension := range named {
-		v := side
-		if dimension == "width" || dimension == "spacing" {
-			v = front
+		v, arrow := side, sides[dimension]
+		if arrow == nil {
+			v, arrow = front, across[dimension]
 		}
-		to[key+"."+entry] = func() *drawing {
-			d := b.in(v)
-			draws[dimension](d)
-			return d
-		}
+		t[key+"."+entry] = []mark{seated(v, asMeasured), b.in(v), arrow}
 	}
 }
 
