@@ -96,12 +96,9 @@ func (b *builder) move(j Joint, r Range) bool {
 	}
 	j.Origin = frame.Identity()
 	j.Low, j.High, j.Step, j.Preferred = r.Low, r.High, r.Step, r.Preferred
-	j.Indexed, j.Effort, j.Stiffness = r.Indexed, r.Effort, r.Stiffness
+	j.Indexed, j.Effort, j.Stiffness, j.Read = r.Indexed, r.Effort, r.Stiffness, r.Read
 	if r.Effort == 0 {
 		j.Effort = 1
-	}
-	if r.Read != "" {
-		j.Read = r.Read
 	}
 	b.chain.Joints = append(b.chain.Joints, j)
 	b.settings++
@@ -133,17 +130,11 @@ func (p Clamp) build(b *builder) {
 			r.Step = defaultPositionStepMM
 		}
 		r.Preferred = math.Min(math.Max(0, r.Low), r.High)
-		j := Joint{
-			Name: p.Name + ".position", Motion: Slide, Axis: r3.Unit(m.SlideAlong),
-			Read: "tape: from where the clamp was measured to the clamp's middle, along its tube",
-		}
+		j := Joint{Name: p.Name + ".position", Motion: Slide, Axis: r3.Unit(m.SlideAlong)}
 		b.move(j, r)
 	}
 	b.fix(p.Name, "axes", frame.Pose{Rot: m.Axes.Matrix()})
-	b.move(Joint{
-		Name: p.Name + ".index", Motion: Turn, Axis: p.IndexAbout.axis(),
-		Read: "the stop of the clamp, counted from its zero mark",
-	}, p.Index)
+	b.move(Joint{Name: p.Name + ".index", Motion: Turn, Axis: p.IndexAbout.axis()}, p.Index)
 	b.shift(p.Name, "offset", p.OffsetMM)
 }
 
@@ -169,18 +160,10 @@ func (p Tube) PartName() string { return p.Name }
 func (p Tube) rated() float64 { return p.RatedKG }
 
 func (p Tube) build(b *builder) {
-	slide, turn := Joint{
-		Name: p.Name + ".height", Motion: Slide, Axis: p.Runs.axis(),
-		Read: "tape: middle of the clamp to the level of the post's far end, along the post",
-	},
-		Joint{
-			Name: p.Name + ".swing", Motion: Turn, Axis: p.Runs.axis(),
-			Read: "turn of the post: 0 when its bend, or what it carries, points the clamp's way ahead; to the left is positive, seen from above",
-		}
+	slide, turn := Joint{Name: p.Name + ".height", Motion: Slide, Axis: p.Runs.axis()},
+		Joint{Name: p.Name + ".swing", Motion: Turn, Axis: p.Runs.axis()}
 	if p.Runs == Ahead {
 		slide.Name, turn.Name = p.Name+".extension", p.Name+".twist"
-		slide.Read = "tape: middle of what holds the arm to the level of the arm's far end, along the arm"
-		turn.Read = "turn of the arm about itself: 0 when what it carries stands upright; counterclockwise is positive, seen from its far end"
 	}
 	span := Span{
 		Part: p.Name, Slide: b.settings, FromTube: frame.Pose{Rot: p.Runs.fromTube()},
@@ -217,15 +200,9 @@ func (p Elbow) PartName() string { return p.Name }
 func (p Elbow) rated() float64 { return p.RatedKG }
 
 func (p Elbow) build(b *builder) {
-	b.move(Joint{
-		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
-		Read: "turn of the elbow: 0 when the arm goes straight on from the post's bend; to the left is positive, seen from above",
-	}, p.Pan)
+	b.move(Joint{Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1}}, p.Pan)
 	b.shift(p.Name, "pan_to_elevation", p.PanToElevationMM)
-	b.move(Joint{
-		Name: p.Name + ".elevation", Motion: Turn, Axis: r3.Vec{Y: -1},
-		Read: "inclinometer: on what the elbow holds, less what it shows square to the post; up is positive",
-	}, p.Elevation)
+	b.move(Joint{Name: p.Name + ".elevation", Motion: Turn, Axis: r3.Vec{Y: -1}}, p.Elevation)
 	b.weigh(p.Name, p.MassKG)
 	b.shift(p.Name, "elevation_to_end", p.ElevationToEndMM)
 }

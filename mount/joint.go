@@ -50,7 +50,7 @@ type Joint struct {
 	Indexed   bool
 	Preferred float64        // where it is best left
 	Effort    float64        // weight of moving it away from Preferred, 0 or more
-	Read      string         // how to read it, in plain words
+	Read      string         // how to read it, as the kit says; "" if it does not
 	Stiffness JointStiffness // how it behaves under load
 }
 

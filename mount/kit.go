@@ -35,7 +35,7 @@ type Range struct {
 	Preferred float64        // where it is best left, within the limits
 	Effort    float64        // weight of moving it; 0 means 1
 	Indexed   bool           // has stops at Low, Low+Step, ... only
-	Read      string         // how to read it; "" means the part's own words
+	Read      string         // how to read it; "" if the kit does not say
 	Stiffness JointStiffness // how it behaves under load; never AnyAxis
 }
 

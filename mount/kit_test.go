@@ -46,11 +46,6 @@ func TestSettingNames(t *testing.T) {
 	if got := names(c); !slices.Equal(got, want) {
 		t.Errorf("settings %v, want %v", got, want)
 	}
-	for _, j := range c.Moving() {
-		if j.Read == "" {
-			t.Errorf("%s does not say how to read it", j.Name)
-		}
-	}
 }
 
 // What every setting does, against hand-made poses: the clamp at (380, 260, 480),

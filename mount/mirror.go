@@ -1,7 +1,6 @@
 package mount
 
 import (
-	"regexp"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -26,7 +25,6 @@ func (c Chain) Mirrored() Chain {
 		j.Axis = mirrorVec(j.Axis)
 		if j.Motion == Turn {
 			j.Axis = r3.Scale(-1, j.Axis)
-			j.Read = mirrorWords(j.Read)
 		}
 		m.Joints[i] = j
 	}
@@ -46,29 +44,6 @@ func (c Chain) Mirrored() Chain {
 	}
 	m.Rated = slices.Clone(c.Rated)
 	return m
-}
-
-// sides are the words that a mirror turns into each other, and phrases that only
-// look as if it did.
-var sides = regexp.MustCompile(`\b(right angles?|right-hand rule|counterclockwise|clockwise|left|right)\b`)
-
-// mirrorWords returns what is said of a turn with left and right, and the sense of
-// the clock, exchanged.
-func mirrorWords(s string) string {
-	return sides.ReplaceAllStringFunc(s, func(word string) string {
-		switch word {
-		case "left":
-			return "right"
-		case "right":
-			return "left"
-		case "clockwise":
-			return "counterclockwise"
-		case "counterclockwise":
-			return "clockwise"
-		default:
-			return word
-		}
-	})
 }
 
 // MirrorScreen returns the pose of a screen as seen in the mirror y = 0: the

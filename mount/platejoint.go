@@ -39,20 +39,11 @@ func (p Turns) rated() float64 { return p.RatedKG }
 
 func (p Turns) build(b *builder) {
 	b.face(p.Name)
-	b.move(Joint{
-		Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1},
-		Read: "turn of the plate about its upright axis: 0 when the screen is square to the arm; to the left is positive, seen from above",
-	}, p.Pan)
+	b.move(Joint{Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1}}, p.Pan)
 	b.shift(p.Name, "pan_to_tilt", p.PanToTiltMM)
-	b.move(Joint{
-		Name: p.Name + ".tilt", Motion: Turn, Axis: r3.Vec{Y: -1},
-		Read: "inclinometer: on the screen, less what it shows on the arm; face up is positive",
-	}, p.Tilt)
+	b.move(Joint{Name: p.Name + ".tilt", Motion: Turn, Axis: r3.Vec{Y: -1}}, p.Tilt)
 	b.shift(p.Name, "tilt_to_roll", p.TiltToRollMM)
-	b.move(Joint{
-		Name: p.Name + ".roll", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "inclinometer: on the screen's lower edge, less what it shows across the arm; counterclockwise as the viewer sees it is positive",
-	}, p.Roll)
+	b.move(Joint{Name: p.Name + ".roll", Motion: Turn, Axis: r3.Vec{X: 1}}, p.Roll)
 	b.weigh(p.Name, p.MassKG)
 }
 
@@ -68,28 +59,19 @@ func (p Ball) build(b *builder) {
 	}
 	b.face(p.Name)
 	// The direction of a lean costs nothing: only how far it leans does.
-	toward := Joint{
-		Name: p.Name + ".lean_toward", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "direction in which the plate leans, from up; counterclockwise as the viewer sees it is positive",
-	}
+	toward := Joint{Name: p.Name + ".lean_toward", Motion: Turn, Axis: r3.Vec{X: 1}}
 	if b.move(toward, Range{Low: -math.Pi, High: math.Pi, Step: step}) {
 		b.chain.Joints[len(b.chain.Joints)-1].Effort = 0
 	}
 	stiffness := p.Stiffness
 	stiffness.AnyAxis = true
-	b.move(Joint{
-		Name: p.Name + ".lean", Motion: Turn, Axis: r3.Vec{Y: -1},
-		Read: "inclinometer: plate against the stem",
-	},
+	b.move(Joint{Name: p.Name + ".lean", Motion: Turn, Axis: r3.Vec{Y: -1}},
 		Range{High: p.Cone.Radians(), Step: step, Effort: p.Effort, Stiffness: stiffness})
 	spin := p.Spin
 	if spin == (Range{}) {
 		spin = Range{Low: -math.Pi, High: math.Pi, Step: step}
 	}
-	b.move(Joint{
-		Name: p.Name + ".spin", Motion: Turn, Axis: r3.Vec{X: 1},
-		Read: "scale round the plate's stem, counterclockwise as the viewer sees it is positive",
-	}, spin)
+	b.move(Joint{Name: p.Name + ".spin", Motion: Turn, Axis: r3.Vec{X: 1}}, spin)
 	b.weigh(p.Name, p.MassKG)
 	b.shift(p.Name, "stem", r3.Vec{X: p.StemMM})
 }

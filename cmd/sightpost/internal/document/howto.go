@@ -16,115 +16,80 @@ import (
 // plus as the mount really stands, and what an inclinometer reads once all is set,
 // which is not the setting wherever something below it is tilted.
 type howTo struct {
-	kit    mount.Kit
 	side   mount.Side
-	frames []frame.Pose // chairFromMoved of every joint of the chain, loaded
-	joints []mount.Joint
-	moving []int // places in joints of those that move
+	at     ScreenAttitude // of the screen, loaded
+	joints []mount.Joint  // those that move
+	frames []frame.Pose   // chairFromMoved of each of them, loaded
 }
 
-func newHowTo(r *fit.Result, frames []frame.Pose) *howTo {
-	job := r.Job
-	h := &howTo{kit: job.Mount.Kit, side: r.Set.Side, joints: r.Set.Chain.Joints, frames: frames}
-	for i, j := range h.joints {
+// readSettings returns the settings of r with how to read them.
+func readSettings(r *fit.Result) ([]Setting, error) {
+	frames, err := Frames(r)
+	if err != nil {
+		return nil, err
+	}
+	set := r.Set
+	h := howTo{side: set.Side, at: newAttitude(r.Job.Device.Screen, r.Postures[leading(r.Job)].Screen), joints: set.Chain.Moving()}
+	for k, j := range set.Chain.Joints {
 		if j.Motion != mount.Fixed {
-			h.moving = append(h.moving, i)
+			h.frames = append(h.frames, frames[k])
 		}
 	}
-	return h
+	settings := make([]Setting, len(h.joints))
+	for i, j := range h.joints {
+		_, what, _ := strings.Cut(j.Name, ".")
+		s := Setting{
+			SettingValue: newSettingValue(j, set.Settings[i]), Low: inUnit(j, j.Low), High: inUnit(j, j.High), Step: inUnit(j, j.Step),
+			Indexed: j.Indexed, Final: h.final(i, what), ball: what == "lean_toward" || what == "lean" || what == "spin",
+		}
+		if set.Exact != nil {
+			s.Exact = new(inUnit(j, set.Exact[i]))
+		}
+		switch words := j.Read; {
+		case words == "":
+			s.Read = Quote(h.words(i, what, s.Final))
+		case j.Motion == mount.Turn && h.side == mount.OnRight:
+			s.Read = Say("%s (The kit is drawn for the left side: swap left and right.)", words)
+		default:
+			s.Read = Quote(words)
+		}
+		if s.Indexed {
+			s.Read = Say("%s; stops every %s", s.Read, s.reading(s.Step))
+		}
+		settings[i] = s
+	}
+	return settings, nil
 }
 
-// read returns how to read the i-th setting: the kit's own words if it has some,
-// else those for the kind of part.
-func (h *howTo) read(i int, s *Setting) Text {
-	_, what, _ := strings.Cut(s.Name, ".")
-	words := ""
-	switch p := partOf(h.kit, s.Name).(type) {
-	case mount.Clamp:
-		words = h.clamp(i, what, p)
-	case mount.Tube:
-		words = h.tube(i, what, p)
-	case mount.Elbow:
-		words = h.elbow(i, what, s, p)
-	case mount.Turns:
-		words = h.turns(i, what, s, p)
-	case mount.Ball:
-		words = h.ball(what, p)
+// words says how to read the i-th setting, which is what moves of its part, where the
+// kit does not say.
+func (h *howTo) words(i int, what string, final *Final) string {
+	part, _, _ := strings.Cut(h.joints[i].Name, ".")
+	switch what {
+	case "position":
+		return "tape along its tube; + is " + toward(h.axis(i))
+	case "index":
+		return "stop, from the zero mark; + is " + h.sense(i, "the outer end")
+	case "height":
+		return "tape: clamp middle to far end of the " + settingName(part)
+	case "extension":
+		return "tape: holder middle to far end of the " + settingName(part)
+	case "swing", "pan":
+		return "scale; + is " + h.sense(i, "the upper end")
+	case "twist":
+		return "scale; + is " + h.sense(i, "the far end")
+	case "lean_toward":
+		return "direction in which the plate is tilted, from straight up; + is " + h.clock()
+	case "lean":
+		return "angle between the plate and its stem"
+	case "spin":
+		return "scale on the plate's stem; + is " + h.clock()
 	}
-	if words == "" {
-		words = h.joints[h.moving[i]].Read
-		if s.Unit == "deg" && h.side == mount.OnRight {
-			words += sidesSwapped
-		}
-	}
-	if s.Indexed {
-		return Say("%s; stops every %s", words, s.reading(s.Step))
-	}
-	return Quote(words)
+	return final.words()
 }
 
 // axis returns the axis of the i-th setting in chair axes.
-func (h *howTo) axis(i int) r3.Vec {
-	at := h.moving[i]
-	return h.frames[at].Rot.Apply(h.joints[at].Axis)
-}
-
-func (h *howTo) clamp(i int, what string, p mount.Clamp) string {
-	if what == "position" {
-		return "tape along its tube; + is " + toward(h.axis(i))
-	}
-	if p.Index.Read != "" {
-		return ""
-	}
-	return "stop, from the zero mark; + is " + h.sense(i, "the outer end")
-}
-
-func (h *howTo) tube(i int, what string, p mount.Tube) string {
-	slide, name := what == "height" || what == "extension", settingName(p.Name)
-	switch {
-	case slide && p.Slide.Read != "" || !slide && p.Turn.Read != "":
-		return ""
-	case what == "height":
-		return "tape: clamp middle to far end of the " + name
-	case what == "extension":
-		return "tape: holder middle to far end of the " + name
-	case what == "swing":
-		return "scale; + is " + h.sense(i, "the upper end")
-	}
-	return "scale; + is " + h.sense(i, "the far end")
-}
-
-func (h *howTo) elbow(i int, what string, s *Setting, p mount.Elbow) string {
-	switch {
-	case what == "pan" && p.Pan.Read == "":
-		return "scale; + is " + h.sense(i, "the upper end")
-	case what != "pan" && s.Final != nil:
-		return s.Final.words()
-	}
-	return ""
-}
-
-func (h *howTo) turns(i int, what string, s *Setting, p mount.Turns) string {
-	switch {
-	case what == "pan" && p.Pan.Read == "":
-		return "scale; + is " + h.sense(i, "the upper end")
-	case s.Final != nil:
-		return s.Final.words()
-	}
-	return ""
-}
-
-func (h *howTo) ball(what string, p mount.Ball) string {
-	switch {
-	case what == "lean_toward":
-		return "direction in which the plate is tilted, from straight up; + is " + h.clock()
-	case what == "lean":
-		return "angle between the plate and its stem"
-	case p.Spin.Read != "":
-		return ""
-	}
-	return "scale on the plate's stem; + is " + h.clock()
-}
+func (h *howTo) axis(i int) r3.Vec { return h.frames[i].Rot.Apply(h.joints[i].Axis) }
 
 // clock returns the way in which a turn about the screen's normal is positive: the
 // kit's way on the left, the other on the right, where the mount is mirrored.
@@ -145,7 +110,7 @@ func (h *howTo) sense(i int, end string) string {
 		return "left, from above"
 	case axis.Z < -upright:
 		return "right, from above"
-	case r3.Dot(h.joints[h.moving[i]].Axis, r3.Vec{X: 1, Y: 1, Z: 1}) > 0:
+	case r3.Dot(h.joints[i].Axis, r3.Vec{X: 1, Y: 1, Z: 1}) > 0:
 		return "counterclockwise, from " + end
 	}
 	return "clockwise, from " + end
@@ -207,53 +172,17 @@ func newReading(deg float64, on string, ways [3]string) *Final {
 	return &Final{Way: ways[0], On: on}
 }
 
-// readSettings returns the settings of r with how to read them.
-func readSettings(r *fit.Result) ([]Setting, error) {
-	job := r.Job
-	frames, err := Frames(r)
-	if err != nil {
-		return nil, err
-	}
-	settings := newSettings(r.Set)
-	stand := newAttitude(job.Device.Screen, r.Postures[leading(job)].Screen)
-	h := newHowTo(r, frames)
-	for i, k := range h.moving {
-		s := &settings[i]
-		s.Final = final(partOf(h.kit, s.Name), s.Name, stand, frames[k].Rot.X)
-		s.Read = h.read(i, s)
-		_, s.ball = partOf(h.kit, s.Name).(mount.Ball)
-	}
-	return settings, nil
-}
-
-// final returns what an inclinometer reads for a setting of part; along is the way
-// in which what the joint holds points, in chair axes.
-func final(part mount.Part, setting string, stand ScreenAttitude, along r3.Vec) *Final {
-	_, what, _ := strings.Cut(setting, ".")
-	switch p := part.(type) {
-	case mount.Elbow:
-		if what == "elevation" && p.Elevation.Read == "" {
-			return newReading(Elevation(along), "the arm", [3]string{"level", "up", "down"})
-		}
-	case mount.Turns:
-		switch {
-		case what == "tilt" && p.Tilt.Read == "":
-			return newReading(stand.TiltDeg, "the glass", [3]string{"upright", "back", "forward"})
-		case what == "roll" && p.Roll.Read == "":
-			return newReading(stand.RollDeg, "the lower edge", [3]string{"level", "right end up", "right end down"})
-		}
-	}
-	return nil
-}
-
-// partOf returns the part of a kit to which a setting belongs; nil if there is
-// none.
-func partOf(kit mount.Kit, setting string) mount.Part {
-	name, _, _ := strings.Cut(setting, ".")
-	for _, p := range kit.Parts {
-		if p.PartName() == name {
-			return p
-		}
+// final returns what an inclinometer reads for the i-th setting; nil where the kit says
+// how to read it, and for what is read otherwise.
+func (h *howTo) final(i int, what string) *Final {
+	switch {
+	case h.joints[i].Read != "":
+	case what == "elevation":
+		return newReading(Elevation(h.frames[i].Rot.X), "the arm", [3]string{"level", "up", "down"})
+	case what == "tilt":
+		return newReading(h.at.TiltDeg, "the glass", [3]string{"upright", "back", "forward"})
+	case what == "roll":
+		return newReading(h.at.RollDeg, "the lower edge", [3]string{"level", "right end up", "right end down"})
 	}
 	return nil
 }

@@ -48,12 +48,7 @@ type Mount struct {
 
 // Setting is one number that the mount is set to.
 type Setting struct {
-	// Part, dot, what moves.
-	Name string `json:"name"`
-	// Unit of every number of this setting.
-	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
-	// What to set it to.
-	Value float64 `json:"value"`
+	SettingValue
 	// The value before it was rounded to what can be read off; absent from a check.
 	Exact *float64 `json:"exact,omitempty"`
 	// Lowest possible value.
@@ -142,24 +137,6 @@ func newMount(c *casefile.Case, r *fit.Result) (*Mount, error) {
 		m.Kit, m.RatedKG = c.Job.Mount.Kit.Name, c.Job.Mount.Kit.RatedKG
 	}
 	return m, nil
-}
-
-func newSettings(set *fit.Set) []Setting {
-	moving := set.Chain.Moving()
-	settings := make([]Setting, 0, len(moving))
-	for i, j := range moving {
-		s := Setting{
-			Name: j.Name, Unit: unitOf(j), Value: inUnit(j, set.Settings[i]),
-			Low: inUnit(j, j.Low), High: inUnit(j, j.High), Step: inUnit(j, j.Step),
-			Indexed: j.Indexed,
-		}
-		if set.Exact != nil {
-			exact := inUnit(j, set.Exact[i])
-			s.Exact = &exact
-		}
-		settings = append(settings, s)
-	}
-	return settings
 }
 
 func newBindingLimit(h fit.BindingLimit) BindingLimit {

@@ -169,9 +169,6 @@ func need(mustWork bool) string {
 	return "optional"
 }
 
-// sidesSwapped is what a kit's own words for a reading need on the other side.
-const sidesSwapped = " (The kit is drawn for the left side: swap left and right.)"
-
 // inside reports whether a setting belongs to a part.
 func inside(setting string, part mount.Part) bool {
 	return strings.HasPrefix(setting, part.PartName()+".")

@@ -16,7 +16,8 @@ import (
 var millimeters = regexp.MustCompile(`\bmm\b`)
 
 // TestInchesOnly: with inches asked for, no answer on a shipped case, nor a made one,
-// says a length in mm, and the short form of a case of one posture is short.
+// says a length in mm, every setting says how to read it, and the short form of a case of
+// one posture is short.
 func TestInchesOnly(t *testing.T) {
 	const most = 60 // lines
 	files, err := filepath.Glob("../../../../testdata/cases/*.yaml")
@@ -32,6 +33,11 @@ func TestInchesOnly(t *testing.T) {
 		}
 		rep := reported(t, document.Solve, c, r)
 		all[filepath.Base(file)] = rep
+		for _, s := range rep.Mount.Settings {
+			if s.Read.Empty() {
+				t.Errorf("%s: %s does not say how to read it", file, s.Name)
+			}
+		}
 		for _, u := range []units.Units{units.MM, units.CM} {
 			if n := strings.Count(written(t, rep, text.Options{Units: u}), "\n"); len(c.Job.Postures) == 1 && n > most {
 				t.Errorf("%s in %s: %d lines in the short form, want at most %d", file, u, n, most)

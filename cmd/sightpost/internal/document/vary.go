@@ -6,6 +6,7 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
 	"sightpost/mount/fit/variation"
@@ -55,7 +56,7 @@ type Vary struct {
 type SettingValue struct {
 	// Part, dot, what moves.
 	Name string `json:"name"`
-	// Unit of the value.
+	// Unit of its numbers.
 	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
 	// What it is set to.
 	Value float64 `json:"value"`
@@ -163,9 +164,13 @@ func newSettingValues(set *fit.Set) []SettingValue {
 		return out
 	}
 	for i, j := range set.Chain.Moving() {
-		out = append(out, SettingValue{Name: j.Name, Unit: unitOf(j), Value: inUnit(j, set.Settings[i])})
+		out = append(out, newSettingValue(j, set.Settings[i]))
 	}
 	return out
+}
+
+func newSettingValue(j mount.Joint, v float64) SettingValue {
+	return SettingValue{Name: j.Name, Unit: unitOf(j), Value: inUnit(j, v)}
 }
 
 func newTally(t variation.Tally) Tally {
