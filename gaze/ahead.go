@@ -153,7 +153,7 @@ func (v *viewer) covers(b *box) (solidSR, share float64) {
 	for _, f := range faces {
 		solidSR += solidAngle(f)
 		for _, n := range field {
-			f = clip(f, n, 0)
+			f = Clip(f, n, 0)
 		}
 		inField += solidAngle(f)
 	}

@@ -37,17 +37,18 @@ func (v *viewer) floor(b *box) (each [2]Shadow, both Shadow) {
 	if !b.near(v.middle) || !b.near(v.eyes[0]) || !b.near(v.eyes[1]) {
 		return each, both
 	}
-	common := v.looked()
+	common := LookedAt(v.middle.X)
 	for i, eye := range v.eyes {
-		each[i] = v.shadow(b.hides(eye, v.looked()))
+		each[i] = v.shadow(b.hides(eye, LookedAt(v.middle.X)))
 		common = b.hides(eye, common)
 	}
 	return each, v.shadow(common)
 }
 
-// looked returns the part of the floor that is looked at.
-func (v *viewer) looked() []r3.Vec {
-	near, far := v.middle.X, v.middle.X+LookMM
+// LookedAt returns the part of the floor that is looked at from eyes at x, as a
+// rectangle in chair axes (mm).
+func LookedAt(x float64) []r3.Vec {
+	near, far := x, x+LookMM
 	return []r3.Vec{{X: near, Y: LookMM}, {X: near, Y: -LookMM}, {X: far, Y: -LookMM}, {X: far, Y: LookMM}}
 }
 
@@ -69,7 +70,7 @@ func (b *box) hides(eye r3.Vec, floor []r3.Vec) []r3.Vec {
 		return floor // the eye is inside
 	}
 	for _, n := range b.outline(eye) {
-		floor = clip(floor, n, r3.Dot(n, eye))
+		floor = Clip(floor, n, r3.Dot(n, eye))
 	}
 	return floor
 }

@@ -37,11 +37,12 @@ func solidAngle(polygon []r3.Vec) float64 {
 	return sum
 }
 
-// clip returns the part of a convex polygon where n·v >= offset.
+// Clip returns the part of a convex polygon where n·v >= offset: none, or its corners in
+// order around it.
 //
 // Reference: I. E. Sutherland and G. W. Hodgman, "Reentrant Polygon Clipping",
 // Communications of the ACM 17(1), 1974, 32-42 (from memory).
-func clip(polygon []r3.Vec, n r3.Vec, offset float64) []r3.Vec {
+func Clip(polygon []r3.Vec, n r3.Vec, offset float64) []r3.Vec {
 	var kept []r3.Vec
 	for i, q := range polygon {
 		p := polygon[(i+len(polygon)-1)%len(polygon)]

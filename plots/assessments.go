@@ -61,9 +61,7 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 	}
 	was.board = now.board // one drawing
 	c := comparison{was: was, now: now}
-	if err := c.draw(); err != nil {
-		return Figure{}, err
-	}
+	c.draw()
 	now.keys = []key{
 		{lookBefore(), before.words("before")},
 		{look{fill: lookTube().fill}, after.words("after")},
@@ -82,17 +80,17 @@ func lookMoved() look { return look{line: stroke(okabe(okabeVermilion), 1.4)} }
 type comparison struct{ was, now *scene }
 
 // draw draws both, the later one first.
-func (c comparison) draw() error {
+func (c comparison) draw() {
 	s := c.now
 	s.seated()
 	s.face(s.shown, lookPerson())
-	if err := s.mount(); err != nil {
-		return err
-	}
+	s.mount()
 	s.screen()
 	s.outline(s.housing(c.was.shown.Screen), lookBefore())
-	if err := c.was.tubesIn(lookBefore()); err != nil {
-		return err
+	if h := c.was.held(); h != nil {
+		for _, t := range h.tubes {
+			s.line(lookBefore().line, s.flatAll(t.line...)...)
+		}
 	}
 	c.was.face(c.was.shown, lookBefore())
 	eyes, screens := c.eyes(), c.screens()
@@ -105,7 +103,6 @@ func (c comparison) draw() error {
 	s.arrow(eyes)
 	s.arrow([2]r3.Vec{screens[0].At, screens[1].At})
 	s.floor()
-	return nil
 }
 
 // eyes returns the middle between the eyes before and after, in chair axes.
@@ -116,21 +113,6 @@ func (c comparison) eyes() [2]r3.Vec {
 // screens returns chairFromScreen before and after.
 func (c comparison) screens() [2]frame.Pose {
 	return [2]frame.Pose{c.was.shown.Screen, c.now.shown.Screen}
-}
-
-// tubesIn draws the middle lines of the mount's tubes in a look.
-func (s *scene) tubesIn(l look) error {
-	if s.r.Set == nil {
-		return nil
-	}
-	h, err := s.held()
-	if err != nil {
-		return err
-	}
-	for _, t := range h.tubes {
-		s.line(l.line, s.flatAll(t.line...)...)
-	}
-	return nil
 }
 
 // leastArrowMM is the least movement that has an arrow.

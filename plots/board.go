@@ -122,11 +122,18 @@ func drawable(numbers ...float64) bool {
 	return !slices.ContainsFunc(numbers, func(v float64) bool { return !(math.Abs(v) <= farthest) })
 }
 
+// fail keeps the first error met while drawing; [board.figure] returns it.
+func (b *board) fail(err error) {
+	if b.problem == nil {
+		b.problem = err
+	}
+}
+
 // grow widens what is drawn so that it holds the points.
 func (b *board) grow(points ...r2.Vec) {
 	for _, p := range points {
 		if !drawable(p.X, p.Y) {
-			b.problem = fmt.Errorf("%w: %s: a place is not finite, or more than %.0f m away", ErrFigure, b.title, farthest/1000)
+			b.fail(fmt.Errorf("%w: %s: a place is not finite, or more than %.0f m away", ErrFigure, b.title, farthest/1000))
 			return
 		}
 		if !b.started {

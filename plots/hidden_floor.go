@@ -21,34 +21,26 @@ import (
 // both, with the distances ahead of the eyes and to the sides of the chair's
 // midline; and of what tubes of the mount hide from both eyes, as those that run across
 // do however thin they are. Distances and remedies are those of the housing alone.
-// Compact leaves out the key and the names of the axes.
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:75, 1:100, 1:150 and 1:200 that fits. The error wraps [ErrFigure].
 func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
+	opt.Compact = false
 	s, err := newScene(r, Top, "floor that the screen hides", opt)
 	if err != nil {
 		return Figure{}, err
 	}
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200}
 	s.from = r3.Vec{X: chairFromHead(s.shown).At.X}
-	if !s.compact {
-		s.acrossName, s.upName = "ahead of the eyes", "to the left of the chair's midline"
-	}
+	s.acrossName, s.upName = "ahead of the eyes", "to the left of the chair's midline"
 	a := s.job.Device.Ahead(heldScreen(s.shown), &s.shown.InCarrier)
-	more, err := s.mountShadows()
-	if err != nil {
-		return Figure{}, err
-	}
+	more := s.mountShadows()
 	s.shadows(&a)
 	s.seated()
 	s.face(s.shown, lookPerson())
 	s.device()
 	s.straightAhead()
 	s.desc = "To scale, lengths in " + inWords(s.units) + ", from the eyes ahead. " + s.aheadWords(&a, more)
-	if s.compact {
-		s.keys = nil
-	}
 	return s.figure()
 }
 
@@ -72,33 +64,24 @@ func lookHiddenByMount() look {
 
 // mountShadows draws the floor that tubes of the mount hide from both eyes, and says
 // how much of it there is.
-func (s *scene) mountShadows() (string, error) {
-	parts, areaMM2, err := s.hiddenByMount()
-	if err != nil || areaMM2 < leastShownMM2 {
-		return "", err
+func (s *scene) mountShadows() string {
+	parts, areaMM2 := s.hiddenByMount()
+	if areaMM2 < leastShownMM2 {
+		return ""
 	}
 	for _, p := range parts {
-		s.outline(s.fromFloor(p), lookHiddenByMount())
+		s.outline(s.flatAll(p...), lookHiddenByMount())
 	}
 	s.explain(lookHiddenByMount(), "hidden from both eyes by tubes of the mount")
 	unit, mm := "m", 1e3
 	if s.units == units.Inch {
 		unit, mm = "ft", 12*s.units.MM()
 	}
-	return fmt.Sprintf("Beyond that, tubes of the mount hide %.1f %s² from both eyes, of the floor to %.0f %s ahead.", areaMM2/(mm*mm), unit, gaze.LookMM/mm, unit), nil
+	return fmt.Sprintf("Beyond that, tubes of the mount hide %.1f %s² from both eyes, of the floor to %.0f %s ahead.", areaMM2/(mm*mm), unit, gaze.LookMM/mm, unit)
 }
 
 // leastShownMM2 is the least area of floor that is worth telling, a choice.
 const leastShownMM2 = 5e4
-
-// fromFloor returns places on the floor, in chair axes, in the view.
-func (s *scene) fromFloor(points []r2.Vec) []r2.Vec {
-	out := make([]r2.Vec, len(points))
-	for i, p := range points {
-		out[i] = s.flat(r3.Vec{X: p.X, Y: p.Y})
-	}
-	return out
-}
 
 // shadows draws the hidden floor and its distances.
 func (s *scene) shadows(a *gaze.Ahead) {
@@ -192,13 +175,10 @@ func sideWords(u units.Units, leftMM float64) string {
 // What both eyes do not see is what some part hides from the one and some part, which
 // may be another, hides from the other: all pairs of the parts' shadows. Bars, whose
 // form is not known, are left out.
-func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
-	if s.r.Set == nil {
-		return nil, 0, nil
-	}
-	h, err := s.held()
-	if err != nil {
-		return nil, 0, err
+func (s *scene) hiddenByMount() (parts [][]r3.Vec, areaMM2 float64) {
+	h := s.held()
+	if h == nil {
+		return nil, 0
 	}
 	solids := [][]r3.Vec{s.housingCorners(s.shown.Screen)}
 	for _, t := range h.tubes {
@@ -206,16 +186,16 @@ func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
 			solids = append(solids, append(ringAt(t.line[i-1], t.line[i], t.radius), ringAt(t.line[i], t.line[i-1], t.radius)...))
 		}
 	}
-	eyes, x := s.shown.Eyes(), chairFromHead(s.shown).At.X
+	x := chairFromHead(s.shown).At.X
 	var cones [2][]cone
-	for eye := range cones {
+	for eye, at := range s.shown.Eyes() {
 		for _, points := range solids {
-			cones[eye] = append(cones[eye], coneOf(eyes[eye], points))
+			cones[eye] = append(cones[eye], coneOf(at, points))
 		}
 	}
-	var housing [][]r2.Vec
+	var housing [][]r3.Vec
 	for i, left := range cones[gaze.LeftEye] {
-		one := left.of(lookedAt(x))
+		one := left.of(gaze.LookedAt(x))
 		for j, right := range cones[gaze.RightEye] {
 			both := right.of(one)
 			switch {
@@ -227,97 +207,68 @@ func (s *scene) hiddenByMount() (parts [][]r2.Vec, areaMM2 float64, err error) {
 			}
 		}
 	}
-	return parts, areaTogether(slices.Concat(parts, housing), x) - areaTogether(housing, x), nil
+	return parts, areaTogether(slices.Concat(parts, housing), x) - areaTogether(housing, x)
 }
 
-// lookedAt returns the floor that is looked at from eyes at x: as far as [gaze.Ahead]
-// looks.
-func lookedAt(x float64) []r2.Vec {
-	return []r2.Vec{{X: x, Y: gaze.LookMM}, {X: x, Y: -gaze.LookMM}, {X: x + gaze.LookMM, Y: -gaze.LookMM}, {X: x + gaze.LookMM, Y: gaze.LookMM}}
-}
-
-// cone is what something hides from an eye, as it cuts the floor: the points p of it
-// for which n·p ≥ least for every edge. Without edges it hides nothing.
-type cone []struct {
-	n     r2.Vec
-	least float64
+// cone is what something hides from an eye: all that is on the inner side of planes
+// through the eye. Without planes it hides nothing.
+type cone struct {
+	eye    r3.Vec
+	inward []r3.Vec // normals of the planes
 }
 
 // coneOf returns what the hull of points hides from an eye; nothing where the hull is
 // beside the eye or around it, or the eye not above the floor. The floor is taken to be
 // beyond the hull, as it is for one above it.
 //
-// The cone has its tip in the eye. Square to the way to the hull's middle it is a convex
-// outline, each edge of which makes a plane through the eye.
+// Square to the way to the hull's middle the cone is a convex outline, each edge of
+// which makes a plane through the eye.
 func coneOf(eye r3.Vec, points []r3.Vec) cone {
+	c := cone{eye: eye}
 	if !(eye.Z > 0) {
-		return nil
+		return c
 	}
 	var middle r3.Vec
 	for _, p := range points {
 		middle = r3.Add(middle, r3.Scale(1/float64(len(points)), p))
 	}
 	way := r3.Unit(r3.Sub(middle, eye))
-	x := r3.Unit(r3.Cross(way, squareTo(way)))
-	y := r3.Cross(way, x)
+	across := plane{x: r3.Unit(r3.Cross(way, squareTo(way))), from: eye}
+	across.y = r3.Cross(way, across.x)
 	flat := make([]r2.Vec, len(points))
 	for i, p := range points {
-		d := r3.Sub(p, eye)
-		far := r3.Dot(d, way)
+		far := r3.Dot(r3.Sub(p, eye), way)
 		if !(far > 0) {
-			return nil
+			return c
 		}
-		flat[i] = r2.Vec{X: r3.Dot(d, x) / far, Y: r3.Dot(d, y) / far}
+		flat[i] = r2.Scale(1/far, across.flat(p))
 	}
-	edge := hull(flat)
-	if len(edge) < 3 {
-		return nil
+	ray := func(q r2.Vec) r3.Vec {
+		return r3.Add(way, r3.Add(r3.Scale(q.X, across.x), r3.Scale(q.Y, across.y)))
 	}
-	ray := func(q r2.Vec) r3.Vec { return r3.Add(way, r3.Add(r3.Scale(q.X, x), r3.Scale(q.Y, y))) }
-	c := make(cone, len(edge))
-	for i, q := range edge {
-		n := r3.Cross(ray(q), ray(edge[(i+1)%len(edge)])) // inward: x, y and way are right-handed
-		c[i].n, c[i].least = r2.Vec{X: n.X, Y: n.Y}, r3.Dot(n, eye)
+	if edge := hull(flat); len(edge) > 2 {
+		for i, q := range edge { // inward: x, y and way are right-handed
+			c.inward = append(c.inward, r3.Cross(ray(q), ray(edge[(i+1)%len(edge)])))
+		}
 	}
 	return c
 }
 
 // of returns the part of a convex polygon on the floor that is in the cone.
-func (c cone) of(floor []r2.Vec) []r2.Vec {
-	if len(c) == 0 {
-		return nil
+func (c cone) of(floor []r3.Vec) []r3.Vec {
+	for _, n := range c.inward {
+		floor = gaze.Clip(floor, n, r3.Dot(n, c.eye))
 	}
-	for _, edge := range c {
-		if floor = halved(floor, edge.n, edge.least); floor == nil {
-			return nil
-		}
+	if len(c.inward) == 0 || len(floor) < 3 {
+		return nil
 	}
 	return floor
-}
-
-// halved returns the part of a convex polygon for whose points p n·p ≥ least.
-func halved(polygon []r2.Vec, n r2.Vec, least float64) []r2.Vec {
-	var out []r2.Vec
-	for i, q := range polygon {
-		p := polygon[(i+len(polygon)-1)%len(polygon)]
-		a, b := r2.Dot(n, p)-least, r2.Dot(n, q)-least
-		if (a < 0) != (b < 0) {
-			out = append(out, r2.Add(p, r2.Scale(a/(a-b), r2.Sub(q, p))))
-		}
-		if b >= 0 {
-			out = append(out, q)
-		}
-	}
-	if len(out) < 3 {
-		return nil
-	}
-	return out
 }
 
 // areaTogether returns the area of floor that convex polygons cover together, ahead of
 // x as far as is looked: in strips of 10 mm, which leaves an error far below what is
 // told.
-func areaTogether(polygons [][]r2.Vec, x float64) float64 {
+func areaTogether(polygons [][]r3.Vec, x float64) float64 {
 	const stripMM = 10
 	sum := 0.0
 	var across [][2]float64
@@ -340,7 +291,7 @@ func areaTogether(polygons [][]r2.Vec, x float64) float64 {
 
 // acrossAt returns from where to where a convex polygon reaches across x; low above
 // high where it does not.
-func acrossAt(polygon []r2.Vec, x float64) (low, high float64) {
+func acrossAt(polygon []r3.Vec, x float64) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for i, q := range polygon {
 		p := polygon[(i+len(polygon)-1)%len(polygon)]

@@ -4,8 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
 )
 
 // TestHiddenByTube compares what a level tube across the view hides with the tangents
@@ -16,7 +17,7 @@ func TestHiddenByTube(t *testing.T) {
 	eye := r3.Vec{Z: high}
 	a, b := r3.Vec{X: far, Y: -half, Z: up}, r3.Vec{X: far, Y: half, Z: up}
 	tube := append(ringAt(a, b, radius), ringAt(b, a, radius)...)
-	got := coneOf(eye, tube).of(lookedAt(0))
+	got := coneOf(eye, tube).of(gaze.LookedAt(0))
 	down, open := math.Atan2(high-up, far), math.Asin(radius/math.Hypot(far, high-up))
 	near, end := high/math.Tan(down+open), high/math.Tan(down-open)
 	lowX, highX, wide := math.Inf(1), math.Inf(-1), 0.0
@@ -59,11 +60,11 @@ func TestHiddenByNothing(t *testing.T) {
 		{"eye on the floor", r3.Vec{}, box(400, 0)},
 		{"no number", r3.Vec{Z: 1200}, []r3.Vec{{X: math.NaN()}, {X: 1}, {Y: 1}}},
 	} {
-		if got := coneOf(tt.eye, tt.points).of(lookedAt(0)); len(got) > 0 {
+		if got := coneOf(tt.eye, tt.points).of(gaze.LookedAt(0)); len(got) > 0 {
 			t.Errorf("%s: hides %v", tt.name, got)
 		}
 	}
-	if got := coneOf(r3.Vec{Z: 1200}, box(400, 800)).of(lookedAt(0)); len(got) < 3 {
+	if got := coneOf(r3.Vec{Z: 1200}, box(400, 800)).of(gaze.LookedAt(0)); len(got) < 3 {
 		t.Error("a box ahead hides nothing")
 	}
 }
@@ -71,22 +72,22 @@ func TestHiddenByNothing(t *testing.T) {
 // TestAreaTogether: what polygons have in common counts once, whichever way round their
 // corners go.
 func TestAreaTogether(t *testing.T) {
-	square := func(x, y float64) []r2.Vec {
-		return []r2.Vec{{X: x, Y: y}, {X: x + 1000, Y: y}, {X: x + 1000, Y: y + 1000}, {X: x, Y: y + 1000}}
+	square := func(x, y float64) []r3.Vec {
+		return []r3.Vec{{X: x, Y: y}, {X: x + 1000, Y: y}, {X: x + 1000, Y: y + 1000}, {X: x, Y: y + 1000}}
 	}
-	turned := []r2.Vec{{X: 500, Y: 1500}, {X: 1500, Y: 1500}, {X: 1500, Y: 500}, {X: 500, Y: 500}}
+	turned := []r3.Vec{{X: 500, Y: 1500}, {X: 1500, Y: 1500}, {X: 1500, Y: 500}, {X: 500, Y: 500}}
 	const roundingMM2 = 1
 	for _, tt := range []struct {
 		name string
-		all  [][]r2.Vec
+		all  [][]r3.Vec
 		want float64
 	}{
 		{"none", nil, 0},
-		{"one", [][]r2.Vec{square(0, 0)}, 1e6},
-		{"apart", [][]r2.Vec{square(0, 0), square(3000, 0)}, 2e6},
-		{"overlapping", [][]r2.Vec{square(0, 0), turned}, 1.75e6},
-		{"twice", [][]r2.Vec{turned, turned}, 1e6},
-		{"behind", [][]r2.Vec{square(-2000, 0)}, 0},
+		{"one", [][]r3.Vec{square(0, 0)}, 1e6},
+		{"apart", [][]r3.Vec{square(0, 0), square(3000, 0)}, 2e6},
+		{"overlapping", [][]r3.Vec{square(0, 0), turned}, 1.75e6},
+		{"twice", [][]r3.Vec{turned, turned}, 1e6},
+		{"behind", [][]r3.Vec{square(-2000, 0)}, 0},
 	} {
 		if got := areaTogether(tt.all, 0); math.Abs(got-tt.want) > roundingMM2 {
 			t.Errorf("%s: %v mm², want %v", tt.name, got, tt.want)

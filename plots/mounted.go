@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"strings"
@@ -25,20 +26,23 @@ type tubeLine struct {
 	radius float64
 }
 
-// held returns the mount of the result, which must have one, as it stands.
-func (s *scene) held() (*held, error) {
+// held returns the mount of the result under its load; nil where there is none, or none
+// that can be drawn.
+func (s *scene) held() *held {
 	set := s.r.Set
-	links, err := set.Chain.Links(set.Settings)
-	if err != nil {
-		return nil, fmt.Errorf("plots: mount: %w", err)
+	if set == nil {
+		return nil
 	}
+	links, linkErr := set.Chain.Links(set.Settings)
 	frames, err := set.Chain.Frames(set.Settings)
-	if err != nil {
-		return nil, fmt.Errorf("plots: mount: %w", err)
+	if err = errors.Join(linkErr, err); err != nil {
+		s.fail(fmt.Errorf("plots: mount: %w", err))
+		return nil
 	}
 	if m := s.shown.Mount; m != nil {
 		if len(m.Joints) != len(set.Chain.Joints) || len(m.Lines) != len(links) {
-			return nil, fmt.Errorf("%w: the mount under its load has other parts than its chain", ErrFigure)
+			s.fail(fmt.Errorf("%w: the mount under its load has other parts than its chain", ErrFigure))
+			return nil
 		}
 		frames = m.Joints
 	}
@@ -49,7 +53,8 @@ func (s *scene) held() (*held, error) {
 			points = m.Lines[k]
 		}
 		if len(points) <= l.Held {
-			return nil, fmt.Errorf("%w: %s has no middle line", ErrFigure, spoken(l.Part))
+			s.fail(fmt.Errorf("%w: %s has no middle line", ErrFigure, spoken(l.Part)))
+			return nil
 		}
 		line := make([]r3.Vec, len(points))
 		for i, p := range points {
@@ -58,17 +63,14 @@ func (s *scene) held() (*held, error) {
 		h.tubes = append(h.tubes, tubeLine{line, l.RadiusMM})
 	}
 	h.bars = s.bars(h)
-	return h, nil
+	return h
 }
 
 // mount draws tubes at their diameter, the clamp and the joints that turn.
-func (s *scene) mount() error {
-	if s.r.Set == nil {
-		return nil
-	}
-	h, err := s.held()
-	if err != nil {
-		return err
+func (s *scene) mount() {
+	h := s.held()
+	if h == nil {
+		return
 	}
 	for _, b := range h.bars {
 		s.line(stroke(lookTube().fill, 2.5), s.flatAll(b[0], b[1])...)
@@ -85,7 +87,6 @@ func (s *scene) mount() error {
 			s.locate(j.part, j.at)
 		}
 	}
-	return nil
 }
 
 // bars returns what joins tubes and joints as straight bars, from each to the

@@ -34,14 +34,12 @@ func Passage(r *fit.Result, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	p := &passage{scene: s, a: r.SwingClear}
-	if err := p.check(); err != nil {
+	if err := p.prepare(); err != nil {
 		return Figure{}, err
 	}
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 60, 75, 100}
 	p.seat()
-	if err := p.swing(); err != nil {
-		return Figure{}, err
-	}
+	p.swing()
 	p.space()
 	s.desc = p.describe()
 	return s.figure()
@@ -56,25 +54,22 @@ type passage struct {
 	inUse frame.Pose // carrierFromScreen as the settings have it, without sag
 }
 
-// check reports whether there is a swing to draw.
-func (p *passage) check() error {
-	if p.a == nil || p.r.Set == nil {
+// prepare finds the joint and its place, and reports whether there is a swing to draw.
+func (p *passage) prepare() error {
+	set := p.r.Set
+	if p.a == nil || set == nil {
 		return fmt.Errorf("%w: the mount does not swing clear", ErrFigure)
 	}
-	set := p.r.Set
 	moving := set.Chain.Moving()
 	if p.a.Joint < 0 || p.a.Joint >= len(moving) {
 		return fmt.Errorf("%w: the mount has no joint %d to swing about", ErrFigure, p.a.Joint)
 	}
 	p.joint = moving[p.a.Joint]
-	var err error
-	if p.inUse, err = set.Chain.Forward(set.Settings); err != nil {
-		return fmt.Errorf("plots: mount: %w", err)
-	}
 	frames, err := set.Chain.Frames(set.Settings)
 	if err != nil {
 		return fmt.Errorf("plots: mount: %w", err)
 	}
+	p.inUse = p.screenAt(p.a.InUse)
 	at := max(0, slices.IndexFunc(set.Chain.Joints, func(j mount.Joint) bool { return j.Name == p.joint.Name }))
 	p.pivot = p.flat(p.shown.InCarrier.Carrier.Apply(frames[at].At))
 	for _, e := range []fit.Extent{p.a.Used, p.a.ParkedExtent} {
@@ -141,98 +136,72 @@ func (p *passage) settings(at float64) mount.Settings {
 	return s
 }
 
-// motion returns how what swings is carried from in use to a setting, in chair
-// axes.
-func (p *passage) motion(at float64) (frame.Pose, error) {
+// screenAt returns carrierFromScreen with the joint at a setting, without sag.
+func (p *passage) screenAt(at float64) frame.Pose {
 	screen, err := p.r.Set.Chain.Forward(p.settings(at))
 	if err != nil {
-		return frame.Pose{}, fmt.Errorf("plots: parked mount: %w", err)
+		p.fail(fmt.Errorf("plots: mount: %w", err))
 	}
-	carrier := p.shown.InCarrier.Carrier
-	return carrier.Mul(screen).Mul(p.inUse.Inverse()).Mul(carrier.Inverse()), nil
+	return screen
 }
 
-// swing draws the parked mount and its path, if it can be moved, then the mount in use.
-func (p *passage) swing() error {
+// motion returns how what swings is carried from in use to a setting, in chair
+// axes.
+func (p *passage) motion(at float64) frame.Pose {
+	carrier := p.shown.InCarrier.Carrier
+	return carrier.Mul(p.screenAt(at)).Mul(p.inUse.Inverse()).Mul(carrier.Inverse())
+}
+
+// swing draws the parked mount, its path and the ends of that, if it can be moved, then
+// the mount in use.
+func (p *passage) swing() {
 	joint := "the joint that cannot be moved"
 	if !p.stuck() {
 		joint = "the joint it swings about"
-		if err := p.parked(); err != nil {
-			return err
-		}
+		p.mountAt(p.a.Parked, lookParked(), "mount and housing parked")
+		p.ways()
+		p.end(p.a.Low)
+		p.end(p.a.High)
 	}
 	used := lookHousing()
 	used.line.Width *= 2
-	if err := p.mountAt(p.a.InUse, used, "mount and housing in use (ring: "+joint+")"); err != nil {
-		return err
-	}
+	p.mountAt(p.a.InUse, used, "mount and housing in use (ring: "+joint+")")
 	p.sign(p.pivot, ring())
 	p.nearest()
-	return nil
-}
-
-// parked draws the parked mount, its path, and the ends of that.
-func (p *passage) parked() error {
-	if err := p.mountAt(p.a.Parked, lookParked(), "mount and housing parked"); err != nil {
-		return err
-	}
-	if err := p.ways(); err != nil {
-		return err
-	}
-	for _, end := range [2]fit.SwingEnd{p.a.Low, p.a.High} {
-		if err := p.end(end); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // mountAt draws the mount and the housing with the joint at a setting, and says where
 // that is.
-func (p *passage) mountAt(at float64, l look, words string) error {
-	motion, err := p.motion(at)
-	if err != nil {
-		return err
-	}
+func (p *passage) mountAt(at float64, l look, words string) {
 	result, set, shown := *p.r, *p.r.Set, *p.shown
 	set.Settings, result.Set = p.settings(at), &set
-	shown.Screen, shown.Mount = motion.Mul(shown.Screen), nil // its sag elsewhere is not known
+	shown.Screen, shown.Mount = p.motion(at).Mul(shown.Screen), nil // its sag elsewhere is not known
 	there := *p.scene
 	there.r, there.shown = &result, &shown
-	h, err := there.held()
-	if err != nil {
-		return err
+	h := there.held()
+	if h == nil {
+		return
 	}
 	for _, b := range h.bars {
 		bar := l.line
 		bar.Width = max(bar.Width, 1.5)
 		p.line(bar, p.flatAll(b[0], b[1])...)
 	}
+	dashed, tube, verb := l.line.Dashes != nil, lookTube(), "in use at "
+	if dashed {
+		tube, verb = look{fill: l.fill}, "parked at "
+	}
 	for _, t := range h.tubes {
 		for _, outline := range p.tube(t.line, t.radius) {
-			p.outline(outline, tubeLook(l))
+			p.outline(outline, tube)
 		}
-		if l.line.Dashes != nil {
+		if dashed {
 			p.line(l.line, p.flatAll(t.line...)...)
 		}
 	}
 	p.outline(p.housing(shown.Screen), l)
 	p.explain(l, words)
-	verb := "in use at "
-	if l.line.Dashes != nil {
-		verb = "parked at "
-	}
 	p.tell(p.flat(shown.Screen.At), verb+p.setting(at))
-	return nil
-}
-
-// tubeLook is how the tubes of a mount are drawn: dark, or as pale as a housing with
-// a dashed line.
-func tubeLook(housing look) look {
-	if housing.line.Dashes != nil {
-		return look{fill: housing.fill}
-	}
-	return lookTube()
 }
 
 // tell labels a place on the nearer side of the drawing.
@@ -242,19 +211,17 @@ func (p *passage) tell(at r2.Vec, text string) {
 
 // ways draws how the middle of the screen and the farthest corner of the housing
 // go over the free range.
-func (p *passage) ways() error {
+func (p *passage) ways() {
 	const each = 3 * frame.Degree
 	n := 1
 	if p.joint.Motion == mount.Turn {
 		n = min(1+int(math.Abs(p.a.High.At-p.a.Low.At)/each.Radians()), 240)
 	}
 	var middle, outer []r2.Vec
-	corner := p.farthest()
+	far := func(c r3.Vec) float64 { return r2.Norm(r2.Sub(p.flat(c), p.pivot)) } // from the joint, from above
+	corner := slices.MaxFunc(p.housingCorners(p.shown.Screen), func(a, b r3.Vec) int { return cmp.Compare(far(a), far(b)) })
 	for i := range n + 1 {
-		motion, err := p.motion(p.a.Low.At + (p.a.High.At-p.a.Low.At)*float64(i)/float64(n))
-		if err != nil {
-			return err
-		}
+		motion := p.motion(p.a.Low.At + (p.a.High.At-p.a.Low.At)*float64(i)/float64(n))
 		middle = append(middle, p.flat(motion.Apply(p.shown.Screen.At)))
 		outer = append(outer, p.flat(motion.Apply(corner)))
 	}
@@ -262,27 +229,15 @@ func (p *passage) ways() error {
 	p.line(lookPath().line, middle...)
 	p.explain(lookPath(), "path of the screen's middle where it is free")
 	p.explain(lookOuter(), "path of the housing's farthest corner")
-	return nil
-}
-
-// farthest returns the corner of the housing in use that is farthest from the joint,
-// from above.
-func (p *passage) farthest() r3.Vec {
-	far := func(c r3.Vec) float64 { return r2.Norm(r2.Sub(p.flat(c), p.pivot)) }
-	return slices.MaxFunc(p.housingCorners(p.shown.Screen), func(a, b r3.Vec) int { return cmp.Compare(far(a), far(b)) })
 }
 
 // end draws one end of the free range and says what it is.
-func (p *passage) end(e fit.SwingEnd) error {
-	motion, err := p.motion(e.At)
-	if err != nil {
-		return err
-	}
-	at := motion.Mul(p.shown.Screen)
-	p.outline(p.housing(at), look{line: stroke(okabe(okabeVermilion), 0.6, 1.5, 2)})
-	p.sign(p.flat(at.At), signOf(okabe(okabeVermilion), 3, draw.BoxGlyph{}))
-	p.tell(p.flat(at.At), "free to "+p.endWords(e))
-	return nil
+func (p *passage) end(e fit.SwingEnd) {
+	screen := p.motion(e.At).Mul(p.shown.Screen)
+	at := p.flat(screen.At)
+	p.outline(p.housing(screen), look{line: stroke(okabe(okabeVermilion), 0.6, 1.5, 2)})
+	p.sign(at, signOf(okabe(okabeVermilion), 3, draw.BoxGlyph{}))
+	p.tell(at, "free to "+p.endWords(e))
 }
 
 // endWords says where the free range ends and at what.

@@ -41,9 +41,7 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 		s.ghosts()
 	}
 	s.head(s.shown, lookPerson())
-	if err := s.mount(); err != nil {
-		return Figure{}, err
-	}
+	s.mount()
 	s.screen()
 	s.sight()
 	s.floor()

@@ -209,7 +209,7 @@ func (s *scene) keeps() (shapes []space.Shape, names []string) {
 	for _, k := range s.job.KeepClear {
 		shape := k.Shape.Moved(k.Pose(s.job.Scene, s.shown.Posture))
 		if err := shape.Check(); err != nil {
-			s.problem = fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err)
+			s.fail(fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err))
 			return nil, nil
 		}
 		shapes, names = append(shapes, shape), append(names, spoken(k.Name))

@@ -39,9 +39,7 @@ func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
 	}
 	a := &view3d{scene: s, view: view}
 	s.plane, s.bare, s.acrossName, s.upName = view.plane(), true, "", ""
-	if err := a.collect(); err != nil {
-		return Figure{}, err
-	}
+	a.collect()
 	if s.problem != nil {
 		return Figure{}, s.problem
 	}
@@ -75,7 +73,7 @@ func pieceHousing() look { return look{fill: grey(0.78), line: stroke(ink(), 0.6
 func pieceDisplay() look { return look{fill: grey(1), line: lookDisplay().line} }
 
 // collect makes the pieces of all that is solid.
-func (a *view3d) collect() error {
+func (a *view3d) collect() {
 	if a.hasSeat() {
 		for _, part := range a.sitting() {
 			l := piecePerson()
@@ -89,11 +87,9 @@ func (a *view3d) collect() error {
 	a.explain(piecePerson(), "person, schematic (crosses: eyes)")
 	a.head()
 	a.screen()
-	if err := a.hold(); err != nil {
-		return err
-	}
+	a.hold()
 	if a.compact {
-		return nil
+		return
 	}
 	shapes, names := a.keeps()
 	for _, k := range shapes {
@@ -106,13 +102,12 @@ func (a *view3d) collect() error {
 	if len(names) > 0 {
 		a.explain(lookKeep(), keepWords(names))
 	}
-	return nil
 }
 
 // piece adds a piece, if it is one.
 func (a *view3d) piece(p piece) {
-	if err := p.shape.Check(); err != nil && a.problem == nil {
-		a.problem = fmt.Errorf("%w: a part is not finite: %w", ErrFigure, err)
+	if err := p.shape.Check(); err != nil {
+		a.fail(fmt.Errorf("%w: a part is not finite: %w", ErrFigure, err))
 	}
 	a.pieces = append(a.pieces, p)
 }
@@ -153,15 +148,12 @@ func (a *view3d) faces() bool { return r3.Dot(a.shown.Screen.Rot.Z, a.toward()) 
 const barMM = 7
 
 // hold adds tubes and bars of the mount.
-func (a *view3d) hold() error {
-	if a.r.Set == nil {
-		return nil
+func (a *view3d) hold() {
+	h := a.held()
+	if h == nil {
+		return
 	}
-	h, err := a.held()
-	if err != nil {
-		return err
-	}
-	a.scene.explain(lookTube(), "mount, tubes to scale (rings: joints)")
+	a.explain(lookTube(), "mount, tubes to scale (rings: joints)")
 	a.hung = h
 	for _, b := range h.bars {
 		round := []ball{{b[0], barMM}, {b[1], barMM}}
@@ -170,7 +162,6 @@ func (a *view3d) hold() error {
 	for _, t := range h.tubes {
 		a.tubePieces(t)
 	}
-	return nil
 }
 
 // tubePieces adds the straights of a tube, each with the ball at the bend before
