@@ -1,218 +1,175 @@
 package mount
 
 import (
+	"cmp"
+	"errors"
 	"math"
-	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
 )
 
+// Check reports everything that is wrong with the kit, joined; each line names the
+// part. A kit needs a clamp first, a plate last, and names that differ.
+func (k Kit) Check() error {
+	_, err := k.Chain(Mounting{SlideHighMM: maxMM, SlideAlong: r3.Vec{X: 1}})
+	return err
+}
+
 // Chain returns the kit put on a carrier. On the right side everything from the
-// clamp outward is the mirror image of the kit, while the mounting is taken as it is.
+// clamp outward is the mirror image of the kit, while the mounting is taken as it is,
+// and what belongs to the screen, too.
 // The error joins everything that is wrong with the kit and the mounting.
 func (k Kit) Chain(m Mounting) (Chain, error) {
-	if err := checkBoth(k, m); err != nil {
-		return Chain{}, err
+	b := &builder{mounting: m}
+	if !(k.RatedKG >= 0) || math.IsInf(k.RatedKG, 1) {
+		b.say("kit %q: rated mass %v kg must be 0 (not known) or more", k.Name, k.RatedKG)
 	}
-	var c Chain
-	if m.Side == OnRight {
-		// M (T K) M with T mirrored beforehand leaves T (M K M).
-		// What belongs to the screen is not mirrored with the mount.
-		c = k.withScreenMirrored().assemble(m.mirrored()).Mirrored()
-	} else {
-		c = k.assemble(m)
+	if m.Side != OnLeft && m.Side != OnRight {
+		b.say("mounting: side %d is neither left nor right", m.Side)
 	}
-	if err := c.Check(); err != nil {
-		return Chain{}, err
+	if !k.inOrder(b) {
+		return Chain{}, errors.Join(b.errs...)
 	}
-	return c, nil
-}
-
-// withScreenMirrored returns a checked kit in which what belongs to the screen is
-// mirrored, so that it is as it was after the whole chain has been.
-func (k Kit) withScreenMirrored() Kit {
-	k.Parts = slices.Clone(k.Parts)
-	last := len(k.Parts) - 1
-	plate := k.Parts[last].(Plate)
-	plate.FixedAtMM, plate.CentreMM = mirrorInScreen(plate.FixedAtMM), mirrorInScreen(plate.CentreMM)
-	k.Parts[last] = plate
-	return k
-}
-
-// assemble returns the chain of a checked kit on a checked mounting, as drawn.
-func (k Kit) assemble(m Mounting) Chain {
-	b := &builder{mounting: m, faces: k.Parts[len(k.Parts)-1].(Plate).Faces}
+	b.faces = k.Parts[len(k.Parts)-1].(Plate).Faces
 	for _, p := range k.Parts {
-		b.first = len(b.chain.Joints)
+		b.begin(p.PartName())
 		p.build(b)
 		b.chain.Rated = append(b.chain.Rated,
-			Rated{Part: p.PartName(), First: b.first, Next: len(b.chain.Joints), KG: p.rated()})
+			Rated{Part: b.name, First: b.first, Next: len(b.chain.Joints), KG: p.rated()})
 	}
-	return b.chain
+	if err := errors.Join(append(b.errs, b.chain.Check())...); err != nil {
+		return Chain{}, err
+	}
+	return b.chain, nil
 }
 
-// mirrored returns the mounting as in the mirror y = 0. Turning and leaning left
-// change their sense, leaning back does not.
-func (m Mounting) mirrored() Mounting {
-	m.ClampMM = mirrorVec(m.ClampMM)
-	m.SlideAlong = mirrorVec(m.SlideAlong)
-	m.Axes.Rotation = 0 - m.Axes.Rotation
-	m.Axes.Roll = 0 - m.Axes.Roll
-	return m
+// inOrder reports whether the parts can be strung together, and says what is wrong if
+// they can't.
+func (k Kit) inOrder(b *builder) bool {
+	before := len(b.errs)
+	if len(k.Parts) == 0 {
+		b.say("kit %q has no parts; it needs at least a clamp and a plate", k.Name)
+	}
+	names := map[string]bool{}
+	for i, part := range k.Parts {
+		b.place = place{}
+		if part == nil {
+			b.say("kit %q: part %d is missing", k.Name, i+1)
+			continue
+		}
+		name := part.PartName()
+		if strings.TrimSpace(name) == "" {
+			b.say("part %d has no name", i+1)
+		}
+		b.begin(name)
+		if strings.ContainsAny(name, ". \t\n=,") {
+			b.say("a name has no dot, comma, equals sign or space")
+		}
+		if names[name] {
+			b.say("the name is used twice; names must differ")
+		}
+		names[name] = true
+		_, clamp := part.(Clamp)
+		_, plate := part.(Plate)
+		switch last := len(k.Parts) - 1; {
+		case i == 0 && !clamp:
+			b.say("the first part must be the clamp")
+		case i > 0 && clamp:
+			b.say("only the first part can be a clamp")
+		case i == last && !plate:
+			b.say("the last part must be the plate")
+		case i < last && plate:
+			b.say("the plate must be the last part")
+		}
+	}
+	return len(b.errs) == before
 }
 
 // slides reports whether the clamp can be moved along.
 func (m Mounting) slides() bool { return m.SlideLowMM != 0 || m.SlideHighMM != 0 }
 
-// builder strings parts together.
+// builder strings parts together, and collects what is wrong with them that the
+// chain's own check does not see.
 type builder struct {
+	problems // of the part at hand
 	mounting Mounting
+	first    int  // index of the first joint of the part at hand
+	mirrors  bool // what is added is mirrored
 	faces    Facing
 	faced    bool // the frame has been turned to where the screen faces
 	chain    Chain
-	settings int
-	first    int // index of the first joint of the part at hand
+}
+
+// begin goes on to the next part.
+func (b *builder) begin(part string) {
+	b.first, b.place = len(b.chain.Joints), place{"part", part, ""}
 }
 
 // fix adds a fixed joint.
-func (b *builder) fix(part, what string, p frame.Pose) {
-	b.chain.Joints = append(b.chain.Joints, Joint{Name: part + "." + what, Origin: p})
+func (b *builder) fix(what string, p frame.Pose) {
+	if b.mirrors {
+		p = mirrorPose(p)
+	}
+	b.chain.Joints = append(b.chain.Joints, Joint{Name: b.name + "." + what, Origin: p})
 }
 
 // shift adds a fixed move, unless it is zero.
-func (b *builder) shift(part, what string, v r3.Vec) {
+func (b *builder) shift(what string, v r3.Vec) {
 	if v != (r3.Vec{}) {
-		b.fix(part, what, frame.Translate(v))
+		b.fix(what, frame.Translate(v))
 	}
 }
 
-// move adds a joint that moves, unless the range is zero, and reports whether it
-// did.
-func (b *builder) move(j Joint, r Range) bool {
+// move adds a joint that moves, unless the range is zero, and returns it.
+//
+// In a mirror a slide along an axis becomes one along the axis mirrored. A turn about
+// it becomes one about the opposite of that, because a mirror reverses the sense of a turn.
+func (b *builder) move(what string, m Motion, axis r3.Vec, r Range) *Joint {
 	if r == (Range{}) {
-		return false
+		return nil
 	}
-	j.Origin = frame.Identity()
-	j.Low, j.High, j.Step, j.Preferred = r.Low, r.High, r.Step, r.Preferred
-	j.Indexed, j.Effort, j.Stiffness, j.Read = r.Indexed, r.Effort, r.Stiffness, r.Read
-	if r.Effort == 0 {
-		j.Effort = 1
+	if r.Stiffness.AnyAxis {
+		b.say("%s: only a ball holds about any axis", what)
+	}
+	j := Joint{
+		Name: b.name + "." + what, Motion: m, Origin: frame.Identity(), Axis: axis,
+		Low: r.Low, High: r.High, Step: r.Step, Indexed: r.Indexed, Preferred: r.Preferred,
+		Effort: cmp.Or(r.Effort, 1), Read: r.Read, Stiffness: r.Stiffness,
+	}
+	if b.mirrors {
+		j.Axis = mirrorVec(axis)
+	}
+	if b.mirrors && m == Turn {
+		j.Axis = r3.Scale(-1, j.Axis)
 	}
 	b.chain.Joints = append(b.chain.Joints, j)
-	b.settings++
-	return true
+	return &b.chain.Joints[len(b.chain.Joints)-1]
 }
 
 // weigh adds a mass at the origin of the latest frame, which is one of the part's
 // own: a part in which nothing has been set or offset so far gets one.
-func (b *builder) weigh(part string, kg float64) {
-	if kg > 0 {
-		if len(b.chain.Joints) == b.first {
-			b.fix(part, "middle", frame.Identity())
-		}
-		b.chain.Masses = append(b.chain.Masses, Mass{Part: part, Carrier: len(b.chain.Joints) - 1, KG: kg})
+func (b *builder) weigh(kg float64) {
+	if kg == 0 {
+		return
 	}
+	if len(b.chain.Joints) == b.first {
+		b.fix("middle", frame.Identity())
+	}
+	b.chain.Masses = append(b.chain.Masses, Mass{Part: b.name, Carrier: len(b.chain.Joints) - 1, KG: kg})
 }
 
-// PartName returns the clamp's name.
-func (p Clamp) PartName() string { return p.Name }
-
-func (p Clamp) rated() float64 { return p.RatedKG }
-
-func (p Clamp) build(b *builder) {
-	m := b.mounting
-	b.fix(p.Name, "place", frame.Translate(m.ClampMM))
-	if m.slides() {
-		r := Range{Low: m.SlideLowMM, High: m.SlideHighMM, Step: p.PositionStepMM, Effort: p.PositionEffort, Stiffness: p.PositionStiffness}
-		if r.Step == 0 {
-			r.Step = defaultPositionStepMM
-		}
-		r.Preferred = math.Min(math.Max(0, r.Low), r.High)
-		j := Joint{Name: p.Name + ".position", Motion: Slide, Axis: r3.Unit(m.SlideAlong)}
-		b.move(j, r)
+// face turns the frame about z to where the screen faces, once in a chain.
+func (b *builder) face() {
+	facing := map[Facing]r3.Vec{FacesBack: {X: -1}, FacesAhead: {X: 1}, FacesLeft: {Y: 1}, FacesRight: {Y: -1}}
+	ahead, ok := facing[b.faces]
+	if !ok && !b.faced {
+		b.say("faces: %d is no way to face", b.faces)
 	}
-	b.fix(p.Name, "axes", frame.Pose{Rot: m.Axes.Matrix()})
-	b.move(Joint{Name: p.Name + ".index", Motion: Turn, Axis: p.IndexAbout.axis()}, p.Index)
-	b.shift(p.Name, "offset", p.OffsetMM)
-}
-
-// defaultPositionStepMM is how finely a place along a frame tube can be read with a
-// tape held beside upholstery; common practice, no source.
-const defaultPositionStepMM = 5
-
-// axis returns the unit vector of d in a part's frame.
-func (d Direction) axis() r3.Vec {
-	switch d {
-	case Ahead:
-		return r3.Vec{X: 1}
-	case Left:
-		return r3.Vec{Y: 1}
-	case Up:
+	if !b.faced && b.faces != FacesAhead {
+		b.fix("faces", frame.Pose{Rot: frame.Rotation{X: ahead, Y: r3.Cross(r3.Vec{Z: 1}, ahead), Z: r3.Vec{Z: 1}}})
 	}
-	return r3.Vec{Z: 1}
-}
-
-// PartName returns the tube's name.
-func (p Tube) PartName() string { return p.Name }
-
-func (p Tube) rated() float64 { return p.RatedKG }
-
-func (p Tube) build(b *builder) {
-	slide, turn := Joint{Name: p.Name + ".height", Motion: Slide, Axis: p.Runs.axis()},
-		Joint{Name: p.Name + ".swing", Motion: Turn, Axis: p.Runs.axis()}
-	if p.Runs == Ahead {
-		slide.Name, turn.Name = p.Name+".extension", p.Name+".twist"
-	}
-	span := Span{
-		Part: p.Name, Slide: b.settings, FromTube: frame.Pose{Rot: p.Runs.fromTube()},
-		Shape: p.Shape, Section: p.Section, TotalMM: p.TotalMM,
-	}
-	end := p.Shape.End()
-	if !b.move(slide, p.Slide) {
-		span.Slide = -1
-		b.fix(p.Name, "length", frame.Translate(r3.Scale(end.At.Z, slide.Axis)))
-	}
-	b.move(turn, p.Turn)
-	span.Carrier = len(b.chain.Joints) - 1
-	b.chain.Spans = append(b.chain.Spans, span)
-	if len(p.Shape.Bends) > 0 {
-		end.At.Z = 0
-		fromTube := span.FromTube
-		b.fix(p.Name, "end", fromTube.Mul(end).Mul(fromTube.Inverse()))
-	}
-}
-
-// fromTube returns the rotation from a centre-line's axes (z along, first bend
-// toward x) to the part's: along z and bending ahead for a tube that runs up,
-// along x and bending up for one that runs ahead.
-func (d Direction) fromTube() frame.Rotation {
-	if d == Ahead {
-		return frame.Rotation{X: r3.Vec{Z: 1}, Y: r3.Vec{Y: -1}, Z: r3.Vec{X: 1}}
-	}
-	return frame.NoTurn()
-}
-
-// PartName returns the elbow's name.
-func (p Elbow) PartName() string { return p.Name }
-
-func (p Elbow) rated() float64 { return p.RatedKG }
-
-func (p Elbow) build(b *builder) {
-	b.move(Joint{Name: p.Name + ".pan", Motion: Turn, Axis: r3.Vec{Z: 1}}, p.Pan)
-	b.shift(p.Name, "pan_to_elevation", p.PanToElevationMM)
-	b.move(Joint{Name: p.Name + ".elevation", Motion: Turn, Axis: r3.Vec{Y: -1}}, p.Elevation)
-	b.weigh(p.Name, p.MassKG)
-	b.shift(p.Name, "elevation_to_end", p.ElevationToEndMM)
-}
-
-// PartName returns the bracket's name.
-func (p Bracket) PartName() string { return p.Name }
-
-func (p Bracket) rated() float64 { return p.RatedKG }
-
-func (p Bracket) build(b *builder) {
-	b.fix(p.Name, "offset", frame.Pose{Rot: p.Axes.Matrix(), At: p.OffsetMM})
-	b.weigh(p.Name, p.MassKG)
+	b.faced = true
 }

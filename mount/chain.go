@@ -54,18 +54,9 @@ type LimitError struct {
 
 // Error names the joint and the limits in the reader's unit.
 func (e *LimitError) Error() string {
-	fine := e.Joint
-	fine.Step = limitDigits(e.Joint.Motion)
+	show := Joint{Motion: e.Joint.Motion}.Format // with one decimal
 	return fmt.Sprintf("mount: joint %q: %s is outside %s to %s", e.Joint.Name,
-		fine.Format(e.Value), fine.Format(e.Joint.Low), fine.Format(e.Joint.High))
-}
-
-// limitDigits returns the step that makes a limit print with one decimal.
-func limitDigits(m Motion) float64 {
-	if m == Turn {
-		return (0.1 * frame.Degree).Radians()
-	}
-	return 0.1
+		show(e.Value), show(e.Joint.Low), show(e.Joint.High))
 }
 
 // Moving returns the joints that move, in chain order: the ones that Settings

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -11,210 +12,256 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Check reports everything that is wrong with the kit, joined; each line names the
-// part. A kit needs a clamp first, a plate last, and names that differ.
-func (k Kit) Check() error {
-	p := &problems{}
-	if !(k.RatedKG >= 0) || math.IsInf(k.RatedKG, 1) {
-		p.say("kit %q: rated mass %v kg must be 0 (not known) or more", k.Name, k.RatedKG)
-	}
-	if len(k.Parts) == 0 {
-		p.say("kit %q has no parts; it needs at least a clamp and a plate", k.Name)
-		return p.join()
-	}
-	names := map[string]bool{}
-	for i, part := range k.Parts {
-		if part == nil {
-			p.say("kit %q: part %d is missing", k.Name, i+1)
-			continue
-		}
-		p.part = part.PartName()
-		p.checkName(i, names)
-		p.checkOrder(part, i, len(k.Parts))
-		part.check(p)
-	}
-	return p.join()
-}
+// Bounds of lengths and masses: more is a mistake of units, and would come near overflow.
+// Those of a section are a hair and a foil.
+const (
+	maxMM        = 1e5
+	maxKG        = 1e4
+	minOutsideMM = 0.1
+	minWallMM    = 0.01
+	maxBends     = 50 // of one tube
+)
 
-// checkBoth checks a kit and its mounting.
-func checkBoth(k Kit, m Mounting) error { return errors.Join(k.Check(), m.Check()) }
-
-// Check reports everything that is wrong with the mounting, joined.
-func (m Mounting) Check() error {
-	p := &problems{part: "mounting"}
-	p.vec("place of the clamp", m.ClampMM)
-	p.axes(m.Axes)
-	if m.Side != OnLeft && m.Side != OnRight {
-		p.ofPart("side %d is neither left nor right", m.Side)
-	}
-	p.length("lowest slide", m.SlideLowMM, -maxMM)
-	p.length("highest slide", m.SlideHighMM, -maxMM)
-	if m.SlideLowMM > m.SlideHighMM {
-		p.ofPart("slides %g to %g mm: the lowest is above the highest", m.SlideLowMM, m.SlideHighMM)
-	}
-	if n := r3.Norm(m.SlideAlong); m.slides() && !(n > 0 && n <= maxMM) {
-		p.ofPart("the clamp slides, but the direction along which is zero or not finite")
-	}
-	return p.join()
-}
-
-// maxMM bounds every length: a hundred metres is a mistake of units, and keeps all
-// arithmetic far from overflow.
-const maxMM = 1e5
-
-// maxKG bounds every mass, for the same reasons.
-const maxKG = 1e4
-
-// problems collects what is wrong with parts.
-type problems struct {
-	part string
-	errs []error
-}
-
-func (p *problems) join() error { return errors.Join(p.errs...) }
-
-// say adds a problem of the kit.
-func (p *problems) say(format string, args ...any) {
-	p.errs = append(p.errs, fmt.Errorf("mount: "+format, args...))
-}
-
-// ofPart adds a problem of the part at hand.
-func (p *problems) ofPart(format string, args ...any) {
-	p.say("part %q: "+format, append([]any{p.part}, args...)...)
-}
-
-func (p *problems) checkName(i int, names map[string]bool) {
-	switch {
-	case strings.TrimSpace(p.part) == "":
-		p.say("part %d has no name", i+1)
-	case strings.ContainsAny(p.part, ". \t\n=,"):
-		p.ofPart("a name has no dot, comma, equals sign or space")
-	case names[p.part]:
-		p.ofPart("the name is used twice; names must differ")
-	}
-	names[p.part] = true
-}
-
-func (p *problems) checkOrder(part Part, i, n int) {
-	_, clamp := part.(Clamp)
-	_, plate := part.(Plate)
-	switch {
-	case i == 0 && !clamp:
-		p.ofPart("the first part must be the clamp")
-	case i > 0 && clamp:
-		p.ofPart("only the first part can be a clamp")
-	case i == n-1 && !plate:
-		p.ofPart("the last part must be the plate")
-	case i < n-1 && plate:
-		p.ofPart("the plate must be the last part")
-	}
-}
-
-// vec reports a vector that is not finite or too long.
-func (p *problems) vec(what string, v r3.Vec) {
-	if !frame.IsFinite(v) || r3.Norm(v) > maxMM {
-		p.ofPart("%s: %v mm is not a place within 100 m", what, v)
-	}
-}
-
-// length reports a length in mm that is not a number, below low or too long.
-func (p *problems) length(what string, v, low float64) {
-	switch {
-	case !(math.Abs(v) <= maxMM):
-		p.ofPart("%s: %g mm is not a length within 100 m", what, v)
-	case v < low:
-		p.ofPart("%s: %g mm is less than %g", what, v, low)
-	}
-}
-
-func (p *problems) mass(v float64) {
-	if !(v >= 0 && v <= maxKG) {
-		p.ofPart("mass %g kg must be from 0 to %g", v, maxKG)
-	}
-}
-
-func (p *problems) rating(v float64) {
-	if !(v >= 0 && v <= maxKG) {
-		p.ofPart("rated mass %g kg must be from 0 (not known) to %g", v, maxKG)
-	}
-}
-
-func (p *problems) stiffness(what string, m Motion, g JointStiffness) {
-	for _, msg := range g.problems(m) {
-		p.ofPart("%s: %s", what, msg)
-	}
-}
-
-func (p *problems) axes(a Axes) {
-	for _, angle := range []frame.Angle{a.Rotation, a.Tilt, a.Roll} {
-		p.angle("angle of the axes", angle)
-	}
-}
-
-func (p *problems) angle(what string, a frame.Angle) {
-	if !(math.Abs(a.Radians()) <= 2*math.Pi) {
-		p.ofPart("%s: %g° is not within a whole turn", what, a.Degrees())
-	}
-}
-
-// setting checks the range of one setting; low is the least it may be.
-func (p *problems) setting(what string, m Motion, r Range, low float64) {
-	if r == (Range{}) {
-		return
-	}
-	most := maxMM
-	if m == Turn {
-		most = 2 * math.Pi
-	}
-	j := Joint{
-		Name: what, Motion: m, Low: r.Low, High: r.High, Step: r.Step,
-		Preferred: r.Preferred, Effort: r.Effort, Indexed: r.Indexed,
-	}
-	for _, msg := range j.rangeProblems(math.Max(low, -most), most) {
-		p.ofPart("%s: %s", what, msg)
-	}
-	p.stiffness(what, m, r.Stiffness)
-	if r.Stiffness.AnyAxis {
-		p.ofPart("%s: only a ball holds about any axis", what)
-	}
-}
-
-// rangeProblems says what is wrong with the numbers of a moving joint whose
-// limits may go from low to high.
-func (j Joint) rangeProblems(low, high float64) []string {
-	var msgs []string
-	say := func(format string, args ...any) { msgs = append(msgs, fmt.Sprintf(format, args...)) }
-	fine := j
-	fine.Step = 0 // prints with one decimal
-	switch {
-	case !(j.Low >= low && j.High <= high): // also NaN
-		say("limits %s to %s must lie within %s to %s",
-			fine.Format(j.Low), fine.Format(j.High), fine.Format(low), fine.Format(high))
-	case j.Low > j.High:
-		say("limits %s to %s: the lowest is above the highest", fine.Format(j.Low), fine.Format(j.High))
-	case !(j.Preferred >= j.Low-limitSlack && j.Preferred <= j.High+limitSlack):
-		say("preferred %s is outside %s to %s", fine.Format(j.Preferred), fine.Format(j.Low), fine.Format(j.High))
-	}
-	if !(j.Effort >= 0) || math.IsInf(j.Effort, 1) {
-		say("effort %g must be 0 or more", j.Effort)
-	}
-	if !(j.Step > 0 && j.Step <= high) {
-		say("step %s must be more than 0", j.Format(j.Step))
-		return msgs
-	}
-	if len(msgs) > 0 {
-		return msgs
-	}
-	first, last, _, ok := j.grid()
-	switch {
-	case !ok:
-		say("no multiple of the step %s lies within %s to %s", j.Format(j.Step), fine.Format(j.Low), fine.Format(j.High))
-	case j.Indexed && last-first+1 > maxStops:
-		say("%.0f stops are more than %d", last-first+1, maxStops)
-	}
-	return msgs
-}
+// Bounds of what a material can be, some hundred times beyond diamond and osmium, and of
+// a stiffness: a joint with more compliance moves too far to be called tightened.
+const (
+	maxMPa  = 1e8
+	maxKGM3 = 1e6
+	maxSlip = 1e6 // N·m or N
+	maxTurn = 1.0 // radians for each N·m
+)
 
 // maxStops bounds the stops of one indexed joint, and of all of them together:
 // each is searched on its own.
 const maxStops = 1000
+
+// unitTolerance is how far an axis may be from unit length and a rotation from an
+// orthonormal one: what numbers written with twelve digits give.
+const unitTolerance = 1e-9
+
+// problems collects what is wrong.
+type problems struct {
+	place // of all that is said next
+	errs  []error
+}
+
+// place is a part or a joint, and what of it; the zero place is the whole.
+type place struct{ kind, name, what string }
+
+func (p *problems) say(format string, args ...any) {
+	where := "mount: "
+	if p.kind != "" {
+		where += p.kind + " " + strconv.Quote(p.name) + ": "
+	}
+	if p.what != "" {
+		where += p.what + ": "
+	}
+	p.errs = append(p.errs, errors.New(where+fmt.Sprintf(format, args...)))
+}
+
+// within says that v must be from low to high, unless it is.
+func (p *problems) within(what string, v float64, unit string, low, high float64) {
+	if !(v >= low && v <= high) {
+		p.say("%s %.6g%s must be from %.6g to %.6g", what, v, unit, low, high)
+	}
+}
+
+// Check reports everything that is wrong with the chain, joined: names, axes,
+// poses, limits, stops whose combinations are more than can be tried, tubes, masses and
+// ratings. Limits of a turn may go from -360° to 360°. A chain from [Kit.Chain] passes.
+func (c Chain) Check() error {
+	p := &problems{}
+	names := make(map[string]bool, len(c.Joints))
+	stops := 1.0
+	for i := range c.Joints {
+		j := &c.Joints[i]
+		p.place = j.place()
+		if j.Name == "" {
+			p.say("joint %d has no name", i+1)
+		} else if names[j.Name] {
+			p.say("the name is used twice")
+		}
+		names[j.Name] = true
+		j.check(p)
+		if j.Indexed && len(p.errs) == 0 {
+			stops *= float64(len(j.Stops()))
+		}
+	}
+	p.place = place{}
+	if stops > maxStops {
+		p.say("the stops of the indexed joints have %.0f combinations, more than %d", stops, maxStops)
+	}
+	if !soundPose(c.Tip) {
+		p.say("the tip is not a pose within 100 m")
+	}
+	c.checkLoad(p)
+	return errors.Join(p.errs...)
+}
+
+// checkLoad says what is wrong with the tubes, masses and ratings of c.
+func (c Chain) checkLoad(p *problems) {
+	moving := c.Moving()
+	for _, t := range c.Spans {
+		p.place = place{"part", t.Part, ""}
+		switch {
+		case t.Carrier < 0 || t.Carrier >= len(c.Joints) || t.Slide < -1 || t.Slide >= len(moving):
+			p.say("its tube is carried by a joint that is not there")
+		case t.Slide >= 0 && moving[t.Slide].Motion != Slide:
+			p.say("its tube slides with joint %q, which is no slide", moving[t.Slide].Name)
+		}
+		if !soundPose(t.FromTube) {
+			p.say("its place in the frame that carries it is not a pose within 100 m")
+		}
+		t.Section.check(p)
+		t.Shape.check(p, t.Section)
+		p.within("total length", t.TotalMM, " mm", 0, maxMM)
+	}
+	for _, m := range c.Masses {
+		p.place = place{"part", m.Part, ""}
+		if m.Carrier < 0 || m.Carrier > len(c.Joints) {
+			p.say("its mass is carried by a joint that is not there")
+		}
+		p.within("mass", m.KG, " kg", 0, maxKG)
+		if !frame.IsFinite(m.AtMM) || r3.Norm(m.AtMM) > maxMM {
+			p.say("its center of mass, %v mm, is not a place within 100 m", m.AtMM)
+		}
+	}
+	for _, r := range c.Rated {
+		p.place = place{"part", r.Part, ""}
+		if r.First < 0 || r.First > r.Next || r.Next > len(c.Joints) {
+			p.say("joints %d to %d are not there", r.First, r.Next)
+		}
+		p.within("rated mass", r.KG, " kg", 0, maxKG)
+	}
+}
+
+// place names the joint's part and what moves, where its name has both.
+func (j *Joint) place() place {
+	if part, what, ok := strings.Cut(j.Name, "."); ok {
+		return place{"part", part, what}
+	}
+	return place{"joint", j.Name, ""}
+}
+
+// check says what is wrong with one joint.
+func (j *Joint) check(p *problems) {
+	if !soundPose(j.Origin) {
+		p.say("its origin is not a pose within 100 m")
+	}
+	g := j.Stiffness
+	switch j.Motion {
+	case Fixed:
+		if g != (JointStiffness{}) {
+			p.say("it does not move and has no stiffness")
+		}
+		return
+	case Slide:
+		if g.Compliance != 0 || g.AnyAxis {
+			p.say("a slide does not give about an axis: only turns do")
+		}
+	case Turn:
+	default:
+		p.say("%v is neither fixed nor a slide nor a turn", j.Motion)
+		return
+	}
+	p.within("slip load", g.SlipLoad, "", 0, maxSlip)
+	p.within("compliance", frame.Angle(g.Compliance).Degrees(), "° per N·m", 0, frame.Angle(maxTurn).Degrees())
+	if !(math.Abs(r3.Norm(j.Axis)-1) <= unitTolerance) {
+		p.say("axis %v is not of unit length", j.Axis)
+	}
+	j.checkRange(p)
+}
+
+// checkRange says what is wrong with the numbers of a moving joint.
+func (j *Joint) checkRange(p *problems) {
+	most := maxMM
+	if j.Motion == Turn {
+		most = 2 * math.Pi
+	}
+	before := len(p.errs)
+	show := func(v float64) string { return Joint{Motion: j.Motion}.Format(v) } // with one decimal
+	switch {
+	case !(j.Low >= -most && j.High <= most): // also NaN
+		p.say("limits %s to %s must lie within %s to %s", show(j.Low), show(j.High), show(-most), show(most))
+	case j.Low > j.High:
+		p.say("limits %s to %s: the lowest is above the highest", show(j.Low), show(j.High))
+	case !j.within(j.Preferred):
+		p.say("preferred %s is outside %s to %s", show(j.Preferred), show(j.Low), show(j.High))
+	}
+	if !(j.Effort >= 0) || math.IsInf(j.Effort, 1) {
+		p.say("effort %g must be 0 or more", j.Effort)
+	}
+	if !(j.Step > 0 && j.Step <= most) {
+		p.say("step %s must be more than 0", j.Format(j.Step))
+	}
+	if len(p.errs) > before {
+		return
+	}
+	first, last, _, ok := j.grid()
+	switch {
+	case !ok:
+		p.say("no multiple of the step %s lies within %s to %s", j.Format(j.Step), show(j.Low), show(j.High))
+	case j.Indexed && last-first+1 > maxStops:
+		p.say("%.0f stops are more than %d", last-first+1, maxStops)
+	}
+}
+
+func (s Section) check(p *problems) {
+	if s == (Section{}) {
+		return
+	}
+	p.within("outside diameter", s.OutsideMM, " mm", minOutsideMM, maxMM)
+	p.within("wall", s.WallMM, " mm", minWallMM, s.OutsideMM/2)
+	m := s.Material
+	if m == (Material{}) {
+		return
+	}
+	for _, row := range []struct {
+		what   string
+		v, max float64
+		unit   string
+	}{
+		{"Young's modulus", m.YoungMPa, maxMPa, "N/mm²"},
+		{"shear modulus", m.ShearMPa, maxMPa, "N/mm²"},
+		{"density", m.DensityKGM3, maxKGM3, "kg/m³"},
+	} {
+		if !(row.v > 0 && row.v <= row.max) {
+			p.say("material %q: %s %g %s must be more than 0 and at most %g", m.Name, row.what, row.v, row.unit, row.max)
+		}
+	}
+	p.within("yield strength", m.YieldMPa, " N/mm²", 0, maxMPa)
+}
+
+// check says what is wrong with the middle line of a tube of the given section.
+func (l Centreline) check(p *problems, s Section) {
+	p.within("straight at the end", l.EndMM, " mm", 0, maxMM)
+	if len(l.Bends) > maxBends {
+		p.say("%d bends are more than %d", len(l.Bends), maxBends)
+		return
+	}
+	p.within("bend radius", l.BendRadiusMM, " mm", 0, maxMM)
+	if len(l.Bends) > 0 && l.BendRadiusMM <= s.OutsideMM/2 {
+		p.say("bend radius %g mm must be more than half of the outside diameter %g mm", l.BendRadiusMM, s.OutsideMM)
+	}
+	for i, b := range l.Bends {
+		if !(b.StraightMM >= 0 && b.StraightMM <= maxMM) {
+			p.say("bend %d: straight before it: %g mm must be 0 or more", i+1, b.StraightMM)
+		}
+		if !(math.Abs(b.Turn.Radians()) <= 2*math.Pi) {
+			p.say("bend %d: rotation %g° is not within a whole turn", i+1, b.Turn.Degrees())
+		}
+		if !(b.Angle >= 0 && b.Angle.Radians() < math.Pi) {
+			p.say("bend %d: angle %g° must be from 0° to less than 180°", i+1, b.Angle.Degrees())
+		}
+	}
+}
+
+// soundPose reports whether p is finite, near enough, and a proper rotation.
+func soundPose(p frame.Pose) bool {
+	if !p.IsFinite() || r3.Norm(p.At) > maxMM {
+		return false
+	}
+	x, y, z := p.Rot.X, p.Rot.Y, p.Rot.Z
+	return math.Abs(r3.Norm(x)-1) <= unitTolerance && math.Abs(r3.Norm(y)-1) <= unitTolerance &&
+		math.Abs(r3.Dot(x, y)) <= unitTolerance && r3.Norm(r3.Sub(r3.Cross(x, y), z)) <= 3*unitTolerance
+}

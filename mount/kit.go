@@ -24,7 +24,6 @@ type Part interface {
 	PartName() string
 	build(*builder)
 	rated() float64 // kg
-	check(*problems)
 }
 
 // Range is what can be set at one place of a part: mm where it slides, radians

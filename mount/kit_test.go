@@ -220,7 +220,7 @@ func TestPartProblems(t *testing.T) {
 		{"name twice", between(mount.Elbow{Name: "plate"}), `part "plate": the name is used twice`},
 		{"name with a dot", between(mount.Elbow{Name: "a.b"}), `part "a.b": a name has no dot`},
 		{"offset not a number", between(mount.Bracket{Name: "b", OffsetMM: r3.Vec{X: math.NaN()}}), `part "b": offset`},
-		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Rotation: frame.Angle(math.NaN())}}), `part "b": angle of the axes`},
+		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Rotation: frame.Angle(math.NaN())}}), `part "b": offset`},
 		{"negative mass", between(mount.Turns{Name: "j", MassKG: -1}), `part "j": mass -1 kg`},
 		{"facing nowhere", []mount.Part{theClamp(), mount.Plate{Name: "plate", Faces: 7}}, "faces: 7 is no way to face"},
 		{"more plate than mass", []mount.Part{theClamp(), mount.Plate{Name: "plate", MassKG: 1, PlateKG: 2}}, `part "plate": 2 kg of the plate's own`},
@@ -258,7 +258,7 @@ func TestTubeProblems(t *testing.T) {
 		{"runs left", withPost(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
 		{"wall too thick", withPost(func(p *mount.Tube) { p.Section.WallMM = 20 }), `part "post": wall 20 mm`},
 		{"material", withPost(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: math.NaN()} }), `part "post": material "alloy": Young's modulus NaN`},
-		{"no wall", withPost(func(p *mount.Tube) { p.Section.WallMM = 0 }), `part "post": wall 0 mm must be at least 0.01 mm`},
+		{"no wall", withPost(func(p *mount.Tube) { p.Section.WallMM = 0 }), `part "post": wall 0 mm must be from 0.01`},
 		{"no shear modulus", withPost(func(p *mount.Tube) {
 			p.Section.Material = mount.Material{Name: "alloy", YoungMPa: 7e4, DensityKGM3: 2700}
 		}), `shear modulus 0 N/mm² must be more than 0`},
@@ -280,7 +280,7 @@ func TestStiffnessProblems(t *testing.T) {
 		{"rating", withPost(func(p *mount.Tube) { p.RatedKG = -1 }), `part "post": rated mass -1 kg`},
 		{"stiffness of a setting", withPost(func(p *mount.Tube) { p.Turn.Stiffness.SlipLoad = math.NaN() }), `part "post": swing: slip load NaN`},
 		{"grip of a slide", withPost(func(p *mount.Tube) { p.Slide.Stiffness.Compliance = 0.01 }), `part "post": height: a slide does not give`},
-		{"too compliant", between(mount.Ball{Name: "j", Cone: 1, Stiffness: mount.JointStiffness{Compliance: 2}}), `part "j": the ball: compliance 114.6° per N·m`},
+		{"too compliant", between(mount.Ball{Name: "j", Cone: 1, Stiffness: mount.JointStiffness{Compliance: 2}}), `part "j": lean: compliance 114.592° per N·m`},
 		{"stiffness of the spin", between(mount.Ball{Name: "j", Cone: 1, Spin: mount.Range{High: 1, Step: 0.1, Stiffness: mount.JointStiffness{SlipLoad: 1}}}), `part "j": spin: a ball has one stiffness`},
 		{"any axis", withPost(func(p *mount.Tube) { p.Turn.Stiffness.AnyAxis = true }), `part "post": swing: only a ball`},
 	})
@@ -293,12 +293,12 @@ func TestMountingProblems(t *testing.T) {
 		m    mount.Mounting
 		want string
 	}{
-		{"place", mount.Mounting{ClampMM: r3.Vec{X: nan}}, "place of the clamp"},
-		{"axes", mount.Mounting{Axes: mount.Axes{Roll: frame.Angle(nan)}}, "angle of the axes"},
+		{"place", mount.Mounting{ClampMM: r3.Vec{X: nan}}, `part "clamp": place`},
+		{"axes", mount.Mounting{Axes: mount.Axes{Roll: frame.Angle(nan)}}, `part "clamp": axes`},
 		{"side", mount.Mounting{Side: 3}, "side 3 is neither left nor right"},
 		{"slide crossed", mount.Mounting{SlideLowMM: 10, SlideHighMM: -10, SlideAlong: r3.Vec{X: 1}}, "the lowest is above the highest"},
 		{"slide nowhere", mount.Mounting{SlideHighMM: 10}, "the direction along which is zero"},
-		{"slide not a number", mount.Mounting{SlideHighMM: nan, SlideAlong: r3.Vec{X: 1}}, "highest slide"},
+		{"slide not a number", mount.Mounting{SlideHighMM: nan, SlideAlong: r3.Vec{X: 1}}, `part "clamp": position: limits`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -93,15 +93,3 @@ func (l Centreline) withRun(runMM float64) Centreline {
 	l.Bends = bends
 	return l
 }
-
-// mirrored returns the span as in the mirror y = 0 of every frame.
-func (t Span) mirrored() Span {
-	t.FromTube = mirrorPose(t.FromTube)
-	bends := make([]Bend, len(t.Shape.Bends))
-	for i, b := range t.Shape.Bends {
-		b.Turn = 0 - b.Turn
-		bends[i] = b
-	}
-	t.Shape.Bends = bends
-	return t
-}

@@ -131,16 +131,16 @@ func TestLoadProblems(t *testing.T) {
 		change func(*mount.Chain)
 		want   string
 	}{
-		{"end not a number", func(c *mount.Chain) { c.Spans[0].Shape.EndMM = nan }, `tube "post": straight at the end: NaN mm`},
-		{"total not a number", func(c *mount.Chain) { c.Spans[0].TotalMM = nan }, `tube "post": total length: NaN mm`},
-		{"place not a pose", func(c *mount.Chain) { c.Spans[0].FromTube = frame.Pose{} }, `tube "post": its place`},
-		{"slides with a turn", func(c *mount.Chain) { c.Spans[0].Slide = 3 }, `tube "post" slides with joint "post.swing"`},
+		{"end not a number", func(c *mount.Chain) { c.Spans[0].Shape.EndMM = nan }, `part "post": straight at the end NaN mm`},
+		{"total not a number", func(c *mount.Chain) { c.Spans[0].TotalMM = nan }, `part "post": total length NaN mm`},
+		{"place not a pose", func(c *mount.Chain) { c.Spans[0].FromTube = frame.Pose{} }, `part "post": its place`},
+		{"slides with a turn", func(c *mount.Chain) { c.Spans[0].Slide = 3 }, `part "post": its tube slides with joint "post.swing"`},
 		{"bends not numbers", func(c *mount.Chain) { c.Spans[0].Shape.Bends[0].Turn = frame.Angle(nan) }, "rotation NaN°"},
 		{"bend angle not a number", func(c *mount.Chain) { c.Spans[0].Shape.Bends[0].Angle = frame.Angle(nan) }, "angle NaN°"},
-		{"radius not a number", func(c *mount.Chain) { c.Spans[0].Shape.BendRadiusMM = nan }, "bend radius: NaN mm"},
+		{"radius not a number", func(c *mount.Chain) { c.Spans[0].Shape.BendRadiusMM = nan }, "bend radius NaN mm"},
 		{"diameter not a number", func(c *mount.Chain) { c.Spans[0].Section.OutsideMM = nan }, "outside diameter NaN mm"},
-		{"mass not a number", func(c *mount.Chain) { c.Masses[0].KG = nan }, `the mass of "joint", NaN kg`},
-		{"mass nowhere", func(c *mount.Chain) { c.Masses[0].AtMM.Y = nan }, `the mass of "joint": {0 NaN 0} mm`},
+		{"mass not a number", func(c *mount.Chain) { c.Masses[0].KG = nan }, `part "joint": mass NaN kg`},
+		{"mass nowhere", func(c *mount.Chain) { c.Masses[0].AtMM.Y = nan }, `part "joint": its center of mass, {0 NaN 0} mm`},
 		{"rating not a number", func(c *mount.Chain) { c.Rated[1].KG = nan }, `part "post": rated mass NaN kg`},
 		{"rating of no joint", func(c *mount.Chain) { c.Rated[1].Next = 99 }, `part "post": joints`},
 		{"stiffness not a number", func(c *mount.Chain) { c.Joints[1].Stiffness.SlipLoad = nan }, "slip load NaN"},

@@ -229,7 +229,11 @@ func TestEitherSide(t *testing.T) {
 	a, errA := left.Forward(left.Preferred())
 	b, errB := right.Forward(right.Preferred())
 	const tolMM, tol = 1e-6, 1e-6 // mm, rad: rounding of a long chain
-	off := mount.MirrorScreen(a).Inverse().Mul(b)
+	// In the mirror y = 0 right follows from up × normal.
+	mirror := func(v r3.Vec) r3.Vec { return r3.Vec{X: v.X, Y: -v.Y, Z: v.Z} }
+	up, normal := mirror(a.Rot.Y), mirror(a.Rot.Z)
+	mirrored := frame.Pose{Rot: frame.Rotation{X: r3.Cross(up, normal), Y: up, Z: normal}, At: mirror(a.At)}
+	off := mirrored.Inverse().Mul(b)
 	if errA != nil || errB != nil || r3.Norm(off.At) > tolMM || off.Rot.Angle().Radians() > tol {
 		t.Errorf("the sides are not mirror images: %v, %v %v", off, errA, errB)
 	}
