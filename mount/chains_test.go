@@ -143,3 +143,24 @@ func finite(s mount.Settings) bool {
 	}
 	return true
 }
+
+// solve finds settings of c for one target.
+func solve(c mount.Chain, target frame.Pose, opt mount.Options) (mount.Solution, error) {
+	solver, err := c.Solver()
+	if err != nil {
+		return mount.Solution{}, err
+	}
+	return solver.Solve(target, opt)
+}
+
+// jacobian returns the pose at s and the motion of the screen for each unit of every
+// setting.
+func jacobian(tb testing.TB, c mount.Chain, s mount.Settings) (frame.Pose, []mount.Rate) {
+	tb.Helper()
+	k, err := c.Compile()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	rates := make([]mount.Rate, len(s))
+	return k.PoseAndRates(s, rates), rates
+}

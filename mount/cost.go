@@ -46,19 +46,13 @@ func newCost(moving []Joint, unit []float64) cost {
 	return c
 }
 
-// at returns the cost of x without the lever arm.
-func (c *cost) at(x []float64) float64 {
+// total returns the cost at the search's x.
+func (c *cost) total(s *search) float64 {
 	sum := 0.0
-	for i, v := range x {
+	for i, v := range s.x {
 		d := v - c.preferred[i]
 		sum += c.weight[i] * d * d
 	}
-	return sum
-}
-
-// total returns the cost at the search's x.
-func (c *cost) total(s *search) float64 {
-	sum := c.at(s.x)
 	if c.lever == 0 {
 		return sum
 	}

@@ -107,19 +107,3 @@ func settingProblem(j *Joint, v float64) error {
 
 // within reports whether v is inside the limits of j, allowing limitSlack.
 func (j Joint) within(v float64) bool { return v >= j.Low-limitSlack && v <= j.High+limitSlack }
-
-// Jacobian returns carrierFromScreen and, for every setting, the motion of the
-// screen for each unit of it. Errors are those of [Chain.Forward] and
-// [Chain.Check]. Inner loops use [Compiled.PoseAndRates].
-func (c Chain) Jacobian(s Settings) (frame.Pose, []Rate, error) {
-	if err := c.Accepts(s); err != nil {
-		return frame.Pose{}, nil, err
-	}
-	k, err := c.Compile()
-	if err != nil {
-		return frame.Pose{}, nil, err
-	}
-	rates := make([]Rate, len(s))
-	pose := k.PoseAndRates(s, rates)
-	return pose, rates, nil
-}

@@ -41,9 +41,9 @@ func FuzzKit(f *testing.F) {
 		if err != nil {
 			return
 		}
-		pose, rates, err := c.Jacobian(c.Preferred())
-		if err != nil || !pose.IsFinite() {
-			t.Fatalf("preferred settings of a checked kit: pose %v, %v", pose, err)
+		pose, rates := jacobian(t, c, c.Preferred())
+		if !pose.IsFinite() {
+			t.Fatalf("preferred settings of a checked kit: pose %v", pose)
 		}
 		for _, r := range rates {
 			if !frame.IsFinite(r.Move) || !frame.IsFinite(r.Turn) {
@@ -53,7 +53,7 @@ func FuzzKit(f *testing.F) {
 		if _, err := c.Links(c.Preferred()); err != nil {
 			t.Fatal(err)
 		}
-		got, _ := c.Solve(pose, mount.Options{Starts: 1, Iterations: 5})
+		got, _ := solve(c, pose, mount.Options{Starts: 1})
 		if _, err := c.Forward(got.Settings); err != nil {
 			t.Fatalf("settings %v: %v", got.Settings, err)
 		}

@@ -1,6 +1,7 @@
 package mount
 
 import (
+	"cmp"
 	"math"
 
 	"sightpost/gaze/frame"
@@ -21,16 +22,7 @@ import (
 // Where Options.Allowed refuses the cheapest member, the family is followed only as
 // far as it allows. Errors are those of [Solver.Solve], and [ErrCount].
 func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solution, error) {
-	more := opt
-	if opt.Starts == 0 {
-		more.Starts = solveStarts
-	}
-	starts := preferStarts
-	if s.combos > 1 {
-		starts = preferStartsPerStop
-	}
-	opt, err := s.prepare(target, opt, starts)
-	if err != nil {
+	if err := s.prepare(target, opt); err != nil {
 		return Solution{}, err
 	}
 	given, err := s.given(start)
@@ -40,20 +32,22 @@ func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solutio
 	s.cost.lever = opt.Lever
 	s.known = s.known[:0]
 	defer func() { s.cost.lever = 0 }()
-	best, found := s.cheapest(given, opt)
+	few, many := opt, opt
+	many.Starts = cmp.Or(opt.Starts, solveStarts)
+	few.Starts = cmp.Or(opt.Starts, preferStarts)
+	if opt.Starts == 0 && s.combos > 1 {
+		few.Starts = preferStartsPerStop
+	}
+	best, found := s.cheapest(given, few)
 	if found {
 		return best, nil
 	}
-	more, err = s.prepare(target, more, starts)
-	if err != nil {
-		return Solution{}, err
-	}
-	sol, err := s.first(more)
+	s.seed.Seed(1, 2)
+	sol, err := s.first(many)
 	if err != nil {
 		return sol, err
 	}
 	if best, found = s.follow(opt); found {
-		best.Starts = sol.Starts
 		return best, nil
 	}
 	return sol, nil
@@ -83,31 +77,25 @@ func (s *Solver) given(start Settings) ([]float64, error) {
 	return x, nil
 }
 
-// cheapest tries every start with every combination of stops.
-func (s *Solver) cheapest(given []float64, opt Options) (Solution, bool) {
-	best, found := Solution{Cost: math.Inf(1)}, false
-	for start := range opt.Starts {
-		for combo := range s.combos {
-			if start*s.combos+combo >= mostDescents {
-				break
-			}
-			if s.stopsCost(combo) >= best.Cost {
-				continue // whatever the other settings, this one is dearer
-			}
-			if start == 0 && given != nil {
-				s.attemptFrom(given, combo, opt.Iterations)
-			} else {
-				s.attempt(start, combo, opt.Iterations)
-			}
-			if !s.reached(opt) {
-				continue
-			}
-			if sol, ok := s.follow(opt); ok && sol.Cost < best.Cost {
-				best, found = sol, true
-			}
+// cheapest tries every start with every combination of stops; the first is the given one,
+// unless that is nil.
+func (s *Solver) cheapest(given []float64, opt Options) (best Solution, found bool) {
+	best.Cost = math.Inf(1)
+	for start, combo := range s.descents(opt.Starts) {
+		if s.stopsCost(combo) >= best.Cost {
+			continue // whatever the other settings, this one is dearer
+		}
+		if start > 0 {
+			given = nil
+		}
+		s.attempt(start, combo, given)
+		if !s.reached() {
+			continue
+		}
+		if sol, ok := s.follow(opt); ok && sol.Cost < best.Cost {
+			best, found = sol, true
 		}
 	}
-	best.Starts = opt.Starts
 	return best, found
 }
 
@@ -138,9 +126,7 @@ func (s *Solver) follow(opt Options) (Solution, bool) {
 		}
 		s.minimise(opt.Allowed)
 	}
-	sol := s.solution()
-	sol.Cost = s.cost.total(q)
-	return sol, s.reached(opt)
+	return s.solution(), s.reached()
 }
 
 const (

@@ -74,7 +74,7 @@ func TestSearchDoesNotAllocate(t *testing.T) {
 	s.cost.lever = 0.1
 	run := func() {
 		s.known = s.known[:0]
-		s.attempt(0, 0, defaultIterations)
+		s.attempt(0, 0, nil)
 		s.bound(0, false)
 		s.minimise(nil)
 	}

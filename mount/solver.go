@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"iter"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -12,6 +13,38 @@ import (
 
 	"sightpost/gaze/frame"
 )
+
+// Options adjust [Solver.Solve] and [Solver.Prefer]. The zero value of every field
+// is usable and its default is stated here.
+type Options struct {
+	// Starts is how many starts are tried with every combination of stops. Zero
+	// means 100 for Solve, which ends at the first that succeeds. Prefer
+	// compares all of them; there zero means 24, or 6 where there are stops, and
+	// up to 100 as long as none has succeeded.
+	Starts int
+	// Lever weighs the load's lever arm in Prefer: the cost, for every joint that
+	// turns, of a horizontal distance of 100 mm between joint and screen; it grows
+	// with the square of the distance. Zero means no cost.
+	Lever float64
+	// Allowed, if not nil, says whether settings are acceptable (say, clear of the
+	// knees). It must neither keep nor change the settings it is given.
+	Allowed func(Settings) bool
+}
+
+func (o Options) allows(s Settings) bool { return o.Allowed == nil || o.Allowed(s) }
+
+// ErrUnreached reports that no start came within the tolerance, 0.1 mm and 0.01°.
+var ErrUnreached = errors.New("mount: target not reached")
+
+// ErrNotAllowed reports that the target was reached, but only with settings that
+// Options.Allowed refused.
+var ErrNotAllowed = errors.New("mount: target reached only with settings that are not allowed")
+
+// Solution is the outcome of a search.
+type Solution struct {
+	Settings Settings
+	Cost     float64 // what Prefer minimizes, at Settings; without the lever arm for Solve
+}
 
 // Solver solves for one chain again and again with the same buffers. It is not for
 // use by several goroutines at once; make one for each.
@@ -59,13 +92,12 @@ func (c Chain) Solver() (*Solver, error) {
 // target, carrierFromScreen. It tries several starts, the same ones every time,
 // with every combination of stops, and returns the first that succeeds. The
 // error is [ErrUnreached] when none did; the Solution then still holds the
-// nearest settings found, and says which of them sit at a limit. Several
-// settings often reach the same pose: see [Solver.Prefer].
+// nearest settings found. Several settings often reach the same pose: see [Solver.Prefer].
 func (s *Solver) Solve(target frame.Pose, opt Options) (Solution, error) {
-	opt, err := s.prepare(target, opt, solveStarts)
-	if err != nil {
+	if err := s.prepare(target, opt); err != nil {
 		return Solution{}, err
 	}
+	opt.Starts = cmp.Or(opt.Starts, solveStarts)
 	return s.first(opt)
 }
 
@@ -77,41 +109,38 @@ const (
 	mostDescents = 2400
 )
 
+// descents yields every start with every combination of stops.
+func (s *Solver) descents(starts int) iter.Seq2[int, int] {
+	return func(yield func(start, combo int) bool) {
+		for i := range min(min(starts, mostDescents)*s.combos, mostDescents) {
+			if !yield(i/s.combos, i%s.combos) {
+				return
+			}
+		}
+	}
+}
+
 // first returns the first allowed solution, or the best there is.
 func (s *Solver) first(opt Options) (Solution, error) {
-	best, bestOff := Solution{OffMM: math.Inf(1)}, math.Inf(1)
+	var best Solution
+	bestOff := math.Inf(1)
 	refused := false // the target was reached, with settings that are not allowed
-	for start := range opt.Starts {
-		for combo := range s.combos {
-			if start*s.combos+combo >= mostDescents {
-				break
-			}
-			off := s.attempt(start, combo, opt.Iterations)
-			reached := s.reached(opt)
-			allowed := reached && opt.allows(s.search.settings())
-			if allowed || reached && !refused || !refused && off < bestOff {
-				bestOff = off
-				best = s.solution()
-			}
-			if best.Starts = start + 1; allowed {
-				return best, nil
-			}
-			refused = refused || reached
+	for start, combo := range s.descents(opt.Starts) {
+		off := s.attempt(start, combo, nil)
+		reached := s.reached()
+		allowed := reached && opt.allows(s.search.settings())
+		if allowed || reached && !refused || !refused && off < bestOff {
+			best, bestOff = s.solution(), off
 		}
+		if allowed {
+			return best, nil
+		}
+		refused = refused || reached
 	}
 	if refused {
 		return best, ErrNotAllowed
 	}
 	return best, ErrUnreached
-}
-
-// Solve is [Solver.Solve] for a single target.
-func (c Chain) Solve(target frame.Pose, opt Options) (Solution, error) {
-	s, err := c.Solver()
-	if err != nil {
-		return Solution{}, err
-	}
-	return s.Solve(target, opt)
 }
 
 // Prefer is [Solver.Prefer] for a single target.
@@ -123,42 +152,50 @@ func (c Chain) Prefer(target frame.Pose, start Settings, opt Options) (Solution,
 	return s.Prefer(target, start, opt)
 }
 
-// prepare checks the target and the options, fills in defaults, and points the
-// search at the target.
-func (s *Solver) prepare(target frame.Pose, opt Options, starts int) (Options, error) {
+// prepare checks the target and the options, and points the search at the target.
+func (s *Solver) prepare(target frame.Pose, opt Options) error {
 	if !soundPose(target) {
-		return opt, errors.New("mount: target is not a pose within 100 m")
+		return errors.New("mount: target is not a pose within 100 m")
 	}
-	for _, v := range []float64{opt.ToleranceMM, opt.Tolerance.Radians(), opt.Lever, float64(opt.Iterations), float64(opt.Starts)} {
-		if !(v >= 0) || math.IsInf(v, 1) {
-			return opt, fmt.Errorf("mount: options: %v must be 0 (the default) or more", v)
-		}
+	if !(opt.Lever >= 0) || math.IsInf(opt.Lever, 1) || opt.Starts < 0 {
+		return fmt.Errorf("mount: options: lever %v and %d starts must be 0 (the default) or more", opt.Lever, opt.Starts)
 	}
-	opt.ToleranceMM = cmp.Or(opt.ToleranceMM, defaultToleranceMM)
-	opt.Tolerance = cmp.Or(opt.Tolerance, defaultTolerance)
-	opt.Iterations = cmp.Or(opt.Iterations, defaultIterations)
-	opt.Starts = cmp.Or(opt.Starts, starts)
 	s.search.target = target
 	s.seed.Seed(1, 2)
-	return opt, nil
+	return nil
 }
 
+// iterations bounds the steps of one descent. It goes on until it is within about
+// 0.001 mm, and has reached the target within the tolerance.
 const (
-	defaultToleranceMM = 0.1
-	defaultTolerance   = 0.01 * frame.Degree
-	defaultIterations  = 60
+	iterations  = 60
+	toleranceMM = 0.1
+	tolerance   = 0.01 * frame.Degree
 )
-
-func (o Options) allows(s Settings) bool { return o.Allowed == nil || o.Allowed(s) }
 
 // candidates is how many random settings are looked at to begin one start from
 // the nearest: a look costs a tenth of a descent, and four halve the failed ones.
 const candidates = 4
 
-// attempt makes one descent with the given combination of stops, and returns the
-// squared residual it ends with.
-func (s *Solver) attempt(start, combo, iterations int) float64 {
+// attempt makes one descent with the given combination of stops, from the given x if it
+// is not nil, and returns the squared residual it ends with.
+func (s *Solver) attempt(start, combo int, given []float64) float64 {
 	s.bound(combo, true)
+	q := s.search
+	if given == nil {
+		s.draw(start, combo)
+	}
+	for i, v := range given {
+		q.x[i] = math.Min(math.Max(v, q.low[i]), q.high[i])
+	}
+	f := q.descend(iterations)
+	s.unwrap()
+	return f
+}
+
+// draw sets x to the nearest of some random settings, among them the preferred ones at
+// the first start.
+func (s *Solver) draw(start, combo int) {
 	q, nearest := s.search, math.Inf(1)
 	for c := range candidates {
 		for i, j := range s.moving {
@@ -174,19 +211,6 @@ func (s *Solver) attempt(start, combo, iterations int) float64 {
 			copy(q.x, q.trial)
 		}
 	}
-	f := q.descend(iterations)
-	s.unwrap()
-	return f
-}
-
-// attemptFrom makes one descent from x.
-func (s *Solver) attemptFrom(x []float64, combo, iterations int) {
-	s.bound(combo, true)
-	for i, v := range x {
-		s.search.x[i] = math.Min(math.Max(v, s.search.low[i]), s.search.high[i])
-	}
-	s.search.descend(iterations)
-	s.unwrap()
 }
 
 // limits returns the limits of setting i in units of the search: twice the stop of
@@ -248,36 +272,17 @@ func (s *search) settings() Settings {
 }
 
 // reached reports whether the pose at the search's x is within tolerance.
-func (s *Solver) reached(opt Options) bool {
-	q := s.search
-	off := vec6{}
-	q.offTarget(q.k.Pose(q.settings()), &off)
-	move := math.Sqrt(off[0]*off[0]+off[1]*off[1]+off[2]*off[2]) * metre
-	turn := math.Sqrt(off[3]*off[3]+off[4]*off[4]+off[5]*off[5]) / turnWeight
-	return move <= opt.ToleranceMM && turn <= opt.Tolerance.Radians()
+func (s *Solver) reached() bool {
+	pose := s.search.k.Pose(s.search.settings())
+	return r3.Norm(r3.Sub(s.search.target.At, pose.At)) <= toleranceMM &&
+		s.search.target.Rot.Mul(pose.Rot.Inverse()).Angle() <= tolerance
 }
-
-// atLimitSlack is how near to a limit a setting counts as sitting at it, mm or
-// radians: far below what can be read, above what the search leaves.
-const atLimitSlack = 1e-6
 
 // solution describes the search's x.
 func (s *Solver) solution() Solution {
-	q := s.search
-	sol := Solution{Settings: make(Settings, len(s.moving)), Cost: s.cost.at(q.x)}
-	copy(sol.Settings, q.settings())
+	sol := Solution{Settings: slices.Clone(s.search.settings()), Cost: s.cost.total(s.search)}
 	for i, j := range s.moving {
-		v := j.Clamp(sol.Settings[i]) // mm from m may miss a limit by one bit
-		sol.Settings[i] = v
-		switch {
-		case v >= j.High-atLimitSlack:
-			sol.AtLimit = append(sol.AtLimit, AtLimit{Setting: i, Joint: j.Name, High: true})
-		case v <= j.Low+atLimitSlack:
-			sol.AtLimit = append(sol.AtLimit, AtLimit{Setting: i, Joint: j.Name})
-		}
+		sol.Settings[i] = j.Clamp(sol.Settings[i]) // mm from m may miss a limit by one bit
 	}
-	pose := q.k.Pose(sol.Settings)
-	sol.OffMM = r3.Norm(r3.Sub(q.target.At, pose.At))
-	sol.Off = q.target.Rot.Mul(pose.Rot.Inverse()).Angle()
 	return sol
 }

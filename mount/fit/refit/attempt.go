@@ -25,8 +25,8 @@ type Attempt struct {
 	Against []fit.PostureMargin
 	// Missed is what is missed most of what must be kept; nil if everything is kept.
 	Missed *fit.Reason
-	// AtLimit are those of the settings that sit at a limit.
-	AtLimit []mount.AtLimit
+	// AtLimit are the joints of those of the settings that sit at a limit.
+	AtLimit []string
 }
 
 // againstMM is how near a condition's margin must come to the least to be named
@@ -42,13 +42,12 @@ func (s *searcher) attempt(o outcome, unreadable bool) (Attempt, error) {
 		return Attempt{}, err
 	}
 	worth := s.worth(o.settings)
-	a := Attempt{Settings: o.set.members(), MarginMM: worth.marginMM, At: o.settings, Unreadable: unreadable}
+	a := Attempt{Settings: o.set.members(), MarginMM: worth.marginMM, At: o.settings, Unreadable: unreadable, AtLimit: []string{}}
 	for _, i := range a.Settings {
 		j := s.moving[i]
 		a.Effort += j.Effort
-		low, high := j.Same(o.settings[i], j.Low), j.Same(o.settings[i], j.High)
-		if (low || high) && !j.Indexed {
-			a.AtLimit = append(a.AtLimit, mount.AtLimit{Setting: i, Joint: j.Name, High: high})
+		if (j.Same(o.settings[i], j.Low) || j.Same(o.settings[i], j.High)) && !j.Indexed {
+			a.AtLimit = append(a.AtLimit, j.Name)
 		}
 	}
 	a.Against = slices.DeleteFunc(s.Margins(o.settings), func(m fit.PostureMargin) bool {

@@ -192,7 +192,7 @@ func newAttempt(a refit.Attempt, moving []mount.Joint) Attempt {
 		Settings: each(a.Settings, func(i int) string { return moving[i].Name }), Effort: a.Effort,
 		MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable, Kept: missedWords(a.Missed),
 		Against: each(a.Against, func(s fit.PostureMargin) Stop { return newStop(s.Posture, s.Margin) }),
-		AtLimit: each(a.AtLimit, func(l mount.AtLimit) string { return l.Joint }),
+		AtLimit: a.AtLimit,
 	}
 }
 
