@@ -1,5 +1,6 @@
-// Package cli is the command line: one file a command or family of commands, each made
-// by a newX function that only reads flags, and run by a function that knows no flags.
+// Package cli is the command line: every newX returns a command, with what it does. Each
+// is made of a [command], which holds the flags that several share, reads their inputs
+// and delivers what came of them.
 //
 // Standard output carries the answer and nothing else; whatever is said about it
 // goes to standard error behind "sightpost: ". No file is overwritten unasked,

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -18,15 +17,84 @@ import (
 // stdinName is the name that stands for standard input.
 const stdinName = "-"
 
+// errStdinTwice refuses standard input in two places.
+var errStdinTwice = errors.New("standard input, -, can be read only once")
+
+// place reads the case in the file called name and works it out. With settings the screen
+// is where they hold it, without any where it should be.
+func (c *command) place(name string) (*answer.Placed, error) {
+	if name == stdinName && c.settings == stdinName {
+		return nil, errors.New("the case and the settings cannot both come from standard input")
+	}
+	read, err := c.readCase(name)
+	if err != nil {
+		return nil, err
+	}
+	found, err := c.asFound()
+	if err != nil {
+		return nil, err
+	}
+	p, err := read.Place(c.Context(), found)
+	switch {
+	case err != nil && c.given():
+		return nil, withFlags(err)
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", read.Label, err) // it may be one of several
+	}
+	return p, nil
+}
+
 // readCase reads the case in the file called name, or standard input for "-". Kits
 // are looked for beside the case.
-func readCase(s Streams, name string) (*answer.Case, error) {
-	in, err := openInput(s, name)
+func (c *command) readCase(name string) (*answer.Case, error) {
+	in, err := c.open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer in.Close() // only read: nothing can be lost by closing
-	return answer.Read(shown(name), in, openBeside(filepath.Dir(name)))
+	return answer.Read(shown(name), in, func(kit string) (io.ReadCloser, error) {
+		if !filepath.IsAbs(kit) {
+			kit = filepath.Join(filepath.Dir(name), filepath.FromSlash(kit))
+		}
+		return openFile(kit)
+	})
+}
+
+// asFound returns how the mount is set: the settings of the file and of the flags,
+// which win.
+func (c *command) asFound() (answer.AsFound, error) {
+	found := answer.AsFound{Side: c.side}
+	if c.settings != "" {
+		in, err := c.open(c.settings)
+		if err != nil {
+			return found, err
+		}
+		defer in.Close() // only read: nothing can be lost by closing
+		if found.Settings, err = answer.ReadSettings(in); err != nil {
+			return found, fmt.Errorf("%s: %w", shown(c.settings), err)
+		}
+	}
+	for _, text := range c.set {
+		name, value, ok := strings.Cut(text, "=")
+		if !ok {
+			return found, fmt.Errorf("--set %q has no value: write it as post.height=412mm", text)
+		}
+		entry := answer.Entry{Name: strings.TrimSpace(name), Value: strings.TrimSpace(value)}
+		found.Settings = answer.Override(found.Settings, entry)
+	}
+	return found, nil
+}
+
+// withFlags returns an error about how a mount is set with the flags that help.
+func withFlags(err error) error {
+	var unset *answer.UnsetError
+	switch {
+	case errors.Is(err, answer.ErrWhichSide):
+		return withHint(err, "add --side left or --side right")
+	case errors.As(err, &unset): // the last of all that is wrong
+		return fmt.Errorf("%w; give them with --set or in the file of --settings", err)
+	}
+	return err
 }
 
 // shown returns what messages call an input.
@@ -37,22 +105,12 @@ func shown(name string) string {
 	return name
 }
 
-// openInput opens the file called name, or standard input for "-".
-func openInput(s Streams, name string) (io.ReadCloser, error) {
+// open opens the file called name, or standard input for "-".
+func (c *command) open(name string) (io.ReadCloser, error) {
 	if name == stdinName {
-		return io.NopCloser(s.In), nil
+		return io.NopCloser(c.InOrStdin()), nil
 	}
 	return openFile(name)
-}
-
-// openBeside returns a function that opens files named relative to a folder.
-func openBeside(folder string) answer.Opener {
-	return func(name string) (io.ReadCloser, error) {
-		if !filepath.IsAbs(name) {
-			name = filepath.Join(folder, filepath.FromSlash(name))
-		}
-		return openFile(name)
-	}
 }
 
 // openFile opens a file for reading; a folder is an error.
@@ -73,14 +131,13 @@ func openFile(name string) (io.ReadCloser, error) {
 
 // plainPathError says what is wrong with a file in the same words everywhere.
 func plainPathError(name string, err error) error {
+	var path *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("%s: %w", name, errNoFile)
+		err = errNoFile
 	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("%s: %w", name, errNoAccess)
-	}
-	var path *fs.PathError
-	if errors.As(err, &path) {
+		err = errNoAccess
+	case errors.As(err, &path):
 		err = path.Err
 	}
 	return fmt.Errorf("%s: %w", name, err)
@@ -99,7 +156,7 @@ func expand(args []string) ([]string, error) {
 		info, err := os.Stat(arg)
 		switch {
 		case arg == stdinName && slices.Contains(names, stdinName):
-			return nil, errors.New("standard input, -, can be read only once")
+			return nil, errStdinTwice
 		case arg == stdinName:
 			names = append(names, arg)
 		case err != nil:
@@ -119,7 +176,7 @@ func expand(args []string) ([]string, error) {
 
 // casesIn returns the case files in a folder, by name.
 func casesIn(folder string) ([]string, error) {
-	entries, err := os.ReadDir(folder)
+	entries, err := os.ReadDir(folder) // sorted
 	if err != nil {
 		return nil, plainPathError(folder, err)
 	}
@@ -132,26 +189,16 @@ func casesIn(folder string) ([]string, error) {
 	if len(names) == 0 {
 		return nil, fmt.Errorf("%s: no case file in this folder", folder)
 	}
-	slices.SortFunc(names, cmp.Compare[string])
 	return names, nil
 }
 
 // isCase reports whether a file in a folder is taken for a case: YAML that is not
 // a kit.
 func isCase(name string) bool {
-	switch strings.ToLower(filepath.Ext(name)) {
-	case ".yaml", ".yml":
-	default:
+	if ext := strings.ToLower(filepath.Ext(name)); ext != ".yaml" && ext != ".yml" {
 		return false
 	}
-	text, err := os.ReadFile(name)
-	if err != nil {
-		return true // reading it as a case will say what is wrong
-	}
-	for line := range bytes.Lines(text) {
-		if bytes.HasPrefix(line, []byte("sightpost_kit:")) {
-			return false
-		}
-	}
-	return true
+	text, err := os.ReadFile(name) // reading it as a case will say what is wrong
+	const kit = "sightpost_kit:"
+	return err != nil || !bytes.HasPrefix(text, []byte(kit)) && !bytes.Contains(text, []byte("\n"+kit))
 }

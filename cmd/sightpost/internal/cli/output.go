@@ -2,59 +2,30 @@ package cli
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
+	"sync"
+	"time"
 
 	"github.com/moby/sys/atomicwriter"
+	"golang.org/x/term"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
-	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/cmd/sightpost/internal/text"
-	"sightpost/plots/units"
 )
 
-// render returns the answer as it is printed: JSON, or its document in words. Of several
-// answers in JSON each takes one line.
-func (o *answerOptions) render(r any, several bool) ([]byte, error) {
-	if o.json {
-		return answer.JSON(r, !several)
-	}
-	var d *document.Document
-	switch r := r.(type) {
-	case *document.Document:
-		d = r
-	case interface{ Document() *document.Document }:
-		d = r.Document()
-	}
-	var words bytes.Buffer
-	err := text.Write(&words, d, text.Options{Units: o.units, Full: o.full})
-	return words.Bytes(), err
-}
-
-// print prints one answer.
-func (o *answerOptions) print(ctx context.Context, s Streams, a any) error {
-	words, err := o.render(a, false)
-	if err != nil {
-		return err
-	}
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	_, err = s.Out.Write(words)
-	return err
-}
-
-// conclude prints an answer about a case, and returns an error if that is not met.
-func (o *answerOptions) conclude(ctx context.Context, s Streams, a any, label string, met bool) error {
-	if err := o.print(ctx, s, a); err != nil {
-		return err
-	}
-	return verdict(label, met)
+// outcome is what came of one case: what to write into a folder, what to print, and an
+// error if the case is not met.
+type outcome struct {
+	files []file
+	text  []byte
+	unmet error
 }
 
 // file is a file to be written.
@@ -63,23 +34,55 @@ type file struct {
 	data []byte
 }
 
-// write writes the files of one case and says so.
-func (o *saveOptions) write(s Streams, files []file) error {
-	if len(files) == 0 {
-		return nil
-	}
-	if err := writeAll(files, o.force); err != nil {
+// conclude delivers one answer.
+func (c *command) conclude(a any, files []file, unmet error) error {
+	words, err := c.render(a, false)
+	if err != nil {
 		return err
 	}
-	say(s.Err, "wrote %d files into %s", len(files), filepath.Dir(files[0].name))
-	return nil
+	return c.deliver(outcome{files, words, unmet})
 }
 
-// writeAll writes files whole, making their folders. Unless force is set it writes
-// none at all when one of them exists.
-func writeAll(files []file, force bool) error {
-	if err := refuseExisting(files, force); err != nil {
+// render returns the answer as it is printed: JSON, or its document in words. Of several
+// answers in JSON each takes one line.
+func (c *command) render(a any, several bool) ([]byte, error) {
+	if c.json {
+		return answer.JSON(a, !several)
+	}
+	d, ok := a.(*document.Document)
+	if !ok {
+		d = a.(interface{ Document() *document.Document }).Document()
+	}
+	var words bytes.Buffer
+	err := text.Write(&words, d, text.Options{Units: c.units, Full: c.full})
+	return words.Bytes(), err
+}
+
+// deliver writes the files of one case, says so, prints its text, and returns an error if
+// it is not met.
+func (c *command) deliver(o outcome) error {
+	if err := c.write(o.files...); err != nil {
 		return err
+	}
+	if len(o.files) > 0 {
+		say(c.ErrOrStderr(), "wrote %d files into %s", len(o.files), filepath.Dir(o.files[0].name))
+	}
+	if _, err := c.OutOrStdout().Write(o.text); err != nil {
+		return err
+	}
+	return o.unmet
+}
+
+// write writes files whole, making their folders; none after an interrupt and, without
+// --force, none at all when one of them exists.
+func (c *command) write(files ...file) error {
+	if err := c.Context().Err(); err != nil {
+		return err
+	}
+	if !c.force {
+		if err := refuseExisting(files); err != nil {
+			return err
+		}
 	}
 	for _, f := range files {
 		if err := os.MkdirAll(filepath.Dir(f.name), 0o755); err != nil {
@@ -92,19 +95,14 @@ func writeAll(files []file, force bool) error {
 	return nil
 }
 
-// refuseExisting returns an error that names the files that exist, unless force
-// is set.
-func refuseExisting(files []file, force bool) error {
-	if force {
-		return nil
-	}
+// refuseExisting returns an error that names the files that exist.
+func refuseExisting(files []file) error {
 	var there []error
 	for _, f := range files {
-		if _, err := os.Lstat(f.name); !errors.Is(err, fs.ErrNotExist) {
-			if err != nil {
-				return plainPathError(f.name, err)
-			}
+		if _, err := os.Lstat(f.name); err == nil {
 			there = append(there, fmt.Errorf("%s: exists already", f.name))
+		} else if !errors.Is(err, fs.ErrNotExist) {
+			return plainPathError(f.name, err)
 		}
 	}
 	if len(there) == 0 {
@@ -113,9 +111,9 @@ func refuseExisting(files []file, force bool) error {
 	return withHint(errors.Join(there...), "nothing was written; add --force to overwrite, or choose another place")
 }
 
-// drawn returns figures as files in the folder, in every format.
-func (o *saveOptions) drawn(all []answer.Figure) ([]file, error) {
-	formats := o.format
+// drawn returns figures as files in a folder, in every format.
+func (c *command) drawn(folder string, all []answer.Figure) ([]file, error) {
+	formats := c.formats
 	if len(formats) == 0 {
 		formats = []string{"svg"}
 	}
@@ -126,42 +124,52 @@ func (o *saveOptions) drawn(all []answer.Figure) ([]file, error) {
 			return nil, err
 		}
 		for i, text := range texts {
-			files = append(files, file{filepath.Join(o.out, fig.Name+"."+formats[i]), text})
+			files = append(files, file{filepath.Join(folder, fig.Name+"."+formats[i]), text})
 		}
 	}
 	return files, nil
 }
 
-// withObject returns figures as files in the folder, and an answer as an object beside
-// them.
-func (o *saveOptions) withObject(all []answer.Figure, name string, a any) ([]file, error) {
+// withObject returns figures as files in a folder, and an answer as an object beside
+// them; none without a folder.
+func (c *command) withObject(folder string, all []answer.Figure, name string, a any) ([]file, error) {
+	if folder == "" {
+		return nil, nil
+	}
 	object, err := answer.JSON(a, true)
 	if err != nil {
 		return nil, err
 	}
-	files, err := o.drawn(all)
-	return append(files, file{filepath.Join(o.out, name), object}), err
+	files, err := c.drawn(folder, all)
+	return append(files, file{filepath.Join(folder, name), object}), err
 }
 
-// solved returns everything that is written for one case that was solved.
-func (o *saveOptions) solved(p *answer.Placed, rep *document.Report, u units.Units, paper sheet.Paper) ([]file, error) {
-	var pdf, page bytes.Buffer
-	c := p.Sheet(rep, u, version())
-	if err := errors.Join(c.WritePDF(&pdf, paper), c.WriteHTML(&page, paper)); err != nil {
-		return nil, err
-	}
-	files := []file{{filepath.Join(o.out, "sheet.pdf"), pdf.Bytes()}, {filepath.Join(o.out, "sheet.html"), page.Bytes()}}
-	more, err := o.withObject(p.Figures(u), "result.json", rep)
-	if err != nil {
-		return nil, err
-	}
-	files = append(files, more...)
-	if rep.Mount != nil {
-		table, err := rep.Mount.SettingsCSV()
-		if err != nil {
-			return nil, err
+// progress tells on a terminal how much of a total is done, when it takes longer than
+// a moment. Any goroutine may call set, which writes over the line that is there; end
+// clears it. What cannot be written is no failure.
+func (c *command) progress(what string, total int) (set func(done int), end func()) {
+	const moment = time.Second // a person waits for so long without wondering
+	w, start := c.ErrOrStderr(), time.Now()
+	watched := total > 1 && isTerminal(w)
+	var mu sync.Mutex
+	most, shown := 0, false
+	set = func(done int) {
+		mu.Lock()
+		defer mu.Unlock()
+		if most = max(most, done); watched && time.Since(start) >= moment {
+			shown = true
+			fmt.Fprintf(w, "\r%s: %d of %d", what, most, total)
 		}
-		files = append(files, file{filepath.Join(o.out, "settings.csv"), table})
 	}
-	return files, nil
+	return set, func() {
+		if shown {
+			fmt.Fprintf(w, "\r%*s\r", len(what)+2*len(strconv.Itoa(total))+6, "")
+		}
+	}
+}
+
+// isTerminal reports whether somebody watches what is written to w.
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
 }

@@ -2,46 +2,20 @@ package cli
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
-// recordOptions are the flags of every command that looks at records.
-type recordOptions struct {
-	answer answerOptions
-	in     string
-	anyway bool
-}
-
-// addFlags adds the flags of a command whose object has the schema of the given
-// name.
-func (o *recordOptions) addFlags(f *pflag.FlagSet, schema string) {
-	addFolderFlag(f, &o.in)
-	o.answer.addFlags(f, schema)
-}
-
-// addAnyway adds the flag of commands that rely on what one record holds.
-func (o *recordOptions) addAnyway(f *pflag.FlagSet) {
-	f.BoolVar(&o.anyway, "anyway", false, "take a record that was edited after it was filed")
-}
-
-func addFolderFlag(f *pflag.FlagSet, in *string) {
-	f.StringVar(in, "in", "", "`folder` that the clinic keeps its records in")
-}
-
-func newRecord(s Streams) *cobra.Command {
-	cmd := &cobra.Command{
+func newRecord() *cobra.Command {
+	return family(cobra.Command{
 		Use:   "record",
 		Short: "file an assessment, list what is filed, show what changed",
 		Long: `Record keeps assessments in a folder that the clinic chooses, each as one dated
@@ -51,28 +25,30 @@ and the result. It names no person, only a code. To forget a person, remove the 
 of the code.`,
 		Example: `  sightpost record file case.yaml --in records
   sightpost record compare --in records bench-07`,
-		Args: knownCommand,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	cmd.SuggestionsMinimumDistance = 2
-	cmd.AddCommand(newRecordFile(s), newRecordList(s), newRecordShow(s), newRecordCompare(s))
-	return cmd
+	}, newRecordFile(), newRecordList(), newRecordShow(), newRecordCompare())
 }
 
-// openRecords opens the folder of records.
-func openRecords(in string) (*record.Folder, error) {
-	if in == "" {
-		return nil, withHint(errors.New("the folder of the records is missing"), "name their folder by --in FOLDER")
+// onRecords is a run of a command on the folder of records.
+func (c *command) onRecords(do func(f *record.Folder, args []string) error) func(*cobra.Command, []string) error {
+	return func(_ *cobra.Command, args []string) error {
+		if c.in == "" {
+			return withHint(errors.New("the folder of the records is missing"), "name their folder by --in FOLDER")
+		}
+		f, err := record.Open(c.in)
+		if errors.Is(err, record.ErrNone) {
+			err = withHint(err, "make the folder first, so that a typing error does not begin a second one")
+		}
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		return do(f, args)
 	}
-	f, err := record.Open(in)
-	if errors.Is(err, record.ErrNone) {
-		err = withHint(err, "make the folder first, so that a typing error does not begin a second one")
-	}
-	return f, err
 }
 
-// read returns the record of a code that text names.
-func (o *recordOptions) read(f *record.Folder, code, text string) (*record.Record, error) {
+// readRecord returns the record of a code that text names.
+func (c *command) readRecord(f *record.Folder, code, text string) (*record.Record, error) {
 	n, err := f.Find(code, text)
 	if err != nil {
 		return nil, err
@@ -81,25 +57,15 @@ func (o *recordOptions) read(f *record.Folder, code, text string) (*record.Recor
 	if err != nil {
 		return nil, err
 	}
-	if r.Edited && !o.anyway {
+	if r.Edited && !c.anyway {
 		return nil, withHint(fmt.Errorf("%s: was edited after it was filed: its checksum does not fit", f.Path(code, n)),
 			"add --anyway to take it as it is")
 	}
 	return r, nil
 }
 
-// recordFileOptions are the flags of "record file".
-type recordFileOptions struct {
-	settings settingsOptions
-	in       string
-	code     string
-	day      record.Day
-	note     string
-}
-
-func newRecordFile(s Streams) *cobra.Command {
-	var o recordFileOptions
-	cmd := &cobra.Command{
+func newRecordFile() *cobra.Command {
+	c := &command{Command: cobra.Command{
 		Use:   "file CASE --in FOLDER",
 		Short: "file an assessment under today's date",
 		Long: `File writes one assessment into the folder and prints the name of its file: with
@@ -112,63 +78,51 @@ digits and the marks - _ . The folder must exist.`,
 		Example: `  sightpost record file case.yaml --in records
   sightpost record file case.yaml --in records --settings as-found.csv --date 2026-11-25`,
 		Args: oneCase,
-		RunE: func(cmd *cobra.Command, args []string) error { return runRecordFile(cmd.Context(), s, o, args[0]) },
-	}
-	f := cmd.Flags()
-	addFolderFlag(f, &o.in)
-	f.StringVar(&o.code, "code", "", "`code` to file it under; the label of the case if left out")
-	o.day = record.DayOf(time.Now())
-	addParsed(f, &o.day, "date", "", "`day` of the assessment, such as 2026-11-25; today if left out", readDay)
-	f.StringVar(&o.note, "note", "", "`text` to keep with it; no names")
-	o.settings.addFlags(f)
-	return cmd
+	}}
+	var code, note string
+	day := record.DayOf(time.Now())
+	c.addRecords()
+	c.Flags().StringVar(&code, "code", "", "`code` to file it under; the label of the case if left out")
+	addParsed(c.Flags(), &day, "date", "", "`day` of the assessment, such as 2026-11-25; today if left out", func(text string) (record.Day, error) {
+		d, err := record.ParseDay(text)
+		if err != nil {
+			err = fmt.Errorf("--date: %s", strings.TrimPrefix(err.Error(), "record: "))
+		}
+		return d, err
+	})
+	c.Flags().StringVar(&note, "note", "", "`text` to keep with it; no names")
+	c.addSettings()
+	c.RunE = c.onRecords(func(f *record.Folder, args []string) error {
+		note, err := record.Plain([]byte(note))
+		if err != nil {
+			return fmt.Errorf("--note: %w", err)
+		}
+		p, err := c.place(args[0])
+		if err != nil {
+			return err
+		}
+		code := cmp.Or(code, p.Label)
+		if err := record.CheckCode(code); err != nil {
+			return withHint(err, "choose the code to file it under by --code")
+		}
+		r, err := p.Record(code, day, version(), note)
+		if err != nil {
+			return err
+		}
+		n, err := f.File(c.Context(), r)
+		if err != nil {
+			return err
+		}
+		if _, err := fmt.Fprintln(c.OutOrStdout(), f.Path(code, n)); err != nil {
+			return err
+		}
+		return verdict(p.Label, p.Result.Works)
+	})
+	return &c.Command
 }
 
-// runRecordFile files the assessment of a case and prints the name of its file.
-func runRecordFile(ctx context.Context, s Streams, o recordFileOptions, name string) error {
-	f, err := openRecords(o.in)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	note, err := record.Plain([]byte(o.note))
-	if err != nil {
-		return fmt.Errorf("--note: %w", err)
-	}
-	p, err := place(ctx, s, o.settings, name)
-	if err != nil {
-		return err
-	}
-	code := cmp.Or(o.code, p.Label)
-	if err := record.CheckCode(code); err != nil {
-		return withHint(err, "choose the code to file it under by --code")
-	}
-	r, err := p.Record(code, o.day, version(), note)
-	if err != nil {
-		return err
-	}
-	n, err := f.File(ctx, r)
-	if err != nil {
-		return err
-	}
-	if _, err := fmt.Fprintln(s.Out, f.Path(code, n)); err != nil {
-		return err
-	}
-	return verdict(p.Label, p.Result.Works)
-}
-
-// readDay reads the day of an assessment.
-func readDay(text string) (record.Day, error) {
-	d, err := record.ParseDay(text)
-	if err != nil {
-		return d, fmt.Errorf("--date: %s", strings.TrimPrefix(err.Error(), "record: "))
-	}
-	return d, nil
-}
-
-func newRecordList(s Streams) *cobra.Command {
-	var o recordOptions
-	cmd := &cobra.Command{
+func newRecordList() *cobra.Command {
+	c := &command{Command: cobra.Command{
 		Use:   "list --in FOLDER [CODE]",
 		Short: "list the codes of a folder, or the assessments of a code",
 		Long: `List prints the codes that have records, how many, and from when to when; of one
@@ -177,48 +131,31 @@ read is named on standard error; the others are still listed.`,
 		Example: `  sightpost record list --in records
   sightpost record list --in records bench-07`,
 		Args: atMostOne("code"),
-		RunE: func(cmd *cobra.Command, args []string) error { return runRecordList(cmd.Context(), s, o, args) },
-	}
-	o.addFlags(cmd.Flags(), "records")
-	return cmd
+	}}
+	c.addRecords()
+	c.addAnswer("records")
+	c.RunE = c.onRecords(func(f *record.Folder, args []string) error {
+		read := f.ListCodes
+		if len(args) == 1 {
+			read = func() (*document.Records, []error) { return f.List(args[0]) }
+		}
+		list, failed := read()
+		if len(failed) == 0 {
+			return c.conclude(list, nil, nil)
+		}
+		for _, err := range failed {
+			tell(c.ErrOrStderr(), err)
+		}
+		if len(list.Codes) == 0 && len(list.Records) == 0 {
+			return errSaid
+		}
+		return c.conclude(list, nil, errSaid)
+	})
+	return &c.Command
 }
 
-// runRecordList lists the codes, or the records of the one code in args.
-func runRecordList(ctx context.Context, s Streams, o recordOptions, args []string) error {
-	f, err := openRecords(o.in)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	read := f.ListCodes
-	if len(args) == 1 {
-		read = func() (*document.Records, []error) { return f.List(args[0]) }
-	}
-	list, failed := read()
-	for _, err := range failed {
-		tell(s.Err, err)
-	}
-	if len(failed) > 0 && len(list.Codes) == 0 && len(list.Records) == 0 {
-		return errSaid
-	}
-	if err := o.answer.print(ctx, s, list); err != nil {
-		return err
-	}
-	if len(failed) > 0 {
-		return errSaid
-	}
-	return nil
-}
-
-// recordShowOptions are the flags of "record show".
-type recordShowOptions struct {
-	recordOptions
-	text string
-}
-
-func newRecordShow(s Streams) *cobra.Command {
-	var o recordShowOptions
-	cmd := &cobra.Command{
+func newRecordShow() *cobra.Command {
+	c := &command{Command: cobra.Command{
 		Use:   "show --in FOLDER CODE [DATE|latest]",
 		Short: "show one assessment as filed",
 		Long: `Show prints what was filed: the verdict, the settings, where the screen was and the
@@ -226,59 +163,111 @@ margins; of a code alone, the latest assessment. --text prints the case or the k
 word for word, so that it can be solved again.`,
 		Example: `  sightpost record show --in records bench-07 latest
   sightpost record show --in records bench-07 2026-11-25-2 --text case > case.yaml`,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < 1 || len(args) > 2 {
-				return seeHelp(cmd, fmt.Errorf("show needs a code, and takes a date or %q", record.Latest))
+		Args: takes(func(n int) bool { return n == 1 || n == 2 }, `a code, and takes a date or "`+record.Latest+`"`, ""),
+	}}
+	var part string
+	c.addRecords()
+	c.addAnswer("record")
+	c.addAnyway()
+	c.Flags().StringVar(&part, "text", "", "print only this `part`, word for word: case or kit")
+	c.RunE = c.onRecords(func(f *record.Folder, args []string) error {
+		r, err := c.readRecord(f, args[0], firstOr(args[1:], record.Latest))
+		if err != nil {
+			return err
+		}
+		switch {
+		case part != "":
+			text, err := partOf(r, part)
+			if err != nil {
+				return err
 			}
-			return nil
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return runRecordShow(cmd.Context(), s, o, args[0], firstOr(args[1:], record.Latest))
-		},
-	}
-	o.addFlags(cmd.Flags(), "record")
-	o.addAnyway(cmd.Flags())
-	cmd.Flags().StringVar(&o.text, "text", "", "print only this `part`, word for word: case or kit")
-	return cmd
+			return c.deliver(outcome{text: []byte(text)})
+		case c.json:
+			return c.conclude(r, nil, nil)
+		}
+		d, err := answer.Filed(c.Context(), r)
+		if err != nil {
+			return fmt.Errorf("%w; --json prints the record as it was filed", err)
+		}
+		return c.conclude(d, nil, nil)
+	})
+	return &c.Command
 }
 
-// runRecordShow prints a record, or a part of it.
-func runRecordShow(ctx context.Context, s Streams, o recordShowOptions, code, when string) error {
-	f, err := openRecords(o.in)
-	if err != nil {
-		return err
+// partOf returns the case or the kit of a record.
+func partOf(r *record.Record, part string) (string, error) {
+	text, ok := map[string]string{"case": r.Case, "kit": r.Kit}[part]
+	switch {
+	case !ok:
+		return "", fmt.Errorf("there is no part %q: choose case or kit", part)
+	case text == "":
+		return "", errors.New("the record holds no kit of its own: the case has it in place, or has none")
 	}
-	defer f.Close()
-	r, err := o.read(f, code, when)
-	if err != nil {
-		return err
-	}
-	if o.text != "" {
-		return o.printPart(s, r)
-	}
-	if o.answer.json {
-		return o.answer.print(ctx, s, r)
-	}
-	d, err := answer.Filed(ctx, r)
-	if err != nil {
-		return fmt.Errorf("%w; --json prints the record as it was filed", err)
-	}
-	return o.answer.print(ctx, s, d)
+	return text, nil
 }
 
-// printPart prints the case or the kit.
-func (o *recordShowOptions) printPart(s Streams, r *record.Record) error {
-	text := r.Case
-	switch o.text {
-	case "case":
-	case "kit":
-		text = r.Kit
-	default:
-		return fmt.Errorf("there is no part %q: choose case or kit", o.text)
+func newRecordCompare() *cobra.Command {
+	c := &command{Command: cobra.Command{
+		Use:   "compare --in FOLDER CODE [OLD NEW]",
+		Short: "show what changed between two assessments, and what to expect next",
+		Long: `Compare shows what changed of the person, what of screen, mount and settings, how
+the margin changed, how much of that comes from the person, and what follows if the
+person changes by as much again. Of a code alone, it compares the two latest
+assessments. --out writes the figures (side, top and front view) and comparison.json
+into a folder.`,
+		Example: `  sightpost record compare --in records bench-07
+  sightpost record compare --in records bench-07 2026-10-14 latest --out changed`,
+		Args: takes(func(n int) bool { return n == 1 || n == 3 }, "a code, and takes the dates of two assessments", ""),
+	}}
+	c.addRecords()
+	c.addAnswer("comparison")
+	c.addAnyway()
+	c.addSave("")
+	c.RunE = c.onRecords(func(f *record.Folder, args []string) error {
+		before, after, err := c.readBoth(f, args)
+		if err != nil {
+			return err
+		}
+		changes, err := record.Compare(c.Context(), before, after)
+		if err != nil {
+			return err
+		}
+		if c.out == "" {
+			return c.conclude(changes, nil, nil)
+		}
+		figures, err := answer.ChangeFigures(before, after, c.units)
+		if errors.Is(err, answer.ErrNothingShared) {
+			err = fmt.Errorf("%w; leave out --out", err)
+		}
+		if err != nil {
+			return err
+		}
+		files, err := c.withObject(c.out, figures, "comparison.json", changes)
+		if err != nil {
+			return err
+		}
+		return c.conclude(changes, files, nil)
+	})
+	return &c.Command
+}
+
+// readBoth returns the two assessments that args name, the older first.
+func (c *command) readBoth(f *record.Folder, args []string) (before, after record.Assessment, err error) {
+	if len(args) == 1 {
+		older, newer, err := answer.LastTwo(f, args[0])
+		if err != nil {
+			return before, after, err
+		}
+		args = []string{args[0], older.String(), newer.String()}
 	}
-	if text == "" {
-		return errors.New("the record holds no kit of its own: the case has it in place, or has none")
+	for i, into := range []*record.Assessment{&before, &after} {
+		r, err := c.readRecord(f, args[0], args[1+i])
+		if err != nil {
+			return before, after, err
+		}
+		if *into, err = answer.Reevaluate(c.Context(), r); err != nil {
+			return before, after, err
+		}
 	}
-	_, err := io.WriteString(s.Out, text)
-	return err
+	return before, after, nil
 }

@@ -5,7 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime/debug"
 	"strings"
+
+	"github.com/spf13/cobra"
 )
 
 // Streams are the standard streams of one run.
@@ -28,6 +31,114 @@ const exitCodes = `Exit codes:
   2    wrong usage or input, or a file that cannot be read or written
   3    a valid case whose requirements are not met; the closest result is printed
   130  interrupted`
+
+// usageTemplate is what the help of every command shows below its description.
+const usageTemplate = `Usage:
+  {{if .HasAvailableSubCommands}}{{.CommandPath}} COMMAND{{else}}{{.UseLine}}{{end}}
+{{- if .HasAvailableSubCommands}}
+
+Commands:{{range .Commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}
+{{- if .HasAvailableLocalFlags}}
+
+Flags:
+{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+{{- if .HasExample}}
+
+Example:
+{{.Example}}{{end}}
+
+` + exitCodes + "\n"
+
+// newRoot returns the command that all others hang on.
+func newRoot() *cobra.Command {
+	root := family(cobra.Command{
+		Use:   "sightpost",
+		Short: "where a screen with an eye tracker goes, and how to set its mount",
+		Long: `Sightpost finds where a screen with an eye tracker goes for a seated person who
+selects words by looking, and how to set the tube mount that holds it. A case file
+holds what was measured; start one with "sightpost new", or work in the browser with
+"sightpost serve".`,
+		Example: `  sightpost new mine
+  sightpost solve mine/case.yaml --out mine/sheet`,
+		Version:       version(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if doubleClicked() {
+				return serveAtHome(cmd)
+			}
+			return cmd.Help()
+		},
+	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newServe(), newSchema())
+	root.SetUsageTemplate(usageTemplate)
+	root.SetVersionTemplate("sightpost {{.Version}}\n")
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		var bad *badValue
+		if errors.As(err, &bad) {
+			return bad.error
+		}
+		return seeHelp(cmd, err)
+	})
+	return root
+}
+
+// family returns a command that has others below it and refuses what is none of them,
+// with the nearest that is.
+func family(cmd cobra.Command, members ...*cobra.Command) *cobra.Command {
+	cmd.SuggestionsMinimumDistance = 2
+	cmd.Args = func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		err := fmt.Errorf("unknown command %q", args[0])
+		if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+			return withHint(err, "did you mean %s?", `"`+strings.Join(near, `" or "`)+`"`)
+		}
+		return seeHelp(cmd, err)
+	}
+	cmd.AddCommand(members...)
+	return &cmd
+}
+
+// takes refuses a number of arguments that is not ok: needs says what the command needs,
+// and one of what it takes a single one, if that is so.
+func takes(ok func(n int) bool, needs, one string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		n := len(args)
+		switch {
+		case ok(n):
+			return nil
+		case n > 1 && one != "":
+			return seeHelp(cmd, fmt.Errorf("%s takes one %s, not %d", cmd.Name(), one, n))
+		}
+		return seeHelp(cmd, fmt.Errorf("%s needs %s", cmd.Name(), needs))
+	}
+}
+
+// oneCase refuses anything but one argument, a case.
+var oneCase = takes(func(n int) bool { return n == 1 }, "a case: name its file, or - for standard input", "case")
+
+// atMostOne refuses more than one argument, which is called what.
+func atMostOne(what string) cobra.PositionalArgs {
+	return takes(func(n int) bool { return n <= 1 }, "", what)
+}
+
+// firstOr returns the first argument, or what is meant without one.
+func firstOr(args []string, without string) string {
+	if len(args) == 0 {
+		return without
+	}
+	return args[0]
+}
+
+// version returns the version that the program was built from.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return info.Main.Version
+	}
+	return "(unknown)"
+}
 
 // errUnmet says that a case is valid and its requirements are not met. What was found is already
 // printed when it comes back.
@@ -58,28 +169,27 @@ func withHint(err error, format string, args ...any) error {
 	return &hinted{error: err, hint: fmt.Sprintf(format, args...)}
 }
 
+// seeHelp returns err with the hint where the help is.
+func seeHelp(cmd *cobra.Command, err error) error {
+	return withHint(err, "see %q", cmd.CommandPath()+" --help")
+}
+
 // Run runs the command that args name and returns the exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
-	root := newRoot(s)
+	root := newRoot()
 	root.SetArgs(args)
 	root.SetIn(s.In)
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	err := root.ExecuteContext(ctx)
-	if ctx.Err() != nil {
+	switch {
+	case ctx.Err() != nil:
 		say(s.Err, "interrupted; no file was left half written")
 		return exitInterrupted
-	}
-	return conclude(s.Err, err)
-}
-
-// conclude tells err and returns its exit code.
-func conclude(w io.Writer, err error) int {
-	switch {
 	case err == nil:
 		return exitOK
 	case !errors.Is(err, errSaid):
-		tell(w, err)
+		tell(s.Err, err)
 	}
 	if errors.Is(err, errUnmet) {
 		return exitUnmet

@@ -1,33 +1,35 @@
 package cli
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
-// solveOptions are the flags of "solve".
-type solveOptions struct {
-	answer answerOptions
-	save   saveOptions
-	side   string
-	paper  sheet.Paper
-	prove  time.Duration
+// solve is the command "solve" with its own flags.
+type solve struct {
+	command
+	paper sheet.Paper
+	prove time.Duration
 }
 
-func newSolve(s Streams) *cobra.Command {
-	var o solveOptions
-	cmd := &cobra.Command{
+func newSolve() *cobra.Command {
+	c := &solve{command: command{Command: cobra.Command{
 		Use:   "solve CASE...",
 		Short: "find where the screen goes and how to set the mount",
 		Long: `Solve reads a case and prints the verdict, warnings and safety rules, where the
@@ -41,157 +43,151 @@ settings.csv into a folder, or into one folder per case.`,
 		Example: `  sightpost solve case.yaml
   sightpost solve case.yaml --out sheet --format svg,pdf
   sightpost solve cases/ --json`,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return seeHelp(cmd, errors.New("solve needs a case: name a file or a folder, or - for standard input"))
-			}
-			return nil
-		},
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if cmd.Flags().Changed("prove") && (o.prove <= 0 || o.prove > mostProof) {
-				return fmt.Errorf("--prove %v: give a time above 0 and up to %v, such as 30s", o.prove, mostProof)
-			}
-			return runSolve(cmd.Context(), s, o, args)
-		},
-	}
-	o.answer.addFlags(cmd.Flags(), "result")
-	o.save.addFlags(cmd.Flags(), "")
-	addParsed(cmd.Flags(), &o.paper, "paper", "a4", "`paper` of the setup sheet: a4 or letter", sheet.PaperNamed)
-	addSide(cmd.Flags(), &o.side)
-	cmd.Flags().DurationVar(&o.prove, "prove", 0, "`time` for proving that a case cannot be met, such as 30s")
-	return cmd
-}
-
-// runSolve solves every case that args name and prints the answers in order.
-func runSolve(ctx context.Context, s Streams, o solveOptions, args []string) error {
-	names, err := expand(args)
-	if err != nil {
-		return err
-	}
-	folders, err := o.save.folders(names)
-	if err != nil {
-		return err
-	}
-	several := len(names) > 1
-	outcomes := inParallel(ctx, s, names, func(i int) outcome {
-		return solveOne(ctx, s, o, names[i], folders[i], several)
-	})
-	return printAll(ctx, s, o, outcomes)
-}
-
-// outcome is what came of one case: what to print, what to write, and whether the
-// case is met or something failed.
-type outcome struct {
-	text    []byte
-	files   []file
-	verdict error
-	err     error
-}
-
-// solveOne solves the case in the file called name. Files are made for folder,
-// unless it is empty.
-func solveOne(ctx context.Context, s Streams, o solveOptions, name, folder string, several bool) outcome {
-	p, err := place(ctx, s, settingsOptions{side: o.side}, name)
-	if err != nil {
-		return outcome{err: err}
-	}
-	if err := o.proveUnmet(ctx, s, p); err != nil {
-		return outcome{err: err}
-	}
-	rep, err := p.Report()
-	if err != nil {
-		return outcome{err: err}
-	}
-	out := outcome{verdict: verdict(p.Label, p.Result.Works)}
-	if out.text, out.err = o.answer.render(rep, several); out.err != nil || folder == "" {
-		return out
-	}
-	o.save.out = folder
-	if out.files, err = o.save.solved(p, rep, o.answer.units, o.paper); err != nil {
-		out.err = fmt.Errorf("%s: %w", p.Label, err)
-	}
-	return out
+		Args: takes(func(n int) bool { return n > 0 }, "a case: name a file or a folder, or - for standard input", ""),
+	}}}
+	c.RunE = c.run
+	c.addAnswer("result")
+	c.addSave("")
+	addParsed(c.Flags(), &c.paper, "paper", "a4", "`paper` of the setup sheet: a4 or letter", sheet.PaperNamed)
+	c.addSide()
+	c.Flags().DurationVar(&c.prove, "prove", 0, "`time` for proving that a case cannot be met, such as 30s")
+	return &c.Command
 }
 
 // mostProof is how long a proof may take: longer is a slip of the pen.
 const mostProof = 24 * time.Hour
 
-// proveUnmet bounds what a case that was not met can have for the time asked for, if any.
-func (o *solveOptions) proveUnmet(ctx context.Context, s Streams, p *answer.Placed) error {
-	if o.prove == 0 {
-		return nil
+// run solves every case that args name, as many at a time as there are processors, and
+// prints the answers in order. What fails for one case is printed and does not stop the
+// others; it decides the exit code in the end, before cases that are not met.
+func (c *solve) run(_ *cobra.Command, args []string) error {
+	if c.Flags().Changed("prove") && (c.prove <= 0 || c.prove > mostProof) {
+		return fmt.Errorf("--prove %v: give a time above 0 and up to %v, such as 30s", c.prove, mostProof)
 	}
-	timed, end := context.WithTimeout(ctx, o.prove)
-	defer end()
-	bar, began := newProgress(s.Err, "proof, seconds", int(o.prove.Seconds())), time.Now()
-	defer bar.finish()
-	err := p.Prove(timed, math.MaxInt, func(float64) { bar.set(int(time.Since(began).Seconds())) })
-	return cmp.Or(ctx.Err(), err)
-}
-
-// printAll prints the answers and writes the files, in order. What fails for one
-// case is printed and does not stop the others; it decides the exit code in the end,
-// before cases that are not met.
-func printAll(ctx context.Context, s Streams, o solveOptions, outcomes []outcome) error {
+	names, err := expand(args)
+	if err != nil {
+		return err
+	}
+	folders, err := c.folders(names)
+	if err != nil {
+		return err
+	}
+	outcomes, errs := make([]outcome, len(names)), make([]error, len(names))
+	set, end := c.progress("cases", len(names))
+	var next, done atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(names)) {
+		group.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(names) && c.Context().Err() == nil; i = int(next.Add(1)) - 1 {
+				outcomes[i], errs[i] = c.solved(names[i], folders[i], len(names) > 1)
+				set(int(done.Add(1)))
+			}
+		})
+	}
+	group.Wait()
+	end()
 	var failed, unmet error
-	for i := range outcomes {
-		if ctx.Err() != nil {
-			return ctx.Err()
+	for i, out := range outcomes {
+		if c.Context().Err() != nil {
+			return c.Context().Err()
 		}
-		out := &outcomes[i]
-		if i > 0 && !o.answer.json && out.err == nil {
-			out.text = append([]byte("\n"), out.text...)
+		if err = errs[i]; err == nil {
+			if i > 0 && !c.json {
+				out.text = append([]byte("\n"), out.text...)
+			}
+			err = c.deliver(out)
 		}
-		if err := out.deliver(s, o); err != nil {
-			tell(s.Err, err)
-			failed = errSaid
-		} else if out.verdict != nil {
-			tell(s.Err, out.verdict)
+		switch {
+		case errors.Is(err, errUnmet):
 			unmet = errors.Join(errSaid, errUnmet)
+		case err != nil:
+			failed = errSaid
+		}
+		if err != nil {
+			tell(c.ErrOrStderr(), err)
 		}
 	}
 	return cmp.Or(failed, unmet)
 }
 
-// deliver writes the files of one case and prints its answer.
-func (out *outcome) deliver(s Streams, o solveOptions) error {
-	if out.err != nil {
-		return out.err
+// solved solves the case in the file called name, one of several or not. Files are made
+// for the folder, unless it is empty.
+func (c *solve) solved(name, folder string, several bool) (out outcome, err error) {
+	p, err := c.place(name)
+	if err != nil {
+		return out, err
 	}
-	if err := o.save.write(s, out.files); err != nil {
-		return err
+	if err := c.proveUnmet(p); err != nil {
+		return out, err
 	}
-	_, err := s.Out.Write(out.text)
-	return err
+	rep, err := p.Report()
+	if err != nil {
+		return out, err
+	}
+	out.unmet = verdict(p.Label, p.Result.Works)
+	if out.text, err = c.render(rep, several); err != nil {
+		return out, err
+	}
+	if out.files, err = c.files(folder, p, rep); err != nil {
+		return out, fmt.Errorf("%s: %w", p.Label, err)
+	}
+	return out, nil
+}
+
+// proveUnmet bounds what a case that was not met can have for the time asked for, if any.
+func (c *solve) proveUnmet(p *answer.Placed) error {
+	if c.prove == 0 {
+		return nil
+	}
+	timed, stop := context.WithTimeout(c.Context(), c.prove)
+	defer stop()
+	began := time.Now()
+	set, end := c.progress("proof, seconds", int(c.prove.Seconds()))
+	defer end()
+	err := p.Prove(timed, math.MaxInt, func(float64) { set(int(time.Since(began).Seconds())) })
+	return cmp.Or(c.Context().Err(), err)
+}
+
+// files returns everything that is written for one case that was solved.
+func (c *solve) files(folder string, p *answer.Placed, rep *document.Report) ([]file, error) {
+	if folder == "" {
+		return nil, nil
+	}
+	var pdf, page bytes.Buffer
+	content := p.Sheet(rep, c.units, version())
+	if err := errors.Join(content.WritePDF(&pdf, c.paper), content.WriteHTML(&page, c.paper)); err != nil {
+		return nil, err
+	}
+	files := []file{{filepath.Join(folder, "sheet.pdf"), pdf.Bytes()}, {filepath.Join(folder, "sheet.html"), page.Bytes()}}
+	more, err := c.withObject(folder, p.Figures(c.units), "result.json", rep)
+	if err != nil || rep.Mount == nil {
+		return append(files, more...), err
+	}
+	table, err := rep.Mount.SettingsCSV()
+	return append(append(files, more...), file{filepath.Join(folder, "settings.csv"), table}), err
 }
 
 // folders returns where the files of each case go: the folder itself for a single
 // case, one folder each for several; empty when none are asked for.
-func (o *saveOptions) folders(names []string) ([]string, error) {
+func (c *solve) folders(names []string) ([]string, error) {
 	folders := make([]string, len(names))
-	if o.out == "" {
+	if c.out == "" {
 		return folders, nil
 	}
 	if len(names) == 1 {
-		return []string{o.out}, nil
+		return []string{c.out}, nil
 	}
 	taken := make(map[string]string, len(names))
 	for i, name := range names {
-		folders[i] = filepath.Join(o.out, caseFolder(name))
-		if other, ok := taken[folders[i]]; ok {
-			return nil, fmt.Errorf("%s and %s would both be written to %s: solve them one by one", other, name, folders[i])
+		base := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+		if name == stdinName {
+			base = "standard-input"
 		}
-		taken[folders[i]] = name
+		folder := filepath.Join(c.out, base)
+		if other, ok := taken[folder]; ok {
+			return nil, fmt.Errorf("%s and %s would both be written to %s: solve them one by one", other, name, folder)
+		}
+		folders[i], taken[folder] = folder, name
 	}
 	return folders, nil
-}
-
-// caseFolder returns the name of the folder for the case in the file called name,
-// of several.
-func caseFolder(name string) string {
-	if name == stdinName {
-		return "standard-input"
-	}
-	base := filepath.Base(name)
-	return strings.TrimSuffix(base, filepath.Ext(base))
 }

@@ -1,0 +1,171 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/cmd/sightpost/internal/record"
+)
+
+func newNew() *cobra.Command {
+	c := &command{Command: cobra.Command{
+		Use:   "new [FOLDER]",
+		Short: "write a commented case and kit to start from",
+		Long: `New writes a commented case, case.yaml, and its kit, kit.yaml, into a folder; the
+current one if none is named. All measures in them are invented: replace every one.`,
+		Example: "  sightpost new mine",
+		Args:    atMostOne("folder"),
+	}}
+	c.Flags().BoolVar(&c.force, "force", false, "overwrite files that exist")
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		folder := firstOr(args, ".")
+		caseText, kitText := casefile.Starter()
+		files := []file{{filepath.Join(folder, "case.yaml"), caseText}, {filepath.Join(folder, "kit.yaml"), kitText}}
+		if err := c.write(files...); err != nil {
+			return err
+		}
+		for _, f := range files {
+			say(c.ErrOrStderr(), "wrote %s", f.name)
+		}
+		return nil
+	}
+	return &c.Command
+}
+
+func newDraw() *cobra.Command {
+	c := &command{Command: cobra.Command{
+		Use:   "draw CASE",
+		Short: "write the figures alone",
+		Long: `Draw writes the figures of a case, one file each:
+
+  - person, chair, mount and screen, and the region where the eyes are tracked, to
+    scale: side, top and front view, and a 3-D view;
+  - the display area and the targets on it;
+  - the margin against distance and tilt of the screen, and against every measure of
+    the first required posture;
+  - with a mount: the tolerance of each setting, loads and sag along the mount, the
+    parked position and the passage through a doorway;
+  - for a person who drives: the floor that the screen hides.
+
+Without --set or --settings, the mount is set as solve finds.`,
+		Example: `  sightpost draw case.yaml --out figures --format svg,pdf
+  sightpost draw case.yaml --settings settings.csv --out figures --units in`,
+		Args: oneCase,
+	}}
+	c.addSave(".")
+	c.addUnits()
+	c.addSettings()
+	c.RunE = c.onCase(func(p *answer.Placed) error {
+		files, err := c.drawn(c.out, p.Figures(c.units))
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.Label, err)
+		}
+		return c.deliver(outcome{files: files, unmet: verdict(p.Label, p.Result.Works)})
+	})
+	return &c.Command
+}
+
+func newExport() *cobra.Command {
+	c := &command{Command: cobra.Command{
+		Use:   "export CASE --as urdf|csv",
+		Short: "write the mount as URDF, or its settings as CSV",
+		Long: `Export writes the mount of a case as URDF, which robotics libraries read, or its
+settings as CSV, which check reads back and whose last column says whether the case
+works with them. Without --set or --settings, the settings are those that solve finds.`,
+		Example: `  sightpost export case.yaml --as csv -o settings.csv
+  sightpost export case.yaml --as urdf --side left`,
+		Args: oneCase,
+	}}
+	var as, output string
+	c.Flags().StringVar(&as, "as", "", "`form` to write: urdf or csv")
+	c.Flags().StringVarP(&output, "output", "o", "-", "write to this `file`; - is standard output")
+	c.Flags().BoolVar(&c.force, "force", false, "overwrite a file that exists")
+	c.addSettings()
+	c.PreRunE = func(*cobra.Command, []string) error {
+		if as != "urdf" && as != "csv" {
+			return fmt.Errorf("cannot export as %q: choose --as urdf or --as csv", as)
+		}
+		return nil
+	}
+	c.RunE = c.onCase(func(p *answer.Placed) error {
+		text, err := exported(p, as)
+		if err != nil {
+			return err
+		}
+		if output != stdinName {
+			err, text = c.write(file{output, text}), nil
+		}
+		if err != nil {
+			return err
+		}
+		return c.deliver(outcome{text: text, unmet: verdict(p.Label, p.Result.Works)})
+	})
+	return &c.Command
+}
+
+// exported returns the mount of p as "urdf" or "csv".
+func exported(p *answer.Placed, as string) ([]byte, error) {
+	set := p.Result.Set
+	if set == nil {
+		return nil, fmt.Errorf("%s: the case has no mount to export", p.Label)
+	}
+	if as == "urdf" {
+		var text bytes.Buffer
+		err := set.Chain.WriteURDF(&text, p.Label)
+		return text.Bytes(), err
+	}
+	rep, err := p.Report()
+	if err != nil {
+		return nil, err
+	}
+	return rep.Mount.SettingsCSV()
+}
+
+func newSchema() *cobra.Command {
+	// of the files that are read, then of the objects that --json gives
+	names := []string{"case", "kit", "result", "vary", "refit", "match", "record", "records", "comparison"}
+	listed := strings.Join(names, ", ")
+	c := &command{Command: cobra.Command{
+		Use:   "schema " + strings.Join(names, "|"),
+		Short: "print the JSON Schema of a file or an answer",
+		Long: `Schema prints the JSON Schema of a case file, of a kit file, or of a --json object:
+result is that of solve and check; record, records and comparison are those of record
+show, list and compare; the others are named after their commands. Editors that know
+YAML schemas complete and check files with it.`,
+		Example:   "  sightpost schema case > case.schema.json",
+		ValidArgs: names,
+		Args:      takes(func(n int) bool { return n == 1 }, "one of: "+listed, ""),
+	}}
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		if !slices.Contains(names, args[0]) {
+			return fmt.Errorf("there is no schema of %q: choose one of %s", args[0], listed)
+		}
+		text, err := schemaOf(args[0])
+		if err != nil {
+			return err
+		}
+		return c.deliver(outcome{text: text})
+	}
+	return &c.Command
+}
+
+// schemaOf returns the schema of a name.
+func schemaOf(name string) ([]byte, error) {
+	switch name {
+	case "case":
+		return casefile.Schema()
+	case "kit":
+		return casefile.KitSchema()
+	case "record":
+		return record.Schema(), nil
+	}
+	return document.Schema(name)
+}
