@@ -307,14 +307,14 @@ func (l *layout) tick() float64 { return roundStep(10 * l.units.Of(float64(l.sca
 
 // ticks returns the numbers of an axis from low to high (mm).
 func (l *layout) ticks(low, high float64) plot.ConstantTicks {
-	return ticksIn(l.units, low, high, l.tick())
+	return ticksIn(l.units.MM(), low, high, l.tick())
 }
 
-// ticksIn returns the multiples of step, in units, from low to high (mm).
-func ticksIn(u units.Units, low, high, step float64) plot.ConstantTicks {
-	ticks := roundTicks(u.Of(low), u.Of(high), step)
+// ticksIn returns the multiples of step, in units, from low to high.
+func ticksIn(unit, low, high, step float64) plot.ConstantTicks {
+	ticks := roundTicks(low/unit, high/unit, step)
 	for i := range ticks {
-		ticks[i].Value *= u.MM()
+		ticks[i].Value *= unit
 	}
 	return ticks
 }

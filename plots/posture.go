@@ -6,16 +6,18 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze"
-	"sightpost/gaze/frame"
 	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
 )
 
-// mostPanels is how many panels a figure has space for.
-const mostPanels = 12
+// mostPanels is how many panels a figure has space for, panelsAcross how many a row.
+const mostPanels, panelsAcross = 12, 3
 
 // Postures returns the figure of the margin against one number of a posture
 // after another: a panel for each curve, three in a row, all on one scale of
@@ -31,143 +33,109 @@ func Postures(curves []tolerance.PostureCurve, opt Options) (Figure, error) {
 	if len(curves) == 0 || len(curves) > mostPanels {
 		return Figure{}, fmt.Errorf("%w: %d curves of a posture: need 1 to %d", ErrFigure, len(curves), mostPanels)
 	}
-	size := Landscape()
-	if n := vg.Length(len(curves)); n <= panelsAcross {
-		size.Width, size.Height = size.Width*n/panelsAcross, size.Height/2
-	}
-	size = opt.Size.or(size)
-	if err := size.check(); err != nil {
-		return Figure{}, err
-	}
 	name := curves[0].Posture.Name
-	d := &panels{units: opt.Units, top: opt.Units.Of(10), text: words(smallSize)}
+	d := panels{units: opt.Units, text: words(smallSize)}
+	var all []curve
 	for i := range curves {
 		if curves[i].Posture.Name != name {
 			return Figure{}, fmt.Errorf("%w: curves of the postures %q and %q in one figure", ErrFigure, name, curves[i].Posture.Name)
 		}
-		if err := d.add(&curves[i]); err != nil {
+		p, err := newPanel(&curves[i], opt.Units)
+		if err != nil {
 			return Figure{}, err
 		}
+		d.all = append(d.all, p)
+		all = append(all, p.carried[0].curve, p.carried[1].curve)
 	}
-	d.bottom = max(d.bottom, opt.Units.Of(deepest))
-	if err := d.fits(size); err != nil {
-		return Figure{}, err
+	d.bottom, d.top = heights(all...)
+	size := Landscape()
+	if n := vg.Length(len(curves)); n <= panelsAcross {
+		size.Width, size.Height = size.Width*n/panelsAcross, size.Height/2
 	}
 	f := newSheet(size, opt.Label, fmt.Sprintf("margin against the numbers of posture %q", spoken(name)))
-	f.Plot.Add(d)
+	f.Plot.Add(painter(d.paint))
 	f.Desc = d.describe()
 	return f, nil
 }
 
-// panel is one curve of a posture in the reader's units.
+// panels are curves of a posture side by side on one scale of margin.
+type panels struct {
+	units       units.Units
+	all         []*panel
+	bottom, top float64
+	text        draw.TextStyle
+}
+
+// panel is one curve of a posture.
 type panel struct {
 	name      string
 	units     units.Units
-	turns     bool // across is in degrees, not in units
+	turns     bool
 	low, high float64
 	present   float64
-	as, other carried
+	works     bool
+	from, to  float64    // ends of the range that works, with the screen carried as it is
+	carried   [2]carried // as it is, and the other way
 }
 
 // carried is the curve with one carrier.
 type carried struct {
-	chartCurve
-	carrier  string
-	works    bool
-	from, to float64 // ends of the range that works
-	words    string  // the same in words
+	curve
+	carrier string
+	words   string // in which range about the present value the screen works
 }
 
-// add turns a curve into the reader's units and widens the scale of margin.
-func (d *panels) add(c *tolerance.PostureCurve) error {
-	p := panel{name: c.Variable.String(), units: d.units, turns: c.Variable.Turns()}
-	unit := d.units.Of(1)
-	if p.turns {
-		unit = 1 / frame.Degree.Radians()
+// newPanel returns the panel of a curve.
+func newPanel(c *tolerance.PostureCurve, u units.Units) (*panel, error) {
+	as := &c.AsCarried
+	p := &panel{
+		name: c.Variable.String(), units: u, turns: c.Variable.Turns(), present: c.Present,
+		works: as.Works, from: as.Low.At, to: as.High.At,
 	}
-	p.present = c.Present * unit
-	var err error
-	if p.as, err = p.carried(&c.AsCarried, unit); err != nil {
-		return err
-	}
-	if p.other, err = p.carried(&c.OtherCarrier, unit); err != nil {
-		return err
-	}
-	p.low, p.high = p.seen()
-	if !drawable(p.present) || !(p.high-p.low > 1e-6) {
-		return fmt.Errorf("%w: %s: the present value is not finite, or the range has no width", ErrFigure, p.name)
-	}
-	for _, y := range slices.Concat(p.as.y, p.other.y) {
-		d.bottom, d.top = min(d.bottom, y), max(d.top, y)
-	}
-	d.all = append(d.all, p)
-	return nil
-}
-
-// seen returns the part of the axis across in which either curve is above the
-// deepest margin shown, and the present value, with some air; where neither is
-// it returns all that was looked at.
-func (p *panel) seen() (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for _, c := range []*carried{&p.as, &p.other} {
-		for i, y := range c.y {
-			if y >= p.units.Of(deepest) {
-				low, high = min(low, c.x[i]), max(high, c.x[i])
-			}
+	for i, from := range [2]*tolerance.CarriedCurve{as, &c.OtherCarrier} {
+		curve, err := newCurve(from.Points, p.name)
+		if err != nil {
+			return nil, err
+		}
+		if !drawable(from.Low.At, from.High.At) {
+			return nil, fmt.Errorf("%w: %s: the range that works is not finite", ErrFigure, p.name)
+		}
+		p.carried[i] = carried{curve: curve, carrier: "on the base", words: p.rangeWords(from)}
+		if from.Carrier == gaze.Seat {
+			p.carried[i].carrier = "on the seat"
 		}
 	}
-	first, last := p.as.x[0], p.as.x[len(p.as.x)-1]
-	if !(low < high) {
-		return first, last
+	c0 := p.carried[0].curve
+	p.low, p.high = seen(p.present, 0, c0, p.carried[1].curve)
+	air := 0.1 * (p.high - p.low)
+	p.low, p.high = max(c0[0].X, p.low-air), min(c0[len(c0)-1].X, p.high+air)
+	if !drawable(p.present) || !(p.high-p.low > 1e-6) {
+		return nil, fmt.Errorf("%w: %s: the present value is not finite, or the range has no width", ErrFigure, p.name)
 	}
-	low, high = min(low, p.present), max(high, p.present)
-	const air = 0.1
-	return max(first, low-air*(high-low)), min(last, high+air*(high-low))
+	return p, nil
 }
 
-// carried turns the curve with one carrier into the reader's units.
-func (p *panel) carried(c *tolerance.CarriedCurve, unit float64) (carried, error) {
-	out := carried{carrier: carrierWords(c.Carrier), works: c.Works, from: c.Low.At * unit, to: c.High.At * unit}
-	var err error
-	if out.chartCurve, err = newCurve(c.Points, p.name, unit, p.units); err != nil {
-		return out, err
-	}
-	if !drawable(out.from, out.to) {
-		return out, fmt.Errorf("%w: %s: the range that works is not finite", ErrFigure, p.name)
-	}
-	out.words = p.rangeWords(c, out.from, out.to)
-	return out, nil
-}
-
-// carrierWords says what the screen is on.
-func carrierWords(c gaze.Carrier) string {
-	if c == gaze.Seat {
-		return "on the seat"
-	}
-	return "on the base"
-}
-
-// number prints a value on the axis across.
+// number tells a value on the axis across.
 func (p *panel) number(v float64) string {
 	if p.turns {
-		return decimals(math.Round(v*10)/10) + "°"
+		return decimals(math.Round(v/inUnits(true, p.units)*10)/10) + "°"
 	}
-	return p.units.Length(v * p.units.MM())
+	return p.units.Length(v)
 }
 
 // rangeWords says in which range about the present value the screen works.
-func (p *panel) rangeWords(c *tolerance.CarriedCurve, from, to float64) string {
+func (p *panel) rangeWords(c *tolerance.CarriedCurve) string {
 	switch {
 	case !c.Works:
 		return "does not work now: " + endWords(c.Low.Condition.Kind)
 	case c.Low.Limit && c.High.Limit:
 		return "works all along"
 	case c.Low.Limit:
-		return "works up to " + p.number(to)
+		return "works up to " + p.number(c.High.At)
 	case c.High.Limit:
-		return "works from " + p.number(from) + " up"
+		return "works from " + p.number(c.Low.At) + " up"
 	}
-	return "works from " + p.number(from) + " to " + p.number(to)
+	return "works from " + p.number(c.Low.At) + " to " + p.number(c.High.At)
 }
 
 // alikeMM is the margin by which two curves may differ and still be drawn as
@@ -176,27 +144,149 @@ const alikeMM = 0.2
 
 // alike reports whether the carrier makes no difference.
 func (p *panel) alike() bool {
-	if len(p.as.y) != len(p.other.y) {
-		return false
+	return slices.EqualFunc(p.carried[0].curve, p.carried[1].curve, func(a, b r2.Vec) bool {
+		return math.Abs(a.X-b.X) <= 1e-6 && math.Abs(a.Y-b.Y) <= alikeMM
+	})
+}
+
+// lookCarried is the line of the screen carried as it is, and the other way.
+func lookCarried(i int) draw.LineStyle {
+	if i == 0 {
+		return stroke(okabe(okabeBlue), 1.5)
 	}
-	for i := range p.as.y {
-		if math.Abs(p.as.x[i]-p.other.x[i]) > 1e-6 || math.Abs(p.as.y[i]-p.other.y[i]) > p.units.Of(alikeMM) {
-			return false
+	return stroke(okabe(okabeVermilion), 1.3, 5, 2.5)
+}
+
+// lookPresent is the line at a present value or place.
+func lookPresent() draw.LineStyle { return stroke(grey(0.35), 0.7, 1.5, 1.5) }
+
+// lookWorks is the ground of the range that works.
+func lookWorks() look { return look{fill: faint(okabe(okabeSky), 0.22)} }
+
+// paint draws the panels and, under them, the key.
+func (d *panels) paint(c draw.Canvas, _ *plot.Plot) {
+	p := d.all[0]
+	key := &pen{c: c, layout: keyed(d.text, c.Max.X-c.Min.X,
+		key{look{line: lookCarried(0)}, "screen " + p.carried[0].carrier + ", as it is"},
+		key{look{line: lookCarried(1)}, "screen " + p.carried[1].carrier + " instead"},
+		key{lookWorks(), "works with the screen as it is (margin not negative)"},
+		key{look{line: lookPresent()}, "present value"})}
+	across := min(panelsAcross, len(d.all))
+	wide := (c.Max.X - c.Min.X) / vg.Length(across)
+	high := (c.Max.Y - c.Min.Y - key.keyHeight() - 1.5*air) / vg.Length((len(d.all)+across-1)/across)
+	for i, p := range d.all {
+		cell := draw.Canvas{Canvas: c.Canvas}
+		cell.Min.X = c.Min.X + wide*vg.Length(i%across)
+		cell.Max.X = cell.Min.X + wide - 1.5*air
+		cell.Max.Y = c.Max.Y - high*vg.Length(i/across)
+		cell.Min.Y = cell.Max.Y - high + air
+		d.panel(p, cell)
+	}
+	key.key()
+}
+
+// panel draws a panel with its head.
+func (d *panels) panel(p *panel, c draw.Canvas) {
+	k := newPen(d.text, c)
+	head := [3]string{p.name + ", now " + p.number(p.present), p.carried[0].carrier + ": " + p.carried[0].words, p.carried[1].carrier + ": " + p.carried[1].words}
+	if p.alike() {
+		head = [3]string{"", head[0], p.carried[0].words}
+	}
+	for _, text := range head {
+		c.Max.Y -= k.row()
+		k.text(vg.Point{X: c.Min.X + 2*air, Y: c.Max.Y}, 0, fitted(d.text, text, c.Max.X-c.Min.X-2*air))
+	}
+	c.Max.Y -= air / 2
+	inner := newPlot(smallSize)
+	ruled(&inner.X, quantity(p.name, p.turns, d.units), p.low, p.high, inUnits(p.turns, d.units), 7)
+	ruled(&inner.Y, axisName("margin", d.units), d.bottom, d.top, d.units.MM(), 6)
+	inner.Y.Max += (d.top - d.bottom) * beside(3*k.row(), c.Max.Y-c.Min.Y)
+	inner.Add(painter(func(c draw.Canvas, inner *plot.Plot) { d.inside(newPen(d.text, c).within(inner), p) }))
+	inner.Draw(c)
+}
+
+// inside draws the range that works, with short bars at its ends, zero, the curves and the
+// present value.
+func (d *panels) inside(k *pen, p *panel) {
+	zero := k.trY(0)
+	if p.works {
+		a, b := k.trX(max(p.from, p.low)), k.trX(min(p.to, p.high))
+		k.box(a, k.trY(d.bottom), b, k.trY(d.top), lookWorks())
+		const half = 1.2 * vg.Millimeter
+		for _, x := range []vg.Length{a, b} {
+			k.c.StrokeLine2(stroke(ink(), 1.3), x, zero-half, x, zero+half)
+		}
+		k.c.StrokeLine2(stroke(ink(), 1.8), a, zero, b, zero)
+	}
+	k.c.StrokeLine2(stroke(ink(), 0.8), k.trX(p.low), zero, k.trX(p.high), zero)
+	x := k.trX(p.present)
+	k.c.StrokeLine2(lookPresent(), x, k.trY(d.bottom), x, k.trY(d.top))
+	for i, c := range p.carried {
+		k.curve(lookCarried(i), c.within(p.low, p.high))
+	}
+	if y := p.carried[0].near(p.present); y >= d.bottom {
+		k.mark(mark{at: r2.Vec{X: p.present, Y: y}, glyph: ring().glyph, inner: true})
+	}
+	d.name(k, p)
+}
+
+// name writes which curve is which above the curves, with a line to each that
+// is seen.
+func (d *panels) name(k *pen, p *panel) {
+	var labels lane
+	for _, c := range p.carried {
+		labels = append(labels, label{at: c.within(p.low, p.high).peak(), text: c.carrier})
+	}
+	if p.alike() {
+		labels = labels[:1]
+		labels[0].text = "on seat and base alike"
+	} else if at, ok := p.apart(d.bottom, 0.4*d.top); ok {
+		for i, c := range p.carried {
+			labels[i].at = r2.Vec{X: at, Y: c.near(at)}
 		}
 	}
-	return true
+	widest := vg.Length(0)
+	for i := range labels {
+		l := &labels[i]
+		if l.bare = l.at.Y < d.bottom; l.bare {
+			l.text += ": below " + d.units.Length(d.bottom)
+		}
+		widest = max(widest, d.text.Width(l.text))
+	}
+	k.captions(labels, widest+2*air, k.trX(p.low)+widest/2+air, k.trX(p.high)-widest/2,
+		func(int) vg.Length { return k.trY(d.top) + k.row() })
+}
+
+// apart returns where the two curves are farthest apart with neither below a margin that
+// is wanted or, where one always is, the least; ok is false where one always is below
+// that.
+func (p *panel) apart(least, wanted float64) (at float64, ok bool) {
+	best := -1.0
+	for _, bottom := range [2]float64{wanted, least} {
+		for _, a := range p.carried[0].curve {
+			y := p.carried[1].near(a.X)
+			if off := math.Abs(a.Y - y); min(a.Y, y) >= bottom && a.X >= p.low && a.X <= p.high && off > best {
+				best, at, ok = off, a.X, true
+			}
+		}
+		if ok {
+			break
+		}
+	}
+	return at, ok
 }
 
 // describe says the figure's numbers in words.
 func (d *panels) describe() string {
 	var b strings.Builder
 	for _, p := range d.all {
+		as, other := p.carried[0], p.carried[1]
 		fmt.Fprintf(&b, "%s, now %s: ", p.name, p.number(p.present))
 		if p.alike() {
-			fmt.Fprintf(&b, "%s, on seat and base alike. ", p.as.words)
+			fmt.Fprintf(&b, "%s, on seat and base alike. ", as.words)
 			continue
 		}
-		fmt.Fprintf(&b, "%s, %s; %s, %s. ", p.as.carrier, p.as.words, p.other.carrier, p.other.words)
+		fmt.Fprintf(&b, "%s, %s; %s, %s. ", as.carrier, as.words, other.carrier, other.words)
 	}
 	return strings.TrimSpace(b.String())
 }

@@ -120,8 +120,6 @@ func TestPostureErrors(t *testing.T) {
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	_, err := plots.Postures(sampleCurves(t, r), plots.Options{Size: plots.Size{Width: 100 * vg.Millimeter, Height: 100 * vg.Millimeter}})
-	wantFigureError(t, err, "6 panels need 150 by 90 mm")
 }
 
 // TestCarrierMatters compares what is said of seat tilt, which parts the seat

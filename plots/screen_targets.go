@@ -255,7 +255,7 @@ func (l *screenTargets) degrees() {
 	if !(high > low) || !isFinite(high) {
 		return
 	}
-	for _, level := range ticksIn(l.units, low, high, roundStep(l.units.Of(high-low)/mostLines)) {
+	for _, level := range ticksIn(l.units.MM(), low, high, roundStep(l.units.Of(high-low)/mostLines)) {
 		l.equal(level, foot, display)
 		l.number(level, foot, nearest, furthest)
 	}
@@ -283,7 +283,7 @@ func (l *screenTargets) equal(level plot.Tick, foot r2.Vec, display gaze.Rect) {
 	for i := range equalRays + 1 {
 		points = append(points, l.onRay(level.Value, foot, 2*math.Pi*float64(i)/equalRays))
 	}
-	for _, run := range clipped(points, display) {
+	for _, run := range clipped(points, r2.Vec{X: display.LeftMM, Y: display.BottomMM}, r2.Vec{X: display.RightMM, Y: display.TopMM}) {
 		l.line(lookEqual().line, run...)
 	}
 }
@@ -315,57 +315,4 @@ func (l *screenTargets) onRay(level float64, foot r2.Vec, direction float64) r2.
 		}
 	}
 	return at(lo)
-}
-
-// clipped returns the pieces of a line that lie inside a rectangle.
-func clipped(points []r2.Vec, r gaze.Rect) [][]r2.Vec {
-	var pieces [][]r2.Vec
-	open := false
-	for i := 1; i < len(points); i++ {
-		a, b, ok := cutTo(points[i-1], points[i], r)
-		if !ok {
-			open = false
-			continue
-		}
-		if !open {
-			pieces = append(pieces, []r2.Vec{a})
-		}
-		last := len(pieces) - 1
-		pieces[last] = append(pieces[last], b)
-		open = b == points[i]
-	}
-	return pieces
-}
-
-// cutTo returns the part of the line from a to b inside a rectangle, and whether
-// there is any.
-//
-// Reference: Y.-D. Liang and B. A. Barsky, "A New Concept and Method for Line
-// Clipping", ACM Transactions on Graphics 3(1), 1984, 1-22 (from memory).
-func cutTo(a, b r2.Vec, r gaze.Rect) (from, to r2.Vec, ok bool) {
-	d := r2.Sub(b, a)
-	enter, leave := 0.0, 1.0
-	for _, side := range [4][2]float64{
-		{-d.X, a.X - r.LeftMM}, {d.X, r.RightMM - a.X}, {-d.Y, a.Y - r.BottomMM}, {d.Y, r.TopMM - a.Y},
-	} {
-		switch speed, space := side[0], side[1]; {
-		case speed == 0 && space < 0:
-			return a, b, false
-		case speed < 0:
-			enter = max(enter, space/speed)
-		case speed > 0:
-			leave = min(leave, space/speed)
-		}
-	}
-	if enter >= leave {
-		return a, b, false
-	}
-	from, to = a, b
-	if enter > 0 {
-		from = r2.Add(a, r2.Scale(enter, d))
-	}
-	if leave < 1 {
-		to = r2.Add(a, r2.Scale(leave, d))
-	}
-	return from, to, true
 }

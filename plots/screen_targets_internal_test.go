@@ -64,10 +64,11 @@ func TestLinesOfEqualSize(t *testing.T) {
 	}
 }
 
-// TestCutTo: the part of a line inside a rectangle is on the line, and a point of
+// TestClipped: the part of a line inside a rectangle is on the line, and a point of
 // the line is inside both or neither.
-func TestCutTo(t *testing.T) {
-	r := gaze.Rect{LeftMM: -3, RightMM: 5, BottomMM: -2, TopMM: 4}
+func TestClipped(t *testing.T) {
+	low, high := r2.Vec{X: -3, Y: -2}, r2.Vec{X: 5, Y: 4}
+	const slack = 1e-7 // of the library
 	rng := rand.New(rand.NewPCG(9, 10))
 	any2 := func() r2.Vec { return r2.Vec{X: 20 * (rng.Float64() - 0.5), Y: 20 * (rng.Float64() - 0.5)} }
 	hits := 0
@@ -76,15 +77,18 @@ func TestCutTo(t *testing.T) {
 		if rng.IntN(5) == 0 {
 			b.X = a.X
 		}
-		from, to, ok := cutTo(a, b, r)
+		pieces := clipped([]r2.Vec{a, b}, low, high)
+		if len(pieces) > 1 {
+			t.Fatalf("%v to %v is cut to %v", a, b, pieces)
+		}
 		for range 20 {
 			at := rng.Float64()
 			p := r2.Add(a, r2.Scale(at, r2.Sub(b, a)))
-			inside := p.X > r.LeftMM && p.X < r.RightMM && p.Y > r.BottomMM && p.Y < r.TopMM
+			inside := p.X > low.X && p.X < high.X && p.Y > low.Y && p.Y < high.Y
 			d := r2.Sub(b, a)
-			within := ok && r2.Dot(r2.Sub(p, from), d) >= -tol && r2.Dot(r2.Sub(to, p), d) >= -tol
-			if inside && !within || within && (p.X < r.LeftMM-tol || p.X > r.RightMM+tol || p.Y < r.BottomMM-tol || p.Y > r.TopMM+tol) {
-				t.Fatalf("%v to %v is cut to %v to %v (%v), but %v is inside: %v", a, b, from, to, ok, p, inside)
+			within := len(pieces) == 1 && r2.Dot(r2.Sub(p, pieces[0][0]), d) >= -tol && r2.Dot(r2.Sub(pieces[0][1], p), d) >= -tol
+			if inside && !within || within && (p.X < low.X-slack || p.X > high.X+slack || p.Y < low.Y-slack || p.Y > high.Y+slack) {
+				t.Fatalf("%v to %v is cut to %v, but %v is inside: %v", a, b, pieces, p, inside)
 			}
 			if inside {
 				hits++
