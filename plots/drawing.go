@@ -32,6 +32,15 @@ func (k *pen) within(p *plot.Plot) *pen {
 	return k
 }
 
+// widest returns the width of the widest of texts.
+func widest(style draw.TextStyle, texts ...string) vg.Length {
+	most := vg.Length(0)
+	for _, text := range texts {
+		most = max(most, style.Width(text))
+	}
+	return most
+}
+
 // captions writes texts above what they tell of, gap apart from low to high, each with a
 // line to its place; foot is the height of the i-th text.
 func (k *pen) captions(labels lane, gap, low, high vg.Length, foot func(i int) vg.Length) {
@@ -156,6 +165,11 @@ func (k *pen) tag(t tag) {
 	wide, high := k.words.Width(t.text)/2+air/2, 0.36*k.words.Font.Size+air/2
 	middle := k.at(t.at).Add(vg.Point{X: wide * vg.Length(way.X), Y: high * vg.Length(way.Y)})
 	k.text(vg.Point{X: middle.X - k.words.Width(t.text)/2, Y: middle.Y - 0.36*k.words.Font.Size}, 0, t.text)
+}
+
+// put writes a level text with a part of its width, 0 to 1, before x.
+func (k *pen) put(x, y, part vg.Length, text string) {
+	k.text(vg.Point{X: x - part*k.words.Width(text), Y: y}, 0, text)
 }
 
 // text writes a text whose baseline starts at p and turns counterclockwise.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot/vg"
 
@@ -25,39 +26,33 @@ import (
 // overloaded; the part of a bar beyond it is hatched. Shock factor and safety factor
 // are in the bar and in the utilization that is told. The
 // weakest joint is said to be it. What is not known to hold or bear anything has its
-// load and no bar. The error wraps [ErrFigure]: for a result without a load or a mount, for numbers that are
-// not finite, and for rows that do not fit the size.
+// load and no bar. The error wraps [ErrFigure]: for a result without a load or a mount, and
+// for numbers that are not finite.
 func Loads(r *fit.Result, opt Options) (Figure, error) {
 	if r == nil || r.Job == nil || r.Load == nil || r.Set == nil || len(r.Load.Lines) < 2 {
 		return Figure{}, fmt.Errorf("%w: the result has no mount, or nothing that loads it", ErrFigure)
 	}
-	d := &loads{units: opt.Units, main: words(textSize), small: words(smallSize)}
+	d := &loads{units: opt.Units, text: words(smallSize)}
 	if err := d.curves(r.Load); err != nil {
 		return Figure{}, err
 	}
 	d.place(r.Set.Chain)
 	if i := r.Load.Posture; i >= 0 && i < len(r.Postures) {
 		f := &r.Postures[i]
-		if d.screen = droopWords(opt.Units, r3.Norm(f.Sag.ShiftMM), f.Sag.Droop(f.Screen, r3.Vec{Z: -1})); !frame.IsFinite(f.Sag.ShiftMM) || !frame.IsFinite(f.Sag.Turn) || !f.Screen.IsFinite() {
+		if !frame.IsFinite(f.Sag.ShiftMM) || !frame.IsFinite(f.Sag.Turn) || !f.Screen.IsFinite() {
 			return Figure{}, fmt.Errorf("%w: the sag of the screen is not finite", ErrFigure)
 		}
+		d.screen = droopWords(opt.Units, r3.Norm(f.Sag.ShiftMM), f.Sag.Droop(f.Screen, r3.Vec{Z: -1}))
 	}
 	if err := d.list(r.Load, r.Set.Chain, r.Job); err != nil {
-		return Figure{}, err
-	}
-	size := opt.Size.or(Size{190 * vg.Millimeter, d.height()})
-	if err := size.check(); err != nil {
-		return Figure{}, err
-	}
-	if err := d.fits(size); err != nil {
 		return Figure{}, err
 	}
 	title := "loads and sag along the mount"
 	if name := postureName(r.Job, r.Load.Posture); name != "" {
 		title += fmt.Sprintf(", curves of posture %q", name)
 	}
-	f := newSheet(size, opt.Label, title)
-	f.Plot.Add(d)
+	f := newSheet(Size{190 * vg.Millimeter, d.height()}, opt.Label, title)
+	f.Plot.Add(painter(d.paint))
 	f.Desc = d.describe()
 	return f, nil
 }
@@ -92,22 +87,22 @@ func postureName(job *fit.Job, i int) string {
 // curves takes over how far places along the mount move and the moment there.
 func (d *loads) curves(l *fit.Load) error {
 	for _, b := range l.Lines {
-		along, sag := d.units.Of(b.AlongMM), d.units.Of(r3.Norm(b.Sag.ShiftMM))
-		if !drawable(along, sag, b.MomentNM) {
+		at, sag := b.AlongMM, r3.Norm(b.Sag.ShiftMM)
+		if !drawable(at, sag, b.MomentNM) {
 			return fmt.Errorf("%w: %s: a number along the mount is not finite, or beyond %.0g", ErrFigure, spoken(b.Part), float64(farthest))
 		}
-		if n := len(d.along); n > 0 && along < d.along[n-1]-1e-6 {
+		if n := len(d.sag); n > 0 && at < d.sag[n-1].X-1e-6 {
 			return fmt.Errorf("%w: the places along the mount are out of order", ErrFigure)
 		}
 		if n := len(d.tubes); n == 0 || d.tubes[n-1].part != b.Part {
-			d.tubes = append(d.tubes, stretch{part: b.Part, from: along})
+			d.tubes = append(d.tubes, stretch{part: b.Part, from: at})
 		}
 		t := &d.tubes[len(d.tubes)-1]
-		t.to, t.mostMoment = along, max(t.mostMoment, b.MomentNM)
-		d.along, d.sag, d.moment = append(d.along, along), append(d.sag, sag), append(d.moment, b.MomentNM)
-		d.mostSag, d.mostMoment = max(d.mostSag, sag), max(d.mostMoment, b.MomentNM)
+		t.to, t.mostMoment = at, max(t.mostMoment, b.MomentNM)
+		d.sag, d.moment = append(d.sag, r2.Vec{X: at, Y: sag}), append(d.moment, r2.Vec{X: at, Y: b.MomentNM})
 	}
-	if !(d.along[len(d.along)-1]-d.along[0] > 1e-3) {
+	d.from, d.to = d.sag[0].X, d.sag[len(d.sag)-1].X
+	if !(d.to-d.from > 1e-3) {
 		return fmt.Errorf("%w: the mount has no length", ErrFigure)
 	}
 	return nil
@@ -124,18 +119,17 @@ func (d *loads) place(c mount.Chain) {
 		if _, isTube := ends[part.Part]; isTube {
 			continue
 		}
-		at := d.along[0]
+		at := d.from
 		for _, s := range c.Spans {
 			if end, ok := ends[s.Part]; ok && s.Carrier < part.First {
 				at = max(at, end)
 			}
 		}
-		n := len(d.parts)
-		if n > 0 && d.parts[n-1].at == at {
+		if n := len(d.parts); n > 0 && d.parts[n-1].at == at {
 			d.parts[n-1].name += ", " + spoken(part.Part)
-			continue
+		} else {
+			d.parts = append(d.parts, sitting{name: spoken(part.Part), at: at})
 		}
-		d.parts = append(d.parts, sitting{name: spoken(part.Part), at: at})
 	}
 }
 
@@ -194,9 +188,9 @@ func counted(what string, times float64) string {
 
 // add adds a row, with a head before the first of its kind.
 func (d *loads) add(head string, row loadRow) {
-	if head != d.lastHead {
-		d.rows = append(d.rows, loadRow{name: head, head: true})
-		d.lastHead = head
+	row.kind = head
+	if n := len(d.rows); n == 0 || d.rows[n-1].kind != head {
+		d.rows = append(d.rows, loadRow{kind: head, name: head, head: true})
 	}
 	d.rows = append(d.rows, row)
 }
@@ -251,10 +245,8 @@ func small(u units.Units, mm float64) string {
 // describe says the figure's numbers in words.
 func (d *loads) describe() string {
 	var b strings.Builder
-	last := len(d.along) - 1
-	mm := d.units.MM()
 	fmt.Fprintf(&b, "Along %s of tube from the clamp outward places move by up to %s, by %s at the end.",
-		d.units.Length((d.along[last]-d.along[0])*mm), small(d.units, d.mostSag*mm), small(d.units, d.sag[last]*mm))
+		d.units.Length(d.to-d.from), small(d.units, d.sag.peak().Y), small(d.units, d.sag[len(d.sag)-1].Y))
 	if d.screen != "" {
 		fmt.Fprintf(&b, " %s.", capital(d.screen))
 	}

@@ -2,9 +2,8 @@ package plots
 
 import (
 	"fmt"
-	"math"
+	"slices"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -12,20 +11,19 @@ import (
 	"sightpost/plots/units"
 )
 
-// loads are the curves along a mount and the table under them, as a plotter.
+// loads are the curves along a mount and the table under them.
 type loads struct {
-	units       units.Units
-	main, small draw.TextStyle
-	// along are the places along all tubes and sag is how far they move, in units;
-	// moment what bends and twists them (N·m).
-	along, sag, moment  []float64
-	mostSag, mostMoment float64
-	tubes               []stretch
-	parts               []sitting
-	rows                []loadRow
-	lastHead            string
-	screen              string  // how the screen has sagged, in words
-	most                float64 // end of the scale of the bars, 1 being the limit
+	units units.Units
+	text  draw.TextStyle
+	// sag is how far places along all tubes move (mm), moment what bends and twists them
+	// (N·m).
+	sag, moment curve
+	from, to    float64
+	tubes       []stretch
+	parts       []sitting
+	rows        []loadRow
+	screen      string  // how the screen has sagged, in words
+	most        float64 // end of the scale of the bars, 1 being the limit
 }
 
 // stretch is a tube along the mount and the greatest moment in it (N·m).
@@ -41,9 +39,9 @@ type sitting struct {
 	at   float64
 }
 
-// loadRow is a load and what bears it, or the head of rows.
+// loadRow is a load and what bears it, or the head of rows of a kind.
 type loadRow struct {
-	name        string
+	kind, name  string
 	head        bool
 	acts, bears float64 // bears is 0 if not known
 	times       float64 // how often the load counts: rough ground and safety
@@ -57,24 +55,23 @@ type loadRow struct {
 const (
 	// mostShare is where the scale of the bars ends at the latest.
 	mostShare = 2
-	// leastCurve and wantedCurve are the heights of a curve with its axis.
-	leastCurve, wantedCurve = 26 * vg.Millimeter, 42 * vg.Millimeter
+	// curveHeight is that of a curve with its axis.
+	curveHeight = 42 * vg.Millimeter
 	// nameColumn and saidColumn are the widths of the columns of words.
 	nameColumn, saidColumn = 40 * vg.Millimeter, 62 * vg.Millimeter
-	leastBars              = 30 * vg.Millimeter
 )
 
-func (d *loads) line() vg.Length { return 1.45 * d.small.Font.Size }
+func (d *loads) line() vg.Length { return 1.45 * d.text.Font.Size }
 
 // tableHeight returns the height of the rows and of the scale under them.
 func (d *loads) tableHeight() vg.Length {
-	heads := vg.Length(0)
+	lines := vg.Length(len(d.rows) + 2)
 	for _, r := range d.rows {
 		if r.head {
-			heads++
+			lines += 0.4
 		}
 	}
-	return vg.Length(len(d.rows))*d.line() + 0.4*heads*d.line() + 2*d.line()
+	return lines * d.line()
 }
 
 // namesHeight returns the height of the words above the curves: how the screen sags,
@@ -83,38 +80,25 @@ func (d *loads) namesHeight() vg.Length { return 4.3 * d.line() }
 
 // height returns what the figure needs, its title included.
 func (d *loads) height() vg.Length {
-	return d.namesHeight() + 2*wantedCurve + d.tableHeight() + 2*air + 8*vg.Millimeter
+	return d.namesHeight() + 2*curveHeight + d.tableHeight() + 2*air + 8*vg.Millimeter
 }
 
-// fits returns an error if a size is too small for the table.
-func (d *loads) fits(size Size) error {
-	high := d.namesHeight() + 2*leastCurve + d.tableHeight() + 2*air + 8*vg.Millimeter
-	wide := nameColumn + saidColumn + leastBars + 4*air
-	if size.Height < high-1e-6 || size.Width < wide-1e-6 {
-		return fmt.Errorf("%w: the loads need %.0f by %.0f mm or more", ErrFigure,
-			math.Ceil(float64(wide/vg.Millimeter)), math.Ceil(float64(high/vg.Millimeter)))
-	}
-	return nil
-}
-
-// Plot draws names, curves and table, from above down.
-func (d *loads) Plot(c draw.Canvas, _ *plot.Plot) {
-	rows := c
+// paint draws names, curves and table, from above down.
+func (d *loads) paint(c draw.Canvas, _ *plot.Plot) {
+	rows, curves, names := c, c, c
 	rows.Max.Y = c.Min.Y + d.tableHeight()
-	curves := c
 	curves.Min.Y = rows.Max.Y + air
-	names := curves
 	curves.Max.Y -= d.namesHeight()
 	names.Min.Y = curves.Max.Y
 	// the ends of the axes need space for their numbers
 	curves.Min.X += air
-	curves.Max.X -= d.small.Width("0000")
+	curves.Max.X -= d.text.Width("0000")
 	middle := (curves.Min.Y + curves.Max.Y) / 2
 	upper, lower := curves, curves
 	upper.Min.Y, lower.Max.Y = middle+air/2, middle-air/2
 
-	sag := d.curve(axisName("moves by", d.units), d.sag, d.mostSag)
-	moment := d.curve("moment (N·m)", d.moment, d.mostMoment)
+	sag := d.curve(axisName("moves by", d.units), d.sag, d.units.MM())
+	moment := d.curve("moment (N·m)", d.moment, 1)
 	moment.X.Label.Text = axisName("along the tubes from the clamp outward", d.units)
 	// the numbers of the two differ in width, their insides begin level
 	a, b := sag.DataCanvas(upper).Min.X, moment.DataCanvas(lower).Min.X
@@ -124,65 +108,45 @@ func (d *loads) Plot(c draw.Canvas, _ *plot.Plot) {
 	moment.Draw(lower)
 	inside := moment.DataCanvas(lower)
 	across, _ := moment.Transforms(&inside)
-	d.names(newPen(d.small, names), across)
-	d.table(newPen(d.small, rows))
+	d.names(newPen(d.text, names), across)
+	d.table(newPen(d.text, rows))
 }
 
-// curve returns the plot of a curve with its axes.
-func (d *loads) curve(name string, y []float64, most float64) *plot.Plot {
+// curve returns the plot of a curve with its axes, and where parts sit.
+func (d *loads) curve(name string, y curve, unit float64) *plot.Plot {
 	inner := newPlot(smallSize)
-	inner.Y.Label.Text = name
-	inner.X.Min, inner.X.Max = d.along[0], d.along[len(d.along)-1]
-	inner.Y.Min, inner.Y.Max = 0, max(most*1.08, 1e-3)
-	inner.X.Tick.Marker = roundTicks(inner.X.Min, inner.X.Max, roundStep((inner.X.Max-inner.X.Min)/8))
-	inner.Y.Tick.Marker = roundTicks(0, inner.Y.Max, roundStep(inner.Y.Max/5))
-	inner.Add(loadCurve{loads: d, y: y})
+	ruled(&inner.X, "", d.from, d.to, d.units.MM(), 8)
+	ruled(&inner.Y, name, 0, max(y.peak().Y*1.08, 1e-3*unit), unit, 5)
+	inner.Add(painter(func(c draw.Canvas, inner *plot.Plot) {
+		k := newPen(d.text, c).within(inner)
+		for _, p := range d.parts {
+			c.StrokeLine2(lookPresent(), k.trX(p.at), k.trY(0), k.trX(p.at), k.trY(inner.Y.Max))
+		}
+		k.shape(k.all(slices.Concat(curve{{X: d.from}}, y, curve{{X: d.to}})), true, lookWorks())
+		c.StrokeLines(stroke(okabe(okabeBlue), 1.5), k.all(y))
+	}))
 	return inner
-}
-
-// loadCurve is the inside of a curve's axes.
-type loadCurve struct {
-	*loads
-	y []float64
-}
-
-// Plot draws where parts sit and the curve.
-func (d loadCurve) Plot(c draw.Canvas, inner *plot.Plot) {
-	k := newPen(d.small, c).within(inner)
-	top := inner.Y.Max
-	for _, p := range d.parts {
-		c.StrokeLine2(lookPresent(), k.trX(p.at), k.trY(0), k.trX(p.at), k.trY(top))
-	}
-	points := make([]r2.Vec, len(d.along))
-	for i, x := range d.along {
-		points[i] = r2.Vec{X: x, Y: d.y[i]}
-	}
-	under := append(append([]r2.Vec{{X: d.along[0]}}, points...), r2.Vec{X: d.along[len(d.along)-1]})
-	k.shape(k.all(under), true, look{fill: faint(okabe(okabeSky), 0.22)})
-	c.StrokeLines(stroke(okabe(okabeBlue), 1.5), k.all(points))
 }
 
 // names writes above the curves which tube is where, and which parts sit between.
 func (d *loads) names(k *pen, across func(float64) vg.Length) {
 	c := k.c
-	k.text(vg.Point{X: c.Min.X + air, Y: c.Max.Y - d.line()}, 0, fitted(d.small, capital(d.screen), c.Max.X-c.Min.X-2*air))
+	k.put(c.Min.X+air, c.Max.Y-d.line(), 0, fitted(d.text, capital(d.screen), c.Max.X-c.Min.X-2*air))
 	upper, lower := c.Min.Y+1.6*d.line(), c.Min.Y+0.35*d.line()
 	for _, t := range d.tubes {
 		a, b := across(t.from), across(t.to)
-		text := fitted(d.small, spoken(t.part), b-a-air)
-		k.text(vg.Point{X: (a + b - d.small.Width(text)) / 2, Y: lower}, 0, text)
+		k.put((a+b)/2, lower, 0.5, fitted(d.text, spoken(t.part), b-a-air))
 	}
-	want := make([]vg.Length, len(d.parts))
+	var want []vg.Length
+	var texts []string
 	space := (c.Max.X - c.Min.X) / vg.Length(max(1, len(d.parts)))
-	widest := vg.Length(0)
-	for i, p := range d.parts {
-		want[i] = across(p.at)
-		widest = max(widest, d.small.Width(fitted(d.small, p.name, space-air)))
+	for _, p := range d.parts {
+		want, texts = append(want, across(p.at)), append(texts, fitted(d.text, p.name, space-air))
 	}
-	for i, x := range spread(want, widest+air, c.Min.X+air+widest/2, c.Max.X-air-widest/2) {
-		text := fitted(d.small, d.parts[i].name, space-air)
+	gap := widest(d.text, texts...) + air
+	for i, x := range spread(want, gap, c.Min.X+(gap+air)/2, c.Max.X-(gap+air)/2) {
 		k.leader(vg.Point{X: want[i], Y: c.Min.Y}, vg.Point{X: want[i], Y: lower + 0.7*d.line()}, vg.Point{X: x, Y: upper - 0.15*d.line()})
-		k.text(vg.Point{X: x - d.small.Width(text)/2, Y: upper}, 0, text)
+		k.put(x, upper, 0.5, texts[i])
 	}
 }
 
@@ -191,7 +155,6 @@ func (d *loads) table(k *pen) {
 	left, right := k.c.Min.X+air+nameColumn+air, k.c.Max.X-air-saidColumn-air
 	scale := func(share float64) vg.Length { return left + vg.Length(min(share, d.most)/d.most)*(right-left) }
 	y := k.c.Max.Y
-	first := y
 	for _, r := range d.rows {
 		if r.head {
 			y -= 0.4 * d.line()
@@ -199,15 +162,20 @@ func (d *loads) table(k *pen) {
 		y -= d.line()
 		base := y + 0.3*d.line()
 		if r.head {
-			k.text(vg.Point{X: k.c.Min.X + air, Y: base}, 0, r.name)
-			k.c.StrokeLine2(stroke(grey(0.6), 0.4), k.c.Min.X+air, y, k.c.Max.X-air, y)
+			k.put(k.c.Min.X+air, base, 0, r.name)
+			k.rule(y)
 			continue
 		}
-		k.text(vg.Point{X: k.c.Min.X + 2.5*air, Y: base}, 0, fitted(d.small, r.name, nameColumn-1.5*air))
-		k.text(vg.Point{X: right + air, Y: base}, 0, fitted(d.small, r.said(), saidColumn))
+		k.put(k.c.Min.X+2.5*air, base, 0, fitted(d.text, r.name, nameColumn-1.5*air))
+		k.put(right+air, base, 0, fitted(d.text, r.said(), saidColumn))
 		d.bar(k, &r, y, scale)
 	}
-	d.scale(k, first, y, scale)
+	d.scale(k, y, scale)
+}
+
+// rule draws a line across a table.
+func (k *pen) rule(y vg.Length) {
+	k.c.StrokeLine2(stroke(grey(0.6), 0.4), k.c.Min.X+air, y, k.c.Max.X-air, y)
 }
 
 // lookWeakest is the bar of the weakest joint.
@@ -237,20 +205,18 @@ func (d *loads) bar(k *pen, r *loadRow, y vg.Length, scale func(float64) vg.Leng
 	}
 }
 
-// scale draws the scale of the bars and the limit.
-func (d *loads) scale(k *pen, top, foot vg.Length, at func(float64) vg.Length) {
-	base := foot - d.line()
+// scale draws the scale of the bars under the table and the limit over it.
+func (d *loads) scale(k *pen, foot vg.Length, at func(float64) vg.Length) {
+	base := foot - 1.1*d.line()
 	step := 0.25
 	if d.most > 1.5 {
 		step = 0.5
 	}
 	for v := 0.0; v <= d.most+1e-9; v += step {
-		x := at(v)
-		k.c.StrokeLine2(stroke(grey(0.6), 0.4), x, foot, x, foot-air/2)
-		text := fmt.Sprintf("%.0f %%", 100*v)
-		k.text(vg.Point{X: x - d.small.Width(text)/2, Y: base - 0.1*d.line()}, 0, text)
+		k.c.StrokeLine2(stroke(grey(0.6), 0.4), at(v), foot, at(v), foot-air/2)
+		k.put(at(v), base, 0.5, fmt.Sprintf("%.0f %%", 100*v))
 	}
-	k.c.StrokeLine2(stroke(ink(), 1.2, 4, 2), at(1), foot-air/2, at(1), top-0.2*d.line())
+	k.c.StrokeLine2(stroke(ink(), 1.2, 4, 2), at(1), foot-air/2, at(1), k.c.Max.Y-0.2*d.line())
 	text := "utilization: beyond 100 % slips, yields or is overloaded"
-	k.text(vg.Point{X: k.c.Max.X - air - saidColumn, Y: base - 0.1*d.line()}, 0, fitted(d.small, text, saidColumn))
+	k.put(k.c.Max.X-air-saidColumn, base, 0, fitted(d.text, text, saidColumn))
 }

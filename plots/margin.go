@@ -98,11 +98,7 @@ const peakLead = 7 * vg.Millimeter
 
 // gap returns how far apart names must be in one row.
 func (d *marginChart) gap() vg.Length {
-	widest := d.words.Width(d.setHere())
-	for _, name := range d.names {
-		widest = max(widest, d.words.Width(name))
-	}
-	return widest + air
+	return widest(d.words, append([]string{d.setHere()}, d.names...)...) + air
 }
 
 // rows returns how many rows the names need so as not to overlap.
