@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"gonum.org/v1/plot/vg"
-
 	"sightpost/mount/fit/tolerance"
 	"sightpost/mount/fit/variation"
 	"sightpost/plots"
@@ -19,28 +17,21 @@ func TestToleranceErrors(t *testing.T) {
 	job := r.Job
 	for _, tt := range []struct {
 		name  string
-		spoil func(all []tolerance.Tolerance, opt *plots.Options)
+		spoil func(all []tolerance.Tolerance)
 		want  string
 	}{
-		{"set value not a number", func(a []tolerance.Tolerance, _ *plots.Options) { a[0].Set = math.NaN() }, `"post height": a value is not finite`},
-		{"endless", func(a []tolerance.Tolerance, _ *plots.Options) { a[1].High.At = math.Inf(1) }, "not finite"},
-		{"readable not a number", func(a []tolerance.Tolerance, _ *plots.Options) { a[2].Low.Readable = math.NaN() }, "not finite"},
-		{"limit not a number", func(a []tolerance.Tolerance, _ *plots.Options) { a[2].Joint.Low = math.NaN() }, "not finite"},
-		{"ends swapped", func(a []tolerance.Tolerance, _ *plots.Options) {
+		{"set value not a number", func(a []tolerance.Tolerance) { a[0].Set = math.NaN() }, `"post height": a value is not finite`},
+		{"endless", func(a []tolerance.Tolerance) { a[1].High.At = math.Inf(1) }, "not finite"},
+		{"readable not a number", func(a []tolerance.Tolerance) { a[2].Low.Readable = math.NaN() }, "not finite"},
+		{"limit not a number", func(a []tolerance.Tolerance) { a[2].Joint.Low = math.NaN() }, "not finite"},
+		{"ends swapped", func(a []tolerance.Tolerance) {
 			a[3].Low, a[3].High = a[3].High, a[3].Low
 		}, "not about the set value"},
-		{"too low", func(_ []tolerance.Tolerance, o *plots.Options) {
-			o.Size = plots.Size{Width: 190 * vg.Millimeter, Height: 60 * vg.Millimeter}
-		}, "8 settings need a height of"},
-		{"too narrow", func(_ []tolerance.Tolerance, o *plots.Options) {
-			o.Size = plots.Size{Width: 70 * vg.Millimeter, Height: 190 * vg.Millimeter}
-		}, "need a width of"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			all := sampleTolerances(t, r)
-			var opt plots.Options
-			tt.spoil(all, &opt)
-			_, err := plots.Tolerances(all, job, opt)
+			tt.spoil(all)
+			_, err := plots.Tolerances(all, job, plots.Options{})
 			wantFigureError(t, err, tt.want)
 		})
 	}

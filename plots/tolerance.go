@@ -7,7 +7,6 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
@@ -24,8 +23,8 @@ import (
 // turns on another, so that the shortest bar is the setting to take most care
 // with. The scales end at 60 mm and 30° at most; a bar that goes on beyond has a
 // point in place of an end. The figure has no world scale. The error wraps
-// [ErrFigure]: for no settings, for a number that is not finite, for ends that
-// are not about the set value, and for rows that do not fit the size.
+// [ErrFigure]: for no settings, for a number that is not finite, and for
+// ends that are not about the set value.
 func Tolerances(all []tolerance.Tolerance, job *fit.Job, opt Options) (Figure, error) {
 	if len(all) == 0 || job == nil {
 		return Figure{}, fmt.Errorf("%w: there are no settings whose tolerance could be drawn", ErrFigure)
@@ -39,15 +38,9 @@ func Tolerances(all []tolerance.Tolerance, job *fit.Job, opt Options) (Figure, e
 		d.rows = append(d.rows, row)
 	}
 	d.scale()
-	size := opt.Size.or(Size{190 * vg.Millimeter, d.height()})
-	if err := size.check(); err != nil {
-		return Figure{}, err
-	}
-	if err := d.columns(size); err != nil {
-		return Figure{}, err
-	}
-	f := newSheet(size, opt.Label, "tolerance of each setting")
-	f.Plot.Add(&d)
+	d.columns()
+	f := newSheet(Size{190 * vg.Millimeter, d.height()}, opt.Label, "tolerance of each setting")
+	f.Plot.Add(painter(d.paint))
 	f.Desc = d.describe()
 	return f, nil
 }
@@ -56,7 +49,7 @@ func Tolerances(all []tolerance.Tolerance, job *fit.Job, opt Options) (Figure, e
 // slide, degrees for a turn. Of each pair the first is the low side.
 type toleranceRow struct {
 	name, set, limits string
-	turns             bool
+	scale             int        // 0 of slides, 1 of turns
 	off               [2]float64 // exact ends, from the set value
 	limit             [2]float64 // limits, from the set value
 	value             [2]string  // last readable values
@@ -67,11 +60,11 @@ type toleranceRow struct {
 // newToleranceRow turns a tolerance into the reader's units.
 func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, u units.Units) (toleranceRow, error) {
 	j := t.Joint
-	r := toleranceRow{name: jointWords(j), turns: j.Motion == mount.Turn}
-	unit := u.Of(1)
-	if r.turns {
-		unit = 1 / frame.Degree.Radians()
+	r := toleranceRow{name: jointWords(j)}
+	if j.Motion == mount.Turn {
+		r.scale = 1
 	}
+	unit := 1 / inUnits(r.scale == 1, u)
 	if !drawable(t.Set*unit, j.Low*unit, j.High*unit, t.Low.At*unit, t.High.At*unit, t.Low.Readable*unit, t.High.Readable*unit) {
 		return r, fmt.Errorf("%w: setting %q: a value is not finite, or beyond 1e6", ErrFigure, r.name)
 	}
