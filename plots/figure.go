@@ -75,8 +75,8 @@ type Figure struct {
 	Scale int
 }
 
-// DrawOn draws f on c, whose lower left corner becomes the figure's.
-func (f Figure) DrawOn(c vg.Canvas) {
+// drawOn draws f on c, whose lower left corner becomes the figure's.
+func (f Figure) drawOn(c vg.Canvas) {
 	f.Plot.Draw(draw.NewCanvas(c, f.Size.Width, f.Size.Height))
 }
 

@@ -167,12 +167,7 @@ func TestPDFCanvasBesideOthers(t *testing.T) {
 	pdf.AddPage()
 	pdf.SetFont("Helvetica", "", 12)
 	pdf.Text(20, 20, "before")
-	width, height := float64(f.Size.Width/vg.Millimeter), float64(f.Size.Height/vg.Millimeter)
-	c := plots.NewPDFCanvas(pdf, 20, 30, width, height)
-	if w, h := c.Size(); w < f.Size.Width-1e-6 || h < f.Size.Height-1e-6 {
-		t.Errorf("the canvas is %v by %v, want %v", w, h, f.Size)
-	}
-	f.DrawOn(c)
+	f.DrawPDF(pdf, 20, 30)
 	pdf.SetFont("Helvetica", "", 12)
 	pdf.Text(20, 200, "after")
 	if a, _ := pdf.GetAlpha(); a != 1 {

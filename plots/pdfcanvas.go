@@ -28,149 +28,131 @@ func NewPDF(unit string, width, height float64) *fpdf.Fpdf {
 	return pdf
 }
 
-// PDFCanvas draws a figure into a rectangle of a page of a PDF document, beside
-// whatever else the document holds. Text stays text: it can be searched and
-// copied, in any script that the font has.
-//
-// It keeps its own transform and hands the document places on the page, so that
-// the document's coordinate system is never changed. It changes the document's
-// font, colours and line style; opacity and dashes are put back after every
-// stroke.
-type PDFCanvas struct {
-	pdf           *fpdf.Fpdf
-	width, height vg.Length
-	state         pdfState
-	saved         []pdfState
-}
-
-// pdfState is what Push saves: a transform from figure points to page units, and
-// the pen.
-type pdfState struct {
-	// page = (xx x + xy y + x0, yx x + yy y + y0)
-	xx, xy, yx, yy, x0, y0 float64
-	colour                 color.Color
-	line                   vg.Length
-	dashes                 []vg.Length
-	offset                 vg.Length
-}
-
-// NewPDFCanvas returns a canvas on the current page of pdf whose upper left
-// corner is at x, y and whose size is w by h, all in the document's unit.
-func NewPDFCanvas(pdf *fpdf.Fpdf, x, y, w, h float64) *PDFCanvas {
-	unit := 1 / pdf.GetConversionRatio() // page units per point
-	c := &PDFCanvas{pdf: pdf, width: vg.Length(w / unit), height: vg.Length(h / unit)}
-	c.state = pdfState{xx: unit, yy: -unit, x0: x, y0: y + h}
+// DrawPDF draws f on the current page of a document, beside whatever else it holds, with
+// the upper left corner at x, y in the document's unit. Text stays text: it can be
+// searched and copied, in any script that the font has. It changes the document's font
+// and colors; all else is put back.
+func (f Figure) DrawPDF(pdf *fpdf.Fpdf, x, y float64) {
+	unit := 1 / pdf.GetConversionRatio()
+	c := &pdfCanvas{pdf: pdf, unit: unit, x: x, y: y + f.Size.Height.Points()*unit}
 	vg.Initialize(c)
-	return c
+	c.Push()
+	f.drawOn(c)
+	c.Pop()
 }
 
-// Size returns the canvas's width and height.
-func (c *PDFCanvas) Size() (w, h vg.Length) { return c.width, c.height }
+// pdfCanvas is a part of a page. Turns and moves are left to the document, in whose
+// coordinates the canvas's lower left corner stays at x, y.
+type pdfCanvas struct {
+	pdf        *fpdf.Fpdf
+	unit, x, y float64 // page units per point
+	now        pdfPen
+	saved      []pdfPen
+}
+
+// pdfPen is how lines, fills and text are drawn.
+type pdfPen struct {
+	color  color.Color
+	line   vg.Length
+	dashes []vg.Length
+	offset vg.Length
+}
 
 // SetLineWidth sets the width of lines.
-func (c *PDFCanvas) SetLineWidth(w vg.Length) { c.state.line = w }
+func (c *pdfCanvas) SetLineWidth(w vg.Length) { c.now.line = w }
 
 // SetLineDash sets the dash pattern of lines.
-func (c *PDFCanvas) SetLineDash(pattern []vg.Length, offset vg.Length) {
-	c.state.dashes, c.state.offset = pattern, offset
+func (c *pdfCanvas) SetLineDash(pattern []vg.Length, offset vg.Length) {
+	c.now.dashes, c.now.offset = pattern, offset
 }
 
-// SetColor sets the colour of lines, fills and text; nil is black.
-func (c *PDFCanvas) SetColor(clr color.Color) { c.state.colour = clr }
+// SetColor sets the color of lines, fills and text; nil is black.
+func (c *pdfCanvas) SetColor(clr color.Color) { c.now.color = clr }
 
 // Rotate turns what follows counterclockwise by radians.
-func (c *PDFCanvas) Rotate(radians float64) {
-	s, k := math.Sincos(radians)
-	t := &c.state
-	t.xx, t.xy = t.xx*k+t.xy*s, t.xy*k-t.xx*s
-	t.yx, t.yy = t.yx*k+t.yy*s, t.yy*k-t.yx*s
-}
+func (c *pdfCanvas) Rotate(radians float64) { c.pdf.TransformRotate(radians*180/math.Pi, c.x, c.y) }
 
 // Translate moves what follows.
-func (c *PDFCanvas) Translate(p vg.Point) { c.state.x0, c.state.y0 = c.at(p) }
+func (c *pdfCanvas) Translate(p vg.Point) { c.pdf.TransformTranslate(c.of(p.X), -c.of(p.Y)) }
 
-// Scale scales what follows. Text and line widths follow the mean of both.
-func (c *PDFCanvas) Scale(x, y float64) {
-	t := &c.state
-	t.xx, t.yx = t.xx*x, t.yx*x
-	t.xy, t.yy = t.xy*y, t.yy*y
-}
+// Scale scales what follows.
+func (c *pdfCanvas) Scale(x, y float64) { c.pdf.TransformScale(100*x, 100*y, c.x, c.y) }
 
 // Push saves transform and pen.
-func (c *PDFCanvas) Push() { c.saved = append(c.saved, c.state) }
+func (c *pdfCanvas) Push() {
+	c.saved = append(c.saved, c.now)
+	c.pdf.TransformBegin()
+}
 
 // Pop restores what the last Push saved.
-func (c *PDFCanvas) Pop() {
+func (c *pdfCanvas) Pop() {
 	last := len(c.saved) - 1
-	c.state, c.saved = c.saved[last], c.saved[:last]
+	c.now, c.saved = c.saved[last], c.saved[:last]
+	c.pdf.TransformEnd()
+}
+
+// of returns a length in page units.
+func (c *pdfCanvas) of(l vg.Length) float64 { return c.unit * l.Points() }
+
+// at returns the place of p on the page.
+func (c *pdfCanvas) at(p vg.Point) (x, y float64) { return c.x + c.of(p.X), c.y - c.of(p.Y) }
+
+// colored hands the pen's color to set, and paints with its opacity.
+func (c *pdfCanvas) colored(set func(r, g, b int), paint func()) {
+	n := color.NRGBA{A: 0xff}
+	if c.now.color != nil {
+		n = color.NRGBAModel.Convert(c.now.color).(color.NRGBA)
+	}
+	set(int(n.R), int(n.G), int(n.B))
+	if n.A < 0xff {
+		c.pdf.SetAlpha(float64(n.A)/0xff, "Normal")
+		defer c.pdf.SetAlpha(1, "Normal")
+	}
+	paint()
 }
 
 // Stroke draws the line along a path.
-func (c *PDFCanvas) Stroke(path vg.Path) {
-	if c.state.line <= 0 {
+func (c *pdfCanvas) Stroke(path vg.Path) {
+	if c.now.line <= 0 {
 		return
 	}
-	r, g, b, opacity := components(c.state.colour)
-	k := c.magnification()
-	c.pdf.SetDrawColor(r, g, b)
-	c.pdf.SetLineWidth(c.state.line.Points() * k)
-	dashes := make([]float64, len(c.state.dashes))
-	for i, d := range c.state.dashes {
-		dashes[i] = d.Points() * k
+	c.pdf.SetLineWidth(c.of(c.now.line))
+	var dashes []float64
+	for _, d := range c.now.dashes {
+		dashes = append(dashes, c.of(d))
 	}
-	c.pdf.SetDashPattern(dashes, c.state.offset.Points()*k)
-	c.draw(path, "D", opacity)
+	c.pdf.SetDashPattern(dashes, c.of(c.now.offset))
+	c.colored(c.pdf.SetDrawColor, func() { c.draw(path, "D") })
 	c.pdf.SetDashPattern(nil, 0)
 }
 
 // Fill fills a path.
-func (c *PDFCanvas) Fill(path vg.Path) {
-	r, g, b, opacity := components(c.state.colour)
-	c.pdf.SetFillColor(r, g, b)
-	c.draw(path, "F", opacity)
+func (c *pdfCanvas) Fill(path vg.Path) {
+	c.colored(c.pdf.SetFillColor, func() { c.draw(path, "F") })
 }
 
-// FillString writes text with its baseline starting at p.
-func (c *PDFCanvas) FillString(face font.Face, p vg.Point, text string) {
-	if face.Font.Size <= 0 || text == "" || !c.useFont(face) {
+// FillString writes text with its baseline starting at p. The document embeds its font
+// the first time.
+func (c *pdfCanvas) FillString(face font.Face, p vg.Point, text string) {
+	if face.Font.Size <= 0 || text == "" {
 		return
 	}
-	r, g, b, opacity := components(c.state.colour)
-	c.pdf.SetTextColor(r, g, b)
-	x, y := c.at(p)
-	angle := math.Atan2(-c.state.yx, c.state.xx)
-	c.faded(opacity, func() {
-		if angle == 0 {
-			c.pdf.Text(x, y, text)
-			return
-		}
-		c.pdf.TransformBegin()
-		c.pdf.TransformRotate(angle*180/math.Pi, x, y)
-		c.pdf.Text(x, y, text)
-		c.pdf.TransformEnd()
-	})
-}
-
-// useFont makes face the document's font, embedding it the first time, and
-// reports whether that could be done.
-func (c *PDFCanvas) useFont(face font.Face) bool {
 	name := face.Name()
 	if c.pdf.GetFontDesc(name, "") == (fpdf.FontDescType{}) {
 		var raw bytes.Buffer
 		if _, err := face.Face.WriteSourceTo(nil, &raw); err != nil {
 			c.pdf.SetError(fmt.Errorf("plots: font %q: %w", name, err))
-			return false
+			return
 		}
 		c.pdf.AddUTF8FontFromBytes(name, "", raw.Bytes())
 	}
-	points := face.Font.Size.Points() * c.magnification() * c.pdf.GetConversionRatio()
-	c.pdf.SetFont(name, "", points)
-	return c.pdf.Ok()
+	c.pdf.SetFont(name, "", face.Font.Size.Points())
+	x, y := c.at(p)
+	c.colored(c.pdf.SetTextColor, func() { c.pdf.Text(x, y, text) })
 }
 
-// DrawImage draws a picture in a rectangle of the canvas, upright even where the
-// canvas is turned.
-func (c *PDFCanvas) DrawImage(rect vg.Rectangle, img image.Image) {
+// DrawImage draws a picture in a rectangle of the canvas.
+func (c *pdfCanvas) DrawImage(rect vg.Rectangle, img image.Image) {
 	var buf bytes.Buffer
 	if err := png.Encode(&buf, img); err != nil {
 		c.pdf.SetError(fmt.Errorf("plots: picture: %w", err))
@@ -181,109 +163,48 @@ func (c *PDFCanvas) DrawImage(rect vg.Rectangle, img image.Image) {
 	name := fmt.Sprintf("picture-%016x", h.Sum64())
 	opts := fpdf.ImageOptions{ImageType: "png"}
 	c.pdf.RegisterImageOptionsReader(name, opts, &buf)
-	x0, y0 := c.at(rect.Min)
-	x1, y1 := c.at(rect.Max)
-	c.pdf.ImageOptions(name, min(x0, x1), min(y0, y1), math.Abs(x1-x0), math.Abs(y1-y0), false, opts, 0, "")
-}
-
-// at returns the place of p on the page.
-func (c *PDFCanvas) at(p vg.Point) (x, y float64) {
-	t := &c.state
-	px, py := p.X.Points(), p.Y.Points()
-	return t.xx*px + t.xy*py + t.x0, t.yx*px + t.yy*py + t.y0
-}
-
-// magnification returns page units per point of a length.
-func (c *PDFCanvas) magnification() float64 {
-	t := &c.state
-	return math.Sqrt(math.Abs(t.xx*t.yy - t.xy*t.yx))
-}
-
-// faded runs f with the document's opacity set, and sets it back.
-func (c *PDFCanvas) faded(opacity float64, f func()) {
-	if opacity == 1 {
-		f()
-		return
-	}
-	c.pdf.SetAlpha(opacity, "Normal")
-	f()
-	c.pdf.SetAlpha(1, "Normal")
+	x, y := c.at(vg.Point{X: rect.Min.X, Y: rect.Max.Y})
+	c.pdf.ImageOptions(name, x, y, c.of(rect.Size().X), c.of(rect.Size().Y), false, opts, 0, "")
 }
 
 // draw traces a path and paints it.
-func (c *PDFCanvas) draw(path vg.Path, paint string, opacity float64) {
-	c.faded(opacity, func() {
-		started := false
-		for _, comp := range path {
-			switch comp.Type {
-			case vg.MoveComp:
-				c.pdf.MoveTo(c.at(comp.Pos))
-			case vg.LineComp:
-				c.pdf.LineTo(c.at(comp.Pos))
-			case vg.ArcComp:
-				c.arc(comp, started)
-			case vg.CurveComp:
-				c.curve(comp)
-			case vg.CloseComp:
-				c.pdf.ClosePath()
-			}
-			started = true
+func (c *pdfCanvas) draw(path vg.Path, paint string) {
+	for i, comp := range path {
+		x, y := c.at(comp.Pos)
+		switch {
+		case comp.Type == vg.MoveComp:
+			c.pdf.MoveTo(x, y)
+		case comp.Type == vg.LineComp:
+			c.pdf.LineTo(x, y)
+		case comp.Type == vg.ArcComp:
+			c.arc(comp, i == 0)
+		case comp.Type == vg.CurveComp && len(comp.Control) == 1:
+			ax, ay := c.at(comp.Control[0])
+			c.pdf.CurveTo(ax, ay, x, y)
+		case comp.Type == vg.CurveComp:
+			ax, ay := c.at(comp.Control[0])
+			bx, by := c.at(comp.Control[1])
+			c.pdf.CurveBezierCubicTo(ax, ay, bx, by, x, y)
+		case comp.Type == vg.CloseComp:
+			c.pdf.ClosePath()
 		}
-		if started {
-			c.pdf.DrawPath(paint)
-		}
-	})
+	}
+	if len(path) > 0 {
+		c.pdf.DrawPath(paint)
+	}
 }
 
-// curve traces a quadratic or a cubic Bézier curve.
-func (c *PDFCanvas) curve(comp vg.PathComp) {
+// arc traces an arc of a circle, in pieces of at most a quarter turn, of which the
+// document makes smooth curves.
+func (c *pdfCanvas) arc(comp vg.PathComp, first bool) {
+	if first {
+		s, k := math.Sincos(comp.Start)
+		c.pdf.MoveTo(c.at(comp.Pos.Add(vg.Point{X: vg.Length(k), Y: vg.Length(s)}.Scale(comp.Radius))))
+	}
 	x, y := c.at(comp.Pos)
-	switch len(comp.Control) {
-	case 1:
-		cx, cy := c.at(comp.Control[0])
-		c.pdf.CurveTo(cx, cy, x, y)
-	case 2:
-		ax, ay := c.at(comp.Control[0])
-		bx, by := c.at(comp.Control[1])
-		c.pdf.CurveBezierCubicTo(ax, ay, bx, by, x, y)
+	r, degrees := c.of(comp.Radius), 180/math.Pi
+	n := math.Ceil(math.Abs(comp.Angle) / (math.Pi / 2))
+	for i := 0.0; i < n; i++ {
+		c.pdf.ArcTo(x, y, r, r, 0, degrees*(comp.Start+comp.Angle*i/n), degrees*(comp.Start+comp.Angle*(i+1)/n))
 	}
-}
-
-// arc traces an arc of a circle as Bézier curves of at most a quarter turn, whose
-// control points lie 4/3 tan(a/4) of the radius along the tangents for an arc
-// of angle a; they leave the circle by less than 0.03 % of its radius.
-//
-// Reference: M. Goldapp, "Approximation of circular arcs by cubic polynomials",
-// Computer Aided Geometric Design 8(3), 1991, 227-238, from memory.
-func (c *PDFCanvas) arc(comp vg.PathComp, started bool) {
-	on := func(a, r, tangent float64) vg.Point {
-		s, k := math.Sincos(a)
-		return vg.Point{X: comp.Pos.X + vg.Length(r*k-tangent*s), Y: comp.Pos.Y + vg.Length(r*s+tangent*k)}
-	}
-	r, a := comp.Radius.Points(), comp.Start
-	if started {
-		c.pdf.LineTo(c.at(on(a, r, 0)))
-	} else {
-		c.pdf.MoveTo(c.at(on(a, r, 0)))
-	}
-	n := max(1, int(math.Ceil(math.Abs(comp.Angle)/(math.Pi/2))))
-	step := comp.Angle / float64(n)
-	lead := r * 4 / 3 * math.Tan(step/4)
-	for range n {
-		ax, ay := c.at(on(a, r, lead))
-		bx, by := c.at(on(a+step, r, -lead))
-		x, y := c.at(on(a+step, r, 0))
-		c.pdf.CurveBezierCubicTo(ax, ay, bx, by, x, y)
-		a += step
-	}
-}
-
-// components returns a colour as the document takes it: red, green and blue not
-// multiplied by opacity, and opacity.
-func components(clr color.Color) (r, g, b int, opacity float64) {
-	if clr == nil {
-		return 0, 0, 0, 1
-	}
-	n := color.NRGBAModel.Convert(clr).(color.NRGBA)
-	return int(n.R), int(n.G), int(n.B), float64(n.A) / 255
 }

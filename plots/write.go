@@ -42,7 +42,7 @@ func writeSVG(w io.Writer, f Figure, first, id string) error {
 		return err
 	}
 	c := vgsvg.New(f.Size.Width, f.Size.Height)
-	f.DrawOn(c)
+	f.drawOn(c)
 	var buf strings.Builder
 	if _, err := c.WriteTo(&buf); err != nil {
 		return fmt.Errorf("plots: write SVG: %w", err)
@@ -100,7 +100,7 @@ func WritePDF(w io.Writer, f Figure) error {
 	pdf := NewPDF("pt", width, height)
 	pdf.SetTitle(f.Title, true)
 	pdf.SetSubject(f.Desc, true)
-	f.DrawOn(NewPDFCanvas(pdf, 0, 0, width, height))
+	f.DrawPDF(pdf, 0, 0)
 	if err := pdf.Output(w); err != nil {
 		return fmt.Errorf("plots: write PDF: %w", err)
 	}
@@ -118,7 +118,7 @@ func WritePNG(w io.Writer, f Figure) error {
 		return err
 	}
 	c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(f.Size.Width, f.Size.Height), vgimg.UseDPI(pngDPI))}
-	f.DrawOn(c)
+	f.drawOn(c)
 	if _, err := c.WriteTo(w); err != nil {
 		return fmt.Errorf("plots: write PNG: %w", err)
 	}

@@ -5,7 +5,6 @@ import (
 	"io"
 
 	"codeberg.org/go-pdf/fpdf"
-	"gonum.org/v1/plot/vg"
 
 	"sightpost/plots"
 )
@@ -58,8 +57,7 @@ func (l *layout) print(pdf *fpdf.Fpdf) {
 		pdf.Line(r.x1, r.y1, r.x2, r.y2)
 	}
 	for _, p := range l.pictures {
-		size := p.figure.Size
-		p.figure.DrawOn(plots.NewPDFCanvas(pdf, p.x, p.y, float64(size.Width/vg.Millimeter), float64(size.Height/vg.Millimeter)))
+		p.figure.DrawPDF(pdf, p.x, p.y)
 	}
 	for _, t := range l.texts {
 		shade := 0
