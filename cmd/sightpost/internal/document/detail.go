@@ -1,8 +1,6 @@
 package document
 
 import (
-	"strings"
-
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/plots/units"
 )
@@ -172,16 +170,4 @@ func (r *Report) notes() Section {
 		s.say("Kit: %s", r.Mount.KitNote)
 	}
 	return s
-}
-
-// MostTurned returns the turning joint on which the greatest torque acts; nil if none
-// does.
-func (l *Load) MostTurned() *JointLoad {
-	var most *JointLoad
-	for i := range l.Joints {
-		if j := &l.Joints[i]; strings.HasPrefix(j.Unit, "N m") && (most == nil || j.Load > most.Load) {
-			most = j
-		}
-	}
-	return most
 }

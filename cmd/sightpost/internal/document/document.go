@@ -3,6 +3,7 @@ package document
 import (
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"sightpost/plots/units"
@@ -193,6 +194,19 @@ func (t *Text) UnmarshalJSON(object []byte) error {
 	err := json.Unmarshal(object, &words)
 	*t = Quote(words)
 	return err
+}
+
+// braces find the values that a sentence names.
+var braces = regexp.MustCompile(`\{\w+\}`)
+
+// fillIn returns a sentence with values in place of their names in braces.
+func fillIn(sentence string, values map[string]any) Text {
+	var args []any
+	format := braces.ReplaceAllStringFunc(sentence, func(name string) string {
+		args = append(args, values[strings.Trim(name, "{}")])
+		return "%s"
+	})
+	return Text{format, args}
 }
 
 // Quote returns the words of a person, as written.

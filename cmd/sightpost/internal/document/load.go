@@ -1,6 +1,8 @@
 package document
 
 import (
+	"slices"
+
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/tube"
@@ -107,7 +109,7 @@ func newLoad(r *fit.Result) *Load {
 	}
 	for i := range r.Reasons {
 		if why := &r.Reasons[i]; why.OfStrength() && why.Kind != fit.DeviceTooHeavy {
-			to.Problems = append(to.Problems, Problem{newReason(r, why), newHelp(why)})
+			to.Problems = append(to.Problems, Problem{newReason(r, why), newHelp(r, why)})
 		}
 	}
 	if from.Weakest >= 0 && from.Weakest < len(from.Joints) {
@@ -128,21 +130,31 @@ func newJointLoad(job *fit.Job, set *fit.Set, j fit.JointLoad) JointLoad {
 	return load
 }
 
-// bearsAll is the part up to which a thing bears its load: all of it, but for
-// rounding.
-const bearsAll = 1 + 1e-9
-
-// Slips reports whether the joint slips on rough ground; false when it is not known
-// what it holds.
-func (j *JointLoad) Slips() bool { return j.Used != nil && *j.Used > bearsAll }
-
 // Weakest returns the joint that slips first; nil when it is not known of any
 // what it holds.
 func (l *Load) Weakest() *JointLoad {
-	for i := range l.Joints {
-		if l.Joints[i].Joint == l.WeakestJoint {
-			return &l.Joints[i]
-		}
+	if i := slices.IndexFunc(l.Joints, func(j JointLoad) bool { return j.Joint == l.WeakestJoint }); i >= 0 {
+		return &l.Joints[i]
 	}
 	return nil
+}
+
+// mostTurned returns the turning joint on which the greatest torque acts; nil if none
+// does.
+func (l *Load) mostTurned() *JointLoad {
+	var most *JointLoad
+	for i := range l.Joints {
+		if j := &l.Joints[i]; j.Unit == "N m" && (most == nil || j.Load > most.Load) {
+			most = j
+		}
+	}
+	return most
+}
+
+// quantity returns a load on j.
+func (j *JointLoad) quantity(v float64) Quantity {
+	if j.Unit == "N" {
+		return Force(v)
+	}
+	return Torque(v)
 }

@@ -123,11 +123,11 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	r := Ranked{
 		KitFile: file, Kit: there.Kit.Name, Side: rep.Mount.Side,
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
-		DropMM: rep.Postures[rep.leading].Sag.DropMM,
+		DropMM: rep.lead().Sag.DropMM,
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(set),
 		Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == tryElsewhere }),
 	}
-	lead := carrierOf(&c.Job, &f.Result.Postures[rep.leading])
+	lead := carrierOf(&c.Job, &f.Result.Postures[leading(&c.Job)])
 	r.Clamp = newPoint(lead.Apply(there.Mountings[set.Mounting].ClampMM))
 	if rep.Load != nil {
 		r.WeakestJoint = rep.Load.Weakest()
@@ -141,34 +141,31 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	return r, nil
 }
 
-// rankedAbove says why a is above b in the ranking, or what speaks for b all the same.
-func rankedAbove(r match.Reason, a, b *match.Ranked) Finding {
-	if r.ForNext {
-		kind, words := better(r.Criterion, b, a)
-		return found(kind, Say("although the next %s", words))
-	}
-	kind, words := better(r.Criterion, a, b)
-	return found(kind, words)
+// criteria are the criteria of a ranking as the object names them, in what the better kit is
+// better, and by which of its numbers.
+var criteria = map[match.Criterion]struct {
+	kind, says string
+	of         func(*match.Ranked) any
+}{
+	match.Works:         {"works", "works", nil},
+	match.MissesLess:    {"misses_less", "misses the requirements by less (%v against %v)", func(r *match.Ranked) any { return Length(r.ShortMM) }},
+	match.LargerMargin:  {"larger_margin", "has a larger margin (%v against %v)", func(r *match.Ranked) any { return Length(r.MarginMM) }},
+	match.TracksMore:    {"tracks_more", "tracks more often (%v against %v of simulations)", func(r *match.Ranked) any { return Share(r.TrackShare()) }},
+	match.FewerSettings: {"fewer_settings", "needs fewer settings changed (%v against %v)", func(r *match.Ranked) any { return r.Touch }},
+	match.Lighter:       {"lighter", "is lighter (%v against %v with the device)", func(r *match.Ranked) any { return Mass(r.CarriedKG) }},
+	match.FirstNamed:    {"first_named", "is equal in every criterion and was named first", nil},
 }
 
-// better returns the word for a criterion in the object, and in what a is better than b.
-func better(c match.Criterion, a, b *match.Ranked) (kind string, words Text) {
-	switch c {
-	case match.Works:
-		return "works", Say("works")
-	case match.MissesLess:
-		return "misses_less", Say("misses the requirements by less (%s against %s)", Length(a.ShortMM), Length(b.ShortMM))
-	case match.LargerMargin:
-		return "larger_margin", Say("has a larger margin (%s against %s)", Length(a.MarginMM), Length(b.MarginMM))
-	case match.TracksMore:
-		return "tracks_more", Say("tracks more often (%s against %s of simulations)", Share(a.TrackShare()), Share(b.TrackShare()))
-	case match.FewerSettings:
-		return "fewer_settings", Say("needs fewer settings changed (%d against %d)", a.Touch, b.Touch)
-	case match.Lighter:
-		return "lighter", Say("is lighter (%s against %s with the device)", Mass(a.CarriedKG), Mass(b.CarriedKG))
-	case match.FirstNamed:
+// rankedAbove says why a is above b in the ranking, or what speaks for b all the same.
+func rankedAbove(r match.Reason, a, b *match.Ranked) Finding {
+	c, although := criteria[r.Criterion], ""
+	if r.ForNext {
+		a, b, although = b, a, "although the next "
 	}
-	return "first_named", Say("is equal in every criterion and was named first")
+	if c.of == nil {
+		return found(c.kind, although+c.says)
+	}
+	return found(c.kind, although+c.says, c.of(a), c.of(b))
 }
 
 // PlaceName returns what a place of the clamp is called among several: its side,

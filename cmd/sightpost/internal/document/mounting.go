@@ -241,66 +241,23 @@ type ToleranceEnd struct {
 
 // addTolerances fills in how far each setting of m may be off.
 func (m *Mount) addTolerances(r *fit.Result) error {
-	job := r.Job
 	found, err := tolerance.Of(context.Background(), r)
 	if err != nil {
 		return err
 	}
 	for i, t := range found {
-		m.Settings[i].Tolerance = Tolerance{From: newEnd(job, t, t.Low), To: newEnd(job, t, t.High), None: noTolerance(r, t.Why)}
+		to := &m.Settings[i].Tolerance
+		to.From, to.To = newEnd(r, t, t.Low), newEnd(r, t, t.High)
+		if t.Why != nil {
+			to.None = worded(r, t.Why, reasonKinds[t.Why.Kind].says)
+		}
 	}
 	return nil
 }
 
-// noTolerance says why there is no tolerance; nothing where there is one.
-func noTolerance(r *fit.Result, why *fit.Reason) Text {
-	if why == nil {
-		return Text{}
+func newEnd(r *fit.Result, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
+	return ToleranceEnd{
+		Value: inUnit(t.Joint, e.Readable), Bound: inUnit(t.Joint, e.At), EndedBy: endWords(r, &e.Bound),
+		Posture: postureName(r.Job, e.Posture), RateMM: plain(t.RatePerReading(e)),
 	}
-	return reasonText(r, why)
-}
-
-func newEnd(job *fit.Job, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
-	end := ToleranceEnd{
-		Value:   inUnit(t.Joint, e.Readable),
-		Bound:   inUnit(t.Joint, e.At),
-		EndedBy: endWords(e.Bound),
-		RateMM:  plain(t.RatePerReading(e)),
-	}
-	if e.Posture >= 0 {
-		end.Posture = job.Postures[e.Posture].Name
-	}
-	return end
-}
-
-// endWords says in a few words what ends a range.
-func endWords(b tolerance.Bound) string {
-	if b.Limit {
-		return "limit of its range"
-	}
-	switch b.Kind {
-	case fit.NotTracking:
-		return b.Condition.String()
-	case fit.MarginShort:
-		return "less margin than required: " + b.Condition.String()
-	case fit.OutOfRange:
-		return "the screen's " + b.Variable.String() + " leaves its preferred range"
-	case fit.FaceTooClose:
-		return "housing too near to the eyes"
-	case fit.TooClose:
-		return b.Part + " too near to " + b.Zone
-	case fit.BelowFloor:
-		return b.Part + " reaches the floor"
-	case fit.TubeYields:
-		return "tube of the " + b.Part + " too weak"
-	case fit.JointSlips:
-		return b.Part + " slips"
-	case fit.PartOverloaded:
-		return b.Part + " overloaded"
-	case fit.TooSoft:
-		return "the mount is too soft"
-	case fit.DeviceTooHeavy:
-		return "the device is too heavy for the mount"
-	}
-	return ""
 }

@@ -6,13 +6,12 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/mount"
-	"sightpost/mount/fit"
 	"sightpost/plots/units"
 )
 
 // screen says where the screen goes, in the posture in which the mount is set.
 func (r *Report) screen() Section {
-	lead := &r.Postures[r.leading]
+	lead := r.lead()
 	s := Section{
 		ID: SectionScreen, Title: "Where the screen goes", Full: !r.usable(),
 		Note: Say("posture %q, seat tilt %s; forward is from where seat and back meet", lead.Name, Angle(lead.SeatTiltDeg)),
@@ -90,7 +89,7 @@ func (r *Report) settings() Section {
 func (r *Report) plate(i int) Row {
 	set := &r.Mount.Settings[i]
 	part, turn, _ := strings.Cut(set.Name, ".")
-	at := r.Postures[r.leading].Attitude
+	at := r.lead().Attitude
 	what, value, how := "tilt", Turn{at.TiltDeg, "0°", "back", "forward"}, "inclinometer on the glass; loaded"
 	switch turn {
 	case "lean":
@@ -148,7 +147,7 @@ const uprightDeg = 89
 func (r *Report) margins() Section {
 	s := Section{ID: SectionMargins, Title: "Head-movement margin", Note: Say("beyond the usual head movement"), Head: []string{"posture", "", "margin", "limiting condition"}}
 	s.Full = len(r.Postures) == 1 // the summary says it all
-	if !r.Works && r.EyesHaveMargin() {
+	if !r.Works && r.eyesHaveMargin() {
 		s.Note = Say("for the eyes alone")
 	}
 	for i := range r.Postures {
@@ -174,38 +173,6 @@ func inside(setting string, part mount.Part) bool {
 	return strings.HasPrefix(setting, part.PartName()+".")
 }
 
-// setup is what whoever sets a mount needs beyond the numbers of a report.
-type setup struct {
-	clamp    Text // where the clamp goes; empty without a mount
-	bothEyes bool // the tracker must see both
-}
-
-func newSetup(r *fit.Result) setup {
-	job := r.Job
-	s := setup{bothEyes: job.Scene.Person.Eyes == gaze.Both}
-	if r.Set == nil || job.Mount == nil {
-		return s
-	}
-	carrier := job.Scene.InCarrier(job.Postures[leading(job)]).Carrier
-	m := job.Mount.Mountings[r.Set.Mounting]
-	at := carrier.Apply(m.ClampMM)
-	by := "on a part that tilts with the seat"
-	if job.Scene.Carrier == gaze.Base {
-		by = "on a part that does not tilt with the seat"
-	}
-	middle := "its middle"
-	if m.SlideLowMM != m.SlideHighMM {
-		middle = "its middle, with the position at 0,"
-	}
-	axes := mount.AxesOf(carrier.Rot.Mul(m.Axes.Matrix()))
-	s.clamp = Join(", ", Say("On the person's %s, %s; %s %s above the floor", r.Set.Side, by, middle, Length(at.Z)),
-		Say("%s", along(at.X)), Say("%s", aside(at.Y)),
-		attitude(axes.Rotation.Degrees(), "rotated left", "rotated right"),
-		attitude(axes.Tilt.Degrees(), "tilted back", "tilted forward"),
-		attitude(axes.Roll.Degrees(), "rolled left", "rolled right"))
-	return s
-}
-
 // attitude words a turn, or nothing for one that does not show.
 func attitude(deg float64, plus, minus string) Text {
 	t := Turn{Deg: deg, Plus: plus, Minus: minus}
@@ -218,7 +185,25 @@ func attitude(deg float64, plus, minus string) Text {
 // clampAt says where the clamp goes.
 func (r *Report) clampAt() Section {
 	s := Section{ID: SectionClamp, Title: "Clamp", Full: true}
-	s.line(r.setup.clamp)
+	job, set := r.result.Job, r.result.Set
+	if set == nil || job.Mount == nil {
+		return s
+	}
+	carrier := carrierOf(job, &r.result.Postures[leading(job)])
+	m := job.Mount.Mountings[set.Mounting]
+	by, middle := "on a part that tilts with the seat", "its middle"
+	if job.Scene.Carrier == gaze.Base {
+		by = "on a part that does not tilt with the seat"
+	}
+	if m.SlideLowMM != m.SlideHighMM {
+		middle = "its middle, with the position at 0,"
+	}
+	at, axes := carrier.Apply(m.ClampMM), mount.AxesOf(carrier.Rot.Mul(m.Axes.Matrix()))
+	s.line(Join(", ", Say("On the person's %s, %s; %s %s above the floor", set.Side, by, middle, Length(at.Z)),
+		Say("%s", along(at.X)), Say("%s", aside(at.Y)),
+		attitude(axes.Rotation.Degrees(), "rotated left", "rotated right"),
+		attitude(axes.Tilt.Degrees(), "tilted back", "tilted forward"),
+		attitude(axes.Roll.Degrees(), "rolled left", "rolled right")))
 	return s
 }
 
@@ -228,11 +213,11 @@ func (r *Report) inUse() Section {
 	if !r.Works {
 		return s
 	}
-	if r.setup.bothEyes {
-		s.say("Both eyes tracked and every corner selected, in every posture.")
-	} else {
-		s.say("The eye in use tracked and every corner selected, in every posture.")
+	eyes := "The eye in use"
+	if r.result.Job.Scene.Person.Eyes == gaze.Both {
+		eyes = "Both eyes"
 	}
+	s.say("%s tracked and every corner selected, in every posture.", eyes)
 	s.say("Nothing touches during tilting, driving, reaching and swinging clear; no strain.")
 	return s
 }
@@ -243,7 +228,7 @@ func (r *Report) again() Section {
 	if !r.Works {
 		return s
 	}
-	p := &r.Postures[r.leading]
+	p := r.lead()
 	s.say("At every assessment and after any change of cushion, seat, headrest, device or health: the eyes, now %s above the floor and %s.",
 		Length((p.LeftEye.UpMM+p.RightEye.UpMM)/2), along((p.LeftEye.ForwardMM+p.RightEye.ForwardMM)/2))
 	s.say("After transport or a knock: every number of the setup.")

@@ -29,19 +29,13 @@ type Fine float64
 // In returns the length with its unit.
 func (f Fine) In(u units.Units) string { return minus(u.Fine(float64(f), 2)) }
 
-// Lengths are several lengths with one unit: "300 x 230 mm".
-type Lengths struct {
-	MM      []float64
-	Between string // such as " x "
-}
+// Lengths are several lengths in mm with one unit: "300 x 230 mm".
+type Lengths []float64
 
 // In returns the lengths with their unit.
 func (l Lengths) In(u units.Units) string {
-	numbers := make([]string, len(l.MM))
-	for i, mm := range l.MM {
-		numbers[i] = Length(mm).number(u)
-	}
-	return strings.Join(numbers, l.Between) + " " + u.String()
+	numbers := each(l, func(mm float64) string { return Length(mm).number(u) })
+	return strings.Join(numbers, " x ") + " " + u.String()
 }
 
 // Far is a length beyond what a tape measures, in mm: shown in m or feet.
@@ -83,6 +77,9 @@ func (a Angle) In(units.Units) string {
 	}
 	return fixed(half, 1) + "°"
 }
+
+// degrees returns radians as an angle.
+func degrees(radians float64) Angle { return Angle(radians * 180 / math.Pi) }
 
 // Mass is a mass in kg, shown to 10 g.
 type Mass float64

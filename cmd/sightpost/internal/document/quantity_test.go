@@ -19,7 +19,7 @@ func TestQuantities(t *testing.T) {
 		{document.Length(-0.3), "0 mm", "0.0 cm", "0 in"},
 		{document.Length(411.6), "412 mm", "41.2 cm", "16 3/16 in"},
 		{document.Length(-25.4 * 2.25), "−57 mm", "−5.7 cm", "−2 1/4 in"},
-		{document.Lengths{MM: []float64{254, 127}, Between: " x "}, "254 x 127 mm", "25.4 x 12.7 cm", "10 x 5 in"},
+		{document.Lengths{254, 127}, "254 x 127 mm", "25.4 x 12.7 cm", "10 x 5 in"},
 		{document.Far(10000), "10 m", "10 m", "33 ft"},
 		{document.Area(0.64), "0.6 m²", "0.6 m²", "7 sq ft"},
 		{document.Angle(14.3), "14.5°", "14.5°", "14.5°"},

@@ -130,7 +130,6 @@ type FullSetup struct {
 
 // NewRefit returns the object for plan p of case c. The error is that of [New].
 func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
-	moving := p.Current.Set.Chain.Moving()
 	r := &Refit{
 		Version: Version, Kind: "refit", Label: c.Label,
 		RequiredMM: plain(p.RequiredMM), Needed: p.Needed, Restored: p.Restored,
@@ -138,7 +137,7 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		Reasons: reasons(p.Current), Left: reasons(p.After), Remedies: []Finding{},
 		Losses: newLosses(p), Settings: newSettingValues(p.Current.Set),
 		Changes: each(p.Changes, newChange), Effort: p.Effort,
-		Steps: []Step{}, Tried: each(p.Tried, func(a refit.Attempt) Attempt { return newAttempt(a, moving) }),
+		Steps: []Step{}, Tried: each(p.Tried, func(a refit.Attempt) Attempt { return newAttempt(p.Current, a) }),
 		FullSetup: FullSetup{
 			Works: p.FullSetup.Result.Works, MarginMM: plain(p.FullSetup.Result.MarginMM()),
 			Changes: each(p.FullSetup.Changes, newChange), Effort: p.FullSetup.Effort,
@@ -187,80 +186,50 @@ func newChange(c refit.Change) Change {
 	return Change{Moved: newMoved(c.Joint, c.From, c.To), Effort: c.Joint.Effort}
 }
 
-func newAttempt(a refit.Attempt, moving []mount.Joint) Attempt {
+func newAttempt(r *fit.Result, a refit.Attempt) Attempt {
+	moving := r.Set.Chain.Moving()
 	return Attempt{
 		Settings: each(a.Settings, func(i int) string { return moving[i].Name }), Effort: a.Effort,
-		MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable, Kept: missedWords(a.Missed),
+		MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable, Kept: missedWords(r, a.Missed),
 		Against: each(a.Against, func(s fit.PostureMargin) Stop { return newStop(s.Posture, s.Margin) }),
 		AtLimit: a.AtLimit,
 	}
 }
 
-// missedWords says what a set of settings cannot keep; nothing if it keeps everything.
-func missedWords(missed *fit.Reason) Text {
-	switch {
-	case missed == nil:
-		return Text{}
-	case missed.Kind == fit.FaceTooClose:
-		return Say("housing at least %s from the eyes", Length(missed.Limit))
-	case missed.Kind == fit.TooClose && missed.Part == "housing":
-		return Say("housing at least %s from %s", Length(missed.Limit), missed.Zone)
-	case missed.Kind == fit.TooClose:
-		return Say("mount at least %s from %s", Length(missed.Limit), missed.Zone)
-	case missed.Kind == fit.BelowFloor:
-		return Say("tubes above the floor")
-	}
-	return Say("preferred ranges of the screen")
-}
-
 // newStep returns a step in words; how says how to read its setting.
 func newStep(s refit.Step, how Text) Step {
-	key, words := actionWords(s, how)
-	out := Step{Action: key, Words: words, Cautions: []Text{}}
+	action := actions[s.Action]
+	if !how.Empty() {
+		how = Say(" (%s)", how)
+	}
+	out := Step{Action: action.key, Cautions: []Text{}, Words: fillIn(action.says, map[string]any{
+		"setting": settingName(s.Joint.Name), "from": readingOf(s.Joint, s.From), "to": readingOf(s.Joint, s.To), "how": how,
+	})}
 	if s.Setting >= 0 {
 		out.Setting = s.Joint.Name
 	}
-	for _, c := range s.Cautions {
-		// what a load does once a setting is free is said before it is freed
-		if s.Action == refit.Loosen || s.Action == refit.LiftOut {
-			continue
-		}
-		out.Cautions = append(out.Cautions, cautionWords(c))
+	if s.Action != refit.Loosen && s.Action != refit.LiftOut { // what a load then does is said before
+		out.Cautions = each(s.Cautions, cautionWords)
 	}
 	return out
+}
+
+// actions are the words for an action in the object, and for what is done.
+var actions = map[refit.Action]struct{ key, says string }{
+	refit.TakeOff:   {"take_off", "Take the device off the mount."},
+	refit.Support:   {"support", "Support the device with the other hand."},
+	refit.Loosen:    {"loosen", "Loosen the {setting}."},
+	refit.LiftOut:   {"lift_out", "Lift the {setting} out of its stop."},
+	refit.Move:      {"move", "Move the {setting} from {from} to {to}."},
+	refit.Tighten:   {"tighten", "Tighten the {setting}."},
+	refit.ReadAgain: {"read_again", "Read the {setting} again: {to}{how}."},
+	refit.PutBack:   {"put_back", "Put the device back on the mount."},
+	refit.Recheck:   {"recheck", "Check in every posture that the tracker sees the eyes."},
 }
 
 // readingOf returns v as the scale of j shows it.
 func readingOf(j mount.Joint, v float64) Reading {
 	return Reading{Value: inUnit(j, v), Step: inUnit(j, j.Step), Turns: j.Motion == mount.Turn}
-}
-
-// actionWords returns the word for an action in the object, and what is done.
-func actionWords(s refit.Step, how Text) (key string, words Text) {
-	name, to := settingName(s.Joint.Name), readingOf(s.Joint, s.To)
-	switch s.Action {
-	case refit.TakeOff:
-		return "take_off", Say("Take the device off the mount.")
-	case refit.Support:
-		return "support", Say("Support the device with the other hand.")
-	case refit.Loosen:
-		return "loosen", Say("Loosen the %s.", name)
-	case refit.LiftOut:
-		return "lift_out", Say("Lift the %s out of its stop.", name)
-	case refit.Move:
-		return "move", Say("Move the %s from %s to %s.", name, readingOf(s.Joint, s.From), to)
-	case refit.Tighten:
-		return "tighten", Say("Tighten the %s.", name)
-	case refit.ReadAgain:
-		if how.Empty() {
-			return "read_again", Say("Read the %s again: %s.", name, to)
-		}
-		return "read_again", Say("Read the %s again: %s (%s).", name, to, how)
-	case refit.PutBack:
-		return "put_back", Say("Put the device back on the mount.")
-	case refit.Recheck:
-	}
-	return "recheck", Say("Check in every posture that the tracker sees the eyes.")
 }
 
 // cautionWords says what to look out for in a step.

@@ -20,7 +20,7 @@ func TestMissedWords(t *testing.T) {
 		{&fit.Reason{Kind: fit.TooClose, Part: "tubes", Zone: "tray", Limit: 25.4}, "mount at least 1 in from tray"},
 		{&fit.Reason{Kind: fit.BelowFloor}, "tubes above the floor"},
 	} {
-		if got := missedWords(tt.missed).In(units.Inch); got != tt.want {
+		if got := missedWords(&fit.Result{Job: &fit.Job{}}, tt.missed).In(units.Inch); got != tt.want {
 			t.Errorf("%q, want %q", got, tt.want)
 		}
 	}

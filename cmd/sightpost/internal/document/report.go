@@ -77,9 +77,7 @@ type Report struct {
 	// What to observe in every case.
 	Cautions []string `json:"cautions"`
 
-	leading    int     // place in Postures of the posture in which the mount is set
-	requiredMM float64 // margin that counts as good enough
-	setup      setup
+	result *fit.Result
 }
 
 // Clearance is the clearance of a keep-clear zone.
@@ -132,7 +130,7 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 	}
 	rep.Tape = tape
-	rep.Remedies = remedies(rep, r)
+	rep.Remedies = rep.remedies()
 	return rep, nil
 }
 
@@ -159,9 +157,7 @@ func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 		Grid:            newGrid(job.Grid),
 		Assumptions:     each(c.Assumptions, newAssumption),
 		Cautions:        cautions(),
-		leading:         leading(job),
-		requiredMM:      job.Preferences.MarginMM,
-		setup:           newSetup(r),
+		result:          r,
 	}
 	if k == Solve {
 		rep.Target = newTarget(r)
@@ -208,6 +204,12 @@ func each[From, To any](all []From, of func(From) To) []To {
 // that must work.
 func leading(job *fit.Job) int { return max(job.Leading(), 0) }
 
+// lead returns the posture in which the mount is set.
+func (r *Report) lead() *Posture { return &r.Postures[leading(r.result.Job)] }
+
+// requiredMM returns the margin that counts as good enough.
+func (r *Report) requiredMM() float64 { return r.result.Job.Preferences.MarginMM }
+
 // plain returns v without the sign of a negative zero, which JSON would show.
 func plain(v float64) float64 {
 	if v == 0 {
@@ -233,7 +235,9 @@ type Finding struct {
 }
 
 // found returns a finding.
-func found(kind string, t Text) Finding { return Finding{Kind: kind, Text: t} }
+func found(kind, format string, args ...any) Finding {
+	return Finding{Kind: kind, Text: Say(format, args...)}
+}
 
 // Obstacle is a keep-clear zone that holds the screen back: with the mount set
 // as if nothing were to be kept clear, something would come too near to it.

@@ -78,8 +78,9 @@ func reports(t *testing.T) map[string]*document.Report {
 	all["solve-loaded"] = loaded(t)
 	all["solve-slips"] = slips(t)
 
-	c.Job.Mount = nil
-	all["solve-no-mount"] = solved(t, c)
+	bare := sample()
+	bare.Job.Mount = nil
+	all["solve-no-mount"] = solved(t, bare)
 	return all
 }
 

@@ -1,6 +1,10 @@
 package document
 
 import (
+	"math"
+	"strings"
+
+	"sightpost/mount"
 	"sightpost/mount/fit"
 )
 
@@ -166,4 +170,56 @@ func newFloor(e fit.Extent) Floor {
 		BehindMM: plain(e.BehindMM), AheadMM: plain(e.AheadMM), LeftMM: plain(e.LeftMM), RightMM: plain(e.RightMM),
 		WidthMM: plain(e.WidthMM()), LengthMM: plain(e.LengthMM()),
 	}
+}
+
+// tapeMM is the finest length that a tape shows.
+const tapeMM = 1
+
+// swingProblems returns what a mount that swings clear does not do.
+func swingProblems(r *fit.Result) []Finding {
+	job := r.Job
+	a := r.SwingClear
+	joint, name := r.Set.Chain.Moving()[a.Joint], settingName(a.Name)
+	size := Text{} // of the clear floor space, as far as it is known
+	if p := job.Passage; p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
+		size = Say(" of %s", Lengths{p.FloorWidthMM, p.FloorLengthMM})
+	}
+	out := []Finding{}
+	say := func(kind, format string, args ...any) { out = append(out, found(kind, format, args...)) }
+	for _, problem := range a.Problems {
+		how, extent := "in use", a.Used
+		if problem == fit.DoorParked || problem == fit.FloorParked {
+			how, extent = "parked", a.ParkedExtent
+		}
+		switch problem {
+		case fit.CannotSwing:
+			say("cannot_swing", "The %s cannot move: the %s touches %s.", name, settingName(a.Low.Part), a.Low.Space)
+		case fit.StaysInTransfer:
+			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", contacts(joint, a))
+		case fit.TransferNarrow:
+			if shortMM := a.TransferHalfWidthRequiredMM - a.TransferHalfWidthMM; shortMM < tapeMM/2 {
+				continue // a tape does not show it
+			}
+			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
+				name, readingOf(joint, a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
+		case fit.DoorInUse, fit.DoorParked:
+			say("door_"+strings.Replace(how, " ", "_", 1), "With the mount %s, chair and mount are %s wide; the doorway is %s.",
+				how, Length(extent.WidthMM()), Length(job.Passage.DoorMM))
+		default:
+			say("floor_"+strings.Replace(how, " ", "_", 1), "With the mount %s, chair and mount take up %s, more than the clear floor space%s.",
+				how, Lengths{extent.WidthMM(), extent.LengthMM()}, size)
+		}
+	}
+	return out
+}
+
+// contacts says where the swing is stopped by contact.
+func contacts(joint mount.Joint, a *fit.SwingClear) Text {
+	var all []Text
+	for _, end := range [2]fit.SwingEnd{a.Low, a.High} {
+		if !end.Limit {
+			all = append(all, Say("; at %s the %s touches %s", readingOf(joint, math.Round(end.At/joint.Step)*joint.Step), settingName(end.Part), end.Space))
+		}
+	}
+	return Join("", all...)
 }

@@ -90,31 +90,19 @@ func (l *Load) weakestWords() Text {
 		return Text{}
 	}
 	if j := l.Weakest(); j != nil {
-		if j.Slips() {
-			return Say("The %s slips (%s of slip %s).", settingName(j.Joint), Utilization(*j.Used), j.sort())
+		format, acts := "Weakest joint: %s (%s of slip %s).", "torque"
+		if *j.Used > 1+1e-9 {
+			format = "The %s slips (%s of slip %s)."
 		}
-		return Say("Weakest joint: %s (%s of slip %s).", settingName(j.Joint), Utilization(*j.Used), j.sort())
+		if j.Unit == "N" {
+			acts = "force"
+		}
+		return Say(format, settingName(j.Joint), Utilization(*j.Used), acts)
 	}
-	if j := l.MostTurned(); j != nil {
+	if j := l.mostTurned(); j != nil {
 		return Say("The kit gives no slip torques: test every joint by hand, first the %s, which carries %s.", settingName(j.Joint), j.quantity(j.Load))
 	}
 	return Text{}
-}
-
-// sort returns what acts on a joint.
-func (j *JointLoad) sort() string {
-	if j.Unit == "N" {
-		return "force"
-	}
-	return "torque"
-}
-
-// quantity returns a load on j.
-func (j *JointLoad) quantity(v float64) Quantity {
-	if j.Unit == "N" {
-		return Force(v)
-	}
-	return Torque(v)
 }
 
 // parked says how the mount swings clear, and what floor that takes.
@@ -166,13 +154,13 @@ func (a *SwingClear) floorWords() Text {
 		parts = append(parts, Say("Doorway of %s: %s.", Length(d.ClearMM), fits(d.InUse, d.Parked)))
 	}
 	if f := a.Space; f != nil {
-		parts = append(parts, Say("Floor space of %s: %s.", Lengths{[]float64{f.WidthMM, f.LengthMM}, " x "}, fits(f.InUse, f.Parked)))
+		parts = append(parts, Say("Floor space of %s: %s.", Lengths{f.WidthMM, f.LengthMM}, fits(f.InUse, f.Parked)))
 	}
 	return Join(" ", parts...)
 }
 
 // size returns the width and the length of a floor.
-func (f *Floor) size() Lengths { return Lengths{[]float64{f.WidthMM, f.LengthMM}, " x "} }
+func (f *Floor) size() Lengths { return Lengths{f.WidthMM, f.LengthMM} }
 
 // fits says in which position something fits.
 func fits(inUse, parked bool) string {
@@ -225,7 +213,7 @@ func (r *Report) view() Section {
 	if len(s.Lines) == 0 {
 		return s
 	}
-	lead := &r.Postures[r.leading]
+	lead := r.lead()
 	for _, m := range lead.Ahead.better() {
 		s.full("With the screen %s: %s; %s of the field; margin %s instead of %s.", m.What, m.Both.words(), Share(m.Share), Margin(m.MarginMM), Margin(lead.MarginMM))
 	}
@@ -264,7 +252,7 @@ func (a *Ahead) better() []Move {
 func (r *Report) targets() Section {
 	s := Section{ID: SectionTargets, Title: "Targets", Brief: true}
 	s.line(r.perPosture((*Posture).targetWords)...)
-	lead := r.Postures[r.leading].Targets
+	lead := r.lead().Targets
 	if g := r.Grid; g != nil && lead.Cell != nil {
 		fit := "fits"
 		if names := r.posturesWith(func(p *Posture) bool { return !p.Targets.GridFits }); names != "" {
@@ -291,7 +279,7 @@ func (p *Posture) targetWords() Text {
 	return Say("Smallest %s (hardest: %s); %s fit.", t.Smallest.quantity(), placeWords(t.Worst), grid(t.Rows, t.Columns))
 }
 
-func (s *Size) quantity() Lengths { return Lengths{[]float64{s.AcrossMM, s.UpMM}, " x "} }
+func (s *Size) quantity() Lengths { return Lengths{s.AcrossMM, s.UpMM} }
 
 // grid returns rows and columns in words.
 func grid(rows, columns int) string {

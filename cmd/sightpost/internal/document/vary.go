@@ -149,7 +149,7 @@ func NewVary(v Varied) *Vary {
 		Simulations: v.Simulations.Count, Seed: v.Seed, Together: newTally(v.Simulations.Together),
 		SDMM: plain(v.Shares.SDMM), Setups: newAlone(job, v.Separate), Assumptions: each(open, newAssumption),
 		Errors: each(v.Shares.Sources, newErrorShare),
-		Ranges: each(v.Curves, func(c tolerance.PostureCurve) PostureRange { return newRange(&c, job.Scene) }),
+		Ranges: each(v.Curves, func(c tolerance.PostureCurve) PostureRange { return newRange(v.Result, &c) }),
 	}
 	for i, t := range v.Simulations.Postures {
 		f := &v.Result.Postures[i]

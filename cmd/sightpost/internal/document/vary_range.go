@@ -72,14 +72,14 @@ func SweepRange(v tolerance.PostureVariable, now float64) (low, high float64) {
 }
 
 // newRange returns the range of a curve.
-func newRange(c *tolerance.PostureCurve, scene gaze.Scene) PostureRange {
+func newRange(of *fit.Result, c *tolerance.PostureCurve) PostureRange {
 	unit, show := "deg", func(v float64) float64 { return plain(frame.Angle(v).Degrees()) }
 	if !c.Variable.Turns() {
 		unit, show = "mm", plain
 	}
 	r := PostureRange{
 		Posture: c.Posture.Name, Varies: c.Variable.String(), Unit: unit, Now: show(c.Present),
-		CarriedBy: carrierWord(c.AsCarried.Carrier), Unknown: lacking(c, scene),
+		CarriedBy: carrierWord(c.AsCarried.Carrier), Unknown: lacking(c, &of.Job.Scene),
 	}
 	if !r.Unknown.Empty() {
 		return r
@@ -89,22 +89,22 @@ func newRange(c *tolerance.PostureCurve, scene gaze.Scene) PostureRange {
 		if curve.Carrier == gaze.Base {
 			into = &r.OnBase
 		}
-		*into = &Range{Works: curve.Works, From: newRangeEnd(curve.Low, show), To: newRangeEnd(curve.High, show)}
+		*into = &Range{Works: curve.Works, From: newRangeEnd(of, curve.Low, show), To: newRangeEnd(of, curve.High, show)}
 	}
 	return r
 }
 
-func newRangeEnd(b tolerance.Bound, show func(float64) float64) RangeEnd {
+func newRangeEnd(r *fit.Result, b tolerance.Bound, show func(float64) float64) RangeEnd {
 	end := RangeEnd{Value: show(b.At)}
 	if !b.Limit {
-		end.EndedBy = Quote(endWords(b))
+		end.EndedBy = Quote(endWords(r, &b))
 	}
 	return end
 }
 
 // lacking says what the case would have to give for a curve to mean anything. An
 // axis that is not given stands at the origin, on the floor, where none can be.
-func lacking(c *tolerance.PostureCurve, scene gaze.Scene) Text {
+func lacking(c *tolerance.PostureCurve, scene *gaze.Scene) Text {
 	switch {
 	case c.Variable == tolerance.SeatTilt && scene.Chair.TiltPivotMM == (r3.Vec{}):
 		return Say("the case gives no tilt axis of the seat")

@@ -74,7 +74,7 @@ func (r *Report) answer() string {
 // mountFails reports whether the target is good and only the mount does not hold the
 // screen there.
 func (r *Report) mountFails() bool {
-	return r.Mount != nil && r.Target != nil && r.Target.MarginMM >= r.requiredMM && r.Target.BrokenMM == 0
+	return r.Mount != nil && r.Target != nil && r.Target.MarginMM >= r.requiredMM() && r.Target.BrokenMM == 0
 }
 
 // strengthKnown reports whether it is known what the mount bears: its rated mass, and of
@@ -83,9 +83,9 @@ func (r *Report) strengthKnown() bool {
 	return r.Mount.RatedKG > 0 && r.Load != nil && r.Load.Weakest() != nil
 }
 
-// EyesHaveMargin reports whether the eyes have all the margin that is required, so that
+// eyesHaveMargin reports whether the eyes have all the margin that is required, so that
 // what does not work is something else.
-func (r *Report) EyesHaveMargin() bool { return r.MarginMM >= 0 && r.MarginMM >= r.requiredMM }
+func (r *Report) eyesHaveMargin() bool { return r.MarginMM >= 0 && r.MarginMM >= r.requiredMM() }
 
 // headroom says how far the head may move, or might if nothing else failed.
 func (r *Report) headroom() Text {
@@ -93,8 +93,8 @@ func (r *Report) headroom() Text {
 	switch {
 	case r.MarginMM < 0:
 		return Say("Head-movement margin: %s. %s", Margin(r.MarginMM), limiting)
-	case !r.EyesHaveMargin():
-		return Say("Head-movement margin: %s, required %s. %s", Margin(r.MarginMM), Length(r.requiredMM), limiting)
+	case !r.eyesHaveMargin():
+		return Say("Head-movement margin: %s, required %s. %s", Margin(r.MarginMM), Length(r.requiredMM()), limiting)
 	case !r.Works:
 		return Say("Head-movement margin for the eyes alone: %s.", Margin(r.MarginMM))
 	}
@@ -105,10 +105,10 @@ func (r *Report) headroom() Text {
 func (r *Report) failing() Section {
 	s := findings(SectionReasons, "What fails", r.Reasons)
 	switch b := r.BoundMM; {
-	case r.Kind == Solve && !r.EyesHaveMargin() && r.mountFails():
+	case r.Kind == Solve && !r.eyesHaveMargin() && r.mountFails():
 		s.line(Say("Not proved for this mount. The screen alone could have a margin of %s: compare other mounts.", Margin(r.Target.MarginMM)))
 	case b == nil:
-	case *b >= r.requiredMM:
+	case *b >= r.requiredMM():
 		s.line(Say("Not proved: there may be a margin of up to %s; the best found is %s.", Length(*b), Margin(max(r.MarginMM, r.Target.MarginMM))))
 	case *b < 0:
 		s.line(Say("Proved: every screen position is short by at least %s.", Length(-*b)))
@@ -207,8 +207,8 @@ const (
 func (r *Report) warnings(ofCase []string) []Finding {
 	all := []Finding{}
 	add := func(kind, posture string, t Text) { all = append(all, Finding{Kind: kind, Posture: posture, Text: t}) }
-	if failing := r.Load.failing(); failing != "" {
-		add("do_not_hang", "", Say("DO NOT HANG this device on the mount as set: %s.", failing))
+	if failing := r.failures(func(k reasonKind) string { return k.hangs }); failing != nil {
+		add("do_not_hang", "", Say("DO NOT HANG this device on the mount as set: %s.", Join("; ", failing...)))
 	}
 	if m := r.Mount; m != nil {
 		switch {
@@ -230,7 +230,7 @@ func (r *Report) warnings(ofCase []string) []Finding {
 		}
 	}
 	if t := r.Target; t != nil && t.forced && r.Works {
-		a := &r.Postures[r.leading].Aim
+		a := r.lead().Aim
 		add("comfort", "", Say("Comfort gives way so that the screen tracks: it is seen %s off square, %s from resting gaze, at %s.",
 			Angle(a.IncidenceDeg), Angle(t.gazeDeg), Length(a.DistanceMM)))
 	}
@@ -239,7 +239,7 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	in("incidence", func(p *Posture) bool { return p.Aim.IncidenceDeg > warnIncidenceDeg },
 		"the screen is seen more than %s off square; colors and small print may suffer (limit of ISO 9241-3:1992 as reported by Ankrum, Hansen and Nemeth, 1995).", Angle(warnIncidenceDeg))
 	if g := r.Grid; g != nil {
-		t := r.Postures[r.leading].Targets
+		t := r.lead().Targets
 		in("targets_small", func(p *Posture) bool { return !p.Targets.GridFits },
 			"the requested targets (%s) are too small to tell apart; at most %s fit.", grid(g.Rows, g.Columns), grid(t.Rows, t.Columns))
 	}
@@ -254,26 +254,14 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	return all
 }
 
-// failing says what fails under load, in a few words; "" when nothing does. l may be nil.
-func (l *Load) failing() string {
-	if l == nil {
-		return ""
-	}
-	var failing []string
-	for i := range l.Tubes {
-		if t := &l.Tubes[i]; t.Used > bearsAll {
-			failing = append(failing, "the "+settingName(t.Part)+" tube is too weak")
+// failures says what fails in the words that are chosen of its kind; nothing of a kind that
+// has none.
+func (r *Report) failures(of func(reasonKind) string) []Text {
+	var all []Text
+	for _, why := range r.result.Reasons {
+		if words := of(reasonKinds[why.Kind]); words != "" {
+			all = append(all, worded(r.result, &why, words))
 		}
 	}
-	for i := range l.Joints {
-		if j := &l.Joints[i]; j.Slips() {
-			failing = append(failing, "the "+settingName(j.Joint)+" joint slips, however firmly it is tightened")
-		}
-	}
-	for i := range l.Parts {
-		if p := &l.Parts[i]; p.Used > bearsAll {
-			failing = append(failing, "the "+settingName(p.Part)+" carries more than its rated mass")
-		}
-	}
-	return strings.Join(failing, "; ")
+	return all
 }
