@@ -33,14 +33,22 @@ func Most(ctx context.Context, r Request, bestMM float64, boxes int, watch func(
 	b := newBounding(&r, bestMM)
 	search := minimax.Branch{
 		Lower: b.low[:], Upper: b.high[:], Above: b.above, Split: b.split, Value: b.value,
-		Enough: r.WantedMM, Gap: gapMM, Boxes: boxes, Refine: boxes / 5, Watch: watch,
+		Enough: r.WantedMM, Gap: gapMM, Boxes: boxes, Watch: watch,
 	}
-	b.best.MM = search.Maximise(ctx, bestMM).Bound
+	// Whether anything comes near to what is wanted is known much sooner than how far
+	// from it the best one is.
+	b.levelMM = max(bestMM, r.WantedMM-clearlyMM)
+	b.best.MM = search.Maximise(ctx, b.levelMM).Bound
+	if b.best.MM < r.WantedMM && b.best.BestMM < b.levelMM {
+		b.levelMM, search.Boxes = b.best.BestMM, boxes/5
+		b.best.MM = min(b.best.MM, search.Maximise(ctx, b.levelMM).Bound)
+	}
 	return b.best
 }
 
-// gapMM is how near to the best margin known a bound is near enough.
-const gapMM = 2
+// gapMM is how near to a margin that is known a bound is near enough, and clearlyMM how far
+// below what is wanted.
+const gapMM, clearlyMM = 0.5, 2.5
 
 // bounding bounds the margins of a request over boxes of turns and places: the variables
 // are a rotation vector from the axes of a middling screen, in carrier axes, and the place
@@ -53,8 +61,10 @@ type bounding struct {
 	middle    r3.Vec // of the eyes in the leading posture, carrier axes
 	low, high [6]float64
 	corner    float64 // of the corners, the greatest distance from the screen's middle
+	levelMM   float64 // what is not above it does not matter
 	best      Bound
 	rows      [2][]bent // by eye
+	climbed   int
 }
 
 func newBounding(r *Request, bestMM float64) *bounding {
@@ -134,9 +144,10 @@ func (b *bounding) poseAt(x []float64) frame.Pose {
 // value is the margin at a point, or near it where it is the greatest so far.
 func (b *bounding) value(x []float64) float64 {
 	pose := b.poseAt(x)
-	if mm, _, _ := b.r.Judge.Worst(pose, b.r.Postures); mm <= b.best.BestMM {
+	if mm, _, _ := b.r.Judge.Worst(pose, b.r.Postures); mm <= b.best.BestMM || b.climbed == mostClimbed {
 		return math.Inf(-1)
 	}
+	b.climbed++
 	t, err := PlaceNear(*b.r, AimAt(pose, &b.r.Postures[0], b.r.Upright))
 	if err != nil || t.BrokenMM > negligibleMM || t.MarginMM <= b.best.BestMM {
 		return math.Inf(-1)
@@ -144,6 +155,9 @@ func (b *bounding) value(x []float64) float64 {
 	b.best.Aim, b.best.BestMM = t.Aim, t.MarginMM
 	return t.MarginMM
 }
+
+// mostClimbed is from how many points a better screen is looked for.
+const mostClimbed = 30
 
 // split halves the variable on which the rests depend most; the weights are those that
 // proved the most of some random refusals.
@@ -205,7 +219,7 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 			for k := range b.rows[eye] {
 				most[eye] = min(most[eye], b.rows[eye][k].most(half))
 			}
-			if b.r.Judge.eyes != Either && most[eye] <= b.best.BestMM {
+			if b.r.Judge.eyes != Either && most[eye] <= b.levelMM {
 				return most[eye]
 			}
 		}
@@ -216,10 +230,10 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 				bound = min(bound, most[eye])
 			}
 		}
-		if b.r.Judge.eyes == Either && bound <= b.best.BestMM {
+		if b.r.Judge.eyes == Either && bound <= b.levelMM {
 			return bound
 		}
-		if b.r.Judge.eyes == Either && most[LeftEye] > b.best.BestMM && most[RightEye] > b.best.BestMM {
+		if b.r.Judge.eyes == Either && most[LeftEye] > b.levelMM && most[RightEye] > b.levelMM {
 			for k := range b.rows[LeftEye] {
 				either := higher(&b.rows[LeftEye][k], &b.rows[RightEye][k], half)
 				rows.Least(either.mm, either.grad[:])
@@ -227,7 +241,7 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 			continue
 		}
 		for _, eye := range b.eyes {
-			if most[eye] <= b.best.BestMM {
+			if most[eye] <= b.levelMM {
 				continue // the other eye is the better one, or it does not matter
 			}
 			for k := range b.rows[eye] {
@@ -375,10 +389,8 @@ func (b *bounding) atEye(dst []bent, s *span, st *PostureInCarrier, eye Eye) []b
 		w := st.supportPoint(m.Inward, st.Support(m.Inward))
 		dst = append(dst, s.along(&m, bend*(offset+r3.Norm(w))))
 	}
-	if s.shift+s.turn*arcOffsetMM < arcMoveMM {
-		for i := range j.corners {
-			dst = append(dst, b.arc(s, st, eye, &j.corners[i]))
-		}
+	for i := range j.corners {
+		dst = append(dst, b.arc(s, st, eye, &j.corners[i]))
 	}
 	far := r3.Norm(s.out) + b.corner + s.shift
 	for i := range j.gazeRange {
@@ -391,10 +403,6 @@ func (b *bounding) atEye(dst []bent, s *span, st *PostureInCarrier, eye Eye) []b
 	}
 	return dst
 }
-
-// In a box in which an eye at a usual offset from the eyes' middle may move further than
-// arcMoveMM, the gaze limit is left out: its bound would be far above the others.
-const arcOffsetMM, arcMoveMM = 100, 120
 
 // twice returns how much a turn and a shift together can move the screen along l: the sum
 // of the products of each turn with each shift.

@@ -28,9 +28,8 @@ type Branch struct {
 	// Enough ends the search when it is reached, Gap when the bound is no more than that
 	// above the best value.
 	Enough, Gap float64
-	// Boxes is how many boxes are bounded at most, Refine how many once it is known that
-	// Enough cannot be reached; 0 for Boxes.
-	Boxes, Refine int
+	// Boxes is how many boxes are bounded at most.
+	Boxes int
 	// Watch, unless it is nil, is told of the bound from time to time.
 	Watch func(bound float64)
 }
@@ -74,8 +73,8 @@ const roundingOf = 1e-6
 const watched = 1000
 
 // Maximise searches from a value already known, -Inf for none, until Enough is decided,
-// the boxes are used up or ctx ends. A box whose bound is not above the best value is
-// dropped.
+// the boxes are used up or ctx ends. What a row shows to be no better than the best value
+// is cut off a box, and a box of which nothing is left is dropped.
 func (b *Branch) Maximise(ctx context.Context, known float64) Found {
 	s := branching{b: b, found: Found{Value: known, Bound: math.Inf(-1)}}
 	n := len(b.Lower)
@@ -116,15 +115,14 @@ type branching struct {
 	rows  Rows
 	lp    program
 	at    []float64
+
+	low, high []float64 // of what is left of a box, from its middle
 }
 
 // undecided reports whether there is more to be known.
 func (s *branching) undecided() bool {
 	if len(s.open) == 0 || s.found.Value >= s.b.Enough || s.open[0].bound <= s.found.Value+s.b.Gap {
 		return false
-	}
-	if s.b.Refine > 0 && s.open[0].bound < s.b.Enough-s.b.Gap {
-		return s.found.Boxes < s.b.Refine
 	}
 	return s.found.Boxes < s.b.Boxes
 }
@@ -137,17 +135,75 @@ type box struct {
 // add bounds a box and keeps it if anything better may be in it.
 func (s *branching) add(b box) {
 	s.found.Boxes++
-	s.rows = Rows{n: len(b.mid), value: s.rows.value[:0], grad: s.rows.grad[:0], keep: s.rows.keep[:0]}
+	for cuts := 0; ; cuts++ {
+		s.rows = Rows{n: len(b.mid), value: s.rows.value[:0], grad: s.rows.grad[:0], keep: s.rows.keep[:0]}
+		b.bound = min(b.bound, s.b.Above(b.mid, b.half, &s.rows)+roundingOf)
+		if b.bound <= s.found.Value {
+			return
+		}
+		if cuts == mostCuts {
+			break
+		}
+		left := s.cut(b.mid, b.half)
+		if left == 0 {
+			return
+		}
+		if left > worthCutting {
+			break
+		}
+	}
 	s.at = append(s.at[:0], b.mid...)
-	bound := s.b.Above(b.mid, b.half, &s.rows)
-	b.bound = min(b.bound, min(bound, s.most(b.mid, b.half))+roundingOf)
-	if b.bound <= s.found.Value {
+	if b.bound = min(b.bound, s.most(b.mid, b.half)+roundingOf); b.bound <= s.found.Value {
 		return
 	}
 	if v := s.b.Value(s.at); v > s.found.Value {
 		s.found.X, s.found.Value = slices.Clone(s.at), v
 	}
 	heap.Push(&s.open, b)
+}
+
+// mostCuts is how often a box is cut before it is bounded, and worthCutting what must be
+// left of some side at the most for another time.
+const mostCuts, worthCutting = 4, 0.9
+
+// cut takes off a box, side by side, what some row shows to be no better than the best
+// value or not allowed. It returns the least part that is left of a side, 0 if nothing is.
+func (s *branching) cut(mid, half []float64) float64 {
+	n := len(mid)
+	s.low, s.high = append(s.low[:0], half...), append(s.high[:0], half...)
+	for k := range n {
+		s.low[k] *= -1
+	}
+	for i, most := range s.rows.value {
+		g := s.rows.grad[i*n : (i+1)*n]
+		most += roundingOf
+		if !s.rows.keep[i] {
+			most -= s.found.Value
+		}
+		for k, slope := range g {
+			most += max(slope*s.low[k], slope*s.high[k])
+		}
+		if most < 0 {
+			return 0
+		}
+		for k, slope := range g {
+			switch {
+			case slope > 0:
+				s.low[k] = max(s.low[k], s.high[k]-most/slope)
+			case slope < 0:
+				s.high[k] = min(s.high[k], s.low[k]-most/slope)
+			}
+		}
+	}
+	left := 1.0
+	for k, h := range half {
+		if h > 0 {
+			left = min(left, (s.high[k]-s.low[k])/(2*h))
+		}
+		mid[k] += (s.low[k] + s.high[k]) / 2
+		half[k] = (s.high[k] - s.low[k]) / 2
+	}
+	return max(left, math.SmallestNonzeroFloat64)
 }
 
 // most returns the greatest that the least row can be within the box, every constraint

@@ -7,7 +7,7 @@ import (
 )
 
 // ProofBoxes is how many boxes [Prove] usually takes: a second's work or less.
-const ProofBoxes = 12000
+const ProofBoxes = 20000
 
 // Unmet reports whether no screen with the wanted margin was found, which is what [Prove]
 // is for.
