@@ -86,20 +86,9 @@ func (d Draft) Set(path, value string) (Draft, error) {
 	if was, ok := d.Word(path); ok && was == value {
 		return d, nil
 	}
-	want := d.words()
-	dropUnder(want, path)
-	for at := path; at != ""; at = above(at) {
-		delete(want, at) // a word in whose place a group comes
-	}
+	want := d.leadingTo(path)
 	want[path] = value
-	for _, written := range d.writings(path, value) {
-		if text, err := d.put(path, written); err == nil {
-			if next, err := d.changed(text, path, want); err == nil {
-				return next, nil
-			}
-		}
-	}
-	return d, fmt.Errorf("%s: %w", path, ErrEntry)
+	return d.put(path, want, d.writings(path, value)...)
 }
 
 // Group returns the draft with an empty group at path, if there is none.
@@ -107,16 +96,7 @@ func (d Draft) Group(path string) (Draft, error) {
 	if d.IsGroup(path) {
 		return d, nil
 	}
-	want := d.words()
-	dropUnder(want, path)
-	for at := path; at != ""; at = above(at) {
-		delete(want, at)
-	}
-	text, err := d.put(path, "{}")
-	if err != nil {
-		return d, err
-	}
-	return d.changed(text, path, want)
+	return d.put(path, d.leadingTo(path), "{}")
 }
 
 // Remove returns the draft without the entry at path, and without the groups that
@@ -126,17 +106,42 @@ func (d Draft) Remove(path string) (Draft, error) {
 	if !d.Has(path) {
 		return d, nil
 	}
-	text, err := d.remove(path)
+	want, in := d.without(path), above(path)
+	if at, rest, ok := entryOf(path, in); ok && rest == "" {
+		want = renumbered(want, in, at)
+	}
+	text, ok := d.remove(path)
+	if !ok {
+		return d, fmt.Errorf("%s: %w", path, ErrEntry)
+	}
+	return d.changed(text, path, want)
+}
+
+// SetText returns the draft with another text of YAML as the group at path, its lines
+// and comments as they are. The error wraps [ErrEntry], or is that of the text.
+func (d Draft) SetText(path, text string) (Draft, error) {
+	inner, err := Read(path, text, d.form)
 	if err != nil {
 		return d, err
 	}
-	want := d.words()
-	dropUnder(want, path)
-	delete(want, path)
-	if in, at, ok := numbered(path); ok {
-		want = renumbered(want, in, at)
+	want := d.without(path)
+	for p, v := range inner.words() {
+		want[below(path, p)] = v
 	}
-	return d.changed(text, path, want)
+	return d.put(path, want, indented(strings.TrimRight(inner.text, "\n"), d.depth(path)))
+}
+
+// put returns the draft with a value at path, in the first of several writings that gives
+// the words wanted and nothing else.
+func (d Draft) put(path string, want map[string]string, writings ...string) (Draft, error) {
+	for _, written := range writings {
+		if text, ok := d.with(path, written); ok {
+			if next, err := d.changed(text, path, want); err == nil {
+				return next, nil
+			}
+		}
+	}
+	return d, fmt.Errorf("%s: %w", path, ErrEntry)
 }
 
 // changed takes a changed text apart and makes sure that nothing changed but what
@@ -161,9 +166,20 @@ func (d Draft) words() map[string]string {
 	return all
 }
 
-// dropUnder deletes what lies under path.
-func dropUnder(words map[string]string, path string) {
-	maps.DeleteFunc(words, func(p, _ string) bool { return under(p, path) })
+// without returns the words of d without those at path and below it.
+func (d Draft) without(path string) map[string]string {
+	all := d.words()
+	maps.DeleteFunc(all, func(p, _ string) bool { return p == path || under(p, path) })
+	return all
+}
+
+// leadingTo returns the same without a word in whose place a group comes on the way.
+func (d Draft) leadingTo(path string) map[string]string {
+	all := d.without(path)
+	for at := path; at != ""; at = above(at) {
+		delete(all, at)
+	}
+	return all
 }
 
 // renumbered returns words as they are called once entry at of the list in is gone.
@@ -176,37 +192,6 @@ func renumbered(words map[string]string, in string, at int) map[string]string {
 		out[p] = v
 	}
 	return out
-}
-
-// SetText returns the draft with another text of YAML as the group at path, its lines
-// and comments as they are. The error wraps [ErrEntry], or is that of the text.
-func (d Draft) SetText(path, text string) (Draft, error) {
-	inner, err := Read(path, text, d.form)
-	if err != nil {
-		return d, err
-	}
-	want := d.words()
-	dropUnder(want, path)
-	delete(want, path)
-	for p, v := range inner.words() {
-		want[below(path, p)] = v
-	}
-	column := 2 * len(steps(path))
-	if n := d.nodes[path]; n != nil {
-		column = n.column + 2
-	}
-	var lines strings.Builder
-	for line := range strings.SplitSeq(strings.TrimRight(inner.text, "\n"), "\n") {
-		lines.WriteString("\n")
-		if strings.TrimSpace(line) != "" {
-			lines.WriteString(strings.Repeat(" ", column) + line)
-		}
-	}
-	changed, err := d.put(path, lines.String())
-	if err != nil {
-		return d, err
-	}
-	return d.changed(changed, path, want)
 }
 
 // above returns the path of what holds the entry at path: "a.b[2]" for "a.b[2].c",
@@ -239,24 +224,11 @@ func below(path, key string) string {
 // entryPath returns the path of entry nth, from 1, of the list at path.
 func entryPath(path string, nth int) string { return path + "[" + strconv.Itoa(nth) + "]" }
 
-// numbered returns the list and the number of a path that ends with one.
-func numbered(path string) (in string, nth int, ok bool) {
-	in = above(path)
-	nth, rest, ok := entryOf(path, in)
-	return in, nth, ok && rest == ""
-}
-
 // entryOf returns the number of the entry of the list in that path leads through, and
 // the rest of the path.
 func entryOf(path, in string) (nth int, rest string, ok bool) {
-	inside, ok := strings.CutPrefix(path, in+"[")
-	if !ok {
-		return 0, "", false
-	}
-	number, rest, ok := strings.Cut(inside, "]")
-	if !ok {
-		return 0, "", false
-	}
+	inside, within := strings.CutPrefix(path, in+"[")
+	number, rest, closed := strings.Cut(inside, "]")
 	nth, err := strconv.Atoi(number)
-	return nth, rest, err == nil && nth >= 1
+	return nth, rest, within && closed && err == nil && nth >= 1
 }

@@ -1,7 +1,6 @@
 package draft
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,12 +14,8 @@ func (d Draft) writings(path, value string) []string {
 	quoted := strconv.Quote(value)
 	switch {
 	case strings.Contains(value, "\n"):
-		column := 2 * len(steps(path)) // as deep as what is made on the way
-		if n := d.nodes[path]; n != nil {
-			column = n.column + 2
-		}
-		return []string{blockOf(value, column), quoted}
-	case d.sortOf(path) == casefile.Words && taken(value):
+		return []string{"|" + indented(value, d.depth(path)), quoted}
+	case d.isText(path) && taken(value):
 		return []string{quoted}
 	}
 	return []string{value, quoted}
@@ -35,47 +30,50 @@ func taken(value string) bool {
 	return false
 }
 
-// blockOf returns a text as a block of lines, each indented.
-func blockOf(value string, indent int) string {
+// depth returns how far the lines of what is at path are indented.
+func (d Draft) depth(path string) int {
+	if n := d.nodes[path]; n != nil {
+		return n.column + 2
+	}
+	return 2 * len(steps(path)) // as deep as what is made on the way
+}
+
+// indented returns the lines of a text, each begun by a line end and indented.
+func indented(text string, by int) string {
 	var b strings.Builder
-	b.WriteString("|")
-	for line := range strings.SplitSeq(value, "\n") {
+	for line := range strings.SplitSeq(text, "\n") {
 		b.WriteString("\n")
 		if line != "" {
-			b.WriteString(strings.Repeat(" ", indent) + line)
+			b.WriteString(strings.Repeat(" ", by) + line)
 		}
 	}
 	return b.String()
 }
 
-// put returns the text with a value, written out, at path.
-func (d Draft) put(path, written string) (string, error) {
+// with returns the text with a value, written out, at path; false if it cannot be put
+// there.
+func (d Draft) with(path, written string) (string, bool) {
 	if n := d.nodes[path]; n != nil {
-		return d.replaced(n, written), nil
+		return d.replaced(n, written), true
 	}
 	// the deepest entry on the way that is there, and the way from it
 	at := above(path)
 	for at != "" && d.nodes[at] == nil {
 		at = above(at)
 	}
-	n := d.nodes[at]
-	if n == nil || n.kind == opaque {
-		return "", fmt.Errorf("%s: %w", path, ErrEntry)
-	}
-	way := steps(strings.TrimPrefix(path[len(at):], "."))
-	if n.kind == list {
-		return d.appended(n, way, written)
-	}
-	if len(way) == 0 || way[0] == "" {
-		return "", fmt.Errorf("%s: %w", path, ErrEntry)
-	}
+	n, way := d.nodes[at], steps(strings.TrimPrefix(path[len(at):], "."))
 	switch {
+	case n == nil || n.kind == opaque || len(way) == 0 || (way[0] == "") != (n.kind == list):
+		return "", false
+	case n.kind == list:
+		return d.appended(n, way, written), true
 	case n.kind == group:
-		return d.inserted(n, way, written), nil
+		return d.inserted(n, way, written), true
 	case n.flow || n.kind == word:
-		return d.replaced(n, "{"+inFlow(way, written)+"}"), nil
+		return d.replaced(n, inFlow(way, written)), true
 	}
-	return splice(d.text, lineEnd(d.text, n.colon), lineEnd(d.text, n.colon), inBlock(way, written, n.column+2)), nil
+	end := lineEnd(d.text, n.colon)
+	return splice(d.text, end, end, inBlock(way, written, n.column+2)), true
 }
 
 // steps parts a path that leads down into its keys; "" stands for the next entry of a
@@ -112,7 +110,7 @@ func (d Draft) replaced(n *node, written string) string {
 func (d Draft) inserted(n *node, way []string, written string) string {
 	before := d.before(n, way[0])
 	if n.flow || n.braces {
-		entry := inFlow(way, written)
+		entry := way[0] + ": " + inFlow(way[1:], written)
 		switch {
 		case len(n.kids) == 0:
 			return splice(d.text, n.from+1, n.to-1, entry)
@@ -134,52 +132,33 @@ func (d Draft) inserted(n *node, way []string, written string) string {
 // before returns the last entry of a group that comes before key in the form, or nil.
 // Keys that the form does not know come last.
 func (d Draft) before(n *node, key string) *node {
-	rank := d.ranks(n.path)
-	own, known := rank[key]
+	rank := func(string) int { return -1 }
+	if f := d.field(n.path); f != nil {
+		rank = func(key string) int {
+			return slices.IndexFunc(f.Fields, func(inner casefile.Entry) bool { return inner.Key == key })
+		}
+	}
+	own := rank(key)
 	var found *node
 	for _, kid := range n.kids {
-		r, ok := rank[last(kid.path)]
-		if !known || ok && r < own {
+		if r := rank(last(kid.path)); own < 0 || r >= 0 && r < own {
 			found = kid
 		}
 	}
 	return found
 }
 
-// ranks returns the places of the keys of the group at path in the form.
-func (d Draft) ranks(path string) map[string]int {
-	f := d.form
-	for _, key := range steps(path) {
-		if key != "" && f != nil {
-			f = f.Under(key)
-		}
-	}
-	rank := map[string]int{}
-	if f != nil {
-		for i, inner := range f.Fields {
-			rank[inner.Key] = i
-		}
-	}
-	return rank
-}
-
 // appended returns the text with a new entry at the end of a list.
-func (d Draft) appended(n *node, way []string, written string) (string, error) {
-	if len(way) == 0 || way[0] != "" {
-		return "", fmt.Errorf("%s: %w", n.path, ErrEntry)
-	}
+func (d Draft) appended(n *node, way []string, written string) string {
 	if n.braces {
 		entry := inFlow(way[1:], written)
-		if len(way) > 1 {
-			entry = "{" + entry + "}"
-		}
 		if len(n.kids) > 0 {
 			entry = ", " + entry
 		}
-		return splice(d.text, n.to-1, n.to-1, entry), nil
+		return splice(d.text, n.to-1, n.to-1, entry)
 	}
 	end := lineEnd(d.text, n.to)
-	return splice(d.text, end, end, inBlock(way, written, n.kids[0].column)), nil
+	return splice(d.text, end, end, inBlock(way, written, n.kids[0].column))
 }
 
 // inBlock returns the lines that lead down a way to a value, each begun by a line
@@ -203,66 +182,56 @@ func inBlock(way []string, written string, column int) string {
 	return line
 }
 
-// inFlow returns what leads down a way to a value within braces.
+// inFlow returns a value down a way, within braces or brackets.
 func inFlow(way []string, written string) string {
-	if len(way) == 0 {
+	switch {
+	case len(way) == 0:
 		return written
+	case way[0] == "":
+		return "[" + inFlow(way[1:], written) + "]"
 	}
-	if way[0] == "" {
-		if len(way) > 1 {
-			return "{" + inFlow(way[1:], written) + "}"
-		}
-		return written
-	}
-	if len(way) == 1 {
-		return way[0] + ": " + written
-	}
-	if way[1] == "" {
-		return way[0] + ": [" + inFlow(way[1:], written) + "]"
-	}
-	return way[0] + ": {" + inFlow(way[1:], written) + "}"
+	return "{" + way[0] + ": " + inFlow(way[1:], written) + "}"
 }
 
-// remove returns the text without the entry at path.
-func (d Draft) remove(path string) (string, error) {
+// remove returns the text without the entry at path; false if it cannot be taken out.
+func (d Draft) remove(path string) (string, bool) {
 	n, holder := d.nodes[path], d.nodes[above(path)]
 	switch {
-	case path == "" || holder == nil || n.kind == opaque && n.flow:
-		return "", fmt.Errorf("%s: %w", path, ErrEntry)
-	case len(holder.kids) == 1 && holder.path == "":
-		return "", fmt.Errorf("%s: %w", path, ErrEntry)
+	case path == "" || holder == nil || n.kind == opaque && n.flow || len(holder.kids) == 1 && holder.path == "":
+		return "", false
 	case len(holder.kids) == 1 && last(holder.path) == "": // in a list
-		return d.replaced(holder, "{}"), nil
+		return d.replaced(holder, "{}"), true
 	case len(holder.kids) == 1:
 		return d.remove(holder.path)
 	}
 	at := slices.Index(holder.kids, n)
+	start, end := n.keyAt-n.column, min(lineEnd(d.text, n.to)+1, len(d.text))
+	behindDash := strings.TrimSpace(d.text[max(strings.LastIndexByte(d.text[:n.keyAt], '\n'), 0):n.keyAt]) != ""
 	switch {
-	case n.flow && at+1 < len(holder.kids):
-		return splice(d.text, n.keyAt, holder.kids[at+1].keyAt, ""), nil
-	case n.flow:
-		return splice(d.text, holder.kids[at-1].to, n.to, ""), nil
+	case n.flow && at+1 == len(holder.kids):
+		start, end = holder.kids[at-1].to, n.to
+	case n.flow || behindDash:
+		start, end = n.keyAt, holder.kids[at+1].keyAt
 	}
-	start := n.keyAt - n.column
-	if strings.TrimSpace(d.text[max(strings.LastIndexByte(d.text[:n.keyAt], '\n'), 0):n.keyAt]) != "" {
-		return splice(d.text, n.keyAt, holder.kids[at+1].keyAt, ""), nil // behind a dash
-	}
-	return splice(d.text, start, min(lineEnd(d.text, n.to)+1, len(d.text)), ""), nil
+	return splice(d.text, start, end, ""), true
 }
 
-// sortOf returns the sort of the entry at path, "" if the form does not know it.
-func (d Draft) sortOf(path string) casefile.Kind {
+// field returns the entry of the form at path, nil if the form does not know it.
+func (d Draft) field(path string) *casefile.Entry {
 	f := d.form
 	for _, key := range steps(path) {
 		if key != "" && f != nil {
 			f = f.Under(key)
 		}
 	}
-	if f == nil {
-		return ""
+	return f
+}
+
+// isText reports whether the form takes what is at path for text.
+func (d Draft) isText(path string) bool {
+	f := d.field(path)
+	if f != nil && f.Kind == casefile.Either {
+		f = f.Word
 	}
-	if f.Kind == casefile.Either {
-		return f.Word.Kind
-	}
-	return f.Kind
+	return f != nil && f.Kind == casefile.Words
 }
