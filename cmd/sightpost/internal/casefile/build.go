@@ -10,42 +10,34 @@ import (
 	"sightpost/mount/space"
 )
 
-// build returns the case of a form without problems.
-func (f *caseForm) build() *Case {
-	c := &Case{Label: f.Label.Text, Note: f.Note.words(), fixed: f.Screen.fixedAt()}
-	if f.Passage != nil {
-		c.about = f.Passage.About.words()
-	}
+// newCase returns the case of a file without problems.
+func newCase(f *node) *Case {
+	screen, preferences := f.get("screen"), f.get("preferences")
+	c := &Case{form: f, Label: f.word("label"), Note: f.word("note"), about: f.word("passage.about")}
+	c.fixed = fixedAt{rightMM: screen.number("fixed_at.right"), upMM: screen.number("fixed_at.up")}
 	scene := gaze.Scene{
-		Person:         f.Person.build(),
-		Chair:          f.Chair.build(),
-		Measured:       f.Measured.build(),
-		Carrier:        carrier(f.Mount.CarriedBy.Word),
-		RestDistanceMM: f.Tracker.Best.mm(),
+		Person:         person(f.get("person")),
+		Chair:          gaze.Chair{TiltPivotMM: f.vec("chair.tilt_pivot"), BackHingeMM: f.vec("chair.back_hinge")},
+		Measured:       sitting(f.get("measured")),
+		Carrier:        carrier(f.word("mount.carried_by")),
+		RestDistanceMM: f.number("tracker.best"),
 	}
 	c.Job = fit.Job{
 		Scene:       scene,
-		Device:      gaze.Device{Screen: f.Screen.build(), Tracker: f.Tracker.build()},
-		Preferences: f.Preferences.build(),
-		Demand:      fit.Demand{ShockFactor: f.Preferences.ShockFactor.number(), SafetyFactor: f.Preferences.Safety.number()},
-		Drives:      f.Chair.Drives.Yes,
-		Grid:        f.Screen.Grid.build(),
+		Device:      gaze.Device{Screen: newScreen(screen), Tracker: tracker(f.get("tracker"))},
+		Preferences: newPreferences(preferences),
+		Demand:      fit.Demand{ShockFactor: preferences.number("shock_factor"), SafetyFactor: preferences.number("safety_factor")},
+		Drives:      f.yes("chair.drives"),
 	}
-	for i := range f.Postures {
-		c.Job.Postures = append(c.Job.Postures, f.Postures[i].build(scene.Measured))
+	if g := screen.get("grid"); g != nil {
+		c.Job.Grid = &gaze.Grid{Rows: int(g.number("rows")), Columns: int(g.number("columns")), GapMM: g.number("gap")}
 	}
-	c.mountings = f.Mount.mountings(scene)
+	for _, p := range f.list("postures") {
+		c.Job.Postures = append(c.Job.Postures, posture(p, scene.Measured))
+	}
+	c.mountings = mountings(f.get("mount"), scene)
 	return c
 }
-
-func (t *text) words() string {
-	if t == nil {
-		return ""
-	}
-	return t.Text
-}
-
-func (p pointForm) vec() r3.Vec { return r3.Vec{X: p.Forward.mm(), Y: p.Left.mm(), Z: p.Up.mm()} }
 
 // carrier: floor, table and bed stand still when the seat tilts, as the base does.
 func carrier(word string) gaze.Carrier {
@@ -55,22 +47,23 @@ func carrier(word string) gaze.Carrier {
 	return gaze.Base
 }
 
-func (h headForm) build() gaze.Head {
-	return gaze.Head{Flexion: h.Flexion.of(), Rotation: h.Rotation.of(), LateralFlexion: h.LateralFlexion.of()}
+func head(h *node) gaze.Head {
+	return gaze.Head{Flexion: h.angle("flexion"), Rotation: h.angle("rotation"), LateralFlexion: h.angle("lateral_flexion")}
 }
 
-func (m measuredForm) build() gaze.Sitting {
-	return gaze.Sitting{SeatTilt: m.SeatTilt.of(), BackAngle: m.BackAngle.of(), EyesMM: m.Eyes.vec(), Head: m.Head.build()}
+func sitting(m *node) gaze.Sitting {
+	return gaze.Sitting{SeatTilt: m.angle("seat_tilt"), BackAngle: m.angle("back_angle"), EyesMM: m.vec("eyes"), Head: head(m.get("head"))}
 }
 
-func (p personForm) build() gaze.Person {
+func person(p *node) gaze.Person {
+	gazeRange := p.get("gaze_range")
 	person := gaze.Person{
-		PupilSpacingMM: p.PupilSpacing.mm(),
-		NeckToEyesMM:   r3.Vec{X: p.NeckToEyes.Forward.mm(), Z: p.NeckToEyes.Up.mm()},
-		GazeRange:      gaze.GazeRange{Left: p.GazeRange.Left.of(), Right: p.GazeRange.Right.of(), Up: p.GazeRange.Up.of(), Down: p.GazeRange.Down.of()},
-		MovementMM:     r3.Vec{X: p.Movement.Forward.mm(), Y: p.Movement.Left.mm(), Z: p.Movement.Up.mm()},
+		PupilSpacingMM: p.number("pupil_spacing"),
+		NeckToEyesMM:   p.vec("neck_to_eyes"),
+		GazeRange:      gaze.GazeRange{Left: gazeRange.angle("left"), Right: gazeRange.angle("right"), Up: gazeRange.angle("up"), Down: gazeRange.angle("down")},
+		MovementMM:     p.vec("movement"),
 	}
-	switch p.EyesUsed.Word {
+	switch p.word("eyes_used") {
 	case "left":
 		person.Eyes = gaze.LeftOnly
 	case "right":
@@ -78,148 +71,117 @@ func (p personForm) build() gaze.Person {
 	case "either":
 		person.Eyes = gaze.Either
 	}
-	if g := p.Glasses; g.worn() {
-		person.Glasses = &gaze.Glasses{LensSlant: g.Form.LensSlant.of()}
+	if g := p.get("glasses"); g.isGroup() {
+		person.Glasses = &gaze.Glasses{LensSlant: g.angle("lens_slant")}
 	}
-	if g := p.RestGaze; g != nil {
-		person.RestGaze = &gaze.GazeDirection{Down: g.Down.of(), Left: g.Left.of()}
+	if g := p.get("rest_gaze"); g != nil {
+		person.RestGaze = &gaze.GazeDirection{Down: g.angle("down"), Left: g.angle("left")}
 	}
 	return person
 }
 
-// worn reports whether there are glasses.
-func (g *glassesForm) worn() bool { return g != nil && (g.Form != nil || g.Word.Yes) }
-
-func (c chairForm) build() gaze.Chair {
-	return gaze.Chair{TiltPivotMM: c.TiltPivot.vec(), BackHingeMM: c.BackHinge.vec()}
-}
-
-func (p *sideViewForm) vec() r3.Vec {
-	if p == nil {
-		return r3.Vec{} // sense has found that it has no effect
-	}
-	return r3.Vec{X: p.Forward.mm(), Z: p.Up.mm()}
-}
-
-func (t trackerForm) build() gaze.Tracker {
+func tracker(t *node) gaze.Tracker {
 	return gaze.Tracker{
-		NearMM: t.Near.mm(), BestMM: t.Best.mm(), FarMM: t.Far.mm(),
-		Across: t.Across.of(), UpDown: t.UpDown.of(),
-		BelowMM: t.Below.mm(), InFrontMM: t.InFront.mm(), AimedUp: t.AimedUp.of(),
-		GazeLimit: t.GazeLimit.of(), Accuracy: t.Accuracy.of(), Precision: t.Precision.of(),
+		NearMM: t.number("near"), BestMM: t.number("best"), FarMM: t.number("far"),
+		Across: t.angle("across"), UpDown: t.angle("up_down"),
+		BelowMM: t.number("below"), InFrontMM: t.number("in_front"), AimedUp: t.angle("aimed_up"),
+		GazeLimit: t.angle("gaze_limit"), Accuracy: t.angle("accuracy"), Precision: t.angle("precision"),
 	}
 }
 
-func (s screenForm) build() gaze.Screen {
+func newScreen(s *node) gaze.Screen {
 	screen := gaze.Screen{
-		WidthMM: s.Display.Width.mm(), HeightMM: s.Display.Height.mm(),
-		HousingMM:      r3.Vec{X: s.Housing.Width.mm(), Y: s.Housing.Height.mm(), Z: s.Housing.Depth.mm()},
-		HousingBelowMM: s.Housing.Below.mm(),
-		MassKG:         s.Mass.kg(),
+		WidthMM: s.number("display.width"), HeightMM: s.number("display.height"),
+		HousingMM:      r3.Vec{X: s.number("housing.width"), Y: s.number("housing.height"), Z: s.number("housing.depth")},
+		HousingBelowMM: s.number("housing.below"),
+		MassKG:         s.number("mass"),
 	}
 	screen.Used = screen.Display()
-	if u := s.Used; u != nil {
+	if u := s.get("used"); u != nil {
 		corner := screen.Display()
 		screen.Used = gaze.Rect{
-			LeftMM: corner.LeftMM + u.Left.mm(), RightMM: corner.LeftMM + u.Right.mm(),
-			BottomMM: corner.BottomMM + u.Bottom.mm(), TopMM: corner.BottomMM + u.Top.mm(),
+			LeftMM: corner.LeftMM + u.number("left"), RightMM: corner.LeftMM + u.number("right"),
+			BottomMM: corner.BottomMM + u.number("bottom"), TopMM: corner.BottomMM + u.number("top"),
 		}
 	}
 	return screen
 }
 
-func (g *gridForm) build() *gaze.Grid {
-	if g == nil {
-		return nil
+func posture(p *node, measured gaze.Sitting) gaze.Posture {
+	posture := measured.AsMeasured(p.word("name"))
+	posture.MustWork, posture.SlumpMM = p.yes("must_work"), p.number("slump")
+	if p.has("seat_tilt") {
+		posture.SeatTilt = p.angle("seat_tilt")
 	}
-	return &gaze.Grid{Rows: int(g.Rows.number()), Columns: int(g.Columns.number()), GapMM: g.Gap.mm()}
-}
-
-func (p postureForm) build(measured gaze.Sitting) gaze.Posture {
-	posture := measured.AsMeasured(p.Name.Text)
-	posture.MustWork = p.MustWork.Yes
-	if p.SeatTilt != nil {
-		posture.SeatTilt = p.SeatTilt.of()
+	if p.has("back_angle") {
+		posture.BackAngle = p.angle("back_angle")
 	}
-	if p.BackAngle != nil {
-		posture.BackAngle = p.BackAngle.of()
+	if p.has("head") {
+		posture.Head = head(p.get("head"))
 	}
-	if p.Slump != nil {
-		posture.SlumpMM = p.Slump.mm()
-	}
-	if p.Head != nil {
-		posture.Head = p.Head.build()
-	}
-	if p.Eyes != nil {
-		eyes := p.Eyes.vec()
+	if p.has("eyes") {
+		eyes := p.vec("eyes")
 		posture.EyesMM = &eyes
 	}
 	return posture
 }
 
-func (w preferencesForm) build() fit.Preferences {
+func newPreferences(p *node) fit.Preferences {
+	rates := p.get("rates")
 	wish := fit.Preferences{
 		Rates: gaze.Rates{
-			GazePerDegree: w.Rates.Gaze.number(), FacingPerDegree: w.Rates.Facing.number(),
-			RollPerDegree: w.Rates.Roll.number(), DistancePerMM: w.Rates.Distance.number(),
+			GazePerDegree: rates.number("gaze"), FacingPerDegree: rates.number("facing"),
+			RollPerDegree: rates.number("roll"), DistancePerMM: rates.number("distance"),
 		},
-		FaceMM: w.FaceClearance.mm(), MarginMM: w.Margin.mm(),
+		FaceMM: p.number("face_clearance"), MarginMM: p.number("margin"),
 	}
-	if w.RollFollows.Word == "level" {
+	if p.word("roll_follows") == "level" {
 		wish.Upright = gaze.WithLevel
 	}
-	g := w.Ranges
-	wish.Ranges.Low = gaze.Aim{
-		Left: g.GazeLeft.lowAngle(), Down: g.GazeDown.lowAngle(), DistanceMM: g.Distance.low,
-		FacingUp: g.FacingUp.lowAngle(), FacingRight: g.FacingRight.lowAngle(), Roll: g.Roll.lowAngle(),
-	}
-	wish.Ranges.High = gaze.Aim{
-		Left: g.GazeLeft.highAngle(), Down: g.GazeDown.highAngle(), DistanceMM: g.Distance.high,
-		FacingUp: g.FacingUp.highAngle(), FacingRight: g.FacingRight.highAngle(), Roll: g.Roll.highAngle(),
+	low, high := &wish.Ranges.Low, &wish.Ranges.High
+	low.DistanceMM, high.DistanceMM = p.span("ranges.distance")
+	for key, ends := range map[string][2]*frame.Angle{
+		"gaze_left":    {&low.Left, &high.Left},
+		"gaze_down":    {&low.Down, &high.Down},
+		"facing_up":    {&low.FacingUp, &high.FacingUp},
+		"facing_right": {&low.FacingRight, &high.FacingRight},
+		"roll":         {&low.Roll, &high.Roll},
+	} {
+		from, to := p.span("ranges." + key)
+		*ends[0], *ends[1] = frame.Angle(from)*frame.Degree, frame.Angle(to)*frame.Degree
 	}
 	return wish
 }
 
-func (k keepClearForm) build(scene gaze.Scene) fit.KeepClear {
-	by := carrier(k.CarriedBy.Word)
-	keep := fit.KeepClear{Name: k.Name.Text, By: by, RequiredMM: k.Clearance.mm()}
+func keepClear(k *node, scene gaze.Scene) fit.KeepClear {
+	by := carrier(k.word("carried_by"))
+	keep := fit.KeepClear{Name: k.word("name"), By: by, RequiredMM: k.number("clearance")}
 	// Bounds and signs have been checked, so that both are shapes.
-	if k.Box != nil {
-		pose := frame.Pose{Rot: frame.About(r3.Vec{Z: 1}, k.Box.Rotation.of()), At: k.Box.Middle.vec()}
-		size := r3.Vec{X: k.Box.Size.Forward.mm(), Y: k.Box.Size.Left.mm(), Z: k.Box.Size.Up.mm()}
-		keep.Shape, _ = space.Box(pose, size)
+	if k.has("box") {
+		pose := frame.Pose{Rot: frame.About(r3.Vec{Z: 1}, k.angle("box.rotation")), At: k.vec("box.middle")}
+		keep.Shape, _ = space.Box(pose, k.vec("box.size"))
 	} else {
-		keep.Shape, _ = space.Capsule(k.Capsule.From.vec(), k.Capsule.To.vec(), k.Capsule.Radius.mm())
+		keep.Shape, _ = space.Capsule(k.vec("capsule.from"), k.vec("capsule.to"), k.number("capsule.radius"))
 	}
 	keep.Shape = keep.Shape.Moved(fit.CarrierFromMeasured(scene, by))
 	return keep
 }
 
-func angleOr0(a *angle) frame.Angle {
-	if a == nil {
-		return 0
-	}
-	return a.of()
-}
-
 // mountings returns the places where the mount may be clamped, in carrier axes:
 // one, or one on either side, or none if no clamp is given.
-func (m mountForm) mountings(scene gaze.Scene) []mount.Mounting {
-	if m.Clamp == nil {
+func mountings(m *node, scene gaze.Scene) []mount.Mounting {
+	if !m.has("clamp") {
 		return nil
 	}
-	given := m.Clamp.build(fit.CarrierFromMeasured(scene, scene.Carrier))
-	switch m.Side.Word {
-	case "left":
-		return []mount.Mounting{given}
-	case "right":
-		given.Side = mount.OnRight
-		return []mount.Mounting{given}
-	}
-	if given.ClampMM.Y < 0 {
+	given := mounting(m.get("clamp"), fit.CarrierFromMeasured(scene, scene.Carrier))
+	side := m.word("side")
+	if side == "right" || side == "either" && given.ClampMM.Y < 0 {
 		given.Side = mount.OnRight
 	}
-	return []mount.Mounting{given, acrossMidline(given)}
+	if side == "either" {
+		return []mount.Mounting{given, acrossMidline(given)}
+	}
+	return []mount.Mounting{given}
 }
 
 // acrossMidline returns the mirror image of a mounting. Turning and leaning left
@@ -235,44 +197,40 @@ func acrossMidline(m mount.Mounting) mount.Mounting {
 	return m
 }
 
-// build returns the mounting on the left of what was measured in chair axes.
-func (c clampAtForm) build(carrierFromChair frame.Pose) mount.Mounting {
-	measured := mount.Axes{Rotation: c.Rotation.of(), Tilt: c.Tilt.of(), Roll: c.Roll.of()}
-	m := mount.Mounting{ClampMM: carrierFromChair.Apply(c.At.vec()), Axes: measured}
+// mounting returns the mounting on the left of a clamp measured in chair axes.
+func mounting(c *node, carrierFromChair frame.Pose) mount.Mounting {
+	measured := axes(c)
+	m := mount.Mounting{ClampMM: carrierFromChair.Apply(c.vec("at")), Axes: measured}
 	if carrierFromChair.Rot != frame.NoTurn() {
 		m.Axes = mount.AxesOf(carrierFromChair.Rot.Mul(measured.Matrix()))
 	}
-	if c.Slides != nil {
-		m.SlideLowMM, m.SlideHighMM = c.Slides.low, c.Slides.high
-		m.SlideAlong = carrierFromChair.Rot.Apply(c.Along.vec())
+	if c.has("slides") {
+		m.SlideLowMM, m.SlideHighMM = c.span("slides")
+		m.SlideAlong = carrierFromChair.Rot.Apply(along(c.get("along")))
 	}
 	return m
 }
 
-func (a *alongForm) vec() r3.Vec {
-	if a.Form != nil {
-		return r3.Vec{X: a.Form.Forward.mm(), Y: a.Form.Left.mm(), Z: a.Form.Up.mm()}
-	}
-	switch a.Word.Word {
+func axes(n *node) mount.Axes {
+	return mount.Axes{Rotation: n.angle("rotation"), Tilt: n.angle("tilt"), Roll: n.angle("roll")}
+}
+
+// along returns a direction in chair axes.
+func along(a *node) r3.Vec {
+	switch a.Word {
+	case "forward":
+		return r3.Vec{X: 1}
 	case "left":
 		return r3.Vec{Y: 1}
 	case "up":
 		return r3.Vec{Z: 1}
-	default:
-		return r3.Vec{X: 1}
 	}
+	return a.vec("")
 }
 
 // fixedAt is where a plate is screwed to a housing: right and up of the middle of
 // its back, mm.
 type fixedAt struct{ rightMM, upMM float64 }
-
-func (s screenForm) fixedAt() fixedAt {
-	if s.Fixed == nil {
-		return fixedAt{}
-	}
-	return fixedAt{rightMM: s.Fixed.Right.mm(), upMM: s.Fixed.Up.mm()}
-}
 
 // onto returns a kit with a screen on its plate, whose mass is then that of both.
 // The screen's mass is taken to be in the middle of its housing, the plate's on the

@@ -1,10 +1,10 @@
 package casefile
 
 import (
+	"cmp"
 	"errors"
 	"io"
 	"path/filepath"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -33,8 +33,8 @@ type Case struct {
 	about     string // joint about which the case's own mount swings clear; "" for any
 	mountings []mount.Mounting
 	fixed     fixedAt
-	form      *caseForm
-	kitForm   *kitForm // of its own kit, nil without one
+	form      *node
+	kit       *node // its own, nil without one
 }
 
 // inPlace is the name of a kit that is written in the case.
@@ -80,21 +80,18 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 // nil, a kit must be written in the case. The error is of type [Errors].
 func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
 	r := newReader(name)
-	var form caseForm
-	if root := r.parse(src); root != nil && r.isKind(root, caseKey, kitKey) {
-		r.value(root, spot{File: name, Line: 1, Column: 1}, reflect.ValueOf(&form).Elem(), field{})
-		r.sense(&form)
-	}
-	kit := r.kit(&form, open)
+	f := r.read(src, &caseTable)
+	r.sense(f)
+	kit := r.kit(f, open)
 	if len(r.problems) > 0 {
 		return nil, r.problems.sorted()
 	}
-	c := form.build()
-	c.form, c.kitForm = &form, kit
-	r.surroundings(c, &form)
-	c.Job.Passage = r.passage(&form)
+	c := newCase(f)
+	c.kit = kit
+	r.surroundings(c)
+	c.Job.Passage = r.passage(f)
 	if kit != nil {
-		r.mount(c, kit, &form)
+		r.mount(c)
 	}
 	if len(r.problems) > 0 {
 		return nil, r.problems.sorted()
@@ -107,30 +104,32 @@ func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, erro
 // [Case.SetKit]. The error is of type [Errors].
 func ReadKit(name string, src io.Reader) (mount.Kit, error) {
 	r := newReader(name)
-	form := r.kitFile(src)
+	kit := r.read(src, kitTable)
+	r.kitSense(kit)
 	if len(r.problems) > 0 {
 		return mount.Kit{}, r.problems.sorted()
 	}
-	return form.build(), nil
+	return newKit(kit), nil
 }
 
-// kitFile reads and checks a kit.
-func (r *reader) kitFile(src io.Reader) *kitForm {
-	form := &kitForm{}
-	if root := r.parse(src); root != nil && r.isKind(root, kitKey, caseKey) {
-		r.value(root, spot{File: r.file, Line: 1, Column: 1}, reflect.ValueOf(form).Elem(), field{})
-		r.kitSense(form)
+// read returns what a file says of a case or a kit, or nil.
+func (r *reader) read(src io.Reader, e *Entry) *node {
+	root := r.parse(src)
+	if root == nil || !r.isKind(root, e) {
+		return nil
 	}
-	return form
+	return r.group(root, spot{File: r.file, Line: 1, Column: 1}, e)
 }
 
-// The keys that a case and a kit begin with.
-const caseKey, kitKey = "sightpost", "sightpost_kit"
-
-// isKind reports whether a file is of the kind that begins with the wanted key, and
+// isKind reports whether a file is of the kind that begins with the first key of e, and
 // if it is of the other, says so in one line: all of its keys would be wrong
 // otherwise.
-func (r *reader) isKind(root ast.Node, wanted, other string) bool {
+func (r *reader) isKind(root ast.Node, e *Entry) bool {
+	wanted, other := caseTable.Fields[0].Key, kitTable.Fields[0].Key
+	found, expected := "a kit", "a case"
+	if e == kitTable {
+		wanted, other, found, expected = other, wanted, expected, found
+	}
 	pairs, _ := pairsOf(root)
 	has := func(key string) bool {
 		return slices.ContainsFunc(pairs, func(p *ast.MappingValueNode) bool {
@@ -141,41 +140,36 @@ func (r *reader) isKind(root ast.Node, wanted, other string) bool {
 	if has(wanted) || !has(other) {
 		return true
 	}
-	found, expected := "a case", "a kit"
-	if other == kitKey {
-		found, expected = expected, found
-	}
 	r.whole(found+": this file begins with "+other, expected+", which begins with "+wanted+": 1")
 	return false
 }
 
 // kit returns the kit of a case, from its own file or in place, or nil.
-func (r *reader) kit(form *caseForm, open func(string) (io.ReadCloser, error)) *kitForm {
-	k := form.Mount.Kit
+func (r *reader) kit(f *node, open func(string) (io.ReadCloser, error)) *node {
+	k := f.get(kitEntry)
 	switch {
-	case k == nil:
-		return nil
-	case k.Form != nil:
-		r.kitSense(k.Form)
-		return k.Form
-	case !k.Word.valid:
+	case k.isGroup():
+		r.kitSense(k)
+		return k
+	case !k.ok():
 		return nil
 	case open == nil:
-		r.senseless(k.Word.At, quoted(k.Word.Text), "the kit itself: no other file can be read here")
+		r.senseless(k.at, quoted(k.Word), "the kit itself: no other file can be read here")
 		return nil
 	}
-	src, err := open(k.Word.Text)
+	src, err := open(k.Word)
 	if err != nil {
-		r.senseless(k.Word.At, quoted(k.Word.Text), "the file of a kit: "+oneLine(err))
+		r.senseless(k.at, quoted(k.Word), "the file of a kit: "+oneLine(err))
 		return nil
 	}
 	defer src.Close() // only read: nothing can be lost by closing
-	name := filepath.FromSlash(k.Word.Text)
+	name := filepath.FromSlash(k.Word)
 	if !filepath.IsAbs(name) {
 		name = filepath.Join(filepath.Dir(r.file), name) // where the case is
 	}
 	kr := newReader(name)
-	kit := kr.kitFile(src)
+	kit := kr.read(src, kitTable)
+	kr.kitSense(kit)
 	r.problems = append(r.problems, kr.problems...)
 	r.warnings = append(r.warnings, kr.warnings...)
 	return kit
@@ -183,30 +177,19 @@ func (r *reader) kit(form *caseForm, open func(string) (io.ReadCloser, error)) *
 
 // mount puts the kit into the case, and reports what only shows when it is
 // clamped.
-func (r *reader) mount(c *Case, kit *kitForm, form *caseForm) {
-	name := inPlace
-	if w := form.Mount.Kit.Word; w.valid {
-		name = w.Text
-	}
-	c.KitNote = kit.Note.words()
-	if err := c.SetKit(name, kit.build()); err != nil {
-		r.senseless(form.Mount.Kit.place(), "a contradiction ("+oneLine(err)+")", "a kit that can be clamped there")
+func (r *reader) mount(c *Case) {
+	named := c.form.get(kitEntry)
+	c.KitNote = c.kit.word("note")
+	if err := c.SetKit(cmp.Or(named.Word, inPlace), newKit(c.kit)); err != nil {
+		r.senseless(named.at, "a contradiction ("+oneLine(err)+")", "a kit that can be clamped there")
 		return
 	}
-	r.settingUncertainties(c, &form.Uncertainty)
-	r.aboutSense(c, form.Passage)
+	r.settingUncertainties(c)
+	r.aboutSense(c)
 }
 
 // oneLine returns the text of joined errors in one line.
 func oneLine(err error) string { return strings.ReplaceAll(err.Error(), "\n", "; ") }
-
-// place returns where a case names its kit.
-func (k *kitOrPathForm) place() spot {
-	if k.Form != nil {
-		return k.Form.At
-	}
-	return k.Word.At
-}
 
 // Mountings returns the places where the case lets a kit be clamped, in carrier
 // axes, and with other places of the clamp given in chair axes as measured (mm),

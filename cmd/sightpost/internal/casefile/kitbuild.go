@@ -1,179 +1,127 @@
 package casefile
 
 import (
+	"cmp"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/mount"
 )
 
-// build returns the kit of a form without problems.
-func (k *kitForm) build() mount.Kit {
-	kit := mount.Kit{Name: k.Name.Text, RatedKG: or0(k.Rated)}
-	for i := range k.Parts {
-		kit.Parts = append(kit.Parts, k.Parts[i].build())
+// newKit returns the kit of a file without problems.
+func newKit(k *node) mount.Kit {
+	kit := mount.Kit{Name: k.word("name"), RatedKG: k.number("rated")}
+	for _, p := range k.list("parts") {
+		kit.Parts = append(kit.Parts, newPart(p.part()))
 	}
 	return kit
 }
 
-func (p *partForm) build() mount.Part {
-	return p.form().Addr().Interface().(interface{ build() mount.Part }).build()
-}
-
-func (c *clampForm) build() mount.Part {
-	clamp := mount.Clamp{
-		Name: c.Name.Text, PositionStepMM: c.PositionStep.mm(), PositionEffort: c.PositionEffort.number(),
-		Index: c.Index.build(), OffsetMM: c.Offset.vec(), RatedKG: or0(c.Rated),
-	}
-	if c.PositionSlipForce != nil {
-		clamp.PositionStiffness.SlipLoad = c.PositionSlipForce.newtons()
-	}
-	if c.About != nil {
-		switch c.About.Word {
-		case "left":
-			clamp.IndexAbout = mount.Left
-		case "ahead":
-			clamp.IndexAbout = mount.Ahead
+// newPart returns a part of a kit.
+func newPart(p *node) mount.Part {
+	name, massKG, ratedKG := p.word("name"), p.number("mass"), p.number("rated")
+	switch p.row.Key {
+	case "clamp":
+		return mount.Clamp{
+			Name: name, PositionStepMM: p.number("position_step"), PositionEffort: p.number("position_effort"),
+			PositionStiffness: mount.JointStiffness{SlipLoad: p.number("position_slip_force")},
+			Index:             p.setting("index"), IndexAbout: directions[p.word("index_about")],
+			OffsetMM: p.offset("offset"), RatedKG: ratedKG,
+		}
+	case "post":
+		tube := newTube(p)
+		tube.Runs, tube.Slide, tube.Turn = mount.Up, p.setting("height"), p.setting("swing")
+		return tube
+	case "arm":
+		tube := newTube(p)
+		tube.Runs, tube.Slide, tube.Turn = mount.Ahead, p.setting("extension"), p.setting("twist")
+		return tube
+	case "elbow":
+		return mount.Elbow{
+			Name: name, Pan: p.setting("pan"), Elevation: p.setting("elevation"),
+			PanToElevationMM: p.offset("pan_to_elevation"), ElevationToEndMM: p.offset("elevation_to_end"),
+			MassKG: massKG, RatedKG: ratedKG,
+		}
+	case "bracket":
+		return mount.Bracket{Name: name, OffsetMM: p.offset("offset"), Axes: axes(p), MassKG: massKG, RatedKG: ratedKG}
+	case "plate_joint":
+		return mount.Turns{
+			Name: name, Pan: p.setting("pan"), Tilt: p.setting("tilt"), Roll: p.setting("roll"),
+			PanToTiltMM: p.inJoint("pan_to_tilt"), TiltToRollMM: p.inJoint("tilt_to_roll"),
+			MassKG: massKG, RatedKG: ratedKG,
+		}
+	case "ball":
+		return mount.Ball{
+			Name: name, Cone: p.angle("cone"), Step: p.angle("step"), Effort: p.number("effort"),
+			Spin: p.setting("spin"), StemMM: p.number("stem"), Stiffness: p.stiffness(),
+			MassKG: massKG, RatedKG: ratedKG,
 		}
 	}
-	return clamp
+	return mount.Plate{Name: name, Faces: faces[p.word("faces")], OffsetMM: p.inScreen("offset"), MassKG: massKG, RatedKG: ratedKG}
 }
 
-func (p *postForm) build() mount.Part {
-	tube := p.tubeCommon.build()
-	tube.Name, tube.Runs, tube.Slide, tube.Turn = p.Name.Text, mount.Up, p.Height.build(), p.Swing.build()
-	tube.RatedKG = or0(p.Rated)
-	return tube
-}
+// What the words of a kit stand for.
+var (
+	directions = map[string]mount.Direction{"up": mount.Up, "left": mount.Left, "ahead": mount.Ahead}
+	faces      = map[string]mount.Facing{"back": mount.FacesBack, "ahead": mount.FacesAhead, "left": mount.FacesLeft, "right": mount.FacesRight}
+)
 
-func (a *armForm) build() mount.Part {
-	tube := a.tubeCommon.build()
-	tube.Name, tube.Runs, tube.Slide, tube.Turn = a.Name.Text, mount.Ahead, a.Extension.build(), a.Twist.build()
-	tube.RatedKG = or0(a.Rated)
-	return tube
-}
-
-func (t *tubeCommon) build() mount.Tube {
+// newTube returns the tube of a post or arm.
+func newTube(t *node) mount.Tube {
+	section := t.get("tube")
 	tube := mount.Tube{
-		Section: mount.Section{OutsideMM: t.Tube.Outside.mm(), WallMM: t.Tube.Wall.mm(), Material: t.Tube.Material.build()},
-		Shape:   mount.Centreline{BendRadiusMM: or0(t.BendRadius), EndMM: or0(t.End)},
-		TotalMM: or0(t.Total),
+		Name:    t.word("name"),
+		Section: mount.Section{OutsideMM: section.number("outside"), WallMM: section.number("wall"), Material: material(section.get("material"))},
+		Shape:   mount.Centreline{BendRadiusMM: t.number("bend_radius"), EndMM: t.number("end")},
+		TotalMM: t.number("total"),
+		RatedKG: t.number("rated"),
 	}
-	for _, b := range t.Bends {
-		tube.Shape.Bends = append(tube.Shape.Bends, mount.Bend{StraightMM: b.Straight.mm(), Turn: b.Rotation.of(), Angle: b.Angle.of()})
+	for _, b := range t.list("bends") {
+		tube.Shape.Bends = append(tube.Shape.Bends, mount.Bend{StraightMM: b.number("straight"), Turn: b.angle("rotation"), Angle: b.angle("angle")})
 	}
 	return tube
 }
 
-func (e *elbowForm) build() mount.Part {
-	return mount.Elbow{
-		Name: e.Name.Text, Pan: e.Pan.build(), Elevation: e.Elevation.build(),
-		PanToElevationMM: e.PanToElevation.vec(), ElevationToEndMM: e.ElevationToEnd.vec(),
-		MassKG: e.Mass.kg(), RatedKG: or0(e.Rated),
-	}
-}
+// isSetting reports whether n is a setting of a part.
+func (n *node) isSetting() bool { return n != nil && (n.row.form == "slide" || n.row.form == "turn") }
 
-func (b *bracketForm) build() mount.Part {
-	return mount.Bracket{
-		Name: b.Name.Text, OffsetMM: b.Offset.vec(), MassKG: b.Mass.kg(), RatedKG: or0(b.Rated),
-		Axes: mount.Axes{Rotation: b.Rotation.of(), Tilt: b.Tilt.of(), Roll: b.Roll.of()},
-	}
-}
-
-func (p *plateJointForm) build() mount.Part {
-	return mount.Turns{
-		Name: p.Name.Text, Pan: p.Pan.build(), Tilt: p.Tilt.build(), Roll: p.Roll.build(),
-		PanToTiltMM: p.PanToTilt.inJoint(), TiltToRollMM: p.TiltToRoll.inJoint(),
-		MassKG: p.Mass.kg(), RatedKG: or0(p.Rated),
-	}
-}
-
-func (b *ballForm) build() mount.Part {
-	return mount.Ball{
-		Name: b.Name.Text, Cone: b.Cone.of(), Step: angleOr0(b.Step), Effort: b.Effort.number(),
-		Spin: b.Spin.build(), StemMM: or0(b.Stem),
-		Stiffness: b.gripCommon.build(), MassKG: b.Mass.kg(), RatedKG: or0(b.Rated),
-	}
-}
-
-func (p *plateForm) build() mount.Part {
-	plate := mount.Plate{Name: p.Name.Text, OffsetMM: p.Offset.inScreen(), MassKG: p.Mass.kg(), RatedKG: or0(p.Rated)}
-	switch p.Faces.Word {
-	case "ahead":
-		plate.Faces = mount.FacesAhead
-	case "left":
-		plate.Faces = mount.FacesLeft
-	case "right":
-		plate.Faces = mount.FacesRight
-	}
-	return plate
-}
-
-func (s *slideForm) build() mount.Range {
-	if s == nil {
+// setting returns a setting of a part, in mm or radians; none if the part does not say it.
+func (n *node) setting(key string) mount.Range {
+	if n = n.get(key); n == nil {
 		return mount.Range{}
 	}
-	r := mount.Range{Low: s.From.mm(), High: s.To.mm(), Preferred: s.Preferred.mm(), Step: or0(s.Step)}
-	if s.Stops != nil {
-		r.Step, r.Indexed = s.Stops.mm(), true
+	of := n.number
+	if n.row.form == "turn" {
+		of = func(key string) float64 { return n.angle(key).Radians() }
 	}
-	if s.SlipForce != nil {
-		r.Stiffness.SlipLoad = s.SlipForce.newtons()
+	return mount.Range{
+		Low: of("from"), High: of("to"), Preferred: of("preferred"),
+		Step: cmp.Or(of("step"), of("stops_every")), Indexed: n.has("stops_every"),
+		Stiffness: n.stiffness(), Effort: n.number("effort"), Read: n.word("read"),
 	}
-	return s.onto(r)
 }
 
-func (t *turnForm) build() mount.Range {
-	if t == nil {
-		return mount.Range{}
-	}
-	r := mount.Range{Low: t.From.of().Radians(), High: t.To.of().Radians(), Preferred: t.Preferred.of().Radians(), Step: angleOr0(t.Step).Radians()}
-	if t.Stops != nil {
-		r.Step, r.Indexed = t.Stops.of().Radians(), true
-	}
-	r.Stiffness = t.gripCommon.build()
-	return t.onto(r)
+// stiffness returns how a joint behaves under load.
+func (n *node) stiffness() mount.JointStiffness {
+	return mount.JointStiffness{SlipLoad: cmp.Or(n.number("slip_force"), n.number("slip_torque")), Compliance: n.angle("compliance").Radians()}
 }
 
-func (g gripCommon) build() mount.JointStiffness {
-	grip := mount.JointStiffness{Compliance: g.Compliance.of().Radians()}
-	if g.SlipTorque != nil {
-		grip.SlipLoad = g.SlipTorque.newtonMetres()
-	}
-	return grip
+// offset returns a move in the axes of a part.
+func (n *node) offset(key string) r3.Vec {
+	n = n.get(key)
+	return r3.Vec{X: n.number("ahead"), Y: n.number("left"), Z: n.number("up")}
 }
 
-func (s settingCommon) onto(r mount.Range) mount.Range {
-	r.Effort, r.Read = s.Effort.number(), s.Read.words()
-	return r
+// inScreen returns a move in screen axes: right, up, toward the viewer.
+func (n *node) inScreen(key string) r3.Vec {
+	n = n.get(key)
+	return r3.Vec{X: n.number("right"), Y: n.number("up"), Z: n.number("toward")}
 }
 
-func (o *offsetForm) vec() r3.Vec {
-	if o == nil {
-		return r3.Vec{}
-	}
-	return r3.Vec{X: o.Ahead.mm(), Y: o.Left.mm(), Z: o.Up.mm()}
-}
-
-// inScreen returns the move in screen axes: right, up, toward the viewer.
-func (f *faceForm) inScreen() r3.Vec {
-	if f == nil {
-		return r3.Vec{}
-	}
-	return r3.Vec{X: f.Right.mm(), Y: f.Up.mm(), Z: f.Toward.mm()}
-}
-
-// inJoint returns the move in the axes of a plate joint: toward, right, up.
-func (f *faceForm) inJoint() r3.Vec {
-	v := f.inScreen()
+// inJoint returns a move in the axes of a plate joint: toward, right, up.
+func (n *node) inJoint(key string) r3.Vec {
+	v := n.inScreen(key)
 	return r3.Vec{X: v.Z, Y: v.X, Z: v.Y}
-}
-
-// or0 returns what a quantity is, in the first unit of its kind; 0 if it is left out.
-func or0[Q interface{ number() float64 }](q *Q) float64 {
-	if q == nil {
-		return 0
-	}
-	return (*q).number()
 }
 
 // alloy returns the numbers of a named alloy. Moduli are independent published
@@ -198,13 +146,12 @@ func alloy(word string) mount.Material {
 	return m
 }
 
-func (m *materialForm) build() mount.Material {
-	n := m.Form
-	if n == nil {
-		return alloy(m.Word.Word)
+func material(m *node) mount.Material {
+	if !m.isGroup() {
+		return alloy(m.Word)
 	}
 	return mount.Material{
-		Name: n.Name.Text, YoungMPa: n.ElasticModulus.mpa(), ShearMPa: n.ShearModulus.mpa(),
-		DensityKGM3: n.Density.kgm3(), YieldMPa: n.Yield.mpa(),
+		Name: m.word("name"), YoungMPa: m.number("elastic_modulus"), ShearMPa: m.number("shear_modulus"),
+		DensityKGM3: m.number("density"), YieldMPa: m.number("yield"),
 	}
 }

@@ -34,6 +34,27 @@ func (p Problem) String() string {
 	return b.String() + p.Said()
 }
 
+// Entry returns the dotted path of the entry that p is about: its key or, if an entry
+// is missing, that of the missing one.
+func (p Problem) Entry() string {
+	if !p.Missing() {
+		return p.Key
+	}
+	return joinKey(p.Key, p.missing)
+}
+
+// Missing reports whether p says that a required entry is not there.
+func (p Problem) Missing() bool { return p.missing != "" }
+
+// Said returns what is wrong without the place.
+func (p Problem) Said() string {
+	said := "found " + p.Found + ", expected " + p.Expected
+	if p.Nearest != "" {
+		said += "; did you mean " + p.Nearest + "?"
+	}
+	return said
+}
+
 // Errors are all problems found in a case and its kit, sorted by place.
 type Errors []Problem
 
@@ -67,13 +88,19 @@ const maxQuoted = 40
 
 // quoted returns text in quotation marks, cut short if long.
 func quoted(text string) string {
-	if utf8.RuneCountInString(text) > maxQuoted {
-		text = string([]rune(text)[:maxQuoted]) + "…"
-	}
+	text = cut(text)
 	if strings.Contains(text, `"`) && !strings.ContainsAny(text, "`\n") && strconv.CanBackquote(text) {
 		return "`" + text + "`"
 	}
 	return strconv.Quote(text)
+}
+
+// cut returns text, cut short if long.
+func cut(text string) string {
+	if utf8.RuneCountInString(text) > maxQuoted {
+		text = string([]rune(text)[:maxQuoted]) + "…"
+	}
+	return text
 }
 
 // Nearest returns the word nearest to text by Levenshtein's distance, if it is
@@ -116,3 +143,5 @@ func distance(a, b []rune) int {
 	}
 	return row[len(b)]
 }
+
+func itoa(i int) string { return strconv.Itoa(i) }

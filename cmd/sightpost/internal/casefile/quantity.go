@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"regexp"
@@ -22,44 +23,50 @@ type kind struct {
 	most    float64 // greatest magnitude taken for a plausible entry, in the first unit
 }
 
-// first returns the unit of a bare number, "" if there is none.
-func (k kind) first() string {
-	if len(k.units) == 0 {
-		return ""
-	}
-	return k.units[0].word
-}
-
-// kinded names a kind of quantity by a type.
-type kinded interface{ kind() kind }
-
-// The kinds of quantities.
-type (
-	lengthUnit  struct{}
-	angleUnit   struct{}
-	turnUnit    struct{} // an angle up to a whole turn
-	massUnit    struct{}
-	forceUnit   struct{}
-	momentUnit  struct{}
-	stressUnit  struct{}
-	densityUnit struct{}
-	numberUnit  struct{}
-)
-
 // unit is a way to write a unit, and its size in the first unit of its kind.
 type unit struct {
 	word string
 	size float64
 }
 
-// The inch is 25.4 mm exactly by the international agreement of 1959.
-func (lengthUnit) kind() kind {
-	return kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, true, 10e3}
+// The kinds of quantities. The inch is 25.4 mm and the pound 0.45359237 kg exactly by the
+// international agreement of 1959. A turn is the angle of a setting or a bend, which may
+// go all the way round.
+var (
+	length  = &kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, true, 10e3}
+	angle   = &kind{"an angle", "12 deg", degrees, false, 180}
+	turn    = &kind{"an angle", "12 deg", degrees, false, 360}
+	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}}, false, 200}
+	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, false, 1e5}
+	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, false, 1e4}
+	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, false, 1e6}
+	density = &kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, false, 1e5}
+	number  = &kind{"a number without a unit", "1.5", nil, false, 1e6}
+
+	degrees = []unit{{"deg", 1}, {"°", 1}, {"rad", 180 / math.Pi}}
+)
+
+// first returns the unit of a bare number, "" if there is none.
+func (k *kind) first() string {
+	if len(k.units) == 0 {
+		return ""
+	}
+	return k.units[0].word
+}
+
+// size returns the size of a unit in the first; 0 for one that k does not know.
+func (k *kind) size(word string) float64 {
+	for _, u := range k.units {
+		if u.word == word {
+			return u.size
+		}
+	}
+	return 0
 }
 
 // unitOf returns the unit at the end of text, by the first word of its size; the first
 // unit of k if there is none.
-func (k kind) unitOf(text string) unit {
+func (k *kind) unitOf(text string) unit {
 	text = strings.TrimRight(text, gapRunes)
 	found := unit{size: 1}
 	if len(k.units) > 0 {
@@ -90,42 +97,8 @@ func (u unit) bound(v float64, round func(float64) float64) string {
 	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', -1, 64)+" "+u.word, " ")
 }
 
-func (angleUnit) kind() kind {
-	return kind{"an angle", "12 deg", []unit{{"deg", 1}, {"°", 1}, {"rad", 180 / math.Pi}}, false, 180}
-}
-
-// This is that of settings and bends, which may go all the way round.
-func (turnUnit) kind() kind {
-	k := angleUnit{}.kind()
-	k.most = 360
-	return k
-}
-
-// The pound is 0.45359237 kg exactly by the same agreement.
-func (massUnit) kind() kind {
-	return kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}}, false, 200}
-}
-
-func (forceUnit) kind() kind {
-	return kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, false, 1e5}
-}
-
-func (momentUnit) kind() kind {
-	return kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, false, 1e4}
-}
-
-func (stressUnit) kind() kind {
-	return kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, false, 1e6}
-}
-
-func (densityUnit) kind() kind {
-	return kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, false, 1e5}
-}
-
-func (numberUnit) kind() kind { return kind{"a number without a unit", "1.5", nil, false, 1e6} }
-
 // words lists the units for messages: "mm, cm, m".
-func (k kind) words() string {
+func (k *kind) words() string {
 	words := make([]string, len(k.units))
 	for i, u := range k.units {
 		words[i] = u.word
@@ -168,7 +141,7 @@ func (s sign) number() string {
 }
 
 // unitPattern matches one of k's units.
-func (k kind) unitPattern() string {
+func (k *kind) unitPattern() string {
 	words := make([]string, len(k.units))
 	for i, u := range k.units {
 		words[i] = regexp.QuoteMeta(u.word)
@@ -177,7 +150,7 @@ func (k kind) unitPattern() string {
 }
 
 // pattern matches a number with or without a unit.
-func (k kind) pattern(s sign) string {
+func (k *kind) pattern(s sign) string {
 	switch {
 	case len(k.units) == 0:
 		return "^" + gap + s.number() + gap + "$"
@@ -203,7 +176,7 @@ func (s sign) feetInches() string {
 
 // rangePattern matches two quantities with "to" between them. Where only one has
 // a unit, it must be the second, and it is that of both.
-func (k kind) rangePattern(s sign) string {
+func (k *kind) rangePattern(s sign) string {
 	number := gap + s.number() + gap
 	if len(k.units) == 0 {
 		return "^" + number + "to" + number + "$"
@@ -214,16 +187,6 @@ func (k kind) rangePattern(s sign) string {
 
 // maxQuantityLen bounds the text that is looked at, in characters.
 const maxQuantityLen = 80
-
-// badText is an error of a text that an entry does not take.
-type badText struct {
-	found    string // the text itself if empty
-	expected string
-	near     string // the known word nearest to it, or ""
-	sense    bool   // its form is right: no schema can find it
-}
-
-func (e *badText) Error() string { return "found " + e.found + ", expected " + e.expected }
 
 // patterns keeps the expressions that were compiled, by their text: there are a few for
 // each kind and sign.
@@ -241,90 +204,66 @@ func matches(pattern, text string) bool {
 	return re.(*regexp.Regexp).MatchString(text)
 }
 
-// parse returns the quantity written in text, in the first unit of k.
-func (k kind) parse(text string, s sign) (float64, error) {
-	if !matches(k.pattern(s), text) {
-		return 0, k.complain(text, s)
-	}
-	feet, inches, both := strings.Cut(text, "ft")
-	if !both || strings.Trim(inches, gapRunes) == "" {
-		number, u := k.split(text)
-		return k.scaled(text, number, u)
-	}
-	return k.tapeLength(text, feet, inches)
+// Quantity is a number as somebody wrote it.
+type Quantity struct {
+	// Value is in the first unit of its entry.
+	Value float64
+	// Number and Unit are the text's; Unit is "" if it has none.
+	Number, Unit string
 }
 
-// tapeLength returns the length of whole feet and inches.
-func (k kind) tapeLength(text, feet, inches string) (float64, error) {
-	whole, _ := k.split(feet)
-	number, u := k.split(inches)
-	a, err := k.scaled(text, whole, "ft")
-	if err != nil {
-		return 0, err
+// parse returns the quantity written in text.
+func (k *kind) parse(text string, s sign) (Quantity, *badText) {
+	if !matches(k.pattern(s), text) {
+		return Quantity{}, k.complain(text, s)
 	}
-	b, err := k.scaled(text, number, u)
-	if err != nil {
-		return 0, err
+	q := k.quantity(text)
+	if feet, inches, both := strings.Cut(text, "ft"); both && strings.Trim(inches, gapRunes) != "" {
+		whole, rest := k.quantity(feet+"ft"), k.quantity(inches)
+		q.Value = whole.Value + math.Copysign(rest.Value, whole.Value)
 	}
-	if math.Signbit(a) {
-		b = -b
-	}
-	return k.plausible(text, a+b)
+	return q, k.plausible(text, q)
 }
 
 // parseRange returns both ends of the range written in text.
-func (k kind) parseRange(text string, s sign) (low, high float64, err error) {
+func (k *kind) parseRange(text string, s sign) (low, high Quantity, bad *badText) {
 	if !matches(k.rangePattern(s), text) {
-		return 0, 0, &badText{found: quoted(text), expected: "a range such as " + k.rangeExample() + k.unitHint()}
+		return low, high, &badText{expected: "a range such as " + k.rangeExample() + k.unitHint()}
 	}
 	first, second, _ := strings.Cut(text, "to")
-	lowText, lowUnit := k.split(first)
-	highText, highUnit := k.split(second)
-	if lowUnit == "" {
-		lowUnit = highUnit
+	low, high = k.quantity(first), k.quantity(second)
+	if low.Unit == "" {
+		low = k.quantity(first + high.Unit)
 	}
-	low, err = k.scaled(text, lowText, lowUnit)
-	if err != nil {
-		return 0, 0, err
-	}
-	high, err = k.scaled(text, highText, highUnit)
-	return low, high, err
+	return low, high, k.plausible(text, low, high)
 }
 
-func (k kind) rangeExample() string {
+func (k *kind) rangeExample() string {
 	if len(k.units) == 0 {
 		return "0 to 2"
 	}
-	return "0 to 120 " + k.units[0].word
+	return "0 to 120 " + k.first()
 }
 
-// split parts the number from the unit.
-func (k kind) split(text string) (number, unit string) {
+// quantity returns the one that text, which matches the pattern, begins with.
+func (k *kind) quantity(text string) Quantity {
 	text = strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
-	at := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+-−0123456789./ ", r) })
-	if at < 0 {
-		return text, ""
+	q := Quantity{Number: text}
+	if at := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+-−0123456789./ ", r) }); at >= 0 {
+		q.Number, q.Unit = strings.TrimSpace(text[:at]), text[at:]
 	}
-	return strings.TrimSpace(text[:at]), text[at:]
+	q.Value = cmp.Or(k.size(q.Unit), 1) * decimalOf(q.Number)
+	return q
 }
 
-// scaled returns the value of a number and unit that match the pattern.
-func (k kind) scaled(text, number, word string) (float64, error) {
-	size := 1.0
-	for _, u := range k.units {
-		if u.word == word {
-			size = u.size
+// plausible says which of the quantities written in text is too large.
+func (k *kind) plausible(text string, all ...Quantity) *badText {
+	for _, q := range all {
+		if !(math.Abs(q.Value) <= k.most*(1+1e-12)) {
+			return &badText{expected: k.name + " of at most " + k.unitOf(text).atMost(k.most), sense: true}
 		}
 	}
-	return k.plausible(text, size*decimalOf(number))
-}
-
-// plausible returns a value written in text, or an error if it is too large.
-func (k kind) plausible(text string, v float64) (float64, error) {
-	if !(math.Abs(v) <= k.most*(1+1e-12)) {
-		return 0, &badText{found: quoted(text), expected: k.name + " of at most " + k.unitOf(text).atMost(k.most), sense: true}
-	}
-	return v, nil
+	return nil
 }
 
 // decimalOf returns the value of a number that matches the pattern; a number with
@@ -350,7 +289,7 @@ func decimalOf(number string) float64 {
 }
 
 // complain says what is wrong with text that does not match the pattern.
-func (k kind) complain(text string, s sign) error {
+func (k *kind) complain(text string, s sign) *badText {
 	expected := k.name + " such as " + k.example
 	if s != anySign {
 		expected = k.name + ", " + string(s) + ", such as " + k.example
@@ -369,10 +308,10 @@ func (k kind) complain(text string, s sign) error {
 	default:
 		expected += k.unitHint()
 	}
-	return &badText{found: quoted(text), expected: expected}
+	return &badText{expected: expected}
 }
 
-func (k kind) unitHint() string {
+func (k *kind) unitHint() string {
 	if len(k.units) == 0 {
 		return ""
 	}
@@ -383,20 +322,49 @@ func (k kind) unitHint() string {
 // units mm, cm, m, in, " or ft, or a bare number of mm. Fractions, and feet with
 // inches, are written as on a tape measure: 46 1/2 in, 3 ft 7 1/2 in. More than
 // 10 m is an error.
-func ParseLength(text string) (mm float64, err error) { return parsed(lengthUnit{}.kind(), text) }
+func ParseLength(text string) (mm float64, err error) { return length.read(text) }
 
 // ParseTurn returns the setting of a joint or the angle of a bend written in text: a
 // number with one of the units deg, ° or rad, or a bare number of degrees. More than 360°
 // either way is an error.
 func ParseTurn(text string) (frame.Angle, error) {
-	degrees, err := parsed(turnUnit{}.kind(), text)
+	degrees, err := turn.read(text)
 	return frame.Angle(degrees) * frame.Degree, err
 }
 
-func parsed(k kind, text string) (float64, error) {
-	v, err := k.parse(text, anySign)
-	if err != nil {
-		return 0, errors.New("casefile: " + err.Error())
+// read returns the quantity written in text, in the first unit of k.
+func (k *kind) read(text string) (float64, error) {
+	q, bad := k.parse(text, anySign)
+	if bad != nil {
+		return 0, errors.New("casefile: " + bad.problem(spot{}, text).Said())
 	}
-	return v, nil
+	return q.Value, nil
+}
+
+// Read returns the quantity that text says, and whether it says one: whether its form
+// is right, not whether it is within bounds.
+func (e *Entry) Read(text string) (q Quantity, ok bool) {
+	if e.Kind != Number {
+		return q, false
+	}
+	q, bad := e.of.parse(text, anySign)
+	return q, bad == nil
+}
+
+// ReadSpan returns both ends of the span that text says, and whether it says one.
+func (e *Entry) ReadSpan(text string) (low, high Quantity, ok bool) {
+	if e.Kind != Span {
+		return low, high, false
+	}
+	low, high, bad := e.of.parseRange(text, anySign)
+	return low, high, bad == nil
+}
+
+// SizeOf returns the size of a unit in the first unit of the entry; 0 for one that it
+// does not know.
+func (e *Entry) SizeOf(unit string) float64 {
+	if e.of == nil {
+		return 0
+	}
+	return e.of.size(unit)
 }

@@ -1,14 +1,14 @@
 package casefile
 
 import (
+	"cmp"
 	_ "embed" // the starter files
 	"encoding/json"
 	"fmt"
-	"reflect"
 	"strings"
 )
 
-// schema is the part of JSON Schema, draft 2020-12, that the forms need.
+// schema is the part of JSON Schema, draft 2020-12, that the tables need.
 type schema struct {
 	Dialect     string              `json:"$schema,omitempty"`
 	Title       string              `json:"title,omitempty"`
@@ -37,17 +37,17 @@ type schema struct {
 // accepts, but for what a schema cannot say: bounds of values with units, and
 // relations between entries.
 func Schema() ([]byte, error) {
-	return schemaOf(reflect.TypeFor[caseForm](), "A case: one person, one chair, one screen with its tracker, one mount")
+	return schemaOf(&caseTable, "A case: one person, one chair, one screen with its tracker, one mount")
 }
 
 // KitSchema returns the JSON Schema (2020-12) of kit files; see [Schema].
 func KitSchema() ([]byte, error) {
-	return schemaOf(reflect.TypeFor[kitForm](), "A kit: the parts of a mount, from the chair outward")
+	return schemaOf(kitTable, "A kit: the parts of a mount, from the chair outward")
 }
 
-func schemaOf(t reflect.Type, title string) ([]byte, error) {
+func schemaOf(e *Entry, title string) ([]byte, error) {
 	d := defs{}
-	root := d.form(t)
+	root := d.group(e)
 	root.Dialect, root.Title, root.Defs = "https://json-schema.org/draft/2020-12/schema", title, d
 	raw, err := json.MarshalIndent(root, "", "  ")
 	if err != nil {
@@ -56,49 +56,51 @@ func schemaOf(t reflect.Type, title string) ([]byte, error) {
 	return append(raw, '\n'), nil
 }
 
-// defs are the schemas of the forms met so far, by name.
+// defs are the schemas of the groups met so far, by name.
 type defs map[string]*schema
 
-// of returns the schema of an entry.
-func (d defs) of(t reflect.Type, f field) *schema {
-	switch {
-	case t.Kind() == reflect.Pointer:
-		return d.of(t.Elem(), f)
-	case t.Kind() == reflect.Slice:
-		return &schema{Type: "array", Items: d.of(t.Elem(), field{}), MinItems: f.least, Description: f.doc}
-	case isLeaf(t):
-		s := reflect.New(t).Interface().(leafValue).schema(f)
-		s.Description, s.Default = f.describe(), f.def
-		return s
-	}
-	name := strings.TrimSuffix(t.Name(), "Form")
+// named returns a reference to the schema of a name.
+func (d defs) named(name, description string, of func() *schema) *schema {
 	if d[name] == nil {
-		d[name] = &schema{} // stops a form that holds itself
-		*d[name] = *d.form(t)
+		d[name] = of()
 	}
-	return &schema{Ref: "#/$defs/" + name, Description: f.describe()}
+	return &schema{Ref: "#/$defs/" + name, Description: description}
 }
 
-// form returns the schema of a form.
-func (d defs) form(t reflect.Type) *schema {
-	sh := shapeOf(t)
-	if sh.word != nil {
-		word := d.of(t.FieldByIndex(sh.word.index).Type, *sh.word)
-		return &schema{AnyOf: []*schema{word, d.of(t.FieldByIndex(sh.form.index).Type, *sh.form)}}
+// of returns the schema of an entry.
+func (d defs) of(e *Entry) *schema {
+	name, group := cmp.Or(e.form, e.Key), func() *schema { return d.group(e) }
+	switch e.Kind {
+	case List:
+		return &schema{Type: "array", Items: d.named(name, "", group), MinItems: e.Least, Description: e.Doc}
+	case Group:
+		return d.named(name, e.describe(), group)
+	case Either:
+		return d.named(name, e.describe(), func() *schema {
+			return &schema{AnyOf: []*schema{d.of(e.Word), d.named(e.instead.name, e.instead.doc, group)}}
+		})
+	default:
+		s := e.leafSchema()
+		s.Description, s.Default = e.describe(), e.def
+		return s
 	}
+}
+
+// group returns the schema of a group.
+func (d defs) group(e *Entry) *schema {
 	closed := false
 	s := &schema{Type: "object", Properties: map[string]*schema{}, Additional: &closed}
-	for _, f := range sh.fields {
-		ft := t.FieldByIndex(f.index).Type
-		s.Properties[f.key] = d.of(ft, f)
-		if f.required(ft) {
-			s.Required = append(s.Required, f.key)
+	for i := range e.Fields {
+		f := &e.Fields[i]
+		s.Properties[f.Key] = d.of(f)
+		if f.Required {
+			s.Required = append(s.Required, f.Key)
 		}
 	}
-	for _, k := range sh.one {
+	for _, k := range e.One {
 		s.OneOf = append(s.OneOf, &schema{Required: []string{k}})
 	}
-	for _, need := range sh.needs {
+	for _, need := range e.needs {
 		if s.Needs == nil {
 			s.Needs = map[string][]string{}
 		}
@@ -109,65 +111,58 @@ func (d defs) form(t reflect.Type) *schema {
 
 // describe returns the doc with what the schema itself cannot say: bounds, how it is
 // measured, and what is taken if it is left out.
-func (f field) describe() string {
-	doc := f.doc
-	if f.within != nil {
-		doc += fmt.Sprintf(" From %g to %g.", f.within[0], f.within[1])
+func (e *Entry) describe() string {
+	doc := e.Doc
+	if e.within != (bounds{}) {
+		doc += fmt.Sprintf(" From %g to %g.", e.within[0], e.within[1])
 	}
-	if f.below != nil {
-		doc += fmt.Sprintf(" Below %g.", f.below[0])
+	if e.below != 0 {
+		doc += fmt.Sprintf(" Below %g.", e.below)
 	}
-	if f.howto != "" {
-		doc += " " + strings.ReplaceAll(f.howto, "{}", "it")
+	if e.howto != "" {
+		doc += " " + strings.ReplaceAll(e.howto, "{}", "it")
 	}
-	if f.absent != "" {
-		doc += " If left out: " + f.absent + "."
+	if e.absent != "" {
+		doc += " If left out: " + e.absent + "."
 	}
 	return doc
 }
 
-// schema returns the schema of a quantity: a bare number, or text with a unit.
-func (k kind) schema(f field) *schema {
-	zero := 0.0
-	bare := &schema{Type: "number"}
-	switch f.sign {
-	case positive:
-		bare.Above = &zero
-	case notNegative:
-		bare.Minimum = &zero
-	case anySign:
-	}
-	return &schema{
-		AnyOf:    []*schema{bare, {Type: "string", Pattern: k.pattern(f.sign), MaxLength: maxQuantityLen}},
-		Examples: []string{k.example},
-	}
-}
-
-func (k kind) rangeSchema(f field) *schema {
-	return &schema{Type: "string", Pattern: k.rangePattern(f.sign), MaxLength: maxQuantityLen, Examples: []string{k.rangeExample()}}
-}
-
-func (t *text) schema(field) *schema {
-	return &schema{AnyOf: []*schema{{Type: "number"}, {Type: "string", Pattern: `\S`, MaxLength: maxText}}}
-}
-
-func (p *partName) schema(field) *schema {
-	return &schema{AnyOf: []*schema{{Type: "integer"}, {Type: "string", Pattern: partNamePattern}}}
-}
-
-func (c *choice) schema(f field) *schema {
+// leafSchema returns the schema of a word or number. A quantity is a bare number, or text
+// with a unit.
+func (e *Entry) leafSchema() *schema {
 	s := &schema{}
-	for _, w := range f.words {
-		s.Enum = append(s.Enum, w)
+	switch e.Kind {
+	case Number:
+		bare := &schema{Type: "number"}
+		switch e.sign {
+		case positive:
+			bare.Above = new(float64)
+		case notNegative:
+			bare.Minimum = new(float64)
+		case anySign:
+		}
+		s.AnyOf = []*schema{bare, {Type: "string", Pattern: e.of.pattern(e.sign), MaxLength: maxQuantityLen}}
+		s.Examples = []string{e.of.example}
+	case Span:
+		s.Type, s.Pattern, s.MaxLength = "string", e.of.rangePattern(e.sign), maxQuantityLen
+		s.Examples = []string{e.of.rangeExample()}
+	case Choice:
+		for _, w := range e.Options {
+			s.Enum = append(s.Enum, w)
+		}
+	case YesNo:
+		s.Enum = []any{true, false, "yes", "no", "true", "false"}
+	case Version:
+		s.Enum = []any{1, "1"}
+	default:
+		s.AnyOf = []*schema{{Type: "number"}, {Type: "string", Pattern: `\S`, MaxLength: maxText}}
+		if e.pattern != "" {
+			s.AnyOf = []*schema{{Type: "integer"}, {Type: "string", Pattern: e.pattern}}
+		}
 	}
 	return s
 }
-
-func (t *truth) schema(field) *schema {
-	return &schema{Enum: []any{true, false, "yes", "no", "true", "false"}}
-}
-
-func (v *version) schema(field) *schema { return &schema{Enum: []any{1, "1"}} }
 
 //go:embed starter/case.yaml
 var starterCase string

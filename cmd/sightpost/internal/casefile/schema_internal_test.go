@@ -9,7 +9,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -304,66 +304,92 @@ func asJSONNumbers(t *testing.T, raw []byte) any {
 	return doc
 }
 
-// TestForms checks what the tags of all forms say: keys and docs are there, signs
-// and sources are known, defaults can be read.
-func TestForms(t *testing.T) {
-	seen := map[reflect.Type]bool{}
-	checkForm(t, reflect.TypeFor[caseForm](), seen)
-	if len(seen) < 30 {
-		t.Errorf("visited %d forms only", len(seen))
+// TestTables checks what the columns of both tables say: keys and docs are there, bounds
+// are in order, defaults can be read, and the keys that a group names are its own.
+func TestTables(t *testing.T) {
+	const rows = 300 // else the walk would be empty
+	if n := checkRow(t, &caseTable); n < rows {
+		t.Errorf("visited %d rows only", n)
 	}
 }
 
-func checkForm(t *testing.T, ft reflect.Type, seen map[reflect.Type]bool) {
+// checkRow checks a row and what is below it, and returns their number.
+func checkRow(t *testing.T, e *Entry) (rows int) {
 	t.Helper()
-	for ft.Kind() == reflect.Pointer || ft.Kind() == reflect.Slice {
-		ft = ft.Elem()
+	if e.Path != "" && (e.Key == "" || e.Doc == "") {
+		t.Errorf("%s: key or doc missing", e.Path)
 	}
-	if seen[ft] || isLeaf(ft) {
-		return
+	if !slices.Contains([]sign{anySign, positive, notNegative}, e.sign) {
+		t.Errorf("%s: unknown sign %q", e.Path, e.sign)
 	}
-	seen[ft] = true
-	s := shapeOf(ft)
-	fields := s.fields
-	if s.word != nil {
-		fields = []field{*s.word, *s.form}
+	if e.within[0] > e.within[1] {
+		t.Errorf("%s: bounds %v", e.Path, e.within)
 	}
-	for _, f := range fields {
-		where := ft.Name() + "." + f.key
-		inner := ft.FieldByIndex(f.index).Type
-		if f.key == "" && s.word == nil || f.doc == "" {
-			t.Errorf("%s: key or doc missing", where)
+	if e.def != "" {
+		if bad := (&node{row: e}).read(e.def); bad != nil {
+			t.Errorf("%s: default: %+v", e.Path, bad)
 		}
-		if !slices.Contains([]sign{anySign, positive, notNegative}, f.sign) {
-			t.Errorf("%s: unknown sign %q", where, f.sign)
+	}
+	leaf := (&node{row: e}).leaf()
+	if (e.Kind == Group || e.Kind == List || e.Kind == Either) != (len(e.Fields) > 0) {
+		t.Errorf("%s is %q and has %d rows below it", e.Path, e.Kind, len(e.Fields))
+	}
+	if (leaf.Kind == Number || leaf.Kind == Span) != (leaf.of != nil) || (leaf.Kind == Choice) != (len(leaf.Options) > 0) {
+		t.Errorf("%s is %q, with %d options and the quantity %v", e.Path, leaf.Kind, len(leaf.Options), leaf.of)
+	}
+	keys := e.keys()
+	named := append(slices.Concat(e.needs...), e.One...)
+	for _, f := range e.Fields {
+		if f.over != "" {
+			named = append(named, f.over)
 		}
-		if f.within != nil && len(f.within) != 2 || f.below != nil && len(f.below) != 1 {
-			t.Errorf("%s: bounds %v %v", where, f.within, f.below)
+	}
+	for _, k := range named {
+		if !slices.Contains(keys, k) {
+			t.Errorf("%s names the unknown key %q", e.Path, k)
 		}
-		if f.source != "" && f.source != "choice" && source(f.source) == unsourced {
-			t.Errorf("%s: unknown source %q", where, f.source)
+	}
+	for i := range e.Fields {
+		rows += checkRow(t, &e.Fields[i])
+	}
+	return rows + 1
+}
+
+// TestPathsAreInTheTable: every path by which the code asks for an entry is one of the
+// table, or the end of one.
+func TestPathsAreInTheTable(t *testing.T) {
+	var paths []string
+	var walk func(e *Entry)
+	walk = func(e *Entry) {
+		paths = append(paths, "."+strings.ReplaceAll(e.Path, "[]", ""))
+		for i := range e.Fields {
+			walk(&e.Fields[i])
 		}
-		if f.def != "" {
-			r := newReader("defaults")
-			of := inner
-			if of.Kind() == reflect.Pointer {
-				of = of.Elem()
+	}
+	walk(&caseTable)
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	asks := regexp.MustCompile(`\.(?:get|has|span|number|angle|word|yes|list|vec|setting|offset|inScreen|inJoint|group|derive)\("([^"]+)"`)
+	found := 0
+	for _, file := range files {
+		if strings.HasSuffix(file, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, ask := range asks.FindAllStringSubmatch(string(text), -1) {
+			path := strings.TrimSuffix(ask[1], ".") // a key is put behind it
+			found++
+			if !slices.ContainsFunc(paths, func(p string) bool { return strings.HasSuffix(p, "."+path) }) {
+				t.Errorf("%s asks for %q, which is no entry", file, path)
 			}
-			r.assume(spot{}, reflect.New(of).Interface().(leafValue), f)
-			if len(r.problems) > 0 {
-				t.Errorf("%s: default: %v", where, r.problems)
-			}
 		}
-		if inner == reflect.TypeFor[choice]() && len(f.words) == 0 {
-			t.Errorf("%s: a choice without words", where)
-		}
-		checkForm(t, inner, seen)
 	}
-	for _, keys := range append(s.needs, s.one) {
-		for _, k := range keys {
-			if s.field(k) == nil {
-				t.Errorf("%s: a tag names the unknown key %q", ft.Name(), k)
-			}
-		}
+	if found < 150 {
+		t.Errorf("found %d paths only", found)
 	}
 }

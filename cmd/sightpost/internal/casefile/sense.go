@@ -2,8 +2,6 @@ package casefile
 
 import (
 	"fmt"
-	"math"
-	"reflect"
 	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -11,75 +9,40 @@ import (
 
 // sense reports what is wrong with a case although every entry by itself is
 // right: the second stage. Entries with problems of their own are passed over.
-func (r *reader) sense(f *caseForm) {
-	r.trackerSense(&f.Tracker)
-	r.screenSense(&f.Screen)
-	r.personSense(&f.Person)
-	r.eyesSense(&f.Measured.Eyes)
+func (r *reader) sense(f *node) {
+	r.screenSense(f.get("screen"))
+	r.personSense(f.get("person"))
+	r.eyesSense(f.get("measured.eyes.up"))
 	r.postureSense(f)
-	r.chairSense(f)
-	r.preferencesSense(f)
-	r.mountSense(&f.Mount)
-	r.passageSense(f)
+	r.axesSense(f)
+	r.distanceSense(f)
+	r.mountSense(f)
 	r.uncertaintySense(f)
-	if f.Screen.Used == nil {
+	if !f.has("screen.used") {
 		r.assumed("screen.used", "part of the display area that is looked at", Value{Word: "all of it"}, unsourced)
 	}
-	if f.Screen.Fixed == nil && f.Mount.Kit != nil {
+	if !f.has("screen.fixed_at") && f.has(kitEntry) {
 		r.assumed("screen.fixed_at", "where the plate is screwed to the housing's back", Value{Word: "in its middle"}, unsourced)
 	}
-	if g := f.Person.Glasses; g.worn() && g.Form == nil {
-		g.Form = &lensForm{}
-		r.fill(nil, g.Word.At, reflect.ValueOf(g.Form).Elem(), shapeOf(reflect.TypeFor[lensForm]()))
+	if g := f.get("person.glasses"); g != nil && g.Word == "yes" {
+		g.kids = map[string]*node{}
+		r.complete(g)
 	}
-	if f.Person.RestGaze == nil {
-		r.assumptions = append(r.assumptions, restGazeAssumption())
-	}
-}
-
-// warn notes what is allowed but looks like a mistake.
-func (r *reader) warn(at spot, found, expected string) {
-	r.warnings = append(r.warnings, at.problem(found, expected).String())
-}
-
-// above reports a length that is not more than another.
-func (r *reader) above(high, low *length, lowName string) {
-	if high != nil && low != nil && high.valid && low.valid && high.mm() <= low.mm() {
-		r.senseless(high.At, quoted(high.text), "more than "+lowName+", "+low.text)
+	if !f.has("person.rest_gaze") {
+		const rest = "15 deg down for an upright head, raised with recline by the published change"
+		r.assumed("person.rest_gaze", "direction in which the eyes rest", Value{Word: rest}, restGaze1986)
 	}
 }
 
-func (r *reader) trackerSense(t *trackerForm) {
-	r.above(&t.Best, &t.Near, "near")
-	r.above(&t.Far, &t.Best, "best")
+func (r *reader) screenSense(s *node) {
+	r.atMost(s.get("used.right"), s.get("display.width"), "the width of the display area")
+	r.atMost(s.get("used.top"), s.get("display.height"), "the height of the display area")
 }
 
-func (r *reader) screenSense(s *screenForm) {
-	if g := s.Grid; g != nil {
-		r.wholeNumber(&g.Rows)
-		r.wholeNumber(&g.Columns)
-	}
-	u := s.Used
-	if u == nil {
-		return
-	}
-	r.above(&u.Right, &u.Left, "left")
-	r.above(&u.Top, &u.Bottom, "bottom")
-	r.within(&u.Right, &s.Display.Width, "the width of the display area")
-	r.within(&u.Top, &s.Display.Height, "the height of the display area")
-}
-
-// wholeNumber reports a count that is not one.
-func (r *reader) wholeNumber(n *number) {
-	if v := n.number(); n.valid && v != math.Trunc(v) {
-		r.senseless(n.At, quoted(n.text), "a whole number")
-	}
-}
-
-// within reports a length that is more than another.
-func (r *reader) within(v, most *length, name string) {
-	if v.valid && most.valid && v.mm() > most.mm() {
-		r.senseless(v.At, quoted(v.text), "at most "+name+", "+most.text)
+// atMost reports a quantity that is more than another.
+func (r *reader) atMost(v, most *node, name string) {
+	if v.ok() && most.ok() && v.Low > most.Low {
+		r.senseless(v.at, quoted(v.text), "at most "+name+", "+most.text)
 	}
 }
 
@@ -90,15 +53,19 @@ func (r *reader) within(v, most *length, name string) {
 // distance", Proc. SPIE 5291, 2004, abstract.
 const leastPupilMM, mostPupilMM = 40, 80
 
-func (r *reader) personSense(p *personForm) {
-	if v := &p.PupilSpacing; v.valid && (v.mm() < leastPupilMM || v.mm() > mostPupilMM) {
-		r.warn(v.At, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everybody of five years and more; measure again", leastPupilMM, mostPupilMM))
+func (r *reader) personSense(p *node) {
+	if v := p.get("pupil_spacing"); v.ok() && (v.Low < leastPupilMM || v.Low > mostPupilMM) {
+		r.warn(v.at, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everybody of five years and more; measure again", leastPupilMM, mostPupilMM))
 	}
-	if e := &p.GazeRange; e.Left.valid && e.Right.valid && e.Left.value+e.Right.value == 0 {
-		r.senseless(e.At, "eyes that turn neither left nor right", "some range to at least one side")
+	still := func(a, b string) bool {
+		one, other := p.get("gaze_range."+a), p.get("gaze_range."+b)
+		return one.ok() && other.ok() && one.Low+other.Low == 0
 	}
-	if e := &p.GazeRange; e.Up.valid && e.Down.valid && e.Up.value+e.Down.value == 0 {
-		r.senseless(e.At, "eyes that turn neither up nor down", "some range up or down")
+	if still("left", "right") {
+		r.senseless(p.get("gaze_range").at, "eyes that turn neither left nor right", "some range to at least one side")
+	}
+	if still("up", "down") {
+		r.senseless(p.get("gaze_range").at, "eyes that turn neither up nor down", "some range up or down")
 	}
 }
 
@@ -107,112 +74,100 @@ func (r *reader) personSense(p *personForm) {
 // unit that was forgotten or mistaken. Choices of this tool, no source.
 const leastEyesMM, mostEyesMM = 300, 2500
 
-func (r *reader) eyesSense(e *pointForm) {
-	v := &e.Up
-	u := lengthUnit{}.kind().unitOf(v.text)
+func (r *reader) eyesSense(up *node) {
+	if !up.ok() {
+		return
+	}
+	u := length.unitOf(up.text)
 	switch {
-	case !v.valid:
-	case v.mm() < leastEyesMM:
-		r.senseless(v.At, quoted(v.text), "at least "+u.atLeast(leastEyesMM)+" above the floor; is the unit missing, such as cm or in?")
-	case v.mm() > mostEyesMM:
-		r.senseless(v.At, quoted(v.text), "at most "+u.atMost(mostEyesMM)+" above the floor; is the unit right?")
+	case up.Low < leastEyesMM:
+		r.senseless(up.at, quoted(up.text), "at least "+u.atLeast(leastEyesMM)+" above the floor; is the unit missing, such as cm or in?")
+	case up.Low > mostEyesMM:
+		r.senseless(up.at, quoted(up.text), "at most "+u.atMost(mostEyesMM)+" above the floor; is the unit right?")
 	}
 }
 
-// names are the names in a list, and where each is.
-type names map[string]spot
-
-// name notes a name, and reports one that is there already.
-func (n names) name(r *reader, name string, l leaf) {
-	if first, twice := n[name]; twice && l.valid {
-		r.senseless(l.At, "the name "+quoted(name)+" again", "another name than that in line "+strconv.Itoa(first.Line))
-	}
-	n[name] = l.At
-}
-
-func (r *reader) postureSense(f *caseForm) {
-	seen := names{}
-	works := false
-	for i := range f.Postures {
-		p := &f.Postures[i]
-		works = works || !p.MustWork.valid || p.MustWork.Yes
-		seen.name(r, p.Name.Text, p.Name.leaf)
-		if p.Eyes != nil {
-			r.eyesSense(p.Eyes)
+// distinct reports names that are in a list twice.
+func (r *reader) distinct(list []*node) {
+	first := map[string]spot{}
+	for _, item := range list {
+		name := item.name()
+		if name == nil {
+			continue
 		}
-		if p.Eyes != nil && p.Slump != nil {
-			r.senseless(p.Slump.At, "slump beside measured eyes", "one of them: measured eyes already are where slump has brought them")
+		at := name.at
+		if !item.has("name") { // a part, whose name may be that of its kind
+			at = at.parent()
 		}
-	}
-	if !works && len(f.Postures) > 0 {
-		r.senseless(f.Postures[0].At, "no posture that must work", "must_work: yes in at least one")
-	}
-	seen = names{}
-	for i := range f.Keep {
-		seen.name(r, f.Keep[i].Name.Text, f.Keep[i].Name.leaf)
+		if before, twice := first[name.Word]; twice && name.valid {
+			r.senseless(at, "the name "+quoted(name.Word)+" again", "another name than that in line "+strconv.Itoa(before.Line))
+		}
+		first[name.Word] = at
 	}
 }
 
-// chairSense reports axes that are missing although a posture turns about them, and
-// parts of the chair that cannot be as they are said to be.
-func (r *reader) chairSense(f *caseForm) {
-	r.chairPartSense(&f.Chair)
-	for i := range f.Postures {
-		p := &f.Postures[i]
-		if differ(p.SeatTilt, &f.Measured.SeatTilt) && f.Chair.TiltPivot == nil {
-			r.senseless(p.SeatTilt.At, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts")
+func (r *reader) postureSense(f *node) {
+	postures := f.list("postures")
+	works := len(postures) == 0
+	for _, p := range postures {
+		works = works || p.word("must_work") != "no"
+		r.eyesSense(p.get("eyes.up"))
+		if p.has("eyes") && p.has("slump") {
+			r.senseless(p.get("slump").at, "slump beside measured eyes", "one of them: measured eyes already are where slump has brought them")
 		}
-		if differ(p.BackAngle, &f.Measured.BackAngle) && f.Chair.BackHinge == nil && p.Eyes == nil {
-			r.senseless(p.BackAngle.At, "a back angle other than as measured", "chair.back_hinge, the axis about which the back support reclines")
+	}
+	if !works {
+		r.senseless(postures[0].at, "no posture that must work", "must_work: yes in at least one")
+	}
+	r.distinct(postures)
+	r.distinct(f.list("keep_clear"))
+}
+
+// axesSense reports axes that are missing although a posture turns about them.
+func (r *reader) axesSense(f *node) {
+	for _, p := range f.list("postures") {
+		differ := func(key string) bool {
+			a, measured := p.get(key), f.get("measured."+key)
+			return a.ok() && measured.ok() && a.Low != measured.Low
+		}
+		if differ("seat_tilt") && !f.has("chair.tilt_pivot") {
+			r.senseless(p.get("seat_tilt").at, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts")
+		}
+		if differ("back_angle") && !f.has("chair.back_hinge") && !p.has("eyes") {
+			r.senseless(p.get("back_angle").at, "a back angle other than as measured", "chair.back_hinge, the axis about which the back support reclines")
 		}
 	}
 }
 
-func (r *reader) chairPartSense(c *chairForm) {
-	if a := c.Armrests; a != nil && a.Form != nil {
-		r.above(a.Form.Front, a.Form.Back, "back")
+// distanceSense reports preferences that leave no distance at which the tracker works,
+// once its own distances are in order.
+func (r *reader) distanceSense(f *node) {
+	near, far := f.get("tracker.near"), f.get("tracker.far")
+	if !near.ok() || !far.ok() || near.Low >= far.Low {
+		return
 	}
-	if t := c.Tray; t != nil && t.Form != nil {
-		r.above(t.Form.Front, t.Form.Back, "back")
+	if d := f.get("preferences.ranges.distance"); d.ok() && (d.Low > far.Low || d.High < near.Low) {
+		r.senseless(d.at, quoted(d.text), "a range that meets the tracker's, "+near.text+" to "+far.text)
 	}
-	if j := c.Joystick; j != nil && j.Form != nil && j.Form.At != nil {
-		r.sideSense(&j.Form.Side, &j.Form.At.Left, "the joystick is")
+	if face := f.get("preferences.face_clearance"); face.ok() && face.Low >= far.Low {
+		r.senseless(face.at, quoted(face.text), "less than the tracker's far limit, "+far.text)
+	}
+}
+
+func (r *reader) mountSense(f *node) {
+	if w := f.get("mount.clamp.along"); w.isGroup() && w.get("forward").ok() && w.get("left").ok() && w.get("up").ok() && w.vec("") == (r3.Vec{}) {
+		r.senseless(w.at, "no direction", "at least one of forward, left, up other than 0")
+	}
+	r.sideSense(f.get("mount.side"), f.get("mount.clamp.at.left"), "the clamp is")
+	r.sideSense(f.get("chair.joystick.side"), f.get("chair.joystick.at.left"), "the joystick is")
+	if about := f.get("passage.about"); about.ok() && !f.has(kitEntry) {
+		r.senseless(about.at, "a joint to swing the mount about", "mount.kit, the mount that has it")
 	}
 }
 
 // sideSense reports a side other than that on which the thing is.
-func (r *reader) sideSense(side *choice, left *length, what string) {
-	if left.valid && (side.Word == "left" && left.mm() < 0 || side.Word == "right" && left.mm() > 0) {
-		r.senseless(side.At, quoted(side.Word), "the side on which "+what+": it is "+left.text+" to the left")
-	}
-}
-
-func differ(a, measured *angle) bool {
-	return a != nil && a.valid && measured.valid && a.value != measured.value
-}
-
-func (r *reader) preferencesSense(f *caseForm) {
-	if d := &f.Preferences.Ranges.Distance; d.valid && f.Tracker.Far.valid && f.Tracker.Near.valid {
-		if d.low > f.Tracker.Far.mm() || d.high < f.Tracker.Near.mm() {
-			r.senseless(d.At, quoted(d.text), "a range that meets the tracker's, "+f.Tracker.Near.text+" to "+f.Tracker.Far.text)
-		}
-	}
-	if face := &f.Preferences.FaceClearance; face.valid && f.Tracker.Far.valid && face.mm() >= f.Tracker.Far.mm() {
-		r.senseless(face.At, quoted(face.text), "less than the tracker's far limit, "+f.Tracker.Far.text)
-	}
-}
-
-func (r *reader) mountSense(m *mountForm) {
-	c := m.Clamp
-	if c == nil {
-		return
-	}
-	if c.Along != nil && c.Along.Form != nil {
-		if w := c.Along.Form; w.Forward.valid && w.Left.valid && w.Up.valid && c.Along.vec() == (r3.Vec{}) {
-			r.senseless(w.At, "no direction", "at least one of forward, left, up other than 0")
-		}
-	}
-	if m.Side != nil {
-		r.sideSense(m.Side, &c.At.Left, "the clamp is")
+func (r *reader) sideSense(side, left *node, what string) {
+	if side != nil && left.ok() && (side.Word == "left" && left.Low < 0 || side.Word == "right" && left.Low > 0) {
+		r.senseless(side.at, quoted(side.Word), "the side on which "+what+": it is "+left.text+" to the left")
 	}
 }

@@ -3,7 +3,6 @@ package casefile
 import (
 	"fmt"
 	"math"
-	"reflect"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -25,18 +24,17 @@ type kept struct {
 // gives as they are, then what it says of the chair and leaves open of the body. A
 // given zone that contains an eye or the clamp is a problem; an assumed one is made
 // smaller or left out, with a warning.
-func (r *reader) surroundings(c *Case, f *caseForm) {
+func (r *reader) surroundings(c *Case) {
 	var all []kept
-	for i := range f.Keep {
-		k := f.Keep[i].build(c.Job.Scene)
-		all = append(all, kept{KeepClear: k, at: f.Keep[i].At})
+	for _, k := range c.form.list("keep_clear") {
+		all = append(all, kept{KeepClear: keepClear(k, c.Job.Scene), at: k.at})
 	}
 	named := func(name string) bool {
 		return slices.ContainsFunc(all, func(k kept) bool { return k.Name == name })
 	}
-	seat := r.seat(f, c.Job.Scene)
+	seat := r.seat(c.form.get("chair"), c.Job.Scene)
 	c.Job.Seated = fit.Seated{JunctionMM: seat.InSeat().Apply(seat.JunctionMM()), Part: seat.Part}
-	for _, k := range append(r.chairZones(&f.Chair, seat), r.bodyZones(&f.Body, seat)...) {
+	for _, k := range r.zones(c.form, seat) {
 		if !named(k.Name) {
 			all = append(all, k)
 		}
@@ -142,87 +140,53 @@ func farthest(s gaze.Scene, k fit.KeepClear, p gaze.Posture, m mount.Mounting) f
 
 // seat returns where the seat is. A tilt pivot says nothing of the seat's height: pivots
 // lie anywhere below it.
-func (r *reader) seat(f *caseForm, scene gaze.Scene) body.Seat {
-	c := &f.Chair
-	at := c.At.under("seat_height")
-	switch {
-	case c.SeatHeight == nil && c.BackHinge != nil:
-		c.SeatHeight = &length{}
-		*c.SeatHeight = c.BackHinge.Up
-		c.SeatHeight.place(at)
-		c.SeatHeight.assume()
-		r.assumed(at.Key, "top of the seat above the floor", valueOf(c.SeatHeight), "the height of chair.back_hinge; "+unsourced)
-	default:
-		r.complete(reflect.ValueOf(c).Elem(), c.At, "seat_height")
+func (r *reader) seat(chair *node, scene gaze.Scene) body.Seat {
+	if hinge := chair.get("back_hinge.up"); hinge != nil && !chair.has("seat_height") {
+		r.derive(chair, "seat_height", "top of the seat above the floor", hinge.Low, "the height of chair.back_hinge; "+unsourced)
 	}
-	height := c.SeatHeight.mm()
-	if c.TiltPivot != nil {
+	r.complete(chair, "seat_height")
+	height := chair.number("seat_height")
+	if chair.has("tilt_pivot") {
 		return body.SeatOf(scene, height, scene.Chair.TiltPivotMM)
 	}
 	return body.SeatOf(scene, height, r3.Vec{Z: height}) // the junction stays where it is
 }
 
-// rolls reports whether the mount moves with a chair: furniture does not pass
-// doors.
-func (f *caseForm) rolls() bool {
-	by := f.Mount.CarriedBy.Word
-	return f.Mount.Clamp != nil && (by == "seat" || by == "base")
-}
-
-// passage returns what chair and mount must pass, and notes what of it is assumed.
-func (r *reader) passage(f *caseForm) fit.Passage {
-	p := fit.Passage{Bed: f.Mount.CarriedBy.Word == "bed"}
-	if f.rolls() && f.Chair.Size == nil {
-		f.Chair.Size = &chairSizeForm{}
+// passage returns what chair and mount must pass, and notes what of it is assumed: doors
+// for a mount that moves with a chair, but not for furniture.
+func (r *reader) passage(f *node) fit.Passage {
+	by := f.word("mount.carried_by")
+	rolls := f.has("mount.clamp") && (by == "seat" || by == "base")
+	if rolls || f.has("chair.size") {
+		r.complete(f.get("chair").group("size"))
 	}
-	if f.rolls() && f.Passage == nil {
-		f.Passage = &passageForm{}
+	if rolls {
+		r.complete(f.group("passage"))
 	}
-	if s := f.Chair.Size; s != nil {
-		r.complete(reflect.ValueOf(s).Elem(), f.Chair.At.under("size"))
-		p.WidthMM, p.BehindMM, p.AheadMM = s.Width.mm(), s.Behind.mm(), s.Ahead.mm()
+	size := f.get("chair.size")
+	return fit.Passage{
+		Bed:     by == "bed",
+		WidthMM: size.number("width"), BehindMM: size.number("behind"), AheadMM: size.number("ahead"),
+		DoorMM:       f.number("passage.doorway"),
+		FloorWidthMM: f.number("passage.clear_floor.width"), FloorLengthMM: f.number("passage.clear_floor.length"),
 	}
-	if f.Passage == nil {
-		return p
-	}
-	if f.rolls() {
-		r.complete(reflect.ValueOf(f.Passage).Elem(), f.At.under("passage"))
-	}
-	p.DoorMM = or0(f.Passage.Doorway)
-	if c := f.Passage.ClearFloor; c != nil {
-		p.FloorWidthMM, p.FloorLengthMM = c.Width.mm(), c.Length.mm()
-	}
-	return p
 }
 
 // aboutSense reports a joint that cannot swing the mount aside.
-func (r *reader) aboutSense(c *Case, p *passageForm) {
-	if p == nil || p.About == nil || c.Job.Passage.About != "" {
+func (r *reader) aboutSense(c *Case) {
+	about := c.form.get("passage.about")
+	if about == nil || c.Job.Passage.About != "" {
 		return
 	}
-	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
-	if err != nil {
-		return // SetKit has found it sound
-	}
 	var turns []string
-	slides := false
-	for _, j := range chain.Moving() {
-		if j.Motion == mount.Turn {
+	found := "the unknown joint "
+	for _, j := range c.moving() {
+		switch {
+		case j.Motion == mount.Turn:
 			turns = append(turns, j.Name)
-		} else {
-			slides = slides || j.Name == p.About.Text
+		case j.Name == about.Word:
+			found = "the slide "
 		}
 	}
-	found := "the unknown joint "
-	if slides {
-		found = "the slide "
-	}
-	r.senselessNear(p.About.At, found+quoted(p.About.Text), p.About.Text, "one that turns: ", turns)
-}
-
-// passageSense reports a joint of a mount that is not there.
-func (r *reader) passageSense(f *caseForm) {
-	if p := f.Passage; p != nil && p.About != nil && p.About.valid && f.Mount.Kit == nil {
-		r.senseless(p.About.At, "a joint to swing the mount about", "mount.kit, the mount that has it")
-	}
+	r.unknown(about, found, "one that turns: ", turns)
 }

@@ -2,7 +2,6 @@ package casefile
 
 import (
 	"cmp"
-	"reflect"
 	"slices"
 	"strings"
 )
@@ -23,24 +22,24 @@ const (
 	Version Kind = "version" // of the format
 )
 
-// Entry is a row of the table of a case or a kit: it describes an entry to those who
-// have it filled in, show it or compare it. It says what the reader goes by, from the
-// same tags.
+// Entry is a row of the table of a case or a kit. Reader, schema, form of the page,
+// pictures, assumptions and comparison go by it.
 type Entry struct {
 	Key string
 	// Path is the dotted path from the root of the file, with [] behind a list:
 	// "postures[].seat_tilt".
 	Path string
+	// Kind is, in the tables, only written where the other columns do not tell it.
 	Kind Kind
-	// Doc is its meaning in sentences; the first names it. HowTo says how it is
-	// measured; where there is no tool or trick to it, what it is.
+	// Doc is its meaning in sentences; the first phrase names it in messages. HowTo says
+	// how it is measured; where there is no tool or trick to it, what it is.
 	Doc, HowTo string
 	// Picture is the entry whose picture shows how it is measured, without []; "" if
-	// none does.
+	// none does. In the tables "none" is for a row and what is below it.
 	Picture string
-	// Group is the part of the form that it belongs to; see [Groups]. "" in a kit.
+	// Group is the part of the form that it belongs to with all below it; see [Groups].
 	Group string
-	// Advanced says that most cases do without it.
+	// Advanced says that most cases do without it and what is below it.
 	Advanced bool
 	// Required says that a file without it is refused.
 	Required bool
@@ -65,29 +64,50 @@ type Entry struct {
 	Fields []Entry
 	Word   *Entry
 
-	number kind
+	of       *kind      // the kind of quantity
+	sign     sign       // that the quantity must have
+	within   bounds     // of the quantity, both allowed, in its first unit
+	hint     string     // what to think of when the quantity is outside them
+	below    float64    // upper bound that is not allowed itself
+	over     string     // key beside it whose quantity must be less
+	whole    bool       // only whole numbers
+	pattern  string     // that words must match
+	optional bool       // may be left out; a default is then taken only when it is needed
+	def      string     // what a file would give; a file may leave it out
+	absent   string     // the same in words where it is no fixed value; optional
+	howto    string     // how it is measured, {} being the point of the group
+	point    string     // for a group: what {} is in the how-tos below it
+	needs    [][]string // for a group: the first key needs the others
+	form     string     // for a group: its name in the schema, "" for the key
+	instead  form       // for an either: its group in the schema
+	fillable bool       // a group that may be left out because all in it may
 }
 
-// Fields returns the description of a case file as a tree, for walking along a file.
-func Fields() Entry { return describe(reflect.TypeFor[caseForm](), field{}, inherited{}) }
+// bounds are the least and the greatest value of a quantity.
+type bounds [2]float64
 
-// KitFields returns the description of a kit file as a tree.
-func KitFields() Entry {
-	return describe(reflect.TypeFor[kitForm](), field{}, inherited{picture: noPicture})
-}
+// form is the name and the meaning of a group in the schema.
+type form struct{ name, doc string }
+
+// caseTable is the table of a case; kitTable the part of it that is that of a kit.
+var (
+	caseTable = Entry{form: "case", Fields: caseRows}.in(inherited{})
+	kitTable  = caseTable.At(kitEntry)
+)
+
+// kitEntry is the path at which a case holds its kit.
+const kitEntry = "mount.kit"
+
+// Fields returns the table of a case as a tree, for walking along a file. It is read only.
+func Fields() Entry { return caseTable }
 
 // Table returns the table of a case: every entry that a file may have, groups and lists
-// before what is in them, in the order of the form. Where the case names its kit, the
-// kit's own table goes on: see [KitTable]. Schema, form, pictures, starter and
-// comparison show these rows.
-func Table() []Entry { return Fields().rows(nil) }
+// before what is in them, in the order of the form, but nothing below mount.kit.
+func Table() []Entry { return caseTable.rows(nil) }
 
-// KitTable returns the table of a kit; see [Table].
-func KitTable() []Entry { return KitFields().rows(nil) }
-
-// rows appends the rows below d.
-func (d Entry) rows(to []Entry) []Entry {
-	for _, f := range d.Fields {
+// rows appends the rows below e.
+func (e *Entry) rows(to []Entry) []Entry {
+	for _, f := range e.Fields {
 		to = append(to, f)
 		if f.Path != kitEntry {
 			to = f.rows(to)
@@ -95,9 +115,6 @@ func (d Entry) rows(to []Entry) []Entry {
 	}
 	return to
 }
-
-// kitEntry is the path at which a case holds its kit.
-const kitEntry = "mount.kit"
 
 // FormGroup is a part of the form of a case: entries that are measured together.
 type FormGroup struct{ ID, Title, Lead string }
@@ -118,80 +135,6 @@ func Groups() []FormGroup {
 	}
 }
 
-// Quantity is a number as somebody wrote it.
-type Quantity struct {
-	// Value is in the first unit of its field.
-	Value float64
-	// Number and Unit are the text's; Unit is "" if it has none.
-	Number, Unit string
-}
-
-// Read returns the quantity that text says, and whether it says one: whether its form
-// is right, not whether it is within bounds.
-func (d *Entry) Read(text string) (q Quantity, ok bool) {
-	if d.Kind != Number {
-		return q, false
-	}
-	v, err := d.number.parse(text, anySign)
-	if err != nil {
-		return q, false
-	}
-	q.Value = v
-	q.Number, q.Unit = d.number.split(text)
-	return q, true
-}
-
-// ReadSpan returns both ends of the span that text says, and whether it says one.
-func (d *Entry) ReadSpan(text string) (low, high Quantity, ok bool) {
-	if d.Kind != Span {
-		return low, high, false
-	}
-	l, h, err := d.number.parseRange(text, anySign)
-	if err != nil {
-		return low, high, false
-	}
-	first, second, _ := strings.Cut(text, "to")
-	low.Value, high.Value = l, h
-	low.Number, low.Unit = d.number.split(first)
-	high.Number, high.Unit = d.number.split(second)
-	if low.Unit == "" {
-		low.Unit = high.Unit
-	}
-	return low, high, true
-}
-
-// SizeOf returns the size of a unit in the first unit of the field; 0 for one that it
-// does not know.
-func (d *Entry) SizeOf(unit string) float64 {
-	for _, u := range d.number.units {
-		if u.word == unit {
-			return u.size
-		}
-	}
-	return 0
-}
-
-// Entry returns the dotted path of the entry that p is about: its key or, if an entry
-// is missing, that of the missing one.
-func (p Problem) Entry() string {
-	if !p.Missing() {
-		return p.Key
-	}
-	return joinKey(p.Key, p.missing)
-}
-
-// Missing reports whether p says that a required entry is not there.
-func (p Problem) Missing() bool { return p.missing != "" }
-
-// Said returns what is wrong without the place.
-func (p Problem) Said() string {
-	said := "found " + p.Found + ", expected " + p.Expected
-	if p.Nearest != "" {
-		said += "; did you mean " + p.Nearest + "?"
-	}
-	return said
-}
-
 // inherited is what an entry has from those that hold it.
 type inherited struct {
 	path, point    string
@@ -199,55 +142,87 @@ type inherited struct {
 	advanced       bool
 }
 
-// noPicture is what the tag picture says of an entry without one.
+// noPicture is the picture of an entry without one.
 const noPicture = "none"
 
-// under returns what the entry of a tag row passes on, and what its own values are.
-func (in inherited) under(f field) inherited {
-	in.path, in.point, in.advanced = joinKey(in.path, f.key), cmp.Or(f.point, in.point), in.advanced || f.advanced
-	in.group = cmp.Or(f.group, in.group)
+// under returns what the entry e passes on.
+func (in inherited) under(e *Entry) inherited {
+	in.path, in.point = joinKey(in.path, e.Key), cmp.Or(e.point, in.point)
+	in.group, in.advanced = cmp.Or(e.Group, in.group), in.advanced || e.Advanced
 	switch {
-	case f.picture != "":
-		in.picture = f.picture
+	case e.Picture != "":
+		in.picture = e.Picture
 	case in.picture != noPicture:
-		in.picture = joinKey(in.picture, f.key)
+		in.picture = joinKey(in.picture, e.Key)
 	}
 	return in
 }
 
-// describe returns the description of an entry below in.
-func describe(t reflect.Type, f field, in inherited) Entry {
-	for t.Kind() == reflect.Pointer {
-		t = t.Elem()
+// in returns a row of the tables as an entry below in, with all that its columns tell.
+func (e Entry) in(in inherited) Entry {
+	if e.Key != "" {
+		in = in.under(&e)
 	}
-	if f.key != "" {
-		in = in.under(f)
-	}
-	if t.Kind() == reflect.Slice {
+	e.Kind = e.kind()
+	if e.Kind == List {
 		in.path += "[]"
 	}
-	d := Entry{
-		Key: f.key, Path: in.path, Doc: f.doc, Options: f.words, Least: f.least, Group: in.group, Advanced: in.advanced,
-		Default: strings.Join(slices.DeleteFunc([]string{f.absent, f.def}, func(s string) bool { return s == "" }), ", or "),
-		HowTo:   strings.ReplaceAll(cmp.Or(f.howto, capital(f.doc)), "{}", in.point),
-	}
-	if f.source != "" {
-		d.Source = source(f.source)
-	}
-	switch {
-	case t.Kind() == reflect.Slice:
-		d.Kind = List
-		inner := describe(t.Elem(), field{}, in)
-		d.Fields, d.One = inner.Fields, inner.One
-	case isLeaf(t):
-		reflect.New(t).Interface().(leafValue).describe(&d, f)
-		if (d.Kind == Number || d.Kind == Span) && in.picture != noPicture {
-			d.Picture = in.picture
+	e.Path, e.Group, e.Advanced, e.Picture = in.path, in.group, in.advanced, ""
+	e.HowTo = strings.ReplaceAll(cmp.Or(e.howto, capital(e.Doc)), "{}", in.point)
+	e.Default = strings.Join(slices.DeleteFunc([]string{e.absent, e.def}, func(s string) bool { return s == "" }), ", or ")
+	e.optional = e.optional || e.absent != ""
+	if e.of != nil {
+		e.quantity()
+		if in.picture != noPicture {
+			e.Picture = in.picture
 		}
-	default:
-		d.group(t, in)
 	}
-	return d
+	if e.Word != nil {
+		word := e.Word.in(in)
+		e.Word = &word
+	}
+	e.fillable = e.Kind == Group && len(e.One) == 0
+	rows := e.Fields
+	e.Fields = nil
+	for _, f := range rows {
+		f.optional = f.optional || slices.Contains(e.One, f.Key)
+		f = f.in(in)
+		e.fillable = e.fillable && !f.Required
+		e.Fields = append(e.Fields, f)
+	}
+	e.Required = !e.optional && e.def == "" && !e.fillable && (e.Kind != List || e.Least > 0)
+	return e
+}
+
+// kind tells the kind of a row from its columns.
+func (e *Entry) kind() Kind {
+	switch {
+	case e.Kind != "":
+		return e.Kind
+	case e.Word != nil:
+		return Either
+	case len(e.Options) > 0:
+		return Choice
+	case e.of != nil:
+		return Number
+	}
+	return Group
+}
+
+// quantity fills in units and bounds.
+func (e *Entry) quantity() {
+	for _, u := range e.of.units {
+		e.Units = append(e.Units, u.word)
+	}
+	if e.within != (bounds{}) {
+		e.Low, e.High = &e.within[0], &e.within[1]
+	}
+	if e.below != 0 {
+		e.High, e.OpenHigh = &e.below, true
+	}
+	if e.sign != anySign && (e.Low == nil || *e.Low <= 0) {
+		e.Low, e.OpenLow = new(float64), e.sign == positive
+	}
 }
 
 // capital puts a capital at the beginning of a sentence.
@@ -258,58 +233,41 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// group fills in the description of a form.
-func (d *Entry) group(t reflect.Type, in inherited) {
-	s := shapeOf(t)
-	d.Kind, d.One = Group, s.one
-	if s.word != nil {
-		word := describe(t.FieldByIndex(s.word.index).Type, *s.word, in)
-		form := describe(t.FieldByIndex(s.form.index).Type, *s.form, in)
-		d.Kind, d.Word, d.Fields, d.One = Either, &word, form.Fields, form.One
-		return
-	}
-	for _, f := range s.fields {
-		ft := t.FieldByIndex(f.index).Type
-		inner := describe(ft, f, in)
-		inner.Required = f.required(ft)
-		d.Fields = append(d.Fields, inner)
-	}
-}
-
-// quantity fills in the description of a number or span.
-func (d *Entry) quantity(s Kind, k kind, f field) {
-	d.Kind, d.number = s, k
-	for _, u := range k.units {
-		d.Units = append(d.Units, u.word)
-	}
-	if f.within != nil {
-		d.Low, d.High = &f.within[0], &f.within[1]
-	}
-	if f.below != nil {
-		d.High, d.OpenHigh = &f.below[0], true
-	}
-	if f.sign != anySign && (d.Low == nil || *d.Low <= 0) {
-		d.Low, d.OpenLow = new(float64), f.sign == positive
-	}
-}
-
 // Under returns the field under a key of a group, list or either, or nil.
-func (d *Entry) Under(key string) *Entry {
-	at := slices.IndexFunc(d.Fields, func(inner Entry) bool { return inner.Key == key })
+func (e *Entry) Under(key string) *Entry {
+	at := slices.IndexFunc(e.Fields, func(inner Entry) bool { return inner.Key == key })
 	if at < 0 {
 		return nil
 	}
-	return &d.Fields[at]
+	return &e.Fields[at]
 }
 
-// At returns the entry of a dotted path below d, with or without places in lists, as
+// At returns the entry of a dotted path below e, with or without places in lists, as
 // "postures[2].head.flexion"; nil if there is none.
-func (d *Entry) At(path string) *Entry {
+func (e *Entry) At(path string) *Entry {
 	for part := range strings.SplitSeq(path, ".") {
 		key, _, _ := strings.Cut(part, "[")
-		if d = d.Under(key); d == nil {
+		if e = e.Under(key); e == nil {
 			return nil
 		}
 	}
-	return d
+	return e
+}
+
+// keys lists the keys of a group.
+func (e *Entry) keys() []string {
+	keys := make([]string, len(e.Fields))
+	for i, f := range e.Fields {
+		keys[i] = f.Key
+	}
+	return keys
+}
+
+// phrase returns the part of the doc that names the entry.
+func (e *Entry) phrase() string { return firstPhrase(e.Doc) }
+
+func firstPhrase(doc string) string {
+	phrase, _, _ := strings.Cut(doc, ". ")
+	phrase, _, _ = strings.Cut(phrase, "; ")
+	return strings.TrimSuffix(phrase, ".")
 }

@@ -3,72 +3,56 @@ package casefile
 import (
 	"encoding/json"
 	"io"
-	"reflect"
 	"slices"
 	"strings"
 	"testing"
 )
 
-// tables are both tables, with the schema and the starter text of each.
-func tables(t *testing.T) map[string]struct {
-	rows    []Entry
-	schema  []byte
-	starter string
-	form    any
-} {
-	t.Helper()
-	caseSchema, err := Schema()
-	if err != nil {
-		t.Fatal(err)
-	}
-	kitSchema, err := KitSchema()
-	if err != nil {
-		t.Fatal(err)
-	}
-	caseText, kitText := Starter()
-	type table = struct {
-		rows    []Entry
-		schema  []byte
-		starter string
-		form    any
-	}
-	return map[string]table{
-		"case": {Table(), caseSchema, string(caseText), &caseForm{}},
-		"kit":  {KitTable(), kitSchema, string(kitText), &kitForm{}},
-	}
-}
-
 // TestEveryRowHasItsFaces: what the table has, schema, form, starter and comparison have
 // too, and every entry says how it is measured.
 func TestEveryRowHasItsFaces(t *testing.T) {
+	caseText, kitText := Starter()
 	var groups []string
 	for _, g := range Groups() {
 		groups = append(groups, g.ID)
 	}
-	for name, table := range tables(t) {
-		t.Run(name, func(t *testing.T) {
-			schema, said := schemaKeys(t, table.schema), rowsSaid(table.form)
-			for _, row := range table.rows {
-				if !schema[row.Path] {
-					t.Errorf("%s is not in the schema", row.Path)
-				}
-				if row.Doc == "" || row.HowTo == "" || strings.Contains(row.HowTo, "{}") {
-					t.Errorf("%s: doc %q, how-to %q", row.Path, row.Doc, row.HowTo)
-				}
-				if row.Picture != "" && row.HowTo == capital(row.Doc) {
-					t.Errorf("%s has a picture and no how-to for it", row.Path)
-				}
-				if leaf := row.Kind != Group && row.Kind != List; leaf && !said[row.Path] {
-					t.Errorf("%s is not compared", row.Path)
-				}
-				if name == "case" && !slices.Contains(groups, row.Group) {
-					t.Errorf("%s belongs to the unknown part %q of the form", row.Path, row.Group)
-				}
-				if !row.Advanced && !strings.Contains(table.starter, row.Key+":") {
-					t.Errorf("%s is not in the starter", row.Path)
-				}
+	for _, file := range []struct {
+		table   *Entry
+		schema  func() ([]byte, error)
+		starter string
+	}{
+		{&caseTable, Schema, string(caseText)},
+		{kitTable, KitSchema, string(kitText)},
+	} {
+		text, err := file.schema()
+		if err != nil {
+			t.Fatal(err)
+		}
+		schema, said := schemaKeys(t, text), rowsSaid(file.table)
+		rows := file.table.rows(nil)
+		if len(rows) < 100 {
+			t.Errorf("%s has %d rows only", file.table.Path, len(rows))
+		}
+		for _, row := range rows {
+			if !schema[strings.TrimPrefix(row.Path, file.table.Path+".")] {
+				t.Errorf("%s is not in the schema", row.Path)
 			}
-		})
+			if row.Doc == "" || row.HowTo == "" || strings.Contains(row.HowTo, "{}") {
+				t.Errorf("%s: doc %q, how-to %q", row.Path, row.Doc, row.HowTo)
+			}
+			if row.Picture != "" && (row.HowTo == capital(row.Doc) || file.table == kitTable) {
+				t.Errorf("%s has a picture and no how-to for it, or is of a kit", row.Path)
+			}
+			if leaf := row.Kind != Group && row.Kind != List; leaf && !said[row.Path] {
+				t.Errorf("%s is not compared", row.Path)
+			}
+			if !slices.Contains(groups, row.Group) {
+				t.Errorf("%s belongs to the unknown part %q of the form", row.Path, row.Group)
+			}
+			if !row.Advanced && !strings.Contains(file.starter, row.Key+":") {
+				t.Errorf("%s is not in the starter", row.Path)
+			}
+		}
 	}
 }
 
@@ -101,37 +85,26 @@ func schemaKeys(t *testing.T, text []byte) map[string]bool {
 	return keys
 }
 
-// rowsSaid returns the rows of which a form that holds everything says something.
-func rowsSaid(form any) map[string]bool {
-	fillAll(reflect.ValueOf(form).Elem())
+// rowsSaid returns the rows of which a file that holds everything says something.
+func rowsSaid(e *Entry) map[string]bool {
 	rows := map[string]bool{}
-	for _, said := range valuesOf(nil, reflect.ValueOf(form).Elem(), "", "") {
+	for _, said := range filled(e, e.Kind == List).values(nil, "") {
 		rows[said.Row] = true
 	}
 	return rows
 }
 
-// fillAll puts something into every entry of a form.
-func fillAll(v reflect.Value) {
-	switch {
-	case v.Kind() == reflect.Pointer:
-		v.Set(reflect.New(v.Type().Elem()))
-		fillAll(v.Elem())
-	case v.Kind() == reflect.Slice:
-		v.Set(reflect.MakeSlice(v.Type(), 1, 1))
-		fillAll(v.Index(0))
-	case isLeaf(v.Type()):
-		v.Addr().Interface().(leafValue).accept()
-	default:
-		s := shapeOf(v.Type())
-		fields := s.fields
-		if s.word != nil {
-			fields = []field{*s.word, *s.form}
-		}
-		for _, f := range fields {
-			fillAll(v.FieldByIndex(f.index))
-		}
+// filled returns a node with something in every entry: of a list in its only item.
+func filled(e *Entry, list bool) *node {
+	if list {
+		return &node{row: e, items: []*node{filled(e, false)}}
 	}
+	n := &node{row: e, valid: e.Kind != Group && e.Kind != List, kids: map[string]*node{}}
+	for i := range e.Fields {
+		f := &e.Fields[i]
+		n.kids[f.Key] = filled(f, f.Kind == List)
+	}
+	return n
 }
 
 // TestValues: the values of a case are those that its file says, in the units of the

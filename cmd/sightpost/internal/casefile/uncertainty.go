@@ -2,7 +2,6 @@ package casefile
 
 import (
 	"math"
-	"reflect"
 	"strings"
 
 	"sightpost/gaze/frame"
@@ -11,96 +10,28 @@ import (
 	"sightpost/mount/fit/variation"
 )
 
-// The forms of how far the truth may be from what was measured or set.
-
-type uncertaintyForm struct {
-	here
-	Eyes         pointUncertaintyForm     `key:"eyes" doc:"of the place of the eyes."`
-	Head         headUncertaintyForm      `key:"head" doc:"of the angles of the head."`
-	SeatTilt     *angleUncertaintyForm    `key:"seat_tilt" doc:"of the seat's tilt."`
-	BackAngle    *angleUncertaintyForm    `key:"back_angle" doc:"of the angle between seat and back support."`
-	Slump        *lengthUncertaintyForm   `key:"slump" doc:"of how far trunk and head have slid down."`
-	PupilSpacing *lengthUncertaintyForm   `key:"pupil_spacing" doc:"of the distance between the pupils."`
-	Neck         neckUncertaintyForm      `key:"neck_to_eyes" doc:"of the way from the neck point to the eyes."`
-	Clamp        pointUncertaintyForm     `key:"clamp" doc:"of the place of the clamp, or of the screen where there is no mount."`
-	Settings     []settingUncertaintyForm `key:"settings" doc:"of settings, each by its name. Half a readable step either way for those left out."`
-}
-
-type lengthUncertaintyForm struct {
-	here    `one:"normal uniform"`
-	Normal  *length `key:"normal" is:"not negative" within:"0 200" doc:"standard deviation: two of three lie within it."`
-	Uniform *length `key:"uniform" is:"not negative" within:"0 200" doc:"anywhere up to so far either way."`
-}
-
-type angleUncertaintyForm struct {
-	here    `one:"normal uniform"`
-	Normal  *angle `key:"normal" is:"not negative" within:"0 45" doc:"standard deviation: two of three lie within it."`
-	Uniform *angle `key:"uniform" is:"not negative" within:"0 45" doc:"anywhere up to so far either way."`
-}
-
-type pointUncertaintyForm struct {
-	here
-	Forward *lengthUncertaintyForm `key:"forward" doc:"forward and backward."`
-	Left    *lengthUncertaintyForm `key:"left" doc:"to the left and right."`
-	Up      *lengthUncertaintyForm `key:"up" doc:"up and down."`
-}
-
-type headUncertaintyForm struct {
-	here
-	Flexion        *angleUncertaintyForm `key:"flexion" doc:"chin toward the chest and away from it."`
-	Rotation       *angleUncertaintyForm `key:"rotation" doc:"face to the left and right."`
-	LateralFlexion *angleUncertaintyForm `key:"lateral_flexion" doc:"head toward either shoulder."`
-}
-
-type neckUncertaintyForm struct {
-	here
-	Forward *lengthUncertaintyForm `key:"forward" doc:"eyes forward of the neck point."`
-	Up      *lengthUncertaintyForm `key:"up" doc:"eyes above the neck point."`
-}
-
-type settingUncertaintyForm struct {
-	here   `one:"length angle"`
-	Name   text                   `key:"name" doc:"name of the setting, such as post.height."`
-	Length *lengthUncertaintyForm `key:"length" doc:"of a setting in mm."`
-	Angle  *angleUncertaintyForm  `key:"angle" doc:"of a setting in degrees."`
-}
-
-// given is a spread as a case gives it.
-type given interface {
-	// spread returns it, and whether it is given.
-	spread() (s variation.Uncertainty, ok bool)
-	// inWords returns a spread of the same kind as a case would give it.
-	inWords(s variation.Uncertainty) Part
-}
-
-func (f *lengthUncertaintyForm) spread() (s variation.Uncertainty, ok bool) {
-	switch {
-	case f == nil:
-		return s, false
-	case f.Uniform != nil:
-		return variation.Uncertainty{Kind: variation.Uniform, Size: f.Uniform.mm()}, true
+// uncertainty returns what a case gives of a measure or a setting.
+func uncertainty(n *node) variation.Uncertainty {
+	var u variation.Uncertainty
+	key := "normal"
+	if n.has("uniform") {
+		u.Kind, key = variation.Uniform, "uniform"
 	}
-	return variation.Uncertainty{Size: f.Normal.mm()}, true
-}
-
-func (f *angleUncertaintyForm) spread() (s variation.Uncertainty, ok bool) {
-	switch {
-	case f == nil:
-		return s, false
-	case f.Uniform != nil:
-		return variation.Uncertainty{Kind: variation.Uniform, Size: f.Uniform.of().Radians()}, true
+	u.Size = n.number(key)
+	if n.get(key).Unit == angle.first() {
+		u.Size = n.angle(key).Radians()
 	}
-	return variation.Uncertainty{Size: f.Normal.of().Radians()}, true
+	return u
 }
 
-func (*lengthUncertaintyForm) inWords(s variation.Uncertainty) Part {
-	return Part{Name: s.Kind.String(), Value: Value{Low: s.Size, High: s.Size, Unit: "mm"}}
-}
-
-func (*angleUncertaintyForm) inWords(s variation.Uncertainty) Part {
-	const digits = 1e6 // leaves out what radians add
-	degrees := math.Round(frame.Angle(s.Size).Degrees()*digits) / digits
-	return Part{Name: s.Kind.String(), Value: Value{Low: degrees, High: degrees, Unit: "deg"}}
+// asPart returns an uncertainty as a case would give it in a unit.
+func asPart(u variation.Uncertainty, unit string) Part {
+	size := u.Size
+	if unit == angle.first() {
+		const digits = 1e6 // leaves out what radians add
+		size = math.Round(frame.Angle(size).Degrees()*digits) / digits
+	}
+	return Part{Name: u.Kind.String(), Value: Value{Low: size, High: size, Unit: unit}}
 }
 
 // Uncertainty returns how far the truth may be from what was measured and from the
@@ -108,48 +39,36 @@ func (*angleUncertaintyForm) inWords(s variation.Uncertainty) Part {
 // leaves open: those of [variation.DefaultBudget]. Of settings only those count that the
 // result's mount has, so that another kit may be tried.
 func (c *Case) Uncertainty(r *fit.Result) (variation.Budget, []Assumption) {
-	s := variation.DefaultBudget(r)
-	open := measureUncertainties(reflect.ValueOf(c.form.Uncertainty), &s, "uncertainty")
-	if r != nil && r.Set != nil && c.form.Uncertainty.ofSettings(r.Set.Chain.Moving(), s.Settings) {
+	b := variation.DefaultBudget(r)
+	given := c.form.get("uncertainty")
+	var open []Assumption
+	for _, row := range caseTable.Under("uncertainty").rows(nil) {
+		path := strings.TrimPrefix(row.Path, "uncertainty.")
+		name := plainKey(strings.ReplaceAll(path, ".", " "))
+		into := b.Named(strings.Replace(name, "neck to eyes", "neck", 1))
+		switch n := given.get(path); {
+		case into == nil: // no measure
+		case n != nil:
+			*into = uncertainty(n)
+		default:
+			open = append(open, assumption(row.Path, "uncertainty of "+name, unsourced, asPart(*into, row.Fields[0].Units[0])))
+		}
+	}
+	if r != nil && r.Set != nil && ofSettings(given.list("settings"), r.Set.Chain.Moving(), b.Settings) {
 		open = append(open, assumption("uncertainty.settings", "uncertainty of the settings", unsourced,
 			Part{Value: Value{Word: "half a readable step either way"}}))
 	}
-	return s, open
+	return b, open
 }
 
-// measureUncertainties puts the uncertainties of a form into a budget, where a measure has
-// the name of its key (eyes.forward: "eyes forward"), and returns what is assumed for those
-// that are left open.
-func measureUncertainties(form reflect.Value, into *variation.Budget, path string) (open []Assumption) {
-	for _, f := range shapeOf(form.Type()).fields {
-		v, at := form.FieldByIndex(f.index), path+"."+f.key
-		g, ok := v.Interface().(given)
-		switch {
-		case v.Kind() == reflect.Slice: // settings, which the mount has
-		case !ok:
-			open = append(open, measureUncertainties(v, into, at)...)
-		default:
-			name := plainKey(strings.ReplaceAll(strings.TrimPrefix(at, "uncertainty."), ".", " "))
-			target := into.Named(strings.Replace(name, "neck to eyes", "neck", 1))
-			if given, ok := g.spread(); ok {
-				*target = given
-				continue
-			}
-			open = append(open, assumption(at, "uncertainty of "+name, unsourced, g.inWords(*target)))
-		}
-	}
-	return open
-}
-
-// ofSettings puts the spreads of settings in their places, and reports whether
+// ofSettings puts the uncertainties of settings in their places, and reports whether
 // some are left open.
-func (f *uncertaintyForm) ofSettings(moving []mount.Joint, into []variation.Uncertainty) (open bool) {
+func ofSettings(given []*node, moving []mount.Joint, into []variation.Uncertainty) (open bool) {
 	for i, j := range moving {
 		found := false
-		for k := range f.Settings {
-			e := &f.Settings[k]
-			if e.Name.Text == j.Name && (e.Angle != nil) == (j.Motion == mount.Turn) {
-				into[i], found = e.spread(), true
+		for _, e := range given {
+			if e.word("name") == j.Name && e.has("angle") == (j.Motion == mount.Turn) {
+				into[i], found = uncertainty(e.part()), true
 			}
 		}
 		open = open || !found
@@ -157,58 +76,55 @@ func (f *uncertaintyForm) ofSettings(moving []mount.Joint, into []variation.Unce
 	return open
 }
 
-// spread returns the one spread that a setting's form holds.
-func (f *settingUncertaintyForm) spread() variation.Uncertainty {
-	s, ok := f.Angle.spread()
-	if !ok {
-		s, _ = f.Length.spread()
-	}
-	return s
-}
-
 // uncertaintySense reports uncertainties that cannot be meant.
-func (r *reader) uncertaintySense(f *caseForm) {
-	if p := f.Uncertainty.PupilSpacing; p != nil && f.Person.PupilSpacing.valid {
-		for _, size := range []*length{p.Normal, p.Uniform} {
-			if size != nil && size.valid && size.mm() > f.Person.PupilSpacing.mm()/3 {
-				r.senseless(size.At, quoted(size.text), "at most a third of the pupil spacing, "+f.Person.PupilSpacing.text)
-			}
+func (r *reader) uncertaintySense(f *node) {
+	spacing, given := f.get("person.pupil_spacing"), f.get("uncertainty")
+	for _, key := range []string{"normal", "uniform"} {
+		if size := given.get("pupil_spacing." + key); size.ok() && spacing.ok() && size.Low > spacing.Low/3 {
+			r.senseless(size.at, quoted(size.text), "at most a third of the pupil spacing, "+spacing.text)
 		}
 	}
-	seen := names{}
-	for i := range f.Uncertainty.Settings {
-		n := &f.Uncertainty.Settings[i].Name
-		seen.name(r, n.Text, n.leaf)
-		if n.valid && f.Mount.Kit == nil {
-			r.senseless(n.At, "the uncertainty of a setting", "mount.kit, the mount that has it")
+	r.distinct(given.list("settings"))
+	for _, e := range given.list("settings") {
+		if name := e.get("name"); name.ok() && !f.has(kitEntry) {
+			r.senseless(name.at, "the uncertainty of a setting", "mount.kit, the mount that has it")
 		}
 	}
 }
 
 // settingUncertainties reports uncertainties of settings that the mount of c does not have, or
 // has in the other unit.
-func (r *reader) settingUncertainties(c *Case, f *uncertaintyForm) {
-	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
-	if err != nil {
-		return // SetKit has found it sound
-	}
-	moving := chain.Moving()
-	names := make([]string, 0, len(moving))
+func (r *reader) settingUncertainties(c *Case) {
+	moving := c.moving()
+	names := make([]string, len(moving))
 	turns := make(map[string]bool, len(moving))
-	for _, j := range moving {
-		names = append(names, j.Name)
-		turns[j.Name] = j.Motion == mount.Turn
+	for i, j := range moving {
+		names[i], turns[j.Name] = j.Name, j.Motion == mount.Turn
 	}
-	for i := range f.Settings {
-		e := &f.Settings[i]
-		turning, known := turns[e.Name.Text]
+	for _, e := range c.form.list("uncertainty.settings") {
+		name := e.get("name")
+		turning, known := turns[name.Word]
 		switch {
 		case !known:
-			r.senselessNear(e.Name.At, "the unknown setting "+quoted(e.Name.Text), e.Name.Text, "one of ", names)
-		case turning && e.Angle == nil:
-			r.senseless(e.Name.At, quoted(e.Name.Text)+" with a length", "an angle: this setting is in degrees")
-		case !turning && e.Angle != nil:
-			r.senseless(e.Name.At, quoted(e.Name.Text)+" with an angle", "a length: this setting is in mm")
+			r.unknown(name, "the unknown setting ", "one of ", names)
+		case turning && !e.has("angle"):
+			r.senseless(name.at, quoted(name.Word)+" with a length", "an angle: this setting is in degrees")
+		case !turning && e.has("angle"):
+			r.senseless(name.at, quoted(name.Word)+" with an angle", "a length: this setting is in mm")
 		}
 	}
+}
+
+// moving returns the joints of the case's own mount.
+func (c *Case) moving() []mount.Joint {
+	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
+	if err != nil {
+		return nil // SetKit has found it sound
+	}
+	return chain.Moving()
+}
+
+// unknown reports that a name is none of the words that are there.
+func (r *reader) unknown(name *node, what, expected string, words []string) {
+	r.senseless(name.at, what+quoted(name.Word), expected+strings.Join(words, ", ")).Nearest = Nearest(name.Word, words)
 }

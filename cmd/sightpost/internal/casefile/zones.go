@@ -2,7 +2,7 @@ package casefile
 
 import (
 	"math"
-	"reflect"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -20,66 +20,72 @@ import (
 // Adult-Sized Wheelchairs".
 const armrestAboveSeatMM = 760 - 485
 
-// bodyZones returns the keep-clear zones of the person's body.
-func (r *reader) bodyZones(b *bodyForm, seat body.Seat) []kept {
+// zones returns the keep-clear zones of those parts of the chair that the case says are
+// there, and of the person's body.
+func (r *reader) zones(f *node, seat body.Seat) []kept {
+	chair, of := f.get("chair"), f.get("body")
 	var all []kept
-	if b.Face == nil || b.Face.Word.Word != "none" {
-		all = append(all, r.face(b, seat))
+	there := func(key string) bool { return chair.get(key).isGroup() || chair.yes(key) }
+	if there("armrests") {
+		all = append(all, r.armrests(chair, seat)...)
 	}
-	if b.Trunk == nil || b.Trunk.Word.Word != "none" {
-		all = append(all, r.trunk(b, seat))
+	if chair.has("joystick") {
+		all = append(all, r.joystick(chair, seat))
 	}
-	if b.Thighs == nil || b.Thighs.Word.Word != "none" {
-		all = append(all, r.thighs(b, seat)...)
+	if there("tray") {
+		all = append(all, r.tray(chair, seat))
+	}
+	if of.word("face") != "none" {
+		all = append(all, r.face(of, seat))
+	}
+	if of.word("trunk") != "none" {
+		all = append(all, r.trunk(of, seat))
+	}
+	if of.word("thighs") != "none" {
+		all = append(all, r.thighs(of, seat)...)
 	}
 	return all
 }
 
 // face returns head and face as a rounded box, which moves with the head.
-func (r *reader) face(b *bodyForm, seat body.Seat) kept {
-	if b.Face == nil {
-		b.Face = &faceSpaceForm{}
-	}
-	z, f := newZone(r, b.At, "face", &b.Face.Form)
-	size, from := seat.Head(), published(source("gordon2014"), seat)
-	z.derive(&f.Breadth, "breadth", size.BreadthMM, from)
-	z.derive(&f.Length, "length", size.EyesToBackMM, published(source("gordon2014")+", and "+source("pheasant"), seat))
-	z.derive(&f.Above, "above_eyes", size.AboveEyesMM, from)
+func (r *reader) face(of *node, seat body.Seat) kept {
+	z := newZone(r, of, "face")
+	size, from := seat.Head(), published(army2012, seat)
+	z.derive("breadth", size.BreadthMM, from)
+	z.derive("length", size.EyesToBackMM, published(army2012+", and "+pheasant1996, seat))
+	z.derive("above_eyes", size.AboveEyesMM, from)
 	z.complete("zone of head and face")
-	box := body.Head{BreadthMM: f.Breadth.mm(), EyesToBackMM: f.Length.mm(), AboveEyesMM: f.Above.mm(), BelowEyesMM: f.Below.mm()}.Box()
-	return z.kept(fit.KeepClear{Name: "face", With: fit.WithHead, Shape: rounded(frame.Identity(), box), RequiredMM: f.Clearance.mm()})
+	box := body.Head{
+		BreadthMM: z.number("breadth"), EyesToBackMM: z.number("length"),
+		AboveEyesMM: z.number("above_eyes"), BelowEyesMM: z.number("below_eyes"),
+	}.Box()
+	return z.kept(fit.KeepClear{Name: "face", With: fit.WithHead, Shape: rounded(frame.Identity(), box)})
 }
 
 // trunk returns trunk and upper arms as a rounded box against the back support, in
 // chair axes as measured.
-func (r *reader) trunk(b *bodyForm, seat body.Seat) kept {
-	if b.Trunk == nil {
-		b.Trunk = &trunkSpaceForm{}
-	}
-	z, f := newZone(r, b.At, "trunk", &b.Trunk.Form)
-	size, from := seat.Trunk(), published(source("gordon2014"), seat)
-	z.derive(&f.Breadth, "breadth", size.BreadthMM, from)
-	z.derive(&f.Depth, "depth", size.DepthMM, from)
-	z.derive(&f.Height, "height", size.HeightMM, from)
+func (r *reader) trunk(of *node, seat body.Seat) kept {
+	z := newZone(r, of, "trunk")
+	size, from := seat.Trunk(), published(army2012, seat)
+	z.derive("breadth", size.BreadthMM, from)
+	z.derive("depth", size.DepthMM, from)
+	z.derive("height", size.HeightMM, from)
 	z.complete("zone of the trunk")
-	box := body.Trunk{BreadthMM: f.Breadth.mm(), DepthMM: f.Depth.mm(), HeightMM: f.Height.mm()}.Box()
-	return z.kept(fit.KeepClear{Name: "trunk", With: fit.WithTrunk, Shape: rounded(seat.BackInChair(), box), RequiredMM: f.Clearance.mm()})
+	box := body.Trunk{BreadthMM: z.number("breadth"), DepthMM: z.number("depth"), HeightMM: z.number("height")}.Box()
+	return z.kept(fit.KeepClear{Name: "trunk", With: fit.WithTrunk, Shape: rounded(seat.BackInChair(), box)})
 }
 
 // thighs returns both thighs with their knees as rods on the seat.
-func (r *reader) thighs(b *bodyForm, seat body.Seat) []kept {
-	if b.Thighs == nil {
-		b.Thighs = &thighSpaceForm{}
-	}
-	z, f := newZone(r, b.At, "thighs", &b.Thighs.Form)
-	size, from := seat.Thighs(), published(source("gordon2014"), seat)
-	z.derive(&f.Thickness, "thickness", size.ThicknessMM, from)
-	z.derive(&f.Length, "length", size.LengthMM, from)
+func (r *reader) thighs(of *node, seat body.Seat) []kept {
+	z := newZone(r, of, "thighs")
+	size, from := seat.Thighs(), published(army2012, seat)
+	z.derive("thickness", size.ThicknessMM, from)
+	z.derive("length", size.LengthMM, from)
 	z.complete("zone of thighs and knees")
-	left, right := body.Thighs{ThicknessMM: f.Thickness.mm(), LengthMM: f.Length.mm(), SpacingMM: f.Spacing.mm()}.Rods(seat.HeightMM)
+	left, right := body.Thighs{ThicknessMM: z.number("thickness"), LengthMM: z.number("length"), SpacingMM: z.number("spacing")}.Rods(seat.HeightMM)
 	rod := func(name string, at body.Rod) kept {
 		shape, _ := space.Capsule(at.FromMM, at.ToMM, at.RadiusMM) // lengths in files are bounded
-		return z.onSeat(name, shape, f.Clearance, seat)
+		return z.onSeat(name, shape, seat)
 	}
 	return []kept{rod("left thigh", left), rod("right thigh", right)}
 }
@@ -93,128 +99,114 @@ func published(from string, seat body.Seat) string {
 	return from
 }
 
-// chairZones returns the keep-clear zones of those parts of the chair that the case says
-// are there.
-func (r *reader) chairZones(c *chairForm, seat body.Seat) []kept {
-	var all []kept
-	if a := c.Armrests; a != nil && (a.Form != nil || a.Word.Yes) {
-		all = append(all, r.armrests(c, seat)...)
-	}
-	if c.Joystick != nil {
-		all = append(all, r.joystick(c, seat))
-	}
-	if t := c.Tray; t != nil && (t.Form != nil || t.Word.Yes) {
-		all = append(all, r.tray(c, seat))
-	}
-	return all
-}
-
-func (r *reader) armrests(c *chairForm, seat body.Seat) []kept {
-	z, f := newZone(r, c.At, "armrests", &c.Armrests.Form)
-	z.derive(&f.Top, "top", math.Round(seat.HeightMM+armrestAboveSeatMM), "above the seat as in "+source("adaag"))
-	z.ends(&f.Back, &f.Front)
+func (r *reader) armrests(chair *node, seat body.Seat) []kept {
+	z := newZone(r, chair, "armrests")
+	z.derive("top", math.Round(seat.HeightMM+armrestAboveSeatMM), "above the seat as in "+adaag1991)
+	z.ends()
 	z.complete("zones of the armrests")
-	box := func(name string, middle float64) kept {
-		return z.onSeat(name, boxBetween(frame.Identity(), body.Box{
-			LowMM:  r3.Vec{X: f.Back.mm(), Y: middle - f.Width.mm()/2, Z: f.Top.mm() - f.Thickness.mm()},
-			HighMM: r3.Vec{X: f.Front.mm(), Y: middle + f.Width.mm()/2, Z: f.Top.mm()},
-		}), f.Clearance, seat)
-	}
-	return []kept{box("left armrest", f.Spacing.mm()/2), box("right armrest", -f.Spacing.mm()/2)}
+	half := z.number("spacing") / 2
+	return []kept{z.slab("left armrest", half, seat), z.slab("right armrest", -half, seat)}
 }
 
-func (r *reader) joystick(c *chairForm, seat body.Seat) kept {
-	z, f := newZone(r, c.At, "joystick", &c.Joystick.Form)
-	if c.Joystick.Word.valid {
-		f.Side = c.Joystick.Word
+func (r *reader) joystick(chair *node, seat body.Seat) kept {
+	z := newZone(r, chair, "joystick")
+	if side := chair.get("joystick"); side.valid {
+		z.kids["side"] = &node{row: z.row.Under("side"), at: side.at, Value: side.Value, valid: true}
 	}
 	z.complete("zone of the joystick")
-	if f.At == nil { // at the front of an armrest
-		var armrest armrestSizesForm
-		left := defaultMM(&armrest, "spacing") / 2
-		if f.Side.Word == "right" {
+	if !z.has("at") { // at the front of an armrest
+		left := defaultMM("chair.armrests.spacing") / 2
+		if z.word("side") == "right" {
 			left = -left
 		}
-		f.At = &pointForm{}
-		z.at = z.at.under("at")
-		z.fill(&f.At.Forward, "forward", defaultMM(&armrest, "front"), unsourced)
-		z.fill(&f.At.Left, "left", left, unsourced)
-		z.fill(&f.At.Up, "up", seat.HeightMM+armrestAboveSeatMM+defaultMM(&joystickBoxForm{}, "up")/2, unsourced)
-		z.merge("middle of joystick and hand")
-		z.at = z.at.parent()
+		at := newZone(r, z.node, "at")
+		at.derive("forward", defaultMM("chair.armrests.front"), unsourced)
+		at.derive("left", left, unsourced)
+		at.derive("up", seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.joystick.size.up")/2, unsourced)
+		at.merge("middle of joystick and hand")
 	}
-	half := r3.Scale(0.5, r3.Vec{X: f.Size.Forward.mm(), Y: f.Size.Left.mm(), Z: f.Size.Up.mm()})
-	box := body.Box{LowMM: r3.Sub(f.At.vec(), half), HighMM: r3.Add(f.At.vec(), half)}
-	return z.onSeat("joystick", boxBetween(frame.Identity(), box), f.Clearance, seat)
+	half := r3.Scale(0.5, z.vec("size"))
+	box := body.Box{LowMM: r3.Sub(z.vec("at"), half), HighMM: r3.Add(z.vec("at"), half)}
+	return z.onSeat("joystick", boxBetween(frame.Identity(), box), seat)
 }
 
-func (r *reader) tray(c *chairForm, seat body.Seat) kept {
-	z, f := newZone(r, c.At, "tray", &c.Tray.Form)
-	z.derive(&f.Top, "top", math.Round(seat.HeightMM+armrestAboveSeatMM+defaultMM(f, "thickness")), "on armrests as high above the seat as in "+source("adaag"))
-	z.ends(&f.Back, &f.Front)
+func (r *reader) tray(chair *node, seat body.Seat) kept {
+	z := newZone(r, chair, "tray")
+	z.derive("top", math.Round(seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.tray.thickness")), "on armrests as high above the seat as in "+adaag1991)
+	z.ends()
 	z.complete("zone of the tray")
-	return z.onSeat("tray", boxBetween(frame.Identity(), body.Box{
-		LowMM:  r3.Vec{X: f.Back.mm(), Y: -f.Width.mm() / 2, Z: f.Top.mm() - f.Thickness.mm()},
-		HighMM: r3.Vec{X: f.Front.mm(), Y: f.Width.mm() / 2, Z: f.Top.mm()},
-	}), f.Clearance, seat)
+	return z.slab("tray", 0, seat)
+}
+
+// defaultMM returns the default of a length of a case.
+func defaultMM(path string) float64 {
+	mm, _ := ParseLength(caseTable.At(path).def) // a test reads every default
+	return mm
 }
 
 // zone fills in the measurements of one keep-clear zone that a case leaves open.
 type zone struct {
-	r    *reader
-	at   spot // under the key of the zone
-	from int  // the first of its assumptions
-	form any  // its measurements
-	// where the file speaks of it, for messages
-	said spot
+	*node // its measurements
+	r     *reader
+	at    spot // of what holds it, under its key
+	said  spot // where the file speaks of it, for messages
+	from  int  // the first of its assumptions
 }
 
-// newZone returns the zone under a key of what is at a place, and the form of its
-// measurements, which it makes if the case has none.
-func newZone[T any](r *reader, holder spot, key string, form **T) (*zone, *T) {
-	z := &zone{r: r, at: holder.under(key), said: holder, from: len(r.assumptions)}
-	if *form == nil {
-		*form = new(T)
-		reflect.ValueOf(*form).Elem().FieldByIndex(shapeOf(reflect.TypeFor[T]()).here).Field(0).Set(reflect.ValueOf(z.at))
-	} else {
-		z.said = reflect.ValueOf(*form).Elem().FieldByIndex(shapeOf(reflect.TypeFor[T]()).here).Field(0).Interface().(spot)
+// newZone returns the zone under a key of holder, with a group of measurements even if the
+// case has none.
+func newZone(r *reader, holder *node, key string) *zone {
+	z := &zone{r: r, at: holder.at.under(key), said: holder.at, from: len(r.assumptions)}
+	if n := holder.get(key); n.isGroup() {
+		z.said = n.at
 	}
-	z.form = *form
-	return z, *form
+	z.node = holder.group(key)
+	return z
+}
+
+// group returns the group under a key, which it makes if there is none.
+func (n *node) group(key string) *node {
+	kid := n.kids[key]
+	if kid == nil {
+		kid = &node{row: n.row.Under(key), at: n.at.under(key)}
+		n.kids[key] = kid
+	}
+	if kid.kids == nil {
+		kid.kids = map[string]*node{}
+	}
+	return kid
 }
 
 // derive fills in a length that is computed, unless the case gives it.
-func (z *zone) derive(into **length, key string, mm float64, from string) {
-	if *into == nil {
-		*into = &length{}
-		z.fill(*into, key, mm, from)
+func (z *zone) derive(key string, mm float64, from string) {
+	if !z.has(key) {
+		z.r.derive(z.node, key, plainKey(key), mm, from)
 	}
 }
 
-// fill fills in a length.
-func (z *zone) fill(into *length, key string, mm float64, from string) {
-	at := z.at.under(key)
-	into.place(at)
-	into.assume()
-	z.r.take(at, into, mmValue(mm).String(), field{})
-	z.r.assumed(at.Key, plainKey(key), valueOf(into), from)
+// derive fills in a length that is computed, and says so.
+func (r *reader) derive(n *node, key, what string, mm float64, from string) {
+	at, v := n.at.under(key), mmValue(mm)
+	n.kids[key] = &node{row: n.row.Under(key), at: at, Value: v, text: v.String(), valid: true, assumed: true}
+	r.assumed(at.Key, what, v, from)
 }
 
 // ends fills in where a part ends if the other end is given: an end that is assumed lies
 // beyond one that is given.
-func (z *zone) ends(back, front **length) {
-	if *front != nil && (*front).mm() < defaultMM(z.form, "back") {
-		z.derive(back, "back", (*front).mm(), unsourced)
+func (z *zone) ends() {
+	back, front := z.get("back"), z.get("front")
+	if front != nil && front.Low < defaultMM(z.row.Path+".back") {
+		z.derive("back", front.Low, unsourced)
 	}
-	if *back != nil && (*back).mm() > defaultMM(z.form, "front") {
-		z.derive(front, "front", (*back).mm(), unsourced)
+	if back != nil && back.Low > defaultMM(z.row.Path+".front") {
+		z.derive("front", back.Low, unsourced)
 	}
 }
 
 // complete fills in the defaults of all else, and tells what is assumed in one line for
 // each source.
 func (z *zone) complete(what string) {
-	z.r.complete(reflect.ValueOf(z.form).Elem(), z.at)
+	z.r.complete(z.node)
 	z.merge(what)
 }
 
@@ -224,25 +216,26 @@ func (z *zone) merge(what string) {
 	z.from = len(z.r.assumptions)
 }
 
-// kept returns the zone. It is assumed if any of its measurements but the clearance is.
+// kept returns the zone with its clearance. It is assumed if any other of its measurements
+// is.
 func (z *zone) kept(k fit.KeepClear) kept {
-	k.Assumed = anyAssumed(reflect.ValueOf(z.form).Elem())
+	k.RequiredMM = z.number("clearance")
+	k.Assumed = slices.ContainsFunc(z.values(nil, ""), func(s Said) bool { return s.Assumed && s.Path != "clearance" })
 	return kept{KeepClear: k, at: z.said}
 }
 
 // onSeat returns a zone that the seat carries, whose shape is that with the seat level.
-func (z *zone) onSeat(name string, shape space.Shape, clearance *length, seat body.Seat) kept {
-	return z.kept(fit.KeepClear{Name: name, By: gaze.Seat, Shape: shape.Moved(seat.InSeat()), RequiredMM: clearance.mm()})
+func (z *zone) onSeat(name string, shape space.Shape, seat body.Seat) kept {
+	return z.kept(fit.KeepClear{Name: name, By: gaze.Seat, Shape: shape.Moved(seat.InSeat())})
 }
 
-// anyAssumed reports whether any entry of a form but its clearance is assumed.
-func anyAssumed(form reflect.Value) bool {
-	for _, said := range valuesOf(nil, form, "", "") {
-		if said.Assumed && said.Path != "clearance" {
-			return true
-		}
-	}
-	return false
+// slab returns a level part of the chair, its middle so far to the left (mm).
+func (z *zone) slab(name string, middle float64, seat body.Seat) kept {
+	half, top := z.number("width")/2, z.number("top")
+	return z.onSeat(name, boxBetween(frame.Identity(), body.Box{
+		LowMM:  r3.Vec{X: z.number("back"), Y: middle - half, Z: top - z.number("thickness")},
+		HighMM: r3.Vec{X: z.number("front"), Y: middle + half, Z: top},
+	}), seat)
 }
 
 // boxBetween returns a box in the axes of pose. Corners out of order give a flat box.

@@ -1,0 +1,231 @@
+package casefile
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+)
+
+// node is what a file says of an entry, or what is assumed for it. A nil node is that of
+// an entry that is left out: it says nothing, and its numbers are 0.
+type node struct {
+	row *Entry
+	at  spot
+	// Value is that of a word or number if it is valid: read without a problem.
+	Value
+	text           string // a quantity as it is written
+	valid, assumed bool
+	kids           map[string]*node // of a group, by key
+	items          []*node          // of a list
+}
+
+// get returns what is said below n at a dotted path, or nil; n itself at "".
+func (n *node) get(path string) *node {
+	if path == "" || n == nil {
+		return n
+	}
+	key, rest, _ := strings.Cut(path, ".")
+	return n.kids[key].get(rest)
+}
+
+// has reports whether there is an entry at a path.
+func (n *node) has(path string) bool { return n.get(path) != nil }
+
+// ok reports whether there is a word or number, and no problem with it.
+func (n *node) ok() bool { return n != nil && n.valid }
+
+// isGroup reports whether a group is given where a word would do.
+func (n *node) isGroup() bool { return n != nil && n.kids != nil }
+
+// span returns the ends of a range.
+func (n *node) span(path string) (low, high float64) {
+	if n = n.get(path); n == nil {
+		return 0, 0
+	}
+	return n.Low, n.High
+}
+
+// number returns a quantity in the first unit of its kind.
+func (n *node) number(path string) float64 {
+	low, _ := n.span(path)
+	return low
+}
+
+func (n *node) angle(path string) frame.Angle { return frame.Angle(n.number(path)) * frame.Degree }
+
+func (n *node) word(path string) string {
+	if n = n.get(path); n == nil {
+		return ""
+	}
+	return n.Word
+}
+
+func (n *node) yes(path string) bool { return n.word(path) == "yes" }
+
+func (n *node) list(path string) []*node {
+	if n = n.get(path); n == nil {
+		return nil
+	}
+	return n.items
+}
+
+// vec returns a point in chair axes.
+func (n *node) vec(path string) r3.Vec {
+	n = n.get(path)
+	return r3.Vec{X: n.number("forward"), Y: n.number("left"), Z: n.number("up")}
+}
+
+// part returns the one entry of a group of alternatives.
+func (n *node) part() *node {
+	for _, key := range n.row.One {
+		if kid := n.kids[key]; kid != nil {
+			return kid
+		}
+	}
+	return nil
+}
+
+// name returns the name of an entry of a list, or of the part that it is.
+func (n *node) name() *node {
+	if own := n.get("name"); own != nil {
+		return own
+	}
+	return n.part().get("name")
+}
+
+// leaf returns the row of a word or number.
+func (n *node) leaf() *Entry {
+	if n.row.Word != nil {
+		return n.row.Word
+	}
+	return n.row
+}
+
+// badText is what is wrong with a text that an entry does not take.
+type badText struct {
+	found    string // the text itself if empty
+	expected string
+	near     string // the known word nearest to it, or ""
+	sense    bool   // its form is right: no schema can find it
+}
+
+// problem returns the problem of text at a place.
+func (b *badText) problem(at spot, text string) Problem {
+	p := at.problem(cmp.Or(b.found, quoted(text)), b.expected)
+	p.Nearest, p.sense = b.near, b.sense
+	return p
+}
+
+// maxText bounds a text, in characters.
+const maxText = 4000
+
+// partName is the pattern of the name of a part, which becomes half of the name of a
+// setting, "post.height": without what separates names on a command line.
+const partName = `^[^ .,=\t\r\n]{1,40}$`
+
+// read takes the text of a word or number, or says what is wrong with it.
+func (n *node) read(text string) *badText {
+	e := n.leaf()
+	switch e.Kind {
+	case Number, Span:
+		return n.quantity(text)
+	case Choice:
+		if !slices.Contains(e.Options, text) {
+			return &badText{expected: "one of " + strings.Join(e.Options, ", "), near: Nearest(text, e.Options)}
+		}
+		n.Word = text
+	case YesNo:
+		words := []string{"yes", "no", "true", "false"}
+		at := slices.Index(words, text)
+		if at < 0 {
+			return &badText{expected: "one of " + strings.Join(words, ", "), near: Nearest(text, words)}
+		}
+		n.Word = words[at%2]
+	case Version:
+		if text != "1" {
+			return &badText{expected: "1, the only version of the format so far"}
+		}
+		n.Word = text
+	default:
+		n.Word = strings.TrimSpace(text)
+		switch {
+		case e.pattern != "" && !matches(e.pattern, text):
+			return &badText{expected: "a name of at most 40 characters without space, dot, comma or equals sign"}
+		case n.Word == "":
+			return &badText{expected: "a few words: " + e.phrase()}
+		case utf8.RuneCountInString(text) > maxText:
+			return &badText{expected: "at most " + strconv.Itoa(maxText) + " characters"}
+		}
+	}
+	return nil
+}
+
+// wanted says what a word or number would be: what is wrong with no text at all.
+func (e *Entry) wanted() string {
+	if bad := (&node{row: e}).read(""); bad != nil {
+		return bad.expected
+	}
+	return e.phrase()
+}
+
+// quantity takes the text of a number or span.
+func (n *node) quantity(text string) *badText {
+	e := n.row
+	var low, high Quantity
+	var bad *badText
+	if e.Kind == Span {
+		low, high, bad = e.of.parseRange(text, e.sign)
+	} else {
+		low, bad = e.of.parse(text, e.sign)
+		high = low
+	}
+	if bad != nil && (!bad.sense || e.within == bounds{}) {
+		return bad
+	}
+	n.text, n.Low, n.High, n.Unit = strings.TrimSpace(text), low.Value, high.Value, e.of.first()
+	var expected string
+	switch u := e.of.unitOf(text); {
+	case n.Low > n.High:
+		expected = "the lower end first"
+	case e.within != bounds{} && (n.Low < e.within[0] || n.High > e.within[1]):
+		expected = e.of.name + " within " + u.atLeast(e.within[0]) + " to " + u.atMost(e.within[1])
+		if e.hint != "" {
+			expected += "; " + e.hint
+		}
+	case e.below != 0 && n.High >= e.below:
+		expected = e.of.name + " below " + u.atMost(e.below)
+	case e.whole && n.Low != math.Trunc(n.Low):
+		expected = "a whole number"
+	default:
+		return nil
+	}
+	return &badText{expected: expected, sense: true}
+}
+
+// values appends what is said at n and below it, whose path in the file is given.
+func (n *node) values(to []Said, path string) []Said {
+	if n == nil {
+		return to
+	}
+	if n.valid {
+		to = append(to, Said{Path: path, Row: n.row.Path, Value: n.Value, Assumed: n.assumed})
+	}
+	for i, item := range n.items {
+		name := itoa(i + 1)
+		if own := item.name(); own != nil {
+			name = cmp.Or(own.Word, name)
+		}
+		to = item.values(to, path+"["+name+"]")
+	}
+	for _, f := range n.row.Fields {
+		to = n.kids[f.Key].values(to, joinKey(path, f.Key))
+	}
+	return to
+}

@@ -1,0 +1,149 @@
+package casefile
+
+import "slices"
+
+// kitRows is the table of a kit.
+var kitRows = []Entry{
+	{Key: "sightpost_kit", Kind: Version, Doc: "version of the format, 1."},
+	{Key: "name", Kind: Words, Doc: "what this kit is called."},
+	{Key: "note", Kind: Words, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it."},
+	{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that the mount is rated for."},
+	{Key: "parts", Kind: List, form: "part", Least: 2, Doc: "parts from the chair outward, as on the person's left side. The first is the clamp, the last the plate.", One: []string{"clamp", "post", "arm", "elbow", "bracket", "plate_joint", "ball", "plate"}, Fields: []Entry{
+		part(Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{
+			{Key: "position_step", of: length, sign: positive, def: "5 mm", Doc: "finest step in which the position of the clamp along its tube can be read."},
+			{Key: "position_effort", of: number, sign: positive, def: "1", Doc: "effort of moving the clamp along its tube, relative to 1 for a plain clamp screw."},
+			{Key: "position_slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force of the clamp along its tube."},
+			turning("index", "one position", "positions in which the clamp can be mounted, as turns."),
+			{Key: "index_about", optional: true, Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
+			{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", form: "offset", Fields: offsetRows},
+		}}),
+		part(Entry{Key: "post", Doc: "a tube that runs up.", Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
+			sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it."),
+			turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left."),
+		)}),
+		part(Entry{Key: "arm", Doc: "a tube that runs ahead.", Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
+			sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it."),
+			turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right."),
+		)}),
+		part(Entry{Key: "elbow", Doc: "a double hinge: pan about the part below it, then elevation.", Fields: []Entry{
+			turning("pan", "fixed", "pan: rotation about the upright axis, positive to the left."),
+			turning("elevation", "fixed", "elevation of what it holds, positive up."),
+			{Key: "pan_to_elevation", absent: "0", Doc: "from the pan axis to the elevation axis.", form: "offset", Fields: offsetRows},
+			{Key: "elevation_to_end", absent: "0", Doc: "from the elevation axis to what the elbow holds.", form: "offset", Fields: offsetRows},
+			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the elbow."},
+		}}),
+		part(Entry{Key: "bracket", Doc: "a fixed offset between two parts.", Fields: []Entry{
+			{Key: "offset", absent: "0", Doc: "to where the next part sits.", form: "offset", Fields: offsetRows},
+			{Key: "rotation", of: angle, def: "0 deg", Doc: "rotation of the next part to the left."},
+			{Key: "tilt", of: angle, def: "0 deg", Doc: "tilt of the next part backward."},
+			{Key: "roll", of: angle, def: "0 deg", Doc: "roll of the next part to the left."},
+			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the bracket."},
+		}}),
+		part(Entry{Key: "plate_joint", form: "plateJoint", Doc: "up to three hinges before the plate.", Fields: []Entry{
+			turning("pan", "fixed", "pan: face to the left seen from above, positive."),
+			turning("tilt", "fixed", "tilt: face up, positive."),
+			turning("roll", "fixed", "roll: picture counterclockwise for the viewer, positive."),
+			{Key: "pan_to_tilt", absent: "0", Doc: "from the pan axis to the tilt axis.", form: "face", Fields: faceRows},
+			{Key: "tilt_to_roll", absent: "0", Doc: "from the tilt axis to the roll axis.", form: "face", Fields: faceRows},
+			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the joint."},
+		}}),
+		part(Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
+			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, Doc: "largest angle between plate and stem, in any direction."},
+			{Key: "step", of: angle, sign: positive, absent: "1 deg", Doc: "finest step of that angle that can be read."},
+			{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
+			{Key: "slip_torque", of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
+			{Key: "compliance", of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
+			turning("spin", "free all round", "spin: picture counterclockwise for the viewer, positive."),
+			{Key: "stem", of: length, absent: "0 mm", Doc: "from the middle of the ball to the plate."},
+			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the ball and its socket."},
+		}}),
+		part(Entry{Key: "plate", Doc: "what the screen is screwed to.", Fields: []Entry{
+			{Key: "faces", Options: []string{"back", "ahead", "left", "right"}, Doc: "where the screen faces with every setting at zero, seen from the part before the joint. Back is along an arm toward its elbow."},
+			{Key: "offset", absent: "0", Doc: "from the last joint to the middle of the plate, where it touches the back of the housing.", form: "face", Fields: faceRows},
+			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the plate alone, without the screen."},
+		}}),
+	}},
+}
+
+// tubeRows are what posts and arms have in common.
+var tubeRows = []Entry{
+	{Key: "tube", Doc: "cross-section and material of the tube.", form: "section", Fields: sectionRows},
+	{Key: "total", of: length, optional: true, sign: positive, Doc: "length of the whole tube along its center line."},
+	{Key: "bends", Kind: List, Doc: "bends from the clamp outward, as a tube bender is set. Without bends the tube is straight.", form: "bend", Fields: bendRows},
+	{Key: "bend_radius", of: length, optional: true, sign: positive, Doc: "radius of every bend, to the center line of the tube."},
+	{Key: "end", of: length, sign: notNegative, absent: "0 mm", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
+}
+
+var sectionRows = []Entry{
+	{Key: "outside", of: length, sign: positive, within: bounds{0, 200}, Doc: "outside diameter."},
+	{Key: "wall", of: length, sign: positive, within: bounds{0, 100}, Doc: "wall thickness."},
+	{Key: "material", Doc: "a known alloy, or the properties of another material.", Word: &Entry{Options: []string{"aluminum-6061-T6", "aluminum-6082-T6", "stainless-1.4301", "steel-S235"}, Doc: "a known alloy"}, instead: form{"numbers", "properties of another material"}, Fields: []Entry{
+		{Key: "name", Kind: Words, Doc: "name of the material."},
+		{Key: "elastic_modulus", of: stress, sign: positive, Doc: "modulus of elasticity, Young's modulus (stiffness in bending)."},
+		{Key: "shear_modulus", of: stress, sign: positive, Doc: "shear modulus (stiffness in torsion)."},
+		{Key: "density", of: density, sign: positive, Doc: "density."},
+		{Key: "yield", of: stress, sign: positive, Doc: "yield strength: stress at which it stays bent."},
+	}},
+}
+
+var bendRows = []Entry{
+	{Key: "straight", of: length, sign: notNegative, Doc: "straight tube before the bend."},
+	{Key: "rotation", of: turn, Doc: "rotation of the plane of the bend about the tube, from that of the bend before, clockwise looking along the tube."},
+	{Key: "angle", of: angle, sign: positive, below: 180, Doc: "angle of the bend."},
+}
+
+// offsetRows are an offset in the axes of a part.
+var offsetRows = []Entry{
+	{Key: "ahead", of: length, Doc: "ahead."},
+	{Key: "left", of: length, Doc: "to the left."},
+	{Key: "up", of: length, Doc: "up."},
+}
+
+// faceRows are an offset in the axes of the screen.
+var faceRows = []Entry{
+	{Key: "right", of: length, Doc: "to the viewer's right."},
+	{Key: "up", of: length, Doc: "up, along the screen."},
+	{Key: "toward", of: length, Doc: "toward the viewer, square to the screen."},
+}
+
+// part returns the group of a part, with what all parts have in common.
+func part(e Entry) Entry {
+	name := Entry{Key: "name", Kind: Words, pattern: partName, def: e.Key, Doc: "name of the part, if there are several of its kind."}
+	if e.Key == "plate" { // of which there is one
+		name.Doc = "name of the part."
+	}
+	rated := Entry{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that this part is rated for: all that it carries beyond itself."}
+	e.Fields = slices.Concat([]Entry{name}, e.Fields, []Entry{rated})
+	return e
+}
+
+// sliding returns the group of a setting in mm.
+func sliding(key, absent, doc string) Entry {
+	return setting(key, "slide", absent, doc, length, length, "distance between holes or notches, counted from the lowest setting.",
+		Entry{Key: "slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force: force along it at which it begins to slip once tightened."})
+}
+
+// turning returns the group of a setting in degrees.
+func turning(key, absent, doc string) Entry {
+	return setting(key, "turn", absent, doc, turn, angle, "angle between stops, counted from the lowest setting.", gripRows...)
+}
+
+// gripRows are how what turns behaves under load.
+var gripRows = []Entry{
+	{Key: "slip_torque", of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
+	{Key: "compliance", of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
+}
+
+// setting returns the group of a setting of one kind whose steps are of another.
+func setting(key, form, absent, doc string, of, steps *kind, stops string, load ...Entry) Entry {
+	return Entry{Key: key, form: form, absent: absent, Doc: doc, One: []string{"step", "stops_every"}, Fields: slices.Concat([]Entry{
+		{Key: "from", of: of, Doc: "lowest setting."},
+		{Key: "to", of: of, over: "from", Doc: "highest setting."},
+		{Key: "step", of: steps, sign: positive, Doc: "finest step that can be read."},
+		{Key: "stops_every", of: steps, sign: positive, Doc: stops},
+		{Key: "preferred", of: of, Doc: "preferred setting."},
+	}, load, []Entry{
+		{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing it, relative to 1 for a plain clamp screw."},
+		{Key: "read", Kind: Words, absent: "a sentence of the tool's own", Doc: "how to read it."},
+	})}
+}
