@@ -24,7 +24,7 @@ type cost struct {
 	weight, preferred []float64
 	turns             []bool
 	lever             float64 // weight per (100 mm)²; 0 skips the lever arm
-	gradient, curve   []float64
+	curve             []float64
 	axes              []Rate // scratch: of the joints, see Compiled.walk
 }
 
@@ -32,7 +32,7 @@ func newCost(moving []Joint, unit []float64) cost {
 	n := len(moving)
 	c := cost{
 		weight: make([]float64, n), preferred: make([]float64, n), turns: make([]bool, n),
-		gradient: make([]float64, n), curve: make([]float64, n), axes: make([]Rate, n),
+		curve: make([]float64, n), axes: make([]Rate, n),
 	}
 	for i, j := range moving {
 		one := costTurn.Radians()
@@ -73,15 +73,15 @@ func leverArm(o r3.Vec, target frame.Pose) r3.Vec {
 	return r3.Vec{X: (o.X - target.At.X) / one, Y: (o.Y - target.At.Y) / one}
 }
 
-// differentiate writes the gradient of the cost at the search's x, and the
-// diagonal of its Hessian. The lever's curvature is the Gauss-Newton one, without
+// differentiate writes the gradient of the cost at the search's x to its slope, and
+// the diagonal of the Hessian to curve. The lever's curvature is the Gauss-Newton one, without
 // the second derivatives of the joints' places.
 //
 // A joint before i moves the origin o of joint i by u if it slides along u, and
 // by u × (o - its own origin) if it turns about u.
 func (c *cost) differentiate(s *search) {
 	for i, v := range s.x {
-		c.gradient[i] = 2 * c.weight[i] * (v - c.preferred[i])
+		s.slope[i] = 2 * c.weight[i] * (v - c.preferred[i])
 		c.curve[i] = 2 * c.weight[i]
 	}
 	if c.lever == 0 {
@@ -101,7 +101,7 @@ func (c *cost) differentiate(s *search) {
 				move = r3.Cross(c.axes[j].Turn, r3.Sub(o, c.axes[j].Move))
 			}
 			move = r3.Scale(s.unit[j]/one, r3.Vec{X: move.X, Y: move.Y})
-			c.gradient[j] += 2 * c.lever * r3.Dot(h, move)
+			s.slope[j] += 2 * c.lever * r3.Dot(h, move)
 			c.curve[j] += 2 * c.lever * r3.Dot(move, move)
 		}
 	}

@@ -148,7 +148,6 @@ func (s *Solver) minimise(allowed func(Settings) bool) {
 	for range followSteps {
 		q.look(q.x, &q.off)
 		q.linearise()
-		s.cost.differentiate(q)
 		copy(s.back, q.x)
 		if s.cheaperStep(damping) < followLeast {
 			break
@@ -189,100 +188,19 @@ func (s *Solver) joinKnown() bool {
 	return false
 }
 
-// cheaperStep writes to trial the step from x that solves
-//
-//	minimise g·d + ½ dᵀ H d  subject to  J d = e,  low ≤ x + d ≤ high
-//
-// and returns the size of its largest part. H is the diagonal curvature of the
-// cost, damped. With y the multipliers of J d = e,
-//
-//	d = H⁻¹ (Jᵀ y - g),   (J H⁻¹ Jᵀ) y = e + J H⁻¹ g,
-//
-// again a 6×6 system. Settings that would pass a limit are held on it; one whose
-// multiplier says that it would rather leave is let go, once.
-//
-// Reference: J. Nocedal and S. J. Wright, Numerical Optimization (2006), ch. 16
-// and 18 (from memory).
+// cheaperStep writes to trial the step to the least cost, whose curvature is damped,
+// and returns the size of its largest part.
 func (s *Solver) cheaperStep(damping float64) float64 {
 	q := s.search
+	s.cost.differentiate(q)
 	for i := range q.x {
-		s.flex[i] = 1 / (s.cost.curve[i] + (damping+1e-3)*dampCurve)
+		q.flex[i] = 1 / (s.cost.curve[i] + (damping+1e-3)*dampCurve)
 		q.held[i] = q.low[i] == q.high[i]
-		s.freed[i] = q.held[i]
-		q.d[i] = 0
 	}
-	for range 2*len(q.x) + 2 {
-		y, ok := s.multipliers()
-		if !ok {
-			break
-		}
-		if !s.holdCheaper(&y) && !s.letGo(&y) {
-			break
-		}
-	}
+	q.step(1e-10, true) // where the columns left span fewer than six directions
 	largest := 0.0
-	for i, d := range q.d {
-		q.trial[i] = math.Min(math.Max(q.x[i]+d, q.low[i]), q.high[i])
+	for i := range q.x {
 		largest = math.Max(largest, math.Abs(q.trial[i]-q.x[i]))
 	}
 	return largest
-}
-
-// multipliers returns y for the settings that are held now.
-func (s *Solver) multipliers() (vec6, bool) {
-	q := s.search
-	var a mat6
-	a.addDiagonal(1e-10) // where the columns left span fewer than six directions
-	y := q.off
-	for i := range q.x {
-		if q.held[i] {
-			y.addScaled(-q.d[i], &q.cols[i])
-			continue
-		}
-		a.addOuter(s.flex[i], &q.cols[i])
-		y.addScaled(s.flex[i]*s.cost.gradient[i], &q.cols[i])
-	}
-	ok := a.solve(&y)
-	return y, ok
-}
-
-// holdCheaper takes the step that y gives, holds what it takes past a limit, and
-// reports whether there was any.
-func (s *Solver) holdCheaper(y *vec6) bool {
-	q, passed := s.search, false
-	for i, x := range q.x {
-		if q.held[i] {
-			continue
-		}
-		q.d[i] = s.flex[i] * (q.cols[i].dot(y) - s.cost.gradient[i])
-		if limit := math.Min(math.Max(x+q.d[i], q.low[i]), q.high[i]); limit != x+q.d[i] {
-			q.d[i] = limit - x
-			q.held[i] = true
-			passed = true
-		}
-	}
-	return passed
-}
-
-// letGo frees the held setting that gains most by leaving its limit, if there is
-// one that has not been freed before, and reports whether it did.
-func (s *Solver) letGo(y *vec6) bool {
-	q, most, which := s.search, 1e-9, -1
-	for i, d := range q.d {
-		if !q.held[i] || s.freed[i] {
-			continue
-		}
-		gain := s.cost.gradient[i] + d/s.flex[i] - q.cols[i].dot(y) // slope toward higher values
-		if q.x[i]+d <= q.low[i] {
-			gain = -gain
-		}
-		if gain > most {
-			most, which = gain, i
-		}
-	}
-	if which < 0 {
-		return false
-	}
-	q.held[which], s.freed[which] = false, true
-	return true
 }

@@ -17,9 +17,7 @@ import (
 //
 //	d = Jᵀ (J Jᵀ + λ I)⁻¹ e
 //
-// needs a 6×6 Cholesky factor however many settings there are. Settings that the
-// step would take past a limit are put on it and held, and the others solved
-// again for what remains.
+// needs a 6×6 Cholesky factor however many settings there are; see [search.step].
 //
 // References: Levenberg, "A method for the solution of certain non-linear
 // problems in least squares", Quart. Appl. Math. 2, 1944; Wampler, "Manipulator
@@ -35,11 +33,14 @@ type search struct {
 	natural  Settings // scratch: x in mm and rad
 	rates    []Rate   // scratch: of the last pose looked at
 	cols     []vec6   // Jacobian at x
-	d        []float64
-	held     []bool
-	off      vec6 // target minus pose at x
+	off      vec6     // target minus pose at x
 	offTrial vec6
-	gram     mat6 // J Jᵀ at x
+
+	// of the step, see there
+	d, flex, slope []float64
+	held, stays    []bool
+	gram           mat6
+	rest           vec6
 }
 
 const (
@@ -55,7 +56,8 @@ func newSearch(k *Compiled, moving []Joint) *search {
 	s := &search{
 		k: k, unit: make([]float64, n), low: make([]float64, n), high: make([]float64, n),
 		x: make([]float64, n), trial: make([]float64, n), natural: make(Settings, n), rates: make([]Rate, n),
-		cols: make([]vec6, n), d: make([]float64, n), held: make([]bool, n),
+		cols: make([]vec6, n), d: make([]float64, n), flex: make([]float64, n), slope: make([]float64, n),
+		held: make([]bool, n), stays: make([]bool, n),
 	}
 	for i, j := range moving {
 		s.unit[i] = 1
@@ -89,12 +91,10 @@ func (s *search) offTarget(pose frame.Pose, off *vec6) float64 {
 
 // linearise takes the Jacobian over from rates.
 func (s *search) linearise() {
-	s.gram = mat6{}
 	for i := range s.cols {
 		r, u := &s.rates[i], s.unit[i]
 		m, t := u/metre, u*turnWeight
 		s.cols[i] = vec6{m * r.Move.X, m * r.Move.Y, m * r.Move.Z, t * r.Turn.X, t * r.Turn.Y, t * r.Turn.Z}
-		s.gram.addOuter(1, &s.cols[i])
 	}
 }
 
@@ -106,8 +106,13 @@ func (s *search) descend(iterations int) float64 {
 	for it := 0; it < iterations && f > stopSquared && slow < 3; it++ {
 		s.linearise()
 		for tries := 0; ; tries++ {
+			for i, x := range s.x {
+				g := s.cols[i].dot(&s.off)
+				s.held[i] = x <= s.low[i] && g <= 0 || x >= s.high[i] && g >= 0
+				s.flex[i], s.slope[i] = 1, 0
+			}
 			// Damping in proportion to the residual: it must vanish at the target.
-			s.step(math.Min(damping, damping*f+1e-9))
+			s.step(math.Min(damping, damping*f+1e-9), false)
 			f2 := s.look(s.trial, &s.offTrial)
 			if f2 < f {
 				if slow++; f2 < 0.98*f {
@@ -127,24 +132,37 @@ func (s *search) descend(iterations int) float64 {
 	return f
 }
 
-// step writes to trial the damped step from x within the limits.
-func (s *search) step(damping float64) {
-	gram, rest := s.gram, s.off
-	gram.addDiagonal(damping)
-	for i, x := range s.x {
+// step writes to trial the step from x within the limits that solves
+//
+//	minimize slope·d + ½ Σ d²/flex  subject to  J d = e,
+//
+// where damping trades how nearly J d is e for a smaller d. With y the multipliers of
+// J d = e,
+//
+//	d = flex (Jᵀ y - slope),   (J flex Jᵀ + damping) y = e + J flex slope,
+//
+// a 6×6 system. Settings that would pass a limit are put on it and held, beside those
+// held before, and the others solved again for what remains. If freeing, one held on a
+// limit whose multiplier says that it would rather leave is let go, once.
+//
+// Reference: J. Nocedal and S. J. Wright, Numerical Optimization (2006), ch. 16
+// and 18 (from memory).
+func (s *search) step(damping float64, freeing bool) {
+	s.gram, s.rest = mat6{}, s.off
+	for i := range s.x {
 		s.d[i] = 0
-		g := s.cols[i].dot(&s.off)
-		s.held[i] = x <= s.low[i] && g <= 0 || x >= s.high[i] && g >= 0
-		if s.held[i] {
-			gram.addOuter(-1, &s.cols[i])
+		s.stays[i] = s.held[i]
+		s.count(i, 1)
+	}
+	s.gram.addDiagonal(damping)
+	for i, held := range s.held {
+		if held {
+			s.count(i, -1)
 		}
 	}
-	for range len(s.x) + 1 {
-		factor, y := gram, rest
-		if !factor.solve(&y) {
-			break
-		}
-		if !s.hold(&y, &gram, &rest) {
+	for range 2*len(s.x) + 2 {
+		factor, y := s.gram, s.rest
+		if !factor.solve(&y) || !s.hold(&y) && !(freeing && s.letGo(&y)) {
 			break
 		}
 	}
@@ -153,24 +171,52 @@ func (s *search) step(damping float64) {
 	}
 }
 
-// hold takes the step Jᵀ y, puts what it takes past a limit onto the limit, and
-// moves that part from gram to rest. It reports whether there was any.
-func (s *search) hold(y *vec6, gram *mat6, rest *vec6) bool {
+// count adds setting i to the free ones, or with sign -1 takes it from them and leaves it
+// at d.
+func (s *search) count(i int, sign float64) {
+	s.gram.addOuter(sign*s.flex[i], &s.cols[i])
+	s.rest.addScaled(sign*(s.flex[i]*s.slope[i]+s.d[i]), &s.cols[i])
+}
+
+// hold takes the step that y gives, holds what it takes past a limit, and reports
+// whether there was any.
+func (s *search) hold(y *vec6) bool {
 	passed := false
 	for i, x := range s.x {
 		if s.held[i] {
 			continue
 		}
-		d := s.cols[i].dot(y)
+		d := s.flex[i] * (s.cols[i].dot(y) - s.slope[i])
 		limit := math.Min(math.Max(x+d, s.low[i]), s.high[i])
-		if limit != x+d {
-			d = limit - x
-			s.held[i] = true
-			gram.addOuter(-1, &s.cols[i])
-			rest.addScaled(-d, &s.cols[i])
-			passed = true
-		}
 		s.d[i] = d
+		if limit != x+d {
+			s.d[i], s.held[i], passed = limit-x, true, true
+			s.count(i, -1)
+		}
 	}
 	return passed
+}
+
+// letGo frees the held setting that gains most by leaving its limit, if there is
+// one that may and has not been freed before, and reports whether it did.
+func (s *search) letGo(y *vec6) bool {
+	most, which := 1e-9, -1
+	for i, d := range s.d {
+		if !s.held[i] || s.stays[i] {
+			continue
+		}
+		gain := s.slope[i] + d/s.flex[i] - s.cols[i].dot(y) // slope toward higher values
+		if s.x[i]+d <= s.low[i] {
+			gain = -gain
+		}
+		if gain > most {
+			most, which = gain, i
+		}
+	}
+	if which < 0 {
+		return false
+	}
+	s.held[which], s.stays[which] = false, true
+	s.count(which, 1)
+	return true
 }

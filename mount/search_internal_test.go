@@ -106,7 +106,7 @@ func TestCostGradient(t *testing.T) {
 	copy(q.x, []float64{0.4, 0.12, -0.6, 0.9})
 	q.look(q.x, &q.off)
 	s.cost.differentiate(q)
-	got := append([]float64{}, s.cost.gradient...)
+	got := append([]float64{}, q.slope...)
 	for i := range got {
 		v := q.x[i]
 		q.x[i] = v + h

@@ -58,9 +58,8 @@ type Solver struct {
 	cost   cost
 	combo  int // of stops that the search is bound to
 
-	entry, back, flex []float64 // scratch of Prefer
-	freed             []bool
-	known             []float64 // the minima of Prefer so far, one x after another
+	entry, back []float64 // scratch of Prefer
+	known       []float64 // the minima of Prefer so far, one x after another
 }
 
 // Solver returns a solver for c, or what [Chain.Check] reports.
@@ -84,7 +83,7 @@ func (c Chain) Solver() (*Solver, error) {
 	}
 	s.cost = newCost(s.moving, s.search.unit)
 	n := len(s.moving)
-	s.entry, s.back, s.flex, s.freed = make([]float64, n), make([]float64, n), make([]float64, n), make([]bool, n)
+	s.entry, s.back = make([]float64, n), make([]float64, n)
 	return s, nil
 }
 
