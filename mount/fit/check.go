@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -167,32 +166,6 @@ func (b *problem) lowestOf(tubes [][]TubePiece) (mm float64, part string, postur
 		}
 	}
 	return mm, part, posture
-}
-
-// offTheFloor returns what keeps a part above the floor: the least move of its slide,
-// nothing else changed; nothing when the part is too long for that.
-func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Remedy {
-	for _, span := range set.Chain.Spans {
-		if span.Part != part || span.Slide < 0 {
-			continue
-		}
-		j, s := set.Chain.Moving()[span.Slide], slices.Clone(set.Settings)
-		above := func(v float64) bool {
-			s[span.Slide] = v
-			tubes, err := sagging.Tubes(s)
-			if err != nil {
-				return false
-			}
-			mm, _, _ := b.lowestOf(tubes)
-			return mm >= -roundingMM
-		}
-		if v, ok := last(set.Settings[span.Slide], j.High, above); ok {
-			if v = outward(j, v, j.High); above(v) {
-				return []Remedy{{Kind: SlideFurther, Joint: j, From: set.Settings[span.Slide], To: v}}
-			}
-		}
-	}
-	return nil
 }
 
 // gaps returns the least gap of every keep-clear zone to the housing of the

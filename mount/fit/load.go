@@ -3,7 +3,7 @@ package fit
 import (
 	"context"
 	"fmt"
-	"slices"
+	"iter"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -97,28 +97,22 @@ func (d Demand) check() error {
 	return nil
 }
 
-// load returns what weight does to a mount at settings set, without what fails.
+// load returns what weight does to a mount at settings set, without the places along it.
 func (b *problem) load(s *LoadedMount, set mount.Settings) (*Load, error) {
 	l := &Load{Weakest: -1, Posture: b.asSet[0]}
 	var here tube.Load
-	deepest := -1.0
+	deepest, most := -1.0, 0.0
 	for _, i := range b.asSet {
 		if err := s.model.At(&here, set, s.gravity[i]); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrJob, err)
 		}
-		l.worsen(&here, i)
-		if turn := frame.Angle(r3.Norm(here.Screen.Turn)); turn > l.Turn {
-			l.Turn, l.TurnPosture = turn, i
-		}
+		l.worsen(&here, s.chain.Joints, i)
 		if mm := r3.Norm(here.Screen.ShiftMM); mm > deepest {
 			deepest, l.Posture = mm, i
 		}
 	}
 	l.CarriedKG = s.model.CarriedKG()
-	most := 0.0
-	for k := range l.Joints {
-		j := &l.Joints[k]
-		j.Name = s.chain.Joints[j.Joint].Name
+	for k, j := range l.Joints {
 		if used := j.Utilization(); used > most {
 			most, l.Weakest = used, k
 		}
@@ -127,7 +121,7 @@ func (b *problem) load(s *LoadedMount, set mount.Settings) (*Load, error) {
 }
 
 // worsen takes in the load of a posture where it is worse than in those before.
-func (l *Load) worsen(here *tube.Load, posture int) {
+func (l *Load) worsen(here *tube.Load, joints []mount.Joint, posture int) {
 	for k, t := range here.Tubes {
 		if k == len(l.Tubes) {
 			l.Tubes = append(l.Tubes, TubeLoad{t, posture})
@@ -137,32 +131,33 @@ func (l *Load) worsen(here *tube.Load, posture int) {
 	}
 	for k, j := range here.Joints {
 		if k == len(l.Joints) {
-			l.Joints = append(l.Joints, JointLoad{JointLoad: j, Posture: posture})
+			l.Joints = append(l.Joints, JointLoad{j, joints[j.Joint].Name, posture})
 		} else if j.Load > l.Joints[k].Load {
-			l.Joints[k] = JointLoad{JointLoad: j, Posture: posture}
+			l.Joints[k] = JointLoad{j, joints[j.Joint].Name, posture}
 		}
 	}
-	if l.Parts == nil {
-		l.Parts = append(l.Parts, here.Parts...) // masses, the same in all
+	l.Parts = append(l.Parts[:0], here.Parts...) // masses, the same in all
+	if turn := frame.Angle(r3.Norm(here.Screen.Turn)); turn > l.Turn {
+		l.Turn, l.TurnPosture = turn, posture
 	}
 }
 
 // weigh fills in what weight does to the mount of a result, and what fails under it on
 // rough ground.
-func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) error {
-	l, err := b.load(s, r.Set.Settings)
-	if err != nil {
+func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) (err error) {
+	if r.Load, err = b.load(s, r.Set.Settings); err != nil {
 		return err
 	}
-	l.Lines, err = s.model.Lines(nil, r.Set.Settings, s.gravity[l.Posture], 0)
+	r.Load.Lines, err = s.model.Lines(nil, r.Set.Settings, s.gravity[r.Load.Posture], 0)
 	if err != nil {
 		return fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	r.Load = l
-	st := strength{problem: b, sagging: s, load: l, set: r.Set.Settings, mounting: r.Set.Mounting}
-	for _, why := range l.failures(b.job.Demand) {
+	for why, used := range r.Load.bearing(b.job.Demand) {
+		if used <= bearsAll {
+			continue
+		}
 		if !b.brief {
-			why.Remedies = st.remedies(ctx, &why)
+			why.Remedies = (&strength{problem: b, sagging: s, set: r.Set, why: why}).remedies(ctx, r.Load)
 		}
 		r.Reasons = append(r.Reasons, why)
 	}
@@ -173,34 +168,31 @@ func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) error {
 // rounding.
 const bearsAll = 1 + 1e-9
 
-// used returns the part of what a tube, joint or part can bear that is taken up on rough
-// ground, safety included, and of what the screen may turn on level ground; 0 when it is
-// not known what a thing can bear. Of the reason, only kind and place count.
-func (l *Load) used(why *Reason, d Demand) float64 {
-	switch why.Kind {
-	case TubeYields:
-		return d.UsedOfTube(l.Tubes[why.At].Stress)
-	case JointSlips:
-		return d.UsedOfJoint(l.Joints[why.At].JointLoad)
-	case PartOverloaded:
-		return d.UsedOfPart(l.Parts[why.At])
-	default:
-		return share(l.Turn.Radians(), tube.SmallTurn.Radians())
+// bearing yields all that bears load, as the reason that it is if it fails: the tubes first,
+// then the joints, the parts and the screen. With each goes the part of what it can bear
+// that is taken up on rough ground, safety included, or of what the screen may turn on level
+// ground; 0 when that is not known.
+func (l *Load) bearing(d Demand) iter.Seq2[Reason, float64] {
+	return func(yield func(Reason, float64) bool) {
+		for at, t := range l.Tubes {
+			why := Reason{Kind: TubeYields, At: at, Part: t.Part, Posture: t.Posture, Is: t.MPa, Limit: t.YieldMPa}
+			if !yield(why, d.UsedOfTube(t.Stress)) {
+				return
+			}
+		}
+		for at, j := range l.Joints {
+			why := Reason{Kind: JointSlips, At: at, Part: j.Name, Posture: j.Posture, Is: j.Load, Limit: j.SlipLoad}
+			if !yield(why, d.UsedOfJoint(j.JointLoad)) {
+				return
+			}
+		}
+		for at, p := range l.Parts {
+			why := Reason{Kind: PartOverloaded, At: at, Part: p.Part, Posture: -1, Is: p.KG, Limit: p.RatedKG}
+			if !yield(why, d.UsedOfPart(p)) {
+				return
+			}
+		}
+		why := Reason{Kind: TooSoft, Posture: l.TurnPosture, Is: l.Turn.Radians(), Limit: tube.SmallTurn.Radians()}
+		yield(why, share(why.Is, why.Limit))
 	}
-}
-
-// failures returns what fails: the tubes first, then the joints, the parts and the screen.
-func (l *Load) failures(d Demand) []Reason {
-	var all []Reason
-	for at, t := range l.Tubes {
-		all = append(all, Reason{Kind: TubeYields, At: at, Part: t.Part, Posture: t.Posture, Is: t.MPa, Limit: t.YieldMPa})
-	}
-	for at, j := range l.Joints {
-		all = append(all, Reason{Kind: JointSlips, At: at, Part: j.Name, Posture: j.Posture, Is: j.Load, Limit: j.SlipLoad})
-	}
-	for at, p := range l.Parts {
-		all = append(all, Reason{Kind: PartOverloaded, At: at, Part: p.Part, Posture: -1, Is: p.KG, Limit: p.RatedKG})
-	}
-	all = append(all, Reason{Kind: TooSoft, Posture: l.TurnPosture, Is: l.Turn.Radians(), Limit: tube.SmallTurn.Radians()})
-	return slices.DeleteFunc(all, func(why Reason) bool { return l.used(&why, d) <= bearsAll })
 }

@@ -3,7 +3,6 @@ package fit
 import (
 	"cmp"
 	"context"
-	"errors"
 	"slices"
 	"strconv"
 
@@ -119,17 +118,16 @@ func (o *Obstacle) costs(r *Result) bool {
 // withoutEach fills in margin and verdict without each of the obstacles. Without the only
 // one they are those of free, which keeps clear of all others.
 func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result, mounting int) error {
-	failed := make([]error, len(out))
-	err := parallel.Each(ctx, len(out), 0, func(i int) {
+	return parallel.Each(ctx, len(out), 0, func(i int) (err error) {
 		r := free
 		if len(out) > 1 {
-			if r, _, failed[i] = solve(ctx, b.job.without(out[i].keep), solving{mounting: mounting, variantOf: b}); failed[i] != nil {
-				return
+			if r, _, err = solve(ctx, b.job.without(out[i].keep), solving{mounting: mounting, variantOf: b}); err != nil {
+				return err
 			}
 		}
 		out[i].MarginMM, out[i].Works = r.MarginMM(), r.Works
+		return nil
 	})
-	return errors.Join(append(failed, err)...)
 }
 
 // sagsAs returns the problem with the sag of a result of the job with other keep-clear

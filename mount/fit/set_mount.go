@@ -26,6 +26,7 @@ type SetMount struct {
 	geometry *tubeGeometry
 	faces    []*gaze.FaceDistance // of every posture
 	here     tube.Load            // last given to the model
+	load     Load                 // the same
 	frames   []frame.Pose         // of the joints and the screen under it
 	sagMM    []float64            // of every piece of a tube under it, at the most
 }
@@ -177,25 +178,16 @@ func (m *SetMount) missesPerson(posture int, held frame.Pose) (Reason, bool) {
 }
 
 // tooWeak returns what cannot bear the last load of the model.
-func (m *SetMount) tooWeak(int, frame.Pose) (Reason, bool) {
-	d := m.problem.job.Demand
-	for _, t := range m.here.Tubes {
-		if d.UsedOfTube(t) > bearsAll {
-			return Reason{Kind: TubeYields, Part: t.Part}, true
+func (m *SetMount) tooWeak(posture int, _ frame.Pose) (Reason, bool) {
+	l := &m.load
+	l.Tubes, l.Joints, l.Turn = l.Tubes[:0], l.Joints[:0], 0
+	l.worsen(&m.here, m.sagging.chain.Joints, posture)
+	for why, used := range l.bearing(m.problem.job.Demand) {
+		if used > bearsAll {
+			return Reason{Kind: why.Kind, Part: why.Part}, true
 		}
 	}
-	for _, j := range m.here.Joints {
-		if d.UsedOfJoint(j) > bearsAll {
-			return Reason{Kind: JointSlips, Part: m.sagging.chain.Joints[j.Joint].Name}, true
-		}
-	}
-	for _, p := range m.here.Parts {
-		if d.UsedOfPart(p) > bearsAll {
-			return Reason{Kind: PartOverloaded, Part: p.Part}, true
-		}
-	}
-	turn := share(r3.Norm(m.here.Screen.Turn), tube.SmallTurn.Radians())
-	return Reason{Kind: TooSoft}, turn > bearsAll
+	return Reason{}, false
 }
 
 // A point of a tube moves under load by at most bendsMore times as far as the ends of the

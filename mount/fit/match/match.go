@@ -5,7 +5,6 @@ package match
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 
@@ -80,25 +79,17 @@ func Rank(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options
 	if len(out) == 0 {
 		return nil, fmt.Errorf("%w: there is no candidate with a place to clamp it", fit.ErrJob)
 	}
-	if err := work(ctx, job, candidates, opt, out); err != nil {
+	err := parallel.Each(ctx, len(out), opt.Workers, func(i int) error {
+		if err := out[i].work(ctx, job, &candidates[out[i].Candidate], opt); err != nil {
+			return fmt.Errorf("%s: %w", title(&out[i]), err)
+		}
+		return nil
+	})
+	if err != nil {
 		return nil, err
 	}
 	rank(out)
 	return out, nil
-}
-
-// work solves the job for every candidate at every place, several at a time.
-func work(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options, out []Ranked) error {
-	failed := make([]error, len(out))
-	err := parallel.Each(ctx, len(out), opt.Workers, func(i int) {
-		if err := out[i].work(ctx, job, &candidates[out[i].Candidate], opt); err != nil {
-			failed[i] = fmt.Errorf("%s: %w", title(&out[i]), err)
-		}
-	})
-	if err != nil {
-		return err
-	}
-	return errors.Join(failed...)
 }
 
 // title names a kit and its place.

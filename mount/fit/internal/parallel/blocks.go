@@ -3,6 +3,7 @@ package parallel
 
 import (
 	"context"
+	"errors"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -48,9 +49,15 @@ func Blocks(ctx context.Context, n, size, workers int, progress func(done int), 
 	return ctx.Err()
 }
 
-// Each does n pieces of work one by one, otherwise as [Blocks].
-func Each(ctx context.Context, n, workers int, do func(i int)) error {
-	return Blocks(ctx, n, 1, workers, nil, func() func(block, from, to int) {
-		return func(i, _, _ int) { do(i) }
+// Each does n pieces of work one by one, otherwise as [Blocks], and returns the errors of
+// all.
+func Each(ctx context.Context, n, workers int, do func(i int) error) error {
+	failed := make([]error, n)
+	err := Blocks(ctx, n, 1, workers, nil, func() func(block, from, to int) {
+		return func(i, _, _ int) { failed[i] = do(i) }
 	})
+	if err != nil {
+		return err
+	}
+	return errors.Join(failed...)
 }

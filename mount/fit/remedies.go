@@ -1,0 +1,263 @@
+package fit
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/mount"
+	"sightpost/mount/fit/internal/parallel"
+)
+
+// strength is a mount as it is set of which something fails under its load.
+type strength struct {
+	*problem
+	sagging *LoadedMount // with the device on it
+	set     *Set
+	why     Reason
+}
+
+// bears reports whether what fails bears its load at other settings.
+func (s *strength) bears(sagging *LoadedMount, set mount.Settings) bool {
+	l, err := s.load(sagging, set)
+	if err != nil {
+		return false
+	}
+	for r, used := range l.bearing(s.job.Demand) {
+		if r.Kind == s.why.Kind && r.At == s.why.At {
+			return used <= bearsAll
+		}
+	}
+	return false
+}
+
+// bearsWith reports whether it does so with another chain.
+func (s *strength) bearsWith(chain mount.Chain) bool {
+	sagging, err := newLoadedMount(s.postures, chain)
+	return err == nil && s.bears(sagging, s.set.Settings)
+}
+
+// remedies returns changes that would each remove the failure. All have been tried.
+func (s *strength) remedies(ctx context.Context, load *Load) []Remedy {
+	out := s.lighter()
+	if s.why.Kind != PartOverloaded {
+		out = append(out, s.slidden(ctx)...)
+	}
+	switch s.why.Kind {
+	case TubeYields:
+		span := s.sagging.chain.Spans[s.why.At]
+		wall, wide := span.Section.WallMM, span.Section.OutsideMM
+		most := widest * wide
+		if len(span.Shape.Bends) > 0 {
+			most = min(most, 2*span.Shape.BendRadiusMM-sectionStepMM)
+		}
+		out = append(out, s.larger(ThickerWall, wall, wide/2-sectionStepMM, func(t *mount.Section, mm float64) { t.WallMM = mm })...)
+		out = append(out, s.larger(WiderTube, wide, most, func(t *mount.Section, mm float64) { t.OutsideMM = mm })...)
+	case JointSlips:
+		j := load.Joints[s.why.At]
+		shock, _ := s.job.Demand.Factors()
+		need := math.Ceil(j.Load*shock*10-1e-9) / 10 // a tenth of a unit
+		out = append(out, Remedy{Kind: MoreSlipLoad, Joint: s.sagging.chain.Joints[j.Joint], From: j.SlipLoad, To: need})
+	}
+	return out
+}
+
+// last returns the value nearest to from that removes a failure, on the way from one that
+// does not to one that does, to about a thousandth of the way.
+func last(from, to float64, helps func(float64) bool) (float64, bool) {
+	if !helps(to) {
+		return 0, false
+	}
+	for range 12 {
+		if mid := (from + to) / 2; helps(mid) {
+			to = mid
+		} else {
+			from = mid
+		}
+	}
+	return to, true
+}
+
+// lastReadable is last for a setting, as the readable value next to it.
+func lastReadable(j mount.Joint, from, limit float64, helps func(float64) bool) (float64, bool) {
+	v, ok := last(from, limit, helps)
+	if !ok {
+		return 0, false
+	}
+	below, above := j.Neighbours(v)
+	if v = above; limit < from {
+		v = below
+	}
+	return v, helps(v)
+}
+
+// deviceStepKG is the step to which the mass of a device is rounded.
+const deviceStepKG = 0.05
+
+// lighter returns what a device may weigh.
+//
+// Moments and forces are affine in its mass, and utilization goes by their greatest size,
+// which is convex. So where the load is borne without a device there is one greatest
+// mass, and every smaller one is borne too.
+func (s *strength) lighter() []Remedy {
+	full := s.job.Device.Screen.MassKG
+	helps := func(kg float64) bool { return s.bearsWith(s.withDevice(kg)) }
+	if full == 0 {
+		return nil
+	}
+	kg, ok := last(full, 0, helps)
+	kg = deviceStepKG * math.Floor(kg/deviceStepKG+1e-9)
+	if !ok || kg <= 0 || !helps(kg) {
+		return nil
+	}
+	return []Remedy{{Kind: LighterDevice, From: full, To: kg}}
+}
+
+// ownPart is the least share of the mass on the plate that can be the plate's own: less is
+// rounding.
+const ownPart = 1e-9
+
+// withDevice returns the chain with a device of another mass, its centre in the
+// middle of the housing. Other masses on the plate do not change.
+func (s *strength) withDevice(kg float64) mount.Chain {
+	chain, screen := s.sagging.chain, len(s.sagging.chain.Joints)
+	middle, _ := s.job.Device.Screen.Housing()
+	all, sum := 0.0, r3.Vec{} // mass, and mass times place
+	var plate, device mount.Mass
+	chain.Masses = nil
+	for _, m := range s.sagging.chain.Masses {
+		if m.Carrier != screen {
+			chain.Masses = append(chain.Masses, m)
+			continue
+		}
+		all, sum = all+m.KG, r3.Add(sum, r3.Scale(m.KG, m.AtMM))
+		if plate.Part == "" {
+			plate = m
+		}
+		device = m // comes last
+	}
+	full := min(s.job.Device.Screen.MassKG, all)
+	if own := all - full; own > ownPart*all {
+		plate.KG, plate.AtMM = own, r3.Scale(1/own, r3.Sub(sum, r3.Scale(full, middle)))
+		chain.Masses = append(chain.Masses, plate)
+	}
+	device.KG, device.AtMM = kg, middle
+	chain.Masses = append(chain.Masses, device)
+	return chain
+}
+
+// slidden returns the slides that remove the failure, and how far each must be moved, with
+// what a full re-setup gives in which it goes no further.
+func (s *strength) slidden(ctx context.Context) []Remedy {
+	var out []Remedy
+	for i, j := range s.sagging.chain.Moving() {
+		if j.Motion != mount.Slide || j.Indexed {
+			continue
+		}
+		set := slices.Clone(s.set.Settings)
+		from := set[i]
+		for _, limit := range []float64{j.Low, j.High} {
+			to, ok := lastReadable(j, from, limit, func(v float64) bool {
+				set[i] = v
+				return s.bears(s.sagging, set)
+			})
+			if ok {
+				out = append(out, Remedy{Kind: SlideFurther, Joint: j, From: from, To: to})
+			}
+		}
+	}
+	_ = parallel.Each(ctx, len(out), 0, func(i int) error { // its caller asks ctx
+		own, ok := s.limited(&out[i])
+		if !ok {
+			return nil
+		}
+		if full, _, err := solve(ctx, own, solving{mounting: s.set.Mounting, variantOf: s.problem}); err == nil && full.Works {
+			out[i].Works, out[i].MarginMM = true, full.MarginMM()
+		}
+		return nil
+	})
+	return out
+}
+
+// limited returns the job with the slide of a tube that goes no further than r moves it.
+func (s *strength) limited(r *Remedy) (*Job, bool) {
+	own, there := *s.job, *s.job.Mount
+	there.Kit.Parts = slices.Clone(there.Kit.Parts)
+	own.Mount = &there
+	for i, p := range there.Kit.Parts {
+		tube, ok := p.(mount.Tube)
+		if !ok || !strings.HasPrefix(r.Joint.Name, tube.Name+".") {
+			continue
+		}
+		if r.To < r.From {
+			tube.Slide.High = r.To
+		} else {
+			tube.Slide.Low = r.To
+		}
+		tube.Slide.Preferred = min(max(tube.Slide.Preferred, tube.Slide.Low), tube.Slide.High)
+		there.Kit.Parts[i] = tube
+		return &own, tube.Slide.Low < tube.Slide.High
+	}
+	return nil, false
+}
+
+const (
+	// sectionStepMM is the step to which walls and diameters are rounded.
+	sectionStepMM = 0.1
+	// widest is how many times its diameter a tube is tried with, which must be narrow
+	// enough for its bends.
+	widest = 3
+	// sizes is in how many steps a larger size is looked for. The largest need not be the
+	// strongest: a wide tube with a thin wall is stressed more in a narrow bend.
+	sizes = 16
+)
+
+// larger returns what larger size of the tube that fails would do, up to a greatest one.
+func (s *strength) larger(kind RemedyKind, from, most float64, set func(*mount.Section, float64)) []Remedy {
+	helps := func(mm float64) bool {
+		chain := s.sagging.chain
+		chain.Spans = slices.Clone(chain.Spans)
+		set(&chain.Spans[s.why.At].Section, mm)
+		return s.bearsWith(chain)
+	}
+	step := (most - from) / sizes
+	for k := 0; k < sizes && step > 0; k++ {
+		below := from + float64(k)*step
+		mm, ok := last(below, below+step, helps)
+		if !ok {
+			continue
+		}
+		if mm = sectionStepMM * math.Ceil(mm/sectionStepMM-1e-9); helps(mm) {
+			return []Remedy{{Kind: kind, From: from, To: mm}}
+		}
+		break
+	}
+	return nil
+}
+
+// offTheFloor returns what keeps a part above the floor: the least move of its slide,
+// nothing else changed; nothing when the part is too long for that.
+func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Remedy {
+	for _, span := range set.Chain.Spans {
+		if span.Part != part || span.Slide < 0 {
+			continue
+		}
+		j, s := set.Chain.Moving()[span.Slide], slices.Clone(set.Settings)
+		to, ok := lastReadable(j, set.Settings[span.Slide], j.High, func(v float64) bool {
+			s[span.Slide] = v
+			tubes, err := sagging.Tubes(s)
+			if err != nil {
+				return false
+			}
+			mm, _, _ := b.lowestOf(tubes)
+			return mm >= -roundingMM
+		})
+		if ok {
+			return []Remedy{{Kind: SlideFurther, Joint: j, From: set.Settings[span.Slide], To: to}}
+		}
+	}
+	return nil
+}
