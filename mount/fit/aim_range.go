@@ -57,11 +57,6 @@ func (v AimVariable) slack() float64 {
 	return rangeSlackMM
 }
 
-// outside reports whether the value is outside of its range by more than the slack.
-func (b *bounded) outside() bool {
-	return min(b.value-b.low, b.high-b.value)+b.variable.slack() < 0
-}
-
 // slackRanges returns the ranges widened by the slack.
 func (w *Preferences) slackRanges() gaze.Ranges {
 	low, high := w.Ranges.Low.Vector(), w.Ranges.High.Vector()
@@ -72,13 +67,12 @@ func (w *Preferences) slackRanges() gaze.Ranges {
 	return gaze.Ranges{Low: gaze.AimOf(low), High: gaze.AimOf(high)}
 }
 
-// outOfRange returns the variables of the screen's aim in the leading posture that are
-// outside of their ranges.
-func (b *problem) outOfRange(r *Result) []Reason {
+// outOfRange returns the variables of an aim that are outside of their ranges.
+func (w *Preferences) outOfRange(x *gaze.Aim, posture int) []Reason {
 	var out []Reason
-	for _, v := range b.job.Preferences.bounds(&r.Postures[b.must[0]].Aim) {
-		if v.outside() {
-			out = append(out, Reason{Kind: OutOfRange, Posture: b.must[0], Variable: v.variable, Is: v.value, Low: v.low, High: v.high})
+	for _, v := range w.bounds(x) {
+		if min(v.value-v.low, v.high-v.value)+v.variable.slack() < 0 {
+			out = append(out, Reason{Kind: OutOfRange, Posture: posture, Variable: v.variable, Is: v.value, Low: v.low, High: v.high})
 		}
 	}
 	return out

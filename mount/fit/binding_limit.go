@@ -37,7 +37,12 @@ func (t *mountingSolver) bindingLimits() []BindingLimit {
 
 // size compares how far limits must be moved: mm, and the mm that a turn moves
 // the end of an arm of half a metre.
-func (h BindingLimit) size() float64 { return h.NeedMM + 500*h.Need.Radians() }
+func (h BindingLimit) size() float64 {
+	if h.Joint.Motion == mount.Turn {
+		return 500 * h.Need
+	}
+	return h.Need
+}
 
 // edge is a limit of a setting.
 type edge struct {
@@ -116,9 +121,7 @@ func relax(chain mount.Chain, target gaze.Target, edges []edge) []BindingLimit {
 			past = sol.Settings[e.setting] - j.High
 		}
 		if past > 1e-6 {
-			h := BindingLimit{Joint: j, High: e.high}
-			h.NeedMM, h.Need = turnOr(j.Motion, past)
-			held = append(held, h)
+			held = append(held, BindingLimit{Joint: j, High: e.high, Need: past})
 		}
 	}
 	return held

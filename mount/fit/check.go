@@ -8,6 +8,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/mount/tube"
 )
 
 // Check returns how well every posture is served with the mount set as given: settings in
@@ -41,7 +42,7 @@ func Check(ctx context.Context, job *Job, mounting int, settings mount.Settings)
 // reportSet returns how well every posture is served with the mount as it is set, sagging
 // as it does there.
 func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount) (*Result, error) {
-	sags, err := sagging.Motions(set.Settings)
+	poses, err := sagging.Poses(set.Settings)
 	if err != nil {
 		return nil, err
 	}
@@ -50,7 +51,7 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		return nil, err
 	}
 	set.LoadKG = b.job.Device.Screen.MassKG
-	own := b.sagged(sags)
+	own := b.sagged(motions(poses))
 	r, err := own.report(screen)
 	if err != nil {
 		return nil, err
@@ -58,10 +59,23 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 	r.Set = set
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		f.Sag = turned(sagging.screen[i], f.InCarrier.Carrier.Rot)
+		f.Mount = poses[i]
+		chairFromCarrier := f.InCarrier.Carrier.Rot
+		f.Sag = tube.Sag{ShiftMM: chairFromCarrier.Apply(poses[i].sag.ShiftMM), Turn: chairFromCarrier.Apply(poses[i].sag.Turn)}
 	}
-	if err := own.addMount(ctx, r, sagging); err != nil {
+	r.Clearances = own.gaps(screen, poses)
+	if err := own.weigh(ctx, r, sagging); err != nil {
 		return nil, err
+	}
+	if !own.brief {
+		if r.SwingClear, err = own.swingClear(r); err != nil {
+			return nil, err
+		}
+	}
+	if low, part, posture := own.lowestOf(poses); low < -roundingMM {
+		r.Reasons = append(r.Reasons, Reason{
+			Kind: BelowFloor, Posture: posture, Part: part, Is: low, Remedies: own.offTheFloor(set, sagging, part),
+		})
 	}
 	own.verdict(r)
 	return r, nil
@@ -105,63 +119,23 @@ func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
 	f.Least = gaze.Least(f.Margins)
 	f.MarginMM = f.Margins[f.Least].MM
 	f.Share = judge.Share(screen, st)
-	f.look(b.job)
-	return f
-}
-
-// look fills in what the person sees: targets on the screen, the tracker's light in
-// the lenses, and the floor ahead beyond the screen.
-func (f *PostureResult) look(job *Job) {
-	f.Targets = job.Device.Targets(f.Held, &f.InCarrier, job.Grid)
-	if glasses := job.Scene.Person.Glasses; glasses != nil {
-		f.Lenses = glasses.Lenses(job.Device, f.Held, &f.InCarrier, job.Scene.Person.Eyes)
+	f.Targets = b.job.Device.Targets(screen, st, b.job.Grid)
+	if glasses := b.job.Scene.Person.Glasses; glasses != nil {
+		f.Lenses = glasses.Lenses(b.job.Device, screen, st, b.job.Scene.Person.Eyes)
 	}
-	if job.Drives {
-		ahead := job.Device.Ahead(f.Held, &f.InCarrier)
+	if b.job.Drives {
+		ahead := b.job.Device.Ahead(screen, st)
 		f.Ahead = &ahead
 	}
-}
-
-// addMount fills in what the mount itself does in every posture.
-func (b *problem) addMount(ctx context.Context, r *Result, sagging *LoadedMount) error {
-	poses, err := sagging.loadedPoses(r.Set.Settings)
-	if err != nil {
-		return err
-	}
-	for i := range r.Postures {
-		r.Postures[i].Mount = poses[i]
-	}
-	tubes, err := sagging.tubesOf(poses)
-	if err != nil {
-		return err
-	}
-	r.Clearances = b.gaps(r.Screen, tubes)
-	if err := b.weigh(ctx, r, sagging); err != nil {
-		return err
-	}
-	if !b.brief {
-		var held []frame.Pose
-		for i := range r.Postures {
-			held = append(held, r.Postures[i].Held)
-		}
-		if r.SwingClear, err = b.swingClear(r.Set, held, tubes); err != nil {
-			return err
-		}
-	}
-	if low, part, posture := b.lowestOf(tubes); low < -roundingMM {
-		r.Reasons = append(r.Reasons, Reason{
-			Kind: BelowFloor, Posture: posture, Part: part, Is: low, Remedies: b.offTheFloor(r.Set, sagging, part),
-		})
-	}
-	return nil
+	return f
 }
 
 // lowestOf is [problem.lowest] with the tubes of every posture as they sag there, and
 // which part of which posture it is.
-func (b *problem) lowestOf(tubes [][]TubePiece) (mm float64, part string, posture int) {
+func (b *problem) lowestOf(poses []*LoadedPose) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
 	for _, i := range b.asSet {
-		if z, p := b.lowestIn(i, tubes[i]); z < mm {
+		if z, p := b.lowestIn(i, poses[i].Tubes); z < mm {
 			mm, part, posture = z, p, i
 		}
 	}
@@ -169,17 +143,18 @@ func (b *problem) lowestOf(tubes [][]TubePiece) (mm float64, part string, postur
 }
 
 // gaps returns the least gap of every keep-clear zone to the housing of the
-// withoutDevice screen at pose and to the tubes of each posture, each in the posture in
+// unloaded screen at pose and to the tubes of each posture, each in the posture in
 // which it is least.
-func (b *problem) gaps(screen frame.Pose, tubes [][]TubePiece) []Clearance {
+func (b *problem) gaps(screen frame.Pose, poses []*LoadedPose) []Clearance {
 	var out []Clearance
 	for k := range b.keeps {
 		p := &b.keeps[k]
 		g := Clearance{KeepClear: *p.keep, Part: "housing", Posture: p.posture}
 		g.MM = b.housingGap(screen, p)
-		if tubes != nil {
-			if near, i := nearest(tubes[p.posture], &p.shape, g.MM); i >= 0 {
-				g.MM, g.Part = near.MM, tubes[p.posture][i].Part
+		if poses != nil {
+			tubes := poses[p.posture].Tubes
+			if near, i := nearest(tubes, &p.shape, g.MM); i >= 0 {
+				g.MM, g.Part = near.MM, tubes[i].Part
 			}
 		}
 		switch last := len(out) - 1; {
@@ -226,10 +201,12 @@ func (b *problem) verdict(r *Result) {
 		least := b.job.Preferences.FaceMM
 		r.Reasons = append(r.Reasons, Reason{Kind: FaceTooClose, Posture: -1, Part: "housing", Is: least + face, Limit: least})
 	}
-	r.Reasons = append(r.Reasons, b.outOfRange(r)...)
+	r.Reasons = append(r.Reasons, b.job.Preferences.outOfRange(&r.Postures[b.must[0]].Aim, b.must[0])...)
 	r.Reasons = append(r.Reasons, why...)
-	if rating := r.rating(); rating > 0 && r.Set.LoadKG > rating {
-		r.Reasons = append(r.Reasons, Reason{Kind: DeviceTooHeavy, Posture: -1, Is: r.Set.LoadKG, Limit: rating})
+	if r.Set != nil {
+		if rating := b.job.Mount.Kit.RatedKG; rating > 0 && r.Set.LoadKG > rating {
+			r.Reasons = append(r.Reasons, Reason{Kind: DeviceTooHeavy, Posture: -1, Is: r.Set.LoadKG, Limit: rating})
+		}
 	}
 	r.Works = len(r.Reasons) == 0
 }
@@ -248,12 +225,4 @@ func (r *Result) FaceMarginMM() float64 {
 		}
 	}
 	return least
-}
-
-// rating returns the mass (kg) that the mount is rated for; 0 when that is not known.
-func (r *Result) rating() float64 {
-	if r.Set == nil {
-		return 0
-	}
-	return r.Job.Mount.Kit.RatedKG
 }

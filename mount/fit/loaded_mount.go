@@ -22,8 +22,7 @@ type LoadedMount struct {
 	model    *tube.Model
 	gravity  []r3.Vec // of every posture, m/s², carrier axes
 
-	screen []tube.Sag   // of every posture at the settings last given, carrier axes
-	poses  []frame.Pose // the same as motions of the whole screen
+	motions []frame.Pose // of the screen, of every posture at the settings last given
 }
 
 // NewLoadedMount prepares a chain of the job's kit, with the device on it or taken off.
@@ -59,7 +58,7 @@ func newLoadedMount(postures []gaze.PostureInCarrier, chain mount.Chain) (*Loade
 	for i := range postures {
 		s.gravity = append(s.gravity, r3.Scale(gravity, down(&postures[i])))
 	}
-	s.screen, s.poses = make([]tube.Sag, len(s.gravity)), make([]frame.Pose, len(s.gravity))
+	s.motions = make([]frame.Pose, len(s.gravity))
 	return s, nil
 }
 
@@ -79,20 +78,28 @@ func withDevice(chain mount.Chain, d gaze.Device) mount.Chain {
 	return chain
 }
 
+// motions returns how the load moves the screen in every posture.
+func motions(poses []*LoadedPose) (out []frame.Pose) {
+	for _, p := range poses {
+		out = append(out, p.Motion)
+	}
+	return out
+}
+
 // Motions returns how the load moves the screen in every posture with the mount at settings
 // set, carrier axes. The slice is reused by the next call.
 func (s *LoadedMount) Motions(set mount.Settings) ([]frame.Pose, error) {
 	for i, g := range s.gravity {
 		if i > 0 && g == s.gravity[i-1] {
-			s.screen[i], s.poses[i] = s.screen[i-1], s.poses[i-1]
+			s.motions[i] = s.motions[i-1]
 			continue
 		}
 		var err error
-		if s.screen[i], s.poses[i], err = s.under(set, g); err != nil {
+		if _, s.motions[i], err = s.under(set, g); err != nil {
 			return nil, err
 		}
 	}
-	return s.poses, nil
+	return s.motions, nil
 }
 
 // under returns the motion of the screen with the mount at settings set under
@@ -113,9 +120,9 @@ const gravity = 9.80665
 // moment of 20 N·m bends a tube of 25 mm by 0.03 mm over it.
 const bentMM = 100
 
-// loadedPoses returns where the loaded mount is in every posture; where gravity acts
-// alike, the same value.
-func (s *LoadedMount) loadedPoses(set mount.Settings) ([]*LoadedPose, error) {
+// Poses returns where the loaded mount is in every posture with the mount at settings set;
+// where gravity acts alike, the same value.
+func (s *LoadedMount) Poses(set mount.Settings) ([]*LoadedPose, error) {
 	links, err := s.chain.Links(set)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
@@ -126,10 +133,15 @@ func (s *LoadedMount) loadedPoses(set mount.Settings) ([]*LoadedPose, error) {
 			out[i] = out[i-1]
 			continue
 		}
-		if _, err := s.model.Screen(set, g); err != nil {
-			return nil, fmt.Errorf("%w: %w", ErrJob, err)
+		p := &LoadedPose{}
+		if p.sag, p.Motion, err = s.under(set, g); err != nil {
+			return nil, err
 		}
-		out[i] = &LoadedPose{Joints: s.model.Frames(nil), Lines: s.bentLines(links)}
+		p.Joints, p.Lines = s.model.Frames(nil), s.bentLines(links)
+		if p.Tubes, err = s.pieces(p.Lines); err != nil {
+			return nil, err
+		}
+		out[i] = p
 	}
 	return out, nil
 }
@@ -168,31 +180,6 @@ func (s *LoadedMount) bent(t int, l *mount.Link) []r3.Vec {
 	return line
 }
 
-// Tubes returns the pieces of the tubes as they are bent in every posture.
-func (s *LoadedMount) Tubes(set mount.Settings) ([][]TubePiece, error) {
-	poses, err := s.loadedPoses(set)
-	if err != nil {
-		return nil, err
-	}
-	return s.tubesOf(poses)
-}
-
-// tubesOf returns the pieces of the tubes of loaded poses.
-func (s *LoadedMount) tubesOf(poses []*LoadedPose) ([][]TubePiece, error) {
-	out := make([][]TubePiece, len(poses))
-	for i, pose := range poses {
-		if i > 0 && pose == poses[i-1] {
-			out[i] = out[i-1]
-			continue
-		}
-		var err error
-		if out[i], err = s.pieces(pose.Lines); err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
-}
-
 // pieces returns the tubes as capsules along their middle lines.
 func (s *LoadedMount) pieces(lines [][]r3.Vec) ([]TubePiece, error) {
 	var out []TubePiece
@@ -224,11 +211,6 @@ func withoutDevice(chain mount.Chain) mount.Chain {
 	screen := len(chain.Joints)
 	chain.Masses = slices.DeleteFunc(slices.Clone(chain.Masses), func(m mount.Mass) bool { return m.Carrier == screen })
 	return chain
-}
-
-// turned returns a sag in other axes.
-func turned(s tube.Sag, r frame.Rotation) tube.Sag {
-	return tube.Sag{ShiftMM: r.Apply(s.ShiftMM), Turn: r.Apply(s.Turn)}
 }
 
 const (

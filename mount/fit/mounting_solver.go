@@ -288,17 +288,13 @@ func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
 // A search takes the tubes as they are without load, less this. Once it has settled,
 // that is what they keep with the load on.
 func (b *problem) allowForTubes(sagging *LoadedMount, geometry *tubeGeometry, s mount.Settings) (changeMM float64, err error) {
-	loaded, err := sagging.Tubes(s)
+	loaded, err := sagging.Poses(s)
 	if err != nil {
 		return 0, err
 	}
 	still := geometry.at(s)
 	low := b.lowest(still)
-	sunk := math.Inf(1)
-	for _, i := range b.asSet {
-		mm, _ := b.lowestIn(i, loaded[i])
-		sunk = min(sunk, mm)
-	}
+	sunk, _, _ := b.lowestOf(loaded)
 	note := func(sag *float64, mm, roomMM float64) {
 		if math.IsNaN(mm) {
 			mm = 0 // no tubes
@@ -312,7 +308,7 @@ func (b *problem) allowForTubes(sagging *LoadedMount, geometry *tubeGeometry, s 
 	for i := range b.keeps {
 		p := &b.keeps[i]
 		there, _ := nearest(still, &p.shape, math.Inf(1))
-		bent, _ := nearest(loaded[p.posture], &p.shape, math.Inf(1))
+		bent, _ := nearest(loaded[p.posture].Tubes, &p.shape, math.Inf(1))
 		note(&p.sagMM, there.MM-bent.MM, bent.MM-p.keep.RequiredMM)
 	}
 	return changeMM, nil

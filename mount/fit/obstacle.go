@@ -82,12 +82,12 @@ func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obs
 	if err != nil {
 		return nil, err
 	}
-	there, tubes, err := b.sagsAs(free)
+	there, poses, err := b.sagsAs(free)
 	if err != nil {
 		return nil, err
 	}
 	var out []Obstacle
-	for k, g := range there.gaps(free.Screen, tubes) {
+	for k, g := range there.gaps(free.Screen, poses) {
 		if g.TooClose() {
 			out = append(out, Obstacle{KeepClear: g.KeepClear, Part: g.Part, Posture: g.Posture, ShortMM: g.KeepClear.RequiredMM - g.MM, keep: k})
 		}
@@ -99,7 +99,7 @@ func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obs
 	}
 	out = slices.DeleteFunc(out, func(o Obstacle) bool { return !o.costs(r) })
 	for i := range out {
-		out[i].Out, out[i].OutMM = there.wayOut(out[i].keep, free.Screen, tubes)
+		out[i].Out, out[i].OutMM = there.wayOut(out[i].keep, free.Screen, poses)
 	}
 	return out, nil
 }
@@ -131,8 +131,8 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result,
 }
 
 // sagsAs returns the problem with the sag of a result of the job with other keep-clear
-// zones, and its tubes in every posture, nil without a mount.
-func (b *problem) sagsAs(r *Result) (*problem, [][]TubePiece, error) {
+// zones, and where its mount is in every posture, nil without one.
+func (b *problem) sagsAs(r *Result) (*problem, []*LoadedPose, error) {
 	if r.Set == nil {
 		return b, nil, nil
 	}
@@ -140,24 +140,23 @@ func (b *problem) sagsAs(r *Result) (*problem, [][]TubePiece, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	sags, err := sagging.Motions(r.Set.Settings)
+	poses, err := sagging.Poses(r.Set.Settings)
 	if err != nil {
 		return nil, nil, err
 	}
-	tubes, err := sagging.Tubes(r.Set.Settings)
-	return b.sagged(sags), tubes, err
+	return b.sagged(motions(poses)), poses, nil
 }
 
 // wayOut returns the least move that takes a zone, by its place in the job, out of the way
 // of a mount as set.
-func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]TubePiece) (best Way, mm float64) {
+func (b *problem) wayOut(keep int, screen frame.Pose, poses []*LoadedPose) (best Way, mm float64) {
 	if b.job.KeepClear[keep].With != NoBody {
 		return NoWay, 0
 	}
 	mm = mostMoveMM + moveStepMM
 	for w := Lower; w <= Higher; w++ {
 		for d := float64(moveStepMM); d < mm; d += moveStepMM {
-			if b.clearWith(keep, r3.Scale(d, w.along()), screen, tubes) {
+			if b.clearWith(keep, r3.Scale(d, w.along()), screen, poses) {
 				best, mm = w, d
 			}
 		}
@@ -169,7 +168,7 @@ func (b *problem) wayOut(keep int, screen frame.Pose, tubes [][]TubePiece) (best
 }
 
 // clearWith reports whether a mount as set keeps clear of a zone that is moved by shift (mm, in the axes of its shape).
-func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][]TubePiece) bool {
+func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, poses []*LoadedPose) bool {
 	for k := range b.keeps {
 		p := b.keeps[k]
 		if p.keep != &b.job.KeepClear[keep] {
@@ -183,8 +182,8 @@ func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, tubes [][
 		if b.housingGap(screen, &p) < p.keep.RequiredMM {
 			return false
 		}
-		if tubes != nil {
-			if _, i := nearest(tubes[p.posture], &p.shape, p.keep.RequiredMM); i >= 0 {
+		if poses != nil {
+			if _, i := nearest(poses[p.posture].Tubes, &p.shape, p.keep.RequiredMM); i >= 0 {
 				return false
 			}
 		}

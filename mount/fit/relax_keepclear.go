@@ -36,7 +36,6 @@ const tieMM = 0.5
 // which the others then fall short least.
 func (t *mountingSolver) relaxOne(ctx context.Context, short []shortage) error {
 	best, least := *t, math.Inf(1)
-	exact, found := t.set.Exact, t.set.Exact
 	for _, c := range short {
 		if c.mm < short[0].mm-tieMM {
 			break
@@ -44,16 +43,12 @@ func (t *mountingSolver) relaxOne(ctx context.Context, short []shortage) error {
 		if c.keep == theFloor {
 			continue // nothing can be asked less of it
 		}
-		try := *t
-		own := *t.problem
-		try.problem, own.keeps = &own, slices.Clone(t.keeps)
+		try, own, set := *t, *t.problem, *t.set
+		try.problem, try.set = &own, &set
+		own.keeps = slices.Clone(t.keeps)
 		own.keeps[c.keep].reliefMM += c.mm
 		own.limit()
-		t.set.Exact = exact
-		if err := try.goOnClear(ctx); err != nil {
-			return err
-		}
-		left, err := try.shortOf(t.set.Exact)
+		left, err := try.goOnClear(ctx)
 		if err != nil {
 			return err
 		}
@@ -62,27 +57,27 @@ func (t *mountingSolver) relaxOne(ctx context.Context, short []shortage) error {
 			sum += s.mm
 		}
 		if sum < least {
-			best, least, found = try, sum, t.set.Exact
+			best, least = try, sum
 		}
 	}
 	*t = best
-	t.set.Exact = found
 	return nil
 }
 
 // goOnClear goes on from the settings found, and searches everywhere if these still
-// come too near to something.
-func (t *mountingSolver) goOnClear(ctx context.Context) error {
+// come too near to something. It returns what falls short then.
+func (t *mountingSolver) goOnClear(ctx context.Context) (short []shortage, err error) {
 	from := t.set.Exact
 	if err := t.goOn(ctx, from); err != nil {
-		return err
+		return nil, err
 	}
-	short, err := t.shortOf(t.set.Exact)
-	if err != nil || len(short) == 0 {
-		return err
+	if short, err = t.shortOf(t.set.Exact); err != nil || len(short) == 0 {
+		return nil, err
 	}
-	t.set.Exact, err = t.searchSettings(ctx, from)
-	return err
+	if t.set.Exact, err = t.searchSettings(ctx, from); err != nil {
+		return nil, err
+	}
+	return t.shortOf(t.set.Exact)
 }
 
 // shortage is by how much less than wanted the gap to a zone is, or to the floor.
@@ -97,7 +92,7 @@ const theFloor = -1
 // shortOf returns the zones whose gaps fall short at settings s, and the floor, the worst
 // first.
 func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
-	tubes, err := t.sagging.Tubes(s)
+	poses, err := t.sagging.Poses(s)
 	if err != nil {
 		return nil, err
 	}
@@ -106,14 +101,14 @@ func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
 	for i := range t.keeps {
 		p := &t.keeps[i]
 		gap := t.housingGap(screen, p)
-		if near, k := nearest(tubes[p.posture], &p.shape, gap); k >= 0 {
+		if near, k := nearest(poses[p.posture].Tubes, &p.shape, gap); k >= 0 {
 			gap = near.MM
 		}
 		if mm := p.wantedMM() - gap; mm > roundingMM {
 			out = append(out, shortage{i, mm})
 		}
 	}
-	if low, _, _ := t.lowestOf(tubes); low < -roundingMM {
+	if low, _, _ := t.lowestOf(poses); low < -roundingMM {
 		out = append(out, shortage{theFloor, -low})
 	}
 	slices.SortStableFunc(out, func(a, b shortage) int { return cmp.Compare(b.mm, a.mm) })

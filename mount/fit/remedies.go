@@ -248,11 +248,11 @@ func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Rem
 		j, s := set.Chain.Moving()[span.Slide], slices.Clone(set.Settings)
 		to, ok := lastReadable(j, set.Settings[span.Slide], j.High, func(v float64) bool {
 			s[span.Slide] = v
-			tubes, err := sagging.Tubes(s)
+			poses, err := sagging.Poses(s)
 			if err != nil {
 				return false
 			}
-			mm, _, _ := b.lowestOf(tubes)
+			mm, _, _ := b.lowestOf(poses)
 			return mm >= -roundingMM
 		})
 		if ok {

@@ -91,6 +91,11 @@ type LoadedPose struct {
 	// Lines are the middle lines of all tubes from near end to far end (mm), as many
 	// and in the same order as those of [mount.Chain.Links].
 	Lines [][]r3.Vec
+	// Tubes are the tubes along them, and Motion is how the load moves the screen.
+	Tubes  []TubePiece
+	Motion frame.Pose
+
+	sag tube.Sag // the same
 }
 
 // Limiting returns the condition with the least margin.
@@ -133,10 +138,9 @@ type Set struct {
 type BindingLimit struct {
 	Joint mount.Joint
 	High  bool // at the upper limit
-	// NeedMM or Need is how much further the setting would have to go for the
+	// Need is how much further (mm or radians) the setting would have to go for the
 	// target to be reached, others being free.
-	NeedMM float64
-	Need   frame.Angle
+	Need float64
 	// Gain is the rise of the score (mm) if it could.
 	Gain float64
 }

@@ -10,7 +10,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
-	"sightpost/gaze/frame"
 	"sightpost/gaze/minimax"
 	"sightpost/mount"
 	"sightpost/mount/fit/internal/parallel"
@@ -440,12 +439,4 @@ func (s *settingSearch) fix(stops []float64) {
 			s.problem.Lower[k], s.problem.Upper[k] = stops[k], stops[k]
 		}
 	}
-}
-
-// turnOr returns value as an angle for a turn and as a length for a slide.
-func turnOr(m mount.Motion, value float64) (mm float64, a frame.Angle) {
-	if m == mount.Turn {
-		return 0, frame.Angle(value)
-	}
-	return value, 0
 }

@@ -163,10 +163,8 @@ func (m *SetMount) missesPerson(posture int, held frame.Pose) (Reason, bool) {
 	}
 	if posture == b.must[0] {
 		x := gaze.AimAt(held, st, b.job.Preferences.Upright)
-		for _, v := range b.job.Preferences.bounds(&x) {
-			if v.outside() {
-				return Reason{Kind: OutOfRange, Variable: v.variable}, true
-			}
+		for _, why := range b.job.Preferences.outOfRange(&x, posture) {
+			return Reason{Kind: OutOfRange, Variable: why.Variable}, true
 		}
 	}
 	if b.job.Preferences.FaceMM > 0 {

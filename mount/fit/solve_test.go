@@ -132,10 +132,10 @@ func TestOutOfReachSaysWhatHoldsItBack(t *testing.T) {
 	}{{1, true}, {-2, false}} {
 		longer := shortPost()
 		post := longer.Mount.Kit.Parts[1].(mount.Tube)
-		post.Slide.High += r.Set.BindingLimits[0].NeedMM + c.extra
+		post.Slide.High += r.Set.BindingLimits[0].Need + c.extra
 		longer.Mount.Kit.Parts[1] = post
 		if got := solve(t, longer).Set.Reached; got != c.reaches {
-			t.Errorf("post longer by the missing %.1f mm %+.0f mm: reached %v", r.Set.BindingLimits[0].NeedMM, c.extra, got)
+			t.Errorf("post longer by the missing %.1f mm %+.0f mm: reached %v", r.Set.BindingLimits[0].Need, c.extra, got)
 		}
 	}
 }

@@ -100,7 +100,8 @@ type swing struct {
 // each posture, and of the tubes given for it those that the joint carries. In its way may
 // be the keep-clear zones, the fixed tubes and the floor. All are in carrier axes, with the
 // sag of the mount in use, which is taken to stay the same on the way.
-func (b *problem) swingClear(set *Set, screens []frame.Pose, tubes [][]TubePiece) (*SwingClear, error) {
+func (b *problem) swingClear(r *Result) (*SwingClear, error) {
+	set := r.Set
 	frames, err := set.Chain.Frames(set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
@@ -116,7 +117,7 @@ func (b *problem) swingClear(set *Set, screens []frame.Pose, tubes [][]TubePiece
 		path: space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide},
 	}
 	for _, i := range b.must {
-		s.parts = append(s.parts, s.sortParts(k, i, screens[i], tubes[i]))
+		s.parts = append(s.parts, s.sortParts(k, i, r.Postures[i].Held, r.Postures[i].Mount.Tubes))
 	}
 	a := &SwingClear{Joint: place, Name: s.joint.Name, InUse: s.inUse}
 	if a.Low, a.High, err = s.free(); err != nil {

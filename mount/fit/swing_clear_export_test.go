@@ -1,10 +1,6 @@
 package fit
 
-import (
-	"slices"
-
-	"sightpost/gaze/frame"
-)
+import "slices"
 
 // SwingClearOf returns how the mount of a result swings aside, without load.
 func SwingClearOf(r *Result) (*SwingClear, error) {
@@ -16,6 +12,10 @@ func SwingClearOf(r *Result) (*SwingClear, error) {
 	if err != nil {
 		return nil, err
 	}
-	n := len(b.postures)
-	return b.swingClear(r.Set, slices.Repeat([]frame.Pose{r.Screen}, n), slices.Repeat([][]TubePiece{p.at(r.Set.Settings)}, n))
+	own := *r
+	own.Postures = slices.Clone(r.Postures)
+	for i := range own.Postures {
+		own.Postures[i].Held, own.Postures[i].Mount = r.Screen, &LoadedPose{Tubes: p.at(r.Set.Settings)}
+	}
+	return b.swingClear(&own)
 }

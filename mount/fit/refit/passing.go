@@ -20,11 +20,7 @@ func (c *changeover) passed(ch Change) ([]Caution, error) {
 	if err != nil {
 		return nil, err
 	}
-	motions, err := c.carrying().Motions(c.now)
-	if err != nil {
-		return nil, err
-	}
-	tubes, err := c.carrying().Tubes(c.now)
+	poses, err := c.carrying().Poses(c.now)
 	if err != nil {
 		return nil, err
 	}
@@ -40,14 +36,14 @@ func (c *changeover) passed(ch Change) ([]Caution, error) {
 		st := &c.postures[i]
 		m := movement{path: path, by: ch.To - ch.From}
 		if !c.off {
-			m.add("housing", c.housing.Moved(motions[i].Mul(frames[len(frames)-1])))
+			m.add("housing", c.housing.Moved(poses[i].Motion.Mul(frames[len(frames)-1])))
 			for _, eye := range st.Eyes {
 				if err := m.pass(&face, space.Shape{Pose: frame.Translate(eye)}); err != nil {
 					return nil, err
 				}
 			}
 		}
-		for _, t := range tubes[i] {
+		for _, t := range poses[i].Tubes {
 			if t.Carrier >= joint {
 				m.add(t.Part, t.Shape)
 			}

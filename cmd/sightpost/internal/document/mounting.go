@@ -142,13 +142,10 @@ func newMount(c *casefile.Case, r *fit.Result) (*Mount, error) {
 func newBindingLimit(h fit.BindingLimit) BindingLimit {
 	hold := BindingLimit{
 		Setting: h.Joint.Name, Unit: unitOf(h.Joint), Limit: "low",
-		At: inUnit(h.Joint, h.Joint.Low), Need: plain(h.NeedMM), GainMM: plain(h.Gain),
+		At: inUnit(h.Joint, h.Joint.Low), Need: inUnit(h.Joint, h.Need), GainMM: plain(h.Gain),
 	}
 	if h.High {
 		hold.Limit, hold.At = "high", inUnit(h.Joint, h.Joint.High)
-	}
-	if h.Joint.Motion == mount.Turn {
-		hold.Need = plain(h.Need.Degrees())
 	}
 	return hold
 }

@@ -69,8 +69,8 @@ func reports(t *testing.T) map[string]*document.Report {
 	r.Set.Exact, r.Set.OffMM, r.Set.Off = far, 180, 11*frame.Degree
 	moving := r.Set.Chain.Moving()
 	r.Set.BindingLimits = []fit.BindingLimit{
-		{Joint: moving[1], High: true, NeedMM: 62, Gain: 40},
-		{Joint: moving[7], Need: 12 * frame.Degree, Gain: 3},
+		{Joint: moving[1], High: true, Need: 62, Gain: 40},
+		{Joint: moving[7], Need: float64(12 * frame.Degree), Gain: 3},
 	}
 	r.Target = goodTarget(r)
 	all["solve-unmet"] = reported(t, document.Solve, c, r)
