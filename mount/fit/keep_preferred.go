@@ -19,10 +19,7 @@ const leftAlone = 0.25
 // itself.
 func keepPreferred(chain mount.Chain, target frame.Pose, sol mount.Solution, opt mount.Options) mount.Solution {
 	moving, place := chain.Moving(), movingPlaces(chain)
-	order := make([]int, len(moving))
-	for i := range order {
-		order[i] = i
-	}
+	order := places(len(moving))
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(moving[b].Effort, moving[a].Effort) })
 	opt.Starts = 1 // from where the settings are
 	held := chain
@@ -42,6 +39,15 @@ func keepPreferred(chain mount.Chain, target frame.Pose, sol mount.Solution, opt
 		joint.Low, joint.High = j.Low, j.High
 	}
 	return sol
+}
+
+// places returns the numbers from 0 to below n.
+func places(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i
+	}
+	return out
 }
 
 // clampTo returns s brought within the limits of a chain.

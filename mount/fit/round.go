@@ -8,7 +8,32 @@ import (
 
 // mostExhaustive is for how many settings every choice of neighbors is compared; any more
 // take the nearest.
-const mostExhaustive = 12
+const mostExhaustive = 10
+
+// Nearby returns every choice of the readable values below and above some settings, by
+// their places, of all.
+func Nearby(moving []mount.Joint, all mount.Settings, places []int) []mount.Settings {
+	out := []mount.Settings{slices.Clone(all)}
+	for _, i := range places {
+		below, above := moving[i].Neighbours(all[i])
+		if len(out) == 1<<mostExhaustive {
+			below = moving[i].Round(all[i])
+			above = below
+		}
+		for _, s := range out {
+			s[i] = below
+		}
+		if above == below {
+			continue
+		}
+		for _, s := range out {
+			up := slices.Clone(s)
+			up[i] = above
+			out = append(out, up)
+		}
+	}
+	return out
+}
 
 // mostConfirmed is how many of the best choices are compared with the sag that they
 // have themselves.
@@ -26,29 +51,9 @@ type choice struct {
 // their own.
 func (t *mountingSolver) round() error {
 	value := func(s mount.Settings) float64 { return t.value(t.sagging.compiled.Pose(s)) }
-	choices := []choice{{settings: slices.Clone(t.set.Exact)}}
-	free := 0
-	for i, j := range t.chain().Moving() {
-		below, above := j.Neighbours(t.set.Exact[i])
-		if free == mostExhaustive {
-			below = j.Round(t.set.Exact[i])
-			above = below
-		}
-		for _, c := range choices {
-			c.settings[i] = below
-		}
-		if above == below {
-			continue
-		}
-		free++
-		for _, c := range choices {
-			up := slices.Clone(c.settings)
-			up[i] = above
-			choices = append(choices, choice{settings: up})
-		}
-	}
-	for i := range choices {
-		choices[i].value = value(choices[i].settings)
+	var choices []choice
+	for _, s := range Nearby(t.chain().Moving(), t.set.Exact, places(len(t.set.Exact))) {
+		choices = append(choices, choice{s, value(s)})
 	}
 	slices.SortStableFunc(choices, func(a, b choice) int { return compareClear(b.value, a.value) })
 	confirmed := 0

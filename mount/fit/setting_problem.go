@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -16,6 +17,7 @@ import (
 // one goroutine.
 type SettingProblem struct {
 	search  *settingSearch
+	set     *Set
 	sagging *LoadedMount
 	sagged  mount.Settings // where the sag is taken
 }
@@ -31,7 +33,7 @@ func NewSettingProblem(r *Result) (*SettingProblem, error) {
 	b := set.problem
 	b.request.Ranges = b.job.Preferences.slackRanges()
 	b.scorer = gaze.NewScorer(b.request)
-	p := &SettingProblem{sagging: set.sagging}
+	p := &SettingProblem{set: r.Set, sagging: set.sagging}
 	if p.search, err = newSettingSearch(b, r.Set.Chain); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
@@ -66,63 +68,19 @@ func (p *SettingProblem) Screen(s mount.Settings) (marginMM, missedMM float64) {
 	scorer := p.search.b.scorer
 	slopes := scorer.At(p.search.compiled.Pose(s))
 	marginMM = math.Inf(1)
-	for i := range slopes[:scorer.Terms()] {
-		marginMM = min(marginMM, slopes[i].MM)
-	}
-	for i := range slopes[scorer.Terms() : scorer.Terms()+scorer.Limits()] {
-		missedMM = max(missedMM, -slopes[scorer.Terms()+i].MM)
+	for i, slope := range slopes[:scorer.Terms()+scorer.Limits()] {
+		if i < scorer.Terms() {
+			marginMM = min(marginMM, slope.MM)
+		} else {
+			missedMM = max(missedMM, -slope.MM)
+		}
 	}
 	return marginMM, missedMM
 }
 
-// PostureMargin is the margin of one condition in one posture.
-type PostureMargin struct {
-	Posture string
-	Margin  gaze.ConditionMargin
-}
-
-// Margins returns the margins of all conditions at settings s, in all postures that
-// must work.
-func (p *SettingProblem) Margins(s mount.Settings) []PostureMargin {
-	var out []PostureMargin
-	screen, request := p.search.compiled.Pose(s), &p.search.b.request
-	for i := range request.Postures {
-		st := &request.Postures[i]
-		for _, m := range request.Judge.Margins(nil, screen, st) {
-			out = append(out, PostureMargin{Posture: st.Posture.Name, Margin: m})
-		}
-	}
-	return out
-}
-
-// MostMissed returns what settings s miss most of what must be kept: the kind, the
-// keep-clear zone and what comes too near to it, "housing" or "tubes", and the limit. It is
-// an aim range where nothing else is missed.
-func (p *SettingProblem) MostMissed(s mount.Settings) *Reason {
-	b := p.search.b
-	screen := p.search.compiled.Pose(s)
-	worst, most := -roundingMM, &Reason{Kind: OutOfRange}
-	take := func(mm float64, why Reason) {
-		if mm < worst {
-			worst, most = mm-roundingMM, &why
-		}
-	}
-	for _, l := range b.request.Limits {
-		mm, _, _ := l.Margin(screen)
-		why := Reason{Kind: FaceTooClose, Part: "housing", Limit: b.job.Preferences.FaceMM}
-		if zone, ok := l.(*keepLimit); ok {
-			why.Kind, why.Zone, why.Limit = TooClose, zone.placed.keep.Name, zone.placed.keep.RequiredMM
-		}
-		take(mm, why)
-	}
-	f := make([]float64, p.search.problem.Terms+p.search.problem.Limits+len(p.search.problem.Rates))
-	p.search.evaluate(s, f, nil)
-	first := p.search.problem.Terms + b.scorer.Limits()
-	for k := range b.keeps {
-		take(f[first+k], Reason{Kind: TooClose, Part: "tubes", Zone: b.keeps[k].keep.Name, Limit: b.keeps[k].keep.RequiredMM})
-	}
-	if len(p.search.tails) > 0 {
-		take(f[first+len(b.keeps)], Reason{Kind: BelowFloor, Part: "tubes"})
-	}
-	return most
+// Check is [Check] at other settings, without remedies and how the mount swings clear.
+func (p *SettingProblem) Check(ctx context.Context, s mount.Settings) (*Result, error) {
+	b, set := *p.search.b, *p.set
+	b.brief, set.Settings = true, s
+	return b.reportSet(ctx, &set, p.sagging)
 }

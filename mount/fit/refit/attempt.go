@@ -1,9 +1,9 @@
 package refit
 
 import (
-	"cmp"
 	"slices"
 
+	"sightpost/gaze"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 )
@@ -22,7 +22,7 @@ type Attempt struct {
 	// they can be read: MarginMM and At are then the best at readable settings.
 	Unreadable bool
 	// Against are the conditions that stop them there, the least margin first.
-	Against []fit.PostureMargin
+	Against []PostureMargin
 	// Missed is what is missed most of what must be kept; nil if everything is kept.
 	Missed *fit.Reason
 	// AtLimit are the joints of those of the settings that sit at a limit.
@@ -35,6 +35,12 @@ const (
 	againstMM = 0.5
 	mostNamed = 3
 )
+
+// PostureMargin is the margin of one condition in one posture.
+type PostureMargin struct {
+	Posture string
+	Margin  gaze.ConditionMargin
+}
 
 // attempt describes a set that is not enough, with the sag at its settings.
 func (s *searcher) attempt(o outcome, unreadable bool) (Attempt, error) {
@@ -50,13 +56,47 @@ func (s *searcher) attempt(o outcome, unreadable bool) (Attempt, error) {
 			a.AtLimit = append(a.AtLimit, j.Name)
 		}
 	}
-	a.Against = slices.DeleteFunc(s.Margins(o.settings), func(m fit.PostureMargin) bool {
-		return m.Margin.MM > worth.marginMM+againstMM
-	})
-	slices.SortStableFunc(a.Against, func(x, y fit.PostureMargin) int { return cmp.Compare(x.Margin.MM, y.Margin.MM) })
+	r, err := s.Check(s.ctx, o.settings)
+	if err != nil {
+		return a, err
+	}
+	for i := range r.Postures {
+		f := &r.Postures[i]
+		for _, m := range f.Margins {
+			if f.Posture.MustWork && m.MM <= worth.marginMM+againstMM {
+				a.Against = append(a.Against, PostureMargin{f.Posture.Name, m})
+			}
+		}
+	}
+	slices.SortStableFunc(a.Against, func(x, y PostureMargin) int { return byMargin(x.Margin, y.Margin) })
 	a.Against = a.Against[:min(len(a.Against), mostNamed)]
 	if worth.missedMM > 0 {
-		a.Missed = s.MostMissed(o.settings)
+		a.Missed = mostMissed(r)
 	}
 	return a, s.SagAt(s.from)
+}
+
+// byMargin orders margins, the least first; those that are as good stay in their order.
+func byMargin(a, b gaze.ConditionMargin) int {
+	switch {
+	case gaze.Less(a.MM, b.MM):
+		return -1
+	case gaze.Less(b.MM, a.MM):
+		return 1
+	}
+	return 0
+}
+
+// mostMissed returns what is missed most of what must be kept; an aim range only where
+// nothing else is missed.
+func mostMissed(r *fit.Result) *fit.Reason {
+	most := &fit.Reason{Kind: fit.OutOfRange}
+	for i := range r.Reasons {
+		why := &r.Reasons[i]
+		kept := why.Kind == fit.TooClose || why.Kind == fit.FaceTooClose || why.Kind == fit.BelowFloor
+		if kept && why.Limit-why.Is > most.Limit-most.Is+fit.RoundingMM {
+			most = why
+		}
+	}
+	return most
 }

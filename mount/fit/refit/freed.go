@@ -16,19 +16,16 @@ type freed struct {
 	*searcher
 	set     subset
 	members []int
-	// scored makes the score the aim and the required margin a limit; otherwise the
-	// margin is the aim.
-	scored  bool
 	problem minimax.Problem
 }
 
-// free returns the problem over a set of settings.
+// free returns the problem over a set of settings. Scored, its aim is the score, the
+// required margin being a limit; otherwise its aim is the margin.
 func (s *searcher) free(set subset, scored bool) *freed {
-	p := &freed{searcher: s, set: set, members: set.members(), scored: scored}
+	p := &freed{searcher: s, set: set, members: set.members()}
 	p.problem = minimax.Problem{Terms: s.all.Terms, Limits: s.all.Limits, Functions: p.evaluate}
 	if scored {
-		p.problem.Limits += p.problem.Terms
-		p.problem.Rates = s.all.Rates
+		p.problem.Floor, p.problem.Rates = &s.requiredMM, s.all.Rates
 	}
 	for _, i := range p.members {
 		p.problem.Lower = append(p.problem.Lower, s.moving[i].Low)
@@ -56,38 +53,16 @@ func (p *freed) part(s mount.Settings) []float64 {
 	return x
 }
 
-// evaluate computes the margins and the limits at x and, if scored, the margins beyond
-// the required one as further limits and the costs of the aim.
+// evaluate computes the functions at x.
 func (p *freed) evaluate(x, f, grad []float64) {
 	full := p.grad
 	if grad == nil {
 		full = nil
 	}
 	p.all.Functions(p.whole(x), p.f, full)
-	terms, costs := p.problem.Terms, p.problem.Terms+p.all.Limits
-	p.pick(0, costs, 0, f, grad)
-	if !p.scored {
-		return
-	}
-	p.pick(0, terms, costs, f, grad)
-	for i := range terms {
-		f[costs+i] -= p.requiredMM
-	}
-	p.pick(costs, len(p.f), costs+terms, f, grad)
-}
-
-// pick copies the rows from first to before last of all settings to rows of the
-// free ones from at on.
-func (p *freed) pick(first, last, at int, f, grad []float64) {
-	copy(f[at:], p.f[first:last])
-	if grad == nil {
-		return
-	}
-	n, full := len(p.members), len(p.moving)
-	for row := first; row < last; row++ {
-		for k, i := range p.members {
-			grad[(at+row-first)*n+k] = p.grad[row*full+i]
-		}
+	copy(f, p.f)
+	for at := range grad {
+		grad[at] = p.grad[at/len(x)*len(p.moving)+p.members[at%len(x)]]
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"sightpost/mount"
+	"sightpost/mount/fit"
 )
 
 // better reports whether settings of worth a are to be chosen over those of worth
@@ -64,10 +65,6 @@ func (s *searcher) readableNear(o outcome) (outcome, error) {
 	return best, nil
 }
 
-// mostExhaustive is the greatest number of settings for which every choice of
-// readable neighbors is compared.
-const mostExhaustive = 10
-
 // climbReadable returns readable settings near those of o: the best choice of
 // neighbors, then the best that is reached by moving one or two of the settings by a
 // step at a time.
@@ -80,25 +77,14 @@ func (s *searcher) climbReadable(o outcome) outcome {
 }
 
 // corner returns the best choice among the readable neighbors of each setting of a set,
-// or those nearest when there are too many choices.
+// the nearest of those that are as good.
 func (s *searcher) corner(o outcome) outcome {
-	members := o.set.members()
-	settings := slices.Clone(s.from)
-	for _, i := range members {
-		settings[i] = s.moving[i].Round(o.settings[i])
+	best := outcome{set: o.set, settings: slices.Clone(s.from)}
+	for _, i := range o.set.members() {
+		best.settings[i] = s.moving[i].Round(o.settings[i])
 	}
-	best := outcome{set: o.set, settings: slices.Clone(settings), worth: s.worth(settings)}
-	if len(members) > mostExhaustive {
-		return best
-	}
-	for choice := range 1 << len(members) {
-		for k, i := range members {
-			below, above := s.moving[i].Neighbours(o.settings[i])
-			settings[i] = below
-			if choice>>k&1 == 1 {
-				settings[i] = above
-			}
-		}
+	best.worth = s.worth(best.settings)
+	for _, settings := range fit.Nearby(s.moving, o.settings, o.set.members()) {
 		s.take(&best, settings)
 	}
 	return best

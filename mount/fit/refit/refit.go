@@ -1,7 +1,6 @@
 package refit
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -176,7 +175,7 @@ func losses(current, before *fit.Result) []Loss {
 			}
 		}
 		margins := slices.Clone(f.Margins)
-		slices.SortStableFunc(margins, func(a, b gaze.ConditionMargin) int { return cmp.Compare(a.MM, b.MM) })
+		slices.SortStableFunc(margins, byMargin)
 		l.Limiting = margins[:min(limitingListed, len(margins))]
 		out = append(out, l)
 	}

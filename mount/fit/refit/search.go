@@ -69,16 +69,8 @@ func (s *searcher) restores(w worth) bool { return w.missedMM == 0 && w.marginMM
 // worth returns how good settings are.
 func (s *searcher) worth(settings mount.Settings) worth {
 	s.all.Functions(settings, s.f, nil)
-	terms, costs := s.all.Terms, s.all.Terms+s.all.Limits
-	w := worth{marginMM: slices.Min(s.f[:terms])}
-	for _, mm := range s.f[terms:costs] {
-		w.missedMM = max(w.missedMM, -mm)
-	}
-	w.score = w.marginMM
-	for k, rate := range s.all.Rates {
-		w.score -= rate * math.Abs(s.f[costs+k])
-	}
-	if w.missedMM <= fit.RoundingMM {
+	w := worth{marginMM: slices.Min(s.f[:s.all.Terms])}
+	if w.score, w.missedMM = s.all.Score(s.f); w.missedMM <= fit.RoundingMM {
 		w.missedMM = 0
 	}
 	return w

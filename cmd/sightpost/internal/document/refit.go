@@ -191,7 +191,7 @@ func newAttempt(r *fit.Result, a refit.Attempt) Attempt {
 	return Attempt{
 		Settings: each(a.Settings, func(i int) string { return moving[i].Name }), Effort: a.Effort,
 		MarginMM: plain(a.MarginMM), Unreadable: a.Unreadable, Kept: missedWords(r, a.Missed),
-		Against: each(a.Against, func(s fit.PostureMargin) Stop { return newStop(s.Posture, s.Margin) }),
+		Against: each(a.Against, func(s refit.PostureMargin) Stop { return newStop(s.Posture, s.Margin) }),
 		AtLimit: a.AtLimit,
 	}
 }
