@@ -63,18 +63,12 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 	c := comparison{was: was, now: now}
 	c.draw()
 	now.keys = []key{
-		{lookBefore(), before.words("before")},
-		{look{fill: lookTube().fill}, after.words("after")},
+		{lookBefore, before.words("before")},
+		{look{fill: lookTube.fill}, after.words("after")},
 	}
 	now.desc = now.toScale() + " " + c.changes()
 	return now.figure()
 }
-
-// lookBefore is how the earlier assessment is drawn.
-func lookBefore() look { return look{line: stroke(okabe(okabeBlue), 0.9, 4, 2)} }
-
-// lookMoved is the arrow from an earlier to a later place.
-func lookMoved() look { return look{line: stroke(okabe(okabeVermilion), 1.4)} }
 
 // comparison is two assessments on one board.
 type comparison struct{ was, now *scene }
@@ -83,16 +77,16 @@ type comparison struct{ was, now *scene }
 func (c comparison) draw() {
 	s := c.now
 	s.seated()
-	s.face(s.shown, lookPerson())
+	s.face(s.shown, lookPerson)
 	s.mount()
 	s.screen()
-	s.outline(s.housing(c.was.shown.Screen), lookBefore())
+	s.outline(s.housing(c.was.shown.Screen), lookBefore)
 	if h := c.was.held(); h != nil {
 		for _, t := range h.tubes {
-			s.line(lookBefore().line, s.flatAll(t.line...)...)
+			s.line(lookBefore.line, s.flatAll(t.line...)...)
 		}
 	}
-	c.was.face(c.was.shown, lookBefore())
+	c.was.face(c.was.shown, lookBefore)
 	eyes, screens := c.eyes(), c.screens()
 	for i, when := range [2]string{"before", "after"} {
 		s.height(&s.left, "eyes, "+when, eyes[i])
@@ -127,8 +121,8 @@ func (s *scene) arrow(from [2]r3.Vec) {
 	if !(length >= leastArrowMM) {
 		return
 	}
-	s.line(lookMoved().line, a, b)
-	s.arrowHead(b, r2.Scale(min(18, length/2)/length, way), 0.35, look{fill: okabe(okabeVermilion), line: lookMoved().line})
+	s.line(lookMoved.line, a, b)
+	s.arrowHead(b, r2.Scale(min(18, length/2)/length, way), 0.35, look{fill: okabeVermilion, line: lookMoved.line})
 }
 
 // changes adds what changed to the key, in numbers, and returns it in words.
@@ -139,8 +133,8 @@ func (c comparison) changes() string {
 		said = append(said, text)
 	}
 	eyes, screens, u := c.eyes(), c.screens(), c.now.units
-	say(lookMoved(), "eyes moved "+movedWords(u, eyes[0], eyes[1]))
-	say(lookMoved(), "screen moved "+movedWords(u, screens[0].At, screens[1].At))
+	say(lookMoved, "eyes moved "+movedWords(u, eyes[0], eyes[1]))
+	say(lookMoved, "screen moved "+movedWords(u, screens[0].At, screens[1].At))
 	say(look{}, "eyes to screen: "+u.Number(r3.Norm(r3.Sub(eyes[0], screens[0].At)))+" to "+u.Length(r3.Norm(r3.Sub(eyes[1], screens[1].At))))
 	say(look{}, "was: "+tiltWords(screens[0])+", now: "+tiltWords(screens[1]))
 	for i := range c.now.r.Postures {

@@ -9,7 +9,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
-	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount/space"
@@ -45,17 +44,17 @@ func (s *scene) display(screen frame.Pose) []r2.Vec {
 
 // device draws the device housing.
 func (s *scene) device() {
-	s.outline(s.housing(s.shown.Screen), lookHousing())
-	s.explain(lookHousing(), "device housing")
+	s.outline(s.housing(s.shown.Screen), lookHousing)
+	s.explain(lookHousing, "device housing")
 }
 
 // screen draws housing, display area and tracker.
 func (s *scene) screen() {
 	pose, d := s.shown.Screen, s.job.Device
 	s.device()
-	s.outline(s.display(pose), lookDisplay())
-	s.explain(lookDisplay(), "display area")
-	s.sign(s.flat(pose.Apply(d.Tracker.Place())), trackerMark())
+	s.outline(s.display(pose), lookDisplay)
+	s.explain(lookDisplay, "display area")
+	s.sign(s.flat(pose.Apply(d.Tracker.Place())), trackerMark)
 	if s.compact {
 		s.locate("screen", pose.At)
 	} else {
@@ -87,24 +86,21 @@ func (s *scene) volumeCorners(depth float64) []r3.Vec {
 func (s *scene) trackingVolume() {
 	t := s.job.Device.Tracker
 	near, far := s.volumeCorners(t.NearMM), s.volumeCorners(t.FarMM)
-	s.outline(hull(s.flatAll(append(near, far...)...)), lookVolume())
+	s.outline(hull(s.flatAll(append(near, far...)...)), lookVolume)
 	at := s.flat(s.shown.Screen.Apply(t.Place()))
 	for _, p := range hull(s.flatAll(near...)) {
-		s.line(lookRay(), at, p)
+		s.line(lookRay, at, p)
 	}
-	s.explain(lookVolume(), "tracker (triangle) and tracking volume")
+	s.explain(lookVolume, "tracker (triangle) and tracking volume")
 }
-
-// lookRay is the edge of the tracker's field before the tracking volume.
-func lookRay() draw.LineStyle { return stroke(okabe(okabeVermilion), 0.35, 1, 2) }
 
 // sight draws the line from the eyes to the middle of the screen with its length,
 // and, from the side, the tilt of the screen.
 func (s *scene) sight() {
 	eyes, middle := chairFromHead(s.shown).At, s.shown.Screen.At
 	a, b := s.flat(eyes), s.flat(middle)
-	s.line(lookSight().line, a, b)
-	s.explain(lookSight(), "line of sight")
+	s.line(lookSight.line, a, b)
+	s.explain(lookSight, "line of sight")
 	if s.v == Front {
 		return
 	}

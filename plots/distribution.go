@@ -108,13 +108,6 @@ func (h *histogram) check(t variation.Tally) error {
 // percent returns the share of the simulations that are in a bin, in %.
 func (h *histogram) percent(b variation.Bin) float64 { return 100 * float64(b.Count) / h.count }
 
-// lookGood and lookBad are bars of what works or holds, and of what does not.
-func lookGood() look { return look{fill: faint(okabe(okabeSky), 0.45), line: stroke(ink(), 0.5)} }
-
-func lookBad() look {
-	return look{fill: grey(1), line: stroke(ink(), 0.5), hatch: stroke(okabe(okabeVermilion), 0.8)}
-}
-
 // paint draws the bars, zero and the quantiles.
 func (h *histogram) paint(c draw.Canvas, p *plot.Plot) {
 	k := newPen(h.words, c).within(p)
@@ -122,9 +115,9 @@ func (h *histogram) paint(c draw.Canvas, p *plot.Plot) {
 		if b.Count == 0 {
 			continue
 		}
-		l := lookGood()
+		l := lookGood
 		if b.HighMM <= 0 {
-			l = lookBad()
+			l = lookBad
 		}
 		k.box(k.trX(b.LowMM), k.trY(0), k.trX(b.HighMM), k.trY(h.percent(b)), l)
 	}
@@ -135,7 +128,7 @@ func (h *histogram) paint(c draw.Canvas, p *plot.Plot) {
 // zero draws the line at zero and says what it parts.
 func (h *histogram) zero(k *pen) {
 	x, top := k.trX(0), k.trY(h.top)+3.2*k.row()
-	k.c.StrokeLine2(stroke(ink(), 1.5), x, k.trY(0), x, top)
+	k.c.StrokeLine2(stroke(ink, 1.5), x, k.trY(0), x, top)
 	y := top - 0.8*k.words.Font.Size
 	k.put(x+air/2, y, 0, "works")
 	if x-air/2-k.words.Width(belowZero) > k.c.Min.X {
@@ -157,7 +150,7 @@ func (h *histogram) name(k *pen) {
 	foot := k.trY(h.top) + 0.9*k.row()
 	for i, x := range spread(want, gap, k.trX(h.low)+(gap-air)/2, k.trX(h.high)-(gap-air)/2) {
 		at := want[i]
-		k.c.StrokeLine2(stroke(ink(), 0.6, 1.5, 1.5), at, k.trY(0), at, k.trY(h.top))
+		k.c.StrokeLine2(stroke(ink, 0.6, 1.5, 1.5), at, k.trY(0), at, k.trY(h.top))
 		k.leader(vg.Point{X: at, Y: k.trY(h.top)}, vg.Point{X: x, Y: foot})
 		half := k.words.Width(texts[i]) / 2
 		k.box(x-half, foot, x+half, foot+k.words.Font.Size, look{fill: grey(1)})

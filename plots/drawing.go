@@ -175,7 +175,7 @@ func (k *pen) put(x, y, part vg.Length, text string) {
 // text writes a text whose baseline starts at p and turns counterclockwise.
 func (k *pen) text(p vg.Point, turn float64, text string) {
 	k.c.Push()
-	k.c.SetColor(ink())
+	k.c.SetColor(ink)
 	k.c.Translate(p)
 	if turn != 0 {
 		k.c.Rotate(turn)
@@ -235,9 +235,9 @@ func (k *pen) bar() {
 	}
 	const thick = 1.2 * vg.Millimeter
 	for i := vg.Length(0); i < fields; i++ {
-		l := look{fill: grey(1), line: stroke(ink(), 0.4)}
+		l := look{fill: grey(1), line: stroke(ink, 0.4)}
 		if int(i)%2 == 0 {
-			l.fill = ink()
+			l.fill = ink
 		}
 		k.box(x+i*wide, y, x+(i+1)*wide, y+thick, l)
 	}

@@ -3,7 +3,6 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"math"
 
 	"gonum.org/v1/plot"
@@ -107,7 +106,7 @@ func sans(size vg.Length) font.Font {
 
 // words returns the style of text in a size.
 func words(size vg.Length) draw.TextStyle {
-	return draw.TextStyle{Color: ink(), Font: sans(size), Handler: plot.DefaultTextHandler}
+	return draw.TextStyle{Color: ink, Font: sans(size), Handler: plot.DefaultTextHandler}
 }
 
 // newPlot returns an empty plot in the house's fonts and lines.
@@ -117,17 +116,17 @@ func words(size vg.Length) draw.TextStyle {
 func newPlot(text vg.Length) *plot.Plot {
 	p := plot.New()
 	p.Title.TextStyle.Font = sans(text * titleSize / textSize)
-	p.Title.TextStyle.Color = ink()
+	p.Title.TextStyle.Color = ink
 	p.Title.Padding = vg.Points(4)
 	p.Legend.TextStyle = words(text)
 	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
 		axis.Label.TextStyle.Font = sans(text)
-		axis.Label.TextStyle.Color = ink()
+		axis.Label.TextStyle.Color = ink
 		axis.Tick.Label.Font = sans(text)
-		axis.Tick.Label.Color = ink()
+		axis.Tick.Label.Color = ink
 		axis.LineStyle.Width = vg.Points(0.5)
-		axis.LineStyle.Color = ink()
-		axis.Tick.LineStyle = draw.LineStyle{Color: ink(), Width: vg.Points(0.5)}
+		axis.LineStyle.Color = ink
+		axis.Tick.LineStyle = draw.LineStyle{Color: ink, Width: vg.Points(0.5)}
 		axis.Tick.Length = vg.Points(4)
 		axis.Padding = 0
 	}
@@ -136,9 +135,6 @@ func newPlot(text vg.Length) *plot.Plot {
 
 // isFinite reports whether v is a number.
 func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
-
-// ink returns the colour of text and of main lines.
-func ink() color.Color { return grey(0.07) }
 
 // newSheet returns a figure without axes, for a plotter that draws on paper. Its
 // title has the name of the case in front, if there is one, on a line of its

@@ -3,7 +3,6 @@ package plots
 import (
 	"cmp"
 	"fmt"
-	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -37,29 +36,11 @@ func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
 	more := s.mountShadows()
 	s.shadows(&a)
 	s.seated()
-	s.face(s.shown, lookPerson())
+	s.face(s.shown, lookPerson)
 	s.device()
 	s.straightAhead()
 	s.desc = "To scale, lengths in " + inWords(s.units) + ", from the eyes ahead. " + s.aheadWords(&a, more)
 	return s.figure()
-}
-
-// The looks of hidden floor.
-func lookHidden() look {
-	// Opaque, so that it looks the same on both of the others.
-	return look{fill: color.NRGBA{R: 214, G: 236, B: 250, A: 0xff}, line: stroke(ink(), 1.1), hatch: stroke(okabe(okabeBlue), 0.4)}
-}
-
-func lookHiddenFrom(eye gaze.Eye) look {
-	if eye == gaze.LeftEye {
-		return look{fill: faint(okabe(okabeYellow), 0.25), line: stroke(okabe(okabeGreen), 1.1, 6, 2)}
-	}
-	return look{fill: faint(okabe(okabeOrange), 0.25), line: stroke(okabe(okabeVermilion), 1.1, 1.5, 1.5)}
-}
-
-// lookHiddenByMount is the floor that tubes of the mount hide from both eyes.
-func lookHiddenByMount() look {
-	return look{fill: color.NRGBA{R: 120, G: 165, B: 200, A: 0xff}, line: stroke(okabe(okabeBlue), 0.5)}
 }
 
 // mountShadows draws the floor that tubes of the mount hide from both eyes, and says
@@ -70,9 +51,9 @@ func (s *scene) mountShadows() string {
 		return ""
 	}
 	for _, p := range parts {
-		s.outline(s.flatAll(p...), lookHiddenByMount())
+		s.outline(s.flatAll(p...), lookHiddenByMount)
 	}
-	s.explain(lookHiddenByMount(), "hidden from both eyes by tubes of the mount")
+	s.explain(lookHiddenByMount, "hidden from both eyes by tubes of the mount")
 	unit, mm := "m", 1e3
 	if s.units == units.Inch {
 		unit, mm = "ft", 12*s.units.MM()
@@ -86,7 +67,7 @@ const leastShownMM2 = 5e4
 // shadows draws the hidden floor and its distances.
 func (s *scene) shadows(a *gaze.Ahead) {
 	for eye, shadow := range a.Floor {
-		l := lookHiddenFrom(gaze.Eye(eye))
+		l := lookHiddenFrom[eye]
 		s.outline(s.flatAll(shadow.Outline...), l)
 		if shadow.Hides {
 			s.explain(l, "hidden from the "+gaze.Eye(eye).String()+" by the housing")
@@ -95,8 +76,8 @@ func (s *scene) shadows(a *gaze.Ahead) {
 	if !a.Both.Hides {
 		return
 	}
-	s.outline(s.flatAll(a.Both.Outline...), lookHidden())
-	s.explain(lookHidden(), "hidden from both eyes by the housing")
+	s.outline(s.flatAll(a.Both.Outline...), lookHidden)
+	s.explain(lookHidden, "hidden from both eyes by the housing")
 	at := func(way r2.Vec, format string, mm float64) label {
 		return label{at: s.furthest(&a.Both, way), text: fmt.Sprintf(format, s.units.Number(mm))}
 	}
@@ -118,8 +99,8 @@ func (s *scene) furthest(b *gaze.Shadow, way r2.Vec) r2.Vec {
 // straightAhead draws the chair's midline, ahead of the eyes, as far as anything is
 // drawn.
 func (s *scene) straightAhead() {
-	s.line(lookSight().line, r2.Vec{}, r2.Vec{X: max(s.hiX, 0)})
-	s.explain(lookSight(), "midline of the chair")
+	s.line(lookSight.line, r2.Vec{}, r2.Vec{X: max(s.hiX, 0)})
+	s.explain(lookSight, "midline of the chair")
 }
 
 // aheadWords says in numbers what is hidden, what the mount adds, and what would be

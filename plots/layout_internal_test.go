@@ -174,7 +174,7 @@ func TestHatching(t *testing.T) {
 // axis is long: cut to what it needs, it still has to fit.
 func TestFlatBoard(t *testing.T) {
 	b := &board{title: "flat", size: Landscape(), upName: Front.seen().upName, scales: []int{2, 3, 5, 10}}
-	b.outline([]r2.Vec{{X: 0, Y: 0}, {X: 900, Y: 0}, {X: 900, Y: 30}, {X: 0, Y: 30}}, look{line: stroke(ink(), 1)})
+	b.outline([]r2.Vec{{X: 0, Y: 0}, {X: 900, Y: 0}, {X: 900, Y: 30}, {X: 0, Y: 30}}, look{line: stroke(ink, 1)})
 	f, err := b.figure()
 	if err != nil {
 		t.Fatal(err)

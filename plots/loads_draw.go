@@ -120,10 +120,10 @@ func (d *loads) curve(name string, y curve, unit float64) *plot.Plot {
 	inner.Add(painter(func(c draw.Canvas, inner *plot.Plot) {
 		k := newPen(d.text, c).within(inner)
 		for _, p := range d.parts {
-			c.StrokeLine2(lookPresent(), k.trX(p.at), k.trY(0), k.trX(p.at), k.trY(inner.Y.Max))
+			c.StrokeLine2(lookPresent, k.trX(p.at), k.trY(0), k.trX(p.at), k.trY(inner.Y.Max))
 		}
-		k.shape(k.all(slices.Concat(curve{{X: d.from}}, y, curve{{X: d.to}})), true, lookWorks())
-		c.StrokeLines(stroke(okabe(okabeBlue), 1.5), k.all(y))
+		k.shape(k.all(slices.Concat(curve{{X: d.from}}, y, curve{{X: d.to}})), true, lookWorks)
+		c.StrokeLines(stroke(okabeBlue, 1.5), k.all(y))
 	}))
 	return inner
 }
@@ -178,9 +178,6 @@ func (k *pen) rule(y vg.Length) {
 	k.c.StrokeLine2(stroke(grey(0.6), 0.4), k.c.Min.X+air, y, k.c.Max.X-air, y)
 }
 
-// lookWeakest is the bar of the weakest joint.
-func lookWeakest() look { return look{fill: grey(0.25), line: stroke(ink(), 0.5)} }
-
 // bar draws how much of what it bears a load takes up.
 func (d *loads) bar(k *pen, r *loadRow, y vg.Length, scale func(float64) vg.Length) {
 	share := r.used
@@ -190,18 +187,18 @@ func (d *loads) bar(k *pen, r *loadRow, y vg.Length, scale func(float64) vg.Leng
 	box := func(from, to float64, l look) {
 		k.box(scale(from), y+0.15*d.line(), scale(to), y+0.85*d.line(), l)
 	}
-	within := lookGood()
+	within := lookGood
 	if r.weakest {
-		within = lookWeakest()
+		within = lookWeakest
 	}
 	box(0, min(share, 1), within)
 	if share > 1 {
-		box(1, share, lookBad())
+		box(1, share, lookBad)
 	}
 	if share > d.most { // goes on
 		x, h := scale(d.most), 0.35*d.line()
 		m := y + 0.5*d.line()
-		k.shape([]vg.Point{{X: x, Y: m - h}, {X: x + h, Y: m}, {X: x, Y: m + h}}, true, look{fill: ink()})
+		k.shape([]vg.Point{{X: x, Y: m - h}, {X: x + h, Y: m}, {X: x, Y: m + h}}, true, look{fill: ink})
 	}
 }
 
@@ -216,7 +213,7 @@ func (d *loads) scale(k *pen, foot vg.Length, at func(float64) vg.Length) {
 		k.c.StrokeLine2(stroke(grey(0.6), 0.4), at(v), foot, at(v), foot-air/2)
 		k.put(at(v), base, 0.5, fmt.Sprintf("%.0f %%", 100*v))
 	}
-	k.c.StrokeLine2(stroke(ink(), 1.2, 4, 2), at(1), foot-air/2, at(1), k.c.Max.Y-0.2*d.line())
+	k.c.StrokeLine2(stroke(ink, 1.2, 4, 2), at(1), foot-air/2, at(1), k.c.Max.Y-0.2*d.line())
 	text := "utilization: beyond 100 % slips, yields or is overloaded"
 	k.put(k.c.Max.X-air-saidColumn, base, 0, fitted(d.text, text, saidColumn))
 }

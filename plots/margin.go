@@ -75,10 +75,10 @@ type marginChart struct {
 func (d *marginChart) paint(c draw.Canvas, p *plot.Plot) {
 	k := newPen(d.words, c).within(p)
 	zero, right := k.trY(0), k.trX(d.high)
-	c.StrokeLine2(stroke(ink(), 0.9), k.trX(d.low), zero, right+air, zero)
+	c.StrokeLine2(stroke(ink, 0.9), k.trX(d.low), zero, right+air, zero)
 	k.text(vg.Point{X: right + air, Y: zero + 0.5*d.words.Font.Size}, 0, "works")
 	k.text(vg.Point{X: right + air, Y: zero - 1.2*d.words.Font.Size}, 0, belowZero)
-	c.StrokeLine2(lookPresent(), k.trX(d.chosen), k.trY(d.bottom), k.trX(d.chosen), k.trY(d.top))
+	c.StrokeLine2(lookPresent, k.trX(d.chosen), k.trY(d.bottom), k.trX(d.chosen), k.trY(d.top))
 	names := lane{{at: r2.Vec{X: d.chosen, Y: d.top}, text: d.setHere()}}
 	for i, curve := range d.curves {
 		k.curve(curveLook(i), curve)

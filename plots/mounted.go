@@ -73,14 +73,14 @@ func (s *scene) mount() {
 		return
 	}
 	for _, b := range h.bars {
-		s.line(stroke(lookTube().fill, 2.5), s.flatAll(b[0], b[1])...)
+		s.line(stroke(lookTube.fill, 2.5), s.flatAll(b[0], b[1])...)
 	}
 	for _, t := range h.tubes {
 		for _, outline := range s.tube(t.line, t.radius) {
-			s.outline(outline, lookTube())
+			s.outline(outline, lookTube)
 		}
 	}
-	s.explain(lookTube(), "mount, tubes to scale (rings: joints)")
+	s.explain(lookTube, "mount, tubes to scale (rings: joints)")
 	for _, j := range s.joints(h) {
 		s.sign(s.flat(j.at), j.sign)
 		if j.part != "" {
@@ -152,10 +152,10 @@ func (s *scene) joints(h *held) []jointSign {
 		part, _, _ := strings.Cut(j.Name, ".")
 		if i == clampEnd(joints) {
 			delete(named, part)
-			add(at, clampMark(), part)
+			add(at, clampMark, part)
 		}
 		if j.Motion == mount.Turn && !tube[part] { // a tube turns all along itself
-			add(at, ring(), part)
+			add(at, ring, part)
 		}
 	}
 	return all

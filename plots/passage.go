@@ -87,40 +87,21 @@ func (p *passage) setting(v float64) string { return settingWords(p.units, p.joi
 // cannot be moved.
 func (p *passage) stuck() bool { return p.a.Low.At == p.a.High.At && !p.a.Low.Limit }
 
-// The looks of a passage.
-func lookTransfer() look {
-	return look{fill: faint(okabe(okabeSky), 0.18), line: stroke(okabe(okabeBlue), 0.5, 6, 2, 1, 2)}
-}
-
-func lookFloor() look {
-	return look{fill: faint(okabe(okabeYellow), 0.25), line: stroke(okabe(okabeGreen), 1, 4, 2)}
-}
-func lookJamb() look { return look{fill: grey(0.75), line: stroke(ink(), 0.8)} }
-func lookParked() look {
-	return look{fill: faint(grey(0.85), 0.6), line: stroke(ink(), 0.9, 3.5, 2)}
-}
-func lookPath() look      { return look{line: stroke(okabe(okabeVermilion), 1.1)} }
-func lookOuter() look     { return look{line: stroke(okabe(okabeVermilion), 0.7, 1.5, 2)} }
-func lookUsedSpace() look { return look{line: stroke(ink(), 0.9, 8, 2, 2, 2)} }
-func lookParkedSpace() look {
-	return look{line: stroke(ink(), 0.9, 1.5, 2.5)}
-}
-
 // seat draws what stays: the transfer clearance, the chair and the person in it.
 func (p *passage) seat() {
 	if mm := p.a.TransferHalfWidthMM; mm > 0 {
-		p.outline(p.rectangle(0, fit.TransferAheadMM, mm, -mm), lookTransfer())
-		p.explain(lookTransfer(), "transfer clearance, "+p.units.Length(mm)+" to either side")
+		p.outline(p.rectangle(0, fit.TransferAheadMM, mm, -mm), lookTransfer)
+		p.explain(lookTransfer, "transfer clearance, "+p.units.Length(mm)+" to either side")
 	}
 	c := p.job.Passage
 	if c.WidthMM > 0 {
-		l := lookChair()
+		l := lookChair
 		l.fill = nil
 		p.outline(p.rectangle(-c.BehindMM, c.AheadMM, c.WidthMM/2, -c.WidthMM/2), l)
 		p.explain(l, "chair with the person's feet")
 	}
 	p.seated()
-	p.face(p.shown, lookPerson())
+	p.face(p.shown, lookPerson)
 	p.keepClear()
 }
 
@@ -158,15 +139,15 @@ func (p *passage) swing() {
 	joint := "the joint that cannot be moved"
 	if !p.stuck() {
 		joint = "the joint it swings about"
-		p.mountAt(p.a.Parked, lookParked(), "mount and housing parked")
+		p.mountAt(p.a.Parked, lookParked, "mount and housing parked")
 		p.ways()
 		p.end(p.a.Low)
 		p.end(p.a.High)
 	}
-	used := lookHousing()
+	used := lookHousing
 	used.line.Width *= 2
 	p.mountAt(p.a.InUse, used, "mount and housing in use (ring: "+joint+")")
-	p.sign(p.pivot, ring())
+	p.sign(p.pivot, ring)
 	p.nearest()
 }
 
@@ -187,7 +168,7 @@ func (p *passage) mountAt(at float64, l look, words string) {
 		bar.Width = max(bar.Width, 1.5)
 		p.line(bar, p.flatAll(b[0], b[1])...)
 	}
-	dashed, tube, verb := l.line.Dashes != nil, lookTube(), "in use at "
+	dashed, tube, verb := l.line.Dashes != nil, lookTube, "in use at "
 	if dashed {
 		tube, verb = look{fill: l.fill}, "parked at "
 	}
@@ -225,18 +206,18 @@ func (p *passage) ways() {
 		middle = append(middle, p.flat(motion.Apply(p.shown.Screen.At)))
 		outer = append(outer, p.flat(motion.Apply(corner)))
 	}
-	p.line(lookOuter().line, outer...)
-	p.line(lookPath().line, middle...)
-	p.explain(lookPath(), "path of the screen's middle where it is free")
-	p.explain(lookOuter(), "path of the housing's farthest corner")
+	p.line(lookOuter.line, outer...)
+	p.line(lookPath.line, middle...)
+	p.explain(lookPath, "path of the screen's middle where it is free")
+	p.explain(lookOuter, "path of the housing's farthest corner")
 }
 
 // end draws one end of the free range and says what it is.
 func (p *passage) end(e fit.SwingEnd) {
 	screen := p.motion(e.At).Mul(p.shown.Screen)
 	at := p.flat(screen.At)
-	p.outline(p.housing(screen), look{line: stroke(okabe(okabeVermilion), 0.6, 1.5, 2)})
-	p.sign(at, signOf(okabe(okabeVermilion), 3, draw.BoxGlyph{}))
+	p.outline(p.housing(screen), look{line: stroke(okabeVermilion, 0.6, 1.5, 2)})
+	p.sign(at, signOf(okabeVermilion, 3, draw.BoxGlyph{}))
 	p.tell(at, "free to "+p.endWords(e))
 }
 
@@ -259,8 +240,8 @@ func (p *passage) nearest() {
 	}
 	carrier := p.shown.InCarrier.Carrier
 	at := p.flat(carrier.Apply(p.a.Way.On))
-	p.line(stroke(ink(), 0.8), at, p.flat(carrier.Apply(p.a.Way.Against)))
-	p.sign(at, signOf(ink(), 3, draw.CrossGlyph{}))
+	p.line(stroke(ink, 0.8), at, p.flat(carrier.Apply(p.a.Way.Against)))
+	p.sign(at, signOf(ink, 3, draw.CrossGlyph{}))
 	p.tell(at, p.nearestWords())
 }
 

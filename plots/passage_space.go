@@ -33,9 +33,9 @@ func (p *passage) taken() []taken {
 	if p.job.Passage.WidthMM <= 0 {
 		return nil
 	}
-	all := []taken{{"in use", p.a.Used, lookUsedSpace()}}
+	all := []taken{{"in use", p.a.Used, lookUsedSpace}}
 	if !p.stuck() {
-		all = append(all, taken{"parked", p.a.ParkedExtent, lookParkedSpace()})
+		all = append(all, taken{"parked", p.a.ParkedExtent, lookParkedSpace})
 	}
 	return all
 }
@@ -77,9 +77,9 @@ func (p *passage) clearFloor() {
 	before := p.items
 	p.items = nil
 	low, high := r2.Vec{X: m.X - long/2, Y: m.Y - wide/2}, r2.Vec{X: m.X + long/2, Y: m.Y + wide/2}
-	p.outline([]r2.Vec{low, {X: high.X, Y: low.Y}, high, {X: low.X, Y: high.Y}}, lookFloor())
+	p.outline([]r2.Vec{low, {X: high.X, Y: low.Y}, high, {X: low.X, Y: high.Y}}, lookFloor)
 	p.items = append(p.items, before...)
-	p.explain(lookFloor(), "clear floor space, "+p.units.Number(wide)+" by "+p.units.Length(long))
+	p.explain(lookFloor, "clear floor space, "+p.units.Number(wide)+" by "+p.units.Length(long))
 	y := p.loY - dimensionMM
 	p.dimension(r2.Vec{X: low.X, Y: y}, r2.Vec{X: high.X, Y: y}, "clear floor "+p.units.Number(long))
 	x := p.loX - dimensionMM
@@ -96,9 +96,9 @@ func (p *passage) doorway() {
 	from := p.hiX + beforeMM
 	for _, side := range []float64{-1, 1} {
 		near, far := y+side*door/2, y+side*(door/2+jambMM)
-		p.outline([]r2.Vec{{X: from, Y: near}, {X: from + wallMM, Y: near}, {X: from + wallMM, Y: far}, {X: from, Y: far}}, lookJamb())
+		p.outline([]r2.Vec{{X: from, Y: near}, {X: from + wallMM, Y: near}, {X: from + wallMM, Y: far}, {X: from, Y: far}}, lookJamb)
 	}
-	p.explain(lookJamb(), "doorway, clear width "+p.units.Length(door))
+	p.explain(lookJamb, "doorway, clear width "+p.units.Length(door))
 	mid := from + wallMM/2
 	p.dimension(r2.Vec{X: mid, Y: y - door/2}, r2.Vec{X: mid, Y: y + door/2}, "doorway "+p.units.Number(door))
 }
@@ -106,7 +106,7 @@ func (p *passage) doorway() {
 // dimension draws a line from a to b with a stroke across either end, and a text on
 // it.
 func (p *passage) dimension(a, b r2.Vec, text string) {
-	thin := stroke(ink(), 0.5)
+	thin := stroke(ink, 0.5)
 	p.line(thin, a, b)
 	across := r2.Scale(tickMM, r2.Unit(r2.Vec{X: a.Y - b.Y, Y: b.X - a.X}))
 	for _, end := range []r2.Vec{a, b} {

@@ -149,28 +149,14 @@ func (p *panel) alike() bool {
 	})
 }
 
-// lookCarried is the line of the screen carried as it is, and the other way.
-func lookCarried(i int) draw.LineStyle {
-	if i == 0 {
-		return stroke(okabe(okabeBlue), 1.5)
-	}
-	return stroke(okabe(okabeVermilion), 1.3, 5, 2.5)
-}
-
-// lookPresent is the line at a present value or place.
-func lookPresent() draw.LineStyle { return stroke(grey(0.35), 0.7, 1.5, 1.5) }
-
-// lookWorks is the ground of the range that works.
-func lookWorks() look { return look{fill: faint(okabe(okabeSky), 0.22)} }
-
 // paint draws the panels and, under them, the key.
 func (d *panels) paint(c draw.Canvas, _ *plot.Plot) {
 	p := d.all[0]
 	key := &pen{c: c, layout: keyed(d.text, c.Max.X-c.Min.X,
-		key{look{line: lookCarried(0)}, "screen " + p.carried[0].carrier + ", as it is"},
-		key{look{line: lookCarried(1)}, "screen " + p.carried[1].carrier + " instead"},
-		key{lookWorks(), "works with the screen as it is (margin not negative)"},
-		key{look{line: lookPresent()}, "present value"})}
+		key{look{line: lookCarried[0]}, "screen " + p.carried[0].carrier + ", as it is"},
+		key{look{line: lookCarried[1]}, "screen " + p.carried[1].carrier + " instead"},
+		key{lookWorks, "works with the screen as it is (margin not negative)"},
+		key{look{line: lookPresent}, "present value"})}
 	across := min(panelsAcross, len(d.all))
 	wide := (c.Max.X - c.Min.X) / vg.Length(across)
 	high := (c.Max.Y - c.Min.Y - key.keyHeight() - 1.5*air) / vg.Length((len(d.all)+across-1)/across)
@@ -211,21 +197,21 @@ func (d *panels) inside(k *pen, p *panel) {
 	zero := k.trY(0)
 	if p.works {
 		a, b := k.trX(max(p.from, p.low)), k.trX(min(p.to, p.high))
-		k.box(a, k.trY(d.bottom), b, k.trY(d.top), lookWorks())
+		k.box(a, k.trY(d.bottom), b, k.trY(d.top), lookWorks)
 		const half = 1.2 * vg.Millimeter
 		for _, x := range []vg.Length{a, b} {
-			k.c.StrokeLine2(stroke(ink(), 1.3), x, zero-half, x, zero+half)
+			k.c.StrokeLine2(stroke(ink, 1.3), x, zero-half, x, zero+half)
 		}
-		k.c.StrokeLine2(stroke(ink(), 1.8), a, zero, b, zero)
+		k.c.StrokeLine2(stroke(ink, 1.8), a, zero, b, zero)
 	}
-	k.c.StrokeLine2(stroke(ink(), 0.8), k.trX(p.low), zero, k.trX(p.high), zero)
+	k.c.StrokeLine2(stroke(ink, 0.8), k.trX(p.low), zero, k.trX(p.high), zero)
 	x := k.trX(p.present)
-	k.c.StrokeLine2(lookPresent(), x, k.trY(d.bottom), x, k.trY(d.top))
+	k.c.StrokeLine2(lookPresent, x, k.trY(d.bottom), x, k.trY(d.top))
 	for i, c := range p.carried {
-		k.curve(lookCarried(i), c.within(p.low, p.high))
+		k.curve(lookCarried[i], c.within(p.low, p.high))
 	}
 	if y := p.carried[0].near(p.present); y >= d.bottom {
-		k.mark(mark{at: r2.Vec{X: p.present, Y: y}, glyph: ring().glyph, inner: true})
+		k.mark(mark{at: r2.Vec{X: p.present, Y: y}, glyph: ring.glyph, inner: true})
 	}
 	d.name(k, p)
 }

@@ -44,10 +44,10 @@ func (s *scene) mainCut() string {
 	name := spoken(f.Posture.Name)
 	edges, inside := s.edges(f)
 	if len(edges) > 0 {
-		s.explain(lookRegion(), whereEyes(inside)+", "+name)
+		s.explain(lookRegion, whereEyes(inside)+", "+name)
 	}
-	s.outline(s.edgePoints(edges), lookRegion())
-	s.movement(f, lookMovement(), "usual head movement, "+name)
+	s.outline(s.edgePoints(edges), lookRegion)
+	s.movement(f, lookMovement, "usual head movement, "+name)
 	s.eyeLabel(f)
 	if !inside {
 		return s.outside(f)
@@ -102,7 +102,7 @@ func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
 // screen.
 func (s *scene) eyeLabel(f *fit.PostureResult) {
 	at := s.flat(s.shown.InCarrier.Carrier.Apply(f.InCarrier.Head.At))
-	s.sign(at, cross())
+	s.sign(at, cross)
 	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
 }
 

@@ -2,12 +2,9 @@ package plots
 
 import (
 	"fmt"
-	"image/color"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -40,7 +37,7 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 	if !s.compact {
 		s.ghosts()
 	}
-	s.head(s.shown, lookPerson())
+	s.head(s.shown, lookPerson)
 	s.mount()
 	s.screen()
 	s.sight()
@@ -114,42 +111,6 @@ func postureAt(job *fit.Job, name string) (int, error) {
 	return 0, fmt.Errorf("%w: there is no posture %q", ErrFigure, name)
 }
 
-// The looks of a scene.
-func lookChair() look { return look{fill: grey(0.93), line: stroke(grey(0.45), 0.6)} }
-
-func lookPerson() look  { return look{fill: faint(grey(0.80), 0.55), line: stroke(grey(0.35), 0.7)} }
-func lookGhost() look   { return look{line: stroke(grey(0.35), 0.5, 2.5, 1.8)} }
-func lookTube() look    { return look{fill: grey(0.30)} }
-func lookHousing() look { return look{fill: faint(grey(0.70), 0.7), line: stroke(ink(), 0.5)} }
-func lookDisplay() look { return look{line: stroke(ink(), 1.6)} }
-func lookVolume() look  { return look{line: stroke(okabe(okabeVermilion), 0.9, 9, 3)} }
-func lookRegion() look {
-	l := look{fill: faint(okabe(okabeSky), 0.25), line: stroke(okabe(okabeBlue), 1.1)}
-	l.hatch = stroke(okabe(okabeBlue), 0.25)
-	return l
-}
-func lookMovement() look { return look{line: stroke(ink(), 0.8, 1, 1.5)} }
-func lookSight() look    { return look{line: stroke(ink(), 0.7, 8, 2, 1.5, 2)} }
-func lookKeep() look {
-	return look{fill: faint(okabe(okabePurple), 0.15), line: stroke(okabe(okabePurple), 0.9, 1.5, 1.5)}
-}
-
-// ring is the sign of a joint, cross that of an eye or another point.
-func ring() mark {
-	m := signOf(ink(), 2.6, draw.RingGlyph{})
-	m.inner = true
-	return m
-}
-
-func cross() mark       { return signOf(ink(), 2.4, draw.PlusGlyph{}) }
-func clampMark() mark   { return signOf(ink(), 4, draw.BoxGlyph{}) }
-func trackerMark() mark { return signOf(okabe(okabeVermilion), 2.4, draw.PyramidGlyph{}) }
-
-// signOf returns a mark of a radius in points.
-func signOf(c color.Color, points float64, shape draw.GlyphDrawer) mark {
-	return mark{glyph: draw.GlyphStyle{Color: c, Radius: vg.Points(points), Shape: shape}}
-}
-
 // chairFromHead returns the head of a posture in chair axes; its origin is midway
 // between the eyes.
 func chairFromHead(f *fit.PostureResult) frame.Pose { return f.InCarrier.Carrier.Mul(f.InCarrier.Head) }
@@ -198,7 +159,7 @@ func (s *scene) face(f *fit.PostureResult, l look) {
 		s.line(l.line, s.flatAll(pose.Apply(n[0]), pose.Apply(n[1]), pose.Apply(n[2]))...)
 	}
 	for _, eye := range f.Eyes() {
-		s.sign(s.flat(eye), cross())
+		s.sign(s.flat(eye), cross)
 	}
 }
 
@@ -224,9 +185,9 @@ func (s *scene) ghosts() {
 		if i == s.at || !f.Posture.MustWork {
 			continue
 		}
-		s.head(f, lookGhost())
-		s.outline(s.housing(f.Screen), lookGhost())
-		s.explain(lookGhost(), "other postures that must work")
+		s.head(f, lookGhost)
+		s.outline(s.housing(f.Screen), lookGhost)
+		s.explain(lookGhost, "other postures that must work")
 	}
 }
 
@@ -248,11 +209,11 @@ func scaled(semi r3.Vec, rot frame.Rotation) [3]r3.Vec {
 // the view through the eyes.
 func (s *scene) region() {
 	edges, inside := s.edges(s.shown)
-	s.outline(s.edgePoints(edges), lookRegion())
+	s.outline(s.edgePoints(edges), lookRegion)
 	if len(edges) > 0 {
-		s.explain(lookRegion(), whereEyes(inside))
+		s.explain(lookRegion, whereEyes(inside))
 	}
-	s.movement(s.shown, lookMovement(), "usual head movement")
+	s.movement(s.shown, lookMovement, "usual head movement")
 }
 
 // regionRays is how many rays the edge of a region is followed along.

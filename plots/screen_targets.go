@@ -60,16 +60,16 @@ func (l *screenTargets) draw() {
 		_, half := screen.Housing()
 		l.outline(cornersOf(gaze.Rect{
 			LeftMM: -half.X, RightMM: half.X, BottomMM: -half.Y - screen.HousingBelowMM, TopMM: half.Y - screen.HousingBelowMM,
-		}), lookHousing())
-		l.explain(lookHousing(), "device housing")
+		}), lookHousing)
+		l.explain(lookHousing, "device housing")
 	}
-	l.outline(cornersOf(screen.Display()), look{fill: grey(1), line: lookDisplay().line})
+	l.outline(cornersOf(screen.Display()), look{fill: grey(1), line: lookDisplay.line})
 	l.grid()
-	l.outline(cornersOf(screen.Display()), lookDisplay())
-	l.explain(lookDisplay(), "display area")
+	l.outline(cornersOf(screen.Display()), lookDisplay)
+	l.explain(lookDisplay, "display area")
 	if screen.Used != screen.Display() {
-		l.outline(cornersOf(screen.Used), lookUsed())
-		l.explain(lookUsed(), "part that is looked at")
+		l.outline(cornersOf(screen.Used), lookUsed)
+		l.explain(lookUsed, "part that is looked at")
 	}
 	l.degrees()
 	l.smallest()
@@ -79,23 +79,6 @@ func (l *screenTargets) draw() {
 // cornersOf returns the corners of a rectangle of the screen, going round.
 func cornersOf(r gaze.Rect) []r2.Vec {
 	return []r2.Vec{{X: r.LeftMM, Y: r.BottomMM}, {X: r.RightMM, Y: r.BottomMM}, {X: r.RightMM, Y: r.TopMM}, {X: r.LeftMM, Y: r.TopMM}}
-}
-
-// The looks of what is on a screen.
-func lookUsed() look { return look{line: stroke(ink(), 0.7, 6, 2)} }
-func lookCell() look { return look{fill: grey(0.93), line: stroke(grey(0.6), 0.4)} }
-func lookEqual() look {
-	return look{line: stroke(okabe(okabeBlue), 0.9, 5, 1.5, 1, 1.5)}
-}
-
-func lookSmallest() look {
-	return look{fill: faint(okabe(okabeOrange), 0.25), line: stroke(okabe(okabeVermilion), 1.2)}
-}
-
-func lookWorst() look {
-	w := lookSmallest()
-	w.hatch = stroke(okabe(okabeVermilion), 0.35)
-	return w
 }
 
 // mostDrawn is how many rows or columns of targets are drawn at most: more cannot be
@@ -125,10 +108,10 @@ func (l *screenTargets) grid() {
 	}
 	for row := range g.Rows {
 		for column := range g.Columns {
-			l.outline(cornersOf(g.Cell(used, row, column)), lookCell())
+			l.outline(cornersOf(g.Cell(used, row, column)), lookCell)
 		}
 	}
-	l.explain(lookCell(), words)
+	l.explain(lookCell, words)
 }
 
 // verdict says whether the targets that are asked for are large enough.
@@ -173,9 +156,9 @@ func (l *screenTargets) smallest() {
 		if c != gaze.NoCorner {
 			name = c.String()
 		}
-		look := lookSmallest()
+		look := lookSmallest
 		if c == t.Worst {
-			look = lookWorst()
+			look = lookWorst
 			l.explain(look, "smallest target where it is largest")
 		} else {
 			l.explain(look, "smallest target, corners and middle")
@@ -259,7 +242,7 @@ func (l *screenTargets) degrees() {
 		l.equal(level, foot, display)
 		l.number(level, foot, nearest, furthest)
 	}
-	l.explain(lookEqual(), axisName("size of a degree at the eye", l.units))
+	l.explain(lookEqual, axisName("size of a degree at the eye", l.units))
 	l.say(fmt.Sprintf("A degree at the eye is %s on the display area where it is smallest and %s where it is largest.",
 		l.units.FineNumber(low, 2), l.units.FineNumber(high, 2)))
 }
@@ -284,7 +267,7 @@ func (l *screenTargets) equal(level plot.Tick, foot r2.Vec, display gaze.Rect) {
 		points = append(points, l.onRay(level.Value, foot, 2*math.Pi*float64(i)/equalRays))
 	}
 	for _, run := range clipped(points, r2.Vec{X: display.LeftMM, Y: display.BottomMM}, r2.Vec{X: display.RightMM, Y: display.TopMM}) {
-		l.line(lookEqual().line, run...)
+		l.line(lookEqual.line, run...)
 	}
 }
 

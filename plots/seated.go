@@ -48,13 +48,13 @@ func (s *scene) seated() {
 	}
 	pivot := s.job.Scene.Chair.TiltPivotMM
 	if s.tilts() {
-		s.sign(s.flat(pivot), ring())
-		s.explain(lookChair(), s.furniture()+" (ring: tilt pivot)")
+		s.sign(s.flat(pivot), ring)
+		s.explain(lookChair, s.furniture()+" (ring: tilt pivot)")
 	} else {
-		s.explain(lookChair(), s.furniture())
+		s.explain(lookChair, s.furniture())
 	}
-	s.sign(s.flat(s.neck()), cross())
-	s.explain(lookPerson(), "person, schematic (crosses: eyes, neck)")
+	s.sign(s.flat(s.neck()), cross)
+	s.explain(lookPerson, "person, schematic (crosses: eyes, neck)")
 }
 
 // hasSeat reports whether it is known where the seat is; otherwise only the head is
@@ -110,13 +110,13 @@ func (s *scene) limb(at r3.Vec, radius float64) ball { return ball{at, radius * 
 // side of it.
 func (s *scene) floor() {
 	if s.v != Top {
-		s.line(stroke(ink(), 1.2), r2.Vec{X: s.loX}, r2.Vec{X: s.hiX})
+		s.line(stroke(ink, 1.2), r2.Vec{X: s.loX}, r2.Vec{X: s.hiX})
 	}
 }
 
 // chair returns the seat, the back support, and the stand of the pivot.
 func (s *scene) chair() []solid {
-	l := lookChair()
+	l := lookChair
 	pivot := s.job.Scene.Chair.TiltPivotMM
 	var all []solid
 	if s.tilts() && s.v != Top {
@@ -144,7 +144,7 @@ func (s *scene) chair() []solid {
 // legs returns thighs, shanks and feet, the feet no lower than the floor; in bed they
 // lie.
 func (s *scene) legs() []solid {
-	l, part := lookPerson(), s.part()
+	l, part := lookPerson, s.part()
 	shin, foot := r3.Vec{X: 0.17, Z: -0.985}, r3.Vec{X: footMM, Z: -25}
 	if s.inBed() {
 		shin, foot = r3.Vec{X: 1, Z: -0.03}, r3.Vec{X: 60, Z: footMM}
@@ -178,7 +178,7 @@ func (s *scene) neck() r3.Vec {
 // trunk returns neck and trunk, between the hips and the point about which the
 // head turns.
 func (s *scene) trunk() []solid {
-	l, neck := lookPerson(), s.neck()
+	l, neck := lookPerson, s.neck()
 	hip := s.onSeat(r3.Vec{X: hipAheadMM, Z: hipAboveMM})
 	chest := r3.Add(hip, r3.Scale(0.68, r3.Sub(neck, hip)))
 	var b []ball
@@ -194,10 +194,10 @@ func (s *scene) trunk() []solid {
 func (s *scene) keepClear() {
 	shapes, names := s.keeps()
 	for _, shape := range shapes {
-		s.outline(s.shape(shape), lookKeep())
+		s.outline(s.shape(shape), lookKeep)
 	}
 	if len(names) > 0 {
-		s.explain(lookKeep(), keepWords(names))
+		s.explain(lookKeep, keepWords(names))
 	}
 }
 

@@ -137,7 +137,7 @@ func (k *tablePen) row(r *toleranceRow, top vg.Length) {
 			k.bracket(k.across(part), y, vg.Length(1-2*i))
 		}
 	}
-	k.c.StrokeLine2(stroke(ink(), 1.6), k.middle, y-setHalf, k.middle, y+setHalf)
+	k.c.StrokeLine2(stroke(ink, 1.6), k.middle, y-setHalf, k.middle, y+setHalf)
 	if r.fails != "" {
 		x := k.middle + 2*air
 		write(x, 0, k.c.Max.X-air-x, failsAsSet+":", r.fails)
@@ -155,14 +155,6 @@ const (
 	setHalf = 3.6 * vg.Millimeter
 	endHalf = 2.6 * vg.Millimeter
 )
-
-// lookTolerance is how bars of slides and of turns are drawn.
-func lookTolerance(scale int) look {
-	if scale == 0 {
-		return look{fill: faint(okabe(okabeSky), 0.55), line: stroke(ink(), 0.7)}
-	}
-	return look{fill: grey(1), line: stroke(ink(), 0.7), hatch: stroke(ink(), 0.35)}
-}
 
 // bar draws the bar of a row about the height y: with a point where it goes on
 // beyond the scale.
@@ -183,13 +175,13 @@ func (k *tablePen) bar(r *toleranceRow, y vg.Length) {
 	low, high := y-barHalf, y+barHalf
 	k.shape([]vg.Point{
 		{X: x[0], Y: low}, {X: x[1], Y: low}, {X: tip[1], Y: y}, {X: x[1], Y: high}, {X: x[0], Y: high}, {X: tip[0], Y: y},
-	}, true, lookTolerance(r.scale))
+	}, true, lookTolerance[r.scale])
 }
 
 // bracket draws the sign of a limit, open to the side of inward.
 func (k *tablePen) bracket(x, y, inward vg.Length) {
 	const hook = 1.1 * vg.Millimeter
-	k.c.StrokeLines(stroke(ink(), 1.3), []vg.Point{
+	k.c.StrokeLines(stroke(ink, 1.3), []vg.Point{
 		{X: x + inward*hook, Y: y - endHalf}, {X: x, Y: y - endHalf}, {X: x, Y: y + endHalf}, {X: x + inward*hook, Y: y + endHalf},
 	})
 }
@@ -227,15 +219,15 @@ func (k *tablePen) key(y vg.Length) {
 	for i, name := range [2]string{"slide", "turn"} {
 		if k.step[i] > 0 {
 			entry(sample/1.5, name, func(x vg.Length) {
-				k.box(x, middle-half, x+sample/1.5, middle+half, lookTolerance(i))
+				k.box(x, middle-half, x+sample/1.5, middle+half, lookTolerance[i])
 			})
 		}
 	}
 	entry(air/2, "set value", func(x vg.Length) {
-		k.c.StrokeLine2(stroke(ink(), 1.6), x+air/4, middle-barHalf, x+air/4, middle+barHalf)
+		k.c.StrokeLine2(stroke(ink, 1.6), x+air/4, middle-barHalf, x+air/4, middle+barHalf)
 	})
 	entry(air/2, "limit of the setting", func(x vg.Length) { k.bracket(x+air/2, middle, -1) })
 	entry(air, "goes on beyond the scale", func(x vg.Length) {
-		k.c.StrokeLines(stroke(ink(), 0.7), []vg.Point{{X: x, Y: middle + half}, {X: x + air, Y: middle}, {X: x, Y: middle - half}})
+		k.c.StrokeLines(stroke(ink, 0.7), []vg.Point{{X: x, Y: middle + half}, {X: x + air, Y: middle}, {X: x, Y: middle - half}})
 	})
 }

@@ -66,25 +66,19 @@ type view3d struct {
 	hung   *held // nil without a mount
 }
 
-// The looks of pieces: as in a scene, but nothing is seen through them.
-func pieceChair() look   { return look{fill: grey(0.96), line: stroke(grey(0.45), 0.6)} }
-func piecePerson() look  { return look{fill: grey(0.86), line: stroke(grey(0.35), 0.7)} }
-func pieceHousing() look { return look{fill: grey(0.78), line: stroke(ink(), 0.6)} }
-func pieceDisplay() look { return look{fill: grey(1), line: lookDisplay().line} }
-
 // collect makes the pieces of all that is solid.
 func (a *view3d) collect() {
 	if a.hasSeat() {
 		for _, part := range a.sitting() {
-			l := piecePerson()
-			if part.look.fill == lookChair().fill {
-				l = pieceChair()
+			l := piecePerson
+			if part.look.fill == lookChair.fill {
+				l = pieceChair
 			}
 			a.piece(piece{shape: standIn(part.balls), outline: a.balls(part.balls...), look: l})
 		}
-		a.explain(pieceChair(), a.furniture())
+		a.explain(pieceChair, a.furniture())
 	}
-	a.explain(piecePerson(), "person, schematic (crosses: eyes)")
+	a.explain(piecePerson, "person, schematic (crosses: eyes)")
 	a.head()
 	a.screen()
 	a.hold()
@@ -93,14 +87,14 @@ func (a *view3d) collect() {
 	}
 	shapes, names := a.keeps()
 	for _, k := range shapes {
-		p := piece{shape: k, outline: a.shape(k), look: lookKeep(), group: ofKeep}
+		p := piece{shape: k, outline: a.shape(k), look: lookKeep, group: ofKeep}
 		if k.RoundMM == 0 {
-			p.on = a.faced(k, stroke(lookKeep().line.Color, 0.5, 1.5, 1.5))
+			p.on = a.faced(k, stroke(lookKeep.line.Color, 0.5, 1.5, 1.5))
 		}
 		a.piece(p)
 	}
 	if len(names) > 0 {
-		a.explain(lookKeep(), keepWords(names))
+		a.explain(lookKeep, keepWords(names))
 	}
 }
 
@@ -122,7 +116,7 @@ func (a *view3d) head() {
 			Pose:   frame.Pose{Rot: pose.Rot, At: pose.Apply(middle)},
 			HalfMM: r3.Vec{X: semi.X - semi.Y, Z: semi.Z - semi.Y}, RoundMM: semi.Y,
 		},
-		outline: a.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), look: piecePerson(),
+		outline: a.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), look: piecePerson,
 	})
 }
 
@@ -130,12 +124,12 @@ func (a *view3d) head() {
 func (a *view3d) screen() {
 	pose := a.shown.Screen
 	box := a.housingBox(pose)
-	p := piece{shape: box, outline: a.shape(box), look: pieceHousing(), group: ofScreen}
-	p.on = a.faced(box, stroke(ink(), 0.4))
-	a.explain(pieceHousing(), "device housing")
+	p := piece{shape: box, outline: a.shape(box), look: pieceHousing, group: ofScreen}
+	p.on = a.faced(box, stroke(ink, 0.4))
+	a.explain(pieceHousing, "device housing")
 	if a.faces() {
-		p.on = append(p.on, item{points: a.display(pose), closed: true, look: pieceDisplay()})
-		a.explain(pieceDisplay(), "display area")
+		p.on = append(p.on, item{points: a.display(pose), closed: true, look: pieceDisplay})
+		a.explain(pieceDisplay, "display area")
 	}
 	a.piece(p)
 }
@@ -153,11 +147,11 @@ func (a *view3d) hold() {
 	if h == nil {
 		return
 	}
-	a.explain(lookTube(), "mount, tubes to scale (rings: joints)")
+	a.explain(lookTube, "mount, tubes to scale (rings: joints)")
 	a.hung = h
 	for _, b := range h.bars {
 		round := []ball{{b[0], barMM}, {b[1], barMM}}
-		a.piece(piece{shape: standIn(round), outline: a.cut(tubePoints, round...), look: lookTube(), group: ofMount})
+		a.piece(piece{shape: standIn(round), outline: a.cut(tubePoints, round...), look: lookTube, group: ofMount})
 	}
 	for _, t := range h.tubes {
 		a.tubePieces(t)
@@ -177,7 +171,7 @@ func (a *view3d) tubePieces(t tubeLine) {
 			outline = hull(append(outline, a.cut(tubePoints, ball{from, t.radius})...))
 		}
 		a.piece(piece{
-			shape: standIn([]ball{{from, t.radius}, {to, t.radius}}), outline: outline, look: lookTube(), group: ofMount,
+			shape: standIn([]ball{{from, t.radius}, {to, t.radius}}), outline: outline, look: lookTube, group: ofMount,
 		})
 	}
 }
@@ -229,12 +223,12 @@ func (a *view3d) signs() {
 	const ahead = 25 // of the eyes, so that the head they are in does not hide them
 	for _, eye := range a.shown.Eyes() {
 		if !a.hidden(r3.Add(eye, r3.Scale(ahead, head.Rot.X)), a.pieces, ofKeep) {
-			a.sign(a.flat(eye), cross())
+			a.sign(a.flat(eye), cross)
 		}
 	}
 	a.name("eyes", head.At)
 	if tracker := a.shown.Screen.Apply(a.job.Device.Tracker.Place()); a.faces() && !a.hidden(tracker, a.pieces, ofScreen) {
-		a.sign(a.flat(tracker), trackerMark())
+		a.sign(a.flat(tracker), trackerMark)
 	}
 	a.name("screen middle", a.shown.Screen.At)
 	if a.hung == nil {
@@ -261,9 +255,6 @@ func (a *view3d) name(text string, p r3.Vec) {
 // linePieces is into how many pieces a line is cut that may be hidden in part.
 const linePieces = 40
 
-// faintly returns a line as it is drawn where it is hidden.
-func faintly() draw.LineStyle { return stroke(grey(0.35), 0.6, 0.8, 1.8) }
-
 // seen draws the line from p to q: as it is where it is seen, pale and dotted where
 // pieces hide it.
 func (a *view3d) seen(l draw.LineStyle, p, q r3.Vec) {
@@ -276,7 +267,7 @@ func (a *view3d) seen(l draw.LineStyle, p, q r3.Vec) {
 		}
 		style := l
 		if hidden {
-			style = faintly()
+			style = faintly
 		}
 		a.line(style, a.flat(at(from)), a.flat(at(i)))
 		from, hidden = i, !hidden
@@ -290,28 +281,28 @@ func (a *view3d) trackingVolume() {
 	at := a.shown.Screen.Apply(t.Place())
 	for i := range near {
 		next := (i + 1) % len(near)
-		a.seen(lookRay(), at, near[i])
-		a.seen(lookVolume().line, near[i], far[i])
-		a.seen(lookVolume().line, near[i], near[next])
-		a.seen(lookVolume().line, far[i], far[next])
+		a.seen(lookRay, at, near[i])
+		a.seen(lookVolume.line, near[i], far[i])
+		a.seen(lookVolume.line, near[i], near[next])
+		a.seen(lookVolume.line, far[i], far[next])
 	}
-	a.explain(lookVolume(), "tracking volume")
+	a.explain(lookVolume, "tracking volume")
 }
 
 // nose draws the nose, by which one sees where the face looks.
 func (a *view3d) nose() {
 	head := chairFromHead(a.shown)
 	n := a.scene.nose()
-	a.seen(piecePerson().line, head.Apply(n[0]), head.Apply(n[1]))
-	a.seen(piecePerson().line, head.Apply(n[1]), head.Apply(n[2]))
+	a.seen(piecePerson.line, head.Apply(n[0]), head.Apply(n[1]))
+	a.seen(piecePerson.line, head.Apply(n[1]), head.Apply(n[2]))
 }
 
 // sight draws the line from the eyes to the middle of the screen with its length.
 func (a *view3d) sight() {
 	eyes, middle := chairFromHead(a.shown).At, a.shown.Screen.At
-	a.seen(lookSight().line, eyes, middle)
-	a.explain(lookSight(), "line of sight")
-	a.explain(look{line: faintly()}, "hidden")
+	a.seen(lookSight.line, eyes, middle)
+	a.explain(lookSight, "line of sight")
+	a.explain(look{line: faintly}, "hidden")
 	a.notes = append(a.notes, note{a.flat(eyes), a.flat(middle), a.units.Length(r3.Norm(r3.Sub(middle, eyes)))})
 }
 
@@ -343,12 +334,12 @@ func (a *view3d) arms() {
 		if r2.Norm(x.tip) < least {
 			continue
 		}
-		a.line(stroke(ink(), 0.8), origin, r2.Add(origin, x.tip))
-		a.arrowHead(r2.Add(origin, x.tip), r2.Scale(head/r2.Norm(x.tip), x.tip), slim, look{fill: ink()})
+		a.line(stroke(ink, 0.8), origin, r2.Add(origin, x.tip))
+		a.arrowHead(r2.Add(origin, x.tip), r2.Scale(head/r2.Norm(x.tip), x.tip), slim, look{fill: ink})
 		a.tags = append(a.tags, tag{r2.Add(origin, x.tip), x.tip, x.name})
 	}
 	a.grow(r2.Vec{X: origin.X + low.X - aside, Y: origin.Y}, r2.Vec{X: origin.X, Y: origin.Y + low.Y - aside/2})
-	a.explain(look{line: stroke(ink(), 0.8)}, "axes, "+a.units.Length(arm)+" each")
+	a.explain(look{line: stroke(ink, 0.8)}, "axes, "+a.units.Length(arm)+" each")
 }
 
 // describe says the figure's numbers in words.
