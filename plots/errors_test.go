@@ -199,7 +199,7 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	try(plots.Assessments(plots.Assessment{Label: name, Result: whole}, plots.Assessment{Date: name, Result: r}, v, plots.Options{}))
 	try(plots.Assessments(plots.Assessment{Label: name, Result: r}, plots.Assessment{Date: name, Result: whole}, v, plots.Options{}))
 	if all, err := tolerance.Of(context.Background(), r); err == nil {
-		try(plots.Tolerances(all, job, plots.Options{Label: name}))
+		try(plots.Tolerances(all, job, endedBy, plots.Options{Label: name}))
 	}
 	sweep := tolerance.PostureSweep{Variable: tolerance.HeadFlexion, Low: -30 * degree, High: 30 * degree, Points: 11}
 	if c, err := tolerance.CurvePosture(context.Background(), r, sweep); err == nil {

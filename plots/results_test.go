@@ -31,13 +31,13 @@ func TestToleranceErrors(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			all := sampleTolerances(t, r)
 			tt.spoil(all)
-			_, err := plots.Tolerances(all, job, plots.Options{})
+			_, err := plots.Tolerances(all, job, endedBy, plots.Options{})
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	_, err := plots.Tolerances(nil, job, plots.Options{})
+	_, err := plots.Tolerances(nil, job, endedBy, plots.Options{})
 	wantFigureError(t, err, "no settings")
-	_, err = plots.Tolerances(sampleTolerances(t, r), nil, plots.Options{})
+	_, err = plots.Tolerances(sampleTolerances(t, r), nil, endedBy, plots.Options{})
 	wantFigureError(t, err, "no settings")
 }
 
@@ -54,7 +54,7 @@ func TestTolerancesInWords(t *testing.T) {
 	r := sample(t)
 	job := r.Job
 	all := sampleTolerances(t, r)
-	f, err := plots.Tolerances(all, job, plots.Options{})
+	f, err := plots.Tolerances(all, job, endedBy, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +67,7 @@ func TestTolerancesInWords(t *testing.T) {
 		}
 	}
 	job.Device.Tracker.FarMM = 520
-	f, err = plots.Tolerances(sampleTolerances(t, r), job, plots.Options{})
+	f, err = plots.Tolerances(sampleTolerances(t, r), job, endedBy, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -196,7 +196,7 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 		f, err := plots.Margin(sweep, label)
 		keep("margin-"+name, f, err)
 	}
-	f, err = plots.Tolerances(sampleTolerances(t, r), job, label)
+	f, err = plots.Tolerances(sampleTolerances(t, r), job, endedBy, label)
 	keep("tolerances", f, err)
 	f, err = plots.Postures(sampleCurves(t, r), label)
 	keep("postures", f, err)
@@ -220,6 +220,21 @@ func sampleTolerances(t testing.TB, r *fit.Result) []tolerance.Tolerance {
 		t.Fatal(err)
 	}
 	return all
+}
+
+// endedBy says what ends a range.
+func endedBy(b tolerance.Bound) string {
+	switch {
+	case b.Limit:
+		return "limit of the setting"
+	case b.Kind == fit.BelowFloor:
+		return b.Part + " below the floor"
+	case b.Kind == fit.TooClose:
+		return b.Part + " too close to " + b.Zone
+	case b.Kind == fit.OutOfRange:
+		return b.Variable.String() + " outside its range"
+	}
+	return b.Condition.String()
 }
 
 // sampleCurves returns the curve of every number of the upright posture.

@@ -17,7 +17,7 @@ import (
 // as set, before the result no longer works: a row for each setting
 // in the order given, with the set value in the middle, a bar from the lowest to
 // the highest value that works, both values as they are read off the joint, and
-// what ends the bar in words.
+// what ends the bar in the words of ended.
 //
 // Rows are drawn by how far a setting is off, all slides on one scale and all
 // turns on another, so that the shortest bar is the setting to take most care
@@ -25,13 +25,13 @@ import (
 // point in place of an end. The figure has no world scale. The error wraps
 // [ErrFigure]: for no settings, for a number that is not finite, and for
 // ends that are not about the set value.
-func Tolerances(all []tolerance.Tolerance, job *fit.Job, opt Options) (Figure, error) {
+func Tolerances(all []tolerance.Tolerance, job *fit.Job, ended func(tolerance.Bound) string, opt Options) (Figure, error) {
 	if len(all) == 0 || job == nil {
 		return Figure{}, fmt.Errorf("%w: there are no settings whose tolerance could be drawn", ErrFigure)
 	}
 	d := toleranceTable{units: opt.Units, main: words(textSize), small: words(smallSize)}
 	for i := range all {
-		row, err := newToleranceRow(&all[i], job, opt.Units)
+		row, err := newToleranceRow(&all[i], job, ended, opt.Units)
 		if err != nil {
 			return Figure{}, err
 		}
@@ -58,7 +58,7 @@ type toleranceRow struct {
 }
 
 // newToleranceRow turns a tolerance into the reader's units.
-func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, u units.Units) (toleranceRow, error) {
+func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, ended func(tolerance.Bound) string, u units.Units) (toleranceRow, error) {
 	j := t.Joint
 	r := toleranceRow{name: jointWords(j)}
 	if j.Motion == mount.Turn {
@@ -75,12 +75,16 @@ func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, u units.Units) (toler
 	}
 	r.limit = [2]float64{(j.Low - t.Set) * unit, (j.High - t.Set) * unit}
 	r.set, r.limits = "set "+settingWords(u, j, t.Set), "limits "+settingWords(u, j, j.Low)+" to "+settingWords(u, j, j.High)
+	said := func(b tolerance.Bound) string { return legible(strings.ReplaceAll(ended(b), "_", " ")) }
 	for i, e := range []tolerance.End{t.Low, t.High} {
 		r.value[i] = readableWords(u, j, e.Readable, t.Set)
-		r.why[i] = boundWords(e.Bound, job)
+		r.why[i] = said(e.Bound)
+		if mustWork(job.Postures) > 1 && !e.Limit && e.Posture >= 0 && e.Posture < len(job.Postures) {
+			r.why[i] += ", " + spoken(job.Postures[e.Posture].Name)
+		}
 	}
 	if t.Why != nil {
-		r.fails = reasonWords(t.Why)
+		r.fails = said(tolerance.Bound{Reason: *t.Why})
 		r.off = [2]float64{}
 	}
 	return r, nil

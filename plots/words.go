@@ -10,8 +10,6 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/mount"
-	"sightpost/mount/fit"
-	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
 )
 
@@ -58,48 +56,6 @@ func inWords(u units.Units) string {
 		return "inches"
 	}
 	return u.String()
-}
-
-// boundWords says in a few words what ends a range, and in which posture where
-// several must work.
-func boundWords(b tolerance.Bound, job *fit.Job) string {
-	if b.Limit {
-		return "limit of the setting"
-	}
-	words := reasonWords(&b.Reason)
-	if b.Kind == fit.MarginShort {
-		words += ", margin preferred"
-	}
-	if b.Posture < 0 || b.Posture >= len(job.Postures) || mustWork(job.Postures) < 2 {
-		return words
-	}
-	return words + ", " + spoken(job.Postures[b.Posture].Name)
-}
-
-// reasonWords says in a few words why a result does not work.
-func reasonWords(why *fit.Reason) string {
-	switch why.Kind {
-	case fit.NotTracking, fit.MarginShort:
-		return why.Condition.String()
-	case fit.TooClose:
-		return legible(spoken(why.Part) + " too close to " + why.Zone)
-	case fit.FaceTooClose:
-		return "housing too close to the eyes"
-	case fit.OutOfRange:
-		return why.Variable.String() + " outside its range"
-	case fit.BelowFloor:
-		return legible(spoken(why.Part) + " below the floor")
-	case fit.TubeYields:
-		return legible("tube of the " + spoken(why.Part) + " too weak")
-	case fit.JointSlips:
-		return legible(spoken(why.Part) + " slips")
-	case fit.PartOverloaded:
-		return legible(spoken(why.Part) + " overloaded")
-	case fit.TooSoft:
-		return "mount too soft"
-	default:
-		return "device too heavy for the mount"
-	}
 }
 
 // endWords says in a few words which condition limits the eyes.

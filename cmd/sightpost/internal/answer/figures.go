@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
 	"sightpost/plots"
@@ -131,7 +132,8 @@ func (p *Placed) tolerances(opt plots.Options) func() (plots.Figure, error) {
 		if err != nil {
 			return plots.Figure{}, err
 		}
-		return plots.Tolerances(all, &p.Job, opt)
+		ended := func(b tolerance.Bound) string { return document.EndWords(p.Result, &b) }
+		return plots.Tolerances(all, &p.Job, ended, opt)
 	}
 }
 

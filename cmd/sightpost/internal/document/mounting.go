@@ -254,7 +254,7 @@ func (m *Mount) addTolerances(r *fit.Result) error {
 
 func newEnd(r *fit.Result, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
 	return ToleranceEnd{
-		Value: inUnit(t.Joint, e.Readable), Bound: inUnit(t.Joint, e.At), EndedBy: endWords(r, &e.Bound),
+		Value: inUnit(t.Joint, e.Readable), Bound: inUnit(t.Joint, e.At), EndedBy: EndWords(r, &e.Bound),
 		Posture: postureName(r.Job, e.Posture), RateMM: plain(t.RatePerReading(e)),
 	}
 }

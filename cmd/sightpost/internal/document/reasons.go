@@ -154,8 +154,8 @@ func newReason(r *fit.Result, why *fit.Reason) Finding {
 	}
 }
 
-// endWords says in a few words what ends a range.
-func endWords(r *fit.Result, b *tolerance.Bound) string {
+// EndWords says in a few words what ends a range.
+func EndWords(r *fit.Result, b *tolerance.Bound) string {
 	if b.Limit {
 		return "limit of its range"
 	}
