@@ -5,13 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/record"
 )
 
 // stdinName is the name that stands for standard input.
@@ -117,36 +117,17 @@ func (c *command) open(name string) (io.ReadCloser, error) {
 func openFile(name string) (io.ReadCloser, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, plainPathError(name, err)
+		return nil, record.PathError(name, err)
 	}
 	info, err := f.Stat()
 	if err == nil && info.IsDir() {
 		err = errors.New("is a folder; name a file in it")
 	}
 	if err != nil {
-		return nil, errors.Join(plainPathError(name, err), f.Close())
+		return nil, errors.Join(record.PathError(name, err), f.Close())
 	}
 	return f, nil
 }
-
-// plainPathError says what is wrong with a file in the same words everywhere.
-func plainPathError(name string, err error) error {
-	var path *fs.PathError
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		err = errNoFile
-	case errors.Is(err, fs.ErrPermission):
-		err = errNoAccess
-	case errors.As(err, &path):
-		err = path.Err
-	}
-	return fmt.Errorf("%s: %w", name, err)
-}
-
-var (
-	errNoFile   = errors.New("no such file")
-	errNoAccess = errors.New("not allowed to open it")
-)
 
 // expand returns the cases that args name, in order: a folder stands for the case
 // files in it, by name, and not for those in folders below.
@@ -160,7 +141,7 @@ func expand(args []string) ([]string, error) {
 		case arg == stdinName:
 			names = append(names, arg)
 		case err != nil:
-			return nil, plainPathError(arg, err)
+			return nil, record.PathError(arg, err)
 		case !info.IsDir():
 			names = append(names, arg)
 		default:
@@ -178,7 +159,7 @@ func expand(args []string) ([]string, error) {
 func casesIn(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder) // sorted
 	if err != nil {
-		return nil, plainPathError(folder, err)
+		return nil, record.PathError(folder, err)
 	}
 	var names []string
 	for _, e := range entries {

@@ -17,6 +17,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/cmd/sightpost/internal/text"
 )
 
@@ -86,10 +87,10 @@ func (c *command) write(files ...file) error {
 	}
 	for _, f := range files {
 		if err := os.MkdirAll(filepath.Dir(f.name), 0o755); err != nil {
-			return plainPathError(filepath.Dir(f.name), err)
+			return record.PathError(filepath.Dir(f.name), err)
 		}
 		if err := atomicwriter.WriteFile(f.name, f.data, 0o644); err != nil {
-			return plainPathError(f.name, err)
+			return record.PathError(f.name, err)
 		}
 	}
 	return nil
@@ -102,7 +103,7 @@ func refuseExisting(files []file) error {
 		if _, err := os.Lstat(f.name); err == nil {
 			there = append(there, fmt.Errorf("%s: exists already", f.name))
 		} else if !errors.Is(err, fs.ErrNotExist) {
-			return plainPathError(f.name, err)
+			return record.PathError(f.name, err)
 		}
 	}
 	if len(there) == 0 {

@@ -16,6 +16,7 @@ import (
 	"golang.org/x/term"
 
 	"sightpost/cmd/sightpost/internal/page"
+	"sightpost/cmd/sightpost/internal/record"
 )
 
 func newServe() *cobra.Command {
@@ -47,7 +48,7 @@ itself is there under that name.`,
 func serve(c *cobra.Command, folder string, port int, open bool) error {
 	root, err := os.OpenRoot(folder)
 	if err != nil {
-		return plainPathError(folder, err)
+		return record.PathError(folder, err)
 	}
 	defer root.Close() // only ever read from and written to by its files
 	server, err := page.New(page.Options{Folder: root, Port: port, Version: version(), Log: c.ErrOrStderr()})
@@ -132,5 +133,5 @@ func ownFolder(home string) (folder string, err error) {
 			break
 		}
 	}
-	return "", plainPathError(folder, err)
+	return "", record.PathError(folder, err)
 }

@@ -20,8 +20,7 @@ type desk struct {
 	end    context.CancelFunc
 
 	mu     sync.Mutex
-	latest map[string]*asked
-	order  []string // of windows, the oldest first
+	latest recent[*asked] // of a window
 	closed bool
 }
 
@@ -47,7 +46,7 @@ func newDesk() *desk {
 	ending, end := context.WithCancel(context.Background())
 	return &desk{
 		short: make(chan struct{}, shortPlaces), long: make(chan struct{}, 1),
-		latest: map[string]*asked{}, ending: ending, end: end,
+		latest: recent[*asked]{most: maxWindows}, ending: ending, end: end,
 	}
 }
 
@@ -70,20 +69,14 @@ func (d *desk) newest(ctx context.Context, window string, number uint64) (contex
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if was, ok := d.latest[window]; ok {
+	if was, ok := d.latest.get(window); ok {
 		if was.number >= number {
 			cancel()
 			return nil, nil, errOlder
 		}
 		was.cancel()
-	} else {
-		d.order = append(d.order, window)
-		if len(d.order) > maxWindows {
-			delete(d.latest, d.order[0])
-			d.order = d.order[1:]
-		}
 	}
-	d.latest[window] = &asked{number, cancel}
+	d.latest.put(window, &asked{number, cancel})
 	return ctx, cancel, nil
 }
 
@@ -149,7 +142,7 @@ func (d *desk) enter() bool {
 func (d *desk) close(while time.Duration) bool {
 	d.mu.Lock()
 	d.closed = true
-	for _, a := range d.latest {
+	for _, a := range d.latest.known {
 		a.cancel()
 	}
 	d.mu.Unlock()
@@ -160,5 +153,38 @@ func (d *desk) close(while time.Duration) bool {
 		return true
 	case <-time.After(while):
 		return false
+	}
+}
+
+// recent keeps the values that were put in last, by key.
+type recent[V any] struct {
+	most  int
+	mu    sync.Mutex
+	known map[string]V
+	order []string // of keys, the oldest first
+}
+
+// get returns the value of a key, if it is still kept.
+func (r *recent[V]) get(key string) (V, bool) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	v, ok := r.known[key]
+	return v, ok
+}
+
+// put keeps a value, if need be in the place of the oldest.
+func (r *recent[V]) put(key string, v V) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if _, ok := r.known[key]; !ok {
+		r.order = append(r.order, key)
+	}
+	if r.known == nil {
+		r.known = map[string]V{}
+	}
+	r.known[key] = v
+	if len(r.order) > r.most {
+		delete(r.known, r.order[0])
+		r.order = r.order[1:]
 	}
 }

@@ -2,123 +2,55 @@ package page
 
 import (
 	"bytes"
+	"cmp"
 	"context"
-	"embed"
 	"errors"
 	"fmt"
 	"io"
 	"mime"
-	"net/http"
 	"path"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/draft"
-	"sightpost/cmd/sightpost/internal/pictures"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
-//go:embed static
-var staticFiles embed.FS
-
-// static serves the style sheet and the scripts.
-func (s *Server) static(w http.ResponseWriter, r *http.Request) {
-	name := path.Join("static", path.Base(r.PathValue("file")))
-	text, err := staticFiles.ReadFile(name)
-	if name == "static/sheet.css" {
-		text, err = []byte(sheet.Style()), nil
-	}
-	if err != nil {
-		http.Error(w, "there is no such file", http.StatusNotFound)
-		return
-	}
-	w.Header().Set("Content-Type", mime.TypeByExtension(path.Ext(name)))
-	_, _ = w.Write(text) // whoever asked may be gone
-}
-
-// measure serves the picture of how an entry is measured.
-func (s *Server) measure(w http.ResponseWriter, r *http.Request) {
-	entry := s.form.At(strings.TrimSuffix(r.PathValue("key"), ".svg"))
-	if entry == nil {
-		http.Error(w, "there is no such entry", http.StatusNotFound)
-		return
-	}
-	svg, ok := pictures.SVG(*entry)
-	if !ok {
-		http.Error(w, "there is no picture of this entry", http.StatusNotFound)
-		return
-	}
-	w.Header().Set("Content-Type", "image/svg+xml")
-	w.Header().Set("Cache-Control", "private, max-age=3600")
-	_, _ = w.Write(svg)
-}
-
-// file is what a download gives.
-type file struct {
-	name, kind string
-	data       []byte
-}
-
 // download gives a file made from what the page holds.
-func (s *Server) download(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.ask(w, r)
-	if !ok {
-		return
-	}
-	var f file
-	err := s.desk.do(r.Context(), s.desk.short, func() (err error) {
-		f, err = s.made(r.Context(), q, r.PathValue("what"))
+func (s *Server) download(ctx context.Context, q *request) (a reply, err error) {
+	err = s.desk.do(ctx, s.desk.short, func() (err error) {
+		a, err = s.made(ctx, q)
 		return err
 	})
-	if err != nil {
-		http.Error(w, plainWords(err), http.StatusUnprocessableEntity)
-		return
-	}
-	w.Header().Set("Content-Type", f.kind)
-	w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": f.name}))
-	_, _ = w.Write(f.data) // whoever asked may be gone
+	return a, err
 }
 
-// made makes the file called what.
-func (s *Server) made(ctx context.Context, q *request, what string) (file, error) {
-	d, err := q.changed()
-	if d.Text() != "" {
-		q.settle(d.Text())
-	}
+// made makes the file that is asked for.
+func (s *Server) made(ctx context.Context, q *request) (reply, error) {
 	switch {
-	case errors.Is(err, draft.ErrEntry): // the file would lack what was typed
-		return file{}, err
-	case what == "case.yaml":
-		return file{baseOr(q.At, q.suggested()), "application/yaml", q.ends(q.Text)}, nil
-	case what == "kit.yaml":
+	case errors.Is(q.wrong, draft.ErrEntry): // the file would lack what was typed
+		return reply{}, q.wrong
+	case q.What == "case.yaml":
+		name := path.Base(cmp.Or(q.At, q.suggested()))
+		return reply{"application/yaml", q.outgoing(name, q.Text, "").text, name}, nil
+	case q.What == "kit.yaml":
 		if q.Kit == "" {
-			return file{}, errors.New("the kit is already in the folder")
+			return reply{}, errors.New("the kit is already in the folder")
 		}
-		return file{what, "application/yaml", q.ends(q.Kit)}, nil
-	}
-	if err != nil {
-		return file{}, err
+		return reply{"application/yaml", q.outgoing(q.What, q.Kit, "").text, q.What}, nil
 	}
 	p, err := s.placed(ctx, q)
 	if err != nil {
-		return file{}, err
+		return reply{}, err
 	}
-	if figure, ok := strings.CutPrefix(what, "figure."); ok {
-		return drawn(q, p, figure)
+	if format, ok := strings.CutPrefix(q.What, "figure."); ok {
+		return drawn(q, p, format)
 	}
-	return s.reported(q, p, what)
-}
-
-// baseOr returns the last part of a path, or a name for what has none.
-func baseOr(at, name string) string {
-	if at == "" {
-		return name
-	}
-	return path.Base(at)
+	return s.reported(q, p)
 }
 
 // drawn returns the figure that is looked at in a format.
-func drawn(q *request, p *answer.Placed, format string) (file, error) {
+func drawn(q *request, p *answer.Placed, format string) (reply, error) {
 	for _, f := range p.Figures(q.Units) {
 		if f.Name != q.Figure {
 			continue
@@ -128,47 +60,47 @@ func drawn(q *request, p *answer.Placed, format string) (file, error) {
 		}
 		files, err := f.Drawn(format)
 		if err != nil {
-			return file{}, err
+			return reply{}, err
 		}
-		name := f.Name + "." + format
-		return file{name, mime.TypeByExtension(path.Ext(name)), files[0]}, nil
+		return reply{mime.TypeByExtension("." + format), files[0], f.Name + "." + format}, nil
 	}
-	return file{}, fmt.Errorf("there is no figure %q", q.Figure)
+	return reply{}, fmt.Errorf("there is no figure %q", q.Figure)
 }
 
 // reported returns a file that the report is written to.
-func (s *Server) reported(q *request, p *answer.Placed, what string) (file, error) {
+func (s *Server) reported(q *request, p *answer.Placed) (reply, error) {
 	rep, err := p.Report()
 	if err != nil {
-		return file{}, err
+		return reply{}, err
 	}
-	switch what {
+	paper := func(write func(*sheet.Content, io.Writer, sheet.Paper) error) ([]byte, error) {
+		on, err := sheet.PaperNamed(q.Paper)
+		if err != nil {
+			return nil, err
+		}
+		var text bytes.Buffer
+		err = write(p.Sheet(rep, q.Units, s.opt.Version), &text, on)
+		return text.Bytes(), err
+	}
+	a := reply{name: q.What}
+	switch q.What {
 	case "result.json":
-		text, err := answer.JSON(rep, true)
-		return file{what, "application/json", text}, err
+		a.kind = "application/json"
+		a.data, err = answer.JSON(rep, true)
 	case "settings.csv":
 		if rep.Mount == nil {
-			return file{}, errors.New("the case has no mount")
+			return reply{}, errors.New("the case has no mount")
 		}
-		text, err := rep.Mount.SettingsCSV()
-		return file{what, "text/csv; charset=utf-8", text}, err
-	}
-	c := p.Sheet(rep, q.Units, s.opt.Version)
-	paper, err := sheet.PaperNamed(q.Paper)
-	if err != nil {
-		return file{}, err
-	}
-	var text bytes.Buffer
-	var write func(io.Writer, sheet.Paper) error
-	kind := "application/pdf"
-	switch what {
+		a.kind = "text/csv; charset=utf-8"
+		a.data, err = rep.Mount.SettingsCSV()
 	case "sheet.pdf":
-		write = c.WritePDF
+		a.kind = "application/pdf"
+		a.data, err = paper((*sheet.Content).WritePDF)
 	case "sheet.html":
-		write, kind = c.WriteHTML, "text/html; charset=utf-8"
+		a.kind = "text/html; charset=utf-8"
+		a.data, err = paper((*sheet.Content).WriteHTML)
 	default:
-		return file{}, fmt.Errorf("there is no file %q to download", what)
+		err = fmt.Errorf("there is no file %q to download", q.What)
 	}
-	err = write(&text, paper)
-	return file{what, kind, text.Bytes()}, err
+	return a, err
 }

@@ -1,15 +1,10 @@
 package page
 
 import (
-	"bytes"
-	"crypto/rand"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path"
 	"slices"
 	"strings"
@@ -50,7 +45,12 @@ func (s *Server) list() listing {
 		case !isYAML(name) || !e.Type().IsRegular():
 			return nil
 		}
-		switch s.sortOf(name) {
+		f, err := s.openFile(name)
+		if err != nil {
+			return nil
+		}
+		defer f.Close() // only read
+		switch sortOfText(f) {
 		case caseFile:
 			l.Cases = append(l.Cases, name)
 		case kitFile:
@@ -79,16 +79,6 @@ const (
 	kitFile
 )
 
-// sortOf says what sort of file one in the folder is: what its first key says.
-func (s *Server) sortOf(name string) int {
-	f, err := s.openFile(name)
-	if err != nil {
-		return otherFile
-	}
-	defer f.Close() // only read
-	return sortOfText(f)
-}
-
 // sortOfText says what sort of file a text is.
 func sortOfText(src io.Reader) int {
 	text, err := casefile.ReadText(src, maxRead)
@@ -108,10 +98,8 @@ func sortOfText(src io.Reader) int {
 
 // What can be wrong with a file that the page asks for.
 var (
-	errNoFile   = errors.New("no such file in the folder")
-	errOutside  = errors.New("outside the folder that the program was started with; start it with a folder further up")
-	errNoAccess = errors.New("not allowed to open it")
-	errPlain    = errors.New("is no plain file")
+	errOutside = errors.New("outside the folder that the program was started with; start it with a folder further up")
+	errPlain   = errors.New("is no plain file")
 )
 
 // openFile opens a file of the folder by its path in it. Nothing outside is ever
@@ -153,61 +141,11 @@ func (s *Server) readFile(name string) ([]byte, error) {
 
 // fileError says in plain words what is wrong with a file.
 func fileError(name string, err error) error {
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		err = errNoFile
-	case errors.Is(err, fs.ErrPermission):
-		err = errNoAccess
-	}
 	var at *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &at) && strings.Contains(at.Err.Error(), "escapes"):
+	if errors.As(err, &at) && strings.Contains(at.Err.Error(), "escapes") {
 		err = errOutside
-	case errors.As(err, &at):
-		err = at.Err
-	case errors.As(err, &link):
-		err = link.Err
 	}
-	return fmt.Errorf("%s: %w", name, err)
-}
-
-// errThere reports that a file is there already and was not written by this page.
-var errThere = errors.New("is there already")
-
-// mayReplace reports whether a file may take the place of one that is there: it was
-// asked for, or that is as this page left it, which its sum tells, or says the same.
-func (f outgoing) mayReplace(was []byte) bool {
-	return f.over || f.left != "" && sumOf(was) == f.left || bytes.Equal(was, f.text)
-}
-
-// save writes a file of the folder, whole or not at all, and returns its sum.
-func (s *Server) save(f outgoing) (sum string, err error) {
-	if err := checkName(f.name); err != nil {
-		return "", err
-	}
-	replace := f.over
-	if was, err := s.readFile(f.name); err == nil {
-		replace = f.mayReplace(was)
-	} else if !errors.Is(err, errNoFile) && !replace {
-		return "", err
-	}
-	const mode = 0o640 // a case is nobody's business but the clinic's
-	temp := path.Join(path.Dir(f.name), ".unfinished-"+rand.Text())
-	if err := record.WriteNew(s.opt.Folder, temp, f.text, mode); err != nil {
-		_ = s.opt.Folder.Remove(temp) // if it came to be
-		return "", fileError(f.name, err)
-	}
-	defer func() { _ = s.opt.Folder.Remove(temp) }() // gone already where all is well
-	if replace {
-		err = s.opt.Folder.Rename(temp, f.name)
-	} else if err = record.Give(s.opt.Folder, temp, f.name); errors.Is(err, fs.ErrExist) {
-		err = errThere
-	}
-	if err != nil {
-		return "", fileError(f.name, err)
-	}
-	return sumOf(f.text), nil
+	return record.PathError(name, err)
 }
 
 // isFile and isFolder report what is at a path of the folder.
@@ -219,14 +157,6 @@ func (s *Server) isFile(name string) bool {
 func (s *Server) isFolder(name string) bool {
 	info, err := s.opt.Folder.Stat(name)
 	return err == nil && info.IsDir()
-}
-
-// suggested returns the name of a file for the case of a code, which may be no name.
-func suggested(code string) string {
-	if name := code + ".yaml"; record.CheckCode(code) == nil && checkName(name) == nil {
-		return name
-	}
-	return "case.yaml"
 }
 
 // checkName returns an error unless a file may be called so: a path within the folder
@@ -252,10 +182,4 @@ func checkName(name string) error {
 		}
 	}
 	return nil
-}
-
-// sumOf returns what tells two states of a file apart.
-func sumOf(text []byte) string {
-	sum := sha256.Sum256(text)
-	return hex.EncodeToString(sum[:])
 }

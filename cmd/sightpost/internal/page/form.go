@@ -6,29 +6,28 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/draft"
-	"sightpost/plots/units"
 )
 
 // section is a part of the form: what is measured together.
 type section struct {
-	ID, Title string
-	Lead      string // a sentence
-	Entries   []*entry
+	casefile.FormGroup
+	Entries []*entry
 	// Needed and Wrong are how many of its entries are missing and invalid.
 	Needed, Wrong int
 	// Open says that it is shown without being asked for.
 	Open bool
+
+	all []*entry // with those within others, in their order
 }
 
 // State says in a few words how complete a part of the form is.
 func (s *section) State() string {
 	var all []string
 	if s.Wrong > 0 {
-		all = append(all, plural(s.Wrong, "not valid", "not valid"))
+		all = append(all, fmt.Sprintf("%d not valid", s.Wrong))
 	}
 	if s.Needed > 0 {
-		all = append(all, plural(s.Needed, "needed", "needed"))
+		all = append(all, fmt.Sprintf("%d needed", s.Needed))
 	}
 	return strings.Join(all, ", ")
 }
@@ -59,6 +58,8 @@ type entry struct {
 	// Close says that the fields stand side by side: the parts of a point or a size
 	// that is measured as others are.
 	Close bool
+
+	in string // titles of what holds it
 }
 
 // Title returns what an entry of a list is called.
@@ -75,134 +76,133 @@ type option struct {
 	Chosen       bool
 }
 
-// maker makes the form of a draft.
+// maker makes the form of a request.
 type maker struct {
-	d        draft.Draft
-	units    units.Units
-	problems map[string][]string // by path of the entry
-	missing  map[string]bool
+	*request
+	problems casefile.Errors
 	kits     []option
-	kit      string // path of the kit that came with the case
-	// refused are the fields that could not be put into the draft, with why; typed is
-	// what they hold.
-	refused map[string]error
-	typed   map[string]string
+	all      []*entry // of the section that is made
 }
 
-// newMaker returns a maker for a draft and what is wrong with it.
-func newMaker(d draft.Draft, u units.Units, problems casefile.Errors) *maker {
-	m := &maker{d: d, units: u, problems: map[string][]string{}, missing: map[string]bool{}}
-	for _, p := range problems {
-		if p.Missing() {
-			m.missing[p.Entry()] = true
-			continue
-		}
-		m.problems[p.Entry()] = append(m.problems[p.Entry()], p.Said())
-	}
-	return m
-}
-
-// sections returns the form.
-func (m *maker) sections(form *casefile.Entry) []section {
+// sections returns the form of a case, with what is wrong with it and the kits to choose
+// from.
+func (q *request) sections(problems casefile.Errors, kits []option) []section {
+	m := &maker{request: q, problems: problems, kits: kits}
 	var all []section
 	for _, g := range casefile.Groups() {
-		all = append(all, section{ID: g.ID, Title: g.Title, Lead: g.Lead})
-	}
-	for i := range form.Fields {
-		f := &form.Fields[i]
-		if f.Kind == casefile.Version {
-			continue
+		s := section{FormGroup: g}
+		m.all = nil
+		for i := range q.form.Fields {
+			f := &q.form.Fields[i]
+			switch {
+			case f.Group != g.ID || f.Kind == casefile.Version:
+			case f.Kind == casefile.Group && f.Key == g.ID: // the section itself is the group
+				_, lost := m.problem(f.Key)
+				s.Entries = append(s.Entries, m.group(f, f.Key, g.Title, lost)...)
+			default:
+				s.Entries = append(s.Entries, m.entry(f, f.Key, g.Title, false))
+			}
 		}
-		at := slices.IndexFunc(all, func(s section) bool { return s.ID == f.Group })
-		e := m.entry(f, f.Key, false)
-		if f.Kind == casefile.Group && f.Key == all[at].ID {
-			all[at].Entries = append(all[at].Entries, e.Entries...) // the section itself is the group
-			continue
-		}
-		all[at].Entries = append(all[at].Entries, e)
+		s.all = m.all
+		all = append(all, s)
 	}
 	return all
 }
 
-// entry returns a field of the form. Lost says that what holds it is missing from the
-// case although it must be there.
-func (m *maker) entry(f *casefile.Entry, path string, lost bool) *entry {
+// problem returns what is wrong with the entry at a path, and whether it is missing.
+func (m *maker) problem(path string) (said string, missing bool) {
+	var all []string
+	for _, p := range m.problems {
+		switch {
+		case p.Entry() != path:
+		case p.Missing():
+			missing = true
+		default:
+			all = append(all, p.Said())
+		}
+	}
+	return strings.Join(all, "; "), missing
+}
+
+// entry returns a field of the form that stands in what is titled so. Lost says that what
+// holds it is missing from the case although it must be there.
+func (m *maker) entry(f *casefile.Entry, path, in string, lost bool) *entry {
+	said, missing := m.problem(path)
 	e := &entry{
 		Path: path, ID: idOf(path), Label: strings.ReplaceAll(f.Key, "_", " "), Sort: f.Kind,
-		How: f.HowTo, Problem: strings.Join(m.problems[path], "; "),
-		Optional: !f.Required, Given: m.d.Has(path), Pictured: f.Picture != "",
-		Needed: m.missing[path] || f.Required && lost,
+		How: f.HowTo, Problem: said, Needed: missing || f.Required && lost,
+		Optional: !f.Required, Given: m.draft.Has(path), Pictured: f.Picture != "", in: in,
 	}
+	m.all = append(m.all, e)
+	in += ", " + e.Label
 	switch f.Kind {
 	case casefile.Group:
-		m.group(e, f, path, e.Needed)
+		e.Entries = m.group(f, path, in, e.Needed)
+		e.Close = len(e.Entries) == closely && strings.HasPrefix(path, "keep_clear") &&
+			!slices.ContainsFunc(e.Entries, func(inner *entry) bool { return inner.Sort != casefile.Number })
 	case casefile.List:
-		m.list(e, f, path)
+		m.list(e, f, path, in)
 	case casefile.Either:
-		m.either(e, f, path)
+		m.either(e, f, path, in)
 	default:
 		m.leaf(e, f, path)
 	}
 	return e
 }
 
-// group fills in a group of fields. Of alternatives only those are shown that are
+// closely is how many fields stand side by side: forward, left and up.
+const closely = 3
+
+// group returns the fields of a group. Of alternatives only those are shown that are
 // there, unless they are mere numbers.
-func (m *maker) group(e *entry, f *casefile.Entry, path string, lost bool) {
+func (m *maker) group(f *casefile.Entry, path, in string, lost bool) []*entry {
+	var all []*entry
 	for i := range f.Fields {
 		inner := &f.Fields[i]
 		at := join(path, inner.Key)
 		one := slices.Contains(f.One, inner.Key)
-		if one && inner.Kind == casefile.Group && !m.d.Has(at) {
+		if one && inner.Kind == casefile.Group && !m.draft.Has(at) {
 			continue
 		}
-		e.Entries = append(e.Entries, m.entry(inner, at, lost && !one))
+		all = append(all, m.entry(inner, at, in, lost && !one))
 	}
-	e.Close = len(e.Entries) == closely && e.Sort == casefile.Group && strings.HasPrefix(path, "keep_clear")
-	for _, inner := range e.Entries {
-		e.Close = e.Close && inner.Sort == casefile.Number
-	}
+	return all
 }
 
-// closely is how many fields stand side by side: forward, left and up.
-const closely = 3
-
 // list fills in a list.
-func (m *maker) list(e *entry, f *casefile.Entry, path string) {
-	for n := 1; n <= m.d.Len(path); n++ {
-		at := fmt.Sprintf("%s[%d]", path, n)
-		item := &entry{Path: at, ID: idOf(at), Sort: casefile.Group, Number: n, Given: true, Problem: strings.Join(m.problems[at], "; ")}
-		item.Label, _ = m.d.Word(at + ".name")
-		m.group(item, f, at, false)
+func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
+	for n := range m.draft.Len(path) {
+		at := nth(path, n+1)
+		item := &entry{Path: at, ID: idOf(at), Sort: casefile.Group, Number: n + 1, Given: true, in: in}
+		item.Problem, _ = m.problem(at)
+		within := in
+		if item.Label, _ = m.draft.Word(at + ".name"); item.Label != "" {
+			within += ", " + item.Label
+		}
+		m.all = append(m.all, item)
+		item.Entries = m.group(f, at, within, false)
 		e.Entries = append(e.Entries, item)
 	}
+	add := func(value, what string) {
+		a := "a "
+		if strings.ContainsAny(what[:min(1, len(what))], "aeiou") {
+			a = "an "
+		}
+		e.Adds = append(e.Adds, option{Value: "add " + value, Label: "Add " + a + strings.ReplaceAll(what, "_", " ")})
+	}
 	if len(f.One) == 0 || f.Under(f.One[0]).Kind != casefile.Group {
-		e.Adds = []option{{Value: "add " + path, Label: "Add " + singular(f.Key)}}
+		add(path, strings.TrimSuffix(f.Key, "s"))
 		return
 	}
 	for _, one := range f.One {
-		e.Adds = append(e.Adds, option{Value: "add " + path + " " + one, Label: "Add " + article(strings.ReplaceAll(one, "_", " "))})
+		add(path+" "+one, one)
 	}
-}
-
-// singular names an entry of a list.
-func singular(key string) string {
-	return article(strings.TrimSuffix(strings.ReplaceAll(key, "_", " "), "s"))
-}
-
-// article puts "a" or "an" before a word.
-func article(word string) string {
-	if strings.ContainsAny(word[:min(1, len(word))], "aeiou") {
-		return "an " + word
-	}
-	return "a " + word
 }
 
 // either fills in a word or the group that stands instead.
-func (m *maker) either(e *entry, f *casefile.Entry, path string) {
+func (m *maker) either(e *entry, f *casefile.Entry, path, in string) {
 	m.leaf(e, f.Word, path)
-	e.Sort = casefile.Either
-	given := m.d.IsGroup(path)
+	given := m.draft.IsGroup(path)
 	if f.Word.Kind != casefile.Words {
 		for i := range e.Options {
 			e.Options[i].Chosen = e.Options[i].Chosen && !given
@@ -210,7 +210,7 @@ func (m *maker) either(e *entry, f *casefile.Entry, path string) {
 		e.Options = append(e.Options, option{Value: byMeasures, Label: byMeasures, Chosen: given})
 	}
 	if given {
-		m.group(e, f, path, false)
+		e.Entries = m.group(f, path, in, false)
 	}
 	if path == kitEntry {
 		m.kitChoice(e, given)
@@ -221,8 +221,8 @@ func (m *maker) either(e *entry, f *casefile.Entry, path string) {
 // with the case, and the one that is written in it.
 func (m *maker) kitChoice(e *entry, inPlace bool) {
 	e.Options = append([]option{{Value: "", Label: "none"}}, m.kits...)
-	word, _ := m.d.Word(kitEntry) // "" if it names none
-	for _, name := range []string{m.kit, word} {
+	word, _ := m.draft.Word(kitEntry) // "" if it names none
+	for _, name := range []string{m.KitAt, word} {
 		if !slices.ContainsFunc(e.Options, func(o option) bool { return o.Value == name }) {
 			e.Options = append(e.Options, option{Value: name, Label: name})
 		}
@@ -230,7 +230,7 @@ func (m *maker) kitChoice(e *entry, inPlace bool) {
 	for i := range e.Options {
 		o := &e.Options[i]
 		o.Chosen = o.Value == word && !inPlace
-		if o.Value == m.kit && m.kit != "" {
+		if o.Value == m.KitAt && m.KitAt != "" {
 			o.Label += ", uploaded with the case"
 		}
 	}
@@ -241,27 +241,27 @@ func (m *maker) kitChoice(e *entry, inPlace bool) {
 
 // leaf fills in one word or number.
 func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
-	value, there := m.d.Word(path)
-	if err, refused := m.refused[path]; refused {
-		defer func() { e.Value, e.Problem = m.typed[path], plainWords(err) }()
-	}
+	value, there := m.draft.Word(path)
 	e.Assumed = f.Default
 	switch f.Kind {
 	case casefile.Choice, casefile.YesNo:
 		e.choice(f, value)
 	case casefile.Number, casefile.Span:
-		unit := shownUnit(f, m.units)
-		e.Unit, e.UnitName, e.Range = unitWord(unit), unit, bounds(f, m.units)
+		unit := shownUnit(f, m.Units)
+		e.Unit, e.UnitName, e.Range = unitWord(unit), unit, bounds(f, m.Units)
 		if there {
-			value = shown(f, value, m.units)
+			value = shown(f, value, m.Units)
 		}
 		if f.Default != "" {
-			e.Assumed = shown(f, f.Default, m.units)
+			e.Assumed = shown(f, f.Default, m.Units)
 		}
 	default:
 		e.Long = f.Key == "note" || strings.Contains(value, "\n")
 	}
 	e.Value = value
+	if err, refused := m.refused[path]; refused {
+		e.Value, e.Problem = m.Entries[path], plainWords(err)
+	}
 }
 
 // choice fills in the words to choose from, the first being that nothing is said. A

@@ -2,26 +2,35 @@ package page
 
 import (
 	"context"
+	"embed"
 	"encoding/json"
 	"errors"
-	"io"
+	"mime"
 	"net/http"
+	"strings"
 
-	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/pictures"
+	"sightpost/cmd/sightpost/internal/sheet"
 )
+
+//go:embed static
+var staticFiles embed.FS
 
 // handler returns what answers every request.
 func (s *Server) handler() http.Handler {
 	own := http.NewServeMux()
-	own.HandleFunc("GET /{$}", s.showEmpty)
-	own.HandleFunc("POST /{$}", s.act)
-	own.HandleFunc("POST /live", s.live)
-	own.HandleFunc("POST /job/{job}", s.jobPart)
-	own.HandleFunc("POST /download/{what}", s.download)
-	own.HandleFunc("POST /answer", s.answer)
+	own.HandleFunc("GET /{$}", s.answering(s.show))
+	own.HandleFunc("POST /{$}", s.answering(s.show))
+	own.HandleFunc("POST /live", s.answering(s.live))
+	own.HandleFunc("POST /answer", s.answering(s.answer))
+	own.HandleFunc("POST /job/{what}", s.answering(s.jobPart))
+	own.HandleFunc("POST /download/{what}", s.answering(s.download))
 	own.HandleFunc("POST /stop", s.stopped)
 	own.HandleFunc("GET /measure/{key}", s.measure)
-	own.HandleFunc("GET /static/{file}", s.static)
+	own.Handle("GET /static/{file}", http.FileServerFS(staticFiles))
+	own.HandleFunc("GET /static/sheet.css", func(w http.ResponseWriter, _ *http.Request) {
+		reply{kind: "text/css; charset=utf-8", data: []byte(sheet.Style())}.send(w)
+	})
 	all := http.NewServeMux()
 	all.HandleFunc("GET /start", s.start)
 	all.Handle(s.path, s.admitted(http.StripPrefix(s.path[:len(s.path)-1], own)))
@@ -31,91 +40,73 @@ func (s *Server) handler() http.Handler {
 	return s.guarded(all)
 }
 
-// showEmpty shows a page on which nothing is said yet, or a case of the folder that
-// the address names.
-func (s *Server) showEmpty(w http.ResponseWriter, r *http.Request) {
-	q := &request{state: state{Text: draft.Empty}, Form: r.URL.Query(), form: &s.form}
-	q.Figure = q.Form.Get("figure")
-	q.defaults()
-	var action action
-	if q.Form.Get("case") != "" {
-		action = s.openCase
-	}
-	s.show(w, r, q, action)
+// reply is what a request is answered with.
+type reply struct {
+	kind string // of the data
+	data []byte
+	name string // of the file to save it in; "" if it is to be shown
 }
 
-// act does what a button of the page asks for and shows the page again.
-func (s *Server) act(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.ask(w, r)
-	if !ok {
-		return
+// send sends a reply.
+func (a reply) send(w http.ResponseWriter) {
+	w.Header().Set("Content-Type", a.kind)
+	if a.name != "" {
+		w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": a.name}))
 	}
-	s.show(w, r, q, s.actions()[q.Action])
+	_, _ = w.Write(a.data) // whoever asked may be gone
 }
 
-// show shows the whole page, after an action if there is one.
-func (s *Server) show(w http.ResponseWriter, r *http.Request, q *request, action action) {
-	after := func(*view) {}
-	if action != nil {
-		after = action(r.Context(), q)
+// answering returns a handler that sends what do makes of a request, or tells why there
+// is nothing.
+func (s *Server) answering(do func(context.Context, *request) (reply, error)) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		q, err := s.ask(r)
+		var a reply
+		if err == nil {
+			a, err = do(r.Context(), q)
+		}
+		var large *http.MaxBytesError
+		switch {
+		case err == nil:
+			a.send(w)
+		case errors.Is(err, errOlder), errors.Is(err, context.Canceled):
+			w.WriteHeader(http.StatusNoContent) // nobody waits for it
+		case errors.Is(err, errStopped):
+			http.Error(w, plainWords(err), http.StatusServiceUnavailable)
+		case errors.As(err, &large):
+			http.Error(w, "too large for a case and its kit", http.StatusRequestEntityTooLarge)
+		case errors.Is(err, errForm):
+			http.Error(w, plainWords(errForm), http.StatusBadRequest)
+		default:
+			http.Error(w, plainWords(err), http.StatusUnprocessableEntity)
+		}
 	}
-	v, err := s.view(r.Context(), q, true)
+}
+
+// show does what a button of the page asks for, if one was pressed, and shows the whole
+// page.
+func (s *Server) show(ctx context.Context, q *request) (reply, error) {
+	v := &view{}
+	if do := s.actions()[q.Action]; do != nil {
+		if err := do(ctx, q, v); err != nil {
+			v.Notice, v.Bad = plainWords(err), true
+		}
+	}
+	v.Listing = s.list()
+	err := s.fill(ctx, q, v)
 	if err == nil {
-		err = s.tell(r.Context(), v)
+		err = s.tell(ctx, v)
 	}
 	if err != nil {
-		s.failed(w, err)
-		return
+		return reply{}, err
 	}
-	after(v)
-	v.records(s)
-	s.page(w, "page.html", v)
+	v.Records = s.records(q)
+	text, err := s.render("page.html", v)
+	return htmlReply(text), err
 }
 
-// page answers with a page.
-func (s *Server) page(w http.ResponseWriter, name string, data any) {
-	text, err := s.render(name, data)
-	if err != nil {
-		s.failed(w, err)
-		return
-	}
-	sendHTML(w, text)
-}
-
-// sendHTML sends a page or a part of one.
-func sendHTML(w http.ResponseWriter, text string) {
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = io.WriteString(w, text) // whoever asked may be gone
-}
-
-// ask reads the form of a request, or answers what is wrong with it.
-func (s *Server) ask(w http.ResponseWriter, r *http.Request) (*request, bool) {
-	q, err := readRequest(r)
-	var large *http.MaxBytesError
-	switch {
-	case errors.As(err, &large):
-		http.Error(w, "too large for a case and its kit", http.StatusRequestEntityTooLarge)
-	case err != nil:
-		http.Error(w, plainWords(errForm), http.StatusBadRequest)
-	default:
-		q.form = &s.form
-		q.defaults()
-		return q, true
-	}
-	return nil, false
-}
-
-// failed answers that something went wrong.
-func (s *Server) failed(w http.ResponseWriter, err error) {
-	switch {
-	case errors.Is(err, errOlder), errors.Is(err, context.Canceled):
-		w.WriteHeader(http.StatusNoContent) // nobody waits for it
-	case errors.Is(err, errStopped):
-		http.Error(w, plainWords(err), http.StatusServiceUnavailable)
-	default:
-		http.Error(w, plainWords(err), http.StatusInternalServerError)
-	}
-}
+// htmlReply returns a page or a part of one as a reply.
+func htmlReply(text string) reply { return reply{kind: "text/html; charset=utf-8", data: []byte(text)} }
 
 // liveAnswer is what a page needs to follow what is typed.
 type liveAnswer struct {
@@ -146,69 +137,75 @@ type liveAnswer struct {
 	Shows map[string]bool `json:"shows"`
 }
 
+// reply returns a as an object.
+func (a *liveAnswer) reply() (reply, error) {
+	text, err := json.Marshal(a)
+	return reply{kind: "application/json", data: text}, err
+}
+
 // live answers what a page that is being typed in needs, and only that. A request that
 // has been overtaken by a newer one of the same page is not worked on.
-func (s *Server) live(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.ask(w, r)
-	if !ok {
-		return
-	}
-	ctx, cancel, err := s.desk.newest(r.Context(), q.Window, q.Number)
+func (s *Server) live(ctx context.Context, q *request) (reply, error) {
+	ctx, cancel, err := s.desk.newest(ctx, q.Window, q.Number)
 	if err != nil {
-		s.failed(w, err)
-		return
+		return reply{}, err
 	}
 	defer cancel()
-	v, err := s.view(ctx, q, false)
-	var a *liveAnswer
-	if err == nil {
-		a, err = s.liveOf(q, v)
+	v := &view{}
+	if err := s.fill(ctx, q, v); err != nil {
+		return reply{}, err
 	}
-	if err != nil {
-		s.failed(w, err)
-		return
+	a := v.live(q.Number)
+	parts := []string{"status", "figure", "margin"}
+	if q.restands(v.Mounted) {
+		parts = append(parts, "stand")
 	}
-	send(w, a)
+	for _, part := range parts {
+		if a.Parts[part], err = s.render(part, v); err != nil {
+			return reply{}, err
+		}
+	}
+	return a.reply()
 }
 
 // answer answers what a page shows under its form and on paper, once somebody has
 // stopped typing: it takes as long as the drawing again.
-func (s *Server) answer(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.ask(w, r)
-	if !ok {
-		return
-	}
-	v, err := s.view(r.Context(), q, false)
+func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
+	v := &view{}
+	err := s.fill(ctx, q, v)
 	if err == nil {
-		err = s.tell(r.Context(), v)
+		err = s.tell(ctx, v)
 	}
 	var text string
 	if err == nil {
 		text, err = s.render("answer", v)
 	}
 	if err != nil {
-		s.failed(w, err)
-		return
+		return reply{}, err
 	}
-	send(w, &liveAnswer{Number: q.Number, Parts: map[string]string{"answer": text, "print": string(v.Print)}, Shows: v.shows()})
+	a := &liveAnswer{Number: q.Number, Parts: map[string]string{"answer": text, "print": string(v.Print)}, Shows: v.shows()}
+	return a.reply()
 }
 
-// send sends an object.
-func send(w http.ResponseWriter, a *liveAnswer) {
-	w.Header().Set("Content-Type", "application/json")
-	_ = json.NewEncoder(w).Encode(a) // whoever asked may be gone
-}
-
-// liveOf returns what a page needs of a view.
-func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
+// live returns what a page needs of a view, but for the parts that are rendered.
+func (v *view) live(number uint64) *liveAnswer {
 	a := &liveAnswer{
-		Number: q.Number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested(),
+		Number: number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested,
 		Problems: map[string]string{}, Needed: []string{}, Titles: map[string]string{}, Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
+		Shows: v.shows(), Turned: v.Turned,
 	}
 	for _, section := range v.Sections {
 		a.Sections[section.ID] = section.State()
-		for _, e := range section.Entries {
-			a.entry(e)
+		for _, e := range section.all {
+			if e.Number > 0 {
+				a.Titles[e.ID] = e.Title()
+			}
+			if e.Problem != "" {
+				a.Problems[e.ID] = e.Problem
+			}
+			if e.Needed {
+				a.Needed = append(a.Needed, e.ID)
+			}
 		}
 	}
 	if v.Mounted != nil {
@@ -222,45 +219,33 @@ func (s *Server) liveOf(q *request, v *view) (*liveAnswer, error) {
 			a.Problems["s-all"] = v.Mounted.Problem
 		}
 	}
-	a.Shows, a.Turned = v.shows(), v.Turning()
-	if v.Drawn() {
-		a.Drawn = v.Result.Drawn
-		for _, f := range v.Result.Figures {
-			a.Figures = append(a.Figures, [2]string{f.Name, f.Title})
+	if v.Figure != "" {
+		a.Drawn = v.Drawn
+		for _, f := range v.Figures {
+			a.Figures = append(a.Figures, [2]string{f.Value, f.Label})
 		}
 	}
-	parts := []string{"status", "figure", "margin"}
-	if q.restands(v.Mounted) {
-		parts = append(parts, "stand")
-	}
-	for _, part := range parts {
-		text, err := s.render(part, v)
-		if err != nil {
-			return nil, err
-		}
-		a.Parts[part] = text
-	}
-	return a, nil
-}
-
-// entry takes over what is wrong with a field and those under it.
-func (a *liveAnswer) entry(e *entry) {
-	if e.Number > 0 {
-		a.Titles[e.ID] = e.Title()
-	}
-	if e.Problem != "" {
-		a.Problems[e.ID] = e.Problem
-	}
-	if e.Needed {
-		a.Needed = append(a.Needed, e.ID)
-	}
-	for _, inner := range e.Entries {
-		a.entry(inner)
-	}
+	return a
 }
 
 // stopped ends the program.
 func (s *Server) stopped(w http.ResponseWriter, _ *http.Request) {
-	s.page(w, "stopped.html", nil)
+	text, err := s.render("stopped.html", nil)
+	if err != nil {
+		text = err.Error()
+	}
+	htmlReply(text).send(w)
 	s.askToStop()
+}
+
+// measure serves the picture of how an entry is measured.
+func (s *Server) measure(w http.ResponseWriter, r *http.Request) {
+	if entry := s.form.At(strings.TrimSuffix(r.PathValue("key"), ".svg")); entry != nil {
+		if svg, ok := pictures.SVG(*entry); ok {
+			w.Header().Set("Cache-Control", "private, max-age=3600")
+			reply{kind: "image/svg+xml", data: svg}.send(w)
+			return
+		}
+	}
+	http.Error(w, "there is no picture of this entry", http.StatusNotFound)
 }

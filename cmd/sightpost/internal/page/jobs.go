@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
-	"net/http"
 	"runtime"
 	"slices"
 	"strings"
@@ -25,72 +24,36 @@ func (s *Server) jobs() map[string]job {
 }
 
 // jobAction does a job for a page without scripts, which is shown again as a whole.
-func (s *Server) jobAction(ctx context.Context, q *request) func(*view) {
-	d, err := q.changed()
-	if err != nil {
-		return failing(err)
-	}
-	name := q.Target
-	done := *q
-	done.settle(d.Text())
-	part, err := s.job(ctx, name, &done)
-	if err != nil {
-		return failing(err)
-	}
-	return func(v *view) { v.Jobs[name] = part }
+func (s *Server) jobAction(ctx context.Context, q *request, v *view) error {
+	part, err := s.job(ctx, q.Target, q)
+	v.Jobs = map[string]template.HTML{q.Target: template.HTML(part)} // made by a template, which escapes what it is given
+	return err
 }
 
 // jobPart does a job and answers with the part of the page that tells of it.
-func (s *Server) jobPart(w http.ResponseWriter, r *http.Request) {
-	q, ok := s.ask(w, r)
-	if !ok {
-		return
-	}
-	ctx := r.Context()
-	d, err := q.changed()
-	if err == nil {
-		q.settle(d.Text())
-		var part template.HTML
-		if part, err = s.job(ctx, r.PathValue("job"), q); err == nil {
-			sendHTML(w, string(part))
-			return
-		}
-	}
-	if errors.Is(err, context.Canceled) || errors.Is(err, errStopped) {
-		s.failed(w, err)
-		return
-	}
-	http.Error(w, plainWords(err), http.StatusUnprocessableEntity)
+func (s *Server) jobPart(ctx context.Context, q *request) (reply, error) {
+	part, err := s.job(ctx, q.What, q)
+	return htmlReply(part), err
 }
 
 // job does a job at the place for long ones.
-func (s *Server) job(ctx context.Context, name string, q *request) (template.HTML, error) {
+func (s *Server) job(ctx context.Context, name string, q *request) (part string, err error) {
 	do, ok := s.jobs()[name]
-	if !ok {
+	switch {
+	case q.wrong != nil:
+		return "", q.wrong
+	case !ok:
 		return "", fmt.Errorf("there is no job %q", name)
 	}
-	var text string
-	err := s.desk.doLong(ctx, func(ctx context.Context) error {
-		t, err := do(ctx, q)
-		if err != nil {
-			return err
+	own := *q // what is given up may go on
+	err = s.desk.doLong(ctx, func(ctx context.Context) error {
+		t, err := do(ctx, &own)
+		if err == nil {
+			part, err = s.render("told", t)
 		}
-		text, err = s.render("told", t)
 		return err
 	})
-	return template.HTML(text), err // made by a template, which escapes what it is given
-}
-
-// placed works the case of a page out, or says what is wrong with it.
-func (s *Server) placed(ctx context.Context, q *request) (*answer.Placed, error) {
-	w := s.workOut(ctx, &q.state)
-	switch {
-	case len(w.problems) > 0:
-		return nil, w.problems
-	case w.err != nil:
-		return nil, w.err
-	}
-	return w.placed, nil
+	return part, err
 }
 
 // told is an answer as the page shows it: the short form of its document, the whole text,
@@ -191,36 +154,30 @@ func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	return tellOf(plan, q.Units)
 }
 
-// match ranks kits for the case.
+// match ranks kits of the folder for the case. The error names everything that is wrong
+// with them.
 func (s *Server) match(ctx context.Context, q *request) (*told, error) {
-	w := s.workOut(ctx, &state{Text: q.Text, Kit: q.Kit, KitAt: q.KitAt, At: q.At, Side: q.Side})
-	switch {
-	case len(w.problems) > 0:
-		return nil, w.problems
-	case w.given == nil:
-		return nil, w.err
-	}
-	kits, err := s.kits(q.Form["kits"])
+	c, err := answer.Read(q.name(), strings.NewReader(q.Text), s.opener(&q.state))
 	if err != nil {
 		return nil, err
 	}
-	m, err := w.given.Match(ctx, kits, answer.MatchOptions{
-		Sides: q.Form.Get("sides") != "", Draws: answer.MatchDraws, Seed: drawsSeed, Workers: workers(),
-	})
-	if err != nil {
-		return nil, err
-	}
-	return tellOf(m, q.Units)
-}
-
-// kits reads kits of the folder. The error names everything that is wrong with them.
-func (s *Server) kits(names []string) ([]answer.NamedKit, error) {
 	const most = 50
+	names := q.Form["kits"]
 	switch {
 	case len(names) == 0:
 		return nil, errors.New("tick at least one kit")
 	case len(names) > most:
 		return nil, fmt.Errorf("%d kits are ticked; tick at most %d at a time", len(names), most)
 	}
-	return answer.ReadKits(names, s.openFile)
+	kits, err := answer.ReadKits(names, s.openFile)
+	if err != nil {
+		return nil, err
+	}
+	m, err := c.Match(ctx, kits, answer.MatchOptions{
+		Sides: q.Form.Get("sides") != "", Draws: answer.MatchDraws, Seed: drawsSeed, Workers: workers(),
+	})
+	if err != nil {
+		return nil, err
+	}
+	return tellOf(m, q.Units)
 }

@@ -2,6 +2,7 @@ package page
 
 import (
 	"errors"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -13,11 +14,11 @@ import (
 // not wrong.
 func TestKitWithoutClampIsUnfinished(t *testing.T) {
 	form := casefile.Fields()
-	d, err := draft.Read("the case", draft.Empty+"\nmount:\n  kit: kit.yaml\n", &form)
-	if err != nil {
+	q, err := requestOf(url.Values{"text": {draft.Empty + "\nmount:\n  kit: kit.yaml\n"}}, &form)
+	if err = errors.Join(err, q.wrong); err != nil {
 		t.Fatal(err)
 	}
-	_, err = casefile.Read("the case", strings.NewReader(d.Text()), nil)
+	_, err = casefile.Read("the case", strings.NewReader(q.Text), nil)
 	var problems casefile.Errors
 	if !errors.As(err, &problems) {
 		t.Fatal(err)
@@ -28,7 +29,7 @@ func TestKitWithoutClampIsUnfinished(t *testing.T) {
 			at = append(at, p)
 		}
 	}
-	v := &view{Sections: newMaker(d, 0, at).sections(&form)}
+	v := &view{Sections: q.sections(at, nil)}
 	v.note(at)
 	if v.Wrong != 0 || len(v.Broken) != 0 || len(v.Missing) == 0 {
 		t.Errorf("%d wrong, broken %q, missing %v; want only missing", v.Wrong, v.Broken, v.Missing)

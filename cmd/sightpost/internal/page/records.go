@@ -5,12 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/draft"
 	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/cmd/sightpost/internal/text"
 )
@@ -18,11 +19,11 @@ import (
 // recordsFolder is the folder within the page's folder that records are filed in.
 const recordsFolder = "records"
 
-// records are what is filed of a code.
+// records are what is filed of a code, the newest first.
 type records struct {
 	Code  string
 	Names []string
-	Wrong []string
+	Wrong string
 	Today string
 }
 
@@ -30,34 +31,29 @@ type records struct {
 func (r *records) Several() bool { return len(r.Names) > 1 }
 
 // records looks up what is filed under the code of the case.
-func (v *view) records(s *Server) {
-	v.Records = &records{Today: string(record.DayOf(time.Now()))}
-	d, err := draft.Read(v.name(), v.Text, &s.form)
-	if err != nil {
-		v.Records.Wrong = []string{"Filed assessments are listed once the text of the case can be read."}
-		return
+func (s *Server) records(q *request) *records {
+	all := &records{Today: string(record.DayOf(time.Now()))}
+	if q.draft.Text() == "" {
+		all.Wrong = "Filed assessments are listed once the text of the case can be read."
+		return all
 	}
-	if v.Records.Code, _ = d.Word("label"); v.Records.Code == "" {
-		return
+	all.Code, _ = q.draft.Word("label")
+	if all.Code == "" {
+		return all
 	}
-	names, err := s.recordsOf(v.Records.Code)
-	if err != nil && !errors.Is(err, record.ErrNone) {
-		v.Records.Wrong = []string{plainWords(err)}
-	}
-	for i := range names {
-		v.Records.Names = append(v.Records.Names, names[len(names)-1-i].String())
-	}
-}
-
-// recordsOf returns the names of what is filed under a code, the oldest first. The
-// error wraps [record.ErrNone] if that is nothing.
-func (s *Server) recordsOf(code string) ([]record.Name, error) {
 	f, err := s.openRecords(false)
-	if err != nil {
-		return nil, err
+	if err == nil {
+		defer f.Close()
+		var names []record.Name
+		names, err = f.Names(all.Code)
+		for _, n := range slices.Backward(names) {
+			all.Names = append(all.Names, n.String())
+		}
 	}
-	defer f.Close()
-	return f.Names(code)
+	if err != nil && !errors.Is(err, record.ErrNone) {
+		all.Wrong = plainWords(err)
+	}
+	return all
 }
 
 // openRecords opens the folder of records, and makes it if it is to be written to.
@@ -70,74 +66,80 @@ func (s *Server) openRecords(written bool) (*record.Folder, error) {
 	}
 	// the folder is reached by its path below, so that it must not be a link
 	info, err := s.opt.Folder.Lstat(recordsFolder)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("%s: %w", recordsFolder, record.ErrNone)
-	case err != nil:
+	if err == nil && info.Mode().Type() == fs.ModeSymlink {
+		err = record.ErrLink
+	}
+	if err != nil {
 		return nil, fileError(recordsFolder, err)
-	case info.Mode().Type() == fs.ModeSymlink:
-		return nil, fmt.Errorf("%s: %w", recordsFolder, record.ErrLink)
 	}
 	return record.Open(filepath.Join(s.opt.Folder.Name(), recordsFolder))
 }
 
 // fileRecord files the case as it was worked out.
-func (s *Server) fileRecord(ctx context.Context, q *request) func(*view) {
-	name, err := s.filed(ctx, q)
-	if err != nil {
-		return failing(err)
-	}
-	for _, field := range []string{"date", "record-note", "older", "newer", "stood"} {
-		q.Form.Del(field) // the next one is of its own day, and is the newest
-	}
-	return func(v *view) { v.say("Filed as %s.", name) }
-}
-
-// filed files a record and returns the path of its file in the folder.
-func (s *Server) filed(ctx context.Context, q *request) (string, error) {
+func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	day := record.DayOf(time.Now())
-	if text := q.Form.Get("date"); text != "" {
+	if typed := q.Form.Get("date"); typed != "" {
 		var err error
-		if day, err = record.ParseDay(text); err != nil {
-			return "", err
+		if day, err = record.ParseDay(typed); err != nil {
+			return err
 		}
 	}
 	note, err := record.Plain([]byte(q.Form.Get("record-note")))
 	if err != nil {
-		return "", err
+		return err
 	}
-	d, err := q.changed()
-	if err != nil {
-		return "", err
+	if q.wrong != nil {
+		return q.wrong
 	}
-	st := q.state
-	st.Text = d.Text()
-	w, err := s.work(ctx, &st)
+	w, err := s.work(ctx, &q.state)
 	switch {
 	case err != nil:
-		return "", err
-	case len(w.problems) > 0:
-		return "", errors.New("cannot be filed while a measure is missing or not valid")
+		return err
+	case w.problems() != nil:
+		return errors.New("cannot be filed while a measure is missing or not valid")
 	case w.err != nil:
-		return "", w.err
+		return w.err
 	}
-	if err := record.CheckCode(w.placed.Label); err != nil {
-		return "", err
+	code := w.placed.Label
+	if err := record.CheckCode(code); err != nil {
+		return err
 	}
-	r, err := w.placed.Record(w.placed.Label, day, s.opt.Version, note)
+	r, err := w.placed.Record(code, day, s.opt.Version, note)
 	if err != nil {
-		return "", err
+		return err
 	}
 	f, err := s.openRecords(true)
 	if err != nil {
-		return "", err
+		return err
 	}
 	defer f.Close()
 	n, err := f.File(ctx, r)
 	if err != nil {
-		return "", err
+		return err
 	}
-	return strings.Join([]string{recordsFolder, w.placed.Label, n.String() + ".yaml"}, "/"), nil
+	for _, field := range []string{"date", "record-note", "older", "newer", "stood"} {
+		q.Form.Del(field) // the next one is of its own day, and is the newest
+	}
+	v.Notice = fmt.Sprintf("Filed as %s.", path.Join(recordsFolder, code, n.String()+".yaml"))
+	return nil
+}
+
+// recorded reads the record of the case's code that a field chooses.
+func (s *Server) recorded(q *request, field string) (*record.Record, error) {
+	if q.wrong != nil {
+		return nil, q.wrong
+	}
+	code, _ := q.draft.Word("label")
+	f, err := s.openRecords(false)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	n, err := f.Find(code, q.Form.Get(field))
+	if err != nil {
+		return nil, err
+	}
+	return f.Read(code, n)
 }
 
 // compare says what changed between two records of the case's code.
@@ -171,51 +173,33 @@ func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
 	return t, t.draw(all, "changed")
 }
 
-// recorded reads the record of the case's code that a field chooses.
-func (s *Server) recorded(q *request, field string) (*record.Record, error) {
-	d, err := q.changed()
-	if err != nil {
-		return nil, err
-	}
-	code, _ := d.Word("label")
-	f, err := s.openRecords(false)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	n, err := f.Find(code, q.Form.Get(field))
-	if err != nil {
-		return nil, err
-	}
-	return f.Read(code, n)
-}
-
 // reopen opens the case of a record, to be worked on again.
-func (s *Server) reopen(_ context.Context, q *request) func(*view) {
+func (s *Server) reopen(_ context.Context, q *request, v *view) error {
 	r, err := s.recorded(q, "newer")
 	if err != nil {
-		return failing(err)
+		return err
 	}
-	q.hold(plainEnds(r.Case), false, plainEnds(r.Kit), "")
-	stood := answer.SettingsOf(r)
-	q.Settings, q.Stands, q.Side = stood.Settings, len(stood.Settings) > 0, stood.Side
-	return func(v *view) {
-		v.say("Opened the case as filed on %s, with its settings as found. Enter the new measures, then see what to change.", r.Name)
-	}
+	q.open(r.Case, r.Kit, "")
+	q.stand(answer.SettingsOf(r))
+	v.Notice = fmt.Sprintf("Opened the case as filed on %s, with its settings as found. Enter the new measures, then see what to change.", r.Name)
+	return nil
 }
 
 // recall puts in the settings of a record as those that stand. The measures stay.
-func (s *Server) recall(_ context.Context, q *request) func(*view) {
+func (s *Server) recall(_ context.Context, q *request, v *view) error {
 	r, err := s.recorded(q, "stood")
 	if err != nil {
-		return failing(err)
+		return err
 	}
-	stood := answer.SettingsOf(r)
-	if len(stood.Settings) == 0 {
-		return failing(fmt.Errorf("the assessment of %s has no mount and so no settings", r.Name))
+	if len(r.Settings) == 0 {
+		return fmt.Errorf("the assessment of %s has no mount and so no settings", r.Name)
 	}
-	q.Settings, q.Stands, q.Side = stood.Settings, true, stood.Side
-	return func(v *view) {
-		v.say("The settings of the assessment of %s are now the settings as found. The measures have not changed.", r.Name)
-	}
+	q.stand(answer.SettingsOf(r))
+	v.Notice = fmt.Sprintf("The settings of the assessment of %s are now the settings as found. The measures have not changed.", r.Name)
+	return nil
+}
+
+// stand takes settings for those on the mount.
+func (q *request) stand(as answer.AsFound) {
+	q.Settings, q.Stands, q.Side = as.Settings, len(as.Settings) > 0, as.Side
 }

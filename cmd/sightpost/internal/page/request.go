@@ -1,7 +1,9 @@
 package page
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
 	"io"
 	"mime"
 	"net/http"
@@ -13,6 +15,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
 	"sightpost/plots/units"
 )
 
@@ -50,40 +53,38 @@ type state struct {
 // request is what a page asks.
 type request struct {
 	state
-	// Before is the text of the case as this page was told it last: Text is another
-	// only if somebody changed the text itself. Base is the text that the form was made
-	// from, which lacks all that was typed since: a field that is emptied and filled
-	// again is thereby found where it was, with what stood behind it.
-	Before, Base string
-	// Shown are the units of what was typed.
-	Shown units.Units
-	// Entries are the fields of the form by path, as they were typed; refused are those
-	// that could not be put into the text, with why.
-	Entries map[string]string
+	// draft is the case with what was typed in the form put in. Wrong says why there is
+	// none, or is the first of the refused: the fields that could not be put into the text,
+	// by path, with why.
+	draft   draft.Draft
+	wrong   error
 	refused map[string]error
-	// Action is what to do, Target to what.
-	Action, Target string
+	// Entries are the fields of the form by path, as they were typed, in the Shown units.
+	Entries map[string]string
+	Shown   units.Units
+	// What is the last part of the address, Action what to do, Target to what.
+	What, Action, Target string
 	// Window and Number order the requests of a page.
 	Window string
 	Number uint64
 	// Form holds everything else.
 	Form url.Values
 	// Uploads are the files that were sent.
-	Uploads []upload
+	Uploads []sentFile
 
 	form *casefile.Entry // describes a case
 }
 
-// upload is a file that was sent: with which field, its name, and its text.
-type upload struct {
+// sentFile is a file that was sent: with which field, its name, and its text.
+type sentFile struct {
 	Field, Name string
 	Text        []byte
 }
 
 // sentWith returns the files that were sent with a field. A form without scripts sends
 // those of all.
-func (q *request) sentWith(field string) []upload {
-	return slices.DeleteFunc(slices.Clone(q.Uploads), func(u upload) bool { return u.Field != field })
+func (q *request) sentWith(field string) []sentFile {
+	return slices.DeleteFunc(slices.Clone(q.Uploads), func(u sentFile) bool { return u.Field != field })
 }
 
 // Prefixes of the names of fields.
@@ -93,55 +94,57 @@ const (
 )
 
 // maxFields bounds how many fields a form has; a case of fifty postures has a
-// thousand.
+// thousand, which is more than the library takes of a form with files.
 const maxFields = 5000
 
 var errForm = errors.New("page: this is not the form of the page")
 
-// readRequest reads what a page asks. Nothing of it is kept on disk.
-func readRequest(r *http.Request) (*request, error) {
-	kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
-	if err != nil {
-		return nil, errForm
-	}
-	var form url.Values
-	var uploads []upload
-	switch kind {
-	case "application/x-www-form-urlencoded":
-		form, err = urlencoded(r)
-	case "multipart/form-data":
-		form, uploads, err = multipart(r)
-	default:
-		err = errForm
+// ask reads what a page asks. Nothing of it is kept on disk.
+func (s *Server) ask(r *http.Request) (*request, error) {
+	form, uploads, err := formOf(r)
+	var q *request
+	if err == nil {
+		q, err = requestOf(form, &s.form)
 	}
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%w: %w", errForm, err)
 	}
-	q, err := requestOf(form)
-	if err != nil {
-		return nil, err
-	}
-	q.Uploads = uploads
+	q.What, q.Uploads = r.PathValue("what"), uploads
 	return q, nil
 }
 
-// urlencoded reads a form without files.
-func urlencoded(r *http.Request) (url.Values, error) {
-	body, err := io.ReadAll(r.Body)
-	if err != nil {
-		return nil, err
+// formOf returns the form of a request. An address may name a case of the folder to open,
+// and a figure.
+func formOf(r *http.Request) (url.Values, []sentFile, error) {
+	if r.Method != http.MethodPost {
+		from := r.URL.Query()
+		form := url.Values{"figure": from["figure"]}
+		if from.Get("case") != "" {
+			form["case"], form["action"] = from["case"], []string{"open"}
+		}
+		return form, nil, nil
 	}
-	return url.ParseQuery(string(body))
+	kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	switch {
+	case err != nil:
+		return nil, nil, err
+	case kind == "application/x-www-form-urlencoded":
+		err := r.ParseForm()
+		return r.PostForm, nil, err
+	case kind == "multipart/form-data":
+		return multipart(r)
+	}
+	return nil, nil, errForm
 }
 
 // multipart reads a form with files, all in memory.
-func multipart(r *http.Request) (url.Values, []upload, error) {
+func multipart(r *http.Request) (url.Values, []sentFile, error) {
 	parts, err := r.MultipartReader()
 	if err != nil {
-		return nil, nil, errForm
+		return nil, nil, err
 	}
 	form := url.Values{}
-	var uploads []upload
+	var uploads []sentFile
 	for n := 0; ; n++ {
 		part, err := parts.NextPart()
 		switch {
@@ -157,7 +160,7 @@ func multipart(r *http.Request) (url.Values, []upload, error) {
 		case err != nil:
 			return nil, nil, err
 		case part.FileName() != "" && len(text) > 0:
-			uploads = append(uploads, upload{part.FormName(), part.FileName(), text})
+			uploads = append(uploads, sentFile{part.FormName(), part.FileName(), text})
 		case part.FileName() == "":
 			form.Add(part.FormName(), string(text))
 		}
@@ -165,11 +168,11 @@ func multipart(r *http.Request) (url.Values, []upload, error) {
 }
 
 // requestOf makes sense of a form. What is not text is refused as a whole.
-func requestOf(form url.Values) (*request, error) {
+func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	if len(form) > maxFields {
 		return nil, errForm
 	}
-	q := &request{Entries: map[string]string{}, Form: form}
+	q := &request{Entries: map[string]string{}, Form: form, form: describes}
 	for name, values := range form {
 		for i, v := range values {
 			if !utf8.ValidString(name) || !utf8.ValidString(v) {
@@ -177,36 +180,38 @@ func requestOf(form url.Values) (*request, error) {
 			}
 			values[i] = plainEnds(v)
 		}
+		typed := strings.TrimSpace(form.Get(name))
 		if path, ok := strings.CutPrefix(name, entryField); ok && path != "" {
-			q.Entries[path] = strings.TrimSpace(values[0])
+			q.Entries[path] = typed
+		}
+		if setting, ok := strings.CutPrefix(name, settingField); ok && setting != "" && typed != "" {
+			q.Settings = append(q.Settings, answer.Entry{Name: setting, Value: typed})
 		}
 	}
+	slices.SortFunc(q.Settings, func(a, b answer.Entry) int { return strings.Compare(a.Name, b.Name) })
 	get := form.Get
-	q.Text, q.Before, q.Base = get("text"), get("before"), get("base")
+	q.Text = cmp.Or(get("text"), draft.Empty)
 	q.Kit, q.KitAt = get("kit"), get("kit-at")
 	q.Windows = get("windows") != ""
 	q.At, q.Disk = get("at"), get("disk")
 	q.Units, q.Shown = unitsOr(get("units")), unitsOr(get("shown"))
-	q.Figure, q.Turn, q.Lift, q.Paper = get("figure"), get("turn"), get("lift"), get("paper")
+	q.Figure, q.Paper = cmp.Or(get("figure"), "side-view"), cmp.Or(get("paper"), "a4")
+	q.Turn, q.Lift = get("turn"), get("lift")
 	q.Narrow = get("narrow") != ""
 	q.Stands, q.Side = get("stands") != "", get("side")
 	q.Window = get("window")
 	q.Number, _ = strconv.ParseUint(get("number"), 10, 64) // 0 is the oldest
 	q.Action, q.Target, _ = strings.Cut(get("action"), " ")
-	q.settings()
-	return q, nil
-}
-
-// settings collects the settings as found, in an order that does not change from
-// run to run.
-func (q *request) settings() {
-	for name := range q.Form {
-		setting, ok := strings.CutPrefix(name, settingField)
-		if v := strings.TrimSpace(q.Form.Get(name)); ok && setting != "" && v != "" {
-			q.Settings = append(q.Settings, answer.Entry{Name: setting, Value: v})
-		}
+	// "before" is the text as the page was told it last: the text is another only if
+	// somebody changed it itself, and then it wins. "base" is the text that the form was
+	// made from, which lacks all that was typed since: a field that is emptied and filled
+	// again is thereby found where it was, with what stood behind it.
+	text := cmp.Or(get("base"), q.Text)
+	if before := get("before"); before != "" && q.Text != before {
+		text, q.Entries = q.Text, nil
 	}
-	slices.SortFunc(q.Settings, func(a, b answer.Entry) int { return strings.Compare(a.Name, b.Name) })
+	q.read(text)
+	return q, nil
 }
 
 // plainEnds returns text with plain line ends: forms send those of Windows.

@@ -2,13 +2,14 @@ package page
 
 import (
 	"bytes"
+	"errors"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"testing"
 	"unicode/utf8"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/draft"
 )
 
 // FuzzRequest checks that any form is refused or made sense of, and that what comes of
@@ -24,22 +25,19 @@ func FuzzRequest(f *testing.F) {
 	f.Fuzz(func(t *testing.T, kind string, body []byte) {
 		r := httptest.NewRequest(http.MethodPost, "/", bytes.NewReader(body))
 		r.Header.Set("Content-Type", kind)
-		q, err := readRequest(r)
+		q, err := (&Server{form: form}).ask(r)
 		if err != nil {
 			return
 		}
-		q.form = &form
-		q.defaults()
 		for name, v := range q.Entries {
 			if !utf8.ValidString(name) || !utf8.ValidString(v) {
 				t.Errorf("%q: %q is no text", name, v)
 			}
 		}
-		d, err := q.changed()
-		if err == nil && d.Text() == "" {
+		if q.wrong == nil && q.draft.Text() == "" {
 			t.Error("the text is lost")
 		}
-		if _, err := q.add(d, q.Target, ""); err == nil && q.Target == "" {
+		if _, err := q.added(q.Target, ""); err == nil && q.Target == "" {
 			t.Error("something was added to nothing")
 		}
 	})
@@ -66,12 +64,12 @@ func FuzzShown(f *testing.F) {
 // TestSections: every entry of a case is in the form, whatever is added to cases.
 func TestSections(t *testing.T) {
 	form := casefile.Fields()
-	d, err := draft.Read("the case", draft.Empty, &form)
-	if err != nil {
+	q, err := requestOf(url.Values{}, &form)
+	if err = errors.Join(err, q.wrong); err != nil {
 		t.Fatal(err)
 	}
 	count := 0
-	for _, s := range newMaker(d, 0, nil).sections(&form) {
+	for _, s := range q.sections(nil, nil) {
 		if s.ID == "" || s.Title == "" || len(s.Entries) == 0 {
 			t.Errorf("section %q has %d entries", s.Title, len(s.Entries))
 		}

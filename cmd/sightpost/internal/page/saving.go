@@ -1,14 +1,22 @@
 package page
 
 import (
+	"bytes"
+	"cmp"
 	"context"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
+	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/record"
 )
 
 // outgoing is a file that is about to be saved.
@@ -17,6 +25,16 @@ type outgoing struct {
 	text []byte
 	left string // sum of what this page left there, "" if nothing
 	over bool   // it may take the place of what is there
+}
+
+// outgoing returns a file with a text. Of the files in the way of an earlier try, the page
+// says which may be replaced.
+func (q *request) outgoing(name, text, left string) outgoing {
+	if q.Windows {
+		text = strings.ReplaceAll(text, "\n", "\r\n")
+	}
+	over := q.Action == "replace" && slices.Contains(q.Form["over"], name)
+	return outgoing{name: name, text: []byte(text), left: left, over: over}
 }
 
 // question asks whether files may be replaced.
@@ -29,98 +47,101 @@ type question struct {
 
 // saveCase saves the case into the folder, and the kit that came with it where the
 // case looks for it. If a file is in the way of either, neither is written.
-func (s *Server) saveCase(_ context.Context, q *request) func(*view) {
-	name, over := strings.TrimSpace(q.Form.Get("name")), []string(nil)
-	switch {
-	case q.Action == "replace":
-		name, over = q.Form.Get("replaced"), q.Form["over"]
-	case name == "":
-		name = q.suggested()
+func (s *Server) saveCase(_ context.Context, q *request, v *view) error {
+	name := cmp.Or(strings.TrimSpace(q.Form.Get("name")), q.suggested())
+	if q.Action == "replace" {
+		name = q.Form.Get("replaced")
 	}
-	files, text, err := s.leaving(q, name)
+	files, err := s.leaving(q, name)
 	if err != nil {
-		return failing(err)
+		return err
 	}
-	if ask, err := s.inTheWay(files, over); err != nil {
-		return failing(err)
-	} else if ask != nil {
-		ask.Name = name
-		return func(v *view) { v.Replace = ask; v.fail(fmt.Errorf("%s: %w", strings.Join(ask.Over, ", "), errThere)) }
+	ask, err := s.inTheWay(files)
+	if err != nil {
+		return err
 	}
-	sum := ""
+	if ask.Over != nil {
+		ask.Name, v.Replace = name, ask
+		return fmt.Errorf("%s: %w", strings.Join(ask.Over, ", "), errThere)
+	}
 	for _, f := range files {
-		if sum, err = s.save(f); err != nil {
-			return failing(err)
+		if q.Disk, err = s.save(f); err != nil {
+			return err
 		}
 	}
-	q.settle(text)
-	q.At, q.Disk = name, sum // the case is the last of them
+	q.At = name // the case is the last of them
 	if len(files) > 1 {
 		q.Kit, q.KitAt = "", "" // the page has it from the folder now
 	}
-	return func(v *view) { v.say("Saved %s in the folder.", name) }
+	q.hold(plainEnds(string(files[len(files)-1].text)))
+	v.Notice = fmt.Sprintf("Saved %s in the folder.", name)
+	return nil
 }
 
-// suggested returns the name of a file for the case of a page, after its code.
+// suggested returns the name of a file for the case of a page, after its code, which may
+// be no name.
 func (q *request) suggested() string {
-	code := ""
-	if d, err := q.changed(); err == nil {
-		code, _ = d.Word("label")
+	code, _ := q.draft.Word("label")
+	if name := code + ".yaml"; record.CheckCode(code) == nil && checkName(name) == nil {
+		return name
 	}
-	return suggested(code)
+	return "case.yaml"
 }
 
 // leaving returns the files to write when the case is saved under a name, the case
-// itself last, and its text. A text with a slip is saved as it stands.
-func (s *Server) leaving(q *request, name string) (files []outgoing, text string, err error) {
+// itself last. A text that cannot be read is saved as it is.
+func (s *Server) leaving(q *request, name string) ([]outgoing, error) {
 	if err := checkName(name); err != nil {
-		return nil, "", err
+		return nil, err
 	}
-	d, err := q.changed()
-	if err != nil && d.Text() != "" {
-		return nil, "", err
-	}
-	if text = q.Text; err == nil {
-		var kit *outgoing
-		if d, kit, err = s.placeKit(q, d, name); err != nil {
-			return nil, "", err
+	var files []outgoing
+	text := q.Text
+	switch {
+	case errors.Is(q.wrong, draft.ErrEntry):
+		return nil, q.wrong
+	case q.wrong == nil:
+		named, kit, err := s.placeKit(q, name)
+		if err != nil {
+			return nil, err
 		}
-		if kit != nil {
-			files = append(files, *kit)
+		if kit != "" {
+			files = append(files, q.outgoing(kit, q.Kit, ""))
 		}
-		text = d.Text()
+		text = named.Text()
 	}
-	return append(files, outgoing{name: name, text: q.ends(text), left: q.disk(name)}), text, nil
+	left := ""
+	if name == q.At {
+		left = q.Disk
+	}
+	return append(files, q.outgoing(name, text, left)), nil
 }
 
-// placeKit has the case name its kit as it must once it is called name, and returns the
-// file of the kit if that goes along. A kit that came with the case goes where the case
-// looks for it or, if that is no place of the folder, beside the case.
-func (s *Server) placeKit(q *request, d draft.Draft, name string) (draft.Draft, *outgoing, error) {
+// placeKit returns the case as it must name its kit once it is called name, and the file
+// to write the kit into, "" if it does not go along. A kit that came with the case goes
+// where the case looks for it or, if that is no place of the folder, beside the case.
+func (s *Server) placeKit(q *request, name string) (d draft.Draft, kit string, err error) {
+	d = q.draft
 	word, ok := d.Word(kitEntry)
 	if !ok {
-		return d, nil, nil
+		return d, "", nil
 	}
 	was, at := path.Join(path.Dir(q.At), word), path.Join(path.Dir(name), word)
-	var kit *outgoing
+	looked := at
 	switch {
 	case q.Kit != "":
 		if !s.isFolder(path.Dir(at)) {
 			at = path.Join(path.Dir(name), path.Base(word))
 		}
 		if strings.EqualFold(at, name) {
-			return d, nil, fmt.Errorf("%s is the name of the kit; give the case another name", name)
+			return d, "", fmt.Errorf("%s is the name of the kit; give the case another name", name)
 		}
-		kit = &outgoing{name: at, text: q.ends(q.Kit)}
-	case was == at || !s.isFile(was):
-		return d, nil, nil // found as before, or nowhere
-	default:
+		kit = at
+	case was != at && s.isFile(was):
 		at = was
 	}
-	if at == path.Join(path.Dir(name), word) {
-		return d, kit, nil
+	if at != looked {
+		d, err = d.Set(kitEntry, relative(at, name))
 	}
-	d, err := d.Set(kitEntry, relative(at, name))
 	return d, kit, err
 }
 
@@ -134,51 +155,80 @@ func relative(file, at string) string {
 }
 
 // inTheWay asks about those files that are there already with something else in them
-// and may not be replaced; nil if there are none. It marks those that may be. The error
-// is of a name under which nothing can be saved.
-func (s *Server) inTheWay(files []outgoing, over []string) (*question, error) {
+// and may not be replaced: Over is nil if there are none. The error is of a name under
+// which nothing can be saved.
+func (s *Server) inTheWay(files []outgoing) (*question, error) {
 	ask := &question{}
-	for i := range files {
-		f := &files[i]
-		for _, name := range over {
-			f.over = f.over || name == f.name
-		}
-		free, err := s.free(*f)
-		if err != nil {
+	for _, f := range files {
+		if err := checkName(f.name); err != nil {
 			return nil, err
 		}
-		if !free {
+		if folder := path.Dir(f.name); !s.isFolder(folder) {
+			return nil, fmt.Errorf("%s: there is no folder %s; create it first, or leave it out of the name", f.name, folder)
+		}
+		if _, err := s.replaces(f); errors.Is(err, errThere) {
 			ask.Over = append(ask.Over, f.name)
+		} else if err != nil {
+			return nil, err
 		}
 	}
-	switch kit := len(files) > 1 && len(ask.Over) > 0 && ask.Over[0] == files[0].name; {
-	case len(ask.Over) == 0:
-		return nil, nil
+	switch kit := len(files) > 1 && slices.Contains(ask.Over, files[0].name); {
 	case kit && len(ask.Over) == 1:
 		ask.Words = ask.Over[0] + " already exists and is a different kit. Other cases may use it. Replace it?"
 	case kit:
 		ask.Words = strings.Join(ask.Over, " and ") + " already exist. The first is a different kit that other cases may use. Replace both?"
-	default:
+	case ask.Over != nil:
 		ask.Words = ask.Over[0] + " already exists. Replace it?"
 	}
 	return ask, nil
 }
 
-// free reports whether a file may be written: nothing is in its place but what may be
-// replaced.
-func (s *Server) free(f outgoing) (bool, error) {
-	if err := checkName(f.name); err != nil {
-		return false, err
-	}
-	if folder := path.Dir(f.name); !s.isFolder(folder) {
-		return false, fmt.Errorf("%s: there is no folder %s; create it first, or leave it out of the name", f.name, folder)
-	}
+// errThere reports that a file is there already and was not written by this page.
+var errThere = errors.New("is there already")
+
+// replaces reports whether a file takes the place of one that is there: that is as this
+// page left it, which its sum tells, or says the same, or may be replaced. If not, the
+// error is errThere.
+func (s *Server) replaces(f outgoing) (bool, error) {
 	was, err := s.readFile(f.name)
 	switch {
-	case errors.Is(err, errNoFile) || f.over:
+	case f.over:
 		return true, nil
+	case errors.Is(err, record.ErrNone):
+		return false, nil
 	case err != nil:
 		return false, err
+	case f.left != "" && sumOf(was) == f.left, bytes.Equal(was, f.text):
+		return true, nil
 	}
-	return f.mayReplace(was), nil
+	return false, fmt.Errorf("%s: %w", f.name, errThere)
+}
+
+// save writes a file of the folder, whole or not at all, and returns its sum.
+func (s *Server) save(f outgoing) (sum string, err error) {
+	replace, err := s.replaces(f)
+	if err != nil {
+		return "", err
+	}
+	const mode = 0o640 // a case is nobody's business but the clinic's
+	temp := path.Join(path.Dir(f.name), ".unfinished-"+rand.Text())
+	defer func() { _ = s.opt.Folder.Remove(temp) }() // gone already where all is well
+	if err = record.WriteNew(s.opt.Folder, temp, f.text, mode); err == nil && replace {
+		err = s.opt.Folder.Rename(temp, f.name)
+	} else if err == nil {
+		err = record.Give(s.opt.Folder, temp, f.name)
+	}
+	if errors.Is(err, fs.ErrExist) {
+		err = errThere
+	}
+	if err != nil {
+		return "", fileError(f.name, err)
+	}
+	return sumOf(f.text), nil
+}
+
+// sumOf returns what tells two states of a file apart.
+func sumOf(text []byte) string {
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
 }

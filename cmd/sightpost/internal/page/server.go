@@ -12,8 +12,10 @@ import (
 	"net/http"
 	"os"
 	"sync"
+	"sync/atomic"
 	"time"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 )
 
@@ -36,7 +38,7 @@ type Server struct {
 	http     *http.Server
 	desk     *desk
 	parts    *template.Template
-	memory   memory
+	memory   recent[*answer.Placed]
 	form     casefile.Entry // describes a case; read only
 	keys     *keys
 	path     string // begins every address but the first; nobody else can know it
@@ -53,6 +55,10 @@ const (
 	// maxBody holds the text of a case three times, its kit and its form, all of it
 	// escaped.
 	maxBody = 4 << 20
+	// remembered is how many cases that were worked out are kept, so that turning a drawing,
+	// looking at another figure or printing the sheet does not work the same case out again:
+	// the steps of one person's undo. What is kept is never changed.
+	remembered = 16
 	// maxConnections is far above what a browser opens.
 	maxConnections = 128
 	// stopTime is how long requests that are being answered, and then what nobody waits
@@ -71,8 +77,9 @@ func New(opt Options) (*Server, error) {
 		return nil, fmt.Errorf("page: %w", err)
 	}
 	s := &Server{
-		opt: opt, listener: newLimited(l, maxConnections), desk: newDesk(), parts: parts, form: casefile.Fields(),
-		keys: newKeys(), path: "/" + rand.Text() + "/",
+		opt: opt, listener: l, desk: newDesk(), parts: parts, form: casefile.Fields(),
+		memory: recent[*answer.Placed]{most: remembered},
+		keys:   newKeys(), path: "/" + rand.Text() + "/",
 		stop: make(chan struct{}),
 	}
 	if s.opt.Log == nil {
@@ -84,6 +91,7 @@ func New(opt Options) (*Server, error) {
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       readTime,
 		IdleTimeout:       idleTime,
+		ConnState:         bounded(maxConnections),
 		MaxHeaderBytes:    maxHeader,
 		ErrorLog:          log.New(quiet{}, "", 0), // what strangers send is no error of ours
 		BaseContext:       func(net.Listener) context.Context { return withLogger(context.Background(), logger) },
@@ -147,40 +155,19 @@ func ignoreClosed(err error) error {
 // askToStop has Serve return.
 func (s *Server) askToStop() { s.stopOnce.Do(func() { close(s.stop) }) }
 
-// limited is a listener that holds a bounded number of connections. Those beyond are
-// closed at once, so that nobody who holds many keeps the others waiting in a queue.
-type limited struct {
-	net.Listener
-	free chan struct{}
-}
-
-func newLimited(l net.Listener, most int) *limited {
-	return &limited{Listener: l, free: make(chan struct{}, most)}
-}
-
-// Accept returns the next connection for which there is room.
-func (l *limited) Accept() (net.Conn, error) {
-	for {
-		c, err := l.Listener.Accept()
-		if err != nil {
-			return nil, err
-		}
-		select {
-		case l.free <- struct{}{}:
-			return &counted{Conn: c, release: sync.OnceFunc(func() { <-l.free })}, nil
-		default:
-			_ = c.Close() // nothing was said yet
+// bounded returns a hook that closes at once the connections that are too many, so that
+// nobody who holds many keeps the others waiting in a queue.
+func bounded(most int64) func(net.Conn, http.ConnState) {
+	var open atomic.Int64
+	return func(c net.Conn, state http.ConnState) {
+		switch state {
+		case http.StateNew:
+			if open.Add(1) > most {
+				_ = c.Close() // nothing was said yet
+			}
+		case http.StateClosed, http.StateHijacked:
+			open.Add(-1)
+		case http.StateActive, http.StateIdle:
 		}
 	}
-}
-
-// counted is a connection that makes room when it is closed.
-type counted struct {
-	net.Conn
-	release func()
-}
-
-func (c *counted) Close() error {
-	defer c.release()
-	return c.Conn.Close()
 }

@@ -119,8 +119,8 @@ func TestOvertaken(t *testing.T) {
 		}
 		defer cancel()
 	}
-	if len(d.latest) > maxWindows || len(d.order) > maxWindows {
-		t.Errorf("%d windows are remembered", len(d.latest))
+	if len(d.latest.known) > maxWindows || len(d.latest.order) > maxWindows {
+		t.Errorf("%d windows are remembered", len(d.latest.known))
 	}
 }
 

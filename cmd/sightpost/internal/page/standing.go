@@ -114,3 +114,23 @@ func (m *mounted) named(line string) int {
 	}
 	return -1
 }
+
+// restands reports whether the form of how the mount stands has other fields than on
+// the page that asked. What was said of the mount outlasts a slip in the measures.
+func (q *request) restands(m *mounted) bool {
+	if m == nil {
+		return false
+	}
+	asked := 0
+	for name := range q.Form {
+		if strings.HasPrefix(name, settingField) {
+			asked++
+		}
+	}
+	for _, s := range m.Settings {
+		if !q.Form.Has(settingField + s.Name) {
+			return true
+		}
+	}
+	return asked != len(m.Settings) || m.Either != q.Form.Has("side")
+}

@@ -11,12 +11,16 @@ import (
 	"html/template"
 	"net/url"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots/units"
 )
 
@@ -32,6 +36,15 @@ func newTemplates() (*template.Template, error) {
 		return nil, fmt.Errorf("page: %w", err)
 	}
 	return t, nil
+}
+
+// render returns a part of the page.
+func (s *Server) render(part string, data any) (string, error) {
+	var b bytes.Buffer
+	if err := s.parts.ExecuteTemplate(&b, part, data); err != nil {
+		return "", fmt.Errorf("page: %w", err)
+	}
+	return b.String(), nil
 }
 
 // sentence returns words as a sentence begins, and words in capitals in small ones.
@@ -57,9 +70,22 @@ type view struct {
 	Missing  []missing
 	// Broken are the problems that belong to no field: the text cannot be taken apart,
 	// or something is wrong with a kit.
-	Broken  []string
-	Wrong   int // how many fields have a problem
-	Result  *result
+	Broken []string
+	Wrong  int // how many fields have a problem
+	// Placed is the case as it was worked out, nil if it could not be. Failed says why, if
+	// no entry is to blame, and Headline how the case does.
+	Placed           *answer.Placed
+	Failed, Headline string
+	// Told is the whole answer in words, and Print the setup sheet, for paper alone; empty
+	// until they are asked for.
+	Told  *told
+	Print template.HTML
+	// Figures are those to choose from, Drawing is that which is shown and Drawn its name;
+	// Turned, if it can be turned, from where it is seen.
+	Figures []option
+	Drawing template.HTML
+	Drawn   string
+	Turned  *turned
 	Mounted *mounted
 	// Notice is what came of an action; Bad says that it failed.
 	Notice string
@@ -69,42 +95,148 @@ type view struct {
 	Listing listing
 	Jobs    map[string]template.HTML
 	Records *records
-	// Print is the setup sheet, for paper alone.
-	Print template.HTML
 	// Form is what the fields said that are no part of the case.
 	Form url.Values
-
-	code string // of the case
+	// Suggested is the name of a file for the case, after its code.
+	Suggested string
 }
 
 // missing is a measure that is still needed.
 type missing struct{ ID, Label string }
 
-// Status returns in a few words how the case stands.
-func (v *view) Status() string {
-	switch {
-	case len(v.Broken) > 0 && v.Sections == nil:
-		return "The text of the case cannot be read."
-	case v.Wrong+len(v.Broken) > 0 || len(v.Missing) > 0:
-		return v.unfinished()
-	case v.Result == nil:
-		return ""
-	case v.Result.Failed != "":
-		return sentence(v.Result.Failed)
+// fill works the case of a page out and fills in what the page shows of it.
+func (s *Server) fill(ctx context.Context, q *request, v *view) error {
+	if ctx.Err() != nil {
+		return ctx.Err()
 	}
-	return v.Result.Headline
+	q.reshow()
+	v.state, v.Form, v.Suggested = q.state, q.Form, q.suggested()
+	v.Version, v.Folder, v.Window = s.opt.Version, filepath.Base(s.opt.Folder.Name()), cmp.Or(q.Window, rand.Text())
+	v.First = q.Text == draft.Empty
+	if q.wrong != nil && !errors.Is(q.wrong, draft.ErrEntry) { // which is told beside the field
+		var problems casefile.Errors
+		if !errors.As(q.wrong, &problems) {
+			v.Broken = []string{plainWords(q.wrong)}
+		}
+		v.note(problems)
+		return nil
+	}
+	return s.desk.do(ctx, s.desk.short, func() error {
+		w := s.workOut(ctx, &q.state)
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		problems := w.problems()
+		v.Sections = q.sections(problems, v.kitOptions())
+		v.note(problems)
+		v.Mounted = q.mounted(w)
+		if w.err != nil {
+			if problems == nil {
+				v.Failed = plainWords(w.err)
+			}
+			return nil
+		}
+		v.Placed = w.placed
+		return errors.Join(v.headline(), v.draw())
+	})
 }
 
-// unfinished says how much is wrong and how much is missing.
-func (v *view) unfinished() string {
+// note notes which fields have problems and which are missing, and the problems that
+// belong to no field.
+func (v *view) note(problems casefile.Errors) {
+	fields := map[string]bool{}
+	for i := range v.Sections {
+		s := &v.Sections[i]
+		first := v.Wrong == 0 && len(v.Missing) == 0
+		for _, e := range s.all {
+			fields[e.Path] = true
+			if e.Problem != "" {
+				s.Wrong++
+			}
+			leaf := e.Sort != casefile.Group && e.Sort != casefile.List
+			if e.Needed && (leaf || len(e.Entries) == 0) {
+				s.Needed++
+				v.Missing = append(v.Missing, missing{e.ID, e.in + ": " + e.Label})
+			}
+		}
+		v.Wrong += s.Wrong
+		s.Open = s.Wrong > 0 || s.Needed > 0 && first
+	}
+	for _, p := range problems {
+		if v.Sections == nil || !p.Missing() && !fields[p.Entry()] {
+			v.Broken = append(v.Broken, p.String())
+		}
+	}
+}
+
+// headline says in short how the case does.
+func (v *view) headline() error {
+	rep, err := v.Placed.Preview()
+	if err != nil {
+		return err
+	}
+	verdict, summary, reasons := rep.Headline()
+	words := []string{verdict.In(v.Units)}
+	if v.Stands {
+		words[0] = "With the settings as found: " + words[0]
+	}
+	if v.Placed.Result.Works {
+		words = append(words, summary.In(v.Units))
+	}
+	for i := range reasons {
+		words = append(words, sentence(reasons[i].Text.In(v.Units)))
+	}
+	v.Headline = strings.Join(words, " ")
+	return nil
+}
+
+// tell works out what the page shows under its form and on paper.
+func (s *Server) tell(ctx context.Context, v *view) error {
+	if v.Placed == nil {
+		v.Print = `<p>No setup sheet yet: some measures are missing or not valid.</p>`
+		return nil
+	}
+	return s.desk.do(ctx, s.desk.short, func() error {
+		rep, err := v.Placed.Report()
+		if err != nil {
+			return err
+		}
+		if v.Told, err = tellOf(rep, v.Units); err != nil {
+			return err
+		}
+		paper, err := sheet.PaperNamed(v.Paper)
+		if err != nil {
+			paper = sheet.A4 // the choice of the page has no other
+		}
+		var text bytes.Buffer
+		err = v.Placed.Sheet(rep, v.Units, s.opt.Version).WriteElement(&text, paper)
+		v.Print = template.HTML(text.String()) // made by a template, which escapes what it is given
+		return err
+	})
+}
+
+// Status returns in a few words how the case stands.
+func (v *view) Status() string {
+	wrong, lacking := v.Wrong+len(v.Broken), len(v.Missing)
 	var all []string
-	if n := v.Wrong + len(v.Broken); n > 0 {
-		all = append(all, plural(n, "entry is not valid", "entries are not valid"))
+	switch {
+	case wrong > 0 && v.Sections == nil:
+		return "The text of the case cannot be read."
+	case wrong == 1:
+		all = append(all, "1 entry is not valid")
+	case wrong > 1:
+		all = append(all, fmt.Sprintf("%d entries are not valid", wrong))
 	}
-	if n := len(v.Missing); n > 0 {
-		all = append(all, "still needed: "+plural(n, "measure", "measures"))
+	switch {
+	case lacking == 1:
+		all = append(all, "still needed: 1 measure")
+	case lacking > 1:
+		all = append(all, fmt.Sprintf("still needed: %d measures", lacking))
 	}
-	return sentence(strings.Join(all, "; ")) + "."
+	if all != nil {
+		return sentence(strings.Join(all, "; ")) + "."
+	}
+	return cmp.Or(sentence(v.Failed), v.Headline)
 }
 
 // State names the kind of status for the style sheet.
@@ -114,9 +246,9 @@ func (v *view) State() string {
 		return "wrong"
 	case len(v.Missing) > 0:
 		return "needed"
-	case v.Result == nil || v.Result.Failed != "":
+	case v.Placed == nil:
 		return "wrong"
-	case v.Result.Works:
+	case v.Placed.Result.Works:
 		return "works"
 	}
 	return "fails"
@@ -135,158 +267,68 @@ func (v *view) UnitOptions() []option {
 	return all
 }
 
-// plural returns a number with the word for one or for several.
-func plural(n int, one, several string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, several)
-}
-
-// view works the case of a page out and returns what the page shows of it. Whole says
-// that the form is shown too, not only what is live.
-func (s *Server) view(ctx context.Context, q *request, whole bool) (*view, error) {
-	v := &view{
-		Version: s.opt.Version, Folder: filepath.Base(s.opt.Folder.Name()), Window: cmp.Or(q.Window, rand.Text()),
-		Jobs: map[string]template.HTML{}, Form: q.Form,
-	}
-	d, err := q.changed()
-	if err != nil && !errors.Is(err, draft.ErrEntry) { // which is told beside the field
-		v.broken(err)
-	}
-	if d.Text() != "" {
-		q.Text = d.Text()
-	}
-	q.reshow()
-	v.state = q.state
-	v.First = q.Text == draft.Empty
-	if whole {
-		v.Listing = s.list()
-	}
-	if v.Broken != nil {
-		return v, nil
-	}
-	v.code, _ = d.Word("label")
-	w, err := s.work(ctx, &q.state)
-	if err != nil {
-		return nil, err
-	}
-	if v.Result, err = s.result(ctx, &q.state, w); err != nil {
-		return nil, err
-	}
-	m := newMaker(d, q.Units, w.problems)
-	m.kit, m.refused, m.typed = q.KitAt, q.refused, q.Entries
-	m.kits = kitOptions(v.Listing.Kits, q.At)
-	v.Sections = m.sections(q.form)
-	v.note(w.problems)
-	v.Mounted = q.state.mounted(w)
-	return v, nil
-}
-
-// tell works out what the page shows under its form and on paper.
-func (s *Server) tell(ctx context.Context, v *view) error {
-	r := v.Result
-	if r == nil || r.placed == nil {
-		v.Print = `<p>No setup sheet yet: some measures are missing or not valid.</p>`
-		return nil
-	}
-	return s.desk.do(ctx, s.desk.short, func() (err error) {
-		if err := r.tell(&v.state, s.opt.Version); err != nil {
-			return err
-		}
-		v.Print, err = r.printed(v.Paper)
-		return err
-	})
-}
-
-// broken takes over the problems of a text that cannot be taken apart.
-func (v *view) broken(err error) {
-	var problems casefile.Errors
-	if !errors.As(err, &problems) {
-		v.Broken = []string{plainWords(err)}
-		return
-	}
-	for _, p := range problems {
-		v.Broken = append(v.Broken, p.String())
-	}
-}
-
-// note notes which fields have problems and which are missing, and the problems that
-// belong to no field.
-func (v *view) note(problems casefile.Errors) {
-	fields := map[string]bool{}
-	for i := range v.Sections {
-		s := &v.Sections[i]
-		wrong, lacking := v.Wrong, len(v.Missing)
-		for _, e := range s.Entries {
-			v.noteEntry(e, s.Title, fields)
-		}
-		s.Wrong, s.Needed = v.Wrong-wrong, len(v.Missing)-lacking
-		s.Open = s.Wrong > 0 || s.Needed > 0 && lacking == 0 && wrong == 0
-	}
-	for _, p := range problems {
-		if !p.Missing() && !fields[p.Entry()] {
-			v.Broken = append(v.Broken, p.String())
-		}
-	}
-}
-
-// noteEntry notes what is wrong with an entry and those under it.
-func (v *view) noteEntry(e *entry, in string, fields map[string]bool) {
-	fields[e.Path] = true
-	if e.Problem != "" {
-		v.Wrong++
-	}
-	leaf := e.Sort != casefile.Group && e.Sort != casefile.List
-	if e.Needed && (leaf || len(e.Entries) == 0) {
-		v.Missing = append(v.Missing, missing{e.ID, in + ": " + e.Label})
-	}
-	for _, inner := range e.Entries {
-		name := in
-		if e.Label != "" {
-			name += ", " + e.Label
-		}
-		v.noteEntry(inner, name, fields)
-	}
-}
-
-// kitOptions returns the kits of the folder as a case at a path would name them.
-func kitOptions(kits []string, at string) []option {
+// kitOptions returns the kits of the folder as the case would name them.
+func (v *view) kitOptions() []option {
 	var all []option
-	for _, kit := range kits {
-		name := relative(kit, at)
+	for _, kit := range v.Listing.Kits {
+		name := relative(kit, v.At)
 		all = append(all, option{Value: name, Label: name})
 	}
 	return all
 }
 
-// render returns a part of the page.
-func (s *Server) render(part string, data any) (string, error) {
-	var b bytes.Buffer
-	if err := s.parts.ExecuteTemplate(&b, part, data); err != nil {
-		return "", fmt.Errorf("page: %w", err)
+// What a page asks for beside the measures stays as it was said, whatever else of it is
+// replaced: these say how its fields stand.
+
+// Typed returns what was typed in a field that is no part of the case.
+func (v *view) Typed(name string) string { return v.Form.Get(name) }
+
+// Ticked reports whether a box was ticked.
+func (v *view) Ticked(name, value string) bool { return slices.Contains(v.Form[name], value) }
+
+// Chosen reports whether a record was chosen, or is the one to begin with while none
+// that is still there was.
+func (v *view) Chosen(field, record string, begin bool) bool {
+	if said := v.Form.Get(field); slices.Contains(v.Records.Names, said) {
+		return said == record
 	}
-	return b.String(), nil
+	return begin
 }
 
-// say returns a notice of what was done.
-func (v *view) say(format string, args ...any) { v.Notice, v.Bad = fmt.Sprintf(format, args...), false }
+// Name returns the name under which the case is to be saved, "" if none was given: it
+// is then saved under its Suggested name.
+func (v *view) Name() string { return cmp.Or(v.Form.Get("name"), v.At) }
 
-// fail tells of what went wrong.
-func (v *view) fail(err error) { v.Notice, v.Bad = plainWords(err), true }
+// MarginWanted says which margin is required if none is typed, and how much there is.
+func (v *view) MarginWanted() string {
+	const words = "If left empty: the preferred margin of the case"
+	if v.Placed == nil {
+		return words + "."
+	}
+	said := document.Say(words+", %s.", document.Length(v.Placed.Job.Preferences.MarginMM))
+	if v.Stands {
+		said = document.Say("%s With the settings as found, the margin is %s.", said, document.Margin(v.Placed.Result.MarginMM()))
+	}
+	return said.In(v.Units)
+}
 
-// defaults fills in what an empty page begins with.
-func (st *state) defaults() {
-	if st.Text == "" {
-		st.Text = draft.Empty
+// marginField returns the entry of the preferred margin.
+func (q *request) marginField() *casefile.Entry { return q.form.At("preferences.margin") }
+
+// reshow has what was typed beside the case in the units that the page shows next.
+func (q *request) reshow() {
+	if typed := strings.TrimSpace(q.Form.Get("margin")); typed != "" && q.Shown != q.Units {
+		f := q.marginField()
+		q.Form.Set("margin", shown(f, written(f, typed, q.Shown), q.Units))
 	}
-	if st.Figure == "" {
-		st.Figure = "side-view"
-	}
-	if st.Paper == "" {
-		st.Paper = "a4"
-	}
-	if st.Units < units.MM || st.Units > units.Inch {
-		st.Units = units.MM
+	q.Shown = q.Units
+}
+
+// shows says which pieces of the page are shown, by their ids: those that hold fields
+// and buttons are hidden and never taken away, so that what they say is kept.
+func (v *view) shows() map[string]bool {
+	return map[string]bool{
+		"figure-tools": v.Drawing != "", "figure-files": v.Drawing != "", "turning": v.Turned != nil,
+		"sheet-tools": v.Placed != nil, "settings-table": v.Mounted != nil, "refitting": v.Mounted != nil,
 	}
 }

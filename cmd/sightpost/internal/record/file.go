@@ -56,7 +56,7 @@ func (f *Folder) File(ctx context.Context, r *Record) (Name, error) {
 	w.sweep()
 	n, err := w.write(r.Day, text)
 	if err != nil {
-		return Name{}, fmt.Errorf("%w; nothing was filed", plainError(path, err))
+		return Name{}, fmt.Errorf("%w; nothing was filed", PathError(path, err))
 	}
 	return n, nil
 }
@@ -75,10 +75,10 @@ func (f *Folder) make(code string) (*os.Root, error) {
 		return nil, fmt.Errorf("%s: there is the code %s already, which many systems cannot tell from %s", f.path, twin, code)
 	}
 	if err := f.root.Mkdir(code, folderMode); err != nil && !errors.Is(err, fs.ErrExist) {
-		return nil, fmt.Errorf("%w; nothing was filed", plainError(filepath.Join(f.path, code), err))
+		return nil, fmt.Errorf("%w; nothing was filed", PathError(filepath.Join(f.path, code), err))
 	}
 	if err := syncFolder(f.root); err != nil {
-		return nil, plainError(f.path, err)
+		return nil, PathError(f.path, err)
 	}
 	return f.open(code)
 }
@@ -89,11 +89,11 @@ func (f *Folder) make(code string) (*os.Root, error) {
 func (f *Folder) lock(ctx context.Context, sub *os.Root, path string) (unlock func(), err error) {
 	path = filepath.Join(path, lockName)
 	if err := regular(sub, lockName); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, plainError(path, err)
+		return nil, PathError(path, err)
 	}
 	file, err := sub.OpenFile(lockName, os.O_CREATE|os.O_RDWR, fileMode)
 	if err != nil {
-		return nil, fmt.Errorf("%w; nothing was filed", plainError(path, err))
+		return nil, fmt.Errorf("%w; nothing was filed", PathError(path, err))
 	}
 	defer file.Close()
 	wait := f.LockWait
@@ -111,7 +111,7 @@ func (f *Folder) lock(ctx context.Context, sub *os.Root, path string) (unlock fu
 		case limited.Err() != nil:
 			return nil, fmt.Errorf("%s: %w", path, ErrBusy)
 		}
-		return nil, plainError(path, err)
+		return nil, PathError(path, err)
 	}
 	unlock = func() { _ = lock.Unlock() } // closing the file unlocks it as well
 	if !sameFile(file, lock) {

@@ -34,14 +34,14 @@ var (
 func Open(path string) (*Folder, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, plainError(path, err)
+		return nil, PathError(path, err)
 	}
 	if !info.IsDir() {
 		return nil, fmt.Errorf("%s: is a file; name the folder that records are kept in", path)
 	}
 	root, err := os.OpenRoot(path)
 	if err != nil {
-		return nil, plainError(path, err)
+		return nil, PathError(path, err)
 	}
 	return &Folder{path: path, root: root}, nil
 }
@@ -59,7 +59,7 @@ func (f *Folder) Path(code string, n Name) string {
 func (f *Folder) Codes() ([]string, error) {
 	entries, err := fs.ReadDir(f.root.FS(), ".")
 	if err != nil {
-		return nil, plainError(f.path, err)
+		return nil, PathError(f.path, err)
 	}
 	var codes []string
 	for _, e := range entries {
@@ -80,7 +80,7 @@ func (f *Folder) Names(code string) ([]Name, error) {
 	defer sub.Close()
 	entries, err := fs.ReadDir(sub.FS(), ".")
 	if err != nil {
-		return nil, plainError(filepath.Join(f.path, code), err)
+		return nil, PathError(filepath.Join(f.path, code), err)
 	}
 	var names []Name
 	for _, e := range entries {
@@ -126,7 +126,7 @@ func (f *Folder) Read(code string, n Name) (*Record, error) {
 	path := f.Path(code, n)
 	text, err := readFile(sub, n.String()+ending)
 	if err != nil {
-		return nil, plainError(path, err)
+		return nil, PathError(path, err)
 	}
 	r, err := Decode(text)
 	if err != nil {
@@ -147,7 +147,7 @@ func (f *Folder) open(code string) (*os.Root, error) {
 	path := filepath.Join(f.path, code)
 	info, err := f.root.Lstat(code)
 	if err != nil {
-		return nil, plainError(path, err)
+		return nil, PathError(path, err)
 	}
 	if info.Mode().Type() == fs.ModeSymlink {
 		return nil, fmt.Errorf("%s: %w", path, ErrLink)
@@ -156,7 +156,7 @@ func (f *Folder) open(code string) (*os.Root, error) {
 		return nil, fmt.Errorf("%s: is a file; the folder of a code's records was expected", path)
 	}
 	sub, err := f.root.OpenRoot(code)
-	return sub, plainError(path, err)
+	return sub, PathError(path, err)
 }
 
 // readFile reads a file of bounded size. What is no file is not even opened: a
@@ -187,8 +187,8 @@ func regular(sub *os.Root, name string) error {
 	return nil
 }
 
-// plainError says in plain words what is wrong with a path; nil for nil.
-func plainError(path string, err error) error {
+// PathError says in plain words what is wrong with a path; nil for nil.
+func PathError(path string, err error) error {
 	switch {
 	case err == nil:
 		return nil

@@ -1,0 +1,108 @@
+package page
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/gaze/frame"
+	"sightpost/plots"
+)
+
+// draw draws the one figure that is looked at.
+func (v *view) draw() error {
+	all := v.Placed.Figures(v.Units)
+	chosen := all[0]
+	for _, f := range all {
+		v.Figures = append(v.Figures, option{f.Name, f.Title, f.Name == v.Figure})
+		if f.Name == v.Figure {
+			chosen = f
+		}
+	}
+	if v.Drawn = chosen.Name; v.Drawn != v.Figure {
+		v.Figures[0].Chosen = true
+	}
+	if v.Drawn == turnedName {
+		v.Turned = turnedOf(&v.state, v.Placed)
+		chosen = v.Placed.View3D(v.Turned.view(), v.Units)
+	}
+	if v.Narrow {
+		if small, ok := v.Placed.Small(chosen.Name, v.Turned.view(), v.Units); ok {
+			chosen = small
+		}
+	}
+	var err error
+	v.Drawing, err = inline(chosen, "figure")
+	return err
+}
+
+// FigureOptions returns the figures to choose from. While there are none, the choice
+// is kept.
+func (v *view) FigureOptions() []option {
+	if v.Figures == nil {
+		return []option{{v.Figure, v.Figure, true}}
+	}
+	return v.Figures
+}
+
+// inline returns a figure as an element of the page. A figure that cannot be drawn is
+// told in words: everything else is there all the same.
+func inline(f answer.Figure, id string) (template.HTML, error) {
+	fig, err := f.Draw()
+	if errors.Is(err, plots.ErrFigure) {
+		return template.HTML("<p>" + template.HTMLEscapeString(plainWords(err)) + "</p>"), nil // escaped
+	}
+	if err != nil {
+		return "", fmt.Errorf("%s: %w", f.Name, err)
+	}
+	var svg bytes.Buffer
+	if err := plots.WriteInlineSVG(&svg, fig, id); err != nil {
+		return "", fmt.Errorf("%s: %w", f.Name, err)
+	}
+	return template.HTML(svg.String()), nil // written by plots, which escapes text
+}
+
+// turnedName is the name of the figure that can be turned.
+const turnedName = "view3d"
+
+// turned says from where a figure is seen, in whole degrees.
+type turned struct {
+	// Turn is about the upright axis, Lift above level.
+	Turn int `json:"turn"`
+	Lift int `json:"lift"`
+}
+
+// turnedOf returns from where the page wants to see the figure: as it was turned to,
+// or from where the mount is seen best.
+func turnedOf(st *state, p *answer.Placed) *turned {
+	best := plots.TurnedTo(p.Result)
+	t := &turned{Turn: int(math.Round(best.Azimuth.Degrees())), Lift: int(math.Round(best.Elevation.Degrees()))}
+	if turn, ok := degrees(st.Turn); ok {
+		t.Turn = int(math.Round((frame.Angle(turn) * frame.Degree).Wrapped().Degrees()))
+	}
+	if lift, ok := degrees(st.Lift); ok {
+		t.Lift = int(math.Round(max(-90, min(90, lift))))
+	}
+	return t
+}
+
+// degrees reads an angle as it was typed. What is no number, or turns round more than
+// ten times, says nothing.
+func degrees(text string) (float64, bool) {
+	const most = 3600
+	v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	return v, err == nil && math.Abs(v) <= most // not so for what is not a number
+}
+
+// view returns the direction as figures take it; that of nothing turned is from ahead.
+func (t *turned) view() plots.Turned {
+	if t == nil {
+		return plots.Turned{}
+	}
+	return plots.Turned{Azimuth: frame.Angle(t.Turn) * frame.Degree, Elevation: frame.Angle(t.Lift) * frame.Degree}
+}
