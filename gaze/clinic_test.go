@@ -64,7 +64,7 @@ func clinicTrial(t *testing.T, trial int) bool {
 	r := request(device, scene, postures)
 	r.Upright = gaze.Upright(draw.IntN(2))
 	if draw.IntN(2) == 0 {
-		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, draw.between(250, 450))}
+		r.Limits = gaze.NewFaceDistance(device, postures, draw.between(250, 450)).EyeByEye()
 	}
 	target, err := gaze.Place(r)
 	if err != nil || !isNumber(target.Score) || !isNumber(target.MarginMM) || !target.Pose.IsFinite() || !aimWithin(target.Aim, r.Ranges) {

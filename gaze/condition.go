@@ -36,50 +36,45 @@ type Condition struct {
 // String says in plain words what is wrong when the condition does not hold.
 func (c Condition) String() string {
 	eye := c.Eye.String()
-	switch c.Kind {
-	case TooNear:
-		return eye + " too near"
-	case TooFar:
-		return eye + " too far"
-	case PastLeft:
-		return eye + " leaves the tracking volume to the left"
-	case PastRight:
-		return eye + " leaves the tracking volume to the right"
-	case PastTop:
-		return eye + " leaves the tracking volume at the top"
-	case PastBottom:
-		return eye + " leaves the tracking volume at the bottom"
-	case GazeLimit:
-		return c.Corner.String() + ": beyond the gaze-angle limit of the " + eye
-	case BeyondLeft:
-		return c.Corner.String() + ": beyond the gaze range of the " + eye + " to the left"
-	case BeyondRight:
-		return c.Corner.String() + ": beyond the gaze range of the " + eye + " to the right"
-	case BeyondUp:
-		return c.Corner.String() + ": beyond the gaze range of the " + eye + " upward"
-	default:
-		return c.Corner.String() + ": beyond the gaze range of the " + eye + " downward"
+	words := [...]string{
+		TooNear: " too near", TooFar: " too far",
+		PastLeft: "to the left", PastRight: "to the right", PastTop: "at the top", PastBottom: "at the bottom",
+		BeyondLeft: "to the left", BeyondRight: "to the right", BeyondUp: "upward", BeyondDown: "downward",
 	}
+	switch {
+	case c.Kind <= TooFar:
+		return eye + words[c.Kind]
+	case c.Kind <= PastBottom:
+		return eye + " leaves the tracking volume " + words[c.Kind]
+	case c.Kind == GazeLimit:
+		return c.Corner.String() + ": beyond the gaze-angle limit of the " + eye
+	}
+	return c.Corner.String() + ": beyond the gaze range of the " + eye + " " + words[min(c.Kind, BeyondDown)]
 }
 
 // ConditionMargin is how far the head may move before a condition fails.
 type ConditionMargin struct {
 	Condition Condition
-	// MM is the signed distance of the eye from where the condition fails, less
-	// what the usual movement takes up in that direction (mm).
-	MM float64
+	// Slope has the signed distance of the eye from where the condition fails, less
+	// what the usual movement takes up in that direction.
+	Slope
 	// Inward is the unit direction, in carrier axes, in which moving the eye
 	// adds margin.
 	Inward r3.Vec
-	// Shift is the change of MM per mm of movement of the screen, Turn the change
-	// per radian of its turn about its middle; both as vectors in carrier axes.
+}
+
+// Slope is a number (mm, or radians for a cost in an angle) that belongs to a
+// screen's pose, and its change per mm of shift and per radian of turn of the
+// screen about its middle, in carrier axes.
+type Slope struct {
+	MM          float64
 	Shift, Turn r3.Vec
 }
 
-// Along returns the change of the margin (mm) for a small movement of the screen:
-// shift in mm and turn in radians about the screen's middle, carrier axes.
-func (r ConditionMargin) Along(shift, turn r3.Vec) float64 {
-	return r3.Dot(r.Shift, shift) + r3.Dot(r.Turn, turn)
+// Along returns the change for a small movement of the screen: shift in mm and turn in
+// radians about the screen's middle, carrier axes.
+func (s *Slope) Along(shift, turn r3.Vec) float64 {
+	return r3.Dot(s.Shift, shift) + r3.Dot(s.Turn, turn)
 }
 
 // Least returns the place of the least margin in margins, the first of those that differ by

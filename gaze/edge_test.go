@@ -84,7 +84,7 @@ func TestNobody(t *testing.T) {
 	if mm, c, posture := judge.Worst(frame.Identity(), nil); mm != 0 || c != (gaze.Condition{}) || posture != -1 {
 		t.Errorf("Worst of nobody is %g mm, %v, posture %d; want 0, none, -1", mm, c, posture)
 	}
-	if mm, _, _ := gaze.NewFaceDistance(inventedDevice(), nil, 300).Margin(frame.Identity()); mm != 100000-300 {
+	if mm := gaze.NewFaceDistance(inventedDevice(), nil, 300).Margin(frame.Identity()).MM; mm != 100000-300 {
 		t.Errorf("the margin before no face is %g mm, want 100 m less the distance", mm)
 	}
 }

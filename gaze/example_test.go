@@ -67,7 +67,7 @@ func ExamplePlace() {
 	target, err := gaze.Place(gaze.Request{
 		Judge: gaze.NewJudge(device, scene.Person), Postures: postures, Prefer: gaze.Preferred(&postures[0], device.Tracker),
 		Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
-		Limits: []gaze.Limit{gaze.NewFaceDistance(device, postures, 400)},
+		Limits: gaze.NewFaceDistance(device, postures, 400).EyeByEye(),
 	})
 	if err != nil {
 		fmt.Println(err)

@@ -25,8 +25,8 @@ func NewFaceDistance(d Device, postures []PostureInCarrier, leastMM float64) *Fa
 	return l
 }
 
-// Parts implements [Parted]: the distance of each eye.
-func (l *FaceDistance) Parts() []Limit {
+// EyeByEye returns the limit as one for each eye, which are smooth outside the housing.
+func (l *FaceDistance) EyeByEye() []Limit {
 	parts := make([]Limit, len(l.eyes))
 	for i := range l.eyes {
 		one := *l
@@ -45,8 +45,8 @@ func (s Screen) Housing() (middle, half r3.Vec) {
 // Margin implements [Limit]. Outside the housing the distance of the nearest eye
 // counts, inside it the depth to the glass, as a negative number. Without eyes the
 // margin is 100 m.
-func (l *FaceDistance) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
-	mm = farthestMM
+func (l *FaceDistance) Margin(screen frame.Pose) Slope {
+	least := Slope{MM: farthestMM}
 	for _, eye := range l.eyes {
 		arm := r3.Sub(eye, screen.At)
 		local := screen.Rot.ApplyInverse(arm)
@@ -58,12 +58,13 @@ func (l *FaceDistance) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec
 		} else {
 			d = local.Z - l.middle.Z - l.half.Z
 		}
-		if d < mm {
+		if d < least.MM {
 			n = screen.Rot.Apply(n)
-			mm, shift, turn = d, r3.Scale(-1, n), r3.Scale(-1, r3.Cross(arm, n))
+			least = Slope{MM: d, Shift: r3.Scale(-1, n), Turn: r3.Scale(-1, r3.Cross(arm, n))}
 		}
 	}
-	return mm - l.leastMM, shift, turn
+	least.MM -= l.leastMM
+	return least
 }
 
 // clampTo returns v with every component within ± that of half.

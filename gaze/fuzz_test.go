@@ -67,7 +67,7 @@ func FuzzPlace(f *testing.F) {
 		postures := []gaze.PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured")), scene.InCarrier(other)}
 		r := request(device, scene, postures)
 		r.Upright = gaze.Upright(choice / 8 % 2)
-		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, in.next())}
+		r.Limits = gaze.NewFaceDistance(device, postures, in.next()).EyeByEye()
 		target, err := gaze.Place(r)
 		if err != nil {
 			return

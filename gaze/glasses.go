@@ -59,15 +59,3 @@ func (s Glasses) Lenses(d Device, screen frame.Pose, st *PostureInCarrier, eyes 
 	}
 	return lenses
 }
-
-// eyes returns the eyes that u is about.
-func (u EyesUsed) eyes() []Eye {
-	switch u {
-	case LeftOnly:
-		return []Eye{LeftEye}
-	case RightOnly:
-		return []Eye{RightEye}
-	default:
-		return []Eye{LeftEye, RightEye}
-	}
-}

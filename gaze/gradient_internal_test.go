@@ -59,7 +59,7 @@ func TestSearchGradients(t *testing.T) {
 		r := Request{
 			Judge: NewJudge(device, scene.Person), Postures: []PostureInCarrier{lead, scene.InCarrier(tilted)},
 			Upright: Upright(trial % 2), Prefer: Preferred(&lead, device.Tracker), Rates: DefaultRates(), Ranges: DefaultRanges(),
-			Limits: []Limit{NewFaceDistance(device, []PostureInCarrier{lead}, 300)},
+			Limits: NewFaceDistance(device, []PostureInCarrier{lead}, 300).EyeByEye(),
 		}
 		p := newPlacing(&r)
 		m := p.problem.Terms + p.problem.Limits + len(p.problem.Rates)

@@ -75,25 +75,18 @@ const perEye = 6 + 4*(1+4)
 // When either eye is enough, the margins are those of the eye with the larger
 // least margin.
 func (j *Judge) Margins(dst []ConditionMargin, screen frame.Pose, st *PostureInCarrier) []ConditionMargin {
-	switch j.eyes {
-	case LeftOnly:
-		return j.atEye(dst, screen, st, LeftEye)
-	case RightOnly:
-		return j.atEye(dst, screen, st, RightEye)
-	case Either:
-		from := len(dst)
-		dst = j.atEye(dst, screen, st, LeftEye)
-		middle := len(dst)
-		dst = j.atEye(dst, screen, st, RightEye)
-		left, right := dst[from:middle], dst[middle:]
-		if Less(left[Least(left)].MM, right[Least(right)].MM) {
-			copy(left, right)
-		}
-		return dst[:middle]
-	default:
-		dst = j.atEye(dst, screen, st, LeftEye)
-		return j.atEye(dst, screen, st, RightEye)
+	from := len(dst)
+	for _, eye := range j.eyes.eyes() {
+		dst = j.atEye(dst, screen, st, eye)
 	}
+	if j.eyes != Either {
+		return dst
+	}
+	left, right := dst[from:from+perEye], dst[from+perEye:]
+	if Less(left[Least(left)].MM, right[Least(right)].MM) {
+		copy(left, right)
+	}
+	return dst[:from+perEye]
 }
 
 // Margin returns the least margin and its condition: how far the head may still
@@ -143,21 +136,35 @@ func viewOf(screen frame.Pose, st *PostureInCarrier, eye r3.Vec) view {
 	return view{screen: screen, st: st, eye: eye, arm: arm, local: screen.Rot.ApplyInverse(arm)}
 }
 
-// flat returns the margin of a plane carried by the screen: the signed distance
-// mm, with the plane's inward normal n in carrier axes.
+// carried returns the margin of a surface carried by the screen: the signed distance
+// mm, with the surface's inward normal n in carrier axes, and what turns it when the eye
+// moves, nil in a plane.
 //
 // When the screen shifts by δ and turns by ω about its middle, the eye moves by
-// -δ - ω × arm as seen from it, and the normal turns by ω × n. With w the point
-// of the movement ellipsoid furthest along n,
+// -δ - ω × arm as seen from it, and the normal turns by ω × n. With H the second derivative
+// of the distance and w the point of the movement ellipsoid furthest along n,
 //
-//	d(mm - n·w) = -n·δ - ω·(arm × n) - ω·(n × w)
-func (e *view) flat(c Condition, mm float64, n r3.Vec) ConditionMargin {
+//	d(mm - n·w) = -(n - H w)·δ - ω·(arm × (n - H w)) - ω·(n × w)
+func (e *view) carried(c Condition, mm float64, n r3.Vec, arc *arcPoint) ConditionMargin {
 	support := e.st.Support(n)
-	turn := r3.Scale(-1, r3.Cross(e.arm, n))
-	if support > 0 {
-		turn = r3.Sub(turn, r3.Cross(n, e.st.supportPoint(n, support)))
+	w, eff := e.st.supportPoint(n, support), n
+	if arc != nil && support > 0 {
+		eff = r3.Sub(n, e.screen.Rot.Apply(arc.curvature(e.screen.Rot.ApplyInverse(w))))
 	}
-	return ConditionMargin{Condition: c, MM: mm - support, Inward: n, Shift: r3.Scale(-1, n), Turn: turn}
+	turn := r3.Scale(-1, r3.Add(r3.Cross(e.arm, eff), r3.Cross(n, w)))
+	return ConditionMargin{Condition: c, Slope: Slope{mm - support, r3.Scale(-1, eff), turn}, Inward: n}
+}
+
+// flat returns the margin of a plane carried by the screen.
+func (e *view) flat(c Condition, mm float64, n r3.Vec) ConditionMargin {
+	return e.carried(c, mm, n, nil)
+}
+
+// curved returns the margin of the gaze limit at a corner. The surface of equal
+// angle is an arc turned about the chord; its distance has a unit gradient.
+func (e *view) curved(c Condition, k *corner) ConditionMargin {
+	mm, g := k.margin(e.local)
+	return e.carried(c, mm, e.screen.Rot.Apply(g.inward), &g)
 }
 
 // fromHead returns the margin of a plane carried by the head through the eye, with
@@ -168,31 +175,7 @@ func (e *view) flat(c Condition, mm float64, n r3.Vec) ConditionMargin {
 func (e *view) fromHead(c Condition, p, l r3.Vec, support float64) ConditionMargin {
 	arm := e.screen.Rot.Apply(p)
 	mm := r3.Dot(l, r3.Sub(arm, e.arm))
-	return ConditionMargin{Condition: c, MM: mm - support, Inward: r3.Scale(-1, l), Shift: l, Turn: r3.Cross(arm, l)}
-}
-
-// curved returns the margin of the gaze limit at a corner. The surface of equal
-// angle is an arc turned about the chord; its distance has a unit gradient n and
-// a curvature that turns n when the eye moves. With H the second derivative of
-// the distance and w as in flat,
-//
-//	d(mm - n·w) = -(n - H w)·δ - ω·(arm × (n - H w)) - ω·(n × w)
-func (e *view) curved(c Condition, k *corner) ConditionMargin {
-	mm, g := k.margin(e.local)
-	n := e.screen.Rot.Apply(g.inward)
-	support := e.st.Support(n)
-	r := ConditionMargin{Condition: c, MM: mm - support, Inward: n}
-	if support == 0 {
-		r.Shift = r3.Scale(-1, n)
-		r.Turn = r3.Scale(-1, r3.Cross(e.arm, n))
-		return r
-	}
-	w := e.st.supportPoint(n, support)
-	bend := e.screen.Rot.Apply(g.curvature(e.screen.Rot.ApplyInverse(w)))
-	eff := r3.Sub(n, bend)
-	r.Shift = r3.Scale(-1, eff)
-	r.Turn = r3.Scale(-1, r3.Add(r3.Cross(e.arm, eff), r3.Cross(n, w)))
-	return r
+	return ConditionMargin{Condition: c, Slope: Slope{mm - support, l, r3.Cross(arm, l)}, Inward: r3.Scale(-1, l)}
 }
 
 // isFinite reports whether v is a number.

@@ -35,6 +35,20 @@ const (
 	Either
 )
 
+// eyes returns the eyes that u is about.
+func (u EyesUsed) eyes() []Eye {
+	switch u {
+	case LeftOnly:
+		return bothEyes[:1]
+	case RightOnly:
+		return bothEyes[1:]
+	default:
+		return bothEyes[:]
+	}
+}
+
+var bothEyes = [2]Eye{LeftEye, RightEye}
+
 // Person is what belongs to the person rather than to how they sit.
 type Person struct {
 	// PupilSpacingMM is the distance between the pupils (mm).

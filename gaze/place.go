@@ -9,8 +9,6 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"sightpost/gaze/frame"
 	"sightpost/gaze/minimax"
 )
@@ -53,20 +51,12 @@ func DefaultRanges() Ranges {
 
 // Limit is something a screen's pose must never break, however good its margin:
 // a distance kept from the face, a space kept clear. [Place] calls it from several
-// goroutines at a time.
+// goroutines at a time. It should be smooth: the search follows the kink between two
+// limits, and creeps along one within a limit.
 type Limit interface {
-	// ConditionMargin returns the distance left (mm, negative when broken) of a screen at
-	// pose carrierFromScreen and its change per mm of shift and radian of turn of
-	// the screen about its middle, as in [ConditionMargin].
-	Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec)
-}
-
-// Parted is a [Limit] whose margin is the least of several smooth ones. The search
-// takes them one by one: it follows the kink between two that it is told of, and
-// creeps along one that it is not.
-type Parted interface {
-	Limit
-	Parts() []Limit
+	// Margin returns the distance left of a screen at pose carrierFromScreen, negative
+	// when broken.
+	Margin(screen frame.Pose) Slope
 }
 
 // Request is what [Place] needs. The first posture leads: the aim is relative to
@@ -156,19 +146,19 @@ func (r *Request) workingFirst(search func(*placing) (minimax.Solution, error)) 
 		return Target{}, fmt.Errorf("%w: no posture must work", ErrRequest)
 	}
 	p := newPlacing(r)
-	best, err := search(p)
-	if err != nil {
-		return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
+	find := func() (Target, error) {
+		best, err := search(p)
+		if err != nil {
+			return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
+		}
+		return p.target(best)
 	}
-	t, err := p.target(best)
+	t, err := find()
 	if err != nil || t.works(r) {
 		return t, err
 	}
 	p.problem.Rates, p.tough = TieBreak(p.problem.Rates), true
-	if best, err = search(p); err != nil {
-		return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
-	}
-	widest, err := p.target(best)
+	widest, err := find()
 	if err != nil || !widest.works(r) {
 		return widest, err
 	}
@@ -217,8 +207,7 @@ func (p *placing) target(best minimax.Solution) (Target, error) {
 		t.Score -= rate * math.Abs(best.X[k]-p.prefer[k])
 	}
 	for _, l := range r.Limits {
-		mm, _, _ := l.Margin(t.Pose)
-		t.BrokenMM = max(t.BrokenMM, -mm)
+		t.BrokenMM = max(t.BrokenMM, -l.Margin(t.Pose).MM)
 	}
 	if !isFinite(t.Score) || !isFinite(t.MarginMM) || !t.Pose.IsFinite() {
 		return Target{}, fmt.Errorf("%w: its numbers are too large", ErrRequest)
@@ -272,22 +261,20 @@ func (p *placing) evaluate(x, f, grad []float64) {
 	const n = 6
 	aim := AimOf(x)
 	slopes := p.scorer.margins(p.aiming.pose(aim))
+	for i := range slopes {
+		f[i] = slopes[i].MM
+	}
 	costs := f[len(slopes):]
 	for k := range costs {
 		costs[k] = x[k] - p.prefer[k]
 	}
 	if grad == nil {
-		for i := range slopes {
-			f[i] = slopes[i].MM
-		}
 		return
 	}
 	tw := p.aiming.twists(aim)
 	for i := range slopes {
-		s := &slopes[i]
-		f[i] = s.MM
 		for k := range tw {
-			grad[i*n+k] = r3.Dot(s.Shift, tw[k].shift) + r3.Dot(s.Turn, tw[k].turn)
+			grad[i*n+k] = slopes[i].Along(tw[k].shift, tw[k].turn)
 		}
 	}
 	unit := grad[len(slopes)*n:]

@@ -52,14 +52,14 @@ func TestPlaceKeepsWhatItMust(t *testing.T) {
 		r.Ranges.Low.DistanceMM, r.Ranges.High.DistanceMM = draw.between(350, 500), draw.between(500, 800)
 		leastMM := draw.between(400, 650)
 		limit := gaze.NewFaceDistance(device, postures, leastMM)
-		r.Limits = []gaze.Limit{limit}
+		r.Limits = limit.EyeByEye()
 		target := place(t, r)
 
 		if !aimWithin(target.Aim, r.Ranges) {
 			t.Fatalf("trial %d: aim %+v is outside %+v", trial, target.Aim, r.Ranges)
 		}
 		got := nearestHousing(device, target.Pose, postures)
-		if margin, _, _ := limit.Margin(target.Pose); math.Abs(margin-(got-leastMM)) > 0.5 {
+		if margin := limit.Margin(target.Pose).MM; math.Abs(margin-(got-leastMM)) > 0.5 {
 			t.Fatalf("trial %d: housing %.3f mm off, its limit says %.3f mm", trial, got, margin+leastMM)
 		}
 		if got < leastMM-1e-3 && target.BrokenMM == 0 {
@@ -158,7 +158,7 @@ func TestMoreAskedIsNeverBetter(t *testing.T) {
 		one := place(t, request(device, scene, postures[:1]))
 		two := place(t, request(device, scene, postures))
 		r := request(device, scene, postures)
-		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, 500)}
+		r.Limits = gaze.NewFaceDistance(device, postures, 500).EyeByEye()
 		limited := place(t, r)
 		if two.Score > one.Score+scoreMM || limited.Score > two.Score+scoreMM && limited.BrokenMM == 0 {
 			t.Errorf("trial %d: one posture %.3f, two %.3f, kept off the face %.3f mm", trial, one.Score, two.Score, limited.Score)
@@ -230,7 +230,7 @@ func TestScorerAgrees(t *testing.T) {
 		device, scene := draw.device(), draw.scene()
 		postures := draw.postures(scene, 1+trial%2)
 		r := request(device, scene, postures)
-		r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, 300)}
+		r.Limits = gaze.NewFaceDistance(device, postures, 300).EyeByEye()
 		target := place(t, r)
 		scorer := gaze.NewScorer(r)
 		if got, _, _ := scorer.Score(target.Pose); math.Abs(got-target.Score) > 1e-6 {

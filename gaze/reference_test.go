@@ -312,7 +312,7 @@ func TestTargetAgainstLibrary(t *testing.T) {
 				r.Upright = gaze.WithLevel
 			}
 			if ref.FaceDistance > 0 {
-				r.Limits = []gaze.Limit{gaze.NewFaceDistance(device, postures, ref.FaceDistance)}
+				r.Limits = gaze.NewFaceDistance(device, postures, ref.FaceDistance).EyeByEye()
 			}
 			target, err := gaze.Place(r)
 			if err != nil {

@@ -8,14 +8,6 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Slope is a number (mm, or radians for a cost in an angle) that belongs to a
-// screen's pose, and its change per mm of shift and per radian of turn of the
-// screen about its middle, in carrier axes.
-type Slope struct {
-	MM          float64
-	Shift, Turn r3.Vec
-}
-
 // Scorer evaluates the score of a screen's pose, however the pose came about, so
 // that a search among a mount's settings maximises the same number as [Place].
 // It holds buffers: one Scorer serves one goroutine.
@@ -30,7 +22,6 @@ type Scorer struct {
 // NewScorer returns the scorer of a request. Without a posture it has no margins and
 // no margin, and aims are those of a head upright at the origin.
 func NewScorer(r Request) *Scorer {
-	r.Limits = smooth(r.Limits)
 	s := &Scorer{r: r, lead: PostureInCarrier{Carrier: frame.Identity(), Head: frame.Identity(), Seat: frame.NoTurn()}}
 	if len(r.Postures) > 0 {
 		s.lead = r.Postures[0]
@@ -39,24 +30,11 @@ func NewScorer(r Request) *Scorer {
 	return s
 }
 
-// smooth returns the limits with every [Parted] one replaced by its parts.
-func smooth(limits []Limit) []Limit {
-	var all []Limit
-	for _, l := range limits {
-		if p, ok := l.(Parted); ok {
-			all = append(all, p.Parts()...)
-		} else {
-			all = append(all, l)
-		}
-	}
-	return all
-}
-
 // Terms returns the number of margins whose least is the margin.
 func (s *Scorer) Terms() int { return s.r.Judge.Count() * len(s.r.Postures) }
 
 // Limits returns the number of limits that follow the margins in [Scorer.At]: those
-// of the request, by their parts, and both ends of the range of each variable of the aim.
+// of the request, and both ends of the range of each variable of the aim.
 func (s *Scorer) Limits() int { return len(s.r.Limits) + 12 }
 
 // Rates returns the rates of the costs that follow the limits in [Scorer.At].
@@ -89,12 +67,10 @@ func (s *Scorer) margins(pose frame.Pose) []Slope {
 		s.buf = s.r.Judge.Margins(s.buf, pose, &s.r.Postures[i])
 	}
 	for i := range s.buf {
-		margin := &s.buf[i]
-		s.slopes = append(s.slopes, Slope{MM: margin.MM, Shift: margin.Shift, Turn: margin.Turn})
+		s.slopes = append(s.slopes, s.buf[i].Slope)
 	}
 	for _, l := range s.r.Limits {
-		mm, shift, turn := l.Margin(pose)
-		s.slopes = append(s.slopes, Slope{MM: mm, Shift: shift, Turn: turn})
+		s.slopes = append(s.slopes, l.Margin(pose))
 	}
 	return s.slopes
 }

@@ -20,20 +20,19 @@ import (
 // on sixteen bands, good to about a thousandth of the area where an edge of the
 // region meets a corner.
 func (j *Judge) Share(screen frame.Pose, st *PostureInCarrier) float64 {
-	var rows [2][]rowLimit
-	for eye := range rows {
-		rows[eye] = j.rowLimits(screen, st, Eye(eye))
+	best := 0.0
+	var all []rowLimit
+	for _, eye := range j.eyes.eyes() {
+		limits := j.rowLimits(screen, st, eye)
+		if j.eyes == Either {
+			best = max(best, j.share(limits))
+		}
+		all = append(all, limits...)
 	}
-	switch j.eyes {
-	case LeftOnly:
-		return j.share(rows[LeftEye])
-	case RightOnly:
-		return j.share(rows[RightEye])
-	case Either:
-		return max(j.share(rows[LeftEye]), j.share(rows[RightEye]))
-	default:
-		return j.share(append(rows[LeftEye], rows[RightEye]...))
+	if j.eyes == Either {
+		return best
 	}
+	return j.share(all)
 }
 
 // rowLimit narrows the interval [lo, hi] of a row at height y of the screen.

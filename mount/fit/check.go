@@ -220,7 +220,7 @@ func (r *Result) FaceMarginMM() float64 {
 	least := math.Inf(1)
 	for i := range r.Postures {
 		if f := &r.Postures[i]; f.Posture.MustWork {
-			mm, _, _ := gaze.NewFaceDistance(r.Job.Device, []gaze.PostureInCarrier{f.InCarrier}, r.Job.Preferences.FaceMM).Margin(f.Held)
+			mm := gaze.NewFaceDistance(r.Job.Device, []gaze.PostureInCarrier{f.InCarrier}, r.Job.Preferences.FaceMM).Margin(f.Held).MM
 			least = min(least, mm)
 		}
 	}

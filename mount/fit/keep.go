@@ -64,14 +64,14 @@ const farMM = 300
 // Margin implements [gaze.Limit]: the clearance less what is required, or farMM if that
 // is less. A point of the housing at arm from the screen's middle moves by δ + ω × arm,
 // which widens the gap by its part along the direction toward the housing.
-func (l *keepLimit) Margin(screen frame.Pose) (mm float64, shift, turn r3.Vec) {
+func (l *keepLimit) Margin(screen frame.Pose) gaze.Slope {
 	moved := l.housing.Moved(screen)
 	if space.FarApart(&moved, &l.placed.seen, farMM+l.placed.wantedMM()) {
-		return farMM, r3.Vec{}, r3.Vec{}
+		return gaze.Slope{MM: farMM}
 	}
 	gap := space.Between(moved, l.placed.seen)
 	arm := r3.Sub(gap.On, screen.At)
-	return gap.MM - l.placed.wantedMM(), gap.Toward, r3.Cross(arm, gap.Toward)
+	return gaze.Slope{MM: gap.MM - l.placed.wantedMM(), Shift: gap.Toward, Turn: r3.Cross(arm, gap.Toward)}
 }
 
 // nearest returns the least gap of tubes to a zone, and the place among them of

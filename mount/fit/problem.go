@@ -78,7 +78,7 @@ func (b *problem) meet(postures []gaze.PostureInCarrier) {
 func (b *problem) limit() {
 	b.request.Limits = nil
 	if mm := b.job.Preferences.FaceMM; mm > 0 {
-		b.request.Limits = append(b.request.Limits, gaze.NewFaceDistance(b.job.Device, b.request.Postures, mm))
+		b.request.Limits = append(b.request.Limits, gaze.NewFaceDistance(b.job.Device, b.request.Postures, mm).EyeByEye()...)
 	}
 	for _, p := range b.keeps {
 		if p.watched {

@@ -168,7 +168,7 @@ func (m *SetMount) missesPerson(posture int, held frame.Pose) (Reason, bool) {
 		}
 	}
 	if b.job.Preferences.FaceMM > 0 {
-		if mm, _, _ := m.faces[posture].Margin(held); mm < -roundingMM {
+		if mm := m.faces[posture].Margin(held).MM; mm < -roundingMM {
 			return Reason{Kind: FaceTooClose, Part: "housing"}, true
 		}
 	}

@@ -444,7 +444,7 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *refit.Plan) mount.Settings {
 		if mm, _, _ := judge.Worst(pose, stances); mm < p.RequiredMM {
 			return false
 		}
-		mm, _, _ := face.Margin(pose)
+		mm := face.Margin(pose).MM
 		return mm >= 0 && withinRanges(job, p, gaze.AimAt(pose, &stances[0], job.Preferences.Upright))
 	}
 	at := p.Current.Set.Settings
