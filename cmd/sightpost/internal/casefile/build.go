@@ -1,6 +1,9 @@
 package casefile
 
 import (
+	"maps"
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
@@ -13,8 +16,7 @@ import (
 // newCase returns the case of a file without problems.
 func newCase(f *node) *Case {
 	screen, preferences := f.get("screen"), f.get("preferences")
-	c := &Case{form: f, Label: f.word("label"), Note: f.word("note"), about: f.word("passage.about")}
-	c.fixed = fixedAt{rightMM: screen.number("fixed_at.right"), upMM: screen.number("fixed_at.up")}
+	c := &Case{form: f, Label: f.word("label"), Note: f.word("note")}
 	scene := gaze.Scene{
 		Person:         person(f.get("person")),
 		Chair:          gaze.Chair{TiltPivotMM: f.vec("chair.tilt_pivot"), BackHingeMM: f.vec("chair.back_hinge")},
@@ -33,11 +35,17 @@ func newCase(f *node) *Case {
 		c.Job.Grid = &gaze.Grid{Rows: int(g.number("rows")), Columns: int(g.number("columns")), GapMM: g.number("gap")}
 	}
 	for _, p := range f.list("postures") {
-		c.Job.Postures = append(c.Job.Postures, posture(p, scene.Measured))
+		c.Job.Postures = append(c.Job.Postures, posture(p, f.get("measured")))
 	}
 	c.mountings = mountings(f.get("mount"), scene)
 	return c
 }
+
+// What the words of a case stand for.
+var (
+	eyesUsed = map[string]gaze.EyesUsed{"both": gaze.Both, "left": gaze.LeftOnly, "right": gaze.RightOnly, "either": gaze.Either}
+	ways     = map[string]r3.Vec{"forward": {X: 1}, "left": {Y: 1}, "up": {Z: 1}}
+)
 
 // carrier: floor, table and bed stand still when the seat tilts, as the base does.
 func carrier(word string) gaze.Carrier {
@@ -58,18 +66,11 @@ func sitting(m *node) gaze.Sitting {
 func person(p *node) gaze.Person {
 	gazeRange := p.get("gaze_range")
 	person := gaze.Person{
+		Eyes:           eyesUsed[p.word("eyes_used")],
 		PupilSpacingMM: p.number("pupil_spacing"),
 		NeckToEyesMM:   p.vec("neck_to_eyes"),
 		GazeRange:      gaze.GazeRange{Left: gazeRange.angle("left"), Right: gazeRange.angle("right"), Up: gazeRange.angle("up"), Down: gazeRange.angle("down")},
 		MovementMM:     p.vec("movement"),
-	}
-	switch p.word("eyes_used") {
-	case "left":
-		person.Eyes = gaze.LeftOnly
-	case "right":
-		person.Eyes = gaze.RightOnly
-	case "either":
-		person.Eyes = gaze.Either
 	}
 	if g := p.get("glasses"); g.isGroup() {
 		person.Glasses = &gaze.Glasses{LensSlant: g.angle("lens_slant")}
@@ -92,7 +93,7 @@ func tracker(t *node) gaze.Tracker {
 func newScreen(s *node) gaze.Screen {
 	screen := gaze.Screen{
 		WidthMM: s.number("display.width"), HeightMM: s.number("display.height"),
-		HousingMM:      r3.Vec{X: s.number("housing.width"), Y: s.number("housing.height"), Z: s.number("housing.depth")},
+		HousingMM:      s.xyz("housing", "width", "height", "depth"),
 		HousingBelowMM: s.number("housing.below"),
 		MassKG:         s.number("mass"),
 	}
@@ -107,18 +108,12 @@ func newScreen(s *node) gaze.Screen {
 	return screen
 }
 
-func posture(p *node, measured gaze.Sitting) gaze.Posture {
-	posture := measured.AsMeasured(p.word("name"))
+// posture returns a posture, which is as measured where it does not say otherwise.
+func posture(p, measured *node) gaze.Posture {
+	both := &node{kids: maps.Clone(measured.kids)}
+	maps.Copy(both.kids, p.kids)
+	posture := sitting(both).AsMeasured(p.word("name"))
 	posture.MustWork, posture.SlumpMM = p.yes("must_work"), p.number("slump")
-	if p.has("seat_tilt") {
-		posture.SeatTilt = p.angle("seat_tilt")
-	}
-	if p.has("back_angle") {
-		posture.BackAngle = p.angle("back_angle")
-	}
-	if p.has("head") {
-		posture.Head = head(p.get("head"))
-	}
 	if p.has("eyes") {
 		eyes := p.vec("eyes")
 		posture.EyesMM = &eyes
@@ -217,38 +212,27 @@ func axes(n *node) mount.Axes {
 
 // along returns a direction in chair axes.
 func along(a *node) r3.Vec {
-	switch a.Word {
-	case "forward":
-		return r3.Vec{X: 1}
-	case "left":
-		return r3.Vec{Y: 1}
-	case "up":
-		return r3.Vec{Z: 1}
+	if a.isGroup() {
+		return a.vec("")
 	}
-	return a.vec("")
+	return ways[a.Word]
 }
 
-// fixedAt is where a plate is screwed to a housing: right and up of the middle of
-// its back, mm.
-type fixedAt struct{ rightMM, upMM float64 }
-
-// onto returns a kit with a screen on its plate, whose mass is then that of both.
-// The screen's mass is taken to be in the middle of its housing, the plate's on the
-// housing's back.
-func (f fixedAt) onto(kit mount.Kit, s gaze.Screen) mount.Kit {
+// onto returns a kit with a screen on its plate, whose mass is then that of both. The
+// plate is fixed right and up (mm) of the middle of the housing's back. The screen's mass
+// is taken to be in the middle of its housing, the plate's on the housing's back.
+func onto(kit mount.Kit, s gaze.Screen, fixed r3.Vec) mount.Kit {
 	last := len(kit.Parts) - 1
 	plate := kit.Parts[last].(mount.Plate) // the kit has been checked
 	middle, half := s.Housing()
-	touch := r3.Add(middle, r3.Vec{X: f.rightMM, Y: f.upMM, Z: -half.Z})
+	touch := r3.Add(r3.Add(middle, fixed), r3.Vec{Z: -half.Z})
 	plate.FixedAtMM = touch
 	total := plate.MassKG + s.MassKG
 	if total > 0 {
 		plate.CentreMM = r3.Scale(1/total, r3.Add(r3.Scale(plate.MassKG, touch), r3.Scale(s.MassKG, middle)))
 	}
 	plate.MassKG, plate.PlateKG = total, plate.MassKG
-	parts := make([]mount.Part, len(kit.Parts))
-	copy(parts, kit.Parts)
-	parts[last] = plate
-	kit.Parts = parts
+	kit.Parts = slices.Clone(kit.Parts)
+	kit.Parts[last] = plate
 	return kit
 }

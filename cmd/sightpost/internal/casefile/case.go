@@ -30,9 +30,7 @@ type Case struct {
 	// Warnings are lines about what is allowed but looks like a mistake.
 	Warnings []string
 
-	about     string // joint about which the case's own mount swings clear; "" for any
 	mountings []mount.Mounting
-	fixed     fixedAt
 	form      *node
 	kit       *node // its own, nil without one
 }
@@ -54,7 +52,8 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 	if err := kit.Check(); err != nil {
 		return err
 	}
-	kit = c.fixed.onto(kit, c.Job.Device.Screen)
+	kit = onto(kit, c.Job.Device.Screen, r3.Vec{X: c.form.number("screen.fixed_at.right"), Y: c.form.number("screen.fixed_at.up")})
+	about := c.form.word("passage.about")
 	c.Job.Passage.About = ""
 	for _, m := range c.mountings {
 		chain, err := kit.Chain(m)
@@ -65,8 +64,8 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 			return err
 		}
 		for _, j := range chain.Moving() {
-			if j.Name == c.about && j.Motion == mount.Turn {
-				c.Job.Passage.About = c.about
+			if j.Name == about && j.Motion == mount.Turn {
+				c.Job.Passage.About = about
 			}
 		}
 	}

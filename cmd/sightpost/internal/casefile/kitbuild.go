@@ -57,7 +57,7 @@ func newPart(p *node) mount.Part {
 			MassKG: massKG, RatedKG: ratedKG,
 		}
 	}
-	return mount.Plate{Name: name, Faces: faces[p.word("faces")], OffsetMM: p.inScreen("offset"), MassKG: massKG, RatedKG: ratedKG}
+	return mount.Plate{Name: name, Faces: faces[p.word("faces")], OffsetMM: p.xyz("offset", "right", "up", "toward"), MassKG: massKG, RatedKG: ratedKG}
 }
 
 // What the words of a kit stand for.
@@ -107,48 +107,30 @@ func (n *node) stiffness() mount.JointStiffness {
 }
 
 // offset returns a move in the axes of a part.
-func (n *node) offset(key string) r3.Vec {
-	n = n.get(key)
-	return r3.Vec{X: n.number("ahead"), Y: n.number("left"), Z: n.number("up")}
-}
+func (n *node) offset(key string) r3.Vec { return n.xyz(key, "ahead", "left", "up") }
 
-// inScreen returns a move in screen axes: right, up, toward the viewer.
-func (n *node) inScreen(key string) r3.Vec {
-	n = n.get(key)
-	return r3.Vec{X: n.number("right"), Y: n.number("up"), Z: n.number("toward")}
-}
+// inJoint returns a move in the axes of a plate joint.
+func (n *node) inJoint(key string) r3.Vec { return n.xyz(key, "toward", "right", "up") }
 
-// inJoint returns a move in the axes of a plate joint: toward, right, up.
-func (n *node) inJoint(key string) r3.Vec {
-	v := n.inScreen(key)
-	return r3.Vec{X: v.Z, Y: v.X, Z: v.Y}
-}
-
-// alloy returns the numbers of a named alloy. Moduli are independent published
-// values: they need not fit each other.
-func alloy(word string) mount.Material {
-	m := mount.Material{Name: word}
-	switch word {
-	case "aluminum-6061-T6":
-		// Data sheets of suppliers: E 68.9 GPa, G 26.0 GPa, 2.70 g/cm³, yield 276 MPa.
-		m.YoungMPa, m.ShearMPa, m.DensityKGM3, m.YieldMPa = 68900, 26000, 2700, 276
-	case "aluminum-6082-T6":
-		// EN 1999-1-1 and EN 755-2, extruded tube up to 5 mm thick, from memory.
-		m.YoungMPa, m.ShearMPa, m.DensityKGM3, m.YieldMPa = 70000, 27000, 2700, 250
-	case "stainless-1.4301":
-		// Data sheets of suppliers: E 193 GPa, G 77 GPa, 8.00 g/cm³; yield 205 MPa is
-		// their least, 215 MPa their usual value.
-		m.YoungMPa, m.ShearMPa, m.DensityKGM3, m.YieldMPa = 193000, 77000, 8000, 205
-	case "steel-S235":
-		// EN 1993-1-1, from memory.
-		m.YoungMPa, m.ShearMPa, m.DensityKGM3, m.YieldMPa = 210000, 81000, 7850, 235
-	}
-	return m
+// alloys are the materials that a kit may name. Moduli are independent published values:
+// they need not fit each other.
+var alloys = map[string]mount.Material{
+	// Data sheets of suppliers: E 68.9 GPa, G 26.0 GPa, 2.70 g/cm³, yield 276 MPa.
+	"aluminum-6061-T6": {YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 276},
+	// EN 1999-1-1 and EN 755-2, extruded tube up to 5 mm thick, from memory.
+	"aluminum-6082-T6": {YoungMPa: 70000, ShearMPa: 27000, DensityKGM3: 2700, YieldMPa: 250},
+	// Data sheets of suppliers: E 193 GPa, G 77 GPa, 8.00 g/cm³; yield 205 MPa is
+	// their least, 215 MPa their usual value.
+	"stainless-1.4301": {YoungMPa: 193000, ShearMPa: 77000, DensityKGM3: 8000, YieldMPa: 205},
+	// EN 1993-1-1, from memory.
+	"steel-S235": {YoungMPa: 210000, ShearMPa: 81000, DensityKGM3: 7850, YieldMPa: 235},
 }
 
 func material(m *node) mount.Material {
 	if !m.isGroup() {
-		return alloy(m.Word)
+		alloy := alloys[m.Word]
+		alloy.Name = m.Word
+		return alloy
 	}
 	return mount.Material{
 		Name: m.word("name"), YoungMPa: m.number("elastic_modulus"), ShearMPa: m.number("shear_modulus"),

@@ -77,9 +77,12 @@ func (n *node) list(path string) []*node {
 }
 
 // vec returns a point in chair axes.
-func (n *node) vec(path string) r3.Vec {
+func (n *node) vec(path string) r3.Vec { return n.xyz(path, "forward", "left", "up") }
+
+// xyz returns three lengths of a group.
+func (n *node) xyz(path, x, y, z string) r3.Vec {
 	n = n.get(path)
-	return r3.Vec{X: n.number("forward"), Y: n.number("left"), Z: n.number("up")}
+	return r3.Vec{X: n.number(x), Y: n.number(y), Z: n.number(z)}
 }
 
 // part returns the one entry of a group of alternatives.

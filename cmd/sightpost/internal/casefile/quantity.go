@@ -47,12 +47,7 @@ var (
 )
 
 // first returns the unit of a bare number, "" if there is none.
-func (k *kind) first() string {
-	if len(k.units) == 0 {
-		return ""
-	}
-	return k.units[0].word
-}
+func (k *kind) first() string { return k.unitOf("").word }
 
 // size returns the size of a unit in the first; 0 for one that k does not know.
 func (k *kind) size(word string) float64 {
@@ -97,13 +92,13 @@ func (u unit) bound(v float64, round func(float64) float64) string {
 	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', -1, 64)+" "+u.word, " ")
 }
 
-// words lists the units for messages: "mm, cm, m".
-func (k *kind) words() string {
-	words := make([]string, len(k.units))
-	for i, u := range k.units {
-		words[i] = u.word
+// words lists the units.
+func (k *kind) words() []string {
+	var words []string
+	for _, u := range k.units {
+		words = append(words, u.word)
 	}
-	return strings.Join(words, ", ")
+	return words
 }
 
 // sign is which signs of a quantity its place in a file allows.
@@ -129,35 +124,21 @@ const (
 		`[0-9]*[1-9][0-9]*\.?[0-9]*|[0-9]*\.[0-9]*[1-9][0-9]*)`
 )
 
-func (s sign) number() string {
-	switch s {
-	case positive:
-		return aboveZero
-	case notNegative:
-		return plainNumber
-	default:
-		return anyNumber
-	}
-}
+// numbers are the patterns of a number of each sign.
+var numbers = map[sign]string{anySign: anyNumber, notNegative: plainNumber, positive: aboveZero}
 
-// unitPattern matches one of k's units.
-func (k *kind) unitPattern() string {
-	words := make([]string, len(k.units))
-	for i, u := range k.units {
-		words[i] = regexp.QuoteMeta(u.word)
-	}
-	return "(?:" + strings.Join(words, "|") + ")"
-}
+// unitPattern matches one of k's units, in which no mark has a meaning of its own.
+func (k *kind) unitPattern() string { return "(?:" + strings.Join(k.words(), "|") + ")" }
 
 // pattern matches a number with or without a unit.
 func (k *kind) pattern(s sign) string {
 	switch {
 	case len(k.units) == 0:
-		return "^" + gap + s.number() + gap + "$"
+		return "^" + gap + numbers[s] + gap + "$"
 	case k.tape:
-		return "^" + gap + "(?:" + s.number() + "(?:" + gap + k.unitPattern() + ")?|" + s.feetInches() + ")" + gap + "$"
+		return "^" + gap + "(?:" + numbers[s] + "(?:" + gap + k.unitPattern() + ")?|" + s.feetInches() + ")" + gap + "$"
 	}
-	return "^" + gap + s.number() + "(?:" + gap + k.unitPattern() + ")?" + gap + "$"
+	return "^" + gap + numbers[s] + "(?:" + gap + k.unitPattern() + ")?" + gap + "$"
 }
 
 // feetInches matches whole feet and inches, of which one alone makes it positive.
@@ -177,11 +158,7 @@ func (s sign) feetInches() string {
 // rangePattern matches two quantities with "to" between them. Where only one has
 // a unit, it must be the second, and it is that of both.
 func (k *kind) rangePattern(s sign) string {
-	number := gap + s.number() + gap
-	if len(k.units) == 0 {
-		return "^" + number + "to" + number + "$"
-	}
-	unit := k.unitPattern()
+	number, unit := gap+numbers[s]+gap, k.unitPattern()
 	return "^" + number + "(?:to" + number + "|(?:" + unit + gap + ")?to" + number + unit + gap + ")$"
 }
 
@@ -238,12 +215,7 @@ func (k *kind) parseRange(text string, s sign) (low, high Quantity, bad *badText
 	return low, high, k.plausible(text, low, high)
 }
 
-func (k *kind) rangeExample() string {
-	if len(k.units) == 0 {
-		return "0 to 2"
-	}
-	return "0 to 120 " + k.first()
-}
+func (k *kind) rangeExample() string { return "0 to 120 " + k.first() }
 
 // quantity returns the one that text, which matches the pattern, begins with.
 func (k *kind) quantity(text string) Quantity {
@@ -315,7 +287,7 @@ func (k *kind) unitHint() string {
 	if len(k.units) == 0 {
 		return ""
 	}
-	return "; units: " + k.words()
+	return "; units: " + strings.Join(k.words(), ", ")
 }
 
 // ParseLength returns the length written in text in mm: a number with one of the

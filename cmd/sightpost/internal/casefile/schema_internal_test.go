@@ -371,7 +371,7 @@ func TestPathsAreInTheTable(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	asks := regexp.MustCompile(`\.(?:get|has|span|number|angle|word|yes|list|vec|setting|offset|inScreen|inJoint|group|derive)\("([^"]+)"`)
+	asks := regexp.MustCompile(`\.(?:get|has|span|number|angle|word|yes|list|vec|xyz|setting|offset|inJoint|group|derive)\("([^"]+)"`)
 	found := 0
 	for _, file := range files {
 		if strings.HasSuffix(file, "_test.go") {

@@ -211,9 +211,7 @@ func (e *Entry) kind() Kind {
 
 // quantity fills in units and bounds.
 func (e *Entry) quantity() {
-	for _, u := range e.of.units {
-		e.Units = append(e.Units, u.word)
-	}
+	e.Units = e.of.words()
 	if e.within != (bounds{}) {
 		e.Low, e.High = &e.within[0], &e.within[1]
 	}
