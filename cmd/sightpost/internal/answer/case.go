@@ -24,25 +24,21 @@ type Opener func(kit string) (io.ReadCloser, error)
 // be nil. The error is of type [casefile.Errors].
 func Read(name string, src io.Reader, open Opener) (*Case, error) {
 	var text, kitText bytes.Buffer
+	kept := open
 	if open != nil {
-		open = open.kept(&kitText)
+		kept = func(kit string) (io.ReadCloser, error) {
+			f, err := open(kit)
+			if err != nil {
+				return nil, err
+			}
+			return teed{io.TeeReader(f, &kitText), f}, nil
+		}
 	}
-	c, err := casefile.Read(name, io.TeeReader(src, &text), open)
+	c, err := casefile.Read(name, io.TeeReader(src, &text), kept)
 	if err != nil {
 		return nil, err
 	}
 	return &Case{Case: c, Text: text.Bytes(), KitText: kitText.Bytes()}, nil
-}
-
-// kept returns an opener whose files are written to w as well while they are read.
-func (open Opener) kept(w io.Writer) Opener {
-	return func(kit string) (io.ReadCloser, error) {
-		f, err := open(kit)
-		if err != nil {
-			return nil, err
-		}
-		return teed{io.TeeReader(f, w), f}, nil
-	}
 }
 
 // teed is a file of which a copy is kept while it is read.

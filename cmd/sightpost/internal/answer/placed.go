@@ -120,21 +120,6 @@ func solved(ctx context.Context, s AsFound, job *fit.Job) (*fit.Result, error) {
 	return fit.SolveAt(ctx, job, at)
 }
 
-// onSide returns the job with the mount on one side alone, if one is named.
-func onSide(side string, job fit.Job) (*fit.Job, error) {
-	if side == "" {
-		return &job, nil
-	}
-	at, err := Mounting(&job, side)
-	if err != nil {
-		return nil, err
-	}
-	one := *job.Mount
-	one.Mountings = one.Mountings[at : at+1]
-	job.Mount = &one
-	return &job, nil
-}
-
 // ErrWhichSide reports that a case lets a mount be clamped on either side and nobody
 // says on which it is.
 var ErrWhichSide = errors.New("the case leaves open on which side the mount is clamped")

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -16,24 +17,13 @@ import (
 // Record returns the record of p: of a code, on a day, by a version of the program,
 // with a note.
 func (p *Placed) Record(code string, d record.Day, version, note string) (*record.Record, error) {
-	src, err := p.source()
-	if err != nil {
-		return nil, err
-	}
-	src.Note = note
+	text, errText := record.Plain(p.Text)
+	kit, errKit := record.Plain(p.KitText)
 	rep, err := p.Report()
-	if err != nil {
+	if err := cmp.Or(errText, errKit, err); err != nil {
 		return nil, err
 	}
-	return record.New(code, d, version, src, rep), nil
-}
-
-// source returns the texts of the case and its kit as a record keeps them.
-func (c *Case) source() (src record.Source, err error) {
-	if src.Case, err = record.Plain(c.Text); err == nil {
-		src.Kit, err = record.Plain(c.KitText)
-	}
-	return src, err
+	return record.New(code, d, version, record.Source{Case: text, Kit: kit, Note: note}, rep), nil
 }
 
 // Reevaluate evaluates a record again, at the settings that were filed.

@@ -36,16 +36,13 @@ func (p *Placed) Before(ctx context.Context, earlier *casefile.Case) (*fit.Resul
 		return nil, err
 	}
 	r, err := fit.Check(ctx, &earlier.Job, at, set.Settings)
-	if err == nil && !sameSettings(r.Set.Chain, set.Chain) {
+	if err == nil && !slices.EqualFunc(r.Set.Chain.Moving(), set.Chain.Moving(), sameName) {
 		return nil, errors.New("its mount has other settings; give the case with the mount that is there now")
 	}
 	return r, err
 }
 
-// sameSettings reports whether the settings of two mounts have the same names.
-func sameSettings(a, b mount.Chain) bool {
-	return slices.EqualFunc(a.Moving(), b.Moving(), func(x, y mount.Joint) bool { return x.Name == y.Name })
-}
+func sameName(a, b mount.Joint) bool { return a.Name == b.Name }
 
 // WantedMargin returns the margin to restore (mm) that text says, 0 for "": that of
 // the case.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -37,14 +38,10 @@ func (e *UnsetError) Error() string { return "not set: " + strings.Join(e.Names,
 func settingsOf(c mount.Chain, entries []Entry) (mount.Settings, error) {
 	moving := c.Moving()
 	given := make(map[string]string, len(entries))
-	known := make(map[string]bool, len(moving))
-	for _, j := range moving {
-		known[j.Name] = true
-	}
 	var wrong []error
 	for _, e := range entries {
 		given[e.Name] = e.Value
-		if !known[e.Name] {
+		if !slices.ContainsFunc(moving, func(j mount.Joint) bool { return j.Name == e.Name }) {
 			wrong = append(wrong, unknownSetting(e.Name, moving))
 		}
 	}
@@ -56,11 +53,10 @@ func settingsOf(c mount.Chain, entries []Entry) (mount.Settings, error) {
 			missing = append(missing, j.Name)
 			continue
 		}
-		v, err := settingOf(j, text)
-		if err != nil {
+		var err error
+		if settings[i], err = settingOf(j, text); err != nil {
 			wrong = append(wrong, err)
 		}
-		settings[i] = v
 	}
 	if len(missing) > 0 {
 		wrong = append(wrong, &UnsetError{missing})

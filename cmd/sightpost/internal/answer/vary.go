@@ -3,6 +3,7 @@ package answer
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/gaze"
@@ -37,15 +38,31 @@ func (o VaryOptions) Steps() int { return o.Draws + sharesRows }
 
 // Vary simulates errors of everything that was measured and set in p, all at once.
 func (p *Placed) Vary(ctx context.Context, o VaryOptions) (*Varied, error) {
-	v := &Varied{given: document.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}}
+	given := document.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}
 	if o.Progress == nil {
 		o.Progress = func(int) {}
 	}
-	if err := p.vary(ctx, o, &v.given); err != nil {
+	budget, _ := p.Uncertainty(p.Result)
+	of := func(size, before int) variation.Options {
+		return variation.Options{
+			Size: size, Seed: o.Seed, Workers: o.Workers,
+			Progress: func(done int) { o.Progress(before + done) },
+		}
+	}
+	var err error
+	if given.Simulations, err = variation.Simulate(ctx, p.Result, budget, of(o.Draws, 0)); err != nil {
 		return nil, err
 	}
-	v.Vary = document.NewVary(v.given)
-	return v, nil
+	if given.Shares, err = variation.Shares(ctx, p.Result, budget, of(sharesRows, o.Draws)); err != nil {
+		return nil, err
+	}
+	if given.Curves, err = curves(ctx, p.Result); err != nil {
+		return nil, err
+	}
+	if given.Separate, err = p.separate(ctx); err != nil {
+		return nil, err
+	}
+	return &Varied{document.NewVary(given), given}, nil
 }
 
 // Varied is the result of p when everything is a little off.
@@ -76,43 +93,12 @@ func (v *Varied) Figures(u units.Units) []Figure {
 	return all
 }
 
-// vary fills in v.
-func (p *Placed) vary(ctx context.Context, o VaryOptions, v *document.Varied) (err error) {
-	job, r := &p.Job, p.Result
-	budget, _ := p.Uncertainty(r)
-	v.Simulations, err = variation.Simulate(ctx, r, budget, variation.Options{
-		Size: o.Draws, Seed: o.Seed, Workers: o.Workers, Progress: o.Progress,
-	})
-	if err != nil {
-		return err
-	}
-	v.Shares, err = variation.Shares(ctx, r, budget, variation.Options{
-		Size: sharesRows, Seed: o.Seed, Workers: o.Workers,
-		Progress: func(done int) { o.Progress(o.Draws + done) },
-	})
-	if err != nil {
-		return err
-	}
-	if v.Curves, err = curves(ctx, r); err != nil {
-		return err
-	}
-	alone, err := onSide(p.Stand.Side, *job)
-	if err != nil {
-		return err
-	}
-	v.Separate, err = separate(ctx, alone)
-	return err
-}
-
 // curves returns the margin against every number of every posture that must work,
 // only as far as its ends are told.
 func curves(ctx context.Context, r *fit.Result) ([]tolerance.PostureCurve, error) {
 	const ends = 2
 	var out []tolerance.PostureCurve
-	for _, posture := range r.Job.Postures {
-		if !posture.MustWork {
-			continue
-		}
+	for _, posture := range required(r.Job) {
 		of, err := curvesOf(ctx, r, posture, ends)
 		if err != nil {
 			return nil, err
@@ -120,6 +106,11 @@ func curves(ctx context.Context, r *fit.Result) ([]tolerance.PostureCurve, error
 		out = append(out, of...)
 	}
 	return out, nil
+}
+
+// required returns the postures that must work.
+func required(job *fit.Job) []gaze.Posture {
+	return slices.DeleteFunc(slices.Clone(job.Postures), func(p gaze.Posture) bool { return !p.MustWork })
 }
 
 // curvesOf returns the margin against every number of a posture, at so many points.
@@ -136,16 +127,21 @@ func curvesOf(ctx context.Context, r *fit.Result, p gaze.Posture, points int) ([
 	return out, nil
 }
 
-// separate compares one setup with one for each posture, if several must work.
-func separate(ctx context.Context, job *fit.Job) (*tolerance.SinglePostureSetups, error) {
-	several := 0
-	for _, posture := range job.Postures {
-		if posture.MustWork {
-			several++
-		}
-	}
-	if several < 2 {
+// separate compares one setup with one for each posture, if several must work, with the
+// mount on one side alone if one is named.
+func (p *Placed) separate(ctx context.Context) (*tolerance.SinglePostureSetups, error) {
+	if len(required(&p.Job)) < 2 {
 		return nil, nil
 	}
-	return tolerance.SeparateSetups(ctx, job)
+	job := p.Job
+	if p.Stand.Side != "" {
+		at, err := Mounting(&job, p.Stand.Side)
+		if err != nil {
+			return nil, err
+		}
+		one := *job.Mount
+		one.Mountings = one.Mountings[at : at+1]
+		job.Mount = &one
+	}
+	return tolerance.SeparateSetups(ctx, &job)
 }
