@@ -39,7 +39,7 @@ func (c Condition) String() string {
 	words := [...]string{
 		TooNear: " too near", TooFar: " too far",
 		PastLeft: "to the left", PastRight: "to the right", PastTop: "at the top", PastBottom: "at the bottom",
-		BeyondLeft: "to the left", BeyondRight: "to the right", BeyondUp: "upward", BeyondDown: "downward",
+		BeyondLeft: "leftward", BeyondRight: "rightward", BeyondUp: "upward", BeyondDown: "downward",
 	}
 	switch {
 	case c.Kind <= TooFar:
@@ -47,9 +47,9 @@ func (c Condition) String() string {
 	case c.Kind <= PastBottom:
 		return eye + " leaves the tracking volume " + words[c.Kind]
 	case c.Kind == GazeLimit:
-		return c.Corner.String() + ": beyond the gaze-angle limit of the " + eye
+		return c.Corner.String() + ": beyond the " + eye + "'s gaze-angle limit"
 	}
-	return c.Corner.String() + ": beyond the gaze range of the " + eye + " " + words[min(c.Kind, BeyondDown)]
+	return c.Corner.String() + ": beyond the " + eye + "'s " + words[min(c.Kind, BeyondDown)] + " gaze range"
 }
 
 // ConditionMargin is how far the head may move before a condition fails.

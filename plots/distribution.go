@@ -51,7 +51,7 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 
 // trackWords says how often the tracker works.
 func trackWords(p variation.Proportion) string {
-	return fmt.Sprintf("works in %s of %d simulations (95 %% interval %s to %s)", percent(p.Share), p.Of, percent(p.Low), percent(p.High))
+	return fmt.Sprintf("works in %s of %d simulations (95%% interval %s to %s)", percent(p.Share), p.Of, percent(p.Low), percent(p.High))
 }
 
 // percent prints a share, 0 to 1, so that only all is 100 % and only none is 0 %.
@@ -60,7 +60,7 @@ func percent(share float64) string {
 	if v > 0 && v < 100 {
 		v = min(max(math.Round(v*100)/100, 0.01), 99.99)
 	}
-	return decimals(v) + " %"
+	return decimals(v) + "%"
 }
 
 // decimals prints a number with as many decimals as it needs, three at most.
@@ -80,7 +80,7 @@ type histogram struct {
 }
 
 // quantileNames are the shares of the simulations that are told.
-func quantileNames() [5]string { return [5]string{"5 %", "25 %", "50 %", "75 %", "95 %"} }
+func quantileNames() [5]string { return [5]string{"5%", "25%", "50%", "75%", "95%"} }
 
 // check takes over the numbers of a tally.
 func (h *histogram) check(t variation.Tally) error {

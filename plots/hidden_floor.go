@@ -106,7 +106,7 @@ func (s *scene) straightAhead() {
 // aheadWords says in numbers what is hidden, what the mount adds, and what would be
 // hidden after each remedy.
 func (s *scene) aheadWords(a *gaze.Ahead, mount string) string {
-	said := []string{fmt.Sprintf("The housing covers %.0f %% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
+	said := []string{fmt.Sprintf("The housing covers %.0f%% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
 		100*a.Share, gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees())}
 	for eye, shadow := range a.Floor {
 		said = append(said, fmt.Sprintf("Hidden from the %s: %s.", gaze.Eye(eye), s.shadowWords(&shadow)))
@@ -116,7 +116,7 @@ func (s *scene) aheadWords(a *gaze.Ahead, mount string) string {
 		said = append(said, mount)
 	}
 	for _, r := range a.Remedies {
-		said = append(said, fmt.Sprintf("If %s: %.0f %% of the field; from both: %s.", moveWords(r.Move, s.units), 100*r.Share, s.shadowWords(&r.Both)))
+		said = append(said, fmt.Sprintf("If %s: %.0f%% of the field; from both: %s.", moveWords(r.Move, s.units), 100*r.Share, s.shadowWords(&r.Both)))
 	}
 	return strings.Join(said, " ")
 }

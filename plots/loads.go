@@ -205,7 +205,7 @@ func (r *loadRow) said() string {
 	if r.bears == 0 {
 		return text + " " + r.unit + ", limit not known" + r.more
 	}
-	text += fmt.Sprintf(" of %s %s = %.0f %%", r.number(r.bears), r.unit, max(0, math.Ceil(100*r.used-1e-6)))
+	text += fmt.Sprintf(" of %s %s = %.0f%%", r.number(r.bears), r.unit, max(0, math.Ceil(100*r.used-1e-6)))
 	if r.used > 1 {
 		text += ", " + r.fails
 	}

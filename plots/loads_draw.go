@@ -211,7 +211,7 @@ func (d *loads) scale(k *pen, foot vg.Length, at func(float64) vg.Length) {
 	}
 	for v := 0.0; v <= d.most+1e-9; v += step {
 		k.c.StrokeLine2(stroke(grey(0.6), 0.4), at(v), foot, at(v), foot-air/2)
-		k.put(at(v), base, 0.5, fmt.Sprintf("%.0f %%", 100*v))
+		k.put(at(v), base, 0.5, fmt.Sprintf("%.0f%%", 100*v))
 	}
 	k.c.StrokeLine2(stroke(ink, 1.2, 4, 2), at(1), foot-air/2, at(1), k.c.Max.Y-0.2*d.line())
 	text := "utilization: beyond 100 % slips, yields or is overloaded"

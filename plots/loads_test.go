@@ -93,9 +93,9 @@ func TestLoadsCounted(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Joints: load against slip torque or force, × 2 shock factor: post height 60 × 2 of 400 N = 30 %, rested;",
-		"Tubes: stress against yield, × 2 shock factor, × 1.5 safety factor: post 100 × 3 of 240 MPa = 125 %, TOO WEAK, ",
-		"Parts: mass carried against rating: clamp 3.56 of 3.50 kg = 102 %, OVERLOADED",
+		"Joints: load against slip torque or force, × 2 shock factor: post height 60 × 2 of 400 N = 30%, rested;",
+		"Tubes: stress against yield, × 2 shock factor, × 1.5 safety factor: post 100 × 3 of 240 MPa = 125%, TOO WEAK, ",
+		"Parts: mass carried against rating: clamp 3.56 of 3.50 kg = 102%, OVERLOADED",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)

@@ -158,13 +158,13 @@ func TestDistributionErrors(t *testing.T) {
 }
 
 // TestDistributionInWords reads the share with Wilson's interval: 340 of 400 is
-// 85 %, and the interval follows from the formula by hand, 81.17 to 88.17 %.
+// 85%, and the interval follows from the formula by hand, 81.17 to 88.17 %.
 func TestDistributionInWords(t *testing.T) {
 	f, err := plots.Distribution(sampleTally(t), plots.Options{Posture: "tilted_back"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "works in 85 % of 400 simulations (95 % interval 81.17 % to 88.17 %). Margins of the simulations: 5 % below -12 mm"
+	const want = "works in 85% of 400 simulations (95% interval 81.17% to 88.17%). Margins of the simulations: 5% below -12 mm"
 	if !strings.HasPrefix(f.Desc, want) {
 		t.Errorf("description %q, want %q first", f.Desc, want)
 	}

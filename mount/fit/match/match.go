@@ -7,6 +7,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
@@ -107,6 +108,9 @@ func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Optio
 	for _, p := range c.Places {
 		own.Mount.Mountings = append(own.Mount.Mountings, p.Mounting)
 	}
+	if chain, err := c.Kit.Chain(c.Places[r.Place].Mounting); err == nil && !moves(chain, own.Passage.About) {
+		own.Passage.About = "" // a joint of the case's own kit
+	}
 	result, err := fit.SolveAt(ctx, &own, r.Place)
 	if err != nil {
 		return err
@@ -121,6 +125,11 @@ func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Optio
 		r.Share = &share
 	}
 	return nil
+}
+
+// moves reports whether chain has a joint of that name that moves.
+func moves(chain mount.Chain, name string) bool {
+	return slices.ContainsFunc(chain.Moving(), func(j mount.Joint) bool { return j.Name == name })
 }
 
 // measure fills in what is compared, from the result.

@@ -182,3 +182,29 @@ func BenchmarkRank(b *testing.B) {
 		}
 	}
 }
+
+// TestRankWithoutTheJointOfTheCase: a case may name the joint about which its own mount
+// swings; a kit that has no such joint is ranked all the same, with the joint that the
+// search finds.
+func TestRankWithoutTheJointOfTheCase(t *testing.T) {
+	rename := func(k mount.Kit) mount.Kit {
+		post := k.Parts[1].(mount.Tube)
+		post.Name = "column"
+		k.Parts[1] = post
+		return k
+	}
+	job := fittest.Adult()
+	candidates := []match.Candidate{{Name: "renamed", Kit: rename(fittest.OffsetKit()), Places: sides()[:1]}}
+	want, err := match.Rank(t.Context(), job, candidates, match.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	job.Passage.About = "post.swing"
+	got, err := match.Rank(t.Context(), job, candidates, match.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g, w := got[0].Result.SwingClear, want[0].Result.SwingClear; g == nil || w == nil || g.Name != w.Name {
+		t.Errorf("the mount swings about %+v, want %+v", g, w)
+	}
+}

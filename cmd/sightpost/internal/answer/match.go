@@ -125,7 +125,7 @@ func (o *MatchOptions) AddClamp(text string) error {
 func readPlace(text string) (r3.Vec, error) {
 	parts := strings.Split(text, "/")
 	if len(parts) != 3 {
-		return r3.Vec{}, fmt.Errorf("%d lengths, not three", len(parts))
+		return r3.Vec{}, fmt.Errorf("%d lengths instead of 3", len(parts))
 	}
 	unit := strings.TrimLeft(strings.TrimSpace(parts[2]), "+-0123456789. ")
 	var at [3]float64

@@ -37,7 +37,7 @@ func (p *Placed) Before(ctx context.Context, earlier *casefile.Case) (*fit.Resul
 	}
 	r, err := fit.Check(ctx, &earlier.Job, at, set.Settings)
 	if err == nil && !slices.EqualFunc(r.Set.Chain.Moving(), set.Chain.Moving(), sameName) {
-		return nil, errors.New("its mount has other settings; give the case with the mount that is there now")
+		return nil, errors.New("the mount of that case has other settings; give a case with the mount of now")
 	}
 	return r, err
 }
@@ -52,7 +52,7 @@ func WantedMargin(text string) (float64, error) {
 	}
 	mm, err := casefile.ParseLength(text)
 	if err == nil && mm < 0 {
-		err = errors.New("less than nothing cannot be wanted")
+		err = errors.New("the margin must not be negative")
 	}
 	return mm, err
 }

@@ -105,18 +105,31 @@ func settingOf(j mount.Joint, text string) (float64, error) {
 	}
 	if held := j.Clamp(v); held != v {
 		if !writtenAs(j, v, held) {
-			return 0, &mount.LimitError{Joint: j, Value: v}
+			return 0, fmt.Errorf("%s: %s is outside %s to %s", j.Name, text, written(j, j.Low, text), written(j, j.High, text))
 		}
 		v = held
 	}
 	if stop := j.Round(v); j.Indexed {
 		if !writtenAs(j, v, stop) {
 			below, above := j.Neighbours(v)
-			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, j.Format(v), j.Format(below), j.Format(above))
+			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, text, written(j, below, text), written(j, above, text))
 		}
 		v = stop
 	}
 	return v, nil
+}
+
+// written returns v, a value of j, for whoever wrote text: in its unit.
+func written(j mount.Joint, v float64, text string) string {
+	text = strings.TrimSpace(text)
+	switch {
+	case j.Motion == mount.Turn:
+	case strings.HasSuffix(text, "in"), strings.HasSuffix(text, `"`):
+		return units.Inch.Length(v)
+	case strings.HasSuffix(text, "cm"):
+		return units.CM.Length(v)
+	}
+	return j.Format(v)
 }
 
 // quantity returns the length (mm) or angle (radians) written in text.

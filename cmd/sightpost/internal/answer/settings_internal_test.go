@@ -102,11 +102,11 @@ func TestSettingOf(t *testing.T) {
 		joint      mount.Joint
 		text, want string
 	}{
-		{post(), "333.4 mm", `"post.height": 333.4 mm is outside 100.0 mm to 333.3 mm`},
+		{post(), "333.4 mm", "post.height: 333.4 mm is outside 100 mm to 333 mm"},
 		{post(), "20 deg", "post.height: "},
-		{index(), "190", `"clamp.index": 190`},
+		{index(), "190", "clamp.index: 190 is outside 0° to 180°"},
 		{round(), "361", "arm.twist: "},
-		{index(), "50 deg", "clamp.index: 50° is not a stop; the nearest are 45° and 90°"},
+		{index(), "50 deg", "clamp.index: 50 deg is not a stop; the nearest are 45° and 90°"},
 		{index(), "", "clamp.index: "},
 	} {
 		if _, err := settingOf(row.joint, row.text); err == nil || !strings.Contains(err.Error(), row.want) {

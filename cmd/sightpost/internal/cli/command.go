@@ -106,7 +106,7 @@ func (c *command) addRecords() {
 
 // addAnyway adds the flag of a command that relies on what one record holds.
 func (c *command) addAnyway() {
-	c.Flags().BoolVar(&c.anyway, "anyway", false, "take a record that was edited after it was filed")
+	c.Flags().BoolVar(&c.anyway, "anyway", false, "accept a record that was edited after it was filed")
 }
 
 // addSimulations adds the flags of simulations, with their usual number.
@@ -115,7 +115,7 @@ func (c *command) addSimulations(count *int, seed *uint64, usual int, usage stri
 	addParsed(c.Flags(), count, "simulations", strconv.Itoa(usual), usage, func(text string) (int, error) {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < 1 {
-			return 0, withHint(errors.New("--simulations must be at least 1"), "leave it out for %d", usual)
+			return 0, withHint(errors.New("--simulations must be a whole number above 0"), "leave it out for %d", usual)
 		}
 		return n, nil
 	})

@@ -101,7 +101,7 @@ func refuseExisting(files []file) error {
 	var there []error
 	for _, f := range files {
 		if _, err := os.Lstat(f.name); err == nil {
-			there = append(there, fmt.Errorf("%s: exists already", f.name))
+			there = append(there, fmt.Errorf("%s: already exists", f.name))
 		} else if !errors.Is(err, fs.ErrNotExist) {
 			return record.PathError(f.name, err)
 		}
@@ -109,7 +109,7 @@ func refuseExisting(files []file) error {
 	if len(there) == 0 {
 		return nil
 	}
-	return withHint(errors.Join(there...), "nothing was written; add --force to overwrite, or choose another place")
+	return withHint(errors.Join(there...), "nothing was written; add --force to overwrite, or choose another folder")
 }
 
 // drawn returns figures as files in a folder, in every format.

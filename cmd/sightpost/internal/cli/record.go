@@ -21,8 +21,8 @@ func newRecord() *cobra.Command {
 		Long: `Record keeps assessments in a folder that the clinic chooses, each as one dated
 YAML file that is never changed: FOLDER/CODE/2026-11-25.yaml, a second one of that
 day 2026-11-25-2.yaml. A file holds the case and its kit word for word, the settings
-and the result. It names no person, only a code. To forget a person, remove the folder
-of the code.`,
+and the result. It names no person, only a code. To delete a person's records,
+delete the folder of the code.`,
 		Example: `  sightpost record file case.yaml --in records
   sightpost record compare --in records bench-07`,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
@@ -33,11 +33,11 @@ of the code.`,
 func (c *command) onRecords(do func(f *record.Folder, args []string) error) func(*cobra.Command, []string) error {
 	return func(_ *cobra.Command, args []string) error {
 		if c.in == "" {
-			return withHint(errors.New("the folder of the records is missing"), "name their folder by --in FOLDER")
+			return errors.New("name the folder of the records by --in FOLDER")
 		}
 		f, err := record.Open(c.in)
 		if errors.Is(err, record.ErrNone) {
-			err = withHint(err, "make the folder first, so that a typing error does not begin a second one")
+			err = withHint(err, "create the folder first: a mistyped name must not start a second one")
 		}
 		if err != nil {
 			return err
@@ -58,8 +58,8 @@ func (c *command) readRecord(f *record.Folder, code, text string) (*record.Recor
 		return nil, err
 	}
 	if r.Edited && !c.anyway {
-		return nil, withHint(fmt.Errorf("%s: was edited after it was filed: its checksum does not fit", f.Path(code, n)),
-			"add --anyway to take it as it is")
+		return nil, withHint(fmt.Errorf("%s: was edited after it was filed: its checksum does not match", f.Path(code, n)),
+			"add --anyway to accept it")
 	}
 	return r, nil
 }
@@ -116,7 +116,7 @@ digits and the marks - _ . The folder must exist.`,
 		if _, err := fmt.Fprintln(c.OutOrStdout(), f.Path(code, n)); err != nil {
 			return err
 		}
-		return verdict(p.Label, p.Result.Works)
+		return unseen(p.Label, p.Result.Works)
 	})
 	return &c.Command
 }
@@ -125,7 +125,7 @@ func newRecordList() *cobra.Command {
 	c := &command{Command: cobra.Command{
 		Use:   "list --in FOLDER [CODE]",
 		Short: "list the codes of a folder, or the assessments of a code",
-		Long: `List prints the codes that have records, how many, and from when to when; of one
+		Long: `List prints the codes that have records, how many, and from when to when; for one
 code, all its assessments with their margins, oldest first. A file that cannot be
 read is named on standard error; the others are still listed.`,
 		Example: `  sightpost record list --in records
@@ -159,7 +159,7 @@ func newRecordShow() *cobra.Command {
 		Use:   "show --in FOLDER CODE [DATE|latest]",
 		Short: "show one assessment as filed",
 		Long: `Show prints what was filed: the verdict, the settings, where the screen was and the
-margins; of a code alone, the latest assessment. --text prints the case or the kit,
+margins; with only a code, the latest assessment. --text prints the case or the kit,
 word for word, so that it can be solved again.`,
 		Example: `  sightpost record show --in records bench-07 latest
   sightpost record show --in records bench-07 2026-11-25-2 --text case > case.yaml`,
@@ -201,7 +201,7 @@ func partOf(r *record.Record, part string) (string, error) {
 	case !ok:
 		return "", fmt.Errorf("there is no part %q: choose case or kit", part)
 	case text == "":
-		return "", errors.New("the record holds no kit of its own: the case has it in place, or has none")
+		return "", errors.New("the record has no separate kit: the case contains it, or has none")
 	}
 	return text, nil
 }
@@ -212,7 +212,7 @@ func newRecordCompare() *cobra.Command {
 		Short: "show what changed between two assessments, and what to expect next",
 		Long: `Compare shows what changed of the person, what of screen, mount and settings, how
 the margin changed, how much of that comes from the person, and what follows if the
-person changes by as much again. Of a code alone, it compares the two latest
+person changes by as much again. With only a code, it compares the two latest
 assessments. --out writes the figures (side, top and front view) and comparison.json
 into a folder.`,
 		Example: `  sightpost record compare --in records bench-07

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/answer"
 )
 
 // Streams are the standard streams of one run.
@@ -71,6 +73,10 @@ holds what was measured; start one with "sightpost new", or work in the browser 
 			return cmd.Help()
 		},
 	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newServe(), newSchema())
+	root.InitDefaultCompletionCmd()
+	if c, _, err := root.Find([]string{"completion"}); err == nil {
+		c.Short, c.Long = "write a script that completes commands in a shell", ""
+	}
 	root.SetUsageTemplate(usageTemplate)
 	root.SetVersionTemplate("sightpost {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
@@ -149,7 +155,16 @@ func verdict(label string, met bool) error {
 	if met {
 		return nil
 	}
-	return fmt.Errorf("%s: %w; \"solve\" or \"check\" says why", label, errUnmet)
+	return fmt.Errorf("%s: %w", label, errUnmet)
+}
+
+// unseen is [verdict] where nothing that was printed says why.
+func unseen(label string, met bool) error {
+	err := verdict(label, met)
+	if err == nil {
+		return nil
+	}
+	return withHint(err, `"solve" or "check" says why`)
 }
 
 // errSaid goes with the error of a run whose errors have been printed one by one.
@@ -201,7 +216,7 @@ func Run(ctx context.Context, args []string, s Streams) int {
 // standard error.
 func tell(w io.Writer, err error) {
 	for line := range strings.Lines(err.Error()) {
-		say(w, "%s", strings.TrimPrefix(strings.TrimRight(line, "\n"), "record: ")) // it needs no naming
+		say(w, "%s", answer.Plain(strings.TrimRight(line, "\n")))
 	}
 	var h *hinted
 	if errors.As(err, &h) {

@@ -22,23 +22,23 @@ import (
 func newServe() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "serve [FOLDER]",
-		Short: "do the whole job on a page in the browser of this machine",
-		Long: `Serve opens a page in the browser of this machine: measures, drawing, settings,
+		Short: "do the whole job on a page in the browser of this computer",
+		Long: `Serve opens a page in the browser of this computer: measures, drawing, settings,
 sheet and records, without a command line. It prints the address of the page, which
-holds a key that is new at every start. No other machine can reach the page, and the
+holds a key that is new at every start. No other computer can reach the page, and the
 page contacts no other.
 
 Cases are opened from and saved into the folder, the current one if none is named;
 nothing outside it is read or written. Ctrl-C or Stop on the page ends it.
 
 Started by a double click, the program does the same in the folder "sightpost" of
-your home folder, which it makes if needed; or in "sightpost-cases", if the program
-itself is there under that name.`,
+your home folder, which it creates if needed; or in "sightpost-cases", if the program
+file there has that name.`,
 		Example: `  sightpost serve
   sightpost serve cases --no-open`,
 		Args: atMostOne("folder"),
 	}
-	port := c.Flags().Int("port", 0, "`port` on this machine; any free one if left out")
+	port := c.Flags().Int("port", 0, "`port` on this computer; any free one if left out")
 	noOpen := c.Flags().Bool("no-open", false, "print the address and open no browser")
 	c.RunE = func(_ *cobra.Command, args []string) error { return serve(c, firstOr(args, "."), *port, !*noOpen) }
 	return c
@@ -58,7 +58,7 @@ func serve(c *cobra.Command, folder string, port int, open bool) error {
 	if _, err := fmt.Fprintln(c.OutOrStdout(), server.Address()); err != nil {
 		return err
 	}
-	say(c.ErrOrStderr(), "the page is at this address until Ctrl-C or its own Stop")
+	say(c.ErrOrStderr(), "the page stays at this address until Ctrl-C or Stop on the page")
 	if open && hasDesktop() {
 		go openBrowser(c.ErrOrStderr(), server.AddressOnce())
 	}

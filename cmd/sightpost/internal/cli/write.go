@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -20,7 +21,7 @@ func newNew() *cobra.Command {
 		Use:   "new [FOLDER]",
 		Short: "write a commented case and kit to start from",
 		Long: `New writes a commented case, case.yaml, and its kit, kit.yaml, into a folder; the
-current one if none is named. All measures in them are invented: replace every one.`,
+current one if none is named. All measures in them are invented: replace each one.`,
 		Example: "  sightpost new mine",
 		Args:    atMostOne("folder"),
 	}}
@@ -68,7 +69,7 @@ Without --set or --settings, the mount is set as solve finds.`,
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
-		return c.deliver(outcome{files: files, unmet: verdict(p.Label, p.Result.Works)})
+		return c.deliver(outcome{files: files, unmet: unseen(p.Label, p.Result.Works)})
 	})
 	return &c.Command
 }
@@ -85,13 +86,13 @@ works with them. Without --set or --settings, the settings are those that solve 
 		Args: oneCase,
 	}}
 	var as, output string
-	c.Flags().StringVar(&as, "as", "", "`form` to write: urdf or csv")
+	c.Flags().StringVar(&as, "as", "", "`format` to write: urdf or csv")
 	c.Flags().StringVarP(&output, "output", "o", "-", "write to this `file`; - is standard output")
 	c.Flags().BoolVar(&c.force, "force", false, "overwrite a file that exists")
 	c.addSettings()
 	c.PreRunE = func(*cobra.Command, []string) error {
 		if as != "urdf" && as != "csv" {
-			return fmt.Errorf("cannot export as %q: choose --as urdf or --as csv", as)
+			return errors.New("export needs --as urdf or --as csv")
 		}
 		return nil
 	}
@@ -106,7 +107,7 @@ works with them. Without --set or --settings, the settings are those that solve 
 		if err != nil {
 			return err
 		}
-		return c.deliver(outcome{text: text, unmet: verdict(p.Label, p.Result.Works)})
+		return c.deliver(outcome{text: text, unmet: unseen(p.Label, p.Result.Works)})
 	})
 	return &c.Command
 }

@@ -158,14 +158,14 @@ var criteria = map[match.Criterion]struct {
 
 // rankedAbove says why a is above b in the ranking, or what speaks for b all the same.
 func rankedAbove(r match.Reason, a, b *match.Ranked) Finding {
-	c, although := criteria[r.Criterion], ""
+	c, but := criteria[r.Criterion], ""
 	if r.ForNext {
-		a, b, although = b, a, "although the next "
+		a, b, but = b, a, "but the next "
 	}
 	if c.of == nil {
-		return found(c.kind, although+c.says)
+		return found(c.kind, but+c.says)
 	}
-	return found(c.kind, although+c.says, c.of(a), c.of(b))
+	return found(c.kind, but+c.says, c.of(a), c.of(b))
 }
 
 // PlaceName returns what a place of the clamp is called among several: its side,
@@ -213,7 +213,7 @@ func (m *Match) ranking() Section {
 func (m *Match) compared() Section {
 	s := Section{
 		Title: "Comparison",
-		Note:  Say("tracks: share of %d simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint", m.Simulations, m.Seed),
+		Note:  Say("tracks: share of %s simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint", thousands(m.Simulations), m.Seed),
 		Head:  []string{"", "works", "margin", "tracks", "off", "to set", "mass", "sinks", "slip", "least clearance"},
 	}
 	for i := range m.Ranking {

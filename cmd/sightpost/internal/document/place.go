@@ -123,7 +123,7 @@ func (r *Report) checks() Section {
 	t := &r.Tape
 	s := Section{ID: SectionChecks, Title: "Check by tape", Note: Say("seat tilt %s; heights above the floor", Angle(t.SeatTiltDeg)), Full: !r.usable()}
 	if r.Mount != nil {
-		s.Note = Say("device hung on, seat tilt %s; heights above the floor", Angle(t.SeatTiltDeg))
+		s.Note = Say("device on, seat tilt %s; heights above the floor", Angle(t.SeatTiltDeg))
 	}
 	for _, at := range t.Places {
 		s.row(at.What, Length(at.At.UpMM))
@@ -231,7 +231,7 @@ func (r *Report) again() Section {
 	p := r.lead()
 	s.say("At every assessment and after any change of cushion, seat, headrest, device or health: the eyes, now %s above the floor and %s.",
 		Length((p.LeftEye.UpMM+p.RightEye.UpMM)/2), along((p.LeftEye.ForwardMM+p.RightEye.ForwardMM)/2))
-	s.say("After transport or a knock: every number of the setup.")
+	s.say("After transport or a bump: every setting.")
 	return s
 }
 
@@ -249,11 +249,11 @@ func (r *Report) Unmeasured() Section {
 		case "body":
 			body = true
 		default:
-			values = append(values, Say("%s %s", settingName(a.Key), a.Words()))
+			values = append(values, Say("%s: %s", settingName(a.Key), a.Words()))
 		}
 	}
 	if body {
-		values = append(values, Say("body size by published means"))
+		values = append(values, Say("body size: published means"))
 	}
 	s.line(Join("; ", values...))
 	return s

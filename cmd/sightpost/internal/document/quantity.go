@@ -106,7 +106,7 @@ type Stress float64
 func (s Stress) In(units.Units) string { return fixed(float64(s), 0) + " MPa" }
 
 // Share is a share from 0 to 1, shown in whole percent; only all of it is shown as
-// 100 %, and only nothing as 0 %.
+// 100%, and only nothing as 0%.
 type Share float64
 
 // In returns the share in percent.
@@ -128,15 +128,15 @@ func percent(share float64, decimals int) string {
 	if share > 0 {
 		n = max(n, 1)
 	}
-	return fixed(100*n/all, decimals) + " %"
+	return fixed(100*n/all, decimals) + "%"
 }
 
 // Utilization is the share of the allowable that is taken up, shown in percent and
-// rounded up, so that nothing that fails is shown as 100 %.
+// rounded up, so that nothing that fails is shown as 100%.
 type Utilization float64
 
 // In returns the utilization in percent.
-func (s Utilization) In(units.Units) string { return fixed(math.Ceil(100*float64(s)-1e-6), 0) + " %" }
+func (s Utilization) In(units.Units) string { return fixed(math.Ceil(100*float64(s)-1e-6), 0) + "%" }
 
 // Reading is a value of a setting as its scale, a tape or an inclinometer shows it, to
 // the digits of its step.
@@ -271,6 +271,15 @@ func signed(v float64, decimals int) string {
 
 // trimmed returns v with up to two decimals.
 func trimmed(v float64) string { return strings.TrimSuffix(strings.TrimRight(fixed(v, 2), "0"), ".") }
+
+// thousands returns a count with commas: "100,000".
+func thousands(n int) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
+}
 
 // sixteenths returns inches as a tape shows them: "46 1/2".
 func sixteenths(inches float64) string { return minus(units.Sixteenths(inches)) }

@@ -11,7 +11,7 @@ import (
 	"sightpost/plots/units"
 )
 
-// reasonKind is how a kind of reason is named and worded; what stands in braces is a
+// reasonKind is how a kind of reason is named and worded; what is in braces is a
 // value of the reason, see [worded].
 type reasonKind struct {
 	name, unit string // in the object; a joint's load is in N·m, or N where it slides
@@ -33,12 +33,12 @@ var reasonKinds = map[fit.ReasonKind]reasonKind{
 		says: "Posture {posture}: margin {is}, required {limit} ({condition}).",
 	},
 	fit.TooClose: {
-		elsewhere: "the {part} stays clear of {zone}",
-		name:      "too_close", unit: "mm", ends: "{part} too near to {zone}", keeps: "{bearer} at least {limit} from {zone}",
-		says: "The {part} {comes} {zone} (posture {posture}, required clearance {limit}).",
+		elsewhere: "the {part} stays clear of the {zone}",
+		name:      "too_close", unit: "mm", ends: "{part} too near the {zone}", keeps: "{bearer} at least {limit} from the {zone}",
+		says: "The {part} {comes} (posture {posture}, required clearance {limit}).",
 	},
 	fit.FaceTooClose: {
-		name: "face_too_close", unit: "mm", ends: "housing too near to the eyes", keeps: "housing at least {limit} from the eyes",
+		name: "face_too_close", unit: "mm", ends: "housing too near the eyes", keeps: "housing at least {limit} from the eyes",
 		says: "The housing is {is} from the eyes, required {limit}.",
 	},
 	fit.OutOfRange: {
@@ -77,7 +77,7 @@ var reasonKinds = map[fit.ReasonKind]reasonKind{
 // worded returns a sentence about a reason of a result, with the values that it names.
 func worded(r *fit.Result, why *fit.Reason, sentence string) Text {
 	shock, safety := r.Job.Demand.Factors()
-	shaken, bearer, comes := why.Is*shock, "mount", Say("comes within %s of", Length(why.Is))
+	shaken, bearer, comes := why.Is*shock, "mount", Say("comes within %s of the %s", Length(why.Is), why.Zone)
 	if why.Kind == fit.TubeYields {
 		shaken *= safety
 	}
@@ -85,7 +85,7 @@ func worded(r *fit.Result, why *fit.Reason, sentence string) Text {
 		bearer = why.Part
 	}
 	if why.Is < 0 {
-		comes = Say("reaches %s into", Length(-why.Is))
+		comes = Say("overlaps the %s by %s", why.Zone, Length(-why.Is))
 	}
 	number := func(v float64) Quantity { return reasonNumber(r, why, v) }
 	return fillIn(sentence, map[string]any{

@@ -248,7 +248,7 @@ func cautionWords(c refit.Caution) Text {
 	case refit.Passes:
 	}
 	if c.GapMM <= 0 {
-		return Say("On the way the %s would touch %s: guide it around.", settingName(c.Part), c.Zone)
+		return Say("On the way the %s would touch the %s: guide it around.", settingName(c.Part), c.Zone)
 	}
-	return Say("On the way the %s comes within %s of %s.", settingName(c.Part), Length(c.GapMM), c.Zone)
+	return Say("On the way the %s comes within %s of the %s.", settingName(c.Part), Length(c.GapMM), c.Zone)
 }

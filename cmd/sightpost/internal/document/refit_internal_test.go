@@ -16,8 +16,8 @@ func TestMissedWords(t *testing.T) {
 		{nil, ""},
 		{&fit.Reason{Kind: fit.OutOfRange}, "preferred ranges of the screen"},
 		{&fit.Reason{Kind: fit.FaceTooClose, Limit: 254}, "housing at least 10 in from the eyes"},
-		{&fit.Reason{Kind: fit.TooClose, Part: "housing", Zone: "tray", Limit: 25.4}, "housing at least 1 in from tray"},
-		{&fit.Reason{Kind: fit.TooClose, Part: "tubes", Zone: "tray", Limit: 25.4}, "mount at least 1 in from tray"},
+		{&fit.Reason{Kind: fit.TooClose, Part: "housing", Zone: "tray", Limit: 25.4}, "housing at least 1 in from the tray"},
+		{&fit.Reason{Kind: fit.TooClose, Part: "tubes", Zone: "tray", Limit: 25.4}, "mount at least 1 in from the tray"},
 		{&fit.Reason{Kind: fit.BelowFloor}, "tubes above the floor"},
 	} {
 		if got := missedWords(&fit.Result{Job: &fit.Job{}}, tt.missed).In(units.Inch); got != tt.want {

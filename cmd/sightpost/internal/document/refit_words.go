@@ -69,7 +69,7 @@ func settingNames(changes []Change) string {
 
 // changes lists settings from and to.
 func changes(title string, all []Change, effort float64) Section {
-	s := Section{Title: title, Note: Say("from the clamp outward; effort as the kit counts it: %s", fixed(effort, 1)), Head: []string{"setting", "from", "to"}}
+	s := Section{Title: title, Note: Say("from the clamp outward; total effort %s, from the kit", fixed(effort, 1)), Head: []string{"setting", "from", "to"}}
 	for _, c := range all {
 		s.row(settingName(c.Name), c.reading(c.From), c.reading(c.To))
 	}
@@ -79,6 +79,9 @@ func changes(title string, all []Change, effort float64) Section {
 // steps lists the steps in the order of work.
 func (r *Refit) steps() Section {
 	s := Section{Title: "Steps", Note: Say("one setting loose at a time")}
+	if !r.Restored {
+		return s // these settings are not to be used
+	}
 	for i, step := range r.Steps {
 		s.row(strconv.Itoa(i+1), Join(" CAUTION: ", step.Words, Join(" ", step.Cautions...)))
 	}
@@ -121,12 +124,12 @@ func stops(all []Stop, posture bool) Text {
 
 // tried says why nothing cheaper is enough.
 func (r *Refit) tried() Section {
-	s := Section{Title: "Cheaper changes are not enough", Note: Say("the best margin that only these settings can give"), Full: true}
+	s := Section{Title: "Cheaper changes are not enough", Note: Say("every cheaper change is part of one of these; margin at best"), Full: true}
 	for _, a := range r.Tried {
-		parts := []Text{Say("%s (effort %s): %s at best", joined(a.Settings), fixed(a.Effort, 1), Margin(a.MarginMM))}
+		parts := []Text{Say("%s: %s", joined(a.Settings), Margin(a.MarginMM))}
 		switch {
 		case a.Unreadable:
-			parts[0] = Say("%s at values that can be read", parts[0])
+			parts[0] = Say("%s at readable values", parts[0])
 		case !a.Kept.Empty():
 			parts = append(parts, Say("cannot keep the %s", a.Kept))
 		}
@@ -161,6 +164,10 @@ func (r *Refit) fullSetup() Section {
 		s.say("The settings as found are the best there are: margin %s.", Margin(r.FullSetup.MarginMM))
 		return s
 	}
-	s.say("%s to change, margin then %s.", count(len(r.FullSetup.Changes), "setting"), Margin(r.FullSetup.MarginMM))
+	enough := ""
+	if !r.FullSetup.Works {
+		enough = ": not enough"
+	}
+	s.say("%s to change, margin then %s%s.", count(len(r.FullSetup.Changes), "setting"), Margin(r.FullSetup.MarginMM), enough)
 	return s
 }

@@ -29,8 +29,8 @@ func TestStepWords(t *testing.T) {
 		{step(refit.Loosen, refit.Caution{Kind: refit.Slides, ForceN: 30}), "loosen", "Loosen the post height."},
 		{step(refit.LiftOut), "lift_out", "Lift the post height out of its stop."},
 		{step(refit.Move), "move", "Move the post height from 15 3/4 in to 16 1/4 in."},
-		{step(refit.Move, refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: 12}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm comes within 1/2 in of tray."},
-		{step(refit.Move, refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: -2}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm would touch tray: guide it around."},
+		{step(refit.Move, refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: 12}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm comes within 1/2 in of the tray."},
+		{step(refit.Move, refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: -2}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm would touch the tray: guide it around."},
 		{step(refit.Move, refit.Caution{Kind: refit.PassesFace, Part: "housing", GapMM: 150}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the housing comes within 5 7/8 in of the eyes."},
 		{step(refit.Tighten), "tighten", "Tighten the post height."},
 		{step(refit.ReadAgain), "read_again", "Read the post height again: 16 1/4 in (tape)."},
@@ -49,7 +49,7 @@ func TestStepWords(t *testing.T) {
 
 func TestPercent(t *testing.T) {
 	for share, want := range map[Percent]string{
-		0: "0.00 %", 1e-6: "0.01 %", 0.5: "50.00 %", 0.97314: "97.31 %", 0.999999: "99.99 %", 1: "100.00 %",
+		0: "0.00%", 1e-6: "0.01%", 0.5: "50.00%", 0.97314: "97.31%", 0.999999: "99.99%", 1: "100.00%",
 	} {
 		if got := share.In(units.MM); got != want {
 			t.Errorf("%v: %q, want %q", float64(share), got, want)

@@ -18,7 +18,7 @@ func (r *Report) remedies() []Finding {
 	}
 	add := func(kind, words string) { help = append(help, found(kind, words)) }
 	if r.Kind == Check {
-		add("solve", "Solve this case: that shows whether any settings of this mount work, and which.")
+		add("solve", "Solve this case to see whether any settings of this mount work, and which.")
 	}
 	if r.Mount != nil {
 		for _, b := range r.Mount.BindingLimits {

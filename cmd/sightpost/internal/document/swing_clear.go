@@ -193,7 +193,7 @@ func swingProblems(r *fit.Result) []Finding {
 		}
 		switch problem {
 		case fit.CannotSwing:
-			say("cannot_swing", "The %s cannot move: the %s touches %s.", name, settingName(a.Low.Part), a.Low.Space)
+			say("cannot_swing", "The %s cannot move: the %s touches the %s.", name, settingName(a.Low.Part), a.Low.Space)
 		case fit.StaysInTransfer:
 			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", contacts(joint, a))
 		case fit.TransferNarrow:
@@ -218,7 +218,7 @@ func contacts(joint mount.Joint, a *fit.SwingClear) Text {
 	var all []Text
 	for _, end := range [2]fit.SwingEnd{a.Low, a.High} {
 		if !end.Limit {
-			all = append(all, Say("; at %s the %s touches %s", readingOf(joint, math.Round(end.At/joint.Step)*joint.Step), settingName(end.Part), end.Space))
+			all = append(all, Say("; at %s the %s touches the %s", readingOf(joint, math.Round(end.At/joint.Step)*joint.Step), settingName(end.Part), end.Space))
 		}
 	}
 	return Join("", all...)

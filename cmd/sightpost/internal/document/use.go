@@ -41,7 +41,7 @@ func (c *Clearance) words(several bool) Text {
 	}
 	switch {
 	case c.ClearanceMM < 0:
-		return Say("%s: the %s reaches %s into it (required %s%s).", c.Space, part, Length(-c.ClearanceMM), Length(c.RequiredMM), at)
+		return Say("%s: overlaps the %s by %s (required %s%s).", c.Space, part, Length(-c.ClearanceMM), Length(c.RequiredMM), at)
 	case c.TooClose:
 		return Say("%s: only %s from the %s (required %s%s).", c.Space, Length(c.ClearanceMM), part, Length(c.RequiredMM), at)
 	}
@@ -126,7 +126,7 @@ func (r *Report) parked() Section {
 	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Parked), value(a.From.Value), value(a.To.Value)), a.way(), a.transfer()))
 	if a.UsedFloor != nil && a.ParkedFloor != nil {
 		s.line(a.floorWords())
-		s.full("Floor of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
+		s.full("Floor space of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
 	}
 	s.full("Ends of the free range: min, %s; max, %s.", a.From.words(r.mustWork() > 1), a.To.words(r.mustWork() > 1))
 	if g := a.LeastClearance; g != nil {
@@ -180,7 +180,7 @@ func (e *SwingEnd) words(several bool) string {
 	if e.Limit {
 		return "limit of the joint"
 	}
-	words := "the " + settingName(e.Part) + " touches " + e.Space
+	words := "the " + settingName(e.Part) + " touches the " + e.Space
 	if several {
 		words += " (" + e.Posture + ")"
 	}

@@ -23,14 +23,14 @@ func (v *Vary) Document() *Document {
 
 func (v *Vary) verdict() Text {
 	if v.Together.Tracks == 1 {
-		return Say("With all errors, the tracker works in all %d simulations, in every required posture.", v.Simulations)
+		return Say("With all errors, the tracker works in all %s simulations, in every required posture.", thousands(v.Simulations))
 	}
-	return Say("With all errors, the tracker works in %s of %d simulations, in every required posture.", Percent(v.Together.Tracks), v.Simulations)
+	return Say("With all errors, the tracker works in %s of %s simulations, in every required posture.", Percent(v.Together.Tracks), thousands(v.Simulations))
 }
 
 // simulations says how often every posture tracks.
 func (v *Vary) simulations() Section {
-	s := Section{Title: "How often the tracker works", Note: Say("seed %d", v.Seed), Head: []string{"posture", "", "tracks in", "95 % interval"}}
+	s := Section{Title: "How often the tracker works", Note: Say("seed %d", v.Seed), Head: []string{"posture", "", "tracks", "95% interval"}}
 	row := func(name, need string, t *Tally) {
 		s.row(name, need, Percent(t.Tracks), Say("%s to %s", Percent(t.TracksLow), Percent(t.TracksHigh)))
 	}
@@ -46,7 +46,7 @@ func (v *Vary) simulations() Section {
 func (v *Vary) spread() Section {
 	s := Section{
 		Title: "Head-movement margin in the simulations", Note: Say("that share of them has less; below zero only the sign is exact"), Full: true,
-		Head: []string{"posture", "5 %", "25 %", "50 %", "75 %", "95 %", "as set"},
+		Head: []string{"posture", "5%", "25%", "50%", "75%", "95%", "as set"},
 	}
 	row := func(name string, as float64, t *Tally) {
 		s.row(name, Length(t.P5MM), Length(t.P25MM), Length(t.P50MM), Length(t.P75MM), Length(t.P95MM), Length(as))
@@ -196,8 +196,8 @@ func (a *SinglePostureSetup) changes() Text {
 	switch {
 	case a.Elsewhere:
 		return Say("clamp the mount on the other side")
-	case len(a.Moved) == 0:
-		return Say("nothing")
+	case len(a.Moved) == 0 || a.AloneMM-a.TogetherMM < tapeMM/2.0:
+		return Say("none")
 	}
 	changes := make([]Text, len(a.Moved))
 	for i, m := range a.Moved {

@@ -137,7 +137,7 @@ func TestStands(t *testing.T) {
 	delete(f, "s:arm.twist")
 	l := w.live(f)
 	for id, want := range map[string]string{
-		"s-post-height": `joint "post.height": 3000.0 mm is outside`, "s-arm-extension": "arm.extension: ", "s-arm-twist": "not set",
+		"s-post-height": "post.height: 3 m is outside", "s-arm-extension": "arm.extension: ", "s-arm-twist": "not set",
 	} {
 		if !strings.HasPrefix(l.Problems[id], want) {
 			t.Errorf("%s: %q, want %q", id, l.Problems[id], want)

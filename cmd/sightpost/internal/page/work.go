@@ -92,11 +92,7 @@ func (s *Server) placed(ctx context.Context, q *request) (*answer.Placed, error)
 func plainWords(err error) string {
 	var lines []string
 	for line := range strings.Lines(err.Error()) {
-		line = strings.TrimSpace(line)
-		for _, name := range []string{"page: ", "casefile: ", "draft: ", "fit: ", "mount: ", "plots: ", "record: ", "gaze: "} {
-			line = strings.TrimPrefix(line, name)
-		}
-		lines = append(lines, line)
+		lines = append(lines, answer.Plain(strings.TrimSpace(line)))
 	}
 	return strings.Join(lines, "; ")
 }

@@ -14,9 +14,9 @@ import (
 
 // What a file can be instead of a record.
 var (
-	ErrNoRecord = errors.New("is no record of an assessment")
+	ErrNoRecord = errors.New("is not a record of an assessment")
 	ErrCutShort = errors.New("is cut short: its last line, the checksum, is missing")
-	ErrNewer    = errors.New("was filed by a later version of sightpost, whose records this one cannot read")
+	ErrNewer    = errors.New("was filed by a later version of sightpost, which this version cannot read")
 )
 
 // maxBytes bounds a file: it holds a case and a kit of the greatest size that is read,
@@ -174,7 +174,7 @@ func isTextKey(key string) bool { return key == "note" || key == "case" || key =
 func unmarshal(text string, r *Record) (err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			err = errors.New("the YAML parser cannot take it apart")
+			err = errors.New("the YAML parser cannot read it")
 		}
 	}()
 	if err := yaml.UnmarshalWithOptions([]byte(text), r, yaml.Strict()); err != nil {

@@ -225,6 +225,6 @@ func ExampleParseName() {
 	// Output:
 	// 2026-11-25 1 <nil>
 	// 2026-11-25 2 <nil>
-	//  0 record: "2026-11-25-1" names no record; write 2026-11-25, or 2026-11-25-2 for the second of that day
-	//  1 record: "25.11.2026" is no date such as 2026-11-25
+	//  0 record: "2026-11-25-1" is not the name of a record; write 2026-11-25, or 2026-11-25-2 for the second of that day
+	//  1 record: "25.11.2026" is not a date such as 2026-11-25
 }

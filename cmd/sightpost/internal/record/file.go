@@ -17,7 +17,7 @@ import (
 )
 
 // ErrBusy reports that another writer holds the records of a code.
-var ErrBusy = errors.New("another sightpost is writing there; file again when it has ended")
+var ErrBusy = errors.New("another sightpost is writing there; try again when it has finished")
 
 // Permissions of what is made, less what the system's mask takes away. Who may see
 // records at all is for the clinic's folder to say.
@@ -72,7 +72,7 @@ func (f *Folder) make(code string) (*os.Root, error) {
 		return nil, err
 	}
 	if twin != "" {
-		return nil, fmt.Errorf("%s: there is the code %s already, which many systems cannot tell from %s", f.path, twin, code)
+		return nil, fmt.Errorf("%s: the code %s already exists, and many systems cannot tell it from %s", f.path, twin, code)
 	}
 	if err := f.root.Mkdir(code, folderMode); err != nil && !errors.Is(err, fs.ErrExist) {
 		return nil, fmt.Errorf("%w; nothing was filed", PathError(filepath.Join(f.path, code), err))
@@ -169,7 +169,7 @@ func (w writer) write(d Day, text []byte) (Name, error) {
 		}
 		return n, nil
 	}
-	return Name{}, fmt.Errorf("there are %d records of %s already", maxNth, d)
+	return Name{}, fmt.Errorf("there are already %d records of %s", maxNth, d)
 }
 
 // WriteNew writes a file that is not there yet and brings it to the disk.

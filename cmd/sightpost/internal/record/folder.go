@@ -182,7 +182,7 @@ func regular(sub *os.Root, name string) error {
 	case info.Mode().Type() == fs.ModeSymlink:
 		return ErrLink
 	case !info.Mode().IsRegular():
-		return fmt.Errorf("%w: it is no file", ErrNoRecord)
+		return fmt.Errorf("%w: it is not a file", ErrNoRecord)
 	}
 	return nil
 }

@@ -212,7 +212,7 @@ func TestPlaces(t *testing.T) {
 	}
 	f := open(t, filepath.Join(outside, "way-in")) // the folder itself may be a link
 	for code, says := range map[string]string{
-		"linked": "is a link", "file": "is a file", "lock-linked": ".lock: is a link", "bench-1": "there is the code Bench-1 already",
+		"linked": "is a link", "file": "is a file", "lock-linked": ".lock: is a link", "bench-1": "the code Bench-1 already exists",
 	} {
 		if _, err := f.File(t.Context(), sample(code, "2026-11-25")); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("file under %s: %v", code, err)
@@ -220,7 +220,7 @@ func TestPlaces(t *testing.T) {
 	}
 	day := record.Name{Day: "2026-11-25", Nth: 1}
 	for code, says := range map[string]string{
-		"linked": "is a link", "record-linked": "2026-11-25.yaml: is a link", "odd": "it is no file",
+		"linked": "is a link", "record-linked": "2026-11-25.yaml: is a link", "odd": "it is not a file",
 		"moved": "was moved or renamed", "absent": "no such file", "../" + filepath.Base(outside): "code",
 	} {
 		if _, err := f.Read(code, day); err == nil || !strings.Contains(err.Error(), says) {

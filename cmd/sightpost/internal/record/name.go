@@ -21,9 +21,9 @@ func CheckCode(code string) error {
 	case code == "":
 		return errors.New("record: the code is empty")
 	case len(code) > maxCode:
-		return fmt.Errorf("record: the code is of %d letters; it may have %d", len(code), maxCode)
+		return fmt.Errorf("record: the code has %d characters; at most %d are allowed", len(code), maxCode)
 	case odd >= 0:
-		return fmt.Errorf("record: the code %q has a %q; it may have a to z, A to Z, 0 to 9 and - _ . only", code, []rune(code[odd:])[0])
+		return fmt.Errorf("record: the code %q contains %q; use only a to z, A to Z, 0 to 9 and - _ .", code, []rune(code[odd:])[0])
 	case code[0] == '.' || code[len(code)-1] == '.':
 		return fmt.Errorf("record: the code %q begins or ends with a dot", code)
 	case isDevice(code):
@@ -53,7 +53,7 @@ type Day string
 // ParseDay returns the day that text names.
 func ParseDay(text string) (Day, error) {
 	if _, err := time.Parse(time.DateOnly, text); err != nil {
-		return "", fmt.Errorf("record: %q is no date such as 2026-11-25", text)
+		return "", fmt.Errorf("record: %q is not a date such as 2026-11-25", text)
 	}
 	return Day(text), nil
 }
@@ -94,7 +94,7 @@ func ParseName(text string) (Name, error) {
 		nth, err := strconv.Atoi(strings.TrimPrefix(text[dated:], "-"))
 		n.Nth = nth
 		if err != nil || nth < 2 || nth > maxNth || text[dated:] != "-"+strconv.Itoa(nth) {
-			return Name{}, fmt.Errorf("record: %q names no record; write 2026-11-25, or 2026-11-25-2 for the second of that day", text)
+			return Name{}, fmt.Errorf("record: %q is not the name of a record; write 2026-11-25, or 2026-11-25-2 for the second of that day", text)
 		}
 		text = text[:dated]
 	}

@@ -181,7 +181,7 @@ func (r *Record) check() error {
 	}
 	for _, v := range numbersIn(r) {
 		if math.IsNaN(v.Float()) || math.IsInf(v.Float(), 0) {
-			return errors.New("record: one of its numbers is none")
+			return errors.New("record: one of its numbers is not finite")
 		}
 	}
 	return nil

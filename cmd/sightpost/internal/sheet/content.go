@@ -206,6 +206,6 @@ func (c *Content) Toleranced() bool { return c.Head[low] != "" }
 
 // foot says what made the sheet, from what, and how to print it.
 func (b *binder) foot() string {
-	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at full size: each figure is to scale if its bar measures what it says",
+	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler",
 		b.Version, b.Report.Label, b.Checksum)
 }

@@ -114,7 +114,7 @@ func strengthIn(r *document.Report, want func(what, number string)) {
 	want("sag", millimetres(math.Abs(leading(r).Sag.DropMM)))
 	if r.Load != nil {
 		if j := r.Load.Weakest(); j != nil {
-			want("weakest joint", fmt.Sprintf("%.0f %%", math.Ceil(100**j.Used)))
+			want("weakest joint", fmt.Sprintf("%.0f%%", math.Ceil(100**j.Used)))
 		}
 	}
 	if a := r.SwingClear; r.Works && a != nil && a.Unit == "deg" && !a.Stuck() {

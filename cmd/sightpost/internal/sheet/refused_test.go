@@ -65,7 +65,7 @@ func TestNamesKeepTheirUnits(t *testing.T) {
 	s := solved(t, c)
 	s.Units = units.Inch
 	text := pageText(t, made(t, s), sheet.A4)
-	for _, want := range []string{" in into " + name, "stays clear of " + name, "DO NOT USE"} {
+	for _, want := range []string{"overlaps the " + name + " by ", "stays clear of the " + name, "DO NOT USE"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q in %s", want, text)
 		}

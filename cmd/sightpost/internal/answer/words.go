@@ -1,0 +1,9 @@
+package answer
+
+import "regexp"
+
+// packages matches the names of packages before a message.
+var packages = regexp.MustCompile(`^(?:(?:page|casefile|document|draft|fit|gaze|mount|plots|record|sheet): )+`)
+
+// Plain returns a line of an error for people: without the names of packages before it.
+func Plain(line string) string { return packages.ReplaceAllString(line, "") }
