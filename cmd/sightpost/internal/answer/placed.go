@@ -74,12 +74,6 @@ func (p *Placed) Report() (*document.Report, error) {
 	return document.New(p.Kind, p.Case.Case, p.Result)
 }
 
-// Preview returns what of the report is needed while somebody types: see
-// [document.Preview].
-func (p *Placed) Preview() (*document.Report, error) {
-	return document.Preview(p.Kind, p.Case.Case, p.Result)
-}
-
 // Sheet returns the setup sheet of p and its report. Version is that of the program.
 func (p *Placed) Sheet(rep *document.Report, u units.Units, version string) *sheet.Content {
 	// enough of the sum to tell the states of one case apart, and short enough to

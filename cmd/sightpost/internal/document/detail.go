@@ -8,9 +8,8 @@ import (
 // obstacles says what the keep-clear zones cost that hold the screen back.
 func (r *Report) obstacles() Section {
 	s := Section{Title: "Keep-clear zones in the way", Note: Say("what one zone alone costs, all others kept clear"), Full: true}
-	for i := range r.Obstacles {
-		o := &r.Obstacles[i]
-		s.line(Join(" ", Say("%s: %s The %s would come %s too near.", o.Space, r.without(o), settingName(o.Part), Length(o.ShortMM)), o.remedy()))
+	for _, o := range r.Obstacles {
+		s.line(Join(" ", Say("%s: %s The %s would come %s too near.", o.Space, r.without(&o), settingName(o.Part), Length(o.ShortMM)), o.remedy()))
 	}
 	return s
 }
@@ -42,8 +41,7 @@ func (r *Report) limits() Section {
 	if r.Mount == nil || !r.Mount.tolerances() {
 		return s
 	}
-	for i := range r.Mount.Settings {
-		set := &r.Mount.Settings[i]
+	for _, set := range r.Mount.Settings {
 		if set.ball {
 			continue
 		}
@@ -88,20 +86,17 @@ func (r *Report) strength() Section {
 	}
 	s.Note = Say("on level ground; utilization on rough ground, shock factor %s, safety factor of tubes %s", trimmed(l.ShockFactor), trimmed(l.SafetyFactor))
 	s.Head = []string{"", "", "load", "allowable", "utilization"}
-	for i := range l.Joints {
-		j := &l.Joints[i]
+	for _, j := range l.Joints {
 		holds, used := Say("unknown"), Text{}
 		if j.SlipLoad != nil {
 			holds, used = Say("%s", j.quantity(*j.SlipLoad)), Say("%s", Utilization(*j.Used))
 		}
 		s.row("joint", settingName(j.Joint), j.quantity(j.Load), holds, used)
 	}
-	for i := range l.Tubes {
-		t := &l.Tubes[i]
+	for _, t := range l.Tubes {
 		s.row("tube", settingName(t.Part), Stress(t.StressMPa), Stress(t.YieldMPa), Utilization(t.Used))
 	}
-	for i := range l.Parts {
-		p := &l.Parts[i]
+	for _, p := range l.Parts {
 		s.row("part", settingName(p.Part), Mass(p.CarriesKG), Mass(p.RatedKG), Utilization(p.Used))
 	}
 	return s

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"sightpost/plots/units"
@@ -96,18 +97,8 @@ func (s Section) Short() Section {
 	if s.Full {
 		return Section{ID: s.ID}
 	}
-	rows, lines := s.Rows, s.Lines
-	s.Rows, s.Lines = nil, nil
-	for _, r := range rows {
-		if !r.Full {
-			s.Rows = append(s.Rows, r)
-		}
-	}
-	for _, l := range lines {
-		if !l.Full {
-			s.Lines = append(s.Lines, l)
-		}
-	}
+	s.Rows = slices.DeleteFunc(slices.Clone(s.Rows), func(r Row) bool { return r.Full })
+	s.Lines = slices.DeleteFunc(slices.Clone(s.Lines), func(l Line) bool { return l.Full })
 	return s
 }
 

@@ -22,12 +22,9 @@ type howTo struct {
 	frames []frame.Pose   // chairFromMoved of each of them, loaded
 }
 
-// readSettings returns the settings of r with how to read them.
-func readSettings(r *fit.Result) ([]Setting, error) {
-	frames, err := Frames(r)
-	if err != nil {
-		return nil, err
-	}
+// newSettings returns the settings of r with how to read them, with the frames of the loaded
+// joints.
+func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 	set := r.Set
 	h := howTo{side: set.Side, at: newAttitude(r.Job.Device.Screen, r.Postures[leading(r.Job)].Screen), joints: set.Chain.Moving()}
 	for k, j := range set.Chain.Joints {
@@ -58,7 +55,7 @@ func readSettings(r *fit.Result) ([]Setting, error) {
 		}
 		settings[i] = s
 	}
-	return settings, nil
+	return settings
 }
 
 // words says how to read the i-th setting, which is what moves of its part, where the
@@ -178,7 +175,7 @@ func (h *howTo) final(i int, what string) *Final {
 	switch {
 	case h.joints[i].Read != "":
 	case what == "elevation":
-		return newReading(Elevation(h.frames[i].Rot.X), "the arm", [3]string{"level", "up", "down"})
+		return newReading(elevation(h.frames[i].Rot.X), "the arm", [3]string{"level", "up", "down"})
 	case what == "tilt":
 		return newReading(h.at.TiltDeg, "the glass", [3]string{"upright", "back", "forward"})
 	case what == "roll":
@@ -193,7 +190,7 @@ func carrierOf(job *fit.Job, f *fit.PostureResult) frame.Pose {
 	return job.Scene.InCarrier(f.Posture).Carrier
 }
 
-// Elevation returns how far a direction points above the horizontal, in degrees.
-func Elevation(v r3.Vec) float64 {
+// elevation returns how far a direction points above the horizontal, in degrees.
+func elevation(v r3.Vec) float64 {
 	return plain(frame.Angle(math.Atan2(v.Z, math.Hypot(v.X, v.Y))).Degrees())
 }

@@ -93,13 +93,12 @@ func NewMatch(m Matched) (*Match, error) {
 		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{},
 	}
 	var open []casefile.Assumption
-	for i := range m.Ranking {
-		f := &m.Ranking[i]
-		ranked, err := newRanked(f, m.Cases[f.Candidate], m.Files[f.Candidate])
+	for i, f := range m.Ranking {
+		ranked, err := newRanked(&f, m.Cases[f.Candidate], m.Files[f.Candidate])
 		if err != nil {
 			return nil, err
 		}
-		ranked.Reasons = each(f.Reasons, func(why match.Reason) Finding { return rankedAbove(why, f, &m.Ranking[i+1]) })
+		ranked.Reasons = each(f.Reasons, func(why match.Reason) Finding { return rankedAbove(why, &f, &m.Ranking[i+1]) })
 		out.Ranking = append(out.Ranking, ranked)
 		_, more := m.Case.Uncertainty(f.Result)
 		for _, a := range more {
@@ -202,8 +201,7 @@ func (r *Ranked) title() string { return r.Kit + ", " + r.Side }
 // ranking lists the kits, the best first.
 func (m *Match) ranking() Section {
 	s := Section{Title: "Ranking", Head: []string{"", "kit, side", "clamp", "file"}}
-	for i := range m.Ranking {
-		r := &m.Ranking[i]
+	for i, r := range m.Ranking {
 		s.row(strconv.Itoa(i+1), r.title(), Say("%s, %s, %s up", Way{r.Clamp.ForwardMM, "", "forward", "back"}, Way{r.Clamp.LeftMM, "midline", "left", "right"}, Length(r.Clamp.UpMM)), r.KitFile)
 	}
 	return s
@@ -216,8 +214,7 @@ func (m *Match) compared() Section {
 		Note:  Say("tracks: share of %s simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint", thousands(m.Simulations), m.Seed),
 		Head:  []string{"", "works", "margin", "tracks", "off", "to set", "mass", "sinks", "slip", "least clearance"},
 	}
-	for i := range m.Ranking {
-		r := &m.Ranking[i]
+	for i, r := range m.Ranking {
 		works, slip, clearance := "no", Say("unknown"), Say("-")
 		if r.Works {
 			works = "yes"
@@ -237,7 +234,7 @@ func (m *Match) compared() Section {
 func (m *Match) order() Section {
 	s := Section{Title: "Why in this order"}
 	for i := range m.Ranking[:len(m.Ranking)-1] {
-		s.row(strconv.Itoa(i+1), Join("; ", texts(m.Ranking[i].Reasons)...))
+		s.row(strconv.Itoa(i+1), Join("; ", each(m.Ranking[i].Reasons, func(f Finding) Text { return f.Text })...))
 	}
 	return s
 }
@@ -245,23 +242,13 @@ func (m *Match) order() Section {
 // failures says what fails, and what would help.
 func (m *Match) failures() Section {
 	s := Section{ID: SectionReasons, Title: "What fails"}
-	for i := range m.Ranking {
-		r := &m.Ranking[i]
-		for k := range r.Fails {
-			s.row(strconv.Itoa(i+1), r.Fails[k].Text)
+	for i, r := range m.Ranking {
+		for _, f := range r.Fails {
+			s.row(strconv.Itoa(i+1), f.Text)
 		}
-		for k := range r.Remedies {
-			s.row("", Say("Would help: %s", r.Remedies[k].Text))
+		for _, help := range r.Remedies {
+			s.row("", Say("Would help: %s", help.Text))
 		}
 	}
 	return s
-}
-
-// texts returns the words of findings.
-func texts(all []Finding) []Text {
-	words := make([]Text, len(all))
-	for i := range all {
-		words[i] = all[i].Text
-	}
-	return words
 }

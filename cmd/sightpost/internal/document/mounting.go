@@ -115,12 +115,9 @@ type Joint struct {
 	Value *float64 `json:"value,omitempty"`
 }
 
-func newMount(c *casefile.Case, r *fit.Result) (*Mount, error) {
+// newMount returns the mount of r without its settings.
+func newMount(c *casefile.Case, r *fit.Result) *Mount {
 	set := r.Set
-	settings, err := readSettings(r)
-	if err != nil {
-		return nil, err
-	}
 	m := &Mount{
 		KitFile:       c.KitName,
 		KitNote:       c.KitNote,
@@ -129,14 +126,14 @@ func newMount(c *casefile.Case, r *fit.Result) (*Mount, error) {
 		Reached:       set.Reached || set.Exact == nil,
 		OffMM:         plain(set.OffMM),
 		OffDeg:        plain(set.Off.Degrees()),
-		Settings:      settings,
 		BindingLimits: each(set.BindingLimits, newBindingLimit),
 		Chain:         newChain(set),
+		works:         r.Works,
 	}
 	if c.Job.Mount != nil {
 		m.Kit, m.RatedKG = c.Job.Mount.Kit.Name, c.Job.Mount.Kit.RatedKG
 	}
-	return m, nil
+	return m
 }
 
 func newBindingLimit(h fit.BindingLimit) BindingLimit {
@@ -236,12 +233,13 @@ type ToleranceEnd struct {
 	RateMM float64 `json:"margin_change"`
 }
 
-// addTolerances fills in how far each setting of m may be off.
-func (m *Mount) addTolerances(r *fit.Result) error {
+// addSettings fills in the settings of m and how far each may be off.
+func (m *Mount) addSettings(r *fit.Result, frames []frame.Pose) error {
 	found, err := tolerance.Of(context.Background(), r)
 	if err != nil {
 		return err
 	}
+	m.Settings = newSettings(r, frames)
 	for i, t := range found {
 		to := &m.Settings[i].Tolerance
 		to.From, to.To = newEnd(r, t, t.Low), newEnd(r, t, t.High)

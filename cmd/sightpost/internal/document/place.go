@@ -66,8 +66,7 @@ func (r *Report) settings() Section {
 	if m.tolerances() {
 		s.Head[3], s.Head[4] = "min", "max"
 	}
-	for i := range m.Settings {
-		set := &m.Settings[i]
+	for i, set := range m.Settings {
 		if set.ball {
 			s.Rows = append(s.Rows, r.plate(i))
 			continue
@@ -150,8 +149,7 @@ func (r *Report) margins() Section {
 	if !r.Works && r.eyesHaveMargin() {
 		s.Note = Say("for the eyes alone")
 	}
-	for i := range r.Postures {
-		p := &r.Postures[i]
+	for _, p := range r.Postures {
 		words := Say("%s", p.Limiting)
 		if p.ShareInRange < 1 {
 			words = Say("%s (%s of the display in range)", p.Limiting, Share(p.ShareInRange))
@@ -168,15 +166,10 @@ func need(mustWork bool) string {
 	return "optional"
 }
 
-// inside reports whether a setting belongs to a part.
-func inside(setting string, part mount.Part) bool {
-	return strings.HasPrefix(setting, part.PartName()+".")
-}
-
 // attitude words a turn, or nothing for one that does not show.
 func attitude(deg float64, plus, minus string) Text {
-	t := Turn{Deg: deg, Plus: plus, Minus: minus}
-	if t.In(units.MM) == "" {
+	t := Turn{deg, "", plus, minus}
+	if !t.shows(units.MM) {
 		return Text{}
 	}
 	return Say("%s", t)
@@ -241,8 +234,7 @@ func (r *Report) Unmeasured() Section {
 	s := Section{Title: "Not measured"}
 	var values []Text
 	body := false
-	for i := range r.Assumptions {
-		a := &r.Assumptions[i]
+	for _, a := range r.Assumptions {
 		group, _, _ := strings.Cut(a.Key, ".")
 		switch group {
 		case "preferences", "passage":

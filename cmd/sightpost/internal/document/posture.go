@@ -182,9 +182,9 @@ func newAttitude(s gaze.Screen, chairFromScreen frame.Pose) ScreenAttitude {
 	return ScreenAttitude{
 		TopUpMM:     plain(chairFromScreen.Apply(r3.Vec{Y: s.HeightMM / 2}).Z),
 		BottomUpMM:  plain(chairFromScreen.Apply(r3.Vec{Y: -s.HeightMM / 2}).Z),
-		TiltDeg:     Elevation(normal),
+		TiltDeg:     elevation(normal),
 		RotationDeg: plain(frame.Angle(math.Atan2(normal.Y, -normal.X)).Degrees()),
-		RollDeg:     Elevation(right),
+		RollDeg:     elevation(right),
 	}
 }
 

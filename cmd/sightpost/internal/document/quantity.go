@@ -20,9 +20,6 @@ func (l Length) In(u units.Units) string { return minus(u.Length(float64(l))) }
 
 func (l Length) number(u units.Units) string { return minus(u.Number(float64(l))) }
 
-// shows reports whether l is anything but 0 in units u.
-func (l Length) shows(u units.Units) bool { return l.number(u) != Length(0).number(u) }
-
 // Fine is a length in mm, shown to a hundredth of a mm.
 type Fine float64
 
@@ -186,50 +183,45 @@ func (c MarginChange) In(u units.Units) string {
 	per, decimals := c.MM, 2
 	switch unit := u.String(); {
 	case !c.Turns: // the same number in every unit
-		return signed(per, decimals) + " " + unit + " per " + unit
+		return withSign(per, decimals) + " " + unit + " per " + unit
 	case u == units.CM:
 		per, decimals = per/10, 3
 	case u == units.Inch:
 		per, decimals = per/mmPerInch, 3
 	}
-	return signed(per, decimals) + " " + u.String() + " per °"
+	return withSign(per, decimals) + " " + u.String() + " per °"
 }
 
-// Way is a length in mm with the word for its sign: "3 mm to the person's right".
-type Way struct {
-	MM                float64
+// Signed is a length or an angle with the word for its sign: "3 mm to the person's right",
+// "14° back"; None, if that is a word, where it shows as 0.
+type Signed[Q interface {
+	~float64
+	Quantity
+}] struct {
+	Value             float64
 	None, Plus, Minus string
 }
 
-// In returns the length with its unit and the word for its sign, or None if it
-// shows as 0.
-func (w Way) In(u units.Units) string {
-	switch {
-	case !Length(w.MM).shows(u) && w.None != "":
-		return w.None
-	case w.MM < 0:
-		return Length(-w.MM).In(u) + " " + w.Minus
+// Way is a length in mm with the word for its sign, Turn an angle in degrees.
+type (
+	Way  = Signed[Length]
+	Turn = Signed[Angle]
+)
+
+// In returns the quantity with its unit and the word for its sign.
+func (s Signed[Q]) In(u units.Units) string {
+	switch size := Q(math.Abs(s.Value)).In(u); {
+	case s.None != "" && !s.shows(u):
+		return s.None
+	case s.Value < 0:
+		return size + " " + s.Minus
+	default:
+		return size + " " + s.Plus
 	}
-	return Length(w.MM).In(u) + " " + w.Plus
 }
 
-// Turn is an angle in degrees with the word for its sign: "14° back".
-type Turn struct {
-	Deg               float64
-	None, Plus, Minus string
-}
-
-// In returns the angle with the word for its sign, or None if it shows as 0.
-func (t Turn) In(u units.Units) string {
-	const shown = 0.25 // half of the last digit shown
-	switch {
-	case t.Deg >= shown:
-		return Angle(t.Deg).In(u) + " " + t.Plus
-	case t.Deg <= -shown:
-		return Angle(-t.Deg).In(u) + " " + t.Minus
-	}
-	return t.None
-}
+// shows reports whether s shows as anything but 0.
+func (s Signed[Q]) shows(u units.Units) bool { return Q(math.Abs(s.Value)).In(u) != Q(0).In(u) }
 
 // Margin is a head-movement margin in mm. Below zero only its sign is exact.
 type Margin float64
@@ -260,8 +252,8 @@ func fixed(v float64, decimals int) string { return minus(units.Fixed(v, decimal
 // easily missed.
 func minus(number string) string { return strings.Replace(number, "-", "−", 1) }
 
-// signed returns v with its sign, unless it shows as zero.
-func signed(v float64, decimals int) string {
+// withSign returns v with its sign, unless it shows as zero.
+func withSign(v float64, decimals int) string {
 	s := fixed(v, decimals)
 	if v > 0 && strings.Trim(s, "0.") != "" {
 		return "+" + s

@@ -38,10 +38,10 @@ func TestQuantities(t *testing.T) {
 		{end(413), "413 mm", "41.3 cm", "16 1/4 in"}, // no sixteenth lies between
 		{document.MarginChange{MM: -0.5}, "−0.50 mm per mm", "−0.50 cm per cm", "−0.50 in per in"},
 		{document.MarginChange{MM: 2.54, Turns: true}, "+2.54 mm per °", "+0.254 cm per °", "+0.100 in per °"},
-		{document.Way{MM: -3, Plus: "left", Minus: "right"}, "3 mm right", "0.3 cm right", "1/8 in right"},
-		{document.Way{MM: 0.3, None: "on the midline", Plus: "left", Minus: "right"}, "on the midline", "on the midline", "on the midline"},
-		{document.Turn{Deg: -14.4, None: "upright", Plus: "back", Minus: "forward"}, "14.5° forward", "14.5° forward", "14.5° forward"},
-		{document.Turn{Deg: 0.2, None: "upright", Plus: "back", Minus: "forward"}, "upright", "upright", "upright"},
+		{document.Way{Value: -3, Plus: "left", Minus: "right"}, "3 mm right", "0.3 cm right", "1/8 in right"},
+		{document.Way{Value: 0.3, None: "on the midline", Plus: "left", Minus: "right"}, "on the midline", "on the midline", "on the midline"},
+		{document.Turn{Value: -14.4, None: "upright", Plus: "back", Minus: "forward"}, "14.5° forward", "14.5° forward", "14.5° forward"},
+		{document.Turn{Value: 0.2, None: "upright", Plus: "back", Minus: "forward"}, "upright", "upright", "upright"},
 		{document.Margin(-12.3), "short by about 12 mm", "short by about 1.2 cm", "short by about 1/2 in"},
 		{document.Margin(12.3), "12 mm", "1.2 cm", "1/2 in"},
 	} {

@@ -145,10 +145,11 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		Cautions: cautions(),
 	}
 	if len(p.Steps) > 0 {
-		settings, err := readSettings(p.After)
+		frames, err := loadedFrames(p.After)
 		if err != nil {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}
+		settings := newSettings(p.After, frames)
 		for _, s := range p.Steps {
 			var how Text
 			if s.Setting >= 0 {

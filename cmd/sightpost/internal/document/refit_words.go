@@ -91,8 +91,7 @@ func (r *Refit) steps() Section {
 // losses lists what the change of sitting has cost.
 func (r *Refit) losses() Section {
 	s := Section{ID: SectionMargins, Title: "Head-movement margin as found", Head: []string{"posture", "", "now", "before", "limiting condition"}}
-	for i := range r.Losses {
-		l := &r.Losses[i]
+	for _, l := range r.Losses {
 		before := Text{}
 		if l.BeforeMM != nil {
 			before = Say("%s", Margin(*l.BeforeMM))

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 )
 
@@ -116,65 +117,53 @@ type Assumption struct {
 // that the settings of the result do not fit its chain, which no result of package
 // fit's does.
 func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
-	rep, err := Preview(k, c, r)
-	if err != nil {
-		return nil, err
-	}
+	rep := newReport(k, c, r)
+	var frames []frame.Pose
 	if r.Set != nil {
-		if err := rep.Mount.addTolerances(r); err != nil {
+		var err error
+		if frames, err = loadedFrames(r); err == nil {
+			err = rep.Mount.addSettings(r, frames)
+		}
+		if err != nil {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}
 	}
-	tape, err := newTape(r)
-	if err != nil {
-		return nil, fmt.Errorf("document: %s: %w", c.Label, err)
-	}
-	rep.Tape = tape
+	rep.Tape = newTape(r, frames)
 	rep.Remedies = rep.remedies()
 	return rep, nil
 }
 
-// Preview returns the report without tolerances, checks by tape and remedies, which take
-// longer than all the rest: enough for its [Report.Headline]. The error is that of [New].
-func Preview(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
-	job := &c.Job
+// Headline returns verdict and summary of the document of r, and the reasons why it does
+// not work: what takes no time.
+func Headline(k Kind, c *casefile.Case, r *fit.Result) (verdict, summary Text, reasons []Finding) {
+	rep := newReport(k, c, r)
+	return rep.verdict(), rep.headroom(), rep.Reasons
+}
+
+// newReport returns the report without settings, checks by tape and remedies, which take
+// longer than all the rest.
+func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
+	job := r.Job
 	tight := &r.Postures[r.LimitingPosture]
 	rep := &Report{
-		Version:         Version,
-		Kind:            k,
-		Label:           c.Label,
-		Note:            c.Note,
-		Works:           r.Works,
-		Reasons:         reasons(r),
-		MarginMM:        plain(tight.MarginMM),
-		LimitingPosture: tight.Posture.Name,
-		Limiting:        tight.Limiting().String(),
-		Postures:        each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
-		Clearances:      newClearances(r),
-		Obstacles:       newObstacles(r),
-		Load:            newLoad(r),
-		SwingClear:      newSwingClear(r),
-		Grid:            newGrid(job.Grid),
-		Assumptions:     each(c.Assumptions, newAssumption),
-		Cautions:        cautions(),
-		result:          r,
+		Version: Version, Kind: k, Label: c.Label, Note: c.Note, Works: r.Works, Reasons: reasons(r),
+		MarginMM: plain(tight.MarginMM), LimitingPosture: tight.Posture.Name, Limiting: tight.Limiting().String(),
+		Postures:   each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
+		Clearances: newClearances(r), Obstacles: newObstacles(r), Load: newLoad(r), SwingClear: newSwingClear(r),
+		Grid: newGrid(job.Grid), Assumptions: each(c.Assumptions, newAssumption), Cautions: cautions(),
+		result: r,
 	}
 	if k == Solve {
 		rep.Target = newTarget(r)
 	}
 	if b := r.Bound; b != nil && !math.IsInf(b.MM, 0) {
-		mm := plain(b.MM)
-		rep.BoundMM = &mm
+		rep.BoundMM = new(plain(b.MM))
 	}
 	if r.Set != nil {
-		m, err := newMount(c, r)
-		if err != nil {
-			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
-		}
-		rep.Mount, m.works = m, r.Works
+		rep.Mount = newMount(c, r)
 	}
 	rep.Warnings = rep.warnings(c.Warnings)
-	return rep, nil
+	return rep
 }
 
 func newClearances(r *fit.Result) []Clearance {

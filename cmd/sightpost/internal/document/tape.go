@@ -2,7 +2,7 @@ package document
 
 import (
 	"errors"
-	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -44,93 +44,54 @@ type ArmDirection struct {
 	UpDeg float64 `json:"up_deg"`
 }
 
-// newTape returns the checks in the posture that leads.
-func newTape(r *fit.Result) (Tape, error) {
+// newTape returns the checks in the posture that leads, with the frames of the loaded joints.
+func newTape(r *fit.Result, frames []frame.Pose) Tape {
 	job := r.Job
 	f := &r.Postures[leading(job)]
 	t := Tape{
-		Posture:        f.Posture.Name,
-		SeatTiltDeg:    plain(f.Posture.SeatTilt.Degrees()),
-		Places:         []Place{},
-		Arms:           []ArmDirection{},
-		EyesToScreenMM: f.Aim.DistanceMM,
+		Posture: f.Posture.Name, SeatTiltDeg: plain(f.Posture.SeatTilt.Degrees()), EyesToScreenMM: f.Aim.DistanceMM,
+		Places: []Place{}, Arms: []ArmDirection{},
 	}
-	if r.Set != nil && job.Mount != nil {
-		frames, err := Frames(r)
-		if err != nil {
-			return Tape{}, err
-		}
+	place := func(what string, at r3.Vec) { t.Places = append(t.Places, Place{What: what, At: newPoint(at)}) }
+	if frames != nil && job.Mount != nil {
 		for _, part := range job.Mount.Kit.Parts {
-			if at, what := landmark(part, r.Set.Chain, frames); what != "" {
-				t.Places = append(t.Places, Place{What: what, At: newPoint(at)})
-			}
-			if tube, ok := part.(mount.Tube); ok && tube.Runs == mount.Ahead {
-				if k := firstMoving(tube, r.Set.Chain); k >= 0 {
-					along := frames[k].Rot.X
-					t.Arms = append(t.Arms, ArmDirection{tube.Name, heading(along), Elevation(along)})
+			name := settingName(part.PartName())
+			var moving []frame.Pose
+			for k, j := range r.Set.Chain.Joints {
+				if j.Motion != mount.Fixed && strings.HasPrefix(j.Name, part.PartName()+".") {
+					moving = append(moving, frames[k])
 				}
 			}
+			if moving == nil {
+				continue
+			}
+			switch p := part.(type) {
+			case mount.Tube:
+				if along := moving[0].Rot.X; p.Runs == mount.Ahead {
+					t.Arms = append(t.Arms, ArmDirection{p.Name, heading(along), elevation(along)})
+				}
+			case mount.Elbow: // where it rises, if it does
+				place(name+", last axis", moving[len(moving)-1].At)
+			case mount.Turns:
+				place(name+", first axis", moving[0].At)
+			case mount.Ball:
+				place(name+", middle of the ball", moving[0].At)
+			}
 		}
 	}
-	t.Places = append(t.Places, housingEdges(job, f.Screen)...)
-	return t, nil
-}
-
-// housingEdges returns the middles of the housing's front edges, where a tape can
-// be held.
-func housingEdges(job *fit.Job, chairFromScreen frame.Pose) []Place {
 	middle, half := job.Device.Screen.Housing()
-	edge := func(what string, up float64) Place {
-		front := r3.Add(middle, r3.Vec{Y: up, Z: half.Z})
-		return Place{What: what, At: newPoint(chairFromScreen.Apply(front))}
-	}
-	return []Place{
-		edge("housing, top edge of the front, middle", half.Y),
-		edge("housing, bottom edge of the front, middle", -half.Y),
-	}
+	front := r3.Add(middle, r3.Vec{Z: half.Z}) // where a tape can be held
+	place("housing, top edge of the front, middle", f.Screen.Apply(r3.Add(front, r3.Vec{Y: half.Y})))
+	place("housing, bottom edge of the front, middle", f.Screen.Apply(r3.Sub(front, r3.Vec{Y: half.Y})))
+	return t
 }
 
-// firstMoving returns the place in c of the first joint of a part that moves; -1 if there
-// is none.
-func firstMoving(part mount.Part, c mount.Chain) int {
-	return slices.IndexFunc(c.Joints, func(j mount.Joint) bool { return j.Motion != mount.Fixed && inside(j.Name, part) })
-}
-
-// landmark returns the point of a part that a tape can find, in chair axes, and
-// what it is called; "" when the part has none.
-func landmark(part mount.Part, c mount.Chain, frames []frame.Pose) (at r3.Vec, what string) {
-	var moving []int
-	for i, j := range c.Joints {
-		if j.Motion != mount.Fixed && inside(j.Name, part) {
-			moving = append(moving, i)
-		}
-	}
-	if len(moving) == 0 {
-		return r3.Vec{}, ""
-	}
-	first, last := moving[0], moving[len(moving)-1]
-	switch part.(type) {
-	case mount.Elbow: // where it rises, if it does
-		return frames[last].At, settingName(part.PartName()) + ", last axis"
-	case mount.Turns:
-		return frames[first].At, settingName(part.PartName()) + ", first axis"
-	case mount.Ball:
-		return frames[first].At, settingName(part.PartName()) + ", middle of the ball"
-	}
-	return r3.Vec{}, ""
-}
-
-// Frames returns chairFromMoved of every joint of the mount of r in the posture that
+// loadedFrames returns chairFromMoved of every joint of the mount of r in the posture that
 // leads, with the mount under its load.
-func Frames(r *fit.Result) ([]frame.Pose, error) {
-	job := r.Job
-	lead := &r.Postures[leading(job)]
+func loadedFrames(r *fit.Result) ([]frame.Pose, error) {
+	lead := &r.Postures[leading(r.Job)]
 	if lead.Mount == nil || len(lead.Mount.Joints) != len(r.Set.Chain.Joints) {
-		return nil, errors.New("document: the result does not say how its mount stands under its load")
+		return nil, errors.New("the result does not say where the loaded mount is")
 	}
-	frames := make([]frame.Pose, len(lead.Mount.Joints))
-	for k, f := range lead.Mount.Joints {
-		frames[k] = lead.InCarrier.Carrier.Mul(f)
-	}
-	return frames, nil
+	return each(lead.Mount.Joints, lead.InCarrier.Carrier.Mul), nil
 }

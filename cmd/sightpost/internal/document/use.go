@@ -74,7 +74,7 @@ func (s *Sag) words() Text {
 		parts[0] = Say("rises %s", Length(-s.DropMM))
 	}
 	add := func(what string, t Turn) {
-		if t.In(units.MM) != "" {
+		if t.shows(units.MM) {
 			parts = append(parts, Say("%s %s", what, t))
 		}
 	}

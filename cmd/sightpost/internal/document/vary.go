@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
@@ -197,12 +196,4 @@ func newErrorShare(e variation.ErrorShare) ErrorShare {
 func tidy(deg float64) float64 {
 	const digits = 1e9
 	return plain(math.Round(deg*digits) / digits)
-}
-
-// carrierWord returns what carries a screen.
-func carrierWord(c gaze.Carrier) string {
-	if c == gaze.Seat {
-		return "seat"
-	}
-	return "base"
 }

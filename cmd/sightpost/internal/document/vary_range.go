@@ -79,7 +79,7 @@ func newRange(of *fit.Result, c *tolerance.PostureCurve) PostureRange {
 	}
 	r := PostureRange{
 		Posture: c.Posture.Name, Varies: c.Variable.String(), Unit: unit, Now: show(c.Present),
-		CarriedBy: carrierWord(c.AsCarried.Carrier), Unknown: lacking(c, &of.Job.Scene),
+		CarriedBy: [...]string{"seat", "base"}[c.AsCarried.Carrier], Unknown: lacking(c, &of.Job.Scene),
 	}
 	if !r.Unknown.Empty() {
 		return r

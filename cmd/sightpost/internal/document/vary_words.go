@@ -1,6 +1,7 @@
 package document
 
 import (
+	"slices"
 	"strings"
 
 	"sightpost/plots/units"
@@ -28,17 +29,17 @@ func (v *Vary) verdict() Text {
 	return Say("With all errors, the tracker works in %s of %s simulations, in every required posture.", Percent(v.Together.Tracks), thousands(v.Simulations))
 }
 
+// tallies are those of every posture and, last, of all that must work together.
+func (v *Vary) tallies() []PostureTally {
+	return append(slices.Clone(v.Postures), PostureTally{Posture: "all together", MustWork: true, MarginMM: v.MarginMM, Tally: v.Together})
+}
+
 // simulations says how often every posture tracks.
 func (v *Vary) simulations() Section {
 	s := Section{Title: "How often the tracker works", Note: Say("seed %d", v.Seed), Head: []string{"posture", "", "tracks", "95% interval"}}
-	row := func(name, need string, t *Tally) {
-		s.row(name, need, Percent(t.Tracks), Say("%s to %s", Percent(t.TracksLow), Percent(t.TracksHigh)))
+	for _, t := range v.tallies() {
+		s.row(t.Posture, need(t.MustWork), Percent(t.Tracks), Say("%s to %s", Percent(t.TracksLow), Percent(t.TracksHigh)))
 	}
-	for i := range v.Postures {
-		t := &v.Postures[i]
-		row(t.Posture, need(t.MustWork), &t.Tally)
-	}
-	row("all together", need(true), &v.Together)
 	return s
 }
 
@@ -48,14 +49,9 @@ func (v *Vary) spread() Section {
 		Title: "Head-movement margin in the simulations", Note: Say("that share of them has less; below zero only the sign is exact"), Full: true,
 		Head: []string{"posture", "5%", "25%", "50%", "75%", "95%", "as set"},
 	}
-	row := func(name string, as float64, t *Tally) {
-		s.row(name, Length(t.P5MM), Length(t.P25MM), Length(t.P50MM), Length(t.P75MM), Length(t.P95MM), Length(as))
+	for _, t := range v.tallies() {
+		s.row(t.Posture, Length(t.P5MM), Length(t.P25MM), Length(t.P50MM), Length(t.P75MM), Length(t.P95MM), Length(t.MarginMM))
 	}
-	for i := range v.Postures {
-		t := &v.Postures[i]
-		row(t.Posture, t.MarginMM, &t.Tally)
-	}
-	row("all together", v.MarginMM, &v.Together)
 	return s
 }
 
@@ -66,8 +62,7 @@ const topErrors = 5
 func (v *Vary) errorShares() Section {
 	s := Section{Title: "Which error costs most", Note: Say("share of the variance of the margin, ± standard error"), Head: []string{"", "uncertainty", "by itself", "with others"}}
 	var rest []string
-	for i := range v.Errors {
-		e := &v.Errors[i]
+	for _, e := range v.Errors {
 		if fixed(e.Total, 3) == "0.000" {
 			rest = append(rest, settingName(e.Name))
 			continue
@@ -96,8 +91,7 @@ func (v *Vary) ranges() Section {
 		mark = 3
 	}
 	s.Head[mark] += " (as it is)"
-	for i := range v.Ranges {
-		r := &v.Ranges[i]
+	for _, r := range v.Ranges {
 		name := r.Varies
 		if v.severalPostures() {
 			name = r.Posture + ", " + name
@@ -143,8 +137,7 @@ func (r *Range) span(unit string) Text {
 func (v *Vary) rangeEnds() Section {
 	s := Section{Title: "What ends these ranges", Full: true}
 	said := make(map[string]bool)
-	for i := range v.Ranges {
-		r := &v.Ranges[i]
+	for _, r := range v.Ranges {
 		switch {
 		case !r.Unknown.Empty():
 		case r.OnSeat.Works:

@@ -1,7 +1,6 @@
 package document
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -24,12 +23,6 @@ func (r *Report) Document() *Document {
 	return d
 }
 
-// Headline returns verdict and summary of the document, and the reasons why it does not
-// work.
-func (r *Report) Headline() (verdict, summary Text, reasons []Finding) {
-	return r.verdict(), r.headroom(), r.Reasons
-}
-
 // usable reports whether the settings of r may be set, or are on the mount anyway.
 func (r *Report) usable() bool { return r.Works || r.Kind == Check }
 
@@ -39,11 +32,8 @@ func (r *Report) verdict() Text {
 	if !r.usable() && r.Mount != nil {
 		words += " DO NOT USE these settings."
 	}
-	switch n := len(r.Warnings); {
-	case n == 1:
-		words += " 1 warning."
-	case n > 1:
-		words += fmt.Sprintf(" %d warnings.", n)
+	if n := len(r.Warnings); n > 0 {
+		words += " " + count(n, "warning") + "."
 	}
 	if r.Mount != nil && !r.strengthKnown() {
 		words += " Strength not checked."
@@ -121,8 +111,8 @@ func (r *Report) failing() Section {
 // findings returns a section of what was found.
 func findings(id ID, title string, found []Finding) Section {
 	s := Section{ID: id, Title: title}
-	for i := range found {
-		s.line(found[i].Text)
+	for _, f := range found {
+		s.line(f.Text)
 	}
 	return s
 }
@@ -163,27 +153,23 @@ func (r *Report) posturesWith(has func(*Posture) bool) string {
 // same is said together, and none for an empty text. With a single posture its name is
 // left out.
 func (r *Report) perPosture(words func(*Posture) Text) []Text {
-	var order []string
-	said, names := map[string]Text{}, map[string][]string{}
+	var lines []Text
+	names := map[string][]string{}
 	for i := range r.Postures {
-		p := &r.Postures[i]
-		t := words(p)
+		t := words(&r.Postures[i])
 		if t.Empty() {
 			continue
 		}
 		key := t.In(units.MM)
 		if names[key] == nil {
-			order, said[key] = append(order, key), t
+			lines = append(lines, t)
 		}
-		names[key] = append(names[key], p.Name)
+		names[key] = append(names[key], r.Postures[i].Name)
 	}
-	lines := make([]Text, 0, len(order))
-	for _, key := range order {
-		if len(r.Postures) == 1 {
-			lines = append(lines, said[key])
-			continue
+	if len(r.Postures) > 1 {
+		for i, t := range lines {
+			lines[i] = Say("%s: %s", strings.Join(names[t.In(units.MM)], ", "), t)
 		}
-		lines = append(lines, Say("%s: %s", strings.Join(names[key], ", "), said[key]))
 	}
 	return lines
 }

@@ -103,12 +103,7 @@ func newLens(l gaze.Lens) Lens {
 }
 
 // sideOf returns the word for an eye in the object.
-func sideOf(e gaze.Eye) string {
-	if e == gaze.RightEye {
-		return "right"
-	}
-	return "left"
-}
+func sideOf(e gaze.Eye) string { return [...]string{"left", "right"}[e] }
 
 // Targets is what can be selected on the screen as the eyes see it.
 type Targets struct {
@@ -170,7 +165,7 @@ type Grid struct {
 // newTargets returns what can be selected; grid is nil when none is asked for.
 func newTargets(t gaze.Targets, grid *gaze.Grid) *Targets {
 	to := &Targets{
-		Sizing: sizingKey(t.Sizing), Spots: make([]Spot, 0, len(t.Spots)),
+		Sizing: [...]string{"sized", "edge_on", "no_error"}[t.Sizing], Spots: make([]Spot, 0, len(t.Spots)),
 		Worst: cornerKey(t.Worst), Smallest: newSize(t.Smallest), Rows: t.Rows, Columns: t.Columns, GridFits: t.Fits,
 	}
 	for i, s := range t.Spots {
@@ -187,18 +182,6 @@ func newTargets(t gaze.Targets, grid *gaze.Grid) *Targets {
 
 func newSize(e gaze.Extent) Size { return Size{AcrossMM: plain(e.AcrossMM), UpMM: plain(e.UpMM)} }
 
-// sizingKey returns the word for s in the object.
-func sizingKey(s gaze.Sizing) string {
-	switch s {
-	case gaze.EdgeOn:
-		return "edge_on"
-	case gaze.NoError:
-		return "no_error"
-	case gaze.Sized:
-	}
-	return "sized"
-}
-
 func newGrid(g *gaze.Grid) *Grid {
 	if g == nil {
 		return nil
@@ -208,16 +191,5 @@ func newGrid(g *gaze.Grid) *Grid {
 
 // cornerKey returns the word for a corner in the object.
 func cornerKey(c gaze.Corner) string {
-	switch c {
-	case gaze.TopLeft:
-		return "top_left"
-	case gaze.TopRight:
-		return "top_right"
-	case gaze.BottomLeft:
-		return "bottom_left"
-	case gaze.BottomRight:
-		return "bottom_right"
-	case gaze.NoCorner:
-	}
-	return "middle"
+	return [...]string{"middle", "top_left", "top_right", "bottom_left", "bottom_right"}[c]
 }

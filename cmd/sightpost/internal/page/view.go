@@ -137,7 +137,8 @@ func (s *Server) fill(ctx context.Context, q *request, v *view) error {
 			return nil
 		}
 		v.Placed = w.placed
-		return errors.Join(v.headline(), v.draw())
+		v.headline()
+		return v.draw()
 	})
 }
 
@@ -170,12 +171,9 @@ func (v *view) note(problems casefile.Errors) {
 }
 
 // headline says in short how the case does.
-func (v *view) headline() error {
-	rep, err := v.Placed.Preview()
-	if err != nil {
-		return err
-	}
-	verdict, summary, reasons := rep.Headline()
+func (v *view) headline() {
+	p := v.Placed
+	verdict, summary, reasons := document.Headline(p.Kind, p.Case.Case, p.Result)
 	words := []string{verdict.In(v.Units)}
 	if v.Stands {
 		words[0] = "With the settings as found: " + words[0]
@@ -187,7 +185,6 @@ func (v *view) headline() error {
 		words = append(words, sentence(reasons[i].Text.In(v.Units)))
 	}
 	v.Headline = strings.Join(words, " ")
-	return nil
 }
 
 // tell works out what the page shows under its form and on paper.
