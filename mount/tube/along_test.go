@@ -310,7 +310,7 @@ func TestPartWay(t *testing.T) {
 	if _, err := m.Screen(nil, r3.Vec{Z: -force / beside}); err != nil {
 		t.Fatal(err)
 	}
-	soft := tube.Flexibility(section, radius, bend)
+	soft := tube.FactorsOf(section, radius, bend).Soft
 	for f := 0.1; f < bend.Radians(); f += 0.2 {
 		const nearlyEven = 2e-3 // of levers of 99 m that differ by 10 cm
 		if got, want := m.Along(0, radius*f).Sag.Turn.Y, soft*force*radius*f/ei; !near(got, want, nearlyEven) {

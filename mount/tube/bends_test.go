@@ -16,8 +16,8 @@ import (
 // models; see testdata/reference/scripts/bends.py.
 func TestBendsAgainstSolids(t *testing.T) {
 	const (
-		softPart  = 0.02 // what the comment on Flexibility says
-		sharpHigh = 1.04 // what the comment on StressIntensification says
+		softPart  = 0.02 // what the comment on BendFactors says
+		sharpHigh = 1.04 // what the comment on BendFactors says
 		shortHigh = 1.09 // of a bend too short to go fully oval
 		sharpLow  = 0.98
 		thinLow   = 0.86 // of a thin wall in a narrow bend
@@ -41,7 +41,7 @@ func TestBendsAgainstSolids(t *testing.T) {
 	for _, r := range file.Cases {
 		t.Run(fmt.Sprintf("%g x %g at %g by %g", r.Outside, r.Wall, r.Radius, r.Angle), func(t *testing.T) {
 			s := mount.Section{OutsideMM: r.Outside, WallMM: r.Wall, Material: elastic(r.Young, r.Young/(2*(1+r.Poisson)))}
-			soft := tube.Flexibility(s, r.Radius, frame.Angle(r.Angle)*frame.Degree)
+			soft := tube.FactorsOf(s, r.Radius, frame.Angle(r.Angle)*frame.Degree).Soft
 			if !near(soft, r.Soft, softPart) {
 				t.Errorf("gives %v times as much, the solid %v", soft, r.Soft)
 			}
@@ -50,7 +50,7 @@ func TestBendsAgainstSolids(t *testing.T) {
 			if r.Wall*r.Radius/(mean*mean) < 0.9 {
 				low = thinLow
 			}
-			stressFactor := tube.StressIntensification(s, r.Radius)
+			stressFactor := tube.FactorsOf(s, r.Radius, frame.Angle(r.Angle)*frame.Degree).Stress
 			high := sharpHigh
 			if r.Angle < 30 {
 				high = shortHigh

@@ -12,10 +12,7 @@ import (
 // axes). What dst held before is overwritten, its room used again. Errors are those
 // of [Model.Screen], and of a stress that is not finite.
 func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
-	if err := m.load(s, gravity); err != nil {
-		return err
-	}
-	sag, err := m.screen()
+	sag, err := m.Screen(s, gravity)
 	if err != nil {
 		return err
 	}
@@ -30,7 +27,11 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 	}
 	for i := range m.chain.Joints {
 		if j := &m.chain.Joints[i]; j.Motion != mount.Fixed && !m.part[i] {
-			dst.Joints = append(dst.Joints, JointLoad{Joint: i, Load: m.acts(i), SlipLoad: j.Stiffness.SlipLoad})
+			load := math.Abs(m.Drive(i))
+			if j.Stiffness.AnyAxis {
+				load = r3.Norm(m.acting(i)) / nmm
+			}
+			dst.Joints = append(dst.Joints, JointLoad{Joint: i, Load: load, SlipLoad: j.Stiffness.SlipLoad})
 		}
 	}
 	for _, r := range m.chain.Rated {
@@ -39,14 +40,6 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 		}
 	}
 	return nil
-}
-
-// acts returns what would move the joint with the given place, N m or N.
-func (m *Model) acts(i int) float64 {
-	if m.chain.Joints[i].Stiffness.AnyAxis {
-		return r3.Norm(m.acting(i)) / nmm
-	}
-	return math.Abs(m.Drive(i))
 }
 
 // Drive returns how the load that was last given to the model drives a joint of the

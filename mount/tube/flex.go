@@ -7,18 +7,11 @@ import (
 	"sightpost/mount"
 )
 
-// bendFactors tell how a bend differs from a straight tube.
-type bendFactors struct {
-	soft         float64 // how much more it gives to bending
-	stressFactor float64 // how much more bending stresses it
-}
-
-// noBend returns the factors of a straight tube.
-func noBend() bendFactors { return bendFactors{soft: 1, stressFactor: 1} }
-
-// Flexibility returns by how much more a bend gives to bending, in its plane and out of
-// it, than a straight tube of the same section and length does: the round section is
-// flattened as it bends. To twisting a bend gives no more than a straight tube.
+// BendFactors tell how a bend differs from a straight tube of the same section and length.
+//
+// Soft is by how much more it gives to bending, in its plane and out of it: the round section
+// is flattened as it bends. To twisting a bend gives no more than a straight tube. Stress is
+// by how much more bending stresses it: the equivalent stress after von Mises over B/W.
 //
 // # Source and derivation
 //
@@ -54,17 +47,13 @@ func noBend() bendFactors { return bendFactors{soft: 1, stressFactor: 1} }
 //
 // Without the share, and with v = 0, k is Karman's own and an upper bound. Compared with
 // solid models of tubes with h from 0.65 to 3.3, bent by 20° to 90° between straights
-// of five diameters, the factor is right within 2 %. Straights much shorter than
+// of five diameters, Soft is right within 2 %. Straights much shorter than
 // 1/d, about a diameter, between a bend and what holds the tube stiffen it further,
 // which is left out.
-func Flexibility(s mount.Section, bendRadiusMM float64, angle frame.Angle) float64 {
-	return factorsOf(s, bendRadiusMM, angle).soft
-}
-
-// StressIntensification returns by how much more bending stresses a bend than it stresses a
-// straight tube of the same section: the equivalent stress after von Mises over B/W.
 //
-// In a long bend the oval of [Flexibility] makes, over the stress r/W' of the middle of
+// # Stress
+//
+// In a long bend the oval makes, over the stress r/W' of the middle of
 // the wall, with p from where bending pulls most and outside, where it is greatest,
 //
 //	along the tube:   cos p outside/r - 3/(1+H) cos 3p + v round
@@ -73,51 +62,31 @@ func Flexibility(s mount.Section, bendRadiusMM float64, angle frame.Angle) float
 // the former from the stretch of the wall, the latter from its bending, and both are
 // looked at every 5°. Bending out of the plane is taken to stress a bend as much.
 //
-// Compared with solid models of tubes with h from 0.9 to 3.3 the factor is 4 % too high
+// Compared with solid models of tubes with h from 0.9 to 3.3 Stress is 4 % too high
 // to 2 % too low, and 9 % too high for a bend of 20°, too short to go fully oval. It
 // leaves out that the inner side of a bend is the shorter, and is 13 % too low for the
 // thin wall and narrow bend of h = 0.65. Out of the plane a bend is stressed from 12 %
 // less to 2 % more than in it.
-func StressIntensification(s mount.Section, bendRadiusMM float64) float64 {
-	o, ok := ovalOf(s, bendRadiusMM)
-	if !ok {
-		return 1
-	}
+type BendFactors struct{ Soft, Stress float64 }
+
+// FactorsOf returns the factors of a bend, 1 where there is none.
+func FactorsOf(s mount.Section, bendRadiusMM float64, angle frame.Angle) BendFactors {
 	r := (s.OutsideMM - s.WallMM) / 2
-	wide := s.OutsideMM / 2 / r
-	most := 1.0
-	for degrees := 0; degrees <= 90; degrees += 5 {
-		p := (frame.Angle(degrees) * frame.Degree).Radians()
-		round := -18 * o.h / (1 + o.big) * math.Cos(2*p) / (1 - o.poisson*o.poisson)
-		along := wide*math.Cos(p) - 3/(1+o.big)*math.Cos(3*p) + o.poisson*round
-		most = max(most, math.Sqrt(along*along+round*round-along*round)/wide)
-	}
-	return most
-}
-
-// oval are the numbers that tell how a long bend goes oval; see [Flexibility].
-type oval struct{ h, big, poisson float64 }
-
-// ovalOf returns the numbers of a bend; false if there is none.
-func ovalOf(s mount.Section, bendRadiusMM float64) (oval, bool) {
-	r := (s.OutsideMM - s.WallMM) / 2
-	if !(r > 0 && s.WallMM > 0 && bendRadiusMM > 0) {
-		return oval{}, false
-	}
-	o := oval{h: s.WallMM * bendRadiusMM / (r * r), poisson: poisson(s.Material)}
-	o.big = 12 * o.h * o.h / (1 - o.poisson*o.poisson)
-	return o, true
-}
-
-func factorsOf(s mount.Section, bendRadiusMM float64, angle frame.Angle) bendFactors {
-	o, ok := ovalOf(s, bendRadiusMM)
 	length := bendRadiusMM * angle.Radians()
-	if !ok || !(length > 0) {
-		return noBend()
+	if !(r > 0 && s.WallMM > 0 && bendRadiusMM > 0 && length > 0) {
+		return BendFactors{Soft: 1, Stress: 1}
 	}
-	r := (s.OutsideMM - s.WallMM) / 2
-	dl := math.Sqrt(math.Sqrt((1+o.big)/4)/(r*bendRadiusMM)) * length
+	h, v := s.WallMM*bendRadiusMM/(r*r), poisson(s.Material)
+	big := 12 * h * h / (1 - v*v)
+	dl := math.Sqrt(math.Sqrt((1+big)/4)/(r*bendRadiusMM)) * length
 	sin, cos := math.Sincos(dl)
 	share := 1 - (1-math.Exp(-dl)*(cos-sin))/(2*dl)
-	return bendFactors{soft: 1 + 9/(1+o.big)*share, stressFactor: StressIntensification(s, bendRadiusMM)}
+	wide, most := s.OutsideMM/2/r, 1.0
+	for degrees := 0; degrees <= 90; degrees += 5 {
+		p := (frame.Angle(degrees) * frame.Degree).Radians()
+		round := -18 * h / (1 + big) * math.Cos(2*p) / (1 - v*v)
+		along := wide*math.Cos(p) - 3/(1+big)*math.Cos(3*p) + v*round
+		most = max(most, math.Sqrt(along*along+round*round-along*round)/wide)
+	}
+	return BendFactors{Soft: 1 + 9/(1+big)*share, Stress: most}
 }

@@ -24,10 +24,10 @@ func (m *Model) Along(tube int, mm float64) Bent {
 	sec := p.section(in, s.stiff.KGPerMM)
 	f := forcesOn(sec, s.hung)
 	at := s.pose.Apply(r3.Add(sec.at, r3.Scale(mm-n, sec.along)))
-	d := s.held.plus(s.bent(n, &m.rule).out(s.pose))
+	d := s.held.plus(s.bent(n).out(s.pose))
 	return Bent{
-		Part: s.part, AlongMM: mm, AtMM: at, Sag: d.at(at),
-		MomentNM: f.momentNM(), MPa: f.mises(&s.stiff, p.bend.stressFactor),
+		Part: s.Part, AlongMM: mm, AtMM: at, Sag: d.at(at),
+		MomentNM: f.momentNM(), MPa: f.mises(&s.stiff, p.bend.Stress),
 	}
 }
 
@@ -61,10 +61,7 @@ const defaultStepMM = 20
 // bend, and returns it. A straight or a bend is parted into a thousand at most, whatever
 // the step. AlongMM goes on from tube to tube. Errors are those of [Model.At].
 func (m *Model) Lines(dst []Bent, s mount.Settings, gravity r3.Vec, stepMM float64) ([]Bent, error) {
-	if err := m.load(s, gravity); err != nil {
-		return dst, err
-	}
-	if _, err := m.screen(); err != nil {
+	if _, err := m.Screen(s, gravity); err != nil {
 		return dst, err
 	}
 	if !(stepMM > 0) {

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
@@ -29,7 +28,6 @@ type Model struct {
 	// part says of every joint whether its hold is told with that of the ball to which
 	// it belongs.
 	part []bool
-	rule rule
 
 	// as it is at the settings at hand
 	frames  []frame.Pose // of every joint, moved; then of the screen
@@ -48,7 +46,7 @@ func NewModel(c mount.Chain) (*Model, error) {
 	c.Joints, c.Masses, c.Rated = slices.Clone(c.Joints), slices.Clone(c.Masses), slices.Clone(c.Rated)
 	n := len(c.Joints)
 	m := &Model{
-		chain: c, part: make([]bool, n), rule: newRule(),
+		chain: c, part: make([]bool, n),
 		frames: make([]frame.Pose, n+1), beyond: make([]weight, n+1), moved: make([]drift, n),
 	}
 	m.markBalls()
@@ -57,7 +55,7 @@ func NewModel(c mount.Chain) (*Model, error) {
 		if i > 0 && t.Carrier < c.Spans[i-1].Carrier {
 			errs = append(errs, fmt.Errorf("tube: tube %q comes after one further out; list them from the carrier outward", t.Part))
 		}
-		s, err := newSpan(t, &m.rule)
+		s, err := newSpan(t)
 		errs = append(errs, err)
 		m.spans = append(m.spans, s)
 	}
@@ -65,13 +63,6 @@ func NewModel(c mount.Chain) (*Model, error) {
 		return nil, err
 	}
 	return m, nil
-}
-
-// newRule returns the rule for arcs.
-func newRule() rule {
-	var r rule
-	quad.Legendre{}.FixedLocations(r.at[:], r.weight[:], 0, 1)
-	return r
 }
 
 // markBalls finds the turns that are, with another, one ball, whose hold is told
@@ -93,13 +84,15 @@ func (m *Model) markBalls() {
 // [SmallTurn] it is rough. Errors are those of [mount.Chain.Forward], of gravity that is
 // not finite, and of a sag that is not finite or a turn beyond [MostTurn].
 func (m *Model) Screen(s mount.Settings, gravity r3.Vec) (Sag, error) {
-	if err := m.load(s, gravity); err != nil {
+	if !frame.IsFinite(gravity) || r3.Norm(gravity) > maxGravity {
+		return Sag{}, fmt.Errorf("tube: gravity %v m/s² is not finite or more than %d m/s²", gravity, maxGravity)
+	}
+	m.gravity = gravity
+	if err := m.pose(s); err != nil {
 		return Sag{}, err
 	}
-	return m.screen()
-}
-
-func (m *Model) screen() (Sag, error) {
+	m.weigh()
+	m.bend()
 	sag := m.sag.at(m.frames[len(m.chain.Joints)].At)
 	if !frame.IsFinite(sag.ShiftMM) || !frame.IsFinite(sag.Turn) {
 		return Sag{}, errNoStiffness
@@ -127,20 +120,6 @@ func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 // maxGravity bounds gravity, m/s²: more than a hundred times the earth's is a mistake of units.
 const maxGravity = 1000
 
-// load brings the whole model to settings and gravity.
-func (m *Model) load(s mount.Settings, gravity r3.Vec) error {
-	if !frame.IsFinite(gravity) || r3.Norm(gravity) > maxGravity {
-		return fmt.Errorf("tube: gravity %v m/s² is not finite or more than %d m/s²", gravity, maxGravity)
-	}
-	m.gravity = gravity
-	if err := m.pose(s); err != nil {
-		return err
-	}
-	m.weigh()
-	m.bend()
-	return nil
-}
-
 // pose moves every joint and tube to its place.
 func (m *Model) pose(s mount.Settings) error {
 	if err := m.chain.Accepts(s); err != nil {
@@ -150,10 +129,10 @@ func (m *Model) pose(s mount.Settings) error {
 	for i := range m.spans {
 		t := &m.spans[i]
 		run := 0.0
-		if t.slide >= 0 {
-			run = s[t.slide]
+		if t.Slide >= 0 {
+			run = s[t.Slide]
 		}
-		if err := t.place(m.frames[t.carrier], run); err != nil {
+		if err := t.place(m.frames[t.Carrier], run); err != nil {
 			return err
 		}
 	}
@@ -171,7 +150,7 @@ func (m *Model) weigh() {
 				w = w.plus(massAt(mass.KG, m.frames[i].Apply(mass.AtMM)))
 			}
 		}
-		for ; t >= 0 && m.spans[t].carrier == i; t-- {
+		for ; t >= 0 && m.spans[t].Carrier == i; t-- {
 			s := &m.spans[t]
 			s.hung = hung{end: w.in(s.pose), gravity: s.pose.Rot.ApplyInverse(m.gravity)}
 			w = w.plus(s.whole().out(s.pose))
@@ -191,10 +170,10 @@ func (m *Model) bend() {
 			d.bentAt(at, r3.Scale(j.Stiffness.Compliance/nmm, m.acting(i)))
 		}
 		m.moved[i] = d
-		for ; t < len(m.spans) && m.spans[t].carrier == i; t++ {
+		for ; t < len(m.spans) && m.spans[t].Carrier == i; t++ {
 			s := &m.spans[t]
 			s.held = d
-			d = d.plus(s.bent(s.lengthMM(), &m.rule).out(s.pose))
+			d = d.plus(s.bent(s.lengthMM()).out(s.pose))
 		}
 	}
 	m.sag = d

@@ -3,6 +3,7 @@ package tube
 import (
 	"math"
 
+	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
@@ -15,7 +16,7 @@ type piece struct {
 	from     frame.Pose
 	lengthMM float64
 	radiusMM float64 // of an arc; 0 where straight
-	bend     bendFactors
+	bend     BendFactors
 	after    weight // of the tube beyond the piece
 	// points are the sections of a whole arc at which it is integrated.
 	points [gaussPoints]section
@@ -79,7 +80,7 @@ type hung struct {
 // what is beyond it by c dq about its own place, so that the turn is ∫ c dq and the
 // move of the origin's point - ∫ c × (b - q t) dq. Shear and stretch add
 // ∫ mass dq times g across / (share A G) and g along / (E A).
-func (p *piece) bent(mm, restMM float64, k *stiffness, h hung) drift {
+func (p *piece) bent(mm, restMM float64, k *Properties, h hung) drift {
 	t, b := p.from.Rot.Z, r3.Add(p.from.At, r3.Scale(p.lengthMM, p.from.Rot.Z))
 	beyond := h.end.plus(p.after)
 	m0, m, w := beyond.about(b, h.gravity), beyond.kg, k.KGPerMM
@@ -105,7 +106,7 @@ func (p *piece) bent(mm, restMM float64, k *stiffness, h hung) drift {
 
 // yields returns how far a force times a length (N mm) shears and stretches a tube
 // that runs along t, mm.
-func yields(t, force r3.Vec, k *stiffness) r3.Vec {
+func yields(t, force r3.Vec, k *Properties) r3.Vec {
 	along := r3.Dot(force, t)
 	return frame.Blend(force, t, 1/k.shear, along/k.stretch-along/k.shear)
 }
@@ -117,29 +118,34 @@ const gaussPoints = 8
 // rule is a Gauss-Legendre rule on 0 to 1.
 type rule struct{ at, weight [gaussPoints]float64 }
 
-// integrable returns the sections of the first mm of an arc at which r integrates.
-func (p *piece) integrable(mm, kgPerMM float64, r *rule) (points [gaussPoints]section) {
+var gauss = func() (r rule) {
+	quad.Legendre{}.FixedLocations(r.at[:], r.weight[:], 0, 1)
+	return r
+}()
+
+// integrable returns the sections of the first mm of an arc at which it is integrated.
+func (p *piece) integrable(mm, kgPerMM float64) (points [gaussPoints]section) {
 	for i := range points {
-		points[i] = p.section(r.at[i]*mm, kgPerMM)
+		points[i] = p.section(gauss.at[i]*mm, kgPerMM)
 	}
 	return points
 }
 
 // arched returns the same as bent for the first mm of an arc.
-func (p *piece) arched(mm float64, k *stiffness, h hung, r *rule) drift {
+func (p *piece) arched(mm float64, k *Properties, h hung) drift {
 	points := &p.points
 	if mm < p.lengthMM {
-		some := p.integrable(mm, k.KGPerMM, r)
+		some := p.integrable(mm, k.KGPerMM)
 		points = &some
 	}
 	var d drift
 	for i := range points {
 		s := &points[i]
-		ds := r.weight[i] * mm
+		ds := gauss.weight[i] * mm
 		beyond := h.end.plus(s.beyond)
 		m := beyond.about(s.at, h.gravity)
 		along := r3.Dot(m, s.along)
-		turn := frame.Blend(m, s.along, ds*p.bend.soft/k.bend, ds*along*(1/k.twist-p.bend.soft/k.bend))
+		turn := frame.Blend(m, s.along, ds*p.bend.Soft/k.bend, ds*along*(1/k.twist-p.bend.Soft/k.bend))
 		d.bentAt(s.at, turn)
 		d.move = r3.Add(d.move, yields(s.along, r3.Scale(beyond.kg*ds, h.gravity), k))
 	}

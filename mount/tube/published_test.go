@@ -209,7 +209,7 @@ func TestMountSizedTubes(t *testing.T) {
 	}
 	const radius = 150
 	c := cantilever(section, mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: 90 * frame.Degree}}})
-	soft := tube.Flexibility(section, radius, 90*frame.Degree)
+	soft := tube.FactorsOf(section, radius, 90*frame.Degree).Soft
 	for _, row := range []struct {
 		name      string
 		got, want float64
@@ -241,12 +241,12 @@ func TestFlexibility(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			s := mount.Section{OutsideMM: row.outside, WallMM: row.wall, Material: elastic(2e5, 1e5)} // v = 0
 			const endless = 1e4 * frame.Degree
-			if got := tube.Flexibility(s, row.radius, endless); !near(got, row.want, 2e-3) {
+			if got := tube.FactorsOf(s, row.radius, endless).Soft; !near(got, row.want, 2e-3) {
 				t.Errorf("long bend: %v, want %v", got, row.want)
 			}
 			last := 1.0
 			for angle := 5.0; angle <= 170; angle += 5 {
-				got := tube.Flexibility(s, row.radius, frame.Angle(angle)*frame.Degree)
+				got := tube.FactorsOf(s, row.radius, frame.Angle(angle)*frame.Degree).Soft
 				if !(got > last-1e-3 && got < row.want) {
 					t.Errorf("%g°: %v after %v", angle, got, last)
 				}
@@ -255,14 +255,14 @@ func TestFlexibility(t *testing.T) {
 		})
 	}
 	for _, s := range []mount.Section{{}, rod(20, elastic(2e5, 1e5))} {
-		if got := tube.Flexibility(s, 500, 1); !near(got, 1, 1e-3) {
+		if got := tube.FactorsOf(s, 500, 1).Soft; !near(got, 1, 1e-3) {
 			t.Errorf("%+v: %v, want 1", s, got)
 		}
-		if got := tube.StressIntensification(s, 500); !near(got, 1, 0.05) {
+		if got := tube.FactorsOf(s, 500, 1).Stress; !near(got, 1, 0.05) {
 			t.Errorf("%+v: stress %v, want 1", s, got)
 		}
 	}
-	if got := tube.Flexibility(mount.Section{OutsideMM: 25, WallMM: 2}, 0, 1); got != 1 {
+	if got := tube.FactorsOf(mount.Section{OutsideMM: 25, WallMM: 2}, 0, 1).Soft; got != 1 {
 		t.Errorf("no radius: %v, want 1", got)
 	}
 }

@@ -12,9 +12,14 @@ type Properties struct {
 	InertiaMM4 float64 // I, about any diameter
 	TorsionMM4 float64 // J = 2 I, exact for a ring
 	ModulusMM3 float64 // W = I / outside radius
-	MeanMM     float64 // radius of the middle of the wall
 	KGPerMM    float64 // mass of each mm of tube
 	ShearShare float64 // share of the area that carries shear, see PropertiesOf
+
+	outsideMM float64 // radius
+	bend      float64 // E I, N mm²
+	twist     float64 // G J, N mm²
+	stretch   float64 // E A, N
+	shear     float64 // share of A times G, N
 }
 
 // PropertiesOf returns the properties of a ring of outside diameter D and inside
@@ -41,14 +46,14 @@ func PropertiesOf(s mount.Section) Properties {
 	m2 := inside * inside / (outside * outside)
 	nu := poisson(s.Material)
 	ring := (1 + m2) * (1 + m2)
+	share := 6 * (1 + nu) * ring / ((7+6*nu)*ring + (20+12*nu)*m2)
+	young, shear := s.Material.YoungMPa, s.Material.ShearMPa
 	return Properties{
-		AreaMM2:    area,
-		InertiaMM4: inertia,
-		TorsionMM4: 2 * inertia,
-		ModulusMM3: 2 * inertia / outside,
-		MeanMM:     (outside - s.WallMM) / 2,
+		AreaMM2: area, InertiaMM4: inertia, TorsionMM4: 2 * inertia, ModulusMM3: 2 * inertia / outside,
 		KGPerMM:    area * s.Material.DensityKGM3 * 1e-9, // m³ in a mm³
-		ShearShare: 6 * (1 + nu) * ring / ((7+6*nu)*ring + (20+12*nu)*m2),
+		ShearShare: share,
+		outsideMM:  outside / 2,
+		bend:       young * inertia, twist: shear * (2 * inertia), stretch: young * area, shear: shear * area * share,
 	}
 }
 
@@ -60,26 +65,4 @@ func poisson(m mount.Material) float64 {
 		return 0.3
 	}
 	return min(max(m.YoungMPa/(2*m.ShearMPa)-1, 0), 0.5)
-}
-
-// stiffness is what a section of a tube gives under force and moment.
-type stiffness struct {
-	Properties
-	outsideMM float64 // radius
-	bend      float64 // E I, N mm²
-	twist     float64 // G J, N mm²
-	stretch   float64 // E A, N
-	shear     float64 // share of A times G, N
-}
-
-func stiffnessOf(s mount.Section) stiffness {
-	p := PropertiesOf(s)
-	return stiffness{
-		Properties: p,
-		outsideMM:  s.OutsideMM / 2,
-		bend:       s.Material.YoungMPa * p.InertiaMM4,
-		twist:      s.Material.ShearMPa * p.TorsionMM4,
-		stretch:    s.Material.YoungMPa * p.AreaMM2,
-		shear:      s.Material.ShearMPa * p.AreaMM2 * p.ShearShare,
-	}
 }

@@ -16,13 +16,8 @@ var ErrUnknown = errors.New("not known")
 // span is a tube made ready. All of it but its near straight is at rest in its own
 // axes, which the settings move.
 type span struct {
-	part         string
-	carrier      int // joint in whose moved frame it sits
-	slide        int // setting, or -1
-	fromTube     frame.Pose
-	stiff        stiffness
-	yieldMPa     float64
-	totalMM      float64
+	mount.Span
+	stiff        Properties
 	firstMM      float64 // level of the end of the near straight
 	standMM      float64 // level of the point held, where the tube does not slide
 	pieces       []piece // the near straight first
@@ -36,16 +31,14 @@ type span struct {
 }
 
 // newSpan makes a tube ready.
-func newSpan(t mount.Span, r *rule) (span, error) {
+func newSpan(t mount.Span) (span, error) {
 	if t.Section == (mount.Section{}) || t.Section.Material == (mount.Material{}) {
 		return span{}, fmt.Errorf("tube: section or material of tube %q: %w; its sag and stress cannot be computed without it", t.Part, ErrUnknown)
 	}
 	s := span{
-		part: t.Part, carrier: t.Carrier, slide: t.Slide, fromTube: t.FromTube,
-		stiff: stiffnessOf(t.Section), yieldMPa: t.Section.Material.YieldMPa, totalMM: t.TotalMM,
-		standMM: -t.Shape.End().At.Z,
+		Span: t, stiff: PropertiesOf(t.Section), standMM: -t.Shape.End().At.Z,
 	}
-	s.cut(t)
+	s.cut()
 	var after weight
 	for i := len(s.pieces) - 1; i >= 0; i-- {
 		p := &s.pieces[i]
@@ -55,7 +48,7 @@ func newSpan(t mount.Span, r *rule) (span, error) {
 			s.beyondNearMM += p.lengthMM
 		}
 		if !p.straight() {
-			p.points = p.integrable(p.lengthMM, s.stiff.KGPerMM, r)
+			p.points = p.integrable(p.lengthMM, s.stiff.KGPerMM)
 			for k := range p.looks {
 				p.looks[k] = p.section(p.lengthMM*float64(k)/(arcLooks-1), s.stiff.KGPerMM)
 			}
@@ -64,33 +57,33 @@ func newSpan(t mount.Span, r *rule) (span, error) {
 	return s, nil
 }
 
-// cut cuts the middle line of t into pieces, in axes whose z runs along the near
+// cut cuts the middle line into pieces, in axes whose z runs along the near
 // straight and whose origin is level with the far end.
-func (s *span) cut(t mount.Span) {
+func (s *span) cut() {
 	level := frame.Translate(r3.Vec{Z: s.standMM})
-	s.pieces = []piece{{from: level, bend: noBend()}}
-	if len(t.Shape.Bends) == 0 {
+	s.pieces = []piece{{from: level, bend: BendFactors{1, 1}}}
+	if len(s.Shape.Bends) == 0 {
 		return
 	}
-	along := t.Shape.Bends[0].StraightMM
+	along := s.Shape.Bends[0].StraightMM
 	s.firstMM = s.standMM + along
 	var turn frame.Angle
-	for i, b := range t.Shape.Bends {
+	for i, b := range s.Shape.Bends {
 		if i > 0 {
-			s.add(piece{from: level.Mul(t.Shape.At(along)), lengthMM: b.StraightMM, bend: noBend()})
+			s.add(piece{from: level.Mul(s.Shape.At(along)), lengthMM: b.StraightMM, bend: BendFactors{1, 1}})
 			along += b.StraightMM
 		}
 		turn += b.Turn
 		arc := piece{
-			from:     level.Mul(t.Shape.At(along)).Mul(frame.Rotate(turn, r3.Vec{Z: 1})),
-			lengthMM: t.Shape.BendRadiusMM * b.Angle.Radians(),
-			radiusMM: t.Shape.BendRadiusMM,
-			bend:     factorsOf(t.Section, t.Shape.BendRadiusMM, b.Angle),
+			from:     level.Mul(s.Shape.At(along)).Mul(frame.Rotate(turn, r3.Vec{Z: 1})),
+			lengthMM: s.Shape.BendRadiusMM * b.Angle.Radians(),
+			radiusMM: s.Shape.BendRadiusMM,
+			bend:     FactorsOf(s.Section, s.Shape.BendRadiusMM, b.Angle),
 		}
 		s.add(arc)
 		along += arc.lengthMM
 	}
-	s.add(piece{from: level.Mul(t.Shape.At(along)), lengthMM: t.Shape.EndMM, bend: noBend()})
+	s.add(piece{from: level.Mul(s.Shape.At(along)), lengthMM: s.Shape.EndMM, bend: BendFactors{1, 1}})
 }
 
 // add adds a piece, unless it has no length.
@@ -107,7 +100,7 @@ const holdSlackMM = 1e-6
 // place puts the tube where it is: what carries it at a pose, the point held runMM
 // before the level of the far end. Tubes that do not slide take no notice of runMM.
 func (s *span) place(carrierFromMoved frame.Pose, runMM float64) error {
-	if s.slide < 0 {
+	if s.Slide < 0 {
 		runMM = -s.standMM
 	}
 	near := &s.pieces[0]
@@ -115,13 +108,13 @@ func (s *span) place(carrierFromMoved frame.Pose, runMM float64) error {
 	if near.lengthMM < 0 {
 		if near.lengthMM < -holdSlackMM {
 			return fmt.Errorf("tube: tube %q: at %.1f mm it is held %.1f mm past the end of its near straight",
-				s.part, runMM, -near.lengthMM)
+				s.Part, runMM, -near.lengthMM)
 		}
 		near.lengthMM = 0
 	}
 	near.from.At.Z = s.firstMM - near.lengthMM
-	s.tailMM = max(0, s.totalMM-near.lengthMM-s.beyondNearMM)
-	s.pose = carrierFromMoved.Mul(s.fromTube)
+	s.tailMM = max(0, s.TotalMM-near.lengthMM-s.beyondNearMM)
+	s.pose = carrierFromMoved.Mul(s.FromTube)
 	return nil
 }
 
@@ -138,7 +131,7 @@ func (s *span) tail() weight {
 
 // bent returns by how much what is mm from the point held moves against it, in
 // the tube's own axes.
-func (s *span) bent(mm float64, r *rule) drift {
+func (s *span) bent(mm float64) drift {
 	var d drift
 	for i := range s.pieces {
 		p := &s.pieces[i]
@@ -146,7 +139,7 @@ func (s *span) bent(mm float64, r *rule) drift {
 		if p.straight() {
 			d = d.plus(p.bent(n, p.lengthMM-n, &s.stiff, s.hung))
 		} else {
-			d = d.plus(p.arched(n, &s.stiff, s.hung, r))
+			d = d.plus(p.arched(n, &s.stiff, s.hung))
 		}
 		if mm -= n; mm <= 0 {
 			break

@@ -44,7 +44,7 @@ func (f forces) momentNM() float64 { return math.Hypot(r3.Norm(f.across), f.twis
 // with the shear of a thin ring, V1 and V2 being the shear force toward p = 0 and
 // p = 90°. The square is a trigonometric polynomial of the second degree and has two
 // tops at most; Newton's steps climb the one by the greatest of eight equal steps.
-func (f forces) mises(k *stiffness, stressFactor float64) float64 {
+func (f forces) mises(k *Properties, stressFactor float64) float64 {
 	b := r3.Norm(f.across)
 	toward := r3.Cross(f.along, f.across) // where bending pulls most
 	if b == 0 {
@@ -97,7 +97,7 @@ func unitOr0(v r3.Vec) r3.Vec {
 // arc is looked at in nine places, and between the neighbours of the greatest at the
 // top of the parabola through the three.
 func (s *span) worst() Stress {
-	w := Stress{Part: s.part, YieldMPa: s.yieldMPa, MPa: -1} // less than any
+	w := Stress{Part: s.Part, YieldMPa: s.Section.Material.YieldMPa, MPa: -1} // less than any
 	s.tailStress(&w)
 	along := 0.0
 	for i := range s.pieces {
@@ -117,7 +117,7 @@ func (s *span) worst() Stress {
 // as greater than all others.
 func (s *span) note(w *Stress, p *piece, sec section, along float64) float64 {
 	f := forcesOn(sec, s.hung)
-	v := f.mises(&s.stiff, p.bend.stressFactor)
+	v := f.mises(&s.stiff, p.bend.Stress)
 	if v > w.MPa || math.IsNaN(v) {
 		w.MPa, w.AtMM, w.MomentNM = v, along, f.momentNM()
 	}

@@ -14,7 +14,7 @@ import (
 // section, with the stresses put together from vectors.
 func TestMisesAllRound(t *testing.T) {
 	const seen = 1e-5 // a top is flat within a twentieth of a degree
-	k := stiffnessOf(mount.Section{OutsideMM: 25, WallMM: 2, Material: mount.Material{YoungMPa: 7e4, ShearMPa: 2.6e4, DensityKGM3: 2700}})
+	k := PropertiesOf(mount.Section{OutsideMM: 25, WallMM: 2, Material: mount.Material{YoungMPa: 7e4, ShearMPa: 2.6e4, DensityKGM3: 2700}})
 	rng := rand.New(rand.NewPCG(12, 1))
 	for range 200 {
 		z := r3.Vec{Z: 1}
