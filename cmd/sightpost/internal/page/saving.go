@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"context"
-	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -211,13 +210,7 @@ func (s *Server) save(f outgoing) (sum string, err error) {
 		return "", err
 	}
 	const mode = 0o640 // a case is nobody's business but the clinic's
-	temp := path.Join(path.Dir(f.name), ".unfinished-"+rand.Text())
-	defer func() { _ = s.opt.Folder.Remove(temp) }() // gone already where all is well
-	if err = record.WriteNew(s.opt.Folder, temp, f.text, mode); err == nil && replace {
-		err = s.opt.Folder.Rename(temp, f.name)
-	} else if err == nil {
-		err = record.Give(s.opt.Folder, temp, f.name)
-	}
+	err = record.WriteFile(s.opt.Folder, f.name, f.text, mode, replace)
 	if errors.Is(err, fs.ErrExist) {
 		err = errThere
 	}

@@ -38,13 +38,12 @@ func Compare(ctx context.Context, before, after Assessment) (*document.Compariso
 	if err := inOrder(before.Record, after.Record); err != nil {
 		return nil, err
 	}
+	was, is := before.Record, after.Record
 	c := &document.Comparison{
-		Version: 1, Code: after.Record.Code,
-		Old: before.Record.Name, New: after.Record.Name,
-		Days:     before.Record.Day.DaysUntil(after.Record.Day),
-		Settings: settingChanges(before.Record, after.Record),
-		Screen:   screenChanges(before.Record.Result.Screen, after.Record.Result.Screen),
-		Margins:  changes(margins(before.Record.Result), margins(after.Record.Result), unchangedToo),
+		Version: 1, Code: is.Code, Old: was.Name, New: is.Name, Days: was.Day.DaysUntil(is.Day),
+		Settings: append(changes(settings(was), settings(is), sameAs), wording("side", "side of the clamp", was.Side, is.Side)...),
+		Screen:   changes(place(was), place(is), shownFrom),
+		Margins:  changes(margins(was), margins(is), unchangedToo),
 		Remarks:  append(before.Filing().Remarks(), after.Filing().Remarks()...),
 	}
 	c.Person, c.Things = saidChanges(before.Says, after.Says)
@@ -72,10 +71,9 @@ func inOrder(before, after *Record) error {
 	return nil
 }
 
-// number is one number of an assessment.
-type number struct {
-	key, what, unit string
-	value           float64
+// number returns a number of an assessment as the newer one of a difference.
+func number(key, what, unit string, value float64) document.Difference {
+	return document.Difference{Key: key, What: what, Unit: unit, After: &value}
 }
 
 // The differences from which a number counts as changed.
@@ -87,25 +85,23 @@ const (
 
 // changes returns the numbers that differ by more than a bound, and those that only one
 // of the lists has.
-func changes(before, after []number, bound float64) []document.Difference {
+func changes(before, after []document.Difference, bound float64) []document.Difference {
 	all := []document.Difference{}
-	had := func(list []number, key string) *number {
-		if i := slices.IndexFunc(list, func(n number) bool { return n.key == key }); i >= 0 {
-			return &list[i]
-		}
-		return nil
+	old := map[string]*float64{}
+	for _, d := range before {
+		old[d.Key] = d.After
 	}
-	for i := range after {
-		now, was := &after[i], had(before, after[i].key)
-		if was == nil {
-			all = append(all, document.Difference{Key: now.key, What: now.what, Unit: now.unit, After: &now.value})
-		} else if math.Abs(now.value-was.value) > bound {
-			all = append(all, document.Difference{Key: now.key, What: now.what, Unit: now.unit, Before: &was.value, After: &now.value})
+	for _, d := range after {
+		d.Before = old[d.Key]
+		delete(old, d.Key)
+		if d.Before == nil || math.Abs(*d.After-*d.Before) > bound {
+			all = append(all, d)
 		}
 	}
-	for i := range before {
-		if was := &before[i]; had(after, was.key) == nil {
-			all = append(all, document.Difference{Key: was.key, What: was.what, Unit: was.unit, Before: &was.value})
+	for _, d := range before {
+		if old[d.Key] != nil {
+			d.Before, d.After = d.After, nil
+			all = append(all, d)
 		}
 	}
 	return all
@@ -120,39 +116,34 @@ func wording(key, what, was, is string) []document.Difference {
 	return []document.Difference{{Key: key, What: what, Was: cmp.Or(was, absent), Is: cmp.Or(is, absent)}}
 }
 
-// settingChanges returns the settings that differ.
-func settingChanges(before, after *Record) []document.Difference {
-	numbers := func(r *Record) []number {
-		var all []number
-		for _, s := range r.Settings {
-			all = append(all, number{s.Name, strings.NewReplacer(".", " ", "_", " ").Replace(s.Name), s.Unit, s.Value})
-		}
-		return all
+// settings returns what a mount is set to.
+func settings(r *Record) []document.Difference {
+	var all []document.Difference
+	for _, s := range r.Settings {
+		all = append(all, number(s.Name, strings.NewReplacer(".", " ", "_", " ").Replace(s.Name), s.Unit, s.Value))
 	}
-	return append(changes(numbers(before), numbers(after), sameAs), wording("side", "side of the clamp", before.Side, after.Side)...)
+	return all
 }
 
-// screenChanges returns what changed of the screen's position and attitude, as filed.
-func screenChanges(before, after Screen) []document.Difference {
-	numbers := func(s Screen) []number {
-		return []number{
-			{"forward_mm", "middle of the display, forward", "mm", s.ForwardMM},
-			{"left_mm", "middle of the display, to the person's left", "mm", s.LeftMM},
-			{"up_mm", "middle of the display, above the floor", "mm", s.UpMM},
-			{"tilt_deg", "tilt, back", "deg", s.TiltDeg},
-			{"rotation_deg", "rotation, toward the person's left", "deg", s.RotationDeg},
-			{"roll_deg", "roll, the viewer's right end up", "deg", s.RollDeg},
-			{"from_eyes_mm", "eyes to the middle of the display", "mm", s.FromEyesMM},
-		}
+// place returns the screen's position and attitude, as filed.
+func place(r *Record) []document.Difference {
+	s := r.Result.Screen
+	return []document.Difference{
+		number("forward_mm", "middle of the display, forward", "mm", s.ForwardMM),
+		number("left_mm", "middle of the display, to the person's left", "mm", s.LeftMM),
+		number("up_mm", "middle of the display, above the floor", "mm", s.UpMM),
+		number("tilt_deg", "tilt, back", "deg", s.TiltDeg),
+		number("rotation_deg", "rotation, toward the person's left", "deg", s.RotationDeg),
+		number("roll_deg", "roll, the viewer's right end up", "deg", s.RollDeg),
+		number("from_eyes_mm", "eyes to the middle of the display", "mm", s.FromEyesMM),
 	}
-	return changes(numbers(before), numbers(after), shownFrom)
 }
 
 // margins returns the margins as they were filed.
-func margins(r Result) []number {
-	all := []number{{"margin_mm", "all required postures", "mm", r.MarginMM}}
-	for _, p := range r.Postures {
-		all = append(all, number{p.Posture, p.Posture, "mm", p.MarginMM})
+func margins(r *Record) []document.Difference {
+	all := []document.Difference{number("margin_mm", "all required postures", "mm", r.Result.MarginMM)}
+	for _, p := range r.Result.Postures {
+		all = append(all, number(p.Posture, p.Posture, "mm", p.MarginMM))
 	}
 	return all
 }
@@ -191,7 +182,7 @@ func saidChanges(before, after []casefile.Said) (person, things []document.Diffe
 // range changes at its ends.
 func valueChanges(path string, before, after *casefile.Said) []document.Difference {
 	var words [2]string
-	var ends, whole [2][]number
+	var ends, whole [2][]document.Difference
 	ranged := false
 	what := strings.NewReplacer("_", " ", ".", ", ", "[", " ", "]", "").Replace(path) // "postures rested, seat tilt"
 	for i, s := range []*casefile.Said{before, after} {
@@ -200,8 +191,8 @@ func valueChanges(path string, before, after *casefile.Said) []document.Differen
 		}
 		words[i] = s.Word
 		ranged = ranged || s.Low != s.High
-		whole[i] = []number{{path, what, s.Unit, s.Low}}
-		ends[i] = []number{{path + ".min", what + ", min", s.Unit, s.Low}, {path + ".max", what + ", max", s.Unit, s.High}}
+		whole[i] = []document.Difference{number(path, what, s.Unit, s.Low)}
+		ends[i] = []document.Difference{number(path+".min", what+", min", s.Unit, s.Low), number(path+".max", what+", max", s.Unit, s.High)}
 	}
 	switch {
 	case words != [2]string{}:

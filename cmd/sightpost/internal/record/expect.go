@@ -3,9 +3,11 @@ package record
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/gaze"
@@ -86,61 +88,52 @@ func (d Day) pace(days int) string {
 	return string(d.After(days))
 }
 
-// sitting is what is measured of how the person in a job sits, moves and looks, by what
-// it belongs to: the person, or a posture of a name.
-func sitting(j *fit.Job) map[string]any {
+// sitting returns the numbers that say how the person in a job sits, moves and looks, by
+// what they belong to: the person, or a posture of a name.
+func sitting(j *fit.Job) map[string]reflect.Value {
 	p := &j.Scene.Person
-	all := map[string]any{"measured": &j.Scene.Measured, "gaze range": &p.GazeRange, "movement": &p.MovementMM}
-	if p.RestGaze != nil {
-		all["rest gaze"] = p.RestGaze
-	}
+	all := map[string]any{"measured": &j.Scene.Measured, gazeRange: &p.GazeRange, movement: &p.MovementMM, "rest gaze": p.RestGaze}
 	for i := range j.Postures {
-		posture := &j.Postures[i]
-		all["posture "+posture.Name] = posture
-		if posture.EyesMM != nil {
-			all["eyes "+posture.Name] = posture.EyesMM
-		}
+		all["posture "+j.Postures[i].Name] = &j.Postures[i]
 	}
-	return all
+	return numbersIn(all)
 }
 
-// numbersIn returns the numbers of what a pointer points to, in their order.
-func numbersIn(p any) []reflect.Value {
-	var all []reflect.Value
-	var walk func(v reflect.Value)
-	walk = func(v reflect.Value) {
+// What cannot be less than nothing.
+const gazeRange, movement = "gaze range", "movement"
+
+// numbersIn returns the numbers in what is reached from a value, by the way to them.
+func numbersIn(of any) map[string]reflect.Value {
+	all := map[string]reflect.Value{}
+	var walk func(at string, v reflect.Value)
+	walk = func(at string, v reflect.Value) {
 		switch v.Kind() {
 		case reflect.Float64:
-			all = append(all, v)
+			all[at] = v
+		case reflect.Pointer, reflect.Interface:
+			walk(at, v.Elem())
+		case reflect.Map:
+			for key, inner := range v.Seq2() {
+				walk(key.String(), inner)
+			}
 		case reflect.Slice:
 			for i := range v.Len() {
-				walk(v.Index(i))
+				walk(fmt.Sprint(at, " ", i), v.Index(i))
 			}
 		case reflect.Struct:
 			for i := range v.NumField() {
-				walk(v.Field(i))
+				walk(fmt.Sprint(at, ".", i), v.Field(i))
 			}
-		default: // holds no number
+		default: // holds no number, as what is nil
 		}
 	}
-	walk(reflect.ValueOf(p).Elem())
+	walk("", reflect.ValueOf(of))
 	return all
 }
 
 // differ reports whether the persons of two jobs sit, move or look differently.
 func differ(a, b *fit.Job) bool {
-	was, is := sitting(a), sitting(b)
-	if len(was) != len(is) {
-		return true
-	}
-	for key := range was {
-		if is[key] == nil || !slices.EqualFunc(numbersIn(was[key]), numbersIn(is[key]), func(x, y reflect.Value) bool {
-			return math.Abs(x.Float()-y.Float()) <= sameAs
-		}) {
-			return true
-		}
-	}
-	return false
+	return !maps.EqualFunc(sitting(a), sitting(b), func(x, y reflect.Value) bool { return math.Abs(x.Float()-y.Float()) <= sameAs })
 }
 
 // carriedOn returns job with every measure of how its person sits changed by as much as
@@ -160,16 +153,14 @@ func carriedOn(job, from, to *fit.Job) *fit.Job {
 	}
 	was, is := sitting(from), sitting(to)
 	for key, now := range sitting(&c) {
-		if was[key] == nil || is[key] == nil {
+		if !was[key].IsValid() || !is[key].IsValid() {
 			continue
 		}
-		a, b := numbersIn(was[key]), numbersIn(is[key])
-		for i, v := range numbersIn(now) {
-			v.SetFloat(v.Float() + b[i].Float() - a[i].Float())
-			if key == "gaze range" || key == "movement" {
-				v.SetFloat(max(v.Float(), 0))
-			}
+		v := now.Float() + is[key].Float() - was[key].Float()
+		if strings.HasPrefix(key, gazeRange) || strings.HasPrefix(key, movement) {
+			v = max(v, 0)
 		}
+		now.SetFloat(v)
 	}
 	return &c
 }

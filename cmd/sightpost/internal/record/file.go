@@ -1,12 +1,14 @@
 package record
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -46,8 +48,8 @@ func (f *Folder) File(ctx context.Context, r *Record) (Name, error) {
 		return Name{}, err
 	}
 	defer sub.Close()
-	path := filepath.Join(f.path, r.Code)
-	unlock, err := f.lock(ctx, sub, path)
+	at := filepath.Join(f.path, r.Code)
+	unlock, err := f.lock(ctx, sub, filepath.Join(at, lockName))
 	if err != nil {
 		return Name{}, err
 	}
@@ -56,7 +58,7 @@ func (f *Folder) File(ctx context.Context, r *Record) (Name, error) {
 	w.sweep()
 	n, err := w.write(r.Day, text)
 	if err != nil {
-		return Name{}, fmt.Errorf("%w; nothing was filed", PathError(path, err))
+		return Name{}, fmt.Errorf("%w; nothing was filed", PathError(at, err))
 	}
 	return n, nil
 }
@@ -83,11 +85,10 @@ func (f *Folder) make(code string) (*os.Root, error) {
 	return f.open(code)
 }
 
-// lock keeps other writers out of a code's folder at path until unlock is called.
+// lock keeps other writers out of a code's folder until unlock is called.
 // The lock is the system's, so that it ends with its holder however that ends; its
 // file stays, because removing it could let two writers in.
 func (f *Folder) lock(ctx context.Context, sub *os.Root, path string) (unlock func(), err error) {
-	path = filepath.Join(path, lockName)
 	if err := regular(sub, lockName); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, PathError(path, err)
 	}
@@ -96,11 +97,7 @@ func (f *Folder) lock(ctx context.Context, sub *os.Root, path string) (unlock fu
 		return nil, fmt.Errorf("%w; nothing was filed", PathError(path, err))
 	}
 	defer file.Close()
-	wait := f.LockWait
-	if wait == 0 {
-		wait = 10 * time.Second
-	}
-	limited, cancel := context.WithTimeout(ctx, wait)
+	limited, cancel := context.WithTimeout(ctx, cmp.Or(f.LockWait, 10*time.Second))
 	defer cancel()
 	const again = 25 * time.Millisecond
 	lock := flock.New(path, flock.SetFlag(os.O_RDWR))
@@ -114,19 +111,14 @@ func (f *Folder) lock(ctx context.Context, sub *os.Root, path string) (unlock fu
 		return nil, PathError(path, err)
 	}
 	unlock = func() { _ = lock.Unlock() } // closing the file unlocks it as well
-	if !sameFile(file, lock) {
+	// the lock is opened by its path, and must be held on the file within the folder
+	inside, errIn := file.Stat()
+	held, errHeld := lock.Stat()
+	if errIn != nil || errHeld != nil || !os.SameFile(inside, held) {
 		unlock()
 		return nil, fmt.Errorf("%s: %w", path, ErrLink)
 	}
 	return unlock, nil
-}
-
-// sameFile reports whether the lock, which is opened by its path, is held on the
-// file that was opened within the folder.
-func sameFile(file *os.File, lock *flock.Flock) bool {
-	a, errA := file.Stat()
-	b, errB := lock.Stat()
-	return errA == nil && errB == nil && os.SameFile(a, b)
 }
 
 // writer writes records into the folder of a code, whose lock it holds.
@@ -149,45 +141,55 @@ func (w writer) sweep() {
 	}
 }
 
-// write writes a record of day d whole or not at all, and returns its name.
+// write writes a record of day d and returns its name.
 func (w writer) write(d Day, text []byte) (Name, error) {
-	temp := unfinished + rand.Text()
-	defer func() { _ = w.dir.Remove(temp) }() // the next writer sweeps if this fails
-	if err := WriteNew(w.dir, temp, text, fileMode); err != nil {
-		return Name{}, err
-	}
 	for n := (Name{Day: d, Nth: 1}); n.Nth <= maxNth; n.Nth++ {
-		err := w.give(temp, n.String()+ending)
+		name := n.String() + ending
+		if _, err := w.dir.Lstat(name); err == nil {
+			continue
+		}
+		err := w.put(name, text, fileMode, false)
 		if errors.Is(err, fs.ErrExist) {
 			continue
 		}
-		if err != nil {
-			return Name{}, err
+		if err == nil {
+			if err = syncFolder(w.dir); err != nil {
+				err = errors.Join(err, w.dir.Remove(name))
+			}
 		}
-		if err := syncFolder(w.dir); err != nil {
-			return Name{}, errors.Join(err, w.dir.Remove(n.String()+ending))
-		}
-		return n, nil
+		return n, err
 	}
 	return Name{}, fmt.Errorf("there are already %d records of %s", maxNth, d)
 }
 
-// WriteNew writes a file that is not there yet and brings it to the disk.
-func WriteNew(dir *os.Root, name string, text []byte, mode fs.FileMode) error {
-	file, err := dir.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
+// WriteFile writes a file of a folder whole or not at all. The error is [fs.ErrExist] if
+// there is one that it may not replace.
+func WriteFile(dir *os.Root, name string, text []byte, mode fs.FileMode, replace bool) error {
+	return writer{dir, dir.Link}.put(name, text, mode, replace)
+}
+
+// put writes a file under a name of its own, brings it to the disk, and then gives it its
+// name.
+func (w writer) put(name string, text []byte, mode fs.FileMode, replace bool) error {
+	temp := path.Join(path.Dir(name), unfinished+rand.Text())
+	file, err := w.dir.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
 		return err
 	}
+	defer func() { _ = w.dir.Remove(temp) }() // the next writer sweeps if this fails
 	_, err = file.Write(text)
 	if err == nil {
 		err = file.Sync()
 	}
-	return errors.Join(err, file.Close())
+	err = errors.Join(err, file.Close())
+	switch {
+	case err != nil:
+		return err
+	case replace:
+		return w.dir.Rename(temp, name)
+	}
+	return w.give(temp, name)
 }
-
-// Give gives a file in a folder, written under a name of its own, the name that it is to
-// have. The error is [fs.ErrExist] if that is taken.
-func Give(dir *os.Root, temp, name string) error { return writer{dir, dir.Link}.give(temp, name) }
 
 // give gives a written file its name, unless that is taken: a link to it fails
 // then, whoever took the name. File systems that know no links, such as those of
