@@ -38,7 +38,7 @@ func Read(name, text string, form *casefile.Entry) (Draft, error) {
 	if err != nil {
 		return Draft{}, err
 	}
-	p := parser{text: d.text, starts: lineStarts(d.text), nodes: d.nodes}
+	p := parser{text: d.text, spans: spansOf(d.text, tree), nodes: d.nodes}
 	d.root = p.node(tree, "", place{keyAt: -1, column: 0})
 	return d, nil
 }

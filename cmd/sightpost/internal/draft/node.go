@@ -2,7 +2,6 @@ package draft
 
 import (
 	"strings"
-	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
@@ -39,40 +38,40 @@ type node struct {
 	kids   []*node
 }
 
-// parser makes nodes from the tree of the YAML library, which knows where things
-// begin but not where they end.
+// parser makes nodes from the tree of the YAML library.
 type parser struct {
-	text   string
-	starts []int // of lines
-	nodes  map[string]*node
+	text  string
+	spans map[*token.Token]span
+	nodes map[string]*node
 }
 
-// lineStarts returns where the lines of text begin.
-func lineStarts(text string) []int {
-	starts := []int{0}
-	for i := range len(text) {
-		if text[i] == '\n' {
-			starts = append(starts, i+1)
-		}
+// span is what a token takes up of the text, without the space about it.
+type span struct{ from, to int }
+
+// spansOf returns the spans of all tokens of a tree: the text is what they were written as,
+// one after the other. Where it is not, the rest of it cannot be changed.
+func spansOf(text string, tree ast.Node) map[*token.Token]span {
+	const space = " \t\n"
+	var first *token.Token
+	for t := tree.GetToken(); t != nil; t = t.Prev {
+		first = t
 	}
-	return starts
+	spans := map[*token.Token]span{}
+	at := 0
+	for t := first; t != nil && strings.HasPrefix(text[at:], t.Origin); t = t.Next {
+		end := at + len(t.Origin)
+		spans[t] = span{end - len(strings.TrimLeft(t.Origin, space)), at + len(strings.TrimRight(t.Origin, space))}
+		at = end
+	}
+	return spans
 }
 
-// at returns the place of a token in bytes, which the library gives in lines and
-// characters.
-func (p *parser) at(t *token.Token) int {
-	if t == nil || t.Position == nil || t.Position.Line < 1 || t.Position.Line > len(p.starts) {
-		return len(p.text)
+// at returns the span of a token; the end of the text if it is not known.
+func (p *parser) at(t *token.Token) span {
+	if s, ok := p.spans[t]; ok {
+		return s
 	}
-	at := p.starts[t.Position.Line-1]
-	for range t.Position.Column - 1 {
-		if at >= len(p.text) || p.text[at] == '\n' {
-			break
-		}
-		_, size := utf8.DecodeRuneInString(p.text[at:])
-		at += size
-	}
-	return at
+	return span{len(p.text), len(p.text)}
 }
 
 // node returns the entry of a tree's node.
@@ -86,13 +85,14 @@ func (p *parser) node(n ast.Node, path string, at place) *node {
 	case *ast.SequenceNode:
 		p.list(out, v)
 	case *ast.NullNode:
-		p.null(out, v)
+		out.kind = nothing
+		p.written(out, nothing, "", v.Token, v.Token)
 	case *ast.LiteralNode:
-		p.block(out, v)
+		p.written(out, word, strings.TrimRight(v.Value.Value, "\n"), v.Start, v.Value.Token)
 	case *ast.StringNode:
-		p.word(out, v.Token, v.Value)
+		p.written(out, word, v.Value, v.Token, v.Token)
 	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
-		p.word(out, n.GetToken(), n.GetToken().Value)
+		p.written(out, word, n.GetToken().Value, n.GetToken(), n.GetToken())
 	}
 	p.nodes[path] = out
 	return out
@@ -102,11 +102,11 @@ func (p *parser) node(n ast.Node, path string, at place) *node {
 func (p *parser) group(out *node, pairs []*ast.MappingValueNode, braces bool, start, end *token.Token) {
 	out.kind, out.braces = group, braces
 	if braces {
-		out.from, out.to = p.at(start), p.at(end)+1
+		out.from, out.to = p.at(start).from, p.at(end).to
 	}
 	for _, pair := range pairs {
 		t := pair.Key.GetToken()
-		at := place{keyAt: p.at(t), column: t.Position.Column - 1, colon: p.at(pair.Start) + 1, flow: out.flow || braces}
+		at := place{keyAt: p.at(t).from, column: t.Position.Column - 1, colon: p.at(pair.Start).to, flow: out.flow || braces}
 		out.kids = append(out.kids, p.node(pair.Value, below(out.path, t.Value), at))
 	}
 	p.around(out)
@@ -116,16 +116,16 @@ func (p *parser) group(out *node, pairs []*ast.MappingValueNode, braces bool, st
 func (p *parser) list(out *node, v *ast.SequenceNode) {
 	out.kind, out.braces = list, v.IsFlowStyle
 	if out.braces {
-		out.from, out.to = p.at(v.Start), p.at(v.End)+1
+		out.from, out.to = p.at(v.Start).from, p.at(v.End).to
 	}
 	for i, value := range v.Values {
 		at := place{flow: out.flow || out.braces}
 		if !out.braces && i < len(v.Entries) {
 			dash := v.Entries[i].Start
-			at.keyAt, at.column = p.at(dash), dash.Position.Column-1
+			at.keyAt, at.column = p.at(dash).from, dash.Position.Column-1
 			at.colon = at.keyAt + 1
 		} else {
-			at.keyAt = p.at(value.GetToken())
+			at.keyAt = p.at(value.GetToken()).from
 			at.colon = at.keyAt
 		}
 		out.kids = append(out.kids, p.node(value, entryPath(out.path, i+1), at))
@@ -140,89 +140,11 @@ func (p *parser) around(out *node) {
 	}
 }
 
-// null fills in what stands for nothing, which may be written out.
-func (p *parser) null(out *node, v *ast.NullNode) {
-	out.kind = nothing
-	if at := p.at(v.Token); v.Token.Type != token.ImplicitNullType && strings.HasPrefix(p.text[at:], v.Token.Value) {
-		out.from, out.to = at, at+len(v.Token.Value)
+// written fills in what stands for itself: a word, in one line or several, or nothing.
+func (p *parser) written(out *node, kind kind, value string, first, last *token.Token) {
+	if end, ok := p.spans[last]; ok {
+		out.kind, out.value, out.from, out.to = kind, value, p.at(first).from, end.to
 	}
-}
-
-// word fills in a word: quoted, or plain in one line or several, which YAML folds.
-func (p *parser) word(out *node, t *token.Token, value string) {
-	out.from = p.at(t)
-	rest := p.text[out.from:]
-	switch {
-	case strings.HasPrefix(rest, `"`) && t.Type == token.DoubleQuoteType:
-		out.to = out.from + quotedEnd(rest, '"')
-	case strings.HasPrefix(rest, "'") && t.Type == token.SingleQuoteType:
-		out.to = out.from + quotedEnd(rest, '\'')
-	case strings.HasPrefix(rest, value):
-		out.to = out.from + len(value)
-	default:
-		length, ok := foldedEnd(rest, value)
-		if !ok {
-			out.to = p.lastLine(out)
-			return
-		}
-		out.to = out.from + length
-	}
-	out.kind, out.value = word, value
-}
-
-// foldedEnd returns the length of the lines that s begins with and YAML folds to
-// value: between words there is any space or line end.
-func foldedEnd(s, value string) (length int, ok bool) {
-	for _, w := range strings.Fields(value) {
-		rest := strings.TrimLeft(s[length:], " \t\n")
-		if !strings.HasPrefix(rest, w) {
-			return 0, false
-		}
-		length = len(s) - len(rest) + len(w)
-	}
-	return length, length > 0
-}
-
-// quotedEnd returns the length of the quoted text that s begins with.
-func quotedEnd(s string, mark byte) int {
-	for i := 1; i < len(s); i++ {
-		switch {
-		case mark == '"' && s[i] == '\\':
-			i++
-		case s[i] == mark && mark == '\'' && i+1 < len(s) && s[i+1] == mark:
-			i++
-		case s[i] == mark:
-			return i + 1
-		}
-	}
-	return len(s)
-}
-
-// block fills in a text written as a block of lines.
-func (p *parser) block(out *node, v *ast.LiteralNode) {
-	out.kind = word
-	out.value = strings.TrimRight(v.Value.Value, "\n")
-	out.from = p.at(v.Start)
-	out.to = p.lastLine(out)
-}
-
-// lastLine returns where the last line ends that belongs to the entry because it is
-// indented beyond the key.
-func (p *parser) lastLine(n *node) int {
-	end := lineEnd(p.text, n.from)
-	for next := end; next < len(p.text); {
-		start := next + 1
-		stop := lineEnd(p.text, start)
-		line := p.text[start:stop]
-		if indent := len(line) - len(strings.TrimLeft(line, " ")); strings.TrimSpace(line) != "" {
-			if indent <= n.column {
-				break
-			}
-			end = stop
-		}
-		next = stop
-	}
-	return end
 }
 
 // lineEnd returns where the line ends that holds the byte at.
