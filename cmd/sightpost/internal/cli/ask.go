@@ -41,10 +41,9 @@ func newVary() *cobra.Command {
 		Short: "count how often the tracker works when everything is a little off",
 		Long: `Vary simulates errors of everything that was measured and set, all at once. It
 counts how often the tracker works in every posture; names the error that costs the
-most margin;
-gives the range of tilt, recline, slump and head angles that the screen serves, with
-the mount on the seat and on the base; and compares one setup for all postures with
-one for each. The case gives the size of the errors under "uncertainty".
+most margin; gives the range of tilt, recline, slump and head angles that the screen
+serves, with the mount on the seat and on the base; and compares one setup for all
+postures with one for each. The case gives the size of the errors under "uncertainty".
 
 Without --set or --settings, the mount is set as solve finds. The same seed gives the
 same answer on any machine.`,

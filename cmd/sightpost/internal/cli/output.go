@@ -21,12 +21,12 @@ import (
 	"sightpost/cmd/sightpost/internal/text"
 )
 
-// outcome is what came of one case: what to write into a folder, what to print, and an
-// error if the case is not met.
+// outcome is what came of one case: what to write into a folder, what to print, and what
+// failed or that the case is not met.
 type outcome struct {
 	files []file
 	text  []byte
-	unmet error
+	err   error
 }
 
 // file is a file to be written.
@@ -59,8 +59,7 @@ func (c *command) render(a any, several bool) ([]byte, error) {
 	return words.Bytes(), err
 }
 
-// deliver writes the files of one case, says so, prints its text, and returns an error if
-// it is not met.
+// deliver writes the files of one case, says so, prints its text, and returns its error.
 func (c *command) deliver(o outcome) error {
 	if err := c.write(o.files...); err != nil {
 		return err
@@ -71,7 +70,7 @@ func (c *command) deliver(o outcome) error {
 	if _, err := c.OutOrStdout().Write(o.text); err != nil {
 		return err
 	}
-	return o.unmet
+	return o.err
 }
 
 // write writes files whole, making their folders; none after an interrupt and, without

@@ -160,11 +160,10 @@ func verdict(label string, met bool) error {
 
 // unseen is [verdict] where nothing that was printed says why.
 func unseen(label string, met bool) error {
-	err := verdict(label, met)
-	if err == nil {
+	if met {
 		return nil
 	}
-	return withHint(err, `"solve" or "check" says why`)
+	return withHint(verdict(label, met), `"solve" or "check" says why`)
 }
 
 // errSaid goes with the error of a run whose errors have been printed one by one.

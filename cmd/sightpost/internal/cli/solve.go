@@ -72,14 +72,14 @@ func (c *solve) run(_ *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	outcomes, errs := make([]outcome, len(names)), make([]error, len(names))
+	outcomes := make([]outcome, len(names))
 	set, end := c.progress("cases", len(names))
 	var next, done atomic.Int64
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(names)) {
 		group.Go(func() {
 			for i := int(next.Add(1)) - 1; i < len(names) && c.Context().Err() == nil; i = int(next.Add(1)) - 1 {
-				outcomes[i], errs[i] = c.solved(names[i], folders[i], len(names) > 1)
+				outcomes[i] = c.solved(names[i], folders[i], len(names) > 1)
 				set(int(done.Add(1)))
 			}
 		})
@@ -91,13 +91,10 @@ func (c *solve) run(_ *cobra.Command, args []string) error {
 		if c.Context().Err() != nil {
 			return c.Context().Err()
 		}
-		if err = errs[i]; err == nil {
-			if i > 0 && !c.json {
-				out.text = append([]byte("\n"), out.text...)
-			}
-			err = c.deliver(out)
+		if i > 0 && !c.json && len(out.text) > 0 {
+			out.text = append([]byte("\n"), out.text...)
 		}
-		switch {
+		switch err = c.deliver(out); {
 		case errors.Is(err, errUnmet):
 			unmet = errors.Join(errSaid, errUnmet)
 		case err != nil:
@@ -112,26 +109,27 @@ func (c *solve) run(_ *cobra.Command, args []string) error {
 
 // solved solves the case in the file called name, one of several or not. Files are made
 // for the folder, unless it is empty.
-func (c *solve) solved(name, folder string, several bool) (out outcome, err error) {
+func (c *solve) solved(name, folder string, several bool) outcome {
 	p, err := c.place(name)
 	if err != nil {
-		return out, err
+		return outcome{err: err}
 	}
 	if err := c.proveUnmet(p); err != nil {
-		return out, err
+		return outcome{err: err}
 	}
 	rep, err := p.Report()
 	if err != nil {
-		return out, err
+		return outcome{err: err}
 	}
-	out.unmet = verdict(p.Label, p.Result.Works)
-	if out.text, err = c.render(rep, several); err != nil {
-		return out, err
+	words, err := c.render(rep, several)
+	if err != nil {
+		return outcome{err: err}
 	}
-	if out.files, err = c.files(folder, p, rep); err != nil {
-		return out, fmt.Errorf("%s: %w", p.Label, err)
+	files, err := c.files(folder, p, rep)
+	if err != nil {
+		return outcome{err: fmt.Errorf("%s: %w", p.Label, err)}
 	}
-	return out, nil
+	return outcome{files, words, verdict(p.Label, p.Result.Works)}
 }
 
 // proveUnmet bounds what a case that was not met can have for the time asked for, if any.

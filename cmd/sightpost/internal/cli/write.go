@@ -69,7 +69,7 @@ Without --set or --settings, the mount is set as solve finds.`,
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
-		return c.deliver(outcome{files: files, unmet: unseen(p.Label, p.Result.Works)})
+		return c.deliver(outcome{files: files, err: unseen(p.Label, p.Result.Works)})
 	})
 	return &c.Command
 }
@@ -107,7 +107,7 @@ works with them. Without --set or --settings, the settings are those that solve 
 		if err != nil {
 			return err
 		}
-		return c.deliver(outcome{text: text, unmet: unseen(p.Label, p.Result.Works)})
+		return c.deliver(outcome{text: text, err: unseen(p.Label, p.Result.Works)})
 	})
 	return &c.Command
 }
