@@ -6,6 +6,7 @@ package text
 import (
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -156,9 +157,11 @@ func (p *printer) hang(line string, indent int) {
 	for len(runes) > width {
 		at := lastBlank(runes[:width+1], indent)
 		if at < 0 {
-			if at = firstBlank(runes, width); at < 0 {
+			next := slices.Index(runes[width:], ' ')
+			if next < 0 {
 				break
 			}
+			at = width + next
 		}
 		p.text.WriteString(strings.TrimRight(string(runes[:at]), " ") + "\n")
 		runes = append([]rune(strings.Repeat(" ", indent)), []rune(strings.TrimLeft(string(runes[at:]), " "))...)
@@ -171,17 +174,6 @@ func (p *printer) hang(line string, indent int) {
 func lastBlank(line []rune, indent int) int {
 	for i := len(line) - 1; i > indent; i-- {
 		if line[i] == ' ' && strings.TrimSpace(string(line[:i])) != "" {
-			return i
-		}
-	}
-	return -1
-}
-
-// firstBlank returns the place of the first blank in line from a place on; -1 if there
-// is none.
-func firstBlank(line []rune, from int) int {
-	for i := from; i < len(line); i++ {
-		if line[i] == ' ' {
 			return i
 		}
 	}
