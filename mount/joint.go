@@ -21,15 +21,10 @@ const (
 
 // String returns "fixed", "slide" or "turn".
 func (m Motion) String() string {
-	switch m {
-	case Fixed:
-		return "fixed"
-	case Slide:
-		return "slide"
-	case Turn:
-		return "turn"
+	if m < Fixed || m > Turn {
+		return "motion " + strconv.Itoa(int(m))
 	}
-	return "motion " + strconv.Itoa(int(m))
+	return [...]string{"fixed", "slide", "turn"}[m]
 }
 
 // Joint is one elementary joint: a fixed pose, then a motion along or about an

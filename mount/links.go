@@ -26,7 +26,6 @@ type Link struct {
 	LineMM   []r3.Vec // middle line from near end to far end, mm
 	Held     int      // index in LineMM of the middle of what holds the tube
 	RadiusMM float64  // outside radius, mm
-	Section  Section
 	// Start and Curve are the same line exactly, from the point held to the far
 	// end: Start.Mul(Curve.At(s)) is the frame s mm along it.
 	Start frame.Pose
@@ -66,7 +65,6 @@ func (t Span) link(carrierFromMoved frame.Pose, runMM float64) Link {
 	l := Link{
 		Part:     t.Part,
 		RadiusMM: t.Section.OutsideMM / 2,
-		Section:  t.Section,
 		Start:    carrierFromMoved.Mul(t.FromTube).Mul(ahead(-runMM)),
 		Curve:    t.Shape.withRun(runMM),
 	}

@@ -30,84 +30,39 @@ func (c Chain) WriteURDF(w io.Writer, name string) error {
 	if err := c.Check(); err != nil {
 		return err
 	}
-	robot := urdfRobot{Name: xmlName(name), Links: []urdfLink{{Name: "carrier"}}}
-	parent := "carrier"
-	taken := map[string]bool{"carrier": true, "screen": true}
+	var links, joints strings.Builder
+	link := func(name string) { fmt.Fprintf(&links, "  <link name=%q></link>\n", name) }
+	link("carrier")
+	parent, taken := "carrier", map[string]bool{"carrier": true, "screen": true}
 	for _, j := range c.Joints {
-		link := unique(xmlName(j.Name), taken)
-		robot.Links = append(robot.Links, urdfLink{Name: link})
-		robot.Joints = append(robot.Joints, j.urdf(parent, link))
-		parent = link
+		child := unique(xmlName(j.Name), taken)
+		link(child)
+		j.writeURDF(&joints, parent, child)
+		parent = child
 	}
-	tip := Joint{Name: "screen", Origin: c.Tip}
-	robot.Links = append(robot.Links, urdfLink{Name: "screen"})
-	robot.Joints = append(robot.Joints, tip.urdf(parent, "screen"))
-
-	out, err := xml.MarshalIndent(robot, "", "  ")
-	if err != nil {
-		return fmt.Errorf("mount: URDF: %w", err)
-	}
-	_, err = io.WriteString(w, xml.Header+string(out)+"\n")
+	link("screen")
+	Joint{Origin: c.Tip}.writeURDF(&joints, parent, "screen")
+	_, err := fmt.Fprintf(w, "%s<robot name=%q>\n%s%s</robot>\n", xml.Header, xmlName(name), &links, &joints)
 	return err
 }
 
-type urdfRobot struct {
-	XMLName xml.Name    `xml:"robot"`
-	Name    string      `xml:"name,attr"`
-	Links   []urdfLink  `xml:"link"`
-	Joints  []urdfJoint `xml:"joint"`
-}
-
-type urdfLink struct {
-	Name string `xml:"name,attr"`
-}
-
-type urdfJoint struct {
-	Name   string     `xml:"name,attr"`
-	Type   string     `xml:"type,attr"`
-	Parent urdfRef    `xml:"parent"`
-	Child  urdfRef    `xml:"child"`
-	Origin urdfOrigin `xml:"origin"`
-	Axis   *urdfAxis  `xml:"axis,omitempty"`
-	Limit  *urdfLimit `xml:"limit,omitempty"`
-}
-
-type urdfRef struct {
-	Link string `xml:"link,attr"`
-}
-
-type urdfOrigin struct {
-	XYZ string `xml:"xyz,attr"`
-	RPY string `xml:"rpy,attr"`
-}
-
-type urdfAxis struct {
-	XYZ string `xml:"xyz,attr"`
-}
-
-type urdfLimit struct {
-	Lower    string `xml:"lower,attr"`
-	Upper    string `xml:"upper,attr"`
-	Effort   string `xml:"effort,attr"`
-	Velocity string `xml:"velocity,attr"`
-}
-
-func (j Joint) urdf(parent, link string) urdfJoint {
-	u := urdfJoint{
-		Name: link, Type: "fixed", Parent: urdfRef{parent}, Child: urdfRef{link},
-		Origin: urdfOrigin{XYZ: triple(r3.Scale(1.0/metre, j.Origin.At)), RPY: triple(rollPitchYaw(j.Origin.Rot))},
+// writeURDF writes j as the joint between two links, whose names need no escapes.
+func (j Joint) writeURDF(w *strings.Builder, parent, child string) {
+	kind, perUnit := "fixed", 1.0
+	switch j.Motion {
+	case Slide:
+		kind, perUnit = "prismatic", metre
+	case Turn:
+		kind = "revolute"
+	case Fixed:
 	}
-	if j.Motion == Fixed {
-		return u
+	fmt.Fprintf(w, "  <joint name=%q type=%q>\n    <parent link=%q></parent>\n    <child link=%q></child>\n", child, kind, parent, child)
+	fmt.Fprintf(w, "    <origin xyz=%q rpy=%q></origin>\n", triple(r3.Scale(1.0/metre, j.Origin.At)), triple(rollPitchYaw(j.Origin.Rot)))
+	if j.Motion != Fixed {
+		fmt.Fprintf(w, "    <axis xyz=%q></axis>\n", triple(j.Axis))
+		fmt.Fprintf(w, "    <limit lower=%q upper=%q effort=\"1\" velocity=\"1\"></limit>\n", number(j.Low/perUnit), number(j.High/perUnit))
 	}
-	u.Type = "revolute"
-	perUnit := 1.0
-	if j.Motion == Slide {
-		u.Type, perUnit = "prismatic", metre
-	}
-	u.Axis = &urdfAxis{XYZ: triple(j.Axis)}
-	u.Limit = &urdfLimit{Lower: number(j.Low / perUnit), Upper: number(j.High / perUnit), Effort: "1", Velocity: "1"}
-	return u
+	fmt.Fprintln(w, "  </joint>")
 }
 
 // rollPitchYaw returns the angles, in radians, with r = Rz(yaw) Ry(pitch) Rx(roll).

@@ -148,7 +148,7 @@ func TestKeepClearIsRespected(t *testing.T) {
 	}
 	arm := links[len(links)-1]
 	middle := r3.Scale(0.5, r3.Add(arm.LineMM[0], arm.LineMM[len(arm.LineMM)-1]))
-	ball, err := space.Ball(middle, 20)
+	ball, err := space.Capsule(middle, middle, 20)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -47,7 +47,7 @@ func armJob() *fit.Job {
 
 func ball(t *testing.T, at r3.Vec, radius float64) space.Shape {
 	t.Helper()
-	s, err := space.Ball(at, radius)
+	s, err := space.Capsule(at, at, radius)
 	if err != nil {
 		t.Fatal(err)
 	}

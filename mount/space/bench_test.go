@@ -13,7 +13,7 @@ func BenchmarkBetween(b *testing.B) {
 	tube := must(space.Capsule(vec(0, 300, 500), vec(500, 200, 900), 14))
 	leg := must(space.Capsule(vec(100, 100, 480), vec(550, 120, 500), 70))
 	housing := must(space.Box(frame.Translate(vec(600, 0, 900)).Mul(frame.Rotate(0.3, vec(0, 1, 0.2))), vec(30, 300, 200)))
-	ball := must(space.Ball(vec(0, 0, 1200), 110))
+	ball := must(knob(vec(0, 0, 1200), 110))
 	for _, bb := range []struct {
 		name string
 		a, b space.Shape

@@ -13,6 +13,11 @@ import (
 
 func vec(x, y, z float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: z} }
 
+// knob returns the ball about a center.
+func knob(centre r3.Vec, radius float64) (space.Shape, error) {
+	return space.Capsule(centre, centre, radius)
+}
+
 func must(s space.Shape, err error) space.Shape {
 	if err != nil {
 		panic(err)
@@ -66,8 +71,8 @@ func TestBetweenByHand(t *testing.T) {
 		{"parallel capsules", rod.Moved(frame.Translate(vec(7, 0, -10))), rod, 4, vec(0, 0, -1)},
 		{"capsules end to end", rod.Moved(frame.Translate(vec(110, 0, 0))), rod, 4, vec(1, 0, 0)},
 		{"capsule ends askew", rod.Moved(frame.Translate(vec(103, 4, 0))), rod, -1, vec(0.6, 0.8, 0)},
-		{"ball in box", must(space.Ball(vec(0, 4, 0), 1)), box, -2, vec(0, 1, 0)},
-		{"balls", must(space.Ball(vec(3, 4, 0), 1)), must(space.Ball(vec(0, 0, 0), 1)), 3, vec(0.6, 0.8, 0)},
+		{"ball in box", must(knob(vec(0, 4, 0), 1)), box, -2, vec(0, 1, 0)},
+		{"balls", must(knob(vec(3, 4, 0), 1)), must(knob(vec(0, 0, 0), 1)), 3, vec(0.6, 0.8, 0)},
 		{"plate over rod", must(space.Box(frame.Translate(vec(0, 0, 8)), vec(40, 40, 0))), rod, 5, vec(0, 0, 1)},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -95,8 +100,8 @@ func TestBetweenCommonMiddle(t *testing.T) {
 		{"same cube twice", cube(vec(1, 2, 3), 10), cube(vec(1, 2, 3), 10), -10},
 		{"capsules through each other", across, rod, -5},
 		{"same capsule twice", rod, rod, -6},
-		{"ball in ball", must(space.Ball(vec(0, 0, 0), 2)), must(space.Ball(vec(0, 0, 0), 3)), -5},
-		{"same point twice", must(space.Ball(vec(9, 0, 0), 0)), must(space.Ball(vec(9, 0, 0), 0)), 0},
+		{"ball in ball", must(knob(vec(0, 0, 0), 2)), must(knob(vec(0, 0, 0), 3)), -5},
+		{"same point twice", must(knob(vec(9, 0, 0), 0)), must(knob(vec(9, 0, 0), 0)), 0},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			g := space.Between(tt.a, tt.b)
@@ -140,7 +145,7 @@ func TestClear(t *testing.T) {
 	if glance < far/2 {
 		t.Errorf("%d are clear, only %d at a glance", far, glance)
 	}
-	away := must(space.Ball(vec(1e6, 0, 0), 1))
+	away := must(knob(vec(1e6, 0, 0), 1))
 	if space.Clear(space.Shape{}, away, 0) || space.Clear(away, space.Shape{}, 0) {
 		t.Error("the zero Shape passes for clear")
 	}

@@ -16,7 +16,7 @@ const LimitMM = 1e9
 
 // Shape is a solid: all points within RoundMM of a box.
 //
-// Build a Shape with [Box], [Capsule] or [Ball]. The fields may be read, and set
+// Build a Shape with [Box] or [Capsule]. The fields may be read, and set
 // to any value for which [Shape.Check] returns nil. The zero value is not a
 // shape, because its zero pose is not a pose.
 type Shape struct {
@@ -75,21 +75,14 @@ func acrossFrom(v r3.Vec) r3.Vec {
 	}
 }
 
-// Ball returns the ball about centre (mm). A negative, non-finite or excessive
-// value is an error.
-func Ball(centre r3.Vec, radiusMM float64) (Shape, error) {
-	s := Shape{Pose: frame.Translate(centre), RoundMM: radiusMM}
-	if err := s.Check(); err != nil {
-		return Shape{}, fmt.Errorf("space: ball: %w", err)
-	}
-	return s, nil
-}
-
 // Check returns nil if s is a shape, otherwise an error that says which of its
 // values is negative, not finite, beyond [LimitMM], or not a rotation.
 func (s Shape) Check() error {
-	if err := checkLengths(s); err != nil {
-		return err
+	for i, mm := range [4]float64{s.HalfMM.X, s.HalfMM.Y, s.HalfMM.Z, s.RoundMM} {
+		if !isLength(mm) {
+			what := [4]string{"half length along x", "half length along y", "half length along z", "radius"}[i]
+			return fmt.Errorf("%s %g mm is outside 0 to %g mm", what, mm, float64(LimitMM))
+		}
 	}
 	if !s.isPlaced() {
 		return fmt.Errorf("place (%g, %g, %g) mm is not finite and within %g mm, or its rotation is not one: start from frame.Identity",
@@ -98,44 +91,26 @@ func (s Shape) Check() error {
 	return nil
 }
 
-func checkLengths(s Shape) error {
-	for _, l := range [...]struct {
-		name string
-		mm   float64
-	}{
-		{"half length along x", s.HalfMM.X},
-		{"half length along y", s.HalfMM.Y},
-		{"half length along z", s.HalfMM.Z},
-		{"radius", s.RoundMM},
-	} {
-		if !isLength(l.mm) {
-			return fmt.Errorf("%s %g mm is outside 0 to %g mm", l.name, l.mm, float64(LimitMM))
-		}
-	}
-	return nil
-}
-
 // isLength reports whether mm is a length; a NaN fails both comparisons.
 func isLength(mm float64) bool { return mm >= 0 && mm <= LimitMM }
+
+// isShape reports whether Check would return nil, and sooner.
+func (s *Shape) isShape() bool {
+	return isLength(s.HalfMM.X) && isLength(s.HalfMM.Y) && isLength(s.HalfMM.Z) && isLength(s.RoundMM) && s.isPlaced()
+}
 
 // rotationSlack is how far the columns of a rotation may be from unit length and
 // square to each other. Long chains of products stay within 1e-12; only a matrix
 // that is no rotation lies beyond this.
 const rotationSlack = 1e-6
 
-func (s Shape) isPlaced() bool {
+func (s *Shape) isPlaced() bool {
 	at, r := s.Pose.At, s.Pose.Rot
 	return math.Abs(at.X) <= LimitMM && math.Abs(at.Y) <= LimitMM && math.Abs(at.Z) <= LimitMM &&
 		math.Abs(r3.Dot(r.X, r.X)-1) <= rotationSlack &&
 		math.Abs(r3.Dot(r.Y, r.Y)-1) <= rotationSlack &&
 		math.Abs(r3.Dot(r3.Cross(r.X, r.Y), r.Z)-1) <= rotationSlack &&
 		math.Abs(r3.Dot(r.Z, r.Z)-1) <= rotationSlack
-}
-
-// isShape reports whether Check would return nil, without making the error.
-func (s Shape) isShape() bool {
-	return isLength(s.HalfMM.X) && isLength(s.HalfMM.Y) && isLength(s.HalfMM.Z) &&
-		isLength(s.RoundMM) && s.isPlaced()
 }
 
 // Moved returns s carried by p.

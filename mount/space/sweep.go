@@ -91,10 +91,15 @@ const (
 // S. A. Piyavskii, "An algorithm for finding the absolute extremum of a
 // function", 1972, for the bound from two sides (both from memory).
 type Sweep struct {
-	path   Path
-	moving []mover
-	fixed  []Shape
-	skip   func(moving, fixed int) bool
+	path  Path
+	pairs []pair
+}
+
+// pair is two shapes of a sweep, and their places among the moving and the fixed.
+type pair struct {
+	m             *mover
+	f             *Shape
+	moving, fixed int
 }
 
 // mover is a shape that moves, and the farthest that any of its points is from the
@@ -112,19 +117,21 @@ func NewSweep(path Path, moving, fixed []Shape, skip func(moving, fixed int) boo
 	if err := path.check(); err != nil {
 		return nil, fmt.Errorf("space: sweep: %w", err)
 	}
-	if skip == nil {
-		skip = func(int, int) bool { return false }
+	for i := range fixed {
+		if err := fixed[i].Check(); err != nil {
+			return nil, fmt.Errorf("space: sweep: fixed shape %d: %w", i, err)
+		}
 	}
-	s := &Sweep{path: path, fixed: fixed, skip: skip, moving: make([]mover, 0, len(moving))}
-	for i, m := range moving {
-		if err := m.Check(); err != nil {
+	s := &Sweep{path: path}
+	for i, shape := range moving {
+		if err := shape.Check(); err != nil {
 			return nil, fmt.Errorf("space: sweep: moving shape %d: %w", i, err)
 		}
-		s.moving = append(s.moving, mover{m, m.ReachMM(path.Through, path.Along)})
-	}
-	for i, f := range fixed {
-		if err := f.Check(); err != nil {
-			return nil, fmt.Errorf("space: sweep: fixed shape %d: %w", i, err)
+		m := &mover{shape, shape.ReachMM(path.Through, path.Along)}
+		for k := range fixed {
+			if skip == nil || !skip(i, k) {
+				s.pairs = append(s.pairs, pair{m, &fixed[k], i, k})
+			}
 		}
 	}
 	return s, nil
@@ -146,10 +153,9 @@ type look struct {
 }
 
 // look returns the gap of a pair at one place.
-func (s *Sweep) look(moving, fixed int, by float64) (look, Clearance) {
-	m := &s.moving[moving]
-	g := Between(m.Moved(s.path.Pose(by)), s.fixed[fixed])
-	return s.falling(m, by, g.MM, g.Toward), g
+func (s *Sweep) look(p *pair, by float64) (look, Clearance) {
+	g := Between(p.m.Moved(s.path.Pose(by)), *p.f)
+	return s.falling(p.m, by, g.MM, g.Toward), g
 }
 
 // falling returns the look at which a moving shape is seen mm away along the unit
@@ -170,8 +176,8 @@ const roughMM = 20
 // rough returns what is known at one place from the ball about the moving shape, and
 // whether the pair is so far apart that this will do: more than mm. It costs a tenth of
 // a close look.
-func (s *Sweep) rough(moving, fixed int, by, mm float64) (look, bool) {
-	m, f := &s.moving[moving], &s.fixed[fixed]
+func (s *Sweep) rough(p *pair, by, mm float64) (look, bool) {
+	m, f := p.m, p.f
 	out := f.beyondBox(s.path.Pose(by).Apply(m.Pose.At))
 	far := length(out)
 	gap := far - f.RoundMM - m.ballMM()
@@ -193,16 +199,12 @@ func (s *Sweep) Free(to float64) (Closest, error) {
 		return Closest{}, errPlace
 	}
 	stop, looks := Closest{By: to, Moving: -1, Fixed: -1}, maxLooks
-	for m := range s.moving {
-		for f := range s.fixed {
-			if s.skip(m, f) {
-				continue
-			}
-			looks = max(looks, fewLooks)
-			at, g, met := s.advance(m, f, stop.By, &looks)
-			if met && (stop.Fixed < 0 || math.Abs(at) < math.Abs(stop.By)) {
-				stop = Closest{Clearance: g, By: at, Moving: m, Fixed: f}
-			}
+	for i := range s.pairs {
+		p := &s.pairs[i]
+		looks = max(looks, fewLooks)
+		at, g, met := s.advance(p, stop.By, &looks)
+		if met && (stop.Fixed < 0 || math.Abs(at) < math.Abs(stop.By)) {
+			stop = Closest{Clearance: g, By: at, Moving: p.moving, Fixed: p.fixed}
 		}
 	}
 	return stop, nil
@@ -215,12 +217,12 @@ func isFinite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 // advance moves one pair from 0 toward a place and returns where it gets, whether it
 // is in contact there, and the gap if it is. It stops half of FineMM short of
 // contact, so that it comes to stand just free of it. looks is how many are left.
-func (s *Sweep) advance(moving, fixed int, to float64, looks *int) (at float64, g Clearance, met bool) {
+func (s *Sweep) advance(p *pair, to float64, looks *int) (at float64, g Clearance, met bool) {
 	for {
 		*looks--
-		l, far := s.rough(moving, fixed, at, 0)
+		l, far := s.rough(p, at, 0)
 		if !far || *looks == 0 {
-			l, g = s.look(moving, fixed, at)
+			l, g = s.look(p, at)
 		}
 		if l.mm <= FineMM || *looks == 0 {
 			return at, g, true
@@ -253,21 +255,14 @@ func (s *Sweep) Least(from, to float64) (Closest, error) {
 		from, to = to, from
 	}
 	f := finder{Sweep: s, looks: maxLooks, best: Closest{Clearance: Clearance{MM: LimitMM, Toward: r3.Vec{Z: 1}}, By: from, Moving: -1, Fixed: -1}}
-	ends := make([][2]look, 0, len(s.moving)*len(s.fixed))
-	for m := range s.moving {
-		for k := range s.fixed {
-			if s.skip(m, k) {
-				ends = append(ends, [2]look{})
-				continue
-			}
-			ends = append(ends, [2]look{f.keep(m, k, from), f.keep(m, k, to)})
-		}
+	ends := make([][2]look, len(s.pairs))
+	for i := range s.pairs {
+		f.pair = &s.pairs[i]
+		ends[i] = [2]look{f.keep(from), f.keep(to)}
 	}
-	for i, e := range ends {
-		if f.moving, f.obstacle = i/len(s.fixed), i%len(s.fixed); !s.skip(f.moving, f.obstacle) {
-			f.looks = max(f.looks, fewLooks)
-			f.between(e[0], e[1])
-		}
+	for i := range s.pairs {
+		f.pair, f.looks = &s.pairs[i], max(f.looks, fewLooks)
+		f.between(ends[i][0], ends[i][1])
 	}
 	return f.best, nil
 }
@@ -275,21 +270,25 @@ func (s *Sweep) Least(from, to float64) (Closest, error) {
 // finder is the state of one [Sweep.Least].
 type finder struct {
 	*Sweep
-	best             Closest
-	moving, obstacle int // the pair at hand
-	looks            int // how many are left
+	*pair // at hand
+	best  Closest
+	looks int // how many are left
 }
 
-// keep looks at a pair, and keeps what it sees if that is the least so far.
-func (f *finder) keep(moving, obstacle int, by float64) look {
-	if l, far := f.rough(moving, obstacle, by, f.best.MM); far {
+// keep looks at the pair at hand, and keeps what it sees if that is the least so far.
+func (f *finder) keep(by float64) look {
+	if l, far := f.rough(f.pair, by, f.best.MM); far {
 		return l
 	}
-	l, g := f.look(moving, obstacle, by)
+	l, g := f.look(f.pair, by)
 	if l.mm < f.best.MM {
-		f.best = Closest{Clearance: g, By: by, Moving: moving, Fixed: obstacle}
+		f.found(g, by)
 	}
 	return l
+}
+
+func (f *finder) found(g Clearance, by float64) {
+	f.best = Closest{Clearance: g, By: by, Moving: f.moving, Fixed: f.fixed}
 }
 
 // between looks at the pair at hand between two looks, as often as it takes.
@@ -298,20 +297,20 @@ func (f *finder) between(a, b look) {
 	if mm >= f.best.MM-LeastMM {
 		return
 	}
-	if m := &f.Sweep.moving[f.moving]; !f.path.Slides && b.by-a.by < math.Pi &&
-		f.turned(m, a, at) >= f.best.MM-LeastMM && f.turned(m, b, at) >= f.best.MM-LeastMM {
+	if !f.path.Slides && b.by-a.by < math.Pi &&
+		f.turned(f.m, a, at) >= f.best.MM-LeastMM && f.turned(f.m, b, at) >= f.best.MM-LeastMM {
 		return
 	}
 	if f.looks--; f.looks < 0 {
-		_, g := f.look(f.moving, f.obstacle, at)
+		_, g := f.look(f.pair, at)
 		g.MM = mm
-		f.best = Closest{Clearance: g, By: at, Moving: f.moving, Fixed: f.obstacle}
+		f.found(g, at)
 		return
 	}
 	const inside = 0.1 // of the way, from either end, so that every look gains ground
 	way := b.by - a.by
 	at = min(max(at, a.by+inside*way), b.by-inside*way)
-	l := f.keep(f.moving, f.obstacle, at)
+	l := f.keep(at)
 	f.between(a, l)
 	f.between(l, b)
 }

@@ -37,20 +37,20 @@ type sweptByHand struct {
 
 func sweepsByHand() []sweptByHand {
 	plate := must(space.Box(frame.Translate(vec(0, 0, 200)), vec(300, 10, 200)))
-	thread := must(space.Ball(vec(0, 0, 0), 0.01))
+	thread := must(knob(vec(0, 0, 0), 0.01))
 	arm := must(space.Capsule(vec(50, 0, 0), vec(400, 0, 0), 12))
 	balls := func(all ...space.Shape) []space.Shape { return all }
 	none := math.Inf(1)
 	return []sweptByHand{
 		{
 			"ball passes ball", slide(vec(1, 0, 0)),
-			balls(must(space.Ball(vec(-60, 50, 0), 10))), balls(must(space.Ball(vec(0, 0, 0), 15))), 100, none, 25, 60,
+			balls(must(knob(vec(-60, 50, 0), 10))), balls(must(knob(vec(0, 0, 0), 15))), 100, none, 25, 60,
 		},
 		{
 			"ball meets ball", slide(vec(1, 0, 0)),
-			balls(must(space.Ball(vec(-60, 20, 0), 10))), balls(must(space.Ball(vec(0, 0, 0), 15))), 100, 45, -5, 60,
+			balls(must(knob(vec(-60, 20, 0), 10))), balls(must(knob(vec(0, 0, 0), 15))), 100, 45, -5, 60,
 		},
-		{"thin through thin", slide(vec(1, 0, 0)), balls(thread), balls(must(space.Ball(vec(321, 0, 0), 0.01))), 1000, 320.98, -0.02, 321},
+		{"thin through thin", slide(vec(1, 0, 0)), balls(thread), balls(must(knob(vec(321, 0, 0), 0.01))), 1000, 320.98, -0.02, 321},
 		{"nearest at the start", slide(vec(0, 1, 0)), balls(thread), balls(cube(vec(0, -15, 0), 10)), 100, none, 9.99, 0},
 		{"nearest at the end", slide(vec(0, 1, 0)), balls(thread), balls(cube(vec(0, 115, 0), 10)), 100, none, 9.99, 100},
 		{"the other way", slide(vec(0, 1, 0)), balls(thread), balls(cube(vec(0, -115, 0), 10)), -120, -109.99, -5.01, -115},
@@ -62,11 +62,11 @@ func sweepsByHand() []sweptByHand {
 			balls(must(space.Capsule(vec(0, 0, 30), vec(0, 0, 300), 8))), math.Pi, none, math.Hypot(50, 30) - 20, 0,
 		},
 		{
-			"arm swings into a knee", upright, balls(arm), balls(must(space.Ball(vec(200, 200, 0), 60))), math.Pi / 2,
+			"arm swings into a knee", upright, balls(arm), balls(must(knob(vec(200, 200, 0), 60))), math.Pi / 2,
 			math.Pi/4 - math.Asin(72/math.Hypot(200, 200)), -72, math.Pi / 4,
 		},
 		{
-			"arm swings back into a knee", upright, balls(arm), balls(must(space.Ball(vec(200, -200, 0), 60))), -math.Pi,
+			"arm swings back into a knee", upright, balls(arm), balls(must(knob(vec(200, -200, 0), 60))), -math.Pi,
 			-math.Pi/4 + math.Asin(72/math.Hypot(200, 200)), -72, -math.Pi / 4,
 		},
 	}
@@ -217,7 +217,7 @@ func mountAndSurroundings() (moving, fixed []space.Shape) {
 		must(space.Box(frame.Translate(vec(-130, -30, 230)), vec(300, 60, 40))),
 		must(space.Box(frame.Translate(vec(-130, -490, 230)), vec(300, 60, 40))),
 		must(space.Box(frame.Translate(vec(-280, -260, 300)), vec(240, 480, 500))),
-		must(space.Ball(vec(-230, -260, 700), 110)),
+		must(knob(vec(-230, -260, 700), 110)),
 		must(space.Box(frame.Translate(vec(0, 0, -10480)), vec(20000, 20000, 20000))),
 		must(space.Capsule(vec(0, 0, -400), vec(0, 0, -60), 12.5)),
 		must(space.Capsule(vec(-330, 600, -400), vec(-330, 600, 700), 40)),
@@ -230,9 +230,9 @@ func mountAndSurroundings() (moving, fixed []space.Shape) {
 // is all of that pair.
 func TestSweepRunsOutOfLooks(t *testing.T) {
 	const far, round = 9e8, 10.0
-	axle := must(space.Ball(vec(0, 0, 0), round))
-	still := must(space.Ball(vec(0, 0, far), round))    // on the line about which all turns
-	circling := must(space.Ball(vec(far, 0, 0), round)) // about the axle
+	axle := must(knob(vec(0, 0, 0), round))
+	still := must(knob(vec(0, 0, far), round))    // on the line about which all turns
+	circling := must(knob(vec(far, 0, 0), round)) // about the axle
 	moving := []space.Shape{still, circling}
 	got, err := newSweep(t, upright, moving, []space.Shape{axle}).Least(-3, 3)
 	if err != nil {
@@ -246,7 +246,7 @@ func TestSweepRunsOutOfLooks(t *testing.T) {
 	if seen.MM = got.MM; got.Moving != 1 || got.Fixed != 0 || got.Clearance != seen {
 		t.Errorf("Least = %+v, want the circling ball as at %v: %+v", got, got.By, seen)
 	}
-	creeping := must(space.Ball(vec(far, 0, 0), far-round-2*space.FineMM))
+	creeping := must(knob(vec(far, 0, 0), far-round-2*space.FineMM))
 	stop, err := newSweep(t, upright, []space.Shape{creeping}, []space.Shape{axle}).Free(3)
 	if err != nil || stop.Fixed != 0 || !(stop.By > 0 && stop.By < 3) || !(stop.MM > space.FineMM) {
 		t.Errorf("Free = %+v, %v, want a stop on the way", stop, err)
@@ -268,8 +268,8 @@ func TestSweepKeepsDirection(t *testing.T) {
 }
 
 func TestSweepSkips(t *testing.T) {
-	moving := []space.Shape{must(space.Ball(vec(100, 0, 0), 10)), must(space.Ball(vec(200, 0, 0), 10))}
-	fixed := []space.Shape{must(space.Ball(vec(0, 100, 0), 10)), must(space.Ball(vec(0, 200, 0), 10))}
+	moving := []space.Shape{must(knob(vec(100, 0, 0), 10)), must(knob(vec(200, 0, 0), 10))}
+	fixed := []space.Shape{must(knob(vec(0, 100, 0), 10)), must(knob(vec(0, 200, 0), 10))}
 	s, err := space.NewSweep(upright, moving, fixed, func(m, f int) bool { return m == 0 || f == 0 })
 	if err != nil {
 		t.Fatal(err)
@@ -288,7 +288,7 @@ func TestSweepSkips(t *testing.T) {
 }
 
 func TestSweepRefuses(t *testing.T) {
-	ball := must(space.Ball(vec(0, 0, 0), 10))
+	ball := must(knob(vec(0, 0, 0), 10))
 	good := []space.Shape{ball}
 	for _, tt := range []struct {
 		name          string

@@ -140,7 +140,7 @@ func weigh(t *testing.T, c mount.Chain, s mount.Settings, frames []frame.Pose) [
 		t.Fatal(err)
 	}
 	for i, l := range links {
-		perMM := tube.PropertiesOf(l.Section).KGPerMM
+		perMM := tube.PropertiesOf(c.Spans[i].Section).KGPerMM
 		for k := 1; k < len(l.LineMM); k++ {
 			a, b := l.LineMM[k-1], l.LineMM[k]
 			bits = append(bits, bit{l.Part, c.Spans[i].Carrier, perMM * r3.Norm(r3.Sub(b, a)), r3.Scale(0.5, r3.Add(a, b))})

@@ -227,7 +227,8 @@ func TestStepsMissNothingSmall(t *testing.T) {
 		job := postAndArm()
 		job.Preferences.FaceMM = 0
 		sin, cos := math.Sincos(deg * fittest.Degree)
-		knob, err := space.Ball(r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}, 2)
+		at := r3.Vec{X: 400 + 200*cos, Y: 300 + 200*sin, Z: 980}
+		knob, err := space.Capsule(at, at, 2)
 		if err != nil {
 			t.Fatal(err)
 		}
