@@ -36,7 +36,7 @@ var (
 	length  = &kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, true, 10e3}
 	angle   = &kind{"an angle", "12 deg", degrees, false, 180}
 	turn    = &kind{"an angle", "12 deg", degrees, false, 360}
-	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}}, false, 200}
+	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}, {"oz", 0.45359237 / 16}}, false, 200}
 	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, false, 1e5}
 	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, false, 1e4}
 	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, false, 1e6}
@@ -277,6 +277,8 @@ func (k *kind) complain(text string, s sign) *badText {
 		expected += "; write the number out, without an exponent"
 	case matches(k.pattern(anySign), text):
 		// only the sign is wrong, and has been named
+	case k.tape:
+		expected += k.unitHint() + "; write inches as 46 1/2 in or 3 ft 10 1/2 in"
 	default:
 		expected += k.unitHint()
 	}

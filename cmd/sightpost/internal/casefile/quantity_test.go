@@ -64,18 +64,18 @@ func TestParseRefuses(t *testing.T) {
 		text, want string
 	}{
 		{length, "118,5 cm", `casefile: found "118,5 cm", expected a length such as 118 cm; write a point for the decimals: "118.5 cm"`},
-		{length, "2 cubits", `casefile: found "2 cubits", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
-		{length, "12 deg", `casefile: found "12 deg", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, "2 cubits", `casefile: found "2 cubits", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "12 deg", `casefile: found "12 deg", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
 		{length, "46”", `casefile: found "46”", expected a length such as 118 cm; write in for inches, or a straight " mark`},
 		{length, "", `casefile: found nothing, expected a length such as 118 cm`},
-		{length, "NaN", `casefile: found "NaN", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
-		{length, "inf mm", `casefile: found "inf mm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, "NaN", `casefile: found "NaN", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "inf mm", `casefile: found "inf mm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
 		{length, "1e308", `casefile: found "1e308", expected a length such as 118 cm; write the number out, without an exponent`},
 		{length, "10.1 m", `casefile: found "10.1 m", expected a length of at most 10 m`},
-		{length, "1/0 in", `casefile: found "1/0 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
-		{length, "3 ft 10", `casefile: found "3 ft 10", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
-		{length, "3 ft 10 cm", `casefile: found "3 ft 10 cm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
-		{length, "3 ft -1 in", `casefile: found "3 ft -1 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft`},
+		{length, "1/0 in", `casefile: found "1/0 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "3 ft 10", `casefile: found "3 ft 10", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "3 ft 10 cm", `casefile: found "3 ft 10 cm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "3 ft -1 in", `casefile: found "3 ft -1 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
 		{length, "32 ft 10 in", `casefile: found "32 ft 10 in", expected a length of at most 393.7 in`},
 		{length, `394"`, `casefile: found ` + "`394\"`" + `, expected a length of at most 393.7 in`},
 		{length, strings.Repeat("9", 70), `casefile: found "9999999999999999999999999999999999999999…", expected a length of at most 10000 mm`},
@@ -84,7 +84,7 @@ func TestParseRefuses(t *testing.T) {
 		{angle, "12 mm", `casefile: found "12 mm", expected an angle such as 12 deg; units: deg, °, rad`},
 		{turn, "361 deg", `casefile: found "361 deg", expected an angle of at most 360 deg`},
 		{mass, "201 kg", `casefile: found "201 kg", expected a mass of at most 200 kg`},
-		{mass, "3 stone", `casefile: found "3 stone", expected a mass such as 1.6 kg; units: kg, g, lb`},
+		{mass, "3 stone", `casefile: found "3 stone", expected a mass such as 1.6 kg; units: kg, g, lb, oz`},
 	} {
 		t.Run(c.text, func(t *testing.T) {
 			if err := c.parse(c.text); err == nil || err.Error() != c.want {
@@ -107,7 +107,7 @@ func TestParseAngleAndMass(t *testing.T) {
 	if got, err := casefile.ParseTurn("270 deg"); err != nil || math.Abs(float64(got-270*frame.Degree)) > tol {
 		t.Errorf("ParseTurn(270 deg) = %v, %v", got, err)
 	}
-	for text, want := range map[string]float64{"1.6": 1.6, "350 g": 0.35, "2 lb": 0.90718474, "1 1/2 kg": 1.5} {
+	for text, want := range map[string]float64{"1.6": 1.6, "350 g": 0.35, "2 lb": 0.90718474, "67 oz": 67 * 0.45359237 / 16, "1 1/2 kg": 1.5} {
 		if got, err := casefile.ParseMass(text); err != nil || math.Abs(got-want) > tol {
 			t.Errorf("ParseMass(%q) = %v, %v, want %v", text, got, err, want)
 		}

@@ -47,7 +47,7 @@ func (r *reader) atMost(v, most *node, name string) {
 }
 
 // Pupil spacings outside these are warned of (mm): nearly all adults have 45 to 80,
-// children of five years and more at least 40.
+// children aged five or more at least 40.
 //
 // Reference: N. A. Dodgson, "Variation and extrema of human interpupillary
 // distance", Proc. SPIE 5291, 2004, abstract.
@@ -55,7 +55,7 @@ const leastPupilMM, mostPupilMM = 40, 80
 
 func (r *reader) personSense(p *node) {
 	if v := p.get("pupil_spacing"); v.ok() && (v.Low < leastPupilMM || v.Low > mostPupilMM) {
-		r.warn(v.at, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everybody of five years and more; measure again", leastPupilMM, mostPupilMM))
+		r.warn(v.at, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everyone aged five or more; measure again", leastPupilMM, mostPupilMM))
 	}
 	still := func(a, b string) bool {
 		one, other := p.get("gaze_range."+a), p.get("gaze_range."+b)

@@ -122,16 +122,16 @@ type FormGroup struct{ ID, Title, Lead string }
 // Groups returns the parts of the form in the order in which measurements are taken.
 func Groups() []FormGroup {
 	return []FormGroup{
-		{"case", "Case", "A code of your choice. No names: the code is all that tells whose case it is."},
-		{"person", "Person", "What belongs to the person in every posture. Leave out what you did not measure: published values are taken and named."},
+		{"case", "Case", "A code of your choice. No names: only the code identifies the case."},
+		{"person", "Person", "What is the same in every posture. Leave out what you did not measure: published values are taken and named."},
 		{"measured", "Posture as measured", "The person seated as when they talk, the chair on level ground. Forward is the way the person faces, left is their left, up is from the floor."},
 		{"chair", "Chair", "Everything with the seat level."},
 		{"tracker", "Tracker", "From its data sheet; its place on the screen with a ruler."},
 		{"screen", "Screen", ""},
 		{"mount", "Mount", "Its kit and where it is clamped. Leave both out if you only want the place of the screen."},
 		{"postures", "Postures that must work", "The postures in which the screen is used. The mount is set in the first that must work."},
-		{"clear", "Keep clear", "What screen and tubes must stay away from, measured with the seat tilted as it was."},
-		{"more", "Preferences and passage", "Most cases do without."},
+		{"clear", "Keep clear", "What screen and tubes must stay away from, with the seat tilted as when measured."},
+		{"more", "Preferences and passage", "Needed in few cases."},
 	}
 }
 

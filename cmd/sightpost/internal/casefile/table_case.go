@@ -4,7 +4,7 @@ package casefile
 // in; [Entry] explains their columns.
 var caseRows = []Entry{
 	{Key: "sightpost", Kind: Version, Group: "case", Doc: "version of the format, 1."},
-	{Key: "label", Kind: Words, Group: "case", Doc: "code that the clinic chose for this case. No names: the code is all that tells whose case it is."},
+	{Key: "label", Kind: Words, Group: "case", Doc: "code that the clinic chose for this case. No names: only the code identifies the case."},
 	{Key: "note", Kind: Words, Group: "case", optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it."},
 	{Key: "measured", Group: "measured", Doc: "posture in which the person was measured. Other postures are predicted from it.", Fields: []Entry{
 		{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, Doc: "seat tilt (tilt in space), backward positive. 0 if the chair does not tilt.", howto: "Inclinometer on the seat: tilt from level, backward positive. 0 if the chair does not tilt."},
@@ -13,7 +13,7 @@ var caseRows = []Entry{
 		{Key: "head", Doc: "angles of the head, relative to the room.", form: "head", Fields: headRows},
 	}},
 	{Key: "person", Group: "person", Doc: "what belongs to the person in every posture.", Fields: []Entry{
-		{Key: "pupil_spacing", of: length, sign: positive, within: bounds{30, 90}, def: "63 mm", Source: dodgson2004, Doc: "distance between the pupils. Adults have about 63 mm, children of five years and more rarely less than 40 mm.", howto: "Ruler across the bridge of the nose: from pupil to pupil while the person looks far away."},
+		{Key: "pupil_spacing", of: length, sign: positive, within: bounds{30, 90}, def: "63 mm", Source: dodgson2004, Doc: "distance between the pupils. About 63 mm in adults, rarely less than 40 mm in children aged five or more.", howto: "Ruler across the bridge of the nose: from pupil to pupil while the person looks far away."},
 		{Key: "neck_to_eyes", form: "neck", Doc: "from the point about which the head nods to the point midway between the eyes, with the head upright.", Fields: []Entry{
 			{Key: "forward", of: length, within: bounds{0, 300}, def: "80.5 mm", Source: army1988, Doc: "eyes forward of the neck point.", howto: "Ruler from the top of the neck, where the head nods, forward to the eyes."},
 			{Key: "up", of: length, within: bounds{-100, 300}, def: "75 mm", Source: army1988, Doc: "eyes above the neck point.", howto: "Ruler from the top of the neck, where the head nods, up to the eyes."},
@@ -139,7 +139,7 @@ var caseRows = []Entry{
 			{Key: "rotation", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rotated to the left. At 0 it faces forward.", howto: "Seen from above: how far the clamp is rotated to the left from facing forward."},
 			{Key: "tilt", of: angle, Advanced: true, def: "0 deg", Doc: "clamp tilted backward. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: tilt backward from upright."},
 			{Key: "roll", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rolled to the person's left. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: roll to the person's left from upright."},
-			{Key: "slides", Kind: Span, of: length, within: bounds{-2000, 2000}, absent: "it stays there", Doc: "how far the clamp can be moved along its tube, from where it was measured.", howto: "Tape along the tube: how far the clamp can be moved from there, such as 0 to 120."},
+			{Key: "slides", Kind: Span, of: length, within: bounds{-2000, 2000}, absent: "it does not slide", Doc: "how far the clamp can be moved along its tube, from where it was measured.", howto: "Tape along the tube: how far the clamp can be moved from there, such as 0 to 120."},
 			{Key: "along", optional: true, Doc: "direction of that tube, with the seat tilted as measured.", Word: &Entry{Options: []string{"forward", "left", "up"}, Doc: "direction of the tube"}, instead: form{"way", "direction of the tube"}, Fields: []Entry{
 				{Key: "forward", of: length, Doc: "forward from one point of the tube to another.", howto: "Between two points of the tube: how far forward the second is of the first."},
 				{Key: "left", of: length, Doc: "to the left, between the same two points.", howto: "Between two points of the tube: how far to the left the second is of the first."},
@@ -214,7 +214,7 @@ func angleOff(key, doc string) Entry { return off(key, "angleUncertainty", doc, 
 // off returns the group of the uncertainty of a quantity, of at most so many of its units.
 func off(key, form, doc string, of *kind, most float64) Entry {
 	return Entry{Key: key, form: form, optional: true, Doc: doc, One: []string{"normal", "uniform"}, Fields: []Entry{
-		{Key: "normal", of: of, sign: notNegative, within: bounds{0, most}, Doc: "standard deviation: two of three lie within it."},
-		{Key: "uniform", of: of, sign: notNegative, within: bounds{0, most}, Doc: "anywhere up to so far either way."},
+		{Key: "normal", of: of, sign: notNegative, within: bounds{0, most}, Doc: "standard deviation: about two in three errors are within it."},
+		{Key: "uniform", of: of, sign: notNegative, within: bounds{0, most}, Doc: "equally likely anywhere within this, either way."},
 	}}
 }

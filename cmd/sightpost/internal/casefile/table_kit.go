@@ -144,6 +144,6 @@ func setting(key, form, absent, doc string, of, steps *kind, stops string, load 
 		{Key: "preferred", of: of, Doc: "preferred setting."},
 	}, load, []Entry{
 		{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing it, relative to 1 for a plain clamp screw."},
-		{Key: "read", Kind: Words, absent: "a sentence of the tool's own", Doc: "how to read it."},
+		{Key: "read", Kind: Words, absent: "the tool's own words", Doc: "how to read it."},
 	})}
 }
