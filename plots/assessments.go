@@ -60,7 +60,11 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 		}
 	}
 	was.board = now.board // one drawing
-	c := comparison{was: was, now: now}
+	c := comparison{
+		was: was, now: now, u: opt.Units,
+		eyes:    [2]r3.Vec{chairFromHead(was.shown).At, chairFromHead(now.shown).At},
+		screens: [2]frame.Pose{was.shown.Screen, now.shown.Screen},
+	}
 	c.draw()
 	now.keys = []key{
 		{lookBefore, before.words("before")},
@@ -70,8 +74,13 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 	return now.figure()
 }
 
-// comparison is two assessments on one board.
-type comparison struct{ was, now *scene }
+// comparison is two assessments on one board: of each pair, before and after.
+type comparison struct {
+	was, now *scene
+	u        units.Units
+	eyes     [2]r3.Vec // the middle between them, in chair axes
+	screens  [2]frame.Pose
+}
 
 // draw draws both, the later one first.
 func (c comparison) draw() {
@@ -80,45 +89,29 @@ func (c comparison) draw() {
 	s.face(s.shown, lookPerson)
 	s.mount()
 	s.screen()
-	s.outline(s.housing(c.was.shown.Screen), lookBefore)
+	s.outline(s.housing(c.screens[0]), lookBefore)
 	if h := c.was.held(); h != nil {
 		for _, t := range h.tubes {
 			s.line(lookBefore.line, s.flatAll(t.line...)...)
 		}
 	}
 	c.was.face(c.was.shown, lookBefore)
-	eyes, screens := c.eyes(), c.screens()
-	for i, when := range [2]string{"before", "after"} {
-		s.height(&s.left, "eyes, "+when, eyes[i])
-		if i == 0 {
-			s.height(&s.right, "screen middle, "+when, screens[i].At)
-		}
-	}
-	s.arrow(eyes)
-	s.arrow([2]r3.Vec{screens[0].At, screens[1].At})
+	s.height(&s.left, "eyes, before", c.eyes[0])
+	s.height(&s.right, "screen middle, before", c.screens[0].At)
+	s.height(&s.left, "eyes, after", c.eyes[1])
+	s.arrow(c.eyes[0], c.eyes[1])
+	s.arrow(c.screens[0].At, c.screens[1].At)
 	s.floor()
 }
 
-// eyes returns the middle between the eyes before and after, in chair axes.
-func (c comparison) eyes() [2]r3.Vec {
-	return [2]r3.Vec{chairFromHead(c.was.shown).At, chairFromHead(c.now.shown).At}
-}
-
-// screens returns chairFromScreen before and after.
-func (c comparison) screens() [2]frame.Pose {
-	return [2]frame.Pose{c.was.shown.Screen, c.now.shown.Screen}
-}
-
-// leastArrowMM is the least movement that has an arrow.
-const leastArrowMM = 3
-
 // arrow draws the arrow from an earlier to a later place, unless they are as
 // good as the same in the view.
-func (s *scene) arrow(from [2]r3.Vec) {
-	a, b := s.flat(from[0]), s.flat(from[1])
+func (s *scene) arrow(from, to r3.Vec) {
+	const leastMM = 3
+	a, b := s.flat(from), s.flat(to)
 	way := r2.Sub(b, a)
 	length := r2.Norm(way)
-	if !(length >= leastArrowMM) {
+	if !(length >= leastMM) {
 		return
 	}
 	s.line(lookMoved.line, a, b)
@@ -127,23 +120,25 @@ func (s *scene) arrow(from [2]r3.Vec) {
 
 // changes adds what changed to the key, in numbers, and returns it in words.
 func (c comparison) changes() string {
-	var said []string
-	say := func(l look, text string) {
-		c.now.explain(l, text)
-		said = append(said, text)
+	distance := func(i int) float64 { return r3.Norm(r3.Sub(c.eyes[i], c.screens[i].At)) }
+	said := []string{
+		"eyes moved " + movedWords(c.u, c.eyes[0], c.eyes[1]),
+		"screen moved " + movedWords(c.u, c.screens[0].At, c.screens[1].At),
+		"eyes to screen: " + c.u.Number(distance(0)) + " to " + c.u.Length(distance(1)),
+		"was: " + tiltWords(c.screens[0]) + ", now: " + tiltWords(c.screens[1]),
 	}
-	eyes, screens, u := c.eyes(), c.screens(), c.now.units
-	say(lookMoved, "eyes moved "+movedWords(u, eyes[0], eyes[1]))
-	say(lookMoved, "screen moved "+movedWords(u, screens[0].At, screens[1].At))
-	say(look{}, "eyes to screen: "+u.Number(r3.Norm(r3.Sub(eyes[0], screens[0].At)))+" to "+u.Length(r3.Norm(r3.Sub(eyes[1], screens[1].At))))
-	say(look{}, "was: "+tiltWords(screens[0])+", now: "+tiltWords(screens[1]))
 	for i := range c.now.r.Postures {
-		if text := c.marginChange(&c.now.r.Postures[i]); text != "" {
-			say(look{}, text)
+		if f := &c.now.r.Postures[i]; f.Posture.MustWork {
+			said = append(said, c.marginChange(f))
 		}
 	}
-	for _, text := range c.settingChanges() {
-		say(look{}, text)
+	said = append(said, c.settingChanges()...)
+	for i, text := range said {
+		l := look{}
+		if i < 2 {
+			l = lookMoved
+		}
+		c.now.explain(l, text)
 	}
 	return strings.Join(said, ". ") + "."
 }
@@ -151,42 +146,30 @@ func (c comparison) changes() string {
 // movedWords says how far and which way a place has moved.
 func movedWords(u units.Units, a, b r3.Vec) string {
 	d := r3.Sub(b, a)
-	if r3.Norm(d) < 0.5 {
+	const least = 0.5
+	if r3.Norm(d) < least {
 		return u.Length(0)
 	}
 	var parts []string
-	for _, p := range []struct {
-		mm          float64
-		plus, minus string
-	}{{d.X, "forward", "back"}, {d.Y, "left", "right"}, {d.Z, "up", "down"}} {
-		switch {
-		case p.mm >= 0.5:
-			parts = append(parts, u.Number(p.mm)+" "+p.plus)
-		case p.mm <= -0.5:
-			parts = append(parts, u.Number(-p.mm)+" "+p.minus)
+	for i, mm := range [3]float64{d.X, d.Y, d.Z} {
+		if mm >= least {
+			parts = append(parts, u.Number(mm)+" "+[3]string{"forward", "left", "up"}[i])
+		} else if mm <= -least {
+			parts = append(parts, u.Number(-mm)+" "+[3]string{"back", "right", "down"}[i])
 		}
 	}
-	text := u.Length(r3.Norm(d))
-	if len(parts) == 0 {
-		return text
-	}
-	return text + ": " + strings.Join(parts, ", ")
+	return strings.TrimSuffix(u.Length(r3.Norm(d))+": "+strings.Join(parts, ", "), ": ")
 }
 
-// marginChange says how the margin of a posture changed; it is empty where the
-// posture need not work, or was none before.
+// marginChange says how the margin of a posture changed.
 func (c comparison) marginChange(f *fit.PostureResult) string {
-	if !f.Posture.MustWork {
-		return ""
-	}
-	u := c.now.units
+	name, was := f.Posture.Name, "none"
 	for i := range c.was.r.Postures {
-		w := &c.was.r.Postures[i]
-		if w.Posture.Name == f.Posture.Name {
-			return fmt.Sprintf("margin, %s: %s to %s", spoken(f.Posture.Name), u.Number(w.MarginMM), u.Length(f.MarginMM))
+		if w := &c.was.r.Postures[i]; w.Posture.Name == name {
+			was = c.u.Number(w.MarginMM)
 		}
 	}
-	return fmt.Sprintf("margin, %s: none to %s", spoken(f.Posture.Name), u.Length(f.MarginMM))
+	return fmt.Sprintf("margin, %s: %s to %s", spoken(name), was, c.u.Length(f.MarginMM))
 }
 
 // settingChanges says which settings changed, in the order of the later chain.
@@ -197,16 +180,15 @@ func (c comparison) settingChanges() []string {
 	}
 	old := make(map[string]string)
 	for i, j := range was.Chain.Moving() {
-		old[j.Name] = settingWords(c.now.units, j, was.Settings[i])
+		old[j.Name] = settingWords(c.u, j, was.Settings[i])
 	}
 	var out []string
 	for i, j := range now.Chain.Moving() {
-		is := settingWords(c.now.units, j, now.Settings[i])
-		switch before, had := old[j.Name]; {
-		case !had:
-			out = append(out, fmt.Sprintf("%s: new, %s", jointWords(j), is))
-		case before != is:
-			out = append(out, fmt.Sprintf("%s: %s to %s", jointWords(j), before, is))
+		is, before := settingWords(c.u, j, now.Settings[i]), old[j.Name]
+		if before == "" {
+			out = append(out, jointWords(j)+": new, "+is)
+		} else if before != is {
+			out = append(out, jointWords(j)+": "+before+" to "+is)
 		}
 	}
 	return out

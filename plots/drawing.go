@@ -69,8 +69,9 @@ func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
 	for _, t := range k.tags {
 		k.tag(t)
 	}
-	k.sides()
-	k.above()
+	k.labels(k.board.left, false, k.trX(k.loX), -1)
+	k.labels(k.board.right, false, k.trX(k.hiX), 1)
+	k.labels(k.board.top, true, k.trY(k.hiY), 1)
 	for _, n := range k.notes { // over the lines to the labels
 		k.note(n)
 	}
@@ -184,35 +185,26 @@ func (k *pen) text(p vg.Point, turn float64, text string) {
 	k.c.Pop()
 }
 
-// sides writes the labels at the left and at the right, with a line from each to
-// the place that it tells of.
-func (k *pen) sides() {
-	draws := func(labels lane, edge vg.Length, out vg.Length) {
-		labels, places := labels.placed(func(l label) vg.Length { return k.trY(l.at.Y) }, k.row(), k.trY(k.loY), k.trY(k.hiY))
-		for i, y := range places {
-			at := k.at(labels[i].at)
-			end := vg.Point{X: edge + out*(k.lead-air/2), Y: y}
-			k.leader(at, vg.Point{X: edge + out*air, Y: at.Y}, end)
-			x := end.X + out*air/2
-			if out < 0 {
-				x -= k.words.Width(labels[i].text)
-			}
-			k.text(vg.Point{X: x, Y: y - 0.36*k.words.Font.Size}, 0, labels[i].text)
-		}
+// labels writes the labels of a side, each with a line from the place that it tells of:
+// level at the left or the right of the drawing, upward above it.
+func (k *pen) labels(labels lane, upward bool, edge, out vg.Length) {
+	on := func(across, along vg.Length) vg.Point { return vg.Point{X: across, Y: along} }
+	along := func(l label) vg.Length { return k.trY(l.at.Y) }
+	turn, base, low, high := 0.0, -0.36*k.words.Font.Size, k.trY(k.loY), k.trY(k.hiY)
+	if upward {
+		on = func(across, along vg.Length) vg.Point { return vg.Point{X: along, Y: across} }
+		along = func(l label) vg.Length { return k.trX(l.at.X) }
+		turn, base, low, high = math.Pi/2, -base, k.trX(k.loX), k.trX(k.hiX)
 	}
-	draws(k.board.left, k.trX(k.loX), -1)
-	draws(k.board.right, k.trX(k.hiX), 1)
-}
-
-// above writes the labels above the drawing, upward.
-func (k *pen) above() {
-	labels, places := k.board.top.placed(func(l label) vg.Length { return k.trX(l.at.X) }, k.row(), k.trX(k.loX), k.trX(k.hiX))
-	edge := k.trY(k.hiY)
-	for i, x := range places {
-		at := k.at(labels[i].at)
-		end := vg.Point{X: x, Y: edge + k.lead - air/2}
-		k.leader(at, vg.Point{X: at.X, Y: edge + air}, end)
-		k.text(vg.Point{X: x + 0.36*k.words.Font.Size, Y: end.Y + air/2}, math.Pi/2, labels[i].text)
+	end := edge + out*(k.lead-air/2)
+	labels, places := labels.placed(along, k.row(), low, high)
+	for i, place := range places {
+		l, start := labels[i], end+out*air/2
+		if out < 0 {
+			start -= k.words.Width(l.text)
+		}
+		k.leader(k.at(l.at), on(edge+out*air, along(l)), on(end, place))
+		k.text(on(start, place+base), turn, l.text)
 	}
 }
 

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -97,18 +98,16 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 
 // postureAt returns the place of the posture with a name, or of the leading one.
 func postureAt(job *fit.Job, name string) (int, error) {
-	if name == "" {
-		if at := job.Leading(); at >= 0 {
-			return at, nil
-		}
+	at := slices.IndexFunc(job.Postures, func(p gaze.Posture) bool { return p.Name == name })
+	switch {
+	case name == "" && job.Leading() < 0:
 		return 0, fmt.Errorf("%w: no posture must work; name the one to draw", ErrFigure)
+	case name == "":
+		return job.Leading(), nil
+	case at < 0:
+		return 0, fmt.Errorf("%w: there is no posture %q", ErrFigure, name)
 	}
-	for i, p := range job.Postures {
-		if p.Name == name {
-			return i, nil
-		}
-	}
-	return 0, fmt.Errorf("%w: there is no posture %q", ErrFigure, name)
+	return at, nil
 }
 
 // chairFromHead returns the head of a posture in chair axes; its origin is midway
@@ -155,8 +154,7 @@ func (s *scene) face(f *fit.PostureResult, l look) {
 	semi, middle := s.skull()
 	s.outline(s.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
 	if s.v != Front {
-		n := s.nose()
-		s.line(l.line, s.flatAll(pose.Apply(n[0]), pose.Apply(n[1]), pose.Apply(n[2]))...)
+		s.line(l.line, s.flatAll(s.nose(pose)...)...)
 	}
 	for _, eye := range f.Eyes() {
 		s.sign(s.flat(eye), cross)
@@ -170,11 +168,13 @@ func (s *scene) skull() (semi, middle r3.Vec) {
 	return r3.Scale(s.part(), r3.Vec{X: 98, Y: 76, Z: 112}), r3.Scale(s.part(), r3.Vec{X: -88, Z: 8})
 }
 
-// nose returns the line of the nose in head axes (mm): schematic, no source.
-func (s *scene) nose() [3]r3.Vec {
-	return [3]r3.Vec{
-		r3.Scale(s.part(), r3.Vec{X: 8, Z: -14}), r3.Scale(s.part(), r3.Vec{X: 30, Z: -44}), r3.Scale(s.part(), r3.Vec{X: 4, Z: -50}),
+// nose returns the line of the nose of a head (mm): schematic, no source.
+func (s *scene) nose(head frame.Pose) []r3.Vec {
+	var line []r3.Vec
+	for _, p := range [3]r3.Vec{{X: 8, Z: -14}, {X: 30, Z: -44}, {X: 4, Z: -50}} {
+		line = append(line, head.Apply(r3.Scale(s.part(), p)))
 	}
+	return line
 }
 
 // ghosts draws the heads and the screens of the other postures that must work,

@@ -45,7 +45,9 @@ func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
 	}
 	a.floor()
 	a.paint()
-	a.nose()
+	nose := a.nose(chairFromHead(a.shown))
+	a.seen(piecePerson.line, nose[0], nose[1])
+	a.seen(piecePerson.line, nose[1], nose[2])
 	a.trackingVolume()
 	a.sight()
 	a.signs()
@@ -186,15 +188,9 @@ func (a *view3d) paint() {
 	}
 }
 
-// floorStep returns the distance of the lines on the floor (mm): a round length of the
-// units.
-func floorStep(u units.Units) float64 {
-	return u.MM() * [...]float64{units.MM: 250, units.CM: 25, units.Inch: 10}[u]
-}
-
 // floor draws the level floor under all pieces as a grid.
 func (a *view3d) floor() {
-	step := floorStep(a.units)
+	step := a.units.MM() * [...]float64{units.MM: 250, units.CM: 25, units.Inch: 10}[a.units]
 	low, high := math.Inf(1), math.Inf(-1)
 	left, right := low, high
 	for _, p := range a.pieces {
@@ -289,14 +285,6 @@ func (a *view3d) trackingVolume() {
 	a.explain(lookVolume, "tracking volume")
 }
 
-// nose draws the nose, by which one sees where the face looks.
-func (a *view3d) nose() {
-	head := chairFromHead(a.shown)
-	n := a.scene.nose()
-	a.seen(piecePerson.line, head.Apply(n[0]), head.Apply(n[1]))
-	a.seen(piecePerson.line, head.Apply(n[1]), head.Apply(n[2]))
-}
-
 // sight draws the line from the eyes to the middle of the screen with its length.
 func (a *view3d) sight() {
 	eyes, middle := chairFromHead(a.shown).At, a.shown.Screen.At
@@ -306,37 +294,27 @@ func (a *view3d) sight() {
 	a.notes = append(a.notes, note{a.flat(eyes), a.flat(middle), a.units.Length(r3.Norm(r3.Sub(middle, eyes)))})
 }
 
-// armLength returns the length of the arms that show the axes (mm): a round length of
-// the units.
-func armLength(u units.Units) float64 {
-	return u.MM() * [...]float64{units.MM: 200, units.CM: 20, units.Inch: 8}[u]
-}
-
 // arms draws the three axes at the lower left, all of one length, and names them; an
 // axis along the line of view is left out.
 func (a *view3d) arms() {
-	arm := armLength(a.units)
-	axes := []struct {
-		name string
-		tip  r2.Vec
-	}{
-		{"forward", a.flat(r3.Vec{X: arm})}, {"left", a.flat(r3.Vec{Y: arm})}, {"up", a.flat(r3.Vec{Z: arm})},
-	}
+	arm := a.units.MM() * [...]float64{units.MM: 200, units.CM: 20, units.Inch: 8}[a.units]
+	tips := a.flatAll(r3.Vec{X: arm}, r3.Vec{Y: arm}, r3.Vec{Z: arm})
 	var low, high r2.Vec
-	for _, x := range axes {
-		low = r2.Vec{X: min(low.X, x.tip.X), Y: min(low.Y, x.tip.Y)}
-		high = r2.Vec{X: max(high.X, x.tip.X), Y: max(high.Y, x.tip.Y)}
+	for _, tip := range tips {
+		low = r2.Vec{X: min(low.X, tip.X), Y: min(low.Y, tip.Y)}
+		high.X = max(high.X, tip.X)
 	}
-	const aside, head, slim = 120, 24, 0.3
-	least := 0.15 * arm
+	const aside, head, slim, least = 120, 24, 0.3, 0.15
 	origin := r2.Vec{X: a.loX - aside - high.X, Y: a.loY - low.Y}
-	for _, x := range axes {
-		if r2.Norm(x.tip) < least {
+	for i, tip := range tips {
+		long := r2.Norm(tip)
+		if long < least*arm {
 			continue
 		}
-		a.line(stroke(ink, 0.8), origin, r2.Add(origin, x.tip))
-		a.arrowHead(r2.Add(origin, x.tip), r2.Scale(head/r2.Norm(x.tip), x.tip), slim, look{fill: ink})
-		a.tags = append(a.tags, tag{r2.Add(origin, x.tip), x.tip, x.name})
+		end := r2.Add(origin, tip)
+		a.line(stroke(ink, 0.8), origin, end)
+		a.arrowHead(end, r2.Scale(head/long, tip), slim, look{fill: ink})
+		a.tags = append(a.tags, tag{end, tip, [3]string{"forward", "left", "up"}[i]})
 	}
 	a.grow(r2.Vec{X: origin.X + low.X - aside, Y: origin.Y}, r2.Vec{X: origin.X, Y: origin.Y + low.Y - aside/2})
 	a.explain(look{line: stroke(ink, 0.8)}, "axes, "+a.units.Length(arm)+" each")

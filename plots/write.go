@@ -1,10 +1,11 @@
 package plots
 
 import (
-	"encoding/xml"
 	"fmt"
 	"hash/fnv"
+	"html"
 	"io"
+	"regexp"
 	"strings"
 
 	"gonum.org/v1/plot/vg/vgimg"
@@ -29,7 +30,7 @@ func WriteSVG(w io.Writer, f Figure) error {
 // page even where a figure is on it twice. It is a letter followed by letters,
 // digits and hyphens (ASCII).
 func WriteInlineSVG(w io.Writer, f Figure, id string) error {
-	if !isID(id) {
+	if !regexp.MustCompile(`^[A-Za-z][A-Za-z0-9-]*$`).MatchString(id) {
 		return fmt.Errorf("%w: id %q is not a letter followed by letters, digits and hyphens", ErrFigure, id)
 	}
 	return writeSVG(w, f, "", id)
@@ -53,40 +54,15 @@ func writeSVG(w io.Writer, f Figure, first, id string) error {
 		_, _ = io.WriteString(h, f.Title+"\x00"+f.Desc+"\x00"+body) // a hash never fails
 		id = fmt.Sprintf("figure-%016x", h.Sum64())
 	}
-	if _, err := io.WriteString(w, first+accessible(body, f, id)); err != nil {
+	body = strings.ReplaceAll(body, "font-family:Liberation Sans", fontFamily)
+	end := strings.Index(body, ">") + 1
+	_, err := fmt.Fprintf(w, `%s<svg role="img" aria-labelledby="%[2]s-title" aria-describedby="%[2]s-desc"%[3]s`+
+		"\n<title id=\"%[2]s-title\">%[4]s</title>\n<desc id=\"%[2]s-desc\">%[5]s</desc>%[6]s",
+		first, id, body[len("<svg"):end], html.EscapeString(f.Title), html.EscapeString(f.Desc), body[end:])
+	if err != nil {
 		return fmt.Errorf("plots: write SVG: %w", err)
 	}
 	return nil
-}
-
-// accessible returns the svg element with role, title and description, whose ids
-// begin with id, and with fonts to fall back on.
-func accessible(body string, f Figure, id string) string {
-	open := fmt.Sprintf(`<svg role="img" aria-labelledby="%s-title" aria-describedby="%s-desc"`, id, id)
-	end := strings.Index(body, ">") + 1
-	head := strings.Replace(body[:end], "<svg", open, 1)
-	text := fmt.Sprintf("\n<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>",
-		id, escaped(f.Title), id, escaped(f.Desc))
-	rest := strings.ReplaceAll(body[end:], "font-family:Liberation Sans", fontFamily)
-	return head + text + rest
-}
-
-// isID reports whether s is a letter followed by letters, digits and hyphens.
-func isID(s string) bool {
-	for i, c := range []byte(s) {
-		letter := 'a' <= c|0x20 && c|0x20 <= 'z'
-		if !letter && (i == 0 || c != '-' && (c < '0' || c > '9')) {
-			return false
-		}
-	}
-	return s != ""
-}
-
-// escaped returns s as XML character data.
-func escaped(s string) string {
-	var b strings.Builder
-	_ = xml.EscapeText(&b, []byte(s)) // a strings.Builder never fails
-	return b.String()
 }
 
 // WritePDF writes f as a PDF document of one page of the figure's size. The same
