@@ -3,6 +3,7 @@ package mount
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -131,6 +132,12 @@ func (j Joint) Stops() []float64 {
 		stops = append(stops, zero+k*j.Step)
 	}
 	return stops
+}
+
+// Part returns the name of the part to which j belongs, the first word of its own.
+func (j Joint) Part() string {
+	part, _, _ := strings.Cut(j.Name, ".")
+	return part
 }
 
 // Format returns v in the reader's unit, to the digits of the joint's step:

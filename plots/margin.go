@@ -1,8 +1,10 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -10,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"sightpost/gaze/frame"
 	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
 )
@@ -126,4 +129,161 @@ func (d *marginChart) describe() string {
 		b.WriteString(".")
 	}
 	return b.String()
+}
+
+// painter is a figure, or the inside of a chart's axes, as a plotter.
+type painter func(c draw.Canvas, p *plot.Plot)
+
+// Plot paints.
+func (f painter) Plot(c draw.Canvas, p *plot.Plot) { f(c, p) }
+
+// inUnits returns one of the units in which a length (mm) or an angle (radians) is told.
+func inUnits(turns bool, u units.Units) float64 {
+	if turns {
+		return frame.Degree.Radians()
+	}
+	return u.MM()
+}
+
+// quantity returns the name of an axis with the unit in which it is told.
+func quantity(name string, turns bool, u units.Units) string {
+	if turns {
+		return name + " (°)"
+	}
+	return axisName(name, u)
+}
+
+// ruled names an axis and gives it a range and about count numbers, in units.
+func ruled(a *plot.Axis, name string, low, high, unit, count float64) {
+	a.Label.Text, a.Min, a.Max = name, low, high
+	a.Tick.Marker = ticksIn(unit, low, high, roundStep((high-low)/unit/count))
+}
+
+// beside returns by what part an axis must be longer to leave a width beside the
+// curves, on paper of a size.
+func beside(width, paper vg.Length) float64 {
+	share := min(0.5, float64(width/paper)*1.15) // of the paper, less the numbers of the axis
+	return share / (1 - share)
+}
+
+// curve is how a margin (mm) goes with a length (mm) or an angle (radians).
+type curve []r2.Vec
+
+// newCurve returns the curve of samples; whose names it in an error.
+func newCurve(samples []tolerance.Sample, whose string) (curve, error) {
+	if len(samples) < 2 {
+		return nil, fmt.Errorf("%w: %s: %d samples of the margin", ErrFigure, whose, len(samples))
+	}
+	var c curve
+	for i, s := range samples {
+		if !drawable(s.At, s.MarginMM) {
+			return nil, fmt.Errorf("%w: %s: a sample of the margin is not finite, or beyond %.0f m", ErrFigure, whose, farthest/1000)
+		}
+		if i > 0 && s.At < c[i-1].X {
+			return nil, fmt.Errorf("%w: %s: the samples of the margin are out of order", ErrFigure, whose)
+		}
+		c = append(c, r2.Vec{X: s.At, Y: s.MarginMM})
+	}
+	return c, nil
+}
+
+// deepestMM is how far below zero a chart shows a margin: below zero, it is right in its
+// sign only. highestMM is how far above zero every chart reaches.
+const deepestMM, highestMM = -40, 10
+
+// heights returns the part of the scale of margin that shows curves.
+func heights(curves ...curve) (bottom, top float64) {
+	top = highestMM
+	for _, p := range slices.Concat(curves...) {
+		bottom, top = min(bottom, p.Y), max(top, p.Y)
+	}
+	return max(bottom, deepestMM), top
+}
+
+// seen returns the part of the axis across in which any curve is above the deepest
+// margin, with more samples on either side, and a present value; where none is, all of
+// it.
+func seen(present float64, more int, curves ...curve) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, c := range curves {
+		for i, p := range c {
+			if p.Y >= deepestMM {
+				low, high = min(low, c[max(i-more, 0)].X), max(high, c[min(i+more, len(c)-1)].X)
+			}
+		}
+	}
+	if low < high {
+		return min(low, present), max(high, present)
+	}
+	for _, c := range curves {
+		low, high = min(low, c[0].X), max(high, c[len(c)-1].X)
+	}
+	return low, high
+}
+
+// peak returns the place of the greatest margin.
+func (c curve) peak() r2.Vec {
+	return slices.MaxFunc(c, func(a, b r2.Vec) int { return cmp.Compare(a.Y, b.Y) })
+}
+
+// near returns the margin at a value, by the straight line between samples.
+func (c curve) near(x float64) float64 {
+	i := slices.IndexFunc(c[1:], func(p r2.Vec) bool { return x <= p.X })
+	if i < 0 {
+		return c[len(c)-1].Y
+	}
+	a, b := c[i], c[i+1]
+	if !(b.X > a.X) {
+		return b.Y
+	}
+	return a.Y + max(0, (x-a.X)/(b.X-a.X))*(b.Y-a.Y)
+}
+
+// positive returns the run of samples about x at which the margin is not negative.
+func (c curve) positive(x float64) curve {
+	const rounding = 1e-9
+	at := max(0, slices.IndexFunc(c, func(p r2.Vec) bool { return p.X >= x-rounding }))
+	if c[at].Y < 0 {
+		return nil
+	}
+	from, to := at, at
+	for from > 0 && c[from-1].Y >= 0 {
+		from--
+	}
+	for to < len(c) && c[to].Y >= 0 {
+		to++
+	}
+	return c[from:to]
+}
+
+// within returns the part of a curve between two values.
+func (c curve) within(low, high float64) curve {
+	return slices.Concat(clipped(c, r2.Vec{X: low, Y: -farthest}, r2.Vec{X: high, Y: farthest})...)
+}
+
+// clipped returns the pieces of a line that lie inside a rectangle.
+func clipped(line []r2.Vec, low, high r2.Vec) [][]r2.Vec {
+	on := make([]vg.Point, len(line))
+	for i, p := range line {
+		on[i] = vg.Point{X: vg.Length(p.X), Y: vg.Length(p.Y)}
+	}
+	c := draw.Canvas{Rectangle: vg.Rectangle{
+		Min: vg.Point{X: vg.Length(low.X), Y: vg.Length(low.Y)}, Max: vg.Point{X: vg.Length(high.X), Y: vg.Length(high.Y)},
+	}}
+	var pieces [][]r2.Vec
+	for _, piece := range c.ClipLinesXY(on) {
+		var back []r2.Vec
+		for _, p := range piece {
+			back = append(back, r2.Vec{X: float64(p.X), Y: float64(p.Y)})
+		}
+		pieces = append(pieces, back)
+	}
+	return pieces
+}
+
+// curve draws what a chart shows of a curve.
+func (k *pen) curve(l draw.LineStyle, c curve) {
+	for _, piece := range clipped(c, r2.Vec{X: -farthest, Y: deepestMM}, r2.Vec{X: farthest, Y: farthest}) {
+		k.c.StrokeLines(l, k.all(piece))
+	}
 }

@@ -4,26 +4,26 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"strings"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"sightpost/gaze/frame"
 	"sightpost/mount"
 )
 
-// held is the mount of a scene as it stands under its load, in chair axes.
+// held is the mount of a scene under its load, in chair axes.
 type held struct {
-	links  []mount.Link // without load
-	frames []frame.Pose // carrier axes
+	joints []r3.Vec
 	tubes  []tubeLine
 	bars   [][2]r3.Vec // from joint to joint where there is no tube
 }
 
-// tubeLine is a tube's middle line in chair axes (mm).
+// tubeLine is a tube's middle line in chair axes (mm), and the place on it of what holds
+// the tube.
 type tubeLine struct {
 	line   []r3.Vec
 	radius float64
+	held   int
 }
 
 // held returns the mount of the result under its load; nil where there is none, or none
@@ -39,31 +39,64 @@ func (s *scene) held() *held {
 		s.fail(fmt.Errorf("plots: mount: %w", err))
 		return nil
 	}
-	if m := s.shown.Mount; m != nil {
-		if len(m.Joints) != len(set.Chain.Joints) || len(m.Lines) != len(links) {
+	m := s.shown.Mount
+	if m != nil {
+		if len(m.Joints) != len(frames) || len(m.Lines) != len(links) {
 			s.fail(fmt.Errorf("%w: the mount under its load has other parts than its chain", ErrFigure))
 			return nil
 		}
 		frames = m.Joints
 	}
-	h := &held{links: links, frames: frames}
+	carrier := s.shown.InCarrier.Carrier
+	h := &held{}
+	for _, f := range frames {
+		h.joints = append(h.joints, carrier.Apply(f.At))
+	}
 	for k, l := range links {
-		points := l.LineMM
-		if m := s.shown.Mount; m != nil {
-			points = m.Lines[k]
+		if m != nil {
+			l.LineMM = m.Lines[k]
 		}
-		if len(points) <= l.Held {
+		if len(l.LineMM) <= l.Held {
 			s.fail(fmt.Errorf("%w: %s has no middle line", ErrFigure, spoken(l.Part)))
 			return nil
 		}
-		line := make([]r3.Vec, len(points))
-		for i, p := range points {
-			line[i] = s.shown.InCarrier.Carrier.Apply(p)
+		t := tubeLine{radius: l.RadiusMM, held: l.Held}
+		for _, p := range l.LineMM {
+			t.line = append(t.line, carrier.Apply(p))
 		}
-		h.tubes = append(h.tubes, tubeLine{line, l.RadiusMM})
+		h.tubes = append(h.tubes, t)
 	}
-	h.bars = s.bars(h)
+	s.bars(h)
 	return h
+}
+
+// bars joins tubes and joints by straight bars, from each to the next outward and at last
+// to the back of the housing; a chain knows where they begin and end, not their form.
+func (s *scene) bars(h *held) {
+	chain := s.r.Set.Chain
+	var last *r3.Vec
+	reach := func(at r3.Vec) {
+		if last != nil && *last != at {
+			h.bars = append(h.bars, [2]r3.Vec{*last, at})
+		}
+		last = &at
+	}
+	for i, j := range chain.Joints {
+		tube := false
+		for k, span := range chain.Spans {
+			tube = tube || span.Part == j.Part()
+			if span.Carrier == i {
+				t := h.tubes[k]
+				reach(t.line[t.held])
+				last = &t.line[len(t.line)-1]
+			}
+		}
+		if !tube && j.Motion == mount.Turn {
+			reach(h.joints[i])
+		}
+	}
+	d := s.job.Device.Screen
+	reach(s.shown.Screen.Apply(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z}))
 }
 
 // mount draws tubes at their diameter, the clamp and the joints that turn.
@@ -80,7 +113,7 @@ func (s *scene) mount() {
 			s.outline(outline, lookTube)
 		}
 	}
-	s.explain(lookTube, "mount, tubes to scale (rings: joints)")
+	s.explain(lookTube, tubeWords)
 	for _, j := range s.joints(h) {
 		s.sign(s.flat(j.at), j.sign)
 		if j.part != "" {
@@ -89,38 +122,7 @@ func (s *scene) mount() {
 	}
 }
 
-// bars returns what joins tubes and joints as straight bars, from each to the
-// next outward and at last to the back of the housing; a chain knows where they
-// begin and end, not their form.
-func (s *scene) bars(h *held) [][2]r3.Vec {
-	chain := s.r.Set.Chain
-	var bars [][2]r3.Vec
-	var last *r3.Vec
-	reach := func(at r3.Vec) {
-		if last != nil && *last != at {
-			bars = append(bars, [2]r3.Vec{*last, at})
-		}
-		last = &at
-	}
-	for i, j := range chain.Joints {
-		tube := false
-		for k, span := range chain.Spans {
-			part, _, _ := strings.Cut(j.Name, ".")
-			tube = tube || span.Part == part
-			if span.Carrier == i {
-				line := h.tubes[k].line
-				reach(line[h.links[k].Held])
-				last = &line[len(line)-1]
-			}
-		}
-		if !tube && j.Motion == mount.Turn {
-			reach(s.shown.InCarrier.Carrier.Apply(h.frames[i].At))
-		}
-	}
-	d := s.job.Device.Screen
-	reach(s.shown.Screen.Apply(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z}))
-	return bars
-}
+const tubeWords = "mount, tubes to scale (rings: joints)"
 
 // jointSign is the sign of a joint in chair axes, with the name of its part where
 // it is the first sign of that part.
@@ -133,29 +135,28 @@ type jointSign struct {
 // joints returns the signs of the clamp and of the joints that turn, labelled with
 // the parts that are no tubes: the places where a technician measures.
 func (s *scene) joints(h *held) []jointSign {
-	named := make(map[string]bool) // parts that need no label, or have one
-	for _, l := range h.links {
-		named[l.Part] = true
+	chain := s.r.Set.Chain
+	tube := make(map[string]bool)
+	for _, span := range chain.Spans {
+		tube[span.Part] = true
 	}
+	named := maps.Clone(tube) // parts that need no label, or have one
 	var all []jointSign
-	add := func(at r3.Vec, sign mark, part string) {
-		j := jointSign{at: at, sign: sign}
+	add := func(i int, sign mark, part string) {
+		j := jointSign{at: h.joints[i], sign: sign}
 		if !named[part] {
 			j.part, named[part] = spoken(part), true
 		}
 		all = append(all, j)
 	}
-	tube := maps.Clone(named)
-	joints := s.r.Set.Chain.Joints
-	for i, j := range joints {
-		at := s.shown.InCarrier.Carrier.Apply(h.frames[i].At)
-		part, _, _ := strings.Cut(j.Name, ".")
-		if i == clampEnd(joints) {
+	for i, j := range chain.Joints {
+		part := j.Part()
+		if i == clampEnd(chain.Joints) {
 			delete(named, part)
-			add(at, clampMark, part)
+			add(i, clampMark, part)
 		}
 		if j.Motion == mount.Turn && !tube[part] { // a tube turns all along itself
-			add(at, ring, part)
+			add(i, ring, part)
 		}
 	}
 	return all
@@ -164,13 +165,10 @@ func (s *scene) joints(h *held) []jointSign {
 // clampEnd returns the place of the joint at which the clamp's middle sits when it
 // has been moved along and turned: the last of the first part before its offset.
 func clampEnd(joints []mount.Joint) int {
-	last := 0
-	for i, j := range joints {
-		first, _, _ := strings.Cut(joints[0].Name, ".")
-		if part, what, _ := strings.Cut(j.Name, "."); part != first || what == "offset" {
-			break
-		}
-		last = i
+	clamp := joints[0].Part()
+	end := slices.IndexFunc(joints, func(j mount.Joint) bool { return j.Part() != clamp || j.Name == clamp+".offset" })
+	if end < 0 {
+		end = len(joints)
 	}
-	return last
+	return max(0, end-1)
 }

@@ -149,7 +149,7 @@ func (a *view3d) hold() {
 	if h == nil {
 		return
 	}
-	a.explain(lookTube, "mount, tubes to scale (rings: joints)")
+	a.explain(lookTube, tubeWords)
 	a.hung = h
 	for _, b := range h.bars {
 		round := []ball{{b[0], barMM}, {b[1], barMM}}

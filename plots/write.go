@@ -1,13 +1,22 @@
 package plots
 
 import (
+	"bytes"
 	"fmt"
 	"hash/fnv"
 	"html"
+	"image"
+	"image/color"
+	"image/png"
 	"io"
+	"math"
 	"regexp"
 	"strings"
+	"time"
 
+	"codeberg.org/go-pdf/fpdf"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
 )
@@ -99,4 +108,198 @@ func WritePNG(w io.Writer, f Figure) error {
 		return fmt.Errorf("plots: write PNG: %w", err)
 	}
 	return nil
+}
+
+// NewPDF returns a document of one empty page of a size in a unit: "mm" or "pt". It
+// carries no date of its own, so that the same drawing gives the same bytes.
+func NewPDF(unit string, width, height float64) *fpdf.Fpdf {
+	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: unit, Size: fpdf.SizeType{Wd: width, Ht: height}})
+	undated := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	pdf.SetCreationDate(undated)
+	pdf.SetModificationDate(undated)
+	pdf.SetCatalogSort(true)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.AddPage()
+	return pdf
+}
+
+// DrawPDF draws f on the current page of a document, beside whatever else it holds, with
+// the upper left corner at x, y in the document's unit. Text stays text: it can be
+// searched and copied, in any script that the font has. It changes the document's font
+// and colors; all else is put back.
+func (f Figure) DrawPDF(pdf *fpdf.Fpdf, x, y float64) {
+	unit := 1 / pdf.GetConversionRatio()
+	c := &pdfCanvas{pdf: pdf, unit: unit, x: x, y: y + f.Size.Height.Points()*unit}
+	vg.Initialize(c)
+	c.Push()
+	f.drawOn(c)
+	c.Pop()
+}
+
+// pdfCanvas is a part of a page. Turns and moves are left to the document, in whose
+// coordinates the canvas's lower left corner stays at x, y.
+type pdfCanvas struct {
+	pdf        *fpdf.Fpdf
+	unit, x, y float64 // page units per point
+	now        pdfPen
+	saved      []pdfPen
+}
+
+// pdfPen is how lines, fills and text are drawn.
+type pdfPen struct {
+	color  color.Color
+	line   vg.Length
+	dashes []vg.Length
+	offset vg.Length
+}
+
+// SetLineWidth sets the width of lines.
+func (c *pdfCanvas) SetLineWidth(w vg.Length) { c.now.line = w }
+
+// SetLineDash sets the dash pattern of lines.
+func (c *pdfCanvas) SetLineDash(pattern []vg.Length, offset vg.Length) {
+	c.now.dashes, c.now.offset = pattern, offset
+}
+
+// SetColor sets the color of lines, fills and text; nil is black.
+func (c *pdfCanvas) SetColor(clr color.Color) { c.now.color = clr }
+
+// Rotate turns what follows counterclockwise by radians.
+func (c *pdfCanvas) Rotate(radians float64) { c.pdf.TransformRotate(radians*180/math.Pi, c.x, c.y) }
+
+// Translate moves what follows.
+func (c *pdfCanvas) Translate(p vg.Point) { c.pdf.TransformTranslate(c.of(p.X), -c.of(p.Y)) }
+
+// Scale scales what follows.
+func (c *pdfCanvas) Scale(x, y float64) { c.pdf.TransformScale(100*x, 100*y, c.x, c.y) }
+
+// Push saves transform and pen.
+func (c *pdfCanvas) Push() {
+	c.saved = append(c.saved, c.now)
+	c.pdf.TransformBegin()
+}
+
+// Pop restores what the last Push saved.
+func (c *pdfCanvas) Pop() {
+	last := len(c.saved) - 1
+	c.now, c.saved = c.saved[last], c.saved[:last]
+	c.pdf.TransformEnd()
+}
+
+// of returns a length in page units.
+func (c *pdfCanvas) of(l vg.Length) float64 { return c.unit * l.Points() }
+
+// at returns the place of p on the page.
+func (c *pdfCanvas) at(p vg.Point) (x, y float64) { return c.x + c.of(p.X), c.y - c.of(p.Y) }
+
+// colored hands the pen's color to set, and paints with its opacity.
+func (c *pdfCanvas) colored(set func(r, g, b int), paint func()) {
+	n := color.NRGBA{A: 0xff}
+	if c.now.color != nil {
+		n = color.NRGBAModel.Convert(c.now.color).(color.NRGBA)
+	}
+	set(int(n.R), int(n.G), int(n.B))
+	if n.A < 0xff {
+		c.pdf.SetAlpha(float64(n.A)/0xff, "Normal")
+		defer c.pdf.SetAlpha(1, "Normal")
+	}
+	paint()
+}
+
+// Stroke draws the line along a path.
+func (c *pdfCanvas) Stroke(path vg.Path) {
+	if c.now.line <= 0 {
+		return
+	}
+	c.pdf.SetLineWidth(c.of(c.now.line))
+	var dashes []float64
+	for _, d := range c.now.dashes {
+		dashes = append(dashes, c.of(d))
+	}
+	c.pdf.SetDashPattern(dashes, c.of(c.now.offset))
+	c.colored(c.pdf.SetDrawColor, func() { c.draw(path, "D") })
+	c.pdf.SetDashPattern(nil, 0)
+}
+
+// Fill fills a path.
+func (c *pdfCanvas) Fill(path vg.Path) {
+	c.colored(c.pdf.SetFillColor, func() { c.draw(path, "F") })
+}
+
+// FillString writes text with its baseline starting at p. The document embeds its font
+// the first time.
+func (c *pdfCanvas) FillString(face font.Face, p vg.Point, text string) {
+	if face.Font.Size <= 0 || text == "" {
+		return
+	}
+	name := face.Name()
+	if c.pdf.GetFontDesc(name, "") == (fpdf.FontDescType{}) {
+		var raw bytes.Buffer
+		if _, err := face.Face.WriteSourceTo(nil, &raw); err != nil {
+			c.pdf.SetError(fmt.Errorf("plots: font %q: %w", name, err))
+			return
+		}
+		c.pdf.AddUTF8FontFromBytes(name, "", raw.Bytes())
+	}
+	c.pdf.SetFont(name, "", face.Font.Size.Points())
+	x, y := c.at(p)
+	c.colored(c.pdf.SetTextColor, func() { c.pdf.Text(x, y, text) })
+}
+
+// DrawImage draws a picture in a rectangle of the canvas.
+func (c *pdfCanvas) DrawImage(rect vg.Rectangle, img image.Image) {
+	var buf bytes.Buffer
+	if err := png.Encode(&buf, img); err != nil {
+		c.pdf.SetError(fmt.Errorf("plots: picture: %w", err))
+		return
+	}
+	h := fnv.New64a()
+	h.Write(buf.Bytes())
+	name := fmt.Sprintf("picture-%016x", h.Sum64())
+	opts := fpdf.ImageOptions{ImageType: "png"}
+	c.pdf.RegisterImageOptionsReader(name, opts, &buf)
+	x, y := c.at(vg.Point{X: rect.Min.X, Y: rect.Max.Y})
+	c.pdf.ImageOptions(name, x, y, c.of(rect.Size().X), c.of(rect.Size().Y), false, opts, 0, "")
+}
+
+// draw traces a path and paints it.
+func (c *pdfCanvas) draw(path vg.Path, paint string) {
+	for i, comp := range path {
+		x, y := c.at(comp.Pos)
+		switch {
+		case comp.Type == vg.MoveComp:
+			c.pdf.MoveTo(x, y)
+		case comp.Type == vg.LineComp:
+			c.pdf.LineTo(x, y)
+		case comp.Type == vg.ArcComp:
+			c.arc(comp, i == 0)
+		case comp.Type == vg.CurveComp && len(comp.Control) == 1:
+			ax, ay := c.at(comp.Control[0])
+			c.pdf.CurveTo(ax, ay, x, y)
+		case comp.Type == vg.CurveComp:
+			ax, ay := c.at(comp.Control[0])
+			bx, by := c.at(comp.Control[1])
+			c.pdf.CurveBezierCubicTo(ax, ay, bx, by, x, y)
+		case comp.Type == vg.CloseComp:
+			c.pdf.ClosePath()
+		}
+	}
+	if len(path) > 0 {
+		c.pdf.DrawPath(paint)
+	}
+}
+
+// arc traces an arc of a circle, in pieces of at most a quarter turn, of which the
+// document makes smooth curves.
+func (c *pdfCanvas) arc(comp vg.PathComp, first bool) {
+	if first {
+		s, k := math.Sincos(comp.Start)
+		c.pdf.MoveTo(c.at(comp.Pos.Add(vg.Point{X: vg.Length(k), Y: vg.Length(s)}.Scale(comp.Radius))))
+	}
+	x, y := c.at(comp.Pos)
+	r, degrees := c.of(comp.Radius), 180/math.Pi
+	n := math.Ceil(math.Abs(comp.Angle) / (math.Pi / 2))
+	for i := 0.0; i < n; i++ {
+		c.pdf.ArcTo(x, y, r, r, 0, degrees*(comp.Start+comp.Angle*i/n), degrees*(comp.Start+comp.Angle*(i+1)/n))
+	}
 }
