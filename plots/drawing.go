@@ -41,19 +41,6 @@ func widest(style draw.TextStyle, texts ...string) vg.Length {
 	return most
 }
 
-// captions writes texts above what they tell of, gap apart from low to high, each with a
-// line to its place; foot is the height of the i-th text.
-func (k *pen) captions(labels lane, gap, low, high vg.Length, foot func(i int) vg.Length) {
-	labels, places := labels.placed(func(l label) vg.Length { return k.trX(l.at.X) }, gap, low, high)
-	for i, x := range places {
-		l, y := labels[i], foot(i)
-		if !l.bare {
-			k.leader(k.at(l.at), vg.Point{X: x, Y: y})
-		}
-		k.text(vg.Point{X: x - k.words.Width(l.text)/2, Y: y + 0.25*k.words.Font.Size}, 0, l.text)
-	}
-}
-
 // Plot draws the board: grid, drawing, labels, key and scale bar.
 func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
 	k := (&pen{layout: d.layout, c: c}).within(p)

@@ -22,7 +22,6 @@ type label struct {
 	at       r2.Vec
 	text     string
 	measured bool // ends in a length along the axis of its side
-	bare     bool // without a line to its place
 }
 
 // legible returns a text as a figure can show it: on one line, without characters that

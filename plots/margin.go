@@ -88,9 +88,12 @@ func (d *marginChart) paint(c draw.Canvas, p *plot.Plot) {
 		names = append(names, label{at: curve.peak(), text: d.names[i]})
 	}
 	half, rows := d.gap()/2, d.rows(right-k.trX(d.low))
-	k.captions(names, d.gap()/vg.Length(rows), k.trX(d.low)+half, right-half, func(i int) vg.Length {
-		return k.trY(d.top) + peakLead/2 + k.row()*vg.Length(i%rows)
-	})
+	names, places := names.placed(func(l label) vg.Length { return k.trX(l.at.X) }, d.gap()/vg.Length(rows), k.trX(d.low)+half, right-half)
+	for i, x := range places {
+		y := k.trY(d.top) + peakLead/2 + k.row()*vg.Length(i%rows)
+		k.leader(k.at(names[i].at), vg.Point{X: x, Y: y})
+		k.put(x, y+0.25*k.words.Font.Size, 0.5, names[i].text)
+	}
 }
 
 // setHere says where the screen is.

@@ -26,7 +26,7 @@ const mostPanels, panelsAcross = 12, 3
 // Each panel has the margin with the screen carried as it is as a solid line,
 // with the other carrier as a dashed one; the range about the present value in
 // which the screen works is shaded, and the present value marked. Where both
-// carriers come to the same there is one label for both. The error wraps
+// carriers come to the same there is one range for both. The error wraps
 // [ErrFigure]: for no curves or more than 12, for curves of different postures or
 // of one point only, and for numbers that are not finite.
 func Postures(curves []tolerance.PostureCurve, opt Options) (Figure, error) {
@@ -174,9 +174,13 @@ func (d *panels) paint(c draw.Canvas, _ *plot.Plot) {
 // panel draws a panel with its head.
 func (d *panels) panel(p *panel, c draw.Canvas) {
 	k := newPen(d.text, c)
-	head := [3]string{p.name + ", now " + p.number(p.present), p.carried[0].carrier + ": " + p.carried[0].words, p.carried[1].carrier + ": " + p.carried[1].words}
+	head := []string{p.name + ", now " + p.number(p.present)}
 	if p.alike() {
-		head = [3]string{"", head[0], p.carried[0].words}
+		head = append(head, "on seat and base alike: "+p.carried[0].words, "")
+	} else {
+		for _, c := range p.carried {
+			head = append(head, c.carrier+": "+c.words)
+		}
 	}
 	for _, text := range head {
 		c.Max.Y -= k.row()
@@ -186,7 +190,6 @@ func (d *panels) panel(p *panel, c draw.Canvas) {
 	inner := newPlot(smallSize)
 	ruled(&inner.X, quantity(p.name, p.turns, d.units), p.low, p.high, inUnits(p.turns, d.units), 7)
 	ruled(&inner.Y, axisName("margin", d.units), d.bottom, d.top, d.units.MM(), 6)
-	inner.Y.Max += (d.top - d.bottom) * beside(3*k.row(), c.Max.Y-c.Min.Y)
 	inner.Add(painter(func(c draw.Canvas, inner *plot.Plot) { d.inside(newPen(d.text, c).within(inner), p) }))
 	inner.Draw(c)
 }
@@ -213,66 +216,18 @@ func (d *panels) inside(k *pen, p *panel) {
 	if y := p.carried[0].near(p.present); y >= d.bottom {
 		k.mark(mark{at: r2.Vec{X: p.present, Y: y}, glyph: ring.glyph, inner: true})
 	}
-	d.name(k, p)
-}
-
-// name writes which curve is which above the curves, with a line to each that
-// is seen.
-func (d *panels) name(k *pen, p *panel) {
-	var labels lane
-	for _, c := range p.carried {
-		labels = append(labels, label{at: c.within(p.low, p.high).peak(), text: c.carrier})
-	}
-	if p.alike() {
-		labels = labels[:1]
-		labels[0].text = "on seat and base alike"
-	} else if at, ok := p.apart(d.bottom, 0.4*d.top); ok {
-		for i, c := range p.carried {
-			labels[i].at = r2.Vec{X: at, Y: c.near(at)}
-		}
-	}
-	widest := vg.Length(0)
-	for i := range labels {
-		l := &labels[i]
-		if l.bare = l.at.Y < d.bottom; l.bare {
-			l.text += ": below " + d.units.Length(d.bottom)
-		}
-		widest = max(widest, d.text.Width(l.text))
-	}
-	k.captions(labels, widest+2*air, k.trX(p.low)+widest/2+air, k.trX(p.high)-widest/2,
-		func(int) vg.Length { return k.trY(d.top) + k.row() })
-}
-
-// apart returns where the two curves are farthest apart with neither below a margin that
-// is wanted or, where one always is, the least; ok is false where one always is below
-// that.
-func (p *panel) apart(least, wanted float64) (at float64, ok bool) {
-	best := -1.0
-	for _, bottom := range [2]float64{wanted, least} {
-		for _, a := range p.carried[0].curve {
-			y := p.carried[1].near(a.X)
-			if off := math.Abs(a.Y - y); min(a.Y, y) >= bottom && a.X >= p.low && a.X <= p.high && off > best {
-				best, at, ok = off, a.X, true
-			}
-		}
-		if ok {
-			break
-		}
-	}
-	return at, ok
 }
 
 // describe says the figure's numbers in words.
 func (d *panels) describe() string {
-	var b strings.Builder
+	var said []string
 	for _, p := range d.all {
 		as, other := p.carried[0], p.carried[1]
-		fmt.Fprintf(&b, "%s, now %s: ", p.name, p.number(p.present))
+		text := as.carrier + ", " + as.words + "; " + other.carrier + ", " + other.words
 		if p.alike() {
-			fmt.Fprintf(&b, "%s, on seat and base alike. ", as.words)
-			continue
+			text = as.words + ", on seat and base alike"
 		}
-		fmt.Fprintf(&b, "%s, %s; %s, %s. ", as.carrier, as.words, other.carrier, other.words)
+		said = append(said, fmt.Sprintf("%s, now %s: %s.", p.name, p.number(p.present), text))
 	}
-	return strings.TrimSpace(b.String())
+	return strings.Join(said, " ")
 }
