@@ -105,6 +105,13 @@ func (h *histogram) check(t variation.Tally) error {
 	return nil
 }
 
+// beside returns by what part an axis must be longer to leave a width beside the
+// curves, on paper of a size.
+func beside(width, paper vg.Length) float64 {
+	share := min(0.5, float64(width/paper)*1.15) // of the paper, less the numbers of the axis
+	return share / (1 - share)
+}
+
 // percent returns the share of the simulations that are in a bin, in %.
 func (h *histogram) percent(b variation.Bin) float64 { return 100 * float64(b.Count) / h.count }
 
@@ -124,6 +131,9 @@ func (h *histogram) paint(c draw.Canvas, p *plot.Plot) {
 	h.zero(k)
 	h.name(k)
 }
+
+// belowZero says what a negative margin means.
+const belowZero = "does not work"
 
 // zero draws the line at zero and says what it parts.
 func (h *histogram) zero(k *pen) {

@@ -122,10 +122,11 @@ var (
 	}
 
 	// Margins over a posture with the screen carried as it is and the other way, the range
-	// that works, and a present value or place.
+	// that works, a present value or place, and zero.
 	lookCarried = [2]draw.LineStyle{stroke(okabeBlue, 1.5), stroke(okabeVermilion, 1.3, 5, 2.5)}
 	lookWorks   = look{fill: faint(okabeSky, 0.22)}
 	lookPresent = stroke(grey(0.35), 0.7, 1.5, 1.5)
+	lookZero    = stroke(ink, 0.8)
 )
 
 // The signs of a joint, an eye or another point, the clamp and the tracker.
