@@ -27,30 +27,45 @@ func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 	}
 	s.acrossName, s.upName = v.seen().acrossName, v.seen().upName
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
-	said := []string{s.mainCut()}
+	said := []string{s.working(s.shown, look{})}
 	for i := range r.Postures {
 		if f := &r.Postures[i]; i != s.at && f.Posture.MustWork {
-			said = append(said, s.otherCut(f, len(said)))
+			said = append(said, s.working(f, look{line: curveLook(len(said))}))
 		}
 	}
 	s.desc = s.toScale() + " " + strings.Join(said, " ")
 	return s.figure()
 }
 
-// mainCut draws the cut of the posture drawn, with what ends it, and says it in
-// words.
-func (s *scene) mainCut() string {
-	f := s.shown
+// working draws the cut of a posture, that of another than the one drawn in a look, and says
+// in words what ends it: all along the edge, or of another posture where it is nearest.
+func (s *scene) working(f *fit.PostureResult, other look) string {
 	name := spoken(f.Posture.Name)
 	edges, inside := s.edges(f)
-	if len(edges) > 0 {
-		s.explain(lookRegion, whereEyes(inside)+", "+name)
+	l, movement := lookRegion, lookMovement
+	where, moves := whereEyes(inside)+", "+name, "usual head movement, "+name
+	if f != s.shown {
+		l, movement, where = other, other, "where it would have to be, "+name
+		movement.line.Width *= 0.6
+		if inside {
+			where = "where it may be, " + name
+		}
+		if f.InCarrier.Carrier != s.shown.InCarrier.Carrier {
+			moves += " (as seen from the screen)" // which has moved along
+		}
 	}
-	s.outline(s.edgePoints(edges), lookRegion)
-	s.movement(f, lookMovement, "usual head movement, "+name)
+	if len(edges) > 0 {
+		s.explain(l, where)
+	}
+	s.outline(s.edgePoints(edges), l)
+	s.movement(f, movement, moves)
 	s.eyeLabel(f)
 	if !inside {
 		return s.outside(f)
+	}
+	if f != s.shown {
+		least := slices.MinFunc(edges, func(a, b gaze.Edge) int { return cmp.Compare(a.DistMM, b.DistMM) })
+		return fmt.Sprintf("Posture %s: nearest end after %s, %s.", name, s.units.Number(least.DistMM), endWords(least.Condition.Kind))
 	}
 	var ends []string
 	for _, middle := range runsOf(edges) {
@@ -69,33 +84,6 @@ func (s *scene) outside(f *fit.PostureResult) string {
 		words += ": " + f.Margins[f.Least].Condition.String()
 	}
 	return words + "."
-}
-
-// otherCut draws the cut of another posture and says it in words.
-func (s *scene) otherCut(f *fit.PostureResult, nth int) string {
-	l := look{line: curveLook(nth)}
-	name := spoken(f.Posture.Name)
-	edges, inside := s.edges(f)
-	s.outline(s.edgePoints(edges), l)
-	switch {
-	case inside:
-		s.explain(l, "where it may be, "+name)
-	case len(edges) > 0:
-		s.explain(l, "where it would have to be, "+name)
-	}
-	thin := l
-	thin.line.Width *= 0.6
-	moves := "usual head movement, " + name
-	if f.InCarrier.Carrier != s.shown.InCarrier.Carrier {
-		moves += " (as seen from the screen)" // which has moved along
-	}
-	s.movement(f, thin, moves)
-	s.eyeLabel(f)
-	if !inside {
-		return s.outside(f)
-	}
-	least := slices.MinFunc(edges, func(a, b gaze.Edge) int { return cmp.Compare(a.DistMM, b.DistMM) })
-	return fmt.Sprintf("Posture %s: nearest end after %s, %s.", name, s.units.Number(least.DistMM), endWords(least.Condition.Kind))
 }
 
 // eyeLabel marks the middle between the eyes of a posture where it stands to the

@@ -172,25 +172,13 @@ func (l *screenTargets) smallest() {
 	}
 }
 
-// inside returns the outline of the smallest target at a spot.
+// inside returns the outline of the smallest target at a spot: about it in the middle,
+// else inward from its corner.
 func (l *screenTargets) inside(c gaze.Corner, s gaze.Spot) []r2.Vec {
-	w, h := s.Smallest.AcrossMM, s.Smallest.UpMM
-	r := gaze.Rect{LeftMM: s.AtMM.X - w/2, RightMM: s.AtMM.X + w/2, BottomMM: s.AtMM.Y - h/2, TopMM: s.AtMM.Y + h/2}
-	switch c {
-	case gaze.TopLeft, gaze.BottomLeft:
-		r.LeftMM, r.RightMM = s.AtMM.X, s.AtMM.X+w
-	case gaze.TopRight, gaze.BottomRight:
-		r.LeftMM, r.RightMM = s.AtMM.X-w, s.AtMM.X
-	case gaze.NoCorner:
-	}
-	switch c {
-	case gaze.TopLeft, gaze.TopRight:
-		r.BottomMM, r.TopMM = s.AtMM.Y-h, s.AtMM.Y
-	case gaze.BottomLeft, gaze.BottomRight:
-		r.BottomMM, r.TopMM = s.AtMM.Y, s.AtMM.Y+h
-	case gaze.NoCorner:
-	}
-	return cornersOf(r)
+	inward := [...]r2.Vec{gaze.NoCorner: {}, gaze.TopLeft: {X: 1, Y: -1}, gaze.TopRight: {X: -1, Y: -1}, gaze.BottomLeft: {X: 1, Y: 1}, gaze.BottomRight: {X: -1, Y: 1}}[c]
+	w, h := s.Smallest.AcrossMM/2, s.Smallest.UpMM/2
+	x, y := s.AtMM.X+inward.X*w, s.AtMM.Y+inward.Y*h
+	return cornersOf(gaze.Rect{LeftMM: x - w, RightMM: x + w, BottomMM: y - h, TopMM: y + h})
 }
 
 // tell labels a target on its own side of the drawing; the middle counts to the

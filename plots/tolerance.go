@@ -235,7 +235,9 @@ func (d *toleranceTable) paint(c draw.Canvas, _ *plot.Plot) {
 		k.row(&d.rows[i], top-vg.Length(i)*d.rowHeight())
 	}
 	k.rule(foot)
-	k.key(k.scales(foot))
+	k.scales(foot)
+	(&pen{c: c, layout: keyed(d.small, c.Max.X-c.Min.X, key{lookTolerance[0], "slide"}, key{lookTolerance[1], "turn"},
+		key{look{}, "upright line: set value; bracket: limit of the setting; point: goes on beyond the scale"})}).key()
 }
 
 // across returns the place of a part of a scale, -1 to 1.
@@ -316,8 +318,8 @@ func (k *tablePen) bracket(x, y, inward vg.Length) {
 	})
 }
 
-// scales draws the scales under the rows and returns where they end.
-func (k *tablePen) scales(y vg.Length) vg.Length {
+// scales draws the scales under the rows.
+func (k *tablePen) scales(y vg.Length) {
 	for i, name := range [2]string{axisName("slides, off by", k.units), "turns, off by (°)"} {
 		if k.step[i] == 0 {
 			continue
@@ -332,32 +334,4 @@ func (k *tablePen) scales(y vg.Length) vg.Length {
 			k.put(k.across(float64(n)/divisions), y, 0.5, number)
 		}
 	}
-	return y
-}
-
-// key says what the signs mean, in a row under y.
-func (k *tablePen) key(y vg.Length) {
-	y -= 1.6 * k.line()
-	middle := y + 0.36*k.small.Font.Size
-	x := k.c.Min.X + air
-	entry := func(width vg.Length, text string, sign func(x vg.Length)) {
-		sign(x)
-		k.fine.put(x+width+air/2, y, 0, text)
-		x += width + air/2 + k.small.Width(text) + 1.5*air
-	}
-	half := 0.5 * barHalf
-	for i, name := range [2]string{"slide", "turn"} {
-		if k.step[i] > 0 {
-			entry(sample/1.5, name, func(x vg.Length) {
-				k.box(x, middle-half, x+sample/1.5, middle+half, lookTolerance[i])
-			})
-		}
-	}
-	entry(air/2, "set value", func(x vg.Length) {
-		k.c.StrokeLine2(stroke(ink, 1.6), x+air/4, middle-barHalf, x+air/4, middle+barHalf)
-	})
-	entry(air/2, "limit of the setting", func(x vg.Length) { k.bracket(x+air/2, middle, -1) })
-	entry(air, "goes on beyond the scale", func(x vg.Length) {
-		k.c.StrokeLines(stroke(ink, 0.7), []vg.Point{{X: x, Y: middle + half}, {X: x + air, Y: middle}, {X: x, Y: middle - half}})
-	})
 }
