@@ -198,7 +198,7 @@ func (d *panels) panel(p *panel, c draw.Canvas) {
 		c.Max.Y -= k.row()
 		k.text(vg.Point{X: c.Min.X + 2*air, Y: c.Max.Y}, 0, fitted(d.text, text, c.Max.X-c.Min.X-2*air))
 	}
-	c.Max.Y -= air / 2
+	c.Max.Y -= air
 	inner := newPlot(d.text.Font.Size)
 	ruled(&inner.X, quantity(p.name, p.turns, d.units), p.low, p.high, inUnits(p.turns, d.units), 8)
 	ruled(&inner.Y, axisName("margin", d.units), d.bottom, d.top, d.units.MM(), 8)

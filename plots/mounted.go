@@ -41,7 +41,7 @@ func (s *scene) held() *held {
 	}
 	m := s.shown.Mount
 	if m != nil {
-		if len(m.Joints) != len(frames) || len(m.Lines) != len(links) {
+		if len(m.Joints) != len(set.Chain.Joints) || len(m.Lines) != len(links) {
 			s.fail(fmt.Errorf("%w: the mount under its load has other parts than its chain", ErrFigure))
 			return nil
 		}
