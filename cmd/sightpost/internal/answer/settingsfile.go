@@ -66,18 +66,13 @@ func parseSettingsYAML(text string) ([]Entry, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errSettings, err)
 	}
-	var pairs []*ast.MappingValueNode
-	switch v := tree.(type) {
-	case *ast.MappingNode:
-		pairs = v.Values
-	case *ast.MappingValueNode: // a lone pair
-		pairs = append(pairs, v)
-	default:
+	mapping, ok := tree.(ast.MapNode)
+	if !ok {
 		return nil, errSettings
 	}
-	entries := make([]Entry, 0, len(pairs))
-	for _, p := range pairs {
-		e, err := settingIn(p)
+	var entries []Entry
+	for pairs := mapping.MapRange(); pairs.Next(); {
+		e, err := settingIn(pairs.KeyValue())
 		if err != nil {
 			return nil, err
 		}

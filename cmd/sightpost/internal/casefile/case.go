@@ -82,8 +82,8 @@ func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, erro
 	f := r.read(src, &caseTable)
 	r.sense(f)
 	kit := r.kit(f, open)
-	if len(r.problems) > 0 {
-		return nil, r.problems.sorted()
+	if err := r.err(); err != nil {
+		return nil, err
 	}
 	c := newCase(f)
 	c.kit = kit
@@ -92,8 +92,8 @@ func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, erro
 	if kit != nil {
 		r.mount(c)
 	}
-	if len(r.problems) > 0 {
-		return nil, r.problems.sorted()
+	if err := r.err(); err != nil {
+		return nil, err
 	}
 	c.Warnings, c.Assumptions = r.warnings, r.assumptions
 	return c, nil
@@ -105,8 +105,8 @@ func ReadKit(name string, src io.Reader) (mount.Kit, error) {
 	r := newReader(name)
 	kit := r.read(src, kitTable)
 	r.kitSense(kit)
-	if len(r.problems) > 0 {
-		return mount.Kit{}, r.problems.sorted()
+	if err := r.err(); err != nil {
+		return mount.Kit{}, err
 	}
 	return newKit(kit), nil
 }

@@ -221,7 +221,7 @@ func (n *node) values(to []Said, path string) []Said {
 		to = append(to, Said{Path: path, Row: n.row.Path, Value: n.Value, Assumed: n.assumed})
 	}
 	for i, item := range n.items {
-		name := itoa(i + 1)
+		name := strconv.Itoa(i + 1)
 		if own := item.name(); own != nil {
 			name = cmp.Or(own.Word, name)
 		}

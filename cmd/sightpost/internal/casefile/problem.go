@@ -9,12 +9,41 @@ import (
 	"unicode/utf8"
 )
 
-// Problem is one thing that is wrong with a file, and where.
-type Problem struct {
+// spot is the place of an entry.
+type spot struct {
 	File         string
 	Line, Column int // both from 1; the column counts characters
 	// Key is the dotted path of the entry, "tracker.near"; "" for the whole file.
 	Key string
+}
+
+// problem returns a problem of the entry at a place.
+func (s spot) problem(found, expected string) Problem {
+	return Problem{spot: s, Found: found, Expected: expected}
+}
+
+// parent returns s under the name of what holds it.
+func (s spot) parent() spot {
+	s.Key = s.Key[:max(strings.LastIndexByte(s.Key, '.'), 0)]
+	return s
+}
+
+// under returns s under the name of an entry of it.
+func (s spot) under(key string) spot {
+	s.Key = joinKey(s.Key, key)
+	return s
+}
+
+func joinKey(path, key string) string {
+	if path == "" {
+		return cut(key)
+	}
+	return path + "." + cut(key)
+}
+
+// Problem is one thing that is wrong with a file, and where.
+type Problem struct {
+	spot
 	// Found and Expected are phrases: `"118,5 cm"`, "a length such as 118 cm".
 	Found, Expected string
 	// Nearest is the known word nearest to the one found; "" if none is near.
@@ -26,12 +55,11 @@ type Problem struct {
 
 // String returns the problem in one line.
 func (p Problem) String() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s:%d:%d: ", p.File, p.Line, p.Column)
-	if p.Key != "" {
-		b.WriteString(p.Key + ": ")
+	key := p.Key
+	if key != "" {
+		key += ": "
 	}
-	return b.String() + p.Said()
+	return fmt.Sprintf("%s:%d:%d: %s%s", p.File, p.Line, p.Column, key, p.Said())
 }
 
 // Entry returns the dotted path of the entry that p is about: its key or, if an entry
@@ -143,5 +171,3 @@ func distance(a, b []rune) int {
 	}
 	return row[len(b)]
 }
-
-func itoa(i int) string { return strconv.Itoa(i) }

@@ -3,18 +3,12 @@ package casefile
 import (
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
 )
-
-// spot is the place of an entry: where it is and what it is called.
-type spot struct {
-	File         string
-	Line, Column int
-	Key          string // dotted path
-}
 
 // reader collects what one file says.
 type reader struct {
@@ -26,9 +20,12 @@ type reader struct {
 
 func newReader(file string) *reader { return &reader{file: file} }
 
-// problem returns a problem of the entry at a place.
-func (s spot) problem(found, expected string) Problem {
-	return Problem{File: s.File, Line: s.Line, Column: s.Column, Key: s.Key, Found: found, Expected: expected}
+// err returns all problems found, nil if there are none.
+func (r *reader) err() error {
+	if len(r.problems) == 0 {
+		return nil
+	}
+	return r.problems.sorted()
 }
 
 // add adds a problem of the first stage, which a schema finds too.
@@ -56,10 +53,11 @@ func (r *reader) warn(at spot, found, expected string) {
 
 // value returns what y says of an entry.
 func (r *reader) value(y ast.Node, at spot, e *Entry) *node {
+	_, isMapping := y.(ast.MapNode)
 	switch {
 	case e.Kind == List:
 		return r.list(y, at, e)
-	case e.Kind == Group, e.Kind == Either && isMapping(y):
+	case e.Kind == Group, e.Kind == Either && isMapping:
 		return r.group(y, at, e)
 	}
 	return r.word(y, at, e)
@@ -78,7 +76,7 @@ func (r *reader) list(y ast.Node, at spot, e *Entry) *node {
 	}
 	for i, v := range seq.Values {
 		entry := nodeAt(v, at)
-		entry.Key = at.Key + "[" + itoa(i+1) + "]"
+		entry.Key = at.Key + "[" + strconv.Itoa(i+1) + "]"
 		n.items = append(n.items, r.group(v, entry, e))
 	}
 	return n
@@ -105,7 +103,8 @@ func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, e *Entry) *node {
 		switch {
 		case f == nil:
 			near := Nearest(key, e.keys())
-			r.add(at.named(keyAt), "the unknown key "+quoted(key), "one of "+strings.Join(e.keys(), ", ")).Nearest = near
+			keyAt.Key = at.Key
+			r.add(keyAt, "the unknown key "+quoted(key), "one of "+strings.Join(e.keys(), ", ")).Nearest = near
 			misspelt[near] = true
 		case n.kids[key] != nil:
 			r.add(keyAt, "the key "+quoted(key)+" for the second time", "every key once")
@@ -262,8 +261,6 @@ func pairsOf(y ast.Node) ([]*ast.MappingValueNode, bool) {
 	return nil, false
 }
 
-func isMapping(y ast.Node) bool { _, ok := pairsOf(y); return ok }
-
 // nodeAt returns the place of a value, called as at is. A value that is not there
 // is where its key is.
 func nodeAt(y ast.Node, at spot) spot {
@@ -291,29 +288,4 @@ func inWords(y ast.Node) string {
 		return quoted(t.Value)
 	}
 	return "something unknown"
-}
-
-func joinKey(path, key string) string {
-	if path == "" {
-		return cut(key)
-	}
-	return path + "." + cut(key)
-}
-
-// parent returns s under the name of what holds it.
-func (s spot) parent() spot {
-	s.Key = s.Key[:max(strings.LastIndexByte(s.Key, '.'), 0)]
-	return s
-}
-
-// under returns s under the name of an entry of it.
-func (s spot) under(key string) spot {
-	s.Key = joinKey(s.Key, key)
-	return s
-}
-
-// named returns the place of other under the name of s.
-func (s spot) named(other spot) spot {
-	other.Key = s.Key
-	return other
 }

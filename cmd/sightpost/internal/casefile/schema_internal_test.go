@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -243,7 +244,7 @@ func mutate(root, at any, path string, visit func(what string)) {
 				visit(fmt.Sprintf("%s[%d] = %#v", path, i+1, o))
 			}
 			v[i] = old
-			mutate(root, old, path+"["+itoa(i+1)+"]", visit)
+			mutate(root, old, path+"["+strconv.Itoa(i+1)+"]", visit)
 		}
 	}
 }

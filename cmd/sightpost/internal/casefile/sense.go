@@ -10,7 +10,8 @@ import (
 // sense reports what is wrong with a case although every entry by itself is
 // right: the second stage. Entries with problems of their own are passed over.
 func (r *reader) sense(f *node) {
-	r.screenSense(f.get("screen"))
+	r.atMost(f.get("screen.used.right"), f.get("screen.display.width"), "the width of the display area")
+	r.atMost(f.get("screen.used.top"), f.get("screen.display.height"), "the height of the display area")
 	r.personSense(f.get("person"))
 	r.eyesSense(f.get("measured.eyes.up"))
 	r.postureSense(f)
@@ -32,11 +33,6 @@ func (r *reader) sense(f *node) {
 		const rest = "15 deg down for an upright head, raised with recline by the published change"
 		r.assumed("person.rest_gaze", "direction in which the eyes rest", Value{Word: rest}, restGaze1986)
 	}
-}
-
-func (r *reader) screenSense(s *node) {
-	r.atMost(s.get("used.right"), s.get("display.width"), "the width of the display area")
-	r.atMost(s.get("used.top"), s.get("display.height"), "the height of the display area")
 }
 
 // atMost reports a quantity that is more than another.

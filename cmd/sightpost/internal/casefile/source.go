@@ -230,11 +230,8 @@ func nodeSpot(n ast.Node) spot {
 // of type [Errors].
 func Decode(name string, src io.Reader) (string, error) {
 	r := newReader(name)
-	text, ok := r.text(src)
-	if !ok {
-		return "", r.problems.sorted()
-	}
-	return text, nil
+	text, _ := r.text(src)
+	return text, r.err()
 }
 
 // Tree returns the syntax tree of a case or kit, whatever it says. Its bounds
@@ -242,8 +239,5 @@ func Decode(name string, src io.Reader) (string, error) {
 func Tree(name, text string) (ast.Node, error) {
 	r := newReader(name)
 	root := r.parse(strings.NewReader(text))
-	if root == nil || len(r.problems) > 0 {
-		return nil, r.problems.sorted()
-	}
-	return root, nil
+	return root, r.err()
 }

@@ -132,10 +132,10 @@ func farthest(s gaze.Scene, k fit.KeepClear, p gaze.Posture, m mount.Mounting) f
 	if m.SlideLowMM == 0 && m.SlideHighMM == 0 {
 		return clampGap(s, k, p, m.ClampMM)
 	}
-	along := r3.Unit(m.SlideAlong)
-	return max(
-		clampGap(s, k, p, r3.Add(m.ClampMM, r3.Scale(m.SlideLowMM, along))),
-		clampGap(s, k, p, r3.Add(m.ClampMM, r3.Scale(m.SlideHighMM, along))))
+	gap := func(mm float64) float64 {
+		return clampGap(s, k, p, r3.Add(m.ClampMM, r3.Scale(mm, r3.Unit(m.SlideAlong))))
+	}
+	return max(gap(m.SlideLowMM), gap(m.SlideHighMM))
 }
 
 // seat returns where the seat is. A tilt pivot says nothing of the seat's height: pivots

@@ -241,8 +241,11 @@ func (e *Entry) Under(key string) *Entry {
 }
 
 // At returns the entry of a dotted path below e, with or without places in lists, as
-// "postures[2].head.flexion"; nil if there is none.
+// "postures[2].head.flexion", e itself at ""; nil if there is none.
 func (e *Entry) At(path string) *Entry {
+	if path == "" || e == nil {
+		return e
+	}
 	for part := range strings.SplitSeq(path, ".") {
 		key, _, _ := strings.Cut(part, "[")
 		if e = e.Under(key); e == nil {

@@ -133,7 +133,7 @@ func (d Draft) inserted(n *node, way []string, written string) string {
 // Keys that the form does not know come last.
 func (d Draft) before(n *node, key string) *node {
 	rank := func(string) int { return -1 }
-	if f := d.field(n.path); f != nil {
+	if f := d.form.At(n.path); f != nil {
 		rank = func(key string) int {
 			return slices.IndexFunc(f.Fields, func(inner casefile.Entry) bool { return inner.Key == key })
 		}
@@ -216,20 +216,9 @@ func (d Draft) remove(path string) (string, bool) {
 	return splice(d.text, start, end, ""), true
 }
 
-// field returns the entry of the form at path, nil if the form does not know it.
-func (d Draft) field(path string) *casefile.Entry {
-	f := d.form
-	for _, key := range steps(path) {
-		if key != "" && f != nil {
-			f = f.Under(key)
-		}
-	}
-	return f
-}
-
 // isText reports whether the form takes what is at path for text.
 func (d Draft) isText(path string) bool {
-	f := d.field(path)
+	f := d.form.At(path)
 	if f != nil && f.Kind == casefile.Either {
 		f = f.Word
 	}

@@ -149,9 +149,7 @@ func (p *parser) written(out *node, kind kind, value string, first, last *token.
 
 // lineEnd returns where the line ends that holds the byte at.
 func lineEnd(text string, at int) int {
-	if at >= len(text) {
-		return len(text)
-	}
+	at = min(at, len(text))
 	if i := strings.IndexByte(text[at:], '\n'); i >= 0 {
 		return at + i
 	}
