@@ -75,19 +75,10 @@ const (
 	SectionView       ID = "view"       // the view ahead of a person who drives
 	SectionTargets    ID = "targets"    // size and number of targets
 	SectionGlasses    ID = "glasses"    // glare
+	SectionAssumed    ID = "assumed"    // values taken for lack of a measurement
 	SectionAgain      ID = "again"      // what to measure again, and when
 	SectionNotes      ID = "notes"      // of case and kit, as written
 )
-
-// Section returns the section of that name, or an empty one.
-func (d *Document) Section(id ID) Section {
-	for _, s := range d.Sections {
-		if s.ID == id {
-			return s
-		}
-	}
-	return Section{ID: id}
-}
 
 // Empty reports whether there is nothing in s.
 func (s *Section) Empty() bool { return len(s.Rows)+len(s.Lines) == 0 }
@@ -102,11 +93,10 @@ func (s Section) Short() Section {
 	return s
 }
 
-// add appends a section unless it is empty.
-func (d *Document) add(s Section) {
-	if !s.Empty() {
-		d.Sections = append(d.Sections, s)
-	}
+// with returns d with those of the sections that are not empty.
+func (d *Document) with(sections ...Section) *Document {
+	d.Sections = slices.DeleteFunc(sections, func(s Section) bool { return s.Empty() })
+	return d
 }
 
 // say appends a line.

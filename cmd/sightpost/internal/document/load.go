@@ -6,6 +6,7 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/tube"
+	"sightpost/plots/units"
 )
 
 // Load is what weight does to the mount: the worst over the postures that must
@@ -98,7 +99,7 @@ func newLoad(r *fit.Result) *Load {
 		ShockFactor: shock, SafetyFactor: safety, Problems: []Problem{},
 		Tubes: each(from.Tubes, func(t fit.TubeLoad) TubeLoad {
 			return TubeLoad{
-				Part: t.Part, Posture: job.Postures[t.Posture].Name, AtMM: plain(t.AtMM),
+				Part: t.Part, Posture: postureName(job, t.Posture), AtMM: plain(t.AtMM),
 				StressMPa: t.MPa, YieldMPa: t.YieldMPa, MomentNM: t.MomentNM, Used: job.Demand.UsedOfTube(t.Stress),
 			}
 		}),
@@ -119,13 +120,12 @@ func newLoad(r *fit.Result) *Load {
 }
 
 func newJointLoad(job *fit.Job, set *fit.Set, j fit.JointLoad) JointLoad {
-	load := JointLoad{Joint: j.Name, Posture: job.Postures[j.Posture].Name, Unit: "N m", Load: plain(j.Load)}
+	load := JointLoad{Joint: j.Name, Posture: postureName(job, j.Posture), Unit: "N m", Load: plain(j.Load)}
 	if set.Chain.Joints[j.Joint].Motion == mount.Slide {
 		load.Unit = "N"
 	}
 	if j.SlipLoad > 0 {
-		used := job.Demand.UsedOfJoint(j.JointLoad)
-		load.SlipLoad, load.Used = &j.SlipLoad, &used
+		load.SlipLoad, load.Used = &j.SlipLoad, new(job.Demand.UsedOfJoint(j.JointLoad))
 	}
 	return load
 }
@@ -157,4 +157,86 @@ func (j *JointLoad) quantity(v float64) Quantity {
 		return Force(v)
 	}
 	return Torque(v)
+}
+
+// weight says how far the screen sags and what the mount carries.
+func (r *Report) weight() Section {
+	s := Section{ID: SectionWeight, Title: "Weight", Brief: true}
+	m := r.Mount
+	if m == nil {
+		return s
+	}
+	s.line(r.perPosture(func(p *Posture) Text { return p.Sag.words() })...)
+	for i := range s.Lines {
+		s.Lines[i].Full = i > 0
+	}
+	carried := Say("Load %s, rated mass unknown.", Mass(m.LoadKG))
+	if m.RatedKG > 0 {
+		carried = Say("Load %s, rated %s.", Mass(m.LoadKG), Mass(m.RatedKG))
+	}
+	s.line(Join(" ", carried, r.Load.weakestWords()))
+	return s
+}
+
+// words says how far a screen sags: what shows in the last digit.
+func (s *Sag) words() Text {
+	parts := []Text{Say("sinks %s", Length(s.DropMM))}
+	if s.DropMM < 0 {
+		parts[0] = Say("rises %s", Length(-s.DropMM))
+	}
+	add := func(what string, t Turn) {
+		if t.shows(units.MM) {
+			parts = append(parts, Say("%s %s", what, t))
+		}
+	}
+	add("pitches", Turn{s.PitchDeg, "", "forward", "back"})
+	add("rolls", Turn{s.RollDeg, "", "counterclockwise", "clockwise"})
+	add("yaws", Turn{s.YawDeg, "", "right", "left"})
+	return Say("Under load the screen %s (included).", Join(", ", parts...))
+}
+
+// weakestWords says which joint slips first; l may be nil.
+func (l *Load) weakestWords() Text {
+	if l == nil {
+		return Text{}
+	}
+	if j := l.Weakest(); j != nil {
+		format, acts := "Weakest joint: %s (%s of slip %s).", "torque"
+		if *j.Used > 1+1e-9 {
+			format = "The %s slips (%s of slip %s)."
+		}
+		if j.Unit == "N" {
+			acts = "force"
+		}
+		return Say(format, settingName(j.Joint), Utilization(*j.Used), acts)
+	}
+	if j := l.mostTurned(); j != nil {
+		return Say("The kit gives no slip torques: test every joint by hand, first the %s, which carries %s.", settingName(j.Joint), j.quantity(j.Load))
+	}
+	return Text{}
+}
+
+// strength says what every tube, joint and part bears and carries.
+func (r *Report) strength() Section {
+	s := Section{Title: "Strength", Full: true}
+	l := r.Load
+	if l == nil {
+		return s
+	}
+	s.Note = Say("on level ground; utilization on rough ground, shock factor %s, safety factor of tubes %s", trimmed(l.ShockFactor), trimmed(l.SafetyFactor))
+	s.Head = []string{"", "", "load", "allowable", "utilization"}
+	for _, j := range l.Joints {
+		holds, used := Say("unknown"), Text{}
+		if j.SlipLoad != nil {
+			holds, used = Say("%s", j.quantity(*j.SlipLoad)), Say("%s", Utilization(*j.Used))
+		}
+		s.row("joint", settingName(j.Joint), j.quantity(j.Load), holds, used)
+	}
+	for _, t := range l.Tubes {
+		s.row("tube", settingName(t.Part), Stress(t.StressMPa), Stress(t.YieldMPa), Utilization(t.Used))
+	}
+	for _, p := range l.Parts {
+		s.row("part", settingName(p.Part), Mass(p.CarriesKG), Mass(p.RatedKG), Utilization(p.Used))
+	}
+	return s
 }

@@ -189,10 +189,7 @@ func (m *Match) Document() *Document {
 	if !m.Works {
 		d.Verdict = Say("None of %d works. Closest: %s.", len(m.Ranking), first.title())
 	}
-	for _, s := range []Section{m.ranking(), m.compared(), m.order(), m.failures(), assumed(m.Assumptions)} {
-		d.add(s)
-	}
-	return d
+	return d.with(m.ranking(), m.compared(), m.order(), m.failures(), assumed(m.Assumptions))
 }
 
 // title names a kit and its side.

@@ -119,16 +119,9 @@ type Joint struct {
 func newMount(c *casefile.Case, r *fit.Result) *Mount {
 	set := r.Set
 	m := &Mount{
-		KitFile:       c.KitName,
-		KitNote:       c.KitNote,
-		Side:          set.Side.String(),
-		LoadKG:        set.LoadKG,
-		Reached:       set.Reached || set.Exact == nil,
-		OffMM:         plain(set.OffMM),
-		OffDeg:        plain(set.Off.Degrees()),
-		BindingLimits: each(set.BindingLimits, newBindingLimit),
-		Chain:         newChain(set),
-		works:         r.Works,
+		KitFile: c.KitName, KitNote: c.KitNote, Side: set.Side.String(), LoadKG: set.LoadKG,
+		Reached: set.Reached || set.Exact == nil, OffMM: plain(set.OffMM), OffDeg: degreesOf(set.Off),
+		BindingLimits: each(set.BindingLimits, newBindingLimit), Chain: newChain(set), works: r.Works,
 	}
 	if c.Job.Mount != nil {
 		m.Kit, m.RatedKG = c.Job.Mount.Kit.Name, c.Job.Mount.Kit.RatedKG
@@ -153,8 +146,7 @@ func newChain(set *fit.Set) Chain {
 	for _, j := range set.Chain.Joints {
 		joint := Joint{Name: j.Name, Motion: j.Motion.String(), Origin: newPose(j.Origin)}
 		if j.Motion != mount.Fixed {
-			axis, value := triple(j.Axis), inUnit(j, set.Settings[i])
-			joint.Axis, joint.Value, joint.Unit = &axis, &value, unitOf(j)
+			joint.Axis, joint.Value, joint.Unit = new(triple(j.Axis)), new(inUnit(j, set.Settings[i])), unitOf(j)
 			i++
 		}
 		c.Joints = append(c.Joints, joint)
@@ -173,7 +165,7 @@ func unitOf(j mount.Joint) string {
 // inUnit returns the setting v of j in the unit of [unitOf].
 func inUnit(j mount.Joint, v float64) float64 {
 	if j.Motion == mount.Turn {
-		return plain(frame.Angle(v).Degrees())
+		return degreesOf(frame.Angle(v))
 	}
 	return plain(v)
 }
@@ -255,4 +247,47 @@ func newEnd(r *fit.Result, t tolerance.Tolerance, e tolerance.End) ToleranceEnd 
 		Value: inUnit(t.Joint, e.Readable), Bound: inUnit(t.Joint, e.At), EndedBy: EndWords(r, &e.Bound),
 		Posture: postureName(r.Job, e.Posture), RateMM: plain(t.RatePerReading(e)),
 	}
+}
+
+// limits says what ends the tolerance of each setting, and how the margin changes
+// toward each end.
+func (r *Report) limits() Section {
+	s := Section{Title: "What ends each tolerance", Note: Say("all other settings unchanged; with the margin change toward that end"), Full: true}
+	if r.Mount == nil || !r.Mount.tolerances() {
+		return s
+	}
+	for _, set := range r.Mount.Settings {
+		if set.ball {
+			continue
+		}
+		t := &set.Tolerance
+		s.row(settingName(set.Name), Say("range %s to %s%s", set.reading(set.Low), set.reading(set.High), set.stops()))
+		s.row("", Say("min: %s%s", t.From.words(), set.rate(&t.From)))
+		s.row("", Say("max: %s%s", t.To.words(), set.rate(&t.To)))
+	}
+	return s
+}
+
+// stops says at which steps an indexed setting stops.
+func (s *Setting) stops() Text {
+	if !s.Indexed {
+		return Text{}
+	}
+	return Say(", stops every %s", s.reading(s.Step))
+}
+
+// rate says how the margin changes toward an end; between stops a setting cannot move.
+func (s *Setting) rate(e *ToleranceEnd) Text {
+	if s.Indexed || e.Value == s.Value {
+		return Text{}
+	}
+	return Say(" (%s)", MarginChange{e.RateMM, s.Unit == "deg"})
+}
+
+// words says what ends a tolerance, and in which posture.
+func (e *ToleranceEnd) words() string {
+	if e.Posture == "" {
+		return e.EndedBy
+	}
+	return e.EndedBy + " (" + e.Posture + ")"
 }

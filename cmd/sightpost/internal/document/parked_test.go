@@ -2,6 +2,7 @@ package document_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -24,8 +25,9 @@ func TestFits(t *testing.T) {
 		rep.SwingClear.Doorway.InUse, rep.SwingClear.Doorway.Parked = tt.inUse, tt.parked
 		rep.SwingClear.Space.InUse, rep.SwingClear.Space.Parked = tt.inUse, tt.parked
 		want := fmt.Sprintf("Doorway of 32 1/16 in: %s. Floor space of 29 15/16 x 48 1/16 in: %s.", tt.want, tt.want)
-		section := rep.Document().Section(document.SectionParked)
-		if got := section.Lines[1].In(units.Inch); !strings.Contains(got, want) {
+		all := rep.Document().Sections
+		at := slices.IndexFunc(all, func(s document.Section) bool { return s.ID == document.SectionParked })
+		if got := all[at].Lines[1].In(units.Inch); !strings.Contains(got, want) {
 			t.Errorf("got %q, want %q in it", got, want)
 		}
 	}

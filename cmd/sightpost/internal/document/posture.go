@@ -128,24 +128,14 @@ type Target struct {
 func newPosture(job *fit.Job, f *fit.PostureResult) Posture {
 	eyes := f.Eyes()
 	p := Posture{
-		Name:             f.Posture.Name,
-		MustWork:         f.Posture.MustWork,
-		SeatTiltDeg:      plain(f.Posture.SeatTilt.Degrees()),
-		BackAngleDeg:     plain(f.Posture.BackAngle.Degrees()),
-		SlumpMM:          plain(f.Posture.SlumpMM),
-		LeftEye:          newPoint(eyes[gaze.LeftEye]),
-		RightEye:         newPoint(eyes[gaze.RightEye]),
-		Screen:           newScreenPose(f.Screen),
-		Attitude:         newAttitude(job.Device.Screen, f.Screen),
-		Aim:              newAim(f.Aim),
+		Name: f.Posture.Name, MustWork: f.Posture.MustWork,
+		SeatTiltDeg: degreesOf(f.Posture.SeatTilt), BackAngleDeg: degreesOf(f.Posture.BackAngle), SlumpMM: plain(f.Posture.SlumpMM),
+		LeftEye: newPoint(eyes[gaze.LeftEye]), RightEye: newPoint(eyes[gaze.RightEye]),
+		Screen: newScreenPose(f.Screen), Attitude: newAttitude(job.Device.Screen, f.Screen), Aim: newAim(f.Aim),
 		ChairFromCarrier: newPose(carrierOf(job, f)),
-		MarginMM:         plain(f.MarginMM),
-		Limiting:         f.Limiting().String(),
-		ShareInRange:     f.Share,
-		Margins:          each(f.Margins, newConditionMargin),
-		Targets:          newTargets(f.Targets, job.Grid),
-		Ahead:            newAhead(job, f),
-		Lenses:           each(f.Lenses, newLens),
+		MarginMM:         plain(f.MarginMM), Limiting: f.Limiting().String(), ShareInRange: f.Share,
+		Margins: each(f.Margins, newConditionMargin), Targets: newTargets(f.Targets, job.Grid),
+		Ahead: newAhead(job, f), Lenses: each(f.Lenses, newLens),
 	}
 	if job.Mount != nil {
 		p.Sag = newSag(f)
@@ -159,16 +149,10 @@ func newTarget(r *fit.Result) *Target {
 	t := &r.Target
 	screen := carrierOf(job, &r.Postures[leading(job)]).Mul(t.Pose)
 	return &Target{
-		Screen:            newScreenPose(screen),
-		Attitude:          newAttitude(job.Device.Screen, screen),
-		Aim:               newAim(t.Aim),
-		CarrierFromScreen: newPose(t.Pose),
-		ScoreMM:           plain(t.Score),
-		MarginMM:          plain(t.MarginMM),
-		Limiting:          t.Limiting.String(),
-		BrokenMM:          plain(t.BrokenMM),
-		forced:            t.Forced,
-		gazeDeg:           r.Postures[leading(job)].OffRest().Degrees(),
+		Screen: newScreenPose(screen), Attitude: newAttitude(job.Device.Screen, screen), Aim: newAim(t.Aim),
+		CarrierFromScreen: newPose(t.Pose), ScoreMM: plain(t.Score), MarginMM: plain(t.MarginMM),
+		Limiting: t.Limiting.String(), BrokenMM: plain(t.BrokenMM),
+		forced: t.Forced, gazeDeg: r.Postures[leading(job)].OffRest().Degrees(),
 	}
 }
 
@@ -194,13 +178,9 @@ func newAim(a gaze.Aim) Aim {
 	su, cu := math.Sincos(a.FacingUp.Radians())
 	sr, cr := math.Sincos(a.FacingRight.Radians())
 	return Aim{
-		LeftDeg:        plain(a.Left.Degrees()),
-		DownDeg:        plain(a.Down.Degrees()),
-		DistanceMM:     a.DistanceMM,
-		FacingUpDeg:    plain(a.FacingUp.Degrees()),
-		FacingRightDeg: plain(a.FacingRight.Degrees()),
-		RollDeg:        plain(a.Roll.Degrees()),
-		IncidenceDeg:   frame.Angle(math.Atan2(math.Hypot(su, cu*sr), cu*cr)).Degrees(),
+		LeftDeg: degreesOf(a.Left), DownDeg: degreesOf(a.Down), DistanceMM: a.DistanceMM,
+		FacingUpDeg: degreesOf(a.FacingUp), FacingRightDeg: degreesOf(a.FacingRight), RollDeg: degreesOf(a.Roll),
+		IncidenceDeg: frame.Angle(math.Atan2(math.Hypot(su, cu*sr), cu*cr)).Degrees(),
 	}
 }
 
@@ -279,10 +259,7 @@ func newPose(p frame.Pose) Pose {
 
 func newScreenPose(p frame.Pose) ScreenPose {
 	return ScreenPose{
-		Middle: newPoint(p.At),
-		Right:  newDirection(p.Rot.X),
-		Up:     newDirection(p.Rot.Y),
-		Normal: newDirection(p.Rot.Z),
+		Middle: newPoint(p.At), Right: newDirection(p.Rot.X), Up: newDirection(p.Rot.Y), Normal: newDirection(p.Rot.Z),
 	}
 }
 

@@ -4,7 +4,217 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"sightpost/plots/units"
 )
+
+// Comparison is what changed between two assessments.
+type Comparison struct {
+	// Version of this form.
+	Version int `json:"sightpost_comparison" jsonschema:"const=1"`
+	// The clinic's code for the person.
+	Code string `json:"code"`
+	// Names of the older and of the newer record.
+	Old string `json:"old"`
+	New string `json:"new"`
+	// Days between the two.
+	Days int `json:"days"`
+	// What of the person changed: measures and postures.
+	Person []Difference `json:"person"`
+	// What of chair, screen, tracker, mount, keep-clear zones and preferences changed.
+	Things []Difference `json:"things"`
+	// The settings that changed, and the side of the clamp.
+	Settings []Difference `json:"settings"`
+	// What changed of the position and attitude of the screen.
+	Screen []Difference `json:"screen"`
+	// Margins, of all that must work and of each posture, changed or not.
+	Margins []Difference `json:"margins"`
+	// What the change of the person alone did to the margin; absent without a mount.
+	Alone *PersonEffect `json:"person_effect,omitempty"`
+	// What to expect if it goes on; absent without a mount, and where the screen does not
+	// track already.
+	Next *Next `json:"next,omitempty"`
+	// What to know of the two records.
+	Remarks []Text `json:"remarks"`
+}
+
+// Difference is what became of one thing: a number, or words.
+type Difference struct {
+	// Entry of the case, name of the setting or of the posture.
+	Key string `json:"key"`
+	// The same in words.
+	What string `json:"what"`
+	// Unit of the numbers; empty for plain numbers and for words.
+	Unit string `json:"unit,omitempty"`
+	// The numbers; absent where there was or is none.
+	Before *float64 `json:"before,omitempty"`
+	After  *float64 `json:"after,omitempty"`
+	// The words; absent where there are numbers.
+	Was string `json:"was,omitempty"`
+	Is  string `json:"is,omitempty"`
+}
+
+// PersonEffect is what the person's change alone does: the newer person with the older
+// screen and mount.
+type PersonEffect struct {
+	// Least margin of the older assessment as it was.
+	BeforeMM float64 `json:"before_mm"`
+	// Least margin with the newer one's person in it.
+	AfterMM float64 `json:"after_mm"`
+	// The limiting posture and condition then.
+	Limiting string `json:"limiting"`
+}
+
+// Next is what to expect if what changed of the person changes again by as much,
+// and again, while the mount stays as the newer record has it.
+type Next struct {
+	// False when the person sits, moves and looks as before: then nothing is to be
+	// expected.
+	Changes bool `json:"changes"`
+	// Margin after the same change once more, and the limiting condition then; absent
+	// when the same change once more leads beyond what can be.
+	MarginMM *float64 `json:"margin_mm,omitempty"`
+	Limiting string   `json:"limiting,omitempty"`
+	// Day of that, at the same pace; absent when both records are of one day.
+	Day string `json:"date,omitempty"`
+	// How many times the same change keeps the required margin, counted up to
+	// 12; 0 when the next one takes it, or when it is lacking already.
+	Holds int `json:"holds"`
+	// True when counting ended at 12, so that it may hold longer.
+	Longer bool `json:"longer"`
+	// Day by which the margin falls below the required one, at the same pace; absent when
+	// it holds longer, and when both records are of one day.
+	Gone string `json:"gone,omitempty"`
+}
+
+// Document returns c in words.
+func (c *Comparison) Document() *Document {
+	d := &Document{Label: c.Code, Works: true, Verdict: Say("from %s to %s%s", c.Old, c.New, later(c.Days))}
+	warnings := Section{ID: SectionWarnings, Title: "Warnings"}
+	for _, r := range c.Remarks {
+		warnings.say("%s.", r)
+	}
+	return d.with(
+		warnings,
+		c.changed("person", "Person", c.Person, entered),
+		c.changed("things", "Chair, screen and mount", c.Things, entered),
+		c.changed(SectionSettings, "Settings", c.Settings, entered),
+		c.changed(SectionScreen, "Screen", c.Screen, amount),
+		c.changed(SectionMargins, "Head-movement margin", c.Margins, func(mm float64, _ string) Quantity { return Margin(mm) }),
+		c.personAlone(), c.Next.section(),
+	)
+}
+
+func later(days int) string {
+	switch days {
+	case 0:
+		return ", on the same day"
+	case 1:
+		return ", a day later"
+	}
+	return ", " + count(days, "day") + " later"
+}
+
+// changed lists what changed; shown returns a number of a unit in words.
+func (c *Comparison) changed(id ID, title string, changes []Difference, shown func(float64, string) Quantity) Section {
+	s := Section{ID: id, Title: title}
+	for _, ch := range changes {
+		words := func(v *float64) Text {
+			if v == nil {
+				return Say("none")
+			}
+			return Say("%s", shown(*v, ch.Unit))
+		}
+		was, is, by := words(ch.Before), words(ch.After), Text{}
+		switch {
+		case ch.Was != "":
+			was, is = Quote(ch.Was), Quote(ch.Is)
+		case ch.Before == nil || ch.After == nil:
+		case id == SectionMargins && min(*ch.Before, *ch.After) < 0: // only the sign of such a margin is exact
+		default:
+			by = difference(*ch.After-*ch.Before, ch.Unit, id == SectionScreen || id == SectionMargins)
+		}
+		if by.Empty() || id != SectionScreen || by.In(units.MM) != difference(0, ch.Unit, true).In(units.MM) {
+			s.row(ch.What, was, is, by)
+		}
+	}
+	if s.Empty() {
+		s.say("No change.")
+	} else {
+		s.Head = []string{"", c.Old, c.New, "change"}
+	}
+	return s
+}
+
+// difference returns by how much a number changed, with its sign.
+func difference(by float64, unit string, fromResult bool) Text {
+	words := entered(by, unit)
+	if fromResult {
+		words = amount(by, unit)
+	}
+	if by > 0 && words.In(units.MM) != amount(0, unit).In(units.MM) {
+		return Say("+%s", words)
+	}
+	return Say("%s", words)
+}
+
+// personAlone says how much of the change of the margin is the person's.
+func (c *Comparison) personAlone() Section {
+	s := Section{ID: "alone", Title: "Effect of the person's change alone"}
+	a := c.Alone
+	switch {
+	case a == nil:
+		return s
+	case len(c.Person) == 0:
+		s.say("No measure of the person changed: the margin changed by screen and mount alone.")
+		return s
+	}
+	s.say("With screen and mount as on %s, the person's change alone takes the margin of all required postures from %s to %s (%s).",
+		c.Old, Margin(a.BeforeMM), Margin(a.AfterMM), a.Limiting)
+	if now := c.Margins[0].After; now != nil && math.Abs(*now-a.AfterMM) >= tapeMM/2.0 {
+		s.say("The changes of screen and mount then take it to %s.", Margin(*now))
+	}
+	return s
+}
+
+// section says what to expect; n may be nil.
+func (n *Next) section() Section {
+	s := Section{ID: "next", Title: "What to expect next"}
+	switch {
+	case n == nil:
+		return s
+	case !n.Changes:
+		s.say("Nothing that was measured suggests a change: measure again at the usual time.")
+		return s
+	case n.MarginMM == nil:
+		s.say("The same change once more would exceed what a person can do.")
+		return s
+	}
+	by := ""
+	if n.Day != "" {
+		by = ", at this pace by " + n.Day
+	}
+	if *n.MarginMM < 0 {
+		s.say("If the person changes by as much again%s, the screen no longer tracks with the mount as it is now (limiting condition: %s).", by, n.Limiting)
+	} else {
+		s.say("If the person changes by as much again%s, the margin with the mount as it is now becomes %s (limiting condition: %s).", by, Length(*n.MarginMM), n.Limiting)
+	}
+	times := count(n.Holds, "such change")
+	switch {
+	case n.Longer:
+		s.say("The preferred margin lasts for %s and more.", times)
+	case n.Gone != "" && n.Holds == 0:
+		s.say("That is less than preferred: measure again well before %s.", n.Gone)
+	case n.Gone != "":
+		s.say("The preferred margin lasts for %s; at this pace it is gone by %s. Measure again well before.", times, n.Gone)
+	case n.Holds > 0:
+		s.say("The preferred margin lasts for %s.", times)
+	default:
+		s.say("The preferred margin is not reached.")
+	}
+	s.say("Two assessments are not a trend.")
+	return s
+}
 
 // Records is what a folder holds: every code, or every record of one code.
 type Records struct {

@@ -81,24 +81,6 @@ type Report struct {
 	result *fit.Result
 }
 
-// Clearance is the clearance of a keep-clear zone.
-type Clearance struct {
-	// Name of the zone.
-	Space string `json:"space"`
-	// The part that comes nearest: "housing" or a part of the mount.
-	Part string `json:"part"`
-	// Name of the posture in which the clearance is least.
-	Posture string `json:"posture"`
-	// The clearance; negative where the two overlap.
-	ClearanceMM float64 `json:"clearance_mm"`
-	// The required clearance.
-	RequiredMM float64 `json:"required_mm"`
-	// True when the clearance is less than that.
-	TooClose bool `json:"too_close"`
-	// True when the zone was not measured.
-	Assumed bool `json:"assumed"`
-}
-
 // Assumption is a value taken for lack of a measurement.
 type Assumption struct {
 	// The entry of the case that would replace the value.
@@ -150,7 +132,7 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 		MarginMM: plain(tight.MarginMM), LimitingPosture: tight.Posture.Name, Limiting: tight.Limiting().String(),
 		Postures:   each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
 		Clearances: newClearances(r), Obstacles: newObstacles(r), Load: newLoad(r), SwingClear: newSwingClear(r),
-		Grid: newGrid(job.Grid), Assumptions: each(c.Assumptions, newAssumption), Cautions: cautions(),
+		Grid: (*Grid)(job.Grid), Assumptions: each(c.Assumptions, newAssumption), Cautions: cautions(),
 		result: r,
 	}
 	if k == Solve {
@@ -164,16 +146,6 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 	}
 	rep.Warnings = rep.warnings(c.Warnings)
 	return rep
-}
-
-func newClearances(r *fit.Result) []Clearance {
-	job := r.Job
-	return each(r.Clearances, func(g fit.Clearance) Clearance {
-		return Clearance{
-			Space: g.KeepClear.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
-			ClearanceMM: plain(g.MM), RequiredMM: g.KeepClear.RequiredMM, TooClose: g.TooClose(), Assumed: g.KeepClear.Assumed,
-		}
-	})
 }
 
 func newAssumption(a casefile.Assumption) Assumption {
@@ -207,6 +179,9 @@ func plain(v float64) float64 {
 	return v
 }
 
+// degreesOf returns an angle as the object shows it.
+func degreesOf(a frame.Angle) float64 { return plain(a.Degrees()) }
+
 // Finding is something that fails, that would help, or that needs attention.
 type Finding struct {
 	// What kind of finding it is.
@@ -226,43 +201,6 @@ type Finding struct {
 // found returns a finding.
 func found(kind, format string, args ...any) Finding {
 	return Finding{Kind: kind, Text: Say(format, args...)}
-}
-
-// Obstacle is a keep-clear zone that holds the screen back: with the mount set
-// as if nothing were to be kept clear, something would come too near to it.
-type Obstacle struct {
-	// Name of the zone.
-	Space string `json:"space"`
-	// What would come too near: "housing" or a part of the mount.
-	Part string `json:"part"`
-	// Name of the posture in which it would come nearest.
-	Posture string `json:"posture"`
-	// By how much it would come nearer than is to be kept.
-	ShortMM float64 `json:"short_mm"`
-	// Least margin to be had without this zone, all others kept clear.
-	MarginMM float64 `json:"margin_without_mm"`
-	// True when everything would work without it.
-	Works bool `json:"works_without"`
-	// The shortest way to take the space out of the way of the mount as that would
-	// then be set, in plain words; absent when none of up to half a metre does, or
-	// when the space moves with the body.
-	Way string `json:"out_of_the_way,omitempty"`
-	// How far that is; absent when there is no way.
-	WayMM float64 `json:"out_of_the_way_mm,omitempty"`
-}
-
-func newObstacles(r *fit.Result) []Obstacle {
-	job := r.Job
-	return each(r.InTheWay, func(o fit.Obstacle) Obstacle {
-		obstacle := Obstacle{
-			Space: o.KeepClear.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,
-			ShortMM: plain(o.ShortMM), MarginMM: plain(o.MarginMM), Works: o.Works,
-		}
-		if o.Out != fit.NoWay {
-			obstacle.Way, obstacle.WayMM = o.Out.String(), o.OutMM
-		}
-		return obstacle
-	})
 }
 
 // The schemas are made from the types of this package; TestSchema says how.

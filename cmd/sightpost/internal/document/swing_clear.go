@@ -155,8 +155,7 @@ func (a *SwingClear) Stuck() bool {
 // passage fills in the floor that chair and mount take up, and through what they
 // pass.
 func (a *SwingClear) passage(p *fit.Passage, from *fit.SwingClear) {
-	used, parked := newFloor(from.Used), newFloor(from.ParkedExtent)
-	a.UsedFloor, a.ParkedFloor = &used, &parked
+	a.UsedFloor, a.ParkedFloor = new(newFloor(from.Used)), new(newFloor(from.ParkedExtent))
 	if p.DoorMM > 0 {
 		a.Doorway = &Doorway{ClearMM: p.DoorMM, InUse: p.Passes(from.Used), Parked: p.Passes(from.ParkedExtent)}
 	}
@@ -222,4 +221,100 @@ func contacts(joint mount.Joint, a *fit.SwingClear) Text {
 		}
 	}
 	return Join("", all...)
+}
+
+// parked says how the mount swings clear, and what floor that takes.
+func (r *Report) parked() Section {
+	s := Section{ID: SectionParked, Title: "Parked position", Brief: true}
+	if r.Mount == nil {
+		return s
+	}
+	a := r.SwingClear
+	if a == nil {
+		s.say("No joint of this kit swings the screen clear: take the device off before leaving the chair.")
+		return s
+	}
+	s.Full = !r.usable() && !a.Stuck()
+	value := func(v float64) Quantity { return amount(v, a.Unit) }
+	joint := settingName(a.Joint)
+	low, high := a.From.words(r.mustWork() > 1), a.To.words(r.mustWork() > 1)
+	if a.Stuck() {
+		s.say("The %s cannot move as set: min, %s; max, %s.", joint, low, high)
+		return s
+	}
+	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Parked), value(a.From.Value), value(a.To.Value)), a.way(), a.transfer()))
+	if a.UsedFloor != nil && a.ParkedFloor != nil {
+		s.line(a.floorWords())
+		s.full("Floor space of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
+	}
+	s.full("Ends of the free range: min, %s; max, %s.", low, high)
+	if g := a.LeastClearance; g != nil {
+		s.full("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.ClearanceMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
+	}
+	return s
+}
+
+// transfer says how far the transfer clearance reaches.
+func (a *SwingClear) transfer() Text {
+	switch {
+	case a.TransferHalfWidthRequiredMM <= 0:
+		return Text{}
+	case a.TransferHalfWidthMM <= 0:
+		return Say("Even parked, it blocks leaving the chair.")
+	}
+	return Say("Transfer clearance: %s, required %s.", Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM))
+}
+
+// floorWords says through which doorway chair and mount pass, and within which floor
+// space they stay.
+func (a *SwingClear) floorWords() Text {
+	var parts []Text
+	if d := a.Doorway; d != nil {
+		parts = append(parts, Say("Doorway of %s: %s.", Length(d.ClearMM), fits(d.InUse, d.Parked)))
+	}
+	if f := a.Space; f != nil {
+		parts = append(parts, Say("Floor space of %s: %s.", Lengths{f.WidthMM, f.LengthMM}, fits(f.InUse, f.Parked)))
+	}
+	return Join(" ", parts...)
+}
+
+// size returns the width and the length of a floor.
+func (f *Floor) size() Lengths { return Lengths{f.WidthMM, f.LengthMM} }
+
+// fits says in which position something fits.
+func fits(inUse, parked bool) string {
+	switch {
+	case inUse && parked:
+		return "fits"
+	case inUse:
+		return "fits in use, not parked"
+	case parked:
+		return "fits parked, not in use"
+	}
+	return "does not fit"
+}
+
+// words says what ends a free range, and in which of several postures.
+func (e *SwingEnd) words(several bool) string {
+	if e.Limit {
+		return "limit of the joint"
+	}
+	words := "the " + settingName(e.Part) + " touches the " + e.Space
+	if several {
+		words += " (" + e.Posture + ")"
+	}
+	return words
+}
+
+// way says which way the mount may be turned, where not either.
+func (a *SwingClear) way() Text {
+	switch a.Turn {
+	case "outward":
+		return Say("Turn it outward only, away from the face.")
+	case "one_way":
+		return Say("Turn it this way only.")
+	case "past_face":
+		return Say("On the way it comes within %s of the eyes: guard the face.", Length(a.FaceMM))
+	}
+	return Text{}
 }

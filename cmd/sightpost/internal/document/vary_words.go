@@ -13,13 +13,10 @@ func (v *Vary) Document() *Document {
 	if v.Works {
 		d.Summary = Say("As measured and set, the head-movement margin is %s.", Margin(v.MarginMM))
 	}
-	for _, s := range []Section{
+	return d.with(
 		findings(SectionReasons, "What fails as measured and set", v.Reasons),
 		v.simulations(), v.spread(), v.errorShares(), v.ranges(), v.rangeEnds(), v.setups(), assumed(v.Assumptions),
-	} {
-		d.add(s)
-	}
-	return d
+	)
 }
 
 func (v *Vary) verdict() Text {
@@ -86,28 +83,24 @@ func (v *Vary) ranges() Section {
 	if len(v.Ranges) == 0 {
 		return s
 	}
-	mark := 2
-	if v.Ranges[0].CarriedBy != "seat" {
-		mark = 3
+	first, last := v.Ranges[0], v.Ranges[len(v.Ranges)-1]
+	if first.CarriedBy == "seat" {
+		s.Head[2] += " (as it is)"
+	} else {
+		s.Head[3] += " (as it is)"
 	}
-	s.Head[mark] += " (as it is)"
 	for _, r := range v.Ranges {
 		name := r.Varies
-		if v.severalPostures() {
+		if first.Posture != last.Posture {
 			name = r.Posture + ", " + name
 		}
-		if !r.Unknown.Empty() {
+		if r.Unknown.Empty() {
+			s.row(name, amount(r.Now, r.Unit), r.OnSeat.span(r.Unit), r.OnBase.span(r.Unit))
+		} else {
 			s.row(name, amount(r.Now, r.Unit), r.Unknown)
-			continue
 		}
-		s.row(name, amount(r.Now, r.Unit), r.OnSeat.span(r.Unit), r.OnBase.span(r.Unit))
 	}
 	return s
-}
-
-// severalPostures reports whether the ranges are of more than one posture.
-func (v *Vary) severalPostures() bool {
-	return v.Ranges[0].Posture != v.Ranges[len(v.Ranges)-1].Posture
 }
 
 // amount returns a value with its unit.
@@ -192,11 +185,9 @@ func (a *SinglePostureSetup) changes() Text {
 	case len(a.Moved) == 0 || a.AloneMM-a.TogetherMM < tapeMM/2.0:
 		return Say("none")
 	}
-	changes := make([]Text, len(a.Moved))
-	for i, m := range a.Moved {
-		changes[i] = Say("%s %s to %s", settingName(m.Name), m.reading(m.From), m.reading(m.To))
-	}
-	return Join(", ", changes...)
+	return Join(", ", each(a.Moved, func(m Moved) Text {
+		return Say("%s %s to %s", settingName(m.Name), m.reading(m.From), m.reading(m.To))
+	})...)
 }
 
 // reading returns a value of a setting to all the digits that its scale may show.

@@ -4,23 +4,21 @@ import (
 	"slices"
 	"strings"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/plots/units"
 )
 
 // Document returns r in words.
 func (r *Report) Document() *Document {
 	d := &Document{Label: r.Label, Works: r.Works, Verdict: r.verdict(), Summary: r.headroom()}
-	for _, s := range []Section{
+	return d.with(
 		r.failing(),
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
 		safety(),
 		r.screen(), r.clampAt(), r.settings(), r.checks(), r.inUse(), r.margins(), r.clearances(), r.weight(), r.parked(), r.view(), r.targets(), r.glasses(),
 		r.obstacles(), r.limits(), r.strength(), r.again(), assumed(r.Assumptions), r.notes(),
-	} {
-		d.add(s)
-	}
-	return d
+	)
 }
 
 // usable reports whether the settings of r may be set, or are on the mount anyway.
@@ -250,4 +248,65 @@ func (r *Report) failures(of func(reasonKind) string) []Text {
 		}
 	}
 	return all
+}
+
+// assumed lists the values that were taken for lack of a measurement, those of one
+// source together.
+func assumed(as []Assumption) Section {
+	s := Section{ID: SectionAssumed, Title: "Assumed values", Note: Say("the case can give them; measure what belongs to the person"), Full: true}
+	var sources []string
+	values := make(map[string][]Text)
+	for _, a := range as {
+		if values[a.Source] == nil {
+			sources = append(sources, a.Source)
+		}
+		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, a.Words()))
+	}
+	for _, source := range sources {
+		s.say("%s (%s)", Join("; ", values[source]...), source)
+	}
+	return s
+}
+
+// Words returns what was taken.
+func (a *Assumption) Words() Text {
+	if len(a.parts) == 0 { // read back from JSON
+		return Quote(a.Value)
+	}
+	return Join(", ", each(a.parts, func(p casefile.Part) Text { return Join(" ", Quote(p.Name), Value(p.Value)) })...)
+}
+
+// Value returns what an entry of a case says, in words.
+func Value(v casefile.Value) Text {
+	if v.Word != "" {
+		return Quote(v.Word)
+	}
+	low, high := entered(v.Low, v.Unit), entered(v.High, v.Unit)
+	if v.Low == v.High {
+		return Say("%s", low)
+	}
+	return Say("%s to %s", low, high)
+}
+
+// entered returns a number of a case with its unit.
+func entered(v float64, unit string) Quantity {
+	switch unit {
+	case "mm", "deg":
+		return Reading{Value: v, Step: 1, Turns: unit == "deg"}
+	case "kg":
+		return Mass(v)
+	}
+	return Join(" ", Quote(trimmed(v)), Quote(unit))
+}
+
+// notes returns what was noted in the case and in the kit, as written.
+func (r *Report) notes() Section {
+	s := Section{ID: SectionNotes, Title: "Notes", Full: true}
+	if r.Note != "" {
+		s.say("Case: %s", r.Note)
+	}
+	if r.Mount != nil && r.Mount.KitNote != "" {
+		s.say("Kit: %s", r.Mount.KitNote)
+	}
+	return s
 }

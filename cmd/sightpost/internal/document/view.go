@@ -1,6 +1,9 @@
 package document
 
 import (
+	"fmt"
+	"strings"
+
 	"sightpost/gaze"
 	"sightpost/mount/fit"
 )
@@ -99,7 +102,7 @@ type Lens struct {
 }
 
 func newLens(l gaze.Lens) Lens {
-	return Lens{Eye: sideOf(l.Eye), OffDeg: plain(l.Off.Degrees()), Glare: l.Glare}
+	return Lens{Eye: sideOf(l.Eye), OffDeg: degreesOf(l.Off), Glare: l.Glare}
 }
 
 // sideOf returns the word for an eye in the object.
@@ -174,22 +177,127 @@ func newTargets(t gaze.Targets, grid *gaze.Grid) *Targets {
 		})
 	}
 	if grid != nil {
-		cell, short := newSize(t.Cell), newSize(t.Short)
-		to.Cell, to.Short = &cell, &short
+		to.Cell, to.Short = new(newSize(t.Cell)), new(newSize(t.Short))
 	}
 	return to
 }
 
 func newSize(e gaze.Extent) Size { return Size{AcrossMM: plain(e.AcrossMM), UpMM: plain(e.UpMM)} }
 
-func newGrid(g *gaze.Grid) *Grid {
-	if g == nil {
-		return nil
-	}
-	return &Grid{Rows: g.Rows, Columns: g.Columns, GapMM: g.GapMM}
-}
-
 // cornerKey returns the word for a corner in the object.
 func cornerKey(c gaze.Corner) string {
 	return [...]string{"middle", "top_left", "top_right", "bottom_left", "bottom_right"}[c]
+}
+
+// view says what the device hides of the view ahead of a person who drives, and which
+// moves of the screen would hide less.
+func (r *Report) view() Section {
+	s := Section{ID: SectionView, Title: "View ahead", Brief: true}
+	s.line(r.perPosture(func(p *Posture) Text {
+		if p.Ahead == nil {
+			return Text{}
+		}
+		return Say("%s; it covers %s of the forward field.", p.Ahead.Both.words(), Share(p.Ahead.Share))
+	})...)
+	if len(s.Lines) == 0 {
+		return s
+	}
+	lead := r.lead()
+	const less = 0.95 // of the area: what a person may notice
+	for _, m := range lead.Ahead.Moves {
+		if m.Both.AreaM2 >= less*lead.Ahead.Both.AreaM2 {
+			continue
+		}
+		s.full("With the screen %s: %s; %s of the field; margin %s instead of %s.", m.What, m.Both.words(), Share(m.Share), Margin(m.MarginMM), Margin(lead.MarginMM))
+	}
+	s.full("Counted: floor that neither eye sees past the device, up to %s ahead. The mount's tubes hide more.", Far(gaze.LookMM))
+	s.full("Forward field: from a level line of sight %s to either side, %s up and %s down (US NRC, NUREG-0700 Rev. 2, guideline 11.1.2-6).",
+		Angle(gaze.FieldAside.Degrees()), Angle(gaze.FieldAbove.Degrees()), Angle(gaze.FieldBelow.Degrees()))
+	return s
+}
+
+// words says which strip of floor is hidden.
+func (s *Shadow) words() Text {
+	if !s.Hides {
+		return Say("The device hides no floor")
+	}
+	end := Say("%s", Far(s.FarMM))
+	if s.Endless {
+		end = Say("beyond %s", Far(gaze.LookMM))
+	}
+	return Say("The device hides floor from %s to %s ahead of the eyes, from %s to %s of the midline, %s",
+		Far(s.NearMM), end, Way{s.LeftMM, "", "left", "right"}, Way{s.RightMM, "", "left", "right"}, Area(s.AreaM2))
+}
+
+// targets says how large targets must be, and how many the display holds.
+func (r *Report) targets() Section {
+	s := Section{ID: SectionTargets, Title: "Targets", Brief: true}
+	s.line(r.perPosture((*Posture).targetWords)...)
+	lead := r.lead().Targets
+	if g := r.Grid; g != nil && lead.Cell != nil {
+		fit := "fits"
+		if names := r.posturesWith(func(p *Posture) bool { return !p.Targets.GridFits }); names != "" {
+			fit = "too small in " + names
+		}
+		s.say("Requested: %s, %s apart, targets of %s: %s.", grid(g.Rows, g.Columns), Length(g.GapMM), lead.Cell.quantity(), fit)
+	}
+	for _, t := range r.perPosture(func(p *Posture) Text {
+		return Say("1° covers %s in the middle of the display.", p.Targets.Spots[0].Degree.quantity())
+	}) {
+		s.full("%s", t)
+	}
+	return s
+}
+
+func (p *Posture) targetWords() Text {
+	t := p.Targets
+	switch t.Sizing {
+	case "edge_on":
+		return Say("None can be selected: the screen is seen edge-on.")
+	case "no_error":
+		return Say("Size unknown: the case gives no accuracy and precision of the tracker.")
+	}
+	return Say("Smallest %s (hardest: %s); %s fit.", t.Smallest.quantity(), placeWords(t.Worst), grid(t.Rows, t.Columns))
+}
+
+func (s *Size) quantity() Lengths { return Lengths{s.AcrossMM, s.UpMM} }
+
+// grid returns rows and columns in words.
+func grid(rows, columns int) string {
+	return fmt.Sprintf("%s x %s", count(rows, "row"), count(columns, "column"))
+}
+
+// count returns a number with the word for one thing or several.
+func count(n int, word string) string {
+	if n != 1 {
+		word += "s"
+	}
+	return fmt.Sprintf("%d %s", n, word)
+}
+
+// placeWords returns a place of the display in words.
+func placeWords(place string) string {
+	if place == "middle" {
+		return place
+	}
+	return strings.Replace(place, "_", "-", 1) + " corner"
+}
+
+// glasses says the angles between lenses and tracker.
+func (r *Report) glasses() Section {
+	s := Section{ID: SectionGlasses, Title: "Glasses", Brief: true}
+	s.line(r.perPosture(func(p *Posture) Text {
+		if len(p.Lenses) == 0 {
+			return Text{}
+		}
+		return Say("Lens to tracker direction: %s.", Join("; ", each(p.Lenses, Lens.words)...))
+	})...)
+	return s
+}
+
+func (l Lens) words() Text {
+	if l.Glare {
+		return Say("%s %s, glare possible", l.Eye, Angle(l.OffDeg))
+	}
+	return Say("%s %s, no glare", l.Eye, Angle(l.OffDeg))
 }

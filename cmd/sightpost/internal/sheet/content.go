@@ -78,59 +78,52 @@ type Line struct {
 
 // New returns the content of the sheet of one case.
 func New(s Source) *Content {
-	b := binder{s, s.Report.Document()}
+	doc := s.Report.Document()
 	c := &Content{
-		Title: "Setup sheet", Label: b.doc.Label, Works: b.doc.Works,
-		Verdict: b.doc.Verdict.In(s.Units), Summary: b.doc.Summary.In(s.Units),
-		Foot:   b.foot(),
-		source: s,
+		Title: "Setup sheet", Label: doc.Label, Works: doc.Works, Head: make([]string, columns),
+		Verdict: doc.Verdict.In(s.Units), Summary: doc.Summary.In(s.Units), Foot: s.foot(), source: s,
 	}
 	if !c.Works {
 		c.Title = "Case"
 	}
 	usable := c.Works || s.Report.Kind == document.Check // or stand on the mount anyway
-	for _, id := range []document.ID{document.SectionReasons, document.SectionRemedies, document.SectionWarnings} {
-		c.add(&c.Lead, b.section(id))
-	}
-	c.add(&c.Lead, wide(b.section(document.SectionSafety)))
-	if s.Report.Mount != nil {
-		if usable {
-			c.add(&c.Lead, wide(b.section(document.SectionScreen)))
+	for _, d := range doc.Sections {
+		section := s.bind(d)
+		switch d.ID {
+		case "": // in the results alone
+		case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
+			c.Lead = append(c.Lead, section)
+		case document.SectionSafety, document.SectionClamp:
+			c.Lead = append(c.Lead, wide(section))
+		case document.SectionScreen:
+			if s.Report.Mount == nil { // it is what to set
+				c.table(d)
+			} else if usable {
+				c.Lead = append(c.Lead, wide(section))
+			}
+		case document.SectionSettings:
+			c.table(d)
+		case document.SectionChecks:
+			if usable {
+				for i := range section.Rows {
+					section.Rows[i].Blank, section.Rows[i].Spare = true, false
+				}
+				c.Sections = append(c.Sections, section)
+			}
+		case document.SectionParked:
+			if usable || !d.Full { // else nothing is to be moved
+				c.Sections = append(c.Sections, section)
+			}
+		case document.SectionAssumed:
+			if d = s.Report.Unmeasured(); !d.Empty() {
+				c.Sections = append(c.Sections, s.bind(d))
+			}
+		default:
+			section.Ticks, section.Spare = d.ID == document.SectionInUse, d.ID == document.SectionNotes
+			c.Sections = append(c.Sections, section)
 		}
-		c.add(&c.Lead, wide(b.section(document.SectionClamp)))
 	}
-	b.settings(c)
-	if usable {
-		checks := b.section(document.SectionChecks)
-		for i := range checks.Rows {
-			checks.Rows[i].Blank, checks.Rows[i].Spare = true, false
-		}
-		c.add(&c.Sections, checks)
-	}
-	inUse := b.section(document.SectionInUse)
-	inUse.Ticks = true
-	c.add(&c.Sections, inUse)
-	for _, id := range []document.ID{
-		document.SectionMargins, document.SectionClearances, document.SectionWeight, document.SectionParked, document.SectionView,
-		document.SectionTargets, document.SectionGlasses, document.SectionAgain,
-	} {
-		if id == document.SectionParked && !usable && b.doc.Section(id).Full {
-			continue // nothing is to be moved
-		}
-		c.add(&c.Sections, b.section(id))
-	}
-	c.add(&c.Sections, b.bind(s.Report.Unmeasured()))
-	notes := b.section(document.SectionNotes)
-	notes.Spare = true
-	c.add(&c.Sections, notes)
 	return c
-}
-
-// add appends a section unless it is empty.
-func (c *Content) add(to *[]Section, s Section) {
-	if len(s.Rows)+len(s.Lines) > 0 {
-		*to = append(*to, s)
-	}
 }
 
 // wide returns a section that runs over the page in one paragraph.
@@ -143,58 +136,46 @@ func wide(s Section) Section {
 	return s
 }
 
-// binder takes the sections of a document over.
-type binder struct {
-	Source
-	doc *document.Document
-}
-
-// section returns a section of the document in the sheet's units.
-func (b *binder) section(id document.ID) Section { return b.bind(b.doc.Section(id)) }
-
-func (b *binder) bind(d document.Section) Section {
-	s := Section{Title: strings.ToUpper(d.Title), Remark: d.Note.In(b.Units)}
+// bind returns a section of the document in the sheet's units.
+func (s *Source) bind(d document.Section) Section {
+	to := Section{Title: strings.ToUpper(d.Title), Remark: d.Note.In(s.Units)}
 	for _, r := range d.Rows {
 		cells := make([]string, max(len(r.Cells), 2))
 		for i, c := range r.Cells {
-			cells[i] = c.In(b.Units)
+			cells[i] = c.In(s.Units)
 		}
 		row := Row{What: cells[0], Value: cells[1], Spare: r.Full}
 		if len(cells) > 3 { // name, need, number, words
 			row.Value, row.Detail = cells[2], cells[1]+"; "+cells[3]
 		}
-		s.Rows = append(s.Rows, row)
+		to.Rows = append(to.Rows, row)
 	}
 	for _, l := range d.Lines {
-		s.Lines = append(s.Lines, Line{l.In(b.Units), l.Full})
+		to.Lines = append(to.Lines, Line{l.In(s.Units), l.Full})
 	}
 	if d.ID == document.SectionClearances { // zones that somebody measured always show
 		const far = 100 // mm beyond what is required
-		for i, g := range document.NearestFirst(b.Report.Clearances) {
-			s.Lines[i].Spare = g.Assumed && g.ClearanceMM > g.RequiredMM+far
+		for i, g := range document.NearestFirst(s.Report.Clearances) {
+			to.Lines[i].Spare = g.Assumed && g.ClearanceMM > g.RequiredMM+far
 		}
 	}
-	return s
+	return to
 }
 
-// settings fills in what to set: the settings of the mount or, without one, where the
-// screen goes.
-func (b *binder) settings(c *Content) {
-	id := document.SectionSettings
-	if b.Report.Mount == nil {
-		id = document.SectionScreen
-	}
-	d := b.doc.Section(id)
-	c.Heading, c.Note = strings.ToUpper(d.Title), d.Note.In(b.Units)
-	if c.Head = d.Head; len(c.Head) == 0 {
-		c.Head = make([]string, columns)
+// table fills in what to set: the settings of the mount or, without one, where the screen
+// goes.
+func (c *Content) table(d document.Section) {
+	u := c.source.Units
+	c.Heading, c.Note = strings.ToUpper(d.Title), d.Note.In(u)
+	if len(d.Head) > 0 {
+		c.Head = d.Head
 	}
 	for _, r := range d.Rows {
 		var s Setting
 		for i, t := range r.Cells {
-			s[i] = t.In(b.Units)
+			s[i] = t.In(u)
 		}
-		if id == document.SectionScreen { // what, value, how to measure
+		if d.ID == document.SectionScreen { // what, value, how to measure
 			s = Setting{name: s[0], value: s[1], how: s[2]}
 		}
 		c.Settings = append(c.Settings, s)
@@ -205,7 +186,7 @@ func (b *binder) settings(c *Content) {
 func (c *Content) Toleranced() bool { return c.Head[low] != "" }
 
 // foot says what made the sheet, from what, and how to print it.
-func (b *binder) foot() string {
+func (s *Source) foot() string {
 	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler",
-		b.Version, b.Report.Label, b.Checksum)
+		s.Version, s.Report.Label, s.Checksum)
 }

@@ -1,0 +1,141 @@
+package document
+
+import (
+	"cmp"
+	"slices"
+
+	"sightpost/mount/fit"
+	"sightpost/plots/units"
+)
+
+// Clearance is the clearance of a keep-clear zone.
+type Clearance struct {
+	// Name of the zone.
+	Space string `json:"space"`
+	// The part that comes nearest: "housing" or a part of the mount.
+	Part string `json:"part"`
+	// Name of the posture in which the clearance is least.
+	Posture string `json:"posture"`
+	// The clearance; negative where the two overlap.
+	ClearanceMM float64 `json:"clearance_mm"`
+	// The required clearance.
+	RequiredMM float64 `json:"required_mm"`
+	// True when the clearance is less than that.
+	TooClose bool `json:"too_close"`
+	// True when the zone was not measured.
+	Assumed bool `json:"assumed"`
+}
+
+func newClearances(r *fit.Result) []Clearance {
+	job := r.Job
+	return each(r.Clearances, func(g fit.Clearance) Clearance {
+		return Clearance{
+			Space: g.KeepClear.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
+			ClearanceMM: plain(g.MM), RequiredMM: g.KeepClear.RequiredMM, TooClose: g.TooClose(), Assumed: g.KeepClear.Assumed,
+		}
+	})
+}
+
+// NearestFirst returns clearances in the order of what they have to spare.
+func NearestFirst(all []Clearance) []Clearance {
+	return slices.SortedStableFunc(slices.Values(all), func(a, b Clearance) int { return cmp.Compare(a.spareMM(), b.spareMM()) })
+}
+
+func (c *Clearance) spareMM() float64 { return c.ClearanceMM - c.RequiredMM }
+
+// tightMM is up to which spare clearance a zone is shown in the short form: what a
+// person who shifts in the seat takes up. A choice of this tool, no source.
+const tightMM = 25
+
+// clearances lists the keep-clear zones, the tightest first.
+func (r *Report) clearances() Section {
+	s := Section{ID: SectionClearances, Title: "Clearances", Brief: true}
+	for i, c := range NearestFirst(r.Clearances) {
+		s.line(c.words(len(r.Postures) > 1))
+		s.Lines[i].Full = i > 0 && c.spareMM() > tightMM
+	}
+	return s
+}
+
+func (c *Clearance) words(several bool) Text {
+	part, at := settingName(c.Part), ""
+	if several {
+		at = ", " + c.Posture
+	}
+	if c.Assumed {
+		at += ", zone assumed"
+	}
+	switch {
+	case c.ClearanceMM < 0:
+		return Say("%s: overlaps the %s by %s (required %s%s).", c.Space, part, Length(-c.ClearanceMM), Length(c.RequiredMM), at)
+	case c.TooClose:
+		return Say("%s: only %s from the %s (required %s%s).", c.Space, Length(c.ClearanceMM), part, Length(c.RequiredMM), at)
+	}
+	return Say("%s: %s from the %s (required %s%s).", c.Space, Length(c.ClearanceMM), part, Length(c.RequiredMM), at)
+}
+
+// Obstacle is a keep-clear zone that holds the screen back: with the mount set
+// as if nothing were to be kept clear, something would come too near to it.
+type Obstacle struct {
+	// Name of the zone.
+	Space string `json:"space"`
+	// What would come too near: "housing" or a part of the mount.
+	Part string `json:"part"`
+	// Name of the posture in which it would come nearest.
+	Posture string `json:"posture"`
+	// By how much it would come nearer than is to be kept.
+	ShortMM float64 `json:"short_mm"`
+	// Least margin to be had without this zone, all others kept clear.
+	MarginMM float64 `json:"margin_without_mm"`
+	// True when everything would work without it.
+	Works bool `json:"works_without"`
+	// The shortest way to take the space out of the way of the mount as that would
+	// then be set, in plain words; absent when none of up to half a metre does, or
+	// when the space moves with the body.
+	Way string `json:"out_of_the_way,omitempty"`
+	// How far that is; absent when there is no way.
+	WayMM float64 `json:"out_of_the_way_mm,omitempty"`
+}
+
+func newObstacles(r *fit.Result) []Obstacle {
+	job := r.Job
+	return each(r.InTheWay, func(o fit.Obstacle) Obstacle {
+		obstacle := Obstacle{
+			Space: o.KeepClear.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,
+			ShortMM: plain(o.ShortMM), MarginMM: plain(o.MarginMM), Works: o.Works,
+		}
+		if o.Out != fit.NoWay {
+			obstacle.Way, obstacle.WayMM = o.Out.String(), o.OutMM
+		}
+		return obstacle
+	})
+}
+
+// obstacles says what the keep-clear zones cost that hold the screen back.
+func (r *Report) obstacles() Section {
+	s := Section{Title: "Keep-clear zones in the way", Note: Say("what one zone alone costs, all others kept clear"), Full: true}
+	for _, o := range r.Obstacles {
+		s.line(Join(" ", Say("%s: %s The %s would come %s too near.", o.Space, r.without(&o), settingName(o.Part), Length(o.ShortMM)), o.remedy()))
+	}
+	return s
+}
+
+// without says what there would be without a zone.
+func (r *Report) without(o *Obstacle) Text {
+	switch {
+	case o.Works && !r.Works:
+		return Say("without it everything would work, margin %s.", Margin(o.MarginMM))
+	case Length(o.MarginMM).In(units.MM) == Length(r.MarginMM).In(units.MM):
+		return Say("removing it alone would change nothing.")
+	}
+	return Say("without it the margin would be %s instead of %s.", Margin(o.MarginMM), Margin(r.MarginMM))
+}
+
+// remedy says where the zone would be out of the way, and what that asks of whom: a zone
+// may be a thing or a limb, which the case does not say; empty when it is not known.
+func (o *Obstacle) remedy() Text {
+	if o.Way == "" {
+		return Text{}
+	}
+	return Say("%s: moved %s %s, it would be out of the way. Move an object; for a limb, ask whether it may rest there, and never force it.", o.Space, Length(o.WayMM), o.Way)
+}
