@@ -40,11 +40,6 @@ type board struct {
 	started         bool
 }
 
-// newBoard returns an empty board at one of the scales of a whole person in a chair.
-func newBoard(title string, opt Options) *board {
-	return &board{title: title, size: opt.Size.or(Landscape()), units: opt.Units, scales: []int{5, 10, 15, 20, 25, 30, 40, 50}}
-}
-
 // item is a line or an outline.
 type item struct {
 	points []r2.Vec
@@ -279,7 +274,7 @@ func (l *layout) fit(size Size) (*plot.Plot, bool) {
 	for range 6 {
 		l.place(p, p.DataCanvas(paper).Size())
 	}
-	p.Add(drawing{l})
+	p.Add(painter(l.paint))
 	const slop = 1e-6 * vg.Millimeter // of rounding, where a figure was cut to what it needs
 	return p, l.spare.X >= -slop && l.spare.Y >= -slop
 }

@@ -39,7 +39,8 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	}
 	size := Size{170 * vg.Millimeter, 105 * vg.Millimeter}
 	p := newPlot(textSize)
-	title, share := titled(opt.Label, "margin in simulations, "+whose), trackWords(t.Tracks)
+	title, works := titled(opt.Label, "margin in simulations, "+whose), t.Tracks
+	share := fmt.Sprintf("works in %s of %d simulations (95%% interval %s to %s)", percent(works.Share), works.Of, percent(works.Low), percent(works.High))
 	space := size.Width - 2*air
 	p.Title.Text = fitted(p.Title.TextStyle, title, space) + "\n" + fitted(p.Title.TextStyle, share, space)
 	ruled(&p.X, axisName("margin", opt.Units), h.low, h.high, opt.Units.MM(), 10)
@@ -47,11 +48,6 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	p.Y.Max *= 1 + beside(4*h.words.Font.Size*1.3, size.Height)
 	p.Add(painter(h.paint))
 	return Figure{Plot: p, Size: size, Title: title, Desc: share + ". Margins of the simulations: " + strings.Join(h.told(" below ", h.units.Length), ", ") + "."}, nil
-}
-
-// trackWords says how often the tracker works.
-func trackWords(p variation.Proportion) string {
-	return fmt.Sprintf("works in %s of %d simulations (95%% interval %s to %s)", percent(p.Share), p.Of, percent(p.Low), percent(p.High))
 }
 
 // percent prints a share, 0 to 1, so that only all is 100 % and only none is 0 %.
@@ -73,14 +69,11 @@ type histogram struct {
 	units     units.Units
 	bins      []variation.Bin
 	count     float64
-	quantiles [5]float64 // below which [quantileNames] of the simulations are
+	quantiles [5]float64 // below which 5, 25, 50, 75 and 95% of the simulations are
 	low, high float64    // of the axis
 	top       float64    // highest bar (%)
 	words     draw.TextStyle
 }
-
-// quantileNames are the shares of the simulations that are told.
-func quantileNames() [5]string { return [5]string{"5%", "25%", "50%", "75%", "95%"} }
 
 // check takes over the numbers of a tally.
 func (h *histogram) check(t variation.Tally) error {
@@ -171,7 +164,7 @@ func (h *histogram) name(k *pen) {
 // told returns the quantiles in words.
 func (h *histogram) told(between string, number func(mm float64) string) []string {
 	var texts []string
-	for i, name := range quantileNames() {
+	for i, name := range [5]string{"5%", "25%", "50%", "75%", "95%"} {
 		texts = append(texts, name+between+number(h.quantiles[i]))
 	}
 	return texts

@@ -11,9 +11,6 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// drawing is a laid-out board as a plotter.
-type drawing struct{ *layout }
-
 // pen draws a layout on a canvas.
 type pen struct {
 	*layout
@@ -41,9 +38,9 @@ func widest(style draw.TextStyle, texts ...string) vg.Length {
 	return most
 }
 
-// Plot draws the board: grid, drawing, labels, key and scale bar.
-func (d drawing) Plot(c draw.Canvas, p *plot.Plot) {
-	k := (&pen{layout: d.layout, c: c}).within(p)
+// paint draws the board: grid, drawing, labels, key and scale bar.
+func (l *layout) paint(c draw.Canvas, p *plot.Plot) {
+	k := (&pen{layout: l, c: c}).within(p)
 	if !k.bare {
 		k.grid()
 	}

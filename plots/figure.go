@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -22,14 +23,6 @@ type Size struct{ Width, Height vg.Length }
 
 // Landscape returns an A4 sheet on its side less margins of 10 mm.
 func Landscape() Size { return Size{277 * vg.Millimeter, 190 * vg.Millimeter} }
-
-// or returns s, or other where s is zero.
-func (s Size) or(other Size) Size {
-	if s == (Size{}) {
-		return other
-	}
-	return s
-}
 
 // Options adjust a figure. The zero value is usable; a figure ignores what it has no
 // use for.
@@ -146,10 +139,7 @@ func newSheet(size Size, label, title string) Figure {
 	f := Figure{Plot: p, Size: size, Title: titled(label, title)}
 	p.Title.Text = f.Title
 	if space := size.Width - 2*air; p.Title.TextStyle.Width(f.Title) > space {
-		p.Title.Text = fitted(p.Title.TextStyle, title, space)
-		if label = plain(label); label != "" {
-			p.Title.Text = fitted(p.Title.TextStyle, label, space) + "\n" + p.Title.Text
-		}
+		p.Title.Text = strings.TrimSpace(fitted(p.Title.TextStyle, plain(label), space) + "\n" + fitted(p.Title.TextStyle, title, space))
 	}
 	return f
 }

@@ -38,7 +38,8 @@ func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
 	s.seated()
 	s.face(s.shown, lookPerson)
 	s.device()
-	s.straightAhead()
+	s.line(lookSight.line, r2.Vec{}, r2.Vec{X: max(s.hiX, 0)}) // ahead of the eyes, as far as anything is drawn
+	s.explain(lookSight, "midline of the chair")
 	s.desc = "To scale, lengths in " + inWords(s.units) + ", from the eyes ahead. " + s.aheadWords(&a, more)
 	return s.figure()
 }
@@ -78,10 +79,11 @@ func (s *scene) shadows(a *gaze.Ahead) {
 	}
 	s.outline(s.flatAll(a.Both.Outline...), lookHidden)
 	s.explain(lookHidden, "hidden from both eyes by the housing")
-	at := func(way r2.Vec, format string, mm float64) label {
-		return label{at: s.furthest(&a.Both, way), text: fmt.Sprintf(format, s.units.Number(mm))}
-	}
 	b := &a.Both
+	at := func(way r2.Vec, format string, mm float64) label { // at the corner that is furthest that way
+		corner := slices.MaxFunc(s.flatAll(b.Outline...), func(p, q r2.Vec) int { return cmp.Compare(r2.Dot(p, way), r2.Dot(q, way)) })
+		return label{at: corner, text: fmt.Sprintf(format, s.units.Number(mm))}
+	}
 	far := "hidden to %s"
 	if b.Endless {
 		far = "hidden to %s, as far as is looked, and beyond"
@@ -89,18 +91,6 @@ func (s *scene) shadows(a *gaze.Ahead) {
 	s.top = append(s.top, at(r2.Vec{X: -1}, "hidden from %s", b.NearMM))
 	s.right = append(s.right, at(r2.Vec{X: 1}, far, b.FarMM),
 		at(r2.Vec{Y: 1}, "left %s", b.LeftMM), at(r2.Vec{Y: -1}, "right %s", -b.RightMM))
-}
-
-// furthest returns the corner of a shadow that hides something that is furthest in a direction of the view.
-func (s *scene) furthest(b *gaze.Shadow, way r2.Vec) r2.Vec {
-	return slices.MaxFunc(s.flatAll(b.Outline...), func(p, q r2.Vec) int { return cmp.Compare(r2.Dot(p, way), r2.Dot(q, way)) })
-}
-
-// straightAhead draws the chair's midline, ahead of the eyes, as far as anything is
-// drawn.
-func (s *scene) straightAhead() {
-	s.line(lookSight.line, r2.Vec{}, r2.Vec{X: max(s.hiX, 0)})
-	s.explain(lookSight, "midline of the chair")
 }
 
 // aheadWords says in numbers what is hidden, what the mount adds, and what would be
@@ -116,17 +106,13 @@ func (s *scene) aheadWords(a *gaze.Ahead, mount string) string {
 		said = append(said, mount)
 	}
 	for _, r := range a.Remedies {
-		said = append(said, fmt.Sprintf("If %s: %.0f%% of the field; from both: %s.", moveWords(r.Move, s.units), 100*r.Share, s.shadowWords(&r.Both)))
+		move := r.Move.String()
+		if r.Move == gaze.Lowered {
+			move = "lowered by " + s.units.Length(gaze.LowerMM)
+		}
+		said = append(said, fmt.Sprintf("If %s: %.0f%% of the field; from both: %s.", move, 100*r.Share, s.shadowWords(&r.Both)))
 	}
 	return strings.Join(said, " ")
-}
-
-// moveWords says how the screen is moved.
-func moveWords(m gaze.Move, u units.Units) string {
-	if m == gaze.Lowered {
-		return "lowered by " + u.Length(gaze.LowerMM)
-	}
-	return m.String()
 }
 
 // shadowWords says how far a shadow reaches.

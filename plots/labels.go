@@ -134,24 +134,15 @@ func (b *board) explain(l look, text string) {
 	b.keys = append(b.keys, key{l, text})
 }
 
-// lines returns an entry of the key in lines whose words are no wider than width.
-func (l *layout) lines(k key, width vg.Length) []keyLine {
-	var all []keyLine
-	for i, text := range wrapped(l.words, k.text, width, keyLines) {
-		all = append(all, keyLine{key{k.look, text}, i > 0})
-	}
-	return all
-}
-
-// keyColumn returns the width of the key where it stands beside the drawing.
+// keyColumn returns the width of the key where it is beside the drawing.
 func (l *layout) keyColumn() vg.Length {
-	widest := vg.Length(0)
+	most := vg.Length(0)
 	for _, k := range l.keys {
-		for _, line := range l.lines(k, keyText) {
-			widest = max(widest, l.keyWidth(line.key))
+		for _, text := range wrapped(l.words, k.text, keyText, keyLines) {
+			most = max(most, l.keyWidth(key{text: text}))
 		}
 	}
-	return widest
+	return most
 }
 
 // flow sets the key in rows no wider than width, or in a column, and returns the
@@ -164,8 +155,9 @@ func (l *layout) flow(width vg.Length) vg.Length {
 		space = keyText
 	}
 	for _, k := range l.keys {
-		lines := l.lines(k, space)
-		for _, line := range lines {
+		lines := wrapped(l.words, k.text, space, keyLines)
+		for i, text := range lines {
+			line := keyLine{key{k.look, text}, i > 0}
 			need := l.keyWidth(line.key)
 			if l.beside || line.more || used+need > width {
 				l.rows = append(l.rows, nil)

@@ -217,8 +217,9 @@ func (v plane) ordered(pieces []piece) []piece {
 	waits := make([]int, n)   // on how many that are behind
 	for i := range pieces {
 		for j := range i {
-			if !overlap(pieces[i].outline, pieces[j].outline) {
-				continue
+			a, b := pieces[i].outline, pieces[j].outline
+			if len(a) == 0 || len(b) == 0 || parts(a, b) || parts(b, a) {
+				continue // they do not overlap: an edge of either parts them
 			}
 			back, front := i, j
 			if v.inFront(pieces[i].shape, pieces[j].shape) {
@@ -277,25 +278,12 @@ func shrunk(s space.Shape, k float64) space.Shape {
 	return s
 }
 
-// overlap reports whether two convex outlines overlap: whether no edge of either
-// parts them.
-func overlap(a, b []r2.Vec) bool {
-	return len(a) > 0 && len(b) > 0 && !parts(a, b) && !parts(b, a)
-}
-
 // parts reports whether an edge of the outline a, counterclockwise, has all of b
 // on its outer side.
 func parts(a, b []r2.Vec) bool {
 	for i, p := range a {
 		edge := r2.Sub(a[(i+1)%len(a)], p)
-		outside := true
-		for _, q := range b {
-			if r2.Cross(edge, r2.Sub(q, p)) > 0 {
-				outside = false
-				break
-			}
-		}
-		if outside {
+		if !slices.ContainsFunc(b, func(q r2.Vec) bool { return r2.Cross(edge, r2.Sub(q, p)) > 0 }) {
 			return true
 		}
 	}

@@ -325,7 +325,7 @@ func (p *passage) clearFloor() {
 	before := p.items
 	p.items = nil
 	low, high := r2.Vec{X: m.X - long/2, Y: m.Y - wide/2}, r2.Vec{X: m.X + long/2, Y: m.Y + wide/2}
-	p.outline([]r2.Vec{low, {X: high.X, Y: low.Y}, high, {X: low.X, Y: high.Y}}, lookFloor)
+	p.outline(r2.Box{Min: low, Max: high}.Vertices(), lookFloor)
 	p.items = append(p.items, before...)
 	p.explain(lookFloor, "clear floor space, "+p.units.Number(wide)+" by "+p.units.Length(long))
 	y := p.loY - dimensionMM

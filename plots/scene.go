@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -79,7 +80,8 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 		return nil, err
 	}
 	f := &r.Postures[at]
-	s := &scene{board: newBoard(titled(opt.Label, title), opt), plane: v.plane(), v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact}
+	b := &board{title: titled(opt.Label, title), size: cmp.Or(opt.Size, Landscape()), units: opt.Units, scales: []int{5, 10, 15, 20, 25, 30, 40, 50}}
+	s := &scene{board: b, plane: v.plane(), v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
 	if name := spoken(f.Posture.Name); name != "" {
 		s.subtitle = fmt.Sprintf("posture %q", name)
