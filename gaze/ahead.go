@@ -51,18 +51,24 @@ const (
 
 // String returns the move in words.
 func (m Move) String() string {
-	switch m {
-	case Lowered:
-		return fmt.Sprintf("lowered by %.0f mm", LowerMM)
-	case LaidBack:
-		return fmt.Sprintf("top laid back by %.0f°", LeanAngle.Degrees())
-	case SwungLeft:
-		return fmt.Sprintf("swung to the left by %.0f°", SwingAngle.Degrees())
-	case SwungRight:
-		return fmt.Sprintf("swung to the right by %.0f°", SwingAngle.Degrees())
-	default:
+	if m < 0 || m >= moves {
 		return "move " + strconv.Itoa(int(m))
 	}
+	return [...]string{
+		Lowered:    fmt.Sprintf("lowered by %.0f mm", LowerMM),
+		LaidBack:   fmt.Sprintf("top laid back by %.0f°", LeanAngle.Degrees()),
+		SwungLeft:  fmt.Sprintf("swung to the left by %.0f°", SwingAngle.Degrees()),
+		SwungRight: fmt.Sprintf("swung to the right by %.0f°", SwingAngle.Degrees()),
+	}[m]
+}
+
+// Of returns carrierFromScreen after move m of a screen at that pose, before a person
+// in posture st: what [Device.Ahead] tries, so that what else the move does can be
+// judged. Moves are along the chair's axes, so they differ from posture to posture where
+// what carries the screen tilts.
+func (m Move) Of(screen frame.Pose, st *PostureInCarrier) frame.Pose {
+	v := viewerOf(st)
+	return st.Carrier.Inverse().Mul(v.moved(st.Carrier.Mul(screen), m))
 }
 
 // Remedy is what would be hidden after a move of the screen: as [Ahead] has it.
@@ -94,20 +100,16 @@ const vastMM = 1e9
 // hidden. An eye inside the housing sees nothing at all. A place that is no number
 // or further than 1000 km off gives the zero Ahead with its remedies named.
 func (d Device) Ahead(screen frame.Pose, st *PostureInCarrier) Ahead {
-	chair := st.Carrier.Mul(screen)
-	left, right := st.Carrier.Apply(st.Eyes[LeftEye]), st.Carrier.Apply(st.Eyes[RightEye])
-	v := viewer{eyes: [2]r3.Vec{left, right}, middle: r3.Scale(0.5, r3.Add(left, right))}
-	box := d.Screen.box()
+	chair, v, box := st.Carrier.Mul(screen), viewerOf(st), d.Screen.box()
 	var a Ahead
 	box.at = chair
 	a.Floor, a.Both = v.floor(&box)
 	a.SolidSR, a.Share = v.covers(&box)
 	for m := range moves {
-		r := Remedy{Move: m}
-		box.at = v.moved(chair, m)
+		r := &a.Remedies[m]
+		r.Move, box.at = m, v.moved(chair, m)
 		_, r.Both = v.floor(&box)
 		_, r.Share = v.covers(&box)
-		a.Remedies[m] = r
 	}
 	return a
 }
@@ -116,6 +118,11 @@ func (d Device) Ahead(screen frame.Pose, st *PostureInCarrier) Ahead {
 type viewer struct {
 	eyes   [2]r3.Vec
 	middle r3.Vec // between the eyes
+}
+
+func viewerOf(st *PostureInCarrier) viewer {
+	left, right := st.Carrier.Apply(st.Eyes[LeftEye]), st.Carrier.Apply(st.Eyes[RightEye])
+	return viewer{eyes: [2]r3.Vec{left, right}, middle: r3.Scale(0.5, r3.Add(left, right))}
 }
 
 // moved returns chairFromScreen after a move.

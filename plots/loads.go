@@ -42,7 +42,7 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 		if !frame.IsFinite(f.Sag.ShiftMM) || !frame.IsFinite(f.Sag.Turn) || !f.Screen.IsFinite() {
 			return Figure{}, fmt.Errorf("%w: the sag of the screen is not finite", ErrFigure)
 		}
-		d.screen = droopWords(opt.Units, r3.Norm(f.Sag.ShiftMM), f.Sag.Droop(f.Screen, r3.Vec{Z: -1}))
+		d.screen = droopWords(opt.Units, f.Sag, f.Screen)
 	}
 	if err := d.list(r.Load, r.Set.Chain, r.Job); err != nil {
 		return Figure{}, err
@@ -58,14 +58,16 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 }
 
 // droopWords says how the screen has sagged.
-func droopWords(u units.Units, movesMM float64, d tube.Droop) string {
-	text := fmt.Sprintf("screen moves %s, %s of it down; pitch %s°, top ", small(u, movesMM), small(u, d.DropMM), decimals(math.Round(math.Abs(d.Nod.Degrees())*100)/100))
-	if d.Nod < 0 {
+func droopWords(u units.Units, sag tube.Sag, screen frame.Pose) string {
+	pitch, _, roll := sag.Seen(screen)
+	text := fmt.Sprintf("screen moves %s, %s of it down; pitch %s°, top ",
+		small(u, r3.Norm(sag.ShiftMM)), small(u, -sag.ShiftMM.Z), decimals(math.Round(math.Abs(pitch.Degrees())*100)/100))
+	if pitch < 0 {
 		text += "away"
 	} else {
 		text += "toward the viewer"
 	}
-	if turned := math.Round(d.Roll.Degrees()*100) / 100; turned != 0 {
+	if turned := math.Round(roll.Degrees()*100) / 100; turned != 0 {
 		text += fmt.Sprintf("; roll %s°, ", decimals(math.Abs(turned)))
 		if turned > 0 {
 			text += "counter-"

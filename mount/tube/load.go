@@ -23,6 +23,18 @@ func (s Sag) Pose(atMM r3.Vec) frame.Pose {
 	return frame.Translate(s.ShiftMM).Mul(p)
 }
 
+// Seen returns the turn of a screen as its viewer sees it, from the pose of the screen in
+// the axes of the sag: pitch, positive with the top toward the viewer, yaw, positive with
+// the viewer's left edge toward them, and roll, positive counterclockwise.
+//
+// About right (x), up (y) and normal (z) of the screen: a turn about x takes y
+// toward z, the top toward the viewer; one about y takes z toward x, and -x, the
+// left edge, toward z. Small turns add up like vectors.
+func (s Sag) Seen(screen frame.Pose) (pitch, yaw, roll frame.Angle) {
+	t := screen.Rot.ApplyInverse(s.Turn)
+	return frame.Angle(t.X), frame.Angle(t.Y), frame.Angle(t.Z)
+}
+
 // Load is what weight does to a mount as it is set.
 type Load struct {
 	Screen Sag         // of the middle of the screen

@@ -285,14 +285,13 @@ type Sag struct {
 	Motion Pose `json:"motion"`
 }
 
-// newSag returns how f's screen sags. Small turns add up like vectors, so their
-// parts along the screen's axes are the turns about them.
+// newSag returns how f's screen sags.
 func newSag(f *fit.PostureResult) *Sag {
-	shift, turn, axes := f.Sag.ShiftMM, f.Sag.Turn, f.Screen.Rot
-	about := func(axis r3.Vec) float64 { return plain(frame.Angle(r3.Dot(turn, axis)).Degrees()) }
+	shift := f.Sag.ShiftMM
+	pitch, yaw, roll := f.Sag.Seen(f.Screen)
 	return &Sag{
 		DropMM: plain(-shift.Z), ForwardMM: plain(shift.X), LeftMM: plain(shift.Y),
-		PitchDeg: about(axes.X), RollDeg: about(axes.Z), YawDeg: about(axes.Y),
+		PitchDeg: plain(pitch.Degrees()), RollDeg: plain(roll.Degrees()), YawDeg: plain(yaw.Degrees()),
 		Motion: newPose(f.Sag.Pose(r3.Sub(f.Screen.At, shift))),
 	}
 }
