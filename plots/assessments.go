@@ -70,7 +70,8 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 		{lookBefore, before.words("before")},
 		{look{fill: lookTube.fill}, after.words("after")},
 	}
-	now.desc = now.toScale() + " " + c.changes()
+	now.toScale()
+	c.changes()
 	return now.figure()
 }
 
@@ -118,8 +119,8 @@ func (s *scene) arrow(from, to r3.Vec) {
 	s.arrowHead(b, r2.Scale(min(18, length/2)/length, way), 0.35, look{fill: okabeVermilion, line: lookMoved.line})
 }
 
-// changes adds what changed to the key, in numbers, and returns it in words.
-func (c comparison) changes() string {
+// changes adds what changed to the key, in numbers, and to the description.
+func (c comparison) changes() {
 	distance := func(i int) float64 { return r3.Norm(r3.Sub(c.eyes[i], c.screens[i].At)) }
 	said := []string{
 		"eyes moved " + movedWords(c.u, c.eyes[0], c.eyes[1]),
@@ -139,8 +140,8 @@ func (c comparison) changes() string {
 			l = lookMoved
 		}
 		c.now.explain(l, text)
+		c.now.say("%s.", text)
 	}
-	return strings.Join(said, ". ") + "."
 }
 
 // movedWords says how far and which way a place has moved.

@@ -20,8 +20,8 @@ import (
 // world, in the axes of one view, in the order of drawing.
 type board struct {
 	title, subtitle string
-	size            Size // on paper, at most
-	desc            string
+	size            Size     // on paper, at most
+	said            []string // the description, in sentences
 	acrossName      string
 	upName          string
 	items           []item
@@ -64,6 +64,11 @@ type note struct {
 type tag struct {
 	at, way r2.Vec
 	text    string
+}
+
+// say adds a sentence to the description.
+func (b *board) say(format string, args ...any) {
+	b.said = append(b.said, fmt.Sprintf(format, args...))
 }
 
 // outline adds a closed outline.
@@ -237,7 +242,7 @@ func (l *layout) figure(size Size) (Figure, bool) {
 		size.Width -= l.spare.X
 	}
 	p, ok := l.fit(size)
-	return Figure{Plot: p, Size: size, Title: l.heading(", "), Desc: l.desc, Scale: l.scale}, ok
+	return Figure{Plot: p, Size: size, Title: l.heading(", "), Desc: strings.Join(l.said, " "), Scale: l.scale}, ok
 }
 
 // heading returns the title with the parts of its end set apart by sep.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -130,29 +129,26 @@ func tiltWords(screen frame.Pose) string {
 }
 
 // describe says the figure's numbers in words.
-func (s *scene) describe() string {
-	var b strings.Builder
-	b.WriteString(s.toScale() + " ")
+func (s *scene) describe() {
+	s.toScale()
 	for _, side := range []lane{s.left, s.right} {
 		for _, l := range side {
 			if l.measured {
-				fmt.Fprintf(&b, "%s %s. ", l.text, s.v.seen().upOf)
-			} else {
-				fmt.Fprintf(&b, "%s. ", l.text)
+				l.text += " " + s.v.seen().upOf
 			}
+			s.say("%s.", l.text)
 		}
 	}
 	for _, l := range s.top {
-		fmt.Fprintf(&b, "%s %s. ", l.text, s.v.seen().acrossOf)
+		s.say("%s %s.", l.text, s.v.seen().acrossOf)
 	}
-	b.WriteString(s.distanceWords())
-	return b.String()
+	s.distance()
 }
 
-// distanceWords says how far the screen is from the eyes.
-func (s *scene) distanceWords() string {
-	return "Eyes to screen middle " + s.units.Number(r3.Norm(r3.Sub(s.shown.Screen.At, chairFromHead(s.shown).At))) + "."
+// distance says how far the screen is from the eyes.
+func (s *scene) distance() {
+	s.say("Eyes to screen middle %s.", s.units.Number(r3.Norm(r3.Sub(s.shown.Screen.At, chairFromHead(s.shown).At))))
 }
 
 // toScale says that the figure is to scale, and its units.
-func (b *board) toScale() string { return "To scale, lengths in " + inWords(b.units) + "." }
+func (b *board) toScale() { b.say("To scale, lengths in %s.", inWords(b.units)) }

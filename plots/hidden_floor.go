@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -40,7 +39,8 @@ func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
 	s.device()
 	s.line(lookSight.line, r2.Vec{}, r2.Vec{X: max(s.hiX, 0)}) // ahead of the eyes, as far as anything is drawn
 	s.explain(lookSight, "midline of the chair")
-	s.desc = "To scale, lengths in " + inWords(s.units) + ", from the eyes ahead. " + s.aheadWords(&a, more)
+	s.say("To scale, lengths in %s, from the eyes ahead.", inWords(s.units))
+	s.describeAhead(&a, more)
 	return s.figure()
 }
 
@@ -93,26 +93,25 @@ func (s *scene) shadows(a *gaze.Ahead) {
 		at(r2.Vec{Y: 1}, "left %s", b.LeftMM), at(r2.Vec{Y: -1}, "right %s", -b.RightMM))
 }
 
-// aheadWords says in numbers what is hidden, what the mount adds, and what would be
+// describeAhead says in numbers what is hidden, what the mount adds, and what would be
 // hidden after each remedy.
-func (s *scene) aheadWords(a *gaze.Ahead, mount string) string {
-	said := []string{fmt.Sprintf("The housing covers %.0f%% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
-		100*a.Share, gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees())}
+func (s *scene) describeAhead(a *gaze.Ahead, mount string) {
+	s.say("The housing covers %.0f%% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
+		100*a.Share, gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees())
 	for eye, shadow := range a.Floor {
-		said = append(said, fmt.Sprintf("Hidden from the %s: %s.", gaze.Eye(eye), s.shadowWords(&shadow)))
+		s.say("Hidden from the %s: %s.", gaze.Eye(eye), s.shadowWords(&shadow))
 	}
-	said = append(said, fmt.Sprintf("Hidden from both: %s.", s.shadowWords(&a.Both)))
+	s.say("Hidden from both: %s.", s.shadowWords(&a.Both))
 	if mount != "" {
-		said = append(said, mount)
+		s.say("%s", mount)
 	}
 	for _, r := range a.Remedies {
 		move := r.Move.String()
 		if r.Move == gaze.Lowered {
 			move = "lowered by " + s.units.Length(gaze.LowerMM)
 		}
-		said = append(said, fmt.Sprintf("If %s: %.0f%% of the field; from both: %s.", move, 100*r.Share, s.shadowWords(&r.Both)))
+		s.say("If %s: %.0f%% of the field; from both: %s.", move, 100*r.Share, s.shadowWords(&r.Both))
 	}
-	return strings.Join(said, " ")
 }
 
 // shadowWords says how far a shadow reaches.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -41,8 +40,9 @@ func Passage(r *fit.Result, opt Options) (Figure, error) {
 	s.scales = []int{10, 15, 20, 25, 30, 40, 50, 60, 75, 100}
 	p.seat()
 	p.swing()
+	s.toScale()
+	p.moves()
 	p.space()
-	s.desc = p.describe()
 	return s.figure()
 }
 
@@ -268,44 +268,43 @@ const (
 	beforeMM    = 160 // from all else to the wall
 )
 
-// taken is a space that chair and mount take up.
-type taken struct {
-	how  string
-	is   fit.Extent
-	look look
-}
-
-// taken returns the spaces that chair and mount take up: none where the size of the
-// chair is not known, and none parked of a mount that cannot be moved.
-func (p *passage) taken() []taken {
-	if p.job.Passage.WidthMM <= 0 {
-		return nil
-	}
-	all := []taken{{"in use", p.a.Used, lookUsedSpace}}
-	if !p.stuck() {
-		all = append(all, taken{"parked", p.a.ParkedExtent, lookParkedSpace})
-	}
-	return all
-}
-
-// space draws the space that chair and mount take up, and what they must pass: floor
-// first, which lies under all that is drawn so far.
+// space draws the space that chair and mount take up, where the size of the chair is
+// known, and what they must pass: floor first, which lies under all that is drawn so far.
 func (p *passage) space() {
-	spaces := p.taken()
-	if len(spaces) == 0 {
+	c := p.job.Passage
+	if !(c.WidthMM > 0) {
 		return
+	}
+	type taken struct {
+		how  string
+		is   fit.Extent
+		look look
+	}
+	spaces := []taken{{"in use", p.a.Used, lookUsedSpace}}
+	if !p.stuck() {
+		spaces = append(spaces, taken{"parked", p.a.ParkedExtent, lookParkedSpace})
 	}
 	for _, t := range spaces {
 		p.outline(p.rectangle(-t.is.BehindMM, t.is.AheadMM, t.is.LeftMM, -t.is.RightMM), t.look)
 		p.explain(t.look, "space of chair and mount "+t.how)
+		p.say("Chair and mount %s are %s wide and %s long.", t.how, p.units.Number(t.is.WidthMM()), p.units.Number(t.is.LengthMM()))
 	}
-	p.clearFloor()
+	floor := c.FloorWidthMM > 0 && c.FloorLengthMM > 0
+	if floor {
+		p.clearFloor(c.FloorWidthMM, c.FloorLengthMM)
+	}
 	x := p.loX
 	for _, t := range slices.Backward(spaces) {
 		x -= dimensionMM
 		p.dimension(r2.Vec{X: x, Y: -t.is.RightMM}, r2.Vec{X: x, Y: t.is.LeftMM}, t.how+" "+p.units.Number(t.is.WidthMM()))
 	}
-	p.doorway()
+	if c.DoorMM > 0 {
+		p.doorway(c.DoorMM)
+		p.say("The doorway is %s wide.", p.units.Number(c.DoorMM))
+	}
+	if floor {
+		p.say("The clear floor space is %s by %s.", p.units.Number(c.FloorWidthMM), p.units.Number(c.FloorLengthMM))
+	}
 }
 
 // middle returns the middle of the space that chair and mount take up in use, as the
@@ -316,11 +315,7 @@ func (p *passage) middle() r2.Vec {
 }
 
 // clearFloor draws the clear floor space under everything else.
-func (p *passage) clearFloor() {
-	wide, long := p.job.Passage.FloorWidthMM, p.job.Passage.FloorLengthMM
-	if !(wide > 0 && long > 0) {
-		return
-	}
+func (p *passage) clearFloor(wide, long float64) {
 	m := p.middle()
 	before := p.items
 	p.items = nil
@@ -335,11 +330,7 @@ func (p *passage) clearFloor() {
 }
 
 // doorway draws the clear width of the doorway as an opening in a wall ahead.
-func (p *passage) doorway() {
-	door := p.job.Passage.DoorMM
-	if !(door > 0) {
-		return
-	}
+func (p *passage) doorway(door float64) {
 	y := p.middle().Y
 	from := p.hiX + beforeMM
 	for _, side := range []float64{-1, 1} {
@@ -363,39 +354,23 @@ func (p *passage) dimension(a, b r2.Vec, text string) {
 	p.notes = append(p.notes, note{a, b, text})
 }
 
-// describe says in words what the figure shows.
-func (p *passage) describe() string {
-	said := append([]string{p.toScale()}, p.moves()...)
-	for _, t := range p.taken() {
-		said = append(said, fmt.Sprintf("Chair and mount %s are %s wide and %s long.", t.how, p.units.Number(t.is.WidthMM()), p.units.Number(t.is.LengthMM())))
-	}
-	if c := p.job.Passage; c.DoorMM > 0 {
-		said = append(said, "The doorway is "+p.units.Number(c.DoorMM)+" wide.")
-	}
-	if c := p.job.Passage; c.FloorWidthMM > 0 && c.FloorLengthMM > 0 {
-		said = append(said, "The clear floor space is "+p.units.Number(c.FloorWidthMM)+" by "+p.units.Number(c.FloorLengthMM)+".")
-	}
-	return strings.Join(said, " ")
-}
-
 // moves says how the mount swings and what that leaves free.
-func (p *passage) moves() []string {
+func (p *passage) moves() {
 	a := p.a
 	if p.stuck() {
-		return []string{fmt.Sprintf("The mount is in use with %s at %s, and %s.", jointWords(p.joint), p.setting(a.InUse), p.nearestWords())}
+		p.say("The mount is in use with %s at %s, and %s.", jointWords(p.joint), p.setting(a.InUse), p.nearestWords())
+		return
 	}
-	said := []string{
-		fmt.Sprintf("The mount swings about %s, %s in use and %s parked.", jointWords(p.joint), p.setting(a.InUse), p.setting(a.Parked)),
-		fmt.Sprintf("It is free one way to %s; the other way to %s.", p.endWords(a.Low), p.endWords(a.High)),
-	}
+	p.say("The mount swings about %s, %s in use and %s parked.", jointWords(p.joint), p.setting(a.InUse), p.setting(a.Parked))
+	p.say("It is free one way to %s; the other way to %s.", p.endWords(a.Low), p.endWords(a.High))
 	if a.Way.Space != "" {
-		said = append(said, capital(p.nearestWords())+".")
+		p.say("%s.", capital(p.nearestWords()))
 	}
-	if a.TransferHalfWidthRequiredMM <= 0 {
-		return said
+	switch {
+	case a.TransferHalfWidthRequiredMM <= 0:
+	case a.TransferHalfWidthMM > 0:
+		p.say("Transfer clearance then: %s to either side of the midline.", p.units.Number(a.TransferHalfWidthMM))
+	default:
+		p.say("There is no transfer clearance then.")
 	}
-	if a.TransferHalfWidthMM > 0 {
-		return append(said, "Transfer clearance then: "+p.units.Number(a.TransferHalfWidthMM)+" to either side of the midline.")
-	}
-	return append(said, "There is no transfer clearance then.")
 }

@@ -2,7 +2,6 @@ package plots
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -27,19 +26,21 @@ func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 	}
 	s.acrossName, s.upName = v.seen().acrossName, v.seen().upName
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
-	said := []string{s.working(s.shown, look{})}
+	s.toScale()
+	s.working(s.shown, look{})
+	others := 0
 	for i := range r.Postures {
 		if f := &r.Postures[i]; i != s.at && f.Posture.MustWork {
-			said = append(said, s.working(f, look{line: curveLook(len(said))}))
+			others++
+			s.working(f, look{line: curveLook(others)})
 		}
 	}
-	s.desc = s.toScale() + " " + strings.Join(said, " ")
 	return s.figure()
 }
 
 // working draws the cut of a posture, that of another than the one drawn in a look, and says
 // in words what ends it: all along the edge, or of another posture where it is nearest.
-func (s *scene) working(f *fit.PostureResult, other look) string {
+func (s *scene) working(f *fit.PostureResult, other look) {
 	name := spoken(f.Posture.Name)
 	edges, inside := s.edges(f)
 	l, movement := lookRegion, lookMovement
@@ -61,11 +62,13 @@ func (s *scene) working(f *fit.PostureResult, other look) string {
 	s.movement(f, movement, moves)
 	s.eyeLabel(f)
 	if !inside {
-		return s.outside(f)
+		s.outside(f)
+		return
 	}
 	if f != s.shown {
 		least := slices.MinFunc(edges, func(a, b gaze.Edge) int { return cmp.Compare(a.DistMM, b.DistMM) })
-		return fmt.Sprintf("Posture %s: nearest end after %s, %s.", name, s.units.Number(least.DistMM), endWords(least.Condition.Kind))
+		s.say("Posture %s: nearest end after %s, %s.", name, s.units.Number(least.DistMM), endWords(least.Condition.Kind))
+		return
 	}
 	var ends []string
 	for _, middle := range runsOf(edges) {
@@ -74,16 +77,16 @@ func (s *scene) working(f *fit.PostureResult, other look) string {
 		s.aside(s.flat(f.InCarrier.Carrier.Apply(e.At)), s.flat(chairFromHead(f).At).X, words)
 		ends = append(ends, words+" after "+s.units.Number(e.DistMM))
 	}
-	return fmt.Sprintf("Posture %s: what limits the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
+	s.say("Posture %s: what limits the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
 }
 
-// outside marks a posture in which the tracker does not work, and says so.
-func (s *scene) outside(f *fit.PostureResult) string {
+// outside says of a posture that the tracker does not work in it.
+func (s *scene) outside(f *fit.PostureResult) {
 	words := spoken(f.Posture.Name) + " does not work"
 	if f.Least >= 0 && f.Least < len(f.Margins) {
 		words += ": " + f.Margins[f.Least].Condition.String()
 	}
-	return words + "."
+	s.say("%s.", words)
 }
 
 // eyeLabel marks the middle between the eyes of a posture where it stands to the

@@ -47,7 +47,7 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 	if s.compact {
 		s.keys = nil
 	}
-	s.desc = s.describe()
+	s.describe()
 	return s.figure()
 }
 

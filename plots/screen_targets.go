@@ -51,10 +51,10 @@ type screenTargets struct {
 	screen  frame.Pose // carrierFromScreen
 	targets gaze.Targets
 	eye     r3.Vec // between the eyes
-	said    []string
 }
 
 func (l *screenTargets) draw() {
+	l.toScale()
 	screen := l.job.Device.Screen
 	if !l.compact {
 		_, half := screen.Housing()
@@ -73,7 +73,6 @@ func (l *screenTargets) draw() {
 	}
 	l.degrees()
 	l.smallest()
-	l.desc = l.toScale() + " " + strings.Join(l.said, " ")
 }
 
 // cornersOf returns the corners of a rectangle of the screen, going round.
@@ -102,7 +101,7 @@ func (l *screenTargets) grid() {
 	default:
 		return
 	}
-	l.say(capital(words) + ".")
+	l.say("%s.", capital(words))
 	if g.Rows > mostDrawn || g.Columns > mostDrawn {
 		return
 	}
@@ -135,8 +134,6 @@ func (l *screenTargets) verdict() string {
 	return strings.Join(short, " and ")
 }
 
-func (l *screenTargets) say(text string) { l.said = append(l.said, text) }
-
 // smallest draws the smallest target in every corner, its edges on the corner's, and
 // in the middle.
 func (l *screenTargets) smallest() {
@@ -167,8 +164,8 @@ func (l *screenTargets) smallest() {
 		l.outline(middle, look)
 		size := l.units.FineNumber(spot.Smallest.AcrossMM, 1) + " by " + l.units.Fine(spot.Smallest.UpMM, 1)
 		l.tell(c, middle, name+", "+size)
-		l.say(fmt.Sprintf("%s: a degree is %s across and %s up, the smallest target %s.", capital(name),
-			l.units.FineNumber(spot.Degree.AcrossMM, 2), l.units.FineNumber(spot.Degree.UpMM, 2), size))
+		l.say("%s: a degree is %s across and %s up, the smallest target %s.", capital(name),
+			l.units.FineNumber(spot.Degree.AcrossMM, 2), l.units.FineNumber(spot.Degree.UpMM, 2), size)
 	}
 }
 
@@ -231,8 +228,8 @@ func (l *screenTargets) degrees() {
 		l.number(level, foot, nearest, furthest)
 	}
 	l.explain(lookEqual, axisName("size of a degree at the eye", l.units))
-	l.say(fmt.Sprintf("A degree at the eye is %s on the display area where it is smallest and %s where it is largest.",
-		l.units.FineNumber(low, 2), l.units.FineNumber(high, 2)))
+	l.say("A degree at the eye is %s on the display area where it is smallest and %s where it is largest.",
+		l.units.FineNumber(low, 2), l.units.FineNumber(high, 2))
 }
 
 // equalRays is along how many rays a line of equal size is followed: a degree apart,

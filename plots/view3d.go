@@ -3,7 +3,6 @@ package plots
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -56,7 +55,7 @@ func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
 	} else {
 		a.arms()
 	}
-	s.desc = a.describe()
+	a.describe()
 	return s.figure()
 }
 
@@ -321,26 +320,23 @@ func (a *view3d) arms() {
 }
 
 // describe says the figure's numbers in words.
-func (a *view3d) describe() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "Parallel projection seen %s; to scale square to the line of view, lengths in %s.", a.view, inWords(a.units))
-	place := func(name string, p r3.Vec) {
-		fmt.Fprintf(&b, " %s %s.", name, placeWords(a.units, p))
-	}
+func (a *view3d) describe() {
+	a.say("Parallel projection seen %s; to scale square to the line of view, lengths in %s.", a.view, inWords(a.units))
+	place := func(name string, p r3.Vec) { a.say("%s %s.", name, placeWords(a.units, p)) }
 	place("Eyes", chairFromHead(a.shown).At)
 	place("Screen middle", a.shown.Screen.At)
-	fmt.Fprintf(&b, " %s.", capital(tiltWords(a.shown.Screen)))
-	b.WriteString(" " + a.distanceWords())
+	a.say("%s.", capital(tiltWords(a.shown.Screen)))
+	a.distance()
 	t := a.job.Device.Tracker
-	fmt.Fprintf(&b, " The tracking volume reaches from %s to %s in front of the tracker.", a.units.Number(t.NearMM), a.units.Number(t.FarMM))
-	if a.hung != nil {
-		for _, j := range a.joints(a.hung) {
-			if j.part != "" {
-				place(capital(j.part), j.at)
-			}
+	a.say("The tracking volume reaches from %s to %s in front of the tracker.", a.units.Number(t.NearMM), a.units.Number(t.FarMM))
+	if a.hung == nil {
+		return
+	}
+	for _, j := range a.joints(a.hung) {
+		if j.part != "" {
+			place(capital(j.part), j.at)
 		}
 	}
-	return b.String()
 }
 
 // placeWords says where a place is in chair axes.
