@@ -124,22 +124,21 @@ func (r *reader) read(src io.Reader, e *Entry) *node {
 // if it is of the other, says so in one line: all of its keys would be wrong
 // otherwise.
 func (r *reader) isKind(root ast.Node, e *Entry) bool {
-	wanted, other := caseTable.Fields[0].Key, kitTable.Fields[0].Key
-	found, expected := "a kit", "a case"
+	other, found, expected := kitTable, "a kit", "a case"
 	if e == kitTable {
-		wanted, other, found, expected = other, wanted, expected, found
+		other, found, expected = &caseTable, expected, found
 	}
 	pairs, _ := pairsOf(root)
-	has := func(key string) bool {
+	has := func(e *Entry) bool {
 		return slices.ContainsFunc(pairs, func(p *ast.MappingValueNode) bool {
-			k, _ := keyOf(p, spot{})
-			return k == key
+			key, _ := keyOf(p, spot{})
+			return key == e.Fields[0].Key
 		})
 	}
-	if has(wanted) || !has(other) {
+	if has(e) || !has(other) {
 		return true
 	}
-	r.whole(found+": this file begins with "+other, expected+", which begins with "+wanted+": 1")
+	r.whole(found+": this file begins with "+other.Fields[0].Key, expected+", which begins with "+e.Fields[0].Key+": 1")
 	return false
 }
 

@@ -29,13 +29,9 @@ func newPart(p *node) mount.Part {
 			OffsetMM: p.offset("offset"), RatedKG: ratedKG,
 		}
 	case "post":
-		tube := newTube(p)
-		tube.Runs, tube.Slide, tube.Turn = mount.Up, p.setting("height"), p.setting("swing")
-		return tube
+		return newTube(p, mount.Up, "height", "swing")
 	case "arm":
-		tube := newTube(p)
-		tube.Runs, tube.Slide, tube.Turn = mount.Ahead, p.setting("extension"), p.setting("twist")
-		return tube
+		return newTube(p, mount.Ahead, "extension", "twist")
 	case "elbow":
 		return mount.Elbow{
 			Name: name, Pan: p.setting("pan"), Elevation: p.setting("elevation"),
@@ -66,15 +62,14 @@ var (
 	faces      = map[string]mount.Facing{"back": mount.FacesBack, "ahead": mount.FacesAhead, "left": mount.FacesLeft, "right": mount.FacesRight}
 )
 
-// newTube returns the tube of a post or arm.
-func newTube(t *node) mount.Tube {
+// newTube returns the tube of a post or arm with the keys of its settings.
+func newTube(t *node, runs mount.Direction, slide, turn string) mount.Tube {
 	section := t.get("tube")
 	tube := mount.Tube{
-		Name:    t.word("name"),
+		Name: t.word("name"), Runs: runs, Slide: t.setting(slide), Turn: t.setting(turn),
 		Section: mount.Section{OutsideMM: section.number("outside"), WallMM: section.number("wall"), Material: material(section.get("material"))},
 		Shape:   mount.Centreline{BendRadiusMM: t.number("bend_radius"), EndMM: t.number("end")},
-		TotalMM: t.number("total"),
-		RatedKG: t.number("rated"),
+		TotalMM: t.number("total"), RatedKG: t.number("rated"),
 	}
 	for _, b := range t.list("bends") {
 		tube.Shape.Bends = append(tube.Shape.Bends, mount.Bend{StraightMM: b.number("straight"), Turn: b.angle("rotation"), Angle: b.angle("angle")})

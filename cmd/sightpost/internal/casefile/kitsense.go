@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -31,12 +32,9 @@ func (r *reader) kitSense(k *node) {
 
 // sound reports whether a kit has no problem of its own, in whatever file it is.
 func (r *reader) sound(k *node) bool {
-	for _, p := range r.problems {
-		if p.File == k.at.File && (k.at.Key == "" || strings.HasPrefix(p.Key, k.at.Key)) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(r.problems, func(p Problem) bool {
+		return p.File == k.at.File && strings.HasPrefix(p.Key, k.at.Key)
+	})
 }
 
 func (r *reader) partOrder(parts []*node) {

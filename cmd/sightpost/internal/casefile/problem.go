@@ -92,13 +92,12 @@ const maxShown = 40
 
 // Error returns one line for each problem, the first 40.
 func (e Errors) Error() string {
-	lines := make([]string, 0, min(len(e), maxShown)+1)
-	for i, p := range e {
-		if i == maxShown {
-			lines = append(lines, fmt.Sprintf("and %d more", len(e)-maxShown))
-			break
-		}
+	var lines []string
+	for _, p := range e[:min(len(e), maxShown)] {
 		lines = append(lines, p.String())
+	}
+	if more := len(e) - maxShown; more > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(lines, "\n")
 }

@@ -53,15 +53,14 @@ func (r *reader) personSense(p *node) {
 	if v := p.get("pupil_spacing"); v.ok() && (v.Low < leastPupilMM || v.Low > mostPupilMM) {
 		r.warn(v.at, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everyone aged five or more; measure again", leastPupilMM, mostPupilMM))
 	}
-	still := func(a, b string) bool {
-		one, other := p.get("gaze_range."+a), p.get("gaze_range."+b)
-		return one.ok() && other.ok() && one.Low+other.Low == 0
-	}
-	if still("left", "right") {
-		r.senseless(p.get("gaze_range").at, "eyes that turn neither left nor right", "some range to at least one side")
-	}
-	if still("up", "down") {
-		r.senseless(p.get("gaze_range").at, "eyes that turn neither up nor down", "some range up or down")
+	r.gazeSense(p.get("gaze_range"), "left", "right", "some range to at least one side")
+	r.gazeSense(p.get("gaze_range"), "up", "down", "some range up or down")
+}
+
+// gazeSense reports eyes that do not turn either of two ways.
+func (r *reader) gazeSense(g *node, one, other, expected string) {
+	if a, b := g.get(one), g.get(other); a.ok() && b.ok() && a.Low+b.Low == 0 {
+		r.senseless(g.at, "eyes that turn neither "+one+" nor "+other, expected)
 	}
 }
 

@@ -136,30 +136,32 @@ func (r *reader) plain(tokens token.Tokens) bool {
 			if i > 0 && tokens[i-1].Type != token.CommentType {
 				r.add(at, "a second document", "one document in a file")
 			}
-		case token.SequenceEntryType, token.MappingValueType:
-			if nested == 0 && startColumn(t) > maxColumn {
-				r.add(at, fmt.Sprintf("an entry beyond column %d", maxColumn), "fewer levels within each other")
-				return false
-			}
 		}
-		if nested > maxNested {
+		switch {
+		case nested == 0 && startColumn(t) > maxColumn:
+			r.add(at, fmt.Sprintf("an entry beyond column %d", maxColumn), "fewer levels within each other")
+		case nested > maxNested:
 			r.add(at, fmt.Sprintf("more than %d levels of braces", maxNested), "fewer levels within each other")
-			return false
-		}
-		if i > maxTokens {
+		case i > maxTokens:
 			r.add(at, fmt.Sprintf("more than %d words and marks", maxTokens), "a shorter file")
-			return false
+		default:
+			continue
 		}
+		return false
 	}
 	return len(r.problems) == before
 }
 
-// startColumn returns the column in which the entry of a dash or colon begins.
+// startColumn returns the column in which the entry of a dash or colon begins; 0 for other
+// tokens.
 func startColumn(t *token.Token) int {
-	if t.Type == token.MappingValueType && t.Prev != nil {
-		t = t.Prev
+	switch {
+	case t.Type == token.MappingValueType && t.Prev != nil:
+		return t.Prev.Position.Column
+	case t.Type == token.SequenceEntryType, t.Type == token.MappingValueType:
+		return t.Position.Column
 	}
-	return t.Position.Column
+	return 0
 }
 
 // parseTokens turns a panic of the parser into an error: whatever a file holds,

@@ -29,13 +29,10 @@ func (r *reader) surroundings(c *Case) {
 	for _, k := range c.form.list("keep_clear") {
 		all = append(all, kept{KeepClear: keepClear(k, c.Job.Scene), at: k.at})
 	}
-	named := func(name string) bool {
-		return slices.ContainsFunc(all, func(k kept) bool { return k.Name == name })
-	}
 	seat := r.seat(c.form.get("chair"), c.Job.Scene)
 	c.Job.Seated = fit.Seated{JunctionMM: seat.InSeat().Apply(seat.JunctionMM()), Part: seat.Part}
 	for _, k := range r.zones(c.form, seat) {
-		if !named(k.Name) {
+		if !slices.ContainsFunc(all, func(given kept) bool { return given.Name == k.Name }) {
 			all = append(all, k)
 		}
 	}

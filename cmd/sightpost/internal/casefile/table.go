@@ -225,10 +225,8 @@ func (e *Entry) quantity() {
 
 // capital puts a capital at the beginning of a sentence.
 func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first := min(1, len(s))
+	return strings.ToUpper(s[:first]) + s[first:]
 }
 
 // Under returns the field under a key of a group, list or either, or nil.
