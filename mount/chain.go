@@ -71,6 +71,17 @@ func (c Chain) Moving() []Joint {
 	return moving
 }
 
+// MovingPlaces returns the places of the joints of [Chain.Moving] among all joints.
+func (c Chain) MovingPlaces() []int {
+	var out []int
+	for i, j := range c.Joints {
+		if j.Motion != Fixed {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
 // Preferred returns the settings at which every joint is at its preferred value.
 func (c Chain) Preferred() Settings {
 	var s Settings

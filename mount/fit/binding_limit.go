@@ -90,7 +90,7 @@ func relax(chain mount.Chain, target gaze.Target, edges []edge) []BindingLimit {
 	free := chain
 	free.Joints = slices.Clone(chain.Joints)
 	moving := chain.Moving()
-	place := movingPlaces(free)
+	place := free.MovingPlaces()
 	for i := range moving {
 		free.Joints[place[i]].Effort = 1e-4
 	}
@@ -125,15 +125,4 @@ func relax(chain mount.Chain, target gaze.Target, edges []edge) []BindingLimit {
 		}
 	}
 	return held
-}
-
-// movingPlaces returns the places of the moving joints among all joints.
-func movingPlaces(c mount.Chain) []int {
-	var out []int
-	for i, j := range c.Joints {
-		if j.Motion != mount.Fixed {
-			out = append(out, i)
-		}
-	}
-	return out
 }

@@ -18,7 +18,7 @@ const leftAlone = 0.25
 // preferred values, tried from the most awkward one down. Each must pay for
 // itself.
 func keepPreferred(chain mount.Chain, target frame.Pose, sol mount.Solution, opt mount.Options) mount.Solution {
-	moving, place := chain.Moving(), movingPlaces(chain)
+	moving, place := chain.Moving(), chain.MovingPlaces()
 	order := places(len(moving))
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(moving[b].Effort, moving[a].Effort) })
 	opt.Starts = 1 // from where the settings are

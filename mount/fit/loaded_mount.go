@@ -203,7 +203,7 @@ func (s *LoadedMount) Drive(set mount.Settings, setting, posture int) (float64, 
 	if _, _, err := s.under(set, s.gravity[posture]); err != nil {
 		return 0, err
 	}
-	return s.model.Drive(movingPlaces(s.chain)[setting]), nil
+	return s.model.Drive(s.chain.MovingPlaces()[setting]), nil
 }
 
 // withoutDevice returns a chain without what sits on its plate.

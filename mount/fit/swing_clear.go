@@ -92,46 +92,57 @@ type swing struct {
 	parts []swingParts
 }
 
-// swingClear returns how a mount that is set swings clear about the joint that the job
+// swingClear returns how the mount of a result swings clear about the joint that the job
 // names, or about the one that suits best; nil when there is none, see [problem.swinger].
 // The error wraps [ErrJob].
 //
-// Everything beyond the joint swings: the housing, with the screen at the pose given for
-// each posture, and of the tubes given for it those that the joint carries. In its way may
-// be the keep-clear zones, the fixed tubes and the floor. All are in carrier axes, with the
-// sag of the mount in use, which is taken to stay the same on the way.
+// Everything beyond the joint swings: the housing, and the tubes that the joint carries.
+// In its way may be the keep-clear zones, the fixed tubes and the floor. All are in carrier
+// axes, with the sag of the mount in use, which is taken to stay the same on the way.
 func (b *problem) swingClear(r *Result) (*SwingClear, error) {
-	set := r.Set
-	frames, err := set.Chain.Frames(set.Settings)
+	frames, err := r.Set.Chain.Frames(r.Set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	place, err := b.swinger(set, frames)
+	place, err := b.swinger(r.Set, frames)
 	if err != nil || place < 0 {
 		return nil, err
 	}
-	k := movingPlaces(set.Chain)[place]
-	joint, moved := set.Chain.Joints[k], frames[k]
+	a, err := b.swingAbout(r, frames, place)
+	if err != nil {
+		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
+	}
+	return a, nil
+}
+
+// swingAbout is swingClear about a joint by its place in the settings.
+func (b *problem) swingAbout(r *Result, frames []frame.Pose, place int) (*SwingClear, error) {
+	k := r.Set.Chain.MovingPlaces()[place]
+	joint, moved := r.Set.Chain.Joints[k], frames[k]
 	s := &swing{
-		problem: b, joint: joint, inUse: set.Settings[place],
+		problem: b, joint: joint, inUse: r.Set.Settings[place],
 		path: space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide},
 	}
 	for _, i := range b.must {
-		s.parts = append(s.parts, s.sortParts(k, i, r.Postures[i].Held, r.Postures[i].Mount.Tubes))
+		p, err := s.sortParts(k, i, r.Postures[i].Held, r.Postures[i].Mount.Tubes)
+		if err != nil {
+			return nil, err
+		}
+		s.parts = append(s.parts, p)
 	}
-	a := &SwingClear{Joint: place, Name: s.joint.Name, InUse: s.inUse}
-	if a.Low, a.High, err = s.free(); err != nil {
-		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
+	a := &SwingClear{Joint: place, Name: joint.Name, InUse: s.inUse}
+	if err := s.free(a); err != nil {
+		return nil, err
 	}
 	a.Parked, a.TransferHalfWidthMM = s.park(a)
 	if !b.job.Passage.Bed {
 		a.TransferHalfWidthRequiredMM = TransferHalfWidthMM
 	}
-	if a.Way, err = s.way(a.Parked); err != nil {
-		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
+	if err := s.way(a); err != nil {
+		return nil, err
 	}
-	if a.Turn, a.FaceMM, err = s.turn(a); err != nil {
-		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
+	if err := s.turn(a); err != nil {
+		return nil, err
 	}
 	a.Used, a.ParkedExtent = s.extent(s.inUse), s.extent(a.Parked)
 	a.Problems = s.problems(a)
@@ -151,13 +162,17 @@ func (b *problem) swinger(set *Set, frames []frame.Pose) (int, error) {
 	if about := b.job.Passage.About; about != "" {
 		place := slices.IndexFunc(moving, func(j mount.Joint) bool { return j.Name == about })
 		if place < 0 {
-			return 0, fmt.Errorf("%w: swinging clear: there is no joint %q; this mount has %s", ErrJob, about, names(moving))
+			var names []string
+			for _, j := range moving {
+				names = append(names, j.Name)
+			}
+			return 0, fmt.Errorf("%w: swinging clear: there is no joint %q; this mount has %s", ErrJob, about, strings.Join(names, ", "))
 		}
 		return place, nil
 	}
 	up := b.lead().Carrier.Rot.ApplyInverse(r3.Vec{Z: 1})
 	screen := frames[len(frames)-1].At
-	for place, k := range movingPlaces(set.Chain) {
+	for place, k := range set.Chain.MovingPlaces() {
 		j := set.Chain.Joints[k]
 		axis := r3.Unit(frames[k].Rot.Apply(j.Axis))
 		if j.Motion != mount.Turn || j.Indexed || math.Abs(r3.Dot(axis, up)) < math.Cos(steep.Radians()) {
@@ -172,86 +187,59 @@ func (b *problem) swinger(set *Set, frames []frame.Pose) (int, error) {
 	return -1, nil
 }
 
-func names(joints []mount.Joint) string {
-	var all []string
-	for _, j := range joints {
-		all = append(all, j.Name)
-	}
-	return strings.Join(all, ", ")
-}
-
 // sameSwing is by how much (mm or radians) a posture must differ from those before it to be
 // named in their place: more than rounding.
 const sameSwing = 1e-9
 
-// free returns how far the joint is free each way in all postures.
-func (s *swing) free() (low, high SwingEnd, err error) {
-	low, high = SwingEnd{At: s.joint.Low, Limit: true}, SwingEnd{At: s.joint.High, Limit: true}
+// free fills in how far the joint is free each way in all postures.
+func (s *swing) free(a *SwingClear) error {
+	a.Low, a.High = SwingEnd{At: s.joint.Low, Limit: true}, SwingEnd{At: s.joint.High, Limit: true}
 	for i := range s.parts {
 		p := &s.parts[i]
-		sweep, err := space.NewSweep(s.path, p.moving, p.fixed, p.adjoining)
-		if err != nil {
-			return low, high, err
-		}
-		for _, end := range [2]*SwingEnd{&low, &high} {
-			stop, err := sweep.Free(end.At - s.inUse)
+		for _, end := range [2]*SwingEnd{&a.Low, &a.High} {
+			stop, err := p.all.Free(end.At - s.inUse)
 			if err != nil {
-				return low, high, err
+				return err
 			}
 			if at := s.inUse + stop.By; stop.Fixed >= 0 && (end.Limit || math.Abs(at-end.At) > sameSwing) {
 				*end = SwingEnd{At: at, Part: p.movers[stop.Moving], Space: p.obstacles[stop.Fixed], Posture: p.posture}
 			}
 		}
 	}
-	return low, high, nil
+	return nil
 }
 
-// way returns the least clearance on the way to a setting in all postures. Of the tubes
-// among each other and of the floor only contact counts.
-func (s *swing) way(to float64) (SwingClearance, error) {
-	way := SwingClearance{At: s.inUse, Posture: s.must[0]}
+// way fills in the least clearance on the way to the parked position in all postures.
+func (s *swing) way(a *SwingClear) error {
+	a.Way = SwingClearance{At: s.inUse, Posture: s.must[0]}
 	for i := range s.parts {
 		p := &s.parts[i]
-		keeps, floor := len(p.keeps), len(p.fixed)-1
-		sweep, err := space.NewSweep(s.path, p.moving, p.fixed[:floor],
-			func(moving, fixed int) bool { return moving > 0 && fixed >= keeps })
+		least, err := p.near.Least(0, a.Parked-s.inUse)
 		if err != nil {
-			return way, err
+			return err
 		}
-		least, err := sweep.Least(0, to-s.inUse)
-		if err != nil {
-			return way, err
-		}
-		if least.Fixed >= 0 && (way.Space == "" || least.MM < way.MM-sameSwing) {
-			way = SwingClearance{
+		if least.Fixed >= 0 && (a.Way.Space == "" || least.MM < a.Way.MM-sameSwing) {
+			a.Way = SwingClearance{
 				Clearance: least.Clearance, At: s.inUse + least.By, Posture: p.posture,
 				Part: p.movers[least.Moving], Space: p.obstacles[least.Fixed],
 			}
 		}
 	}
-	return way, nil
+	return nil
 }
 
-// turn returns which ways the mount may be turned, judged each way as far as it is to the
+// turn fills in which ways the mount may be turned, judged each way as far as it is to the
 // parked position or free, and how near to the eyes it comes on the way to that.
-func (s *swing) turn(a *SwingClear) (_ SwingTurn, onWayMM float64, _ error) {
-	var sweeps []*space.Sweep
-	for i := range s.parts {
-		sweep, err := space.NewSweep(s.path, s.parts[i].moving, s.parts[i].eyes, nil)
-		if err != nil {
-			return 0, 0, err
-		}
-		sweeps = append(sweeps, sweep)
-	}
+func (s *swing) turn(a *SwingClear) error {
 	way := a.Parked - s.inUse
 	other := min(max(-way, a.Low.At-s.inUse), a.High.At-s.inUse)
 	var nearest [4]float64 // to the eyes: in use, on the way to parked, parked, the other way
 	for k, ends := range [4][2]float64{{0, 0}, {0, way}, {way, way}, {0, other}} {
 		nearest[k] = math.Inf(1)
-		for _, sweep := range sweeps {
-			least, err := sweep.Least(ends[0], ends[1])
+		for i := range s.parts {
+			least, err := s.parts[i].eyes.Least(ends[0], ends[1])
 			if err != nil {
-				return 0, 0, err
+				return err
 			}
 			nearest[k] = min(nearest[k], least.MM)
 		}
@@ -261,17 +249,19 @@ func (s *swing) turn(a *SwingClear) (_ SwingTurn, onWayMM float64, _ error) {
 		required = min(required, mm)
 	}
 	passes := func(mm float64) bool { return mm >= required-space.LeastMM }
-	switch {
+	switch a.FaceMM = nearest[1]; {
 	case way == 0:
-		return TurnNone, nearest[1], nil
+		a.Turn = TurnNone
 	case !passes(nearest[1]):
-		return TurnPast, nearest[1], nil
+		a.Turn = TurnPast
 	case math.Abs(other) >= s.joint.Step && passes(nearest[3]):
-		return TurnEither, nearest[1], nil
+		a.Turn = TurnEither
 	case nearest[2] > nearest[0]:
-		return TurnOutward, nearest[1], nil
+		a.Turn = TurnOutward
+	default:
+		a.Turn = TurnOneWay
 	}
-	return TurnOneWay, nearest[1], nil
+	return nil
 }
 
 // swingParts is what swings in a posture and what may be in its way, in carrier axes.
@@ -286,8 +276,11 @@ type swingParts struct {
 	fixed     []space.Shape
 	obstacles []string
 	keeps     []placed // the keep-clear zones
-	touching  []bool   // by moving and fixed: touch by construction
-	eyes      []space.Shape
+
+	// all is the way past everything but what touches by construction; near the way past
+	// zones and, for the housing, fixed tubes; eyes the way past the eyes. Of the tubes among
+	// each other and of the floor only contact counts.
+	all, near, eyes *space.Sweep
 }
 
 // jointMM is about the size of what holds two tubes together, an assumption. Fixed tubes
@@ -300,12 +293,9 @@ const floorMM = 10_000
 
 // sortParts divides the mount in a posture into what swings about joint k of the chain and
 // what is fixed.
-func (s *swing) sortParts(k, posture int, screen frame.Pose, tubes []TubePiece) swingParts {
-	p := swingParts{posture: posture, moving: []space.Shape{s.housing.Moved(screen)}, movers: []string{"housing"}}
+func (s *swing) sortParts(k, posture int, screen frame.Pose, tubes []TubePiece) (p swingParts, err error) {
+	p = swingParts{posture: posture, moving: []space.Shape{s.housing.Moved(screen)}, movers: []string{"housing"}}
 	st := &s.postures[posture]
-	for _, eye := range st.Eyes {
-		p.eyes = append(p.eyes, space.Shape{Pose: frame.Translate(eye)})
-	}
 	for _, keep := range s.keeps {
 		if keep.posture == posture {
 			p.keeps = append(p.keeps, keep)
@@ -321,23 +311,28 @@ func (s *swing) sortParts(k, posture int, screen frame.Pose, tubes []TubePiece) 
 			p.fixed, p.obstacles = append(p.fixed, piece), append(p.obstacles, t.Part)
 		}
 	}
-	floor := space.Shape{
+	keeps, floor := len(p.keeps), len(p.fixed)
+	p.fixed, p.obstacles = append(p.fixed, space.Shape{
 		Pose:   st.Carrier.Inverse().Mul(frame.Translate(r3.Vec{Z: -floorMM})),
 		HalfMM: r3.Vec{X: floorMM, Y: floorMM, Z: floorMM},
-	}
-	p.fixed, p.obstacles = append(p.fixed, floor), append(p.obstacles, "floor")
-	p.touching = make([]bool, len(p.moving)*len(p.fixed))
+	}), append(p.obstacles, "floor")
+	// by construction tubes touch fixed ones, and the floor under a stand
+	touching := make([]bool, len(p.moving)*len(p.fixed))
 	for m := 1; m < len(p.moving); m++ {
-		for f := len(p.keeps); f < len(p.fixed); f++ {
-			p.touching[m*len(p.fixed)+f] = space.Between(p.moving[m], p.fixed[f]).MM <= space.FineMM
+		for f := keeps; f < len(p.fixed); f++ {
+			touching[m*len(p.fixed)+f] = space.Between(p.moving[m], p.fixed[f]).MM <= space.FineMM
 		}
 	}
-	return p
+	p.all, err = space.NewSweep(s.path, p.moving, p.fixed, func(m, f int) bool { return touching[m*len(p.fixed)+f] })
+	if err != nil {
+		return p, err
+	}
+	if p.near, err = space.NewSweep(s.path, p.moving, p.fixed[:floor], func(m, f int) bool { return m > 0 && f >= keeps }); err != nil {
+		return p, err
+	}
+	p.eyes, err = space.NewSweep(s.path, p.moving, []space.Shape{{Pose: frame.Translate(st.Eyes[0])}, {Pose: frame.Translate(st.Eyes[1])}}, nil)
+	return p, err
 }
-
-// adjoining reports whether a swinging part touches a fixed one, or the floor under a
-// stand, by construction.
-func (p *swingParts) adjoining(moving, fixed int) bool { return p.touching[moving*len(p.fixed)+fixed] }
 
 // lead returns the leading posture.
 func (b *problem) lead() *gaze.PostureInCarrier { return &b.postures[b.must[0]] }
@@ -353,23 +348,22 @@ func beyond(tube space.Shape, through, along r3.Vec, radiusMM float64) []space.S
 	across := func(v r3.Vec) r3.Vec { return r3.Sub(v, r3.Scale(r3.Dot(v, along), along)) }
 	from, way := across(r3.Sub(r3.Sub(tube.Pose.At, half), through)), across(r3.Scale(2, half))
 	a, b, c := r3.Dot(way, way), r3.Dot(from, way), r3.Dot(from, from)-radiusMM*radiusMM
-	root := b*b - a*c
-	if c < 0 && a == 0 {
-		return nil
-	}
-	if a == 0 || root <= 0 {
+	in, out := 0.0, 1.0
+	switch root := b*b - a*c; {
+	case a > 0 && root > 0:
+		in, out = (-b-math.Sqrt(root))/a, (-b+math.Sqrt(root))/a
+	case a > 0 || c >= 0:
 		return []space.Shape{tube}
-	}
-	in, out := (-b-math.Sqrt(root))/a, (-b+math.Sqrt(root))/a
-	var left []space.Shape
-	if in > 0 {
-		left = append(left, part(tube, 0, min(in, 1)))
-	}
-	if out < 1 {
-		left = append(left, part(tube, max(out, 0), 1))
 	}
 	if in >= 1 || out <= 0 {
 		return []space.Shape{tube}
+	}
+	var left []space.Shape
+	if in > 0 {
+		left = append(left, part(tube, 0, in))
+	}
+	if out < 1 {
+		left = append(left, part(tube, out, 1))
 	}
 	return left
 }

@@ -40,7 +40,6 @@ type parking struct {
 	at      float64 // setting
 	freeMM  float64 // half-width of the free way of a transfer; in a bed, distance from the face
 	widthMM float64 // of chair and mount together
-	moved   float64 // from the setting in use, mm or radians
 }
 
 // park returns the readable setting within the free range at which the mount is best
@@ -55,14 +54,12 @@ func (s *swing) park(a *SwingClear) (at, halfWidthMM float64) {
 	var all []parking
 	for _, v := range s.choices(a) {
 		chairFromPart := s.chairFromPart(v)
-		all = append(all, parking{
-			at: v, freeMM: s.freeMM(apart, chairFromPart), moved: math.Abs(v - s.inUse),
-			widthMM: still.with(s.parts[0].moving, chairFromPart).WidthMM(),
-		})
+		all = append(all, parking{v, s.freeMM(apart, chairFromPart), still.with(s.parts[0].moving, chairFromPart).WidthMM()})
 	}
 	slices.SortStableFunc(all, func(a, b parking) int {
 		return cmp.Or(cmp.Compare(math.Round(b.freeMM), math.Round(a.freeMM)),
-			cmp.Compare(math.Round(a.widthMM), math.Round(b.widthMM)), cmp.Compare(a.moved, b.moved))
+			cmp.Compare(math.Round(a.widthMM), math.Round(b.widthMM)),
+			cmp.Compare(math.Abs(a.at-s.inUse), math.Abs(b.at-s.inUse)))
 	})
 	best := all[max(0, slices.IndexFunc(all, func(p parking) bool { return s.keepsClear(p.at) }))]
 	if s.job.Passage.Bed {

@@ -15,7 +15,6 @@ type changeover struct {
 	job      *fit.Job
 	postures []gaze.PostureInCarrier
 	chain    mount.Chain
-	joints   []int // places of the settings among all joints
 	now      mount.Settings
 	off      bool // the device is off
 	steps    []Step
@@ -36,11 +35,6 @@ func newChangeover(job *fit.Job, chain mount.Chain) (*changeover, error) {
 	}
 	for _, p := range job.Postures {
 		c.postures = append(c.postures, job.Scene.InCarrier(p))
-	}
-	for i, j := range chain.Joints {
-		if j.Motion != mount.Fixed {
-			c.joints = append(c.joints, i)
-		}
 	}
 	middle, half := job.Device.Screen.Housing()
 	c.housing = space.Shape{Pose: frame.Translate(middle), HalfMM: half}

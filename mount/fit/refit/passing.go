@@ -24,79 +24,62 @@ func (c *changeover) passed(ch Change) ([]Caution, error) {
 	if err != nil {
 		return nil, err
 	}
-	joint := c.joints[ch.Setting]
+	joint := c.chain.MovingPlaces()[ch.Setting]
 	at := frames[joint]
 	path := space.Path{Through: at.At, Along: r3.Unit(at.Rot.Apply(ch.Joint.Axis)), Slides: ch.Joint.Motion == mount.Slide}
-	zones := make([]Caution, len(c.job.KeepClear))
-	for k := range zones {
-		zones[k] = Caution{Kind: Passes, Zone: c.job.KeepClear[k].Name, GapMM: math.Inf(1)}
+	var near []Caution // for each zone, and for the face
+	for _, zone := range c.job.KeepClear {
+		near = append(near, Caution{Kind: Passes, Zone: zone.Name, GapMM: math.Inf(1)})
 	}
-	face := Caution{Kind: PassesFace, GapMM: math.Inf(1)}
+	near = append(near, Caution{Kind: PassesFace, GapMM: math.Inf(1)})
+	face := &near[len(near)-1]
 	for i := range c.postures {
 		st := &c.postures[i]
-		m := movement{path: path, by: ch.To - ch.From}
+		var parts []space.Shape
+		var names []string
 		if !c.off {
-			m.add("housing", c.housing.Moved(poses[i].Motion.Mul(frames[len(frames)-1])))
-			for _, eye := range st.Eyes {
-				if err := m.pass(&face, space.Shape{Pose: frame.Translate(eye)}); err != nil {
-					return nil, err
-				}
+			parts, names = append(parts, c.housing.Moved(poses[i].Motion.Mul(frames[len(frames)-1]))), append(names, "housing")
+		}
+		pass := func(note *Caution, parts, fixed []space.Shape) error {
+			sweep, err := space.NewSweep(path, parts, fixed, nil)
+			if err != nil {
+				return fmt.Errorf("%w: on the way: %w", fit.ErrJob, err)
 			}
+			least, err := sweep.Least(0, ch.To-ch.From)
+			if err != nil {
+				return fmt.Errorf("%w: on the way: %w", fit.ErrJob, err)
+			}
+			if least.Moving >= 0 && least.MM < note.GapMM {
+				note.GapMM, note.Part = least.MM, names[least.Moving]
+			}
+			return nil
+		}
+		eyes := []space.Shape{{Pose: frame.Translate(st.Eyes[0])}, {Pose: frame.Translate(st.Eyes[1])}}
+		if err := pass(face, parts, eyes); err != nil {
+			return nil, err
 		}
 		for _, t := range poses[i].Tubes {
 			if t.Carrier >= joint {
-				m.add(t.Part, t.Shape)
+				parts, names = append(parts, t.Shape), append(names, t.Part)
 			}
 		}
-		for k := range zones {
+		for k := range c.job.KeepClear {
 			zone := &c.job.KeepClear[k]
 			carrierFromZone := st.Carrier.Inverse().Mul(zone.Pose(c.job.Scene, st.Posture))
-			if err := m.pass(&zones[k], zone.Shape.Moved(carrierFromZone)); err != nil {
+			if err := pass(&near[k], parts, []space.Shape{zone.Shape.Moved(carrierFromZone)}); err != nil {
 				return nil, err
 			}
 		}
 	}
-	return c.tooNear(zones, face), nil
-}
-
-// tooNear returns the cautions whose gap is less than required.
-func (c *changeover) tooNear(zones []Caution, face Caution) []Caution {
 	var out []Caution
-	for k, zone := range zones {
-		if zone.GapMM < c.job.KeepClear[k].RequiredMM-fit.RoundingMM {
-			out = append(out, zone)
+	for k, caution := range near {
+		required := c.job.Preferences.FaceMM
+		if k < len(c.job.KeepClear) {
+			required = c.job.KeepClear[k].RequiredMM
+		}
+		if caution.GapMM < required-fit.RoundingMM {
+			out = append(out, caution)
 		}
 	}
-	if face.GapMM < c.job.Preferences.FaceMM-fit.RoundingMM {
-		out = append(out, face)
-	}
-	return out
-}
-
-// movement is parts of a mount that move together, in carrier axes.
-type movement struct {
-	path  space.Path
-	by    float64 // how far they move
-	parts []space.Shape
-	names []string
-}
-
-func (m *movement) add(name string, part space.Shape) {
-	m.parts, m.names = append(m.parts, part), append(m.names, name)
-}
-
-// pass notes in c how near the parts come to what does not move.
-func (m *movement) pass(c *Caution, fixed space.Shape) error {
-	sweep, err := space.NewSweep(m.path, m.parts, []space.Shape{fixed}, nil)
-	if err != nil {
-		return fmt.Errorf("%w: on the way: %w", fit.ErrJob, err)
-	}
-	least, err := sweep.Least(0, m.by)
-	if err != nil {
-		return fmt.Errorf("%w: on the way: %w", fit.ErrJob, err)
-	}
-	if least.Moving >= 0 && least.MM < c.GapMM {
-		c.GapMM, c.Part = least.MM, m.names[least.Moving]
-	}
-	return nil
+	return out, nil
 }
