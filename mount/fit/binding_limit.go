@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"sightpost/gaze"
 	"sightpost/mount"
 )
 
@@ -15,18 +14,16 @@ import (
 // returns those that would together.
 func (t *mountingSolver) bindingLimits() []BindingLimit {
 	edges := t.edges()
+	var out []BindingLimit
+	for i := range edges {
+		out = append(out, t.relax(edges[i:i+1])...)
+	}
+	if out == nil {
+		out = t.relax(edges)
+	}
 	gain := t.target.Score
 	if score, _, _ := t.scorer.Score(t.screen); !math.IsInf(score, 0) {
 		gain -= score
-	}
-	var out []BindingLimit
-	for _, e := range edges {
-		if h := relax(t.set.Chain, t.target, []edge{e}); h != nil {
-			out = append(out, h...)
-		}
-	}
-	if out == nil {
-		out = relax(t.set.Chain, t.target, edges)
 	}
 	for i := range out {
 		out[i].Gain = gain
@@ -44,32 +41,20 @@ func (h BindingLimit) size() float64 {
 	return h.Need
 }
 
-// edge is a limit of a setting.
-type edge struct {
-	setting int
-	high    bool
-}
-
 // edges returns the limits that the best settings, or those nearest to the
 // target, sit at. Where a setting turns all the way round it has none.
-func (t *mountingSolver) edges() []edge {
-	var out []edge
-	for i, j := range t.set.Chain.Moving() {
+func (t *mountingSolver) edges() []BindingLimit {
+	var out []BindingLimit
+	for i, j := range t.chain().Moving() {
 		if j.Indexed || j.Motion == mount.Turn && j.High-j.Low >= 2*math.Pi-1e-9 {
 			continue
 		}
 		near := 1e-3 * (j.High - j.Low)
-		at := func(v float64) (low, high bool) { return v <= j.Low+near, v >= j.High-near }
-		low, high := at(t.set.Exact[i])
-		if t.near != nil {
-			l, h := at(t.near[i])
-			low, high = low || l, high || h
-		}
-		if low {
-			out = append(out, edge{i, false})
-		}
-		if high {
-			out = append(out, edge{i, true})
+		for _, high := range []bool{false, true} {
+			at := func(s mount.Settings) bool { return !high && s[i] <= j.Low+near || high && s[i] >= j.High-near }
+			if at(t.set.Exact) || t.near != nil && at(t.near) {
+				out = append(out, BindingLimit{Joint: j, High: high, setting: i})
+			}
 		}
 	}
 	return out
@@ -82,17 +67,16 @@ const (
 )
 
 // relax moves the given limits out, prefers settings that use little of that, and
-// returns by how much each was passed, or nil when the target stays out of reach.
-func relax(chain mount.Chain, target gaze.Target, edges []edge) []BindingLimit {
+// returns those that are passed, or nil when the target stays out of reach.
+func (t *mountingSolver) relax(edges []BindingLimit) []BindingLimit {
 	if len(edges) == 0 {
 		return nil
 	}
-	free := chain
-	free.Joints = slices.Clone(chain.Joints)
-	moving := chain.Moving()
+	free := t.chain()
+	free.Joints = slices.Clone(free.Joints)
 	place := free.MovingPlaces()
-	for i := range moving {
-		free.Joints[place[i]].Effort = 1e-4
+	for _, i := range place {
+		free.Joints[i].Effort = 1e-4
 	}
 	for _, e := range edges {
 		j := &free.Joints[place[e.setting]]
@@ -101,7 +85,7 @@ func relax(chain mount.Chain, target gaze.Target, edges []edge) []BindingLimit {
 			out = outTurn
 		}
 		j.Effort = 1
-		if e.high {
+		if e.High {
 			j.Preferred = j.High
 			j.High += out
 		} else {
@@ -109,19 +93,18 @@ func relax(chain mount.Chain, target gaze.Target, edges []edge) []BindingLimit {
 			j.Low -= out
 		}
 	}
-	sol, err := free.Prefer(target.Pose, free.Preferred(), mount.Options{Starts: 6})
+	sol, err := free.Prefer(t.target.Pose, free.Preferred(), mount.Options{Starts: 6})
 	if err != nil {
 		return nil
 	}
 	var held []BindingLimit
 	for _, e := range edges {
-		j := moving[e.setting]
-		past := j.Low - sol.Settings[e.setting]
-		if e.high {
-			past = sol.Settings[e.setting] - j.High
+		e.Need = e.Joint.Low - sol.Settings[e.setting]
+		if e.High {
+			e.Need = sol.Settings[e.setting] - e.Joint.High
 		}
-		if past > 1e-6 {
-			held = append(held, BindingLimit{Joint: j, High: e.high, Need: past})
+		if e.Need > 1e-6 {
+			held = append(held, e)
 		}
 	}
 	return held

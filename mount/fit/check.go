@@ -51,7 +51,7 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		return nil, err
 	}
 	set.LoadKG = b.job.Device.Screen.MassKG
-	own := b.sagged(motions(poses))
+	own := b.sagged(poses.motions())
 	r, err := own.report(screen)
 	if err != nil {
 		return nil, err
@@ -72,7 +72,7 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 			return nil, err
 		}
 	}
-	if low, part, posture := own.lowestOf(poses); low < -roundingMM {
+	if low, part, posture := own.lowest(poses.tubes); low < -roundingMM {
 		r.Reasons = append(r.Reasons, Reason{
 			Kind: BelowFloor, Posture: posture, Part: part, Is: low, Remedies: own.offTheFloor(set, sagging, part),
 		})
@@ -130,33 +130,15 @@ func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
 	return f
 }
 
-// lowestOf is [problem.lowest] with the tubes of every posture as they sag there, and
-// which part of which posture it is.
-func (b *problem) lowestOf(poses []*LoadedPose) (mm float64, part string, posture int) {
-	mm = math.Inf(1)
-	for _, i := range b.asSet {
-		if z, p := b.lowestIn(i, poses[i].Tubes); z < mm {
-			mm, part, posture = z, p, i
-		}
-	}
-	return mm, part, posture
-}
-
 // gaps returns the least gap of every keep-clear zone to the housing of the
 // unloaded screen at pose and to the tubes of each posture, each in the posture in
 // which it is least.
-func (b *problem) gaps(screen frame.Pose, poses []*LoadedPose) []Clearance {
+func (b *problem) gaps(screen frame.Pose, poses loadedPoses) []Clearance {
 	var out []Clearance
 	for k := range b.keeps {
 		p := &b.keeps[k]
-		g := Clearance{KeepClear: *p.keep, Part: "housing", Posture: p.posture}
-		g.MM = b.housingGap(screen, p)
-		if poses != nil {
-			tubes := poses[p.posture].Tubes
-			if near, i := nearest(tubes, &p.shape, g.MM); i >= 0 {
-				g.MM, g.Part = near.MM, tubes[i].Part
-			}
-		}
+		g := Clearance{KeepClear: *p.keep, Posture: p.posture}
+		g.MM, g.Part = b.gap(screen, poses, p)
 		switch last := len(out) - 1; {
 		case k == 0 || p.keep != b.keeps[k-1].keep:
 			out = append(out, g)

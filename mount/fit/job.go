@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -201,13 +202,14 @@ func (j *Job) Only(i int) *Job {
 	return &alone
 }
 
-// mostMM bounds every length of a job: more is a mistake, and NaN is not within it.
-const mostMM = 100e3
+// mostMM bounds every length and cost of a job: more is a mistake, and NaN is not within
+// it. mostDemanded bounds the factors of [Demand].
+const mostMM, mostDemanded = 100e3, 100
 
-// number is a number of a job by name, with the least that it may be.
+// number is a number of a job by name, with the range that it must be in.
 type number struct {
-	name     string
-	v, least float64
+	name           string
+	v, least, most float64
 }
 
 // check reports what of a job is invalid.
@@ -215,76 +217,55 @@ func (j *Job) check() error {
 	if j.Leading() < 0 {
 		return fmt.Errorf("%w: no posture must work; mark at least one", ErrJob)
 	}
-	if err := j.Demand.check(); err != nil {
-		return err
-	}
-	if err := j.Preferences.check(); err != nil {
-		return err
-	}
 	for i := range j.KeepClear {
-		if err := j.KeepClear[i].check(); err != nil {
-			return err
+		k := &j.KeepClear[i]
+		if err := k.Shape.Check(); err != nil {
+			return fmt.Errorf("%w: keep-clear zone %q: %w", ErrJob, k.Name, err)
+		}
+		if k.With < NoBody || k.With > WithHead {
+			return fmt.Errorf("%w: keep-clear zone %q: moves with part %d of the body, which there is not", ErrJob, k.Name, k.With)
 		}
 	}
-	return withinReason(j.numbers())
-}
-
-// numbers returns the lengths of the job's passage and grid.
-func (j *Job) numbers() []number {
-	p := &j.Passage
-	all := []number{
-		{"the width of the chair", p.WidthMM, 0},
-		{"the chair's reach behind", p.BehindMM, -mostMM},
-		{"the chair's reach ahead", p.AheadMM, -mostMM},
-		{"the width of the doorway", p.DoorMM, 0},
-		{"the width of the floor space", p.FloorWidthMM, 0},
-		{"the length of the floor space", p.FloorLengthMM, 0},
-	}
-	if j.Grid != nil {
-		all = append(all, number{"the gap between targets", j.Grid.GapMM, 0})
-	}
-	return all
-}
-
-// withinReason reports a length that is invalid.
-func withinReason(all []number) error {
-	for _, n := range all {
-		if !(n.v >= n.least && n.v <= mostMM) {
-			return fmt.Errorf("%w: %s is %v mm; give %v to %v mm", ErrJob, n.name, n.v, n.least, float64(mostMM))
+	for _, n := range j.numbers() {
+		if !(n.v >= n.least && n.v <= n.most) {
+			return fmt.Errorf("%w: %s is %v; give %v to %v", ErrJob, n.name, n.v, n.least, n.most)
 		}
 	}
 	return nil
 }
 
-// check reports preferences that are invalid.
-func (w *Preferences) check() error {
-	r := &w.Rates
-	for _, cost := range []number{
-		{"gaze", r.GazePerDegree, 0}, {"facing", r.FacingPerDegree, 0}, {"roll", r.RollPerDegree, 0}, {"distance", r.DistancePerMM, 0},
-	} {
-		if !(cost.v >= cost.least && !math.IsInf(cost.v, 1)) {
-			return fmt.Errorf("%w: the cost of the screen's %s is %v; give 0 or more", ErrJob, cost.name, cost.v)
-		}
+// numbers returns the numbers of the job that are within a range.
+func (j *Job) numbers() []number {
+	p, w, rates := &j.Passage, &j.Preferences, &j.Preferences.Rates
+	shock, safety := j.Demand.ShockFactor, j.Demand.SafetyFactor
+	all := []number{
+		{"the shock factor", cmp.Or(shock, 1), 1, mostDemanded},
+		{"the safety factor", cmp.Or(safety, 1), 1, mostDemanded},
+		{"the width of the chair, mm,", p.WidthMM, 0, mostMM},
+		{"the chair's reach behind, mm,", p.BehindMM, -mostMM, mostMM},
+		{"the chair's reach ahead, mm,", p.AheadMM, -mostMM, mostMM},
+		{"the width of the doorway, mm,", p.DoorMM, 0, mostMM},
+		{"the width of the floor space, mm,", p.FloorWidthMM, 0, mostMM},
+		{"the length of the floor space, mm,", p.FloorLengthMM, 0, mostMM},
+		{"the distance to be kept from the eyes, mm,", w.FaceMM, 0, mostMM},
+		{"the least margin, mm,", w.MarginMM, 0, mostMM},
+		{"the cost of the screen's gaze", rates.GazePerDegree, 0, mostMM},
+		{"the cost of the screen's facing", rates.FacingPerDegree, 0, mostMM},
+		{"the cost of the screen's roll", rates.RollPerDegree, 0, mostMM},
+		{"the cost of the screen's distance", rates.DistancePerMM, 0, mostMM},
 	}
 	for _, v := range w.bounds(&gaze.Aim{}) {
-		most := float64(mostMM)
+		name, most := "the preferred range of the screen's "+v.variable.String()+", mm or radians,", float64(mostMM)
 		if v.variable.Turns() {
 			most = 4 * math.Pi
 		}
-		if !(v.low >= -most && v.low <= v.high && v.high <= most) {
-			return fmt.Errorf("%w: the preferred range of the screen's %s is from %v to %v; give one that rises", ErrJob, v.variable.String(), v.low, v.high)
-		}
+		all = append(all, number{name, v.low, -most, most}, number{name, v.high, v.low, most})
 	}
-	return withinReason([]number{{"the distance to be kept from the eyes", w.FaceMM, 0}, {"the least margin", w.MarginMM, 0}})
-}
-
-// check reports a keep-clear zone that is invalid.
-func (k *KeepClear) check() error {
-	if err := k.Shape.Check(); err != nil {
-		return fmt.Errorf("%w: keep-clear zone %q: %w", ErrJob, k.Name, err)
+	for i := range j.KeepClear {
+		all = append(all, number{"the clearance to " + strconv.Quote(j.KeepClear[i].Name) + ", mm,", j.KeepClear[i].RequiredMM, 0, mostMM})
 	}
-	if k.With < NoBody || k.With > WithHead {
-		return fmt.Errorf("%w: keep-clear zone %q: moves with part %d of the body, which there is not", ErrJob, k.Name, k.With)
+	if j.Grid != nil {
+		all = append(all, number{"the gap between targets, mm,", j.Grid.GapMM, 0, mostMM})
 	}
-	return withinReason([]number{{"the clearance to " + strconv.Quote(k.Name), k.RequiredMM, 0}})
+	return all
 }

@@ -109,19 +109,21 @@ func touches(tubes []TubePiece, p *placed) bool {
 	return i >= 0
 }
 
-// lowest returns how high above the floor (mm) the middle line of the tubes comes at
-// its lowest in any posture in which the mount stands: a post that hangs far out of its
-// clamp can reach the floor when the seat tilts. It is infinite without tubes.
-func (b *problem) lowest(tubes []TubePiece) float64 {
-	least := math.Inf(1)
+// lowest returns how high above the floor (mm) the middle line of the tubes comes at its
+// lowest in any posture in which the mount stands, which part it is, and in which posture: a
+// post that hangs far out of its clamp can reach the floor when the seat tilts. It is
+// infinite without tubes.
+func (b *problem) lowest(tubes func(posture int) []TubePiece) (mm float64, part string, posture int) {
+	mm = math.Inf(1)
 	for _, i := range b.asSet {
-		mm, _ := b.lowestIn(i, tubes)
-		least = min(least, mm)
+		if z, p := b.lowestIn(i, tubes(i)); z < mm {
+			mm, part, posture = z, p, i
+		}
 	}
-	return least
+	return mm, part, posture
 }
 
-// lowestIn returns the same for one posture, and which part it is.
+// lowestIn returns the same for one posture.
 func (b *problem) lowestIn(posture int, tubes []TubePiece) (mm float64, part string) {
 	mm = math.Inf(1)
 	carrier := &b.postures[posture].Carrier
@@ -138,4 +140,15 @@ func (b *problem) lowestIn(posture int, tubes []TubePiece) (mm float64, part str
 // housingGap returns the gap of the housing of the unloaded screen at pose to a zone.
 func (b *problem) housingGap(pose frame.Pose, p *placed) float64 {
 	return space.Between(b.housing.Moved(pose), p.seen).MM
+}
+
+// gap returns the same of the housing and the loaded tubes, and what is nearest: "housing" or
+// a part of the mount.
+func (b *problem) gap(pose frame.Pose, poses loadedPoses, p *placed) (mm float64, part string) {
+	mm, part = b.housingGap(pose, p), "housing"
+	tubes := poses.tubes(p.posture)
+	if near, i := nearest(tubes, &p.shape, mm); i >= 0 {
+		mm, part = near.MM, tubes[i].Part
+	}
+	return mm, part
 }

@@ -81,22 +81,6 @@ func share(acts, bears float64) float64 {
 	return acts / bears
 }
 
-// mostDemanded bounds both factors: more is a mistake.
-const mostDemanded = 100
-
-// check reports factors that are invalid.
-func (d Demand) check() error {
-	for _, f := range []struct {
-		name string
-		v    float64
-	}{{"shock_factor", d.ShockFactor}, {"safety_factor", d.SafetyFactor}} {
-		if !(f.v == 0 || f.v >= 1 && f.v <= mostDemanded) {
-			return fmt.Errorf("%w: the %s factor is %v; give 1 to %d, or 0 for 1", ErrJob, f.name, f.v, mostDemanded)
-		}
-	}
-	return nil
-}
-
 // load returns what weight does to a mount at settings set, without the places along it.
 func (b *problem) load(s *LoadedMount, set mount.Settings) (*Load, error) {
 	l := &Load{Weakest: -1, Posture: b.asSet[0]}

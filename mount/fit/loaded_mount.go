@@ -20,6 +20,7 @@ type LoadedMount struct {
 	chain    mount.Chain // with all that it carries
 	compiled *mount.Compiled
 	model    *tube.Model
+	unloaded *tubeGeometry
 	gravity  []r3.Vec // of every posture, m/s², carrier axes
 
 	motions []frame.Pose // of the screen, of every posture at the settings last given
@@ -55,16 +56,16 @@ func newLoadedMount(postures []gaze.PostureInCarrier, chain mount.Chain) (*Loade
 	if s.compiled, err = s.chain.Compile(); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
+	if s.unloaded, err = newTubeGeometry(chain); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
 	for i := range postures {
-		s.gravity = append(s.gravity, r3.Scale(gravity, down(&postures[i])))
+		down := postures[i].Carrier.Rot.ApplyInverse(r3.Vec{Z: -1}) // carrier axes
+		s.gravity = append(s.gravity, r3.Scale(gravity, down))
 	}
 	s.motions = make([]frame.Pose, len(s.gravity))
 	return s, nil
 }
-
-// down returns the unit vector that points straight down in a posture, in carrier
-// axes.
-func down(st *gaze.PostureInCarrier) r3.Vec { return st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -1}) }
 
 // withDevice returns a chain with the device among its masses. A plate without a mass of
 // its own holds the device's at the middle of the housing.
@@ -76,14 +77,6 @@ func withDevice(chain mount.Chain, d gaze.Device) mount.Chain {
 		chain.Masses = append(slices.Clone(chain.Masses), mount.Mass{Part: "device", Carrier: screen, AtMM: middle, KG: d.Screen.MassKG})
 	}
 	return chain
-}
-
-// motions returns how the load moves the screen in every posture.
-func motions(poses []*LoadedPose) (out []frame.Pose) {
-	for _, p := range poses {
-		out = append(out, p.Motion)
-	}
-	return out
 }
 
 // Motions returns how the load moves the screen in every posture with the mount at settings
@@ -120,14 +113,33 @@ const gravity = 9.80665
 // moment of 20 N·m bends a tube of 25 mm by 0.03 mm over it.
 const bentMM = 100
 
+// loadedPoses is a loaded mount in every posture; nil without a mount.
+type loadedPoses []*LoadedPose
+
+// motions returns how the load moves the screen in every posture.
+func (p loadedPoses) motions() (out []frame.Pose) {
+	for _, pose := range p {
+		out = append(out, pose.Motion)
+	}
+	return out
+}
+
+// tubes returns the tubes in a posture.
+func (p loadedPoses) tubes(posture int) []TubePiece {
+	if p == nil {
+		return nil
+	}
+	return p[posture].Tubes
+}
+
 // Poses returns where the loaded mount is in every posture with the mount at settings set;
 // where gravity acts alike, the same value.
-func (s *LoadedMount) Poses(set mount.Settings) ([]*LoadedPose, error) {
+func (s *LoadedMount) Poses(set mount.Settings) (loadedPoses, error) {
 	links, err := s.chain.Links(set)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	out := make([]*LoadedPose, len(s.gravity))
+	out := make(loadedPoses, len(s.gravity))
 	for i, g := range s.gravity {
 		if i > 0 && g == s.gravity[i-1] {
 			out[i] = out[i-1]

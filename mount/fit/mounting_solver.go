@@ -20,7 +20,6 @@ type mountingSolver struct {
 	target   gaze.Target // of the unloaded screen, see problem.sagged
 	solver   *mount.Solver
 	sagging  *LoadedMount
-	tubes    *tubeGeometry
 	near     mount.Settings // nearest to a target out of reach
 	cost     float64        // of the exact settings, when the target is reached
 	screen   frame.Pose     // unloaded, at the rounded settings
@@ -39,9 +38,6 @@ func (b *problem) newMountingSolver(mounting int, target gaze.Target) (*mounting
 	}
 	t := &mountingSolver{problem: b, target: target, climbs: new(int), set: &Set{Side: place.Side, Mounting: mounting, Chain: chain}}
 	if t.solver, err = chain.Solver(); err != nil {
-		return nil, err
-	}
-	if t.tubes, err = newTubeGeometry(chain); err != nil {
 		return nil, err
 	}
 	t.sagging, err = b.withDevice(chain)
@@ -248,8 +244,8 @@ func (t *mountingSolver) watchAt(s mount.Settings) bool { return t.watch(t.saggi
 // allowed reports whether settings keep all tubes above the floor and away from what
 // is to be kept clear, sag allowed for.
 func (t *mountingSolver) allowed(s mount.Settings) bool {
-	tubes := t.tubes.at(s)
-	if t.lowest(tubes)-t.floorSagMM < -roundingMM {
+	tubes := t.sagging.unloaded.at(s)
+	if low, _, _ := t.lowest(func(int) []TubePiece { return tubes }); low-t.floorSagMM < -roundingMM {
 		return false
 	}
 	for i := range t.keeps {
@@ -277,7 +273,7 @@ func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
 	}
 	changed := !settled(was, sags, t.sagging.compiled.Pose(s).At, slack)
 	next := t.sagged(sags)
-	apart, err := next.allowForTubes(t.sagging, t.tubes, s)
+	apart, err := next.allowForTubes(t.sagging, s)
 	return next, changed || apart > slack*settledMM, err
 }
 
@@ -287,14 +283,14 @@ func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
 //
 // A search takes the tubes as they are without load, less this. Once it has settled,
 // that is what they keep with the load on.
-func (b *problem) allowForTubes(sagging *LoadedMount, geometry *tubeGeometry, s mount.Settings) (changeMM float64, err error) {
+func (b *problem) allowForTubes(sagging *LoadedMount, s mount.Settings) (changeMM float64, err error) {
 	loaded, err := sagging.Poses(s)
 	if err != nil {
 		return 0, err
 	}
-	still := geometry.at(s)
-	low := b.lowest(still)
-	sunk, _, _ := b.lowestOf(loaded)
+	still := sagging.unloaded.at(s)
+	low, _, _ := b.lowest(func(int) []TubePiece { return still })
+	sunk, _, _ := b.lowest(loaded.tubes)
 	note := func(sag *float64, mm, roomMM float64) {
 		if math.IsNaN(mm) {
 			mm = 0 // no tubes

@@ -132,7 +132,7 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result,
 
 // sagsAs returns the problem with the sag of a result of the job with other keep-clear
 // zones, and where its mount is in every posture, nil without one.
-func (b *problem) sagsAs(r *Result) (*problem, []*LoadedPose, error) {
+func (b *problem) sagsAs(r *Result) (*problem, loadedPoses, error) {
 	if r.Set == nil {
 		return b, nil, nil
 	}
@@ -144,12 +144,12 @@ func (b *problem) sagsAs(r *Result) (*problem, []*LoadedPose, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return b.sagged(motions(poses)), poses, nil
+	return b.sagged(poses.motions()), poses, nil
 }
 
 // wayOut returns the least move that takes a zone, by its place in the job, out of the way
 // of a mount as set.
-func (b *problem) wayOut(keep int, screen frame.Pose, poses []*LoadedPose) (best Way, mm float64) {
+func (b *problem) wayOut(keep int, screen frame.Pose, poses loadedPoses) (best Way, mm float64) {
 	if b.job.KeepClear[keep].With != NoBody {
 		return NoWay, 0
 	}
@@ -168,7 +168,7 @@ func (b *problem) wayOut(keep int, screen frame.Pose, poses []*LoadedPose) (best
 }
 
 // clearWith reports whether a mount as set keeps clear of a zone that is moved by shift (mm, in the axes of its shape).
-func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, poses []*LoadedPose) bool {
+func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, poses loadedPoses) bool {
 	for k := range b.keeps {
 		p := b.keeps[k]
 		if p.keep != &b.job.KeepClear[keep] {
@@ -179,13 +179,8 @@ func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, poses []*
 		moved := frame.Translate(carrierFromKeep.Rot.Apply(shift))
 		p.shape = p.shape.Moved(moved)
 		p.seen = p.shape.Moved(b.sag(p.posture).Inverse())
-		if b.housingGap(screen, &p) < p.keep.RequiredMM {
+		if mm, _ := b.gap(screen, poses, &p); mm < p.keep.RequiredMM {
 			return false
-		}
-		if poses != nil {
-			if _, i := nearest(poses[p.posture].Tubes, &p.shape, p.keep.RequiredMM); i >= 0 {
-				return false
-			}
 		}
 	}
 	return true

@@ -100,15 +100,12 @@ func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
 	var out []shortage
 	for i := range t.keeps {
 		p := &t.keeps[i]
-		gap := t.housingGap(screen, p)
-		if near, k := nearest(poses[p.posture].Tubes, &p.shape, gap); k >= 0 {
-			gap = near.MM
-		}
+		gap, _ := t.gap(screen, poses, p)
 		if mm := p.wantedMM() - gap; mm > roundingMM {
 			out = append(out, shortage{i, mm})
 		}
 	}
-	if low, _, _ := t.lowestOf(poses); low < -roundingMM {
+	if low, _, _ := t.lowest(poses.tubes); low < -roundingMM {
 		out = append(out, shortage{theFloor, -low})
 	}
 	slices.SortStableFunc(out, func(a, b shortage) int { return cmp.Compare(b.mm, a.mm) })

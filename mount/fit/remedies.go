@@ -252,7 +252,7 @@ func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Rem
 			if err != nil {
 				return false
 			}
-			mm, _, _ := b.lowestOf(poses)
+			mm, _, _ := b.lowest(poses.tubes)
 			return mm >= -roundingMM
 		})
 		if ok {

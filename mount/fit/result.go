@@ -143,6 +143,8 @@ type BindingLimit struct {
 	Need float64
 	// Gain is the rise of the score (mm) if it could.
 	Gain float64
+
+	setting int // its place
 }
 
 // Clearance is the gap between a keep-clear zone and the nearest part of the

@@ -17,18 +17,15 @@ import (
 // SetMount is a mount as a result has it set, prepared for judging it at other settings
 // as well. It holds buffers: one serves one goroutine.
 type SetMount struct {
-	problem  *problem
-	compiled *mount.Compiled
-	moving   []mount.Joint
-	set      mount.Settings
-	sagging  *LoadedMount
+	problem *problem
+	set     mount.Settings
+	sagging *LoadedMount
 
-	geometry *tubeGeometry
-	faces    []*gaze.FaceDistance // of every posture
-	here     tube.Load            // last given to the model
-	load     Load                 // the same
-	frames   []frame.Pose         // of the joints and the screen under it
-	sagMM    []float64            // of every piece of a tube under it, at the most
+	faces  []*gaze.FaceDistance // of every posture
+	here   tube.Load            // last given to the model
+	load   Load                 // the same
+	frames []frame.Pose         // of the joints and the screen under it
+	sagMM  []float64            // of every piece of a tube under it, at the most
 }
 
 // NewSetMount prepares the mount of a result. The error wraps [ErrJob], also when the
@@ -44,12 +41,8 @@ func NewSetMount(r *Result) (*SetMount, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &SetMount{moving: r.Set.Chain.Moving(), set: slices.Clone(r.Set.Settings)}
+	m := &SetMount{set: slices.Clone(r.Set.Settings)}
 	if m.sagging, err = b.withDevice(r.Set.Chain); err != nil {
-		return nil, err
-	}
-	m.compiled = m.sagging.compiled
-	if m.geometry, err = newTubeGeometry(m.sagging.chain); err != nil {
 		return nil, err
 	}
 	for i := range b.postures {
@@ -79,7 +72,7 @@ func CheckResult(r *Result) error {
 }
 
 // Moving returns the joints that can be set, and Settings what they are set to.
-func (m *SetMount) Moving() []mount.Joint { return m.moving }
+func (m *SetMount) Moving() []mount.Joint { return m.sagging.chain.Moving() }
 
 // Settings returns a copy of how the mount is set.
 func (m *SetMount) Settings() mount.Settings { return slices.Clone(m.set) }
@@ -88,7 +81,7 @@ func (m *SetMount) Settings() mount.Settings { return slices.Clone(m.set) }
 // unit vector down, carrier axes.
 func (m *SetMount) ScreenUnder(down r3.Vec) (frame.Pose, error) {
 	_, sag, err := m.sagging.under(m.set, r3.Scale(gravity, down))
-	return sag.Mul(m.compiled.Pose(m.set)), err
+	return sag.Mul(m.sagging.compiled.Pose(m.set)), err
 }
 
 // Margin returns the least margin (mm) at settings s over the postures that must work, and
@@ -98,7 +91,7 @@ func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
 	if err != nil {
 		return 0, Reason{}, err
 	}
-	b, screen := m.problem, m.compiled.Pose(s)
+	b, screen := m.problem, m.sagging.compiled.Pose(s)
 	least, limiting := math.Inf(1), Reason{}
 	for _, i := range b.must {
 		if mm, c := b.request.Judge.Margin(sags[i].Mul(screen), &b.postures[i]); !(mm >= least) {
@@ -118,7 +111,7 @@ func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Pre
 // its quantities; false when it works. It agrees with [Check], except for the rating of
 // the whole mount, which no setting changes.
 func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
-	screen, tubes := m.compiled.Pose(s), m.geometry.at(s)
+	screen, tubes := m.sagging.compiled.Pose(s), m.sagging.unloaded.at(s)
 	var was r3.Vec
 	for _, i := range m.problem.asSet {
 		if g := m.sagging.gravity[i]; g != was {
@@ -129,22 +122,19 @@ func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
 			m.sags(tubes, screen.At)
 		}
 		held := m.here.Screen.Pose(screen.At).Mul(screen)
-		for _, check := range [...]func(posture int, held frame.Pose) (Reason, bool){m.missesPerson, m.tooWeak} {
-			f, fails := check(i, held)
-			switch {
-			case !fails:
-			case f.Kind == NotTracking: // perhaps with less margin in another posture
-				_, f, err := m.Margin(s)
-				return f, true, err
-			default:
-				f.Posture = i
-				return f, true, nil
-			}
+		f, fails := m.missesPerson(i, held)
+		if f.Kind == NotTracking && fails { // perhaps with less margin in another posture
+			_, f, err := m.Margin(s)
+			return f, true, err
 		}
-		if m.farFromAll(i, tubes, held) {
-			continue
+		if !fails {
+			f, fails = m.tooWeak(i)
 		}
-		if f, fails, err := m.touches(i, s, held); fails || err != nil {
+		var err error
+		if !fails && !m.farFromAll(i, tubes, held) {
+			f, fails, err = m.touches(i, s, held)
+		}
+		if fails || err != nil {
 			f.Posture = i
 			return f, fails, err
 		}
@@ -176,7 +166,7 @@ func (m *SetMount) missesPerson(posture int, held frame.Pose) (Reason, bool) {
 }
 
 // tooWeak returns what cannot bear the last load of the model.
-func (m *SetMount) tooWeak(posture int, _ frame.Pose) (Reason, bool) {
+func (m *SetMount) tooWeak(posture int) (Reason, bool) {
 	l := &m.load
 	l.Tubes, l.Joints, l.Turn = l.Tubes[:0], l.Joints[:0], 0
 	l.worsen(&m.here, m.sagging.chain.Joints, posture)
@@ -232,7 +222,7 @@ func (m *SetMount) farFromAll(posture int, tubes []TubePiece, held frame.Pose) b
 func (m *SetMount) sags(tubes []TubePiece, middle r3.Vec) {
 	m.frames = m.sagging.model.Frames(m.frames[:0])
 	m.frames = append(m.frames, frame.Translate(r3.Add(middle, m.here.Screen.ShiftMM)))
-	still := m.geometry.frames
+	still := m.sagging.unloaded.frames
 	m.sagMM = m.sagMM[:0]
 	for i := range tubes {
 		carrier := tubes[i].Carrier

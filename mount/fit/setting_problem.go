@@ -56,7 +56,7 @@ func (p *SettingProblem) SagAt(s mount.Settings) error {
 	p.sagged = slices.Clone(s)
 	p.search.b = p.search.b.sagged(sags)
 	if p.search.tubeLimits() > 0 {
-		_, err = p.search.b.allowForTubes(p.sagging, p.search.geometry, s)
+		_, err = p.search.b.allowForTubes(p.sagging, s)
 	}
 	return err
 }

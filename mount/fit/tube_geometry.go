@@ -80,15 +80,11 @@ func newTubeLine(chain mount.Chain, i int, l mount.Link, carrier frame.Pose) (tu
 	t := tubeLine{part: l.Part, carrier: span.Carrier, slide: span.Slide, radiusMM: l.RadiusMM}
 	t.from, t.along = span.FromTube.At, span.FromTube.Rot.Z
 	run := span.Shape.End().At.Z
-	if span.Slide >= 0 {
-		run = moving[span.Slide].Preferred
-	}
-	beyond := l.Curve.LengthMM() - run // length that does not change with the slide
-	t.leastMM = span.TotalMM - beyond
 	low := run
 	if span.Slide >= 0 {
-		low = moving[span.Slide].Low
+		run, low = moving[span.Slide].Preferred, moving[span.Slide].Low
 	}
+	t.leastMM = span.TotalMM - (l.Curve.LengthMM() - run) // what is beyond does not change with the slide
 	t.sticksOut = t.leastMM > low
 	if span.Slide < 0 {
 		t.leastMM = max(t.leastMM, run)
@@ -112,17 +108,12 @@ func newTubeLine(chain mount.Chain, i int, l mount.Link, carrier frame.Pose) (tu
 	return t, nil
 }
 
-// freeMM returns how far behind the level of the far end the tube begins.
-func (t *tubeLine) freeMM(s mount.Settings) float64 {
-	if t.slide < 0 {
-		return t.leastMM
-	}
-	return max(t.leastMM, s[t.slide])
-}
-
 // near returns the near straight in the carrying frame.
 func (t *tubeLine) near(s mount.Settings) space.Shape {
-	free := t.freeMM(s)
+	free := t.leastMM
+	if t.slide >= 0 {
+		free = max(free, s[t.slide])
+	}
 	half := max((free-t.nearMM)/2, 0)
 	return space.Shape{
 		Pose:    frame.Pose{Rot: alongX(t.along), At: r3.Sub(t.from, r3.Scale(free-half, t.along))},
