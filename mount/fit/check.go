@@ -16,7 +16,7 @@ import (
 // mountings. The error wraps [ErrJob], [mount.ErrCount], is a [*mount.LimitError], or
 // that of ctx.
 func Check(ctx context.Context, job *Job, mounting int, settings mount.Settings) (*Result, error) {
-	b, err := newProblem(job)
+	b, err := newProblem(job, true)
 	if err != nil {
 		return nil, err
 	}

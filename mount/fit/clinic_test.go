@@ -115,10 +115,10 @@ func checkMargins(t *testing.T, trial int, r *fit.Result) {
 func checkSag(t *testing.T, trial int, r *fit.Result) {
 	t.Helper()
 	job := r.Job
-	sagging := fittest.NewSagging(r)
+	sagging := fittest.Sagging(r)
 	for i := range r.Postures {
 		f := &r.Postures[i]
-		want := sagging.Held(r.Set.Settings, &f.InCarrier)
+		want := sagging(r.Set.Settings, &f.InCarrier)
 		if off := want.Inverse().Mul(f.Held); r3.Norm(off.At) > sameMM || off.Rot.Angle() > 1e-8 {
 			t.Errorf("trial %d, posture %d: screen %v mm off where it sags to", trial, i, r3.Norm(off.At))
 		}

@@ -36,19 +36,17 @@ type placed struct {
 // wantedMM returns what is to be kept.
 func (p *placed) wantedMM() float64 { return p.keep.RequiredMM - p.reliefMM }
 
-// placedKeeps returns the keep-clear zones in some postures, one that stands
-// still in carrier axes as well: the mount sags differently.
-func (j *Job) placedKeeps(all []gaze.PostureInCarrier, places []int) []placed {
-	var out []placed
-	for k := range j.KeepClear {
-		keep := &j.KeepClear[k]
-		for _, i := range places {
-			own := keep.Pose(j.Scene, all[i].Posture)
-			shape := keep.Shape.Moved(all[i].Carrier.Inverse().Mul(own))
-			out = append(out, placed{keep: keep, posture: i, shape: shape, seen: shape})
+// placeKeeps places the keep-clear zones in all postures in which the mount stands, one that
+// stands still in carrier axes as well: the mount sags differently.
+func (b *problem) placeKeeps(watched bool) {
+	for k := range b.job.KeepClear {
+		keep := &b.job.KeepClear[k]
+		for _, i := range b.asSet {
+			own := keep.Pose(b.job.Scene, b.postures[i].Posture)
+			shape := keep.Shape.Moved(b.postures[i].Carrier.Inverse().Mul(own))
+			b.keeps = append(b.keeps, placed{keep: keep, posture: i, shape: shape, seen: shape, watched: watched})
 		}
 	}
-	return out
 }
 
 // keepLimit is the limit that keeps the housing clear of one placed space.

@@ -234,7 +234,7 @@ func TestAimsHigh(t *testing.T) {
 		r := solve(t, job)
 		exact := &fit.Result{Job: r.Job, Set: &fit.Set{Chain: r.Set.Chain}}
 		st := r.Postures[0].InCarrier
-		held := fittest.NewSagging(exact).Held(r.Set.Exact, &st)
+		held := fittest.Sagging(exact)(r.Set.Exact, &st)
 		off := r.Target.Pose.Inverse().Mul(held)
 		if r3.Norm(off.At) > reachedMM || off.Rot.Angle().Radians() > reached {
 			t.Errorf("%s: off the target by %v mm and %v", name, r3.Norm(off.At), off.Rot.Angle())

@@ -44,16 +44,25 @@ func (b *problem) newMountingSolver(mounting int, target gaze.Target) (*mounting
 	return t, err
 }
 
-// betterThan reports whether t is to be chosen over u: one that reaches the
-// target over one that does not, then the less costly, or the better worth.
-func (t *mountingSolver) betterThan(u *mountingSolver) bool {
-	if t.set.Reached != u.set.Reached {
-		return t.set.Reached
+// compare orders mounts: one that reaches the target before one that does not, then the less
+// costly, or the better worth.
+func (t *mountingSolver) compare(u *mountingSolver) int {
+	better := func(t, u *mountingSolver) bool {
+		switch {
+		case t.set.Reached != u.set.Reached:
+			return t.set.Reached
+		case t.set.Reached:
+			return t.cost < u.cost-clearCost*(1+u.cost)
+		}
+		return t.worth > u.worth+clearMM
 	}
-	if t.set.Reached {
-		return t.cost < u.cost-clearCost*(1+u.cost)
+	switch {
+	case better(t, u):
+		return -1
+	case better(u, t):
+		return 1
 	}
-	return t.worth > u.worth+clearMM
+	return 0
 }
 
 // clearCost is by what part costs must differ to count as different.
@@ -308,14 +317,6 @@ func (b *problem) allowForTubes(sagging *LoadedMount, s mount.Settings) (changeM
 		note(&p.sagMM, there.MM-bent.MM, bent.MM-p.keep.RequiredMM)
 	}
 	return changeMM, nil
-}
-
-// briefly returns the solver with nobody asking for help.
-func (t *mountingSolver) briefly() *mountingSolver {
-	own, brief := *t, *t.problem
-	brief.brief = true
-	own.problem = &brief
-	return &own
 }
 
 // printed returns the target as it stands in the leading posture, and how that one pose

@@ -40,18 +40,15 @@ type problem struct {
 	scorer     *gaze.Scorer
 }
 
-// newProblem prepares a job without sag and with all keep-clear zones watched.
-func newProblem(job *Job) (*problem, error) {
+// newProblem prepares a job without sag, with all keep-clear zones watched or none.
+func newProblem(job *Job, watched bool) (*problem, error) {
 	if err := job.check(); err != nil {
 		return nil, err
 	}
 	b := &problem{job: job, housing: housing(job.Device)}
 	b.postures, b.must = job.inCarrier()
 	b.asSet = job.asSet()
-	b.keeps = job.placedKeeps(b.postures, b.asSet)
-	for i := range b.keeps {
-		b.keeps[i].watched = true
-	}
+	b.placeKeeps(watched)
 	b.request = gaze.Request{
 		Judge:    gaze.NewJudge(job.Device, job.Scene.Person),
 		Upright:  job.Preferences.Upright,

@@ -33,7 +33,7 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	if err := CheckResult(r); err != nil {
 		return Bound{}, err
 	}
-	b, err := newProblem(r.Job)
+	b, err := newProblem(r.Job, true)
 	if err != nil {
 		return Bound{}, err
 	}

@@ -37,7 +37,7 @@ func NewSetMount(r *Result) (*SetMount, error) {
 	if r.Set == nil {
 		return nil, fmt.Errorf("%w: there is no mount whose settings could be off", ErrJob)
 	}
-	b, err := newProblem(r.Job)
+	b, err := newProblem(r.Job, true)
 	if err != nil {
 		return nil, err
 	}

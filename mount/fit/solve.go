@@ -71,11 +71,10 @@ type solving struct {
 // solve is Solve without Result.InTheWay. The problem's crowded says whether anything may
 // be in the way.
 func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error) {
-	b, err := newProblem(job)
+	b, err := newProblem(job, false)
 	if err != nil {
 		return nil, nil, err
 	}
-	b.unwatch()
 	if of := how.variantOf; of != nil {
 		b.brief, b.free = true, of.free
 	} else if b.free, err = b.bestPose(ctx); err != nil {
@@ -100,11 +99,7 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error
 		r.Target = target
 		return r, b, nil
 	}
-	trials, err := b.mountingSolvers(ctx, target, how.mounting)
-	if err != nil {
-		return nil, nil, err
-	}
-	best, err := choose(ctx, trials)
+	best, err := b.bestMounting(ctx, target, how.mounting)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -113,10 +108,11 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error
 	return r, b, err
 }
 
-// mountingSolvers returns the mount at each of its places, the best first by what its settings
-// alone say.
-func (b *problem) mountingSolvers(ctx context.Context, target gaze.Target, mounting int) ([]*mountingSolver, error) {
-	var out []*mountingSolver
+// bestMounting returns the mount set at the best of its places by what its settings say: of
+// several the first at which everything works, as what a mount can bear is not known of its
+// settings alone.
+func (b *problem) bestMounting(ctx context.Context, target gaze.Target, mounting int) (*mountingSolver, error) {
+	var all []*mountingSolver
 	for i := range b.job.Mount.Mountings {
 		if mounting != anyMounting && mounting != i {
 			continue
@@ -128,39 +124,25 @@ func (b *problem) mountingSolvers(ctx context.Context, target gaze.Target, mount
 		if err := t.settle(ctx); err != nil {
 			return nil, wrapped(err)
 		}
-		out = append(out, t)
+		all = append(all, t)
 	}
-	if len(out) == 0 {
+	if len(all) == 0 {
 		return nil, fmt.Errorf("%w: the mount is clamped nowhere", ErrJob)
 	}
-	slices.SortStableFunc(out, func(t, u *mountingSolver) int {
-		switch {
-		case t.betterThan(u):
-			return -1
-		case u.betterThan(t):
-			return 1
+	slices.SortStableFunc(all, (*mountingSolver).compare)
+	for _, t := range all {
+		if len(all) == 1 {
+			break
 		}
-		return 0
-	})
-	return out, nil
-}
-
-// choose returns the first solver at which everything works, or else the first: what the
-// mount can bear is not known of its settings alone.
-func choose(ctx context.Context, trials []*mountingSolver) (*mountingSolver, error) {
-	if len(trials) == 1 {
-		return trials[0], nil
-	}
-	for _, t := range trials {
-		r, err := t.briefly().finish(ctx)
-		if err != nil {
+		own, brief := *t, *t.problem
+		own.problem, brief.brief = &brief, true
+		if r, err := own.finish(ctx); err != nil {
 			return nil, err
-		}
-		if r.Works {
+		} else if r.Works {
 			return t, nil
 		}
 	}
-	return trials[0], nil
+	return all[0], nil
 }
 
 // bestPose returns the best place of the screen among the zones watched.
@@ -207,14 +189,6 @@ func (b *problem) placeNear(ctx context.Context, aim gaze.Aim) (gaze.Target, err
 		return b.placeScreen(ctx, nil)
 	}
 	return t, nil
-}
-
-// unwatch leaves all zones out of the search for the screen's place.
-func (b *problem) unwatch() {
-	for i := range b.keeps {
-		b.keeps[i].watched = false
-	}
-	b.limit()
 }
 
 // soonMM is how near to a limit a zone is watched along with one that breaks it.

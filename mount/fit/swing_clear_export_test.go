@@ -4,7 +4,7 @@ import "slices"
 
 // SwingClearOf returns how the mount of a result swings aside, without load.
 func SwingClearOf(r *Result) (*SwingClear, error) {
-	b, err := newProblem(r.Job)
+	b, err := newProblem(r.Job, true)
 	if err != nil {
 		return nil, err
 	}

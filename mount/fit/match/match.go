@@ -6,7 +6,6 @@ package match
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 
 	"sightpost/mount"
@@ -115,8 +114,20 @@ func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Optio
 	if err != nil {
 		return err
 	}
-	r.Result, r.MarginMM = result, result.MarginMM()
-	r.measure(&own)
+	r.Result, r.MarginMM, r.CarriedKG = result, result.MarginMM(), result.Load.CarriedKG
+	missed := -result.FaceMarginMM()
+	for _, g := range result.Clearances {
+		missed = max(missed, g.KeepClear.RequiredMM-g.MM)
+	}
+	if missed <= fit.RoundingMM {
+		missed = 0
+	}
+	r.ShortMM = max(missed, own.Preferences.MarginMM-r.MarginMM)
+	for i, j := range result.Set.Chain.Moving() {
+		if at := result.Set.Settings[i]; !j.Same(at, j.Preferred) && !j.Same(at, j.Round(j.Preferred)) {
+			r.Touch++
+		}
+	}
 	if opt.Share != nil {
 		share, err := opt.Share(ctx, result)
 		if err != nil {
@@ -130,28 +141,4 @@ func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Optio
 // moves reports whether chain has a joint of that name that moves.
 func moves(chain mount.Chain, name string) bool {
 	return slices.ContainsFunc(chain.Moving(), func(j mount.Joint) bool { return j.Name == name })
-}
-
-// measure fills in what is compared, from the result.
-func (r *Ranked) measure(job *fit.Job) {
-	set := r.Result.Set
-	spare := math.Inf(1)
-	for _, g := range r.Result.Clearances {
-		spare = min(spare, g.MM-g.KeepClear.RequiredMM)
-	}
-	r.ShortMM = max(0, job.Preferences.MarginMM-r.MarginMM, withoutRounding(-spare), withoutRounding(-r.Result.FaceMarginMM()))
-	for i, j := range set.Chain.Moving() {
-		if at := set.Settings[i]; !j.Same(at, j.Preferred) && !j.Same(at, j.Round(j.Preferred)) {
-			r.Touch++
-		}
-	}
-	r.CarriedKG = r.Result.Load.CarriedKG
-}
-
-// withoutRounding returns mm, or 0 when it is within what rounding may miss.
-func withoutRounding(mm float64) float64 {
-	if mm <= fit.RoundingMM {
-		return 0
-	}
-	return mm
 }

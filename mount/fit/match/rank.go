@@ -37,34 +37,23 @@ const (
 	alikeKG    = 0.1
 )
 
-// value returns what is compared; less is better.
-func (c Criterion) value(r *Ranked) float64 {
-	step := func(v, alike float64) float64 { return math.Floor(v/alike + 1e-9) }
-	switch c {
-	case Works:
-		return ifSo(!r.Result.Works)
-	case MissesLess:
-		return math.Ceil(r.ShortMM/alikeMM - 1e-9)
-	case LargerMargin:
-		return -step(r.MarginMM, alikeMM)
-	case TracksMore:
-		return -step(r.TrackShare(), alikeShare)
-	case FewerSettings:
-		return float64(r.Touch)
-	case Lighter:
-		return step(r.CarriedKG, alikeKG)
-	case FirstNamed:
-	}
-	return 0
+// compared is what each criterion compares; less is better.
+var compared = [FirstNamed]func(r *Ranked) float64{
+	Works: func(r *Ranked) float64 {
+		if r.Result.Works {
+			return 0
+		}
+		return 1
+	},
+	MissesLess:    func(r *Ranked) float64 { return math.Ceil(r.ShortMM/alikeMM - 1e-9) },
+	LargerMargin:  func(r *Ranked) float64 { return -steps(r.MarginMM, alikeMM) },
+	TracksMore:    func(r *Ranked) float64 { return -steps(r.TrackShare(), alikeShare) },
+	FewerSettings: func(r *Ranked) float64 { return float64(r.Touch) },
+	Lighter:       func(r *Ranked) float64 { return steps(r.CarriedKG, alikeKG) },
 }
 
-// ifSo returns 1 for true and 0 for false.
-func ifSo(yes bool) float64 {
-	if yes {
-		return 1
-	}
-	return 0
-}
+// steps returns how many whole steps go into v.
+func steps(v, step float64) float64 { return math.Floor(v/step + 1e-9) }
 
 // TrackShare returns the share of simulations that track, 0 when nobody asked for it.
 func (r *Ranked) TrackShare() float64 {
@@ -77,8 +66,8 @@ func (r *Ranked) TrackShare() float64 {
 // rank puts the candidates in order and says why.
 func rank(list []Ranked) {
 	slices.SortStableFunc(list, func(a, b Ranked) int {
-		for c := Works; c < FirstNamed; c++ {
-			if d := cmp.Compare(c.value(&a), c.value(&b)); d != 0 {
+		for _, value := range compared {
+			if d := cmp.Compare(value(&a), value(&b)); d != 0 {
 				return d
 			}
 		}
@@ -93,13 +82,9 @@ func rank(list []Ranked) {
 // difference in b's favor.
 func reasons(a, b *Ranked) []Reason {
 	var out []Reason
-	for c := Works; c < FirstNamed; c++ {
-		d := cmp.Compare(c.value(a), c.value(b))
-		switch {
-		case d < 0 && len(out) == 0:
-			out = append(out, Reason{Criterion: c})
-		case d > 0:
-			out = append(out, Reason{Criterion: c, ForNext: true})
+	for c, value := range compared {
+		if d := cmp.Compare(value(a), value(b)); d > 0 || d < 0 && len(out) == 0 {
+			out = append(out, Reason{Criterion: Criterion(c), ForNext: d > 0})
 		}
 	}
 	if len(out) == 0 {

@@ -435,12 +435,12 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *refit.Plan) mount.Settings {
 	t.Helper()
 	const gridPoints = 40
 	moving := p.Current.Set.Chain.Moving()
-	sag := fittest.NewSagging(p.Current)
+	sag := fittest.Sagging(p.Current)
 	judge := gaze.NewJudge(job.Device, job.Scene.Person)
 	stances := []gaze.PostureInCarrier{p.Current.Postures[0].InCarrier}
 	face := gaze.NewFaceDistance(job.Device, stances, job.Preferences.FaceMM)
 	restores := func(s mount.Settings) bool {
-		pose := sag.Held(s, &stances[0])
+		pose := sag(s, &stances[0])
 		if mm, _, _ := judge.Worst(pose, stances); mm < p.RequiredMM {
 			return false
 		}

@@ -100,7 +100,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 	for trial := range 20 {
 		job := fittest.NewClinic(24, uint64(trial)).Job()
 		r := solve(t, job)
-		judge, sag := gaze.NewJudge(job.Device, job.Scene.Person), fittest.NewSagging(r)
+		judge, sag := gaze.NewJudge(job.Device, job.Scene.Person), fittest.Sagging(r)
 		p := job.Postures[0]
 		for _, v := range tolerance.PostureVariables() {
 			s := about(v, p)
@@ -124,7 +124,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 						break
 					}
 					st := job.Scene.InCarrier(v.In(p, x))
-					if mm, _ := judge.Margin(sag.Held(r.Set.Settings, &st), &st); mm < 0 {
+					if mm, _ := judge.Margin(sag(r.Set.Settings, &st), &st); mm < 0 {
 						want = x - side*step
 						break
 					}

@@ -1,6 +1,7 @@
 package fittest
 
 import (
+	"errors"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -12,42 +13,26 @@ import (
 	"sightpost/mount/tube"
 )
 
-// Sagging says where the screen of a result is once the mount has sagged, computed
-// independently of package fit.
-type Sagging struct {
-	compiled *mount.Compiled
-	model    *tube.Model
-}
-
-// NewSagging prepares the mount of a result.
-func NewSagging(r *fit.Result) *Sagging {
-	job := r.Job
-	chain := r.Set.Chain
-	if !slices.ContainsFunc(chain.Masses, func(m mount.Mass) bool { return m.Carrier == len(chain.Joints) }) {
-		s := job.Device.Screen
-		device := mount.Mass{Carrier: len(chain.Joints), AtMM: r3.Vec{Y: -s.HousingBelowMM, Z: -s.HousingMM.Z / 2}, KG: s.MassKG}
+// Sagging returns what says where the screen of a result is once the mount has sagged,
+// carrierFromScreen at some settings in a posture, computed independently of package fit.
+func Sagging(r *fit.Result) func(s mount.Settings, st *gaze.PostureInCarrier) frame.Pose {
+	chain, screen := r.Set.Chain, r.Job.Device.Screen
+	atScreen := func(m mount.Mass) bool { return m.Carrier == len(chain.Joints) }
+	if !slices.ContainsFunc(chain.Masses, atScreen) {
+		device := mount.Mass{Carrier: len(chain.Joints), AtMM: r3.Vec{Y: -screen.HousingBelowMM, Z: -screen.HousingMM.Z / 2}, KG: screen.MassKG}
 		chain.Masses = append(slices.Clone(chain.Masses), device)
 	}
 	compiled, err := chain.Compile()
-	if err != nil {
+	model, wrong := tube.NewModel(chain)
+	if err := errors.Join(err, wrong); err != nil {
 		panic(err) // a result's chain is sound
 	}
-	model, err := tube.NewModel(chain)
-	if err != nil {
-		panic(err)
+	return func(s mount.Settings, st *gaze.PostureInCarrier) frame.Pose {
+		sag, err := model.Screen(s, st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -9.80665}))
+		if err != nil {
+			panic(err)
+		}
+		p := compiled.Pose(s)
+		return frame.Pose{Rot: frame.FromVector(sag.Turn).Mul(p.Rot), At: r3.Add(p.At, sag.ShiftMM)}
 	}
-	return &Sagging{compiled, model}
-}
-
-// Held returns carrierFromScreen at settings s in a stance.
-func (m *Sagging) Held(s mount.Settings, st *gaze.PostureInCarrier) frame.Pose {
-	down := st.Carrier.Rot.ApplyInverse(r3.Vec{Z: -9.80665})
-	sag, err := m.model.Screen(s, down)
-	if err != nil {
-		panic(err)
-	}
-	p := m.compiled.Pose(s)
-	p.Rot = frame.FromVector(sag.Turn).Mul(p.Rot)
-	p.At = r3.Add(p.At, sag.ShiftMM)
-	return p
 }
