@@ -82,10 +82,7 @@ func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obs
 	if err != nil {
 		return nil, err
 	}
-	there, poses, err := b.sagsAs(free)
-	if err != nil {
-		return nil, err
-	}
+	there, poses := b.sagsAs(free)
 	var out []Obstacle
 	for k, g := range there.gaps(free.Screen, poses) {
 		if g.TooClose() {
@@ -132,19 +129,15 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result,
 
 // sagsAs returns the problem with the sag of a result of the job with other keep-clear
 // zones, and where its mount is in every posture, nil without one.
-func (b *problem) sagsAs(r *Result) (*problem, loadedPoses, error) {
+func (b *problem) sagsAs(r *Result) (*problem, loadedPoses) {
 	if r.Set == nil {
-		return b, nil, nil
+		return b, nil
 	}
-	sagging, err := b.withDevice(r.Set.Chain)
-	if err != nil {
-		return nil, nil, err
+	var poses loadedPoses
+	for i := range r.Postures {
+		poses = append(poses, r.Postures[i].Mount)
 	}
-	poses, err := sagging.Poses(r.Set.Settings)
-	if err != nil {
-		return nil, nil, err
-	}
-	return b.sagged(poses.motions()), poses, nil
+	return b.sagged(poses.motions()), poses
 }
 
 // wayOut returns the least move that takes a zone, by its place in the job, out of the way

@@ -37,9 +37,7 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	if err != nil {
 		return Bound{}, err
 	}
-	if b, _, err = b.sagsAs(r); err != nil {
-		return Bound{}, err
-	}
+	b, _ = b.sagsAs(r)
 	request, wanted := b.request, r.Job.Preferences.MarginMM
 	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
 	most := gaze.Most(ctx, request, max(r.MarginMM(), r.Target.MarginMM), boxes, watch).MM

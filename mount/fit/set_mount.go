@@ -48,11 +48,7 @@ func NewSetMount(r *Result) (*SetMount, error) {
 	for i := range b.postures {
 		m.faces = append(m.faces, gaze.NewFaceDistance(r.Job.Device, b.postures[i:i+1], r.Job.Preferences.FaceMM))
 	}
-	sags, err := m.sagging.Motions(m.set)
-	if err != nil {
-		return nil, err
-	}
-	m.problem = b.sagged(sags)
+	m.problem, _ = b.sagsAs(r)
 	return m, nil
 }
 
@@ -67,6 +63,9 @@ func CheckResult(r *Result) error {
 	}
 	if len(r.Postures) != len(r.Job.Postures) {
 		return fmt.Errorf("%w: the result is not one of its job: their postures differ in number", ErrJob)
+	}
+	if r.Set != nil && slices.ContainsFunc(r.Postures, func(f PostureResult) bool { return f.Mount == nil }) {
+		return fmt.Errorf("%w: the result does not say where its mount is", ErrJob)
 	}
 	return nil
 }

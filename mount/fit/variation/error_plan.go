@@ -52,19 +52,21 @@ func newErrorPlan(r *fit.Result, budget Budget) (*errorPlan, error) {
 	job := r.Job
 	p := &errorPlan{result: r, job: job, judge: gaze.NewJudge(job.Device, job.Scene.Person)}
 	p.measured = job.Scene.Carrier.Pose(job.Scene.Chair, job.Scene.Measured.SeatTilt)
+	p.sags = slices.Repeat([]frame.Pose{frame.Identity()}, len(job.Postures))
 	var moving []mount.Joint
 	if r.Set != nil {
-		moving = r.Set.Chain.Moving()
-		if err := p.load(r); err != nil {
-			return nil, err
+		var err error
+		if p.compiled, err = r.Set.Chain.Compile(); err != nil {
+			return nil, fmt.Errorf("%w: %w", fit.ErrJob, err)
+		}
+		moving, p.settings = r.Set.Chain.Moving(), r.Set.Settings
+		for i := range p.sags {
+			p.sags[i] = r.Postures[i].Mount.Motion
 		}
 	}
 	p.slots = MeasureCount + len(moving) + readings*len(job.Postures) + 1
 	for i := range job.Postures {
 		p.own = append(p.own, p.slotsOf(i))
-	}
-	if p.sags == nil {
-		p.sags = slices.Repeat([]frame.Pose{frame.Identity()}, len(job.Postures))
 	}
 	if err := p.addSources(budget, moving); err != nil {
 		return nil, err
@@ -73,22 +75,6 @@ func newErrorPlan(r *fit.Result, budget Budget) (*errorPlan, error) {
 		return nil, fmt.Errorf("%w: the margin is not a number", fit.ErrJob)
 	}
 	return p, nil
-}
-
-// load fills in the mount of the result and how it sags as set.
-func (p *errorPlan) load(r *fit.Result) error {
-	mount, err := fit.NewLoadedMount(r.Job, r.Set.Chain, true)
-	if err != nil {
-		return err
-	}
-	if p.sags, err = mount.Motions(r.Set.Settings); err != nil {
-		return err
-	}
-	p.settings = r.Set.Settings
-	if p.compiled, err = r.Set.Chain.Compile(); err != nil {
-		return fmt.Errorf("%w: %w", fit.ErrJob, err)
-	}
-	return nil
 }
 
 // slotsOf returns where the readings of posture i take their errors from. Where its eyes
@@ -190,9 +176,7 @@ func (t *truth) person(e []float64) {
 	read := &t.job.Scene
 	sat := read.Measured
 	sat.EyesMM = r3.Add(sat.EyesMM, vecAt(e, EyesForward))
-	sat.SeatTilt += frame.Angle(e[SeatTilt])
-	sat.BackAngle += frame.Angle(e[BackAngle])
-	sat.Head = headOff(sat.Head, e[HeadRotation:])
+	addErrors(&sat.SeatTilt, &sat.BackAngle, &sat.Head, func(k int) float64 { return e[k] })
 	t.scene.Measured = sat
 	t.scene.Person.PupilSpacingMM = max(0, read.Person.PupilSpacingMM+e[PupilSpacing])
 	neck := read.Person.NeckToEyesMM
@@ -203,11 +187,8 @@ func (t *truth) person(e []float64) {
 func (t *truth) posture(i int, e []float64) gaze.Posture {
 	own := &t.own[i]
 	post := t.job.Postures[i]
-	post.SeatTilt += frame.Angle(e[own[SeatTilt]])
-	post.BackAngle += frame.Angle(e[own[BackAngle]])
 	post.SlumpMM += e[own[Slump]]
-	head := [3]float64{e[own[HeadRotation]], e[own[HeadFlexion]], e[own[HeadLateralFlexion]]}
-	post.Head = headOff(post.Head, head[:])
+	addErrors(&post.SeatTilt, &post.BackAngle, &post.Head, func(k int) float64 { return e[own[k]] })
 	if post.EyesMM != nil {
 		t.eyes[i] = r3.Add(*post.EyesMM, vecAt(e, own[EyesForward]))
 		post.EyesMM = &t.eyes[i]
@@ -240,9 +221,11 @@ func (t *truth) place(e []float64) (pose, trueFromRead frame.Pose) {
 
 func vecAt(e []float64, slot int) r3.Vec { return r3.Vec{X: e[slot], Y: e[slot+1], Z: e[slot+2]} }
 
-func headOff(h gaze.Head, e []float64) gaze.Head {
-	h.Rotation += frame.Angle(e[0])
-	h.Flexion += frame.Angle(e[1])
-	h.LateralFlexion += frame.Angle(e[2])
-	return h
+// addErrors adds to the angles of a sitting the errors of the measures.
+func addErrors(tilt, back *frame.Angle, head *gaze.Head, of func(measure int) float64) {
+	*tilt += frame.Angle(of(SeatTilt))
+	*back += frame.Angle(of(BackAngle))
+	head.Rotation += frame.Angle(of(HeadRotation))
+	head.Flexion += frame.Angle(of(HeadFlexion))
+	head.LateralFlexion += frame.Angle(of(HeadLateralFlexion))
 }
