@@ -99,7 +99,7 @@ func (b *problem) report(screen frame.Pose) (*Result, error) {
 	}
 	r := &Result{Job: b.job, Screen: screen}
 	for i := range b.postures {
-		r.Postures = append(r.Postures, b.postureResult(i, b.sag(i).Mul(screen)))
+		r.Postures = append(r.Postures, b.postureResult(i, b.sags[i].Mul(screen)))
 	}
 	r.LimitingPosture = b.must[0]
 	for _, i := range b.must {

@@ -161,29 +161,6 @@ func (j *Job) Leading() int {
 	return -1
 }
 
-// inCarrier returns every posture as seen from the carrier, and the places of those that
-// must work.
-func (j *Job) inCarrier() (all []gaze.PostureInCarrier, must []int) {
-	for i, p := range j.Postures {
-		all = append(all, j.Scene.InCarrier(p))
-		if p.MustWork {
-			must = append(must, i)
-		}
-	}
-	return all, must
-}
-
-// asSet returns the places of the postures in which the mount is set as given.
-func (j *Job) asSet() []int {
-	var out []int
-	for i, p := range j.Postures {
-		if p.MustWork || !j.reset {
-			out = append(out, i)
-		}
-	}
-	return out
-}
-
 // CarrierFromMeasured returns the pose that takes points in chair axes, as they
 // were measured, to the axes of a carrier.
 func CarrierFromMeasured(s gaze.Scene, by gaze.Carrier) frame.Pose {

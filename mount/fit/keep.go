@@ -10,8 +10,8 @@ import (
 	"sightpost/mount/space"
 )
 
-// housing returns the device's housing as a shape in screen axes.
-func housing(d gaze.Device) space.Shape {
+// Housing returns the device's housing as a shape in screen axes.
+func Housing(d gaze.Device) space.Shape {
 	middle, half := d.Screen.Housing()
 	return space.Shape{Pose: frame.Translate(middle), HalfMM: half}
 }

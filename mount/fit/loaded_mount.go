@@ -29,16 +29,16 @@ type LoadedMount struct {
 // NewLoadedMount prepares a chain of the job's kit, with the device on it or taken off.
 // The error wraps [ErrJob].
 func NewLoadedMount(job *Job, chain mount.Chain, deviceOn bool) (*LoadedMount, error) {
-	if err := job.check(); err != nil {
+	b, err := newProblem(job, false)
+	if err != nil {
 		return nil, err
 	}
 	if deviceOn {
-		chain = withDevice(chain, job.Device)
-	} else {
-		chain = withoutDevice(chain)
+		return b.withDevice(chain)
 	}
-	postures, _ := job.inCarrier()
-	return newLoadedMount(postures, chain)
+	screen := len(chain.Joints)
+	chain.Masses = slices.DeleteFunc(slices.Clone(chain.Masses), func(m mount.Mass) bool { return m.Carrier == screen })
+	return newLoadedMount(b.postures, chain)
 }
 
 // withDevice prepares a chain of the job's kit with the device on it.
@@ -216,13 +216,6 @@ func (s *LoadedMount) Drive(set mount.Settings, setting, posture int) (float64, 
 		return 0, err
 	}
 	return s.model.Drive(s.chain.MovingPlaces()[setting]), nil
-}
-
-// withoutDevice returns a chain without what sits on its plate.
-func withoutDevice(chain mount.Chain) mount.Chain {
-	screen := len(chain.Joints)
-	chain.Masses = slices.DeleteFunc(slices.Clone(chain.Masses), func(m mount.Mass) bool { return m.Carrier == screen })
-	return chain
 }
 
 const (

@@ -161,7 +161,7 @@ func (t *mountingSolver) settleSag(ctx context.Context) error {
 
 // aimAgain sets the mount for a target that has changed a little.
 func (t *mountingSolver) aimAgain(ctx context.Context, pass int) (err error) {
-	if t.target, err = t.placeNear(ctx, t.target.Aim); err != nil {
+	if t.target, err = t.placeScreen(ctx, &t.target.Aim); err != nil {
 		return err
 	}
 	return t.reach(ctx, t.set.Exact, pass)
@@ -272,15 +272,11 @@ func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
 	if err != nil {
 		return nil, false, err
 	}
-	was := make([]frame.Pose, len(sags))
-	for i := range was {
-		was[i] = t.sag(i)
-	}
 	slack := 1.0
 	if !t.set.Reached {
 		slack = unreachedSlack
 	}
-	changed := !settled(was, sags, t.sagging.compiled.Pose(s).At, slack)
+	changed := !settled(t.sags, sags, t.sagging.compiled.Pose(s).At, slack)
 	next := t.sagged(sags)
 	apart, err := next.allowForTubes(t.sagging, s)
 	return next, changed || apart > slack*settledMM, err
@@ -329,7 +325,7 @@ func (t *mountingSolver) printed() gaze.Target {
 		request.Postures = append(request.Postures, t.postures[i])
 	}
 	target := t.target
-	target.Pose = t.sag(t.must[0]).Mul(t.target.Pose)
+	target.Pose = t.sags[t.must[0]].Mul(t.target.Pose)
 	target.Aim = gaze.AimAt(target.Pose, &request.Postures[0], request.Upright)
 	target.MarginMM, target.Limiting, target.Posture = request.Judge.Worst(target.Pose, request.Postures)
 	target.Score, _, _ = gaze.NewScorer(request).Score(target.Pose)

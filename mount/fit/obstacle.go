@@ -171,7 +171,7 @@ func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, poses loa
 		carrierFromKeep := st.Carrier.Inverse().Mul(p.keep.Pose(b.job.Scene, st.Posture))
 		moved := frame.Translate(carrierFromKeep.Rot.Apply(shift))
 		p.shape = p.shape.Moved(moved)
-		p.seen = p.shape.Moved(b.sag(p.posture).Inverse())
+		p.seen = p.shape.Moved(b.sags[p.posture].Inverse())
 		if mm, _ := b.gap(screen, poses, &p); mm < p.keep.RequiredMM {
 			return false
 		}

@@ -24,11 +24,11 @@ type problem struct {
 	postures []gaze.PostureInCarrier // of all postures, nothing moved
 	must     []int                   // places of those that must work, the leading one first
 	asSet    []int                   // places of those in which the mount is set as given
-	sags     []frame.Pose            // D of all postures; nil when nothing sags
+	sags     []frame.Pose            // D of all postures
 	keeps    []placed
 	brief    bool // without remedies and without how the mount swings clear
 	// free is the target without keep-clear zones.
-	free    *gaze.Target
+	free    gaze.Target
 	crowded bool // a keep-clear zone was in the way
 	// unhindered solves the job with no keep-clear zone, once.
 	unhindered func() (*Result, error)
@@ -45,9 +45,16 @@ func newProblem(job *Job, watched bool) (*problem, error) {
 	if err := job.check(); err != nil {
 		return nil, err
 	}
-	b := &problem{job: job, housing: housing(job.Device)}
-	b.postures, b.must = job.inCarrier()
-	b.asSet = job.asSet()
+	b := &problem{job: job, housing: Housing(job.Device), sags: slices.Repeat([]frame.Pose{frame.Identity()}, len(job.Postures))}
+	for i, p := range job.Postures {
+		b.postures = append(b.postures, job.Scene.InCarrier(p))
+		if p.MustWork {
+			b.must = append(b.must, i)
+		}
+		if p.MustWork || !job.reset {
+			b.asSet = append(b.asSet, i)
+		}
+	}
 	b.placeKeeps(watched)
 	b.request = gaze.Request{
 		Judge:    gaze.NewJudge(job.Device, job.Scene.Person),
@@ -117,12 +124,4 @@ func against(st gaze.PostureInCarrier, d frame.Pose) gaze.PostureInCarrier {
 	}
 	st.Seat = back.Rot.Mul(st.Seat)
 	return st
-}
-
-// sag returns by what pose the screen is moved in a posture.
-func (b *problem) sag(posture int) frame.Pose {
-	if b.sags == nil {
-		return frame.Identity()
-	}
-	return b.sags[posture]
 }

@@ -77,12 +77,14 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error
 	}
 	if of := how.variantOf; of != nil {
 		b.brief, b.free = true, of.free
-	} else if b.free, err = b.bestPose(ctx); err != nil {
+	} else if b.free, err = b.place(ctx, nil); err != nil {
 		return nil, nil, err
 	}
-	target, err := b.placeScreen(ctx, b.free)
-	if err != nil {
-		return nil, nil, err
+	target := b.free
+	if b.watch(target.Pose) {
+		if target, err = b.placeScreen(ctx, nil); err != nil {
+			return nil, nil, err
+		}
 	}
 	b.unhindered = sync.OnceValues(func() (*Result, error) {
 		r, _, err := solve(ctx, job.without(allKeeps), solving{mounting: how.mounting, variantOf: b})
@@ -145,50 +147,34 @@ func (b *problem) bestMounting(ctx context.Context, target gaze.Target, mounting
 	return all[0], nil
 }
 
-// bestPose returns the best place of the screen among the zones watched.
-func (b *problem) bestPose(ctx context.Context) (*gaze.Target, error) {
+// place returns the best place of the screen among the zones watched; near an aim, for a
+// problem that has changed a little since, unless it is nil.
+func (b *problem) place(ctx context.Context, near *gaze.Aim) (t gaze.Target, err error) {
 	if err := ctx.Err(); err != nil {
-		return nil, err
+		return t, err
 	}
-	t, err := gaze.Place(b.request)
+	if near != nil {
+		t, err = gaze.PlaceNear(b.request, *near)
+	} else {
+		t, err = gaze.Place(b.request)
+	}
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+		return t, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	return &t, nil
+	return t, nil
 }
 
 // placeScreen finds the target among the zones watched, and watches more for as long as
 // it comes too near to one that is not. What is best among some limits and keeps
-// them all is best among all. The first target may be known already.
-func (b *problem) placeScreen(ctx context.Context, known *gaze.Target) (gaze.Target, error) {
+// them all is best among all.
+func (b *problem) placeScreen(ctx context.Context, near *gaze.Aim) (gaze.Target, error) {
 	for {
-		if known == nil {
-			var err error
-			if known, err = b.bestPose(ctx); err != nil {
-				return gaze.Target{}, err
-			}
+		t, err := b.place(ctx, near)
+		if err != nil || !b.watch(t.Pose) {
+			return t, err
 		}
-		if !b.watch(known.Pose) {
-			return *known, nil
-		}
-		known = nil
+		near = nil
 	}
-}
-
-// placeNear is place for a problem that has changed a little since the target had an
-// aim.
-func (b *problem) placeNear(ctx context.Context, aim gaze.Aim) (gaze.Target, error) {
-	if err := ctx.Err(); err != nil {
-		return gaze.Target{}, err
-	}
-	t, err := gaze.PlaceNear(b.request, aim)
-	if err != nil {
-		return t, fmt.Errorf("%w: %w", ErrJob, err)
-	}
-	if b.watch(t.Pose) {
-		return b.placeScreen(ctx, nil)
-	}
-	return t, nil
 }
 
 // soonMM is how near to a limit a zone is watched along with one that breaks it.

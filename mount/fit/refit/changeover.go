@@ -3,8 +3,6 @@ package refit
 import (
 	"math"
 
-	"sightpost/gaze"
-	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
@@ -12,12 +10,11 @@ import (
 
 // changeover is a mount on its way from one set of settings to another.
 type changeover struct {
-	job      *fit.Job
-	postures []gaze.PostureInCarrier
-	chain    mount.Chain
-	now      mount.Settings
-	off      bool // the device is off
-	steps    []Step
+	job   *fit.Job
+	chain mount.Chain
+	now   mount.Settings
+	off   bool // the device is off
+	steps []Step
 	// loaded and bare are the mount with the device on and off.
 	loaded, bare *fit.LoadedMount
 	housing      space.Shape // in screen axes
@@ -25,7 +22,7 @@ type changeover struct {
 
 // newChangeover prepares a chain of the job's kit.
 func newChangeover(job *fit.Job, chain mount.Chain) (*changeover, error) {
-	c := &changeover{job: job, chain: chain}
+	c := &changeover{job: job, chain: chain, housing: fit.Housing(job.Device)}
 	var err error
 	if c.loaded, err = fit.NewLoadedMount(job, chain, true); err != nil {
 		return nil, err
@@ -33,11 +30,6 @@ func newChangeover(job *fit.Job, chain mount.Chain) (*changeover, error) {
 	if c.bare, err = fit.NewLoadedMount(job, chain, false); err != nil {
 		return nil, err
 	}
-	for _, p := range job.Postures {
-		c.postures = append(c.postures, job.Scene.InCarrier(p))
-	}
-	middle, half := job.Device.Screen.Housing()
-	c.housing = space.Shape{Pose: frame.Translate(middle), HalfMM: half}
 	return c, nil
 }
 

@@ -33,8 +33,8 @@ func (c *changeover) passed(ch Change) ([]Caution, error) {
 	}
 	near = append(near, Caution{Kind: PassesFace, GapMM: math.Inf(1)})
 	face := &near[len(near)-1]
-	for i := range c.postures {
-		st := &c.postures[i]
+	for i, posture := range c.job.Postures {
+		st := c.job.Scene.InCarrier(posture)
 		var parts []space.Shape
 		var names []string
 		if !c.off {
