@@ -77,32 +77,21 @@ func (s *swing) chairFromPart(at float64) frame.Pose {
 // choices returns the settings at which the mount may be parked: as it is in use, at
 // round settings within the free range, and at the last readable ones of it.
 func (s *swing) choices(a *SwingClear) []float64 {
-	all := []float64{s.inUse}
-	add := func(v float64) {
-		if v >= a.Low.At && v <= a.High.At {
-			all = append(all, v)
-		}
-	}
 	_, first := s.joint.Neighbours(a.Low.At)
 	last, _ := s.joint.Neighbours(a.High.At)
-	add(first)
-	add(last)
-	if s.joint.Indexed {
-		for _, v := range s.joint.Stops() {
-			add(v)
+	tried := append([]float64{first, last}, s.joint.Stops()...)
+	if !s.joint.Indexed {
+		step := roundTurn.Radians()
+		if s.joint.Motion == mount.Slide {
+			step = roundSlideMM
 		}
-		return all
+		const most = 1000 // of a range that no joint has
+		step = max(step, (last-first)/most)
+		for k := math.Ceil(first / step); k*step <= last; k++ {
+			tried = append(tried, s.joint.Round(k*step))
+		}
 	}
-	step := roundTurn.Radians()
-	if s.joint.Motion == mount.Slide {
-		step = roundSlideMM
-	}
-	const most = 1000 // of a range that no joint has
-	step = max(step, (last-first)/most)
-	for k := math.Ceil(first / step); k*step <= last; k++ {
-		add(s.joint.Round(k * step))
-	}
-	return all
+	return append([]float64{s.inUse}, slices.DeleteFunc(tried, func(v float64) bool { return v < a.Low.At || v > a.High.At })...)
 }
 
 // apart returns what swings, without what turns on the spot.

@@ -44,10 +44,10 @@ type PostureMargin struct {
 
 // attempt describes a set that is not enough, with the sag at its settings.
 func (s *searcher) attempt(o outcome, unreadable bool) (Attempt, error) {
-	if err := s.SagAt(o.settings); err != nil {
+	worth, err := s.sagged(o.settings)
+	if err != nil {
 		return Attempt{}, err
 	}
-	worth := s.worth(o.settings)
 	a := Attempt{Settings: o.set.members(), MarginMM: worth.marginMM, At: o.settings, Unreadable: unreadable, AtLimit: []string{}}
 	for _, i := range a.Settings {
 		j := s.moving[i]

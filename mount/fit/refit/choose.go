@@ -189,19 +189,10 @@ func (c *planner) nearest(ends []outcome) error {
 
 // readableTop returns the readable settings with the greatest merit near the top of o.
 func (c *planner) readableTop(o outcome) (outcome, error) {
-	if err := c.SagAt(o.settings); err != nil {
-		return o, err
-	}
-	if err := c.free(o.set, false).polish(&o); err != nil {
+	if err := c.top(&o); err != nil {
 		return o, err
 	}
 	return c.climbReadable(o), nil
-}
-
-// sagged returns the worth of settings with their own sag, which is kept.
-func (c *planner) sagged(settings mount.Settings) (worth, error) {
-	err := c.SagAt(settings)
-	return c.worth(settings), err
 }
 
 // asGoodMM is how much less counts as the same: far below what can be measured.
@@ -258,10 +249,7 @@ func (c *planner) tried() ([]Attempt, error) {
 		return err
 	}
 	for _, o := range c.failed {
-		if err := c.SagAt(o.settings); err != nil {
-			return nil, err
-		}
-		if err := c.free(o.set, false).polish(&o); err != nil {
+		if err := c.top(&o); err != nil {
 			return nil, err
 		}
 		if err := list(o, false); err != nil {

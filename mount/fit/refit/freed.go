@@ -109,12 +109,12 @@ func (p *freed) polish(best *outcome) error {
 }
 
 // settle judges the best with its own sag and climbs on from there until it is enough.
-func (p *freed) settle(best *outcome) error {
+func (p *freed) settle(best *outcome) (err error) {
 	for range mostSags {
-		if err := p.SagAt(best.settings); err != nil {
+		if best.worth, err = p.sagged(best.settings); err != nil {
 			return err
 		}
-		if best.worth = p.worth(best.settings); p.restores(best.worth) {
+		if p.restores(best.worth) {
 			break
 		}
 		if err := p.polish(best); err != nil {

@@ -31,10 +31,9 @@ func (s *searcher) readable(o outcome) (best outcome, err error) {
 			return best, err
 		}
 		thought := s.restores(best.worth)
-		if err := s.SagAt(best.settings); err != nil {
+		if best.worth, err = s.sagged(best.settings); err != nil {
 			return best, err
 		}
-		best.worth = s.worth(best.settings)
 		if s.restores(best.worth) || !thought {
 			break
 		}

@@ -76,6 +76,20 @@ func (s *searcher) worth(settings mount.Settings) worth {
 	return w
 }
 
+// sagged returns how good settings are with their own sag, which is kept.
+func (s *searcher) sagged(settings mount.Settings) (worth, error) {
+	err := s.SagAt(settings)
+	return s.worth(settings), err
+}
+
+// top climbs from an outcome to the very top with the sag at its settings, which is kept.
+func (s *searcher) top(o *outcome) error {
+	if err := s.SagAt(o.settings); err != nil {
+		return err
+	}
+	return s.free(o.set, false).polish(o)
+}
+
 // outcome is the best that a set of settings can do.
 type outcome struct {
 	set      subset

@@ -70,15 +70,13 @@ func Shares(ctx context.Context, r *fit.Result, budget Budget, opt Options) (Err
 	if err != nil {
 		return ErrorShares{}, err
 	}
-	out := ErrorShares{SDMM: sd, Evaluations: rows * (len(found) + 2)}
+	out := ErrorShares{SDMM: sd, Sources: found, Evaluations: rows * (len(found) + 2)}
 	if math.IsNaN(sd) || math.IsInf(sd, 0) {
 		return ErrorShares{}, fmt.Errorf("%w: with errors as large as these a margin is not a number", fit.ErrJob)
 	}
-	for i, f := range found {
-		out.Sources = append(out.Sources, ErrorShare{
-			Name: plan.sources[i].name, Turns: plan.sources[i].turns, Uncertainty: plan.sources[i].Uncertainty,
-			First: f.first, Total: f.total, FirstSE: f.firstSE, TotalSE: f.totalSE,
-		})
+	for i := range found {
+		of := plan.sources[i]
+		found[i].Name, found[i].Turns, found[i].Uncertainty = of.name, of.turns, of.Uncertainty
 	}
 	slices.SortStableFunc(out.Sources, func(a, b ErrorShare) int { return cmp.Compare(b.Total, a.Total) })
 	return out, nil

@@ -20,12 +20,6 @@ type sobolModel struct {
 	start func() (draw func(rng *rand.Rand, x []float64), value func(x []float64) float64)
 }
 
-// sobolIndex is the share of a group in the function's variance.
-type sobolIndex struct {
-	first, firstSE float64
-	total, totalSE float64
-}
-
 // sobolRows is how many rows share a random generator and are left out together for the
 // standard errors.
 const sobolRows = 128
@@ -67,7 +61,7 @@ func (s sobolSums) index(i int) (first, total float64) {
 // It draws two independent samples A and B of the given number of rows, a
 // multiple of sobolRows, and evaluates the function at each row of A, of B, and of A
 // with the numbers of one group from B: rows × (groups + 2) evaluations.
-func (m *sobolModel) sobol(ctx context.Context, rows int, opt Options) (shares []sobolIndex, sd float64, err error) {
+func (m *sobolModel) sobol(ctx context.Context, rows int, opt Options) (shares []ErrorShare, sd float64, err error) {
 	blocks := make([]sobolSums, rows/sobolRows)
 	_, value := m.start()
 	origin := value(make([]float64, m.numbers))
@@ -123,8 +117,8 @@ func (m *sobolModel) worker(seed uint64, origin float64) func(block int) sobolSu
 //
 // Reference: B. Efron and C. Stein, "The jackknife estimate of variance", Ann.
 // Stat. 9, 1981, 586-596, from memory.
-func (s sobolSums) shares(blocks []sobolSums) []sobolIndex {
-	out := make([]sobolIndex, len(s)/3-1)
+func (s sobolSums) shares(blocks []sobolSums) []ErrorShare {
+	out := make([]ErrorShare, len(s)/3-1)
 	first, total, less := make([]float64, len(blocks)), make([]float64, len(blocks)), make(sobolSums, len(s))
 	spread := float64(len(blocks) - 1)
 	for i := range out {
@@ -132,9 +126,9 @@ func (s sobolSums) shares(blocks []sobolSums) []sobolIndex {
 			floats.SubTo(less, s, block)
 			first[j], total[j] = less.index(i)
 		}
-		out[i].first, out[i].total = s.index(i)
-		out[i].firstSE = math.Sqrt(spread * stat.PopVariance(first, nil))
-		out[i].totalSE = math.Sqrt(spread * stat.PopVariance(total, nil))
+		out[i].First, out[i].Total = s.index(i)
+		out[i].FirstSE = math.Sqrt(spread * stat.PopVariance(first, nil))
+		out[i].TotalSE = math.Sqrt(spread * stat.PopVariance(total, nil))
 	}
 	return out
 }

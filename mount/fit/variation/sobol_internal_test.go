@@ -44,12 +44,12 @@ func TestIshigami(t *testing.T) {
 		{0, 0.24368366406214773},
 	} {
 		g := got[i]
-		if !(math.Abs(g.first-want.first) < standard*g.firstSE && math.Abs(g.total-want.total) < standard*g.totalSE) {
+		if !(math.Abs(g.First-want.first) < standard*g.FirstSE && math.Abs(g.Total-want.total) < standard*g.TotalSE) {
 			t.Errorf("x%d: first %.4f ± %.4f, want %.4f; total %.4f ± %.4f, want %.4f",
-				i+1, g.first, g.firstSE, want.first, g.total, g.totalSE, want.total)
+				i+1, g.First, g.FirstSE, want.first, g.Total, g.TotalSE, want.total)
 		}
-		if !(g.firstSE < 0.01 && g.totalSE < 0.01) {
-			t.Errorf("x%d: standard errors %.4f and %.4f tell nothing", i+1, g.firstSE, g.totalSE)
+		if !(g.FirstSE < 0.01 && g.TotalSE < 0.01) {
+			t.Errorf("x%d: standard errors %.4f and %.4f tell nothing", i+1, g.FirstSE, g.TotalSE)
 		}
 	}
 }
@@ -59,8 +59,8 @@ func TestIshigami(t *testing.T) {
 func TestSobolGroups(t *testing.T) {
 	got, _, _ := ishigami([]int{0, 2}, []int{1}).sobol(t.Context(), 1<<15, Options{Seed: 2})
 	const want = 0.5575888552099592
-	if g := got[0]; math.Abs(g.first-want) > 4*g.firstSE || math.Abs(g.total-want) > 4*g.totalSE {
-		t.Errorf("x1 with x3: first %.4f ± %.4f, total %.4f ± %.4f, want %.4f", g.first, g.firstSE, g.total, g.totalSE, want)
+	if g := got[0]; math.Abs(g.First-want) > 4*g.FirstSE || math.Abs(g.Total-want) > 4*g.TotalSE {
+		t.Errorf("x1 with x3: first %.4f ± %.4f, total %.4f ± %.4f, want %.4f", g.First, g.FirstSE, g.Total, g.TotalSE, want)
 	}
 }
 
@@ -71,10 +71,10 @@ func TestSobolStandardErrors(t *testing.T) {
 	var claimed [2]float64
 	for seed := range uint64(seeds) {
 		got, _, _ := ishigami([]int{0}).sobol(t.Context(), 4096, Options{Seed: seed + 10})
-		first = append(first, got[0].first)
-		total = append(total, got[0].total)
-		claimed[0] += got[0].firstSE / seeds
-		claimed[1] += got[0].totalSE / seeds
+		first = append(first, got[0].First)
+		total = append(total, got[0].Total)
+		claimed[0] += got[0].FirstSE / seeds
+		claimed[1] += got[0].TotalSE / seeds
 	}
 	for i, got := range []float64{stat.PopStdDev(first, nil), stat.PopStdDev(total, nil)} {
 		if ratio := claimed[i] / got; ratio < 0.7 || ratio > 1.4 {
@@ -89,7 +89,7 @@ func TestSobolOfAConstant(t *testing.T) {
 		return func(*rand.Rand, []float64) {}, func([]float64) float64 { return 3 }
 	}
 	got, sd, _ := m.sobol(t.Context(), 1024, Options{})
-	if sd != 0 || got[0] != (sobolIndex{}) {
+	if sd != 0 || got[0] != (ErrorShare{}) {
 		t.Errorf("a constant: standard deviation %v, %+v; want zeros", sd, got[0])
 	}
 }
