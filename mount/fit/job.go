@@ -216,8 +216,8 @@ func (j *Job) numbers() []number {
 	p, w, rates := &j.Passage, &j.Preferences, &j.Preferences.Rates
 	shock, safety := j.Demand.ShockFactor, j.Demand.SafetyFactor
 	all := []number{
-		{"the shock factor", cmp.Or(shock, 1), 1, mostDemanded},
-		{"the safety factor", cmp.Or(safety, 1), 1, mostDemanded},
+		{"shock_factor", cmp.Or(shock, 1), 1, mostDemanded},
+		{"safety_factor", cmp.Or(safety, 1), 1, mostDemanded},
 		{"the width of the chair, mm,", p.WidthMM, 0, mostMM},
 		{"the chair's reach behind, mm,", p.BehindMM, -mostMM, mostMM},
 		{"the chair's reach ahead, mm,", p.AheadMM, -mostMM, mostMM},

@@ -100,7 +100,7 @@ func (p *freed) enough(best *outcome, x []float64) (bool, error) {
 // polish climbs on from the best to the very top.
 func (p *freed) polish(best *outcome) error {
 	start := p.part(best.settings)
-	p.bindAt(start)
+	p.bind(start)
 	next, err := p.climb(start, minimax.Options{Tolerance: fineTolerance})
 	if err == nil && next.worth.merit() > best.worth.merit() {
 		*best = next
@@ -124,14 +124,10 @@ func (p *freed) settle(best *outcome) (err error) {
 	return p.SagAt(p.from)
 }
 
-// stops returns every combination of positions of the free settings with stops,
-// NaN for the others, the nearest to the one as found first.
+// stops returns every combination of positions of the free settings with stops, the nearest
+// to the one as found first. The others are zero.
 func (p *freed) stops() [][]float64 {
-	none := make([]float64, len(p.members))
-	for k := range none {
-		none[k] = math.NaN()
-	}
-	out := [][]float64{none}
+	out := [][]float64{make([]float64, len(p.members))}
 	for k, i := range p.members {
 		positions := p.moving[i].Stops()
 		slices.SortStableFunc(positions, func(a, b float64) int {
@@ -152,26 +148,14 @@ func (p *freed) stops() [][]float64 {
 	return out
 }
 
-// bind narrows the bounds of the settings with stops to the given positions.
-func (p *freed) bind(stops []float64) {
+// bind narrows the bounds of the settings with stops to those nearest to x.
+func (p *freed) bind(x []float64) {
 	for k, i := range p.members {
-		p.problem.Lower[k], p.problem.Upper[k] = p.moving[i].Low, p.moving[i].High
-		if !math.IsNaN(stops[k]) {
-			p.problem.Lower[k], p.problem.Upper[k] = stops[k], stops[k]
-		}
-	}
-}
-
-// bindAt narrows the bounds of the settings with stops to those nearest to x.
-func (p *freed) bindAt(x []float64) {
-	stops := make([]float64, len(x))
-	for k, i := range p.members {
-		stops[k] = math.NaN()
 		if p.moving[i].Indexed {
-			stops[k] = p.moving[i].Round(x[k])
+			p.problem.Lower[k] = p.moving[i].Round(x[k])
+			p.problem.Upper[k] = p.problem.Lower[k]
 		}
 	}
-	p.bind(stops)
 }
 
 // scatter returns the best few, apart from each other, of many settings spread

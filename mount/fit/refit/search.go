@@ -122,7 +122,7 @@ func (s *searcher) climbs(set subset, starts []mount.Settings) (outcome, error) 
 	best := outcome{set: set, worth: worth{marginMM: math.Inf(-1)}}
 	for _, at := range starts {
 		start := p.part(at)
-		p.bindAt(start)
+		p.bind(start)
 		if enough, err := p.enough(&best, start); err != nil || enough {
 			return best, err
 		}
@@ -158,7 +158,7 @@ func (s *searcher) best(set subset, starts []mount.Settings) (outcome, error) {
 func (s *searcher) bestScore(o outcome) (outcome, error) {
 	p := s.free(o.set, true)
 	start := p.part(o.settings)
-	p.bindAt(start)
+	p.bind(start)
 	best := o
 	for _, from := range [][]float64{start, p.part(s.from)} {
 		next, err := p.climb(from, minimax.Options{Tolerance: climbTolerance / 10})
