@@ -130,11 +130,11 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result,
 // sagsAs returns the problem with the sag of a result of the job with other keep-clear
 // zones, and where its mount is in every posture, nil without one.
 func (b *problem) sagsAs(r *Result) (*problem, loadedPoses) {
-	if r.Set == nil {
-		return b, nil
-	}
 	var poses loadedPoses
 	for i := range r.Postures {
+		if r.Postures[i].Mount == nil {
+			return b, nil
+		}
 		poses = append(poses, r.Postures[i].Mount)
 	}
 	return b.sagged(poses.motions()), poses

@@ -41,14 +41,13 @@ func NewSetMount(r *Result) (*SetMount, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &SetMount{set: slices.Clone(r.Set.Settings)}
+	m := &SetMount{problem: b, set: slices.Clone(r.Set.Settings)}
 	if m.sagging, err = b.withDevice(r.Set.Chain); err != nil {
 		return nil, err
 	}
 	for i := range b.postures {
 		m.faces = append(m.faces, gaze.NewFaceDistance(r.Job.Device, b.postures[i:i+1], r.Job.Preferences.FaceMM))
 	}
-	m.problem, _ = b.sagsAs(r)
 	return m, nil
 }
 
@@ -63,9 +62,6 @@ func CheckResult(r *Result) error {
 	}
 	if len(r.Postures) != len(r.Job.Postures) {
 		return fmt.Errorf("%w: the result is not one of its job: their postures differ in number", ErrJob)
-	}
-	if r.Set != nil && slices.ContainsFunc(r.Postures, func(f PostureResult) bool { return f.Mount == nil }) {
-		return fmt.Errorf("%w: the result does not say where its mount is", ErrJob)
 	}
 	return nil
 }

@@ -61,7 +61,9 @@ func newErrorPlan(r *fit.Result, budget Budget) (*errorPlan, error) {
 		}
 		moving, p.settings = r.Set.Chain.Moving(), r.Set.Settings
 		for i := range p.sags {
-			p.sags[i] = r.Postures[i].Mount.Motion
+			if m := r.Postures[i].Mount; m != nil {
+				p.sags[i] = m.Motion
+			}
 		}
 	}
 	p.slots = MeasureCount + len(moving) + readings*len(job.Postures) + 1
