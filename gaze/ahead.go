@@ -10,7 +10,7 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Ahead is what a device's housing hides of the way ahead from somebody who drives.
+// Ahead is what a device's housing hides of the way ahead from someone who drives.
 type Ahead struct {
 	// Floor is the part of the floor that each eye does not see, by [Eye], and Both
 	// what neither of them sees.

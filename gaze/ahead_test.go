@@ -17,7 +17,7 @@ func facing(at r3.Vec) frame.Pose {
 	return frame.Pose{Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{Z: 1}), At: at}
 }
 
-// driver returns somebody whose eyes are spacingMM apart at a height above the
+// driver returns someone whose eyes are spacingMM apart at a height above the
 // floor, in axes that are the chair's.
 func driver(heightMM, spacingMM float64) *gaze.PostureInCarrier {
 	head := frame.Translate(r3.Vec{Z: heightMM})

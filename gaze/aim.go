@@ -181,7 +181,7 @@ func AimOf(v []float64) Aim {
 	}
 }
 
-// AimAt returns how a screen at pose stands to the head of posture st: the
+// AimAt returns how a screen at pose is placed relative to the head of posture st: the
 // inverse of placing it by its aim. A middle at the eyes is taken to be seen
 // straight ahead, at no distance; a pose that is not finite gives an aim that is
 // none either.

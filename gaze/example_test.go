@@ -55,7 +55,7 @@ func ExampleJudge_Margin() {
 	// 45.8 mm: left eye too near
 }
 
-// The whole question: where should the screen be for somebody who sits upright
+// The whole question: where should the screen be for someone who sits upright
 // in the morning and tilted back by 25° after lunch?
 func ExamplePlace() {
 	scene, device := inventedScene(), inventedDevice()

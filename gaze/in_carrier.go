@@ -12,7 +12,7 @@ import (
 // seat. The zero value is the seat.
 type Carrier int
 
-// The choices of [Carrier]. Whatever stands on the base frame, the floor, a
+// The choices of [Carrier]. Whatever is on the base frame, the floor, a
 // table or a bed stays where it is when the seat tilts.
 const (
 	Seat Carrier = iota

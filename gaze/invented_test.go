@@ -26,7 +26,7 @@ func inventedDevice() gaze.Device {
 	return d
 }
 
-// inventedScene returns somebody who sits upright and looks straight ahead.
+// inventedScene returns someone who sits upright and looks straight ahead.
 func inventedScene() gaze.Scene {
 	return gaze.Scene{
 		Person: gaze.Person{

@@ -365,7 +365,7 @@ func TestRoomAlong(t *testing.T) {
 	}
 }
 
-// TestTiesGoToTheFirst: before a screen in the midline of somebody who is alike on both
+// TestTiesGoToTheFirst: before a screen in the midline of someone who is alike on both
 // sides, the limiting condition is always named of the left eye and of the first of two
 // postures that are alike, whichever way the last digits fall.
 func TestTiesGoToTheFirst(t *testing.T) {

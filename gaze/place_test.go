@@ -197,7 +197,7 @@ func TestUpright(t *testing.T) {
 	}
 }
 
-// TestSupine: somebody who lies on the back looks up, and the screen hangs over
+// TestSupine: someone who lies on the back looks up, and the screen hangs over
 // the face, level with the head since the margin's vertical has no meaning there.
 func TestSupine(t *testing.T) {
 	scene := inventedScene()

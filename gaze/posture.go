@@ -45,7 +45,7 @@ type Posture struct {
 // lifts the front, which is a negative turn about left.
 var seatAxis = r3.Vec{Y: -1}
 
-// SeatPose returns where the tilted seat stands: the pose that carries points of
+// SeatPose returns where the tilted seat is: the pose that carries points of
 // the untilted seat to chair axes. Seat, back support, person and whatever the
 // seat carries turn together about the tilt pivot.
 func (c Chair) SeatPose(tilt frame.Angle) frame.Pose {

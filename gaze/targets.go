@@ -8,7 +8,7 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Targets is what can be selected on a screen as it stands to the eyes.
+// Targets is what can be selected on a screen as the eyes see it.
 type Targets struct {
 	// Sizing says whether the sizes are known; all are zero unless it is Sized.
 	Sizing Sizing

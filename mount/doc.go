@@ -4,7 +4,7 @@
 //
 // # Two descriptions
 //
-// A [Kit] is what somebody owns: a list of parts (clamp, tubes, elbows, plate
+// A [Kit] is what someone owns: a list of parts (clamp, tubes, elbows, plate
 // joint, plate) drawn for the person's left side. [Kit.Chain] puts it on a chair
 // and yields a [Chain]: a list of elementary joints, each fixed, a slide or a
 // turn, whose product is the pose of the screen. Everything that computes works

@@ -118,7 +118,7 @@ type keyLine struct {
 
 const (
 	sample = 9 * vg.Millimeter // line sample of the key
-	// keyText is how wide the words of the key may be where it stands beside the
+	// keyText is how wide the words of the key may be where it is beside the
 	// drawing, and keyLines how many lines an entry has at most.
 	keyText  = 58 * vg.Millimeter
 	keyLines = 8

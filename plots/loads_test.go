@@ -78,7 +78,7 @@ func TestLoadsInWords(t *testing.T) {
 	}
 }
 
-// TestLoadsCounted: rough ground and safety are in the numbers that stand beside the
+// TestLoadsCounted: rough ground and safety are in the numbers that are beside the
 // bars, and only what fails is said to.
 func TestLoadsCounted(t *testing.T) {
 	r := sample(t)

@@ -61,7 +61,7 @@ type Turned struct {
 }
 
 // TurnedTo returns a direction from which the mount of a result is seen in front
-// of the person: from ahead and above, on the side on which it stands.
+// of the person: from ahead and above, on the side on which it is.
 func TurnedTo(r *fit.Result) Turned {
 	t := Turned{Azimuth: 50 * frame.Degree, Elevation: 20 * frame.Degree}
 	if r != nil && r.Set != nil && r.Set.Side == mount.OnRight {

@@ -1,4 +1,4 @@
-// Sightpost finds where a screen with an eye tracker should stand before a seated
+// Sightpost finds where a screen with an eye tracker should be placed for a seated
 // person, and how to set the mount that holds it there.
 package main
 

@@ -145,7 +145,7 @@ func compare(t *testing.T, dir, name string, got []byte) {
 }
 
 // TestReadmeShowsWhatIsPrinted holds the README's example to the golden text, up to the
-// settings; with -update it writes it anew.
+// settings; with -update it writes it again.
 func TestReadmeShowsWhatIsPrinted(t *testing.T) {
 	const path = "../../README.md"
 	readme, err := os.ReadFile(path)

@@ -11,7 +11,7 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// scene returns somebody whose eyes are at a height above the floor, leaning back by
+// scene returns someone whose eyes are at a height above the floor, leaning back by
 // angles of seat and back support.
 func scene(eyesMM float64, tilt, back frame.Angle) gaze.Scene {
 	return gaze.Scene{

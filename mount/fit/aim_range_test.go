@@ -10,7 +10,7 @@ import (
 	"sightpost/mount/fit"
 )
 
-// TestScreenOnItsSide: a screen that is rolled beyond the range wished for does not
+// TestScreenOnItsSide: a screen that is rolled beyond the preferred range does not
 // work, however well the tracker sees the eyes.
 func TestScreenOnItsSide(t *testing.T) {
 	job := adult()

@@ -16,7 +16,7 @@ func Housing(d gaze.Device) space.Shape {
 	return space.Shape{Pose: frame.Translate(middle), HalfMM: half}
 }
 
-// placed is a keep-clear zone in one posture in which the mount stands.
+// placed is a keep-clear zone in one posture in which the mount is used.
 type placed struct {
 	keep    *KeepClear
 	posture int
@@ -36,7 +36,7 @@ type placed struct {
 // wantedMM returns what is to be kept.
 func (p *placed) wantedMM() float64 { return p.keep.RequiredMM - p.reliefMM }
 
-// placeKeeps places the keep-clear zones in all postures in which the mount stands, one that
+// placeKeeps places the keep-clear zones in all postures in which the mount is used, one that
 // stands still in carrier axes as well: the mount sags differently.
 func (b *problem) placeKeeps(watched bool) {
 	for k := range b.job.KeepClear {
@@ -108,7 +108,7 @@ func touches(tubes []TubePiece, p *placed) bool {
 }
 
 // lowest returns how high above the floor (mm) the middle line of the tubes comes at its
-// lowest in any posture in which the mount stands, which part it is, and in which posture: a
+// lowest in any posture in which the mount is used, which part it is, and in which posture: a
 // post that hangs far out of its clamp can reach the floor when the seat tilts. It is
 // infinite without tubes.
 func (b *problem) lowest(tubes func(posture int) []TubePiece) (mm float64, part string, posture int) {

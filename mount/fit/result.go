@@ -46,7 +46,7 @@ type Result struct {
 	// the screen is within the ranges of the aim; Reasons are what does not.
 	Works   bool
 	Reasons []Reason
-	// Bound is what [Prove] found, where somebody asked.
+	// Bound is what [Prove] found, where someone asked.
 	Bound *Bound
 }
 

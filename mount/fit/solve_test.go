@@ -324,7 +324,7 @@ func BenchmarkSolve(b *testing.B) {
 }
 
 // TestMirroredSidesGoToTheFirst: of two places of the clamp that are mirror images before
-// somebody who is alike on both sides, the first is taken.
+// someone who is alike on both sides, the first is taken.
 func TestMirroredSidesGoToTheFirst(t *testing.T) {
 	left := adult().Mount.Mountings[0]
 	right := left

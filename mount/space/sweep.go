@@ -109,7 +109,7 @@ type mover struct {
 	reachMM float64
 }
 
-// NewSweep returns the sweep of the moving shapes, as they stand at place 0 of the
+// NewSweep returns the sweep of the moving shapes, as they are at place 0 of the
 // path, among the fixed ones. Pairs for which skip is true are not looked at, such as
 // parts that are fastened to each other; nil skips none. The error says which shape
 // or path is none.

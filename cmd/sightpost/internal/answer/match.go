@@ -42,7 +42,7 @@ func ReadKits(names []string, open Opener) ([]NamedKit, error) {
 	return kits, errors.Join(wrong...)
 }
 
-// MatchDraws is how many simulations of all errors there are for each candidate unless somebody
+// MatchDraws is how many simulations of all errors there are for each candidate unless someone
 // says otherwise.
 const MatchDraws = 5000
 

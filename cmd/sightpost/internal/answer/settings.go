@@ -13,7 +13,7 @@ import (
 	"sightpost/plots/units"
 )
 
-// Entry is one setting as somebody wrote it.
+// Entry is one setting as someone wrote it.
 type Entry struct{ Name, Value string }
 
 // Override puts e in the place of the entry of the same name, or at the end.

@@ -86,7 +86,7 @@ func TestSettingOf(t *testing.T) {
 		want  float64
 	}{
 		{post(), "212", 212},
-		{post(), "212.4mm", 212.4}, // need not be readable: somebody set it between the marks
+		{post(), "212.4mm", 212.4}, // need not be readable: someone set it between the marks
 		{post(), "333.3000004 mm", 333.3},
 		{index(), "45 deg", math.Pi / 4},
 		{index(), "135.0000001", 3 * math.Pi / 4},

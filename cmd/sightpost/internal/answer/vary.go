@@ -14,7 +14,7 @@ import (
 	"sightpost/plots/units"
 )
 
-// VaryDraws is how many simulations of all errors there are unless somebody says otherwise.
+// VaryDraws is how many simulations of all errors there are unless someone says otherwise.
 const VaryDraws = 100_000
 
 // VaryOptions say how errors are simulated.

@@ -30,7 +30,7 @@ func starterKit(kit string) (io.ReadCloser, error) {
 }
 
 // TestProblems compares the messages for every file in testdata/bad with the text
-// beside it; with -update it writes them anew.
+// beside it; with -update it writes them again.
 func TestProblems(t *testing.T) {
 	paths, err := filepath.Glob("testdata/bad/*.yaml")
 	if err != nil || len(paths) == 0 {

@@ -181,7 +181,7 @@ func matches(pattern, text string) bool {
 	return re.(*regexp.Regexp).MatchString(text)
 }
 
-// Quantity is a number as somebody wrote it.
+// Quantity is a number as someone wrote it.
 type Quantity struct {
 	// Value is in the first unit of its entry.
 	Value float64

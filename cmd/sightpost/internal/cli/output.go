@@ -168,7 +168,7 @@ func (c *command) progress(what string, total int) (set func(done int), end func
 	}
 }
 
-// isTerminal reports whether somebody watches what is written to w.
+// isTerminal reports whether someone watches what is written to w.
 func isTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))

@@ -9,7 +9,7 @@
 // takes finished words apart.
 //
 // Lengths are in mm and angles in degrees, and every name of a number says so, except
-// where a unit stands beside it. Chair axes: forward, left (the person's) and up, the
+// where a unit is beside it. Chair axes: forward, left (the person's) and up, the
 // origin on the floor below the junction of seat and back support of the untilted
 // chair.
 package document

@@ -136,7 +136,7 @@ func (s *Section) row(cells ...any) {
 }
 
 // Text is words with the quantities in them, which become numbers and units only
-// when somebody asks for the words: see [Text.In]. The zero value says nothing. What
+// when someone asks for the words: see [Text.In]. The zero value says nothing. What
 // a person wrote (a note, a name) is an argument like any other and stays as written.
 type Text struct {
 	format string

@@ -13,7 +13,7 @@ import (
 )
 
 // howTo words how to read each setting: where tape or inclinometer go, which way is
-// plus as the mount really stands, and what an inclinometer reads once all is set,
+// plus as the mount really is, and what an inclinometer reads once all is set,
 // which is not the setting wherever something below it is tilted.
 type howTo struct {
 	side   mount.Side

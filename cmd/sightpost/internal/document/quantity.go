@@ -235,7 +235,7 @@ func (m Margin) In(u units.Units) string {
 }
 
 // stepped returns v to the digits that multiples of step need. A value between the
-// steps, where somebody may have left a setting, keeps up to three decimals.
+// steps, where someone may have left a setting, keeps up to three decimals.
 func stepped(v, step float64) string {
 	const shown, between = 1e3, 1e-6
 	short := strings.TrimSuffix(mount.Joint{Motion: mount.Slide, Step: step}.Format(v), " mm")

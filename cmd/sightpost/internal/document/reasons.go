@@ -173,7 +173,7 @@ func missedWords(r *fit.Result, missed *fit.Reason) Text {
 }
 
 // remedies returns what would help in a case that does not work: the limits of the
-// mount that stand in the way, what is touched, and what the limiting condition asks for.
+// mount that are in the way, what is touched, and what the limiting condition asks for.
 func (r *Report) remedies() []Finding {
 	help := []Finding{}
 	if r.Works {
@@ -233,7 +233,7 @@ func (r *Report) elsewhere() []Finding {
 // tryElsewhere is the kind of remedy that says how other clamp positions are tried.
 const (
 	tryElsewhere = "try_elsewhere"
-	tryWords     = `"sightpost match CASE KIT --sides" tries the other side of the chair too, --clamp any other position.`
+	tryWords     = `Try the other side of the chair, or another clamp position: "sightpost match" with --sides or --clamp.`
 )
 
 // mustWork returns how many postures must work.

@@ -103,7 +103,7 @@ type Doorway struct {
 	Parked bool `json:"passes_parked"`
 }
 
-// FloorSpace is whether chair and mount stand within a clear floor space.
+// FloorSpace is whether chair and mount fit within a clear floor space.
 type FloorSpace struct {
 	// Its width, across the chair.
 	WidthMM float64 `json:"width_mm"`

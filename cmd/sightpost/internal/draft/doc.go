@@ -1,6 +1,6 @@
 // Package draft changes a case file entry by entry and leaves everything else in it
 // as it stands: comments, order, the way numbers are written. The text is all there
-// is; a draft may hold entries that make no sense yet, because somebody is still
+// is; a draft may hold entries that make no sense yet, because someone is still
 // writing them.
 //
 // Entries are called by their dotted path, list entries by their number from 1, as

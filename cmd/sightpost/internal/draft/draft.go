@@ -10,7 +10,7 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 )
 
-// Draft is the text of a case and where its entries stand in it. It is a value:
+// Draft is the text of a case and where its entries are in it. It is a value:
 // changes return another draft. The zero Draft holds nothing and cannot be changed.
 type Draft struct {
 	text  string // with plain line ends

@@ -109,7 +109,7 @@ func TestRemove(t *testing.T) {
 	}
 }
 
-// TestFolded: plain text of several lines is one word, and what stands behind it stays.
+// TestFolded: plain text of several lines is one word, and what comes after it stays.
 func TestFolded(t *testing.T) {
 	const text = "sightpost: 1\nnote: one two\n  three\n\n  four # last\nlabel: x\nmeasured: {seat_tilt: 0,\n  back_angle:\n    100\n    deg}\n"
 	d := open(t, text)

@@ -18,12 +18,12 @@ const (
 	opaque  // something that cannot be changed piecemeal
 )
 
-// place is where an entry stands. All places are bytes in the text.
+// place is where an entry is. All places are bytes in the text.
 type place struct {
 	keyAt  int  // where its key begins, or its dash; -1 for the root
 	colon  int  // after the colon or dash
 	column int  // of the key or dash, in characters from 0
-	flow   bool // it stands within braces
+	flow   bool // it is within braces
 }
 
 // node is an entry of the text.

@@ -65,7 +65,7 @@ func (q *request) fields(group *casefile.Entry, path string) {
 	}
 }
 
-// either puts in a word, or the group that stands instead.
+// either puts in a word, or the group that replaces it.
 func (q *request) either(f *casefile.Entry, path string) {
 	chosen, sent := q.Entries[path]
 	switch {

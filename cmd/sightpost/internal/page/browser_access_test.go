@@ -120,7 +120,7 @@ func (a *auditor) zoomed(state string) {
 	a.settled()
 }
 
-// dress has the page look as somebody prefers it.
+// dress has the page look as someone prefers it.
 func (a *auditor) dress(scheme string) {
 	a.Helper()
 	_, err := chromedp.Call(a.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{

@@ -46,7 +46,7 @@ func answersAgree(t *testing.T, b *chromium) {
 	}
 }
 
-// drawnCase is the case whose drawings are all compared: of somebody who drives, so
+// drawnCase is the case whose drawings are all compared: of someone who drives, so
 // that there is one of every kind.
 const drawnCase = "driver.yaml"
 

@@ -76,7 +76,7 @@ func textKept(t *testing.T, b *chromium) {
 	}
 }
 
-// standKept has settings that stand, and then slips in a measure.
+// standKept has settings as found, and then slips in a measure.
 func standKept(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, false)
@@ -85,7 +85,7 @@ func standKept(t *testing.T, b *chromium) {
 	settings := `JSON.stringify([...document.querySelectorAll("[name^='s:'], [name=stands]")].map((f) => [f.name, f.value]).sort())`
 	was := ask[string](w, settings)
 	w.set("e-measured-eyes-up", "high")
-	w.set("units", "cm") // shows the whole page anew
+	w.set("units", "cm") // shows the whole page again
 	if now := ask[string](w, settings); now != was {
 		t.Errorf("during a slip the mount stands at %s, not %s", now, was)
 	}
@@ -98,7 +98,7 @@ func standKept(t *testing.T, b *chromium) {
 	}
 }
 
-// besideKept fills in what is no part of the case and has the whole page shown anew.
+// besideKept fills in what is no part of the case and has the whole page shown again.
 func besideKept(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, true)
@@ -164,7 +164,7 @@ func choicesKept(t *testing.T, b *chromium) {
 	}
 }
 
-// focusKept presses what stands beside and under the drawing: the focus stays there.
+// focusKept presses what is beside and under the drawing: the focus stays there.
 func focusKept(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, false)
@@ -198,7 +198,7 @@ func failedDownload(t *testing.T, b *chromium) {
 	w := b.open(t, false)
 	w.refused = true
 	w.example()
-	w.set("e-mount-kit", "") // shows the whole page anew
+	w.set("e-mount-kit", "") // shows the whole page again
 	if !ask[bool](w, `document.getElementById("settings-table").hidden`) {
 		t.Error("without a mount there is a table of settings")
 	}

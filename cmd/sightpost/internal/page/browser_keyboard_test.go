@@ -18,7 +18,7 @@ import (
 	"sightpost/cmd/sightpost/internal/cli"
 )
 
-// measured is what somebody writes down at a chair, by the fields of the form; all of
+// measured is what someone writes down at a chair, by the fields of the form; all of
 // it is invented.
 func measured() map[string]string {
 	return map[string]string{

@@ -50,7 +50,7 @@ func latestWins(t *testing.T, b *chromium) {
 	}
 }
 
-// wholePageWins has what was asked for before the whole page was shown anew come back
+// wholePageWins has what was asked for before the whole page was shown again come back
 // after it, and types while that is under way.
 func wholePageWins(t *testing.T, b *chromium) {
 	t.Helper()
@@ -167,7 +167,7 @@ func leavingAsks(t *testing.T, b *chromium) {
 }
 
 // warned has the page left and reports whether the browser asks first; it then stays.
-// Browsers ask only for pages that somebody has pressed a key on.
+// Browsers ask only for pages that someone has pressed a key on.
 func (w *tab) warned() bool {
 	w.Helper()
 	w.press(kb.Shift)

@@ -97,7 +97,7 @@ func undoneOpen(t *testing.T, b *chromium) {
 	}
 }
 
-// jobsFollow asks what takes longer and has the page shown anew meanwhile: the answer
+// jobsFollow asks what takes longer and has the page shown again meanwhile: the answer
 // comes, stays, and says when the case was changed since.
 func jobsFollow(t *testing.T, b *chromium) {
 	t.Helper()

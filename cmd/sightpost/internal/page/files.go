@@ -99,7 +99,7 @@ func sortOfText(src io.Reader) int {
 // What can be wrong with a file that the page asks for.
 var (
 	errOutside = errors.New("outside the folder that the program was started with; start it with a folder further up")
-	errPlain   = errors.New("is no plain file")
+	errPlain   = errors.New("is not a regular file")
 )
 
 // openFile opens a file of the folder by its path in it. Nothing outside is ever

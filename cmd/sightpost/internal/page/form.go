@@ -55,7 +55,7 @@ type entry struct {
 	// Number is that of an entry of a list; Adds are the sorts of entries to add.
 	Number int
 	Adds   []option
-	// Close says that the fields stand side by side: the parts of a point or a size
+	// Close says that the fields are side by side: the parts of a point or a size
 	// that is measured as others are.
 	Close bool
 
@@ -124,7 +124,7 @@ func (m *maker) problem(path string) (said string, missing bool) {
 	return strings.Join(all, "; "), missing
 }
 
-// entry returns a field of the form that stands in what is titled so. Lost says that what
+// entry returns a field of the form that is in what is titled so. Lost says that what
 // holds it is missing from the case although it must be there.
 func (m *maker) entry(f *casefile.Entry, path, in string, lost bool) *entry {
 	said, missing := m.problem(path)
@@ -150,7 +150,7 @@ func (m *maker) entry(f *casefile.Entry, path, in string, lost bool) *entry {
 	return e
 }
 
-// closely is how many fields stand side by side: forward, left and up.
+// closely is how many fields are side by side: forward, left and up.
 const closely = 3
 
 // group returns the fields of a group. Of alternatives only those are shown that are
@@ -199,7 +199,7 @@ func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 	}
 }
 
-// either fills in a word or the group that stands instead.
+// either fills in a word or the group that replaces it.
 func (m *maker) either(e *entry, f *casefile.Entry, path, in string) {
 	m.leaf(e, f.Word, path)
 	given := m.draft.IsGroup(path)
@@ -271,9 +271,9 @@ func (e *entry) choice(f *casefile.Entry, value string) {
 	if f.Kind == casefile.YesNo {
 		words, value = []string{"yes", "no"}, yesNo(value)
 	}
-	none := "not said"
+	none := "not given"
 	if f.Default != "" {
-		none = f.Default + ", if not said"
+		none = f.Default + ", if not given"
 	}
 	e.Options = append(e.Options, option{Label: none, Chosen: value == ""})
 	for _, w := range words {

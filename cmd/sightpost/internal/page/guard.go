@@ -28,7 +28,7 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 		case !s.ownHost(r.Host):
 			http.Error(w, "this is not the address of the page", http.StatusMisdirectedRequest)
 		case !s.ownOrigin(r):
-			http.Error(w, "another site may not ask here", http.StatusForbidden)
+			http.Error(w, "requests from another site are refused", http.StatusForbidden)
 		default:
 			r.Body = http.MaxBytesReader(w, r.Body, maxBody)
 			inner.ServeHTTP(w, r)

@@ -331,7 +331,7 @@ func TestCrowd(t *testing.T) {
 			_, _ = io.WriteString(c, "POST /live HTTP/1.1\r\nHost: "+address.Host+"\r\nContent-Le")
 		}
 	}
-	// a browser keeps its connection, and who comes anew waits for the silent to be
+	// a browser keeps its connection, and who comes again waits for the silent to be
 	// put out
 	if status, _ := w.get(""); status != http.StatusOK {
 		t.Errorf("who was there is answered %d", status)

@@ -129,7 +129,7 @@ type liveAnswer struct {
 	Figures [][2]string `json:"figures"`
 	Drawn   string      `json:"drawn"`
 	Turned  *turned     `json:"turned"`
-	// Sections say how the parts of the form stand.
+	// Sections say how complete the parts of the form are.
 	Sections map[string]string `json:"sections"`
 	// Parts are pieces of the page by their ids.
 	Parts map[string]string `json:"parts"`
@@ -168,7 +168,7 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 	return a.reply()
 }
 
-// answer answers what a page shows under its form and on paper, once somebody has
+// answer answers what a page shows under its form and on paper, once someone has
 // stopped typing: it takes as long as the drawing again.
 func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 	v := &view{}

@@ -134,7 +134,7 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	return t, t.draw(v.Figures(q.Units), "vary")
 }
 
-// refit finds the least to change of the settings as they stand.
+// refit finds the least to change of the settings as found.
 func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	if !q.Stands {
 		return nil, errNoneStands

@@ -54,7 +54,7 @@ func TestNothingLost(t *testing.T) {
 }
 
 // TestEmptiedAndFilled: a field that is emptied and filled again is found where it was,
-// with what stands behind it, although the page was told of the text without it.
+// with what comes after it, although the page was told of the text without it.
 func TestEmptiedAndFilled(t *testing.T) {
 	w := serve(t, t.TempDir())
 	f := w.act(fields{}, "example").whole()

@@ -112,7 +112,7 @@ func TestOrder(t *testing.T) {
 	}
 }
 
-// TestStands: settings that stand are judged, and told of beside their fields.
+// TestStands: settings as found are judged, and told of beside their fields.
 func TestStands(t *testing.T) {
 	w := serve(t, shipped)
 	f := w.openCase("cases/upright-adult.yaml").state()

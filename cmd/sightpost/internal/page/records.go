@@ -185,7 +185,7 @@ func (s *Server) reopen(_ context.Context, q *request, v *view) error {
 	return nil
 }
 
-// recall puts in the settings of a record as those that stand. The measures stay.
+// recall puts in the settings of a record as the settings as found. The measures stay.
 func (s *Server) recall(_ context.Context, q *request, v *view) error {
 	r, err := s.recorded(q, "stood")
 	if err != nil {

@@ -203,9 +203,9 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	q.Number, _ = strconv.ParseUint(get("number"), 10, 64) // 0 is the oldest
 	q.Action, q.Target, _ = strings.Cut(get("action"), " ")
 	// "before" is the text as the page was told it last: the text is another only if
-	// somebody changed it itself, and then it wins. "base" is the text that the form was
+	// someone changed it itself, and then it wins. "base" is the text that the form was
 	// made from, which lacks all that was typed since: a field that is emptied and filled
-	// again is thereby found where it was, with what stood behind it.
+	// again is thereby found where it was, with what came after it.
 	text := cmp.Or(get("base"), q.Text)
 	if before := get("before"); before != "" && q.Text != before {
 		text, q.Entries = q.Text, nil

@@ -153,7 +153,7 @@ func eitherSide() cmp.Option {
 }
 
 // fill types what one page holds into another: entries as they show, lists by their
-// buttons, groups that stand instead of a word by their choice.
+// buttons, groups that replace a word by their choice.
 func fill(w *window, into, from shownPage) shownPage {
 	w.t.Helper()
 	entries := entriesOf(from)

@@ -192,7 +192,7 @@ type shownPage struct {
 	held  fields
 }
 
-// control is a field of a page, with what stands within it.
+// control is a field of a page, with what is within it.
 var (
 	control  = regexp.MustCompile(`(?s)<input ([^>]*)>|<textarea ([^>]*)>\n?(.*?)</textarea>|<select ([^>]*)>(.*?)</select>`)
 	named    = regexp.MustCompile(`\bname="([^"]*)"`)

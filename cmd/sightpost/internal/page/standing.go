@@ -115,7 +115,7 @@ func (m *mounted) named(line string) int {
 	return -1
 }
 
-// restands reports whether the form of how the mount stands has other fields than on
+// restands reports whether the form of how the mount is set has other fields than on
 // the page that asked. What was said of the mount outlasts a slip in the measures.
 func (q *request) restands(m *mounted) bool {
 	if m == nil {

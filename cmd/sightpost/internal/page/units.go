@@ -21,7 +21,7 @@ func shownUnit(f *casefile.Entry, u units.Units) string {
 	return f.Units[0]
 }
 
-// unitWord returns the unit as it stands beside a field.
+// unitWord returns the unit as it is beside a field.
 func unitWord(unit string) string {
 	if unit == "deg" {
 		return "°"

@@ -212,7 +212,7 @@ func (s *Server) tell(ctx context.Context, v *view) error {
 	})
 }
 
-// Status returns in a few words how the case stands.
+// Status returns in a few words whether the case works.
 func (v *view) Status() string {
 	wrong, lacking := v.Wrong+len(v.Broken), len(v.Missing)
 	var all []string
@@ -275,7 +275,7 @@ func (v *view) kitOptions() []option {
 }
 
 // What a page asks for beside the measures stays as it was said, whatever else of it is
-// replaced: these say how its fields stand.
+// replaced: these say what its fields hold.
 
 // Typed returns what was typed in a field that is no part of the case.
 func (v *view) Typed(name string) string { return v.Form.Get(name) }

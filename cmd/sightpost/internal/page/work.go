@@ -39,7 +39,7 @@ func (w worked) problems() casefile.Errors {
 	return all
 }
 
-// errNoneStands reports that nobody has said yet how the mount stands.
+// errNoneStands reports that nobody has said yet how the mount is set.
 var errNoneStands = errors.New("page: enter every setting as found, or take them from an assessment or a table")
 
 // work works the case of a page out, at a place for short jobs.

@@ -73,7 +73,7 @@ func TestFirstForm(t *testing.T) {
 // TestDecodeHostile hands Decode what is no record, or one no longer.
 func TestDecodeHostile(t *testing.T) {
 	whole := string(encoded(t, sample("bench-1", "2026-11-25")))
-	// summed puts the sum under lines that somebody has written.
+	// summed puts the sum under lines that someone has written.
 	summed := func(above string) string {
 		sum := sha256.Sum256([]byte(above))
 		return above + "checksum: sha256:" + hex.EncodeToString(sum[:]) + "\n"

@@ -14,7 +14,7 @@ import (
 // own and of the case and kit that it holds. What was filed stays as it is; it is read
 // in the keys of today.
 
-// headV1 renames the keys of a record's own lines. Every value stands in one line.
+// headV1 renames the keys of a record's own lines. Every value is in one line.
 var headV1 = strings.NewReplacer(
 	"\n  tightest_posture: ", "\n  limiting_posture: ",
 	"\n  tightest: ", "\n  limiting: ",
@@ -116,8 +116,8 @@ func caseFromV1(text string) (renamed string) {
 	return strings.Join(lines, "")
 }
 
-// renameIn adds what is to be renamed in a node that stands under a key, which itself
-// stands under another.
+// renameIn adds what is to be renamed in a node that is under a key, which itself
+// is under another.
 func renameIn(all []renaming, n ast.Node, above, under string) []renaming {
 	switch n := n.(type) {
 	case *ast.MappingNode:

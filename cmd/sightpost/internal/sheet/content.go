@@ -153,7 +153,7 @@ func (s *Source) bind(d document.Section) Section {
 	for _, l := range d.Lines {
 		to.Lines = append(to.Lines, Line{l.In(s.Units), l.Full})
 	}
-	if d.ID == document.SectionClearances { // zones that somebody measured always show
+	if d.ID == document.SectionClearances { // zones that someone measured always show
 		const far = 100 // mm beyond what is required
 		for i, g := range document.NearestFirst(s.Report.Clearances) {
 			to.Lines[i].Spare = g.Assumed && g.ClearanceMM > g.RequiredMM+far

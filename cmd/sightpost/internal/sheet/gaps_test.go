@@ -8,7 +8,7 @@ import (
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
-// TestGivenSpacesAreListed says that every space that somebody measured is on the sheet,
+// TestGivenSpacesAreListed says that every space that someone measured is on the sheet,
 // however far the mount is from it.
 func TestGivenSpacesAreListed(t *testing.T) {
 	far := 0

@@ -235,7 +235,7 @@ func motion(j document.Joint) matrix {
 	return m
 }
 
-// inUnits returns a value as it stands on a scale.
+// inUnits returns a value as it is on a scale.
 func inUnits(v float64, unit string) string {
 	text := strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
 	if unit == "deg" {

@@ -42,7 +42,7 @@ func withoutFigures(page string) string {
 	return regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(page, "(figure)")
 }
 
-// TestGoldenPages compares pages with those that somebody looked at.
+// TestGoldenPages compares pages with those that someone looked at.
 func TestGoldenPages(t *testing.T) {
 	for name, source := range map[string]sheet.Source{
 		"checked":    checked(t, "upright-adult"),

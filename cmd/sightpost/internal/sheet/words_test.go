@@ -80,7 +80,7 @@ func screenAt(t *testing.T, r *fit.Result, i int, off float64) frame.Pose {
 	return at
 }
 
-// TestVerdict says in large words how a case stands, and why.
+// TestVerdict says in large words whether a case works, and why.
 func TestVerdict(t *testing.T) {
 	for _, tt := range []struct {
 		name   string

@@ -3,7 +3,7 @@
 // and jobs, and page on top.
 
 // state is what the page was told last: the number of the request, the text of the case
-// and its kit, how the mount stands, and what the fields said that it came from. Whole
+// and its kit, how the mount is set, and what the fields said that it came from. Whole
 // says that the whole page is being asked for.
 export const state = { number: Date.now(), text: "", kit: "", stand: "", said: new Map(), whole: false };
 
@@ -15,17 +15,17 @@ export function remember(form, sent, stood) {
   state.said = sent;
 }
 
-// standing returns the fields that say how the mount stands.
+// standing returns the fields that say how the mount is set.
 export const standing = (form) => [...form.elements].filter(({ name }) => /^(?:s:.*|stands|side)$/.test(name));
 
-// stand returns what a form says of how the mount stands: the same for the same, however
+// stand returns what a form says of how the mount is set: the same for the same, however
 // much of it can be seen.
 export function stand(form) {
   const given = standing(form).filter((f) => f.value !== "" && (f.type !== "checkbox" || f.checked));
   return JSON.stringify(given.map((f) => [f.name, f.value]).sort());
 }
 
-// said returns what the fields of a form say that somebody can change, but for the text
+// said returns what the fields of a form say that someone can change, but for the text
 // of the case.
 export function said(form) {
   const all = new Map();
@@ -37,7 +37,7 @@ export function said(form) {
   return all;
 }
 
-// rewritten reports whether somebody changed the text of the case itself.
+// rewritten reports whether someone changed the text of the case itself.
 export const rewritten = (form) => form.elements.text.value !== form.elements.before.value;
 
 // pending reports whether something was typed into the case that has not been answered.

@@ -29,7 +29,7 @@ export function drawing(form) {
 
 let later = 0, asked = 0;
 
-// retell fetches what stands under the form and on paper, once somebody has stopped
+// retell fetches what is under the form and on paper, once someone has stopped
 // typing.
 async function retell(form) {
   clearTimeout(later);

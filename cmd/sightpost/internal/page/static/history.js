@@ -1,4 +1,4 @@
-// History: the case, and how the mount stands, as they were before each change, for undo
+// History: the case, and how the mount is set, as they were before each change, for undo
 // and redo, and whether what is there has been saved.
 import { pending, standing, state } from "./case.js";
 import { ask, inTurn } from "./whole.js";
@@ -9,7 +9,7 @@ const together = 1000; // ms within which changes of one field are one step
 
 // now is the case as it is, with the file that it is in. All steps of a case share its
 // file, so that they follow where it is saved. What no file of a case holds is filed with
-// it: how the mount stands, which is as it was filed or opened while it is stood, and a
+// it: how the mount is set, which is as it was filed or opened while it is stood, and a
 // note, of which noted says that it was typed.
 let now = null, form = null, lastField = null, lastTime = 0, stepping = false;
 
@@ -117,7 +117,7 @@ function hold(next, before) {
   now = next;
 }
 
-// holdStand puts how the mount stands into the form. What the form has no field for, which
+// holdStand puts how the mount is set into the form. What the form has no field for, which
 // is that of another mount, is sent with it all the same.
 function holdStand(given) {
   for (const field of form.querySelectorAll("[data-held]")) field.remove();

@@ -68,7 +68,7 @@ function problem(words) {
   return p.outerHTML;
 }
 
-// dress shows how a job stands on the page as it is now.
+// dress shows the state of a job on the page as it is now.
 function dress(form, name) {
   const into = document.getElementById("job-" + name), button = form.querySelector(`[data-job=${name}]`);
   if (button) { // there is none as long as there is nothing to ask about

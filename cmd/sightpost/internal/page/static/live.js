@@ -117,7 +117,7 @@ export function renew(answer) {
   for (const [id, there] of Object.entries(answer.shows)) document.getElementById(id).hidden = !there;
 }
 
-// choices lets somebody choose from the drawings that there are. What was chosen stays
+// choices lets someone choose from the drawings that there are. What was chosen stays
 // if there still is such a drawing.
 function choices(list, { figures, drawn }) {
   if (!figures || figures.map(([name]) => name).join() === [...list.options].map((o) => o.value).join()) return;
@@ -144,7 +144,7 @@ function problems(form, answer) {
 
 let pause = 0;
 
-// quietly tells a screen reader how the case stands once somebody stops typing.
+// quietly tells a screen reader whether the case works once someone stops typing.
 function quietly(words) {
   clearTimeout(pause);
   pause = setTimeout(() => say(words), 700);

@@ -87,7 +87,7 @@ narrow.addEventListener("change", () => {
   send(form);
 });
 
-// A notice about an action stays visible until somebody goes on.
+// A notice about an action stays visible until someone goes on.
 form.addEventListener("input", () => {
   const notice = document.getElementById("notice");
   if (notice) notice.hidden = true;

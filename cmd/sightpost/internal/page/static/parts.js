@@ -1,6 +1,6 @@
 // Parts: what the pieces of the page say, and what is told to those who cannot see it.
 
-const shown = new WeakMap(); // what stands in a part
+const shown = new WeakMap(); // what is in a part
 
 // replace puts new content into a part of the page, and the focus back where it was.
 // No part that is replaced holds a field or a button: a press would be lost if what is

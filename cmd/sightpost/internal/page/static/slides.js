@@ -33,7 +33,7 @@ function dress(form, field) {
   });
 }
 
-// name returns what a field is called, with the groups that it stands in.
+// name returns what a field is called, with the groups that it is in.
 function name(field) {
   const words = [field.labels[0]?.firstChild?.textContent.trim() ?? ""];
   for (let e = field.closest("fieldset, details.group"); e; e = e.parentElement.closest("fieldset, details.group")) {
