@@ -255,12 +255,12 @@ func (s sight) extremes(r Rect) [8]r3.Vec {
 	y := min(max(s.eye.Y, r.BottomMM), r.TopMM)
 	return [8]r3.Vec{
 		{X: r.LeftMM, Y: r.TopMM},
+		{X: x, Y: r.TopMM},
 		{X: r.RightMM, Y: r.TopMM},
-		{X: r.LeftMM, Y: r.BottomMM},
-		{X: r.RightMM, Y: r.BottomMM},
 		{X: r.LeftMM, Y: y},
 		{X: r.RightMM, Y: y},
-		{X: x, Y: r.TopMM},
+		{X: r.LeftMM, Y: r.BottomMM},
 		{X: x, Y: r.BottomMM},
+		{X: r.RightMM, Y: r.BottomMM},
 	}
 }

@@ -18,9 +18,8 @@ import (
 // is usable and its default is stated here.
 type Options struct {
 	// Starts is how many starts are tried with every combination of stops. Zero
-	// means 100 for Solve, which ends at the first that succeeds. Prefer
-	// compares all of them; there zero means 24, or 6 where there are stops, and
-	// up to 100 as long as none has succeeded.
+	// means 100 for Solve, which ends at the first that succeeds, and 24 for Prefer, which
+	// compares all of them.
 	Starts int
 	// Lever weighs the load's lever arm in Prefer: the cost, for every joint that
 	// turns, of a horizontal distance of 100 mm between joint and screen; it grows

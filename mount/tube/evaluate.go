@@ -29,7 +29,7 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 		if j := &m.chain.Joints[i]; j.Motion != mount.Fixed && !m.part[i] {
 			load := math.Abs(m.Drive(i))
 			if j.Stiffness.AnyAxis {
-				load = r3.Norm(m.acting(i)) / nmm
+				load = r3.Norm(m.moment(i)) / nmm
 			}
 			dst.Joints = append(dst.Joints, JointLoad{Joint: i, Load: load, SlipLoad: j.Stiffness.SlipLoad})
 		}
@@ -50,12 +50,11 @@ func (m *Model) Drive(joint int) float64 {
 	if joint < 0 || joint >= len(m.chain.Joints) {
 		return 0
 	}
-	j, at := &m.chain.Joints[joint], &m.frames[joint]
-	switch axis := at.Rot.Apply(j.Axis); j.Motion {
+	switch m.chain.Joints[joint].Motion {
 	case mount.Slide:
-		return m.beyond[joint].kg * r3.Dot(m.gravity, axis)
+		return m.beyond[joint].kg * r3.Dot(m.gravity, m.axis(joint))
 	case mount.Turn:
-		return r3.Dot(m.beyond[joint].about(at.At, m.gravity), axis) / nmm
+		return r3.Dot(m.moment(joint), m.axis(joint)) / nmm
 	case mount.Fixed:
 	}
 	return 0

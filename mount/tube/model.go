@@ -69,10 +69,8 @@ func NewModel(c mount.Chain) (*Model, error) {
 // with that other: turns of the same part that do not hold for themselves.
 func (m *Model) markBalls() {
 	for _, r := range m.chain.Rated {
-		ball := false
-		for _, j := range m.chain.Joints[r.First:r.Next] {
-			ball = ball || j.Stiffness.AnyAxis
-		}
+		joints := m.chain.Joints[r.First:r.Next]
+		ball := slices.ContainsFunc(joints, func(j mount.Joint) bool { return j.Stiffness.AnyAxis })
 		for i := r.First; i < r.Next; i++ {
 			m.part[i] = ball && !m.chain.Joints[i].Stiffness.AnyAxis
 		}
@@ -166,8 +164,11 @@ func (m *Model) bend() {
 	for i := range m.chain.Joints {
 		j := &m.chain.Joints[i]
 		if j.Stiffness.Compliance > 0 {
-			at := m.frames[i].At
-			d.bentAt(at, r3.Scale(j.Stiffness.Compliance/nmm, m.acting(i)))
+			moves := m.moment(i) // all of it moves a ball, else what there is about the axis
+			if axis := m.axis(i); !j.Stiffness.AnyAxis {
+				moves = r3.Scale(r3.Dot(moves, axis), axis)
+			}
+			d.bentAt(m.frames[i].At, r3.Scale(j.Stiffness.Compliance/nmm, moves))
 		}
 		m.moved[i] = d
 		for ; t < len(m.spans) && m.spans[t].Carrier == i; t++ {
@@ -182,13 +183,8 @@ func (m *Model) bend() {
 // nmm are the N mm in a N m.
 const nmm = 1000
 
-// acting returns the moment that would turn the joint with the given place, N mm:
-// all of it in a ball, else what there is about the joint's axis.
-func (m *Model) acting(i int) r3.Vec {
-	moment := m.beyond[i].about(m.frames[i].At, m.gravity)
-	if m.chain.Joints[i].Stiffness.AnyAxis {
-		return moment
-	}
-	axis := m.frames[i].Rot.Apply(m.chain.Joints[i].Axis)
-	return r3.Scale(r3.Dot(moment, axis), axis)
-}
+// moment returns the moment on a joint of what is beyond it, N mm.
+func (m *Model) moment(i int) r3.Vec { return m.beyond[i].about(m.frames[i].At, m.gravity) }
+
+// axis returns the axis of a joint, carrier axes.
+func (m *Model) axis(i int) r3.Vec { return m.frames[i].Rot.Apply(m.chain.Joints[i].Axis) }
