@@ -29,9 +29,9 @@ func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solutio
 	if err != nil {
 		return Solution{}, err
 	}
-	s.cost.lever = opt.Lever
+	s.lever = opt.Lever
 	s.known = s.known[:0]
-	defer func() { s.cost.lever = 0 }()
+	defer func() { s.lever = 0 }()
 	opt.Starts = cmp.Or(opt.Starts, preferStarts)
 	best, found := s.cheapest(given, opt)
 	if found {
@@ -63,7 +63,7 @@ func (s *Solver) given(start Settings) ([]float64, error) {
 	}
 	x := make([]float64, len(start))
 	for i, v := range start {
-		x[i] = v / s.search.unit[i]
+		x[i] = v / s.unit[i]
 	}
 	return x, nil
 }
@@ -96,8 +96,8 @@ func (s *Solver) stopsCost(combo int) float64 {
 	for i := range s.moving {
 		if len(s.stops[i]) > 0 {
 			stop, _ := s.limits(i, combo)
-			d := stop - s.cost.preferred[i]
-			sum += s.cost.weight[i] * d * d
+			d := stop - s.preferred[i]
+			sum += s.weight[i] * d * d
 		}
 	}
 	return sum
@@ -107,12 +107,11 @@ func (s *Solver) stopsCost(combo int) float64 {
 // settings of its family that are allowed, and reports whether there are any.
 func (s *Solver) follow(opt Options) (Solution, bool) {
 	s.bound(s.combo, false)
-	q := s.search
-	copy(s.entry, q.x)
+	copy(s.entry, s.x)
 	s.minimise(nil)
-	if !opt.allows(q.settings()) {
-		copy(q.x, s.entry)
-		if !opt.allows(q.settings()) {
+	if !opt.allows(s.settings()) {
+		copy(s.x, s.entry)
+		if !opt.allows(s.settings()) {
 			return Solution{}, false
 		}
 		s.minimise(opt.Allowed)
@@ -133,19 +132,18 @@ const (
 // the pose, then a few steps of [search.descend] back onto the target, kept only if the
 // cost is lower and allowed, if not nil, allows it.
 func (s *Solver) minimise(allowed func(Settings) bool) {
-	q := s.search
-	onTarget := math.Max(q.look(q.x, &q.off), stopSquared)
-	least, damping := s.cost.total(q), 0.03
+	onTarget := math.Max(s.look(s.x, &s.off), stopSquared)
+	least, damping := s.cost(), 0.03
 	for range followSteps {
-		q.look(q.x, &q.off)
-		q.linearise()
-		copy(s.back, q.x)
+		s.look(s.x, &s.off)
+		s.linearise()
+		copy(s.back, s.x)
 		if s.cheaperStep(damping) < followLeast {
 			break
 		}
-		copy(q.x, q.trial)
-		if f := q.descend(followRepair); f <= onTarget {
-			if c := s.cost.total(q); c < least && (allowed == nil || allowed(q.settings())) {
+		copy(s.x, s.trial)
+		if f := s.descend(followRepair); f <= onTarget {
+			if c := s.cost(); c < least && (allowed == nil || allowed(s.settings())) {
 				if allowed == nil && s.joinKnown() {
 					return
 				}
@@ -154,18 +152,18 @@ func (s *Solver) minimise(allowed func(Settings) bool) {
 				continue
 			}
 		}
-		copy(q.x, s.back)
+		copy(s.x, s.back)
 		damping = math.Max(6*damping, 1e-3)
 	}
 	if allowed == nil {
-		s.known = append(s.known, q.x...)
+		s.known = append(s.known, s.x...)
 	}
 }
 
 // joinKnown moves x to the cheapest settings found before, if it is about to come
 // out there, and reports whether it did.
 func (s *Solver) joinKnown() bool {
-	x := s.search.x
+	x := s.x
 	for known := s.known; len(known) > 0; known = known[len(x):] {
 		near := true
 		for i, v := range x {
@@ -182,16 +180,15 @@ func (s *Solver) joinKnown() bool {
 // cheaperStep writes to trial the step to the least cost, whose curvature is damped,
 // and returns the size of its largest part.
 func (s *Solver) cheaperStep(damping float64) float64 {
-	q := s.search
-	s.cost.differentiate(q)
-	for i := range q.x {
-		q.flex[i] = 1 / (s.cost.curve[i] + (damping+1e-3)*dampCurve)
-		q.held[i] = q.low[i] == q.high[i]
+	s.differentiate()
+	for i := range s.x {
+		s.flex[i] = 1 / (s.curve[i] + (damping+1e-3)*dampCurve)
+		s.held[i] = s.low[i] == s.high[i]
 	}
-	q.step(1e-10, true) // where the columns left span fewer than six directions
+	s.step(1e-10, true) // where the columns left span fewer than six directions
 	largest := 0.0
-	for i := range q.x {
-		largest = math.Max(largest, math.Abs(q.trial[i]-q.x[i]))
+	for i := range s.x {
+		largest = math.Max(largest, math.Abs(s.trial[i]-s.x[i]))
 	}
 	return largest
 }

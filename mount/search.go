@@ -41,6 +41,12 @@ type search struct {
 	held, stays    []bool
 	gram           mat6
 	rest           vec6
+
+	// of the cost, see there
+	weight, preferred, curve []float64
+	turns                    []bool
+	lever                    float64 // weight per (100 mm)²; 0 skips the lever arm
+	axes                     []Rate  // of the joints, see Compiled.walk
 }
 
 const (
@@ -58,12 +64,16 @@ func newSearch(k *Compiled, moving []Joint) *search {
 		x: make([]float64, n), trial: make([]float64, n), natural: make(Settings, n), rates: make([]Rate, n),
 		cols: make([]vec6, n), d: make([]float64, n), flex: make([]float64, n), slope: make([]float64, n),
 		held: make([]bool, n), stays: make([]bool, n),
+		weight: make([]float64, n), preferred: make([]float64, n), curve: make([]float64, n),
+		turns: make([]bool, n), axes: make([]Rate, n),
 	}
 	for i, j := range moving {
-		s.unit[i] = 1
+		s.unit[i], s.turns[i] = 1, j.Motion == Turn
+		one := costTurn.Radians()
 		if j.Motion == Slide {
-			s.unit[i] = metre
+			s.unit[i], one = metre, costSlideMM/metre
 		}
+		s.weight[i], s.preferred[i] = j.Effort/(one*one), j.Preferred/s.unit[i]
 	}
 	return s
 }

@@ -70,8 +70,8 @@ func TestSearchDoesNotAllocate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.search.target = target
-	s.cost.lever = 0.1
+	s.target = target
+	s.lever = 0.1
 	run := func() {
 		s.known = s.known[:0]
 		s.attempt(0, 0, nil)
@@ -102,17 +102,17 @@ func TestCostGradient(t *testing.T) {
 	}
 	q := s.search
 	q.target = frame.Translate(r3.Vec{X: 400, Y: 50})
-	s.cost.lever = 0.7
+	s.lever = 0.7
 	copy(q.x, []float64{0.4, 0.12, -0.6, 0.9})
 	q.look(q.x, &q.off)
-	s.cost.differentiate(q)
+	s.differentiate()
 	got := append([]float64{}, q.slope...)
 	for i := range got {
 		v := q.x[i]
 		q.x[i] = v + h
-		up := s.cost.total(q)
+		up := s.cost()
 		q.x[i] = v - h
-		down := s.cost.total(q)
+		down := s.cost()
 		q.x[i] = v
 		if want := (up - down) / (2 * h); math.Abs(got[i]-want) > tol {
 			t.Errorf("derivative %d is %v, differences give %v", i, got[i], want)

@@ -49,12 +49,11 @@ type Solution struct {
 // use by several goroutines at once; make one for each.
 type Solver struct {
 	moving []Joint
-	search *search
+	*search
 	stops  [][]float64 // of every setting, nearest to preferred first; nil without stops
 	combos int         // of stops
 	random *rand.Rand
 	seed   *rand.PCG
-	cost   cost
 	combo  int // of stops that the search is bound to
 
 	entry, back []float64 // scratch of Prefer
@@ -80,7 +79,6 @@ func (c Chain) Solver() (*Solver, error) {
 			s.combos *= len(stops)
 		}
 	}
-	s.cost = newCost(s.moving, s.search.unit)
 	n := len(s.moving)
 	s.entry, s.back = make([]float64, n), make([]float64, n)
 	return s, nil
@@ -126,7 +124,7 @@ func (s *Solver) first(opt Options) (Solution, error) {
 	for start, combo := range s.descents(opt.Starts) {
 		off := s.attempt(start, combo, nil)
 		reached := s.reached()
-		allowed := reached && opt.allows(s.search.settings())
+		allowed := reached && opt.allows(s.settings())
 		if allowed || reached && !refused || !refused && off < bestOff {
 			best, bestOff = s.solution(), off
 		}
@@ -158,7 +156,7 @@ func (s *Solver) prepare(target frame.Pose, opt Options) error {
 	if !(opt.Lever >= 0) || math.IsInf(opt.Lever, 1) || opt.Starts < 0 {
 		return fmt.Errorf("mount: options: lever %v and %d starts must be 0 (the default) or more", opt.Lever, opt.Starts)
 	}
-	s.search.target = target
+	s.target = target
 	s.seed.Seed(1, 2)
 	return nil
 }
@@ -179,14 +177,13 @@ const candidates = 4
 // is not nil, and returns the squared residual it ends with.
 func (s *Solver) attempt(start, combo int, given []float64) float64 {
 	s.bound(combo, true)
-	q := s.search
 	if given == nil {
 		s.draw(start, combo)
 	}
 	for i, v := range given {
-		q.x[i] = math.Min(math.Max(v, q.low[i]), q.high[i])
+		s.x[i] = math.Min(math.Max(v, s.low[i]), s.high[i])
 	}
-	f := q.descend(iterations)
+	f := s.descend(iterations)
 	s.unwrap()
 	return f
 }
@@ -194,19 +191,19 @@ func (s *Solver) attempt(start, combo int, given []float64) float64 {
 // draw sets x to the nearest of some random settings, among them the preferred ones at
 // the first start.
 func (s *Solver) draw(start, combo int) {
-	q, nearest := s.search, math.Inf(1)
+	nearest := math.Inf(1)
 	for c := range candidates {
 		for i, j := range s.moving {
 			low, high := s.limits(i, combo)
 			v := low + s.random.Float64()*(high-low)
 			if start == 0 && c == 0 {
-				v = math.Min(math.Max(j.Preferred/q.unit[i], low), high)
+				v = math.Min(math.Max(j.Preferred/s.unit[i], low), high)
 			}
-			q.trial[i] = v
+			s.trial[i] = v
 		}
-		if f := q.look(q.trial, &q.offTrial); f < nearest {
+		if f := s.look(s.trial, &s.offTrial); f < nearest {
 			nearest = f
-			copy(q.x, q.trial)
+			copy(s.x, s.trial)
 		}
 	}
 }
@@ -217,7 +214,7 @@ func (s *Solver) limits(i, combo int) (low, high float64) {
 	for k := range i {
 		combo /= max(len(s.stops[k]), 1)
 	}
-	j, unit := s.moving[i], s.search.unit[i]
+	j, unit := s.moving[i], s.unit[i]
 	if n := len(s.stops[i]); n > 0 {
 		stop := s.stops[i][combo%n] / unit
 		return stop, stop
@@ -234,7 +231,7 @@ func (s *Solver) bound(combo int, free bool) {
 		if free && s.goesRound(i) {
 			low, high = math.Inf(-1), math.Inf(1)
 		}
-		s.search.low[i], s.search.high[i] = low, high
+		s.low[i], s.high[i] = low, high
 	}
 }
 
@@ -251,13 +248,13 @@ func (s *Solver) unwrap() {
 		if !s.goesRound(i) {
 			continue
 		}
-		v := j.Preferred + math.Remainder(s.search.x[i]-j.Preferred, 2*math.Pi)
+		v := j.Preferred + math.Remainder(s.x[i]-j.Preferred, 2*math.Pi)
 		if v < j.Low {
 			v += 2 * math.Pi
 		} else if v > j.High {
 			v -= 2 * math.Pi
 		}
-		s.search.x[i] = j.Clamp(v)
+		s.x[i] = j.Clamp(v)
 	}
 }
 
@@ -271,14 +268,14 @@ func (s *search) settings() Settings {
 
 // reached reports whether the pose at the search's x is within tolerance.
 func (s *Solver) reached() bool {
-	pose := s.search.k.Pose(s.search.settings())
-	return r3.Norm(r3.Sub(s.search.target.At, pose.At)) <= toleranceMM &&
-		s.search.target.Rot.Mul(pose.Rot.Inverse()).Angle() <= tolerance
+	pose := s.k.Pose(s.settings())
+	return r3.Norm(r3.Sub(s.target.At, pose.At)) <= toleranceMM &&
+		s.target.Rot.Mul(pose.Rot.Inverse()).Angle() <= tolerance
 }
 
 // solution describes the search's x.
 func (s *Solver) solution() Solution {
-	sol := Solution{Settings: slices.Clone(s.search.settings()), Cost: s.cost.total(s.search)}
+	sol := Solution{Settings: slices.Clone(s.settings()), Cost: s.cost()}
 	for i, j := range s.moving {
 		sol.Settings[i] = j.Clamp(sol.Settings[i]) // mm from m may miss a limit by one bit
 	}
