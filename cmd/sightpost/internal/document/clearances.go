@@ -65,13 +65,14 @@ func (c *Clearance) words(several bool) Text {
 	if c.Assumed {
 		at += ", zone assumed"
 	}
+	gap := Say("%s from the %s", Length(c.ClearanceMM), part)
 	switch {
 	case c.ClearanceMM < 0:
-		return Say("%s: overlaps the %s by %s (required %s%s).", c.Space, part, Length(-c.ClearanceMM), Length(c.RequiredMM), at)
+		gap = Say("overlaps the %s by %s", part, Length(-c.ClearanceMM))
 	case c.TooClose:
-		return Say("%s: only %s from the %s (required %s%s).", c.Space, Length(c.ClearanceMM), part, Length(c.RequiredMM), at)
+		gap = Say("only %s", gap)
 	}
-	return Say("%s: %s from the %s (required %s%s).", c.Space, Length(c.ClearanceMM), part, Length(c.RequiredMM), at)
+	return Say("%s: %s (required %s%s).", c.Space, gap, Length(c.RequiredMM), at)
 }
 
 // Obstacle is a keep-clear zone that holds the screen back: with the mount set

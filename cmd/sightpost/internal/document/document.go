@@ -48,6 +48,9 @@ type Row struct {
 	Full  bool // only the full form shows it
 }
 
+// In returns the words of the cells in units u.
+func (r Row) In(u units.Units) []string { return each(r.Cells, func(t Text) string { return t.In(u) }) }
+
 // Line is a sentence or an item of a list.
 type Line struct {
 	Text
@@ -153,14 +156,12 @@ func Say(format string, args ...any) Text { return Text{format, args} }
 
 // In returns the words with every quantity in units u.
 func (t Text) In(u units.Units) string {
-	args := make([]any, len(t.args))
-	for i, a := range t.args {
+	return fmt.Sprintf(t.format, each(t.args, func(a any) any {
 		if q, ok := a.(Quantity); ok {
-			a = q.In(u)
+			return q.In(u)
 		}
-		args[i] = a
-	}
-	return fmt.Sprintf(t.format, args...)
+		return a
+	})...)
 }
 
 // Empty reports whether t says nothing.

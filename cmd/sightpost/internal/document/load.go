@@ -152,11 +152,14 @@ func (l *Load) mostTurned() *JointLoad {
 }
 
 // quantity returns a load on j.
-func (j *JointLoad) quantity(v float64) Quantity {
-	if j.Unit == "N" {
-		return Force(v)
+func (j *JointLoad) quantity(v float64) Quantity { return jointLoad(j.Unit == "N", v) }
+
+// jointLoad returns a load on a joint: a force on a slide, otherwise a torque.
+func jointLoad(slides bool, load float64) Quantity {
+	if slides {
+		return Force(load)
 	}
-	return Torque(v)
+	return Torque(load)
 }
 
 // weight says how far the screen sags and what the mount carries.

@@ -25,21 +25,20 @@ func (r *Report) screen() Section {
 		s.Title = "Where the screen is"
 	}
 	m, a := lead.Screen.Middle, lead.Aim
-	how := func(words string) string {
-		if r.Mount != nil {
-			return "" // settings say how to get there
-		}
-		return words
-	}
 	s.row("middle of the display", Say("%s above the floor, %s, %s", Length(m.UpMM), along(m.ForwardMM), aside(m.LeftMM)),
-		how("tape: up from the floor; level, from above where seat and back meet (chair untilted); to the side, from the midline"))
-	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Attitude.TopUpMM), Length(lead.Attitude.BottomUpMM)), how("tape, from the floor"))
+		"tape: up from the floor; level, from above where seat and back meet (chair untilted); to the side, from the midline")
+	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Attitude.TopUpMM), Length(lead.Attitude.BottomUpMM)), "tape, from the floor")
 	s.Rows[1].Full = true
 	at := lead.Attitude
-	s.row("tilt", Turn{at.TiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, how("inclinometer on the glass"))
-	s.row("rotation", Turn{at.RotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"}, how("square, from above"))
-	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, how("inclinometer on the upper edge"))
-	s.row("eyes to the middle", Length(a.DistanceMM), how("tape, from midway between the eyes"))
+	s.row("tilt", Turn{at.TiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, "inclinometer on the glass")
+	s.row("rotation", Turn{at.RotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"}, "square, from above")
+	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, "inclinometer on the upper edge")
+	s.row("eyes to the middle", Length(a.DistanceMM), "tape, from midway between the eyes")
+	if r.Mount != nil { // settings say how to get there
+		for i := range s.Rows {
+			s.Rows[i].Cells = s.Rows[i].Cells[:2]
+		}
+	}
 	s.row("gaze in the head", Say("%s, %s", Turn{a.DownDeg, "level", "down", "up"}, Turn{a.LeftDeg, "straight ahead", "left", "right"}))
 	return s
 }

@@ -118,20 +118,12 @@ func reasonNumber(r *fit.Result, why *fit.Reason, v float64) Quantity {
 	case fit.TubeYields:
 		return Stress(v)
 	case fit.JointSlips:
-		return jointLoad(r.Set.Chain.Joints[r.Load.Joints[why.At].Joint], v)
+		return jointLoad(r.Set.Chain.Joints[r.Load.Joints[why.At].Joint].Motion == mount.Slide, v)
 	case fit.PartOverloaded, fit.DeviceTooHeavy:
 		return Mass(v)
 	default: // a length
 	}
 	return Length(v)
-}
-
-// jointLoad returns a load on a joint: a force on a slide, otherwise a torque.
-func jointLoad(j mount.Joint, load float64) Quantity {
-	if j.Motion == mount.Slide {
-		return Force(load)
-	}
-	return Torque(load)
 }
 
 // reasons returns why a result does not work.
@@ -302,6 +294,7 @@ func newHelp(r *fit.Result, why *fit.Reason) Finding {
 // remedyText says what one remedy is. Parts are asked for by their maker's rating:
 // nobody is told to make one stronger.
 func remedyText(m fit.Remedy) Text {
+	slides := m.Joint.Motion == mount.Slide
 	switch m.Kind {
 	case fit.LighterDevice:
 		return Say("a device of at most %s instead of %s", Mass(m.To), Mass(m.From))
@@ -323,6 +316,6 @@ func remedyText(m fit.Remedy) Text {
 	case fit.WiderTube:
 		return Say("a tube of at least %s outside diameter instead of %s, rated by its maker for this load", Length(m.To), Length(m.From))
 	default:
-		return Say("a joint for the %s that its maker rates for at least %s instead of %s", settingName(m.Joint.Name), jointLoad(m.Joint, m.To), jointLoad(m.Joint, m.From))
+		return Say("a joint for the %s that its maker rates for at least %s instead of %s", settingName(m.Joint.Name), jointLoad(slides, m.To), jointLoad(slides, m.From))
 	}
 }

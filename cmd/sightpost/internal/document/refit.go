@@ -286,13 +286,14 @@ func (r *Refit) verdict() Text {
 }
 
 func (r *Refit) summary() Text {
+	then := Say(",")
 	switch {
-	case !r.Needed:
-		return Say("Head-movement margin with the settings as found: %s, required %s.", Margin(r.MarginMM), Length(r.RequiredMM))
-	case !r.Restored:
-		return Say("Head-movement margin with the settings as found: %s; at best: %s; required %s.", Margin(r.MarginMM), Margin(r.AfterMM), Length(r.RequiredMM))
+	case r.Needed && r.Restored:
+		then = Say("; after the changes: %s;", Margin(r.AfterMM))
+	case r.Needed:
+		then = Say("; at best: %s;", Margin(r.AfterMM))
 	}
-	return Say("Head-movement margin with the settings as found: %s; after the changes: %s; required %s.", Margin(r.MarginMM), Margin(r.AfterMM), Length(r.RequiredMM))
+	return Say("Head-movement margin with the settings as found: %s%s required %s.", Margin(r.MarginMM), then, Length(r.RequiredMM))
 }
 
 // settingNames returns the names of the settings that change.

@@ -283,15 +283,10 @@ func (f *Floor) size() Lengths { return Lengths{f.WidthMM, f.LengthMM} }
 
 // fits says in which position something fits.
 func fits(inUse, parked bool) string {
-	switch {
-	case inUse && parked:
-		return "fits"
-	case inUse:
-		return "fits in use, not parked"
-	case parked:
-		return "fits parked, not in use"
-	}
-	return "does not fit"
+	return map[[2]bool]string{
+		{true, true}: "fits", {true, false}: "fits in use, not parked",
+		{false, true}: "fits parked, not in use", {false, false}: "does not fit",
+	}[[2]bool{inUse, parked}]
 }
 
 // words says what ends a free range, and in which of several postures.

@@ -140,12 +140,9 @@ func wide(s Section) Section {
 func (s *Source) bind(d document.Section) Section {
 	to := Section{Title: strings.ToUpper(d.Title), Remark: d.Note.In(s.Units)}
 	for _, r := range d.Rows {
-		cells := make([]string, max(len(r.Cells), 2))
-		for i, c := range r.Cells {
-			cells[i] = c.In(s.Units)
-		}
+		cells := append(r.In(s.Units), "", "")
 		row := Row{What: cells[0], Value: cells[1], Spare: r.Full}
-		if len(cells) > 3 { // name, need, number, words
+		if len(r.Cells) > 3 { // name, need, number, words
 			row.Value, row.Detail = cells[2], cells[1]+"; "+cells[3]
 		}
 		to.Rows = append(to.Rows, row)
@@ -172,9 +169,7 @@ func (c *Content) table(d document.Section) {
 	}
 	for _, r := range d.Rows {
 		var s Setting
-		for i, t := range r.Cells {
-			s[i] = t.In(u)
-		}
+		copy(s[:], r.In(u))
 		if d.ID == document.SectionScreen { // what, value, how to measure
 			s = Setting{name: s[0], value: s[1], how: s[2]}
 		}

@@ -4,6 +4,7 @@
 package text
 
 import (
+	"fmt"
 	"io"
 	"regexp"
 	"slices"
@@ -80,7 +81,7 @@ func (p *printer) brief(s *document.Section) {
 	const indent = 17 // of the longest title of a brief section
 	title := strings.ToUpper(s.Title)
 	for _, l := range s.Lines {
-		p.hang(title+strings.Repeat(" ", max(indent-utf8.RuneCountInString(title), 1))+l.In(p.Units), indent)
+		p.hang(fmt.Sprintf("%-*s %s", indent-1, title, l.In(p.Units)), indent)
 		title = ""
 	}
 }
@@ -93,26 +94,17 @@ func (p *printer) table(s *document.Section) {
 		rows = append(rows, s.Head)
 	}
 	for _, r := range s.Rows {
-		cells := make([]string, len(r.Cells))
-		for i, c := range r.Cells {
-			cells[i] = c.In(p.Units)
-		}
-		rows = append(rows, cells)
+		rows = append(rows, r.In(p.Units))
 	}
 	wide := columns(rows)
 	for _, cells := range rows {
-		var aligned strings.Builder
-		aligned.WriteString(" ")
+		line, last := " ", 2 // where the last cell begins
 		for i, cell := range cells {
-			aligned.WriteString(" " + cell)
 			if i < len(cells)-1 {
-				aligned.WriteString(strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)+1))
+				cell = fmt.Sprintf("%-*s ", wide[i], cell)
+				last += wide[i] + 2
 			}
-		}
-		line := aligned.String()
-		last := 2
-		for _, w := range wide[:max(len(cells)-1, 0)] {
-			last += w + 2
+			line += " " + cell
 		}
 		p.hang(strings.TrimRight(line, " "), last)
 	}
