@@ -42,7 +42,7 @@ func (a *Assessment) words(other string) string {
 // mount's chain.
 func Assessments(before, after Assessment, v View, opt Options) (Figure, error) {
 	title := "what changed, " + v.String()
-	opt.Label, opt.Compact = "", false // each assessment has its own
+	opt.Label = "" // each assessment has its own
 	now, err := newScene(after.Result, v, title, opt)
 	if err != nil {
 		return Figure{}, err

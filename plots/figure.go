@@ -31,11 +31,11 @@ type Options struct {
 	Label string
 	// Posture names the posture that is shown; empty means the leading one.
 	Posture string
-	// Size is the size on paper, or the largest size where a figure is to scale and
-	// cut to what it needs; zero means a size that suits the figure.
+	// Size is the largest size on paper of a figure that is to scale, which is cut to
+	// what it needs; zero means [Landscape]. Others have the size of what they show.
 	Size Size
-	// Compact draws for small paper: without key, other postures, tracking volume,
-	// keep-clear zones and names of the axes, and with fewer labels.
+	// Compact draws a [Scene] or a [View3D] for small paper: without key, other postures,
+	// tracking volume, keep-clear zones and names of the axes, and with fewer labels.
 	Compact bool
 	// Units are those of every length in the figure and its description.
 	Units units.Units

@@ -23,7 +23,6 @@ import (
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:75, 1:100, 1:150 and 1:200 that fits. The error wraps [ErrFigure].
 func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
-	opt.Compact = false
 	s, err := newScene(r, Top, "floor that the screen hides", opt)
 	if err != nil {
 		return Figure{}, err

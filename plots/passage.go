@@ -28,7 +28,7 @@ import (
 // 1:50, 1:60, 1:75 and 1:100 that fits. The error wraps [ErrFigure], also where the
 // mount has no joint to swing about, or is that of the mount's chain.
 func Passage(r *fit.Result, opt Options) (Figure, error) {
-	opt.Posture, opt.Compact = "", false
+	opt.Posture = ""
 	s, err := newScene(r, Top, "swing clear and passage, from above", opt)
 	if err != nil {
 		return Figure{}, err

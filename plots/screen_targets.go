@@ -20,8 +20,7 @@ import (
 // that the job asks for or, if it asks for none, the most that are large enough.
 //
 // A degree is not as large across as it is up where the screen is not seen square;
-// the lines are of the side of a square as large as a degree by a degree. Compact
-// leaves out the housing and names fewer things.
+// the lines are of the side of a square as large as a degree by a degree.
 //
 // The figure is to scale, at the largest of 1:1, 1:2, 1:3, 1:4, 1:5 and 1:10 that
 // fits. The error wraps [ErrFigure].
@@ -31,9 +30,7 @@ func ScreenTargets(r *fit.Result, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	s.scales = []int{1, 2, 3, 4, 5, 10}
-	if !opt.Compact {
-		s.acrossName, s.upName = "to the viewer's right of the middle", "above the middle"
-	}
+	s.acrossName, s.upName = "to the viewer's right of the middle", "above the middle"
 	l := screenTargets{scene: s, screen: heldScreen(s.shown)}
 	l.targets = s.job.Device.Targets(l.screen, &s.shown.InCarrier, s.job.Grid)
 	l.eye = l.screen.ApplyInverse(r3.Scale(0.5, r3.Add(s.shown.InCarrier.Eyes[0], s.shown.InCarrier.Eyes[1])))
@@ -56,13 +53,11 @@ type screenTargets struct {
 func (l *screenTargets) draw() {
 	l.toScale()
 	screen := l.job.Device.Screen
-	if !l.compact {
-		_, half := screen.Housing()
-		l.outline(cornersOf(gaze.Rect{
-			LeftMM: -half.X, RightMM: half.X, BottomMM: -half.Y - screen.HousingBelowMM, TopMM: half.Y - screen.HousingBelowMM,
-		}), lookHousing)
-		l.explain(lookHousing, "device housing")
-	}
+	_, half := screen.Housing()
+	l.outline(cornersOf(gaze.Rect{
+		LeftMM: -half.X, RightMM: half.X, BottomMM: -half.Y - screen.HousingBelowMM, TopMM: half.Y - screen.HousingBelowMM,
+	}), lookHousing)
+	l.explain(lookHousing, "device housing")
 	l.outline(cornersOf(screen.Display()), look{fill: grey(1), line: lookDisplay.line})
 	l.grid()
 	l.outline(cornersOf(screen.Display()), lookDisplay)

@@ -142,7 +142,8 @@ func (a *view3d) faces() bool { return r3.Dot(a.shown.Screen.Rot.Z, a.toward()) 
 // is not known.
 const barMM = 7
 
-// hold adds tubes and bars of the mount.
+// hold adds tubes and bars of the mount: of a tube its straights, each with the ball at
+// the bend before it.
 func (a *view3d) hold() {
 	h := a.held()
 	if h == nil {
@@ -150,30 +151,25 @@ func (a *view3d) hold() {
 	}
 	a.explain(lookTube, tubeWords)
 	a.hung = h
+	add := func(outline []r2.Vec, ends ...ball) {
+		a.piece(piece{shape: standIn(ends), outline: outline, look: lookTube, group: ofMount})
+	}
 	for _, b := range h.bars {
-		round := []ball{{b[0], barMM}, {b[1], barMM}}
-		a.piece(piece{shape: standIn(round), outline: a.cut(tubePoints, round...), look: lookTube, group: ofMount})
+		from, to := ball{b[0], barMM}, ball{b[1], barMM}
+		add(a.cut(tubePoints, from, to), from, to)
 	}
 	for _, t := range h.tubes {
-		a.tubePieces(t)
-	}
-}
-
-// tubePieces adds the straights of a tube, each with the ball at the bend before
-// it.
-func (a *view3d) tubePieces(t tubeLine) {
-	for i := 1; i < len(t.line); i++ {
-		from, to := t.line[i-1], t.line[i]
-		outline := a.cylinder(from, to, t.radius)
-		if outline == nil {
-			continue
+		for i := 1; i < len(t.line); i++ {
+			from, to := ball{t.line[i-1], t.radius}, ball{t.line[i], t.radius}
+			outline := a.cylinder(from.at, to.at, t.radius)
+			if outline == nil {
+				continue
+			}
+			if i > 1 {
+				outline = hull(append(outline, a.cut(tubePoints, from)...))
+			}
+			add(outline, from, to)
 		}
-		if i > 1 {
-			outline = hull(append(outline, a.cut(tubePoints, ball{from, t.radius})...))
-		}
-		a.piece(piece{
-			shape: standIn([]ball{{from, t.radius}, {to, t.radius}}), outline: outline, look: lookTube, group: ofMount,
-		})
 	}
 }
 
