@@ -126,12 +126,9 @@ const (
 
 // explain adds an entry to the key, once.
 func (b *board) explain(l look, text string) {
-	for _, k := range b.keys {
-		if k.text == text {
-			return
-		}
+	if !slices.ContainsFunc(b.keys, func(k key) bool { return k.text == text }) {
+		b.keys = append(b.keys, key{l, text})
 	}
-	b.keys = append(b.keys, key{l, text})
 }
 
 // keyColumn returns the width of the key where it is beside the drawing.

@@ -95,30 +95,23 @@ func (t Turned) check() error {
 // String says from where the view is seen, to whole degrees.
 func (t Turned) String() string {
 	azimuth, elevation := math.Round(t.Azimuth.Wrapped().Degrees()), math.Round(t.Elevation.Wrapped().Degrees())
-	side := "left"
+	side, from, off := "left", "from ahead", math.Abs(azimuth)
 	if azimuth < 0 {
 		side = "right"
 	}
-	var from string
-	switch off := math.Abs(azimuth); off {
-	case 0:
-		from = "from ahead"
-	case 90:
+	if off > 90 {
+		from, off = "from behind", 180-off
+	}
+	if off == 90 {
 		from = "from the person's " + side
-	case 180:
-		from = "from behind"
-	default:
-		from = "from ahead"
-		if off > 90 {
-			from, off = "from behind", 180-off
-		}
+	} else if off > 0 {
 		from += fmt.Sprintf(", %.0f° to the person's %s", off, side)
 	}
 	switch {
 	case elevation > 0:
-		return from + fmt.Sprintf(", %.0f° above level", elevation)
+		from += fmt.Sprintf(", %.0f° above level", elevation)
 	case elevation < 0:
-		return from + fmt.Sprintf(", %.0f° below level", -elevation)
+		from += fmt.Sprintf(", %.0f° below level", -elevation)
 	}
 	return from
 }

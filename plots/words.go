@@ -60,7 +60,7 @@ func inWords(u units.Units) string {
 
 // endWords says in a few words which condition limits the eyes.
 func endWords(k gaze.ConditionKind) string {
-	words, ok := map[gaze.ConditionKind]string{
+	return map[gaze.ConditionKind]string{
 		gaze.TooNear: "too near", gaze.TooFar: "too far",
 		gaze.PastLeft: "tracking volume, left", gaze.PastRight: "tracking volume, right",
 		gaze.PastTop: "tracking volume, top", gaze.PastBottom: "tracking volume, bottom",
@@ -68,10 +68,6 @@ func endWords(k gaze.ConditionKind) string {
 		gaze.BeyondLeft: "gaze range, left", gaze.BeyondRight: "gaze range, right",
 		gaze.BeyondUp: "gaze range, up", gaze.BeyondDown: "gaze range, down",
 	}[k]
-	if !ok {
-		return "unknown"
-	}
-	return words
 }
 
 // mustWork returns how many postures must work.
