@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/tube"
@@ -109,14 +110,14 @@ func (l *Load) worsen(here *tube.Load, joints []mount.Joint, posture int) {
 	for k, t := range here.Tubes {
 		if k == len(l.Tubes) {
 			l.Tubes = append(l.Tubes, TubeLoad{t, posture})
-		} else if t.MPa > l.Tubes[k].MPa {
+		} else if gaze.Less(l.Tubes[k].MPa, t.MPa) {
 			l.Tubes[k] = TubeLoad{t, posture}
 		}
 	}
 	for k, j := range here.Joints {
 		if k == len(l.Joints) {
 			l.Joints = append(l.Joints, JointLoad{j, joints[j.Joint].Name, posture})
-		} else if j.Load > l.Joints[k].Load {
+		} else if gaze.Less(l.Joints[k].Load, j.Load) {
 			l.Joints[k] = JointLoad{j, joints[j.Joint].Name, posture}
 		}
 	}

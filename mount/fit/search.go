@@ -67,13 +67,13 @@ func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingS
 	}
 	best, err := search(s)
 	if err != nil || s.works(best) {
-		return best, err
+		return t.leastCost(s, best), err
 	}
 	rates := s.problem.Rates
 	s.problem.Rates = gaze.TieBreak(rates)
 	widest, err := search(s)
 	if err != nil || !s.works(widest) {
-		return widest, err
+		return t.leastCost(s, widest), err
 	}
 	floor := t.request.WantedMM
 	s.problem.Rates, s.problem.Floor = rates, &floor
@@ -87,7 +87,23 @@ func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingS
 			works = sol
 		}
 	}
-	return works.X, nil
+	return t.leastCost(s, works.X), nil
+}
+
+// leastCost returns the least costly settings of those that put the screen where given ones
+// do and fare as well.
+func (t *mountingSolver) leastCost(s *settingSearch, from mount.Settings) mount.Settings {
+	score, missed := s.worth(from)
+	pose := s.compiled.Pose(from)
+	opt := mount.Options{Lever: leverWeight, Starts: fewStarts, Allowed: func(x mount.Settings) bool {
+		own, miss := s.worth(x)
+		return own >= score-clearMM && miss <= missed+clearMM
+	}}
+	sol, err := t.solver.Prefer(pose, from, opt)
+	if err != nil {
+		return from
+	}
+	return keepPreferred(s.chain, pose, sol, opt).Settings
 }
 
 // comfort climbs to the best score at the stops of given settings.
