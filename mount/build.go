@@ -116,6 +116,16 @@ func (b *builder) fix(what string, p frame.Pose) {
 	b.chain.Joints = append(b.chain.Joints, Joint{Name: b.name + "." + what, Origin: p})
 }
 
+// fixAxes adds axes at a place as a fixed joint.
+func (b *builder) fixAxes(what string, a Axes, at r3.Vec) {
+	for _, angle := range [3]frame.Angle{a.Rotation, a.Tilt, a.Roll} {
+		if !(math.Abs(angle.Radians()) <= 2*math.Pi) {
+			b.say("angle of the axes: %g° is not within a whole turn", angle.Degrees())
+		}
+	}
+	b.fix(what, frame.Pose{Rot: a.Matrix(), At: at})
+}
+
 // shift adds a fixed move, unless it is zero.
 func (b *builder) shift(what string, v r3.Vec) {
 	if v != (r3.Vec{}) {

@@ -220,7 +220,7 @@ func TestPartProblems(t *testing.T) {
 		{"name twice", between(mount.Elbow{Name: "plate"}), `part "plate": the name is used twice`},
 		{"name with a dot", between(mount.Elbow{Name: "a.b"}), `part "a.b": a name has no dot`},
 		{"offset not a number", between(mount.Bracket{Name: "b", OffsetMM: r3.Vec{X: math.NaN()}}), `part "b": offset`},
-		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Rotation: frame.Angle(math.NaN())}}), `part "b": offset`},
+		{"axes not a number", between(mount.Bracket{Name: "b", Axes: mount.Axes{Rotation: frame.Angle(math.NaN())}}), `part "b": angle of the axes`},
 		{"negative mass", between(mount.Turns{Name: "j", MassKG: -1}), `part "j": mass -1 kg`},
 		{"facing nowhere", []mount.Part{theClamp(), mount.Plate{Name: "plate", Faces: 7}}, "faces: 7 is no way to face"},
 		{"more plate than mass", []mount.Part{theClamp(), mount.Plate{Name: "plate", MassKG: 1, PlateKG: 2}}, `part "plate": 2 kg of the plate's own`},
@@ -294,7 +294,7 @@ func TestMountingProblems(t *testing.T) {
 		want string
 	}{
 		{"place", mount.Mounting{ClampMM: r3.Vec{X: nan}}, `part "clamp": place`},
-		{"axes", mount.Mounting{Axes: mount.Axes{Roll: frame.Angle(nan)}}, `part "clamp": axes`},
+		{"axes", mount.Mounting{Axes: mount.Axes{Roll: frame.Angle(nan)}}, `part "clamp": angle of the axes`},
 		{"side", mount.Mounting{Side: 3}, "side 3 is neither left nor right"},
 		{"slide crossed", mount.Mounting{SlideLowMM: 10, SlideHighMM: -10, SlideAlong: r3.Vec{X: 1}}, "the lowest is above the highest"},
 		{"slide nowhere", mount.Mounting{SlideHighMM: 10}, "the direction along which is zero"},

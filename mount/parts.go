@@ -48,7 +48,7 @@ func (p Clamp) build(b *builder) {
 			Effort:    p.PositionEffort, Stiffness: p.PositionStiffness,
 		})
 	}
-	b.fix("axes", frame.Pose{Rot: m.Axes.Matrix()})
+	b.fixAxes("axes", m.Axes, r3.Vec{})
 	b.mirrors = m.Side == OnRight
 	axes := map[Direction]r3.Vec{Up: {Z: 1}, Left: {Y: 1}, Ahead: {X: 1}}
 	about, ok := axes[p.IndexAbout]
@@ -144,7 +144,7 @@ func (p Elbow) build(b *builder) {
 }
 
 func (p Bracket) build(b *builder) {
-	b.fix("offset", frame.Pose{Rot: p.Axes.Matrix(), At: p.OffsetMM})
+	b.fixAxes("offset", p.Axes, p.OffsetMM)
 	b.weigh(p.MassKG)
 }
 
