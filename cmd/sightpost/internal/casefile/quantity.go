@@ -315,23 +315,20 @@ func (k *kind) read(text string) (float64, error) {
 	return q.Value, nil
 }
 
-// Read returns the quantity that text says, and whether it says one: whether its form
-// is right, not whether it is within bounds.
-func (e *Entry) Read(text string) (q Quantity, ok bool) {
-	if e.Kind != Number {
-		return q, false
+// Read returns the quantities that text says, within bounds or not: that of a number, both
+// ends of a span. There are none if its form is not right.
+func (e *Entry) Read(text string) []Quantity {
+	if e.Kind == Number {
+		if q, bad := e.of.parse(text, anySign); bad == nil {
+			return []Quantity{q}
+		}
 	}
-	q, bad := e.of.parse(text, anySign)
-	return q, bad == nil
-}
-
-// ReadSpan returns both ends of the span that text says, and whether it says one.
-func (e *Entry) ReadSpan(text string) (low, high Quantity, ok bool) {
-	if e.Kind != Span {
-		return low, high, false
+	if e.Kind == Span {
+		if low, high, bad := e.of.parseRange(text, anySign); bad == nil {
+			return []Quantity{low, high}
+		}
 	}
-	low, high, bad := e.of.parseRange(text, anySign)
-	return low, high, bad == nil
+	return nil
 }
 
 // SizeOf returns the size of a unit in the first unit of the entry; 0 for one that it

@@ -87,7 +87,7 @@ func (s *Server) openCase(_ context.Context, q *request, v *view) error {
 func upload(_ context.Context, q *request, v *view) error {
 	var given, kits []sentFile
 	for _, u := range q.sentWith("file") {
-		if sortOfText(bytes.NewReader(u.Text)) == kitFile {
+		if sortOf(bytes.NewReader(u.Text)) == kitKey {
 			kits = append(kits, u)
 		} else {
 			given = append(given, u)
@@ -175,7 +175,7 @@ func (s *Server) takeSettings(ctx context.Context, q *request, v *view) error {
 	}
 	q.Settings = nil
 	for _, set := range st.mounted(w).Settings {
-		q.Settings = append(q.Settings, answer.Entry{Name: set.Name, Value: set.Found})
+		q.Settings = append(q.Settings, answer.Entry{Name: set.Path, Value: set.Assumed})
 	}
 	q.Stands = true
 	q.Side = w.placed.Result.Set.Side.String()

@@ -3,6 +3,8 @@ package page
 import (
 	"context"
 	"errors"
+	"io"
+	"log"
 	"runtime/debug"
 	"sync"
 	"time"
@@ -18,6 +20,7 @@ type desk struct {
 	// ending is done when the program is about to end: long jobs are given up then.
 	ending context.Context
 	end    context.CancelFunc
+	log    *log.Logger // is told what went wrong within
 
 	mu     sync.Mutex
 	latest recent[*asked] // of a window
@@ -42,11 +45,12 @@ var errOlder = errors.New("page: replaced by a newer request of the same page")
 // errStopped reports that the server is about to end.
 var errStopped = errors.New("page: the program was stopped")
 
-func newDesk() *desk {
+func newDesk(told io.Writer) *desk {
 	ending, end := context.WithCancel(context.Background())
 	return &desk{
 		short: make(chan struct{}, shortPlaces), long: make(chan struct{}, 1),
 		latest: recent[*asked]{most: maxWindows}, ending: ending, end: end,
+		log: log.New(told, "sightpost: ", 0),
 	}
 }
 
@@ -89,7 +93,13 @@ func (d *desk) do(ctx context.Context, places chan struct{}, work func() error) 
 	case <-ctx.Done():
 		return ctx.Err()
 	}
-	if !d.enter() {
+	d.mu.Lock()
+	closed := d.closed
+	if !closed {
+		d.work.Add(1)
+	}
+	d.mu.Unlock()
+	if closed {
 		<-places
 		return errStopped
 	}
@@ -99,7 +109,7 @@ func (d *desk) do(ctx context.Context, places chan struct{}, work func() error) 
 		defer func() { <-places }()
 		defer func() {
 			if p := recover(); p != nil {
-				logPanic(ctx, p, debug.Stack()) // nobody may be waiting any more
+				d.report(p) // nobody may be waiting any more
 				done <- panicked{p}
 			}
 		}()
@@ -121,21 +131,16 @@ func (d *desk) do(ctx context.Context, places chan struct{}, work func() error) 
 	}
 }
 
+// report tells the program's own log of a panic and where it was.
+func (d *desk) report(p any) {
+	d.log.Printf("internal error, please report it: %v\n%s", p, debug.Stack())
+}
+
 // panicked carries a panic, which has been reported, from the place of work to who
 // asked.
 type panicked struct{ value any }
 
 func (panicked) Error() string { return "page: internal error" }
-
-// enter notes that work begins, unless the desk is closed.
-func (d *desk) enter() bool {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if !d.closed {
-		d.work.Add(1)
-	}
-	return !d.closed
-}
 
 // close waits until all work has ended, for a while, and reports whether it has.
 // Nobody looks at what comes of what has not.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,30 +15,32 @@ import (
 	"sightpost/plots"
 )
 
+// look returns the figure of a case that is looked at, from where it is seen if it can be
+// turned, and all that there are to choose from.
+func (st *state) look(p *answer.Placed) (looked answer.Figure, t *turned, all []option) {
+	figures := p.Figures(st.Units)
+	at := max(0, slices.IndexFunc(figures, func(f answer.Figure) bool { return f.Name == st.Figure }))
+	for i, f := range figures {
+		all = append(all, option{f.Name, f.Title, i == at})
+	}
+	if figures[at].Name == turnedName {
+		t = turnedOf(st, p)
+		return p.View3D(t.view(), st.Units), t, all
+	}
+	return figures[at], nil, all
+}
+
 // draw draws the one figure that is looked at.
-func (v *view) draw() error {
-	all := v.Placed.Figures(v.Units)
-	chosen := all[0]
-	for _, f := range all {
-		v.Figures = append(v.Figures, option{f.Name, f.Title, f.Name == v.Figure})
-		if f.Name == v.Figure {
-			chosen = f
-		}
-	}
-	if v.Drawn = chosen.Name; v.Drawn != v.Figure {
-		v.Figures[0].Chosen = true
-	}
-	if v.Drawn == turnedName {
-		v.Turned = turnedOf(&v.state, v.Placed)
-		chosen = v.Placed.View3D(v.Turned.view(), v.Units)
-	}
+func (v *view) draw() (err error) {
+	var f answer.Figure
+	f, v.Turned, v.Figures = v.look(v.Placed)
+	v.Drawn = f.Name
 	if v.Narrow {
-		if small, ok := v.Placed.Small(chosen.Name, v.Turned.view(), v.Units); ok {
-			chosen = small
+		if small, ok := v.Placed.Small(f.Name, v.Turned.view(), v.Units); ok {
+			f = small
 		}
 	}
-	var err error
-	v.Drawing, err = inline(chosen, "figure")
+	v.Drawing, err = inline(f, "figure")
 	return err
 }
 

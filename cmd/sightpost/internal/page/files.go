@@ -50,10 +50,10 @@ func (s *Server) list() listing {
 			return nil
 		}
 		defer f.Close() // only read
-		switch sortOfText(f) {
-		case caseFile:
+		switch sortOf(f) {
+		case caseKey:
 			l.Cases = append(l.Cases, name)
-		case kitFile:
+		case kitKey:
 			l.Kits = append(l.Kits, name)
 		}
 		return nil
@@ -65,42 +65,29 @@ func (s *Server) list() listing {
 
 // isYAML reports whether a file has a name as cases and kits have.
 func isYAML(name string) bool {
-	switch strings.ToLower(path.Ext(name)) {
-	case ".yaml", ".yml":
-		return true
-	}
-	return false
+	ending := strings.ToLower(path.Ext(name))
+	return ending == ".yaml" || ending == ".yml"
 }
 
-// The sorts of files.
-const (
-	otherFile = iota
-	caseFile
-	kitFile
-)
-
-// sortOfText says what sort of file a text is.
-func sortOfText(src io.Reader) int {
+// sortOf returns the first key of a text that tells a case or a kit; "" if it is neither.
+func sortOf(src io.Reader) string {
 	text, err := casefile.ReadText(src, maxRead)
 	if err != nil {
-		return otherFile
+		return ""
 	}
 	for line := range strings.Lines(text) {
-		switch key, _, _ := strings.Cut(line, ":"); key {
-		case "sightpost":
-			return caseFile
-		case "sightpost_kit":
-			return kitFile
+		if key, _, _ := strings.Cut(line, ":"); key == caseKey || key == kitKey {
+			return key
 		}
 	}
-	return otherFile
+	return ""
 }
 
-// What can be wrong with a file that the page asks for.
-var (
-	errOutside = errors.New("outside the folder that the program was started with; start it with a folder further up")
-	errPlain   = errors.New("is not a regular file")
-)
+// The keys that begin a case and a kit.
+const caseKey, kitKey = "sightpost", "sightpost_kit"
+
+// errOutside reports a path that leads out of the folder.
+var errOutside = errors.New("outside the folder that the program was started with; start it with a folder further up")
 
 // openFile opens a file of the folder by its path in it. Nothing outside is ever
 // opened, by whatever path or link.
@@ -109,11 +96,11 @@ func (s *Server) openFile(name string) (io.ReadCloser, error) {
 		return nil, fmt.Errorf("%s: %w", name, errOutside)
 	}
 	info, err := s.opt.Folder.Stat(name)
-	if err == nil && !info.Mode().IsRegular() { // a pipe would wait for ever
-		err = errPlain
-	}
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, fileError(name, err)
+	case !info.Mode().IsRegular(): // a pipe would wait for ever
+		return nil, fmt.Errorf("%s: is not a regular file", name)
 	}
 	f, err := s.opt.Folder.Open(name)
 	if err != nil {
@@ -148,15 +135,14 @@ func fileError(name string, err error) error {
 	return record.PathError(name, err)
 }
 
-// isFile and isFolder report what is at a path of the folder.
-func (s *Server) isFile(name string) bool {
+// mode returns what is at a path of the folder: neither a file nor a folder if there is
+// nothing.
+func (s *Server) mode(name string) fs.FileMode {
 	info, err := s.opt.Folder.Stat(name)
-	return err == nil && info.Mode().IsRegular()
-}
-
-func (s *Server) isFolder(name string) bool {
-	info, err := s.opt.Folder.Stat(name)
-	return err == nil && info.IsDir()
+	if err != nil {
+		return fs.ModeIrregular
+	}
+	return info.Mode()
 }
 
 // checkName returns an error unless a file may be called so: a path within the folder

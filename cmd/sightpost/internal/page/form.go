@@ -76,17 +76,26 @@ type option struct {
 	Chosen       bool
 }
 
+// choices returns words to choose from.
+func choices(chosen string, words ...string) []option {
+	var all []option
+	for _, w := range words {
+		all = append(all, option{w, w, w == chosen})
+	}
+	return all
+}
+
 // maker makes the form of a request.
 type maker struct {
 	*request
 	problems casefile.Errors
-	kits     []option
+	kits     []string
 	all      []*entry // of the section that is made
 }
 
 // sections returns the form of a case, with what is wrong with it and the kits to choose
 // from.
-func (q *request) sections(problems casefile.Errors, kits []option) []section {
+func (q *request) sections(problems casefile.Errors, kits []string) []section {
 	m := &maker{request: q, problems: problems, kits: kits}
 	var all []section
 	for _, g := range casefile.Groups() {
@@ -207,7 +216,7 @@ func (m *maker) either(e *entry, f *casefile.Entry, path, in string) {
 		for i := range e.Options {
 			e.Options[i].Chosen = e.Options[i].Chosen && !given
 		}
-		e.Options = append(e.Options, option{Value: byMeasures, Label: byMeasures, Chosen: given})
+		e.Options = append(e.Options, option{byMeasures, byMeasures, given})
 	}
 	if given {
 		e.Entries = m.group(f, path, in, false)
@@ -220,22 +229,21 @@ func (m *maker) either(e *entry, f *casefile.Entry, path, in string) {
 // kitChoice fills in the kits to choose from: those in the folder, that which came
 // with the case, and the one that is written in it.
 func (m *maker) kitChoice(e *entry, inPlace bool) {
-	e.Options = append([]option{{Value: "", Label: "none"}}, m.kits...)
 	word, _ := m.draft.Word(kitEntry) // "" if it names none
+	names := m.kits
 	for _, name := range []string{m.KitAt, word} {
-		if !slices.ContainsFunc(e.Options, func(o option) bool { return o.Value == name }) {
-			e.Options = append(e.Options, option{Value: name, Label: name})
+		if name != "" && !slices.Contains(names, name) {
+			names = append(names, name)
 		}
 	}
+	e.Options = append([]option{{"", "none", word == "" && !inPlace}}, choices(word, names...)...)
 	for i := range e.Options {
-		o := &e.Options[i]
-		o.Chosen = o.Value == word && !inPlace
-		if o.Value == m.KitAt && m.KitAt != "" {
+		if o := &e.Options[i]; o.Value == m.KitAt && m.KitAt != "" {
 			o.Label += ", uploaded with the case"
 		}
 	}
 	if inPlace {
-		e.Options = append(e.Options, option{Value: byMeasures, Label: "dimensions in the case", Chosen: true})
+		e.Options = append(e.Options, option{byMeasures, "dimensions in the case", true})
 	}
 }
 
@@ -275,13 +283,10 @@ func (e *entry) choice(f *casefile.Entry, value string) {
 	if f.Default != "" {
 		none = f.Default + ", if not given"
 	}
-	e.Options = append(e.Options, option{Label: none, Chosen: value == ""})
-	for _, w := range words {
-		e.Options = append(e.Options, option{Value: w, Label: w, Chosen: w == value})
-	}
 	if value != "" && !slices.Contains(words, value) {
-		e.Options = append(e.Options, option{Value: value, Label: value, Chosen: true})
+		words = append(slices.Clone(words), value)
 	}
+	e.Options = append([]option{{"", none, value == ""}}, choices(value, words...)...)
 }
 
 // idOf returns the id of the field of a path.

@@ -1,12 +1,9 @@
 package page
 
 import (
-	"context"
 	"crypto/rand"
 	"crypto/subtle"
-	"log"
 	"net/http"
-	"runtime/debug"
 	"strings"
 	"sync"
 )
@@ -19,10 +16,8 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; style-s
 // guarded returns a handler that lets only requests through that this server's own
 // page can have sent.
 func (s *Server) guarded(next http.Handler) http.Handler {
-	sameOrigin := http.NewCrossOriginProtection()
-	inner := sameOrigin.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		defer recovered(w, r)
+		defer s.recovered(w)
 		headers(w.Header())
 		switch {
 		case !s.ownHost(r.Host):
@@ -31,7 +26,7 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 			http.Error(w, "requests from another site are refused", http.StatusForbidden)
 		default:
 			r.Body = http.MaxBytesReader(w, r.Body, maxBody)
-			inner.ServeHTTP(w, r)
+			next.ServeHTTP(w, r)
 		}
 	})
 }
@@ -54,8 +49,8 @@ func (s *Server) ownHost(host string) bool {
 }
 
 // ownOrigin reports whether a request comes from this server's page, or from nobody's:
-// an address that was typed or opened. The library's protection lets reading through,
-// because other sites cannot see the answer; here they may not even ask.
+// an address that was typed or opened. Other sites could not see an answer, but may not
+// even ask.
 func (s *Server) ownOrigin(r *http.Request) bool {
 	if origin := r.Header.Get("Origin"); origin != "" && origin != "http://"+r.Host {
 		return false
@@ -93,28 +88,15 @@ func (s *Server) admitted(next http.Handler) http.Handler {
 	})
 }
 
-type loggerKey struct{}
-
-func withLogger(ctx context.Context, l *log.Logger) context.Context {
-	return context.WithValue(ctx, loggerKey{}, l)
-}
-
-// logPanic tells the program's own log of a panic and where it was.
-func logPanic(ctx context.Context, p any, stack []byte) {
-	if l, ok := ctx.Value(loggerKey{}).(*log.Logger); ok {
-		l.Printf("internal error, please report it: %v\n%s", p, stack)
-	}
-}
-
 // recovered turns a panic into an answer: whatever a request holds, the server goes
 // on.
-func recovered(w http.ResponseWriter, r *http.Request) {
+func (s *Server) recovered(w http.ResponseWriter) {
 	p := recover()
 	if p == nil {
 		return
 	}
 	if _, reported := p.(panicked); !reported {
-		logPanic(r.Context(), p, debug.Stack())
+		s.desk.report(p)
 	}
 	http.Error(w, "internal error; what you typed is still on the page", http.StatusInternalServerError)
 }

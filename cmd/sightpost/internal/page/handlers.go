@@ -1,12 +1,14 @@
 package page
 
 import (
+	"cmp"
 	"context"
 	"embed"
 	"encoding/json"
 	"errors"
 	"mime"
 	"net/http"
+	"path"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/pictures"
@@ -42,14 +44,20 @@ func (s *Server) handler() http.Handler {
 
 // reply is what a request is answered with.
 type reply struct {
-	kind string // of the data
+	kind string // of the data; that of the file if there is one
 	data []byte
 	name string // of the file to save it in; "" if it is to be shown
 }
 
+// kinds are those of files by the ends of their names, the same on every system.
+var kinds = map[string]string{
+	".yaml": "application/yaml", ".json": "application/json", ".csv": "text/csv; charset=utf-8", ".html": "text/html; charset=utf-8",
+	".pdf": "application/pdf", ".svg": "image/svg+xml", ".png": "image/png",
+}
+
 // send sends a reply.
 func (a reply) send(w http.ResponseWriter) {
-	w.Header().Set("Content-Type", a.kind)
+	w.Header().Set("Content-Type", cmp.Or(a.kind, kinds[path.Ext(a.name)]))
 	if a.name != "" {
 		w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": a.name}))
 	}
@@ -93,11 +101,7 @@ func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 		}
 	}
 	v.Listing = s.list()
-	err := s.fill(ctx, q, v)
-	if err == nil {
-		err = s.tell(ctx, v)
-	}
-	if err != nil {
+	if err := s.fill(ctx, q, v, true); err != nil {
 		return reply{}, err
 	}
 	v.Records = s.records(q)
@@ -106,7 +110,7 @@ func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 }
 
 // htmlReply returns a page or a part of one as a reply.
-func htmlReply(text string) reply { return reply{kind: "text/html; charset=utf-8", data: []byte(text)} }
+func htmlReply(text string) reply { return reply{kind: kinds[".html"], data: []byte(text)} }
 
 // liveAnswer is what a page needs to follow what is typed.
 type liveAnswer struct {
@@ -140,7 +144,7 @@ type liveAnswer struct {
 // reply returns a as an object.
 func (a *liveAnswer) reply() (reply, error) {
 	text, err := json.Marshal(a)
-	return reply{kind: "application/json", data: text}, err
+	return reply{kind: kinds[".json"], data: text}, err
 }
 
 // live answers what a page that is being typed in needs, and only that. A request that
@@ -152,7 +156,7 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 	}
 	defer cancel()
 	v := &view{}
-	if err := s.fill(ctx, q, v); err != nil {
+	if err := s.fill(ctx, q, v, false); err != nil {
 		return reply{}, err
 	}
 	a := v.live(q.Number)
@@ -172,14 +176,10 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 // stopped typing: it takes as long as the drawing again.
 func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 	v := &view{}
-	err := s.fill(ctx, q, v)
-	if err == nil {
-		err = s.tell(ctx, v)
+	if err := s.fill(ctx, q, v, true); err != nil {
+		return reply{}, err
 	}
-	var text string
-	if err == nil {
-		text, err = s.render("answer", v)
-	}
+	text, err := s.render("answer", v)
 	if err != nil {
 		return reply{}, err
 	}
@@ -194,32 +194,32 @@ func (v *view) live(number uint64) *liveAnswer {
 		Problems: map[string]string{}, Needed: []string{}, Titles: map[string]string{}, Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
 		Shows: v.shows(), Turned: v.Turned,
 	}
+	var fields []*entry
 	for _, section := range v.Sections {
 		a.Sections[section.ID] = section.State()
-		for _, e := range section.all {
-			if e.Number > 0 {
-				a.Titles[e.ID] = e.Title()
-			}
-			if e.Problem != "" {
-				a.Problems[e.ID] = e.Problem
-			}
-			if e.Needed {
-				a.Needed = append(a.Needed, e.ID)
-			}
-		}
+		fields = append(fields, section.all...)
 	}
 	if v.Mounted != nil {
-		for _, setting := range v.Mounted.Settings {
-			a.Found[setting.ID] = setting.Found
-			if setting.Problem != "" {
-				a.Problems[setting.ID] = setting.Problem
-			}
+		fields = append(fields, v.Mounted.Settings...)
+		for _, e := range v.Mounted.Settings {
+			a.Found[e.ID] = e.Assumed
 		}
 		if v.Mounted.Problem != "" {
 			a.Problems["s-all"] = v.Mounted.Problem
 		}
 	}
-	if v.Figure != "" {
+	for _, e := range fields {
+		if e.Number > 0 {
+			a.Titles[e.ID] = e.Title()
+		}
+		if e.Problem != "" {
+			a.Problems[e.ID] = e.Problem
+		}
+		if e.Needed {
+			a.Needed = append(a.Needed, e.ID)
+		}
+	}
+	if v.Drawing != "" {
 		a.Drawn = v.Drawn
 		for _, f := range v.Figures {
 			a.Figures = append(a.Figures, [2]string{f.Value, f.Label})
@@ -235,7 +235,7 @@ func (s *Server) stopped(w http.ResponseWriter, _ *http.Request) {
 		text = err.Error()
 	}
 	htmlReply(text).send(w)
-	s.askToStop()
+	s.stop()
 }
 
 // measure serves the picture of how an entry is measured.
@@ -243,7 +243,7 @@ func (s *Server) measure(w http.ResponseWriter, r *http.Request) {
 	if entry := s.form.At(strings.TrimSuffix(r.PathValue("key"), ".svg")); entry != nil {
 		if svg, ok := pictures.SVG(*entry); ok {
 			w.Header().Set("Cache-Control", "private, max-age=3600")
-			reply{kind: "image/svg+xml", data: svg}.send(w)
+			reply{kind: kinds[".svg"], data: svg}.send(w)
 			return
 		}
 	}

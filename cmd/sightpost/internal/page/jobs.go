@@ -37,7 +37,7 @@ func (s *Server) jobPart(ctx context.Context, q *request) (reply, error) {
 }
 
 // job does a job at the place for long ones.
-func (s *Server) job(ctx context.Context, name string, q *request) (part string, err error) {
+func (s *Server) job(ctx context.Context, name string, q *request) (string, error) {
 	do, ok := s.jobs()[name]
 	switch {
 	case q.wrong != nil:
@@ -46,14 +46,18 @@ func (s *Server) job(ctx context.Context, name string, q *request) (part string,
 		return "", fmt.Errorf("there is no job %q", name)
 	}
 	own := *q // what is given up may go on
-	err = s.desk.doLong(ctx, func(ctx context.Context) error {
+	var part string
+	err := s.desk.doLong(ctx, func(ctx context.Context) error {
 		t, err := do(ctx, &own)
 		if err == nil {
 			part, err = s.render("told", t)
 		}
 		return err
 	})
-	return part, err
+	if err != nil {
+		return "", err // part may still be written
+	}
+	return part, nil
 }
 
 // told is an answer as the page shows it: the short form of its document, the whole text,

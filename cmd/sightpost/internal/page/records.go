@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -77,12 +78,9 @@ func (s *Server) openRecords(written bool) (*record.Folder, error) {
 
 // fileRecord files the case as it was worked out.
 func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
-	day := record.DayOf(time.Now())
-	if typed := q.Form.Get("date"); typed != "" {
-		var err error
-		if day, err = record.ParseDay(typed); err != nil {
-			return err
-		}
+	day, err := record.ParseDay(cmp.Or(q.Form.Get("date"), string(record.DayOf(time.Now()))))
+	if err != nil {
+		return err
 	}
 	note, err := record.Plain([]byte(q.Form.Get("record-note")))
 	if err != nil {

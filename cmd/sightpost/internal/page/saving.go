@@ -128,14 +128,14 @@ func (s *Server) placeKit(q *request, name string) (d draft.Draft, kit string, e
 	looked := at
 	switch {
 	case q.Kit != "":
-		if !s.isFolder(path.Dir(at)) {
+		if !s.mode(path.Dir(at)).IsDir() {
 			at = path.Join(path.Dir(name), path.Base(word))
 		}
 		if strings.EqualFold(at, name) {
 			return d, "", fmt.Errorf("%s is the name of the kit; give the case another name", name)
 		}
 		kit = at
-	case was != at && s.isFile(was):
+	case was != at && s.mode(was).IsRegular():
 		at = was
 	}
 	if at != looked {
@@ -162,7 +162,7 @@ func (s *Server) inTheWay(files []outgoing) (*question, error) {
 		if err := checkName(f.name); err != nil {
 			return nil, err
 		}
-		if folder := path.Dir(f.name); !s.isFolder(folder) {
+		if folder := path.Dir(f.name); !s.mode(folder).IsDir() {
 			return nil, fmt.Errorf("%s: there is no folder %s; create it first, or leave it out of the name", f.name, folder)
 		}
 		if _, err := s.replaces(f); errors.Is(err, errThere) {

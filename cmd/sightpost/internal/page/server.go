@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -11,7 +12,6 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"sync"
 	"sync/atomic"
 	"time"
 
@@ -41,9 +41,9 @@ type Server struct {
 	memory   recent[*answer.Placed]
 	form     casefile.Entry // describes a case; read only
 	keys     *keys
-	path     string // begins every address but the first; nobody else can know it
-	stopOnce sync.Once
-	stop     chan struct{}
+	path     string          // begins every address but the first; nobody else can know it
+	asked    context.Context // is done when the page asks to stop
+	stop     context.CancelFunc
 }
 
 // Limits of what a request may take.
@@ -77,15 +77,11 @@ func New(opt Options) (*Server, error) {
 		return nil, fmt.Errorf("page: %w", err)
 	}
 	s := &Server{
-		opt: opt, listener: l, desk: newDesk(), parts: parts, form: casefile.Fields(),
+		opt: opt, listener: l, desk: newDesk(cmp.Or(opt.Log, io.Discard)), parts: parts, form: casefile.Fields(),
 		memory: recent[*answer.Placed]{most: remembered},
 		keys:   newKeys(), path: "/" + rand.Text() + "/",
-		stop: make(chan struct{}),
 	}
-	if s.opt.Log == nil {
-		s.opt.Log = io.Discard
-	}
-	logger := log.New(s.opt.Log, "sightpost: ", 0)
+	s.asked, s.stop = context.WithCancel(context.Background())
 	s.http = &http.Server{
 		Handler:           s.handler(),
 		ReadHeaderTimeout: headerTime,
@@ -93,16 +89,10 @@ func New(opt Options) (*Server, error) {
 		IdleTimeout:       idleTime,
 		ConnState:         bounded(maxConnections),
 		MaxHeaderBytes:    maxHeader,
-		ErrorLog:          log.New(quiet{}, "", 0), // what strangers send is no error of ours
-		BaseContext:       func(net.Listener) context.Context { return withLogger(context.Background(), logger) },
+		ErrorLog:          log.New(io.Discard, "", 0), // what strangers send is no error of ours
 	}
 	return s, nil
 }
-
-// quiet drops what it is told.
-type quiet struct{}
-
-func (quiet) Write(p []byte) (int, error) { return len(p), nil }
 
 // Address returns the first address, which holds the key of this start.
 func (s *Server) Address() string { return s.origin() + "/start?key=" + s.keys.key }
@@ -124,7 +114,7 @@ func (s *Server) Serve(ctx context.Context) error {
 	var err error
 	select {
 	case <-ctx.Done():
-	case <-s.stop:
+	case <-s.asked.Done():
 	case err = <-failed:
 		failed <- err
 	}
@@ -151,9 +141,6 @@ func ignoreClosed(err error) error {
 	}
 	return err
 }
-
-// askToStop has Serve return.
-func (s *Server) askToStop() { s.stopOnce.Do(func() { close(s.stop) }) }
 
 // bounded returns a hook that closes at once the connections that are too many, so that
 // nobody who holds many keeps the others waiting in a queue.

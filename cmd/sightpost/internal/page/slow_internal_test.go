@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"log"
 	"net"
 	"net/url"
 	"os"
@@ -90,7 +89,7 @@ func TestOnce(t *testing.T) {
 // TestOvertaken: a request that a newer one of the same window has overtaken is given
 // up, and one that comes late is not begun.
 func TestOvertaken(t *testing.T) {
-	d := newDesk()
+	d := newDesk(io.Discard)
 	first, cancel, err := d.newest(context.Background(), "w", 1)
 	if err != nil {
 		t.Fatal(err)
@@ -127,7 +126,7 @@ func TestOvertaken(t *testing.T) {
 // TestLongAndShort: a long job keeps no short one waiting, and who gives up does not
 // wait for either.
 func TestLongAndShort(t *testing.T) {
-	d := newDesk()
+	d := newDesk(io.Discard)
 	begun, end := make(chan struct{}), make(chan struct{})
 	ended := make(chan error, 1)
 	go func() {
@@ -156,7 +155,7 @@ func TestLongAndShort(t *testing.T) {
 
 // TestPanic: what goes wrong in a job is met where it was asked for.
 func TestPanic(t *testing.T) {
-	d := newDesk()
+	d := newDesk(io.Discard)
 	defer func() {
 		if p, ok := recover().(panicked); !ok || p.value != "slip" {
 			t.Errorf("met %v", p)
@@ -174,9 +173,9 @@ const soon = 20 * time.Second
 // TestPanicUnmet: what goes wrong in a job that nobody waits for is logged with the
 // place where it went wrong, once.
 func TestPanicUnmet(t *testing.T) {
-	d := newDesk()
 	var told bytes.Buffer
-	ctx, giveUp := context.WithCancel(withLogger(context.Background(), log.New(&told, "", 0)))
+	d := newDesk(&told)
+	ctx, giveUp := context.WithCancel(context.Background())
 	begun, gone := make(chan struct{}), make(chan struct{})
 	go func() { <-begun; giveUp() }()
 	if err := d.do(ctx, d.long, func() error { close(begun); <-gone; return slips() }); !errors.Is(err, context.Canceled) {
@@ -197,7 +196,7 @@ func slips() error { panic("slip") }
 // TestEndedWithTheProgram: a long job is told to give up when the program is about to
 // end, and one that does not is not waited for.
 func TestEndedWithTheProgram(t *testing.T) {
-	d := newDesk()
+	d := newDesk(io.Discard)
 	begun := make(chan struct{})
 	ended := make(chan error, 1)
 	go func() {
@@ -211,7 +210,7 @@ func TestEndedWithTheProgram(t *testing.T) {
 	if !d.close(soon) {
 		t.Error("the job goes on")
 	}
-	d = newDesk()
+	d = newDesk(io.Discard)
 	ctx, giveUp := context.WithCancel(context.Background())
 	begun = make(chan struct{})
 	stuck := make(chan struct{})

@@ -2,30 +2,20 @@ package page
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/mount"
 )
 
-// standing is a setting of the mount as found, for the form.
-type standing struct {
-	Name, ID, Label string
-	Value           string
-	// Found is the value that was found, "" if none was looked for.
-	Found          string
-	Unit, UnitName string
-	Range, Problem string
-}
-
 // mounted is what the form of the settings as found says.
 type mounted struct {
-	Settings []standing
-	// Stands says that the settings are those on the mount, and are not to be found.
-	Stands bool
-	// Either says that the case leaves the side open; Side is the one chosen.
+	// Settings are by their names. What is assumed of one is what was found, if it was
+	// looked for.
+	Settings []*entry
+	// Either says that the case leaves the side open.
 	Either  bool
-	Side    string
 	Problem string
 }
 
@@ -40,79 +30,57 @@ func (st *state) mounted(w worked) *mounted {
 	if err != nil {
 		return nil // the case would not have been read
 	}
-	m := &mounted{Stands: st.Stands, Either: len(job.Mountings) > 1, Side: st.Side}
-	typed := map[string]string{}
-	for _, e := range st.Settings {
-		typed[e.Name] = e.Value
-	}
-	found := st.found(w)
-	for _, j := range chain.Moving() {
-		s := standing{
-			Name: j.Name, ID: "s-" + strings.NewReplacer(".", "-", "_", "-").Replace(j.Name),
-			Label: strings.NewReplacer(".", " ", "_", " ").Replace(j.Name), Value: typed[j.Name], Found: found[j.Name],
-			Unit: "mm", UnitName: "mm", Range: j.Format(j.Low) + " to " + j.Format(j.High),
+	m := &mounted{Either: len(job.Mountings) > 1}
+	for i, j := range chain.Moving() {
+		e := &entry{
+			Path: j.Name, ID: "s-" + strings.NewReplacer(".", "-", "_", "-").Replace(j.Name),
+			Label: strings.NewReplacer(".", " ", "_", " ").Replace(j.Name),
+			Unit:  "mm", UnitName: "mm", Range: j.Format(j.Low) + " to " + j.Format(j.High),
 		}
 		if j.Motion == mount.Turn {
-			s.Unit, s.UnitName = "°", "deg"
+			e.Unit, e.UnitName = "°", "deg"
 		}
-		m.Settings = append(m.Settings, s)
+		for _, typed := range st.Settings {
+			if typed.Name == j.Name {
+				e.Value = typed.Value
+			}
+		}
+		if w.placed != nil && w.placed.Result.Set != nil && !st.Stands {
+			e.Assumed = strings.TrimRight(j.Format(w.placed.Result.Set.Settings[i]), " m°")
+		}
+		m.Settings = append(m.Settings, e)
 	}
-	m.problems(w.err)
+	if w.err != nil && st.Stands {
+		m.note(w.err)
+	}
 	return m
 }
 
-// found returns the settings that were found, as they would be typed.
-func (st *state) found(w worked) map[string]string {
-	all := map[string]string{}
-	if w.placed == nil || w.placed.Result.Set == nil || st.Stands {
-		return all
-	}
-	set := w.placed.Result.Set
-	for i, j := range set.Chain.Moving() {
-		all[j.Name] = strings.TrimSuffix(strings.TrimSuffix(j.Format(set.Settings[i]), " mm"), "°")
-	}
-	return all
-}
-
-// problems puts what is wrong with the settings beside them, and what is wrong with
-// none in particular under all.
-func (m *mounted) problems(err error) {
-	if err == nil || !m.Stands {
-		return
-	}
-	var unset *answer.UnsetError
-	if errors.As(err, &unset) {
-		for i := range m.Settings {
-			for _, name := range unset.Names {
-				if m.Settings[i].Name == name {
-					m.Settings[i].Problem = "not set"
-				}
-			}
+// note puts what is wrong with the settings beside them, and what is wrong with none in
+// particular under all.
+func (m *mounted) note(err error) {
+	unset := &answer.UnsetError{}
+	_ = errors.As(err, &unset) // or all are set
+	for _, e := range m.Settings {
+		if slices.Contains(unset.Names, e.Path) {
+			e.Problem = "not set"
 		}
 	}
 	var others []string
 	for line := range strings.Lines(err.Error()) {
 		line = strings.TrimSpace(line)
-		at := m.named(line)
+		words := plainWords(errors.New(line))
+		at := slices.IndexFunc(m.Settings, func(e *entry) bool {
+			return strings.HasPrefix(line, e.Path+": ") || strings.Contains(line, `"`+e.Path+`"`)
+		})
 		switch {
 		case at >= 0:
-			m.Settings[at].Problem = plainWords(errors.New(line))
+			m.Settings[at].Problem = words
 		case !strings.HasPrefix(line, "not set: "):
-			others = append(others, plainWords(errors.New(line)))
+			others = append(others, words)
 		}
 	}
 	m.Problem = strings.Join(others, "; ")
-}
-
-// named returns the place of the setting that a message is about, -1 if it is about
-// none.
-func (m *mounted) named(line string) int {
-	for i, s := range m.Settings {
-		if strings.HasPrefix(line, s.Name+": ") || strings.Contains(line, `"`+s.Name+`"`) {
-			return i
-		}
-	}
-	return -1
 }
 
 // restands reports whether the form of how the mount is set has other fields than on
@@ -127,8 +95,8 @@ func (q *request) restands(m *mounted) bool {
 			asked++
 		}
 	}
-	for _, s := range m.Settings {
-		if !q.Form.Has(settingField + s.Name) {
+	for _, e := range m.Settings {
+		if !q.Form.Has(settingField + e.Path) {
 			return true
 		}
 	}

@@ -1,7 +1,9 @@
 package page
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -37,14 +39,11 @@ func shown(f *casefile.Entry, written string, u units.Units) string {
 		return yesNo(written)
 	}
 	unit := shownUnit(f, u)
-	if low, high, ok := f.ReadSpan(written); ok {
-		return number(f, low, unit) + " to " + number(f, high, unit)
+	var all []string
+	for _, q := range f.Read(written) {
+		all = append(all, number(f, q, unit))
 	}
-	q, ok := f.Read(written)
-	if !ok {
-		return written
-	}
-	return number(f, q, unit)
+	return cmp.Or(strings.Join(all, " to "), written)
 }
 
 // yesNo returns the word for a truth that YAML writes in other words too.
@@ -75,40 +74,29 @@ func decimal(v float64) string {
 // written returns how what was typed in a field is written in a case: with the unit
 // beside the field, if it is a number without one.
 func written(f *casefile.Entry, typed string, u units.Units) string {
-	unit := shownUnit(f, u)
-	if unit == "" {
+	unit, all := shownUnit(f, u), f.Read(typed)
+	if unit == "" || all == nil || slices.ContainsFunc(all, func(q casefile.Quantity) bool { return q.Unit != "" }) {
 		return typed
 	}
-	if low, high, ok := f.ReadSpan(typed); ok && low.Unit == "" && high.Unit == "" {
-		return typed + " " + unit
-	}
-	if q, ok := f.Read(typed); ok && q.Unit == "" {
-		return typed + " " + unit
-	}
-	return typed
+	return typed + " " + unit
 }
 
 // bounds says within which numbers a field must be, in the unit beside it.
 func bounds(f *casefile.Entry, u units.Units) string {
-	size := f.SizeOf(shownUnit(f, u))
-	if size == 0 {
-		size = 1
+	size := cmp.Or(f.SizeOf(shownUnit(f, u)), 1)
+	if f.Low != nil && f.High != nil && !f.OpenLow && !f.OpenHigh {
+		return decimal(*f.Low/size) + " to " + decimal(*f.High/size)
 	}
-	in := func(v *float64) string { return decimal(*v / size) }
 	var words []string
-	switch {
-	case f.Low != nil && f.High != nil && !f.OpenLow && !f.OpenHigh:
-		return in(f.Low) + " to " + in(f.High)
-	case f.Low != nil && f.OpenLow:
-		words = append(words, "more than "+in(f.Low))
-	case f.Low != nil:
-		words = append(words, "at least "+in(f.Low))
+	say := func(v *float64, open bool, beyond, from string) {
+		if open {
+			from = beyond
+		}
+		if v != nil {
+			words = append(words, from+" "+decimal(*v/size))
+		}
 	}
-	switch {
-	case f.High != nil && f.OpenHigh:
-		words = append(words, "less than "+in(f.High))
-	case f.High != nil:
-		words = append(words, "at most "+in(f.High))
-	}
+	say(f.Low, f.OpenLow, "more than", "at least")
+	say(f.High, f.OpenHigh, "less than", "at most")
 	return strings.Join(words, ", ")
 }

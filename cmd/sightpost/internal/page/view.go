@@ -20,7 +20,6 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/draft"
-	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots/units"
 )
 
@@ -104,8 +103,9 @@ type view struct {
 // missing is a measure that is still needed.
 type missing struct{ ID, Label string }
 
-// fill works the case of a page out and fills in what the page shows of it.
-func (s *Server) fill(ctx context.Context, q *request, v *view) error {
+// fill works the case of a page out and fills in what the page shows of it; if it is to be
+// told, under its form and on paper too.
+func (s *Server) fill(ctx context.Context, q *request, v *view, told bool) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
@@ -113,6 +113,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view) error {
 	v.state, v.Form, v.Suggested = q.state, q.Form, q.suggested()
 	v.Version, v.Folder, v.Window = s.opt.Version, filepath.Base(s.opt.Folder.Name()), cmp.Or(q.Window, rand.Text())
 	v.First = q.Text == draft.Empty
+	v.Print = `<p>No setup sheet yet: some measures are missing or not valid.</p>`
 	if q.wrong != nil && !errors.Is(q.wrong, draft.ErrEntry) { // which is told beside the field
 		var problems casefile.Errors
 		if !errors.As(q.wrong, &problems) {
@@ -127,7 +128,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view) error {
 			return ctx.Err()
 		}
 		problems := w.problems()
-		v.Sections = q.sections(problems, v.kitOptions())
+		v.Sections = q.sections(problems, v.kits())
 		v.note(problems)
 		v.Mounted = q.mounted(w)
 		if w.err != nil {
@@ -138,7 +139,10 @@ func (s *Server) fill(ctx context.Context, q *request, v *view) error {
 		}
 		v.Placed = w.placed
 		v.headline()
-		return v.draw()
+		if err := v.draw(); err != nil || !told {
+			return err
+		}
+		return v.tell()
 	})
 }
 
@@ -187,29 +191,19 @@ func (v *view) headline() {
 	v.Headline = strings.Join(words, " ")
 }
 
-// tell works out what the page shows under its form and on paper.
-func (s *Server) tell(ctx context.Context, v *view) error {
-	if v.Placed == nil {
-		v.Print = `<p>No setup sheet yet: some measures are missing or not valid.</p>`
-		return nil
-	}
-	return s.desk.do(ctx, s.desk.short, func() error {
-		rep, err := v.Placed.Report()
-		if err != nil {
-			return err
-		}
-		if v.Told, err = tellOf(rep, v.Units); err != nil {
-			return err
-		}
-		paper, err := sheet.PaperNamed(v.Paper)
-		if err != nil {
-			paper = sheet.A4 // the choice of the page has no other
-		}
-		var text bytes.Buffer
-		err = v.Placed.Sheet(rep, v.Units, s.opt.Version).WriteElement(&text, paper)
-		v.Print = template.HTML(text.String()) // made by a template, which escapes what it is given
+// tell fills in the answer in words and the setup sheet.
+func (v *view) tell() error {
+	rep, err := v.Placed.Report()
+	if err != nil {
 		return err
-	})
+	}
+	if v.Told, err = tellOf(rep, v.Units); err != nil {
+		return err
+	}
+	var text bytes.Buffer
+	err = v.Placed.Sheet(rep, v.Units, v.Version).WriteElement(&text, v.paper())
+	v.Print = template.HTML(text.String()) // made by a template, which escapes what it is given
+	return err
 }
 
 // Status returns in a few words whether the case works.
@@ -253,23 +247,16 @@ func (v *view) State() string {
 
 // UnitOptions returns the units to choose from.
 func (v *view) UnitOptions() []option {
-	var all []option
-	for _, u := range []units.Units{units.MM, units.CM, units.Inch} {
-		label := u.String()
-		if u == units.Inch {
-			label = "inches"
-		}
-		all = append(all, option{u.String(), label, u == v.Units})
-	}
+	all := choices(v.Units.String(), "mm", "cm", "in")
+	all[units.Inch].Label = "inches"
 	return all
 }
 
-// kitOptions returns the kits of the folder as the case would name them.
-func (v *view) kitOptions() []option {
-	var all []option
+// kits returns the kits of the folder as the case would name them.
+func (v *view) kits() []string {
+	var all []string
 	for _, kit := range v.Listing.Kits {
-		name := relative(kit, v.At)
-		all = append(all, option{Value: name, Label: name})
+		all = append(all, relative(kit, v.At))
 	}
 	return all
 }

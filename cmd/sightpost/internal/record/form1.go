@@ -1,9 +1,9 @@
 package record
 
 import (
+	"cmp"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
@@ -44,14 +44,19 @@ var keysV1 = map[string]string{
 	"material.young": "elastic_modulus", "material.shear": "shear_modulus",
 }
 
+// anywhereV1 are keys that were renamed wherever they stand; settingsV1 are what moves of a
+// part in the names of settings.
+var (
+	anywhereV1 = map[string]string{"holds": "slip_torque", "gives": "compliance"}
+	settingsV1 = map[string]string{"reach": "extension", "rise": "elevation", "along": "position"}
+)
+
 // settingV1 returns today's name of a setting of the first form: "arm.extension" for
 // "arm.reach". Parts may have names of their own.
 func settingV1(name string) string {
-	part, what, found := strings.Cut(name, ".")
-	for _, was := range [...][2]string{{"reach", "extension"}, {"rise", "elevation"}, {"along", "position"}} {
-		if found && what == was[0] {
-			return part + "." + was[1]
-		}
+	part, what, _ := strings.Cut(name, ".")
+	if now, renamed := settingsV1[what]; renamed {
+		return part + "." + now
 	}
 	return name
 }
@@ -93,24 +98,14 @@ func caseFromV1(text string) (renamed string) {
 		all = renameIn(all, doc.Body, "", "")
 	}
 	slices.SortFunc(all, func(a, b renaming) int { // from the end, so that places stay right
-		if a.at.Line != b.at.Line {
-			return b.at.Line - a.at.Line
-		}
-		return b.at.Column - a.at.Column
+		return cmp.Or(cmp.Compare(b.at.Line, a.at.Line), cmp.Compare(b.at.Column, a.at.Column))
 	})
 	lines := strings.SplitAfter(text, "\n")
 	for _, r := range all {
-		if r.at.Line > len(lines) {
-			continue
-		}
-		line, at := lines[r.at.Line-1], 0
-		for range r.at.Column - 1 {
-			_, size := utf8.DecodeRuneInString(line[at:])
-			at += size
-		}
-		if rest, is := strings.CutPrefix(strings.TrimPrefix(line[at:], `"`), r.was); is {
-			quote := line[at : len(line)-len(rest)-len(r.was)]
-			lines[r.at.Line-1] = line[:at] + quote + r.now + rest
+		line := []rune(lines[r.at.Line-1])
+		before, rest := string(line[:r.at.Column-1]), string(line[r.at.Column-1:])
+		if strings.HasPrefix(strings.TrimPrefix(rest, `"`), r.was) {
+			lines[r.at.Line-1] = before + strings.Replace(rest, r.was, r.now, 1)
 		}
 	}
 	return strings.Join(lines, "")
@@ -126,7 +121,7 @@ func renameIn(all []renaming, n ast.Node, above, under string) []renaming {
 		}
 	case *ast.MappingValueNode:
 		key := n.Key.GetToken()
-		if now := keyFromV1(under, key.Value); now != key.Value {
+		if now := cmp.Or(keysV1[under+"."+key.Value], anywhereV1[key.Value]); now != "" {
 			all = append(all, renaming{key.Position, key.Value, now})
 		}
 		all = renameIn(all, n.Value, under, key.Value)
@@ -147,18 +142,4 @@ func renameIn(all []renaming, n ast.Node, above, under string) []renaming {
 		}
 	}
 	return all
-}
-
-// keyFromV1 returns today's name of a key under another.
-func keyFromV1(under, key string) string {
-	if now, renamed := keysV1[under+"."+key]; renamed {
-		return now
-	}
-	switch key {
-	case "holds":
-		return "slip_torque"
-	case "gives":
-		return "compliance"
-	}
-	return key
 }

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"slices"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -16,36 +16,25 @@ const maxCode = 64
 // CheckCode returns an error unless code can name a folder on every system: 1 to 64
 // letters, digits and the marks - _ . of which a dot neither begins nor ends it.
 func CheckCode(code string) error {
-	odd := strings.IndexFunc(code, func(c rune) bool { return !inCode(c) })
+	odd := strings.TrimLeft(code, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.")
 	switch {
 	case code == "":
 		return errors.New("record: the code is empty")
 	case len(code) > maxCode:
-		return fmt.Errorf("record: the code has %d characters; at most %d are allowed", len(code), maxCode)
-	case odd >= 0:
-		return fmt.Errorf("record: the code %q contains %q; use only a to z, A to Z, 0 to 9 and - _ .", code, []rune(code[odd:])[0])
+		return fmt.Errorf("record: the code is of %d letters; it may have %d", len(code), maxCode)
+	case odd != "":
+		return fmt.Errorf("record: the code %q has a %q; it may have a to z, A to Z, 0 to 9 and - _ . only", code, []rune(odd)[0])
 	case code[0] == '.' || code[len(code)-1] == '.':
 		return fmt.Errorf("record: the code %q begins or ends with a dot", code)
-	case isDevice(code):
+	case device.MatchString(code):
 		return fmt.Errorf("record: the code %q is the name of a device on some systems", code)
 	}
 	return nil
 }
 
-func inCode(c rune) bool {
-	return 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z' || '0' <= c && c <= '9' || c == '-' || c == '_' || c == '.'
-}
-
-// isDevice reports the names that Windows keeps for devices, whatever follows a
-// dot. A folder of records may be carried there at any time.
-func isDevice(code string) bool {
-	base, _, _ := strings.Cut(strings.ToUpper(code), ".")
-	if slices.Contains([]string{"CON", "PRN", "AUX", "NUL"}, base) {
-		return true
-	}
-	port := strings.HasPrefix(base, "COM") || strings.HasPrefix(base, "LPT")
-	return port && len(base) == 4 && '0' <= base[3] && base[3] <= '9'
-}
+// device matches the names that Windows keeps for devices, whatever follows a dot. A
+// folder of records may be carried there at any time.
+var device = regexp.MustCompile(`(?i)^(CON|PRN|AUX|NUL|(COM|LPT)[0-9])(\.|$)`)
 
 // Day is a date as it is written, 2026-11-25. Days compare as text.
 type Day string
