@@ -10,13 +10,25 @@ import (
 )
 
 // PartName implements [Part].
-func (p Clamp) PartName() string   { return p.Name }
-func (p Tube) PartName() string    { return p.Name }
-func (p Elbow) PartName() string   { return p.Name }
+func (p Clamp) PartName() string { return p.Name }
+
+// PartName implements [Part].
+func (p Tube) PartName() string { return p.Name }
+
+// PartName implements [Part].
+func (p Elbow) PartName() string { return p.Name }
+
+// PartName implements [Part].
 func (p Bracket) PartName() string { return p.Name }
-func (p Turns) PartName() string   { return p.Name }
-func (p Ball) PartName() string    { return p.Name }
-func (p Plate) PartName() string   { return p.Name }
+
+// PartName implements [Part].
+func (p Turns) PartName() string { return p.Name }
+
+// PartName implements [Part].
+func (p Ball) PartName() string { return p.Name }
+
+// PartName implements [Part].
+func (p Plate) PartName() string { return p.Name }
 
 func (p Clamp) rated() float64   { return p.RatedKG }
 func (p Tube) rated() float64    { return p.RatedKG }

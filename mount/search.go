@@ -172,7 +172,7 @@ func (s *search) step(damping float64, freeing bool) {
 	}
 	for range 2*len(s.x) + 2 {
 		factor, y := s.gram, s.rest
-		if !factor.solve(&y) || !s.hold(&y) && !(freeing && s.letGo(&y)) {
+		if !factor.solve(&y) || !s.hold(&y) && (!freeing || !s.letGo(&y)) {
 			break
 		}
 	}

@@ -133,7 +133,7 @@ func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
 // gaps returns the least gap of every keep-clear zone to the housing of the
 // unloaded screen at pose and to the tubes of each posture, each in the posture in
 // which it is least.
-func (b *problem) gaps(screen frame.Pose, poses loadedPoses) []Clearance {
+func (b *problem) gaps(screen frame.Pose, poses LoadedPoses) []Clearance {
 	var out []Clearance
 	for k := range b.keeps {
 		p := &b.keeps[k]

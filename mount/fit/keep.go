@@ -142,7 +142,7 @@ func (b *problem) housingGap(pose frame.Pose, p *placed) float64 {
 
 // gap returns the same of the housing and the loaded tubes, and what is nearest: "housing" or
 // a part of the mount.
-func (b *problem) gap(pose frame.Pose, poses loadedPoses, p *placed) (mm float64, part string) {
+func (b *problem) gap(pose frame.Pose, poses LoadedPoses, p *placed) (mm float64, part string) {
 	mm, part = b.housingGap(pose, p), "housing"
 	tubes := poses.tubes(p.posture)
 	if near, i := nearest(tubes, &p.shape, mm); i >= 0 {

@@ -113,11 +113,11 @@ const gravity = 9.80665
 // moment of 20 N·m bends a tube of 25 mm by 0.03 mm over it.
 const bentMM = 100
 
-// loadedPoses is a loaded mount in every posture; nil without a mount.
-type loadedPoses []*LoadedPose
+// LoadedPoses is a loaded mount in every posture; nil without a mount.
+type LoadedPoses []*LoadedPose
 
 // motions returns how the load moves the screen in every posture.
-func (p loadedPoses) motions() (out []frame.Pose) {
+func (p LoadedPoses) motions() (out []frame.Pose) {
 	for _, pose := range p {
 		out = append(out, pose.Motion)
 	}
@@ -125,7 +125,7 @@ func (p loadedPoses) motions() (out []frame.Pose) {
 }
 
 // tubes returns the tubes in a posture.
-func (p loadedPoses) tubes(posture int) []TubePiece {
+func (p LoadedPoses) tubes(posture int) []TubePiece {
 	if p == nil {
 		return nil
 	}
@@ -134,12 +134,12 @@ func (p loadedPoses) tubes(posture int) []TubePiece {
 
 // Poses returns where the loaded mount is in every posture with the mount at settings set;
 // where gravity acts alike, the same value.
-func (s *LoadedMount) Poses(set mount.Settings) (loadedPoses, error) {
+func (s *LoadedMount) Poses(set mount.Settings) (LoadedPoses, error) {
 	links, err := s.chain.Links(set)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	out := make(loadedPoses, len(s.gravity))
+	out := make(LoadedPoses, len(s.gravity))
 	for i, g := range s.gravity {
 		if i > 0 && g == s.gravity[i-1] {
 			out[i] = out[i-1]

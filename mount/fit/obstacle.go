@@ -129,8 +129,8 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result,
 
 // sagsAs returns the problem with the sag of a result of the job with other keep-clear
 // zones, and where its mount is in every posture, nil without one.
-func (b *problem) sagsAs(r *Result) (*problem, loadedPoses) {
-	var poses loadedPoses
+func (b *problem) sagsAs(r *Result) (*problem, LoadedPoses) {
+	var poses LoadedPoses
 	for i := range r.Postures {
 		if r.Postures[i].Mount == nil {
 			return b, nil
@@ -142,7 +142,7 @@ func (b *problem) sagsAs(r *Result) (*problem, loadedPoses) {
 
 // wayOut returns the least move that takes a zone, by its place in the job, out of the way
 // of a mount as set.
-func (b *problem) wayOut(keep int, screen frame.Pose, poses loadedPoses) (best Way, mm float64) {
+func (b *problem) wayOut(keep int, screen frame.Pose, poses LoadedPoses) (best Way, mm float64) {
 	if b.job.KeepClear[keep].With != NoBody {
 		return NoWay, 0
 	}
@@ -161,7 +161,7 @@ func (b *problem) wayOut(keep int, screen frame.Pose, poses loadedPoses) (best W
 }
 
 // clearWith reports whether a mount as set keeps clear of a zone that is moved by shift (mm, in the axes of its shape).
-func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, poses loadedPoses) bool {
+func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, poses LoadedPoses) bool {
 	for k := range b.keeps {
 		p := b.keeps[k]
 		if p.keep != &b.job.KeepClear[keep] {

@@ -61,6 +61,7 @@ func (s *strength) remedies(ctx context.Context, load *Load) []Remedy {
 		shock, _ := s.job.Demand.Factors()
 		need := math.Ceil(j.Load*shock*10-1e-9) / 10 // a tenth of a unit
 		out = append(out, Remedy{Kind: MoreSlipLoad, Joint: s.sagging.chain.Joints[j.Joint], From: j.SlipLoad, To: need})
+	default: // nothing more to change
 	}
 	return out
 }

@@ -202,11 +202,11 @@ type Signed[Q interface {
 	None, Plus, Minus string
 }
 
-// Way is a length in mm with the word for its sign, Turn an angle in degrees.
-type (
-	Way  = Signed[Length]
-	Turn = Signed[Angle]
-)
+// Way is a length in mm with the word for its sign.
+type Way = Signed[Length]
+
+// Turn is an angle in degrees with the word for its sign.
+type Turn = Signed[Angle]
 
 // In returns the quantity with its unit and the word for its sign.
 func (s Signed[Q]) In(u units.Units) string {

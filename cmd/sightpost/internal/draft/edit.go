@@ -98,7 +98,9 @@ func splice(text string, from, to int, by string) string { return text[:from] + 
 // replaced returns the text with another value for n.
 func (d Draft) replaced(n *node, written string) string {
 	from, to := n.from, n.to
-	if n.kind == nothing || from < n.colon || !n.braces && (n.kind == group || n.kind == list) {
+	if strings.HasPrefix(written, "\n") {
+		from = n.colon // no space is left behind the colon
+	} else if n.kind == nothing || from < n.colon || !n.braces && (n.kind == group || n.kind == list) {
 		from = n.colon
 		written = " " + written
 	}

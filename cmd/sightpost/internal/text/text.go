@@ -98,15 +98,17 @@ func (p *printer) table(s *document.Section) {
 	}
 	wide := columns(rows)
 	for _, cells := range rows {
-		line, last := " ", 2 // where the last cell begins
+		var line strings.Builder
+		line.WriteByte(' ')
+		last := 2 // where the last cell begins
 		for i, cell := range cells {
 			if i < len(cells)-1 {
 				cell = fmt.Sprintf("%-*s ", wide[i], cell)
 				last += wide[i] + 2
 			}
-			line += " " + cell
+			line.WriteString(" " + cell)
 		}
-		p.hang(strings.TrimRight(line, " "), last)
+		p.hang(strings.TrimRight(line.String(), " "), last)
 	}
 }
 
