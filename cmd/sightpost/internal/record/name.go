@@ -21,9 +21,9 @@ func CheckCode(code string) error {
 	case code == "":
 		return errors.New("record: the code is empty")
 	case len(code) > maxCode:
-		return fmt.Errorf("record: the code is of %d letters; it may have %d", len(code), maxCode)
+		return fmt.Errorf("record: the code has %d characters; at most %d are allowed", len(code), maxCode)
 	case odd != "":
-		return fmt.Errorf("record: the code %q has a %q; only a to z, A to Z, 0 to 9 and - _ . are allowed", code, []rune(odd)[0])
+		return fmt.Errorf("record: the code %q contains %q; use only a to z, A to Z, 0 to 9 and any of - _ . in it", code, []rune(odd)[0])
 	case code[0] == '.' || code[len(code)-1] == '.':
 		return fmt.Errorf("record: the code %q begins or ends with a dot", code)
 	case device.MatchString(code):
