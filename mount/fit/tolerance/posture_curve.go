@@ -194,12 +194,6 @@ func (sw *sweeping) spare(v float64) (float64, error) {
 	return mm, err
 }
 
-// The steps in which the ends of a range are looked for.
-const (
-	sweepTurn = frame.Degree / 2
-	sweepMM   = 1.0
-)
-
 // fill computes the curve.
 func (sw *sweeping) fill(ctx context.Context, out *CarriedCurve, s PostureSweep) error {
 	out.Carrier = sw.scene.Carrier
@@ -222,9 +216,9 @@ func (sw *sweeping) fill(ctx context.Context, out *CarriedCurve, s PostureSweep)
 	if out.High = out.Low; fails {
 		return nil
 	}
-	step := sweepMM
+	step := strideMM
 	if sw.variable.Turns() {
-		step = sweepTurn.Radians()
+		step = strideTurn.Radians()
 	}
 	w := walker{failure: sw.failure, spare: sw.spare}
 	if out.Low, err = w.walk(ctx, present, s.Low, present, step); err != nil {

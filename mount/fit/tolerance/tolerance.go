@@ -147,7 +147,7 @@ func (s *setting) end(ctx context.Context, e *End, limit float64) error {
 	return err
 }
 
-// strideMM and strideTurn are how far apart a joint is looked at, at the most.
+// strideMM and strideTurn are how far apart a number is looked at, at the most.
 const (
 	strideMM   = 10.0
 	strideTurn = 2 * frame.Degree
