@@ -29,12 +29,12 @@ type VaryOptions struct {
 	Progress func(done int)
 }
 
-// sharesRows is the size of the samples from which the shares of the errors are
-// found.
-const sharesRows = 4096
+// rows is the size of the samples from which the shares of the errors are found: 4096, or
+// as many as the simulations, if these are fewer, down to 1024.
+func (o VaryOptions) rows() int { return min(max(o.Draws, 1024), 4096) }
 
 // Steps returns how many steps of work there are.
-func (o VaryOptions) Steps() int { return o.Draws + sharesRows }
+func (o VaryOptions) Steps() int { return o.Draws + o.rows() }
 
 // Vary simulates errors of everything that was measured and set in p, all at once.
 func (p *Placed) Vary(ctx context.Context, o VaryOptions) (*Varied, error) {
@@ -53,7 +53,7 @@ func (p *Placed) Vary(ctx context.Context, o VaryOptions) (*Varied, error) {
 	if given.Simulations, err = variation.Simulate(ctx, p.Result, budget, of(o.Draws, 0)); err != nil {
 		return nil, err
 	}
-	if given.Shares, err = variation.Shares(ctx, p.Result, budget, of(sharesRows, o.Draws)); err != nil {
+	if given.Shares, err = variation.Shares(ctx, p.Result, budget, of(o.rows(), o.Draws)); err != nil {
 		return nil, err
 	}
 	if given.Curves, err = curves(ctx, p.Result); err != nil {
