@@ -324,7 +324,7 @@ func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
 }
 
 // trials returns how many random jobs to try: SIGHTPOST_TRIALS, or 200 if SIGHTPOST_LONG
-// is set, or 40.
+// is set, or 20.
 func trials() int {
 	if n, err := strconv.Atoi(os.Getenv("SIGHTPOST_TRIALS")); err == nil && n > 0 {
 		return n
@@ -332,7 +332,7 @@ func trials() int {
 	if os.Getenv("SIGHTPOST_LONG") != "" {
 		return 200
 	}
-	return 40
+	return 20
 }
 
 // TestFindIsLeast compares the effort of plans with that of the cheapest of all
