@@ -7,7 +7,7 @@
 // size; drawn at another size they keep their proportions only if both sides change
 // alike.
 //
-// Nothing is told apart by colour alone: every line has a dash pattern or a
+// Nothing is told apart by color alone: every line has a dash pattern or a
 // label of its own, and fills are light enough to be read in grey. The same
 // figure gives the same bytes every time.
 //

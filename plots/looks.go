@@ -9,7 +9,7 @@ import (
 	"sightpost/gaze"
 )
 
-// The eight colours that people with any of the common kinds of colour blindness
+// The eight colors that people with any of the common kinds of color blindness
 // can tell apart.
 //
 // Reference: M. Okabe and K. Ito, "Color Universal Design (CUD): How to make

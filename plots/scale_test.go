@@ -69,7 +69,7 @@ func TestScaleIsExact(t *testing.T) {
 }
 
 // cubeOnPaper returns the width and height in mm of the first outline in the
-// colour of what is to be kept clear.
+// color of what is to be kept clear.
 func cubeOnPaper(t *testing.T, f plots.Figure) (wide, high float64) {
 	t.Helper()
 	var buf bytes.Buffer

@@ -73,8 +73,8 @@ func axeScript(t *testing.T) string {
 }
 
 // look looks at the page as it is, light and dark, at three widths. Axe, which takes
-// two seconds each time, sees it narrow and dark, and wide and light: colours do not
-// depend on the width, nor sizes on colours.
+// two seconds each time, sees it narrow and dark, and wide and light: colors do not
+// depend on the width, nor sizes on colors.
 func (a *auditor) look(state string, audited bool) {
 	a.Helper()
 	begun := time.Now()
