@@ -202,7 +202,7 @@ func (d *toleranceTable) columns() {
 		d.name = max(d.name, widest(d.main, r.name), widest(d.small, r.set, r.limits))
 		d.end = max(d.end, widest(d.main, r.value[:]...), widest(d.small, r.why[:]...))
 	}
-	d.name, d.end = min(d.name, widestColumn), min(d.end, 0.8*widestColumn)
+	d.name, d.end = min(d.name, widestColumn), min(d.end, widestColumn)
 }
 
 // tablePen draws a table of tolerances.
