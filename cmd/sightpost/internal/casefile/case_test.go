@@ -20,6 +20,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 func itoa(i int) string { return strconv.Itoa(i) }
@@ -43,7 +44,7 @@ func Example() {
 // starter returns the starter case with replacements, old and new in turn.
 func starter(t testing.TB, replace ...string) *casefile.Case {
 	t.Helper()
-	caseText, _ := casefile.Starter()
+	caseText, _ := casefile.Starter(units.MM)
 	text := string(caseText)
 	for i := 0; i < len(replace); i += 2 {
 		if !strings.Contains(text, replace[i]) {
@@ -185,7 +186,7 @@ func TestPlateCarriesScreen(t *testing.T) {
 }
 
 func TestSetKit(t *testing.T) {
-	_, kitText := casefile.Starter()
+	_, kitText := casefile.Starter(units.MM)
 	kit, err := casefile.ReadKit("kit", bytes.NewReader(kitText))
 	if err != nil {
 		t.Fatal(err)
@@ -201,7 +202,7 @@ func TestSetKit(t *testing.T) {
 	if err := c.SetKit("none", mount.Kit{}); err == nil {
 		t.Error("an empty kit was taken")
 	}
-	caseText, _ := casefile.Starter()
+	caseText, _ := casefile.Starter(units.MM)
 	head, _, _ := strings.Cut(string(caseText), "\nmount:")
 	bare, err := casefile.Read("case", strings.NewReader(head+"\n"), nil)
 	if err != nil {
@@ -251,7 +252,7 @@ func TestClampAsMeasured(t *testing.T) {
 		at := r3.Vec{X: tenths(9000), Y: besideMM + math.Abs(tenths(3000)), Z: tenths(9000)}
 		text := fmt.Sprintf("\n    rotation: %g deg\n    tilt: %g deg\n    roll: %g deg\n    at: {forward: %g, left: %g, up: %g}\n    along: {forward: 3, left: 1, up: 2}\n    slides: 0 to 5\n",
 			turned, back, left, at.X, at.Y, at.Z)
-		caseText, _ := casefile.Starter()
+		caseText, _ := casefile.Starter(units.MM)
 		head, _, _ := strings.Cut(string(caseText), "\n  clamp:")
 		head = strings.Replace(head, "seat_tilt: 0 deg", fmt.Sprintf("seat_tilt: %g deg", tilt), 1)
 		c, err := casefile.Read("case", strings.NewReader(head+"\n  clamp:"+text), starterKit)
@@ -299,7 +300,7 @@ func TestKeepClearAsMeasured(t *testing.T) {
 // group returns the lines of the starter case from one key to before another.
 func group(t *testing.T, from, before string) string {
 	t.Helper()
-	caseText, _ := casefile.Starter()
+	caseText, _ := casefile.Starter(units.MM)
 	_, rest, _ := strings.Cut(string(caseText), "\n"+from)
 	lines, _, ok := strings.Cut(rest, "\n"+before)
 	if !ok {

@@ -12,6 +12,7 @@ import (
 	"unicode/utf16"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/plots/units"
 )
 
 // endless gives noise without end; whoever reads it all never comes back.
@@ -73,7 +74,7 @@ func TestHostileFilesAreRefusedAtOnce(t *testing.T) {
 
 // TestEncodings: what text editors write besides plain UTF-8.
 func TestEncodings(t *testing.T) {
-	caseText, _ := casefile.Starter()
+	caseText, _ := casefile.Starter(units.MM)
 	wide := utf16.Encode([]rune("\ufeff" + string(caseText)))
 	little, big := make([]byte, 0, 2*len(wide)), make([]byte, 0, 2*len(wide))
 	for _, u := range wide {
@@ -96,7 +97,7 @@ func TestEncodings(t *testing.T) {
 }
 
 func FuzzRead(f *testing.F) {
-	caseText, kitText := casefile.Starter()
+	caseText, kitText := casefile.Starter(units.MM)
 	f.Add(caseText)
 	f.Add(kitText)
 	f.Add([]byte("{sightpost: 1, postures: [{name: a}]}"))
@@ -108,7 +109,7 @@ func FuzzRead(f *testing.F) {
 }
 
 func FuzzReadKit(f *testing.F) {
-	_, kitText := casefile.Starter()
+	_, kitText := casefile.Starter(units.MM)
 	f.Add(kitText)
 	f.Add([]byte("{sightpost_kit: 1, name: a, parts: [{clamp: {}}, {plate: {faces: back}}]}"))
 	f.Fuzz(func(t *testing.T, text []byte) {

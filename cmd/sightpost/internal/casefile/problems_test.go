@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/plots/units"
 )
 
 //go:generate go test . -update
@@ -22,7 +23,7 @@ var update = flag.Bool("update", false, "rewrite the golden messages")
 
 // starterKit opens the starter's kit under its name, and no other file.
 func starterKit(kit string) (io.ReadCloser, error) {
-	_, text := casefile.Starter()
+	_, text := casefile.Starter(units.MM)
 	if kit != "kit.yaml" {
 		return nil, fs.ErrNotExist
 	}

@@ -163,13 +163,3 @@ func (e *Entry) leafSchema() *schema {
 	}
 	return s
 }
-
-//go:embed starter/case.yaml
-var starterCase string
-
-//go:embed starter/kit.yaml
-var starterKit string
-
-// Starter returns the text of a commented case and of the kit that it names
-// kit.yaml: the two files to begin with. Both are invented.
-func Starter() (caseText, kitText []byte) { return []byte(starterCase), []byte(starterKit) }

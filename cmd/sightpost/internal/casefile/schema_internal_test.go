@@ -15,6 +15,8 @@ import (
 	"strings"
 	"testing"
 
+	"sightpost/plots/units"
+
 	"github.com/goccy/go-yaml"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 )
@@ -98,7 +100,7 @@ chair:
 
 func sorts(t *testing.T) map[string]sort {
 	t.Helper()
-	caseText, kitText := Starter()
+	caseText, kitText := Starter(units.MM)
 	schema, err := Schema()
 	cases := sort{schema: compiled(t, schema, err), files: shippedFiles(t, "cases", caseText)}
 	cases.read = func(text []byte) error {

@@ -15,13 +15,14 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/variation"
+	"sightpost/plots/units"
 )
 
 // degreeRounding is what turning degrees into radians may miss.
 const degreeRounding = 1e-12
 
 func TestSpreads(t *testing.T) {
-	caseText, _ := casefile.Starter()
+	caseText, _ := casefile.Starter(units.MM)
 	given := append(caseText, `
 uncertainty:
   eyes: {forward: {normal: 8 mm}, up: {uniform: 1/2 in}}

@@ -6,12 +6,14 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"sightpost/plots/units"
 )
 
 // TestEveryRowHasItsFaces: what the table has, schema, form, starter and comparison have
 // too, and every entry says how it is measured.
 func TestEveryRowHasItsFaces(t *testing.T) {
-	caseText, kitText := Starter()
+	caseText, kitText := Starter(units.MM)
 	var groups []string
 	for _, g := range Groups() {
 		groups = append(groups, g.ID)
@@ -110,7 +112,7 @@ func filled(e *Entry, list bool) *node {
 // TestValues: the values of a case are those that its file says, in the units of the
 // table, with what is assumed marked so.
 func TestValues(t *testing.T) {
-	caseText, kitText := Starter()
+	caseText, kitText := Starter(units.MM)
 	c := readStarter(t, string(caseText), string(kitText))
 	said := map[string]Said{}
 	for _, s := range c.Values() {
@@ -139,7 +141,7 @@ func TestValues(t *testing.T) {
 
 // TestValuesTellCasesApart: a change of any preference shows in the values.
 func TestValuesTellCasesApart(t *testing.T) {
-	caseText, kitText := Starter()
+	caseText, kitText := Starter(units.MM)
 	before := readStarter(t, string(caseText), string(kitText)).Values()
 	for _, more := range []string{"rates: {gaze: 2}", "ranges: {roll: -5 to 5}", "roll_follows: level"} {
 		text := strings.Replace(string(caseText), "  roll_follows: head", "  roll_follows: head\n  "+more, 1)

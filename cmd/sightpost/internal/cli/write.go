@@ -4,11 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"math"
 	"path/filepath"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -34,10 +31,10 @@ current one if none is named. All measures in them are invented: replace each on
 	addParsed(c.Flags(), &c.units, "units", "mm", "`unit` of the lengths: mm, cm or in", units.Named)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		folder := firstOr(args, ".")
-		caseText, kitText := casefile.Starter()
+		caseText, kitText := casefile.Starter(c.units)
 		files := []file{
-			{filepath.Join(folder, "case.yaml"), inUnits(caseText, c.units)},
-			{filepath.Join(folder, "kit.yaml"), inUnits(kitText, c.units)},
+			{filepath.Join(folder, "case.yaml"), caseText},
+			{filepath.Join(folder, "kit.yaml"), kitText},
 		}
 		if err := c.write(files...); err != nil {
 			return err
@@ -48,54 +45,6 @@ current one if none is named. All measures in them are invented: replace each on
 		return nil
 	}
 	return &c.Command
-}
-
-// lengths matches a length in mm, or a range of them.
-var lengths = regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) mm\b`)
-
-// inUnits returns a starter with its lengths in units u, and its comments in their columns.
-func inUnits(text []byte, u units.Units) []byte {
-	if u == units.MM {
-		return text
-	}
-	convert := func(words string) string {
-		return lengths.ReplaceAllStringFunc(words, func(found string) string {
-			m := lengths.FindStringSubmatch(found)
-			if m[1] == "" {
-				return tapeNumber(m[2], u) + " " + u.String()
-			}
-			return tapeNumber(m[1], u) + " to " + tapeNumber(m[2], u) + " " + u.String()
-		})
-	}
-	var out strings.Builder
-	for line := range strings.Lines(string(text)) {
-		entry, comment, _ := strings.Cut(line, "  # ")
-		if comment == "" {
-			out.WriteString(convert(line))
-			continue
-		}
-		entry = fmt.Sprintf("%-*s", len(entry), convert(strings.TrimRight(entry, " ")))
-		out.WriteString(entry + "  # " + convert(comment))
-	}
-	return []byte(out.String())
-}
-
-// tapeNumber returns a length in mm as a number in units u. Inches are to a sixteenth, from
-// 4 in to a quarter, and in decimals where that is too coarse, as for the wall of a tube.
-func tapeNumber(text string, u units.Units) string {
-	const finest, quarter, long, coarse = 1.0 / 16, 0.25, 4, 0.05
-	mm, _ := strconv.ParseFloat(text, 64) // the pattern lets nothing else through
-	v, step := u.Of(mm), finest
-	if math.Abs(v) >= long {
-		step = quarter
-	}
-	if v > 0 {
-		v = max(v, finest)
-	}
-	if tape := math.Round(v/step) * step; u == units.Inch && math.Abs(tape-v) <= coarse*math.Abs(v) {
-		return units.Sixteenths(tape)
-	}
-	return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
 }
 
 func newDraw() *cobra.Command {

@@ -65,7 +65,7 @@ func begin(_ context.Context, q *request, _ *view) error {
 
 // example loads the worked example.
 func example(_ context.Context, q *request, v *view) error {
-	caseText, kitText := casefile.Starter()
+	caseText, kitText := casefile.Starter(q.Units)
 	q.open(string(caseText), string(kitText), "")
 	v.Notice = "This is a worked example with invented numbers: replace every one with your own."
 	return nil

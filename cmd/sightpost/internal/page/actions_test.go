@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/plots/units"
 )
 
 // upload sends files with the field for cases, as a browser does.
@@ -72,7 +73,7 @@ func TestFirstVisit(t *testing.T) {
 	if p.notice() != "Saved mine/case.yaml in the folder." {
 		t.Fatal(p.notice())
 	}
-	caseText, kitText := casefile.Starter()
+	caseText, kitText := casefile.Starter(units.MM)
 	for name, want := range map[string][]byte{"case.yaml": caseText, "kit.yaml": kitText} {
 		got, err := os.ReadFile(filepath.Join(folder, "mine", name))
 		if err != nil || !bytes.Equal(got, want) {
@@ -141,7 +142,7 @@ func TestSave(t *testing.T) {
 // TestUpload: a case from elsewhere comes with its kit, in any encoding.
 func TestUpload(t *testing.T) {
 	w := serve(t, t.TempDir())
-	caseText, kitText := casefile.Starter()
+	caseText, kitText := casefile.Starter(units.MM)
 	p := w.upload(fields{}, "upload", map[string]string{"C:\\cases\\mine.yaml": "\ufeff" + string(caseText), "kit.yaml": string(kitText)})
 	if p.value("text") != string(caseText) || !strings.Contains(p.text, `data-state="works"`) {
 		t.Errorf("the case does not work: %s", p.notice())

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/plots/units"
 )
 
 // odd is a case written in ways that a form can hardly show.
@@ -158,7 +159,7 @@ func TestUnreadableRecords(t *testing.T) {
 // kitOf returns the kit of the worked example with a post that ends at another height.
 func kitOf(t *testing.T, height string) string {
 	t.Helper()
-	_, kit := casefile.Starter()
+	_, kit := casefile.Starter(units.MM)
 	const from, to = "height: {from: 120 mm, to: ", " mm"
 	before, rest, ok := strings.Cut(string(kit), from)
 	_, after, closed := strings.Cut(rest, to)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/plots/units"
 )
 
 // write writes a file of a folder, and the folders on its way.
@@ -76,7 +77,7 @@ func TestKitInTheWay(t *testing.T) {
 		t.Errorf("written before the answer: %v", files)
 	}
 	holds(t, folder, "kit.yaml", other)
-	_, kit := casefile.Starter()
+	_, kit := casefile.Starter(units.MM)
 	if p.value("kit") != string(kit) {
 		t.Error("the page lost its kit")
 	}
@@ -116,7 +117,7 @@ func TestCaseInTheWay(t *testing.T) {
 // TestSaveElsewhere: a case that is saved in another folder goes on to name its kit.
 func TestSaveElsewhere(t *testing.T) {
 	folder := t.TempDir()
-	text, kit := casefile.Starter()
+	text, kit := casefile.Starter(units.MM)
 	write(t, folder, "a/b/case.yaml", strings.Replace(string(text), "kit: kit.yaml", "kit: ../kits/kit.yaml", 1))
 	write(t, folder, "a/kits/kit.yaml", string(kit))
 	w := serve(t, folder)
@@ -141,7 +142,7 @@ func TestSaveElsewhere(t *testing.T) {
 func TestKitWithoutPlace(t *testing.T) {
 	folder := t.TempDir()
 	w := serve(t, folder)
-	text, kit := casefile.Starter()
+	text, kit := casefile.Starter(units.MM)
 	outside := strings.Replace(string(text), "kit: kit.yaml", "kit: ../../kits/mine.yaml", 1)
 	p := w.upload(fields{}, "upload", map[string]string{"mine.yaml": outside, "k.yaml": string(kit)})
 	if !strings.Contains(p.text, `data-state="works"`) {
