@@ -59,8 +59,14 @@ func (j *Judge) share(limits []rowLimit) float64 {
 		to := low.Y + (high.Y-low.Y)*float64(b+1)/bands
 		area += quad.Fixed(width, from, to, points, nil, 1)
 	}
-	return min(1, area/all)
+	if part := area / all; part < 1-rounding {
+		return part
+	}
+	return 1
 }
+
+// rounding is what adding up whole rows may leave of them.
+const rounding = 1e-12
 
 // rowLimits returns the limits at one eye.
 func (j *Judge) rowLimits(screen frame.Pose, st *PostureInCarrier, eye Eye) []rowLimit {

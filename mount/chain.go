@@ -63,10 +63,8 @@ func (e *LimitError) Error() string {
 // belong to.
 func (c Chain) Moving() []Joint {
 	var moving []Joint
-	for _, j := range c.Joints {
-		if j.Motion != Fixed {
-			moving = append(moving, j)
-		}
+	for _, i := range c.MovingPlaces() {
+		moving = append(moving, c.Joints[i])
 	}
 	return moving
 }

@@ -2,7 +2,6 @@ package plots
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -119,13 +118,13 @@ func (s *scene) tilt() {
 	s.line(stroke(grey(0.45), 0.35, 2, 1.5), r2.Vec{X: plumb.X, Y: plumb.Y - 2*half}, r2.Vec{X: plumb.X, Y: plumb.Y + 2*half})
 }
 
-// tiltWords tells the tilt of a screen in chair axes.
+// tiltWords tells the tilt of a screen in chair axes, to half a degree as everywhere.
 func tiltWords(screen frame.Pose) string {
-	up := math.Asin(min(max(screen.Rot.Z.Z, -1), 1)) * 180 / math.Pi
+	up := math.Round(2*frame.Angle(math.Asin(min(max(screen.Rot.Z.Z, -1), 1))).Degrees()) / 2
 	if up < 0 {
-		return fmt.Sprintf("screen tilt %.1f° forward", -up)
+		return "screen tilt " + decimals(-up) + "° forward"
 	}
-	return fmt.Sprintf("screen tilt %.1f° back", up+0)
+	return "screen tilt " + decimals(up) + "° back"
 }
 
 // describe says the figure's numbers in words.

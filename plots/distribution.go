@@ -50,7 +50,7 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	return Figure{Plot: p, Size: size, Title: title, Desc: share + ". Margins of the simulations: " + strings.Join(h.told(" below ", h.units.Length), ", ") + "."}, nil
 }
 
-// percent prints a share, 0 to 1, so that only all is 100 % and only none is 0 %.
+// percent prints a share, 0 to 1, so that only all is 100% and only none is 0%.
 func percent(share float64) string {
 	v := share * 100
 	if v > 0 && v < 100 {

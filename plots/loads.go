@@ -198,7 +198,7 @@ func (d *loads) add(head string, row loadRow) {
 }
 
 // said says the numbers of a row, and what of it is used: rounded up, so that nothing
-// that fails is told as 100 %.
+// that fails is told as 100%.
 func (r *loadRow) said() string {
 	text := r.number(r.acts)
 	if r.times != 1 {

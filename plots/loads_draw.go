@@ -214,6 +214,6 @@ func (d *loads) scale(k *pen, foot vg.Length, at func(float64) vg.Length) {
 		k.put(at(v), base, 0.5, fmt.Sprintf("%.0f%%", 100*v))
 	}
 	k.c.StrokeLine2(stroke(ink, 1.2, 4, 2), at(1), foot-air/2, at(1), k.c.Max.Y-0.2*d.line())
-	text := "utilization: beyond 100 % slips, yields or is overloaded"
+	text := "utilization: beyond 100% slips, yields or is overloaded"
 	k.put(k.c.Max.X-air-saidColumn, base, 0, fitted(d.text, text, saidColumn))
 }

@@ -80,7 +80,10 @@ func startBrowser(t *testing.T) *chromium {
 		t.Skip("-short: no browser is started")
 	}
 	program, err := exec.LookPath("chromium")
-	if err != nil {
+	switch {
+	case err != nil && long():
+		t.Fatal(err)
+	case err != nil:
 		t.Skip("there is no chromium in PATH: the page is not tried in a browser")
 	}
 	profile, err := os.MkdirTemp("", "sightpost-browser")
