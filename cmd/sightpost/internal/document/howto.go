@@ -175,11 +175,11 @@ func (h *howTo) final(i int, what string) *Final {
 	switch {
 	case h.joints[i].Read != "":
 	case what == "elevation":
-		return newReading(elevation(h.frames[i].Rot.X), "the arm", [3]string{"level", "up", "down"})
+		return newReading(elevation(h.frames[i].Rot.X), "arm", [3]string{"level", "up", "down"})
 	case what == "tilt":
-		return newReading(h.at.TiltDeg, "the glass", [3]string{"upright", "back", "forward"})
+		return newReading(h.at.TiltDeg, "glass", [3]string{"upright", "back", "forward"})
 	case what == "roll":
-		return newReading(h.at.RollDeg, "the lower edge", [3]string{"level", "right end up", "right end down"})
+		return newReading(h.at.RollDeg, "lower edge", [3]string{"level", "right end up", "right end down"})
 	}
 	return nil
 }

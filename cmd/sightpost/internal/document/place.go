@@ -30,9 +30,9 @@ func (r *Report) screen() Section {
 	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Attitude.TopUpMM), Length(lead.Attitude.BottomUpMM)), "tape, from the floor")
 	s.Rows[1].Full = true
 	at := lead.Attitude
-	s.row("tilt", Turn{at.TiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, "inclinometer on the glass")
+	s.row("tilt", Turn{at.TiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, "inclinometer on glass")
 	s.row("rotation", Turn{at.RotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"}, "square, from above")
-	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, "inclinometer on the upper edge")
+	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, "inclinometer on upper edge")
 	s.row("eyes to the middle", Length(a.DistanceMM), "tape, from midway between the eyes")
 	if r.Mount != nil { // settings say how to get there
 		for i := range s.Rows {
@@ -93,12 +93,12 @@ func (r *Report) plate(i int) Row {
 	set := &r.Mount.Settings[i]
 	part, turn, _ := strings.Cut(set.Name, ".")
 	at := r.lead().Attitude
-	what, value, how := "tilt", Turn{at.TiltDeg, "0°", "back", "forward"}, "inclinometer on the glass; loaded"
+	what, value, how := "tilt", Turn{at.TiltDeg, "0°", "back", "forward"}, "inclinometer on glass; loaded"
 	switch turn {
 	case "lean":
 		what, value, how = "rotation", Turn{at.RotationDeg, "0°", "left", "right"}, "square, from above; 0° faces straight back"
 	case "spin":
-		what, value, how = "roll", Turn{at.RollDeg, "0°", "right end up", "right end down"}, "inclinometer on the lower edge; loaded"
+		what, value, how = "roll", Turn{at.RollDeg, "0°", "right end up", "right end down"}, "inclinometer on lower edge; loaded"
 	}
 	var s Section
 	s.row(strconv.Itoa(i+1), settingName(part)+" "+what, value, "", "", how)

@@ -35,8 +35,8 @@ func TestPlusIsAsSaid(t *testing.T) {
 				// seen against the tube, which runs away from the person
 				"+ is counterclockwise, from the far end": before.Rot.X.Z - after.Rot.X.Z,
 				"+ is clockwise, from the far end":        after.Rot.X.Z - before.Rot.X.Z,
-				"inclinometer on the arm":                 after.At.Z - before.At.Z,
-				"inclinometer on the glass":               after.Rot.Z.Z - before.Rot.Z.Z,
+				"inclinometer on arm":                     after.At.Z - before.At.Z,
+				"inclinometer on glass":                   after.Rot.Z.Z - before.Rot.Z.Z,
 			}
 			for words, grows := range moves {
 				if !strings.Contains(how, words) {
