@@ -48,6 +48,9 @@ var drawn = map[string]bool{"upright-adult": true, "tilt-two-postures": true}
 // first, the smallest clearance and the parked position.
 var told = []string{"\nWEIGHT ", "he screen sinks ", " of slip torque", "\nCLEARANCES ", "\nPARKED POSITION "}
 
+// mostLines is how long the text of a case with one posture may be.
+const mostLines = 60
+
 // run runs the program in this process and returns what it printed.
 func run(t *testing.T, args ...string) (code int, stdout, stderr string) {
 	t.Helper()
@@ -76,6 +79,12 @@ func TestShippedCases(t *testing.T) {
 			for _, words := range told {
 				if !strings.Contains(full, words) {
 					t.Errorf("the text lacks %q", words)
+				}
+			}
+			for _, u := range []string{"mm", "in"} {
+				_, short, _ := run(t, "solve", file, "--units", u)
+				if n := strings.Count(short, "\n"); n > mostLines && strings.Count(short, " required ") < 2 {
+					t.Errorf("in %s it takes %d lines for one posture, want %d at most", u, n, mostLines)
 				}
 			}
 			golden := filepath.Join(goldens, name)
