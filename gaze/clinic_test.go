@@ -33,7 +33,7 @@ func clinicTrials(t *testing.T) int {
 // TestClinic places screens for many invented people, in up to three postures,
 // and confirms each answer by other means: the aim is within its ranges, a
 // positive margin holds for points of the ellipsoid of movement and of a ball
-// about it, and what is called tightest is lost soon after. Each trial has random
+// about it, and what is called limiting is lost soon after. Each trial has random
 // numbers of its own, so that one can be run again alone.
 func TestClinic(t *testing.T) {
 	trials := clinicTrials(t)

@@ -38,7 +38,7 @@ func ExamplePreferredGaze() {
 	// 23° 16°
 }
 
-// The tightest condition of a screen set by eye, in plain words.
+// The limiting condition of a screen set by eye, in plain words.
 func ExampleJudge_Margin() {
 	scene, device := inventedScene(), inventedDevice()
 	st := scene.InCarrier(scene.Measured.AsMeasured("measured"))
@@ -49,8 +49,8 @@ func ExampleJudge_Margin() {
 		Rot: frame.FromAxes(r3.Vec{Y: -1}, r3.Vec{Z: 1}),
 		At:  r3.Add(st.Head.At, r3.Vec{X: 560, Z: -60}),
 	}
-	mm, tightest := judge.Margin(screen, &st)
-	fmt.Printf("%.1f mm: %v\n", mm, tightest)
+	mm, limiting := judge.Margin(screen, &st)
+	fmt.Printf("%.1f mm: %v\n", mm, limiting)
 	// Output:
 	// 45.8 mm: left eye too near
 }

@@ -129,7 +129,7 @@ func TestMarginKeepsMovementAndBall(t *testing.T) {
 }
 
 // TestMarginIsUsedUp: the point of ellipsoid and ball that lies furthest against
-// the tightest condition breaks it as soon as the margin is exceeded. With
+// the limiting condition breaks it as soon as the margin is exceeded. With
 // several semi-axes the point is looked for among many, not by a formula.
 func TestMarginIsUsedUp(t *testing.T) {
 	draw := newDrawing(4)
@@ -312,7 +312,7 @@ func TestMonotone(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				// Off the target one condition alone is the tightest.
+				// Off the target one condition alone limits.
 				off := r3.Scale(draw.between(0, 60), draw.unit())
 				margin := func() float64 {
 					st := scene.InCarrier(scene.Measured.AsMeasured("measured")).Moved(off)

@@ -81,7 +81,7 @@ type Target struct {
 	Pose frame.Pose
 	// Score is the margin less the costs of the aim (mm).
 	Score float64
-	// MarginMM is the least margin over the postures, Tightest its condition and
+	// MarginMM is the least margin over the postures, Limiting its condition and
 	// PostureInCarrier the place of the posture it belongs to.
 	MarginMM float64
 	Limiting Condition

@@ -205,7 +205,7 @@ func (sw *sweeping) fill(ctx context.Context, out *CarriedCurve, s PostureSweep)
 		if math.IsNaN(mm) || math.IsInf(mm, 0) {
 			return fmt.Errorf("%w: the margin is not a number", fit.ErrJob)
 		}
-		out.Points = append(out.Points, Sample{At: v, MarginMM: mm, Tightest: c})
+		out.Points = append(out.Points, Sample{At: v, MarginMM: mm, Limiting: c})
 	}
 	present := sw.variable.Of(sw.posture)
 	failure, fails, err := sw.failure(present)

@@ -47,7 +47,7 @@ type Curve struct {
 type Sample struct {
 	At       float64 // mm, or radians of a turn
 	MarginMM float64
-	Tightest gaze.Condition // the one with the least margin
+	Limiting gaze.Condition // the one with the least margin
 }
 
 // MarginSweep samples the margin at n places of the screen, spread evenly over
@@ -84,8 +84,8 @@ func MarginSweep(r *fit.Result, over Motion, n int) (*Sweep, error) {
 		here := r.Postures[i].Held.Mul(screen.Inverse()) // by how much it sags otherwise than in the leading posture
 		for k := range c.Samples {
 			at := low + (high-low)*float64(k)/float64(n-1)
-			mm, tightest := judge.Margin(here.Mul(moved(screen, eyes, over, at)), &r.Postures[i].InCarrier)
-			c.Samples[k] = Sample{At: at, MarginMM: mm, Tightest: tightest}
+			mm, limiting := judge.Margin(here.Mul(moved(screen, eyes, over, at)), &r.Postures[i].InCarrier)
+			c.Samples[k] = Sample{At: at, MarginMM: mm, Limiting: limiting}
 		}
 		s.Curves = append(s.Curves, c)
 	}

@@ -56,10 +56,10 @@ func TestMarginSweep(t *testing.T) {
 			t.Fatalf("%d curves, leading %q", len(s.Curves), s.Leading)
 		}
 		for i, at := range []int{0, 2} {
-			want, tightest := judge.Margin(r.Postures[at].Held, &r.Postures[at].InCarrier)
+			want, limiting := judge.Margin(r.Postures[at].Held, &r.Postures[at].InCarrier)
 			got := s.Curves[i].Samples[20]
-			if math.Abs(got.MarginMM-want) > sweepTolMM || got.Tightest != tightest || math.Abs(got.At-s.Chosen) > sweepTolMM {
-				t.Errorf("motion %d, %s: %+v, want margin %v at %v, %v", over, s.Curves[i].Posture.Name, got, want, s.Chosen, tightest)
+			if math.Abs(got.MarginMM-want) > sweepTolMM || got.Limiting != limiting || math.Abs(got.At-s.Chosen) > sweepTolMM {
+				t.Errorf("motion %d, %s: %+v, want margin %v at %v, %v", over, s.Curves[i].Posture.Name, got, want, s.Chosen, limiting)
 			}
 		}
 		first, last := s.Curves[0].Samples[0], s.Curves[0].Samples[40]
@@ -78,10 +78,10 @@ func TestMarginSweepKnowsDistance(t *testing.T) {
 		t.Fatal(err)
 	}
 	samples := s.Curves[0].Samples
-	if k := samples[0].Tightest.Kind; samples[0].MarginMM >= 0 || k != gaze.TooNear {
+	if k := samples[0].Limiting.Kind; samples[0].MarginMM >= 0 || k != gaze.TooNear {
 		t.Errorf("nearest: %+v, want too near", samples[0])
 	}
-	if k := samples[100].Tightest.Kind; samples[100].MarginMM >= 0 || k != gaze.TooFar {
+	if k := samples[100].Limiting.Kind; samples[100].MarginMM >= 0 || k != gaze.TooFar {
 		t.Errorf("farthest: %+v, want too far", samples[100])
 	}
 }

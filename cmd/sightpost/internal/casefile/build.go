@@ -123,7 +123,7 @@ func posture(p, measured *node) gaze.Posture {
 
 func newPreferences(p *node) fit.Preferences {
 	rates := p.get("rates")
-	wish := fit.Preferences{
+	pref := fit.Preferences{
 		Rates: gaze.Rates{
 			GazePerDegree: rates.number("gaze"), FacingPerDegree: rates.number("facing"),
 			RollPerDegree: rates.number("roll"), DistancePerMM: rates.number("distance"),
@@ -131,9 +131,9 @@ func newPreferences(p *node) fit.Preferences {
 		FaceMM: p.number("face_clearance"), MarginMM: p.number("margin"),
 	}
 	if p.word("roll_follows") == "level" {
-		wish.Upright = gaze.WithLevel
+		pref.Upright = gaze.WithLevel
 	}
-	low, high := &wish.Ranges.Low, &wish.Ranges.High
+	low, high := &pref.Ranges.Low, &pref.Ranges.High
 	low.DistanceMM, high.DistanceMM = p.span("ranges.distance")
 	for key, ends := range map[string][2]*frame.Angle{
 		"gaze_left":    {&low.Left, &high.Left},
@@ -145,7 +145,7 @@ func newPreferences(p *node) fit.Preferences {
 		from, to := p.span("ranges." + key)
 		*ends[0], *ends[1] = frame.Angle(from)*frame.Degree, frame.Angle(to)*frame.Degree
 	}
-	return wish
+	return pref
 }
 
 func keepClear(k *node, scene gaze.Scene) fit.KeepClear {

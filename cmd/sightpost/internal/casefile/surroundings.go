@@ -71,11 +71,11 @@ func (r *reader) clear(c *Case, k kept) {
 // nearestEye returns the eye that is nearer to k in posture p, and its distance
 // (mm), negative within.
 func nearestEye(s gaze.Scene, k fit.KeepClear, p gaze.Posture) (eye gaze.Eye, mm float64) {
-	stance := s.InCarrier(p)
+	there := s.InCarrier(p)
 	shape := k.Shape.Moved(k.Pose(s, p))
 	mm = math.Inf(1)
 	for _, e := range []gaze.Eye{gaze.LeftEye, gaze.RightEye} {
-		if gap := space.FromPoint(stance.Carrier.Apply(stance.Eyes[e]), shape).MM; gap < mm {
+		if gap := space.FromPoint(there.Carrier.Apply(there.Eyes[e]), shape).MM; gap < mm {
 			eye, mm = e, gap
 		}
 	}
@@ -169,7 +169,7 @@ func (r *reader) passage(f *node) fit.Passage {
 	}
 }
 
-// aboutSense reports a joint that cannot swing the mount aside.
+// aboutSense reports a joint that cannot swing the mount clear.
 func (r *reader) aboutSense(c *Case) {
 	about := c.form.get("passage.about")
 	if about == nil || c.Job.Passage.About != "" {

@@ -29,12 +29,12 @@ func alone(ctx context.Context, before, after Assessment) (*document.PersonEffec
 	}
 	return &document.PersonEffect{
 		BeforeMM: micrometre(before.Result.MarginMM()), AfterMM: micrometre(r.MarginMM()),
-		Limiting: tightest(r),
+		Limiting: limiting(r),
 	}, nil
 }
 
-// tightest says which posture has the least margin, and why.
-func tightest(r *fit.Result) string {
+// limiting says which posture has the least margin, and why.
+func limiting(r *fit.Result) string {
 	f := &r.Postures[r.LimitingPosture]
 	return f.Posture.Name + ", " + f.Limiting().String()
 }
@@ -65,7 +65,7 @@ func expect(ctx context.Context, before, after Assessment) (*document.Next, erro
 		}
 		if step == 1 {
 			margin := micrometre(r.MarginMM())
-			next.MarginMM, next.Limiting, next.Day = &margin, tightest(r), day.pace(days)
+			next.MarginMM, next.Limiting, next.Day = &margin, limiting(r), day.pace(days)
 		}
 		if after.Result.MarginMM() < wanted {
 			return next, nil
