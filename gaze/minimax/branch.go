@@ -167,7 +167,8 @@ func (s *branching) add(b box) {
 const mostCuts, worthCutting = 4, 0.9
 
 // cut takes off a box, side by side, what some row shows to be no better than the best
-// value or not allowed. It returns the least part that is left of a side, 0 if nothing is.
+// value or not allowed, and moves the rows to the middle of what is left. It returns the
+// least part that is left of a side, 0 if nothing is.
 func (s *branching) cut(mid, half []float64) float64 {
 	n := len(mid)
 	s.low, s.high = append(s.low[:0], half...), append(s.high[:0], half...)
@@ -200,8 +201,12 @@ func (s *branching) cut(mid, half []float64) float64 {
 		if h > 0 {
 			left = min(left, (s.high[k]-s.low[k])/(2*h))
 		}
-		mid[k] += (s.low[k] + s.high[k]) / 2
+		shift := (s.low[k] + s.high[k]) / 2
+		mid[k] += shift
 		half[k] = (s.high[k] - s.low[k]) / 2
+		for i := range s.rows.value {
+			s.rows.value[i] += shift * s.rows.grad[i*n+k]
+		}
 	}
 	return max(left, math.SmallestNonzeroFloat64)
 }

@@ -3,6 +3,7 @@ package minimax_test
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"sightpost/gaze/minimax"
@@ -134,5 +135,53 @@ func TestBranchTakesLinearRowsWhole(t *testing.T) {
 	b.Above = func([]float64, []float64, *minimax.Rows) float64 { return 5 }
 	if found := b.Maximise(ended, math.Inf(-1)); found.Boxes != 1 || found.Bound < 5 {
 		t.Errorf("ended at once: %d boxes, bound %v; want 1 and at least 5", found.Boxes, found.Bound)
+	}
+}
+
+// TestBranchBoundsWhatACutLeaves: the least of linear rows, some of which cut a little off
+// one side of the box, is never above the bound. One box is the answer, and the greatest
+// value is found again on a fine grid.
+func TestBranchBoundsWhatACutLeaves(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 9))
+	cut := 0
+	for trial := range 300 {
+		var rows [4][3]float64 // value and slopes
+		for i := range rows {
+			rows[i] = [3]float64{rng.Float64(), 2*rng.Float64() - 1, 2*rng.Float64() - 1}
+		}
+		least := func(x []float64) float64 {
+			v := math.Inf(1)
+			for _, r := range rows {
+				v = min(v, r[0]+r[1]*x[0]+r[2]*x[1])
+			}
+			return v
+		}
+		const steps = 100
+		best := math.Inf(-1)
+		for i := range steps + 1 {
+			for k := range steps + 1 {
+				best = max(best, least([]float64{2*float64(i)/steps - 1, 2*float64(k)/steps - 1}))
+			}
+		}
+		known := best - 0.6*rng.Float64()
+		b := minimax.Branch{
+			Lower: []float64{-1, -1}, Upper: []float64{1, 1}, Split: widest, Enough: math.Inf(1), Gap: 1e-5, Boxes: 1,
+			Above: func(mid, half []float64, out *minimax.Rows) float64 {
+				if half[0] < 1 || half[1] < 1 {
+					cut++
+				}
+				for _, r := range rows {
+					out.Least(r[0]+r[1]*mid[0]+r[2]*mid[1], []float64{r[1], r[2]})
+				}
+				return math.Inf(1)
+			},
+			Value: func([]float64) float64 { return math.Inf(-1) },
+		}
+		if found := b.Maximise(t.Context(), known); found.Bound < best {
+			t.Errorf("trial %d: bound %v, but %v is reached", trial, found.Bound, best)
+		}
+	}
+	if cut == 0 {
+		t.Error("nothing was cut: the test tries too little")
 	}
 }
