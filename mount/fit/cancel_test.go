@@ -14,12 +14,16 @@ import (
 // context, and leaves no goroutine behind.
 func TestSolveEndsWithItsContext(t *testing.T) {
 	const soon = 100 * time.Millisecond // generous: the longest single step takes some 20 ms
-	for name, job := range map[string]*fit.Job{"adult": adult(), "knee in the way": kneeInTheWay()} {
+	const places = 20                   // all along the work
+	for name, job := range map[string]*fit.Job{"adult": adult(), "knee in the way": kneeInTheWay(), "out of reach": shortPost()} {
+		began := time.Now()
 		if _, err := fit.Solve(t.Context(), job); err != nil {
 			t.Fatal(err)
 		}
+		whole := time.Since(began)
 		before := runtime.NumGoroutine()
-		for _, after := range []time.Duration{0, time.Millisecond, 5 * time.Millisecond, 20 * time.Millisecond, 80 * time.Millisecond} {
+		for k := range places {
+			after := whole * time.Duration(k) / places
 			ctx, cancel := context.WithTimeout(t.Context(), after)
 			_, err := fit.Solve(ctx, job)
 			deadline, _ := ctx.Deadline()

@@ -62,17 +62,26 @@ func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingS
 	if err != nil {
 		return nil, err
 	}
+	best, err := s.workingFirst(search)
+	if err != nil {
+		return nil, err
+	}
+	return t.leastCost(s, best), nil
+}
+
+// workingFirst is the same, whatever the settings cost.
+func (s *settingSearch) workingFirst(search func(*settingSearch) (mount.Settings, error)) (mount.Settings, error) {
 	best, err := search(s)
 	if err != nil || s.works(best) {
-		return t.leastCost(s, best), err
+		return best, err
 	}
 	rates := s.problem.Rates
 	s.problem.Rates = gaze.TieBreak(rates)
 	widest, err := search(s)
 	if err != nil || !s.works(widest) {
-		return t.leastCost(s, widest), err
+		return widest, err
 	}
-	floor := t.request.WantedMM
+	floor := s.b.request.WantedMM
 	s.problem.Rates, s.problem.Floor = rates, &floor
 	works := minimax.Solution{X: widest}
 	for _, from := range [2]mount.Settings{widest, best} {
@@ -84,7 +93,7 @@ func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingS
 			works = sol
 		}
 	}
-	return t.leastCost(s, works.X), nil
+	return works.X, nil
 }
 
 // leastCost returns the least costly settings of those that put the screen where given ones
