@@ -28,7 +28,7 @@ type label struct {
 // a drawing cannot hold.
 func legible(text string) string {
 	return strings.TrimSpace(strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || r > 0xFFFF || r == utf8.RuneError {
+		if unicode.IsControl(r) || r >= utf8.RuneError {
 			return ' '
 		}
 		return r
