@@ -1,6 +1,10 @@
 package tolerance_test
 
-import "sightpost/mount/fit/internal/fittest"
+import (
+	"os"
+
+	"sightpost/mount/fit/internal/fittest"
+)
 
 const (
 	degree = fittest.Degree
@@ -17,3 +21,11 @@ var (
 	adult, tilted, stiff  = fittest.Adult, fittest.Tilted, fittest.Stiff
 	gripped, kneeInTheWay = fittest.Gripped, fittest.KneeInTheWay
 )
+
+// trials returns how many random jobs are tried of as many as with SIGHTPOST_LONG: half.
+func trials(long int) int {
+	if os.Getenv("SIGHTPOST_LONG") != "" {
+		return long
+	}
+	return long / 2
+}
