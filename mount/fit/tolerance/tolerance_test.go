@@ -224,7 +224,7 @@ func TestToleranceByBruteForce(t *testing.T) {
 			}
 		}
 	}
-	if compared < 2*trials(26) {
+	if compared < 2*trials(25) {
 		t.Errorf("only %d ends were compared", compared)
 	}
 }
