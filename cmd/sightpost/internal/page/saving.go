@@ -63,12 +63,13 @@ func (s *Server) saveCase(_ context.Context, q *request, v *view) error {
 		ask.Name, v.Replace = name, ask
 		return fmt.Errorf("%s: %w", strings.Join(ask.Over, ", "), errThere)
 	}
+	sum := ""
 	for _, f := range files {
-		if q.Disk, err = s.save(f); err != nil {
+		if sum, err = s.save(f); err != nil {
 			return err
 		}
 	}
-	q.At = name // the case is the last of them
+	q.At, q.Disk = name, sum // the case is the last of them
 	if len(files) > 1 {
 		q.Kit, q.KitAt = "", "" // the page has it from the folder now
 	}
