@@ -2,7 +2,6 @@ package casefile
 
 import (
 	"cmp"
-	_ "embed" // the starter files
 	"encoding/json"
 	"fmt"
 	"strings"

@@ -138,10 +138,10 @@ func (r *reader) axesSense(f *node) {
 // once its own distances are in order.
 func (r *reader) distanceSense(f *node) {
 	near, far := f.get("tracker.near"), f.get("tracker.far")
-	if !near.ok() || !far.ok() || near.Low >= far.Low {
+	if !far.ok() || near.ok() && near.Low >= far.Low {
 		return
 	}
-	if d := f.get("preferences.ranges.distance"); d.ok() && (d.Low > far.Low || d.High < near.Low) {
+	if d := f.get("preferences.ranges.distance"); d.ok() && near.ok() && (d.Low > far.Low || d.High < near.Low) {
 		r.senseless(d.at, quoted(d.text), "a range that meets the tracker's, "+near.text+" to "+far.text)
 	}
 	if face := f.get("preferences.face_clearance"); face.ok() && face.Low >= far.Low {
