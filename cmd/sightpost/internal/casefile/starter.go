@@ -58,15 +58,18 @@ func inUnits(text string, u units.Units) []byte {
 func tapeNumber(text string, u units.Units) string {
 	const finest, quarter, long, coarse = 1.0 / 16, 0.25, 4, 0.05
 	mm, _ := strconv.ParseFloat(text, 64) // the pattern lets nothing else through
-	v, step := u.Of(mm), finest
-	if math.Abs(v) >= long {
-		step = quarter
-	}
-	if v > 0 {
-		v = max(v, finest)
-	}
-	if tape := math.Round(v/step) * step; u == units.Inch && math.Abs(tape-v) <= coarse*math.Abs(v) {
-		return units.Sixteenths(tape)
+	v := u.Of(mm)
+	if u == units.Inch {
+		step := finest
+		if math.Abs(v) >= long {
+			step = quarter
+		}
+		if v > 0 {
+			v = max(v, finest)
+		}
+		if tape := math.Round(v/step) * step; math.Abs(tape-v) <= coarse*math.Abs(v) {
+			return units.Sixteenths(tape)
+		}
 	}
 	return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
 }
