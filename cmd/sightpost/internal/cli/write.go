@@ -97,10 +97,13 @@ works with them. Without --set or --settings, the settings are those that solve 
 	c.Flags().BoolVar(&c.force, "force", false, "overwrite a file that exists")
 	c.addSettings()
 	c.PreRunE = func(*cobra.Command, []string) error {
-		if as != "urdf" && as != "csv" {
+		switch as {
+		case "urdf", "csv":
+			return nil
+		case "":
 			return errors.New("export needs --as urdf or --as csv")
 		}
-		return nil
+		return fmt.Errorf("--as %q: export needs --as urdf or --as csv", as)
 	}
 	c.RunE = c.onCase(func(p *answer.Placed) error {
 		text, err := exported(p, as)
