@@ -1,10 +1,12 @@
 package answer
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"slices"
+	"sync/atomic"
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
@@ -32,6 +34,8 @@ type Placed struct {
 	Kind   document.Kind
 	Stand  AsFound
 	Result *fit.Result
+
+	bound atomic.Pointer[fit.Bound] // of a refusal, once it was proved
 }
 
 // Place works a case out. With settings the screen is where they hold it, without
@@ -59,19 +63,25 @@ func (p *Placed) Prove(ctx context.Context, boxes int, watch func(boundMM float6
 		return nil
 	}
 	b, err := fit.Prove(ctx, p.Result, boxes, watch)
-	p.Result.Bound = &b
+	if err == nil {
+		p.bound.Store(&b)
+	}
 	return err
 }
 
 // Report returns the report of p, a refusal with what a moment's proof bounds unless more
-// was asked for before.
-func (p *Placed) Report() (*document.Report, error) {
-	if p.Result.Bound == nil {
-		if err := p.Prove(context.Background(), fit.ProofBoxes, nil); err != nil {
-			return nil, err
+// was asked for before. Several may ask for it at the same time: p.Result stays as it is.
+func (p *Placed) Report(ctx context.Context) (*document.Report, error) {
+	r := *p.Result
+	if r.Bound = p.bound.Load(); r.Bound == nil && p.Kind == document.Solve && r.Unmet() {
+		b, err := fit.Prove(ctx, p.Result, fit.ProofBoxes, nil)
+		if err = cmp.Or(err, ctx.Err()); err != nil {
+			return nil, err // a proof that was given up bounds less
 		}
+		r.Bound = &b
+		p.bound.Store(&b)
 	}
-	return document.New(p.Kind, p.Case.Case, p.Result)
+	return document.New(p.Kind, p.Case.Case, &r)
 }
 
 // Sheet returns the setup sheet of p and its report. Version is that of the program.

@@ -16,10 +16,10 @@ import (
 
 // Record returns the record of p: of a code, on a day, by a version of the program,
 // with a note.
-func (p *Placed) Record(code string, d record.Day, version, note string) (*record.Record, error) {
+func (p *Placed) Record(ctx context.Context, code string, d record.Day, version, note string) (*record.Record, error) {
 	text, errText := record.Plain(p.Text)
 	kit, errKit := record.Plain(p.KitText)
-	rep, err := p.Report()
+	rep, err := p.Report(ctx)
 	if err := cmp.Or(errText, errKit, err); err != nil {
 		return nil, err
 	}
@@ -43,7 +43,7 @@ func Filed(ctx context.Context, r *record.Record) (*document.Document, error) {
 		return nil, err
 	}
 	p.Kind = r.Kind
-	rep, err := p.Report()
+	rep, err := p.Report(ctx)
 	if err != nil {
 		return nil, err
 	}

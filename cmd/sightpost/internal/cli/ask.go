@@ -26,7 +26,7 @@ setting by --set, by --settings, or both; --set wins.`,
 	c.addAnswer("result")
 	c.needSettings()
 	c.RunE = c.onCase(func(p *answer.Placed) error {
-		rep, err := p.Report()
+		rep, err := p.Report(c.Context())
 		if err != nil {
 			return err
 		}

@@ -105,7 +105,7 @@ digits and the marks - _ . The folder must exist.`,
 		if err := record.CheckCode(code); err != nil {
 			return withHint(err, "choose the code to file it under by --code")
 		}
-		r, err := p.Record(code, day, version(), note)
+		r, err := p.Record(c.Context(), code, day, version(), note)
 		if err != nil {
 			return err
 		}

@@ -117,7 +117,7 @@ func (c *solve) solved(name, folder string, several bool) outcome {
 	if err := c.proveUnmet(p); err != nil {
 		return outcome{err: err}
 	}
-	rep, err := p.Report()
+	rep, err := p.Report(c.Context())
 	if err != nil {
 		return outcome{err: err}
 	}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -106,7 +107,7 @@ works with them. Without --set or --settings, the settings are those that solve 
 		return fmt.Errorf("--as %q: export needs --as urdf or --as csv", as)
 	}
 	c.RunE = c.onCase(func(p *answer.Placed) error {
-		text, err := exported(p, as)
+		text, err := exported(c.Context(), p, as)
 		if err != nil {
 			return err
 		}
@@ -122,7 +123,7 @@ works with them. Without --set or --settings, the settings are those that solve 
 }
 
 // exported returns the mount of p as "urdf" or "csv".
-func exported(p *answer.Placed, as string) ([]byte, error) {
+func exported(ctx context.Context, p *answer.Placed, as string) ([]byte, error) {
 	set := p.Result.Set
 	if set == nil {
 		return nil, fmt.Errorf("%s: the case has no mount to export", p.Label)
@@ -132,7 +133,7 @@ func exported(p *answer.Placed, as string) ([]byte, error) {
 		err := set.Chain.WriteURDF(&text, p.Label)
 		return text.Bytes(), err
 	}
-	rep, err := p.Report()
+	rep, err := p.Report(ctx)
 	if err != nil {
 		return nil, err
 	}

@@ -52,7 +52,7 @@ func (s *Server) made(ctx context.Context, q *request) (reply, error) {
 		}
 		return reply{name: f.Name + "." + format, data: files[0]}, nil
 	}
-	rep, err := p.Report()
+	rep, err := p.Report(ctx)
 	if err != nil {
 		return reply{}, err
 	}

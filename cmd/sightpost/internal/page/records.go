@@ -102,7 +102,7 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	if err := record.CheckCode(code); err != nil {
 		return err
 	}
-	r, err := w.placed.Record(code, day, s.opt.Version, note)
+	r, err := w.placed.Record(ctx, code, day, s.opt.Version, note)
 	if err != nil {
 		return err
 	}

@@ -142,7 +142,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, told bool) error
 		if err := v.draw(); err != nil || !told {
 			return err
 		}
-		return v.tell()
+		return v.tell(ctx)
 	})
 }
 
@@ -192,8 +192,8 @@ func (v *view) headline() {
 }
 
 // tell fills in the answer in words and the setup sheet.
-func (v *view) tell() error {
-	rep, err := v.Placed.Report()
+func (v *view) tell(ctx context.Context) error {
+	rep, err := v.Placed.Report(ctx)
 	if err != nil {
 		return err
 	}
