@@ -31,9 +31,9 @@ func (s AsFound) Given() bool { return len(s.Settings) > 0 }
 // Placed is a case and where its screen is.
 type Placed struct {
 	*Case
-	Kind   document.Kind
-	Stand  AsFound
-	Result *fit.Result
+	Kind    document.Kind
+	AsFound AsFound
+	Result  *fit.Result
 
 	bound atomic.Pointer[fit.Bound] // of a refusal, once it was proved
 }
@@ -41,7 +41,7 @@ type Placed struct {
 // Place works a case out. With settings the screen is where they hold it, without
 // any where it should.
 func (c *Case) Place(ctx context.Context, s AsFound) (*Placed, error) {
-	p := &Placed{Case: c, Stand: s}
+	p := &Placed{Case: c, AsFound: s}
 	var err error
 	if s.Given() {
 		p.Kind = document.Check

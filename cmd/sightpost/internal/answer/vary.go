@@ -134,8 +134,8 @@ func (p *Placed) separate(ctx context.Context) (*tolerance.SinglePostureSetups, 
 		return nil, nil
 	}
 	job := p.Job
-	if p.Stand.Side != "" {
-		at, err := Mounting(&job, p.Stand.Side)
+	if p.AsFound.Side != "" {
+		at, err := Mounting(&job, p.AsFound.Side)
 		if err != nil {
 			return nil, err
 		}

@@ -158,14 +158,14 @@ func (s *Server) byMeasures(_ context.Context, q *request, _ *view) error {
 	return q.edit(d, err)
 }
 
-// takeSettings takes the best settings for the measures as they are for those that
-// stand.
+// takeSettings takes the best settings for the measures as they are for those on the
+// mount.
 func (s *Server) takeSettings(ctx context.Context, q *request, v *view) error {
 	if q.wrong != nil {
 		return q.wrong
 	}
 	st := q.state
-	st.Stands = false
+	st.AsFound = false
 	w, err := s.work(ctx, &st)
 	if err != nil {
 		return err
@@ -177,7 +177,7 @@ func (s *Server) takeSettings(ctx context.Context, q *request, v *view) error {
 	for _, set := range st.mounted(w).Settings {
 		q.Settings = append(q.Settings, answer.Entry{Name: set.Path, Value: set.Assumed})
 	}
-	q.Stands = true
+	q.AsFound = true
 	q.Side = w.placed.Result.Set.Side.String()
 	v.Notice = "The computed settings are now entered as the settings as found."
 	return nil
@@ -193,7 +193,7 @@ func readSettings(_ context.Context, q *request, v *view) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", given[0].Name, err)
 	}
-	q.Settings, q.Stands = entries, true
+	q.Settings, q.AsFound = entries, true
 	v.Notice = fmt.Sprintf("Entered the settings from %s.", given[0].Name)
 	return nil
 }

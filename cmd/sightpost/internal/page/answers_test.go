@@ -72,7 +72,7 @@ func TestMarginInUnits(t *testing.T) {
 	w := serve(t, shipped)
 	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
 	f := p.state()
-	f["stands"] = "yes"
+	f["as-found"] = "yes"
 	for _, name := range p.names {
 		if strings.HasPrefix(name, "s:") {
 			f[name] = p.value(name)
@@ -109,7 +109,7 @@ func TestMarginWanted(t *testing.T) {
 	w := serve(t, shipped)
 	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
 	f := p.whole()
-	f["stands"] = "yes"
+	f["as-found"] = "yes"
 	for _, name := range p.names {
 		if strings.HasPrefix(name, "s:") {
 			f[name] = p.value(name)

@@ -38,7 +38,7 @@ func accessible(t *testing.T, b *chromium) {
 	w.click(`button[value="job refit"]`)
 	w.click(`button[value="save"]`)
 	w.click(`button[value="save"]`) // asks whether to replace, or says that it did
-	a.look("settings that stand, a job, inches", true)
+	a.look("settings as found, a job, inches", true)
 	w.click("#enlarge")
 	a.look("the drawing large", true)
 	w.click("#large .close")

@@ -76,25 +76,25 @@ func textKept(t *testing.T, b *chromium) {
 	}
 }
 
-// standKept has settings as found, and then slips in a measure.
-func standKept(t *testing.T, b *chromium) {
+// settingsKept has settings as found, and then slips in a measure.
+func settingsKept(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, false)
 	w.example()
 	w.click(`button[value="take"]`)
-	settings := `JSON.stringify([...document.querySelectorAll("[name^='s:'], [name=stands]")].map((f) => [f.name, f.value]).sort())`
+	settings := `JSON.stringify([...document.querySelectorAll("[name^='s:'], [name='as-found']")].map((f) => [f.name, f.value]).sort())`
 	was := ask[string](w, settings)
 	w.set("e-measured-eyes-up", "high")
 	w.set("units", "cm") // shows the whole page again
 	if now := ask[string](w, settings); now != was {
-		t.Errorf("during a slip the mount stands at %s, not %s", now, was)
+		t.Errorf("during a slip the mount is set to %s, not %s", now, was)
 	}
 	w.set("e-measured-eyes-up", "118")
 	if now := ask[string](w, settings); now != was {
-		t.Errorf("after a slip the mount stands at %s, not %s", now, was)
+		t.Errorf("after a slip the mount is set to %s, not %s", now, was)
 	}
-	if !ask[bool](w, `document.querySelector("[name=stands]").checked`) {
-		t.Error("after a slip the settings do not stand any more")
+	if !ask[bool](w, `document.querySelector("[name='as-found']").checked`) {
+		t.Error("after a slip the settings are no longer those as found")
 	}
 }
 

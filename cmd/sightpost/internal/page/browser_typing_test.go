@@ -73,7 +73,7 @@ func wholePageWins(t *testing.T, b *chromium) {
 	time.Sleep(time.Second) // for what is late
 	w.settled()
 	if said := w.text("#part-answer"); said != example {
-		t.Error("under the form there stands what was asked for before another case was opened")
+		t.Error("under the form there is what was asked for before another case was opened")
 	}
 	w.do(chromedp.Evaluate[chromedp.Void](`{
 		` + typing("units", "cm") + typing("e-screen-mass", "1.9") + typing("e-measured-eyes-up", "1200") + `
@@ -217,7 +217,7 @@ func errorsBeside(t *testing.T, b *chromium) {
 		w.set(tt.id, tt.typed)
 		said := w.text("#" + tt.id + "-problem")
 		if !strings.Contains(said, tt.words) {
-			t.Errorf("%s: beside %q stands %q, want %q in it", tt.id, tt.typed, said, tt.words)
+			t.Errorf("%s: beside %q there is %q, want %q in it", tt.id, tt.typed, said, tt.words)
 		}
 		state := ask[struct{ Value, Invalid, Told string }](w, fmt.Sprintf(`(() => {
 			const f = document.getElementById(%q);

@@ -28,27 +28,27 @@ func undone(t *testing.T, b *chromium) {
 	}
 }
 
-// undoneStand takes settings, undoes that, and brings them again: the mount then stands
-// as it did, and the page says which settings it judges.
-func undoneStand(t *testing.T, b *chromium) {
+// undoneSettings takes settings, undoes that, and brings them again: the mount is then set
+// as before, and the page says which settings it judges.
+func undoneSettings(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, false)
 	w.example()
-	const stands, set = `document.querySelector("[name=stands]").checked`, "s-post-height"
+	const asFound, set = `document.querySelector("[name='as-found']").checked`, "s-post-height"
 	w.click(`button[value="take"]`)
 	taken := w.value(set)
 	for _, step := range []struct {
 		press, height string
-		stands        bool
+		asFound       bool
 	}{{"", taken, true}, {"undo", "", false}, {"redo", taken, true}} {
 		if step.press != "" {
 			w.click("#" + step.press)
 		}
 		w.says("after "+step.press, map[string]string{set: step.height})
-		if got := ask[bool](w, stands); got != step.stands {
-			t.Errorf("after %s: the mount stands: %v", step.press, got)
+		if got := ask[bool](w, asFound); got != step.asFound {
+			t.Errorf("after %s: the settings are as found: %v", step.press, got)
 		}
-		if got := strings.HasPrefix(w.text(".verdict"), "With the settings as found: Tracks. "); got != step.stands {
+		if got := strings.HasPrefix(w.text(".verdict"), "With the settings as found: Tracks. "); got != step.asFound {
 			t.Errorf("after %s: the page says %q", step.press, w.text(".verdict"))
 		}
 	}

@@ -161,8 +161,8 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 	}
 	a := v.live(q.Number)
 	parts := []string{"status", "figure", "margin"}
-	if q.restands(v.Mounted) {
-		parts = append(parts, "stand")
+	if q.otherSettings(v.Mounted) {
+		parts = append(parts, "as-found")
 	}
 	for _, part := range parts {
 		if a.Parts[part], err = s.render(part, v); err != nil {

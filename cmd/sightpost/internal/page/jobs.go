@@ -140,8 +140,8 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 
 // refit finds the least to change of the settings as found.
 func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
-	if !q.Stands {
-		return nil, errNoneStands
+	if !q.AsFound {
+		return nil, errNotSet
 	}
 	margin, err := answer.WantedMargin(written(q.marginField(), strings.TrimSpace(q.Form.Get("margin")), q.Shown))
 	if err != nil {

@@ -112,14 +112,14 @@ func TestOrder(t *testing.T) {
 	}
 }
 
-// TestStands: settings as found are judged, and told of beside their fields.
-func TestStands(t *testing.T) {
+// TestAsFound: settings as found are judged, and told of beside their fields.
+func TestAsFound(t *testing.T) {
 	w := serve(t, shipped)
 	f := w.openCase("cases/upright-adult.yaml").state()
 	p := w.act(f, "take")
-	stands := func() fields {
+	asFound := func() fields {
 		f := p.state()
-		f["stands"] = "yes"
+		f["as-found"] = "yes"
 		for _, name := range []string{"clamp.position", "post.height", "post.swing", "elbow.elevation", "arm.extension", "arm.twist", "plate_joint.pan", "plate_joint.tilt", "plate_joint.roll"} {
 			f["s:"+name] = p.value("s:" + name)
 			if f["s:"+name] == "" {
@@ -128,10 +128,10 @@ func TestStands(t *testing.T) {
 		}
 		return f
 	}
-	if l := w.live(stands()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks. ") {
+	if l := w.live(asFound()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks. ") {
 		t.Errorf("what was found does not work: %s", l.Status)
 	}
-	f = stands()
+	f = asFound()
 	f["s:post.height"] = "3 m"
 	f["s:arm.extension"] = "500 deg"
 	delete(f, "s:arm.twist")
@@ -143,7 +143,7 @@ func TestStands(t *testing.T) {
 			t.Errorf("%s: %q, want %q", id, l.Problems[id], want)
 		}
 	}
-	f = stands()
+	f = asFound()
 	f["s:post.height"] = "400"
 	status, text := w.post("job/refit", f)
 	if status != 200 || !strings.Contains(text, "margin with the settings as found") {

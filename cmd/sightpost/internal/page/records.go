@@ -115,7 +115,7 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	if err != nil {
 		return err
 	}
-	for _, field := range []string{"date", "record-note", "older", "newer", "stood"} {
+	for _, field := range []string{"date", "record-note", "older", "newer", "recalled"} {
 		q.Form.Del(field) // the next one is of its own day, and is the newest
 	}
 	v.Notice = fmt.Sprintf("Filed as %s.", path.Join(recordsFolder, code, n.String()+".yaml"))
@@ -178,26 +178,26 @@ func (s *Server) reopen(_ context.Context, q *request, v *view) error {
 		return err
 	}
 	q.open(r.Case, r.Kit, "")
-	q.stand(answer.SettingsOf(r))
+	q.takeAsFound(answer.SettingsOf(r))
 	v.Notice = fmt.Sprintf("Opened the case as filed on %s, with its settings as found. Enter the new measures, then see what to change.", r.Name)
 	return nil
 }
 
 // recall puts in the settings of a record as the settings as found. The measures stay.
 func (s *Server) recall(_ context.Context, q *request, v *view) error {
-	r, err := s.recorded(q, "stood")
+	r, err := s.recorded(q, "recalled")
 	if err != nil {
 		return err
 	}
 	if len(r.Settings) == 0 {
 		return fmt.Errorf("the assessment of %s has no mount and so no settings", r.Name)
 	}
-	q.stand(answer.SettingsOf(r))
+	q.takeAsFound(answer.SettingsOf(r))
 	v.Notice = fmt.Sprintf("The settings of the assessment of %s are now the settings as found. The measures have not changed.", r.Name)
 	return nil
 }
 
-// stand takes settings for those on the mount.
-func (q *request) stand(as answer.AsFound) {
-	q.Settings, q.Stands, q.Side = as.Settings, len(as.Settings) > 0, as.Side
+// takeAsFound takes settings for those on the mount.
+func (q *request) takeAsFound(as answer.AsFound) {
+	q.Settings, q.AsFound, q.Side = as.Settings, len(as.Settings) > 0, as.Side
 }

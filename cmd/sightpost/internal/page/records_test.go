@@ -71,15 +71,15 @@ func TestRecall(t *testing.T) {
 	}
 	filed := w.act(p.state(), "take").value(height)
 	f := w.act(p.state(), "file").state()
-	f["e:measured.eyes.up"], f["stood"] = "1100", string(record.DayOf(time.Now()))
+	f["e:measured.eyes.up"], f["recalled"] = "1100", string(record.DayOf(time.Now()))
 	p = w.act(f, "recall")
-	if got := p.value(height); got != filed+" mm" || !strings.Contains(p.value("text"), "up: 1100 mm") || !strings.Contains(p.text, `name="stands" value="yes" data-live checked`) {
-		t.Errorf("%s: the post stands at %q, filed at %q", p.notice(), got, filed)
+	if got := p.value(height); got != filed+" mm" || !strings.Contains(p.value("text"), "up: 1100 mm") || !strings.Contains(p.text, `name="as-found" value="yes" data-live checked`) {
+		t.Errorf("%s: the post is at %q, filed at %q", p.notice(), got, filed)
 	}
 	if p = w.act(p.state(), "take"); p.value(height) == filed || !strings.Contains(p.notice(), "computed settings") {
-		t.Errorf("%s: the post stands at %q", p.notice(), p.value(height))
+		t.Errorf("%s: the post is at %q", p.notice(), p.value(height))
 	}
-	f["stood"] = "1999-01-01"
+	f["recalled"] = "1999-01-01"
 	if p = w.act(f, "recall"); !strings.Contains(p.text, `class="notice bad"`) {
 		t.Errorf("a day on which nothing was filed: %s", p.notice())
 	}

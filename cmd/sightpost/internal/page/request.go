@@ -42,8 +42,8 @@ type state struct {
 	Narrow bool
 	// Paper of the sheet.
 	Paper string
-	// Stands says that the settings are those on the mount; if not they are to be found.
-	Stands bool
+	// AsFound says that the settings are those on the mount; if not they are to be found.
+	AsFound bool
 	// Side of the mount, if the case leaves it open.
 	Side string
 	// Settings as found, as they were typed.
@@ -198,7 +198,7 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	q.Figure, q.Paper = cmp.Or(get("figure"), "side-view"), cmp.Or(get("paper"), "a4")
 	q.Turn, q.Lift = get("turn"), get("lift")
 	q.Narrow = get("narrow") != ""
-	q.Stands, q.Side = get("stands") != "", get("side")
+	q.AsFound, q.Side = get("as-found") != "", get("side")
 	q.Window = get("window")
 	q.Number, _ = strconv.ParseUint(get("number"), 10, 64) // 0 is the oldest
 	q.Action, q.Target, _ = strings.Cut(get("action"), " ")

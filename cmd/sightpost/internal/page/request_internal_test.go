@@ -17,7 +17,7 @@ import (
 func FuzzRequest(f *testing.F) {
 	form := casefile.Fields()
 	f.Add("application/x-www-form-urlencoded", []byte("text=sightpost%3A+1%0A&e:label=x&units=in&number=3&action=add+postures"))
-	f.Add("application/x-www-form-urlencoded", []byte("text=a&before=b&e:postures[2].name=x&s:post.height=1&stands=yes&turn=NaN"))
+	f.Add("application/x-www-form-urlencoded", []byte("text=a&before=b&e:postures[2].name=x&s:post.height=1&as-found=yes&turn=NaN"))
 	f.Add("application/x-www-form-urlencoded", []byte("text=a:+2&before=a:+2&base=sightpost:+1%0Amount:+{kit:+a}&kit=x&e:mount.kit=b&e:label="))
 	f.Add("multipart/form-data; boundary=x", []byte("--x\r\nContent-Disposition: form-data; name=\"text\"\r\n\r\nsightpost: 1\r\n--x\r\nContent-Disposition: form-data; name=\"file\"; filename=\"../a.yaml\"\r\n\r\nsightpost: 1\r\n--x--\r\n"))
 	f.Add("multipart/form-data", []byte("--x--"))

@@ -179,7 +179,7 @@ func (v *view) headline() {
 	p := v.Placed
 	verdict, summary, reasons := document.Headline(p.Kind, p.Case.Case, p.Result)
 	words := []string{verdict.In(v.Units)}
-	if v.Stands {
+	if v.AsFound {
 		words[0] = "With the settings as found: " + words[0]
 	}
 	if v.Placed.Result.Works {
@@ -290,7 +290,7 @@ func (v *view) MarginWanted() string {
 		return words + "."
 	}
 	said := document.Say(words+", %s.", document.Length(v.Placed.Job.Preferences.MarginMM))
-	if v.Stands {
+	if v.AsFound {
 		said = document.Say("%s With the settings as found, the margin is %s.", said, document.Margin(v.Placed.Result.MarginMM()))
 	}
 	return said.In(v.Units)

@@ -39,8 +39,8 @@ func (w worked) problems() casefile.Errors {
 	return all
 }
 
-// errNoneStands reports that nobody has said yet how the mount is set.
-var errNoneStands = errors.New("page: enter every setting as found, or take them from an assessment or a table")
+// errNotSet reports that nobody has said yet how the mount is set.
+var errNotSet = errors.New("page: enter every setting as found, or take them from an assessment or a table")
 
 // work works the case of a page out, at a place for short jobs.
 func (s *Server) work(ctx context.Context, st *state) (worked, error) {
@@ -60,19 +60,19 @@ func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 	if w.given, w.err = answer.Read(st.name(), strings.NewReader(st.Text), s.opener(st)); w.err != nil {
 		return w
 	}
-	stand := answer.AsFound{Side: st.Side}
-	if st.Stands {
-		if stand.Settings = st.Settings; len(st.Settings) == 0 {
-			w.err = errNoneStands
+	found := answer.AsFound{Side: st.Side}
+	if st.AsFound {
+		if found.Settings = st.Settings; len(st.Settings) == 0 {
+			w.err = errNotSet
 			return w
 		}
 	}
 	// where the case ends and its kit begins is not in their sum
-	key := fmt.Sprintf("%s %d %q", w.given.Sum(), len(w.given.Text), stand)
+	key := fmt.Sprintf("%s %d %q", w.given.Sum(), len(w.given.Text), found)
 	if w.placed, _ = s.memory.get(key); w.placed != nil {
 		return w
 	}
-	if w.placed, w.err = w.given.Place(ctx, stand); w.err == nil {
+	if w.placed, w.err = w.given.Place(ctx, found); w.err == nil {
 		s.memory.put(key, w.placed)
 	}
 	return w

@@ -5,23 +5,23 @@
 // state is what the page was told last: the number of the request, the text of the case
 // and its kit, how the mount is set, and what the fields said that it came from. Whole
 // says that the whole page is being asked for.
-export const state = { number: Date.now(), text: "", kit: "", stand: "", said: new Map(), whole: false };
+export const state = { number: Date.now(), text: "", kit: "", asFound: "", said: new Map(), whole: false };
 
 // remember notes what the page was told of what its fields said.
-export function remember(form, sent, stood) {
+export function remember(form, sent, found) {
   state.text = form.elements.before.value;
   state.kit = form.elements.kit.value;
-  state.stand = stood;
+  state.asFound = found;
   state.said = sent;
 }
 
-// standing returns the fields that say how the mount is set.
-export const standing = (form) => [...form.elements].filter(({ name }) => /^(?:s:.*|stands|side)$/.test(name));
+// settingFields returns the fields that say how the mount is set.
+export const settingFields = (form) => [...form.elements].filter(({ name }) => /^(?:s:.*|as-found|side)$/.test(name));
 
-// stand returns what a form says of how the mount is set: the same for the same, however
+// asFound returns what a form says of how the mount is set: the same for the same, however
 // much of it can be seen.
-export function stand(form) {
-  const given = standing(form).filter((f) => f.value !== "" && (f.type !== "checkbox" || f.checked));
+export function asFound(form) {
+  const given = settingFields(form).filter((f) => f.value !== "" && (f.type !== "checkbox" || f.checked));
   return JSON.stringify(given.map((f) => [f.name, f.value]).sort());
 }
 

@@ -1,6 +1,6 @@
 // History: the case, and how the mount is set, as they were before each change, for undo
 // and redo, and whether what is there has been saved.
-import { pending, standing, state } from "./case.js";
+import { pending, settingFields, state } from "./case.js";
 import { ask, inTurn } from "./whole.js";
 
 const past = [], future = [];
@@ -9,17 +9,17 @@ const together = 1000; // ms within which changes of one field are one step
 
 // now is the case as it is, with the file that it is in. All steps of a case share its
 // file, so that they follow where it is saved. What no file of a case holds is filed with
-// it: how the mount is set, which is as it was filed or opened while it is stood, and a
-// note, of which noted says that it was typed.
+// it: how the mount is set, as it was when the case was filed or opened, and a note, of
+// which noted says that it was typed.
 let now = null, form = null, lastField = null, lastTime = 0, stepping = false;
 
-const held = (file) => ({ text: state.text, kit: state.kit, kitAt: form.elements["kit-at"].value, stand: state.stand, file });
+const held = (file) => ({ text: state.text, kit: state.kit, kitAt: form.elements["kit-at"].value, asFound: state.asFound, file });
 
 export const history = {
   // follow keeps the history of a form.
   follow(of) {
     form = of;
-    now = held({ saved: state.text, stood: state.stand });
+    now = held({ saved: state.text, filed: state.asFound });
     place();
     form.addEventListener("changed", (event) => {
       const button = event.detail;
@@ -27,7 +27,7 @@ export const history = {
       // what was saved is the same case, if its kit went into a file of its own
       if (!stepping && button?.dataset.once === undefined) step(opened);
       const saved = button?.value === "example" ? now.file.saved : state.text;
-      now = held(opened ? { saved, stood: state.stand } : now.file);
+      now = held(opened ? { saved, filed: state.asFound } : now.file);
       mark();
     });
     form.addEventListener("shown", () => {
@@ -36,7 +36,7 @@ export const history = {
       place();
       const notice = document.getElementById("notice")?.textContent ?? "";
       if (notice.startsWith("Saved ")) this.saved(state.text);
-      if (notice.startsWith("Filed ")) Object.assign(now.file, { stood: state.stand, noted: false });
+      if (notice.startsWith("Filed ")) Object.assign(now.file, { filed: state.asFound, noted: false });
     });
     form.addEventListener("input", ({ target: { name } }) => {
       if (name === "record-note") now.file.noted = true;
@@ -57,7 +57,7 @@ export const history = {
     mark();
   },
   // unsaved reports whether leaving would lose something.
-  unsaved: () => state.text !== now.file.saved || state.stand !== now.file.stood || now.file.noted || pending(form),
+  unsaved: () => state.text !== now.file.saved || state.asFound !== now.file.filed || now.file.noted || pending(form),
 };
 
 // place notes where the case is.
@@ -113,15 +113,15 @@ function hold(next, before) {
   const values = { text, before, kit, "kit-at": kitAt, at: file.at, disk: file.disk, windows: file.windows };
   if (file !== now.file) values.name = file.name;
   for (const [name, value] of Object.entries(values)) form.elements[name].value = value;
-  holdStand(new Map(JSON.parse(next.stand)));
+  holdAsFound(new Map(JSON.parse(next.asFound)));
   now = next;
 }
 
-// holdStand puts how the mount is set into the form. What the form has no field for, which
+// holdAsFound puts how the mount is set into the form. What the form has no field for, which
 // is that of another mount, is sent with it all the same.
-function holdStand(given) {
+function holdAsFound(given) {
   for (const field of form.querySelectorAll("[data-held]")) field.remove();
-  for (const field of standing(form)) {
+  for (const field of settingFields(form)) {
     if (field.type === "checkbox") field.checked = given.has(field.name);
     else field.value = given.get(field.name) ?? "";
     given.delete(field.name);

@@ -33,7 +33,7 @@ export function jobs(form) {
 // about returns what a job is asked about.
 function about(form, name) {
   const all = [...new FormData(form)].filter(([n]) =>
-    concerns[name].includes(n) || n === "units" || name !== "compare" && /^(?:[es]:.*|kit|stands|side)$/.test(n));
+    concerns[name].includes(n) || n === "units" || name !== "compare" && /^(?:[es]:.*|kit|as-found|side)$/.test(n));
   return JSON.stringify(all);
 }
 

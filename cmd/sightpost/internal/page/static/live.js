@@ -1,6 +1,6 @@
 // Live: what is typed or dragged is sent at once, one request at a time, and the
 // latest wins. An answer that was overtaken is never shown.
-import { fields, remember, rewritten, said, stand, state } from "./case.js";
+import { asFound, fields, remember, rewritten, said, state } from "./case.js";
 import { replace, say, silent, tell, trouble } from "./parts.js";
 
 let busy = null; // the request that is under way
@@ -9,7 +9,7 @@ const patience = 400; // ms after which a slow request is given up for a newer o
 
 // follow sends what is typed in a form.
 export function follow(form) {
-  remember(form, said(form), stand(form));
+  remember(form, said(form), asFound(form));
   const typed = (event) => {
     const t = event.target;
     if (!t.name || t.type === "file" || t.dataset.text !== undefined) return;
@@ -62,12 +62,12 @@ export async function send(form) {
     rewrite(form);
     return;
   }
-  const number = ++state.number, sent = said(form), stood = stand(form);
+  const number = ++state.number, sent = said(form), found = asFound(form);
   busy = { abort: new AbortController(), since: performance.now() };
   still(form);
   try {
     const response = await fetch("live", { method: "POST", body: fields(form, number), signal: busy.abort.signal });
-    if (response.status === 200) show(form, await response.json(), { number, sent, stood });
+    if (response.status === 200) show(form, await response.json(), { number, sent, found });
     else if (response.status !== 204) trouble(await response.text());
   } catch (error) {
     if (error.name !== "AbortError") trouble(silent);
@@ -79,13 +79,13 @@ export async function send(form) {
 }
 
 // show shows an answer, unless a newer request was sent.
-function show(form, answer, { number, sent, stood }) {
+function show(form, answer, { number, sent, found }) {
   if (answer.number !== number || number !== state.number) return;
   trouble("");
   form.elements.before.value = answer.text;
   form.elements.text.value = answer.text;
-  const changed = answer.text !== state.text || stood !== state.stand;
-  remember(form, sent, stood);
+  const changed = answer.text !== state.text || found !== state.asFound;
+  remember(form, sent, found);
   if (changed) form.dispatchEvent(new CustomEvent("changed"));
   renew(answer);
   choices(form.elements.figure, answer);
@@ -93,7 +93,7 @@ function show(form, answer, { number, sent, stood }) {
     form.elements.turn.placeholder = answer.turned.turn;
     form.elements.lift.placeholder = answer.turned.lift;
   }
-  if (answer.parts.stand !== undefined) form.dispatchEvent(new CustomEvent("dress"));
+  if (answer.parts["as-found"] !== undefined) form.dispatchEvent(new CustomEvent("dress"));
   problems(form, answer);
   for (const place of form.querySelectorAll("[data-part]")) place.textContent = answer.sections[place.dataset.part] ?? "";
   form.elements.name.placeholder = answer.name;

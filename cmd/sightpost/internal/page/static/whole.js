@@ -1,7 +1,7 @@
 // Whole: the page replaced as a whole, after a button, or after a choice that changes
 // the form. One such request follows the other, and nothing that is typed meanwhile is
 // lost.
-import { remember, rewritten, said, stand, state } from "./case.js";
+import { asFound, remember, rewritten, said, state } from "./case.js";
 import { goOn, overtake } from "./live.js";
 import { say, silent, trouble } from "./parts.js";
 
@@ -97,8 +97,8 @@ function swap(form, next, button, since) {
   const listed = button?.value?.match(/^(?:add|remove) ([^ ]+)/)?.[1];
   form.replaceChildren(...next.childNodes);
   const changed = state.text !== form.elements.before.value || state.kit !== form.elements.kit.value ||
-    state.stand !== stand(form) || leaves && at !== form.elements.at.value;
-  remember(form, said(form), stand(form));
+    state.asFound !== asFound(form) || leaves && at !== form.elements.at.value;
+  remember(form, said(form), asFound(form));
   if (!leaves) {
     for (const d of form.querySelectorAll("details[id]")) if (shut.has(d.id)) d.open = !shut.get(d.id);
     for (const f of files) form.querySelector("#" + f.id).files = f.files;

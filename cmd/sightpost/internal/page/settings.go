@@ -45,12 +45,12 @@ func (st *state) mounted(w worked) *mounted {
 				e.Value = typed.Value
 			}
 		}
-		if w.placed != nil && w.placed.Result.Set != nil && !st.Stands {
+		if w.placed != nil && w.placed.Result.Set != nil && !st.AsFound {
 			e.Assumed = strings.TrimRight(j.Format(w.placed.Result.Set.Settings[i]), " m°")
 		}
 		m.Settings = append(m.Settings, e)
 	}
-	if w.err != nil && st.Stands {
+	if w.err != nil && st.AsFound {
 		m.note(w.err)
 	}
 	return m
@@ -83,9 +83,9 @@ func (m *mounted) note(err error) {
 	m.Problem = strings.Join(others, "; ")
 }
 
-// restands reports whether the form of how the mount is set has other fields than on
+// otherSettings reports whether the form of how the mount is set has other fields than on
 // the page that asked. What was said of the mount outlasts a slip in the measures.
-func (q *request) restands(m *mounted) bool {
+func (q *request) otherSettings(m *mounted) bool {
 	if m == nil {
 		return false
 	}
