@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"sightpost/gaze"
 	"sightpost/gaze/minimax"
 	"sightpost/mount"
 )
@@ -32,7 +31,6 @@ func NewSettingProblem(r *Result) (*SettingProblem, error) {
 	}
 	b := set.problem
 	b.request.Ranges = b.job.Preferences.slackRanges()
-	b.scorer = gaze.NewScorer(b.request)
 	p := &SettingProblem{set: r.Set, sagging: set.sagging}
 	if p.search, err = newSettingSearch(b, r.Set.Chain); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
@@ -46,7 +44,7 @@ func (p *SettingProblem) Minimax() minimax.Problem { return p.search.problem }
 
 // SagAt takes the sag as it is at settings s.
 func (p *SettingProblem) SagAt(s mount.Settings) error {
-	if slices.Equal(s, p.sagged) {
+	if p.sagged != nil && slices.Equal(s, p.sagged) {
 		return nil
 	}
 	sags, err := p.sagging.Motions(s)
