@@ -161,15 +161,11 @@ func (s *search) step(damping float64, freeing bool) {
 	s.gram, s.rest = mat6{}, s.off
 	for i := range s.x {
 		s.d[i] = 0
-		s.stays[i] = s.held[i]
-		s.count(i, 1)
-	}
-	s.gram.addDiagonal(damping)
-	for i, held := range s.held {
-		if held {
-			s.count(i, -1)
+		if s.stays[i] = s.held[i]; !s.held[i] {
+			s.count(i, 1)
 		}
 	}
+	s.gram.addDiagonal(damping)
 	for range 2*len(s.x) + 2 {
 		factor, y := s.gram, s.rest
 		if !factor.solve(&y) || !s.hold(&y) && (!freeing || !s.letGo(&y)) {
