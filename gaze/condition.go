@@ -36,6 +36,7 @@ type Condition struct {
 // String says in plain words what is wrong when the condition does not hold.
 func (c Condition) String() string {
 	eye := c.Eye.String()
+	c.Kind = min(max(c.Kind, TooNear), BeyondDown)
 	words := [...]string{
 		TooNear: " too near", TooFar: " too far",
 		PastLeft: "to the left", PastRight: "to the right", PastTop: "at the top", PastBottom: "at the bottom",
@@ -49,7 +50,7 @@ func (c Condition) String() string {
 	case c.Kind == GazeLimit:
 		return c.Corner.String() + ": beyond the " + eye + "'s gaze-angle limit"
 	}
-	return c.Corner.String() + ": beyond the " + eye + "'s " + words[min(c.Kind, BeyondDown)] + " gaze range"
+	return c.Corner.String() + ": beyond the " + eye + "'s " + words[c.Kind] + " gaze range"
 }
 
 // ConditionMargin is how far the head may move before a condition fails.
@@ -92,7 +93,9 @@ func Least(margins []ConditionMargin) int {
 
 // Less reports whether margin a is less than b by more than rounding: so that of two eyes,
 // conditions or postures that fare alike the same one is named on every processor.
-func Less(a, b float64) bool { return a < b && b-a > tie*(1+math.Abs(b)) }
+func Less(a, b float64) bool {
+	return a < b && b-a > tie*(1+min(math.Abs(a), math.Abs(b)))
+}
 
 // tie is by what part two margins may differ that count as alike.
 const tie = 1e-9
