@@ -162,3 +162,16 @@ func FuzzLook(f *testing.F) {
 		}
 	})
 }
+
+// TestConditionOfNoKind: a condition of a kind that there is not has words too, and
+// no margin counts as alike to one without bound.
+func TestConditionOfNoKind(t *testing.T) {
+	for _, k := range []gaze.ConditionKind{-1, gaze.BeyondDown + 1} {
+		if got := (gaze.Condition{Kind: k}).String(); got == "" {
+			t.Errorf("kind %d has no words", k)
+		}
+	}
+	if inf := math.Inf(1); !gaze.Less(5, inf) || !gaze.Less(-inf, 5) || gaze.Less(inf, inf) {
+		t.Error("margins without bound are compared wrongly")
+	}
+}
