@@ -61,9 +61,11 @@ func newErrorPlan(r *fit.Result, budget Budget) (*errorPlan, error) {
 		}
 		moving, p.settings = r.Set.Chain.Moving(), r.Set.Settings
 		for i := range p.sags {
-			if m := r.Postures[i].Mount; m != nil {
-				p.sags[i] = m.Motion
+			m := r.Postures[i].Mount
+			if m == nil {
+				return nil, fmt.Errorf("%w: the result has a mount, but not where it is in posture %q", fit.ErrJob, r.Postures[i].Posture.Name)
 			}
+			p.sags[i] = m.Motion
 		}
 	}
 	p.slots = MeasureCount + len(moving) + readings*len(job.Postures) + 1

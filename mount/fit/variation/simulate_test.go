@@ -233,9 +233,13 @@ func TestBadSpreads(t *testing.T) {
 	if _, err := variation.Simulate(t.Context(), nil, variation.Budget{}, variation.Options{}); !errors.Is(err, fit.ErrJob) {
 		t.Errorf("no result: %v, want ErrJob", err)
 	}
+	r.Postures[0].Mount = nil
+	if _, err := variation.Simulate(t.Context(), r, variation.Budget{}, variation.Options{}); !errors.Is(err, fit.ErrJob) {
+		t.Errorf("a mount that is nowhere: %v, want ErrJob", err)
+	}
 }
 
-// TestWithoutAMount: what was measured of the person spreads all the same.
+// TestWithoutAMount: what was measured of the person is as uncertain without a mount.
 func TestWithoutAMount(t *testing.T) {
 	job := adult()
 	job.Mount = nil
