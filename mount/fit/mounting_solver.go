@@ -28,8 +28,7 @@ type mountingSolver struct {
 	climbs   *int           // from everywhere so far, see mostClimbs
 }
 
-// newMountingSolver prepares the mount at one place of its clamp, for a target that leaves
-// its sag out of account.
+// newMountingSolver prepares the mount at one place of its clamp, for a target without sag.
 func (b *problem) newMountingSolver(mounting int, target gaze.Target) (*mountingSolver, error) {
 	place := b.job.Mount.Mountings[mounting]
 	chain, err := b.job.Mount.Kit.Chain(place)
@@ -268,39 +267,34 @@ func (t *mountingSolver) allowed(s mount.Settings) bool {
 // resag returns the problem with the sag as it is at settings, and whether that
 // changes anything that counts.
 func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
-	sags, err := t.sagging.Motions(s)
+	poses, err := t.sagging.Poses(s)
 	if err != nil {
 		return nil, false, err
 	}
-	slack := 1.0
+	sags, slack := poses.motions(), 1.0
 	if !t.set.Reached {
 		slack = unreachedSlack
 	}
 	changed := !settled(t.sags, sags, t.sagging.compiled.Pose(s).At, slack)
 	next := t.sagged(sags)
-	apart, err := next.allowForTubes(t.sagging, s)
-	return next, changed || apart > slack*settledMM, err
+	apart := next.allowForTubes(poses, t.sagging.unloaded.at(s))
+	return next, changed || apart > slack*settledMM, nil
 }
 
-// allowForTubes notes by how much the sag at settings s brings the tubes nearer to
-// the floor and to the keep-clear zones, and returns the greatest change of
-// those that are not far away.
+// allowForTubes notes by how much the load brings the tubes nearer to the floor and to
+// the keep-clear zones than they are still, without it, and returns the greatest change
+// of those that are not far away.
 //
 // A search takes the tubes as they are without load, less this. Once it has settled,
 // that is what they keep with the load on.
-func (b *problem) allowForTubes(sagging *LoadedMount, s mount.Settings) (changeMM float64, err error) {
-	loaded, err := sagging.Poses(s)
-	if err != nil {
-		return 0, err
-	}
-	still := sagging.unloaded.at(s)
+func (b *problem) allowForTubes(loaded LoadedPoses, still []TubePiece) (changeMM float64) {
 	low, _, _ := b.lowest(func(int) []TubePiece { return still })
 	sunk, _, _ := b.lowest(loaded.tubes)
-	note := func(sag *float64, mm, roomMM float64) {
+	note := func(sag *float64, mm, marginMM float64) {
 		if math.IsNaN(mm) {
 			mm = 0 // no tubes
 		}
-		if roomMM < soonMM {
+		if marginMM < soonMM {
 			changeMM = max(changeMM, math.Abs(mm-*sag))
 		}
 		*sag = mm
@@ -312,12 +306,12 @@ func (b *problem) allowForTubes(sagging *LoadedMount, s mount.Settings) (changeM
 		bent, _ := nearest(loaded[p.posture].Tubes, &p.shape, math.Inf(1))
 		note(&p.sagMM, there.MM-bent.MM, bent.MM-p.keep.RequiredMM)
 	}
-	return changeMM, nil
+	return changeMM
 }
 
-// printed returns the target as it stands in the leading posture, and how that one pose
-// fares in all postures that must work: where these sag differently, a little otherwise than
-// the screens that were searched for.
+// printed returns the target as it is in the leading posture, and how that one pose does in
+// all postures that must work: where these sag differently, not quite as the screens that were
+// searched for.
 func (t *mountingSolver) printed() gaze.Target {
 	request := t.request
 	request.Postures = nil

@@ -47,16 +47,14 @@ func (p *SettingProblem) SagAt(s mount.Settings) error {
 	if p.sagged != nil && slices.Equal(s, p.sagged) {
 		return nil
 	}
-	sags, err := p.sagging.Motions(s)
+	poses, err := p.sagging.Poses(s)
 	if err != nil {
 		return err
 	}
 	p.sagged = slices.Clone(s)
-	p.search.b = p.search.b.sagged(sags)
-	if p.search.tubeLimits() > 0 {
-		_, err = p.search.b.allowForTubes(p.sagging, s)
-	}
-	return err
+	p.search.b = p.search.b.sagged(poses.motions())
+	p.search.b.allowForTubes(poses, p.sagging.unloaded.at(s))
+	return nil
 }
 
 // Screen returns the least margin at settings s and by how much the screen misses most
