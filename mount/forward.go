@@ -39,7 +39,7 @@ func (c Chain) Frames(s Settings) ([]frame.Pose, error) {
 
 // AppendFrames appends to dst what [Chain.Frames] returns, and returns it. Nothing is
 // checked: settings must be as many as the joints that move. It does not allocate while
-// dst has room.
+// dst has capacity.
 func (c Chain) AppendFrames(dst []frame.Pose, s Settings) []frame.Pose {
 	at, still := frame.Identity(), frame.Identity()
 	setting := 0

@@ -51,7 +51,7 @@ type Joint struct {
 }
 
 // limitSlack is by how much a setting may pass a limit before it counts as
-// outside, in mm or radians: room for the rounding of a unit conversion only.
+// outside, in mm or radians: for the rounding of a unit conversion only.
 const limitSlack = 1e-9
 
 // Clamp returns v moved to the nearer limit if it lies outside the limits.

@@ -74,7 +74,7 @@ func (s *Solver) cheapest(given []float64, opt Options) (best Solution, found bo
 	best.Cost = math.Inf(1)
 	for start, combo := range s.descents(opt.Starts) {
 		if s.stopsCost(combo) >= best.Cost {
-			continue // whatever the other settings, this one is dearer
+			continue // whatever the other settings, this one costs more
 		}
 		if start > 0 {
 			given = nil

@@ -15,10 +15,10 @@ import (
 // attitude. Each part of its edge is labelled with what ends the region there.
 //
 // The region of the posture drawn is filled; those of other postures that must
-// work are outlines, placed as they stand to the screen. Each has its eyes and
+// work are outlines, placed as the screen sees them. Each has its eyes and
 // the ellipse of usual movement, dashed like its outline, which lies within its
-// region where the posture works. The figure is to scale, at the largest of 1:1 to 1:5, 1:10, 1:15, 1:20, 1:25 and
-// 1:50 that fits. The error wraps [ErrFigure].
+// region where the posture works. The figure is to scale, at the largest of 1:1 to 1:5,
+// 1:10, 1:15, 1:20, 1:25 and 1:50 that fits. The error wraps [ErrFigure].
 func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 	s, err := newScene(r, v, "where the eyes may be, "+v.String(), opt)
 	if err != nil {
@@ -89,8 +89,7 @@ func (s *scene) outside(f *fit.PostureResult) {
 	s.say("%s.", words)
 }
 
-// eyeLabel marks the middle between the eyes of a posture where it stands to the
-// screen.
+// eyeLabel marks the middle between the eyes of a posture where it is to the screen.
 func (s *scene) eyeLabel(f *fit.PostureResult) {
 	at := s.flat(s.shown.InCarrier.Carrier.Apply(f.InCarrier.Head.At))
 	s.sign(at, cross)

@@ -77,7 +77,7 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 			continue
 		}
 		for k := range s.rates {
-			grad[at*n+k] = r3.Dot(slopes[i].Shift, s.rates[k].Move) + r3.Dot(slopes[i].Turn, s.rates[k].Turn)
+			grad[at*n+k] = slopes[i].Along(s.rates[k].Move, s.rates[k].Turn)
 		}
 	}
 	if keeps > 0 {
@@ -93,7 +93,7 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 }
 
 // evaluateFloor returns how high above the floor the lowest free end of a tube is
-// in the postures in which the mount stands (mm), and how that changes with each setting.
+// in the postures in which the mount is used (mm), and how that changes with each setting.
 func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
 	s.geometry.place(x)
 	frames := s.geometry.frames
@@ -118,12 +118,12 @@ func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
 // evaluateTubes computes the margin of the tubes to each keep-clear zone.
 // Its gradient is that of the nearest point, which moves with every setting
 // between the carrier and the tube.
-func (s *settingSearch) evaluateTubes(x mount.Settings, rooms, grad []float64, first int) {
+func (s *settingSearch) evaluateTubes(x mount.Settings, margins, grad []float64, first int) {
 	tubes := s.geometry.at(x)
 	n := len(x)
-	for k := range rooms {
+	for k := range margins {
 		mm, gap, carrier := tubeMargin(tubes, &s.b.keeps[k])
-		rooms[k] = mm
+		margins[k] = mm
 		if grad != nil {
 			s.moveTube(gap, carrier, grad[(first+k)*n:(first+k+1)*n])
 		}

@@ -190,9 +190,9 @@ func (b *problem) watch(pose frame.Pose) bool {
 		if p.watched {
 			continue
 		}
-		room := b.housingGap(pose, p) - p.keep.RequiredMM
-		broken = broken || room < 0
-		if room < soonMM {
+		spare := b.housingGap(pose, p) - p.keep.RequiredMM
+		broken = broken || spare < 0
+		if spare < soonMM {
 			soon = append(soon, i)
 		}
 	}

@@ -105,7 +105,7 @@ func (s *search) drivenHardest(r r3.Vec) int {
 	return hardest
 }
 
-// release frees coordinate j. It reports false if there is no room for it, which
+// release frees coordinate j. It reports false if there is no space for it, which
 // means that the origin is reached.
 func (s *search) release(j int) bool {
 	for _, k := range s.free[:s.n] {

@@ -216,7 +216,7 @@ func isFinite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 
 // advance moves one pair from 0 toward a place and returns where it gets, whether it
 // is in contact there, and the gap if it is. It stops half of FineMM short of
-// contact, so that it comes to stand just free of it. looks is how many are left.
+// contact, so that it ends just free of it. looks is how many are left.
 func (s *Sweep) advance(p *pair, to float64, looks *int) (at float64, g Clearance, met bool) {
 	for {
 		*looks--

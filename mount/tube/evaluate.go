@@ -9,7 +9,7 @@ import (
 )
 
 // At fills dst with what weight does to the mount at s under gravity (m/s², carrier
-// axes). What dst held before is overwritten, its room used again. Errors are those
+// axes). What dst held before is overwritten, its memory used again. Errors are those
 // of [Model.Screen], and of a stress that is not finite.
 func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 	sag, err := m.Screen(s, gravity)

@@ -21,8 +21,8 @@ type SinglePostureSetups struct {
 type SinglePostureSetup struct {
 	// Posture is the place in the job's postures.
 	Posture int
-	// Result is that of a job in which no other posture must work; how the others
-	// fare with it is there all the same.
+	// Result is that of a job in which no other posture must work; it also says
+	// how the others do with it.
 	Result *fit.Result
 	// MarginMM is the posture's margin in its own setup, TogetherMM in the one for
 	// all.
