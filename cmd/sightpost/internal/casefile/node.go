@@ -190,7 +190,7 @@ func (n *node) quantity(text string) *badText {
 		high = low
 	}
 	if bad != nil && (!bad.sense || e.within == bounds{}) {
-		return bad
+		return bad // bounds of its own are narrower, and say more
 	}
 	n.text, n.Low, n.High, n.Unit = strings.TrimSpace(text), low.Value, high.Value, e.of.first()
 	var expected string

@@ -72,6 +72,20 @@ func TestPlacesWithOtherEndsOfLines(t *testing.T) {
 	}
 }
 
+// TestFarLimitAlone: what is wrong beside the far limit is told although the near limit
+// cannot be read, and not of limits that are out of order.
+func TestFarLimitAlone(t *testing.T) {
+	caseText, _ := casefile.Starter(units.MM)
+	text := strings.Replace(string(caseText), "  # face_clearance: 200 mm ", "  face_clearance: 800 mm ", 1)
+	const tooFar = "preferences.face_clearance: found \"800 mm\", expected less than the tracker's far limit, 750 mm"
+	for near, told := range map[string]bool{"500 mm": true, "5 stone": true, "900 mm": false} {
+		bad := strings.Replace(text, "  near: 500 mm", "  near: "+near, 1)
+		if got := problemsOf(t, "case.yaml", []byte(bad)); strings.Contains(got, tooFar) != told {
+			t.Errorf("near %s: %s", near, got)
+		}
+	}
+}
+
 // problemsOf reads a bad case or kit and returns what is wrong with it.
 func problemsOf(t *testing.T, name string, text []byte) string {
 	t.Helper()

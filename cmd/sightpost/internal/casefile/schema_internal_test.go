@@ -325,7 +325,7 @@ func checkRow(t *testing.T, e *Entry) (rows int) {
 	if !slices.Contains([]sign{anySign, positive, notNegative}, e.sign) {
 		t.Errorf("%s: unknown sign %q", e.Path, e.sign)
 	}
-	if e.within[0] > e.within[1] {
+	if e.within[0] > e.within[1] || e.of != nil && max(-e.within[0], e.within[1]) > e.of.most {
 		t.Errorf("%s: bounds %v", e.Path, e.within)
 	}
 	if e.def != "" {
