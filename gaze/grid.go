@@ -1,7 +1,7 @@
 package gaze
 
 // Grid is an arrangement of targets that fills the used part of a screen: equal
-// cells, with a gap between neighbours in which nothing is selected. A Grid with
+// cells, with a gap between neighbors in which nothing is selected. A Grid with
 // fewer than one row or column asks for nothing.
 type Grid struct {
 	Rows, Columns int

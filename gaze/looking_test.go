@@ -14,7 +14,7 @@ func TestLookingAgainstLibrary(t *testing.T) {
 	const (
 		sizeMM     = 1e-9 // a root is found to 1e-12 mm
 		shadowMM   = 1e-6 // what is 150 mm below the eyes is thrown far
-		areaMM2    = 1e-2 // of some square metres
+		areaMM2    = 1e-2 // of some square meters
 		solidAngle = 1e-11
 	)
 	type extent struct{ Degree, Offset, Spread, Smallest float64 }

@@ -171,7 +171,7 @@ func TestMarginIsUsedUp(t *testing.T) {
 // TestMirror: a mirrored person before a mirrored screen has the same margins,
 // left and right exchanged.
 func TestMirror(t *testing.T) {
-	const toleranceMM = 1e-9 // the same arithmetic with signs changed, at some metres
+	const toleranceMM = 1e-9 // the same arithmetic with signs changed, at some meters
 	draw := newDrawing(5)
 	for trial := range 60 {
 		device, scene := draw.device(), draw.scene()

@@ -177,7 +177,7 @@ func (r *referenceScene) device() gaze.Device {
 }
 
 func TestPosturesAgainstLibrary(t *testing.T) {
-	const toleranceMM = 1e-9 // points some metres off after a dozen rigid moves
+	const toleranceMM = 1e-9 // points some meters off after a dozen rigid moves
 	type reference struct {
 		Scene    referenceScene
 		Posture  referencePosture

@@ -9,7 +9,7 @@ import (
 )
 
 // Scorer evaluates the score of a screen's pose, however the pose came about, so
-// that a search among a mount's settings maximises the same number as [Place].
+// that a search among a mount's settings maximizes the same number as [Place].
 // It holds buffers: one Scorer serves one goroutine.
 type Scorer struct {
 	r      Request

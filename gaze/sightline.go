@@ -7,7 +7,7 @@ import (
 )
 
 // VisualAngle returns the angle that a target of the given size subtends at the
-// eye when it is centred on the line of sight and square to it:
+// eye when it is centered on the line of sight and square to it:
 //
 //	θ = 2 atan(size / 2 distance)
 //

@@ -274,7 +274,7 @@ func TestGridsThatFit(t *testing.T) {
 }
 
 // TestCellsFillTheUsedPart: the cells of a grid start and end at its edges, and
-// neighbours are the gap apart.
+// neighbors are the gap apart.
 func TestCellsFillTheUsedPart(t *testing.T) {
 	const toleranceMM = 1e-12
 	used := gaze.Rect{LeftMM: -130, RightMM: 100, BottomMM: -80, TopMM: 60}

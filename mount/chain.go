@@ -33,7 +33,7 @@ type Chain struct {
 type Mass struct {
 	Part    string
 	Carrier int     // index of the joint whose moved frame it sits in; len(Joints): the screen's
-	AtMM    r3.Vec  // its centre in that frame, mm
+	AtMM    r3.Vec  // its center in that frame, mm
 	KG      float64 // kg
 }
 

@@ -14,7 +14,7 @@ import (
 // K. M. Lynch and F. C. Park, Modern Robotics (2017), ch. 4: the worked example
 // printed with FKinSpace in the book's companion code, read in a quotation of it:
 // p = (-5, 4, 1.68584073). The book's third joint is a screw of pitch 0.1, written
-// here as a turn and a slide on one axis. Its lengths are metres.
+// here as a turn and a slide on one axis. Its lengths are meters.
 func ExampleChain_Forward() {
 	wide := func(name string, m mount.Motion, origin, axis r3.Vec) mount.Joint {
 		j := mount.Joint{Name: name, Motion: m, Origin: frame.Translate(origin), Axis: axis, Step: 0.01}

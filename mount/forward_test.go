@@ -157,7 +157,7 @@ func TestJacobianAgainstDifferences(t *testing.T) {
 	}
 }
 
-// Joints are rigid: what is between the axes of two neighbours keeps its length,
+// Joints are rigid: what is between the axes of two neighbors keeps its length,
 // and frames stay square.
 func TestFramesStayRigid(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 5))

@@ -182,7 +182,7 @@ type Plate struct {
 	// PlateKG is how much of MassKG is the plate's own, kg. It carries the rest, the
 	// screen and tracker, and that alone counts for RatedKG.
 	PlateKG float64
-	// CentreMM is the centre of mass from the middle of the display area, mm, screen
+	// CentreMM is the center of mass from the middle of the display area, mm, screen
 	// axes; the same on either side.
 	CentreMM r3.Vec
 	RatedKG  float64 // heaviest screen and tracker, kg; 0 if not known

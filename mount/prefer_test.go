@@ -93,7 +93,7 @@ func TestPreferIsCheapest(t *testing.T) {
 	}
 }
 
-// Along the settings that keep the pose nothing near is cheaper: neighbours are
+// Along the settings that keep the pose nothing near is cheaper: neighbors are
 // made by pinning one setting a little away and solving for the others.
 func TestPreferIsALocalMinimum(t *testing.T) {
 	c := storedChain(t, "bent")

@@ -10,9 +10,9 @@ import (
 
 // search brings the screen to a target by damped least squares within a box.
 //
-// Inside, lengths are in metres and a turn of the screen counts 0.3 m per radian,
+// Inside, lengths are in meters and a turn of the screen counts 0.3 m per radian,
 // its half diagonal and some more, so that one weight fits all six residuals;
-// settings are in metres and radians, so that a unit of each moves the screen about
+// settings are in meters and radians, so that a unit of each moves the screen about
 // equally far. The damped step
 //
 //	d = Jᵀ (J Jᵀ + λ I)⁻¹ e

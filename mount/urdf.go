@@ -15,7 +15,7 @@ import (
 
 // WriteURDF writes c in the Unified Robot Description Format, in which robotics
 // libraries read a chain: one link for each joint's moved frame and one for the
-// screen, in metres and radians, to the last bit of every number. The base link is
+// screen, in meters and radians, to the last bit of every number. The base link is
 // "carrier", the last "screen", and the name of the robot and of every joint are
 // c's with what is not a letter, a digit or one of "_.-" replaced by "_".
 //

@@ -49,7 +49,7 @@ func vector(t *testing.T, s string) r3.Vec {
 }
 
 // compose returns the pose of the link "screen" by the format's own rules, in
-// metres and radians, and in mm at the end.
+// meters and radians, and in mm at the end.
 func compose(t *testing.T, u urdfFile, s mount.Settings) frame.Pose {
 	t.Helper()
 	at, link, i := frame.Identity(), "carrier", 0

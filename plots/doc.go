@@ -8,7 +8,7 @@
 // alike.
 //
 // Nothing is told apart by color alone: every line has a dash pattern or a
-// label of its own, and fills are light enough to be read in grey. The same
+// label of its own, and fills are light enough to be read in gray. The same
 // figure gives the same bytes every time.
 //
 // Lengths of the world are in mm; lengths on paper are [vg.Length]. Views are in

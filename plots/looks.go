@@ -143,7 +143,7 @@ func signOf(c color.Color, points float64, shape draw.GlyphDrawer) mark {
 }
 
 // curveLook returns the line of the i-th curve of a chart: a color and a dash
-// pattern of its own. After eight they repeat; the curves are labelled as well.
+// pattern of its own. After eight they repeat; the curves are labeled as well.
 func curveLook(i int) draw.LineStyle {
 	colors := [...]color.NRGBA{okabeBlue, okabeVermilion, okabeGreen, okabePurple, okabeOrange, okabeSky, okabeBlack, okabeYellow}
 	dashes := [...][]float64{nil, {6, 2}, {2, 2}, {8, 2, 2, 2}, {4, 4}, {10, 3}, {1, 2}, {8, 2, 2, 2, 2, 2}}

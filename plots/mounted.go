@@ -132,7 +132,7 @@ type jointSign struct {
 	part string
 }
 
-// joints returns the signs of the clamp and of the joints that turn, labelled with
+// joints returns the signs of the clamp and of the joints that turn, labeled with
 // the parts that are no tubes: the places where a technician measures.
 func (s *scene) joints(h *held) []jointSign {
 	chain := s.r.Set.Chain

@@ -64,7 +64,7 @@ func TestPDFLooksAlike(t *testing.T) {
 // edges and text differently, to the tune of 0.0003.
 const unlikeTol = 0.005
 
-// unlike returns the part of 8 by 8 squares whose mean grey differs by more than
+// unlike returns the part of 8 by 8 squares whose mean gray differs by more than
 // a sixth of the way from black to white, of those that are not white in both.
 func unlike(t *testing.T, a, b []byte) float64 {
 	t.Helper()
@@ -98,7 +98,7 @@ func decoded(t *testing.T, data []byte) image.Image {
 	return img
 }
 
-// mean returns the mean grey (0 to 255) of a square.
+// mean returns the mean gray (0 to 255) of a square.
 func mean(img image.Image, x0, y0, n int) float64 {
 	sum := 0.0
 	for y := y0; y < y0+n; y++ {
@@ -158,7 +158,7 @@ func (oddments) Plot(c draw.Canvas, _ *plot.Plot) {
 	c.Fill(box)
 }
 
-// TestPDFCanvasBesideOthers draws a figure into a document in millimetres that
+// TestPDFCanvasBesideOthers draws a figure into a document in millimeters that
 // holds other text, and checks that both are there and the document is sound.
 func TestPDFCanvasBesideOthers(t *testing.T) {
 	f := figures(t)["scene-compact"]

@@ -12,7 +12,7 @@ import (
 // Region returns the figure of where the point midway between the eyes may be
 // with the screen where it is: the cut, in the plane of the view through the
 // eyes, of the region in which the tracker works, for a head that keeps its
-// attitude. Each part of its edge is labelled with what ends the region there.
+// attitude. Each part of its edge is labeled with what ends the region there.
 //
 // The region of the posture drawn is filled; those of other postures that must
 // work are outlines, placed as the screen sees them. Each has its eyes and

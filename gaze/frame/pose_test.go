@@ -10,7 +10,7 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// roundingMM is what is allowed for points some metres from the origin: 1e4 units
+// roundingMM is what is allowed for points some meters from the origin: 1e4 units
 // in the last place, still a million times below what a tape shows.
 const roundingMM = 1e-8
 

@@ -16,7 +16,7 @@ type Branch struct {
 	// Lower and Upper bound the variables; both must be finite.
 	Lower, Upper []float64
 	// Above appends to rows functions that are linear in the way d from mid and that,
-	// for all |d| <= half, are nowhere below the functions whose least is maximised, or
+	// for all |d| <= half, are nowhere below the functions whose least is maximized, or
 	// below zero where a constraint is kept. It returns a bound of its own,
 	// +Inf if it has none, -Inf for a box in which nothing is allowed.
 	Above func(mid, half []float64, rows *Rows) float64

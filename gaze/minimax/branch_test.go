@@ -54,7 +54,7 @@ func aboveBranin(mid, half []float64, rows *minimax.Rows) float64 {
 }
 
 // hartman is the Hartman function of three variables, and a bound of it: each of its
-// terms is greatest at the point of the box nearest to its centre.
+// terms is greatest at the point of the box nearest to its center.
 func hartman(x []float64) float64 {
 	return hartmanOver(x, []float64{0, 0, 0})
 }

@@ -1,8 +1,8 @@
-// Package minimax maximises the least of several smooth functions within bounds.
+// Package minimax maximizes the least of several smooth functions within bounds.
 //
 // The problem is
 //
-//	maximise  min f_i(x) - Σ rate_k |c_k(x)|
+//	maximize  min f_i(x) - Σ rate_k |c_k(x)|
 //	subject to  h_j(x) >= 0,  lower <= x <= upper
 //
 // with a few variables (up to some twenty) and dozens to hundreds of functions.

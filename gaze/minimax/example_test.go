@@ -6,7 +6,7 @@ import (
 	"sightpost/gaze/minimax"
 )
 
-// The tip of two planes and a hill: maximise the least of x, 2 - x - y and
+// The tip of two planes and a hill: maximize the least of x, 2 - x - y and
 // 1 - (y - 1/2)², within a square.
 func ExampleSolver_Maximise() {
 	var solver minimax.Solver

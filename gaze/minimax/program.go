@@ -4,7 +4,7 @@ import "math"
 
 // program is one linear program in n free variables,
 //
-//	maximise c·x  subject to  a_j·x <= b_j for every row j,
+//	maximize c·x  subject to  a_j·x <= b_j for every row j,
 //
 // with few variables and many rows. It is solved by the simplex method on the
 // dual: a basis is a set of n rows met with equality, its multipliers stay

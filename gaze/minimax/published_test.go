@@ -8,7 +8,7 @@ import (
 )
 
 // minimise turns a published "minimise the greatest of f" into the package's
-// "maximise the least of -f", with bounds too wide to matter.
+// "maximize the least of -f", with bounds too wide to matter.
 func minimise(n, terms, limits int, fg func(x, f []float64, g [][]float64)) minimax.Problem {
 	p := minimax.Problem{Terms: terms, Limits: limits}
 	for range n {
@@ -141,7 +141,7 @@ func rosenSuzukiMinimax(x, f []float64, g [][]float64) {
 	}
 }
 
-// madsen minimises the greatest of |x² + y² + xy|, |sin x| and |cos y|.
+// madsen minimizes the greatest of |x² + y² + xy|, |sin x| and |cos y|.
 func madsen(x, f []float64, g [][]float64) {
 	f[0], f[1], f[2] = x[0]*x[0]+x[1]*x[1]+x[0]*x[1], math.Sin(x[0]), math.Cos(x[1])
 	set(g[0], 2*x[0]+x[1], 2*x[1]+x[0])

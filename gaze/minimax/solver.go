@@ -14,7 +14,7 @@ type Functions func(x, f, grad []float64)
 
 // Problem is a minimax problem in len(Lower) variables.
 type Problem struct {
-	// Terms is the number of functions whose least is maximised, at least one.
+	// Terms is the number of functions whose least is maximized, at least one.
 	// Limits is the number of constraints h >= 0 that follow them, and Rates has
 	// one rate, zero or more, for each cost c that follows those.
 	Terms, Limits int

@@ -78,7 +78,7 @@ type Passage struct {
 	DoorMM, FloorWidthMM, FloorLengthMM float64
 }
 
-// inchMM is how far a length published in inches may differ from the rounded millimetres
+// inchMM is how far a length published in inches may differ from the rounded millimeters
 // beside it, as 48 in (1220 mm). No chair is measured more closely.
 const inchMM = 1
 

@@ -121,7 +121,7 @@ func (s *strength) lighter() []Remedy {
 // rounding.
 const ownPart = 1e-9
 
-// withDevice returns the chain with a device of another mass, its centre in the
+// withDevice returns the chain with a device of another mass, its center in the
 // middle of the housing. Other masses on the plate do not change.
 func (s *strength) withDevice(kg float64) mount.Chain {
 	chain, screen := s.sagging.chain, len(s.sagging.chain.Joints)

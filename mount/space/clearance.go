@@ -27,7 +27,7 @@ type Clearance struct {
 // with Between(b, a) but for the sense of Toward and for rounding, does not
 // allocate, and always gives the same answer for the same input.
 //
-// For shapes within some metres the gap is good to 1e-9 mm, and to 1e-6 mm where
+// For shapes within some meters the gap is good to 1e-9 mm, and to 1e-6 mm where
 // boxes without their rounding all but touch with faces or edges almost parallel.
 //
 // For a Shape that fails [Shape.Check] the gap is -[LimitMM], so that a thing in

@@ -5,7 +5,7 @@
 // Every solid is a [Shape]: a box, turned any way, with all its faces, edges and
 // corners moved outward by a rounding radius. A capsule is such a box with one
 // edge length left, a ball one with none. This one family covers the parts of a
-// mount closely enough for gaps of millimetres, and the gap between two of its
+// mount closely enough for gaps of millimeters, and the gap between two of its
 // members has an exact answer.
 //
 // [Between] returns the signed clearance of two shapes, [FromPoint] that of a point and
@@ -22,7 +22,7 @@
 //
 //	D = { a - b : a in A, b in B } = { c + Σ x_j u_j : |x_j| <= h_j },
 //
-// a solid bounded by parallelograms, where c is the difference of the centres,
+// a solid bounded by parallelograms, where c is the difference of the centers,
 // u_j are the six edge directions and h_j the half edge lengths. The signed gap
 // is the signed distance of the origin from D, less both rounding radii:
 //

@@ -11,7 +11,7 @@ const (
 	// gradient counts as zero, and two gaps closer than that as equal.
 	rounding = 1e-15
 	// maxSteps bounds the work where rounding error makes the active set waver
-	// between neighbours, each as good as the other. Of two million random pairs,
+	// between neighbors, each as good as the other. Of two million random pairs,
 	// half of them parallel to within a hair, all but five needed 2 to 7 steps.
 	maxSteps = 64
 )
@@ -29,7 +29,7 @@ type search struct {
 // and r, starting from the face or corner of d toward the origin, where toward
 // points from the origin to d. The origin must lie outside d.
 //
-// It minimises |c + Σ x_j u_j|² within |x_j| <= h_j. The gradient by x_j is
+// It minimizes |c + Σ x_j u_j|² within |x_j| <= h_j. The gradient by x_j is
 // u_j·r; a coordinate is at rest if that is zero, or if x_j is at the bound it is
 // driven against. Each round frees the coordinate that is driven hardest, solves
 // the least-squares problem in the free ones, and goes there, or as far as the

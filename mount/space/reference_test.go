@@ -11,7 +11,7 @@ import (
 	"sightpost/mount/space"
 )
 
-// exactMM is the error allowed to a distance between things within some metres:
+// exactMM is the error allowed to a distance between things within some meters:
 // a thousand times the last digit of a coordinate.
 const exactMM = 1e-9
 

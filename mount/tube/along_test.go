@@ -218,7 +218,7 @@ func TestAlong(t *testing.T) {
 }
 
 // A mount of such dimensions, a post 76 cm high set off by 30 cm, an arm of 40 cm, is
-// made for 3 kg, and then sags by a few millimetres and comes nowhere near its yield
+// made for 3 kg, and then sags by a few millimeters and comes nowhere near its yield
 // (common practice, no source).
 func TestMountForThreeKilograms(t *testing.T) {
 	c := mustChain(t, offsetPost(), mount.OnLeft)

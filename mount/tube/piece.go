@@ -12,7 +12,7 @@ import (
 // piece is a stretch of a tube that is straight or an arc, in the tube's own axes.
 type piece struct {
 	// from is where the piece starts, with z along the tube and, in an arc, x
-	// toward its centre.
+	// toward its center.
 	from     frame.Pose
 	lengthMM float64
 	radiusMM float64 // of an arc; 0 where straight

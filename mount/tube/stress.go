@@ -94,7 +94,7 @@ func unitOr0(v r3.Vec) r3.Vec {
 //
 // Along a straight the moment grows from the far end to the near, but for what the
 // moment at its far end takes off, so that the greatest is at one of its ends. An
-// arc is looked at in nine places, and between the neighbours of the greatest at the
+// arc is looked at in nine places, and between the neighbors of the greatest at the
 // top of the parabola through the three.
 func (s *span) worst() Stress {
 	w := Stress{Part: s.Part, YieldMPa: s.Section.Material.YieldMPa, MPa: -1} // less than any

@@ -65,7 +65,7 @@ type Caution struct {
 	// ForceN is the part of the load's weight along a setting that slides.
 	ForceN float64
 	// MomentNM is the moment of the load's weight about a setting that swings,
-	// in newton metres.
+	// in newton meters.
 	MomentNM float64
 	// High says that the load drives the setting toward higher values.
 	High bool
