@@ -171,7 +171,7 @@ func (c *Comparison) personAlone() Section {
 	}
 	s.say("With screen and mount as on %s, the person's change alone takes the margin of all required postures from %s to %s (%s).",
 		c.Old, Margin(a.BeforeMM), Margin(a.AfterMM), a.Limiting)
-	if now := c.Margins[0].After; now != nil && math.Abs(*now-a.AfterMM) >= tapeMM/2.0 {
+	if now := c.Margins[0].After; now != nil && math.Abs(*now-a.AfterMM) >= tapeMM/2 {
 		s.say("The changes of screen and mount then take it to %s.", Margin(*now))
 	}
 	return s

@@ -172,7 +172,7 @@ func newFloor(e fit.Extent) Floor {
 }
 
 // tapeMM is the finest length that a tape shows.
-const tapeMM = 1
+const tapeMM = 1.0
 
 // swingProblems returns what a mount that swings clear does not do.
 func swingProblems(r *fit.Result) []Finding {
@@ -196,9 +196,6 @@ func swingProblems(r *fit.Result) []Finding {
 		case fit.StaysInTransfer:
 			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", contacts(joint, a))
 		case fit.TransferNarrow:
-			if shortMM := a.TransferHalfWidthRequiredMM - a.TransferHalfWidthMM; shortMM < tapeMM/2 {
-				continue // a tape does not show it
-			}
 			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
 				name, readingOf(joint, a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
 		case fit.DoorInUse, fit.DoorParked:

@@ -182,7 +182,7 @@ func (a *SinglePostureSetup) changes() Text {
 	switch {
 	case a.Elsewhere:
 		return Say("clamp the mount on the other side")
-	case len(a.Moved) == 0 || a.AloneMM-a.TogetherMM < tapeMM/2.0:
+	case len(a.Moved) == 0 || a.AloneMM-a.TogetherMM < tapeMM/2:
 		return Say("none")
 	}
 	return Join(", ", each(a.Moved, func(m Moved) Text {
