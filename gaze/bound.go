@@ -133,11 +133,7 @@ func meeting(f [3]*face, mm float64) r3.Vec {
 
 // poseAt returns carrierFromScreen at a point.
 func (b *bounding) poseAt(x []float64) frame.Pose {
-	turn := r3.Vec{X: x[0], Y: x[1], Z: x[2]}
-	rot := b.start
-	if angle := r3.Norm(turn); angle > 0 {
-		rot = frame.About(r3.Scale(1/angle, turn), frame.Angle(angle)).Mul(b.start)
-	}
+	rot := frame.FromVector(r3.Vec{X: x[0], Y: x[1], Z: x[2]}).Mul(b.start)
 	return frame.Pose{Rot: rot, At: r3.Sub(b.middle, rot.Apply(r3.Vec{X: x[3], Y: x[4], Z: x[5]}))}
 }
 

@@ -16,11 +16,8 @@ type Sag struct {
 // Pose returns the motion of the whole body as a pose, from where it was to where
 // it is, in the axes of the sag. The point that shifted by ShiftMM was at atMM.
 func (s Sag) Pose(atMM r3.Vec) frame.Pose {
-	p := frame.RotateAround(atMM, frame.Angle(r3.Norm(s.Turn)), s.Turn)
-	if s.Turn == (r3.Vec{}) {
-		p = frame.Identity()
-	}
-	return frame.Translate(s.ShiftMM).Mul(p)
+	rot := frame.FromVector(s.Turn)
+	return frame.Pose{Rot: rot, At: r3.Add(s.ShiftMM, r3.Sub(atMM, rot.Apply(atMM)))}
 }
 
 // Seen returns the turn of a screen as its viewer sees it, from the pose of the screen in
