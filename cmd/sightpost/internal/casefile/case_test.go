@@ -240,7 +240,7 @@ func TestEitherSide(t *testing.T) {
 	}
 }
 
-// TestClampAsMeasured: wherever the seat stood when it was measured, the clamp, seen
+// TestClampAsMeasured: wherever the seat was when it was measured, the clamp, seen
 // in chair axes in that posture, is where and how the case says.
 func TestClampAsMeasured(t *testing.T) {
 	const tolMM, tol = 1e-9, 1e-9 // mm, rad: rounding

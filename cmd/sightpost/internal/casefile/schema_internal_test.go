@@ -78,7 +78,7 @@ uncertainty:
     - {name: elbow.elevation, angle: {uniform: 0}}
 `
 
-// surroundText gives all that stands about the person, and what the chair must
+// surroundText gives all that is around the person, and what the chair must
 // pass; it takes the place of the line that begins a chair.
 const surroundText = `
 body:

@@ -64,7 +64,7 @@ func (r *reader) gazeSense(g *node, one, other, expected string) {
 	}
 }
 
-// leastEyesMM and mostEyesMM bound how high above the floor the eyes are of anybody who
+// leastEyesMM and mostEyesMM bound how high above the floor the eyes are of anyone who
 // sits or lies on a piece of furniture, raised seats and beds included: they catch a
 // unit that was forgotten or mistaken. Choices of this tool, no source.
 const leastEyesMM, mostEyesMM = 300, 2500

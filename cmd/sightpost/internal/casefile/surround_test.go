@@ -214,7 +214,7 @@ func TestEyesInHeadAreSourced(t *testing.T) {
 	}
 }
 
-// TestChairParts: armrests, joystick and tray stand where the case has the seat.
+// TestChairParts: armrests, joystick and tray are where the case has the seat.
 func TestChairParts(t *testing.T) {
 	c := short(t, "body: {thighs: none, trunk: none, face: none}\n",
 		", armrests: yes, joystick: right, tray: {width: 500, top: 80 cm, clearance: 0}, seat_height: 480", "seat")

@@ -294,7 +294,7 @@ func newRangeEnd(r *fit.Result, b tolerance.Bound, show func(float64) float64) R
 }
 
 // lacking says what the case would have to give for a curve to mean anything. An
-// axis that is not given stands at the origin, on the floor, where none can be.
+// axis that is not given is at the origin, on the floor, where none can be.
 func lacking(c *tolerance.PostureCurve, scene *gaze.Scene) Text {
 	switch {
 	case c.Variable == tolerance.SeatTilt && scene.Chair.TiltPivotMM == (r3.Vec{}):

@@ -1,5 +1,5 @@
 // Package draft changes a case file entry by entry and leaves everything else in it
-// as it stands: comments, order, the way numbers are written. The text is all there
+// as it is: comments, order, the way numbers are written. The text is all there
 // is; a draft may hold entries that make no sense yet, because someone is still
 // writing them.
 //

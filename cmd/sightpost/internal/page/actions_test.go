@@ -126,7 +126,7 @@ func TestSave(t *testing.T) {
 	f = p.state()
 	f["name"], f["e:label"] = "case.yaml", "once more"
 	if p = w.act(f, "save"); !strings.Contains(p.text, "Replace it?") {
-		t.Error("what somebody else wrote meanwhile is replaced unasked")
+		t.Error("what someone else wrote meanwhile is replaced unasked")
 	}
 	for _, name := range []string{"", "case.txt", ".case.yaml", "absent/case.yaml", "a:b.yaml", "a\nb.yaml"} {
 		f["name"] = name

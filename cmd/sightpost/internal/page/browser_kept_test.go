@@ -188,7 +188,7 @@ func focusKept(t *testing.T, b *chromium) {
 	w.set("e-measured-eyes-up", "1170")
 	w.until("the answer", `document.querySelector("#in-words") !== null && document.querySelector("#part-answer").textContent !== `+quoted(first))
 	if at := w.focus(); at.ID != "in-words-title" || at.Closed {
-		t.Errorf("told anew, the words have lost the focus to %+v, or are folded away", at)
+		t.Errorf("told again, the words have lost the focus to %+v, or are folded away", at)
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 
 //go:generate go test . -update
 
-var update = flag.Bool("update", false, "take the picture of the page for the guide anew; look at it before committing")
+var update = flag.Bool("update", false, "take the picture of the page for the guide again; look at it before committing")
 
 // onPaper prints the page on A4 or on letter.
 func (w *tab) onPaper(name string, letter bool) {

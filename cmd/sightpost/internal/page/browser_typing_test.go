@@ -150,7 +150,7 @@ func leavingAsks(t *testing.T, b *chromium) {
 		t.Error("a change is not told beside the name of the file")
 	}
 	if ask[bool](w, seen) {
-		t.Error("what was said of an action is still there when somebody goes on")
+		t.Error("what was said of an action is still there when someone goes on")
 	}
 	w.run(`window.questions = 0; window.confirm = () => { window.questions++; return false }`)
 	w.click(`button[value="reopen"]`)

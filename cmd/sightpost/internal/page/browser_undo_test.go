@@ -107,7 +107,7 @@ func jobsFollow(t *testing.T, b *chromium) {
 	w.run(`document.querySelector("button[data-job=vary]").click(); document.querySelector("#files button[value=save]").click()`)
 	w.until("the notice", `document.getElementById("notice")?.textContent.startsWith("Saved") === true`)
 	if got := w.text("button[data-job=vary]"); !strings.HasPrefix(got, "Working") {
-		t.Errorf("while it is drawn, the button of the page that came anew says %q", got)
+		t.Errorf("while it is drawn, the button of the new page says %q", got)
 	}
 	w.until("the answer", `document.querySelector("#job-vary pre") !== null`)
 	changed := func() bool { t.Helper(); return ask[bool](w, `!document.getElementById("overtaken-vary").hidden`) }

@@ -242,10 +242,10 @@ func TestCompareExpects(t *testing.T) {
 func TestCompareAlone(t *testing.T) {
 	before := assessed(t, "2026-10-14", nil)
 	left := assessed(t, "2026-11-25", &before, lower[:]...)
-	anew := assessed(t, "2026-11-25", nil, lower[:]...)
-	c := compare(t, before, anew)
+	again := assessed(t, "2026-11-25", nil, lower[:]...)
+	c := compare(t, before, again)
 	near(t, "the person alone", c.Alone.AfterMM, left.Result.MarginMM())
-	near(t, "with the full re-setup", *c.Margins[0].After, anew.Result.MarginMM())
+	near(t, "with the full re-setup", *c.Margins[0].After, again.Result.MarginMM())
 	if len(c.Settings) == 0 || len(c.Screen) == 0 {
 		t.Error("no setting was changed: this case tests nothing")
 	}

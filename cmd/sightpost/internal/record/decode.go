@@ -132,7 +132,7 @@ func decode(text string, renamed func(head string) string) (*Record, error) {
 
 // readTexts takes the texts off the end of a record, and returns what is above
 // them. They are read here, line by line, because that is all there is to a block
-// with a stated indentation, and because no parser is to stand between a case and
+// with a stated indentation, and because no parser is to come between a case and
 // the words that it was filed with.
 func (r *Record) readTexts(text string) (head string, err error) {
 	texts := make(map[string]*strings.Builder)

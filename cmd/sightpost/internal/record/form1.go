@@ -44,7 +44,7 @@ var keysV1 = map[string]string{
 	"material.young": "elastic_modulus", "material.shear": "shear_modulus",
 }
 
-// anywhereV1 are keys that were renamed wherever they stand; settingsV1 are what moves of a
+// anywhereV1 are keys that were renamed wherever they are; settingsV1 are what moves of a
 // part in the names of settings.
 var (
 	anywhereV1 = map[string]string{"holds": "slip_torque", "gives": "compliance"}

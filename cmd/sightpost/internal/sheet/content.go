@@ -86,7 +86,7 @@ func New(s Source) *Content {
 	if !c.Works {
 		c.Title = "Case"
 	}
-	usable := c.Works || s.Report.Kind == document.Check // or stand on the mount anyway
+	usable := c.Works || s.Report.Kind == document.Check // or on the mount anyway
 	for _, d := range doc.Sections {
 		section := s.bind(d)
 		switch d.ID {

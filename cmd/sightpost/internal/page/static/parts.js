@@ -26,7 +26,7 @@ export function say(words) {
   document.getElementById("said").textContent = words;
 }
 
-// trouble tells everybody what went wrong on the way to the program, until the next
+// trouble tells everyone what went wrong on the way to the program, until the next
 // answer.
 export function trouble(words) {
   tell(document.getElementById("trouble"), words);
