@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -112,6 +113,36 @@ func TestCaseInTheWay(t *testing.T) {
 	}
 	holds(t, folder, "kit.yaml", kitOf(t, "640"))
 	holds(t, folder, "case.yaml", "sightpost: 1\n")
+}
+
+// TestSaveThatFails: what this page left in a file is known to it after a save that
+// failed, so that it is not asked about the file later.
+func TestSaveThatFails(t *testing.T) {
+	folder := t.TempDir()
+	w := serve(t, folder)
+	f := w.act(fields{}, "example").whole()
+	f["name"] = "case.yaml"
+	f = w.act(f, "save").whole()
+	text, disk := f["text"], f["disk"]
+	file := filepath.Join(folder, "case.yaml")
+	if err := errors.Join(os.Remove(file), os.Mkdir(file, 0o755)); err != nil {
+		t.Fatal(err)
+	}
+	f["e:measured.eyes.up"], f["replaced"], f["over"] = "1190 mm", "case.yaml", "case.yaml"
+	p := w.act(f, "replace")
+	if strings.HasPrefix(p.notice(), "Saved") || p.value("disk") != disk {
+		t.Errorf("%s, left there: %q, want %q", p.notice(), p.value("disk"), disk)
+	}
+	if err := os.Remove(file); err != nil {
+		t.Fatal(err)
+	}
+	write(t, folder, "case.yaml", text)
+	f = p.whole()
+	f["name"] = "case.yaml"
+	if p = w.act(f, "save"); p.notice() != "Saved case.yaml in the folder." {
+		t.Error(p.notice())
+	}
+	holds(t, folder, "case.yaml", p.value("text"))
 }
 
 // TestSaveElsewhere: a case that is saved in another folder goes on to name its kit.
