@@ -149,3 +149,31 @@ func TestPNGSize(t *testing.T) {
 		t.Errorf("the picture is %d dots wide, want %d", cfg.Width, want)
 	}
 }
+
+// TestCompactIsForScenes: a figure that has no compact form is drawn as without it.
+func TestCompactIsForScenes(t *testing.T) {
+	r := swung(t, "post.swing")
+	for name, draw := range map[string]func(plots.Options) (plots.Figure, error){
+		"assessments": func(opt plots.Options) (plots.Figure, error) {
+			return plots.Assessments(plots.Assessment{Result: r}, plots.Assessment{Result: r}, plots.Side, opt)
+		},
+		"hidden floor":   func(opt plots.Options) (plots.Figure, error) { return plots.HiddenFloor(r, opt) },
+		"passage":        func(opt plots.Options) (plots.Figure, error) { return plots.Passage(r, opt) },
+		"region":         func(opt plots.Options) (plots.Figure, error) { return plots.Region(r, plots.Side, opt) },
+		"screen targets": func(opt plots.Options) (plots.Figure, error) { return plots.ScreenTargets(r, opt) },
+	} {
+		var drawn [2]bytes.Buffer
+		for i, compact := range []bool{false, true} {
+			f, err := draw(plots.Options{Compact: compact})
+			if err == nil {
+				err = plots.WriteSVG(&drawn[i], f)
+			}
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+		}
+		if !bytes.Equal(drawn[0].Bytes(), drawn[1].Bytes()) {
+			t.Errorf("%s: compact differs", name)
+		}
+	}
+}

@@ -24,7 +24,6 @@ func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 	if err != nil {
 		return Figure{}, err
 	}
-	s.acrossName, s.upName = v.seen().acrossName, v.seen().upName
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
 	s.toScale()
 	s.working(s.shown, look{})

@@ -31,7 +31,9 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	s.seated()
-	if !s.compact {
+	if s.compact = opt.Compact; s.compact {
+		s.acrossName, s.upName = "", ""
+	} else {
 		s.keepClear()
 		s.trackingVolume()
 	}
@@ -81,14 +83,12 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 	}
 	f := &r.Postures[at]
 	b := &board{title: titled(opt.Label, title), size: cmp.Or(opt.Size, Landscape()), units: opt.Units, scales: []int{5, 10, 15, 20, 25, 30, 40, 50}}
-	s := &scene{board: b, plane: v.plane(), v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact}
+	s := &scene{board: b, plane: v.plane(), v: v, job: job, r: r, at: at, shown: f}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
 	if name := spoken(f.Posture.Name); name != "" {
 		s.subtitle = fmt.Sprintf("posture %q", name)
 	}
-	if !s.compact {
-		s.acrossName, s.upName = v.seen().acrossName, v.seen().upName
-	}
+	s.acrossName, s.upName = v.seen().acrossName, v.seen().upName
 	for i := range r.Postures {
 		f := &r.Postures[i]
 		if !f.Screen.IsFinite() || !f.InCarrier.Head.IsFinite() || !f.InCarrier.Carrier.IsFinite() {

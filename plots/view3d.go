@@ -37,7 +37,7 @@ func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	a := &view3d{scene: s, view: view}
-	s.plane, s.bare, s.acrossName, s.upName = view.plane(), true, "", ""
+	s.plane, s.bare, s.acrossName, s.upName, s.compact = view.plane(), true, "", "", opt.Compact
 	a.collect()
 	if s.problem != nil {
 		return Figure{}, s.problem
