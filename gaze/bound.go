@@ -21,9 +21,9 @@ type Bound struct {
 }
 
 // Most bounds the margin that any screen can have, from the margin bestMM of one that is
-// known. It ends when what it finds is the wanted margin or the bound is within gapMM of it,
-// after some number of boxes, or with ctx. It tells watch, unless it is nil, of the bound so
-// far.
+// known. It ends when it finds a screen with the wanted margin, when the bound is within gapMM
+// of the greatest margin known, after some number of boxes, or with ctx. It tells watch, unless
+// it is nil, of the bound so far.
 //
 // The search branches over the turn of the screen and the place of the eyes' middle in the
 // screen's axes. At one turn of the screen the conditions of the tracking volume and of the
