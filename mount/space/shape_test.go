@@ -32,6 +32,7 @@ func TestConstructorsRefuse(t *testing.T) {
 		{"capsule far away", func() (space.Shape, error) { return space.Capsule(vec(1e10, 0, 0), vec(1e10, 0, 0), 1) }, "space: capsule: place (1e+10, 0, 0) mm"},
 		{"negative radius", func() (space.Shape, error) { return space.Capsule(vec(0, 0, 0), vec(1, 0, 0), -1) }, "space: capsule: radius -1 mm"},
 		{"ball radius NaN", func() (space.Shape, error) { return knob(vec(0, 0, 0), nan) }, "space: capsule: radius NaN mm"},
+		{"ball center NaN", func() (space.Shape, error) { return knob(vec(0, nan, 0), 1) }, "space: capsule: half length along x NaN mm"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			s, err := tt.make()
