@@ -2,6 +2,7 @@ package plots_test
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 	"regexp"
@@ -111,6 +112,23 @@ func TestFiguresFit(t *testing.T) {
 			if f.Size.Width > size.Width+tol || f.Size.Height > size.Height+tol {
 				t.Errorf("asked for %v, got %v", size, f.Size)
 			}
+		}
+	}
+}
+
+// TestCompactWithoutLabels: on paper that its labels leave no space on, a compact scene is
+// drawn without them.
+func TestCompactWithoutLabels(t *testing.T) {
+	size := plots.Size{Width: 95 * vg.Millimeter, Height: 45 * vg.Millimeter}
+	for _, view := range []plots.View{plots.Side, plots.Top} {
+		if _, err := plots.Scene(sample(t), view, plots.Options{Size: size}); !errors.Is(err, plots.ErrFigure) {
+			t.Errorf("%v: with its labels: %v, want ErrFigure", view, err)
+		}
+		f, err := plots.Scene(sample(t), view, plots.Options{Size: size, Compact: true})
+		if err != nil {
+			t.Errorf("%v: %v", view, err)
+		} else if f.Size.Height > size.Height || f.Size.Width > size.Width {
+			t.Errorf("%v: takes %v", view, f.Size)
 		}
 	}
 }

@@ -15,7 +15,7 @@ import (
 
 // Scene returns the figure of person, chair, mount and screen in one posture, to
 // scale: the largest of 1:5, 1:10, 1:15, 1:20, 1:25, 1:30, 1:40 and 1:50 that fits the
-// paper.
+// paper. Where a compact one does not fit, its labels are left out, down to 1:100.
 // Other postures that must work are drawn thin and dashed.
 //
 // What the case measures is drawn where it is: eyes, neck point, hinge, pivot,
@@ -50,7 +50,12 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 		s.keys = nil
 	}
 	s.describe()
-	return s.figure()
+	f, err := s.figure()
+	if err != nil && s.compact { // many labels on small paper: its tables have the numbers
+		s.left, s.right, s.top, s.scales = nil, nil, nil, append(s.scales, 75, 100)
+		f, err = s.figure()
+	}
+	return f, err
 }
 
 // scene is a board being filled with one posture of a result.
