@@ -8,12 +8,16 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/mount/fit"
 )
 
 // held is the mount of a scene under its load, in chair axes.
 type held struct {
-	joints []r3.Vec
+	chain  mount.Chain
+	joints []frame.Pose // chairFromMoved of each
 	tubes  []tubeLine
 	bars   [][2]r3.Vec // from joint to joint where there is no tube
 }
@@ -21,6 +25,7 @@ type held struct {
 // tubeLine is a tube's middle line in chair axes (mm), and the place on it of what holds
 // the tube.
 type tubeLine struct {
+	part   string
 	line   []r3.Vec
 	radius float64
 	held   int
@@ -33,47 +38,52 @@ func (s *scene) held() *held {
 	if set == nil {
 		return nil
 	}
-	links, linkErr := set.Chain.Links(set.Settings)
-	frames, err := set.Chain.Frames(set.Settings)
-	if err = errors.Join(linkErr, err); err != nil {
-		s.fail(fmt.Errorf("plots: mount: %w", err))
+	h, err := newHeld(set.Chain, set.Settings, s.shown.InCarrier.Carrier, s.shown.Mount)
+	if err != nil {
+		s.fail(err)
 		return nil
 	}
-	m := s.shown.Mount
-	if m != nil {
-		if len(m.Joints) != len(set.Chain.Joints) || len(m.Lines) != len(links) {
-			s.fail(fmt.Errorf("%w: the mount under its load has other parts than its chain", ErrFigure))
-			return nil
-		}
-		frames = m.Joints
-	}
-	carrier := s.shown.InCarrier.Carrier
-	h := &held{}
-	for _, f := range frames {
-		h.joints = append(h.joints, carrier.Apply(f.At))
-	}
-	for k, l := range links {
-		if m != nil {
-			l.LineMM = m.Lines[k]
-		}
-		if len(l.LineMM) <= l.Held {
-			s.fail(fmt.Errorf("%w: %s has no middle line", ErrFigure, spoken(l.Part)))
-			return nil
-		}
-		t := tubeLine{radius: l.RadiusMM, held: l.Held}
-		for _, p := range l.LineMM {
-			t.line = append(t.line, carrier.Apply(p))
-		}
-		h.tubes = append(h.tubes, t)
-	}
-	s.bars(h)
+	h.join(s.shown.Screen, s.job.Device.Screen)
 	return h
 }
 
-// bars joins tubes and joints by straight bars, from each to the next outward and at last
+// newHeld returns a mount at its settings on a carrier, bent as loaded says if that is
+// not nil.
+func newHeld(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, loaded *fit.LoadedPose) (*held, error) {
+	links, linkErr := chain.Links(settings)
+	frames, err := chain.Frames(settings)
+	if err = errors.Join(linkErr, err); err != nil {
+		return nil, fmt.Errorf("plots: mount: %w", err)
+	}
+	if loaded != nil {
+		if len(loaded.Joints) != len(chain.Joints) || len(loaded.Lines) != len(links) {
+			return nil, fmt.Errorf("%w: the mount under its load has other parts than its chain", ErrFigure)
+		}
+		frames = loaded.Joints
+	}
+	h := &held{chain: chain}
+	for _, f := range frames {
+		h.joints = append(h.joints, chairFromCarrier.Mul(f))
+	}
+	for k, l := range links {
+		if loaded != nil {
+			l.LineMM = loaded.Lines[k]
+		}
+		if len(l.LineMM) <= l.Held {
+			return nil, fmt.Errorf("%w: %s has no middle line", ErrFigure, spoken(l.Part))
+		}
+		t := tubeLine{part: l.Part, radius: l.RadiusMM, held: l.Held}
+		for _, p := range l.LineMM {
+			t.line = append(t.line, chairFromCarrier.Apply(p))
+		}
+		h.tubes = append(h.tubes, t)
+	}
+	return h, nil
+}
+
+// join joins tubes and joints by straight bars, from each to the next outward and at last
 // to the back of the housing; a chain knows where they begin and end, not their form.
-func (s *scene) bars(h *held) {
-	chain := s.r.Set.Chain
+func (h *held) join(at frame.Pose, screen gaze.Screen) {
 	var last *r3.Vec
 	reach := func(at r3.Vec) {
 		if last != nil && *last != at {
@@ -81,9 +91,9 @@ func (s *scene) bars(h *held) {
 		}
 		last = &at
 	}
-	for i, j := range chain.Joints {
+	for i, j := range h.chain.Joints {
 		tube := false
-		for k, span := range chain.Spans {
+		for k, span := range h.chain.Spans {
 			tube = tube || span.Part == j.Part()
 			if span.Carrier == i {
 				t := h.tubes[k]
@@ -92,11 +102,10 @@ func (s *scene) bars(h *held) {
 			}
 		}
 		if !tube && j.Motion == mount.Turn {
-			reach(h.joints[i])
+			reach(h.joints[i].At)
 		}
 	}
-	d := s.job.Device.Screen
-	reach(s.shown.Screen.Apply(r3.Vec{Y: -d.HousingBelowMM, Z: -d.HousingMM.Z}))
+	reach(at.Apply(r3.Vec{Y: -screen.HousingBelowMM, Z: -screen.HousingMM.Z}))
 }
 
 // mount draws tubes at their diameter, the clamp and the joints that turn.
@@ -114,7 +123,7 @@ func (s *scene) mount() {
 		}
 	}
 	s.explain(lookTube, tubeWords)
-	for _, j := range s.joints(h) {
+	for _, j := range h.signs() {
 		s.sign(s.flat(j.at), j.sign)
 		if j.part != "" {
 			s.locate(j.part, j.at)
@@ -132,26 +141,25 @@ type jointSign struct {
 	part string
 }
 
-// joints returns the signs of the clamp and of the joints that turn, labeled with
+// signs returns the signs of the clamp and of the joints that turn, labeled with
 // the parts that are no tubes: the places where a technician measures.
-func (s *scene) joints(h *held) []jointSign {
-	chain := s.r.Set.Chain
+func (h *held) signs() []jointSign {
 	tube := make(map[string]bool)
-	for _, span := range chain.Spans {
+	for _, span := range h.chain.Spans {
 		tube[span.Part] = true
 	}
 	named := maps.Clone(tube) // parts that need no label, or have one
 	var all []jointSign
 	add := func(i int, sign mark, part string) {
-		j := jointSign{at: h.joints[i], sign: sign}
+		j := jointSign{at: h.joints[i].At, sign: sign}
 		if !named[part] {
 			j.part, named[part] = spoken(part), true
 		}
 		all = append(all, j)
 	}
-	for i, j := range chain.Joints {
+	for i, j := range h.chain.Joints {
 		part := j.Part()
-		if i == clampEnd(chain.Joints) {
+		if i == clampEnd(h.chain.Joints) {
 			delete(named, part)
 			add(i, clampMark, part)
 		}

@@ -82,7 +82,7 @@ func (a *view3d) collect() {
 	a.explain(piecePerson, "person, schematic (crosses: eyes)")
 	a.head()
 	a.screen()
-	a.hold()
+	a.hold(a.held())
 	if a.compact {
 		return
 	}
@@ -144,8 +144,7 @@ const barMM = 7
 
 // hold adds tubes and bars of the mount: of a tube its straights, each with the ball at
 // the bend before it.
-func (a *view3d) hold() {
-	h := a.held()
+func (a *view3d) hold(h *held) {
 	if h == nil {
 		return
 	}
@@ -225,7 +224,7 @@ func (a *view3d) signs() {
 	if a.hung == nil {
 		return
 	}
-	for _, j := range a.joints(a.hung) {
+	for _, j := range a.hung.signs() {
 		if a.hidden(j.at, a.pieces, ofMount) {
 			continue
 		}
@@ -328,7 +327,7 @@ func (a *view3d) describe() {
 	if a.hung == nil {
 		return
 	}
-	for _, j := range a.joints(a.hung) {
+	for _, j := range a.hung.signs() {
 		if j.part != "" {
 			place(capital(j.part), j.at)
 		}

@@ -1,0 +1,186 @@
+package plots
+
+import (
+	"cmp"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/space"
+)
+
+// Numbered returns the figure of a mount alone, at its settings and without load, in
+// parallel projection: every setting has its number, counted from the clamp outward, and
+// an arrow in the direction in which its value grows. The three settings of a ball are
+// those of its plate: tilt, rotation and roll. Parts are named. A screen of no size is
+// left out. The error wraps [ErrFigure], or is that of the mount's chain.
+func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, opt Options) (Figure, error) {
+	h, err := newHeld(chain, settings, chairFromCarrier, nil)
+	if err != nil {
+		return Figure{}, err
+	}
+	end := h.joints[len(h.joints)-1]
+	h.join(end, screen)
+	view := Turned{Azimuth: 50 * frame.Degree, Elevation: 25 * frame.Degree}
+	if h.joints[0].At.Y < 0 {
+		view.Azimuth = -view.Azimuth
+	}
+	b := &board{
+		title: titled(opt.Label, "mount, settings numbered; arrows: plus"), size: cmp.Or(opt.Size, Landscape()),
+		units: opt.Units, scales: []int{2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50}, bare: true,
+	}
+	n := &numbered{view3d: &view3d{scene: &scene{board: b, plane: view.plane()}, view: view}, turns: map[string]int{}}
+	n.say("The mount alone in parallel projection, seen %s; to scale square to the line of view, lengths in %s.", view, inWords(n.units))
+	n.hold(h)
+	if middle, half := screen.Housing(); half != (r3.Vec{}) {
+		box := space.Shape{Pose: end.Mul(frame.Translate(middle)), HalfMM: half}
+		n.piece(piece{shape: box, outline: n.shape(box), look: pieceHousing, group: ofScreen, on: n.faced(box, stroke(ink, 0.4))})
+	}
+	n.paint()
+	n.names(end)
+	for k, i := range chain.MovingPlaces() {
+		n.number(k+1, i)
+	}
+	n.keys = nil
+	n.arms()
+	n.keys = nil
+	return n.figure()
+}
+
+// numbered is a drawing of a mount being filled with the numbers of its settings.
+type numbered struct {
+	*view3d
+	turns map[string]int // arrows drawn so far about turns of each part
+}
+
+// names names the parts.
+func (n *numbered) names(end frame.Pose) {
+	for _, t := range n.hung.tubes {
+		n.name(spoken(t.part), middleOf(t))
+	}
+	for _, j := range n.hung.signs() {
+		n.sign(n.flat(j.at), j.sign)
+		if j.part != "" {
+			n.name(j.part, j.at)
+		}
+	}
+	n.name("screen", end.At)
+}
+
+// middleOf returns the middle of the straight of a tube beyond what holds it.
+func middleOf(t tubeLine) r3.Vec {
+	return r3.Scale(0.5, r3.Add(t.line[t.held], t.line[min(t.held+1, len(t.line)-1)]))
+}
+
+// number draws the arrow of a setting, of the i-th joint, with its number.
+func (n *numbered) number(number, i int) {
+	j := n.hung.chain.Joints[i]
+	at := n.hung.joints[i]
+	axis := r3.Unit(at.Rot.Apply(j.Axis))
+	reach := n.reach()
+	toward := r3.Unit(r3.Cross(n.x, n.y))
+	var line []r3.Vec
+	if j.Motion == mount.Slide {
+		from := at.At
+		aside := r3.Cross(axis, toward)
+		if r3.Norm(aside) < 1e-6 {
+			aside = n.x
+		}
+		if t := n.tubeOf(j); t != nil {
+			from = r3.Add(middleOf(*t), r3.Scale(t.radius+reach/4, r3.Unit(aside)))
+		} else {
+			from = r3.Add(from, r3.Scale(reach/2, r3.Unit(aside)))
+		}
+		line = []r3.Vec{from, r3.Add(from, r3.Scale(1.5*reach, axis))}
+	} else {
+		if screenAxis, ok := n.ofBall(j); ok {
+			axis = screenAxis
+		}
+		line = n.around(i, axis, reach)
+	}
+	flat := n.flatAll(line...)
+	for k := 1; k < len(flat); k++ {
+		n.line(lookMoved.line, flat[k-1], flat[k])
+	}
+	tip := flat[len(flat)-1]
+	way := r2.Sub(tip, flat[len(flat)-2])
+	if long := r2.Norm(way); long > 0 {
+		n.arrowHead(tip, r2.Scale(0.3*reach/long, way), 0.4, look{fill: lookMoved.line.Color})
+		at := r2.Add(tip, r2.Scale(0.4*reach/long, way))
+		n.grow(at)
+		n.notes = append(n.notes, note{at, r2.Add(at, r2.Vec{X: 1}), strconv.Itoa(number)})
+	}
+	n.say("%d: %s.", number, jointWords(j))
+}
+
+// reach returns the radius of arrows: so large that they show at the mount's scale.
+func (n *numbered) reach() float64 {
+	const least, share = 30, 0.09 // mm, and of the mount
+	low, high := n.hung.joints[0].At, n.hung.joints[0].At
+	for _, j := range n.hung.joints {
+		low = r3.Vec{X: min(low.X, j.At.X), Y: min(low.Y, j.At.Y), Z: min(low.Z, j.At.Z)}
+		high = r3.Vec{X: max(high.X, j.At.X), Y: max(high.Y, j.At.Y), Z: max(high.Z, j.At.Z)}
+	}
+	return max(least, share*r3.Norm(r3.Sub(high, low)))
+}
+
+// tubeOf returns the tube that a joint is part of; nil if none.
+func (n *numbered) tubeOf(j mount.Joint) *tubeLine {
+	for k := range n.hung.tubes {
+		if n.hung.tubes[k].part == j.Part() {
+			return &n.hung.tubes[k]
+		}
+	}
+	return nil
+}
+
+// ofBall returns the axis of what a setting of a ball stands for, of the plate: its tilt
+// (plus is back), its rotation (plus is left) or its roll (plus is right end up).
+func (n *numbered) ofBall(j mount.Joint) (axis r3.Vec, ok bool) {
+	plate := n.hung.joints[len(n.hung.joints)-1].Rot
+	_, what, _ := strings.Cut(j.Name, ".")
+	switch what {
+	case "lean_toward":
+		return r3.Scale(-1, plate.X), true
+	case "lean":
+		return r3.Vec{Z: -1}, true
+	case "spin":
+		return plate.Z, true
+	}
+	return r3.Vec{}, false
+}
+
+// around returns an arc about the axis of the i-th joint: from what the joint carries
+// in the direction in which it turns or, where that lies on the axis, most of the way round.
+func (n *numbered) around(i int, axis r3.Vec, reach float64) []r3.Vec {
+	j := n.hung.chain.Joints[i]
+	middle, round := n.hung.joints[i].At, 250*frame.Degree
+	start := r3.Cross(axis, squareTo(axis))
+	if t := n.tubeOf(j); t != nil {
+		middle = r3.Add(r3.Scale(0.75, t.line[t.held]), r3.Scale(0.25, t.line[min(t.held+1, len(t.line)-1)]))
+	} else {
+		for _, next := range n.hung.joints[i+1:] {
+			arm := r3.Sub(next.At, middle)
+			arm = r3.Sub(arm, r3.Scale(r3.Dot(arm, axis), axis))
+			if r3.Norm(arm) > reach/10 {
+				start, round = arm, 100*frame.Degree
+				break
+			}
+		}
+	}
+	radius := reach * (1 + 0.5*float64(n.turns[j.Part()]))
+	n.turns[j.Part()]++
+	start = r3.Scale(radius, r3.Unit(start))
+	const pieces = 24
+	line := make([]r3.Vec, 0, pieces+1)
+	for k := range pieces + 1 {
+		turned := frame.About(axis, round*frame.Angle(k)/pieces)
+		line = append(line, r3.Add(middle, turned.Apply(start)))
+	}
+	return line
+}
