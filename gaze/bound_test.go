@@ -12,7 +12,7 @@ import (
 // must not be below it.
 func TestMostNeverBelowWhatIsFound(t *testing.T) {
 	const unreached = 1000
-	trials := 8
+	trials := 6
 	if os.Getenv("SIGHTPOST_LONG") != "" {
 		trials = 48
 	}

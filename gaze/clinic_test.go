@@ -15,13 +15,21 @@ import (
 	"sightpost/gaze"
 )
 
-// clinicTrials is how many invented people TestClinic sees: 200, or as many as
-// the environment asks for.
+// trials returns how many random requests are tried of as many as with SIGHTPOST_LONG: half.
+func trials(long int) int {
+	if os.Getenv("SIGHTPOST_LONG") != "" {
+		return long
+	}
+	return long / 2
+}
+
+// clinicTrials is how many invented people TestClinic sees, or as many as the
+// environment asks for.
 func clinicTrials(t *testing.T) int {
 	t.Helper()
 	asked := os.Getenv("SIGHTPOST_TRIALS")
 	if asked == "" {
-		return 200
+		return trials(200)
 	}
 	n, err := strconv.Atoi(asked)
 	if err != nil || n < 1 {

@@ -102,7 +102,7 @@ func TestMarginByMarching(t *testing.T) {
 // a ball of the margin about that.
 func TestMarginKeepsMovementAndBall(t *testing.T) {
 	draw := newDrawing(3)
-	for trial := range 40 {
+	for trial := range trials(40) {
 		device, scene := draw.device(), draw.scene()
 		postures := draw.postures(scene, 1+trial%2)
 		target, err := gaze.Place(request(device, scene, postures))
@@ -304,7 +304,7 @@ func TestMonotone(t *testing.T) {
 	for i, row := range easings() {
 		t.Run(row.name, func(t *testing.T) {
 			draw, raised := newDrawing(uint64(100+i)), 0
-			for trial := range 40 {
+			for trial := range trials(40) {
 				device, scene := draw.device(), draw.scene()
 				scene.Person.Eyes = gaze.Both
 				postures := draw.postures(scene, 1)

@@ -44,7 +44,7 @@ func TestPlaceRepeats(t *testing.T) {
 func TestPlaceKeepsWhatItMust(t *testing.T) {
 	draw := newDrawing(41)
 	binding := 0
-	for trial := range 60 {
+	for trial := range trials(60) {
 		device, scene := draw.device(), draw.scene()
 		postures := draw.postures(scene, 1+trial%3)
 		r := request(device, scene, postures)

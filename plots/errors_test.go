@@ -123,7 +123,7 @@ func TestAwkwardNumbers(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 11))
 	swings := swung(t, "post.swing")
 	swingJob := swings.Job
-	trials := 12
+	trials := 6
 	if os.Getenv("SIGHTPOST_LONG") != "" {
 		trials = 60
 	}

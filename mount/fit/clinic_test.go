@@ -18,7 +18,7 @@ import (
 )
 
 // trials returns how many random jobs to try: SIGHTPOST_TRIALS, or 200 if SIGHTPOST_LONG
-// is set, or 20.
+// is set, or 10.
 func trials() int {
 	if n, err := strconv.Atoi(os.Getenv("SIGHTPOST_TRIALS")); err == nil && n > 0 {
 		return n
@@ -26,7 +26,7 @@ func trials() int {
 	if os.Getenv("SIGHTPOST_LONG") != "" {
 		return 200
 	}
-	return 20
+	return 10
 }
 
 // TestClinic solves random jobs: no panic, no number that is none, every setting

@@ -80,7 +80,7 @@ func widest(t *testing.T, c fittest.Clinic, r *fit.Result, starts int) float64 {
 // no screen could meet. With SIGHTPOST_LONG it prints the table of DEVELOPERS.md.
 func TestRefusalsDecided(t *testing.T) {
 	const spareMM = 2
-	count, boxes := 4, []int{fit.ProofBoxes}
+	count, boxes := 2, []int{fit.ProofBoxes}
 	if os.Getenv("SIGHTPOST_LONG") != "" {
 		count, boxes = 60, []int{fit.ProofBoxes, 5 * fit.ProofBoxes}
 	}

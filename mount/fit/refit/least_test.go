@@ -58,7 +58,7 @@ func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
 }
 
 // trials returns how many random jobs to try: SIGHTPOST_TRIALS, or 200 if SIGHTPOST_LONG
-// is set, or 20.
+// is set, or 10.
 func trials() int {
 	if n, err := strconv.Atoi(os.Getenv("SIGHTPOST_TRIALS")); err == nil && n > 0 {
 		return n
@@ -66,7 +66,7 @@ func trials() int {
 	if os.Getenv("SIGHTPOST_LONG") != "" {
 		return 200
 	}
-	return 20
+	return 10
 }
 
 // TestFindIsLeast compares the effort of plans with that of the cheapest of all

@@ -22,10 +22,10 @@ var (
 	gripped, kneeInTheWay = fittest.Gripped, fittest.KneeInTheWay
 )
 
-// trials returns how many random jobs are tried of as many as with SIGHTPOST_LONG: half.
+// trials returns how many random jobs are tried of as many as with SIGHTPOST_LONG: a quarter.
 func trials(long int) int {
 	if os.Getenv("SIGHTPOST_LONG") != "" {
 		return long
 	}
-	return long / 2
+	return long / 4
 }
