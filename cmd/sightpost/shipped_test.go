@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -264,4 +265,29 @@ func sideOf(t *testing.T, file string) string {
 		t.Fatal(err)
 	}
 	return object.Mount.Side
+}
+
+// TestGuideNamesFilesThatExist looks for every Go file that DEVELOPERS.md names.
+func TestGuideNamesFilesThatExist(t *testing.T) {
+	guide, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var there strings.Builder
+	err = filepath.WalkDir("../..", func(path string, _ fs.DirEntry, err error) error {
+		there.WriteString(filepath.ToSlash(path) + "\n")
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := regexp.MustCompile("[a-z0-9_/]+\\.go\\b").FindAllString(string(guide), -1)
+	if len(named) < 20 {
+		t.Fatalf("%d files are named: the search finds too few", len(named))
+	}
+	for _, name := range named {
+		if !strings.Contains(there.String(), "/"+name+"\n") {
+			t.Errorf("DEVELOPERS.md names %s, which is not there", name)
+		}
+	}
 }
