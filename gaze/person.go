@@ -1,6 +1,8 @@
 package gaze
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
@@ -93,4 +95,18 @@ func (h Head) Turn() frame.Rotation {
 	return frame.About(r3.Vec{Z: 1}, h.Rotation).
 		Mul(frame.About(r3.Vec{Y: 1}, h.Flexion)).
 		Mul(frame.About(r3.Vec{X: 1}, -h.LateralFlexion))
+}
+
+// HeadOf returns the angles of a turn, the inverse of [Head.Turn]: flexion within ±90°,
+// and no lateral flexion at these ends, where it is one with rotation.
+func HeadOf(turn frame.Rotation) Head {
+	const vertical = 1e-9
+	h := Head{Flexion: frame.Angle(math.Atan2(-turn.X.Z, math.Hypot(turn.X.X, turn.X.Y)))}
+	if math.Hypot(turn.X.X, turn.X.Y) < vertical {
+		h.Rotation = frame.Angle(math.Atan2(-turn.Y.X, turn.Y.Y))
+		return h
+	}
+	h.Rotation = frame.Angle(math.Atan2(turn.X.Y, turn.X.X))
+	h.LateralFlexion = frame.Angle(math.Atan2(-turn.Y.Z, turn.Z.Z))
+	return h
 }

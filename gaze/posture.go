@@ -32,10 +32,10 @@ type Posture struct {
 	BackAngle frame.Angle
 	// SlumpMM is how far trunk and head have slid down along the back support.
 	SlumpMM float64
-	// Head is read against the trunk, whose axes are the chair axes in the
-	// measured sitting. In a posture with eyes of its own it is read against the
-	// chair axes, as in [Sitting].
-	Head Head
+	// Head is read against the trunk, whose axes are the chair axes in the measured
+	// sitting; with HeadPlumb against the chair axes, as in [Sitting].
+	Head      Head
+	HeadPlumb bool
 	// EyesMM, when not nil, is the measured point midway between the eyes in
 	// chair axes: it wins over the prediction.
 	EyesMM *r3.Vec
@@ -71,16 +71,28 @@ func (c Chair) TrunkPose(measured Sitting, p Posture) frame.Pose {
 // is midway between the eyes.
 //
 // The neck point is found from the measured eyes, is carried by the trunk, and
-// the head turns about it. Measured eyes win over the prediction, and their head
-// angles are read against the chair axes.
+// the head turns about it. Eyes measured in p win over the prediction.
 func (c Chair) HeadPose(person Person, measured Sitting, p Posture) frame.Pose {
-	if p.EyesMM != nil {
-		return frame.Pose{Rot: p.Head.Turn(), At: *p.EyesMM}
+	trunk, turn := c.TrunkPose(measured, p), p.Head.Turn()
+	if p.HeadPlumb {
+		turn = trunk.Rot.Inverse().Mul(turn)
 	}
 	neck := r3.Sub(measured.EyesMM, measured.Head.Turn().Apply(person.NeckToEyesMM))
-	turn := p.Head.Turn()
-	head := frame.Pose{Rot: turn, At: r3.Add(neck, turn.Apply(person.NeckToEyesMM))}
-	return c.TrunkPose(measured, p).Mul(head)
+	head := trunk.Mul(frame.Pose{Rot: turn, At: r3.Add(neck, turn.Apply(person.NeckToEyesMM))})
+	if p.HeadPlumb {
+		head.Rot = p.Head.Turn() // to the last digit
+	}
+	if p.EyesMM != nil {
+		head.At = *p.EyesMM
+	}
+	return head
+}
+
+// OnTrunk returns, as [Posture.Head] has them, the angles of a head read against the
+// back support: at zero the head is in line with it.
+func (s Sitting) OnTrunk(h Head) Head {
+	const upright = 90 * frame.Degree
+	return HeadOf(frame.About(seatAxis, s.SeatTilt+s.BackAngle-upright).Mul(h.Turn()))
 }
 
 // AsMeasured returns the posture in which the person was measured.

@@ -158,10 +158,66 @@ func TestSlumpFollowsTheBackSupport(t *testing.T) {
 func TestMeasuredEyesWin(t *testing.T) {
 	scene := inventedScene()
 	eyes := r3.Vec{X: 40, Y: -25, Z: 1111}
-	p := gaze.Posture{SeatTilt: 20 * frame.Degree, BackAngle: 130 * frame.Degree, SlumpMM: 30, EyesMM: &eyes, Head: gaze.Head{Flexion: 10 * frame.Degree}}
+	p := gaze.Posture{SeatTilt: 20 * frame.Degree, BackAngle: 130 * frame.Degree, SlumpMM: 30, EyesMM: &eyes, Head: gaze.Head{Flexion: 10 * frame.Degree}, HeadPlumb: true}
 	got := scene.Chair.HeadPose(scene.Person, scene.Measured, p)
 	if got.At != eyes || got.Rot != p.Head.Turn() {
 		t.Errorf("got %v, want eyes at %v with the head's own angles", got, eyes)
+	}
+}
+
+// TestHeadAgainstPlumb: in a trunk tilted by 15° and reclined by 20° more, an inclinometer on
+// a head that has kept its place on the trunk shows 35° less, and one on a level head shows
+// 0. The eyes are those of a neck turned by hand about pivot and hinge, and of the head on it.
+func TestHeadAgainstPlumb(t *testing.T) {
+	const toleranceMM = 1e-9
+	scene := inventedScene()
+	p := scene.Measured.AsMeasured("back")
+	p.SeatTilt += 15 * frame.Degree
+	p.BackAngle += 20 * frame.Degree
+	carried := scene.Chair.HeadPose(scene.Person, scene.Measured, p)
+	p.HeadPlumb = true
+	p.Head.Flexion -= 35 * frame.Degree
+	read := scene.Chair.HeadPose(scene.Person, scene.Measured, p)
+	if d := r3.Norm(r3.Sub(read.At, carried.At)); d > toleranceMM {
+		t.Errorf("the eyes are %v mm from those of the same head carried along", d)
+	}
+	level := gaze.Posture{SeatTilt: p.SeatTilt, BackAngle: p.BackAngle, HeadPlumb: true}
+	got := scene.Chair.HeadPose(scene.Person, scene.Measured, level)
+	about := func(v, at r3.Vec, deg float64) r3.Vec { // back, in the side view
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		x, z := v.X-at.X, v.Z-at.Z
+		return r3.Vec{X: at.X + cos*x - sin*z, Y: v.Y, Z: at.Z + sin*x + cos*z}
+	}
+	m := scene.Measured
+	if m.SeatTilt != 0 || m.Head != (gaze.Head{}) {
+		t.Fatal("the scene is not that of a level seat and head")
+	}
+	neck := about(about(r3.Sub(m.EyesMM, scene.Person.NeckToEyesMM), scene.Chair.BackHingeMM, 20), scene.Chair.TiltPivotMM, 15)
+	if want := r3.Add(neck, scene.Person.NeckToEyesMM); r3.Norm(r3.Sub(got.At, want)) > toleranceMM {
+		t.Errorf("eyes at %.4f, want %.4f", got.At, want)
+	}
+	if turned := got.Rot.Angle().Degrees(); turned > 1e-9 {
+		t.Errorf("a level head is turned by %v°", turned)
+	}
+	m.SeatTilt, m.BackAngle = 10*frame.Degree, 100*frame.Degree // the back support is 20° off plumb
+	if h := m.OnTrunk(gaze.Head{Flexion: 25 * frame.Degree}); math.Abs(h.Flexion.Degrees()-5) > 1e-9 || h.Rotation != 0 || h.LateralFlexion != 0 {
+		t.Errorf("25° on a trunk 20° off plumb: %+v, want 5°", h)
+	}
+}
+
+// TestHeadOf: the angles of a turn give the turn again, at the ends of flexion too.
+func TestHeadOf(t *testing.T) {
+	deg := func(d float64) frame.Angle { return frame.Angle(d) * frame.Degree }
+	for _, flexion := range []float64{-90, -40, 0, 5, 89.9, 90} {
+		for _, rotation := range []float64{-120, 0, 33} {
+			for _, lateral := range []float64{-70, 0, 12} {
+				turn := gaze.Head{Flexion: deg(flexion), Rotation: deg(rotation), LateralFlexion: deg(lateral)}.Turn()
+				again := gaze.HeadOf(turn).Turn()
+				if off := again.Inverse().Mul(turn).Angle().Degrees(); off > 1e-5 {
+					t.Errorf("%g° %g° %g°: the turn again is %v° off", flexion, rotation, lateral, off)
+				}
+			}
+		}
 	}
 }
 

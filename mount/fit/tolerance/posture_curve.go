@@ -60,7 +60,7 @@ const (
 
 // CurvePosture returns the margin of one posture against one of its numbers, with the
 // screen as r has it. A mount on the seat sags as it does at each tilt; on the other
-// carrier the screen is taken to stay where it is. A posture in which the eyes were
+// carrier the screen is taken to stay where it is. A posture in which eyes or head were
 // measured is taken as measured, and the others are predicted from it.
 //
 // The ends are found as those of settings are, in steps of half a degree or 1 mm.
@@ -146,13 +146,15 @@ func (s PostureSweep) check(p gaze.Posture) error {
 }
 
 // around returns the scene and posture from which postures near p are
-// predicted. Where the eyes were measured in p, p becomes the measured sitting;
+// predicted. Where eyes or head were measured in p, p becomes the measured sitting;
 // what they had slid down by then is part of where they were.
 func around(s gaze.Scene, p gaze.Posture) (gaze.Scene, gaze.Posture) {
-	if p.EyesMM == nil {
+	if p.EyesMM == nil && !p.HeadPlumb {
 		return s, p
 	}
-	s.Measured = gaze.Sitting{SeatTilt: p.SeatTilt, BackAngle: p.BackAngle, EyesMM: *p.EyesMM, Head: p.Head}
+	head := s.Chair.HeadPose(s.Person, s.Measured, p)
+	p.Head, p.HeadPlumb = gaze.HeadOf(head.Rot), false
+	s.Measured = gaze.Sitting{SeatTilt: p.SeatTilt, BackAngle: p.BackAngle, EyesMM: head.At, Head: p.Head}
 	sin, cos := math.Sincos(p.BackAngle.Radians())
 	up := s.Chair.SeatPose(p.SeatTilt).Rot.Apply(r3.Vec{X: cos, Z: sin}) // along the back support
 	s.Measured.EyesMM = r3.Add(s.Measured.EyesMM, r3.Scale(p.SlumpMM, up))

@@ -69,7 +69,7 @@ func TestCurvesWithCheck(t *testing.T) {
 	for trial, job := range jobs {
 		for i := range job.Postures {
 			job.Postures[i].Name = strconv.Itoa(i)
-			job.Postures[i].EyesMM = nil
+			job.Postures[i].EyesMM, job.Postures[i].HeadPlumb = nil, false
 		}
 		r := solve(t, job)
 		for at, p := range job.Postures {
@@ -170,9 +170,17 @@ func TestCarriers(t *testing.T) {
 // TestCurveAroundMeasuredEyes: at the present value the curve goes through the
 // margin of the result, and lower eyes come with a slide.
 func TestCurveAroundMeasuredEyes(t *testing.T) {
+	aroundMeasured(t, &r3.Vec{X: 60, Y: 5, Z: 1160})
+}
+
+// TestCurveAroundMeasuredHead: likewise where only the head was read against plumb.
+func TestCurveAroundMeasuredHead(t *testing.T) { aroundMeasured(t, nil) }
+
+func aroundMeasured(t *testing.T, eyes *r3.Vec) {
+	t.Helper()
 	job := tilted()
 	p := &job.Postures[1]
-	p.EyesMM, p.SlumpMM = &r3.Vec{X: 60, Y: 5, Z: 1160}, 15
+	p.EyesMM, p.SlumpMM, p.HeadPlumb = eyes, 15, true
 	r := solve(t, job)
 	for _, v := range tolerance.PostureVariables() {
 		s := about(v, *p)

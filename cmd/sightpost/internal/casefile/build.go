@@ -114,6 +114,10 @@ func posture(p, measured *node) gaze.Posture {
 	maps.Copy(both.kids, p.kids)
 	posture := sitting(both).AsMeasured(p.word("name"))
 	posture.MustWork, posture.SlumpMM = p.yes("must_work"), p.number("slump")
+	posture.HeadPlumb = p.has("head")
+	if p.has("head_on_trunk") {
+		posture.Head = sitting(measured).OnTrunk(head(p.get("head_on_trunk")))
+	}
 	if p.has("eyes") {
 		eyes := p.vec("eyes")
 		posture.EyesMM = &eyes

@@ -158,6 +158,31 @@ func TestBuild(t *testing.T) {
 	}
 }
 
+// TestHeadOfPosture: head is against plumb, head_on_trunk against the back support, here 10°
+// off plumb as measured; not both, and one of them beside eyes.
+func TestHeadOfPosture(t *testing.T) {
+	const deg, rested = frame.Degree, "    seat_tilt: 25 deg\n"
+	of := func(key string) gaze.Posture {
+		return starter(t, rested, rested+"    "+key+": {flexion: 12 deg, rotation: 0 deg, lateral_flexion: 0 deg}\n").Job.Postures[1]
+	}
+	if p := of("head"); !p.HeadPlumb || p.Head != (gaze.Head{Flexion: 12 * deg}) {
+		t.Errorf("head: %+v", p)
+	}
+	if p := of("head_on_trunk"); p.HeadPlumb || math.Abs(p.Head.Flexion.Degrees()-2) > 1e-9 {
+		t.Errorf("head_on_trunk: %+v, want 2° from the trunk as measured", p)
+	}
+	text, _ := casefile.Starter(units.MM)
+	for _, row := range []struct{ more, names string }{
+		{"    head: {flexion: 0, rotation: 0, lateral_flexion: 0}\n    head_on_trunk: {flexion: 0, rotation: 0, lateral_flexion: 0}\n", "head_on_trunk beside head"},
+		{"    eyes: {forward: 0, left: 0, up: 1100}\n", "eyes without head"},
+	} {
+		_, err := casefile.Read("case", strings.NewReader(strings.Replace(string(text), rested, rested+row.more, 1)), starterKit)
+		if err == nil || !strings.Contains(err.Error(), "postures[2]") || !strings.Contains(err.Error(), row.names) {
+			t.Errorf("%q: error %v, want one that names it", row.names, err)
+		}
+	}
+}
+
 func TestUsedPart(t *testing.T) {
 	c := starter(t, "  housing:", "  used: {left: 20 mm, right: 240 mm, bottom: 0 mm, top: 10 cm}\n  housing:")
 	want := gaze.Rect{LeftMM: -110, RightMM: 110, BottomMM: -82.5, TopMM: 17.5}

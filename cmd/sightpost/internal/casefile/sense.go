@@ -110,6 +110,12 @@ func (r *reader) postureSense(f *node) {
 		if p.has("eyes") && p.has("slump") {
 			r.senseless(p.get("slump").at, "slump beside measured eyes", "one of them: measured eyes already are where slump has brought them")
 		}
+		switch plumb, trunk := p.has("head"), p.get("head_on_trunk"); {
+		case plumb && trunk != nil:
+			r.senseless(trunk.at, "head_on_trunk beside head", "one of them: head gives the angles against plumb, head_on_trunk against the back support")
+		case p.has("eyes") && !plumb && trunk == nil:
+			r.senseless(p.at, "eyes without head", "head, or head_on_trunk, beside them: the head's angles in this posture").missing = "head"
+		}
 	}
 	if !works {
 		r.senseless(postures[0].at, "no posture that must work", "must_work: yes in at least one")

@@ -10,7 +10,7 @@ var caseRows = []Entry{
 		{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, Doc: "seat tilt (tilt in space), backward positive. 0 if the chair does not tilt.", howto: "Inclinometer on the seat: tilt from level, backward positive. 0 if the chair does not tilt."},
 		{Key: "back_angle", of: angle, within: bounds{45, 180}, Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
 		{Key: "eyes", point: "the point midway between the eyes (for the height: the outer corner of the eye)", Doc: "point midway between the eyes, with the seat tilted as measured.", form: "point", Fields: pointRows},
-		{Key: "head", Doc: "angles of the head, relative to the room.", form: "head", Fields: headRows},
+		{Key: "head", Doc: "angles of the head against plumb, as an inclinometer shows them.", form: "head", Fields: headRows},
 	}},
 	{Key: "person", Group: "person", Doc: "what belongs to the person in every posture.", Fields: []Entry{
 		{Key: "pupil_spacing", of: length, sign: positive, within: bounds{30, 90}, def: "63 mm", Source: dodgson2004, Doc: "distance between the pupils. About 63 mm in adults, rarely less than 40 mm in children aged five or more.", howto: "Ruler across the bridge of the nose: from pupil to pupil while the person looks far away."},
@@ -81,13 +81,14 @@ var caseRows = []Entry{
 			{Key: "up", of: length, Doc: "above the middle of the housing, negative below it.", howto: "Ruler on the back of the housing, from its middle up to the middle of the plate."},
 		}},
 	}},
-	{Key: "postures", Kind: List, form: "posture", Group: "postures", Least: 1, Doc: "postures in which the screen is used. The mount is set in the first that must work.", needs: [][]string{{"eyes", "head"}}, Fields: []Entry{
+	{Key: "postures", Kind: List, form: "posture", Group: "postures", Least: 1, Doc: "postures in which the screen is used. The mount is set in the first that must work.", Fields: []Entry{
 		{Key: "name", Kind: Words, Doc: "what this posture is called."},
 		{Key: "must_work", Kind: YesNo, def: "yes", Doc: "whether the tracker must see the eyes in this posture. If not, it is only reported; collisions and loads count all the same."},
 		{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", Doc: "seat tilt (tilt in space), backward positive.", howto: "Inclinometer on the seat: tilt from level, backward positive."},
 		{Key: "back_angle", of: angle, within: bounds{45, 180}, absent: "as measured", Picture: "measured.back_angle", Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
 		{Key: "slump", of: length, within: bounds{-500, 500}, absent: "0 mm", Doc: "how far trunk and head have slid down along the back support.", howto: "Tape along the back support: how far trunk and head have slid down."},
-		{Key: "head", absent: "as measured", Picture: "measured.head", Doc: "angles of the head: relative to the trunk, which is upright as measured; relative to the room if eyes are given.", form: "head", Fields: headRows},
+		{Key: "head", absent: "moves with the trunk", Picture: "measured.head", Doc: "angles of the head against plumb, as an inclinometer shows them in this posture.", form: "head", Fields: headRows},
+		{Key: "head_on_trunk", Advanced: true, absent: "moves with the trunk", Picture: noPicture, Doc: "angles of the head against the trunk instead: 0 with the head in line with the back support.", form: "headOnTrunk", Fields: headOnTrunkRows},
 		{Key: "eyes", absent: "predicted from the measured posture", Picture: "measured.eyes", point: "the point midway between the eyes (for the height: the outer corner of the eye)", Doc: "point midway between the eyes, if measured in this posture too. It replaces the prediction.", form: "point", Fields: pointRows},
 	}},
 	{Key: "preferences", Group: "more", Doc: "preferences for the place of the screen.", Fields: []Entry{
@@ -196,9 +197,16 @@ var sideViewRows = []Entry{
 }
 
 var headRows = []Entry{
-	{Key: "flexion", of: angle, within: bounds{-90, 90}, Doc: "chin toward the chest, negative backward.", howto: "By eye or inclinometer: head bent from upright. Chin toward the chest is positive."},
+	{Key: "flexion", of: angle, within: bounds{-90, 90}, Doc: "chin toward the chest, negative backward.", howto: "By eye or inclinometer: head bent from plumb. Chin toward the chest is positive."},
 	{Key: "rotation", of: angle, within: bounds{-90, 90}, Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead. To the person's left is positive."},
-	{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from upright. Toward the left shoulder is positive."},
+	{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from plumb. Toward the left shoulder is positive."},
+}
+
+// headOnTrunkRows are those of a head against the back support.
+var headOnTrunkRows = []Entry{
+	{Key: "flexion", of: angle, within: bounds{-90, 90}, Doc: "chin toward the chest, negative backward.", howto: "Goniometer, or the inclinometer on head and on back support: head bent forward from the line of the back support."},
+	{Key: "rotation", of: angle, within: bounds{-90, 90}, Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead of the trunk. To the person's left is positive."},
+	{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from the line of the trunk. Toward the left shoulder is positive."},
 }
 
 var pointUncertaintyRows = []Entry{

@@ -146,7 +146,7 @@ func (c Clinic) postures(job *fit.Job) {
 		}
 		if c.Chance(0.2) {
 			at := r3.Add(job.Scene.Measured.EyesMM, c.Vec(r3.Vec{X: -80, Y: -50, Z: -80}, r3.Vec{X: 80, Y: 50, Z: 30}))
-			p.EyesMM = &at
+			p.EyesMM, p.HeadPlumb = &at, true
 		}
 		job.Postures = append(job.Postures, p)
 	}
