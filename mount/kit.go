@@ -47,7 +47,8 @@ type Clamp struct {
 	PositionStiffness JointStiffness // how "position" behaves under load
 	Index             Range          // radians, about IndexAbout by the right-hand rule
 	IndexAbout        Direction
-	OffsetMM          r3.Vec  // clamp's middle to where the next part sits, mm, clamp axes
+	OffsetMM          r3.Vec // clamp's middle to where the next part sits, mm, clamp axes
+	MassKG            float64
 	RatedKG           float64 // heaviest load beyond the clamp, kg; 0 if not known
 }
 

@@ -68,6 +68,7 @@ func (p Clamp) build(b *builder) {
 		b.say("index_about: direction %d is not one that it can have", p.IndexAbout)
 	}
 	b.move("index", Turn, about, p.Index)
+	b.weigh(p.MassKG)
 	b.shift("offset", p.OffsetMM)
 }
 

@@ -20,6 +20,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/tube"
 	"sightpost/plots/units"
 )
 
@@ -101,14 +102,7 @@ func TestReadKitShipped(t *testing.T) {
 // its foot and 210 mm apart, set its upper end off ahead, parallel to its foot, by plane
 // trigonometry; the tube is as long as the file says.
 func TestOffsetPost(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join(shipped, "kits/two-tube-offset.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	kit, err := casefile.ReadKit("kit", bytes.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
+	kit := shippedKit(t, "two-tube-offset.yaml")
 	const tol = 0.5 // mm: the file rounds the total to whole mm
 	post := kit.Parts[1].(mount.Tube)
 	end := post.Shape.End()
@@ -118,6 +112,69 @@ func TestOffsetPost(t *testing.T) {
 	if r3.Norm(r3.Sub(end.At, want)) > tol || math.Abs(post.Shape.LengthMM()-post.TotalMM) > tol {
 		t.Errorf("end at %v, want %v; length %.1f of %.1f", end.At, want, post.Shape.LengthMM(), post.TotalMM)
 	}
+}
+
+// TestOffsetBends: the same post is told by the offset of its second bend, which is how far
+// its upper end is beside its foot.
+func TestOffsetBends(t *testing.T) {
+	sin, cos := math.Sincos(50 * math.Pi / 180)
+	offset := "offset: " + strconv.FormatFloat(2*115*(1-cos)+210*sin, 'f', 6, 64) + " mm"
+	kit := shippedKit(t, "two-tube-offset.yaml", "straight: 210 mm", offset)
+	if got := kit.Parts[1].(mount.Tube).Shape.Bends[1].StraightMM; math.Abs(got-210) > 1e-5 {
+		t.Errorf("%s gives %.6f mm between the bends, not 210", offset, got)
+	}
+}
+
+// TestWeighedTube: the mass of a tube is its section times length times density, and so the
+// mass that this comes to changes nothing, and twice as much adds it once more.
+func TestWeighedTube(t *testing.T) {
+	const each = math.Pi / 4 * (27*27 - 22.6*22.6) * 861e-9 * 2700 // kg
+	carried := func(replace ...string) float64 {
+		kit := shippedKit(t, "two-tube-offset.yaml", replace...)
+		chain, err := kit.Chain(mount.Mounting{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		mass := 0.0
+		for _, m := range chain.Masses {
+			mass += m.KG
+		}
+		for _, s := range chain.Spans {
+			mass += tube.PropertiesOf(s.Section).KGPerMM * s.TotalMM
+		}
+		return mass
+	}
+	weighed := func(kg float64) float64 {
+		return carried("total: 861 mm", "total: 861 mm\n      mass: "+strconv.FormatFloat(kg, 'f', 9, 64)+" kg")
+	}
+	asComputed := carried()
+	for _, v := range []struct{ got, want float64 }{
+		{weighed(each), asComputed},
+		{weighed(2 * each), asComputed + each},
+		{carried("position_step: 5 mm", "position_step: 5 mm\n      mass: 300 g"), asComputed + 0.3},
+	} {
+		if math.Abs(v.got-v.want) > 1e-6 {
+			t.Errorf("mass %.6f kg, want %.6f", v.got, v.want)
+		}
+	}
+}
+
+// shippedKit reads a shipped kit in which texts were replaced, each by the one after it.
+func shippedKit(t *testing.T, name string, replace ...string) mount.Kit {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(shipped, "kits", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := strings.NewReplacer(replace...).Replace(string(text))
+	if changed == string(text) && len(replace) > 0 {
+		t.Fatalf("%s: nothing to replace", name)
+	}
+	kit, err := casefile.ReadKit(name, strings.NewReader(changed))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return kit
 }
 
 func TestBuild(t *testing.T) {

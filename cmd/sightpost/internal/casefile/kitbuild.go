@@ -2,6 +2,8 @@ package casefile
 
 import (
 	"cmp"
+	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -26,7 +28,7 @@ func newPart(p *node) mount.Part {
 			Name: name, PositionStepMM: p.number("position_step"), PositionEffort: p.number("position_effort"),
 			PositionStiffness: mount.JointStiffness{SlipLoad: p.number("position_slip_force")},
 			Index:             p.setting("index"), IndexAbout: directions[p.word("index_about")],
-			OffsetMM: p.offset("offset"), RatedKG: ratedKG,
+			OffsetMM: p.offset("offset"), MassKG: massKG, RatedKG: ratedKG,
 		}
 	case "post":
 		return newTube(p, mount.Up, "height", "swing")
@@ -68,13 +70,43 @@ func newTube(t *node, runs mount.Direction, slide, turn string) mount.Tube {
 	tube := mount.Tube{
 		Name: t.word("name"), Runs: runs, Slide: t.setting(slide), Turn: t.setting(turn),
 		Section: mount.Section{OutsideMM: section.number("outside"), WallMM: section.number("wall"), Material: material(section.get("material"))},
-		Shape:   mount.Centreline{BendRadiusMM: t.number("bend_radius"), EndMM: t.number("end")},
+		Shape:   t.shape(),
 		TotalMM: t.number("total"), RatedKG: t.number("rated"),
 	}
-	for _, b := range t.list("bends") {
-		tube.Shape.Bends = append(tube.Shape.Bends, mount.Bend{StraightMM: b.number("straight"), Turn: b.angle("rotation"), Angle: b.angle("angle")})
+	if kg, s := t.number("mass"), &tube.Section; kg > 0 { // spread along the tube
+		const mm3InM3 = 1e9
+		s.Material.DensityKGM3 = kg / (math.Pi * (s.OutsideMM - s.WallMM) * s.WallMM * tube.TotalMM) * mm3InM3
 	}
 	return tube
+}
+
+// shape returns the center line of a tube.
+func (t *node) shape() mount.Centreline {
+	shape := mount.Centreline{BendRadiusMM: t.number("bend_radius"), EndMM: t.number("end")}
+	for i, b := range t.list("bends") {
+		shape.Bends = append(shape.Bends, mount.Bend{StraightMM: t.straight(i), Turn: b.angle("rotation"), Angle: b.angle("angle")})
+	}
+	return shape
+}
+
+// straight returns the straight tube before a bend (mm). Its corner is the offset o from
+// the line of the straight before the bend before it, which is bent by a: d = o/sin a along
+// the tube from corner to corner, of which bends of radius R by a and b take R tan(a/2) and
+// R tan(b/2).
+func (t *node) straight(i int) float64 {
+	bend := t.list("bends")[i]
+	if !bend.has("offset") || i == 0 {
+		return bend.number("straight")
+	}
+	return bend.number("offset")/math.Sin(t.list("bends")[i-1].angle("angle").Radians()) - t.corners(i)
+}
+
+// corners returns how much of the way from the corner of the bend before a bend to its own
+// is bent (mm).
+func (t *node) corners(i int) float64 {
+	bends := t.list("bends")
+	half := func(i int) float64 { return math.Tan(bends[i].angle("angle").Radians() / 2) }
+	return t.number("bend_radius") * (half(i-1) + half(i))
 }
 
 // isSetting reports whether n is a setting of a part.
@@ -107,25 +139,9 @@ func (n *node) offset(key string) r3.Vec { return n.xyz(key, "ahead", "left", "u
 // inJoint returns a move in the axes of a plate joint.
 func (n *node) inJoint(key string) r3.Vec { return n.xyz(key, "toward", "right", "up") }
 
-// alloys are the materials that a kit may name. Moduli are independent published values:
-// they need not fit each other.
-var alloys = map[string]mount.Material{
-	// Data sheets of suppliers: E 68.9 GPa, G 26.0 GPa, 2.70 g/cm³, yield 276 MPa.
-	"aluminum-6061-T6": {YoungMPa: 68900, ShearMPa: 26000, DensityKGM3: 2700, YieldMPa: 276},
-	// EN 1999-1-1 and EN 755-2, extruded tube up to 5 mm thick, from memory.
-	"aluminum-6082-T6": {YoungMPa: 70000, ShearMPa: 27000, DensityKGM3: 2700, YieldMPa: 250},
-	// Data sheets of suppliers: E 193 GPa, G 77 GPa, 8.00 g/cm³; yield 205 MPa is
-	// their least, 215 MPa their usual value.
-	"stainless-1.4301": {YoungMPa: 193000, ShearMPa: 77000, DensityKGM3: 8000, YieldMPa: 205},
-	// EN 1993-1-1, from memory.
-	"steel-S235": {YoungMPa: 210000, ShearMPa: 81000, DensityKGM3: 7850, YieldMPa: 235},
-}
-
 func material(m *node) mount.Material {
 	if !m.isGroup() {
-		alloy := alloys[m.Word]
-		alloy.Name = m.Word
-		return alloy
+		return Materials[slices.IndexFunc(Materials, func(known Material) bool { return known.Name == m.Word })].Material
 	}
 	return mount.Material{
 		Name: m.word("name"), YoungMPa: m.number("elastic_modulus"), ShearMPa: m.number("shear_modulus"),

@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -76,6 +77,59 @@ func (r *reader) tubeSense(p *node) {
 		// common practice, no source.
 		r.senseless(radius.at, quoted(radius.text), "at least the outside diameter, "+outside.text+": a tube that is bent tighter folds")
 	}
+	if r.sound(p) {
+		r.offsetSense(p)
+	}
+	if r.sound(p) {
+		r.lengthSense(p)
+	}
+}
+
+// offsetSense reports bends whose offset leaves no tube between them.
+func (r *reader) offsetSense(p *node) {
+	bends := p.list("bends")
+	for i, b := range bends {
+		offset := b.get("offset")
+		switch {
+		case offset == nil:
+		case i == 0:
+			r.senseless(offset.at, "an offset of the first bend", "straight, the tube before it")
+		case p.straight(i) < 0:
+			least := p.corners(i) * math.Sin(bends[i-1].angle("angle").Radians())
+			r.senseless(offset.at, quoted(offset.text), "at least "+length.unitOf(offset.text).atLeast(math.Ceil(least))+
+				", which bends of "+bends[i-1].get("angle").text+" and "+b.get("angle").text+" with the radius "+p.get("bend_radius").text+" lead aside")
+		}
+	}
+}
+
+// A total may differ from the sum of its straights and bends by this share of it, or by
+// these mm, before it counts as a slip of the tape: choices of this tool, no source.
+const totalShare, totalMM = 0.02, 5
+
+// lengthSense reports a tube whose straights and bends do not make up its total: all of
+// them in a tube that slides, as the first straight is told from its near end; at most in
+// one that is fixed, which may go on behind what holds it.
+func (r *reader) lengthSense(p *node) {
+	total, shape := p.get("total"), p.shape()
+	sum := shape.LengthMM()
+	if total == nil || sum == 0 {
+		return
+	}
+	off, slides := total.Low-sum, p.has("height") || p.has("extension")
+	if math.Abs(off) <= max(totalMM, totalShare*total.Low) || off > 0 && !slides {
+		return
+	}
+	u := length.unitOf(total.text)
+	show := func(mm float64) string { return u.atMost(math.Round(mm)) }
+	var pieces []string
+	for _, b := range shape.Bends {
+		if b.StraightMM > 0 {
+			pieces = append(pieces, "straight "+show(b.StraightMM))
+		}
+		pieces = append(pieces, "bend "+show(shape.BendRadiusMM*b.Angle.Radians()))
+	}
+	pieces = append(pieces, "end "+show(shape.EndMM))
+	r.senseless(total.at, quoted(total.text), "about "+show(sum)+": "+strings.Join(pieces, " + "))
 }
 
 // checkKit reports what [mount.Kit.Check] finds in a kit of sound entries.

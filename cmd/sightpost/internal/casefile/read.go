@@ -174,7 +174,7 @@ func (r *reader) relations(n *node, seen map[string]bool) {
 	for _, need := range e.needs {
 		for _, k := range need[1:] {
 			if seen[need[0]] && !seen[k] {
-				r.add(n.at, quoted(need[0])+" without "+quoted(k), "both keys, or neither: "+e.Under(k).phrase()).missing = k
+				r.add(n.at, quoted(need[0])+" without "+quoted(k), "the other key as well: "+e.Under(k).phrase()).missing = k
 			}
 		}
 	}

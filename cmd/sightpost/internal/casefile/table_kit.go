@@ -16,12 +16,13 @@ var kitRows = []Entry{
 			turning("index", "one position", "positions in which the clamp can be mounted, as turns."),
 			{Key: "index_about", optional: true, Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
 			{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", form: "offset", Fields: offsetRows},
+			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the clamp."},
 		}}),
-		part(Entry{Key: "post", Doc: "a tube that runs up.", Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
+		part(Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
 			sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it."),
 			turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left."),
 		)}),
-		part(Entry{Key: "arm", Doc: "a tube that runs ahead.", Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
+		part(Entry{Key: "arm", Doc: "a tube that runs ahead.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
 			sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it."),
 			turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right."),
 		)}),
@@ -69,15 +70,18 @@ var kitRows = []Entry{
 var tubeRows = []Entry{
 	{Key: "tube", Doc: "cross-section and material of the tube.", form: "section", Fields: sectionRows},
 	{Key: "total", of: length, optional: true, sign: positive, Doc: "length of the whole tube along its center line."},
-	{Key: "bends", Kind: List, Doc: "bends from the clamp outward, as a tube bender is set. Without bends the tube is straight.", form: "bend", Fields: bendRows},
+	{Key: "mass", of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed."},
+	{Key: "bends", Kind: List, Doc: "bends from the clamp outward. Without bends the tube is straight.", form: "bend", One: []string{"straight", "offset"}, Fields: bendRows},
 	{Key: "bend_radius", of: length, optional: true, sign: positive, Doc: "radius of every bend, to the center line of the tube."},
 	{Key: "end", of: length, sign: notNegative, absent: "0 mm", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
 }
 
+var tubeNeeds = [][]string{{"mass", "total"}}
+
 var sectionRows = []Entry{
 	{Key: "outside", of: length, sign: positive, within: bounds{0, 200}, Doc: "outside diameter."},
 	{Key: "wall", of: length, sign: positive, within: bounds{0, 100}, Doc: "wall thickness."},
-	{Key: "material", Doc: "a known alloy, or the properties of another material.", Word: &Entry{Options: []string{"aluminum-6061-T6", "aluminum-6082-T6", "stainless-1.4301", "steel-S235"}, Doc: "a known alloy"}, instead: form{"numbers", "properties of another material"}, Fields: []Entry{
+	{Key: "material", Doc: "a known material, or the properties of another.", Word: &Entry{Options: materialNames(), Doc: "a known material"}, instead: form{"numbers", "properties of another material"}, Fields: []Entry{
 		{Key: "name", Kind: Words, Doc: "name of the material."},
 		{Key: "elastic_modulus", of: stress, sign: positive, Doc: "modulus of elasticity, Young's modulus (stiffness in bending)."},
 		{Key: "shear_modulus", of: stress, sign: positive, Doc: "shear modulus (stiffness in torsion)."},
@@ -88,6 +92,7 @@ var sectionRows = []Entry{
 
 var bendRows = []Entry{
 	{Key: "straight", of: length, sign: notNegative, Doc: "straight tube before the bend."},
+	{Key: "offset", of: length, sign: positive, Doc: "instead of it, from the second bend on: distance of the bend's corner, where the center lines of its straights meet, from the line of the tube before the bend before it."},
 	{Key: "rotation", of: turn, Doc: "rotation of the plane of the bend about the tube, from that of the bend before, clockwise looking along the tube."},
 	{Key: "angle", of: angle, sign: positive, below: 180, Doc: "angle of the bend."},
 }

@@ -41,12 +41,12 @@ type TubeLoad struct {
 	AtMM float64 `json:"at_mm"`
 	// Equivalent stress after von Mises on level ground.
 	StressMPa float64 `json:"stress_mpa"`
-	// Yield of the material.
+	// Yield of the material; 0 when it is not known.
 	YieldMPa float64 `json:"yield_mpa"`
 	// Bending and twisting moment together at that place, on level ground.
 	MomentNM float64 `json:"moment_nm"`
 	// Part of the yield taken up on rough ground, safety included: the tube is too
-	// weak above 1.
+	// weak above 1. 0 when the yield is not known.
 	Used float64 `json:"utilization"`
 }
 
@@ -236,7 +236,11 @@ func (r *Report) strength() Section {
 		s.row("joint", settingName(j.Joint), j.quantity(j.Load), holds, used)
 	}
 	for _, t := range l.Tubes {
-		s.row("tube", settingName(t.Part), Stress(t.StressMPa), Stress(t.YieldMPa), Utilization(t.Used))
+		bears, used := Say("unknown"), Text{}
+		if t.YieldMPa > 0 {
+			bears, used = Say("%s", Stress(t.YieldMPa)), Say("%s", Utilization(t.Used))
+		}
+		s.row("tube", settingName(t.Part), Stress(t.StressMPa), bears, used)
 	}
 	for _, p := range l.Parts {
 		s.row("part", settingName(p.Part), Mass(p.CarriesKG), Mass(p.RatedKG), Utilization(p.Used))

@@ -15,6 +15,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
 	"sightpost/mount/tube"
+	"sightpost/plots/units"
 )
 
 // loaded returns a report that tells all there is to tell: made-up loads, a swing, a
@@ -135,6 +136,32 @@ func TestStrength(t *testing.T) {
 	}
 	if used := holds.Load.Tubes[0].Used; !(math.Abs(used-31.25*1.5*2/276) < rounding) {
 		t.Errorf("%v of the post's yield is used, want stress times bump times safety", used)
+	}
+}
+
+// TestYieldUnknown: a tube of which no yield is known is neither called strong nor judged by
+// a yield of nothing.
+func TestYieldUnknown(t *testing.T) {
+	rep := loaded(t)
+	rep.Mount.RatedKG = 3
+	all := func() string {
+		var words strings.Builder
+		d := rep.Document()
+		words.WriteString(d.Verdict.In(units.MM))
+		for _, s := range d.Sections {
+			for _, row := range s.Rows {
+				words.WriteString(" " + strings.Join(row.In(units.MM), " "))
+			}
+		}
+		return words.String()
+	}
+	const unjudged, tube = "Strength not checked", "tube post 31 MPa 276 MPa"
+	if words := all(); strings.Contains(words, unjudged) || !strings.Contains(words, tube) {
+		t.Fatalf("%q is said, or not %q, in %q", unjudged, tube, words)
+	}
+	rep.Load.Tubes[0].YieldMPa, rep.Load.Tubes[0].Used = 0, 0
+	if words := all(); !strings.Contains(words, unjudged) || !strings.Contains(words, "tube post 31 MPa unknown") {
+		t.Errorf("%q is not said, or a yield of the post, in %q", unjudged, words)
 	}
 }
 

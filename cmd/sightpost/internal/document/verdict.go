@@ -65,10 +65,11 @@ func (r *Report) mountFails() bool {
 	return r.Mount != nil && r.Target != nil && r.Target.MarginMM >= r.requiredMM() && r.Target.BrokenMM == 0
 }
 
-// strengthKnown reports whether it is known what the mount bears: its rated mass, and of
-// some joint at which load it slips.
+// strengthKnown reports whether it is known what the mount bears: its rated mass, the yield
+// of its tubes, and of at least one joint when it slips.
 func (r *Report) strengthKnown() bool {
-	return r.Mount.RatedKG > 0 && r.Load != nil && r.Load.Weakest() != nil
+	return r.Mount.RatedKG > 0 && r.Load != nil && r.Load.Weakest() != nil &&
+		!slices.ContainsFunc(r.Load.Tubes, func(t TubeLoad) bool { return t.YieldMPa == 0 })
 }
 
 // eyesHaveMargin reports whether the eyes have all the margin that is required, so that
