@@ -63,41 +63,50 @@ type Ranked struct {
 	Reasons []Reason
 }
 
-// Rank solves a job for every candidate at every place and ranks the outcomes; the
-// job's own mount, if any, does not count. They are compared by [Criterion], the first
-// in which they differ decides. What is equal in everything keeps the order given.
-//
-// The error wraps [fit.ErrJob] or what Share returned, and names the candidate, or says
-// that ctx was canceled.
-func Rank(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options) ([]Ranked, error) {
-	var out []Ranked
-	for i, c := range candidates {
-		for k, p := range c.Places {
-			out = append(out, Ranked{Candidate: i, Place: k, Name: c.Name, PlaceName: p.Name})
-		}
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("%w: there is no candidate with a place to clamp it", fit.ErrJob)
-	}
-	err := parallel.Each(ctx, len(out), opt.Workers, func(i int) error {
-		if err := out[i].work(ctx, job, &candidates[out[i].Candidate], opt); err != nil {
-			return fmt.Errorf("%s: %w", title(&out[i]), err)
-		}
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	rank(out)
-	return out, nil
+// Unjudged is a kit at one place for which there is no answer, and why.
+type Unjudged struct {
+	// Candidate and Place are places in the candidates given, and PlaceName that of Place.
+	Candidate, Place int
+	PlaceName        string
+	// Err is that of [fit.SolveAt], or what Share returned.
+	Err error
 }
 
-// title names a kit and its place.
-func title(r *Ranked) string {
-	if r.PlaceName == "" {
-		return r.Name
+// Rank solves a job for every candidate at every place and ranks the outcomes; the
+// job's own mount, if any, does not count. They are compared by [Criterion], the first
+// in which they differ decides. What is equal in everything keeps the order given. What
+// cannot be judged is left out of the ranking and told beside it.
+//
+// The error wraps [fit.ErrJob], or says that ctx was canceled.
+func Rank(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options) ([]Ranked, []Unjudged, error) {
+	var all []Ranked
+	for i, c := range candidates {
+		for k, p := range c.Places {
+			all = append(all, Ranked{Candidate: i, Place: k, Name: c.Name, PlaceName: p.Name})
+		}
 	}
-	return r.Name + ", " + r.PlaceName
+	if len(all) == 0 {
+		return nil, nil, fmt.Errorf("%w: there is no candidate with a place to clamp it", fit.ErrJob)
+	}
+	failed := make([]error, len(all))
+	err := parallel.Each(ctx, len(all), opt.Workers, func(i int) error {
+		failed[i] = all[i].work(ctx, job, &candidates[all[i].Candidate], opt)
+		return ctx.Err()
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	var ranked []Ranked
+	var unjudged []Unjudged
+	for i, r := range all {
+		if failed[i] != nil {
+			unjudged = append(unjudged, Unjudged{r.Candidate, r.Place, r.PlaceName, failed[i]})
+			continue
+		}
+		ranked = append(ranked, r)
+	}
+	rank(ranked)
+	return ranked, unjudged, nil
 }
 
 // work solves the job for a candidate at one place.

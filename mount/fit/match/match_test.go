@@ -55,7 +55,7 @@ func TestRankRanks(t *testing.T) {
 		{Name: "heavy", Kit: heavy(), Places: sides()[:1]},
 		{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()},
 	}
-	got, err := match.Rank(t.Context(), job, candidates, match.Options{})
+	got, _, err := match.Rank(t.Context(), job, candidates, match.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,7 +98,7 @@ func TestRankIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 	}
 	var first []float64
 	for _, workers := range []int{1, 3, runtime.GOMAXPROCS(0)} {
-		got, err := match.Rank(t.Context(), fittest.Adult(), candidates, match.Options{Workers: workers})
+		got, _, err := match.Rank(t.Context(), fittest.Adult(), candidates, match.Options{Workers: workers})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,7 +123,7 @@ func TestRankRanksByShare(t *testing.T) {
 		}
 		return 0.93, nil
 	}
-	got, err := match.Rank(t.Context(), fittest.Adult(), []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}}, match.Options{Share: share})
+	got, _, err := match.Rank(t.Context(), fittest.Adult(), []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}}, match.Options{Share: share})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,75 +136,54 @@ func TestRankEndsWhenCanceled(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	candidates := []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}}
-	if _, err := match.Rank(ctx, fittest.Adult(), candidates, match.Options{}); !errors.Is(err, context.Canceled) {
+	if _, _, err := match.Rank(ctx, fittest.Adult(), candidates, match.Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v, want %v", err, context.Canceled)
 	}
 }
 
-func TestRankRefuses(t *testing.T) {
+// TestRankTellsWhatItCannotJudge: what cannot be judged does not keep the others from being
+// ranked, and is told with its place and why.
+func TestRankTellsWhatItCannotJudge(t *testing.T) {
 	noShare := errors.New("no share")
-	nothing := mount.Kit{Name: "nothing"}
-	for _, tt := range []struct {
-		name       string
-		candidates []match.Candidate
-		opt        match.Options
-		want       error
-		says       string
-	}{
-		{"no candidate", nil, match.Options{}, fit.ErrJob, "no candidate"},
-		{"no place", []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit()}}, match.Options{}, fit.ErrJob, "no candidate"},
-		{"a kit without parts", []match.Candidate{{Name: "bare", Kit: nothing, Places: sides()}}, match.Options{}, fit.ErrJob, "bare, left"},
-		{
-			"a share that fails",
-			[]match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()[:1]}},
-			match.Options{Share: func(context.Context, *fit.Result) (float64, error) { return 0, noShare }},
-			noShare, "offset, left",
-		},
-	} {
-		t.Run(tt.name, func(t *testing.T) {
-			_, err := match.Rank(t.Context(), fittest.Adult(), tt.candidates, tt.opt)
-			if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.says) {
-				t.Errorf("error %v; want %v that says %q", err, tt.want, tt.says)
-			}
-		})
+	share := func(_ context.Context, r *fit.Result) (float64, error) {
+		if r.Set.Side == mount.OnRight {
+			return 0, noShare
+		}
+		return 1, nil
 	}
-}
-
-func BenchmarkRank(b *testing.B) {
 	candidates := []match.Candidate{
+		{Name: "bare", Kit: mount.Kit{Name: "nothing"}, Places: sides()},
 		{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()},
-		{Name: "heavy", Kit: heavy(), Places: sides()},
-		{Name: "stunted", Kit: stunted(), Places: sides()},
 	}
-	for b.Loop() {
-		if _, err := match.Rank(b.Context(), fittest.Adult(), candidates, match.Options{}); err != nil {
-			b.Fatal(err)
+	ranked, unjudged, err := match.Rank(t.Context(), fittest.Adult(), candidates, match.Options{Share: share})
+	if err != nil || len(ranked) != 1 || ranked[0].Name != "offset" || ranked[0].PlaceName != "left" || len(ranked[0].Reasons) != 0 {
+		t.Fatalf("error %v; ranked %+v, want the offset kit on the left alone", err, ranked)
+	}
+	want := []struct {
+		candidate int
+		place     string
+		err       error
+	}{{0, "left", fit.ErrJob}, {0, "right", fit.ErrJob}, {1, "right", noShare}}
+	if len(unjudged) != len(want) {
+		t.Fatalf("unjudged %+v, want %d", unjudged, len(want))
+	}
+	for i, w := range want {
+		if u := unjudged[i]; u.Candidate != w.candidate || u.PlaceName != w.place || !errors.Is(u.Err, w.err) {
+			t.Errorf("unjudged %+v, want %+v", u, w)
 		}
 	}
 }
 
-// TestRankWithoutTheJointOfTheCase: a case may name the joint about which its own mount
-// swings; a kit that has no such joint is ranked all the same, with the joint that the
-// search finds.
-func TestRankWithoutTheJointOfTheCase(t *testing.T) {
-	rename := func(k mount.Kit) mount.Kit {
-		post := k.Parts[1].(mount.Tube)
-		post.Name = "column"
-		k.Parts[1] = post
-		return k
-	}
-	job := fittest.Adult()
-	candidates := []match.Candidate{{Name: "renamed", Kit: rename(fittest.OffsetKit()), Places: sides()[:1]}}
-	want, err := match.Rank(t.Context(), job, candidates, match.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	job.Passage.About = "post.swing"
-	got, err := match.Rank(t.Context(), job, candidates, match.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if g, w := got[0].Result.SwingClear, want[0].Result.SwingClear; g == nil || w == nil || g.Name != w.Name {
-		t.Errorf("the mount swings about %+v, want %+v", g, w)
+func TestRankRefuses(t *testing.T) {
+	for name, candidates := range map[string][]match.Candidate{
+		"no candidate": nil,
+		"no place":     {{Name: "offset", Kit: fittest.OffsetKit()}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, _, err := match.Rank(t.Context(), fittest.Adult(), candidates, match.Options{})
+			if !errors.Is(err, fit.ErrJob) || !strings.Contains(err.Error(), "no candidate") {
+				t.Errorf("error %v; want %v that says there is none", err, fit.ErrJob)
+			}
+		})
 	}
 }

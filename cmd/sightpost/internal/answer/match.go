@@ -17,29 +17,28 @@ import (
 	"sightpost/mount/fit/variation"
 )
 
-// NamedKit is a kit and the name of its file.
+// NamedKit is a kit and the name of its file, or what is wrong with it.
 type NamedKit struct {
 	File string
 	Kit  mount.Kit
+	Err  error
 }
 
-// ReadKits reads kits, each opened by its name. The error names everything that is wrong
-// with them.
-func ReadKits(names []string, open Opener) ([]NamedKit, error) {
-	var kits []NamedKit
-	var wrong []error
-	for _, name := range names {
+// ReadKits reads kits, each opened by its name.
+func ReadKits(names []string, open Opener) []NamedKit {
+	kits := make([]NamedKit, len(names))
+	for i, name := range names {
+		k := &kits[i]
+		k.File = name
 		f, err := open(name)
 		if err != nil {
-			wrong = append(wrong, err)
+			k.Err = err
 			continue
 		}
-		kit, err := casefile.ReadKit(name, f)
+		k.Kit, k.Err = casefile.ReadKit(name, f)
 		_ = f.Close() // only read
-		wrong = append(wrong, err)
-		kits = append(kits, NamedKit{File: name, Kit: kit})
 	}
-	return kits, errors.Join(wrong...)
+	return kits
 }
 
 // MatchDraws is how many simulations of all errors there are for each candidate unless someone
@@ -63,44 +62,73 @@ type MatchOptions struct {
 	Workers int
 }
 
-// Match ranks kits, sides and places of the clamp for c. What is wrong with kits is
-// one error for all.
+// Match ranks kits, sides and places of the clamp for c. The error is that of the case, or,
+// where no kit can be judged, what is wrong with each.
 func (c *Case) Match(ctx context.Context, kits []NamedKit, o MatchOptions) (*document.Match, error) {
 	at, err := c.Mountings(o.Sides, o.Clamps...)
 	if err != nil {
 		return nil, err
 	}
 	m := document.Matched{Case: c.Case, Draws: o.Draws, Seed: o.Seed}
-	for _, k := range kits {
-		m.Files = append(m.Files, k.File)
+	candidates := fitted(&m, kits, at)
+	if len(candidates) > 0 {
+		var failed []match.Unjudged
+		if m.Ranking, failed, err = match.Rank(ctx, &c.Job, candidates, match.Options{Workers: o.Workers, Share: o.share(c.Case)}); err != nil {
+			return nil, err
+		}
+		for _, u := range failed {
+			file := m.Files[u.Candidate]
+			m.Unjudged = append(m.Unjudged, unjudged(file, file+": "+u.PlaceName+": ", u.Err))
+		}
 	}
-	candidates, err := fitted(&m, kits, at)
-	if err != nil {
-		return nil, err
-	}
-	if m.Ranking, err = match.Rank(ctx, &c.Job, candidates, match.Options{Workers: o.Workers, Share: o.share(c.Case)}); err != nil {
-		return nil, err
+	if len(m.Ranking) == 0 {
+		return nil, UnjudgedError(m.Unjudged)
 	}
 	return document.NewMatch(m)
 }
 
-// fitted returns the kits as candidates and fills in the case with each of them.
-func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) ([]match.Candidate, error) {
-	var candidates []match.Candidate
-	var wrong []error
+// unjudged returns the kit of a file that could not be judged, with each line of err behind
+// where, which names the file unless err does.
+func unjudged(file, where string, err error) document.Unjudged {
+	u := document.Unjudged{KitFile: file}
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		u.Why = append(u.Why, where+line)
+	}
+	return u
+}
+
+// UnjudgedError returns why kits could not be judged; nil without any.
+func UnjudgedError(kits []document.Unjudged) error {
+	var all []error
 	for _, k := range kits {
+		for _, why := range k.Why {
+			all = append(all, errors.New(why))
+		}
+	}
+	return errors.Join(all...)
+}
+
+// fitted returns the kits as candidates and fills in the case with each of them, and those
+// that cannot be judged.
+func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) []match.Candidate {
+	var candidates []match.Candidate
+	for _, k := range kits {
+		if k.Err != nil {
+			m.Unjudged = append(m.Unjudged, unjudged(k.File, "", k.Err))
+			continue
+		}
 		c, err := m.Case.WithKit(k.File, k.Kit, at)
 		if err != nil {
-			wrong = append(wrong, fmt.Errorf("%s: %w", k.File, err))
+			m.Unjudged = append(m.Unjudged, unjudged(k.File, k.File+": ", err))
 			continue
 		}
 		candidate := match.Candidate{Name: k.Kit.Name, Kit: c.Job.Mount.Kit}
 		for _, place := range at {
 			candidate.Places = append(candidate.Places, match.Place{Name: document.PlaceName(place, at), Mounting: place})
 		}
-		candidates, m.Cases = append(candidates, candidate), append(m.Cases, c)
+		candidates, m.Cases, m.Files = append(candidates, candidate), append(m.Cases, c), append(m.Files, k.File)
 	}
-	return candidates, errors.Join(wrong...)
+	return candidates
 }
 
 // share returns what simulates all errors of a case with one of the kits.

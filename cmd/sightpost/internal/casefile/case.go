@@ -179,7 +179,7 @@ func (r *reader) mount(c *Case) {
 	named := c.form.get(kitEntry)
 	c.KitNote = c.kit.word("note")
 	if err := c.SetKit(cmp.Or(named.Word, inPlace), newKit(c.kit)); err != nil {
-		r.senseless(named.at, "a contradiction ("+oneLine(err)+")", "a kit that can be clamped there")
+		r.senseless(named.at, "a contradiction in "+c.kit.at.File+" ("+oneLine(err)+")", "a kit that can be clamped there")
 		return
 	}
 	r.settingUncertainties(c)

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -143,7 +144,8 @@ func newMatch() *cobra.Command {
 		Long: `Match solves a case with every kit in place of its own and ranks them: those that
 work first, then by margin at readable settings, by how often the tracker works when
 everything is a little off, by how many settings to change, and by mass. For kits
-that fail, it says what would help.
+that fail, it says what would help. Kits that cannot be judged are listed with the
+reason, and the exit code is then 2.
 
 Every kit is clamped where the case says, or at each --clamp in turn; with --sides,
 also at the mirror image of that position on the other side of the chair.`,
@@ -173,15 +175,12 @@ also at the mirror image of that position on the other side of the chair.`,
 		if _, err := one.Mountings(o.Sides, o.Clamps...); err != nil {
 			return fmt.Errorf("%s: %w", args[0], err)
 		}
-		kits, err := answer.ReadKits(args[1:], func(kit string) (io.ReadCloser, error) { return c.open(kit) })
-		if err != nil {
-			return err
-		}
+		kits := answer.ReadKits(args[1:], func(kit string) (io.ReadCloser, error) { return c.open(kit) })
 		match, err := one.Match(c.Context(), kits, o)
 		if err != nil {
 			return err
 		}
-		return c.conclude(match, nil, verdict(one.Label, match.Works))
+		return c.conclude(match, nil, cmp.Or(answer.UnjudgedError(match.Unjudged), verdict(one.Label, match.Works)))
 	}
 	return &c.Command
 }

@@ -131,6 +131,7 @@ func madeMatch() *document.Match {
 	first.LeastClearance = &document.Clearance{Space: "knees", Part: "post", Posture: "upright", ClearanceMM: 41.5, RequiredMM: 30}
 	return &document.Match{
 		Version: 2, Kind: "match", Label: "made-3", Works: true, Simulations: 5000, Seed: 1, Ranking: []document.Ranked{first, short},
+		Unjudged:    []document.Unjudged{{KitFile: "kits/bad.yaml", Why: []string{"kits/bad.yaml:3:1: no parts", "kits/bad.yaml:4:1: 100% wrong"}}},
 		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source"}},
 	}
 }

@@ -25,8 +25,18 @@ type Match struct {
 	Seed uint64 `json:"seed"`
 	// The kits at each of their places, the best first.
 	Ranking []Ranked `json:"ranking"`
+	// The kits that could not be judged, at none of their places or at one.
+	Unjudged []Unjudged `json:"unjudged"`
 	// Uncertainties that were assumed because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
+}
+
+// Unjudged is a kit that could not be judged.
+type Unjudged struct {
+	// File of the kit.
+	KitFile string `json:"kit_file"`
+	// Why: a line for each thing that is wrong, which names the file.
+	Why []string `json:"why"`
 }
 
 // Ranked is how a kit at one place would do.
@@ -81,16 +91,17 @@ type Matched struct {
 	Seed  uint64
 	// Files and Cases are the kits' files and the case with each kit, by
 	// candidate.
-	Files   []string
-	Cases   []*casefile.Case
-	Ranking []match.Ranked
+	Files    []string
+	Cases    []*casefile.Case
+	Ranking  []match.Ranked
+	Unjudged []Unjudged
 }
 
 // NewMatch returns the object for m. The error is that of [New].
 func NewMatch(m Matched) (*Match, error) {
 	out := &Match{
 		Version: Version, Kind: "match", Label: m.Case.Label, Simulations: m.Draws, Seed: m.Seed,
-		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{},
+		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{}, Unjudged: append([]Unjudged{}, m.Unjudged...),
 	}
 	var open []casefile.Assumption
 	for i, f := range m.Ranking {
@@ -189,7 +200,7 @@ func (m *Match) Document() *Document {
 	if !m.Works {
 		d.Verdict = Say("None of %d works. Closest: %s.", len(m.Ranking), first.title())
 	}
-	return d.with(m.ranking(), m.compared(), m.order(), m.failures(), assumed(m.Assumptions))
+	return d.with(m.ranking(), m.unjudged(), m.compared(), m.order(), m.failures(), assumed(m.Assumptions))
 }
 
 // title names a kit and its side.
@@ -200,6 +211,15 @@ func (m *Match) ranking() Section {
 	s := Section{Title: "Ranking", Head: []string{"", "kit, side", "clamp", "file"}}
 	for i, r := range m.Ranking {
 		s.row(strconv.Itoa(i+1), r.title(), Say("%s, %s, %s up", Way{r.Clamp.ForwardMM, "", "forward", "back"}, Way{r.Clamp.LeftMM, "midline", "left", "right"}, Length(r.Clamp.UpMM)), r.KitFile)
+	}
+	return s
+}
+
+// unjudged says which kits could not be judged, and why.
+func (m *Match) unjudged() Section {
+	s := Section{Title: "Could not be judged"}
+	for _, u := range m.Unjudged {
+		s.line(each(u.Why, Quote)...)
 	}
 	return s
 }

@@ -158,8 +158,7 @@ func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	return tellOf(plan, q.Units)
 }
 
-// match ranks kits of the folder for the case. The error names everything that is wrong
-// with them.
+// match ranks kits of the folder for the case.
 func (s *Server) match(ctx context.Context, q *request) (*told, error) {
 	c, err := answer.Read(q.name(), strings.NewReader(q.Text), s.opener(&q.state))
 	if err != nil {
@@ -173,11 +172,7 @@ func (s *Server) match(ctx context.Context, q *request) (*told, error) {
 	case len(names) > most:
 		return nil, fmt.Errorf("%d kits are ticked; tick at most %d at a time", len(names), most)
 	}
-	kits, err := answer.ReadKits(names, s.openFile)
-	if err != nil {
-		return nil, err
-	}
-	m, err := c.Match(ctx, kits, answer.MatchOptions{
+	m, err := c.Match(ctx, answer.ReadKits(names, s.openFile), answer.MatchOptions{
 		Sides: q.Form.Get("sides") != "", Draws: answer.MatchDraws, Seed: drawsSeed, Workers: workers(),
 	})
 	if err != nil {
