@@ -2,6 +2,7 @@ package plots
 
 import (
 	"cmp"
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -20,12 +21,72 @@ import (
 // those of its plate: tilt, rotation and roll. Parts are named. A screen of no size is
 // left out. The error wraps [ErrFigure], or is that of the mount's chain.
 func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, opt Options) (Figure, error) {
-	h, err := newHeld(chain, settings, chairFromCarrier, nil)
+	n, err := newNumbered(chain, settings, chairFromCarrier, screen, "screen", opt)
 	if err != nil {
 		return Figure{}, err
 	}
-	end := h.joints[len(h.joints)-1]
-	h.join(end, screen)
+	for k, j := range chain.Moving() {
+		n.say("%d: %s.", k+1, settingOf(j))
+	}
+	return n.figure()
+}
+
+// plateOfKit is what the plate of a kit is drawn as: schematic, no source.
+var plateOfKit = gaze.Screen{HousingMM: r3.Vec{X: 120, Y: 90, Z: 5}}
+
+// Kit returns the figure of a kit alone on the person's left, as [Numbered] draws it at its
+// preferred settings, with what each setting is called and its limits. The error wraps
+// [ErrFigure], or is that of the kit.
+func Kit(kit mount.Kit, opt Options) (Figure, error) {
+	chain, err := kit.Chain(mount.Mounting{})
+	if err != nil {
+		return Figure{}, err
+	}
+	opt.Label = kit.Name
+	n, err := newNumbered(chain, chain.Preferred(), frame.Identity(), plateOfKit, "plate", opt)
+	if err != nil {
+		return Figure{}, err
+	}
+	for k, j := range chain.Moving() {
+		text := fmt.Sprintf("%d: %s, %s", k+1, settingOf(j), n.limits(j))
+		n.keys = append(n.keys, key{text: text})
+		n.say("%s.", text)
+	}
+	return n.figure()
+}
+
+// limits says between what a setting may be, and where it is drawn.
+func (n *numbered) limits(j mount.Joint) string {
+	show := func(v float64) string { return settingWords(n.units, j, v) }
+	_, what, _ := strings.Cut(j.Name, ".")
+	switch {
+	case what == "lean_toward" || what == "lean":
+		for _, other := range n.hung.chain.Moving() {
+			if other.Part() == j.Part() && other.Stiffness.AnyAxis {
+				return "within the cone of " + show(other.High)
+			}
+		}
+	case j.Low == j.High:
+		return "always " + show(j.Low)
+	}
+	text := show(j.Low) + " to " + show(j.High)
+	if j.Indexed {
+		step := j
+		step.Low, step.Indexed = 0, false
+		text += ", stops every " + settingWords(n.units, step, j.Step)
+	}
+	return text + "; drawn at " + show(j.Preferred)
+}
+
+// newNumbered fills a drawing with a mount and its numbers; end is what its far end is
+// called.
+func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, end string, opt Options) (*numbered, error) {
+	h, err := newHeld(chain, settings, chairFromCarrier, nil)
+	if err != nil {
+		return nil, err
+	}
+	tip := h.joints[len(h.joints)-1]
+	h.join(tip, screen)
 	view := Turned{Azimuth: 50 * frame.Degree, Elevation: 25 * frame.Degree}
 	if h.joints[0].At.Y < 0 {
 		view.Azimuth = -view.Azimuth
@@ -38,18 +99,18 @@ func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame
 	n.say("The mount alone in parallel projection, seen %s; to scale square to the line of view, lengths in %s.", view, inWords(n.units))
 	n.hold(h)
 	if middle, half := screen.Housing(); half != (r3.Vec{}) {
-		box := space.Shape{Pose: end.Mul(frame.Translate(middle)), HalfMM: half}
+		box := space.Shape{Pose: tip.Mul(frame.Translate(middle)), HalfMM: half}
 		n.piece(piece{shape: box, outline: n.shape(box), look: pieceHousing, group: ofScreen, on: n.faced(box, stroke(ink, 0.4))})
 	}
 	n.paint()
-	n.names(end)
+	n.names(end, tip)
 	for k, i := range chain.MovingPlaces() {
 		n.number(k+1, i)
 	}
 	n.keys = nil
 	n.arms()
 	n.keys = nil
-	return n.figure()
+	return n, nil
 }
 
 // numbered is a drawing of a mount being filled with the numbers of its settings.
@@ -59,7 +120,7 @@ type numbered struct {
 }
 
 // names names the parts.
-func (n *numbered) names(end frame.Pose) {
+func (n *numbered) names(end string, tip frame.Pose) {
 	for _, t := range n.hung.tubes {
 		n.name(spoken(t.part), middleOf(t))
 	}
@@ -69,7 +130,7 @@ func (n *numbered) names(end frame.Pose) {
 			n.name(j.part, j.at)
 		}
 	}
-	n.name("screen", end.At)
+	n.name(end, tip.At)
 }
 
 // middleOf returns the middle of the straight of a tube beyond what holds it.
@@ -115,7 +176,6 @@ func (n *numbered) number(number, i int) {
 		n.grow(at)
 		n.notes = append(n.notes, note{at, r2.Add(at, r2.Vec{X: 1}), strconv.Itoa(number)})
 	}
-	n.say("%d: %s.", number, jointWords(j))
 }
 
 // reach returns the radius of arrows: so large that they show at the mount's scale.
@@ -137,6 +197,18 @@ func (n *numbered) tubeOf(j mount.Joint) *tubeLine {
 		}
 	}
 	return nil
+}
+
+// ballWords are what the settings of a ball stand for, of its plate.
+var ballWords = map[string]string{"lean_toward": "tilt", "lean": "rotation", "spin": "roll"}
+
+// settingOf returns what a person calls a setting.
+func settingOf(j mount.Joint) string {
+	part, what, _ := strings.Cut(j.Name, ".")
+	if words := ballWords[what]; words != "" {
+		j.Name = part + "." + words
+	}
+	return jointWords(j)
 }
 
 // ofBall returns the axis of what a setting of a ball stands for, of the plate: its tilt

@@ -11,6 +11,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/plots"
+	"sightpost/plots/units"
 )
 
 // TestNumberedHasEverySetting draws the sample's mount with its screen and without, on
@@ -53,5 +54,31 @@ func TestNumberedHasEverySetting(t *testing.T) {
 	}
 	if _, err := plots.Numbered(r.Set.Chain, nil, frame.Identity(), gaze.Screen{}, plots.Options{}); !errors.Is(err, mount.ErrCount) {
 		t.Errorf("without settings: error %v, want %v", err, mount.ErrCount)
+	}
+}
+
+// TestKitSaysItsSettings draws a kit with a ball and an elbow of stops, and one that is none.
+func TestKitSaysItsSettings(t *testing.T) {
+	kit := sampleKit()
+	kit.Parts[2] = mount.Elbow{Name: "elbow", Elevation: mount.Range{Low: -30 * degree, High: 30 * degree, Step: 15 * degree, Indexed: true}}
+	kit.Parts[4] = mount.Ball{Name: "joint", Cone: 35 * frame.Degree, StemMM: 30}
+	f, err := plots.Kit(kit, plots.Options{Units: units.Inch})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var svg bytes.Buffer
+	if err := plots.WriteSVG(&svg, f); err != nil {
+		t.Fatal(err)
+	}
+	for _, words := range []string{
+		"1: post height, 11 13/16 in to 27 9/16 in; drawn at 19 11/16 in", "3: elbow elevation, -30° to 30°, stops every 15°; drawn at 0°",
+		"5: joint tilt, within the cone of 35°", "6: joint rotation, within the cone of 35°", "7: joint roll, -180° to 180°; drawn at 0°",
+	} {
+		if !strings.Contains(f.Desc, words+".") || !strings.Contains(svg.String(), words) {
+			t.Errorf("%q is not in the figure, or not in %q", words, f.Desc)
+		}
+	}
+	if _, err := plots.Kit(mount.Kit{Name: "none"}, plots.Options{}); err == nil {
+		t.Error("a kit without parts is drawn")
 	}
 }

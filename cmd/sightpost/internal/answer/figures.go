@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
 	"sightpost/plots"
@@ -60,6 +61,13 @@ func (p *Placed) Figures(u units.Units) []Figure {
 		all = append(all, Figure{"hidden-floor", "floor that the screen hides", whole(plots.HiddenFloor)})
 	}
 	return all
+}
+
+// KitFigure returns the figure of a kit alone.
+func KitFigure(kit mount.Kit, u units.Units) Figure {
+	return Figure{"kit", "the mount with its settings numbered", func() (plots.Figure, error) {
+		return plots.Kit(kit, plots.Options{Units: u})
+	}}
 }
 
 // options returns those of a figure of the whole case.

@@ -176,10 +176,13 @@ func casesIn(folder string) ([]string, error) {
 // isCase reports whether a file in a folder is taken for a case: YAML that is not
 // a kit.
 func isCase(name string) bool {
-	if ext := strings.ToLower(filepath.Ext(name)); ext != ".yaml" && ext != ".yml" {
-		return false
-	}
+	ext := strings.ToLower(filepath.Ext(name))
+	return (ext == ".yaml" || ext == ".yml") && !isKit(name)
+}
+
+// isKit reports whether a file is taken for a kit.
+func isKit(name string) bool {
 	text, err := os.ReadFile(name) // reading it as a case will say what is wrong
 	const kit = "sightpost_kit:"
-	return err != nil || !bytes.HasPrefix(text, []byte(kit)) && !bytes.Contains(text, []byte("\n"+kit))
+	return err == nil && (bytes.HasPrefix(text, []byte(kit)) || bytes.Contains(text, []byte("\n"+kit)))
 }

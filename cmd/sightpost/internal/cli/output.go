@@ -64,8 +64,12 @@ func (c *command) deliver(o outcome) error {
 	if err := c.write(o.files...); err != nil {
 		return err
 	}
-	if len(o.files) > 0 {
-		say(c.ErrOrStderr(), "wrote %d files into %s", len(o.files), filepath.Dir(o.files[0].name))
+	switch n := len(o.files); n {
+	case 0:
+	case 1:
+		say(c.ErrOrStderr(), "wrote %s", o.files[0].name)
+	default:
+		say(c.ErrOrStderr(), "wrote %d files into %s", n, filepath.Dir(o.files[0].name))
 	}
 	if _, err := c.OutOrStdout().Write(o.text); err != nil {
 		return err

@@ -49,7 +49,8 @@ func TestScripts(t *testing.T) {
 // setup lays out the bench: a case and its kit, and what differs from them in one
 // thing: the side left open, more movement than the tracker's range of depth, two
 // postures that must work, a person who sits lower, spreads that cannot be, no
-// mount, a kit with too short a post, and one with tubes like wire.
+// mount, and kits with too short a post, with tubes like wire, and with a post whose
+// pieces are longer than it.
 func setup(env *testscript.Env) error {
 	kit, err := os.ReadFile("testdata/bench/kit.yaml")
 	if err != nil {
@@ -74,6 +75,7 @@ func setup(env *testscript.Env) error {
 		"odd/absurd.yaml":    odd() + "uncertainty: {eyes: {up: {normal: -5 mm}}}\n",
 		"odd/mountless.yaml": mountless,
 		"odd/stub.yaml":      strings.Replace(string(kit), "to: 720 mm, step: 1 mm, preferred: 560 mm", "to: 130 mm, step: 1 mm, preferred: 125 mm", 1),
+		"odd/bent.yaml":      strings.Replace(string(kit), "total: 760 mm", "total: 7 in\n      bends: [{straight: 300 mm, rotation: 0 deg, angle: 60 deg}]\n      bend_radius: 100 mm", 1),
 		"odd/limp.yaml":      strings.ReplaceAll(string(kit), "outside: 25 mm, wall: 2 mm", "outside: 4 mm, wall: 1 mm"),
 	} {
 		name = filepath.Join(env.WorkDir, name)

@@ -50,9 +50,11 @@ current one if none is named. All measures in them are invented: replace each on
 
 func newDraw() *cobra.Command {
 	c := &command{Command: cobra.Command{
-		Use:   "draw CASE",
+		Use:   "draw CASE|KIT",
 		Short: "write the figures alone",
-		Long: `Draw writes the figures of a case, one file each:
+		Long: `Draw writes the figure of a kit, before there is a case: the mount at its preferred
+settings, each numbered, with an arrow in the direction in which it grows. Of a case it
+writes all figures, one file each:
 
   - person, chair, mount and screen, and the region where the eyes are tracked, to
     scale: side, top and front view, and a 3-D view;
@@ -64,21 +66,49 @@ func newDraw() *cobra.Command {
   - for a person who drives: the floor that the screen hides.
 
 Without --set or --settings, the mount is set as solve finds.`,
-		Example: `  sightpost draw case.yaml --out figures --format svg,pdf
+		Example: `  sightpost draw kit.yaml
+  sightpost draw case.yaml --out figures --format svg,pdf
   sightpost draw case.yaml --settings settings.csv --out figures --units in`,
-		Args: oneCase,
+		Args: takes(func(n int) bool { return n == 1 }, "one case or kit: name its file", ""),
 	}}
 	c.addSave(".")
 	c.addUnits()
 	c.addSettings()
-	c.RunE = c.onCase(func(p *answer.Placed) error {
+	ofCase := c.onCase(func(p *answer.Placed) error {
 		files, err := c.drawn(c.out, p.Figures(c.units))
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
 		return c.deliver(outcome{files: files, err: unseen(p.Label, p.Result.Works)})
 	})
+	c.RunE = func(cmd *cobra.Command, args []string) error {
+		if args[0] == stdinName || !isKit(args[0]) {
+			return ofCase(cmd, args)
+		}
+		return c.drawKit(args[0])
+	}
 	return &c.Command
+}
+
+// drawKit writes the figure of the kit in the file called name.
+func (c *command) drawKit(name string) error {
+	if c.given() || c.side != "" {
+		return withHint(fmt.Errorf("%s is a kit, which is drawn at its preferred settings, on the left", name), "leave out --set, --settings and --side")
+	}
+	in, err := openFile(name)
+	if err != nil {
+		return err
+	}
+	defer in.Close() // only read: nothing can be lost by closing
+	kit, err := casefile.ReadKit(name, in)
+	if err != nil {
+		return err
+	}
+	files, err := c.drawn(c.out, []answer.Figure{answer.KitFigure(kit, c.units)})
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return c.deliver(outcome{files: files})
 }
 
 func newExport() *cobra.Command {
