@@ -6,6 +6,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/testdata/reference"
 )
 
 // TestLookingAgainstLibrary: sizes on a screen, the hidden floor, the solid angle
@@ -18,22 +19,22 @@ func TestLookingAgainstLibrary(t *testing.T) {
 		solidAngle = 1e-11
 	)
 	type extent struct{ Degree, Offset, Spread, Smallest float64 }
-	type reference struct {
-		referenceScene
-		Screen              rows
-		Eyes                [2]triple
+	type values struct {
+		reference.Scene
+		Screen              reference.Rows
+		Eyes                [2]reference.Triple
 		Accuracy, Precision float64
-		Place               triple
+		Place               reference.Triple
 		Sizes               struct{ Across, Up extent }
 		Shadows             [3]struct{ Near, Far, Left, Right, Area float64 }
 		Solid, Share        float64
 	}
-	for i, ref := range readReference[reference](t, "looking") {
-		device := ref.device()
+	for i, ref := range reference.Read[values](t, "looking") {
+		device := ref.ToDevice()
 		device.Tracker.Accuracy, device.Tracker.Precision = deg(ref.Accuracy), deg(ref.Precision)
 		st := gaze.PostureInCarrier{Carrier: frame.Identity(), Head: frame.Identity()}
 		for eye := range st.Eyes {
-			st.Eyes[eye] = ref.Eyes[eye].vec()
+			st.Eyes[eye] = ref.Eyes[eye].Vec()
 		}
 		check := func(what string, got, want, tolerance float64) {
 			t.Helper()
@@ -41,7 +42,7 @@ func TestLookingAgainstLibrary(t *testing.T) {
 				t.Errorf("case %d: %s: %.12g, want %.12g", i, what, got, want)
 			}
 		}
-		spot, _ := device.Spot(ref.Screen.pose(), &st, ref.Place.vec())
+		spot, _ := device.Spot(ref.Screen.Pose(), &st, ref.Place.Vec())
 		for _, axis := range []struct {
 			name string
 			got  extent
@@ -55,7 +56,7 @@ func TestLookingAgainstLibrary(t *testing.T) {
 			check("spread "+axis.name, axis.got.Spread, axis.want.Spread, sizeMM)
 			check("smallest "+axis.name, axis.got.Smallest, axis.want.Smallest, 6*sizeMM)
 		}
-		a := device.Ahead(ref.Screen.pose(), &st)
+		a := device.Ahead(ref.Screen.Pose(), &st)
 		for k, s := range []gaze.Shadow{a.Floor[0], a.Floor[1], a.Both} {
 			want := ref.Shadows[k]
 			check("near", s.NearMM, want.Near, shadowMM)

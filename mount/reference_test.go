@@ -13,6 +13,7 @@ import (
 
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/testdata/reference"
 )
 
 // urdfDirVariable names a folder, if it is set, into which the chains of the
@@ -46,24 +47,6 @@ func (o referenceOrigin) pose() frame.Pose {
 	p := turn(o[5], r3.Vec{Z: 1}).Mul(turn(o[4], r3.Vec{Y: 1})).Mul(turn(o[3], r3.Vec{X: 1}))
 	p.At = r3.Vec{X: o[0], Y: o[1], Z: o[2]}
 	return p
-}
-
-// readReferenceChains reads testdata/reference/values/chains.json, which
-// testdata/reference/make writes afresh.
-func readReferenceChains(t *testing.T) []referenceChain {
-	t.Helper()
-	raw, err := os.ReadFile(filepath.Join("..", "testdata", "reference", "values", "chains.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var file struct{ Cases []referenceChain }
-	if err := json.Unmarshal(raw, &file); err != nil {
-		t.Fatal(err)
-	}
-	if len(file.Cases) == 0 {
-		t.Fatal("no chains")
-	}
-	return file.Cases
 }
 
 // chain returns the chain as the package has it.
@@ -102,7 +85,7 @@ func settings(c mount.Chain, told []float64) mount.Settings {
 }
 
 func TestForwardAgainstReference(t *testing.T) {
-	for i, ref := range readReferenceChains(t) {
+	for i, ref := range reference.Read[referenceChain](t, "chains") {
 		c := ref.chain(t)
 		for _, posed := range ref.Posed {
 			m := posed.Pose
@@ -145,7 +128,7 @@ func tell(c mount.Chain, values []float64, p frame.Pose) told {
 
 func TestURDFOfReferenceChains(t *testing.T) {
 	dir := os.Getenv(urdfDirVariable)
-	for i, ref := range readReferenceChains(t) {
+	for i, ref := range reference.Read[referenceChain](t, "chains") {
 		name := fmt.Sprintf("chain-%03d", i+1)
 		c := ref.chain(t)
 		var text bytes.Buffer

@@ -1,16 +1,14 @@
 package space_test
 
 import (
-	"encoding/json"
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount/space"
+	"sightpost/testdata/reference"
 )
 
 // splitMix is the generator SplitMix64 (Steele, Lea and Flood, 2014), by which
@@ -59,22 +57,13 @@ func turnOf(q [4]float64) frame.Rotation {
 // pairs drawn by the rule that testdata/reference/scripts/clearances.py tells. There it is said
 // how good these are, and where Qhull has to help.
 func TestBetweenAgainstFCL(t *testing.T) {
-	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "values", "clearances.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var file struct {
-		Cases []struct{ Clearances []float64 }
-	}
-	if err := json.Unmarshal(raw, &file); err != nil {
-		t.Fatal(err)
-	}
-	if len(file.Cases) != 1 || len(file.Cases[0].Clearances) != 10_000 {
+	cases := reference.Read[struct{ Clearances []float64 }](t, "clearances")
+	if len(cases) != 1 || len(cases[0].Clearances) != 10_000 {
 		t.Fatal("clearances.json does not hold ten thousand gaps")
 	}
 	rng := splitMix(1)
 	touching, overlapping := 0, 0
-	for i, want := range file.Cases[0].Clearances {
+	for i, want := range cases[0].Clearances {
 		a, b := rng.shape(i%3 == 2), rng.shape(i%3 > 0)
 		if i%10 == 0 {
 			b.Pose.Rot = a.Pose.Rot

@@ -1,15 +1,13 @@
 package tube_test
 
 import (
-	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/tube"
+	"sightpost/testdata/reference"
 )
 
 // TestBendsAgainstSolids compares what a bend gives and how it is stressed with solid
@@ -22,23 +20,11 @@ func TestBendsAgainstSolids(t *testing.T) {
 		sharpLow  = 0.98
 		thinLow   = 0.86 // of a thin wall in a narrow bend
 	)
-	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "values", "bends.json"))
-	if err != nil {
-		t.Fatal(err)
+	type bend struct {
+		Outside, Wall, Radius, Angle, Young, Poisson float64
+		Soft, Sharp, Across                          float64
 	}
-	var file struct {
-		Cases []struct {
-			Outside, Wall, Radius, Angle, Young, Poisson float64
-			Soft, Sharp, Across                          float64
-		}
-	}
-	if err := json.Unmarshal(raw, &file); err != nil {
-		t.Fatal(err)
-	}
-	if len(file.Cases) == 0 {
-		t.Fatal("no bends")
-	}
-	for _, r := range file.Cases {
+	for _, r := range reference.Read[bend](t, "bends") {
 		t.Run(fmt.Sprintf("%g x %g at %g by %g", r.Outside, r.Wall, r.Radius, r.Angle), func(t *testing.T) {
 			s := mount.Section{OutsideMM: r.Outside, WallMM: r.Wall, Material: elastic(r.Young, r.Young/(2*(1+r.Poisson)))}
 			soft := tube.FactorsOf(s, r.Radius, frame.Angle(r.Angle)*frame.Degree).Soft

@@ -1,10 +1,7 @@
 package tube_test
 
 import (
-	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,6 +9,7 @@ import (
 
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/testdata/reference"
 )
 
 // referenceMount is a mount and how a solid model of it sags; see
@@ -75,18 +73,11 @@ func (r referenceMount) chain() mount.Chain {
 // rigid bodies hold it.
 func TestSagAgainstSolids(t *testing.T) {
 	const straightPart, bentPart = 0.002, 0.005
-	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "reference", "values", "sag.json"))
-	if err != nil {
-		t.Fatal(err)
+	cases := reference.Read[referenceMount](t, "sag")
+	if len(cases) < 12 {
+		t.Fatalf("%d mounts, want 12 at least", len(cases))
 	}
-	var file struct{ Cases []referenceMount }
-	if err := json.Unmarshal(raw, &file); err != nil {
-		t.Fatal(err)
-	}
-	if len(file.Cases) < 12 {
-		t.Fatalf("%d mounts, want 12 at least", len(file.Cases))
-	}
-	for _, r := range file.Cases {
+	for _, r := range cases {
 		t.Run(r.Name, func(t *testing.T) {
 			allowed := bentPart
 			if strings.HasPrefix(r.Name, "straight") || strings.HasPrefix(r.Name, "L:") {
