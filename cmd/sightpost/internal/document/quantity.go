@@ -228,10 +228,17 @@ type Margin float64
 
 // In returns the margin with its unit, or about how much is missing.
 func (m Margin) In(u units.Units) string {
-	if m < 0 {
-		return "short by about " + Length(-m).In(u)
+	shown := Length(math.Abs(float64(m))).In(u)
+	switch {
+	case m >= 0:
+		return shown
+	case shown != Length(0).In(u):
+		return "short by about " + shown
+	case u == units.Inch:
+		return "short by less than " + Length(mmPerInch/16).In(u)
+	default:
+		return "short by less than " + Length(1).In(u)
 	}
-	return Length(m).In(u)
 }
 
 // stepped returns v to the digits that multiples of step need. A value between the

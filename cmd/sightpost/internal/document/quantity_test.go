@@ -43,6 +43,7 @@ func TestQuantities(t *testing.T) {
 		{document.Turn{Value: -14.4, None: "upright", Plus: "back", Minus: "forward"}, "14.5° forward", "14.5° forward", "14.5° forward"},
 		{document.Turn{Value: 0.2, None: "upright", Plus: "back", Minus: "forward"}, "upright", "upright", "upright"},
 		{document.Margin(-12.3), "short by about 12 mm", "short by about 1.2 cm", "short by about 1/2 in"},
+		{document.Margin(-0.3), "short by less than 1 mm", "short by less than 0.1 cm", "short by less than 1/16 in"},
 		{document.Margin(12.3), "12 mm", "1.2 cm", "1/2 in"},
 	} {
 		for u, want := range map[units.Units]string{units.MM: row.mm, units.CM: row.cm, units.Inch: row.in} {

@@ -28,7 +28,7 @@ type reasonKind struct {
 var reasonKinds = map[fit.ReasonKind]reasonKind{
 	fit.NotTracking: {
 		name: "not_tracking", unit: "mm", ends: "{condition}",
-		says: "Posture {posture} does not track: {condition}, short by about {less}.",
+		says: "Posture {posture} does not track: {condition}, {margin}.",
 	},
 	fit.MarginShort: {
 		name: "margin_short", unit: "mm", ends: "less margin than required: {condition}",
@@ -79,7 +79,10 @@ var reasonKinds = map[fit.ReasonKind]reasonKind{
 // worded returns a sentence about a reason of a result, with the values that it names.
 func worded(r *fit.Result, why *fit.Reason, sentence string) Text {
 	shock, safety := r.Job.Demand.Factors()
-	shaken, bearer, comes := why.Is*shock, "mount", Say("comes within %s of the %s", Length(why.Is), why.Zone)
+	shaken, bearer := why.Is*shock, "mount"
+	number := func(v float64) Quantity { return reasonNumber(r, why, v) }
+	told := func(is float64) Quantity { return beside{is < why.Limit, number(is), number(why.Limit)} }
+	comes := Say("comes within %s of the %s", told(why.Is), why.Zone)
 	if why.Kind == fit.TubeYields {
 		shaken *= safety
 	}
@@ -89,13 +92,32 @@ func worded(r *fit.Result, why *fit.Reason, sentence string) Text {
 	if why.Is < 0 {
 		comes = Say("overlaps the %s by %s", why.Zone, Length(-why.Is))
 	}
-	number := func(v float64) Quantity { return reasonNumber(r, why, v) }
 	return fillIn(sentence, map[string]any{
 		"posture": strconv.Quote(postureName(r.Job, why.Posture)), "condition": why.Condition, "variable": why.Variable,
 		"part": settingName(why.Part), "zone": why.Zone, "bearer": bearer, "comes": comes, "remedy": floorRemedy(why),
-		"is": number(why.Is), "less": number(-why.Is), "limit": number(why.Limit), "low": number(why.Low), "high": number(why.High),
-		"shaken": number(shaken), "shock": trimmed(shock), "safety": trimmed(safety),
+		"is": told(why.Is), "margin": Margin(why.Is), "less": number(-why.Is), "limit": number(why.Limit), "low": number(why.Low), "high": number(why.High),
+		"shaken": told(shaken), "shock": trimmed(shock), "safety": trimmed(safety),
 	})
+}
+
+// beside is a number beside its limit: where the two look the same when rounded, it is
+// said to be just under the limit or just over it.
+type beside struct {
+	less      bool
+	is, limit Quantity
+}
+
+// In returns the number with its unit.
+func (b beside) In(u units.Units) string {
+	is := b.is.In(u)
+	switch {
+	case is != b.limit.In(u):
+		return is
+	case b.less:
+		return "just under " + is
+	default:
+		return "just over " + is
+	}
 }
 
 // postureName returns the name of the job's posture at a place; "" where there is none.
