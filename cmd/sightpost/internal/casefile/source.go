@@ -21,7 +21,7 @@ import (
 // hundred lines; the parser's time grows with the square of the tokens, so that
 // a hostile file must be stopped before it.
 const (
-	maxBytes  = 256 << 10
+	MaxBytes  = 256 << 10
 	maxTokens = 10_000
 	maxNested = 20  // braces and brackets within each other
 	maxColumn = 200 // of keys and dashes outside of braces: each level takes a column
@@ -54,7 +54,7 @@ func lineEnds(text string) string {
 
 // text returns src as UTF-8 without a byte order mark.
 func (r *reader) text(src io.Reader) (string, bool) {
-	text, err := ReadText(src, maxBytes)
+	text, err := ReadText(src, MaxBytes)
 	var control *ControlError
 	switch {
 	case err == nil:
@@ -62,7 +62,7 @@ func (r *reader) text(src io.Reader) (string, bool) {
 	case errors.As(err, &control):
 		r.add(spot{Line: control.Line, Column: control.Column}, fmt.Sprintf("the control character %q", control.Rune), "text only")
 	case errors.Is(err, ErrTooLarge):
-		r.whole(fmt.Sprintf("more than %d bytes", maxBytes), "a file of at most that size")
+		r.whole(fmt.Sprintf("more than %d bytes", MaxBytes), "a file of at most that size")
 	case errors.Is(err, ErrNotText):
 		r.whole("bytes that are not text", "YAML text in UTF-8, or in UTF-16 with a byte order mark")
 	default:

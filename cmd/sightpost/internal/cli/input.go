@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -108,25 +109,55 @@ func shown(name string) string {
 // open opens the file called name, or standard input for "-".
 func (c *command) open(name string) (io.ReadCloser, error) {
 	if name == stdinName {
-		return io.NopCloser(c.InOrStdin()), nil
+		return io.NopCloser(waiting{c.Context(), c.InOrStdin()}), nil
 	}
 	return openFile(name)
 }
 
-// openFile opens a file for reading; a folder is an error.
+// waiting reads what a person or another program writes, and ends when ctx is canceled.
+type waiting struct {
+	ctx context.Context
+	io.Reader
+}
+
+// Read implements [io.Reader]. A read that is under way when ctx is canceled is left behind:
+// nothing can end it.
+func (w waiting) Read(p []byte) (int, error) {
+	type read struct {
+		text []byte
+		err  error
+	}
+	done := make(chan read, 1)
+	go func() {
+		own := make([]byte, len(p))
+		n, err := w.Reader.Read(own)
+		done <- read{own[:n], err}
+	}()
+	select {
+	case r := <-done:
+		return copy(p, r.text), r.err
+	case <-w.ctx.Done():
+		return 0, w.ctx.Err()
+	}
+}
+
+// openFile opens a file for reading. Anything else is an error: a pipe or a device may never
+// end, and opening one may wait forever.
 func openFile(name string) (io.ReadCloser, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, record.PathError(name, err)
-	}
-	info, err := f.Stat()
-	if err == nil && info.IsDir() {
+	info, err := os.Stat(name)
+	switch {
+	case err != nil:
+	case info.IsDir():
 		err = errors.New("is a folder; name a file in it")
+	case !info.Mode().IsRegular():
+		err = errors.New("is not a file; give what it holds on standard input, as -")
+	default:
+		var f *os.File
+		if f, err = os.Open(name); err == nil {
+			return f, nil
+		}
 	}
-	if err != nil {
-		return nil, errors.Join(record.PathError(name, err), f.Close())
-	}
-	return f, nil
+	return nil, record.PathError(name, err)
 }
 
 // expand returns the cases that args name, in order: a folder stands for the case
@@ -180,9 +211,14 @@ func isCase(name string) bool {
 	return (ext == ".yaml" || ext == ".yml") && !isKit(name)
 }
 
-// isKit reports whether a file is taken for a kit.
+// isKit reports whether a file is taken for a kit. Reading it as a case will say what is
+// wrong with one that cannot be read.
 func isKit(name string) bool {
-	text, err := os.ReadFile(name) // reading it as a case will say what is wrong
-	const kit = "sightpost_kit:"
-	return err == nil && (bytes.HasPrefix(text, []byte(kit)) || bytes.Contains(text, []byte("\n"+kit)))
+	in, err := openFile(name)
+	if err != nil {
+		return false
+	}
+	defer in.Close() // only read: nothing can be lost by closing
+	text, err := casefile.ReadText(in, casefile.MaxBytes)
+	return err == nil && strings.Contains("\n"+text, "\nsightpost_kit:")
 }
