@@ -3,6 +3,7 @@ package cli_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -57,4 +58,22 @@ func commandsIn(text string) []string {
 		names = append(names, strings.Fields(line)[0])
 	}
 	return names
+}
+
+// full refuses every write.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
+
+// TestOutputThatFails: what cannot be printed is an error of every command, help too.
+func TestOutputThatFails(t *testing.T) {
+	for _, args := range [][]string{
+		{"--help"}, {"solve", "--help"}, {"--version"}, {"schema", "case"}, {"completion", "bash"},
+		{"solve", "testdata/bench/case.yaml"}, {"export", "testdata/bench/case.yaml", "--as", "csv"},
+	} {
+		var said bytes.Buffer
+		if code := cli.Run(t.Context(), args, cli.Streams{Out: full{}, Err: &said}); code != 2 || !strings.Contains(said.String(), "no space left") {
+			t.Errorf("%v: exit code %d, said %q", args, code, said.String())
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -52,8 +53,8 @@ Example:
 
 ` + exitCodes + "\n"
 
-// newRoot returns the command that all others hang on.
-func newRoot() *cobra.Command {
+// newRoot returns the command that all others hang on, and that prints to out.
+func newRoot(out io.Writer) *cobra.Command {
 	root := family(cobra.Command{
 		Use:   "sightpost",
 		Short: "where a screen with an eye tracker goes, and how to set its mount",
@@ -73,7 +74,8 @@ holds what was measured; start one with "sightpost new", or work in the browser 
 			return cmd.Help()
 		},
 	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newServe(), newSchema())
-	root.InitDefaultCompletionCmd()
+	root.SetOut(out)
+	root.InitDefaultCompletionCmd() // which takes the output that is set
 	if c, _, err := root.Find([]string{"completion"}); err == nil {
 		c.Short, c.Long = "write a script that completes commands in a shell", ""
 	}
@@ -190,12 +192,15 @@ func seeHelp(cmd *cobra.Command, err error) error {
 
 // Run runs the command that args name and returns the exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
-	root := newRoot()
+	out := &answers{Writer: s.Out}
+	root := newRoot(out)
 	root.SetArgs(args)
 	root.SetIn(s.In)
-	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = out.failed
+	}
 	switch {
 	case ctx.Err() != nil:
 		say(s.Err, "interrupted; no file was left half written")
@@ -209,6 +214,20 @@ func Run(ctx context.Context, args []string, s Streams) int {
 		return exitUnmet
 	}
 	return exitInput
+}
+
+// answers is standard output; failed is the first error of a write. The help of a command
+// does not tell of one.
+type answers struct {
+	io.Writer
+	failed error
+}
+
+// Write implements [io.Writer].
+func (a *answers) Write(p []byte) (int, error) {
+	n, err := a.Writer.Write(p)
+	a.failed = cmp.Or(a.failed, err)
+	return n, err
 }
 
 // tell writes err, a message for each of its lines, and what to do about it to
