@@ -37,9 +37,9 @@ func newChangeover(job *fit.Job, chain mount.Chain) (*changeover, error) {
 func (c *changeover) device(on bool) {
 	switch {
 	case on && c.off:
-		c.steps = append(c.steps, Step{Action: PutBack, Setting: -1})
+		c.steps = append(c.steps, whole(Hang)...)
 	case !on && !c.off:
-		c.steps = append(c.steps, Step{Action: TakeOff, Setting: -1})
+		c.steps = append(c.steps, whole(TakeOff)...)
 	}
 	c.off = !on
 }
@@ -52,9 +52,10 @@ func (c *changeover) carrying() *fit.LoadedMount {
 	return c.loaded
 }
 
-// change adds the steps of one change and makes it. The joint is freed before and
+// change adds the step of one change and makes it. The joint is freed before and
 // fastened after, unless another setting of the same ball has done or will do so.
-func (c *changeover) change(ch Change, freeing, fastening bool) error {
+func (c *changeover) change(ch Change, frees, fastens bool) error {
+	step := Step{Action: Adjust, Setting: ch.Setting, Joint: ch.Joint, From: ch.From, To: ch.To, Frees: frees, Fastens: fastens}
 	weight, err := c.weight(ch)
 	if err != nil {
 		return err
@@ -63,24 +64,11 @@ func (c *changeover) change(ch Change, freeing, fastening bool) error {
 	if err != nil {
 		return err
 	}
-	step := func(a Action, from, to float64, cautions ...Caution) {
-		c.steps = append(c.steps, Step{Action: a, Setting: ch.Setting, Joint: ch.Joint, From: from, To: to, Cautions: cautions})
+	if frees {
+		step.Hold, step.Cautions = len(weight) > 0, weight
 	}
-	free := Loosen
-	if ch.Joint.Indexed {
-		free = LiftOut
-	}
-	if len(weight) > 0 && freeing {
-		step(Support, ch.From, ch.From, weight...)
-	}
-	if freeing {
-		step(free, ch.From, ch.From, weight...)
-	}
-	step(Move, ch.From, ch.To, passed...)
-	if fastening {
-		step(Tighten, ch.To, ch.To)
-	}
-	step(ReadAgain, ch.To, ch.To)
+	step.Cautions = append(step.Cautions, passed...)
+	c.steps = append(c.steps, step)
 	c.now[ch.Setting] = ch.To
 	return nil
 }

@@ -9,39 +9,45 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Action is what is done in one step of changing a mount's settings.
+// Action is what is done in one step of setting a mount, or of changing its settings.
 type Action int
 
-// The actions. A setting that is changed is freed, moved, fastened and read
-// again, one after the other; nothing else is loose meanwhile.
+// The actions.
 const (
-	// TakeOff takes the device off the mount, PutBack puts it on again.
+	// TakeOff takes the device off the mount, or keeps it off; Hang hangs it on again.
 	TakeOff Action = iota
-	// Support takes the load in the other hand before anything is freed.
-	Support
-	// Loosen frees a setting that is clamped, LiftOut one that sits in a stop.
-	Loosen
-	LiftOut
-	// Move moves the setting from From to To.
-	Move
-	// Tighten fastens it again, or lets it into its stop.
-	Tighten
-	// ReadAgain reads the setting after it was fastened.
-	ReadAgain
-	PutBack
-	// Recheck looks at the tracker's own picture of the eyes in every posture.
-	Recheck
+	// Fit fits clamp and tubes, SetAll sets every setting from the clamp outward, and
+	// TightenAll tightens all joints.
+	Fit
+	SetAll
+	TightenAll
+	// Adjust frees one setting, moves it from From to To, fastens it and reads it again;
+	// nothing else is loose meanwhile.
+	Adjust
+	Hang
+	// FineSet sets again, under the load, what sags with it.
+	FineSet
+	// Measure checks by tape, Swing swings the mount clear and back, Try tries it with the
+	// person in the chair.
+	Measure
+	Swing
+	Try
 )
 
-// Step is one step of changing a mount's settings.
+// Step is one step of work.
 type Step struct {
 	Action Action
 	// Setting is its place in the order of the settings, -1 when the step is
 	// about the device or the whole mount. Joint is its joint.
 	Setting  int
 	Joint    mount.Joint
-	From, To float64 // mm or radians; the same but for Move
-	Cautions []Caution
+	From, To float64 // mm or radians
+	// Hold says that someone has to hold the load before the setting is freed.
+	Hold bool
+	// Frees and Fastens say whether a change frees its setting first and fastens it at
+	// last: a ball, which one screw holds, is freed once for all its settings.
+	Frees, Fastens bool
+	Cautions       []Caution
 }
 
 // CautionKind is a kind of caution.
@@ -75,15 +81,28 @@ type Caution struct {
 	GapMM      float64
 }
 
+// Setup returns the order of work that sets a mount up from nothing.
+func Setup() []Step {
+	return whole(TakeOff, Fit, SetAll, TightenAll, Hang, FineSet, TightenAll, Measure, Swing, Try)
+}
+
+// whole returns steps that are about the device or the whole mount.
+func whole(actions ...Action) []Step {
+	steps := make([]Step, len(actions))
+	for i, a := range actions {
+		steps[i] = Step{Action: a, Setting: -1}
+	}
+	return steps
+}
+
 // Steps returns how to change a mount from settings as found to those of set, and what
 // to look out for, with the leading posture's vertical.
 //
 // The settings are changed from the clamp outward, because each one moves all
 // that follows it and none before it: what has been read stays true. Only one is
 // free at a time, so that the others keep hold of the load. The device is taken
-// off while the clamp itself is changed; a ball, which one screw holds, is freed
-// once for all its settings. Errors wrap [fit.ErrJob] or are those of
-// [mount.Chain.Forward].
+// off while the clamp itself is changed; a ball is freed once for all its settings.
+// Errors wrap [fit.ErrJob] or are those of [mount.Chain.Forward].
 func Steps(job *fit.Job, set *fit.Set, from mount.Settings) ([]Step, error) {
 	if job.Mount == nil || set == nil {
 		return nil, fmt.Errorf("%w: it has no mount whose settings could be changed", fit.ErrJob)
@@ -111,7 +130,7 @@ func Steps(job *fit.Job, set *fit.Set, from mount.Settings) ([]Step, error) {
 	}
 	if len(moved) > 0 {
 		c.device(true)
-		c.steps = append(c.steps, Step{Action: Recheck, Setting: -1})
+		c.steps = append(c.steps, whole(Measure, Swing, Try)...)
 	}
 	return c.steps, nil
 }

@@ -57,33 +57,25 @@ func TestStepsGoOutwardOneAtATime(t *testing.T) {
 	type did struct {
 		action refit.Action
 		joint  string
+		held   bool
 	}
 	var got []did
 	for _, s := range list {
-		got = append(got, did{s.Action, s.Joint.Name})
+		got = append(got, did{s.Action, s.Joint.Name, s.Hold})
+		if alone := s.Action == refit.Adjust; s.Frees != alone || s.Fastens != alone {
+			t.Errorf("%s: frees %v, fastens %v, want %v", s.Joint.Name, s.Frees, s.Fastens, alone)
+		}
 	}
 	want := []did{
-		{refit.TakeOff, ""},
-		{refit.LiftOut, "clamp.index"},
-		{refit.Move, "clamp.index"},
-		{refit.Tighten, "clamp.index"},
-		{refit.ReadAgain, "clamp.index"},
-		{refit.PutBack, ""},
-		{refit.Support, "post.height"},
-		{refit.Loosen, "post.height"},
-		{refit.Move, "post.height"},
-		{refit.Tighten, "post.height"},
-		{refit.ReadAgain, "post.height"},
-		{refit.Loosen, "elbow.pan"},
-		{refit.Move, "elbow.pan"},
-		{refit.Tighten, "elbow.pan"},
-		{refit.ReadAgain, "elbow.pan"},
-		{refit.Support, "joint.tilt"},
-		{refit.Loosen, "joint.tilt"},
-		{refit.Move, "joint.tilt"},
-		{refit.Tighten, "joint.tilt"},
-		{refit.ReadAgain, "joint.tilt"},
-		{refit.Recheck, ""},
+		{refit.TakeOff, "", false},
+		{refit.Adjust, "clamp.index", false},
+		{refit.Hang, "", false},
+		{refit.Adjust, "post.height", true},
+		{refit.Adjust, "elbow.pan", false},
+		{refit.Adjust, "joint.tilt", true},
+		{refit.Measure, "", false},
+		{refit.Swing, "", false},
+		{refit.Try, "", false},
 	}
 	if len(got) != len(want) {
 		t.Fatalf("got %v\nwant %v", got, want)
@@ -92,6 +84,24 @@ func TestStepsGoOutwardOneAtATime(t *testing.T) {
 		if got[i] != want[i] {
 			t.Errorf("step %d: got %v, want %v", i, got[i], want[i])
 		}
+	}
+}
+
+// TestSetupGoesFromNothingToTheTrial: the device is off while the mount is set, what sags
+// is set again once it hangs, and all is tight before it is tried.
+func TestSetupGoesFromNothingToTheTrial(t *testing.T) {
+	want := []refit.Action{
+		refit.TakeOff, refit.Fit, refit.SetAll, refit.TightenAll, refit.Hang, refit.FineSet,
+		refit.TightenAll, refit.Measure, refit.Swing, refit.Try,
+	}
+	var got []refit.Action
+	for _, s := range refit.Setup() {
+		if got = append(got, s.Action); s.Setting >= 0 {
+			t.Errorf("%v is about one setting", s.Action)
+		}
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
 	}
 }
 
@@ -161,8 +171,8 @@ func TestStepsWeighTheLoad(t *testing.T) {
 			job.Postures[0].SeatTilt = tt.tilt
 			list := steps(t, job, tt.change)
 			got := list[0].Cautions
-			if list[0].Action != refit.Support || len(got) != 1 {
-				t.Fatalf("first step %v with %v, want the load supported", list[0].Action, got)
+			if !list[0].Hold || len(got) != 1 {
+				t.Fatalf("held %v with %v, want the load held", list[0].Hold, got)
 			}
 			c, w := got[0], tt.want
 			if c.Kind != w.Kind || math.Abs(c.ForceN-w.ForceN) > tolerance || math.Abs(c.MomentNM-w.MomentNM) > tolerance || c.High {
@@ -192,12 +202,20 @@ func TestStepsFreeABallOnce(t *testing.T) {
 	job := fittest.Adult()
 	job.Mount.Kit.Parts[4] = mount.Ball{Name: "ball", Cone: 40 * frame.Degree}
 	list := steps(t, job, map[string]float64{"ball.lean": 20 * fittest.Degree, "ball.lean_toward": 30 * fittest.Degree, "ball.spin": 5 * fittest.Degree})
-	count := map[refit.Action]int{}
+	frees, fastens, moves := 0, 0, 0
 	for _, s := range list {
-		count[s.Action]++
+		if s.Frees {
+			frees++
+		}
+		if s.Fastens {
+			fastens++
+		}
+		if s.Action == refit.Adjust {
+			moves++
+		}
 	}
-	if count[refit.Loosen] != 1 || count[refit.Tighten] != 1 || count[refit.Move] != 3 || count[refit.ReadAgain] != 3 {
-		t.Errorf("counts %v; want one freeing and three moves", count)
+	if frees != 1 || fastens != 1 || moves != 3 || !list[0].Frees || !list[2].Fastens {
+		t.Errorf("freed %d and fastened %d times in %d moves; want one freeing and three moves", frees, fastens, moves)
 	}
 }
 
@@ -244,7 +262,7 @@ func TestStepsMissNothingSmall(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		move := list[slices.IndexFunc(list, func(s refit.Step) bool { return s.Action == refit.Move })]
+		move := list[slices.IndexFunc(list, func(s refit.Step) bool { return s.Action == refit.Adjust })]
 		if len(move.Cautions) != 1 || move.Cautions[0].Zone != "knob" || move.Cautions[0].Part != "arm" || move.Cautions[0].GapMM > -10 {
 			t.Errorf("knob at %v°: cautions %+v, want the arm through it", deg, move.Cautions)
 		}
@@ -279,7 +297,7 @@ func TestStepsSayWhatIsPassed(t *testing.T) {
 	passed := 0
 	for _, s := range list {
 		for _, c := range s.Cautions {
-			if c.Kind == refit.Passes && c.Zone == "switch" && c.GapMM < 0 && s.Action == refit.Move {
+			if c.Kind == refit.Passes && c.Zone == "switch" && c.GapMM < 0 && s.Action == refit.Adjust {
 				passed++
 			}
 		}

@@ -101,8 +101,8 @@ func madeRefit() *document.Refit {
 		Settings: []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.elevation", Unit: "deg", Value: 0}},
 		Changes:  []document.Change{height, rise}, Effort: 5,
 		Steps: []document.Step{
-			{Action: "support", Words: document.Say("Support the device."), Setting: "post.height", Cautions: []document.Text{document.Say("Once loose, it slides toward lower values: the load pulls with %s.", document.Force(30))}},
-			{Action: "recheck", Words: document.Say("Check in every posture that the tracker sees the eyes."), Cautions: []document.Text{}},
+			{Action: "adjust", Words: document.Say("post height: a second person holds the device; then loosen."), Setting: "post.height", Hold: true, Cautions: []document.Text{document.Say("Once loose, it slides toward lower values: the load pulls with %s.", document.Force(30))}},
+			{Action: "measure", Words: document.Say("Check by tape."), Cautions: []document.Text{}},
 		},
 		Tried: []document.Attempt{
 			{Settings: []string{"post.swing", "arm.extension"}, Effort: 3, MarginMM: -5, Against: tight, AtLimit: []string{"arm.extension"}},

@@ -69,8 +69,8 @@ const (
 	SectionScreen     ID = "screen"     // where the screen goes
 	SectionClamp      ID = "clamp"      // where the clamp goes
 	SectionSettings   ID = "settings"   // in the order of work: number, name, value, min, max, how to measure
+	SectionWork       ID = "work"       // the order of work: number, step
 	SectionChecks     ID = "checks"     // by tape, once all is set: what, value
-	SectionInUse      ID = "in_use"     // checks with the person in the chair
 	SectionMargins    ID = "margins"    // of every posture: name, margin, limiting condition
 	SectionClearances ID = "clearances" // space, clearance to which part, required, posture
 	SectionWeight     ID = "weight"     // sag, load, weakest joint

@@ -204,21 +204,6 @@ func (r *Report) clampAt() Section {
 	return s
 }
 
-// inUse lists what only shows with the person in the chair.
-func (r *Report) inUse() Section {
-	s := Section{ID: SectionInUse, Title: "Check with the person in the chair", Full: true}
-	if !r.Works {
-		return s
-	}
-	eyes := "The eye in use"
-	if r.result.Job.Scene.Person.Eyes == gaze.Both {
-		eyes = "Both eyes"
-	}
-	s.say("%s tracked and every corner selected, in every posture.", eyes)
-	s.say("Nothing touches during tilting, driving, reaching and swinging clear; no strain.")
-	return s
-}
-
 // again says what to measure again and when.
 func (r *Report) again() Section {
 	s := Section{ID: SectionAgain, Title: "Measure again", Full: true}

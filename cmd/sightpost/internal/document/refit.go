@@ -1,8 +1,6 @@
 package document
 
 import (
-	"fmt"
-	"strconv"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -53,6 +51,8 @@ type Refit struct {
 	FullSetup FullSetup `json:"full_setup"`
 	// What to observe in every case.
 	Cautions []string `json:"cautions"`
+
+	after *Report // with the changes made; nil without any
 }
 
 // Loss is the result in a posture with the settings as found.
@@ -84,19 +84,6 @@ type Change struct {
 	Moved
 	// Effort of moving it.
 	Effort float64 `json:"effort"`
-}
-
-// Step is one step of changing the settings.
-type Step struct {
-	// What is done.
-	Action string `json:"action" jsonschema:"enum=take_off,enum=support,enum=loosen,enum=lift_out,enum=move,enum=tighten,enum=read_again,enum=put_back,enum=recheck"`
-	// The same in plain words.
-	Words Text `json:"text"`
-	// Name of the setting; absent when the step is about the device or the whole
-	// mount.
-	Setting string `json:"setting,omitempty"`
-	// What to look out for, in plain words.
-	Cautions []Text `json:"cautions"`
 }
 
 // Attempt is a set of settings that is not enough.
@@ -147,18 +134,11 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		Cautions: cautions(),
 	}
 	if len(p.Steps) > 0 {
-		frames, err := loadedFrames(p.After)
-		if err != nil {
-			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
+		var err error
+		if r.after, err = New(Check, c, p.After); err != nil {
+			return nil, err
 		}
-		settings := newSettings(p.After, frames)
-		for _, s := range p.Steps {
-			var how Text
-			if s.Setting >= 0 {
-				how = settings[s.Setting].Read
-			}
-			r.Steps = append(r.Steps, newStep(s, how))
-		}
+		r.Steps = r.after.newSteps(p.Steps)
 	}
 	if !p.Restored {
 		full, err := New(Solve, c, p.FullSetup.Result)
@@ -199,78 +179,29 @@ func newAttempt(r *fit.Result, a refit.Attempt) Attempt {
 	}
 }
 
-// newStep returns a step in words; how says how to read its setting.
-func newStep(s refit.Step, how Text) Step {
-	action := actions[s.Action]
-	if !how.Empty() {
-		how = Say(" (%s)", how)
-	}
-	out := Step{Action: action.key, Cautions: []Text{}, Words: fillIn(action.says, map[string]any{
-		"setting": settingName(s.Joint.Name), "from": readingOf(s.Joint, s.From), "to": readingOf(s.Joint, s.To), "how": how,
-	})}
-	if s.Setting >= 0 {
-		out.Setting = s.Joint.Name
-	}
-	if s.Action != refit.Loosen && s.Action != refit.LiftOut { // what a load then does is said before
-		out.Cautions = each(s.Cautions, cautionWords)
-	}
-	return out
-}
-
-// actions are the words for an action in the object, and for what is done.
-var actions = map[refit.Action]struct{ key, says string }{
-	refit.TakeOff:   {"take_off", "Take the device off the mount."},
-	refit.Support:   {"support", "Support the device with the other hand."},
-	refit.Loosen:    {"loosen", "Loosen the {setting}."},
-	refit.LiftOut:   {"lift_out", "Lift the {setting} out of its stop."},
-	refit.Move:      {"move", "Move the {setting} from {from} to {to}."},
-	refit.Tighten:   {"tighten", "Tighten the {setting}."},
-	refit.ReadAgain: {"read_again", "Read the {setting} again: {to}{how}."},
-	refit.PutBack:   {"put_back", "Put the device back on the mount."},
-	refit.Recheck:   {"recheck", "Check in every posture that the tracker sees the eyes."},
-}
-
 // readingOf returns v as the scale of j shows it.
 func readingOf(j mount.Joint, v float64) Reading {
 	return Reading{Value: inUnit(j, v), Step: inUnit(j, j.Step), Turns: j.Motion == mount.Turn}
 }
 
-// cautionWords says what to look out for in a step.
-func cautionWords(c refit.Caution) Text {
-	way := "lower"
-	if c.High {
-		way = "higher"
-	}
-	switch c.Kind {
-	case refit.Slides:
-		return Say("Once loose, it slides toward %s values: the load pulls with %s.", way, Force(c.ForceN))
-	case refit.Swings:
-		return Say("Once loose, it turns toward %s values: the load turns it with %s.", way, Torque(c.MomentNM))
-	case refit.PassesFace:
-		return Say("On the way the housing comes within %s of the eyes.", Length(max(c.GapMM, 0)))
-	case refit.Passes:
-	}
-	if c.GapMM <= 0 {
-		return Say("On the way the %s would touch the %s: guide it around.", settingName(c.Part), c.Zone)
-	}
-	return Say("On the way the %s comes within %s of the %s.", settingName(c.Part), Length(c.GapMM), c.Zone)
-}
-
 // Document returns r in words.
 func (r *Refit) Document() *Document {
 	d := &Document{Label: r.Label, Works: r.Restored, Verdict: r.verdict(), Summary: r.summary()}
-	title, care := "Changes", Section{}
-	if !r.Restored {
-		title = "Closest settings found: DO NOT USE"
-	}
+	title := "Changes"
+	var care, work, checks Section
 	if len(r.Steps) > 0 {
 		care = safety()
+	}
+	if !r.Restored {
+		title = "Closest settings found: DO NOT USE"
+	} else if work = orderOfWork(r.Steps, false); r.after != nil {
+		checks = r.after.checks()
 	}
 	return d.with(
 		findings(SectionReasons, "What fails as found", r.Reasons),
 		findings("", "What still fails after the changes", r.Left),
 		findings(SectionRemedies, "What would help", r.Remedies),
-		care, changes(title, r.Changes, r.Effort), r.steps(), r.losses(), r.tried(), r.fullSetup(),
+		care, changes(title, r.Changes, r.Effort), work, checks, r.losses(), r.tried(), r.fullSetup(),
 	)
 }
 
@@ -310,18 +241,6 @@ func changes(title string, all []Change, effort float64) Section {
 	s := Section{Title: title, Note: Say("from the clamp outward; total effort %s, from the kit", fixed(effort, 1)), Head: []string{"setting", "from", "to"}}
 	for _, c := range all {
 		s.row(settingName(c.Name), c.reading(c.From), c.reading(c.To))
-	}
-	return s
-}
-
-// steps lists the steps in the order of work.
-func (r *Refit) steps() Section {
-	s := Section{Title: "Steps", Note: Say("one setting loose at a time")}
-	if !r.Restored {
-		return s // these settings are not to be used
-	}
-	for i, step := range r.Steps {
-		s.row(strconv.Itoa(i+1), Join(" CAUTION: ", step.Words, Join(" ", step.Cautions...)))
 	}
 	return s
 }

@@ -2,48 +2,84 @@ package document
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"sightpost/mount"
+	"sightpost/mount/fit"
 	"sightpost/mount/fit/refit"
 	"sightpost/plots/units"
 )
 
 // TestStepWords says every action and every caution once.
 func TestStepWords(t *testing.T) {
-	post := mount.Joint{Name: "post.height", Motion: mount.Slide, Step: 1, Read: "tape"}
-	step := func(a refit.Action, c ...refit.Caution) refit.Step {
-		return refit.Step{Action: a, Joint: post, From: 400, To: 412, Cautions: c}
+	post := mount.Joint{Name: "post.height", Motion: mount.Slide, Step: 1}
+	adjust := func(c ...refit.Caution) refit.Step {
+		return refit.Step{Action: refit.Adjust, Joint: post, From: 400, To: 412, Frees: true, Fastens: true, Cautions: c}
 	}
-	whole := func(a refit.Action) refit.Step { return refit.Step{Action: a, Setting: -1} }
+	held, inStops, within := adjust(), adjust(), adjust()
+	held.Hold, inStops.Joint.Indexed, within.Frees, within.Fastens = true, true, false, false
+	off := refit.Step{Action: refit.TakeOff, Setting: -1}
+	const moved = "post height 15 3/4 in → 16 1/4 in: loosen, move, tighten; read again (tape)."
+	r := &Report{
+		result: &fit.Result{Job: &fit.Job{}}, SwingClear: &SwingClear{From: SwingEnd{Limit: true}},
+		Mount: &Mount{Settings: []Setting{{Read: Say("tape")}, {Final: &Final{}}, {ball: true}}},
+	}
 	for _, row := range []struct {
-		step   refit.Step
+		steps  []refit.Step
 		action string
-		want   string
+		want   string // of the last step
 	}{
-		{whole(refit.TakeOff), "take_off", "Take the device off the mount."},
-		{whole(refit.PutBack), "put_back", "Put the device back on the mount."},
-		{whole(refit.Recheck), "recheck", "Check in every posture that the tracker sees the eyes."},
-		{step(refit.Support, refit.Caution{Kind: refit.Slides, ForceN: 30}), "support", "Support the device with the other hand.|Once loose, it slides toward lower values: the load pulls with 30 N."},
-		{step(refit.Support, refit.Caution{Kind: refit.Swings, MomentNM: 1.25, High: true}), "support", "Support the device with the other hand.|Once loose, it turns toward higher values: the load turns it with 1.2 N·m."},
-		{step(refit.Loosen, refit.Caution{Kind: refit.Slides, ForceN: 30}), "loosen", "Loosen the post height."},
-		{step(refit.LiftOut), "lift_out", "Lift the post height out of its stop."},
-		{step(refit.Move), "move", "Move the post height from 15 3/4 in to 16 1/4 in."},
-		{step(refit.Move, refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: 12}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm comes within 1/2 in of the tray."},
-		{step(refit.Move, refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: -2}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the arm would touch the tray: guide it around."},
-		{step(refit.Move, refit.Caution{Kind: refit.PassesFace, Part: "housing", GapMM: 150}), "move", "Move the post height from 15 3/4 in to 16 1/4 in.|On the way the housing comes within 5 7/8 in of the eyes."},
-		{step(refit.Tighten), "tighten", "Tighten the post height."},
-		{step(refit.ReadAgain), "read_again", "Read the post height again: 16 1/4 in (tape)."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.Slides, ForceN: 30})}, "adjust", moved + "|Once loose, it slides toward lower values: the load pulls with 30 N."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.Swings, MomentNM: 1.25, High: true})}, "adjust", moved + "|Once loose, it turns toward higher values: the load turns it with 1.2 N·m."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: 12})}, "adjust", moved + "|On the way the arm comes within 1/2 in of the tray."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: -2})}, "adjust", moved + "|On the way the arm would touch the tray: guide it around."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.PassesFace, Part: "housing", GapMM: 150})}, "adjust", moved + "|On the way the housing comes within 5 7/8 in of the eyes."},
+		{[]refit.Step{held}, "adjust", "post height 15 3/4 in → 16 1/4 in: a second person holds the device; then loosen, move, tighten; read again (tape)."},
+		{[]refit.Step{off, held}, "adjust", "post height 15 3/4 in → 16 1/4 in: a second person holds the mount; then loosen, move, tighten; read again (tape)."},
+		{[]refit.Step{inStops}, "adjust", "post height 15 3/4 in → 16 1/4 in: lift it out of its stop, move, let it into its stop; read again (tape)."},
+		{[]refit.Step{within}, "adjust", "post height 15 3/4 in → 16 1/4 in: move; read again (tape)."},
 	} {
 		t.Run(row.want, func(t *testing.T) {
-			got := newStep(row.step, Say("tape"))
-			if words := Join("|", slices.Concat([]Text{got.Words}, got.Cautions)...).In(units.Inch); words != row.want || got.Action != row.action {
+			steps := r.newSteps(row.steps)
+			got := steps[len(steps)-1]
+			if words := Join("|", slices.Concat([]Text{got.Words}, got.Cautions)...).In(units.Inch); words != row.want || got.Action != row.action || got.Setting != "post.height" {
 				t.Errorf("%s: %q, want %s: %q", got.Action, words, row.action, row.want)
 			}
-			if about := got.Setting != ""; about != (row.step.Setting >= 0) {
-				t.Errorf("setting %q", got.Setting)
-			}
 		})
+	}
+}
+
+// TestSetupWords says every step of a whole setup, and leaves out what a mount does not have.
+func TestSetupWords(t *testing.T) {
+	r := &Report{
+		result: &fit.Result{Job: &fit.Job{}}, SwingClear: &SwingClear{From: SwingEnd{Limit: true}},
+		Mount: &Mount{Settings: []Setting{{}, {Final: &Final{}}, {ball: true}}},
+	}
+	want := []string{
+		"take_off: Device off", "fit: Fit the clamp", "set: Set settings 1 to 3 in this order", "tighten: Tighten every joint", "hang: Hang the device: one person holds it",
+		"fine_set: Fine-set 2, 3 under load, one at a time: a second person holds the device; then loosen", "tighten: Tighten", "measure: Check by tape, every line",
+		"swing: Swing the mount", "try: Try it with the person in the chair, in every posture: both eyes tracked",
+	}
+	for _, left := range []string{"", "swing", "fine_set"} {
+		if left == "swing" {
+			r.SwingClear = nil
+			want = slices.Delete(want, 8, 9)
+		}
+		if left == "fine_set" {
+			r.Mount.Settings = r.Mount.Settings[:1]
+			want = slices.Delete(want, 5, 6)
+			want[2] = "set: Set setting 1 in this order"
+		}
+		steps := r.newSteps(refit.Setup())
+		if len(steps) != len(want) {
+			t.Fatalf("without %q: %d steps, want %d", left, len(steps), len(want))
+		}
+		for i, s := range steps {
+			if got := s.Action + ": " + s.Words.In(units.MM); !strings.HasPrefix(got, want[i]) {
+				t.Errorf("without %q: step %d: %q, want %q", left, i+1, got, want[i])
+			}
+		}
 	}
 }
 

@@ -16,7 +16,7 @@ func (r *Report) Document() *Document {
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
 		safety(),
-		r.screen(), r.clampAt(), r.settings(), r.checks(), r.inUse(), r.margins(), r.clearances(), r.weight(), r.parked(), r.view(), r.targets(), r.glasses(),
+		r.screen(), r.clampAt(), r.settings(), r.work(), r.checks(), r.margins(), r.clearances(), r.weight(), r.parked(), r.view(), r.targets(), r.glasses(),
 		r.obstacles(), r.limits(), r.strength(), r.again(), assumed(r.Assumptions), r.notes(),
 	)
 }

@@ -93,6 +93,12 @@ func New(s Source) *Content {
 		case "": // in the results alone
 		case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
 			c.Lead = append(c.Lead, section)
+		case document.SectionWork:
+			for _, r := range section.Rows {
+				section.Lines = append(section.Lines, Line{Text: r.What + ". " + r.Value})
+			}
+			section.Rows, section.Ticks = nil, true
+			c.Sections = append(c.Sections, section)
 		case document.SectionSafety, document.SectionClamp:
 			c.Lead = append(c.Lead, wide(section))
 		case document.SectionScreen:
@@ -119,7 +125,7 @@ func New(s Source) *Content {
 				c.Sections = append(c.Sections, s.bind(d))
 			}
 		default:
-			section.Ticks, section.Spare = d.ID == document.SectionInUse, d.ID == document.SectionNotes
+			section.Spare = d.ID == document.SectionNotes
 			c.Sections = append(c.Sections, section)
 		}
 	}

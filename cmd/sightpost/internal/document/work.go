@@ -1,0 +1,143 @@
+package document
+
+import (
+	"strconv"
+	"strings"
+
+	"sightpost/gaze"
+	"sightpost/mount/fit/refit"
+)
+
+// Step is one step of the order of work.
+type Step struct {
+	// What is done.
+	Action string `json:"action" jsonschema:"enum=take_off,enum=fit,enum=set,enum=tighten,enum=adjust,enum=hang,enum=fine_set,enum=measure,enum=swing,enum=try"`
+	// The same in plain words.
+	Words Text `json:"text"`
+	// Name of the setting; absent when the step is about the device or the whole
+	// mount.
+	Setting string `json:"setting,omitempty"`
+	// True when a second person has to hold the load before the setting is freed.
+	Hold bool `json:"hold"`
+	// What to look out for, in plain words.
+	Cautions []Text `json:"cautions"`
+}
+
+// actions are the words for an action in the object, and for what is done.
+var actions = map[refit.Action]struct{ key, says string }{
+	refit.TakeOff:    {"take_off", "Device off the mount: one person holds it, one unfastens it."},
+	refit.Fit:        {"fit", "Fit the clamp, then the other parts outward: one person holds, one tightens."},
+	refit.SetAll:     {"set", "Set {all} in this order, device still off: one person holds, one loosens, sets and tightens."},
+	refit.TightenAll: {"tighten", "Tighten every joint as its maker says and test it by hand."},
+	refit.Adjust:     {"adjust", "{setting} {from} → {to}: {hold}{free}move{fasten}{read}."},
+	refit.Hang:       {"hang", "Hang the device: one person holds it until it is fastened and every joint holds."},
+	refit.FineSet:    {"fine_set", "Fine-set {fine} under load, one at a time: a second person holds the device; then loosen, set the loaded reading, tighten."},
+	refit.Measure:    {"measure", "Check by tape, every line; write down what you find."},
+	refit.Swing:      {"swing", "Swing the mount to its parked position and back, a hand on the device: nothing touches, no cable pulls."},
+	refit.Try:        {"try", "Try it with the person in the chair, in every posture: {eyes} tracked, every corner selected; nothing touches during tilting, driving, reaching and swinging clear; no strain."},
+}
+
+// newSteps returns steps in words, of work that leads to r.
+func (r *Report) newSteps(steps []refit.Step) []Step {
+	out := []Step{}
+	load, fine := "device", r.readLoaded()
+	for _, s := range steps {
+		switch {
+		case s.Action == refit.SetAll && len(r.Mount.Settings) == 0, s.Action == refit.FineSet && fine == "":
+			continue
+		case s.Action == refit.Swing && (r.SwingClear == nil || r.SwingClear.Stuck()):
+			continue
+		case s.Action == refit.TakeOff:
+			load = "mount"
+		case s.Action == refit.Hang:
+			load = "device"
+		}
+		out = append(out, r.newStep(s, fine, load))
+	}
+	return out
+}
+
+// newStep returns a step in words: fine are the numbers of the settings that are read
+// under load, load is what hangs on the mount, or the mount itself.
+func (r *Report) newStep(s refit.Step, fine, load string) Step {
+	action := actions[s.Action]
+	values := map[string]any{"fine": fine, "all": "setting 1", "eyes": "the eye in use"}
+	if r.result.Job.Scene.Person.Eyes == gaze.Both {
+		values["eyes"] = "both eyes"
+	}
+	if n := len(r.Mount.Settings); n > 1 {
+		values["all"] = "settings 1 to " + strconv.Itoa(n)
+	}
+	out := Step{Action: action.key, Hold: s.Hold, Cautions: each(s.Cautions, cautionWords)}
+	if s.Setting >= 0 {
+		out.Setting = s.Joint.Name
+		values["setting"], values["from"], values["to"] = settingName(s.Joint.Name), readingOf(s.Joint, s.From), readingOf(s.Joint, s.To)
+		values["hold"], values["free"], values["fasten"] = "", "", ""
+		values["read"] = Say("; read again (%s)", r.Mount.Settings[s.Setting].Read)
+		if s.Hold {
+			values["hold"] = "a second person holds the " + load + "; then "
+		}
+		free, fasten := "loosen, ", ", tighten"
+		if s.Joint.Indexed {
+			free, fasten = "lift it out of its stop, ", ", let it into its stop"
+		}
+		if s.Frees {
+			values["free"] = free
+		}
+		if s.Fastens {
+			values["fasten"] = fasten
+		}
+	}
+	out.Words = fillIn(action.says, values)
+	return out
+}
+
+// readLoaded returns the numbers of the settings that sag with the load and are set again
+// under it.
+func (r *Report) readLoaded() string {
+	var numbers []string
+	for i, s := range r.Mount.Settings {
+		if s.Final != nil || s.ball {
+			numbers = append(numbers, strconv.Itoa(i+1))
+		}
+	}
+	return strings.Join(numbers, ", ")
+}
+
+// work returns the steps that set up the mount of r.
+func (r *Report) work() Section {
+	if r.Mount == nil || !r.Works {
+		return Section{}
+	}
+	return orderOfWork(r.newSteps(refit.Setup()), true)
+}
+
+// orderOfWork lists steps.
+func orderOfWork(steps []Step, full bool) Section {
+	s := Section{ID: SectionWork, Title: "Order of work", Note: Say("two people; one joint loose at a time"), Full: full}
+	for i, step := range steps {
+		s.row(strconv.Itoa(i+1), Join(" CAUTION: ", step.Words, Join(" ", step.Cautions...)))
+	}
+	return s
+}
+
+// cautionWords says what to look out for in a step.
+func cautionWords(c refit.Caution) Text {
+	way := "lower"
+	if c.High {
+		way = "higher"
+	}
+	switch c.Kind {
+	case refit.Slides:
+		return Say("Once loose, it slides toward %s values: the load pulls with %s.", way, Force(c.ForceN))
+	case refit.Swings:
+		return Say("Once loose, it turns toward %s values: the load turns it with %s.", way, Torque(c.MomentNM))
+	case refit.PassesFace:
+		return Say("On the way the housing comes within %s of the eyes.", Length(max(c.GapMM, 0)))
+	case refit.Passes:
+	}
+	if c.GapMM <= 0 {
+		return Say("On the way the %s would touch the %s: guide it around.", settingName(c.Part), c.Zone)
+	}
+	return Say("On the way the %s comes within %s of the %s.", settingName(c.Part), Length(c.GapMM), c.Zone)
+}
