@@ -84,15 +84,12 @@ func (p *Placed) Report(ctx context.Context) (*document.Report, error) {
 	return document.New(p.Kind, p.Case.Case, &r)
 }
 
-// Sheet returns the setup sheet of p and its report. Version is that of the program.
-func (p *Placed) Sheet(rep *document.Report, u units.Units, version string) *sheet.Content {
+// Sheet returns the sheet of a document about p. Version is that of the program.
+func (p *Placed) Sheet(d *document.Document, u units.Units, version string) *sheet.Content {
 	// enough of the sum to tell the states of one case apart, and short enough to
 	// compare by eye
 	const sumDigits = 12
-	return sheet.New(sheet.Source{
-		Report: rep, Result: p.Result, Units: u,
-		Version: version, Checksum: p.Sum()[:sumDigits],
-	})
+	return sheet.New(sheet.Source{Document: d, Result: p.Result, Units: u, Version: version, Checksum: p.Sum()[:sumDigits]})
 }
 
 // checked returns the result at the settings of s.

@@ -152,7 +152,7 @@ func (c *solve) files(folder string, p *answer.Placed, rep *document.Report) ([]
 		return nil, nil
 	}
 	var pdf, page bytes.Buffer
-	content := p.Sheet(rep, c.units, version())
+	content := p.Sheet(rep.Document(), c.units, version())
 	if err := errors.Join(content.WritePDF(&pdf, c.paper), content.WriteHTML(&page, c.paper)); err != nil {
 		return nil, err
 	}

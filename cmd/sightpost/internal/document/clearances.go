@@ -36,8 +36,8 @@ func newClearances(r *fit.Result) []Clearance {
 	})
 }
 
-// NearestFirst returns clearances in the order of what they have to spare.
-func NearestFirst(all []Clearance) []Clearance {
+// nearestFirst returns clearances in the order of what they have to spare.
+func nearestFirst(all []Clearance) []Clearance {
 	return slices.SortedStableFunc(slices.Values(all), func(a, b Clearance) int { return cmp.Compare(a.spareMM(), b.spareMM()) })
 }
 
@@ -50,7 +50,7 @@ const tightMM = 25
 // clearances lists the keep-clear zones, the tightest first.
 func (r *Report) clearances() Section {
 	s := Section{ID: SectionClearances, Title: "Clearances", Brief: true}
-	for i, c := range NearestFirst(r.Clearances) {
+	for i, c := range nearestFirst(r.Clearances) {
 		s.line(c.words(len(r.Postures) > 1))
 		s.Lines[i].Full = i > 0 && c.spareMM() > tightMM
 	}

@@ -14,17 +14,28 @@ import (
 // renderer chooses sections, asks for their words in its units, and adds none of its
 // own.
 type Document struct {
+	// Title says what kind of sheet shows it.
+	Title string
 	// Label is the code of the case, as the clinic chose it.
 	Label string
 	// Works says whether all is well. Of a solve that does not work nothing is to be
 	// set.
 	Works bool
+	// Usable says that the settings may be set, or are on the mount anyway.
+	Usable bool
 	// Verdict is the answer in one line, with what spoils it: "Tracks. 2 warnings."
 	Verdict Text
 	// Summary is what the verdict rests on, in a sentence or two.
 	Summary Text
 	// Sections are in the order of reading; none is empty.
 	Sections []Section
+	// Unmeasured is for a page that has no room for all assumed values and their sources.
+	Unmeasured Section
+}
+
+// Has reports whether d has a section.
+func (d *Document) Has(id ID) bool {
+	return slices.ContainsFunc(d.Sections, func(s Section) bool { return s.ID == id })
 }
 
 // Section is a titled part of a document: a table, then lines. Either may be missing.
@@ -189,6 +200,21 @@ func fillIn(sentence string, values map[string]any) Text {
 		return "%s"
 	})
 	return Text{format, args}
+}
+
+// NoBreak is a blank at which no line is broken.
+const NoBreak = '\u00a0'
+
+// together matches a number with its fraction or unit.
+var together = regexp.MustCompile(`(\d) (\d+/\d+|(?:mm|cm|in|kg|N|MPa)\b)`)
+
+// Unbroken returns words in which no line may be broken between a number, its fraction
+// and its unit.
+func Unbroken(words string) string {
+	for range 2 { // the fraction, then the unit
+		words = together.ReplaceAllString(words, "${1}"+string(NoBreak)+"${2}")
+	}
+	return words
 }
 
 // Quote returns the words of a person, as written.

@@ -142,7 +142,7 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	if rep.Load != nil {
 		r.WeakestJoint = rep.Load.Weakest()
 	}
-	if gaps := NearestFirst(rep.Clearances); len(gaps) > 0 {
+	if gaps := nearestFirst(rep.Clearances); len(gaps) > 0 {
 		r.LeastClearance = &gaps[0]
 	}
 	if f.Share != nil {

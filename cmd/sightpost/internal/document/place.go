@@ -124,12 +124,14 @@ func (m *Mount) tolerances() bool { return len(m.Settings) > 0 && m.Settings[0].
 // checks lists what to measure once all is set.
 func (r *Report) checks() Section {
 	t := &r.Tape
-	s := Section{ID: SectionChecks, Title: "Check by tape", Note: Say("seat tilt %s; heights above the floor", Angle(t.SeatTiltDeg)), Full: !r.usable()}
+	s := Section{ID: SectionChecks, Title: "Check by tape", Full: !r.usable()}
+	s.Note = Say("seat tilt %s; from floor, where seat and back meet, midline", Angle(t.SeatTiltDeg))
 	if r.Mount != nil {
-		s.Note = Say("device on, seat tilt %s; heights above the floor", Angle(t.SeatTiltDeg))
+		s.Note = Say("device on, %s", s.Note)
 	}
-	for _, at := range t.Places {
-		s.row(at.What, Length(at.At.UpMM))
+	for _, p := range t.Places {
+		s.row(p.What, Say("%s up", Length(p.At.UpMM)), along(p.At.ForwardMM), Way{p.At.LeftMM, "on the midline", "left", "right"})
+		s.Rows[len(s.Rows)-1].Full = p.side
 	}
 	s.row("eyes (midway) to middle of the display", Length(t.EyesToScreenMM))
 	for _, a := range t.Arms {
@@ -217,9 +219,8 @@ func (r *Report) again() Section {
 	return s
 }
 
-// Unmeasured lists in a line what was not measured of person, chair and device, for a
-// page that has no room for all assumed values and their sources.
-func (r *Report) Unmeasured() Section {
+// unmeasured lists in a line what was not measured of person, chair and device.
+func (r *Report) unmeasured() Section {
 	s := Section{Title: "Not measured"}
 	var values []Text
 	body := false
@@ -261,6 +262,8 @@ type Place struct {
 	What string `json:"what"`
 	// Where it is, in chair axes.
 	At Point `json:"at"`
+
+	side bool // of the screen: what its turn shows without a scale
 }
 
 // ArmDirection is which way a tube points.
@@ -310,8 +313,13 @@ func newTape(r *fit.Result, frames []frame.Pose) Tape {
 	}
 	middle, half := job.Device.Screen.Housing()
 	front := r3.Add(middle, r3.Vec{Z: half.Z}) // where a tape can be held
-	place("housing, top edge of the front, middle", f.Screen.Apply(r3.Add(front, r3.Vec{Y: half.Y})))
-	place("housing, bottom edge of the front, middle", f.Screen.Apply(r3.Sub(front, r3.Vec{Y: half.Y})))
+	for _, edge := range []struct {
+		name string
+		off  r3.Vec
+	}{{"top", r3.Vec{Y: half.Y}}, {"bottom", r3.Vec{Y: -half.Y}}, {"left", r3.Vec{X: -half.X}}, {"right", r3.Vec{X: half.X}}} {
+		place("housing, "+edge.name+" edge of the front, middle", f.Screen.Apply(r3.Add(front, edge.off)))
+		t.Places[len(t.Places)-1].side = edge.off.X != 0
+	}
 	return t
 }
 

@@ -10,7 +10,13 @@ import (
 
 // Document returns r in words.
 func (r *Report) Document() *Document {
-	d := &Document{Label: r.Label, Works: r.Works, Verdict: r.verdict(), Summary: r.headroom()}
+	d := &Document{
+		Title: "Setup sheet", Label: r.Label, Works: r.Works, Usable: r.usable(),
+		Verdict: r.verdict(), Summary: r.headroom(), Unmeasured: r.unmeasured(),
+	}
+	if !d.Works {
+		d.Title = "Case"
+	}
 	return d.with(
 		r.failing(),
 		findings(SectionRemedies, "What would help", r.Remedies),

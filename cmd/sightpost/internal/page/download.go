@@ -69,9 +69,9 @@ func (s *Server) made(ctx context.Context, q *request) (reply, error) {
 		a.data, err = rep.Mount.SettingsCSV()
 		return a, err
 	case "sheet.pdf":
-		err = p.Sheet(rep, q.Units, s.opt.Version).WritePDF(&text, q.paper())
+		err = p.Sheet(rep.Document(), q.Units, s.opt.Version).WritePDF(&text, q.paper())
 	case "sheet.html":
-		err = p.Sheet(rep, q.Units, s.opt.Version).WriteHTML(&text, q.paper())
+		err = p.Sheet(rep.Document(), q.Units, s.opt.Version).WriteHTML(&text, q.paper())
 	default:
 		err = fmt.Errorf("there is no file %q to download", q.What)
 	}

@@ -201,7 +201,7 @@ func (v *view) tell(ctx context.Context) error {
 		return err
 	}
 	var text bytes.Buffer
-	err = v.Placed.Sheet(rep, v.Units, v.Version).WriteElement(&text, v.paper())
+	err = v.Placed.Sheet(rep.Document(), v.Units, v.Version).WriteElement(&text, v.paper())
 	v.Print = template.HTML(text.String()) // made by a template, which escapes what it is given
 	return err
 }

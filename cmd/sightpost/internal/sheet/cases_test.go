@@ -45,8 +45,14 @@ func readCase(t *testing.T, name string) *casefile.Case {
 	return c
 }
 
+// sample is what a sheet is made from, and the report that its document is of.
+type sample struct {
+	sheet.Source
+	Report *document.Report
+}
+
 // solved returns what the sheet of c is made from.
-func solved(t *testing.T, c *casefile.Case) sheet.Source {
+func solved(t *testing.T, c *casefile.Case) sample {
 	t.Helper()
 	r, err := fit.Solve(t.Context(), &c.Job)
 	if err != nil {
@@ -55,11 +61,11 @@ func solved(t *testing.T, c *casefile.Case) sheet.Source {
 	return sourceOf(t, document.Solve, c, r)
 }
 
-func sourceOf(t *testing.T, k document.Kind, c *casefile.Case, r *fit.Result) sheet.Source {
+func sourceOf(t *testing.T, k document.Kind, c *casefile.Case, r *fit.Result) sample {
 	t.Helper()
 	rep, err := document.New(k, c, r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return sheet.Source{Report: rep, Result: r, Version: "v0", Checksum: "0123456789ab"}
+	return sample{sheet.Source{Document: rep.Document(), Result: r, Version: "v0", Checksum: "0123456789ab"}, rep}
 }

@@ -9,11 +9,11 @@ import (
 	"sightpost/plots/units"
 )
 
-// Source is what a sheet is made from: one case, its result and the report on it.
+// Source is what a sheet is made from: a document, and the result that it is about.
 type Source struct {
-	Report *document.Report
-	Result *fit.Result
-	Units  units.Units
+	Document *document.Document
+	Result   *fit.Result
+	Units    units.Units
 	// Version of the program, for the foot of the sheet.
 	Version string
 	// Checksum of the case, for the foot of the sheet.
@@ -29,18 +29,21 @@ type Content struct {
 	Works bool
 	// Verdict is the answer in large words, Summary what it rests on.
 	Verdict, Summary string
-	// Lead are the sections before the settings, those of reasons and remedies first.
-	Lead []Section
+	// Lead are the sections before the settings that run over the page: reasons, remedies
+	// and warnings. Front are those in two columns below them.
+	Lead, Front []Section
 	// Heading, Note and Head are those of the settings, which are in the order of work.
 	Heading, Note string
 	Head          []string
 	Settings      []Setting
-	// Sections follow the figures.
-	Sections []Section
-	// Foot is the last line.
+	// Work are the sections that run over the page after the settings: the order of work
+	// and the checks by tape. Sections follow in two columns.
+	Work, Sections []Section
+	// Foot is the last line of every page.
 	Foot string
 
-	source Source
+	source   Source
+	numbered bool // a drawing of the mount shows the numbers of the settings
 }
 
 // Setting is one number to set: its place in the order of work, name, value, least and
@@ -51,14 +54,9 @@ type Setting [columns]string
 type Section struct {
 	Title, Remark string
 	Rows          []Row
-	Lines         []Line
+	Lines         []string
 	// Ticks gives each line a box to tick.
 	Ticks bool
-	// Wide lets the section run over the whole page.
-	Wide bool
-	// Spare says that the results hold all of this: it is left out where the page
-	// is short.
-	Spare bool
 }
 
 // Row is a thing and its number.
@@ -66,101 +64,98 @@ type Row struct {
 	What, Detail, Value string
 	// Blank leaves room to write down what was found.
 	Blank bool
-	// Spare rows are left out where the page is short.
-	Spare bool
 }
 
-// Line is a sentence; spare ones are left out where the page is short.
-type Line struct {
-	Text  string
-	Spare bool
-}
-
-// New returns the content of the sheet of one case.
+// New returns the content of the sheet of a document.
 func New(s Source) *Content {
-	doc := s.Report.Document()
+	doc := s.Document
 	c := &Content{
-		Title: "Setup sheet", Label: doc.Label, Works: doc.Works, Head: make([]string, columns),
-		Verdict: doc.Verdict.In(s.Units), Summary: doc.Summary.In(s.Units), Foot: s.foot(), source: s,
+		Title: doc.Title, Label: doc.Label, Works: doc.Works, Head: make([]string, columns),
+		Verdict: s.words(doc.Verdict), Summary: s.words(doc.Summary), source: s,
+		Foot: fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler", s.Version, doc.Label, s.Checksum),
 	}
-	if !c.Works {
-		c.Title = "Case"
-	}
-	usable := c.Works || s.Report.Kind == document.Check // or on the mount anyway
 	for _, d := range doc.Sections {
-		section := s.bind(d)
-		switch d.ID {
-		case "": // in the results alone
-		case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
-			c.Lead = append(c.Lead, section)
-		case document.SectionWork:
-			for _, r := range section.Rows {
-				section.Lines = append(section.Lines, Line{Text: r.What + ". " + r.Value})
-			}
-			section.Rows, section.Ticks = nil, true
-			c.Sections = append(c.Sections, section)
-		case document.SectionSafety, document.SectionClamp:
-			c.Lead = append(c.Lead, wide(section))
-		case document.SectionScreen:
-			if s.Report.Mount == nil { // it is what to set
+		c.add(d)
+	}
+	if c.Settings == nil {
+		for _, d := range doc.Sections {
+			if d.ID == document.SectionScreen { // it is what to set
 				c.table(d)
-			} else if usable {
-				c.Lead = append(c.Lead, wide(section))
 			}
-		case document.SectionSettings:
-			c.table(d)
-		case document.SectionChecks:
-			if usable {
-				for i := range section.Rows {
-					section.Rows[i].Blank, section.Rows[i].Spare = true, false
-				}
-				c.Sections = append(c.Sections, section)
-			}
-		case document.SectionParked:
-			if usable || !d.Full { // else nothing is to be moved
-				c.Sections = append(c.Sections, section)
-			}
-		case document.SectionAssumed:
-			if d = s.Report.Unmeasured(); !d.Empty() {
-				c.Sections = append(c.Sections, s.bind(d))
-			}
-		default:
-			section.Spare = d.ID == document.SectionNotes
-			c.Sections = append(c.Sections, section)
 		}
+	}
+	if unmeasured := doc.Unmeasured; !unmeasured.Empty() {
+		c.Sections = append(c.Sections, s.bind(unmeasured))
 	}
 	return c
 }
 
-// wide returns a section that runs over the page in one paragraph.
-func wide(s Section) Section {
-	s.Wide = true
-	for _, r := range s.Rows {
-		s.Lines = append(s.Lines, Line{r.What + ": " + r.Value, r.Spare})
+// add adds a section where it belongs.
+func (c *Content) add(d document.Section) {
+	doc := c.source.Document
+	section := c.source.bind(d)
+	switch d.ID {
+	case "", document.SectionAssumed: // in the results alone
+	case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
+		c.Lead = append(c.Lead, section)
+	case document.SectionSafety, document.SectionClamp:
+		c.Front = append(c.Front, section)
+	case document.SectionScreen:
+		if doc.Usable && doc.Has(document.SectionSettings) {
+			c.Front = append(c.Front, section)
+		}
+	case document.SectionSettings:
+		c.table(d)
+		c.numbered = doc.Usable
+	case document.SectionWork:
+		section.Ticks = true
+		for _, r := range section.Rows {
+			section.Lines = append(section.Lines, r.What+". "+r.Value)
+		}
+		section.Rows = nil
+		c.Work = append(c.Work, section)
+	case document.SectionChecks:
+		if doc.Usable {
+			for i, r := range d.Rows {
+				row := &section.Rows[i]
+				row.Blank, row.Detail, row.Value = true, "", strings.Join(each(r.Cells[1:], c.source.words), ", ")
+			}
+			c.Work = append(c.Work, section)
+		}
+	case document.SectionParked:
+		if doc.Usable || !d.Full { // else nothing is to be moved
+			c.Sections = append(c.Sections, section)
+		}
+	default:
+		c.Sections = append(c.Sections, section)
 	}
-	s.Rows = nil
-	return s
+}
+
+// words returns a text in the sheet's units, with its numbers held together.
+func (s *Source) words(t document.Text) string { return document.Unbroken(t.In(s.Units)) }
+
+// each returns what of makes of every one.
+func each[From, To any](all []From, of func(From) To) []To {
+	to := make([]To, len(all))
+	for i := range all {
+		to[i] = of(all[i])
+	}
+	return to
 }
 
 // bind returns a section of the document in the sheet's units.
 func (s *Source) bind(d document.Section) Section {
-	to := Section{Title: strings.ToUpper(d.Title), Remark: d.Note.In(s.Units)}
+	to := Section{Title: strings.ToUpper(d.Title), Remark: s.words(d.Note)}
 	for _, r := range d.Rows {
-		cells := append(r.In(s.Units), "", "")
-		row := Row{What: cells[0], Value: cells[1], Spare: r.Full}
+		cells := append(each(r.Cells, s.words), "", "")
+		row := Row{What: cells[0], Value: cells[1]}
 		if len(r.Cells) > 3 { // name, need, number, words
 			row.Value, row.Detail = cells[2], cells[1]+"; "+cells[3]
 		}
 		to.Rows = append(to.Rows, row)
 	}
 	for _, l := range d.Lines {
-		to.Lines = append(to.Lines, Line{l.In(s.Units), l.Full})
-	}
-	if d.ID == document.SectionClearances { // zones that someone measured always show
-		const far = 100 // mm beyond what is required
-		for i, g := range document.NearestFirst(s.Report.Clearances) {
-			to.Lines[i].Spare = g.Assumed && g.ClearanceMM > g.RequiredMM+far
-		}
+		to.Lines = append(to.Lines, s.words(l.Text))
 	}
 	return to
 }
@@ -168,14 +163,13 @@ func (s *Source) bind(d document.Section) Section {
 // table fills in what to set: the settings of the mount or, without one, where the screen
 // goes.
 func (c *Content) table(d document.Section) {
-	u := c.source.Units
-	c.Heading, c.Note = strings.ToUpper(d.Title), d.Note.In(u)
+	c.Heading, c.Note = strings.ToUpper(d.Title), c.source.words(d.Note)
 	if len(d.Head) > 0 {
 		c.Head = d.Head
 	}
 	for _, r := range d.Rows {
 		var s Setting
-		copy(s[:], r.In(u))
+		copy(s[:], each(r.Cells, c.source.words))
 		if d.ID == document.SectionScreen { // what, value, how to measure
 			s = Setting{name: s[0], value: s[1], how: s[2]}
 		}
@@ -185,9 +179,3 @@ func (c *Content) table(d document.Section) {
 
 // Toleranced reports whether the settings have tolerances.
 func (c *Content) Toleranced() bool { return c.Head[low] != "" }
-
-// foot says what made the sheet, from what, and how to print it.
-func (s *Source) foot() string {
-	return fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler",
-		s.Version, s.Report.Label, s.Checksum)
-}

@@ -12,25 +12,29 @@ const (
 	Smallest = smallest
 )
 
-// Boxes lays the sheet out and returns what is placed, the least size of letters
-// (points), and how many figures there are.
-func (c *Content) Boxes(paper Paper) (boxes []Box, letters float64, figures int, err error) {
+// Boxes lays the sheet out and returns what is placed on each page, the least size of
+// letters (points), and how many figures there are.
+func (c *Content) Boxes(paper Paper) (pages [][]Box, letters float64, figures int, err error) {
 	_, f, err := newDocument(paper)
 	if err != nil {
 		return nil, 0, 0, err
 	}
-	l, err := newLayout(c, f, paper, 0)
+	book, err := newBook(c, f, paper, 0)
 	if err != nil {
 		return nil, 0, 0, err
 	}
-	for _, b := range l.boxes {
-		boxes = append(boxes, Box{b.what, b.x, b.y, b.w, b.h})
+	letters = book[0].texts[0].face.size
+	for _, l := range book {
+		var boxes []Box
+		for _, b := range l.boxes {
+			boxes = append(boxes, Box{b.what, b.x, b.y, b.w, b.h})
+		}
+		for _, t := range l.texts {
+			letters = min(letters, t.face.size)
+		}
+		pages, figures = append(pages, boxes), figures+len(l.pictures)
 	}
-	letters = l.texts[0].face.size
-	for _, t := range l.texts {
-		letters = min(letters, t.face.size)
-	}
-	return boxes, letters, len(l.pictures), nil
+	return pages, letters, figures, nil
 }
 
 // Size returns width and height of the paper (mm).

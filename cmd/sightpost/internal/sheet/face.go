@@ -9,6 +9,8 @@ import (
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/sfnt"
+
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // face is how a text is set: size in points, and weight.
@@ -63,11 +65,11 @@ func (f *fonts) width(text string, in face) float64 {
 }
 
 // printable returns text in letters that the font has, in one line: a question
-// mark stands for any other.
+// mark stands for any other. Blanks at which no line is broken stay.
 func (f *fonts) printable(text string) string {
 	var buf sfnt.Buffer
 	text = strings.Map(func(r rune) rune {
-		if unicode.IsSpace(r) {
+		if unicode.IsSpace(r) && r != document.NoBreak {
 			return ' '
 		}
 		glyph, err := f.font.GlyphIndex(&buf, r)
@@ -76,7 +78,12 @@ func (f *fonts) printable(text string) string {
 		}
 		return r
 	}, text)
-	return strings.Join(strings.Fields(text), " ")
+	return strings.Join(blanks(text), " ")
+}
+
+// blanks cuts a text at its blanks.
+func blanks(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return r == ' ' })
 }
 
 // lines breaks text into lines no wider than width (mm), between words where it
@@ -84,7 +91,7 @@ func (f *fonts) printable(text string) string {
 func (f *fonts) lines(text string, in face, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(f.printable(text)) {
+	for _, word := range blanks(f.printable(text)) {
 		whole := word
 		if line != "" {
 			whole = line + " " + word

@@ -1,8 +1,8 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
-	"slices"
 )
 
 // pen writes downward in a column of the page.
@@ -56,23 +56,43 @@ func (p *pen) heading(title, remark string) {
 // fill places everything but the figures, and returns how much too long the page is
 // (mm), negative if there is room left.
 func (l *layout) fill(c *Content) float64 {
-	width, _ := l.paper.size()
+	width, height := l.paper.size()
 	p := pen{l, edge, width - 2*edge, edge}
-	p.head(c)
-	p.verdict(c)
-	p.paragraph(c.Summary, p.body())
-	p.y += 0.4 * p.gap
-	p.lead = p.shown(c.Lead)
-	for _, s := range p.lead {
-		p.section(s)
+	foot := fmt.Sprintf("%s · page %d of %d", c.Foot, l.page, l.of)
+	in := face{size: smallest}
+	last := height - edge - float64(len(p.lines(foot, in, p.w)))*in.row()
+	if l.page > 1 {
+		p.paragraph(c.Title+"  "+c.Label, p.bold())
+		p.y += 0.4 * p.gap
 	}
-	p.y += p.gap
-	p.settings(c)
-	p.y += p.gap
-	l.row = p.y
-	p.y += l.figure + p.gap
-	p.columns(p.shown(c.Sections)) // of what follows the figures
-	return p.foot(c.Foot)
+	over := math.Inf(-1)
+	for k := range l.parts {
+		part := &l.parts[k]
+		part.y = p.y
+		switch {
+		case part.Head:
+			p.head(c)
+			p.verdict(c)
+			p.paragraph(c.Summary, p.body())
+			p.y += 0.4 * p.gap
+		case part.Wide != nil:
+			for _, s := range part.Wide {
+				p.section(s)
+			}
+		case part.Columns != nil:
+			p.columns(part)
+		case part.Table:
+			p.settings(c)
+			p.y += p.gap
+		case part.Figures != nil:
+			p.y += l.figuresMM + p.gap
+		case part.Remarks:
+			const least = 11.0 // two lines of handwriting below the title
+			over = p.remarks(last-1) + least
+		}
+	}
+	(&pen{l, p.x, p.w, last}).paragraph(foot, in)
+	return max(over, p.y-last)
 }
 
 // head writes the title, which tells the code, and the room for date and name.
@@ -123,44 +143,25 @@ func (p *pen) verdict(c *Content) {
 	p.y += tall + 0.8
 }
 
-// shown returns what the step leaves in of sections.
-func (s step) shown(all []Section) []Section {
-	if !s.short {
-		return all
-	}
-	var kept []Section
-	for _, section := range all {
-		if section.Spare {
-			continue
-		}
-		section.Rows = slices.DeleteFunc(slices.Clone(section.Rows), func(r Row) bool { return r.Spare })
-		section.Lines = slices.DeleteFunc(slices.Clone(section.Lines), func(l Line) bool { return l.Spare })
-		if len(section.Rows)+len(section.Lines) > 0 {
-			kept = append(kept, section)
-		}
-	}
-	return kept
-}
-
 // columns writes sections in two columns, in their order within each.
-func (p *pen) columns(sections []Section) {
+func (p *pen) columns(part *Part) {
 	const apart = 5
 	w := (p.w - apart) / 2
-	tall := make([]float64, len(sections))
-	for i, s := range sections {
+	tall := make([]float64, len(part.Columns))
+	for i, s := range part.Columns {
 		trial := pen{&layout{fonts: p.fonts, step: p.step}, 0, w, 0}
 		trial.section(s)
 		tall[i] = trial.y
 	}
 	toRight := balance(tall)
 	left, right := pen{p.layout, p.x, w, p.y}, pen{p.layout, p.x + w + apart, w, p.y}
-	for i, s := range sections {
+	for i, s := range part.Columns {
 		if toRight[i] {
 			right.section(s)
-			p.right = append(p.right, s)
+			part.Right = append(part.Right, s)
 		} else {
 			left.section(s)
-			p.left = append(p.left, s)
+			part.Left = append(part.Left, s)
 		}
 	}
 	p.y = max(left.y, right.y)
@@ -188,21 +189,13 @@ func balance(tall []float64) []bool {
 	return right
 }
 
-// foot writes the room for remarks, as tall as the page leaves it, and the last
-// lines, and returns by how much the page is too short for them (mm).
-func (p *pen) foot(words string) float64 {
-	_, height := p.paper.size()
+// remarks writes the room for them down to a height, and returns by how much that is
+// above where it begins (mm).
+func (p *pen) remarks(down float64) float64 {
 	in := face{size: smallest}
-	last := height - edge - float64(len(p.lines(words, in, p.w)))*in.row()
-	tall := last - 1 - p.y
+	tall := down - p.y
 	p.fields = append(p.fields, field{p.x, p.y, p.w, tall, 1, 0.25})
 	p.write(p.x+0.8, p.y+0.4, "remarks", in)
 	p.blank("room for remarks", p.x, p.y+in.row()+0.4, p.w, tall-in.row()-0.4)
-	at := pen{p.layout, p.x, p.w, last}
-	at.paragraph(words, in)
-	least := 11.0 // two lines of handwriting below the title
-	if p.brief {
-		least = 7.5
-	}
-	return least - tall
+	return -tall
 }

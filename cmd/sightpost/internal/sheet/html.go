@@ -32,17 +32,16 @@ type page struct {
 	Width, Height         float64 // inside the margin, mm
 	Text, Value, Smallest float64 // points
 	Gap                   float64 // mm
-	Figures               []template.HTML
-	Lead, Left, Right     []Section
+	Pages                 []*layout
 	Style                 template.CSS
 }
 
-// WriteHTML writes the sheet as a page that holds all it needs and prints on one
-// sheet of paper. The same content gives the same bytes. The error wraps [ErrPage]
+// WriteHTML writes the sheet as a page that holds all it needs and prints on as many
+// sheets of paper as the PDF has pages. The same content gives the same bytes. The error wraps [ErrPage]
 // or [plots.ErrFigure], or is w's own.
 func (c *Content) WriteHTML(w io.Writer, paper Paper) error { return c.execute(w, "page", paper) }
 
-// WriteElement writes the sheet as an element of another page, which has to bring
+// WriteElement writes the sheet as elements of another page, which has to bring
 // [Style] and the size and the margin of the paper. What is said of
 // [Content.WriteHTML] holds for it too.
 func (c *Content) WriteElement(w io.Writer, paper Paper) error { return c.execute(w, "sheet", paper) }
@@ -73,26 +72,40 @@ func (c *Content) page(paper Paper) (*page, error) {
 	if err != nil {
 		return nil, err
 	}
-	l, err := newLayout(c, f, paper, browserSpare)
+	book, err := newBook(c, f, paper, browserSpare)
 	if errors.Is(err, ErrPage) {
-		l, err = newLayout(c, f, paper, 0)
+		book, err = newBook(c, f, paper, 0)
 	}
 	if err != nil {
 		return nil, err
 	}
 	width, height := paper.size()
-	p := &page{
+	return &page{
 		Content: c, Paper: paper.String(), Edge: edge, Width: width - 2*edge, Height: height - 2*edge,
-		Text: l.text, Value: l.value, Smallest: smallest, Gap: l.gap,
-		Lead: l.lead, Left: l.left, Right: l.right, Style: template.CSS(style),
-	}
-	for _, at := range l.pictures {
+		Text: book[0].text, Value: book[0].value, Smallest: smallest, Gap: book[0].gap,
+		Pages: book, Style: template.CSS(style),
+	}, nil
+}
+
+// Number returns that of a page, Of how many there are.
+func (l *layout) Number() int { return l.page }
+
+// Of returns how many pages there are.
+func (l *layout) Of() int { return l.of }
+
+// Parts returns what is on a page.
+func (l *layout) Parts() []Part { return l.parts }
+
+// Drawn returns the figures of a part as elements.
+func (p Part) Drawn() ([]template.HTML, error) {
+	var all []template.HTML
+	for _, f := range p.pictures {
 		var svg strings.Builder
-		if err := plots.WriteSVG(&svg, at.figure); err != nil {
+		if err := plots.WriteSVG(&svg, f); err != nil {
 			return nil, err
 		}
-		_, element, _ := strings.Cut(svg.String(), "\n")      // without the line that makes it a file
-		p.Figures = append(p.Figures, template.HTML(element)) // written by plots, which escapes text
+		_, element, _ := strings.Cut(svg.String(), "\n") // without the line that makes it a file
+		all = append(all, template.HTML(element))        // written by plots, which escapes text
 	}
-	return p, nil
+	return all, nil
 }

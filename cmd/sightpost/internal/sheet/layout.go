@@ -3,14 +3,15 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 
 	"sightpost/plots"
 )
 
-// ErrPage marks a sheet that does not fit on one page at the smallest letters.
-var ErrPage = errors.New("sheet: does not fit on one page")
+// ErrPage marks a sheet that does not fit on two pages at the smallest letters.
+var ErrPage = errors.New("sheet: does not fit on two pages")
 
 // text is a line of text on the page; x, y is the start of its baseline (mm).
 type text struct {
@@ -46,73 +47,142 @@ type box struct {
 type step struct {
 	text   float64 // body (points)
 	value  float64 // settings' values (points)
-	figure float64 // least height kept for figures (mm)
+	figure float64 // least height of a row of figures (mm)
 	gap    float64 // between parts (mm)
-	short  bool    // leave out what is told elsewhere
-	brief  bool    // keep one line for remarks, not two
 }
 
 // steps returns the sizes from the most generous to the smallest that can be read
 // without effort at arm's length.
 func steps() []step {
 	return []step{
-		{text: 9.5, value: 18, figure: 80, gap: 3},
-		{text: 9, value: 17, figure: 76, gap: 2.6},
-		{text: 8.5, value: 16, figure: 67, gap: 2.2},
+		{text: 9.5, value: 18, figure: 70, gap: 3},
+		{text: 9, value: 17, figure: 68, gap: 2.6},
+		{text: 9, value: 15, figure: 64, gap: 2.2},
 		{text: 8.5, value: 15, figure: 60, gap: 2},
-		{text: 8, value: 15, figure: 55, gap: 1.8},
 		{text: 8, value: 14, figure: 55, gap: 1.6},
-		{text: 7.5, value: 14, figure: 50, gap: 1.6},
-		{text: 7.5, value: 13, figure: 48, gap: 1.4},
+		{text: 7.5, value: 13, figure: 50, gap: 1.4},
 		{text: 7.5, value: 12, figure: 46, gap: 1.2},
-		{text: 7.5, value: 12, figure: 44, gap: 1.2, short: true},
-		{text: 7.5, value: 11, figure: 44, gap: 0.8, short: true},
-		{text: 7.5, value: 10, figure: 44, gap: 0.6, short: true, brief: true},
-		{text: 7.5, value: 9, figure: 44, gap: 0.6, short: true, brief: true},
+		{text: 7.5, value: 10, figure: 44, gap: 0.8},
+		{text: 7.5, value: 9, figure: 44, gap: 0.6},
 	}
 }
 
-// layout is a sheet placed on a page.
+// single is the smallest body (points) for which a second page is saved.
+const single = 8.5
+
+// Part is a part of a page: one of its fields says what.
+type Part struct {
+	// Head is the title with room for date and name, and the verdict.
+	Head bool
+	// Wide are sections over the page; Left and Right are in two columns, and Columns those
+	// that are to be put there.
+	Wide, Columns, Left, Right []Section
+	// Table is that of the settings.
+	Table bool
+	// Figures are views in a row; nil for none.
+	Figures []string
+	// Remarks is room for them, as tall as the page leaves it.
+	Remarks bool
+
+	y        float64 // of its upper edge
+	pictures []plots.Figure
+}
+
+// parts returns the parts of one page or of two.
+func (c *Content) parts(pages int) [][]Part {
+	front := []Part{{Head: true}, {Wide: c.Lead}, {Columns: c.Front}, {Table: true}}
+	back := []Part{{Wide: c.Work}}
+	views := Part{Figures: []string{sideView, topView}}
+	if c.numbered {
+		front, back = append(front, Part{Figures: []string{mountView}}), append(back, views)
+	} else {
+		front = append(front, views)
+	}
+	back = append(back, Part{Columns: c.Sections}, Part{Remarks: true})
+	if pages == 1 {
+		return [][]Part{append(front, back...)}
+	}
+	return [][]Part{front, back}
+}
+
+// The figures of a sheet.
+const (
+	sideView  = "side"
+	topView   = "top"
+	mountView = "mount"
+)
+
+// layout is a page of a sheet with everything in its place.
 type layout struct {
 	*fonts
 	step
-	paper    Paper
-	texts    []text
-	rules    []line
-	fields   []field
-	pictures []picture
-	row      float64 // upper edge of the figures, mm
-	boxes    []box
-	// The sections before the settings, and those of the left and the right column.
-	lead, left, right []Section
+	paper     Paper
+	page, of  int
+	parts     []Part
+	texts     []text
+	rules     []line
+	fields    []field
+	pictures  []picture
+	boxes     []box
+	figuresMM float64 // height of a row of figures
 }
 
-// newLayout places c on a page at the largest step at which all of it fits, with some
-// height (mm) to spare. The error wraps [ErrPage], or is that of the figures.
-func newLayout(c *Content, f *fonts, paper Paper, spare float64) (*layout, error) {
+// newBook places c on one page or, where that takes small letters, on two, at the largest
+// step at which all of it fits, with some height (mm) to spare on each. The error wraps
+// [ErrPage], or is that of the figures.
+func newBook(c *Content, f *fonts, paper Paper, spare float64) ([]*layout, error) {
 	over := 0.0
-	var figures error
-	for _, s := range steps() {
-		trial := &layout{fonts: f, step: s, paper: paper}
-		if over = trial.fill(c) + spare; over > 0 {
-			continue
+	var err error
+	for _, pages := range []int{1, 2} {
+		for _, s := range steps() {
+			if pages == 1 && s.text < single {
+				break
+			}
+			var book []*layout
+			if book, over, err = c.laid(f, paper, s, pages, spare); book != nil {
+				return book, f.pdf.Error()
+			}
 		}
-		const most = 95 // of height for figures: more only moves the rest down
-		var drawn []plots.Figure
-		if drawn, figures = c.figures(trial.half(), min(s.figure-over, most)); figures != nil {
-			continue
-		}
-		l := &layout{fonts: f, step: s, paper: paper}
-		l.figure = height(drawn)
-		l.fill(c)
-		l.place(drawn)
-		return l, f.pdf.Error()
 	}
-	if figures != nil {
-		return nil, fmt.Errorf("sheet: %s: %w", c.Label, figures)
+	if err != nil {
+		return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
 	}
 	return nil, fmt.Errorf("%w: %s is %.0f mm too long for %s even in the smallest letters; shorten notes, names and the words for reading settings",
 		ErrPage, c.Label, over, paper)
+}
+
+// laid returns the pages at one step; nil if they do not fit, with what is too long (mm),
+// or with the error of a figure.
+func (c *Content) laid(f *fonts, paper Paper, s step, pages int, spare float64) (book []*layout, over float64, err error) {
+	for i, parts := range c.parts(pages) {
+		blank := func(figuresMM float64) *layout {
+			return &layout{fonts: f, step: s, paper: paper, page: i + 1, of: pages, parts: slices.Clone(parts), figuresMM: figuresMM}
+		}
+		if over = blank(s.figure).fill(c) + spare; over > 0 {
+			return nil, over, nil
+		}
+		rows := 0
+		for _, p := range parts {
+			if p.Figures != nil {
+				rows++
+			}
+		}
+		const most = 110 // of height for figures: more only moves the rest down
+		l := blank(min(s.figure-over/float64(max(rows, 1)), most))
+		tallest := 0.0
+		for k := range l.parts {
+			p := &l.parts[k]
+			if p.pictures, err = c.figures(p.Figures, l.share(p), l.figuresMM); err != nil {
+				return nil, 0, err
+			}
+			tallest = max(tallest, height(p.pictures))
+		}
+		l.figuresMM = tallest
+		l.fill(c)
+		l.place()
+		book = append(book, l)
+	}
+	return book, 0, nil
 }
 
 func (l *layout) body() face  { return face{size: l.step.text} }
@@ -158,13 +228,23 @@ func (l *layout) tick(x, y float64, in face) {
 // tickSide returns the side of a box to tick.
 func tickSide(in face) float64 { return 0.75 * in.size * mmPerPoint }
 
-// figures returns the views from the side and from above, each no larger than
-// width and height (mm).
-func (c *Content) figures(width, height float64) ([]plots.Figure, error) {
-	size := plots.Size{Width: vg.Length(width) * vg.Millimeter, Height: vg.Length(height) * vg.Millimeter}
+// figures draws figures, each no larger than width and height (mm).
+func (c *Content) figures(names []string, width, height float64) ([]plots.Figure, error) {
+	r := c.source.Result
+	opt := plots.Options{
+		Size: plots.Size{Width: vg.Length(width) * vg.Millimeter, Height: vg.Length(height) * vg.Millimeter}, Compact: true, Units: c.source.Units,
+	}
+	draw := map[string]func() (plots.Figure, error){
+		sideView: func() (plots.Figure, error) { return plots.Scene(r, plots.Side, opt) },
+		topView:  func() (plots.Figure, error) { return plots.Scene(r, plots.Top, opt) },
+		mountView: func() (plots.Figure, error) {
+			lead := &r.Postures[max(r.Job.Leading(), 0)]
+			return plots.Numbered(r.Set.Chain, r.Set.Settings, lead.InCarrier.Carrier, r.Job.Device.Screen, opt)
+		},
+	}
 	var all []plots.Figure
-	for _, view := range []plots.View{plots.Side, plots.Top} {
-		f, err := plots.Scene(c.source.Result, view, plots.Options{Size: size, Compact: true, Units: c.source.Units})
+	for _, name := range names {
+		f, err := draw[name]()
 		if err != nil {
 			return nil, err
 		}
@@ -182,19 +262,23 @@ func height(figures []plots.Figure) float64 {
 	return tallest
 }
 
-// half returns the width of half the page, less the space between (mm).
-func (l *layout) half() float64 {
+// share returns the width that each figure of a part may have, less the space between (mm).
+func (l *layout) share(p *Part) float64 {
 	width, _ := l.paper.size()
-	return (width-2*edge)/2 - 1
+	n := float64(max(len(p.Figures), 1))
+	return (width-2*edge)/n - (n-1)*1
 }
 
-// place puts each figure into the middle of its half of their row.
-func (l *layout) place(figures []plots.Figure) {
-	for i, f := range figures {
-		w, h := float64(f.Size.Width/vg.Millimeter), float64(f.Size.Height/vg.Millimeter)
-		x := edge + float64(i)*(l.half()+2) + (l.half()-w)/2
-		y := l.row + (l.figure-h)/2
-		l.pictures = append(l.pictures, picture{x, y, f})
-		l.boxes = append(l.boxes, box{f.Title, x, y, w, h})
+// place puts each figure into the middle of its share of its row.
+func (l *layout) place() {
+	for k := range l.parts {
+		p := &l.parts[k]
+		for i, f := range p.pictures {
+			w, h := float64(f.Size.Width/vg.Millimeter), float64(f.Size.Height/vg.Millimeter)
+			x := edge + float64(i)*(l.share(p)+2) + (l.share(p)-w)/2
+			y := p.y + (l.figuresMM-h)/2
+			l.pictures = append(l.pictures, picture{x, y, f})
+			l.boxes = append(l.boxes, box{f.Title, x, y, w, h})
+		}
 	}
 }

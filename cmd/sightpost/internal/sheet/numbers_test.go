@@ -18,7 +18,7 @@ import (
 // numbers of the JSON object and for every caution.
 func TestEveryNumberIsOnThePage(t *testing.T) {
 	for name, source := range allSources(t) {
-		c := sheet.New(source)
+		c := sheet.New(source.Source)
 		t.Run(name, func(t *testing.T) {
 			text := pageText(t, c, sheet.A4)
 			if source.Units == units.MM {

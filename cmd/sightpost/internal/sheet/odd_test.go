@@ -6,7 +6,6 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
-	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
@@ -14,9 +13,9 @@ import (
 
 // oddSources returns what sheets of cases are made from that are as full as any
 // could be, as empty, or told in odd letters.
-func oddSources(t *testing.T) map[string]sheet.Source {
+func oddSources(t *testing.T) map[string]sample {
 	t.Helper()
-	return map[string]sheet.Source{
+	return map[string]sample{
 		"two arms":           twoArms(t, ""),
 		"two arms, long":     twoArms(t, "scale on its own axis, counted in degrees from the mark that the clinic has engraved on it, to the left"),
 		"place only":         placeOnly(t, "upright-adult"),
@@ -28,7 +27,7 @@ func oddSources(t *testing.T) map[string]sheet.Source {
 
 // twoArms returns a case on a mount with two elbows and two arms: 15 settings, of
 // which two are read as the kit says if it says how.
-func twoArms(t *testing.T, read string) sheet.Source {
+func twoArms(t *testing.T, read string) sample {
 	t.Helper()
 	c := readCase(t, "upright-adult")
 	if err := c.SetKit("kits/two-arms.yaml", twoArmKit(read)); err != nil {
@@ -76,13 +75,13 @@ func withoutMount(t *testing.T, name string) *casefile.Case {
 	return c
 }
 
-func placeOnly(t *testing.T, name string) sheet.Source {
+func placeOnly(t *testing.T, name string) sample {
 	t.Helper()
 	return solved(t, withoutMount(t, name))
 }
 
 // noUse returns a case whose head moves farther than the tracker sees.
-func noUse(t *testing.T) sheet.Source {
+func noUse(t *testing.T) sample {
 	t.Helper()
 	c := withoutMount(t, "upright-adult")
 	c.Job.Scene.Person.MovementMM.X = 200
@@ -90,7 +89,7 @@ func noUse(t *testing.T) sheet.Source {
 }
 
 // checked returns a case checked at settings between those that can be read.
-func checked(t *testing.T, name string) sheet.Source {
+func checked(t *testing.T, name string) sample {
 	t.Helper()
 	c := readCase(t, name)
 	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
@@ -110,7 +109,7 @@ func checked(t *testing.T, name string) sheet.Source {
 
 // oddLetters returns a case whose words are in letters that the font lacks, or mean
 // something to a page.
-func oddLetters(t *testing.T) sheet.Source {
+func oddLetters(t *testing.T) sample {
 	t.Helper()
 	c := readCase(t, "upright-adult")
 	c.Label, c.Note = "漢字 <b>&amp; \U0001F600", strings.Repeat("W", 300)+"\n</style><script>alert(1)</script>"

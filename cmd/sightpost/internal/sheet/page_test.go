@@ -44,13 +44,13 @@ func withoutFigures(page string) string {
 
 // TestGoldenPages compares pages with those that someone looked at.
 func TestGoldenPages(t *testing.T) {
-	for name, source := range map[string]sheet.Source{
+	for name, source := range map[string]sample{
 		"checked":    checked(t, "upright-adult"),
 		"unmet":      checked(t, "kit-too-short"),
 		"place-only": placeOnly(t, "upright-adult"),
 	} {
 		t.Run(name, func(t *testing.T) {
-			c := sheet.New(source)
+			c := sheet.New(source.Source)
 			got := withoutFigures(page(t, c, sheet.A4))
 			golden := filepath.Join("testdata", name+".html")
 			if *update {
@@ -83,15 +83,15 @@ func TestCodeIsTold(t *testing.T) {
 
 // TestSelfContained looks for anything that a page would fetch or run.
 func TestSelfContained(t *testing.T) {
-	c := sheet.New(oddLetters(t))
+	c := sheet.New(oddLetters(t).Source)
 	text := page(t, c, sheet.A4)
 	for _, outside := range []string{"<script", "<link", "<img", "src=", "url(", "@import", "<b>&amp;"} {
 		if strings.Contains(text, outside) {
 			t.Errorf("the page has %q", outside)
 		}
 	}
-	if n := strings.Count(text, "<svg"); n != 2 {
-		t.Errorf("%d figures, want 2", n)
+	if n := strings.Count(text, "<svg"); n != 3 {
+		t.Errorf("%d figures, want 3", n)
 	}
 }
 
@@ -101,7 +101,7 @@ func TestSameBytes(t *testing.T) {
 	for _, paper := range papers {
 		var pdfs, pages [2]bytes.Buffer
 		for i := range pdfs {
-			c := sheet.New(source)
+			c := sheet.New(source.Source)
 			if err := c.WritePDF(&pdfs[i], paper); err != nil {
 				t.Fatal(err)
 			}
@@ -115,8 +115,8 @@ func TestSameBytes(t *testing.T) {
 		if !bytes.Equal(pages[0].Bytes(), pages[1].Bytes()) {
 			t.Errorf("%v: two pages of one case differ", paper)
 		}
-		if n := bytes.Count(pdfs[0].Bytes(), []byte("/Type /Page\n")); n != 1 {
-			t.Errorf("%v: %d pages, want 1", paper, n)
+		if n := bytes.Count(pdfs[0].Bytes(), []byte("/Type /Page\n")); n != 2 {
+			t.Errorf("%v: %d pages, want 2", paper, n)
 		}
 	}
 }

@@ -9,7 +9,7 @@ import (
 	"sightpost/plots"
 )
 
-// newDocument returns an empty document of one page.
+// newDocument returns a document of one empty page.
 func newDocument(paper Paper) (*fpdf.Fpdf, *fonts, error) {
 	width, height := paper.size()
 	pdf := plots.NewPDF("mm", width, height)
@@ -17,7 +17,7 @@ func newDocument(paper Paper) (*fpdf.Fpdf, *fonts, error) {
 	return pdf, f, err
 }
 
-// WritePDF writes the sheet as a PDF document of one page; text is text and figures
+// WritePDF writes the sheet as a PDF document of one page or two; text is text and figures
 // are drawn, so that both can be searched and enlarged. The same content gives
 // the same bytes. The error wraps [ErrPage] or [plots.ErrFigure], or is w's own.
 func (c *Content) WritePDF(w io.Writer, paper Paper) error {
@@ -25,13 +25,18 @@ func (c *Content) WritePDF(w io.Writer, paper Paper) error {
 	if err != nil {
 		return err
 	}
-	l, err := newLayout(c, f, paper, 0)
+	book, err := newBook(c, f, paper, 0)
 	if err != nil {
 		return err
 	}
-	pdf.SetTitle("Setup sheet "+c.Label, true)
+	pdf.SetTitle(c.Title+" "+c.Label, true)
 	pdf.SetLang("en")
-	l.print(pdf)
+	for i, l := range book {
+		if i > 0 {
+			pdf.AddPage()
+		}
+		l.print(pdf)
+	}
 	if err := pdf.Output(w); err != nil {
 		return fmt.Errorf("sheet: write PDF: %w", err)
 	}

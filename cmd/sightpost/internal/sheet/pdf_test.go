@@ -25,7 +25,7 @@ func TestReadBack(t *testing.T) {
 	for name, source := range allSources(t) {
 		for _, paper := range papers {
 			t.Run(name+" "+paper.String(), func(t *testing.T) {
-				c := sheet.New(source)
+				c := sheet.New(source.Source)
 				var pdf bytes.Buffer
 				if err := c.WritePDF(&pdf, paper); err != nil {
 					t.Fatal(err)
@@ -38,7 +38,13 @@ func TestReadBack(t *testing.T) {
 				if source.Units == units.MM && name != "odd letters" {
 					numbersIn(t, object(t, source.Report), text)
 				}
-				words(t, read(t, tool, "-bbox", file, "-"), paper)
+				pages := strings.SplitAfter(read(t, tool, "-bbox", file, "-"), "</page>")
+				for _, boxes := range pages[:len(pages)-1] {
+					words(t, boxes, paper)
+				}
+				if n := len(pages) - 1; n < 1 || n > 2 {
+					t.Errorf("%d pages, want one or two", n)
+				}
 			})
 		}
 	}
@@ -87,10 +93,7 @@ func words(t *testing.T, boxes string, paper sheet.Paper) {
 		}
 		all = append(all, b)
 	}
-	if pages := strings.Count(boxes, "<page "); pages != 1 {
-		t.Errorf("%d pages, want 1", pages)
-	}
-	if len(all) < 200 {
+	if len(all) < 150 {
 		t.Errorf("only %d words", len(all))
 	}
 }

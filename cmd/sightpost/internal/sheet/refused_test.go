@@ -32,9 +32,9 @@ func TestNothingToSet(t *testing.T) {
 }
 
 // made returns the content of a sheet.
-func made(t *testing.T, s sheet.Source) *sheet.Content {
+func made(t *testing.T, s sample) *sheet.Content {
 	t.Helper()
-	c := sheet.New(s)
+	c := sheet.New(s.Source)
 	return c
 }
 

@@ -1,7 +1,5 @@
 package sheet
 
-import "strings"
-
 // The columns of the table of settings.
 const (
 	number = iota
@@ -118,30 +116,32 @@ func (p *pen) show(c cell, y float64) {
 	}
 }
 
-// section writes a titled part of a column.
+// section writes a titled part of the page or of a column.
 func (p *pen) section(s Section) {
-	if s.Wide {
-		p.runOn(s)
-		return
-	}
 	p.heading(s.Title, s.Remark)
 	for _, r := range s.Rows {
 		p.row(r)
 	}
 	for _, l := range s.Lines {
-		p.bullet(l.Text, s.Ticks)
+		p.bullet(l, s.Ticks)
 	}
 	p.y += p.gap
 }
 
-// row writes a thing, its number beside it, and room to write.
+// row writes a thing, its number beside it, and room to write: more where the row runs
+// over the page.
 func (p *pen) row(r Row) {
-	const apart, room = 2, 13
+	const apart, over = 2, 120
+	room, least := 13.0, 0.36*p.w
+	if p.w > over {
+		room = 45
+	}
 	right := p.x + p.w
 	if r.Blank {
 		right -= room + apart
 	}
-	value := p.cell([2]float64{0, 0.36 * p.w}, r.Value, p.bold())
+	named := p.width(p.printable(r.What), p.whatFace(r))
+	value := p.cell([2]float64{0, max(least, right-apart-p.x-named)}, r.Value, p.bold())
 	value.right = true
 	for _, s := range value.lines {
 		value.at[0] = max(value.at[0], p.width(s, p.bold()))
@@ -155,6 +155,7 @@ func (p *pen) row(r Row) {
 	tall := max(what.tall()+detail.tall(), value.tall())
 	if r.Blank {
 		line := p.y + p.bold().row() - 0.3
+		p.rule(p.x, line, p.w-room-apart, 0.05)
 		p.rule(right+apart, line, room, 0.2)
 		p.blank("room for "+r.What, right+apart, p.y, room, p.bold().row())
 	}
@@ -167,23 +168,4 @@ func (p *pen) whatFace(r Row) face {
 		return p.body()
 	}
 	return p.bold()
-}
-
-// runOn writes a section in one paragraph that begins with its title.
-func (p *pen) runOn(s Section) {
-	p.rule(p.x, p.y, p.w, 0.4)
-	p.y += 0.7
-	texts := make([]string, len(s.Lines))
-	for i, l := range s.Lines {
-		texts[i] = l.Text
-	}
-	words := strings.Join(texts, " • ")
-	indent := p.write(p.x, p.y, s.Title, p.bold()) + 2
-	first := p.lines(words, p.body(), p.w-indent)
-	if len(first) > 0 {
-		p.write(p.x+indent, p.y, first[0], p.body())
-		p.y += p.body().row()
-		p.paragraph(strings.Join(first[1:], " "), p.body())
-	}
-	p.y += p.gap
 }

@@ -23,7 +23,7 @@ func TestPlusIsAsSaid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		content := sheet.New(sourceOf(t, document.Solve, c, r))
+		content := sheet.New(sourceOf(t, document.Solve, c, r).Source)
 		said := 0
 		for i, j := range r.Set.Chain.Moving() {
 			how := content.Settings[i][5]
@@ -84,7 +84,7 @@ func screenAt(t *testing.T, r *fit.Result, i int, off float64) frame.Pose {
 func TestVerdict(t *testing.T) {
 	for _, tt := range []struct {
 		name   string
-		source sheet.Source
+		source sample
 		works  bool
 		want   string
 	}{
@@ -93,7 +93,7 @@ func TestVerdict(t *testing.T) {
 		{"no place does", noUse(t), false, "No screen position tracks"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			c := sheet.New(tt.source)
+			c := sheet.New(tt.source.Source)
 			if c.Works != tt.works || !strings.Contains(c.Verdict, tt.want) {
 				t.Errorf("works %v, %q; want %v, %q", c.Works, c.Verdict, tt.works, tt.want)
 			}

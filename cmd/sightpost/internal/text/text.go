@@ -6,7 +6,6 @@ package text
 import (
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -50,7 +49,7 @@ func Write(w io.Writer, d *document.Document, o Options) error {
 			p.section(&s)
 		}
 	}
-	_, err := io.WriteString(w, strings.ReplaceAll(p.text.String(), unbreakable, " "))
+	_, err := io.WriteString(w, strings.ReplaceAll(p.text.String(), string(document.NoBreak), " "))
 	return err
 }
 
@@ -134,20 +133,11 @@ func (p *printer) wrap(indent, words string) {
 	p.hang(indent+strings.Join(strings.Fields(words), " "), utf8.RuneCountInString(indent))
 }
 
-// unbreakable is a blank at which no line is broken, while the text is put together.
-const unbreakable = "\u00a0"
-
-// unbroken matches a number with its fraction or unit: no line is broken there.
-var unbroken = regexp.MustCompile(`(\d) (\d+/\d+|(?:mm|cm|in|kg|N|MPa)\b)`)
-
 // hang writes a line, broken between words where it is too long, what follows after
 // as many blanks as said.
 func (p *printer) hang(line string, indent int) {
-	for range 2 { // the fraction, then the unit
-		line = unbroken.ReplaceAllString(line, "${1}"+unbreakable+"${2}")
-	}
 	indent = min(indent, width*2/3)
-	runes := []rune(line)
+	runes := []rune(document.Unbroken(line))
 	for len(runes) > width {
 		at := lastBlank(runes[:width+1], indent)
 		if at < 0 {
