@@ -13,8 +13,9 @@ import (
 
 // Options adjust [Find]. The zero value is usable.
 type Options struct {
-	// MarginMM is the margin to restore. Zero means that of the job's preferences, whose
-	// own zero means any margin that is not negative.
+	// MarginMM is the margin to restore. Zero means that of Before, but no more than the
+	// job's preferences ask for or, if they ask for none, than a full re-setup gives, in
+	// whole steps of 5 mm; without Before it means that of the preferences.
 	MarginMM float64
 	// Before is the result when the settings were made; nil when that is not known.
 	// Postures are matched by name.
@@ -23,8 +24,10 @@ type Options struct {
 
 // Plan is what to change on a mount after the person's sitting has changed.
 type Plan struct {
-	// RequiredMM is the margin to restore.
+	// RequiredMM is the margin to restore; AsBefore says that it is one because the mount
+	// had it before.
 	RequiredMM float64
+	AsBefore   bool
 	// Current is the result with the settings as found, Losses what that costs in each
 	// posture, in the order of the job.
 	Current *fit.Result
@@ -97,18 +100,21 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 		return nil, fmt.Errorf("%w: the margin to restore is %v mm; give 0 (the job's own) or more", fit.ErrJob, opt.MarginMM)
 	}
 	own := *job
-	if opt.MarginMM > 0 {
-		own.Preferences.MarginMM = opt.MarginMM
-	}
-	current, err := fit.Check(ctx, &own, mounting, slices.Clone(settings))
-	if err != nil {
+	required, asBefore := opt.required(job)
+	own.Preferences.MarginMM = required
+	p := &Plan{AsBefore: asBefore}
+	if err := p.begin(ctx, &own, mounting, settings); err != nil {
 		return nil, err
 	}
-	p := &Plan{RequiredMM: own.Preferences.MarginMM, Current: current, After: current, Losses: losses(current, opt.Before)}
-	if err := p.addFullSetup(ctx, &own, mounting); err != nil {
-		return nil, err
+	if full := p.FullSetup.Result.MarginMM(); asBefore && job.Preferences.MarginMM == 0 && full < required {
+		own = *job
+		own.Preferences.MarginMM = wholeSteps(full)
+		if err := p.begin(ctx, &own, mounting, settings); err != nil {
+			return nil, err
+		}
 	}
-	p.Needed = !current.StrengthOnly()
+	p.Losses = losses(p.Current, opt.Before)
+	p.Needed = !p.Current.StrengthOnly()
 	p.Restored = !p.Needed
 	if !p.Needed {
 		return p, ctx.Err()
@@ -120,14 +126,41 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 	return p, p.finish(ctx, &own, mounting, found)
 }
 
-// addFullSetup solves the job at the same place of the clamp.
-func (p *Plan) addFullSetup(ctx context.Context, job *fit.Job, mounting int) error {
+// required returns the margin to restore for a job, and whether it is one because it was
+// there before.
+func (o Options) required(job *fit.Job) (mm float64, asBefore bool) {
+	wanted := job.Preferences.MarginMM
+	switch {
+	case o.MarginMM > 0:
+		return o.MarginMM, false
+	case o.Before == nil || o.Before.MarginMM() <= 0:
+		return wanted, false
+	case wanted == 0:
+		return wholeSteps(o.Before.MarginMM()), true
+	}
+	return min(wanted, o.Before.MarginMM()), o.Before.MarginMM() < wanted
+}
+
+// wholeSteps returns a margin in steps of what a tape leaves open, so that no work is asked
+// for because of less. A choice of this tool.
+func wholeSteps(mm float64) float64 {
+	const step = 5
+	return max(0, step*math.Floor(mm/step))
+}
+
+// begin checks the settings as found and solves the job at the same place of the clamp.
+func (p *Plan) begin(ctx context.Context, job *fit.Job, mounting int, settings mount.Settings) error {
+	current, err := fit.Check(ctx, job, mounting, slices.Clone(settings))
+	if err != nil {
+		return err
+	}
+	p.RequiredMM, p.Current, p.After = job.Preferences.MarginMM, current, current
 	r, err := fit.SolveAt(ctx, job, mounting)
 	if err != nil {
 		return err
 	}
 	p.FullSetup.Result = r
-	p.FullSetup.Changes, p.FullSetup.Effort = changes(r.Set.Chain.Moving(), p.Current.Set.Settings, r.Set.Settings)
+	p.FullSetup.Changes, p.FullSetup.Effort = changes(r.Set.Chain.Moving(), current.Set.Settings, r.Set.Settings)
 	return nil
 }
 

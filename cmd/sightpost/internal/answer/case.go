@@ -23,6 +23,12 @@ type Opener func(kit string) (io.ReadCloser, error)
 // Read reads a case. Name is what messages call its file; open opens its kit, and may
 // be nil. The error is of type [casefile.Errors].
 func Read(name string, src io.Reader, open Opener) (*Case, error) {
+	return ReadAfter(nil, name, src, open)
+}
+
+// ReadAfter is [Read] for a case of which an earlier one is given, which may be nil; see
+// [casefile.ReadAfter].
+func ReadAfter(before *casefile.Case, name string, src io.Reader, open Opener) (*Case, error) {
 	var text, kitText bytes.Buffer
 	kept := open
 	if open != nil {
@@ -34,7 +40,7 @@ func Read(name string, src io.Reader, open Opener) (*Case, error) {
 			return teed{io.TeeReader(f, &kitText), f}, nil
 		}
 	}
-	c, err := casefile.Read(name, io.TeeReader(src, &text), kept)
+	c, err := casefile.ReadAfter(before, name, io.TeeReader(src, &text), kept)
 	if err != nil {
 		return nil, err
 	}

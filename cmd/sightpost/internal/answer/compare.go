@@ -18,7 +18,7 @@ var ErrNothingShared = errors.New("the two assessments have no posture in common
 // ChangeFigures returns the figures of what changed between two assessments. The error
 // is [ErrNothingShared].
 func ChangeFigures(before, after record.Assessment, u units.Units) ([]Figure, error) {
-	posture, err := sharedPosture(before.Job, after.Job)
+	posture, err := sharedPosture(&before.Case.Job, &after.Case.Job)
 	if err != nil {
 		return nil, err
 	}

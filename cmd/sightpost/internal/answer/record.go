@@ -32,7 +32,7 @@ func Reevaluate(ctx context.Context, r *record.Record) (record.Assessment, error
 	if err != nil {
 		return record.Assessment{}, err
 	}
-	return record.Assessment{Record: r, Job: &p.Job, Says: p.Values(), Result: p.Result}, nil
+	return record.Assessment{Record: r, Case: p.Case.Case, Result: p.Result}, nil
 }
 
 // Filed returns the document of a record: how it was filed, and its result as it is

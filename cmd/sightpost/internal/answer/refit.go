@@ -14,11 +14,14 @@ import (
 )
 
 // Refit finds what to change of the settings of p, as found on the mount, so that the
-// margin is restored with the least effort. Before, which may be nil, is the case
-// as it was when the mount was set. A margin of zero is that of the case (mm).
-func (p *Placed) Refit(ctx context.Context, marginMM float64, before *fit.Result) (*document.Refit, error) {
+// margin is restored with the least effort. A margin of zero is that of refit.Options (mm).
+func (p *Placed) Refit(ctx context.Context, marginMM float64) (*document.Refit, error) {
 	if p.Result.Set == nil {
 		return nil, fmt.Errorf("%s: the case has no mount", p.Label)
+	}
+	before, err := p.before(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", p.Case.Before.File(), err)
 	}
 	opt := refit.Options{MarginMM: marginMM, Before: before}
 	plan, err := refit.Find(ctx, &p.Job, p.Result.Set.Mounting, p.Result.Set.Settings, opt)
@@ -28,9 +31,13 @@ func (p *Placed) Refit(ctx context.Context, marginMM float64, before *fit.Result
 	return document.NewRefit(p.Case.Case, plan)
 }
 
-// Before returns the result of an earlier case with the mount set as p has it.
-func (p *Placed) Before(ctx context.Context, earlier *casefile.Case) (*fit.Result, error) {
-	set := p.Result.Set
+// before returns the result of the case that was given as the earlier one, with the mount
+// set as p has it; nil without one.
+func (p *Placed) before(ctx context.Context) (*fit.Result, error) {
+	earlier, set := p.Case.Before, p.Result.Set
+	if earlier == nil {
+		return nil, nil //nolint:nilnil // there may be none
+	}
 	at, err := Mounting(&earlier.Job, set.Side.String())
 	if err != nil {
 		return nil, err
@@ -45,7 +52,7 @@ func (p *Placed) Before(ctx context.Context, earlier *casefile.Case) (*fit.Resul
 func sameName(a, b mount.Joint) bool { return a.Name == b.Name }
 
 // WantedMargin returns the margin to restore (mm) that text says, 0 for "": that of
-// the case.
+// refit.Options.
 func WantedMargin(text string) (float64, error) {
 	if text == "" {
 		return 0, nil

@@ -19,7 +19,7 @@ func newCase(f *node) *Case {
 	c := &Case{form: f, Label: f.word("label"), Note: f.word("note")}
 	scene := gaze.Scene{
 		Person:         person(f.get("person")),
-		Chair:          gaze.Chair{TiltPivotMM: f.vec("chair.tilt_pivot"), BackHingeMM: f.vec("chair.back_hinge")},
+		Chair:          chair(f),
 		Measured:       sitting(f.get("measured")),
 		Carrier:        carrier(f.word("mount.carried_by")),
 		RestDistanceMM: f.number("tracker.best"),
@@ -57,6 +57,10 @@ func carrier(word string) gaze.Carrier {
 
 func head(h *node) gaze.Head {
 	return gaze.Head{Flexion: h.angle("flexion"), Rotation: h.angle("rotation"), LateralFlexion: h.angle("lateral_flexion")}
+}
+
+func chair(f *node) gaze.Chair {
+	return gaze.Chair{TiltPivotMM: f.vec(tiltPivot), BackHingeMM: f.vec(backHinge)}
 }
 
 func sitting(m *node) gaze.Sitting {
@@ -162,7 +166,7 @@ func keepClear(k *node, scene gaze.Scene) fit.KeepClear {
 	} else {
 		keep.Shape, _ = space.Capsule(k.vec("capsule.from"), k.vec("capsule.to"), k.number("capsule.radius"))
 	}
-	keep.Shape = keep.Shape.Moved(fit.CarrierFromMeasured(scene, by))
+	keep.Shape = keep.Shape.Moved(fit.CarrierFromMeasured(measuredAt(scene, k), by))
 	return keep
 }
 
@@ -172,7 +176,8 @@ func mountings(m *node, scene gaze.Scene) []mount.Mounting {
 	if !m.has("clamp") {
 		return nil
 	}
-	given := mounting(m.get("clamp"), fit.CarrierFromMeasured(scene, scene.Carrier))
+	clamp := m.get("clamp")
+	given := mounting(clamp, fit.CarrierFromMeasured(measuredAt(scene, clamp), scene.Carrier))
 	side := m.word("side")
 	if side == "right" || side == "either" && given.ClampMM.Y < 0 {
 		given.Side = mount.OnRight

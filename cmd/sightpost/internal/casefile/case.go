@@ -29,11 +29,18 @@ type Case struct {
 	Assumptions []Assumption
 	// Warnings are lines about what is allowed but looks like a mistake.
 	Warnings []string
+	// Before is the earlier case that was given to [ReadAfter], Carried what was not
+	// measured again since.
+	Before  *Case
+	Carried []Carried
 
 	mountings []mount.Mounting
 	form      *node
 	kit       *node // its own, nil without one
 }
+
+// File returns what messages call the file of the case.
+func (c *Case) File() string { return c.form.at.File }
 
 // inPlace is the name of a kit that is written in the case.
 const inPlace = "in place"
@@ -78,9 +85,19 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 // a kit by its path as the case gives it, relative to the case's folder; if open is
 // nil, a kit must be written in the case. The error is of type [Errors].
 func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
+	return ReadAfter(nil, name, src, open)
+}
+
+// ReadAfter is [Read] for a case of which an earlier one is given: what has the same numbers
+// in both although the seat is tilted differently is taken to have moved along with the seat.
+func ReadAfter(before *Case, name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
 	r := newReader(name)
 	f := r.read(src, &caseTable)
 	r.sense(f)
+	var along []Carried
+	if before != nil && len(r.problems) == 0 {
+		along = r.carryAlong(f, before.form)
+	}
 	kit := r.kit(f, open)
 	if err := r.err(); err != nil {
 		return nil, err
@@ -95,7 +112,8 @@ func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, erro
 	if err := r.err(); err != nil {
 		return nil, err
 	}
-	c.Warnings, c.Assumptions = r.warnings, r.assumptions
+	c.Warnings, c.Assumptions, c.Carried = r.warnings, r.assumptions, along
+	c.Before = before
 	return c, nil
 }
 

@@ -2,6 +2,7 @@ package casefile
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -126,15 +127,22 @@ func (r *reader) postureSense(f *node) {
 
 // axesSense reports axes that are missing although a posture turns about them.
 func (r *reader) axesSense(f *node) {
+	if m := f.get("measured.seat_tilt"); m.ok() && !f.has(tiltPivot) {
+		for _, n := range append(slices.Clone(f.list("keep_clear")), f.get("mount.clamp")) {
+			if own := n.get("seat_tilt"); own.ok() && own.Low != m.Low {
+				r.senseless(own.at, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts")
+			}
+		}
+	}
 	for _, p := range f.list("postures") {
 		differ := func(key string) bool {
 			a, measured := p.get(key), f.get("measured."+key)
 			return a.ok() && measured.ok() && a.Low != measured.Low
 		}
-		if differ("seat_tilt") && !f.has("chair.tilt_pivot") {
+		if differ("seat_tilt") && !f.has(tiltPivot) {
 			r.senseless(p.get("seat_tilt").at, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts")
 		}
-		if differ("back_angle") && !f.has("chair.back_hinge") && !p.has("eyes") {
+		if differ("back_angle") && !f.has(backHinge) && !p.has("eyes") {
 			r.senseless(p.get("back_angle").at, "a back angle other than as measured", "chair.back_hinge, the axis about which the back support reclines")
 		}
 	}

@@ -74,6 +74,7 @@ type Entry struct {
 	pattern  string     // that words must match
 	optional bool       // may be left out; a default is then taken only when it is needed
 	def      string     // what a file would give; a file may leave it out
+	steady   bool       // that it and what is below it does not change by itself
 	absent   string     // the same in words where it is no fixed value; optional
 	howto    string     // how it is measured, {} being the point of the group
 	point    string     // for a group: what {} is in the how-tos below it

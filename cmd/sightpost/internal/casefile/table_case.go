@@ -40,7 +40,7 @@ var caseRows = []Entry{
 	}},
 	{Key: "body", Group: "person", Advanced: true, Doc: "space that the person's body takes up, which screen and tubes keep out of. What is left out is assumed from published dimensions.", Fields: bodyRows},
 	{Key: "chair", Group: "chair", Doc: "the chair, measured with the seat level, however it was tilted when the person was measured. For a bed, its two halves are seat and back support.", Fields: chairRows},
-	{Key: "tracker", Group: "tracker", Doc: "the eye tracker, from its data sheet. Near, far, across and up_down bound its tracking volume, also called head box.", Fields: []Entry{
+	{Key: "tracker", steady: true, Group: "tracker", Doc: "the eye tracker, from its data sheet. Near, far, across and up_down bound its tracking volume, also called head box.", Fields: []Entry{
 		{Key: "near", of: length, sign: positive, Doc: "shortest distance at which the tracker works.", howto: "Data sheet: shortest operating distance, from the tracker along its optical axis."},
 		{Key: "best", of: length, sign: positive, over: "near", Doc: "distance at which the tracker works best.", howto: "Data sheet: best operating distance, from the tracker along its optical axis."},
 		{Key: "far", of: length, sign: positive, over: "best", Doc: "longest distance at which the tracker works.", howto: "Data sheet: longest operating distance, from the tracker along its optical axis."},
@@ -54,7 +54,7 @@ var caseRows = []Entry{
 		{Key: "precision", of: angle, sign: notNegative, within: bounds{0, 20}, Doc: "scatter of the measured gaze direction while the eye is still, at the eye (root mean square).", howto: "Data sheet: precision, the scatter at the eye of what the tracker says while the eye is still (RMS)."},
 	}},
 	{Key: "screen", Group: "screen", Doc: "the screen and its housing.", Fields: []Entry{
-		{Key: "display", Doc: "size of the display area.", Fields: []Entry{
+		{Key: "display", steady: true, Doc: "size of the display area.", Fields: []Entry{
 			{Key: "width", of: length, sign: positive, Doc: "from side to side.", howto: "Ruler along the display area from side to side."},
 			{Key: "height", of: length, sign: positive, Doc: "from bottom to top.", howto: "Ruler along the display area from bottom to top."},
 		}},
@@ -64,7 +64,7 @@ var caseRows = []Entry{
 			{Key: "bottom", of: length, sign: notNegative, Doc: "lower edge of the used part, from the lower edge of the display area.", howto: "Ruler from the lower edge of the display area up to the lower edge of the used part."},
 			{Key: "top", of: length, sign: positive, over: "bottom", Doc: "upper edge of the used part, also from the lower edge of the display area.", howto: "Ruler from the lower edge of the display area up to the upper edge of the used part."},
 		}},
-		{Key: "housing", Doc: "the box around screen and tracker.", Fields: []Entry{
+		{Key: "housing", steady: true, Doc: "the box around screen and tracker.", Fields: []Entry{
 			{Key: "width", of: length, sign: positive, Doc: "from side to side.", howto: "Ruler along the housing from side to side."},
 			{Key: "height", of: length, sign: positive, Doc: "from bottom to top.", howto: "Ruler along the housing from bottom to top."},
 			{Key: "depth", of: length, sign: positive, Doc: "from the glass to the back.", howto: "Ruler from the glass to the back of the housing."},
@@ -76,7 +76,7 @@ var caseRows = []Entry{
 			{Key: "columns", of: number, sign: positive, within: bounds{1, 100}, whole: true, Doc: "number of columns of targets.", howto: "Count the columns of targets."},
 			{Key: "gap", of: length, sign: notNegative, within: bounds{0, 500}, def: "0 mm", Source: unsourced, Doc: "gap between neighboring targets, where nothing is selected.", howto: "Ruler between two neighboring targets: the gap in which nothing is selected."},
 		}},
-		{Key: "fixed_at", form: "fixed", Advanced: true, absent: "in its middle", Doc: "where the plate is screwed to the back of the housing.", Fields: []Entry{
+		{Key: "fixed_at", steady: true, form: "fixed", Advanced: true, absent: "in its middle", Doc: "where the plate is screwed to the back of the housing.", Fields: []Entry{
 			{Key: "right", of: length, Doc: "to the viewer's right of the middle of the housing, negative to the left.", howto: "Ruler on the back of the housing, from its middle to the middle of the plate, to the viewer's right."},
 			{Key: "up", of: length, Doc: "above the middle of the housing, negative below it.", howto: "Ruler on the back of the housing, from its middle up to the middle of the plate."},
 		}},
@@ -114,7 +114,7 @@ var caseRows = []Entry{
 	}},
 	{Key: "keep_clear", Kind: List, form: "keepClear", Group: "clear", Doc: "keep-clear zones: what screen and tubes must stay out of, with the seat tilted as measured. A zone named like an assumed one (face, trunk, left thigh, left armrest, joystick, tray) replaces it.", One: []string{"box", "capsule"}, Fields: []Entry{
 		{Key: "name", Kind: Words, Doc: "what must stay clear."},
-		{Key: "box", Doc: "a box, where it is with the seat tilted as measured.", Fields: []Entry{
+		{Key: "box", Doc: "a box.", Fields: []Entry{
 			{Key: "middle", point: "the middle of the box", Doc: "middle of the box.", form: "point", Fields: pointRows},
 			{Key: "size", point: "the box", Doc: "full size of the box.", Fields: []Entry{
 				{Key: "forward", of: length, sign: notNegative, Doc: "from back to front.", howto: "Tape along {} from back to front."},
@@ -123,25 +123,27 @@ var caseRows = []Entry{
 			}},
 			{Key: "rotation", of: angle, def: "0 deg", Doc: "box rotated to the left about its upright axis.", howto: "Seen from above: how far the box is rotated to the left."},
 		}},
-		{Key: "capsule", Doc: "a rod with round ends, where it is with the seat tilted as measured. Good for limbs and tubes.", Fields: []Entry{
+		{Key: "capsule", Doc: "a rod with round ends. Good for limbs and tubes.", Fields: []Entry{
 			{Key: "from", point: "one end of the rod's center line", Doc: "one end of the center line.", form: "point", Fields: pointRows},
 			{Key: "to", point: "the other end of the rod's center line", Doc: "other end of the center line.", form: "point", Fields: pointRows},
 			{Key: "radius", of: length, sign: notNegative, within: bounds{0, 1000}, Doc: "half the thickness.", howto: "Half the thickness of the rod."},
 		}},
 		{Key: "carried_by", Options: []string{"seat", "base", "floor", "table", "bed"}, Doc: "what carries it. What the seat carries tilts with the seat."},
+		{Key: "seat_tilt", of: angle, Advanced: true, within: bounds{-90, 90}, absent: "measured.seat_tilt", Picture: "measured.seat_tilt", Doc: "seat tilt at which the zone was measured, if another.", howto: "Inclinometer on the seat while the zone is measured: tilt from level, backward positive."},
 		{Key: "clearance", of: length, sign: notNegative, within: bounds{0, 1000}, Doc: "least clearance to screen and tubes.", howto: "Decide the least clearance between this zone and screen or tubes."},
 	}},
 	{Key: "mount", Group: "mount", Doc: "the mount and where it is clamped. Leave out kit and clamp to ask only for the place of the screen.", needs: [][]string{{"kit", "clamp"}, {"clamp", "side"}}, Fields: []Entry{
-		{Key: "kit", form: "kitOrPath", Picture: "none", absent: "none", Doc: "file of the kit, relative to the case's folder, or the kit itself.", Word: &Entry{Kind: Words, Doc: "file of the kit, relative to the case's folder"}, instead: form{"kit", "the kit itself"}, Fields: kitRows},
-		{Key: "carried_by", Options: []string{"seat", "base", "floor", "table", "bed"}, def: "seat", Source: unsourced, Doc: "what the mount is clamped to. What the seat carries tilts with the seat."},
+		{Key: "kit", steady: true, form: "kitOrPath", Picture: "none", absent: "none", Doc: "file of the kit, relative to the case's folder, or the kit itself.", Word: &Entry{Kind: Words, Doc: "file of the kit, relative to the case's folder"}, instead: form{"kit", "the kit itself"}, Fields: kitRows},
+		{Key: "carried_by", steady: true, Options: []string{"seat", "base", "floor", "table", "bed"}, def: "seat", Source: unsourced, Doc: "what the mount is clamped to. What the seat carries tilts with the seat."},
 		{Key: "side", optional: true, Options: []string{"left", "right", "either"}, Doc: "side of the chair on which the mount is. With either, the clamp and its mirror image about the chair's midline are both tried."},
 		{Key: "clamp", form: "clampAt", absent: "none", Doc: "where the clamp is, with the seat tilted as measured.", needs: [][]string{{"slides", "along"}, {"along", "slides"}}, Fields: []Entry{
 			{Key: "at", point: "the middle of the clamp", Doc: "middle of the clamp.", form: "point", Fields: pointRows},
 			{Key: "rotation", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rotated to the left. At 0 it faces forward.", howto: "Seen from above: how far the clamp is rotated to the left from facing forward."},
 			{Key: "tilt", of: angle, Advanced: true, def: "0 deg", Doc: "clamp tilted backward. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: tilt backward from upright."},
 			{Key: "roll", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rolled to the person's left. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: roll to the person's left from upright."},
+			{Key: "seat_tilt", of: angle, Advanced: true, within: bounds{-90, 90}, absent: "measured.seat_tilt", Picture: "measured.seat_tilt", Doc: "seat tilt at which the clamp was measured, if another.", howto: "Inclinometer on the seat while the clamp is measured: tilt from level, backward positive."},
 			{Key: "slides", Kind: Span, of: length, within: bounds{-2000, 2000}, absent: "it does not slide", Doc: "how far the clamp can be moved along its tube, from where it was measured.", howto: "Tape along the tube: how far the clamp can be moved from there, such as 0 to 120."},
-			{Key: "along", optional: true, Doc: "direction of that tube, with the seat tilted as measured.", Word: &Entry{Options: []string{"forward", "left", "up"}, Doc: "direction of the tube"}, instead: form{"way", "direction of the tube"}, Fields: []Entry{
+			{Key: "along", optional: true, Doc: "direction of that tube.", Word: &Entry{Options: []string{"forward", "left", "up"}, Doc: "direction of the tube"}, instead: form{"way", "direction of the tube"}, Fields: []Entry{
 				{Key: "forward", of: length, Doc: "forward from one point of the tube to another.", howto: "Between two points of the tube: how far forward the second is of the first."},
 				{Key: "left", of: length, Doc: "to the left, between the same two points.", howto: "Between two points of the tube: how far to the left the second is of the first."},
 				{Key: "up", of: length, Doc: "up, between the same two points.", howto: "Between two points of the tube: how far the second is above the first."},

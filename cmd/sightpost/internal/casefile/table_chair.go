@@ -3,8 +3,8 @@ package casefile
 // chairRows are the chair. Where a default is computed from published dimensions, absent
 // says so in words.
 var chairRows = []Entry{
-	{Key: "tilt_pivot", absent: "none", point: "the axis about which the seat tilts", Doc: "axis about which the seat tilts with everything on it (tilt in space). Needed if postures differ in seat tilt.", form: "sideView", Fields: sideViewRows},
-	{Key: "back_hinge", absent: "none", point: "the axis about which the back support reclines", Doc: "axis about which the back support reclines. Needed if postures differ in back angle.", form: "sideView", Fields: sideViewRows},
+	{Key: "tilt_pivot", steady: true, absent: "none", point: "the axis about which the seat tilts", Doc: "axis about which the seat tilts with everything on it (tilt in space). Needed if postures differ in seat tilt.", form: "sideView", Fields: sideViewRows},
+	{Key: "back_hinge", steady: true, absent: "none", point: "the axis about which the back support reclines", Doc: "axis about which the back support reclines. Needed if postures differ in back angle.", form: "sideView", Fields: sideViewRows},
 	{Key: "seat_height", of: length, sign: positive, within: bounds{50, 1200}, absent: "the height of back_hinge", def: "495 mm", Source: wheeled2010, Doc: "height above the floor of the top of the seat under the person, at the junction with the back support.", howto: "Tape from the floor up to the top of the seat, where it meets the back support."},
 	{Key: "size", form: "chairSize", absent: "a published one for a mount on a wheelchair", Doc: "floor area that the chair takes up, seen from above.", Fields: []Entry{
 		{Key: "width", of: length, optional: true, sign: positive, within: bounds{200, 2000}, def: "660 mm", Source: adaag1991, Doc: "greatest width.", howto: "Tape across the chair at its widest."},

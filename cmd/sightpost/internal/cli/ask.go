@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/mount/fit"
 )
 
 func newCheck() *cobra.Command {
@@ -84,57 +83,38 @@ gives the margin that is left and the settings that restore it with the least ef
 from what to what, and the steps in the order of work. --full adds which cheaper
 changes are not enough. It compares them with a full re-setup.
 
-With --before, it also gives the margin that was lost since that case was measured.`,
+With --before, it also gives the margin that was lost since that case was measured, and
+asks for that margin, up to the one that the case prefers. Where the seat is tilted
+differently, clamp, keep-clear zones, eyes and head with the numbers of before are taken
+to have moved along. What cannot have changed by itself is warned of.`,
 		Example: `  sightpost refit now.yaml --settings settings.csv --before then.yaml
   sightpost refit now.yaml --settings settings.csv --margin 20mm`,
 		Args: oneCase,
 	}}
 	var marginMM float64 // that of the case if 0
-	var before string
 	c.addAnswer("refit")
 	c.needSettings()
-	addParsed(c.Flags(), &marginMM, "margin", "", "`margin` to restore instead of that of the case: 20mm", func(text string) (float64, error) {
+	addParsed(c.Flags(), &marginMM, "margin", "", "`margin` to restore instead: 20mm", func(text string) (float64, error) {
 		mm, err := answer.WantedMargin(text)
 		if err != nil {
 			err = fmt.Errorf("--margin %s: %w", text, err)
 		}
 		return mm, err
 	})
-	addParsed(c.Flags(), &before, "before", "", "the `case` as it was when the mount was set", func(text string) (string, error) {
+	addParsed(c.Flags(), &c.before, "before", "", "the `case` as it was when the mount was set", func(text string) (string, error) {
 		if text == stdinName {
 			return "", errors.New("the case of --before cannot come from standard input")
 		}
 		return text, nil
 	})
 	c.RunE = c.onCase(func(p *answer.Placed) error {
-		was, err := c.resultBefore(p, before)
+		plan, err := p.Refit(c.Context(), marginMM)
 		if err != nil {
-			return err
-		}
-		plan, err := p.Refit(c.Context(), marginMM, was)
-		if err != nil {
-			return err
+			return withFlags(err)
 		}
 		return c.conclude(plan, nil, verdict(p.Label, plan.Restored))
 	})
 	return &c.Command
-}
-
-// resultBefore returns how the case in the file called name did with the mount set as p
-// has it; nil without one.
-func (c *command) resultBefore(p *answer.Placed, name string) (*fit.Result, error) {
-	if name == "" {
-		return nil, nil
-	}
-	before, err := c.readCase(name)
-	if err != nil {
-		return nil, err
-	}
-	r, err := p.Before(c.Context(), before.Case)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, withFlags(err))
-	}
-	return r, nil
 }
 
 func newMatch() *cobra.Command {
@@ -168,7 +148,7 @@ also at the mirror image of that position on the other side of the chair.`,
 		if i := slices.Index(args, stdinName); i >= 0 && slices.Contains(args[i+1:], stdinName) {
 			return errStdinTwice
 		}
-		one, err := c.readCase(args[0])
+		one, err := c.readCase(args[0], nil)
 		if err != nil {
 			return err
 		}

@@ -28,6 +28,8 @@ type command struct {
 	settings string   // with addSettings
 	side     string   // with addSettings or addSide
 
+	before string // of refit
+
 	in     string // with addRecords
 	anyway bool   // with addAnyway
 }

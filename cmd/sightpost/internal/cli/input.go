@@ -27,7 +27,15 @@ func (c *command) place(name string) (*answer.Placed, error) {
 	if name == stdinName && c.settings == stdinName {
 		return nil, errors.New("the case and the settings cannot both come from standard input")
 	}
-	read, err := c.readCase(name)
+	var earlier *casefile.Case
+	if c.before != "" {
+		before, err := c.readCase(c.before, nil)
+		if err != nil {
+			return nil, err
+		}
+		earlier = before.Case
+	}
+	read, err := c.readCase(name, earlier)
 	if err != nil {
 		return nil, err
 	}
@@ -45,15 +53,15 @@ func (c *command) place(name string) (*answer.Placed, error) {
 	return p, nil
 }
 
-// readCase reads the case in the file called name, or standard input for "-". Kits
-// are looked for beside the case.
-func (c *command) readCase(name string) (*answer.Case, error) {
+// readCase reads the case in the file called name, or standard input for "-", which may
+// have an earlier one. Kits are looked for beside the case.
+func (c *command) readCase(name string, before *casefile.Case) (*answer.Case, error) {
 	in, err := c.open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer in.Close() // only read: nothing can be lost by closing
-	return answer.Read(shown(name), in, func(kit string) (io.ReadCloser, error) {
+	return answer.ReadAfter(before, shown(name), in, func(kit string) (io.ReadCloser, error) {
 		if !filepath.IsAbs(kit) {
 			kit = filepath.Join(filepath.Dir(name), filepath.FromSlash(kit))
 		}

@@ -151,7 +151,7 @@ func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan, err := p.Refit(ctx, margin, nil)
+	plan, err := p.Refit(ctx, margin)
 	if err != nil {
 		return nil, err
 	}

@@ -14,12 +14,11 @@ import (
 	"sightpost/mount/fit"
 )
 
-// Assessment is a record evaluated again: the job of its case, all that case and kit
-// say, and the result that this version of the tool finds at its settings.
+// Assessment is a record evaluated again: its case, and the result that this version of the
+// tool finds at its settings.
 type Assessment struct {
 	Record *Record
-	Job    *fit.Job
-	Says   []casefile.Said
+	Case   *casefile.Case
 	Result *fit.Result
 }
 
@@ -46,7 +45,8 @@ func Compare(ctx context.Context, before, after Assessment) (*document.Compariso
 		Margins:  changes(margins(was), margins(is), unchangedToo),
 		Remarks:  append(before.Filing().Remarks(), after.Filing().Remarks()...),
 	}
-	c.Person, c.Things = saidChanges(before.Says, after.Says)
+	c.Remarks = append(c.Remarks, document.Doubts(before.Case, after.Case)...)
+	c.Person, c.Things = saidChanges(before.Case.Values(), after.Case.Values())
 	if before.Result.Set == nil || after.Result.Set == nil {
 		return c, nil
 	}

@@ -77,7 +77,7 @@ func assessed(t *testing.T, day record.Day, as *record.Assessment, words ...stri
 	caseText, kitText := bench(t, words...)
 	rec := record.New("bench-1", day, "v0.0.0-test", record.Source{Case: caseText, Kit: kitText}, rep)
 	rec.Name = string(day)
-	return record.Assessment{Record: rec, Job: &c.Job, Says: c.Values(), Result: r}
+	return record.Assessment{Record: rec, Case: c, Result: r}
 }
 
 func compare(t *testing.T, before, after record.Assessment) *document.Comparison {

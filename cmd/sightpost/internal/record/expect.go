@@ -21,8 +21,8 @@ const again = 12
 
 // alone returns the result of the older screen and mount with the newer person.
 func alone(ctx context.Context, before, after Assessment) (*document.PersonEffect, error) {
-	job := *before.Job
-	job.Scene.Person, job.Scene.Measured, job.Postures = after.Job.Scene.Person, after.Job.Scene.Measured, after.Job.Postures
+	job, now := before.Case.Job, &after.Case.Job
+	job.Scene.Person, job.Scene.Measured, job.Postures = now.Scene.Person, now.Scene.Measured, now.Postures
 	r, err := fit.Check(ctx, &job, before.Result.Set.Mounting, before.Result.Set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("record: the person of %s with the screen of %s: %w", after.Record.Name, before.Record.Name, err)
@@ -47,15 +47,16 @@ func expect(ctx context.Context, before, after Assessment) (*document.Next, erro
 	if after.Result.MarginMM() < 0 {
 		return nil, nil //nolint:nilnil // there is nothing to carry on
 	}
-	next := &document.Next{Changes: differ(before.Job, after.Job)}
+	from, to := &before.Case.Job, &after.Case.Job
+	next := &document.Next{Changes: differ(from, to)}
 	if !next.Changes {
 		return next, nil
 	}
 	day, days := after.Record.Day, before.Record.Day.DaysUntil(after.Record.Day)
-	wanted := after.Job.Preferences.MarginMM
-	job := after.Job
+	wanted := to.Preferences.MarginMM
+	job := to
 	for step := 1; step <= again; step++ {
-		job = carriedOn(job, before.Job, after.Job)
+		job = carriedOn(job, from, to)
 		if !possible(job) {
 			return next, nil
 		}

@@ -1,0 +1,183 @@
+package casefile
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+)
+
+// Carried is an entry with the same numbers as in an earlier case although the seat is
+// tilted differently: it was not measured again, and moved along with the seat.
+type Carried struct {
+	// Key is the path of the entry with entries of lists by their names, Path the same
+	// with their numbers.
+	Key, Path string
+	// SeatTilt is that at which it was measured.
+	SeatTilt Value
+	// Now is what the case says below the entry once it is carried along: the seat tilt of
+	// a clamp or zone, or the new numbers of eyes or head.
+	Now []Part
+	// Kept says that the entry is left as it is: a head that fits the eyes at their new
+	// place only if it was measured again.
+	Kept bool
+
+	needs []string // the axes about which it is moved
+	apply func()
+}
+
+// WithSeat reports whether c is a clamp or zone, which its seat tilt carries along.
+func (c *Carried) WithSeat() bool { return len(c.Now) == 1 }
+
+// carried returns what of a case was not measured again since an earlier one. Nothing is
+// changed before apply.
+func carried(f, old *node) []Carried {
+	c := carrying{f: f}
+	m, was := f.get("measured"), old.get("measured")
+	c.person("measured", m, was, sitting(was), sitting(m))
+	for _, p := range f.list("postures") {
+		at := slices.IndexFunc(old.list("postures"), func(o *node) bool { return o.word("name") == p.word("name") })
+		if at >= 0 {
+			o := old.list("postures")[at]
+			c.person("postures["+p.word("name")+"]", p, o, sitting(o.over(was)), sitting(p.over(m)))
+		}
+	}
+	if m.number("seat_tilt") == was.number("seat_tilt") {
+		return c.all
+	}
+	if f.word("mount.carried_by") == "seat" && old.word("mount.carried_by") == "seat" {
+		c.onSeat("mount.clamp", f.get("mount.clamp"), old.get("mount.clamp"), was.get("seat_tilt"))
+	}
+	for _, k := range f.list("keep_clear") {
+		at := slices.IndexFunc(old.list("keep_clear"), func(o *node) bool { return o.word("name") == k.word("name") })
+		if at >= 0 && k.word("carried_by") == "seat" {
+			c.onSeat("keep_clear["+k.word("name")+"]", k, old.list("keep_clear")[at], was.get("seat_tilt"))
+		}
+	}
+	return c.all
+}
+
+// over returns the group n with what it leaves out from another.
+func (n *node) over(other *node) *node {
+	both := map[string]*node{}
+	for _, key := range []string{"seat_tilt", "back_angle", "eyes", "head"} {
+		both[key] = cmp.Or(n.get(key), other.get(key))
+	}
+	return &node{row: n.row, kids: both}
+}
+
+// The axes of a chair.
+const tiltPivot, backHinge = "chair.tilt_pivot", "chair.back_hinge"
+
+// carrying collects what is carried along.
+type carrying struct {
+	f   *node
+	all []Carried
+}
+
+// onSeat adds a clamp or zone of the seat that is as it was at a seat tilt.
+func (c *carrying) onSeat(key string, n, was, tilt *node) {
+	if n.has("seat_tilt") || !same(n, was) {
+		return
+	}
+	own := &node{row: n.row.Under("seat_tilt"), at: n.at.under("seat_tilt"), Value: tilt.Value, text: tilt.Value.String(), valid: true}
+	c.all = append(c.all, Carried{
+		Key: key, Path: n.at.Key, SeatTilt: tilt.Value, Now: []Part{{"seat_tilt", own.Value}},
+		needs: []string{tiltPivot},
+		apply: func() { n.kids["seat_tilt"] = own },
+	})
+}
+
+// person adds eyes and head of a sitting that are as they were in another. Both move with
+// the trunk.
+func (c *carrying) person(key string, n, was *node, from, to gaze.Sitting) {
+	if from.SeatTilt == to.SeatTilt {
+		return
+	}
+	who, chair := person(c.f.get("person")), chair(c.f)
+	axes := []string{tiltPivot}
+	if from.BackAngle != to.BackAngle {
+		axes = append(axes, backHinge)
+	}
+	trunk := chair.TrunkPose(from, to.AsMeasured(""))
+	tilt := Value{Low: from.SeatTilt.Degrees(), High: from.SeatTilt.Degrees(), Unit: "deg"}
+	sameEyes := n.has("eyes") && same(n.get("eyes"), was.get("eyes"))
+	if sameEyes {
+		at := trunk.Apply(from.EyesMM)
+		c.moved(key+".eyes", n.get("eyes"), tilt, map[string]float64{"forward": at.X, "left": at.Y, "up": at.Z}, axes...)
+	}
+	if !n.has("head") || !same(n.get("head"), was.get("head")) {
+		return
+	}
+	if n.has("eyes") && !sameEyes && !slices.ContainsFunc(axes, func(axis string) bool { return !c.f.has(axis) }) {
+		neck := r3.Sub(from.EyesMM, from.Head.Turn().Apply(who.NeckToEyesMM))
+		again := r3.Add(trunk.Apply(neck), to.Head.Turn().Apply(who.NeckToEyesMM))
+		if r3.Norm(r3.Sub(to.EyesMM, again)) < r3.Norm(r3.Sub(to.EyesMM, trunk.Apply(from.EyesMM))) {
+			c.all = append(c.all, Carried{Key: key + ".head", SeatTilt: tilt, Kept: true, apply: func() {}})
+			return
+		}
+	}
+	h := gaze.HeadOf(trunk.Rot.Mul(from.Head.Turn()))
+	c.moved(key+".head", n.get("head"), tilt, map[string]float64{
+		"flexion": h.Flexion.Degrees(), "rotation": h.Rotation.Degrees(), "lateral_flexion": h.LateralFlexion.Degrees(),
+	})
+}
+
+// moved adds a group with new numbers.
+func (c *carrying) moved(key string, n *node, tilt Value, to map[string]float64, needs ...string) {
+	one := Carried{Key: key, Path: n.at.Key, SeatTilt: tilt, needs: needs}
+	for _, f := range n.row.Fields {
+		const digits = 1e6
+		now := math.Round(to[f.Key]*digits) / digits
+		one.Now = append(one.Now, Part{f.Key, Value{Low: now, High: now, Unit: f.of.first()}})
+	}
+	one.apply = func() {
+		for _, p := range one.Now {
+			own := n.get(p.Name)
+			own.Value, own.text = p.Value, p.Value.String()
+		}
+	}
+	c.all = append(c.all, one)
+}
+
+// sameWithin is more than the same measure in other units can make.
+const sameWithin = 1e-6
+
+// same reports whether two groups say the same.
+func same(a, b *node) bool {
+	return a != nil && b != nil && slices.EqualFunc(a.values(nil, ""), b.values(nil, ""), func(x, y Said) bool {
+		return x.Path == y.Path && sameValue(x.Value, y.Value)
+	})
+}
+
+func sameValue(a, b Value) bool {
+	return a.Word == b.Word && math.Abs(a.Low-b.Low) <= sameWithin && math.Abs(a.High-b.High) <= sameWithin
+}
+
+// carryAlong takes along with seat and trunk what was not measured again since an earlier
+// case, and asks for the axes that this needs.
+func (r *reader) carryAlong(f, old *node) []Carried {
+	all := carried(f, old)
+	for _, c := range all {
+		for _, axis := range c.needs {
+			if !f.has(axis) {
+				r.senseless(f.get("measured.seat_tilt").at, "a seat tilt other than before, and "+c.Key+" as before",
+					axis+", to move "+c.Key+" along with the seat; or "+c.Key+" measured again")
+			}
+		}
+		c.apply()
+	}
+	return all
+}
+
+// measuredAt returns the scene with the seat as it was tilted when clamp or zone n was
+// measured.
+func measuredAt(scene gaze.Scene, n *node) gaze.Scene {
+	if n.has("seat_tilt") {
+		scene.Measured.SeatTilt = n.angle("seat_tilt")
+	}
+	return scene
+}
