@@ -68,8 +68,13 @@ func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
 // TestOutputThatFails: what cannot be printed is an error of every command, help too.
 func TestOutputThatFails(t *testing.T) {
 	for _, args := range [][]string{
-		{"--help"}, {"solve", "--help"}, {"--version"}, {"schema", "case"}, {"completion", "bash"},
-		{"solve", "testdata/bench/case.yaml"}, {"export", "testdata/bench/case.yaml", "--as", "csv"},
+		{"--help"},
+		{"solve", "--help"},
+		{"--version"},
+		{"schema", "case"},
+		{"completion", "bash"},
+		{"solve", "testdata/bench/case.yaml"},
+		{"export", "testdata/bench/case.yaml", "--as", "csv"},
 	} {
 		var said bytes.Buffer
 		if code := cli.Run(t.Context(), args, cli.Streams{Out: full{}, Err: &said}); code != 2 || !strings.Contains(said.String(), "no space left") {

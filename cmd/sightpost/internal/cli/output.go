@@ -149,9 +149,9 @@ func (c *command) withObject(folder string, all []answer.Figure, name string, a 
 }
 
 // progress tells on a terminal how much of a total is done, when it takes longer than
-// a moment. Any goroutine may call set, which writes over the line that is there; end
+// a moment. Any goroutine may call set, which writes over the line that is there; wipe
 // clears it. What cannot be written is no failure.
-func (c *command) progress(what string, total int) (set func(done int), end func()) {
+func (c *command) progress(what string, total int) (set func(done int), wipe func()) {
 	const moment = time.Second // a person waits for so long without wondering
 	w, start := c.ErrOrStderr(), time.Now()
 	watched := total > 1 && isTerminal(w)
@@ -166,7 +166,10 @@ func (c *command) progress(what string, total int) (set func(done int), end func
 		}
 	}
 	return set, func() {
+		mu.Lock()
+		defer mu.Unlock()
 		if shown {
+			shown = false
 			fmt.Fprintf(w, "\r%*s\r", len(what)+2*len(strconv.Itoa(total))+6, "")
 		}
 	}

@@ -11,7 +11,6 @@ import (
 	"runtime"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -72,39 +71,62 @@ func (c *solve) run(_ *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	outcomes := make([]outcome, len(names))
-	set, end := c.progress("cases", len(names))
-	var next, done atomic.Int64
-	var group sync.WaitGroup
+	var (
+		mu            sync.Mutex
+		failed, unmet error
+		next          int // to solve
+		delivered     int
+		ahead         = make(map[int]outcome) // solved before those above them
+		group         sync.WaitGroup
+	)
+	set, wipe := c.progress("cases", len(names))
+	// deliver delivers the outcome of a case once those before it are.
+	deliver := func(i int, out outcome) {
+		mu.Lock()
+		defer mu.Unlock()
+		ahead[i] = out
+		for out, ok := ahead[delivered]; ok && c.Context().Err() == nil; out, ok = ahead[delivered] {
+			wipe()
+			switch err := c.deliverOne(out, delivered > 0); {
+			case errors.Is(err, errUnmet):
+				unmet = errors.Join(errSaid, errUnmet)
+			case err != nil:
+				failed = errSaid
+			}
+			delete(ahead, delivered)
+			delivered++
+		}
+		set(delivered)
+	}
+	take := func() int {
+		mu.Lock()
+		defer mu.Unlock()
+		next++
+		return next - 1
+	}
 	for range min(runtime.GOMAXPROCS(0), len(names)) {
 		group.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(names) && c.Context().Err() == nil; i = int(next.Add(1)) - 1 {
-				outcomes[i] = c.solved(names[i], folders[i], len(names) > 1)
-				set(int(done.Add(1)))
+			for i := take(); i < len(names) && c.Context().Err() == nil; i = take() {
+				deliver(i, c.solved(names[i], folders[i], len(names) > 1))
 			}
 		})
 	}
 	group.Wait()
-	end()
-	var failed, unmet error
-	for i, out := range outcomes {
-		if c.Context().Err() != nil {
-			return c.Context().Err()
-		}
-		if i > 0 && !c.json && len(out.text) > 0 {
-			out.text = append([]byte("\n"), out.text...)
-		}
-		switch err = c.deliver(out); {
-		case errors.Is(err, errUnmet):
-			unmet = errors.Join(errSaid, errUnmet)
-		case err != nil:
-			failed = errSaid
-		}
-		if err != nil {
-			tell(c.ErrOrStderr(), err)
-		}
+	wipe()
+	return cmp.Or(c.Context().Err(), failed, unmet)
+}
+
+// deliverOne delivers the outcome of one of several cases and tells what failed. Words come
+// apart from those above them.
+func (c *solve) deliverOne(out outcome, below bool) error {
+	if below && !c.json && len(out.text) > 0 {
+		out.text = append([]byte("\n"), out.text...)
 	}
-	return cmp.Or(failed, unmet)
+	err := c.deliver(out)
+	if err != nil {
+		tell(c.ErrOrStderr(), err)
+	}
+	return err
 }
 
 // solved solves the case in the file called name, one of several or not. Files are made
