@@ -17,6 +17,13 @@ var starterCase string
 //go:embed starter/kit.yaml
 var starterKit string
 
+//go:embed starter/every-part.yaml
+var everyPart string
+
+// EveryPart returns the text of an invented kit with one part of every kind, with lengths
+// in units u.
+func EveryPart(u units.Units) []byte { return inUnits(everyPart, u) }
+
 // Starter returns the text of a commented case and of the kit that it names kit.yaml, with
 // lengths in units u: the two files to begin with. Both are invented.
 func Starter(u units.Units) (caseText, kitText []byte) {

@@ -76,6 +76,7 @@ type Entry struct {
 	def      string     // what a file would give; a file may leave it out
 	steady   bool       // that it and what is below it does not change by itself
 	absent   string     // the same in words where it is no fixed value; optional
+	picture  string     // of a row of a kit: its picture, without what is below it
 	howto    string     // how it is measured, {} being the point of the group
 	point    string     // for a group: what {} is in the how-tos below it
 	needs    [][]string // for a group: the first key needs the others
@@ -105,6 +106,12 @@ func Fields() Entry { return caseTable }
 // Table returns the table of a case: every entry that a file may have, groups and lists
 // before what is in them, in the order of the form, but nothing below mount.kit.
 func Table() []Entry { return caseTable.rows(nil) }
+
+// Kit returns the table of a kit as a tree. It is read only.
+func Kit() *Entry { return kitTable }
+
+// KitTable returns the table of a kit in the same way.
+func KitTable() []Entry { return kitTable.rows(nil) }
 
 // rows appends the rows below e.
 func (e *Entry) rows(to []Entry) []Entry {
@@ -168,7 +175,7 @@ func (e Entry) in(in inherited) Entry {
 	if e.Kind == List {
 		in.path += "[]"
 	}
-	e.Path, e.Group, e.Advanced, e.Picture = in.path, in.group, in.advanced, ""
+	e.Path, e.Group, e.Advanced, e.Picture = in.path, in.group, in.advanced, e.picture
 	e.HowTo = strings.ReplaceAll(cmp.Or(e.howto, capital(e.Doc)), "{}", in.point)
 	e.Default = strings.Join(slices.DeleteFunc([]string{e.absent, e.def}, func(s string) bool { return s == "" }), ", or ")
 	e.optional = e.optional || e.absent != ""

@@ -13,54 +13,54 @@ var kitRows = []Entry{
 			{Key: "position_step", of: length, sign: positive, def: "5 mm", Doc: "finest step in which the position of the clamp along its tube can be read."},
 			{Key: "position_effort", of: number, sign: positive, def: "1", Doc: "effort of moving the clamp along its tube, relative to 1 for a plain clamp screw."},
 			{Key: "position_slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force of the clamp along its tube."},
-			turning("index", "one position", "positions in which the clamp can be mounted, as turns."),
+			turning("index", "one position", "positions in which the clamp can be mounted, as turns.", "clamp.index", "The angle between two positions, and in how many it can be mounted."),
 			{Key: "index_about", optional: true, Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
-			{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", form: "offset", Fields: offsetRows},
+			{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", picture: "clamp.offset", howto: "Tape from the middle of the clamp to the middle of the post.", form: "offset", Fields: offsetRows},
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the clamp."},
 		}}),
 		part(Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
-			sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it."),
-			turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left."),
+			sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it.", "post.height", "Tape along the post, from the middle of the clamp to the level of its far end, at its lowest and at its highest."),
+			turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left.", "post.swing", "0 is with its first bend, or what it carries, straight ahead."),
 		)}),
 		part(Entry{Key: "arm", Doc: "a tube that runs ahead.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
-			sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it."),
-			turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right."),
+			sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it.", "arm.extension", "Tape along the arm, from the middle of what holds it to its far end, at its shortest and at its longest."),
+			turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right.", "arm.twist", "0 is with its first bend, or the plate, upright."),
 		)}),
 		part(Entry{Key: "elbow", Doc: "a double hinge: pan about the part below it, then elevation.", Fields: []Entry{
-			turning("pan", "fixed", "pan: rotation about the upright axis, positive to the left."),
-			turning("elevation", "fixed", "elevation of what it holds, positive up."),
-			{Key: "pan_to_elevation", absent: "0", Doc: "from the pan axis to the elevation axis.", form: "offset", Fields: offsetRows},
-			{Key: "elevation_to_end", absent: "0", Doc: "from the elevation axis to what the elbow holds.", form: "offset", Fields: offsetRows},
+			turning("pan", "fixed", "pan: rotation about the upright axis, positive to the left.", "elbow.pan", "0 is straight ahead."),
+			turning("elevation", "fixed", "elevation of what it holds, positive up.", "elbow.elevation", "Inclinometer on what it holds, the post upright: 0 is level."),
+			{Key: "pan_to_elevation", absent: "0", Doc: "from the pan axis to the elevation axis.", picture: "elbow.pan_to_elevation", howto: "Tape from the end of the part below it to the middle of the hinge.", form: "offset", Fields: offsetRows},
+			{Key: "elevation_to_end", absent: "0", Doc: "from the elevation axis to what the elbow holds.", picture: "elbow.elevation_to_end", howto: "Tape from the middle of the hinge to the middle of what holds the arm.", form: "offset", Fields: offsetRows},
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the elbow."},
 		}}),
 		part(Entry{Key: "bracket", Doc: "a fixed offset between two parts.", Fields: []Entry{
-			{Key: "offset", absent: "0", Doc: "to where the next part sits.", form: "offset", Fields: offsetRows},
-			{Key: "rotation", of: angle, def: "0 deg", Doc: "rotation of the next part to the left."},
-			{Key: "tilt", of: angle, def: "0 deg", Doc: "tilt of the next part backward."},
-			{Key: "roll", of: angle, def: "0 deg", Doc: "roll of the next part to the left."},
+			{Key: "offset", absent: "0", Doc: "from the end of the part before it to where the next part sits.", picture: "bracket.offset", howto: "Tape along each of the three directions.", form: "offset", Fields: offsetRows},
+			{Key: "rotation", of: angle, def: "0 deg", picture: "bracket.rotation", Doc: "rotation of the next part to the left."},
+			{Key: "tilt", of: angle, def: "0 deg", picture: "bracket.tilt", Doc: "tilt of the next part backward."},
+			{Key: "roll", of: angle, def: "0 deg", picture: "bracket.roll", Doc: "roll of the next part to the left."},
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the bracket."},
 		}}),
 		part(Entry{Key: "plate_joint", form: "plateJoint", Doc: "up to three hinges before the plate.", Fields: []Entry{
-			turning("pan", "fixed", "pan: face to the left seen from above, positive."),
-			turning("tilt", "fixed", "tilt: face up, positive."),
-			turning("roll", "fixed", "roll: picture counterclockwise for the viewer, positive."),
-			{Key: "pan_to_tilt", absent: "0", Doc: "from the pan axis to the tilt axis.", form: "face", Fields: faceRows},
+			turning("pan", "fixed", "pan: face to the left seen from above, positive.", "plate_joint.pan", "0 is as the plate says by faces."),
+			turning("tilt", "fixed", "tilt: face up, positive.", "plate_joint.tilt", "Inclinometer on the glass, the arm level: 0 is upright."),
+			turning("roll", "fixed", "roll: picture counterclockwise for the viewer, positive.", "plate_joint.roll", "Inclinometer on the lower edge: 0 is level."),
+			{Key: "pan_to_tilt", absent: "0", Doc: "from the pan axis to the tilt axis.", picture: "plate_joint.pan_to_tilt", howto: "Tape from the middle of the one hinge to the middle of the other.", form: "face", Fields: faceRows},
 			{Key: "tilt_to_roll", absent: "0", Doc: "from the tilt axis to the roll axis.", form: "face", Fields: faceRows},
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the joint."},
 		}}),
 		part(Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
-			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, Doc: "largest angle between plate and stem, in any direction."},
+			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "largest angle between plate and stem, in any direction.", howto: "Inclinometer on the plate: straight, then tilted as far as it goes; the difference."},
 			{Key: "step", of: angle, sign: positive, absent: "1 deg", Doc: "finest step of that angle that can be read."},
 			{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
 			{Key: "slip_torque", of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
 			{Key: "compliance", of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
-			turning("spin", "free all round", "spin: picture counterclockwise for the viewer, positive."),
-			{Key: "stem", of: length, absent: "0 mm", Doc: "from the middle of the ball to the plate."},
+			turning("spin", "free all round", "spin: picture counterclockwise for the viewer, positive.", "", ""),
+			{Key: "stem", of: length, absent: "0 mm", picture: "ball.stem", Doc: "from the middle of the ball to the plate.", howto: "Tape from the middle of the ball to the back of the plate."},
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the ball and its socket."},
 		}}),
 		part(Entry{Key: "plate", Doc: "what the screen is screwed to.", Fields: []Entry{
-			{Key: "faces", Options: []string{"back", "ahead", "left", "right"}, Doc: "where the screen faces with every setting at zero, seen from the part before the joint. Back is along an arm toward its elbow."},
-			{Key: "offset", absent: "0", Doc: "from the last joint to the middle of the plate, where it touches the back of the housing.", form: "face", Fields: faceRows},
+			{Key: "faces", picture: "plate.faces", Options: []string{"back", "ahead", "left", "right"}, Doc: "where the screen faces with every setting at zero, seen from the part before the joint. Back is along an arm toward its elbow."},
+			{Key: "offset", absent: "0", Doc: "from the last joint to the middle of the plate, where it touches the back of the housing.", picture: "plate.offset", howto: "Tape from the middle of the last hinge, or from the end of the ball's stem, to the face of the plate.", form: "face", Fields: faceRows},
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the plate alone, without the screen."},
 		}}),
 	}},
@@ -69,18 +69,18 @@ var kitRows = []Entry{
 // tubeRows are what posts and arms have in common.
 var tubeRows = []Entry{
 	{Key: "tube", Doc: "cross-section and material of the tube.", form: "section", Fields: sectionRows},
-	{Key: "total", of: length, optional: true, sign: positive, Doc: "length of the whole tube along its center line."},
-	{Key: "mass", of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed."},
+	{Key: "total", of: length, optional: true, sign: positive, picture: "tube.total", Doc: "length of the whole tube along its center line.", howto: "Tape from end to end, flexible tape along the middle of its side where it is bent."},
+	{Key: "mass", of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed.", howto: "Scale, with all that is fixed to it."},
 	{Key: "bends", Kind: List, Doc: "bends from the clamp outward. Without bends the tube is straight.", form: "bend", One: []string{"straight", "offset"}, Fields: bendRows},
-	{Key: "bend_radius", of: length, optional: true, sign: positive, Doc: "radius of every bend, to the center line of the tube."},
-	{Key: "end", of: length, sign: notNegative, absent: "0 mm", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
+	{Key: "bend_radius", of: length, optional: true, sign: positive, picture: "tube.bend_radius", Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by 0.27 for a bend of 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°, plus half the outside diameter."},
+	{Key: "end", of: length, sign: notNegative, absent: "0 mm", picture: "tube.end", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
 }
 
 var tubeNeeds = [][]string{{"mass", "total"}}
 
 var sectionRows = []Entry{
-	{Key: "outside", of: length, sign: positive, within: bounds{0, 200}, Doc: "outside diameter."},
-	{Key: "wall", of: length, sign: positive, within: bounds{0, 100}, Doc: "wall thickness."},
+	{Key: "outside", of: length, sign: positive, within: bounds{0, 200}, picture: "tube.outside", Doc: "outside diameter.", howto: "Caliper across the tube."},
+	{Key: "wall", of: length, sign: positive, within: bounds{0, 100}, picture: "tube.wall", Doc: "wall thickness.", howto: "Caliper at an open end."},
 	{Key: "material", Doc: "a known material, or the properties of another.", Word: &Entry{Options: materialNames(), Doc: "a known material"}, instead: form{"numbers", "properties of another material"}, Fields: []Entry{
 		{Key: "name", Kind: Words, Doc: "name of the material."},
 		{Key: "elastic_modulus", of: stress, sign: positive, Doc: "modulus of elasticity, Young's modulus (stiffness in bending)."},
@@ -91,10 +91,10 @@ var sectionRows = []Entry{
 }
 
 var bendRows = []Entry{
-	{Key: "straight", of: length, sign: notNegative, Doc: "straight tube before the bend."},
-	{Key: "offset", of: length, sign: positive, Doc: "instead of it, from the second bend on: distance of the bend's corner, where the center lines of its straights meet, from the line of the tube before the bend before it."},
-	{Key: "rotation", of: turn, Doc: "rotation of the plane of the bend about the tube, from that of the bend before, clockwise looking along the tube."},
-	{Key: "angle", of: angle, sign: positive, below: 180, Doc: "angle of the bend."},
+	{Key: "straight", of: length, sign: notNegative, picture: "bend.straight", Doc: "straight tube before the bend.", howto: "A straight edge along the tube shows a gap where a bend begins: tape from where the bend before ends to there. Before the first bend: from the near end of a tube that slides, from the middle of what holds one that does not."},
+	{Key: "offset", of: length, sign: positive, Doc: "instead of it, from the second bend on: distance of the bend's corner, where the center lines of its straights meet, from the line of the tube before the bend before it.", picture: "bend.offset", howto: "Between parallel straights: tape square across, from one side of the tube to the same side of the other straight."},
+	{Key: "rotation", of: turn, picture: "bend.rotation", Doc: "rotation of the plane of the bend about the tube, from that of the bend before, clockwise looking along the tube from its near end.", howto: "0 for a first bend ahead in a post, up in an arm; 180 deg for a bend back."},
+	{Key: "angle", of: angle, sign: positive, below: 180, picture: "bend.angle", Doc: "angle of the bend.", howto: "Inclinometer on the straight before and on the straight after; the difference."},
 }
 
 // offsetRows are an offset in the axes of a part.
@@ -123,14 +123,16 @@ func part(e Entry) Entry {
 }
 
 // sliding returns the group of a setting in mm.
-func sliding(key, absent, doc string) Entry {
-	return setting(key, "slide", absent, doc, length, length, "distance between holes or notches, counted from the lowest setting.",
+func sliding(key, absent, doc, picture, howto string) Entry {
+	return setting(Entry{Key: key, form: "slide", absent: absent, Doc: doc, picture: picture, howto: howto}, length, length,
+		Entry{Key: "stops_every", picture: "slide.stops_every", Doc: "distance between holes or notches, counted from the lowest setting."},
 		Entry{Key: "slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force: force along it at which it begins to slip once tightened."})
 }
 
 // turning returns the group of a setting in degrees.
-func turning(key, absent, doc string) Entry {
-	return setting(key, "turn", absent, doc, turn, angle, "angle between stops, counted from the lowest setting.", gripRows...)
+func turning(key, absent, doc, picture, howto string) Entry {
+	return setting(Entry{Key: key, form: "turn", absent: absent, Doc: doc, picture: picture, howto: howto}, turn, angle,
+		Entry{Key: "stops_every", picture: "turn.stops_every", Doc: "angle between stops, counted from the lowest setting."}, gripRows...)
 }
 
 // gripRows are how what turns behaves under load.
@@ -139,16 +141,19 @@ var gripRows = []Entry{
 	{Key: "compliance", of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
 }
 
-// setting returns the group of a setting of one kind whose steps are of another.
-func setting(key, form, absent, doc string, of, steps *kind, stops string, load ...Entry) Entry {
-	return Entry{Key: key, form: form, absent: absent, Doc: doc, One: []string{"step", "stops_every"}, Fields: slices.Concat([]Entry{
+// setting fills in the group of a setting of one kind whose steps are of another.
+func setting(e Entry, of, steps *kind, stops Entry, load ...Entry) Entry {
+	stops.of, stops.sign = steps, positive
+	e.One = []string{"step", "stops_every"}
+	e.Fields = slices.Concat([]Entry{
 		{Key: "from", of: of, Doc: "lowest setting."},
 		{Key: "to", of: of, over: "from", Doc: "highest setting."},
 		{Key: "step", of: steps, sign: positive, Doc: "finest step that can be read."},
-		{Key: "stops_every", of: steps, sign: positive, Doc: stops},
+		stops,
 		{Key: "preferred", of: of, Doc: "preferred setting."},
 	}, load, []Entry{
 		{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing it, relative to 1 for a plain clamp screw."},
 		{Key: "read", Kind: Words, absent: "the tool's own words", Doc: "how to read it."},
-	})}
+	})
+	return e
 }

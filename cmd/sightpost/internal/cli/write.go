@@ -14,6 +14,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/cmd/sightpost/internal/guide"
 	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/plots/units"
 )
@@ -23,19 +24,31 @@ func newNew() *cobra.Command {
 		Use:   "new [FOLDER]",
 		Short: "write a commented case and kit to start from",
 		Long: `New writes a commented case, case.yaml, and its kit, kit.yaml, into a folder; the
-current one if none is named. All measures in them are invented: replace each one.`,
+current one if none is named. All measures in them are invented: replace each one.
+
+With --guide it writes kit-guide.html instead: how to describe a mount, with a picture of
+everything that is measured and a whole example.`,
 		Example: `  sightpost new mine
-  sightpost new mine --units in`,
+  sightpost new mine --units in
+  sightpost new mine --guide`,
 		Args: atMostOne("folder"),
 	}}
 	c.Flags().BoolVar(&c.force, "force", false, "overwrite files that exist")
 	addParsed(c.Flags(), &c.units, "units", "mm", "`unit` of the lengths: mm, cm or in", units.Named)
+	asGuide := c.Flags().Bool("guide", false, "write a guide to kit files instead")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		folder := firstOr(args, ".")
 		caseText, kitText := casefile.Starter(c.units)
 		files := []file{
 			{filepath.Join(folder, "case.yaml"), caseText},
 			{filepath.Join(folder, "kit.yaml"), kitText},
+		}
+		if *asGuide {
+			var page bytes.Buffer
+			if err := guide.Write(&page, c.units); err != nil {
+				return err
+			}
+			files = []file{{filepath.Join(folder, "kit-guide.html"), page.Bytes()}}
 		}
 		if err := c.write(files...); err != nil {
 			return err

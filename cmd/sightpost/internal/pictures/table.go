@@ -26,7 +26,7 @@ type table map[string][]mark
 // pictures returns the pictures of all entries.
 var pictures = sync.OnceValue(func() table {
 	t := table{}
-	for _, of := range []table{sitting(), heads(), bodies(), chairs(), screens(), sights(), zones(), clamps()} {
+	for _, of := range []table{sitting(), heads(), bodies(), chairs(), screens(), sights(), zones(), clamps(), tubes(), settings(), ends()} {
 		maps.Copy(t, of)
 	}
 	return t
