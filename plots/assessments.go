@@ -42,7 +42,7 @@ func (a *Assessment) words(other string) string {
 // mount's chain.
 func Assessments(before, after Assessment, v View, opt Options) (Figure, error) {
 	title := "what changed, " + v.String()
-	opt.Label = "" // each assessment has its own
+	opt.Label, opt.Compact = "", false // each assessment has its own
 	now, err := newScene(after.Result, v, title, opt)
 	if err != nil {
 		return Figure{}, err
@@ -70,7 +70,6 @@ func Assessments(before, after Assessment, v View, opt Options) (Figure, error) 
 		{lookBefore, before.words("before")},
 		{look{fill: lookTube.fill}, after.words("after")},
 	}
-	now.toScale()
 	c.changes()
 	return now.figure()
 }
@@ -86,23 +85,23 @@ type comparison struct {
 // draw draws both, the later one first.
 func (c comparison) draw() {
 	s := c.now
-	s.seated()
-	s.face(s.shown, lookPerson)
-	s.mount()
+	s.person()
 	s.screen()
-	s.outline(s.housing(c.screens[0]), lookBefore)
+	s.hold(s.held(), lookTube, tubeWords)
+	s.paint()
+	s.face()
+	s.signs()
 	if h := c.was.held(); h != nil {
 		for _, t := range h.tubes {
 			s.line(lookBefore.line, s.flatAll(t.line...)...)
 		}
 	}
-	c.was.face(c.was.shown, lookBefore)
+	c.was.ghost(c.was.shown, lookBefore)
 	s.height(&s.left, "eyes, before", c.eyes[0])
 	s.height(&s.right, "screen middle, before", c.screens[0].At)
-	s.height(&s.left, "eyes, after", c.eyes[1])
 	s.arrow(c.eyes[0], c.eyes[1])
 	s.arrow(c.screens[0].At, c.screens[1].At)
-	s.floor()
+	s.ground()
 }
 
 // arrow draws the arrow from an earlier to a later place, unless they are as
@@ -139,8 +138,7 @@ func (c comparison) changes() {
 		if i < 2 {
 			l = lookMoved
 		}
-		c.now.explain(l, text)
-		c.now.say("%s.", text)
+		c.now.state(l, text)
 	}
 }
 

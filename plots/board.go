@@ -34,6 +34,7 @@ type board struct {
 	scales          []int
 	units           units.Units // of every number that is told
 	bare            bool        // without numbers along the axes and their grid
+	unlabeled       bool        // labels are told in the description alone
 	problem         error
 	loX, hiX        float64
 	loY, hiY        float64
@@ -96,13 +97,22 @@ func (b *board) add(i item) {
 }
 
 // aside labels a place at the left of the drawing, or at the right from middle on.
-func (b *board) aside(at r2.Vec, middle float64, text string) {
-	b.grow(at)
+func (b *board) aside(middle float64, l label) {
+	b.grow(l.at)
 	side := &b.right
-	if at.X < middle {
+	if l.at.X < middle {
 		side = &b.left
 	}
-	*side = append(*side, label{at: at, text: text})
+	*side = append(*side, l)
+}
+
+// describe returns what is said and what labels tell, in sentences.
+func (b *board) describe() string {
+	said := slices.Clone(b.said)
+	for _, l := range slices.Concat(b.left, b.right, b.top) {
+		said = append(said, capital(strings.TrimSpace(l.text+" "+l.told))+".")
+	}
+	return strings.Join(said, " ")
 }
 
 // arrowHead adds the filled head of an arrow that ends at a place, as long as along; slim
@@ -156,17 +166,18 @@ func (b *board) figure() (Figure, error) {
 	if err := size.check(); err != nil {
 		return Figure{}, err
 	}
-	text := textSize
-	if size.Width < 150*vg.Millimeter {
-		text = smallSize
+	desc := b.describe()
+	if b.unlabeled {
+		b.left, b.right, b.top = nil, nil, nil
 	}
 	for _, scale := range b.scales {
 		if !b.within(size, scale) {
 			continue // too large even without margins
 		}
 		for _, beside := range []bool{true, false} {
-			l := b.measure(text, scale, beside)
+			l := b.measure(scale, beside)
 			if f, ok := l.figure(size); ok {
+				f.Desc = desc
 				return f, nil
 			}
 		}
@@ -185,26 +196,27 @@ func (b *board) within(size Size, scale int) bool {
 // and its scale.
 type layout struct {
 	*board
-	words draw.TextStyle
 	scale int
 	// beside puts the key into a column of its own at the right; otherwise it is
 	// in rows below.
 	beside                   bool
-	lead                     vg.Length // from the drawing to the labels beside it
 	left, right, top, bottom vg.Length
 	column                   vg.Length
 	rows                     [][]keyLine
 	spare                    vg.Point // paper that is not needed
 }
 
-const air = 2 * vg.Millimeter // around everything
+const (
+	air  = 2 * vg.Millimeter // around everything
+	lead = 2.6 * textSize    // from the drawing to the labels beside it
+)
 
 // titleLines is how many lines the name of a drawing has at most, and what it shows.
 const titleLines = 3
 
 // measure returns the margins that the board's labels need.
-func (b *board) measure(text vg.Length, scale int, beside bool) *layout {
-	l := &layout{board: b, words: words(text), scale: scale, beside: beside, lead: text * 2.6}
+func (b *board) measure(scale int, beside bool) *layout {
+	l := &layout{board: b, scale: scale, beside: beside}
 	l.left, l.right, l.top = l.margin(b.left), l.margin(b.right), l.margin(b.top)
 	if beside {
 		l.column = l.keyColumn()
@@ -220,13 +232,13 @@ func (l *layout) margin(labels lane) vg.Length {
 	}
 	widest := vg.Length(0)
 	for _, k := range labels {
-		widest = max(widest, l.words.Width(k.text))
+		widest = max(widest, lettering.Width(k.text))
 	}
-	return l.lead + widest + air
+	return lead + widest + air
 }
 
 // row returns the distance between lines of text.
-func (l *layout) row() vg.Length { return l.words.Font.Size * 1.3 }
+func (l *layout) row() vg.Length { return textSize * 1.3 }
 
 // barHeight returns the height of the scale bar with its numbers.
 func (l *layout) barHeight() vg.Length { return l.row() + 2*vg.Millimeter }
@@ -242,7 +254,7 @@ func (l *layout) figure(size Size) (Figure, bool) {
 		size.Width -= l.spare.X
 	}
 	p, ok := l.fit(size)
-	return Figure{Plot: p, Size: size, Title: l.heading(", "), Desc: strings.Join(l.said, " "), Scale: l.scale}, ok
+	return Figure{Plot: p, Size: size, Title: l.heading(", "), Scale: l.scale}, ok
 }
 
 // heading returns the title with the parts of its end set apart by sep.
@@ -258,12 +270,12 @@ func (l *layout) heading(sep string) string {
 // widths of the axes' numbers depend on the range of the axes and the range on
 // the space that they leave, so it goes round until nothing changes.
 func (l *layout) fit(size Size) (*plot.Plot, bool) {
-	p := newPlot(l.words.Font.Size)
+	p := newPlot()
 	p.Title.Text = l.heading(", ")
-	if space := size.Width - 2*air; p.Title.TextStyle.Width(p.Title.Text) > space {
+	if space := titleSpace(size); lettering.Width(p.Title.Text) > space {
 		var lines []string
 		for line := range strings.SplitSeq(l.heading("\n"), "\n") {
-			lines = append(lines, wrapped(p.Title.TextStyle, line, space, titleLines)...)
+			lines = append(lines, wrapped(line, space, titleLines)...)
 		}
 		p.Title.Text = strings.Join(lines, "\n")
 	}
@@ -290,7 +302,7 @@ func (l *layout) place(p *plot.Plot, space vg.Point) {
 	l.bottom = l.flow(space.X - 2*air)
 	perMM := vg.Millimeter / vg.Length(l.scale) // paper per mm of the world
 	l.spare.X = space.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
-	high := max(vg.Length(l.hiY-l.loY)*perMM+l.top+l.bottom, l.words.Width(axisName(l.upName, l.units))) // or the name leaves no space
+	high := max(vg.Length(l.hiY-l.loY)*perMM+l.top+l.bottom, lettering.Width(axisName(l.upName, l.units))) // or the name leaves no space
 	if l.beside {
 		high = max(high, l.keyHeight()+l.bottom)
 	}
@@ -321,9 +333,12 @@ func ticksIn(unit, low, high, step float64) plot.ConstantTicks {
 
 // roundStep returns the least of 1, 2, 5, 10, 20 and so on that is no less than
 // least, which must be positive.
-func roundStep(least float64) float64 {
+func roundStep(least float64) float64 { return roundTo(least, 1, 2, 5) }
+
+// roundTo is roundStep with other digits, rising.
+func roundTo(least float64, digits ...float64) float64 {
 	decade := math.Pow(10, math.Floor(math.Log10(least)))
-	for _, k := range []float64{1, 2, 5} {
+	for _, k := range digits {
 		if k*decade >= least*(1-1e-9) {
 			return k * decade
 		}

@@ -130,7 +130,6 @@ type panels struct {
 	all         []*panel
 	bottom, top float64
 	keys        []key
-	text        draw.TextStyle
 }
 
 // panel is a margin against a length (mm) or an angle (radians).
@@ -176,7 +175,7 @@ func (d *panels) add(p *panel) error {
 
 // paint draws the panels and, under them, the key.
 func (d *panels) paint(c draw.Canvas, _ *plot.Plot) {
-	key := &pen{c: c, layout: keyed(d.text, c.Max.X-c.Min.X, d.keys...)}
+	key := &pen{c: c, layout: keyed(c.Max.X-c.Min.X, d.keys...)}
 	across := min(panelsAcross, len(d.all))
 	wide := (c.Max.X - c.Min.X) / vg.Length(across)
 	high := (c.Max.Y - c.Min.Y - key.keyHeight() - 1.5*air) / vg.Length((len(d.all)+across-1)/across)
@@ -193,16 +192,16 @@ func (d *panels) paint(c draw.Canvas, _ *plot.Plot) {
 
 // panel draws a panel with its head.
 func (d *panels) panel(p *panel, c draw.Canvas) {
-	k := newPen(d.text, c)
+	k := newPen(c)
 	for _, text := range p.head {
 		c.Max.Y -= k.row()
-		k.text(vg.Point{X: c.Min.X + 2*air, Y: c.Max.Y}, 0, fitted(d.text, text, c.Max.X-c.Min.X-2*air))
+		k.text(vg.Point{X: c.Min.X + 2*air, Y: c.Max.Y}, 0, fitted(text, c.Max.X-c.Min.X-2*air))
 	}
 	c.Max.Y -= air
-	inner := newPlot(d.text.Font.Size)
+	inner := newPlot()
 	ruled(&inner.X, quantity(p.name, p.turns, d.units), p.low, p.high, inUnits(p.turns, d.units), 8)
 	ruled(&inner.Y, axisName("margin", d.units), d.bottom, d.top, d.units.MM(), 8)
-	inner.Add(painter(func(c draw.Canvas, inner *plot.Plot) { d.inside(newPen(d.text, c).within(inner), p) }))
+	inner.Add(painter(func(c draw.Canvas, inner *plot.Plot) { d.inside(newPen(c).within(inner), p) }))
 	inner.Draw(c)
 }
 

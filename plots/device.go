@@ -1,9 +1,7 @@
 package plots
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -40,30 +38,30 @@ func (s *scene) display(screen frame.Pose) []r2.Vec {
 	return hull(corners)
 }
 
-// device draws the device housing.
-func (s *scene) device() {
-	s.outline(s.housing(s.shown.Screen), lookHousing)
+// screen adds the housing of the screen with its display area.
+func (s *scene) screen() {
+	s.housed(s.shown.Screen, lookHousing)
 	s.explain(lookHousing, "device housing")
+	s.explain(lookDisplay, "display area")
 }
 
-// screen draws housing, display area and tracker.
-func (s *scene) screen() {
-	pose, d := s.shown.Screen, s.job.Device
-	s.device()
-	s.outline(s.display(pose), lookDisplay)
-	s.explain(lookDisplay, "display area")
-	s.sign(s.flat(pose.Apply(d.Tracker.Place())), trackerMark)
-	if s.compact {
-		s.locate("screen", pose.At)
-	} else {
-		s.locate("screen middle", pose.At)
+// housed adds the housing about a screen in a look, with the display area on it: dotted
+// where the viewer sees its back.
+func (s *scene) housed(pose frame.Pose, l look) {
+	box := s.housingBox(pose)
+	p := piece{shape: box, outline: s.shape(box), look: l, group: ofScreen, on: s.faced(box, stroke(ink, 0.4))}
+	display := lookDisplay
+	if !s.faces(pose) {
+		display = look{line: stroke(ink, 0.8, 0.8, 1.8)}
 	}
-	if s.v != Top && !s.compact {
-		corners := s.housingCorners(pose)
-		byHeight := func(a, b r3.Vec) int { return cmp.Compare(a.Z, b.Z) }
-		s.height(&s.right, "housing, highest corner", slices.MaxFunc(corners, byHeight))
-		s.height(&s.right, "housing, lowest corner", slices.MinFunc(corners, byHeight))
-	}
+	p.on = append(p.on, item{points: s.display(pose), closed: true, look: display})
+	s.piece(p)
+}
+
+// faces reports whether the viewer sees the face of a screen, or its edge.
+func (s *scene) faces(screen frame.Pose) bool {
+	const edge = -0.2
+	return r3.Dot(screen.Rot.Z, s.toward()) > edge
 }
 
 // volumeCorners returns the corners of the tracking volume at a depth (mm), going
@@ -80,31 +78,38 @@ func (s *scene) volumeCorners(depth float64) []r3.Vec {
 	return out
 }
 
-// trackingVolume draws the outline of the space that the tracker sees.
+// trackingVolume draws the edges of the space that the tracker sees.
 func (s *scene) trackingVolume() {
 	t := s.job.Device.Tracker
 	near, far := s.volumeCorners(t.NearMM), s.volumeCorners(t.FarMM)
-	s.outline(hull(s.flatAll(append(near, far...)...)), lookVolume)
-	at := s.flat(s.shown.Screen.Apply(t.Place()))
-	for _, p := range hull(s.flatAll(near...)) {
-		s.line(lookRay, at, p)
+	at := s.shown.Screen.Apply(t.Place())
+	for i := range near {
+		next := (i + 1) % len(near)
+		s.seen(lookRay, at, near[i])
+		s.seen(lookVolume.line, near[i], far[i])
+		s.seen(lookVolume.line, near[i], near[next])
+		s.seen(lookVolume.line, far[i], far[next])
 	}
 	s.explain(lookVolume, "tracker (triangle) and tracking volume")
+	s.say("The tracking volume reaches from %s to %s in front of the tracker.", s.units.Number(t.NearMM), s.units.Number(t.FarMM))
 }
 
-// sight draws the line from the eyes to the middle of the screen with its length,
-// and, from the side, the tilt of the screen.
+// sight draws the line from the eyes to the middle of the screen, with its length where it
+// is not seen end on, and tells the tilt of the screen.
 func (s *scene) sight() {
 	eyes, middle := chairFromHead(s.shown).At, s.shown.Screen.At
-	a, b := s.flat(eyes), s.flat(middle)
-	s.line(lookSight.line, a, b)
+	s.seen(lookSight.line, eyes, middle)
 	s.explain(lookSight, "line of sight")
-	if s.v == Front {
-		return
+	s.explain(look{line: faintly}, "hidden")
+	a, b, long := s.flat(eyes), s.flat(middle), r3.Norm(r3.Sub(middle, eyes))
+	if r2.Norm(r2.Sub(b, a)) > long/2 {
+		s.notes = append(s.notes, note{a, b, s.units.Length(long)})
 	}
-	s.notes = append(s.notes, note{a, b, s.units.Length(r3.Norm(r3.Sub(middle, eyes)))})
+	s.say("Eyes to screen middle %s.", s.units.Number(long))
 	if s.v == Side && !s.compact {
 		s.tilt()
+	} else {
+		s.say("%s.", capital(tiltWords(s.shown.Screen)))
 	}
 }
 
@@ -126,28 +131,3 @@ func tiltWords(screen frame.Pose) string {
 	}
 	return "screen tilt " + decimals(up) + "° back"
 }
-
-// describe says the figure's numbers in words.
-func (s *scene) describe() {
-	s.toScale()
-	for _, side := range []lane{s.left, s.right} {
-		for _, l := range side {
-			if l.measured {
-				l.text += " " + s.v.seen().upOf
-			}
-			s.say("%s.", l.text)
-		}
-	}
-	for _, l := range s.top {
-		s.say("%s %s.", l.text, s.v.seen().acrossOf)
-	}
-	s.distance()
-}
-
-// distance says how far the screen is from the eyes.
-func (s *scene) distance() {
-	s.say("Eyes to screen middle %s.", s.units.Number(r3.Norm(r3.Sub(s.shown.Screen.At, chairFromHead(s.shown).At))))
-}
-
-// toScale says that the figure is to scale, and its units.
-func (b *board) toScale() { b.say("To scale, lengths in %s.", inWords(b.units)) }

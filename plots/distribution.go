@@ -22,7 +22,7 @@ import (
 // Bars below zero are hatched. The error wraps [ErrFigure]: for no bins, an empty
 // count, bins that do not rise, and numbers that are not finite.
 func Distribution(t variation.Tally, opt Options) (Figure, error) {
-	h := histogram{units: opt.Units, bins: t.Margin.Bins, words: words(textSize)}
+	h := histogram{units: opt.Units, bins: t.Margin.Bins}
 	if err := h.check(t); err != nil {
 		return Figure{}, err
 	}
@@ -38,14 +38,13 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 		h.top = max(h.top, h.percent(b))
 	}
 	size := Size{170 * vg.Millimeter, 105 * vg.Millimeter}
-	p := newPlot(textSize)
+	p := newPlot()
 	title, works := titled(opt.Label, "margin in simulations, "+whose), t.Tracks
 	share := fmt.Sprintf("works in %s of %d simulations (95%% interval %s to %s)", percent(works.Share), works.Of, percent(works.Low), percent(works.High))
-	space := size.Width - 2*air
-	p.Title.Text = fitted(p.Title.TextStyle, title, space) + "\n" + fitted(p.Title.TextStyle, share, space)
+	p.Title.Text = fitted(title, titleSpace(size)) + "\n" + fitted(share, titleSpace(size))
 	ruled(&p.X, axisName("margin", opt.Units), h.low, h.high, opt.Units.MM(), 10)
 	ruled(&p.Y, fmt.Sprintf("simulations in a bar of %s %s (%%)", decimals(opt.Units.Of(first.HighMM-first.LowMM)), opt.Units), 0, h.top, 1, 5)
-	p.Y.Max *= 1 + beside(4*h.words.Font.Size*1.3, size.Height)
+	p.Y.Max *= 1 + beside(4*textSize*1.3, size.Height)
 	p.Add(painter(h.paint))
 	return Figure{Plot: p, Size: size, Title: title, Desc: share + ". Margins of the simulations: " + strings.Join(h.told(" below ", h.units.Length), ", ") + "."}, nil
 }
@@ -72,7 +71,6 @@ type histogram struct {
 	quantiles [5]float64 // below which 5, 25, 50, 75 and 95% of the simulations are
 	low, high float64    // of the axis
 	top       float64    // highest bar (%)
-	words     draw.TextStyle
 }
 
 // check takes over the numbers of a tally.
@@ -110,7 +108,7 @@ func (h *histogram) percent(b variation.Bin) float64 { return 100 * float64(b.Co
 
 // paint draws the bars, zero and the quantiles.
 func (h *histogram) paint(c draw.Canvas, p *plot.Plot) {
-	k := newPen(h.words, c).within(p)
+	k := newPen(c).within(p)
 	for _, b := range h.bins {
 		if b.Count == 0 {
 			continue
@@ -132,9 +130,9 @@ const belowZero = "does not work"
 func (h *histogram) zero(k *pen) {
 	x, top := k.trX(0), k.trY(h.top)+3.2*k.row()
 	k.c.StrokeLine2(stroke(ink, 1.5), x, k.trY(0), x, top)
-	y := top - 0.8*k.words.Font.Size
+	y := top - 0.8*textSize
 	k.put(x+air/2, y, 0, "works")
-	if x-air/2-k.words.Width(belowZero) > k.c.Min.X {
+	if x-air/2-lettering.Width(belowZero) > k.c.Min.X {
 		k.put(x-air/2, y, 1, belowZero)
 	}
 }
@@ -142,10 +140,10 @@ func (h *histogram) zero(k *pen) {
 // name draws the quantiles with their numbers above the bars.
 func (h *histogram) name(k *pen) {
 	texts := h.told(" below ", h.units.Number)
-	if (widest(h.words, texts...)+air)*vg.Length(len(texts)) > k.trX(h.high)-k.trX(h.low) {
+	if (widest(texts...)+air)*vg.Length(len(texts)) > k.trX(h.high)-k.trX(h.low) {
 		texts = h.told(": ", h.units.Number)
 	}
-	gap := widest(h.words, texts...) + air
+	gap := widest(texts...) + air
 	want := make([]vg.Length, len(texts))
 	for i, q := range h.quantiles {
 		want[i] = k.trX(q)
@@ -155,9 +153,9 @@ func (h *histogram) name(k *pen) {
 		at := want[i]
 		k.c.StrokeLine2(stroke(ink, 0.6, 1.5, 1.5), at, k.trY(0), at, k.trY(h.top))
 		k.leader(vg.Point{X: at, Y: k.trY(h.top)}, vg.Point{X: x, Y: foot})
-		half := k.words.Width(texts[i]) / 2
-		k.box(x-half, foot, x+half, foot+k.words.Font.Size, look{fill: grey(1)})
-		k.put(x, foot+0.25*k.words.Font.Size, 0.5, texts[i])
+		half := lettering.Width(texts[i]) / 2
+		k.box(x-half, foot, x+half, foot+textSize, look{fill: grey(1)})
+		k.put(x, foot+0.25*textSize, 0.5, texts[i])
 	}
 }
 

@@ -18,10 +18,8 @@ type pen struct {
 	trX, trY func(float64) vg.Length
 }
 
-// newPen returns a pen for words of a style on c.
-func newPen(style draw.TextStyle, c draw.Canvas) *pen {
-	return &pen{layout: &layout{words: style}, c: c}
-}
+// newPen returns a pen on c.
+func newPen(c draw.Canvas) *pen { return &pen{layout: &layout{}, c: c} }
 
 // within returns a pen that also places what is in the axes of p.
 func (k *pen) within(p *plot.Plot) *pen {
@@ -30,10 +28,10 @@ func (k *pen) within(p *plot.Plot) *pen {
 }
 
 // widest returns the width of the widest of texts.
-func widest(style draw.TextStyle, texts ...string) vg.Length {
+func widest(texts ...string) vg.Length {
 	most := vg.Length(0)
 	for _, text := range texts {
-		most = max(most, style.Width(text))
+		most = max(most, lettering.Width(text))
 	}
 	return most
 }
@@ -115,7 +113,6 @@ const hatchGap = 1.8 * vg.Millimeter
 // mark draws a sign.
 func (k *pen) mark(m mark) {
 	at := k.at(m.at)
-	m.glyph.Radius *= k.words.Font.Size / textSize
 	if m.inner {
 		white := m.glyph
 		white.Color, white.Shape = grey(1), draw.CircleGlyph{}
@@ -135,26 +132,26 @@ func (k *pen) note(n note) {
 		turn += math.Pi
 	}
 	s, c := math.Sincos(turn)
-	w, h := k.words.Width(n.text)/2+vg.Millimeter/2, k.words.Font.Size*0.55
+	w, h := lettering.Width(n.text)/2+vg.Millimeter/2, textSize*0.55
 	mid := a.Add(b).Scale(0.5)
 	corner := func(x, y vg.Length) vg.Point {
 		return vg.Point{X: mid.X + x*vg.Length(c) - y*vg.Length(s), Y: mid.Y + x*vg.Length(s) + y*vg.Length(c)}
 	}
 	k.c.FillPolygon(grey(1), []vg.Point{corner(-w, -h), corner(w, -h), corner(w, h), corner(-w, h)})
-	k.text(corner(k.words.Width(n.text)/-2, -0.36*k.words.Font.Size), turn, n.text)
+	k.text(corner(lettering.Width(n.text)/-2, -0.36*textSize), turn, n.text)
 }
 
 // tag writes a text on a level line just beyond its place.
 func (k *pen) tag(t tag) {
 	way := r2.Unit(t.way)
-	wide, high := k.words.Width(t.text)/2+air/2, 0.36*k.words.Font.Size+air/2
+	wide, high := lettering.Width(t.text)/2+air/2, 0.36*textSize+air/2
 	middle := k.at(t.at).Add(vg.Point{X: wide * vg.Length(way.X), Y: high * vg.Length(way.Y)})
-	k.text(vg.Point{X: middle.X - k.words.Width(t.text)/2, Y: middle.Y - 0.36*k.words.Font.Size}, 0, t.text)
+	k.text(vg.Point{X: middle.X - lettering.Width(t.text)/2, Y: middle.Y - 0.36*textSize}, 0, t.text)
 }
 
 // put writes a level text with a part of its width, 0 to 1, before x.
 func (k *pen) put(x, y, part vg.Length, text string) {
-	k.text(vg.Point{X: x - part*k.words.Width(text), Y: y}, 0, text)
+	k.text(vg.Point{X: x - part*lettering.Width(text), Y: y}, 0, text)
 }
 
 // text writes a text whose baseline starts at p and turns counterclockwise.
@@ -165,29 +162,35 @@ func (k *pen) text(p vg.Point, turn float64, text string) {
 	if turn != 0 {
 		k.c.Rotate(turn)
 	}
-	k.c.FillString(k.words.Handler.Cache().Lookup(k.words.Font, k.words.Font.Size), vg.Point{}, text)
+	k.c.FillString(lettering.Handler.Cache().Lookup(lettering.Font, textSize), vg.Point{}, text)
 	k.c.Pop()
 }
+
+// leaderGap is the least distance between the lines to the labels of a side.
+const leaderGap = 1.2 * vg.Millimeter
 
 // labels writes the labels of a side, each with a line from the place that it tells of:
 // level at the left or the right of the drawing, upward above it.
 func (k *pen) labels(labels lane, upward bool, edge, out vg.Length) {
 	on := func(across, along vg.Length) vg.Point { return vg.Point{X: across, Y: along} }
 	along := func(l label) vg.Length { return k.trY(l.at.Y) }
-	turn, base, low, high := 0.0, -0.36*k.words.Font.Size, k.trY(k.loY), k.trY(k.hiY)
+	across := func(l label) vg.Length { return k.trX(l.at.X) }
+	turn, base, low, high := 0.0, -0.36*textSize, k.trY(k.loY), k.trY(k.hiY)
 	if upward {
 		on = func(across, along vg.Length) vg.Point { return vg.Point{X: along, Y: across} }
-		along = func(l label) vg.Length { return k.trX(l.at.X) }
+		along, across = func(l label) vg.Length { return k.trX(l.at.X) }, along
 		turn, base, low, high = math.Pi/2, -base, k.trX(k.loX), k.trX(k.hiX)
 	}
-	end := edge + out*(k.lead-air/2)
+	end := edge + out*(lead-air/2)
 	labels, places := labels.placed(along, k.row(), low, high)
+	_, ways := labels.placed(along, leaderGap, low, high)
 	for i, place := range places {
 		l, start := labels[i], end+out*air/2
 		if out < 0 {
-			start -= k.words.Width(l.text)
+			start -= lettering.Width(l.text)
 		}
-		k.leader(k.at(l.at), on(edge+out*air, along(l)), on(end, place))
+		bend := across(l) + out*min(leaderGap*2, max(0, out*(edge-across(l))))
+		k.leader(k.at(l.at), on(bend, ways[i]), on(edge+out*air, ways[i]), on(end, place))
 		k.text(on(start, place+base), turn, l.text)
 	}
 }
@@ -217,11 +220,11 @@ func (k *pen) bar() {
 		}
 		k.box(x+i*wide, y, x+(i+1)*wide, y+thick, l)
 	}
-	base := y + thick + 0.3*k.words.Font.Size
+	base := y + thick + 0.3*textSize
 	k.text(vg.Point{X: x, Y: base}, 0, "0")
 	end := decimals(field*float64(fields)) + " " + k.units.String()
-	k.text(vg.Point{X: x + fields*wide - k.words.Width(end)/2, Y: base}, 0, end)
-	k.text(vg.Point{X: x + fields*wide + k.words.Width(end)/2 + 2*air, Y: y}, 0, "1:"+strconv.Itoa(k.scale))
+	k.text(vg.Point{X: x + fields*wide - lettering.Width(end)/2, Y: base}, 0, end)
+	k.text(vg.Point{X: x + fields*wide + lettering.Width(end)/2 + 2*air, Y: y}, 0, "1:"+strconv.Itoa(k.scale))
 }
 
 // hatching returns the lines, rising to the right at 45 degrees and gap apart, that

@@ -192,7 +192,8 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	try(plots.View3D(r, plots.TurnedTo(r), opt))
 	try(plots.ScreenTargets(r, opt))
 	try(plots.HiddenFloor(r, opt))
-	try(plots.Passage(r, plots.Options{Label: name}))
+	try(plots.SwingClear(r, opt))
+	try(plots.Passage(r, opt))
 	opt.Compact = true
 	try(plots.Scene(r, v, opt))
 	whole := sample(t)

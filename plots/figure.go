@@ -85,11 +85,10 @@ func (f Figure) check() error {
 	return f.Size.check()
 }
 
-// Sizes of text on paper.
+// Sizes of text on paper: 9 points are read at arm's length, a choice.
 const (
-	titleSize = 9 * vg.Length(1)
-	textSize  = 7.5 * vg.Length(1)
-	smallSize = 6.5 * vg.Length(1)
+	titleSize = 11 * vg.Length(1)
+	textSize  = 9 * vg.Length(1)
 )
 
 // sans returns the sans-serif face in a size (points).
@@ -97,25 +96,23 @@ func sans(size vg.Length) font.Font {
 	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
 }
 
-// words returns the style of text in a size.
-func words(size vg.Length) draw.TextStyle {
-	return draw.TextStyle{Color: ink, Font: sans(size), Handler: plot.DefaultTextHandler}
-}
+// lettering is the style of all text but titles.
+var lettering = draw.TextStyle{Color: ink, Font: sans(textSize), Handler: plot.DefaultTextHandler}
 
 // newPlot returns an empty plot in the house's fonts and lines.
 //
 // The fonts are set on every text of the plot rather than through the library's
 // package variables, which belong to the whole program.
-func newPlot(text vg.Length) *plot.Plot {
+func newPlot() *plot.Plot {
 	p := plot.New()
-	p.Title.TextStyle.Font = sans(text * titleSize / textSize)
+	p.Title.TextStyle.Font = sans(titleSize)
 	p.Title.TextStyle.Color = ink
 	p.Title.Padding = vg.Points(4)
-	p.Legend.TextStyle = words(text)
+	p.Legend.TextStyle = lettering
 	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
-		axis.Label.TextStyle.Font = sans(text)
+		axis.Label.TextStyle.Font = sans(textSize)
 		axis.Label.TextStyle.Color = ink
-		axis.Tick.Label.Font = sans(text)
+		axis.Tick.Label.Font = sans(textSize)
 		axis.Tick.Label.Color = ink
 		axis.LineStyle.Width = vg.Points(0.5)
 		axis.LineStyle.Color = ink
@@ -133,16 +130,19 @@ func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 // title has the name of the case in front, if there is one, on a line of its
 // own where one line is too long.
 func newSheet(size Size, label, title string) Figure {
-	p := newPlot(textSize)
+	p := newPlot()
 	p.HideAxes()
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1, 0, 1
 	f := Figure{Plot: p, Size: size, Title: titled(label, title)}
 	p.Title.Text = f.Title
-	if space := size.Width - 2*air; p.Title.TextStyle.Width(f.Title) > space {
-		p.Title.Text = strings.TrimSpace(fitted(p.Title.TextStyle, plain(label), space) + "\n" + fitted(p.Title.TextStyle, title, space))
+	if space := titleSpace(size); lettering.Width(f.Title) > space {
+		p.Title.Text = strings.TrimSpace(fitted(plain(label), space) + "\n" + fitted(title, space))
 	}
 	return f
 }
+
+// titleSpace returns the width that a title may have, in the size of other text.
+func titleSpace(size Size) vg.Length { return (size.Width - 2*air) * textSize / titleSize }
 
 // titled returns a title with the name of the case in front, if it has one.
 func titled(label, title string) string {
@@ -154,8 +154,8 @@ func titled(label, title string) string {
 
 // keyed returns the layout of a key in rows no wider than width, to be drawn at
 // the foot of a sheet.
-func keyed(style draw.TextStyle, width vg.Length, keys ...key) *layout {
-	l := &layout{board: &board{keys: keys}, words: style}
+func keyed(width vg.Length, keys ...key) *layout {
+	l := &layout{board: &board{keys: keys}}
 	l.flow(width)
 	return l
 }

@@ -159,6 +159,7 @@ func TestCompactIsForScenes(t *testing.T) {
 		},
 		"hidden floor":   func(opt plots.Options) (plots.Figure, error) { return plots.HiddenFloor(r, opt) },
 		"passage":        func(opt plots.Options) (plots.Figure, error) { return plots.Passage(r, opt) },
+		"swing clear":    func(opt plots.Options) (plots.Figure, error) { return plots.SwingClear(r, opt) },
 		"region":         func(opt plots.Options) (plots.Figure, error) { return plots.Region(r, plots.Side, opt) },
 		"screen targets": func(opt plots.Options) (plots.Figure, error) { return plots.ScreenTargets(r, opt) },
 	} {

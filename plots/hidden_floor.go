@@ -33,12 +33,12 @@ func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
 	a := s.job.Device.Ahead(heldScreen(s.shown), &s.shown.InCarrier)
 	more := s.mountShadows()
 	s.shadows(&a)
-	s.seated()
-	s.face(s.shown, lookPerson)
-	s.device()
+	s.person()
+	s.screen()
+	s.hold(s.held(), lookTube, tubeWords)
+	s.paint()
 	s.line(lookSight.line, r2.Vec{}, r2.Vec{X: max(s.hiX, 0)}) // ahead of the eyes, as far as anything is drawn
 	s.explain(lookSight, "midline of the chair")
-	s.say("To scale, lengths in %s, from the eyes ahead.", inWords(s.units))
 	s.describeAhead(&a, more)
 	return s.figure()
 }

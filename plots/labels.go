@@ -19,9 +19,9 @@ type lane []label
 // label is a text at the side of a drawing and the place it tells of (mm, in
 // the view).
 type label struct {
-	at       r2.Vec
-	text     string
-	measured bool // ends in a length along the axis of its side
+	at   r2.Vec
+	text string
+	told string // what follows it in the description
 }
 
 // legible returns a text as a figure can show it: on one line, without characters that
@@ -131,11 +131,17 @@ func (b *board) explain(l look, text string) {
 	}
 }
 
+// state adds an entry to the key, and a sentence to the description.
+func (b *board) state(l look, text string) {
+	b.explain(l, text)
+	b.say("%s.", capital(text))
+}
+
 // keyColumn returns the width of the key where it is beside the drawing.
 func (l *layout) keyColumn() vg.Length {
 	most := vg.Length(0)
 	for _, k := range l.keys {
-		for _, text := range wrapped(l.words, k.text, keyText, keyLines) {
+		for _, text := range wrapped(k.text, keyText, keyLines) {
 			most = max(most, l.keyWidth(key{text: text}))
 		}
 	}
@@ -152,7 +158,7 @@ func (l *layout) flow(width vg.Length) vg.Length {
 		space = keyText
 	}
 	for _, k := range l.keys {
-		lines := wrapped(l.words, k.text, space, keyLines)
+		lines := wrapped(k.text, space, keyLines)
 		for i, text := range lines {
 			line := keyLine{key{k.look, text}, i > 0}
 			need := l.keyWidth(line.key)
@@ -177,7 +183,7 @@ func (l *layout) flow(width vg.Length) vg.Length {
 func (l *layout) keyHeight() vg.Length { return l.row() * vg.Length(len(l.rows)) }
 
 // keyWidth returns the width of an entry of the key.
-func (l *layout) keyWidth(k key) vg.Length { return sample + l.words.Width(k.text) + 2.5*air }
+func (l *layout) keyWidth(k key) vg.Length { return sample + lettering.Width(k.text) + 2.5*air }
 
 // key draws the list of what lines and fills mean, below the drawing or at its
 // right.
@@ -192,7 +198,7 @@ func (k *pen) key() {
 			if !e.more {
 				k.keySample(x, y, e.look)
 			}
-			k.text(vg.Point{X: x + sample + 0.75*air, Y: y - 0.36*k.words.Font.Size}, 0, e.text)
+			k.text(vg.Point{X: x + sample + 0.75*air, Y: y - 0.36*textSize}, 0, e.text)
 			x += k.keyWidth(e.key)
 		}
 		y -= k.row()

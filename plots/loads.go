@@ -7,7 +7,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
-	"gonum.org/v1/plot/vg"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -32,7 +31,7 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	if r == nil || r.Job == nil || r.Load == nil || r.Set == nil || len(r.Load.Lines) < 2 {
 		return Figure{}, fmt.Errorf("%w: the result has no mount, or nothing that loads it", ErrFigure)
 	}
-	d := &loads{units: opt.Units, text: words(smallSize)}
+	d := &loads{units: opt.Units}
 	if err := d.curves(r.Load); err != nil {
 		return Figure{}, err
 	}
@@ -51,7 +50,7 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	if name := postureName(r.Job, r.Load.Posture); name != "" {
 		title += fmt.Sprintf(", curves of posture %q", name)
 	}
-	f := newSheet(Size{190 * vg.Millimeter, d.height()}, opt.Label, title)
+	f := newSheet(Size{Landscape().Width, d.height()}, opt.Label, title)
 	f.Plot.Add(painter(d.paint))
 	f.Desc = d.describe()
 	return f, nil
@@ -175,7 +174,7 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 // inPosture says in which posture something is worst, where several must work.
 func inPosture(job *fit.Job, i int) string {
 	if name := postureName(job, i); name != "" && mustWork(job.Postures) > 1 {
-		return ", " + name
+		return fmt.Sprintf(", posture %q", name)
 	}
 	return ""
 }

@@ -14,7 +14,6 @@ import (
 // loads are the curves along a mount and the table under them.
 type loads struct {
 	units units.Units
-	text  draw.TextStyle
 	// sag is how far places along all tubes move (mm), moment what bends and twists them
 	// (N·m).
 	sag, moment curve
@@ -56,12 +55,12 @@ const (
 	// mostShare is where the scale of the bars ends at the latest.
 	mostShare = 2
 	// curveHeight is that of a curve with its axis.
-	curveHeight = 42 * vg.Millimeter
+	curveHeight = 36 * vg.Millimeter
 	// nameColumn and saidColumn are the widths of the columns of words.
-	nameColumn, saidColumn = 40 * vg.Millimeter, 62 * vg.Millimeter
+	nameColumn, saidColumn = 50 * vg.Millimeter, 94 * vg.Millimeter
 )
 
-func (d *loads) line() vg.Length { return 1.45 * d.text.Font.Size }
+func (d *loads) line() vg.Length { return 1.3 * textSize }
 
 // tableHeight returns the height of the rows and of the scale under them.
 func (d *loads) tableHeight() vg.Length {
@@ -92,7 +91,7 @@ func (d *loads) paint(c draw.Canvas, _ *plot.Plot) {
 	names.Min.Y = curves.Max.Y
 	// the ends of the axes need space for their numbers
 	curves.Min.X += air
-	curves.Max.X -= d.text.Width("0000")
+	curves.Max.X -= lettering.Width("0000")
 	middle := (curves.Min.Y + curves.Max.Y) / 2
 	upper, lower := curves, curves
 	upper.Min.Y, lower.Max.Y = middle+air/2, middle-air/2
@@ -108,17 +107,17 @@ func (d *loads) paint(c draw.Canvas, _ *plot.Plot) {
 	moment.Draw(lower)
 	inside := moment.DataCanvas(lower)
 	across, _ := moment.Transforms(&inside)
-	d.names(newPen(d.text, names), across)
-	d.table(newPen(d.text, rows))
+	d.names(newPen(names), across)
+	d.table(newPen(rows))
 }
 
 // curve returns the plot of a curve with its axes, and where parts sit.
 func (d *loads) curve(name string, y curve, unit float64) *plot.Plot {
-	inner := newPlot(smallSize)
+	inner := newPlot()
 	ruled(&inner.X, "", d.from, d.to, d.units.MM(), 8)
 	ruled(&inner.Y, name, 0, max(y.peak().Y*1.08, 1e-3*unit), unit, 5)
 	inner.Add(painter(func(c draw.Canvas, inner *plot.Plot) {
-		k := newPen(d.text, c).within(inner)
+		k := newPen(c).within(inner)
 		for _, p := range d.parts {
 			c.StrokeLine2(lookPresent, k.trX(p.at), k.trY(0), k.trX(p.at), k.trY(inner.Y.Max))
 		}
@@ -131,19 +130,19 @@ func (d *loads) curve(name string, y curve, unit float64) *plot.Plot {
 // names writes above the curves which tube is where, and which parts sit between.
 func (d *loads) names(k *pen, across func(float64) vg.Length) {
 	c := k.c
-	k.put(c.Min.X+air, c.Max.Y-d.line(), 0, fitted(d.text, capital(d.screen), c.Max.X-c.Min.X-2*air))
+	k.put(c.Min.X+air, c.Max.Y-d.line(), 0, fitted(capital(d.screen), c.Max.X-c.Min.X-2*air))
 	upper, lower := c.Min.Y+1.6*d.line(), c.Min.Y+0.35*d.line()
 	for _, t := range d.tubes {
 		a, b := across(t.from), across(t.to)
-		k.put((a+b)/2, lower, 0.5, fitted(d.text, spoken(t.part), b-a-air))
+		k.put((a+b)/2, lower, 0.5, fitted(spoken(t.part), b-a-air))
 	}
 	var want []vg.Length
 	var texts []string
 	space := (c.Max.X - c.Min.X) / vg.Length(max(1, len(d.parts)))
 	for _, p := range d.parts {
-		want, texts = append(want, across(p.at)), append(texts, fitted(d.text, p.name, space-air))
+		want, texts = append(want, across(p.at)), append(texts, fitted(p.name, space-air))
 	}
-	gap := widest(d.text, texts...) + air
+	gap := widest(texts...) + air
 	for i, x := range spread(want, gap, c.Min.X+(gap+air)/2, c.Max.X-(gap+air)/2) {
 		k.leader(vg.Point{X: want[i], Y: c.Min.Y}, vg.Point{X: want[i], Y: lower + 0.7*d.line()}, vg.Point{X: x, Y: upper - 0.15*d.line()})
 		k.put(x, upper, 0.5, texts[i])
@@ -166,8 +165,8 @@ func (d *loads) table(k *pen) {
 			k.rule(y)
 			continue
 		}
-		k.put(k.c.Min.X+2.5*air, base, 0, fitted(d.text, r.name, nameColumn-1.5*air))
-		k.put(right+air, base, 0, fitted(d.text, r.said(), saidColumn))
+		k.put(k.c.Min.X+2.5*air, base, 0, fitted(r.name, nameColumn-1.5*air))
+		k.put(right+air, base, 0, fitted(r.said(), saidColumn))
 		d.bar(k, &r, y, scale)
 	}
 	d.scale(k, y, scale)
@@ -215,5 +214,5 @@ func (d *loads) scale(k *pen, foot vg.Length, at func(float64) vg.Length) {
 	}
 	k.c.StrokeLine2(stroke(ink, 1.2, 4, 2), at(1), foot-air/2, at(1), k.c.Max.Y-0.2*d.line())
 	text := "utilization: beyond 100% slips, yields or is overloaded"
-	k.put(k.c.Max.X-air-saidColumn, base, 0, fitted(d.text, text, saidColumn))
+	k.put(k.c.Max.X-air-saidColumn, base, 0, fitted(text, saidColumn))
 }

@@ -66,8 +66,8 @@ func TestLoadsInWords(t *testing.T) {
 	}
 	for _, want := range []string{
 		"mm of tube from the clamp outward places move by up to ", "Screen moves ", " mm of it down; pitch ", "Post: moment up to ", "Arm: moment up to ",
-		"Joints: load against slip torque or force: post height ", " of 300 N = ", " of 6 N·m = ", ", SLIPS, weakest, rested;",
-		"joint pan 0", "limit not known", " of 240 MPa = ", ", upright;", "Parts: mass carried against rating: clamp ", " of 3.50 kg = ",
+		"Joints: load against slip torque or force: post height ", " of 300 N = ", " of 6 N·m = ", ", SLIPS, weakest, posture \"rested\";",
+		"joint pan 0", "limit not known", " of 240 MPa = ", ", posture \"upright\";", "Parts: mass carried against rating: clamp ", " of 3.50 kg = ",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
@@ -93,7 +93,7 @@ func TestLoadsCounted(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Joints: load against slip torque or force, × 2 shock factor: post height 60 × 2 of 400 N = 30%, rested;",
+		"Joints: load against slip torque or force, × 2 shock factor: post height 60 × 2 of 400 N = 30%, posture \"rested\";",
 		"Tubes: stress against yield, × 2 shock factor, × 1.5 safety factor: post 100 × 3 of 240 MPa = 125%, TOO WEAK, ",
 		"Parts: mass carried against rating: clamp 3.56 of 3.50 kg = 102%, OVERLOADED",
 	} {

@@ -60,12 +60,12 @@ func stroke(c color.Color, points float64, dashes ...float64) draw.LineStyle {
 // The looks of all that is drawn.
 var (
 	// A scene.
-	lookChair    = look{fill: grey(0.93), line: stroke(grey(0.45), 0.6)}
-	lookPerson   = look{fill: faint(grey(0.80), 0.55), line: stroke(grey(0.35), 0.7)}
+	lookChair    = look{fill: grey(0.96), line: stroke(grey(0.45), 0.6)}
+	lookPerson   = look{fill: grey(0.86), line: stroke(grey(0.35), 0.7)}
 	lookGhost    = look{line: stroke(grey(0.35), 0.5, 2.5, 1.8)}
 	lookTube     = look{fill: grey(0.30)}
-	lookHousing  = look{fill: faint(grey(0.70), 0.7), line: stroke(ink, 0.5)}
-	lookDisplay  = look{line: stroke(ink, 1.6)}
+	lookHousing  = look{fill: grey(0.78), line: stroke(ink, 0.6)}
+	lookDisplay  = look{fill: grey(1), line: stroke(ink, 1.6)}
 	lookVolume   = look{line: stroke(okabeVermilion, 0.9, 9, 3)}
 	lookRay      = stroke(okabeVermilion, 0.35, 1, 2) // the tracker's field before the tracking volume
 	lookRegion   = look{fill: faint(okabeSky, 0.25), line: stroke(okabeBlue, 1.1), hatch: stroke(okabeBlue, 0.25)}
@@ -73,12 +73,7 @@ var (
 	lookSight    = look{line: stroke(ink, 0.7, 8, 2, 1.5, 2)}
 	lookKeep     = look{fill: faint(okabePurple, 0.15), line: stroke(okabePurple, 0.9, 1.5, 1.5)}
 
-	// A 3-D view: as in a scene, but nothing is seen through them.
-	pieceChair   = look{fill: grey(0.96), line: lookChair.line}
-	piecePerson  = look{fill: grey(0.86), line: lookPerson.line}
-	pieceHousing = look{fill: grey(0.78), line: stroke(ink, 0.6)}
-	pieceDisplay = look{fill: grey(1), line: lookDisplay.line}
-	faintly      = stroke(grey(0.35), 0.6, 0.8, 1.8) // a line where it is hidden
+	faintly = stroke(grey(0.35), 0.6, 0.8, 1.8) // a line where it is hidden
 
 	// An earlier assessment, and the arrow from an earlier to a later place.
 	lookBefore = look{line: stroke(okabeBlue, 0.9, 4, 2)}

@@ -26,7 +26,7 @@ func Margin(s *tolerance.Sweep, opt Options) (Figure, error) {
 		title, number = "margin against the screen's tilt", func(v float64) string { return units.Fixed(v/inUnits(true, u), 0) + "°" }
 		p.name, p.turns = "turn of the screen about its middle, from where it is, positive face up", true
 	}
-	d := panels{units: u, text: words(textSize)}
+	d := panels{units: u}
 	said := []string{"Set at " + number(s.Chosen) + "."}
 	for i, c := range s.Curves {
 		name := spoken(c.Posture.Name)

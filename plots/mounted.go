@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
@@ -108,30 +109,41 @@ func (h *held) join(at frame.Pose, screen gaze.Screen) {
 	reach(at.Apply(r3.Vec{Y: -screen.HousingBelowMM, Z: -screen.HousingMM.Z}))
 }
 
-// mount draws tubes at their diameter, the clamp and the joints that turn.
-func (s *scene) mount() {
-	h := s.held()
+const tubeWords = "mount, tubes to scale (rings: joints)"
+
+// barMM is half the thickness of the bars that join tubes and joints, whose form
+// is not known.
+const barMM = 7
+
+// hold adds tubes and bars of the mount, explained by words: of a tube its straights, each
+// with the ball at the bend before it.
+func (s *scene) hold(h *held, l look, words string) {
 	if h == nil {
 		return
 	}
+	s.explain(l, words)
+	s.hung = h
+	add := func(outline []r2.Vec, ends ...ball) {
+		s.piece(piece{shape: standIn(ends), outline: outline, look: l, group: ofMount})
+	}
 	for _, b := range h.bars {
-		s.line(stroke(lookTube.fill, 2.5), s.flatAll(b[0], b[1])...)
+		from, to := ball{b[0], barMM}, ball{b[1], barMM}
+		add(s.cut(tubePoints, from, to), from, to)
 	}
 	for _, t := range h.tubes {
-		for _, outline := range s.tube(t.line, t.radius) {
-			s.outline(outline, lookTube)
-		}
-	}
-	s.explain(lookTube, tubeWords)
-	for _, j := range h.signs() {
-		s.sign(s.flat(j.at), j.sign)
-		if j.part != "" {
-			s.locate(j.part, j.at)
+		for i := 1; i < len(t.line); i++ {
+			from, to := ball{t.line[i-1], t.radius}, ball{t.line[i], t.radius}
+			outline := s.cylinder(from.at, to.at, t.radius)
+			if outline == nil {
+				continue
+			}
+			if i > 1 {
+				outline = hull(append(outline, s.cut(tubePoints, from)...))
+			}
+			add(outline, from, to)
 		}
 	}
 }
-
-const tubeWords = "mount, tubes to scale (rings: joints)"
 
 // jointSign is the sign of a joint in chair axes, with the name of its part where
 // it is the first sign of that part.

@@ -95,12 +95,12 @@ func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier fr
 		title: titled(opt.Label, "mount, settings numbered; arrows: plus"), size: cmp.Or(opt.Size, Landscape()),
 		units: opt.Units, scales: []int{2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50}, bare: true,
 	}
-	n := &numbered{view3d: &view3d{scene: &scene{board: b, plane: view.plane()}, view: view}, turns: map[string]int{}}
+	n := &numbered{scene: &scene{board: b, plane: view.plane(), v: fromAnywhere}, turns: map[string]int{}}
 	n.say("The mount alone in parallel projection, seen %s; to scale square to the line of view, lengths in %s.", view, inWords(n.units))
-	n.hold(h)
+	n.hold(h, lookTube, tubeWords)
 	if middle, half := screen.Housing(); half != (r3.Vec{}) {
 		box := space.Shape{Pose: tip.Mul(frame.Translate(middle)), HalfMM: half}
-		n.piece(piece{shape: box, outline: n.shape(box), look: pieceHousing, group: ofScreen, on: n.faced(box, stroke(ink, 0.4))})
+		n.piece(piece{shape: box, outline: n.shape(box), look: lookHousing, group: ofScreen, on: n.faced(box, stroke(ink, 0.4))})
 	}
 	n.paint()
 	n.names(end, tip)
@@ -115,7 +115,7 @@ func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier fr
 
 // numbered is a drawing of a mount being filled with the numbers of its settings.
 type numbered struct {
-	*view3d
+	*scene
 	turns map[string]int // arrows drawn so far about turns of each part
 }
 

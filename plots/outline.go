@@ -261,15 +261,17 @@ func (v plane) next(pieces []piece, drawn []bool, waits []int) int {
 
 // inFront reports whether a is in front of b, for pieces that overlap on paper.
 // Pieces that touch or go through each other, as limbs do at a joint, are drawn
-// together about their middles until they part.
+// together about their middles until they part; where they then lie side by side, a is in
+// front.
 func (v plane) inFront(a, b space.Shape) bool {
-	const apart, closer, least = 1e-6, 0.75, 0.05
+	const apart, closer, least, beside = 1e-6, 0.75, 0.05, -0.1
 	for k := 1.0; k > least; k *= closer {
 		if g := space.Between(shrunk(a, k), shrunk(b, k)); g.MM > apart {
-			return r3.Dot(g.Toward, v.toward()) > 0
+			way := r3.Dot(g.Toward, v.toward())
+			return way > 0 || k < 1 && way > beside
 		}
 	}
-	return r3.Dot(r3.Sub(a.Pose.At, b.Pose.At), v.toward()) > 0
+	return r3.Dot(r3.Sub(a.Pose.At, b.Pose.At), v.toward()) > beside
 }
 
 // shrunk returns s drawn together about its middle.

@@ -1,6 +1,7 @@
 package plots_test
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"strings"
@@ -32,25 +33,38 @@ func swung(t testing.TB, about string) *fit.Result {
 	return r
 }
 
+// aside draws both figures of a mount that swings clear and returns the first, their
+// descriptions together.
+func aside(t *testing.T, r *fit.Result, opt plots.Options) plots.Figure {
+	t.Helper()
+	f, err := plots.SwingClear(r, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	passage, err := plots.Passage(r, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Desc += " " + passage.Desc
+	return f
+}
+
 // TestPassageInWords reads the numbers of the description, and looks for the same on
 // the figure.
 func TestPassageInWords(t *testing.T) {
 	r := swung(t, "post.swing")
-	f, err := plots.Passage(r, plots.Options{Label: "bench-07"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := aside(t, r, plots.Options{Label: "bench-07"})
 	j := r.Set.Chain.Moving()[r.SwingClear.Joint]
 	for _, want := range []string{
-		"swings about post swing, 24° in use and " + j.Format(r.SwingClear.Parked) + " parked",
-		"The doorway is 815 wide.", "The clear floor space is 760 by 1220.",
-		"Chair and mount in use are ", "free one way to ", "either side of the midline",
+		"in use (ring: post swing).", "In use at 24°.", "Parked at " + j.Format(r.SwingClear.Parked) + ".",
+		"Doorway, clear width 815 mm.", "Clear floor space, 760 by 1220 mm.",
+		"Space of chair and mount in use, ", "Free to ", "either side of the midline",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
 		}
 	}
-	if !strings.HasPrefix(f.Title, "bench-07: swing clear and passage, from above") || f.Scale == 0 {
+	if !strings.HasPrefix(f.Title, "bench-07: swing clear, from above") || f.Scale == 0 {
 		t.Errorf("title %q, scale %d", f.Title, f.Scale)
 	}
 }
@@ -68,22 +82,19 @@ func TestPassageStuck(t *testing.T) {
 		spoil func(*fit.SwingClear)
 		want  string
 	}{
-		{"inside", func(*fit.SwingClear) {}, "post swing at 24°, and cannot be moved: post 36 mm inside left knee."},
-		{"at it", func(a *fit.SwingClear) { a.Way.MM = 0 }, "and cannot be moved: post touches left knee."},
-		{"no gap known", func(a *fit.SwingClear) { a.Way = fit.SwingClearance{} }, "and cannot be moved: post touches left knee."},
+		{"inside", func(*fit.SwingClear) {}, "Cannot be moved: post 36 mm inside left knee."},
+		{"at it", func(a *fit.SwingClear) { a.Way.MM = 0 }, "Cannot be moved: post touches left knee."},
+		{"no gap known", func(a *fit.SwingClear) { a.Way = fit.SwingClearance{} }, "Cannot be moved: post touches left knee."},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			stuck := a
 			tt.spoil(&stuck)
 			r.SwingClear = &stuck
-			f, err := plots.Passage(r, plots.Options{})
-			if err != nil {
-				t.Fatal(err)
+			f := aside(t, r, plots.Options{})
+			if !strings.Contains(f.Desc, tt.want) || !strings.Contains(f.Desc, "Space of chair and mount in use, ") {
+				t.Errorf("the description has no %q, or no space in use: %s", tt.want, f.Desc)
 			}
-			if !strings.Contains(f.Desc, tt.want) || !strings.Contains(f.Desc, "Chair and mount in use are ") {
-				t.Errorf("the description has no %q, or no room in use: %s", tt.want, f.Desc)
-			}
-			for _, never := range []string{"free one way", "least gap", "mount aside are"} {
+			for _, never := range []string{"Free to", "Least clearance", "arked"} {
 				if strings.Contains(f.Desc, never) {
 					t.Errorf("the description of a mount that cannot be moved has %q: %s", never, f.Desc)
 				}
@@ -92,19 +103,17 @@ func TestPassageStuck(t *testing.T) {
 	}
 }
 
-// TestPassageUnknownChair: of a chair of unknown size, the room of chair and mount is
-// not told.
+// TestPassageUnknownChair: a chair of unknown size has no passage, but its mount swings
+// clear all the same.
 func TestPassageUnknownChair(t *testing.T) {
 	r := swung(t, "post.swing")
 	job := r.Job
 	job.Passage.WidthMM, job.Passage.BehindMM, job.Passage.AheadMM = 0, 0, 0
-	f, err := plots.Passage(r, plots.Options{})
-	if err != nil {
-		t.Fatal(err)
+	if _, err := plots.SwingClear(r, plots.Options{}); err != nil {
+		t.Error(err)
 	}
-	if strings.Contains(f.Desc, "Chair and mount") {
-		t.Errorf("the description tells of a room: %s", f.Desc)
-	}
+	_, err := plots.Passage(r, plots.Options{})
+	wantFigureError(t, err, "width of the chair")
 }
 
 // TestPassageLayouts draws with more and with less to show, on paper of several sizes.
@@ -116,7 +125,6 @@ func TestPassageLayouts(t *testing.T) {
 	}{
 		{"all", func(*fit.Job) {}, plots.Options{}},
 		{"upright paper", func(*fit.Job) {}, plots.Options{Size: plots.Size{Width: 190 * vg.Millimeter, Height: 277 * vg.Millimeter}}},
-		{"no chair", func(j *fit.Job) { j.Passage = fit.Passage{About: j.Passage.About} }, plots.Options{}},
 		{"no doorway", func(j *fit.Job) { j.Passage.DoorMM = 0 }, plots.Options{}},
 		{"no floor", func(j *fit.Job) { j.Passage.FloorWidthMM = 0 }, plots.Options{}},
 	} {
@@ -125,16 +133,15 @@ func TestPassageLayouts(t *testing.T) {
 				r := swung(t, about)
 				job := r.Job
 				tt.change(job)
-				f, err := plots.Passage(r, tt.opt)
-				if err != nil {
-					t.Fatal(err)
-				}
-				size := tt.opt.Size
-				if size == (plots.Size{}) {
-					size = plots.Landscape()
-				}
-				if f.Size.Width > size.Width || f.Size.Height > size.Height {
-					t.Errorf("about %s: %v is larger than %v", about, f.Size, size)
+				for name, draw := range map[string]func(*fit.Result, plots.Options) (plots.Figure, error){"swing clear": plots.SwingClear, "passage": plots.Passage} {
+					f, err := draw(r, tt.opt)
+					if err != nil {
+						t.Fatal(err)
+					}
+					size := cmp.Or(tt.opt.Size, plots.Landscape())
+					if f.Size.Width > size.Width || f.Size.Height > size.Height {
+						t.Errorf("%s about %s: %v is larger than %v", name, about, f.Size, size)
+					}
 				}
 			}
 		})
@@ -159,8 +166,9 @@ func TestPassageErrors(t *testing.T) {
 			job := r.Job
 			r.SwingClear.Way.Part, r.SwingClear.Way.Space = "housing", "tray"
 			tt.spoil(r, job)
-			_, err := plots.Passage(r, plots.Options{})
-			wantFigureError(t, err, tt.want)
+			_, swing := plots.SwingClear(r, plots.Options{})
+			_, passage := plots.Passage(r, plots.Options{})
+			wantFigureError(t, errors.Join(swing, passage), tt.want)
 		})
 	}
 	r := swung(t, "post.swing")

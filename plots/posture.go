@@ -32,7 +32,7 @@ func Postures(curves []tolerance.PostureCurve, opt Options) (Figure, error) {
 		return Figure{}, fmt.Errorf("%w: %d curves of a posture: need 1 to %d", ErrFigure, len(curves), mostPanels)
 	}
 	name := curves[0].Posture.Name
-	d := panels{units: opt.Units, text: words(smallSize), keys: []key{
+	d := panels{units: opt.Units, keys: []key{
 		{look{line: lookCarried[0]}, "screen " + carrierWords(&curves[0].AsCarried) + ", as it is"},
 		{look{line: lookCarried[1]}, "screen " + carrierWords(&curves[0].OtherCarrier) + " instead"},
 		{lookWorks, "works with the screen as it is (margin not negative)"},

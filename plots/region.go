@@ -3,7 +3,6 @@ package plots
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"sightpost/gaze"
 	"sightpost/mount/fit"
@@ -25,7 +24,6 @@ func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
-	s.toScale()
 	s.working(s.shown, look{})
 	others := 0
 	for i := range r.Postures {
@@ -37,8 +35,8 @@ func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 	return s.figure()
 }
 
-// working draws the cut of a posture, that of another than the one drawn in a look, and says
-// in words what ends it: all along the edge, or of another posture where it is nearest.
+// working draws the cut of a posture, that of another than the one drawn in a look, and
+// labels what ends it or says, of another posture, what ends it nearest.
 func (s *scene) working(f *fit.PostureResult, other look) {
 	name := spoken(f.Posture.Name)
 	edges, inside := s.edges(f)
@@ -69,14 +67,10 @@ func (s *scene) working(f *fit.PostureResult, other look) {
 		s.say("Posture %s: nearest end after %s, %s.", name, s.units.Number(least.DistMM), endWords(least.Condition.Kind))
 		return
 	}
-	var ends []string
 	for _, middle := range runsOf(edges) {
 		e := edges[middle]
-		words := endWords(e.Condition.Kind)
-		s.aside(s.flat(f.InCarrier.Carrier.Apply(e.At)), s.flat(chairFromHead(f).At).X, words)
-		ends = append(ends, words+" after "+s.units.Number(e.DistMM))
+		s.aside(s.flat(chairFromHead(f).At).X, label{s.flat(f.InCarrier.Carrier.Apply(e.At)), endWords(e.Condition.Kind), "after " + s.units.Number(e.DistMM)})
 	}
-	s.say("Posture %s: what limits the eyes, going round from the right of the view: %s.", name, strings.Join(ends, ", "))
 }
 
 // outside says of a posture that the tracker does not work in it.

@@ -59,8 +59,8 @@ func TestTolerancesInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"post height, set 335 mm: from 335 mm (as set), post below the floor, upright, to ",
-		"arm extension, set 395 mm: from ", " to 400 mm (+5), limit of the setting.", "too far, rested",
+		"post height, set 335 mm: from 335 mm (as set), post below the floor, posture \"upright\", to ",
+		"arm extension, set 395 mm: from ", " to 400 mm (+5), limit of the setting.", "too far, posture \"rested\"",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
@@ -199,20 +199,20 @@ func TestAssessmentsInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"eyes moved 63 mm: 25 forward, 30 right, 50 down.", "post height: 335 mm to 300 mm.", "joint tilt: 27° to 33°.",
+		"Eyes moved 63 mm: 25 forward, 30 right, 50 down.", "Post height: 335 mm to 300 mm.", "Joint tilt: 27° to 33°.",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
 		}
 	}
-	if strings.Contains(f.Desc, "elbow pan") {
+	if strings.Contains(f.Desc, "Elbow pan") {
 		t.Errorf("a setting that did not change is named: %s", f.Desc)
 	}
 	f, err = plots.Assessments(before, before, plots.Side, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(f.Desc, "eyes moved 0 mm. screen moved 0 mm.") || strings.Contains(f.Desc, "post height") {
+	if !strings.Contains(f.Desc, "Eyes moved 0 mm. Screen moved 0 mm.") || strings.Contains(f.Desc, "Post height") {
 		t.Errorf("nothing changed, but: %s", f.Desc)
 	}
 }

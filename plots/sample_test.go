@@ -205,6 +205,8 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 	swings := swung(t, "post.swing")
 	f, err = plots.Passage(swings, label)
 	keep("passage", f, err)
+	f, err = plots.SwingClear(swings, label)
+	keep("swing-clear", f, err)
 	f, err = plots.Distribution(sampleTally(t), label)
 	keep("distribution", f, err)
 	before, after := sampleAssessments(t)

@@ -30,32 +30,53 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 	if err != nil {
 		return Figure{}, err
 	}
-	s.seated()
-	if s.compact = opt.Compact; s.compact {
-		s.acrossName, s.upName = "", ""
+	s.everything()
+	if s.compact {
+		s.acrossName, s.upName, s.keys = "", "", nil
 	} else {
-		s.keepClear()
-		s.trackingVolume()
-	}
-	s.region()
-	if !s.compact {
 		s.ghosts()
 	}
-	s.head(s.shown, lookPerson)
-	s.mount()
-	s.screen()
-	s.sight()
-	s.floor()
-	if s.compact {
-		s.keys = nil
-	}
-	s.describe()
 	f, err := s.figure()
 	if err != nil && s.compact { // many labels on small paper: its tables have the numbers
-		s.left, s.right, s.top, s.scales = nil, nil, nil, append(s.scales, 75, 100)
+		s.unlabeled, s.scales = true, append(s.scales, 75, 100)
 		f, err = s.figure()
 	}
 	return f, err
+}
+
+// everything draws person, chair, mount, screen and keep-clear zones, each in front of
+// what is behind it, and the lines between them.
+func (s *scene) everything() {
+	s.person()
+	if s.v != fromAnywhere {
+		s.onLast(s.region)
+	}
+	s.screen()
+	s.hold(s.held(), lookTube, tubeWords)
+	if !s.compact {
+		s.keepClear()
+	}
+	if s.problem != nil {
+		return
+	}
+	if s.v == fromAnywhere {
+		s.floor()
+	}
+	s.paint()
+	s.face()
+	if !s.compact {
+		s.trackingVolume()
+	}
+	s.sight()
+	s.signs()
+	s.ground()
+}
+
+// ground draws the level floor, where the view is from the side of it.
+func (s *scene) ground() {
+	if s.v == Side || s.v == Front {
+		s.line(stroke(ink, 1.2), r2.Vec{X: s.loX}, r2.Vec{X: s.hiX})
+	}
 }
 
 // scene is a board being filled with one posture of a result.
@@ -69,6 +90,8 @@ type scene struct {
 	shown *fit.PostureResult
 	seat  frame.Pose // chairFromSeat
 
+	pieces  []piece
+	hung    *held // nil without a mount
 	compact bool
 }
 
@@ -88,8 +111,11 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 	}
 	f := &r.Postures[at]
 	b := &board{title: titled(opt.Label, title), size: cmp.Or(opt.Size, Landscape()), units: opt.Units, scales: []int{5, 10, 15, 20, 25, 30, 40, 50}}
-	s := &scene{board: b, plane: v.plane(), v: v, job: job, r: r, at: at, shown: f}
+	s := &scene{board: b, plane: v.plane(), v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact}
 	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
+	if v != fromAnywhere {
+		s.say("To scale, lengths in %s.", inWords(s.units))
+	}
 	if name := spoken(f.Posture.Name); name != "" {
 		s.subtitle = fmt.Sprintf("posture %q", name)
 	}
@@ -125,46 +151,64 @@ func chairFromHead(f *fit.PostureResult) frame.Pose { return f.InCarrier.Carrier
 // view, at the left or at the right.
 func (s *scene) height(where *lane, name string, p r3.Vec) {
 	at := s.flat(p)
-	*where = append(*where, label{at: at, text: name + " " + s.units.Number(at.Y), measured: true})
+	*where = append(*where, label{at, name + " " + s.units.Number(at.Y), s.v.seen().upOf})
 	s.grow(at)
 }
 
-// across adds a label above the drawing of how far to the right on paper a place
-// is.
-func (s *scene) across(name string, p r3.Vec) {
+// name labels a place: with what the view measures of it or, in a view from anywhere,
+// with its name alone.
+func (s *scene) name(text string, p r3.Vec) {
 	at := s.flat(p)
-	s.top = append(s.top, label{at: at, text: name + " " + s.units.Number(at.X), measured: true})
 	s.grow(at)
-}
-
-// locate labels a place on both sides that the view measures.
-func (s *scene) locate(name string, p r3.Vec) {
-	s.height(&s.right, name, p)
+	if s.v == fromAnywhere {
+		s.aside((s.loX+s.hiX)/2, label{at, text, placeWords(s.units, p)})
+		return
+	}
+	s.height(&s.right, text, p)
 	if s.v != Side {
-		s.across(name, p)
+		s.top = append(s.top, label{at, text + " " + s.units.Number(at.X), s.v.seen().acrossOf})
 	}
 }
 
-// head draws the head of a posture and labels its eyes.
-func (s *scene) head(f *fit.PostureResult, l look) {
-	s.face(f, l)
-	name := "eyes"
-	if f != s.shown {
-		name = "eyes, " + spoken(f.Posture.Name)
+// place draws the sign of a place, pale where it is hidden, and names it.
+func (s *scene) place(name string, p r3.Vec, m mark, hidden bool) {
+	if hidden {
+		m.glyph.Color = grey(0.6)
 	}
-	s.height(&s.left, name, chairFromHead(f).At)
+	s.sign(s.flat(p), m)
+	if name != "" {
+		s.name(name, p)
+	}
 }
 
-// face draws head and nose of a posture and its eyes.
-func (s *scene) face(f *fit.PostureResult, l look) {
-	pose := chairFromHead(f)
-	semi, middle := s.skull()
-	s.outline(s.ellipsoid(pose.Apply(middle), scaled(semi, pose.Rot)), l)
-	if s.v != Front {
-		s.line(l.line, s.flatAll(s.nose(pose)...)...)
+// signs draws and names eyes, screen, joints and other places.
+func (s *scene) signs() {
+	head, pose, tracker := chairFromHead(s.shown), s.shown.Screen, s.shown.Screen.Apply(s.job.Device.Tracker.Place())
+	if s.hasSeat() {
+		s.place("", s.neck(), cross, true)
+		if s.tilts() {
+			pivot := s.job.Scene.Chair.TiltPivotMM
+			s.place("", pivot, ring, s.hidden(pivot, s.pieces, ofKeep))
+		}
 	}
-	for _, eye := range f.Eyes() {
-		s.sign(s.flat(eye), cross)
+	if s.v == fromAnywhere {
+		s.name("eyes", head.At)
+	} else {
+		s.height(&s.left, "eyes", head.At)
+	}
+	s.place("", tracker, trackerMark, !s.faces(pose) || s.hidden(tracker, s.pieces, ofScreen))
+	s.name("screen middle", pose.At)
+	if (s.v == Side || s.v == Front) && !s.compact {
+		corners := s.housingCorners(pose)
+		byHeight := func(a, b r3.Vec) int { return cmp.Compare(a.Z, b.Z) }
+		s.height(&s.right, "housing, top", slices.MaxFunc(corners, byHeight))
+		s.height(&s.right, "housing, bottom", slices.MinFunc(corners, byHeight))
+	}
+	if s.hung == nil {
+		return
+	}
+	for _, j := range s.hung.signs() {
+		s.place(j.part, j.at, j.sign, s.hidden(j.at, s.pieces, ofMount))
 	}
 }
 
@@ -192,10 +236,27 @@ func (s *scene) ghosts() {
 		if i == s.at || !f.Posture.MustWork {
 			continue
 		}
-		s.head(f, lookGhost)
-		s.outline(s.housing(f.Screen), lookGhost)
+		s.ghost(f, lookGhost)
+		s.height(&s.left, "eyes, "+spoken(f.Posture.Name), chairFromHead(f).At)
 		s.explain(lookGhost, "other postures that must work")
 	}
+}
+
+// ghost draws the head and the housing of a posture in outline.
+func (s *scene) ghost(f *fit.PostureResult, l look) {
+	head := chairFromHead(f)
+	s.outline(s.headOutline(head), l)
+	s.line(l.line, s.flatAll(s.nose(head)...)...)
+	for _, eye := range f.Eyes() {
+		s.sign(s.flat(eye), cross)
+	}
+	s.outline(s.housing(f.Screen), l)
+}
+
+// headOutline returns the outline of a head.
+func (s *scene) headOutline(head frame.Pose) []r2.Vec {
+	semi, middle := s.skull()
+	return s.ellipsoid(head.Apply(middle), scaled(semi, head.Rot))
 }
 
 // movement draws the usual movement of a posture's head about the eyes, where

@@ -51,16 +51,15 @@ type screenTargets struct {
 }
 
 func (l *screenTargets) draw() {
-	l.toScale()
 	screen := l.job.Device.Screen
 	_, half := screen.Housing()
 	l.outline(cornersOf(gaze.Rect{
 		LeftMM: -half.X, RightMM: half.X, BottomMM: -half.Y - screen.HousingBelowMM, TopMM: half.Y - screen.HousingBelowMM,
 	}), lookHousing)
 	l.explain(lookHousing, "device housing")
-	l.outline(cornersOf(screen.Display()), look{fill: grey(1), line: lookDisplay.line})
-	l.grid()
 	l.outline(cornersOf(screen.Display()), lookDisplay)
+	l.grid()
+	l.outline(cornersOf(screen.Display()), look{line: lookDisplay.line})
 	l.explain(lookDisplay, "display area")
 	if screen.Used != screen.Display() {
 		l.outline(cornersOf(screen.Used), lookUsed)
@@ -146,7 +145,7 @@ func (l *screenTargets) smallest() {
 		c := gaze.Corner(i)
 		name := "middle"
 		if c != gaze.NoCorner {
-			name = c.String()
+			name = strings.TrimSuffix(c.String(), " corner")
 		}
 		look := lookSmallest
 		if c == t.Worst {
@@ -158,9 +157,8 @@ func (l *screenTargets) smallest() {
 		middle := l.inside(c, spot)
 		l.outline(middle, look)
 		size := l.units.FineNumber(spot.Smallest.AcrossMM, 1) + " by " + l.units.Fine(spot.Smallest.UpMM, 1)
-		l.tell(c, middle, name+", "+size)
-		l.say("%s: a degree is %s across and %s up, the smallest target %s.", capital(name),
-			l.units.FineNumber(spot.Degree.AcrossMM, 2), l.units.FineNumber(spot.Degree.UpMM, 2), size)
+		l.tell(c, middle, label{text: name + ", " + size, told: fmt.Sprintf("where a degree is %s across and %s up",
+			l.units.FineNumber(spot.Degree.AcrossMM, 2), l.units.FineNumber(spot.Degree.UpMM, 2))})
 	}
 }
 
@@ -175,15 +173,15 @@ func (l *screenTargets) inside(c gaze.Corner, s gaze.Spot) []r2.Vec {
 
 // tell labels a target on its own side of the drawing; the middle counts to the
 // right.
-func (l *screenTargets) tell(c gaze.Corner, outline []r2.Vec, text string) {
+func (l *screenTargets) tell(c gaze.Corner, outline []r2.Vec, text label) {
 	low, high := outline[0], outline[2]
-	at := r2.Vec{X: high.X, Y: (low.Y + high.Y) / 2}
+	text.at = r2.Vec{X: high.X, Y: (low.Y + high.Y) / 2}
 	if c == gaze.TopLeft || c == gaze.BottomLeft {
-		at.X = low.X
-		l.left = append(l.left, label{at: at, text: text})
+		text.at.X = low.X
+		l.left = append(l.left, text)
 		return
 	}
-	l.right = append(l.right, label{at: at, text: text})
+	l.right = append(l.right, text)
 }
 
 // degreeMM returns the side of a square as large as a degree by a degree at a place

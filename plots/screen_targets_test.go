@@ -20,7 +20,7 @@ func TestLitInWords(t *testing.T) {
 		want  []string
 		not   string
 	}{
-		{"as it is", func(*fit.Result, *fit.Job) {}, []string{"The most that are large enough: 5 rows of 8.", "Middle: a degree is 10.48 across", "Bottom-right corner: "}, "narrow"},
+		{"as it is", func(*fit.Result, *fit.Job) {}, []string{"The most that are large enough: 5 rows of 8.", "Middle, 27.2 by 27.2 mm where a degree is 10.48 across", "Bottom-right, "}, "narrow"},
 		{"asked and large enough", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 3, Columns: 6, GapMM: 4} }, []string{"3 rows of 6 targets, large enough."}, "narrow"},
 		{"asked and too many", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 6, Columns: 10} }, []string{"6 rows of 10 targets, 3.0 mm too narrow and 1.0 mm too low."}, "enough"},
 		{"errors unknown", func(_ *fit.Result, j *fit.Job) {

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze/frame"
 	"sightpost/mount/space"
 )
 
@@ -38,23 +38,42 @@ type solid struct {
 	look  look
 }
 
-// seated draws chair, legs and trunk, if the case says where they are.
-func (s *scene) seated() {
-	if !s.hasSeat() {
-		return
+// person adds chair, legs and trunk, if the case says where they are, and the head: an
+// ellipsoid, for which a ball drawn out along two of its axes stands in where it is asked
+// what is in front.
+func (s *scene) person() {
+	if s.hasSeat() {
+		for _, part := range s.sitting() {
+			s.piece(piece{shape: standIn(part.balls), outline: s.balls(part.balls...), look: part.look})
+		}
+		what := s.furniture()
+		if s.tilts() {
+			what += " (ring: tilt pivot)"
+		}
+		s.explain(lookChair, what)
 	}
-	for _, part := range s.sitting() {
-		s.outline(s.balls(part.balls...), part.look)
-	}
-	pivot := s.job.Scene.Chair.TiltPivotMM
-	if s.tilts() {
-		s.sign(s.flat(pivot), ring)
-		s.explain(lookChair, s.furniture()+" (ring: tilt pivot)")
-	} else {
-		s.explain(lookChair, s.furniture())
-	}
-	s.sign(s.flat(s.neck()), cross)
 	s.explain(lookPerson, "person, schematic (crosses: eyes, neck)")
+	head := chairFromHead(s.shown)
+	semi, middle := s.skull()
+	s.piece(piece{
+		shape: space.Shape{
+			Pose:   frame.Pose{Rot: head.Rot, At: head.Apply(middle)},
+			HalfMM: r3.Vec{X: semi.X - semi.Y, Z: semi.Z - semi.Y}, RoundMM: semi.Y,
+		},
+		outline: s.headOutline(head), look: lookPerson,
+	})
+}
+
+// face draws nose and eyes.
+func (s *scene) face() {
+	head := chairFromHead(s.shown)
+	const ahead = 25 // of the eyes, so that the head they are in does not hide them
+	for _, eye := range s.shown.Eyes() {
+		s.place("", eye, cross, s.hidden(r3.Add(eye, r3.Scale(ahead, head.Rot.X)), s.pieces, ofKeep))
+	}
+	nose := s.nose(head)
+	s.seen(lookPerson.line, nose[0], nose[1])
+	s.seen(lookPerson.line, nose[1], nose[2])
 }
 
 // hasSeat reports whether it is known where the seat is; otherwise only the head is
@@ -105,14 +124,6 @@ func (s *scene) onSeat(v r3.Vec) r3.Vec {
 
 // limb returns a ball of a body, its radius given for an adult (mm).
 func (s *scene) limb(at r3.Vec, radius float64) ball { return ball{at, radius * s.part()} }
-
-// floor draws the level floor under everything else, where the view is from the
-// side of it.
-func (s *scene) floor() {
-	if s.v != Top {
-		s.line(stroke(ink, 1.2), r2.Vec{X: s.loX}, r2.Vec{X: s.hiX})
-	}
-}
 
 // chair returns the seat, the back support, and the stand of the pivot.
 func (s *scene) chair() []solid {
@@ -190,29 +201,23 @@ func (s *scene) trunk() []solid {
 	return []solid{{[]ball{s.limb(chest, 60), s.limb(neck, 42)}, l}, {b, l}}
 }
 
-// keepClear draws the keep-clear zones, where the posture has them.
+// keepClear adds the keep-clear zones, where the posture has them.
 func (s *scene) keepClear() {
-	shapes, names := s.keeps()
-	for _, shape := range shapes {
-		s.outline(s.shape(shape), lookKeep)
-	}
-	if len(names) > 0 {
-		s.explain(lookKeep, keepWords(names))
-	}
-}
-
-// keepWords says what is to be kept clear.
-func keepWords(names []string) string { return "keep-clear zones: " + strings.Join(names, ", ") }
-
-// keeps returns the keep-clear zones, in chair axes, and their names.
-func (s *scene) keeps() (shapes []space.Shape, names []string) {
+	var names []string
 	for _, k := range s.job.KeepClear {
 		shape := k.Shape.Moved(k.Pose(s.job.Scene, s.shown.Posture))
 		if err := shape.Check(); err != nil {
 			s.fail(fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err))
-			return nil, nil
+			return
 		}
-		shapes, names = append(shapes, shape), append(names, spoken(k.Name))
+		p := piece{shape: shape, outline: s.shape(shape), look: lookKeep, group: ofKeep}
+		if shape.RoundMM == 0 {
+			p.on = s.faced(shape, stroke(lookKeep.line.Color, 0.5, 1.5, 1.5))
+		}
+		s.piece(p)
+		names = append(names, spoken(k.Name))
 	}
-	return shapes, names
+	if len(names) > 0 {
+		s.explain(lookKeep, "keep-clear zones: "+strings.Join(names, ", "))
+	}
 }

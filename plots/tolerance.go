@@ -22,16 +22,15 @@ import (
 // what ends the bar in the words of ended.
 //
 // Rows are drawn by how far a setting is off, all slides on one scale and all
-// turns on another, so that the shortest bar is the setting to take most care
-// with. The scales end at 60 mm and 30° at most; a bar that goes on beyond has a
-// point in place of an end. The figure has no world scale. The error wraps
+// turns on another, each as long as its longest bar, so that the shortest bar is the
+// setting to take most care with. The figure has no world scale. The error wraps
 // [ErrFigure]: for no settings, for a number that is not finite, and for
 // ends that are not about the set value.
 func Tolerances(all []tolerance.Tolerance, job *fit.Job, ended func(tolerance.Bound) string, opt Options) (Figure, error) {
 	if len(all) == 0 || job == nil {
 		return Figure{}, fmt.Errorf("%w: there are no settings whose tolerance could be drawn", ErrFigure)
 	}
-	d := toleranceTable{units: opt.Units, main: words(textSize), small: words(smallSize)}
+	d := toleranceTable{units: opt.Units}
 	for i := range all {
 		row, err := newToleranceRow(&all[i], job, ended, opt.Units)
 		if err != nil {
@@ -41,7 +40,7 @@ func Tolerances(all []tolerance.Tolerance, job *fit.Job, ended func(tolerance.Bo
 	}
 	d.scale()
 	d.columns()
-	f := newSheet(Size{190 * vg.Millimeter, d.height()}, opt.Label, "tolerance of each setting")
+	f := newSheet(Size{Landscape().Width, d.height()}, opt.Label, "tolerance of each setting")
 	f.Plot.Add(painter(d.paint))
 	f.Desc = d.describe()
 	return f, nil
@@ -82,7 +81,7 @@ func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, ended func(tolerance.
 		r.value[i] = readableWords(u, j, e.Readable, t.Set)
 		r.why[i] = said(e.Bound)
 		if mustWork(job.Postures) > 1 && !e.Limit && e.Posture >= 0 && e.Posture < len(job.Postures) {
-			r.why[i] += ", " + spoken(job.Postures[e.Posture].Name)
+			r.why[i] += fmt.Sprintf(", posture %q", spoken(job.Postures[e.Posture].Name))
 		}
 	}
 	if t.Why != nil {
@@ -142,9 +141,8 @@ func (d *toleranceTable) describe() string {
 
 // toleranceTable is the rows of a figure of tolerances.
 type toleranceTable struct {
-	rows        []toleranceRow
-	units       units.Units
-	main, small draw.TextStyle
+	rows  []toleranceRow
+	units units.Units
 	// step is how much a division of the scale of slides (in units) and of turns
 	// (degrees) stands for; zero where there are none.
 	step [2]float64
@@ -155,28 +153,22 @@ type toleranceTable struct {
 const (
 	// divisions is how many divisions a scale has on either side.
 	divisions = 3
-	// widestStepMM and widestStepTurn (degrees) keep the scales so fine that a bar
-	// of some millimeters is seen: who may be further off need not care how far.
-	widestStepMM, widestStepTurn = 20, 10
 	// widestColumn keeps the columns of words from taking all.
-	widestColumn = 44 * vg.Millimeter
+	widestColumn = 66 * vg.Millimeter
 )
 
 // scale chooses the scales from the farthest ends.
 func (d *toleranceTable) scale() {
-	least, widest := [2]float64{d.units.Of(1), 1}, [2]float64{d.units.Of(widestStepMM), widestStepTurn}
-	most := least
 	for _, r := range d.rows {
-		k := r.scale
-		most[k] = max(most[k], -r.off[0]/divisions, r.off[1]/divisions)
-		d.step[k] = roundStep(min(widest[k], most[k]))
+		const least = 1e-3
+		d.step[r.scale] = max(d.step[r.scale], roundTo(max(least, -r.off[0], r.off[1])/divisions, 1, 1.5, 2, 3, 4, 5, 8))
 	}
 }
 
 // rowHeight returns the height of a row: three lines of text.
 func (d *toleranceTable) rowHeight() vg.Length { return 3*d.line() + 1.5*vg.Millimeter }
 
-func (d *toleranceTable) line() vg.Length { return d.main.Font.Size * 1.25 }
+func (d *toleranceTable) line() vg.Length { return textSize * 1.25 }
 
 // height returns what the figure needs: title, heads, rows, scales and key.
 func (d *toleranceTable) height() vg.Length {
@@ -197,10 +189,10 @@ func columnHeads() [3]string {
 // columns divides the width.
 func (d *toleranceTable) columns() {
 	heads := columnHeads()
-	d.name, d.end = widest(d.main, heads[0]), widest(d.main, heads[1:]...)
+	d.name, d.end = widest(heads[0]), widest(heads[1:]...)
 	for _, r := range d.rows {
-		d.name = max(d.name, widest(d.main, r.name), widest(d.small, r.set, r.limits))
-		d.end = max(d.end, widest(d.main, r.value[:]...), widest(d.small, r.why[:]...))
+		d.name = max(d.name, widest(r.name, r.set, r.limits))
+		d.end = max(d.end, widest(r.value[:]...), widest(r.why[:]...))
 	}
 	d.name, d.end = min(d.name, widestColumn), min(d.end, widestColumn)
 }
@@ -209,19 +201,18 @@ func (d *toleranceTable) columns() {
 type tablePen struct {
 	*toleranceTable
 	*pen
-	fine                *pen      // of small text
 	left, middle, right vg.Length // of the bars' column
 }
 
 // paint draws the table.
 func (d *toleranceTable) paint(c draw.Canvas, _ *plot.Plot) {
-	k := &tablePen{toleranceTable: d, pen: newPen(d.main, c), fine: newPen(d.small, c)}
+	k := &tablePen{toleranceTable: d, pen: newPen(c)}
 	k.left = c.Min.X + air + d.name + air + d.end + air
 	k.right = c.Max.X - air - d.end - air
 	k.middle = (k.left + k.right) / 2
 	top := c.Max.Y - d.line()
 	heads := columnHeads()
-	k.put(c.Min.X+air, top, 0, fitted(d.main, heads[0], d.name+air))
+	k.put(c.Min.X+air, top, 0, fitted(heads[0], d.name+air))
 	k.put(k.left-air, top, 1, heads[1])
 	k.put(k.right+air, top, 0, heads[2])
 	k.put(k.middle, top, 0.5, "set")
@@ -236,8 +227,8 @@ func (d *toleranceTable) paint(c draw.Canvas, _ *plot.Plot) {
 	}
 	k.rule(foot)
 	k.scales(foot)
-	(&pen{c: c, layout: keyed(d.small, c.Max.X-c.Min.X, key{lookTolerance[0], "slide"}, key{lookTolerance[1], "turn"},
-		key{look{}, "upright line: set value; bracket: limit of the setting; point: goes on beyond the scale"})}).key()
+	(&pen{c: c, layout: keyed(c.Max.X-c.Min.X, key{lookTolerance[0], "slide"}, key{lookTolerance[1], "turn"},
+		key{look{}, "thick line: set value; bracket: limit of the setting"})}).key()
 }
 
 // across returns the place of a part of a scale, -1 to 1.
@@ -250,14 +241,14 @@ func (k *tablePen) row(r *toleranceRow, top vg.Length) {
 	k.rule(top)
 	base := func(i int) vg.Length { return top - vg.Length(i+1)*k.line() }
 	x := k.c.Min.X + air
-	k.put(x, base(0), 0, fitted(k.main, r.name, k.name))
-	k.fine.put(x, base(1), 0, fitted(k.small, r.set, k.name))
-	k.fine.put(x, base(2), 0, fitted(k.small, r.limits, k.name))
+	k.put(x, base(0), 0, fitted(r.name, k.name))
+	k.put(x, base(1), 0, fitted(r.set, k.name))
+	k.put(x, base(2), 0, fitted(r.limits, k.name))
 	// write writes a value and, under it, what ends it.
 	write := func(x, part, width vg.Length, value, why string) {
-		k.put(x, base(0), part, fitted(k.main, value, width))
-		for n, line := range wrapped(k.small, why, width, 2) {
-			k.fine.put(x, base(n+1), part, line)
+		k.put(x, base(0), part, fitted(value, width))
+		for n, line := range wrapped(why, width, 2) {
+			k.put(x, base(n+1), part, line)
 		}
 	}
 	y := top - k.rowHeight()/2
@@ -288,26 +279,13 @@ const (
 	endHalf = 2.6 * vg.Millimeter
 )
 
-// bar draws the bar of a row about the height y: with a point where it goes on
-// beyond the scale.
+// bar draws the bar of a row about the height y.
 func (k *tablePen) bar(r *toleranceRow, y vg.Length) {
-	widest := divisions * k.step[r.scale]
-	var x, tip [2]vg.Length
-	for i, off := range r.off {
-		part := min(max(off/widest, -1), 1)
-		tip[i] = k.across(part)
-		x[i] = tip[i]
-		if math.Abs(off) > widest*(1+1e-9) {
-			x[i] -= vg.Length(part) * 2 * vg.Millimeter
-		}
+	most := divisions * k.step[r.scale]
+	low, high := k.across(r.off[0]/most), k.across(r.off[1]/most)
+	if high-low > vg.Points(0.1) {
+		k.box(low, y-barHalf, high, y+barHalf, lookTolerance[r.scale])
 	}
-	if tip[1]-tip[0] < vg.Points(0.1) {
-		return
-	}
-	low, high := y-barHalf, y+barHalf
-	k.shape([]vg.Point{
-		{X: x[0], Y: low}, {X: x[1], Y: low}, {X: tip[1], Y: y}, {X: x[1], Y: high}, {X: x[0], Y: high}, {X: tip[0], Y: y},
-	}, true, lookTolerance[r.scale])
 }
 
 // bracket draws the sign of a limit, open to the side of inward.

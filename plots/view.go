@@ -20,6 +20,7 @@ const (
 	Side View = iota
 	Top
 	Front
+	fromAnywhere // a view that measures nothing along its axes
 )
 
 // seenAs is how a view lies on paper and what its axes measure.
@@ -39,6 +40,8 @@ func (v View) seen() seenAs {
 		return seenAs{"top view", forward, left, "forward", "to the person's left", "forward", "to the left"}
 	case Front:
 		return seenAs{"front view from ahead", left, up, "to the person's left", "height above the floor", "to the left", "above the floor"}
+	case fromAnywhere:
+		return seenAs{}
 	case Side:
 	}
 	return seenAs{"side view from the person's right", forward, up, "forward", "height above the floor", "forward", "above the floor"}

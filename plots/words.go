@@ -6,7 +6,6 @@ import (
 	"unicode/utf8"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze"
 	"sightpost/mount"
@@ -88,13 +87,13 @@ func capital(text string) string {
 }
 
 // fitted returns text no wider than width: cut, with an ellipsis, where it is.
-func fitted(style draw.TextStyle, text string, width vg.Length) string {
-	if style.Width(text) <= width {
+func fitted(text string, width vg.Length) string {
+	if lettering.Width(text) <= width {
 		return text
 	}
 	r := []rune(text)
 	for n := len(r) - 1; n > 0; n-- {
-		if cut := strings.TrimRight(string(r[:n]), " ,") + "…"; style.Width(cut) <= width {
+		if cut := strings.TrimRight(string(r[:n]), " ,") + "…"; lettering.Width(cut) <= width {
 			return cut
 		}
 	}
@@ -103,8 +102,8 @@ func fitted(style draw.TextStyle, text string, width vg.Length) string {
 
 // wrapped returns text in lines no wider than width, most of them at most. What
 // does not fit into the last is cut.
-func wrapped(style draw.TextStyle, text string, width vg.Length, most int) []string {
-	if style.Width(text) <= width {
+func wrapped(text string, width vg.Length, most int) []string {
+	if lettering.Width(text) <= width {
 		return []string{text}
 	}
 	var lines []string
@@ -112,15 +111,15 @@ func wrapped(style draw.TextStyle, text string, width vg.Length, most int) []str
 	words := strings.Fields(text)
 	for i, word := range words {
 		longer := strings.TrimSpace(line + " " + word)
-		if line == "" || style.Width(longer) <= width {
+		if line == "" || lettering.Width(longer) <= width {
 			line = longer
 			continue
 		}
 		if len(lines) == most-1 {
-			return append(lines, fitted(style, line+" "+strings.Join(words[i:], " "), width))
+			return append(lines, fitted(line+" "+strings.Join(words[i:], " "), width))
 		}
-		lines = append(lines, fitted(style, line, width))
+		lines = append(lines, fitted(line, width))
 		line = word
 	}
-	return append(lines, fitted(style, line, width))
+	return append(lines, fitted(line, width))
 }

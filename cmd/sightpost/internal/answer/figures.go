@@ -55,7 +55,10 @@ func (p *Placed) Figures(u units.Units) []Figure {
 			Figure{"loads", "loads and sag along the mount", whole(plots.Loads)})
 	}
 	if r.SwingClear != nil {
-		all = append(all, Figure{"passage", "swing clear and passage", whole(plots.Passage)})
+		all = append(all, Figure{"swing-clear", "swing clear", whole(plots.SwingClear)})
+		if p.Job.Passage.WidthMM > 0 {
+			all = append(all, Figure{"passage", "passage of chair and mount", whole(plots.Passage)})
+		}
 	}
 	if p.Job.Drives {
 		all = append(all, Figure{"hidden-floor", "floor that the screen hides", whole(plots.HiddenFloor)})
