@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -62,6 +63,16 @@ func settingsOf(c mount.Chain, entries []Entry) (mount.Settings, error) {
 		wrong = append(wrong, &UnsetError{missing})
 	}
 	return settings, errors.Join(wrong...)
+}
+
+// SettingNames returns the names of the settings of the case's mount, clamped on that side
+// if it may be on either; none without a mount or a side.
+func (c *Case) SettingNames(side string) []string {
+	var unset *UnsetError
+	if _, err := checked(context.Background(), AsFound{Side: side}, &c.Job); errors.As(err, &unset) {
+		return unset.Names
+	}
+	return nil
 }
 
 // unknownSetting says that there is no setting of that name, and which is near.

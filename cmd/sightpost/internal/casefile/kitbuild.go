@@ -81,10 +81,10 @@ func newTube(t *node, runs mount.Direction, slide, turn string) mount.Tube {
 }
 
 // shape returns the center line of a tube.
-func (t *node) shape() mount.Centreline {
-	shape := mount.Centreline{BendRadiusMM: t.number("bend_radius"), EndMM: t.number("end")}
-	for i, b := range t.list("bends") {
-		shape.Bends = append(shape.Bends, mount.Bend{StraightMM: t.straight(i), Turn: b.angle("rotation"), Angle: b.angle("angle")})
+func (n *node) shape() mount.Centreline {
+	shape := mount.Centreline{BendRadiusMM: n.number("bend_radius"), EndMM: n.number("end")}
+	for i, b := range n.list("bends") {
+		shape.Bends = append(shape.Bends, mount.Bend{StraightMM: n.straight(i), Turn: b.angle("rotation"), Angle: b.angle("angle")})
 	}
 	return shape
 }
@@ -93,20 +93,20 @@ func (t *node) shape() mount.Centreline {
 // the line of the straight before the bend before it, which is bent by a: d = o/sin a along
 // the tube from corner to corner, of which bends of radius R by a and b take R tan(a/2) and
 // R tan(b/2).
-func (t *node) straight(i int) float64 {
-	bend := t.list("bends")[i]
+func (n *node) straight(i int) float64 {
+	bend := n.list("bends")[i]
 	if !bend.has("offset") || i == 0 {
 		return bend.number("straight")
 	}
-	return bend.number("offset")/math.Sin(t.list("bends")[i-1].angle("angle").Radians()) - t.corners(i)
+	return bend.number("offset")/math.Sin(n.list("bends")[i-1].angle("angle").Radians()) - n.corners(i)
 }
 
 // corners returns how much of the way from the corner of the bend before a bend to its own
 // is bent (mm).
-func (t *node) corners(i int) float64 {
-	bends := t.list("bends")
+func (n *node) corners(i int) float64 {
+	bends := n.list("bends")
 	half := func(i int) float64 { return math.Tan(bends[i].angle("angle").Radians() / 2) }
-	return t.number("bend_radius") * (half(i-1) + half(i))
+	return n.number("bend_radius") * (half(i-1) + half(i))
 }
 
 // isSetting reports whether n is a setting of a part.

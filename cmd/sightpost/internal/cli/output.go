@@ -78,7 +78,8 @@ func (c *command) deliver(o outcome) error {
 }
 
 // write writes files whole, making their folders; none after an interrupt and, without
-// --force, none at all when one of them exists.
+// --force, none at all when one of them exists. Where one cannot be written, those that were
+// not there before are removed again.
 func (c *command) write(files ...file) error {
 	if err := c.Context().Err(); err != nil {
 		return err
@@ -88,12 +89,21 @@ func (c *command) write(files ...file) error {
 			return err
 		}
 	}
+	var made []string
 	for _, f := range files {
-		if err := os.MkdirAll(filepath.Dir(f.name), 0o755); err != nil {
-			return record.PathError(filepath.Dir(f.name), err)
+		_, there := os.Lstat(f.name)
+		err := record.PathError(filepath.Dir(f.name), os.MkdirAll(filepath.Dir(f.name), 0o755))
+		if err == nil {
+			err = record.PathError(f.name, atomicwriter.WriteFile(f.name, f.data, 0o644))
 		}
-		if err := atomicwriter.WriteFile(f.name, f.data, 0o644); err != nil {
-			return record.PathError(f.name, err)
+		if err != nil {
+			for _, name := range made {
+				err = errors.Join(err, os.Remove(name))
+			}
+			return err
+		}
+		if errors.Is(there, fs.ErrNotExist) {
+			made = append(made, f.name)
 		}
 	}
 	return nil

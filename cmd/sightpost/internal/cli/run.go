@@ -10,8 +10,10 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
 )
 
 // Streams are the standard streams of one run.
@@ -79,12 +81,21 @@ holds what was measured; start one with "sightpost new", or work in the browser 
 	if c, _, err := root.Find([]string{"completion"}); err == nil {
 		c.Short, c.Long = "write a script that completes commands in a shell", ""
 	}
+	addCompletions(root)
 	root.SetUsageTemplate(usageTemplate)
 	root.SetVersionTemplate("sightpost {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		var bad *badValue
-		if errors.As(err, &bad) {
+		var unknown *pflag.NotExistError
+		switch {
+		case errors.As(err, &bad):
 			return bad.error
+		case errors.As(err, &unknown):
+			var names []string
+			cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+			if near := casefile.Nearest(unknown.GetSpecifiedName(), names); near != "" {
+				return withHint(err, "did you mean --%s?", near)
+			}
 		}
 		return seeHelp(cmd, err)
 	})
