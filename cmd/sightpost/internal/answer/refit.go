@@ -2,6 +2,7 @@ package answer
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -15,7 +16,7 @@ import (
 
 // Refit finds what to change of the settings of p, as found on the mount, so that the
 // margin is restored with the least effort. A margin of zero is that of refit.Options (mm).
-func (p *Placed) Refit(ctx context.Context, marginMM float64) (*document.Refit, error) {
+func (p *Placed) Refit(ctx context.Context, marginMM float64) (*Refit, error) {
 	if p.Result.Set == nil {
 		return nil, fmt.Errorf("%s: the case has no mount", p.Label)
 	}
@@ -28,8 +29,36 @@ func (p *Placed) Refit(ctx context.Context, marginMM float64) (*document.Refit, 
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Label, err)
 	}
-	return document.NewRefit(p.Case.Case, plan)
+	d, err := document.NewRefit(p.Case.Case, plan)
+	if err != nil {
+		return nil, err
+	}
+	set := p
+	if plan.Restored {
+		set = &Placed{Case: p.Case, Kind: document.Check, AsFound: p.AsFound, Result: plan.After}
+	}
+	return &Refit{d, set}, nil
 }
+
+// Refit is what to change of a mount.
+type Refit struct {
+	*document.Refit
+	// Set is the case with the changes made or, where these do not restore the margin, as
+	// found.
+	Set *Placed
+}
+
+// Report returns the report on r.Set.
+func (r *Refit) Report(ctx context.Context) (*document.Report, error) {
+	rep, err := r.Set.Report(ctx)
+	if err == nil {
+		rep.Planned = r.Needed && r.Restored
+	}
+	return rep, err
+}
+
+// MarshalJSON returns the object of the document.
+func (r *Refit) MarshalJSON() ([]byte, error) { return json.Marshal(r.Refit) }
 
 // before returns the result of the case that was given as the earlier one, with the mount
 // set as p has it; nil without one.

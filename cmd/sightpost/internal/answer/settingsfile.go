@@ -11,6 +11,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // maxSettingsBytes bounds a file of settings, far above what any mount needs.
@@ -55,7 +56,11 @@ func parseSettingsCSV(r io.Reader, comma rune) ([]Entry, error) {
 	}
 	entries := make([]Entry, 0, len(rows)-1)
 	for _, row := range rows[1:] {
-		entries = append(entries, Entry{row[0], strings.TrimSpace(row[value] + " " + row[unit])})
+		name := row[0]
+		if bare, quoted := strings.CutPrefix(name, "'"); quoted && document.Formula(bare) {
+			name = bare
+		}
+		entries = append(entries, Entry{name, strings.TrimSpace(row[value] + " " + row[unit])})
 	}
 	return entries, nil
 }

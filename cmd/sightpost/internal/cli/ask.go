@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -18,19 +19,25 @@ func newCheck() *cobra.Command {
 		Short: "find the head-movement margin of a mount as set",
 		Long: `Check is the reverse of solve: from the settings as found on the mount to the
 position of the screen and the head-movement margin in every posture. Give every
-setting by --set, by --settings, or both; --set wins.`,
+setting by --set, by --settings, or both; --set wins. --out writes the sheet of these
+settings, as solve does.`,
 		Example: `  sightpost check case.yaml --settings settings.csv
   sightpost check case.yaml --settings settings.csv --set post.height=412mm --set joint.tilt=-12deg`,
 		Args: oneCase,
 	}}
 	c.addAnswer("result")
+	c.addSheet()
 	c.needSettings()
 	c.RunE = c.onCase(func(p *answer.Placed) error {
 		rep, err := p.Report(c.Context())
 		if err != nil {
 			return err
 		}
-		return c.conclude(rep, nil, verdict(p.Label, p.Result.Works))
+		files, err := c.files(c.out, p, rep)
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.Label, err)
+		}
+		return c.conclude(rep, files, verdict(p.Label, p.Result.Works))
 	})
 	return &c.Command
 }
@@ -81,7 +88,8 @@ func newRefit() *cobra.Command {
 		Long: `Refit takes a case as the person sits now and the settings as found on the mount. It
 gives the margin that is left and the settings that restore it with the least effort:
 from what to what, and the steps in the order of work. --full adds which cheaper
-changes are not enough. It compares them with a full re-setup.
+changes are not enough. It compares them with a full re-setup. --out writes the sheet
+of the changes, changes.pdf, and that of the settings that they lead to, as check does.
 
 With --before, it also gives the margin that was lost since that case was measured, and
 asks for that margin, up to the one that the case prefers. Where the seat is tilted
@@ -93,6 +101,7 @@ to have moved along. What cannot have changed by itself is warned of.`,
 	}}
 	var marginMM float64 // that of the case if 0
 	c.addAnswer("refit")
+	c.addSheet()
 	c.needSettings()
 	addParsed(c.Flags(), &marginMM, "margin", "", "`margin` to restore instead: 20mm", func(text string) (float64, error) {
 		mm, err := answer.WantedMargin(text)
@@ -112,9 +121,42 @@ to have moved along. What cannot have changed by itself is warned of.`,
 		if err != nil {
 			return withFlags(err)
 		}
-		return c.conclude(plan, nil, verdict(p.Label, plan.Restored))
+		files, err := c.refitFiles(plan)
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.Label, err)
+		}
+		return c.conclude(plan, files, verdict(p.Label, plan.Restored))
 	})
 	return &c.Command
+}
+
+// refitFiles returns the sheet of the changes, and all that is written for the settings
+// that they lead to; none without a folder.
+func (c *command) refitFiles(plan *answer.Refit) ([]file, error) {
+	if c.out == "" {
+		return nil, nil
+	}
+	rep, err := plan.Report(c.Context())
+	if err != nil {
+		return nil, err
+	}
+	files, err := c.files(c.out, plan.Set, rep)
+	if err != nil {
+		return nil, err
+	}
+	object, err := answer.JSON(plan, true)
+	if err != nil {
+		return nil, err
+	}
+	files = append(files, file{filepath.Join(c.out, "refit.json"), object})
+	if d := plan.ChangeSheet(); d != nil {
+		changes, err := c.sheets(c.out, "changes", plan.Set, d)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, changes...)
+	}
+	return files, nil
 }
 
 func newMatch() *cobra.Command {

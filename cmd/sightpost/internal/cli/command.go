@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots/units"
 )
 
@@ -23,6 +24,8 @@ type command struct {
 	out     string   // with addSave
 	formats []string // with addSave; svg if empty
 	force   bool     // with addSave or by itself
+
+	paper sheet.Paper // with addSheet
 
 	set      []string // with addSettings
 	settings string   // with addSettings
@@ -72,6 +75,12 @@ func (c *command) addSave(folder string) {
 		return formats, nil
 	})
 	c.Flags().BoolVar(&c.force, "force", false, "overwrite files that exist")
+}
+
+// addSheet adds those of a command that also writes a sheet.
+func (c *command) addSheet() {
+	c.addSave("")
+	addParsed(c.Flags(), &c.paper, "paper", "", "`paper` of the sheet: a4 or letter (a4; letter with --units in)", sheet.PaperNamed)
 }
 
 // addSettings adds the flags of a command that takes a mount as it is set.

@@ -18,6 +18,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/cmd/sightpost/internal/text"
 )
 
@@ -142,6 +143,35 @@ func (c *command) drawn(folder string, all []answer.Figure) ([]file, error) {
 		}
 	}
 	return files, nil
+}
+
+// files returns everything that is written for one case that was worked out; none without
+// a folder.
+func (c *command) files(folder string, p *answer.Placed, rep *document.Report) ([]file, error) {
+	if folder == "" {
+		return nil, nil
+	}
+	files, err := c.sheets(folder, "sheet", p, rep.Document())
+	if err != nil {
+		return nil, err
+	}
+	more, err := c.withObject(folder, p.Figures(c.units), "result.json", rep)
+	if err != nil || rep.Mount == nil {
+		return append(files, more...), err
+	}
+	table, err := rep.Mount.SettingsCSV()
+	return append(append(files, more...), file{filepath.Join(folder, "settings.csv"), table}), err
+}
+
+// sheets returns the sheet of a document about p as files in a folder.
+func (c *command) sheets(folder, name string, p *answer.Placed, d *document.Document) ([]file, error) {
+	var pdf, page bytes.Buffer
+	content := p.Sheet(d, c.units, version())
+	if !c.Flags().Changed("paper") {
+		c.paper = sheet.PaperFor(c.units)
+	}
+	err := errors.Join(content.WritePDF(&pdf, c.paper), content.WriteHTML(&page, c.paper))
+	return []file{{filepath.Join(folder, name+".pdf"), pdf.Bytes()}, {filepath.Join(folder, name+".html"), page.Bytes()}}, err
 }
 
 // withObject returns figures as files in a folder, and an answer as an object beside

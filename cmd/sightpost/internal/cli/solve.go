@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"errors"
@@ -16,14 +15,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/document"
-	"sightpost/cmd/sightpost/internal/sheet"
 )
 
 // solve is the command "solve" with its own flags.
 type solve struct {
 	command
-	paper sheet.Paper
 	prove time.Duration
 }
 
@@ -46,8 +42,7 @@ settings.csv into a folder, or into one folder per case.`,
 	}}}
 	c.RunE = c.run
 	c.addAnswer("result")
-	c.addSave("")
-	addParsed(c.Flags(), &c.paper, "paper", "a4", "`paper` of the setup sheet: a4 or letter", sheet.PaperNamed)
+	c.addSheet()
 	c.addSide()
 	c.Flags().DurationVar(&c.prove, "prove", 0, "`time` for proving that a case cannot be met, such as 30s")
 	return &c.Command
@@ -166,25 +161,6 @@ func (c *solve) proveUnmet(p *answer.Placed) error {
 	defer end()
 	err := p.Prove(timed, math.MaxInt, func(float64) { set(int(time.Since(began).Seconds())) })
 	return cmp.Or(c.Context().Err(), err)
-}
-
-// files returns everything that is written for one case that was solved.
-func (c *solve) files(folder string, p *answer.Placed, rep *document.Report) ([]file, error) {
-	if folder == "" {
-		return nil, nil
-	}
-	var pdf, page bytes.Buffer
-	content := p.Sheet(rep.Document(), c.units, version())
-	if err := errors.Join(content.WritePDF(&pdf, c.paper), content.WriteHTML(&page, c.paper)); err != nil {
-		return nil, err
-	}
-	files := []file{{filepath.Join(folder, "sheet.pdf"), pdf.Bytes()}, {filepath.Join(folder, "sheet.html"), page.Bytes()}}
-	more, err := c.withObject(folder, p.Figures(c.units), "result.json", rep)
-	if err != nil || rep.Mount == nil {
-		return append(files, more...), err
-	}
-	table, err := rep.Mount.SettingsCSV()
-	return append(append(files, more...), file{filepath.Join(folder, "settings.csv"), table}), err
 }
 
 // folders returns where the files of each case go: the folder itself for a single

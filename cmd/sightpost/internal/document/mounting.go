@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"math"
 	"strconv"
+	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze/frame"
@@ -183,10 +184,21 @@ func (m *Mount) SettingsCSV() ([]byte, error) {
 		works = "NO: do not set"
 	}
 	for _, s := range m.Settings {
-		rows = append(rows, []string{s.Name, s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), s.Read.In(units.MM), works})
+		rows = append(rows, []string{written(s.Name), s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), written(s.Read.In(units.MM)), works})
 	}
 	err := w.WriteAll(rows)
 	return text.Bytes(), err
+}
+
+// Formula reports whether a spreadsheet takes text for something to compute or to run.
+func Formula(text string) bool { return text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) }
+
+// written returns what someone wrote, quoted where it is a [Formula].
+func written(text string) string {
+	if Formula(text) {
+		return "'" + text
+	}
+	return text
 }
 
 // cell returns v without the last digits, which turning degrees into radians and

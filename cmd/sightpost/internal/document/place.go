@@ -21,7 +21,7 @@ func (r *Report) screen() Section {
 		ID: SectionScreen, Title: "Where the screen goes", Full: !r.usable(),
 		Note: Say("posture %q, seat tilt %s; forward is from where seat and back meet", lead.Name, Angle(lead.SeatTiltDeg)),
 	}
-	if r.Kind == Check {
+	if r.Kind == Check && !r.Planned {
 		s.Title = "Where the screen is"
 	}
 	m, a := lead.Screen.Middle, lead.Aim
@@ -61,6 +61,7 @@ func (r *Report) settings() Section {
 	}
 	s.Note = Say("from the clamp outward; %s, clamp on the person's %s", m.Kit, m.Side)
 	switch {
+	case r.Planned:
 	case r.Kind == Check:
 		s.Title = "Settings as found"
 	case !r.Works:

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"cmp"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -57,7 +58,7 @@ type Refit struct {
 	// What to observe in every case.
 	Cautions []string `json:"cautions"`
 
-	after *Report // with the changes made; nil without any
+	before, after *Report // as found, and with the changes made; nil without any
 }
 
 // Loss is the result in a posture with the settings as found.
@@ -144,10 +145,13 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		r.Warnings = each(Doubts(c.Before, c), func(t Text) Finding { return Finding{Kind: "differs", Text: Say("%s.", t)} })
 	}
 	if len(p.Steps) > 0 {
-		var err error
-		if r.after, err = New(Check, c, p.After); err != nil {
+		var err, errAfter error
+		r.before, err = New(Check, c, p.Current)
+		r.after, errAfter = New(Check, c, p.After)
+		if err = cmp.Or(err, errAfter); err != nil {
 			return nil, err
 		}
+		r.after.Planned = true
 		r.Steps = r.after.newSteps(p.Steps)
 	}
 	if !p.Restored {

@@ -78,6 +78,9 @@ type Report struct {
 	// What to observe in every case.
 	Cautions []string `json:"cautions"`
 
+	// Planned says that the settings checked are not on the mount yet.
+	Planned bool `json:"-"`
+
 	result *fit.Result
 }
 

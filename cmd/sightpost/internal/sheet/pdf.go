@@ -7,6 +7,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"sightpost/plots"
+	"sightpost/plots/units"
 )
 
 // newDocument returns a document of one empty page.
@@ -93,6 +94,14 @@ func PaperNamed(name string) (Paper, error) {
 		return Letter, nil
 	}
 	return A4, fmt.Errorf("unknown paper %q: choose a4 or letter", name)
+}
+
+// PaperFor returns the paper that goes with units: letter with inches.
+func PaperFor(u units.Units) Paper {
+	if u == units.Inch {
+		return Letter
+	}
+	return A4
 }
 
 // String returns the name of the paper as style sheets have it.

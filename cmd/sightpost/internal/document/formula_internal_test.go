@@ -1,0 +1,37 @@
+package document
+
+import (
+	"encoding/csv"
+	"strings"
+	"testing"
+)
+
+// TestSettingsRunNothing: no cell that someone wrote is taken for a formula by a
+// spreadsheet, and numbers stay numbers.
+//
+// Reference: OWASP, "CSV Injection", which names the first letters = + - @, tab and
+// carriage return; from memory.
+func TestSettingsRunNothing(t *testing.T) {
+	m := Mount{works: true}
+	for _, text := range []string{"=1+1", "+1", "-x", "@sum", "\tx", "tape = 3", ""} {
+		m.Settings = append(m.Settings, Setting{SettingValue: SettingValue{Name: text, Unit: "mm", Value: -3.5}, Read: Quote(text)})
+	}
+	table, err := m.SettingsCSV()
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(string(table))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, row := range rows[1:] {
+		for _, k := range []int{0, 6} {
+			if bare := strings.TrimPrefix(row[k], "'"); Formula(row[k]) || bare != m.Settings[i].Name || Formula(bare) != (bare != row[k]) {
+				t.Errorf("%q is written as %q", m.Settings[i].Name, row[k])
+			}
+		}
+		if row[2] != "-3.5" {
+			t.Errorf("the number is %q", row[2])
+		}
+	}
+}
