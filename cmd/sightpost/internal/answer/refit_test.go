@@ -215,7 +215,7 @@ func TestRefitAsBefore(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		return plan
+		return plan.Refit
 	}
 	r := refit(now, "")
 	had := placed.Result.MarginMM()
