@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"sightpost/plots/units"
 )
 
 // kitSense reports what is wrong with a kit although every entry by itself is
@@ -68,11 +70,7 @@ func (r *reader) tubeSense(p *node) {
 	if outside.ok() && wall.ok() && 2*wall.Low > outside.Low {
 		r.senseless(wall.at, quoted(wall.text), "at most half of the outside diameter, "+outside.text)
 	}
-	switch {
-	case len(bends) == 0:
-	case radius == nil:
-		r.senseless(bends[0].at, "bends without a radius", "bend_radius beside them")
-	case radius.valid && outside.ok() && radius.Low < outside.Low:
+	if len(bends) > 0 && radius.ok() && outside.ok() && radius.Low < outside.Low {
 		// Geometry needs half of it only; that no bender bends tighter than this is
 		// common practice, no source.
 		r.senseless(radius.at, quoted(radius.text), "at least the outside diameter, "+outside.text+": a tube that is bent tighter folds")
@@ -120,7 +118,12 @@ func (r *reader) lengthSense(p *node) {
 		return
 	}
 	u := length.unitOf(total.text)
-	show := func(mm float64) string { return u.atMost(math.Round(mm)) }
+	show := func(mm float64) string {
+		if named, err := units.Named(u.word); err == nil {
+			return named.Length(mm)
+		}
+		return u.atMost(math.Round(mm))
+	}
 	var pieces []string
 	for _, b := range shape.Bends {
 		if b.StraightMM > 0 {

@@ -24,7 +24,7 @@ func TestEveryRowHasItsFaces(t *testing.T) {
 		starter string
 	}{
 		{&caseTable, Schema, string(caseText)},
-		{kitTable, KitSchema, string(kitText)},
+		{kitTable, KitSchema, string(kitText) + everyPart},
 	} {
 		text, err := file.schema()
 		if err != nil {
