@@ -23,18 +23,26 @@ import (
 
 // fontFamily is what viewers look for: Arial has the widths of Liberation Sans, so
 // the layout holds where only one of them is installed.
-const fontFamily = "font-family:Liberation Sans,Arial,Helvetica,sans-serif"
+const fontFamily = "Liberation Sans,Arial,Helvetica,sans-serif"
 
-// WriteSVG writes f as an SVG drawing of its size. The drawing carries the
+// WriteSVG writes f as an SVG drawing of its size. The drawing brings the letters that it
+// is written in, so that it looks the same everywhere, and carries the
 // figure's title and description for screen readers, under ids made from all that
 // it holds, so that different drawings can be on one page. The same figure gives
 // the same bytes. The error wraps [ErrFigure] or is w's own.
 func WriteSVG(w io.Writer, f Figure) error {
-	return writeSVG(w, f, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "")
+	if err := f.check(); err != nil {
+		return err
+	}
+	rule, err := fontRule(f)
+	if err != nil {
+		return err
+	}
+	return writeSVG(w, f, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "", rule)
 }
 
 // WriteInlineSVG writes f as an svg element for the middle of a page: as
-// [WriteSVG] does, without the line that a document begins with, and with ids that
+// [WriteSVG] does, without letters of its own and the line that a document begins with, and with ids that
 // begin with id. An id that no other element's begins with keeps them unique on the
 // page even where a figure is on it twice. It is a letter followed by letters,
 // digits and hyphens (ASCII).
@@ -42,12 +50,12 @@ func WriteInlineSVG(w io.Writer, f Figure, id string) error {
 	if !regexp.MustCompile(`^[A-Za-z][A-Za-z0-9-]*$`).MatchString(id) {
 		return fmt.Errorf("%w: id %q is not a letter followed by letters, digits and hyphens", ErrFigure, id)
 	}
-	return writeSVG(w, f, "", id)
+	return writeSVG(w, f, "", id, "")
 }
 
-// writeSVG writes a first line and f as an svg element; without an id its ids are made
-// from all that it holds.
-func writeSVG(w io.Writer, f Figure, first, id string) error {
+// writeSVG writes a first line and f as an svg element with a rule of its style; without
+// an id its ids are made from all that it holds.
+func writeSVG(w io.Writer, f Figure, first, id, rule string) error {
 	if err := f.check(); err != nil {
 		return err
 	}
@@ -63,11 +71,15 @@ func writeSVG(w io.Writer, f Figure, first, id string) error {
 		_, _ = io.WriteString(h, f.Title+"\x00"+f.Desc+"\x00"+body) // a hash never fails
 		id = fmt.Sprintf("figure-%016x", h.Sum64())
 	}
-	body = strings.ReplaceAll(body, "font-family:Liberation Sans", fontFamily)
+	family := fontFamily
+	if rule != "" {
+		family, rule = embeddedName+","+family, "\n<style>"+rule+"</style>"
+	}
+	body = strings.ReplaceAll(body, "font-family:Liberation Sans", "font-family:"+family)
 	end := strings.Index(body, ">") + 1
 	_, err := fmt.Fprintf(w, `%s<svg role="img" aria-labelledby="%[2]s-title" aria-describedby="%[2]s-desc"%[3]s`+
-		"\n<title id=\"%[2]s-title\">%[4]s</title>\n<desc id=\"%[2]s-desc\">%[5]s</desc>%[6]s",
-		first, id, body[len("<svg"):end], html.EscapeString(f.Title), html.EscapeString(f.Desc), body[end:])
+		"\n<title id=\"%[2]s-title\">%[4]s</title>\n<desc id=\"%[2]s-desc\">%[5]s</desc>%[6]s%[7]s",
+		first, id, body[len("<svg"):end], html.EscapeString(f.Title), html.EscapeString(f.Desc), rule, body[end:])
 	if err != nil {
 		return fmt.Errorf("plots: write SVG: %w", err)
 	}

@@ -105,11 +105,14 @@ func TestShippedCases(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				compare(t, golden, filepath.Base(f), got)
+				compare(t, golden, filepath.Base(f), letters.ReplaceAll(got, nil))
 			}
 		})
 	}
 }
+
+// letters are those that a figure brings along; goldens go without them.
+var letters = regexp.MustCompile(`base64,[^)]*`)
 
 // rewrite replaces the goldens of a case.
 func rewrite(t *testing.T, golden, dir, text string) {
@@ -134,7 +137,7 @@ func rewrite(t *testing.T, golden, dir, text string) {
 		if err != nil {
 			return err
 		}
-		return os.WriteFile(filepath.Join(golden, d.Name()), data, 0o644)
+		return os.WriteFile(filepath.Join(golden, d.Name()), letters.ReplaceAll(data, nil), 0o644)
 	})
 	if err != nil {
 		t.Fatal(err)

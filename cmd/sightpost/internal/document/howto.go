@@ -177,7 +177,7 @@ func (h *howTo) final(i int, what string) *Final {
 	case what == "elevation":
 		return newReading(elevation(h.frames[i].Rot.X), "arm", [3]string{"level", "up", "down"})
 	case what == "tilt":
-		return newReading(h.at.TiltDeg, "glass", [3]string{"upright", "back", "forward"})
+		return newReading(h.at.TiltDeg, "glass", [3]string{"vertical", "back", "forward"})
 	case what == "roll":
 		return newReading(h.at.RollDeg, "lower edge", [3]string{"level", "right end up", "right end down"})
 	}

@@ -137,8 +137,8 @@ func (r *Report) checks() Section {
 	s.row("eyes (midway) to middle of the display", Length(t.EyesToScreenMM))
 	for _, a := range t.Arms {
 		words := Say("%s, %s", Turn{a.LeftDeg, "straight ahead", "left", "right"}, Turn{a.UpDeg, "level", "up", "down"})
-		if a.UpDeg > uprightDeg || a.UpDeg < -uprightDeg {
-			words = Say("upright")
+		if a.UpDeg > verticalDeg || a.UpDeg < -verticalDeg {
+			words = Say("vertical")
 		}
 		s.row(settingName(a.Part)+", from above, and its elevation", words)
 		s.Rows[len(s.Rows)-1].Full = true
@@ -146,8 +146,8 @@ func (r *Report) checks() Section {
 	return s
 }
 
-// uprightDeg is beyond which elevation nobody can say which way a tube points.
-const uprightDeg = 89
+// verticalDeg is beyond which elevation nobody can say which way a tube points.
+const verticalDeg = 89
 
 // margins lists how every posture does.
 func (r *Report) margins() Section {

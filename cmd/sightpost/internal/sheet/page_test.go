@@ -84,7 +84,7 @@ func TestCodeIsTold(t *testing.T) {
 // TestSelfContained looks for anything that a page would fetch or run.
 func TestSelfContained(t *testing.T) {
 	c := sheet.New(oddLetters(t).Source)
-	text := page(t, c, sheet.A4)
+	text := strings.ReplaceAll(page(t, c, sheet.A4), "src:url(data:", "") // letters that the page holds itself
 	for _, outside := range []string{"<script", "<link", "<img", "src=", "url(", "@import", "<b>&amp;"} {
 		if strings.Contains(text, outside) {
 			t.Errorf("the page has %q", outside)
