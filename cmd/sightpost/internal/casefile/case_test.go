@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -441,5 +442,25 @@ func TestWarnings(t *testing.T) {
 				t.Errorf("warnings %q, want one with %q", got, c.want)
 			}
 		})
+	}
+}
+
+// TestWarnsOfWeight: a tube that is weighed as more than twice its section times length times
+// density is warned of where the kit says it. The post has 0.382 kg, 0.842 lb.
+func TestWarnsOfWeight(t *testing.T) {
+	caseText, kitText := casefile.Starter(units.MM)
+	for weighed, warned := range map[string]bool{"2.2 lb": true, "0.4 lb": true, "390 g": false} {
+		kit := strings.Replace(string(kitText), "total: 800 mm ", "total: 800 mm\n      mass: "+weighed+" ", 1)
+		c, err := casefile.Read("a/case.yaml", bytes.NewReader(caseText), func(string) (io.ReadCloser, error) {
+			return io.NopCloser(strings.NewReader(kit)), nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := "parts[2].post.mass: found \"" + weighed + "\", expected about 0.842 lb by section, length and material; weigh again"
+		said := strings.Join(c.Warnings, "\n")
+		if strings.Contains(said, want) != warned || warned && !strings.HasPrefix(said, filepath.Join("a", "kit.yaml")+":") {
+			t.Errorf("%s: warnings %q; want %q: %t", weighed, said, want, warned)
+		}
 	}
 }

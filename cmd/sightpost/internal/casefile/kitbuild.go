@@ -66,18 +66,28 @@ var (
 
 // newTube returns the tube of a post or arm with the keys of its settings.
 func newTube(t *node, runs mount.Direction, slide, turn string) mount.Tube {
-	section := t.get("tube")
 	tube := mount.Tube{
 		Name: t.word("name"), Runs: runs, Slide: t.setting(slide), Turn: t.setting(turn),
-		Section: mount.Section{OutsideMM: section.number("outside"), WallMM: section.number("wall"), Material: material(section.get("material"))},
+		Section: t.section(),
 		Shape:   t.shape(),
 		TotalMM: t.number("total"), RatedKG: t.number("rated"),
 	}
-	if kg, s := t.number("mass"), &tube.Section; kg > 0 { // spread along the tube
-		const mm3InM3 = 1e9
-		s.Material.DensityKGM3 = kg / (math.Pi * (s.OutsideMM - s.WallMM) * s.WallMM * tube.TotalMM) * mm3InM3
+	if weighed, kg := t.number("mass"), t.tubeKG(tube.Section); weighed > 0 { // spread along the tube
+		tube.Section.Material.DensityKGM3 *= weighed / kg
 	}
 	return tube
+}
+
+// section returns the cross-section of a tube.
+func (n *node) section() mount.Section {
+	n = n.get("tube")
+	return mount.Section{OutsideMM: n.number("outside"), WallMM: n.number("wall"), Material: material(n.get("material"))}
+}
+
+// tubeKG returns the mass of a tube as its section, material and total make it.
+func (n *node) tubeKG(s mount.Section) float64 {
+	const mm3InM3 = 1e9
+	return math.Pi * (s.OutsideMM - s.WallMM) * s.WallMM * n.number("total") / mm3InM3 * s.Material.DensityKGM3
 }
 
 // shape returns the center line of a tube.

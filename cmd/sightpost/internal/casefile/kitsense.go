@@ -80,6 +80,24 @@ func (r *reader) tubeSense(p *node) {
 	}
 	if r.sound(p) {
 		r.lengthSense(p)
+		r.massSense(p)
+	}
+}
+
+// mostOff is how many times heavier or lighter than computed a tube may be weighed before
+// it is warned of: a choice of this tool, no source.
+const mostOff = 2
+
+// massSense warns of a weighed tube that its section, length and material do not explain.
+func (r *reader) massSense(p *node) {
+	weighed := p.get("mass")
+	if weighed == nil || p.row.Key != "post" && p.row.Key != "arm" {
+		return
+	}
+	if kg := p.tubeKG(p.section()); weighed.Low > mostOff*kg || weighed.Low < kg/mostOff {
+		const grams = 1000
+		u := mass.unitOf(weighed.text)
+		r.warn(weighed.at, quoted(weighed.text), "about "+u.atMost(math.Round(kg*grams)/grams)+" by section, length and material; weigh again")
 	}
 }
 
