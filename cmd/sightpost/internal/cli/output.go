@@ -155,22 +155,29 @@ func (c *command) files(folder string, p *answer.Placed, rep *document.Report) (
 	if err != nil {
 		return nil, err
 	}
-	more, err := c.withObject(folder, p.Figures(c.units), "result.json", rep)
-	if err != nil || rep.Mount == nil {
-		return append(files, more...), err
+	if rep.Mount != nil {
+		table, err := rep.Mount.SettingsCSV()
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, file{filepath.Join(folder, "settings.csv"), table})
 	}
-	table, err := rep.Mount.SettingsCSV()
-	return append(append(files, more...), file{filepath.Join(folder, "settings.csv"), table}), err
+	more, err := c.withObject(folder, p.Figures(c.units), resultFile, rep)
+	return append(files, more...), err
 }
+
+// resultFile is the last file that is written for a case: where it is, all are.
+const resultFile = "result.json"
 
 // sheets returns the sheet of a document about p as files in a folder.
 func (c *command) sheets(folder, name string, p *answer.Placed, d *document.Document) ([]file, error) {
 	var pdf, page bytes.Buffer
 	content := p.Sheet(d, c.units, version())
+	paper := c.paper
 	if !c.Flags().Changed("paper") {
-		c.paper = sheet.PaperFor(c.units)
+		paper = sheet.PaperFor(c.units)
 	}
-	err := errors.Join(content.WritePDF(&pdf, c.paper), content.WriteHTML(&page, c.paper))
+	err := errors.Join(content.WritePDF(&pdf, paper), content.WriteHTML(&page, paper))
 	return []file{{filepath.Join(folder, name+".pdf"), pdf.Bytes()}, {filepath.Join(folder, name+".html"), page.Bytes()}}, err
 }
 

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -20,7 +21,8 @@ import (
 // solve is the command "solve" with its own flags.
 type solve struct {
 	command
-	prove time.Duration
+	resume bool
+	prove  time.Duration
 }
 
 func newSolve() *cobra.Command {
@@ -44,6 +46,7 @@ settings.csv into a folder, or into one folder per case.`,
 	c.addAnswer("result")
 	c.addSheet()
 	c.addSide()
+	c.Flags().BoolVar(&c.resume, "resume", false, "leave out cases that are written whole, overwrite the rest")
 	c.Flags().DurationVar(&c.prove, "prove", 0, "`time` for proving that a case cannot be met, such as 30s")
 	return &c.Command
 }
@@ -65,6 +68,11 @@ func (c *solve) run(_ *cobra.Command, args []string) error {
 	folders, err := c.folders(names)
 	if err != nil {
 		return err
+	}
+	if c.resume {
+		if names, folders, err = c.unfinished(names, folders); err != nil {
+			return err
+		}
 	}
 	var (
 		mu            sync.Mutex
@@ -161,6 +169,23 @@ func (c *solve) proveUnmet(p *answer.Placed) error {
 	defer end()
 	err := p.Prove(timed, math.MaxInt, func(float64) { set(int(time.Since(began).Seconds())) })
 	return cmp.Or(c.Context().Err(), err)
+}
+
+// unfinished returns the cases that are not written whole, which may be overwritten.
+func (c *solve) unfinished(names, folders []string) (left, into []string, err error) {
+	if c.out == "" {
+		return nil, nil, errors.New("--resume goes on with what was written: add --out with the same folder")
+	}
+	c.force = true
+	for i, folder := range folders {
+		if _, err := os.Stat(filepath.Join(folder, resultFile)); err != nil {
+			left, into = append(left, names[i]), append(into, folder)
+		}
+	}
+	if n := len(names) - len(left); n > 0 {
+		say(c.ErrOrStderr(), "left out %d of %d cases, which are written whole", n, len(names))
+	}
+	return left, into, nil
 }
 
 // folders returns where the files of each case go: the folder itself for a single
