@@ -53,21 +53,25 @@ func Filed(ctx context.Context, r *record.Record) (*document.Document, error) {
 	return d, nil
 }
 
-// placed returns the case of a record with the screen at the settings that were filed.
-func placed(ctx context.Context, r *record.Record) (*Placed, error) {
-	name := "case of " + r.Name
-	c, err := Read(name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
+// CaseOf returns the case of a record.
+func CaseOf(r *record.Record) (*Case, error) {
+	return Read("case of "+r.Name, strings.NewReader(r.Case), func(string) (io.ReadCloser, error) {
 		if r.Kit == "" {
 			return nil, errors.New("the record holds no kit")
 		}
 		return io.NopCloser(strings.NewReader(r.Kit)), nil
 	})
+}
+
+// placed returns the case of a record with the screen at the settings that were filed.
+func placed(ctx context.Context, r *record.Record) (*Placed, error) {
+	c, err := CaseOf(r)
 	if err != nil {
 		return nil, err
 	}
 	p, err := c.Place(ctx, SettingsOf(r))
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, fmt.Errorf("%s: %w", c.File(), err)
 	}
 	return p, nil
 }

@@ -131,7 +131,7 @@ func (c *carrying) moved(key string, n *node, tilt Value, to map[string]float64,
 	one := Carried{Key: key, Path: n.at.Key, SeatTilt: tilt, needs: needs}
 	for _, f := range n.row.Fields {
 		const digits = 1e6
-		now := math.Round(to[f.Key]*digits) / digits
+		now := math.Round(to[f.Key]*digits)/digits + 0 // no negative zero
 		one.Now = append(one.Now, Part{f.Key, Value{Low: now, High: now, Unit: f.of.first()}})
 	}
 	one.apply = func() {

@@ -97,7 +97,7 @@ func madeRefit() *document.Refit {
 	return &document.Refit{
 		Version: 2, Kind: "refit", Label: "made-2", RequiredMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
 		Reasons: finding("upright does not track."), Left: []document.Finding{}, Remedies: []document.Finding{},
-		Warnings: []document.Finding{}, Carried: finding("measured.head: same as before."),
+		Warnings: finding("measured.head: same as before."),
 		Losses:   []document.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Limiting: tight}},
 		Settings: []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.elevation", Unit: "deg", Value: 0}},
 		Changes:  []document.Change{height, rise}, Effort: 5,

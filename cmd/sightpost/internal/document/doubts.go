@@ -9,6 +9,21 @@ func Doubts(before, after *casefile.Case) []Text {
 	return each(casefile.Doubts(before, after), doubtWords)
 }
 
+// sinceBefore returns what to know of a case beside the one before, if there is one.
+func sinceBefore(c *casefile.Case) []Finding {
+	all := []Finding{}
+	if c.Before == nil {
+		return all
+	}
+	for _, t := range Doubts(c.Before, c) {
+		all = append(all, found("differs", "%s.", t))
+	}
+	for _, one := range c.Carried {
+		all = append(all, found("carried", "%s", carriedWords(one)))
+	}
+	return all
+}
+
 // mostChanges bounds how many entries of a doubt are told.
 const mostChanges = 3
 

@@ -22,10 +22,9 @@ type Refit struct {
 	// The margin to restore, and whether it is one because the mount had it before.
 	RequiredMM float64 `json:"required_mm"`
 	AsBefore   bool    `json:"as_before"`
-	// What cannot have changed since the case before, or was not measured again.
+	// What cannot have changed since the case before, and what was taken as moved along
+	// with the seat because it was not measured again.
 	Warnings []Finding `json:"warnings"`
-	// What was taken as moved along with the seat since the case before.
-	Carried []Finding `json:"carried"`
 	// True when something has to be changed.
 	Needed bool `json:"needed"`
 	// True when the margin is as required once the changes are made, or without any.
@@ -127,9 +126,8 @@ type FullSetup struct {
 func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 	r := &Refit{
 		Version: Version, Kind: "refit", Label: c.Label,
-		RequiredMM: plain(p.RequiredMM), AsBefore: p.AsBefore, Warnings: []Finding{},
-		Carried: each(c.Carried, func(one casefile.Carried) Finding { return Finding{Kind: "carried", Text: carriedWords(one)} }),
-		Needed:  p.Needed, Restored: p.Restored,
+		RequiredMM: plain(p.RequiredMM), AsBefore: p.AsBefore, Warnings: sinceBefore(c),
+		Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.Current.MarginMM()), AfterMM: plain(p.After.MarginMM()),
 		Reasons: reasons(p.Current), Left: reasons(p.After), Remedies: []Finding{},
 		Losses: newLosses(p), Settings: newSettingValues(p.Current.Set),
@@ -140,9 +138,6 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 			Changes: each(p.FullSetup.Changes, newChange), Effort: p.FullSetup.Effort,
 		},
 		Cautions: cautions(),
-	}
-	if c.Before != nil {
-		r.Warnings = each(Doubts(c.Before, c), func(t Text) Finding { return Finding{Kind: "differs", Text: Say("%s.", t)} })
 	}
 	if len(p.Steps) > 0 {
 		var err, errAfter error
@@ -216,7 +211,6 @@ func (r *Refit) Document() *Document {
 		findings("", "What still fails after the changes", r.Left),
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
-		findings("", "Not measured again since the case before", r.Carried),
 		care, changes(title, r.Changes, r.Effort), work, checks, r.losses(), r.tried(), r.fullSetup(),
 	)
 }

@@ -147,7 +147,7 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 	if r.Set != nil {
 		rep.Mount = newMount(c, r)
 	}
-	rep.Warnings = rep.warnings(c.Warnings)
+	rep.Warnings = append(rep.warnings(c.Warnings), sinceBefore(c)...)
 	return rep
 }
 

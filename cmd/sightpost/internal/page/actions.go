@@ -177,7 +177,7 @@ func (s *Server) takeSettings(ctx context.Context, q *request, v *view) error {
 	for _, set := range st.mounted(w).Settings {
 		q.Settings = append(q.Settings, answer.Entry{Name: set.Path, Value: set.Assumed})
 	}
-	q.AsFound = true
+	q.AsFound, q.Earlier = true, ""
 	q.Side = w.placed.Result.Set.Side.String()
 	v.Notice = "The computed settings are now entered as the settings as found."
 	return nil

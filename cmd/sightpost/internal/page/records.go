@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/cmd/sightpost/internal/text"
 )
@@ -90,6 +91,11 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 		return q.wrong
 	}
 	w, err := s.work(ctx, &q.state)
+	if err == nil && w.placed != nil && len(w.given.Carried) > 0 {
+		if err = q.sayCarried(w.given.Carried); err == nil {
+			w, err = s.work(ctx, &q.state)
+		}
+	}
 	switch {
 	case err != nil:
 		return err
@@ -128,12 +134,17 @@ func (s *Server) recorded(q *request, field string) (*record.Record, error) {
 		return nil, q.wrong
 	}
 	code, _ := q.draft.Word("label")
+	return s.recordOf(code, q.Form.Get(field))
+}
+
+// recordOf reads the record of a code and a name.
+func (s *Server) recordOf(code, name string) (*record.Record, error) {
 	f, err := s.openRecords(false)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	n, err := f.Find(code, q.Form.Get(field))
+	n, err := f.Find(code, name)
 	if err != nil {
 		return nil, err
 	}
@@ -178,7 +189,7 @@ func (s *Server) reopen(_ context.Context, q *request, v *view) error {
 		return err
 	}
 	q.open(r.Case, r.Kit, "")
-	q.takeAsFound(answer.SettingsOf(r))
+	q.takeAsFound(r)
 	v.Notice = fmt.Sprintf("Opened the case as filed on %s, with its settings as found. Enter the new measures, then see what to change.", r.Name)
 	return nil
 }
@@ -192,12 +203,46 @@ func (s *Server) recall(_ context.Context, q *request, v *view) error {
 	if len(r.Settings) == 0 {
 		return fmt.Errorf("the assessment of %s has no mount and so no settings", r.Name)
 	}
-	q.takeAsFound(answer.SettingsOf(r))
+	q.takeAsFound(r)
 	v.Notice = fmt.Sprintf("The settings of the assessment of %s are now the settings as found. The measures have not changed.", r.Name)
 	return nil
 }
 
-// takeAsFound takes settings for those on the mount.
-func (q *request) takeAsFound(as answer.AsFound) {
-	q.Settings, q.AsFound, q.Side = as.Settings, len(as.Settings) > 0, as.Side
+// takeAsFound takes the settings of a record for those on the mount.
+func (q *request) takeAsFound(r *record.Record) {
+	as := answer.SettingsOf(r)
+	q.Settings, q.AsFound, q.Side, q.Earlier = as.Settings, as.Given(), as.Side, path.Join(r.Code, r.Name)
+}
+
+// earlier returns the case of the record that the settings as found were taken from; nil if
+// they were taken from none.
+func (s *Server) earlier(st *state) (*casefile.Case, error) {
+	code, name, from := strings.Cut(st.Earlier, "/")
+	if !from || !st.AsFound {
+		return nil, nil //nolint:nilnil // there may be none
+	}
+	r, err := s.recordOf(code, name)
+	if err != nil {
+		return nil, err
+	}
+	c, err := answer.CaseOf(r)
+	if err != nil {
+		return nil, err
+	}
+	return c.Case, nil
+}
+
+// sayCarried writes into the case what is taken as moved along with the seat, so that it
+// says so by itself.
+func (q *request) sayCarried(all []casefile.Carried) error {
+	d := q.draft
+	for _, c := range all {
+		for _, p := range c.Now {
+			var err error
+			if d, err = d.Set(c.Path+"."+p.Name, p.Value.String()); err != nil {
+				return err
+			}
+		}
+	}
+	return q.edit(d, nil)
 }

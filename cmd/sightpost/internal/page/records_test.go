@@ -84,3 +84,42 @@ func TestRecall(t *testing.T) {
 		t.Errorf("a day on which nothing was filed: %s", p.notice())
 	}
 }
+
+// TestRepeatAfterTilt: with the seat tilted further since an assessment, and only tilt and
+// eyes measured again, nothing needs changing. What is filed says what moved along.
+func TestRepeatAfterTilt(t *testing.T) {
+	w := serve(t, t.TempDir())
+	p := w.act(fields{}, "example")
+	f := p.state()
+	f["date"] = "2026-10-14"
+	f = w.act(f, "file").state()
+	f["newer"] = "2026-10-14"
+	p = w.act(f, "reopen")
+	f = p.state()
+	f["as-found"] = "yes"
+	for _, name := range p.names {
+		if strings.HasPrefix(name, "s:") {
+			f[name] = p.value(name)
+		}
+	}
+	// (150, 1180) turned back by 15° about the example's pivot, (120, 430)
+	f["e:measured.seat_tilt"], f["e:measured.eyes.forward"], f["e:measured.eyes.up"] = "15", "-45.1", "1162.2"
+	status, text := w.post("job/refit", f)
+	for _, want := range []string{"Nothing to change", "mount.clamp: same as before", "measured.head: same as before"} {
+		if status != http.StatusOK || !strings.Contains(text, want) {
+			t.Errorf("refit: %d, want %q in %.1500s", status, want, text)
+		}
+	}
+	f["date"] = "2026-11-25"
+	p = w.act(f, "file")
+	for _, want := range []string{"seat_tilt: 0 deg\n", "flexion: -10 deg", "seat_tilt: 15 deg"} {
+		if !strings.Contains(p.value("text"), want) {
+			t.Errorf("%s: no %q in %s", p.notice(), want, p.value("text"))
+		}
+	}
+	f = p.state()
+	f["older"], f["newer"] = "2026-10-14", "2026-11-25"
+	if status, text = w.post("job/compare", f); status != http.StatusOK || strings.Contains(text, "measure it again") || strings.Contains(text, "this version finds") {
+		t.Errorf("compare: %d %.1500s", status, text)
+	}
+}

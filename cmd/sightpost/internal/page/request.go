@@ -46,8 +46,10 @@ type state struct {
 	AsFound bool
 	// Side of the mount, if the case leaves it open.
 	Side string
-	// Settings as found, as they were typed.
+	// Settings as found, as they were typed. Earlier is the code and name of the record
+	// that they were taken from, with a slash between; "" if from none.
 	Settings []answer.Entry
+	Earlier  string
 }
 
 // request is what a page asks.
@@ -199,7 +201,7 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	q.Turn, q.Lift = get("turn"), get("lift")
 	q.Narrow = get("narrow") != ""
 	q.AsFound, q.Side = get("as-found") != "", get("side")
-	q.Window = get("window")
+	q.Earlier, q.Window = get("earlier"), get("window")
 	q.Number, _ = strconv.ParseUint(get("number"), 10, 64) // 0 is the oldest
 	q.Action, q.Target, _ = strings.Cut(get("action"), " ")
 	// "before" is the text as the page was told it last: the text is another only if

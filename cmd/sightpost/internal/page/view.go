@@ -285,7 +285,10 @@ func (v *view) Name() string { return cmp.Or(v.Form.Get("name"), v.At) }
 
 // MarginWanted says which margin is required if none is typed, and how much there is.
 func (v *view) MarginWanted() string {
-	const words = "If left empty: the preferred margin of the case"
+	words := "If left empty: the preferred margin of the case"
+	if v.AsFound && v.Earlier != "" {
+		words = "If left empty: the margin of the earlier assessment, up to the preferred one"
+	}
 	if v.Placed == nil {
 		return words + "."
 	}

@@ -57,7 +57,12 @@ func (s *Server) work(ctx context.Context, st *state) (worked, error) {
 
 // workOut is work that is done where it is asked for.
 func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
-	if w.given, w.err = answer.Read(st.name(), strings.NewReader(st.Text), s.opener(st)); w.err != nil {
+	before, err := s.earlier(st)
+	if err != nil {
+		w.err = err
+		return w
+	}
+	if w.given, w.err = answer.ReadAfter(before, st.name(), strings.NewReader(st.Text), s.opener(st)); w.err != nil {
 		return w
 	}
 	found := answer.AsFound{Side: st.Side}
@@ -68,7 +73,7 @@ func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 		}
 	}
 	// where the case ends and its kit begins is not in their sum
-	key := fmt.Sprintf("%s %d %q", w.given.Sum(), len(w.given.Text), found)
+	key := fmt.Sprintf("%s %d %q %q", w.given.Sum(), len(w.given.Text), found, st.Earlier)
 	if w.placed, _ = s.memory.get(key); w.placed != nil {
 		return w
 	}

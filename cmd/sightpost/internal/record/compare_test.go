@@ -208,6 +208,23 @@ func TestCompareNamesThings(t *testing.T) {
 
 // TestCompareExpects checks what is expected next against cases in which the change
 // is written out once and several times more.
+// TestCompareDoubts: a remark tells of what cannot have changed by itself.
+func TestCompareDoubts(t *testing.T) {
+	before := assessed(t, "2026-10-14", nil)
+	for want, words := range map[string][]string{
+		"": lower[:],
+		"tracker is not as before (far 800 mm, before 750 mm) and does not change by itself: check which is right": {"far: 750 mm", "far: 800 mm"},
+	} {
+		var got []string
+		for _, r := range compare(t, before, assessed(t, "2026-11-25", &before, words...)).Remarks {
+			got = append(got, r.In(units.MM))
+		}
+		if all := strings.Join(got, "; "); all != want {
+			t.Errorf("remarks %q, want %q", all, want)
+		}
+	}
+}
+
 func TestCompareExpects(t *testing.T) {
 	before := assessed(t, "2026-10-14", nil)
 	after := assessed(t, "2026-11-25", &before, lower[:]...)
