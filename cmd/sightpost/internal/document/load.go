@@ -187,6 +187,11 @@ func (s *Sag) words() Text {
 	if s.DropMM < 0 {
 		parts[0] = Say("rises %s", Length(-s.DropMM))
 	}
+	for _, move := range []Way{{s.ForwardMM, "", "forward", "back"}, {s.LeftMM, "", "left", "right"}} {
+		if move.shows(units.MM) {
+			parts = append(parts, Say("moves %s", move))
+		}
+	}
 	add := func(what string, t Turn) {
 		if t.shows(units.MM) {
 			parts = append(parts, Say("%s %s", what, t))

@@ -2,6 +2,7 @@ package document
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -204,8 +205,16 @@ func (r *Report) clampAt() Section {
 		attitude(axes.Rotation.Degrees(), "rotated left", "rotated right"),
 		attitude(axes.Tilt.Degrees(), "tilted back", "tilted forward"),
 		attitude(axes.Roll.Degrees(), "rolled left", "rolled right")))
+	if slide := slices.IndexFunc(set.Chain.Moving(), isPosition); slide >= 0 && set.Settings[slide] != 0 {
+		j := set.Chain.Joints[set.Chain.MovingPlaces()[slide]]
+		at = carrier.Apply(r3.Add(m.ClampMM, r3.Scale(set.Settings[slide], j.Axis)))
+		s.say("At the position set, %s: %s above the floor, %s, %s", readingOf(j, set.Settings[slide]), Length(at.Z), along(at.X), aside(at.Y))
+	}
 	return s
 }
+
+// isPosition reports whether a joint slides the clamp along what it sits on.
+func isPosition(j mount.Joint) bool { return strings.HasSuffix(j.Name, ".position") }
 
 // again says what to measure again and when.
 func (r *Report) again() Section {
