@@ -71,6 +71,9 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		if r.SwingClear, err = own.swingClear(r); err != nil {
 			return nil, err
 		}
+		if r.Tipping, err = own.tipping(r, sagging); err != nil {
+			return nil, err
+		}
 	}
 	if low, part, posture := own.lowest(poses.tubes); low < -roundingMM {
 		r.Reasons = append(r.Reasons, Reason{

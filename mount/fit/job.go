@@ -32,6 +32,8 @@ type Job struct {
 	Demand Demand
 	// Passage is what chair and mount must fit through, and how the mount swings clear.
 	Passage Passage
+	// Wheels are those of the chair that carries the mount.
+	Wheels Wheels
 	// Drives says that the person drives the chair and must see the way ahead.
 	Drives bool
 	// Grid is the arrangement of targets on the screen; nil if the case gives none.
@@ -183,6 +185,9 @@ func (j *Job) Only(i int) *Job {
 // it. mostDemanded bounds the factors of [Demand].
 const mostMM, mostDemanded = 100e3, 100
 
+// leastWheelsMM is the least distance of wheels.
+const leastWheelsMM = 10
+
 // number is a number of a job by name, with the range that it must be in.
 type number struct {
 	name           string
@@ -240,6 +245,16 @@ func (j *Job) numbers() []number {
 	}
 	for i := range j.KeepClear {
 		all = append(all, number{"the clearance to " + strconv.Quote(j.KeepClear[i].Name) + ", mm,", j.KeepClear[i].RequiredMM, 0, mostMM})
+	}
+	if w := j.Wheels; w != (Wheels{}) {
+		all = append(all,
+			number{"the front wheels, mm forward of the seat,", w.FrontMM, w.RearMM + leastWheelsMM, mostMM},
+			number{"the rear wheels, mm forward of the seat,", w.RearMM, -mostMM, mostMM},
+			number{"the track of the wheels, mm,", w.TrackMM, leastWheelsMM, mostMM},
+			number{"the mass of chair and person, kg,", w.KG, 1, mostMM},
+			// neither pair of wheels may bear next to nothing: the chair would tip by itself
+			number{"the mass on the front wheels, kg,", w.FrontKG, w.KG / 100, w.KG * 99 / 100},
+		)
 	}
 	if j.Grid != nil {
 		all = append(all, number{"the gap between targets, mm,", j.Grid.GapMM, 0, mostMM})

@@ -41,7 +41,7 @@ type Reason struct {
 	Is, Limit float64
 	// At is the place of what fails in the lists of [Load].
 	At int
-	// Remedies would each help alone. Every one has been tried. Empty in checks that
+	// Remedies would each help alone. Empty in checks that
 	// are made many times over.
 	Remedies []Remedy
 }
@@ -62,8 +62,8 @@ type RemedyKind int
 const (
 	LighterDevice RemedyKind = iota // masses, kg: To is the greatest that does
 	SlideFurther                    // settings of Joint, mm: To is the nearest that does
-	ThickerWall                     // of the tube, mm
-	WiderTube                       // outside diameters of the tube, mm
+	TubeRatedFor                    // moments of a tube, N·m: To is the least that does
+	PartRatedFor                    // masses, kg: To is the least that does
 	MoreSlipLoad                    // of the joint, N·m or N: To is the least that does
 )
 

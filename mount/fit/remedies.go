@@ -40,31 +40,30 @@ func (s *strength) bearsWith(chain mount.Chain) bool {
 	return err == nil && s.bears(sagging, s.set.Settings)
 }
 
-// remedies returns changes that would each remove the failure. All have been tried.
+// remedies returns changes that would each remove the failure: ratings that follow from the
+// load, and others that have been tried.
 func (s *strength) remedies(ctx context.Context, load *Load) []Remedy {
 	out := s.lighter()
 	if s.why.Kind != PartOverloaded {
 		out = append(out, s.slidden(ctx)...)
 	}
+	shock, safety := s.job.Demand.Factors()
 	switch s.why.Kind {
 	case TubeYields:
-		span := s.sagging.chain.Spans[s.why.At]
-		wall, wide := span.Section.WallMM, span.Section.OutsideMM
-		most := widest * wide
-		if len(span.Shape.Bends) > 0 {
-			most = min(most, 2*span.Shape.BendRadiusMM-sectionStepMM)
-		}
-		out = append(out, s.larger(ThickerWall, wall, wide/2-sectionStepMM, func(t *mount.Section, mm float64) { t.WallMM = mm })...)
-		out = append(out, s.larger(WiderTube, wide, most, func(t *mount.Section, mm float64) { t.OutsideMM = mm })...)
+		t := load.Tubes[s.why.At]
+		out = append(out, Remedy{Kind: TubeRatedFor, To: tenthUp(t.MomentNM * shock * safety)})
+	case PartOverloaded:
+		out = append(out, Remedy{Kind: PartRatedFor, From: s.why.Limit, To: tenthUp(s.why.Is)})
 	case JointSlips:
 		j := load.Joints[s.why.At]
-		shock, _ := s.job.Demand.Factors()
-		need := math.Ceil(j.Load*shock*10-1e-9) / 10 // a tenth of a unit
-		out = append(out, Remedy{Kind: MoreSlipLoad, Joint: s.sagging.chain.Joints[j.Joint], From: j.SlipLoad, To: need})
+		out = append(out, Remedy{Kind: MoreSlipLoad, Joint: s.sagging.chain.Joints[j.Joint], From: j.SlipLoad, To: tenthUp(j.Load * shock)})
 	default: // nothing more to change
 	}
 	return out
 }
+
+// tenthUp rounds up to a tenth, in which loads are shown.
+func tenthUp(v float64) float64 { return math.Ceil(v*10-1e-9) / 10 }
 
 // last returns the value nearest to from that removes a failure, on the way from one that
 // does not to one that does, to about a thousandth of the way.
@@ -203,40 +202,6 @@ func (s *strength) limited(r *Remedy) (*Job, bool) {
 		return &own, tube.Slide.Low < tube.Slide.High
 	}
 	return nil, false
-}
-
-const (
-	// sectionStepMM is the step to which walls and diameters are rounded.
-	sectionStepMM = 0.1
-	// widest is how many times its diameter a tube is tried with, which must be narrow
-	// enough for its bends.
-	widest = 3
-	// sizes is in how many steps a larger size is looked for. The largest need not be the
-	// strongest: a wide tube with a thin wall is stressed more in a narrow bend.
-	sizes = 16
-)
-
-// larger returns what larger size of the tube that fails would do, up to a greatest one.
-func (s *strength) larger(kind RemedyKind, from, most float64, set func(*mount.Section, float64)) []Remedy {
-	helps := func(mm float64) bool {
-		chain := s.sagging.chain
-		chain.Spans = slices.Clone(chain.Spans)
-		set(&chain.Spans[s.why.At].Section, mm)
-		return s.bearsWith(chain)
-	}
-	step := (most - from) / sizes
-	for k := 0; k < sizes && step > 0; k++ {
-		below := from + float64(k)*step
-		mm, ok := last(below, below+step, helps)
-		if !ok {
-			continue
-		}
-		if mm = sectionStepMM * math.Ceil(mm/sectionStepMM-1e-9); helps(mm) {
-			return []Remedy{{Kind: kind, From: from, To: mm}}
-		}
-		break
-	}
-	return nil
 }
 
 // offTheFloor returns what keeps a part above the floor: the least move of its slide,

@@ -41,6 +41,9 @@ type Result struct {
 	// SwingClear is how the mount swings clear; nil when there is no mount, or none of
 	// its joints swings it.
 	SwingClear *SwingClear
+	// Tipping is how near the mount comes to tipping the chair; nil when the job does not
+	// say where the wheels are, or there is no mount.
+	Tipping *Tipping
 	// Works says that every posture that must work has the wanted margin, that in no
 	// posture a keep-clear zone is touched, or the mount overloaded, and that
 	// the screen is within the ranges of the aim; Reasons are what does not.

@@ -121,7 +121,7 @@ func (b *problem) swingAbout(r *Result, frames []frame.Pose, place int) (*SwingC
 	joint, moved := r.Set.Chain.Joints[k], frames[k]
 	s := &swing{
 		problem: b, joint: joint, inUse: r.Set.Settings[place],
-		path: space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(joint.Axis)), Slides: joint.Motion == mount.Slide},
+		path: swingPath(&joint, moved),
 	}
 	for _, i := range b.must {
 		p, err := s.sortParts(k, i, r.Postures[i].Held, r.Postures[i].Mount.Tubes)
@@ -147,6 +147,11 @@ func (b *problem) swingAbout(r *Result, frames []frame.Pose, place int) (*SwingC
 	a.Used, a.ParkedExtent = s.extent(s.inUse), s.extent(a.Parked)
 	a.Problems = s.problems(a)
 	return a, nil
+}
+
+// swingPath returns the path on which a joint with its moved frame takes what is beyond it.
+func swingPath(j *mount.Joint, moved frame.Pose) space.Path {
+	return space.Path{Through: moved.At, Along: r3.Unit(moved.Rot.Apply(j.Axis)), Slides: j.Motion == mount.Slide}
 }
 
 // swinger returns the place in the settings of the joint to swing about, or -1 when

@@ -64,6 +64,12 @@ func (m *Model) Drive(joint int) float64 {
 // settings last given to the model.
 func (m *Model) CarriedKG() float64 { return m.beyond[0].kg }
 
+// Beyond returns what a joint of the chain carries at the settings last given to the model:
+// its mass (kg), and mass times place (kg mm, carrier axes).
+func (m *Model) Beyond(joint int) (kg float64, moment r3.Vec) {
+	return m.beyond[joint].kg, m.beyond[joint].sum
+}
+
 // carried returns the mass beyond a part, kg: of all that sits further out and is
 // not of the part itself.
 func (m *Model) carried(r mount.Rated) float64 {

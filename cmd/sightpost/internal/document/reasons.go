@@ -307,7 +307,7 @@ func newHelp(r *fit.Result, why *fit.Reason) Finding {
 	against := worded(r, why, reasonKinds[why.Kind].against)
 	f := found("strength", "Against %s, any one of these: %s.", against, Join("; ", each(why.Remedies, remedyText)...))
 	if len(why.Remedies) == 0 {
-		f = found("strength", "Against %s no single change that was tried is enough: combine a lighter device, a shorter reach and a stronger mount.", against)
+		f = found("strength", "Against %s no single change that was tried is enough: combine a lighter device, a shorter reach and a mount whose maker rates it for more.", against)
 	}
 	f.Part = why.Part
 	return f
@@ -333,11 +333,11 @@ func remedyText(m fit.Remedy) Text {
 			return Say("%s: a full re-setup then works, with a margin of %s", moved, Length(m.MarginMM))
 		}
 		return Say("%s, which moves the screen off its target", moved)
-	case fit.ThickerWall:
-		return Say("a tube of the same diameter with a wall of at least %s instead of %s, rated by its maker for this load", Length(m.To), Length(m.From))
-	case fit.WiderTube:
-		return Say("a tube of at least %s outside diameter instead of %s, rated by its maker for this load", Length(m.To), Length(m.From))
+	case fit.TubeRatedFor:
+		return Say("a tube whose maker rates it for a moment of at least %s", Torque(m.To))
+	case fit.PartRatedFor:
+		return Say("a part whose maker rates it for at least %s instead of %s", Mass(m.To), Mass(m.From))
 	default:
-		return Say("a joint for the %s that its maker rates for at least %s instead of %s", settingName(m.Joint.Name), jointLoad(slides, m.To), jointLoad(slides, m.From))
+		return Say("a joint for the %s whose maker rates it for at least %s instead of %s", settingName(m.Joint.Name), jointLoad(slides, m.To), jointLoad(slides, m.From))
 	}
 }
