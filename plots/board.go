@@ -279,10 +279,11 @@ func (l *layout) fit(size Size) (*plot.Plot, bool) {
 		}
 		p.Title.Text = strings.Join(lines, "\n")
 	}
-	p.X.Label.Text, p.Y.Label.Text = axisName(l.acrossName, l.units), axisName(l.upName, l.units)
 	if l.bare {
 		p.HideAxes()
+		l.acrossName, l.upName = "", ""
 	}
+	p.X.Label.Text, p.Y.Label.Text = axisName(l.acrossName, l.units), axisName(l.upName, l.units)
 	paper := draw.NewCanvas(&recorder.Canvas{}, size.Width, size.Height)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = l.loX, l.hiX+1, l.loY, l.hiY+1
 	if !l.bare {

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"testing"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -183,3 +184,32 @@ func TestPDFCanvasBesideOthers(t *testing.T) {
 		}
 	}
 }
+
+// TestWhiteTextBesideFigure: white text after a figure whose last fill was white, too, is
+// written in white.
+func TestWhiteTextBesideFigure(t *testing.T) {
+	pdf := plots.NewPDF("pt", 200, 100)
+	pdf.SetCompression(false)
+	p := plot.New()
+	p.HideAxes()
+	p.Add(draws(func(c draw.Canvas, _ *plot.Plot) {
+		c.FillPolygon(color.White, []vg.Point{{}, {X: 10}, {Y: 10}})
+	}))
+	plots.Figure{Plot: p, Size: plots.Size{Width: 100, Height: 100}}.DrawPDF(pdf, 0, 0)
+	pdf.SetTextColor(255, 255, 255)
+	pdf.SetFont("Helvetica", "", 12)
+	pdf.Text(120, 50, "white")
+	var out bytes.Buffer
+	if err := pdf.Output(&out); err != nil {
+		t.Fatal(err)
+	}
+	if !regexp.MustCompile(`q 1\.000 g BT [^\n]*\(white\)`).Match(out.Bytes()) {
+		t.Error("the text takes the color that was set before the figure")
+	}
+}
+
+// draws is a plotter made of a function.
+type draws func(c draw.Canvas, p *plot.Plot)
+
+// Plot draws.
+func (f draws) Plot(c draw.Canvas, p *plot.Plot) { f(c, p) }

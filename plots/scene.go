@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,7 +16,7 @@ import (
 
 // Scene returns the figure of person, chair, mount and screen in one posture, to
 // scale: the largest of 1:5, 1:10, 1:15, 1:20, 1:25, 1:30, 1:40 and 1:50 that fits the
-// paper. Where a compact one does not fit, its labels are left out, down to 1:100.
+// paper. A compact one that its labels would make much smaller has none, down to 1:100.
 // Other postures that must work are drawn thin and dashed.
 //
 // What the case measures is drawn where it is: eyes, neck point, hinge, pivot,
@@ -26,20 +27,29 @@ import (
 //
 // The error wraps [ErrFigure], or is that of the mount's chain.
 func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
-	s, err := newScene(r, v, v.String(), opt)
+	title := v.String()
+	if opt.Compact {
+		title, _, _ = strings.Cut(title, " from")
+	}
+	s, err := newScene(r, v, title, opt)
 	if err != nil {
 		return Figure{}, err
 	}
 	s.everything()
 	if s.compact {
-		s.acrossName, s.upName, s.keys = "", "", nil
+		s.bare, s.keys = true, nil
 	} else {
 		s.ghosts()
 	}
 	f, err := s.figure()
-	if err != nil && s.compact { // many labels on small paper: its tables have the numbers
-		s.unlabeled, s.scales = true, append(s.scales, 75, 100)
-		f, err = s.figure()
+	if !s.compact {
+		return f, err
+	}
+	s.unlabeled, s.scales = true, append(s.scales, 75, 100)
+	bare, bareErr := s.figure()
+	const worth = 1.7 // how much smaller a scene may be for its labels
+	if err != nil || bareErr == nil && float64(f.Scale) > worth*float64(bare.Scale) {
+		return bare, bareErr
 	}
 	return f, err
 }

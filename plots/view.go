@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -49,6 +50,20 @@ func (v View) seen() seenAs {
 
 // String says which view it is and from where it is seen.
 func (v View) String() string { return v.seen().name }
+
+// Views returns the views that show between them where the screen of a result is: from
+// the side and from above and, of one that is rolled by half a degree or more, from ahead.
+func Views(r *fit.Result) []View {
+	const least = 0.5 * frame.Degree
+	views := []View{Side, Top}
+	rolled := func(f fit.PostureResult) bool {
+		return math.Abs(math.Asin(min(max(f.Screen.Rot.X.Z, -1), 1))) >= least.Radians()
+	}
+	if slices.ContainsFunc(r.Postures, rolled) {
+		views = append(views, Front)
+	}
+	return views
+}
 
 // plane returns the plane of paper of the view.
 func (v View) plane() plane { return plane{x: v.seen().across, y: v.seen().up} }

@@ -146,6 +146,7 @@ func (f Figure) DrawPDF(pdf *fpdf.Fpdf, x, y float64) {
 	c.Push()
 	f.drawOn(c)
 	c.Pop()
+	pdf.SetFillColor(0, 0, 0) // else the document takes it for the last of the figure
 }
 
 // pdfCanvas is a part of a page. Turns and moves are left to the document, in whose

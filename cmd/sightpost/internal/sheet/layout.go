@@ -92,7 +92,10 @@ type Part struct {
 func (c *Content) parts(pages int) [][]Part {
 	front := []Part{{Head: true}, {Wide: c.Lead}, {Columns: c.Front}, {Table: true}}
 	back := []Part{{Wide: c.Work}}
-	views := Part{Figures: []string{sideView, topView}}
+	var views Part
+	for _, v := range plots.Views(c.source.Result) {
+		views.Figures = append(views.Figures, v.String())
+	}
 	if c.numbered {
 		front, back = append(front, Part{Figures: []string{mountView}}), append(back, views)
 	} else {
@@ -105,12 +108,8 @@ func (c *Content) parts(pages int) [][]Part {
 	return [][]Part{front, back}
 }
 
-// The figures of a sheet.
-const (
-	sideView  = "side"
-	topView   = "top"
-	mountView = "mount"
-)
+// mountView is the figure of a sheet that is no view of the whole scene.
+const mountView = "mount"
 
 // layout is a page of a sheet with everything in its place.
 type layout struct {
@@ -235,12 +234,13 @@ func (c *Content) figures(names []string, width, height float64) ([]plots.Figure
 		Size: plots.Size{Width: vg.Length(width) * vg.Millimeter, Height: vg.Length(height) * vg.Millimeter}, Compact: true, Units: c.source.Units,
 	}
 	draw := map[string]func() (plots.Figure, error){
-		sideView: func() (plots.Figure, error) { return plots.Scene(r, plots.Side, opt) },
-		topView:  func() (plots.Figure, error) { return plots.Scene(r, plots.Top, opt) },
 		mountView: func() (plots.Figure, error) {
 			lead := &r.Postures[max(r.Job.Leading(), 0)]
 			return plots.Numbered(r.Set.Chain, r.Set.Settings, lead.InCarrier.Carrier, r.Job.Device.Screen, opt)
 		},
+	}
+	for _, v := range plots.Views(r) {
+		draw[v.String()] = func() (plots.Figure, error) { return plots.Scene(r, v, opt) }
 	}
 	var all []plots.Figure
 	for _, name := range names {
