@@ -103,15 +103,12 @@ const kitEntry = "mount.kit"
 // Fields returns the table of a case as a tree, for walking along a file. It is read only.
 func Fields() Entry { return caseTable }
 
-// Table returns the table of a case: every entry that a file may have, groups and lists
-// before what is in them, in the order of the form, but nothing below mount.kit.
-func Table() []Entry { return caseTable.rows(nil) }
-
-// Kit returns the table of a kit as a tree. It is read only.
+// Kit returns the table of a kit as a tree in the same way.
 func Kit() *Entry { return kitTable }
 
-// KitTable returns the table of a kit in the same way.
-func KitTable() []Entry { return kitTable.rows(nil) }
+// Rows returns every entry below e, groups and lists before what is in them, in the order
+// of the form, but of a case nothing below mount.kit.
+func (e *Entry) Rows() []Entry { return e.rows(nil) }
 
 // rows appends the rows below e.
 func (e *Entry) rows(to []Entry) []Entry {

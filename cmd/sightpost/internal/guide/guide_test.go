@@ -24,7 +24,7 @@ func TestGuideHasEveryEntry(t *testing.T) {
 		}
 		text := html.UnescapeString(image.ReplaceAllString(page.String(), "IMAGE"))
 		shown := map[string]bool{}
-		for _, e := range casefile.KitTable() {
+		for _, e := range casefile.Kit().Rows() {
 			if e.Picture != "" {
 				shown[e.Picture] = true
 			}

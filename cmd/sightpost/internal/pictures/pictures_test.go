@@ -25,10 +25,11 @@ var update = flag.Bool("update", false, "rewrite the sheet of all pictures in te
 // drawn returns the rows of the case that have a picture of their own, and those of a kit
 // that are the first to have theirs, by its name.
 func drawn() []casefile.Entry {
-	rows := slices.DeleteFunc(casefile.Table(), func(e casefile.Entry) bool {
+	table := casefile.Fields()
+	rows := slices.DeleteFunc(table.Rows(), func(e casefile.Entry) bool {
 		return e.Picture == "" || e.Picture != strings.ReplaceAll(e.Path, "[]", "")
 	})
-	for _, e := range casefile.KitTable() {
+	for _, e := range casefile.Kit().Rows() {
 		if e.Picture != "" && !slices.ContainsFunc(rows, func(r casefile.Entry) bool { return r.Picture == e.Picture }) {
 			rows = append(rows, e)
 		}
@@ -50,7 +51,8 @@ func picture(t *testing.T, e casefile.Entry) []byte {
 // TestEveryRowIsDrawn: every entry that is measured has a picture, and no other.
 func TestEveryRowIsDrawn(t *testing.T) {
 	with := 0
-	for _, e := range slices.Concat(casefile.Table(), casefile.KitTable()) {
+	table := casefile.Fields()
+	for _, e := range slices.Concat(table.Rows(), casefile.Kit().Rows()) {
 		_, ok := pictures.SVG(e)
 		if ok != (e.Picture != "") {
 			t.Errorf("%s names the picture %q; drawn: %t", e.Path, e.Picture, ok)

@@ -153,7 +153,8 @@ func margins(r *Record) []document.Difference {
 func saidChanges(before, after []casefile.Said) (person, things []document.Difference) {
 	person, things = []document.Difference{}, []document.Difference{}
 	group := make(map[string]string)
-	for _, e := range casefile.Table() {
+	table := casefile.Fields()
+	for _, e := range table.Rows() {
 		group[e.Path] = e.Group
 	}
 	old, now := byPath(before), byPath(after)
