@@ -13,9 +13,9 @@ import (
 
 // Options adjust [Find]. The zero value is usable.
 type Options struct {
-	// MarginMM is the margin to restore. Zero means that of Before, but no more than the
-	// job's preferences ask for or, if they ask for none, than a full re-setup gives, in
-	// whole steps of 5 mm; without Before it means that of the preferences.
+	// MarginMM is the margin to restore. Zero means that of the job's preferences. Where
+	// Before had less, or they ask for none, it means that of Before, or of a full re-setup
+	// if that gives less, in whole steps of 5 mm.
 	MarginMM float64
 	// Before is the result when the settings were made; nil when that is not known.
 	// Postures are matched by name.
@@ -24,10 +24,9 @@ type Options struct {
 
 // Plan is what to change on a mount after the person's sitting has changed.
 type Plan struct {
-	// RequiredMM is the margin to restore; AsBefore says that it is one because the mount
-	// had it before.
+	// RequiredMM is the margin to restore, From where it comes from.
 	RequiredMM float64
-	AsBefore   bool
+	From       Origin
 	// Current is the result with the settings as found, Losses what that costs in each
 	// posture, in the order of the job.
 	Current *fit.Result
@@ -52,6 +51,16 @@ type Plan struct {
 	// FullSetup is a full re-setup of the mount, for comparison.
 	FullSetup FullSetup
 }
+
+// Origin says where a margin to restore comes from.
+type Origin int
+
+// The choices of [Origin].
+const (
+	FromCase      Origin = iota // the options or the job's preferences
+	FromBefore                  // the mount had it before
+	FromFullSetup               // a full re-setup gives no more
+)
 
 // Loss is what a changed posture costs.
 type Loss struct {
@@ -100,15 +109,14 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 		return nil, fmt.Errorf("%w: the margin to restore is %v mm; give 0 (the job's own) or more", fit.ErrJob, opt.MarginMM)
 	}
 	own := *job
-	required, asBefore := opt.required(job)
-	own.Preferences.MarginMM = required
-	p := &Plan{AsBefore: asBefore}
+	p := &Plan{}
+	own.Preferences.MarginMM, p.From = opt.required(job)
 	if err := p.begin(ctx, &own, mounting, settings); err != nil {
 		return nil, err
 	}
-	if full := p.FullSetup.Result.MarginMM(); asBefore && job.Preferences.MarginMM == 0 && full < required {
+	if full := p.FullSetup.Result.MarginMM(); p.From == FromBefore && full < p.RequiredMM {
 		own = *job
-		own.Preferences.MarginMM = wholeSteps(full)
+		own.Preferences.MarginMM, p.From = wholeSteps(full), FromFullSetup
 		if err := p.begin(ctx, &own, mounting, settings); err != nil {
 			return nil, err
 		}
@@ -126,19 +134,16 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 	return p, p.finish(ctx, &own, mounting, found)
 }
 
-// required returns the margin to restore for a job, and whether it is one because it was
-// there before.
-func (o Options) required(job *fit.Job) (mm float64, asBefore bool) {
-	wanted := job.Preferences.MarginMM
+// required returns the margin to restore for a job, and where it comes from.
+func (o Options) required(job *fit.Job) (float64, Origin) {
+	preferred := job.Preferences.MarginMM
 	switch {
 	case o.MarginMM > 0:
-		return o.MarginMM, false
-	case o.Before == nil || o.Before.MarginMM() <= 0:
-		return wanted, false
-	case wanted == 0:
-		return wholeSteps(o.Before.MarginMM()), true
+		return o.MarginMM, FromCase
+	case o.Before == nil || o.Before.MarginMM() < 0, preferred > 0 && o.Before.MarginMM() >= preferred:
+		return preferred, FromCase
 	}
-	return min(wanted, o.Before.MarginMM()), o.Before.MarginMM() < wanted
+	return wholeSteps(o.Before.MarginMM()), FromBefore
 }
 
 // wholeSteps returns a margin in steps of what a tape leaves open, so that no work is asked

@@ -149,6 +149,42 @@ func TestFindChangesNothingThatWorks(t *testing.T) {
 }
 
 // TestFindSaysHowFarItGets seats the person far out of the mount's reach.
+// TestFindAsksForTheMarginBefore: without a margin of its own a plan restores the one that was
+// there before, in whole steps, as far as the case prefers and a full re-setup gives.
+func TestFindAsksForTheMarginBefore(t *testing.T) {
+	job := fittest.Adult()
+	before := fittest.Solve(t, job)
+	had := before.MarginMM()
+	for _, row := range []struct {
+		name                 string
+		preferredMM, slumpMM float64
+		moreMM               r3.Vec // of movement
+		from                 refit.Origin
+		leastMM, mostMM      float64
+		needed               bool
+	}{
+		{name: "as before", from: refit.FromBefore, leastMM: had - 5, mostMM: had},
+		{name: "slid down", slumpMM: 40, from: refit.FromBefore, leastMM: had - 5, mostMM: had, needed: true},
+		{name: "slid down, less preferred", preferredMM: 20, slumpMM: 40, from: refit.FromCase, leastMM: 20, mostMM: 20},
+		{name: "more preferred than there was", preferredMM: had + 30, from: refit.FromBefore, leastMM: had - 5, mostMM: had},
+		{name: "moves more", moreMM: r3.Vec{X: 30, Y: 30, Z: 30}, from: refit.FromFullSetup, leastMM: had - 60, mostMM: had - 20},
+	} {
+		now := *job
+		now.Preferences.MarginMM = row.preferredMM
+		now.Scene.Person.MovementMM = r3.Add(now.Scene.Person.MovementMM, row.moreMM)
+		now.Postures = slices.Clone(job.Postures)
+		now.Postures[0].SlumpMM += row.slumpMM
+		p, err := refit.Find(t.Context(), &now, 0, before.Set.Settings, refit.Options{Before: before})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.From != row.from || p.RequiredMM < row.leastMM || p.RequiredMM > row.mostMM || !p.Restored || p.Needed != row.needed {
+			t.Errorf("%s, %.1f mm before and %.1f at best: required %v mm from %v, needed %v, restored %v",
+				row.name, had, p.FullSetup.Result.MarginMM(), p.RequiredMM, p.From, p.Needed, p.Restored)
+		}
+	}
+}
+
 func TestFindSaysHowFarItGets(t *testing.T) {
 	job := fittest.Adult()
 	before := fittest.Solve(t, job)

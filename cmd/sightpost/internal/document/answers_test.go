@@ -95,7 +95,7 @@ func madeRefit() *document.Refit {
 	height := document.Change{Moved: document.Moved{Name: "post.height", Unit: "mm", From: 472, To: 351.5, Step: 0.5}, Effort: 1}
 	rise := document.Change{Moved: document.Moved{Name: "elbow.elevation", Unit: "deg", From: 0, To: -10, Step: 1}, Effort: 4}
 	return &document.Refit{
-		Version: 2, Kind: "refit", Label: "made-2", RequiredMM: 20, Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
+		Version: 2, Kind: "refit", Label: "made-2", RequiredMM: 20, RequiredFrom: "before", Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
 		Reasons: finding("upright does not track."), Left: []document.Finding{}, Remedies: []document.Finding{},
 		Warnings: finding("measured.head: same as before."),
 		Losses:   []document.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Limiting: tight}},

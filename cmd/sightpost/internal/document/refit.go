@@ -19,9 +19,10 @@ type Refit struct {
 	Kind Kind `json:"kind" jsonschema:"const=refit"`
 	// Code of the case, as the clinic chose it.
 	Label string `json:"label"`
-	// The margin to restore, and whether it is one because the mount had it before.
-	RequiredMM float64 `json:"required_mm"`
-	AsBefore   bool    `json:"as_before"`
+	// The margin to restore, and where it comes from: what was asked for or the case
+	// prefers, what the mount had before, or a full re-setup that gives no more.
+	RequiredMM   float64 `json:"required_mm"`
+	RequiredFrom string  `json:"required_from" jsonschema:"enum=given,enum=before,enum=full_setup"`
 	// What cannot have changed since the case before, and what was taken as moved along
 	// with the seat because it was not measured again.
 	Warnings []Finding `json:"warnings"`
@@ -126,7 +127,7 @@ type FullSetup struct {
 func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 	r := &Refit{
 		Version: Version, Kind: "refit", Label: c.Label,
-		RequiredMM: plain(p.RequiredMM), AsBefore: p.AsBefore, Warnings: sinceBefore(c),
+		RequiredMM: plain(p.RequiredMM), RequiredFrom: origins[p.From].key, Warnings: sinceBefore(c),
 		Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.Current.MarginMM()), AfterMM: plain(p.After.MarginMM()),
 		Reasons: reasons(p.Current), Left: reasons(p.After), Remedies: []Finding{},
@@ -234,11 +235,19 @@ func (r *Refit) summary() Text {
 	case r.Needed:
 		then = Say("; at best: %s;", Margin(r.AfterMM))
 	}
-	before := ""
-	if r.AsBefore {
-		before = ", as before"
+	from := ""
+	for _, o := range origins {
+		if o.key == r.RequiredFrom {
+			from = o.says
+		}
 	}
-	return Say("Head-movement margin with the settings as found: %s%s required %s%s.", Margin(r.MarginMM), then, Length(r.RequiredMM), before)
+	return Say("Head-movement margin with the settings as found: %s%s required %s%s.", Margin(r.MarginMM), then, Length(r.RequiredMM), from)
+}
+
+// origins are the words for where a margin to restore comes from, in the object and in
+// the summary.
+var origins = [...]struct{ key, says string }{
+	refit.FromCase: {"given", ""}, refit.FromBefore: {"before", ", as before"}, refit.FromFullSetup: {"full_setup", ", as much as a full re-setup gives"},
 }
 
 // settingNames returns the names of the settings that change.
