@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -49,6 +50,16 @@ func readCase(t *testing.T, name string) *casefile.Case {
 type sample struct {
 	sheet.Source
 	Report *document.Report
+}
+
+// solvedCases are the samples of shipped cases, by name: each is solved once for all tests.
+var solvedCases sync.Map
+
+// shippedCase returns what the sheet of a shipped case is made from.
+func shippedCase(t *testing.T, name string) sample {
+	t.Helper()
+	once, _ := solvedCases.LoadOrStore(name, sync.OnceValue(func() sample { return solved(t, readCase(t, name)) }))
+	return once.(func() sample)()
 }
 
 // solved returns what the sheet of c is made from.

@@ -13,7 +13,7 @@ import (
 func TestGivenSpacesAreListed(t *testing.T) {
 	far := 0
 	for _, name := range caseNames(t) {
-		source := solved(t, readCase(t, name))
+		source := shippedCase(t, name)
 		lines := section(t, made(t, source), "CLEARANCES").Lines
 		for _, g := range source.Report.Clearances {
 			if g.Assumed {

@@ -86,7 +86,7 @@ func inside(t *testing.T, boxes []sheet.Box, paper sheet.Paper) {
 // TestTooLong gives words that no page holds: an error and no sheet, rather than
 // one that is cut off.
 func TestTooLong(t *testing.T) {
-	source := solved(t, readCase(t, "upright-adult"))
+	source := shippedCase(t, "upright-adult")
 	long := *source.Report
 	long.Warnings = []document.Finding{{Text: document.Quote(strings.Repeat("mind this and then that too ", 400))}}
 	source.Document = long.Document()
@@ -176,7 +176,7 @@ func allSources(t *testing.T) map[string]sample {
 	t.Helper()
 	all := oddSources(t)
 	for _, name := range caseNames(t) {
-		all[name] = solved(t, readCase(t, name))
+		all[name] = shippedCase(t, name)
 	}
 	inches := all["upright-adult"]
 	inches.Units = units.Inch

@@ -71,7 +71,7 @@ func TestGoldenPages(t *testing.T) {
 
 // TestCodeIsTold: the sheet tells the code of the case, and asks nobody to write it down.
 func TestCodeIsTold(t *testing.T) {
-	c := made(t, solved(t, readCase(t, "upright-adult")))
+	c := made(t, shippedCase(t, "upright-adult"))
 	text := page(t, c, sheet.A4)
 	if !strings.Contains(text, "Setup sheet&ensp;"+c.Label+"</h1>") || !strings.Contains(text, `<div class="write">date`) {
 		t.Error("the sheet lacks its code, or room for the date")
@@ -97,7 +97,7 @@ func TestSelfContained(t *testing.T) {
 
 // TestSameBytes makes every sheet twice.
 func TestSameBytes(t *testing.T) {
-	source := solved(t, readCase(t, "upright-adult"))
+	source := shippedCase(t, "upright-adult")
 	for _, paper := range papers {
 		var pdfs, pages [2]bytes.Buffer
 		for i := range pdfs {

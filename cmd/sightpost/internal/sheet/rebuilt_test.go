@@ -15,7 +15,6 @@ import (
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
-	"sightpost/mount/fit"
 	"sightpost/plots/units"
 )
 
@@ -26,18 +25,12 @@ import (
 // from the sheet of a check, since no other has any to set.
 func TestRebuiltByHand(t *testing.T) {
 	for _, name := range caseNames(t) {
+		c, s := readCase(t, name), shippedCase(t, name)
+		if !s.Document.Usable {
+			s = sourceOf(t, document.Check, c, s.Result)
+		}
 		for _, u := range []units.Units{units.MM, units.Inch} {
 			t.Run(name+" in "+u.String(), func(t *testing.T) {
-				t.Parallel()
-				c := readCase(t, name)
-				s := solved(t, c)
-				if !s.Document.Usable {
-					r, err := fit.Check(t.Context(), &c.Job, s.Result.Set.Mounting, s.Result.Set.Settings)
-					if err != nil {
-						t.Fatal(err)
-					}
-					s = sourceOf(t, document.Check, c, r)
-				}
 				s.Units = u
 				p := paper{t, sheet.New(s.Source)}
 				got, want := p.rebuilt(c), p.screen()

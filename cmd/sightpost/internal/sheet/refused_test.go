@@ -13,7 +13,7 @@ import (
 // tape, no room to sign.
 func TestNothingToSet(t *testing.T) {
 	signs := []string{`class="tick"`, `scope="col">min`, "CHECK BY TAPE", "set by", `class="value"`, "MEASURE AGAIN"}
-	works := page(t, made(t, solved(t, readCase(t, "upright-adult"))), sheet.A4)
+	works := page(t, made(t, shippedCase(t, "upright-adult")), sheet.A4)
 	for _, sign := range signs {
 		if !strings.Contains(works, sign) {
 			t.Errorf("%q is not on a sheet that works, so that nothing is tested", sign)
@@ -21,7 +21,7 @@ func TestNothingToSet(t *testing.T) {
 	}
 	for _, name := range []string{"knee-in-the-way", "heavy-on-long-arm", "kit-too-short"} {
 		t.Run(name, func(t *testing.T) {
-			text := page(t, made(t, solved(t, readCase(t, name))), sheet.A4)
+			text := page(t, made(t, shippedCase(t, name)), sheet.A4)
 			for _, sign := range append(signs, "Move post swing", "Setup sheet&ensp;") {
 				if strings.Contains(text, sign) {
 					t.Errorf("%q is on a sheet of which nothing is to be set", sign)
@@ -40,7 +40,7 @@ func made(t *testing.T, s sample) *sheet.Content {
 
 // TestSlippingJoint says that a joint that cannot hold is not told to be tightened.
 func TestSlippingJoint(t *testing.T) {
-	c := made(t, solved(t, readCase(t, "heavy-on-long-arm")))
+	c := made(t, shippedCase(t, "heavy-on-long-arm"))
 	text := pageText(t, c, sheet.A4)
 	for _, want := range []string{"The elbow elevation joint slips", "71.4 N·m with shock factor 2 and slips at 40.0 N·m", "DO NOT HANG"} {
 		if !strings.Contains(text, want) {

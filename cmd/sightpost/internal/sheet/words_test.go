@@ -88,8 +88,8 @@ func TestVerdict(t *testing.T) {
 		works  bool
 		want   string
 	}{
-		{"works", solved(t, readCase(t, "upright-adult")), true, "Tracks."},
-		{"does not", solved(t, readCase(t, "kit-too-short")), false, "DO NOT USE these settings."},
+		{"works", shippedCase(t, "upright-adult"), true, "Tracks."},
+		{"does not", shippedCase(t, "kit-too-short"), false, "DO NOT USE these settings."},
 		{"no place does", noUse(t), false, "No screen position tracks"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
