@@ -17,14 +17,33 @@ import (
 // download gives a file made from what the page holds.
 func (s *Server) download(ctx context.Context, q *request) (reply, error) {
 	var a reply
-	err := s.desk.do(ctx, s.desk.short, func() (err error) {
-		a, err = s.made(ctx, q)
+	own := *q // what is given up may go on
+	make := func(ctx context.Context) (err error) {
+		a, err = s.made(ctx, &own)
 		return err
-	})
+	}
+	var err error
+	if refitted(q.What) {
+		err = s.desk.doLong(ctx, make)
+	} else {
+		err = s.desk.do(ctx, s.desk.short, func() error { return make(ctx) })
+	}
 	if err != nil {
 		return reply{}, err // a may still be written
 	}
 	return a, nil
+}
+
+// The files of a refit: the sheet of its changes, and those of the settings that they lead to.
+const (
+	changesPDF    = "changes.pdf"
+	afterSheetPDF = "after-sheet.pdf"
+	afterSettings = "after-settings.csv"
+)
+
+// refitted reports whether a file is one of a refit.
+func refitted(what string) bool {
+	return what == changesPDF || what == afterSheetPDF || what == afterSettings
 }
 
 // made makes the file that is asked for.
@@ -56,22 +75,39 @@ func (s *Server) made(ctx context.Context, q *request) (reply, error) {
 	if err != nil {
 		return reply{}, err
 	}
+	doc := rep.Document()
+	if refitted(q.What) {
+		plan, err := s.plan(ctx, q)
+		if err != nil {
+			return reply{}, err
+		}
+		p, doc = plan.Set, plan.ChangeSheet()
+		if rep, err = plan.Report(ctx); err != nil {
+			return reply{}, err
+		}
+		switch {
+		case q.What != changesPDF:
+			doc = rep.Document()
+		case doc == nil:
+			return reply{}, errors.New("there is no change to make")
+		}
+	}
 	a := reply{name: q.What}
 	var text bytes.Buffer
 	switch q.What {
 	case "result.json":
 		a.data, err = answer.JSON(rep, true)
 		return a, err
-	case "settings.csv":
+	case "settings.csv", afterSettings:
 		if rep.Mount == nil {
 			return reply{}, errors.New("the case has no mount")
 		}
 		a.data, err = rep.Mount.SettingsCSV()
 		return a, err
-	case "sheet.pdf":
-		err = p.Sheet(rep.Document(), q.Units, s.opt.Version).WritePDF(&text, q.paper())
+	case "sheet.pdf", afterSheetPDF, changesPDF:
+		err = p.Sheet(doc, q.Units, s.opt.Version).WritePDF(&text, q.paper())
 	case "sheet.html":
-		err = p.Sheet(rep.Document(), q.Units, s.opt.Version).WriteHTML(&text, q.paper())
+		err = p.Sheet(doc, q.Units, s.opt.Version).WriteHTML(&text, q.paper())
 	default:
 		err = fmt.Errorf("there is no file %q to download", q.What)
 	}
@@ -81,9 +117,6 @@ func (s *Server) made(ctx context.Context, q *request) (reply, error) {
 
 // paper returns the paper of the sheet.
 func (st *state) paper() sheet.Paper {
-	paper, err := sheet.PaperNamed(st.Paper)
-	if err != nil {
-		return sheet.A4 // the choice of the page has no other
-	}
+	paper, _ := sheet.PaperNamed(st.Paper) // the choice of the page has no other
 	return paper
 }

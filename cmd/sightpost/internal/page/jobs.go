@@ -68,6 +68,9 @@ type told struct {
 	Units            units.Units
 	Text             string
 	Figures          []template.HTML
+	// Refitted says that there is a sheet of settings that a refit leads to, Changes that
+	// there is one of what changes.
+	Refitted, Changes bool
 }
 
 // documented is an answer that comes as a document.
@@ -138,8 +141,22 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	return t, t.draw(v.Figures(q.Units), "vary")
 }
 
-// refit finds the least to change of the settings as found.
+// refit tells the least to change of the settings as found.
 func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
+	plan, err := s.plan(ctx, q)
+	if err != nil {
+		return nil, err
+	}
+	t, err := tellOf(plan, q.Units)
+	if err != nil {
+		return nil, err
+	}
+	t.Refitted, t.Changes = plan.Restored, plan.ChangeSheet() != nil
+	return t, nil
+}
+
+// plan finds the least to change of the settings as found.
+func (s *Server) plan(ctx context.Context, q *request) (*answer.Refit, error) {
 	if !q.AsFound {
 		return nil, errNotSet
 	}
@@ -151,11 +168,7 @@ func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	plan, err := p.Refit(ctx, margin)
-	if err != nil {
-		return nil, err
-	}
-	return tellOf(plan, q.Units)
+	return p.Refit(ctx, margin)
 }
 
 // match ranks kits of the folder for the case.

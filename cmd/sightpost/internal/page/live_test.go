@@ -175,3 +175,53 @@ func TestJobs(t *testing.T) {
 		t.Errorf("an empty case: %d %.200s", status, text)
 	}
 }
+
+// TestRefitFiles: a refit gives the sheet of its changes, and the files of the settings that
+// they lead to; where nothing is to be changed, those of the settings as found.
+func TestRefitFiles(t *testing.T) {
+	t.Parallel()
+	w := serve(t, shipped)
+	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
+	f := p.state()
+	f["as-found"] = "yes"
+	for _, name := range p.names {
+		if strings.HasPrefix(name, "s:") {
+			f[name] = p.value(name)
+		}
+	}
+	files := func() (changes, settings string) {
+		t.Helper()
+		_, changes = w.post("download/changes.pdf", f)
+		_, settings = w.post("download/after-settings.csv", f)
+		if status, pdf := w.post("download/after-sheet.pdf", f); status != 200 || !strings.HasPrefix(pdf, "%PDF-") {
+			t.Errorf("sheet: %d %.200s", status, pdf)
+		}
+		return changes, settings
+	}
+	changes, before := files()
+	if !strings.Contains(changes, "there is no change to make") || !strings.Contains(before, "post.height,mm,") {
+		t.Errorf("nothing to change: %.200s; %.200s", changes, before)
+	}
+	f["e:measured.eyes.up"] = "1020"
+	changes, after := files()
+	if !strings.HasPrefix(changes, "%PDF-") || before == after || !strings.Contains(after, ",yes") {
+		t.Errorf("eyes lower: %.200s; %.200s", changes, after)
+	}
+	for what, want := range map[string]bool{"download/changes.pdf": true, "download/after-sheet.pdf": true} {
+		if _, text := w.post("job/refit", f); strings.Contains(text, what) != want {
+			t.Errorf("the answer offers %s: %v", what, !want)
+		}
+	}
+}
+
+// TestPaperGoesWithUnits: letter with inches, unless someone chose another.
+func TestPaperGoesWithUnits(t *testing.T) {
+	w := serve(t, shipped)
+	for _, row := range [][4]string{{"mm", "mm", "a4", "a4"}, {"mm", "in", "a4", "letter"}, {"in", "mm", "letter", "a4"}, {"mm", "mm", "letter", "letter"}, {"in", "in", "a4", "a4"}} {
+		f := w.openCase("cases/upright-adult.yaml").state()
+		f["shown"], f["units"], f["paper"] = row[0], row[1], row[2]
+		if got := w.act(f, "show").value("paper"); got != row[3] {
+			t.Errorf("%v: %s", row, got)
+		}
+	}
+}

@@ -16,6 +16,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots/units"
 )
 
@@ -197,7 +198,10 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	q.Windows = get("windows") != ""
 	q.At, q.Disk = get("at"), get("disk")
 	q.Units, q.Shown = unitsOr(get("units")), unitsOr(get("shown"))
-	q.Figure, q.Paper = cmp.Or(get("figure"), "side-view"), cmp.Or(get("paper"), "a4")
+	q.Figure, q.Paper = cmp.Or(get("figure"), "side-view"), get("paper")
+	if usual := paperName(q.Shown); q.Paper == "" || q.Paper == usual { // the paper goes with the units
+		q.Paper = paperName(q.Units)
+	}
 	q.Turn, q.Lift = get("turn"), get("lift")
 	q.Narrow = get("narrow") != ""
 	q.AsFound, q.Side = get("as-found") != "", get("side")
@@ -215,6 +219,9 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	q.read(text)
 	return q, nil
 }
+
+// paperName returns the name of the paper that goes with units.
+func paperName(u units.Units) string { return strings.ToLower(sheet.PaperFor(u).String()) }
 
 // plainEnds returns text with plain line ends: forms send those of Windows.
 func plainEnds(s string) string {
