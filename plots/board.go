@@ -284,7 +284,7 @@ func (l *layout) fit(size Size) (*plot.Plot, bool) {
 		l.acrossName, l.upName = "", ""
 	}
 	p.X.Label.Text, p.Y.Label.Text = axisName(l.acrossName, l.units), axisName(l.upName, l.units)
-	paper := draw.NewCanvas(&recorder.Canvas{}, size.Width, size.Height)
+	paper := size.inside(&recorder.Canvas{})
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = l.loX, l.hiX+1, l.loY, l.hiY+1
 	if !l.bare {
 		p.X.Tick.Marker, p.Y.Tick.Marker = l.ticks(l.loX, l.hiX), l.ticks(l.loY, l.hiY)

@@ -56,6 +56,12 @@ func (s Size) check() error {
 	return nil
 }
 
+// inside returns c as paper of size s within an edge that keeps letters whole.
+func (s Size) inside(c vg.Canvas) draw.Canvas {
+	const edge = vg.Millimeter
+	return draw.Crop(draw.NewCanvas(c, s.Width, s.Height), edge, -edge, edge, -edge)
+}
+
 // Figure is a plot laid out for a size.
 type Figure struct {
 	Plot *plot.Plot
@@ -69,7 +75,7 @@ type Figure struct {
 
 // drawOn draws f on c, whose lower left corner becomes the figure's.
 func (f Figure) drawOn(c vg.Canvas) {
-	f.Plot.Draw(draw.NewCanvas(c, f.Size.Width, f.Size.Height))
+	f.Plot.Draw(f.Size.inside(c))
 }
 
 // check returns nil if f can be written.

@@ -55,7 +55,7 @@ const (
 	// mostShare is where the scale of the bars ends at the latest.
 	mostShare = 2
 	// curveHeight is that of a curve with its axis.
-	curveHeight = 36 * vg.Millimeter
+	curveHeight = 30 * vg.Millimeter
 	// nameColumn and saidColumn are the widths of the columns of words.
 	nameColumn, saidColumn = 50 * vg.Millimeter, 94 * vg.Millimeter
 )
@@ -159,7 +159,7 @@ func (d *loads) table(k *pen) {
 			y -= 0.4 * d.line()
 		}
 		y -= d.line()
-		base := y + 0.3*d.line()
+		base := y + 0.24*d.line()
 		if r.head {
 			k.put(k.c.Min.X+air, base, 0, r.name)
 			k.rule(y)

@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -216,6 +217,11 @@ func (s *scene) signs() {
 	}
 	if s.hung == nil {
 		return
+	}
+	for _, t := range s.hung.tubes {
+		for i := 1; i < len(t.line); i++ {
+			s.partly(draw.LineStyle{}, t.line[i-1], t.line[i], ofMount)
+		}
 	}
 	for _, j := range s.hung.signs() {
 		s.place(j.part, j.at, j.sign, s.hidden(j.at, s.pieces, ofMount))

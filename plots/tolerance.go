@@ -159,9 +159,10 @@ const (
 
 // scale chooses the scales from the farthest ends.
 func (d *toleranceTable) scale() {
+	least := [2]float64{d.units.Of(divisions), divisions}
 	for _, r := range d.rows {
-		const least = 1e-3
-		d.step[r.scale] = max(d.step[r.scale], roundTo(max(least, -r.off[0], r.off[1])/divisions, 1, 1.5, 2, 3, 4, 5, 8))
+		most := max(least[r.scale], -r.off[0], r.off[1])
+		d.step[r.scale] = max(d.step[r.scale], roundTo(most/divisions, 1, 1.5, 2, 3, 4, 5, 8))
 	}
 }
 

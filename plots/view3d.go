@@ -100,9 +100,12 @@ const linePieces = 40
 
 // seen draws the line from p to q: as it is where it is seen, pale and dotted where
 // pieces hide it.
-func (s *scene) seen(l draw.LineStyle, p, q r3.Vec) {
+func (s *scene) seen(l draw.LineStyle, p, q r3.Vec) { s.partly(l, p, q, ofKeep) }
+
+// partly is seen, but that pieces of a group hide nothing.
+func (s *scene) partly(l draw.LineStyle, p, q r3.Vec, but group) {
 	at := func(i int) r3.Vec { return r3.Add(p, r3.Scale(float64(i)/linePieces, r3.Sub(q, p))) }
-	middle := func(i int) bool { return s.hidden(r3.Scale(0.5, r3.Add(at(i), at(i+1))), s.pieces, ofKeep) }
+	middle := func(i int) bool { return s.hidden(r3.Scale(0.5, r3.Add(at(i), at(i+1))), s.pieces, but) }
 	from, hidden := 0, middle(0)
 	for i := 1; i <= linePieces; i++ {
 		if i < linePieces && middle(i) == hidden {
