@@ -259,13 +259,16 @@ func angle(c r2.Vec, radius, from, to float64) mark {
 }
 
 // arc draws the round arrow about a place from one direction to another (degrees).
-func arc(c r2.Vec, radius, from, to float64) mark {
+func arc(c r2.Vec, radius, from, to float64) mark { return span(round(c, radius, from, to)...) }
+
+// round returns the line of such an arrow.
+func round(c r2.Vec, radius, from, to float64) []r2.Vec {
 	const steps = 12
 	var line []r2.Vec
 	for i := range steps + 1 {
 		line = append(line, r2.Add(c, way(radius, from+(to-from)*float64(i)/steps)))
 	}
-	return span(line...)
+	return line
 }
 
 // headLong is the length of an arrow's head, in dots.

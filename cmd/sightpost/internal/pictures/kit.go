@@ -20,12 +20,7 @@ func pipe(points ...r2.Vec) mark { return group(line(pipeEdge, points...), line(
 // turns draws the round arrow about a place in the plus direction, from zero, which is
 // dashed, on to an angle (degrees).
 func turns(c r2.Vec, radius, from, to float64) mark {
-	const steps = 12
-	var round []r2.Vec
-	for i := range steps + 1 {
-		round = append(round, r2.Add(c, way(radius, from+(to-from)*float64(i)/steps)))
-	}
-	return group(line(referStyle, c, r2.Add(c, way(1.25*radius, from))), points(round...))
+	return group(line(referStyle, c, r2.Add(c, way(1.25*radius, from))), points(round(c, radius, from, to)...))
 }
 
 // points draws an arrow along a line with a head at its end alone.
