@@ -21,7 +21,7 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 	for i := range m.spans {
 		worst := m.spans[i].worst()
 		if !finite(worst.MPa) || !finite(worst.MomentNM) {
-			return errNoStiffness
+			return ErrNoStiffness
 		}
 		dst.Tubes = append(dst.Tubes, worst)
 	}

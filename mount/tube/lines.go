@@ -83,7 +83,7 @@ func (m *Model) Lines(dst []Bent, s mount.Settings, gravity r3.Vec, stepMM float
 	for i := range dst[first:] {
 		b := &dst[first+i]
 		if !finite(b.MPa) || !finite(b.MomentNM) || !frame.IsFinite(b.Sag.ShiftMM) || !frame.IsFinite(b.Sag.Turn) {
-			return dst[:first], errNoStiffness
+			return dst[:first], ErrNoStiffness
 		}
 	}
 	return dst, nil

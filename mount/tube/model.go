@@ -93,11 +93,11 @@ func (m *Model) Screen(s mount.Settings, gravity r3.Vec) (Sag, error) {
 	m.bend()
 	sag := m.sag.at(m.frames[len(m.chain.Joints)].At)
 	if !frame.IsFinite(sag.ShiftMM) || !frame.IsFinite(sag.Turn) {
-		return Sag{}, errNoStiffness
+		return Sag{}, ErrNoStiffness
 	}
 	if turn := frame.Angle(r3.Norm(sag.Turn)); turn > MostTurn {
 		return Sag{}, fmt.Errorf("%w: the screen would turn by %.0f° under its load, beyond what small-angle theory can tell",
-			errNoStiffness, turn.Degrees())
+			ErrNoStiffness, turn.Degrees())
 	}
 	return sag, nil
 }
@@ -110,7 +110,8 @@ const (
 	MostTurn = 45 * frame.Degree
 )
 
-var errNoStiffness = errors.New("tube: the mount has almost no stiffness; check its materials, sections and compliances")
+// ErrNoStiffness reports a mount whose screen turns further under load than can be computed.
+var ErrNoStiffness = errors.New("tube: the mount has almost no stiffness; check its materials, sections and compliances")
 
 // finite reports whether v is neither infinite nor NaN.
 func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }

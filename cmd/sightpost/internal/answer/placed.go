@@ -12,6 +12,7 @@ import (
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/mount/tube"
 	"sightpost/plots/units"
 )
 
@@ -49,6 +50,9 @@ func (c *Case) Place(ctx context.Context, s AsFound) (*Placed, error) {
 	} else {
 		p.Kind = document.Solve
 		p.Result, err = solved(ctx, s, &c.Job)
+	}
+	if errors.Is(err, tube.ErrNoStiffness) && c.KitFile != "" {
+		err = fmt.Errorf("%s: %w", c.KitFile, err)
 	}
 	if err != nil {
 		return nil, err

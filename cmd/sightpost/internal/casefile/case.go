@@ -24,6 +24,8 @@ type Case struct {
 	Job fit.Job
 	// KitName is the path of the kit as the case gives it, "in place", or "".
 	KitName string
+	// KitFile is what messages call the kit's file, "" for a kit in place.
+	KitFile string
 	KitNote string
 	// Assumptions lists every value that the case left open, with its source.
 	Assumptions []Assumption
@@ -196,6 +198,9 @@ func (r *reader) kit(f *node, open func(string) (io.ReadCloser, error)) *node {
 func (r *reader) mount(c *Case) {
 	named := c.form.get(kitEntry)
 	c.KitNote = c.kit.word("note")
+	if named.Word != "" {
+		c.KitFile = c.kit.at.File
+	}
 	if err := c.SetKit(cmp.Or(named.Word, inPlace), newKit(c.kit)); err != nil {
 		r.senseless(named.at, "a contradiction in "+c.kit.at.File+" ("+oneLine(err)+")", "a kit that can be clamped there")
 		return
@@ -247,6 +252,6 @@ func (c *Case) Mountings(both bool, otherMM ...r3.Vec) ([]mount.Mounting, error)
 func (c *Case) WithKit(name string, kit mount.Kit, at []mount.Mounting) (*Case, error) {
 	other := *c
 	other.mountings = at
-	other.KitNote = ""
+	other.KitNote, other.KitFile = "", name
 	return &other, other.SetKit(name, kit)
 }
