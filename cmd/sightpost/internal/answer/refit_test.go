@@ -76,9 +76,6 @@ func about(c *answer.Case, forward, up, deg float64) (x, z float64) {
 	return pivot.X + cos*x - sin*z, pivot.Z + sin*x + cos*z
 }
 
-// tilted are shipped cases with a mount on a seat that tilts.
-var tilted = []string{"tilt-two-postures", "upright-adult", "child", "recline-120"}
-
 // sitting returns how the person of a case was measured.
 func sitting(c *answer.Case) sat {
 	m := c.Job.Scene.Measured

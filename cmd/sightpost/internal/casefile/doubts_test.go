@@ -3,6 +3,7 @@ package casefile_test
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"testing"
 
@@ -66,5 +67,25 @@ func TestDoubts(t *testing.T) {
 		if all := strings.Join(got, "; "); all != row.want {
 			t.Errorf("%s: %q, want %q", row.name, all, row.want)
 		}
+	}
+}
+
+// TestPostureCarried: eyes and head that were measured in a posture move with the seat where
+// only that posture is tilted further. (50, 1100) is turned back by 10° about (120, 430) by
+// hand: 120 − 70 cos 10° − 670 sin 10°, 430 − 70 sin 10° + 670 cos 10°.
+func TestPostureCarried(t *testing.T) {
+	const rested, measured = "    seat_tilt: 25 deg\n", "    eyes: {forward: 50 mm, left: 0 mm, up: 1100 mm}\n    head: {flexion: -12 deg, rotation: 0 deg, lateral_flexion: 0 deg}\n"
+	before := starter(t, rested, rested+measured)
+	text, _ := casefile.Starter(units.MM)
+	after, err := before.ReadNext("case", strings.NewReader(strings.Replace(string(text), rested, "    seat_tilt: 35 deg\n"+measured, 1)), starterKit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := after.Job.Postures[1]
+	if math.Abs(p.EyesMM.X+65.2808) > 1e-3 || math.Abs(p.EyesMM.Z-1077.6658) > 1e-3 || math.Abs(p.Head.Flexion.Degrees()+22) > 1e-6 || !p.HeadPlumb {
+		t.Errorf("eyes at %.4f, head %+v; want them moved along", *p.EyesMM, p.Head)
+	}
+	if n := len(after.Carried); n != 2 || after.Carried[0].Key != "postures[rested].eyes" || after.Carried[1].Path != "postures[2].head" {
+		t.Errorf("carried along: %+v", after.Carried)
 	}
 }
