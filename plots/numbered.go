@@ -138,6 +138,16 @@ func middleOf(t tubeLine) r3.Vec {
 	return r3.Scale(0.5, r3.Add(t.line[t.held], t.line[min(t.held+1, len(t.line)-1)]))
 }
 
+// offMiddle returns a place on a tube away from its middle: behind what holds it, if it sticks
+// out so far, or a quarter along.
+func offMiddle(t tubeLine, reach float64) r3.Vec {
+	holder := t.line[t.held]
+	if behind := r3.Sub(t.line[0], holder); r3.Norm(behind) > 2*reach {
+		return r3.Add(holder, r3.Scale(1.2*reach, r3.Unit(behind)))
+	}
+	return r3.Add(r3.Scale(0.75, holder), r3.Scale(0.25, t.line[min(t.held+1, len(t.line)-1)]))
+}
+
 // number draws the arrow of a setting, of the i-th joint, with its number.
 func (n *numbered) number(number, i int) {
 	j := n.hung.chain.Joints[i]
@@ -234,7 +244,7 @@ func (n *numbered) around(i int, axis r3.Vec, reach float64) []r3.Vec {
 	middle, round := n.hung.joints[i].At, 250*frame.Degree
 	start := r3.Cross(axis, squareTo(axis))
 	if t := n.tubeOf(j); t != nil {
-		middle = r3.Add(r3.Scale(0.75, t.line[t.held]), r3.Scale(0.25, t.line[min(t.held+1, len(t.line)-1)]))
+		middle = offMiddle(*t, reach)
 	} else {
 		for _, next := range n.hung.joints[i+1:] {
 			arm := r3.Sub(next.At, middle)

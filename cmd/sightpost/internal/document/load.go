@@ -188,7 +188,7 @@ func (s *Sag) words() Text {
 		parts[0] = Say("rises %s", Length(-s.DropMM))
 	}
 	for _, move := range []Way{{s.ForwardMM, "", "forward", "back"}, {s.LeftMM, "", "left", "right"}} {
-		if move.shows(units.MM) {
+		if move.shows(units.MM) && move.shows(units.Inch) {
 			parts = append(parts, Say("moves %s", move))
 		}
 	}

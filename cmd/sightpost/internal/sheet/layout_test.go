@@ -178,8 +178,10 @@ func allSources(t *testing.T) map[string]sample {
 	for _, name := range caseNames(t) {
 		all[name] = shippedCase(t, name)
 	}
-	inches := all["upright-adult"]
-	inches.Units = units.Inch
-	all["in inches"] = inches
+	for _, name := range []string{"upright-adult", "tilt-two-postures", "driver"} { // one posture, three, and the longest
+		inches := all[name]
+		inches.Units = units.Inch
+		all[name+" in inches"] = inches
+	}
 	return all
 }

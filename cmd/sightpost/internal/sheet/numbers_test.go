@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -23,6 +24,10 @@ func TestEveryNumberIsOnThePage(t *testing.T) {
 			text := pageText(t, c, sheet.A4)
 			if source.Units == units.MM {
 				numbersIn(t, object(t, source.Report), text)
+			}
+			sorted := func(text string) []string { return slices.Sorted(slices.Values(strings.Fields(text))) }
+			if letter := pageText(t, c, sheet.Letter); !slices.Equal(sorted(letter), sorted(text)) { // columns part elsewhere
+				t.Error("letter leaves out what A4 has, or has more")
 			}
 			for _, caution := range source.Report.Cautions {
 				if !strings.Contains(text, caution) {
@@ -94,8 +99,19 @@ func checksIn(t *testing.T, r *document.Report, text string, want func(what, num
 	if r.Mount != nil {
 		armsIn(t, r, text)
 	}
-	for _, p := range r.Tape.Places {
-		want(p.What, millimetres(p.At.UpMM))
+	for _, p := range r.Tape.Places { // however short the page
+		along, aside := "forward", "left"
+		if p.At.ForwardMM < 0 {
+			along = "back"
+		}
+		if p.At.LeftMM < 0 {
+			aside = "right"
+		}
+		row := regexp.QuoteMeta(p.What) + " " + millimetres(p.At.UpMM) + " up, " +
+			millimetres(math.Abs(p.At.ForwardMM)) + " " + along + ", (" + millimetres(math.Abs(p.At.LeftMM)) + " " + aside + "|on the midline)"
+		if !regexp.MustCompile(row).MatchString(text) {
+			t.Errorf("%q is not there", row)
+		}
 	}
 	want("eyes to screen", millimetres(r.Tape.EyesToScreenMM))
 	if lean := math.Abs(r.Postures[0].Attitude.TiltDeg); lean >= 0.25 {
