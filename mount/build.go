@@ -147,7 +147,7 @@ func (b *builder) move(what string, m Motion, axis r3.Vec, r Range) *Joint {
 	j := Joint{
 		Name: b.name + "." + what, Motion: m, Origin: frame.Identity(), Axis: axis,
 		Low: r.Low, High: r.High, Step: r.Step, Indexed: r.Indexed, Preferred: r.Preferred,
-		Effort: cmp.Or(r.Effort, 1), Read: r.Read, Stiffness: r.Stiffness,
+		Effort: cmp.Or(r.Effort, 1), Read: r.Read, Scale: r.Scale, Stiffness: r.Stiffness,
 	}
 	if b.mirrors {
 		j.Axis = mirrorVec(axis)

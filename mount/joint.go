@@ -47,6 +47,7 @@ type Joint struct {
 	Preferred float64        // where it is best left
 	Effort    float64        // weight of moving it away from Preferred, 0 or more
 	Read      string         // how to read it, as the kit says; "" if it does not
+	Scale     Scale          // what the part is marked with
 	Stiffness JointStiffness // how it behaves under load
 }
 
@@ -140,9 +141,19 @@ func (j Joint) Part() string {
 	return part
 }
 
-// Format returns v in the reader's unit, to the digits of the joint's step:
-// "412 mm", "-12.5°".
+// Counted reports whether the positions of j are counted: it has stops, and no scale.
+func (j Joint) Counted() bool { return j.Indexed && !j.Scale.Given && j.Step > 0 }
+
+// Stop returns the place of v among the stops of j, the lowest being 1.
+func (j Joint) Stop(v float64) int { return int(math.Round((v-j.Low)/j.Step)) + 1 }
+
+// Format returns setting v as the part shows it, in the reader's unit and to the digits of
+// the joint's step: "412 mm", "-12.5°", "stop 3".
 func (j Joint) Format(v float64) string {
+	if j.Counted() {
+		return "stop " + strconv.Itoa(j.Stop(v))
+	}
+	v = j.Scale.Shown(v)
 	if j.Motion == Turn {
 		return decimal(frame.Angle(v).Degrees(), digits(frame.Angle(j.Step).Degrees())) + "°"
 	}

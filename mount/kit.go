@@ -35,7 +35,32 @@ type Range struct {
 	Effort    float64        // weight of moving it; 0 means 1
 	Indexed   bool           // has stops at Low, Low+Step, ... only
 	Read      string         // how to read it; "" if the kit does not say
+	Scale     Scale          // what the part itself is marked with
 	Stiffness JointStiffness // how it behaves under load; never AnyAxis
+}
+
+// Scale is how the marks on a part number its setting, on either side of the chair. The
+// zero Scale stands for a part without marks that are known: it numbers as the kit does.
+type Scale struct {
+	Given  bool
+	ZeroAt float64 // the setting at which it shows 0
+	Falls  bool    // its numbers fall where the setting rises
+}
+
+// Shown returns what the scale shows at setting v.
+func (s Scale) Shown(v float64) float64 {
+	if s.Falls {
+		return s.ZeroAt - v
+	}
+	return v - s.ZeroAt
+}
+
+// Setting returns the setting at which the scale shows a value, the inverse of Shown.
+func (s Scale) Setting(shown float64) float64 {
+	if s.Falls {
+		return s.ZeroAt - shown
+	}
+	return s.ZeroAt + shown
 }
 
 // Clamp holds the mount to the carrier. Its settings are "position" (mm, where the

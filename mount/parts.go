@@ -180,6 +180,9 @@ func (p Ball) build(b *builder) {
 	if p.Spin.Indexed {
 		b.say("spin: the spin of a ball has no stops")
 	}
+	if p.Spin.Scale.Given {
+		b.say("spin: a ball has no scale, because its plate is set by tilt, rotation and roll")
+	}
 	if p.Spin.Stiffness != (JointStiffness{}) {
 		b.say("spin: a ball has one stiffness for all axes, its own")
 	}

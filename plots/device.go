@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
+	"sightpost/mount"
 	"sightpost/mount/space"
 )
 
@@ -125,7 +126,7 @@ func (s *scene) tilt() {
 
 // tiltWords tells the tilt of a screen in chair axes, to half a degree as everywhere.
 func tiltWords(screen frame.Pose) string {
-	up := math.Round(2*frame.Angle(math.Asin(min(max(screen.Rot.Z.Z, -1), 1))).Degrees()) / 2
+	up := math.Round(2*mount.AttitudeOf(screen.Rot).Tilt.Degrees()) / 2
 	if up < 0 {
 		return "screen tilt " + decimals(-up) + "° forward"
 	}

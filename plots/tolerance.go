@@ -59,7 +59,8 @@ type toleranceRow struct {
 }
 
 // newToleranceRow turns a tolerance into the reader's units.
-func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, ended func(tolerance.Bound) string, u units.Units) (toleranceRow, error) {
+func newToleranceRow(whole *tolerance.Tolerance, job *fit.Job, ended func(tolerance.Bound) string, u units.Units) (toleranceRow, error) {
+	t := onScale(*whole)
 	j := t.Joint
 	r := toleranceRow{name: jointWords(j)}
 	if j.Motion == mount.Turn {
@@ -91,6 +92,18 @@ func newToleranceRow(t *tolerance.Tolerance, job *fit.Job, ended func(tolerance.
 	return r, nil
 }
 
+// onScale returns a tolerance in the numbers that the part's own scale shows.
+func onScale(t tolerance.Tolerance) tolerance.Tolerance {
+	for _, v := range []*float64{&t.Joint.Low, &t.Joint.High, &t.Set, &t.Low.At, &t.Low.Readable, &t.High.At, &t.High.Readable} {
+		*v = t.Joint.Scale.Shown(*v)
+	}
+	if t.Joint.Scale.Falls {
+		t.Joint.Low, t.Joint.High, t.Low, t.High = t.Joint.High, t.Joint.Low, t.High, t.Low
+	}
+	t.Joint.Scale = mount.Scale{Given: t.Joint.Scale.Given}
+	return t
+}
+
 // readableWords returns an end of a tolerance as it is read, and how far it is from the
 // set value. A sixteenth of an inch is rounded toward the set value, so that it is not
 // outside the tolerance; where none is within, decimals of an inch are.
@@ -110,8 +123,10 @@ func readableWords(u units.Units, j mount.Joint, end, set float64) string {
 		}
 		end = tape
 	}
+	words := settingWords(u, j, end)
+	j.Indexed = false // how far off is no stop
 	text := settingWords(u, j, math.Abs(end-set))
-	return settingWords(u, j, end) + offWords(strings.TrimSuffix(strings.TrimSuffix(text, " "+u.String()), "°"), end-set)
+	return words + offWords(strings.TrimSuffix(strings.TrimSuffix(text, " "+u.String()), "°"), end-set)
 }
 
 // offWords says how far an end is from the set value.

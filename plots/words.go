@@ -17,9 +17,13 @@ import (
 func spoken(name string) string { return plain(strings.ReplaceAll(name, "_", " ")) }
 
 // jointWords returns the name of a joint in words: "plate_joint.pan" is "plate
-// joint pan". Of a long name the part is cut, not what moves.
+// joint pan". One of the turns of a ball is called by the ball. Of a long name the part is
+// cut, not what moves.
 func jointWords(j mount.Joint) string {
 	part, moves, _ := strings.Cut(j.Name, ".")
+	if moves == "lean_toward" || moves == "lean" || moves == "spin" {
+		moves = ""
+	}
 	part, moves = spoken(part), spoken(moves)
 	const longest = 30
 	if r, space := []rune(part), max(8, longest-len([]rune(moves))); len(r) > space {
@@ -32,11 +36,12 @@ func jointWords(j mount.Joint) string {
 // in units to the digits of the joint's step or the sixteenth of an inch.
 func settingWords(u units.Units, j mount.Joint, v float64) string {
 	switch {
-	case j.Motion == mount.Turn || u == units.MM:
+	case j.Motion == mount.Turn || u == units.MM || j.Counted():
 		return j.Format(v)
 	case u == units.Inch:
-		return u.Length(v)
+		return u.Length(j.Scale.Shown(v))
 	}
+	v, j.Scale = j.Scale.Shown(v), mount.Scale{}
 	j.Step = u.Of(j.Step)
 	return strings.TrimSuffix(j.Format(u.Of(v)), "mm") + u.String()
 }

@@ -21,7 +21,8 @@ type LoadedMount struct {
 	compiled *mount.Compiled
 	model    *tube.Model
 	unloaded *tubeGeometry
-	gravity  []r3.Vec // of every posture, m/s², carrier axes
+	gravity  []r3.Vec         // of every posture, m/s², carrier axes
+	carriers []frame.Rotation // chairFromCarrier of every posture
 
 	motions []frame.Pose // of the screen, of every posture at the settings last given
 }
@@ -62,6 +63,7 @@ func newLoadedMount(postures []gaze.PostureInCarrier, chain mount.Chain) (*Loade
 	for i := range postures {
 		down := postures[i].Carrier.Rot.ApplyInverse(r3.Vec{Z: -1}) // carrier axes
 		s.gravity = append(s.gravity, r3.Scale(gravity, down))
+		s.carriers = append(s.carriers, postures[i].Carrier.Rot)
 	}
 	s.motions = make([]frame.Pose, len(s.gravity))
 	return s, nil

@@ -98,9 +98,17 @@ func Of(ctx context.Context, r *fit.Result) ([]Tolerance, error) {
 
 // find fills in both ends of the setting with the given place.
 func (t *Tolerance) find(ctx context.Context, m *fit.SetMount, place int) error {
-	s := &setting{mount: m, joint: t.Joint, set: t.Set, at: m.Settings(), place: place}
+	at := m.Settings()
+	return t.ends(ctx, &setting{mount: m, joint: t.Joint, set: t.Set, at: at, put: func(v float64) error {
+		at[place] = v
+		return nil
+	}}, t.Joint.Low, t.Joint.High)
+}
+
+// ends fills in both ends by moving s, no further than low and high.
+func (t *Tolerance) ends(ctx context.Context, s *setting, low, high float64) error {
 	s.walker = walker{failure: s.failure, spare: s.spare}
-	return errors.Join(s.end(ctx, &t.Low, t.Joint.Low), s.end(ctx, &t.High, t.Joint.High))
+	return errors.Join(s.end(ctx, &t.Low, low), s.end(ctx, &t.High, high))
 }
 
 // setting is one setting that is moved, the others as set.
@@ -109,17 +117,21 @@ type setting struct {
 	mount *fit.SetMount
 	joint mount.Joint
 	set   float64
-	at    mount.Settings // as it is judged
-	place int            // of the setting among all
+	at    mount.Settings        // as it is judged
+	put   func(v float64) error // puts it into at
 }
 
 func (s *setting) failure(v float64) (fit.Reason, bool, error) {
-	s.at[s.place] = v
+	if err := s.put(v); err != nil {
+		return fit.Reason{}, false, err
+	}
 	return s.mount.Fails(s.at)
 }
 
 func (s *setting) margin(v float64) (float64, error) {
-	s.at[s.place] = v
+	if err := s.put(v); err != nil {
+		return 0, err
+	}
 	mm, _, err := s.mount.Margin(s.at)
 	return mm, err
 }
@@ -185,7 +197,9 @@ func (s *setting) stops(ctx context.Context, e *End, limit float64) error {
 	e.Bound, e.Readable = Bound{At: s.set, Limit: true, Reason: fit.Reason{Posture: -1}}, s.set
 	for at := s.set; ctx.Err() == nil; {
 		next := s.joint.Round(at + math.Copysign(s.joint.Step, limit-s.set))
-		if (next-at)*(limit-s.set) <= 0 || math.Abs(next-at) < s.joint.Step/2 {
+		const slack = 1e-6 // of a step, for rounding
+		if beyond := (next - limit) * math.Copysign(1, limit-s.set); (next-at)*(limit-s.set) <= 0 ||
+			math.Abs(next-at) < s.joint.Step/2 || beyond > slack*s.joint.Step {
 			return nil // the last stop
 		}
 		failure, fails, err := s.failure(next)

@@ -143,6 +143,9 @@ func (p *Placed) tolerances(opt plots.Options) func() (plots.Figure, error) {
 		if err != nil {
 			return plots.Figure{}, err
 		}
+		if all, err = tolerance.Told(context.Background(), p.Result, all); err != nil {
+			return plots.Figure{}, err
+		}
 		ended := func(b tolerance.Bound) string { return document.EndWords(p.Result, &b) }
 		return plots.Tolerances(all, &p.Job, ended, opt)
 	}

@@ -24,6 +24,9 @@ type AsFound struct {
 	// Settings are those on the mount, all of them; none if they are to be
 	// found.
 	Settings []Entry
+	// Inner says that they are those of the chain itself, as records hold them, and not as a
+	// person reads them.
+	Inner bool
 }
 
 // Given reports whether settings are given.
@@ -106,7 +109,7 @@ func checked(ctx context.Context, s AsFound, job *fit.Job) (*fit.Result, error) 
 	if err != nil {
 		return nil, err
 	}
-	settings, err := settingsOf(chain, s.Settings)
+	settings, err := settingsOf(job, chain, s)
 	if err != nil {
 		return nil, err
 	}

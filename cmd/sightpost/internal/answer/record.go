@@ -76,9 +76,10 @@ func placed(ctx context.Context, r *record.Record) (*Placed, error) {
 	return p, nil
 }
 
-// SettingsOf returns how the mount was set when a record was filed.
+// SettingsOf returns how the mount was set when a record was filed, by the chain's own
+// settings.
 func SettingsOf(r *record.Record) AsFound {
-	s := AsFound{Side: r.Side}
+	s := AsFound{Side: r.Side, Inner: true}
 	for _, set := range r.Settings {
 		s.Settings = append(s.Settings, Entry{set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
 	}

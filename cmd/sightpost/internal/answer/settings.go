@@ -1,16 +1,20 @@
 package answer
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/mount/fit"
 	"sightpost/plots/units"
 )
 
@@ -33,14 +37,20 @@ type UnsetError struct{ Names []string }
 
 func (e *UnsetError) Error() string { return "not set: " + strings.Join(e.Names, ", ") }
 
-// settingsOf returns the settings of a chain from entries, one for every joint
-// that moves. The error names everything that is wrong with them, an [UnsetError]
+// settingsOf returns the settings of a chain of the job's kit as found, one for every
+// joint that moves. The error names everything that is wrong with them, an [UnsetError]
 // last.
-func settingsOf(c mount.Chain, entries []Entry) (mount.Settings, error) {
-	moving := c.Moving()
-	given := make(map[string]string, len(entries))
+func settingsOf(job *fit.Job, c mount.Chain, found AsFound) (mount.Settings, error) {
+	moving := c.Told()
+	if found.Inner {
+		moving = c.Moving()
+		for i := range moving {
+			moving[i].Scale = mount.Scale{}
+		}
+	}
+	given := make(map[string]string, len(found.Settings))
 	var wrong []error
-	for _, e := range entries {
+	for _, e := range found.Settings {
 		given[e.Name] = e.Value
 		if !slices.ContainsFunc(moving, func(j mount.Joint) bool { return j.Name == e.Name }) {
 			wrong = append(wrong, unknownSetting(e.Name, moving))
@@ -62,6 +72,9 @@ func settingsOf(c mount.Chain, entries []Entry) (mount.Settings, error) {
 	if len(missing) > 0 {
 		wrong = append(wrong, &UnsetError{missing})
 	}
+	if first := c.LastBall(); len(wrong) == 0 && first >= 0 && moving[first].Stiffness.AnyAxis {
+		return turned(job, c, settings, first)
+	}
 	return settings, errors.Join(wrong...)
 }
 
@@ -73,6 +86,32 @@ func (c *Case) SettingNames(side string) []string {
 		return unset.Names
 	}
 	return nil
+}
+
+// turned returns settings in which the three of a ball, so far tilt, rotation and roll of
+// its plate, are those of the ball itself.
+func turned(job *fit.Job, c mount.Chain, settings mount.Settings, first int) (mount.Settings, error) {
+	loaded, err := fit.NewLoadedMount(job, c, true)
+	if err != nil {
+		return nil, err
+	}
+	settings, err = loaded.TurnPlate(settings, mount.AttitudeAt([3]float64(settings[first:first+3])), max(job.Leading(), 0))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", c.Told()[first].Name, err)
+	}
+	return settings, nil
+}
+
+// Told returns how the mount of a result is set, as a person would write it in full.
+func Told(r *fit.Result) AsFound {
+	s := AsFound{}
+	if r.Set != nil {
+		s.Side = r.Set.Side.String()
+	}
+	for _, set := range document.SettingsTold(r) {
+		s.Settings = append(s.Settings, Entry{set.Name, set.Exact()})
+	}
+	return s
 }
 
 // unknownSetting says that there is no setting of that name, and which is near.
@@ -99,6 +138,7 @@ func writtenAs(j mount.Joint, v, at float64) bool {
 	if j.Motion == mount.Turn {
 		unit, scale = frame.Degree.Radians(), 0.5
 	}
+	at, v = j.Scale.Shown(at), j.Scale.Shown(v)
 	for _, fine := range [...]float64{1, scale, 0.1, 0.01, 0.001} {
 		fine *= unit
 		if math.Abs(math.Round(at/fine)*fine-v) <= writtenTo {
@@ -110,13 +150,23 @@ func writtenAs(j mount.Joint, v, at float64) bool {
 
 // settingOf returns the setting of j written in text, in mm or radians.
 func settingOf(j mount.Joint, text string) (float64, error) {
-	v, err := quantity(j, text)
+	if j.Counted() {
+		if v, err := stopIn(j, text); v != nil || err != nil {
+			return *cmp.Or(v, new(float64)), err
+		}
+	}
+	v, err := quantity(j, document.Unworded(j, text))
 	if err != nil {
 		return 0, fmt.Errorf("%s: %s", j.Name, strings.TrimPrefix(err.Error(), "casefile: "))
 	}
+	v = j.Scale.Setting(v)
 	if held := j.Clamp(v); held != v {
 		if !writtenAs(j, v, held) {
-			return 0, fmt.Errorf("%s: %s is outside %s to %s", j.Name, text, written(j, j.Low, text), written(j, j.High, text))
+			low, high := j.Low, j.High
+			if j.Scale.Falls {
+				low, high = high, low
+			}
+			return 0, fmt.Errorf("%s: %s is outside %s to %s", j.Name, text, written(j, low, text), written(j, high, text))
 		}
 		v = held
 	}
@@ -130,9 +180,39 @@ func settingOf(j mount.Joint, text string) (float64, error) {
 	return v, nil
 }
 
+// stopIn returns the stop of j that text says, as "stop 3", "3 stop" or, unless it could
+// as well be a length or an angle, "3"; nil if it says none.
+func stopIn(j mount.Joint, text string) (*float64, error) {
+	bare := strings.TrimSpace(strings.Replace(text, "stop", "", 1))
+	n, err := strconv.Atoi(bare)
+	said, stops := strings.Contains(text, "stop"), j.Stops()
+	switch v, wrong := quantity(j, bare); {
+	case err != nil && said:
+		return nil, fmt.Errorf("%s: expected a stop such as stop 3, found %q", j.Name, text)
+	case err != nil:
+		return nil, nil
+	case said && (n < 1 || n > len(stops)):
+		return nil, fmt.Errorf("%s: there is no stop %d; it has stops 1 to %d", j.Name, n, len(stops))
+	case n < 1 || n > len(stops):
+		return nil, nil
+	case !said && wrong == nil && !j.Same(v, stops[n-1]) && j.Same(v, j.Round(v)):
+		where := j
+		where.Indexed = false
+		return nil, fmt.Errorf("%s: %s could be stop %d or %s: write one of the two", j.Name, text, n, where.Format(v))
+	}
+	return &stops[n-1], nil
+}
+
 // written returns v, a value of j, for whoever wrote text: in its unit.
 func written(j mount.Joint, v float64, text string) string {
 	text = strings.TrimSpace(text)
+	if j.Counted() { // a stop, and where it is
+		where := j
+		where.Indexed = false
+		return j.Format(v) + " (" + written(where, v, text) + ")"
+	}
+	v = j.Scale.Shown(v)
+	j.Scale = mount.Scale{}
 	switch {
 	case j.Motion == mount.Turn:
 	case strings.HasSuffix(text, "in"), strings.HasSuffix(text, `"`):

@@ -71,6 +71,16 @@ func index() mount.Joint {
 	return mount.Joint{Name: "clamp.index", Motion: mount.Turn, High: math.Pi, Step: math.Pi / 4, Indexed: true}
 }
 
+// holes has a hole at every mm.
+func holes() mount.Joint {
+	return mount.Joint{Name: "post.height", Motion: mount.Slide, High: 20, Step: 1, Indexed: true}
+}
+
+// ruled bears a scale that shows 0 in its middle and counts down.
+func ruled() mount.Joint {
+	return mount.Joint{Name: "arm.twist", Motion: mount.Turn, High: math.Pi, Step: math.Pi / 180, Scale: mount.Scale{Given: true, ZeroAt: math.Pi / 2, Falls: true}}
+}
+
 // round goes all the way round and has a stop at every quarter.
 func round() mount.Joint {
 	return mount.Joint{Name: "arm.twist", Motion: mount.Turn, High: 2 * math.Pi, Step: math.Pi / 2, Indexed: true}
@@ -92,6 +102,12 @@ func TestSettingOf(t *testing.T) {
 		{index(), "135.0000001", 3 * math.Pi / 4},
 		{round(), "270 deg", 3 * math.Pi / 2},
 		{round(), "360", 2 * math.Pi},
+		{index(), "stop 3", math.Pi / 2},
+		{index(), "5 stop", math.Pi},
+		{index(), "2", math.Pi / 4},
+		{ruled(), "0", math.Pi / 2},
+		{ruled(), "90°", 0},
+		{ruled(), "-90 deg", math.Pi},
 	} {
 		got, err := settingOf(row.joint, row.text)
 		if err != nil || !(math.Abs(got-row.want) <= writtenTolerance) {
@@ -104,10 +120,16 @@ func TestSettingOf(t *testing.T) {
 	}{
 		{post(), "333.4 mm", "post.height: 333.4 mm is outside 100 mm to 333 mm"},
 		{post(), "20 deg", "post.height: "},
-		{index(), "190", "clamp.index: 190 is outside 0° to 180°"},
+		{index(), "190", "clamp.index: 190 is outside stop 1 (0°) to stop 5 (180°)"},
 		{round(), "361", "arm.twist: "},
-		{index(), "50 deg", "clamp.index: 50 deg is not a stop; the nearest are 45° and 90°"},
+		{index(), "50 deg", "clamp.index: 50 deg is not a stop; the nearest are stop 2 (45°) and stop 3 (90°)"},
 		{index(), "", "clamp.index: "},
+		{index(), "stop 6", "clamp.index: there is no stop 6; it has stops 1 to 5"},
+		{index(), "stop 0", "clamp.index: there is no stop 0"},
+		{index(), "stop two", "clamp.index: expected a stop such as stop 3"},
+		{holes(), "5", "post.height: 5 could be stop 5 or 5 mm"},
+		{ruled(), "91", "arm.twist: 91 is outside -90° to 90°"},
+		{ruled(), "stop 1", "arm.twist: "},
 	} {
 		if _, err := settingOf(row.joint, row.text); err == nil || !strings.Contains(err.Error(), row.want) {
 			t.Errorf("settingOf(%s, %q): got %v, want an error with %q", row.joint.Name, row.text, err, row.want)
@@ -117,7 +139,8 @@ func TestSettingOf(t *testing.T) {
 
 // TestPrintedSettingsAreAccepted types back what is printed of the settings of every shipped
 // kit: values, ends of tolerances, limits and stops, in text in every unit, in tables, in JSON
-// and in errors. The limits are also moved to where no scale shows them.
+// and in errors. The limits are also moved to where no scale shows them,
+// and scales of the parts' own put on.
 func TestPrintedSettingsAreAccepted(t *testing.T) {
 	files, err := filepath.Glob("../../../../testdata/kits/*.yaml")
 	if err != nil || len(files) == 0 {
@@ -147,6 +170,9 @@ func TestPrintedSettingsAreAccepted(t *testing.T) {
 					if j.Indexed {
 						j.Step = width / float64(1+rng.IntN(12))
 					}
+					if trial%2 == 0 {
+						j.Scale = mount.Scale{Given: true, ZeroAt: j.Round(j.Low + width*rng.Float64()), Falls: rng.IntN(2) == 0}
+					}
 				}
 				at := j.Low + (j.High-j.Low)*rng.Float64()
 				below, above := j.Neighbours(at)
@@ -162,7 +188,10 @@ func TestPrintedSettingsAreAccepted(t *testing.T) {
 						} else if got < j.Low || got > j.High {
 							t.Errorf("%s: %s becomes %v, outside %v to %v", file, text, got, j.Low, j.High)
 						}
-						if raw, _ := quantity(j, text); raw < j.Low || raw > j.High {
+						if j.Counted() && !j.Same(got, v) {
+							t.Errorf("%s: %s of %v becomes %v", file, text, v, got)
+						}
+						if raw, err := quantity(j, text); err == nil && j.Clamp(j.Scale.Setting(raw)) != j.Scale.Setting(raw) {
 							beyond++
 						}
 					}
@@ -183,19 +212,21 @@ func printedAs(j mount.Joint, v, from float64) []string {
 	if j.Motion == mount.Turn {
 		own, unit = func(v float64) float64 { return frame.Angle(v).Degrees() }, " deg"
 	}
-	start := own(from)
-	reading := document.Reading{Value: own(v), Step: own(j.Step), Turns: j.Motion == mount.Turn}
+	shown := func(v float64) float64 { return own(j.Scale.Shown(v)) }
+	start := shown(from)
+	reading := document.Reading{Value: shown(v), Step: own(j.Step), Turns: j.Motion == mount.Turn}
 	end := reading
 	end.From = &start
 	fine := j
 	fine.Step /= own(j.Step) * 10
+	fine.Indexed = false
 	out := []string{
-		j.Format(v), fine.Format(v), strconv.FormatFloat(own(v), 'g', -1, 64) + unit, strconv.FormatFloat(own(v), 'f', 9, 64) + unit,
+		j.Format(v), fine.Format(v), strconv.FormatFloat(shown(v), 'g', -1, 64) + unit, strconv.FormatFloat(shown(v), 'f', 9, 64) + unit,
 	}
 	for _, u := range []units.Units{units.MM, units.CM, units.Inch} {
 		out = append(out, reading.In(u), end.In(u))
 		if j.Motion == mount.Slide {
-			out = append(out, u.Length(v))
+			out = append(out, u.Length(shown(v)))
 		}
 	}
 	return out
@@ -220,7 +251,7 @@ func FuzzSettings(f *testing.F) {
 		if err != nil {
 			return
 		}
-		s, err := settingsOf(chain, entries)
+		s, err := settingsOf(nil, chain, AsFound{Settings: entries})
 		if err != nil {
 			return
 		}

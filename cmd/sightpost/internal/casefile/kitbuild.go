@@ -134,8 +134,21 @@ func (n *node) setting(key string) mount.Range {
 	return mount.Range{
 		Low: of("from"), High: of("to"), Preferred: of("preferred"),
 		Step: cmp.Or(of("step"), of("stops_every")), Indexed: n.has("stops_every"),
-		Stiffness: n.stiffness(), Effort: n.number("effort"), Read: n.word("read"),
+		Stiffness: n.stiffness(), Effort: n.number("effort"), Read: n.word("read"), Scale: n.scale(),
 	}
+}
+
+// scale returns what a part is marked with.
+func (n *node) scale() mount.Scale {
+	s := n.get("scale")
+	if s == nil {
+		return mount.Scale{}
+	}
+	zero := s.number("zero_at")
+	if n.row.form == "turn" {
+		zero = s.angle("zero_at").Radians()
+	}
+	return mount.Scale{Given: true, ZeroAt: zero, Falls: s.word("sense") == "clockwise" || s.word("sense") == "falling"}
 }
 
 // stiffness returns how a joint behaves under load.

@@ -49,7 +49,7 @@ var kitRows = []Entry{
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the joint."},
 		}}),
 		part(Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
-			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "largest angle between plate and stem, in any direction.", howto: "Inclinometer on the plate: straight, then tilted as far as it goes; the difference."},
+			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "how far the plate may be tipped from the stem, in any direction.", howto: "Inclinometer on the plate: straight, then tilted as far as it goes; the difference."},
 			{Key: "step", of: angle, sign: positive, absent: "1 deg", Doc: "finest step of that angle that can be read."},
 			{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
 			{Key: "slip_torque", of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
@@ -126,13 +126,25 @@ func part(e Entry) Entry {
 func sliding(key, absent, doc, picture, howto string) Entry {
 	return setting(Entry{Key: key, form: "slide", absent: absent, Doc: doc, picture: picture, howto: howto}, length, length,
 		Entry{Key: "stops_every", picture: "slide.stops_every", Doc: "distance between holes or notches, counted from the lowest setting."},
+		scale("mark", length, "0 mm", []string{"rising", "falling"}, "whether its numbers rise or fall where the setting rises."),
 		Entry{Key: "slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force: force along it at which it begins to slip once tightened."})
 }
 
 // turning returns the group of a setting in degrees.
 func turning(key, absent, doc, picture, howto string) Entry {
 	return setting(Entry{Key: key, form: "turn", absent: absent, Doc: doc, picture: picture, howto: howto}, turn, angle,
-		Entry{Key: "stops_every", picture: "turn.stops_every", Doc: "angle between stops, counted from the lowest setting."}, gripRows...)
+		Entry{Key: "stops_every", picture: "turn.stops_every", Doc: "angle between stops, counted from the lowest setting."}, slices.Concat([]Entry{
+			scale("protractor", turn, "0 deg", []string{"counterclockwise", "clockwise"},
+				"which way its numbers rise, counterclockwise where the setting rises: seen from above for swing and pan, from the far end for twist, by the viewer for roll, from the right for tilt and elevation, against the axis for an index."),
+		}, gripRows)...)
+}
+
+// scale returns the group of what a part is marked with.
+func scale(form string, of *kind, zero string, senses []string, sense string) Entry {
+	return Entry{Key: "scale", form: form, absent: "numbered as here", Doc: "the part's own scale, if it is numbered otherwise than here. Settings are then told and read as it shows them.", Fields: []Entry{
+		{Key: "zero_at", of: of, def: zero, Doc: "setting at which the scale shows 0."},
+		{Key: "sense", Options: senses, def: senses[0], Doc: sense},
+	}}
 }
 
 // gripRows are how what turns behaves under load.

@@ -48,12 +48,17 @@ type result struct {
 		Settings []struct {
 			Name, Unit  string
 			Value, Step float64
-			Tolerance   struct {
-				From, To end
-				None     string
-			}
+			Told        struct{ Name string }
+			Tolerance   ends
+			// ToldTolerance is there with a ball: of the setting as told.
+			ToldTolerance *ends `json:"told_tolerance"`
 		}
 	}
+}
+
+type ends struct {
+	From, To end
+	None     string
 }
 
 type end struct {
@@ -154,6 +159,9 @@ func TestTolerancesHold(t *testing.T) {
 		for _, s := range r.Mount.Settings {
 			if s.Tolerance.None != "" {
 				continue
+			}
+			if s.ToldTolerance != nil {
+				s.Name, s.Tolerance = s.Told.Name, *s.ToldTolerance
 			}
 			for way, e := range map[float64]end{-1: s.Tolerance.From, 1: s.Tolerance.To} {
 				if !worksAt(s.Name, e.Value, s.Unit) {

@@ -28,6 +28,7 @@ func answers() map[string]struct {
 	still := madeRefit()
 	still.Needed, still.Restored, still.MarginMM = false, true, 88
 	still.Reasons, still.Changes, still.Steps, still.Tried = []document.Finding{}, []document.Change{}, []document.Step{}, []document.Attempt{}
+	still.Told, still.FullSetup.Told = []document.ToldChange{}, []document.ToldChange{}
 	still.FullSetup.Changes, still.Losses[0].BeforeMM = []document.Change{}, nil
 	lost := madeRefit()
 	lost.Restored, lost.Left, lost.Remedies = false, finding("The margin is %s in upright.", document.Length(4)), finding("Use another post.")
@@ -64,7 +65,7 @@ func madeVary() *document.Vary {
 	}
 	return &document.Vary{
 		Version: 2, Kind: "vary", Label: "made-1", Works: true, Reasons: []document.Finding{}, MarginMM: 62.5,
-		Settings:    []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 412}},
+		Settings:    []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 412, Told: toldHeight(412)}},
 		Simulations: 10000, Seed: 1, Together: madeTally(0.9971), SDMM: 12,
 		Postures: []document.PostureTally{
 			{Posture: "upright", MustWork: true, MarginMM: 62.5, Tally: madeTally(0.99999)},
@@ -81,12 +82,19 @@ func madeVary() *document.Vary {
 			{Posture: "rested", Varies: "back angle", Unit: "deg", Now: 100, CarriedBy: "seat", Unknown: document.Say("the case gives no recline axis of the back support")},
 		},
 		Setups: []document.SinglePostureSetup{
-			{Posture: "upright", TogetherMM: 62.5, AloneMM: 80, Moved: []document.Moved{{Name: "post.height", Unit: "mm", From: 412, To: 430.5, Step: 1}, {Name: "elbow.elevation", Unit: "deg", From: 0, To: -7.5, Step: 0.5}}},
-			{Posture: "rested", TogetherMM: 70, AloneMM: 71, Elsewhere: true, Moved: []document.Moved{}},
-			{Posture: "asleep", TogetherMM: 70, AloneMM: 70, Moved: []document.Moved{}},
+			{Posture: "upright", TogetherMM: 62.5, AloneMM: 80, Moved: []document.Moved{{Name: "post.height", Unit: "mm", From: 412, To: 430.5, Step: 1}, {Name: "elbow.elevation", Unit: "deg", From: 0, To: -7.5, Step: 0.5}}, Told: []document.ToldChange{
+				{Told: toldHeight(430.5), From: 412}, {Told: document.Told{Name: "elbow.elevation", Unit: "deg", Value: -7.5, Step: 0.5}},
+			}},
+			{Posture: "rested", TogetherMM: 70, AloneMM: 71, Elsewhere: true, Moved: []document.Moved{}, Told: []document.ToldChange{}},
+			{Posture: "asleep", TogetherMM: 70, AloneMM: 70, Moved: []document.Moved{}, Told: []document.ToldChange{}},
 		},
 		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source"}},
 	}
+}
+
+// toldHeight returns the height of the post as it is told.
+func toldHeight(mm float64) document.Told {
+	return document.Told{Name: "post.height", Unit: "mm", Value: mm, Step: 1}
 }
 
 func madeRefit() *document.Refit {
@@ -94,13 +102,19 @@ func madeRefit() *document.Refit {
 	tight := []document.Stop{{Posture: "upright", Condition: "left eye too far", MarginMM: -14.8}, {Posture: "upright", Condition: "right eye too far", MarginMM: -14.2}}
 	height := document.Change{Moved: document.Moved{Name: "post.height", Unit: "mm", From: 472, To: 351.5, Step: 0.5}, Effort: 1}
 	rise := document.Change{Moved: document.Moved{Name: "elbow.elevation", Unit: "deg", From: 0, To: -10, Step: 1}, Effort: 4}
+	told := []document.ToldChange{
+		{Told: toldHeight(351.5), From: 472}, {Told: document.Told{Name: "elbow.elevation", Unit: "deg", Value: -10, Step: 1}},
+	}
 	return &document.Refit{
 		Version: 2, Kind: "refit", Label: "made-2", RequiredMM: 20, RequiredFrom: "before", Needed: true, Restored: true, MarginMM: -14.8, AfterMM: 88,
 		Reasons: finding("upright does not track."), Left: []document.Finding{}, Remedies: []document.Finding{},
 		Warnings: finding("measured.head: same as before."),
 		Losses:   []document.Loss{{Posture: "upright", MustWork: true, MarginMM: -14.8, BeforeMM: &before, Limiting: tight}},
-		Settings: []document.SettingValue{{Name: "post.height", Unit: "mm", Value: 472}, {Name: "elbow.elevation", Unit: "deg", Value: 0}},
-		Changes:  []document.Change{height, rise}, Effort: 5,
+		Settings: []document.SettingValue{
+			{Name: "post.height", Unit: "mm", Value: 472, Told: toldHeight(472)},
+			{Name: "elbow.elevation", Unit: "deg", Value: 0, Told: document.Told{Name: "elbow.elevation", Unit: "deg", Step: 1}},
+		},
+		Changes: []document.Change{height, rise}, Told: told, Effort: 5,
 		Steps: []document.Step{
 			{Action: "adjust", Words: document.Say("post height: a second person holds the device; then loosen."), Setting: "post.height", Hold: true, Cautions: []document.Text{document.Say("Once loose, it slides toward lower values: the load pulls with %s.", document.Force(30))}},
 			{Action: "measure", Words: document.Say("Check by tape."), Cautions: []document.Text{}},
@@ -110,7 +124,7 @@ func madeRefit() *document.Refit {
 			{Settings: []string{"post.height"}, Effort: 1, MarginMM: 19.75, Unreadable: true, Against: []document.Stop{}, AtLimit: []string{}},
 			{Settings: []string{"elbow.elevation"}, Effort: 4, MarginMM: 30, Against: []document.Stop{}, Kept: document.Say("housing at least %s from tray", document.Length(20)), AtLimit: []string{}},
 		},
-		FullSetup: document.FullSetup{Works: true, MarginMM: 90, Changes: []document.Change{height}, Effort: 1},
+		FullSetup: document.FullSetup{Works: true, MarginMM: 90, Changes: []document.Change{height}, Told: told[:1], Effort: 1},
 		Cautions:  []string{"Hold the device before you loosen any joint."},
 	}
 }

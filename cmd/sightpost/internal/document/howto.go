@@ -18,41 +18,48 @@ import (
 type howTo struct {
 	side   mount.Side
 	at     ScreenAttitude // of the screen, loaded
-	joints []mount.Joint  // those that move
-	frames []frame.Pose   // chairFromMoved of each of them, loaded
+	told   []mount.Joint  // those that move, see [mount.Chain.Told]
+	joints []mount.Joint  // the same as they are in the chain
+	set    mount.Settings
+	frames []frame.Pose               // chairFromMoved of each of them, loaded
+	runs   map[string]mount.Direction // of the tube before each part
+	plated map[string]bool            // parts that turn the plate
+	faces  mount.Facing
 }
 
 // newSettings returns the settings of r with how to read them, with the frames of the loaded
 // joints.
 func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 	set := r.Set
-	h := howTo{side: set.Side, at: newAttitude(r.Job.Device.Screen, r.Postures[leading(r.Job)].Screen), joints: set.Chain.Moving()}
+	h := howTo{
+		side: set.Side, at: newAttitude(r.Job.Device.Screen, r.Postures[leading(r.Job)].Screen),
+		told: set.Chain.Told(), joints: set.Chain.Moving(), set: set.Settings,
+	}
+	h.order(r.Job.Mount.Kit)
 	for k, j := range set.Chain.Joints {
 		if j.Motion != mount.Fixed {
 			h.frames = append(h.frames, frames[k])
 		}
 	}
-	settings := make([]Setting, len(h.joints))
+	settings, values := make([]Setting, len(h.joints)), newSettingValues(r)
 	for i, j := range h.joints {
-		_, what, _ := strings.Cut(j.Name, ".")
+		_, what, _ := strings.Cut(h.told[i].Name, ".")
 		s := Setting{
-			SettingValue: newSettingValue(j, set.Settings[i]), Low: inUnit(j, j.Low), High: inUnit(j, j.High), Step: inUnit(j, j.Step),
-			Indexed: j.Indexed, Final: h.final(i, what), ball: what == "lean_toward" || what == "lean" || what == "spin",
+			SettingValue: values[i], Low: inUnit(j, j.Low), High: inUnit(j, j.High), Step: inUnit(j, j.Step),
+			Indexed: j.Indexed, Final: h.final(i, what),
 		}
 		if set.Exact != nil {
 			s.Exact = new(inUnit(j, set.Exact[i]))
 		}
-		switch words := j.Read; {
+		switch words := h.told[i].Read; {
 		case words == "":
-			s.Read = Quote(h.words(i, what, s.Final))
+			s.Read = h.words(i, what, s.Final)
 		case j.Motion == mount.Turn && h.side == mount.OnRight:
 			s.Read = Say("%s (The kit is drawn for the left side: swap left and right.)", words)
 		default:
 			s.Read = Quote(words)
 		}
-		if s.Indexed {
-			s.Read = Say("%s; stops every %s", s.Read, s.reading(s.Step))
-		}
+		s.Read = Join("; ", s.Read, h.counted(i))
 		settings[i] = s
 	}
 	return settings
@@ -60,57 +67,132 @@ func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 
 // words says how to read the i-th setting, which is what moves of its part, where the
 // kit does not say.
-func (h *howTo) words(i int, what string, final *Final) string {
-	part, _, _ := strings.Cut(h.joints[i].Name, ".")
+func (h *howTo) words(i int, what string, final *Final) Text {
+	j := h.told[i]
+	part := settingName(j.Part())
+	if j.Stiffness.AnyAxis {
+		return Quote(map[string]string{
+			"tilt":     "inclinometer on glass; loaded",
+			"rotation": "square on lower edge; 0° faces back",
+			"roll":     "inclinometer on lower edge; loaded",
+		}[what])
+	}
 	switch what {
 	case "position":
-		return "tape along its tube; + is " + toward(h.axis(i))
+		return Quote("tape along its tube; + is " + toward(h.axis(i)))
 	case "index":
-		return "stop, from the zero mark; + is " + h.sense(i, "the outer end")
-	case "height":
-		return "tape: clamp middle to far end of the " + settingName(part)
-	case "extension":
-		return "tape: holder middle to far end of the " + settingName(part)
+		if j.Counted() {
+			return Text{}
+		}
+		return Quote("scale: + " + h.sense(i, "the outer end"))
+	case "height", "extension":
+		from := map[string]string{"height": "clamp", "extension": "holder"}[what]
+		tape := Say("tape: %s middle to far end of the %s", from, part)
+		if j.Scale.Given {
+			return Say("scale; by %s, %s", tape, Reading{Value: inUnit(j, h.set[i]), Step: j.Step})
+		}
+		return tape
 	case "swing", "pan":
-		return "scale; + is " + h.sense(i, "the upper end")
+		return Quote("scale: " + h.zero(i) + "+ " + h.sense(i, "the upper end"))
 	case "twist":
-		return "scale; + is " + h.sense(i, "the far end")
-	case "lean_toward":
-		return "direction in which the plate is tilted, from straight up; + is " + h.clock()
-	case "lean":
-		return "angle between the plate and its stem"
-	case "spin":
-		return "scale on the plate's stem; + is " + h.clock()
+		zero := ""
+		if j.Scale.Given {
+			zero = "0 turned by " + Angle(inUnit(j, j.Scale.ZeroAt)).In(units.MM) + ", "
+		}
+		return Quote("scale: " + zero + "+ " + h.sense(i, "the far end"))
 	}
-	return final.words()
+	if j.Scale.Given {
+		return Quote("scale; " + final.words())
+	}
+	return Quote(final.words())
+}
+
+// counted says which stop the i-th setting is in, and how stops are counted; nothing of
+// a setting without.
+func (h *howTo) counted(i int) Text {
+	j := h.told[i]
+	if !j.Counted() {
+		return Text{}
+	}
+	from := "from the lowest"
+	if j.Motion == mount.Turn {
+		from = h.sense(i, "the outer end")
+	}
+	return Say("stop %d of %d, counted %s, at %s", j.Stop(h.set[i]), len(j.Stops()), from, readingOf(j, h.set[i]))
+}
+
+// order notes which way the tube before every part runs, and where the kit has the screen
+// face.
+func (h *howTo) order(kit mount.Kit) {
+	h.runs, h.plated = map[string]mount.Direction{}, map[string]bool{}
+	along := mount.Up
+	for _, p := range kit.Parts {
+		h.runs[p.PartName()] = along
+		switch p := p.(type) {
+		case mount.Tube:
+			along = p.Runs
+		case mount.Turns:
+			h.plated[p.Name] = true
+		case mount.Plate:
+			h.faces = p.Faces
+		}
+	}
+}
+
+// zero says where the scale of the i-th setting, a swing or pan, shows 0.
+func (h *howTo) zero(i int) string {
+	j := h.joints[i]
+	before := h.frames[i].Rot.Mul(frame.About(j.Axis, -frame.Angle(h.set[i])))
+	at := before.Mul(frame.About(j.Axis, frame.Angle(j.Scale.ZeroAt)))
+	inLine := h.runs[j.Part()] == mount.Ahead && j.Scale.ZeroAt == 0
+	switch plated := h.plated[j.Part()]; {
+	case math.Abs(h.axis(i).Z) < upright:
+		return ""
+	case plated && inLine && (h.faces == mount.FacesBack || h.faces == mount.FacesAhead):
+		return "0 square to arm, "
+	case inLine:
+		return "0 in line with arm, "
+	case plated:
+		return "0 facing " + direction(at.X) + ", "
+	}
+	return "0 " + direction(at.X) + ", "
+}
+
+// direction returns the word for the way in which v points, seen from above, or by how
+// much it is off forward.
+func direction(v r3.Vec) string {
+	const near = 0.25 // degrees: shown as 0
+	deg := heading(v)
+	for at, word := range map[float64]string{0: "forward", 90: "left", -90: "right", 180: "back", -180: "back"} {
+		if math.Abs(deg-at) < near {
+			return word
+		}
+	}
+	return "at " + Turn{deg, "", "left of forward", "right of forward"}.In(units.MM)
 }
 
 // axis returns the axis of the i-th setting in chair axes.
 func (h *howTo) axis(i int) r3.Vec { return h.frames[i].Rot.Apply(h.joints[i].Axis) }
 
-// clock returns the way in which a turn about the screen's normal is positive: the
-// kit's way on the left, the other on the right, where the mount is mirrored.
-func (h *howTo) clock() string {
-	if h.side == mount.OnRight {
-		return "clockwise for the viewer"
-	}
-	return "counterclockwise for the viewer"
-}
+// upright is the height of a unit vector from where on it is more upright than not.
+const upright = 0.7 // about cos 45°
 
-// sense returns the way in which the i-th setting turns: seen from above if its
-// axis is more upright than not, else from the end that is named.
+// sense returns the way in which the scale or the stops of the i-th setting count up: seen
+// from above if its axis is more upright than not, else from the end that is named.
 func (h *howTo) sense(i int, end string) string {
-	const upright = 0.7 // about cos 45°
-	axis := h.axis(i)
+	axis, own := h.axis(i), h.joints[i].Axis
+	if h.joints[i].Scale.Falls {
+		axis, own = r3.Scale(-1, axis), r3.Scale(-1, own)
+	}
 	switch {
 	case axis.Z > upright:
-		return "left, from above"
+		return "left from above"
 	case axis.Z < -upright:
-		return "right, from above"
-	case r3.Dot(h.joints[i].Axis, r3.Vec{X: 1, Y: 1, Z: 1}) > 0:
-		return "counterclockwise, from " + end
+		return "right from above"
+	case r3.Dot(own, r3.Vec{X: 1, Y: 1, Z: 1}) > 0:
+		return "counterclockwise from " + end
 	}
-	return "clockwise, from " + end
+	return "clockwise from " + end
 }
 
 // toward returns the word for the way in which v points most.
@@ -147,7 +229,7 @@ type Final struct {
 // words says what an inclinometer reads, and on what.
 func (f *Final) words() string {
 	reading := Angle(f.Deg).In(units.MM) + " " + f.Way
-	if reading[0] == '0' {
+	if strings.HasPrefix(reading, "0° ") {
 		reading = "level"
 		if f.Way == "back" || f.Way == "forward" || f.Way == "upright" {
 			reading = "upright"
@@ -173,11 +255,11 @@ func newReading(deg float64, on string, ways [3]string) *Final {
 // how to read it, and for what is read otherwise.
 func (h *howTo) final(i int, what string) *Final {
 	switch {
-	case h.joints[i].Read != "":
+	case h.told[i].Read != "", h.told[i].Stiffness.AnyAxis:
 	case what == "elevation":
 		return newReading(elevation(h.frames[i].Rot.X), "arm", [3]string{"level", "up", "down"})
 	case what == "tilt":
-		return newReading(h.at.TiltDeg, "glass", [3]string{"vertical", "back", "forward"})
+		return newReading(h.at.GlassTiltDeg, "glass", [3]string{"vertical", "back", "forward"})
 	case what == "roll":
 		return newReading(h.at.RollDeg, "lower edge", [3]string{"level", "right end up", "right end down"})
 	}

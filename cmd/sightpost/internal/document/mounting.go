@@ -66,8 +66,9 @@ type Setting struct {
 	Final *Final `json:"final_reading,omitempty"`
 	// How far it may be off.
 	Tolerance Tolerance `json:"tolerance"`
-
-	ball bool // one of the three turns of a ball joint, which nobody can read
+	// How far it may be off as it is told, all others as told; absent without a ball. Where a
+	// setting has a scale, that is not counted in.
+	ToldTolerance *Tolerance `json:"told_tolerance,omitempty"`
 }
 
 // BindingLimit is a limit that holds the screen back.
@@ -171,8 +172,17 @@ func inUnit(j mount.Joint, v float64) float64 {
 	return plain(v)
 }
 
+// fromUnit is the inverse of inUnit.
+func fromUnit(j mount.Joint, v float64) float64 {
+	if j.Motion == mount.Turn {
+		return (frame.Angle(v) * frame.Degree).Radians()
+	}
+	return v
+}
+
 // SettingsCSV returns the settings as a table: one line each, the unit beside the
-// value. The columns "setting", "unit" and "value" can be read back; the last column
+// value, as people set and read them. The columns "setting", "unit" and "value" can be read
+// back; the last column
 // says in every line whether this is to be set at all, because a table goes where no
 // report goes with it.
 func (m *Mount) SettingsCSV() ([]byte, error) {
@@ -184,7 +194,9 @@ func (m *Mount) SettingsCSV() ([]byte, error) {
 		works = "NO: do not set"
 	}
 	for _, s := range m.Settings {
-		rows = append(rows, []string{written(s.Name), s.Unit, cell(s.Value), cell(s.Low), cell(s.High), cell(s.Step), written(s.Read.In(units.MM)), works})
+		t := s.Told
+		low, high := newTold(t.joint, t.joint.Low).Value, newTold(t.joint, t.joint.High).Value
+		rows = append(rows, []string{written(t.Name), t.Unit, cell(t.Value), cell(min(low, high)), cell(max(low, high)), cell(t.Step), written(s.Read.In(units.MM)), works})
 	}
 	err := w.WriteAll(rows)
 	return text.Bytes(), err
@@ -243,15 +255,40 @@ func (m *Mount) addSettings(r *fit.Result, frames []frame.Pose) error {
 	if err != nil {
 		return err
 	}
+	told, err := tolerance.Told(context.Background(), r, found)
+	if err != nil {
+		return err
+	}
 	m.Settings = newSettings(r, frames)
 	for i, t := range found {
-		to := &m.Settings[i].Tolerance
-		to.From, to.To = newEnd(r, t, t.Low), newEnd(r, t, t.High)
-		if t.Why != nil {
-			to.None = worded(r, t.Why, reasonKinds[t.Why.Kind].says)
+		s := &m.Settings[i]
+		s.Tolerance = newTolerance(r, t)
+		if r.Set.Chain.LastBall() >= 0 {
+			s.ToldTolerance, s.Told.joint = new(newTolerance(r, told[i])), told[i].Joint
 		}
 	}
 	return nil
+}
+
+func newTolerance(r *fit.Result, t tolerance.Tolerance) Tolerance {
+	to := Tolerance{From: newEnd(r, t, t.Low), To: newEnd(r, t, t.High)}
+	if t.Why != nil {
+		to.None = worded(r, t.Why, reasonKinds[t.Why.Kind].says)
+	}
+	return to
+}
+
+// told returns the tolerance of s with its ends as told, in words: the lower first. Of a
+// scale that falls it is turned around.
+func (s *Setting) told() (t Tolerance, low, high Quantity) {
+	t = s.Tolerance
+	if s.ToldTolerance != nil {
+		t = *s.ToldTolerance
+	}
+	if s.Told.joint.Scale.Falls {
+		t.From, t.To = t.To, t.From
+	}
+	return t, s.Told.end(fromUnit(s.Told.joint, t.From.Value)), s.Told.end(fromUnit(s.Told.joint, t.To.Value))
 }
 
 func newEnd(r *fit.Result, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
@@ -269,13 +306,18 @@ func (r *Report) limits() Section {
 		return s
 	}
 	for _, set := range r.Mount.Settings {
-		if set.ball {
-			continue
+		j := &set.Told.joint
+		low, high := j.Low, j.High
+		if j.Scale.Falls {
+			low, high = high, low
 		}
-		t := &set.Tolerance
-		s.row(settingName(set.Name), Say("range %s to %s%s", set.reading(set.Low), set.reading(set.High), set.stops()))
+		t, _, _ := set.told()
+		s.row(settingName(set.Told.Name), Say("range %s to %s%s", set.Told.of(low), set.Told.of(high), set.stops()))
 		s.row("", Say("min: %s%s", t.From.words(), set.rate(&t.From)))
 		s.row("", Say("max: %s%s", t.To.words(), set.rate(&t.To)))
+		if strings.HasSuffix(set.Name, ".lean") {
+			s.row(settingName(set.Name), Say("plate tipped %s from the stem, at most %s", Angle(set.Value), Angle(set.High)))
+		}
 	}
 	return s
 }
@@ -285,12 +327,12 @@ func (s *Setting) stops() Text {
 	if !s.Indexed {
 		return Text{}
 	}
-	return Say(", stops every %s", s.reading(s.Step))
+	return Say(", stops every %s", Reading{Value: s.Step, Step: s.Step, Turns: s.Unit == "deg"})
 }
 
 // rate says how the margin changes toward an end; between stops a setting cannot move.
 func (s *Setting) rate(e *ToleranceEnd) Text {
-	if s.Indexed || e.Value == s.Value {
+	if s.Indexed || e.Value == s.Value || s.Told.Plate && e.Value == s.Told.Value {
 		return Text{}
 	}
 	return Say(" (%s)", MarginChange{e.RateMM, s.Unit == "deg"})

@@ -31,8 +31,8 @@ func (r *Report) screen() Section {
 	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Attitude.TopUpMM), Length(lead.Attitude.BottomUpMM)), "tape, from the floor")
 	s.Rows[1].Full = true
 	at := lead.Attitude
-	s.row("tilt", Turn{at.TiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, "inclinometer on glass")
-	s.row("rotation", Turn{at.RotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"}, "square, from above")
+	s.row("tilt", Turn{at.GlassTiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, "inclinometer on glass")
+	s.row("rotation", Turn{at.EdgeRotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"}, "square, from above")
 	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, "inclinometer on upper edge")
 	s.row("eyes to the middle", Length(a.DistanceMM), "tape, from midway between the eyes")
 	if r.Mount != nil { // settings say how to get there
@@ -73,50 +73,16 @@ func (r *Report) settings() Section {
 		s.Head[3], s.Head[4] = "min", "max"
 	}
 	for i, set := range m.Settings {
-		if set.ball {
-			s.Rows = append(s.Rows, r.plate(i))
-			continue
+		t, low, high := set.told()
+		if !t.None.Empty() {
+			low, high = Text{}, Text{}
 		}
-		var low, high Text
-		if t := &set.Tolerance; t.None.Empty() {
-			low, high = Say("%s", set.end(t.From.Value)), Say("%s", set.end(t.To.Value))
-		}
-		s.row(strconv.Itoa(i+1), settingName(set.Name), set.reading(set.Value), low, high, set.Read)
+		s.row(strconv.Itoa(i+1), settingName(set.Told.Name), set.Told.words(), low, high, set.Read)
 	}
 	if len(m.Settings) > 0 && m.Settings[0].Exact != nil {
 		s.full("At these settings the screen is %s and %s from the best position.", Length(m.OffMM), Angle(m.OffDeg))
 	}
 	return s
-}
-
-// plate returns the row of the i-th setting, one of a ball joint: tilt, rotation and roll
-// of the plate stand for its three turns, as an inclinometer and a square read them.
-func (r *Report) plate(i int) Row {
-	set := &r.Mount.Settings[i]
-	part, turn, _ := strings.Cut(set.Name, ".")
-	at := r.lead().Attitude
-	what, value, how := "tilt", Turn{at.TiltDeg, "0°", "back", "forward"}, "inclinometer on glass; loaded"
-	switch turn {
-	case "lean":
-		what, value, how = "rotation", Turn{at.RotationDeg, "0°", "left", "right"}, "square, from above; 0° faces straight back"
-	case "spin":
-		what, value, how = "roll", Turn{at.RollDeg, "0°", "right end up", "right end down"}, "inclinometer on lower edge; loaded"
-	}
-	var s Section
-	s.row(strconv.Itoa(i+1), settingName(part)+" "+what, value, "", "", how)
-	return s.Rows[0]
-}
-
-// reading returns v as the scale of s shows it.
-func (s *Setting) reading(v float64) Reading {
-	return Reading{Value: v, Step: s.Step, Turns: s.Unit == "deg"}
-}
-
-// end returns v, an end of the tolerance of s.
-func (s *Setting) end(v float64) Reading {
-	r := s.reading(v)
-	r.From = &s.Value
-	return r
 }
 
 // tolerances reports whether the settings have tolerances, which is so for all of

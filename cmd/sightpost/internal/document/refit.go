@@ -2,6 +2,7 @@ package document
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -47,6 +48,8 @@ type Refit struct {
 	// The settings to change, from the clamp outward. When the margin cannot be
 	// restored they lead to the best there is.
 	Changes []Change `json:"changes"`
+	// The same as a person makes them: of a ball tilt, rotation and roll of its plate.
+	Told []ToldChange `json:"told"`
 	// Sum of the efforts of the changes.
 	Effort float64 `json:"effort"`
 	// The changes in the order in which to make them.
@@ -119,6 +122,8 @@ type FullSetup struct {
 	MarginMM float64 `json:"margin_mm"`
 	// What would have to be changed to get there.
 	Changes []Change `json:"changes"`
+	// The same as a person changes it.
+	Told []ToldChange `json:"told"`
 	// Sum of the efforts of the changes.
 	Effort float64 `json:"effort"`
 }
@@ -131,12 +136,13 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.Current.MarginMM()), AfterMM: plain(p.After.MarginMM()),
 		Reasons: reasons(p.Current), Left: reasons(p.After), Remedies: []Finding{},
-		Losses: newLosses(p), Settings: newSettingValues(p.Current.Set),
-		Changes: each(p.Changes, newChange), Effort: p.Effort,
+		Losses: newLosses(p), Settings: newSettingValues(p.Current),
+		Changes: each(p.Changes, newChange), Told: toldPlan(p, p.After, p.Changes), Effort: p.Effort,
 		Steps: []Step{}, Tried: each(p.Tried, func(a refit.Attempt) Attempt { return newAttempt(p.Current, a) }),
 		FullSetup: FullSetup{
 			Works: p.FullSetup.Result.Works, MarginMM: plain(p.FullSetup.Result.MarginMM()),
-			Changes: each(p.FullSetup.Changes, newChange), Effort: p.FullSetup.Effort,
+			Changes: each(p.FullSetup.Changes, newChange), Told: toldPlan(p, p.FullSetup.Result, p.FullSetup.Changes),
+			Effort: p.FullSetup.Effort,
 		},
 		Cautions: cautions(),
 	}
@@ -179,6 +185,14 @@ func newChange(c refit.Change) Change {
 	return Change{Moved: newMoved(c.Joint, c.From, c.To), Effort: c.Joint.Effort}
 }
 
+// toldPlan returns changes from the settings as found to those of a result, as a person makes
+// them.
+func toldPlan(p *refit.Plan, to *fit.Result, changes []refit.Change) []ToldChange {
+	return toldChanges(SettingsTold(p.Current), SettingsTold(to), func(i int) bool {
+		return slices.ContainsFunc(changes, func(c refit.Change) bool { return c.Setting == i })
+	})
+}
+
 func newAttempt(r *fit.Result, a refit.Attempt) Attempt {
 	moving := r.Set.Chain.Moving()
 	return Attempt{
@@ -191,7 +205,7 @@ func newAttempt(r *fit.Result, a refit.Attempt) Attempt {
 
 // readingOf returns v as the scale of j shows it.
 func readingOf(j mount.Joint, v float64) Reading {
-	return Reading{Value: inUnit(j, v), Step: inUnit(j, j.Step), Turns: j.Motion == mount.Turn}
+	return Reading{Value: inUnit(j, j.Scale.Shown(v)), Step: inUnit(j, j.Step), Turns: j.Motion == mount.Turn}
 }
 
 // Document returns r in words.
@@ -212,7 +226,7 @@ func (r *Refit) Document() *Document {
 		findings("", "What still fails after the changes", r.Left),
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
-		care, changes(title, r.Changes, r.Effort), work, checks, r.losses(), r.tried(), r.fullSetup(),
+		care, changes(title, r.Told, r.Effort), work, checks, r.losses(), r.tried(), r.fullSetup(),
 	)
 }
 
@@ -222,7 +236,7 @@ func (r *Refit) verdict() Text {
 	case !r.Needed:
 		return Say("Nothing to change.")
 	case r.Restored:
-		return Say("Change %s.", settingNames(r.Changes))
+		return Say("Change %s.", settingNames(r.Told))
 	}
 	return Say("No change of settings restores the margin. DO NOT USE the closest settings found.")
 }
@@ -250,9 +264,20 @@ var origins = [...]struct{ key, says string }{
 	refit.FromCase: {"given", ""}, refit.FromBefore: {"before", ", as before"}, refit.FromFullSetup: {"full_setup", ", as much as a full re-setup gives"},
 }
 
+// plateBall returns the name of the ball that turns a plate, in words.
+func plateBall(told string) string {
+	part, _, _ := strings.Cut(told, ".")
+	return settingName(part)
+}
+
 // settingNames returns the names of the settings that change.
-func settingNames(changes []Change) string {
-	names := each(changes, func(c Change) string { return settingName(c.Name) })
+func settingNames(changes []ToldChange) string {
+	names := slices.Compact(each(changes, func(c ToldChange) string {
+		if c.Plate {
+			return plateBall(c.Name)
+		}
+		return settingName(c.Name)
+	}))
 	if n := len(names); n > 1 {
 		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 	}
@@ -260,10 +285,10 @@ func settingNames(changes []Change) string {
 }
 
 // changes lists settings from and to.
-func changes(title string, all []Change, effort float64) Section {
+func changes(title string, all []ToldChange, effort float64) Section {
 	s := Section{Title: title, Note: Say("from the clamp outward; total effort %s, from the kit", fixed(effort, 1)), Head: []string{"setting", "from", "to"}}
 	for _, c := range all {
-		s.row(settingName(c.Name), c.reading(c.From), c.reading(c.To))
+		s.row(settingName(c.Name), c.before(), c.words())
 	}
 	return s
 }
@@ -305,7 +330,7 @@ func stops(all []Stop, posture bool) Text {
 func (r *Refit) tried() Section {
 	s := Section{Title: "Cheaper changes are not enough", Note: Say("every cheaper change is part of one of these; margin at best"), Full: true}
 	for _, a := range r.Tried {
-		parts := []Text{Say("%s: %s", strings.Join(each(a.Settings, settingName), ", "), Margin(a.MarginMM))}
+		parts := []Text{Say("%s: %s", settingWords(a.Settings), Margin(a.MarginMM))}
 		switch {
 		case a.Unreadable:
 			parts[0] = Say("%s at readable values", parts[0])
@@ -316,16 +341,21 @@ func (r *Refit) tried() Section {
 			parts = append(parts, Say("limited by %s", stops(a.Against, true)))
 		}
 		if len(a.AtLimit) > 0 {
-			parts = append(parts, Say("at the end of the range: %s", strings.Join(each(a.AtLimit, settingName), ", ")))
+			parts = append(parts, Say("at the end of the range: %s", settingWords(a.AtLimit)))
 		}
 		s.line(Say("%s.", Join("; ", parts...)))
 	}
 	return s
 }
 
+// settingWords returns names of settings in words, that of a ball once.
+func settingWords(names []string) string {
+	return strings.Join(slices.Compact(each(names, settingName)), ", ")
+}
+
 // fullSetup says what a full re-setup would bring.
 func (r *Refit) fullSetup() Section {
-	s := changes("Full re-setup instead", r.FullSetup.Changes, r.FullSetup.Effort)
+	s := changes("Full re-setup instead", r.FullSetup.Told, r.FullSetup.Effort)
 	for i := range s.Rows {
 		s.Rows[i].Full = true
 	}

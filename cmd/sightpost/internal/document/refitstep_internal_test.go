@@ -23,7 +23,7 @@ func TestStepWords(t *testing.T) {
 	const moved = "post height 15 3/4 in → 16 1/4 in: loosen, move, tighten; read again (tape)."
 	r := &Report{
 		result: &fit.Result{Job: &fit.Job{}}, SwingClear: &SwingClear{From: SwingEnd{Limit: true}},
-		Mount: &Mount{Settings: []Setting{{Read: Say("tape")}, {Final: &Final{}}, {ball: true}}},
+		Mount: &Mount{Settings: []Setting{{Read: Say("tape")}, {Final: &Final{}}, {SettingValue: SettingValue{Told: Told{Plate: true}}}}},
 	}
 	for _, row := range []struct {
 		steps  []refit.Step
@@ -37,7 +37,7 @@ func TestStepWords(t *testing.T) {
 		{[]refit.Step{adjust(refit.Caution{Kind: refit.PassesFace, Part: "housing", GapMM: 150})}, "adjust", moved + "|On the way the housing comes within 5 7/8 in of the eyes."},
 		{[]refit.Step{held}, "adjust", "post height 15 3/4 in → 16 1/4 in: a second person holds the device; then loosen, move, tighten; read again (tape)."},
 		{[]refit.Step{off, held}, "adjust", "post height 15 3/4 in → 16 1/4 in: a second person holds the mount; then loosen, move, tighten; read again (tape)."},
-		{[]refit.Step{inStops}, "adjust", "post height 15 3/4 in → 16 1/4 in: lift it out of its stop, move, let it into its stop; read again (tape)."},
+		{[]refit.Step{inStops}, "adjust", "post height stop 401 → stop 413: lift it out of its stop, move, let it into its stop; read again (tape)."},
 		{[]refit.Step{within}, "adjust", "post height 15 3/4 in → 16 1/4 in: move; read again (tape)."},
 	} {
 		t.Run(row.want, func(t *testing.T) {
@@ -50,11 +50,36 @@ func TestStepWords(t *testing.T) {
 	}
 }
 
+// TestBallStepWords turns a plate once by a ball of which two turns change.
+func TestBallStepWords(t *testing.T) {
+	chain := mount.Chain{Joints: []mount.Joint{
+		{Name: "ball.lean_toward", Motion: mount.Turn, Step: 0.01},
+		{Name: "ball.lean", Motion: mount.Turn, Step: 0.01, Stiffness: mount.JointStiffness{AnyAxis: true}},
+		{Name: "ball.spin", Motion: mount.Turn, Step: 0.01},
+	}}
+	r := &Report{result: &fit.Result{Job: &fit.Job{}}, Mount: &Mount{}}
+	for i, j := range chain.Told() {
+		r.Mount.Settings = append(r.Mount.Settings, Setting{SettingValue: SettingValue{Told: newTold(j, float64(i-1)/10)}})
+	}
+	got := r.newSteps([]refit.Step{
+		{Action: refit.Adjust, Setting: 1, Joint: chain.Joints[1], Hold: true, Frees: true, Cautions: []refit.Caution{{Kind: refit.Swings, MomentNM: 2}}},
+		{Action: refit.Adjust, Setting: 2, Joint: chain.Joints[2], Fastens: true, Cautions: []refit.Caution{{Kind: refit.PassesFace, GapMM: 150}}},
+	})
+	if len(got) != 1 {
+		t.Fatalf("%d steps, want 1", len(got))
+	}
+	const want = "ball: a second person holds the device; then loosen, turn the plate to tilt 5.5° forward, rotation 0°, roll 5.5° right end up, tighten; read all three again under load." +
+		"|Once loose, it turns on the ball: the load turns it with 2.0 N·m.|On the way the housing comes within 150 mm of the eyes."
+	if words := Join("|", slices.Concat([]Text{got[0].Words}, got[0].Cautions)...).In(units.MM); words != want {
+		t.Errorf("%q, want %q", words, want)
+	}
+}
+
 // TestSetupWords says every step of a whole setup, and leaves out what a mount does not have.
 func TestSetupWords(t *testing.T) {
 	r := &Report{
 		result: &fit.Result{Job: &fit.Job{}}, SwingClear: &SwingClear{From: SwingEnd{Limit: true}},
-		Mount: &Mount{Settings: []Setting{{}, {Final: &Final{}}, {ball: true}}},
+		Mount: &Mount{Settings: []Setting{{}, {Final: &Final{}}, {SettingValue: SettingValue{Told: Told{Plate: true}}}}},
 	}
 	want := []string{
 		"take_off: Device off", "fit: Fit the clamp", "set: Set settings 1 to 3 in this order", "tighten: Tighten every joint", "hang: Hang the device: one person holds it",

@@ -62,6 +62,8 @@ type SettingValue struct {
 	Unit string `json:"unit" jsonschema:"enum=mm,enum=deg"`
 	// What it is set to.
 	Value float64 `json:"value"`
+	// The same as a person sets and reads it.
+	Told Told `json:"told"`
 }
 
 // Tally is what many simulations came to.
@@ -147,7 +149,7 @@ func NewVary(v Varied) *Vary {
 	out := &Vary{
 		Version: Version, Kind: "vary", Label: v.Case.Label,
 		Works: v.Result.Works, Reasons: reasons(v.Result), MarginMM: plain(v.Result.MarginMM()),
-		Settings:    newSettingValues(v.Result.Set),
+		Settings:    newSettingValues(v.Result),
 		Simulations: v.Simulations.Count, Seed: v.Seed, Together: newTally(v.Simulations.Together),
 		SDMM: plain(v.Shares.SDMM), Setups: newAlone(job, v.Separate), Assumptions: each(open, newAssumption),
 		Errors: each(v.Shares.Sources, newErrorShare),
@@ -160,19 +162,14 @@ func NewVary(v Varied) *Vary {
 	return out
 }
 
-func newSettingValues(set *fit.Set) []SettingValue {
+// newSettingValues returns the settings of r.
+func newSettingValues(r *fit.Result) []SettingValue {
 	out := []SettingValue{}
-	if set == nil {
-		return out
-	}
-	for i, j := range set.Chain.Moving() {
-		out = append(out, newSettingValue(j, set.Settings[i]))
+	for i, told := range SettingsTold(r) {
+		j := r.Set.Chain.Moving()[i]
+		out = append(out, SettingValue{Name: j.Name, Unit: unitOf(j), Value: inUnit(j, r.Set.Settings[i]), Told: told})
 	}
 	return out
-}
-
-func newSettingValue(j mount.Joint, v float64) SettingValue {
-	return SettingValue{Name: j.Name, Unit: unitOf(j), Value: inUnit(j, v)}
 }
 
 func newTally(t variation.Tally) Tally {
@@ -318,6 +315,8 @@ type SinglePostureSetup struct {
 	Elsewhere bool `json:"elsewhere"`
 	// The settings that differ, from the clamp outward.
 	Moved []Moved `json:"moved"`
+	// The same as a person changes them.
+	Told []ToldChange `json:"told"`
 }
 
 // Moved is a setting that differs between two setups.
@@ -340,10 +339,14 @@ func newAlone(job *fit.Job, s *tolerance.SinglePostureSetups) []SinglePostureSet
 	if s == nil {
 		return out
 	}
+	lead := leading(job) // in which all are compared
 	for _, a := range s.Alone {
 		out = append(out, SinglePostureSetup{
 			Posture: job.Postures[a.Posture].Name, TogetherMM: plain(a.TogetherMM), AloneMM: plain(a.MarginMM), Elsewhere: a.Elsewhere,
 			Moved: each(a.Moved, func(m tolerance.Moved) Moved { return newMoved(m.Joint, m.Together, m.Alone) }),
+			Told: toldChanges(toldIn(s.Together, lead), toldIn(a.Result, lead), func(i int) bool {
+				return !a.Elsewhere && s.Together.Set.Settings[i] != a.Result.Set.Settings[i]
+			}),
 		})
 	}
 	return out

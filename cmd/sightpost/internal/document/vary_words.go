@@ -185,12 +185,7 @@ func (a *SinglePostureSetup) changes() Text {
 	case len(a.Moved) == 0 || a.AloneMM-a.TogetherMM < tapeMM/2:
 		return Say("none")
 	}
-	return Join(", ", each(a.Moved, func(m Moved) Text {
-		return Say("%s %s to %s", settingName(m.Name), m.reading(m.From), m.reading(m.To))
+	return Join(", ", each(a.Told, func(c ToldChange) Text {
+		return Say("%s %s to %s", settingName(c.Name), c.before(), c.words())
 	})...)
-}
-
-// reading returns a value of a setting to all the digits that its scale may show.
-func (m *Moved) reading(v float64) Reading {
-	return Reading{Value: v, Step: m.Step, Turns: m.Unit == "deg"}
 }

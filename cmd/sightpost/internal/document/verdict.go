@@ -179,8 +179,14 @@ func (r *Report) perPosture(words func(*Posture) Text) []Text {
 	return lines
 }
 
-// settingName returns the name of a setting or a part in words: "post height".
-func settingName(name string) string { return strings.NewReplacer("_", " ", ".", " ").Replace(name) }
+// settingName returns the name of a setting or a part in words: "post height". That of one
+// of the turns of a ball is the ball's, for nobody can set it alone.
+func settingName(name string) string {
+	for _, turn := range [...]string{".lean_toward", ".lean", ".spin"} {
+		name = strings.TrimSuffix(name, turn)
+	}
+	return strings.NewReplacer("_", " ", ".", " ").Replace(name)
+}
 
 // Where a warning starts.
 const (

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sightpost/gaze"
+	"sightpost/mount"
 	"sightpost/mount/fit/refit"
 )
 
@@ -41,7 +42,13 @@ var actions = map[refit.Action]struct{ key, says string }{
 func (r *Report) newSteps(steps []refit.Step) []Step {
 	out := []Step{}
 	load, fine := "device", r.readLoaded()
-	for _, s := range steps {
+	for i, s := range steps {
+		if s.Action == refit.Adjust && r.Mount.Settings[s.Setting].Told.Plate {
+			if !s.Frees {
+				continue // the plate is turned in one step, by whichever of the ball's settings
+			}
+			s = plateStep(steps[i:])
+		}
 		switch {
 		case s.Action == refit.SetAll && len(r.Mount.Settings) == 0, s.Action == refit.FineSet && fine == "":
 			continue
@@ -57,6 +64,31 @@ func (r *Report) newSteps(steps []refit.Step) []Step {
 	return out
 }
 
+// plateStep returns the steps that change a ball, the first of steps, as one.
+func plateStep(steps []refit.Step) refit.Step {
+	all := steps[0]
+	for _, s := range steps[1:] {
+		if all.Fastens {
+			break
+		}
+		all.Cautions = append(all.Cautions[:len(all.Cautions):len(all.Cautions)], s.Cautions...)
+		all.Fastens = s.Fastens
+	}
+	return all
+}
+
+// plate returns tilt, rotation and roll of a plate on a ball.
+func (m *Mount) plate() Text {
+	var all []Text
+	for i := range m.Settings {
+		if t := &m.Settings[i].Told; t.Plate {
+			_, what, _ := strings.Cut(t.Name, ".")
+			all = append(all, Say("%s %s", what, t.words()))
+		}
+	}
+	return Join(", ", all...)
+}
+
 // newStep returns a step in words: fine are the numbers of the settings that are read
 // under load, load is what hangs on the mount, or the mount itself.
 func (r *Report) newStep(s refit.Step, fine, load string) Step {
@@ -68,12 +100,17 @@ func (r *Report) newStep(s refit.Step, fine, load string) Step {
 	if n := len(r.Mount.Settings); n > 1 {
 		values["all"] = "settings 1 to " + strconv.Itoa(n)
 	}
-	out := Step{Action: action.key, Hold: s.Hold, Cautions: each(s.Cautions, cautionWords)}
+	out := Step{Action: action.key, Hold: s.Hold, Cautions: each(s.Cautions, func(c refit.Caution) Text { return cautionWords(s.Joint, c) })}
 	if s.Setting >= 0 {
 		out.Setting = s.Joint.Name
-		values["setting"], values["from"], values["to"] = settingName(s.Joint.Name), readingOf(s.Joint, s.From), readingOf(s.Joint, s.To)
+		set := &r.Mount.Settings[s.Setting]
+		values["setting"], values["from"], values["to"] = settingName(s.Joint.Name), newTold(s.Joint, s.From).words(), newTold(s.Joint, s.To).words()
 		values["hold"], values["free"], values["fasten"] = "", "", ""
-		values["read"] = Say("; read again (%s)", r.Mount.Settings[s.Setting].Read)
+		values["read"] = Say("; read again (%s)", set.Read)
+		if set.Told.Plate {
+			action.says = "{setting}: {hold}{free}turn the plate to {to}{fasten}; read all three again under load."
+			values["to"] = r.Mount.plate()
+		}
 		if s.Hold {
 			values["hold"] = "a second person holds the " + load + "; then "
 		}
@@ -97,7 +134,7 @@ func (r *Report) newStep(s refit.Step, fine, load string) Step {
 func (r *Report) readLoaded() string {
 	var numbers []string
 	for i, s := range r.Mount.Settings {
-		if s.Final != nil || s.ball {
+		if s.Final != nil || s.Told.Plate {
 			numbers = append(numbers, strconv.Itoa(i+1))
 		}
 	}
@@ -121,17 +158,20 @@ func orderOfWork(steps []Step, full bool) Section {
 	return s
 }
 
-// cautionWords says what to look out for in a step.
-func cautionWords(c refit.Caution) Text {
-	way := "lower"
-	if c.High {
-		way = "higher"
+// cautionWords says what to look out for in a step about a joint.
+func cautionWords(j mount.Joint, c refit.Caution) Text {
+	way := "toward lower values"
+	if c.High != j.Scale.Falls {
+		way = "toward higher values"
+	}
+	if j.Name != "" && settingName(j.Name) == settingName(j.Part()) { // of a ball
+		way = "on the ball"
 	}
 	switch c.Kind {
 	case refit.Slides:
-		return Say("Once loose, it slides toward %s values: the load pulls with %s.", way, Force(c.ForceN))
+		return Say("Once loose, it slides %s: the load pulls with %s.", way, Force(c.ForceN))
 	case refit.Swings:
-		return Say("Once loose, it turns toward %s values: the load turns it with %s.", way, Torque(c.MomentNM))
+		return Say("Once loose, it turns %s: the load turns it with %s.", way, Torque(c.MomentNM))
 	case refit.PassesFace:
 		return Say("On the way the housing comes within %s of the eyes.", Length(max(c.GapMM, 0)))
 	case refit.Passes:

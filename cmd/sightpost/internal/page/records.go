@@ -183,19 +183,23 @@ func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
 }
 
 // reopen opens the case of a record, to be worked on again.
-func (s *Server) reopen(_ context.Context, q *request, v *view) error {
+func (s *Server) reopen(ctx context.Context, q *request, v *view) error {
 	r, err := s.recorded(q, "newer")
 	if err != nil {
 		return err
 	}
+	found, err := answer.Reevaluate(ctx, r)
+	if err != nil {
+		return err
+	}
 	q.open(r.Case, r.Kit, "")
-	q.takeAsFound(r)
+	q.takeAsFound(found)
 	v.Notice = fmt.Sprintf("Opened the case as filed on %s, with its settings as found. Enter the new measures, then see what to change.", r.Name)
 	return nil
 }
 
 // recall puts in the settings of a record as the settings as found. The measures stay.
-func (s *Server) recall(_ context.Context, q *request, v *view) error {
+func (s *Server) recall(ctx context.Context, q *request, v *view) error {
 	r, err := s.recorded(q, "recalled")
 	if err != nil {
 		return err
@@ -203,14 +207,18 @@ func (s *Server) recall(_ context.Context, q *request, v *view) error {
 	if len(r.Settings) == 0 {
 		return fmt.Errorf("the assessment of %s has no mount and so no settings", r.Name)
 	}
-	q.takeAsFound(r)
+	found, err := answer.Reevaluate(ctx, r)
+	if err != nil {
+		return err
+	}
+	q.takeAsFound(found)
 	v.Notice = fmt.Sprintf("The settings of the assessment of %s are now the settings as found. The measures have not changed.", r.Name)
 	return nil
 }
 
-// takeAsFound takes the settings of a record for those on the mount.
-func (q *request) takeAsFound(r *record.Record) {
-	as := answer.SettingsOf(r)
+// takeAsFound takes the settings of an assessment for those on the mount.
+func (q *request) takeAsFound(a record.Assessment) {
+	r, as := a.Record, answer.Told(a.Result)
 	q.Settings, q.AsFound, q.Side, q.Earlier = as.Settings, as.Given(), as.Side, path.Join(r.Code, r.Name)
 }
 

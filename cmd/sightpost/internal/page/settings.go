@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/mount"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // mounted is what the form of the settings as found says.
@@ -31,22 +31,24 @@ func (st *state) mounted(w worked) *mounted {
 		return nil // the case would not have been read
 	}
 	m := &mounted{Either: len(job.Mountings) > 1}
-	for i, j := range chain.Moving() {
+	var found []document.Told
+	if w.placed != nil && !st.AsFound {
+		found = document.SettingsTold(w.placed.Result)
+	}
+	for i, j := range chain.Told() {
 		e := &entry{
 			Path: j.Name, ID: "s-" + strings.NewReplacer(".", "-", "_", "-").Replace(j.Name),
 			Label: strings.NewReplacer(".", " ", "_", " ").Replace(j.Name),
-			Unit:  "mm", UnitName: "mm", Range: j.Format(j.Low) + " to " + j.Format(j.High),
 		}
-		if j.Motion == mount.Turn {
-			e.Unit, e.UnitName = "°", "deg"
-		}
+		e.Range, e.UnitName = document.SettingRange(chain, i)
+		e.Unit = unitWord(e.UnitName)
 		for _, typed := range st.Settings {
 			if typed.Name == j.Name {
 				e.Value = typed.Value
 			}
 		}
-		if w.placed != nil && w.placed.Result.Set != nil && !st.AsFound {
-			e.Assumed = strings.TrimRight(j.Format(w.placed.Result.Set.Settings[i]), " m°")
+		if len(found) > i {
+			e.Assumed = found[i].Number()
 		}
 		m.Settings = append(m.Settings, e)
 	}

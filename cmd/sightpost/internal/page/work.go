@@ -73,7 +73,7 @@ func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 		}
 	}
 	// where the case ends and its kit begins is not in their sum
-	key := fmt.Sprintf("%s %d %q %q", w.given.Sum(), len(w.given.Text), found, st.Earlier)
+	key := fmt.Sprintf("%s %d %#v %q", w.given.Sum(), len(w.given.Text), found, st.Earlier)
 	if w.placed, _ = s.memory.get(key); w.placed != nil {
 		return w
 	}

@@ -65,13 +65,14 @@ func numbersIn(t *testing.T, r *document.Report, text string) {
 	}
 	if r.Mount != nil {
 		for _, s := range r.Mount.Settings {
-			if strings.HasPrefix(s.Name, "ball.") {
-				continue // told by tilt, rotation and roll of the screen
+			tolerance := s.Tolerance
+			if s.ToldTolerance != nil {
+				tolerance = *s.ToldTolerance
 			}
-			want(s.Name, inUnits(s.Value, s.Unit))
-			if r.Works && s.Tolerance.None.Empty() {
-				want(s.Name+", lower end", inUnits(s.Tolerance.From.Value, s.Unit))
-				want(s.Name+", upper end", inUnits(s.Tolerance.To.Value, s.Unit))
+			want(s.Name, toldWords(s.Told, s.Told.Value))
+			if r.Works && tolerance.None.Empty() && s.Told.Unit != "stop" {
+				want(s.Name+", lower end", toldWords(s.Told, tolerance.From.Value))
+				want(s.Name+", upper end", toldWords(s.Told, tolerance.To.Value))
 			}
 		}
 		want("clamp", millimetres(carried(r, r.Mount.Chain.Joints[0].Origin.At)[2])+" above the floor")
@@ -114,10 +115,10 @@ func checksIn(t *testing.T, r *document.Report, text string, want func(what, num
 		}
 	}
 	want("eyes to screen", millimetres(r.Tape.EyesToScreenMM))
-	if lean := math.Abs(r.Postures[0].Attitude.TiltDeg); lean >= 0.25 {
+	if lean := math.Abs(r.Postures[0].Attitude.GlassTiltDeg); lean >= 0.25 {
 		want("tilt", halves(lean))
 	}
-	if turn := math.Abs(leading(r).Attitude.RotationDeg); turn >= 0.25 {
+	if turn := math.Abs(leading(r).Attitude.EdgeRotationDeg); turn >= 0.25 {
 		want("rotation", halves(turn))
 	}
 }
@@ -252,6 +253,25 @@ func motion(j document.Joint) matrix {
 }
 
 // inUnits returns a value as it is on a scale.
+// toldWords returns a value of a setting as it is told; the signs of a plate on a ball have
+// words.
+func toldWords(s document.Told, v float64) string {
+	signs := map[string][2]string{"ball.tilt": {" forward", " back"}, "ball.rotation": {" right", " left"}, "ball.roll": {" right end down", " right end up"}}
+	ways, plate := signs[s.Name]
+	switch shown := halves(math.Abs(v)); {
+	case s.Unit == "stop":
+		return fmt.Sprintf("stop %.0f", v)
+	case !plate:
+		return inUnits(v, s.Unit)
+	case shown == "0°":
+		return shown
+	case v < 0:
+		return shown + ways[0]
+	default:
+		return shown + ways[1]
+	}
+}
+
 func inUnits(v float64, unit string) string {
 	text := strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
 	if unit == "deg" {
