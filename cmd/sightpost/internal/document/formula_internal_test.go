@@ -14,7 +14,7 @@ import (
 func TestSettingsRunNothing(t *testing.T) {
 	m := Mount{works: true}
 	for _, text := range []string{"=1+1", "+1", "-x", "@sum", "\tx", "tape = 3", ""} {
-		m.Settings = append(m.Settings, Setting{SettingValue: SettingValue{Name: text, Unit: "mm", Value: -3.5}, Read: Quote(text)})
+		m.Settings = append(m.Settings, Setting{SettingValue: SettingValue{Told: Told{Name: text, Unit: "mm", Value: -3.5}}, Read: Quote(text)})
 	}
 	table, err := m.SettingsCSV()
 	if err != nil {
@@ -26,8 +26,8 @@ func TestSettingsRunNothing(t *testing.T) {
 	}
 	for i, row := range rows[1:] {
 		for _, k := range []int{0, 6} {
-			if bare := strings.TrimPrefix(row[k], "'"); Formula(row[k]) || bare != m.Settings[i].Name || Formula(bare) != (bare != row[k]) {
-				t.Errorf("%q is written as %q", m.Settings[i].Name, row[k])
+			if bare := strings.TrimPrefix(row[k], "'"); Formula(row[k]) || bare != m.Settings[i].Told.Name || Formula(bare) != (bare != row[k]) {
+				t.Errorf("%q is written as %q", m.Settings[i].Told.Name, row[k])
 			}
 		}
 		if row[2] != "-3.5" {

@@ -125,17 +125,16 @@ func (p paper) place(words string) r3.Vec {
 }
 
 // attitude returns the screen's axes at a tilt back, a rotation to the left and a roll with
-// the right end up, in degrees: the elevation of its normal, its normal from above, and the
-// elevation of its right.
+// the right end up, in degrees: the tilt square to the lower edge, the lower edge from above,
+// and its elevation.
 func attitude(tilt, rotation, roll float64) frame.Rotation {
 	deg := math.Pi / 180
 	st, ct := math.Sincos(tilt * deg)
 	sr, cr := math.Sincos(rotation * deg)
-	normal := r3.Vec{X: -ct * cr, Y: ct * sr, Z: st}
-	level := r3.Unit(r3.Cross(r3.Vec{Z: 1}, normal))
-	up := r3.Cross(normal, level)
-	about := math.Asin(math.Sin(roll*deg) / ct)
-	right := r3.Add(r3.Scale(math.Cos(about), level), r3.Scale(math.Sin(about), up))
+	so, co := math.Sincos(roll * deg)
+	right := r3.Vec{X: -co * sr, Y: -co * cr, Z: so}
+	level := r3.Vec{X: -cr, Y: sr} // square to the lower edge
+	normal := r3.Add(r3.Scale(ct, level), r3.Scale(st, r3.Cross(level, right)))
 	return frame.Rotation{X: right, Y: r3.Cross(normal, right), Z: normal}
 }
 
