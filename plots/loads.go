@@ -158,7 +158,7 @@ func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
 	}
 	for _, p := range l.Parts {
 		d.add("parts: mass carried against rating", loadRow{
-			name: spoken(p.Part), acts: p.KG, times: 1, bears: p.RatedKG, used: job.Demand.UsedOfPart(p), unit: "kg", fails: "OVERLOADED",
+			name: spoken(p.Part), acts: d.units.OfMass(p.KG), times: 1, bears: d.units.OfMass(p.RatedKG), used: job.Demand.UsedOfPart(p), unit: d.units.OfMasses(), fails: "OVERLOADED",
 		})
 	}
 	for _, row := range d.rows {
@@ -216,9 +216,9 @@ func (r *loadRow) said() string {
 	return text + r.more
 }
 
-// number returns a load in figures, masses to ten grams.
+// number returns a load in figures, masses to a hundredth.
 func (r *loadRow) number(v float64) string {
-	if r.unit == "kg" {
+	if r.unit == "kg" || r.unit == "lb" {
 		return fmt.Sprintf("%.2f", v)
 	}
 	return figures3(v)

@@ -61,6 +61,31 @@ func (u Units) Number(mm float64) string {
 	return Fixed(mm, 0)
 }
 
+// Mass returns a mass in kg with its unit, to a hundredth of it.
+func (u Units) Mass(kg float64) string {
+	n := Fixed(u.OfMass(kg), 2)
+	return strings.TrimSuffix(strings.TrimRight(n, "0"), ".") + " " + u.OfMasses()
+}
+
+// OfMass returns a mass in kg as a number of the unit of [Units.OfMasses].
+func (u Units) OfMass(kg float64) float64 {
+	if u == Inch {
+		return kg / KGPerPound
+	}
+	return kg
+}
+
+// OfMasses returns the unit of masses beside u: kg, pounds beside inches.
+func (u Units) OfMasses() string {
+	if u == Inch {
+		return "lb"
+	}
+	return "kg"
+}
+
+// KGPerPound is a pound in kg, exactly (the international agreement of 1959).
+const KGPerPound = 0.45359237
+
 // Fine returns a length finer than a tape shows it, with its unit: with the given number
 // of decimals of a mm, and one more of a cm or an inch.
 func (u Units) Fine(mm float64, decimals int) string {

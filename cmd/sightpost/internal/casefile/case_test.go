@@ -28,7 +28,7 @@ import (
 func itoa(i int) string { return strconv.Itoa(i) }
 
 func Example() {
-	text := strings.NewReader("sightpost: 1\nlabl: bench-07\ntracker:\n  near: 118,5 cm\n")
+	text := strings.NewReader("sightpost: 1\nlabl: bench-07\ntracker:\n  near: 1.118,5 mm\n")
 	_, err := casefile.Read("case.yaml", text, nil)
 	var problems casefile.Errors
 	if errors.As(err, &problems) {
@@ -40,7 +40,7 @@ func Example() {
 	}
 	// Output:
 	// case.yaml:2:1: found the unknown key "labl", expected one of sightpost, label, note, measured, person, body, chair, tracker, screen, postures, preferences, keep_clear, mount, passage, uncertainty; did you mean label?
-	// case.yaml:4:9: tracker.near: found "118,5 cm", expected a length, positive, such as 118 cm; write a point for the decimals: "118.5 cm"
+	// case.yaml:4:9: tracker.near: found "1.118,5 mm", expected a length, positive, such as 118 cm; write "1118.5 mm"
 }
 
 // starter returns the starter case with replacements, old and new in turn.
@@ -429,6 +429,18 @@ func TestDefaults(t *testing.T) {
 // angles compares angles to the last digit or so.
 func angles() cmp.Option {
 	return cmp.Comparer(func(a, b frame.Angle) bool { return math.Abs(float64(a-b)) < 1e-12 })
+}
+
+// TestCommaInBraces: braces part their entries at commas, so that a number with a comma
+// needs quotes there, and only there.
+func TestCommaInBraces(t *testing.T) {
+	if c := starter(t, "forward: 150 mm", "forward: 15,05 cm"); math.Abs(c.Job.Scene.Measured.EyesMM.X-150.5) > 1e-9 {
+		t.Errorf("15,05 cm is read as %v mm", c.Job.Scene.Measured.EyesMM.X)
+	}
+	_, err := casefile.Read("case", strings.NewReader("sightpost: 1\nmeasured:\n  eyes: {forward: 18,05 cm, left: 0, up: 1180}\n"), nil)
+	if err == nil || !strings.Contains(err.Error(), `found the unknown key "05 cm"`) || !strings.Contains(err.Error(), "within braces a number with a comma needs quotes") {
+		t.Errorf("error %v", err)
+	}
 }
 
 func TestWarnings(t *testing.T) {

@@ -61,7 +61,7 @@ func TestFieldRead(t *testing.T) {
 	if got, want := up.Read("46 1/2 in"), (casefile.Quantity{Value: 46.5 * 25.4, Number: "46 1/2", Unit: "in"}); len(got) != 1 || got[0] != want {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
-	if up.Read("118,5 cm") != nil {
+	if up.Read("1.118,5 cm") != nil {
 		t.Error("a comma is taken for a point")
 	}
 	slides := root.Under("mount").Under("clamp").Under("slides")

@@ -117,6 +117,7 @@ type badText struct {
 	expected string
 	near     string // the known word nearest to it, or ""
 	sense    bool   // its form is right: no schema can find it
+	far      bool   // it is only too large
 }
 
 // problem returns the problem of text at a place.

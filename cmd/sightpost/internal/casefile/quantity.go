@@ -12,6 +12,7 @@ import (
 	"unicode/utf8"
 
 	"sightpost/gaze/frame"
+	"sightpost/plots/units"
 )
 
 // kind is a kind of quantity: its units and what a bare number means.
@@ -19,7 +20,7 @@ type kind struct {
 	name    string
 	example string
 	units   []unit  // the first is the unit of a bare number
-	tape    bool    // may also be written in feet and inches: 3 ft 7 1/2 in
+	both    *pair   // may also be written in two units, as 3 ft 7 1/2 in; or nil
 	most    float64 // greatest magnitude taken for a plausible entry, in the first unit
 }
 
@@ -29,21 +30,31 @@ type unit struct {
 	size float64
 }
 
-// The kinds of quantities. The inch is 25.4 mm and the pound 0.45359237 kg exactly by the
-// international agreement of 1959. A turn is the angle of a setting or a bend, which may
+// pair are two units of which numbers are written one behind the other: the words of the
+// larger, those of the smaller, and how that looks.
+type pair struct {
+	large, small []string
+	example      string
+}
+
+// The kinds of quantities. The inch is 25.4 mm exactly by the international agreement of
+// 1959. A turn is the angle of a setting or a bend, which may
 // go all the way round.
 var (
-	length  = &kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}}, true, 10e3}
-	angle   = &kind{"an angle", "12 deg", degrees, false, 180}
-	turn    = &kind{"an angle", "12 deg", degrees, false, 360}
-	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", 0.45359237}, {"oz", 0.45359237 / 16}}, false, 200}
-	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, false, 1e5}
-	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, false, 1e4}
-	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, false, 1e6}
-	density = &kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, false, 1e5}
-	number  = &kind{"a number without a unit", "1.5", nil, false, 1e6}
+	length  = &kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}, {"'", 304.8}}, feetInches, 10e3}
+	angle   = &kind{"an angle", "12 deg", degrees, nil, 180}
+	turn    = &kind{"an angle", "12 deg", degrees, nil, 360}
+	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", units.KGPerPound}, {"oz", units.KGPerPound / 16}}, poundsOunces, 200}
+	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, nil, 1e5}
+	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, nil, 1e4}
+	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, nil, 1e6}
+	density = &kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, nil, 1e5}
+	number  = &kind{"a number without a unit", "1.5", nil, nil, 1e6}
 
 	degrees = []unit{{"deg", 1}, {"°", 1}, {"rad", 180 / math.Pi}}
+
+	feetInches   = &pair{[]string{"ft", "'"}, []string{"in", `"`}, "inches as 46 1/2 in or 3 ft 10 1/2 in"}
+	poundsOunces = &pair{[]string{"lb"}, []string{"oz"}, "pounds as 4.2 lb or 4 lb 3 oz"}
 )
 
 // first returns the unit of a bare number, "" if there is none.
@@ -112,16 +123,21 @@ const (
 
 // The pieces of the written form of a number. The same pieces make the pattern of
 // the schema and the reader's own expression, so that the two cannot differ.
-// Fractions are written as on a tape measure: 46 1/2.
+// Fractions are written as on a tape measure, 46 1/2 or 46½; decimals with a point or a
+// comma.
 const (
 	gapRunes    = " \u00a0"
 	gap         = "[" + gapRunes + "]*"
-	bareNumber  = `(?:(?:[0-9]+[` + gapRunes + `]+)?[0-9]+/0*[1-9][0-9]*|[0-9]+\.?[0-9]*|\.[0-9]+)`
+	blank       = "[" + gapRunes + "]+"
+	halves      = "½¼¾⅛⅜⅝⅞⅓⅔"
+	parts       = "[/⁄]0*[1-9][0-9]*" // of a fraction: what it is divided by
+	some        = "[0-9]*[1-9][0-9]*"
+	bareNumber  = `(?:(?:[0-9]+` + blank + `)?[0-9]+` + parts + `|[0-9]*` + gap + `[` + halves + `]|[0-9]+[.,]?[0-9]*|[.,][0-9]+)`
 	anyNumber   = `[+\-−]?` + bareNumber
 	plainNumber = `\+?` + bareNumber
 	aboveZero   = `\+?` + bareAbove
-	bareAbove   = `(?:(?:[0-9]*[1-9][0-9]*[` + gapRunes + `]+[0-9]+|(?:0+[` + gapRunes + `]+)?[0-9]*[1-9][0-9]*)/0*[1-9][0-9]*|` +
-		`[0-9]*[1-9][0-9]*\.?[0-9]*|[0-9]*\.[0-9]*[1-9][0-9]*)`
+	bareAbove   = `(?:(?:` + some + blank + `[0-9]+|(?:0+` + blank + `)?` + some + `)` + parts + `|[0-9]*` + gap + `[` + halves + `]|` +
+		some + `[.,]?[0-9]*|[0-9]*[.,]` + some + `)`
 )
 
 // numbers are the patterns of a number of each sign.
@@ -132,22 +148,24 @@ func (k *kind) unitPattern() string { return "(?:" + strings.Join(k.words(), "|"
 
 // pattern matches a number with or without a unit.
 func (k *kind) pattern(s sign) string {
-	switch {
-	case len(k.units) == 0:
-		return "^" + gap + numbers[s] + gap + "$"
-	case k.tape:
-		return "^" + gap + "(?:" + numbers[s] + "(?:" + gap + k.unitPattern() + ")?|" + s.feetInches() + ")" + gap + "$"
+	unit := ""
+	if len(k.units) > 0 {
+		unit = "(?:" + gap + k.unitPattern() + ")?"
 	}
-	return "^" + gap + numbers[s] + "(?:" + gap + k.unitPattern() + ")?" + gap + "$"
+	if k.both == nil {
+		return "^" + gap + numbers[s] + unit + gap + "$"
+	}
+	return "^" + gap + "(?:" + numbers[s] + unit + "|" + s.inTwo(k.both) + ")" + gap + "$"
 }
 
-// feetInches matches whole feet and inches, of which one alone makes it positive.
-func (s sign) feetInches() string {
-	const feet, noFeet, inches = "[0-9]*[1-9][0-9]*", "0+", `(?:in|")`
-	join := func(feet, number string) string { return feet + gap + "ft" + gap + number + gap + inches }
+// inTwo matches a whole number of the larger of two units and a number of the smaller, of
+// which one alone makes it positive.
+func (s sign) inTwo(two *pair) string {
+	large, small := "(?:"+strings.Join(two.large, "|")+")", "(?:"+strings.Join(two.small, "|")+")"
+	join := func(whole, number string) string { return whole + gap + large + gap + number + gap + small }
 	switch s {
 	case positive:
-		return `\+?(?:` + join(feet, bareNumber) + "|" + join(noFeet, bareAbove) + ")"
+		return `\+?(?:` + join(some, bareNumber) + "|" + join("0+", bareAbove) + ")"
 	case notNegative:
 		return `\+?` + join("[0-9]+", bareNumber)
 	default:
@@ -195,11 +213,24 @@ func (k *kind) parse(text string, s sign) (Quantity, *badText) {
 		return Quantity{}, k.complain(text, s)
 	}
 	q := k.quantity(text)
-	if feet, inches, both := strings.Cut(text, "ft"); both && strings.Trim(inches, gapRunes) != "" {
-		whole, rest := k.quantity(feet+"ft"), k.quantity(inches)
+	if large, small, ok := k.both.parted(text); ok {
+		whole, rest := k.quantity(large), k.quantity(small)
 		q.Value = whole.Value + math.Copysign(rest.Value, whole.Value)
 	}
 	return q, k.plausible(text, q)
+}
+
+// parted parts text behind the larger of two units, if the smaller follows.
+func (two *pair) parted(text string) (large, small string, ok bool) {
+	if two == nil {
+		return "", "", false
+	}
+	for _, word := range two.large {
+		if large, small, found := strings.Cut(text, word); found && strings.Trim(small, gapRunes) != "" {
+			return large + word, small, true
+		}
+	}
+	return "", "", false
 }
 
 // parseRange returns both ends of the range written in text.
@@ -221,27 +252,36 @@ func (k *kind) rangeExample() string { return "0 to 120 " + k.first() }
 func (k *kind) quantity(text string) Quantity {
 	text = strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
 	q := Quantity{Number: text}
-	if at := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+-−0123456789./ ", r) }); at >= 0 {
+	if at := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+-−0123456789.,/⁄ "+halves, r) }); at >= 0 {
 		q.Number, q.Unit = strings.TrimSpace(text[:at]), text[at:]
 	}
 	q.Value = cmp.Or(k.size(q.Unit), 1) * decimalOf(q.Number)
 	return q
 }
 
-// plausible says which of the quantities written in text is too large.
+// plausible says which of the quantities written in text may be meant in two ways or is too
+// large.
 func (k *kind) plausible(text string, all ...Quantity) *badText {
 	for _, q := range all {
+		if matches(`^[+\-−]?[1-9][0-9]{0,2},[0-9]{3}$`, q.Number) {
+			point, none := strings.Replace(text, ",", ".", 1), strings.Replace(text, ",", "", 1)
+			return &badText{expected: quoted(none) + " or " + quoted(point) + "; a comma before three digits may mean either", sense: true}
+		}
 		if !(math.Abs(q.Value) <= k.most*(1+1e-12)) {
-			return &badText{expected: k.name + " of at most " + k.unitOf(text).atMost(k.most), sense: true}
+			return &badText{expected: k.name + " of at most " + k.unitOf(text).atMost(k.most), sense: true, far: true}
 		}
 	}
 	return nil
 }
 
+// plainDigits writes numbers with the marks that decimalOf reads.
+var plainDigits = strings.NewReplacer("−", "-", ",", ".", "⁄", "/", "½", " 1/2", "¼", " 1/4", "¾", " 3/4",
+	"⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⅓", " 1/3", "⅔", " 2/3")
+
 // decimalOf returns the value of a number that matches the pattern; a number with
 // more digits than a float can hold comes back as infinite.
 func decimalOf(number string) float64 {
-	number = strings.TrimPrefix(strings.Replace(number, "−", "-", 1), "+")
+	number = strings.TrimPrefix(plainDigits.Replace(number), "+")
 	negative := strings.HasPrefix(number, "-")
 	number = strings.TrimPrefix(number, "-")
 	v := 0.0
@@ -269,20 +309,46 @@ func (k *kind) complain(text string, s sign) *badText {
 	switch {
 	case strings.TrimSpace(text) == "":
 		return &badText{found: "nothing", expected: expected}
-	case matches(`^[^,]*[0-9],[0-9][^,]*$`, text):
-		expected += "; write a point for the decimals: " + quoted(strings.Replace(text, ",", ".", 1))
+	case matches(grouped, text):
+		expected += "; write " + quoted(ungrouped(text))
 	case strings.ContainsAny(text, "“”‘’″′"):
 		expected += "; write in for inches, or a straight \" mark"
 	case matches(`^`+gap+anyNumber+`[eE][+-]?[0-9]+`, text):
 		expected += "; write the number out, without an exponent"
 	case matches(k.pattern(anySign), text):
 		// only the sign is wrong, and has been named
-	case k.tape:
-		expected += k.unitHint() + "; write inches as 46 1/2 in or 3 ft 10 1/2 in"
+	case k.both != nil:
+		expected += k.unitHint() + "; write " + k.both.example
 	default:
 		expected += k.unitHint()
 	}
 	return &badText{expected: expected}
+}
+
+// grouped matches a number whose thousands are set apart: 1.180,5 or 1 180.
+const grouped = `^[^0-9]*[0-9]{1,3}(?:[., \x{00a0}'’][0-9]{3})+(?:[.,][0-9]*)?[^0-9]*$`
+
+// ungrouped returns such a text without what sets thousands apart, and with a point for
+// the decimals.
+func ungrouped(text string) string {
+	var b strings.Builder
+	last := strings.LastIndexAny(text, ".,")
+	if last >= 0 && strings.Count(text, text[last:last+1]) > 1 {
+		last = -1 // it sets thousands apart
+	}
+	digits := false
+	for i, r := range text {
+		isDigit := '0' <= r && r <= '9'
+		switch {
+		case i == last:
+			b.WriteByte('.')
+		case !isDigit && digits && i < strings.LastIndexAny(text, "0123456789"):
+		default:
+			b.WriteRune(r)
+		}
+		digits = digits || isDigit
+	}
+	return b.String()
 }
 
 func (k *kind) unitHint() string {
@@ -293,8 +359,8 @@ func (k *kind) unitHint() string {
 }
 
 // ParseLength returns the length written in text in mm: a number with one of the
-// units mm, cm, m, in, " or ft, or a bare number of mm. Fractions, and feet with
-// inches, are written as on a tape measure: 46 1/2 in, 3 ft 7 1/2 in. More than
+// units mm, cm, m, in, ", ft or ', or a bare number of mm. Fractions, and feet with
+// inches, are written as on a tape measure: 46 1/2 in, 3 ft 7 1/2 in, 3'10". More than
 // 10 m is an error.
 func ParseLength(text string) (mm float64, err error) { return length.read(text) }
 
@@ -319,12 +385,12 @@ func (k *kind) read(text string) (float64, error) {
 // ends of a span. There are none if its form is not right.
 func (e *Entry) Read(text string) []Quantity {
 	if e.Kind == Number {
-		if q, bad := e.of.parse(text, anySign); bad == nil {
+		if q, bad := e.of.parse(text, anySign); bad == nil || bad.far {
 			return []Quantity{q}
 		}
 	}
 	if e.Kind == Span {
-		if low, high, bad := e.of.parseRange(text, anySign); bad == nil {
+		if low, high, bad := e.of.parseRange(text, anySign); bad == nil || bad.far {
 			return []Quantity{low, high}
 		}
 	}

@@ -31,6 +31,19 @@ func TestParseLength(t *testing.T) {
 		{"3 ft 7 1/2 in", 1104.9},
 		{`3ft 7 1/2"`, 1104.9},
 		{"0 ft 6 in", 152.4},
+		{"46,5 cm", 465},
+		{"0,465 m", 465},
+		{",5 m", 500},
+		{"1180,25", 1180.25},
+		{"46½ in", 1181.1},
+		{"46 ½ in", 1181.1},
+		{"¾\"", 19.05},
+		{"46 1⁄2 in", 1181.1},
+		{`3'`, 914.4},
+		{`3'10"`, 1168.4},
+		{`3' 10 1/2"`, 1181.1},
+		{`3 ft 10½ in`, 1181.1},
+		{`-3'10"`, -1168.4},
 		{"-3 ft 7 1/2 in", -1104.9},
 		{"-0 ft 6 in", -152.4},
 		{"-30 mm", -30},
@@ -63,19 +76,24 @@ func TestParseRefuses(t *testing.T) {
 		parse      func(string) error
 		text, want string
 	}{
-		{length, "118,5 cm", `casefile: found "118,5 cm", expected a length such as 118 cm; write a point for the decimals: "118.5 cm"`},
-		{length, "2 cubits", `casefile: found "2 cubits", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
-		{length, "12 deg", `casefile: found "12 deg", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "1.180,5 mm", `casefile: found "1.180,5 mm", expected a length such as 118 cm; write "1180.5 mm"`},
+		{length, "1,180.5 mm", `casefile: found "1,180.5 mm", expected a length such as 118 cm; write "1180.5 mm"`},
+		{length, "-1 180,5", `casefile: found "-1 180,5", expected a length such as 118 cm; write "-1180.5"`},
+		{length, "1.180.500 mm", `casefile: found "1.180.500 mm", expected a length such as 118 cm; write "1180500 mm"`},
+		{length, "1,180 mm", `casefile: found "1,180 mm", expected "1180 mm" or "1.180 mm"; a comma before three digits may mean either`},
+		{length, "46 1/2½ in", `casefile: found "46 1/2½ in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "2 cubits", `casefile: found "2 cubits", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "12 deg", `casefile: found "12 deg", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
 		{length, "46”", `casefile: found "46”", expected a length such as 118 cm; write in for inches, or a straight " mark`},
 		{length, "", `casefile: found nothing, expected a length such as 118 cm`},
-		{length, "NaN", `casefile: found "NaN", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
-		{length, "inf mm", `casefile: found "inf mm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "NaN", `casefile: found "NaN", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "inf mm", `casefile: found "inf mm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
 		{length, "1e308", `casefile: found "1e308", expected a length such as 118 cm; write the number out, without an exponent`},
 		{length, "10.1 m", `casefile: found "10.1 m", expected a length of at most 10 m`},
-		{length, "1/0 in", `casefile: found "1/0 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
-		{length, "3 ft 10", `casefile: found "3 ft 10", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
-		{length, "3 ft 10 cm", `casefile: found "3 ft 10 cm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
-		{length, "3 ft -1 in", `casefile: found "3 ft -1 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "1/0 in", `casefile: found "1/0 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "3 ft 10", `casefile: found "3 ft 10", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "3 ft 10 cm", `casefile: found "3 ft 10 cm", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
+		{length, "3 ft -1 in", `casefile: found "3 ft -1 in", expected a length such as 118 cm; units: mm, cm, m, in, ", ft, '; write inches as 46 1/2 in or 3 ft 10 1/2 in`},
 		{length, "32 ft 10 in", `casefile: found "32 ft 10 in", expected a length of at most 393.7 in`},
 		{length, `394"`, `casefile: found ` + "`394\"`" + `, expected a length of at most 393.7 in`},
 		{length, strings.Repeat("9", 70), `casefile: found "9999999999999999999999999999999999999999…", expected a length of at most 10000 mm`},
@@ -84,7 +102,8 @@ func TestParseRefuses(t *testing.T) {
 		{angle, "12 mm", `casefile: found "12 mm", expected an angle such as 12 deg; units: deg, °, rad`},
 		{turn, "361 deg", `casefile: found "361 deg", expected an angle of at most 360 deg`},
 		{mass, "201 kg", `casefile: found "201 kg", expected a mass of at most 200 kg`},
-		{mass, "3 stone", `casefile: found "3 stone", expected a mass such as 1.6 kg; units: kg, g, lb, oz`},
+		{mass, "3 stone", `casefile: found "3 stone", expected a mass such as 1.6 kg; units: kg, g, lb, oz; write pounds as 4.2 lb or 4 lb 3 oz`},
+		{mass, "4 lb 3", `casefile: found "4 lb 3", expected a mass such as 1.6 kg; units: kg, g, lb, oz; write pounds as 4.2 lb or 4 lb 3 oz`},
 	} {
 		t.Run(c.text, func(t *testing.T) {
 			if err := c.parse(c.text); err == nil || err.Error() != c.want {
@@ -107,7 +126,7 @@ func TestParseAngleAndMass(t *testing.T) {
 	if got, err := casefile.ParseTurn("270 deg"); err != nil || math.Abs(float64(got-270*frame.Degree)) > tol {
 		t.Errorf("ParseTurn(270 deg) = %v, %v", got, err)
 	}
-	for text, want := range map[string]float64{"1.6": 1.6, "350 g": 0.35, "2 lb": 0.90718474, "67 oz": 67 * 0.45359237 / 16, "1 1/2 kg": 1.5} {
+	for text, want := range map[string]float64{"1.6": 1.6, "350 g": 0.35, "2 lb": 0.90718474, "67 oz": 67 * 0.45359237 / 16, "4 lb 3 oz": 67 * 0.45359237 / 16, "4.2 lb": 4.2 * 0.45359237, "4lb 3½oz": 67.5 * 0.45359237 / 16, "1,6 kg": 1.6, "1 1/2 kg": 1.5} {
 		if got, err := casefile.ParseMass(text); err != nil || math.Abs(got-want) > tol {
 			t.Errorf("ParseMass(%q) = %v, %v, want %v", text, got, err, want)
 		}
@@ -150,13 +169,20 @@ func TestUnitsAgree(t *testing.T) {
 }
 
 func FuzzQuantity(f *testing.F) {
-	for _, s := range []string{"118 cm", "46 1/2 in", "-12.5°", "1e308", "118,5 cm", "0 to 120 mm", "46”", "+.5 rad", "9/0"} {
+	for _, s := range []string{
+		"118 cm", "46 1/2 in", "-12.5°", "1e308", "118,5 cm", "0 to 120 mm", "46”", "+.5 rad", "9/0",
+		"46½ in", `3'10"`, `3' 10 1/2"`, "1.180,5 mm", "1,180", "4 lb 3 oz", "1⁄16 in", "0,5 kg", "-½", "1 180,5",
+	} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
 		mm, err := casefile.ParseLength(s)
 		if err == nil && !(math.Abs(mm) <= 10000*(1+1e-9)) {
 			t.Errorf("ParseLength(%q) = %v without an error", s, mm)
+		}
+		text := casefile.Value{Low: mm, High: mm, Unit: "mm"}.String()
+		if again, errAgain := casefile.ParseLength(text); err == nil && len(text) <= 80 && (errAgain != nil || again != mm) {
+			t.Errorf("ParseLength(%q) = %v, which is written as %s and read as %v, %v", s, mm, text, again, errAgain)
 		}
 		a, err := casefile.ParseAngle(s)
 		if err == nil && !(math.Abs(a.Degrees()) <= 180*(1+1e-9)) {

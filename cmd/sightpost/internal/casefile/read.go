@@ -104,7 +104,11 @@ func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, e *Entry) *node {
 		case f == nil:
 			near := Nearest(key, e.keys())
 			keyAt.Key = at.Key
-			r.add(keyAt, "the unknown key "+quoted(key), "one of "+strings.Join(e.keys(), ", ")).Nearest = near
+			expected := "one of " + strings.Join(e.keys(), ", ")
+			if key != "" && '0' <= key[0] && key[0] <= '9' {
+				expected += "; within braces a number with a comma needs quotes: \"46,5 cm\""
+			}
+			r.add(keyAt, "the unknown key "+quoted(key), expected).Nearest = near
 			misspelt[near] = true
 		case n.kids[key] != nil:
 			r.add(keyAt, "the key "+quoted(key)+" for the second time", "every key once")

@@ -194,7 +194,7 @@ func odd() []any {
 	words := []string{
 		"", " ", "x", "yes", "no", "true", "seat", "left", "head", "forward", "both", "steel-S235",
 		"12", "-12", "+12", "0", "0.0", "-0.5", ".5", "5.", "12 mm", "12mm", "-12 mm", "0 mm", "1/2 in", "46 1/2 in", "0/2 in", "1/0 in",
-		"0 1/2 in", "0 0/2 in", "−3 mm", "3\u00a0mm", `46"`, "46”", "118,5 cm", "1 fathom", "12 deg", "-12 deg", "0 deg", "12°", "0.1 rad", "3 kg", "2 lb", "12 deg mm", "mm", "1e3 mm",
+		"0 1/2 in", "0 0/2 in", "−3 mm", "3\u00a0mm", `46"`, "46”", "118,5 cm", "0,0 cm", "0 ½ in", "1⁄2 in", `3'10"`, `0'0"`, "4 lb 3 oz", "0 lb 0 oz", "1.180,5 mm", "1 fathom", "12 deg", "-12 deg", "0 deg", "12°", "0.1 rad", "3 kg", "2 lb", "12 deg mm", "mm", "1e3 mm",
 		"70 GPa", "2.7 g/cm3", "25 N m", "25 N·m", "-25 Nm", "0 N cm", "300 N", "3 ft 7 1/2 in", "-3 ft 7 in", "0 ft 6\"", "0 ft 0 in", "3 ft 7 cm", "assumed", "none", "0 to 120 mm", "0 mm to 12 cm", "0 mm to 12", "-10 to 10 deg", "10 to 20", "10 to", "to 20 mm", "5 to 6 kg", "-5 to 5 mm", "a b", "a.b", "a=b", strings.Repeat("9", 90),
 	}
 	values := []any{

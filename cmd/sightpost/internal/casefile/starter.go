@@ -33,7 +33,11 @@ func Starter(u units.Units) (caseText, kitText []byte) {
 // lengths matches a length in mm, or a range of them.
 var lengths = regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) mm\b`)
 
-// inUnits returns a starter with its lengths in units u, and its comments in their columns.
+// masses matches a mass in kg.
+var masses = regexp.MustCompile(`[0-9.]+ kg\b`)
+
+// inUnits returns a starter with its lengths in units u, masses in pounds where u is inches, and
+// its comments in their columns.
 func inUnits(text string, u units.Units) []byte {
 	if u == units.MM {
 		return []byte(text)
@@ -46,6 +50,15 @@ func inUnits(text string, u units.Units) []byte {
 			}
 			return tapeNumber(m[1], u) + " to " + tapeNumber(m[2], u) + " " + u.String()
 		})
+	}
+	if u == units.Inch {
+		lengthsOnly := convert
+		convert = func(words string) string {
+			return masses.ReplaceAllStringFunc(lengthsOnly(words), func(found string) string {
+				kg, _ := strconv.ParseFloat(strings.TrimSuffix(found, " kg"), 64) // as in tapeNumber
+				return u.Mass(kg)
+			})
+		}
 	}
 	var out strings.Builder
 	for line := range strings.Lines(text) {

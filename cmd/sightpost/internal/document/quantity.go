@@ -78,11 +78,11 @@ func (a Angle) In(units.Units) string {
 // degrees returns radians as an angle.
 func degrees(radians float64) Angle { return Angle(radians * 180 / math.Pi) }
 
-// Mass is a mass in kg, shown to 10 g.
+// Mass is a mass in kg, shown to 10 g, or beside inches to a hundredth of a pound.
 type Mass float64
 
-// In returns the mass; its unit does not depend on u.
-func (m Mass) In(units.Units) string { return trimmed(float64(m)) + " kg" }
+// In returns the mass with its unit.
+func (m Mass) In(u units.Units) string { return minus(u.Mass(float64(m))) }
 
 // Torque is a torque in N·m.
 type Torque float64

@@ -19,7 +19,7 @@ func TestTyping(t *testing.T) {
 	if want := strings.Replace(text, "up: 1180 mm", "up: 1100 mm", 1); l.Text != want || l.State != "works" {
 		t.Errorf("state %s, text\n%s", l.State, l.Text)
 	}
-	f["e:measured.eyes.up"] = "118,5"
+	f["e:measured.eyes.up"] = "1.118,5"
 	l = w.live(f)
 	if l.State != "wrong" || l.Sections["measured"] != "1 not valid" {
 		t.Errorf("state %s, section %q", l.State, l.Sections["measured"])

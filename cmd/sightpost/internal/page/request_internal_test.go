@@ -48,7 +48,7 @@ func FuzzRequest(f *testing.F) {
 func FuzzShown(f *testing.F) {
 	form := casefile.Fields()
 	length := form.Under("measured").Under("eyes").Under("up")
-	for _, text := range []string{"1180 mm", "46 1/2 in", "118,5", "", "1e9", "-3.25 cm", "3 ft", "−7", "٣"} {
+	for _, text := range []string{"1180 mm", "46 1/2 in", "118,5", "1000cm", "10001 mm", "46,5 cm", "46½ in", `3'10"`, "1,180", "", "1e9", "-3.25 cm", "3 ft", "−7", "٣"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

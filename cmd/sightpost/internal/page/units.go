@@ -12,13 +12,16 @@ import (
 )
 
 // shownUnit returns the unit in which a page shows a field: lengths in the units that
-// were chosen, everything else in its first; "" for a number without a unit.
+// were chosen, masses in pounds beside inches, everything else in its first; "" for a number without a unit.
 func shownUnit(f *casefile.Entry, u units.Units) string {
 	if len(f.Units) == 0 {
 		return ""
 	}
-	if f.Units[0] == "mm" {
+	switch f.Units[0] {
+	case "mm":
 		return u.String()
+	case "kg":
+		return u.OfMasses()
 	}
 	return f.Units[0]
 }

@@ -3,7 +3,7 @@
 const number = /^[+−-]?\d+(?:\.\d*)?$|^[+−-]?\.\d+$/;
 
 // How far a slide reaches to either side of a value, and how fine it is, by unit.
-const reaches = { mm: [200, 1], cm: [20, 0.1], in: [8, 0.1], deg: [45, 1], kg: [2, 0.05] };
+const reaches = { mm: [200, 1], cm: [20, 0.1], in: [8, 0.1], deg: [45, 1], kg: [2, 0.05], lb: [4, 0.1] };
 
 // slides puts a slide beside every number of a form.
 export function slides(form) {
