@@ -101,11 +101,10 @@ func (p Part) Drawn() ([]template.HTML, error) {
 	var all []template.HTML
 	for _, f := range p.pictures {
 		var svg strings.Builder
-		if err := plots.WriteSVG(&svg, f); err != nil {
+		if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
 			return nil, err
 		}
-		_, element, _ := strings.Cut(svg.String(), "\n") // without the line that makes it a file
-		all = append(all, template.HTML(element))        // written by plots, which escapes text
+		all = append(all, template.HTML(svg.String())) // written by plots, which escapes text
 	}
 	return all, nil
 }

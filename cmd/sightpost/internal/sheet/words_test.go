@@ -31,12 +31,12 @@ func TestPlusIsAsSaid(t *testing.T) {
 			moves := map[string]float64{ // what grows by a move of this sort
 				"+ left from above":  before.Rot.Z.X*after.Rot.Z.Y - before.Rot.Z.Y*after.Rot.Z.X,
 				"+ right from above": before.Rot.Z.Y*after.Rot.Z.X - before.Rot.Z.X*after.Rot.Z.Y,
-				"+ is forward":        after.At.X - before.At.X,
+				"+ is forward":       after.At.X - before.At.X,
 				// seen against the tube, which runs away from the person
 				"+ counterclockwise from the far end": before.Rot.X.Z - after.Rot.X.Z,
 				"+ clockwise from the far end":        after.Rot.X.Z - before.Rot.X.Z,
-				"inclinometer on arm":                  after.At.Z - before.At.Z,
-				"inclinometer on glass":                after.Rot.Z.Z - before.Rot.Z.Z,
+				"inclinometer on arm":                 after.At.Z - before.At.Z,
+				"inclinometer on glass":               after.Rot.Z.Z - before.Rot.Z.Z,
 			}
 			for words, grows := range moves {
 				if !strings.Contains(how, words) {
