@@ -153,6 +153,9 @@ func (n *numbered) number(number, i int) {
 	j := n.hung.chain.Joints[i]
 	at := n.hung.joints[i]
 	axis := r3.Unit(at.Rot.Apply(j.Axis))
+	if j.Scale.Falls { // its numbers grow the other way
+		axis = r3.Scale(-1, axis)
+	}
 	reach := n.reach()
 	toward := r3.Unit(r3.Cross(n.x, n.y))
 	var line []r3.Vec
@@ -169,8 +172,8 @@ func (n *numbered) number(number, i int) {
 		}
 		line = []r3.Vec{from, r3.Add(from, r3.Scale(1.5*reach, axis))}
 	} else {
-		if screenAxis, ok := n.ofBall(j); ok {
-			axis = screenAxis
+		if told := n.hung.chain.Told()[number-1]; told.Stiffness.AnyAxis {
+			axis = plateAxis(told, n.hung.joints[len(n.hung.joints)-1].Rot)
 		}
 		line = n.around(i, axis, reach)
 	}
@@ -221,20 +224,17 @@ func settingOf(j mount.Joint) string {
 	return jointWords(j)
 }
 
-// ofBall returns the axis of what a setting of a ball stands for, of the plate: its tilt
-// (plus is back), its rotation (plus is left) or its roll (plus is right end up).
-func (n *numbered) ofBall(j mount.Joint) (axis r3.Vec, ok bool) {
-	plate := n.hung.joints[len(n.hung.joints)-1].Rot
-	_, what, _ := strings.Cut(j.Name, ".")
+// plateAxis returns the axis about which a plate turns as its tilt (plus is back), its
+// rotation (plus is left) or its roll (plus is right end up) grows.
+func plateAxis(told mount.Joint, plate frame.Rotation) r3.Vec {
+	_, what, _ := strings.Cut(told.Name, ".")
 	switch what {
-	case "lean_toward":
-		return r3.Scale(-1, plate.X), true
-	case "lean":
-		return r3.Vec{Z: -1}, true
-	case "spin":
-		return plate.Z, true
+	case "tilt":
+		return r3.Scale(-1, plate.X)
+	case "rotation":
+		return r3.Vec{Z: -1}
 	}
-	return r3.Vec{}, false
+	return plate.Z
 }
 
 // around returns an arc about the axis of the i-th joint: from what the joint carries

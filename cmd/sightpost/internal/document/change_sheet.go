@@ -27,7 +27,10 @@ func (r *Refit) changed() Section {
 	rows := s.Rows
 	s.Rows = nil
 	for i, row := range rows {
-		moves := func(c Change) bool { return c.Name == r.after.Mount.Settings[i].Name }
+		set := &r.after.Mount.Settings[i]
+		moves := func(c Change) bool { // a ball all at once
+			return c.Name == set.Name || set.Told.Plate && plateBall(c.Name) == plateBall(set.Name)
+		}
 		if slices.ContainsFunc(r.Changes, moves) {
 			row.Cells[2] = Join(" → ", found.Rows[i].Cells[2], row.Cells[2])
 			s.Rows = append(s.Rows, row)
