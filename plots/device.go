@@ -86,10 +86,10 @@ func (s *scene) trackingVolume() {
 	at := s.shown.Screen.Apply(t.Place())
 	for i := range near {
 		next := (i + 1) % len(near)
-		s.seen(lookRay, at, near[i])
-		s.seen(lookVolume.line, near[i], far[i])
-		s.seen(lookVolume.line, near[i], near[next])
-		s.seen(lookVolume.line, far[i], far[next])
+		s.seen(lookRay, at, near[i], ofKeep)
+		s.seen(lookVolume.line, near[i], far[i], ofKeep)
+		s.seen(lookVolume.line, near[i], near[next], ofKeep)
+		s.seen(lookVolume.line, far[i], far[next], ofKeep)
 	}
 	s.explain(lookVolume, "tracker (triangle) and tracking volume")
 	s.say("The tracking volume reaches from %s to %s in front of the tracker.", s.units.Number(t.NearMM), s.units.Number(t.FarMM))
@@ -99,7 +99,7 @@ func (s *scene) trackingVolume() {
 // is not seen end on, and tells the tilt of the screen.
 func (s *scene) sight() {
 	eyes, middle := chairFromHead(s.shown).At, s.shown.Screen.At
-	s.seen(lookSight.line, eyes, middle)
+	s.seen(lookSight.line, eyes, middle, ofKeep)
 	s.explain(lookSight, "line of sight")
 	s.explain(look{line: faintly}, "hidden")
 	a, b, long := s.flat(eyes), s.flat(middle), r3.Norm(r3.Sub(middle, eyes))

@@ -18,7 +18,7 @@ import (
 // ahead in one posture, from above: from the left eye, from the right eye and from
 // both, with the distances ahead of the eyes and to the sides of the chair's
 // midline; and of what tubes of the mount hide from both eyes, as those that run across
-// do however thin they are. Distances and remedies are those of the housing alone.
+// do however thin they are. Distances are those of the housing alone.
 //
 // The figure is to scale, at the largest of 1:10, 1:15, 1:20, 1:25, 1:30, 1:40,
 // 1:50, 1:75, 1:100, 1:150 and 1:200 that fits. The error wraps [ErrFigure].
@@ -39,7 +39,11 @@ func HiddenFloor(r *fit.Result, opt Options) (Figure, error) {
 	s.paint()
 	s.line(lookSight.line, r2.Vec{}, r2.Vec{X: max(s.hiX, 0)}) // ahead of the eyes, as far as anything is drawn
 	s.explain(lookSight, "midline of the chair")
-	s.describeAhead(&a, more)
+	s.say("The housing covers %.0f%% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
+		100*a.Share, gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees())
+	if more != "" {
+		s.say("%s", more)
+	}
 	return s.figure()
 }
 
@@ -74,6 +78,7 @@ func (s *scene) shadows(a *gaze.Ahead) {
 		}
 	}
 	if !a.Both.Hides {
+		s.say("No floor is hidden from both eyes.")
 		return
 	}
 	s.outline(s.flatAll(a.Both.Outline...), lookHidden)
@@ -90,47 +95,6 @@ func (s *scene) shadows(a *gaze.Ahead) {
 	s.top = append(s.top, at(r2.Vec{X: -1}, "hidden from %s", b.NearMM))
 	s.right = append(s.right, at(r2.Vec{X: 1}, far, b.FarMM),
 		at(r2.Vec{Y: 1}, "left %s", b.LeftMM), at(r2.Vec{Y: -1}, "right %s", -b.RightMM))
-}
-
-// describeAhead says in numbers what is hidden, what the mount adds, and what would be
-// hidden after each remedy.
-func (s *scene) describeAhead(a *gaze.Ahead, mount string) {
-	s.say("The housing covers %.0f%% of the forward field: %.0f° to either side of straight ahead, %.0f° above and %.0f° below (US NRC, NUREG-0700).",
-		100*a.Share, gaze.FieldAside.Degrees(), gaze.FieldAbove.Degrees(), gaze.FieldBelow.Degrees())
-	for eye, shadow := range a.Floor {
-		s.say("Hidden from the %s: %s.", gaze.Eye(eye), s.shadowWords(&shadow))
-	}
-	s.say("Hidden from both: %s.", s.shadowWords(&a.Both))
-	if mount != "" {
-		s.say("%s", mount)
-	}
-	for _, r := range a.Remedies {
-		move := r.Move.String()
-		if r.Move == gaze.Lowered {
-			move = "lowered by " + s.units.Length(gaze.LowerMM)
-		}
-		s.say("If %s: %.0f%% of the field; from both: %s.", move, 100*r.Share, s.shadowWords(&r.Both))
-	}
-}
-
-// shadowWords says how far a shadow reaches.
-func (s *scene) shadowWords(h *gaze.Shadow) string {
-	if !h.Hides {
-		return "none of the floor"
-	}
-	to := "to " + s.units.Number(h.FarMM)
-	if h.Endless {
-		to += " and beyond"
-	}
-	return fmt.Sprintf("from %s %s ahead, %s to %s", s.units.Number(h.NearMM), to, sideWords(s.units, h.LeftMM), sideWords(s.units, h.RightMM))
-}
-
-// sideWords says how far to which side of the midline a place is.
-func sideWords(u units.Units, leftMM float64) string {
-	if math.Round(leftMM) < 0 {
-		return u.Number(-leftMM) + " right"
-	}
-	return u.Number(leftMM) + " left"
 }
 
 // hiddenByMount returns the parts of the floor (chair axes, mm) that the mount's tubes,

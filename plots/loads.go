@@ -8,10 +8,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
-	"sightpost/mount/tube"
 	"sightpost/plots/units"
 )
 
@@ -36,13 +34,6 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	d.place(r.Set.Chain)
-	if i := r.Load.Posture; i >= 0 && i < len(r.Postures) {
-		f := &r.Postures[i]
-		if !frame.IsFinite(f.Sag.ShiftMM) || !frame.IsFinite(f.Sag.Turn) || !f.Screen.IsFinite() {
-			return Figure{}, fmt.Errorf("%w: the sag of the screen is not finite", ErrFigure)
-		}
-		d.screen = droopWords(opt.Units, f.Sag, f.Screen)
-	}
 	if err := d.list(r.Load, r.Set.Chain, r.Job); err != nil {
 		return Figure{}, err
 	}
@@ -54,26 +45,6 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	f.Plot.Add(painter(d.paint))
 	f.Desc = d.describe()
 	return f, nil
-}
-
-// droopWords says how the screen has sagged.
-func droopWords(u units.Units, sag tube.Sag, screen frame.Pose) string {
-	pitch, _, roll := sag.Seen(screen)
-	text := fmt.Sprintf("screen moves %s, %s of it down; pitch %s°, top ",
-		small(u, r3.Norm(sag.ShiftMM)), small(u, -sag.ShiftMM.Z), decimals(math.Round(math.Abs(pitch.Degrees())*100)/100))
-	if pitch < 0 {
-		text += "away"
-	} else {
-		text += "toward the viewer"
-	}
-	if turned := math.Round(roll.Degrees()*100) / 100; turned != 0 {
-		text += fmt.Sprintf("; roll %s°, ", decimals(math.Abs(turned)))
-		if turned > 0 {
-			text += "counter-"
-		}
-		text += "clockwise"
-	}
-	return text
 }
 
 // postureName returns the name of a posture by its place in the job's, where there is
@@ -248,9 +219,6 @@ func (d *loads) describe() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Along %s of tube from the clamp outward places move by up to %s, by %s at the end.",
 		d.units.Length(d.to-d.from), small(d.units, d.sag.peak().Y), small(d.units, d.sag[len(d.sag)-1].Y))
-	if d.screen != "" {
-		fmt.Fprintf(&b, " %s.", capital(d.screen))
-	}
 	for _, t := range d.tubes {
 		fmt.Fprintf(&b, " %s: moment up to %s N·m.", capital(spoken(t.part)), figures3(t.mostMoment))
 	}

@@ -21,7 +21,6 @@ type loads struct {
 	tubes       []stretch
 	parts       []sitting
 	rows        []loadRow
-	screen      string  // how the screen has sagged, in words
 	most        float64 // end of the scale of the bars, 1 being the limit
 }
 
@@ -73,9 +72,8 @@ func (d *loads) tableHeight() vg.Length {
 	return lines * d.line()
 }
 
-// namesHeight returns the height of the words above the curves: how the screen sags,
-// then the names.
-func (d *loads) namesHeight() vg.Length { return 4.3 * d.line() }
+// namesHeight returns the height of the names above the curves.
+func (d *loads) namesHeight() vg.Length { return 2.8 * d.line() }
 
 // height returns what the figure needs, its title included.
 func (d *loads) height() vg.Length {
@@ -130,7 +128,6 @@ func (d *loads) curve(name string, y curve, unit float64) *plot.Plot {
 // names writes above the curves which tube is where, and which parts sit between.
 func (d *loads) names(k *pen, across func(float64) vg.Length) {
 	c := k.c
-	k.put(c.Min.X+air, c.Max.Y-d.line(), 0, fitted(capital(d.screen), c.Max.X-c.Min.X-2*air))
 	upper, lower := c.Min.Y+1.6*d.line(), c.Min.Y+0.35*d.line()
 	for _, t := range d.tubes {
 		a, b := across(t.from), across(t.to)

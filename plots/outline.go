@@ -106,22 +106,6 @@ func (v plane) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
 	return outline
 }
 
-// tube returns outlines that together cover a round tube along a line, with flat
-// ends: a cylinder for each straight and a ball at each bend between two.
-func (v plane) tube(line []r3.Vec, radius float64) [][]r2.Vec {
-	var outlines [][]r2.Vec
-	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
-		if i > 1 {
-			outlines = append(outlines, v.cut(tubePoints, ball{a, radius}))
-		}
-		if cylinder := v.cylinder(a, b, radius); cylinder != nil {
-			outlines = append(outlines, cylinder)
-		}
-	}
-	return outlines
-}
-
 // cylinder returns the outline of a cylinder: the hull of its two end circles,
 // whose semi-axes are two vectors square to it. It returns nil where a and b
 // coincide.

@@ -220,7 +220,7 @@ func (s *scene) signs() {
 	}
 	for _, t := range s.hung.tubes {
 		for i := 1; i < len(t.line); i++ {
-			s.partly(draw.LineStyle{}, t.line[i-1], t.line[i], ofMount)
+			s.seen(draw.LineStyle{}, t.line[i-1], t.line[i], ofMount)
 		}
 	}
 	for _, j := range s.hung.signs() {

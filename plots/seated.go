@@ -3,7 +3,6 @@ package plots
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,20 +31,14 @@ const (
 	chestHalfMM  = 120
 )
 
-// solid is a part of the drawing that is the convex hull of balls.
-type solid struct {
-	balls []ball
-	look  look
-}
-
 // person adds chair, legs and trunk, if the case says where they are, and the head: an
 // ellipsoid, for which a ball drawn out along two of its axes stands in where it is asked
 // what is in front.
 func (s *scene) person() {
 	if s.hasSeat() {
-		for _, part := range s.sitting() {
-			s.piece(piece{shape: standIn(part.balls), outline: s.balls(part.balls...), look: part.look})
-		}
+		s.chair()
+		s.legs()
+		s.trunk()
 		what := s.furniture()
 		if s.tilts() {
 			what += " (ring: tilt pivot)"
@@ -72,8 +65,8 @@ func (s *scene) face() {
 		s.place("", eye, cross, s.hidden(r3.Add(eye, r3.Scale(ahead, head.Rot.X)), s.pieces, ofKeep))
 	}
 	nose := s.nose(head)
-	s.seen(lookPerson.line, nose[0], nose[1])
-	s.seen(lookPerson.line, nose[1], nose[2])
+	s.seen(lookPerson.line, nose[0], nose[1], ofKeep)
+	s.seen(lookPerson.line, nose[1], nose[2], ofKeep)
 }
 
 // hasSeat reports whether it is known where the seat is; otherwise only the head is
@@ -113,8 +106,10 @@ func (s *scene) furniture() string {
 	return "chair, schematic"
 }
 
-// sitting returns chair, legs and trunk.
-func (s *scene) sitting() []solid { return slices.Concat(s.chair(), s.legs(), s.trunk()) }
+// solid adds the convex hull of balls.
+func (s *scene) solid(l look, b ...ball) {
+	s.piece(piece{shape: standIn(b), outline: s.balls(b...), look: l})
+}
 
 // onSeat returns a place given from the junction of seat and back support in seat
 // axes, for an adult (mm), in chair axes.
@@ -125,43 +120,38 @@ func (s *scene) onSeat(v r3.Vec) r3.Vec {
 // limb returns a ball of a body, its radius given for an adult (mm).
 func (s *scene) limb(at r3.Vec, radius float64) ball { return ball{at, radius * s.part()} }
 
-// chair returns the seat, the back support, and the stand of the pivot.
-func (s *scene) chair() []solid {
-	l := lookChair
-	pivot := s.job.Scene.Chair.TiltPivotMM
-	var all []solid
-	if s.tilts() && s.v != Top {
-		all = append(all, solid{[]ball{{pivot, padMM}, {r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM}}, l})
+// chair adds the stand of the pivot, the seat and the back support.
+func (s *scene) chair() {
+	if pivot := s.job.Scene.Chair.TiltPivotMM; s.tilts() && s.v != Top {
+		s.solid(lookChair, ball{pivot, padMM}, ball{r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM})
 	}
 	length, half, back := float64(seatLengthMM), float64(seatHalfMM), float64(backLengthMM)
 	if s.inBed() {
 		length, half, back = bedLengthMM, bedHalfMM, bedBackMM
 	}
 	sin, cos := math.Sincos(s.shown.Posture.BackAngle.Radians())
-	slab := func(from, to r3.Vec) solid {
+	slab := func(from, to r3.Vec) {
 		var b []ball
 		for _, y := range []float64{-half, half} {
 			side := r3.Vec{Y: y}
 			b = append(b, ball{s.onSeat(r3.Add(from, side)), padMM}, ball{s.onSeat(r3.Add(to, side)), padMM})
 		}
-		return solid{b, l}
+		s.solid(lookChair, b...)
 	}
 	below, behind := r3.Vec{Z: -padMM}, r3.Vec{X: -sin * padMM, Z: cos * padMM}
-	return append(all,
-		slab(below, r3.Add(below, r3.Vec{X: length})),
-		slab(behind, r3.Add(behind, r3.Vec{X: cos * back, Z: sin * back})))
+	slab(below, r3.Add(below, r3.Vec{X: length}))
+	slab(behind, r3.Add(behind, r3.Vec{X: cos * back, Z: sin * back}))
 }
 
-// legs returns thighs, shanks and feet, the feet no lower than the floor; in bed they
+// legs adds thighs, shanks and feet, the feet no lower than the floor; in bed they
 // lie.
-func (s *scene) legs() []solid {
-	l, part := lookPerson, s.part()
+func (s *scene) legs() {
+	part := s.part()
 	shin, foot := r3.Vec{X: 0.17, Z: -0.985}, r3.Vec{X: footMM, Z: -25}
 	if s.inBed() {
 		shin, foot = r3.Vec{X: 1, Z: -0.03}, r3.Vec{X: 60, Z: footMM}
 	}
 	down := s.seat.Rot.Apply(shin)
-	var all []solid
 	for _, side := range []float64{-1, 1} {
 		hip := s.onSeat(r3.Vec{X: hipAheadMM, Y: side * hipHalfMM, Z: hipAboveMM - 20})
 		knee := s.onSeat(r3.Vec{X: hipAheadMM + thighMM, Y: side * (hipHalfMM + 25), Z: hipAboveMM - 30})
@@ -173,12 +163,10 @@ func (s *scene) legs() []solid {
 		ankle := r3.Add(knee, r3.Scale(length, down))
 		toe := r3.Add(ankle, s.seat.Rot.Apply(r3.Scale(part, foot)))
 		toe.Z = max(toe.Z, 25*part)
-		all = append(all,
-			solid{[]ball{s.limb(ankle, 42), s.limb(toe, 25)}, l},
-			solid{[]ball{s.limb(knee, 55), s.limb(ankle, 42)}, l},
-			solid{[]ball{s.limb(hip, 78), s.limb(knee, 58)}, l})
+		s.solid(lookPerson, s.limb(ankle, 42), s.limb(toe, 25))
+		s.solid(lookPerson, s.limb(knee, 55), s.limb(ankle, 42))
+		s.solid(lookPerson, s.limb(hip, 78), s.limb(knee, 58))
 	}
-	return all
 }
 
 // neck returns the point about which the head turns.
@@ -186,10 +174,10 @@ func (s *scene) neck() r3.Vec {
 	return chairFromHead(s.shown).Apply(r3.Scale(-1, s.job.Scene.Person.NeckToEyesMM))
 }
 
-// trunk returns neck and trunk, between the hips and the point about which the
+// trunk adds neck and trunk, between the hips and the point about which the
 // head turns.
-func (s *scene) trunk() []solid {
-	l, neck := lookPerson, s.neck()
+func (s *scene) trunk() {
+	neck := s.neck()
 	hip := s.onSeat(r3.Vec{X: hipAheadMM, Z: hipAboveMM})
 	chest := r3.Add(hip, r3.Scale(0.68, r3.Sub(neck, hip)))
 	var b []ball
@@ -198,7 +186,8 @@ func (s *scene) trunk() []solid {
 			s.limb(r3.Add(hip, r3.Vec{Y: side * hipHalfMM * s.part()}), 92),
 			s.limb(r3.Add(chest, r3.Vec{Y: side * chestHalfMM * s.part()}), 82))
 	}
-	return []solid{{[]ball{s.limb(chest, 60), s.limb(neck, 42)}, l}, {b, l}}
+	s.solid(lookPerson, s.limb(chest, 60), s.limb(neck, 42))
+	s.solid(lookPerson, b...)
 }
 
 // keepClear adds the keep-clear zones, where the posture has them.

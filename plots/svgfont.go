@@ -11,11 +11,17 @@ import (
 	"slices"
 )
 
-// fontRule returns the CSS rule by which an SVG brings the letters that f is written in:
-// the subset of the font that a PDF document of f embeds.
-func fontRule(f Figure) (string, error) {
-	pdf := NewPDF("pt", f.Size.Width.Points(), f.Size.Height.Points())
-	f.DrawPDF(pdf, 0, 0)
+// FontRule returns the CSS rule by which a page of figures that [WriteInlineSVG] wrote
+// brings the letters that they are written in: the subset of the font that a PDF document
+// of them embeds.
+func FontRule(figures ...Figure) (string, error) {
+	pdf := NewPDF("pt", most.Points(), most.Points())
+	for _, f := range figures {
+		if err := f.check(); err != nil {
+			return "", err
+		}
+		f.DrawPDF(pdf, 0, 0)
+	}
 	var out bytes.Buffer
 	if err := pdf.Output(&out); err != nil {
 		return "", fmt.Errorf("plots: font: %w", err)
@@ -36,12 +42,12 @@ func fontRule(f Figure) (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("plots: font: %w", err)
 	}
-	return "@font-face{font-family:" + embeddedName + ";src:url(data:font/ttf;base64," + base64.StdEncoding.EncodeToString(font) + ")}", nil
+	return "@font-face{font-family:" + FontName + ";src:url(data:font/ttf;base64," + base64.StdEncoding.EncodeToString(font) + ")}", nil
 }
 
-// embeddedName is what the embedded letters are called, other than the font that may be
+// FontName is what the letters of figures are called, other than the font that may be
 // installed.
-const embeddedName = "Figure Sans"
+const FontName = "Figure Sans"
 
 // shapesOnly returns a TrueType font without its names and without the programs that fit
 // letters to coarse screens.

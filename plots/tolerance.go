@@ -39,7 +39,6 @@ func Tolerances(all []tolerance.Tolerance, job *fit.Job, ended func(tolerance.Bo
 		d.rows = append(d.rows, row)
 	}
 	d.scale()
-	d.columns()
 	f := newSheet(Size{Landscape().Width, d.height()}, opt.Label, "tolerance of each setting")
 	f.Plot.Add(painter(d.paint))
 	f.Desc = d.describe()
@@ -161,15 +160,13 @@ type toleranceTable struct {
 	// step is how much a division of the scale of slides (in units) and of turns
 	// (degrees) stands for; zero where there are none.
 	step [2]float64
-	// name and end are the widths of the columns of names and of ends.
-	name, end vg.Length
 }
 
 const (
 	// divisions is how many divisions a scale has on either side.
 	divisions = 3
-	// widestColumn keeps the columns of words from taking all.
-	widestColumn = 66 * vg.Millimeter
+	// nameWide and endWide are the widths of the columns of names and of ends.
+	nameWide, endWide = 44 * vg.Millimeter, 68 * vg.Millimeter
 )
 
 // scale chooses the scales from the farthest ends.
@@ -197,22 +194,6 @@ func (d *toleranceTable) height() vg.Length {
 	return lines + air + d.rowHeight()*vg.Length(len(d.rows)) + 6*vg.Millimeter
 }
 
-// columnHeads returns the heads of the columns but the bars'.
-func columnHeads() [3]string {
-	return [3]string{"setting, in order of work", "tolerance, min", "tolerance, max"}
-}
-
-// columns divides the width.
-func (d *toleranceTable) columns() {
-	heads := columnHeads()
-	d.name, d.end = widest(heads[0]), widest(heads[1:]...)
-	for _, r := range d.rows {
-		d.name = max(d.name, widest(r.name, r.set, r.limits))
-		d.end = max(d.end, widest(r.value[:]...), widest(r.why[:]...))
-	}
-	d.name, d.end = min(d.name, widestColumn), min(d.end, widestColumn)
-}
-
 // tablePen draws a table of tolerances.
 type tablePen struct {
 	*toleranceTable
@@ -223,14 +204,13 @@ type tablePen struct {
 // paint draws the table.
 func (d *toleranceTable) paint(c draw.Canvas, _ *plot.Plot) {
 	k := &tablePen{toleranceTable: d, pen: newPen(c)}
-	k.left = c.Min.X + air + d.name + air + d.end + air
-	k.right = c.Max.X - air - d.end - air
+	k.left = c.Min.X + air + nameWide + air + endWide + air
+	k.right = c.Max.X - air - endWide - air
 	k.middle = (k.left + k.right) / 2
 	top := c.Max.Y - d.line()
-	heads := columnHeads()
-	k.put(c.Min.X+air, top, 0, fitted(heads[0], d.name+air))
-	k.put(k.left-air, top, 1, heads[1])
-	k.put(k.right+air, top, 0, heads[2])
+	k.put(c.Min.X+air, top, 0, "setting, in order of work")
+	k.put(k.left-air, top, 1, "tolerance, min")
+	k.put(k.right+air, top, 0, "tolerance, max")
 	k.put(k.middle, top, 0.5, "set")
 	top -= 0.6 * d.line()
 	foot := top - vg.Length(len(d.rows))*d.rowHeight()
@@ -257,9 +237,9 @@ func (k *tablePen) row(r *toleranceRow, top vg.Length) {
 	k.rule(top)
 	base := func(i int) vg.Length { return top - vg.Length(i+1)*k.line() }
 	x := k.c.Min.X + air
-	k.put(x, base(0), 0, fitted(r.name, k.name))
-	k.put(x, base(1), 0, fitted(r.set, k.name))
-	k.put(x, base(2), 0, fitted(r.limits, k.name))
+	k.put(x, base(0), 0, fitted(r.name, nameWide))
+	k.put(x, base(1), 0, fitted(r.set, nameWide))
+	k.put(x, base(2), 0, fitted(r.limits, nameWide))
 	// write writes a value and, under it, what ends it.
 	write := func(x, part, width vg.Length, value, why string) {
 		k.put(x, base(0), part, fitted(value, width))
@@ -282,8 +262,8 @@ func (k *tablePen) row(r *toleranceRow, top vg.Length) {
 		write(x, 0, k.c.Max.X-air-x, failsAsSet+":", r.fails)
 		return
 	}
-	write(k.left-air, 1, k.end, r.value[0], r.why[0])
-	write(k.right+air, 0, k.end, r.value[1], r.why[1])
+	write(k.left-air, 1, endWide, r.value[0], r.why[0])
+	write(k.right+air, 0, endWide, r.value[1], r.why[1])
 }
 
 // failsAsSet says that a setting has no tolerance.

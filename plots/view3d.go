@@ -99,11 +99,8 @@ func (s *scene) floor() {
 const linePieces = 40
 
 // seen draws the line from p to q: as it is where it is seen, pale and dotted where
-// pieces hide it.
-func (s *scene) seen(l draw.LineStyle, p, q r3.Vec) { s.partly(l, p, q, ofKeep) }
-
-// partly is seen, but that pieces of a group hide nothing.
-func (s *scene) partly(l draw.LineStyle, p, q r3.Vec, but group) {
+// pieces other than those of a group hide it.
+func (s *scene) seen(l draw.LineStyle, p, q r3.Vec, but group) {
 	at := func(i int) r3.Vec { return r3.Add(p, r3.Scale(float64(i)/linePieces, r3.Sub(q, p))) }
 	middle := func(i int) bool { return s.hidden(r3.Scale(0.5, r3.Add(at(i), at(i+1))), s.pieces, but) }
 	from, hidden := 0, middle(0)

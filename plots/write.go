@@ -22,8 +22,8 @@ import (
 )
 
 // fontFamily is what viewers look for: Arial has the widths of Liberation Sans, so
-// the layout holds where only one of them is installed.
-const fontFamily = "Liberation Sans,Arial,Helvetica,sans-serif"
+// the layout holds where only one of them is there.
+const fontFamily = "font-family:" + FontName + ",Liberation Sans,Arial,Helvetica,sans-serif"
 
 // WriteSVG writes f as an SVG drawing of its size. The drawing brings the letters that it
 // is written in, so that it looks the same everywhere, and carries the
@@ -31,18 +31,15 @@ const fontFamily = "Liberation Sans,Arial,Helvetica,sans-serif"
 // it holds, so that different drawings can be on one page. The same figure gives
 // the same bytes. The error wraps [ErrFigure] or is w's own.
 func WriteSVG(w io.Writer, f Figure) error {
-	if err := f.check(); err != nil {
-		return err
-	}
-	rule, err := fontRule(f)
+	rule, err := FontRule(f)
 	if err != nil {
 		return err
 	}
-	return writeSVG(w, f, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "", rule)
+	return writeSVG(w, f, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "", "\n<style>"+rule+"</style>")
 }
 
 // WriteInlineSVG writes f as an svg element for the middle of a page: as
-// [WriteSVG] does, without letters of its own and the line that a document begins with, and
+// [WriteSVG] does, without the line that a document begins with and the letters, which the page brings, and
 // with ids that begin with id. An id that no other element's begins with keeps them unique on
 // the page even where a figure is on it twice. It is a letter followed by letters, digits and
 // hyphens (ASCII), or empty for the ids of [WriteSVG].
@@ -53,9 +50,9 @@ func WriteInlineSVG(w io.Writer, f Figure, id string) error {
 	return writeSVG(w, f, "", id, "")
 }
 
-// writeSVG writes a first line and f as an svg element with a rule of its style; without
+// writeSVG writes a first line and f as an svg element that begins with style; without
 // an id its ids are made from all that it holds.
-func writeSVG(w io.Writer, f Figure, first, id, rule string) error {
+func writeSVG(w io.Writer, f Figure, first, id, style string) error {
 	if err := f.check(); err != nil {
 		return err
 	}
@@ -71,15 +68,11 @@ func writeSVG(w io.Writer, f Figure, first, id, rule string) error {
 		_, _ = io.WriteString(h, f.Title+"\x00"+f.Desc+"\x00"+body) // a hash never fails
 		id = fmt.Sprintf("figure-%016x", h.Sum64())
 	}
-	family := fontFamily
-	if rule != "" {
-		family, rule = embeddedName+","+family, "\n<style>"+rule+"</style>"
-	}
-	body = strings.ReplaceAll(body, "font-family:Liberation Sans", "font-family:"+family)
+	body = strings.ReplaceAll(body, "font-family:Liberation Sans", fontFamily)
 	end := strings.Index(body, ">") + 1
 	_, err := fmt.Fprintf(w, `%s<svg role="img" aria-labelledby="%[2]s-title" aria-describedby="%[2]s-desc"%[3]s`+
 		"\n<title id=\"%[2]s-title\">%[4]s</title>\n<desc id=\"%[2]s-desc\">%[5]s</desc>%[6]s%[7]s",
-		first, id, body[len("<svg"):end], html.EscapeString(f.Title), html.EscapeString(f.Desc), rule, body[end:])
+		first, id, body[len("<svg"):end], html.EscapeString(f.Title), html.EscapeString(f.Desc), style, body[end:])
 	if err != nil {
 		return fmt.Errorf("plots: write SVG: %w", err)
 	}

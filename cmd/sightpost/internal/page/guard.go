@@ -11,7 +11,7 @@ import (
 // policy lets the page load and run what this server gives and nothing else. The
 // figures style their lines by attributes.
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; style-src-attr 'unsafe-inline'; " +
-	"img-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+	"img-src 'self'; font-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
 
 // guarded returns a handler that lets only requests through that this server's own
 // page can have sent.

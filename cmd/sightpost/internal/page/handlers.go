@@ -33,6 +33,9 @@ func (s *Server) handler() http.Handler {
 	own.HandleFunc("GET /static/sheet.css", func(w http.ResponseWriter, _ *http.Request) {
 		reply{kind: "text/css; charset=utf-8", data: []byte(sheet.Style())}.send(w)
 	})
+	own.HandleFunc("GET /static/letters.ttf", func(w http.ResponseWriter, _ *http.Request) {
+		reply{kind: "font/ttf", data: sheet.Letters()}.send(w)
+	})
 	all := http.NewServeMux()
 	all.HandleFunc("GET /start", s.start)
 	all.Handle(s.path, s.admitted(http.StripPrefix(s.path[:len(s.path)-1], own)))

@@ -126,3 +126,6 @@ func (f *fonts) broken(word string, in face, width float64) []string {
 	}
 	return append(parts, string(letters[start:]))
 }
+
+// Letters returns the font of figures, called [plots.FontName], as a TrueType file.
+func Letters() []byte { return liberationsansregular.TTF }

@@ -42,7 +42,7 @@ type page struct {
 func (c *Content) WriteHTML(w io.Writer, paper Paper) error { return c.execute(w, "page", paper) }
 
 // WriteElement writes the sheet as elements of another page, which has to bring
-// [Style] and the size and the margin of the paper. What is said of
+// [Style], the letters of its figures ([Letters]) and the size and the margin of the paper. What is said of
 // [Content.WriteHTML] holds for it too.
 func (c *Content) WriteElement(w io.Writer, paper Paper) error { return c.execute(w, "sheet", paper) }
 
@@ -79,11 +79,21 @@ func (c *Content) page(paper Paper) (*page, error) {
 	if err != nil {
 		return nil, err
 	}
+	var figures []plots.Figure
+	for _, l := range book {
+		for _, p := range l.pictures {
+			figures = append(figures, p.figure)
+		}
+	}
+	letters, err := plots.FontRule(figures...)
+	if err != nil {
+		return nil, err
+	}
 	width, height := paper.size()
 	return &page{
 		Content: c, Paper: paper.String(), Edge: edge, Width: width - 2*edge, Height: height - 2*edge,
 		Text: book[0].text, Value: book[0].value, Smallest: smallest, Gap: book[0].gap,
-		Pages: book, Style: template.CSS(style),
+		Pages: book, Style: template.CSS(style + letters),
 	}, nil
 }
 

@@ -37,9 +37,10 @@ func pageText(t *testing.T, c *sheet.Content, paper sheet.Paper) string {
 	return strings.Join(strings.Fields(html.UnescapeString(text)), " ")
 }
 
-// withoutFigures leaves the figures out, which have goldens where they are made.
+// withoutFigures leaves the figures and their letters out, which are tested where they are
+// made.
 func withoutFigures(page string) string {
-	return regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(page, "(figure)")
+	return regexp.MustCompile(`(?s)<svg.*?</svg>|@font-face[^}]*}`).ReplaceAllString(page, "(figure)")
 }
 
 // TestGoldenPages compares pages with those that someone looked at.
