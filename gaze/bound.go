@@ -38,10 +38,10 @@ func Most(ctx context.Context, r Request, bestMM float64, boxes int, watch func(
 	// Whether anything comes near to what is wanted is known much sooner than how far
 	// from it the best one is.
 	b.levelMM = max(bestMM, r.WantedMM-clearlyMM)
-	b.best.MM = search.Maximise(ctx, b.levelMM).Bound
+	b.best.MM = search.Maximize(ctx, b.levelMM).Bound
 	if b.best.MM < r.WantedMM && b.best.BestMM < b.levelMM {
 		b.levelMM, search.Boxes = b.best.BestMM, boxes/5
-		b.best.MM = min(b.best.MM, search.Maximise(ctx, b.levelMM).Bound)
+		b.best.MM = min(b.best.MM, search.Maximize(ctx, b.levelMM).Bound)
 	}
 	return b.best
 }

@@ -190,8 +190,8 @@ func (s *span) twice(l r3.Vec) float64 {
 }
 
 // arc bounds the margin of the gaze limit at a corner in one of two ways, whichever is
-// lower in the middle of the box. The distance from an arc is convex beyond its centre,
-// bending by no more than 1/q, q the distance from the centre of the arc.
+// lower in the middle of the box. The distance from an arc is convex beyond its center,
+// bending by no more than 1/q, q the distance from the center of the arc.
 //
 //   - With the one point w of the movement: dist(y) - w·∇dist(y) <= dist(y - w).
 //   - With the support at the middle less what it can change by: its point that lies
@@ -206,7 +206,7 @@ func (b *bounding) arc(s *span, st *PostureInCarrier, eye Eye, k *corner) bent {
 		e := viewOf(s.pose, &still, p)
 		from := r3.Sub(e.local, k.half)
 		u := r3.Dot(from, k.chord)
-		v = r3.Norm(r3.Sub(from, r3.Scale(u, k.chord))) - k.centre
+		v = r3.Norm(r3.Sub(from, r3.Scale(u, k.chord))) - k.center
 		offset := r3.Norm(r3.Sub(p, b.middle))
 		return e.curved(Condition{Kind: GazeLimit, Eye: eye, Corner: k.id}, k), math.Hypot(u, v), v, s.shift + s.turn*offset, s.turn * s.turn / 2 * offset
 	}

@@ -12,7 +12,7 @@ import (
 //
 // By the inscribed-angle theorem the places from which the chord from the
 // tracker to the corner, of length c, is seen under the angle g lie on an arc of
-// radius c / (2 sin g) about a centre c / (2 tan g) from the chord's middle, in
+// radius c / (2 sin g) about a center c / (2 tan g) from the chord's middle, in
 // each half-plane through the chord. Outside the arc the angle is smaller.
 //
 // Reference: Euclid, Elements, book III, propositions 20 and 21.
@@ -24,7 +24,7 @@ func newCorner(id Corner, at, tracker r3.Vec, limit frame.Angle) corner {
 	if length > 0 {
 		k.chord = r3.Scale(1/length, chord)
 	}
-	k.radius, k.centre = length/(2*s), length*c/(2*s)
+	k.radius, k.center = length/(2*s), length*c/(2*s)
 	return k
 }
 
@@ -38,7 +38,7 @@ type arcPoint struct {
 // curvature returns the second derivative of the distance applied to v.
 //
 // On a surface of revolution the gradient turns by 1/q per mm along the arc, q
-// the distance from the arc's centre, and by n_ρ/ρ per mm around the axis.
+// the distance from the arc's center, and by n_ρ/ρ per mm around the axis.
 func (p arcPoint) curvature(v r3.Vec) r3.Vec {
 	return r3.Add(
 		r3.Scale(p.bend*r3.Dot(p.tangent, v), p.tangent),
@@ -58,7 +58,7 @@ func (k *corner) margin(p r3.Vec) (float64, arcPoint) {
 	} else {
 		out = squareTo(k.chord) // on the chord's line every half-plane is as good
 	}
-	v := rho - k.centre
+	v := rho - k.center
 	q := math.Hypot(u, v)
 	if q == 0 {
 		return -k.radius, arcPoint{inward: out, tangent: k.chord, around: r3.Cross(k.chord, out)}

@@ -27,8 +27,8 @@ type corner struct {
 	chord r3.Vec // unit, from the tracker to the corner
 	half  r3.Vec // the middle of the chord
 	// radius of the arc on which the chord is seen under the gaze limit, and how
-	// far its centre lies from the chord, on the eye's side
-	radius, centre float64
+	// far its center lies from the chord, on the eye's side
+	radius, center float64
 }
 
 // NewJudge returns the judge of a device for a person. A gaze limit beyond what

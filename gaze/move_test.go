@@ -13,7 +13,7 @@ import (
 // TestMoveOf: with the carrier tilted, lowered still means toward the floor, and a
 // swing keeps the distance from between the eyes.
 func TestMoveOf(t *testing.T) {
-	const rounding = 1e-9 // mm: products of numbers up to a metre
+	const rounding = 1e-9 // mm: products of numbers up to a meter
 	tilted := frame.Rotate(-20*frame.Degree, r3.Vec{Y: 1})
 	st := &gaze.PostureInCarrier{Carrier: tilted, Eyes: [2]r3.Vec{{X: 150, Y: 30, Z: 1180}, {X: 150, Y: -30, Z: 1180}}}
 	screen := frame.Translate(r3.Vec{X: 700, Y: 10, Z: 1100})

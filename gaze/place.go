@@ -125,7 +125,7 @@ func Place(r Request) (Target, error) {
 func PlaceNear(r Request, aim Aim) (Target, error) {
 	return r.workingFirst(func(p *placing) (minimax.Solution, error) {
 		var solver minimax.Solver
-		return solver.Maximise(p.problem, aim.Vector(), minimax.Options{})
+		return solver.Maximize(p.problem, aim.Vector(), minimax.Options{})
 	})
 }
 
@@ -177,7 +177,7 @@ func (p *placing) comfort(wished Aim, works Target) (Target, error) {
 	var solver minimax.Solver
 	best := works
 	for _, from := range [2]Aim{works.Aim, wished} {
-		sol, err := solver.Maximise(p.problem, from.Vector(), opt)
+		sol, err := solver.Maximize(p.problem, from.Vector(), opt)
 		if err != nil {
 			return Target{}, fmt.Errorf("%w: %w", ErrRequest, err)
 		}
@@ -314,7 +314,7 @@ func (p *placing) eyeByEye(best minimax.Solution) minimax.Solution {
 		if err != nil {
 			continue
 		}
-		sol, err = solver.Maximise(p.problem, sol.X, minimax.Options{})
+		sol, err = solver.Maximize(p.problem, sol.X, minimax.Options{})
 		if err == nil && merit(sol) > merit(best)+clearMM {
 			best = sol
 		}
@@ -334,7 +334,7 @@ func (p *placing) again(eyes EyesUsed) *placing {
 // search climbs from the preferred aim and from aims around it, coarsely, and
 // then from the best of them to the very top. Where none of them is any good, it
 // also climbs from further away: conditions that cannot all be met leave many
-// hills. Missed by half a metre, they are left at that.
+// hills. Missed by half a meter, they are left at that.
 func (p *placing) search() (minimax.Solution, error) {
 	c := climbing{placing: p, merit: math.Inf(-1)}
 	if err := c.from(around[:], func() bool { return true }); err != nil {
@@ -346,7 +346,7 @@ func (p *placing) search() (minimax.Solution, error) {
 		}
 	}
 	var solver minimax.Solver
-	return solver.Maximise(p.problem, c.best.X, minimax.Options{})
+	return solver.Maximize(p.problem, c.best.X, minimax.Options{})
 }
 
 // poor reports whether the best so far is worth searching further away from: a screen that
@@ -417,7 +417,7 @@ func (c *climbing) from(steps [][6]float64, more func() bool) error {
 			for k, v := range p.prefer {
 				start[k] += v
 			}
-			found[i], failed[i] = solver.Maximise(p.problem, start[:], minimax.Options{Tolerance: 0.02, Steps: 40})
+			found[i], failed[i] = solver.Maximize(p.problem, start[:], minimax.Options{Tolerance: 0.02, Steps: 40})
 		}
 	}
 	var others sync.WaitGroup

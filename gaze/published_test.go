@@ -21,7 +21,7 @@ func TestPublishedVisualAngles(t *testing.T) {
 		// W3C, CSS Values and Units Level 3, "reference pixel": about 0.0213 deg.
 		{"CSS reference pixel", 25.4 / 96, 711.2, 0.0213, 0.00005},
 		// The tangent of half the angle, not of the whole: atan(1/10) is 5.71.
-		{"a metre at ten", 1000, 10000, 5.7248, 0.00005},
+		{"a meter at ten", 1000, 10000, 5.7248, 0.00005},
 		// "57 cm rule" of vision science (common practice, no source).
 		{"57 cm rule", 10, 572.943, 1, 0.0000005},
 		// The width recommended by A. M. Feit et al., "Toward Everyday Gaze Input", Proc.

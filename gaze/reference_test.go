@@ -88,7 +88,7 @@ type roomsReference struct {
 	View  [2][]float64
 	Limit [2]map[string]float64
 	Ball  struct {
-		Centre reference.Triple
+		Center reference.Triple
 		Radius float64
 	}
 	Extent [2]reference.Triple
@@ -127,7 +127,7 @@ func TestRoomsAgainstLibrary(t *testing.T) {
 }
 
 // TestRegionAgainstLibrary: with a gaze limit too wide to matter the region of
-// head positions is a polytope. At the centre of the largest ball in it the
+// head positions is a polytope. At the center of the largest ball in it the
 // margin is the ball's radius, and the region ends where the polytope does.
 func TestRegionAgainstLibrary(t *testing.T) {
 	const toleranceMM = 1e-6 // the linear program's own, on numbers of hundreds
@@ -136,14 +136,14 @@ func TestRegionAgainstLibrary(t *testing.T) {
 		device.Tracker.GazeLimit = 89.9 * frame.Degree
 		st := scene.InCarrier(ref.Posture.ToPosture())
 		judge := gaze.NewJudge(device, scene.Person)
-		centre := st.Moved(ref.Ball.Centre.Vec())
-		mm, c := judge.Margin(ref.Screen.Pose(), &centre)
+		center := st.Moved(ref.Ball.Center.Vec())
+		mm, c := judge.Margin(ref.Screen.Pose(), &center)
 		if c.Kind == gaze.GazeLimit || !(math.Abs(mm-ref.Ball.Radius) <= toleranceMM) {
 			t.Errorf("case %d: margin %.9f mm (%v), want %.9f mm", i, mm, c, ref.Ball.Radius)
 		}
 		low, high := ref.Extent[0].Vec(), ref.Extent[1].Vec()
 		for _, dir := range spread(300) {
-			e := judge.Edge(ref.Screen.Pose(), &centre, dir)
+			e := judge.Edge(ref.Screen.Pose(), &center, dir)
 			v := r3.Sub(e.At, st.Head.At)
 			if clamped := (r3.Vec{X: min(max(v.X, low.X), high.X), Y: min(max(v.Y, low.Y), high.Y), Z: min(max(v.Z, low.Z), high.Z)}); r3.Norm(r3.Sub(v, clamped)) > toleranceMM {
 				t.Errorf("case %d: edge at %v is outside %v to %v", i, v, low, high)

@@ -38,7 +38,7 @@ type Extent struct{ AcrossMM, UpMM float64 }
 type Spot struct {
 	// AtMM is the place, in screen axes.
 	AtMM r3.Vec
-	// Degree is the size of a degree at the eye, centred on the place.
+	// Degree is the size of a degree at the eye, centered on the place.
 	Degree Extent
 	// Offset and Spread are the tracker's accuracy and precision on the screen,
 	// to the side on which they reach further.
@@ -87,7 +87,7 @@ func (s sight) lines(p r3.Vec) (across, up line) {
 	return line{math.Hypot(v.Y, v.Z), math.Abs(v.X)}, line{math.Hypot(v.X, v.Z), math.Abs(v.Y)}
 }
 
-// centred returns the length of line that is seen under the small angle a with
+// centered returns the length of line that is seen under the small angle a with
 // the place in the middle of the angle, NaN if the line does not reach so far.
 //
 // The place is seen φ off the foot, tan φ = along/off, and r² = off² + along² away:
@@ -97,7 +97,7 @@ func (s sight) lines(p r3.Vec) (across, up line) {
 //
 // Seen square (along = 0) it is 2 off tan a/2, the inverse of [VisualAngle]; its
 // limit for small a is a r²/off, the distance over the cosine of incidence.
-func (l line) centred(a frame.Angle) float64 {
+func (l line) centered(a frame.Angle) float64 {
 	half := math.Sin(a.Radians() / 2)
 	r2 := l.off*l.off + l.along*l.along
 	rest := l.off*l.off - r2*half*half
@@ -159,7 +159,7 @@ func (t Tracker) spot(s sight, at r3.Vec) (Spot, Sizing) {
 		return Spot{}, EdgeOn
 	}
 	across, up := s.lines(at)
-	spot.Degree = Extent{across.centred(frame.Degree), up.centred(frame.Degree)}
+	spot.Degree = Extent{across.centered(frame.Degree), up.centered(frame.Degree)}
 	spot.Offset = Extent{across.beyond(t.Accuracy), up.beyond(t.Accuracy)}
 	spot.Spread = Extent{across.beyond(t.Precision), up.beyond(t.Precision)}
 	spot.Smallest = Extent{

@@ -19,7 +19,7 @@ import (
 func ballKit(cone frame.Angle) mount.Kit {
 	return mount.Kit{Parts: []mount.Part{
 		mount.Clamp{Name: "clamp"},
-		mount.Tube{Name: "post", Runs: mount.Up, Turn: turning(-180, 180), Shape: mount.Centreline{EndMM: 400}},
+		mount.Tube{Name: "post", Runs: mount.Up, Turn: turning(-180, 180), Shape: mount.Centerline{EndMM: 400}},
 		mount.Elbow{Name: "elbow", Elevation: turning(-60, 60)},
 		mount.Ball{Name: "ball", Cone: cone, StemMM: 40},
 		mount.Plate{Name: "plate"},

@@ -233,7 +233,7 @@ func (s Section) check(p *problems) {
 }
 
 // check says what is wrong with the middle line of a tube of the given section.
-func (l Centreline) check(p *problems, s Section) {
+func (l Centerline) check(p *problems, s Section) {
 	p.within("straight at the end", l.EndMM, " mm", 0, maxMM)
 	if len(l.Bends) > maxBends {
 		p.say("%d bends are more than %d", len(l.Bends), maxBends)

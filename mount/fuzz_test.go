@@ -28,7 +28,7 @@ func FuzzKit(f *testing.F) {
 			mount.Clamp{Name: "clamp", Index: small, IndexAbout: mount.Left, OffsetMM: v},
 			mount.Tube{
 				Name: "post", Section: mount.Section{OutsideMM: outside, WallMM: wall}, Slide: r,
-				Shape: mount.Centreline{BendRadiusMM: radius, EndMM: wall, Bends: []mount.Bend{{StraightMM: offset, Turn: frame.Angle(angle), Angle: frame.Angle(angle)}}},
+				Shape: mount.Centerline{BendRadiusMM: radius, EndMM: wall, Bends: []mount.Bend{{StraightMM: offset, Turn: frame.Angle(angle), Angle: frame.Angle(angle)}}},
 			},
 			mount.Elbow{Name: "elbow", Elevation: mount.Range{Low: -1, High: 1, Step: 0.1}, ElevationToEndMM: v},
 			mount.Ball{Name: "joint", Cone: frame.Angle(angle), StemMM: offset},

@@ -88,10 +88,10 @@ func (j Joint) Round(v float64) float64 {
 	return zero + j.Step*math.Min(math.Max(k, first), last)
 }
 
-// Neighbours returns the readable settings next to v, at or below and at or above
+// Neighbors returns the readable settings next to v, at or below and at or above
 // it. Both are the same where v is readable itself or lies outside the outermost
 // readable setting.
-func (j Joint) Neighbours(v float64) (below, above float64) {
+func (j Joint) Neighbors(v float64) (below, above float64) {
 	first, last, zero, ok := j.grid()
 	if !ok {
 		return j.Clamp(v), j.Clamp(v)

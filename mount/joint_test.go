@@ -40,8 +40,8 @@ func TestJointReadableSettings(t *testing.T) {
 			if got := tt.joint.Round(tt.v); got != tt.round {
 				t.Errorf("Round(%v) = %v, want %v", tt.v, got, tt.round)
 			}
-			if lo, hi := tt.joint.Neighbours(tt.v); lo != tt.below || hi != tt.above {
-				t.Errorf("Neighbours(%v) = %v, %v, want %v, %v", tt.v, lo, hi, tt.below, tt.above)
+			if lo, hi := tt.joint.Neighbors(tt.v); lo != tt.below || hi != tt.above {
+				t.Errorf("Neighbors(%v) = %v, %v, want %v, %v", tt.v, lo, hi, tt.below, tt.above)
 			}
 		})
 	}
@@ -58,7 +58,7 @@ func TestJointReadableSettings(t *testing.T) {
 
 // Whatever the limits and steps, the rounded setting is within the limits, it is
 // one of the neighbours, and no farther than half a step where both exist.
-func TestRoundIsTheNearerNeighbour(t *testing.T) {
+func TestRoundIsTheNearerNeighbor(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 1))
 	for range 2000 {
 		low := 1000 * (rng.Float64() - 0.5)
@@ -68,7 +68,7 @@ func TestRoundIsTheNearerNeighbour(t *testing.T) {
 		}
 		v := j.Low + rng.Float64()*(j.High-j.Low)
 		got := j.Round(v)
-		lo, hi := j.Neighbours(v)
+		lo, hi := j.Neighbors(v)
 		if got != lo && got != hi {
 			t.Fatalf("%+v: Round(%v) = %v is neither %v nor %v", j, v, got, lo, hi)
 		}

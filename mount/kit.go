@@ -119,7 +119,7 @@ type Tube struct {
 	Name    string
 	Runs    Direction // Up or Ahead
 	Section Section
-	Shape   Centreline
+	Shape   Centerline
 	TotalMM float64 // developed length of the whole tube, mm; 0 if not known
 	Slide   Range   // mm
 	Turn    Range   // radians
@@ -208,9 +208,9 @@ type Plate struct {
 	// PlateKG is how much of MassKG is the plate's own, kg. It carries the rest, the
 	// screen and tracker, and that alone counts for RatedKG.
 	PlateKG float64
-	// CentreMM is the center of mass from the middle of the display area, mm, screen
+	// CenterMM is the center of mass from the middle of the display area, mm, screen
 	// axes; the same on either side.
-	CentreMM r3.Vec
+	CenterMM r3.Vec
 	RatedKG  float64 // heaviest screen and tracker, kg; 0 if not known
 }
 

@@ -252,7 +252,7 @@ func TestTubeProblems(t *testing.T) {
 		{"too short a tube", withPost(func(p *mount.Tube) { p.TotalMM = 650 }), "700 mm of tube are needed and the total length is 650 mm"},
 		{"held on a bend", withPost(func(p *mount.Tube) {
 			p.TotalMM = 0
-			p.Shape = mount.Centreline{BendRadiusMM: 80, EndMM: 300, Bends: []mount.Bend{{Angle: 45 * frame.Degree}}}
+			p.Shape = mount.Centerline{BendRadiusMM: 80, EndMM: 300, Bends: []mount.Bend{{Angle: 45 * frame.Degree}}}
 			p.Slide.Low, p.Slide.Preferred = 200, 400
 		}), "held 69 mm up its first bend"},
 		{"runs left", withPost(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
@@ -263,14 +263,14 @@ func TestTubeProblems(t *testing.T) {
 			p.Section.Material = mount.Material{Name: "alloy", YoungMPa: 7e4, DensityKGM3: 2700}
 		}), `shear modulus 0 N/mm² must be more than 0`},
 		{"bend tighter than the tube", withPost(func(p *mount.Tube) {
-			p.Shape = mount.Centreline{BendRadiusMM: 12.5, Bends: []mount.Bend{{Angle: 1}}}
+			p.Shape = mount.Centerline{BendRadiusMM: 12.5, Bends: []mount.Bend{{Angle: 1}}}
 		}), `part "post": bend radius 12.5 mm must be more than half of the outside diameter 25 mm`},
 		{"bend without radius", withPost(func(p *mount.Tube) { p.Shape.Bends = []mount.Bend{{Angle: 1}} }), `part "post": bend radius 0 mm`},
 		{"bent back", withPost(func(p *mount.Tube) {
-			p.Shape = mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{{Angle: 180 * frame.Degree}}}
+			p.Shape = mount.Centerline{BendRadiusMM: 80, Bends: []mount.Bend{{Angle: 180 * frame.Degree}}}
 		}), "angle 180° must be"},
 		{"negative straight", withPost(func(p *mount.Tube) {
-			p.Shape = mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{{StraightMM: -1}}}
+			p.Shape = mount.Centerline{BendRadiusMM: 80, Bends: []mount.Bend{{StraightMM: -1}}}
 		}), "bend 1: straight before it: -1 mm"},
 	})
 }

@@ -54,7 +54,7 @@ func everything() mount.Kit {
 			},
 			mount.Tube{
 				Name: "post", Runs: mount.Up, Section: mount.Section{OutsideMM: 25, WallMM: 2},
-				Shape: mount.Centreline{BendRadiusMM: 80, EndMM: 60, Bends: []mount.Bend{
+				Shape: mount.Centerline{BendRadiusMM: 80, EndMM: 60, Bends: []mount.Bend{
 					{StraightMM: 400, Turn: 30 * frame.Degree, Angle: 50 * frame.Degree},
 					{StraightMM: 50, Turn: 180 * frame.Degree, Angle: 50 * frame.Degree},
 				}},
@@ -66,14 +66,14 @@ func everything() mount.Kit {
 			},
 			mount.Tube{
 				Name: "arm", Runs: mount.Ahead, Section: mount.Section{OutsideMM: 22, WallMM: 1.5},
-				Shape: mount.Centreline{BendRadiusMM: 60, EndMM: 40, Bends: []mount.Bend{
+				Shape: mount.Centerline{BendRadiusMM: 60, EndMM: 40, Bends: []mount.Bend{
 					{StraightMM: 150, Turn: 90 * frame.Degree, Angle: 35 * frame.Degree},
 				}},
 				Slide: mount.Range{Low: 150, High: 260, Step: 1, Preferred: 200}, Turn: turning(-45, 45),
 			},
 			mount.Bracket{Name: "bracket", OffsetMM: r3.Vec{X: 12, Z: -8}, Axes: mount.Axes{Tilt: 10 * frame.Degree}},
 			mount.Elbow{Name: "elbow2", Pan: turning(-120, 120)},
-			mount.Tube{Name: "arm2", Runs: mount.Ahead, Shape: mount.Centreline{EndMM: 90}},
+			mount.Tube{Name: "arm2", Runs: mount.Ahead, Shape: mount.Centerline{EndMM: 90}},
 			mount.Ball{Name: "joint", Cone: 35 * frame.Degree, StemMM: 25, MassKG: 0.2},
 			mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{X: 5, Y: 20, Z: 30}, MassKG: 1.2},
 		},

@@ -12,10 +12,10 @@ type Span struct {
 	Part    string
 	Carrier int // index of the joint whose moved frame carries the tube
 	Slide   int // index in Settings of the slide that moves the tube, or -1
-	// FromTube leads from the tube's own axes (see [Centreline]) to the carrying
+	// FromTube leads from the tube's own axes (see [Centerline]) to the carrying
 	// frame. Its origin is on the line of the near straight, level with the far end.
 	FromTube frame.Pose
-	Shape    Centreline
+	Shape    Centerline
 	Section  Section
 	TotalMM  float64 // developed length, mm; 0 if not known
 }
@@ -29,7 +29,7 @@ type Link struct {
 	// Start and Curve are the same line exactly, from the point held to the far
 	// end: Start.Mul(Curve.At(s)) is the frame s mm along it.
 	Start frame.Pose
-	Curve Centreline
+	Curve Centerline
 }
 
 // linkChordMM is how far the chords of Link.LineMM may leave an arc, mm: a tenth of
@@ -80,7 +80,7 @@ func (t Span) link(carrierFromMoved frame.Pose, runMM float64) Link {
 
 // withRun returns l with its near straight made so long that the far end comes to
 // lie at the level z = runMM.
-func (l Centreline) withRun(runMM float64) Centreline {
+func (l Centerline) withRun(runMM float64) Centerline {
 	if len(l.Bends) == 0 {
 		l.EndMM = runMM
 		return l

@@ -59,10 +59,10 @@ func TestGripsAndRatings(t *testing.T) {
 func TestMassesAreOfTheirPart(t *testing.T) {
 	kit := mount.Kit{Parts: []mount.Part{
 		mount.Clamp{Name: "clamp"},
-		mount.Tube{Name: "post", Shape: mount.Centreline{EndMM: 300}},
+		mount.Tube{Name: "post", Shape: mount.Centerline{EndMM: 300}},
 		mount.Elbow{Name: "elbow", MassKG: 0.5, ElevationToEndMM: r3.Vec{X: 30}},
 		mount.Turns{Name: "joint", MassKG: 0.2},
-		mount.Plate{Name: "plate", MassKG: 1.5, PlateKG: 0.2, CentreMM: r3.Vec{Z: -20}},
+		mount.Plate{Name: "plate", MassKG: 1.5, PlateKG: 0.2, CenterMM: r3.Vec{Z: -20}},
 	}}
 	c, err := kit.Chain(mount.Mounting{})
 	if err != nil {

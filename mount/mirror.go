@@ -28,7 +28,7 @@ func mirrorPose(p frame.Pose) frame.Pose {
 }
 
 // mirrored returns the center line with every bend's plane turned the other way.
-func (l Centreline) mirrored() Centreline {
+func (l Centerline) mirrored() Centerline {
 	l.Bends = slices.Clone(l.Bends)
 	for i := range l.Bends {
 		l.Bends[i].Turn = 0 - l.Bends[i].Turn

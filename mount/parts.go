@@ -211,7 +211,7 @@ func (p Plate) build(b *builder) {
 	// the only one that is known.
 	for _, m := range []Mass{{Part: p.Name, KG: p.PlateKG}, {Part: p.Name + ".screen", KG: p.MassKG - p.PlateKG}} {
 		if m.KG > 0 {
-			m.Carrier, m.AtMM = len(b.chain.Joints), p.CentreMM
+			m.Carrier, m.AtMM = len(b.chain.Joints), p.CenterMM
 			b.chain.Masses = append(b.chain.Masses, m)
 		}
 	}

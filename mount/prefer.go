@@ -108,13 +108,13 @@ func (s *Solver) stopsCost(combo int) float64 {
 func (s *Solver) follow(opt Options) (Solution, bool) {
 	s.bound(s.combo, false)
 	copy(s.entry, s.x)
-	s.minimise(nil)
+	s.minimize(nil)
 	if !opt.allows(s.settings()) {
 		copy(s.x, s.entry)
 		if !opt.allows(s.settings()) {
 			return Solution{}, false
 		}
-		s.minimise(opt.Allowed)
+		s.minimize(opt.Allowed)
 	}
 	return s.solution(), s.reached()
 }
@@ -127,16 +127,16 @@ const (
 	dampCurve    = 30    // curvature of a turn of effort 1, about 2/costTurn²
 )
 
-// minimise lowers the cost from the search's x while the screen stays on the
+// minimize lowers the cost from the search's x while the screen stays on the
 // target: a step of sequential quadratic programming along the settings that keep
 // the pose, then a few steps of [search.descend] back onto the target, kept only if the
 // cost is lower and allowed, if not nil, allows it.
-func (s *Solver) minimise(allowed func(Settings) bool) {
+func (s *Solver) minimize(allowed func(Settings) bool) {
 	onTarget := math.Max(s.look(s.x, &s.off), stopSquared)
 	least, damping := s.cost(), 0.03
 	for range followSteps {
 		s.look(s.x, &s.off)
-		s.linearise()
+		s.linearize()
 		copy(s.back, s.x)
 		if s.cheaperStep(damping) < followLeast {
 			break

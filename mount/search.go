@@ -99,8 +99,8 @@ func (s *search) offTarget(pose frame.Pose, off *vec6) float64 {
 	return off.dot(off)
 }
 
-// linearise takes the Jacobian over from rates.
-func (s *search) linearise() {
+// linearize takes the Jacobian over from rates.
+func (s *search) linearize() {
 	for i := range s.cols {
 		r, u := &s.rates[i], s.unit[i]
 		m, t := u/metre, u*turnWeight
@@ -114,7 +114,7 @@ func (s *search) descend(iterations int) float64 {
 	f := s.look(s.x, &s.off)
 	damping, slow := dampingStart, 0
 	for it := 0; it < iterations && f > stopSquared && slow < 3; it++ {
-		s.linearise()
+		s.linearize()
 		for tries := 0; ; tries++ {
 			for i, x := range s.x {
 				g := s.cols[i].dot(&s.off)

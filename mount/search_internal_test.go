@@ -76,7 +76,7 @@ func TestSearchDoesNotAllocate(t *testing.T) {
 		s.known = s.known[:0]
 		s.attempt(0, 0, nil)
 		s.bound(0, false)
-		s.minimise(nil)
+		s.minimize(nil)
 	}
 	if n := testing.AllocsPerRun(20, run); n != 0 {
 		t.Errorf("%v allocations", n)

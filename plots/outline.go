@@ -81,12 +81,12 @@ func (v plane) shape(s space.Shape) []r2.Vec {
 	return v.balls(round...)
 }
 
-// ellipsoid returns the outline of the ellipsoid about centre with the given
+// ellipsoid returns the outline of the ellipsoid about center with the given
 // semi-axes, as vectors in chair axes (mm); nil where it is flat in the view.
 //
 // The point furthest along a unit direction n is Σ aᵢ (aᵢ·n) / |(aᵢ·n)|; for all
 // directions n of the view these points make the outline.
-func (v plane) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
+func (v plane) ellipsoid(center r3.Vec, semi [3]r3.Vec) []r2.Vec {
 	outline := make([]r2.Vec, 0, roundPoints)
 	for i := range roundPoints {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / roundPoints)
@@ -101,7 +101,7 @@ func (v plane) ellipsoid(centre r3.Vec, semi [3]r3.Vec) []r2.Vec {
 		if length == 0 {
 			return nil
 		}
-		outline = append(outline, v.flat(r3.Add(centre, r3.Scale(1/length, sum))))
+		outline = append(outline, v.flat(r3.Add(center, r3.Scale(1/length, sum))))
 	}
 	return outline
 }

@@ -92,7 +92,7 @@ func (s *scene) eyeLabel(f *fit.PostureResult) {
 // leastRun is the least number of rays that a run needs for a label of its own.
 const leastRun = regionRays / 60
 
-// runsOf returns the middles of the runs of neighbouring edges that the same kind of
+// runsOf returns the middles of the runs of neighboring edges that the same kind of
 // condition makes, going round.
 func runsOf(edges []gaze.Edge) []int {
 	n := len(edges)

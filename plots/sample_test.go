@@ -33,7 +33,7 @@ func sampleKit() mount.Kit {
 		mount.Clamp{Name: "clamp"},
 		mount.Tube{
 			Name: "post", Section: tube, TotalMM: 900,
-			Shape: mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{
+			Shape: mount.Centerline{BendRadiusMM: 80, Bends: []mount.Bend{
 				{Angle: 50 * frame.Degree}, {StraightMM: 200, Turn: 180 * frame.Degree, Angle: 50 * frame.Degree},
 			}},
 			Slide: mount.Range{Low: 300, High: 700, Step: 5, Preferred: 500}, Turn: turn(-180, 180, 1),

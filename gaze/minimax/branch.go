@@ -72,10 +72,10 @@ const roundingOf = 1e-6
 // watched is after about how many boxes the bound is told.
 const watched = 1000
 
-// Maximise searches from a value already known, -Inf for none, until Enough is decided,
+// Maximize searches from a value already known, -Inf for none, until Enough is decided,
 // the boxes are used up or ctx ends. What a row shows to be no better than the best value
 // is cut off a box, and a box of which nothing is left is dropped.
-func (b *Branch) Maximise(ctx context.Context, known float64) Found {
+func (b *Branch) Maximize(ctx context.Context, known float64) Found {
 	s := branching{b: b, found: Found{Value: known, Bound: math.Inf(-1)}}
 	n := len(b.Lower)
 	all := box{mid: make([]float64, n), half: make([]float64, n), bound: math.Inf(1)}

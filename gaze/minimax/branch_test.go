@@ -100,7 +100,7 @@ func TestBranchMeetsPublishedOptima(t *testing.T) {
 				Lower: row.low, Upper: row.high, Above: row.above, Split: widest, Value: row.value,
 				Enough: math.Inf(1), Gap: row.gap, Boxes: 1e6,
 			}
-			found := b.Maximise(t.Context(), math.Inf(-1))
+			found := b.Maximize(t.Context(), math.Inf(-1))
 			if found.Value > row.want+1e-5 || found.Value < row.want-row.gap || found.Bound < row.want-1e-5 || found.Bound > found.Value+row.gap+1e-5 {
 				t.Errorf("%d boxes: best %v, bound %v; published %v", found.Boxes, found.Value, found.Bound, row.want)
 			}
@@ -126,14 +126,14 @@ func TestBranchTakesLinearRowsWhole(t *testing.T) {
 			return min(x[0], 1-x[0])
 		},
 	}
-	found := b.Maximise(t.Context(), math.Inf(-1))
+	found := b.Maximize(t.Context(), math.Inf(-1))
 	if found.Boxes != 1 || math.Abs(found.Bound-0.3) > 1e-5 || math.Abs(found.Value-0.3) > 1e-9 {
 		t.Errorf("%d boxes, best %v at %v, bound %v; want 0.3 at 0.7 at once", found.Boxes, found.Value, found.X, found.Bound)
 	}
 	ended, end := context.WithCancel(t.Context())
 	end()
 	b.Above = func([]float64, []float64, *minimax.Rows) float64 { return 5 }
-	if found := b.Maximise(ended, math.Inf(-1)); found.Boxes != 1 || found.Bound < 5 {
+	if found := b.Maximize(ended, math.Inf(-1)); found.Boxes != 1 || found.Bound < 5 {
 		t.Errorf("ended at once: %d boxes, bound %v; want 1 and at least 5", found.Boxes, found.Bound)
 	}
 }
@@ -177,7 +177,7 @@ func TestBranchBoundsWhatACutLeaves(t *testing.T) {
 			},
 			Value: func([]float64) float64 { return math.Inf(-1) },
 		}
-		if found := b.Maximise(t.Context(), known); found.Bound < best {
+		if found := b.Maximize(t.Context(), known); found.Bound < best {
 			t.Errorf("trial %d: bound %v, but %v is reached", trial, found.Bound, best)
 		}
 	}

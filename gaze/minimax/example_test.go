@@ -8,9 +8,9 @@ import (
 
 // The tip of two planes and a hill: maximize the least of x, 2 - x - y and
 // 1 - (y - 1/2)², within a square.
-func ExampleSolver_Maximise() {
+func ExampleSolver_Maximize() {
 	var solver minimax.Solver
-	sol, err := solver.Maximise(minimax.Problem{
+	sol, err := solver.Maximize(minimax.Problem{
 		Terms: 3,
 		Functions: func(x, f, grad []float64) {
 			f[0], f[1], f[2] = x[0], 2-x[0]-x[1], 1-(x[1]-0.5)*(x[1]-0.5)

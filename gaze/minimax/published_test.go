@@ -7,9 +7,9 @@ import (
 	"sightpost/gaze/minimax"
 )
 
-// minimise turns a published "minimise the greatest of f" into the package's
+// minimize turns a published "minimize the greatest of f" into the package's
 // "maximize the least of -f", with bounds too wide to matter.
-func minimise(n, terms, limits int, fg func(x, f []float64, g [][]float64)) minimax.Problem {
+func minimize(n, terms, limits int, fg func(x, f []float64, g [][]float64)) minimax.Problem {
 	p := minimax.Problem{Terms: terms, Limits: limits}
 	for range n {
 		p.Lower, p.Upper, p.Unit = append(p.Lower, -100), append(p.Upper, 100), append(p.Unit, 1)
@@ -51,35 +51,35 @@ func TestPublishedProblems(t *testing.T) {
 		{
 			// C. Charalambous and A. R. Conn, "An efficient method to solve the minimax
 			// problem directly", SIAM J. Numer. Anal. 15 (1978), known as CB2.
-			"Charalambous and Conn 2", minimise(2, 3, 0, cb2), []float64{1, -0.1}, 1.9522245, []float64{1.1390, 0.8996}, 1e-6,
+			"Charalambous and Conn 2", minimize(2, 3, 0, cb2), []float64{1, -0.1}, 1.9522245, []float64{1.1390, 0.8996}, 1e-6,
 		},
-		{"Charalambous and Conn 2, far start", minimise(2, 3, 0, cb2), []float64{2, 2}, 1.9522245, []float64{1.1390, 0.8996}, 1e-6},
+		{"Charalambous and Conn 2, far start", minimize(2, 3, 0, cb2), []float64{2, 2}, 1.9522245, []float64{1.1390, 0.8996}, 1e-6},
 		{
 			// The same paper, known as CB3.
-			"Charalambous and Conn 3", minimise(2, 3, 0, cb3), []float64{2, 2}, 2, []float64{1, 1}, 1e-6,
+			"Charalambous and Conn 3", minimize(2, 3, 0, cb3), []float64{2, 2}, 2, []float64{1, 1}, 1e-6,
 		},
 		{
 			// V. F. Demyanov and V. N. Malozemov, Introduction to Minimax (1974), known as DEM.
-			"Demyanov and Malozemov", minimise(2, 3, 0, dem), []float64{1, 1}, -3, []float64{0, -3}, 1e-6,
+			"Demyanov and Malozemov", minimize(2, 3, 0, dem), []float64{1, 1}, -3, []float64{0, -3}, 1e-6,
 		},
 		{
 			// J. B. Rosen and S. Suzuki, "Construction of nonlinear programming test
 			// problems", Comm. ACM 8 (1965), as a constrained problem.
-			"Rosen and Suzuki, with constraints", minimise(4, 1, 3, rosenSuzuki), []float64{0, 0, 0, 0}, -44, []float64{0, 1, 2, -1}, 1e-5,
+			"Rosen and Suzuki, with constraints", minimize(4, 1, 3, rosenSuzuki), []float64{0, 0, 0, 0}, -44, []float64{0, 1, 2, -1}, 1e-5,
 		},
 		{
 			// The same as a minimax problem with penalties of 10, known as RS.
-			"Rosen and Suzuki, as minimax", minimise(4, 4, 0, rosenSuzukiMinimax), []float64{0, 0, 0, 0}, -44, []float64{0, 1, 2, -1}, 1e-5,
+			"Rosen and Suzuki, as minimax", minimize(4, 4, 0, rosenSuzukiMinimax), []float64{0, 0, 0, 0}, -44, []float64{0, 1, 2, -1}, 1e-5,
 		},
 		{
 			// K. Madsen, "An algorithm for minimax solution of overdetermined systems of
 			// non-linear equations", J. Inst. Math. Appl. 16 (1975).
-			"Madsen", minimise(2, 6, 0, madsen), []float64{3, 1}, 0.6164324, []float64{0.4533, -0.9066}, 1e-6,
+			"Madsen", minimize(2, 6, 0, madsen), []float64{3, 1}, 0.6164324, []float64{0.4533, -0.9066}, 1e-6,
 		},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			var solver minimax.Solver
-			sol, err := solver.Maximise(row.problem, row.start, minimax.Options{})
+			sol, err := solver.Maximize(row.problem, row.start, minimax.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}

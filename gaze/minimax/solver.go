@@ -29,7 +29,7 @@ type Problem struct {
 	Unit []float64
 }
 
-// Options adjust [Solver.Maximise]. The zero value is usable.
+// Options adjust [Solver.Maximize]. The zero value is usable.
 type Options struct {
 	// Tolerance is the rise of the score below which the search stops. Zero means
 	// 1e-6.
@@ -41,7 +41,7 @@ type Options struct {
 	Penalty float64
 }
 
-// Solution is where [Solver.Maximise] ended.
+// Solution is where [Solver.Maximize] ended.
 type Solution struct {
 	// X is the best point. It is the caller's to keep.
 	X []float64
@@ -74,10 +74,10 @@ type Solver struct {
 	penalty, now float64
 }
 
-// Maximise searches from start, which is first brought within the bounds, and
+// Maximize searches from start, which is first brought within the bounds, and
 // returns the best point met. It finds the highest point of the hill it starts
 // on; callers try several starts.
-func (s *Solver) Maximise(p Problem, start []float64, opt Options) (Solution, error) {
+func (s *Solver) Maximize(p Problem, start []float64, opt Options) (Solution, error) {
 	if err := s.begin(p, start, &opt); err != nil {
 		return Solution{}, err
 	}

@@ -77,7 +77,7 @@ func TestAgainstRandomSampling(t *testing.T) {
 		p := h.problem([]float64{rng.Float64(), rng.Float64()})
 		var solver minimax.Solver
 		start := []float64{rng.NormFloat64() * 10, rng.NormFloat64() * 10} // outside the bounds, as often as not
-		sol, err := solver.Maximise(p, start, minimax.Options{})
+		sol, err := solver.Maximize(p, start, minimax.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -87,9 +87,9 @@ func TestAgainstRandomSampling(t *testing.T) {
 		f := make([]float64, p.Terms+3)
 		best, at := math.Inf(-1), []float64{h.disc[0], h.disc[1]}
 		for width := 4.0; width > 1e-6; width *= 0.6 {
-			centre := slices.Clone(at)
+			center := slices.Clone(at)
 			for range 250 {
-				x := []float64{centre[0] + width*rng.NormFloat64(), centre[1] + width*rng.NormFloat64()}
+				x := []float64{center[0] + width*rng.NormFloat64(), center[1] + width*rng.NormFloat64()}
 				if v := h.score(&p, x, f); v > best {
 					best, at = v, x
 				}
@@ -136,16 +136,16 @@ func TestProblemsThatCannotBeSearched(t *testing.T) {
 			p := good()
 			row.spoil(&p)
 			var solver minimax.Solver
-			if sol, err := solver.Maximise(p, start, minimax.Options{}); !errors.Is(err, minimax.ErrProblem) {
+			if sol, err := solver.Maximize(p, start, minimax.Options{}); !errors.Is(err, minimax.ErrProblem) {
 				t.Errorf("got %+v, %v; want ErrProblem", sol, err)
 			}
 		})
 	}
 	var solver minimax.Solver
-	if _, err := solver.Maximise(good(), []float64{1, 2}, minimax.Options{}); !errors.Is(err, minimax.ErrProblem) {
+	if _, err := solver.Maximize(good(), []float64{1, 2}, minimax.Options{}); !errors.Is(err, minimax.ErrProblem) {
 		t.Errorf("a start of another length: got %v, want ErrProblem", err)
 	}
-	if sol, err := solver.Maximise(good(), start, minimax.Options{}); err != nil || sol.Score != 1 || !sol.Converged {
+	if sol, err := solver.Maximize(good(), start, minimax.Options{}); err != nil || sol.Score != 1 || !sol.Converged {
 		t.Errorf("a flat function: got %+v, %v", sol, err)
 	}
 }
@@ -163,7 +163,7 @@ func TestFunctionsThatEndInTheMiddle(t *testing.T) {
 		},
 	}
 	var solver minimax.Solver
-	sol, err := solver.Maximise(p, []float64{-2}, minimax.Options{})
+	sol, err := solver.Maximize(p, []float64{-2}, minimax.Options{})
 	if err != nil || math.IsNaN(sol.Score) || !(sol.X[0] <= 1) || sol.Score < -math.Sqrt(3)+0.5 {
 		t.Errorf("got %+v, %v", sol, err)
 	}
@@ -173,8 +173,8 @@ func TestFunctionsThatEndInTheMiddle(t *testing.T) {
 // and says that it is not the end.
 func TestStepsBoundTheSearch(t *testing.T) {
 	var solver minimax.Solver
-	p := minimise(2, 3, 0, cb2)
-	sol, err := solver.Maximise(p, []float64{9, 9}, minimax.Options{Steps: 2})
+	p := minimize(2, 3, 0, cb2)
+	sol, err := solver.Maximize(p, []float64{9, 9}, minimax.Options{Steps: 2})
 	if err != nil || sol.Converged || sol.Steps != 2 {
 		t.Errorf("got %+v, %v", sol, err)
 	}
@@ -193,7 +193,7 @@ func TestRepeatedSearchesAllocateNothingButTheAnswer(t *testing.T) {
 	start := []float64{3, -3}
 	var solver minimax.Solver
 	search := func() {
-		if _, err := solver.Maximise(p, start, minimax.Options{}); err != nil {
+		if _, err := solver.Maximize(p, start, minimax.Options{}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -212,15 +212,15 @@ func TestSolverForgets(t *testing.T) {
 		p := h.problem([]float64{0.1, 0.1})
 		start := []float64{rng.NormFloat64(), rng.NormFloat64()}
 		var fresh minimax.Solver
-		want, _ := fresh.Maximise(p, start, minimax.Options{})
-		got, _ := used.Maximise(p, start, minimax.Options{})
+		want, _ := fresh.Maximize(p, start, minimax.Options{})
+		got, _ := used.Maximize(p, start, minimax.Options{})
 		if got.Score != want.Score || !slices.Equal(got.X, want.X) {
 			t.Fatalf("got %+v, a fresh solver gives %+v", got, want)
 		}
 	}
 }
 
-func BenchmarkMaximise(b *testing.B) {
+func BenchmarkMaximize(b *testing.B) {
 	rng := rand.New(rand.NewPCG(1, 5))
 	h := randomHills(rng, 50)
 	p := h.problem([]float64{0.1, 0.1})
@@ -228,7 +228,7 @@ func BenchmarkMaximise(b *testing.B) {
 	var solver minimax.Solver
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := solver.Maximise(p, start, minimax.Options{}); err != nil {
+		if _, err := solver.Maximize(p, start, minimax.Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

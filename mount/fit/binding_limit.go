@@ -33,7 +33,7 @@ func (t *mountingSolver) bindingLimits() []BindingLimit {
 }
 
 // size compares how far limits must be moved: mm, and the mm that a turn moves
-// the end of an arm of half a metre.
+// the end of an arm of half a meter.
 func (h BindingLimit) size() float64 {
 	if h.Joint.Motion == mount.Turn {
 		return 500 * h.Need

@@ -291,7 +291,7 @@ func TestLighterDeviceDespiteRounding(t *testing.T) {
 	const kg, holds = 2.8, 9.0
 	job := gripped(kg, holds)
 	plate := job.Mount.Kit.Parts[5].(mount.Plate)
-	plate.MassKG, plate.CentreMM = math.Nextafter(kg, 3), r3.Vec{X: 10}
+	plate.MassKG, plate.CenterMM = math.Nextafter(kg, 3), r3.Vec{X: 10}
 	job.Mount.Kit.Parts[5] = plate
 	reasons := ofStrength(checked(t, job, stretched(t, job)))
 	if len(reasons) == 0 || remedyTo(&reasons[0], fit.LighterDevice) == 0 {

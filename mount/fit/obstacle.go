@@ -31,7 +31,7 @@ type Obstacle struct {
 	Works    bool
 	// Out is the direction, along an axis of what carries the zone, in which the shortest
 	// move clears the mount as it would then be set, and OutMM that move. Both are zero
-	// when half a metre is not enough, or when the zone moves with the body.
+	// when half a meter is not enough, or when the zone moves with the body.
 	Out   Way
 	OutMM float64
 

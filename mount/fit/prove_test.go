@@ -68,7 +68,7 @@ func widest(t *testing.T, c fittest.Clinic, r *fit.Result, starts int) float64 {
 				m.Lower[k], m.Upper[k] = x[k], x[k]
 			}
 		}
-		if sol, err := solver.Maximise(m, x, minimax.Options{Tolerance: 0.05, Steps: 60}); err == nil && sol.Missed <= fit.RoundingMM {
+		if sol, err := solver.Maximize(m, x, minimax.Options{Tolerance: 0.05, Steps: 60}); err == nil && sol.Missed <= fit.RoundingMM {
 			best = max(best, sol.Score)
 		}
 	}

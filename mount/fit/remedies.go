@@ -87,7 +87,7 @@ func lastReadable(j mount.Joint, from, limit float64, helps func(float64) bool) 
 	if !ok {
 		return 0, false
 	}
-	below, above := j.Neighbours(v)
+	below, above := j.Neighbors(v)
 	if v = above; limit < from {
 		v = below
 	}

@@ -15,7 +15,7 @@ const mostExhaustive = 10
 func Nearby(moving []mount.Joint, all mount.Settings, places []int) []mount.Settings {
 	out := []mount.Settings{slices.Clone(all)}
 	for _, i := range places {
-		below, above := moving[i].Neighbours(all[i])
+		below, above := moving[i].Neighbors(all[i])
 		if len(out) == 1<<mostExhaustive {
 			below = moving[i].Round(all[i])
 			above = below

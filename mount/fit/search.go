@@ -115,13 +115,13 @@ func (t *mountingSolver) leastCost(s *settingSearch, from mount.Settings) mount.
 // comfort climbs to the best score at the stops of given settings.
 func (s *settingSearch) comfort(from mount.Settings) (minimax.Solution, error) {
 	s.fix(s.stopsAt(from))
-	return s.solver.Maximise(s.problem, from, minimax.Options{Tolerance: 0.001, Penalty: 1000 * max(1, slices.Max(s.problem.Rates))})
+	return s.solver.Maximize(s.problem, from, minimax.Options{Tolerance: 0.001, Penalty: 1000 * max(1, slices.Max(s.problem.Rates))})
 }
 
 // climb climbs to the very top at some stops.
 func (s *settingSearch) climb(from mount.Settings, stops []float64) (mount.Settings, error) {
 	s.fix(stops)
-	best, err := s.solver.Maximise(s.problem, from, minimax.Options{Tolerance: 0.001})
+	best, err := s.solver.Maximize(s.problem, from, minimax.Options{Tolerance: 0.001})
 	return best.X, err
 }
 
@@ -183,7 +183,7 @@ func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best c
 	for _, k := range loose {
 		var bound []climb
 		for _, c := range all {
-			below, above := s.moving[k].Neighbours(c.X[k])
+			below, above := s.moving[k].Neighbors(c.X[k])
 			for _, stop := range slices.Compact([]float64{below, above}) {
 				at := climb{c.Solution, slices.Clone(c.stops)}
 				at.stops[k] = stop
@@ -211,7 +211,7 @@ func (s *settingSearch) climbs(ctx context.Context, from []climb, opt minimax.Op
 			}
 			own.fix(from[i].stops)
 			out[i].stops = from[i].stops
-			out[i].Solution, failed[i] = own.solver.Maximise(own.problem, from[i].X, opt)
+			out[i].Solution, failed[i] = own.solver.Maximize(own.problem, from[i].X, opt)
 		}
 	})
 	return out, errors.Join(failed...)

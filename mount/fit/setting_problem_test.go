@@ -18,7 +18,7 @@ func TestSettingProblemOfAFixedMount(t *testing.T) {
 	section := fittest.OffsetKit().Parts[1].(mount.Tube).Section
 	job.Mount.Kit.Parts = []mount.Part{
 		mount.Clamp{Name: "clamp"},
-		mount.Tube{Name: "post", Section: section, Shape: mount.Centreline{EndMM: 500}},
+		mount.Tube{Name: "post", Section: section, Shape: mount.Centerline{EndMM: 500}},
 		mount.Bracket{Name: "bracket", OffsetMM: r3.Vec{X: 400, Y: -260}},
 		mount.Plate{Name: "plate", Faces: mount.FacesBack},
 	}

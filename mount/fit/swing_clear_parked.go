@@ -77,8 +77,8 @@ func (s *swing) chairFromPart(at float64) frame.Pose {
 // choices returns the settings at which the mount may be parked: as it is in use, at
 // round settings within the free range, and at the last readable ones of it.
 func (s *swing) choices(a *SwingClear) []float64 {
-	_, first := s.joint.Neighbours(a.Low.At)
-	last, _ := s.joint.Neighbours(a.High.At)
+	_, first := s.joint.Neighbors(a.Low.At)
+	last, _ := s.joint.Neighbors(a.High.At)
 	tried := append([]float64{first, last}, s.joint.Stops()...)
 	if !s.joint.Indexed {
 		step := roundTurn.Radians()
@@ -199,7 +199,7 @@ const (
 	FloorParked                         // and with it parked
 )
 
-// tapeMM is half of what a tape shows: a transfer clearance that is shorter by less
+// halfTapeMM is half of what a tape shows: a transfer clearance that is shorter by less
 // reads as the one required.
 const tapeMM = 0.5
 

@@ -14,8 +14,8 @@ import (
 func vec(x, y, z float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: z} }
 
 // knob returns the ball about a center.
-func knob(centre r3.Vec, radius float64) (space.Shape, error) {
-	return space.Capsule(centre, centre, radius)
+func knob(center r3.Vec, radius float64) (space.Shape, error) {
+	return space.Capsule(center, center, radius)
 }
 
 func must(s space.Shape, err error) space.Shape {

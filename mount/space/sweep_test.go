@@ -172,7 +172,7 @@ func TestSweepMissesNothing(t *testing.T) {
 
 // An arc of a mount's size, looked at every thousandth of a degree. Looks are left
 // out only where the last one saw more room than the shape can cover until then: no
-// point of it moves farther than a metre for each radian.
+// point of it moves farther than a meter for each radian.
 func TestSweepByThousandths(t *testing.T) {
 	const step, armMM = 0.001 * math.Pi / 180, 1000
 	moving, fixed := mountAndSurroundings()

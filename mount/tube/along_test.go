@@ -283,7 +283,7 @@ func TestPartWay(t *testing.T) {
 	const young, length, force = 70e3, 500., 20.
 	section := mount.Section{OutsideMM: 25, WallMM: 2, Material: elastic(young, 1e8)} // no shear to speak of
 	ei := young * tube.PropertiesOf(section).InertiaMM4
-	m, err := tube.NewModel(loaded(cantilever(section, mount.Centreline{EndMM: length}), 1))
+	m, err := tube.NewModel(loaded(cantilever(section, mount.Centerline{EndMM: length}), 1))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -299,7 +299,7 @@ func TestPartWay(t *testing.T) {
 	// A force so far beside that it is a couple alone.
 	const radius, beside = 100., 99e3
 	bend := 90 * frame.Degree
-	c := cantilever(section, mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: bend}}})
+	c := cantilever(section, mount.Centerline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: bend}}})
 	c.Masses = []mount.Mass{{Part: "beside", Carrier: 0, AtMM: r3.Vec{X: beside}, KG: 1}}
 	if m, err = tube.NewModel(c); err != nil {
 		t.Fatal(err)

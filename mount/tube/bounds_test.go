@@ -18,7 +18,7 @@ func TestPlumbTube(t *testing.T) {
 	section := mount.Section{OutsideMM: 25, WallMM: 2, Material: alloy6061()}
 	p := tube.PropertiesOf(section)
 	want := (p.KGPerMM*length + kg) * standardGravity / p.AreaMM2
-	c := loaded(cantilever(section, mount.Centreline{EndMM: length}), kg)
+	c := loaded(cantilever(section, mount.Centerline{EndMM: length}), kg)
 	for name, gravity := range map[string]r3.Vec{"hangs": {Z: standardGravity}, "stands": {Z: -standardGravity}} {
 		w := loadOf(t, c, nil, gravity).Tubes[0]
 		if !near(w.MPa, want, rounding) || w.AtMM != 0 || w.MomentNM != 0 {
@@ -71,7 +71,7 @@ func TestThinSections(t *testing.T) {
 		{OutsideMM: 1e-60, WallMM: 5e-61}, {OutsideMM: 0.0254, WallMM: 0.0025}, {OutsideMM: 25, WallMM: 1e-200}, {OutsideMM: math.NaN(), WallMM: 1},
 	} {
 		s.Material = alloy6061()
-		if _, err := tube.NewModel(cantilever(s, mount.Centreline{EndMM: 100})); err == nil {
+		if _, err := tube.NewModel(cantilever(s, mount.Centerline{EndMM: 100})); err == nil {
 			t.Errorf("a section of %g by %g mm is taken", s.OutsideMM, s.WallMM)
 		}
 	}

@@ -164,7 +164,7 @@ func sameNumbers(t *testing.T, got, want tube.Load) {
 func TestReciprocity(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 6))
 	for range 50 {
-		c := cantilever(mount.Section{OutsideMM: 25, WallMM: 2, Material: weightless(alloy6061())}, mount.Centreline{
+		c := cantilever(mount.Section{OutsideMM: 25, WallMM: 2, Material: weightless(alloy6061())}, mount.Centerline{
 			BendRadiusMM: 80, EndMM: 100 * rng.Float64(), Bends: []mount.Bend{
 				{StraightMM: 200 * rng.Float64(), Turn: frame.Angle(rng.NormFloat64()), Angle: frame.Angle(2 * rng.Float64())},
 				{StraightMM: 200 * rng.Float64(), Turn: frame.Angle(rng.NormFloat64()), Angle: frame.Angle(2 * rng.Float64())},
@@ -241,7 +241,7 @@ func TestModelProblems(t *testing.T) {
 	far[0], odd[1] = 1e4, math.NaN()
 	var limit *mount.LimitError
 	if _, err := m.Screen(far, down); !errors.As(err, &limit) {
-		t.Errorf("a height of ten metres: %v", err)
+		t.Errorf("a height of ten meters: %v", err)
 	}
 	if _, err := m.Screen(ok[1:], down); !errors.Is(err, mount.ErrCount) {
 		t.Errorf("a setting too few: %v", err)
@@ -274,7 +274,7 @@ func FuzzModel(f *testing.F) {
 		kit.Parts[1] = mount.Tube{
 			Name: "post", TotalMM: 900, Slide: mount.Range{Low: 850, High: 850, Step: 850, Preferred: 850},
 			Section: mount.Section{OutsideMM: outside, WallMM: wall, Material: mount.Material{YoungMPa: young, ShearMPa: shear, DensityKGM3: density}},
-			Shape:   mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{StraightMM: 100, Angle: frame.Angle(angle)}}},
+			Shape:   mount.Centerline{BendRadiusMM: radius, Bends: []mount.Bend{{StraightMM: 100, Angle: frame.Angle(angle)}}},
 		}
 		kit.Parts[3] = mount.Ball{Name: "ball", Cone: 1, Stiffness: mount.JointStiffness{Compliance: gives}, MassKG: kg}
 		c, err := kit.Chain(mount.Mounting{})

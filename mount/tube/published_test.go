@@ -36,7 +36,7 @@ func ExamplePropertiesOf() {
 }
 
 // Rings worked out from A = π (D² - d²)/4, I = π (D⁴ - d⁴)/64, J = 2 I (the formulas of
-// the open worksheets of calcpad.eu), W = 2 I/D, and mass per metre.
+// the open worksheets of calcpad.eu), W = 2 I/D, and mass per meter.
 func TestProperties(t *testing.T) {
 	for _, row := range []struct {
 		outside, wall, density, i, area, w, kgPerM float64
@@ -79,7 +79,7 @@ func TestCantilever(t *testing.T) {
 	}{{"steel", 200e3, 4.1917}, {"aluminum", 69e3, 12.150}} {
 		t.Run(row.name, func(t *testing.T) {
 			const leftOver = 1e-4 // the shear that is left
-			c := cantilever(rod(300, elastic(row.youngMPa, 1e8)), mount.Centreline{EndMM: 1000})
+			c := cantilever(rod(300, elastic(row.youngMPa, 1e8)), mount.Centerline{EndMM: 1000})
 			got := pulled(t, c, r3.Vec{X: 1e6 / forceScale}).Screen
 			if !near(got.ShiftMM.X*forceScale, row.mm, leftOver) {
 				t.Errorf("shift %v mm, want %g", got.ShiftMM.X*forceScale, row.mm)
@@ -100,7 +100,7 @@ const forceScale = 1e4
 func TestEvenBending(t *testing.T) {
 	const youngMPa, besideMM = 200e3, 1000.
 	section := rod(150, elastic(youngMPa, 1e8))
-	c := cantilever(section, mount.Centreline{EndMM: 1500})
+	c := cantilever(section, mount.Centerline{EndMM: 1500})
 	c.Tip.At.X += besideMM
 	moment := youngMPa * tube.PropertiesOf(section).InertiaMM4 / 75e3
 	l := pulled(t, c, r3.Vec{Z: -moment / besideMM / forceScale})
@@ -131,7 +131,7 @@ func TestTorsion(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			const besideMM = 1000.
-			c := cantilever(row.section, mount.Centreline{EndMM: row.lengthMM})
+			c := cantilever(row.section, mount.Centerline{EndMM: row.lengthMM})
 			c.Tip.At.Y += besideMM
 			l := pulled(t, c, r3.Vec{X: -row.nm / besideMM * 1000})
 			if got := frame.Angle(l.Screen.Turn.Z).Degrees(); !near(got, row.wantTurn, 2*shownPart) {
@@ -150,7 +150,7 @@ func TestQuarterCircle(t *testing.T) {
 	const radius, young, shear, thin = 2000., 2.6e5, 1e5, 2e-5 // thin: shear, stretch, oval
 	section := rod(10, elastic(young, shear))
 	ei := young * tube.PropertiesOf(section).InertiaMM4
-	c := cantilever(section, mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: 90 * frame.Degree}}})
+	c := cantilever(section, mount.Centerline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: 90 * frame.Degree}}})
 	byForce, byForceTurn := radius*radius*radius/ei, radius*radius/ei
 	const n = 0.01
 	// The free end runs along x; the radial force there is along z.
@@ -183,7 +183,7 @@ func TestQuarterCircleCouple(t *testing.T) {
 	const radius, young, beside, n, thin = 2000., 2.6e5, 500., 0.01, 2e-5
 	section := rod(10, elastic(young, 1e5))
 	ei := young * tube.PropertiesOf(section).InertiaMM4
-	c := cantilever(section, mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: 90 * frame.Degree}}})
+	c := cantilever(section, mount.Centerline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: 90 * frame.Degree}}})
 	plain := pulled(t, c, r3.Vec{Z: n}).Screen.Turn.Y
 	c.Tip.At.X += beside
 	couple := pulled(t, c, r3.Vec{Z: n}).Screen.Turn.Y - plain // -n beside about y
@@ -197,7 +197,7 @@ func TestQuarterCircleCouple(t *testing.T) {
 // to the straight, the bend gives at most its flexibility more.
 func TestMountSizedTubes(t *testing.T) {
 	section := mount.Section{OutsideMM: 25.4, WallMM: 2, Material: weightless(alloy6061())}
-	l := pulled(t, cantilever(section, mount.Centreline{EndMM: 500}), r3.Vec{Y: 30})
+	l := pulled(t, cantilever(section, mount.Centerline{EndMM: 500}), r3.Vec{Y: 30})
 	if more := l.Screen.ShiftMM.Y/1.78975 - 1; !(more > 0 && more < 0.005) {
 		t.Errorf("straight: %v mm, by %.2f %% more than bending alone", l.Screen.ShiftMM.Y, 100*more)
 	}
@@ -208,7 +208,7 @@ func TestMountSizedTubes(t *testing.T) {
 		t.Errorf("straight: %v N/mm², want 18.79", got)
 	}
 	const radius = 150
-	c := cantilever(section, mount.Centreline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: 90 * frame.Degree}}})
+	c := cantilever(section, mount.Centerline{BendRadiusMM: radius, Bends: []mount.Bend{{Angle: 90 * frame.Degree}}})
 	soft := tube.FactorsOf(section, radius, 90*frame.Degree).Soft
 	for _, row := range []struct {
 		name      string

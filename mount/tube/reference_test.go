@@ -50,7 +50,7 @@ func (r referenceMount) chain() mount.Chain {
 	}
 	c := mount.Chain{Tip: frame.Identity()}
 	for i, t := range r.Tubes {
-		l := mount.Centreline{BendRadiusMM: t.Radius, EndMM: t.End}
+		l := mount.Centerline{BendRadiusMM: t.Radius, EndMM: t.End}
 		for _, b := range t.Bends {
 			l.Bends = append(l.Bends, mount.Bend{
 				StraightMM: b.Straight, Turn: frame.Angle(b.Turn) * frame.Degree, Angle: frame.Angle(b.Angle) * frame.Degree,

@@ -31,7 +31,7 @@ func weightless(m mount.Material) mount.Material {
 
 // cantilever returns a tube built in at the origin, along z with its first bend
 // toward x, with the screen at its far end.
-func cantilever(s mount.Section, l mount.Centreline) mount.Chain {
+func cantilever(s mount.Section, l mount.Centerline) mount.Chain {
 	end := l.End()
 	level := frame.Translate(r3.Vec{Z: end.At.Z})
 	return mount.Chain{
@@ -93,7 +93,7 @@ func offsetPost() mount.Kit {
 			mount.Clamp{Name: "clamp", OffsetMM: r3.Vec{Y: 30}, RatedKG: 6},
 			mount.Tube{
 				Name: "post", Runs: mount.Up, Section: section, TotalMM: 912, Turn: swing, RatedKG: 5,
-				Shape: mount.Centreline{BendRadiusMM: 100, EndMM: 90, Bends: []mount.Bend{
+				Shape: mount.Centerline{BendRadiusMM: 100, EndMM: 90, Bends: []mount.Bend{
 					{StraightMM: 381, Angle: bend}, {StraightMM: 231, Turn: math.Pi, Angle: bend},
 				}},
 				Slide: mount.Range{Low: 410, High: 720, Step: 1, Preferred: 560, Stiffness: mount.JointStiffness{SlipLoad: 400}},
@@ -107,7 +107,7 @@ func offsetPost() mount.Kit {
 				Slide: mount.Range{Low: 80, High: 370, Step: 1, Preferred: 240},
 			},
 			mount.Turns{Name: "joint", Pan: turning(-100, 100), Tilt: tilt, Roll: turning(-90, 90), MassKG: 0.25},
-			mount.Plate{Name: "plate", OffsetMM: r3.Vec{Z: 40}, MassKG: 2.2, PlateKG: 0.2, CentreMM: r3.Vec{Y: 5, Z: -20}, RatedKG: 2.5},
+			mount.Plate{Name: "plate", OffsetMM: r3.Vec{Z: 40}, MassKG: 2.2, PlateKG: 0.2, CenterMM: r3.Vec{Y: 5, Z: -20}, RatedKG: 2.5},
 		},
 	}
 }
@@ -125,7 +125,7 @@ func railBall() mount.Kit {
 			},
 			mount.Tube{
 				Name: "arm", Runs: mount.Ahead, Section: mount.Section{OutsideMM: 25, WallMM: 2, Material: steel}, TotalMM: 700,
-				Shape: mount.Centreline{BendRadiusMM: 70, EndMM: 120, Bends: []mount.Bend{{StraightMM: 100, Turn: 90 * frame.Degree, Angle: 40 * frame.Degree}}},
+				Shape: mount.Centerline{BendRadiusMM: 70, EndMM: 120, Bends: []mount.Bend{{StraightMM: 100, Turn: 90 * frame.Degree, Angle: 40 * frame.Degree}}},
 				Slide: mount.Range{Low: 250, High: 660, Step: 1, Preferred: 450},
 			},
 			mount.Ball{Name: "ball", Cone: 70 * frame.Degree, StemMM: 45, MassKG: 0.2, Stiffness: mount.JointStiffness{SlipLoad: 8, Compliance: 0.05 * deg}},

@@ -30,7 +30,7 @@ type Reason struct {
 
 // What counts as alike, so that a later criterion can decide: 5 mm is the step to which
 // a slide is read, a percent about what some thousand simulations tell apart; 100 g is
-// judgement.
+// judgment.
 const (
 	alikeMM    = 5.0
 	alikeShare = 0.01

@@ -74,7 +74,7 @@ func (c *changeover) change(ch Change, frees, fastens bool) error {
 }
 
 // slidesN and swingsNM are the force and moment that a freed setting is taken to hold by
-// its own friction: judgement, no source.
+// its own friction: judgment, no source.
 const slidesN, swingsNM = 2.0, 0.1
 
 // weight returns what the load does to a setting that is freed, in the leading posture.

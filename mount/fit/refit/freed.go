@@ -71,7 +71,7 @@ func (p *freed) climb(x []float64, opt minimax.Options) (outcome, error) {
 	if err := p.ctx.Err(); err != nil {
 		return outcome{}, err
 	}
-	sol, err := p.solver.Maximise(p.problem, x, opt)
+	sol, err := p.solver.Maximize(p.problem, x, opt)
 	if err != nil {
 		return outcome{}, fmt.Errorf("%w: %w", fit.ErrJob, err)
 	}

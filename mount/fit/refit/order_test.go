@@ -189,7 +189,7 @@ func TestStepsWeighTubes(t *testing.T) {
 	job.Device.Screen.MassKG = 0
 	steel := mount.Section{OutsideMM: 25, WallMM: 2, Material: mount.Material{Name: "steel", YoungMPa: 210e3, ShearMPa: 81e3, DensityKGM3: 7850}}
 	post := job.Mount.Kit.Parts[1].(mount.Tube)
-	post.Section, post.Shape, post.TotalMM = steel, mount.Centreline{}, 1000
+	post.Section, post.Shape, post.TotalMM = steel, mount.Centerline{}, 1000
 	job.Mount.Kit.Parts[1] = post
 	const want, tolerance = 1.1344 * 9.80665, 1e-3 // N, to the digits of the mass above
 	got := steps(t, job, map[string]float64{"post.height": 500})[0].Cautions[0].ForceN

@@ -181,7 +181,7 @@ func stride(j mount.Joint) float64 {
 
 // readableBefore returns the last readable value between set and end.
 func readableBefore(j mount.Joint, set, end float64) float64 {
-	below, above := j.Neighbours(end)
+	below, above := j.Neighbors(end)
 	slack := 1e-6 * j.Step // Neighbors may miss by a rounding
 	if end > set && below > set && below <= end+slack {
 		return below

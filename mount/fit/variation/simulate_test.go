@@ -202,7 +202,7 @@ func TestBadSpreads(t *testing.T) {
 		{"negative", `"eyes up": -1mm is outside 0 to 500mm`, func(s *variation.Budget) { s.Measures[variation.EyesUp].Size = -1 }},
 		{"not a number", `"head flexion"`, func(s *variation.Budget) { s.Measures[variation.HeadFlexion].Size = math.NaN() }},
 		{"infinite", `"clamp left"`, func(s *variation.Budget) { s.Measures[variation.ClampLeft].Size = math.Inf(1) }},
-		{"half a metre and more", `"pupil spacing": 501mm`, func(s *variation.Budget) { s.Measures[variation.PupilSpacing].Size = 501 }},
+		{"half a meter and more", `"pupil spacing": 501mm`, func(s *variation.Budget) { s.Measures[variation.PupilSpacing].Size = 501 }},
 		{"more than square", `"seat tilt": 91° is outside 0 to 90°`, func(s *variation.Budget) { s.Measures[variation.SeatTilt].Size = (91 * frame.Degree).Radians() }},
 		{"degrees for radians", `"joint.tilt": 171.9° is outside`, func(s *variation.Budget) { s.Settings[7].Size = 3 }},
 		{"no kind", `"slump": kind 7`, func(s *variation.Budget) { s.Measures[variation.Slump].Kind = 7 }},

@@ -83,12 +83,12 @@ def limit_distance(device, corner, eye):
         points[~seen.any(axis=0)] = numpy.nan
         return points
 
-    centre, span = numpy.array([0.0, 0.0]), numpy.array([reach, numpy.pi])
+    center, span = numpy.array([0.0, 0.0]), numpy.array([reach, numpy.pi])
     while span[0] > 1e-3:
-        u, phi = numpy.meshgrid(centre[0] + span[0] * numpy.linspace(-1, 1, 15), centre[1] + span[1] * numpy.linspace(-1, 1, 15))
+        u, phi = numpy.meshgrid(center[0] + span[0] * numpy.linspace(-1, 1, 15), center[1] + span[1] * numpy.linspace(-1, 1, 15))
         distance = numpy.linalg.norm(surface(u.ravel(), phi.ravel()) - eye, axis=1)
         k = int(numpy.nanargmin(distance))
-        centre, least = numpy.array([u.ravel()[k], phi.ravel()[k]]), distance[k]
+        center, least = numpy.array([u.ravel()[k], phi.ravel()[k]]), distance[k]
         span = span * 0.3
     outside = angle_at(eye[None, :], corner, tracker)[0] < limit
     return float(least if outside else -least)
@@ -151,13 +151,13 @@ def main():
         view = [sorted((-planes(hull) @ [*p, 1]).tolist()) for p in local]
         limit = [{name: limit_distance(case["device"], numpy.array(c), p) for name, c in corners(case["device"]).items()} for p in local]
         half = region(case, st, screen, hull)
-        centre, radius = largest_ball(half)
+        center, radius = largest_ball(half)
         if radius < 5:
             continue
-        vertices = HalfspaceIntersection(half, centre).intersections
+        vertices = HalfspaceIntersection(half, center).intersections
         cases.append({
             "scene": case, "posture": posture, "screen": screen.tolist(), "view": view, "limit": limit,
-            "ball": {"centre": centre.tolist(), "radius": radius},
+            "ball": {"center": center.tolist(), "radius": radius},
             "extent": [vertices.min(axis=0).tolist(), vertices.max(axis=0).tolist()],
         })
     values.write(

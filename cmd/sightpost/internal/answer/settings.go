@@ -172,7 +172,7 @@ func settingOf(j mount.Joint, text string) (float64, error) {
 	}
 	if stop := j.Round(v); j.Indexed {
 		if !writtenAs(j, v, stop) {
-			below, above := j.Neighbours(v)
+			below, above := j.Neighbors(v)
 			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, text, written(j, below, text), written(j, above, text))
 		}
 		v = stop

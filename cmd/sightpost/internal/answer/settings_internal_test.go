@@ -175,7 +175,7 @@ func TestPrintedSettingsAreAccepted(t *testing.T) {
 					}
 				}
 				at := j.Low + (j.High-j.Low)*rng.Float64()
-				below, above := j.Neighbours(at)
+				below, above := j.Neighbors(at)
 				values := []float64{j.Round(at), j.Round(j.Low), j.Round(j.High), below, above}
 				if !j.Indexed {
 					values = append(values, j.Low, j.High)

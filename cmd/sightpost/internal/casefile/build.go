@@ -238,7 +238,7 @@ func onto(kit mount.Kit, s gaze.Screen, fixed r3.Vec) mount.Kit {
 	plate.FixedAtMM = touch
 	total := plate.MassKG + s.MassKG
 	if total > 0 {
-		plate.CentreMM = r3.Scale(1/total, r3.Add(r3.Scale(plate.MassKG, touch), r3.Scale(s.MassKG, middle)))
+		plate.CenterMM = r3.Scale(1/total, r3.Add(r3.Scale(plate.MassKG, touch), r3.Scale(s.MassKG, middle)))
 	}
 	plate.MassKG, plate.PlateKG = total, plate.MassKG
 	kit.Parts = slices.Clone(kit.Parts)

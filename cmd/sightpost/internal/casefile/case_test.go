@@ -262,9 +262,9 @@ func TestPlateCarriesScreen(t *testing.T) {
 	if math.Abs(plate.MassKG-1.78) > tol {
 		t.Errorf("mass %v, want 1.78", plate.MassKG)
 	}
-	centre := r3.Scale(1/1.78, r3.Add(r3.Scale(1.6, r3.Vec{Y: -15, Z: -22.5}), r3.Scale(0.18, r3.Vec{X: 20, Y: -10, Z: -45})))
-	if r3.Norm(r3.Sub(plate.CentreMM, centre)) > tol {
-		t.Errorf("centre %v, want %v", plate.CentreMM, centre)
+	center := r3.Scale(1/1.78, r3.Add(r3.Scale(1.6, r3.Vec{Y: -15, Z: -22.5}), r3.Scale(0.18, r3.Vec{X: 20, Y: -10, Z: -45})))
+	if r3.Norm(r3.Sub(plate.CenterMM, center)) > tol {
+		t.Errorf("center %v, want %v", plate.CenterMM, center)
 	}
 }
 

@@ -91,8 +91,8 @@ func (n *node) tubeKG(s mount.Section) float64 {
 }
 
 // shape returns the center line of a tube.
-func (n *node) shape() mount.Centreline {
-	shape := mount.Centreline{BendRadiusMM: n.number("bend_radius"), EndMM: n.number("end")}
+func (n *node) shape() mount.Centerline {
+	shape := mount.Centerline{BendRadiusMM: n.number("bend_radius"), EndMM: n.number("end")}
 	for i, b := range n.list("bends") {
 		shape.Bends = append(shape.Bends, mount.Bend{StraightMM: n.straight(i), Turn: b.angle("rotation"), Angle: b.angle("angle")})
 	}

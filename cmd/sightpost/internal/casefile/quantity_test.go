@@ -10,7 +10,7 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// tolMM is what scaling by a unit may round away: far below a micrometre.
+// tolMM is what scaling by a unit may round away: far below a micrometer.
 const tolMM = 1e-9
 
 func TestParseLength(t *testing.T) {

@@ -91,7 +91,7 @@ type Obstacle struct {
 	// True when everything would work without it.
 	Works bool `json:"works_without"`
 	// The shortest way to take the space out of the way of the mount as that would
-	// then be set, in plain words; absent when none of up to half a metre does, or
+	// then be set, in plain words; absent when none of up to half a meter does, or
 	// when the space moves with the body.
 	Way string `json:"out_of_the_way,omitempty"`
 	// How far that is; absent when there is no way.

@@ -139,7 +139,7 @@ func compiledFrom(t *testing.T, name string) *jsonschema.Schema {
 }
 
 // productMM is how far the product of a reported chain may be from the reported
-// pose: rounding of a dozen products of numbers up to a metre.
+// pose: rounding of a dozen products of numbers up to a meter.
 const productMM = 1e-9
 
 // TestChainGivesPose multiplies the joints out as a reader of the object would.

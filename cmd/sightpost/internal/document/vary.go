@@ -240,7 +240,7 @@ type RangeEnd struct {
 }
 
 // SweepRange is between which values a number of a posture is looked at: mm for a
-// slump, else radians. They are wider than what people and chairs do, by judgement,
+// slump, else radians. They are wider than what people and chairs do, by judgment,
 // and widened further to hold the present value.
 func SweepRange(v tolerance.PostureVariable, now float64) (low, high float64) {
 	const d = float64(frame.Degree)

@@ -94,7 +94,7 @@ func along(out float64, part ...r2.Vec) mark {
 // tubes are the pictures of a tube and its bends.
 func tubes() table {
 	b := newBent()
-	centre := r2.Add(b.from[0], at(bentRadius, 0))
+	center := r2.Add(b.from[0], at(bentRadius, 0))
 	section := group(shows("The end of a tube"), oval(solidStyle, origin, 100, 100, 0), oval(ringStyle, origin, 76, 76, 0))
 	inner := at(76, 0)
 	rotated := group(shows("Looking along a tube from its near end, bends toward and from the line of sight"),
@@ -104,7 +104,7 @@ func tubes() table {
 		"tube.wall":        {section, level(inner, at(100, 0), 130)},
 		"tube.total":       {b.draw(), along(60, b.line...)},
 		"tube.end":         {b.draw(), along(60, b.to[1], b.far)},
-		"tube.bend_radius": {b.draw(), cross(centre), span(centre, r2.Add(centre, way(bentRadius, 180-bentAngle/2)))},
+		"tube.bend_radius": {b.draw(), cross(center), span(center, r2.Add(center, way(bentRadius, 180-bentAngle/2)))},
 		"bend.straight":    {b.draw(), along(60, b.to[0], b.from[1])},
 		"bend.offset":      {b.draw(), line(referStyle, origin, at(0, b.far.Y)), over(at(0, b.far.Y), b.far, 70)},
 		"bend.angle":       {b.draw(), angle(b.corner[0], 210, 90, 90-bentAngle)},

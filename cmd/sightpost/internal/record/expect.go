@@ -28,7 +28,7 @@ func alone(ctx context.Context, before, after Assessment) (*document.PersonEffec
 		return nil, fmt.Errorf("record: the person of %s with the screen of %s: %w", after.Record.Name, before.Record.Name, err)
 	}
 	return &document.PersonEffect{
-		BeforeMM: micrometre(before.Result.MarginMM()), AfterMM: micrometre(r.MarginMM()),
+		BeforeMM: micrometer(before.Result.MarginMM()), AfterMM: micrometer(r.MarginMM()),
 		Limiting: limiting(r),
 	}, nil
 }
@@ -65,7 +65,7 @@ func expect(ctx context.Context, before, after Assessment) (*document.Next, erro
 			return next, ctx.Err() // likewise: no such person can sit there
 		}
 		if step == 1 {
-			margin := micrometre(r.MarginMM())
+			margin := micrometer(r.MarginMM())
 			next.MarginMM, next.Limiting, next.Day = &margin, limiting(r), day.pace(days)
 		}
 		if after.Result.MarginMM() < wanted {

@@ -125,21 +125,21 @@ func New(code string, d Day, tool string, src Source, rep *document.Report) *Rec
 func newResult(rep *document.Report) Result {
 	lead := &rep.Postures[leading(rep)]
 	res := Result{
-		Works: rep.Works, MarginMM: micrometre(rep.MarginMM), LimitingPosture: rep.LimitingPosture, Limiting: rep.Limiting,
+		Works: rep.Works, MarginMM: micrometer(rep.MarginMM), LimitingPosture: rep.LimitingPosture, Limiting: rep.Limiting,
 		Screen: Screen{
 			Posture:     lead.Name,
-			ForwardMM:   micrometre(lead.Screen.Middle.ForwardMM),
-			LeftMM:      micrometre(lead.Screen.Middle.LeftMM),
-			UpMM:        micrometre(lead.Screen.Middle.UpMM),
-			TiltDeg:     micrometre(lead.Attitude.TiltDeg),
-			RotationDeg: micrometre(lead.Attitude.RotationDeg),
-			RollDeg:     micrometre(lead.Attitude.RollDeg),
-			FromEyesMM:  micrometre(lead.Aim.DistanceMM),
+			ForwardMM:   micrometer(lead.Screen.Middle.ForwardMM),
+			LeftMM:      micrometer(lead.Screen.Middle.LeftMM),
+			UpMM:        micrometer(lead.Screen.Middle.UpMM),
+			TiltDeg:     micrometer(lead.Attitude.TiltDeg),
+			RotationDeg: micrometer(lead.Attitude.RotationDeg),
+			RollDeg:     micrometer(lead.Attitude.RollDeg),
+			FromEyesMM:  micrometer(lead.Aim.DistanceMM),
 		},
 	}
 	for i := range rep.Postures {
 		f := &rep.Postures[i]
-		res.Postures = append(res.Postures, PostureResult{Posture: f.Name, MustWork: f.MustWork, MarginMM: micrometre(f.MarginMM), Limiting: f.Limiting})
+		res.Postures = append(res.Postures, PostureResult{Posture: f.Name, MustWork: f.MustWork, MarginMM: micrometer(f.MarginMM), Limiting: f.Limiting})
 	}
 	return res
 }
@@ -149,9 +149,9 @@ func leading(rep *document.Report) int {
 	return max(0, slices.IndexFunc(rep.Postures, func(p document.Posture) bool { return p.Name == rep.Tape.Posture }))
 }
 
-// micrometre rounds what was computed to three decimals, which is beyond any use
+// micrometer rounds what was computed to three decimals, which is beyond any use
 // and keeps the file legible.
-func micrometre(v float64) float64 {
+func micrometer(v float64) float64 {
 	const perMM = 1e3
 	return math.Round(v*perMM)/perMM + 0 // no negative zero
 }

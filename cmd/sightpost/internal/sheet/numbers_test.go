@@ -61,7 +61,7 @@ func numbersIn(t *testing.T, r *document.Report, text string) {
 		}
 	}
 	if r.MarginMM >= 0 {
-		want("margin", millimetres(r.MarginMM))
+		want("margin", millimeters(r.MarginMM))
 	}
 	if r.Mount != nil {
 		for _, s := range r.Mount.Settings {
@@ -75,7 +75,7 @@ func numbersIn(t *testing.T, r *document.Report, text string) {
 				want(s.Name+", upper end", toldWords(s.Told, tolerance.To.Value))
 			}
 		}
-		want("clamp", millimetres(carried(r, r.Mount.Chain.Joints[0].Origin.At)[2])+" above the floor")
+		want("clamp", millimeters(carried(r, r.Mount.Chain.Joints[0].Origin.At)[2])+" above the floor")
 	}
 	if r.Works || r.Kind == document.Check { // else there is nothing to set and to check
 		checksIn(t, r, text, want)
@@ -83,13 +83,13 @@ func numbersIn(t *testing.T, r *document.Report, text string) {
 	for _, p := range r.Postures {
 		want(p.Name, p.Name)
 		if p.MarginMM >= 0 {
-			want(p.Name+", margin", millimetres(p.MarginMM))
+			want(p.Name+", margin", millimeters(p.MarginMM))
 		}
 	}
 	strengthIn(r, want)
 	for _, g := range r.Clearances {
 		if g.ClearanceMM < g.RequiredMM+100 {
-			want("clearance of "+g.Space, millimetres(max(g.ClearanceMM, -g.ClearanceMM)))
+			want("clearance of "+g.Space, millimeters(max(g.ClearanceMM, -g.ClearanceMM)))
 		}
 	}
 }
@@ -108,13 +108,13 @@ func checksIn(t *testing.T, r *document.Report, text string, want func(what, num
 		if p.At.LeftMM < 0 {
 			aside = "right"
 		}
-		row := regexp.QuoteMeta(p.What) + " " + millimetres(p.At.UpMM) + " up, " +
-			millimetres(math.Abs(p.At.ForwardMM)) + " " + along + ", (" + millimetres(math.Abs(p.At.LeftMM)) + " " + aside + "|on the midline)"
+		row := regexp.QuoteMeta(p.What) + " " + millimeters(p.At.UpMM) + " up, " +
+			millimeters(math.Abs(p.At.ForwardMM)) + " " + along + ", (" + millimeters(math.Abs(p.At.LeftMM)) + " " + aside + "|on the midline)"
 		if !regexp.MustCompile(row).MatchString(text) {
 			t.Errorf("%q is not there", row)
 		}
 	}
-	want("eyes to screen", millimetres(r.Tape.EyesToScreenMM))
+	want("eyes to screen", millimeters(r.Tape.EyesToScreenMM))
 	if lean := math.Abs(r.Postures[0].Attitude.GlassTiltDeg); lean >= 0.25 {
 		want("tilt", halves(lean))
 	}
@@ -128,7 +128,7 @@ func strengthIn(r *document.Report, want func(what, number string)) {
 	if r.Mount == nil {
 		return
 	}
-	want("sag", millimetres(math.Abs(leading(r).Sag.DropMM)))
+	want("sag", millimeters(math.Abs(leading(r).Sag.DropMM)))
 	if r.Load != nil {
 		if j := r.Load.Weakest(); j != nil {
 			want("weakest joint", fmt.Sprintf("%.0f%%", math.Ceil(100**j.Used)))
@@ -285,4 +285,4 @@ func halves(deg float64) string {
 	return strconv.FormatFloat(math.Round(2*deg)/2+0, 'f', -1, 64) + "°"
 }
 
-func millimetres(v float64) string { return fmt.Sprintf("%.0f mm", v) }
+func millimeters(v float64) string { return fmt.Sprintf("%.0f mm", v) }

@@ -65,7 +65,7 @@ const pointMM = 25.4 / 72
 
 // words checks the boxes of the words outside the figures, which have tests of their
 // own: pdftotext gives a word the whole height of its font, so that words of
-// neighbouring lines touch, and a little more is allowed.
+// neighboring lines touch, and a little more is allowed.
 func words(t *testing.T, boxes string, paper sheet.Paper) {
 	t.Helper()
 	const touching = 0.35 // mm

@@ -49,7 +49,7 @@ func OffsetKit() mount.Kit {
 		},
 		mount.Tube{
 			Name: "post", Section: tube, TotalMM: 960,
-			Shape: mount.Centreline{BendRadiusMM: 80, Bends: []mount.Bend{
+			Shape: mount.Centerline{BendRadiusMM: 80, Bends: []mount.Bend{
 				{Angle: lean}, {StraightMM: straight, Turn: 180 * frame.Degree, Angle: lean},
 			}},
 			Slide: Slide(450, 760), Turn: Turn(-180, 180, 1),

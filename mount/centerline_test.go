@@ -14,7 +14,7 @@ import (
 // bentTube is a tube whose end and length are known.
 type bentTube struct {
 	name string
-	line mount.Centreline
+	line mount.Centerline
 	want frame.Pose
 	long float64
 }
@@ -27,17 +27,17 @@ func bentTubes() []bentTube {
 	sin, cos := math.Sincos(b.Radians())
 	quarter := frame.Rotation{X: r3.Vec{Z: -1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{X: 1}}
 	return []bentTube{
-		{"nothing", mount.Centreline{}, frame.Identity(), 0},
-		{"straight", mount.Centreline{EndMM: 300}, frame.Translate(r3.Vec{Z: 300}), 300},
+		{"nothing", mount.Centerline{}, frame.Identity(), 0},
+		{"straight", mount.Centerline{EndMM: 300}, frame.Translate(r3.Vec{Z: 300}), 300},
 		{
 			"quarter ahead",
-			mount.Centreline{BendRadiusMM: r, Bends: []mount.Bend{{StraightMM: 100, Angle: 90 * frame.Degree}}, EndMM: 30},
+			mount.Centerline{BendRadiusMM: r, Bends: []mount.Bend{{StraightMM: 100, Angle: 90 * frame.Degree}}, EndMM: 30},
 			frame.Pose{Rot: quarter, At: r3.Vec{X: r + 30, Z: 100 + r}},
 			100 + r*math.Pi/2 + 30,
 		},
 		{
 			"quarter to the left",
-			mount.Centreline{BendRadiusMM: r, Bends: []mount.Bend{{Turn: 90 * frame.Degree, Angle: 90 * frame.Degree}}},
+			mount.Centerline{BendRadiusMM: r, Bends: []mount.Bend{{Turn: 90 * frame.Degree, Angle: 90 * frame.Degree}}},
 			frame.Pose{
 				Rot: frame.Rotation{X: r3.Vec{X: 1}, Y: r3.Vec{Z: -1}, Z: r3.Vec{Y: 1}},
 				At:  r3.Vec{Y: r, Z: r},
@@ -46,7 +46,7 @@ func bentTubes() []bentTube {
 		},
 		{
 			"S",
-			mount.Centreline{BendRadiusMM: r, Bends: []mount.Bend{
+			mount.Centerline{BendRadiusMM: r, Bends: []mount.Bend{
 				{StraightMM: 200, Angle: b},
 				{StraightMM: l, Turn: 180 * frame.Degree, Angle: b},
 			}, EndMM: 60},
@@ -55,7 +55,7 @@ func bentTubes() []bentTube {
 		},
 		{
 			"U",
-			mount.Centreline{BendRadiusMM: r, Bends: []mount.Bend{
+			mount.Centerline{BendRadiusMM: r, Bends: []mount.Bend{
 				{Angle: 90 * frame.Degree},
 				{StraightMM: l, Angle: 90 * frame.Degree},
 			}, EndMM: 40},
@@ -67,7 +67,7 @@ func bentTubes() []bentTube {
 		},
 		{
 			"out of the plane",
-			mount.Centreline{BendRadiusMM: r, Bends: []mount.Bend{
+			mount.Centerline{BendRadiusMM: r, Bends: []mount.Bend{
 				{Angle: 90 * frame.Degree},
 				{Turn: 90 * frame.Degree, Angle: 90 * frame.Degree},
 			}},
@@ -81,7 +81,7 @@ func bentTubes() []bentTube {
 	}
 }
 
-func TestCentrelineEnd(t *testing.T) {
+func TestCenterlineEnd(t *testing.T) {
 	for _, tt := range bentTubes() {
 		t.Run(tt.name, func(t *testing.T) {
 			wantSamePose(t, "End", tt.line.End(), tt.want)
@@ -93,8 +93,8 @@ func TestCentrelineEnd(t *testing.T) {
 }
 
 // randomLine returns a tube of up to four bends.
-func randomLine(rng *rand.Rand) mount.Centreline {
-	l := mount.Centreline{BendRadiusMM: 30 + 100*rng.Float64(), EndMM: 100 * rng.Float64()}
+func randomLine(rng *rand.Rand) mount.Centerline {
+	l := mount.Centerline{BendRadiusMM: 30 + 100*rng.Float64(), EndMM: 100 * rng.Float64()}
 	for range rng.IntN(5) {
 		l.Bends = append(l.Bends, mount.Bend{
 			StraightMM: 100 * rng.Float64(),
@@ -107,7 +107,7 @@ func randomLine(rng *rand.Rand) mount.Centreline {
 
 // The frame moves along the tube at unit speed in the direction of its z, and
 // never twists about it.
-func TestCentrelineIsSmoothAndUntwisted(t *testing.T) {
+func TestCenterlineIsSmoothAndUntwisted(t *testing.T) {
 	const (
 		h = 1e-4
 		// Differences err by h/2 times the curvature, at most 1/30 per mm.
@@ -132,7 +132,7 @@ func TestCentrelineIsSmoothAndUntwisted(t *testing.T) {
 }
 
 // No point of the tube is farther from the polyline than the chord error asked for.
-func TestCentrelinePoints(t *testing.T) {
+func TestCenterlinePoints(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 2))
 	for range 100 {
 		l := randomLine(rng)

@@ -19,10 +19,10 @@ type Bend struct {
 	Angle frame.Angle
 }
 
-// Centreline is the middle line of a tube: straights and circular arcs, all of
+// Centerline is the middle line of a tube: straights and circular arcs, all of
 // one bend radius. It starts at the origin along z; the first bend, at turn 0, is
-// toward x. The zero Centreline has no length.
-type Centreline struct {
+// toward x. The zero Centerline has no length.
+type Centerline struct {
 	Bends        []Bend
 	BendRadiusMM float64 // of the middle line, mm
 	EndMM        float64 // straight tube after the last bend, mm
@@ -30,7 +30,7 @@ type Centreline struct {
 
 // LengthMM returns the developed length of l in mm: what the tube measures when
 // it is straightened.
-func (l Centreline) LengthMM() float64 {
+func (l Centerline) LengthMM() float64 {
 	sum := l.EndMM
 	for _, b := range l.Bends {
 		sum += b.StraightMM + l.BendRadiusMM*math.Abs(b.Angle.Radians())
@@ -48,11 +48,11 @@ func (l Centreline) LengthMM() float64 {
 // One bend by b in radius R, with the plane at rotation t, is the arc
 //
 //	R (1 - cos b) (cos t, sin t, 0) + R sin b z, then a turn by b about (-sin t, cos t, 0)
-func (l Centreline) End() frame.Pose { return l.At(l.LengthMM()) }
+func (l Centerline) End() frame.Pose { return l.At(l.LengthMM()) }
 
 // At returns the frame, with z along the tube, at the given developed length in
 // mm from the start. Lengths outside the tube continue its end straights.
-func (l Centreline) At(alongMM float64) frame.Pose {
+func (l Centerline) At(alongMM float64) frame.Pose {
 	at := frame.Identity()
 	var turn frame.Angle
 	for i, b := range l.Bends {
@@ -77,7 +77,7 @@ func ahead(d float64) frame.Pose { return frame.Translate(r3.Vec{Z: d}) }
 
 // arc returns the frame at the end of an arc of the given angle whose plane is
 // rotated by turn about z.
-func (l Centreline) arc(turn, angle frame.Angle) frame.Pose {
+func (l Centerline) arc(turn, angle frame.Angle) frame.Pose {
 	st, ct := math.Sincos(turn.Radians())
 	sb, cb := math.Sincos(angle.Radians())
 	out := l.BendRadiusMM * (1 - cb)
@@ -90,7 +90,7 @@ func (l Centreline) arc(turn, angle frame.Angle) frame.Pose {
 // Points returns the middle line as a polyline from start to far end. Arcs are
 // cut into chords that leave the arc by no more than chordMM (mm); a chordMM
 // that is not positive means 0.1 mm.
-func (l Centreline) Points(chordMM float64) []r3.Vec {
+func (l Centerline) Points(chordMM float64) []r3.Vec {
 	if !(chordMM > 0) {
 		chordMM = 0.1
 	}
