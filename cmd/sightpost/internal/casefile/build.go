@@ -31,6 +31,11 @@ func newCase(f *node) *Case {
 		Demand:      fit.Demand{ShockFactor: preferences.number("shock_factor"), SafetyFactor: preferences.number("safety_factor")},
 		Drives:      f.yes("chair.drives"),
 	}
+	if w := f.get("chair.stability"); w != nil && (scene.Carrier == gaze.Seat || f.word("mount.carried_by") == "base") {
+		c.Job.Wheels = fit.Wheels{
+			FrontMM: w.number("front_wheels"), RearMM: w.number("rear_wheels"), TrackMM: w.number("track"), KG: w.number("mass"), FrontKG: w.number("front_mass"),
+		}
+	}
 	if g := screen.get("grid"); g != nil {
 		c.Job.Grid = &gaze.Grid{Rows: int(g.number("rows")), Columns: int(g.number("columns")), GapMM: g.number("gap")}
 	}

@@ -44,6 +44,14 @@ type Case struct {
 // File returns what messages call the file of the case.
 func (c *Case) File() string { return c.form.at.File }
 
+// CarriedBy returns what carries the mount, in the word of the case; "" without a clamp.
+func (c *Case) CarriedBy() string {
+	if len(c.mountings) == 0 {
+		return ""
+	}
+	return c.form.word("mount.carried_by")
+}
+
 // inPlace is the name of a kit that is written in the case.
 const inPlace = "in place"
 

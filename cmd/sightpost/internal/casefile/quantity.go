@@ -44,7 +44,7 @@ var (
 	length  = &kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}, {"'", 304.8}}, feetInches, 10e3}
 	angle   = &kind{"an angle", "12 deg", degrees, nil, 180}
 	turn    = &kind{"an angle", "12 deg", degrees, nil, 360}
-	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", units.KGPerPound}, {"oz", units.KGPerPound / 16}}, poundsOunces, 200}
+	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", units.KGPerPound}, {"oz", units.KGPerPound / 16}}, poundsOunces, 500}
 	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, nil, 1e5}
 	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, nil, 1e4}
 	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, nil, 1e6}

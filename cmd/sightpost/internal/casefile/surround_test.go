@@ -283,6 +283,18 @@ func TestPassage(t *testing.T) {
 	}
 }
 
+// TestStability: wheels count for a mount that the chair carries, and for no other.
+func TestStability(t *testing.T) {
+	const wheels = ", stability: {front_wheels: 42 cm, rear_wheels: -20 mm, track: 480 mm, mass: 95 kg, front_mass: 38 kg}"
+	want := fit.Wheels{FrontMM: 420, RearMM: -20, TrackMM: 480, KG: 95, FrontKG: 38}
+	for _, by := range []string{"seat", "base", "floor", "table", "bed"} {
+		got := short(t, "", wheels, by).Job.Wheels
+		if chair := by == "seat" || by == "base"; chair && got != want || !chair && got != (fit.Wheels{}) {
+			t.Errorf("%s: %+v", by, got)
+		}
+	}
+}
+
 // TestAboutAnotherKit: a joint to swing about belongs to the case's own kit; another
 // kit that lacks it is left to the tool.
 func TestAboutAnotherKit(t *testing.T) {

@@ -129,7 +129,7 @@ func Groups() []FormGroup {
 	return []FormGroup{
 		{"case", "Case", "A code of your choice. No names: only the code identifies the case."},
 		{"person", "Person", "What is the same in every posture. Leave out what you did not measure: published values are taken and named."},
-		{"measured", "Posture as measured", "The person seated as when they talk, the chair on level ground. Forward is the way the person faces, left is their left, up is from the floor."},
+		{"measured", "Posture as measured", "The person seated as when they talk, the chair on level ground. Forward is the way the person faces, left is their left, up is from the floor. Near the eyes use a soft tape, beside the temple; point nothing at an eye."},
 		{"chair", "Chair", "Everything with the seat level."},
 		{"tracker", "Tracker", "From its data sheet; its place on the screen with a ruler."},
 		{"screen", "Screen", ""},

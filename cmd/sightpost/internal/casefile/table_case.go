@@ -13,10 +13,10 @@ var caseRows = []Entry{
 		{Key: "head", Doc: "angles of the head against plumb, as an inclinometer shows them.", form: "head", Fields: headRows},
 	}},
 	{Key: "person", Group: "person", Doc: "what belongs to the person in every posture.", Fields: []Entry{
-		{Key: "pupil_spacing", of: length, sign: positive, within: bounds{30, 90}, def: "63 mm", Source: dodgson2004, Doc: "distance between the pupils. About 63 mm in adults, rarely less than 40 mm in children aged five or more.", howto: "Ruler across the bridge of the nose: from pupil to pupil while the person looks far away."},
+		{Key: "pupil_spacing", of: length, sign: positive, within: bounds{30, 90}, def: "63 mm", Source: dodgson2004, Doc: "distance between the pupils. About 63 mm in adults, rarely less than 40 mm in children aged five or more.", howto: "Soft tape across the bridge of the nose: from pupil to pupil while the person looks far away."},
 		{Key: "neck_to_eyes", form: "neck", Doc: "from the point about which the head nods to the point midway between the eyes, with the head upright.", Fields: []Entry{
-			{Key: "forward", of: length, within: bounds{0, 300}, def: "80.5 mm", Source: army1988, Doc: "eyes forward of the neck point.", howto: "Ruler from the top of the neck, where the head nods, forward to the eyes."},
-			{Key: "up", of: length, within: bounds{-100, 300}, def: "75 mm", Source: army1988, Doc: "eyes above the neck point.", howto: "Ruler from the top of the neck, where the head nods, up to the eyes."},
+			{Key: "forward", of: length, within: bounds{0, 300}, def: "80.5 mm", Source: army1988, Doc: "eyes forward of the neck point.", howto: "Soft tape beside the head, from the top of the neck, where the head nods, forward to the eyes."},
+			{Key: "up", of: length, within: bounds{-100, 300}, def: "75 mm", Source: army1988, Doc: "eyes above the neck point.", howto: "Soft tape beside the head, from the top of the neck, where the head nods, up to the eyes."},
 		}},
 		{Key: "eyes_used", Options: []string{"both", "left", "right", "either"}, def: "both", Source: unsourced, Doc: "eyes that the tracker must see. With either, one is enough, and the one with the larger margin counts."},
 		{Key: "rest_gaze", form: "restGaze", Advanced: true, absent: "a published resting gaze", Doc: "direction in which the eyes rest, relative to the head.", Fields: []Entry{

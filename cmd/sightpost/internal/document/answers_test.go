@@ -125,7 +125,7 @@ func madeRefit() *document.Refit {
 			{Settings: []string{"elbow.elevation"}, Effort: 4, MarginMM: 30, Against: []document.Stop{}, Kept: document.Say("housing at least %s from tray", document.Length(20)), AtLimit: []string{}},
 		},
 		FullSetup: document.FullSetup{Works: true, MarginMM: 90, Changes: []document.Change{height}, Told: told[:1], Effort: 1},
-		Cautions:  []string{"Hold the device before you loosen any joint."},
+		Cautions:  []document.Line{{Text: document.Say("Hold the device before you loosen any joint.")}},
 	}
 }
 
@@ -147,6 +147,7 @@ func madeMatch() *document.Match {
 	return &document.Match{
 		Version: 2, Kind: "match", Label: "made-3", Works: true, Simulations: 5000, Seed: 1, Ranking: []document.Ranked{first, short},
 		Unjudged:    []document.Unjudged{{KitFile: "kits/bad.yaml", Why: []string{"kits/bad.yaml:3:1: no parts", "kits/bad.yaml:4:1: 100% wrong"}}},
+		Cautions:    []document.Line{{Text: document.Say("Hold the device before you loosen any joint.")}},
 		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source"}},
 	}
 }

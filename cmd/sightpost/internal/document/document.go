@@ -76,7 +76,7 @@ const (
 	SectionReasons    ID = "reasons"    // why it does not work
 	SectionRemedies   ID = "remedies"   // what would help
 	SectionWarnings   ID = "warnings"   // of this case
-	SectionSafety     ID = "safety"     // of every case, the falling device first
+	SectionSafety     ID = "safety"     // what to observe, the falling device first
 	SectionScreen     ID = "screen"     // where the screen goes
 	SectionClamp      ID = "clamp"      // where the clamp goes
 	SectionSettings   ID = "settings"   // in the order of work: number, name, value, min, max, how to measure

@@ -27,6 +27,8 @@ type Match struct {
 	Ranking []Ranked `json:"ranking"`
 	// The kits that could not be judged, at none of their places or at one.
 	Unjudged []Unjudged `json:"unjudged"`
+	// What to observe in this case.
+	Cautions []Line `json:"cautions"`
 	// Uncertainties that were assumed because the case gives none.
 	Assumptions []Assumption `json:"assumptions"`
 }
@@ -102,6 +104,7 @@ func NewMatch(m Matched) (*Match, error) {
 	out := &Match{
 		Version: Version, Kind: "match", Label: m.Case.Label, Simulations: m.Draws, Seed: m.Seed,
 		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{}, Unjudged: append([]Unjudged{}, m.Unjudged...),
+		Cautions: cautions(circumstancesOf(m.Cases[m.Ranking[0].Candidate], m.Ranking[0].Result)),
 	}
 	var open []casefile.Assumption
 	for i, f := range m.Ranking {
@@ -200,7 +203,7 @@ func (m *Match) Document() *Document {
 	if !m.Works {
 		d.Verdict = Say("None of %d works. Closest: %s.", len(m.Ranking), first.title())
 	}
-	return d.with(m.ranking(), m.unjudged(), m.compared(), m.order(), m.failures(), assumed(m.Assumptions))
+	return d.with(safety(m.Cautions), m.ranking(), m.unjudged(), m.compared(), m.order(), m.failures(), assumed(m.Assumptions))
 }
 
 // title names a kit and its side.

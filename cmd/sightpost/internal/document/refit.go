@@ -58,8 +58,8 @@ type Refit struct {
 	Tried []Attempt `json:"tried"`
 	// A full re-setup of the mount, for comparison.
 	FullSetup FullSetup `json:"full_setup"`
-	// What to observe in every case.
-	Cautions []string `json:"cautions"`
+	// What to observe in this case.
+	Cautions []Line `json:"cautions"`
 
 	before, after *Report // as found, and with the changes made; nil without any
 }
@@ -144,7 +144,7 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 			Changes: each(p.FullSetup.Changes, newChange), Told: toldPlan(p, p.FullSetup.Result, p.FullSetup.Changes),
 			Effort: p.FullSetup.Effort,
 		},
-		Cautions: cautions(),
+		Cautions: cautions(circumstancesOf(c, p.Current)),
 	}
 	if len(p.Steps) > 0 {
 		var err, errAfter error
@@ -214,7 +214,7 @@ func (r *Refit) Document() *Document {
 	title := "Changes"
 	var care, work, checks Section
 	if len(r.Steps) > 0 {
-		care = safety()
+		care = safety(r.Cautions)
 	}
 	if !r.Restored {
 		title = "Closest settings found: DO NOT USE"

@@ -69,14 +69,17 @@ type Report struct {
 	// How the mount swings clear; absent when there is none, or none of its joints
 	// swings it.
 	SwingClear *SwingClear `json:"swing_clear,omitempty"`
+	// How near the mount comes to tipping the chair at the worst; absent when the case does
+	// not say where the wheels are.
+	Tipping *Tipping `json:"tipping,omitempty"`
 	// The grid of targets that is requested; absent when none is.
 	Grid *Grid `json:"grid,omitempty"`
 	// Values that were taken for lack of a measurement.
 	Assumptions []Assumption `json:"assumptions"`
 	// What needs attention in this case.
 	Warnings []Finding `json:"warnings"`
-	// What to observe in every case.
-	Cautions []string `json:"cautions"`
+	// What to observe in this case.
+	Cautions []Line `json:"cautions"`
 
 	// Planned says that the settings checked are not on the mount yet.
 	Planned bool `json:"-"`
@@ -134,8 +137,8 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 		Version: Version, Kind: k, Label: c.Label, Note: c.Note, Works: r.Works, Reasons: reasons(r),
 		MarginMM: plain(tight.MarginMM), LimitingPosture: tight.Posture.Name, Limiting: tight.Limiting().String(),
 		Postures:   each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
-		Clearances: newClearances(r), Obstacles: newObstacles(r), Load: newLoad(r), SwingClear: newSwingClear(r),
-		Grid: (*Grid)(job.Grid), Assumptions: each(c.Assumptions, newAssumption), Cautions: cautions(),
+		Clearances: newClearances(r), Obstacles: newObstacles(r), Load: newLoad(r), SwingClear: newSwingClear(r), Tipping: newTipping(r),
+		Grid: (*Grid)(job.Grid), Assumptions: each(c.Assumptions, newAssumption), Cautions: cautions(circumstancesOf(c, r)),
 		result: r,
 	}
 	if k == Solve {

@@ -35,7 +35,7 @@ func TestSchema(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			r := jsonschema.Reflector{Anonymous: true, Mapper: func(of reflect.Type) *jsonschema.Schema {
-				if of == reflect.TypeFor[document.Text]() {
+				if of == reflect.TypeFor[document.Text]() || of == reflect.TypeFor[document.Line]() {
 					return &jsonschema.Schema{Type: "string"}
 				}
 				return nil

@@ -21,8 +21,8 @@ func (r *Report) Document() *Document {
 		r.failing(),
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
-		safety(),
-		r.screen(), r.clampAt(), r.settings(), r.work(), r.checks(), r.margins(), r.clearances(), r.weight(), r.parked(), r.view(), r.targets(), r.glasses(),
+		safety(r.Cautions),
+		r.screen(), r.clampAt(), r.settings(), r.work(), r.checks(), r.margins(), r.clearances(), r.weight(), r.parked(), r.tipping(), r.view(), r.targets(), r.glasses(),
 		r.obstacles(), r.limits(), r.strength(), r.again(), assumed(r.Assumptions), r.notes(),
 	)
 }
@@ -122,27 +122,6 @@ func findings(id ID, title string, found []Finding) Section {
 	return s
 }
 
-// safety returns what to observe in every case, the falling device first.
-func safety() Section {
-	s := Section{ID: SectionSafety, Title: "Safety"}
-	for _, c := range cautions() {
-		s.line(Say("%s", c))
-	}
-	return s
-}
-
-// cautions returns what to observe in every case.
-func cautions() []string {
-	return []string{
-		"A falling device can injure: support it before loosening a joint, remove it to change a part.",
-		"Keep each part within its rated mass. Secure tubes against sliding out. Never force a joint.",
-		"Tighten every joint as its maker says and test it by hand: a joint that slips drops the screen.",
-		"Keep clear: leaving the chair, breathing, driving, the view ahead, a caregiver's reach.",
-		"In a vehicle, secure or remove the mount as instructed. Check every setting after transport.",
-		"A trained person who sees the user decides. Makers' instructions and local rules come first.",
-	}
-}
-
 // posturesWith returns the names of the postures for which has is true, in words.
 func (r *Report) posturesWith(has func(*Posture) bool) string {
 	var names []string
@@ -217,6 +196,9 @@ func (r *Report) warnings(ofCase []string) []Finding {
 				Text: Say("DO NOT HANG this device on the mount: it would carry %s and is rated for %s.", Mass(m.LoadKG), Mass(m.RatedKG)),
 			})
 		}
+	}
+	if t := r.Tipping; t != nil && t.warns() {
+		all = append(all, Finding{Kind: "tipping", Posture: t.Posture, Values: map[string]float64{"share": t.Share}, Text: t.words()})
 	}
 	for _, words := range ofCase {
 		add("case", "", Quote(words))

@@ -81,8 +81,11 @@ func tellOf(a documented, u units.Units) (*told, error) {
 	d := a.Document()
 	t := &told{Verdict: d.Verdict.In(u), Summary: d.Summary.In(u), Units: u}
 	for _, s := range d.Sections {
-		if short := s.Short(); !short.Empty() {
-			t.Sections = append(t.Sections, short)
+		if s.ID != document.SectionSafety { // which is shown whole
+			s = s.Short()
+		}
+		if !s.Empty() {
+			t.Sections = append(t.Sections, s)
 		}
 	}
 	var whole strings.Builder

@@ -13,7 +13,16 @@ func chairs() table {
 			span(at(0, 400), at(x, 400)),
 		}
 	}
+	caster, wheel := at(420, 70), at(-90, 150) // their axles; they are as high
+	wheels := group(oval(solidStyle, caster, caster.Y, caster.Y, 0), oval(solidStyle, wheel, wheel.Y, wheel.Y, 0))
 	t := table{
+		"chair.stability.front_wheels": {wheels, seated(side, asMeasured), shows(", on wheels"), from(junction, at(caster.X, 0))},
+		"chair.stability.rear_wheels":  {wheels, seated(side, asMeasured), shows(", on wheels"), from(junction, at(wheel.X, 0))},
+		"chair.stability.track": {
+			both(func(x float64) mark { return box(solidStyle, at(240*x, 150), at(40, 300), 0) }),
+			seated(front, asMeasured), shows(", on wheels"),
+			level(at(-240, 0), at(240, 0), -60),
+		},
 		"chair.seat_height": {seated(side, asMeasured), beside(origin, junction, -60)},
 		"chair.size.width":  {floorArea, upright(at(915, -330), at(915, 330), 985)},
 		"chair.size.behind": lengthwise(-300),

@@ -30,8 +30,8 @@ func TestEveryNumberIsOnThePage(t *testing.T) {
 				t.Error("letter leaves out what A4 has, or has more")
 			}
 			for _, caution := range source.Report.Cautions {
-				if !strings.Contains(text, caution) {
-					t.Errorf("lacks the caution %q", caution)
+				if words := caution.In(source.Units); !strings.Contains(text, words) {
+					t.Errorf("lacks the caution %q", words)
 				}
 			}
 		})
