@@ -166,7 +166,7 @@ const (
 	// divisions is how many divisions a scale has on either side.
 	divisions = 3
 	// nameWide and endWide are the widths of the columns of names and of ends.
-	nameWide, endWide = 44 * vg.Millimeter, 68 * vg.Millimeter
+	nameWide, endWide = 54 * vg.Millimeter, 68 * vg.Millimeter
 )
 
 // scale chooses the scales from the farthest ends.

@@ -39,10 +39,10 @@ func WriteSVG(w io.Writer, f Figure) error {
 }
 
 // WriteInlineSVG writes f as an svg element for the middle of a page: as
-// [WriteSVG] does, without the line that a document begins with and the letters, which the page brings, and
-// with ids that begin with id. An id that no other element's begins with keeps them unique on
-// the page even where a figure is on it twice. It is a letter followed by letters, digits and
-// hyphens (ASCII), or empty for the ids of [WriteSVG].
+// [WriteSVG] does, without the line that a document begins with and the letters, which the
+// page brings ([FontRule]), and with ids that begin with id. An id that no other element's
+// begins with keeps them unique on the page even where a figure is on it twice. It is a
+// letter followed by letters, digits and hyphens (ASCII), or empty for the ids of [WriteSVG].
 func WriteInlineSVG(w io.Writer, f Figure, id string) error {
 	if !regexp.MustCompile(`^([A-Za-z][A-Za-z0-9-]*)?$`).MatchString(id) {
 		return fmt.Errorf("%w: id %q is not a letter followed by letters, digits and hyphens", ErrFigure, id)
