@@ -66,8 +66,7 @@ func (c Chain) LastBall() int {
 
 // Told returns the joints that move as a person sets and reads them: those of
 // [Chain.Moving], with tilt, rotation and roll of the plate, as an [Attitude] has them, in
-// the place of the three of the last ball, to the half degree that an inclinometer shows.
-// These three alone hold AnyAxis.
+// the place of the three of the last ball. These three alone hold AnyAxis.
 func (c Chain) Told() []Joint {
 	told := c.Moving()
 	first := c.LastBall()
@@ -77,7 +76,7 @@ func (c Chain) Told() []Joint {
 	tip, most := told[first+1], [...]float64{math.Pi, math.Pi, math.Pi / 2}
 	for i, what := range [...]string{"tilt", "rotation", "roll"} {
 		told[first+i] = Joint{
-			Name: tip.Part() + "." + what, Motion: Turn, Step: (frame.Degree / 2).Radians(), Effort: told[first+i].Effort,
+			Name: tip.Part() + "." + what, Motion: Turn, Step: tip.Step, Effort: told[first+i].Effort,
 			Low: -most[i], High: most[i], Stiffness: JointStiffness{AnyAxis: true},
 		}
 	}

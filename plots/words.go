@@ -35,6 +35,9 @@ func jointWords(j mount.Joint) string {
 // settingWords returns a value of a joint as it is read: an angle in degrees, a length
 // in units to the digits of the joint's step or the sixteenth of an inch.
 func settingWords(u units.Units, j mount.Joint, v float64) string {
+	if j.Stiffness.AnyAxis {
+		j.Step = 0 // a plate between its steps, to a tenth of a degree
+	}
 	switch {
 	case j.Motion == mount.Turn || u == units.MM || j.Counted():
 		return j.Format(v)

@@ -139,7 +139,7 @@ func DefaultBudget(r *fit.Result) Budget {
 	if r == nil || r.Set == nil {
 		return s
 	}
-	for _, j := range r.Set.Chain.Moving() {
+	for _, j := range r.Set.Chain.Told() {
 		half := Uncertainty{Kind: Uniform, Size: max(j.Step, 0) / 2}
 		if j.Indexed {
 			half.Size = 0

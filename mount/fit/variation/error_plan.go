@@ -30,6 +30,7 @@ type errorPlan struct {
 	sags     []frame.Pose    // how the sag moves the screen in every posture, as set
 	compiled *mount.Compiled // nil when there is no mount
 	settings mount.Settings
+	plate    *plate     // nil without a ball
 	measured frame.Pose // chairFromCarrier when measured
 	// own says which slot each reading of each posture takes its error from
 	own     [][readings]int
@@ -41,6 +42,32 @@ type errorPlan struct {
 type errorSource struct {
 	named
 	slots []int
+}
+
+// plate is the plate on a ball, whose errors are those of its tilt, rotation and roll.
+type plate struct {
+	chain  mount.Chain
+	first  int        // of the ball's settings, of which the second is at a joint:
+	joint  int        // the turn about its middle
+	angles [3]float64 // as read
+	// unloadedFromChair takes the loaded screen in chair axes to the unloaded one in the
+	// carrier's.
+	unloadedFromChair frame.Rotation
+}
+
+// newPlate returns the plate of a result whose mount sags by given motions; nil if there is
+// no ball.
+func newPlate(r *fit.Result, sags []frame.Pose) *plate {
+	chain := r.Set.Chain
+	first, lead := chain.LastBall(), r.Job.Leading()
+	if first < 0 || lead < 0 {
+		return nil
+	}
+	chairFromCarrier := r.Postures[lead].InCarrier.Carrier.Rot
+	return &plate{
+		chain: chain, first: first, joint: chain.MovingPlaces()[first+1], angles: r.Attitude().Angles(),
+		unloadedFromChair: chairFromCarrier.Mul(sags[lead].Rot).Inverse(),
+	}
 }
 
 // newErrorPlan checks the budget and lays out the errors of a result. Sources without an
@@ -66,6 +93,9 @@ func newErrorPlan(r *fit.Result, budget Budget) (*errorPlan, error) {
 				return nil, fmt.Errorf("%w: the result has a mount, but not where it is in posture %q", fit.ErrJob, r.Postures[i].Posture.Name)
 			}
 			p.sags[i] = m.Motion
+		}
+		if p.plate = newPlate(r, p.sags); p.plate != nil {
+			moving = r.Set.Chain.Told()
 		}
 	}
 	p.slots = MeasureCount + len(moving) + readings*len(job.Postures) + 1
@@ -148,6 +178,7 @@ type truth struct {
 	settings mount.Settings
 	eyes     []r3.Vec  // of the postures in which they were measured
 	margins  []float64 // by posture
+	frames   []frame.Pose
 }
 
 func (p *errorPlan) truth() *truth {
@@ -216,11 +247,30 @@ func (t *truth) place(e []float64) (pose, trueFromRead frame.Pose) {
 		for i, v := range t.errorPlan.settings {
 			t.settings[i] = v + e[MeasureCount+i]
 		}
-		pose = t.compiled.Pose(t.settings)
+		if t.plate != nil {
+			pose = t.turned([3]float64(e[MeasureCount+t.plate.first:]))
+		} else {
+			pose = t.compiled.Pose(t.settings)
+		}
 	}
 	inChair := t.measured
 	inChair.At = r3.Add(inChair.At, vecAt(e, ClampForward))
 	return pose, t.scene.Carrier.Pose(t.scene.Chair, t.scene.Measured.SeatTilt).Inverse().Mul(inChair)
+}
+
+// turned returns the unloaded screen with the plate off by errors of tilt, rotation and
+// roll, whatever the other settings: it turns about the middle of the ball.
+func (t *truth) turned(off [3]float64) frame.Pose {
+	copy(t.settings[t.plate.first:], t.errorPlan.settings[t.plate.first:t.plate.first+3])
+	t.frames = t.plate.chain.AppendFrames(t.frames[:0], t.settings)
+	middle, pose := t.frames[t.plate.joint].At, t.frames[len(t.frames)-1]
+	out := pose.ApplyInverse(middle)
+	for i, v := range t.plate.angles {
+		off[i] += v
+	}
+	pose.Rot = t.plate.unloadedFromChair.Mul(mount.AttitudeAt(off).Matrix())
+	pose.At = r3.Sub(middle, pose.Rot.Apply(out))
+	return pose
 }
 
 func vecAt(e []float64, slot int) r3.Vec { return r3.Vec{X: e[slot], Y: e[slot+1], Z: e[slot+2]} }

@@ -177,7 +177,7 @@ func (r *reader) aboutSense(c *Case) {
 	}
 	var turns []string
 	found := "the unknown joint "
-	for _, j := range c.moving() {
+	for _, j := range c.chain().Moving() {
 		switch {
 		case j.Motion == mount.Turn:
 			turns = append(turns, j.Name)

@@ -54,7 +54,7 @@ func (c *Case) Uncertainty(r *fit.Result) (variation.Budget, []Assumption) {
 			open = append(open, assumption(row.Path, "uncertainty of "+name, unsourced, asPart(*into, row.Fields[0].Units[0])))
 		}
 	}
-	if r != nil && r.Set != nil && ofSettings(given.list("settings"), r.Set.Chain.Moving(), b.Settings) {
+	if r != nil && r.Set != nil && ofSettings(given.list("settings"), r.Set.Chain.Told(), b.Settings) {
 		open = append(open, assumption("uncertainty.settings", "uncertainty of the settings", unsourced,
 			Part{Value: Value{Word: "half a readable step either way"}}))
 	}
@@ -95,7 +95,7 @@ func (r *reader) uncertaintySense(f *node) {
 // settingUncertainties reports uncertainties of settings that the mount of c does not have, or
 // has in the other unit.
 func (r *reader) settingUncertainties(c *Case) {
-	moving := c.moving()
+	moving := c.chain().Told()
 	names := make([]string, len(moving))
 	turns := make(map[string]bool, len(moving))
 	for i, j := range moving {
@@ -115,10 +115,10 @@ func (r *reader) settingUncertainties(c *Case) {
 	}
 }
 
-// moving returns the joints of the case's own mount.
-func (c *Case) moving() []mount.Joint {
+// chain returns the case's own mount.
+func (c *Case) chain() mount.Chain {
 	chain, _ := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0]) // SetKit has found it sound
-	return chain.Moving()
+	return chain
 }
 
 // unknown reports that a name is none of the words that are there.

@@ -98,6 +98,22 @@ func (t *Told) Number() string {
 	return cell(math.Round(t.Value*shown) / shown)
 }
 
+// Difference returns the value as one end of a difference: what is filed of it is as fine as
+// a thousandth.
+func (t *Told) Difference() Difference {
+	const filed = 1e3
+	what, unit, v := settingName(t.Name), t.Unit, math.Round(t.Value*filed)/filed
+	switch {
+	case t.Plate:
+		_, way, _ := strings.Cut(t.Name, ".")
+		what += ", " + plateTurns[way].Plus
+		v = math.Round(2*v) / 2 // what an inclinometer shows
+	case unit == "stop":
+		what, unit = what+", stop", ""
+	}
+	return Difference{Key: t.Name, What: what, Unit: unit, After: &v}
+}
+
 // SettingRange says between what the i-th setting of a chain can be, as it is told, and its
 // unit.
 func SettingRange(c mount.Chain, i int) (words, unit string) {

@@ -40,7 +40,7 @@ func Compare(ctx context.Context, before, after Assessment) (*document.Compariso
 	was, is := before.Record, after.Record
 	c := &document.Comparison{
 		Version: 1, Code: is.Code, Old: was.Name, New: is.Name, Days: was.Day.DaysUntil(is.Day),
-		Settings: append(changes(settings(was), settings(is), sameAs), wording("side", "side of the clamp", was.Side, is.Side)...),
+		Settings: append(changes(settings(before.Result), settings(after.Result), sameAs), wording("side", "side of the clamp", was.Side, is.Side)...),
 		Screen:   changes(place(was), place(is), shownFrom),
 		Margins:  changes(margins(was), margins(is), unchangedToo),
 		Remarks:  append(before.Filing().Remarks(), after.Filing().Remarks()...),
@@ -116,11 +116,11 @@ func wording(key, what, was, is string) []document.Difference {
 	return []document.Difference{{Key: key, What: what, Was: cmp.Or(was, absent), Is: cmp.Or(is, absent)}}
 }
 
-// settings returns what a mount is set to.
-func settings(r *Record) []document.Difference {
+// settings returns what a mount is set to, as a person reads it.
+func settings(r *fit.Result) []document.Difference {
 	var all []document.Difference
-	for _, s := range r.Settings {
-		all = append(all, number(s.Name, strings.NewReplacer(".", " ", "_", " ").Replace(s.Name), s.Unit, s.Value))
+	for _, s := range document.SettingsTold(r) {
+		all = append(all, s.Difference())
 	}
 	return all
 }
