@@ -98,7 +98,12 @@ func (c *Content) add(d document.Section) {
 	case "", document.SectionAssumed: // in the results alone
 	case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
 		c.Lead = append(c.Lead, section)
-	case document.SectionSafety, document.SectionClamp:
+	case document.SectionSafety: // in both columns
+		first := len(d.Short().Lines)
+		rest := section
+		section.Lines, rest.Lines = section.Lines[:first], section.Lines[first:]
+		c.Front = append(c.Front, section, rest)
+	case document.SectionClamp:
 		c.Front = append(c.Front, section)
 	case document.SectionScreen:
 		if doc.Usable && doc.Has(document.SectionSettings) {
