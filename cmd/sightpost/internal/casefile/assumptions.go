@@ -63,5 +63,8 @@ const (
 	incidence1995 = "ISO 9241-3:1992 and ANSI/HFS 100-1988 as reported by Ankrum, Hansen and Nemeth, The Vertical Horopter and the Angle of View, WWDU '94, 1995"
 	restGaze1986  = "15 deg is the normal line of sight of handbooks, without data (D. R. Ankrum, Proc. 13th IEA, 5:35-38, 1997); " +
 		"its change with recline: K. H. E. Kroemer and S. G. Hill, Preferred line of sight angle, Ergonomics 29(9), 1986, 1129-1134"
-	unsourced = "choice of this tool, no source"
+	dodgsonRange = "nearly everyone aged five or more: N. A. Dodgson, Proc. SPIE 5291, 2004, 36-46"
+	lee2019Range = "up to the mean and two standard deviations: Lee et al., Eye 33(7), 2019, 1145-1151"
+	grown2012    = "half the 5th percentile of women to the 95th of men and a quarter: Gordon et al., NATICK/TR-15/007, 2014; half and quarter are choices of this tool"
+	unsourced    = "choice of this tool, no source"
 )

@@ -11,6 +11,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze/body"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 )
@@ -31,6 +32,8 @@ type Case struct {
 	Assumptions []Assumption
 	// Warnings are lines about what is allowed but looks like a mistake.
 	Warnings []string
+	// Unlikely are the numbers that are allowed, but that few cases have.
+	Unlikely []Unlikely
 	// Before is the earlier case that [Case.ReadNext] was asked of, Carried what was not
 	// measured again since.
 	Before  *Case
@@ -38,6 +41,7 @@ type Case struct {
 
 	mountings []mount.Mounting
 	form      *node
+	seat      body.Seat
 	kit       *node // its own, nil without one
 }
 
@@ -113,7 +117,11 @@ func readAfter(before *Case, name string, src io.Reader, open func(kit string) (
 		along = r.carryAlong(f, before.form)
 	}
 	kit := r.kit(f, open)
-	if err := r.err(); err != nil {
+	files := []*node{f}
+	if kit != f.get(kitEntry) {
+		files = append(files, kit)
+	}
+	if err := r.err(files...); err != nil {
 		return nil, err
 	}
 	c := newCase(f)
@@ -123,9 +131,13 @@ func readAfter(before *Case, name string, src io.Reader, open func(kit string) (
 	if kit != nil {
 		r.mount(c)
 	}
-	if err := r.err(); err != nil {
+	if err := r.err(files...); err != nil {
 		return nil, err
 	}
+	for _, file := range files {
+		c.Unlikely = file.unlikely(c.Unlikely)
+	}
+	c.Unlikely = append(c.Unlikely, unlikelyTogether(f, c.seat)...)
 	c.Warnings, c.Assumptions, c.Carried = r.warnings, r.assumptions, along
 	c.Before = before
 	return c, nil
@@ -137,7 +149,7 @@ func ReadKit(name string, src io.Reader) (mount.Kit, error) {
 	r := newReader(name)
 	kit := r.read(src, kitTable)
 	r.kitSense(kit)
-	if err := r.err(); err != nil {
+	if err := r.err(kit); err != nil {
 		return mount.Kit{}, err
 	}
 	return newKit(kit), nil

@@ -210,7 +210,7 @@ func (n *node) quantity(text string) *badText {
 	default:
 		return nil
 	}
-	return &badText{expected: expected, sense: true}
+	return &badText{expected: expected, sense: true, near: e.meantWords(low)}
 }
 
 // values appends what is said at n and below it, whose path in the file is given.

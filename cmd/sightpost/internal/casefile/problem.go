@@ -49,6 +49,9 @@ type Problem struct {
 	// Nearest is the known word nearest to the one found; "" if none is near.
 	Nearest string
 
+	// Unusual says that the entry is allowed by itself, but likely the cause of the others.
+	Unusual bool
+
 	sense   bool   // of the stage that no schema can check
 	missing string // the key under Key that is not there; "" for any other problem
 }

@@ -20,12 +20,13 @@ type reader struct {
 
 func newReader(file string) *reader { return &reader{file: file} }
 
-// err returns all problems found, nil if there are none.
-func (r *reader) err() error {
+// err returns all problems found in files, after the unusual numbers that may have caused
+// them; nil if there are none.
+func (r *reader) err(files ...*node) error {
 	if len(r.problems) == 0 {
 		return nil
 	}
-	return r.problems.sorted()
+	return append(r.suspects(files...), r.problems.sorted()...)
 }
 
 // add adds a problem of the first stage, which a schema finds too.

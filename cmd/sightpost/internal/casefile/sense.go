@@ -1,7 +1,6 @@
 package casefile
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 
@@ -43,17 +42,7 @@ func (r *reader) atMost(v, most *node, name string) {
 	}
 }
 
-// Pupil spacings outside these are warned of (mm): nearly all adults have 45 to 80,
-// children aged five or more at least 40.
-//
-// Reference: N. A. Dodgson, "Variation and extrema of human interpupillary
-// distance", Proc. SPIE 5291, 2004, abstract.
-const leastPupilMM, mostPupilMM = 40, 80
-
 func (r *reader) personSense(p *node) {
-	if v := p.get("pupil_spacing"); v.ok() && (v.Low < leastPupilMM || v.Low > mostPupilMM) {
-		r.warn(v.at, quoted(v.text), fmt.Sprintf("%d to %d mm for nearly everyone aged five or more; measure again", leastPupilMM, mostPupilMM))
-	}
 	r.gazeSense(p.get("gaze_range"), "left", "right", "some range to at least one side")
 	r.gazeSense(p.get("gaze_range"), "up", "down", "some range up or down")
 }
@@ -77,7 +66,7 @@ func (r *reader) eyesSense(up *node) {
 	u := length.unitOf(up.text)
 	switch {
 	case up.Low < leastEyesMM:
-		r.senseless(up.at, quoted(up.text), "at least "+u.atLeast(leastEyesMM)+" above the floor; is the unit missing, such as cm or in?")
+		r.senseless(up.at, quoted(up.text), "at least "+u.atLeast(leastEyesMM)+" above the floor").Nearest = up.row.meantWords(up.row.Read(up.text)[0])
 	case up.Low > mostEyesMM:
 		r.senseless(up.at, quoted(up.text), "at most "+u.atMost(mostEyesMM)+" above the floor; is the unit right?")
 	}

@@ -30,6 +30,7 @@ func (r *reader) surroundings(c *Case) {
 		all = append(all, kept{KeepClear: keepClear(k, c.Job.Scene), at: k.at})
 	}
 	seat := r.seat(c.form.get("chair"), c.Job.Scene)
+	c.seat = seat
 	c.Job.Seated = fit.Seated{JunctionMM: seat.InSeat().Apply(seat.JunctionMM()), Part: seat.Part}
 	for _, k := range r.zones(c.form, seat) {
 		if !slices.ContainsFunc(all, func(given kept) bool { return given.Name == k.Name }) {

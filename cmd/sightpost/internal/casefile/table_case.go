@@ -7,56 +7,56 @@ var caseRows = []Entry{
 	{Key: "label", Kind: Words, Group: "case", Doc: "code that the clinic chose for this case. No names: only the code identifies the case."},
 	{Key: "note", Kind: Words, Group: "case", optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it."},
 	{Key: "measured", Group: "measured", Doc: "posture in which the person was measured. Other postures are predicted from it.", Fields: []Entry{
-		{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, Doc: "seat tilt (tilt in space), backward positive. 0 if the chair does not tilt.", howto: "Inclinometer on the seat: tilt from level, backward positive. 0 if the chair does not tilt."},
-		{Key: "back_angle", of: angle, within: bounds{45, 180}, Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
-		{Key: "eyes", point: "the point midway between the eyes (for the height: the outer corner of the eye)", Doc: "point midway between the eyes, with the seat tilted as measured.", form: "point", Fields: pointRows},
+		{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, usual: tilted(-30, 70), Doc: "seat tilt (tilt in space), backward positive. 0 if the chair does not tilt.", howto: "Inclinometer on the seat: tilt from level, backward positive. 0 if the chair does not tilt."},
+		{Key: "back_angle", of: angle, within: bounds{45, 180}, usual: tilted(70, 180), Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
+		{Key: "eyes", point: "the point midway between the eyes (for the height: the outer corner of the eye)", Doc: "point midway between the eyes, with the seat tilted as measured.", form: "point", Fields: eyesRows},
 		{Key: "head", Doc: "angles of the head against plumb, as an inclinometer shows them.", form: "head", Fields: headRows},
 	}},
 	{Key: "person", Group: "person", Doc: "what belongs to the person in every posture.", Fields: []Entry{
-		{Key: "pupil_spacing", of: length, sign: positive, within: bounds{30, 90}, def: "63 mm", Source: dodgson2004, Doc: "distance between the pupils. About 63 mm in adults, rarely less than 40 mm in children aged five or more.", howto: "Soft tape across the bridge of the nose: from pupil to pupil while the person looks far away."},
+		{Key: "pupil_spacing", of: length, sign: positive, within: bounds{30, 90}, def: "63 mm", Source: dodgson2004, usual: usual{40, 80, 0, dodgsonRange}, Doc: "distance between the pupils. About 63 mm in adults, rarely less than 40 mm in children aged five or more.", howto: "Soft tape across the bridge of the nose: from pupil to pupil while the person looks far away."},
 		{Key: "neck_to_eyes", form: "neck", Doc: "from the point about which the head nods to the point midway between the eyes, with the head upright.", Fields: []Entry{
-			{Key: "forward", of: length, within: bounds{0, 300}, def: "80.5 mm", Source: army1988, Doc: "eyes forward of the neck point.", howto: "Soft tape beside the head, from the top of the neck, where the head nods, forward to the eyes."},
-			{Key: "up", of: length, within: bounds{-100, 300}, def: "75 mm", Source: army1988, Doc: "eyes above the neck point.", howto: "Soft tape beside the head, from the top of the neck, where the head nods, up to the eyes."},
+			{Key: "forward", of: length, within: bounds{0, 300}, def: "80.5 mm", Source: army1988, usual: by(30, 150, 0), Doc: "eyes forward of the neck point.", howto: "Soft tape beside the head, from the top of the neck, where the head nods, forward to the eyes."},
+			{Key: "up", of: length, within: bounds{-100, 300}, def: "75 mm", Source: army1988, usual: by(20, 150, 0), Doc: "eyes above the neck point.", howto: "Soft tape beside the head, from the top of the neck, where the head nods, up to the eyes."},
 		}},
 		{Key: "eyes_used", Options: []string{"both", "left", "right", "either"}, def: "both", Source: unsourced, Doc: "eyes that the tracker must see. With either, one is enough, and the one with the larger margin counts."},
 		{Key: "rest_gaze", form: "restGaze", Advanced: true, absent: "a published resting gaze", Doc: "direction in which the eyes rest, relative to the head.", Fields: []Entry{
-			{Key: "down", of: angle, within: bounds{-60, 75}, Doc: "below straight ahead of the head.", howto: "By eye: from straight ahead of the head down to where the eyes rest."},
-			{Key: "left", of: angle, within: bounds{-60, 60}, Doc: "to the person's left of straight ahead.", howto: "By eye: from straight ahead of the head to where the eyes rest, to the person's left."},
+			{Key: "down", of: angle, within: bounds{-60, 75}, usual: tilted(-60, 75), Doc: "below straight ahead of the head.", howto: "By eye: from straight ahead of the head down to where the eyes rest."},
+			{Key: "left", of: angle, within: bounds{-60, 60}, usual: tilted(-60, 60), Doc: "to the person's left of straight ahead.", howto: "By eye: from straight ahead of the head to where the eyes rest, to the person's left."},
 		}},
 		{Key: "gaze_range", form: "gazeRange", Doc: "how far the eyes turn in the head.", Fields: []Entry{
-			{Key: "left", of: angle, sign: notNegative, within: bounds{0, 90}, def: "30.5 deg", Source: lee2019, Doc: "gaze range to the person's left.", howto: "How far the eyes turn to the person's left while the head is still."},
-			{Key: "right", of: angle, sign: notNegative, within: bounds{0, 90}, def: "30.5 deg", Source: lee2019, Doc: "gaze range to the person's right.", howto: "How far the eyes turn to the person's right while the head is still."},
-			{Key: "up", of: angle, sign: notNegative, within: bounds{0, 90}, def: "12.7 deg", Source: lee2019, Doc: "gaze range upward.", howto: "How far the eyes turn up while the head is still."},
-			{Key: "down", of: angle, sign: notNegative, within: bounds{0, 90}, def: "31.1 deg", Source: lee2019, Doc: "gaze range downward.", howto: "How far the eyes turn down while the head is still."},
+			{Key: "left", of: angle, sign: notNegative, within: bounds{0, 90}, def: "30.5 deg", Source: lee2019, usual: usual{0, 58, 2, lee2019Range}, Doc: "gaze range to the person's left.", howto: "How far the eyes turn to the person's left while the head is still."},
+			{Key: "right", of: angle, sign: notNegative, within: bounds{0, 90}, def: "30.5 deg", Source: lee2019, usual: usual{0, 58, 2, lee2019Range}, Doc: "gaze range to the person's right.", howto: "How far the eyes turn to the person's right while the head is still."},
+			{Key: "up", of: angle, sign: notNegative, within: bounds{0, 90}, def: "12.7 deg", Source: lee2019, usual: usual{0, 44, 2, lee2019Range}, Doc: "gaze range upward.", howto: "How far the eyes turn up while the head is still."},
+			{Key: "down", of: angle, sign: notNegative, within: bounds{0, 90}, def: "31.1 deg", Source: lee2019, usual: usual{0, 64, 2, lee2019Range}, Doc: "gaze range downward.", howto: "How far the eyes turn down while the head is still."},
 		}},
 		{Key: "glasses", absent: "none", Doc: "yes if glasses are worn, or the slant of their lenses.", Word: &Entry{Kind: YesNo, Doc: "whether glasses are worn"}, instead: form{"lens", "slant of the lenses"}, Fields: []Entry{
-			{Key: "lens_slant", of: angle, within: bounds{-30, 45}, def: "10 deg", Source: unsourced, Doc: "slant of the lenses (pantoscopic tilt) from upright of the head, positive with the lower edge nearer to the face.", howto: "From the side: how far the lower edge of the lenses is nearer to the face, as an angle from upright of the head."},
+			{Key: "lens_slant", of: angle, within: bounds{-30, 45}, def: "10 deg", Source: unsourced, usual: tilted(-30, 45), Doc: "slant of the lenses (pantoscopic tilt) from upright of the head, positive with the lower edge nearer to the face.", howto: "From the side: how far the lower edge of the lenses is nearer to the face, as an angle from upright of the head."},
 		}},
 		{Key: "movement", Doc: "how far the head moves about its usual place during use, each way.", Fields: []Entry{
-			{Key: "forward", of: length, sign: notNegative, within: bounds{0, 500}, Doc: "forward and backward.", howto: "Watch a few minutes of use: how far the head moves forward from its usual place, and as far back."},
-			{Key: "left", of: length, sign: notNegative, within: bounds{0, 500}, Doc: "to the left and right.", howto: "Watch a few minutes of use: how far the head moves to the left from its usual place, and as far to the right."},
-			{Key: "up", of: length, sign: notNegative, within: bounds{0, 500}, Doc: "up and down.", howto: "Watch a few minutes of use: how far the head moves up from its usual place, and as far down."},
+			{Key: "forward", of: length, sign: notNegative, within: bounds{0, 500}, usual: by(0, 200, 5), Doc: "forward and backward.", howto: "Watch a few minutes of use: how far the head moves forward from its usual place, and as far back."},
+			{Key: "left", of: length, sign: notNegative, within: bounds{0, 500}, usual: by(0, 200, 5), Doc: "to the left and right.", howto: "Watch a few minutes of use: how far the head moves to the left from its usual place, and as far to the right."},
+			{Key: "up", of: length, sign: notNegative, within: bounds{0, 500}, usual: by(0, 200, 5), Doc: "up and down.", howto: "Watch a few minutes of use: how far the head moves up from its usual place, and as far down."},
 		}},
 	}},
 	{Key: "body", Group: "person", Advanced: true, Doc: "space that the person's body takes up, which screen and tubes keep out of. What is left out is assumed from published dimensions.", Fields: bodyRows},
 	{Key: "chair", Group: "chair", Doc: "the chair, measured with the seat level, however it was tilted when the person was measured. For a bed, its two halves are seat and back support.", Fields: chairRows},
 	{Key: "tracker", steady: true, Group: "tracker", Doc: "the eye tracker, from its data sheet. Near, far, across and up_down bound its tracking volume, also called head box.", Fields: []Entry{
-		{Key: "near", of: length, sign: positive, Doc: "shortest distance at which the tracker works.", howto: "Data sheet: shortest operating distance, from the tracker along its optical axis."},
-		{Key: "best", of: length, sign: positive, over: "near", Doc: "distance at which the tracker works best.", howto: "Data sheet: best operating distance, from the tracker along its optical axis."},
-		{Key: "far", of: length, sign: positive, over: "best", Doc: "longest distance at which the tracker works.", howto: "Data sheet: longest operating distance, from the tracker along its optical axis."},
-		{Key: "across", of: angle, sign: positive, below: 180, Doc: "full angle of the tracking volume (head box) from side to side.", howto: "Data sheet: full angle of view from side to side, or 2 atan(width of the head box / 2 / its distance)."},
-		{Key: "up_down", of: angle, sign: positive, below: 180, Doc: "full angle of the tracking volume (head box) from bottom to top.", howto: "Data sheet: full angle of view from bottom to top, or 2 atan(height of the head box / 2 / its distance)."},
-		{Key: "below", of: length, Doc: "tracker below the middle of the display area, negative above it.", howto: "Ruler from the middle of the display area down to the tracker; negative if it is above."},
-		{Key: "in_front", of: length, Doc: "tracker in front of the glass, toward the viewer.", howto: "Ruler from the glass forward to the tracker."},
-		{Key: "aimed_up", of: angle, within: bounds{-60, 60}, Doc: "optical axis tilted up from square to the glass.", howto: "Data sheet: how far the tracker's optical axis is tilted up from square to the glass."},
-		{Key: "gaze_limit", of: angle, sign: positive, below: 90, Doc: "gaze-angle limit: largest angle at the eye between the direction to the tracker and the direction of gaze.", howto: "Data sheet: largest gaze angle, at the eye, between the direction to the tracker and the direction of gaze."},
-		{Key: "accuracy", of: angle, sign: notNegative, within: bounds{0, 20}, Doc: "mean error of the measured gaze direction, at the eye.", howto: "Data sheet: accuracy, the mean angle at the eye between where the person looks and where the tracker says."},
-		{Key: "precision", of: angle, sign: notNegative, within: bounds{0, 20}, Doc: "scatter of the measured gaze direction while the eye is still, at the eye (root mean square).", howto: "Data sheet: precision, the scatter at the eye of what the tracker says while the eye is still (RMS)."},
+		{Key: "near", of: length, sign: positive, usual: by(150, 900, 0), Doc: "shortest distance at which the tracker works.", howto: "Data sheet: shortest operating distance, from the tracker along its optical axis."},
+		{Key: "best", of: length, sign: positive, over: "near", usual: by(250, 1200, 0), Doc: "distance at which the tracker works best.", howto: "Data sheet: best operating distance, from the tracker along its optical axis."},
+		{Key: "far", of: length, sign: positive, over: "best", usual: by(350, 2500, 0), Doc: "longest distance at which the tracker works.", howto: "Data sheet: longest operating distance, from the tracker along its optical axis."},
+		{Key: "across", of: angle, sign: positive, below: 180, usual: tilted(10, 120), Doc: "full angle of the tracking volume (head box) from side to side.", howto: "Data sheet: full angle of view from side to side, or 2 atan(width of the head box / 2 / its distance)."},
+		{Key: "up_down", of: angle, sign: positive, below: 180, usual: tilted(8, 100), Doc: "full angle of the tracking volume (head box) from bottom to top.", howto: "Data sheet: full angle of view from bottom to top, or 2 atan(height of the head box / 2 / its distance)."},
+		{Key: "below", of: length, usual: by(-500, 500, 0), Doc: "tracker below the middle of the display area, negative above it.", howto: "Ruler from the middle of the display area down to the tracker; negative if it is above."},
+		{Key: "in_front", of: length, usual: by(-60, 200, 0), Doc: "tracker in front of the glass, toward the viewer.", howto: "Ruler from the glass forward to the tracker."},
+		{Key: "aimed_up", of: angle, within: bounds{-60, 60}, usual: tilted(-30, 45), Doc: "optical axis tilted up from square to the glass.", howto: "Data sheet: how far the tracker's optical axis is tilted up from square to the glass."},
+		{Key: "gaze_limit", of: angle, sign: positive, below: 90, usual: tilted(8, 80), Doc: "gaze-angle limit: largest angle at the eye between the direction to the tracker and the direction of gaze.", howto: "Data sheet: largest gaze angle, at the eye, between the direction to the tracker and the direction of gaze."},
+		{Key: "accuracy", of: angle, sign: notNegative, within: bounds{0, 20}, usual: by(0, 5, 0.05), Doc: "mean error of the measured gaze direction, at the eye.", howto: "Data sheet: accuracy, the mean angle at the eye between where the person looks and where the tracker says."},
+		{Key: "precision", of: angle, sign: notNegative, within: bounds{0, 20}, usual: by(0, 5, 0), Doc: "scatter of the measured gaze direction while the eye is still, at the eye (root mean square).", howto: "Data sheet: precision, the scatter at the eye of what the tracker says while the eye is still (RMS)."},
 	}},
 	{Key: "screen", Group: "screen", Doc: "the screen and its housing.", Fields: []Entry{
 		{Key: "display", steady: true, Doc: "size of the display area.", Fields: []Entry{
-			{Key: "width", of: length, sign: positive, Doc: "from side to side.", howto: "Ruler along the display area from side to side."},
-			{Key: "height", of: length, sign: positive, Doc: "from bottom to top.", howto: "Ruler along the display area from bottom to top."},
+			{Key: "width", of: length, sign: positive, usual: by(100, 900, 0), Doc: "from side to side.", howto: "Ruler along the display area from side to side."},
+			{Key: "height", of: length, sign: positive, usual: by(60, 600, 0), Doc: "from bottom to top.", howto: "Ruler along the display area from bottom to top."},
 		}},
 		{Key: "used", Advanced: true, absent: "all of it", Doc: "part of the display area that is looked at.", Fields: []Entry{
 			{Key: "left", of: length, sign: notNegative, Doc: "left edge of the used part, from the left edge of the display area as the viewer sees it.", howto: "Ruler from the left edge of the display area to the left edge of the used part."},
@@ -65,16 +65,16 @@ var caseRows = []Entry{
 			{Key: "top", of: length, sign: positive, over: "bottom", Doc: "upper edge of the used part, also from the lower edge of the display area.", howto: "Ruler from the lower edge of the display area up to the upper edge of the used part."},
 		}},
 		{Key: "housing", steady: true, Doc: "the box around screen and tracker.", Fields: []Entry{
-			{Key: "width", of: length, sign: positive, Doc: "from side to side.", howto: "Ruler along the housing from side to side."},
-			{Key: "height", of: length, sign: positive, Doc: "from bottom to top.", howto: "Ruler along the housing from bottom to top."},
-			{Key: "depth", of: length, sign: positive, Doc: "from the glass to the back.", howto: "Ruler from the glass to the back of the housing."},
+			{Key: "width", of: length, sign: positive, usual: by(100, 1000, 0), Doc: "from side to side.", howto: "Ruler along the housing from side to side."},
+			{Key: "height", of: length, sign: positive, usual: by(70, 700, 0), Doc: "from bottom to top.", howto: "Ruler along the housing from bottom to top."},
+			{Key: "depth", of: length, sign: positive, usual: by(5, 200, 0), Doc: "from the glass to the back.", howto: "Ruler from the glass to the back of the housing."},
 			{Key: "below", of: length, Doc: "middle of the housing below the middle of the display area, negative above it.", howto: "Ruler from the middle of the display area down to the middle of the housing; negative if it is above."},
 		}},
-		{Key: "mass", of: mass, sign: positive, within: bounds{0, 50}, hint: "more is heavier than a person; is the unit right?", Doc: "mass of screen, tracker and housing together.", howto: "Screen, tracker and housing together on the scales."},
+		{Key: "mass", of: mass, sign: positive, within: bounds{0, 50}, hint: "more is heavier than a person; is the unit right?", usual: by(0.2, 15, 0), Doc: "mass of screen, tracker and housing together.", howto: "Screen, tracker and housing together on the scales."},
 		{Key: "grid", absent: "no particular one", Doc: "grid of targets that the screen must be able to show.", Fields: []Entry{
 			{Key: "rows", of: number, sign: positive, within: bounds{1, 100}, whole: true, Doc: "number of rows of targets.", howto: "Count the rows of targets."},
 			{Key: "columns", of: number, sign: positive, within: bounds{1, 100}, whole: true, Doc: "number of columns of targets.", howto: "Count the columns of targets."},
-			{Key: "gap", of: length, sign: notNegative, within: bounds{0, 500}, def: "0 mm", Source: unsourced, Doc: "gap between neighboring targets, where nothing is selected.", howto: "Ruler between two neighboring targets: the gap in which nothing is selected."},
+			{Key: "gap", of: length, sign: notNegative, within: bounds{0, 500}, def: "0 mm", Source: unsourced, usual: by(0, 60, 0), Doc: "gap between neighboring targets, where nothing is selected.", howto: "Ruler between two neighboring targets: the gap in which nothing is selected."},
 		}},
 		{Key: "fixed_at", steady: true, form: "fixed", Advanced: true, absent: "in its middle", Doc: "where the plate is screwed to the back of the housing.", Fields: []Entry{
 			{Key: "right", of: length, Doc: "to the viewer's right of the middle of the housing, negative to the left.", howto: "Ruler on the back of the housing, from its middle to the middle of the plate, to the viewer's right."},
@@ -84,16 +84,16 @@ var caseRows = []Entry{
 	{Key: "postures", Kind: List, form: "posture", Group: "postures", Least: 1, Doc: "postures in which the screen is used. The mount is set in the first that must work.", Fields: []Entry{
 		{Key: "name", Kind: Words, Doc: "what this posture is called."},
 		{Key: "must_work", Kind: YesNo, def: "yes", Doc: "whether the tracker must see the eyes in this posture. If not, it is only reported; collisions and loads count all the same."},
-		{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", Doc: "seat tilt (tilt in space), backward positive.", howto: "Inclinometer on the seat: tilt from level, backward positive."},
-		{Key: "back_angle", of: angle, within: bounds{45, 180}, absent: "as measured", Picture: "measured.back_angle", Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
-		{Key: "slump", of: length, within: bounds{-500, 500}, absent: "0 mm", Doc: "how far trunk and head have slid down along the back support.", howto: "Tape along the back support: how far trunk and head have slid down."},
+		{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", usual: tilted(-30, 70), Doc: "seat tilt (tilt in space), backward positive.", howto: "Inclinometer on the seat: tilt from level, backward positive."},
+		{Key: "back_angle", of: angle, within: bounds{45, 180}, absent: "as measured", Picture: "measured.back_angle", usual: tilted(70, 180), Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
+		{Key: "slump", of: length, within: bounds{-500, 500}, absent: "0 mm", usual: by(-200, 200, 3), Doc: "how far trunk and head have slid down along the back support.", howto: "Tape along the back support: how far trunk and head have slid down."},
 		{Key: "head", absent: "moves with the trunk", Picture: "measured.head", Doc: "angles of the head against plumb, as an inclinometer shows them in this posture.", form: "head", Fields: headRows},
 		{Key: "head_on_trunk", Advanced: true, absent: "moves with the trunk", Picture: noPicture, Doc: "angles of the head against the trunk instead: 0 with the head in line with the back support.", form: "headOnTrunk", Fields: headOnTrunkRows},
-		{Key: "eyes", absent: "predicted from the measured posture", Picture: "measured.eyes", point: "the point midway between the eyes (for the height: the outer corner of the eye)", Doc: "point midway between the eyes, if measured in this posture too. It replaces the prediction.", form: "point", Fields: pointRows},
+		{Key: "eyes", absent: "predicted from the measured posture", Picture: "measured.eyes", point: "the point midway between the eyes (for the height: the outer corner of the eye)", Doc: "point midway between the eyes, if measured in this posture too. It replaces the prediction.", form: "point", Fields: eyesRows},
 	}},
 	{Key: "preferences", Group: "more", Doc: "preferences for the place of the screen.", Fields: []Entry{
-		{Key: "margin", of: length, sign: notNegative, def: "0 mm", Source: unsourced, Doc: "head-movement margin that is good enough: how far the head may move beyond its usual movement.", howto: "Decide how far the head should be able to move beyond its usual movement."},
-		{Key: "face_clearance", of: length, sign: notNegative, def: "200 mm", Source: unsourced, Doc: "least distance of the housing from the eyes.", howto: "Decide the least distance from the eyes to the housing."},
+		{Key: "margin", of: length, sign: notNegative, def: "0 mm", Source: unsourced, usual: by(0, 100, 3), Doc: "head-movement margin that is good enough: how far the head may move beyond its usual movement.", howto: "Decide how far the head should be able to move beyond its usual movement."},
+		{Key: "face_clearance", of: length, sign: notNegative, def: "200 mm", Source: unsourced, usual: by(50, 700, 0), Doc: "least distance of the housing from the eyes.", howto: "Decide the least distance from the eyes to the housing."},
 		{Key: "roll_follows", Advanced: true, Options: []string{"head", "level"}, def: "head", Source: unsourced, Doc: "what the upper edge of the screen follows: the head, or the horizontal."},
 		{Key: "safety_factor", of: number, Advanced: true, within: bounds{1, 10}, def: "2", Source: unsourced, Picture: "none", Doc: "safety factor: yield strength of a tube over its stress."},
 		{Key: "shock_factor", of: number, Advanced: true, within: bounds{1, 10}, def: "2", Source: unsourced, Picture: "none", Doc: "shock factor: by how much rough ground multiplies every weight. 1 for a floor without sills."},
@@ -137,7 +137,7 @@ var caseRows = []Entry{
 		{Key: "carried_by", steady: true, Options: []string{"seat", "base", "floor", "table", "bed"}, def: "seat", Source: unsourced, Doc: "what the mount is clamped to. What the seat carries tilts with the seat."},
 		{Key: "side", optional: true, Options: []string{"left", "right", "either"}, Doc: "side of the chair on which the mount is. With either, the clamp and its mirror image about the chair's midline are both tried."},
 		{Key: "clamp", form: "clampAt", absent: "none", Doc: "where the clamp is, with the seat tilted as measured.", needs: [][]string{{"slides", "along"}, {"along", "slides"}}, Fields: []Entry{
-			{Key: "at", point: "the middle of the clamp", Doc: "middle of the clamp.", form: "point", Fields: pointRows},
+			{Key: "at", point: "the middle of the clamp", Doc: "middle of the clamp.", form: "point", Fields: clampRows},
 			{Key: "rotation", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rotated to the left. At 0 it faces forward.", howto: "Seen from above: how far the clamp is rotated to the left from facing forward."},
 			{Key: "tilt", of: angle, Advanced: true, def: "0 deg", Doc: "clamp tilted backward. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: tilt backward from upright."},
 			{Key: "roll", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rolled to the person's left. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: roll to the person's left from upright."},
@@ -152,10 +152,10 @@ var caseRows = []Entry{
 	}},
 	{Key: "passage", Group: "more", optional: true, Doc: "doorway and floor that chair and mount must fit, and how the mount swings clear.", Fields: []Entry{
 		{Key: "about", Kind: Words, absent: "the tool chooses", Doc: "joint about which the mount swings clear, such as post.swing."},
-		{Key: "doorway", of: length, optional: true, sign: positive, within: bounds{300, 5000}, def: "812.8 mm", Source: adaDoor, Doc: "clear width of the narrowest doorway. Local rules come first.", howto: "Tape across the narrowest doorway: its clear width with the door open."},
+		{Key: "doorway", of: length, optional: true, sign: positive, within: bounds{300, 5000}, def: "812.8 mm", Source: adaDoor, usual: by(600, 2000, 0), Doc: "clear width of the narrowest doorway. Local rules come first.", howto: "Tape across the narrowest doorway: its clear width with the door open."},
 		{Key: "clear_floor", form: "floor", optional: true, Doc: "clear floor space. Local rules come first.", Fields: []Entry{
-			{Key: "width", of: length, sign: positive, within: bounds{300, 10000}, def: "762 mm", Source: adaFloor, Doc: "across the direction in which the chair faces.", howto: "Tape along the clear floor space, across the direction in which the chair faces."},
-			{Key: "length", of: length, sign: positive, within: bounds{300, 10000}, def: "1219.2 mm", Source: adaFloor, Doc: "along the direction in which the chair faces.", howto: "Tape along the clear floor space, in the direction in which the chair faces."},
+			{Key: "width", of: length, sign: positive, within: bounds{300, 10000}, def: "762 mm", Source: adaFloor, usual: by(600, 5000, 0), Doc: "across the direction in which the chair faces.", howto: "Tape along the clear floor space, across the direction in which the chair faces."},
+			{Key: "length", of: length, sign: positive, within: bounds{300, 10000}, def: "1219.2 mm", Source: adaFloor, usual: by(800, 6000, 0), Doc: "along the direction in which the chair faces.", howto: "Tape along the clear floor space, in the direction in which the chair faces."},
 		}},
 	}},
 	{Key: "uncertainty", Group: "more", Advanced: true, Picture: "none", Doc: "how far measurements and settings may be off. What is left out is assumed.", Fields: uncertaintyRows},
@@ -192,6 +192,16 @@ var pointRows = []Entry{
 	{Key: "up", of: length, Doc: "above the floor.", howto: "Tape from the floor up to {}."},
 }
 
+// eyesRows are the point between the eyes. In adult wheelchairs they are 1090 to 1295 mm
+// above the floor (ADAAG, 1991, Fig. A3); children, beds and raised seats need more.
+var eyesRows = usually(pointRows, by(-500, 1000, 0), by(-300, 300, 0), by(450, 1700, 0))
+
+// clampRows are the middle of a clamp.
+var clampRows = usually(pointRows, by(-1000, 1500, 0), by(-1000, 1000, 0), by(0, 1600, 20))
+
+// axisRows are an axis of the chair.
+var axisRows = usually(sideViewRows, by(-500, 800, 0), by(100, 1000, 0))
+
 // sideViewRows are a point of which only the side view matters.
 var sideViewRows = []Entry{
 	{Key: "forward", of: length, Doc: "forward of the junction of seat and back support, with the seat level; negative behind it.", howto: "Tape from the junction of seat and back support forward to {}; negative behind it."},
@@ -199,16 +209,16 @@ var sideViewRows = []Entry{
 }
 
 var headRows = []Entry{
-	{Key: "flexion", of: angle, within: bounds{-90, 90}, Doc: "chin toward the chest, negative backward.", howto: "By eye or inclinometer: head bent from plumb. Chin toward the chest is positive."},
-	{Key: "rotation", of: angle, within: bounds{-90, 90}, Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead. To the person's left is positive."},
-	{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from plumb. Toward the left shoulder is positive."},
+	{Key: "flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "chin toward the chest, negative backward.", howto: "By eye or inclinometer: head bent from plumb. Chin toward the chest is positive."},
+	{Key: "rotation", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead. To the person's left is positive."},
+	{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from plumb. Toward the left shoulder is positive."},
 }
 
 // headOnTrunkRows are those of a head against the back support.
 var headOnTrunkRows = []Entry{
-	{Key: "flexion", of: angle, within: bounds{-90, 90}, Doc: "chin toward the chest, negative backward.", howto: "Goniometer, or the inclinometer on head and on back support: head bent forward from the line of the back support."},
-	{Key: "rotation", of: angle, within: bounds{-90, 90}, Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead of the trunk. To the person's left is positive."},
-	{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from the line of the trunk. Toward the left shoulder is positive."},
+	{Key: "flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "chin toward the chest, negative backward.", howto: "Goniometer, or the inclinometer on head and on back support: head bent forward from the line of the back support."},
+	{Key: "rotation", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead of the trunk. To the person's left is positive."},
+	{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from the line of the trunk. Toward the left shoulder is positive."},
 }
 
 var pointUncertaintyRows = []Entry{

@@ -69,24 +69,24 @@ var kitRows = []Entry{
 // tubeRows are what posts and arms have in common.
 var tubeRows = []Entry{
 	{Key: "tube", Doc: "cross-section and material of the tube.", form: "section", Fields: sectionRows},
-	{Key: "total", of: length, sign: positive, absent: "not known", picture: "tube.total", Doc: "length of the whole tube along its center line.", howto: "Tape from end to end, flexible tape along the middle of its side where it is bent."},
+	{Key: "total", of: length, sign: positive, absent: "not known", picture: "tube.total", usual: by(50, 3000, 0), Doc: "length of the whole tube along its center line.", howto: "Tape from end to end, flexible tape along the middle of its side where it is bent."},
 	{Key: "mass", of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed.", howto: "Scale, with all that is fixed to it."},
 	{Key: "bends", Kind: List, Doc: "bends from the clamp outward. Without bends the tube is straight.", form: "bend", One: []string{"straight", "offset"}, Fields: bendRows},
-	{Key: "bend_radius", of: length, sign: positive, absent: "no bends", picture: "tube.bend_radius", Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by 0.27 for a bend of 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°, plus half the outside diameter."},
+	{Key: "bend_radius", of: length, sign: positive, absent: "no bends", picture: "tube.bend_radius", usual: by(15, 500, 0), Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by 0.27 for a bend of 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°, plus half the outside diameter."},
 	{Key: "end", of: length, sign: notNegative, absent: "0 mm", picture: "tube.end", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
 }
 
 var tubeNeeds = [][]string{{"mass", "total"}, {"bends", "bend_radius"}}
 
 var sectionRows = []Entry{
-	{Key: "outside", of: length, sign: positive, within: bounds{0, 200}, picture: "tube.outside", Doc: "outside diameter.", howto: "Caliper across the tube."},
-	{Key: "wall", of: length, sign: positive, within: bounds{0, 100}, picture: "tube.wall", Doc: "wall thickness.", howto: "Caliper at an open end."},
+	{Key: "outside", of: length, sign: positive, within: bounds{0, 200}, picture: "tube.outside", usual: by(8, 80, 0), Doc: "outside diameter.", howto: "Caliper across the tube."},
+	{Key: "wall", of: length, sign: positive, within: bounds{0, 100}, picture: "tube.wall", usual: by(0.5, 20, 0), Doc: "wall thickness.", howto: "Caliper at an open end."},
 	{Key: "material", Doc: "a known material, or the properties of another.", Word: &Entry{Options: materialNames(), Doc: "a known material"}, instead: form{"numbers", "properties of another material"}, Fields: []Entry{
 		{Key: "name", Kind: Words, Doc: "name of the material."},
-		{Key: "elastic_modulus", of: stress, sign: positive, Doc: "modulus of elasticity, Young's modulus (stiffness in bending)."},
-		{Key: "shear_modulus", of: stress, sign: positive, Doc: "shear modulus (stiffness in torsion)."},
-		{Key: "density", of: density, sign: positive, Doc: "density."},
-		{Key: "yield", of: stress, sign: positive, Doc: "yield strength: stress at which it stays bent."},
+		{Key: "elastic_modulus", of: stress, sign: positive, usual: by(1e3, 5e5, 0), Doc: "modulus of elasticity, Young's modulus (stiffness in bending)."},
+		{Key: "shear_modulus", of: stress, sign: positive, usual: by(300, 2e5, 0), Doc: "shear modulus (stiffness in torsion)."},
+		{Key: "density", of: density, sign: positive, usual: by(700, 12000, 0), Doc: "density."},
+		{Key: "yield", of: stress, sign: positive, usual: by(10, 3000, 0), Doc: "yield strength: stress at which it stays bent."},
 	}},
 }
 

@@ -150,7 +150,7 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 	if r.Set != nil {
 		rep.Mount = newMount(c, r)
 	}
-	rep.Warnings = append(rep.warnings(c.Warnings), sinceBefore(c)...)
+	rep.Warnings = append(append(unlikely(c), rep.warnings(c.Warnings)...), sinceBefore(c)...)
 	return rep
 }
 
@@ -194,7 +194,7 @@ type Finding struct {
 	Kind string `json:"kind"`
 	// Name of the posture concerned, if any.
 	Posture string `json:"posture,omitempty"`
-	// The part of the mount, the setting, or "housing", if any.
+	// The part of the mount, the setting, the entry of the case, or "housing", if any.
 	Part string `json:"part,omitempty"`
 	// Name of the keep-clear zone, if any.
 	Space string `json:"space,omitempty"`

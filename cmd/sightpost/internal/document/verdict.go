@@ -17,10 +17,11 @@ func (r *Report) Document() *Document {
 	if !d.Works {
 		d.Title = "Case"
 	}
+	suspects, warnings := r.suspect()
 	return d.with(
-		r.failing(),
+		r.failing(suspects),
 		findings(SectionRemedies, "What would help", r.Remedies),
-		findings(SectionWarnings, "Warnings", r.Warnings),
+		findings(SectionWarnings, "Warnings", warnings),
 		safety(r.Cautions),
 		r.screen(), r.clampAt(), r.settings(), r.work(), r.checks(), r.margins(), r.clearances(), r.weight(), r.parked(), r.tipping(), r.view(), r.targets(), r.glasses(),
 		r.obstacles(), r.limits(), r.strength(), r.again(), assumed(r.Assumptions), r.notes(),
@@ -96,9 +97,11 @@ func (r *Report) headroom() Text {
 	return Say("Head-movement margin: %s beyond the usual head movement, in any direction. %s", Margin(r.MarginMM), limiting)
 }
 
-// failing says what does not work, and how sure that is.
-func (r *Report) failing() Section {
-	s := findings(SectionReasons, "What fails", r.Reasons)
+// failing says what does not work, after what may be the cause, and how sure that is.
+func (r *Report) failing(suspects []Text) Section {
+	s := Section{ID: SectionReasons, Title: "What fails"}
+	s.line(suspects...)
+	s.Lines = append(s.Lines, findings(s.ID, s.Title, r.Reasons).Lines...)
 	switch b := r.BoundMM; {
 	case r.Kind == Solve && !r.eyesHaveMargin() && r.mountFails():
 		s.line(Say("Not proved for this mount. The screen alone could have a margin of %s: compare other mounts.", Margin(r.Target.MarginMM)))

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // section is a part of the form: what is measured together.
@@ -46,8 +47,9 @@ type entry struct {
 	Options        []option
 	Needed         bool // it must be given and is not
 	Problem        string
-	Pictured       bool // there is a drawing of what it means
-	Long           bool // of several lines
+	Note           string // what is unlikely about it
+	Pictured       bool   // there is a drawing of what it means
+	Long           bool   // of several lines
 	Entries        []*entry
 	// Given says that a group or a list has something in it, Optional that it may be
 	// left out.
@@ -123,7 +125,8 @@ func (m *maker) problem(path string) (said string, missing bool) {
 	var all []string
 	for _, p := range m.problems {
 		switch {
-		case p.Entry() != path:
+		case p.Entry() != path, p.Unusual: // which has a note
+
 		case p.Missing():
 			missing = true
 		default:
@@ -267,6 +270,9 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 		e.Long = f.Key == "note" || strings.Contains(value, "\n")
 	}
 	e.Value = value
+	if u := f.Unlikely(written(f, value, m.Units)); u != nil && there {
+		e.Note = document.Unlikely(u).In(m.Units)
+	}
 	if err, refused := m.refused[path]; refused {
 		e.Value, e.Problem = m.Entries[path], plainWords(err)
 	}

@@ -1,0 +1,64 @@
+package document
+
+import "sightpost/cmd/sightpost/internal/casefile"
+
+// unlikelyKind is the kind of a finding about an entry that is allowed but unlikely.
+const unlikelyKind = "unlikely"
+
+// unlikely returns what is unlikely about the entries of a case.
+func unlikely(c *casefile.Case) []Finding {
+	return each(c.Unlikely, func(u casefile.Unlikely) Finding {
+		return Finding{Kind: unlikelyKind, Part: u.Key, Text: Say("%s: %s", u.Key, Unlikely(&u))}
+	})
+}
+
+// Unlikely says what is unlikely about an entry.
+func Unlikely(u *casefile.Unlikely) Text {
+	switch u.Oddity {
+	case casefile.Larger:
+		return Say("%s is larger than %s (%s): check both.", u.Written, u.Other, u.OtherWritten)
+	case casefile.Above:
+		return Say("%s is above the eyes (%s: %s): check both.", u.Written, u.Other, u.OtherWritten)
+	case casefile.Behind:
+		return Say("the eyes are %s behind the back support: measure again.", Value(u.Value))
+	case casefile.NoSpace:
+		return Say("gaps of %s take up %s, all of %s (%s): the grid does not fit.", u.Written, Value(u.Value), u.Other, u.OtherWritten)
+	case casefile.Unusual:
+	}
+	usual := Say("usually %s", Value(u.Usual))
+	if least := u.Least; least > 0 && u.Value.Low > u.Usual.Low && u.Value.Low < u.Usual.High {
+		usual = Say("usually 0 or at least %s", entered(least, u.Usual.Unit))
+	}
+	t := Say("%s is unlikely, %s (%s).", u.Written, usual, u.Source)
+	meant := each(u.Meant, func(q casefile.Quantity) Text {
+		return Say("%s %s (%s)", q.Number, q.Unit, rounded(q.Value, u.Usual.Unit))
+	})
+	if len(meant) > 0 {
+		t = Say("%s Did you mean %s?", t, Join(" or ", meant...))
+	}
+	return t
+}
+
+// rounded returns a number of a case with its unit, as a tape or an inclinometer shows it.
+func rounded(v float64, unit string) Quantity {
+	switch unit {
+	case "mm":
+		return Length(v)
+	case "deg":
+		return Angle(v)
+	}
+	return entered(v, unit)
+}
+
+// suspect takes what is unlikely about the entries of a case, which may be why it does not
+// work, out of the warnings.
+func (r *Report) suspect() (suspects []Text, others []Finding) {
+	for _, w := range r.Warnings {
+		if w.Kind == unlikelyKind && !r.Works {
+			suspects = append(suspects, Say("Check first: %s", w.Text))
+		} else {
+			others = append(others, w)
+		}
+	}
+	return suspects, others
+}
