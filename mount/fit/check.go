@@ -64,6 +64,7 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		f.Sag = tube.Sag{ShiftMM: chairFromCarrier.Apply(poses[i].sag.ShiftMM), Turn: chairFromCarrier.Apply(poses[i].sag.Turn)}
 	}
 	r.Clearances = own.gaps(screen, poses)
+	r.ThroughDevice = throughDevice(own.job.Device, set.Chain, sagging.unloaded.at(set.Settings), screen)
 	if err := own.weigh(ctx, r, sagging); err != nil {
 		return nil, err
 	}

@@ -32,6 +32,9 @@ type Result struct {
 	// Clearances are those to the keep-clear zones, each in the posture in which
 	// it is least.
 	Clearances []Clearance
+	// ThroughDevice is the part whose tube passes through the front of the device, "" if none
+	// does. No search avoids it.
+	ThroughDevice string
 	// InTheWay are the keep-clear zones that hold the screen back from where it
 	// would best be, or that it comes too near to, the one most in the way first. Empty
 	// after [Check].

@@ -299,7 +299,7 @@ func ExampleSolve() {
 	}
 	fmt.Printf("the head may move by %.0f mm: %s\n", r.MarginMM(), r.Postures[r.LimitingPosture].Limiting())
 	// Output:
-	// clamp.index 0°
+	// clamp.index stop 2
 	// post.height 510 mm
 	// post.swing -18°
 	// elbow.pan -32°

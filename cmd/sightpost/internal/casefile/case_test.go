@@ -256,7 +256,7 @@ func TestPlateCarriesScreen(t *testing.T) {
 	c := starter(t, "  mass: 1.6 kg", "  mass: 1.6 kg\n  fixed_at: {right: 20 mm, up: 5 mm}")
 	plate := c.Job.Mount.Kit.Parts[len(c.Job.Mount.Kit.Parts)-1].(mount.Plate)
 	const tol = 1e-9 // mm, kg: rounding
-	if want := (r3.Vec{X: -20, Y: 15 - 5, Z: 40 + 45}); r3.Norm(r3.Sub(r3.Sub(plate.OffsetMM, plate.FixedAtMM), want)) > tol {
+	if want := (r3.Vec{X: -20, Y: 170 + 15 - 5, Z: 40 + 45}); r3.Norm(r3.Sub(r3.Sub(plate.OffsetMM, plate.FixedAtMM), want)) > tol {
 		t.Errorf("offset %v less %v, want %v", plate.OffsetMM, plate.FixedAtMM, want)
 	}
 	if math.Abs(plate.MassKG-1.78) > tol {

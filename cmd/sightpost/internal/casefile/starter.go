@@ -33,8 +33,8 @@ func Starter(u units.Units) (caseText, kitText []byte) {
 // lengths matches a length in mm, or a range of them.
 var lengths = regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) mm\b`)
 
-// masses matches a mass in kg.
-var masses = regexp.MustCompile(`[0-9.]+ kg\b`)
+// masses matches a mass in kg, and a density, which is left as it is.
+var masses = regexp.MustCompile(`[0-9.]+ kg\b(/m3)?`)
 
 // inUnits returns a starter with its lengths in units u, masses in pounds where u is inches, and
 // its comments in their columns.
@@ -55,6 +55,9 @@ func inUnits(text string, u units.Units) []byte {
 		lengthsOnly := convert
 		convert = func(words string) string {
 			return masses.ReplaceAllStringFunc(lengthsOnly(words), func(found string) string {
+				if strings.HasSuffix(found, "/m3") {
+					return found
+				}
 				kg, _ := strconv.ParseFloat(strings.TrimSuffix(found, " kg"), 64) // as in tapeNumber
 				return u.Mass(kg)
 			})

@@ -69,7 +69,6 @@ func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 // kit does not say.
 func (h *howTo) words(i int, what string, final *Final) Text {
 	j := h.told[i]
-	part := settingName(j.Part())
 	if j.Stiffness.AnyAxis {
 		return Quote(map[string]string{
 			"tilt":     "inclinometer on glass; loaded",
@@ -87,7 +86,7 @@ func (h *howTo) words(i int, what string, final *Final) Text {
 		return Quote("scale: + " + h.sense(i, "the outer end"))
 	case "height", "extension":
 		from := map[string]string{"height": "clamp", "extension": "holder"}[what]
-		tape := Say("tape: %s middle to far end of the %s", from, part)
+		tape := Say("tape: %s middle to far end of tube", from)
 		if j.Scale.Given {
 			return Say("scale; by %s, %s", tape, Reading{Value: inUnit(j, h.set[i]), Step: j.Step})
 		}
@@ -99,7 +98,7 @@ func (h *howTo) words(i int, what string, final *Final) Text {
 		if j.Scale.Given {
 			zero = "0 turned by " + Angle(inUnit(j, j.Scale.ZeroAt)).In(units.MM) + ", "
 		}
-		return Quote("scale: " + zero + "+ " + h.sense(i, "the far end"))
+		return Quote("scale: " + zero + "+ " + h.sense(i, "far end"))
 	}
 	if j.Scale.Given {
 		return Quote("scale; " + final.words())

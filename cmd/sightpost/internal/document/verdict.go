@@ -189,6 +189,12 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	if failing := r.failures(func(k reasonKind) string { return k.hangs }); failing != nil {
 		add("do_not_hang", "", Say("DO NOT HANG this device on the mount as set: %s.", Join("; ", failing...)))
 	}
+	if part := r.result.ThroughDevice; part != "" {
+		all = append(all, Finding{
+			Kind: "through_device", Part: part,
+			Text: Say("The %s passes through the front of the device: it cannot be set like this. Check in the kit which way the plate faces and where it holds the device; if both are right, use another side, clamp position or kit.", settingName(part)),
+		})
+	}
 	if m := r.Mount; m != nil {
 		switch {
 		case m.RatedKG == 0:

@@ -126,7 +126,7 @@ func TestMarginWanted(t *testing.T) {
 			t.Errorf("margin %q: %.200s", margin, text)
 		}
 	}
-	f["margin"], f["s:post.height"] = "", "300"
+	f["margin"], f["s:post.height"] = "", "150"
 	if _, text := w.post("job/refit", f); !regexp.MustCompile(`<p class="outcome">Change [a-z ]+\.</p><p>Head-movement margin with the settings as found: short by about [0-9]+ mm; after the changes: [0-9]+ mm`).MatchString(text) {
 		t.Errorf("the post too low: %.300s", text)
 	}
