@@ -63,7 +63,7 @@ func (n *numbered) limits(j mount.Joint) string {
 	case what == "lean_toward" || what == "lean":
 		for _, other := range n.hung.chain.Moving() {
 			if other.Part() == j.Part() && other.Stiffness.AnyAxis {
-				return "within the cone of " + show(other.High)
+				return fmt.Sprintf("within the cone of %.4g°", frame.Angle(other.High).Degrees())
 			}
 		}
 	case j.Low == j.High:
