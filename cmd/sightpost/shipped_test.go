@@ -284,7 +284,7 @@ func TestGuideNamesFilesThatExist(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	named := regexp.MustCompile("[a-z0-9_/]+\\.go\\b").FindAllString(string(guide), -1)
+	named := regexp.MustCompile(`[a-z0-9_/]+\.go\b`).FindAllString(string(guide), -1)
 	if len(named) < 20 {
 		t.Fatalf("%d files are named: the search finds too few", len(named))
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"sightpost/gaze/body"
 )
@@ -121,14 +122,12 @@ func (e *Entry) meant(q Quantity) []Quantity {
 
 // meantWords returns what was rather meant by a text, or "".
 func (e *Entry) meantWords(q Quantity) string {
-	words := ""
-	for i, m := range e.meant(q) {
-		if i > 0 {
-			words += " or "
-		}
-		words += m.Number + " " + m.Unit + " (" + strconv.FormatFloat(math.Round(m.Value*10)/10, 'f', -1, 64) + " " + e.of.first() + ")"
+	var words []string
+	for _, m := range e.meant(q) {
+		own := strconv.FormatFloat(math.Round(m.Value*10)/10, 'f', -1, 64)
+		words = append(words, m.Number+" "+m.Unit+" ("+own+" "+e.of.first()+")")
 	}
-	return words
+	return strings.Join(words, " or ")
 }
 
 // unlikely appends what is unlikely about every number at n and below it by itself.

@@ -18,15 +18,15 @@ import (
 func (s *Server) download(ctx context.Context, q *request) (reply, error) {
 	var a reply
 	own := *q // what is given up may go on
-	make := func(ctx context.Context) (err error) {
+	work := func(ctx context.Context) (err error) {
 		a, err = s.made(ctx, &own)
 		return err
 	}
 	var err error
 	if refitted(q.What) {
-		err = s.desk.doLong(ctx, make)
+		err = s.desk.doLong(ctx, work)
 	} else {
-		err = s.desk.do(ctx, s.desk.short, func() error { return make(ctx) })
+		err = s.desk.do(ctx, s.desk.short, func() error { return work(ctx) })
 	}
 	if err != nil {
 		return reply{}, err // a may still be written
