@@ -102,6 +102,7 @@ func (c *Content) add(d document.Section) {
 		first := len(d.Short().Lines)
 		rest := section
 		section.Lines, rest.Lines = section.Lines[:first], section.Lines[first:]
+		rest.Title += ", continued"
 		c.Front = append(c.Front, section, rest)
 	case document.SectionClamp:
 		c.Front = append(c.Front, section)
