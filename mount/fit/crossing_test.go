@@ -11,7 +11,7 @@ import (
 
 // TestArmThroughTheDevice: an arm that ends behind a screen that faces back along it comes
 // through its front. One that ends below the housing does not, and nothing is said of a
-// plate that nobody has measured.
+// plate that nobody has measured. Of ways to reach the target one that does not is taken.
 func TestArmThroughTheDevice(t *testing.T) {
 	for _, row := range []struct {
 		name         string

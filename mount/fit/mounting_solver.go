@@ -179,8 +179,13 @@ func (t *mountingSolver) reach(ctx context.Context, from mount.Settings, pass in
 	if pass > 1 && !t.set.Reached {
 		return t.goOn(ctx, from)
 	}
-	opt := mount.Options{Lever: leverWeight, Allowed: t.allowed}
-	sol, err := t.prefer(ctx, from, opt, pass > 0 && t.set.Reached)
+	near := pass > 0 && t.set.Reached
+	opt := mount.Options{Lever: leverWeight, Allowed: func(s mount.Settings) bool { return t.allowed(s) && !t.through(s) }}
+	sol, err := t.prefer(ctx, from, opt, near)
+	if errors.Is(err, mount.ErrNotAllowed) { // then better through the device than not at all: it is warned of
+		opt.Allowed = t.allowed
+		sol, err = t.prefer(ctx, from, opt, near)
+	}
 	switch {
 	case err == nil:
 		sol = keepPreferred(t.chain(), t.target.Pose, sol, opt)
@@ -262,6 +267,11 @@ func (t *mountingSolver) allowed(s mount.Settings) bool {
 		}
 	}
 	return true
+}
+
+// through reports whether a tube passes through the front of the device.
+func (t *mountingSolver) through(s mount.Settings) bool {
+	return throughDevice(t.job.Device, t.chain(), t.sagging.unloaded.at(s), t.sagging.compiled.Pose(s)) != ""
 }
 
 // resag returns the problem with the sag as it is at settings, and whether that

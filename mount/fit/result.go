@@ -33,7 +33,8 @@ type Result struct {
 	// it is least.
 	Clearances []Clearance
 	// ThroughDevice is the part whose tube passes through the front of the device, "" if none
-	// does. No search avoids it.
+	// does. Of several ways to reach the target one without is taken; a search among settings
+	// does not avoid it.
 	ThroughDevice string
 	// InTheWay are the keep-clear zones that hold the screen back from where it
 	// would best be, or that it comes too near to, the one most in the way first. Empty
