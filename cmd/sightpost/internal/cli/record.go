@@ -71,7 +71,8 @@ func newRecordFile() *cobra.Command {
 		Long: `File writes one assessment into the folder and prints the name of its file: with
 --set or --settings, the mount as found; without, as solve finds it. Nothing is ever
 overwritten: a second assessment of a day gets a file of its own. A case whose
-requirements are not met is filed as well.
+requirements are not met is filed as well. What does not fit the latest assessment is
+named on standard error, such as a clamp that has moved.
 
 The code is the label of the case unless --code gives another: up to 64 letters,
 digits and the marks - _ . The folder must exist.`,
@@ -109,6 +110,7 @@ digits and the marks - _ . The folder must exist.`,
 		if err != nil {
 			return err
 		}
+		c.sayDoubts(f, r, p)
 		n, err := f.File(c.Context(), r)
 		if err != nil {
 			return err
@@ -119,6 +121,26 @@ digits and the marks - _ . The folder must exist.`,
 		return unseen(p.Label, p.Result.Works)
 	})
 	return &c.Command
+}
+
+// sayDoubts says what the latest record of a code and the next one, r of p, cannot both be
+// right about. An earlier record that cannot be read keeps no other from being filed.
+func (c *command) sayDoubts(f *record.Folder, r *record.Record, p *answer.Placed) {
+	n, err := f.Find(r.Code, record.Latest)
+	if err != nil || n.Day > r.Day {
+		return
+	}
+	latest, err := f.Read(r.Code, n)
+	if err != nil {
+		return
+	}
+	before, err := answer.CaseOf(latest)
+	if err != nil {
+		return
+	}
+	for _, t := range document.Doubts(before.Case, p.Case.Case) {
+		say(c.ErrOrStderr(), "compared with %s: %s", n, t.In(c.units))
+	}
 }
 
 func newRecordList() *cobra.Command {
