@@ -55,6 +55,25 @@ func undoneSettings(t *testing.T, b *chromium) {
 	w.set(set, "300")
 	w.click("#undo")
 	w.says("undone, what was typed", map[string]string{set: taken})
+	w.click(`button[value="file"]`)
+	w.click(`button[value="recall"]`)
+	from := w.earlier()
+	if from == "" {
+		t.Error("the page does not know which assessment its settings come from")
+	}
+	w.click(`button[value="take"]`)
+	for _, step := range []struct{ press, from string }{{"undo", from}, {"redo", ""}} {
+		w.click("#" + step.press)
+		if got := w.earlier(); got != step.from {
+			t.Errorf("after %s the settings come from %q, want %q", step.press, got, step.from)
+		}
+	}
+}
+
+// earlier returns the assessment that the settings as found come from.
+func (w *tab) earlier() string {
+	w.Helper()
+	return ask[string](w, `document.querySelector("[name='earlier']").value`)
 }
 
 // undoneAtOnce presses undo and redo faster than they are answered, and before what

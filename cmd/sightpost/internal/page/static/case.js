@@ -15,8 +15,8 @@ export function remember(form, sent, found) {
   state.said = sent;
 }
 
-// settingFields returns the fields that say how the mount is set.
-export const settingFields = (form) => [...form.elements].filter(({ name }) => /^(?:s:.*|as-found|side)$/.test(name));
+// settingFields returns the fields that say how the mount is set, and from which record.
+export const settingFields = (form) => [...form.elements].filter(({ name }) => /^(?:s:.*|as-found|side|earlier)$/.test(name));
 
 // asFound returns what a form says of how the mount is set: the same for the same, however
 // much of it can be seen.
