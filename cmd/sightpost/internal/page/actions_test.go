@@ -228,6 +228,23 @@ func TestLists(t *testing.T) {
 	}
 }
 
+// TestKitGuide: the guide to kits is that of the command line, in the units of the page, even
+// beside a slip.
+func TestKitGuide(t *testing.T) {
+	w := serve(t, shipped)
+	f := w.openCase("cases/upright-adult.yaml").state()
+	f["units"], f["e:measured.eyes.up"] = "in", "far"
+	folder := t.TempDir()
+	command(t, "new", folder, "--guide", "--units", "in")
+	want, err := os.ReadFile(filepath.Join(folder, "kit-guide.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if status, got := w.post("download/kit-guide.html", f); status != http.StatusOK || got != string(want) {
+		t.Errorf("%d, %.200s", status, got)
+	}
+}
+
 // TestKitInPlace: the kit is written into the case, answers the same, and can be
 // changed there.
 func TestKitInPlace(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/guide"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
@@ -34,6 +35,9 @@ func (s *Server) download(ctx context.Context, q *request) (reply, error) {
 	return a, nil
 }
 
+// kitGuide is the file that shows how to describe a mount.
+const kitGuide = "kit-guide.html"
+
 // The files of a refit: the sheet of its changes, and those of the settings that they lead to.
 const (
 	changesPDF    = "changes.pdf"
@@ -49,7 +53,7 @@ func refitted(what string) bool {
 // made makes the file that is asked for.
 func (s *Server) made(ctx context.Context, q *request) (reply, error) {
 	switch {
-	case errors.Is(q.wrong, draft.ErrEntry): // the file would lack what was typed
+	case errors.Is(q.wrong, draft.ErrEntry) && q.What != kitGuide: // the file would lack what was typed
 		return reply{}, q.wrong
 	case q.What == "case.yaml":
 		name := path.Base(cmp.Or(q.At, q.suggested()))
@@ -58,6 +62,10 @@ func (s *Server) made(ctx context.Context, q *request) (reply, error) {
 		return reply{}, errors.New("the kit is already in the folder")
 	case q.What == "kit.yaml":
 		return reply{name: q.What, data: q.outgoing(q.What, q.Kit, "").text}, nil
+	case q.What == kitGuide:
+		var text bytes.Buffer
+		err := guide.Write(&text, q.Units)
+		return reply{name: q.What, data: text.Bytes()}, err
 	}
 	p, err := s.placed(ctx, q)
 	if err != nil {
