@@ -274,7 +274,7 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 		e.Note = document.Unlikely(u).In(m.Units)
 	}
 	if err, refused := m.refused[path]; refused {
-		e.Value, e.Problem = m.Entries[path], plainWords(err)
+		e.Value, e.Problem, e.Note = m.Entries[path], plainWords(err), ""
 	}
 }
 

@@ -123,8 +123,9 @@ type liveAnswer struct {
 	State string `json:"state"`
 	// Status is told to those who cannot see the rest.
 	Status string `json:"status"`
-	// Problems and Needed are by the ids of the fields.
+	// Problems, Notes of what is unlikely, and Needed are by the ids of the fields.
 	Problems map[string]string `json:"problems"`
+	Notes    map[string]string `json:"notes"`
 	Needed   []string          `json:"needed"`
 	// Titles are those of the entries of lists, by their ids: they follow their names.
 	Titles map[string]string `json:"titles"`
@@ -194,7 +195,8 @@ func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 func (v *view) live(number uint64) *liveAnswer {
 	a := &liveAnswer{
 		Number: number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested,
-		Problems: map[string]string{}, Needed: []string{}, Titles: map[string]string{}, Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
+		Problems: map[string]string{}, Notes: map[string]string{}, Needed: []string{}, Titles: map[string]string{},
+		Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
 		Shows: v.shows(), Turned: v.Turned,
 	}
 	var fields []*entry
@@ -217,6 +219,9 @@ func (v *view) live(number uint64) *liveAnswer {
 		}
 		if e.Problem != "" {
 			a.Problems[e.ID] = e.Problem
+		}
+		if e.Note != "" {
+			a.Notes[e.ID] = e.Note
 		}
 		if e.Needed {
 			a.Needed = append(a.Needed, e.ID)

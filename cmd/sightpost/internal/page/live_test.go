@@ -42,6 +42,20 @@ func TestTyping(t *testing.T) {
 	}
 }
 
+// TestNotes: what is allowed but unlikely is noted beside its field while it is typed, and no
+// longer once it is not valid.
+func TestNotes(t *testing.T) {
+	w := serve(t, shipped)
+	f := w.openCase("cases/upright-adult.yaml").state()
+	const id = "e-screen-mass"
+	for typed, want := range map[string]string{"1.8": "", "1800 g": "", "25": "is unlikely", "heavy": ""} {
+		f["e:screen.mass"] = typed
+		if got := w.live(f).Notes[id]; (got != "") != (want != "") || !strings.Contains(got, want) {
+			t.Errorf("%s: noted %q, want %q", typed, got, want)
+		}
+	}
+}
+
 // TestUntouched: a page that is sent back as it came changes no letter of the case, in
 // whatever units it is shown.
 func TestUntouched(t *testing.T) {

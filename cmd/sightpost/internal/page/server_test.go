@@ -160,7 +160,7 @@ type live struct {
 	Number                    uint64
 	Text, State, Status       string
 	Problems, Found, Sections map[string]string
-	Titles                    map[string]string
+	Titles, Notes             map[string]string
 	Name                      string
 	Needed                    []string
 	Parts                     map[string]string

@@ -126,7 +126,7 @@ function choices(list, { figures, drawn }) {
   list.value = chosen;
 }
 
-// problems puts what is wrong beside the fields.
+// problems puts what is wrong, and what is unlikely, beside the fields.
 function problems(form, answer) {
   const needed = new Set(answer.needed);
   for (const place of form.querySelectorAll(".problem[id]")) {
@@ -140,6 +140,7 @@ function problems(form, answer) {
     const mark = place.closest(".field, .short")?.querySelector("label .needed");
     if (mark) mark.hidden = !needed.has(id);
   }
+  for (const place of form.querySelectorAll(".unlikely")) tell(place, answer.notes[place.id.slice(0, -"-unlikely".length)] ?? "");
 }
 
 let pause = 0;
