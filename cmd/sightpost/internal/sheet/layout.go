@@ -10,8 +10,8 @@ import (
 	"sightpost/plots"
 )
 
-// ErrPage marks a sheet that does not fit on two pages at the smallest letters.
-var ErrPage = errors.New("sheet: does not fit on two pages")
+// ErrPage marks a sheet that does not fit on three pages at the smallest letters.
+var ErrPage = errors.New("sheet: does not fit on three pages")
 
 // text is a line of text on the page; x, y is the start of its baseline (mm).
 type text struct {
@@ -88,7 +88,7 @@ type Part struct {
 	pictures []plots.Figure
 }
 
-// parts returns the parts of one page or of two.
+// parts returns the parts of one page, of two, or of three: the first for what fails alone.
 func (c *Content) parts(pages int) [][]Part {
 	front := []Part{{Head: true}, {Wide: c.Lead}, {Columns: c.Front}, {Table: true}}
 	back := []Part{{Wide: c.Work}}
@@ -101,11 +101,14 @@ func (c *Content) parts(pages int) [][]Part {
 	} else {
 		front = append(front, views)
 	}
-	back = append(back, Part{Columns: c.Sections}, Part{Remarks: true})
-	if pages == 1 {
-		return [][]Part{append(front, back...)}
+	results := []Part{{Columns: c.Sections}, {Remarks: true}}
+	switch pages {
+	case 1:
+		return [][]Part{slices.Concat(front, back, results)}
+	case 2:
+		return [][]Part{front, slices.Concat(back, results)}
 	}
-	return [][]Part{front, back}
+	return [][]Part{front[:2], front[2:], slices.Concat(back, results)}
 }
 
 // mountView is the figure of a sheet that is no view of the whole scene.
@@ -127,12 +130,13 @@ type layout struct {
 }
 
 // newBook places c on one page or, where that takes small letters, on two, at the largest
-// step at which all of it fits, with some height (mm) to spare on each. The error wraps
+// step at which all of it fits, with some height (mm) to spare on each; on three what does not
+// fit on two. The error wraps
 // [ErrPage], or is that of the figures.
 func newBook(c *Content, f *fonts, paper Paper, spare float64) ([]*layout, error) {
 	over := 0.0
 	var err error
-	for _, pages := range []int{1, 2} {
+	for _, pages := range []int{1, 2, 3} {
 		for _, s := range steps() {
 			if pages == 1 && s.text < single {
 				break

@@ -88,7 +88,7 @@ func inside(t *testing.T, boxes []sheet.Box, paper sheet.Paper) {
 func TestTooLong(t *testing.T) {
 	source := shippedCase(t, "upright-adult")
 	long := *source.Report
-	long.Warnings = []document.Finding{{Text: document.Quote(strings.Repeat("mind this and then that too ", 400))}}
+	long.Warnings = []document.Finding{{Text: document.Quote(strings.Repeat("mind this and then that too ", 2000))}}
 	source.Document = long.Document()
 	c := sheet.New(source.Source)
 	for _, paper := range papers {
@@ -184,4 +184,24 @@ func allSources(t *testing.T) map[string]sample {
 		all[name+" in inches"] = inches
 	}
 	return all
+}
+
+// TestManyReasons: a case that fails for many reasons has a sheet all the same, on more pages.
+func TestManyReasons(t *testing.T) {
+	source := shippedCase(t, "upright-adult")
+	long := *source.Report
+	for range 36 {
+		long.Warnings = append(long.Warnings, document.Finding{Text: document.Quote(strings.Repeat("mind this and then that too ", 10))})
+	}
+	source.Document = long.Document()
+	c := sheet.New(source.Source)
+	for _, paper := range papers {
+		pages, _, _, err := c.Boxes(paper)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, boxes := range pages {
+			inside(t, boxes, paper)
+		}
+	}
 }
