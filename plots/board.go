@@ -59,6 +59,8 @@ type mark struct {
 type note struct {
 	a, b r2.Vec
 	text string
+	// moves says that it goes aside where another would be under it.
+	moves bool
 }
 
 // tag is a text beyond a place, in the direction way from it.

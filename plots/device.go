@@ -104,7 +104,7 @@ func (s *scene) sight() {
 	s.explain(look{line: faintly}, "hidden")
 	a, b, long := s.flat(eyes), s.flat(middle), r3.Norm(r3.Sub(middle, eyes))
 	if r2.Norm(r2.Sub(b, a)) > long/2 {
-		s.notes = append(s.notes, note{a, b, s.units.Length(long)})
+		s.notes = append(s.notes, note{a: a, b: b, text: s.units.Length(long)})
 	}
 	s.say("Eyes to screen middle %s.", s.units.Number(long))
 	if s.v == Side && !s.compact {

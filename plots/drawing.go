@@ -54,8 +54,13 @@ func (l *layout) paint(c draw.Canvas, p *plot.Plot) {
 	k.labels(k.board.left, false, k.trX(k.loX), -1)
 	k.labels(k.board.right, false, k.trX(k.hiX), 1)
 	k.labels(k.board.top, true, k.trY(k.hiY), 1)
+	var taken []vg.Rectangle
 	for _, n := range k.notes { // over the lines to the labels
-		k.note(n)
+		aside := vg.Point{}
+		if n.moves {
+			aside, taken = k.aside(n, taken)
+		}
+		k.note(n, aside)
 	}
 	k.key()
 	k.bar()
@@ -121,9 +126,33 @@ func (k *pen) mark(m mark) {
 	k.c.DrawGlyphNoClip(m.glyph, at)
 }
 
-// note writes a text along its line, on a white ground, so that it reads from
+// aside returns how far a level note must move not to lie on those before it, and adds it to
+// these: as little as does, in one of eight directions.
+func (k *pen) aside(n note, taken []vg.Rectangle) (vg.Point, []vg.Rectangle) {
+	const step, rings, ways = vg.Millimeter, 12, 8
+	mid := k.at(n.a).Add(k.at(n.b)).Scale(0.5)
+	half := vg.Point{X: lettering.Width(n.text)/2 + vg.Millimeter, Y: 0.64 * textSize}
+	for ring := range rings {
+		for way := range ways {
+			sin, cos := math.Sincos(2 * math.Pi * float64(way) / ways)
+			by := vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}.Scale(step * vg.Length(ring))
+			own := vg.Rectangle{Min: mid.Add(by).Sub(half), Max: mid.Add(by).Add(half)}
+			if !slices.ContainsFunc(taken, func(t vg.Rectangle) bool { return meet(t, own) }) {
+				return by, append(taken, own)
+			}
+		}
+	}
+	return vg.Point{}, taken
+}
+
+// meet reports whether two rectangles have a point in common.
+func meet(a, b vg.Rectangle) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+}
+
+// note writes a text along its line, moved aside, on a white ground, so that it reads from
 // the foot of the figure or from its right.
-func (k *pen) note(n note) {
+func (k *pen) note(n note, aside vg.Point) {
 	a, b := k.at(n.a), k.at(n.b)
 	turn := math.Atan2(float64(b.Y-a.Y), float64(b.X-a.X))
 	if turn > math.Pi/2 {
@@ -133,7 +162,7 @@ func (k *pen) note(n note) {
 	}
 	s, c := math.Sincos(turn)
 	w, h := lettering.Width(n.text)/2+vg.Millimeter/2, textSize*0.55
-	mid := a.Add(b).Scale(0.5)
+	mid := a.Add(b).Scale(0.5).Add(aside)
 	corner := func(x, y vg.Length) vg.Point {
 		return vg.Point{X: mid.X + x*vg.Length(c) - y*vg.Length(s), Y: mid.Y + x*vg.Length(s) + y*vg.Length(c)}
 	}

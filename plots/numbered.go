@@ -187,7 +187,7 @@ func (n *numbered) number(number, i int) {
 		n.arrowHead(tip, r2.Scale(0.3*reach/long, way), 0.4, look{fill: lookMoved.line.Color})
 		at := r2.Add(tip, r2.Scale(0.4*reach/long, way))
 		n.grow(at)
-		n.notes = append(n.notes, note{at, r2.Add(at, r2.Vec{X: 1}), strconv.Itoa(number)})
+		n.notes = append(n.notes, note{a: at, b: r2.Add(at, r2.Vec{X: 1}), text: strconv.Itoa(number), moves: true})
 	}
 }
 

@@ -117,5 +117,5 @@ func (p *swing) dimension(a, b r2.Vec, text string) {
 	for _, end := range []r2.Vec{a, b} {
 		p.line(thin, r2.Sub(end, across), r2.Add(end, across))
 	}
-	p.notes = append(p.notes, note{a, b, text})
+	p.notes = append(p.notes, note{a: a, b: b, text: text})
 }

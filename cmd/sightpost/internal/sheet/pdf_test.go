@@ -34,7 +34,8 @@ func TestReadBack(t *testing.T) {
 				if err := os.WriteFile(file, pdf.Bytes(), 0o644); err != nil {
 					t.Fatal(err)
 				}
-				text := strings.Join(strings.Fields(read(t, tool, "-layout", file, "-")), " ")
+				// line by line across the columns, and each column by itself, in which words that wrap go on
+				text := strings.Join(strings.Fields(read(t, tool, "-layout", file, "-")+read(t, tool, file, "-")), " ")
 				if source.Units == units.MM && name != "odd letters" {
 					numbersIn(t, object(t, source.Report), text)
 				}
