@@ -28,7 +28,7 @@ func latestWins(t *testing.T, b *chromium) {
 		};
 		const form = document.getElementById("work"), field = document.getElementById("e-measured-eyes-up");
 		const shown = [];
-		const height = () => Number(document.querySelector("#shown-figure desc").textContent.match(/eyes (\d+)/)[1]);
+		const height = () => Number(document.querySelector("#shown-figure desc").textContent.match(/eyes (\d+)/i)[1]);
 		form.addEventListener("drawn", () => shown.push(height()));
 		for (let mm = 1100; mm <= 1220; mm += 2) {
 			field.value = mm;
