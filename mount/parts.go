@@ -138,8 +138,8 @@ func (p Tube) checkHeld(b *builder, slide string) {
 		}
 	default:
 		if len(low.Bends) > 0 && low.Bends[0].StraightMM < 0 {
-			b.say("%s: at its lowest, %.0f mm, the tube would be held %.0f mm up its first bend; raise the limit",
-				slide, p.Slide.Low, -low.Bends[0].StraightMM)
+			b.say("%s: at its lowest, %.0f mm, the tube would be held %.0f mm up its first bend; raise it to %.0f mm or more",
+				slide, p.Slide.Low, -low.Bends[0].StraightMM, math.Ceil(p.Slide.Low-low.Bends[0].StraightMM))
 		}
 		if p.TotalMM > 0 && high > p.TotalMM {
 			b.say("%s: at its highest, %.0f mm, %.0f mm of tube are needed and the total length is %.0f mm",
