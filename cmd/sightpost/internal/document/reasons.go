@@ -199,7 +199,7 @@ func (r *Report) remedies() []Finding {
 	}
 	if r.Mount != nil {
 		for _, b := range r.Mount.BindingLimits {
-			if amount(b.Need, b.Unit).In(units.MM) != amount(0, b.Unit).In(units.MM) { // less than can be shown would not help
+			if b.helps() {
 				help = append(help, b.remedy())
 			}
 		}
@@ -259,6 +259,23 @@ func (r *Report) mustWork() int {
 		}
 	}
 	return n
+}
+
+// helps reports whether a part could free the screen: one that goes further by what can be
+// shown, no tube shorter than nothing, and no turn past half a turn if its limit was within.
+func (b BindingLimit) helps() bool {
+	limit := b.At - b.Need
+	if b.Limit == "high" {
+		limit = b.At + b.Need
+	}
+	const half = 180 // degrees
+	switch {
+	case amount(b.Need, b.Unit).In(units.MM) == amount(0, b.Unit).In(units.MM):
+		return false
+	case b.Unit == "deg":
+		return math.Abs(limit) <= half || math.Abs(b.At) > half
+	}
+	return limit >= 0 || strings.HasSuffix(b.Setting, ".position") // from a mark in the middle of its tube
 }
 
 // remedy says which part would free the screen: one that goes further by so much.

@@ -22,3 +22,24 @@ func TestBesideItsLimit(t *testing.T) {
 		}
 	}
 }
+
+// TestLimitsThatNoPartHas: no remedy asks for a tube shorter than nothing, or for a hinge that
+// turns past half a turn.
+func TestLimitsThatNoPartHas(t *testing.T) {
+	for _, row := range []struct {
+		limit BindingLimit
+		want  bool
+	}{
+		{BindingLimit{Setting: "arm.extension", Unit: "mm", Limit: "low", At: 250, Need: 644}, false},
+		{BindingLimit{Setting: "arm.extension", Unit: "mm", Limit: "low", At: 250, Need: 240}, true},
+		{BindingLimit{Setting: "arm.extension", Unit: "mm", Limit: "high", At: 570, Need: 0.2}, false},
+		{BindingLimit{Setting: "clamp.position", Unit: "mm", Limit: "low", At: -60, Need: 30}, true},
+		{BindingLimit{Setting: "elbow.elevation", Unit: "deg", Limit: "high", At: 120, Need: 83}, false},
+		{BindingLimit{Setting: "elbow.elevation", Unit: "deg", Limit: "low", At: -40, Need: 83}, true},
+		{BindingLimit{Setting: "post.swing", Unit: "deg", Limit: "high", At: 270, Need: 20}, true},
+	} {
+		if got := row.limit.helps(); got != row.want {
+			t.Errorf("%+v: helps %v, want %v", row.limit, got, row.want)
+		}
+	}
+}
