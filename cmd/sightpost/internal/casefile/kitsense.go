@@ -24,6 +24,7 @@ func (r *reader) kitSense(k *node) {
 		for _, f := range p.row.Fields {
 			if s := p.get(f.Key); s.isSetting() {
 				r.preferredSense(s)
+				r.stopsSense(s)
 			}
 		}
 		r.tubeSense(p)
@@ -63,6 +64,38 @@ func (r *reader) preferredSense(s *node) {
 	if from.ok() && to.ok() && preferred.ok() && from.Low < to.Low && (preferred.Low < from.Low || preferred.Low > to.Low) {
 		r.senseless(preferred.at, quoted(preferred.text), "from "+from.text+" to "+to.text)
 	}
+}
+
+// stopShare is how far from a stop a preferred setting may be, as a share of the distance
+// between stops, before it counts as no stop: measured numbers seldom fit exactly. A choice
+// of this tool, no source.
+const stopShare = 0.05
+
+// stopsSense reports stops of which the last is the first again, and a setting between stops
+// that is preferred.
+func (r *reader) stopsSense(s *node) {
+	from, to, preferred, every := s.get("from"), s.get("to"), s.get("preferred"), s.get("stops_every")
+	if !from.ok() || !to.ok() || !every.ok() || from.Low >= to.Low {
+		return
+	}
+	show := func(at *node, v float64) string {
+		const parts = 1000 // of a unit
+		return at.row.of.unitOf(at.text).bound(math.Round(v*parts)/parts, math.Round)
+	}
+	isStop := func(v float64) bool { return math.Abs(math.Remainder(v, every.Low)) <= stopShare*every.Low }
+	const whole = 360 // degrees
+	if s.row.form == "turn" && to.Low-from.Low >= whole && isStop(whole) {
+		r.senseless(to.at, quoted(to.text), "at most "+show(to, from.Low+whole-every.Low)+": the stop a whole turn from the first is the first again")
+	}
+	if !preferred.ok() || preferred.Low < from.Low || preferred.Low > to.Low || isStop(preferred.Low-from.Low) {
+		return
+	}
+	below := from.Low + math.Floor((preferred.Low-from.Low)/every.Low)*every.Low
+	nearest := show(preferred, below)
+	if above := below + every.Low; above <= to.Low {
+		nearest += " or " + show(preferred, above)
+	}
+	r.senseless(preferred.at, quoted(preferred.text), "a stop: "+nearest)
 }
 
 func (r *reader) tubeSense(p *node) {
