@@ -49,7 +49,7 @@ var kitRows = []Entry{
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the joint."},
 		}}),
 		part(Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
-			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "how far the plate may be tipped from the stem, in any direction.", howto: "Inclinometer on the plate: straight, then tilted as far as it goes; the difference."},
+			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "how far the stem may tip in its socket, in any direction.", howto: "Inclinometer on the plate: stem straight in its socket, then tipped as far as it goes; the difference."},
 			{Key: "step", of: angle, sign: positive, absent: "1 deg", Doc: "finest step in which tilt, rotation and roll of the plate can be read."},
 			{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
 			{Key: "slip_torque", of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},

@@ -316,7 +316,7 @@ func (r *Report) limits() Section {
 		s.row("", Say("min: %s%s", t.From.words(), set.rate(&t.From)))
 		s.row("", Say("max: %s%s", t.To.words(), set.rate(&t.To)))
 		if strings.HasSuffix(set.Name, ".lean") {
-			s.row(settingName(set.Name), Say("plate tipped %s from the stem, at most %s", Angle(set.Value), Angle(set.High)))
+			s.row(settingName(set.Name), Say("stem tipped %s in its socket, at most %s", Angle(set.Value), Angle(set.High)))
 		}
 	}
 	return s

@@ -288,7 +288,7 @@ func (b BindingLimit) remedy() Finding {
 	values := map[string]float64{"need_" + b.Unit: b.Need, "at_" + b.Unit: b.At}
 	if strings.HasSuffix(b.Setting, ".lean") {
 		return Finding{Kind: "binding_limit", Part: b.Setting, Values: values, Text: Say(
-			"The plate is tipped from the stem of the %s as far as it goes, %s. With %s more, the screen would reach its best position: use another %s.",
+			"The stem of the %s is tipped in its socket as far as it goes, %s. With %s more, the screen would reach its best position: use another %s.",
 			settingName(part), amount(b.At, b.Unit), amount(b.Need, b.Unit), settingName(part))}
 	}
 	return Finding{

@@ -127,7 +127,7 @@ func SettingRange(c mount.Chain, i int) (words, unit string) {
 	}
 	_, what, _ := strings.Cut(j.Name, ".")
 	tip := c.Moving()[c.LastBall()+1]
-	return "+ is " + plateTurns[what].Plus + "; plate at most " + tip.Format(tip.High) + " from the stem", low.Unit
+	return "+ is " + plateTurns[what].Plus + "; stem tips at most " + tip.Format(tip.High) + " in its socket", low.Unit
 }
 
 // stopNumber is the place of a stop among those of a setting, the lowest being 1.
