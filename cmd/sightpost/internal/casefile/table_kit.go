@@ -19,11 +19,11 @@ var kitRows = []Entry{
 			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the clamp."},
 		}}),
 		part(Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
-			sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it.", "post.height", "Tape along the post, from the middle of the clamp to the level of its far end, at its lowest and at its highest."),
+			sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it.", "post.height", "Tape upright, not along a bend, from the middle of the clamp to the level of its far end, at its lowest and at its highest."),
 			turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left.", "post.swing", "0 is with its first bend, or what it carries, straight ahead."),
 		)}),
 		part(Entry{Key: "arm", Doc: "a tube that runs ahead.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
-			sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it.", "arm.extension", "Tape along the arm, from the middle of what holds it to its far end, at its shortest and at its longest."),
+			sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it.", "arm.extension", "Tape straight ahead, not along a bend, from the middle of what holds it to its far end, at its shortest and at its longest."),
 			turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right.", "arm.twist", "0 is with its first bend, or the plate, upright."),
 		)}),
 		part(Entry{Key: "elbow", Doc: "a double hinge: pan about the part below it, then elevation.", Fields: []Entry{
