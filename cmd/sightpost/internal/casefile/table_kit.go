@@ -72,7 +72,7 @@ var tubeRows = []Entry{
 	{Key: "total", of: length, sign: positive, absent: "not known", picture: "tube.total", usual: by(50, 3000, 0), Doc: "length of the whole tube along its center line.", howto: "Tape from end to end, flexible tape along the middle of its side where it is bent."},
 	{Key: "mass", of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed.", howto: "Scale, with all that is fixed to it."},
 	{Key: "bends", Kind: List, Doc: "bends from the clamp outward. Without bends the tube is straight.", form: "bend", One: []string{"straight", "offset"}, Fields: bendRows},
-	{Key: "bend_radius", of: length, sign: positive, absent: "no bends", picture: "tube.bend_radius", usual: by(15, 500, 0), Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by 0.27 for a bend of 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°, plus half the outside diameter."},
+	{Key: "bend_radius", of: length, sign: positive, absent: "no bends", picture: "tube.bend_radius", usual: by(15, 500, 0), Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by the tangent of half the angle of the bend (0.27 for 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°), plus half the outside diameter."},
 	{Key: "end", of: length, sign: notNegative, absent: "0 mm", picture: "tube.end", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
 }
 
