@@ -35,6 +35,7 @@ type content struct {
 type row struct {
 	Key, Doc, HowTo, Default string
 	Picture                  template.URL // "" if none
+	View                     string       // from where it is seen, where that matters
 }
 
 // part is a kind of part with what it alone has.
@@ -133,7 +134,7 @@ func rows(in, e *casefile.Entry, above string) []row {
 		kind, name = casefile.Number, name+": {"+strings.Join(keys(e), ", ")+"}"
 	}
 	if kind != casefile.Group && kind != casefile.List {
-		r := row{Key: name, Doc: sentence(e.Key, e.Doc), Default: e.Default, Picture: picture(*e)}
+		r := row{Key: name, Doc: sentence(e.Key, e.Doc), Default: e.Default, Picture: picture(*e), View: pictures.View(*e)}
 		if !strings.EqualFold(e.HowTo, e.Doc) {
 			r.HowTo = e.HowTo
 		}

@@ -36,6 +36,11 @@ func TestGuideHasEveryEntry(t *testing.T) {
 		if n := strings.Count(text, "IMAGE"); n < len(shown)+mounts {
 			t.Errorf("%s: %d images of %d pictures and a mount", u, n, len(shown))
 		}
+		for _, key := range []string{"index", "swing", "twist", "pan", "elevation", "rotation", "tilt", "roll", "faces"} {
+			if !regexp.MustCompile(`Seen (from|as) [^<]+</small><br><code>` + key + `</code>`).MatchString(text) {
+				t.Errorf("%s: the guide does not say from where the picture of %s is seen", u, key)
+			}
+		}
 		parts := casefile.Kit().At("parts")
 		for _, kind := range parts.One {
 			if !strings.Contains(string(casefile.EveryPart(u)), "\n  - "+kind+":\n") {

@@ -284,12 +284,12 @@ func (s screen) withHead() mark {
 
 // face draws a screen as the viewer sees it.
 func face(turned float64) mark {
-	return group(shows("A screen as the viewer sees it, the display area within its housing"), screen{v: front, turned: turned}.draw())
+	return group(shows("A screen, as the viewer sees it, the display area within its housing"), screen{v: front, turned: turned}.draw())
 }
 
 // profiled is a screen from the side, and profile draws it.
 var profiled = screen{v: side, inFront: 45}
 
 func profile() mark {
-	return group(shows("A screen from the side, its face to the left, the tracker below it"), profiled.draw())
+	return group(shows("A screen, from the side, its face to the left, the tracker below it"), profiled.draw())
 }

@@ -97,7 +97,7 @@ func tubes() table {
 	center := r2.Add(b.from[0], at(bentRadius, 0))
 	section := group(shows("The end of a tube"), oval(solidStyle, origin, 100, 100, 0), oval(ringStyle, origin, 76, 76, 0))
 	inner := at(76, 0)
-	rotated := group(shows("Looking along a tube from its near end, bends toward and from the line of sight"),
+	rotated := group(shows("A tube, from its near end, bends toward and from the line of sight"),
 		line(referStyle, origin, at(0, 190)), pipe(origin, way(170, 20)), oval(solidStyle, origin, 38, 38, 0))
 	return table{
 		"tube.outside":     {section, over(at(-100, 0), at(100, 0), 40)},
@@ -154,7 +154,7 @@ func settings() table {
 		"post.height":             {post, beside(held, b.far, 90)},
 		"post.swing":              {fromAbove("A post with what it carries", 35), oval(darkStyle, origin, 30, 30, 0), turns(origin, 200, 0, 35)},
 		"arm.extension":           {holder, level(origin, at(420, 0), 110)},
-		"arm.twist":               {shows("An arm from its far end"), oval(usedStyle, origin, 90, 90, 0), oval(ringStyle, origin, 66, 66, 0), line(thinStyle, way(66, 130), way(90, 130)), turns(origin, 150, 90, 130)},
+		"arm.twist":               {shows("An arm, from its far end"), oval(usedStyle, origin, 90, 90, 0), oval(ringStyle, origin, 66, 66, 0), line(thinStyle, way(66, 130), way(90, 130)), turns(origin, 150, 90, 130)},
 		"elbow.pan":               {fromAbove("An elbow with its arm", 35), box(solidStyle, origin, at(84, 84), 35), turns(origin, 200, 0, 35)},
 		"elbow.elevation":         {elbow(30), turns(origin, 220, 0, 30)},
 		"elbow.pan_to_elevation":  {elbow(0), upright(at(0, -70), origin, -110)},

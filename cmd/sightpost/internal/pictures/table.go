@@ -20,6 +20,17 @@ func SVG(e casefile.Entry) (picture []byte, ok bool) {
 	return svg(marks, strings.TrimSuffix(e.HowTo, ".")+"."), true
 }
 
+// View returns from where the picture of an entry is seen, in words; "" where it has no
+// picture, or is seen from the side or in no certain direction.
+func View(e casefile.Entry) string {
+	d := draw(pictures()[e.Picture], r2.Vec{}, 1)
+	_, view, _ := strings.Cut(d.shows, ", ")
+	if view == "from the side" || !strings.HasPrefix(view, "from ") && !strings.HasPrefix(view, "as ") {
+		return ""
+	}
+	return view
+}
+
 // table is what is drawn for each entry: what is measured, then the arrow.
 type table map[string][]mark
 
