@@ -165,6 +165,17 @@ func TestYieldUnknown(t *testing.T) {
 	}
 }
 
+// TestSlipUnknown: where the tubes were checked, nobody reads that their strength was not.
+func TestSlipUnknown(t *testing.T) {
+	rep := loaded(t)
+	rep.Mount.RatedKG = 3
+	rep.Load.WeakestJoint = ""
+	const want = "Slip not checked: no slip torques."
+	if got := rep.Document().Verdict.In(units.MM); !strings.HasSuffix(got, want) || strings.Contains(got, "Strength") {
+		t.Errorf("%q does not end with %q alone", got, want)
+	}
+}
+
 // TestChainWithoutLoad says that the product of the chain differs from the screen by
 // the sag, and by nothing else.
 func TestChainWithoutLoad(t *testing.T) {

@@ -40,7 +40,11 @@ func (r *Report) verdict() Text {
 	if n := len(r.Warnings); n > 0 {
 		words += " " + count(n, "warning") + "."
 	}
-	if r.Mount != nil && !r.strengthKnown() {
+	switch {
+	case r.Mount == nil || r.tubesKnown() && r.Load.Weakest() != nil:
+	case r.tubesKnown():
+		words += " Slip not checked: no slip torques."
+	default:
 		words += " Strength not checked."
 	}
 	return Say("%s", words)
@@ -72,10 +76,10 @@ func (r *Report) mountFails() bool {
 	return r.Mount != nil && r.Target != nil && r.Target.MarginMM >= r.requiredMM() && r.Target.BrokenMM == 0
 }
 
-// strengthKnown reports whether it is known what the mount bears: its rated mass, the yield
-// of its tubes, and of at least one joint when it slips.
-func (r *Report) strengthKnown() bool {
-	return r.Mount.RatedKG > 0 && r.Load != nil && r.Load.Weakest() != nil &&
+// tubesKnown reports whether it is known what the mount bears apart from its joints: its
+// rated mass and the yield of its tubes.
+func (r *Report) tubesKnown() bool {
+	return r.Mount.RatedKG > 0 && r.Load != nil &&
 		!slices.ContainsFunc(r.Load.Tubes, func(t TubeLoad) bool { return t.YieldMPa == 0 })
 }
 
