@@ -152,7 +152,7 @@ func (n *node) unlikely(to []Unlikely) []Unlikely {
 
 // problem returns an unusual number as a line of a refusal that it may have caused.
 func (u *Unlikely) problem(e *Entry) Problem {
-	p := u.spot.problem(quoted(u.Written), "usually "+u.Usual.String()+" ("+u.Source+")")
+	p := u.spot.problem(quoted(u.Written), "usually "+u.Usual.in(e.of.unitOf(u.Written)).String()+" ("+u.Source+")")
 	p.sense, p.Unusual = true, true
 	p.Nearest = e.meantWords(e.Read(u.Written)[0])
 	return p
