@@ -274,9 +274,7 @@ func (s *settingSearch) spread(from, to int) [][]float64 {
 	for i := from; i <= to; i++ {
 		spread := make([]float64, len(s.moving))
 		for k, j := range s.moving {
-			// the fractional parts of i·√prime spread evenly and the same each time
-			_, part := math.Modf(float64(i) * math.Sqrt(primes[k%len(primes)]))
-			spread[k] = j.Low + part*(j.High-j.Low)
+			spread[k] = Spread(float64(i), k, j.Low, j.High)
 		}
 		out = append(out, spread)
 	}
@@ -284,6 +282,13 @@ func (s *settingSearch) spread(from, to int) [][]float64 {
 }
 
 var primes = [...]float64{2, 3, 5, 7, 11, 13, 17, 19, 23, 29}
+
+// Spread returns the value between low and high of variable k of the nth of many points
+// that lie evenly, and the same each time: the fractional part of n·√prime of the way.
+func Spread(n float64, k int, low, high float64) float64 {
+	_, part := math.Modf(n * math.Sqrt(primes[k%len(primes)]))
+	return low + part*(high-low)
+}
 
 // mostCombos is how many combinations of stops are climbed at one by one.
 const mostCombos = 24

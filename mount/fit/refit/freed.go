@@ -170,9 +170,7 @@ func (p *freed) scatter() [][]float64 {
 	for n := range scattered << min(len(p.members)-1, 2) {
 		x := make([]float64, len(p.members))
 		for k := range x {
-			// the fractional parts of n·√prime spread evenly and the same each time
-			_, part := math.Modf((float64(n) + 0.5) * math.Sqrt(primes[k%len(primes)]))
-			x[k] = p.problem.Lower[k] + part*(p.problem.Upper[k]-p.problem.Lower[k])
+			x[k] = fit.Spread(float64(n)+0.5, k, p.problem.Lower[k], p.problem.Upper[k])
 		}
 		marginMM, missedMM := p.Screen(p.whole(x))
 		all = append(all, start{x, worth{marginMM: marginMM, missedMM: missedMM}.merit()})
@@ -186,8 +184,6 @@ func (p *freed) scatter() [][]float64 {
 	}
 	return out
 }
-
-var primes = [...]float64{2, 3, 5, 7, 11, 13, 17, 19, 23, 29}
 
 // farFrom reports whether x lies apart from all of others.
 func (p *freed) farFrom(others [][]float64, x []float64) bool {

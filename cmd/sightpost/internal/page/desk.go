@@ -54,13 +54,27 @@ func newDesk(told io.Writer) *desk {
 	}
 }
 
-// doLong works at the place for long jobs, as do does. The context that work is given
-// ends with ctx, or when the program is about to end.
-func (d *desk) doLong(ctx context.Context, work func(context.Context) error) error {
-	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
-	defer context.AfterFunc(d.ending, cancel)()
-	return d.do(ctx, d.long, func() error { return work(ctx) })
+// made returns what work makes at a place for short jobs, or at that for long ones: then
+// the context that work is given also ends when the program is about to end. What work
+// makes after it was given up is not read.
+func made[T any](ctx context.Context, d *desk, long bool, work func(context.Context) (T, error)) (T, error) {
+	places := d.short
+	if long {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithCancel(ctx)
+		defer cancel()
+		defer context.AfterFunc(d.ending, cancel)()
+		places = d.long
+	}
+	var out, none T
+	err := d.do(ctx, places, func() (err error) {
+		out, err = work(ctx)
+		return err
+	})
+	if err != nil {
+		return none, err // out may still be written
+	}
+	return out, nil
 }
 
 // newest begins a request of a window. The context that it returns ends when the

@@ -17,22 +17,8 @@ import (
 
 // download gives a file made from what the page holds.
 func (s *Server) download(ctx context.Context, q *request) (reply, error) {
-	var a reply
 	own := *q // what is given up may go on
-	work := func(ctx context.Context) (err error) {
-		a, err = s.made(ctx, &own)
-		return err
-	}
-	var err error
-	if refitted(q.What) {
-		err = s.desk.doLong(ctx, work)
-	} else {
-		err = s.desk.do(ctx, s.desk.short, func() error { return work(ctx) })
-	}
-	if err != nil {
-		return reply{}, err // a may still be written
-	}
-	return a, nil
+	return made(ctx, s.desk, refitted(q.What), func(ctx context.Context) (reply, error) { return s.file(ctx, &own) })
 }
 
 // kitGuide is the file that shows how to describe a mount.
@@ -50,8 +36,8 @@ func refitted(what string) bool {
 	return what == changesPDF || what == afterSheetPDF || what == afterSettings
 }
 
-// made makes the file that is asked for.
-func (s *Server) made(ctx context.Context, q *request) (reply, error) {
+// file makes the file that is asked for.
+func (s *Server) file(ctx context.Context, q *request) (reply, error) {
 	switch {
 	case errors.Is(q.wrong, draft.ErrEntry) && q.What != kitGuide: // the file would lack what was typed
 		return reply{}, q.wrong

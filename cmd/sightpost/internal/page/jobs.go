@@ -46,18 +46,13 @@ func (s *Server) job(ctx context.Context, name string, q *request) (string, erro
 		return "", fmt.Errorf("there is no job %q", name)
 	}
 	own := *q // what is given up may go on
-	var part string
-	err := s.desk.doLong(ctx, func(ctx context.Context) error {
+	return made(ctx, s.desk, true, func(ctx context.Context) (string, error) {
 		t, err := do(ctx, &own)
-		if err == nil {
-			part, err = s.render("told", t)
+		if err != nil {
+			return "", err
 		}
-		return err
+		return s.render("told", t)
 	})
-	if err != nil {
-		return "", err // part may still be written
-	}
-	return part, nil
 }
 
 // told is an answer as the page shows it: the short form of its document, the whole text,

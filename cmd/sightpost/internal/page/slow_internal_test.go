@@ -200,7 +200,8 @@ func TestEndedWithTheProgram(t *testing.T) {
 	begun := make(chan struct{})
 	ended := make(chan error, 1)
 	go func() {
-		ended <- d.doLong(context.Background(), func(ctx context.Context) error { close(begun); <-ctx.Done(); return ctx.Err() })
+		_, err := made(context.Background(), d, true, func(ctx context.Context) (int, error) { close(begun); <-ctx.Done(); return 0, ctx.Err() })
+		ended <- err
 	}()
 	<-begun
 	d.end()

@@ -44,15 +44,7 @@ var errNotSet = errors.New("page: enter every setting as found, or take them fro
 
 // work works the case of a page out, at a place for short jobs.
 func (s *Server) work(ctx context.Context, st *state) (worked, error) {
-	var w worked
-	err := s.desk.do(ctx, s.desk.short, func() error {
-		w = s.workOut(ctx, st)
-		return ctx.Err()
-	})
-	if err != nil {
-		return worked{}, err // w may still be written
-	}
-	return w, nil
+	return made(ctx, s.desk, false, func(ctx context.Context) (worked, error) { return s.workOut(ctx, st), ctx.Err() })
 }
 
 // workOut is work that is done where it is asked for.
