@@ -148,7 +148,6 @@ func TestFindChangesNothingThatWorks(t *testing.T) {
 	}
 }
 
-// TestFindSaysHowFarItGets seats the person far out of the mount's reach.
 // TestFindAsksForTheMarginBefore: without a margin of its own a plan restores the one that was
 // there before, in whole steps, as far as the case prefers and a full re-setup gives.
 func TestFindAsksForTheMarginBefore(t *testing.T) {
@@ -185,6 +184,7 @@ func TestFindAsksForTheMarginBefore(t *testing.T) {
 	}
 }
 
+// TestFindSaysHowFarItGets seats the person far out of the mount's reach.
 func TestFindSaysHowFarItGets(t *testing.T) {
 	job := fittest.Adult()
 	before := fittest.Solve(t, job)
