@@ -211,7 +211,7 @@ func (s *LoadedMount) pieces(lines [][]r3.Vec) ([]TubePiece, error) {
 }
 
 // Drive returns what the load does to a setting that is freed in a posture: the force
-// along it (N) or the moment about it (N·m), positive toward higher values, see
+// along it (N) or the moment about it (N·m), positive toward higher values; see
 // [tube.Model.Drive].
 func (s *LoadedMount) Drive(set mount.Settings, setting, posture int) (float64, error) {
 	if _, _, err := s.under(set, s.gravity[posture]); err != nil {

@@ -27,11 +27,7 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 	}
 	for i := range m.chain.Joints {
 		if j := &m.chain.Joints[i]; j.Motion != mount.Fixed && !m.part[i] {
-			load := math.Abs(m.Drive(i))
-			if j.Stiffness.AnyAxis {
-				load = r3.Norm(m.moment(i)) / nmm
-			}
-			dst.Joints = append(dst.Joints, JointLoad{Joint: i, Load: load, SlipLoad: j.Stiffness.SlipLoad})
+			dst.Joints = append(dst.Joints, JointLoad{Joint: i, Load: math.Abs(m.Drive(i)), SlipLoad: j.Stiffness.SlipLoad})
 		}
 	}
 	for _, r := range m.chain.Rated {
@@ -43,19 +39,21 @@ func (m *Model) At(dst *Load, s mount.Settings, gravity r3.Vec) error {
 }
 
 // Drive returns how the load that was last given to the model drives a joint of the
-// chain, in the sense of rising settings: the moment about the axis of a turn (N·m),
-// also of one of a ball, the force along the axis of a slide (N). It is zero for a joint
-// that does not move or is not there.
+// chain, in the sense of rising settings: the moment about the axis of a turn (N·m), the
+// force along the axis of a slide (N). A ball gives way about every axis: of the joint that
+// stands for it, [mount.JointStiffness].AnyAxis, it is the whole moment, in no sense. It is
+// zero for a joint that does not move or is not there.
 func (m *Model) Drive(joint int) float64 {
 	if joint < 0 || joint >= len(m.chain.Joints) {
 		return 0
 	}
-	switch m.chain.Joints[joint].Motion {
-	case mount.Slide:
+	switch j := &m.chain.Joints[joint]; {
+	case j.Motion == mount.Slide:
 		return m.beyond[joint].kg * r3.Dot(m.gravity, m.axis(joint))
-	case mount.Turn:
+	case j.Stiffness.AnyAxis:
+		return r3.Norm(m.moment(joint)) / nmm
+	case j.Motion == mount.Turn:
 		return r3.Dot(m.moment(joint), m.axis(joint)) / nmm
-	case mount.Fixed:
 	}
 	return 0
 }

@@ -2,6 +2,7 @@ package refit
 
 import (
 	"math"
+	"slices"
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
@@ -77,9 +78,14 @@ func (c *changeover) change(ch Change, frees, fastens bool) error {
 // its own friction: judgment, no source.
 const slidesN, swingsNM = 2.0, 0.1
 
-// weight returns what the load does to a setting that is freed, in the leading posture.
+// weight returns what the load does to a setting that is freed, in the leading posture. A
+// ball that is freed for one of its settings gives way about every axis.
 func (c *changeover) weight(ch Change) ([]Caution, error) {
-	drive, err := c.carrying().Drive(c.now, ch.Setting, c.job.Leading())
+	freed := ch.Setting
+	if ball := ballOf(c.job, ch.Joint); ball != "" {
+		freed = slices.IndexFunc(c.chain.Moving(), func(j mount.Joint) bool { return j.Stiffness.AnyAxis && ballOf(c.job, j) == ball })
+	}
+	drive, err := c.carrying().Drive(c.now, freed, c.job.Leading())
 	if err != nil {
 		return nil, err
 	}

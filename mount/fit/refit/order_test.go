@@ -182,6 +182,20 @@ func TestStepsWeighTheLoad(t *testing.T) {
 	}
 }
 
+// TestStepsHoldABall: whichever of its settings is changed, a ball that is freed lets the
+// plate down, whose middle is 60 mm ahead of it.
+func TestStepsHoldABall(t *testing.T) {
+	for _, setting := range []string{"ball.lean_toward", "ball.lean", "ball.spin"} {
+		job := weightless()
+		job.Mount.Kit.Parts[4] = mount.Ball{Name: "ball", Cone: 40 * frame.Degree}
+		first := steps(t, job, map[string]float64{setting: 5 * fittest.Degree})[0]
+		const want, tolerance = 2 * 9.80665 * 0.06, 1e-4 // N·m: the housing has some thickness
+		if !first.Hold || len(first.Cautions) != 1 || math.Abs(first.Cautions[0].MomentNM-want) > tolerance {
+			t.Errorf("%s: held %v with %+v, want %.3f N·m held", setting, first.Hold, first.Cautions, want)
+		}
+	}
+}
+
 // TestStepsWeighTubes weighs a straight steel tube of 1 m: π (25 - 2) 2 mm² of
 // 7850 kg/m³ are 1.1344 kg.
 func TestStepsWeighTubes(t *testing.T) {
