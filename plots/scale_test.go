@@ -132,3 +132,24 @@ func TestCompactWithoutLabels(t *testing.T) {
 		}
 	}
 }
+
+// TestCompactKeepsLabels: a compact scene on paper with space for its labels is drawn with
+// all that the same scene has otherwise.
+func TestCompactKeepsLabels(t *testing.T) {
+	size := plots.Size{Width: 180 * vg.Millimeter, Height: 190 * vg.Millimeter}
+	for _, view := range []plots.View{plots.Side, plots.Top} {
+		f, err := plots.Scene(sample(t), view, plots.Options{Size: size, Compact: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var svg bytes.Buffer
+		if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
+			t.Fatal(err)
+		}
+		for _, label := range []string{">eyes ", ">elbow ", ">clamp ", ">screen middle "} {
+			if !strings.Contains(svg.String(), label) {
+				t.Errorf("%v: there is no label %q", view, label)
+			}
+		}
+	}
+}
