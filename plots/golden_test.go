@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"sightpost/plots"
+	"sightpost/plots/units"
 )
 
 //go:generate go test . -update
@@ -112,7 +113,7 @@ func TestSVGSpeaks(t *testing.T) {
 // TestInlineSVG puts one figure on a page twice: all ids are unique, and each names
 // an element of its own drawing.
 func TestInlineSVG(t *testing.T) {
-	f := figures(t)["margin-tilt"]
+	f := sideView(t, units.MM)
 	var page bytes.Buffer
 	for _, id := range []string{"small", "large-2"} {
 		page.Reset()
@@ -140,7 +141,7 @@ func TestInlineSVG(t *testing.T) {
 
 // TestPNGSize checks the resolution of pictures.
 func TestPNGSize(t *testing.T) {
-	f := figures(t)["margin-tilt"]
+	f := sideView(t, units.MM)
 	var buf bytes.Buffer
 	if err := plots.WritePNG(&buf, f); err != nil {
 		t.Fatal(err)

@@ -142,6 +142,16 @@ func setTo(t testing.TB, job *fit.Job, settings mount.Settings) *fit.Result {
 	return r
 }
 
+// sideView returns one figure of the sample.
+func sideView(t testing.TB, u units.Units) plots.Figure {
+	t.Helper()
+	f, err := plots.Scene(sample(t), plots.Side, plots.Options{Units: u})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
 // figures returns every kind of figure of the sample, by name.
 func figures(t testing.TB) map[string]plots.Figure {
 	t.Helper()

@@ -18,7 +18,7 @@ func TestUnits(t *testing.T) {
 	for _, u := range []units.Units{units.CM, units.Inch} {
 		for name, f := range figuresIn(t, u) {
 			var svg bytes.Buffer
-			if err := plots.WriteSVG(&svg, f); err != nil {
+			if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
 				t.Fatal(err)
 			}
 			inUnit := false
@@ -42,7 +42,7 @@ func TestUnits(t *testing.T) {
 // tape (46.457, the inch being 25.4 mm), 118 cm.
 func TestTicksInUnits(t *testing.T) {
 	for u, want := range map[units.Units]string{units.MM: "Eyes 1180 above", units.CM: "Eyes 118.0 above", units.Inch: "Eyes 46 7/16 above"} {
-		if f := figuresIn(t, u)["scene-side"]; !strings.Contains(f.Desc, want) {
+		if f := sideView(t, u); !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)
 		}
 	}

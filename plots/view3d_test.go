@@ -25,7 +25,7 @@ func TestView3DFromEverywhere(t *testing.T) {
 				t.Fatalf("%v: %v", view, err)
 			}
 			var svg bytes.Buffer
-			if err := plots.WriteSVG(&svg, f); err != nil {
+			if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
 				t.Fatalf("%v: %v", view, err)
 			}
 			if strings.Contains(svg.String(), "NaN") || strings.Contains(svg.String(), "Inf") {
