@@ -14,21 +14,23 @@ import (
 // plate that nobody has measured. Of ways to reach the target one that does not is taken.
 func TestArmThroughTheDevice(t *testing.T) {
 	for _, row := range []struct {
-		name         string
-		upMM, behind float64
-		want         string
+		name                    string
+		upMM, behindMM, clampMM float64 // clampMM: above the floor
+		want                    string
 	}{
-		{"behind the middle", 0, 60, "arm"},
-		{"below the housing", 190, 60, ""},
-		{"not measured", 0, 0, ""},
+		{"behind the middle", 0, 60, 480, "arm"},
+		{"below the housing", 190, 60, 480, ""},
+		{"not measured", 0, 0, 480, ""},
+		{"another way past it", -40, 90, 800, ""},
 	} {
 		for _, side := range []mount.Side{mount.OnLeft, mount.OnRight} {
 			job := fittest.Adult()
 			last := len(job.Mount.Kit.Parts) - 1
 			plate := job.Mount.Kit.Parts[last].(mount.Plate)
-			plate.Faces, plate.OffsetMM = mount.FacesBack, r3.Vec{Y: row.upMM, Z: row.behind}
+			plate.Faces, plate.OffsetMM = mount.FacesBack, r3.Vec{Y: row.upMM, Z: row.behindMM}
 			job.Mount.Kit.Parts[last] = plate
 			at := &job.Mount.Mountings[0]
+			at.ClampMM.Z = row.clampMM
 			if side == mount.OnRight {
 				at.Side, at.ClampMM.Y = side, -at.ClampMM.Y
 			}
