@@ -121,6 +121,17 @@ func TestTurnBallBack(t *testing.T) {
 	}
 }
 
+// TestAttitudeOnEdge: with the lower edge upright only tilt and rotation together count.
+func TestAttitudeOnEdge(t *testing.T) {
+	for _, roll := range []frame.Angle{-90, 90} {
+		was := mount.Attitude{Tilt: 20 * frame.Degree, Rotation: 50 * frame.Degree, Roll: roll * frame.Degree}.Matrix()
+		got := mount.AttitudeOf(was)
+		if off := was.Inverse().Mul(got.Matrix()).Angle(); got.Tilt != 0 || off > 1e-9 {
+			t.Errorf("roll of %v°: %+v, off by %g°", float64(roll), got, off.Degrees())
+		}
+	}
+}
+
 func TestTurnBallTooFar(t *testing.T) {
 	kit := ballKit(30 * frame.Degree)
 	c, err := kit.Chain(mount.Mounting{})

@@ -176,6 +176,35 @@ func TestRatedTubesHold(t *testing.T) {
 	}
 }
 
+// TestRatedPartsHold: a plate with the rating that the remedy asks for carries its device,
+// and one with a tenth of a kilogram less does not.
+func TestRatedPartsHold(t *testing.T) {
+	overloaded := func(ratedKG float64) *fit.Reason {
+		job := adult()
+		job.Device.Screen.MassKG = 1.234
+		last := len(job.Mount.Kit.Parts) - 1
+		plate := job.Mount.Kit.Parts[last].(mount.Plate)
+		plate.RatedKG = ratedKG
+		job.Mount.Kit.Parts[last] = plate
+		all := ofStrength(checked(t, job, stretched(t, job)))
+		if len(all) == 0 {
+			return nil
+		}
+		return &all[0]
+	}
+	why := overloaded(0.9)
+	rated := remedyTo(why, fit.PartRatedFor)
+	if rated == 0 {
+		t.Fatalf("%+v asks for no rating", why)
+	}
+	if why := overloaded(rated); why != nil {
+		t.Errorf("a plate rated for %v kg is overloaded as well: %+v", rated, why)
+	}
+	if overloaded(rated-0.1) == nil {
+		t.Errorf("a plate rated for less than %v kg would do", rated)
+	}
+}
+
 // ofStrength returns the reasons of a result that are about what the mount can bear.
 func ofStrength(r *fit.Result) []fit.Reason {
 	return slices.DeleteFunc(slices.Clone(r.Reasons), func(why fit.Reason) bool { return !why.OfStrength() })

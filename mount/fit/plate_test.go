@@ -2,6 +2,7 @@ package fit_test
 
 import (
 	"errors"
+	"math"
 	"testing"
 
 	"sightpost/gaze/frame"
@@ -53,6 +54,11 @@ func TestTurnPlateBack(t *testing.T) {
 		back, err := m.TurnPlate(given, was.Attitude(), job.Leading())
 		if err != nil {
 			t.Fatalf("trial %d: %v", trial, err)
+		}
+		for i, j := range chain.Moving()[first : first+3] {
+			if got := back[first+i]; got != j.Round(got) && math.Abs(got-j.Round(got)) < 1e-9 {
+				t.Errorf("trial %d: %s comes back off its scale by %g", trial, j.Name, got-j.Round(got))
+			}
 		}
 		is, err := fit.Check(t.Context(), job, 0, back)
 		if err != nil {
