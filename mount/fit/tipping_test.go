@@ -43,22 +43,29 @@ func tippedAt(t *testing.T, job *fit.Job, pan float64) *fit.Result {
 //	backward: 4 g · (0.401754 - 0.400)         of 100 g · 0.180
 //	right:    4 g · (0.401754 - 0.300 - 0.250) of 100 g · 0.250, which it never reaches
 //
+// A clamp of 2 kg, 300 mm to the left, stays where it is: 2 g · (0.300 - 0.250) more to the
+// left.
+//
 // The arm points to the left, and ahead, 5.356° past that direction.
 func TestTippingByHand(t *testing.T) {
 	const g = 9.80665
 	past := math.Atan(37.5 / 400)
 	for _, tt := range []struct {
-		name string
-		stop float64 // at which the elbow ends, degrees
-		want fit.Tipping
+		name    string
+		stop    float64 // at which the elbow ends, degrees
+		clampKG float64
+		want    fit.Tipping
 	}{
-		{"far to the left", 170, fit.Tipping{Side: fit.TipLeft, At: math.Pi/2 + past, OverturningNM: 4 * g * 0.451754, RestoringNM: 25 * g}},
-		{"stopped before that", 20, fit.Tipping{Side: fit.TipForward, At: past, OverturningNM: 4 * g * 0.351754, RestoringNM: 27 * g}},
+		{"far to the left", 170, 0, fit.Tipping{Side: fit.TipLeft, At: math.Pi/2 + past, OverturningNM: 4 * g * 0.451754, RestoringNM: 25 * g}},
+		{"with a heavy clamp", 170, 2, fit.Tipping{Side: fit.TipLeft, At: math.Pi/2 + past, OverturningNM: 4*g*0.451754 + 2*g*0.050, RestoringNM: 25 * g}},
+		{"stopped before that", 20, 0, fit.Tipping{Side: fit.TipForward, At: past, OverturningNM: 4 * g * 0.351754, RestoringNM: 27 * g}},
 	} {
 		job := tippingJob()
 		elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
 		elbow.Pan = turn(-170, tt.stop, 1)
-		job.Mount.Kit.Parts[2] = elbow
+		clamp := job.Mount.Kit.Parts[0].(mount.Clamp)
+		clamp.MassKG = tt.clampKG
+		job.Mount.Kit.Parts[0], job.Mount.Kit.Parts[2] = clamp, elbow
 		got := *tippedAt(t, job, 0).Tipping
 		if got.Side != tt.want.Side || got.Posture != 0 || math.Abs(got.At-tt.want.At) > 1e-4 ||
 			math.Abs(got.OverturningNM-tt.want.OverturningNM) > 1e-4 || math.Abs(got.RestoringNM-tt.want.RestoringNM) > 1e-9 {
