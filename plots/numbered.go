@@ -34,8 +34,8 @@ func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame
 // plateOfKit is what the plate of a kit is drawn as: schematic, no source.
 var plateOfKit = gaze.Screen{HousingMM: r3.Vec{X: 120, Y: 90, Z: 5}}
 
-// Kit returns the figure of a kit alone on the person's left, as [Numbered] draws it at its
-// preferred settings, with what each setting is called and its limits. The error wraps
+// Kit returns the figure of a kit alone on the person's left, as [Numbered] draws it at the
+// settings that can be set nearest to the preferred ones, with what each setting is called and its limits. The error wraps
 // [ErrFigure], or is that of the kit.
 func Kit(kit mount.Kit, opt Options) (Figure, error) {
 	chain, err := kit.Chain(mount.Mounting{})
@@ -43,7 +43,11 @@ func Kit(kit mount.Kit, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	opt.Label = kit.Name
-	n, err := newNumbered(chain, chain.Preferred(), frame.Identity(), plateOfKit, "plate", opt)
+	settings := chain.Preferred()
+	for k, j := range chain.Moving() {
+		settings[k] = j.Round(settings[k])
+	}
+	n, err := newNumbered(chain, settings, frame.Identity(), plateOfKit, "plate", opt)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -75,7 +79,7 @@ func (n *numbered) limits(j mount.Joint) string {
 		step.Low, step.Indexed = 0, false
 		text += ", stops every " + settingWords(n.units, step, j.Step)
 	}
-	return text + "; drawn at " + show(j.Preferred)
+	return text + "; drawn at " + show(j.Round(j.Preferred))
 }
 
 // newNumbered fills a drawing with a mount and its numbers; end is what its far end is

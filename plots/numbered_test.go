@@ -60,7 +60,7 @@ func TestNumberedHasEverySetting(t *testing.T) {
 // TestKitSaysItsSettings draws a kit with a ball and an elbow of stops, and one that is none.
 func TestKitSaysItsSettings(t *testing.T) {
 	kit := sampleKit()
-	kit.Parts[2] = mount.Elbow{Name: "elbow", Elevation: mount.Range{Low: -30 * degree, High: 30 * degree, Step: 15 * degree, Indexed: true}}
+	kit.Parts[2] = mount.Elbow{Name: "elbow", Elevation: mount.Range{Low: -30 * degree, High: 30 * degree, Step: 15 * degree, Preferred: 4 * degree, Indexed: true}}
 	kit.Parts[4] = mount.Ball{Name: "joint", Cone: 35 * frame.Degree, StemMM: 30}
 	f, err := plots.Kit(kit, plots.Options{Units: units.Inch})
 	if err != nil {

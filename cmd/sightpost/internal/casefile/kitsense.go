@@ -66,36 +66,17 @@ func (r *reader) preferredSense(s *node) {
 	}
 }
 
-// stopShare is how far from a stop a preferred setting may be, as a share of the distance
-// between stops, before it counts as no stop: measured numbers seldom fit exactly. A choice
-// of this tool, no source.
-const stopShare = 0.05
-
-// stopsSense reports stops of which the last is the first again, and a setting between stops
-// that is preferred.
+// stopsSense reports stops of which the last is the first again.
 func (r *reader) stopsSense(s *node) {
-	from, to, preferred, every := s.get("from"), s.get("to"), s.get("preferred"), s.get("stops_every")
-	if !from.ok() || !to.ok() || !every.ok() || from.Low >= to.Low {
+	from, to, every := s.get("from"), s.get("to"), s.get("stops_every")
+	if s.row.form != "turn" || !from.ok() || !to.ok() || !every.ok() {
 		return
 	}
-	show := func(at *node, v float64) string {
-		const parts = 1000 // of a unit
-		return at.row.of.unitOf(at.text).bound(math.Round(v*parts)/parts, math.Round)
+	const whole, slack = 360, 1e-6 // degrees
+	if to.Low-from.Low >= whole && math.Abs(math.Remainder(whole, every.Low)) <= slack {
+		last := to.row.of.unitOf(to.text).bound(from.Low+whole-every.Low, math.Round)
+		r.senseless(to.at, quoted(to.text), "at most "+last+": the stop a whole turn from the first is the first again")
 	}
-	isStop := func(v float64) bool { return math.Abs(math.Remainder(v, every.Low)) <= stopShare*every.Low }
-	const whole = 360 // degrees
-	if s.row.form == "turn" && to.Low-from.Low >= whole && isStop(whole) {
-		r.senseless(to.at, quoted(to.text), "at most "+show(to, from.Low+whole-every.Low)+": the stop a whole turn from the first is the first again")
-	}
-	if !preferred.ok() || preferred.Low < from.Low || preferred.Low > to.Low || isStop(preferred.Low-from.Low) {
-		return
-	}
-	below := from.Low + math.Floor((preferred.Low-from.Low)/every.Low)*every.Low
-	nearest := show(preferred, below)
-	if above := below + every.Low; above <= to.Low {
-		nearest += " or " + show(preferred, above)
-	}
-	r.senseless(preferred.at, quoted(preferred.text), "a stop: "+nearest)
 }
 
 func (r *reader) tubeSense(p *node) {
