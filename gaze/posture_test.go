@@ -1,18 +1,14 @@
 package gaze_test
 
 import (
-	"bufio"
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/testdata/reference"
 )
 
 // TestHeadSigns: the anatomical words point where the trade has them.
@@ -252,25 +248,25 @@ func TestSeatedEyeHeights(t *testing.T) {
 		lowMM, highMM   = 1090, 1295
 	)
 	medians := map[string]float64{}
-	for _, row := range seatedEyeHeights(t) {
-		for k, p := range row.mm {
+	for who, percentiles := range reference.Published(t, "seated-eye-height") {
+		for k, p := range percentiles {
 			scene := inventedScene()
 			scene.Measured = gaze.Sitting{BackAngle: 90 * frame.Degree, EyesMM: r3.Vec{X: 100, Z: seatMM + p}}
 			slid := scene.Measured.AsMeasured("slid")
 			slid.SlumpMM = slumpMM
 			st := scene.InCarrier(slid)
 			if k == 1 {
-				medians[row.population+" "+row.sex] = st.Head.At.Z
+				medians[who] = st.Head.At.Z
 				if z := st.Head.At.Z; z < lowMM || z > highMM {
-					t.Errorf("%s, %s: eyes at %.0f mm, outside %d to %d mm", row.population, row.sex, z, lowMM, highMM)
+					t.Errorf("%s: eyes at %.0f mm, outside %d to %d mm", who, z, lowMM, highMM)
 				}
 			}
 			target, err := gaze.Place(request(inventedDevice(), scene, []gaze.PostureInCarrier{st}))
 			if err != nil || target.MarginMM < 30 {
-				t.Fatalf("%s, %s: margin %.1f mm, %v", row.population, row.sex, target.MarginMM, err)
+				t.Fatalf("%s: margin %.1f mm, %v", who, target.MarginMM, err)
 			}
 			if below := st.Head.At.Z - target.Pose.At.Z; below < 50 || below > 300 {
-				t.Errorf("%s, %s: the screen is %.0f mm below the eyes", row.population, row.sex, below)
+				t.Errorf("%s: the screen is %.0f mm below the eyes", who, below)
 			}
 		}
 	}
@@ -280,35 +276,4 @@ func TestSeatedEyeHeights(t *testing.T) {
 			t.Errorf("%s: medians %.1f mm apart", sex, d)
 		}
 	}
-}
-
-type eyeHeights struct {
-	population, sex string
-	mm              [3]float64
-}
-
-func seatedEyeHeights(t *testing.T) []eyeHeights {
-	t.Helper()
-	file, err := os.Open(filepath.Join("..", "testdata", "reference", "published", "seated-eye-height.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	r := csv.NewReader(bufio.NewReader(file))
-	r.Comment = '#'
-	lines, err := r.ReadAll()
-	if err != nil || len(lines) < 2 {
-		t.Fatalf("%d lines, %v", len(lines), err)
-	}
-	var all []eyeHeights
-	for _, line := range lines[1:] {
-		e := eyeHeights{population: line[0], sex: line[1]}
-		for k := range e.mm {
-			if e.mm[k], err = strconv.ParseFloat(line[2+k], 64); err != nil {
-				t.Fatal(err)
-			}
-		}
-		all = append(all, e)
-	}
-	return all
 }

@@ -9,6 +9,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/body"
 	"sightpost/gaze/frame"
+	"sightpost/testdata/reference"
 )
 
 // scene returns someone whose eyes are at a height above the floor, leaning back by
@@ -42,6 +43,62 @@ func TestAdult(t *testing.T) {
 	} {
 		if math.Abs(pair[0]-pair[1]) > wholeMM {
 			t.Errorf("%s is %v mm, want %v", name, pair[0], pair[1])
+		}
+	}
+}
+
+// TestSurvey: men and women together spread as a summary of the whole survey says that they
+// do, and nobody in it is outside the usual range.
+//
+// Reference: testdata/reference/published/body-sizes.csv.
+func TestSurvey(t *testing.T) {
+	sizes := reference.Published(t, "body-sizes") // mean, standard deviation, least, greatest
+	const men, women = 4082.0 / 6068, 1986.0 / 6068
+	const tol, brow = 0.1, 20 // mm: means and deviations of men and women are in tenths; eyes behind the brow
+	for name, d := range map[string]body.Dimension{
+		"head breadth": body.HeadBreadth, "bideltoid breadth": body.ShoulderBreadth, "thigh clearance": body.ThighThickness,
+		"abdominal extension depth, sitting": body.BellyDepth, "buttock-knee length": body.ThighLength,
+		"head length": {
+			Men:   body.Spread{MeanMM: body.EyesToBack.Men.MeanMM + brow, SDMM: body.EyesToBack.Men.SDMM},
+			Women: body.Spread{MeanMM: body.EyesToBack.Women.MeanMM + brow, SDMM: body.EyesToBack.Women.SDMM},
+		},
+	} {
+		want, ok := sizes[name]
+		if !ok {
+			t.Fatalf("no %s in the summary", name)
+		}
+		apart := d.Men.MeanMM - d.Women.MeanMM
+		mean := men*d.Men.MeanMM + women*d.Women.MeanMM
+		sd := math.Sqrt(men*d.Men.SDMM*d.Men.SDMM + women*d.Women.SDMM*d.Women.SDMM + men*women*apart*apart)
+		if math.Abs(mean-want[0]) > tol || math.Abs(sd-want[1]) > tol {
+			t.Errorf("%s: %.2f ± %.2f mm, the summary says %.2f ± %.2f", name, mean, sd, want[0], want[1])
+		}
+		if low, high := d.UsualMM(); low > want[2] || high < want[3] {
+			t.Errorf("%s: usually %g to %g mm, measured %g to %g", name, low, high, want[2], want[3])
+		}
+	}
+	crown := body.CrownAboveEyes
+	if got, want := men*crown.Men.MeanMM+women*crown.Women.MeanMM, sizes["sitting height"][0]-sizes["eye height, sitting"][0]; math.Abs(got-want) > tol {
+		t.Errorf("crown %.2f mm above the eyes, the summary says %.2f", got, want)
+	}
+}
+
+// TestPercentiles: the usual range goes by percentiles that bodies have.
+//
+// Reference: 5th percentile of women and 95th of men, computed from the open data files of
+// Gordon et al., NATICK/TR-15/007, 2014.
+func TestPercentiles(t *testing.T) {
+	const tol = 5 // mm: bodies are skewed, more of them large
+	for _, c := range []struct {
+		name          string
+		d             body.Dimension
+		women5, men95 float64
+	}{
+		{"thigh clearance", body.ThighThickness, 145, 207},
+		{"buttock-knee length", body.ThighLength, 541, 669},
+	} {
+		if low, high := c.d.UsualMM(); math.Abs(2*low-c.women5) > tol || math.Abs(high*2/3-c.men95) > tol {
+			t.Errorf("%s: half of %g and half as much again as %g mm; percentiles are %g and %g", c.name, 2*low, high*2/3, c.women5, c.men95)
 		}
 	}
 }

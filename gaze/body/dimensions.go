@@ -6,21 +6,37 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Dimensions of adults, mm: the mean of the means of 4082 men and 1986 women, computed
-// from the open data files of the survey.
+// Dimension is a size of adults.
+type Dimension struct{ Men, Women Spread }
+
+// Spread is the mean and the standard deviation of a size, mm.
+type Spread struct{ MeanMM, SDMM float64 }
+
+// Dimensions of 4082 men and 1986 women, computed from the open data files of the survey.
 //
 // Reference: C. C. Gordon et al., "2012 Anthropometric Survey of U.S. Army
 // Personnel: Methods and Summary Statistics", NATICK/TR-15/007, 2014.
-const (
-	headBreadthMM    = (154.3 + 147.8) / 2
-	headLengthMM     = (199.5 + 189.8) / 2 // from between the brows
-	crownAboveEyesMM = (113.8 + 108.9) / 2 // sitting height less eye height
-	napeBelowEyesMM  = (125.1 + 123.9) / 2 // the lowest bone of the neck
-	shouldersMM      = (510.4 + 450.3) / 2 // across the upper arms
-	bellyDepthMM     = (254.7 + 229.7) / 2
-	thighMM          = (180.5 + 167.9) / 2 // above the seat
-	thighLengthMM    = (618.0 + 590.6) / 2 // back of the buttocks to front of the knee
+var (
+	HeadBreadth     = Dimension{Spread{154.3, 5.5}, Spread{147.8, 5.2}}
+	EyesToBack      = Dimension{Spread{199.5 - eyesBehindBrowMM, 7.0}, Spread{189.8 - eyesBehindBrowMM, 7.4}} // length of the head
+	CrownAboveEyes  = Dimension{Spread{113.8, 9.0}, Spread{108.9, 8.2}}                                       // sitting height less eye height
+	napeBelowEyes   = Dimension{Spread{125.1, 13.0}, Spread{123.9, 11.7}}                                     // the lowest bone of the neck
+	ShoulderBreadth = Dimension{Spread{510.4, 32.5}, Spread{450.3, 28.7}}                                     // across the upper arms
+	BellyDepth      = Dimension{Spread{254.7, 37.3}, Spread{229.7, 31.5}}
+	ThighThickness  = Dimension{Spread{180.5, 15.6}, Spread{167.9, 14.1}} // above the seat
+	ThighLength     = Dimension{Spread{618.0, 30.6}, Spread{590.6, 32.6}} // back of the buttocks to front of the knee
 )
+
+// MeanMM returns the mean of the means of men and women.
+func (d Dimension) MeanMM() float64 { return (d.Men.MeanMM + d.Women.MeanMM) / 2 }
+
+// UsualMM returns the range (whole mm) of nearly everyone, children and large people
+// included: half the 5th percentile of women to half as much again as the 95th of men,
+// both of normal distributions. The halves are choices of this tool.
+func (d Dimension) UsualMM() (low, high float64) {
+	const fifth = 1.645 // standard deviations
+	return math.Round((d.Women.MeanMM - fifth*d.Women.SDMM) / 2), math.Round((d.Men.MeanMM + fifth*d.Men.SDMM) * 3 / 2)
+}
 
 // eyesBehindBrowMM is how far the eyes are behind the point between the brows.
 //
@@ -47,8 +63,8 @@ type Thighs struct{ ThicknessMM, LengthMM, SpacingMM float64 }
 // Head returns the published size of a head. What is below the eyes is not published.
 func (s Seat) Head() Head {
 	return Head{
-		BreadthMM: s.scaled(headBreadthMM), EyesToBackMM: s.scaled(headLengthMM - eyesBehindBrowMM),
-		AboveEyesMM: s.scaled(crownAboveEyesMM),
+		BreadthMM: s.scaled(HeadBreadth), EyesToBackMM: s.scaled(EyesToBack),
+		AboveEyesMM: s.scaled(CrownAboveEyes),
 	}
 }
 
@@ -57,9 +73,9 @@ func (s Seat) Head() Head {
 func (s Seat) Trunk() Trunk {
 	measured := s.scene.Measured
 	neck := r3.Sub(measured.EyesMM, measured.Head.Turn().Apply(s.scene.Person.NeckToEyesMM))
-	below := (napeBelowEyesMM - neckBelowEyesMM) * s.Part
+	below := (napeBelowEyes.MeanMM() - neckBelowEyesMM) * s.Part
 	return Trunk{
-		BreadthMM: s.scaled(shouldersMM), DepthMM: s.scaled(bellyDepthMM),
+		BreadthMM: s.scaled(ShoulderBreadth), DepthMM: s.scaled(BellyDepth),
 		HeightMM: math.Round(max(s.AlongBackMM(neck)-below, leastTrunkMM)),
 	}
 }
@@ -69,12 +85,12 @@ const leastTrunkMM = 100
 
 // Thighs returns the published size of thighs. How far they are apart is not published.
 func (s Seat) Thighs() Thighs {
-	return Thighs{ThicknessMM: s.scaled(thighMM), LengthMM: s.scaled(thighLengthMM)}
+	return Thighs{ThicknessMM: s.scaled(ThighThickness), LengthMM: s.scaled(ThighLength)}
 }
 
-// scaled returns a dimension of an adult for a person as large as the one in the seat,
+// scaled returns a dimension for a person as large as the one in the seat,
 // in whole mm.
-func (s Seat) scaled(adultMM float64) float64 { return math.Round(adultMM * s.Part) }
+func (s Seat) scaled(d Dimension) float64 { return math.Round(d.MeanMM() * s.Part) }
 
 // Box is a box between two corners, low and high in every direction, mm.
 type Box struct{ LowMM, HighMM r3.Vec }

@@ -4,8 +4,12 @@
 package reference
 
 import (
+	"bytes"
 	"embed"
+	"encoding/csv"
 	"encoding/json"
+	"strconv"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -14,8 +18,41 @@ import (
 	"sightpost/gaze/frame"
 )
 
-//go:embed values/*.json
+//go:embed values/*.json published/*.csv
 var values embed.FS
+
+// Published reads the numbers of a published table by the words that its rows begin with.
+func Published(tb testing.TB, table string) map[string][]float64 {
+	tb.Helper()
+	raw, err := values.ReadFile("published/" + table + ".csv")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	r := csv.NewReader(bytes.NewReader(raw))
+	r.Comment = '#'
+	lines, err := r.ReadAll()
+	if err != nil || len(lines) < 2 {
+		tb.Fatalf("%d lines of %s, %v", len(lines), table, err)
+	}
+	all := map[string][]float64{}
+	for _, line := range lines[1:] {
+		words := 0
+		for words < len(line) && !startsNumber(line[words]) {
+			words++
+		}
+		key := strings.Join(line[:words], " ")
+		for _, cell := range line[words:] {
+			v, err := strconv.ParseFloat(cell, 64)
+			if err != nil {
+				tb.Fatalf("%s of %s: %v", key, table, err)
+			}
+			all[key] = append(all[key], v)
+		}
+	}
+	return all
+}
+
+func startsNumber(cell string) bool { return strings.IndexAny(cell, "0123456789") == 0 }
 
 // Read reads the cases of one subject.
 func Read[T any](tb testing.TB, subject string) []T {
