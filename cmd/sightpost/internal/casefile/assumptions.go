@@ -65,6 +65,6 @@ const (
 		"its change with recline: K. H. E. Kroemer and S. G. Hill, Preferred line of sight angle, Ergonomics 29(9), 1986, 1129-1134"
 	dodgsonRange = "nearly everyone aged five or more: N. A. Dodgson, Proc. SPIE 5291, 2004, 36-46"
 	lee2019Range = "up to the mean and two standard deviations: Lee et al., Eye 33(7), 2019, 1145-1151"
-	grown2012    = "half the 5th percentile of women to the 95th of men and a quarter: Gordon et al., NATICK/TR-15/007, 2014; half and quarter are choices of this tool"
+	grown2012    = "half the 5th percentile of women to half as much again as the 95th of men: Gordon et al., NATICK/TR-15/007, 2014; the halves are choices of this tool"
 	unsourced    = "choice of this tool, no source"
 )

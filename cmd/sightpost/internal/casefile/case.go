@@ -135,7 +135,11 @@ func readAfter(before *Case, name string, src io.Reader, open func(kit string) (
 		return nil, err
 	}
 	for _, file := range files {
-		c.Unlikely = file.unlikely(c.Unlikely)
+		for _, n := range file.unlikely(nil) {
+			u := n.row.Unlikely(n.text)
+			u.spot = n.at
+			c.Unlikely = append(c.Unlikely, *u)
+		}
 	}
 	c.Unlikely = append(c.Unlikely, unlikelyTogether(f, c.seat)...)
 	c.Warnings, c.Assumptions, c.Carried = r.warnings, r.assumptions, along

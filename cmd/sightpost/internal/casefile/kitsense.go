@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"sightpost/plots/units"
 )
 
 // kitSense reports what is wrong with a kit although every entry by itself is
@@ -149,13 +147,7 @@ func (r *reader) lengthSense(p *node) {
 	if math.Abs(off) <= max(totalMM, totalShare*total.Low) || off > 0 && !slides {
 		return
 	}
-	u := length.unitOf(total.text)
-	show := func(mm float64) string {
-		if named, err := units.Named(u.word); err == nil {
-			return named.Length(mm)
-		}
-		return u.atMost(math.Round(mm))
-	}
+	show := length.unitOf(total.text).told
 	var pieces []string
 	for _, b := range shape.Bends {
 		if b.StraightMM > 0 {

@@ -190,27 +190,28 @@ func (n *node) quantity(text string) *badText {
 		low, bad = e.of.parse(text, e.sign)
 		high = low
 	}
-	if bad != nil && (!bad.sense || e.within == bounds{}) {
-		return bad // bounds of its own are narrower, and say more
+	in := e.of.unitOf(text)
+	if bad != nil && (!bad.sense || e.within == bounds{}) { // bounds of its own are narrower, and say more
+		if bad.far {
+			bad.near = e.meantWords(low, in)
+		}
+		return bad
 	}
 	n.text, n.Low, n.High, n.Unit = strings.TrimSpace(text), low.Value, high.Value, e.of.first()
 	var expected string
-	switch u := e.of.unitOf(text); {
+	switch {
 	case n.Low > n.High:
 		expected = "the lower end first"
 	case e.within != bounds{} && (n.Low < e.within[0] || n.High > e.within[1]):
-		expected = e.of.name + " within " + u.atLeast(e.within[0]) + " to " + u.atMost(e.within[1])
-		if e.hint != "" {
-			expected += "; " + e.hint
-		}
+		expected = e.of.name + " within " + in.atLeast(e.within[0]) + " to " + in.atMost(e.within[1])
 	case e.below != 0 && n.High >= e.below:
-		expected = e.of.name + " below " + u.atMost(e.below)
+		expected = e.of.name + " below " + in.atMost(e.below)
 	case e.whole && n.Low != math.Trunc(n.Low):
 		expected = "a whole number"
 	default:
 		return nil
 	}
-	return &badText{expected: expected, sense: true, near: e.meantWords(low)}
+	return &badText{expected: expected, sense: true, near: e.meantWords(low, in)}
 }
 
 // values appends what is said at n and below it, whose path in the file is given.

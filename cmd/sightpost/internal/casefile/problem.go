@@ -80,6 +80,9 @@ func (p Problem) Missing() bool { return p.missing != "" }
 // Said returns what is wrong without the place.
 func (p Problem) Said() string {
 	said := "found " + p.Found + ", expected " + p.Expected
+	if p.Unusual {
+		said = "found " + p.Found + ", usually " + p.Expected
+	}
 	if p.Nearest != "" {
 		said += "; did you mean " + p.Nearest + "?"
 	}

@@ -22,6 +22,8 @@ type kind struct {
 	units   []unit  // the first is the unit of a bare number
 	both    *pair   // may also be written in two units, as 3 ft 7 1/2 in; or nil
 	most    float64 // greatest magnitude taken for a plausible entry, in the first unit
+	// mistaken are the units that are often taken for each other.
+	mistaken []string
 }
 
 // unit is a way to write a unit, and its size in the first unit of its kind.
@@ -41,15 +43,15 @@ type pair struct {
 // 1959. A turn is the angle of a setting or a bend, which may
 // go all the way round.
 var (
-	length  = &kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}, {"'", 304.8}}, feetInches, 10e3}
-	angle   = &kind{"an angle", "12 deg", degrees, nil, 180}
-	turn    = &kind{"an angle", "12 deg", degrees, nil, 360}
-	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", units.KGPerPound}, {"oz", units.KGPerPound / 16}}, poundsOunces, 500}
-	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, nil, 1e5}
-	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, nil, 1e4}
-	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, nil, 1e6}
-	density = &kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, nil, 1e5}
-	number  = &kind{"a number without a unit", "1.5", nil, nil, 1e6}
+	length  = &kind{"a length", "118 cm", []unit{{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {`"`, 25.4}, {"ft", 304.8}, {"'", 304.8}}, feetInches, 10e3, []string{"mm", "cm", "m", "in"}}
+	angle   = &kind{"an angle", "12 deg", degrees, nil, 180, []string{"deg", "rad"}}
+	turn    = &kind{"an angle", "12 deg", degrees, nil, 360, []string{"deg", "rad"}}
+	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", units.KGPerPound}, {"oz", units.KGPerPound / 16}}, poundsOunces, 500, []string{"kg", "g", "lb"}}
+	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, nil, 1e5, nil}
+	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, nil, 1e4, nil}
+	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, nil, 1e6, []string{"MPa", "GPa"}}
+	density = &kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, nil, 1e5, []string{"kg/m3", "g/cm3"}}
+	number  = &kind{"a number without a unit", "1.5", nil, nil, 1e6, nil}
 
 	degrees = []unit{{"deg", 1}, {"°", 1}, {"rad", 180 / math.Pi}}
 
@@ -94,6 +96,21 @@ func (u unit) atLeast(low float64) string { return u.bound(low, math.Ceil) }
 
 // atMost words an upper bound in the same way.
 func (u unit) atMost(high float64) string { return u.bound(high, math.Floor) }
+
+// told words a number, given in the first unit of its kind, in u, as a tape or a scale
+// shows it.
+func (u unit) told(v float64) string {
+	if named, err := units.Named(u.word); err == nil {
+		return named.Length(v)
+	}
+	const fine, coarse, large = 100, 10, 10 // parts of a unit, and from where on they are coarse
+	v /= u.size
+	parts := float64(fine)
+	if math.Abs(v) >= large {
+		parts = coarse
+	}
+	return unit{u.word, 1}.atMost(math.Round(v*parts) / parts)
+}
 
 func (u unit) bound(v float64, round func(float64) float64) string {
 	if u.size != 1 {

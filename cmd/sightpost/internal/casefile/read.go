@@ -20,13 +20,12 @@ type reader struct {
 
 func newReader(file string) *reader { return &reader{file: file} }
 
-// err returns all problems found in files, after the unusual numbers that may have caused
-// them; nil if there are none.
+// err returns all problems found in files; nil if there are none.
 func (r *reader) err(files ...*node) error {
 	if len(r.problems) == 0 {
 		return nil
 	}
-	return append(r.suspects(files...), r.problems.sorted()...)
+	return r.suspects(files...)
 }
 
 // add adds a problem of the first stage, which a schema finds too.

@@ -46,8 +46,8 @@ func TestReadShippedCases(t *testing.T) {
 	for _, path := range glob(t, "cases/*.yaml") {
 		t.Run(filepath.Base(path), func(t *testing.T) {
 			c := readCase(t, path)
-			if len(c.Warnings) > 0 {
-				t.Errorf("warnings: %q", c.Warnings)
+			if len(c.Warnings)+len(c.Unlikely) > 0 {
+				t.Errorf("warnings: %q, unlikely: %+v", c.Warnings, c.Unlikely)
 			}
 			if !strings.Contains(c.Note, "Invented") || !strings.Contains(c.KitNote, "Invented") {
 				t.Errorf("notes %q and %q do not say that case and kit are invented", c.Note, c.KitNote)

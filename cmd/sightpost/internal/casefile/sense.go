@@ -64,12 +64,16 @@ func (r *reader) eyesSense(up *node) {
 		return
 	}
 	u := length.unitOf(up.text)
+	var expected string
 	switch {
 	case up.Low < leastEyesMM:
-		r.senseless(up.at, quoted(up.text), "at least "+u.atLeast(leastEyesMM)+" above the floor").Nearest = up.row.meantWords(up.row.Read(up.text)[0])
+		expected = "at least " + u.atLeast(leastEyesMM)
 	case up.Low > mostEyesMM:
-		r.senseless(up.at, quoted(up.text), "at most "+u.atMost(mostEyesMM)+" above the floor; is the unit right?")
+		expected = "at most " + u.atMost(mostEyesMM)
+	default:
+		return
 	}
+	r.senseless(up.at, quoted(up.text), expected+" above the floor").Nearest = up.row.meantWords(up.row.Read(up.text)[0], u)
 }
 
 // distinct reports names that are in a list twice.

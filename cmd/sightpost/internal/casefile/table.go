@@ -68,7 +68,6 @@ type Entry struct {
 	sign     sign       // that the quantity must have
 	within   bounds     // of the quantity, both allowed, in its first unit
 	usual    usual      // range that few cases are outside of
-	hint     string     // what to think of when the quantity is outside them
 	below    float64    // upper bound that is not allowed itself
 	over     string     // key beside it whose quantity must be less
 	whole    bool       // only whole numbers

@@ -70,7 +70,7 @@ var caseRows = []Entry{
 			{Key: "depth", of: length, sign: positive, usual: by(5, 200, 0), Doc: "from the glass to the back.", howto: "Ruler from the glass to the back of the housing."},
 			{Key: "below", of: length, Doc: "middle of the housing below the middle of the display area, negative above it.", howto: "Ruler from the middle of the display area down to the middle of the housing; negative if it is above."},
 		}},
-		{Key: "mass", of: mass, sign: positive, within: bounds{0, 50}, hint: "more is heavier than a person; is the unit right?", usual: by(0.2, 15, 0), Doc: "mass of screen, tracker and housing together.", howto: "Screen, tracker and housing together on the scales."},
+		{Key: "mass", of: mass, sign: positive, within: bounds{0, 50}, usual: by(0.2, 15, 0), Doc: "mass of screen, tracker and housing together.", howto: "Screen, tracker and housing together on the scales."},
 		{Key: "grid", absent: "no particular one", Doc: "grid of targets that the screen must be able to show.", Fields: []Entry{
 			{Key: "rows", of: number, sign: positive, within: bounds{1, 100}, whole: true, Doc: "number of rows of targets.", howto: "Count the rows of targets."},
 			{Key: "columns", of: number, sign: positive, within: bounds{1, 100}, whole: true, Doc: "number of columns of targets.", howto: "Count the columns of targets."},

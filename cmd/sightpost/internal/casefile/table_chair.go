@@ -1,5 +1,7 @@
 package casefile
 
+import "sightpost/gaze/body"
+
 // chairRows are the chair. Where a default is computed from published dimensions, absent
 // says so in words.
 var chairRows = []Entry{
@@ -51,21 +53,21 @@ var chairRows = []Entry{
 // bodyRows are the space that the person's body takes up.
 var bodyRows = []Entry{
 	{Key: "face", form: "faceSpace", absent: "assumed", Doc: "head and face, which move with the head. none to leave them out, or their measurements.", Word: &Entry{Options: []string{"assumed", "none"}, Doc: "assumed, or none to leave it out"}, instead: form{"headSize", "its measurements"}, Fields: []Entry{
-		{Key: "breadth", of: length, sign: positive, within: bounds{60, 400}, absent: "a published one", Source: army2012, usual: usual{100, 250, 0, grown2012}, Doc: "breadth of the head with what it wears.", howto: "Blunt caliper across the head with what it wears, from side to side."},
-		{Key: "length", of: length, sign: positive, within: bounds{60, 500}, absent: "a published one", Source: army2012, usual: usual{90, 280, 0, grown2012}, Doc: "from the eyes to the back of the head.", howto: "Soft tape beside the head, from the eyes to the back of the head."},
-		{Key: "above_eyes", of: length, sign: positive, within: bounds{20, 300}, absent: "a published one", Source: army2012, usual: usual{50, 200, 0, grown2012}, Doc: "top of the head above the eyes.", howto: "Soft tape beside the head, from the eyes up to the top of the head."},
+		{Key: "breadth", of: length, sign: positive, within: bounds{60, 400}, absent: "a published one", Source: army2012, usual: grown(body.HeadBreadth), Doc: "breadth of the head with what it wears.", howto: "Blunt caliper across the head with what it wears, from side to side."},
+		{Key: "length", of: length, sign: positive, within: bounds{60, 500}, absent: "a published one", Source: army2012, usual: grown(body.EyesToBack), Doc: "from the eyes to the back of the head.", howto: "Soft tape beside the head, from the eyes to the back of the head."},
+		{Key: "above_eyes", of: length, sign: positive, within: bounds{20, 300}, absent: "a published one", Source: army2012, usual: grown(body.CrownAboveEyes), Doc: "top of the head above the eyes.", howto: "Soft tape beside the head, from the eyes up to the top of the head."},
 		{Key: "below_eyes", of: length, optional: true, sign: positive, within: bounds{20, 300}, def: "110 mm", Source: unsourced, Doc: "chin below the eyes.", howto: "Soft tape beside the head, from the eyes down to the chin."},
 		{Key: "clearance", of: length, optional: true, sign: notNegative, within: bounds{0, 1000}, def: "100 mm", Source: unsourced, Doc: "least clearance to screen and tubes.", howto: "Decide the least clearance between the face and screen or tubes."},
 	}},
 	{Key: "trunk", form: "trunkSpace", absent: "assumed", Doc: "trunk with the upper arms, which moves with the back support. none to leave it out, or its measurements.", Word: &Entry{Options: []string{"assumed", "none"}, Doc: "assumed, or none to leave it out"}, instead: form{"trunkSize", "its measurements"}, Fields: []Entry{
-		{Key: "breadth", of: length, sign: positive, within: bounds{100, 1200}, absent: "a published one", Source: army2012, usual: usual{200, 710, 0, grown2012}, Doc: "across the shoulders and upper arms.", howto: "Tape straight across the shoulders and upper arms."},
-		{Key: "depth", of: length, sign: positive, within: bounds{50, 800}, absent: "a published one", Source: army2012, usual: usual{90, 400, 0, grown2012}, Doc: "from the back support to the front of the belly.", howto: "Tape from the back support to the front of the belly."},
+		{Key: "breadth", of: length, sign: positive, within: bounds{100, 1200}, absent: "a published one", Source: army2012, usual: grown(body.ShoulderBreadth), Doc: "across the shoulders and upper arms.", howto: "Tape straight across the shoulders and upper arms."},
+		{Key: "depth", of: length, sign: positive, within: bounds{50, 800}, absent: "a published one", Source: army2012, usual: grown(body.BellyDepth), Doc: "from the back support to the front of the belly.", howto: "Tape from the back support to the front of the belly."},
 		{Key: "height", of: length, sign: positive, within: bounds{100, 1000}, absent: "below the neck by a published distance", Source: army2012, Doc: "height of the shoulders above the seat, along the back support.", howto: "Tape along the back support, from the seat up to the shoulders."},
 		{Key: "clearance", of: length, optional: true, sign: notNegative, within: bounds{0, 1000}, def: "50 mm", Source: unsourced, Doc: "least clearance to screen and tubes.", howto: "Decide the least clearance between the trunk and screen or tubes."},
 	}},
 	{Key: "thighs", form: "thighSpace", absent: "assumed", Doc: "thighs and knees, which move with the seat. none to leave them out, or their measurements.", Word: &Entry{Options: []string{"assumed", "none"}, Doc: "assumed, or none to leave them out"}, instead: form{"thighSizes", "their measurements"}, Fields: []Entry{
-		{Key: "thickness", of: length, sign: positive, within: bounds{30, 400}, absent: "a published one", Source: army2012, usual: usual{55, 260, 0, grown2012}, Doc: "thickness of the thigh above the seat.", howto: "Tape from the seat up to the top of the thigh."},
-		{Key: "length", of: length, sign: positive, within: bounds{100, 1000}, absent: "a published one", Source: army2012, usual: usual{200, 840, 0, grown2012}, Doc: "from the back support to the front of the knee.", howto: "Tape from the back support to the front of the knee."},
+		{Key: "thickness", of: length, sign: positive, within: bounds{30, 400}, absent: "a published one", Source: army2012, usual: grown(body.ThighThickness), Doc: "thickness of the thigh above the seat.", howto: "Tape from the seat up to the top of the thigh."},
+		{Key: "length", of: length, sign: positive, within: bounds{100, 1200}, absent: "a published one", Source: army2012, usual: grown(body.ThighLength), Doc: "from the back support to the front of the knee.", howto: "Tape from the back support to the front of the knee."},
 		{Key: "spacing", of: length, optional: true, sign: notNegative, within: bounds{0, 1000}, def: "200 mm", Source: unsourced, Doc: "from the middle of one thigh to the middle of the other.", howto: "Tape from the middle of one thigh across to the middle of the other."},
 		{Key: "clearance", of: length, optional: true, sign: notNegative, within: bounds{0, 1000}, def: "20 mm", Source: unsourced, Doc: "least clearance to screen and tubes.", howto: "Decide the least clearance between the thighs and screen or tubes."},
 	}},

@@ -1,9 +1,9 @@
 package casefile
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"sightpost/gaze/body"
@@ -21,11 +21,24 @@ func (u usual) has(v float64) bool {
 	return v >= u.low && v <= u.high && (v == 0 || math.Abs(v) >= u.least)
 }
 
+// wellHas reports whether a number is usual, and not at the edges of the range either.
+func (u usual) wellHas(v float64) bool {
+	const edge = 0.05 // of the range
+	inside := edge * (u.high - u.low)
+	return u.has(v) && v >= u.low+inside && v <= u.high-inside
+}
+
 // by returns a range that is a choice of this tool.
 func by(low, high, least float64) usual { return usual{low, high, least, unsourced} }
 
 // tilted are angles that an inclinometer shows: below 1° they are rather radians.
 func tilted(low, high float64) usual { return by(low, high, 1) }
+
+// grown is the range of a size of the body.
+func grown(d body.Dimension) usual {
+	low, high := d.UsualMM()
+	return usual{low, high, 0, grown2012}
+}
 
 // usually returns rows with the usual range of each.
 func usually(rows []Entry, ranges ...usual) []Entry {
@@ -55,12 +68,12 @@ type Unlikely struct {
 	// Value is the number, Written how the file gives it, with the unit of a bare number.
 	Value   Value
 	Written string
-	// Usual is the range that is usual, Least the least size in it but for 0, and Source
-	// where that comes from.
+	// Usual is the range that is usual, Least, where the number is within that, the least
+	// size that is but for 0, and Source where that comes from.
 	Usual  Value
 	Least  float64
 	Source string
-	// Meant are the same number with other units, with which it would be usual.
+	// Meant are the same number with other units, one of which was likely meant.
 	Meant []Quantity
 	// Other is the entry that it does not fit, and OtherWritten what the file gives there.
 	Other, OtherWritten string
@@ -72,12 +85,15 @@ func (e *Entry) Unlikely(text string) *Unlikely {
 	if e.Kind != Number || e.usual == (usual{}) || len(all) != 1 || e.usual.has(all[0].Value) {
 		return nil
 	}
-	q, first := all[0], e.of.first()
-	return &Unlikely{
+	q, first, of := all[0], e.of.first(), e.usual
+	u := &Unlikely{
 		Oddity: Unusual, Value: Value{Low: q.Value, High: q.Value, Unit: first}, Written: written(q, text, first),
-		Usual: Value{Low: e.usual.low, High: e.usual.high, Unit: first}, Least: e.usual.least, Source: e.usual.source,
-		Meant: e.meant(q),
+		Usual: Value{Low: of.low, High: of.high, Unit: first}, Source: of.source, Meant: e.meant(q),
 	}
+	if q.Value >= of.low && q.Value <= of.high {
+		u.Least = of.least
+	}
+	return u
 }
 
 // written returns a quantity as the file has it, with its unit if it has none.
@@ -97,23 +113,17 @@ func (n *node) inFull() string {
 	return n.text
 }
 
-// mostMeant bounds how many units are offered instead of one.
-const mostMeant = 2
-
-// meant returns the same number in the units that make it usual.
+// meant returns the same number in other units that are often taken for its own, and that
+// make it well usual.
 func (e *Entry) meant(q Quantity) []Quantity {
-	if e.usual == (usual{}) {
+	own := cmp.Or(e.of.size(q.Unit), e.of.size(e.of.first()))
+	if q.Unit != "" && e.of.size(q.Unit) == 0 || e.usual == (usual{}) { // of two units, or of none
 		return nil
 	}
 	var all []Quantity
-	own, number := e.of.size(q.Unit), q
-	if own == 0 {
-		own = 1
-	}
 	for _, u := range e.of.units {
-		number.Unit, number.Value = u.word, q.Value/own*u.size
-		same := func(other Quantity) bool { return other.Value == number.Value }
-		if u.size != own && e.usual.has(number.Value) && !slices.ContainsFunc(all, same) && len(all) < mostMeant {
+		number := Quantity{Value: q.Value / own * u.size, Number: q.Number, Unit: u.word}
+		if u.size != own && slices.Contains(e.of.mistaken, u.word) && e.usual.wellHas(number.Value) {
 			all = append(all, number)
 		}
 	}
@@ -121,25 +131,21 @@ func (e *Entry) meant(q Quantity) []Quantity {
 }
 
 // meantWords returns what was rather meant by a text, or "".
-func (e *Entry) meantWords(q Quantity) string {
+func (e *Entry) meantWords(q Quantity, in unit) string {
 	var words []string
 	for _, m := range e.meant(q) {
-		own := strconv.FormatFloat(math.Round(m.Value*10)/10, 'f', -1, 64)
-		words = append(words, m.Number+" "+m.Unit+" ("+own+" "+e.of.first()+")")
+		words = append(words, m.Number+" "+m.Unit+" ("+in.told(m.Value)+")")
 	}
 	return strings.Join(words, " or ")
 }
 
-// unlikely appends what is unlikely about every number at n and below it by itself.
-func (n *node) unlikely(to []Unlikely) []Unlikely {
+// unlikely appends every number at n and below it that is unlikely by itself.
+func (n *node) unlikely(to []*node) []*node {
 	if n == nil {
 		return to
 	}
-	if n.valid && !n.assumed && n.row.Kind == Number {
-		if u := n.row.Unlikely(n.text); u != nil {
-			u.spot = n.at
-			to = append(to, *u)
-		}
+	if n.valid && !n.assumed && n.row.Unlikely(n.text) != nil {
+		to = append(to, n)
 	}
 	for _, item := range n.items {
 		to = item.unlikely(to)
@@ -150,41 +156,48 @@ func (n *node) unlikely(to []Unlikely) []Unlikely {
 	return to
 }
 
-// problem returns an unusual number as a line of a refusal that it may have caused.
-func (u *Unlikely) problem(e *Entry) Problem {
-	p := u.spot.problem(quoted(u.Written), "usually "+u.Usual.in(e.of.unitOf(u.Written)).String()+" ("+u.Source+")")
-	p.sense, p.Unusual = true, true
-	p.Nearest = e.meantWords(e.Read(u.Written)[0])
+// suspects returns the problems of files with the unlikely numbers first, if they are
+// refused for how their entries go together: one of these is likely the cause.
+func (r *reader) suspects(files ...*node) Errors {
+	var first Errors
+	rest := r.problems.sorted()
+	if !slices.ContainsFunc(rest, func(p Problem) bool { return p.sense }) {
+		return rest
+	}
+	for _, f := range files {
+		for _, n := range f.unlikely(nil) {
+			p := n.unusual()
+			if i := slices.IndexFunc(rest, func(p Problem) bool { return p.spot == n.at }); i >= 0 {
+				near := p.Nearest
+				p = rest[i]
+				p.Nearest = cmp.Or(p.Nearest, near)
+				rest = slices.Delete(rest, i, i+1)
+			}
+			first = append(first, p)
+		}
+	}
+	return append(first, rest...)
+}
+
+// unusual returns an unlikely number as a line of a refusal.
+func (n *node) unusual() Problem {
+	u, in := n.row.Unlikely(n.text), n.row.of.unitOf(n.text)
+	usual := in.told(u.Usual.Low) + " to " + in.told(u.Usual.High)
+	if u.Least > 0 {
+		usual = "0 or at least " + in.told(u.Least)
+	}
+	p := n.at.problem(quoted(u.Written), usual+" ("+u.Source+")")
+	p.sense, p.Unusual, p.Nearest = true, true, n.row.meantWords(n.row.Read(n.text)[0], in)
 	return p
 }
 
-// suspects returns the unusual numbers of files that are refused for how their entries go
-// together: they come first, as one of them is likely the cause.
-func (r *reader) suspects(files ...*node) Errors {
-	var all Errors
-	if !slices.ContainsFunc(r.problems, func(p Problem) bool { return p.sense }) {
-		return nil
-	}
-	for _, f := range files {
-		for _, u := range f.unlikely(nil) {
-			e := f.row.At(u.Key)
-			if f.row == kitTable && f.at.Key != "" {
-				e = caseTable.At(u.Key)
-			}
-			told := func(p Problem) bool { return p.spot == u.spot }
-			if e != nil && len(e.Read(u.Written)) == 1 && !slices.ContainsFunc(r.problems, told) {
-				all = append(all, u.problem(e))
-			}
-		}
-	}
-	return all
-}
-
-// unlikelyTogether returns what is unlikely about entries beside each other.
+// unlikelyTogether returns what is unlikely about entries beside others that are likely
+// themselves.
 func unlikelyTogether(f *node, seat body.Seat) []Unlikely {
 	var all []Unlikely
+	likely := func(n *node) bool { return n.row.Unlikely(n.text) == nil }
 	odd := func(what Oddity, path, other string) {
-		if a, b := f.get(path), f.get(other); a.ok() && b.ok() && a.Low > b.Low && !a.assumed {
+		if a, b := f.get(path), f.get(other); a.ok() && b.ok() && a.Low > b.Low && !a.assumed && likely(b) {
 			all = append(all, Unlikely{spot: a.at, Oddity: what, Value: a.Value, Written: a.inFull(), Other: other, OtherWritten: b.inFull()})
 		}
 	}
@@ -199,7 +212,7 @@ func unlikelyTogether(f *node, seat body.Seat) []Unlikely {
 	grid := f.get("screen.grid")
 	for _, way := range [][2]string{{"columns", "screen.display.width"}, {"rows", "screen.display.height"}} {
 		count, side := way[0], way[1]
-		if gaps := (grid.number(count) - 1) * grid.number("gap"); grid != nil && gaps > 0 && gaps >= f.number(side) {
+		if gaps := (grid.number(count) - 1) * grid.number("gap"); grid != nil && gaps > 0 && gaps >= f.number(side) && likely(f.get(side)) {
 			all = append(all, Unlikely{spot: grid.get("gap").at, Oddity: NoSpace, Value: mmValue(gaps), Written: grid.get("gap").inFull(), Other: side, OtherWritten: f.get(side).inFull()})
 		}
 	}

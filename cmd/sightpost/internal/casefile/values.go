@@ -1,7 +1,6 @@
 package casefile
 
 import (
-	"math"
 	"strconv"
 	"strings"
 )
@@ -26,16 +25,6 @@ func (v Value) String() string {
 		number += " to " + strconv.FormatFloat(v.High, 'f', -1, 64)
 	}
 	return strings.TrimSuffix(number+" "+v.Unit, " ")
-}
-
-// in returns a value in another unit of its kind, to hundredths of it.
-func (v Value) in(u unit) Value {
-	if u.word == v.Unit {
-		return v
-	}
-	const parts = 100
-	round := func(n float64) float64 { return math.Round(n/u.size*parts) / parts }
-	return Value{Low: round(v.Low), High: round(v.High), Unit: u.word}
 }
 
 // mmValue returns a length as a value.

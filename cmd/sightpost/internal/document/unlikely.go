@@ -20,14 +20,14 @@ func Unlikely(u *casefile.Unlikely) Text {
 	case casefile.Above:
 		return Say("%s is above the eyes (%s: %s): check both.", u.Written, u.Other, u.OtherWritten)
 	case casefile.Behind:
-		return Say("the eyes are %s behind the back support: measure again.", Value(u.Value))
+		return Say("the eyes are %s behind the back support: measure again.", Length(u.Value.Low))
 	case casefile.NoSpace:
-		return Say("gaps of %s take up %s, all of %s (%s): the grid does not fit.", u.Written, Value(u.Value), u.Other, u.OtherWritten)
+		return Say("gaps of %s take up %s, all of %s (%s): the grid does not fit.", u.Written, Length(u.Value.Low), u.Other, u.OtherWritten)
 	case casefile.Unusual:
 	}
 	usual := Say("usually %s", Value(u.Usual))
-	if least := u.Least; least > 0 && u.Value.Low > u.Usual.Low && u.Value.Low < u.Usual.High {
-		usual = Say("usually 0 or at least %s", entered(least, u.Usual.Unit))
+	if u.Least > 0 {
+		usual = Say("usually 0 or at least %s", entered(u.Least, u.Usual.Unit))
 	}
 	t := Say("%s is unlikely, %s (%s).", u.Written, usual, u.Source)
 	meant := each(u.Meant, func(q casefile.Quantity) Text {

@@ -2,6 +2,7 @@ package document_test
 
 import (
 	"io"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -26,7 +27,12 @@ func TestUnlikely(t *testing.T) {
 		{"seat above the eyes", "  # seat_height: 500 mm ", "  seat_height: 1190 mm ", "chair.seat_height: 1190 mm is above the eyes"},
 		{"radians", "  seat_tilt: 0 deg", "  seat_tilt: 0.26", "measured.seat_tilt: 0.26 deg is unlikely, usually 0 or at least 1° (choice of this tool, no source). Did you mean 0.26 rad (15°)?"},
 		{"radians out of bounds", "  back_angle: 100 deg", "  back_angle: 1.75", "measured.back_angle: found \"1.75\", expected an angle within 45 deg to 180 deg; did you mean 1.75 rad (100.3 deg)?"},
-		{"doorway in inches", "  doorway: 815 mm", "  doorway: 32", "passage.doorway: found \"32\", expected a length within 300 mm to 5000 mm; did you mean 32 in (812.8 mm)?"},
+		{"no radian", "    left: 30 deg", "    left: 1 deg", "person.gaze_range.left: 1 deg is unlikely, usually 0 or at least 2° (up to the mean and two standard deviations: Lee et al., Eye 33(7), 2019, 1145-1151)."},
+		{"no ounce", "  mass: 1.6 kg", "  mass: 40 kg", "screen.mass: 40 kg is unlikely, usually 0.2 kg to 15 kg (choice of this tool, no source)."},
+		{"grams", "  mass: 1.6 kg", "  mass: 1600", "screen.mass: found \"1600\", expected a mass within 0 kg to 50 kg; did you mean 1600 g (1.6 kg)?"},
+		{"millimeters for inches", "    up: 1180 mm", "    up: 1181 in", "measured.eyes.up: found \"1181 in\", expected a length of at most 393.7 in; did you mean 1181 mm (46 1/2 in)?"},
+		{"distances out of order", "  best: 600 mm", "  best: 60", "tracker.best: found \"60\", expected more than near, 500 mm; did you mean 60 cm (600 mm)?"},
+		{"doorway in inches", "  doorway: 815 mm", "  doorway: 32", "passage.doorway: found \"32\", expected a length within 300 mm to 5000 mm; did you mean 32 in (813 mm)?"},
 		{"accuracy", "  accuracy: ", "  accuracy: 20 deg # ", "tracker.accuracy: 20 deg is unlikely, usually 0° to 5°"},
 		{"grid", "gap: 10 mm", "gap: 90 mm", "all of screen.display.width (260 mm): the grid does not fit."},
 		{"pupils", "pupil_spacing: 60 mm ", "pupil_spacing: 82 mm ", "person.pupil_spacing: 82 mm is unlikely, usually 40 mm to 80 mm (nearly everyone aged five or more: N. A. Dodgson"},
@@ -51,16 +57,41 @@ func TestUnlikely(t *testing.T) {
 	}
 }
 
-// TestUnlikelyFirst: where entries do not go together, the unlikely one is said first.
+// TestUnlikelyFirst: where entries do not go together, the unlikely ones are said first, each
+// in its own unit; what follows from them is not said again.
 func TestUnlikelyFirst(t *testing.T) {
-	text, kit := casefile.Starter(units.MM)
-	changed := strings.NewReplacer("{width: 260 mm,", "{width: 26,", "\n  housing:", "\n  used: {left: 0, right: 200, bottom: 0, top: 100}\n  housing:").Replace(string(text))
-	_, err := casefile.Read("case.yaml", strings.NewReader(changed), func(string) (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(string(kit))), nil })
-	if err == nil {
-		t.Fatal("no error")
-	}
-	first, rest, _ := strings.Cut(err.Error(), "\n")
-	if !strings.Contains(first, `screen.display.width: found "26 mm", expected usually 100 to 900 mm`) || !strings.Contains(first, "did you mean 26 cm (260 mm)") || !strings.Contains(rest, "screen.used.right") {
-		t.Errorf("error\n%v", err)
+	const used = "\n  used: {left: 0, right: 8 in, bottom: 0, top: 4 in}\n  housing:"
+	for _, row := range []struct {
+		name    string
+		replace []string
+		want    string // how the first lines begin, without their places
+	}{
+		{
+			"one", []string{"{width: 260 mm,", "{width: 10 1/4,", "\n  housing:", used},
+			`screen.display.width: found "10 1/4 mm", usually 100 mm to 900 mm (choice of this tool, no source); did you mean 10 1/4 in (260 mm)?
+screen.used.right: found "8 in", expected at most the width`,
+		},
+		{
+			"two", []string{"{width: 260 mm,", "{width: 1.25 in,", "\n  housing:", used, "    left: 30 deg", "    left: 0.02 rad"},
+			`person.gaze_range.left: found "0.02 rad", usually 0 or at least 0.03 rad (up to the mean and two standard deviations: Lee et al., Eye 33(7), 2019, 1145-1151)
+screen.display.width: found "1.25 in", usually 3 15/16 in to 35 7/16 in (choice of this tool, no source)
+screen.used.right: found "8 in"`,
+		},
+		{
+			"the later of two", []string{"  near: 500 mm", "  near: 5 ft", "  best: 600 mm", "  best: 60"},
+			`tracker.near: found "5 ft", usually 0.49 ft to 2.95 ft (choice of this tool, no source)
+tracker.best: found "60", expected more than near, 5 ft; did you mean 60 cm (600 mm)?`,
+		},
+	} {
+		text, kit := casefile.Starter(units.MM)
+		changed := strings.NewReplacer(row.replace...).Replace(string(text))
+		_, err := casefile.Read("case.yaml", strings.NewReader(changed), func(string) (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(string(kit))), nil })
+		if err == nil {
+			t.Fatalf("%s: no error", row.name)
+		}
+		said := regexp.MustCompile(`(?m)^case.yaml:\d+:\d+: `).ReplaceAllString(err.Error(), "")
+		if !strings.HasPrefix(said, row.want) {
+			t.Errorf("%s: said\n%s\nwant\n%s", row.name, said, row.want)
+		}
 	}
 }
