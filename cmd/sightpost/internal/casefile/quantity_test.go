@@ -3,6 +3,7 @@ package casefile_test
 import (
 	"math"
 	"math/rand/v2"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -160,7 +161,7 @@ func TestUnitsAgree(t *testing.T) {
 	for n := range 301 * 8 {
 		whole, eighths := n/8, n%8
 		mm := 25.4 * (float64(whole) + float64(eighths)/8)
-		fraction := strings.TrimSpace(itoa(whole) + " " + itoa(eighths) + "/8 in")
+		fraction := strings.TrimSpace(strconv.Itoa(whole) + " " + strconv.Itoa(eighths) + "/8 in")
 		got, err := casefile.ParseLength(fraction)
 		if err != nil || math.Abs(got-mm) > tolMM {
 			t.Errorf("ParseLength(%q) = %v, %v, want %v", fraction, got, err, mm)

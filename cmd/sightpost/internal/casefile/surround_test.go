@@ -14,7 +14,6 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
-	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
 )
@@ -295,26 +294,6 @@ func TestStability(t *testing.T) {
 	}
 }
 
-// TestAboutAnotherKit: a joint to swing about belongs to the case's own kit; another
-// kit that lacks it is left to the tool.
-func TestAboutAnotherKit(t *testing.T) {
-	c := starter(t)
-	if c.Job.Passage.About != "post.swing" {
-		t.Fatalf("about %q", c.Job.Passage.About)
-	}
-	own := c.Job.Mount.Kit
-	parts := slices.Clone(own.Parts)
-	post := parts[1].(mount.Tube)
-	post.Turn = mount.Range{}
-	parts[1] = post
-	if err := c.SetKit("stiff", mount.Kit{Name: "stiff", Parts: parts}); err != nil || c.Job.Passage.About != "" {
-		t.Errorf("SetKit: %v, about %q", err, c.Job.Passage.About)
-	}
-	if err := c.SetKit("own", own); err != nil || c.Job.Passage.About != "post.swing" {
-		t.Errorf("SetKit: %v, about %q", err, c.Job.Passage.About)
-	}
-}
-
 func TestGlassesGridAndDriver(t *testing.T) {
 	c := starter(t, "glasses: no ", "glasses: yes ", "drives: no ", "drives: yes ")
 	if g := c.Job.Scene.Person.Glasses; g == nil || math.Abs(g.LensSlant.Degrees()-10) > 1e-12 || !c.Job.Drives {
@@ -332,36 +311,6 @@ func TestGlassesGridAndDriver(t *testing.T) {
 	}
 	if c = starter(t); c.Job.Scene.Person.Glasses != nil {
 		t.Error("glasses that nobody wears")
-	}
-}
-
-// TestGrips: what joints hold and give arrives in the kit's own units.
-func TestGrips(t *testing.T) {
-	c := starter(t, "mass: 1.6 kg", "mass: 2 kg")
-	kit := c.Job.Mount.Kit
-	degree := math.Pi / 180
-	post, elbow := kit.Parts[1].(mount.Tube), kit.Parts[2].(mount.Elbow)
-	plate := kit.Parts[len(kit.Parts)-1].(mount.Plate)
-	if post.Slide.Stiffness != (mount.JointStiffness{SlipLoad: 400}) || elbow.Elevation.Stiffness != (mount.JointStiffness{SlipLoad: 60, Compliance: 0.02 * degree}) {
-		t.Errorf("grips %+v %+v", post.Slide.Stiffness, elbow.Elevation.Stiffness)
-	}
-	if clamp := kit.Parts[0].(mount.Clamp); clamp.PositionStiffness.SlipLoad != 400 || clamp.RatedKG != 5.5 || elbow.RatedKG != 4.5 || math.Abs(plate.MassKG-plate.PlateKG-2) > 1e-12 {
-		t.Errorf("clamp %+v, elbow rated %v, %v kg with the plate's %v kg", clamp, elbow.RatedKG, plate.MassKG, plate.PlateKG)
-	}
-}
-
-// TestBallGrip: a ball holds and gives as one.
-func TestBallGrip(t *testing.T) {
-	text := `{sightpost_kit: 1, name: a, parts: [
-		{clamp: {}}, {post: {tube: {outside: 25, wall: 2, material: steel-S235}, end: 400}},
-		{ball: {cone: 60 deg, slip_torque: 1200 N cm, compliance: 0.05 deg, rated: 2 kg}}, {plate: {faces: back}}]}`
-	kit, err := casefile.ReadKit("kit", strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	ball := kit.Parts[2].(mount.Ball)
-	if math.Abs(ball.Stiffness.SlipLoad-12) > 1e-12 || math.Abs(ball.Stiffness.Compliance-0.05*math.Pi/180) > 1e-15 || ball.RatedKG != 2 {
-		t.Errorf("ball %+v", ball)
 	}
 }
 

@@ -67,18 +67,21 @@ func TestUnlikelyFirst(t *testing.T) {
 		want    string // how the first lines begin, without their places
 	}{
 		{
-			"one", []string{"{width: 260 mm,", "{width: 10 1/4,", "\n  housing:", used},
+			"one",
+			[]string{"{width: 260 mm,", "{width: 10 1/4,", "\n  housing:", used},
 			`screen.display.width: found "10 1/4 mm", usually 100 mm to 900 mm (choice of this tool, no source); did you mean 10 1/4 in (260 mm)?
 screen.used.right: found "8 in", expected at most the width`,
 		},
 		{
-			"two", []string{"{width: 260 mm,", "{width: 1.25 in,", "\n  housing:", used, "    left: 30 deg", "    left: 0.02 rad"},
+			"two",
+			[]string{"{width: 260 mm,", "{width: 1.25 in,", "\n  housing:", used, "    left: 30 deg", "    left: 0.02 rad"},
 			`person.gaze_range.left: found "0.02 rad", usually 0 or at least 0.03 rad (up to the mean and two standard deviations: Lee et al., Eye 33(7), 2019, 1145-1151)
 screen.display.width: found "1.25 in", usually 3 15/16 in to 35 7/16 in (choice of this tool, no source)
 screen.used.right: found "8 in"`,
 		},
 		{
-			"the later of two", []string{"  near: 500 mm", "  near: 5 ft", "  best: 600 mm", "  best: 60"},
+			"the later of two",
+			[]string{"  near: 500 mm", "  near: 5 ft", "  best: 600 mm", "  best: 60"},
 			`tracker.near: found "5 ft", usually 0.49 ft to 2.95 ft (choice of this tool, no source)
 tracker.best: found "60", expected more than near, 5 ft; did you mean 60 cm (600 mm)?`,
 		},
