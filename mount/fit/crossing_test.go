@@ -18,10 +18,10 @@ func TestArmThroughTheDevice(t *testing.T) {
 		upMM, behindMM, clampMM float64 // clampMM: above the floor
 		want                    string
 	}{
-		{"behind the middle", 0, 60, 480, "arm"},
-		{"below the housing", 190, 60, 480, ""},
-		{"not measured", 0, 0, 480, ""},
-		{"another way past it", -40, 90, 800, ""},
+		{"behind the middle", 0, 60, 590, "arm"},
+		{"below the housing", 190, 60, 590, ""},
+		{"not measured", 0, 0, 590, ""},
+		{"another way past it", -40, 90, 910, ""},
 	} {
 		for _, side := range []mount.Side{mount.OnLeft, mount.OnRight} {
 			job := fittest.Adult()

@@ -138,12 +138,12 @@ func ExampleLoad() {
 		fmt.Printf("remedy %d: %.2f instead of %.2f\n", m.Kind, m.To, m.From)
 	}
 	// Output:
-	// elbow.elevation slips first: 5.4 of 5.0 N m
+	// elbow.elevation slips first: 5.1 of 5.0 N m
 	// post: 19 of 276 N/mm²
-	// arm: 5 of 276 N/mm²
-	// remedy 0: 2.60 instead of 2.80
-	// remedy 1: 160.00 instead of 175.00
-	// remedy 4: 5.40 instead of 5.00
+	// arm: 4 of 276 N/mm²
+	// remedy 0: 2.70 instead of 2.80
+	// remedy 1: 135.00 instead of 140.00
+	// remedy 4: 5.10 instead of 5.00
 }
 
 // TestRatedTubesHold: an arm too weak for its load bears it where its yield stands for the

@@ -20,8 +20,8 @@ import (
 // sides are two places on the adult's chair, mirror images of each other.
 func sides() []match.Place {
 	return []match.Place{
-		{Name: "left", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
-		{Name: "right", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: -260, Z: 480}, Side: mount.OnRight}},
+		{Name: "left", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: 260, Z: 430}}},
+		{Name: "right", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: -260, Z: 430}, Side: mount.OnRight}},
 	}
 }
 
@@ -31,7 +31,7 @@ func stunted() mount.Kit {
 	k := fittest.OffsetKit()
 	k.Name = "stunted"
 	post := k.Parts[1].(mount.Tube)
-	post.Slide = fittest.Slide(340, 420)
+	post.Slide = fittest.Slide(340, 350)
 	k.Parts[1] = post
 	k.Parts[2] = mount.Elbow{Name: "elbow", Pan: fittest.Turn(-170, 170, 1), ElevationToEndMM: r3.Vec{X: 40}}
 	return k
@@ -49,7 +49,7 @@ func heavy() mount.Kit {
 
 func TestRankRanks(t *testing.T) {
 	job := fittest.Adult()
-	job.Preferences.MarginMM = 60
+	job.Preferences.MarginMM = 90
 	candidates := []match.Candidate{
 		{Name: "stunted", Kit: stunted(), Places: sides()},
 		{Name: "heavy", Kit: heavy(), Places: sides()[:1]},

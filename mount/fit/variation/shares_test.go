@@ -45,7 +45,12 @@ func ExampleShares() {
 // away from kinks (so all errors here are in the plane of symmetry), and the share of source i is (a_i s_i)² over their sum.
 func TestSharesOfNearlyStraight(t *testing.T) {
 	job := adult()
-	r := solve(t, job)
+	lower := solve(t, job).Set.Settings
+	lower[1] -= 10
+	r, err := fit.Check(t.Context(), job, 0, lower)
+	if err != nil {
+		t.Fatal(err)
+	}
 	s := variation.Budget{Measures: [variation.MeasureCount]variation.Uncertainty{
 		variation.EyesForward: {Size: 0.02},
 		variation.EyesUp:      {Kind: variation.Uniform, Size: 0.02},

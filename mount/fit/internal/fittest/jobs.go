@@ -34,7 +34,7 @@ func awkward(r mount.Range) mount.Range {
 	return r
 }
 
-// OffsetKit is a two-tube mount built from a few plain dimensions: a post 76 cm
+// OffsetKit is a two-tube mount built from a few plain dimensions: a post 65 cm
 // high whose bend sets its end 30 cm aside, a 40 cm arm, a rating of 3 kg and a
 // clamp that is indexed in four positions (common practice, no source).
 func OffsetKit() mount.Kit {
@@ -48,16 +48,16 @@ func OffsetKit() mount.Kit {
 			Index: mount.Range{Low: -90 * Degree, High: 180 * Degree, Step: 90 * Degree, Indexed: true},
 		},
 		mount.Tube{
-			Name: "post", Section: tube, TotalMM: 960,
+			Name: "post", Section: tube, TotalMM: 850,
 			Shape: mount.Centerline{BendRadiusMM: 80, Bends: []mount.Bend{
 				{Angle: lean}, {StraightMM: straight, Turn: 180 * frame.Degree, Angle: lean},
 			}},
-			Slide: Slide(450, 760), Turn: Turn(-180, 180, 1),
+			Slide: Slide(340, 650), Turn: Turn(-180, 180, 1),
 		},
 		mount.Elbow{Name: "elbow", Pan: Turn(-170, 170, 1), Elevation: awkward(Turn(-60, 60, 1)), ElevationToEndMM: r3.Vec{X: 40}},
 		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: Slide(120, 400)},
 		mount.Turns{Name: "joint", Pan: Turn(-95, 95, 1), Tilt: Turn(-80, 80, 1), Roll: awkward(Turn(-45, 45, 1))},
-		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
+		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Y: 160, Z: 60}},
 	}}
 }
 
@@ -87,7 +87,7 @@ func Adult() *fit.Job {
 		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
 		Mount: &fit.MountJob{
 			Kit:       OffsetKit(),
-			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
+			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 430}}},
 		},
 	}
 	job.Device.Screen.Used = job.Device.Screen.Display()
