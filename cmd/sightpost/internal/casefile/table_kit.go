@@ -6,7 +6,7 @@ import "slices"
 var kitRows = []Entry{
 	{Key: "sightpost_kit", Kind: Version, Doc: "version of the format, 1."},
 	{Key: "name", Kind: Words, Doc: "what this kit is called."},
-	{Key: "note", Kind: Words, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it."},
+	{Key: "note", Kind: Words, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "Anything worth keeping. No names."},
 	{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that the mount is rated for."},
 	{Key: "parts", Kind: List, form: "part", Least: 2, Doc: "parts from the chair outward, as on the person's left side. The first is the clamp, the last the plate.", One: []string{"clamp", "post", "arm", "elbow", "bracket", "plate_joint", "ball", "plate"}, Fields: []Entry{
 		part(Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{

@@ -201,10 +201,9 @@ func (r *Report) unmeasured() Section {
 	var values []Text
 	body := false
 	for _, a := range r.Assumptions {
-		group, _, _ := strings.Cut(a.Key, ".")
-		switch group {
-		case "preferences", "passage":
-		case "body":
+		switch {
+		case chosen(a.Key):
+		case strings.HasPrefix(a.Key, "body."):
 			body = true
 		default:
 			values = append(values, Say("%s: %s", settingName(a.Key), a.Words()))
@@ -215,6 +214,11 @@ func (r *Report) unmeasured() Section {
 	}
 	s.line(Join("; ", values...))
 	return s
+}
+
+// chosen reports whether an entry is chosen and not measured.
+func chosen(key string) bool {
+	return strings.HasPrefix(key, "preferences.") || strings.HasPrefix(key, "passage.")
 }
 
 // Tape is what to measure once all is set and the device hangs, to find a setting that

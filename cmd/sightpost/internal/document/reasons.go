@@ -247,7 +247,7 @@ func (r *Report) elsewhere() []Finding {
 // tryElsewhere is the kind of remedy that says how other clamp positions are tried.
 const (
 	tryElsewhere = "try_elsewhere"
-	tryWords     = `Try the other side of the chair, or another clamp position: "sightpost match" with --sides or --clamp.`
+	tryWords     = "Compare kits on the other side of the chair, or at another clamp position."
 )
 
 // mustWork returns how many postures must work.

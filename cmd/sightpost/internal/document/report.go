@@ -121,13 +121,6 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	return rep, nil
 }
 
-// Headline returns verdict and summary of the document of r, and the reasons why it does
-// not work: what takes no time.
-func Headline(k Kind, c *casefile.Case, r *fit.Result) (verdict, summary Text, reasons []Finding) {
-	rep := newReport(k, c, r)
-	return rep.verdict(), rep.headroom(), rep.Reasons
-}
-
 // newReport returns the report without settings, checks by tape and remedies, which take
 // longer than all the rest.
 func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {

@@ -171,7 +171,7 @@ func (a *auditor) narrow(state string, wide int64) {
 			}
 		}
 		const least = 6; // px, of letters that are 6.5 points high on paper
-		for (const e of document.querySelectorAll("#shown-figure text")) {
+		for (const e of document.querySelectorAll("form:not([data-stale]) #shown-figure text")) {
 			if (e.getBoundingClientRect().height < least && e.getBoundingClientRect().width < least) out.push("letters too small: " + e.textContent);
 		}
 		return out.slice(0, 5);

@@ -28,6 +28,9 @@ func wholeJob(t *testing.T, b *chromium) {
 	if said := w.text("#e-measured-eyes-up-problem"); !strings.Contains(said, "high") {
 		t.Errorf("a word typed for a height is answered by %q", said)
 	}
+	if !ask[bool](w, `document.querySelector("form[data-stale] #shown-figure svg") !== null`) {
+		t.Error("beside a slip the last good drawing is not shown in gray")
+	}
 	w.set("e-measured-eyes-up", "1150")
 	w.until("the verdict", `document.querySelector("#part-status .status").dataset.state === "works"`)
 	w.until("the answer", `document.querySelector("#in-words") !== null && document.querySelector("#part-answer").textContent !== `+quoted(first))

@@ -48,7 +48,7 @@ func undoneSettings(t *testing.T, b *chromium) {
 		if got := ask[bool](w, asFound); got != step.asFound {
 			t.Errorf("after %s: the settings are as found: %v", step.press, got)
 		}
-		if got := strings.HasPrefix(w.text(".verdict"), "With the settings as found: Tracks. "); got != step.asFound {
+		if got := strings.HasPrefix(w.text(".verdict"), "With the settings as found: Tracks."); got != step.asFound {
 			t.Errorf("after %s: the page says %q", step.press, w.text(".verdict"))
 		}
 	}

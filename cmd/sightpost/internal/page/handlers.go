@@ -164,7 +164,10 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 		return reply{}, err
 	}
 	a := v.live(q.Number)
-	parts := []string{"status", "figure", "margin"}
+	parts := []string{"status", "margin"}
+	if v.Drawing != "" { // else the last one stays
+		parts = append(parts, "figure")
+	}
 	if q.otherSettings(v.Mounted) {
 		parts = append(parts, "as-found")
 	}
@@ -183,11 +186,14 @@ func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 	if err := s.fill(ctx, q, v, true); err != nil {
 		return reply{}, err
 	}
-	text, err := s.render("answer", v)
+	a := &liveAnswer{Number: q.Number, Parts: map[string]string{"print": string(v.Print)}, Shows: v.shows()}
+	var err error
+	if v.Told != nil { // else the last one stays
+		a.Parts["answer"], err = s.render("answer", v)
+	}
 	if err != nil {
 		return reply{}, err
 	}
-	a := &liveAnswer{Number: q.Number, Parts: map[string]string{"answer": text, "print": string(v.Print)}, Shows: v.shows()}
 	return a.reply()
 }
 

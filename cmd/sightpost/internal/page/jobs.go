@@ -11,7 +11,6 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
-	"sightpost/cmd/sightpost/internal/text"
 	"sightpost/plots/units"
 )
 
@@ -55,13 +54,11 @@ func (s *Server) job(ctx context.Context, name string, q *request) (string, erro
 	})
 }
 
-// told is an answer as the page shows it: the short form of its document, the whole text,
-// and its figures.
+// told is an answer as the page shows it: its document and its figures.
 type told struct {
 	Verdict, Summary string
 	Sections         []document.Section
 	Units            units.Units
-	Text             string
 	Figures          []template.HTML
 	// Refitted says that there is a sheet of settings that a refit leads to, Changes that
 	// there is one of what changes.
@@ -72,21 +69,33 @@ type told struct {
 type documented interface{ Document() *document.Document }
 
 // tellOf returns an answer as the page shows it.
-func tellOf(a documented, u units.Units) (*told, error) {
+func tellOf(a documented, u units.Units) *told {
 	d := a.Document()
-	t := &told{Verdict: d.Verdict.In(u), Summary: d.Summary.In(u), Units: u}
-	for _, s := range d.Sections {
-		if s.ID != document.SectionSafety { // which is shown whole
+	return &told{Verdict: sentence(d.Verdict.In(u)), Summary: d.Summary.In(u), Sections: d.Sections, Units: u}
+}
+
+// Short returns t without what only the full form shows, but for what is to be observed,
+// which is shown whole.
+func (t *told) Short() *told {
+	short := *t
+	short.Sections = nil
+	for _, s := range t.Sections {
+		if s.ID != document.SectionSafety {
 			s = s.Short()
 		}
 		if !s.Empty() {
-			t.Sections = append(t.Sections, s)
+			short.Sections = append(short.Sections, s)
 		}
 	}
-	var whole strings.Builder
-	err := text.Write(&whole, d, text.Options{Units: u, Full: true})
-	t.Text = whole.String()
-	return t, err
+	return &short
+}
+
+// Long reports whether there is more to show than the short form.
+func (t *told) Long() bool {
+	return slices.ContainsFunc(t.Sections, func(s document.Section) bool {
+		short := s.Short()
+		return len(short.Rows)+len(short.Lines) < len(s.Rows)+len(s.Lines)
+	})
 }
 
 // column returns the title of a column of a table, which may have none.
@@ -132,10 +141,7 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	t, err := tellOf(v, q.Units)
-	if err != nil {
-		return nil, err
-	}
+	t := tellOf(v, q.Units)
 	return t, t.draw(v.Figures(q.Units), "vary")
 }
 
@@ -145,10 +151,7 @@ func (s *Server) refit(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	t, err := tellOf(plan, q.Units)
-	if err != nil {
-		return nil, err
-	}
+	t := tellOf(plan, q.Units)
 	t.Refitted, t.Changes = plan.Restored, plan.ChangeSheet() != nil
 	return t, nil
 }
@@ -189,5 +192,5 @@ func (s *Server) match(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	return tellOf(m, q.Units)
+	return tellOf(m, q.Units), nil
 }

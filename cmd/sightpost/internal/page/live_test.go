@@ -24,6 +24,9 @@ func TestTyping(t *testing.T) {
 	if l.State != "wrong" || l.Sections["measured"] != "1 not valid" {
 		t.Errorf("state %s, section %q", l.State, l.Sections["measured"])
 	}
+	if _, drawn := l.Parts["figure"]; drawn || !strings.Contains(l.Parts["status"], `href="#e-measured-eyes-up"`) {
+		t.Errorf("the last drawing goes, or no link leads to the slip: %s", l.Parts["status"])
+	}
 	file := filepath.Join(t.TempDir(), "case.yaml")
 	if err := os.WriteFile(file, []byte(l.Text), 0o644); err != nil {
 		t.Fatal(err)
@@ -142,7 +145,7 @@ func TestAsFound(t *testing.T) {
 		}
 		return f
 	}
-	if l := w.live(asFound()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks. ") {
+	if l := w.live(asFound()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks.") {
 		t.Errorf("what was found does not work: %s", l.Status)
 	}
 	f = asFound()
@@ -171,12 +174,12 @@ func TestJobs(t *testing.T) {
 	w := serve(t, shipped)
 	f := w.openCase("cases/upright-adult.yaml").state()
 	f["kits"] = "kits/two-tube-offset.yaml"
-	for job, want := range map[string]string{"vary": "<svg", "match": "RANKING"} {
+	for job, want := range map[string]string{"vary": "<svg", "match": "<h3>Ranking"} {
 		if status, text := w.post("job/"+job, f); status != 200 || !strings.Contains(text, want) {
 			t.Errorf("%s: %d %.200s", job, status, text)
 		}
 	}
-	if p := w.act(f, "job match"); !strings.Contains(p.text, "RANKING") {
+	if p := w.act(f, "job match"); !strings.Contains(p.text, "<h3>Ranking") {
 		t.Error("the ranking is not on the page that comes back without scripts")
 	}
 	for _, job := range []string{"refit", "absent", "compare"} {

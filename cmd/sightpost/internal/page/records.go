@@ -15,7 +15,6 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/record"
-	"sightpost/cmd/sightpost/internal/text"
 )
 
 // recordsFolder is the folder within the page's folder that records are filed in.
@@ -167,11 +166,7 @@ func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	var words strings.Builder
-	if err := text.Write(&words, c.Document(), text.Options{Units: q.Units}); err != nil {
-		return nil, err
-	}
-	t := &told{Text: words.String()}
+	t := tellOf(c, q.Units)
 	all, err := answer.ChangeFigures(both[0], both[1], q.Units)
 	if errors.Is(err, answer.ErrNothingShared) {
 		return t, nil

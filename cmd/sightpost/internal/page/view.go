@@ -71,14 +71,19 @@ type view struct {
 	// or something is wrong with a kit.
 	Broken []string
 	Wrong  int // how many fields have a problem
+	// Faults are the fields with a problem.
+	Faults []missing
 	// Placed is the case as it was worked out, nil if it could not be. Failed says why, if
-	// no entry is to blame, and Headline how the case does.
-	Placed           *answer.Placed
-	Failed, Headline string
+	// no entry is to blame, Verdict how the case does and Points why.
+	Placed          *answer.Placed
+	Failed, Verdict string
+	Points          []point
 	// Told is the whole answer in words, and Print the setup sheet, for paper alone; empty
-	// until they are asked for.
-	Told  *told
-	Print template.HTML
+	// until they are asked for. Unprinted says why there is no sheet although there is an
+	// answer.
+	Told      *told
+	Print     template.HTML
+	Unprinted string
 	// Figures are those to choose from, Drawing is that which is shown and Drawn its name;
 	// Turned, if it can be turned, from where it is seen.
 	Figures []option
@@ -100,8 +105,15 @@ type view struct {
 	Suggested string
 }
 
-// missing is a measure that is still needed.
-type missing struct{ ID, Label string }
+// missing is a measure that is still needed, or has a problem.
+type missing struct{ ID, Label, Problem string }
+
+// point is a line of the summary, with where the work on it goes on.
+type point struct {
+	document.Item
+	Words string
+	Step  missing
+}
 
 // fill works the case of a page out and fills in what the page shows of it; if it is to be
 // told, under its form and on paper too.
@@ -138,7 +150,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, told bool) error
 			return nil
 		}
 		v.Placed = w.placed
-		v.headline()
+		v.summarize()
 		if err := v.draw(); err != nil || !told {
 			return err
 		}
@@ -157,11 +169,12 @@ func (v *view) note(problems casefile.Errors) {
 			fields[e.Path] = true
 			if e.Problem != "" {
 				s.Wrong++
+				v.Faults = append(v.Faults, missing{e.ID, e.in + ": " + e.Title(), e.Problem})
 			}
 			leaf := e.Sort != casefile.Group && e.Sort != casefile.List
 			if e.Needed && (leaf || len(e.Entries) == 0) {
 				s.Needed++
-				v.Missing = append(v.Missing, missing{e.ID, e.in + ": " + e.Label})
+				v.Missing = append(v.Missing, missing{ID: e.ID, Label: e.in + ": " + e.Label})
 			}
 		}
 		v.Wrong += s.Wrong
@@ -174,22 +187,44 @@ func (v *view) note(problems casefile.Errors) {
 	}
 }
 
-// headline says in short how the case does.
-func (v *view) headline() {
-	p := v.Placed
-	verdict, summary, reasons := document.Headline(p.Kind, p.Case.Case, p.Result)
-	words := []string{verdict.In(v.Units)}
+// summarize says in short how the case does and why.
+func (v *view) summarize() {
+	verdict, items := document.Brief(v.Placed.Kind, v.Placed.Case.Case, v.Placed.Result)
+	v.Verdict = verdict.In(v.Units)
+	steps := map[string]missing{}
+	for _, s := range v.Sections {
+		steps[s.ID] = missing{ID: "part-" + s.ID, Label: s.Title}
+		for _, e := range s.all {
+			steps[e.Path] = missing{ID: e.ID, Label: "Edit " + e.Label}
+		}
+	}
+	onward := missing{ID: "results", Label: "Settings"}
 	if v.AsFound {
-		words[0] = "With the settings as found: " + words[0]
+		onward = missing{ID: "refitting", Label: "What to change"}
 	}
-	if v.Placed.Result.Works {
-		words = append(words, summary.In(v.Units))
+	for _, p := range items {
+		step, isEntry := steps[p.Entry]
+		if !isEntry {
+			step = onward
+		}
+		v.Points = append(v.Points, point{p, sentence(p.Text.In(v.Units)), step})
 	}
-	for i := range reasons {
-		words = append(words, sentence(reasons[i].Text.In(v.Units)))
-	}
-	v.Headline = strings.Join(words, " ")
 }
+
+// Pointed returns the lines of the summary, or those of many reasons that follow after the
+// first few.
+func (v *view) Pointed(rest bool) []point {
+	fails := 0
+	return slices.DeleteFunc(slices.Clone(v.Points), func(p point) bool {
+		if p.Fails {
+			fails++
+		}
+		return rest != (p.Fails && fails > mostFails)
+	})
+}
+
+// mostFails bounds the reasons that are shown at once.
+const mostFails = 3
 
 // tell fills in the answer in words and the setup sheet.
 func (v *view) tell(ctx context.Context) error {
@@ -197,13 +232,15 @@ func (v *view) tell(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if v.Told, err = tellOf(rep, v.Units); err != nil {
-		return err
-	}
+	v.Told = tellOf(rep, v.Units)
 	var text bytes.Buffer
-	err = v.Placed.Sheet(rep.Document(), v.Units, v.Version).WriteElement(&text, v.paper())
+	if err = v.Placed.Sheet(rep.Document(), v.Units, v.Version).WriteElement(&text, v.paper()); err != nil {
+		v.Unprinted = "No setup sheet: " + plainWords(err) + "."
+		text.Reset()
+		template.HTMLEscape(&text, []byte(v.Unprinted))
+	}
 	v.Print = template.HTML(text.String()) // made by a template, which escapes what it is given
-	return err
+	return nil
 }
 
 // Status returns in a few words whether the case works.
@@ -227,7 +264,7 @@ func (v *view) Status() string {
 	if all != nil {
 		return sentence(strings.Join(all, "; ")) + "."
 	}
-	return cmp.Or(sentence(v.Failed), v.Headline)
+	return cmp.Or(sentence(v.Failed), v.Verdict)
 }
 
 // State names the kind of status for the style sheet.

@@ -39,6 +39,7 @@ async function retell(form) {
   try {
     const response = await fetch("answer", { method: "POST", body: fields(form, number) });
     const text = await response.text(); // read to the end, so that the connection is free again
+    if (response.status !== 200 && response.status !== 204) trouble(text);
     if (response.status !== 200 || number !== state.number || turn !== asked) return false;
     renew(JSON.parse(text));
     document.getElementById("part-print").className = "print-only " + paper;

@@ -1,7 +1,7 @@
 // Live: what is typed or dragged is sent at once, one request at a time, and the
 // latest wins. An answer that was overtaken is never shown.
 import { asFound, fields, remember, rewritten, said, state } from "./case.js";
-import { replace, say, silent, tell, trouble } from "./parts.js";
+import { gray, replace, say, silent, tell, trouble } from "./parts.js";
 
 let busy = null; // the request that is under way
 let waiting = false; // something was typed meanwhile
@@ -88,6 +88,7 @@ function show(form, answer, { number, sent, found }) {
   remember(form, sent, found);
   if (changed) form.dispatchEvent(new CustomEvent("changed"));
   renew(answer);
+  gray(form);
   choices(form.elements.figure, answer);
   if (answer.turned) {
     form.elements.turn.placeholder = answer.turned.turn;

@@ -27,9 +27,17 @@ export function say(words) {
 }
 
 // trouble tells everyone what went wrong on the way to the program, until the next
-// answer.
+// answer. While it is silent, what it said before is gray.
 export function trouble(words) {
+  document.getElementById("work").toggleAttribute("data-silent", words === silent);
   tell(document.getElementById("trouble"), words);
 }
 
 export const silent = "The program does not answer. Is it still running? What you typed is still here.";
+
+// gray shows of a case that cannot be worked out the last drawing and answer that there
+// were, in gray.
+export function gray(form) {
+  const state = form.querySelector(".status").dataset.state, drawn = form.querySelector("#shown-figure svg");
+  form.toggleAttribute("data-stale", drawn !== null && /wrong|needed/.test(state));
+}

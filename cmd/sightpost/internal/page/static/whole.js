@@ -3,7 +3,7 @@
 // lost.
 import { asFound, remember, rewritten, said, state } from "./case.js";
 import { goOn, overtake } from "./live.js";
-import { say, silent, trouble } from "./parts.js";
+import { gray, say, silent, trouble } from "./parts.js";
 
 let last = Promise.resolve(); // the end of what is under way
 const asked = new Set(); // the buttons that were pressed and are not answered
@@ -94,8 +94,11 @@ function swap(form, next, button, since) {
   const leaves = button?.dataset.leaves !== undefined;
   const shut = new Map([...form.querySelectorAll("details[id]")].map((d) => [d.id, !d.open]));
   const files = [...form.querySelectorAll("input[type=file]")].filter((f) => f.dataset.by !== button?.value);
+  const good = leaves || next.querySelector("#part-figure svg") ? [] : ["part-figure", "part-answer"].map((id) => document.getElementById(id));
   const listed = button?.value?.match(/^(?:add|remove) ([^ ]+)/)?.[1];
   form.replaceChildren(...next.childNodes);
+  for (const part of good) document.getElementById(part.id).replaceWith(part);
+  gray(form);
   const changed = state.text !== form.elements.before.value || state.kit !== form.elements.kit.value ||
     state.asFound !== asFound(form) || leaves && at !== form.elements.at.value;
   remember(form, said(form), asFound(form));
@@ -106,14 +109,15 @@ function swap(form, next, button, since) {
   if (changed) form.dispatchEvent(new CustomEvent("changed", { detail: button }));
   form.dispatchEvent(new CustomEvent("shown", { detail: button }));
   put(form, since);
-  focusAgain(form, { id, value, place, listed });
+  focusAgain(form, { id, value, place, listed, leaves });
+  if (leaves) window.scrollTo(0, 0);
   const notice = document.getElementById("notice");
   if (notice) say(notice.textContent);
 }
 
 // focusAgain puts the focus where the work goes on: into what was added, on the same
 // field or button, or on the measures.
-function focusAgain(form, { id, value, place, listed }) {
+function focusAgain(form, { id, value, place, listed, leaves }) {
   if (listed) {
     const list = document.getElementById("e-" + listed.replace(/\[\d+\]$/, "").replace(/[._[]/g, "-").replace(/\]/g, ""));
     const items = list?.querySelectorAll(":scope > .item");
@@ -122,6 +126,6 @@ function focusAgain(form, { id, value, place, listed }) {
     return;
   }
   const same = (id && document.getElementById(id)) || [...form.querySelectorAll("button")].find((b) => value && b.value === value);
-  (same ?? document.getElementById("measures"))?.focus({ preventScroll: Boolean(same) });
+  (same ?? document.getElementById("measures"))?.focus({ preventScroll: leaves || Boolean(same) });
   if (place != null && same?.setSelectionRange) same.setSelectionRange(place, place);
 }
