@@ -45,6 +45,7 @@ func (f face) name() string {
 type fonts struct {
 	pdf  *fpdf.Fpdf
 	font *sfnt.Font // regular: bold has the same letters
+	buf  sfnt.Buffer
 }
 
 // newFonts embeds the fonts into a document.
@@ -58,21 +59,23 @@ func newFonts(pdf *fpdf.Fpdf) (*fonts, error) {
 	return &fonts{pdf: pdf, font: font}, pdf.Error()
 }
 
-// width returns how wide a text is (mm).
+// width returns how wide a text is (mm). A face is set only where another was, because the
+// document writes it down each time.
 func (f *fonts) width(text string, in face) float64 {
-	f.pdf.SetFont(in.name(), "", in.size)
+	if size, _ := f.pdf.GetFontSize(); size != in.size || !strings.EqualFold(f.pdf.GetFontFamily(), in.name()) {
+		f.pdf.SetFont(in.name(), "", in.size)
+	}
 	return f.pdf.GetStringWidth(text)
 }
 
 // printable returns text in letters that the font has, in one line: a question
 // mark stands for any other. Blanks at which no line is broken stay.
 func (f *fonts) printable(text string) string {
-	var buf sfnt.Buffer
 	text = strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) && r != document.NoBreak {
 			return ' '
 		}
-		glyph, err := f.font.GlyphIndex(&buf, r)
+		glyph, err := f.font.GlyphIndex(&f.buf, r)
 		if err != nil || glyph == 0 || r > 0xFFFF || unicode.IsControl(r) {
 			return '?'
 		}
