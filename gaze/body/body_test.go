@@ -31,18 +31,20 @@ const wholeMM = 0.5 // dimensions are in whole mm
 // abdominal depth 254.7 and 229.7 mm.
 func TestAdult(t *testing.T) {
 	s := body.SeatOf(scene(1240, 0, 100*frame.Degree), 500, r3.Vec{Z: 500})
-	head, trunk, thighs := s.Head(), s.Trunk(), s.Thighs()
-	for name, pair := range map[string][2]float64{
-		"head breadth":    {head.BreadthMM, 151.05},
-		"eyes to back":    {head.EyesToBackMM, 174.65},
-		"above eyes":      {head.AboveEyesMM, (113.8 + 108.9) / 2},
-		"shoulders":       {trunk.BreadthMM, 480.35},
-		"belly":           {trunk.DepthMM, 242.2},
-		"thigh":           {thighs.ThicknessMM, 174.2},
-		"buttock to knee": {thighs.LengthMM, 604.3},
+	for _, c := range []struct {
+		of   body.Dimension
+		want float64
+	}{
+		{body.HeadBreadth, 151.05},
+		{body.EyesToBack, 174.65},
+		{body.CrownAboveEyes, (113.8 + 108.9) / 2},
+		{body.ShoulderBreadth, 480.35},
+		{body.BellyDepth, 242.2},
+		{body.ThighThickness, 174.2},
+		{body.ThighLength, 604.3},
 	} {
-		if math.Abs(pair[0]-pair[1]) > wholeMM {
-			t.Errorf("%s is %v mm, want %v", name, pair[0], pair[1])
+		if got := s.ScaledMM(c.of); math.Abs(got-c.want) > wholeMM {
+			t.Errorf("%+v: %v mm, want %v", c.of, got, c.want)
 		}
 	}
 }
@@ -108,8 +110,8 @@ func TestPercentiles(t *testing.T) {
 func TestSmall(t *testing.T) {
 	for _, c := range []struct{ eyes, part float64 }{{1240, 1}, {500 + 280, 0.5}, {550, 0.4}} {
 		s := body.SeatOf(scene(c.eyes, 0, 90*frame.Degree), 500, r3.Vec{Z: 500})
-		if math.Abs(s.Part-c.part) > 1e-12 || math.Abs(s.Thighs().LengthMM-604.3*c.part) > wholeMM {
-			t.Errorf("eyes at %v mm: %v of an adult, thighs of %v mm; want %v", c.eyes, s.Part, s.Thighs().LengthMM, c.part)
+		if math.Abs(s.Part-c.part) > 1e-12 || math.Abs(s.ScaledMM(body.ThighLength)-604.3*c.part) > wholeMM {
+			t.Errorf("eyes at %v mm: %v of an adult, thighs of %v mm; want %v", c.eyes, s.Part, s.ScaledMM(body.ThighLength), c.part)
 		}
 	}
 }

@@ -60,37 +60,21 @@ type Trunk struct{ BreadthMM, DepthMM, HeightMM float64 }
 // front of the knee, and from the middle of one to the middle of the other.
 type Thighs struct{ ThicknessMM, LengthMM, SpacingMM float64 }
 
-// Head returns the published size of a head. What is below the eyes is not published.
-func (s Seat) Head() Head {
-	return Head{
-		BreadthMM: s.scaled(HeadBreadth), EyesToBackMM: s.scaled(EyesToBack),
-		AboveEyesMM: s.scaled(CrownAboveEyes),
-	}
-}
+// ScaledMM returns the mean of a dimension for a person as large as the one in the seat, in
+// whole mm.
+func (s Seat) ScaledMM(d Dimension) float64 { return math.Round(d.MeanMM() * s.Part) }
 
-// Trunk returns the published size of a trunk, which ends as far below the neck point
-// as the lowest bone of the neck does.
-func (s Seat) Trunk() Trunk {
+// TrunkMM returns the published height of a trunk up along the back support, in whole mm:
+// it ends as far below the neck point as the lowest bone of the neck does.
+func (s Seat) TrunkMM() float64 {
 	measured := s.scene.Measured
 	neck := r3.Sub(measured.EyesMM, measured.Head.Turn().Apply(s.scene.Person.NeckToEyesMM))
 	below := (napeBelowEyes.MeanMM() - neckBelowEyesMM) * s.Part
-	return Trunk{
-		BreadthMM: s.scaled(ShoulderBreadth), DepthMM: s.scaled(BellyDepth),
-		HeightMM: math.Round(max(s.AlongBackMM(neck)-below, leastTrunkMM)),
-	}
+	return math.Round(max(s.AlongBackMM(neck)-below, leastTrunkMM))
 }
 
 // leastTrunkMM is the least height of a trunk. A choice of this tool.
 const leastTrunkMM = 100
-
-// Thighs returns the published size of thighs. How far they are apart is not published.
-func (s Seat) Thighs() Thighs {
-	return Thighs{ThicknessMM: s.scaled(ThighThickness), LengthMM: s.scaled(ThighLength)}
-}
-
-// scaled returns a dimension for a person as large as the one in the seat,
-// in whole mm.
-func (s Seat) scaled(d Dimension) float64 { return math.Round(d.MeanMM() * s.Part) }
 
 // Box is a box between two corners, low and high in every direction, mm.
 type Box struct{ LowMM, HighMM r3.Vec }

@@ -11,7 +11,6 @@ import (
 	"github.com/goccy/go-yaml/ast"
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"sightpost/gaze/body"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 )
@@ -41,7 +40,6 @@ type Case struct {
 
 	mountings []mount.Mounting
 	form      *node
-	seat      body.Seat
 	kit       *node // its own, nil without one
 }
 
@@ -141,7 +139,7 @@ func readAfter(before *Case, name string, src io.Reader, open func(kit string) (
 			c.Unlikely = append(c.Unlikely, *u)
 		}
 	}
-	c.Unlikely = append(c.Unlikely, unlikelyTogether(f, c.seat)...)
+	c.Unlikely = append(c.Unlikely, unlikelyTogether(f, r.seat)...)
 	c.Warnings, c.Assumptions, c.Carried = r.warnings, r.assumptions, along
 	c.Before = before
 	return c, nil

@@ -111,22 +111,6 @@ func (n *node) leaf() *Entry {
 	return n.row
 }
 
-// badText is what is wrong with a text that an entry does not take.
-type badText struct {
-	found    string // the text itself if empty
-	expected string
-	near     string // the known word nearest to it, or ""
-	sense    bool   // its form is right: no schema can find it
-	far      bool   // it is only too large
-}
-
-// problem returns the problem of text at a place.
-func (b *badText) problem(at spot, text string) Problem {
-	p := at.problem(cmp.Or(b.found, quoted(text)), b.expected)
-	p.Nearest, p.sense = b.near, b.sense
-	return p
-}
-
 // maxText bounds a text, in characters.
 const maxText = 4000
 
@@ -134,38 +118,37 @@ const maxText = 4000
 // setting, "post.height": without what separates names on a command line.
 const partName = `^[^ .,=\t\r\n]{1,40}$`
 
-// read takes the text of a word or number, or says what is wrong with it.
-func (n *node) read(text string) *badText {
+// read takes the text of a word or number, or says what is wrong with it: with the text
+// itself where Found is empty.
+func (n *node) read(text string) *Problem {
 	e := n.leaf()
 	switch e.Kind {
 	case Number, Span:
 		return n.quantity(text)
-	case Choice:
-		if !slices.Contains(e.Options, text) {
-			return &badText{expected: "one of " + strings.Join(e.Options, ", "), near: Nearest(text, e.Options)}
+	case Choice, YesNo:
+		words, different := e.Options, len(e.Options)
+		if e.Kind == YesNo {
+			words, different = []string{"yes", "no", "true", "false"}, 2
 		}
-		n.Word = text
-	case YesNo:
-		words := []string{"yes", "no", "true", "false"}
 		at := slices.Index(words, text)
 		if at < 0 {
-			return &badText{expected: "one of " + strings.Join(words, ", "), near: Nearest(text, words)}
+			return &Problem{Expected: "one of " + strings.Join(words, ", "), Nearest: Nearest(text, words)}
 		}
-		n.Word = words[at%2]
+		n.Word = words[at%different]
 	case Version:
 		if text != "1" {
-			return &badText{expected: "1, the only version of the format so far"}
+			return &Problem{Expected: "1, the only version of the format so far"}
 		}
 		n.Word = text
 	default:
 		n.Word = strings.TrimSpace(text)
 		switch {
 		case e.pattern != "" && !matches(e.pattern, text):
-			return &badText{expected: "a name of at most 40 characters without space, dot, comma or equals sign"}
+			return &Problem{Expected: "a name of at most 40 characters without space, dot, comma or equals sign"}
 		case n.Word == "":
-			return &badText{expected: "a few words: " + e.phrase()}
+			return &Problem{Expected: "a few words: " + e.phrase()}
 		case utf8.RuneCountInString(text) > maxText:
-			return &badText{expected: "at most " + strconv.Itoa(maxText) + " characters"}
+			return &Problem{Expected: "at most " + strconv.Itoa(maxText) + " characters"}
 		}
 	}
 	return nil
@@ -174,26 +157,18 @@ func (n *node) read(text string) *badText {
 // wanted says what a word or number would be: what is wrong with no text at all.
 func (e *Entry) wanted() string {
 	if bad := (&node{row: e}).read(""); bad != nil {
-		return bad.expected
+		return bad.Expected
 	}
 	return e.phrase()
 }
 
 // quantity takes the text of a number or span.
-func (n *node) quantity(text string) *badText {
-	e := n.row
-	var low, high Quantity
-	var bad *badText
-	if e.Kind == Span {
-		low, high, bad = e.of.parseRange(text, e.sign)
-	} else {
-		low, bad = e.of.parse(text, e.sign)
-		high = low
-	}
-	in := e.of.unitOf(text)
+func (n *node) quantity(text string) *Problem {
+	e, in := n.row, n.row.of.unitOf(text)
+	low, high, bad := e.parse(text, e.sign)
 	if bad != nil && (!bad.sense || e.within == bounds{}) { // bounds of its own are narrower, and say more
 		if bad.far {
-			bad.near = e.meantWords(low, in)
+			bad.Nearest = e.meantWords(low, in)
 		}
 		return bad
 	}
@@ -211,7 +186,7 @@ func (n *node) quantity(text string) *badText {
 	default:
 		return nil
 	}
-	return &badText{expected: expected, sense: true, near: e.meantWords(low, in)}
+	return &Problem{Expected: expected, sense: true, Nearest: e.meantWords(low, in)}
 }
 
 // values appends what is said at n and below it, whose path in the file is given.

@@ -53,6 +53,7 @@ type Problem struct {
 	Unusual bool
 
 	sense   bool   // of the stage that no schema can check
+	far     bool   // a quantity that is only too large
 	missing string // the key under Key that is not there; "" for any other problem
 }
 

@@ -225,7 +225,7 @@ type Quantity struct {
 }
 
 // parse returns the quantity written in text.
-func (k *kind) parse(text string, s sign) (Quantity, *badText) {
+func (k *kind) parse(text string, s sign) (Quantity, *Problem) {
 	if !matches(k.pattern(s), text) {
 		return Quantity{}, k.complain(text, s)
 	}
@@ -251,9 +251,9 @@ func (two *pair) parted(text string) (large, small string, ok bool) {
 }
 
 // parseRange returns both ends of the range written in text.
-func (k *kind) parseRange(text string, s sign) (low, high Quantity, bad *badText) {
+func (k *kind) parseRange(text string, s sign) (low, high Quantity, bad *Problem) {
 	if !matches(k.rangePattern(s), text) {
-		return low, high, &badText{expected: "a range such as " + k.rangeExample() + k.unitHint()}
+		return low, high, &Problem{Expected: "a range such as " + k.rangeExample() + k.unitHint()}
 	}
 	first, second, _ := strings.Cut(text, "to")
 	low, high = k.quantity(first), k.quantity(second)
@@ -278,14 +278,14 @@ func (k *kind) quantity(text string) Quantity {
 
 // plausible says which of the quantities written in text may be meant in two ways or is too
 // large.
-func (k *kind) plausible(text string, all ...Quantity) *badText {
+func (k *kind) plausible(text string, all ...Quantity) *Problem {
 	for _, q := range all {
 		if matches(`^[+\-−]?[1-9][0-9]{0,2},[0-9]{3}$`, q.Number) {
 			point, none := strings.Replace(text, ",", ".", 1), strings.Replace(text, ",", "", 1)
-			return &badText{expected: quoted(none) + " or " + quoted(point) + "; a comma before three digits may mean either", sense: true}
+			return &Problem{Expected: quoted(none) + " or " + quoted(point) + "; a comma before three digits may mean either", sense: true}
 		}
 		if !(math.Abs(q.Value) <= k.most*(1+1e-12)) {
-			return &badText{expected: k.name + " of at most " + k.unitOf(text).atMost(k.most), sense: true, far: true}
+			return &Problem{Expected: k.name + " of at most " + k.unitOf(text).atMost(k.most), sense: true, far: true}
 		}
 	}
 	return nil
@@ -318,14 +318,14 @@ func decimalOf(number string) float64 {
 }
 
 // complain says what is wrong with text that does not match the pattern.
-func (k *kind) complain(text string, s sign) *badText {
+func (k *kind) complain(text string, s sign) *Problem {
 	expected := k.name + " such as " + k.example
 	if s != anySign {
 		expected = k.name + ", " + string(s) + ", such as " + k.example
 	}
 	switch {
 	case strings.TrimSpace(text) == "":
-		return &badText{found: "nothing", expected: expected}
+		return &Problem{Found: "nothing", Expected: expected}
 	case matches(grouped, text):
 		expected += "; write " + quoted(ungrouped(text))
 	case strings.ContainsAny(text, "“”‘’″′"):
@@ -339,7 +339,7 @@ func (k *kind) complain(text string, s sign) *badText {
 	default:
 		expected += k.unitHint()
 	}
-	return &badText{expected: expected}
+	return &Problem{Expected: expected}
 }
 
 // grouped matches a number whose thousands are set apart: 1.180,5 or 1 180.
@@ -393,25 +393,35 @@ func ParseTurn(text string) (frame.Angle, error) {
 func (k *kind) read(text string) (float64, error) {
 	q, bad := k.parse(text, anySign)
 	if bad != nil {
-		return 0, errors.New("casefile: " + bad.problem(spot{}, text).Said())
+		bad.Found = cmp.Or(bad.Found, quoted(text))
+		return 0, errors.New("casefile: " + bad.Said())
 	}
 	return q.Value, nil
+}
+
+// parse returns the quantity written in text, or both ends of a span.
+func (e *Entry) parse(text string, s sign) (low, high Quantity, bad *Problem) {
+	if e.Kind == Span {
+		return e.of.parseRange(text, s)
+	}
+	low, bad = e.of.parse(text, s)
+	return low, low, bad
 }
 
 // Read returns the quantities that text says, within bounds or not: that of a number, both
 // ends of a span. There are none if its form is not right.
 func (e *Entry) Read(text string) []Quantity {
-	if e.Kind == Number {
-		if q, bad := e.of.parse(text, anySign); bad == nil || bad.far {
-			return []Quantity{q}
-		}
+	if e.Kind != Number && e.Kind != Span {
+		return nil
 	}
-	if e.Kind == Span {
-		if low, high, bad := e.of.parseRange(text, anySign); bad == nil || bad.far {
-			return []Quantity{low, high}
-		}
+	low, high, bad := e.parse(text, anySign)
+	switch {
+	case bad != nil && !bad.far:
+		return nil
+	case e.Kind == Number:
+		return []Quantity{low}
 	}
-	return nil
+	return []Quantity{low, high}
 }
 
 // SizeOf returns the size of a unit in the first unit of the entry; 0 for one that it

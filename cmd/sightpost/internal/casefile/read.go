@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strconv"
@@ -8,6 +9,8 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
+
+	"sightpost/gaze/body"
 )
 
 // reader collects what one file says.
@@ -16,6 +19,7 @@ type reader struct {
 	problems    Errors
 	warnings    []string
 	assumptions []Assumption
+	seat        body.Seat // once the case is read
 }
 
 func newReader(file string) *reader { return &reader{file: file} }
@@ -138,6 +142,8 @@ func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, e *Entry) *node {
 func (r *reader) leftOut(n *node, e *Entry) {
 	at := n.at.under(e.Key)
 	switch {
+	case e.size != (body.Dimension{}):
+		r.derive(n, e.Key, plainKey(e.Key), r.seat.ScaledMM(e.size), published(e.Source, r.seat))
 	case e.def != "":
 		own := &node{row: e, at: at, assumed: true}
 		r.take(own, e.def)
@@ -210,7 +216,8 @@ func (r *reader) take(n *node, text string) {
 	bad := n.read(text)
 	n.valid = bad == nil
 	if bad != nil {
-		r.problems = append(r.problems, bad.problem(n.at, text))
+		bad.spot, bad.Found = n.at, cmp.Or(bad.Found, quoted(text))
+		r.problems = append(r.problems, *bad)
 	}
 }
 

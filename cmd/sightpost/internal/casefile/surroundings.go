@@ -29,10 +29,9 @@ func (r *reader) surroundings(c *Case) {
 	for _, k := range c.form.list("keep_clear") {
 		all = append(all, kept{KeepClear: keepClear(k, c.Job.Scene), at: k.at})
 	}
-	seat := r.seat(c.form.get("chair"), c.Job.Scene)
-	c.seat = seat
-	c.Job.Seated = fit.Seated{JunctionMM: seat.InSeat().Apply(seat.JunctionMM()), Part: seat.Part}
-	for _, k := range r.zones(c.form, seat) {
+	r.seat = r.seatOf(c.form.get("chair"), c.Job.Scene)
+	c.Job.Seated = fit.Seated{JunctionMM: r.seat.InSeat().Apply(r.seat.JunctionMM()), Part: r.seat.Part}
+	for _, k := range r.zones(c.form) {
 		if !slices.ContainsFunc(all, func(given kept) bool { return given.Name == k.Name }) {
 			all = append(all, k)
 		}
@@ -136,9 +135,9 @@ func farthest(s gaze.Scene, k fit.KeepClear, p gaze.Posture, m mount.Mounting) f
 	return max(gap(m.SlideLowMM), gap(m.SlideHighMM))
 }
 
-// seat returns where the seat is. A tilt pivot says nothing of the seat's height: pivots
+// seatOf returns where the seat is. A tilt pivot says nothing of the seat's height: pivots
 // lie anywhere below it.
-func (r *reader) seat(chair *node, scene gaze.Scene) body.Seat {
+func (r *reader) seatOf(chair *node, scene gaze.Scene) body.Seat {
 	if hinge := chair.get("back_hinge.up"); hinge != nil && !chair.has("seat_height") {
 		r.derive(chair, "seat_height", "top of the seat above the floor", hinge.Low, "the height of chair.back_hinge; "+unsourced)
 	}

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"sightpost/gaze/body"
 )
 
 // Kind is a kind of entry.
@@ -64,25 +66,26 @@ type Entry struct {
 	Fields []Entry
 	Word   *Entry
 
-	of       *kind      // the kind of quantity
-	sign     sign       // that the quantity must have
-	within   bounds     // of the quantity, both allowed, in its first unit
-	usual    usual      // range that few cases are outside of
-	below    float64    // upper bound that is not allowed itself
-	over     string     // key beside it whose quantity must be less
-	whole    bool       // only whole numbers
-	pattern  string     // that words must match
-	optional bool       // may be left out; a default is then taken only when it is needed
-	def      string     // what a file would give; a file may leave it out
-	steady   bool       // that it and what is below it does not change by itself
-	absent   string     // the same in words where it is no fixed value; optional
-	picture  string     // of a row of a kit: its picture, without what is below it
-	howto    string     // how it is measured, {} being the point of the group
-	point    string     // for a group: what {} is in the how-tos below it
-	needs    [][]string // for a group: the first key needs the others
-	form     string     // for a group: its name in the schema, "" for the key
-	instead  form       // for an either: its group in the schema
-	fillable bool       // a group that may be left out because all in it may
+	of       *kind          // the kind of quantity
+	sign     sign           // that the quantity must have
+	within   bounds         // of the quantity, both allowed, in its first unit
+	usual    usual          // range that few cases are outside of
+	size     body.Dimension // of the body, that it is taken for
+	below    float64        // upper bound that is not allowed itself
+	over     string         // key beside it whose quantity must be less
+	whole    bool           // only whole numbers
+	pattern  string         // that words must match
+	optional bool           // may be left out; a default is then taken only when it is needed
+	def      string         // what a file would give; a file may leave it out
+	steady   bool           // that it and what is below it does not change by itself
+	absent   string         // the same in words where it is no fixed value; optional
+	picture  string         // of a row of a kit: its picture, without what is below it
+	howto    string         // how it is measured, {} being the point of the group
+	point    string         // for a group: what {} is in the how-tos below it
+	needs    [][]string     // for a group: the first key needs the others
+	form     string         // for a group: its name in the schema, "" for the key
+	instead  form           // for an either: its group in the schema
+	fillable bool           // a group that may be left out because all in it may
 }
 
 // bounds are the least and the greatest value of a quantity.
@@ -217,6 +220,10 @@ func (e *Entry) kind() Kind {
 // quantity fills in units and bounds.
 func (e *Entry) quantity() {
 	e.Units = e.of.words()
+	if e.size != (body.Dimension{}) {
+		low, high := e.size.UsualMM()
+		e.usual = usual{low, high, 0, grown2012}
+	}
 	if e.within != (bounds{}) {
 		e.Low, e.High = &e.within[0], &e.within[1]
 	}

@@ -34,12 +34,6 @@ func by(low, high, least float64) usual { return usual{low, high, least, unsourc
 // tilted are angles that an inclinometer shows: below 1° they are rather radians.
 func tilted(low, high float64) usual { return by(low, high, 1) }
 
-// grown is the range of a size of the body.
-func grown(d body.Dimension) usual {
-	low, high := d.UsualMM()
-	return usual{low, high, 0, grown2012}
-}
-
 // usually returns rows with the usual range of each.
 func usually(rows []Entry, ranges ...usual) []Entry {
 	rows = slices.Clone(rows)

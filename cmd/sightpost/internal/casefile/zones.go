@@ -22,38 +22,34 @@ const armrestAboveSeatMM = 760 - 485
 
 // zones returns the keep-clear zones of those parts of the chair that the case says are
 // there, and of the person's body.
-func (r *reader) zones(f *node, seat body.Seat) []kept {
+func (r *reader) zones(f *node) []kept {
 	chair, of := f.get("chair"), f.get("body")
 	var all []kept
 	there := func(key string) bool { return chair.get(key).isGroup() || chair.yes(key) }
 	if there("armrests") {
-		all = append(all, r.armrests(chair, seat)...)
+		all = append(all, r.armrests(chair)...)
 	}
 	if chair.has("joystick") {
-		all = append(all, r.joystick(chair, seat))
+		all = append(all, r.joystick(chair))
 	}
 	if there("tray") {
-		all = append(all, r.tray(chair, seat))
+		all = append(all, r.tray(chair))
 	}
 	if of.word("face") != "none" {
-		all = append(all, r.face(of, seat))
+		all = append(all, r.face(of))
 	}
 	if of.word("trunk") != "none" {
-		all = append(all, r.trunk(of, seat))
+		all = append(all, r.trunk(of))
 	}
 	if of.word("thighs") != "none" {
-		all = append(all, r.thighs(of, seat)...)
+		all = append(all, r.thighs(of)...)
 	}
 	return all
 }
 
 // face returns head and face as a rounded box, which moves with the head.
-func (r *reader) face(of *node, seat body.Seat) kept {
+func (r *reader) face(of *node) kept {
 	z := newZone(r, of, "face")
-	size, from := seat.Head(), published(army2012, seat)
-	z.derive("breadth", size.BreadthMM, from)
-	z.derive("length", size.EyesToBackMM, published(army2012+", and "+pheasant1996, seat))
-	z.derive("above_eyes", size.AboveEyesMM, from)
 	z.complete("zone of head and face")
 	box := body.Head{
 		BreadthMM: z.number("breadth"), EyesToBackMM: z.number("length"),
@@ -64,28 +60,23 @@ func (r *reader) face(of *node, seat body.Seat) kept {
 
 // trunk returns trunk and upper arms as a rounded box against the back support, in
 // chair axes as measured.
-func (r *reader) trunk(of *node, seat body.Seat) kept {
+func (r *reader) trunk(of *node) kept {
 	z := newZone(r, of, "trunk")
-	size, from := seat.Trunk(), published(army2012, seat)
-	z.derive("breadth", size.BreadthMM, from)
-	z.derive("depth", size.DepthMM, from)
-	z.derive("height", size.HeightMM, from)
-	z.complete("zone of the trunk")
+	r.complete(z.node)
+	z.derive("height", r.seat.TrunkMM(), published(army2012, r.seat))
+	z.merge("zone of the trunk")
 	box := body.Trunk{BreadthMM: z.number("breadth"), DepthMM: z.number("depth"), HeightMM: z.number("height")}.Box()
-	return z.kept(fit.KeepClear{Name: "trunk", With: fit.WithTrunk, Shape: rounded(seat.BackInChair(), box)})
+	return z.kept(fit.KeepClear{Name: "trunk", With: fit.WithTrunk, Shape: rounded(r.seat.BackInChair(), box)})
 }
 
 // thighs returns both thighs with their knees as rods on the seat.
-func (r *reader) thighs(of *node, seat body.Seat) []kept {
+func (r *reader) thighs(of *node) []kept {
 	z := newZone(r, of, "thighs")
-	size, from := seat.Thighs(), published(army2012, seat)
-	z.derive("thickness", size.ThicknessMM, from)
-	z.derive("length", size.LengthMM, from)
 	z.complete("zone of thighs and knees")
-	left, right := body.Thighs{ThicknessMM: z.number("thickness"), LengthMM: z.number("length"), SpacingMM: z.number("spacing")}.Rods(seat.HeightMM)
+	left, right := body.Thighs{ThicknessMM: z.number("thickness"), LengthMM: z.number("length"), SpacingMM: z.number("spacing")}.Rods(r.seat.HeightMM)
 	rod := func(name string, at body.Rod) kept {
 		shape, _ := space.Capsule(at.FromMM, at.ToMM, at.RadiusMM) // lengths in files are bounded
-		return z.onSeat(name, shape, seat)
+		return z.onSeat(name, shape)
 	}
 	return []kept{rod("left thigh", left), rod("right thigh", right)}
 }
@@ -99,16 +90,16 @@ func published(from string, seat body.Seat) string {
 	return from
 }
 
-func (r *reader) armrests(chair *node, seat body.Seat) []kept {
+func (r *reader) armrests(chair *node) []kept {
 	z := newZone(r, chair, "armrests")
-	z.derive("top", math.Round(seat.HeightMM+armrestAboveSeatMM), "above the seat as in "+adaag1991)
+	z.derive("top", math.Round(r.seat.HeightMM+armrestAboveSeatMM), "above the seat as in "+adaag1991)
 	z.ends()
 	z.complete("zones of the armrests")
 	half := z.number("spacing") / 2
-	return []kept{z.slab("left armrest", half, seat), z.slab("right armrest", -half, seat)}
+	return []kept{z.slab("left armrest", half), z.slab("right armrest", -half)}
 }
 
-func (r *reader) joystick(chair *node, seat body.Seat) kept {
+func (r *reader) joystick(chair *node) kept {
 	z := newZone(r, chair, "joystick")
 	if side := chair.get("joystick"); side.valid {
 		z.kids["side"] = &node{row: z.row.Under("side"), at: side.at, Value: side.Value, valid: true}
@@ -122,20 +113,20 @@ func (r *reader) joystick(chair *node, seat body.Seat) kept {
 		at := newZone(r, z.node, "at")
 		at.derive("forward", defaultMM("chair.armrests.front"), unsourced)
 		at.derive("left", left, unsourced)
-		at.derive("up", seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.joystick.size.up")/2, unsourced)
+		at.derive("up", r.seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.joystick.size.up")/2, unsourced)
 		at.merge("middle of joystick and hand")
 	}
 	half := r3.Scale(0.5, z.vec("size"))
 	box := body.Box{LowMM: r3.Sub(z.vec("at"), half), HighMM: r3.Add(z.vec("at"), half)}
-	return z.onSeat("joystick", boxBetween(frame.Identity(), box), seat)
+	return z.onSeat("joystick", boxBetween(frame.Identity(), box))
 }
 
-func (r *reader) tray(chair *node, seat body.Seat) kept {
+func (r *reader) tray(chair *node) kept {
 	z := newZone(r, chair, "tray")
-	z.derive("top", math.Round(seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.tray.thickness")), "on armrests as high above the seat as in "+adaag1991)
+	z.derive("top", math.Round(r.seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.tray.thickness")), "on armrests as high above the seat as in "+adaag1991)
 	z.ends()
 	z.complete("zone of the tray")
-	return z.slab("tray", 0, seat)
+	return z.slab("tray", 0)
 }
 
 // defaultMM returns the default of a length of a case.
@@ -225,17 +216,17 @@ func (z *zone) kept(k fit.KeepClear) kept {
 }
 
 // onSeat returns a zone that the seat carries, whose shape is that with the seat level.
-func (z *zone) onSeat(name string, shape space.Shape, seat body.Seat) kept {
-	return z.kept(fit.KeepClear{Name: name, By: gaze.Seat, Shape: shape.Moved(seat.InSeat())})
+func (z *zone) onSeat(name string, shape space.Shape) kept {
+	return z.kept(fit.KeepClear{Name: name, By: gaze.Seat, Shape: shape.Moved(z.r.seat.InSeat())})
 }
 
 // slab returns a level part of the chair, its middle so far to the left (mm).
-func (z *zone) slab(name string, middle float64, seat body.Seat) kept {
+func (z *zone) slab(name string, middle float64) kept {
 	half, top := z.number("width")/2, z.number("top")
 	return z.onSeat(name, boxBetween(frame.Identity(), body.Box{
 		LowMM:  r3.Vec{X: z.number("back"), Y: middle - half, Z: top - z.number("thickness")},
 		HighMM: r3.Vec{X: z.number("front"), Y: middle + half, Z: top},
-	}), seat)
+	}))
 }
 
 // boxBetween returns a box in the axes of pose. Corners out of order give a flat box.
