@@ -25,7 +25,7 @@ func newServe() *cobra.Command {
 		Short: "do the whole job on a page in the browser of this computer",
 		Long: `Serve opens a page in the browser of this computer: measures, drawing, settings,
 sheet and records, without a command line. It prints the address of the page, which
-holds a key that is new at every start. No other computer can reach the page, and the
+holds a key that is new at every start; pages that are still open go on. No other computer can reach the page, and the
 page contacts no other.
 
 Cases are opened from and saved into the folder, the current one if none is named;
@@ -51,7 +51,7 @@ func serve(c *cobra.Command, folder string, port int, open bool) error {
 		return record.PathError(folder, err)
 	}
 	defer root.Close() // only ever read from and written to by its files
-	server, err := page.New(page.Options{Folder: root, Port: port, Version: version(), Log: c.ErrOrStderr()})
+	server, err := page.New(page.Options{Folder: root, Port: port, Keep: true, Version: version(), Log: c.ErrOrStderr()})
 	if err != nil {
 		return withHint(err, "leave --port out for any free one")
 	}

@@ -26,7 +26,7 @@ func (s *Server) actions() map[string]action {
 		"save": s.saveCase, "replace": s.saveCase,
 		"add": addEntry, "remove": removeEntry, "measures": s.byMeasures,
 		"take": s.takeSettings, "settings": readSettings, "recall": s.recall,
-		"file": s.fileRecord, "reopen": s.reopen, "job": s.jobAction,
+		"file": s.fileRecord, "reopen": s.reopen, "discard": s.discard, "job": s.jobAction,
 	}
 }
 
@@ -36,7 +36,7 @@ func (q *request) open(text, kit, at string) {
 		Windows: strings.Contains(text, "\r\n"), Kit: plainEnds(kit), At: at, Units: q.Units, Figure: q.Figure,
 		Turn: q.Turn, Lift: q.Lift, Narrow: q.Narrow, Paper: q.Paper,
 	}
-	q.Form = nil // what was said beside it was said of another case
+	q.Window, q.Form = "", nil // what was said beside it was said of another case
 	q.hold(plainEnds(text))
 }
 
@@ -45,6 +45,7 @@ func (q *request) openFile(name string, raw []byte, kit, at string) error {
 	text, err := casefile.Decode(name, bytes.NewReader(raw))
 	if err == nil {
 		q.open(text, kit, at)
+		q.Disk = sumOf(raw)
 	}
 	return err
 }

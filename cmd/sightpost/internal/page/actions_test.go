@@ -101,11 +101,15 @@ func TestSave(t *testing.T) {
 	p := w.openCase("case.yaml")
 	f := p.state()
 	f["name"], f["e:label"] = "case.yaml", "after"
+	const others = "sightpost: 1\r\nlabel: before # by others\r\n"
+	if err := os.WriteFile(file, []byte(others), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	p = w.act(f, "save")
 	if !strings.Contains(p.text, "Replace it?") {
 		t.Errorf("it is not asked: %s", p.notice())
 	}
-	if got, _ := os.ReadFile(file); string(got) != before {
+	if got, _ := os.ReadFile(file); string(got) != others {
 		t.Fatalf("replaced unasked by %q", got)
 	}
 	f = p.state()

@@ -66,8 +66,7 @@ func wholePageWins(t *testing.T, b *chromium) {
 			return answer;
 		};
 	}`))
-	w.do(chromedp.Evaluate[chromedp.Void](`window.confirm = () => true;
-		document.getElementById("work").addEventListener("drawn", // before the answer is asked for
+	w.do(chromedp.Evaluate[chromedp.Void](`document.getElementById("work").addEventListener("drawn", // before the answer is asked for
 			() => document.querySelector("#files button[value=example]").click(), {once: true})`))
 	w.set("e-measured-eyes-up", "1150")
 	time.Sleep(time.Second) // for what is late
@@ -89,51 +88,43 @@ func wholePageWins(t *testing.T, b *chromium) {
 	}
 }
 
-// unsavedWarns leaves a page with and without changes.
-func unsavedWarns(t *testing.T, b *chromium) {
+// comesBack types, and has the page shown again, by its own address, by the way back, and in
+// another tab: the work is there. Nothing is asked, for nothing can be lost.
+func comesBack(t *testing.T, b *chromium) {
 	t.Helper()
 	w := b.open(t, false)
 	w.example()
-	if !w.warned() {
-		t.Error("nobody asks whether the example that was changed by nobody may be lost: it was never saved")
-	}
-	w.click(`#files button[value="save"]`)
-	if got := w.text("#notice"); !strings.HasPrefix(got, "Saved") {
-		t.Fatalf("after saving the page says %q", got)
-	}
-	if w.warned() {
-		t.Error("a page that was saved asks whether to leave")
-	}
-	w.do(chromedp.Evaluate[chromedp.Void](`document.getElementById("part-measured").open = true`))
-	w.do(chromedp.Focus(chromedp.CSS("#e-measured-eyes-up")))
-	w.press("9" + kb.Tab)
+	changed := func() bool { t.Helper(); return !ask[bool](w, `document.getElementById("case-changed").hidden`) }
+	w.run(typing("e-measured-eyes-up", "1151"))
 	w.settled()
-	if !w.warned() {
-		t.Error("a page with an unsaved change is left without a word")
-	}
-	w.run(`window.confirm = () => true`)
-	w.click(`#files button[value="example"]`)
-	w.set("name", "other.yaml")
-	w.click(`#files button[value="save"]`)
-	w.set("record-note", "a new cushion")
-	if !w.warned() {
-		t.Error("a note that is not filed is left without a word")
-	}
-	w.click(`button[value="file"]`)
+	w.run(typing("record-note", "a new cushion"))
+	time.Sleep(time.Second) // what was typed in the last moment may be lost
 	if w.warned() {
-		t.Error("a page with everything saved and filed asks whether to leave")
+		t.Error("a page of which everything is kept asks whether to leave")
 	}
-}
-
-// leavingAsks saves and files a case, and then changes it: that is told beside the name of
-// the file, another is not
-// opened without asking, and what comes of a button is told where it was pressed.
-func leavingAsks(t *testing.T, b *chromium) {
-	t.Helper()
-	w := b.open(t, false)
-	w.example()
+	w.until("the page again", `document.getElementById("shown-figure") !== null`)
+	w.says("shown again", map[string]string{"e-measured-eyes-up": "1151", "record-note": "a new cushion"})
+	if !changed() {
+		t.Error("what is not saved is not called so")
+	}
+	w.settled()
+	w.do(chromedp.Navigate("about:blank"))
+	w.do(chromedp.NavigateBack())
+	w.until("the page by the way back", `document.getElementById("shown-figure") !== null`)
+	w.says("by the way back", map[string]string{"e-measured-eyes-up": "1151"})
+	other := ask[string](w, `(async () => {
+		const own = document.querySelector("[name=window]").value;
+		const text = await (await fetch(location.href)).text();
+		return new DOMParser().parseFromString(text, "text/html").querySelector("#e-measured-eyes-up").value + " " + own;
+	})()`)
+	if !strings.HasPrefix(other, "1151 ") {
+		t.Errorf("another tab at this address has %s", other)
+	}
 	w.click(`#files button[value="save"]`)
 	w.click(`button[value="file"]`)
+	if changed() {
+		t.Error("what was saved and filed counts as not saved")
+	}
 	const seen = `(() => {
 		const box = document.getElementById("notice").getBoundingClientRect();
 		return box.height > 0 && box.top >= 0 && box.bottom <= innerHeight;
@@ -141,28 +132,14 @@ func leavingAsks(t *testing.T, b *chromium) {
 	if !ask[bool](w, seen) {
 		t.Error("that it was filed cannot be seen where the button was pressed")
 	}
-	changed := func() bool { t.Helper(); return !ask[bool](w, `document.getElementById("case-changed").hidden`) }
-	if changed() {
-		t.Error("what was saved counts as changed beside its name")
-	}
 	w.set("e-measured-eyes-up", "1150")
-	if !changed() {
-		t.Error("a change is not told beside the name of the file")
+	if !changed() || ask[bool](w, seen) {
+		t.Error("a change is not told beside the name of the file, or the notice is still there")
 	}
-	if ask[bool](w, seen) {
-		t.Error("what was said of an action is still there when someone goes on")
-	}
-	w.run(`window.questions = 0; window.confirm = () => { window.questions++; return false }`)
-	w.click(`button[value="reopen"]`)
 	w.run(`document.getElementById("undo").click()`)
 	w.settled()
 	if changed() {
 		t.Error("a change that was undone counts beside the name of the file")
-	}
-	w.click(`button[value="take"]`)
-	w.click(`button[value="reopen"]`)
-	if got := ask[int](w, `window.questions`); got != 2 || w.value("s-post-height") == "" {
-		t.Errorf("an assessment is opened without asking: %d questions for 2 changes", got)
 	}
 }
 

@@ -69,6 +69,7 @@ const cookieName = "sightpost"
 func (s *Server) start(w http.ResponseWriter, r *http.Request) {
 	token, ok := s.keys.admit(r.URL.Query().Get("key"))
 	if !ok {
+		s.kept.reached("") // whoever was let in may be shut out
 		http.Error(w, "the key in this address is from an earlier start or has been used; open the address that the program printed", http.StatusForbidden)
 		return
 	}

@@ -3,6 +3,7 @@ package page
 import (
 	"cmp"
 	"context"
+	"crypto/rand"
 	"embed"
 	"encoding/json"
 	"errors"
@@ -24,6 +25,7 @@ func (s *Server) handler() http.Handler {
 	own.HandleFunc("GET /{$}", s.answering(s.show))
 	own.HandleFunc("POST /{$}", s.answering(s.show))
 	own.HandleFunc("POST /live", s.answering(s.live))
+	own.HandleFunc("POST /keep", s.answering(s.keep))
 	own.HandleFunc("POST /answer", s.answering(s.answer))
 	own.HandleFunc("POST /job/{what}", s.answering(s.jobPart))
 	own.HandleFunc("POST /download/{what}", s.answering(s.download))
@@ -98,16 +100,22 @@ func (s *Server) answering(do func(context.Context, *request) (reply, error)) ht
 // page.
 func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 	v := &view{}
+	s.kept.put(q)
 	if do := s.actions()[q.Action]; do != nil {
 		if err := do(ctx, q, v); err != nil {
 			v.Notice, v.Bad = plainWords(err), true
 		}
 	}
+	q.Window = cmp.Or(q.Window, rand.Text())
+	s.kept.put(q)
 	v.Listing = s.list()
 	if err := s.fill(ctx, q, v, true); err != nil {
 		return reply{}, err
 	}
 	v.Records = s.records(q)
+	if v.First {
+		v.Unfinished = s.kept.all()
+	}
 	text, err := s.render("page.html", v)
 	return htmlReply(text), err
 }
@@ -130,8 +138,10 @@ type liveAnswer struct {
 	// Titles are those of the entries of lists, by their ids: they follow their names.
 	Titles map[string]string `json:"titles"`
 	Found  map[string]string `json:"found"`
-	// Name is that of a file for the case, if none is given.
-	Name string `json:"name"`
+	// Name is that of a file for the case, if none is given, Address the one by which the
+	// browser comes back to it.
+	Name    string `json:"name"`
+	Address string `json:"address"`
 	// Figures are the names and titles of those to choose from, Drawn is the one that is
 	// shown, and Turned says from where, if it can be turned.
 	Figures [][2]string `json:"figures"`
@@ -159,6 +169,7 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 		return reply{}, err
 	}
 	defer cancel()
+	s.kept.put(q)
 	v := &view{}
 	if err := s.fill(ctx, q, v, false); err != nil {
 		return reply{}, err
@@ -200,7 +211,7 @@ func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 // live returns what a page needs of a view, but for the parts that are rendered.
 func (v *view) live(number uint64) *liveAnswer {
 	a := &liveAnswer{
-		Number: number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested,
+		Number: number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested, Address: v.Address,
 		Problems: map[string]string{}, Notes: map[string]string{}, Needed: []string{}, Titles: map[string]string{},
 		Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
 		Shows: v.shows(), Turned: v.Turned,

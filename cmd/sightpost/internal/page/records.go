@@ -123,6 +123,7 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	for _, field := range []string{"date", "record-note", "older", "newer", "recalled"} {
 		q.Form.Del(field) // the next one is of its own day, and is the newest
 	}
+	q.Filed = q.sum()
 	v.Notice = fmt.Sprintf("Filed as %s.", path.Join(recordsFolder, code, n.String()+".yaml"))
 	return nil
 }
@@ -189,6 +190,7 @@ func (s *Server) reopen(ctx context.Context, q *request, v *view) error {
 	}
 	q.open(r.Case, r.Kit, "")
 	q.takeAsFound(found)
+	q.Filed = q.sum()
 	v.Notice = fmt.Sprintf("Opened the case as filed on %s, with its settings as found. Enter the new measures, then see what to change.", r.Name)
 	return nil
 }

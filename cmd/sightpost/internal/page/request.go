@@ -30,8 +30,8 @@ type state struct {
 	// KitAt the path by which the case names it.
 	Kit, KitAt string
 	// At is the path of the case within the folder, "" if it came from elsewhere; Disk
-	// is the sum of what this page wrote there.
-	At, Disk string
+	// is the sum of what this page read or wrote there. Filed is that of what was filed.
+	At, Disk, Filed string
 	// Units are those that the page shows.
 	Units units.Units
 	// Figure is the name of the one that is looked at.
@@ -104,7 +104,7 @@ var errForm = errors.New("page: this is not the form of the page")
 
 // ask reads what a page asks. Nothing of it is kept on disk.
 func (s *Server) ask(r *http.Request) (*request, error) {
-	form, uploads, err := formOf(r)
+	form, uploads, err := s.formOf(r)
 	var q *request
 	if err == nil {
 		q, err = requestOf(form, &s.form)
@@ -116,11 +116,14 @@ func (s *Server) ask(r *http.Request) (*request, error) {
 	return q, nil
 }
 
-// formOf returns the form of a request. An address may name a case of the folder to open,
-// and a figure.
-func formOf(r *http.Request) (url.Values, []sentFile, error) {
+// formOf returns the form of a request. An address may name unfinished work to go on with,
+// or a case of the folder to open, and a figure.
+func (s *Server) formOf(r *http.Request) (url.Values, []sentFile, error) {
 	if r.Method != http.MethodPost {
 		from := r.URL.Query()
+		if form, err := s.kept.form(from.Get("draft")); err == nil {
+			return form, nil, nil
+		}
 		form := url.Values{"figure": from["figure"]}
 		if from.Get("case") != "" {
 			form["case"], form["action"] = from["case"], []string{"open"}
@@ -196,7 +199,7 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	q.Text = cmp.Or(get("text"), draft.Empty)
 	q.Kit, q.KitAt = get("kit"), get("kit-at")
 	q.Windows = get("windows") != ""
-	q.At, q.Disk = get("at"), get("disk")
+	q.At, q.Disk, q.Filed = get("at"), get("disk"), get("filed")
 	q.Units, q.Shown = unitsOr(get("units")), unitsOr(get("shown"))
 	q.Figure, q.Paper = cmp.Or(get("figure"), "side-view"), get("paper")
 	if usual := paperName(q.Shown); q.Paper == "" || q.Paper == usual { // the paper goes with the units

@@ -48,6 +48,9 @@ type question struct {
 // case looks for it. If a file is in the way of either, neither is written.
 func (s *Server) saveCase(_ context.Context, q *request, v *view) error {
 	name := cmp.Or(strings.TrimSpace(q.Form.Get("name")), q.suggested())
+	if code, _ := q.draft.Word("label"); name == code && !isYAML(name) || path.Ext(name) == "" {
+		name += ".yaml"
+	}
 	if q.Action == "replace" {
 		name = q.Form.Get("replaced")
 	}
@@ -177,6 +180,8 @@ func (s *Server) inTheWay(files []outgoing) (*question, error) {
 		ask.Words = ask.Over[0] + " already exists and is a different kit. Other cases may use it. Replace it?"
 	case kit:
 		ask.Words = strings.Join(ask.Over, " and ") + " already exist. The first is a different kit that other cases may use. Replace both?"
+	case ask.Over != nil && files[len(files)-1].left != "":
+		ask.Words = ask.Over[0] + " was changed by someone else since this page read it, perhaps in another window. Replace it?"
 	case ask.Over != nil:
 		ask.Words = ask.Over[0] + " already exists. Replace it?"
 	}

@@ -25,6 +25,8 @@ type Options struct {
 	Folder *os.Root
 	// Port on the loopback address; zero for any free one.
 	Port int
+	// Keep has unfinished work kept in the folder.
+	Keep bool
 	// Version of the program.
 	Version string
 	// Log is told what went wrong within; nil for nobody.
@@ -37,6 +39,7 @@ type Server struct {
 	listener net.Listener
 	http     *http.Server
 	desk     *desk
+	kept     keeper
 	parts    *template.Template
 	memory   recent[*answer.Placed]
 	form     casefile.Entry // describes a case; read only
@@ -72,14 +75,16 @@ func New(opt Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	l, err := net.Listen("tcp4", fmt.Sprintf("127.0.0.1:%d", opt.Port))
-	if err != nil {
-		return nil, fmt.Errorf("page: %w", err)
-	}
 	s := &Server{
-		opt: opt, listener: l, desk: newDesk(cmp.Or(opt.Log, io.Discard)), parts: parts, form: casefile.Fields(),
+		opt: opt, desk: newDesk(cmp.Or(opt.Log, io.Discard)), parts: parts, form: casefile.Fields(),
 		memory: recent[*answer.Placed]{most: remembered},
 		keys:   newKeys(), path: "/" + rand.Text() + "/",
+	}
+	if opt.Keep {
+		s.kept.folder, s.kept.report = opt.Folder, s.desk.report
+	}
+	if err := s.listen(); err != nil {
+		return nil, fmt.Errorf("page: %w", err)
 	}
 	s.asked, s.stop = context.WithCancel(context.Background())
 	s.http = &http.Server{
@@ -92,6 +97,23 @@ func New(opt Options) (*Server, error) {
 		ErrorLog:          log.New(io.Discard, "", 0), // what strangers send is no error of ours
 	}
 	return s, nil
+}
+
+// listen listens where the last server of the folder did, if that is free, so that its pages
+// go on.
+func (s *Server) listen() (err error) {
+	at := func(port int) (net.Listener, error) { return net.Listen("tcp4", fmt.Sprintf("127.0.0.1:%d", port)) }
+	port, path, token, ok := s.kept.last()
+	if ok && (s.opt.Port == 0 || s.opt.Port == port) {
+		s.listener, err = at(port)
+	}
+	if s.listener != nil {
+		s.path, s.keys.token = path, token
+	} else if s.listener, err = at(s.opt.Port); err != nil {
+		return err
+	}
+	s.kept.reached(fmt.Sprintln(s.listener.Addr().(*net.TCPAddr).Port, s.path, s.keys.token))
+	return nil
 }
 
 // Address returns the first address, which holds the key of this start.
@@ -130,6 +152,7 @@ func (s *Server) close() error {
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = s.http.Close()
 	}
+	s.kept.close()
 	s.desk.close(stopTime) // what has not ended then ends with the program
 	return err
 }

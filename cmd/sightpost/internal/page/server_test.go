@@ -37,11 +37,18 @@ type window struct {
 // serve serves a folder and opens the page. The server ends with the test.
 func serve(t testing.TB, folder string) *window {
 	t.Helper()
+	return serveWith(t, folder, page.Options{Version: "v0", Log: t.Output()})
+}
+
+// serveWith does the same with options.
+func serveWith(t testing.TB, folder string, opt page.Options) *window {
+	t.Helper()
 	root, err := os.OpenRoot(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := page.New(page.Options{Folder: root, Version: "v0", Log: t.Output()})
+	opt.Folder = root
+	s, err := page.New(opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -239,7 +246,7 @@ func (p shownPage) value(name string) string { return p.held[name] }
 func (p shownPage) state() fields {
 	p.t.Helper()
 	f := fields{}
-	for _, name := range []string{"text", "before", "base", "kit", "kit-at", "at", "disk", "earlier", "windows", "shown", "window"} {
+	for _, name := range []string{"text", "before", "base", "kit", "kit-at", "at", "disk", "filed", "earlier", "windows", "shown", "window"} {
 		f[name] = p.value(name)
 	}
 	return f

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"context"
-	"crypto/rand"
 	"embed"
 	"errors"
 	"fmt"
@@ -63,6 +62,11 @@ type view struct {
 	state
 	Version, Folder string
 	Window          string
+	// Unsaved says that the page holds what no file does, Address leads back to it.
+	Unsaved bool
+	Address string
+	// Unfinished is what was not saved in other windows.
+	Unfinished []unfinished
 	// First says that nothing has been said yet.
 	First    bool
 	Sections []section
@@ -123,7 +127,14 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, told bool) error
 	}
 	q.reshow()
 	v.state, v.Form, v.Suggested = q.state, q.Form, q.suggested()
-	v.Version, v.Folder, v.Window = s.opt.Version, filepath.Base(s.opt.Folder.Name()), cmp.Or(q.Window, rand.Text())
+	v.Version, v.Folder, v.Window = s.opt.Version, filepath.Base(s.opt.Folder.Name()), q.Window
+	v.Unsaved, v.Address = q.unsaved(), "./"
+	switch {
+	case v.Unsaved && s.opt.Keep:
+		v.Address = "?draft=" + q.Window
+	case q.At != "":
+		v.Address = "?case=" + url.QueryEscape(q.At)
+	}
 	v.First = q.Text == draft.Empty
 	v.Print = `<p>No setup sheet yet: some measures are missing or not valid.</p>`
 	if q.wrong != nil && !errors.Is(q.wrong, draft.ErrEntry) { // which is told beside the field
@@ -353,6 +364,6 @@ func (q *request) reshow() {
 func (v *view) shows() map[string]bool {
 	return map[string]bool{
 		"figure-tools": v.Drawing != "", "figure-files": v.Drawing != "", "turning": v.Turned != nil,
-		"sheet-tools": v.Placed != nil, "settings-table": v.Mounted != nil, "refitting": v.Mounted != nil,
+		"case-changed": v.Unsaved && !v.First, "sheet-tools": v.Placed != nil, "settings-table": v.Mounted != nil, "refitting": v.Mounted != nil,
 	}
 }

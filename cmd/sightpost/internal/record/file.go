@@ -49,7 +49,7 @@ func (f *Folder) File(ctx context.Context, r *Record) (Name, error) {
 	}
 	defer sub.Close()
 	at := filepath.Join(f.path, r.Code)
-	unlock, err := f.lock(ctx, sub, filepath.Join(at, lockName))
+	unlock, err := lock(ctx, sub, filepath.Join(at, lockName), cmp.Or(f.LockWait, 10*time.Second))
 	if err != nil {
 		return Name{}, err
 	}
@@ -85,10 +85,17 @@ func (f *Folder) make(code string) (*os.Root, error) {
 	return f.open(code)
 }
 
-// lock keeps other writers out of a code's folder until unlock is called.
+// TryLock keeps others out of the folder dir, which is at path, until unlock is called. The
+// error is [ErrBusy] if another is in it.
+func TryLock(dir *os.Root, path string) (unlock func(), err error) {
+	const wait = 50 * time.Millisecond
+	return lock(context.Background(), dir, filepath.Join(path, lockName), wait)
+}
+
+// lock keeps other writers out of a folder until unlock is called.
 // The lock is the system's, so that it ends with its holder however that ends; its
 // file stays, because removing it could let two writers in.
-func (f *Folder) lock(ctx context.Context, sub *os.Root, path string) (unlock func(), err error) {
+func lock(ctx context.Context, sub *os.Root, path string, wait time.Duration) (unlock func(), err error) {
 	if err := regular(sub, lockName); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, PathError(path, err)
 	}
@@ -97,11 +104,11 @@ func (f *Folder) lock(ctx context.Context, sub *os.Root, path string) (unlock fu
 		return nil, fmt.Errorf("%w; nothing was filed", PathError(path, err))
 	}
 	defer file.Close()
-	limited, cancel := context.WithTimeout(ctx, cmp.Or(f.LockWait, 10*time.Second))
+	limited, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
 	const again = 25 * time.Millisecond
-	lock := flock.New(path, flock.SetFlag(os.O_RDWR))
-	if _, err := lock.TryLockContext(limited, again); err != nil {
+	held := flock.New(path, flock.SetFlag(os.O_RDWR))
+	if _, err := held.TryLockContext(limited, again); err != nil {
 		switch {
 		case ctx.Err() != nil:
 			return nil, ctx.Err()
@@ -110,11 +117,11 @@ func (f *Folder) lock(ctx context.Context, sub *os.Root, path string) (unlock fu
 		}
 		return nil, PathError(path, err)
 	}
-	unlock = func() { _ = lock.Unlock() } // closing the file unlocks it as well
+	unlock = func() { _ = held.Unlock() } // closing the file unlocks it as well
 	// the lock is opened by its path, and must be held on the file within the folder
 	inside, errIn := file.Stat()
-	held, errHeld := lock.Stat()
-	if errIn != nil || errHeld != nil || !os.SameFile(inside, held) {
+	locked, errHeld := held.Stat()
+	if errIn != nil || errHeld != nil || !os.SameFile(inside, locked) {
 		unlock()
 		return nil, fmt.Errorf("%s: %w", path, ErrLink)
 	}
@@ -161,6 +168,10 @@ func (w writer) write(d Day, text []byte) (Name, error) {
 	}
 	return Name{}, fmt.Errorf("there are already %d records of %s", maxNth, d)
 }
+
+// Sweep removes from a folder what writers left that were killed while writing. Nobody may
+// be writing there.
+func Sweep(dir *os.Root) { writer{dir: dir}.sweep() }
 
 // WriteFile writes a file of a folder whole or not at all. The error is [fs.ErrExist] if
 // there is one that it may not replace.

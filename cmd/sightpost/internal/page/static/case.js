@@ -1,6 +1,6 @@
 // Case: what the page was told last of the case, and what its form says now. The modules
-// build on each other in this order: case and parts, live, whole, then drawing, history
-// and jobs, and page on top.
+// build on each other in this order: case and parts, live, whole, then drawing, history,
+// jobs and keep, and page on top.
 
 // state is what the page was told last: the number of the request, the text of the case
 // and its kit, how the mount is set, and what the fields said that it came from. Whole

@@ -1,5 +1,5 @@
 // History: the case, and how the mount is set, as they were before each change, for undo
-// and redo, and whether what is there has been saved.
+// and redo.
 import { pending, settingFields, state } from "./case.js";
 import { ask, inTurn } from "./whole.js";
 
@@ -8,9 +8,7 @@ const most = 200; // steps that are kept
 const together = 1000; // ms within which changes of one field are one step
 
 // now is the case as it is, with the file that it is in. All steps of a case share its
-// file, so that they follow where it is saved. What no file of a case holds is filed with
-// it: how the mount is set, as it was when the case was filed or opened, and a note, of
-// which noted says that it was typed.
+// file, so that they follow where it is saved.
 let now = null, form = null, lastField = null, lastTime = 0, stepping = false;
 
 const held = (file) => ({ text: state.text, kit: state.kit, kitAt: form.elements["kit-at"].value, asFound: state.asFound, file });
@@ -19,27 +17,17 @@ export const history = {
   // follow keeps the history of a form.
   follow(of) {
     form = of;
-    now = held({ saved: state.text, filed: state.asFound });
+    now = held({});
     place();
     form.addEventListener("changed", (event) => {
       const button = event.detail;
       const opened = button?.dataset.leaves !== undefined;
       // what was saved is the same case, if its kit went into a file of its own
       if (!stepping && button?.dataset.once === undefined) step(opened);
-      const saved = button?.value === "example" ? now.file.saved : state.text;
-      now = held(opened ? { saved, filed: state.asFound } : now.file);
-      mark();
+      now = held(opened ? {} : now.file);
     });
     form.addEventListener("shown", () => {
-      mark();
-      if (stepping) return;
-      place();
-      const notice = document.getElementById("notice")?.textContent ?? "";
-      if (notice.startsWith("Saved ")) this.saved(state.text);
-      if (notice.startsWith("Filed ")) Object.assign(now.file, { filed: state.asFound, noted: false });
-    });
-    form.addEventListener("input", ({ target: { name } }) => {
-      if (name === "record-note") now.file.noted = true;
+      if (!stepping) place();
     });
     form.addEventListener("click", (event) => {
       if (event.target.id === "undo") go(past, future);
@@ -51,24 +39,12 @@ export const history = {
     document.getElementById("undo").disabled = past.length === 0;
     document.getElementById("redo").disabled = future.length === 0;
   },
-  // saved notes that a text is kept in a file.
-  saved(text) {
-    now.file.saved = text;
-    mark();
-  },
-  // unsaved reports whether leaving would lose something.
-  unsaved: () => state.text !== now.file.saved || state.asFound !== now.file.filed || now.file.noted || pending(form),
 };
 
 // place notes where the case is.
 function place() {
-  const { at, disk, windows, name } = form.elements;
-  Object.assign(now.file, { at: at.value, disk: disk.value, windows: windows.value, name: name.value });
-}
-
-// mark says beside the name of the file whether the case is another than it holds.
-function mark() {
-  document.getElementById("case-changed").hidden = form.elements.at.value === "" || state.text === now.file.saved;
+  const { at, disk, filed, window, windows, name } = form.elements;
+  Object.assign(now.file, { at: at.value, disk: disk.value, filed: filed.value, window: window.value, windows: windows.value, name: name.value });
 }
 
 // step notes a change, together with those just before it in the same field.
@@ -110,7 +86,7 @@ function go(from, to) {
 // hold puts a case into the form, before being what its text is compared with.
 function hold(next, before) {
   const { text, kit, kitAt, file } = next;
-  const values = { text, before, kit, "kit-at": kitAt, at: file.at, disk: file.disk, windows: file.windows };
+  const values = { text, before, kit, "kit-at": kitAt, at: file.at, disk: file.disk, filed: file.filed, window: file.window, windows: file.windows };
   if (file !== now.file) values.name = file.name;
   for (const [name, value] of Object.entries(values)) form.elements[name].value = value;
   holdAsFound(new Map(JSON.parse(next.asFound)));

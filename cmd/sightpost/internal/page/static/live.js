@@ -98,6 +98,7 @@ function show(form, answer, { number, sent, found }) {
   problems(form, answer);
   for (const place of form.querySelectorAll("[data-part]")) place.textContent = answer.sections[place.dataset.part] ?? "";
   form.elements.name.placeholder = answer.name;
+  document.getElementById("case-name").dataset.address = answer.address;
   for (const [id, title] of Object.entries(answer.titles)) {
     const places = document.getElementById(id)?.querySelectorAll(":scope > legend, :scope > button > span") ?? [];
     for (const place of places) tell(place, title);

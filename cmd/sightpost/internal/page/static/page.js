@@ -8,6 +8,7 @@ import { slides } from "./slides.js";
 import { history } from "./history.js";
 import { drawing } from "./drawing.js";
 import { jobs } from "./jobs.js";
+import { keep } from "./keep.js";
 
 const form = document.getElementById("work");
 
@@ -26,32 +27,26 @@ follow(form);
 history.follow(form);
 drawing(form);
 jobs(form);
+keep(form);
 dress();
-
-let stopping = false;
 
 form.addEventListener("submit", (event) => {
   const button = event.submitter;
-  if (button.dataset.stop !== undefined) {
-    stopping = !history.unsaved() || confirm("Your changes are not saved or filed. Stop anyway?");
-    if (!stopping) event.preventDefault();
-    return;
-  }
+  if (button.dataset.stop !== undefined) return;
   event.preventDefault();
   if (button.dataset.job) return; // jobs.js
   if (button.dataset.plain !== undefined) {
     download(button);
     return;
   }
-  const leaves = button.dataset.leaves !== undefined && history.unsaved();
-  if (!leaves || confirm("Your changes are not saved or filed. Discard them?")) again(form, button);
+  again(form, button);
 });
 
 // download has the browser keep a file. Should there be none, the page stays and tells
 // why.
 async function download(button) {
   try {
-    const text = state.text, response = await fetch(button.formAction, { method: "POST", body: fields(form, state.number) });
+    const response = await fetch(button.formAction, { method: "POST", body: fields(form, state.number) });
     if (!response.ok) {
       trouble(await response.text());
       return;
@@ -62,7 +57,6 @@ async function download(button) {
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 60_000); // when it has long been read
     trouble("");
-    if (button.dataset.saves !== undefined) history.saved(text);
   } catch {
     trouble(silent);
   }
@@ -95,8 +89,4 @@ form.addEventListener("input", () => {
 
 form.addEventListener("change", (event) => {
   if (event.target.dataset.again !== undefined) again(form, null);
-});
-
-window.addEventListener("beforeunload", (event) => {
-  if (!stopping && history.unsaved()) event.preventDefault();
 });

@@ -30,7 +30,10 @@ export function say(words) {
 // answer. While it is silent, what it said before is gray.
 export function trouble(words) {
   document.getElementById("work").toggleAttribute("data-silent", words === silent);
-  tell(document.getElementById("trouble"), words);
+  const place = document.getElementById("trouble");
+  tell(place, words);
+  place.parentElement.hidden = words === "";
+  place.nextElementSibling.hidden = words !== silent;
 }
 
 export const silent = "The program does not answer. Is it still running? What you typed is still here.";

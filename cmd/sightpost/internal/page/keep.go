@@ -1,0 +1,342 @@
+package page
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/record"
+)
+
+const (
+	// keptFolder is the folder within the page's folder that unfinished work is kept in,
+	// and where the server was reached last.
+	keptFolder = ".sightpost"
+	// draftName begins the name of a file of unfinished work; the id of its window follows.
+	draftName, sessionName = "draft-", "session"
+	// keptEvery is how long what is typed waits to be written.
+	keptEvery = 300 * time.Millisecond
+	keptMode  = 0o600
+)
+
+// windowID is how the id of a window must be written.
+var windowID = regexp.MustCompile(`^[A-Za-z0-9-]{8,64}$`)
+
+// keeper keeps what is typed and not saved, a file for each window. The zero keeper keeps
+// nothing.
+type keeper struct {
+	folder *os.Root // of the page; nil to keep nothing
+	report func(any)
+
+	mu      sync.Mutex
+	dir     *os.Root // keptFolder, once there is something to keep
+	unlock  func()   // lets the next server have what this one began; nil if another has it
+	note    string   // where this server is reached
+	waiting map[string]keptForm
+	writing *time.Timer
+}
+
+// keptForm is a form that waits to be written: nil if there is nothing to keep.
+type keptForm struct {
+	number uint64
+	form   url.Values
+}
+
+// open opens the folder of what is kept, and makes it if asked to. The first server there
+// takes away what was left half written everywhere in the page's folder.
+func (k *keeper) open(wanted bool) bool {
+	if k.folder == nil || k.dir != nil {
+		return k.dir != nil
+	}
+	if wanted {
+		const mode = 0o700
+		_ = k.folder.Mkdir(keptFolder, mode) // if it cannot be, it cannot be opened
+	}
+	var err error
+	if k.dir, err = k.folder.OpenRoot(keptFolder); err != nil {
+		k.dir = nil
+		return false
+	}
+	if k.unlock, err = record.TryLock(k.dir, filepath.Join(k.folder.Name(), keptFolder)); err == nil {
+		record.Sweep(k.dir)
+		for _, name := range k.folders() {
+			if sub, err := k.folder.OpenRoot(name); err == nil {
+				record.Sweep(sub)
+				_ = sub.Close() // nothing was written
+			}
+		}
+	}
+	k.noted()
+	return true
+}
+
+// folders returns the folders in which a page may have saved a case.
+func (k *keeper) folders() []string {
+	var all []string
+	_ = fs.WalkDir(k.folder.FS(), ".", func(name string, e fs.DirEntry, err error) error {
+		switch {
+		case len(all) > maxListed:
+			return fs.SkipAll
+		case err != nil || !e.IsDir():
+		case name == recordsFolder, name != "." && (strings.HasPrefix(e.Name(), ".") || strings.Count(name, "/") >= maxDepth):
+			return fs.SkipDir
+		default:
+			all = append(all, name)
+		}
+		return nil
+	})
+	return all
+}
+
+// put has what a request holds written soon, or taken away if it is saved. The newest of a
+// window wins.
+func (k *keeper) put(q *request) {
+	if k.folder == nil || !windowID.MatchString(q.Window) {
+		return
+	}
+	kept := keptForm{number: q.Number}
+	if q.unsaved() {
+		kept.form = q.kept()
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if was, ok := k.waiting[q.Window]; ok && was.number > q.Number {
+		return
+	}
+	if k.waiting == nil {
+		k.waiting = map[string]keptForm{}
+	}
+	k.waiting[q.Window] = kept
+	if k.writing == nil {
+		k.writing = time.AfterFunc(keptEvery, k.flush)
+	}
+}
+
+// flush writes what waits.
+func (k *keeper) flush() {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.writing = nil
+	for window, kept := range k.waiting {
+		delete(k.waiting, window)
+		if !k.open(kept.form != nil) {
+			continue
+		}
+		err := k.write(draftName+window, kept.form)
+		if err != nil {
+			k.report(err)
+		}
+	}
+}
+
+// write writes a form, or removes the file if there is none.
+func (k *keeper) write(name string, form url.Values) error {
+	if form == nil {
+		if err := k.dir.Remove(name); !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		return nil
+	}
+	return record.WriteFile(k.dir, name, []byte(form.Encode()), keptMode, true)
+}
+
+// close writes what waits, and lets the next server begin.
+func (k *keeper) close() {
+	k.flush()
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.unlock != nil {
+		k.unlock()
+	}
+	if k.dir != nil {
+		_ = k.dir.Close() // all is written
+	}
+	k.folder, k.dir, k.unlock = nil, nil, nil
+}
+
+// form returns the unfinished work of a window.
+func (k *keeper) form(window string) (url.Values, error) {
+	if k.flush(); !windowID.MatchString(window) {
+		return nil, errForm
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if !k.open(false) {
+		return nil, fs.ErrNotExist
+	}
+	text, err := k.dir.ReadFile(draftName + window)
+	if err != nil {
+		return nil, err
+	}
+	form, err := url.ParseQuery(string(text))
+	if err == nil {
+		form.Set("window", window)
+	}
+	return form, err
+}
+
+// unfinished is work that was not saved.
+type unfinished struct{ Window, Code, At, When string }
+
+// all returns all unfinished work, the newest first.
+func (k *keeper) all() []unfinished {
+	k.flush()
+	k.mu.Lock()
+	open := k.open(false)
+	k.mu.Unlock()
+	if !open {
+		return nil
+	}
+	entries, _ := fs.ReadDir(k.dir.FS(), ".") // what cannot be read is left out
+	type dated struct {
+		unfinished
+		at time.Time
+	}
+	var found []dated
+	for _, e := range entries {
+		window, ok := strings.CutPrefix(e.Name(), draftName)
+		info, err := e.Info()
+		if !ok || err != nil {
+			continue
+		}
+		form, err := k.form(window)
+		if err != nil {
+			continue
+		}
+		u := unfinished{Window: window, At: form.Get("at"), When: info.ModTime().Format("2006-01-02 15:04")}
+		entry := casefile.Fields()
+		if d, err := draft.Read("", form.Get("text"), &entry); err == nil {
+			u.Code, _ = d.Word("label")
+		}
+		found = append(found, dated{u, info.ModTime()})
+	}
+	slices.SortFunc(found, func(a, b dated) int { return b.at.Compare(a.at) })
+	var all []unfinished
+	for _, f := range found {
+		all = append(all, f.unfinished)
+	}
+	return all
+}
+
+// discard takes unfinished work away.
+func (s *Server) discard(_ context.Context, q *request, v *view) error {
+	k := &s.kept
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if !windowID.MatchString(q.Target) || !k.open(false) {
+		return fs.ErrNotExist
+	}
+	v.Notice = "Discarded."
+	return k.write(draftName+q.Target, nil)
+}
+
+// unsaved reports whether a page holds what no file does.
+func (q *request) unsaved() bool {
+	starter, _ := casefile.Starter(q.Units)
+	begun := len(q.Settings) > 0 || q.Form.Get("record-note") != ""
+	switch {
+	case q.Filed != "" && q.Filed == q.sum():
+		return q.Form.Get("record-note") != ""
+	case q.Text == draft.Empty, q.Text == string(starter) && q.At == "":
+		return begun
+	}
+	return begun || len(q.refused) > 0 || q.Disk != sumOf(q.outgoing("", q.Text, "").text)
+}
+
+// sum tells what is filed apart: the case, its kit, and how the mount is set.
+func (q *request) sum() string {
+	return sumOf(fmt.Appendf(nil, "%q %q %v %q %q", q.Text, q.Kit, q.AsFound, q.Side, q.Settings))
+}
+
+// kept returns the fields from which a page is made again as it is.
+func (q *request) kept() url.Values {
+	form := url.Values{}
+	for name, values := range q.Form {
+		if !strings.HasPrefix(name, entryField) && !strings.HasPrefix(name, settingField) {
+			form[name] = slices.Clone(values)
+		}
+	}
+	for _, gone := range []string{"action", "before", "base", "number", "replaced", "over"} {
+		form.Del(gone)
+	}
+	said := map[string]string{
+		"text": q.Text, "kit": q.Kit, "kit-at": q.KitAt, "at": q.At, "disk": q.Disk, "filed": q.Filed, "earlier": q.Earlier,
+		"units": q.Units.String(), "shown": q.Shown.String(), "figure": q.Figure, "turn": q.Turn, "lift": q.Lift,
+		"paper": q.Paper, "side": q.Side, "windows": ticked(q.Windows), "as-found": ticked(q.AsFound),
+	}
+	for path := range q.refused {
+		said[entryField+path] = q.Entries[path]
+	}
+	for _, set := range q.Settings {
+		said[settingField+set.Name] = set.Value
+	}
+	for name, value := range said {
+		form.Set(name, value)
+	}
+	return form
+}
+
+// ticked returns what a box that is ticked sends.
+func ticked(is bool) string {
+	if is {
+		return "yes"
+	}
+	return ""
+}
+
+// keep keeps what the page holds and answers nothing: of what the drawing does not follow.
+func (s *Server) keep(_ context.Context, q *request) (reply, error) {
+	s.kept.put(q)
+	return reply{}, errOlder
+}
+
+// noted writes down where this server is reached.
+func (k *keeper) noted() {
+	if k.unlock == nil {
+		return
+	}
+	err := k.dir.Remove(sessionName)
+	if k.note != "" {
+		err = record.WriteFile(k.dir, sessionName, []byte(k.note), keptMode, true)
+	}
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		k.report(err)
+	}
+}
+
+// reached has the server's address written down, once there is something to keep; "" has
+// it forgotten.
+func (k *keeper) reached(note string) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.note = note; k.open(false) {
+		k.noted()
+	}
+}
+
+// last returns where the last server of the folder was reached, if this is the only one now:
+// a page that is still open then goes on.
+func (k *keeper) last() (port int, path, token string, ok bool) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.folder == nil {
+		return 0, "", "", false
+	}
+	text, err := k.folder.ReadFile(keptFolder + "/" + sessionName)
+	if err == nil && k.open(false) && k.unlock != nil {
+		_, err = fmt.Sscan(string(text), &port, &path, &token)
+		return port, path, token, err == nil
+	}
+	return 0, "", "", false
+}
