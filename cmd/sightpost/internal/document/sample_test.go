@@ -38,7 +38,7 @@ func sample() *casefile.Case {
 		},
 		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
 		KeepClear:   []fit.KeepClear{{Name: "knees", Shape: space.Shape{Pose: frame.Translate(r3.Vec{X: 450, Z: 550}), HalfMM: r3.Vec{X: 50, Y: 180, Z: 60}}, RequiredMM: 30}},
-		Mount:       &fit.MountJob{Kit: sampleKit(), Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}}},
+		Mount:       &fit.MountJob{Kit: sampleKit(), Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 341, Y: 260, Z: 325}}}},
 	}
 	job.Device.Screen.Used = job.Device.Screen.Display()
 	upright := job.Scene.Measured.AsMeasured("upright")
@@ -73,7 +73,7 @@ func sampleKit() mount.Kit {
 		mount.Elbow{Name: "elbow", Pan: turn(-170, 170), Elevation: turn(-60, 60), ElevationToEndMM: r3.Vec{X: 40}},
 		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: slide(120, 500)},
 		mount.Turns{Name: "joint", Pan: turn(-95, 95), Tilt: turn(-80, 80), Roll: turn(-45, 45)},
-		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
+		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Y: 160, Z: 60}},
 	}}
 }
 
