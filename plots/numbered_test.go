@@ -71,7 +71,7 @@ func TestKitSaysItsSettings(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, words := range []string{
-		"1: post height, 11 13/16 in to 27 9/16 in; drawn at 19 11/16 in", "3: elbow elevation, stop 1 to stop 5, stops every 15°; drawn at stop 3",
+		"1: post height, 10 5/8 in to 23 5/8 in; drawn at 17 11/16 in", "3: elbow elevation, stop 1 to stop 5, stops every 15°; drawn at stop 3",
 		"5: joint tilt, within the cone of 35°", "6: joint rotation, within the cone of 35°", "7: joint roll, -180° to 180°; drawn at 0°",
 	} {
 		if !strings.Contains(f.Desc, words+".") || !strings.Contains(svg.String(), words) {

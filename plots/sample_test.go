@@ -32,16 +32,16 @@ func sampleKit() mount.Kit {
 	return mount.Kit{Name: "invented", Parts: []mount.Part{
 		mount.Clamp{Name: "clamp"},
 		mount.Tube{
-			Name: "post", Section: tube, TotalMM: 900,
+			Name: "post", Section: tube, TotalMM: 746,
 			Shape: mount.Centerline{BendRadiusMM: 80, Bends: []mount.Bend{
 				{Angle: 50 * frame.Degree}, {StraightMM: 200, Turn: 180 * frame.Degree, Angle: 50 * frame.Degree},
 			}},
-			Slide: mount.Range{Low: 300, High: 700, Step: 5, Preferred: 500}, Turn: turn(-180, 180, 1),
+			Slide: mount.Range{Low: 270, High: 600, Step: 5, Preferred: 450}, Turn: turn(-180, 180, 1),
 		},
 		mount.Elbow{Name: "elbow", Pan: turn(-170, 170, 1), Elevation: turn(-60, 60, 1), ElevationToEndMM: r3.Vec{X: 40}},
 		mount.Tube{Name: "arm", Runs: mount.Ahead, Section: tube, Slide: mount.Range{Low: 120, High: 400, Step: 5, Preferred: 250}},
 		mount.Turns{Name: "joint", Pan: turn(-95, 95, 1), Tilt: turn(-80, 80, 1), Roll: turn(-45, 45, 1)},
-		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Z: 60}},
+		mount.Plate{Name: "plate", Faces: mount.FacesRight, OffsetMM: r3.Vec{Y: 160, Z: 60}},
 	}}
 }
 
@@ -71,7 +71,7 @@ func sampleJob(t testing.TB) *fit.Job {
 		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
 		Mount: &fit.MountJob{
 			Kit:       sampleKit(),
-			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 480}}},
+			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 335.5, Y: 255.8, Z: 326.4}}},
 		},
 	}
 	job.Device.Screen.Used = job.Device.Screen.Display()
@@ -80,7 +80,7 @@ func sampleJob(t testing.TB) *fit.Job {
 		{Name: "rested", MustWork: true, SeatTilt: 20 * frame.Degree, BackAngle: 105 * frame.Degree, Head: gaze.Head{Flexion: 8 * frame.Degree}},
 		{Name: "asleep", SeatTilt: 40 * frame.Degree, BackAngle: 120 * frame.Degree},
 	}
-	tray, err := space.Box(frame.Translate(r3.Vec{X: 390, Z: 690}), r3.Vec{X: 300, Y: 520, Z: 25})
+	tray, err := space.Box(frame.Translate(r3.Vec{X: 370, Z: 690}), r3.Vec{X: 300, Y: 460, Z: 25})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package plots_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -59,12 +60,14 @@ func TestLitInWords(t *testing.T) {
 // them.
 func TestHiddenFloorInWords(t *testing.T) {
 	r := sample(t)
+	r.Set.Chain.Joints = slices.Clone(r.Set.Chain.Joints)
+	r.Set.Chain.Joints[0].Origin.At.Z += 250 // to where its tubes hide something
 	f, err := plots.HiddenFloor(r, plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Hidden from 2121.", "Hidden to 9717.", "Left 1989.", "Right 1793.", "35° to either side of straight ahead, 20° above and 40° below", "tubes of the mount hide 0.1 m² from both eyes",
+		"Hidden from 2121.", "Hidden to 9720.", "Left 1989.", "Right 1794.", "35° to either side of straight ahead, 20° above and 40° below", "tubes of the mount hide 0.2 m² from both eyes",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("the description has no %q: %s", want, f.Desc)

@@ -47,7 +47,7 @@ func TestView3DSpeaks(t *testing.T) {
 	}
 	for _, want := range []string{
 		"from behind, 40° to the person's right, 5° below level", "Eyes 150 forward, 0 left, 1180 above the floor",
-		"Eyes to screen middle 600", "from 500 to 750", "Clamp 380 forward, 260 left, 480 above the floor", "Elbow",
+		"Eyes to screen middle 600", "from 500 to 750", "Clamp 336 forward, 256 left, 326 above the floor", "Elbow",
 	} {
 		if !strings.Contains(f.Desc, want) {
 			t.Errorf("%q is not in %q", want, f.Desc)
