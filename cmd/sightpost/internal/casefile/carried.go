@@ -39,9 +39,7 @@ func carried(f, old *node) []Carried {
 	m, was := f.get("measured"), old.get("measured")
 	c.person("measured", m, was, sitting(was), sitting(m))
 	for _, p := range f.list("postures") {
-		at := slices.IndexFunc(old.list("postures"), func(o *node) bool { return o.word("name") == p.word("name") })
-		if at >= 0 {
-			o := old.list("postures")[at]
+		if o := old.named("postures", p.word("name")); o != nil {
 			c.person("postures["+p.word("name")+"]", p, o, sitting(o.over(was)), sitting(p.over(m)))
 		}
 	}
@@ -52,9 +50,8 @@ func carried(f, old *node) []Carried {
 		c.onSeat("mount.clamp", f.get("mount.clamp"), old.get("mount.clamp"), was.get("seat_tilt"))
 	}
 	for _, k := range f.list("keep_clear") {
-		at := slices.IndexFunc(old.list("keep_clear"), func(o *node) bool { return o.word("name") == k.word("name") })
-		if at >= 0 && k.word("carried_by") == "seat" {
-			c.onSeat("keep_clear["+k.word("name")+"]", k, old.list("keep_clear")[at], was.get("seat_tilt"))
+		if k.word("carried_by") == "seat" {
+			c.onSeat("keep_clear["+k.word("name")+"]", k, old.named("keep_clear", k.word("name")), was.get("seat_tilt"))
 		}
 	}
 	return c.all

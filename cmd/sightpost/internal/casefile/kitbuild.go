@@ -127,33 +127,18 @@ func (n *node) setting(key string) mount.Range {
 	if n = n.get(key); n == nil {
 		return mount.Range{}
 	}
-	of := n.number
-	if n.row.form == "turn" {
-		of = func(key string) float64 { return n.angle(key).Radians() }
-	}
+	sense := n.word("scale.sense")
 	return mount.Range{
-		Low: of("from"), High: of("to"), Preferred: of("preferred"),
-		Step: cmp.Or(of("step"), of("stops_every")), Indexed: n.has("stops_every"),
-		Stiffness: n.stiffness(), Effort: n.number("effort"), Read: n.word("read"), Scale: n.scale(),
+		Low: n.size("from"), High: n.size("to"), Preferred: n.size("preferred"),
+		Step: cmp.Or(n.size("step"), n.size("stops_every")), Indexed: n.has("stops_every"),
+		Stiffness: n.stiffness(), Effort: n.number("effort"), Read: n.word("read"),
+		Scale: mount.Scale{Given: n.has("scale"), ZeroAt: n.size("scale.zero_at"), Falls: sense == "clockwise" || sense == "falling"},
 	}
-}
-
-// scale returns what a part is marked with.
-func (n *node) scale() mount.Scale {
-	s := n.get("scale")
-	if s == nil {
-		return mount.Scale{}
-	}
-	zero := s.number("zero_at")
-	if n.row.form == "turn" {
-		zero = s.angle("zero_at").Radians()
-	}
-	return mount.Scale{Given: true, ZeroAt: zero, Falls: s.word("sense") == "clockwise" || s.word("sense") == "falling"}
 }
 
 // stiffness returns how a joint behaves under load.
 func (n *node) stiffness() mount.JointStiffness {
-	return mount.JointStiffness{SlipLoad: cmp.Or(n.number("slip_force"), n.number("slip_torque")), Compliance: n.angle("compliance").Radians()}
+	return mount.JointStiffness{SlipLoad: cmp.Or(n.number("slip_force"), n.number("slip_torque")), Compliance: n.size("compliance")}
 }
 
 // offset returns a move in the axes of a part.

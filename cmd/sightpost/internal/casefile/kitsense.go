@@ -79,13 +79,9 @@ func (r *reader) stopsSense(s *node) {
 
 func (r *reader) tubeSense(p *node) {
 	outside, wall, bends, radius := p.get("tube.outside"), p.get("tube.wall"), p.list("bends"), p.get("bend_radius")
-	if outside.ok() && wall.ok() && 2*wall.Low > outside.Low {
-		r.senseless(wall.at, quoted(wall.text), "at most half of the outside diameter, "+outside.text)
-	}
-	if len(bends) > 0 && radius.ok() && outside.ok() && radius.Low < outside.Low {
-		// Geometry needs half of it only; that no bender bends tighter than this is
-		// common practice, no source.
-		r.senseless(radius.at, quoted(radius.text), "at least the outside diameter, "+outside.text+": a tube that is bent tighter folds")
+	r.compare(wall, outside, func(wall, outside float64) bool { return 2*wall <= outside }, "at most half of the outside diameter, %s")
+	if len(bends) > 0 { // geometry needs half of it only; that no bender bends tighter is common practice, no source
+		r.compare(radius, outside, func(radius, outside float64) bool { return radius >= outside }, "at least the outside diameter, %s: a tube that is bent tighter folds")
 	}
 	if r.sound(p) {
 		r.offsetSense(p)

@@ -60,6 +60,14 @@ func (n *node) number(path string) float64 {
 
 func (n *node) angle(path string) frame.Angle { return frame.Angle(n.number(path)) * frame.Degree }
 
+// size returns a length in mm, an angle in radians.
+func (n *node) size(path string) float64 {
+	if own := n.get(path); own != nil && own.Unit == angle.first() {
+		return n.angle(path).Radians()
+	}
+	return n.number(path)
+}
+
 func (n *node) word(path string) string {
 	if n = n.get(path); n == nil {
 		return ""
@@ -74,6 +82,16 @@ func (n *node) list(path string) []*node {
 		return nil
 	}
 	return n.items
+}
+
+// named returns the entry of a list that has a name, or nil.
+func (n *node) named(path, name string) *node {
+	for _, item := range n.list(path) {
+		if item.word("name") == name {
+			return item
+		}
+	}
+	return nil
 }
 
 // vec returns a point in chair axes.

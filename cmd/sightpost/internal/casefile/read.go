@@ -189,9 +189,8 @@ func (r *reader) relations(n *node, seen map[string]bool) {
 		}
 	}
 	for _, f := range e.Fields {
-		high, low := n.get(f.Key), n.get(f.over)
-		if high.ok() && low.ok() && high.Low <= low.Low {
-			r.senseless(high.at, quoted(high.text), "more than "+f.over+", "+low.text)
+		if f.over != "" {
+			r.compare(n.get(f.Key), n.get(f.over), more, "more than "+f.over+", %s")
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 
@@ -10,8 +11,8 @@ import (
 // sense reports what is wrong with a case although every entry by itself is
 // right: the second stage. Entries with problems of their own are passed over.
 func (r *reader) sense(f *node) {
-	r.atMost(f.get("screen.used.right"), f.get("screen.display.width"), "the width of the display area")
-	r.atMost(f.get("screen.used.top"), f.get("screen.display.height"), "the height of the display area")
+	r.compare(f.get("screen.used.right"), f.get("screen.display.width"), atMost, "at most the width of the display area, %s")
+	r.compare(f.get("screen.used.top"), f.get("screen.display.height"), atMost, "at most the height of the display area, %s")
 	r.personSense(f.get("person"))
 	r.eyesSense(f.get("measured.eyes.up"))
 	r.postureSense(f)
@@ -35,12 +36,17 @@ func (r *reader) sense(f *node) {
 	}
 }
 
-// atMost reports a quantity that is more than another.
-func (r *reader) atMost(v, most *node, name string) {
-	if v.ok() && most.ok() && v.Low > most.Low {
-		r.senseless(v.at, quoted(v.text), "at most "+name+", "+most.text)
+// compare reports a quantity that is not as expected of it beside another, whose text is %s
+// in the message. It passes over what has a problem of its own.
+func (r *reader) compare(v, other *node, right func(v, other float64) bool, expected string) {
+	if v.ok() && other.ok() && !right(v.Low, other.Low) {
+		r.senseless(v.at, quoted(v.text), fmt.Sprintf(expected, other.text))
 	}
 }
+
+func atMost(v, other float64) bool { return v <= other }
+func less(v, other float64) bool   { return v < other }
+func more(v, other float64) bool   { return v > other }
 
 func (r *reader) personSense(p *node) {
 	r.gazeSense(p.get("gaze_range"), "left", "right", "some range to at least one side")
@@ -151,9 +157,7 @@ func (r *reader) distanceSense(f *node) {
 	if d := f.get("preferences.ranges.distance"); d.ok() && near.ok() && (d.Low > far.Low || d.High < near.Low) {
 		r.senseless(d.at, quoted(d.text), "a range that meets the tracker's, "+near.text+" to "+far.text)
 	}
-	if face := f.get("preferences.face_clearance"); face.ok() && face.Low >= far.Low {
-		r.senseless(face.at, quoted(face.text), "less than the tracker's far limit, "+far.text)
-	}
+	r.compare(f.get("preferences.face_clearance"), far, less, "less than the tracker's far limit, %s")
 }
 
 func (r *reader) mountSense(f *node) {

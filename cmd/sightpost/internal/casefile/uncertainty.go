@@ -12,16 +12,10 @@ import (
 
 // uncertainty returns what a case gives of a measure or a setting.
 func uncertainty(n *node) variation.Uncertainty {
-	var u variation.Uncertainty
-	key := "normal"
 	if n.has("uniform") {
-		u.Kind, key = variation.Uniform, "uniform"
+		return variation.Uncertainty{Kind: variation.Uniform, Size: n.size("uniform")}
 	}
-	u.Size = n.number(key)
-	if n.get(key).Unit == angle.first() {
-		u.Size = n.angle(key).Radians()
-	}
-	return u
+	return variation.Uncertainty{Size: n.size("normal")}
 }
 
 // asPart returns an uncertainty as a case would give it in a unit.
@@ -80,9 +74,7 @@ func ofSettings(given []*node, moving []mount.Joint, into []variation.Uncertaint
 func (r *reader) uncertaintySense(f *node) {
 	spacing, given := f.get("person.pupil_spacing"), f.get("uncertainty")
 	for _, key := range []string{"normal", "uniform"} {
-		if size := given.get("pupil_spacing." + key); size.ok() && spacing.ok() && size.Low > spacing.Low/3 {
-			r.senseless(size.at, quoted(size.text), "at most a third of the pupil spacing, "+spacing.text)
-		}
+		r.compare(given.get("pupil_spacing."+key), spacing, func(size, spacing float64) bool { return size <= spacing/3 }, "at most a third of the pupil spacing, %s")
 	}
 	r.distinct(given.list("settings"))
 	for _, e := range given.list("settings") {
