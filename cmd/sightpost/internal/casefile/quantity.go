@@ -346,26 +346,13 @@ func (k *kind) complain(text string, s sign) *Problem {
 const grouped = `^[^0-9]*[0-9]{1,3}(?:[., \x{00a0}'’][0-9]{3})+(?:[.,][0-9]*)?[^0-9]*$`
 
 // ungrouped returns such a text without what sets thousands apart, and with a point for
-// the decimals.
+// the decimals, which follow a mark that occurs once.
 func ungrouped(text string) string {
-	var b strings.Builder
-	last := strings.LastIndexAny(text, ".,")
-	if last >= 0 && strings.Count(text, text[last:last+1]) > 1 {
-		last = -1 // it sets thousands apart
+	whole, decimals := text, ""
+	if last := strings.LastIndexAny(text, ".,"); last >= 0 && strings.Count(text, text[last:last+1]) == 1 {
+		whole, decimals = text[:last], "."+text[last+1:]
 	}
-	digits := false
-	for i, r := range text {
-		isDigit := '0' <= r && r <= '9'
-		switch {
-		case i == last:
-			b.WriteByte('.')
-		case !isDigit && digits && i < strings.LastIndexAny(text, "0123456789"):
-		default:
-			b.WriteRune(r)
-		}
-		digits = digits || isDigit
-	}
-	return b.String()
+	return regexp.MustCompile(`([0-9])[^0-9]([0-9])`).ReplaceAllString(whole, "$1$2") + decimals
 }
 
 func (k *kind) unitHint() string {

@@ -30,48 +30,36 @@ func Starter(u units.Units) (caseText, kitText []byte) {
 	return inUnits(starterCase, u), inUnits(starterKit, u)
 }
 
-// lengths matches a length in mm, or a range of them.
-var lengths = regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) mm\b`)
+// amounts matches a length in mm, a range of them, a mass in kg, and a density.
+var amounts = regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) (mm|kg(?:/m3)?)`)
 
-// masses matches a mass in kg, and a density, which is left as it is.
-var masses = regexp.MustCompile(`[0-9.]+ kg\b(/m3)?`)
-
-// inUnits returns a starter with its lengths in units u, masses in pounds where u is inches, and
-// its comments in their columns.
+// inUnits returns a starter with its lengths in units u, masses in pounds where u is inches,
+// and its comments in their columns.
 func inUnits(text string, u units.Units) []byte {
 	if u == units.MM {
 		return []byte(text)
 	}
-	convert := func(words string) string {
-		return lengths.ReplaceAllStringFunc(words, func(found string) string {
-			m := lengths.FindStringSubmatch(found)
-			if m[1] == "" {
-				return tapeNumber(m[2], u) + " " + u.String()
-			}
-			return tapeNumber(m[1], u) + " to " + tapeNumber(m[2], u) + " " + u.String()
-		})
-	}
-	if u == units.Inch {
-		lengthsOnly := convert
-		convert = func(words string) string {
-			return masses.ReplaceAllStringFunc(lengthsOnly(words), func(found string) string {
-				if strings.HasSuffix(found, "/m3") {
-					return found
-				}
-				kg, _ := strconv.ParseFloat(strings.TrimSuffix(found, " kg"), 64) // as in tapeNumber
-				return u.Mass(kg)
-			})
+	convert := func(found string) string {
+		m := amounts.FindStringSubmatch(found)
+		switch {
+		case m[3] == "kg" && u == units.Inch:
+			kg, _ := strconv.ParseFloat(m[2], 64) // as in tapeNumber
+			return u.Mass(kg)
+		case m[3] != "mm":
+			return found
+		case m[1] == "":
+			return tapeNumber(m[2], u) + " " + u.String()
 		}
+		return tapeNumber(m[1], u) + " to " + tapeNumber(m[2], u) + " " + u.String()
 	}
 	var out strings.Builder
 	for line := range strings.Lines(text) {
-		entry, comment, _ := strings.Cut(line, "  # ")
-		if comment == "" {
-			out.WriteString(convert(line))
-			continue
+		entry, comment, commented := strings.Cut(line, "  # ")
+		line = amounts.ReplaceAllStringFunc(entry, convert)
+		if commented {
+			line = fmt.Sprintf("%-*s  # %s", len(entry), strings.TrimRight(line, " "), amounts.ReplaceAllStringFunc(comment, convert))
 		}
-		entry = fmt.Sprintf("%-*s", len(entry), convert(strings.TrimRight(entry, " ")))
-		out.WriteString(entry + "  # " + convert(comment))
+		out.WriteString(line)
 	}
 	return []byte(out.String())
 }

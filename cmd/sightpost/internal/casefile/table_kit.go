@@ -9,46 +9,42 @@ var kitRows = []Entry{
 	{Key: "note", Kind: Words, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "Anything worth keeping. No names."},
 	{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that the mount is rated for."},
 	{Key: "parts", Kind: List, form: "part", Least: 2, Doc: "parts from the chair outward, as on the person's left side. The first is the clamp, the last the plate.", One: []string{"clamp", "post", "arm", "elbow", "bracket", "plate_joint", "ball", "plate"}, Fields: []Entry{
-		part(Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{
+		part("the clamp", Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{
 			{Key: "position_step", of: length, sign: positive, def: "5 mm", Doc: "finest step in which the position of the clamp along its tube can be read."},
 			{Key: "position_effort", of: number, sign: positive, def: "1", Doc: "effort of moving the clamp along its tube, relative to 1 for a plain clamp screw."},
 			{Key: "position_slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force of the clamp along its tube."},
 			turning("index", "one position", "positions in which the clamp can be mounted, as turns.", "clamp.index", "The angle between two positions, and in how many it can be mounted."),
 			{Key: "index_about", absent: "no index", Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
 			{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", picture: "clamp.offset", howto: "Tape from the middle of the clamp to the middle of the post.", form: "offset", Fields: offsetRows},
-			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the clamp."},
 		}}),
-		part(Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
+		part("", Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
 			sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it.", "post.height", "Tape upright, not along a bend, from the middle of the clamp to the level of its far end, at its lowest and at its highest."),
 			turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left.", "post.swing", "0 is with its first bend, or what it carries, straight ahead."),
 		)}),
-		part(Entry{Key: "arm", Doc: "a tube that runs ahead.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
+		part("", Entry{Key: "arm", Doc: "a tube that runs ahead.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
 			sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it.", "arm.extension", "Tape straight ahead, not along a bend, from the middle of what holds it to its far end, at its shortest and at its longest."),
 			turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right.", "arm.twist", "0 is with its first bend, or the plate, upright."),
 		)}),
-		part(Entry{Key: "elbow", Doc: "a double hinge: pan about the part below it, then elevation.", Fields: []Entry{
+		part("the elbow", Entry{Key: "elbow", Doc: "a double hinge: pan about the part below it, then elevation.", Fields: []Entry{
 			turning("pan", "fixed", "pan: rotation about the upright axis, positive to the left.", "elbow.pan", "0 is straight ahead."),
 			turning("elevation", "fixed", "elevation of what it holds, positive up.", "elbow.elevation", "Inclinometer on what it holds, the post upright: 0 is level."),
 			{Key: "pan_to_elevation", absent: "0", Doc: "from the pan axis to the elevation axis.", picture: "elbow.pan_to_elevation", howto: "Tape from the end of the part below it to the middle of the hinge.", form: "offset", Fields: offsetRows},
 			{Key: "elevation_to_end", absent: "0", Doc: "from the elevation axis to what the elbow holds.", picture: "elbow.elevation_to_end", howto: "Tape from the middle of the hinge to the middle of what holds the arm.", form: "offset", Fields: offsetRows},
-			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the elbow."},
 		}}),
-		part(Entry{Key: "bracket", Doc: "a fixed offset between two parts.", Fields: []Entry{
+		part("the bracket", Entry{Key: "bracket", Doc: "a fixed offset between two parts.", Fields: []Entry{
 			{Key: "offset", absent: "0", Doc: "from the end of the part before it to where the next part sits.", picture: "bracket.offset", howto: "Tape along each of the three directions.", form: "offset", Fields: offsetRows},
 			{Key: "rotation", of: angle, def: "0 deg", picture: "bracket.rotation", Doc: "rotation of the next part to the left."},
 			{Key: "tilt", of: angle, def: "0 deg", picture: "bracket.tilt", Doc: "tilt of the next part backward."},
 			{Key: "roll", of: angle, def: "0 deg", picture: "bracket.roll", Doc: "roll of the next part to the left."},
-			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the bracket."},
 		}}),
-		part(Entry{Key: "plate_joint", form: "plateJoint", Doc: "up to three hinges before the plate.", Fields: []Entry{
+		part("the joint", Entry{Key: "plate_joint", form: "plateJoint", Doc: "up to three hinges before the plate.", Fields: []Entry{
 			turning("pan", "fixed", "pan: face to the left seen from above, positive.", "plate_joint.pan", "0 is as the plate says by faces."),
 			turning("tilt", "fixed", "tilt: face up, positive.", "plate_joint.tilt", "Inclinometer on the glass, the arm level: 0 is upright."),
 			turning("roll", "fixed", "roll: picture counterclockwise for the viewer, positive.", "plate_joint.roll", "Inclinometer on the lower edge: 0 is level."),
 			{Key: "pan_to_tilt", absent: "0", Doc: "from the pan axis to the tilt axis.", picture: "plate_joint.pan_to_tilt", howto: "Tape from the middle of the one hinge to the middle of the other.", form: "face", Fields: faceRows},
 			{Key: "tilt_to_roll", absent: "0", Doc: "from the tilt axis to the roll axis.", form: "face", Fields: faceRows},
-			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the joint."},
 		}}),
-		part(Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
+		part("the ball and its socket", Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
 			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "how far the stem may tip in its socket, in any direction.", howto: "Inclinometer on the plate: stem straight in its socket, then tipped as far as it goes; the difference."},
 			{Key: "step", of: angle, sign: positive, absent: "1 deg", Doc: "finest step in which tilt, rotation and roll of the plate can be read."},
 			{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
@@ -56,12 +52,10 @@ var kitRows = []Entry{
 			{Key: "compliance", of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
 			turning("spin", "free all round", "spin: picture counterclockwise for the viewer, positive.", "", ""),
 			{Key: "stem", of: length, absent: "0 mm", picture: "ball.stem", Doc: "from the middle of the ball to the plate.", howto: "Tape from the middle of the ball to the back of the plate."},
-			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the ball and its socket."},
 		}}),
-		part(Entry{Key: "plate", Doc: "what the screen is screwed to.", Fields: []Entry{
+		part("the plate alone, without the screen", Entry{Key: "plate", Doc: "what the screen is screwed to.", Fields: []Entry{
 			{Key: "faces", picture: "plate.faces", Options: []string{"back", "ahead", "left", "right"}, Doc: "where the screen faces with every setting at zero, seen from the part before the joint. Back is along an arm toward its elbow."},
 			{Key: "offset", absent: "0", Doc: "from the last joint to the middle of the plate, where it touches the back of the housing.", picture: "plate.offset", howto: "Tape from the middle of the last hinge, or from the end of the ball's stem, to the face of the plate.", form: "face", Fields: faceRows},
-			{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of the plate alone, without the screen."},
 		}}),
 	}},
 }
@@ -111,14 +105,18 @@ var faceRows = []Entry{
 	{Key: "toward", of: length, Doc: "toward the viewer, square to the screen."},
 }
 
-// part returns the group of a part, with what all parts have in common.
-func part(e Entry) Entry {
+// part returns the group of a part, with what all parts have in common. The mass of what is
+// named is 0 unless it is given.
+func part(massOf string, e Entry) Entry {
 	name := Entry{Key: "name", Kind: Words, pattern: partName, def: e.Key, Doc: "name of the part, if there are several of its kind."}
 	if e.Key == "plate" { // of which there is one
 		name.Doc = "name of the part."
 	}
-	rated := Entry{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that this part is rated for: all that it carries beyond itself."}
-	e.Fields = slices.Concat([]Entry{name}, e.Fields, []Entry{rated})
+	e.Fields = slices.Concat([]Entry{name}, e.Fields)
+	if massOf != "" {
+		e.Fields = append(e.Fields, Entry{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of " + massOf + "."})
+	}
+	e.Fields = append(e.Fields, Entry{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that this part is rated for: all that it carries beyond itself."})
 	return e
 }
 
