@@ -1,7 +1,6 @@
 package casefile
 
 import (
-	"maps"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -119,9 +118,7 @@ func newScreen(s *node) gaze.Screen {
 
 // posture returns a posture, which is as measured where it does not say otherwise.
 func posture(p, measured *node) gaze.Posture {
-	both := &node{kids: maps.Clone(measured.kids)}
-	maps.Copy(both.kids, p.kids)
-	posture := sitting(both).AsMeasured(p.word("name"))
+	posture := sitting(p.over(measured)).AsMeasured(p.word("name"))
 	posture.MustWork, posture.SlumpMM = p.yes("must_work"), p.number("slump")
 	posture.HeadPlumb = p.has("head")
 	if p.has("head_on_trunk") {

@@ -1,7 +1,6 @@
 package casefile
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -26,14 +25,13 @@ type Carried struct {
 	Kept bool
 
 	needs []string // the axes about which it is moved
-	apply func()
+	of    *node    // the entry
 }
 
 // WithSeat reports whether c is a clamp or zone, which its seat tilt carries along.
 func (c *Carried) WithSeat() bool { return len(c.Now) == 1 }
 
-// carried returns what of a case was not measured again since an earlier one. Nothing is
-// changed before apply.
+// carried returns what of a case was not measured again since an earlier one.
 func carried(f, old *node) []Carried {
 	c := carrying{f: f}
 	m, was := f.get("measured"), old.get("measured")
@@ -57,15 +55,6 @@ func carried(f, old *node) []Carried {
 	return c.all
 }
 
-// over returns the group n with what it leaves out from another.
-func (n *node) over(other *node) *node {
-	both := map[string]*node{}
-	for _, key := range []string{"seat_tilt", "back_angle", "eyes", "head"} {
-		both[key] = cmp.Or(n.get(key), other.get(key))
-	}
-	return &node{row: n.row, kids: both}
-}
-
 // The axes of a chair.
 const tiltPivot, backHinge = "chair.tilt_pivot", "chair.back_hinge"
 
@@ -80,11 +69,8 @@ func (c *carrying) onSeat(key string, n, was, tilt *node) {
 	if n.has("seat_tilt") || !same(n, was) {
 		return
 	}
-	own := &node{row: n.row.Under("seat_tilt"), at: n.at.under("seat_tilt"), Value: tilt.Value, text: tilt.Value.String(), valid: true}
 	c.all = append(c.all, Carried{
-		Key: key, Path: n.at.Key, SeatTilt: tilt.Value, Now: []Part{{"seat_tilt", own.Value}},
-		needs: []string{tiltPivot},
-		apply: func() { n.kids["seat_tilt"] = own },
+		Key: key, Path: n.at.Key, SeatTilt: tilt.Value, Now: []Part{{"seat_tilt", tilt.Value}}, needs: []string{tiltPivot}, of: n,
 	})
 }
 
@@ -113,7 +99,7 @@ func (c *carrying) person(key string, n, was *node, from, to gaze.Sitting) {
 		neck := r3.Sub(from.EyesMM, from.Head.Turn().Apply(who.NeckToEyesMM))
 		again := r3.Add(trunk.Apply(neck), to.Head.Turn().Apply(who.NeckToEyesMM))
 		if r3.Norm(r3.Sub(to.EyesMM, again)) < r3.Norm(r3.Sub(to.EyesMM, trunk.Apply(from.EyesMM))) {
-			c.all = append(c.all, Carried{Key: key + ".head", SeatTilt: tilt, Kept: true, apply: func() {}})
+			c.all = append(c.all, Carried{Key: key + ".head", SeatTilt: tilt, Kept: true})
 			return
 		}
 	}
@@ -125,17 +111,11 @@ func (c *carrying) person(key string, n, was *node, from, to gaze.Sitting) {
 
 // moved adds a group with new numbers.
 func (c *carrying) moved(key string, n *node, tilt Value, to map[string]float64, needs ...string) {
-	one := Carried{Key: key, Path: n.at.Key, SeatTilt: tilt, needs: needs}
+	one := Carried{Key: key, Path: n.at.Key, SeatTilt: tilt, needs: needs, of: n}
 	for _, f := range n.row.Fields {
 		const digits = 1e6
 		now := math.Round(to[f.Key]*digits)/digits + 0 // no negative zero
 		one.Now = append(one.Now, Part{f.Key, Value{Low: now, High: now, Unit: f.of.first()}})
-	}
-	one.apply = func() {
-		for _, p := range one.Now {
-			own := n.get(p.Name)
-			own.Value, own.text = p.Value, p.Value.String()
-		}
 	}
 	c.all = append(c.all, one)
 }
@@ -165,7 +145,9 @@ func (r *reader) carryAlong(f, old *node) []Carried {
 					axis+", to move "+c.Key+" along with the seat; or "+c.Key+" measured again")
 			}
 		}
-		c.apply()
+		for _, p := range c.Now {
+			c.of.put(p.Name, p.Value)
+		}
 	}
 	return all
 }

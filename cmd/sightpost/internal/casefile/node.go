@@ -2,6 +2,7 @@ package casefile
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -82,6 +83,24 @@ func (n *node) list(path string) []*node {
 		return nil
 	}
 	return n.items
+}
+
+// put puts a value under a key of a group.
+func (n *node) put(key string, v Value) *node {
+	own := n.kids[key]
+	if own == nil {
+		own = &node{row: n.row.Under(key), at: n.at.under(key), valid: true}
+		n.kids[key] = own
+	}
+	own.Value, own.text = v, v.String()
+	return own
+}
+
+// over returns the group n with what it leaves out from another.
+func (n *node) over(other *node) *node {
+	both := &node{row: n.row, kids: maps.Clone(other.kids)}
+	maps.Copy(both.kids, n.kids)
+	return both
 }
 
 // named returns the entry of a list that has a name, or nil.

@@ -102,7 +102,7 @@ func (r *reader) armrests(chair *node) []kept {
 func (r *reader) joystick(chair *node) kept {
 	z := newZone(r, chair, "joystick")
 	if side := chair.get("joystick"); side.valid {
-		z.kids["side"] = &node{row: z.row.Under("side"), at: side.at, Value: side.Value, valid: true}
+		z.put("side", side.Value)
 	}
 	z.complete("zone of the joystick")
 	if !z.has("at") { // at the front of an armrest
@@ -177,9 +177,9 @@ func (z *zone) derive(key string, mm float64, from string) {
 
 // derive fills in a length that is computed, and says so.
 func (r *reader) derive(n *node, key, what string, mm float64, from string) {
-	at, v := n.at.under(key), mmValue(mm)
-	n.kids[key] = &node{row: n.row.Under(key), at: at, Value: v, text: v.String(), valid: true, assumed: true}
-	r.assumed(at.Key, what, v, from)
+	own := n.put(key, mmValue(mm))
+	own.assumed = true
+	r.assumed(own.at.Key, what, own.Value, from)
 }
 
 // ends fills in where a part ends if the other end is given: an end that is assumed lies
