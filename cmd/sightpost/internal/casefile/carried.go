@@ -125,7 +125,7 @@ const sameWithin = 1e-6
 
 // same reports whether two groups say the same.
 func same(a, b *node) bool {
-	return a != nil && b != nil && slices.EqualFunc(a.values(nil, ""), b.values(nil, ""), func(x, y Said) bool {
+	return a != nil && b != nil && slices.EqualFunc(a.allSaid(), b.allSaid(), func(x, y Said) bool {
 		return x.Path == y.Path && sameValue(x.Value, y.Value)
 	})
 }

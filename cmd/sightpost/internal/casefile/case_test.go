@@ -175,7 +175,7 @@ func TestClampAsMeasured(t *testing.T) {
 // TestKeepClearAsMeasured: the same for what must be kept clear.
 func TestKeepClearAsMeasured(t *testing.T) {
 	root := casefile.Fields()
-	for _, f := range []*casefile.Entry{root.Under("keep_clear"), root.Under("mount").Under("clamp"), root.Under("measured").Under("eyes")} {
+	for _, f := range []*casefile.Entry{root.At("keep_clear"), root.At("mount").At("clamp"), root.At("measured").At("eyes")} {
 		if !strings.Contains(f.Doc, "with the seat tilted as measured") {
 			t.Errorf("%s does not say with what tilt it is given: %s", f.Key, f.Doc)
 		}

@@ -35,7 +35,7 @@ func Doubts(before, after *Case) []Doubt {
 	}
 	for _, s := range after.Values() {
 		was, given := old[s.Path]
-		key := steadyKey(s.Row)
+		key := s.steady
 		if key == "" || !given || s.Assumed || was.Assumed || sameValue(s.Value, was.Value) {
 			continue
 		}
@@ -70,20 +70,4 @@ func clampMoved(before, after *Case) float64 {
 		}
 	}
 	return 0
-}
-
-// steadyKey returns the key of the steady entry that a row is in; "" if it is in none, or
-// only says what a kit is called.
-func steadyKey(row string) string {
-	at := &caseTable
-	for key := range strings.SplitSeq(row, ".") {
-		if at = at.At(key); at == nil || at.steady {
-			break
-		}
-	}
-	file := row == kitEntry || slices.Contains([]string{"note", "name"}, row[strings.LastIndex(row, ".")+1:])
-	if at == nil || !at.steady || file {
-		return ""
-	}
-	return at.Path
 }

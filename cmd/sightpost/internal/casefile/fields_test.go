@@ -30,7 +30,7 @@ func TestFields(t *testing.T) {
 	} {
 		f := &root
 		for _, key := range row.path {
-			if f = f.Under(key); f == nil {
+			if f = f.At(key); f == nil {
 				t.Fatalf("%v: no %q", row.path, key)
 			}
 		}
@@ -43,28 +43,28 @@ func TestFields(t *testing.T) {
 // TestFieldBounds: bounds come from the tags, the sign and what lies below a limit.
 func TestFieldBounds(t *testing.T) {
 	root := casefile.Fields()
-	tracker := root.Under("tracker")
-	if f := tracker.Under("across"); *f.Low != 0 || !f.OpenLow || *f.High != 180 || !f.OpenHigh {
+	tracker := root.At("tracker")
+	if f := tracker.At("across"); *f.Low != 0 || !f.OpenLow || *f.High != 180 || !f.OpenHigh {
 		t.Errorf("across: %v (open %t) to %v (open %t), want 0 to 180, both open", *f.Low, f.OpenLow, *f.High, f.OpenHigh)
 	}
-	if f := tracker.Under("aimed_up"); *f.Low != -60 || f.OpenLow || *f.High != 60 || f.OpenHigh {
+	if f := tracker.At("aimed_up"); *f.Low != -60 || f.OpenLow || *f.High != 60 || f.OpenHigh {
 		t.Errorf("aimed_up: %v to %v, want -60 to 60", *f.Low, *f.High)
 	}
-	if f := tracker.Under("in_front"); f.Low != nil || f.High != nil {
+	if f := tracker.At("in_front"); f.Low != nil || f.High != nil {
 		t.Errorf("in_front is bounded")
 	}
 }
 
 func TestFieldRead(t *testing.T) {
 	root := casefile.Fields()
-	up := root.Under("measured").Under("eyes").Under("up")
+	up := root.At("measured").At("eyes").At("up")
 	if got, want := up.Read("46 1/2 in"), (casefile.Quantity{Value: 46.5 * 25.4, Number: "46 1/2", Unit: "in"}); len(got) != 1 || got[0] != want {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
 	if up.Read("1.118,5 cm") != nil {
 		t.Error("a comma is taken for a point")
 	}
-	slides := root.Under("mount").Under("clamp").Under("slides")
+	slides := root.At("mount").At("clamp").At("slides")
 	ends := slides.Read("-10 to 120 mm")
 	if len(ends) != 2 || ends[0].Value != -10 || ends[0].Unit != "mm" || ends[1].Number != "120" {
 		t.Errorf("got %+v", ends)

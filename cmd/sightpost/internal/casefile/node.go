@@ -89,7 +89,7 @@ func (n *node) list(path string) []*node {
 func (n *node) put(key string, v Value) *node {
 	own := n.kids[key]
 	if own == nil {
-		own = &node{row: n.row.Under(key), at: n.at.under(key), valid: true}
+		own = &node{row: n.row.At(key), at: n.at.under(key), valid: true}
 		n.kids[key] = own
 	}
 	own.Value, own.text = v, v.String()
@@ -226,23 +226,33 @@ func (n *node) quantity(text string) *Problem {
 	return &Problem{Expected: expected, sense: true, Nearest: e.meantWords(low, in)}
 }
 
-// values appends what is said at n and below it, whose path in the file is given.
-func (n *node) values(to []Said, path string) []Said {
+// allSaid returns what is said at n and below it.
+func (n *node) allSaid() []Said { return n.values(nil, "", "") }
+
+// values appends what is said at n and below it, whose path in the file is given and that
+// of the steady entry that it is in. What a kit is called may change.
+func (n *node) values(to []Said, path, steady string) []Said {
 	if n == nil {
 		return to
 	}
+	switch {
+	case n.row.Key == "note" || n.row.Key == "name" || n.row == kitTable && n.valid:
+		steady = ""
+	case n.row.steady && steady == "":
+		steady = path
+	}
 	if n.valid {
-		to = append(to, Said{Path: path, Row: n.row.Path, Value: n.Value, Assumed: n.assumed})
+		to = append(to, Said{Path: path, Row: n.row.Path, Value: n.Value, Assumed: n.assumed, steady: steady})
 	}
 	for i, item := range n.items {
 		name := strconv.Itoa(i + 1)
 		if own := item.name(); own != nil {
 			name = cmp.Or(own.Word, name)
 		}
-		to = item.values(to, path+"["+name+"]")
+		to = item.values(to, path+"["+name+"]", steady)
 	}
 	for _, f := range n.row.Fields {
-		to = n.kids[f.Key].values(to, joinKey(path, f.Key))
+		to = n.kids[f.Key].values(to, joinKey(path, f.Key), steady)
 	}
 	return to
 }

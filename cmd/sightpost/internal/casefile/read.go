@@ -90,7 +90,7 @@ func (r *reader) list(y ast.Node, at spot, e *Entry) *node {
 func (r *reader) group(y ast.Node, at spot, e *Entry) *node {
 	pairs, ok := pairsOf(y)
 	if !ok {
-		r.add(nodeAt(y, at), inWords(y), "a group of keys: "+strings.Join(e.keys(), ", "))
+		r.add(nodeAt(y, at), inWords(y), "a group of keys: "+strings.Join(e.Keys(), ", "))
 		return &node{row: e, at: nodeAt(y, at), kids: map[string]*node{}}
 	}
 	return r.fill(pairs, at, e)
@@ -103,12 +103,12 @@ func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, e *Entry) *node {
 	misspelt := map[string]bool{}
 	for _, p := range pairs {
 		key, keyAt := keyOf(p, at)
-		f := e.Under(key)
+		f := e.At(key)
 		switch {
 		case f == nil:
-			near := Nearest(key, e.keys())
+			near := Nearest(key, e.Keys())
 			keyAt.Key = at.Key
-			expected := "one of " + strings.Join(e.keys(), ", ")
+			expected := "one of " + strings.Join(e.Keys(), ", ")
 			if key != "" && '0' <= key[0] && key[0] <= '9' {
 				expected += "; within braces a number with a comma needs quotes: \"46,5 cm\""
 			}
@@ -184,7 +184,7 @@ func (r *reader) relations(n *node, seen map[string]bool) {
 	for _, need := range e.needs {
 		for _, k := range need[1:] {
 			if seen[need[0]] && !seen[k] {
-				r.add(n.at, quoted(need[0])+" without "+quoted(k), "the other key as well: "+e.Under(k).phrase()).missing = k
+				r.add(n.at, quoted(need[0])+" without "+quoted(k), "the other key as well: "+e.At(k).phrase()).missing = k
 			}
 		}
 	}

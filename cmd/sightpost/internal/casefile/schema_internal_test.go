@@ -340,7 +340,7 @@ func checkRow(t *testing.T, e *Entry) (rows int) {
 	if (leaf.Kind == Number || leaf.Kind == Span) != (leaf.of != nil) || (leaf.Kind == Choice) != (len(leaf.Options) > 0) {
 		t.Errorf("%s is %q, with %d options and the quantity %v", e.Path, leaf.Kind, len(leaf.Options), leaf.of)
 	}
-	keys := e.keys()
+	keys := e.Keys()
 	named := append(slices.Concat(e.needs...), e.One...)
 	for _, f := range e.Fields {
 		if f.over != "" {

@@ -241,32 +241,23 @@ func capital(s string) string {
 	return strings.ToUpper(s[:first]) + s[first:]
 }
 
-// Under returns the field under a key of a group, list or either, or nil.
-func (e *Entry) Under(key string) *Entry {
-	at := slices.IndexFunc(e.Fields, func(inner Entry) bool { return inner.Key == key })
-	if at < 0 {
-		return nil
-	}
-	return &e.Fields[at]
-}
-
 // At returns the entry of a dotted path below e, with or without places in lists, as
 // "postures[2].head.flexion", e itself at ""; nil if there is none.
 func (e *Entry) At(path string) *Entry {
 	if path == "" || e == nil {
 		return e
 	}
-	for part := range strings.SplitSeq(path, ".") {
-		key, _, _ := strings.Cut(part, "[")
-		if e = e.Under(key); e == nil {
-			return nil
-		}
+	first, rest, _ := strings.Cut(path, ".")
+	key, _, _ := strings.Cut(first, "[")
+	at := slices.IndexFunc(e.Fields, func(inner Entry) bool { return inner.Key == key })
+	if at < 0 {
+		return nil
 	}
-	return e
+	return e.Fields[at].At(rest)
 }
 
-// keys lists the keys of a group.
-func (e *Entry) keys() []string {
+// Keys lists the keys of a group.
+func (e *Entry) Keys() []string {
 	keys := make([]string, len(e.Fields))
 	for i, f := range e.Fields {
 		keys[i] = f.Key

@@ -90,7 +90,7 @@ func schemaKeys(t *testing.T, text []byte) map[string]bool {
 // rowsSaid returns the rows of which a file that holds everything says something.
 func rowsSaid(e *Entry) map[string]bool {
 	rows := map[string]bool{}
-	for _, said := range filled(e, e.Kind == List).values(nil, "") {
+	for _, said := range filled(e, e.Kind == List).allSaid() {
 		rows[said.Row] = true
 	}
 	return rows
@@ -128,7 +128,7 @@ func TestValues(t *testing.T) {
 		"preferences.ranges.distance":          {Row: "preferences.ranges.distance", Value: Value{Low: 150, High: 1500, Unit: "mm"}, Assumed: true},
 		"preferences.roll_follows":             {Row: "preferences.roll_follows", Value: Value{Word: "head"}},
 		"mount.kit":                            {Row: "mount.kit", Value: Value{Word: "kit.yaml"}},
-		"mount.kit.parts[post].post.height.to": {Row: "mount.kit.parts[].post.height.to", Value: Value{Low: 760, High: 760, Unit: "mm"}},
+		"mount.kit.parts[post].post.height.to": {Row: "mount.kit.parts[].post.height.to", Value: Value{Low: 760, High: 760, Unit: "mm"}, steady: "mount.kit"},
 		"chair.seat_height":                    {Row: "chair.seat_height", Value: Value{Low: 500, High: 500, Unit: "mm"}, Assumed: true},
 		"body.face.below_eyes":                 {Row: "body.face.below_eyes", Value: Value{Low: 110, High: 110, Unit: "mm"}, Assumed: true},
 	} {

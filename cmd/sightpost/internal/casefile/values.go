@@ -49,6 +49,8 @@ type Said struct {
 	Value
 	// Assumed is true of what the case leaves open.
 	Assumed bool
+
+	steady string // the path of the steady entry that it is or is in; "" if there is none
 }
 
 // Values returns what the case and its kit say of every entry and what is assumed for
@@ -56,9 +58,9 @@ type Said struct {
 // out altogether, such as a note or a preferred grid, are missing. Two cases are
 // compared by their values.
 func (c *Case) Values() []Said {
-	all := c.form.values(nil, "")
+	all := c.form.allSaid()
 	if c.kit != c.form.get(kitEntry) {
-		all = c.kit.values(all, kitEntry)
+		all = c.kit.values(all, kitEntry, "")
 	}
 	return all
 }

@@ -159,7 +159,7 @@ func newZone(r *reader, holder *node, key string) *zone {
 func (n *node) group(key string) *node {
 	kid := n.kids[key]
 	if kid == nil {
-		kid = &node{row: n.row.Under(key), at: n.at.under(key)}
+		kid = &node{row: n.row.At(key), at: n.at.under(key)}
 		n.kids[key] = kid
 	}
 	if kid.kids == nil {
@@ -211,7 +211,7 @@ func (z *zone) merge(what string) {
 // is.
 func (z *zone) kept(k fit.KeepClear) kept {
 	k.RequiredMM = z.number("clearance")
-	k.Assumed = slices.ContainsFunc(z.values(nil, ""), func(s Said) bool { return s.Assumed && s.Path != "clearance" })
+	k.Assumed = slices.ContainsFunc(z.allSaid(), func(s Said) bool { return s.Assumed && s.Path != "clearance" })
 	return kept{KeepClear: k, at: z.said}
 }
 

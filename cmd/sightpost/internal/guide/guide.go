@@ -85,7 +85,7 @@ func (c *content) fill() {
 	c.Common, c.Tubes = rowsOf(post, common), rowsOf(post, tube)
 	c.Common[0].Default = "its kind" // of the name
 	for _, setting := range []*casefile.Entry{post.At("height"), post.At("swing")} {
-		for _, r := range rowsOf(setting, keys(setting)) {
+		for _, r := range rowsOf(setting, setting.Keys()) {
 			if !slices.Contains(c.Settings, r) {
 				c.Settings = append(c.Settings, r)
 			}
@@ -93,32 +93,24 @@ func (c *content) fill() {
 	}
 	for i := range parts.Fields {
 		p := &parts.Fields[i]
-		isTube := p.Under("tube") != nil
-		own := slices.DeleteFunc(keys(p), func(key string) bool {
+		isTube := p.At("tube") != nil
+		own := slices.DeleteFunc(p.Keys(), func(key string) bool {
 			return slices.Contains(common, key) || isTube && slices.Contains(tube, key)
 		})
 		c.Parts = append(c.Parts, part{p.Key, sentence(p.Key, p.Doc), rowsOf(p, own), isTube})
 	}
 }
 
-// keys returns the keys of a group, and shared those that two groups have.
-func keys(e *casefile.Entry) []string {
-	var all []string
-	for _, f := range e.Fields {
-		all = append(all, f.Key)
-	}
-	return all
-}
-
+// shared returns the keys that two groups have.
 func shared(a, b *casefile.Entry) []string {
-	return slices.DeleteFunc(keys(a), func(key string) bool { return b.Under(key) == nil })
+	return slices.DeleteFunc(a.Keys(), func(key string) bool { return b.At(key) == nil })
 }
 
 // rowsOf returns the rows of some keys of a group.
 func rowsOf(e *casefile.Entry, keys []string) []row {
 	var all []row
 	for _, key := range keys {
-		all = append(all, rows(e, e.Under(key), "")...)
+		all = append(all, rows(e, e.At(key), "")...)
 	}
 	return all
 }
@@ -128,10 +120,10 @@ func rowsOf(e *casefile.Entry, keys []string) []row {
 func rows(in, e *casefile.Entry, above string) []row {
 	name := above + e.Key
 	kind := e.Kind
-	if e.Under("preferred") != nil {
+	if e.At("preferred") != nil {
 		kind = casefile.Number
-	} else if e.Under("up") != nil {
-		kind, name = casefile.Number, name+": {"+strings.Join(keys(e), ", ")+"}"
+	} else if e.At("up") != nil {
+		kind, name = casefile.Number, name+": {"+strings.Join(e.Keys(), ", ")+"}"
 	}
 	if kind != casefile.Group && kind != casefile.List {
 		r := row{Key: name, Doc: sentence(e.Key, e.Doc), Default: e.Default, Picture: picture(*e), View: pictures.View(*e)}

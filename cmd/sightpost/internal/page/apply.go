@@ -132,7 +132,7 @@ func (q *request) added(list, alternative string) (draft.Draft, error) {
 		return d, draft.ErrEntry
 	}
 	path := nth(list, d.Len(list)+1)
-	if f.Under("name") != nil {
+	if f.At("name") != nil {
 		var err error
 		if d, err = d.Set(path+".name", newName(d, list)); err != nil {
 			return d, err
@@ -141,7 +141,7 @@ func (q *request) added(list, alternative string) (draft.Draft, error) {
 	switch {
 	case slices.Contains(f.One, alternative):
 		return d.Group(path + "." + alternative)
-	case f.Under("name") == nil:
+	case f.At("name") == nil:
 		return d.Group(path)
 	}
 	return d, nil

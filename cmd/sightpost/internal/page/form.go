@@ -202,7 +202,7 @@ func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 		}
 		e.Adds = append(e.Adds, option{Value: "add " + value, Label: "Add " + a + strings.ReplaceAll(what, "_", " ")})
 	}
-	if len(f.One) == 0 || f.Under(f.One[0]).Kind != casefile.Group {
+	if len(f.One) == 0 || f.At(f.One[0]).Kind != casefile.Group {
 		add(path, strings.TrimSuffix(f.Key, "s"))
 		return
 	}
