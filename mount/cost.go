@@ -14,6 +14,14 @@ const (
 	costLever   = 0.1 // m
 )
 
+// CostUnit returns what counts as one unit of a motion, mm or radians.
+func (m Motion) CostUnit() float64 {
+	if m == Turn {
+		return costTurn.Radians()
+	}
+	return costSlideMM
+}
+
 // cost returns what Prefer minimizes over x, in units of the search:
 //
 //	Σ effort ((q - preferred) / unit)² + Σ over turns lever (distance / 100 mm)²

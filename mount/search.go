@@ -69,10 +69,10 @@ func newSearch(k *Compiled, moving []Joint) *search {
 	}
 	for i, j := range moving {
 		s.unit[i], s.turns[i] = 1, j.Motion == Turn
-		one := costTurn.Radians()
 		if j.Motion == Slide {
-			s.unit[i], one = metre, costSlideMM/metre
+			s.unit[i] = metre
 		}
+		one := j.Motion.CostUnit() / s.unit[i]
 		s.weight[i], s.preferred[i] = j.Effort/(one*one), j.Preferred/s.unit[i]
 	}
 	return s

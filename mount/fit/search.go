@@ -66,7 +66,7 @@ func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingS
 	if err != nil {
 		return nil, err
 	}
-	return t.leastCost(s, best), nil
+	return t.leastCost(s, best)
 }
 
 // workingFirst is the same, whatever the settings cost.
@@ -94,22 +94,6 @@ func (s *settingSearch) workingFirst(search func(*settingSearch) (mount.Settings
 		}
 	}
 	return works.X, nil
-}
-
-// leastCost returns the least costly settings of those that put the screen where given ones
-// do and fare as well.
-func (t *mountingSolver) leastCost(s *settingSearch, from mount.Settings) mount.Settings {
-	score, missed := s.worth(from)
-	pose := s.compiled.Pose(from)
-	opt := mount.Options{Lever: leverWeight, Starts: fewStarts, Allowed: func(x mount.Settings) bool {
-		own, miss := s.worth(x)
-		return own >= score-clearMM && miss <= missed+clearMM
-	}}
-	sol, err := t.solver.Prefer(pose, from, opt)
-	if err != nil {
-		return from
-	}
-	return keepPreferred(s.chain, pose, sol, opt).Settings
 }
 
 // comfort climbs to the best score at the stops of given settings.

@@ -1,0 +1,107 @@
+package fit
+
+import (
+	"math"
+	"slices"
+
+	"sightpost/gaze/minimax"
+	"sightpost/mount"
+)
+
+// leastCost returns, of all settings that fare as well as given ones, those that cost least:
+//
+//	Σ effort |setting - preferred| / unit
+//
+// with the units of [mount.Solver.Prefer]. A sum of sizes leaves as many settings as possible
+// at their preferred values, where a sum of squares would spread a change over many. It is
+// sought from the given settings, and from those that put the screen where they do and are
+// nearest to the preferred ones but for the limits. Searches that come to the same score at
+// different settings so end at the same.
+func (t *mountingSolver) leastCost(s *settingSearch, from mount.Settings) (mount.Settings, error) {
+	p := s.faringAs(from)
+	starts := []mount.Settings{from}
+	if sol, err := t.solver.Prefer(s.compiled.Pose(from), nil, mount.Options{Lever: leverWeight, Starts: fewStarts}); err == nil {
+		starts = append(starts, sol.Settings)
+	}
+	best, least := from, math.Inf(1)
+	for _, start := range starts {
+		s.fix(s.stopsAt(start))
+		sol := minimax.Solution{X: start}
+		for _, penalty := range [...]float64{1, 30, 1000} { // loosely at first, to get away from the start
+			var err error
+			if sol, err = s.solver.Maximize(p, sol.X, minimax.Options{Penalty: penalty}); err != nil {
+				return nil, err
+			}
+		}
+		if sol.Missed <= sameMM && -sol.Score < least*(1-clearCost) {
+			best, least = sol.X, -sol.Score
+		}
+	}
+	return best, nil
+}
+
+// sameMM is by how much settings may fare worse and still count as faring as well.
+const sameMM = 1e-4
+
+// faringAs returns the problem of the least cost of settings that fare as well as given ones:
+// no term and no limit below the least of theirs, no cost greater.
+func (s *settingSearch) faringAs(given mount.Settings) minimax.Problem {
+	_, missed := s.worth(given)
+	n, rows, terms := len(s.moving), s.rows(), s.problem.Terms
+	costs := terms + s.problem.Limits
+	floor, most := slices.Min(s.f[:terms]), slices.Clone(s.f[costs:rows])
+	return minimax.Problem{
+		Terms: 1, Limits: rows + len(most), Rates: s.efforts(),
+		Lower: s.problem.Lower, Upper: s.problem.Upper, Unit: s.problem.Unit,
+		Functions: func(x, f, grad []float64) {
+			own, all := f[1:1+rows], f[1+rows:1+rows+len(most)]
+			deviations := f[1+rows+len(most):]
+			f[0] = 0
+			if grad == nil {
+				s.evaluate(x, own, nil)
+			} else {
+				s.evaluate(x, own, grad[n:])
+			}
+			for i := range own[:terms] {
+				own[i] -= floor
+			}
+			for i := terms; i < costs; i++ {
+				own[i] += missed
+			}
+			for k, c := range own[costs:] {
+				rate := s.problem.Rates[k]
+				own[costs+k], all[k] = rate*(math.Abs(most[k])-c), rate*(math.Abs(most[k])+c)
+				if grad == nil {
+					continue
+				}
+				up, down := grad[(1+rows+k)*n:][:n], grad[(1+costs+k)*n:][:n]
+				for i, g := range down {
+					up[i], down[i] = rate*g, -rate*g
+				}
+			}
+			for k, j := range s.moving {
+				deviations[k] = x[k] - j.Preferred
+			}
+			if grad != nil {
+				clear(grad[:n])
+				last := grad[(1+rows+len(most))*n:]
+				clear(last)
+				for k := range s.moving {
+					last[k*n+k] = 1
+				}
+			}
+		},
+	}
+}
+
+// efforts returns what a change of each setting by one mm or radian costs. One without effort
+// costs a little, so that its value is not left open.
+func (s *settingSearch) efforts() []float64 {
+	out := make([]float64, len(s.moving))
+	for k, j := range s.moving {
+		out[k] = max(j.Effort, leastEffort) / j.Motion.CostUnit()
+	}
+	return out
+}
+
+const leastEffort = 0.01
