@@ -37,6 +37,16 @@ func surroundings() []fit.KeepClear {
 	}
 }
 
+// TestNothingInTheWayOfNothing: a knee is not in the way of a margin that is not to be had
+// without the knee either.
+func TestNothingInTheWayOfNothing(t *testing.T) {
+	job := kneeInTheWay()
+	job.Preferences.MarginMM = 500
+	if r := solve(t, job); r.Works || len(r.InTheWay) > 0 {
+		t.Errorf("works %v, in the way %+v", r.Works, r.InTheWay)
+	}
+}
+
 // TestKneeInTheWay: a knee where the device would best be is kept clear, at the cost
 // of margin, and that is said with the margin to be had without it.
 func TestKneeInTheWay(t *testing.T) {

@@ -76,11 +76,14 @@ const mostObstacles = 4
 
 // obstacles returns the zones that hold the screen of a result back from where it
 // would best be, the one that is most in the way first, with the clamp at a place or at
-// any.
+// any. Where the margin is too small without any zone, none is in the way.
 func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obstacle, error) {
 	free, err := b.unhindered()
 	if err != nil {
 		return nil, err
+	}
+	if free.MarginMM() < b.job.Preferences.MarginMM {
+		return nil, nil
 	}
 	there, poses := b.sagsAs(free)
 	var out []Obstacle
