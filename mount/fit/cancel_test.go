@@ -13,8 +13,7 @@ import (
 // TestSolveEndsWithItsContext: work that is canceled soon ends, with the error of the
 // context, and leaves no goroutine behind.
 func TestSolveEndsWithItsContext(t *testing.T) {
-	const soon = 100 * time.Millisecond // generous: the longest single step takes some 20 ms
-	const places = 20                   // all along the work
+	const places = 20 // all along the work
 	for name, job := range map[string]*fit.Job{"adult": adult(), "knee in the way": kneeInTheWay(), "out of reach": shortPost()} {
 		began := time.Now()
 		if _, err := fit.Solve(t.Context(), job); err != nil {
@@ -29,11 +28,11 @@ func TestSolveEndsWithItsContext(t *testing.T) {
 			deadline, _ := ctx.Deadline()
 			late := time.Since(deadline)
 			cancel()
-			if err != nil && !errors.Is(err, context.DeadlineExceeded) {
-				t.Errorf("%s, canceled after %v: error %v", name, after, err)
+			if !errors.Is(err, context.DeadlineExceeded) && (k == 0 || err != nil) {
+				t.Errorf("%s, canceled after %v of %v: error %v", name, after, whole, err)
 			}
-			if err != nil && late > soon {
-				t.Errorf("%s, canceled after %v: ends %v late", name, after, late)
+			if late > whole { // 20 ms at most where nothing else runs
+				t.Errorf("%s, canceled after %v of %v: ends %v late", name, after, whole, late)
 			}
 			for range 100 { // one that has done its work may take a moment to be gone
 				if runtime.NumGoroutine() <= before {
