@@ -88,7 +88,7 @@ func SettingsOf(r *record.Record) AsFound {
 
 // LastTwo returns the names of the two latest records of a code.
 func LastTwo(f *record.Folder, code string) (older, newer record.Name, err error) {
-	names, err := f.Names(code)
+	names, err := f.Standing(code)
 	if err == nil && len(names) < 2 {
 		err = fmt.Errorf("%s has too few assessments to compare: %d", code, len(names))
 	}

@@ -255,6 +255,10 @@ type Listed struct {
 	LimitingPosture string  `json:"limiting_posture"`
 	// True when the file is not as it was filed.
 	Edited bool `json:"edited"`
+	// True when it was filed by mistake and is only kept.
+	Withdrawn bool `json:"withdrawn"`
+	// What was noted.
+	Note string `json:"note,omitempty"`
 }
 
 // Document returns r in words.
@@ -279,6 +283,9 @@ func (r *Records) Document() *Document {
 		if l.Edited {
 			filed += ", EDITED since"
 		}
+		if l.Withdrawn {
+			filed += ", WITHDRAWN"
+		}
 		s.row(l.Name, Margin(l.MarginMM), l.LimitingPosture, filed)
 	}
 	return &Document{Label: r.Code, Works: true, Verdict: Say("%s", count(len(r.Records), "assessment")), Sections: []Section{s}}
@@ -289,6 +296,7 @@ type Filing struct {
 	Name, Day, Tool, Note string // Tool is the version that filed it
 	Kind                  Kind
 	Mounted, Edited       bool    // with a mount; not as it was filed any more
+	Withdrawn             bool    // filed by mistake
 	MarginMM, NowMM       float64 // as filed, and as it is evaluated again
 }
 
@@ -315,6 +323,9 @@ func (f *Filing) Section() Section {
 // Remarks says what speaks against relying on a record.
 func (f *Filing) Remarks() []Text {
 	all := []Text{}
+	if f.Withdrawn {
+		all = append(all, Say("%s was WITHDRAWN after it was filed", f.Name))
+	}
 	if f.Edited {
 		all = append(all, Say("%s was EDITED after it was filed: its checksum does not match", f.Name))
 	}

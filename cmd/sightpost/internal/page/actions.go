@@ -26,7 +26,8 @@ func (s *Server) actions() map[string]action {
 		"save": s.saveCase, "replace": s.saveCase,
 		"add": addEntry, "remove": removeEntry, "measures": s.byMeasures,
 		"take": s.takeSettings, "settings": readSettings, "recall": s.recall,
-		"file": s.fileRecord, "reopen": s.reopen, "discard": s.discard, "job": s.jobAction,
+		"file": s.fileRecord, "reopen": s.reopen, "discard": s.discard,
+		"withdraw": s.markRecord, "note": s.markRecord, "apply": s.applyRefit, "job": s.jobAction,
 	}
 }
 
@@ -181,6 +182,25 @@ func (s *Server) takeSettings(ctx context.Context, q *request, v *view) error {
 	q.AsFound, q.Earlier = true, ""
 	q.Side = w.placed.Result.Set.Side.String()
 	v.Notice = "The computed settings are now entered as the settings as found."
+	return nil
+}
+
+// applyRefit takes the settings that a refit leads to for those on the mount.
+func (s *Server) applyRefit(ctx context.Context, q *request, v *view) error {
+	if q.wrong != nil {
+		return q.wrong
+	}
+	own := *q // what is given up may go on
+	plan, err := made(ctx, s.desk, true, func(ctx context.Context) (*answer.Refit, error) { return s.plan(ctx, &own) })
+	if err != nil {
+		return err
+	}
+	if !plan.Restored {
+		return errors.New("no change of settings restores the margin")
+	}
+	as := answer.Told(plan.Set.Result)
+	q.Settings, q.AsFound, q.Side = as.Settings, true, as.Side
+	v.Notice = "The settings after the changes are now the settings as found. File the assessment."
 	return nil
 }
 

@@ -114,7 +114,7 @@ func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 	}
 	v.Records = s.records(q)
 	if v.First {
-		v.Unfinished = s.kept.all()
+		v.Unfinished, v.Codes = s.kept.all(), s.filed()
 	}
 	text, err := s.render("page.html", v)
 	return htmlReply(text), err

@@ -14,6 +14,7 @@ import (
 	"sync"
 	"time"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/draft"
 	"sightpost/cmd/sightpost/internal/record"
@@ -256,7 +257,8 @@ func (q *request) unsaved() bool {
 
 // sum tells what is filed apart: the case, its kit, and how the mount is set.
 func (q *request) sum() string {
-	return sumOf(fmt.Appendf(nil, "%q %q %v %q %q", q.Text, q.Kit, q.AsFound, q.Side, q.Settings))
+	settings := slices.SortedFunc(slices.Values(q.Settings), func(a, b answer.Entry) int { return strings.Compare(a.Name, b.Name) })
+	return sumOf(fmt.Appendf(nil, "%q %q %v %q %q", q.Text, q.Kit, q.AsFound, q.Side, settings))
 }
 
 // kept returns the fields from which a page is made again as it is.

@@ -15,6 +15,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/plots/units"
 )
 
 // recordsFolder is the folder within the page's folder that records are filed in.
@@ -24,8 +25,20 @@ const recordsFolder = "records"
 type records struct {
 	Code  string
 	Names []string
+	// Head and Rows are the list of them.
+	Head  []string
+	Rows  []recordRow
 	Wrong string
 	Today string
+}
+
+// recordRow is a record in the list: its cells, what was noted, and its margin beside the
+// greatest of the list, in percent.
+type recordRow struct {
+	Name, Note string
+	Cells      []string
+	Share      int
+	Withdrawn  bool
 }
 
 // Several reports whether there are two to compare.
@@ -45,15 +58,49 @@ func (s *Server) records(q *request) *records {
 	f, err := s.openRecords(false)
 	if err == nil {
 		defer f.Close()
-		var names []record.Name
-		names, err = f.Names(all.Code)
-		for _, n := range slices.Backward(names) {
-			all.Names = append(all.Names, n.String())
-		}
+		err = all.list(f, q.Units)
 	}
 	if err != nil && !errors.Is(err, record.ErrNone) {
 		all.Wrong = plainWords(err)
 	}
+	return all
+}
+
+// list lists the records of the code.
+func (r *records) list(f *record.Folder, u units.Units) error {
+	l, failed := f.List(r.Code)
+	most := 1.0
+	for _, one := range l.Records {
+		most = max(most, one.MarginMM)
+	}
+	table := l.Document().Sections[0]
+	r.Head = table.Head
+	for i, one := range slices.Backward(l.Records) {
+		share := int(100 * max(0, one.MarginMM) / most)
+		r.Rows = append(r.Rows, recordRow{one.Name, strings.TrimSpace(one.Note), table.Rows[i].In(u), share, one.Withdrawn})
+		r.Names = append(r.Names, one.Name)
+	}
+	return errors.Join(failed...)
+}
+
+// filedCode is a code with records, for the first page.
+type filedCode struct{ Code, Latest string }
+
+// filed returns the codes with records and the latest of each, the newest first.
+func (s *Server) filed() []filedCode {
+	f, err := s.openRecords(false)
+	if err != nil {
+		return nil // there are none
+	}
+	defer f.Close()
+	codes, _ := f.Codes() // likewise
+	var all []filedCode
+	for _, code := range codes[:min(len(codes), maxListed)] {
+		if n, err := f.Find(code, record.Latest); err == nil {
+			all = append(all, filedCode{code, n.String()})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b filedCode) int { return strings.Compare(b.Latest, a.Latest) })
 	return all
 }
 
@@ -116,6 +163,9 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 		return err
 	}
 	defer f.Close()
+	if same := twin(f, r); same != "" {
+		return fmt.Errorf("already filed as %s; change the date or the note to file it again", same)
+	}
 	n, err := f.File(ctx, r)
 	if err != nil {
 		return err
@@ -126,6 +176,47 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	q.Filed = q.sum()
 	v.Notice = fmt.Sprintf("Filed as %s.", path.Join(recordsFolder, code, n.String()+".yaml"))
 	return nil
+}
+
+// twin returns the name of a record of the same day that says the same as r; "" if there is
+// none.
+func twin(f *record.Folder, r *record.Record) string {
+	names, _ := f.Standing(r.Code) // there may be none
+	for _, n := range names {
+		if n.Day != r.Day {
+			continue
+		}
+		if was, err := f.Read(r.Code, n); err == nil && was.Case == r.Case && was.Kit == r.Kit && was.Note == r.Note && slices.Equal(was.Settings, r.Settings) {
+			return n.String()
+		}
+	}
+	return ""
+}
+
+// markRecord withdraws a record, takes that back, or changes its note.
+func (s *Server) markRecord(ctx context.Context, q *request, v *view) error {
+	code, name, _ := strings.Cut(q.Target, "/")
+	r, err := s.recordOf(code, name)
+	if err != nil {
+		return err
+	}
+	m := record.Mark{Withdrawn: r.Withdrawn, Note: r.Note}
+	if q.Action == "withdraw" {
+		m.Withdrawn = !m.Withdrawn
+	} else if m.Note, err = record.Plain([]byte(q.Form.Get("note " + name))); err != nil {
+		return err
+	}
+	f, err := s.openRecords(false)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	n, err := f.Find(code, name)
+	if err == nil {
+		err = f.Mark(ctx, code, n, m)
+	}
+	v.Notice = fmt.Sprintf("Changed what is said of the assessment of %s.", name)
+	return err
 }
 
 // recorded reads the record of the case's code that a field chooses.
@@ -180,7 +271,8 @@ func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
 
 // reopen opens the case of a record, to be worked on again.
 func (s *Server) reopen(ctx context.Context, q *request, v *view) error {
-	r, err := s.recorded(q, "newer")
+	code, name, _ := strings.Cut(q.Target, "/")
+	r, err := s.recordOf(code, name)
 	if err != nil {
 		return err
 	}
@@ -191,7 +283,7 @@ func (s *Server) reopen(ctx context.Context, q *request, v *view) error {
 	q.open(r.Case, r.Kit, "")
 	q.takeAsFound(found)
 	q.Filed = q.sum()
-	v.Notice = fmt.Sprintf("Opened the case as filed on %s, with its settings as found. Enter the new measures, then see what to change.", r.Name)
+	v.Notice = fmt.Sprintf("Opened the case as filed on %s, with its settings as found. Enter only what has changed, then press “What to change”.", r.Name)
 	return nil
 }
 

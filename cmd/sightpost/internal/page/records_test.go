@@ -2,6 +2,8 @@ package page_test
 
 import (
 	"net/http"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -37,8 +39,7 @@ func TestRecords(t *testing.T) {
 	if status != http.StatusOK || !strings.Contains(text, "30 mm") || !strings.Contains(text, "<svg") || strings.Contains(text, "<b>visit") {
 		t.Errorf("compare: %d %.400s", status, text)
 	}
-	f["newer"] = "2026-10-14"
-	p = w.act(f, "reopen")
+	p = w.act(f, "reopen bench-07/2026-10-14")
 	if p.value("s:post.height") == "" || !strings.Contains(p.text, "with its settings as found") || !strings.Contains(p.value("text"), "up: 1180 mm") {
 		t.Errorf("taken up again: %s", p.notice())
 	}
@@ -93,15 +94,8 @@ func TestRepeatAfterTilt(t *testing.T) {
 	f := p.state()
 	f["date"] = "2026-10-14"
 	f = w.act(f, "file").state()
-	f["newer"] = "2026-10-14"
-	p = w.act(f, "reopen")
-	f = p.state()
-	f["as-found"] = "yes"
-	for _, name := range p.names {
-		if strings.HasPrefix(name, "s:") {
-			f[name] = p.value(name)
-		}
-	}
+	p = w.act(f, "reopen bench-07/2026-10-14")
+	f = p.mounted()
 	// (150, 1180) turned back by 15° about the example's pivot, (120, 430)
 	f["e:measured.seat_tilt"], f["e:measured.eyes.forward"], f["e:measured.eyes.up"] = "15", "-45.1", "1162.2"
 	status, text := w.post("job/refit", f)
@@ -122,4 +116,115 @@ func TestRepeatAfterTilt(t *testing.T) {
 	if status, text = w.post("job/compare", f); status != http.StatusOK || strings.Contains(text, "measure it again") || strings.Contains(text, "this version finds") {
 		t.Errorf("compare: %d %.1500s", status, text)
 	}
+}
+
+// TestMarks: a record's note is changed and it is withdrawn, both beside it; the same is not
+// filed twice on a day.
+func TestMarks(t *testing.T) {
+	folder := t.TempDir()
+	w := serve(t, folder)
+	f := w.act(fields{}, "example").state()
+	f["date"], f["record-note"] = "2026-10-14", "first visit"
+	p := w.act(f, "file")
+	file := filepath.Join(folder, "records", "bench-07", "2026-10-14.yaml")
+	was, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p = w.act(f, "file"); !strings.Contains(p.notice(), "already filed as 2026-10-14") {
+		t.Errorf("filed twice: %s", p.notice())
+	}
+	f = p.state()
+	f["note 2026-10-14"] = "with the new cushion"
+	if p = w.act(f, "note bench-07/2026-10-14"); p.value("note 2026-10-14") != "with the new cushion" {
+		t.Errorf("%s: the note is %q", p.notice(), p.value("note 2026-10-14"))
+	}
+	f = p.state()
+	if p = w.act(f, "withdraw bench-07/2026-10-14"); !strings.Contains(p.text, "WITHDRAWN") {
+		t.Errorf("withdrawn: %s", p.notice())
+	}
+	if _, words := command(t, "record", "list", "--in", filepath.Join(folder, "records"), "bench-07"); words != "" {
+		t.Error(words)
+	}
+	if now, err := os.ReadFile(file); err != nil || string(now) != string(was) {
+		t.Errorf("the record itself was changed (%v)", err)
+	}
+	f = p.state()
+	f["date"] = "2026-10-14"
+	if p = w.act(f, "file"); p.notice() != "Filed as records/bench-07/2026-10-14-2.yaml." {
+		t.Errorf("one that was withdrawn keeps another from being filed: %s", p.notice())
+	}
+	if p = w.act(p.state(), "withdraw bench-07/2026-10-14"); strings.Contains(p.text, "WITHDRAWN") {
+		t.Error("it does not count again")
+	}
+}
+
+// TestRepeat assesses again: the record, what changed, the least work that gives the margin of
+// before, its sheet, the settings after it, and the new record, in six presses.
+func TestRepeat(t *testing.T) {
+	folder := t.TempDir()
+	w := serve(t, folder)
+	f := w.act(fields{}, "example").state()
+	f["date"] = "2026-10-14"
+	w.act(f, "file")
+	_, first := w.get("")
+	const again = "reopen bench-07/2026-10-14"
+	if !strings.Contains(first, `value="`+again+`"`) {
+		t.Fatal("the first page does not offer to assess again")
+	}
+	p := w.act(fields{}, again)
+	if !strings.Contains(p.text, `id="part-measured" open`) {
+		t.Error("the measures that change are folded away")
+	}
+	f = p.mounted()
+	f["e:measured.eyes.up"], f["e:measured.eyes.forward"] = "1060", "240"
+	if l := w.live(p.mounted()); l.Shows["case-changed"] {
+		t.Error("what was filed counts as not saved")
+	}
+	l := w.live(f)
+	if !strings.Contains(l.Parts["status"], `href="#refitting">What to change`) {
+		t.Errorf("what it does leads nowhere: %s", l.Parts["status"])
+	}
+	f["text"], f["before"] = l.Text, l.Text
+	status, text := w.post("job/refit", f)
+	if status != http.StatusOK || !strings.Contains(text, `value="apply"`) {
+		t.Fatalf("refit: %d %s", status, text)
+	}
+	if status, text = w.post("download/changes.pdf", f); status != http.StatusOK {
+		t.Errorf("change sheet: %d %s", status, text)
+	}
+	p = w.act(f, "apply")
+	before := f
+	if f = p.mounted(); !strings.Contains(p.notice(), "File the assessment") || sameSettingsIn(f, before) {
+		t.Errorf("applied: %s", p.notice())
+	}
+	if status, text = w.post("job/refit", f); !strings.Contains(text, "Nothing to change") {
+		t.Errorf("after the changes there are others: %d %.300s", status, text)
+	}
+	f["date"] = "2026-11-25"
+	if p = w.act(f, "file"); p.notice() != "Filed as records/bench-07/2026-11-25.yaml." {
+		t.Error(p.notice())
+	}
+}
+
+// sameSettingsIn reports whether two forms have the same settings as found.
+func sameSettingsIn(a, b fields) bool {
+	for name, v := range a {
+		if strings.HasPrefix(name, "s:") && b[name] != v {
+			return false
+		}
+	}
+	return true
+}
+
+// mounted returns the fields of the page with the settings as found.
+func (p shownPage) mounted() fields {
+	f := p.state()
+	f["as-found"] = "yes"
+	for _, name := range p.names {
+		if strings.HasPrefix(name, "s:") || name == "side" {
+			f[name] = p.value(name)
+		}
+	}
+	return f
 }

@@ -171,6 +171,7 @@ type live struct {
 	Name                      string
 	Needed                    []string
 	Parts                     map[string]string
+	Shows                     map[string]bool
 }
 
 // live sends what is typed.

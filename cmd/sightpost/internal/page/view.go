@@ -65,8 +65,9 @@ type view struct {
 	// Unsaved says that the page holds what no file does, Address leads back to it.
 	Unsaved bool
 	Address string
-	// Unfinished is what was not saved in other windows.
+	// Unfinished is what was not saved in other windows, Codes are those with assessments.
 	Unfinished []unfinished
+	Codes      []filedCode
 	// First says that nothing has been said yet.
 	First    bool
 	Sections []section
@@ -189,7 +190,7 @@ func (v *view) note(problems casefile.Errors) {
 			}
 		}
 		v.Wrong += s.Wrong
-		s.Open = s.Wrong > 0 || s.Needed > 0 && first
+		s.Open = s.Wrong > 0 || s.Needed > 0 && first || v.AsFound && s.ID == "measured"
 	}
 	for _, p := range problems {
 		if v.Sections == nil || !p.Missing() && !fields[p.Entry()] {
@@ -206,7 +207,7 @@ func (v *view) summarize() {
 	for _, s := range v.Sections {
 		steps[s.ID] = missing{ID: "part-" + s.ID, Label: s.Title}
 		for _, e := range s.all {
-			steps[e.Path] = missing{ID: e.ID, Label: "Edit " + e.Label}
+			steps[e.Path] = missing{ID: e.ID, Label: "Edit " + strings.NewReplacer(".", " ", "_", " ").Replace(e.Path)}
 		}
 	}
 	onward := missing{ID: "results", Label: "Settings"}

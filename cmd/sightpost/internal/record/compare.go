@@ -27,7 +27,7 @@ func (a *Assessment) Filing() *document.Filing {
 	r := a.Record
 	return &document.Filing{
 		Name: r.Name, Day: string(r.Day), Tool: r.Tool, Note: r.Note, Kind: r.Kind, Mounted: len(r.Settings) > 0,
-		Edited: r.Edited, MarginMM: r.Result.MarginMM, NowMM: a.Result.MarginMM(),
+		Edited: r.Edited, Withdrawn: r.Withdrawn, MarginMM: r.Result.MarginMM, NowMM: a.Result.MarginMM(),
 	}
 }
 

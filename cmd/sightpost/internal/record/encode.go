@@ -44,7 +44,7 @@ func Encode(r *Record) ([]byte, error) {
 		return nil, err
 	}
 	head := *r
-	head.Version, head.Name, head.Edited = Version, "", false
+	head.Version, head.Name, head.Edited, head.Withdrawn = Version, "", false, false
 	want := head
 	head.Note, head.Case, head.Kit = "", "", ""
 	start, err := yaml.Marshal(head)

@@ -92,7 +92,8 @@ func (f *Folder) Names(code string) ([]Name, error) {
 	return names, nil
 }
 
-// Latest is the word for the newest record of a code.
+// Latest is the word for the newest record of a code, of those that were not withdrawn if
+// there are any.
 const Latest = "latest"
 
 // Find returns the name of the record that text names, which may be [Latest]. The
@@ -106,7 +107,11 @@ func (f *Folder) Find(code, text string) (Name, error) {
 		return Name{}, fmt.Errorf("%s: %w: there are no records in this folder", filepath.Join(f.path, code), ErrNone)
 	}
 	if text == Latest {
-		return names[len(names)-1], nil
+		standing, err := f.Standing(code)
+		if err != nil || len(standing) == 0 {
+			return names[len(names)-1], err
+		}
+		return standing[len(standing)-1], nil
 	}
 	n, err := ParseName(text)
 	if err == nil && !slices.Contains(names, n) {
@@ -136,6 +141,9 @@ func (f *Folder) Read(code string, n Name) (*Record, error) {
 		return nil, fmt.Errorf("%s: holds the record of %s of %s; it was moved or renamed", path, r.Code, r.Day)
 	}
 	r.Name = n.String()
+	if err := r.mark(sub, n); err != nil {
+		return nil, PathError(path, err)
+	}
 	return r, nil
 }
 

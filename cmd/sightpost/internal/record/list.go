@@ -45,7 +45,7 @@ func (f *Folder) List(code string) (*document.Records, []error) {
 		}
 		l.Records = append(l.Records, document.Listed{
 			Name: r.Name, Day: string(r.Day), Kind: r.Kind, Works: r.Result.Works,
-			MarginMM: r.Result.MarginMM, LimitingPosture: r.Result.LimitingPosture, Edited: r.Edited,
+			MarginMM: r.Result.MarginMM, LimitingPosture: r.Result.LimitingPosture, Edited: r.Edited, Withdrawn: r.Withdrawn, Note: r.Note,
 		})
 	}
 	return l, failed

@@ -41,6 +41,8 @@ type Record struct {
 	Name string `json:"name" yaml:"-"`
 	// True when the file is not as it was filed: its checksum tells.
 	Edited bool `json:"edited" yaml:"-"`
+	// True when it was filed by mistake and is only kept.
+	Withdrawn bool `json:"withdrawn" yaml:"-"`
 }
 
 // Setting is one number that the mount is set to.

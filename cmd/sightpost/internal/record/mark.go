@@ -1,0 +1,83 @@
+package record
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"github.com/goccy/go-yaml"
+)
+
+// Mark is what is said of a record after it was filed, in a file beside it: the record stays
+// as it is.
+type Mark struct {
+	// Withdrawn says that it was filed by mistake: it is kept and counts no longer.
+	Withdrawn bool `yaml:"withdrawn"`
+	// Note takes the place of the one that was filed.
+	Note string `yaml:"note"`
+}
+
+// marked ends the name of the file of a mark.
+const marked = ".mark.yaml"
+
+// Mark marks a record. The error is like that of [Folder.File].
+func (f *Folder) Mark(ctx context.Context, code string, n Name, m Mark) error {
+	if _, err := f.Read(code, n); err != nil {
+		return err
+	}
+	text, err := yaml.Marshal(m)
+	if err != nil {
+		return fmt.Errorf("record: %w", err)
+	}
+	sub, err := f.open(code)
+	if err != nil {
+		return err
+	}
+	defer sub.Close()
+	at := filepath.Join(f.path, code)
+	unlock, err := lock(ctx, sub, filepath.Join(at, lockName), cmp.Or(f.LockWait, 10*time.Second))
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	return PathError(at, WriteFile(sub, n.String()+marked, text, fileMode, true))
+}
+
+// mark reads the mark of a record into r, if there is one.
+func (r *Record) mark(sub *os.Root, n Name) error {
+	text, err := readFile(sub, n.String()+marked)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	m := Mark{}
+	if err == nil {
+		err = yaml.Unmarshal(text, &m)
+	}
+	if err == nil {
+		r.Withdrawn, r.Note = m.Withdrawn, m.Note
+	}
+	return err
+}
+
+// Standing returns the records of a code that were not withdrawn, oldest first.
+func (f *Folder) Standing(code string) ([]Name, error) {
+	names, err := f.Names(code)
+	if err != nil {
+		return nil, err
+	}
+	sub, err := f.open(code)
+	if err != nil {
+		return nil, err
+	}
+	defer sub.Close()
+	return slices.DeleteFunc(names, func(n Name) bool {
+		r := Record{}
+		return r.mark(sub, n) == nil && r.Withdrawn // one that cannot be read stands
+	}), nil
+}
