@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/plot"
@@ -19,26 +17,22 @@ import (
 // board is a drawing to scale before it is laid out: everything in mm of the
 // world, in the axes of one view, in the order of drawing.
 type board struct {
-	title, subtitle string
-	size            Size     // on paper, at most
-	said            []string // the description, in sentences
-	acrossName      string
-	upName          string
-	items           []item
-	marks           []mark
-	notes           []note
-	tags            []tag
-	left, right     lane // labels of height
-	top             lane // labels of place across, written upward
-	keys            []key
-	scales          []int
-	units           units.Units // of every number that is told
-	bare            bool        // without numbers along the axes and their grid
-	unlabeled       bool        // labels are told in the description alone
-	problem         error
-	loX, hiX        float64
-	loY, hiY        float64
-	started         bool
+	title, subtitle    string
+	size               Size // on paper, at most
+	acrossName, upName string
+	items              []item
+	marks              []mark
+	notes              []note
+	left, right        lane // labels
+	keys               []key
+	scales             []int
+	units              units.Units // of every number
+	bare               bool        // with a scale bar in place of axes and grid
+	unlabeled          bool
+	problem            error
+	loX, hiX           float64
+	loY, hiY           float64
+	started            bool
 }
 
 // item is a line or an outline.
@@ -55,23 +49,13 @@ type mark struct {
 	inner bool // has a white middle
 }
 
-// note is a text along the line from a to b, at its middle.
+// note is a text at a place of the drawing.
 type note struct {
-	a, b r2.Vec
-	text string
-	// moves says that it goes aside where another would be under it.
-	moves bool
-}
-
-// tag is a text beyond a place, in the direction way from it.
-type tag struct {
-	at, way r2.Vec
-	text    string
-}
-
-// say adds a sentence to the description.
-func (b *board) say(format string, args ...any) {
-	b.said = append(b.said, fmt.Sprintf(format, args...))
+	at    r2.Vec
+	text  string
+	along r2.Vec // the direction in which it is written; zero means level
+	way   r2.Vec // the direction in which it is beside its place; zero means on it
+	moves bool   // it goes aside where another would be under it
 }
 
 // outline adds a closed outline.
@@ -91,38 +75,40 @@ func (b *board) sign(at r2.Vec, m mark) {
 
 // add adds an item; one without points is left out.
 func (b *board) add(i item) {
-	if len(i.points) == 0 {
-		return
+	if len(i.points) > 0 {
+		b.grow(i.points...)
+		b.items = append(b.items, i)
 	}
-	b.grow(i.points...)
-	b.items = append(b.items, i)
 }
 
 // aside labels a place at the left of the drawing, or at the right from middle on.
-func (b *board) aside(middle float64, l label) {
-	b.grow(l.at)
+func (b *board) aside(middle float64, at r2.Vec, text string) {
+	b.grow(at)
 	side := &b.right
-	if l.at.X < middle {
+	if at.X < middle {
 		side = &b.left
 	}
-	*side = append(*side, l)
+	*side = append(*side, label{at, text})
 }
 
-// describe returns what is said and what labels tell, in sentences.
-func (b *board) describe() string {
-	said := slices.Clone(b.said)
-	for _, l := range slices.Concat(b.left, b.right, b.top) {
-		said = append(said, capital(strings.TrimSpace(l.text+" "+l.told))+".")
+// explain adds an entry to the key, once.
+func (b *board) explain(l look, text string) {
+	if !slices.ContainsFunc(b.keys, func(k key) bool { return k.text == text }) {
+		b.keys = append(b.keys, key{l, text})
 	}
-	return strings.Join(said, " ")
 }
 
-// arrowHead adds the filled head of an arrow that ends at a place, as long as along; slim
-// is half its width by its length.
-func (b *board) arrowHead(at, along r2.Vec, slim float64, l look) {
-	side := r2.Scale(slim, r2.Vec{X: -along.Y, Y: along.X})
-	back := r2.Sub(at, along)
-	b.outline([]r2.Vec{at, r2.Add(back, side), r2.Sub(back, side)}, l)
+// arrow draws an arrow from each point to the next, with a filled head at the last, as long
+// as head.
+func (b *board) arrow(l draw.LineStyle, head float64, points ...r2.Vec) {
+	b.line(l, points...)
+	end := points[len(points)-1]
+	way := r2.Sub(end, points[len(points)-2])
+	if n := r2.Norm(way); n > 0 {
+		along := r2.Scale(head/n, way)
+		side, back := r2.Scale(0.35, r2.Vec{X: -along.Y, Y: along.X}), r2.Sub(end, along)
+		b.outline([]r2.Vec{end, r2.Add(back, side), r2.Sub(back, side)}, look{fill: l.Color})
+	}
 }
 
 // farthest is how far from the origin (mm) anything drawn may be: so far that no
@@ -156,169 +142,118 @@ func (b *board) grow(points ...r2.Vec) {
 	}
 }
 
-// figure lays the board out on its paper, at the largest of its scales at which it fits.
+// figure lays the board out on its paper, at the largest of its scales at which it fits,
+// with the key beside it or else below.
 func (b *board) figure() (Figure, error) {
-	size := b.size
 	if b.problem != nil {
 		return Figure{}, b.problem
 	}
 	if !b.started {
 		return Figure{}, fmt.Errorf("%w: there is nothing in the %s", ErrFigure, b.title)
 	}
-	if err := size.check(); err != nil {
+	if err := b.size.check(); err != nil {
 		return Figure{}, err
 	}
-	desc := b.describe()
 	if b.unlabeled {
-		b.left, b.right, b.top = nil, nil, nil
+		b.left, b.right = nil, nil
 	}
 	for _, scale := range b.scales {
-		if !b.within(size, scale) {
-			continue // too large even without margins
-		}
 		for _, beside := range []bool{true, false} {
-			l := b.measure(scale, beside)
-			if f, ok := l.figure(size); ok {
-				f.Desc = desc
+			l := &layout{board: b, scale: scale, perMM: vg.Millimeter / vg.Length(scale), beside: beside}
+			if f, ok := l.figure(); ok {
 				return f, nil
 			}
 		}
 	}
 	return Figure{}, fmt.Errorf("%w: %s: %.0f by %.0f mm does not fit on %.0f by %.0f mm at 1:%d", ErrFigure, b.title,
-		b.hiX-b.loX, b.hiY-b.loY, size.Width/vg.Millimeter, size.Height/vg.Millimeter, b.scales[len(b.scales)-1])
+		b.hiX-b.loX, b.hiY-b.loY, b.size.Width/vg.Millimeter, b.size.Height/vg.Millimeter, b.scales[len(b.scales)-1])
 }
 
-// within reports whether the drawing alone has space on a size.
-func (b *board) within(size Size, scale int) bool {
-	perMM := vg.Millimeter / vg.Length(scale)
-	return vg.Length(b.hiX-b.loX)*perMM <= size.Width && vg.Length(b.hiY-b.loY)*perMM <= size.Height
-}
-
-// layout is a board on its way to paper: the widths of its margins on paper,
-// and its scale.
+// layout is a board on its way to paper.
 type layout struct {
 	*board
-	scale int
-	// beside puts the key into a column of its own at the right; otherwise it is
-	// in rows below.
-	beside                   bool
-	left, right, top, bottom vg.Length
-	column                   vg.Length
-	rows                     [][]keyLine
-	spare                    vg.Point // paper that is not needed
+	scale  int
+	perMM  vg.Length // paper per mm of the world
+	beside bool      // the key is at the right; otherwise below
+	rows   keyRows
+	inner  *plot.Plot // the drawing with its labels and axes
+	size   vg.Point   // of that on paper
 }
 
 const (
-	air  = 2 * vg.Millimeter // around everything
-	lead = 2.6 * textSize    // from the drawing to the labels beside it
+	air     = 2 * vg.Millimeter // around everything
+	lead    = 2.6 * textSize    // from the drawing to the labels beside it
+	rowHigh = 1.3 * textSize    // distance between lines of text
+	barHigh = 6 * vg.Millimeter // scale bar with its numbers
 )
 
-// titleLines is how many lines the name of a drawing has at most, and what it shows.
-const titleLines = 3
-
-// measure returns the margins that the board's labels need.
-func (b *board) measure(scale int, beside bool) *layout {
-	l := &layout{board: b, scale: scale, beside: beside}
-	l.left, l.right, l.top = l.margin(b.left), l.margin(b.right), l.margin(b.top)
-	if beside {
-		l.column = l.keyColumn()
-		l.right += l.column + 2*air
-	}
-	return l
-}
-
-// margin returns how wide a lane must be.
-func (l *layout) margin(labels lane) vg.Length {
-	if len(labels) == 0 {
-		return air
-	}
-	widest := vg.Length(0)
-	for _, k := range labels {
-		widest = max(widest, lettering.Width(k.text))
-	}
-	return lead + widest + air
-}
-
-// row returns the distance between lines of text.
-func (l *layout) row() vg.Length { return textSize * 1.3 }
-
-// barHeight returns the height of the scale bar with its numbers.
-func (l *layout) barHeight() vg.Length { return l.row() + 2*vg.Millimeter }
-
-// figure returns the board on paper no larger than size, cut to what it needs,
-// and whether it fits at the layout's scale.
-func (l *layout) figure(size Size) (Figure, bool) {
-	if _, ok := l.fit(size); !ok {
+// figure returns the board on paper, cut to what it needs, and whether it fits at the
+// layout's scale.
+func (l *layout) figure() (Figure, bool) {
+	drawn := vg.Point{X: vg.Length(l.hiX-l.loX) * l.perMM, Y: vg.Length(l.hiY-l.loY) * l.perMM}
+	if drawn.X > l.board.size.Width || drawn.Y > l.board.size.Height {
 		return Figure{}, false
 	}
-	size.Height -= l.spare.Y
-	if l.beside {
-		size.Width -= l.spare.X
+	p := newPlot()
+	left, right, low, high := l.left.width(), l.right.width(), 2*air, air
+	if l.bare {
+		p.HideAxes()
+		low += barHigh
+	} else {
+		p.X.LineStyle.Width, p.Y.LineStyle.Width = 0, 0
+		p.X.Label.Text, p.Y.Label.Text = axisName(l.acrossName, l.units), axisName(l.upName, l.units)
+		p.X.Tick.Marker, p.Y.Tick.Marker = l.ticks(l.loX, l.hiX), l.ticks(l.loY, l.hiY)
+		high = max(high, lettering.Width(p.Y.Label.Text)-low-drawn.Y)
 	}
-	p, ok := l.fit(size)
-	return Figure{Plot: p, Size: size, Title: l.heading(", "), Scale: l.scale}, ok
+	p.X.Min, p.X.Max = l.loX-float64(left/l.perMM), l.hiX+float64(right/l.perMM)
+	p.Y.Min, p.Y.Max = l.loY-float64(low/l.perMM), l.hiY+float64(high/l.perMM)
+	p.Add(painter(l.paint))
+	inside := vg.Point{X: left + drawn.X + right, Y: low + drawn.Y + high}
+	l.inner, l.size = p, inside
+	for range 4 { // what axes take depends a little on the size
+		data := p.DataCanvas(draw.NewCanvas(&recorder.Canvas{}, l.size.X, l.size.Y)).Size()
+		l.size = l.size.Sub(data).Add(inside)
+	}
+	most, all := l.board.size.Width-air, l.size
+	if l.beside {
+		l.rows = flowed(l.keys, keyColumn)
+		all = vg.Point{X: all.X + l.rows.width(), Y: max(all.Y, l.rows.height())}
+	} else {
+		l.rows = flowed(l.keys, most)
+		all = vg.Point{X: max(all.X, l.rows.width()), Y: all.Y + l.rows.height() + air}
+	}
+	all.X = max(all.X, min(most, titleWidth(l.heading())))
+	size := l.board.size.around(all, l.heading())
+	f := newSheet(size, l.heading())
+	f.Scale = l.scale
+	f.Plot.Add(painter(l.draw))
+	const slop = 1e-6 // of rounding
+	return f, size.Width <= l.board.size.Width+slop && size.Height <= l.board.size.Height+slop
 }
 
-// heading returns the title with the parts of its end set apart by sep.
-func (l *layout) heading(sep string) string {
+// draw draws the drawing and its key.
+func (l *layout) draw(c draw.Canvas, _ *plot.Plot) {
+	key, wide := vg.Point{X: c.Max.X - l.rows.width(), Y: c.Max.Y}, c.Max.X-l.rows.width()
+	if !l.beside {
+		key, wide = vg.Point{X: c.Min.X, Y: c.Min.Y + l.rows.height()}, c.Max.X
+	}
+	at := vg.Point{X: (c.Min.X + wide - l.size.X) / 2, Y: c.Max.Y - l.size.Y}
+	l.inner.Draw(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{Min: at, Max: at.Add(l.size)}})
+	(&pen{c: c}).key(l.rows, key)
+}
+
+// heading returns the title with the posture and the scale.
+func (l *layout) heading() string {
 	h := l.title
 	if l.subtitle != "" {
-		h += sep + l.subtitle
+		h += ", " + l.subtitle
 	}
 	return fmt.Sprintf("%s, 1:%d", h, l.scale)
 }
 
-// fit returns the plot on paper of a size, and whether the board fits on it. The
-// widths of the axes' numbers depend on the range of the axes and the range on
-// the space that they leave, so it goes round until nothing changes.
-func (l *layout) fit(size Size) (*plot.Plot, bool) {
-	p := newPlot()
-	p.Title.Text = l.heading(", ")
-	if space := titleSpace(size); lettering.Width(p.Title.Text) > space {
-		var lines []string
-		for line := range strings.SplitSeq(l.heading("\n"), "\n") {
-			lines = append(lines, wrapped(line, space, titleLines)...)
-		}
-		p.Title.Text = strings.Join(lines, "\n")
-	}
-	if l.bare {
-		p.HideAxes()
-		l.acrossName, l.upName = "", ""
-	}
-	p.X.Label.Text, p.Y.Label.Text = axisName(l.acrossName, l.units), axisName(l.upName, l.units)
-	paper := size.inside(&recorder.Canvas{})
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = l.loX, l.hiX+1, l.loY, l.hiY+1
-	if !l.bare {
-		p.X.Tick.Marker, p.Y.Tick.Marker = l.ticks(l.loX, l.hiX), l.ticks(l.loY, l.hiY)
-	}
-	for range 6 {
-		l.place(p, p.DataCanvas(paper).Size())
-	}
-	p.Add(painter(l.paint))
-	const slop = 1e-6 * vg.Millimeter // of rounding, where a figure was cut to what it needs
-	return p, l.spare.X >= -slop && l.spare.Y >= -slop
-}
-
-// place sets the axes for a data area of the given size and finds how much of it
-// is not needed.
-func (l *layout) place(p *plot.Plot, space vg.Point) {
-	l.bottom = l.flow(space.X - 2*air)
-	perMM := vg.Millimeter / vg.Length(l.scale) // paper per mm of the world
-	l.spare.X = space.X - l.left - l.right - vg.Length(l.hiX-l.loX)*perMM
-	high := max(vg.Length(l.hiY-l.loY)*perMM+l.top+l.bottom, lettering.Width(axisName(l.upName, l.units))) // or the name leaves no space
-	if l.beside {
-		high = max(high, l.keyHeight()+l.bottom)
-	}
-	l.spare.Y = space.Y - high
-	p.X.Min = l.loX - float64((l.left+l.spare.X/2)/perMM)
-	p.X.Max = p.X.Min + float64(space.X/perMM)
-	p.Y.Min = l.loY - float64((l.bottom+l.spare.Y/2)/perMM)
-	p.Y.Max = p.Y.Min + float64(space.Y/perMM)
-}
-
 // tick returns the distance of the axes' numbers in the board's units: 10 mm or more
 // on paper.
-func (l *layout) tick() float64 { return roundStep(10 * l.units.Of(float64(l.scale))) }
+func (l *layout) tick() float64 { return roundTo(10*l.units.Of(float64(l.scale)), 1, 2, 5) }
 
 // ticks returns the numbers of an axis from low to high (mm).
 func (l *layout) ticks(low, high float64) plot.ConstantTicks {
@@ -327,18 +262,16 @@ func (l *layout) ticks(low, high float64) plot.ConstantTicks {
 
 // ticksIn returns the multiples of step, in units, from low to high.
 func ticksIn(unit, low, high, step float64) plot.ConstantTicks {
-	ticks := roundTicks(low/unit, high/unit, step)
-	for i := range ticks {
-		ticks[i].Value *= unit
+	digits := int(max(0, math.Ceil(-math.Log10(step))))
+	var ticks plot.ConstantTicks
+	for i := math.Ceil(low / unit / step); i <= math.Floor(high/unit/step); i++ {
+		ticks = append(ticks, plot.Tick{Value: i * step * unit, Label: units.Fixed(i*step, digits)})
 	}
 	return ticks
 }
 
-// roundStep returns the least of 1, 2, 5, 10, 20 and so on that is no less than
-// least, which must be positive.
-func roundStep(least float64) float64 { return roundTo(least, 1, 2, 5) }
-
-// roundTo is roundStep with other digits, rising.
+// roundTo returns the least of digits, which rise, and ten, hundred and so on times them that
+// is no less than least, which must be positive.
 func roundTo(least float64, digits ...float64) float64 {
 	decade := math.Pow(10, math.Floor(math.Log10(least)))
 	for _, k := range digits {
@@ -347,16 +280,4 @@ func roundTo(least float64, digits ...float64) float64 {
 		}
 	}
 	return 10 * decade
-}
-
-// roundTicks returns the multiples of step from low to high as an axis's numbers.
-func roundTicks(low, high, step float64) plot.ConstantTicks {
-	decimals := int(max(0, math.Ceil(-math.Log10(step))))
-	first := math.Ceil(low / step)
-	var ticks plot.ConstantTicks
-	for i := range int(math.Floor(high/step)-first) + 1 {
-		v := (first + float64(i)) * step
-		ticks = append(ticks, plot.Tick{Value: v, Label: strconv.FormatFloat(v+0, 'f', decimals, 64)})
-	}
-	return ticks
 }

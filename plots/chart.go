@@ -1,13 +1,11 @@
 package plots
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -22,7 +20,27 @@ type painter func(c draw.Canvas, p *plot.Plot)
 // Plot paints.
 func (f painter) Plot(c draw.Canvas, p *plot.Plot) { f(c, p) }
 
-// inUnits returns one of the units in which a length (mm) or an angle (radians) is told.
+// axis is what an axis of a chart measures, from low to high, with about so many numbers in
+// units.
+type axis struct {
+	name                     string
+	low, high, unit, numbers float64
+}
+
+// newChart returns a plot with axes.
+func newChart(x, y axis) (*plot.Plot, error) {
+	p := newPlot()
+	for to, from := range map[*plot.Axis]axis{&p.X: x, &p.Y: y} {
+		if !drawable(from.low, from.high) || !(from.high-from.low > 1e-6) {
+			return nil, fmt.Errorf("%w: %s from %g to %g: not finite, or without width", ErrFigure, from.name, from.low, from.high)
+		}
+		to.Label.Text, to.Min, to.Max = from.name, from.low, from.high
+		to.Tick.Marker = ticksIn(from.unit, from.low, from.high, roundTo((from.high-from.low)/from.unit/from.numbers, 1, 2, 5))
+	}
+	return p, nil
+}
+
+// inUnits returns one of the units in which a length (mm) or an angle (radians) is shown.
 func inUnits(turns bool, u units.Units) float64 {
 	if turns {
 		return frame.Degree.Radians()
@@ -30,203 +48,117 @@ func inUnits(turns bool, u units.Units) float64 {
 	return u.MM()
 }
 
-// quantity returns the name of an axis with the unit in which it is told.
-func quantity(name string, turns bool, u units.Units) string {
-	if turns {
-		return name + " (°)"
-	}
-	return axisName(name, u)
+// line returns a line of a chart; level and upright are straight ones.
+func line(l draw.LineStyle, points ...plotter.XY) plot.Plotter {
+	return unranged{&plotter.Line{XYs: points, LineStyle: l}}
 }
 
-// ruled names an axis and gives it a range and about count numbers, in units.
-func ruled(a *plot.Axis, name string, low, high, unit, count float64) {
-	a.Label.Text, a.Min, a.Max = name, low, high
-	a.Tick.Marker = ticksIn(unit, low, high, roundStep((high-low)/unit/count))
+func level(l draw.LineStyle, y, from, to float64) plot.Plotter {
+	return line(l, plotter.XY{X: from, Y: y}, plotter.XY{X: to, Y: y})
 }
 
-// curve is how a margin (mm) goes with a length (mm) or an angle (radians).
-type curve []r2.Vec
+func upright(l draw.LineStyle, x, from, to float64) plot.Plotter {
+	return line(l, plotter.XY{X: x, Y: from}, plotter.XY{X: x, Y: to})
+}
 
-// newCurve returns the curve of samples; whose names it in an error.
-func newCurve(samples []tolerance.Sample, whose string) (curve, error) {
-	if len(samples) < 2 {
-		return nil, fmt.Errorf("%w: %s: %d samples of the margin", ErrFigure, whose, len(samples))
-	}
-	var c curve
-	for i, s := range samples {
-		if !drawable(s.At, s.MarginMM) {
-			return nil, fmt.Errorf("%w: %s: a sample of the margin is not finite, or beyond %.0f m", ErrFigure, whose, farthest/1000)
+// unranged is a plotter that leaves the axes as they are.
+type unranged struct{ plot.Plotter }
+
+// charts are plots in a grid with a key under them.
+type charts struct {
+	plots [][]*plot.Plot
+	keys  []key
+}
+
+// paint draws the plots, their insides level and of one size, and returns the inside of the
+// first.
+func (d charts) paint(c draw.Canvas) draw.Canvas {
+	rows := flowed(d.keys, c.Max.X-c.Min.X)
+	(&pen{c: c}).key(rows, vg.Point{X: c.Min.X + air, Y: c.Min.Y + rows.height()})
+	c.Min.Y += rows.height()
+	cells := plot.Align(d.plots, draw.Tiles{Rows: len(d.plots), Cols: len(d.plots[0]), PadX: 2 * air, PadY: air, PadBottom: air}, c)
+	for i, row := range d.plots {
+		for j, p := range row {
+			if p != nil {
+				p.Draw(cells[i][j])
+			}
 		}
-		if i > 0 && s.At < c[i-1].X {
-			return nil, fmt.Errorf("%w: %s: the samples of the margin are out of order", ErrFigure, whose)
-		}
-		c = append(c, r2.Vec{X: s.At, Y: s.MarginMM})
 	}
-	return c, nil
+	return d.plots[0][0].DataCanvas(cells[0][0])
 }
 
 // deepestMM is how far below zero a chart shows a margin: below zero, it is right in its
 // sign only. highestMM is how far above zero every chart reaches.
 const deepestMM, highestMM = -40, 10
 
-// peak returns the place of the greatest value.
-func (c curve) peak() r2.Vec {
-	return slices.MaxFunc(c, func(a, b r2.Vec) int { return cmp.Compare(a.Y, b.Y) })
+// marginCurve is how a margin goes with a length (mm) or an angle (radians).
+type marginCurve struct {
+	samples []tolerance.Sample
+	line    draw.LineStyle
 }
 
-// near returns the margin at a value, by the straight line between samples.
-func (c curve) near(x float64) float64 {
-	i := slices.IndexFunc(c[1:], func(p r2.Vec) bool { return x <= p.X })
-	if i < 0 {
-		return c[len(c)-1].Y
-	}
-	a, b := c[i], c[i+1]
-	if !(b.X > a.X) {
-		return b.Y
-	}
-	return a.Y + max(0, (x-a.X)/(b.X-a.X))*(b.Y-a.Y)
-}
-
-// positive returns the run of samples about x at which the margin is not negative.
-func (c curve) positive(x float64) curve {
-	const rounding = 1e-9
-	at := max(0, slices.IndexFunc(c, func(p r2.Vec) bool { return p.X >= x-rounding }))
-	if c[at].Y < 0 {
-		return nil
-	}
-	from, to := at, at
-	for from > 0 && c[from-1].Y >= 0 {
-		from--
-	}
-	for to < len(c) && c[to].Y >= 0 {
-		to++
-	}
-	return c[from:to]
-}
-
-// clipped returns the pieces of a line that lie inside a rectangle.
-func clipped(line []r2.Vec, low, high r2.Vec) [][]r2.Vec {
-	on := make([]vg.Point, len(line))
-	for i, p := range line {
-		on[i] = vg.Point{X: vg.Length(p.X), Y: vg.Length(p.Y)}
-	}
-	c := draw.Canvas{Rectangle: vg.Rectangle{
-		Min: vg.Point{X: vg.Length(low.X), Y: vg.Length(low.Y)}, Max: vg.Point{X: vg.Length(high.X), Y: vg.Length(high.Y)},
-	}}
-	var pieces [][]r2.Vec
-	for _, piece := range c.ClipLinesXY(on) {
-		var back []r2.Vec
-		for _, p := range piece {
-			back = append(back, r2.Vec{X: float64(p.X), Y: float64(p.Y)})
-		}
-		pieces = append(pieces, back)
-	}
-	return pieces
-}
-
-// panels are charts of a margin side by side on one scale of it.
-type panels struct {
-	units       units.Units
-	all         []*panel
-	bottom, top float64
-	keys        []key
-}
-
-// panel is a margin against a length (mm) or an angle (radians).
+// panel is a chart of margins against a length or an angle.
 type panel struct {
 	name      string // of that number
-	head      []string
 	turns     bool
-	low, high float64
 	present   float64
 	works     []float64 // ends of the range that works, if it is shown
-	curves    []curve
-	lines     []draw.LineStyle
+	curves    []marginCurve
+	low, high float64
 }
 
-// add widens the scale of margin for a panel, and narrows the panel to where any of its
-// curves is above the deepest margin, and to the present value, with some air; where none
-// is, it shows all.
-func (d *panels) add(p *panel) error {
+// fit sets from where to where the panel goes: where any of its curves is above the deepest
+// margin, and to the present value, with some air; where none is, all. It returns the range
+// of the margins that are shown. The error wraps [ErrFigure].
+func (p *panel) fit() (bottom, top float64, err error) {
 	low, high := math.Inf(1), math.Inf(-1)
 	first, last := low, high
-	d.top = max(d.top, highestMM)
+	top = highestMM
 	for _, c := range p.curves {
-		first, last = min(first, c[0].X), max(last, c[len(c)-1].X)
-		for _, at := range c {
-			d.bottom, d.top = max(min(d.bottom, at.Y), deepestMM), max(d.top, at.Y)
-			if at.Y >= deepestMM {
-				low, high = min(low, at.X), max(high, at.X)
+		for i, s := range c.samples {
+			if !drawable(s.At, s.MarginMM) || i > 0 && s.At < c.samples[i-1].At {
+				return 0, 0, fmt.Errorf("%w: %s: a sample of the margin is not finite, or out of order", ErrFigure, p.name)
+			}
+			first, last = min(first, s.At), max(last, s.At)
+			bottom, top = max(min(bottom, s.MarginMM), deepestMM), max(top, s.MarginMM)
+			if s.MarginMM >= deepestMM {
+				low, high = min(low, s.At), max(high, s.At)
 			}
 		}
 	}
 	p.low, p.high = first, last
 	if low < high {
 		low, high = min(low, p.present), max(high, p.present)
-		air := 0.1 * (high - low)
-		p.low, p.high = max(first, low-air), min(last, high+air)
+		p.low, p.high = max(first, low-0.1*(high-low)), min(last, high+0.1*(high-low))
 	}
-	if !drawable(p.present) || !(p.high-p.low > 1e-6) {
-		return fmt.Errorf("%w: %s: the present value is not finite, or the range has no width", ErrFigure, p.name)
-	}
-	d.all = append(d.all, p)
-	return nil
+	return bottom, top, nil
 }
 
-// paint draws the panels and, under them, the key.
-func (d *panels) paint(c draw.Canvas, _ *plot.Plot) {
-	key := &pen{c: c, layout: keyed(c.Max.X-c.Min.X, d.keys...)}
-	across := min(panelsAcross, len(d.all))
-	wide := (c.Max.X - c.Min.X) / vg.Length(across)
-	high := (c.Max.Y - c.Min.Y - key.keyHeight() - 1.5*air) / vg.Length((len(d.all)+across-1)/across)
-	for i, p := range d.all {
-		cell := draw.Canvas{Canvas: c.Canvas}
-		cell.Min.X = c.Min.X + wide*vg.Length(i%across)
-		cell.Max.X = cell.Min.X + wide - 1.5*air
-		cell.Max.Y = c.Max.Y - high*vg.Length(i/across)
-		cell.Min.Y = cell.Max.Y - high + air
-		d.panel(p, cell)
+// plot returns the panel for a range of margins: the range that works shaded and thick on the
+// line of zero, the curves and the present value.
+func (p *panel) plot(bottom, top float64, u units.Units) (*plot.Plot, error) {
+	name := p.name + " (°)"
+	if !p.turns {
+		name = axisName(p.name, u)
 	}
-	key.key()
-}
-
-// panel draws a panel with its head.
-func (d *panels) panel(p *panel, c draw.Canvas) {
-	k := newPen(c)
-	for _, text := range p.head {
-		c.Max.Y -= k.row()
-		k.text(vg.Point{X: c.Min.X + 2*air, Y: c.Max.Y}, 0, fitted(text, c.Max.X-c.Min.X-2*air))
+	chart, err := newChart(axis{name, p.low, p.high, inUnits(p.turns, u), 8}, axis{axisName("margin", u), bottom, top, u.MM(), 8})
+	if err != nil {
+		return nil, err
 	}
-	c.Max.Y -= air
-	inner := newPlot()
-	ruled(&inner.X, quantity(p.name, p.turns, d.units), p.low, p.high, inUnits(p.turns, d.units), 8)
-	ruled(&inner.Y, axisName("margin", d.units), d.bottom, d.top, d.units.MM(), 8)
-	inner.Add(painter(func(c draw.Canvas, inner *plot.Plot) { d.inside(newPen(c).within(inner), p) }))
-	inner.Draw(c)
-}
-
-// inside draws the range that works, with short bars at its ends, zero, the curves and the
-// present value.
-func (d *panels) inside(k *pen, p *panel) {
-	zero := k.trY(0)
+	if !drawable(append(p.works, p.present)...) {
+		return nil, fmt.Errorf("%w: %s: the present value or the range that works is not finite", ErrFigure, p.name)
+	}
 	if p.works != nil {
-		a, b := k.trX(max(p.works[0], p.low)), k.trX(min(p.works[1], p.high))
-		k.box(a, k.trY(d.bottom), b, k.trY(d.top), lookWorks)
-		const half = 1.2 * vg.Millimeter
-		for _, x := range []vg.Length{a, b} {
-			k.c.StrokeLine2(stroke(ink, 1.3), x, zero-half, x, zero+half)
+		a, b := max(p.works[0], p.low), min(p.works[1], p.high)
+		chart.Add(unranged{&plotter.Line{XYs: plotter.XYs{{X: a, Y: top}, {X: b, Y: top}}, FillColor: lookWorks.fill}}, level(stroke(ink, 2.2), 0, a, b))
+	}
+	chart.Add(level(lookZero, 0, p.low, p.high), upright(lookPresent, p.present, bottom, top))
+	for _, c := range p.curves {
+		points := make([]plotter.XY, len(c.samples))
+		for i, s := range c.samples {
+			points[i] = plotter.XY{X: s.At, Y: s.MarginMM}
 		}
-		k.c.StrokeLine2(stroke(ink, 1.8), a, zero, b, zero)
+		chart.Add(line(c.line, points...))
 	}
-	k.c.StrokeLine2(lookZero, k.trX(p.low), zero, k.trX(p.high), zero)
-	x := k.trX(p.present)
-	k.c.StrokeLine2(lookPresent, x, k.trY(d.bottom), x, k.trY(d.top))
-	for i, c := range p.curves {
-		for _, piece := range clipped(c, r2.Vec{X: p.low, Y: d.bottom}, r2.Vec{X: p.high, Y: farthest}) {
-			k.c.StrokeLines(p.lines[i], k.all(piece))
-		}
-	}
-	if y := p.curves[0].near(p.present); p.works != nil && y >= d.bottom {
-		k.mark(mark{at: r2.Vec{X: p.present, Y: y}, glyph: ring.glyph, inner: true})
-	}
+	return chart, nil
 }

@@ -11,24 +11,21 @@ import (
 	"sightpost/mount/space"
 )
 
-// housingBox returns the device housing in chair axes.
-func (s *scene) housingBox(screen frame.Pose) space.Shape {
+// housing returns the device housing in chair axes.
+func (s *scene) housing(screen frame.Pose) space.Shape {
 	middle, half := s.job.Device.Screen.Housing()
 	return space.Shape{Pose: screen.Mul(frame.Translate(middle)), HalfMM: half}
 }
 
 // housingCorners returns the corners of the housing in chair axes.
 func (s *scene) housingCorners(screen frame.Pose) []r3.Vec {
-	box := s.housingBox(screen)
+	box := s.housing(screen)
 	corners := make([]r3.Vec, 8)
 	for i := range corners {
 		corners[i] = box.Pose.Apply(box.Corner(i))
 	}
 	return corners
 }
-
-// housing returns the outline of the housing.
-func (s *scene) housing(screen frame.Pose) []r2.Vec { return s.shape(s.housingBox(screen)) }
 
 // display returns the outline of the display area.
 func (s *scene) display(screen frame.Pose) []r2.Vec {
@@ -49,14 +46,12 @@ func (s *scene) screen() {
 // housed adds the housing about a screen in a look, with the display area on it: dotted
 // where the viewer sees its back.
 func (s *scene) housed(pose frame.Pose, l look) {
-	box := s.housingBox(pose)
-	p := piece{shape: box, outline: s.shape(box), look: l, group: ofScreen, on: s.faced(box, stroke(ink, 0.4))}
+	s.solid(s.housing(pose), l, ofScreen)
 	display := lookDisplay
 	if !s.faces(pose) {
 		display = look{line: stroke(ink, 0.8, 0.8, 1.8)}
 	}
-	p.on = append(p.on, item{points: s.display(pose), closed: true, look: display})
-	s.piece(p)
+	s.onLast(func() { s.outline(s.display(pose), display) })
 }
 
 // faces reports whether the viewer sees the face of a screen, or its edge.
@@ -92,7 +87,6 @@ func (s *scene) trackingVolume() {
 		s.seen(lookVolume.line, far[i], far[next], ofKeep)
 	}
 	s.explain(lookVolume, "tracker (triangle) and tracking volume")
-	s.say("The tracking volume reaches from %s to %s in front of the tracker.", s.units.Number(t.NearMM), s.units.Number(t.FarMM))
 }
 
 // sight draws the line from the eyes to the middle of the screen, with its length where it
@@ -104,13 +98,10 @@ func (s *scene) sight() {
 	s.explain(look{line: faintly}, "hidden")
 	a, b, long := s.flat(eyes), s.flat(middle), r3.Norm(r3.Sub(middle, eyes))
 	if r2.Norm(r2.Sub(b, a)) > long/2 {
-		s.notes = append(s.notes, note{a: a, b: b, text: s.units.Length(long)})
+		s.notes = append(s.notes, note{at: r2.Scale(0.5, r2.Add(a, b)), along: r2.Sub(b, a), text: s.units.Length(long)})
 	}
-	s.say("Eyes to screen middle %s.", s.units.Number(long))
 	if s.v == Side && !s.compact {
 		s.tilt()
-	} else {
-		s.say("%s.", capital(tiltWords(s.shown.Screen)))
 	}
 }
 

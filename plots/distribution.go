@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
@@ -31,22 +30,25 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 		whose = fmt.Sprintf("posture %q", name)
 	}
 	first, last := h.bins[0], h.bins[len(h.bins)-1]
-	h.low, h.high = min(first.LowMM, 0), max(last.HighMM, 0)
-	side := max(0.06*(h.high-h.low), 1) // some air
-	h.low, h.high = h.low-side, h.high+side
+	low, high := min(first.LowMM, 0), max(last.HighMM, 0)
+	side := max(0.06*(high-low), 1) // some air
+	x := axis{axisName("margin", opt.Units), low - side, high + side, opt.Units.MM(), 10}
+	y := axis{name: fmt.Sprintf("simulations in a bar of %s %s (%%)", decimals(opt.Units.Of(first.HighMM-first.LowMM)), opt.Units), unit: 1, numbers: 5}
 	for _, b := range h.bins {
-		h.top = max(h.top, h.percent(b))
+		y.high = max(y.high, h.percent(b))
 	}
+	p, err := newChart(x, y)
+	if err != nil {
+		return Figure{}, err
+	}
+	h.top = y.high
+	p.Y.Max *= 1.3 // for what is written above the bars
 	size := Size{170 * vg.Millimeter, 105 * vg.Millimeter}
-	p := newPlot()
 	title, works := titled(opt.Label, "margin in simulations, "+whose), t.Tracks
 	share := fmt.Sprintf("works in %s of %d simulations (95%% interval %s to %s)", percent(works.Share), works.Of, percent(works.Low), percent(works.High))
-	p.Title.Text = fitted(title, titleSpace(size)) + "\n" + fitted(share, titleSpace(size))
-	ruled(&p.X, axisName("margin", opt.Units), h.low, h.high, opt.Units.MM(), 10)
-	ruled(&p.Y, fmt.Sprintf("simulations in a bar of %s %s (%%)", decimals(opt.Units.Of(first.HighMM-first.LowMM)), opt.Units), 0, h.top, 1, 5)
-	p.Y.Max *= 1 + beside(4*textSize*1.3, size.Height)
+	p.Title.Text, p.Title.TextStyle.Font = fitted(share, size.Width-4*air), sans(textSize)
 	p.Add(painter(h.paint))
-	return Figure{Plot: p, Size: size, Title: title, Desc: share + ". Margins of the simulations: " + strings.Join(h.told(" below ", h.units.Length), ", ") + "."}, nil
+	return charts{plots: [][]*plot.Plot{{p}}}.figure(size, title), nil
 }
 
 // percent prints a share, 0 to 1, so that only all is 100% and only none is 0%.
@@ -69,7 +71,6 @@ type histogram struct {
 	bins      []variation.Bin
 	count     float64
 	quantiles [5]float64 // below which 5, 25, 50, 75 and 95% of the simulations are
-	low, high float64    // of the axis
 	top       float64    // highest bar (%)
 }
 
@@ -96,74 +97,42 @@ func (h *histogram) check(t variation.Tally) error {
 	return nil
 }
 
-// beside returns by what part an axis must be longer to leave a width beside the
-// curves, on paper of a size.
-func beside(width, paper vg.Length) float64 {
-	share := min(0.5, float64(width/paper)*1.15) // of the paper, less the numbers of the axis
-	return share / (1 - share)
-}
-
 // percent returns the share of the simulations that are in a bin, in %.
 func (h *histogram) percent(b variation.Bin) float64 { return 100 * float64(b.Count) / h.count }
 
-// paint draws the bars, zero and the quantiles.
+// paint draws the bars, zero with what it parts, and the quantiles with their numbers above
+// the bars.
 func (h *histogram) paint(c draw.Canvas, p *plot.Plot) {
-	k := newPen(c).within(p)
+	k := within(c, p)
 	for _, b := range h.bins {
-		if b.Count == 0 {
-			continue
-		}
 		l := lookGood
 		if b.HighMM <= 0 {
 			l = lookBad
 		}
-		k.box(k.trX(b.LowMM), k.trY(0), k.trX(b.HighMM), k.trY(h.percent(b)), l)
+		if b.Count > 0 {
+			k.box(k.trX(b.LowMM), k.trY(0), k.trX(b.HighMM), k.trY(h.percent(b)), l)
+		}
 	}
-	h.zero(k)
-	h.name(k)
-}
-
-// belowZero says what a negative margin means.
-const belowZero = "does not work"
-
-// zero draws the line at zero and says what it parts.
-func (h *histogram) zero(k *pen) {
-	x, top := k.trX(0), k.trY(h.top)+3.2*k.row()
-	k.c.StrokeLine2(stroke(ink, 1.5), x, k.trY(0), x, top)
-	y := top - 0.8*textSize
+	x, y := k.trX(0), c.Max.Y-textSize
+	c.StrokeLine2(stroke(ink, 1.5), x, k.trY(0), x, c.Max.Y)
 	k.put(x+air/2, y, 0, "works")
-	if x-air/2-lettering.Width(belowZero) > k.c.Min.X {
-		k.put(x-air/2, y, 1, belowZero)
+	if below := "does not work"; x-air/2-lettering.Width(below) > c.Min.X {
+		k.put(x-air/2, y, 1, below)
 	}
-}
-
-// name draws the quantiles with their numbers above the bars.
-func (h *histogram) name(k *pen) {
-	texts := h.told(" below ", h.units.Number)
-	if (widest(texts...)+air)*vg.Length(len(texts)) > k.trX(h.high)-k.trX(h.low) {
-		texts = h.told(": ", h.units.Number)
+	var want []vg.Length
+	var texts []string
+	gap := vg.Length(0)
+	for i, name := range [5]string{"5%", "25%", "50%", "75%", "95%"} {
+		texts = append(texts, name+" < "+h.units.Number(h.quantiles[i]))
+		want, gap = append(want, k.trX(h.quantiles[i])), max(gap, lettering.Width(texts[i])+air)
 	}
-	gap := widest(texts...) + air
-	want := make([]vg.Length, len(texts))
-	for i, q := range h.quantiles {
-		want[i] = k.trX(q)
-	}
-	foot := k.trY(h.top) + 0.9*k.row()
-	for i, x := range spread(want, gap, k.trX(h.low)+(gap-air)/2, k.trX(h.high)-(gap-air)/2) {
-		at := want[i]
-		k.c.StrokeLine2(stroke(ink, 0.6, 1.5, 1.5), at, k.trY(0), at, k.trY(h.top))
-		k.leader(vg.Point{X: at, Y: k.trY(h.top)}, vg.Point{X: x, Y: foot})
+	top := k.trY(h.top)
+	foot := top + 0.9*rowHigh
+	for i, x := range spread(want, gap, c.Min.X+gap/2, c.Max.X-gap/2) {
+		c.StrokeLine2(stroke(ink, 0.6, 1.5, 1.5), want[i], k.trY(0), want[i], top)
+		k.leader(vg.Point{X: want[i], Y: top}, vg.Point{X: x, Y: foot})
 		half := lettering.Width(texts[i]) / 2
 		k.box(x-half, foot, x+half, foot+textSize, look{fill: grey(1)})
 		k.put(x, foot+0.25*textSize, 0.5, texts[i])
 	}
-}
-
-// told returns the quantiles in words.
-func (h *histogram) told(between string, number func(mm float64) string) []string {
-	var texts []string
-	for i, name := range [5]string{"5%", "25%", "50%", "75%", "95%"} {
-		texts = append(texts, name+between+number(h.quantiles[i]))
-	}
-	return texts
 }

@@ -30,7 +30,7 @@ func TestSceneErrors(t *testing.T) {
 		spoil func(*fit.Result, *fit.Job, *plots.Options)
 		want  string
 	}{
-		{"no postures", func(r *fit.Result, j *fit.Job, _ *plots.Options) { r.Postures, j.Postures = nil, nil }, "no posture must work"},
+		{"no postures", func(r *fit.Result, j *fit.Job, _ *plots.Options) { r.Postures, j.Postures = nil, nil }, "none that must work"},
 		{"another job", func(r *fit.Result, _ *fit.Job, _ *plots.Options) { r.Postures = r.Postures[:1] }, "1 postures"},
 		{"unknown posture", func(_ *fit.Result, _ *fit.Job, o *plots.Options) { o.Posture = "prone" }, `"prone"`},
 		{"screen nowhere", func(r *fit.Result, _ *fit.Job, _ *plots.Options) { r.Postures[0].Screen.At.X = nan }, "nowhere"},
@@ -140,7 +140,7 @@ func TestAwkwardNumbers(t *testing.T) {
 		}
 		name := names[rng.IntN(len(names))]
 		r.Postures[1].Posture.Name, job.Postures[1].Name, job.KeepClear[0].Name = name, name, name
-		tryAll(t, r, job, plots.View(rng.IntN(3)), name)
+		tryAll(t, r, plots.View(rng.IntN(3)), name)
 	}
 }
 
@@ -169,7 +169,7 @@ func awkwardPlaces(r *fit.Result, job *fit.Job) []*float64 {
 
 // tryAll draws and writes every figure. The letters that a drawing brings are those of its
 // PDF document: they are made twice only if SIGHTPOST_LONG is set.
-func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string) {
+func tryAll(t *testing.T, r *fit.Result, v plots.View, name string) {
 	t.Helper()
 	writeSVG := plots.WriteSVG
 	if os.Getenv("SIGHTPOST_LONG") == "" {
@@ -206,7 +206,7 @@ func tryAll(t *testing.T, r *fit.Result, job *fit.Job, v plots.View, name string
 	try(plots.Assessments(plots.Assessment{Label: name, Result: whole}, plots.Assessment{Date: name, Result: r}, v, plots.Options{}))
 	try(plots.Assessments(plots.Assessment{Label: name, Result: r}, plots.Assessment{Date: name, Result: whole}, v, plots.Options{}))
 	if all, err := tolerance.Of(context.Background(), r); err == nil {
-		try(plots.Tolerances(all, job, endedBy, plots.Options{Label: name}))
+		try(plots.Tolerances(all, sampleWords(all, units.MM), plots.Options{Label: name}))
 	}
 	sweep := tolerance.PostureSweep{Variable: tolerance.HeadFlexion, Low: -30 * degree, High: 30 * degree, Points: 11}
 	if c, err := tolerance.CurvePosture(context.Background(), r, sweep); err == nil {
@@ -234,7 +234,7 @@ func TestNotWorking(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(f.Desc, "upright does not work: ") || !strings.Contains(f.Desc, "too far") {
-		t.Errorf("the description does not say so: %q", f.Desc)
+	if !strings.Contains(written(t, f), "upright does not work: ") || !strings.Contains(written(t, f), "too far") {
+		t.Errorf("the description does not say so: %q", written(t, f))
 	}
 }

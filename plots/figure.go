@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/recorder"
 
 	"sightpost/plots/units"
 )
@@ -38,7 +39,7 @@ type Options struct {
 	// Compact draws a [Scene] or a [View3D] for small paper: without key, other postures,
 	// tracking volume, keep-clear zones and names of the axes, and with fewer labels.
 	Compact bool
-	// Units are those of every length in the figure and its description.
+	// Units are those of every length in the figure.
 	Units units.Units
 }
 
@@ -67,9 +68,8 @@ func (s Size) inside(c vg.Canvas) draw.Canvas {
 type Figure struct {
 	Plot *plot.Plot
 	Size Size
-	// Title and Desc say in words what is shown and its numbers: the text
-	// alternative for those who cannot see the figure.
-	Title, Desc string
+	// Title says what is shown.
+	Title string
 	// Scale is N where the figure is drawn 1:N, and zero where it has no scale.
 	Scale int
 }
@@ -157,23 +157,26 @@ func newPlot() *plot.Plot {
 // isFinite reports whether v is a number.
 func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// newSheet returns a figure without axes, for a plotter that draws on paper. Its
-// title has the name of the case in front, if there is one, on a line of its
-// own where one line is too long.
-func newSheet(size Size, label, title string) Figure {
+// titleLines is how many lines a title has at most.
+const titleLines = 3
+
+// newSheet returns a figure without axes, for a plotter that draws on paper.
+func newSheet(size Size, title string) Figure {
 	p := newPlot()
 	p.HideAxes()
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1, 0, 1
-	f := Figure{Plot: p, Size: size, Title: titled(label, title)}
-	p.Title.Text = f.Title
-	if space := titleSpace(size); lettering.Width(f.Title) > space {
-		p.Title.Text = strings.TrimSpace(fitted(plain(label), space) + "\n" + fitted(title, space))
-	}
-	return f
+	p.Title.Text = strings.Join(wrapped(title, (size.Width-air)*textSize/titleSize, titleLines), "\n")
+	return Figure{Plot: p, Size: size, Title: title}
 }
 
-// titleSpace returns the width that a title may have, in the size of other text.
-func titleSpace(size Size) vg.Length { return (size.Width - 2*air) * textSize / titleSize }
+// titleWidth returns the width of a title on one line.
+func titleWidth(title string) vg.Length { return lettering.Width(title)*titleSize/textSize + 1 }
+
+// around returns the size of a sheet with space for content under a title.
+func (s Size) around(content vg.Point, title string) Size {
+	s.Width = content.X + s.Width - s.inside(&recorder.Canvas{}).Size().X
+	return Size{s.Width, content.Y + s.Height - newSheet(s, title).Plot.DataCanvas(s.inside(&recorder.Canvas{})).Size().Y}
+}
 
 // titled returns a title with the name of the case in front, if it has one.
 func titled(label, title string) string {
@@ -181,12 +184,4 @@ func titled(label, title string) string {
 		return label + ": " + title
 	}
 	return title
-}
-
-// keyed returns the layout of a key in rows no wider than width, to be drawn at
-// the foot of a sheet.
-func keyed(width vg.Length, keys ...key) *layout {
-	l := &layout{board: &board{keys: keys}}
-	l.flow(width)
-	return l
 }

@@ -3,9 +3,6 @@ package plots
 import (
 	"cmp"
 	"slices"
-	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/plot/vg"
@@ -21,43 +18,48 @@ type lane []label
 type label struct {
 	at   r2.Vec
 	text string
-	told string // what follows it in the description
 }
 
-// legible returns a text as a figure can show it: on one line, without characters that
-// a drawing cannot hold.
-func legible(text string) string {
-	return strings.TrimSpace(strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || r >= utf8.RuneError {
-			return ' '
-		}
-		return r
-	}, text))
-}
-
-// plain returns a name as a figure can show it, and no longer than a margin has space
-// for.
-func plain(name string) string {
-	const longest = 32
-	name = legible(name)
-	if r := []rune(name); len(r) > longest {
-		name = string(r[:longest-1]) + "…"
+// width returns how wide a lane must be.
+func (l lane) width() vg.Length {
+	if len(l) == 0 {
+		return air
 	}
-	return strings.TrimSpace(name)
+	wide := vg.Length(0)
+	for _, k := range l {
+		wide = max(wide, lettering.Width(k.text))
+	}
+	return lead + wide + air
 }
 
-// placed returns the lane in the order in which place has its labels, and where they go:
-// [spread] from low to high.
-func (l lane) placed(place func(label) vg.Length, gap, low, high vg.Length) (lane, []vg.Length) {
-	out := slices.Clone(l)
-	slices.SortStableFunc(out, func(a, b label) int {
-		return cmp.Or(cmp.Compare(place(a), place(b)), cmp.Compare(a.text, b.text))
+// leaderGap is the least distance between the lines to the labels of a side.
+const leaderGap = 1.2 * vg.Millimeter
+
+// labels writes the labels of the side whose edge is at x, each with a line from the place
+// that it tells of; out is 1 at the right and -1 at the left.
+func (k *pen) labels(labels lane, edge, out vg.Length) {
+	labels = slices.Clone(labels)
+	slices.SortStableFunc(labels, func(a, b label) int {
+		return cmp.Or(cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.text, b.text))
 	})
-	want := make([]vg.Length, len(out))
-	for i, l := range out {
-		want[i] = place(l)
+	var want []vg.Length
+	for _, l := range labels {
+		want = append(want, k.trY(l.at.Y))
 	}
-	return out, spread(want, gap, low, high)
+	places := spread(want, rowHigh, k.trY(k.loY), k.trY(k.hiY))
+	ways := spread(want, leaderGap, k.trY(k.loY), k.trY(k.hiY))
+	end := edge + out*(lead-air/2)
+	for i, l := range labels {
+		at := k.at(l.at)
+		bend := at.X + out*min(leaderGap*2, max(0, out*(edge-at.X)))
+		k.leader(at, vg.Point{X: bend, Y: ways[i]}, vg.Point{X: edge + out*air, Y: ways[i]}, vg.Point{X: end, Y: places[i]})
+		k.put(end+out*air/2, places[i]-0.36*textSize, (1-out)/2, l.text)
+	}
+}
+
+// leader draws the line from a place to its label.
+func (k *pen) leader(points ...vg.Point) {
+	k.c.StrokeLines(stroke(grey(0.45), 0.35), points)
 }
 
 // spread returns places for labels that want to be at the rising places want, at
@@ -72,9 +74,6 @@ func (l lane) placed(place func(label) vg.Length, gap, low, high vg.Length) (lan
 // Annals of Mathematical Statistics 26, 1955, 641-647, from memory.
 func spread[T ~float64](want []T, gap, low, high T) []T {
 	n := len(want)
-	if n == 0 {
-		return nil
-	}
 	if n > 1 {
 		gap = min(gap, (high-low)/T(n-1))
 	}
@@ -93,7 +92,7 @@ func spread[T ~float64](want []T, gap, low, high T) []T {
 			runs = append(runs[:len(runs)-2], run{a.sum + b.sum, a.n + b.n})
 		}
 	}
-	places := make([]T, 0, n)
+	var places []T
 	top := high - T(n-1)*gap
 	for _, r := range runs {
 		q := min(max(r.sum/T(r.n), low), top)
@@ -110,109 +109,69 @@ type key struct {
 	text string
 }
 
-// keyLine is a line of an entry of the key.
-type keyLine struct {
-	key
-	more bool // goes on the line before, and has no sample
-}
+// keyRows is a key set in rows: an entry of several lines has rows of its own, of which the
+// first alone has a sample.
+type keyRows [][]key
 
 const (
-	sample = 9 * vg.Millimeter // line sample of the key
-	// keyText is how wide the words of the key may be where it is beside the
-	// drawing, and keyLines how many lines an entry has at most.
-	keyText  = 58 * vg.Millimeter
-	keyLines = 8
+	sample    = 9 * vg.Millimeter  // line sample of the key
+	keyColumn = 72 * vg.Millimeter // width of a key beside a drawing, at most
+	keyLines  = 8                  // of an entry, at most
 )
 
-// explain adds an entry to the key, once.
-func (b *board) explain(l look, text string) {
-	if !slices.ContainsFunc(b.keys, func(k key) bool { return k.text == text }) {
-		b.keys = append(b.keys, key{l, text})
-	}
-}
-
-// state adds an entry to the key, and a sentence to the description.
-func (b *board) state(l look, text string) {
-	b.explain(l, text)
-	b.say("%s.", capital(text))
-}
-
-// keyColumn returns the width of the key where it is beside the drawing.
-func (l *layout) keyColumn() vg.Length {
-	most := vg.Length(0)
-	for _, k := range l.keys {
-		for _, text := range wrapped(k.text, keyText, keyLines) {
-			most = max(most, l.keyWidth(key{text: text}))
-		}
-	}
-	return most
-}
-
-// flow sets the key in rows no wider than width, or in a column, and returns the
-// height of what is below the drawing, the scale bar included. An entry of several
-// lines has rows of its own.
-func (l *layout) flow(width vg.Length) vg.Length {
-	l.rows = nil
-	used, space := width, width-l.keyWidth(key{})
-	if l.beside {
-		space = keyText
-	}
-	for _, k := range l.keys {
-		lines := wrapped(k.text, space, keyLines)
-		for i, text := range lines {
-			line := keyLine{key{k.look, text}, i > 0}
-			need := l.keyWidth(line.key)
-			if l.beside || line.more || used+need > width {
-				l.rows = append(l.rows, nil)
-				used = 0
+// flowed sets a key in rows no wider than width.
+func flowed(keys []key, width vg.Length) keyRows {
+	var rows keyRows
+	used := width
+	for _, k := range keys {
+		for i, text := range wrapped(k.text, width-key{}.width(), keyLines) {
+			entry := key{look{}, text}
+			if i == 0 {
+				entry.look = k.look
 			}
-			used += need
-			l.rows[len(l.rows)-1] = append(l.rows[len(l.rows)-1], line)
-		}
-		if len(lines) > 1 {
-			used = width
+			if i > 0 || used+entry.width() > width {
+				rows, used = append(rows, nil), 0
+			}
+			used += entry.width()
+			rows[len(rows)-1] = append(rows[len(rows)-1], entry)
 		}
 	}
-	if l.beside {
-		return l.barHeight() + 2*air
-	}
-	return l.keyHeight() + l.barHeight() + 2*air
+	return rows
 }
 
-// keyHeight returns the height of the key's rows.
-func (l *layout) keyHeight() vg.Length { return l.row() * vg.Length(len(l.rows)) }
+// width returns the width of an entry.
+func (k key) width() vg.Length { return sample + lettering.Width(k.text) + 2.5*air }
 
-// keyWidth returns the width of an entry of the key.
-func (l *layout) keyWidth(k key) vg.Length { return sample + lettering.Width(k.text) + 2.5*air }
-
-// key draws the list of what lines and fills mean, below the drawing or at its
-// right.
-func (k *pen) key() {
-	left, y := k.c.Min.X+air, k.c.Min.Y+air+k.keyHeight()-0.65*k.row()
-	if k.beside {
-		left, y = k.c.Max.X-k.column, k.c.Max.Y-0.65*k.row()
+// width returns the width of the widest row.
+func (r keyRows) width() vg.Length {
+	wide := vg.Length(0)
+	for _, row := range r {
+		sum := vg.Length(0)
+		for _, k := range row {
+			sum += k.width()
+		}
+		wide = max(wide, sum)
 	}
-	for _, row := range k.rows {
-		x := left
+	return wide
+}
+
+// height returns the height of the rows.
+func (r keyRows) height() vg.Length { return rowHigh * vg.Length(len(r)) }
+
+// key draws a key with its upper left corner at a place.
+func (k *pen) key(rows keyRows, at vg.Point) {
+	for _, row := range rows {
+		at.Y -= rowHigh
+		x := at.X
 		for _, e := range row {
-			if !e.more {
-				k.keySample(x, y, e.look)
+			low, high := at.Y+0.15*rowHigh, at.Y+0.85*rowHigh
+			if e.look.fill == nil && e.look.line.Width > 0 {
+				k.c.StrokeLine2(e.look.line, x, (low+high)/2, x+sample, (low+high)/2)
+			} else {
+				k.box(x, low, x+sample, high, e.look)
 			}
-			k.text(vg.Point{X: x + sample + 0.75*air, Y: y - 0.36*textSize}, 0, e.text)
-			x += k.keyWidth(e.key)
+			k.put(x+sample+0.75*air, at.Y+0.23*rowHigh, 0, e.text)
+			x += e.width()
 		}
-		y -= k.row()
 	}
-}
-
-// keySample draws a sample of a look from x to the right, about the height y.
-func (k *pen) keySample(x, y vg.Length, l look) {
-	if l.fill == nil {
-		if l.line.Width > 0 {
-			k.c.StrokeLine2(l.line, x, y, x+sample, y)
-		}
-		return
-	}
-	h := 0.35 * k.row()
-	k.box(x, y-h, x+sample, y+h, l)
 }

@@ -98,27 +98,48 @@ func TestHull(t *testing.T) {
 func TestEllipsoidOutline(t *testing.T) {
 	semi := [3]r3.Vec{{X: 30}, {Y: 40}, {Z: 20}}
 	for v, want := range map[View]r2.Vec{Side: {X: 30, Y: 20}, Top: {X: 30, Y: 40}, Front: {X: 40, Y: 20}} {
-		for _, p := range v.plane().ellipsoid(r3.Vec{}, semi) {
+		for _, p := range views[v].plane.ellipsoid(r3.Vec{}, semi) {
 			if off := math.Hypot(p.X/want.X, p.Y/want.Y) - 1; math.Abs(off) > tol {
 				t.Errorf("%v: %v is off the ellipse %v by %v", v, p, want, off)
 			}
 		}
 	}
-	if got := Side.plane().ellipsoid(r3.Vec{}, [3]r3.Vec{}); got != nil {
+	if got := views[Side].plane.ellipsoid(r3.Vec{}, [3]r3.Vec{}); got != nil {
 		t.Errorf("an ellipsoid of no size has the outline %v", got)
 	}
 }
 
-// TestCylinder measures the outline of a tube from the side and end on.
-func TestCylinder(t *testing.T) {
-	side := Side.plane().cylinder(r3.Vec{}, r3.Vec{X: 100}, 10)
-	low, high := extent(side)
-	if math.Abs(high.X-low.X-100) > tol || math.Abs(high.Y-low.Y-20) > tol {
-		t.Errorf("from the side the tube is %v to %v", low, high)
+// TestSlab measures the outline of a capsule and of a rounded slab, from the side and end on.
+func TestSlab(t *testing.T) {
+	for _, tt := range []struct {
+		name        string
+		half, round float64
+		view        View
+		wide, high  float64
+	}{
+		{"capsule", 0, 10, Side, 120, 20},
+		{"capsule end on", 0, 10, Front, 20, 20},
+		{"slab from above", 30, 10, Top, 120, 80},
+		{"slab end on", 30, 10, Front, 80, 20},
+	} {
+		v := views[tt.view].plane
+		low, high := extent(v.shape(slab(r3.Vec{}, r3.Vec{X: 100}, tt.half, tt.round)))
+		if math.Abs(high.X-low.X-tt.wide) > tol || math.Abs(high.Y-low.Y-tt.high) > tol {
+			t.Errorf("%s: %v to %v, want %v by %v", tt.name, low, high, tt.wide, tt.high)
+		}
 	}
-	low, high = extent(Front.plane().cylinder(r3.Vec{}, r3.Vec{X: 100}, 10))
-	if math.Abs(high.X-low.X-20) > tol || math.Abs(high.Y-low.Y-20) > tol {
-		t.Errorf("end on the tube is %v to %v", low, high)
+	across := slab(r3.Vec{}, r3.Vec{Y: 100}, 0, 10)
+	if err := across.Check(); err != nil {
+		t.Error(err)
+	}
+}
+
+// TestStraights: a tube's round ends end where the tube does, and it is whole at its bends.
+func TestStraights(t *testing.T) {
+	tube := tubeLine{line: []r3.Vec{{}, {X: 100}, {X: 100, Z: 300}}, radius: 15}
+	want := [][2]r3.Vec{{{X: 15}, {X: 100}}, {{X: 100}, {X: 100, Z: 285}}}
+	if got := tube.straights(); !slices.Equal(got, want) {
+		t.Errorf("straights are %v, want %v", got, want)
 	}
 }
 
@@ -131,15 +152,15 @@ func extent(points []r2.Vec) (low, high r2.Vec) {
 	return low, high
 }
 
-func TestRoundStep(t *testing.T) {
+func TestRoundTo(t *testing.T) {
 	for least, want := range map[float64]float64{100: 100, 150: 200, 0.3: 0.5, 7: 10, 50: 50, 51: 100, 2: 2} {
-		if got := roundStep(least); math.Abs(got-want) > tol*want {
-			t.Errorf("roundStep(%v) = %v, want %v", least, got, want)
+		if got := roundTo(least, 1, 2, 5); math.Abs(got-want) > tol*want {
+			t.Errorf("roundTo(%v) = %v, want %v", least, got, want)
 		}
 	}
-	ticks := roundTicks(-0.6, 0.6, 0.5)
+	ticks := ticksIn(1, -0.6, 0.6, 0.5)
 	if len(ticks) != 3 || ticks[0].Label != "-0.5" || ticks[1].Label != "0.0" {
-		t.Errorf("roundTicks = %v", ticks)
+		t.Errorf("ticksIn = %v", ticks)
 	}
 }
 
@@ -173,7 +194,7 @@ func TestHatching(t *testing.T) {
 // TestFlatBoard lays out a drawing that on paper is lower than the name of its
 // axis is long: cut to what it needs, it still has to fit.
 func TestFlatBoard(t *testing.T) {
-	b := &board{title: "flat", size: Landscape(), upName: Front.seen().upName, scales: []int{2, 3, 5, 10}}
+	b := &board{title: "flat", size: Landscape(), upName: views[Front].upName, scales: []int{2, 3, 5, 10}}
 	b.outline([]r2.Vec{{X: 0, Y: 0}, {X: 900, Y: 0}, {X: 900, Y: 30}, {X: 0, Y: 30}}, look{line: stroke(ink, 1)})
 	f, err := b.figure()
 	if err != nil {

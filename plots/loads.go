@@ -3,14 +3,15 @@ package plots
 import (
 	"fmt"
 	"math"
-	"strings"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
-	"sightpost/plots/units"
 )
 
 // Loads returns the figure of what weight does to the mount: along the middle
@@ -21,80 +22,83 @@ import (
 //
 // Bars are on one scale, which has a line where something slips, is too weak or
 // overloaded; the part of a bar beyond it is hatched. Shock factor and safety factor
-// are in the bar and in the utilization that is told. The
-// weakest joint is said to be it. What is not known to hold or bear anything has its
-// load and no bar. The error wraps [ErrFigure]: for a result without a load or a mount, and
-// for numbers that are not finite.
+// are in the bar and in the utilization beside it. The weakest joint is dark. What is not
+// known to hold or bear anything has no bar. The error wraps [ErrFigure]: for a result
+// without a load or a mount, and for numbers that are not finite.
 func Loads(r *fit.Result, opt Options) (Figure, error) {
 	if r == nil || r.Job == nil || r.Load == nil || r.Set == nil || len(r.Load.Lines) < 2 {
 		return Figure{}, fmt.Errorf("%w: the result has no mount, or nothing that loads it", ErrFigure)
 	}
-	d := &loads{units: opt.Units}
-	if err := d.curves(r.Load); err != nil {
-		return Figure{}, err
+	d := &loads{tubes: map[string][2]float64{}}
+	for _, b := range r.Load.Lines {
+		span, ok := d.tubes[b.Part]
+		if !ok {
+			span[0] = b.AlongMM
+			d.order = append(d.order, b.Part)
+		}
+		span[1] = b.AlongMM
+		d.tubes[b.Part] = span
+		d.sag = append(d.sag, plotter.XY{X: b.AlongMM, Y: r3.Norm(b.Sag.ShiftMM)})
+		d.moment = append(d.moment, plotter.XY{X: b.AlongMM, Y: b.MomentNM})
 	}
 	d.place(r.Set.Chain)
-	if err := d.list(r.Load, r.Set.Chain, r.Job); err != nil {
+	u := opt.Units
+	along := axis{low: d.sag[0].X, high: d.sag[len(d.sag)-1].X, unit: u.MM(), numbers: 8}
+	upper, err := d.chart(along, axis{name: axisName("moves by", u), unit: u.MM(), numbers: 5}, d.sag)
+	if err != nil {
+		return Figure{}, err
+	}
+	along.name = axisName("along the tubes from the clamp outward", u)
+	lower, err := d.chart(along, axis{name: "moment (N·m)", unit: 1, numbers: 5}, d.moment)
+	if err != nil {
+		return Figure{}, err
+	}
+	d.curves = charts{plots: [][]*plot.Plot{{upper}, {lower}}}
+	table, err := utilization(r, opt)
+	if err != nil {
 		return Figure{}, err
 	}
 	title := "loads and sag along the mount"
-	if name := postureName(r.Job, r.Load.Posture); name != "" {
-		title += fmt.Sprintf(", curves of posture %q", name)
+	if p := r.Load.Posture; p >= 0 && p < len(r.Job.Postures) && len(r.Job.Postures) > 1 {
+		title += fmt.Sprintf(", curves of posture %q", spoken(r.Job.Postures[p].Name))
 	}
-	f := newSheet(Size{Landscape().Width, d.height()}, opt.Label, title)
-	f.Plot.Add(painter(d.paint))
-	f.Desc = d.describe()
+	const curvesHigh = 78 * vg.Millimeter
+	title = titled(opt.Label, title)
+	f := newSheet(Landscape().around(vg.Point{X: Landscape().Width - air, Y: table.height() + curvesHigh}, title), title)
+	f.Plot.Add(painter(func(c draw.Canvas, p *plot.Plot) {
+		table.paint(draw.Crop(c, 0, 0, 0, -curvesHigh), p)
+		d.paint(draw.Crop(c, 0, 0, table.height(), 0))
+	}))
 	return f, nil
 }
 
-// postureName returns the name of a posture by its place in the job's, where there is
-// more than one.
-func postureName(job *fit.Job, i int) string {
-	if i < 0 || i >= len(job.Postures) || len(job.Postures) < 2 {
-		return ""
-	}
-	return spoken(job.Postures[i].Name)
+// loads are the curves along a mount: how far places along all tubes move (mm), and what
+// bends and twists them (N·m).
+type loads struct {
+	sag, moment plotter.XYs
+	tubes       map[string][2]float64 // from where to where along the mount
+	order       []string              // of the tubes
+	parts       []sitting
+	curves      charts
 }
 
-// curves takes over how far places along the mount move and the moment there.
-func (d *loads) curves(l *fit.Load) error {
-	for _, b := range l.Lines {
-		at, sag := b.AlongMM, r3.Norm(b.Sag.ShiftMM)
-		if !drawable(at, sag, b.MomentNM) {
-			return fmt.Errorf("%w: %s: a number along the mount is not finite, or beyond %.0g", ErrFigure, spoken(b.Part), float64(farthest))
-		}
-		if n := len(d.sag); n > 0 && at < d.sag[n-1].X-1e-6 {
-			return fmt.Errorf("%w: the places along the mount are out of order", ErrFigure)
-		}
-		if n := len(d.tubes); n == 0 || d.tubes[n-1].part != b.Part {
-			d.tubes = append(d.tubes, stretch{part: b.Part, from: at})
-		}
-		t := &d.tubes[len(d.tubes)-1]
-		t.to, t.mostMoment = at, max(t.mostMoment, b.MomentNM)
-		d.sag, d.moment = append(d.sag, r2.Vec{X: at, Y: sag}), append(d.moment, r2.Vec{X: at, Y: b.MomentNM})
-	}
-	d.from, d.to = d.sag[0].X, d.sag[len(d.sag)-1].X
-	if !(d.to-d.from > 1e-3) {
-		return fmt.Errorf("%w: the mount has no length", ErrFigure)
-	}
-	return nil
+// sitting is where other parts sit along the mount.
+type sitting struct {
+	name string
+	at   float64
 }
 
 // place finds where along the tubes the other parts sit: at the end of the last tube
 // before them.
 func (d *loads) place(c mount.Chain) {
-	ends := make(map[string]float64, len(d.tubes))
-	for _, t := range d.tubes {
-		ends[t.part] = t.to
-	}
 	for _, part := range c.Rated {
-		if _, isTube := ends[part.Part]; isTube {
+		if _, isTube := d.tubes[part.Part]; isTube {
 			continue
 		}
-		at := d.from
+		at := d.sag[0].X
 		for _, s := range c.Spans {
-			if end, ok := ends[s.Part]; ok && s.Carrier < part.First {
-				at = max(at, end)
+			if span, ok := d.tubes[s.Part]; ok && s.Carrier < part.First {
+				at = max(at, span[1])
 			}
 		}
 		if n := len(d.parts); n > 0 && d.parts[n-1].at == at {
@@ -105,129 +109,115 @@ func (d *loads) place(c mount.Chain) {
 	}
 }
 
-// list makes the rows of the table.
-func (d *loads) list(l *fit.Load, c mount.Chain, job *fit.Job) error {
-	bump, safety := job.Demand.Factors()
-	for i, j := range l.Joints {
-		unit, name := "N·m", spoken(j.Name)
-		if j.Joint >= 0 && j.Joint < len(c.Joints) {
-			name = jointWords(c.Joints[j.Joint])
-			if c.Joints[j.Joint].Motion == mount.Slide {
-				unit = "N"
+// chart returns the plot of a curve with its axes, and where parts sit.
+func (d *loads) chart(x, y axis, curve plotter.XYs) (*plot.Plot, error) {
+	for _, p := range curve {
+		y.high = max(y.high, p.Y*1.08, 1e-3*y.unit)
+	}
+	p, err := newChart(x, y)
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range d.parts {
+		p.Add(upright(lookPresent, s.at, 0, y.high))
+	}
+	p.Add(unranged{&plotter.Line{XYs: curve, FillColor: lookWorks.fill, LineStyle: stroke(okabeBlue, 1.5)}})
+	return p, nil
+}
+
+// namesHeight returns the height of the names above the curves.
+func (d *loads) namesHeight() vg.Length { return 2.8 * rowHigh }
+
+// paint draws the curves and writes above them which tube is where, and which parts sit
+// between.
+func (d *loads) paint(c draw.Canvas) {
+	curves := draw.Crop(c, air, -lettering.Width("0000"), 0, -d.namesHeight())
+	inside := d.curves.paint(curves)
+	across, _ := d.curves.plots[0][0].Transforms(&inside)
+	k := &pen{c: c}
+	foot := curves.Max.Y
+	for _, name := range d.order {
+		a, b := across(d.tubes[name][0]), across(d.tubes[name][1])
+		k.put((a+b)/2, foot+0.35*rowHigh, 0.5, fitted(spoken(name), b-a-air))
+	}
+	space := (c.Max.X-c.Min.X)/vg.Length(max(1, len(d.parts))) - air
+	var want []vg.Length
+	gap := vg.Length(0)
+	for _, p := range d.parts {
+		want, gap = append(want, across(p.at)), max(gap, lettering.Width(fitted(p.name, space))+air)
+	}
+	for i, x := range spread(want, gap, c.Min.X+(gap+air)/2, c.Max.X-(gap+air)/2) {
+		k.leader(vg.Point{X: want[i], Y: foot}, vg.Point{X: want[i], Y: foot + rowHigh}, vg.Point{X: x, Y: foot + 1.45*rowHigh})
+		k.put(x, foot+1.6*rowHigh, 0.5, fitted(d.parts[i].name, space))
+	}
+}
+
+// utilization returns the table of how much of what it bears every joint, tube and part
+// takes up.
+func utilization(r *fit.Result, opt Options) (*table, error) {
+	const mostShare, nameWide, saidWide = 2, 52 * vg.Millimeter, 62 * vg.Millimeter
+	type load struct {
+		head, name, unit string
+		used, bears      float64
+		look             look
+	}
+	shock, safety := r.Job.Demand.Factors()
+	var all []load
+	for i, j := range r.Load.Joints {
+		l := load{"joints: load of slip torque or force" + times("shock", shock), spoken(j.Name), "N·m", r.Job.Demand.UsedOfJoint(j.JointLoad), j.SlipLoad, lookGood}
+		if j.Joint >= 0 && j.Joint < len(r.Set.Chain.Joints) {
+			joint := r.Set.Chain.Joints[j.Joint]
+			if l.name = jointWords(joint); joint.Motion == mount.Slide {
+				l.unit = "N"
 			}
 		}
-		d.add("joints: load against slip torque or force"+counted("shock", bump), loadRow{
-			name: name, acts: j.Load, times: bump, bears: j.SlipLoad, used: job.Demand.UsedOfJoint(j.JointLoad), unit: unit,
-			fails: "SLIPS", more: inPosture(job, j.Posture), weakest: i == l.Weakest,
-		})
-	}
-	for _, t := range l.Tubes {
-		d.add("tubes: stress against yield"+counted("shock", bump)+counted("safety", safety), loadRow{
-			name: spoken(t.Part), acts: t.MPa, times: bump * safety, bears: t.YieldMPa, used: job.Demand.UsedOfTube(t.Stress), unit: "MPa",
-			fails: "TOO WEAK", more: inPosture(job, t.Posture),
-		})
-	}
-	for _, p := range l.Parts {
-		d.add("parts: mass carried against rating", loadRow{
-			name: spoken(p.Part), acts: d.units.OfMass(p.KG), times: 1, bears: d.units.OfMass(p.RatedKG), used: job.Demand.UsedOfPart(p), unit: d.units.OfMasses(), fails: "OVERLOADED",
-		})
-	}
-	for _, row := range d.rows {
-		if !drawable(row.acts, row.bears, row.times) || min(row.acts, row.bears, row.times) < 0 {
-			return fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, row.name, float64(farthest))
+		if i == r.Load.Weakest {
+			l.look = lookWeakest
 		}
-		d.most = max(d.most, row.used)
+		all = append(all, l)
 	}
-	d.most = min(max(1.1, d.most*1.05), mostShare)
-	return nil
+	for _, t := range r.Load.Tubes {
+		all = append(all, load{"tubes: stress of yield" + times("shock", shock) + times("safety", safety), spoken(t.Part), "MPa", r.Job.Demand.UsedOfTube(t.Stress), t.YieldMPa, lookGood})
+	}
+	for _, p := range r.Load.Parts {
+		all = append(all, load{"parts: mass carried of rated mass", spoken(p.Part), opt.Units.OfMasses(), r.Job.Demand.UsedOfPart(p), opt.Units.OfMass(p.RatedKG), lookGood})
+	}
+	end := 1.1
+	for _, l := range all {
+		if !drawable(l.used, l.bears) || min(l.used, l.bears) < 0 {
+			return nil, fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, l.name, float64(farthest))
+		}
+		end = min(max(end, 1.05*l.used), mostShare)
+	}
+	t := &table{name: nameWide, after: saidWide, keys: []key{{lookBad, "slips, yields or is overloaded"}, {lookWeakest, "weakest joint"}}}
+	head := ""
+	for _, l := range all {
+		if l.head != head {
+			head = l.head
+			t.rows = append(t.rows, tableRow{name: []string{head}, ruled: true})
+		}
+		row := tableRow{name: []string{l.name}, after: []string{"limit not known"}, bars: []bar{{1 / end, 1 / end, look{line: stroke(ink, 1.2)}, rowHigh}}}
+		if l.bears > 0 {
+			row.after[0] = fmt.Sprintf("%.0f%% of %s %s", max(0, math.Ceil(100*l.used-1e-6)), decimals(math.Round(10*l.bears)/10), l.unit)
+			row.bars = append(row.bars, bar{0, min(l.used, 1) / end, l.look, 0.7 * rowHigh})
+			if l.used > 1 {
+				row.bars = append(row.bars, bar{1 / end, l.used / end, lookBad, 0.7 * rowHigh})
+			}
+		}
+		t.rows = append(t.rows, row)
+	}
+	s := tableScale{name: "utilization"}
+	for v := 0.0; v <= end; v += 0.25 {
+		t.grid, s.labels = append(t.grid, v/end), append(s.labels, fmt.Sprintf("%.0f%%", 100*v))
+	}
+	t.scales = []tableScale{s}
+	return t, nil
 }
 
-// inPosture says in which posture something is worst, where several must work.
-func inPosture(job *fit.Job, i int) string {
-	if name := postureName(job, i); name != "" && mustWork(job.Postures) > 1 {
-		return fmt.Sprintf(", posture %q", name)
-	}
-	return ""
-}
-
-// counted says how often a load counts, if more than once.
-func counted(what string, times float64) string {
-	if times == 1 {
+// times says how often a load counts, if more than once.
+func times(what string, factor float64) string {
+	if factor == 1 {
 		return ""
 	}
-	return fmt.Sprintf(", × %s %s factor", figures3(times), what)
-}
-
-// add adds a row, with a head before the first of its kind.
-func (d *loads) add(head string, row loadRow) {
-	row.kind = head
-	if n := len(d.rows); n == 0 || d.rows[n-1].kind != head {
-		d.rows = append(d.rows, loadRow{kind: head, name: head, head: true})
-	}
-	d.rows = append(d.rows, row)
-}
-
-// said says the numbers of a row, and what of it is used: rounded up, so that nothing
-// that fails is told as 100%.
-func (r *loadRow) said() string {
-	text := r.number(r.acts)
-	if r.times != 1 {
-		text += " × " + figures3(r.times)
-	}
-	if r.bears == 0 {
-		return text + " " + r.unit + ", limit not known" + r.more
-	}
-	text += fmt.Sprintf(" of %s %s = %.0f%%", r.number(r.bears), r.unit, max(0, math.Ceil(100*r.used-1e-6)))
-	if r.used > 1 {
-		text += ", " + r.fails
-	}
-	if r.weakest {
-		text += ", weakest"
-	}
-	return text + r.more
-}
-
-// number returns a load in figures, masses to a hundredth.
-func (r *loadRow) number(v float64) string {
-	if r.unit == "kg" || r.unit == "lb" {
-		return fmt.Sprintf("%.2f", v)
-	}
-	return figures3(v)
-}
-
-// figures3 prints a number with three figures or, from a hundred on, whole.
-func figures3(v float64) string {
-	if v >= 100 {
-		return fmt.Sprintf("%.0f", v)
-	}
-	if v < 1 {
-		return decimals(math.Round(v*100) / 100)
-	}
-	return decimals(math.Round(v*10) / 10)
-}
-
-// small returns a length that is mostly below a mm or two: with three figures.
-func small(u units.Units, mm float64) string {
-	if u == units.MM {
-		return figures3(mm) + " mm"
-	}
-	return u.Fine(mm, 1)
-}
-
-// describe says the figure's numbers in words.
-func (d *loads) describe() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "Along %s of tube from the clamp outward places move by up to %s, by %s at the end.",
-		d.units.Length(d.to-d.from), small(d.units, d.sag.peak().Y), small(d.units, d.sag[len(d.sag)-1].Y))
-	for _, t := range d.tubes {
-		fmt.Fprintf(&b, " %s: moment up to %s N·m.", capital(spoken(t.part)), figures3(t.mostMoment))
-	}
-	for _, r := range d.rows {
-		if r.head {
-			fmt.Fprintf(&b, " %s:", capital(r.name))
-			continue
-		}
-		fmt.Fprintf(&b, " %s %s;", r.name, r.said())
-	}
-	return strings.TrimSuffix(b.String(), ";") + "."
+	return fmt.Sprintf(", × %s %s factor", decimals(factor), what)
 }

@@ -2,9 +2,10 @@ package plots
 
 import (
 	"fmt"
-	"strings"
 
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
@@ -20,34 +21,33 @@ func Margin(s *tolerance.Sweep, opt Options) (Figure, error) {
 		return Figure{}, fmt.Errorf("%w: the sweep has no curve", ErrFigure)
 	}
 	u := opt.Units
-	title, number := "margin against the distance of the screen", u.Length
+	title, set := "margin against the distance of the screen", u.Length(s.Chosen)
 	p := &panel{name: fmt.Sprintf("distance from the eyes along the line of sight, posture %q", spoken(s.Leading)), present: s.Chosen}
 	if s.Motion == tolerance.OverTilt {
-		title, number = "margin against the screen's tilt", func(v float64) string { return units.Fixed(v/inUnits(true, u), 0) + "°" }
+		title, set = "margin against the screen's tilt", units.Fixed(s.Chosen/inUnits(true, u), 0)+"°"
 		p.name, p.turns = "turn of the screen about its middle, from where it is, positive face up", true
 	}
-	d := panels{units: u}
-	said := []string{"Set at " + number(s.Chosen) + "."}
+	var d charts
 	for i, c := range s.Curves {
-		name := spoken(c.Posture.Name)
-		curve, err := newCurve(c.Samples, fmt.Sprintf("posture %q", name))
-		if err != nil {
-			return Figure{}, err
-		}
-		p.curves, p.lines = append(p.curves, curve), append(p.lines, curveLook(i))
-		d.keys = append(d.keys, key{look{line: curveLook(i)}, name})
-		text := fmt.Sprintf("Posture %s: margin %s there", name, u.Length(curve.near(s.Chosen)))
-		if run := curve.positive(s.Chosen); len(run) > 0 {
-			text += fmt.Sprintf(", not negative from %s to %s", number(run[0].X), number(run[len(run)-1].X))
-		}
-		said = append(said, text+".")
+		p.curves = append(p.curves, marginCurve{c.Samples, curveLook(i)})
+		d.keys = append(d.keys, key{look{line: curveLook(i)}, spoken(c.Posture.Name)})
 	}
-	if err := d.add(p); err != nil {
+	bottom, top, err := p.fit()
+	if err != nil {
 		return Figure{}, err
 	}
-	d.keys = append(d.keys, key{look{line: lookPresent}, "set: " + number(s.Chosen)}, key{look{line: lookZero}, "works above, does not work below"})
-	f := newSheet(Size{170 * vg.Millimeter, 105 * vg.Millimeter}, opt.Label, title)
-	f.Plot.Add(painter(d.paint))
-	f.Desc = strings.Join(said, " ")
-	return f, nil
+	chart, err := p.plot(bottom, top, u)
+	if err != nil {
+		return Figure{}, err
+	}
+	d.plots = [][]*plot.Plot{{chart}}
+	d.keys = append(d.keys, key{look{line: lookPresent}, "set: " + set}, key{look{line: lookZero}, "works above, does not work below"})
+	return d.figure(Size{170 * vg.Millimeter, 105 * vg.Millimeter}, titled(opt.Label, title)), nil
+}
+
+// figure returns the charts as a figure.
+func (d charts) figure(size Size, title string) Figure {
+	f := newSheet(size, title)
+	f.Plot.Add(painter(func(c draw.Canvas, _ *plot.Plot) { d.paint(c) }))
+	return f
 }

@@ -6,7 +6,6 @@ import (
 	"maps"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
@@ -115,32 +114,37 @@ const tubeWords = "mount, tubes to scale (rings: joints)"
 // is not known.
 const barMM = 7
 
-// hold adds tubes and bars of the mount, explained by words: of a tube its straights, each
-// with the ball at the bend before it.
+// straights returns the straight parts of a tube, whose round ends end where the tube does.
+func (t *tubeLine) straights() [][2]r3.Vec {
+	var all [][2]r3.Vec
+	for i := 1; i < len(t.line); i++ {
+		a, b := t.line[i-1], t.line[i]
+		along := r3.Sub(b, a)
+		short := r3.Scale(min(t.radius/r3.Norm(along), 0.5), along)
+		if i == 1 {
+			a = r3.Add(a, short)
+		}
+		if i == len(t.line)-1 {
+			b = r3.Sub(b, short)
+		}
+		all = append(all, [2]r3.Vec{a, b})
+	}
+	return all
+}
+
+// hold adds tubes and bars of the mount, explained by words.
 func (s *scene) hold(h *held, l look, words string) {
 	if h == nil {
 		return
 	}
 	s.explain(l, words)
 	s.hung = h
-	add := func(outline []r2.Vec, ends ...ball) {
-		s.piece(piece{shape: standIn(ends), outline: outline, look: l, group: ofMount})
-	}
 	for _, b := range h.bars {
-		from, to := ball{b[0], barMM}, ball{b[1], barMM}
-		add(s.cut(tubePoints, from, to), from, to)
+		s.solid(slab(b[0], b[1], 0, barMM), l, ofMount)
 	}
 	for _, t := range h.tubes {
-		for i := 1; i < len(t.line); i++ {
-			from, to := ball{t.line[i-1], t.radius}, ball{t.line[i], t.radius}
-			outline := s.cylinder(from.at, to.at, t.radius)
-			if outline == nil {
-				continue
-			}
-			if i > 1 {
-				outline = hull(append(outline, s.cut(tubePoints, from)...))
-			}
-			add(outline, from, to)
+		for _, part := range t.straights() {
+			s.solid(slab(part[0], part[1], 0, t.radius), l, ofMount)
 		}
 	}
 }

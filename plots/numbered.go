@@ -25,9 +25,6 @@ func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame
 	if err != nil {
 		return Figure{}, err
 	}
-	for k, j := range chain.Moving() {
-		n.say("%d: %s.", k+1, settingOf(j))
-	}
 	return n.figure()
 }
 
@@ -51,26 +48,21 @@ func Kit(kit mount.Kit, opt Options) (Figure, error) {
 	if err != nil {
 		return Figure{}, err
 	}
-	for k, j := range chain.Moving() {
-		text := fmt.Sprintf("%d: %s, %s", k+1, settingOf(j), n.limits(j))
-		n.keys = append(n.keys, key{text: text})
-		n.say("%s.", text)
+	for k, told := range chain.Told() {
+		n.explain(look{}, fmt.Sprintf("%d: %s, %s", k+1, jointWords(told), n.limits(k, told)))
 	}
 	return n.figure()
 }
 
-// limits says between what a setting may be, and where it is drawn.
-func (n *numbered) limits(j mount.Joint) string {
+// limits says between what the k-th setting may be, and where it is drawn.
+func (n *numbered) limits(k int, told mount.Joint) string {
+	moving := n.hung.chain.Moving()
+	j := moving[k]
+	if told.Stiffness.AnyAxis && !strings.HasSuffix(told.Name, ".roll") {
+		return fmt.Sprintf("within the cone of %.4g°", frame.Angle(moving[n.hung.chain.LastBall()+1].High).Degrees())
+	}
 	show := func(v float64) string { return settingWords(n.units, j, v) }
-	_, what, _ := strings.Cut(j.Name, ".")
-	switch {
-	case what == "lean_toward" || what == "lean":
-		for _, other := range n.hung.chain.Moving() {
-			if other.Part() == j.Part() && other.Stiffness.AnyAxis {
-				return fmt.Sprintf("within the cone of %.4g°", frame.Angle(other.High).Degrees())
-			}
-		}
-	case j.Low == j.High:
+	if j.Low == j.High {
 		return "always " + show(j.Low)
 	}
 	text := show(j.Low) + " to " + show(j.High)
@@ -100,18 +92,21 @@ func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier fr
 		units: opt.Units, scales: []int{2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50}, bare: true,
 	}
 	n := &numbered{scene: &scene{board: b, plane: view.plane(), v: fromAnywhere}, turns: map[string]int{}}
-	n.say("The mount alone in parallel projection, seen %s; to scale square to the line of view, lengths in %s.", view, inWords(n.units))
 	n.hold(h, lookTube, tubeWords)
 	if middle, half := screen.Housing(); half != (r3.Vec{}) {
-		box := space.Shape{Pose: tip.Mul(frame.Translate(middle)), HalfMM: half}
-		n.piece(piece{shape: box, outline: n.shape(box), look: lookHousing, group: ofScreen, on: n.faced(box, stroke(ink, 0.4))})
+		n.solid(space.Shape{Pose: tip.Mul(frame.Translate(middle)), HalfMM: half}, lookHousing, ofScreen)
 	}
 	n.paint()
-	n.names(end, tip)
-	for k, i := range chain.MovingPlaces() {
-		n.number(k+1, i)
+	for _, t := range h.tubes {
+		n.name(nil, spoken(t.part), middleOf(t))
 	}
-	n.keys = nil
+	for _, j := range h.signs() {
+		n.place(j.part, j.at, j.sign, false)
+	}
+	n.name(nil, end, tip.At)
+	for k, i := range chain.MovingPlaces() {
+		n.number(k, i)
+	}
 	n.arms()
 	n.keys = nil
 	return n, nil
@@ -121,20 +116,6 @@ func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier fr
 type numbered struct {
 	*scene
 	turns map[string]int // arrows drawn so far about turns of each part
-}
-
-// names names the parts.
-func (n *numbered) names(end string, tip frame.Pose) {
-	for _, t := range n.hung.tubes {
-		n.name(spoken(t.part), middleOf(t))
-	}
-	for _, j := range n.hung.signs() {
-		n.sign(n.flat(j.at), j.sign)
-		if j.part != "" {
-			n.name(j.part, j.at)
-		}
-	}
-	n.name(end, tip.At)
 }
 
 // middleOf returns the middle of the straight of a tube beyond what holds it.
@@ -149,50 +130,46 @@ func offMiddle(t tubeLine, reach float64) r3.Vec {
 	if behind := r3.Sub(t.line[0], holder); r3.Norm(behind) > 2*reach {
 		return r3.Add(holder, r3.Scale(1.2*reach, r3.Unit(behind)))
 	}
-	return r3.Add(r3.Scale(0.75, holder), r3.Scale(0.25, t.line[min(t.held+1, len(t.line)-1)]))
+	return r3.Scale(0.5, r3.Add(holder, middleOf(t)))
 }
 
-// number draws the arrow of a setting, of the i-th joint, with its number.
-func (n *numbered) number(number, i int) {
+// number draws the arrow of the k-th setting, of the i-th joint, with its number.
+func (n *numbered) number(k, i int) {
 	j := n.hung.chain.Joints[i]
-	at := n.hung.joints[i]
-	axis := r3.Unit(at.Rot.Apply(j.Axis))
+	axis := r3.Unit(n.hung.joints[i].Rot.Apply(j.Axis))
 	if j.Scale.Falls { // its numbers grow the other way
 		axis = r3.Scale(-1, axis)
 	}
 	reach := n.reach()
-	toward := r3.Unit(r3.Cross(n.x, n.y))
 	var line []r3.Vec
 	if j.Motion == mount.Slide {
-		from := at.At
-		aside := r3.Cross(axis, toward)
-		if r3.Norm(aside) < 1e-6 {
-			aside = n.x
-		}
+		from := r3.Add(n.hung.joints[i].At, r3.Scale(reach/2, n.beside(axis)))
 		if t := n.tubeOf(j); t != nil {
-			from = r3.Add(middleOf(*t), r3.Scale(t.radius+reach/4, r3.Unit(aside)))
-		} else {
-			from = r3.Add(from, r3.Scale(reach/2, r3.Unit(aside)))
+			from = r3.Add(middleOf(*t), r3.Scale(t.radius+reach/4, n.beside(axis)))
 		}
 		line = []r3.Vec{from, r3.Add(from, r3.Scale(1.5*reach, axis))}
 	} else {
-		if told := n.hung.chain.Told()[number-1]; told.Stiffness.AnyAxis {
+		if told := n.hung.chain.Told()[k]; told.Stiffness.AnyAxis {
 			axis = plateAxis(told, n.hung.joints[len(n.hung.joints)-1].Rot)
 		}
 		line = n.around(i, axis, reach)
 	}
 	flat := n.flatAll(line...)
-	for k := 1; k < len(flat); k++ {
-		n.line(lookMoved.line, flat[k-1], flat[k])
-	}
+	n.arrow(lookMoved.line, 0.3*reach, flat...)
 	tip := flat[len(flat)-1]
-	way := r2.Sub(tip, flat[len(flat)-2])
-	if long := r2.Norm(way); long > 0 {
-		n.arrowHead(tip, r2.Scale(0.3*reach/long, way), 0.4, look{fill: lookMoved.line.Color})
-		at := r2.Add(tip, r2.Scale(0.4*reach/long, way))
+	if way := r2.Sub(tip, flat[len(flat)-2]); r2.Norm(way) > 0 {
+		at := r2.Add(tip, r2.Scale(0.4*reach, r2.Unit(way)))
 		n.grow(at)
-		n.notes = append(n.notes, note{a: at, b: r2.Add(at, r2.Vec{X: 1}), text: strconv.Itoa(number), moves: true})
+		n.notes = append(n.notes, note{at: at, text: strconv.Itoa(k + 1), moves: true})
 	}
+}
+
+// beside returns the unit vector square to an axis and, if it can be, to the line of view.
+func (n *numbered) beside(axis r3.Vec) r3.Vec {
+	if aside := r3.Cross(axis, n.toward()); r3.Norm(aside) > 1e-6 {
+		return r3.Unit(aside)
+	}
+	return n.x
 }
 
 // reach returns the radius of arrows: so large that they show at the mount's scale.
@@ -216,18 +193,6 @@ func (n *numbered) tubeOf(j mount.Joint) *tubeLine {
 	return nil
 }
 
-// ballWords are what the settings of a ball stand for, of its plate.
-var ballWords = map[string]string{"lean_toward": "tilt", "lean": "rotation", "spin": "roll"}
-
-// settingOf returns what a person calls a setting.
-func settingOf(j mount.Joint) string {
-	part, what, _ := strings.Cut(j.Name, ".")
-	if words := ballWords[what]; words != "" {
-		j.Name = part + "." + words
-	}
-	return jointWords(j)
-}
-
 // plateAxis returns the axis about which a plate turns as its tilt (plus is back), its
 // rotation (plus is left) or its roll (plus is right end up) grows.
 func plateAxis(told mount.Joint, plate frame.Rotation) r3.Vec {
@@ -245,8 +210,7 @@ func plateAxis(told mount.Joint, plate frame.Rotation) r3.Vec {
 // in the direction in which it turns or, where that lies on the axis, most of the way round.
 func (n *numbered) around(i int, axis r3.Vec, reach float64) []r3.Vec {
 	j := n.hung.chain.Joints[i]
-	middle, round := n.hung.joints[i].At, 250*frame.Degree
-	start := r3.Cross(axis, squareTo(axis))
+	middle, start, round := n.hung.joints[i].At, n.beside(axis), 250*frame.Degree
 	if t := n.tubeOf(j); t != nil {
 		middle = offMiddle(*t, reach)
 	} else {
@@ -254,19 +218,18 @@ func (n *numbered) around(i int, axis r3.Vec, reach float64) []r3.Vec {
 			arm := r3.Sub(next.At, middle)
 			arm = r3.Sub(arm, r3.Scale(r3.Dot(arm, axis), axis))
 			if r3.Norm(arm) > reach/10 {
-				start, round = arm, 100*frame.Degree
+				start, round = r3.Unit(arm), 100*frame.Degree
 				break
 			}
 		}
 	}
 	radius := reach * (1 + 0.5*float64(n.turns[j.Part()]))
 	n.turns[j.Part()]++
-	start = r3.Scale(radius, r3.Unit(start))
 	const pieces = 24
 	line := make([]r3.Vec, 0, pieces+1)
 	for k := range pieces + 1 {
 		turned := frame.About(axis, round*frame.Angle(k)/pieces)
-		line = append(line, r3.Add(middle, turned.Apply(start)))
+		line = append(line, r3.Add(middle, r3.Scale(radius, turned.Apply(start))))
 	}
 	return line
 }

@@ -47,7 +47,7 @@ func Passage(r *fit.Result, opt Options) (Figure, error) {
 	p.mounts()
 	for _, t := range spaces {
 		p.outline(p.rectangle(-t.is.BehindMM, t.is.AheadMM, t.is.LeftMM, -t.is.RightMM), t.look)
-		p.state(t.look, fmt.Sprintf("space of chair and mount %s, %s by %s", t.how, p.units.Number(t.is.WidthMM()), p.units.Length(t.is.LengthMM())))
+		p.explain(t.look, fmt.Sprintf("space of chair and mount %s, %s by %s", t.how, p.units.Number(t.is.WidthMM()), p.units.Length(t.is.LengthMM())))
 	}
 	x, y := p.loX, p.loY-dimensionMM
 	for _, t := range slices.Backward(spaces) {
@@ -92,7 +92,7 @@ func (p *swing) clearFloor(wide, long float64) {
 	m := p.middle()
 	low, high := r2.Vec{X: m.X - long/2, Y: m.Y - wide/2}, r2.Vec{X: m.X + long/2, Y: m.Y + wide/2}
 	p.outline(r2.Box{Min: low, Max: high}.Vertices(), lookFloor)
-	p.state(lookFloor, "clear floor space, "+p.units.Number(wide)+" by "+p.units.Length(long))
+	p.explain(lookFloor, "clear floor space, "+p.units.Number(wide)+" by "+p.units.Length(long))
 }
 
 // doorway draws the clear width of the doorway as an opening in a wall ahead.
@@ -103,7 +103,7 @@ func (p *swing) doorway(door float64) {
 		near, far := y+side*door/2, y+side*(door/2+jambMM)
 		p.outline([]r2.Vec{{X: from, Y: near}, {X: from + wallMM, Y: near}, {X: from + wallMM, Y: far}, {X: from, Y: far}}, lookJamb)
 	}
-	p.state(lookJamb, "doorway, clear width "+p.units.Length(door))
+	p.explain(lookJamb, "doorway, clear width "+p.units.Length(door))
 	mid := from + wallMM/2
 	p.dimension(r2.Vec{X: mid, Y: y - door/2}, r2.Vec{X: mid, Y: y + door/2}, "doorway "+p.units.Number(door))
 }
@@ -111,11 +111,11 @@ func (p *swing) doorway(door float64) {
 // dimension draws a line from a to b with a stroke across either end, and a text on
 // it.
 func (p *swing) dimension(a, b r2.Vec, text string) {
-	thin := stroke(ink, 0.5)
+	thin, along := stroke(ink, 0.5), r2.Sub(b, a)
 	p.line(thin, a, b)
-	across := r2.Scale(tickMM, r2.Unit(r2.Vec{X: a.Y - b.Y, Y: b.X - a.X}))
+	across := r2.Scale(tickMM, r2.Unit(r2.Vec{X: -along.Y, Y: along.X}))
 	for _, end := range []r2.Vec{a, b} {
 		p.line(thin, r2.Sub(end, across), r2.Add(end, across))
 	}
-	p.notes = append(p.notes, note{a: a, b: b, text: text})
+	p.notes = append(p.notes, note{at: r2.Scale(0.5, r2.Add(a, b)), along: along, text: text})
 }

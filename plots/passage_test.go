@@ -33,9 +33,9 @@ func swung(t testing.TB, about string) *fit.Result {
 	return r
 }
 
-// aside draws both figures of a mount that swings clear and returns the first, their
-// descriptions together.
-func aside(t *testing.T, r *fit.Result, opt plots.Options) plots.Figure {
+// aside draws both figures of a mount that swings clear and returns the first, and what is
+// written in both.
+func aside(t *testing.T, r *fit.Result, opt plots.Options) (plots.Figure, string) {
 	t.Helper()
 	f, err := plots.SwingClear(r, opt)
 	if err != nil {
@@ -45,23 +45,22 @@ func aside(t *testing.T, r *fit.Result, opt plots.Options) plots.Figure {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f.Desc += " " + passage.Desc
-	return f
+	return f, written(t, f) + "; " + written(t, passage)
 }
 
 // TestPassageInWords reads the numbers of the description, and looks for the same on
 // the figure.
 func TestPassageInWords(t *testing.T) {
 	r := swung(t, "post.swing")
-	f := aside(t, r, plots.Options{Label: "bench-07"})
+	f, words := aside(t, r, plots.Options{Label: "bench-07"})
 	j := r.Set.Chain.Moving()[r.SwingClear.Joint]
 	for _, want := range []string{
-		"in use (ring: post swing).", "In use at 24°.", "Parked at " + j.Format(r.SwingClear.Parked) + ".",
-		"Doorway, clear width 815 mm.", "Clear floor space, 760 by 1220 mm.",
-		"Space of chair and mount in use, ", "Free to ", "either side of the midline",
+		"in use (ring: post swing)", "in use at 24°", "parked at " + j.Format(r.SwingClear.Parked),
+		"doorway, clear width 815 mm", "clear floor space, 760 by 1220 mm",
+		"space of chair and mount in use, ", "free to ", "either side of the midline",
 	} {
-		if !strings.Contains(f.Desc, want) {
-			t.Errorf("the description has no %q: %s", want, f.Desc)
+		if !strings.Contains(words, want) {
+			t.Errorf("the description has no %q: %s", want, words)
 		}
 	}
 	if !strings.HasPrefix(f.Title, "bench-07: swing clear, from above") || f.Scale == 0 {
@@ -82,21 +81,21 @@ func TestPassageStuck(t *testing.T) {
 		spoil func(*fit.SwingClear)
 		want  string
 	}{
-		{"inside", func(*fit.SwingClear) {}, "Cannot be moved: post 36 mm inside left knee."},
-		{"at it", func(a *fit.SwingClear) { a.Way.MM = 0 }, "Cannot be moved: post touches left knee."},
-		{"no gap known", func(a *fit.SwingClear) { a.Way = fit.SwingClearance{} }, "Cannot be moved: post touches left knee."},
+		{"inside", func(*fit.SwingClear) {}, "cannot be moved: post 36 mm inside left knee"},
+		{"at it", func(a *fit.SwingClear) { a.Way.MM = 0 }, "cannot be moved: post touches left knee"},
+		{"no gap known", func(a *fit.SwingClear) { a.Way = fit.SwingClearance{} }, "cannot be moved: post touches left knee"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			stuck := a
 			tt.spoil(&stuck)
 			r.SwingClear = &stuck
-			f := aside(t, r, plots.Options{})
-			if !strings.Contains(f.Desc, tt.want) || !strings.Contains(f.Desc, "Space of chair and mount in use, ") {
-				t.Errorf("the description has no %q, or no space in use: %s", tt.want, f.Desc)
+			_, words := aside(t, r, plots.Options{})
+			if !strings.Contains(words, tt.want) || !strings.Contains(words, "space of chair and mount in use, ") {
+				t.Errorf("the description has no %q, or no space in use: %s", tt.want, words)
 			}
-			for _, never := range []string{"Free to", "Least clearance", "arked"} {
-				if strings.Contains(f.Desc, never) {
-					t.Errorf("the description of a mount that cannot be moved has %q: %s", never, f.Desc)
+			for _, never := range []string{"free to", "least clearance", "parked"} {
+				if strings.Contains(words, never) {
+					t.Errorf("the description of a mount that cannot be moved has %q: %s", never, words)
 				}
 			}
 		})

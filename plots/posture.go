@@ -3,10 +3,8 @@ package plots
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
-	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 
 	"sightpost/gaze"
@@ -23,40 +21,58 @@ const mostPanels, panelsAcross = 12, 3
 //
 // Each panel has the margin with the screen carried as it is as a solid line,
 // with the other carrier as a dashed one; the range about the present value in
-// which the screen works is shaded, and the present value marked. Where both
-// carriers come to the same there is one range for both. The error wraps
+// which the screen works is shaded, and the present value marked. The error wraps
 // [ErrFigure]: for no curves or more than 12, for curves of different postures or
 // of one point only, and for numbers that are not finite.
 func Postures(curves []tolerance.PostureCurve, opt Options) (Figure, error) {
-	if len(curves) == 0 || len(curves) > mostPanels {
-		return Figure{}, fmt.Errorf("%w: %d curves of a posture: need 1 to %d", ErrFigure, len(curves), mostPanels)
+	n := len(curves)
+	if n == 0 || n > mostPanels {
+		return Figure{}, fmt.Errorf("%w: %d curves of a posture: need 1 to %d", ErrFigure, n, mostPanels)
 	}
 	name := curves[0].Posture.Name
-	d := panels{units: opt.Units, keys: []key{
+	d := charts{keys: []key{
 		{look{line: lookCarried[0]}, "screen " + carrierWords(&curves[0].AsCarried) + ", as it is"},
 		{look{line: lookCarried[1]}, "screen " + carrierWords(&curves[0].OtherCarrier) + " instead"},
 		{lookWorks, "works with the screen as it is (margin not negative)"},
 		{look{line: lookPresent}, "present value"},
 	}}
-	var said []string
+	panels := make([]*panel, n)
+	bottom, top := 0.0, 0.0
 	for i := range curves {
-		if curves[i].Posture.Name != name {
-			return Figure{}, fmt.Errorf("%w: curves of the postures %q and %q in one figure", ErrFigure, name, curves[i].Posture.Name)
+		c := &curves[i]
+		if c.Posture.Name != name {
+			return Figure{}, fmt.Errorf("%w: curves of the postures %q and %q in one figure", ErrFigure, name, c.Posture.Name)
 		}
-		text, err := d.addPosture(&curves[i])
+		p := &panel{name: c.Variable.String(), turns: c.Variable.Turns(), present: c.Present, curves: []marginCurve{
+			{c.AsCarried.Points, lookCarried[0]}, {c.OtherCarrier.Points, lookCarried[1]},
+		}}
+		if c.AsCarried.Works {
+			p.works = []float64{c.AsCarried.Low.At, c.AsCarried.High.At}
+		}
+		low, high, err := p.fit()
 		if err != nil {
 			return Figure{}, err
 		}
-		said = append(said, text)
+		panels[i], bottom, top = p, min(bottom, low), max(top, high)
 	}
-	size := Landscape()
-	if n := vg.Length(len(curves)); n <= panelsAcross {
-		size.Width, size.Height = size.Width*n/panelsAcross, size.Height/2
+	across := min(panelsAcross, n)
+	size := Size{Landscape().Width * vg.Length(across) / panelsAcross, Landscape().Height}
+	if n <= panelsAcross {
+		size.Height /= 2
 	}
-	f := newSheet(size, opt.Label, fmt.Sprintf("margin against the numbers of posture %q", spoken(name)))
-	f.Plot.Add(painter(d.paint))
-	f.Desc = strings.Join(said, " ")
-	return f, nil
+	for i, p := range panels {
+		chart, err := p.plot(bottom, top, opt.Units)
+		if err != nil {
+			return Figure{}, err
+		}
+		chart.Title.Text = curveWords(&curves[i], opt.Units, size.Width/vg.Length(across)-5*air)
+		chart.Title.TextStyle.Font = sans(textSize)
+		if i%across == 0 {
+			d.plots = append(d.plots, make([]*plot.Plot, across))
+		}
+		d.plots[i/across][i%across] = chart
+	}
+	return d.figure(size, titled(opt.Label, fmt.Sprintf("margin against the numbers of posture %q", spoken(name)))), nil
 }
 
 // carrierWords says what the screen is on.
@@ -67,36 +83,19 @@ func carrierWords(c *tolerance.CarriedCurve) string {
 	return "on the base"
 }
 
-// addPosture adds the panel of a curve and says its numbers in words.
-func (d *panels) addPosture(c *tolerance.PostureCurve) (string, error) {
-	p := &panel{name: c.Variable.String(), turns: c.Variable.Turns(), present: c.Present, lines: lookCarried[:]}
-	var ranges []string
-	for _, from := range [2]*tolerance.CarriedCurve{&c.AsCarried, &c.OtherCarrier} {
-		curve, err := newCurve(from.Points, p.name)
-		if err != nil {
-			return "", err
-		}
-		if !drawable(from.Low.At, from.High.At) {
-			return "", fmt.Errorf("%w: %s: the range that works is not finite", ErrFigure, p.name)
-		}
-		p.curves, ranges = append(p.curves, curve), append(ranges, rangeWords(from, p.turns, d.units))
+// curveWords says in lines no wider than width what the present value is and in which range
+// about it the screen works.
+func curveWords(c *tolerance.PostureCurve, u units.Units, width vg.Length) string {
+	turns := c.Variable.Turns()
+	as, other := &c.AsCarried, &c.OtherCarrier
+	words := [2]string{carrierWords(as) + ": " + rangeWords(as, turns, u), carrierWords(other) + ": " + rangeWords(other, turns, u)}
+	if rangeWords(as, turns, u) == rangeWords(other, turns, u) {
+		words = [2]string{"on seat and base alike:", rangeWords(as, turns, u)}
 	}
-	if c.AsCarried.Works {
-		p.works = []float64{c.AsCarried.Low.At, c.AsCarried.High.At}
-	}
-	if err := d.add(p); err != nil {
-		return "", err
-	}
-	as, other, now := carrierWords(&c.AsCarried), carrierWords(&c.OtherCarrier), p.name+", now "+tenths(c.Present, p.turns, d.units)
-	if alike(p.curves[0], p.curves[1]) {
-		p.head = []string{now, "on seat and base alike: " + ranges[0], ""}
-		return fmt.Sprintf("%s: %s, on seat and base alike.", now, ranges[0]), nil
-	}
-	p.head = []string{now, as + ": " + ranges[0], other + ": " + ranges[1]}
-	return fmt.Sprintf("%s: %s, %s; %s, %s.", now, as, ranges[0], other, ranges[1]), nil
+	return fitted("now "+tenths(c.Present, turns, u), width) + "\n" + fitted(words[0], width) + "\n" + fitted(words[1], width)
 }
 
-// tenths tells a length, or an angle to a tenth of a degree.
+// tenths returns a length, or an angle to a tenth of a degree.
 func tenths(v float64, turns bool, u units.Units) string {
 	if turns {
 		return decimals(math.Round(v/inUnits(true, u)*10)/10) + "°"
@@ -118,13 +117,4 @@ func rangeWords(c *tolerance.CarriedCurve, turns bool, u units.Units) string {
 		return "works from " + low + " up"
 	}
 	return "works from " + low + " to " + high
-}
-
-// alike reports whether two curves are drawn as one: whether the carrier makes no
-// difference but by less than the width of a line.
-func alike(a, b curve) bool {
-	const alikeMM = 0.2
-	return slices.EqualFunc(a, b, func(p, q r2.Vec) bool {
-		return math.Abs(p.X-q.X) <= 1e-6 && math.Abs(p.Y-q.Y) <= alikeMM
-	})
 }

@@ -1,10 +1,11 @@
 package plots
 
 import (
-	"cmp"
-	"slices"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
+	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 )
 
@@ -63,13 +64,11 @@ func (s *scene) working(f *fit.PostureResult, other look) {
 		return
 	}
 	if f != s.shown {
-		least := slices.MinFunc(edges, func(a, b gaze.Edge) int { return cmp.Compare(a.DistMM, b.DistMM) })
-		s.say("Posture %s: nearest end after %s, %s.", name, s.units.Number(least.DistMM), endWords(least.Condition.Kind))
 		return
 	}
 	for _, middle := range runsOf(edges) {
 		e := edges[middle]
-		s.aside(s.flat(chairFromHead(f).At).X, label{s.flat(f.InCarrier.Carrier.Apply(e.At)), endWords(e.Condition.Kind), "after " + s.units.Number(e.DistMM)})
+		s.aside(s.flat(chairFromHead(f).At).X, s.flat(f.InCarrier.Carrier.Apply(e.At)), endWords(e.Condition.Kind)+", after "+s.units.Length(e.DistMM))
 	}
 }
 
@@ -79,7 +78,7 @@ func (s *scene) outside(f *fit.PostureResult) {
 	if f.Least >= 0 && f.Least < len(f.Margins) {
 		words += ": " + f.Margins[f.Least].Condition.String()
 	}
-	s.say("%s.", words)
+	s.explain(look{}, words)
 }
 
 // eyeLabel marks the middle between the eyes of a posture where it is to the screen.
@@ -116,4 +115,67 @@ func runsOf(edges []gaze.Edge) []int {
 		i = j
 	}
 	return middles
+}
+
+// movement draws the usual movement of a posture's head about the eyes, where
+// they are before the screen.
+func (s *scene) movement(f *fit.PostureResult, l look, words string) {
+	carrier, st := s.shown.InCarrier.Carrier, &f.InCarrier
+	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))
+	s.outline(s.ellipsoid(carrier.Apply(st.Head.At), semi), l)
+	s.explain(l, words)
+}
+
+// scaled returns the semi-axes of an ellipsoid that lies along the axes of rot.
+func scaled(semi r3.Vec, rot frame.Rotation) [3]r3.Vec {
+	return [3]r3.Vec{r3.Scale(semi.X, rot.X), r3.Scale(semi.Y, rot.Y), r3.Scale(semi.Z, rot.Z)}
+}
+
+// region draws the cut of the region in which the tracker works, in the plane of
+// the view through the eyes.
+func (s *scene) region() {
+	edges, inside := s.edges(s.shown)
+	s.outline(s.edgePoints(edges), lookRegion)
+	if len(edges) > 0 {
+		s.explain(lookRegion, whereEyes(inside))
+	}
+	s.movement(s.shown, lookMovement, "usual head movement")
+}
+
+// regionRays is how many rays the edge of a region is followed along.
+const regionRays = 240
+
+// whereEyes says what a region is, for eyes inside or outside it.
+func whereEyes(inside bool) string {
+	if inside {
+		return "where the eyes' middle may be"
+	}
+	return "where the eyes' middle would have to be"
+}
+
+// edges returns the edge of the region in the plane of the view through the
+// eyes of a posture, and whether the eyes are inside. From eyes outside, the edge
+// is looked for around the point of that plane that the tracker sees best; there
+// may be none.
+func (s *scene) edges(f *fit.PostureResult) (edges []gaze.Edge, inside bool) {
+	judge := gaze.NewJudge(s.job.Device, s.job.Scene.Person)
+	back := f.InCarrier.Carrier.Rot
+	across, up := back.ApplyInverse(s.x), back.ApplyInverse(s.y)
+	eyes, screen := f.InCarrier.Head.At, heldScreen(f)
+	if edges = judge.Cut(screen, &f.InCarrier, eyes, across, up, regionRays); len(edges) > 0 {
+		return edges, true
+	}
+	t := s.job.Device.Tracker
+	best := r3.Sub(screen.Apply(r3.Add(t.Place(), r3.Scale(t.BestMM, t.Axis()))), eyes)
+	inPlane := r3.Add(r3.Scale(r3.Dot(best, across), across), r3.Scale(r3.Dot(best, up), up))
+	return judge.Cut(screen, &f.InCarrier, r3.Add(eyes, inPlane), across, up, regionRays), false
+}
+
+// edgePoints returns edges in the view.
+func (s *scene) edgePoints(edges []gaze.Edge) []r2.Vec {
+	points := make([]r2.Vec, len(edges))
+	for i, e := range edges {
+		points[i] = s.flat(s.shown.InCarrier.Carrier.Apply(e.At))
+	}
+	return points
 }

@@ -9,20 +9,19 @@ import (
 	"sightpost/mount/fit/tolerance"
 	"sightpost/mount/fit/variation"
 	"sightpost/plots"
+	"sightpost/plots/units"
 )
 
 // TestToleranceErrors spoils tolerances in one way each.
 func TestToleranceErrors(t *testing.T) {
 	r := sample(t)
-	job := r.Job
 	for _, tt := range []struct {
 		name  string
 		spoil func(all []tolerance.Tolerance)
 		want  string
 	}{
-		{"set value not a number", func(a []tolerance.Tolerance) { a[0].Set = math.NaN() }, `"post height": a value is not finite`},
+		{"set value not a number", func(a []tolerance.Tolerance) { a[0].Set = math.NaN() }, `"post height": the tolerance is not finite`},
 		{"endless", func(a []tolerance.Tolerance) { a[1].High.At = math.Inf(1) }, "not finite"},
-		{"readable not a number", func(a []tolerance.Tolerance) { a[2].Low.Readable = math.NaN() }, "not finite"},
 		{"limit not a number", func(a []tolerance.Tolerance) { a[2].Joint.Low = math.NaN() }, "not finite"},
 		{"ends swapped", func(a []tolerance.Tolerance) {
 			a[3].Low, a[3].High = a[3].High, a[3].Low
@@ -31,14 +30,14 @@ func TestToleranceErrors(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			all := sampleTolerances(t, r)
 			tt.spoil(all)
-			_, err := plots.Tolerances(all, job, endedBy, plots.Options{})
+			_, err := plots.Tolerances(all, sampleWords(all, units.MM), plots.Options{})
 			wantFigureError(t, err, tt.want)
 		})
 	}
-	_, err := plots.Tolerances(nil, job, endedBy, plots.Options{})
-	wantFigureError(t, err, "no settings")
-	_, err = plots.Tolerances(sampleTolerances(t, r), nil, endedBy, plots.Options{})
-	wantFigureError(t, err, "no settings")
+	_, err := plots.Tolerances(nil, nil, plots.Options{})
+	wantFigureError(t, err, "0 settings")
+	_, err = plots.Tolerances(sampleTolerances(t, r), nil, plots.Options{})
+	wantFigureError(t, err, "with words for 0")
 }
 
 func wantFigureError(t *testing.T, err error, want string) {
@@ -48,31 +47,30 @@ func wantFigureError(t *testing.T, err error, want string) {
 	}
 }
 
-// TestTolerancesInWords reads the values of the description: readable ones, with
-// what ends them, and none where the sample does not work as it is set.
+// TestTolerancesInWords reads the words beside the bars, and of settings without a tolerance
+// why they have none.
 func TestTolerancesInWords(t *testing.T) {
 	r := sample(t)
-	job := r.Job
 	all := sampleTolerances(t, r)
-	f, err := plots.Tolerances(all, job, endedBy, plots.Options{})
+	f, err := plots.Tolerances(all, sampleWords(all, units.MM), plots.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"post height, set 335 mm: from 335 mm (as set), post below the floor, posture \"upright\", to ",
-		"arm extension, set 395 mm: from ", " to 400 mm (+5), limit of the setting.", "too far, posture \"rested\"",
+		"post height; set 335 mm; limits 300 mm to 700 mm; ", "left eye leaves the tracking volume at the; bottom", "400 mm; limit of its range",
+		"slides, off by (mm)", "turns, off by (°)",
 	} {
-		if !strings.Contains(f.Desc, want) {
-			t.Errorf("the description has no %q: %s", want, f.Desc)
+		if !strings.Contains(written(t, f), want) {
+			t.Errorf("the figure has no %q: %s", want, written(t, f))
 		}
 	}
-	job.Device.Tracker.FarMM = 520
-	f, err = plots.Tolerances(sampleTolerances(t, r), job, endedBy, plots.Options{})
-	if err != nil {
+	r.Job.Device.Tracker.FarMM = 520
+	all = sampleTolerances(t, r)
+	if f, err = plots.Tolerances(all, sampleWords(all, units.MM), plots.Options{}); err != nil {
 		t.Fatal(err)
 	}
-	if got := strings.Count(f.Desc, "does not work as it is set: right eye too far"); got != len(all) {
-		t.Errorf("%d of %d settings are said to have no tolerance: %s", got, len(all), f.Desc)
+	if got := strings.Count(written(t, f), "does not work as it is set:; right eye too far"); got != len(all) {
+		t.Errorf("%d of %d settings are said to have no tolerance: %s", got, len(all), written(t, f))
 	}
 }
 
@@ -88,9 +86,9 @@ func TestPostureErrors(t *testing.T) {
 		{"too many", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { return append(append(c, c...), c...) }, "18 curves"},
 		{"two postures", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { c[1].Posture.Name = "rested"; return c }, `"upright" and "rested"`},
 		{"a single point", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
-			c[0].AsCarried.Points = c[0].AsCarried.Points[:1]
+			c[0].AsCarried.Points, c[0].OtherCarrier.Points = c[0].AsCarried.Points[:1], nil
 			return c
-		}, "seat tilt: 1 samples of the margin"},
+		}, "seat tilt (°) from"},
 		{"margin not a number", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
 			c[0].OtherCarrier.Points[2].MarginMM = math.NaN()
 			return c
@@ -100,7 +98,7 @@ func TestPostureErrors(t *testing.T) {
 			return c
 		}, "not finite"},
 		{"out of order", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { c[2].AsCarried.Points[2].At = -1; return c }, "out of order"},
-		{"no present value", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { c[2].Present = math.NaN(); return c }, "present value"},
+		{"no present value", func(c []tolerance.PostureCurve) []tolerance.PostureCurve { c[2].Present = math.NaN(); return c }, "slump (mm) from NaN to NaN"},
 		{"no end", func(c []tolerance.PostureCurve) []tolerance.PostureCurve {
 			c[2].AsCarried.High.At = math.NaN()
 			return c
@@ -122,11 +120,11 @@ func TestCarrierMatters(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"seat tilt, now 0°: on the seat, works all along; on the base, works from -6° to 11.5°.",
-		"head rotation, now 0°: works from -", "on seat and base alike",
+		"now 0°; on the seat: works all along; on the base: works from -6° to 11.5°; seat tilt (°)",
+		"now 0°; on seat and base alike:; works from -",
 	} {
-		if !strings.Contains(f.Desc, want) {
-			t.Errorf("the description has no %q: %s", want, f.Desc)
+		if !strings.Contains(written(t, f), want) {
+			t.Errorf("the description has no %q: %s", want, written(t, f))
 		}
 	}
 }
@@ -164,9 +162,9 @@ func TestDistributionInWords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "works in 85% of 400 simulations (95% interval 81.17% to 88.17%). Margins of the simulations: 5% below -12 mm"
-	if !strings.HasPrefix(f.Desc, want) {
-		t.Errorf("description %q, want %q first", f.Desc, want)
+	const want = "works in 85% of 400 simulations (95% interval 81.17% to 88.17%)"
+	if got := written(t, f); !strings.HasPrefix(got, want) || !strings.Contains(got, "5% < -12") {
+		t.Errorf("written are %q, want %q first", got, want)
 	}
 	if !strings.HasSuffix(f.Title, `posture "tilted back"`) {
 		t.Errorf("title %q", f.Title)
@@ -182,37 +180,30 @@ func TestAssessmentErrors(t *testing.T) {
 	wantFigureError(t, err, "no result")
 	_, err = plots.Assessments(before, after, plots.Side, plots.Options{Posture: "prone"})
 	wantFigureError(t, err, `"prone"`)
-	before.Result.Postures[2].MarginMM = math.NaN()
-	_, err = plots.Assessments(before, after, plots.Side, plots.Options{})
-	wantFigureError(t, err, `"asleep": the margin is not finite`)
 	before.Result.Job.Postures[0].Name = "seated"
 	_, err = plots.Assessments(before, after, plots.Side, plots.Options{})
 	wantFigureError(t, err, `"upright"`)
 }
 
-// TestAssessmentsInWords reads what is said to have changed: the eyes by
-// (25, -30, -50) mm, whose length is 63.4 mm, and some of the settings.
+// TestAssessmentsInWords reads how far eyes and screen have moved: the eyes by
+// (25, -30, -50) mm, whose length is 63.4 mm.
 func TestAssessmentsInWords(t *testing.T) {
 	before, after := sampleAssessments(t)
-	f, err := plots.Assessments(before, after, plots.Side, plots.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, want := range []string{
-		"Eyes moved 63 mm: 25 forward, 30 right, 50 down.", "Post height: 335 mm to 300 mm.", "Joint tilt: 27° to 33°.",
+	for _, tt := range []struct {
+		after plots.Assessment
+		want  []string
+	}{
+		{after, []string{"eyes moved 63 mm", "before: first visit, 2026-03-02", "after: second visit, 2026-05-04", "eyes, before 1180", "eyes 1130"}},
+		{before, []string{"eyes moved 0 mm", "screen middle moved 0 mm"}},
 	} {
-		if !strings.Contains(f.Desc, want) {
-			t.Errorf("the description has no %q: %s", want, f.Desc)
+		f, err := plots.Assessments(before, tt.after, plots.Side, plots.Options{})
+		if err != nil {
+			t.Fatal(err)
 		}
-	}
-	if strings.Contains(f.Desc, "Elbow pan") {
-		t.Errorf("a setting that did not change is named: %s", f.Desc)
-	}
-	f, err = plots.Assessments(before, before, plots.Side, plots.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !strings.Contains(f.Desc, "Eyes moved 0 mm. Screen moved 0 mm.") || strings.Contains(f.Desc, "Post height") {
-		t.Errorf("nothing changed, but: %s", f.Desc)
+		for _, want := range tt.want {
+			if !strings.Contains(written(t, f), want) {
+				t.Errorf("the figure has no %q: %s", want, written(t, f))
+			}
+		}
 	}
 }

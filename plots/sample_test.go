@@ -1,7 +1,10 @@
 package plots_test
 
 import (
+	"bytes"
 	"context"
+	"html"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -206,7 +209,7 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 		f, err := plots.Margin(sweep, label)
 		keep("margin-"+name, f, err)
 	}
-	f, err = plots.Tolerances(sampleTolerances(t, r), job, endedBy, label)
+	f, err = plots.Tolerances(sampleTolerances(t, r), sampleWords(sampleTolerances(t, r), u), label)
 	keep("tolerances", f, err)
 	f, err = plots.Postures(sampleCurves(t, r), label)
 	keep("postures", f, err)
@@ -234,19 +237,37 @@ func sampleTolerances(t testing.TB, r *fit.Result) []tolerance.Tolerance {
 	return all
 }
 
-// endedBy says what ends a range.
-func endedBy(b tolerance.Bound) string {
-	switch {
-	case b.Limit:
-		return "limit of the setting"
-	case b.Kind == fit.BelowFloor:
-		return b.Part + " below the floor"
-	case b.Kind == fit.TooClose:
-		return b.Part + " too close to " + b.Zone
-	case b.Kind == fit.OutOfRange:
-		return b.Variable.String() + " outside its range"
+// sampleWords returns invented words for tolerances, of which some take two lines.
+func sampleWords(all []tolerance.Tolerance, u units.Units) []plots.ToleranceWords {
+	var words []plots.ToleranceWords
+	for _, t := range all {
+		show := t.Joint.Format
+		if t.Joint.Motion == mount.Slide {
+			show = u.Length
+		}
+		w := plots.ToleranceWords{
+			Setting: []string{strings.ReplaceAll(t.Joint.Name, ".", " "), "set " + show(t.Set), "limits " + show(t.Joint.Low) + " to " + show(t.Joint.High)},
+			Low:     []string{show(t.Low.Readable), "left eye leaves the tracking volume at the bottom"},
+			High:    []string{show(t.High.Readable), "limit of its range"},
+		}
+		if t.Why != nil {
+			w.Low, w.High = nil, []string{"does not work as it is set:", "right eye too far"}
+		}
+		words = append(words, w)
 	}
-	return b.Condition.String()
+	return words
+}
+
+// written returns what is written in a figure, as its description for screen readers has it.
+func written(t testing.TB, f plots.Figure) string {
+	t.Helper()
+	var svg bytes.Buffer
+	if err := plots.WriteInlineSVG(&svg, f, "x"); err != nil {
+		t.Fatal(err)
+	}
+	_, desc, _ := strings.Cut(svg.String(), `<desc id="x-desc">`)
+	desc, _, _ = strings.Cut(desc, "</desc>")
+	return html.UnescapeString(desc)
 }
 
 // sampleCurves returns the curve of every number of the upright posture.

@@ -146,7 +146,7 @@ func TestCompactKeepsLabels(t *testing.T) {
 		if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
 			t.Fatal(err)
 		}
-		for _, label := range []string{">eyes ", ">elbow ", ">clamp ", ">screen middle "} {
+		for _, label := range []string{">eyes", ">elbow", ">clamp", ">screen middle"} {
 			if !strings.Contains(svg.String(), label) {
 				t.Errorf("%v: there is no label %q", view, label)
 			}

@@ -3,6 +3,7 @@ package plots
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -13,6 +14,8 @@ import (
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
+	"sightpost/mount/space"
+	"sightpost/plots/units"
 )
 
 // Scene returns the figure of person, chair, mount and screen in one posture, to
@@ -25,6 +28,8 @@ import (
 // tracking volume, keep-clear zones. Head, trunk, legs, seat and back support
 // have no measures in a case; they are drawn at the size of a middling adult
 // between the points that are known, and the figure says that they are schematic.
+// Solid parts hide what is behind them; the tracking volume and the line of sight go on
+// behind them, pale and dotted.
 //
 // The error wraps [ErrFigure], or is that of the mount's chain.
 func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
@@ -37,15 +42,12 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	s.everything()
-	if s.compact {
-		s.bare, s.keys = true, nil
-	} else {
-		s.ghosts()
-	}
-	f, err := s.figure()
 	if !s.compact {
-		return f, err
+		s.ghosts()
+		return s.figure()
 	}
+	s.bare, s.keys = true, nil
+	f, err := s.figure()
 	without := *s.board // f is not painted yet, and needs its labels
 	without.unlabeled, without.scales = true, append(s.scales, 75, 100)
 	bare, bareErr := without.figure()
@@ -54,6 +56,85 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 		return bare, bareErr
 	}
 	return f, err
+}
+
+// View3D returns the figure of a [Scene] in parallel projection from any direction, without
+// the other postures and the region of the eyes: lines that are parallel stay so, and what
+// lies square to the line of view is to scale. Arms of 200 mm, 20 cm or 8 in along the three
+// axes say how much the others are shortened.
+func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
+	if err := view.check(); err != nil {
+		return Figure{}, err
+	}
+	title := "3-D view"
+	if !opt.Compact { // no line more or less as it turns
+		title += " " + view.String()
+	}
+	s, err := newScene(r, fromAnywhere, title, opt)
+	if err != nil {
+		return Figure{}, err
+	}
+	s.plane, s.bare = view.plane(), true
+	s.everything()
+	if s.compact {
+		s.keys, s.unlabeled = nil, true
+	} else {
+		s.arms()
+	}
+	return s.figure()
+}
+
+// scene is a board being filled with one posture of a result.
+type scene struct {
+	*board
+	plane
+	v     View
+	job   *fit.Job
+	r     *fit.Result
+	at    int // place of the posture
+	shown *fit.PostureResult
+	seat  frame.Pose // chairFromSeat
+
+	pieces  []piece
+	hung    *held // nil without a mount
+	compact bool
+}
+
+// newScene checks that there is something to draw and starts the board, at one of the
+// scales of a whole scene.
+func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) {
+	if r == nil || r.Job == nil {
+		return nil, fmt.Errorf("%w: there is no result", ErrFigure)
+	}
+	job := r.Job
+	if len(r.Postures) != len(job.Postures) {
+		return nil, fmt.Errorf("%w: the result has %d postures, the job %d", ErrFigure, len(r.Postures), len(job.Postures))
+	}
+	at := slices.IndexFunc(job.Postures, func(p gaze.Posture) bool { return p.Name == opt.Posture })
+	if opt.Posture == "" {
+		at = job.Leading()
+	}
+	if at < 0 {
+		return nil, fmt.Errorf("%w: there is no posture %q, or none that must work", ErrFigure, opt.Posture)
+	}
+	for i := range r.Postures {
+		f := &r.Postures[i]
+		if !f.Screen.IsFinite() || !f.InCarrier.Head.IsFinite() || !f.InCarrier.Carrier.IsFinite() {
+			return nil, fmt.Errorf("%w: posture %q: head or screen is nowhere", ErrFigure, f.Posture.Name)
+		}
+	}
+	f := &r.Postures[at]
+	b := &board{
+		title: titled(opt.Label, title), size: cmp.Or(opt.Size, Landscape()), units: opt.Units, scales: []int{5, 10, 15, 20, 25, 30, 40, 50},
+		acrossName: views[v].acrossName, upName: views[v].upName,
+	}
+	if name := spoken(f.Posture.Name); name != "" {
+		b.subtitle = fmt.Sprintf("posture %q", name)
+	}
+	return &scene{
+		board: b, plane: views[v].plane, v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact,
+		seat: job.Scene.Chair.SeatPose(f.Posture.SeatTilt),
+	}, nil
 }
 
 // everything draws person, chair, mount, screen and keep-clear zones, each in front of
@@ -91,95 +172,134 @@ func (s *scene) ground() {
 	}
 }
 
-// scene is a board being filled with one posture of a result.
-type scene struct {
-	*board
-	plane
-	v     View
-	job   *fit.Job
-	r     *fit.Result
-	at    int // place of the posture
-	shown *fit.PostureResult
-	seat  frame.Pose // chairFromSeat
-
-	pieces  []piece
-	hung    *held // nil without a mount
-	compact bool
+// floor draws the level floor under all pieces as a grid.
+func (s *scene) floor() {
+	step := s.units.MM() * [...]float64{units.MM: 250, units.CM: 25, units.Inch: 10}[s.units]
+	low, high := math.Inf(1), math.Inf(-1)
+	left, right := low, high
+	for _, p := range s.pieces {
+		at := p.shape.Pose.At
+		low, high = min(low, at.X), max(high, at.X)
+		left, right = min(left, at.Y), max(right, at.Y)
+	}
+	down := func(v float64) float64 { return math.Floor(v/step-0.4) * step }
+	low, high, left, right = down(low), -down(-high), down(left), -down(-right)
+	if !(max(-low, high, -left, right) <= farthest) {
+		return // what is so far away is an error later
+	}
+	pale := stroke(grey(0.6), 0.45)
+	for x := low; x <= high; x += step {
+		s.line(pale, s.flatAll(r3.Vec{X: x, Y: left}, r3.Vec{X: x, Y: right})...)
+	}
+	for y := left; y <= right; y += step {
+		s.line(pale, s.flatAll(r3.Vec{X: low, Y: y}, r3.Vec{X: high, Y: y})...)
+	}
+	s.explain(look{line: pale}, "floor, lines every "+s.units.Length(step))
 }
 
-// newScene checks that there is something to draw and starts the board, at one of the
-// scales of a whole scene.
-func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) {
-	if r == nil || r.Job == nil {
-		return nil, fmt.Errorf("%w: there is no result", ErrFigure)
+// arms draws the three axes at the lower left, all of one length, and names them; an
+// axis along the line of view is left out.
+func (s *scene) arms() {
+	arm := s.units.MM() * [...]float64{units.MM: 200, units.CM: 20, units.Inch: 8}[s.units]
+	tips := s.flatAll(r3.Vec{X: arm}, r3.Vec{Y: arm}, r3.Vec{Z: arm})
+	var low, high r2.Vec
+	for _, tip := range tips {
+		low = r2.Vec{X: min(low.X, tip.X), Y: min(low.Y, tip.Y)}
+		high.X = max(high.X, tip.X)
 	}
-	job := r.Job
-	if len(r.Postures) != len(job.Postures) {
-		return nil, fmt.Errorf("%w: the result has %d postures, the job %d", ErrFigure, len(r.Postures), len(job.Postures))
+	const aside, head, least = 120, 24, 0.15
+	origin := r2.Vec{X: s.loX - aside - high.X, Y: s.loY - low.Y}
+	for i, tip := range tips {
+		if r2.Norm(tip) < least*arm {
+			continue
+		}
+		end := r2.Add(origin, tip)
+		s.arrow(stroke(ink, 0.8), head, origin, end)
+		s.notes = append(s.notes, note{at: end, way: tip, text: [3]string{"forward", "left", "up"}[i]})
 	}
-	at, err := postureAt(job, opt.Posture)
-	if err != nil {
-		return nil, err
+	s.grow(r2.Vec{X: origin.X + low.X - aside, Y: origin.Y}, r2.Vec{X: origin.X, Y: origin.Y + low.Y - aside/2})
+	s.explain(look{line: stroke(ink, 0.8)}, "axes, "+s.units.Length(arm)+" each")
+}
+
+// solid adds a body, one without rounding with the edges between its faces.
+func (s *scene) solid(shape space.Shape, l look, g group) {
+	p := piece{shape: shape, outline: s.shape(shape), look: l, group: g}
+	if shape.RoundMM == 0 {
+		edge := l.line
+		edge.Width *= 0.6
+		p.on = s.faced(shape, edge)
 	}
-	f := &r.Postures[at]
-	b := &board{title: titled(opt.Label, title), size: cmp.Or(opt.Size, Landscape()), units: opt.Units, scales: []int{5, 10, 15, 20, 25, 30, 40, 50}}
-	s := &scene{board: b, plane: v.plane(), v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact}
-	s.seat = job.Scene.Chair.SeatPose(f.Posture.SeatTilt)
-	if v != fromAnywhere {
-		s.say("To scale, lengths in %s.", inWords(s.units))
+	s.piece(p)
+}
+
+// piece adds a piece, if it is one.
+func (s *scene) piece(p piece) {
+	if err := p.shape.Check(); err != nil {
+		s.fail(fmt.Errorf("%w: a part is not finite: %w", ErrFigure, err))
 	}
-	if name := spoken(f.Posture.Name); name != "" {
-		s.subtitle = fmt.Sprintf("posture %q", name)
-	}
-	s.acrossName, s.upName = v.seen().acrossName, v.seen().upName
-	for i := range r.Postures {
-		f := &r.Postures[i]
-		if !f.Screen.IsFinite() || !f.InCarrier.Head.IsFinite() || !f.InCarrier.Carrier.IsFinite() {
-			return nil, fmt.Errorf("%w: posture %q: head or screen is nowhere", ErrFigure, f.Posture.Name)
+	s.pieces = append(s.pieces, p)
+}
+
+// onLast puts what draw draws onto the last piece: over it and what is behind it.
+func (s *scene) onLast(draw func()) {
+	last, from := &s.pieces[len(s.pieces)-1], len(s.items)
+	draw()
+	last.on, s.items = append(last.on, s.items[from:]...), s.items[:from:from]
+}
+
+// paint draws the pieces from the farthest to the nearest.
+func (s *scene) paint() {
+	for _, p := range s.ordered(s.pieces) {
+		s.outline(p.outline, p.look)
+		for _, i := range p.on {
+			s.add(i)
 		}
 	}
-	return s, nil
 }
 
-// postureAt returns the place of the posture with a name, or of the leading one.
-func postureAt(job *fit.Job, name string) (int, error) {
-	at := slices.IndexFunc(job.Postures, func(p gaze.Posture) bool { return p.Name == name })
-	switch {
-	case name == "" && job.Leading() < 0:
-		return 0, fmt.Errorf("%w: no posture must work; name the one to draw", ErrFigure)
-	case name == "":
-		return job.Leading(), nil
-	case at < 0:
-		return 0, fmt.Errorf("%w: there is no posture %q", ErrFigure, name)
+// linePieces is into how many pieces a line is cut that may be hidden in part.
+const linePieces = 40
+
+// seen draws the line from p to q: as it is where it is seen, pale and dotted where
+// pieces other than those of a group hide it.
+func (s *scene) seen(l draw.LineStyle, p, q r3.Vec, but group) {
+	at := func(i int) r3.Vec { return r3.Add(p, r3.Scale(float64(i)/linePieces, r3.Sub(q, p))) }
+	middle := func(i int) bool { return s.hidden(r3.Scale(0.5, r3.Add(at(i), at(i+1))), s.pieces, but) }
+	from, hidden := 0, middle(0)
+	for i := 1; i <= linePieces; i++ {
+		if i < linePieces && middle(i) == hidden {
+			continue
+		}
+		style := l
+		if hidden {
+			style = faintly
+		}
+		s.line(style, s.flat(at(from)), s.flat(at(i)))
+		from, hidden = i, !hidden
 	}
-	return at, nil
 }
 
 // chairFromHead returns the head of a posture in chair axes; its origin is midway
 // between the eyes.
 func chairFromHead(f *fit.PostureResult) frame.Pose { return f.InCarrier.Carrier.Mul(f.InCarrier.Head) }
 
-// height adds a label of a place's height, or of how far left it is in the top
-// view, at the left or at the right.
-func (s *scene) height(where *lane, name string, p r3.Vec) {
-	at := s.flat(p)
-	*where = append(*where, label{at, name + " " + s.units.Number(at.Y), s.v.seen().upOf})
-	s.grow(at)
-}
+// heldScreen returns carrierFromScreen in a posture, as the mount holds the screen
+// under its load.
+func heldScreen(f *fit.PostureResult) frame.Pose { return f.InCarrier.Carrier.Inverse().Mul(f.Screen) }
 
-// name labels a place: with what the view measures of it or, in a view from anywhere,
-// with its name alone.
-func (s *scene) name(text string, p r3.Vec) {
+// name labels a place, with what the view measures of it: in a lane or, in a view from
+// anywhere, on the nearer side.
+func (s *scene) name(where *lane, text string, p r3.Vec) {
 	at := s.flat(p)
-	s.grow(at)
 	if s.v == fromAnywhere {
-		s.aside((s.loX+s.hiX)/2, label{at, text, placeWords(s.units, p)})
+		s.aside((s.loX+s.hiX)/2, at, text)
 		return
 	}
-	s.height(&s.right, text, p)
-	if s.v != Side {
-		s.top = append(s.top, label{at, text + " " + s.units.Number(at.X), s.v.seen().acrossOf})
+	if !s.compact || s.v == Side {
+		text += s.v.of(p, s.units)
 	}
+	s.grow(at)
+	*where = append(*where, label{at, text})
 }
 
 // place draws the sign of a place, pale where it is hidden, and names it.
@@ -189,13 +309,13 @@ func (s *scene) place(name string, p r3.Vec, m mark, hidden bool) {
 	}
 	s.sign(s.flat(p), m)
 	if name != "" {
-		s.name(name, p)
+		s.name(&s.right, name, p)
 	}
 }
 
 // signs draws and names eyes, screen, joints and other places.
 func (s *scene) signs() {
-	head, pose, tracker := chairFromHead(s.shown), s.shown.Screen, s.shown.Screen.Apply(s.job.Device.Tracker.Place())
+	pose, tracker := s.shown.Screen, s.shown.Screen.Apply(s.job.Device.Tracker.Place())
 	if s.hasSeat() {
 		s.place("", s.neck(), cross, true)
 		if s.tilts() {
@@ -203,25 +323,21 @@ func (s *scene) signs() {
 			s.place("", pivot, ring, s.hidden(pivot, s.pieces, ofKeep))
 		}
 	}
-	if s.v == fromAnywhere {
-		s.name("eyes", head.At)
-	} else {
-		s.height(&s.left, "eyes", head.At)
-	}
+	s.name(&s.left, "eyes", chairFromHead(s.shown).At)
 	s.place("", tracker, trackerMark, !s.faces(pose) || s.hidden(tracker, s.pieces, ofScreen))
-	s.name("screen middle", pose.At)
-	if (s.v == Side || s.v == Front) && !s.compact {
+	s.name(&s.right, "screen middle", pose.At)
+	if s.v == Side && !s.compact {
 		corners := s.housingCorners(pose)
 		byHeight := func(a, b r3.Vec) int { return cmp.Compare(a.Z, b.Z) }
-		s.height(&s.right, "housing, top", slices.MaxFunc(corners, byHeight))
-		s.height(&s.right, "housing, bottom", slices.MinFunc(corners, byHeight))
+		s.name(&s.right, "housing, top", slices.MaxFunc(corners, byHeight))
+		s.name(&s.right, "housing, bottom", slices.MinFunc(corners, byHeight))
 	}
 	if s.hung == nil {
 		return
 	}
 	for _, t := range s.hung.tubes {
-		for i := 1; i < len(t.line); i++ {
-			s.seen(draw.LineStyle{}, t.line[i-1], t.line[i], ofMount)
+		for _, part := range t.straights() {
+			s.seen(draw.LineStyle{}, part[0], part[1], ofMount)
 		}
 	}
 	for _, j := range s.hung.signs() {
@@ -229,112 +345,15 @@ func (s *scene) signs() {
 	}
 }
 
-// skull returns the semi-axes of the head and its middle from the point midway between
-// the eyes, in head axes (mm): a middling adult's, smaller for a smaller person;
-// schematic, no source.
-func (s *scene) skull() (semi, middle r3.Vec) {
-	return r3.Scale(s.part(), r3.Vec{X: 98, Y: 76, Z: 112}), r3.Scale(s.part(), r3.Vec{X: -88, Z: 8})
-}
-
-// nose returns the line of the nose of a head (mm): schematic, no source.
-func (s *scene) nose(head frame.Pose) []r3.Vec {
-	var line []r3.Vec
-	for _, p := range [3]r3.Vec{{X: 8, Z: -14}, {X: 30, Z: -44}, {X: 4, Z: -50}} {
-		line = append(line, head.Apply(r3.Scale(s.part(), p)))
-	}
-	return line
-}
-
 // ghosts draws the heads and the screens of the other postures that must work,
 // where they are above the same floor.
 func (s *scene) ghosts() {
 	for i := range s.r.Postures {
 		f := &s.r.Postures[i]
-		if i == s.at || !f.Posture.MustWork {
-			continue
+		if i != s.at && f.Posture.MustWork {
+			s.ghost(f, lookGhost)
+			s.name(&s.left, "eyes, "+spoken(f.Posture.Name), chairFromHead(f).At)
+			s.explain(lookGhost, "other postures that must work")
 		}
-		s.ghost(f, lookGhost)
-		s.height(&s.left, "eyes, "+spoken(f.Posture.Name), chairFromHead(f).At)
-		s.explain(lookGhost, "other postures that must work")
 	}
-}
-
-// ghost draws the head and the housing of a posture in outline.
-func (s *scene) ghost(f *fit.PostureResult, l look) {
-	head := chairFromHead(f)
-	s.outline(s.headOutline(head), l)
-	s.line(l.line, s.flatAll(s.nose(head)...)...)
-	for _, eye := range f.Eyes() {
-		s.sign(s.flat(eye), cross)
-	}
-	s.outline(s.housing(f.Screen), l)
-}
-
-// headOutline returns the outline of a head.
-func (s *scene) headOutline(head frame.Pose) []r2.Vec {
-	semi, middle := s.skull()
-	return s.ellipsoid(head.Apply(middle), scaled(semi, head.Rot))
-}
-
-// movement draws the usual movement of a posture's head about the eyes, where
-// they are before the screen.
-func (s *scene) movement(f *fit.PostureResult, l look, words string) {
-	carrier, st := s.shown.InCarrier.Carrier, &f.InCarrier
-	semi := scaled(st.MovementMM, carrier.Rot.Mul(st.Seat))
-	s.outline(s.ellipsoid(carrier.Apply(st.Head.At), semi), l)
-	s.explain(l, words)
-}
-
-// scaled returns the semi-axes of an ellipsoid that lies along the axes of rot.
-func scaled(semi r3.Vec, rot frame.Rotation) [3]r3.Vec {
-	return [3]r3.Vec{r3.Scale(semi.X, rot.X), r3.Scale(semi.Y, rot.Y), r3.Scale(semi.Z, rot.Z)}
-}
-
-// region draws the cut of the region in which the tracker works, in the plane of
-// the view through the eyes.
-func (s *scene) region() {
-	edges, inside := s.edges(s.shown)
-	s.outline(s.edgePoints(edges), lookRegion)
-	if len(edges) > 0 {
-		s.explain(lookRegion, whereEyes(inside))
-	}
-	s.movement(s.shown, lookMovement, "usual head movement")
-}
-
-// regionRays is how many rays the edge of a region is followed along.
-const regionRays = 240
-
-// whereEyes says what a region is, for eyes inside or outside it.
-func whereEyes(inside bool) string {
-	if inside {
-		return "where the eyes' middle may be"
-	}
-	return "where the eyes' middle would have to be"
-}
-
-// edges returns the edge of the region in the plane of the view through the
-// eyes of a posture, and whether the eyes are inside. From eyes outside, the edge
-// is looked for around the point of that plane that the tracker sees best; there
-// may be none.
-func (s *scene) edges(f *fit.PostureResult) (edges []gaze.Edge, inside bool) {
-	judge := gaze.NewJudge(s.job.Device, s.job.Scene.Person)
-	back := f.InCarrier.Carrier.Rot
-	across, up := back.ApplyInverse(s.x), back.ApplyInverse(s.y)
-	eyes, screen := f.InCarrier.Head.At, heldScreen(f)
-	if edges = judge.Cut(screen, &f.InCarrier, eyes, across, up, regionRays); len(edges) > 0 {
-		return edges, true
-	}
-	t := s.job.Device.Tracker
-	best := r3.Sub(screen.Apply(r3.Add(t.Place(), r3.Scale(t.BestMM, t.Axis()))), eyes)
-	inPlane := r3.Add(r3.Scale(r3.Dot(best, across), across), r3.Scale(r3.Dot(best, up), up))
-	return judge.Cut(screen, &f.InCarrier, r3.Add(eyes, inPlane), across, up, regionRays), false
-}
-
-// edgePoints returns edges in the view.
-func (s *scene) edgePoints(edges []gaze.Edge) []r2.Vec {
-	points := make([]r2.Vec, len(edges))
-	for i, e := range edges {
-		points[i] = s.flat(s.shown.InCarrier.Carrier.Apply(e.At))
-	}
-	return points
 }

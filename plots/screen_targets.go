@@ -8,6 +8,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -37,10 +39,6 @@ func ScreenTargets(r *fit.Result, opt Options) (Figure, error) {
 	l.draw()
 	return s.figure()
 }
-
-// heldScreen returns carrierFromScreen in a posture, as the mount holds the screen
-// under its load.
-func heldScreen(f *fit.PostureResult) frame.Pose { return f.InCarrier.Carrier.Inverse().Mul(f.Screen) }
 
 // screenTargets is a display area being drawn, in screen axes.
 type screenTargets struct {
@@ -90,12 +88,12 @@ func (l *screenTargets) grid() {
 		g = &gaze.Grid{Rows: t.Rows, Columns: t.Columns}
 		words = fmt.Sprintf("the most that are large enough: %d rows of %d", g.Rows, g.Columns)
 	case t.Sizing == gaze.Sized:
-		l.say("No target of the smallest size fits.")
+		l.explain(look{}, "no target of the smallest size fits")
 		return
 	default:
 		return
 	}
-	l.say("%s.", capital(words))
+	l.explain(lookCell, words)
 	if g.Rows > mostDrawn || g.Columns > mostDrawn {
 		return
 	}
@@ -104,7 +102,6 @@ func (l *screenTargets) grid() {
 			l.outline(cornersOf(g.Cell(used, row, column)), lookCell)
 		}
 	}
-	l.explain(lookCell, words)
 }
 
 // verdict says whether the targets that are asked for are large enough.
@@ -134,10 +131,10 @@ func (l *screenTargets) smallest() {
 	t := &l.targets
 	switch t.Sizing {
 	case gaze.EdgeOn:
-		l.say("The screen is seen edge-on: no target can be selected.")
+		l.explain(look{}, "the screen is seen edge-on: no target can be selected")
 		return
 	case gaze.NoError:
-		l.say("The tracker's accuracy and precision are not known, so neither is the smallest target.")
+		l.explain(look{}, "accuracy and precision of the tracker not known, so neither is the smallest target")
 		return
 	case gaze.Sized:
 	}
@@ -157,8 +154,7 @@ func (l *screenTargets) smallest() {
 		middle := l.inside(c, spot)
 		l.outline(middle, look)
 		size := l.units.FineNumber(spot.Smallest.AcrossMM, 1) + " by " + l.units.Fine(spot.Smallest.UpMM, 1)
-		l.tell(c, middle, label{text: name + ", " + size, told: fmt.Sprintf("where a degree is %s across and %s up",
-			l.units.FineNumber(spot.Degree.AcrossMM, 2), l.units.FineNumber(spot.Degree.UpMM, 2))})
+		l.tell(c, middle, label{text: name + ", " + size})
 	}
 }
 
@@ -216,13 +212,11 @@ func (l *screenTargets) degrees() {
 	if !(high > low) || !isFinite(high) {
 		return
 	}
-	for _, level := range ticksIn(l.units.MM(), low, high, roundStep(l.units.Of(high-low)/mostLines)) {
+	for _, level := range ticksIn(l.units.MM(), low, high, roundTo(l.units.Of(high-low)/mostLines, 1, 2, 5)) {
 		l.equal(level, foot, display)
 		l.number(level, foot, nearest, furthest)
 	}
 	l.explain(lookEqual, axisName("size of a degree at the eye", l.units))
-	l.say("A degree at the eye is %s on the display area where it is smallest and %s where it is largest.",
-		l.units.FineNumber(low, 2), l.units.FineNumber(high, 2))
 }
 
 // equalRays is along how many rays a line of equal size is followed: a degree apart,
@@ -240,12 +234,21 @@ const equalRays = 360
 // up likewise. So a line of equal size has one point on each ray, and halving finds
 // it.
 func (l *screenTargets) equal(level plot.Tick, foot r2.Vec, display gaze.Rect) {
-	points := make([]r2.Vec, 0, equalRays+1)
+	within := draw.Canvas{Rectangle: vg.Rectangle{
+		Min: vg.Point{X: vg.Length(display.LeftMM), Y: vg.Length(display.BottomMM)},
+		Max: vg.Point{X: vg.Length(display.RightMM), Y: vg.Length(display.TopMM)},
+	}}
+	points := make([]vg.Point, 0, equalRays+1)
 	for i := range equalRays + 1 {
-		points = append(points, l.onRay(level.Value, foot, 2*math.Pi*float64(i)/equalRays))
+		p := l.onRay(level.Value, foot, 2*math.Pi*float64(i)/equalRays)
+		points = append(points, vg.Point{X: vg.Length(p.X), Y: vg.Length(p.Y)})
 	}
-	for _, run := range clipped(points, r2.Vec{X: display.LeftMM, Y: display.BottomMM}, r2.Vec{X: display.RightMM, Y: display.TopMM}) {
-		l.line(lookEqual.line, run...)
+	for _, run := range within.ClipLinesXY(points) {
+		var inside []r2.Vec
+		for _, p := range run {
+			inside = append(inside, r2.Vec{X: float64(p.X), Y: float64(p.Y)})
+		}
+		l.line(lookEqual.line, inside...)
 	}
 }
 
@@ -260,7 +263,8 @@ func (l *screenTargets) number(level plot.Tick, foot, from, to r2.Vec) {
 		}
 	}
 	at := math.Atan2(from.Y-foot.Y, from.X-foot.X)
-	l.notes = append(l.notes, note{a: l.onRay(level.Value, foot, at-0.02), b: l.onRay(level.Value, foot, at+0.02), text: level.Label})
+	along := r2.Sub(l.onRay(level.Value, foot, at+0.02), l.onRay(level.Value, foot, at-0.02))
+	l.notes = append(l.notes, note{at: from, along: along, text: level.Label})
 }
 
 // onRay returns where a degree has a size on the ray in a direction from the foot.

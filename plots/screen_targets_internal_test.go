@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
@@ -39,9 +38,8 @@ func TestLinesOfEqualSize(t *testing.T) {
 			t.Fatalf("eye at %v: %d lines", l.eye, n)
 		}
 		for _, n := range l.notes {
-			middle := r2.Scale(0.5, r2.Add(n.a, n.b))
-			if math.Abs(middle.X) > 150+1 || math.Abs(middle.Y) > 100+1 {
-				t.Errorf("eye at %v: %s is written at %v, off the display area", l.eye, n.text, middle)
+			if math.Abs(n.at.X) > 150+1 || math.Abs(n.at.Y) > 100+1 {
+				t.Errorf("eye at %v: %s is written at %v, off the display area", l.eye, n.text, n.at)
 			}
 		}
 		levels := make(map[float64]bool)
@@ -61,41 +59,5 @@ func TestLinesOfEqualSize(t *testing.T) {
 		if len(levels) != len(l.notes) {
 			t.Errorf("eye at %v: %d sizes, %d numbers", l.eye, len(levels), len(l.notes))
 		}
-	}
-}
-
-// TestClipped: the part of a line inside a rectangle is on the line, and a point of
-// the line is inside both or neither.
-func TestClipped(t *testing.T) {
-	low, high := r2.Vec{X: -3, Y: -2}, r2.Vec{X: 5, Y: 4}
-	const slack = 1e-7 // of the library
-	rng := rand.New(rand.NewPCG(9, 10))
-	any2 := func() r2.Vec { return r2.Vec{X: 20 * (rng.Float64() - 0.5), Y: 20 * (rng.Float64() - 0.5)} }
-	hits := 0
-	for range 500 {
-		a, b := any2(), any2()
-		if rng.IntN(5) == 0 {
-			b.X = a.X
-		}
-		pieces := clipped([]r2.Vec{a, b}, low, high)
-		if len(pieces) > 1 {
-			t.Fatalf("%v to %v is cut to %v", a, b, pieces)
-		}
-		for range 20 {
-			at := rng.Float64()
-			p := r2.Add(a, r2.Scale(at, r2.Sub(b, a)))
-			inside := p.X > low.X && p.X < high.X && p.Y > low.Y && p.Y < high.Y
-			d := r2.Sub(b, a)
-			within := len(pieces) == 1 && r2.Dot(r2.Sub(p, pieces[0][0]), d) >= -tol && r2.Dot(r2.Sub(pieces[0][1], p), d) >= -tol
-			if inside && !within || within && (p.X < low.X-slack || p.X > high.X+slack || p.Y < low.Y-slack || p.Y > high.Y+slack) {
-				t.Fatalf("%v to %v is cut to %v, but %v is inside: %v", a, b, pieces, p, inside)
-			}
-			if inside {
-				hits++
-			}
-		}
-	}
-	if hits < 500 {
-		t.Errorf("%d points were inside: too few to tell", hits)
 	}
 }

@@ -5,9 +5,11 @@ import (
 	"math"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
+	"sightpost/mount/fit"
 	"sightpost/mount/space"
 )
 
@@ -26,9 +28,9 @@ const (
 	hipAboveMM   = 95
 	thighMM      = 400
 	shankMM      = 400
+	ankleMM      = 75 // of the ankle above the floor
 	footMM       = 170
-	hipHalfMM    = 85
-	chestHalfMM  = 120
+	trunkHalfMM  = 102
 )
 
 // person adds chair, legs and trunk, if the case says where they are, and the head: an
@@ -39,11 +41,6 @@ func (s *scene) person() {
 		s.chair()
 		s.legs()
 		s.trunk()
-		what := s.furniture()
-		if s.tilts() {
-			what += " (ring: tilt pivot)"
-		}
-		s.explain(lookChair, what)
 	}
 	s.explain(lookPerson, "person, schematic (crosses: eyes, neck)")
 	head := chairFromHead(s.shown)
@@ -57,6 +54,28 @@ func (s *scene) person() {
 	})
 }
 
+// skull returns the semi-axes of the head and its middle from the point midway between
+// the eyes, in head axes (mm): a middling adult's, smaller for a smaller person;
+// schematic, no source.
+func (s *scene) skull() (semi, middle r3.Vec) {
+	return r3.Scale(s.part(), r3.Vec{X: 98, Y: 76, Z: 112}), r3.Scale(s.part(), r3.Vec{X: -88, Z: 8})
+}
+
+// headOutline returns the outline of a head.
+func (s *scene) headOutline(head frame.Pose) []r2.Vec {
+	semi, middle := s.skull()
+	return s.ellipsoid(head.Apply(middle), scaled(semi, head.Rot))
+}
+
+// nose returns the line of the nose of a head (mm): schematic, no source.
+func (s *scene) nose(head frame.Pose) []r3.Vec {
+	var line []r3.Vec
+	for _, p := range [3]r3.Vec{{X: 8, Z: -14}, {X: 30, Z: -44}, {X: 4, Z: -50}} {
+		line = append(line, head.Apply(r3.Scale(s.part(), p)))
+	}
+	return line
+}
+
 // face draws nose and eyes.
 func (s *scene) face() {
 	head := chairFromHead(s.shown)
@@ -67,6 +86,17 @@ func (s *scene) face() {
 	nose := s.nose(head)
 	s.seen(lookPerson.line, nose[0], nose[1], ofKeep)
 	s.seen(lookPerson.line, nose[1], nose[2], ofKeep)
+}
+
+// ghost draws the head and the housing of a posture in outline.
+func (s *scene) ghost(f *fit.PostureResult, l look) {
+	head := chairFromHead(f)
+	s.outline(s.headOutline(head), l)
+	s.line(l.line, s.flatAll(s.nose(head)...)...)
+	for _, eye := range f.Eyes() {
+		s.sign(s.flat(eye), cross)
+	}
+	s.outline(s.shape(s.housing(f.Screen)), l)
 }
 
 // hasSeat reports whether it is known where the seat is; otherwise only the head is
@@ -95,52 +125,38 @@ func (s *scene) part() float64 {
 // does not need not.
 func (s *scene) tilts() bool { return s.job.Scene.Chair.TiltPivotMM.Z > 0 }
 
-// inBed reports whether the person is in bed, where the legs lie.
-func (s *scene) inBed() bool { return s.job.Passage.Bed }
-
-// furniture says what the person sits in.
-func (s *scene) furniture() string {
-	if s.inBed() {
-		return "bed, schematic"
-	}
-	return "chair, schematic"
-}
-
-// solid adds the convex hull of balls.
-func (s *scene) solid(l look, b ...ball) {
-	s.piece(piece{shape: standIn(b), outline: s.balls(b...), look: l})
-}
-
 // onSeat returns a place given from the junction of seat and back support in seat
 // axes, for an adult (mm), in chair axes.
 func (s *scene) onSeat(v r3.Vec) r3.Vec {
 	return s.seat.Apply(r3.Add(s.hinge(), r3.Scale(s.part(), v)))
 }
 
-// limb returns a ball of a body, its radius given for an adult (mm).
-func (s *scene) limb(at r3.Vec, radius float64) ball { return ball{at, radius * s.part()} }
+// limb adds a part of the body from one place to another, half as wide as half to either
+// side and rounded, both given for an adult (mm).
+func (s *scene) limb(from, to r3.Vec, half, round float64) {
+	s.solid(slab(from, to, half*s.part(), round*s.part()), lookPerson, ofBody)
+}
 
 // chair adds the stand of the pivot, the seat and the back support.
 func (s *scene) chair() {
-	if pivot := s.job.Scene.Chair.TiltPivotMM; s.tilts() && s.v != Top {
-		s.solid(lookChair, ball{pivot, padMM}, ball{r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, padMM})
+	what, length, half, back := "chair, schematic", float64(seatLengthMM), float64(seatHalfMM), float64(backLengthMM)
+	if s.job.Passage.Bed {
+		what, length, half, back = "bed, schematic", bedLengthMM, bedHalfMM, bedBackMM
 	}
-	length, half, back := float64(seatLengthMM), float64(seatHalfMM), float64(backLengthMM)
-	if s.inBed() {
-		length, half, back = bedLengthMM, bedHalfMM, bedBackMM
-	}
-	sin, cos := math.Sincos(s.shown.Posture.BackAngle.Radians())
-	slab := func(from, to r3.Vec) {
-		var b []ball
-		for _, y := range []float64{-half, half} {
-			side := r3.Vec{Y: y}
-			b = append(b, ball{s.onSeat(r3.Add(from, side)), padMM}, ball{s.onSeat(r3.Add(to, side)), padMM})
+	if s.tilts() {
+		what += " (ring: tilt pivot)"
+		if pivot := s.job.Scene.Chair.TiltPivotMM; s.v != Top {
+			s.solid(slab(pivot, r3.Vec{X: pivot.X, Y: pivot.Y, Z: padMM}, 0, padMM), lookChair, ofBody)
 		}
-		s.solid(lookChair, b...)
 	}
+	s.explain(lookChair, what)
+	sin, cos := math.Sincos(s.shown.Posture.BackAngle.Radians())
 	below, behind := r3.Vec{Z: -padMM}, r3.Vec{X: -sin * padMM, Z: cos * padMM}
-	slab(below, r3.Add(below, r3.Vec{X: length}))
-	slab(behind, r3.Add(behind, r3.Vec{X: cos * back, Z: sin * back}))
+	pad := func(from, along r3.Vec) {
+		s.solid(slab(s.onSeat(from), s.onSeat(r3.Add(from, along)), half*s.part(), padMM), lookChair, ofBody)
+	}
+	pad(below, r3.Vec{X: length})
+	pad(behind, r3.Vec{X: cos * back, Z: sin * back})
 }
 
 // legs adds thighs, shanks and feet, the feet no lower than the floor; in bed they
@@ -148,24 +164,23 @@ func (s *scene) chair() {
 func (s *scene) legs() {
 	part := s.part()
 	shin, foot := r3.Vec{X: 0.17, Z: -0.985}, r3.Vec{X: footMM, Z: -25}
-	if s.inBed() {
+	if s.job.Passage.Bed {
 		shin, foot = r3.Vec{X: 1, Z: -0.03}, r3.Vec{X: 60, Z: footMM}
 	}
 	down := s.seat.Rot.Apply(shin)
 	for _, side := range []float64{-1, 1} {
-		hip := s.onSeat(r3.Vec{X: hipAheadMM, Y: side * hipHalfMM, Z: hipAboveMM - 20})
-		knee := s.onSeat(r3.Vec{X: hipAheadMM + thighMM, Y: side * (hipHalfMM + 25), Z: hipAboveMM - 30})
+		hip := s.onSeat(r3.Vec{X: hipAheadMM, Y: side * 85, Z: hipAboveMM - 20})
+		knee := s.onSeat(r3.Vec{X: hipAheadMM + thighMM, Y: side * 110, Z: hipAboveMM - 30})
 		length := shankMM * part
-		const ankleMM = 75 // of the ankle above the floor
 		if down.Z < 0 {
 			length = max(0, min(length, (knee.Z-ankleMM*part)/-down.Z))
 		}
 		ankle := r3.Add(knee, r3.Scale(length, down))
 		toe := r3.Add(ankle, s.seat.Rot.Apply(r3.Scale(part, foot)))
-		toe.Z = max(toe.Z, 25*part)
-		s.solid(lookPerson, s.limb(ankle, 42), s.limb(toe, 25))
-		s.solid(lookPerson, s.limb(knee, 55), s.limb(ankle, 42))
-		s.solid(lookPerson, s.limb(hip, 78), s.limb(knee, 58))
+		toe.Z = max(toe.Z, 30*part)
+		s.limb(ankle, toe, 0, 32)
+		s.limb(knee, ankle, 0, 46)
+		s.limb(hip, knee, 0, 66)
 	}
 }
 
@@ -177,17 +192,10 @@ func (s *scene) neck() r3.Vec {
 // trunk adds neck and trunk, between the hips and the point about which the
 // head turns.
 func (s *scene) trunk() {
-	neck := s.neck()
-	hip := s.onSeat(r3.Vec{X: hipAheadMM, Z: hipAboveMM})
+	neck, hip := s.neck(), s.onSeat(r3.Vec{X: hipAheadMM, Z: hipAboveMM})
 	chest := r3.Add(hip, r3.Scale(0.68, r3.Sub(neck, hip)))
-	var b []ball
-	for _, side := range []float64{-1, 1} {
-		b = append(b,
-			s.limb(r3.Add(hip, r3.Vec{Y: side * hipHalfMM * s.part()}), 92),
-			s.limb(r3.Add(chest, r3.Vec{Y: side * chestHalfMM * s.part()}), 82))
-	}
-	s.solid(lookPerson, s.limb(chest, 60), s.limb(neck, 42))
-	s.solid(lookPerson, b...)
+	s.limb(chest, neck, 0, 48)
+	s.limb(hip, chest, trunkHalfMM, 86)
 }
 
 // keepClear adds the keep-clear zones, where the posture has them.
@@ -199,11 +207,7 @@ func (s *scene) keepClear() {
 			s.fail(fmt.Errorf("%w: to keep clear, %q: %w", ErrFigure, plain(k.Name), err))
 			return
 		}
-		p := piece{shape: shape, outline: s.shape(shape), look: lookKeep, group: ofKeep}
-		if shape.RoundMM == 0 {
-			p.on = s.faced(shape, stroke(lookKeep.line.Color, 0.5, 1.5, 1.5))
-		}
-		s.piece(p)
+		s.solid(shape, lookKeep, ofKeep)
 		names = append(names, spoken(k.Name))
 	}
 	if len(names) > 0 {

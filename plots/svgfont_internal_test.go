@@ -13,7 +13,7 @@ import (
 // character of its text, and little else.
 func TestLetters(t *testing.T) {
 	const most = 16 << 10 // bytes; the whole font has 400 kB
-	f := newSheet(Landscape(), "bänch 07", "margin × 2, −3° \u201cquoted\u201d")
+	f := newSheet(Landscape(), "bänch 07: margin × 2, −3° \u201cquoted\u201d")
 	var svg bytes.Buffer
 	if err := WriteSVG(&svg, f); err != nil {
 		t.Fatal(err)

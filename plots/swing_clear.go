@@ -31,9 +31,7 @@ func SwingClear(r *fit.Result, opt Options) (Figure, error) {
 	a := p.a
 	if mm := a.TransferHalfWidthMM; mm > 0 {
 		p.outline(p.rectangle(0, fit.TransferAheadMM, mm, -mm), lookTransfer)
-		p.state(lookTransfer, "transfer clearance parked, "+p.units.Length(mm)+" to either side of the midline")
-	} else if a.TransferHalfWidthRequiredMM > 0 && !p.stuck() {
-		p.say("There is no transfer clearance parked.")
+		p.explain(lookTransfer, "transfer clearance parked, "+p.units.Length(mm)+" to either side of the midline")
 	}
 	p.mounts()
 	if p.stuck() {
@@ -144,7 +142,7 @@ func (p *swing) mountAt(at float64, l look, told, key string) {
 	result, set, shown := *p.r, *p.r.Set, *p.shown
 	set.Settings, result.Set = p.settings(at), &set
 	shown.Screen, shown.Mount = p.motion(at).Mul(shown.Screen), nil // its sag elsewhere is not known
-	p.state(l, key)
+	p.explain(l, key)
 	there := *p.scene
 	there.r, there.shown = &result, &shown
 	tube := l
@@ -159,7 +157,7 @@ func (p *swing) mountAt(at float64, l look, told, key string) {
 
 // tell labels a place on the nearer side of the drawing.
 func (p *swing) tell(at r2.Vec, text string) {
-	p.aside(p.flat(r3.Vec{X: p.a.Used.AheadMM / 2}).X, label{at: at, text: text})
+	p.aside(p.flat(r3.Vec{X: p.a.Used.AheadMM / 2}).X, at, text)
 }
 
 // ways draws how the middle of the screen and the farthest corner of the housing
@@ -188,7 +186,7 @@ func (p *swing) ways() {
 func (p *swing) end(e fit.SwingEnd) {
 	screen := p.motion(e.At).Mul(p.shown.Screen)
 	at := p.flat(screen.At)
-	p.outline(p.housing(screen), look{line: stroke(okabeVermilion, 0.6, 1.5, 2)})
+	p.outline(p.shape(p.housing(screen)), look{line: stroke(okabeVermilion, 0.6, 1.5, 2)})
 	p.sign(at, signOf(okabeVermilion, 3, draw.BoxGlyph{}))
 	p.tell(at, "free to "+p.endWords(e))
 }

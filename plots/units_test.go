@@ -41,9 +41,9 @@ func TestUnits(t *testing.T) {
 // TestTicksInUnits reads the eyes of the sample, 1180 mm above the floor: 46 1/2 in on a
 // tape (46.457, the inch being 25.4 mm), 118 cm.
 func TestTicksInUnits(t *testing.T) {
-	for u, want := range map[units.Units]string{units.MM: "Eyes 1180 above", units.CM: "Eyes 118.0 above", units.Inch: "Eyes 46 7/16 above"} {
-		if f := sideView(t, u); !strings.Contains(f.Desc, want) {
-			t.Errorf("the description has no %q: %s", want, f.Desc)
+	for u, want := range map[units.Units]string{units.MM: "eyes 1180;", units.CM: "eyes 118.0;", units.Inch: "eyes 46 7/16;"} {
+		if f := sideView(t, u); !strings.Contains(written(t, f), want) {
+			t.Errorf("the description has no %q: %s", want, written(t, f))
 		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // View is a direction of looking, in chair axes.
@@ -24,49 +25,47 @@ const (
 	fromAnywhere // a view that measures nothing along its axes
 )
 
-// seenAs is how a view lies on paper and what its axes measure.
-type seenAs struct {
-	name           string
-	across, up     r3.Vec // unit vectors in chair axes
-	acrossName     string
-	upName         string
-	acrossOf, upOf string // after a number
-}
-
-// seen returns how the view lies on paper.
-func (v View) seen() seenAs {
-	forward, left, up := r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
-	switch v {
-	case Top:
-		return seenAs{"top view", forward, left, "forward", "to the person's left", "forward", "to the left"}
-	case Front:
-		return seenAs{"front view from ahead", left, up, "to the person's left", "height above the floor", "to the left", "above the floor"}
-	case fromAnywhere:
-		return seenAs{}
-	case Side:
-	}
-	return seenAs{"side view from the person's right", forward, up, "forward", "height above the floor", "forward", "above the floor"}
+// views are how the views lie on paper and what their axes measure.
+var views = [...]struct {
+	name               string
+	plane              plane
+	acrossName, upName string
+}{
+	Side:         {"side view from the person's right", plane{x: r3.Vec{X: 1}, y: r3.Vec{Z: 1}}, "forward", "height above the floor"},
+	Top:          {"top view", plane{x: r3.Vec{X: 1}, y: r3.Vec{Y: 1}}, "forward", "to the person's left"},
+	Front:        {"front view from ahead", plane{x: r3.Vec{Y: 1}, y: r3.Vec{Z: 1}}, "to the person's left", "height above the floor"},
+	fromAnywhere: {},
 }
 
 // String says which view it is and from where it is seen.
-func (v View) String() string { return v.seen().name }
+func (v View) String() string { return views[v].name }
+
+// of says what the view measures of a place: of the side view, its height.
+func (v View) of(p r3.Vec, u units.Units) string {
+	forward, left, up := worded(u, p.X, "forward", "back"), worded(u, p.Y, "left", "right"), u.Number(p.Z)
+	return [...]string{Side: " " + up, Top: ": " + forward + ", " + left, Front: ": " + up + " up, " + left, fromAnywhere: ""}[v]
+}
+
+// worded returns a length with the word for its sign.
+func worded(u units.Units, mm float64, plus, minus string) string {
+	if mm < 0 {
+		plus = minus
+	}
+	return u.Number(math.Abs(mm)) + " " + plus
+}
 
 // Views returns the views that show between them where the screen of a result is: from
 // the side and from above and, of one that is rolled by half a degree or more, from ahead.
 func Views(r *fit.Result) []View {
 	const least = 0.5 * frame.Degree
-	views := []View{Side, Top}
 	rolled := func(f fit.PostureResult) bool {
 		return math.Abs(math.Asin(min(max(f.Screen.Rot.X.Z, -1), 1))) >= least.Radians()
 	}
 	if slices.ContainsFunc(r.Postures, rolled) {
-		views = append(views, Front)
+		return []View{Side, Top, Front}
 	}
-	return views
+	return []View{Side, Top}
 }
-
-// plane returns the plane of paper of the view.
-func (v View) plane() plane { return plane{x: v.seen().across, y: v.seen().up} }
 
 // Turned is the direction from which a parallel projection is seen. The zero
 // value is the front view from ahead.
@@ -112,24 +111,13 @@ func (t Turned) check() error {
 
 // String says from where the view is seen, to whole degrees.
 func (t Turned) String() string {
+	side, level := "left", "above"
 	azimuth, elevation := math.Round(t.Azimuth.Wrapped().Degrees()), math.Round(t.Elevation.Wrapped().Degrees())
-	side, from, off := "left", "from ahead", math.Abs(azimuth)
 	if azimuth < 0 {
 		side = "right"
 	}
-	if off > 90 {
-		from, off = "from behind", 180-off
+	if elevation < 0 {
+		level = "below"
 	}
-	if off == 90 {
-		from = "from the person's " + side
-	} else if off > 0 {
-		from += fmt.Sprintf(", %.0f° to the person's %s", off, side)
-	}
-	switch {
-	case elevation > 0:
-		from += fmt.Sprintf(", %.0f° above level", elevation)
-	case elevation < 0:
-		from += fmt.Sprintf(", %.0f° below level", -elevation)
-	}
-	return from
+	return fmt.Sprintf("from ahead, %.0f° to the person's %s, %.0f° %s level", math.Abs(azimuth), side, math.Abs(elevation), level)
 }

@@ -66,7 +66,7 @@ func TestTurnedAgreesWithViews(t *testing.T) {
 		Front: {},
 		Top:   {Azimuth: -90 * frame.Degree, Elevation: 90 * frame.Degree},
 	} {
-		want, got := v.plane(), turned.plane()
+		want, got := views[v].plane, turned.plane()
 		if r3.Norm(r3.Sub(want.x, got.x)) > tol || r3.Norm(r3.Sub(want.y, got.y)) > tol {
 			t.Errorf("%v: paper's axes are %v, want %v", turned, got, want)
 		}
@@ -190,26 +190,6 @@ func TestHidden(t *testing.T) {
 	} {
 		if got := v.hidden(tt.p, pieces, tt.but); got != tt.want {
 			t.Errorf("%s: hidden is %v", tt.name, got)
-		}
-	}
-}
-
-// TestStandIn compares the stand-in of limbs and slabs with their balls: no ball's
-// middle is outside, and it is no larger than the thickest ball allows.
-func TestStandIn(t *testing.T) {
-	for name, balls := range map[string][]ball{
-		"limb":  {{r3.Vec{X: 1, Y: 2, Z: 3}, 40}, {r3.Vec{X: 300, Y: -20, Z: 80}, 60}},
-		"slab":  {{r3.Vec{Y: -200}, 18}, {r3.Vec{X: 400, Y: -200, Z: 50}, 18}, {r3.Vec{Y: 200}, 18}, {r3.Vec{X: 400, Y: 200, Z: 50}, 18}},
-		"point": {{r3.Vec{X: 7}, 10}, {r3.Vec{X: 7}, 10}},
-	} {
-		s := standIn(balls)
-		if name == "point" {
-			s.Pose.Rot = frame.NoTurn() // a point has no direction
-		}
-		for _, b := range balls {
-			if g := space.FromPoint(b.at, s).MM; math.Abs(g+s.RoundMM) > tol {
-				t.Errorf("%s: the ball at %v is %v from the stand-in's surface, want %v inside", name, b.at, g, s.RoundMM)
-			}
 		}
 	}
 }

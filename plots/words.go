@@ -16,6 +16,29 @@ import (
 // words by underscores.
 func spoken(name string) string { return plain(strings.ReplaceAll(name, "_", " ")) }
 
+// legible returns a text as a figure can show it: on one line, without characters that
+// a drawing cannot hold.
+func legible(text string) string {
+	return strings.TrimSpace(strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r >= utf8.RuneError {
+			return ' '
+		}
+		return r
+	}, text))
+}
+
+// plain returns a name as a figure can show it, and no longer than a margin has space
+// for.
+func plain(name string) string { return shortened(legible(name), 32) }
+
+// shortened returns text of longest characters at most.
+func shortened(text string, longest int) string {
+	if r := []rune(text); len(r) > longest {
+		text = string(r[:longest-1]) + "…"
+	}
+	return strings.TrimSpace(text)
+}
+
 // jointWords returns the name of a joint in words: "plate_joint.pan" is "plate
 // joint pan". One of the turns of a ball is called by the ball. Of a long name the part is
 // cut, not what moves.
@@ -26,10 +49,7 @@ func jointWords(j mount.Joint) string {
 	}
 	part, moves = spoken(part), spoken(moves)
 	const longest = 30
-	if r, space := []rune(part), max(8, longest-len([]rune(moves))); len(r) > space {
-		part = string(r[:space-1]) + "…"
-	}
-	return strings.TrimSpace(part + " " + moves)
+	return strings.TrimSpace(shortened(part, max(8, longest-len([]rune(moves)))) + " " + moves)
 }
 
 // settingWords returns a value of a joint as it is read: an angle in degrees, a length
@@ -57,14 +77,6 @@ func axisName(name string, u units.Units) string {
 	return name + " (" + u.String() + ")"
 }
 
-// inWords returns units in a sentence, where "in in" would not read.
-func inWords(u units.Units) string {
-	if u == units.Inch {
-		return "inches"
-	}
-	return u.String()
-}
-
 // endWords says in a few words which condition limits the eyes.
 func endWords(k gaze.ConditionKind) string {
 	return map[gaze.ConditionKind]string{
@@ -75,23 +87,6 @@ func endWords(k gaze.ConditionKind) string {
 		gaze.BeyondLeft: "gaze range, left", gaze.BeyondRight: "gaze range, right",
 		gaze.BeyondUp: "gaze range, up", gaze.BeyondDown: "gaze range, down",
 	}[k]
-}
-
-// mustWork returns how many postures must work.
-func mustWork(all []gaze.Posture) int {
-	n := 0
-	for _, p := range all {
-		if p.MustWork {
-			n++
-		}
-	}
-	return n
-}
-
-// capital returns text with a capital first letter, as a sentence begins.
-func capital(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // fitted returns text no wider than width: cut, with an ellipsis, where it is.

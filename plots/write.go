@@ -11,6 +11,7 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -63,16 +64,22 @@ func writeSVG(w io.Writer, f Figure, first, id, style string) error {
 		return fmt.Errorf("plots: write SVG: %w", err)
 	}
 	body := buf.String()[strings.Index(buf.String(), "<svg"):]
+	var desc []string // what is written in the figure, but for its title and the numbers of axes
+	for _, m := range regexp.MustCompile(`>([^<]*\pL[^<]*)</text>`).FindAllStringSubmatch(body, -1) {
+		if text := html.UnescapeString(m[1]); !slices.Contains(strings.Split(f.Plot.Title.Text, "\n"), text) {
+			desc = append(desc, text)
+		}
+	}
 	if id == "" {
 		h := fnv.New64a()
-		_, _ = io.WriteString(h, f.Title+"\x00"+f.Desc+"\x00"+body) // a hash never fails
+		_, _ = io.WriteString(h, f.Title+"\x00"+body) // a hash never fails
 		id = fmt.Sprintf("figure-%016x", h.Sum64())
 	}
 	body = strings.ReplaceAll(body, "font-family:Liberation Sans", fontFamily)
 	end := strings.Index(body, ">") + 1
 	_, err := fmt.Fprintf(w, `%s<svg role="img" aria-labelledby="%[2]s-title" aria-describedby="%[2]s-desc"%[3]s`+
 		"\n<title id=\"%[2]s-title\">%[4]s</title>\n<desc id=\"%[2]s-desc\">%[5]s</desc>%[6]s%[7]s",
-		first, id, body[len("<svg"):end], html.EscapeString(f.Title), html.EscapeString(f.Desc), style, body[end:])
+		first, id, body[len("<svg"):end], html.EscapeString(f.Title), html.EscapeString(strings.Join(desc, "; ")), style, body[end:])
 	if err != nil {
 		return fmt.Errorf("plots: write SVG: %w", err)
 	}
@@ -89,7 +96,6 @@ func WritePDF(w io.Writer, f Figure) error {
 	width, height := f.Size.Width.Points(), f.Size.Height.Points()
 	pdf := NewPDF("pt", width, height)
 	pdf.SetTitle(f.Title, true)
-	pdf.SetSubject(f.Desc, true)
 	f.DrawPDF(pdf, 0, 0)
 	if err := pdf.Output(w); err != nil {
 		return fmt.Errorf("plots: write PDF: %w", err)

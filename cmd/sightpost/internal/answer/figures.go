@@ -146,8 +146,12 @@ func (p *Placed) tolerances(opt plots.Options) func() (plots.Figure, error) {
 		if all, err = tolerance.Told(context.Background(), p.Result, all); err != nil {
 			return plots.Figure{}, err
 		}
-		ended := func(b tolerance.Bound) string { return document.EndWords(p.Result, &b) }
-		return plots.Tolerances(all, &p.Job, ended, opt)
+		words := make([]plots.ToleranceWords, len(all))
+		for i := range all {
+			w := &words[i]
+			w.Setting, w.Low, w.High = document.ToleranceWords(p.Result, all[i], opt.Units)
+		}
+		return plots.Tolerances(all, words, opt)
 	}
 }
 

@@ -293,7 +293,7 @@ func (s *Setting) told() (t Tolerance, low, high Quantity) {
 
 func newEnd(r *fit.Result, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
 	return ToleranceEnd{
-		Value: inUnit(t.Joint, e.Readable), Bound: inUnit(t.Joint, e.At), EndedBy: EndWords(r, &e.Bound),
+		Value: inUnit(t.Joint, e.Readable), Bound: inUnit(t.Joint, e.At), EndedBy: endWords(r, &e.Bound),
 		Posture: postureName(r.Job, e.Posture), RateMM: plain(t.RatePerReading(e)),
 	}
 }
@@ -306,13 +306,9 @@ func (r *Report) limits() Section {
 		return s
 	}
 	for _, set := range r.Mount.Settings {
-		j := &set.Told.joint
-		low, high := j.Low, j.High
-		if j.Scale.Falls {
-			low, high = high, low
-		}
 		t, _, _ := set.told()
-		s.row(settingName(set.Told.Name), Say("range %s to %s%s", set.Told.of(low), set.Told.of(high), set.stops()))
+		low, high := set.limits()
+		s.row(settingName(set.Told.Name), Say("range %s to %s%s", low, high, set.stops()))
 		s.row("", Say("min: %s%s", t.From.words(), set.rate(&t.From)))
 		s.row("", Say("max: %s%s", t.To.words(), set.rate(&t.To)))
 		if strings.HasSuffix(set.Name, ".lean") {
@@ -320,6 +316,35 @@ func (r *Report) limits() Section {
 		}
 	}
 	return s
+}
+
+// limits returns between what a setting can be, in words: the lower first.
+func (s *Setting) limits() (low, high Quantity) {
+	j := &s.Told.joint
+	if j.Scale.Falls {
+		return s.Told.of(j.High), s.Told.of(j.Low)
+	}
+	return s.Told.of(j.Low), s.Told.of(j.High)
+}
+
+// ToleranceWords returns what is written beside a drawn tolerance of r, in lines: name, value
+// and limits of the setting, and each end with what ends it. Of a setting without a tolerance,
+// low is empty and high says why.
+func ToleranceWords(r *fit.Result, t tolerance.Tolerance, u units.Units) (setting, low, high []string) {
+	s := Setting{SettingValue: SettingValue{Told: newTold(t.Joint, t.Set)}, Tolerance: newTolerance(r, t)}
+	to, from, until := s.told()
+	least, most := s.limits()
+	setting = []string{settingName(s.Told.Name), Say("set %s", s.Told.words()).In(u), Say("limits %s to %s", least, most).In(u)}
+	if !to.None.Empty() {
+		return setting, nil, []string{"does not work as it is set:", to.None.In(u)}
+	}
+	end := func(value Quantity, e *ToleranceEnd) []string {
+		if len(r.Job.Postures) == 1 {
+			return []string{value.In(u), e.EndedBy}
+		}
+		return []string{value.In(u), e.words()}
+	}
+	return setting, end(from, &to.From), end(until, &to.To)
 }
 
 // stops says at which steps an indexed setting stops.

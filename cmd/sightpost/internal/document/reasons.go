@@ -170,8 +170,8 @@ func newReason(r *fit.Result, why *fit.Reason) Finding {
 	}
 }
 
-// EndWords says in a few words what ends a range.
-func EndWords(r *fit.Result, b *tolerance.Bound) string {
+// endWords says in a few words what ends a range.
+func endWords(r *fit.Result, b *tolerance.Bound) string {
 	if b.Limit {
 		return "limit of its range"
 	}

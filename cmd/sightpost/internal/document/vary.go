@@ -285,7 +285,7 @@ func newRange(of *fit.Result, c *tolerance.PostureCurve) PostureRange {
 func newRangeEnd(r *fit.Result, b tolerance.Bound, show func(float64) float64) RangeEnd {
 	end := RangeEnd{Value: show(b.At)}
 	if !b.Limit {
-		end.EndedBy = Quote(EndWords(r, &b))
+		end.EndedBy = Quote(endWords(r, &b))
 	}
 	return end
 }

@@ -36,49 +36,41 @@ func (v plane) flatAll(points ...r3.Vec) []r2.Vec {
 	return flat
 }
 
-// roundPoints is into how many points circles are cut: at 48 the chords leave a
-// circle by 0.2 % of its radius.
-const roundPoints = 48
+// roundPoints is into how many points circles are cut: at 32 the chords leave a
+// circle by 0.5 % of its radius.
+const roundPoints = 32
 
-// tubePoints is the same for tubes, which are thin: 2 % of their radius.
-const tubePoints = 16
-
-// balls returns the outline of the convex hull of balls: exact for a capsule,
-// and for a rounded box with its corners given.
-func (v plane) balls(round ...ball) []r2.Vec {
-	return v.cut(roundPoints, round...)
-}
-
-// cut is balls with circles cut into n points.
-func (v plane) cut(n int, round ...ball) []r2.Vec {
-	var points []r2.Vec
-	for _, b := range round {
-		at := v.flat(b.at)
-		if b.radius == 0 {
-			points = append(points, at)
-			continue
-		}
-		for i := range n {
-			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-			points = append(points, r2.Vec{X: at.X + b.radius*c, Y: at.Y + b.radius*s})
+// shape returns the outline of a rounded box.
+func (v plane) shape(s space.Shape) []r2.Vec {
+	var corners, points []r2.Vec
+	for i := range 8 {
+		corners = append(corners, v.flat(s.Pose.Apply(s.Corner(i))))
+	}
+	corners = hull(corners)
+	if s.RoundMM == 0 {
+		return corners
+	}
+	for _, at := range corners {
+		for i := range roundPoints {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / roundPoints)
+			points = append(points, r2.Vec{X: at.X + s.RoundMM*cos, Y: at.Y + s.RoundMM*sin})
 		}
 	}
 	return hull(points)
 }
 
-// ball is a ball in chair axes (mm).
-type ball struct {
-	at     r3.Vec
-	radius float64
-}
-
-// shape returns the outline of a rounded box.
-func (v plane) shape(s space.Shape) []r2.Vec {
-	round := make([]ball, 0, 8)
-	for i := range 8 {
-		round = append(round, ball{s.Pose.Apply(s.Corner(i)), s.RoundMM})
+// slab returns the box from one place to another (mm), half as wide as half to either side
+// along y and rounded all about: a capsule where half is 0.
+func slab(from, to r3.Vec, half, round float64) space.Shape {
+	along, side := r3.Sub(to, from), r3.Vec{Y: 1}
+	if along.X == 0 && along.Z == 0 {
+		side = r3.Vec{X: 1}
 	}
-	return v.balls(round...)
+	s := space.Shape{Pose: frame.Translate(r3.Scale(0.5, r3.Add(from, to))), HalfMM: r3.Vec{X: r3.Norm(along) / 2, Y: half}, RoundMM: round}
+	if s.HalfMM.X > 0 {
+		s.Pose.Rot = frame.FromAxes(along, side)
+	}
+	return s
 }
 
 // ellipsoid returns the outline of the ellipsoid about center with the given
@@ -104,32 +96,6 @@ func (v plane) ellipsoid(center r3.Vec, semi [3]r3.Vec) []r2.Vec {
 		outline = append(outline, v.flat(r3.Add(center, r3.Scale(1/length, sum))))
 	}
 	return outline
-}
-
-// cylinder returns the outline of a cylinder: the hull of its two end circles,
-// whose semi-axes are two vectors square to it. It returns nil where a and b
-// coincide.
-func (v plane) cylinder(a, b r3.Vec, radius float64) []r2.Vec {
-	if a == b {
-		return nil
-	}
-	return hull(v.flatAll(append(ringAt(a, b, radius), ringAt(b, a, radius)...)...))
-}
-
-// ringAt returns the end at a of a round tube from a to b.
-func ringAt(a, b r3.Vec, radius float64) []r3.Vec {
-	along := r3.Sub(b, a)
-	if r3.Norm(along) == 0 {
-		return []r3.Vec{a}
-	}
-	p := r3.Scale(radius, r3.Unit(r3.Cross(along, squareTo(along))))
-	q := r3.Scale(radius, r3.Unit(r3.Cross(along, p)))
-	ring := make([]r3.Vec, tubePoints)
-	for i := range ring {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / tubePoints)
-		ring[i] = r3.Add(a, r3.Add(r3.Scale(cos, p), r3.Scale(sin, q)))
-	}
-	return ring
 }
 
 // hull returns the convex hull of points, counterclockwise.
@@ -167,8 +133,6 @@ func hull(points []r2.Vec) []r2.Vec {
 
 // piece is a convex part of a drawing that hides what is behind it.
 type piece struct {
-	// shape stands for the piece where it is asked which of two is in front: the
-	// piece itself, or a rounded box of much the same place and size.
 	shape   space.Shape
 	outline []r2.Vec
 	look    look
@@ -196,51 +160,33 @@ func (v plane) toward() r3.Vec { return r3.Cross(v.x, v.y) }
 // which one is in front. Where pieces hide each other in a ring, which convex
 // pieces can, the one whose middle is farthest begins.
 func (v plane) ordered(pieces []piece) []piece {
-	n := len(pieces)
-	hides := make([][]int, n) // by a piece, those in front of it
-	waits := make([]int, n)   // on how many that are behind
-	for i := range pieces {
-		for j := range i {
-			a, b := pieces[i].outline, pieces[j].outline
-			if len(a) == 0 || len(b) == 0 || parts(a, b) || parts(b, a) {
+	rest := slices.Clone(pieces)
+	depth := func(p piece) float64 { return r3.Dot(v.toward(), p.shape.Pose.At) }
+	slices.SortStableFunc(rest, func(a, b piece) int { return cmp.Compare(depth(a), depth(b)) })
+	waits := make([][]bool, len(rest)) // by a piece, for those that it hides
+	for i, p := range rest {
+		waits[i] = make([]bool, len(rest))
+		for j, q := range rest[:i] {
+			if len(p.outline) == 0 || len(q.outline) == 0 || parts(p.outline, q.outline) || parts(q.outline, p.outline) {
 				continue // they do not overlap: an edge of either parts them
 			}
-			back, front := i, j
-			if v.inFront(pieces[i].shape, pieces[j].shape) {
-				back, front = j, i
-			}
-			hides[back] = append(hides[back], front)
-			waits[front]++
+			waits[i][j] = v.inFront(p.shape, q.shape)
+			waits[j][i] = !waits[i][j]
 		}
 	}
-	out := make([]piece, 0, n)
-	drawn := make([]bool, n)
-	for range n {
-		next := v.next(pieces, drawn, waits)
-		drawn[next] = true
-		out = append(out, pieces[next])
-		for _, front := range hides[next] {
-			waits[front]--
-		}
+	out := make([]piece, 0, len(rest))
+	left := make([]int, len(rest))
+	for i := range left {
+		left[i] = i
+	}
+	for len(left) > 0 {
+		next := max(0, slices.IndexFunc(left, func(i int) bool {
+			return !slices.ContainsFunc(left, func(j int) bool { return waits[i][j] })
+		}))
+		out = append(out, rest[left[next]])
+		left = slices.Delete(left, next, next+1)
 	}
 	return out
-}
-
-// next returns the farthest piece of those not drawn that wait for the fewest: for
-// none, unless pieces hide each other in a ring.
-func (v plane) next(pieces []piece, drawn []bool, waits []int) int {
-	best, depth := -1, math.Inf(1)
-	toward := v.toward()
-	for i := range pieces {
-		if drawn[i] || (best >= 0 && min(waits[i], 1) > min(waits[best], 1)) {
-			continue
-		}
-		d := r3.Dot(toward, pieces[i].shape.Pose.At)
-		if best < 0 || min(waits[i], 1) < min(waits[best], 1) || d < depth {
-			best, depth = i, d
-		}
-	}
-	return best
 }
 
 // inFront reports whether a is in front of b, for pieces that overlap on paper.
@@ -303,38 +249,6 @@ func (v plane) hidden(p r3.Vec, pieces []piece, but group) bool {
 		}
 	}
 	return false
-}
-
-// standIn returns a rounded box of much the place and size of the hull of balls:
-// two ends of a limb, or the four corners of a slab, two at each end.
-func standIn(b []ball) space.Shape {
-	first, last := b[0].at, b[len(b)-1].at
-	s := space.Shape{Pose: frame.Translate(r3.Scale(0.5, r3.Add(first, last)))}
-	along := r3.Sub(b[1].at, first)
-	across := r3.Vec{}
-	for _, k := range b {
-		s.RoundMM += k.radius / float64(len(b))
-	}
-	if len(b) == 4 {
-		across = r3.Sub(b[2].at, first)
-	}
-	if n := r3.Norm(along); n > 0 {
-		side := across
-		if r3.Norm(r3.Cross(along, side)) == 0 {
-			side = squareTo(along)
-		}
-		s.Pose.Rot = frame.FromAxes(along, side)
-		s.HalfMM = r3.Vec{X: n / 2, Y: math.Abs(r3.Dot(across, s.Pose.Rot.Y)) / 2}
-	}
-	return s
-}
-
-// squareTo returns the axis that lies least along v.
-func squareTo(v r3.Vec) r3.Vec {
-	if math.Abs(v.X) > math.Abs(v.Y) {
-		return r3.Vec{Y: 1}
-	}
-	return r3.Vec{X: 1}
 }
 
 // faced returns lines along the edges of a box between the faces that are seen: the three
