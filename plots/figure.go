@@ -3,7 +3,6 @@ package plots
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -84,11 +83,6 @@ func (f Figure) check() error {
 	if f.Plot == nil {
 		return fmt.Errorf("%w: the figure is empty", ErrFigure)
 	}
-	for _, v := range []float64{f.Plot.X.Min, f.Plot.X.Max, f.Plot.Y.Min, f.Plot.Y.Max} {
-		if !isFinite(v) {
-			return fmt.Errorf("%w: the figure's axes are not finite", ErrFigure)
-		}
-	}
 	return f.Size.check()
 }
 
@@ -153,9 +147,6 @@ func newPlot() *plot.Plot {
 	}
 	return p
 }
-
-// isFinite reports whether v is a number.
-func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 // titleLines is how many lines a title has at most.
 const titleLines = 3

@@ -121,7 +121,7 @@ func strokes(t *testing.T) plots.Figure {
 	return plots.Figure{Plot: p, Size: plots.Size{Width: 70 * vg.Millimeter, Height: 130 * vg.Millimeter}}
 }
 
-// oddments draws arcs, curves and a picture, turned and scaled.
+// oddments draws arcs and curves, turned and scaled.
 type oddments struct{}
 
 // Plot draws on the left part of the canvas.
@@ -143,11 +143,6 @@ func (oddments) Plot(c draw.Canvas, _ *plot.Plot) {
 	bows.QuadTo(at(60, 340), at(100, 300))
 	bows.CubeTo(at(120, 260), at(20, 260), at(20, 300))
 	c.Stroke(bows)
-	chess := image.NewGray(image.Rect(0, 0, 84, 84)) // as many dots as on paper, so that nobody smooths it
-	for i := range chess.Pix {
-		chess.Pix[i] = [4]uint8{0, 250, 160, 60}[i%84/42+i/84/42*2]
-	}
-	c.DrawImage(vg.Rectangle{Min: at(120, 80), Max: at(160, 120)}, chess)
 	c.Translate(at(140, 160))
 	c.Rotate(0.7)
 	c.Scale(1.5, 1.5)

@@ -108,7 +108,7 @@ func rangeWords(c *tolerance.CarriedCurve, turns bool, u units.Units) string {
 	low, high := tenths(c.Low.At, turns, u), tenths(c.High.At, turns, u)
 	switch {
 	case !c.Works:
-		return "does not work now: " + endWords(c.Low.Condition.Kind)
+		return "does not work now: " + endWords[c.Low.Condition.Kind]
 	case c.Low.Limit && c.High.Limit:
 		return "works all along"
 	case c.Low.Limit:

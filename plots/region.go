@@ -1,6 +1,9 @@
 package plots
 
 import (
+	"cmp"
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -12,7 +15,7 @@ import (
 // Region returns the figure of where the point midway between the eyes may be
 // with the screen where it is: the cut, in the plane of the view through the
 // eyes, of the region in which the tracker works, for a head that keeps its
-// attitude. Each part of its edge is labeled with what ends the region there.
+// attitude. What ends the region is labeled where it is nearest to the eyes.
 //
 // The region of the posture drawn is filled; those of other postures that must
 // work are outlines, placed as the screen sees them. Each has its eyes and
@@ -37,7 +40,7 @@ func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 }
 
 // working draws the cut of a posture, that of another than the one drawn in a look, and
-// labels what ends it or says, of another posture, what ends it nearest.
+// labels what ends it.
 func (s *scene) working(f *fit.PostureResult, other look) {
 	name := spoken(f.Posture.Name)
 	edges, inside := s.edges(f)
@@ -58,64 +61,30 @@ func (s *scene) working(f *fit.PostureResult, other look) {
 	}
 	s.outline(s.edgePoints(edges), l)
 	s.movement(f, movement, moves)
-	s.eyeLabel(f)
+	eyes := s.flat(s.shown.InCarrier.Carrier.Apply(f.InCarrier.Head.At))
+	s.sign(eyes, cross)
+	s.left = append(s.left, label{eyes, "eyes' middle, " + name})
 	if !inside {
-		s.outside(f)
+		words := name + " does not work"
+		if f.Least >= 0 && f.Least < len(f.Margins) {
+			words += ": " + f.Margins[f.Least].Condition.String()
+		}
+		s.explain(look{}, words)
+	}
+	if !inside || f != s.shown {
 		return
 	}
-	if f != s.shown {
-		return
-	}
-	for _, middle := range runsOf(edges) {
-		e := edges[middle]
-		s.aside(s.flat(chairFromHead(f).At).X, s.flat(f.InCarrier.Carrier.Apply(e.At)), endWords(e.Condition.Kind)+", after "+s.units.Length(e.DistMM))
-	}
-}
-
-// outside says of a posture that the tracker does not work in it.
-func (s *scene) outside(f *fit.PostureResult) {
-	words := spoken(f.Posture.Name) + " does not work"
-	if f.Least >= 0 && f.Least < len(f.Margins) {
-		words += ": " + f.Margins[f.Least].Condition.String()
-	}
-	s.explain(look{}, words)
-}
-
-// eyeLabel marks the middle between the eyes of a posture where it is to the screen.
-func (s *scene) eyeLabel(f *fit.PostureResult) {
-	at := s.flat(s.shown.InCarrier.Carrier.Apply(f.InCarrier.Head.At))
-	s.sign(at, cross)
-	s.left = append(s.left, label{at: at, text: "eyes' middle, " + spoken(f.Posture.Name)})
-}
-
-// leastRun is the least number of rays that a run needs for a label of its own.
-const leastRun = regionRays / 60
-
-// runsOf returns the middles of the runs of neighboring edges that the same kind of
-// condition makes, going round.
-func runsOf(edges []gaze.Edge) []int {
-	n := len(edges)
-	kind := func(i int) gaze.ConditionKind { return edges[i%n].Condition.Kind }
-	start := 0
-	for start < n && kind(start) == kind(start+n-1) {
-		start++
-	}
-	if start == n {
-		return []int{0}
-	}
-	var middles []int
-	for i := start; i < start+n; {
-		j := i
-		for j < start+n && kind(j) == kind(i) {
-			j++
+	for kind, words := range endWords {
+		ends := slices.DeleteFunc(slices.Clone(edges), func(e gaze.Edge) bool { return e.Condition.Kind != gaze.ConditionKind(kind) })
+		if len(ends) >= leastRays {
+			nearest := slices.MinFunc(ends, func(a, b gaze.Edge) int { return cmp.Compare(a.DistMM, b.DistMM) })
+			s.aside(s.flat(chairFromHead(f).At).X, s.flat(f.InCarrier.Carrier.Apply(nearest.At)), words+", after "+s.units.Length(nearest.DistMM))
 		}
-		if j-i >= leastRun {
-			middles = append(middles, (i+(j-i)/2)%n)
-		}
-		i = j
 	}
-	return middles
 }
+
+// leastRays is along how many rays a condition must end the region to have a label.
+const leastRays = regionRays / 60
 
 // movement draws the usual movement of a posture's head about the eyes, where
 // they are before the screen.

@@ -63,9 +63,6 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 // lies square to the line of view is to scale. Arms of 200 mm, 20 cm or 8 in along the three
 // axes say how much the others are shortened.
 func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
-	if err := view.check(); err != nil {
-		return Figure{}, err
-	}
 	title := "3-D view"
 	if !opt.Compact { // no line more or less as it turns
 		title += " " + view.String()

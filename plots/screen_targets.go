@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -83,7 +84,10 @@ func (l *screenTargets) grid() {
 	var words string
 	switch {
 	case g != nil && g.Rows > 0 && g.Columns > 0:
-		words = fmt.Sprintf("%d rows of %d targets, %s", g.Rows, g.Columns, l.verdict())
+		words = fmt.Sprintf("%d rows of %d targets", g.Rows, g.Columns)
+		if t.Sizing == gaze.Sized {
+			words += map[bool]string{true: ", large enough", false: ", too small"}[t.Fits]
+		}
 	case t.Rows > 0 && t.Columns > 0:
 		g = &gaze.Grid{Rows: t.Rows, Columns: t.Columns}
 		words = fmt.Sprintf("the most that are large enough: %d rows of %d", g.Rows, g.Columns)
@@ -104,29 +108,11 @@ func (l *screenTargets) grid() {
 	}
 }
 
-// verdict says whether the targets that are asked for are large enough.
-func (l *screenTargets) verdict() string {
-	t := &l.targets
-	switch {
-	case t.Fits && t.Sizing == gaze.NoError:
-		return "the tracker's errors unknown"
-	case t.Fits:
-		return "large enough"
-	case t.Sizing == gaze.EdgeOn:
-		return "out of sight"
-	}
-	var short []string
-	if mm := t.Short.AcrossMM; mm > 0 {
-		short = append(short, l.units.Fine(mm, 1)+" too narrow")
-	}
-	if mm := t.Short.UpMM; mm > 0 {
-		short = append(short, l.units.Fine(mm, 1)+" too low")
-	}
-	return strings.Join(short, " and ")
-}
+// inward is the way from each corner to the middle.
+var inward = [...]r2.Vec{gaze.NoCorner: {}, gaze.TopLeft: {X: 1, Y: -1}, gaze.TopRight: {X: -1, Y: -1}, gaze.BottomLeft: {X: 1, Y: 1}, gaze.BottomRight: {X: -1, Y: 1}}
 
 // smallest draws the smallest target in every corner, its edges on the corner's, and
-// in the middle.
+// in the middle, each labeled on its own side.
 func (l *screenTargets) smallest() {
 	t := &l.targets
 	switch t.Sizing {
@@ -151,33 +137,12 @@ func (l *screenTargets) smallest() {
 		} else {
 			l.explain(look, "smallest target, corners and middle")
 		}
-		middle := l.inside(c, spot)
-		l.outline(middle, look)
-		size := l.units.FineNumber(spot.Smallest.AcrossMM, 1) + " by " + l.units.Fine(spot.Smallest.UpMM, 1)
-		l.tell(c, middle, label{text: name + ", " + size})
+		w, h := spot.Smallest.AcrossMM/2, spot.Smallest.UpMM/2
+		at := r2.Vec{X: spot.AtMM.X + inward[c].X*w, Y: spot.AtMM.Y + inward[c].Y*h}
+		l.outline(cornersOf(gaze.Rect{LeftMM: at.X - w, RightMM: at.X + w, BottomMM: at.Y - h, TopMM: at.Y + h}), look)
+		outward := cmp.Or(-inward[c].X, 1)
+		l.aside(at.X+inward[c].X, r2.Vec{X: at.X + outward*w, Y: at.Y}, name+", "+l.units.FineNumber(2*w, 1)+" by "+l.units.Fine(2*h, 1))
 	}
-}
-
-// inside returns the outline of the smallest target at a spot: about it in the middle,
-// else inward from its corner.
-func (l *screenTargets) inside(c gaze.Corner, s gaze.Spot) []r2.Vec {
-	inward := [...]r2.Vec{gaze.NoCorner: {}, gaze.TopLeft: {X: 1, Y: -1}, gaze.TopRight: {X: -1, Y: -1}, gaze.BottomLeft: {X: 1, Y: 1}, gaze.BottomRight: {X: -1, Y: 1}}[c]
-	w, h := s.Smallest.AcrossMM/2, s.Smallest.UpMM/2
-	x, y := s.AtMM.X+inward.X*w, s.AtMM.Y+inward.Y*h
-	return cornersOf(gaze.Rect{LeftMM: x - w, RightMM: x + w, BottomMM: y - h, TopMM: y + h})
-}
-
-// tell labels a target on its own side of the drawing; the middle counts to the
-// right.
-func (l *screenTargets) tell(c gaze.Corner, outline []r2.Vec, text label) {
-	low, high := outline[0], outline[2]
-	text.at = r2.Vec{X: high.X, Y: (low.Y + high.Y) / 2}
-	if c == gaze.TopLeft || c == gaze.BottomLeft {
-		text.at.X = low.X
-		l.left = append(l.left, text)
-		return
-	}
-	l.right = append(l.right, text)
 }
 
 // degreeMM returns the side of a square as large as a degree by a degree at a place
@@ -209,7 +174,7 @@ func (l *screenTargets) degrees() {
 			high, furthest = mm, c
 		}
 	}
-	if !(high > low) || !isFinite(high) {
+	if !(high > low) || !drawable(high) {
 		return
 	}
 	for _, level := range ticksIn(l.units.MM(), low, high, roundTo(l.units.Of(high-low)/mostLines, 1, 2, 5)) {

@@ -21,18 +21,18 @@ func TestLitInWords(t *testing.T) {
 		want  []string
 		not   string
 	}{
-		{"as it is", func(*fit.Result, *fit.Job) {}, []string{"the most that are large enough: 5 rows of 8", "middle, 27.2 by 27.2 mm", "bottom-right, "}, "narrow"},
-		{"asked and large enough", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 3, Columns: 6, GapMM: 4} }, []string{"3 rows of 6 targets, large enough"}, "narrow"},
-		{"asked and too many", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 6, Columns: 10} }, []string{"6 rows of 10 targets, 3.0 mm too narrow and 1.0 mm too low"}, "enough"},
+		{"as it is", func(*fit.Result, *fit.Job) {}, []string{"the most that are large enough: 5 rows of 8", "middle, 27.2 by 27.2 mm", "bottom-right, "}, "too small"},
+		{"asked and large enough", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 3, Columns: 6, GapMM: 4} }, []string{"3 rows of 6 targets, large enough"}, "too small"},
+		{"asked and too many", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 6, Columns: 10} }, []string{"6 rows of 10 targets, too small"}, "enough"},
 		{"errors unknown", func(_ *fit.Result, j *fit.Job) {
 			j.Device.Tracker.Accuracy, j.Device.Tracker.Precision = 0, 0
 			j.Grid = &gaze.Grid{Rows: 3, Columns: 6}
-		}, []string{"3 rows of 6 targets, the tracker's errors; unknown", "neither is the smallest target"}, "middle,"},
+		}, []string{"3 rows of 6 targets;", "known, so neither is the smallest target"}, "middle,"},
 		{"edge-on", func(r *fit.Result, j *fit.Job) {
 			eyes := r.Postures[0].Eyes()
 			r.Postures[0].Screen.At = r3.Scale(0.5, r3.Add(eyes[0], eyes[1]))
 			j.Grid = &gaze.Grid{Rows: 3, Columns: 6}
-		}, []string{"3 rows of 6 targets, out of sight", "seen edge-on"}, "middle,"},
+		}, []string{"3 rows of 6 targets;", "seen edge-on"}, "middle,"},
 		{"none fits", func(_ *fit.Result, j *fit.Job) { j.Device.Tracker.Accuracy = 15 * 0.0174 }, []string{"no target of the smallest size fits"}, "enough"},
 		{"more than can be drawn", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 1 << 30, Columns: 1 << 30} }, []string{"1073741824 rows"}, "enough"},
 	} {

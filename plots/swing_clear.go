@@ -35,7 +35,7 @@ func SwingClear(r *fit.Result, opt Options) (Figure, error) {
 	}
 	p.mounts()
 	if p.stuck() {
-		p.tell(p.flat(p.shown.Screen.At), p.nearestWords())
+		p.tell(p.flat(p.shown.Screen.At), fmt.Sprintf("cannot be moved: %s touches %s", spoken(a.Low.Part), spoken(a.Low.Space)))
 		return p.figure()
 	}
 	p.ways()
@@ -82,13 +82,7 @@ func (p *swing) prepare() error {
 		return fmt.Errorf("plots: mount: %w", err)
 	}
 	p.inUse = p.screenAt(p.a.InUse)
-	at := max(0, slices.IndexFunc(set.Chain.Joints, func(j mount.Joint) bool { return j.Name == p.joint.Name }))
-	p.pivot = p.flat(p.shown.InCarrier.Carrier.Apply(frames[at].At))
-	for _, e := range []fit.Extent{p.a.Used, p.a.ParkedExtent} {
-		if !isFinite(e.WidthMM()) || !isFinite(e.LengthMM()) {
-			return fmt.Errorf("%w: the space that chair and mount take up is not finite", ErrFigure)
-		}
-	}
+	p.pivot = p.flat(p.shown.InCarrier.Carrier.Apply(frames[set.Chain.MovingPlaces()[p.a.Joint]].At))
 	return nil
 }
 
@@ -208,18 +202,5 @@ func (p *swing) nearest() {
 	at := p.flat(carrier.Apply(p.a.Way.On))
 	p.line(stroke(ink, 0.8), at, p.flat(carrier.Apply(p.a.Way.Against)))
 	p.sign(at, signOf(ink, 3, draw.CrossGlyph{}))
-	p.tell(at, p.nearestWords())
-}
-
-// nearestWords says what comes how near to what on the way to the parked position, or what keeps the
-// mount from moving at all.
-func (p *swing) nearestWords() string {
-	w := p.a.Way
-	if p.stuck() && w.Space != "" && w.MM <= -0.5 {
-		return fmt.Sprintf("cannot be moved: %s %s inside %s", spoken(w.Part), p.units.Length(-w.MM), spoken(w.Space))
-	}
-	if p.stuck() {
-		return fmt.Sprintf("cannot be moved: %s touches %s", spoken(p.a.Low.Part), spoken(p.a.Low.Space))
-	}
-	return fmt.Sprintf("least clearance on the way %s: %s to %s", p.units.Length(w.MM), spoken(w.Part), spoken(w.Space))
+	p.tell(at, fmt.Sprintf("least clearance on the way %s: %s to %s", p.units.Length(p.a.Way.MM), spoken(p.a.Way.Part), spoken(p.a.Way.Space)))
 }

@@ -101,14 +101,6 @@ func (t Turned) plane() plane {
 	}
 }
 
-// check returns nil if t is a direction.
-func (t Turned) check() error {
-	if !isFinite(t.Azimuth.Radians()) || !isFinite(t.Elevation.Radians()) {
-		return fmt.Errorf("%w: a view from nowhere", ErrFigure)
-	}
-	return nil
-}
-
 // String says from where the view is seen, to whole degrees.
 func (t Turned) String() string {
 	side, level := "left", "above"

@@ -77,16 +77,14 @@ func axisName(name string, u units.Units) string {
 	return name + " (" + u.String() + ")"
 }
 
-// endWords says in a few words which condition limits the eyes.
-func endWords(k gaze.ConditionKind) string {
-	return map[gaze.ConditionKind]string{
-		gaze.TooNear: "too near", gaze.TooFar: "too far",
-		gaze.PastLeft: "tracking volume, left", gaze.PastRight: "tracking volume, right",
-		gaze.PastTop: "tracking volume, top", gaze.PastBottom: "tracking volume, bottom",
-		gaze.GazeLimit:  "gaze-angle limit",
-		gaze.BeyondLeft: "gaze range, left", gaze.BeyondRight: "gaze range, right",
-		gaze.BeyondUp: "gaze range, up", gaze.BeyondDown: "gaze range, down",
-	}[k]
+// endWords say in a few words which condition limits the eyes.
+var endWords = [...]string{
+	gaze.TooNear: "too near", gaze.TooFar: "too far",
+	gaze.PastLeft: "tracking volume, left", gaze.PastRight: "tracking volume, right",
+	gaze.PastTop: "tracking volume, top", gaze.PastBottom: "tracking volume, bottom",
+	gaze.GazeLimit:  "gaze-angle limit",
+	gaze.BeyondLeft: "gaze range, left", gaze.BeyondRight: "gaze range, right",
+	gaze.BeyondUp: "gaze range, up", gaze.BeyondDown: "gaze range, down",
 }
 
 // fitted returns text no wider than width: cut, with an ellipsis, where it is.

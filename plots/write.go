@@ -7,7 +7,6 @@ import (
 	"html"
 	"image"
 	"image/color"
-	"image/png"
 	"io"
 	"math"
 	"regexp"
@@ -258,20 +257,9 @@ func (c *pdfCanvas) FillString(face font.Face, p vg.Point, text string) {
 	c.colored(c.pdf.SetTextColor, func() { c.pdf.Text(x, y, text) })
 }
 
-// DrawImage draws a picture in a rectangle of the canvas.
-func (c *pdfCanvas) DrawImage(rect vg.Rectangle, img image.Image) {
-	var buf bytes.Buffer
-	if err := png.Encode(&buf, img); err != nil {
-		c.pdf.SetError(fmt.Errorf("plots: picture: %w", err))
-		return
-	}
-	h := fnv.New64a()
-	h.Write(buf.Bytes())
-	name := fmt.Sprintf("picture-%016x", h.Sum64())
-	opts := fpdf.ImageOptions{ImageType: "png"}
-	c.pdf.RegisterImageOptionsReader(name, opts, &buf)
-	x, y := c.at(vg.Point{X: rect.Min.X, Y: rect.Max.Y})
-	c.pdf.ImageOptions(name, x, y, c.of(rect.Size().X), c.of(rect.Size().Y), false, opts, 0, "")
+// DrawImage fails: figures are lines, fills and text.
+func (c *pdfCanvas) DrawImage(vg.Rectangle, image.Image) {
+	c.pdf.SetError(fmt.Errorf("%w: pictures are not drawn on PDF", ErrFigure))
 }
 
 // draw traces a path and paints it.
