@@ -51,7 +51,7 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 	without := *s.board // f is not painted yet, and needs its labels
 	without.unlabeled, without.scales = true, append(s.scales, 75, 100)
 	bare, bareErr := without.figure()
-	const worth = 1.7 // how much smaller a scene may be for its labels
+	const worth = 1.5 // how much smaller a scene may be for its labels
 	if err != nil || bareErr == nil && float64(f.Scale) > worth*float64(bare.Scale) {
 		return bare, bareErr
 	}
