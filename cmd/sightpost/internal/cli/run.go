@@ -75,7 +75,7 @@ holds what was measured; start one with "sightpost new", or work in the browser 
 			}
 			return cmd.Help()
 		},
-	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newServe(), newSchema())
+	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newServe(), newSchema(), newNotices())
 	root.SetOut(out)
 	root.InitDefaultCompletionCmd() // which takes the output that is set
 	if c, _, err := root.Find([]string{"completion"}); err == nil {

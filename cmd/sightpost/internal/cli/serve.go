@@ -25,8 +25,8 @@ func newServe() *cobra.Command {
 		Short: "do the whole job on a page in the browser of this computer",
 		Long: `Serve opens a page in the browser of this computer: measures, drawing, settings,
 sheet and records, without a command line. It prints the address of the page, which
-holds a key that is new at every start; pages that are still open go on. No other computer can reach the page, and the
-page contacts no other.
+holds a key that is new at every start; pages that are still open go on. No other
+computer can reach the page, and the page contacts no other.
 
 Cases are opened from and saved into the folder, the current one if none is named;
 nothing outside it is read or written. Ctrl-C or Stop on the page ends it.
