@@ -1,10 +1,10 @@
 package gaze_test
 
 import (
-	"os"
 	"testing"
 
 	"sightpost/gaze"
+	"sightpost/testdata/trials"
 )
 
 // TestMostNeverBelowWhatIsFound bounds the greatest margin of random requests from what is
@@ -12,10 +12,7 @@ import (
 // must not be below it.
 func TestMostNeverBelowWhatIsFound(t *testing.T) {
 	const unreached = 1000
-	trials := 6
-	if os.Getenv("SIGHTPOST_LONG") != "" {
-		trials = 48
-	}
+	trials := trials.Of(6, 48)
 	near := 0
 	for trial := range trials {
 		draw := newDrawing(uint64(9000 + trial))

@@ -3,9 +3,7 @@ package gaze_test
 import (
 	"fmt"
 	"math"
-	"os"
 	"runtime"
-	"strconv"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -13,30 +11,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
+	"sightpost/testdata/trials"
 )
-
-// trials returns how many random requests are tried of as many as with SIGHTPOST_LONG: half.
-func trials(long int) int {
-	if os.Getenv("SIGHTPOST_LONG") != "" {
-		return long
-	}
-	return long / 2
-}
-
-// clinicTrials is how many invented people TestClinic sees, or as many as the
-// environment asks for.
-func clinicTrials(t *testing.T) int {
-	t.Helper()
-	asked := os.Getenv("SIGHTPOST_TRIALS")
-	if asked == "" {
-		return trials(200)
-	}
-	n, err := strconv.Atoi(asked)
-	if err != nil || n < 1 {
-		t.Fatalf("SIGHTPOST_TRIALS=%q: want a number of trials, such as 10000", asked)
-	}
-	return n
-}
 
 // TestClinic places screens for many invented people, in up to three postures,
 // and confirms each answer by other means: the aim is within its ranges, a
@@ -44,7 +20,7 @@ func clinicTrials(t *testing.T) int {
 // about it, and what is called limiting is lost soon after. Each trial has random
 // numbers of its own, so that one can be run again alone.
 func TestClinic(t *testing.T) {
-	trials := clinicTrials(t)
+	trials := trials.Asked(t, 50, 200)
 	var workable atomic.Int64
 	var group sync.WaitGroup
 	workers := runtime.GOMAXPROCS(0)

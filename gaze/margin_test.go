@@ -10,6 +10,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/testdata/trials"
 )
 
 // hair is how far short of an edge a condition is still asked to hold and how
@@ -102,7 +103,7 @@ func TestMarginByMarching(t *testing.T) {
 // a ball of the margin about that.
 func TestMarginKeepsMovementAndBall(t *testing.T) {
 	draw := newDrawing(3)
-	for trial := range trials(40) {
+	for trial := range trials.Of(20, 40) {
 		device, scene := draw.device(), draw.scene()
 		postures := draw.postures(scene, 1+trial%2)
 		target, err := gaze.Place(request(device, scene, postures))
@@ -304,7 +305,7 @@ func TestMonotone(t *testing.T) {
 	for i, row := range easings() {
 		t.Run(row.name, func(t *testing.T) {
 			draw, raised := newDrawing(uint64(100+i)), 0
-			for trial := range trials(40) {
+			for trial := range trials.Of(20, 40) {
 				device, scene := draw.device(), draw.scene()
 				scene.Person.Eyes = gaze.Both
 				postures := draw.postures(scene, 1)

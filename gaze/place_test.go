@@ -10,6 +10,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/testdata/trials"
 )
 
 // scoreMM is what the search promises of the score.
@@ -44,7 +45,7 @@ func TestPlaceRepeats(t *testing.T) {
 func TestPlaceKeepsWhatItMust(t *testing.T) {
 	draw := newDrawing(41)
 	binding := 0
-	for trial := range trials(60) {
+	for trial := range trials.Of(30, 60) {
 		device, scene := draw.device(), draw.scene()
 		postures := draw.postures(scene, 1+trial%3)
 		r := request(device, scene, postures)

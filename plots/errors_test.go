@@ -7,7 +7,6 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
-	"os"
 	"strings"
 	"testing"
 
@@ -20,6 +19,7 @@ import (
 	"sightpost/mount/space"
 	"sightpost/plots"
 	"sightpost/plots/units"
+	"sightpost/testdata/trials"
 )
 
 // TestSceneErrors spoils the sample in one way each.
@@ -124,11 +124,7 @@ func TestAwkwardNumbers(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 11))
 	swings := swung(t, "post.swing")
 	swingJob := swings.Job
-	trials := 6
-	if os.Getenv("SIGHTPOST_LONG") != "" {
-		trials = 60
-	}
-	for range trials {
+	for range trials.Of(6, 60) {
 		r := sample(t)
 		job := r.Job
 		aside := *swings.SwingClear
@@ -172,7 +168,7 @@ func awkwardPlaces(r *fit.Result, job *fit.Job) []*float64 {
 func tryAll(t *testing.T, r *fit.Result, v plots.View, name string) {
 	t.Helper()
 	writeSVG := plots.WriteSVG
-	if os.Getenv("SIGHTPOST_LONG") == "" {
+	if !trials.Long() {
 		writeSVG = func(w io.Writer, f plots.Figure) error { return plots.WriteInlineSVG(w, f, "") }
 	}
 	try := func(f plots.Figure, err error) {

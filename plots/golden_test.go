@@ -15,6 +15,7 @@ import (
 
 	"sightpost/plots"
 	"sightpost/plots/units"
+	"sightpost/testdata/trials"
 )
 
 //go:generate go test . -update
@@ -56,7 +57,7 @@ func TestSameBytes(t *testing.T) {
 	once, again := figures(t), figures(t)
 	for format, write := range writers() {
 		for name := range once {
-			if format == "PNG" && name != "margin-tilt" && os.Getenv("SIGHTPOST_LONG") == "" {
+			if format == "PNG" && name != "margin-tilt" && !trials.Long() {
 				continue
 			}
 			var a, b bytes.Buffer

@@ -3,10 +3,8 @@ package main_test
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"flag"
 	"io/fs"
-	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -14,6 +12,7 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/cli"
+	"sightpost/testdata/trials"
 )
 
 //go:generate go test . -update
@@ -22,6 +21,7 @@ var update = flag.Bool("update", false, "rewrite the golden text and figures of 
 
 const (
 	cases   = "../../testdata/cases"
+	kits    = "../../testdata/kits"
 	goldens = "testdata/shipped"
 )
 
@@ -61,7 +61,8 @@ func run(t *testing.T, args ...string) (code int, stdout, stderr string) {
 }
 
 // TestShippedCases solves every shipped case and compares the text and the
-// figures with the goldens.
+// figures with the goldens. Files are written of those that are drawn, and of all in the
+// long tests.
 func TestShippedCases(t *testing.T) {
 	files, err := filepath.Glob(cases + "/*.yaml")
 	if err != nil || len(files) != len(exitCodes) {
@@ -71,10 +72,22 @@ func TestShippedCases(t *testing.T) {
 		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			dir := t.TempDir()
-			code, text, stderr := run(t, "solve", file, "--out", dir)
+			dir, args := t.TempDir(), []string{"solve", file}
+			files := drawn[name] || trials.Long()
+			if files {
+				args = append(args, "--out", dir)
+			}
+			code, text, stderr := run(t, args...)
 			if want, known := exitCodes[name]; !known || code != want {
 				t.Errorf("exit code %d, want %d: %s", code, want, stderr)
+			}
+			golden := filepath.Join(goldens, name)
+			if *update {
+				rewrite(t, golden, dir, text)
+			}
+			compare(t, golden, "solve.txt", []byte(text))
+			if !files {
+				return
 			}
 			_, full, _ := run(t, "solve", file, "--full")
 			for _, words := range told {
@@ -82,17 +95,12 @@ func TestShippedCases(t *testing.T) {
 					t.Errorf("the text lacks %q", words)
 				}
 			}
-			for _, u := range []string{"mm", "in"} {
-				_, short, _ := run(t, "solve", file, "--units", u)
+			_, inches, _ := run(t, "solve", file, "--units", "in")
+			for _, short := range []string{text, inches} {
 				if n := strings.Count(short, "\n"); n > mostLines && strings.Count(short, " required ") < 2 {
-					t.Errorf("in %s it takes %d lines for one posture, want %d at most", u, n, mostLines)
+					t.Errorf("it takes %d lines for one posture, want %d at most:\n%s", n, mostLines, short)
 				}
 			}
-			golden := filepath.Join(goldens, name)
-			if *update {
-				rewrite(t, golden, dir, text)
-			}
-			compare(t, golden, "solve.txt", []byte(text))
 			figures, err := filepath.Glob(dir + "/*.svg")
 			if err != nil || len(figures) < 8 {
 				t.Fatalf("only %d figures (error %v)", len(figures), err)
@@ -215,59 +223,6 @@ func indented(text string) string {
 		b.WriteString(line)
 	}
 	return b.String()
-}
-
-// settings is the part of the JSON object that is put back.
-type settings struct {
-	Works    bool    `json:"works"`
-	MarginMM float64 `json:"margin_mm"`
-}
-
-// TestSettingsPutBack solves every shipped case, puts its settings back through
-// check as a person would, from the CSV, and expects the same margin.
-func TestSettingsPutBack(t *testing.T) {
-	for name, want := range exitCodes {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			file := filepath.Join(cases, name+".yaml")
-			csv := filepath.Join(t.TempDir(), "settings.csv")
-			side := sideOf(t, file)
-			if code, _, stderr := run(t, "export", file, "--as", "csv", "-o", csv); code != 0 && code != 3 {
-				t.Fatalf("export: exit code %d: %s", code, stderr)
-			}
-			_, solved, _ := run(t, "solve", file, "--json")
-			code, checked, stderr := run(t, "check", file, "--settings", csv, "--side", side, "--json")
-			if code != want {
-				t.Errorf("check: exit code %d, want %d: %s", code, want, stderr)
-			}
-			var a, b settings
-			for text, into := range map[string]*settings{solved: &a, checked: &b} {
-				if err := json.Unmarshal([]byte(text), into); err != nil {
-					t.Fatal(err)
-				}
-			}
-			// degrees are written with all their digits, and read back from them
-			const same = 1e-9
-			if a.Works != b.Works || math.Abs(a.MarginMM-b.MarginMM) > same {
-				t.Errorf("solve: works %v, margin %.12g mm; check: %v, %.12g mm", a.Works, a.MarginMM, b.Works, b.MarginMM)
-			}
-		})
-	}
-}
-
-// sideOf returns the side on which solve clamps the mount of a case.
-func sideOf(t *testing.T, file string) string {
-	t.Helper()
-	_, text, _ := run(t, "solve", file, "--json")
-	var object struct {
-		Mount struct {
-			Side string `json:"side"`
-		} `json:"mount"`
-	}
-	if err := json.Unmarshal([]byte(text), &object); err != nil {
-		t.Fatal(err)
-	}
-	return object.Mount.Side
 }
 
 // TestGuideNamesFilesThatExist looks for every Go file that DEVELOPERS.md names.

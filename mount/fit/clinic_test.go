@@ -2,10 +2,8 @@ package fit_test
 
 import (
 	"math"
-	"os"
 	"runtime"
 	"slices"
-	"strconv"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -15,25 +13,14 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/space"
+	"sightpost/testdata/trials"
 )
-
-// trials returns how many random jobs to try: SIGHTPOST_TRIALS, or 200 if SIGHTPOST_LONG
-// is set, or 10.
-func trials() int {
-	if n, err := strconv.Atoi(os.Getenv("SIGHTPOST_TRIALS")); err == nil && n > 0 {
-		return n
-	}
-	if os.Getenv("SIGHTPOST_LONG") != "" {
-		return 200
-	}
-	return 10
-}
 
 // TestClinic solves random jobs: no panic, no number that is none, every setting
 // readable and within its limits, every margin confirmed in another way. Each
 // mountingSolver has random numbers of its own, so that one can be run again alone.
 func TestClinic(t *testing.T) {
-	n := trials()
+	n := trials.Asked(t, 10, 200)
 	var reached, works atomic.Int64
 	var group sync.WaitGroup
 	workers := runtime.GOMAXPROCS(0)

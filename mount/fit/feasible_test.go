@@ -1,7 +1,6 @@
 package fit_test
 
 import (
-	"os"
 	"strconv"
 	"testing"
 
@@ -12,6 +11,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
 	"sightpost/testdata/reference"
+	"sightpost/testdata/trials"
 )
 
 // TestGreatestMarginAgainstLibrary: the greatest margin of screens and of mounts is that of a
@@ -30,7 +30,7 @@ func TestGreatestMarginAgainstLibrary(t *testing.T) {
 		Margin   float64
 	}
 	for i, ref := range reference.Read[values](t, "feasible") {
-		if i%10 > 0 && os.Getenv("SIGHTPOST_LONG") == "" {
+		if i%10 > 0 && !trials.Long() {
 			continue
 		}
 		t.Run(strconv.Itoa(i), func(t *testing.T) {

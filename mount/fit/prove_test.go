@@ -2,7 +2,6 @@ package fit_test
 
 import (
 	"math"
-	"os"
 	"testing"
 	"time"
 
@@ -10,6 +9,7 @@ import (
 	"sightpost/gaze/minimax"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
+	"sightpost/testdata/trials"
 )
 
 // TestNothingThatWorksIsRefused climbs, for every random job that is refused, for the
@@ -17,8 +17,8 @@ import (
 // search has missed, but for what rounding takes, and the bound is not below it.
 func TestNothingThatWorksIsRefused(t *testing.T) {
 	const roundingTakesMM = 2 // settings are read to 1 mm and 1°
-	refused := 0
-	for trial := range trials() / 2 {
+	jobs, refused := trials.Of(5, 100), 0
+	for trial := range jobs {
 		c := fittest.NewClinic(77, uint64(trial))
 		job := c.Job()
 		r, err := fit.Solve(t.Context(), job)
@@ -41,7 +41,7 @@ func TestNothingThatWorksIsRefused(t *testing.T) {
 			t.Errorf("trial %d: bound %.2f mm (%v), below %.2f mm or %.2f mm", trial, b.MM, err, r.MarginMM(), best)
 		}
 	}
-	if refused < trials()/8 {
+	if refused < jobs/4 {
 		t.Error("too few to show anything")
 	}
 }
@@ -81,7 +81,7 @@ func widest(t *testing.T, c fittest.Clinic, r *fit.Result, starts int) float64 {
 func TestRefusalsDecided(t *testing.T) {
 	const spareMM = 2
 	count, boxes := 2, []int{fit.ProofBoxes}
-	if os.Getenv("SIGHTPOST_LONG") != "" {
+	if trials.Long() {
 		count, boxes = 60, []int{fit.ProofBoxes, 5 * fit.ProofBoxes}
 	}
 	all := 0

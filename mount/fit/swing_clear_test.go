@@ -16,6 +16,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/space"
+	"sightpost/testdata/trials"
 )
 
 // armKit is a post and an arm, without bends, that turn against each other at an
@@ -341,7 +342,7 @@ func TestAsideExtent(t *testing.T) {
 func TestSwingIsFreeInEveryPosture(t *testing.T) {
 	const steps = 60
 	swung, others, overlaps := 0, 0, 0
-	for trial := range 4 * trials() {
+	for trial := range trials.Of(40, 800) {
 		c := fittest.NewClinic(81, uint64(trial))
 		job := c.Job()
 		for k := range 3 {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
-	"os"
 	"strconv"
 	"sync/atomic"
 	"testing"
@@ -16,6 +15,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/fit/refit"
+	"sightpost/testdata/trials"
 )
 
 // smallKit has five settings, few enough to try every set of them. Efforts are
@@ -57,23 +57,11 @@ func smallCase(rng *rand.Rand) (job *fit.Job, at mount.Settings, ok bool) {
 	return job, before.Set.Settings, true
 }
 
-// trials returns how many random jobs to try: SIGHTPOST_TRIALS, or 200 if SIGHTPOST_LONG
-// is set, or 10.
-func trials() int {
-	if n, err := strconv.Atoi(os.Getenv("SIGHTPOST_TRIALS")); err == nil && n > 0 {
-		return n
-	}
-	if os.Getenv("SIGHTPOST_LONG") != "" {
-		return 200
-	}
-	return 10
-}
-
 // TestFindIsLeast compares the effort of plans with that of the cheapest of all
 // sets of settings, and looks for readable settings of one or two joints that
 // would have been cheaper, on a grid.
 func TestFindIsLeast(t *testing.T) {
-	cases := trials()
+	cases := trials.Asked(t, 10, 200)
 	var restored atomic.Int64
 	t.Run("all", func(t *testing.T) {
 		const parts = 8 // done side by side

@@ -15,6 +15,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/fit/refit"
+	"sightpost/testdata/trials"
 )
 
 // changedSitting is a way in which a person may sit differently at a repeat
@@ -336,7 +337,7 @@ func BenchmarkFind(b *testing.B) {
 func TestRefusedStaysRefused(t *testing.T) {
 	const narrowlyMM, hairMM = 30, 0.5
 	refused := 0
-	for trial := range trials() {
+	for trial := range trials.Of(10, 200) {
 		job := fittest.NewClinic(78, uint64(trial)).Job()
 		r := fittest.Solve(t, job)
 		if r.Works || r.MarginMM() < job.Preferences.MarginMM-narrowlyMM {

@@ -15,6 +15,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/fit/tolerance"
+	"sightpost/testdata/trials"
 )
 
 // about returns a sweep about the value in p, wide enough to lose the tracker.
@@ -63,7 +64,7 @@ func ExampleCurvePosture() {
 func TestCurvesWithCheck(t *testing.T) {
 	upright := gripped(2.8, 0) // sags by itself, from a seat that is not tilted at all
 	jobs := []*fit.Job{upright}
-	for trial := range trials(12) {
+	for trial := range trials.Of(3, 12) {
 		jobs = append(jobs, fittest.NewClinic(23, uint64(trial)).Job())
 	}
 	for trial, job := range jobs {
@@ -97,7 +98,7 @@ func TestCurvesWithCheck(t *testing.T) {
 // twentieth of a degree or mm.
 func TestCurveRangesByBruteForce(t *testing.T) {
 	compared := 0
-	for trial := range trials(20) {
+	for trial := range trials.Of(5, 20) {
 		job := fittest.NewClinic(24, uint64(trial)).Job()
 		r := solve(t, job)
 		judge, sag := gaze.NewJudge(job.Device, job.Scene.Person), fittest.Sagging(r)
@@ -135,7 +136,7 @@ func TestCurveRangesByBruteForce(t *testing.T) {
 			}
 		}
 	}
-	if compared < 2*trials(20) {
+	if compared < 2*trials.Of(5, 20) {
 		t.Errorf("only %d ends were compared", compared)
 	}
 }

@@ -1,8 +1,6 @@
 package tolerance_test
 
 import (
-	"os"
-
 	"sightpost/mount/fit/internal/fittest"
 )
 
@@ -21,11 +19,3 @@ var (
 	adult, tilted, stiff  = fittest.Adult, fittest.Tilted, fittest.Stiff
 	gripped, kneeInTheWay = fittest.Gripped, fittest.KneeInTheWay
 )
-
-// trials returns how many random jobs are tried of as many as with SIGHTPOST_LONG: a quarter.
-func trials(long int) int {
-	if os.Getenv("SIGHTPOST_LONG") != "" {
-		return long
-	}
-	return long / 4
-}

@@ -15,6 +15,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/fit/tolerance"
+	"sightpost/testdata/trials"
 )
 
 func tolerances(t *testing.T, r *fit.Result) []tolerance.Tolerance {
@@ -207,7 +208,7 @@ func endsWithCheck(t *testing.T, r *fit.Result, kind fit.ReasonKind) []fit.Reaso
 // read.
 func TestToleranceByBruteForce(t *testing.T) {
 	compared := 0
-	for trial := range trials(24) {
+	for trial := range trials.Of(6, 24) {
 		job := fittest.NewClinic(21, uint64(trial)).Job()
 		r := solve(t, job)
 		if !r.Works {
@@ -226,7 +227,7 @@ func TestToleranceByBruteForce(t *testing.T) {
 			}
 		}
 	}
-	if compared < 2*trials(25) {
+	if compared < 2*trials.Of(6, 25) {
 		t.Errorf("only %d ends were compared", compared)
 	}
 }

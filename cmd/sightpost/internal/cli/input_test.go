@@ -48,7 +48,7 @@ func TestInterruptKeepsWhatIsDone(t *testing.T) {
 	defer cancel()
 	args := []string{"solve", "--out", out}
 	for _, name := range []string{"child", "upright-adult", "bed-rail", "floor-stand"} {
-		args = append(args, filepath.Join(shipped, "cases", name+".yaml"))
+		args = append(args, filepath.Join("../../../../testdata/cases", name+".yaml"))
 	}
 	if code := cli.Run(ctx, args, cli.Streams{Out: canceling{cancel}, Err: io.Discard}); code != interrupted {
 		t.Errorf("exit code %d, want %d", code, interrupted)

@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"sightpost/testdata/trials"
 )
 
 // pieces are the lines and cells of an answer.
@@ -33,7 +35,7 @@ func wordsOf(t *testing.T, answer string) []string {
 
 // TestSameNumbers: what is drawn at random on the page is what the command line draws.
 func TestSameNumbers(t *testing.T) {
-	if !long() {
+	if !trials.Long() {
 		t.Skip("needs SIGHTPOST_LONG: simulates everything twice")
 	}
 	t.Parallel()

@@ -20,10 +20,11 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"sightpost/cmd/sightpost/internal/page"
+	"sightpost/testdata/trials"
 )
 
 // TestBrowser does the whole job once in a real browser, the short way. It needs chromium
-// and is skipped where there is none, and with -short.
+// and is skipped where there is none.
 func TestBrowser(t *testing.T) {
 	wholeJob(t, startBrowser(t))
 }
@@ -31,7 +32,7 @@ func TestBrowser(t *testing.T) {
 // TestTours tries everything that the page does in a browser, when SIGHTPOST_LONG is set.
 // All tours share one browser; each has a window, a server and a folder of its own.
 func TestTours(t *testing.T) {
-	if !long() {
+	if !trials.Long() {
 		t.Skip("needs SIGHTPOST_LONG: takes minutes")
 	}
 	b := startBrowser(t)
@@ -75,12 +76,9 @@ type chromium struct{ ctx context.Context }
 // everything off that would ask other hosts. It ends with the test.
 func startBrowser(t *testing.T) *chromium {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("-short: no browser is started")
-	}
 	program, err := exec.LookPath("chromium")
 	switch {
-	case err != nil && long():
+	case err != nil && trials.Long():
 		t.Fatal(err)
 	case err != nil:
 		t.Skip("there is no chromium in PATH: the page is not tried in a browser")

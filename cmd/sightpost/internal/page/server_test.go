@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"sightpost/cmd/sightpost/internal/page"
+	"sightpost/testdata/trials"
 )
 
 // shipped is the folder of the shipped cases and kits.
@@ -296,9 +297,6 @@ func filesIn(t testing.TB, folder string) []string {
 	return all
 }
 
-// long reports whether the long tests are asked for, by SIGHTPOST_LONG.
-func long() bool { return os.Getenv("SIGHTPOST_LONG") != "" }
-
 // shippedCases returns the names of the shipped cases within their folder: of all of them
 // in the long tests, else of two that differ most.
 func shippedCases(t testing.TB) []string {
@@ -307,7 +305,7 @@ func shippedCases(t testing.TB) []string {
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no cases: %v", err)
 	}
-	if !long() {
+	if !trials.Long() {
 		return []string{"cases/floor-stand.yaml", "cases/upright-adult.yaml"}
 	}
 	for i, f := range files {

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/testdata/trials"
 )
 
 // The environment by which the test binary becomes a writer: where, and from which
@@ -45,14 +46,12 @@ func writeForEver(folder string, day record.Day) int {
 	return 1
 }
 
-// TestKilled kills writers at random moments until they have filed 200 records. Each
+// TestKilled kills writers at random moments until they have filed enough records. Each
 // time every record is whole, whatever was told to be filed is there, nothing
 // unfinished counts as a record, and the next writer can write.
 func TestKilled(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it starts many processes")
-	}
-	const writes, atMost = 200, 1000 // kills, if the machine is so slow that most come too early
+	const atMost = 1000 // kills, if the machine is so slow that most come too early
+	writes := trials.Of(60, 200)
 	dir := t.TempDir()
 	f := open(t, dir)
 	random := rand.New(rand.NewPCG(1, 7)) // the moments; the machine adds its own chance
