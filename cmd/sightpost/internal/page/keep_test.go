@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"sightpost/cmd/sightpost/internal/page"
+	"sightpost/testdata/trials"
 )
 
 // serverFolder is the variable of the environment by which the test binary becomes a server
@@ -71,11 +72,8 @@ var heights = regexp.MustCompile(`eyes: \{up: (\d+) mm\}`)
 // nothing is lost that was typed more than two seconds before, what is saved is whole, and
 // nothing half written is left.
 func TestKilled(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it starts processes")
-	}
 	kills, typing := 3, 500*time.Millisecond
-	if long() {
+	if trials.Long() {
 		kills, typing = 50, 3*time.Second
 	}
 	folder := t.TempDir()
