@@ -6,14 +6,15 @@ import (
 
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
+	"sightpost/testdata/trials"
 )
 
 // TestAnswerDoesNotHangOnRounding solves random jobs again with the eyes a billionth of a mm
 // elsewhere, as another processor might round: the same settings are found for those out of
 // reach too, where many are as good. Not quite always: some have hills as high elsewhere.
 func TestAnswerDoesNotHangOnRounding(t *testing.T) {
-	unreached, others := 0, 0
-	for trial := range trials() {
+	jobs, unreached, others := trials.Of(10, 200), 0, 0
+	for trial := range jobs {
 		job := fittest.NewClinic(1234, uint64(trial)).Job()
 		r, err := fit.Solve(t.Context(), job)
 		if err != nil {
@@ -33,7 +34,7 @@ func TestAnswerDoesNotHangOnRounding(t *testing.T) {
 			t.Logf("trial %d: settings %v, and %v with the eyes a billionth of a mm elsewhere", trial, r.Set.Settings, again.Set.Settings)
 		}
 	}
-	if others > unreached/10 || unreached < trials()/5 {
+	if others > unreached/10 || unreached < jobs/5 {
 		t.Errorf("other settings for %d of %d jobs out of reach", others, unreached)
 	}
 }

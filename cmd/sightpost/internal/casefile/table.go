@@ -191,7 +191,7 @@ func (e Entry) in(in inherited) Entry {
 	}
 	e.fillable = e.Kind == Group && len(e.One) == 0
 	rows := e.Fields
-	e.Fields = make([]Entry, 0, len(rows))
+	e.Fields = slices.Grow[[]Entry](nil, len(rows))
 	for _, f := range rows {
 		f.optional = f.optional || slices.Contains(e.One, f.Key)
 		f = f.in(in)
