@@ -79,14 +79,7 @@ func TestTooManyKits(t *testing.T) {
 // another.
 func TestMarginInUnits(t *testing.T) {
 	w := serve(t, shipped)
-	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
-	f := p.state()
-	f["as-found"] = "yes"
-	for _, name := range p.names {
-		if strings.HasPrefix(name, "s:") {
-			f[name] = p.value(name)
-		}
-	}
+	f := w.act(w.openCase("cases/upright-adult.yaml").state(), "take").asFound()
 	refit := func(margin, units string) []string {
 		f["margin"], f["units"], f["shown"] = margin, units, units
 		status, text := w.post("job/refit", f)
@@ -106,7 +99,7 @@ func TestMarginInUnits(t *testing.T) {
 		t.Errorf("1 in inches: got\n%s\nwant\n%s", got, inches)
 	}
 	f["margin"], f["units"], f["shown"] = "25.4", "in", "mm"
-	p = w.act(f, "show")
+	p := w.act(f, "show")
 	if got := p.value("margin"); got != "1" || !strings.Contains(p.text, `id="margin-unit">in<`) {
 		t.Errorf("25.4 mm are shown as %q in", got)
 	}
@@ -117,13 +110,7 @@ func TestMarginInUnits(t *testing.T) {
 func TestMarginWanted(t *testing.T) {
 	w := serve(t, shipped)
 	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
-	f := p.whole()
-	f["as-found"] = "yes"
-	for _, name := range p.names {
-		if strings.HasPrefix(name, "s:") {
-			f[name] = p.value(name)
-		}
-	}
+	f := p.asFound()
 	for _, text := range []string{p.text, w.live(f).Parts["margin"]} {
 		if !regexp.MustCompile(`the preferred margin of the case, [0-9]+ mm\. With the settings as found, the margin is [0-9]+ mm\.`).MatchString(text) {
 			t.Errorf("nothing is said of the margin in %.300s", text)

@@ -134,21 +134,15 @@ func TestAsFound(t *testing.T) {
 	w := serve(t, shipped)
 	f := w.openCase("cases/upright-adult.yaml").state()
 	p := w.act(f, "take")
-	asFound := func() fields {
-		f := p.state()
-		f["as-found"] = "yes"
-		for _, name := range []string{"clamp.position", "post.height", "post.swing", "elbow.elevation", "arm.extension", "arm.twist", "plate_joint.pan", "plate_joint.tilt", "plate_joint.roll"} {
-			f["s:"+name] = p.value("s:" + name)
-			if f["s:"+name] == "" {
-				t.Fatalf("%s was not taken over", name)
-			}
+	for _, name := range []string{"clamp.position", "post.height", "post.swing", "elbow.elevation", "arm.extension", "arm.twist", "plate_joint.pan", "plate_joint.tilt", "plate_joint.roll"} {
+		if p.value("s:"+name) == "" {
+			t.Fatalf("%s was not taken over", name)
 		}
-		return f
 	}
-	if l := w.live(asFound()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks.") {
+	if l := w.live(p.asFound()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks.") {
 		t.Errorf("what was found does not work: %s", l.Status)
 	}
-	f = asFound()
+	f = p.asFound()
 	f["s:post.height"] = "3 m"
 	f["s:arm.extension"] = "500 deg"
 	delete(f, "s:arm.twist")
@@ -160,7 +154,7 @@ func TestAsFound(t *testing.T) {
 			t.Errorf("%s: %q, want %q", id, l.Problems[id], want)
 		}
 	}
-	f = asFound()
+	f = p.asFound()
 	f["s:post.height"] = "400"
 	status, text := w.post("job/refit", f)
 	if status != 200 || !strings.Contains(text, "margin with the settings as found") {
@@ -198,14 +192,7 @@ func TestJobs(t *testing.T) {
 func TestRefitFiles(t *testing.T) {
 	t.Parallel()
 	w := serve(t, shipped)
-	p := w.act(w.openCase("cases/upright-adult.yaml").state(), "take")
-	f := p.state()
-	f["as-found"] = "yes"
-	for _, name := range p.names {
-		if strings.HasPrefix(name, "s:") {
-			f[name] = p.value(name)
-		}
-	}
+	f := w.act(w.openCase("cases/upright-adult.yaml").state(), "take").asFound()
 	files := func() (changes, settings string) {
 		t.Helper()
 		_, changes = w.post("download/changes.pdf", f)

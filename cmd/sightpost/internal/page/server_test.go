@@ -265,6 +265,19 @@ func (p shownPage) whole() fields {
 	return f
 }
 
+// asFound returns what the page sends when the settings that it shows are those as found.
+func (p shownPage) asFound() fields {
+	p.t.Helper()
+	f := p.state()
+	f["as-found"] = "yes"
+	for _, name := range p.names {
+		if strings.HasPrefix(name, "s:") {
+			f[name] = p.value(name)
+		}
+	}
+	return f
+}
+
 // notice returns what the page says of what was done.
 func (p shownPage) notice() string {
 	m := regexp.MustCompile(`(?s)id="notice"[^>]*>(.*?)</p>`).FindStringSubmatch(p.text)
