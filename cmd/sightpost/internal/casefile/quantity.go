@@ -113,8 +113,11 @@ func (u unit) told(v float64) string {
 }
 
 func (u unit) bound(v float64, round func(float64) float64) string {
-	if u.size != 1 {
-		const parts = 1000 // of a unit
+	const parts, sixteenths = 1000, 16 // of a unit, of an inch
+	switch {
+	case u.word == units.Inch.String():
+		return units.Sixteenths(round(v/u.size*sixteenths)/sixteenths) + " " + u.word
+	case u.size != 1:
 		v = round(v/u.size*parts)/parts + 0
 	}
 	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', -1, 64)+" "+u.word, " ")

@@ -13,8 +13,8 @@ import (
 func (r *reader) sense(f *node) {
 	r.compare(f.get("screen.used.right"), f.get("screen.display.width"), atMost, "at most the width of the display area, %s")
 	r.compare(f.get("screen.used.top"), f.get("screen.display.height"), atMost, "at most the height of the display area, %s")
-	r.personSense(f.get("person"))
-	r.eyesSense(f.get("measured.eyes.up"))
+	r.gazeSense(f.get("person.gaze_range"), "left", "right", "some range to at least one side")
+	r.gazeSense(f.get("person.gaze_range"), "up", "down", "some range up or down")
 	r.postureSense(f)
 	r.axesSense(f)
 	r.distanceSense(f)
@@ -48,38 +48,11 @@ func atMost(v, other float64) bool { return v <= other }
 func less(v, other float64) bool   { return v < other }
 func more(v, other float64) bool   { return v > other }
 
-func (r *reader) personSense(p *node) {
-	r.gazeSense(p.get("gaze_range"), "left", "right", "some range to at least one side")
-	r.gazeSense(p.get("gaze_range"), "up", "down", "some range up or down")
-}
-
 // gazeSense reports eyes that do not turn either of two ways.
 func (r *reader) gazeSense(g *node, one, other, expected string) {
 	if a, b := g.get(one), g.get(other); a.ok() && b.ok() && a.Low+b.Low == 0 {
 		r.senseless(g.at, "eyes that turn neither "+one+" nor "+other, expected)
 	}
-}
-
-// leastEyesMM and mostEyesMM bound how high above the floor the eyes are of anyone who
-// sits or lies on a piece of furniture, raised seats and beds included: they catch a
-// unit that was forgotten or mistaken. Choices of this tool, no source.
-const leastEyesMM, mostEyesMM = 300, 2500
-
-func (r *reader) eyesSense(up *node) {
-	if !up.ok() {
-		return
-	}
-	u := length.unitOf(up.text)
-	var expected string
-	switch {
-	case up.Low < leastEyesMM:
-		expected = "at least " + u.atLeast(leastEyesMM)
-	case up.Low > mostEyesMM:
-		expected = "at most " + u.atMost(mostEyesMM)
-	default:
-		return
-	}
-	r.senseless(up.at, quoted(up.text), expected+" above the floor").Nearest = up.row.meantWords(up.row.Read(up.text)[0], u)
 }
 
 // distinct reports names that are in a list twice.
@@ -106,7 +79,6 @@ func (r *reader) postureSense(f *node) {
 	works := len(postures) == 0
 	for _, p := range postures {
 		works = works || p.word("must_work") != "no"
-		r.eyesSense(p.get("eyes.up"))
 		if p.has("eyes") && p.has("slump") {
 			r.senseless(p.get("slump").at, "slump beside measured eyes", "one of them: measured eyes already are where slump has brought them")
 		}

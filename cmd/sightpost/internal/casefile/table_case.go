@@ -194,7 +194,12 @@ var pointRows = []Entry{
 
 // eyesRows are the point between the eyes. In adult wheelchairs they are 1090 to 1295 mm
 // above the floor (ADAAG, 1991, Fig. A3); children, beds and raised seats need more.
-var eyesRows = usually(pointRows, by(-500, 1000, 0), by(-300, 300, 0), by(450, 1700, 0))
+// The bounds are for anyone who sits or lies on a piece of furniture: choices of this tool, no source.
+var eyesRows = func() []Entry {
+	rows := usually(pointRows, by(-500, 1000, 0), by(-300, 300, 0), by(450, 1700, 0))
+	rows[2].within = bounds{300, 2500}
+	return rows
+}()
 
 // clampRows are the middle of a clamp.
 var clampRows = usually(pointRows, by(-1000, 1500, 0), by(-1000, 1000, 0), by(0, 1600, 20))

@@ -139,20 +139,13 @@ func defaultMM(path string) float64 {
 type zone struct {
 	*node // its measurements
 	r     *reader
-	at    spot // of what holds it, under its key
-	said  spot // where the file speaks of it, for messages
-	from  int  // the first of its assumptions
+	from  int // the first of its assumptions
 }
 
 // newZone returns the zone under a key of holder, with a group of measurements even if the
 // case has none.
 func newZone(r *reader, holder *node, key string) *zone {
-	z := &zone{r: r, at: holder.at.under(key), said: holder.at, from: len(r.assumptions)}
-	if n := holder.get(key); n.isGroup() {
-		z.said = n.at
-	}
-	z.node = holder.group(key)
-	return z
+	return &zone{node: holder.group(key), r: r, from: len(r.assumptions)}
 }
 
 // group returns the group under a key, which it makes if there is none.
@@ -203,7 +196,7 @@ func (z *zone) complete(what string) {
 
 func (z *zone) merge(what string) {
 	all := z.r.assumptions
-	z.r.assumptions = append(all[:z.from:z.from], merged(all[z.from:], z.at.Key, what)...)
+	z.r.assumptions = append(all[:z.from:z.from], merged(all[z.from:], z.node.at.Key, what)...)
 	z.from = len(z.r.assumptions)
 }
 
@@ -212,7 +205,7 @@ func (z *zone) merge(what string) {
 func (z *zone) kept(k fit.KeepClear) kept {
 	k.RequiredMM = z.number("clearance")
 	k.Assumed = slices.ContainsFunc(z.allSaid(), func(s Said) bool { return s.Assumed && s.Path != "clearance" })
-	return kept{KeepClear: k, at: z.said}
+	return kept{KeepClear: k, at: z.node.at}
 }
 
 // onSeat returns a zone that the seat carries, whose shape is that with the seat level.

@@ -30,7 +30,7 @@ func TestUnlikely(t *testing.T) {
 		{"no radian", "    left: 30 deg", "    left: 1 deg", "person.gaze_range.left: 1 deg is unlikely, usually 0 or at least 2° (up to the mean and two standard deviations: Lee et al., Eye 33(7), 2019, 1145-1151)."},
 		{"no ounce", "  mass: 1.6 kg", "  mass: 40 kg", "screen.mass: 40 kg is unlikely, usually 0.2 kg to 15 kg (choice of this tool, no source)."},
 		{"grams", "  mass: 1.6 kg", "  mass: 1600", "screen.mass: found \"1600\", expected a mass within 0 kg to 50 kg; did you mean 1600 g (1.6 kg)?"},
-		{"millimeters for inches", "    up: 1180 mm", "    up: 1181 in", "measured.eyes.up: found \"1181 in\", expected a length of at most 393.7 in; did you mean 1181 mm (46 1/2 in)?"},
+		{"millimeters for inches", "    up: 1180 mm", "    up: 1181 in", "measured.eyes.up: found \"1181 in\", expected a length within 11 13/16 in to 98 3/8 in; did you mean 1181 mm (46 1/2 in)?"},
 		{"distances out of order", "  best: 600 mm", "  best: 60", "tracker.best: found \"60\", expected more than near, 500 mm; did you mean 60 cm (600 mm)?"},
 		{"doorway in inches", "  doorway: 815 mm", "  doorway: 32", "passage.doorway: found \"32\", expected a length within 300 mm to 5000 mm; did you mean 32 in (813 mm)?"},
 		{"accuracy", "  accuracy: ", "  accuracy: 20 deg # ", "tracker.accuracy: 20 deg is unlikely, usually 0° to 5°"},
