@@ -1,6 +1,11 @@
 package document
 
-import "sightpost/cmd/sightpost/internal/casefile"
+import (
+	"slices"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/plots/units"
+)
 
 // unlikelyKind is the kind of a finding about an entry that is allowed but unlikely.
 const unlikelyKind = "unlikely"
@@ -30,13 +35,25 @@ func Unlikely(u *casefile.Unlikely) Text {
 		usual = Say("usually 0 or at least %s", entered(u.Least, u.Usual.Unit))
 	}
 	t := Say("%s is unlikely, %s (%s).", u.Written, usual, u.Source)
-	meant := each(u.Meant, func(q casefile.Quantity) Text {
-		return Say("%s %s (%s)", q.Number, q.Unit, rounded(q.Value, u.Usual.Unit))
-	})
-	if len(meant) > 0 {
-		t = Say("%s Did you mean %s?", t, Join(" or ", meant...))
+	if len(u.Meant) > 0 {
+		t = Say("%s Did you mean %s?", t, Join(" or ", each(u.Meant, func(q casefile.Quantity) Text { return Say("%s", meant{q, u.Usual.Unit}) })...))
 	}
 	return t
+}
+
+// meant is a number in the unit that may have been meant, and the first unit of its kind.
+type meant struct {
+	casefile.Quantity
+	first string
+}
+
+// In returns the number as it was meant and, if that is another unit, as it is told.
+func (m meant) In(u units.Units) string {
+	words := m.Number + " " + m.Unit
+	if slices.Contains([]string{u.String(), u.OfMasses(), "deg"}, m.Unit) {
+		return words
+	}
+	return words + " (" + rounded(m.Value, m.first).In(u) + ")"
 }
 
 // rounded returns a number of a case with its unit, as a tape or an inclinometer shows it.

@@ -57,6 +57,22 @@ func TestUnlikely(t *testing.T) {
 	}
 }
 
+// TestMeantInTheUnitsTold: a number is told again only in another unit than it was meant in.
+func TestMeantInTheUnitsTold(t *testing.T) {
+	table := casefile.Fields()
+	for entry, want := range map[string]map[units.Units]string{
+		"chair.tilt_pivot.up=17": {units.MM: "17 cm (170 mm) or 17 in (432 mm)?", units.CM: "17 cm or 17 in (43.2 cm)?", units.Inch: "17 cm (6 11/16 in) or 17 in?"},
+		"screen.mass=20 kg":      {units.MM: "20 lb (9.07 kg)?", units.Inch: "20 lb?"},
+	} {
+		path, text, _ := strings.Cut(entry, "=")
+		for u, meant := range want {
+			if said := document.Unlikely(table.At(path).Unlikely(text)).In(u); !strings.HasSuffix(said, "Did you mean "+meant) {
+				t.Errorf("%s in %s: %s, want %s", entry, u, said, meant)
+			}
+		}
+	}
+}
+
 // TestUnlikelyFirst: where entries do not go together, the unlikely ones are said first, each
 // in its own unit; what follows from them is not said again.
 func TestUnlikelyFirst(t *testing.T) {
