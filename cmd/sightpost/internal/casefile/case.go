@@ -163,7 +163,7 @@ func (r *reader) read(src io.Reader, e *Entry) *node {
 	if root == nil || !r.isKind(root, e) {
 		return nil
 	}
-	return r.group(root, spot{File: r.file, Line: 1, Column: 1}, e)
+	return r.group(root, r.top, e)
 }
 
 // isKind reports whether a file is of the kind that begins with the first key of e, and
@@ -209,7 +209,7 @@ func (r *reader) kit(f *node, open func(string) (io.ReadCloser, error)) *node {
 	defer src.Close() // only read: nothing can be lost by closing
 	name := filepath.FromSlash(k.Word)
 	if !filepath.IsAbs(name) {
-		name = filepath.Join(filepath.Dir(r.file), name) // where the case is
+		name = filepath.Join(filepath.Dir(r.top.File), name) // where the case is
 	}
 	kr := newReader(name)
 	kit := kr.read(src, kitTable)

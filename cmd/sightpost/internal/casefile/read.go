@@ -15,14 +15,14 @@ import (
 
 // reader collects what one file says.
 type reader struct {
-	file        string
+	top         spot // of the file
 	problems    Errors
 	warnings    []string
 	assumptions []Assumption
 	seat        body.Seat // once the case is read
 }
 
-func newReader(file string) *reader { return &reader{file: file} }
+func newReader(file string) *reader { return &reader{top: spot{File: file, Line: 1, Column: 1}} }
 
 // err returns all problems found in files; nil if there are none.
 func (r *reader) err(files ...*node) error {
@@ -32,23 +32,21 @@ func (r *reader) err(files ...*node) error {
 	return r.suspects(files...)
 }
 
-// add adds a problem of the first stage, which a schema finds too.
+// add adds a problem of the first stage, which a schema finds too, and returns it.
 func (r *reader) add(at spot, found, expected string) *Problem {
-	at.File = r.file
 	r.problems = append(r.problems, at.problem(found, expected))
 	return &r.problems[len(r.problems)-1]
 }
 
 // senseless adds a problem of the second stage, which no schema can find.
 func (r *reader) senseless(at spot, found, expected string) *Problem {
-	p := at.problem(found, expected)
+	p := r.add(at, found, expected)
 	p.sense = true
-	r.problems = append(r.problems, p)
-	return &r.problems[len(r.problems)-1]
+	return p
 }
 
 // whole adds a problem of the whole file.
-func (r *reader) whole(found, expected string) { r.add(spot{Line: 1, Column: 1}, found, expected) }
+func (r *reader) whole(found, expected string) { r.add(r.top, found, expected) }
 
 // warn notes what is allowed but looks like a mistake.
 func (r *reader) warn(at spot, found, expected string) {
@@ -98,7 +96,6 @@ func (r *reader) group(y ast.Node, at spot, e *Entry) *node {
 
 // fill returns what pairs say of a group, with defaults where keys are missing.
 func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, e *Entry) *node {
-	at.File = r.file
 	n := &node{row: e, at: at, kids: map[string]*node{}}
 	misspelt := map[string]bool{}
 	for _, p := range pairs {
@@ -198,7 +195,6 @@ func (r *reader) relations(n *node, seen map[string]bool) {
 // word returns what a word or number says.
 func (r *reader) word(y ast.Node, at spot, e *Entry) *node {
 	at = nodeAt(y, at)
-	at.File = r.file
 	n := &node{row: e, at: at}
 	text, ok := scalar(y, n.leaf())
 	if !ok {
@@ -255,9 +251,7 @@ func keyOf(p *ast.MappingValueNode, at spot) (string, spot) {
 	if t := p.Key.GetToken(); t != nil {
 		key = t.Value
 	}
-	keyAt := nodeSpot(p.Key)
-	keyAt.File, keyAt.Key = at.File, joinKey(at.Key, key)
-	return key, keyAt
+	return key, at.under(key).node(p.Key)
 }
 
 // pairsOf returns the pairs of a mapping; goccy gives a lone pair its own type.
@@ -277,9 +271,7 @@ func nodeAt(y ast.Node, at spot) spot {
 	if y.Type() == ast.NullType && y.GetToken().Type == token.ImplicitNullType {
 		return at
 	}
-	own := nodeSpot(y)
-	own.File, own.Key = at.File, at.Key
-	return own
+	return at.node(y)
 }
 
 // inWords names a node's kind for messages.

@@ -60,7 +60,7 @@ func (r *reader) text(src io.Reader) (string, bool) {
 	case err == nil:
 		return text, true
 	case errors.As(err, &control):
-		r.add(spot{Line: control.Line, Column: control.Column}, fmt.Sprintf("the control character %q", control.Rune), "text only")
+		r.add(spot{File: r.top.File, Line: control.Line, Column: control.Column}, fmt.Sprintf("the control character %q", control.Rune), "text only")
 	case errors.Is(err, ErrTooLarge):
 		r.whole(fmt.Sprintf("more than %d bytes", MaxBytes), "a file of at most that size")
 	case errors.Is(err, ErrNotText):
@@ -124,7 +124,7 @@ func (r *reader) plain(tokens token.Tokens) bool {
 	before := len(r.problems)
 	nested := 0
 	for i, t := range tokens {
-		at := tokenSpot(t)
+		at := r.top.token(t)
 		switch t.Type {
 		case token.SequenceStartType, token.MappingStartType:
 			nested++
@@ -179,7 +179,7 @@ func parseTokens(tokens token.Tokens) (file *ast.File, err error) {
 func (r *reader) syntax(err error) {
 	var at *yaml.SyntaxError
 	if errors.As(err, &at) && at.Token != nil {
-		r.add(tokenSpot(at.Token), "invalid YAML ("+at.Message+")",
+		r.add(r.top.token(at.Token), "invalid YAML ("+at.Message+")",
 			"key: value, a space after the colon, equal indentation by spaces, text with marks in quotes")
 		return
 	}
@@ -194,7 +194,7 @@ func (r *reader) root(file *ast.File) ast.Node {
 		switch {
 		case doc.Body == nil || doc.Body.Type() == ast.CommentType || doc.Body.Type() == ast.NullType:
 		case root != nil:
-			r.add(nodeSpot(doc.Body), "a second document", "one document in a file")
+			r.add(r.top.node(doc.Body), "a second document", "one document in a file")
 			return nil
 		default:
 			root = doc.Body
@@ -206,26 +206,28 @@ func (r *reader) root(file *ast.File) ast.Node {
 	return root
 }
 
-// tokenSpot returns the place of a token.
-func tokenSpot(t *token.Token) spot {
-	return spot{Line: max(t.Position.Line, 1), Column: max(t.Position.Column, 1)}
+// token returns s where a token is.
+func (s spot) token(t *token.Token) spot {
+	s.Line, s.Column = max(t.Position.Line, 1), max(t.Position.Column, 1)
+	return s
 }
 
-// nodeSpot returns the place at which a node begins. The token of a mapping is
+// node returns s where a node begins. The token of a mapping is
 // its first colon, so its first key is asked instead.
-func nodeSpot(n ast.Node) spot {
+func (s spot) node(n ast.Node) spot {
 	switch v := n.(type) {
 	case *ast.MappingNode:
 		if !v.IsFlowStyle && len(v.Values) > 0 {
-			return nodeSpot(v.Values[0].Key)
+			return s.node(v.Values[0].Key)
 		}
 	case *ast.MappingValueNode:
-		return nodeSpot(v.Key)
+		return s.node(v.Key)
 	}
 	if t := n.GetToken(); t != nil && t.Position != nil {
-		return tokenSpot(t)
+		return s.token(t)
 	}
-	return spot{Line: 1, Column: 1}
+	s.Line, s.Column = 1, 1
+	return s
 }
 
 // Decode returns the text of a file in UTF-8 without a byte order mark. The error is
