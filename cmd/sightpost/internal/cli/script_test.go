@@ -52,6 +52,7 @@ func TestScripts(t *testing.T) {
 // mount, and kits with too short a post, with tubes like wire, and with a post whose
 // pieces are longer than it.
 func setup(env *testscript.Env) error {
+	env.Setenv("GOGC", "400") // as the program has it
 	kit, err := os.ReadFile("testdata/bench/kit.yaml")
 	if err != nil {
 		return err
