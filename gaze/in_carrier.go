@@ -92,14 +92,14 @@ func (st PostureInCarrier) Moved(v r3.Vec) PostureInCarrier {
 
 // Support returns how far the movement ellipsoid reaches along the direction n
 // (unit, carrier axes): the greatest n·v over its points v (mm).
-func (st PostureInCarrier) Support(n r3.Vec) float64 {
+func (st *PostureInCarrier) Support(n r3.Vec) float64 {
 	a := st.Seat.ApplyInverse(n)
 	return math.Sqrt(sq(st.MovementMM.X*a.X) + sq(st.MovementMM.Y*a.Y) + sq(st.MovementMM.Z*a.Z))
 }
 
 // supportPoint returns the point of the ellipsoid furthest along n: the gradient
 // of Support, given its value.
-func (st PostureInCarrier) supportPoint(n r3.Vec, support float64) r3.Vec {
+func (st *PostureInCarrier) supportPoint(n r3.Vec, support float64) r3.Vec {
 	if support == 0 {
 		return r3.Vec{}
 	}
