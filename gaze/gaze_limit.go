@@ -52,14 +52,14 @@ func (k *corner) margin(p r3.Vec) (float64, arcPoint) {
 	from := r3.Sub(p, k.half)
 	u := r3.Dot(from, k.chord)
 	out := r3.Sub(from, r3.Scale(u, k.chord))
-	rho := r3.Norm(out)
+	rho := math.Sqrt(r3.Norm2(out)) // far from overflow: several times as fast as Hypot
 	if rho > 0 {
 		out = r3.Scale(1/rho, out)
 	} else {
 		out = squareTo(k.chord) // on the chord's line every half-plane is as good
 	}
 	v := rho - k.center
-	q := math.Hypot(u, v)
+	q := math.Sqrt(u*u + v*v)
 	if q == 0 {
 		return -k.radius, arcPoint{inward: out, tangent: k.chord, around: r3.Cross(k.chord, out)}
 	}

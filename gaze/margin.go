@@ -94,10 +94,57 @@ func (j *Judge) Margins(dst []ConditionMargin, screen frame.Pose, st *PostureInC
 // part of the screen leaves the gaze range. It is exact where positive; where
 // negative it is right in sign only.
 func (j *Judge) Margin(screen frame.Pose, st *PostureInCarrier) (float64, Condition) {
-	var buf [2 * perEye]ConditionMargin
-	margins := j.Margins(buf[:0], screen, st)
-	least := margins[Least(margins)]
-	return least.MM, least.Condition
+	least := worst{mm: math.Inf(1)}
+	for i, eye := range j.eyes.eyes() {
+		if j.eyes != Either {
+			j.worstAt(&least, screen, st, eye)
+			continue
+		}
+		own := worst{mm: math.Inf(1)}
+		if j.worstAt(&own, screen, st, eye); i == 0 || Less(least.mm, own.mm) {
+			least = own
+		}
+	}
+	return least.mm, least.c
+}
+
+// worst is the least margin so far, and its condition.
+type worst struct {
+	mm float64
+	c  Condition
+}
+
+// take takes a margin if it is less, or no number, so that that is seen.
+func (w *worst) take(mm float64, c Condition) {
+	if Less(mm, w.mm) || math.IsNaN(mm) {
+		*w = worst{mm, c}
+	}
+}
+
+// worstAt takes the margins at one eye: those of atEye, in its order, without their slopes.
+func (j *Judge) worstAt(least *worst, screen frame.Pose, st *PostureInCarrier, eye Eye) {
+	e := viewOf(screen, st, st.Eyes[eye])
+	for i := range j.faces {
+		f := &j.faces[i]
+		least.take(f.margin(e.local)-st.Support(screen.Rot.Apply(f.inward)), Condition{Kind: f.kind, Eye: eye})
+	}
+	most := max(st.MovementMM.X, st.MovementMM.Y, st.MovementMM.Z) // of any support
+	var arms [4]r3.Vec
+	for i := range j.corners {
+		k := &j.corners[i]
+		arms[i] = r3.Sub(screen.Rot.Apply(k.at), e.arm)
+		if mm, g := k.margin(e.local); !(mm-most > least.mm) {
+			least.take(mm-st.Support(screen.Rot.Apply(g.inward)), Condition{Kind: GazeLimit, Eye: eye, Corner: k.id})
+		}
+	}
+	for i := range j.gazeRange {
+		l := &j.gazeRange[i]
+		normal := st.Head.Rot.Apply(l.normal)
+		support := st.Support(normal)
+		for k := range j.corners {
+			least.take(r3.Dot(normal, arms[k])-support, Condition{Kind: l.kind, Eye: eye, Corner: j.corners[k].id})
+		}
+	}
 }
 
 // atEye appends the margins at one eye.

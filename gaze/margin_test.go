@@ -299,6 +299,25 @@ func easings() []easing {
 	}
 }
 
+// TestMarginIsTheLeast: the margin that is found without slopes is the least of those with
+// them, with the same condition.
+func TestMarginIsTheLeast(t *testing.T) {
+	const rounding = 1e-9 // mm: products may be fused in one and not in the other
+	draw := newDrawing(12)
+	for trial := range 2000 {
+		device, scene := draw.device(), draw.scene()
+		scene.Person.Eyes = gaze.EyesUsed(trial % 4)
+		st := scene.InCarrier(draw.posture(scene))
+		screen := draw.screen(&st, device.Tracker)
+		judge := gaze.NewJudge(device, scene.Person)
+		all := judge.Margins(nil, screen, &st)
+		want := all[gaze.Least(all)]
+		if mm, c := judge.Margin(screen, &st); math.Abs(mm-want.MM) > rounding || c != want.Condition {
+			t.Fatalf("trial %d: %v mm, %v; the least is %v mm, %v", trial, mm, c, want.MM, want.Condition)
+		}
+	}
+}
+
 // TestMonotone: asking less never lowers a margin that is positive, and more
 // movement never raises it.
 func TestMonotone(t *testing.T) {
