@@ -48,16 +48,16 @@ func inUnits(turns bool, u units.Units) float64 {
 	return u.MM()
 }
 
-// line returns a line of a chart; level and upright are straight ones.
+// line returns a line of a chart; horizontal and vertical are straight ones.
 func line(l draw.LineStyle, points ...plotter.XY) plot.Plotter {
 	return unranged{&plotter.Line{XYs: points, LineStyle: l}}
 }
 
-func level(l draw.LineStyle, y, from, to float64) plot.Plotter {
+func horizontal(l draw.LineStyle, y, from, to float64) plot.Plotter {
 	return line(l, plotter.XY{X: from, Y: y}, plotter.XY{X: to, Y: y})
 }
 
-func upright(l draw.LineStyle, x, from, to float64) plot.Plotter {
+func vertical(l draw.LineStyle, x, from, to float64) plot.Plotter {
 	return line(l, plotter.XY{X: x, Y: from}, plotter.XY{X: x, Y: to})
 }
 
@@ -150,9 +150,9 @@ func (p *panel) plot(bottom, top float64, u units.Units) (*plot.Plot, error) {
 	}
 	if p.works != nil {
 		a, b := max(p.works[0], p.low), min(p.works[1], p.high)
-		chart.Add(unranged{&plotter.Line{XYs: plotter.XYs{{X: a, Y: top}, {X: b, Y: top}}, FillColor: lookWorks.fill}}, level(stroke(ink, 2.2), 0, a, b))
+		chart.Add(unranged{&plotter.Line{XYs: plotter.XYs{{X: a, Y: top}, {X: b, Y: top}}, FillColor: lookWorks.fill}}, horizontal(stroke(ink, 2.2), 0, a, b))
 	}
-	chart.Add(level(lookZero, 0, p.low, p.high), upright(lookPresent, p.present, bottom, top))
+	chart.Add(horizontal(lookZero, 0, p.low, p.high), vertical(lookPresent, p.present, bottom, top))
 	for _, c := range p.curves {
 		points := make([]plotter.XY, len(c.samples))
 		for i, s := range c.samples {

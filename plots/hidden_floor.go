@@ -78,9 +78,7 @@ func (s *scene) hiddenByMount(h *held, byHousing [2]gaze.Shadow) {
 	}
 	var parts []straight
 	for _, t := range h.tubes {
-		for _, ends := range t.straights() {
-			parts = append(parts, straight{ends, t.radius})
-		}
+		parts = append(parts, t.straights()...)
 	}
 	eyes := s.shown.Eyes()
 	show := func(floor []r3.Vec) {
@@ -100,16 +98,10 @@ func (s *scene) hiddenByMount(h *held, byHousing [2]gaze.Shadow) {
 	}
 }
 
-// straight is a straight tube: the middles of its ends, and its radius (mm).
-type straight struct {
-	ends   [2]r3.Vec
-	radius float64
-}
-
 // hides returns the part of a convex polygon on the floor that a tube below an eye hides
 // from it: what is inside of four planes through the eye and the edges of its outline.
 func (t straight) hides(eye r3.Vec, floor []r3.Vec) []r3.Vec {
-	a, b := t.ends[0], t.ends[1]
+	a, b := t.from, t.to
 	side := r3.Cross(r3.Sub(b, a), r3.Sub(a, eye))
 	if r3.Norm(side) == 0 || !(eye.Z > max(a.Z, b.Z)) {
 		return nil

@@ -15,7 +15,7 @@ func TestHiddenByTube(t *testing.T) {
 	const high, up, far, radius, half = 1200.0, 800.0, 500.0, 12.5, 400.0
 	eye := r3.Vec{Z: high}
 	a, b := r3.Vec{X: far, Y: -half, Z: up}, r3.Vec{X: far, Y: half, Z: up}
-	got := straight{[2]r3.Vec{a, b}, radius}.hides(eye, gaze.LookedAt(0))
+	got := straight{a, b, radius}.hides(eye, gaze.LookedAt(0))
 	down, open := math.Atan2(high-up, far), math.Asin(radius/math.Hypot(far, high-up))
 	near, end := high/math.Tan(down+open), high/math.Tan(down-open)
 	lowX, highX, wide := math.Inf(1), math.Inf(-1), 0.0
@@ -40,23 +40,25 @@ func TestHiddenByTube(t *testing.T) {
 // TestHiddenByNothing: nothing is hidden by what is behind the eye, above it or without
 // direction, and nothing from an eye that is not above the floor.
 func TestHiddenByNothing(t *testing.T) {
-	across := func(x, z float64) [2]r3.Vec { return [2]r3.Vec{{X: x, Y: -50, Z: z}, {X: x, Y: 50, Z: z}} }
+	across := func(x, z float64) straight {
+		return straight{r3.Vec{X: x, Y: -50, Z: z}, r3.Vec{X: x, Y: 50, Z: z}, 10}
+	}
 	for _, tt := range []struct {
 		name string
 		eye  r3.Vec
-		ends [2]r3.Vec
+		tube straight
 	}{
 		{"behind", r3.Vec{Z: 1200}, across(-600, 800)},
 		{"above", r3.Vec{Z: 1200}, across(400, 1300)},
-		{"end on", r3.Vec{Z: 1200}, [2]r3.Vec{{X: 100, Z: 1100}, {X: 200, Z: 1000}}},
+		{"end on", r3.Vec{Z: 1200}, straight{r3.Vec{X: 100, Z: 1100}, r3.Vec{X: 200, Z: 1000}, 10}},
 		{"eye on the floor", r3.Vec{}, across(400, 0)},
 		{"no number", r3.Vec{Z: 1200}, across(math.NaN(), 800)},
 	} {
-		if got := (straight{tt.ends, 10}).hides(tt.eye, gaze.LookedAt(0)); len(got) > 2 {
+		if got := tt.tube.hides(tt.eye, gaze.LookedAt(0)); len(got) > 2 {
 			t.Errorf("%s: hides %v", tt.name, got)
 		}
 	}
-	if got := (straight{across(400, 800), 10}).hides(r3.Vec{Z: 1200}, gaze.LookedAt(0)); len(got) < 3 {
+	if got := across(400, 800).hides(r3.Vec{Z: 1200}, gaze.LookedAt(0)); len(got) < 3 {
 		t.Error("a tube ahead hides nothing")
 	}
 }

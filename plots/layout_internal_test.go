@@ -137,7 +137,7 @@ func TestSlab(t *testing.T) {
 // TestStraights: a tube's round ends end where the tube does, and it is whole at its bends.
 func TestStraights(t *testing.T) {
 	tube := tubeLine{line: []r3.Vec{{}, {X: 100}, {X: 100, Z: 300}}, radius: 15}
-	want := [][2]r3.Vec{{{X: 15}, {X: 100}}, {{X: 100}, {X: 100, Z: 285}}}
+	want := []straight{{r3.Vec{X: 15}, r3.Vec{X: 100}, 15}, {r3.Vec{X: 100}, r3.Vec{X: 100, Z: 285}, 15}}
 	if got := tube.straights(); !slices.Equal(got, want) {
 		t.Errorf("straights are %v, want %v", got, want)
 	}

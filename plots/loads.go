@@ -119,7 +119,7 @@ func (d *loads) chart(x, y axis, curve plotter.XYs) (*plot.Plot, error) {
 		return nil, err
 	}
 	for _, s := range d.parts {
-		p.Add(upright(lookPresent, s.at, 0, y.high))
+		p.Add(vertical(lookPresent, s.at, 0, y.high))
 	}
 	p.Add(unranged{&plotter.Line{XYs: curve, FillColor: lookWorks.fill, LineStyle: stroke(okabeBlue, 1.5)}})
 	return p, nil
@@ -152,56 +152,69 @@ func (d *loads) paint(c draw.Canvas) {
 	}
 }
 
-// utilization returns the table of how much of what it bears every joint, tube and part
-// takes up.
-func utilization(r *fit.Result, opt Options) (*table, error) {
-	const mostShare, nameWide, saidWide = 2, 52 * vg.Millimeter, 62 * vg.Millimeter
-	type load struct {
-		head, name, unit string
-		used, bears      float64
-		look             look
-	}
+// bearing is what a joint, tube or part takes up of what it bears; bears is 0 if that is not
+// known.
+type bearing struct {
+	head, name, unit string
+	used, bears      float64
+	look             look
+}
+
+// bearings returns what every joint, tube and rated part takes up.
+func bearings(r *fit.Result, opt Options) []bearing {
 	shock, safety := r.Job.Demand.Factors()
-	var all []load
+	joints, tubes := "joints: load of slip torque or force"+times("shock", shock), "tubes: stress of yield"+times("shock", shock)+times("safety", safety)
+	var all []bearing
 	for i, j := range r.Load.Joints {
-		l := load{"joints: load of slip torque or force" + times("shock", shock), spoken(j.Name), "N·m", r.Job.Demand.UsedOfJoint(j.JointLoad), j.SlipLoad, lookGood}
+		b := bearing{joints, spoken(j.Name), "N·m", r.Job.Demand.UsedOfJoint(j.JointLoad), j.SlipLoad, lookGood}
 		if j.Joint >= 0 && j.Joint < len(r.Set.Chain.Joints) {
 			joint := r.Set.Chain.Joints[j.Joint]
-			if l.name = jointWords(joint); joint.Motion == mount.Slide {
-				l.unit = "N"
+			if b.name = jointWords(joint); joint.Motion == mount.Slide {
+				b.unit = "N"
 			}
 		}
 		if i == r.Load.Weakest {
-			l.look = lookWeakest
+			b.look = lookWeakest
 		}
-		all = append(all, l)
+		all = append(all, b)
 	}
 	for _, t := range r.Load.Tubes {
-		all = append(all, load{"tubes: stress of yield" + times("shock", shock) + times("safety", safety), spoken(t.Part), "MPa", r.Job.Demand.UsedOfTube(t.Stress), t.YieldMPa, lookGood})
+		all = append(all, bearing{tubes, spoken(t.Part), "MPa", r.Job.Demand.UsedOfTube(t.Stress), t.YieldMPa, lookGood})
 	}
+	u := opt.Units
 	for _, p := range r.Load.Parts {
-		all = append(all, load{"parts: mass carried of rated mass", spoken(p.Part), opt.Units.OfMasses(), r.Job.Demand.UsedOfPart(p), opt.Units.OfMass(p.RatedKG), lookGood})
+		all = append(all, bearing{"parts: mass carried of rated mass", spoken(p.Part), u.OfMasses(), r.Job.Demand.UsedOfPart(p), u.OfMass(p.RatedKG), lookGood})
 	}
-	end := 1.1
-	for _, l := range all {
-		if !drawable(l.used, l.bears) || min(l.used, l.bears) < 0 {
-			return nil, fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, l.name, float64(farthest))
+	return all
+}
+
+// utilization returns the table of how much of what it bears every joint, tube and part
+// takes up.
+func utilization(r *fit.Result, opt Options) (*table, error) {
+	const mostShare, barHigh = 2, 0.7 * rowHigh
+	all, end := bearings(r, opt), 1.1
+	for _, b := range all {
+		if !drawable(b.used, b.bears) || min(b.used, b.bears) < 0 {
+			return nil, fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, b.name, float64(farthest))
 		}
-		end = min(max(end, 1.05*l.used), mostShare)
+		end = min(max(end, 1.05*b.used), mostShare)
 	}
-	t := &table{name: nameWide, after: saidWide, keys: []key{{lookBad, "slips, yields or is overloaded"}, {lookWeakest, "weakest joint"}}}
+	t := &table{
+		name: 52 * vg.Millimeter, after: 62 * vg.Millimeter,
+		keys: []key{{lookBad, "slips, yields or is overloaded"}, {lookWeakest, "weakest joint"}},
+	}
 	head := ""
-	for _, l := range all {
-		if l.head != head {
-			head = l.head
+	for _, b := range all {
+		if b.head != head {
+			head = b.head
 			t.rows = append(t.rows, tableRow{name: []string{head}, ruled: true})
 		}
-		row := tableRow{name: []string{l.name}, after: []string{"limit not known"}, bars: []bar{{1 / end, 1 / end, look{line: stroke(ink, 1.2)}, rowHigh}}}
-		if l.bears > 0 {
-			row.after[0] = fmt.Sprintf("%.0f%% of %s %s", max(0, math.Ceil(100*l.used-1e-6)), decimals(math.Round(10*l.bears)/10), l.unit)
-			row.bars = append(row.bars, bar{0, min(l.used, 1) / end, l.look, 0.7 * rowHigh})
-			if l.used > 1 {
-				row.bars = append(row.bars, bar{1 / end, l.used / end, lookBad, 0.7 * rowHigh})
+		row := tableRow{name: []string{b.name}, after: []string{"limit not known"}, bars: []bar{{1 / end, 1 / end, look{line: stroke(ink, 1.2)}, rowHigh}}}
+		if b.bears > 0 {
+			row.after[0] = fmt.Sprintf("%.0f%% of %s %s", max(0, math.Ceil(100*b.used-1e-6)), decimals(math.Round(10*b.bears)/10), b.unit)
+			row.bars = append(row.bars, bar{0, min(b.used, 1) / end, b.look, barHigh})
+			if b.used > 1 {
+				row.bars = append(row.bars, bar{1 / end, b.used / end, lookBad, barHigh})
 			}
 		}
 		t.rows = append(t.rows, row)

@@ -114,20 +114,26 @@ const tubeWords = "mount, tubes to scale (rings: joints)"
 // is not known.
 const barMM = 7
 
+// straight is a straight part of a tube: the middles of its round ends, and its radius (mm).
+type straight struct {
+	from, to r3.Vec
+	radius   float64
+}
+
 // straights returns the straight parts of a tube, whose round ends end where the tube does.
-func (t *tubeLine) straights() [][2]r3.Vec {
-	var all [][2]r3.Vec
+func (t *tubeLine) straights() []straight {
+	var all []straight
 	for i := 1; i < len(t.line); i++ {
-		a, b := t.line[i-1], t.line[i]
-		along := r3.Sub(b, a)
+		part := straight{t.line[i-1], t.line[i], t.radius}
+		along := r3.Sub(part.to, part.from)
 		short := r3.Scale(min(t.radius/r3.Norm(along), 0.5), along)
 		if i == 1 {
-			a = r3.Add(a, short)
+			part.from = r3.Add(part.from, short)
 		}
 		if i == len(t.line)-1 {
-			b = r3.Sub(b, short)
+			part.to = r3.Sub(part.to, short)
 		}
-		all = append(all, [2]r3.Vec{a, b})
+		all = append(all, part)
 	}
 	return all
 }
@@ -144,7 +150,7 @@ func (s *scene) hold(h *held, l look, words string) {
 	}
 	for _, t := range h.tubes {
 		for _, part := range t.straights() {
-			s.solid(slab(part[0], part[1], 0, t.radius), l, ofMount)
+			s.solid(slab(part.from, part.to, 0, part.radius), l, ofMount)
 		}
 	}
 }

@@ -334,7 +334,7 @@ func (s *scene) signs() {
 	}
 	for _, t := range s.hung.tubes {
 		for _, part := range t.straights() {
-			s.seen(draw.LineStyle{}, part[0], part[1], ofMount)
+			s.seen(draw.LineStyle{}, part.from, part.to, ofMount)
 		}
 	}
 	for _, j := range s.hung.signs() {

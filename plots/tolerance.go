@@ -3,7 +3,6 @@ package plots
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"gonum.org/v1/plot/vg"
 
@@ -16,6 +15,10 @@ import (
 // the setting, and each end with what ends it. One without a tolerance has in High why, and
 // nothing in Low.
 type ToleranceWords struct{ Setting, Low, High []string }
+
+// divisions is how many divisions a scale of tolerances has to either side, settingWide and
+// endWide how wide the columns of words are.
+const divisions, settingWide, endWide = 3, 54 * vg.Millimeter, 68 * vg.Millimeter
 
 // Tolerances returns the figure of how far each setting may be off, the others as set, before
 // the result no longer works: a row for each setting in the order given, with its words, the
@@ -30,9 +33,8 @@ func Tolerances(all []tolerance.Tolerance, words []ToleranceWords, opt Options) 
 	if len(all) == 0 || len(words) != len(all) {
 		return Figure{}, fmt.Errorf("%w: %d settings with words for %d", ErrFigure, len(all), len(words))
 	}
-	const divisions = 3 // of a scale, to either side
 	t := &table{
-		name: 54 * vg.Millimeter, before: 68 * vg.Millimeter, after: 68 * vg.Millimeter, low: -1,
+		name: settingWide, before: endWide, after: endWide, low: -1,
 		rows: []tableRow{{name: []string{"setting, in order of work"}, before: []string{"tolerance, min"}, after: []string{"tolerance, max"}, ruled: true}},
 		keys: []key{{lookTolerance[0], "slide"}, {lookTolerance[1], "turn"}, {look{}, "thick line: set value; short line: limit of the setting"}},
 	}
@@ -98,7 +100,7 @@ func off(t *tolerance.Tolerance, u units.Units) ([4]float64, error) {
 // ends at most.
 func (w ToleranceWords) row(off [4]float64, most float64, l look) tableRow {
 	const barHigh, setHigh, limitHigh = 3.4 * vg.Millimeter, 7.2 * vg.Millimeter, 5.2 * vg.Millimeter
-	r := tableRow{name: lined(w.Setting, 54*vg.Millimeter), before: lined(w.Low, 68*vg.Millimeter), after: lined(w.High, 68*vg.Millimeter), ruled: true}
+	r := tableRow{name: lined(w.Setting, settingWide), before: lined(w.Low, endWide), after: lined(w.High, endWide), ruled: true}
 	if len(w.Low) > 0 {
 		r.bars = []bar{{off[0] / most, off[1] / most, l, barHigh}}
 	}
@@ -111,11 +113,11 @@ func (w ToleranceWords) row(off [4]float64, most float64, l look) tableRow {
 	return r
 }
 
-// lined returns words in three lines at most no wider than width.
+// lined returns words in lines no wider than width, two of each at most.
 func lined(words []string, width vg.Length) []string {
 	var lines []string
 	for _, w := range words {
 		lines = append(lines, wrapped(legible(w), width, 2)...)
 	}
-	return slices.Clip(lines[:min(len(lines), 3)])
+	return lines
 }

@@ -50,6 +50,9 @@ func WriteInlineSVG(w io.Writer, f Figure, id string) error {
 	return writeSVG(w, f, "", id, "")
 }
 
+// texts are the texts of an SVG drawing that are words.
+var texts = regexp.MustCompile(`>([^<]*\pL[^<]*)</text>`)
+
 // writeSVG writes a first line and f as an svg element that begins with style; without
 // an id its ids are made from all that it holds.
 func writeSVG(w io.Writer, f Figure, first, id, style string) error {
@@ -64,7 +67,7 @@ func writeSVG(w io.Writer, f Figure, first, id, style string) error {
 	}
 	body := buf.String()[strings.Index(buf.String(), "<svg"):]
 	var desc []string // what is written in the figure, but for its title and the numbers of axes
-	for _, m := range regexp.MustCompile(`>([^<]*\pL[^<]*)</text>`).FindAllStringSubmatch(body, -1) {
+	for _, m := range texts.FindAllStringSubmatch(body, -1) {
 		if text := html.UnescapeString(m[1]); !slices.Contains(strings.Split(f.Plot.Title.Text, "\n"), text) {
 			desc = append(desc, text)
 		}

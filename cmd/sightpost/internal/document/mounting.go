@@ -335,8 +335,8 @@ func ToleranceWords(r *fit.Result, t tolerance.Tolerance, u units.Units) (settin
 	to, from, until := s.told()
 	least, most := s.limits()
 	setting = []string{settingName(s.Told.Name), Say("set %s", s.Told.words()).In(u), Say("limits %s to %s", least, most).In(u)}
-	if !to.None.Empty() {
-		return setting, nil, []string{"does not work as it is set:", to.None.In(u)}
+	if t.Why != nil {
+		return setting, nil, []string{"does not work as it is set:", endWords(r, &tolerance.Bound{Reason: *t.Why})}
 	}
 	end := func(value Quantity, e *ToleranceEnd) []string {
 		if len(r.Job.Postures) == 1 {
