@@ -10,8 +10,10 @@ import (
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
+	"sightpost/plots/units"
 )
 
 // readShipped reads a shipped case.
@@ -29,6 +31,38 @@ func readShipped(t *testing.T, file string) *casefile.Case {
 		t.Fatal(err)
 	}
 	return c
+}
+
+// TestToleranceWords reads what is written beside drawn tolerances: the same values as in the
+// settings, and why a case that does not work has none.
+func TestToleranceWords(t *testing.T) {
+	for file, want := range map[string][3][]string{
+		"upright-adult.yaml": {
+			{"post height", "set 371 mm", "limits 130 mm to 775 mm"},
+			{"340 mm", "post reaches the floor"},
+			{"498 mm", "left eye leaves the tracking volume at the bottom"},
+		},
+		"heavy-on-long-arm.yaml": {
+			{"post height", "set 554 mm", "limits 130 mm to 745 mm"}, nil, {"does not work as it is set:", "elbow elevation slips"},
+		},
+	} {
+		r, err := fit.Solve(t.Context(), &readShipped(t, "../../../../testdata/cases/"+file).Job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, err := tolerance.Of(t.Context(), r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		height := slices.IndexFunc(all, func(tol tolerance.Tolerance) bool { return tol.Joint.Name == "post.height" })
+		var got [3][]string
+		got[0], got[1], got[2] = document.ToleranceWords(r, all[height], units.MM)
+		for i := range got {
+			if !slices.Equal(got[i], want[i]) {
+				t.Errorf("%s: %q, want %q", file, got[i], want[i])
+			}
+		}
+	}
 }
 
 // TestShippedTolerances: every shipped case that works still does wherever one setting
