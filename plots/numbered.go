@@ -17,13 +17,21 @@ import (
 
 // Numbered returns the figure of a mount alone, at its settings and without load, in
 // parallel projection: every setting has its number, counted from the clamp outward, and
-// an arrow in the direction in which its value grows. The three settings of a ball are
-// those of its plate: tilt, rotation and roll. Parts are named. A screen of no size is
-// left out. The error wraps [ErrFigure], or is that of the mount's chain.
-func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, opt Options) (Figure, error) {
+// an arrow in the direction in which its value grows, which ways may name. The three settings
+// of a ball are those of its plate: tilt, rotation and roll. Parts are named. A screen of no
+// size is left out. The error wraps [ErrFigure], or is that of the mount's chain.
+func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, ways []string, opt Options) (Figure, error) {
 	n, err := newNumbered(chain, settings, chairFromCarrier, screen, "screen", opt)
 	if err != nil {
 		return Figure{}, err
+	}
+	if ways != nil {
+		n.title = titled(opt.Label, "mount, settings numbered; arrows: larger, or the way named")
+	}
+	for i := range n.notes {
+		if k, _ := strconv.Atoi(n.notes[i].text); k > 0 && k <= len(ways) {
+			n.notes[i].text = strings.TrimSpace(n.notes[i].text + " " + ways[k-1])
+		}
 	}
 	return n.figure()
 }

@@ -28,7 +28,7 @@ func TestNumberedHasEverySetting(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, screen := range []gaze.Screen{{}, r.Job.Device.Screen} {
-			f, err := plots.Numbered(chain, chain.Preferred(), frame.Identity(), screen, plots.Options{Label: "kit"})
+			f, err := plots.Numbered(chain, chain.Preferred(), frame.Identity(), screen, nil, plots.Options{Label: "kit"})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -49,7 +49,7 @@ func TestNumberedHasEverySetting(t *testing.T) {
 			}
 		}
 	}
-	if _, err := plots.Numbered(r.Set.Chain, nil, frame.Identity(), gaze.Screen{}, plots.Options{}); !errors.Is(err, mount.ErrCount) {
+	if _, err := plots.Numbered(r.Set.Chain, nil, frame.Identity(), gaze.Screen{}, nil, plots.Options{}); !errors.Is(err, mount.ErrCount) {
 		t.Errorf("without settings: error %v, want %v", err, mount.ErrCount)
 	}
 }

@@ -58,14 +58,22 @@ func settingsOf(job *fit.Job, c mount.Chain, found AsFound) (mount.Settings, err
 	}
 	settings := make(mount.Settings, len(moving))
 	var missing []string
+	carrier := frame.NoTurn()
+	if job != nil {
+		carrier = job.Scene.InCarrier(job.Postures[max(job.Leading(), 0)]).Carrier.Rot
+	}
 	for i, j := range moving {
 		text, ok := given[j.Name]
 		if !ok {
 			missing = append(missing, j.Name)
 			continue
 		}
+		sign := document.Sign{}
+		if !found.Inner {
+			sign = document.Signs(c, settings, carrier)[i] // goes by those before it alone
+		}
 		var err error
-		if settings[i], err = settingOf(j, text); err != nil {
+		if settings[i], err = settingOf(j, sign, text); err != nil {
 			wrong = append(wrong, err)
 		}
 	}
@@ -148,14 +156,15 @@ func writtenAs(j mount.Joint, v, at float64) bool {
 	return math.Abs(at-v) <= writtenTo
 }
 
-// settingOf returns the setting of j written in text, in mm or radians.
-func settingOf(j mount.Joint, text string) (float64, error) {
+// settingOf returns the setting of j written in text, in mm or radians, its sign as a number's
+// or in words.
+func settingOf(j mount.Joint, sign document.Sign, text string) (float64, error) {
 	if j.Counted() {
 		if v, err := stopIn(j, text); v != nil || err != nil {
 			return *cmp.Or(v, new(float64)), err
 		}
 	}
-	v, err := quantity(j, document.Unworded(j, text))
+	v, err := quantity(j, sign.Unworded(text))
 	if err != nil {
 		return 0, fmt.Errorf("%s: %s", j.Name, strings.TrimPrefix(err.Error(), "casefile: "))
 	}

@@ -108,8 +108,10 @@ func TestSettingOf(t *testing.T) {
 		{ruled(), "0", math.Pi / 2},
 		{ruled(), "90°", 0},
 		{ruled(), "-90 deg", math.Pi},
+		{ruled(), "90° left", 0},
+		{ruled(), "90 right", math.Pi},
 	} {
-		got, err := settingOf(row.joint, row.text)
+		got, err := settingOf(row.joint, document.Sign{Plus: "left", Minus: "right"}, row.text)
 		if err != nil || !(math.Abs(got-row.want) <= writtenTolerance) {
 			t.Errorf("settingOf(%s, %q) = %v, %v, want %v", row.joint.Name, row.text, got, err, row.want)
 		}
@@ -130,8 +132,9 @@ func TestSettingOf(t *testing.T) {
 		{holes(), "5", "post.height: 5 could be stop 5 or 5 mm"},
 		{ruled(), "91", "arm.twist: 91 is outside -90° to 90°"},
 		{ruled(), "stop 1", "arm.twist: "},
+		{ruled(), "20° up", "arm.twist: "},
 	} {
-		if _, err := settingOf(row.joint, row.text); err == nil || !strings.Contains(err.Error(), row.want) {
+		if _, err := settingOf(row.joint, document.Sign{Plus: "left", Minus: "right"}, row.text); err == nil || !strings.Contains(err.Error(), row.want) {
 			t.Errorf("settingOf(%s, %q): got %v, want an error with %q", row.joint.Name, row.text, err, row.want)
 		}
 	}
@@ -182,7 +185,7 @@ func TestPrintedSettingsAreAccepted(t *testing.T) {
 				}
 				for _, v := range values {
 					for _, text := range printedAs(j, v, values[0]) {
-						got, err := settingOf(j, text)
+						got, err := settingOf(j, document.Sign{}, text)
 						if err != nil {
 							t.Errorf("%s: %s of %v to %v is refused: %v", file, text, j.Low, j.High, err)
 						} else if got < j.Low || got > j.High {

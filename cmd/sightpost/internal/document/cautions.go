@@ -2,6 +2,7 @@ package document
 
 import (
 	"slices"
+	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze"
@@ -24,6 +25,24 @@ func on(carriers ...string) func(circumstances) bool {
 
 // onChair reports whether the chair carries the mount.
 func (c circumstances) onChair() bool { return on("seat", "base")(c) }
+
+// motions says what is to be tried once the mount is set.
+func (c circumstances) motions() string {
+	all := []string{"reaching"}
+	if c.onChair() {
+		all = []string{"driving", "reaching"}
+	}
+	if c.carrier == "bed" {
+		all[0] = "moving the bed, reaching"
+	} else if c.moves {
+		all = append([]string{"tilting"}, all...)
+	}
+	if c.swings {
+		all = append(all, "swinging clear")
+	}
+	last := len(all) - 1
+	return strings.TrimPrefix(strings.Join(all[:last], ", ")+" and "+all[last], " and ")
+}
 
 // liesFrom is from which angle of the back support off plumb a person lies below the device.
 // A choice of this tool, no source.
@@ -57,7 +76,7 @@ var cautionTable = []struct {
 	{"The screen stays when seat or back moves: swing it aside first, or it pins the person.", func(c circumstances) bool { return c.moves && on("base", "floor", "table")(c) }, true},
 	{"Bed rails, head and height move: keep the mount clear; never lower the bed onto the post.", on("bed"), true},
 	{"Lock the wheels of the stand: it tips when the screen is pushed or pulled.", on("floor"), true},
-	{"Whether the chair tips with the mount swung out is not judged: give chair.stability.", func(c circumstances) bool { return c.unjudged }, true},
+	{"Whether the chair tips with the mount swung out is not judged: have someone hold the chair.", func(c circumstances) bool { return c.unjudged }, true},
 	{"Drive with the screen in use only if the prescriber approves.", func(c circumstances) bool { return c.drives }, true},
 	{"While the screen is aside, the person needs another way to call for help.", nil, true},
 	{"A trained person who sees the user decides. Makers' instructions and local rules come first.", nil, true},

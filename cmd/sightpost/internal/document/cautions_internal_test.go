@@ -67,6 +67,21 @@ func TestCircumstances(t *testing.T) {
 	}
 }
 
+// TestMotions: nobody drives a bed, and nothing swings that cannot.
+func TestMotions(t *testing.T) {
+	for want, there := range map[string]circumstances{
+		"driving and reaching":                          {carrier: "base"},
+		"tilting, driving, reaching and swinging clear": {carrier: "seat", moves: true, swings: true},
+		"moving the bed, reaching and swinging clear":   {carrier: "bed", moves: true, swings: true},
+		"reaching":                             {carrier: "table"},
+		"tilting, reaching and swinging clear": {carrier: "floor", moves: true, swings: true},
+	} {
+		if got := there.motions(); got != want {
+			t.Errorf("%+v: %q, want %q", there, got, want)
+		}
+	}
+}
+
 // TestTippingWords: a chair that tips is said to, one that may is warned of, and neither is
 // said of one that stands.
 func TestTippingWords(t *testing.T) {

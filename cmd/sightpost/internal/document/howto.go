@@ -18,8 +18,8 @@ import (
 type howTo struct {
 	side   mount.Side
 	at     ScreenAttitude // of the screen, loaded
-	told   []mount.Joint  // those that move, see [mount.Chain.Told]
-	joints []mount.Joint  // the same as they are in the chain
+	dials  []dial
+	joints []mount.Joint // those that move
 	set    mount.Settings
 	frames []frame.Pose               // chairFromMoved of each of them, loaded
 	runs   map[string]mount.Direction // of the tube before each part
@@ -33,7 +33,7 @@ func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 	set := r.Set
 	h := howTo{
 		side: set.Side, at: newAttitude(r.Job.Device.Screen, r.Postures[leading(r.Job)].Screen),
-		told: set.Chain.Told(), joints: set.Chain.Moving(), set: set.Settings,
+		dials: dialsOf(r), joints: set.Chain.Moving(), set: set.Settings,
 	}
 	h.order(r.Job.Mount.Kit)
 	for k, j := range set.Chain.Joints {
@@ -43,7 +43,7 @@ func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 	}
 	settings, values := make([]Setting, len(h.joints)), newSettingValues(r)
 	for i, j := range h.joints {
-		_, what, _ := strings.Cut(h.told[i].Name, ".")
+		_, what, _ := strings.Cut(h.dials[i].Name, ".")
 		s := Setting{
 			SettingValue: values[i], Low: inUnit(j, j.Low), High: inUnit(j, j.High), Step: inUnit(j, j.Step),
 			Indexed: j.Indexed, Final: h.final(i, what),
@@ -51,7 +51,7 @@ func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 		if set.Exact != nil {
 			s.Exact = new(inUnit(j, set.Exact[i]))
 		}
-		switch words := h.told[i].Read; {
+		switch words := h.dials[i].Read; {
 		case words == "":
 			s.Read = h.words(i, what, s.Final)
 		case j.Motion == mount.Turn && h.side == mount.OnRight:
@@ -68,37 +68,41 @@ func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 // words says how to read the i-th setting, which is what moves of its part, where the
 // kit does not say.
 func (h *howTo) words(i int, what string, final *Final) Text {
-	j := h.told[i]
+	j := h.dials[i]
 	if j.Stiffness.AnyAxis {
-		return Quote(map[string]string{
-			"tilt":     "inclinometer on glass; loaded",
+		read := Quote(map[string]string{
+			"tilt":     "inclinometer on glass, loaded",
 			"rotation": "square on lower edge; 0° faces back",
-			"roll":     "inclinometer on lower edge; loaded",
+			"roll":     "inclinometer on lower edge, loaded",
 		}[what])
+		if lean := min(i+1, len(h.joints)-1); what == "tilt" && h.set[lean]+h.joints[lean].Step/2 > h.joints[lean].High {
+			return Join("; ", read, Say("stem tipped in its socket as far as it goes, %s", degrees(h.set[lean])))
+		}
+		return read
 	}
 	switch what {
 	case "position":
-		return Quote("tape along its tube; + is " + toward(h.axis(i)))
+		return Quote("tape along its tube")
 	case "index":
 		if j.Counted() {
 			return Text{}
 		}
-		return Quote("scale: + " + h.sense(i, "the outer end"))
+		return Quote("scale, from " + j.sign.From)
 	case "height", "extension":
 		from := map[string]string{"height": "clamp", "extension": "holder"}[what]
-		tape := Say("tape: %s middle to far end of tube", from)
+		tape := Say("tape: %s middle to far end", from)
 		if j.Scale.Given {
-			return Say("scale; by %s, %s", tape, Reading{Value: inUnit(j, h.set[i]), Step: j.Step})
+			return Say("scale; by %s, %s", tape, Reading{Value: inUnit(j.Joint, h.set[i]), Step: inUnit(j.Joint, j.Step)})
 		}
 		return tape
 	case "swing", "pan":
-		return Quote("scale: " + h.zero(i) + "+ " + h.sense(i, "the upper end"))
+		return Quote("scale, from " + j.sign.From + h.zero(i))
 	case "twist":
 		zero := ""
 		if j.Scale.Given {
-			zero = "0 turned by " + Angle(inUnit(j, j.Scale.ZeroAt)).In(units.MM) + ", "
+			zero = ": 0 turned by " + Angle(inUnit(j.Joint, j.Scale.ZeroAt)).In(units.MM)
 		}
-		return Quote("scale: " + zero + "+ " + h.sense(i, "far end"))
+		return Quote("scale, from " + j.sign.From + zero)
 	}
 	if j.Scale.Given {
 		return Quote("scale; " + final.words())
@@ -109,15 +113,15 @@ func (h *howTo) words(i int, what string, final *Final) Text {
 // counted says which stop the i-th setting is in, and how stops are counted; nothing of
 // a setting without.
 func (h *howTo) counted(i int) Text {
-	j := h.told[i]
+	j := h.dials[i]
 	if !j.Counted() {
 		return Text{}
 	}
 	from := "from the lowest"
 	if j.Motion == mount.Turn {
-		from = h.sense(i, "the outer end")
+		from = j.sign.Plus + " from " + j.sign.From
 	}
-	return Say("stop %d of %d, counted %s, at %s", j.Stop(h.set[i]), len(j.Stops()), from, readingOf(j, h.set[i]))
+	return Say("stop %d of %d, counted %s, at %s", j.Stop(h.set[i]), len(j.Stops()), from, j.reading(h.set[i]))
 }
 
 // order notes which way the tube before every part runs, and where the kit has the screen
@@ -148,13 +152,13 @@ func (h *howTo) zero(i int) string {
 	case math.Abs(h.axis(i).Z) < upright:
 		return ""
 	case plated && inLine && (h.faces == mount.FacesBack || h.faces == mount.FacesAhead):
-		return "0 square to arm, "
+		return ": 0 square to arm"
 	case inLine:
-		return "0 in line with arm, "
+		return ": 0 in line with arm"
 	case plated:
-		return "0 facing " + direction(at.X) + ", "
+		return ": 0 facing " + direction(at.X)
 	}
-	return "0 " + direction(at.X) + ", "
+	return ": 0 " + direction(at.X)
 }
 
 // direction returns the word for the way in which v points, seen from above, or by how
@@ -173,42 +177,6 @@ func direction(v r3.Vec) string {
 // axis returns the axis of the i-th setting in chair axes.
 func (h *howTo) axis(i int) r3.Vec { return h.frames[i].Rot.Apply(h.joints[i].Axis) }
 
-// upright is the height of a unit vector from where on it is more upright than not.
-const upright = 0.7 // about cos 45°
-
-// sense returns the way in which the scale or the stops of the i-th setting count up: seen
-// from above if its axis is more upright than not, else from the end that is named.
-func (h *howTo) sense(i int, end string) string {
-	axis, own := h.axis(i), h.joints[i].Axis
-	if h.joints[i].Scale.Falls {
-		axis, own = r3.Scale(-1, axis), r3.Scale(-1, own)
-	}
-	switch {
-	case axis.Z > upright:
-		return "left from above"
-	case axis.Z < -upright:
-		return "right from above"
-	case r3.Dot(own, r3.Vec{X: 1, Y: 1, Z: 1}) > 0:
-		return "counterclockwise from " + end
-	}
-	return "clockwise from " + end
-}
-
-// toward returns the word for the way in which v points most.
-func toward(v r3.Vec) string {
-	words := [3][2]string{{"forward", "back"}, {"to the person's left", "to the person's right"}, {"up", "down"}}
-	parts, most := [3]float64{v.X, v.Y, v.Z}, 0
-	for k, p := range parts {
-		if math.Abs(p) > math.Abs(parts[most]) {
-			most = k
-		}
-	}
-	if parts[most] < 0 {
-		return words[most][1]
-	}
-	return words[most][0]
-}
-
 // heading returns how far to the left of straight ahead a direction points, seen
 // from above, in degrees.
 func heading(v r3.Vec) float64 { return plain(frame.Angle(math.Atan2(v.Y, v.X)).Degrees()) }
@@ -220,7 +188,7 @@ type Final struct {
 	// Angle off the level or the vertical, without its sign.
 	Deg float64 `json:"deg"`
 	// Which way it is off.
-	Way string `json:"way" jsonschema:"enum=level,enum=up,enum=down,enum=upright,enum=back,enum=forward,enum=right end up,enum=right end down"`
+	Way string `json:"way" jsonschema:"enum=level,enum=up,enum=down,enum=upright,enum=back,enum=forward,enum=right up,enum=right down"`
 	// What the inclinometer is held on.
 	On string `json:"on"`
 }
@@ -234,7 +202,7 @@ func (f *Final) words() string {
 			reading = "upright"
 		}
 	}
-	return "inclinometer on " + f.On + "; loaded: " + reading
+	return "inclinometer on " + f.On + ", loaded: " + reading
 }
 
 // newReading returns the reading of an angle, with the words for none and for
@@ -254,13 +222,13 @@ func newReading(deg float64, on string, ways [3]string) *Final {
 // how to read it, and for what is read otherwise.
 func (h *howTo) final(i int, what string) *Final {
 	switch {
-	case h.told[i].Read != "", h.told[i].Stiffness.AnyAxis:
+	case h.dials[i].Read != "", h.dials[i].Stiffness.AnyAxis:
 	case what == "elevation":
 		return newReading(elevation(h.frames[i].Rot.X), "arm", [3]string{"level", "up", "down"})
 	case what == "tilt":
 		return newReading(h.at.GlassTiltDeg, "glass", [3]string{"vertical", "back", "forward"})
 	case what == "roll":
-		return newReading(h.at.RollDeg, "lower edge", [3]string{"level", "right end up", "right end down"})
+		return newReading(h.at.RollDeg, "lower edge", [3]string{"level", "right up", "right down"})
 	}
 	return nil
 }

@@ -188,15 +188,15 @@ func fromUnit(j mount.Joint, v float64) float64 {
 func (m *Mount) SettingsCSV() ([]byte, error) {
 	var text bytes.Buffer
 	w := csv.NewWriter(&text)
-	rows := [][]string{{"setting", "unit", "value", "low", "high", "step", "read", "works"}}
+	rows := [][]string{{"setting", "unit", "value", "low", "high", "step", "read", "works", "plus"}}
 	works := "yes"
 	if !m.works {
 		works = "NO: do not set"
 	}
 	for _, s := range m.Settings {
 		t := s.Told
-		low, high := newTold(t.joint, t.joint.Low).Value, newTold(t.joint, t.joint.High).Value
-		rows = append(rows, []string{written(t.Name), t.Unit, cell(t.Value), cell(min(low, high)), cell(max(low, high)), cell(t.Step), written(s.Read.In(units.MM)), works})
+		low, high := newTold(t.dial, t.dial.Low).Value, newTold(t.dial, t.dial.High).Value
+		rows = append(rows, []string{written(t.Name), t.Unit, cell(t.Value), cell(min(low, high)), cell(max(low, high)), cell(t.Step), written(s.Read.In(units.MM)), works, t.Plus})
 	}
 	err := w.WriteAll(rows)
 	return text.Bytes(), err
@@ -264,7 +264,7 @@ func (m *Mount) addSettings(r *fit.Result, frames []frame.Pose) error {
 		s := &m.Settings[i]
 		s.Tolerance = newTolerance(r, t)
 		if r.Set.Chain.LastBall() >= 0 {
-			s.ToldTolerance, s.Told.joint = new(newTolerance(r, told[i])), told[i].Joint
+			s.ToldTolerance, s.Told.dial.Joint = new(newTolerance(r, told[i])), told[i].Joint
 		}
 	}
 	return nil
@@ -285,10 +285,10 @@ func (s *Setting) told() (t Tolerance, low, high Quantity) {
 	if s.ToldTolerance != nil {
 		t = *s.ToldTolerance
 	}
-	if s.Told.joint.Scale.Falls {
+	if s.Told.dial.Scale.Falls {
 		t.From, t.To = t.To, t.From
 	}
-	return t, s.Told.end(fromUnit(s.Told.joint, t.From.Value)), s.Told.end(fromUnit(s.Told.joint, t.To.Value))
+	return t, s.Told.end(fromUnit(s.Told.dial.Joint, t.From.Value)), s.Told.end(fromUnit(s.Told.dial.Joint, t.To.Value))
 }
 
 func newEnd(r *fit.Result, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
@@ -306,11 +306,11 @@ func (r *Report) limits() Section {
 		return s
 	}
 	for _, set := range r.Mount.Settings {
-		t, _, _ := set.told()
+		t, from, to := set.told()
 		low, high := set.limits()
 		s.row(settingName(set.Told.Name), Say("range %s to %s%s", low, high, set.stops()))
-		s.row("", Say("min: %s%s", t.From.words(), set.rate(&t.From)))
-		s.row("", Say("max: %s%s", t.To.words(), set.rate(&t.To)))
+		s.row("", Say("%s: %s%s", from, t.From.words(), set.rate(&t.From)))
+		s.row("", Say("%s: %s%s", to, t.To.words(), set.rate(&t.To)))
 		if strings.HasSuffix(set.Name, ".lean") {
 			s.row(settingName(set.Name), Say("stem tipped %s in its socket, at most %s", Angle(set.Value), Angle(set.High)))
 		}
@@ -320,7 +320,7 @@ func (r *Report) limits() Section {
 
 // limits returns between what a setting can be, in words: the lower first.
 func (s *Setting) limits() (low, high Quantity) {
-	j := &s.Told.joint
+	j := &s.Told.dial
 	if j.Scale.Falls {
 		return s.Told.of(j.High), s.Told.of(j.Low)
 	}
@@ -331,10 +331,10 @@ func (s *Setting) limits() (low, high Quantity) {
 // and limits of the setting, and each end with what ends it. Of a setting without a tolerance,
 // low is empty and high says why.
 func ToleranceWords(r *fit.Result, t tolerance.Tolerance, u units.Units) (setting, low, high []string) {
-	s := Setting{SettingValue: SettingValue{Told: newTold(t.Joint, t.Set)}, Tolerance: newTolerance(r, t)}
+	s := Setting{SettingValue: SettingValue{Told: newTold(dialOf(r, t.Joint), t.Set)}, Tolerance: newTolerance(r, t)}
 	to, from, until := s.told()
 	least, most := s.limits()
-	setting = []string{settingName(s.Told.Name), Say("set %s", s.Told.words()).In(u), Say("limits %s to %s", least, most).In(u)}
+	setting = []string{settingName(s.Told.Name), Say("set %s", s.Told.Words()).In(u), Say("limits %s to %s", least, most).In(u)}
 	if t.Why != nil {
 		return setting, nil, []string{"does not work as it is set:", endWords(r, &tolerance.Bound{Reason: *t.Why})}
 	}

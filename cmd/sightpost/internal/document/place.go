@@ -70,14 +70,14 @@ func (r *Report) settings() Section {
 	}
 	s.Head = []string{"", "setting", "set to", "", "", "how to measure"}
 	if m.tolerances() {
-		s.Head[3], s.Head[4] = "min", "max"
+		s.Head[3], s.Head[4] = "between", "and"
 	}
 	for i, set := range m.Settings {
 		t, low, high := set.told()
 		if !t.None.Empty() {
 			low, high = Text{}, Text{}
 		}
-		s.row(strconv.Itoa(i+1), settingName(set.Told.Name), set.Told.words(), low, high, set.Read)
+		s.row(strconv.Itoa(i+1), settingName(set.Told.Name), set.Told.Words(), low, high, set.Read)
 	}
 	if len(m.Settings) > 0 && m.Settings[0].Exact != nil {
 		s.full("At these settings the screen is %s and %s from the best position.", Length(m.OffMM), Angle(m.OffDeg))
@@ -172,9 +172,9 @@ func (r *Report) clampAt() Section {
 		attitude(axes.Tilt.Degrees(), "tilted back", "tilted forward"),
 		attitude(axes.Roll.Degrees(), "rolled left", "rolled right")))
 	if slide := slices.IndexFunc(set.Chain.Moving(), isPosition); slide >= 0 && set.Settings[slide] != 0 {
-		j := set.Chain.Joints[set.Chain.MovingPlaces()[slide]]
+		j := dialsOf(r.result)[slide]
 		at = carrier.Apply(r3.Add(m.ClampMM, r3.Scale(set.Settings[slide], j.Axis)))
-		s.say("At the position set, %s: %s above the floor, %s, %s", readingOf(j, set.Settings[slide]), Length(at.Z), along(at.X), aside(at.Y))
+		s.say("At the position set, %s: %s above the floor, %s, %s", j.reading(set.Settings[slide]), Length(at.Z), along(at.X), aside(at.Y))
 	}
 	return s
 }

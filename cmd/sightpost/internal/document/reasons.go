@@ -3,6 +3,7 @@ package document
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -200,7 +201,7 @@ func (r *Report) remedies() []Finding {
 	if r.Mount != nil {
 		for _, b := range r.Mount.BindingLimits {
 			if b.helps() {
-				help = append(help, b.remedy())
+				help = append(help, b.remedy(r.result))
 			}
 		}
 	}
@@ -279,7 +280,7 @@ func (b BindingLimit) helps() bool {
 }
 
 // remedy says which part would free the screen: one that goes further by so much.
-func (b BindingLimit) remedy() Finding {
+func (b BindingLimit) remedy(r *fit.Result) Finding {
 	part, _, _ := strings.Cut(b.Setting, ".")
 	way, limit := "less", "minimum"
 	if b.Limit == "high" {
@@ -291,10 +292,15 @@ func (b BindingLimit) remedy() Finding {
 			"The stem of the %s is tipped in its socket as far as it goes, %s. With %s more, the screen would reach its best position: use another %s.",
 			settingName(part), amount(b.At, b.Unit), amount(b.Need, b.Unit), settingName(part))}
 	}
+	dials := dialsOf(r)
+	d := dials[slices.IndexFunc(dials, func(d dial) bool { return d.Name == b.Setting })]
+	if d.sign.Plus != "" {
+		way, limit = "more", "limit"
+	}
 	return Finding{
 		Kind: "binding_limit", Part: b.Setting, Values: values,
 		Text: Say("The %s is at its %s, %s. With %s %s, the screen would reach its best position: use another %s.",
-			settingName(b.Setting), limit, amount(b.At, b.Unit), amount(b.Need, b.Unit), way, settingName(part)),
+			settingName(b.Setting), limit, d.amount(fromUnit(d.Joint, b.At)), amount(b.Need, b.Unit), way, settingName(part)),
 	}
 }
 

@@ -52,6 +52,9 @@ type Difference struct {
 	// The words; absent where there are numbers.
 	Was string `json:"was,omitempty"`
 	Is  string `json:"is,omitempty"`
+
+	// Signs say the signs of the two numbers; zero where none needs a word.
+	Signs [2]Sign `json:"-"`
 }
 
 // PersonEffect is what the person's change alone does: the newer person with the older
@@ -119,17 +122,24 @@ func later(days int) string {
 func (c *Comparison) changed(id ID, title string, changes []Difference, shown func(float64, string) Quantity) Section {
 	s := Section{ID: id, Title: title}
 	for _, ch := range changes {
-		words := func(v *float64) Text {
+		words := func(v *float64, sign Sign) Text {
 			if v == nil {
 				return Say("none")
 			}
-			return Say("%s", shown(*v, ch.Unit))
+			if sign == (Sign{}) {
+				return Say("%s", shown(*v, ch.Unit))
+			}
+			return Say("%s", signed{sign, *v, func(size float64) Quantity { return shown(size, ch.Unit) }})
 		}
-		was, is, by := words(ch.Before), words(ch.After), Text{}
+		was, is, by := words(ch.Before, ch.Signs[0]), words(ch.After, ch.Signs[1]), Text{}
 		switch {
 		case ch.Was != "":
 			was, is = Quote(ch.Was), Quote(ch.Is)
 		case ch.Before == nil || ch.After == nil:
+		case ch.Signs[0] != ch.Signs[1]: // on another side or turned over: no two ends of one scale
+		case ch.Signs[1].Plus != "":
+			d := *ch.After - *ch.Before
+			by = words(&d, ch.Signs[1])
 		case id == SectionMargins && min(*ch.Before, *ch.After) < 0: // only the sign of such a margin is exact
 		default:
 			by = difference(*ch.After-*ch.Before, ch.Unit, id == SectionScreen || id == SectionMargins)

@@ -7,7 +7,6 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze"
-	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/refit"
 )
@@ -203,11 +202,6 @@ func newAttempt(r *fit.Result, a refit.Attempt) Attempt {
 	}
 }
 
-// readingOf returns v as the scale of j shows it.
-func readingOf(j mount.Joint, v float64) Reading {
-	return Reading{Value: inUnit(j, j.Scale.Shown(v)), Step: inUnit(j, j.Step), Turns: j.Motion == mount.Turn}
-}
-
 // Document returns r in words.
 func (r *Refit) Document() *Document {
 	d := &Document{Label: r.Label, Works: r.Restored, Verdict: r.verdict(), Summary: r.summary()}
@@ -288,7 +282,7 @@ func settingNames(changes []ToldChange) string {
 func changes(title string, all []ToldChange, effort float64) Section {
 	s := Section{Title: title, Note: Say("from the clamp outward; total effort %s, from the kit", fixed(effort, 1)), Head: []string{"setting", "from", "to"}}
 	for _, c := range all {
-		s.row(settingName(c.Name), c.before(), c.words())
+		s.row(settingName(c.Name), c.before(), c.Words())
 	}
 	return s
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/refit"
@@ -59,7 +60,7 @@ func TestBallStepWords(t *testing.T) {
 	}}
 	r := &Report{result: &fit.Result{Job: &fit.Job{}}, Mount: &Mount{}}
 	for i, j := range chain.Told() {
-		r.Mount.Settings = append(r.Mount.Settings, Setting{SettingValue: SettingValue{Told: newTold(j, float64(i-1)/10)}})
+		r.Mount.Settings = append(r.Mount.Settings, Setting{SettingValue: SettingValue{Told: newTold(dial{j, signOf(j, frame.NoTurn(), 0)}, float64(i-1)/10)}})
 	}
 	got := r.newSteps([]refit.Step{
 		{Action: refit.Adjust, Setting: 1, Joint: chain.Joints[1], Hold: true, Frees: true, Cautions: []refit.Caution{{Kind: refit.Swings, MomentNM: 2}}},
@@ -68,7 +69,7 @@ func TestBallStepWords(t *testing.T) {
 	if len(got) != 1 {
 		t.Fatalf("%d steps, want 1", len(got))
 	}
-	const want = "ball: a second person holds the device; then loosen, turn the plate to tilt 5.5° forward, rotation 0°, roll 5.5° right end up, tighten; read all three again under load." +
+	const want = "ball: a second person holds the device; then loosen, turn the plate to tilt 5.5° forward, rotation 0°, roll 5.5° right up, tighten; read all three again under load." +
 		"|Once loose, it turns on the ball: the load turns it with 2.0 N·m.|On the way the housing comes within 150 mm of the eyes."
 	if words := Join("|", slices.Concat([]Text{got[0].Words}, got[0].Cautions)...).In(units.MM); words != want {
 		t.Errorf("%q, want %q", words, want)
@@ -84,7 +85,7 @@ func TestSetupWords(t *testing.T) {
 	want := []string{
 		"take_off: Device off", "fit: Fit the clamp", "set: Set settings 1 to 3 in this order", "tighten: Tighten every joint", "hang: Hang the device: one person holds it",
 		"fine_set: Fine-set 2, 3 under load, one at a time: a second person holds the device; then loosen", "tighten: Tighten", "measure: Check by tape, every line",
-		"swing: Swing the mount", "try: Try it with the person in the chair, in every posture: both eyes tracked",
+		"swing: Swing the mount", "try: Try it with the person, in every posture: both eyes tracked",
 	}
 	for _, left := range []string{"", "swing", "fine_set"} {
 		if left == "swing" {
@@ -97,6 +98,9 @@ func TestSetupWords(t *testing.T) {
 			want[2] = "set: Set setting 1 in this order"
 		}
 		steps := r.newSteps(refit.Setup())
+		if rough := strings.Contains(steps[2].Words.In(units.MM), " Set 2, 3 roughly: "); rough == (left == "fine_set") {
+			t.Errorf("without %q: %q", left, steps[2].Words.In(units.MM))
+		}
 		if len(steps) != len(want) {
 			t.Fatalf("without %q: %d steps, want %d", left, len(steps), len(want))
 		}

@@ -85,6 +85,7 @@ type Report struct {
 	Planned bool `json:"-"`
 
 	result *fit.Result
+	there  circumstances
 }
 
 // Assumption is a value taken for lack of a measurement.
@@ -125,14 +126,14 @@ func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 // longer than all the rest.
 func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 	job := r.Job
-	tight := &r.Postures[r.LimitingPosture]
+	tight, there := &r.Postures[r.LimitingPosture], circumstancesOf(c, r)
 	rep := &Report{
 		Version: Version, Kind: k, Label: c.Label, Note: c.Note, Works: r.Works, Reasons: reasons(r),
 		MarginMM: plain(tight.MarginMM), LimitingPosture: tight.Posture.Name, Limiting: tight.Limiting().String(),
 		Postures:   each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
 		Clearances: newClearances(r), Obstacles: newObstacles(r), Load: newLoad(r), SwingClear: newSwingClear(r), Tipping: newTipping(r),
-		Grid: (*Grid)(job.Grid), Assumptions: each(c.Assumptions, newAssumption), Cautions: cautions(circumstancesOf(c, r)),
-		result: r,
+		Grid: (*Grid)(job.Grid), Assumptions: each(c.Assumptions, newAssumption), Cautions: cautions(there),
+		result: r, there: there,
 	}
 	if k == Solve {
 		rep.Target = newTarget(r)

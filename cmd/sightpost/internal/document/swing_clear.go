@@ -1,10 +1,9 @@
 package document
 
 import (
-	"math"
+	"slices"
 	"strings"
 
-	"sightpost/mount"
 	"sightpost/mount/fit"
 )
 
@@ -46,6 +45,8 @@ type SwingClear struct {
 	Space *FloorSpace `json:"floor_space,omitempty"`
 	// What does not fit, or that nothing is gained.
 	Problems []Finding `json:"problems"`
+
+	dial dial
 }
 
 // SwingEnd is one end of a free range.
@@ -122,23 +123,23 @@ func newSwingClear(r *fit.Result) *SwingClear {
 		return nil
 	}
 	from := r.SwingClear
-	joint := r.Set.Chain.Moving()[from.Joint]
+	joint := dialsOf(r)[from.Joint]
 	end := func(e fit.SwingEnd) SwingEnd {
-		end := SwingEnd{Value: inUnit(joint, e.At), Limit: e.Limit, Part: e.Part, Space: e.Space}
+		end := SwingEnd{Value: inUnit(joint.Joint, e.At), Limit: e.Limit, Part: e.Part, Space: e.Space}
 		if !e.Limit {
 			end.Posture = r.Postures[e.Posture].Posture.Name
 		}
 		return end
 	}
 	to := &SwingClear{
-		Joint: from.Name, Unit: unitOf(joint), InUse: inUnit(joint, from.InUse), Parked: inUnit(joint, from.Parked),
+		Joint: from.Name, Unit: unitOf(joint.Joint), InUse: inUnit(joint.Joint, from.InUse), Parked: inUnit(joint.Joint, from.Parked), dial: joint,
 		TransferHalfWidthMM: plain(from.TransferHalfWidthMM), TransferHalfWidthRequiredMM: plain(from.TransferHalfWidthRequiredMM),
-		From: end(from.Low), To: end(from.High), Problems: swingProblems(r),
+		From: end(from.Low), To: end(from.High), Problems: swingProblems(r, joint),
 		Turn: [...]string{"either", "outward", "one_way", "past_face", "none"}[from.Turn], FaceMM: plain(from.FaceMM),
 	}
 	if w := from.Way; w.Space != "" {
 		to.LeastClearance = &SwingGap{
-			ClearanceMM: plain(w.MM), At: inUnit(joint, w.At), Part: w.Part, Space: w.Space, Posture: job.Postures[w.Posture].Name,
+			ClearanceMM: plain(w.MM), At: inUnit(joint.Joint, w.At), Part: w.Part, Space: w.Space, Posture: job.Postures[w.Posture].Name,
 		}
 	}
 	if job.Passage.WidthMM > 0 {
@@ -175,10 +176,10 @@ func newFloor(e fit.Extent) Floor {
 const tapeMM = 1.0
 
 // swingProblems returns what a mount that swings clear does not do.
-func swingProblems(r *fit.Result) []Finding {
+func swingProblems(r *fit.Result, joint dial) []Finding {
 	job := r.Job
 	a := r.SwingClear
-	joint, name := r.Set.Chain.Moving()[a.Joint], settingName(a.Name)
+	name := settingName(a.Name)
 	size := Text{} // of the clear floor space, as far as it is known
 	if p := job.Passage; p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
 		size = Say(" of %s", Lengths{p.FloorWidthMM, p.FloorLengthMM})
@@ -197,7 +198,7 @@ func swingProblems(r *fit.Result) []Finding {
 			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", contacts(joint, a))
 		case fit.TransferNarrow:
 			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
-				name, readingOf(joint, a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
+				name, joint.reading(a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
 		case fit.DoorInUse, fit.DoorParked:
 			say("door_"+strings.Replace(how, " ", "_", 1), "With the mount %s, chair and mount are %s wide; the doorway is %s.",
 				how, Length(extent.WidthMM()), Length(job.Passage.DoorMM))
@@ -210,11 +211,11 @@ func swingProblems(r *fit.Result) []Finding {
 }
 
 // contacts says where the swing is stopped by contact.
-func contacts(joint mount.Joint, a *fit.SwingClear) Text {
+func contacts(joint dial, a *fit.SwingClear) Text {
 	var all []Text
 	for _, end := range [2]fit.SwingEnd{a.Low, a.High} {
 		if !end.Limit {
-			all = append(all, Say("; at %s the %s touches the %s", readingOf(joint, math.Round(end.At/joint.Step)*joint.Step), settingName(end.Part), end.Space))
+			all = append(all, Say("; at %s the %s touches the %s", joint.nearest(end.At), settingName(end.Part), end.Space))
 		}
 	}
 	return Join("", all...)
@@ -232,19 +233,19 @@ func (r *Report) parked() Section {
 		return s
 	}
 	s.Full = !r.usable() && !a.Stuck()
-	value := func(v float64) Quantity { return amount(v, a.Unit) }
+	value := func(v float64) Quantity { return a.dial.amount(fromUnit(a.dial.Joint, v)) }
 	joint := settingName(a.Joint)
-	low, high := a.From.words(r.mustWork() > 1), a.To.words(r.mustWork() > 1)
+	ends := Join("; ", each([]SwingEnd{a.From, a.To}, func(e SwingEnd) Text { return Say("%s, %s", value(e.Value), e.words(r.mustWork() > 1)) })...)
 	if a.Stuck() {
-		s.say("The %s cannot move as set: min, %s; max, %s.", joint, low, high)
+		s.say("The %s cannot move as set: %s.", joint, strings.Join(slices.Compact([]string{a.From.words(r.mustWork() > 1), a.To.words(r.mustWork() > 1)}), ", "))
 		return s
 	}
-	s.line(Join(" ", Say("Move %s from %s to %s (free %s to %s).", joint, value(a.InUse), value(a.Parked), value(a.From.Value), value(a.To.Value)), a.way(), a.transfer()))
+	s.line(Join(" ", Say("Move %s from %s to %s.", joint, value(a.InUse), value(a.Parked)), a.way(), a.transfer()))
 	if a.UsedFloor != nil && a.ParkedFloor != nil {
 		s.line(a.floorWords())
 		s.full("Floor space of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
 	}
-	s.full("Ends of the free range: min, %s; max, %s.", low, high)
+	s.full("Free range: %s.", ends)
 	if g := a.LeastClearance; g != nil {
 		s.full("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.ClearanceMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
 	}
@@ -283,9 +284,9 @@ func newTipping(r *fit.Result) *Tipping {
 		OverturningNM: plain(from.OverturningNM), RestoringNM: plain(from.RestoringNM), Share: plain(from.Share()),
 	}
 	if a := r.SwingClear; a != nil {
-		joint := r.Set.Chain.Moving()[a.Joint]
-		to.Joint, to.At = a.Name, new(inUnit(joint, from.At))
-		to.reading = Say(", %s %s", settingName(a.Name), readingOf(joint, math.Round(from.At/joint.Step)*joint.Step))
+		d := dialsOf(r)[a.Joint]
+		to.Joint, to.At = a.Name, new(inUnit(d.Joint, from.At))
+		to.reading = Say(", %s %s", settingName(a.Name), d.nearest(from.At))
 	}
 	return to
 }

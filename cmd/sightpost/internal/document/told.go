@@ -3,8 +3,8 @@ package document
 import (
 	"math"
 	"strconv"
-	"strings"
 
+	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/plots/units"
@@ -25,16 +25,17 @@ type Told struct {
 	// True for tilt, rotation and roll of a plate on a ball.
 	Plate bool `json:"plate,omitempty"`
 
-	joint mount.Joint
+	// Which way a positive value is; absent where none can be negative.
+	Plus string `json:"plus,omitempty"`
+
+	dial dial
 }
 
-// newTold returns setting v of a joint of [mount.Chain.Told].
-func newTold(j mount.Joint, v float64) Told {
-	t := Told{
-		Name: j.Name, Unit: unitOf(j), Value: inUnit(j, j.Scale.Shown(v)), Step: inUnit(j, j.Step), Plate: j.Stiffness.AnyAxis, joint: j,
-	}
-	if j.Counted() {
-		t.Unit, t.Value, t.Step = "stop", float64(j.Stop(v)), 1
+// newTold returns setting v of a dial.
+func newTold(d dial, v float64) Told {
+	t := Told{Name: d.Name, Unit: unitOf(d.Joint), Value: d.shown(v), Step: inUnit(d.Joint, d.Step), Plate: d.Stiffness.AnyAxis, Plus: d.sign.Plus, dial: d}
+	if d.Counted() {
+		t.Unit, t.Value, t.Step, t.Plus = "stop", float64(d.Stop(v)), 1, ""
 	}
 	return t
 }
@@ -44,14 +45,14 @@ func toldIn(r *fit.Result, posture int) []Told {
 	if r.Set == nil {
 		return []Told{}
 	}
-	joints := r.Set.Chain.Told()
-	all := make([]Told, len(joints))
+	dials := dialsOf(r)
+	all := make([]Told, len(dials))
 	plate := mount.AttitudeOf(r.Postures[posture].Screen.Rot).Angles()
 	for i, v := range r.Set.Settings {
-		if joints[i].Stiffness.AnyAxis {
+		if dials[i].Stiffness.AnyAxis {
 			v = plate[i-r.Set.Chain.LastBall()]
 		}
-		all[i] = newTold(joints[i], v)
+		all[i] = newTold(dials[i], v)
 	}
 	return all
 }
@@ -59,34 +60,39 @@ func toldIn(r *fit.Result, posture int) []Told {
 // SettingsTold returns the settings of r as a person sets and reads them, clamp outward.
 func SettingsTold(r *fit.Result) []Told { return toldIn(r, leading(r.Job)) }
 
-// words returns the setting in words: "412 mm", "stop 3", "23.5° forward".
-func (t Told) words() Quantity {
-	switch {
-	case t.Plate:
-		_, what, _ := strings.Cut(t.Name, ".")
-		turn := plateTurns[what]
-		turn.Value = t.Value
-		return turn
-	case t.Unit == "stop":
+// Words returns the setting in words: "412 mm", "stop 3", "23.5° forward".
+func (t Told) Words() Quantity {
+	if t.Unit == "stop" {
 		return stopNumber(math.Round(t.Value))
 	}
-	return Reading{Value: t.Value, Step: t.Step, Turns: t.Unit == "deg"}
+	return t.reading(nil)
+}
+
+// reading returns the value in words; from is where the setting is, if it is an end of the
+// tolerance.
+func (t Told) reading(from *float64) Quantity {
+	return signed{t.dial.sign, t.Value, func(size float64) Quantity {
+		if t.Plate {
+			return Angle(size)
+		}
+		r := Reading{Value: size, Step: t.Step, Turns: t.Unit == "deg"}
+		if from != nil {
+			r.From = new(math.Copysign(1, t.Value) * *from)
+		}
+		return r
+	}}
 }
 
 // of returns another value of the same setting, mm or radians, in words.
-func (t *Told) of(v float64) Quantity {
-	other := newTold(t.joint, v)
-	return other.words()
-}
+func (t *Told) of(v float64) Quantity { return newTold(t.dial, v).Words() }
 
 // end returns v, an end of the tolerance of t, in words.
 func (t *Told) end(v float64) Quantity {
-	q := t.of(v)
-	if r, ok := q.(Reading); ok {
-		r.From = &t.Value
-		return r
+	end := newTold(t.dial, v)
+	if end.Unit == "stop" {
+		return end.Words()
 	}
-	return q
+	return end.reading(&t.Value)
 }
 
 // Exact returns the value in full, as a file of settings has it.
@@ -105,29 +111,30 @@ func (t *Told) Difference() Difference {
 	what, unit, v := settingName(t.Name), t.Unit, math.Round(t.Value*filed)/filed
 	switch {
 	case t.Plate:
-		_, way, _ := strings.Cut(t.Name, ".")
-		what += ", " + plateTurns[way].Plus
 		v = math.Round(2*v) / 2 // what an inclinometer shows
 	case unit == "stop":
-		what, unit = what+", stop", ""
+		return Difference{Key: t.Name, What: what + ", stop", After: &v}
 	}
-	return Difference{Key: t.Name, What: what, Unit: unit, After: &v}
+	return Difference{Key: t.Name, What: what, Unit: unit, After: &v, Signs: [2]Sign{1: t.dial.sign}}
 }
 
-// SettingRange says between what the i-th setting of a chain can be, as it is told, and its
-// unit.
-func SettingRange(c mount.Chain, i int) (words, unit string) {
-	j := c.Told()[i]
-	low, high := newTold(j, j.Low), newTold(j, j.High)
+// SettingRange says between what the i-th setting of a chain can be as it is told, at
+// settings of the others, and its unit.
+func SettingRange(c mount.Chain, at mount.Settings, i int) (words, unit string) {
+	d := dial{c.Told()[i], Signs(c, at, frame.NoTurn())[i]}
+	low, high := newTold(d, d.Low), newTold(d, d.High)
 	if low.Value > high.Value {
 		low, high = high, low
 	}
-	if !j.Stiffness.AnyAxis {
-		return Say("%s to %s", low.words(), high.words()).In(units.MM), low.Unit
+	t := Say("%s to %s", low.Words(), high.Words())
+	if low.Plate {
+		tip := c.Moving()[c.LastBall()+1]
+		t = Say("stem tips at most %s in its socket", Quote(tip.Format(tip.High)))
 	}
-	_, what, _ := strings.Cut(j.Name, ".")
-	tip := c.Moving()[c.LastBall()+1]
-	return "+ is " + plateTurns[what].Plus + "; stem tips at most " + tip.Format(tip.High) + " in its socket", low.Unit
+	if low.Plus != "" {
+		t = Say("+ is %s; %s", low.Plus, t)
+	}
+	return t.In(units.MM), low.Unit
 }
 
 // stopNumber is the place of a stop among those of a setting, the lowest being 1.
@@ -135,27 +142,6 @@ type stopNumber int
 
 // In returns the stop in words; u plays no part.
 func (n stopNumber) In(units.Units) string { return "stop " + strconv.Itoa(int(n)) }
-
-// plateTurns are the words for the signs of tilt, rotation and roll of a plate.
-var plateTurns = map[string]Turn{
-	"tilt":     {None: "0°", Plus: "back", Minus: "forward"},
-	"rotation": {None: "0°", Plus: "left", Minus: "right"},
-	"roll":     {None: "0°", Plus: "right end up", Minus: "right end down"},
-}
-
-// Unworded returns the text for a value of a told joint with a sign in the place of the
-// words for it: "-23.5°" for "23.5° forward".
-func Unworded(j mount.Joint, text string) string {
-	_, what, _ := strings.Cut(j.Name, ".")
-	turn, ok := plateTurns[what]
-	if !ok || !j.Stiffness.AnyAxis {
-		return text
-	}
-	if number, minus := strings.CutSuffix(text, turn.Minus); minus {
-		return "-" + strings.TrimSpace(number)
-	}
-	return strings.TrimSpace(strings.TrimSuffix(text, turn.Plus))
-}
 
 // ToldChange is a change of a setting as a person makes it, the value being the one after.
 type ToldChange struct {
@@ -168,7 +154,7 @@ type ToldChange struct {
 func (c *ToldChange) before() Quantity {
 	was := c.Told
 	was.Value = c.From
-	return was.words()
+	return was.Words()
 }
 
 // toldChanges returns the changes of the settings that move as a person makes them: of a

@@ -186,6 +186,6 @@ func (a *SinglePostureSetup) changes() Text {
 		return Say("none")
 	}
 	return Join(", ", each(a.Told, func(c ToldChange) Text {
-		return Say("%s %s to %s", settingName(c.Name), c.before(), c.words())
+		return Say("%s %s to %s", settingName(c.Name), c.before(), c.Words())
 	})...)
 }

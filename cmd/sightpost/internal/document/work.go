@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"sightpost/gaze"
-	"sightpost/mount"
 	"sightpost/mount/fit/refit"
 )
 
@@ -28,20 +27,20 @@ type Step struct {
 var actions = map[refit.Action]struct{ key, says string }{
 	refit.TakeOff:    {"take_off", "Device off the mount: one person holds it, one unfastens it."},
 	refit.Fit:        {"fit", "Fit the clamp, then the other parts outward: one person holds, one tightens."},
-	refit.SetAll:     {"set", "Set {all} in this order, device still off: one person holds, one loosens, sets and tightens."},
+	refit.SetAll:     {"set", "Set {all} in this order, device still off: one person holds, one loosens, sets and tightens.{roughly}"},
 	refit.TightenAll: {"tighten", "Tighten every joint as its maker says and test it by hand."},
 	refit.Adjust:     {"adjust", "{setting} {from} → {to}: {hold}{free}move{fasten}{read}."},
 	refit.Hang:       {"hang", "Hang the device: one person holds it until it is fastened and every joint holds."},
 	refit.FineSet:    {"fine_set", "Fine-set {fine} under load, one at a time: a second person holds the device; then loosen, set the loaded reading, tighten."},
 	refit.Measure:    {"measure", "Check by tape, every line; write down what you find."},
 	refit.Swing:      {"swing", "Swing the mount to its parked position and back, a hand on the device: nothing touches, no cable pulls."},
-	refit.Try:        {"try", "Try it with the person in the chair, in every posture: {eyes} tracked, every corner selected; nothing touches during tilting, driving, reaching and swinging clear; no strain."},
+	refit.Try:        {"try", "Try it with the person, in every posture: {eyes} tracked, every corner selected; nothing touches during {moves}; no strain."},
 }
 
 // newSteps returns steps in words, of work that leads to r.
 func (r *Report) newSteps(steps []refit.Step) []Step {
 	out := []Step{}
-	load, fine := "device", r.readLoaded()
+	load, fine := "device", r.numbers((*Setting).sags)
 	for i, s := range steps {
 		if s.Action == refit.Adjust && r.Mount.Settings[s.Setting].Told.Plate {
 			if !s.Frees {
@@ -83,7 +82,7 @@ func (m *Mount) plate() Text {
 	for i := range m.Settings {
 		if t := &m.Settings[i].Told; t.Plate {
 			_, what, _ := strings.Cut(t.Name, ".")
-			all = append(all, Say("%s %s", what, t.words()))
+			all = append(all, Say("%s %s", what, t.Words()))
 		}
 	}
 	return Join(", ", all...)
@@ -93,18 +92,22 @@ func (m *Mount) plate() Text {
 // under load, load is what hangs on the mount, or the mount itself.
 func (r *Report) newStep(s refit.Step, fine, load string) Step {
 	action := actions[s.Action]
-	values := map[string]any{"fine": fine, "all": "setting 1", "eyes": "the eye in use"}
+	values := map[string]any{"fine": fine, "all": "setting 1", "eyes": "the eye in use", "moves": r.there.motions(), "roughly": ""}
+	if onDevice := r.numbers((*Setting).onDevice); onDevice != "" {
+		values["roughly"] = " Set " + onDevice + " roughly: what is read on the device comes later."
+	}
 	if r.result.Job.Scene.Person.Eyes == gaze.Both {
 		values["eyes"] = "both eyes"
 	}
 	if n := len(r.Mount.Settings); n > 1 {
 		values["all"] = "settings 1 to " + strconv.Itoa(n)
 	}
-	out := Step{Action: action.key, Hold: s.Hold, Cautions: each(s.Cautions, func(c refit.Caution) Text { return cautionWords(s.Joint, c) })}
+	out, d := Step{Action: action.key, Hold: s.Hold}, dial{Joint: s.Joint}
 	if s.Setting >= 0 {
 		out.Setting = s.Joint.Name
 		set := &r.Mount.Settings[s.Setting]
-		values["setting"], values["from"], values["to"] = settingName(s.Joint.Name), newTold(s.Joint, s.From).words(), newTold(s.Joint, s.To).words()
+		d.sign = set.Told.dial.sign
+		values["setting"], values["from"], values["to"] = settingName(s.Joint.Name), newTold(d, s.From).Words(), newTold(d, s.To).Words()
 		values["hold"], values["free"], values["fasten"] = "", "", ""
 		values["read"] = Say("; read again (%s)", set.Read)
 		if set.Told.Plate {
@@ -125,21 +128,25 @@ func (r *Report) newStep(s refit.Step, fine, load string) Step {
 			values["fasten"] = fasten
 		}
 	}
-	out.Words = fillIn(action.says, values)
+	out.Words, out.Cautions = fillIn(action.says, values), each(s.Cautions, d.caution)
 	return out
 }
 
-// readLoaded returns the numbers of the settings that sag with the load and are set again
-// under it.
-func (r *Report) readLoaded() string {
+// numbers returns the numbers of the settings of which something is true.
+func (r *Report) numbers(of func(*Setting) bool) string {
 	var numbers []string
-	for i, s := range r.Mount.Settings {
-		if s.Final != nil || s.Told.Plate {
+	for i := range r.Mount.Settings {
+		if of(&r.Mount.Settings[i]) {
 			numbers = append(numbers, strconv.Itoa(i+1))
 		}
 	}
 	return strings.Join(numbers, ", ")
 }
+
+// sags reports whether a setting sags with the load and is set again under it, onDevice
+// whether it is read on the device.
+func (s *Setting) sags() bool     { return s.Final != nil || s.Told.Plate }
+func (s *Setting) onDevice() bool { return s.Told.Plate || s.Final != nil && s.Final.On != "arm" }
 
 // work returns the steps that set up the mount of r.
 func (r *Report) work() Section {
@@ -158,14 +165,19 @@ func orderOfWork(steps []Step, full bool) Section {
 	return s
 }
 
-// cautionWords says what to look out for in a step about a joint.
-func cautionWords(j mount.Joint, c refit.Caution) Text {
-	way := "toward lower values"
-	if c.High != j.Scale.Falls {
-		way = "toward higher values"
+// caution says what to look out for in a step about a setting.
+func (d dial) caution(c refit.Caution) Text {
+	way := d.sign.Minus
+	if c.High != d.Scale.Falls {
+		way = d.sign.Plus
 	}
-	if j.Name != "" && settingName(j.Name) == settingName(j.Part()) { // of a ball
+	switch {
+	case d.Name != "" && settingName(d.Name) == settingName(d.Part()):
 		way = "on the ball"
+	case d.sign.Plus == "" && c.High != d.Scale.Falls:
+		way = "toward higher values"
+	case d.sign.Plus == "":
+		way = "toward lower values"
 	}
 	switch c.Kind {
 	case refit.Slides:

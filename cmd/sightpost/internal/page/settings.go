@@ -32,6 +32,10 @@ func (st *state) mounted(w worked) *mounted {
 	}
 	m := &mounted{Either: len(job.Mountings) > 1}
 	var found []document.Told
+	at := chain.Preferred()
+	if w.placed != nil && w.placed.Result.Set != nil && len(w.placed.Result.Set.Settings) == len(at) {
+		at = w.placed.Result.Set.Settings
+	}
 	if w.placed != nil && !st.AsFound {
 		found = document.SettingsTold(w.placed.Result)
 	}
@@ -40,7 +44,7 @@ func (st *state) mounted(w worked) *mounted {
 			Path: j.Name, ID: "s-" + strings.NewReplacer(".", "-", "_", "-").Replace(j.Name),
 			Label: strings.NewReplacer(".", " ", "_", " ").Replace(j.Name),
 		}
-		e.Range, e.UnitName = document.SettingRange(chain, i)
+		e.Range, e.UnitName = document.SettingRange(chain, at, i)
 		e.Unit = unitWord(e.UnitName)
 		for _, typed := range st.Settings {
 			if typed.Name == j.Name {

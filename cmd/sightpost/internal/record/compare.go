@@ -87,12 +87,14 @@ const (
 // of the lists has.
 func changes(before, after []document.Difference, bound float64) []document.Difference {
 	all := []document.Difference{}
-	old := map[string]*float64{}
-	for _, d := range before {
-		old[d.Key] = d.After
+	old := map[string]*document.Difference{}
+	for i, d := range before {
+		old[d.Key] = &before[i]
 	}
 	for _, d := range after {
-		d.Before = old[d.Key]
+		if was := old[d.Key]; was != nil {
+			d.Before, d.Signs[0] = was.After, was.Signs[1]
+		}
 		delete(old, d.Key)
 		if d.Before == nil || math.Abs(*d.After-*d.Before) > bound {
 			all = append(all, d)
@@ -100,7 +102,7 @@ func changes(before, after []document.Difference, bound float64) []document.Diff
 	}
 	for _, d := range before {
 		if old[d.Key] != nil {
-			d.Before, d.After = d.After, nil
+			d.Before, d.After, d.Signs[0] = d.After, nil, d.Signs[1]
 			all = append(all, d)
 		}
 	}
@@ -128,13 +130,17 @@ func settings(r *fit.Result) []document.Difference {
 // place returns the screen's position and attitude, as filed.
 func place(r *Record) []document.Difference {
 	s := r.Result.Screen
+	signed := func(d document.Difference, plus, minus string) document.Difference {
+		d.Signs[1] = document.Sign{Plus: plus, Minus: minus}
+		return d
+	}
 	return []document.Difference{
-		number("forward_mm", "middle of the display, forward", "mm", s.ForwardMM),
-		number("left_mm", "middle of the display, to the person's left", "mm", s.LeftMM),
+		signed(number("forward_mm", "middle of the display, from seat and back", "mm", s.ForwardMM), "forward", "back"),
+		signed(number("left_mm", "middle of the display, from the midline", "mm", s.LeftMM), "left", "right"),
 		number("up_mm", "middle of the display, above the floor", "mm", s.UpMM),
-		number("tilt_deg", "tilt, back", "deg", s.TiltDeg),
-		number("rotation_deg", "rotation, toward the person's left", "deg", s.RotationDeg),
-		number("roll_deg", "roll, the viewer's right end up", "deg", s.RollDeg),
+		signed(number("tilt_deg", "tilt", "deg", s.TiltDeg), "back", "forward"),
+		signed(number("rotation_deg", "rotation", "deg", s.RotationDeg), "left", "right"),
+		signed(number("roll_deg", "roll", "deg", s.RollDeg), "right up", "right down"),
 		number("from_eyes_mm", "eyes to the middle of the display", "mm", s.FromEyesMM),
 	}
 }

@@ -75,18 +75,19 @@ func (l *layout) fill(c *Content) float64 {
 			p.verdict(c)
 			p.paragraph(c.Summary, p.body())
 			p.y += 0.4 * p.gap
-		case part.Wide != nil:
-			for _, s := range part.Wide {
-				p.section(s)
-			}
-		case part.Columns != nil:
-			p.columns(part)
 		case part.Table:
 			p.settings(c)
 			p.y += p.gap
 		case part.Figures != nil:
-			p.y += l.figuresMM + p.gap
-		case part.Remarks:
+			p.y += part.tall + p.gap
+		}
+		for _, s := range part.Wide {
+			p.section(s)
+		}
+		if part.Columns != nil {
+			p.columns(part)
+		}
+		if part.Remarks {
 			const least = 11.0 // two lines of handwriting below the title
 			over = p.remarks(last-1) + least
 		}

@@ -7,11 +7,12 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/plots"
 )
 
-// ErrPage marks a sheet that does not fit on three pages at the smallest letters.
-var ErrPage = errors.New("sheet: does not fit on three pages")
+// ErrPage marks a sheet of which a part does not fit on a page at the smallest letters.
+var ErrPage = errors.New("sheet: does not fit on a page")
 
 // text is a line of text on the page; x, y is the start of its baseline (mm).
 type text struct {
@@ -55,19 +56,17 @@ type step struct {
 // without effort at arm's length.
 func steps() []step {
 	return []step{
-		{text: 9.5, value: 18, figure: 70, gap: 3},
-		{text: 9, value: 17, figure: 68, gap: 2.6},
-		{text: 9, value: 15, figure: 64, gap: 2.2},
-		{text: 8.5, value: 15, figure: 60, gap: 2},
-		{text: 8, value: 14, figure: 55, gap: 1.6},
-		{text: 7.5, value: 13, figure: 50, gap: 1.4},
-		{text: 7.5, value: 12, figure: 46, gap: 1.2},
-		{text: 7.5, value: 10, figure: 44, gap: 0.8},
-		{text: 7.5, value: 9, figure: 44, gap: 0.6},
+		{text: 9.5, value: 18, figure: 85, gap: 3},
+		{text: 9, value: 17, figure: 85, gap: 2.6},
+		{text: 9, value: 15, figure: 80, gap: 2.2},
+		{text: 8.5, value: 15, figure: 75, gap: 2},
+		{text: 8, value: 14, figure: 65, gap: 1.6},
+		{text: 7.5, value: 13, figure: 60, gap: 1.4},
+		{text: 7.5, value: 9, figure: 50, gap: 0.6},
 	}
 }
 
-// single is the smallest body (points) for which a second page is saved.
+// single is the smallest body (points) for which a page is saved.
 const single = 8.5
 
 // Part is a part of a page: one of its fields says what.
@@ -85,30 +84,29 @@ type Part struct {
 	Remarks bool
 
 	y        float64 // of its upper edge
+	tall     float64 // height of its figures; what is kept for them until they are drawn
 	pictures []plots.Figure
 }
 
-// parts returns the parts of one page, of two, or of three: the first for what fails alone.
-func (c *Content) parts(pages int) [][]Part {
-	front := []Part{{Head: true}, {Wide: c.Lead}, {Columns: c.Front}, {Table: true}}
-	back := []Part{{Wide: c.Work}}
-	var views Part
-	for _, v := range plots.Views(c.source.Result) {
-		views.Figures = append(views.Figures, v.String())
-	}
+// parts returns the parts of the sheet in their order; none is parted between two pages.
+func (c *Content) parts(s step) []Part {
+	var views, mount, order, checks []Part
+	names := each(plots.Views(c.source.Result), plots.View.String)
 	if c.numbered {
-		front, back = append(front, Part{Figures: []string{mountView}}), append(back, views)
-	} else {
-		front = append(front, views)
+		mount = []Part{{Figures: []string{mountView}, tall: 1.3 * s.figure}}
+		if len(names) > 2 { // the one from ahead has a row of its own
+			views, names = []Part{{Figures: names[2:], tall: 0.75 * s.figure}}, names[:2]
+		}
 	}
-	results := []Part{{Columns: c.Sections}, {Remarks: true}}
-	switch pages {
-	case 1:
-		return [][]Part{slices.Concat(front, back, results)}
-	case 2:
-		return [][]Part{front, slices.Concat(back, results)}
+	views = append(views, Part{Figures: names, tall: s.figure})
+	for _, s := range c.Work {
+		if s.Ticks {
+			order = append(order, Part{Wide: []Section{s}})
+		} else {
+			checks = append(checks, Part{Wide: []Section{s}})
+		}
 	}
-	return [][]Part{front[:2], front[2:], slices.Concat(back, results)}
+	return slices.Concat([]Part{{Head: true}, {Wide: c.Lead}, {Columns: c.Front}, {Table: true}}, order, mount, checks, views, []Part{{Columns: c.Sections, Remarks: true}})
 }
 
 // mountView is the figure of a sheet that is no view of the whole scene.
@@ -118,74 +116,99 @@ const mountView = "mount"
 type layout struct {
 	*fonts
 	step
-	paper     Paper
-	page, of  int
-	parts     []Part
-	texts     []text
-	rules     []line
-	fields    []field
-	pictures  []picture
-	boxes     []box
-	figuresMM float64 // height of a row of figures
+	paper    Paper
+	page, of int
+	parts    []Part
+	texts    []text
+	rules    []line
+	fields   []field
+	pictures []picture
+	boxes    []box
 }
 
-// newBook places c on one page or, where that takes small letters, on two, at the largest
-// step at which all of it fits, with some height (mm) to spare on each; on three what does not
-// fit on two. The error wraps
-// [ErrPage], or is that of the figures.
+// newBook places c on pages, on as few as it takes in letters that are easily read, with some
+// height (mm) to spare on each. The error wraps [ErrPage], or is that of the figures.
 func newBook(c *Content, f *fonts, paper Paper, spare float64) ([]*layout, error) {
+	var pages [][]Part
+	var at step
 	over := 0.0
-	var err error
-	for _, pages := range []int{1, 2, 3} {
-		for _, s := range steps() {
-			if pages == 1 && s.text < single {
-				break
-			}
-			var book []*layout
-			if book, over, err = c.laid(f, paper, s, pages, spare); book != nil {
-				return book, f.pdf.Error()
-			}
+	for _, s := range steps() {
+		if pages != nil && s.text < single {
+			break
+		}
+		var parted [][]Part
+		if parted, over = c.parted(f, paper, s, spare); over <= 0 && (pages == nil || len(parted) < len(pages)) {
+			pages, at = parted, s
 		}
 	}
-	if err != nil {
-		return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
+	if pages == nil {
+		return nil, fmt.Errorf("%w: %s is %.0f mm too long for %s even in the smallest letters; shorten notes, names and the words for reading settings",
+			ErrPage, c.Label, over, paper)
 	}
-	return nil, fmt.Errorf("%w: %s is %.0f mm too long for %s even in the smallest letters; shorten notes, names and the words for reading settings",
-		ErrPage, c.Label, over, paper)
-}
-
-// laid returns the pages at one step; nil if they do not fit, with what is too long (mm),
-// or with the error of a figure.
-func (c *Content) laid(f *fonts, paper Paper, s step, pages int, spare float64) (book []*layout, over float64, err error) {
-	for i, parts := range c.parts(pages) {
-		blank := func(figuresMM float64) *layout {
-			return &layout{fonts: f, step: s, paper: paper, page: i + 1, of: pages, parts: slices.Clone(parts), figuresMM: figuresMM}
+	var book []*layout
+	for i, parts := range pages {
+		l := &layout{fonts: f, step: at, paper: paper, page: i + 1, of: len(pages), parts: parts}
+		if err := l.drawn(c, spare); err != nil {
+			return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
 		}
-		if over = blank(s.figure).fill(c) + spare; over > 0 {
-			return nil, over, nil
-		}
-		rows := 0
-		for _, p := range parts {
-			if p.Figures != nil {
-				rows++
-			}
-		}
-		const most = 110 // of height for figures: more only moves the rest down
-		l := blank(min(s.figure-over/float64(max(rows, 1)), most))
-		tallest := 0.0
-		for k := range l.parts {
-			p := &l.parts[k]
-			if p.pictures, err = c.figures(p.Figures, l.share(p), l.figuresMM); err != nil {
-				return nil, 0, err
-			}
-			tallest = max(tallest, height(p.pictures))
-		}
-		l.figuresMM = tallest
-		l.fill(c)
-		l.place()
 		book = append(book, l)
 	}
-	return book, 0, nil
+	return book, f.pdf.Error()
+}
+
+// parted returns the parts on each page at one step; if one does not fit on a page, how much
+// it is too long (mm).
+func (c *Content) parted(f *fonts, paper Paper, s step, spare float64) (pages [][]Part, over float64) {
+	tooLong := func(parts ...Part) float64 {
+		const many = 9 // pages: a number as wide as any
+		l := &layout{fonts: f, step: s, paper: paper, page: many, of: many, parts: slices.Clone(parts)}
+		return l.fill(c) + spare
+	}
+	pages = [][]Part{nil}
+	for _, part := range c.parts(s) {
+		last := len(pages) - 1
+		switch over = tooLong(append(slices.Clone(pages[last]), part)...); {
+		case over <= 0:
+			pages[last] = append(pages[last], part)
+			continue
+		case len(pages[last]) == 0:
+			return nil, over
+		}
+		if over = tooLong(part); over > 0 {
+			return nil, over
+		}
+		pages = append(pages, []Part{part})
+	}
+	return pages, over
+}
+
+// drawn fills the page and draws its figures, which get the height that all else leaves.
+func (l *layout) drawn(c *Content, spare float64) error {
+	rows := 0
+	for _, p := range l.parts {
+		if p.Figures != nil {
+			rows++
+		}
+	}
+	blank := *l
+	blank.parts = slices.Clone(l.parts)
+	const most = 140 // of height for figures: more only moves the rest down
+	left := -(blank.fill(c) + spare)
+	for k := range l.parts {
+		p := &l.parts[k]
+		if p.Figures == nil {
+			continue
+		}
+		var err error
+		if p.pictures, err = c.figures(p.Figures, l.share(p), min(p.tall+left/float64(rows), most)); err != nil {
+			return err
+		}
+		tall := tallest(p.pictures)
+		left, rows, p.tall = left-(tall-p.tall), rows-1, tall // what a row leaves is the next one's
+	}
+	l.fill(c)
+	l.place()
+	return nil
 }
 
 func (l *layout) body() face  { return face{size: l.step.text} }
@@ -240,7 +263,8 @@ func (c *Content) figures(names []string, width, height float64) ([]plots.Figure
 	draw := map[string]func() (plots.Figure, error){
 		mountView: func() (plots.Figure, error) {
 			lead := &r.Postures[max(r.Job.Leading(), 0)]
-			return plots.Numbered(r.Set.Chain, r.Set.Settings, lead.InCarrier.Carrier, r.Job.Device.Screen, opt)
+			ways := each(document.SettingsTold(r), func(t document.Told) string { return t.Plus })
+			return plots.Numbered(r.Set.Chain, r.Set.Settings, lead.InCarrier.Carrier, r.Job.Device.Screen, ways, opt)
 		},
 	}
 	for _, v := range plots.Views(r) {
@@ -257,21 +281,24 @@ func (c *Content) figures(names []string, width, height float64) ([]plots.Figure
 	return all, nil
 }
 
-// height returns the height of the tallest figure (mm).
-func height(figures []plots.Figure) float64 {
-	tallest := 0.0
+// tallest returns the height of the tallest figure (mm).
+func tallest(figures []plots.Figure) float64 {
+	most := 0.0
 	for _, f := range figures {
-		tallest = max(tallest, float64(f.Size.Height/vg.Millimeter))
+		most = max(most, float64(f.Size.Height/vg.Millimeter))
 	}
-	return tallest
+	return most
 }
 
 // share returns the width that each figure of a part may have, less the space between (mm).
 func (l *layout) share(p *Part) float64 {
 	width, _ := l.paper.size()
-	n := float64(max(len(p.Figures), 1))
-	return (width-2*edge)/n - (n-1)*1
+	n := float64(len(p.Figures))
+	return (width - 2*edge - (n-1)*apart) / n
 }
+
+// apart is the space between figures in a row (mm).
+const apart = 2
 
 // place puts each figure into the middle of its share of its row.
 func (l *layout) place() {
@@ -279,8 +306,8 @@ func (l *layout) place() {
 		p := &l.parts[k]
 		for i, f := range p.pictures {
 			w, h := float64(f.Size.Width/vg.Millimeter), float64(f.Size.Height/vg.Millimeter)
-			x := edge + float64(i)*(l.share(p)+2) + (l.share(p)-w)/2
-			y := p.y + (l.figuresMM-h)/2
+			x := edge + float64(i)*(l.share(p)+apart) + (l.share(p)-w)/2
+			y := p.y + (p.tall-h)/2
 			l.pictures = append(l.pictures, picture{x, y, f})
 			l.boxes = append(l.boxes, box{f.Title, x, y, w, h})
 		}

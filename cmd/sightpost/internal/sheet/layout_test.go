@@ -44,7 +44,7 @@ func TestNothingOverlaps(t *testing.T) {
 				if figures != want {
 					t.Errorf("%d figures, want %d", figures, want)
 				}
-				if len(pages) > 2 {
+				if len(pages) > 3 {
 					t.Errorf("%d pages", len(pages))
 				}
 				for _, boxes := range pages {

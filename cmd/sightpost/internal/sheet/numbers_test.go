@@ -135,8 +135,15 @@ func strengthIn(r *document.Report, want func(what, number string)) {
 		}
 	}
 	if a := r.SwingClear; r.Works && a != nil && a.Unit == "deg" && !a.Stuck() {
-		want("swing, in use and at rest", "from "+halves(a.InUse)+" to "+halves(a.Parked))
-		want("swing, free range", "free "+halves(a.From.Value)+" to "+halves(a.To.Value))
+		swing := document.Told{Unit: "deg", Plate: true} // to halves
+		for _, s := range r.Mount.Settings {
+			if s.Name == a.Joint {
+				swing.Plus = s.Told.Plus
+			}
+		}
+		want("swing, in use and at rest", "from "+toldWords(swing, a.InUse)+" to "+toldWords(swing, a.Parked))
+		want("swing, free range", "Free range: "+toldWords(swing, a.From.Value))
+		want("swing, free range", "; "+toldWords(swing, a.To.Value))
 	}
 }
 
@@ -252,26 +259,31 @@ func motion(j document.Joint) matrix {
 	return m
 }
 
-// inUnits returns a value as it is on a scale.
-// toldWords returns a value of a setting as it is told; the signs of a plate on a ball have
-// words.
-func toldWords(s document.Told, v float64) string {
-	signs := map[string][2]string{"ball.tilt": {" forward", " back"}, "ball.rotation": {" right", " left"}, "ball.roll": {" right end down", " right end up"}}
-	ways, plate := signs[s.Name]
-	switch shown := halves(math.Abs(v)); {
-	case s.Unit == "stop":
-		return fmt.Sprintf("stop %.0f", v)
-	case !plate:
-		return inUnits(v, s.Unit)
-	case shown == "0°":
-		return shown
-	case v < 0:
-		return shown + ways[0]
-	default:
-		return shown + ways[1]
-	}
+// minus are the words for a value below 0, by those for one above.
+var minus = map[string]string{
+	"": "", "left": "right", "right": "left", "up": "down", "down": "up", "back": "forward", "forward": "back",
+	"right up": "right down", "right down": "right up",
 }
 
+// toldWords returns a value of a setting as it is told, its sign in words.
+func toldWords(s document.Told, v float64) string {
+	way, shown := s.Plus, inUnits(math.Abs(v), s.Unit)
+	if v < 0 {
+		way = minus[way]
+	}
+	if s.Plate {
+		shown = halves(math.Abs(v))
+	}
+	switch {
+	case s.Unit == "stop":
+		return fmt.Sprintf("stop %.0f", v)
+	case strings.Trim(shown, "0.°m ") == "":
+		return shown
+	}
+	return strings.TrimSpace(shown + " " + way)
+}
+
+// inUnits returns a value as it is on a scale.
 func inUnits(v float64, unit string) string {
 	text := strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
 	if unit == "deg" {

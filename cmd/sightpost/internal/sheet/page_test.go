@@ -116,8 +116,8 @@ func TestSameBytes(t *testing.T) {
 		if !bytes.Equal(pages[0].Bytes(), pages[1].Bytes()) {
 			t.Errorf("%v: two pages of one case differ", paper)
 		}
-		if n := bytes.Count(pdfs[0].Bytes(), []byte("/Type /Page\n")); n != 2 {
-			t.Errorf("%v: %d pages, want 2", paper, n)
+		if n := bytes.Count(pdfs[0].Bytes(), []byte("/Type /Page\n")); n != 3 {
+			t.Errorf("%v: %d pages, want 3", paper, n)
 		}
 	}
 }

@@ -32,7 +32,7 @@ func TestRebuiltByHand(t *testing.T) {
 		for _, u := range []units.Units{units.MM, units.Inch} {
 			t.Run(name+" in "+u.String(), func(t *testing.T) {
 				s.Units = u
-				p := paper{t, sheet.New(s.Source)}
+				p := paper{T: t, Content: sheet.New(s.Source)}
 				got, want := p.rebuilt(c), p.screen()
 				if off := r3.Norm(r3.Sub(got.At, want.At)); !(off <= 3) {
 					t.Errorf("the screen comes out at %.1f, %.1f mm from the printed %.1f", got.At, off, want.At)
@@ -49,6 +49,7 @@ func TestRebuiltByHand(t *testing.T) {
 type paper struct {
 	*testing.T
 	*sheet.Content
+	right bool // the mount is on the person's right: built as on the left, and mirrored
 }
 
 // line returns the first line or row of a section that has some words.
@@ -163,7 +164,16 @@ func (p paper) set(name string) float64 {
 		if strings.HasPrefix(value, "stop") { // its place is in the words for reading
 			_, value, _ = strings.Cut(s[5], ", at ")
 		}
-		v, _ := p.read(value)
+		v, way := p.read(value)
+		switch way = strings.TrimSpace(way); {
+		case way == "right", way == "back" && !strings.HasSuffix(name, "tilt"), way == "down", way == "right down":
+			v = -v
+		case way == "forward" && strings.HasSuffix(name, "tilt"):
+			v = -v
+		}
+		if p.right && slices.Contains([]string{"left", "right", "right up", "right down"}, way) {
+			v = -v
+		}
 		return v
 	}
 	return 0
@@ -174,9 +184,10 @@ func (p paper) rebuilt(c *casefile.Case) frame.Pose {
 	p.Helper()
 	kit := c.Job.Mount.Kit
 	where := p.line("CLAMP", "On the person's")
+	p.right = strings.Contains(where, "On the person's right")
 	clamp := where
 	if p.set("clamp position") != 0 {
-		clamp = p.line("CLAMP", "At the position set")
+		_, clamp, _ = strings.Cut(p.line("CLAMP", "At the position set"), ": ")
 	}
 	at := frame.Pose{At: p.place(clamp), Rot: mount.Axes{
 		Rotation: degrees(p.worded(where, "rotated")), Tilt: degrees(p.worded(where, "tilted")), Roll: degrees(p.worded(where, "rolled")),
@@ -185,10 +196,9 @@ func (p paper) rebuilt(c *casefile.Case) frame.Pose {
 	for _, part := range kit.Parts {
 		h.add(part)
 	}
-	right := strings.Contains(where, "On the person's right")
 	plate := kit.Parts[len(kit.Parts)-1].(mount.Plate)
 	from := h.at
-	if right {
+	if p.right {
 		mirror := func(v r3.Vec) r3.Vec { return r3.Vec{X: v.X, Y: -v.Y, Z: v.Z} }
 		from = frame.Pose{At: mirror(from.At), Rot: frame.Rotation{X: mirror(from.Rot.X), Y: r3.Scale(-1, mirror(from.Rot.Y)), Z: mirror(from.Rot.Z)}}
 		plate.OffsetMM.X = -plate.OffsetMM.X
@@ -196,7 +206,7 @@ func (p paper) rebuilt(c *casefile.Case) frame.Pose {
 	end := at.Mul(from)
 	screen := frame.Pose{At: end.At, Rot: frame.Rotation{X: end.Rot.Y, Y: end.Rot.Z, Z: end.Rot.X}}
 	if h.ball != nil { // the plate is set by what inclinometer and square read
-		screen.Rot = attitude(p.ball(h.ball.Name, "tilt", "back", "forward"), p.ball(h.ball.Name, "rotation", "left", "right"), p.ball(h.ball.Name, "roll", "right end up", "right end down"))
+		screen.Rot = attitude(p.ball(h.ball.Name, "tilt", "back", "forward"), p.ball(h.ball.Name, "rotation", "left", "right"), p.ball(h.ball.Name, "roll", "right up", "right down"))
 		screen.At = r3.Add(screen.At, r3.Scale(h.ball.StemMM, screen.Rot.Z))
 	}
 	screen.At = screen.Apply(r3.Sub(plate.OffsetMM, plate.FixedAtMM))

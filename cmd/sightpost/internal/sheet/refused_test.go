@@ -12,7 +12,7 @@ import (
 // order of work: no boxes to tick at settings, no tolerances, nothing to check by
 // tape, no room to sign.
 func TestNothingToSet(t *testing.T) {
-	signs := []string{`class="tick"`, `scope="col">min`, "CHECK BY TAPE", "set by", `class="value"`, "MEASURE AGAIN"}
+	signs := []string{`class="tick"`, `scope="col">between`, "CHECK BY TAPE", "set by", `class="value"`, "MEASURE AGAIN"}
 	works := page(t, made(t, shippedCase(t, "upright-adult")), sheet.A4)
 	for _, sign := range signs {
 		if !strings.Contains(works, sign) {

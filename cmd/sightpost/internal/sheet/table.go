@@ -25,7 +25,7 @@ func (p *pen) columnsFor(c *Content) (at [columns][2]float64) {
 	}
 	at[number] = [2]float64{p.x, tickSide(p.bold()) + 1 + p.width("88", p.bold())}
 	at[name] = next(at[number], widest(name, p.bold(), 0.19))
-	at[value] = next(at[name], max(p.width(c.Head[value], face{size: smallest}), widest(value, p.valueFace(c), 0.3)))
+	at[value] = next(at[name], max(p.width(c.Head[value], face{size: smallest}), widest(value, p.valueFace(c), 0.38)))
 	at[low], at[high] = at[value], at[value]
 	if c.Toleranced() {
 		at[low] = next(at[value], widest(low, p.body(), 0.15))

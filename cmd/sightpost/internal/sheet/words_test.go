@@ -26,29 +26,32 @@ func TestPlusIsAsSaid(t *testing.T) {
 		content := sheet.New(sourceOf(t, document.Solve, c, r).Source)
 		said := 0
 		for i, j := range r.Set.Chain.Moving() {
-			how := content.Settings[i][5]
+			told := document.SettingsTold(r)[i]
 			before, after := screenAt(t, r, i, 0), screenAt(t, r, i, frame.Degree.Radians())
-			moves := map[string]float64{ // what grows by a move of this sort
-				"+ left from above":  before.Rot.Z.X*after.Rot.Z.Y - before.Rot.Z.Y*after.Rot.Z.X,
-				"+ right from above": before.Rot.Z.Y*after.Rot.Z.X - before.Rot.Z.X*after.Rot.Z.Y,
-				"+ is forward":       after.At.X - before.At.X,
-				// seen against the tube, which runs away from the person
-				"+ counterclockwise from the far end": before.Rot.X.Z - after.Rot.X.Z,
-				"+ clockwise from the far end":        after.Rot.X.Z - before.Rot.X.Z,
-				"inclinometer on arm":                 after.At.Z - before.At.Z,
-				"inclinometer on glass":               after.Rot.Z.Z - before.Rot.Z.Z,
+			turned := before.Rot.Z.X*after.Rot.Z.Y - before.Rot.Z.Y*after.Rot.Z.X
+			if strings.HasSuffix(j.Name, ".twist") { // seen against the tube, which runs away from the person
+				turned = before.Rot.X.Z - after.Rot.X.Z
 			}
-			for words, grows := range moves {
-				if !strings.Contains(how, words) {
-					continue
-				}
-				said++
-				if grows <= 0 {
-					t.Errorf("side %d: %s: the sheet says %q, and a degree more goes the other way (%g)", side, j.Name, how, grows)
-				}
+			grows, known := map[string]float64{ // by a move of this sort
+				"left": turned, "right": -turned, "forward": after.At.X - before.At.X, "up": after.At.Z - before.At.Z,
+				"back": after.Rot.Z.Z - before.Rot.Z.Z, "right up": after.Rot.X.Z - before.Rot.X.Z, "right down": before.Rot.X.Z - after.Rot.X.Z,
+			}[told.Plus]
+			if told.Plus == "" {
+				continue
+			}
+			said++
+			if grows <= 0 || !known {
+				t.Errorf("side %d: plus of %s is %q, and a degree more goes the other way (%g)", side, j.Name, told.Plus, grows)
+			}
+			way := told.Plus
+			if told.Value < 0 {
+				way = minus[way]
+			}
+			if told.Value != 0 && !strings.HasSuffix(content.Settings[i][2], "\u00a0"+way) && !strings.HasSuffix(content.Settings[i][2], " "+way) {
+				t.Errorf("side %d: %s at %v is printed as %q", side, j.Name, told.Value, content.Settings[i][2])
 			}
 		}
-		if said < 5 {
+		if said < 7 {
 			t.Errorf("side %d: only %d settings say which way is plus", side, said)
 		}
 	}

@@ -1,0 +1,169 @@
+package document
+
+import (
+	"cmp"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/plots/units"
+)
+
+// Sign is how a person says which way a setting is off 0: the words for a value above it and
+// for one below, and from where they are seen. A value above 0 may need no word.
+type Sign struct{ Plus, Minus, From string }
+
+// Signs returns those of the settings of a chain with its carrier turned as it is in chair
+// axes. Each depends on the settings nearer to the clamp alone.
+func Signs(c mount.Chain, s mount.Settings, chairFromCarrier frame.Rotation) []Sign {
+	frames, told := c.AppendFrames(nil, s), c.Told()
+	signs := make([]Sign, len(told))
+	for i, place := range c.MovingPlaces() {
+		signs[i] = signOf(told[i], chairFromCarrier.Mul(frames[place].Rot), s[i])
+	}
+	return signs
+}
+
+// signOf returns the sign of setting v of a told joint whose moved frame is at a rotation.
+func signOf(j mount.Joint, at frame.Rotation, v float64) Sign {
+	var s Sign
+	axis, falls := at.Apply(j.Axis), j.Scale.Falls
+	switch _, what, _ := strings.Cut(j.Name, "."); what {
+	case "height", "extension":
+		return Sign{Minus: "below 0"}
+	case "position":
+		s.Plus, s.Minus = toward(axis), toward(r3.Scale(-1, axis))
+	case "tilt":
+		s.Plus, s.Minus = "back", "forward"
+	case "rotation":
+		s.Plus, s.Minus = "left", "right"
+	case "roll":
+		s.Plus, s.Minus = "right up", "right down"
+		falls = falls != (j.Axis.X < 0 && !j.Stiffness.AnyAxis) // mirrored
+	case "elevation":
+		s.Plus, s.Minus = "up", "down"
+		level := at.Mul(frame.About(j.Axis, frame.Angle(j.Scale.ZeroAt-v)))
+		falls = falls != (r3.Cross(axis, level.X).Z < 0) // upside down
+	default:
+		return turnSign(j, axis, what)
+	}
+	if falls {
+		s.Plus, s.Minus = s.Minus, s.Plus
+	}
+	return s
+}
+
+// upright is the height of a unit vector from where on it is more upright than not.
+const upright = 0.7 // about cos 45°
+
+// turnSign returns the sign of a turn about an axis: seen from above if that is more upright
+// than not, else by the way in which its top goes, seen from the end of the part that is named.
+func turnSign(j mount.Joint, axis r3.Vec, what string) Sign {
+	s, left := Sign{"left", "right", "above"}, axis.Z > 0
+	if math.Abs(axis.Z) <= upright {
+		s.From = cmp.Or(map[string]string{"twist": "the far end", "index": "the outer end"}[what], "the upper end") + " (top)"
+		left = r3.Dot(j.Axis, r3.Vec{X: 1, Y: 1, Z: 1}) > 0
+	}
+	if left == j.Scale.Falls {
+		s.Plus, s.Minus = s.Minus, s.Plus
+	}
+	return s
+}
+
+// toward returns the word for the way in which v points most.
+func toward(v r3.Vec) string {
+	words := [3][2]string{{"forward", "back"}, {"left", "right"}, {"up", "down"}}
+	parts, most := [3]float64{v.X, v.Y, v.Z}, 0
+	for k, p := range parts {
+		if math.Abs(p) > math.Abs(parts[most]) {
+			most = k
+		}
+	}
+	if parts[most] < 0 {
+		return words[most][1]
+	}
+	return words[most][0]
+}
+
+// Unworded returns text with a sign in the place of the word for it: "-23.5°" for
+// "23.5° forward".
+func (s Sign) Unworded(text string) string {
+	text = strings.TrimSpace(text)
+	if number, below := strings.CutSuffix(text, " "+s.Minus); below && s.Minus != "" {
+		return "-" + strings.TrimSpace(number)
+	}
+	return strings.TrimSpace(strings.TrimSuffix(text, " "+s.Plus))
+}
+
+// signed is a value with the word for its sign, where it does not show as 0 and has one.
+type signed struct {
+	Sign
+	value float64
+	of    func(size float64) Quantity
+}
+
+// In returns the value with its unit and word.
+func (s signed) In(u units.Units) string {
+	word := s.Plus
+	if s.value < 0 {
+		word = s.Minus
+	}
+	switch size := s.of(math.Abs(s.value)).In(u); {
+	case size == s.of(0).In(u):
+		return size
+	case word != "":
+		return size + " " + word
+	case s.value < 0:
+		return minus("-" + size)
+	default:
+		return size
+	}
+}
+
+// dial is how a setting is read: its joint, see [mount.Chain.Told], and its sign.
+type dial struct {
+	mount.Joint
+	sign Sign
+}
+
+// dialsOf returns those of the settings of r, in the posture in which its mount is set.
+func dialsOf(r *fit.Result) []dial {
+	set := r.Set
+	signs := Signs(set.Chain, set.Settings, carrierOf(r.Job, &r.Postures[leading(r.Job)]).Rot)
+	dials := make([]dial, len(signs))
+	for i, j := range set.Chain.Told() {
+		dials[i] = dial{j, signs[i]}
+	}
+	return dials
+}
+
+// dialOf returns that of a joint of r as someone else tells it.
+func dialOf(r *fit.Result, told mount.Joint) dial {
+	for _, d := range dialsOf(r) {
+		if d.Name == told.Name {
+			return dial{told, d.sign}
+		}
+	}
+	return dial{Joint: told}
+}
+
+// shown returns setting v, in mm or radians, in the unit of [unitOf] as the scale shows it.
+func (d dial) shown(v float64) float64 { return inUnit(d.Joint, d.Scale.Shown(v)) }
+
+// reading returns setting v in words, to the digits of the scale.
+func (d dial) reading(v float64) Quantity {
+	d.Indexed = false // the place of a stop, not its number
+	return newTold(d, v).reading(nil)
+}
+
+// nearest returns the reading nearest to v.
+func (d dial) nearest(v float64) Quantity { return d.reading(math.Round(v/d.Step) * d.Step) }
+
+// amount returns setting v in words as any length or angle, wherever the scale has its marks.
+func (d dial) amount(v float64) Quantity {
+	return signed{d.sign, d.shown(v), func(size float64) Quantity { return amount(size, unitOf(d.Joint)) }}
+}
