@@ -22,7 +22,7 @@ type action func(ctx context.Context, q *request, v *view) error
 // their value.
 func (s *Server) actions() map[string]action {
 	return map[string]action{
-		"new": begin, "example": example, "open": s.openCase, "upload": upload,
+		"new": begin, "example": example, "mount": withMount, "open": s.openCase, "upload": upload,
 		"save": s.saveCase, "replace": s.saveCase,
 		"add": addEntry, "remove": removeEntry, "measures": s.byMeasures,
 		"take": s.takeSettings, "settings": readSettings, "recall": s.recall,
@@ -70,6 +70,14 @@ func example(_ context.Context, q *request, v *view) error {
 	caseText, kitText := casefile.Starter(q.Units)
 	q.open(string(caseText), string(kitText), "")
 	v.Notice = "This is a worked example with invented numbers: replace every one with your own."
+	return nil
+}
+
+// withMount begins a case with the mount of the worked example, to be changed or replaced.
+func withMount(_ context.Context, q *request, v *view) error {
+	_, kitText := casefile.Starter(q.Units)
+	q.open(draft.Empty+"mount:\n  kit: kit.yaml\n  carried_by: seat\n  side: left\n", string(kitText), "")
+	v.Notice = "The mount is an invented one with two tubes: replace its dimensions with yours under Mount."
 	return nil
 }
 

@@ -43,6 +43,7 @@ func TestTours(t *testing.T) {
 		{"nobody is shut out", accessible}, // the longest first
 		{"the focus is seen", focusSeen},
 		{"the job by keyboard", jobByKeyboard},
+		{"tab stops", fewStops},
 		{"answers and paper", answersAgree},
 		{"the latest wins", latestWins},
 		{"the whole page wins", wholePageWins},

@@ -8,17 +8,23 @@ import (
 	"fmt"
 	"path"
 	"strings"
+	"time"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/draft"
 	"sightpost/cmd/sightpost/internal/guide"
+	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/cmd/sightpost/internal/sheet"
 )
 
 // download gives a file made from what the page holds.
 func (s *Server) download(ctx context.Context, q *request) (reply, error) {
 	own := *q // what is given up may go on
-	return made(ctx, s.desk, refitted(q.What), func(ctx context.Context) (reply, error) { return s.file(ctx, &own) })
+	a, err := made(ctx, s.desk, refitted(q.What), func(ctx context.Context) (reply, error) { return s.file(ctx, &own) })
+	if code, ok := q.draft.Word("label"); ok && record.CheckCode(code) == nil && path.Ext(a.name) != ".yaml" && a.name != kitGuide {
+		a.name = fmt.Sprintf("%s %s %s", code, record.DayOf(time.Now()), a.name)
+	}
+	return a, err
 }
 
 // kitGuide is the file that shows how to describe a mount.

@@ -8,6 +8,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -61,6 +62,19 @@ func (s *Server) list() listing {
 	slices.Sort(l.Cases)
 	slices.Sort(l.Kits)
 	return l
+}
+
+// recent returns those of some files that were changed last.
+func (s *Server) recent(names []string) []string {
+	const most = 5
+	changed := map[string]time.Time{}
+	for _, name := range names {
+		if info, err := s.opt.Folder.Stat(name); err == nil {
+			changed[name] = info.ModTime()
+		}
+	}
+	names = slices.SortedStableFunc(slices.Values(names), func(a, b string) int { return changed[b].Compare(changed[a]) })
+	return names[:min(len(names), most)]
 }
 
 // isYAML reports whether a file has a name as cases and kits have.
@@ -145,6 +159,9 @@ func (s *Server) mode(name string) fs.FileMode {
 	return info.Mode()
 }
 
+// unseen reports whether a letter cannot be seen: one that controls, or turns the direction.
+func unseen(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) }
+
 // checkName returns an error unless a file may be called so: a path within the folder
 // that every system takes.
 func checkName(name string) error {
@@ -152,7 +169,7 @@ func checkName(name string) error {
 	switch {
 	case name == "" || name == ".":
 		return errors.New("give the file a name, such as case.yaml")
-	case !fs.ValidPath(name) || strings.ContainsAny(name, `\:*?"<>|`) || strings.ContainsFunc(name, unicode.IsControl):
+	case !fs.ValidPath(name) || strings.ContainsAny(name, `\:*?"<>|`) || strings.ContainsFunc(name, unseen):
 		return fmt.Errorf("%q: not a valid name; use letters, digits, - and _, with / between folders", name)
 	case !isYAML(name):
 		return fmt.Errorf("%q: the name of a case or kit must end in .yaml", name)
@@ -160,6 +177,9 @@ func checkName(name string) error {
 		return fmt.Errorf("%q: the folder %s is for filed assessments only; choose another", name, recordsFolder)
 	}
 	for part := range strings.SplitSeq(name, "/") {
+		if record.Device(part) {
+			return fmt.Errorf("%q: some systems keep the name %s for a device", name, part)
+		}
 		if strings.HasPrefix(part, ".") {
 			return fmt.Errorf("%q: a name that begins with a period would not be listed", name)
 		}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -44,13 +45,15 @@ type entry struct {
 	// Assumed is what is taken if it is left out.
 	Assumed        string
 	Unit, UnitName string
-	Options        []option
-	Needed         bool // it must be given and is not
-	Problem        string
-	Note           string // what is unlikely about it
-	Pictured       bool   // there is a drawing of what it means
-	Long           bool   // of several lines
-	Entries        []*entry
+	// Low and High are the bounds of a number in its unit, "" for none.
+	Low, High string
+	Options   []option
+	Needed    bool // it must be given and is not
+	Problem   string
+	Note      string // what is unlikely about it
+	Pictured  bool   // there is a drawing of what it means
+	Long      bool   // of several lines
+	Entries   []*entry
 	// Given says that a group or a list has something in it, Optional that it may be
 	// left out.
 	Given, Optional bool
@@ -62,6 +65,20 @@ type entry struct {
 	Close bool
 
 	in string // titles of what holds it
+}
+
+// Name returns what a screen reader calls the entry: with what holds it and its unit.
+func (e *entry) Name() string {
+	words := strings.ReplaceAll(e.in, ", ", " ")
+	if words = strings.TrimSpace(words + " " + e.Label); e.UnitName != "" {
+		words += ", " + cmp.Or(unitNames[e.UnitName], e.UnitName)
+	}
+	return words
+}
+
+// unitNames are units as they are spoken.
+var unitNames = map[string]string{
+	"mm": "millimeters", "cm": "centimeters", "in": "inches", "deg": "degrees", "kg": "kilograms", "lb": "pounds",
 }
 
 // Title returns what an entry of a list is called.
@@ -260,6 +277,7 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 	case casefile.Number, casefile.Span:
 		unit := shownUnit(f, m.Units)
 		e.Unit, e.UnitName, e.Range = unitWord(unit), unit, bounds(f, m.Units)
+		e.Low, e.High = limit(f, f.Low, m.Units), limit(f, f.High, m.Units)
 		if there {
 			value = shown(f, value, m.Units)
 		}

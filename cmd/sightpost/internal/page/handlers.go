@@ -31,6 +31,7 @@ func (s *Server) handler() http.Handler {
 	own.HandleFunc("POST /download/{what}", s.answering(s.download))
 	own.HandleFunc("POST /stop", s.stopped)
 	own.HandleFunc("GET /measure/{key}", s.measure)
+	own.HandleFunc("GET /blank", s.blankForm)
 	own.Handle("GET /static/{file}", http.FileServerFS(staticFiles))
 	own.HandleFunc("GET /static/sheet.css", func(w http.ResponseWriter, _ *http.Request) {
 		reply{kind: "text/css; charset=utf-8", data: []byte(sheet.Style())}.send(w)
@@ -107,6 +108,9 @@ func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 		}
 	}
 	q.Window = cmp.Or(q.Window, rand.Text())
+	if q.Form.Get("shown") != "" && q.Form.Get("shown") != q.Form.Get("units") {
+		s.kept.choose(q.Units.String())
+	}
 	s.kept.put(q)
 	v.Listing = s.list()
 	if err := s.fill(ctx, q, v, true); err != nil {
@@ -114,7 +118,7 @@ func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 	}
 	v.Records = s.records(q)
 	if v.First {
-		v.Unfinished, v.Codes = s.kept.all(), s.filed()
+		v.Unfinished, v.Codes, v.Recent = s.kept.all(), s.filed(), s.recent(v.Listing.Cases)
 	}
 	text, err := s.render("page.html", v)
 	return htmlReply(text), err

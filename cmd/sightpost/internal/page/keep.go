@@ -25,7 +25,7 @@ const (
 	// and where the server was reached last.
 	keptFolder = ".sightpost"
 	// draftName begins the name of a file of unfinished work; the id of its window follows.
-	draftName, sessionName = "draft-", "session"
+	draftName, sessionName, unitsName = "draft-", "session", "units"
 	// keptEvery is how long what is typed waits to be written.
 	keptEvery = 300 * time.Millisecond
 	keptMode  = 0o600
@@ -185,6 +185,31 @@ func (k *keeper) form(window string) (url.Values, error) {
 		form.Set("window", window)
 	}
 	return form, err
+}
+
+// units returns the units that were chosen last; "" if none were.
+func (k *keeper) units() string {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if !k.open(false) {
+		return ""
+	}
+	text, _ := k.dir.ReadFile(unitsName) // there may be none
+	return string(text)
+}
+
+// choose keeps the units for the next case.
+func (k *keeper) choose(units string) {
+	if k.units() == units {
+		return
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.open(true) {
+		if err := record.WriteFile(k.dir, unitsName, []byte(units), keptMode, true); err != nil {
+			k.report(err)
+		}
+	}
 }
 
 // unfinished is work that was not saved.

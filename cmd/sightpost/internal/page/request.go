@@ -124,7 +124,7 @@ func (s *Server) formOf(r *http.Request) (url.Values, []sentFile, error) {
 		if form, err := s.kept.form(from.Get("draft")); err == nil {
 			return form, nil, nil
 		}
-		form := url.Values{"figure": from["figure"]}
+		form := url.Values{"figure": from["figure"], "units": {s.kept.units()}}
 		if from.Get("case") != "" {
 			form["case"], form["action"] = from["case"], []string{"open"}
 		}

@@ -84,6 +84,14 @@ func written(f *casefile.Entry, typed string, u units.Units) string {
 	return typed + " " + unit
 }
 
+// limit returns a bound of a field in the unit beside it; "" for none.
+func limit(f *casefile.Entry, v *float64, u units.Units) string {
+	if v == nil {
+		return ""
+	}
+	return decimal(*v / cmp.Or(f.SizeOf(shownUnit(f, u)), 1))
+}
+
 // bounds says within which numbers a field must be, in the unit beside it.
 func bounds(f *casefile.Entry, u units.Units) string {
 	size := cmp.Or(f.SizeOf(shownUnit(f, u)), 1)

@@ -68,6 +68,8 @@ type view struct {
 	// Unfinished is what was not saved in other windows, Codes are those with assessments.
 	Unfinished []unfinished
 	Codes      []filedCode
+	// Recent are the cases that were changed last.
+	Recent []string
 	// First says that nothing has been said yet.
 	First    bool
 	Sections []section

@@ -26,11 +26,14 @@ func CheckCode(code string) error {
 		return fmt.Errorf("record: the code %q contains %q; use only a to z, A to Z, 0 to 9 and any of - _ . in it", code, []rune(odd)[0])
 	case code[0] == '.' || code[len(code)-1] == '.':
 		return fmt.Errorf("record: the code %q begins or ends with a dot", code)
-	case device.MatchString(code):
+	case Device(code):
 		return fmt.Errorf("record: the code %q is the name of a device on some systems", code)
 	}
 	return nil
 }
+
+// Device reports whether some systems keep a name, up to its first dot, for a device.
+func Device(name string) bool { return device.MatchString(name) }
 
 // device matches the names that Windows keeps for devices, whatever follows a dot. A
 // folder of records may be carried there at any time.

@@ -88,5 +88,6 @@ form.addEventListener("input", () => {
 });
 
 form.addEventListener("change", (event) => {
+  if (event.target.id === "pictures") for (const p of form.querySelectorAll(".picture")) p.open = event.target.checked;
   if (event.target.dataset.again !== undefined) again(form, null);
 });
