@@ -50,7 +50,7 @@ func (s Glasses) Lenses(d Device, screen frame.Pose, st *PostureInCarrier, eyes 
 	normal := st.Head.Rot.Apply(r3.Vec{X: cos, Z: -sin})
 	tracker := screen.Apply(d.Tracker.Place())
 	var lenses []Lens
-	for _, eye := range eyes.eyes() {
+	for _, eye := range eyes.Needed() {
 		off := frame.Between(normal, r3.Sub(tracker, st.Eyes[eye]))
 		if math.IsNaN(off.Radians()) {
 			off = 0

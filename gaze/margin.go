@@ -76,7 +76,7 @@ const perEye = 6 + 4*(1+4)
 // least margin.
 func (j *Judge) Margins(dst []ConditionMargin, screen frame.Pose, st *PostureInCarrier) []ConditionMargin {
 	from := len(dst)
-	for _, eye := range j.eyes.eyes() {
+	for _, eye := range j.eyes.Needed() {
 		dst = j.atEye(dst, screen, st, eye)
 	}
 	if j.eyes != Either {
@@ -95,7 +95,7 @@ func (j *Judge) Margins(dst []ConditionMargin, screen frame.Pose, st *PostureInC
 // negative it is right in sign only.
 func (j *Judge) Margin(screen frame.Pose, st *PostureInCarrier) (float64, Condition) {
 	least := worst{mm: math.Inf(1)}
-	for i, eye := range j.eyes.eyes() {
+	for i, eye := range j.eyes.Needed() {
 		if j.eyes != Either {
 			j.worstAt(&least, screen, st, eye)
 			continue

@@ -37,8 +37,8 @@ const (
 	Either
 )
 
-// eyes returns the eyes that u is about.
-func (u EyesUsed) eyes() []Eye {
+// Needed returns the eyes that u is about.
+func (u EyesUsed) Needed() []Eye {
 	switch u {
 	case LeftOnly:
 		return bothEyes[:1]

@@ -22,7 +22,7 @@ import (
 func (j *Judge) Share(screen frame.Pose, st *PostureInCarrier) float64 {
 	best := 0.0
 	var all []rowLimit
-	for _, eye := range j.eyes.eyes() {
+	for _, eye := range j.eyes.Needed() {
 		limits := j.rowLimits(screen, st, eye)
 		if j.eyes == Either {
 			best = max(best, j.share(limits))

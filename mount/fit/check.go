@@ -64,7 +64,6 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		f.Sag = tube.Sag{ShiftMM: chairFromCarrier.Apply(poses[i].sag.ShiftMM), Turn: chairFromCarrier.Apply(poses[i].sag.Turn)}
 	}
 	r.Clearances = own.gaps(screen, poses)
-	r.ThroughDevice = throughDevice(own.job.Device, set.Chain, sagging.unloaded.at(set.Settings), screen)
 	if err := own.weigh(ctx, r, sagging); err != nil {
 		return nil, err
 	}
@@ -80,6 +79,9 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		r.Reasons = append(r.Reasons, Reason{
 			Kind: BelowFloor, Posture: posture, Part: part, Is: low, Remedies: own.offTheFloor(set, sagging, part),
 		})
+	}
+	if gap := own.sightAt(sagging, set.Settings); gap.crosses() {
+		r.Reasons = append(r.Reasons, Reason{Kind: InFront, Posture: gap.posture, Part: gap.Part, Is: gap.MM})
 	}
 	own.verdict(r)
 	return r, nil

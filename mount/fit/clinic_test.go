@@ -37,6 +37,7 @@ func TestClinic(t *testing.T) {
 				checkMargins(t, trial, r)
 				checkSag(t, trial, r)
 				checkAgain(t, trial, r)
+				checkSight(t, trial, r)
 				if r.Set.Reached {
 					reached.Add(1)
 				}

@@ -26,6 +26,7 @@ type mountingSolver struct {
 	worth    float64        // of the rounded settings, see mountingSolver.take
 	shortMM  float64        // by how much their margin falls short of the wanted one
 	climbs   *int           // from everywhere so far, see mostClimbs
+	inFront  bool           // nothing is found without a tube in front of the device: better that than nothing
 }
 
 // newMountingSolver prepares the mount at one place of its clamp, for a target without sag.
@@ -180,25 +181,31 @@ func (t *mountingSolver) reach(ctx context.Context, from mount.Settings, pass in
 		return t.goOn(ctx, from)
 	}
 	near := pass > 0 && t.set.Reached
-	opt := mount.Options{Lever: leverWeight, Allowed: func(s mount.Settings) bool { return t.allowed(s) && !t.through(s) }}
+	opt := mount.Options{Lever: leverWeight, Allowed: t.allowed}
 	sol, err := t.prefer(ctx, from, opt, near)
-	if errors.Is(err, mount.ErrNotAllowed) { // then better through the device than not at all: it is warned of
-		opt.Allowed = t.allowed
-		sol, err = t.prefer(ctx, from, opt, near)
-	}
 	switch {
 	case err == nil:
 		sol = keepPreferred(t.chain(), t.target.Pose, sol, opt)
-		t.set.Reached, t.set.Exact, t.cost = true, sol.Settings, sol.Cost
+		t.set.Reached, t.set.Exact, t.set.InFront, t.cost = true, sol.Settings, "", sol.Cost
 		return nil
 	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
 		t.near = sol.Settings
-		t.crowded = t.crowded || errors.Is(err, mount.ErrNotAllowed)
+		if errors.Is(err, mount.ErrNotAllowed) {
+			t.crowded = t.crowded || len(t.keeps) > 0
+			if gap := t.sightAt(t.sagging, t.near); gap.crosses() {
+				t.set.InFront = gap.Part
+			}
+		}
 		if pass > 0 && !t.set.Reached {
 			return t.goOn(ctx, from)
 		}
 		t.set.Reached = false
 		t.set.Exact, err = t.searchSettings(ctx, sol.Settings)
+		if err == nil && t.frontWatched && t.sightAt(t.sagging, t.set.Exact).crosses() {
+			t.inFront = true
+			t.watchFront(false)
+			return t.reach(ctx, from, pass)
+		}
 	}
 	return err
 }
@@ -251,11 +258,26 @@ func (t *mountingSolver) hasStops() bool {
 	return slices.ContainsFunc(t.chain().Moving(), func(j mount.Joint) bool { return j.Indexed })
 }
 
-// watchAt is problem.watch for the screen at settings.
-func (t *mountingSolver) watchAt(s mount.Settings) bool { return t.watch(t.sagging.compiled.Pose(s)) }
+// watchAt is problem.watch for the screen at settings, and for tubes in front of the device.
+func (t *mountingSolver) watchAt(s mount.Settings) bool {
+	broken := t.watch(t.sagging.compiled.Pose(s))
+	if !t.inFront && !t.frontWatched && t.sightAt(t.sagging, s).crosses() {
+		t.watchFront(true)
+		broken = true
+	}
+	return broken
+}
 
-// allowed reports whether settings keep all tubes above the floor and away from what
-// is to be kept clear, sag allowed for.
+// watchFront makes searches at this place of the clamp keep tubes from in front of the
+// device, or not.
+func (t *mountingSolver) watchFront(watched bool) {
+	own := *t.problem
+	own.frontWatched = watched
+	t.problem = &own
+}
+
+// allowed reports whether settings keep all tubes above the floor, away from what is to be
+// kept clear and out of the front of the device, sag allowed for.
 func (t *mountingSolver) allowed(s mount.Settings) bool {
 	tubes := t.sagging.unloaded.at(s)
 	if low, _, _ := t.lowest(func(int) []TubePiece { return tubes }); low-t.floorSagMM < -roundingMM {
@@ -266,12 +288,7 @@ func (t *mountingSolver) allowed(s mount.Settings) bool {
 			return false
 		}
 	}
-	return true
-}
-
-// through reports whether a tube passes through the front of the device.
-func (t *mountingSolver) through(s mount.Settings) bool {
-	return throughDevice(t.job.Device, t.chain(), t.sagging.unloaded.at(s), t.sagging.compiled.Pose(s)) != ""
+	return t.inFront || !t.sightGap(t.sagging.unloaded).crosses()
 }
 
 // resag returns the problem with the sag as it is at settings, and whether that

@@ -30,6 +30,8 @@ type problem struct {
 	// free is the target without keep-clear zones.
 	free    gaze.Target
 	crowded bool // a keep-clear zone was in the way
+	// frontWatched says that searches keep tubes from in front of the device; see watchAt.
+	frontWatched bool
 	// unhindered solves the job with no keep-clear zone, once.
 	unhindered func() (*Result, error)
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
@@ -45,7 +47,7 @@ func newProblem(job *Job, watched bool) (*problem, error) {
 	if err := job.check(); err != nil {
 		return nil, err
 	}
-	b := &problem{job: job, housing: Housing(job.Device), sags: slices.Repeat([]frame.Pose{frame.Identity()}, len(job.Postures))}
+	b := &problem{job: job, frontWatched: watched, housing: Housing(job.Device), sags: slices.Repeat([]frame.Pose{frame.Identity()}, len(job.Postures))}
 	for i, p := range job.Postures {
 		b.postures = append(b.postures, job.Scene.InCarrier(p))
 		if p.MustWork {

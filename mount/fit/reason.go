@@ -18,6 +18,7 @@ const (
 	FaceTooClose                     // housing to eyes: Is distance, Limit required, mm
 	OutOfRange                       // of the aim: Is value, mm or radians; Low and High
 	BelowFloor                       // a part: Is height of its lowest point, mm, negative
+	InFront                          // of the device, a part that hides it or passes through: Is how far it is out of the way, mm, negative
 	TubeYields                       // At in Load.Tubes: Is stress on level ground, Limit yield, N/mm²
 	JointSlips                       // At in Load.Joints: Is load on level ground, Limit slip load, N·m or N
 	PartOverloaded                   // At in Load.Parts: Is mass carried, Limit rating, kg

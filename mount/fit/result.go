@@ -32,10 +32,6 @@ type Result struct {
 	// Clearances are those to the keep-clear zones, each in the posture in which
 	// it is least.
 	Clearances []Clearance
-	// ThroughDevice is the part whose tube passes through the front of the device, "" if none
-	// does. Of several ways to reach the target one without is taken; a search among settings
-	// does not avoid it.
-	ThroughDevice string
 	// InTheWay are the keep-clear zones that hold the screen back from where it
 	// would best be, or that it comes too near to, the one most in the way first. Empty
 	// after [Check].
@@ -49,8 +45,9 @@ type Result struct {
 	// say where the wheels are, or there is no mount.
 	Tipping *Tipping
 	// Works says that every posture that must work has the wanted margin, that in no
-	// posture a keep-clear zone is touched, or the mount overloaded, and that
-	// the screen is within the ranges of the aim; Reasons are what does not.
+	// posture a keep-clear zone is touched, or the mount overloaded, that no tube
+	// is in front of the device, and that the screen is within the ranges of the aim;
+	// Reasons are what does not.
 	Works   bool
 	Reasons []Reason
 	// Bound is what [Prove] found, where someone asked.
@@ -135,6 +132,9 @@ type Set struct {
 	// Reached says that the exact settings bring the screen to the target as it sags
 	// at them.
 	Reached bool
+	// InFront is the part that would be in front of the device at the target, which is not
+	// reached for that; "" if there is none.
+	InFront string
 	// BindingLimits are what holds the screen back from the target, most costly first.
 	BindingLimits []BindingLimit
 	// LoadKG is what the mount carries at its plate.

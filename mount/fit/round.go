@@ -134,6 +134,9 @@ func (t *mountingSolver) take(s mount.Settings) error {
 			}
 		}
 	}
+	if gap := own.sightAt(t.sagging, s); !t.inFront && gap.crosses() {
+		worth += brokenWeight * gap.MM
+	}
 	if t.set.Settings == nil || worth > t.worth+clearMM {
 		t.set.Settings, t.screen, t.worth = s, screen, worth
 		margin, _, _ := own.request.Judge.Worst(screen, own.request.Postures)

@@ -56,8 +56,15 @@ func newSettingSearch(b *problem, chain mount.Chain) (*settingSearch, error) {
 }
 
 // tubeLimits returns how many limits the tubes have: one for each zone to be kept
-// clear and, if a tube sticks out behind what holds it, the floor.
-func (s *settingSearch) tubeLimits() int { return len(s.b.keeps) + min(len(s.tails), 1) }
+// clear, the front of the device where it is watched and, if a tube sticks out behind what
+// holds it, the floor.
+func (s *settingSearch) tubeLimits() int {
+	n := len(s.b.keeps) + min(len(s.tails), 1)
+	if s.b.frontWatched {
+		n++
+	}
+	return n
+}
 
 // evaluate computes the score's functions at settings x, and the limits of the
 // tubes after those of the score.
@@ -65,12 +72,11 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 	n := len(x)
 	pose := s.compiled.PoseAndRates(x, s.rates)
 	slopes := s.b.scorer.At(pose)
-	first := s.problem.Terms + s.b.scorer.Limits()
-	keeps := len(s.b.keeps)
+	first, limits := s.problem.Terms+s.b.scorer.Limits(), s.tubeLimits()
 	for i := range slopes {
 		at := i
 		if i >= first {
-			at += s.tubeLimits() // costs come after all limits
+			at += limits // costs come after all limits
 		}
 		f[at] = slopes[i].MM
 		if grad == nil {
@@ -80,25 +86,48 @@ func (s *settingSearch) evaluate(x, f, grad []float64) {
 			grad[at*n+k] = slopes[i].Along(s.rates[k].Move, s.rates[k].Turn)
 		}
 	}
-	if keeps > 0 {
-		s.evaluateTubes(x, f[first:first+keeps], grad, first)
+	if limits == 0 {
+		return
+	}
+	if grad != nil {
+		grad = grad[first*n : (first+limits)*n]
+	}
+	s.evaluateTubes(x, f[first:first+limits], grad)
+}
+
+// evaluateTubes computes the limits of the tubes. The gradient is that of the nearest
+// point, which moves with every setting between the carrier and the tube.
+func (s *settingSearch) evaluateTubes(x mount.Settings, f, grad []float64) {
+	tubes := s.geometry.at(x)
+	next := func(mm float64) (row []float64) {
+		f[0], f = mm, f[1:]
+		if grad != nil {
+			row, grad = grad[:len(x)], grad[len(x):]
+			clear(row)
+		}
+		return row
+	}
+	for k := range s.b.keeps {
+		mm, gap, carrier := tubeMargin(tubes, &s.b.keeps[k])
+		s.move(next(mm), 0, carrier, gap.On, gap.Toward)
+	}
+	if s.b.frontWatched {
+		gap, screen, last := s.b.sightGap(s.geometry), s.geometry.screen(), len(s.chain.Joints)-1
+		row := next(gap.MM)
+		s.move(row, 0, last, screen.Apply(gap.eye), screen.Rot.Apply(gap.shut))
+		s.move(row, gap.carrier+1, last, screen.Apply(gap.on), screen.Rot.Apply(r3.Scale(-1, gap.toward)))
 	}
 	if len(s.tails) > 0 {
-		var row []float64
-		if grad != nil {
-			row = grad[(first+keeps)*n : (first+keeps+1)*n]
-		}
-		f[first+keeps] = s.evaluateFloor(x, row)
+		mm, low, carrier := s.lowestTail()
+		s.move(next(mm), 0, carrier, low.On, low.Toward)
 	}
 }
 
-// evaluateFloor returns how high above the floor the lowest free end of a tube is
-// in the postures in which the mount is used (mm), and how that changes with each setting.
-func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
-	s.geometry.place(x)
+// lowestTail returns how high above the floor the lowest free end of a tube is in the
+// postures in which the mount is used (mm), where that is, and the joint that carries it.
+func (s *settingSearch) lowestTail() (mm float64, low space.Clearance, carrier int) {
 	frames := s.geometry.frames
-	least, low := math.Inf(1), space.Clearance{}
-	carrier := -1
+	least := math.Inf(1)
 	for _, i := range s.b.asSet {
 		chairFromCarrier := s.b.postures[i].Carrier
 		for _, t := range s.tails {
@@ -109,41 +138,28 @@ func (s *settingSearch) evaluateFloor(x mount.Settings, row []float64) float64 {
 			}
 		}
 	}
-	if row != nil {
-		s.moveTube(low, carrier, row)
-	}
-	return least - s.b.floorSagMM
+	return least - s.b.floorSagMM, low, carrier
 }
 
-// evaluateTubes computes the margin of the tubes to each keep-clear zone.
-// Its gradient is that of the nearest point, which moves with every setting
-// between the carrier and the tube.
-func (s *settingSearch) evaluateTubes(x mount.Settings, margins, grad []float64, first int) {
-	tubes := s.geometry.at(x)
-	n := len(x)
-	for k := range margins {
-		mm, gap, carrier := tubeMargin(tubes, &s.b.keeps[k])
-		margins[k] = mm
-		if grad != nil {
-			s.moveTube(gap, carrier, grad[(first+k)*n:(first+k+1)*n])
-		}
+// move adds to a row, unless it is nil, how far a point moves along a direction with each
+// setting of the joints at the places from first to last.
+func (s *settingSearch) move(row []float64, first, last int, point, along r3.Vec) {
+	if row == nil {
+		return
 	}
-}
-
-// moveTube fills in how a gap changes with each setting: by the motion, along the
-// gap, of its point on the tube that the joint at place carrier carries.
-func (s *settingSearch) moveTube(gap space.Clearance, carrier int, row []float64) {
-	clear(row)
 	frames, setting := s.geometry.frames, 0
-	for place, j := range s.chain.Joints[:carrier+1] {
+	for place := range s.chain.Joints[:last+1] {
+		j := &s.chain.Joints[place]
 		if j.Motion == mount.Fixed {
 			continue
 		}
-		move := frames[place].Rot.Apply(j.Axis)
-		if j.Motion == mount.Turn {
-			move = r3.Cross(move, r3.Sub(gap.On, frames[place].At))
+		if place >= first {
+			move := frames[place].Rot.Apply(j.Axis)
+			if j.Motion == mount.Turn {
+				move = r3.Cross(move, r3.Sub(point, frames[place].At))
+			}
+			row[setting] += r3.Dot(along, move)
 		}
-		row[setting] = r3.Dot(gap.Toward, move)
 		setting++
 	}
 }

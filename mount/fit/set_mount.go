@@ -116,11 +116,18 @@ func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
 			}
 			m.sags(tubes, screen.At)
 		}
-		held := m.here.Screen.Pose(screen.At).Mul(screen)
+		sag := m.here.Screen.Pose(screen.At)
+		held := sag.Mul(screen)
 		f, fails := m.missesPerson(i, held)
 		if f.Kind == NotTracking && fails { // perhaps with less margin in another posture
 			_, f, err := m.Margin(s)
 			return f, true, err
+		}
+		if b := m.problem; !fails && b.job.Postures[i].MustWork {
+			gap := sightGap{MM: -roundingMM}
+			if fails = b.sightFrom(against(b.postures[i], sag).Eyes, m.sagging.unloaded, &gap); fails {
+				f = Reason{Kind: InFront, Part: gap.Part}
+			}
 		}
 		if !fails {
 			f, fails = m.tooWeak(i)

@@ -21,7 +21,7 @@ import (
 //
 // Of several places of the clamp, Solve takes one at which everything works, and among
 // those the least costly. When the target cannot be reached, or only through a
-// keep-clear zone, it takes the settings with the best score, and
+// keep-clear zone or with a tube in front of the device, it takes the settings with the best score, and
 // Result.Set.BindingLimits are the limits that keep the screen from the target.
 // Keep-clear zones in its way are in Result.InTheWay. A job that cannot be met is no
 // error: see Result.Works. The error wraps [ErrJob].

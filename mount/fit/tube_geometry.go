@@ -31,10 +31,11 @@ func (t *TubePiece) ends() [2]r3.Vec {
 // that joint's frame except the end of its near straight, which is where it is held or, if
 // the tube sticks out behind, further back.
 type tubeGeometry struct {
-	chain  mount.Chain
-	tubes  []tubeLine
-	frames []frame.Pose
-	shapes []TubePiece
+	chain    mount.Chain
+	measured bool // the plate: otherwise its joint is level with the front of the device, within a tube
+	tubes    []tubeLine
+	frames   []frame.Pose
+	shapes   []TubePiece
 }
 
 // tubeLine is one tube.
@@ -55,6 +56,14 @@ type tubeLine struct {
 // newTubeGeometry prepares the tubes of a chain.
 func newTubeGeometry(chain mount.Chain) (*tubeGeometry, error) {
 	p := &tubeGeometry{chain: chain}
+	joint, wide := chain.Tip.Inverse(), 0.0 // the plate joint, in screen axes
+	for i := len(chain.Joints) - 1; i >= 0 && chain.Joints[i].Motion == mount.Fixed; i-- {
+		joint = joint.Mul(chain.Joints[i].Origin.Inverse())
+	}
+	for i := range chain.Spans {
+		wide = max(wide, chain.Spans[i].Section.OutsideMM/2)
+	}
+	p.measured = math.Abs(joint.At.Z) >= wide
 	at := chain.Preferred()
 	links, err := chain.Links(at)
 	if err != nil {
@@ -150,6 +159,9 @@ func (p *tubeGeometry) at(s mount.Settings) []TubePiece {
 // place fills p.frames: for every joint carrierFromMoved at settings s, then
 // carrierFromScreen.
 func (p *tubeGeometry) place(s mount.Settings) { p.frames = p.chain.AppendFrames(p.frames[:0], s) }
+
+// screen returns carrierFromScreen where the tubes were last placed.
+func (p *tubeGeometry) screen() frame.Pose { return p.frames[len(p.frames)-1] }
 
 // tail is the free end of a tube behind what holds it, in the frame of the joint
 // that carries the tube and in which it is fixed.

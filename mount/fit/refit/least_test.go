@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"sync/atomic"
 	"testing"
@@ -167,7 +168,11 @@ func cheaperOnGrid(t *testing.T, job *fit.Job, p *refit.Plan) mount.Settings {
 			return false
 		}
 		mm := face.Margin(pose).MM
-		return mm >= 0 && withinRanges(job, p, gaze.AimAt(pose, &stances[0], job.Preferences.Upright))
+		if mm < 0 || !withinRanges(job, p, gaze.AimAt(pose, &stances[0], job.Preferences.Upright)) {
+			return false
+		}
+		r, err := fit.Check(t.Context(), job, 0, s)
+		return err == nil && !slices.ContainsFunc(r.Reasons, func(why fit.Reason) bool { return why.Kind == fit.InFront })
 	}
 	at := p.Current.Set.Settings
 	s := append(mount.Settings(nil), at...)

@@ -52,6 +52,11 @@ var reasonKinds = map[fit.ReasonKind]reasonKind{
 		name: "below_floor", unit: "mm", ends: "{part} reaches the floor", keeps: "tubes above the floor",
 		says: "The {part} reaches {less} below the floor (posture {posture}): {remedy}.",
 	},
+	fit.InFront: {
+		name: "in_front_of_device", unit: "mm", ends: "{part} in front of the device", keeps: "no tube in front of the device",
+		elsewhere: "the {part} is not in front of the device",
+		says:      "The {part} passes through the front of the device, or hides part of it (posture {posture}). " + plateWords,
+	},
 	fit.TubeYields: {
 		name: "tube_yields", unit: "mpa", ends: "tube of the {part} too weak", against: "bending of the {part}",
 		says:  "The {part} tube is too weak (posture {posture}): {shaken} with shock factor {shock} and safety factor {safety}, yield {limit}.",
@@ -76,6 +81,9 @@ var reasonKinds = map[fit.ReasonKind]reasonKind{
 		says: "The device weighs {is}, the mount is rated for {limit}.",
 	},
 }
+
+// plateWords say what is wrong where a tube comes in front of a device that is held as usual.
+const plateWords = "Check in the kit which way the plate faces and where it holds the device."
 
 // worded returns a sentence about a reason of a result, with the values that it names.
 func worded(r *fit.Result, why *fit.Reason, sentence string) Text {

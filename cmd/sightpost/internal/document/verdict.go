@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/mount/fit"
 	"sightpost/plots/units"
 )
 
@@ -193,10 +194,10 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	if failing := r.failures(func(k reasonKind) string { return k.hangs }); failing != nil {
 		add("do_not_hang", "", Say("DO NOT HANG this device on the mount as set: %s.", Join("; ", failing...)))
 	}
-	if part := r.result.ThroughDevice; part != "" {
+	if set := r.result.Set; r.Works && set != nil && set.InFront != "" {
 		all = append(all, Finding{
-			Kind: "through_device", Part: part,
-			Text: Say("The %s passes through the front of the device: it cannot be set like this. Check in the kit which way the plate faces and where it holds the device; if both are right, use another side, clamp position or kit.", settingName(part)),
+			Kind: reasonKinds[fit.InFront].name, Part: set.InFront,
+			Text: Say("The best position of the screen would have the %s in front of it. "+plateWords, settingName(set.InFront)),
 		})
 	}
 	if m := r.Mount; m != nil {

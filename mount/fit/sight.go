@@ -1,0 +1,139 @@
+package fit
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
+	"sightpost/mount"
+)
+
+// sight is the space between an eye and the front of the device, a pyramid in screen axes
+// that no tube may reach into: it would pass through the front, or hide part of it. Behind
+// the front, where the plate is fixed, a tube may be as near as it is.
+type sight [5]sightSide
+
+// sightSide is a side of the pyramid through an edge of the front and the eye, or the front
+// itself: a point of the edge, the unit normal outward, and what of a way from the edge is
+// toward the eye, as a share of the whole way.
+type sightSide struct{ edge, out, toEye r3.Vec }
+
+// leastSightMM is how far in front an eye is taken to be at least: one behind the device
+// sees nothing of it, but still no tube may pass through.
+const leastSightMM = 100
+
+// sightOf returns the space between an eye, in screen axes, and the front.
+func (b *problem) sightOf(eye r3.Vec) (s sight) {
+	middle, half := b.housing.Pose.At, b.housing.HalfMM
+	z := max(eye.Z, leastSightMM)
+	for i, sign := range [2]float64{-1, 1} {
+		x, y := middle.X+sign*half.X, middle.Y+sign*half.Y
+		s[i] = sightSide{r3.Vec{X: x}, r3.Vec{X: sign * z, Z: sign * (x - eye.X)}, r3.Vec{X: eye.X - x, Z: z}}
+		s[2+i] = sightSide{r3.Vec{Y: y}, r3.Vec{Y: sign * z, Z: sign * (y - eye.Y)}, r3.Vec{Y: eye.Y - y, Z: z}}
+	}
+	for i := range s[:4] {
+		s[i].out, s[i].toEye = r3.Unit(s[i].out), r3.Scale(1/r3.Norm2(s[i].toEye), s[i].toEye)
+	}
+	s[4].out.Z = -1
+	return s
+}
+
+// sightGap is how far a tube stays out of the space between an eye and the front.
+type sightGap struct {
+	MM      float64 // negative when it reaches into it; farMM when none is nearer
+	Part    string
+	posture int
+	carrier int
+	// on is the point of the tube at the gap, which it widens by moving along toward, and eye
+	// the eye, which narrows it along shut; all in screen axes.
+	on, toward, eye, shut r3.Vec
+}
+
+// crosses reports whether a tube is in that space, by more than rounding.
+func (g sightGap) crosses() bool { return g.MM < -roundingMM }
+
+// sightAt is sightGap at settings.
+func (b *problem) sightAt(m *LoadedMount, s mount.Settings) sightGap {
+	m.unloaded.at(s)
+	return b.sightGap(m.unloaded)
+}
+
+// sightGap returns the least gap of the tubes of a geometry, as last placed, in the postures
+// that must work. Mount and device sag together: those without load are compared, and the
+// eyes moved against it.
+func (b *problem) sightGap(g *tubeGeometry) sightGap {
+	least := sightGap{MM: farMM}
+	for i := range b.request.Postures {
+		if b.sightFrom(b.request.Postures[i].Eyes, g, &least) {
+			least.posture = b.must[i]
+		}
+	}
+	return least
+}
+
+// sightFrom makes the gap from the eyes in a posture the least if it is less, and reports
+// whether it is. Of a plate that nobody has measured nothing is said.
+func (b *problem) sightFrom(eyes [2]r3.Vec, g *tubeGeometry, least *sightGap) (less bool) {
+	if !g.measured {
+		return false
+	}
+	screen := g.screen()
+	for _, eye := range b.job.Scene.Person.Eyes.Needed() {
+		at := screen.ApplyInverse(eyes[eye])
+		s := b.sightOf(at)
+		for k := range g.shapes {
+			if s.nearer(&g.shapes[k], screen, least) {
+				if least.eye, less = at, true; at.Z < leastSightMM {
+					least.shut.Z = 0
+				}
+			}
+		}
+	}
+	return less
+}
+
+// nearer makes the gap of a tube the least if it is less, and reports whether it is.
+//
+// A point of the tube's middle line is out by the greatest of its distances from the sides,
+// which are linear along the line. By duality the least of that along the line is the
+// greatest of what each side has at the end where it is less, and of what any two, one that
+// falls and one that rises, have where they meet.
+func (s *sight) nearer(t *TubePiece, screen frame.Pose, least *sightGap) bool {
+	ends := t.ends()
+	from, way := screen.ApplyInverse(ends[0]), screen.Rot.ApplyInverse(r3.Sub(ends[1], ends[0]))
+	var first, slope [5]float64
+	for i := range s {
+		first[i], slope[i] = r3.Dot(s[i].out, r3.Sub(from, s[i].edge)), r3.Dot(s[i].out, way)
+	}
+	gap := sightGap{MM: math.Inf(-1), Part: t.Part, carrier: t.Carrier}
+	for i := range s {
+		for k := range s {
+			mm, share, weight := min(first[i], first[i]+slope[i])-t.Shape.RoundMM, 0.0, 1.0
+			switch {
+			case i != k && (slope[i] >= 0 || slope[k] <= 0):
+				continue
+			case i != k:
+				share, weight = (first[i]-first[k])/(slope[k]-slope[i]), slope[k]/(slope[k]-slope[i])
+				mm = first[i] + share*slope[i] - t.Shape.RoundMM
+			case slope[i] < 0:
+				share = 1
+			}
+			if mm >= least.MM {
+				return false
+			}
+			if mm > gap.MM {
+				gap.MM, gap.on = mm, r3.Add(from, r3.Scale(share, way))
+				one, other := r3.Scale(weight, s[i].out), r3.Scale(1-weight, s[k].out)
+				gap.toward, gap.shut = r3.Add(one, other), r3.Add(s[i].shared(gap.on, one), s[k].shared(gap.on, other))
+			}
+		}
+	}
+	*least = gap
+	return true
+}
+
+// shared returns what of a motion of the eye a side makes at a point.
+func (s *sightSide) shared(at, motion r3.Vec) r3.Vec {
+	return r3.Scale(r3.Dot(s.toEye, r3.Sub(at, s.edge)), motion)
+}

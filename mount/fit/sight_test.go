@@ -1,0 +1,195 @@
+package fit_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze"
+	"sightpost/mount"
+	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
+)
+
+// inFront reports whether a result has a tube before the device.
+func inFront(r *fit.Result) bool {
+	return slices.ContainsFunc(r.Reasons, func(why fit.Reason) bool { return why.Kind == fit.InFront })
+}
+
+// facingBack returns the adult's job with a plate that faces back along the arm, which ends
+// so far below the middle of the display and behind it, clamped at a height.
+func facingBack(belowMM, behindMM, clampMM float64) *fit.Job {
+	job := adult()
+	last := len(job.Mount.Kit.Parts) - 1
+	plate := job.Mount.Kit.Parts[last].(mount.Plate)
+	plate.Faces, plate.OffsetMM = mount.FacesBack, r3.Vec{Y: belowMM, Z: behindMM}
+	job.Mount.Kit.Parts[last] = plate
+	job.Mount.Mountings[0].ClampMM.Z = clampMM
+	return job
+}
+
+// TestArmThroughTheDevice: an arm that ends behind the middle of a screen that faces back
+// along it comes through its front. A way past that is taken where there is one, and refused
+// where there is none. Nothing is said of a plate that nobody has measured.
+func TestArmThroughTheDevice(t *testing.T) {
+	straight := func(job *fit.Job) *fit.Job { // the screen cannot turn away from the arm
+		joint := job.Mount.Kit.Parts[4].(mount.Turns)
+		joint.Pan, joint.Tilt = turn(-10, 10, 1), turn(-30, 30, 1)
+		job.Mount.Kit.Parts[4] = joint
+		return job
+	}
+	for _, row := range []struct {
+		name  string
+		job   *fit.Job
+		works bool
+	}{
+		{"behind the middle, another way past it", facingBack(0, 60, 590), true},
+		{"behind the middle", straight(facingBack(0, 60, 590)), false},
+		{"below the housing", straight(facingBack(160, 60, 430)), true},
+		{"not measured", straight(facingBack(0, 0, 590)), true},
+	} {
+		for _, side := range []mount.Side{mount.OnLeft, mount.OnRight} {
+			at := &row.job.Mount.Mountings[0]
+			if side == mount.OnRight {
+				at.Side, at.ClampMM.Y = side, -at.ClampMM.Y
+			}
+			r := solve(t, row.job)
+			if r.Works != row.works || inFront(r) == row.works {
+				t.Errorf("%s, %s: works %t, %+v", row.name, side, r.Works, r.Reasons)
+			}
+		}
+	}
+}
+
+// TestTubeHidesTheScreen: a post that stands between eyes and screen is told, of a tracker
+// that needs one eye only where it stands before that.
+func TestTubeHidesTheScreen(t *testing.T) {
+	for _, row := range []struct {
+		name   string
+		leftMM float64 // of the midline
+		eyes   gaze.EyesUsed
+		hides  bool
+	}{
+		{"in the midline", 0, gaze.Both, true},
+		{"before the edge of the housing", 90, gaze.Both, true},
+		{"before what the left eye sees of it", 105, gaze.LeftOnly, true},
+		{"beside what the right eye sees of it", 105, gaze.RightOnly, false},
+		{"beside the housing", 260, gaze.Both, false},
+	} {
+		job := adult()
+		job.Scene.Person.Eyes = row.eyes
+		job.Mount.Mountings[0].ClampMM = r3.Vec{X: 470, Y: row.leftMM, Z: 500}
+		job.Mount.Kit.Parts = []mount.Part{
+			mount.Clamp{Name: "clamp"},
+			mount.Tube{Name: "post", Section: fittest.OffsetKit().Parts[1].(mount.Tube).Section, Shape: mount.Centerline{EndMM: 800}},
+			mount.Bracket{Name: "bracket", OffsetMM: r3.Vec{X: 330, Y: -row.leftMM, Z: -200}},
+			mount.Plate{Name: "plate", Faces: mount.FacesBack, OffsetMM: r3.Vec{Z: 60}},
+		}
+		if r := checked(t, job, mount.Settings{}); inFront(r) != row.hides {
+			t.Errorf("%s: hides %t, %+v", row.name, !row.hides, r.Reasons)
+		}
+	}
+}
+
+// checkSight reports a tube before the device that is not told, or one that is told and not
+// there, by points on the middle lines of the tubes that are seen by an eye against the front.
+func checkSight(t *testing.T, trial int, r *fit.Result) {
+	t.Helper()
+	deepest := math.Inf(-1)
+	for i := range r.Postures {
+		if r.Postures[i].Posture.MustWork {
+			deepest = max(deepest, deepestInFront(t, r, &r.Postures[i]))
+		}
+	}
+	// by how much a point every 2 mm, and the sag of a tube between its ends, which counts here, differ
+	const slackMM = 3
+	if told := inFront(r); told && deepest < -slackMM || !told && deepest > slackMM {
+		t.Errorf("trial %d: a tube before the device is told: %t; it is %v mm deep in front of it (%+v)", trial, told, deepest, r.Reasons)
+	}
+}
+
+// deepestInFront returns how deep in front of the device a tube is seen in a posture: by how
+// much a ball of its radius about a point of its loaded middle line would have to be smaller.
+func deepestInFront(t *testing.T, r *fit.Result, f *fit.PostureResult) float64 {
+	t.Helper()
+	const everyMM = 2
+	screen, deepest := r.Job.Device.Screen, math.Inf(-1)
+	for k, line := range f.Mount.Lines {
+		radius := r.Set.Chain.Spans[k].Section.OutsideMM / 2
+		for i := 1; i < len(line); i++ {
+			n := math.Ceil(r3.Norm(r3.Sub(line[i], line[i-1])) / everyMM)
+			for share := 0.0; share <= n; share++ {
+				p := f.Held.ApplyInverse(r3.Add(line[i-1], r3.Scale(share/max(n, 1), r3.Sub(line[i], line[i-1]))))
+				for eye, at := range f.InCarrier.Eyes {
+					if used := r.Job.Scene.Person.Eyes; used == gaze.LeftOnly && eye == 1 || used == gaze.RightOnly && eye == 0 {
+						continue
+					}
+					at = f.Held.ApplyInverse(at)
+					if !(at.Z > 100 && p.Z < at.Z) {
+						continue // sees nothing of the front, or not this
+					}
+					// seen against the plane of the front, where all is larger
+					larger := at.Z / (at.Z - p.Z)
+					x, y := at.X+larger*(p.X-at.X), at.Y+larger*(p.Y-at.Y)+screen.HousingBelowMM
+					inside := min(screen.HousingMM.X/2-math.Abs(x), screen.HousingMM.Y/2-math.Abs(y)) / larger
+					deepest = max(deepest, min(inside, p.Z)+radius)
+				}
+			}
+		}
+	}
+	return deepest
+}
+
+// TestLimitsOfTubesHaveTheirGradient compares the gradient of the limits that a search of
+// settings has with central differences.
+func TestLimitsOfTubesHaveTheirGradient(t *testing.T) {
+	compared := 0
+	for trial := range 40 {
+		clinic := fittest.NewClinic(19, uint64(trial))
+		job := clinic.Job()
+		chain, err := job.Mount.Kit.Chain(job.Mount.Mountings[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		var at mount.Settings
+		for _, j := range chain.Moving() {
+			at = append(at, j.Round(clinic.In(j.Low, j.High)))
+		}
+		p, err := fit.NewSettingProblem(checked(t, job, at))
+		if err != nil {
+			t.Fatal(err)
+		}
+		search := p.Minimax()
+		rows := search.Terms + search.Limits + len(search.Rates)
+		f, before, after, grad := make([]float64, rows), make([]float64, rows), make([]float64, rows), make([]float64, rows*len(at))
+		search.Functions(at, f, grad)
+		for k, j := range chain.Moving() {
+			const h = 1e-5
+			step := h
+			if j.Motion == mount.Turn {
+				step = h / 100
+			}
+			s := slices.Clone(at)
+			s[k] = at[k] - step
+			search.Functions(s, before, nil)
+			s[k] = at[k] + step
+			search.Functions(s, after, nil)
+			for i := search.Terms; i < search.Terms+search.Limits; i++ {
+				left, right, got := (f[i]-before[i])/step, (after[i]-f[i])/step, grad[i*len(at)+k]
+				const same = 1e-2 // of mm a mm, or a radian of hundreds of mm
+				if math.Abs(left-right) > same*(1+math.Abs(left)) {
+					continue // a kink
+				}
+				compared++
+				if want := (left + right) / 2; math.Abs(got-want) > same*(1+math.Abs(want)) {
+					t.Errorf("trial %d: limit %d of %d changes with %s by %v, want %v", trial, i-search.Terms, search.Limits, j.Name, got, want)
+				}
+			}
+		}
+	}
+	if compared < 400 {
+		t.Errorf("%d compared: too few to show anything", compared)
+	}
+}
