@@ -125,13 +125,14 @@ func TestMarks(t *testing.T) {
 	w := serve(t, folder)
 	f := w.act(fields{}, "example").state()
 	f["date"], f["record-note"] = "2026-10-14", "first visit"
-	p := w.act(f, "file")
+	w.act(f, "file")
 	file := filepath.Join(folder, "records", "bench-07", "2026-10-14.yaml")
 	was, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p = w.act(f, "file"); !strings.Contains(p.notice(), "already filed as 2026-10-14") {
+	p := w.act(f, "file")
+	if !strings.Contains(p.notice(), "already filed as 2026-10-14") {
 		t.Errorf("filed twice: %s", p.notice())
 	}
 	f = p.state()

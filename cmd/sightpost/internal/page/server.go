@@ -105,7 +105,7 @@ func (s *Server) listen() (err error) {
 	at := func(port int) (net.Listener, error) { return net.Listen("tcp4", fmt.Sprintf("127.0.0.1:%d", port)) }
 	port, path, token, ok := s.kept.last()
 	if ok && (s.opt.Port == 0 || s.opt.Port == port) {
-		s.listener, err = at(port)
+		s.listener, _ = at(port) // if it is taken, any other will do
 	}
 	if s.listener != nil {
 		s.path, s.keys.token = path, token
