@@ -37,6 +37,9 @@ func signOf(j mount.Joint, at frame.Rotation, v float64) Sign {
 		return Sign{Minus: "below 0"}
 	case "position":
 		s.Plus, s.Minus = toward(axis), toward(r3.Scale(-1, axis))
+		if j.Low >= 0 && !falls {
+			return Sign{Minus: "below 0", From: s.Plus} // the one way, said with how it is measured
+		}
 	case "tilt":
 		s.Plus, s.Minus = "back", "forward"
 	case "rotation":

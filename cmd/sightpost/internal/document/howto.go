@@ -82,7 +82,7 @@ func (h *howTo) words(i int, what string, final *Final) Text {
 	}
 	switch what {
 	case "position":
-		return Quote("tape along its tube")
+		return Quote(strings.TrimSuffix("tape along its tube, "+j.sign.From, ", "))
 	case "index":
 		if j.Counted() {
 			return Text{}

@@ -225,7 +225,7 @@ func (s *Shadow) words() Text {
 	if s.Endless {
 		end = Say("beyond %s", Far(gaze.LookMM))
 	}
-	return Say("The device hides floor from %s to %s ahead of the eyes, from %s to %s of the midline, %s",
+	return Say("The device hides floor from %s to %s ahead of the eyes, from %s to %s, %s",
 		Far(s.NearMM), end, Way{s.LeftMM, "", "left", "right"}, Way{s.RightMM, "", "left", "right"}, Area(s.AreaM2))
 }
 
