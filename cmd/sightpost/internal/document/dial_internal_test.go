@@ -43,7 +43,7 @@ func TestSigns(t *testing.T) {
 		{"clamp.position", ahead, back, mount.Scale{}, Sign{Plus: "up", Minus: "down"}},
 		{"post.height", up, level, mount.Scale{}, Sign{Minus: "below 0"}},
 	} {
-		if got := signOf(mount.Joint{Name: row.name, Axis: row.axis, Scale: row.scale}, row.at, 0); got != row.want {
+		if got := signOf(mount.Joint{Name: row.name, Axis: row.axis, Scale: row.scale, Low: -1}, row.at, 0); got != row.want {
 			t.Errorf("%s about %v: %+v, want %+v", row.name, row.at.Apply(row.axis), got, row.want)
 		}
 	}
