@@ -15,12 +15,19 @@ import (
 // with the units of [mount.Solver.Prefer]. A sum of sizes leaves as many settings as possible
 // at their preferred values, where a sum of squares would spread a change over many. It is
 // sought from the given settings, and from those that put the screen where they do and are
-// nearest to the preferred ones but for the limits. Searches that come to the same score at
-// different settings so end at the same.
-func (t *mountingSolver) leastCost(s *settingSearch, from mount.Settings) (mount.Settings, error) {
+// nearest to the preferred ones but for the limits; with too many stops, at those given.
+// Searches that come to the same score at different settings so end at the same.
+func (s *settingSearch) leastCost(from mount.Settings) (mount.Settings, error) {
 	p := s.faringAs(from)
 	starts := []mount.Settings{from}
-	if sol, err := t.solver.Prefer(s.compiled.Pose(from), nil, mount.Options{Lever: leverWeight, Starts: fewStarts}); err == nil {
+	held := s.chain
+	held.Joints = slices.Clone(held.Joints)
+	_, loose := s.stops()
+	for _, k := range loose {
+		j := &held.Joints[held.MovingPlaces()[k]]
+		j.Low, j.High = from[k], from[k]
+	}
+	if sol, err := held.Prefer(s.compiled.Pose(from), nil, mount.Options{Lever: leverWeight, Starts: fewStarts}); err == nil {
 		starts = append(starts, sol.Settings)
 	}
 	best, least := from, math.Inf(1)

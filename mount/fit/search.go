@@ -66,7 +66,7 @@ func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingS
 	if err != nil {
 		return nil, err
 	}
-	return t.leastCost(s, best)
+	return s.leastCost(best)
 }
 
 // workingFirst is the same, whatever the settings cost.
