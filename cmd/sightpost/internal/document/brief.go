@@ -36,7 +36,7 @@ func Brief(k Kind, c *casefile.Case, r *fit.Result) (verdict Text, items []Item)
 		items = append(items, Item{Title: "Warning", Text: f.Text, Warns: true, Entry: f.entry()})
 	}
 	for _, s := range []Section{rep.clearances(), rep.weight(), rep.parked(), rep.targets()} {
-		if s = s.Short(); !s.Empty() && !(s.ID == SectionClearances && rep.touches()) {
+		if s = s.Short(); !s.Empty() && (s.ID != SectionClearances || !rep.touches()) {
 			items = append(items, Item{Title: s.Title, Text: Join(" ", each(s.Lines, func(l Line) Text { return l.Text })...), Entry: sectionEntries[s.ID]})
 		}
 	}
@@ -67,7 +67,7 @@ var findingEntries = map[string]string{
 	"not_tracking": "postures", "margin_short": "preferences.margin", "too_close": "keep_clear", "face_too_close": "preferences.face_clearance",
 	"out_of_range": "preferences", "device_too_heavy": "screen.mass", "overload": "screen.mass",
 	"differs": "measured", "carried": "measured", "case": "measured",
-	"tipping": "chair.stability", "comfort": "preferences", "gaze_down": "person.rest_gaze", "incidence": "preferences",
+	"in_front_of_device": "mount.kit", "tipping": "chair.stability", "comfort": "preferences", "gaze_down": "person.rest_gaze", "incidence": "preferences",
 	"targets_small": "screen.grid", "glare": "person.glasses", "view_hidden": "chair.drives",
 	"cannot_swing": "keep_clear", "stays_in_transfer": "passage", "transfer_narrow": "passage",
 	"door_in_use": "passage.doorway", "door_parked": "passage.doorway", "floor_in_use": "passage.clear_floor", "floor_parked": "passage.clear_floor",

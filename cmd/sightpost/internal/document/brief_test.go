@@ -23,12 +23,13 @@ func TestBrief(t *testing.T) {
 		if verdict.In(units.MM) != "With the settings as found: "+d.Verdict.In(units.MM) {
 			t.Errorf("%s: verdict %q, want %q", name, verdict.In(units.MM), d.Verdict.In(units.MM))
 		}
-		words := d.Summary.In(units.MM) + "\n"
+		lines := []string{d.Summary.In(units.MM)}
 		for _, s := range append(d.Sections, d.Unmeasured) {
 			for _, l := range s.Lines {
-				words += l.In(units.MM) + "\n"
+				lines = append(lines, l.In(units.MM))
 			}
 		}
+		words := strings.Join(lines, "\n")
 		if rep.Works != (name == "works") || len(items) < 6 {
 			t.Errorf("%s: works %v, with %d lines", name, rep.Works, len(items))
 		}
