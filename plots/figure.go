@@ -40,6 +40,8 @@ type Options struct {
 	Compact bool
 	// Units are those of every length in the figure.
 	Units units.Units
+	// Swing words a value of the setting that swings the mount clear; nil: a number with its sign.
+	Swing func(v float64) string
 }
 
 // most is the largest side of a figure: more than any paper, and small enough

@@ -50,8 +50,9 @@ type swing struct {
 	*scene
 	a     *fit.SwingClear
 	joint mount.Joint
-	pivot r2.Vec     // of the joint, in the view
-	inUse frame.Pose // carrierFromScreen as the settings have it, without sag
+	words func(v float64) string // see [Options]; nil for numbers with their sign
+	pivot r2.Vec                 // of the joint, in the view
+	inUse frame.Pose             // carrierFromScreen as the settings have it, without sag
 }
 
 // newSwing starts the drawing of a mount that swings clear, from above.
@@ -62,7 +63,7 @@ func newSwing(r *fit.Result, title string, opt Options) (*swing, error) {
 		return nil, err
 	}
 	s.scales = []int{5, 10, 15, 20, 25, 30, 40, 50, 75, 100}
-	p := &swing{scene: s, a: r.SwingClear}
+	p := &swing{scene: s, a: r.SwingClear, words: opt.Swing}
 	return p, p.prepare()
 }
 
@@ -87,7 +88,12 @@ func (p *swing) prepare() error {
 }
 
 // setting returns a value of the joint as it is read.
-func (p *swing) setting(v float64) string { return settingWords(p.units, p.joint, v) }
+func (p *swing) setting(v float64) string {
+	if p.words != nil {
+		return p.words(v)
+	}
+	return settingWords(p.units, p.joint, v)
+}
 
 // stuck reports whether the mount touches something where it is in use, so that it
 // cannot be moved.

@@ -16,7 +16,7 @@ import (
 // greatest margin from many settings spread over their ranges: no place works that the
 // search has missed, but for what rounding takes, and the bound is not below it.
 func TestNothingThatWorksIsRefused(t *testing.T) {
-	const roundingTakesMM = 2 // settings are read to 1 mm and 1°
+	const roundingTakesMM = 3 // lengths are read to 5 mm and angles to 1°
 	jobs, refused := trials.Of(5, 100), 0
 	for trial := range jobs {
 		c := fittest.NewClinic(77, uint64(trial))

@@ -55,6 +55,7 @@ func (p *Placed) Figures(u units.Units) []Figure {
 			Figure{"loads", "loads and sag along the mount", whole(plots.Loads)})
 	}
 	if r.SwingClear != nil {
+		opt.Swing = document.SwingWords(r, u)
 		all = append(all, Figure{"swing-clear", "swing clear", whole(plots.SwingClear)})
 		if p.Job.Passage.WidthMM > 0 {
 			all = append(all, Figure{"passage", "passage of chair and mount", whole(plots.Passage)})

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // SwingClear is how the mount swings clear about one joint, all others as set.
@@ -378,4 +379,10 @@ func (a *SwingClear) way() Text {
 		return Say("On the way it comes within %s of the eyes: guard the face.", Length(a.FaceMM))
 	}
 	return Text{}
+}
+
+// SwingWords returns what words a value of the setting about which the mount of r swings clear.
+func SwingWords(r *fit.Result, u units.Units) func(v float64) string {
+	d := dialsOf(r)[r.SwingClear.Joint]
+	return func(v float64) string { return d.amount(v).In(u) }
 }

@@ -136,7 +136,7 @@ func (p *printer) wrap(indent, words string) {
 // hang writes a line, broken between words where it is too long, what follows after
 // as many blanks as said.
 func (p *printer) hang(line string, indent int) {
-	indent = min(indent, width*2/3)
+	indent = min(indent, width*3/4)
 	runes := []rune(document.Unbroken(line))
 	for len(runes) > width {
 		at := lastBlank(runes[:width+1], indent)
