@@ -11,6 +11,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -58,7 +59,7 @@ func TestSlowBody(t *testing.T) {
 	start := time.Now()
 	_ = c.SetReadDeadline(start.Add(20 * soon))
 	answer, err := io.ReadAll(c)
-	if took := time.Since(start); err != nil || took > 10*soon {
+	if took := time.Since(start); err != nil && !errors.Is(err, syscall.ECONNRESET) || took > 10*soon {
 		t.Errorf("put out after %v with %v", took, err)
 	}
 	if strings.Contains(string(answer), " 200 ") {
