@@ -18,7 +18,7 @@ func newDocument(paper Paper) (*fpdf.Fpdf, *fonts, error) {
 	return pdf, f, err
 }
 
-// WritePDF writes the sheet as a PDF document of two to four pages; text is text and figures
+// WritePDF writes the sheet as a PDF document of one to four pages; text is text and figures
 // are drawn, so that both can be searched and enlarged. The same content gives
 // the same bytes. The error wraps [ErrPage] or [plots.ErrFigure], or is w's own.
 func (c *Content) WritePDF(w io.Writer, paper Paper) error {
