@@ -239,6 +239,19 @@ func TestChairParts(t *testing.T) {
 	}
 }
 
+// TestMeasuredButThickness: a tray of which all but the thickness was measured is no assumed
+// zone, which could lose its clearance.
+func TestMeasuredButThickness(t *testing.T) {
+	const measured = "width: 500, top: 80 cm, back: 250, front: 600"
+	for tray, assumed := range map[string]bool{measured: false, strings.TrimSuffix(measured, ", front: 600"): true} {
+		c := short(t, "", ", tray: {"+tray+"}", "seat")
+		k := c.Job.KeepClear[slices.IndexFunc(c.Job.KeepClear, func(k fit.KeepClear) bool { return k.Name == "tray" })]
+		if k.Assumed != assumed {
+			t.Errorf("%s: assumed %v", tray, k.Assumed)
+		}
+	}
+}
+
 // TestGivenTakesPlaceOfAssumed: a space of the same name is the measured one.
 func TestGivenTakesPlaceOfAssumed(t *testing.T) {
 	c := short(t, `keep_clear:

@@ -109,11 +109,10 @@ func (r *reader) trim(c *Case, k *kept) {
 	switch {
 	case less == 0 && clamp >= k.RequiredMM:
 	case less == 0:
-		gap := math.Floor(clamp)
-		r.warn(k.at, "an assumed "+k.Name+" near the clamp", "its measurements; until then its clearance is taken as "+mmValue(gap).String())
-		k.RequiredMM = gap
+		r.warn(k.at, "an assumed "+k.Name+" near the clamp", "its measurements; until then less clearance is kept")
+		k.RequiredMM = math.Floor(clamp)
 	case less <= k.Shape.RoundMM/2:
-		r.warn(k.at, "an assumed "+k.Name+" that reaches an eye or the clamp", "its measurements; until then it is taken "+mmValue(less).String()+" smaller all round, and its clearance as 0")
+		r.warn(k.at, "an assumed "+k.Name+" that reaches an eye or the clamp", "its measurements; until then it is taken smaller, without clearance")
 		k.Shape.RoundMM -= less
 		k.RequiredMM = 0
 	default:

@@ -200,11 +200,11 @@ func (z *zone) merge(what string) {
 	z.from = len(z.r.assumptions)
 }
 
-// kept returns the zone with its clearance. It is assumed if any other of its measurements
-// is.
+// kept returns the zone with its clearance. It is assumed if any other of its measurements is
+// but the thickness of a part whose place was measured.
 func (z *zone) kept(k fit.KeepClear) kept {
 	k.RequiredMM = z.number("clearance")
-	k.Assumed = slices.ContainsFunc(z.allSaid(), func(s Said) bool { return s.Assumed && s.Path != "clearance" })
+	k.Assumed = slices.ContainsFunc(z.allSaid(), func(s Said) bool { return s.Assumed && s.Path != "clearance" && s.Path != "thickness" })
 	return kept{KeepClear: k, at: z.node.at}
 }
 

@@ -132,11 +132,11 @@ func (r *Report) without(o *Obstacle) Text {
 	return Say("without it the margin would be %s instead of %s.", Margin(o.MarginMM), Margin(r.MarginMM))
 }
 
-// remedy says where the zone would be out of the way, and what that asks of whom: a zone
-// may be a thing or a limb, which the case does not say; empty when it is not known.
+// remedy says where the zone would be out of the way; empty when it is not known. A zone may
+// be a thing or a limb, which the case does not say.
 func (o *Obstacle) remedy() Text {
 	if o.Way == "" {
 		return Text{}
 	}
-	return Say("%s: moved %s %s, it would be out of the way. Move an object; for a limb, ask whether it may rest there, and never force it.", o.Space, Length(o.WayMM), o.Way)
+	return Say("%s: moved %s %s, it would be out of the way. Never force a limb.", o.Space, Length(o.WayMM), o.Way)
 }
