@@ -220,7 +220,7 @@ func (r *Refit) Document() *Document {
 		findings("", "What still fails after the changes", r.Left),
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
-		care, changes(title, r.Told, r.Effort), work, checks, r.losses(), r.tried(), r.fullSetup(),
+		care, changes(title, r.Told), work, checks, r.losses(), r.tried(), r.fullSetup(),
 	)
 }
 
@@ -279,8 +279,8 @@ func settingNames(changes []ToldChange) string {
 }
 
 // changes lists settings from and to.
-func changes(title string, all []ToldChange, effort float64) Section {
-	s := Section{Title: title, Note: Say("from the clamp outward; total effort %s, from the kit", fixed(effort, 1)), Head: []string{"setting", "from", "to"}}
+func changes(title string, all []ToldChange) Section {
+	s := Section{Title: title, Note: Say("from the clamp outward"), Head: []string{"setting", "from", "to"}}
 	for _, c := range all {
 		s.row(settingName(c.Name), c.before(), c.Words())
 	}
@@ -349,7 +349,7 @@ func settingWords(names []string) string {
 
 // fullSetup says what a full re-setup would bring.
 func (r *Refit) fullSetup() Section {
-	s := changes("Full re-setup instead", r.FullSetup.Told, r.FullSetup.Effort)
+	s := changes("Full re-setup instead", r.FullSetup.Told)
 	for i := range s.Rows {
 		s.Rows[i].Full = true
 	}
