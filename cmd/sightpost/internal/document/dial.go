@@ -37,9 +37,6 @@ func signOf(j mount.Joint, at frame.Rotation, v float64) Sign {
 		return Sign{Minus: "below 0"}
 	case "position":
 		s.Plus, s.Minus = toward(axis), toward(r3.Scale(-1, axis))
-		if j.Low >= 0 && !falls {
-			return Sign{Minus: "below 0", From: s.Plus} // the one way, said with how it is measured
-		}
 	case "tilt":
 		s.Plus, s.Minus = "back", "forward"
 	case "rotation":
@@ -157,6 +154,16 @@ func dialOf(r *fit.Result, told mount.Joint) dial {
 // shown returns setting v, in mm or radians, in the unit of [unitOf] as the scale shows it.
 func (d dial) shown(v float64) float64 { return inUnit(d.Joint, d.Scale.Shown(v)) }
 
+// printed returns the sign that is printed beside values: a clamp that slides one way alone
+// has that way said once, with how it is measured.
+func (d dial) printed() Sign {
+	s := d.sign
+	if isPosition(d.Joint) && min(d.shown(d.Low), d.shown(d.High)) >= 0 {
+		s.Plus = ""
+	}
+	return s
+}
+
 // reading returns setting v in words, to the digits of the scale.
 func (d dial) reading(v float64) Quantity {
 	d.Indexed = false // the place of a stop, not its number
@@ -168,5 +175,5 @@ func (d dial) nearest(v float64) Quantity { return d.reading(math.Round(v/d.Step
 
 // amount returns setting v in words as any length or angle, wherever the scale has its marks.
 func (d dial) amount(v float64) Quantity {
-	return signed{d.sign, d.shown(v), func(size float64) Quantity { return amount(size, unitOf(d.Joint)) }}
+	return signed{d.printed(), d.shown(v), func(size float64) Quantity { return amount(size, unitOf(d.Joint)) }}
 }

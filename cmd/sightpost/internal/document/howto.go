@@ -82,7 +82,10 @@ func (h *howTo) words(i int, what string, final *Final) Text {
 	}
 	switch what {
 	case "position":
-		return Quote(strings.TrimSuffix("tape along its tube, "+j.sign.From, ", "))
+		if j.printed().Plus == "" {
+			return Quote("tape along its tube, " + j.sign.Plus)
+		}
+		return Quote("tape along its tube")
 	case "index":
 		if j.Counted() {
 			return Text{}

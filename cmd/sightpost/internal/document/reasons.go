@@ -302,7 +302,7 @@ func (b BindingLimit) remedy(r *fit.Result) Finding {
 	}
 	dials := dialsOf(r)
 	d := dials[slices.IndexFunc(dials, func(d dial) bool { return d.Name == b.Setting })]
-	if d.sign.Plus != "" {
+	if d.printed().Plus != "" {
 		way, limit = "more", "limit"
 	}
 	return Finding{

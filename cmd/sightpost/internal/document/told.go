@@ -71,7 +71,7 @@ func (t Told) Words() Quantity {
 // reading returns the value in words; from is where the setting is, if it is an end of the
 // tolerance.
 func (t Told) reading(from *float64) Quantity {
-	return signed{t.dial.sign, t.Value, func(size float64) Quantity {
+	return signed{t.dial.printed(), t.Value, func(size float64) Quantity {
 		if t.Plate {
 			return Angle(size)
 		}
@@ -115,7 +115,7 @@ func (t *Told) Difference() Difference {
 	case unit == "stop":
 		return Difference{Key: t.Name, What: what + ", stop", After: &v}
 	}
-	return Difference{Key: t.Name, What: what, Unit: unit, After: &v, Signs: [2]Sign{1: t.dial.sign}}
+	return Difference{Key: t.Name, What: what, Unit: unit, After: &v, Signs: [2]Sign{1: t.dial.printed()}}
 }
 
 // SettingRange says between what the i-th setting of a chain can be as it is told, at
