@@ -186,7 +186,7 @@ func (t *mountingSolver) reach(ctx context.Context, from mount.Settings, pass in
 	switch {
 	case err == nil:
 		sol = keepPreferred(t.chain(), t.target.Pose, sol, opt)
-		t.set.Reached, t.set.Exact, t.set.InFront, t.cost = true, sol.Settings, "", sol.Cost
+		t.set.Reached, t.set.Exact, t.set.InFront, t.set.Forced, t.cost = true, sol.Settings, "", false, sol.Cost
 		return nil
 	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
 		t.near = sol.Settings

@@ -132,6 +132,9 @@ type Set struct {
 	// Reached says that the exact settings bring the screen to the target as it sags
 	// at them.
 	Reached bool
+	// Forced says that comfort has given way among the settings: those with the best score
+	// do not work.
+	Forced bool
 	// InFront is the part that would be in front of the device at the target, which is not
 	// reached for that; "" if there is none.
 	InFront string

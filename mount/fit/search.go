@@ -23,6 +23,7 @@ func (t *mountingSolver) searchSettings(ctx context.Context, near mount.Settings
 		if *t.climbs > mostClimbs || t.brief && *t.climbs > mostClimbs/7 {
 			return t.polish(ctx, near)
 		}
+		t.set.Forced = false
 		best, err := t.workingFirst(ctx, func(s *settingSearch) (mount.Settings, error) {
 			best, err := s.coarse(ctx, near)
 			*t.climbs += len(s.ends)
@@ -62,24 +63,25 @@ func (t *mountingSolver) workingFirst(ctx context.Context, search func(*settingS
 	if err != nil {
 		return nil, err
 	}
-	best, err := s.workingFirst(search)
+	best, forced, err := s.workingFirst(search)
 	if err != nil {
 		return nil, err
 	}
+	t.set.Forced = t.set.Forced || forced
 	return s.leastCost(best)
 }
 
-// workingFirst is the same, whatever the settings cost.
-func (s *settingSearch) workingFirst(search func(*settingSearch) (mount.Settings, error)) (mount.Settings, error) {
+// workingFirst is the same, whatever the settings cost, and says whether comfort gave way.
+func (s *settingSearch) workingFirst(search func(*settingSearch) (mount.Settings, error)) (_ mount.Settings, forced bool, _ error) {
 	best, err := search(s)
 	if err != nil || s.works(best) {
-		return best, err
+		return best, false, err
 	}
 	rates := s.problem.Rates
 	s.problem.Rates = gaze.TieBreak(rates)
 	widest, err := search(s)
 	if err != nil || !s.works(widest) {
-		return widest, err
+		return widest, false, err
 	}
 	floor := s.b.request.WantedMM
 	s.problem.Rates, s.problem.Floor = rates, &floor
@@ -87,13 +89,13 @@ func (s *settingSearch) workingFirst(search func(*settingSearch) (mount.Settings
 	for _, from := range [2]mount.Settings{widest, best} {
 		sol, err := s.comfort(from)
 		if err != nil {
-			return nil, err
+			return nil, false, err
 		}
 		if s.works(sol.X) && (works.Steps == 0 || sol.Score > works.Score+clearMM) {
 			works = sol
 		}
 	}
-	return works.X, nil
+	return works.X, true, nil
 }
 
 // comfort climbs to the best score at the stops of given settings.

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -222,10 +223,10 @@ func (r *Report) warnings(ofCase []string) []Finding {
 			add(kind, names, Say("%s: %s", names, Say(words, args...)))
 		}
 	}
-	if t := r.Target; t != nil && t.forced && r.Works {
+	if set := r.result.Set; r.Works && r.Target != nil && (r.Target.forced || set != nil && set.Forced) {
 		a := r.lead().Aim
-		add("comfort", "", Say("Comfort gives way so that the screen tracks: it is seen %s off square, %s from resting gaze, at %s.",
-			Angle(a.IncidenceDeg), Angle(t.gazeDeg), Length(a.DistanceMM)))
+		add("comfort", "", Say("Comfort gives way so that the screen tracks: it is seen %s off square, %s from resting gaze, rolled %s, at %s.",
+			Angle(a.IncidenceDeg), Angle(r.Target.gazeDeg), Angle(math.Abs(a.RollDeg)), Length(a.DistanceMM)))
 	}
 	in("gaze_down", func(p *Posture) bool { return p.Aim.DownDeg > warnDownDeg },
 		"the person looks down by more than %s in the head; the eyelids may cover the pupils (common practice, no source).", Angle(warnDownDeg))
