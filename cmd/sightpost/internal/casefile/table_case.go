@@ -5,7 +5,7 @@ package casefile
 var caseRows = []Entry{
 	{Key: "sightpost", Kind: Version, Group: "case", Doc: "version of the format, 1."},
 	{Key: "label", Kind: Words, Group: "case", Doc: "code that the clinic chose for this case. No names: only the code identifies the case."},
-	{Key: "note", Kind: Words, Group: "case", optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "Anything worth keeping. No names."},
+	{Key: "note", Kind: Words, Group: "case", optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "No names."},
 	{Key: "measured", Group: "measured", Doc: "posture in which the person was measured. Other postures are predicted from it.", Fields: []Entry{
 		{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, usual: tilted(-30, 70), Doc: "seat tilt (tilt in space), backward positive. 0 if the chair does not tilt.", howto: "Inclinometer on the seat: tilt from level, backward positive. 0 if the chair does not tilt."},
 		{Key: "back_angle", of: angle, within: bounds{45, 180}, usual: tilted(70, 180), Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},

@@ -6,15 +6,15 @@ import "slices"
 var kitRows = []Entry{
 	{Key: "sightpost_kit", Kind: Version, Doc: "version of the format, 1."},
 	{Key: "name", Kind: Words, Doc: "what this kit is called."},
-	{Key: "note", Kind: Words, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "Anything worth keeping. No names."},
+	{Key: "note", Kind: Words, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "No names."},
 	{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that the mount is rated for."},
 	{Key: "parts", Kind: List, form: "part", Least: 2, Doc: "parts from the chair outward, as on the person's left side. The first is the clamp, the last the plate.", One: []string{"clamp", "post", "arm", "elbow", "bracket", "plate_joint", "ball", "plate"}, Fields: []Entry{
-		part("the clamp", Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{
+		part("the clamp", Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed. How far it slides there, the case says.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{
 			{Key: "position_step", of: length, sign: positive, def: "5 mm", Doc: "finest step in which the position of the clamp along its tube can be read."},
 			{Key: "position_effort", of: number, sign: positive, def: "1", Doc: "effort of moving the clamp along its tube, relative to 1 for a plain clamp screw."},
 			{Key: "position_slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force of the clamp along its tube."},
 			turning("index", "one position", "positions in which the clamp can be mounted, as turns.", "clamp.index", "The angle between two positions, and in how many it can be mounted."),
-			{Key: "index_about", absent: "no index", Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
+			{Key: "index_about", absent: "the clamp must have no index", Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
 			{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", picture: "clamp.offset", howto: "Tape from the middle of the clamp to the middle of the post.", form: "offset", Fields: offsetRows},
 		}}),
 		part("", Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
@@ -66,7 +66,7 @@ var tubeRows = []Entry{
 	{Key: "total", of: length, sign: positive, absent: "not known", picture: "tube.total", usual: by(50, 3000, 0), Doc: "length of the whole tube along its center line.", howto: "Tape from end to end, flexible tape along the middle of its side where it is bent."},
 	{Key: "mass", of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed.", howto: "Scale, with all that is fixed to it."},
 	{Key: "bends", Kind: List, Doc: "bends from the clamp outward. Without bends the tube is straight.", form: "bend", One: []string{"straight", "offset"}, Fields: bendRows},
-	{Key: "bend_radius", of: length, sign: positive, absent: "no bends", picture: "tube.bend_radius", usual: by(15, 500, 0), Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by the tangent of half the angle of the bend (0.27 for 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°), plus half the outside diameter."},
+	{Key: "bend_radius", of: length, sign: positive, absent: "the tube must have no bends", picture: "tube.bend_radius", usual: by(15, 500, 0), Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by the tangent of half the angle of the bend (0.27 for 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°), plus half the outside diameter."},
 	{Key: "end", of: length, sign: notNegative, absent: "0 mm", picture: "tube.end", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
 }
 
@@ -87,7 +87,7 @@ var sectionRows = []Entry{
 var bendRows = []Entry{
 	{Key: "straight", of: length, sign: notNegative, picture: "bend.straight", Doc: "straight tube before the bend.", howto: "A straight edge along the tube shows a gap where a bend begins: tape from where the bend before ends to there. Before the first bend: from the near end of a tube that slides, from the middle of what holds one that does not."},
 	{Key: "offset", of: length, sign: positive, Doc: "instead of straight, from the second bend on: distance of the bend's corner, where the center lines of its straights meet, from the line of the tube before the bend before it.", picture: "bend.offset", howto: "Between parallel straights: tape square across, from one side of the tube to the same side of the other straight."},
-	{Key: "rotation", of: turn, picture: "bend.rotation", Doc: "rotation of the plane of the bend about the tube, from that of the bend before, clockwise looking along the tube from its near end.", howto: "0 for a first bend ahead in a post, up in an arm; 180 deg for a bend back."},
+	{Key: "rotation", of: turn, picture: "bend.rotation", Doc: "rotation of the plane of the bend about the tube, from that of the bend before, clockwise looking along the tube from its near end.", howto: "0 for a first bend ahead in a post, up in an arm; 90 deg for one to the left in a post, to the right in an arm; 180 deg for a bend back."},
 	{Key: "angle", of: angle, sign: positive, below: 180, picture: "bend.angle", Doc: "angle of the bend.", howto: "Inclinometer on the straight before and on the straight after; the difference."},
 }
 

@@ -97,7 +97,7 @@ func tubes() table {
 	center := r2.Add(b.from[0], at(bentRadius, 0))
 	section := group(shows("The end of a tube"), oval(solidStyle, origin, 100, 100, 0), oval(ringStyle, origin, 76, 76, 0))
 	inner := at(76, 0)
-	rotated := group(shows("A tube, from its near end, bends toward and from the line of sight"),
+	rotated := group(shows("A bent tube, seen from its near end along the straight"),
 		line(referStyle, origin, at(0, 190)), pipe(origin, way(170, 20)), oval(solidStyle, origin, 38, 38, 0))
 	return table{
 		"tube.outside":     {section, over(at(-100, 0), at(100, 0), 40)},
