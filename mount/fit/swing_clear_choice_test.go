@@ -63,6 +63,11 @@ func TestAsideProblems(t *testing.T) {
 			t.Helper()
 			j.KeepClear = bars(t, -62)
 		}, []fit.SwingProblem{fit.CannotSwing}},
+		{"not free, and too wide", -60, func(t *testing.T, j *fit.Job) {
+			t.Helper()
+			j.KeepClear, j.Passage = bars(t, -62), chair
+			j.Passage.DoorMM = 650
+		}, []fit.SwingProblem{fit.DoorInUse, fit.CannotSwing}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job := armJob()

@@ -207,7 +207,7 @@ const tapeMM = 0.5
 // use, so a parked mount that is too wide is a problem only where the one in use is too.
 func (s *swing) problems(a *SwingClear) []SwingProblem {
 	var out []SwingProblem
-	p := s.job.Passage
+	p, stuck := s.job.Passage, a.Low.At == a.High.At && !a.Low.Limit
 	for _, must := range []struct {
 		fits          func(Extent) bool
 		inUse, parked SwingProblem
@@ -215,12 +215,12 @@ func (s *swing) problems(a *SwingClear) []SwingProblem {
 		if must.fits(a.Used) {
 			continue
 		}
-		if out = append(out, must.inUse); !must.fits(a.ParkedExtent) {
+		if out = append(out, must.inUse); !stuck && !must.fits(a.ParkedExtent) {
 			out = append(out, must.parked)
 		}
 	}
 	switch {
-	case a.Low.At == a.High.At && !a.Low.Limit:
+	case stuck:
 		out = append(out, CannotSwing)
 	case a.TransferHalfWidthMM >= a.TransferHalfWidthRequiredMM-tapeMM:
 	case a.TransferHalfWidthMM <= 0:

@@ -70,7 +70,7 @@ var findingEntries = map[string]string{
 	"in_front_of_device": "mount.kit", "tipping": "chair.stability", "comfort": "preferences", "gaze_down": "person.rest_gaze", "incidence": "preferences",
 	"targets_small": "screen.grid", "glare": "person.glasses", "view_hidden": "chair.drives",
 	"cannot_swing": "keep_clear", "stays_in_transfer": "passage", "transfer_narrow": "passage",
-	"door_in_use": "passage.doorway", "door_parked": "passage.doorway", "floor_in_use": "passage.clear_floor", "floor_parked": "passage.clear_floor",
+	"door_in_use": "passage.doorway", "floor_in_use": "passage.clear_floor",
 }
 
 // entry returns the entry of the case where the work on f goes on; of what is about the

@@ -187,11 +187,13 @@ func swingProblems(r *fit.Result, joint dial) []Finding {
 	}
 	out := []Finding{}
 	say := func(kind, format string, args ...any) { out = append(out, found(kind, format, args...)) }
-	for _, problem := range a.Problems {
-		how, extent := "in use", a.Used
-		if problem == fit.DoorParked || problem == fit.FloorParked {
-			how, extent = "parked", a.ParkedExtent
+	parked := func(p fit.SwingProblem, size Quantity) Text {
+		if !slices.Contains(a.Problems, p) {
+			return Text{}
 		}
+		return Say(" (parked %s)", size)
+	}
+	for _, problem := range a.Problems {
 		switch problem {
 		case fit.CannotSwing:
 			say("cannot_swing", "The %s cannot move: the %s touches the %s.", name, settingName(a.Low.Part), a.Low.Space)
@@ -200,12 +202,13 @@ func swingProblems(r *fit.Result, joint dial) []Finding {
 		case fit.TransferNarrow:
 			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
 				name, joint.reading(a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
-		case fit.DoorInUse, fit.DoorParked:
-			say("door_"+strings.Replace(how, " ", "_", 1), "With the mount %s, chair and mount are %s wide; the doorway is %s.",
-				how, Length(extent.WidthMM()), Length(job.Passage.DoorMM))
-		default:
-			say("floor_"+strings.Replace(how, " ", "_", 1), "With the mount %s, chair and mount take up %s, more than the clear floor space%s.",
-				how, Lengths{extent.WidthMM(), extent.LengthMM()}, size)
+		case fit.DoorInUse:
+			say("door_in_use", "In use, chair and mount are %s wide%s; the doorway is %s.",
+				Length(a.Used.WidthMM()), parked(fit.DoorParked, Length(a.ParkedExtent.WidthMM())), Length(job.Passage.DoorMM))
+		case fit.FloorInUse:
+			say("floor_in_use", "In use, chair and mount take up %s%s, more than the clear floor space%s.",
+				Lengths{a.Used.WidthMM(), a.Used.LengthMM()}, parked(fit.FloorParked, Lengths{a.ParkedExtent.WidthMM(), a.ParkedExtent.LengthMM()}), size)
+		case fit.DoorParked, fit.FloorParked: // said beside the one in use
 		}
 	}
 	return out
