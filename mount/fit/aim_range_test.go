@@ -18,16 +18,16 @@ func TestScreenOnItsSide(t *testing.T) {
 	job := adult()
 	job.Scene.Person.MovementMM = r3.Vec{}
 	rolled := slices.Clone(solve(t, job).Set.Settings)
-	rolled[8] = 45 * degree
+	rolled[8] = -45 * degree
 	r := checked(t, job, rolled)
-	if r.MarginMM() < 0 || r.Works {
+	if r.MarginMM() < 0 || r.Works || len(r.Reasons) != 1 {
 		t.Fatalf("margin %v, works %v: %+v", r.MarginMM(), r.Works, r.Reasons)
 	}
 	const rounding = 1e-9 // radians, of a conversion from degrees
 	why := r.Reasons[0]
-	if why.Kind != fit.OutOfRange || why.Variable != fit.Roll || why.Posture != 0 || why.Is < 40*degree || why.Is > 50*degree ||
+	if why.Kind != fit.OutOfRange || why.Variable != fit.Roll || why.Posture != 0 || why.Is > -40*degree || why.Is < -50*degree ||
 		math.Abs(why.Low+30*degree) > rounding || math.Abs(why.High-30*degree) > rounding {
-		t.Errorf("%+v, want a roll of about 45° outside -30° to 30°", why)
+		t.Errorf("%+v, want a roll of about -45° outside -30° to 30°", why)
 	}
 }
 
