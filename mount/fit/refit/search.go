@@ -83,8 +83,8 @@ func (s *searcher) sagged(settings mount.Settings) (worth, error) {
 }
 
 // top climbs from an outcome to the very top with the sag at its settings, which is kept.
-func (s *searcher) top(o *outcome) error {
-	if err := s.SagAt(o.settings); err != nil {
+func (s *searcher) top(o *outcome) (err error) {
+	if o.worth, err = s.sagged(o.settings); err != nil {
 		return err
 	}
 	return s.free(o.set, false).polish(o)
