@@ -251,7 +251,7 @@ func TestAsideLeavesTheWayOut(t *testing.T) {
 		if err != nil || a == nil {
 			t.Fatal(a, err)
 		}
-		if !(a.TransferHalfWidthMM > 150) {
+		if !(a.TransferHalfWidthMM > 190) {
 			t.Errorf("about %s the way out is free for %.0f mm only", a.Name, a.TransferHalfWidthMM)
 		}
 		free, err := space.Box(frame.Translate(r3.Vec{X: 610, Z: 1000}), r3.Vec{X: 1220, Y: 2 * a.TransferHalfWidthMM, Z: 1700})
