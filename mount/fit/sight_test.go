@@ -122,11 +122,8 @@ func deepestInFront(t *testing.T, r *fit.Result, f *fit.PostureResult) float64 {
 			n := math.Ceil(r3.Norm(r3.Sub(line[i], line[i-1])) / everyMM)
 			for share := 0.0; share <= n; share++ {
 				p := f.Held.ApplyInverse(r3.Add(line[i-1], r3.Scale(share/max(n, 1), r3.Sub(line[i], line[i-1]))))
-				for eye, at := range f.InCarrier.Eyes {
-					if used := r.Job.Scene.Person.Eyes; used == gaze.LeftOnly && eye == 1 || used == gaze.RightOnly && eye == 0 {
-						continue
-					}
-					at = f.Held.ApplyInverse(at)
+				for _, eye := range r.Job.Scene.Person.Eyes.Needed() {
+					at := f.Held.ApplyInverse(f.InCarrier.Eyes[eye])
 					if !(at.Z > 100 && p.Z < at.Z) {
 						continue // sees nothing of the front, or not this
 					}
