@@ -10,7 +10,7 @@ import (
 // Item is a line of the summary of a result.
 type Item struct {
 	Title string
-	Text  Text
+	Texts []Text // each a sentence or more
 	// Fails says that it is a reason why the case does not work, Warns that it needs
 	// attention.
 	Fails, Warns bool
@@ -28,20 +28,20 @@ func Brief(k Kind, c *casefile.Case, r *fit.Result) (verdict Text, items []Item)
 	if k == Check {
 		verdict = Say("With the settings as found: %s", verdict)
 	}
-	items = append(items, Item{Title: "Margin", Text: rep.headroom()})
+	items = append(items, Item{Title: "Margin", Texts: []Text{rep.headroom()}})
 	for _, f := range rep.Reasons {
-		items = append(items, Item{Title: "Fails", Text: f.Text, Fails: true, Entry: f.entry()})
+		items = append(items, Item{Title: "Fails", Texts: []Text{f.Text}, Fails: true, Entry: f.entry()})
 	}
 	for _, f := range rep.Warnings {
-		items = append(items, Item{Title: "Warning", Text: f.Text, Warns: true, Entry: f.entry()})
+		items = append(items, Item{Title: "Warning", Texts: []Text{f.Text}, Warns: true, Entry: f.entry()})
 	}
 	for _, s := range []Section{rep.clearances(), rep.weight(), rep.parked(), rep.targets()} {
 		if s = s.Short(); !s.Empty() && (s.ID != SectionClearances || !rep.touches()) {
-			items = append(items, Item{Title: s.Title, Text: Join(" ", each(s.Lines, func(l Line) Text { return l.Text })...), Entry: sectionEntries[s.ID]})
+			items = append(items, Item{Title: s.Title, Texts: each(s.Lines, func(l Line) Text { return l.Text }), Entry: sectionEntries[s.ID]})
 		}
 	}
 	if assumed := rep.unmeasured(); !assumed.Empty() {
-		items = append(items, Item{Title: "Assumed", Text: Say("%s.", assumed.Lines[0].Text), Entry: rep.firstUnmeasured()})
+		items = append(items, Item{Title: "Assumed", Texts: []Text{Say("%s.", assumed.Lines[0].Text)}, Entry: rep.firstUnmeasured()})
 	}
 	return verdict, items
 }

@@ -41,12 +41,14 @@ func TestBrief(t *testing.T) {
 			if item.Warns {
 				warns++
 			}
-			first, _, _ := strings.Cut(item.Text.In(units.MM), ". ")
-			at := strings.Index(words, strings.TrimSuffix(first, "."))
-			if at < last {
-				t.Errorf("%s: %q is at %d of the document, after what is at %d", name, first, at, last)
+			for _, text := range item.Texts {
+				first, _, _ := strings.Cut(text.In(units.MM), ". ")
+				at := strings.Index(words, strings.TrimSuffix(first, "."))
+				if at < last {
+					t.Errorf("%s: %q is at %d of the document, after what is at %d", name, first, at, last)
+				}
+				last = at
 			}
-			last = at
 		}
 		if fails != len(rep.Reasons) || warns != len(rep.Warnings) {
 			t.Errorf("%s: %d reasons and %d warnings, want %d and %d", name, fails, warns, len(rep.Reasons), len(rep.Warnings))

@@ -221,7 +221,11 @@ func (v *view) summarize() {
 		if !isEntry {
 			step = onward
 		}
-		v.Points = append(v.Points, point{p, sentence(p.Text.In(v.Units)), step})
+		var words []string
+		for _, t := range p.Texts {
+			words = append(words, sentence(t.In(v.Units)))
+		}
+		v.Points = append(v.Points, point{p, strings.Join(words, " "), step})
 	}
 }
 
