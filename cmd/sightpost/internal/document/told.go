@@ -118,11 +118,11 @@ func (t *Told) Difference() Difference {
 	return Difference{Key: t.Name, What: what, Unit: unit, After: &v, Signs: [2]Sign{1: t.dial.printed()}}
 }
 
-// SettingRange says between what the i-th setting of a chain can be as it is told, at
-// settings of the others, and its unit.
-func SettingRange(c mount.Chain, at mount.Settings, i int) (words, unit string) {
+// SettingRange returns the least and the greatest value of the i-th setting of a chain as it
+// is told, at settings of the others, and says it in words.
+func SettingRange(c mount.Chain, at mount.Settings, i int) (words string, low, high Told) {
 	d := dial{c.Told()[i], Signs(c, at, frame.NoTurn())[i]}
-	low, high := newTold(d, d.Low), newTold(d, d.High)
+	low, high = newTold(d, d.Low), newTold(d, d.High)
 	if low.Value > high.Value {
 		low, high = high, low
 	}
@@ -134,7 +134,7 @@ func SettingRange(c mount.Chain, at mount.Settings, i int) (words, unit string) 
 	if low.Plus != "" {
 		t = Say("+ is %s; %s", low.Plus, t)
 	}
-	return t.In(units.MM), low.Unit
+	return t.In(units.MM), low, high
 }
 
 // stopNumber is the place of a stop among those of a setting, the lowest being 1.

@@ -3,6 +3,7 @@ package page_test
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -129,6 +130,14 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// TestSummaryOfPostures: what is said of each of several postures begins as a sentence does.
+func TestSummaryOfPostures(t *testing.T) {
+	w := serve(t, shipped)
+	if p := w.openCase("cases/tilt-two-postures.yaml"); !regexp.MustCompile(`<strong>Targets</strong> <span>\p{Lu}[^<]*\. \p{Lu}[^<]*</span>`).MatchString(p.text) || regexp.MustCompile(`<span>[^<]*\. \p{Ll}[^<]*</span> <a`).MatchString(p.text) {
+		t.Error("a sentence of the summary begins with a small letter")
+	}
+}
+
 // TestAsFound: settings as found are judged, and told of beside their fields.
 func TestAsFound(t *testing.T) {
 	w := serve(t, shipped)
@@ -138,6 +147,9 @@ func TestAsFound(t *testing.T) {
 		if p.value("s:"+name) == "" {
 			t.Fatalf("%s was not taken over", name)
 		}
+	}
+	if slid := `name="s:post.height"[^>]* data-low="130" data-high="775"`; !regexp.MustCompile(slid).MatchString(p.text) {
+		t.Errorf("the slide of post.height is not within its range: %q is not there", slid)
 	}
 	if l := w.live(p.asFound()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks.") {
 		t.Errorf("what was found does not work: %s", l.Status)

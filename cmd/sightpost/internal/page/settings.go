@@ -44,8 +44,11 @@ func (st *state) mounted(w worked) *mounted {
 			Path: j.Name, ID: "s-" + strings.NewReplacer(".", "-", "_", "-").Replace(j.Name),
 			Label: strings.NewReplacer(".", " ", "_", " ").Replace(j.Name),
 		}
-		e.Range, e.UnitName = document.SettingRange(chain, at, i)
-		e.Unit = unitWord(e.UnitName)
+		words, low, high := document.SettingRange(chain, at, i)
+		e.Range, e.UnitName, e.Unit = words, low.Unit, unitWord(low.Unit)
+		if !low.Plate { // whose limit is that of its stem
+			e.Low, e.High = low.Number(), high.Number()
+		}
 		for _, typed := range st.Settings {
 			if typed.Name == j.Name {
 				e.Value = typed.Value
