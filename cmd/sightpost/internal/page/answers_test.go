@@ -52,7 +52,7 @@ func TestSameNumbers(t *testing.T) {
 			t.Fatalf("%s: %d %s, %s", job, status, text, told)
 		}
 		for _, got := range wordsOf(t, text) {
-			if !strings.Contains(squeezed(want), squeezed(got)) {
+			if !strings.Contains(plainly(want), plainly(got)) {
 				t.Errorf("%s: the page says %q, which the command line does not", job, got)
 			}
 		}

@@ -37,14 +37,14 @@ func answersAgree(t *testing.T, b *chromium) {
 		if name == drawnCase {
 			args = append(args, "--out", dir)
 		}
-		words := squeezed(commandWords(t, args...))
+		words := plainly(commandWords(t, args...))
 		said := ask[[]string](w, `[...document.querySelectorAll("#part-answer :is(li, th, td, h3), .points span")].map((e) => e.firstChild?.textContent ?? "")
-			.flatMap((s) => s.split(/[.;] /)).filter((s) => s !== "body size: published means.")`) // of which the command line lists every size
+			.flatMap((s) => s.split(/[.;] /)).filter((s) => s.trim() && s !== "body size: published means.")`) // of which the command line lists every size
 		if len(said) < 60 {
 			t.Errorf("%s: the page says only %q", name, said)
 		}
 		for _, s := range said {
-			if !strings.Contains(words, squeezed(s)) {
+			if !strings.Contains(words, plainly(s)) {
 				t.Errorf("%s: the page says %q, which the command line does not", name, s)
 			}
 		}
@@ -59,10 +59,14 @@ func answersAgree(t *testing.T, b *chromium) {
 // that there is one of every kind.
 const drawnCase = "driver.yaml"
 
-// squeezed returns words in small letters, without blanks and the marks by which a renderer
-// lays them out or names entries.
-func squeezed(words string) string {
-	return strings.ToLower(strings.NewReplacer(" ", "", "\n", "", "-", "", ".", "", ":", "", "_", "").Replace(words))
+// marksBetween are the marks by which a renderer lays words out or names entries; a point or
+// a sign before a digit is of a number.
+var marksBetween = regexp.MustCompile(`[_:;]|[.-](?:\D|$)`)
+
+// plainly returns words in small letters, one blank around each, without marks between them.
+func plainly(words string) string {
+	words = marksBetween.ReplaceAllStringFunc(strings.ToLower(words), func(m string) string { return " " + m[1:] })
+	return " " + strings.Join(strings.Fields(words), " ") + " "
 }
 
 // commandWords returns what the command line prints.
