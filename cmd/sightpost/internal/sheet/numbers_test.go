@@ -16,7 +16,7 @@ import (
 )
 
 // onEachPage matches what stands on each page: there may be one more of Letter.
-var onEachPage = regexp.MustCompile(`sightpost \S+ · case .*? page \d+ of \d+|Setup sheet \S+`)
+var onEachPage = regexp.MustCompile(`sightpost \S+ · case [^·]* · print at [^·]* · page \d+ of \d+|Setup sheet \S+`)
 
 // TestEveryNumberIsOnThePage reads the words of every page back and looks for the
 // numbers of the JSON object and for every caution.
