@@ -201,7 +201,7 @@ const (
 
 // halfTapeMM is half of what a tape shows: a transfer clearance that is shorter by less
 // reads as the one required.
-const tapeMM = 0.5
+const halfTapeMM = 0.5
 
 // problems returns what the parked mount does not do. The person drives with the mount in
 // use, so a parked mount that is too wide is a problem only where the one in use is too.
@@ -222,7 +222,7 @@ func (s *swing) problems(a *SwingClear) []SwingProblem {
 	switch {
 	case stuck:
 		out = append(out, CannotSwing)
-	case a.TransferHalfWidthMM >= a.TransferHalfWidthRequiredMM-tapeMM:
+	case a.TransferHalfWidthMM >= a.TransferHalfWidthRequiredMM-halfTapeMM:
 	case a.TransferHalfWidthMM <= 0:
 		out = append(out, StaysInTransfer)
 	default:
