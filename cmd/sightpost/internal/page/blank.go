@@ -2,7 +2,6 @@ package page
 
 import (
 	"net/http"
-	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/plots/units"
@@ -57,7 +56,7 @@ func leafKind(k casefile.Kind) bool {
 
 func newBlankRow(f *casefile.Entry, u units.Units) blankRow {
 	row := blankRow{
-		Label: strings.NewReplacer("[]", "", ".", " ", "_", " ").Replace(f.Path), How: f.HowTo,
+		Label: wordsOf.Replace(f.Path), How: f.HowTo,
 		Unit: unitWord(shownUnit(f, u)), Options: f.Options,
 	}
 	if f.Kind == casefile.YesNo {

@@ -313,6 +313,9 @@ func (e *entry) choice(f *casefile.Entry, value string) {
 	e.Options = append([]option{{"", none, value == ""}}, choices(value, words...)...)
 }
 
+// wordsOf makes words of the path of an entry or of a setting's name.
+var wordsOf = strings.NewReplacer("[]", "", ".", " ", "_", " ")
+
 // idOf returns the id of the field of a path.
 func idOf(path string) string {
 	return "e-" + strings.NewReplacer(".", "-", "[", "-", "]", "", "_", "-").Replace(path)

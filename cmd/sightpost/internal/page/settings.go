@@ -42,7 +42,7 @@ func (st *state) mounted(w worked) *mounted {
 	for i, j := range chain.Told() {
 		e := &entry{
 			Path: j.Name, ID: "s-" + strings.NewReplacer(".", "-", "_", "-").Replace(j.Name),
-			Label: strings.NewReplacer(".", " ", "_", " ").Replace(j.Name),
+			Label: wordsOf.Replace(j.Name),
 		}
 		words, low, high := document.SettingRange(chain, at, i)
 		e.Range, e.UnitName, e.Unit = words, low.Unit, unitWord(low.Unit)

@@ -209,7 +209,7 @@ func (v *view) summarize() {
 	for _, s := range v.Sections {
 		steps[s.ID] = missing{ID: "part-" + s.ID, Label: s.Title}
 		for _, e := range s.all {
-			steps[e.Path] = missing{ID: e.ID, Label: "Edit " + strings.NewReplacer(".", " ", "_", " ").Replace(e.Path)}
+			steps[e.Path] = missing{ID: e.ID, Label: "Edit " + wordsOf.Replace(e.Path)}
 		}
 	}
 	onward := missing{ID: "results", Label: "Settings"}
