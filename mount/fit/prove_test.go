@@ -33,7 +33,6 @@ func TestNothingThatWorksIsRefused(t *testing.T) {
 		refused++
 		best, at := widest(t, c, r, 40)
 		if best >= job.Preferences.MarginMM {
-			t.Logf("trial %d: refused with %.2f mm, and %.2f mm can be had with %v", trial, r.MarginMM(), best, at)
 			if near := readable(t, r, at); near != nil {
 				t.Errorf("trial %d: refused with %.2f mm, and %.2f mm can be had with %v", trial, r.MarginMM(), near.MarginMM(), near.Set.Settings)
 			}
@@ -73,10 +72,10 @@ func readable(t *testing.T, r *fit.Result, at mount.Settings) *fit.Result {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if !got.Works {
-				return nil
+			if got.StrengthOnly() {
+				return got
 			}
-			return got
+			return nil
 		}
 		for _, steps := range [...]float64{-1.5, -0.5, 0.5, 1.5} { // rounded: two below, two above
 			if moving[k].Indexed {
