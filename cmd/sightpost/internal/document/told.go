@@ -25,7 +25,7 @@ type Told struct {
 	// True for tilt, rotation and roll of a plate on a ball.
 	Plate bool `json:"plate,omitempty"`
 
-	// Which way a positive value is; absent where none can be negative.
+	// Which way a positive value is; absent of heights, extensions and stops.
 	Plus string `json:"plus,omitempty"`
 
 	dial dial
