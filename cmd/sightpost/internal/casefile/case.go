@@ -82,8 +82,8 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 		if err != nil {
 			return err
 		}
-		for _, j := range chain.Moving() {
-			if j.Name == about && j.Motion == mount.Turn {
+		for _, j := range chain.Told() {
+			if j.Name == about && swings(j) {
 				c.Job.Passage.About = about
 			}
 		}

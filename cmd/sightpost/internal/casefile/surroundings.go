@@ -176,9 +176,9 @@ func (r *reader) aboutSense(c *Case) {
 	}
 	var turns []string
 	found := "the unknown joint "
-	for _, j := range c.chain().Moving() {
+	for _, j := range c.chain().Told() {
 		switch {
-		case j.Motion == mount.Turn:
+		case swings(j):
 			turns = append(turns, j.Name)
 		case j.Name == about.Word:
 			found = "the slide "
@@ -186,3 +186,7 @@ func (r *reader) aboutSense(c *Case) {
 	}
 	r.unknown(about, found, "one that turns: ", turns)
 }
+
+// swings reports whether a mount can be swung clear about a joint as it is told: not about a
+// ball, which is told by what its plate shows.
+func swings(j mount.Joint) bool { return j.Motion == mount.Turn && !j.Stiffness.AnyAxis }
