@@ -56,13 +56,13 @@ func (w *tab) onSheet(name, paper string, size chromedp.PaperSize) {
 // for it, and otherwise checks that there is one.
 func guidePicture(t *testing.T, b *chromium) {
 	t.Helper()
-	const most = 300 << 10
+	const most = 200 << 10
 	file := filepath.Join("testdata", "page.png")
 	if *update {
 		w := b.open(t, false)
 		w.example()
 		w.do(
-			chromedp.EmulateViewport(1280, 1240),
+			chromedp.EmulateViewport(1280, 1240, chromedp.EmulateScale(0.75)),
 			chromedp.Evaluate[chromedp.Void](`document.getElementById("part-case").open = false;
 				document.getElementById("part-measured").open = true; document.getElementById("notice").hidden = true; window.scrollTo(0, 0)`),
 		)
