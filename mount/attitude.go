@@ -55,13 +55,16 @@ func AttitudeOf(r frame.Rotation) Attitude {
 // LastBall returns the place among the settings of the first of the three of the chain's
 // last ball; -1 if it has none.
 func (c Chain) LastBall() int {
-	moving := c.Moving()
-	for i := len(moving) - 2; i > 0; i-- {
-		if moving[i].Stiffness.AnyAxis {
-			return i - 1
+	last, place := -1, 0
+	for i := range c.Joints {
+		if j := &c.Joints[i]; j.Motion != Fixed {
+			if j.Stiffness.AnyAxis { // the second of the three
+				last = place - 1
+			}
+			place++
 		}
 	}
-	return -1
+	return last
 }
 
 // Told returns the joints that move as a person sets and reads them: those of
@@ -123,7 +126,7 @@ func (c Chain) TurnBall(s Settings, rot frame.Rotation) (Settings, error) {
 	ball := s[first : first+3]
 	ball[0], ball[1], ball[2] = 0, 0, 0
 	toward, tip, spin := c.Joints[places[first]], c.Joints[places[first+1]], c.Joints[places[first+2]]
-	frames := c.AppendFrames(nil, s)
+	frames := c.AppendFrames(make([]frame.Pose, 0, len(c.Joints)+1), s)
 	before, screen := frames[places[first]].Rot, frames[len(frames)-1].Rot
 	after := frames[places[first+2]].Rot.Inverse().Mul(screen)
 	turn := before.Inverse().Mul(rot).Mul(after.Inverse())

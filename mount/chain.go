@@ -62,18 +62,20 @@ func (e *LimitError) Error() string {
 // Moving returns the joints that move, in chain order: the ones that Settings
 // belong to.
 func (c Chain) Moving() []Joint {
-	var moving []Joint
-	for _, i := range c.MovingPlaces() {
-		moving = append(moving, c.Joints[i])
+	moving := make([]Joint, 0, len(c.Joints))
+	for i := range c.Joints {
+		if c.Joints[i].Motion != Fixed {
+			moving = append(moving, c.Joints[i])
+		}
 	}
 	return moving
 }
 
 // MovingPlaces returns the places of the joints of [Chain.Moving] among all joints.
 func (c Chain) MovingPlaces() []int {
-	var out []int
-	for i, j := range c.Joints {
-		if j.Motion != Fixed {
+	out := make([]int, 0, len(c.Joints))
+	for i := range c.Joints {
+		if c.Joints[i].Motion != Fixed {
 			out = append(out, i)
 		}
 	}

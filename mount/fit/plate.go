@@ -47,9 +47,9 @@ func (s *LoadedMount) TurnPlate(set mount.Settings, to mount.Attitude, posture i
 // miss one by no more than rounding.
 func readableBall(c mount.Chain, s mount.Settings) mount.Settings {
 	const rounding = 1e-6 * frame.Degree
-	first, moving := c.LastBall(), c.Moving()
+	first, places := c.LastBall(), c.MovingPlaces()
 	for i := first; i < first+3; i++ {
-		if v := moving[i].Round(s[i]); frame.Angle(v-s[i]) < rounding && frame.Angle(s[i]-v) < rounding {
+		if v := c.Joints[places[i]].Round(s[i]); frame.Angle(v-s[i]) < rounding && frame.Angle(s[i]-v) < rounding {
 			s[i] = v
 		}
 	}
