@@ -13,7 +13,6 @@ require (
 	github.com/google/go-cmp v0.7.0
 	github.com/inconshreveable/mousetrap v1.1.0
 	github.com/invopop/jsonschema v0.14.0
-	github.com/moby/sys/atomicwriter v0.1.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
@@ -34,7 +33,6 @@ require (
 	github.com/buger/jsonparser v1.1.2 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
-	github.com/moby/sys/sequential v0.6.0 // indirect
 	github.com/pb33f/ordered-map/v2 v2.3.1 // indirect
 	go.yaml.in/yaml/v4 v4.0.0-rc.2 // indirect
 	golang.org/x/tools v0.52.0 // indirect

@@ -11,6 +11,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/document"
 )
 
@@ -23,7 +24,7 @@ func ReadSettings(r io.Reader) ([]Entry, error) {
 	text, err := casefile.ReadText(r, maxSettingsBytes) // spreadsheets put a byte order mark in front
 	var control *casefile.ControlError
 	switch {
-	case errors.Is(err, casefile.ErrTooLarge):
+	case errors.Is(err, disk.ErrTooLarge):
 		return nil, errors.New("too large for a file of settings")
 	case errors.Is(err, casefile.ErrNotText), errors.As(err, &control):
 		return nil, errors.New("not text; it should be settings.csv as written by solve or export, or name: value lines")

@@ -15,6 +15,8 @@ import (
 	"github.com/goccy/go-yaml/token"
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
+
+	"sightpost/cmd/sightpost/internal/disk"
 )
 
 // Bounds of a file. A case with a line of comment for every entry takes some
@@ -61,7 +63,7 @@ func (r *reader) text(src io.Reader) (string, bool) {
 		return text, true
 	case errors.As(err, &control):
 		r.add(spot{File: r.top.File, Line: control.Line, Column: control.Column}, fmt.Sprintf("the control character %q", control.Rune), "text only")
-	case errors.Is(err, ErrTooLarge):
+	case errors.Is(err, disk.ErrTooLarge):
 		r.whole(fmt.Sprintf("more than %d bytes", MaxBytes), "a file of at most that size")
 	case errors.Is(err, ErrNotText):
 		r.whole("bytes that are not text", "YAML text in UTF-8, or in UTF-16 with a byte order mark")
@@ -71,11 +73,8 @@ func (r *reader) text(src io.Reader) (string, bool) {
 	return "", false
 }
 
-// What text files can be instead.
-var (
-	ErrTooLarge = errors.New("too large")
-	ErrNotText  = errors.New("bytes that are not text")
-)
+// ErrNotText reports a file that is no text.
+var ErrNotText = errors.New("bytes that are not text")
 
 // ControlError reports a control character that no text file has.
 type ControlError struct {
@@ -89,14 +88,11 @@ func (e *ControlError) Error() string {
 
 // ReadText reads a text file of at most so many bytes, and returns it in UTF-8 without a
 // byte order mark, from UTF-8 or, with a mark, UTF-16. The error is that of src,
-// [ErrTooLarge], [ErrNotText] or a [ControlError].
+// [disk.ErrTooLarge], [ErrNotText] or a [ControlError].
 func ReadText(src io.Reader, most int) (string, error) {
-	raw, err := io.ReadAll(io.LimitReader(src, int64(most)+1))
+	raw, err := disk.All(src, most)
 	if err != nil {
 		return "", err
-	}
-	if len(raw) > most {
-		return "", ErrTooLarge
 	}
 	text, _, err := transform.Bytes(unicode.BOMOverride(transform.Nop), raw)
 	if err != nil || !utf8.Valid(text) {

@@ -12,7 +12,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/cmd/sightpost/internal/disk"
 )
 
 // stdinName is the name that stands for standard input.
@@ -149,23 +149,13 @@ func (w waiting) Read(p []byte) (int, error) {
 	}
 }
 
-// openFile opens a file for reading. Anything else is an error: a pipe or a device may never
-// end, and opening one may wait forever.
+// openFile opens a file for reading, and nothing else.
 func openFile(name string) (io.ReadCloser, error) {
-	info, err := os.Stat(name)
-	switch {
-	case err != nil:
-	case info.IsDir():
-		err = errors.New("is a folder; name a file in it")
-	case !info.Mode().IsRegular():
-		err = errors.New("is not a file; give what it holds on standard input, as -")
-	default:
-		var f *os.File
-		if f, err = os.Open(name); err == nil {
-			return f, nil
-		}
+	f, err := disk.Open(disk.Anywhere, name)
+	if errors.Is(err, disk.ErrNotFile) {
+		return nil, withHint(disk.PathError(name, err), "give what it holds on standard input, as -")
 	}
-	return nil, record.PathError(name, err)
+	return f, disk.PathError(name, err)
 }
 
 // expand returns the cases that args name, in order: a folder stands for the case
@@ -180,7 +170,7 @@ func expand(args []string) ([]string, error) {
 		case arg == stdinName:
 			names = append(names, arg)
 		case err != nil:
-			return nil, record.PathError(arg, err)
+			return nil, disk.PathError(arg, err)
 		case !info.IsDir():
 			names = append(names, arg)
 		default:
@@ -196,9 +186,9 @@ func expand(args []string) ([]string, error) {
 
 // casesIn returns the case files in a folder, by name.
 func casesIn(folder string) ([]string, error) {
-	entries, err := os.ReadDir(folder) // sorted
+	entries, err := disk.List(disk.Anywhere, folder)
 	if err != nil {
-		return nil, record.PathError(folder, err)
+		return nil, disk.PathError(folder, err)
 	}
 	var names []string
 	for _, e := range entries {

@@ -12,12 +12,11 @@ import (
 	"sync"
 	"time"
 
-	"github.com/moby/sys/atomicwriter"
 	"golang.org/x/term"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/document"
-	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/cmd/sightpost/internal/text"
 )
@@ -78,34 +77,35 @@ func (c *command) deliver(o outcome) error {
 	return o.err
 }
 
-// write writes files whole, making their folders; none after an interrupt and, without
-// --force, none at all when one of them exists. Where one cannot be written, those that were
-// not there before are removed again.
+// write writes the files of one folder, which it makes, all or none; none after an
+// interrupt and, without --force, none when one of them exists.
 func (c *command) write(files ...file) error {
-	if err := c.Context().Err(); err != nil {
+	if err := c.Context().Err(); err != nil || len(files) == 0 {
 		return err
 	}
+	folder := filepath.Dir(files[0].name)
 	if !c.force {
 		if err := refuseExisting(files); err != nil {
 			return err
 		}
 	}
-	var made []string
-	for _, f := range files {
-		_, there := os.Lstat(f.name)
-		err := record.PathError(filepath.Dir(f.name), os.MkdirAll(filepath.Dir(f.name), 0o755))
-		if err == nil {
-			err = record.PathError(f.name, atomicwriter.WriteFile(f.name, f.data, 0o644))
-		}
-		if err != nil {
-			for _, name := range made {
-				err = errors.Join(err, os.Remove(name))
-			}
-			return err
-		}
-		if errors.Is(there, fs.ErrNotExist) {
-			made = append(made, f.name)
-		}
+	err := os.MkdirAll(folder, 0o755)
+	if err != nil {
+		return disk.PathError(folder, err)
+	}
+	dir, err := os.OpenRoot(folder)
+	if err != nil {
+		return disk.PathError(folder, err)
+	}
+	defer dir.Close()          // all is written
+	disk.Sweep(dir, time.Hour) // others may be writing other files there
+	whole := make([]disk.File, len(files))
+	for i, f := range files {
+		whole[i] = disk.File{Name: filepath.Base(f.name), Text: f.data, Mode: 0o644, Replace: c.force}
+	}
+	var at *fs.PathError
+	if err := disk.Write(dir, whole...); errors.As(err, &at) {
+		return disk.PathError(filepath.Join(folder, at.Path), err)
 	}
 	return nil
 }
@@ -117,7 +117,7 @@ func refuseExisting(files []file) error {
 		if _, err := os.Lstat(f.name); err == nil {
 			there = append(there, fmt.Errorf("%s: already exists", f.name))
 		} else if !errors.Is(err, fs.ErrNotExist) {
-			return record.PathError(f.name, err)
+			return disk.PathError(f.name, err)
 		}
 	}
 	if len(there) == 0 {

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
 )
@@ -36,7 +37,7 @@ func (c *command) onRecords(do func(f *record.Folder, args []string) error) func
 			return errors.New("name the folder of the records by --in FOLDER")
 		}
 		f, err := record.Open(c.in)
-		if errors.Is(err, record.ErrNone) {
+		if errors.Is(err, disk.ErrNone) {
 			err = withHint(err, "create the folder first: a mistyped name must not start a second one")
 		}
 		if err != nil {

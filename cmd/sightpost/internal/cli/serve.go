@@ -15,8 +15,8 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/page"
-	"sightpost/cmd/sightpost/internal/record"
 )
 
 func newServe() *cobra.Command {
@@ -48,7 +48,7 @@ file there has that name.`,
 func serve(c *cobra.Command, folder string, port int, open bool) error {
 	root, err := os.OpenRoot(folder)
 	if err != nil {
-		return record.PathError(folder, err)
+		return disk.PathError(folder, err)
 	}
 	defer root.Close() // only ever read from and written to by its files
 	server, err := page.New(page.Options{Folder: root, Port: port, Keep: true, Version: version(), Log: c.ErrOrStderr()})
@@ -133,5 +133,5 @@ func ownFolder(home string) (folder string, err error) {
 			break
 		}
 	}
-	return "", record.PathError(folder, err)
+	return "", disk.PathError(folder, err)
 }

@@ -12,6 +12,7 @@ import (
 	"unicode"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -109,18 +110,8 @@ func (s *Server) openFile(name string) (io.ReadCloser, error) {
 	if !fs.ValidPath(name) {
 		return nil, fmt.Errorf("%s: %w", name, errOutside)
 	}
-	info, err := s.opt.Folder.Stat(name)
-	switch {
-	case err != nil:
-		return nil, fileError(name, err)
-	case !info.Mode().IsRegular(): // a pipe would wait for ever
-		return nil, fmt.Errorf("%s: is not a regular file", name)
-	}
-	f, err := s.opt.Folder.Open(name)
-	if err != nil {
-		return nil, fileError(name, err)
-	}
-	return f, nil
+	f, err := disk.Open(s.opt.Folder, name)
+	return f, fileError(name, err)
 }
 
 // readFile returns the bytes of a file of the folder.
@@ -130,14 +121,8 @@ func (s *Server) readFile(name string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close() // only read
-	text, err := io.ReadAll(io.LimitReader(f, maxRead+1))
-	if err == nil && len(text) > maxRead {
-		err = fmt.Errorf("more than %d bytes", maxRead)
-	}
-	if err != nil {
-		return nil, fileError(name, err)
-	}
-	return text, nil
+	text, err := disk.All(f, maxRead)
+	return text, fileError(name, err)
 }
 
 // fileError says in plain words what is wrong with a file.
@@ -146,7 +131,7 @@ func fileError(name string, err error) error {
 	if errors.As(err, &at) && strings.Contains(at.Err.Error(), "escapes") {
 		err = errOutside
 	}
-	return record.PathError(name, err)
+	return disk.PathError(name, err)
 }
 
 // mode returns what is at a path of the folder: neither a file nor a folder if there is

@@ -16,8 +16,8 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/draft"
-	"sightpost/cmd/sightpost/internal/record"
 )
 
 const (
@@ -29,6 +29,8 @@ const (
 	// keptEvery is how long what is typed waits to be written.
 	keptEvery = 300 * time.Millisecond
 	keptMode  = 0o600
+	// lockWait is how long a server waits for another of the same folder to end.
+	lockWait = 50 * time.Millisecond
 )
 
 // windowID is how the id of a window must be written.
@@ -69,11 +71,11 @@ func (k *keeper) open(wanted bool) bool {
 		k.dir = nil
 		return false
 	}
-	if k.unlock, err = record.TryLock(k.dir, filepath.Join(k.folder.Name(), keptFolder)); err == nil {
-		record.Sweep(k.dir)
+	if k.unlock, err = disk.Lock(context.Background(), k.dir, filepath.Join(k.folder.Name(), keptFolder), lockWait); err == nil {
+		disk.Sweep(k.dir, 0)
 		for _, name := range k.folders() {
 			if sub, err := k.folder.OpenRoot(name); err == nil {
-				record.Sweep(sub)
+				disk.Sweep(sub, 0)
 				_ = sub.Close() // nothing was written
 			}
 		}
@@ -149,7 +151,12 @@ func (k *keeper) write(name string, form url.Values) error {
 		}
 		return nil
 	}
-	return record.WriteFile(k.dir, name, []byte(form.Encode()), keptMode, true)
+	return k.save(name, form.Encode())
+}
+
+// save writes a file of what is kept.
+func (k *keeper) save(name, text string) error {
+	return disk.Write(k.dir, disk.File{Name: name, Text: []byte(text), Mode: keptMode, Replace: true})
 }
 
 // close writes what waits, and lets the next server begin.
@@ -176,7 +183,7 @@ func (k *keeper) form(window string) (url.Values, error) {
 	if !k.open(false) {
 		return nil, fs.ErrNotExist
 	}
-	text, err := k.dir.ReadFile(draftName + window)
+	text, err := disk.Read(k.dir, draftName+window, maxBody)
 	if err != nil {
 		return nil, err
 	}
@@ -194,7 +201,7 @@ func (k *keeper) units() string {
 	if !k.open(false) {
 		return ""
 	}
-	text, _ := k.dir.ReadFile(unitsName) // there may be none
+	text, _ := disk.Read(k.dir, unitsName, maxHeader) // there may be none
 	return string(text)
 }
 
@@ -206,7 +213,7 @@ func (k *keeper) choose(units string) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.open(true) {
-		if err := record.WriteFile(k.dir, unitsName, []byte(units), keptMode, true); err != nil {
+		if err := k.save(unitsName, units); err != nil {
 			k.report(err)
 		}
 	}
@@ -224,7 +231,7 @@ func (k *keeper) all() []unfinished {
 	if !open {
 		return nil
 	}
-	entries, _ := fs.ReadDir(k.dir.FS(), ".") // what cannot be read is left out
+	entries, _ := disk.List(k.dir, ".") // what cannot be read is left out
 	type dated struct {
 		unfinished
 		at time.Time
@@ -335,7 +342,7 @@ func (k *keeper) noted() {
 	}
 	err := k.dir.Remove(sessionName)
 	if k.note != "" {
-		err = record.WriteFile(k.dir, sessionName, []byte(k.note), keptMode, true)
+		err = k.save(sessionName, k.note)
 	}
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		k.report(err)
@@ -360,7 +367,7 @@ func (k *keeper) last() (port int, path, token string, ok bool) {
 	if k.folder == nil {
 		return 0, "", "", false
 	}
-	text, err := k.folder.ReadFile(keptFolder + "/" + sessionName)
+	text, err := disk.Read(k.folder, keptFolder+"/"+sessionName, maxHeader)
 	if err == nil && k.open(false) && k.unlock != nil {
 		_, err = fmt.Sscan(string(text), &port, &path, &token)
 		return port, path, token, err == nil

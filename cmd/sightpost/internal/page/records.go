@@ -14,6 +14,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/record"
 	"sightpost/plots/units"
 )
@@ -60,7 +61,7 @@ func (s *Server) records(q *request) *records {
 		defer f.Close()
 		err = all.list(f, q.Units)
 	}
-	if err != nil && !errors.Is(err, record.ErrNone) {
+	if err != nil && !errors.Is(err, disk.ErrNone) {
 		all.Wrong = plainWords(err)
 	}
 	return all
@@ -115,7 +116,7 @@ func (s *Server) openRecords(written bool) (*record.Folder, error) {
 	// the folder is reached by its path below, so that it must not be a link
 	info, err := s.opt.Folder.Lstat(recordsFolder)
 	if err == nil && info.Mode().Type() == fs.ModeSymlink {
-		err = record.ErrLink
+		err = disk.ErrLink
 	}
 	if err != nil {
 		return nil, fileError(recordsFolder, err)

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/draft"
 	"sightpost/cmd/sightpost/internal/record"
 )
@@ -66,13 +67,10 @@ func (s *Server) saveCase(_ context.Context, q *request, v *view) error {
 		ask.Name, v.Replace = name, ask
 		return fmt.Errorf("%s: %w", strings.Join(ask.Over, ", "), errThere)
 	}
-	sum := ""
-	for _, f := range files {
-		if sum, err = s.save(f); err != nil {
-			return err
-		}
+	if err := s.save(files); err != nil {
+		return err
 	}
-	q.At, q.Disk = name, sum // the case is the last of them
+	q.At, q.Disk = name, sumOf(files[len(files)-1].text) // the case is the last of them
 	if len(files) > 1 {
 		q.Kit, q.KitAt = "", "" // the page has it from the folder now
 	}
@@ -199,7 +197,7 @@ func (s *Server) replaces(f outgoing) (bool, error) {
 	switch {
 	case f.over:
 		return true, nil
-	case errors.Is(err, record.ErrNone):
+	case errors.Is(err, disk.ErrNone):
 		return false, nil
 	case err != nil:
 		return false, err
@@ -209,21 +207,26 @@ func (s *Server) replaces(f outgoing) (bool, error) {
 	return false, fmt.Errorf("%s: %w", f.name, errThere)
 }
 
-// save writes a file of the folder, whole or not at all, and returns its sum.
-func (s *Server) save(f outgoing) (sum string, err error) {
-	replace, err := s.replaces(f)
-	if err != nil {
-		return "", err
-	}
+// save writes files of the folder, all or none.
+func (s *Server) save(files []outgoing) error {
 	const mode = 0o640 // a case is nobody's business but the clinic's
-	err = record.WriteFile(s.opt.Folder, f.name, f.text, mode, replace)
-	if errors.Is(err, fs.ErrExist) {
-		err = errThere
+	whole := make([]disk.File, len(files))
+	for i, f := range files {
+		replace, err := s.replaces(f)
+		if err != nil {
+			return err
+		}
+		whole[i] = disk.File{Name: f.name, Text: f.text, Mode: mode, Replace: replace}
 	}
-	if err != nil {
-		return "", fileError(f.name, err)
+	err := disk.Write(s.opt.Folder, whole...)
+	var at *fs.PathError
+	switch errors.As(err, &at); {
+	case errors.Is(err, fs.ErrExist):
+		return fileError(at.Path, errThere)
+	case err != nil:
+		return fileError(at.Path, err)
 	}
-	return sumOf(f.text), nil
+	return nil
 }
 
 // sumOf returns what tells two states of a file apart.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/disk"
 
 	"github.com/goccy/go-yaml"
 )
@@ -63,7 +64,7 @@ func Decode(file []byte) (*Record, error) {
 func plainRecord(file []byte) (string, error) {
 	text, err := casefile.ReadText(bytes.NewReader(bytes.ReplaceAll(file, []byte("\r\n"), []byte("\n"))), maxBytes)
 	switch {
-	case errors.Is(err, casefile.ErrTooLarge):
+	case errors.Is(err, disk.ErrTooLarge):
 		return "", fmt.Errorf("%w: it has more than %d bytes", ErrNoRecord, maxBytes)
 	case err != nil || strings.ContainsRune(text, '\r'):
 		return "", fmt.Errorf("%w: it is not text", ErrNoRecord)

@@ -1,15 +1,15 @@
 package record
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"time"
+
+	"sightpost/cmd/sightpost/internal/disk"
 )
 
 // Folder is a folder of records, open. Everything in it is reached from within.
@@ -21,27 +21,20 @@ type Folder struct {
 	root *os.Root
 }
 
-// What can be wrong with a place where a record should be.
-var (
-	ErrNone   = errors.New("no such file or folder")
-	ErrLink   = errors.New("is a link; records are only read and written in the folder itself")
-	ErrAccess = errors.New("not allowed to open it")
-)
-
 // Open opens the folder of records at path, which may be a link: where records are
 // kept is the clinic's choice. A folder that is not there is an error, as a name
 // misspelt would otherwise begin a second set of records.
 func Open(path string) (*Folder, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, PathError(path, err)
+		return nil, disk.PathError(path, err)
 	}
 	if !info.IsDir() {
 		return nil, fmt.Errorf("%s: is a file; name the folder that records are kept in", path)
 	}
 	root, err := os.OpenRoot(path)
 	if err != nil {
-		return nil, PathError(path, err)
+		return nil, disk.PathError(path, err)
 	}
 	return &Folder{path: path, root: root}, nil
 }
@@ -57,9 +50,9 @@ func (f *Folder) Path(code string, n Name) string {
 // Codes returns every code that has a folder, in order. Folders whose names are no
 // codes, and files, are left alone.
 func (f *Folder) Codes() ([]string, error) {
-	entries, err := fs.ReadDir(f.root.FS(), ".")
+	entries, err := disk.List(f.root, ".")
 	if err != nil {
-		return nil, PathError(f.path, err)
+		return nil, disk.PathError(f.path, err)
 	}
 	var codes []string
 	for _, e := range entries {
@@ -78,9 +71,9 @@ func (f *Folder) Names(code string) ([]Name, error) {
 		return nil, err
 	}
 	defer sub.Close()
-	entries, err := fs.ReadDir(sub.FS(), ".")
+	entries, err := disk.List(sub, ".")
 	if err != nil {
-		return nil, PathError(filepath.Join(f.path, code), err)
+		return nil, disk.PathError(filepath.Join(f.path, code), err)
 	}
 	var names []Name
 	for _, e := range entries {
@@ -97,14 +90,14 @@ func (f *Folder) Names(code string) ([]Name, error) {
 const Latest = "latest"
 
 // Find returns the name of the record that text names, which may be [Latest]. The
-// error wraps [ErrNone] if there is none.
+// error wraps [disk.ErrNone] if there is none.
 func (f *Folder) Find(code, text string) (Name, error) {
 	names, err := f.Names(code)
 	if err != nil {
 		return Name{}, err
 	}
 	if len(names) == 0 {
-		return Name{}, fmt.Errorf("%s: %w: there are no records in this folder", filepath.Join(f.path, code), ErrNone)
+		return Name{}, fmt.Errorf("%s: %w: there are no records in this folder", filepath.Join(f.path, code), disk.ErrNone)
 	}
 	if text == Latest {
 		standing, err := f.Standing(code)
@@ -115,13 +108,13 @@ func (f *Folder) Find(code, text string) (Name, error) {
 	}
 	n, err := ParseName(text)
 	if err == nil && !slices.Contains(names, n) {
-		err = fmt.Errorf("%s: %w; the latest is %s", f.Path(code, n), ErrNone, names[len(names)-1])
+		err = fmt.Errorf("%s: %w; the latest is %s", f.Path(code, n), disk.ErrNone, names[len(names)-1])
 	}
 	return n, err
 }
 
-// Read returns a record. The error names the file and wraps [ErrNone], [ErrLink],
-// [ErrAccess] or an error of [Decode].
+// Read returns a record. The error names the file and wraps [disk.ErrNone], [disk.ErrLink],
+// [disk.ErrAccess] or an error of [Decode].
 func (f *Folder) Read(code string, n Name) (*Record, error) {
 	sub, err := f.open(code)
 	if err != nil {
@@ -131,7 +124,7 @@ func (f *Folder) Read(code string, n Name) (*Record, error) {
 	path := f.Path(code, n)
 	text, err := readFile(sub, n.String()+ending)
 	if err != nil {
-		return nil, PathError(path, err)
+		return nil, disk.PathError(path, err)
 	}
 	r, err := Decode(text)
 	if err != nil {
@@ -142,7 +135,7 @@ func (f *Folder) Read(code string, n Name) (*Record, error) {
 	}
 	r.Name = n.String()
 	if err := r.mark(sub, n); err != nil {
-		return nil, PathError(path, err)
+		return nil, disk.PathError(path, err)
 	}
 	return r, nil
 }
@@ -155,65 +148,24 @@ func (f *Folder) open(code string) (*os.Root, error) {
 	path := filepath.Join(f.path, code)
 	info, err := f.root.Lstat(code)
 	if err != nil {
-		return nil, PathError(path, err)
+		return nil, disk.PathError(path, err)
 	}
 	if info.Mode().Type() == fs.ModeSymlink {
-		return nil, fmt.Errorf("%s: %w", path, ErrLink)
+		return nil, fmt.Errorf("%s: %w", path, disk.ErrLink)
 	}
 	if !info.IsDir() {
 		return nil, fmt.Errorf("%s: is a file; the folder of a code's records was expected", path)
 	}
 	sub, err := f.root.OpenRoot(code)
-	return sub, PathError(path, err)
+	return sub, disk.PathError(path, err)
 }
 
-// readFile reads a file of bounded size. What is no file is not even opened: a
-// pipe would block.
+// readFile reads a file of the folder itself.
 func readFile(sub *os.Root, name string) ([]byte, error) {
-	if err := regular(sub, name); err != nil {
-		return nil, err
+	if info, err := sub.Lstat(name); err == nil && info.Mode().Type() == fs.ModeSymlink {
+		return nil, disk.ErrLink
 	}
-	file, err := sub.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close() // only read: nothing can be lost by closing
-	return io.ReadAll(io.LimitReader(file, maxBytes+1))
-}
-
-// regular returns an error unless name is a file in its own right.
-func regular(sub *os.Root, name string) error {
-	info, err := sub.Lstat(name)
-	switch {
-	case err != nil:
-		return err
-	case info.Mode().Type() == fs.ModeSymlink:
-		return ErrLink
-	case !info.Mode().IsRegular():
-		return fmt.Errorf("%w: it is not a file", ErrNoRecord)
-	}
-	return nil
-}
-
-// PathError says in plain words what is wrong with a path; nil for nil.
-func PathError(path string, err error) error {
-	switch {
-	case err == nil:
-		return nil
-	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("%s: %w", path, ErrNone)
-	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("%s: %w", path, ErrAccess)
-	}
-	var in *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &in):
-		err = in.Err
-	case errors.As(err, &link):
-		err = link.Err
-	}
-	return fmt.Errorf("%s: %w", path, err)
+	return disk.Read(sub, name, maxBytes)
 }
 
 // twin returns a code in the folder that differs from code in capitals only, or

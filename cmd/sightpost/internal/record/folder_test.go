@@ -15,6 +15,7 @@ import (
 
 	"github.com/gofrs/flock"
 
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/record"
 )
 
@@ -73,7 +74,7 @@ func TestFile(t *testing.T) {
 	if n, err := f.Find("bench-1", record.Latest); err != nil || n.String() != "2026-11-25-3" {
 		t.Errorf("latest is %s, %v", n, err)
 	}
-	if _, err := f.Find("bench-1", "2026-11-24"); !errors.Is(err, record.ErrNone) {
+	if _, err := f.Find("bench-1", "2026-11-24"); !errors.Is(err, disk.ErrNone) {
 		t.Errorf("an absent one: %v", err)
 	}
 	if _, err := f.Find("bench-1", "yesterday"); err == nil {
@@ -143,7 +144,7 @@ func TestBusy(t *testing.T) {
 	}
 	f.LockWait = 50 * time.Millisecond
 	_, err := f.File(t.Context(), sample("bench-1", "2026-11-25"))
-	if !errors.Is(err, record.ErrBusy) || !strings.Contains(err.Error(), filepath.Join(dir, "bench-1")) {
+	if !errors.Is(err, disk.ErrBusy) || !strings.Contains(err.Error(), filepath.Join(dir, "bench-1")) {
 		t.Errorf("while another writes: %v", err)
 	}
 	ctx, cancel := context.WithCancel(t.Context())
@@ -220,7 +221,7 @@ func TestPlaces(t *testing.T) {
 	}
 	day := record.Name{Day: "2026-11-25", Nth: 1}
 	for code, says := range map[string]string{
-		"linked": "is a link", "record-linked": "2026-11-25.yaml: is a link", "odd": "it is not a file",
+		"linked": "is a link", "record-linked": "2026-11-25.yaml: is a link", "odd": "is a folder",
 		"moved": "was moved or renamed", "absent": "no such file", "../" + filepath.Base(outside): "code",
 	} {
 		if _, err := f.Read(code, day); err == nil || !strings.Contains(err.Error(), says) {

@@ -9,9 +9,10 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"time"
 
 	"github.com/goccy/go-yaml"
+
+	"sightpost/cmd/sightpost/internal/disk"
 )
 
 // Mark is what is said of a record after it was filed, in a file beside it: the record stays
@@ -41,12 +42,12 @@ func (f *Folder) Mark(ctx context.Context, code string, n Name, m Mark) error {
 	}
 	defer sub.Close()
 	at := filepath.Join(f.path, code)
-	unlock, err := lock(ctx, sub, filepath.Join(at, lockName), cmp.Or(f.LockWait, 10*time.Second))
+	unlock, err := disk.Lock(ctx, sub, at, cmp.Or(f.LockWait, usualWait))
 	if err != nil {
 		return err
 	}
 	defer unlock()
-	return PathError(at, WriteFile(sub, n.String()+marked, text, fileMode, true))
+	return disk.PathError(at, disk.Write(sub, disk.File{Name: n.String() + marked, Text: text, Mode: fileMode, Replace: true}))
 }
 
 // mark reads the mark of a record into r, if there is one.
