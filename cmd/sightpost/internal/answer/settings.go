@@ -122,6 +122,15 @@ func Told(r *fit.Result) AsFound {
 	return s
 }
 
+// Typed returns the same as a person types it, with lengths in units u.
+func Typed(r *fit.Result, u units.Units) AsFound {
+	s := Told(r)
+	for i, set := range document.SettingsTold(r) {
+		s.Settings[i].Value = set.Typed(u)
+	}
+	return s
+}
+
 // unknownSetting says that there is no setting of that name, and which is near.
 func unknownSetting(name string, moving []mount.Joint) error {
 	names := make([]string, 0, len(moving))

@@ -98,11 +98,26 @@ func (t *Told) end(v float64) Quantity {
 // Exact returns the value in full, as a file of settings has it.
 func (t *Told) Exact() string { return cell(t.Value) + " " + t.Unit }
 
-// Number returns the value without its unit, to three decimals.
-func (t *Told) Number() string {
-	const shown = 1e3
-	return cell(math.Round(t.Value*shown) / shown)
+// Typed returns the value as it is typed, to three decimals or a sixteenth of an inch:
+// "35° right".
+func (t *Told) Typed(u units.Units) string {
+	if t.Unit == "stop" {
+		return t.Words().In(u)
+	}
+	return signed{t.Ways(), t.Value, func(size float64) Quantity {
+		const shown = 1e3
+		switch {
+		case t.Unit == "deg":
+			return Quote(cell(math.Round(size*shown)/shown) + "°")
+		case u == units.Inch:
+			return Length(size)
+		}
+		return Quote(cell(math.Round(u.Of(size)*shown)/shown) + " " + u.String())
+	}}.In(u)
 }
+
+// Ways returns the words for a value above 0 and for one below.
+func (t *Told) Ways() Sign { return t.dial.printed() }
 
 // Difference returns the value as one end of a difference: what is filed of it is as fine as
 // a thousandth.
@@ -119,22 +134,18 @@ func (t *Told) Difference() Difference {
 }
 
 // SettingRange returns the least and the greatest value of the i-th setting of a chain as it
-// is told, at settings of the others, and says it in words.
-func SettingRange(c mount.Chain, at mount.Settings, i int) (words string, low, high Told) {
+// is told, at settings of the others, and how they are told.
+func SettingRange(c mount.Chain, at mount.Settings, i int) (words Text, low, high Told) {
 	d := dial{c.Told()[i], Signs(c, at, frame.NoTurn())[i]}
 	low, high = newTold(d, d.Low), newTold(d, d.High)
 	if low.Value > high.Value {
 		low, high = high, low
 	}
-	t := Say("%s to %s", low.Words(), high.Words())
 	if low.Plate {
 		tip := c.Moving()[c.LastBall()+1]
-		t = Say("stem tips at most %s in its socket", Quote(tip.Format(tip.High)))
+		return Say("%s or %s; stem tips at most %s in its socket", low.dial.sign.Plus, low.dial.sign.Minus, Quote(tip.Format(tip.High))), low, high
 	}
-	if low.Plus != "" {
-		t = Say("+ is %s; %s", low.Plus, t)
-	}
-	return t.In(units.MM), low, high
+	return Say("%s to %s", low.Words(), high.Words()), low, high
 }
 
 // stopNumber is the place of a stop among those of a setting, the lowest being 1.

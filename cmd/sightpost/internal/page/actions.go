@@ -34,7 +34,7 @@ func (s *Server) actions() map[string]action {
 // open puts another case into the page, with the text of a kit that comes with it.
 func (q *request) open(text, kit, at string) {
 	q.state = state{
-		Windows: strings.Contains(text, "\r\n"), Kit: plainEnds(kit), At: at, Units: q.Units, Figure: q.Figure,
+		Windows: strings.Contains(text, "\r\n"), Kit: plainEnds(kit), At: at, Units: q.Units, Shown: q.Units, Figure: q.Figure,
 		Turn: q.Turn, Lift: q.Lift, Narrow: q.Narrow, Paper: q.Paper,
 	}
 	q.Window, q.Form = "", nil // what was said beside it was said of another case
@@ -183,10 +183,7 @@ func (s *Server) takeSettings(ctx context.Context, q *request, v *view) error {
 	if w.placed == nil || w.placed.Result.Set == nil {
 		return errors.New("no settings were computed for these measures")
 	}
-	q.Settings = nil
-	for _, set := range st.mounted(w).Settings {
-		q.Settings = append(q.Settings, answer.Entry{Name: set.Path, Value: set.Assumed})
-	}
+	q.Settings = answer.Typed(w.placed.Result, q.Units).Settings
 	q.AsFound, q.Earlier = true, ""
 	q.Side = w.placed.Result.Set.Side.String()
 	v.Notice = "The computed settings are now entered as the settings as found."
@@ -206,7 +203,7 @@ func (s *Server) applyRefit(ctx context.Context, q *request, v *view) error {
 	if !plan.Restored {
 		return errors.New("no change of settings restores the margin")
 	}
-	as := answer.Told(plan.Set.Result)
+	as := answer.Typed(plan.Set.Result, q.Units)
 	q.Settings, q.AsFound, q.Side = as.Settings, true, as.Side
 	v.Notice = "The settings after the changes are now the settings as found. File the assessment."
 	return nil

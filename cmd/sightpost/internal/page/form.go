@@ -3,6 +3,7 @@ package page
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -45,15 +46,17 @@ type entry struct {
 	// Assumed is what is taken if it is left out.
 	Assumed        string
 	Unit, UnitName string
-	// Low and High are the bounds of a number in its unit, "" for none.
-	Low, High string
-	Options   []option
-	Needed    bool // it must be given and is not
-	Problem   string
-	Note      string // what is unlikely about it
-	Pictured  bool   // there is a drawing of what it means
-	Long      bool   // of several lines
-	Entries   []*entry
+	// Low and High are the bounds of a number in its unit, Step the finest that can be read;
+	// "" for none. Ways are the words for above 0 and below.
+	Low, High, Step string
+	Ways            document.Sign
+	Options         []option
+	Needed          bool // it must be given and is not
+	Problem         string
+	Note            string // what is unlikely about it
+	Pictured        bool   // there is a drawing of what it means
+	Long            bool   // of several lines
+	Entries         []*entry
 	// Given says that a group or a list has something in it, Optional that it may be
 	// left out.
 	Given, Optional bool
@@ -277,7 +280,7 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 	case casefile.Number, casefile.Span:
 		unit := shownUnit(f, m.Units)
 		e.Unit, e.UnitName, e.Range = unitWord(unit), unit, bounds(f, m.Units)
-		e.Low, e.High = limit(f, f.Low, m.Units), limit(f, f.High, m.Units)
+		e.Low, e.High = limit(f, f.Low, m.Units, math.Ceil), limit(f, f.High, m.Units, math.Floor)
 		if there {
 			value = shown(f, value, m.Units)
 		}

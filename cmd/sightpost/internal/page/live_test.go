@@ -148,6 +148,9 @@ func TestAsFound(t *testing.T) {
 			t.Fatalf("%s was not taken over", name)
 		}
 	}
+	if got := p.value("s:post.swing") + ", " + p.value("s:post.height"); got != "35° right, 371 mm" {
+		t.Errorf("swing and height are taken as %s", got)
+	}
 	if slid := `name="s:post.height"[^>]* data-low="130" data-high="775"`; !regexp.MustCompile(slid).MatchString(p.text) {
 		t.Errorf("the slide of post.height is not within its range: %q is not there", slid)
 	}
@@ -171,6 +174,28 @@ func TestAsFound(t *testing.T) {
 	status, text := w.post("job/refit", f)
 	if status != 200 || !strings.Contains(text, "margin with the settings as found") {
 		t.Errorf("refit: %d %.200s", status, text)
+	}
+}
+
+// TestAsFoundInInches: a length without a unit is in the unit that the page shows.
+func TestAsFoundInInches(t *testing.T) {
+	w := serve(t, shipped)
+	f := w.act(w.openCase("cases/upright-adult.yaml").state(), "take").asFound()
+	f["units"] = "in"
+	f["s:post.height"] = "380"
+	p := w.act(f, "show")
+	if got := p.value("s:post.height"); got != "380 mm" {
+		t.Errorf("380, typed in mm, is %s in inches", got)
+	}
+	f = p.asFound()
+	f["s:post.height"] = "14.5"
+	inches := w.live(f).Status
+	f["s:post.height"] = "368.3 mm"
+	if mm := w.live(f).Status; mm != inches || strings.Contains(mm, "not valid") {
+		t.Errorf("14.5 in: %s, 368.3 mm: %s", inches, mm)
+	}
+	if limits := "12 to 98"; !strings.Contains(p.text, limits) {
+		t.Errorf("the height of the eyes has no round limits such as %q", limits)
 	}
 }
 

@@ -308,7 +308,7 @@ func (s *Server) recall(ctx context.Context, q *request, v *view) error {
 
 // takeAsFound takes the settings of an assessment for those on the mount.
 func (q *request) takeAsFound(a record.Assessment) {
-	r, as := a.Record, answer.Told(a.Result)
+	r, as := a.Record, answer.Typed(a.Result, q.Units)
 	q.Settings, q.AsFound, q.Side, q.Earlier = as.Settings, as.Given(), "", path.Join(r.Code, r.Name)
 	if m := a.Result.Job.Mount; m != nil && len(m.Mountings) > 1 { // else the page has no field for it
 		q.Side = as.Side

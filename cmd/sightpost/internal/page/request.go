@@ -32,8 +32,8 @@ type state struct {
 	// At is the path of the case within the folder, "" if it came from elsewhere; Disk
 	// is the sum of what this page read or wrote there. Filed is that of what was filed.
 	At, Disk, Filed string
-	// Units are those that the page shows.
-	Units units.Units
+	// Units are those that the page shows, Shown those beside which its fields were typed.
+	Units, Shown units.Units
 	// Figure is the name of the one that is looked at.
 	Figure string
 	// Turn and Lift say from where the turned figure is seen, in degrees as they were
@@ -62,9 +62,8 @@ type request struct {
 	draft   draft.Draft
 	wrong   error
 	refused map[string]error
-	// Entries are the fields of the form by path, as they were typed, in the Shown units.
+	// Entries are the fields of the form by path, as they were typed.
 	Entries map[string]string
-	Shown   units.Units
 	// What is the last part of the address, Action what to do, Target to what.
 	What, Action, Target string
 	// Window and Number order the requests of a page.

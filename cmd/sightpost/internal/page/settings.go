@@ -2,11 +2,14 @@ package page
 
 import (
 	"errors"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // mounted is what the form of the settings as found says.
@@ -31,13 +34,13 @@ func (st *state) mounted(w worked) *mounted {
 		return nil // the case would not have been read
 	}
 	m := &mounted{Either: len(job.Mountings) > 1}
-	var found []document.Told
+	var found []answer.Entry
 	at := chain.Preferred()
 	if w.placed != nil && w.placed.Result.Set != nil && len(w.placed.Result.Set.Settings) == len(at) {
 		at = w.placed.Result.Set.Settings
 	}
-	if w.placed != nil && !st.AsFound {
-		found = document.SettingsTold(w.placed.Result)
+	if w.placed != nil {
+		found = answer.Typed(w.placed.Result, st.Units).Settings
 	}
 	for i, j := range chain.Told() {
 		e := &entry{
@@ -45,17 +48,29 @@ func (st *state) mounted(w worked) *mounted {
 			Label: wordsOf.Replace(j.Name),
 		}
 		words, low, high := document.SettingRange(chain, at, i)
-		e.Range, e.UnitName, e.Unit = words, low.Unit, unitWord(low.Unit)
+		e.Range, e.UnitName, e.Ways = words.In(st.Units), low.Unit, low.Ways()
+		size := 1.0
+		if low.Unit == "mm" {
+			size, e.UnitName = st.Units.MM(), st.Units.String()
+		}
+		e.Step = decimal(low.Step / size)
 		if !low.Plate { // whose limit is that of its stem
-			e.Low, e.High = low.Number(), high.Number()
+			e.Low, e.High = decimal(low.Value/size), decimal(high.Value/size)
 		}
 		for _, typed := range st.Settings {
 			if typed.Name == j.Name {
 				e.Value = typed.Value
 			}
 		}
-		if len(found) > i {
-			e.Assumed = found[i].Number()
+		bare := isNumber(e.Value) && low.Unit == "mm" && st.Shown != st.Units
+		switch {
+		case len(found) > i && !st.AsFound:
+			e.Assumed = found[i].Value
+		case len(found) > i && inFull.MatchString(e.Value):
+			e.Value = found[i].Value
+		}
+		if bare { // typed beside another unit
+			e.Value += " " + st.Shown.String()
 		}
 		m.Settings = append(m.Settings, e)
 	}
@@ -63,6 +78,37 @@ func (st *state) mounted(w worked) *mounted {
 		m.note(w.err)
 	}
 	return m
+}
+
+// inFull matches a setting as a file has it.
+var inFull = regexp.MustCompile(`^-?[0-9.]+ (mm|deg|stop)$`)
+
+// isNumber reports whether a text is a number without a unit.
+func isNumber(text string) bool {
+	_, err := strconv.ParseFloat(text, 64)
+	return err == nil
+}
+
+// withUnits returns the settings as found, lengths that were typed without a unit with that of
+// the page.
+func (st *state) withUnits(c *answer.Case) []answer.Entry {
+	all := slices.Clone(st.Settings)
+	if c.Job.Mount == nil || st.Shown == units.MM {
+		return all
+	}
+	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
+	if err != nil {
+		return all // the case would not have been read
+	}
+	for i, j := range chain.Told() {
+		_, low, _ := document.SettingRange(chain, chain.Preferred(), i)
+		for k, e := range all {
+			if isNumber(e.Value) && e.Name == j.Name && low.Unit == "mm" {
+				all[k].Value += " " + st.Shown.String()
+			}
+		}
+	}
+	return all
 }
 
 // note puts what is wrong with the settings beside them, and what is wrong with none in

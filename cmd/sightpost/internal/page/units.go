@@ -84,30 +84,40 @@ func written(f *casefile.Entry, typed string, u units.Units) string {
 	return typed + " " + unit
 }
 
-// limit returns a bound of a field in the unit beside it; "" for none.
-func limit(f *casefile.Entry, v *float64, u units.Units) string {
+// limit returns a bound of a field in the unit beside it, rounded to within the bounds where it
+// is not round there; "" for none.
+func limit(f *casefile.Entry, v *float64, u units.Units, inward func(float64) float64) string {
 	if v == nil {
 		return ""
 	}
-	return decimal(*v / cmp.Or(f.SizeOf(shownUnit(f, u)), 1))
+	const long, fine, written = 10, 10, 1e3
+	size := cmp.Or(f.SizeOf(shownUnit(f, u)), 1)
+	bound := math.Round(*v/size*written) / written
+	if size == 1 { // as it is
+		return decimal(bound)
+	}
+	if math.Abs(bound) < long {
+		return decimal(inward(bound*fine) / fine)
+	}
+	return decimal(inward(bound))
 }
 
 // bounds says within which numbers a field must be, in the unit beside it.
 func bounds(f *casefile.Entry, u units.Units) string {
-	size := cmp.Or(f.SizeOf(shownUnit(f, u)), 1)
-	if f.Low != nil && f.High != nil && !f.OpenLow && !f.OpenHigh {
-		return decimal(*f.Low/size) + " to " + decimal(*f.High/size)
+	low, high := limit(f, f.Low, u, math.Ceil), limit(f, f.High, u, math.Floor)
+	if low != "" && high != "" && !f.OpenLow && !f.OpenHigh {
+		return low + " to " + high
 	}
 	var words []string
-	say := func(v *float64, open bool, beyond, from string) {
+	say := func(v string, open bool, beyond, from string) {
 		if open {
 			from = beyond
 		}
-		if v != nil {
-			words = append(words, from+" "+decimal(*v/size))
+		if v != "" {
+			words = append(words, from+" "+v)
 		}
 	}
-	say(f.Low, f.OpenLow, "more than", "at least")
-	say(f.High, f.OpenHigh, "less than", "at most")
+	say(low, f.OpenLow, "more than", "at least")
+	say(high, f.OpenHigh, "less than", "at most")
 	return strings.Join(words, ", ")
 }

@@ -363,7 +363,6 @@ func (q *request) reshow() {
 		f := q.marginField()
 		q.Form.Set("margin", shown(f, written(f, typed, q.Shown), q.Units))
 	}
-	q.Shown = q.Units
 }
 
 // shows says which pieces of the page are shown, by their ids: those that hold fields

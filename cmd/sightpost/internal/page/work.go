@@ -59,7 +59,7 @@ func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 	}
 	found := answer.AsFound{Side: st.Side}
 	if st.AsFound {
-		if found.Settings = st.Settings; len(st.Settings) == 0 {
+		if found.Settings = st.withUnits(w.given); len(st.Settings) == 0 {
 			w.err = errNotSet
 			return w
 		}
