@@ -85,6 +85,7 @@ func (s *Server) admitted(next http.Handler) http.Handler {
 			http.Error(w, "open the address that the program printed when it started", http.StatusForbidden)
 			return
 		}
+		s.crowd.knows(r)
 		next.ServeHTTP(w, r)
 	})
 }

@@ -12,7 +12,6 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"sync/atomic"
 	"time"
 
 	"sightpost/cmd/sightpost/internal/answer"
@@ -44,6 +43,7 @@ type Server struct {
 	memory   recent[*answer.Placed]
 	form     casefile.Entry // describes a case; read only
 	keys     *keys
+	crowd    crowd
 	path     string          // begins every address but the first; nobody else can know it
 	asked    context.Context // is done when the page asks to stop
 	stop     context.CancelFunc
@@ -66,7 +66,7 @@ const (
 	maxConnections = 128
 	// stopTime is how long requests that are being answered, and then what nobody waits
 	// for any more, may take at the end.
-	stopTime = 3 * time.Second
+	stopTime = 400 * time.Millisecond
 )
 
 // New listens on the loopback address. The server must be closed.
@@ -78,7 +78,7 @@ func New(opt Options) (*Server, error) {
 	s := &Server{
 		opt: opt, desk: newDesk(cmp.Or(opt.Log, io.Discard)), parts: parts, form: casefile.Fields(),
 		memory: recent[*answer.Placed]{most: remembered},
-		keys:   newKeys(), path: "/" + rand.Text() + "/",
+		keys:   newKeys(), crowd: crowd{most: maxConnections}, path: "/" + rand.Text() + "/",
 	}
 	if opt.Keep {
 		s.kept.folder, s.kept.report = opt.Folder, s.desk.report
@@ -92,7 +92,8 @@ func New(opt Options) (*Server, error) {
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       readTime,
 		IdleTimeout:       idleTime,
-		ConnState:         bounded(maxConnections),
+		ConnState:         s.crowd.changed,
+		ConnContext:       withConnection,
 		MaxHeaderBytes:    maxHeader,
 		ErrorLog:          log.New(io.Discard, "", 0), // what strangers send is no error of ours
 	}
@@ -163,21 +164,4 @@ func ignoreClosed(err error) error {
 		return nil
 	}
 	return err
-}
-
-// bounded returns a hook that closes at once the connections that are too many, so that
-// nobody who holds many keeps the others waiting in a queue.
-func bounded(most int64) func(net.Conn, http.ConnState) {
-	var open atomic.Int64
-	return func(c net.Conn, state http.ConnState) {
-		switch state {
-		case http.StateNew:
-			if open.Add(1) > most {
-				_ = c.Close() // nothing was said yet
-			}
-		case http.StateClosed, http.StateHijacked:
-			open.Add(-1)
-		case http.StateActive, http.StateIdle:
-		}
-	}
 }
