@@ -79,6 +79,10 @@ func (k *keeper) open(wanted bool) bool {
 				_ = sub.Close() // nothing was written
 			}
 		}
+		if f, err := openRecords(k.folder); err == nil {
+			f.Sweep()
+			_ = f.Close() // likewise
+		}
 	}
 	k.noted()
 	return true
@@ -157,6 +161,14 @@ func (k *keeper) write(name string, form url.Values) error {
 // save writes a file of what is kept.
 func (k *keeper) save(name, text string) error {
 	return disk.Write(k.dir, disk.File{Name: name, Text: []byte(text), Mode: keptMode, Replace: true})
+}
+
+// begun makes the folder, so that the next server takes away what this one may leave half
+// written.
+func (k *keeper) begun() {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.open(true)
 }
 
 // close writes what waits, and lets the next server begin.

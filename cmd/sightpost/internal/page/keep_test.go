@@ -17,6 +17,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/gofrs/flock"
+
 	"sightpost/cmd/sightpost/internal/page"
 	"sightpost/testdata/trials"
 )
@@ -243,5 +245,45 @@ func TestSameAddress(t *testing.T) {
 	process(t, folder)
 	if l := w.live(f); l.State != "needed" {
 		t.Errorf("the page that was open gets %+v", l)
+	}
+}
+
+// TestSwept: the next server takes away what was left half written wherever a page writes,
+// but where another program is writing; and it waits for no pipe that has the name of its own.
+func TestSwept(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	first, w := process(t, folder)
+	f := w.act(fields{}, "new").state()
+	f["name"] = "case.yaml"
+	w.act(f, "save")
+	_ = first.Process.Kill()
+	_ = first.Wait()
+	for _, name := range []string{"", "sub", "records/bench-1", "records/bench-2"} {
+		if err := os.MkdirAll(filepath.Join(folder, name), 0o750); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(folder, name, ".unfinished-X"), nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_ = os.Remove(filepath.Join(folder, ".sightpost/session"))
+	if err := exec.Command("mkfifo", filepath.Join(folder, ".sightpost/session"), filepath.Join(folder, ".sightpost/units")).Run(); err != nil {
+		t.Log("no pipes here:", err)
+	}
+	busy := flock.New(filepath.Join(folder, "records/bench-2/.lock"))
+	if ok, err := busy.TryLock(); !ok {
+		t.Fatal(err)
+	}
+	defer busy.Close()
+	process(t, folder)
+	var left []string
+	for _, name := range filesIn(t, folder) {
+		if strings.Contains(name, "unfinished") {
+			left = append(left, filepath.Base(filepath.Dir(name)))
+		}
+	}
+	if len(left) != 1 || left[0] != "bench-2" {
+		t.Errorf("left in %q", left)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -56,7 +57,7 @@ func (s *Server) records(q *request) *records {
 	if all.Code == "" {
 		return all
 	}
-	f, err := s.openRecords(false)
+	f, err := openRecords(s.opt.Folder)
 	if err == nil {
 		defer f.Close()
 		err = all.list(f, q.Units)
@@ -89,7 +90,7 @@ type filedCode struct{ Code, Latest string }
 
 // filed returns the codes with records and the latest of each, the newest first.
 func (s *Server) filed() []filedCode {
-	f, err := s.openRecords(false)
+	f, err := openRecords(s.opt.Folder)
 	if err != nil {
 		return nil // there are none
 	}
@@ -105,23 +106,27 @@ func (s *Server) filed() []filedCode {
 	return all
 }
 
-// openRecords opens the folder of records, and makes it if it is to be written to.
-func (s *Server) openRecords(written bool) (*record.Folder, error) {
-	if written {
-		const mode fs.FileMode = 0o770
-		if err := s.opt.Folder.Mkdir(recordsFolder, mode); err != nil && !errors.Is(err, fs.ErrExist) {
-			return nil, fileError(recordsFolder, err)
-		}
+// newRecords opens the folder of records, which it makes if need be.
+func (s *Server) newRecords() (*record.Folder, error) {
+	const mode fs.FileMode = 0o770
+	if err := s.opt.Folder.Mkdir(recordsFolder, mode); err != nil && !errors.Is(err, fs.ErrExist) {
+		return nil, fileError(recordsFolder, err)
 	}
-	// the folder is reached by its path below, so that it must not be a link
-	info, err := s.opt.Folder.Lstat(recordsFolder)
+	s.kept.begun()
+	return openRecords(s.opt.Folder)
+}
+
+// openRecords opens the folder of records in that of a page. It is reached by its path, so
+// that it must not be a link.
+func openRecords(in *os.Root) (*record.Folder, error) {
+	info, err := in.Lstat(recordsFolder)
 	if err == nil && info.Mode().Type() == fs.ModeSymlink {
 		err = disk.ErrLink
 	}
 	if err != nil {
 		return nil, fileError(recordsFolder, err)
 	}
-	return record.Open(filepath.Join(s.opt.Folder.Name(), recordsFolder))
+	return record.Open(filepath.Join(in.Name(), recordsFolder))
 }
 
 // fileRecord files the case as it was worked out.
@@ -159,7 +164,7 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	if err != nil {
 		return err
 	}
-	f, err := s.openRecords(true)
+	f, err := s.newRecords()
 	if err != nil {
 		return err
 	}
@@ -207,7 +212,7 @@ func (s *Server) markRecord(ctx context.Context, q *request, v *view) error {
 	} else if m.Note, err = record.Plain([]byte(q.Form.Get("note " + name))); err != nil {
 		return err
 	}
-	f, err := s.openRecords(false)
+	f, err := openRecords(s.opt.Folder)
 	if err != nil {
 		return err
 	}
@@ -231,7 +236,7 @@ func (s *Server) recorded(q *request, field string) (*record.Record, error) {
 
 // recordOf reads the record of a code and a name.
 func (s *Server) recordOf(code, name string) (*record.Record, error) {
-	f, err := s.openRecords(false)
+	f, err := openRecords(s.opt.Folder)
 	if err != nil {
 		return nil, err
 	}

@@ -49,6 +49,22 @@ func (f *Folder) File(ctx context.Context, r *Record) (Name, error) {
 	return n, nil
 }
 
+// Sweep removes what was left half written, but where another is writing.
+func (f *Folder) Sweep() {
+	codes, _ := f.Codes() // it only tidies
+	for _, code := range codes {
+		sub, err := f.open(code)
+		if err != nil {
+			continue
+		}
+		if unlock, err := disk.Lock(context.Background(), sub, filepath.Join(f.path, code), time.Millisecond); err == nil {
+			disk.Sweep(sub, 0)
+			unlock()
+		}
+		_ = sub.Close() // nothing was written
+	}
+}
+
 // usualWait is how long a writer waits for another.
 const usualWait = 10 * time.Second
 
