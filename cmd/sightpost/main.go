@@ -3,11 +3,8 @@
 package main
 
 import (
-	"context"
 	"os"
-	"os/signal"
 	"runtime/debug"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -21,7 +18,5 @@ const gcPercent = 400
 func main() {
 	debug.SetGCPercent(gcPercent)
 	cobra.MousetrapHelpText = "" // a double click is welcome
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
-	os.Exit(cli.Run(ctx, os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}))
+	os.Exit(cli.Main())
 }

@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
 	"sync"
 	"time"
 
@@ -21,10 +20,10 @@ import (
 	"sightpost/cmd/sightpost/internal/text"
 )
 
-// outcome is what came of one case: what to write into a folder, what to print, and what
+// outcome is what came of one case: what was written into a folder, what to print, and what
 // failed or that the case is not met.
 type outcome struct {
-	files []file
+	wrote string // in words
 	text  []byte
 	err   error
 }
@@ -41,7 +40,7 @@ func (c *command) conclude(a any, files []file, unmet error) error {
 	if err != nil {
 		return err
 	}
-	return c.deliver(outcome{files, words, unmet})
+	return c.finish(files, words, unmet)
 }
 
 // render returns the answer as it is printed: JSON, or its document in words. Of several
@@ -59,17 +58,31 @@ func (c *command) render(a any, several bool) ([]byte, error) {
 	return words.Bytes(), err
 }
 
-// deliver writes the files of one case, says so, prints its text, and returns its error.
-func (c *command) deliver(o outcome) error {
-	if err := c.write(o.files...); err != nil {
+// finish writes the files of one case and delivers it.
+func (c *command) finish(files []file, words []byte, unmet error) error {
+	wrote, err := c.save(files)
+	if err != nil {
 		return err
 	}
-	switch n := len(o.files); n {
+	return c.deliver(outcome{wrote, words, unmet})
+}
+
+// save writes the files of one case and returns what to say of it.
+func (c *command) save(files []file) (wrote string, err error) {
+	switch n := len(files); n {
 	case 0:
 	case 1:
-		say(c.ErrOrStderr(), "wrote %s", o.files[0].name)
+		wrote = "wrote " + files[0].name
 	default:
-		say(c.ErrOrStderr(), "wrote %d files into %s", n, filepath.Dir(o.files[0].name))
+		wrote = fmt.Sprintf("wrote %d files into %s", n, filepath.Dir(files[0].name))
+	}
+	return wrote, c.write(files...)
+}
+
+// deliver says what was written for one case, prints its text, and returns its error.
+func (c *command) deliver(o outcome) error {
+	if o.wrote != "" {
+		note(&c.Command, "%s", o.wrote)
 	}
 	if _, err := c.OutOrStdout().Write(o.text); err != nil {
 		return err
@@ -195,31 +208,44 @@ func (c *command) withObject(folder string, all []answer.Figure, name string, a 
 	return append(files, file{filepath.Join(folder, name), object}), err
 }
 
-// progress tells on a terminal how much of a total is done, when it takes longer than
-// a moment. Any goroutine may call set, which writes over the line that is there; wipe
-// clears it. What cannot be written is no failure.
+// progress tells on a terminal how much of a total is done and how long the rest may take,
+// when it takes longer than a moment. Any goroutine may call set, which writes over the line
+// that is there; wipe clears it. What cannot be written is no failure.
 func (c *command) progress(what string, total int) (set func(done int), wipe func()) {
 	const moment = time.Second // a person waits for so long without wondering
 	w, start := c.ErrOrStderr(), time.Now()
-	watched := total > 1 && isTerminal(w)
+	watched := total > 1 && isTerminal(w) && !quiet(&c.Command)
 	var mu sync.Mutex
-	most, shown := 0, false
+	most, shown := 0, 0
+	show := func(line string) {
+		fmt.Fprintf(w, "\r%-*s", shown, line)
+		shown = len(line)
+	}
 	set = func(done int) {
 		mu.Lock()
 		defer mu.Unlock()
-		if most = max(most, done); watched && time.Since(start) >= moment {
-			shown = true
-			fmt.Fprintf(w, "\r%s: %d of %d", what, most, total)
+		if most = max(most, done); watched && most > 0 && time.Since(start) >= moment {
+			show(fmt.Sprintf("%s: %d of %d, %s left", what, most, total, left(time.Since(start), most, total)))
 		}
 	}
 	return set, func() {
 		mu.Lock()
 		defer mu.Unlock()
-		if shown {
-			shown = false
-			fmt.Fprintf(w, "\r%*s\r", len(what)+2*len(strconv.Itoa(total))+6, "")
+		if shown > 0 {
+			show("")
+			fmt.Fprint(w, "\r")
 		}
 	}
+}
+
+// left says how long the rest takes of what took so long for the first of a total.
+func left(took time.Duration, done, total int) string {
+	const fine = 2 * time.Minute // shown in seconds below, in minutes from there
+	rest := time.Duration(float64(took) / float64(done) * float64(total-done))
+	if rest < fine {
+		return fmt.Sprintf("%.0f s", rest.Seconds())
+	}
+	return fmt.Sprintf("%.0f min", rest.Minutes())
 }
 
 // isTerminal reports whether someone watches what is written to w.

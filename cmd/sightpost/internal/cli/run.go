@@ -6,8 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"os/signal"
 	"runtime/debug"
 	"strings"
+	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -44,10 +48,10 @@ const usageTemplate = `Usage:
 
 Commands:{{range .Commands}}{{if .IsAvailableCommand}}
   {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}
-{{- if .HasAvailableLocalFlags}}
+{{- if .HasAvailableFlags}}
 
 Flags:
-{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+{{.Flags.FlagUsages | trimTrailingWhitespaces}}{{end}}
 {{- if .HasExample}}
 
 Example:
@@ -76,6 +80,7 @@ holds what was measured; start one with "sightpost new", or work in the browser 
 			return cmd.Help()
 		},
 	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newServe(), newSchema(), newNotices())
+	root.PersistentFlags().Bool("quiet", false, "say nothing beside answers, warnings and errors")
 	root.SetOut(out)
 	root.InitDefaultCompletionCmd() // which takes the output that is set
 	if c, _, err := root.Find([]string{"completion"}); err == nil {
@@ -201,6 +206,23 @@ func seeHelp(cmd *cobra.Command, err error) error {
 	return withHint(err, "see %q", cmd.CommandPath()+" --help")
 }
 
+// Main runs the command line of this process and returns the exit code. An interrupt ends it
+// within a second, whatever it waits for.
+func Main() int {
+	const grace = 900 * time.Millisecond
+	s := Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, func() {
+		stop() // a second interrupt ends the program at once
+		time.Sleep(grace)
+		sayInterrupted(s.Err)
+		os.Exit(exitInterrupted)
+	})
+	return Run(ctx, os.Args[1:], s)
+}
+
+func sayInterrupted(w io.Writer) { say(w, "interrupted; no file was left half written") }
+
 // Run runs the command that args name and returns the exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
 	out := &answers{Writer: s.Out}
@@ -214,7 +236,7 @@ func Run(ctx context.Context, args []string, s Streams) int {
 	}
 	switch {
 	case ctx.Err() != nil:
-		say(s.Err, "interrupted; no file was left half written")
+		sayInterrupted(s.Err)
 		return exitInterrupted
 	case err == nil:
 		return exitOK
@@ -256,4 +278,17 @@ func tell(w io.Writer, err error) {
 // say writes one message to standard error. Nothing can be done when that fails.
 func say(w io.Writer, format string, args ...any) {
 	_, _ = fmt.Fprintf(w, "sightpost: "+format+"\n", args...)
+}
+
+// note says what can be left out.
+func note(c *cobra.Command, format string, args ...any) {
+	if !quiet(c) {
+		say(c.ErrOrStderr(), format, args...)
+	}
+}
+
+// quiet reports whether nothing is to be said that can be left out.
+func quiet(c *cobra.Command) bool {
+	q, _ := c.Flags().GetBool("quiet") // which every command has
+	return q
 }

@@ -23,9 +23,7 @@ var update = flag.Bool("update", false, "rewrite the golden files in the scripts
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"sightpost": func() {
-			os.Exit(cli.Run(context.Background(), os.Args[1:], cli.Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}))
-		},
+		"sightpost": func() { os.Exit(cli.Main()) },
 		// As if interrupted before it could do anything.
 		"sightpost-interrupted": func() {
 			ctx, cancel := context.WithCancel(context.Background())

@@ -58,7 +58,7 @@ func serve(c *cobra.Command, folder string, port int, open bool) error {
 	if _, err := fmt.Fprintln(c.OutOrStdout(), server.Address()); err != nil {
 		return err
 	}
-	say(c.ErrOrStderr(), "the page stays at this address until Ctrl-C or Stop on the page")
+	note(c, "the page stays at this address until Ctrl-C or Stop on the page")
 	if open && hasDesktop() {
 		go openBrowser(c.ErrOrStderr(), server.AddressOnce())
 	}

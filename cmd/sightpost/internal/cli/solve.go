@@ -54,8 +54,8 @@ settings.csv into a folder, or into one folder per case.`,
 // mostProof is how long a proof may take: longer is a slip of the pen.
 const mostProof = 24 * time.Hour
 
-// run solves every case that args name, as many at a time as there are processors, and
-// prints the answers in order. What fails for one case is printed and does not stop the
+// run solves every case that args name, as many at a time as there are processors, writes
+// the files of each as soon as it is solved, and prints the answers in order. What fails for one case is printed and does not stop the
 // others; it decides the exit code in the end, before cases that are not met.
 func (c *solve) run(_ *cobra.Command, args []string) error {
 	if c.Flags().Changed("prove") && (c.prove <= 0 || c.prove > mostProof) {
@@ -77,10 +77,12 @@ func (c *solve) run(_ *cobra.Command, args []string) error {
 	var (
 		mu            sync.Mutex
 		failed, unmet error
-		next          int // to solve
+		done          int
 		delivered     int
 		ahead         = make(map[int]outcome) // solved before those above them
 		group         sync.WaitGroup
+		todo          = make(chan int)
+		begun         = make(chan struct{}, mostAhead) // and not delivered
 	)
 	set, wipe := c.progress("cases", len(names))
 	// deliver delivers the outcome of a case once those before it are.
@@ -98,26 +100,34 @@ func (c *solve) run(_ *cobra.Command, args []string) error {
 			}
 			delete(ahead, delivered)
 			delivered++
+			<-begun
 		}
-		set(delivered)
-	}
-	take := func() int {
-		mu.Lock()
-		defer mu.Unlock()
-		next++
-		return next - 1
+		done++
+		set(done)
 	}
 	for range min(runtime.GOMAXPROCS(0), len(names)) {
 		group.Go(func() {
-			for i := take(); i < len(names) && c.Context().Err() == nil; i = take() {
+			for i := range todo {
 				deliver(i, c.solved(names[i], folders[i], len(names) > 1))
 			}
 		})
 	}
+	for i := 0; i < len(names) && c.Context().Err() == nil; i++ {
+		select {
+		case begun <- struct{}{}:
+			todo <- i
+		case <-c.Context().Done():
+		}
+	}
+	close(todo)
 	group.Wait()
 	wipe()
 	return cmp.Or(c.Context().Err(), failed, unmet)
 }
+
+// mostAhead is how many cases may be solved, and written, while one above them still is:
+// what is kept of them for printing stays small.
+const mostAhead = 64
 
 // deliverOne delivers the outcome of one of several cases and tells what failed. Words come
 // apart from those above them.
@@ -154,7 +164,11 @@ func (c *solve) solved(name, folder string, several bool) outcome {
 	if err != nil {
 		return outcome{err: fmt.Errorf("%s: %w", p.Label, err)}
 	}
-	return outcome{files, words, verdict(p.Label, p.Result.Works)}
+	wrote, err := c.save(files)
+	if err != nil {
+		return outcome{err: err}
+	}
+	return outcome{wrote, words, verdict(p.Label, p.Result.Works)}
 }
 
 // proveUnmet bounds what a case that was not met can have for the time asked for, if any.
@@ -183,7 +197,7 @@ func (c *solve) unfinished(names, folders []string) (left, into []string, err er
 		}
 	}
 	if n := len(names) - len(left); n > 0 {
-		say(c.ErrOrStderr(), "left out %d of %d cases, which are written whole", n, len(names))
+		note(&c.Command, "left out %d of %d cases, which are written whole", n, len(names))
 	}
 	return left, into, nil
 }

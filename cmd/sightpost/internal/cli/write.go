@@ -54,7 +54,7 @@ everything that is measured and a whole example.`,
 			return err
 		}
 		for _, f := range files {
-			say(c.ErrOrStderr(), "wrote %s", f.name)
+			note(&c.Command, "wrote %s", f.name)
 		}
 		return nil
 	}
@@ -92,7 +92,7 @@ Without --set or --settings, the mount is set as solve finds.`,
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
-		return c.deliver(outcome{files: files, err: unseen(p.Label, p.Result.Works)})
+		return c.finish(files, nil, unseen(p.Label, p.Result.Works))
 	})
 	c.RunE = func(cmd *cobra.Command, args []string) error {
 		if args[0] == stdinName || !isKit(args[0]) {
@@ -121,7 +121,7 @@ func (c *command) drawKit(name string) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	return c.deliver(outcome{files: files})
+	return c.finish(files, nil, nil)
 }
 
 func newExport() *cobra.Command {
