@@ -2,6 +2,7 @@ package page_test
 
 import (
 	"bytes"
+	"fmt"
 	"mime/multipart"
 	"net/http"
 	"os"
@@ -224,6 +225,13 @@ func TestLists(t *testing.T) {
 	p = w.act(p.state(), "add postures")
 	if got := p.value("e:postures[2].name"); got != "posture 2" {
 		t.Errorf("the new posture is called %q", got)
+	}
+	for _, row := range [][3]string{{"upright", "seat_tilt", "0"}, {"tilted 25°", "seat_tilt", "25"}, {"reclined", "back_angle", "120"}, {"slumped 40 mm", "slump", "40"}, {"upright", "seat_tilt", "0"}} {
+		path := fmt.Sprintf("e:postures[%d].", strings.Count(p.value("text"), "- name: ")-3+1) // beside what is to keep clear
+		p = w.act(p.state(), "add postures "+row[0])
+		if got := p.value(path + row[1]); got != row[2] || !strings.HasPrefix(p.value(path+"name"), row[0]) {
+			t.Errorf("%s, added as %s: %s is %q", row[0], p.value(path+"name"), row[1], got)
+		}
 	}
 	for _, action := range []string{"add absent", "add label", "remove absent", "remove label[3]", "remove", "add", "nonsense"} {
 		if got := w.act(p.state(), action).value("text"); got != p.value("text") {

@@ -8,6 +8,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/plots/units"
 )
 
 // name returns what messages call the case.
@@ -123,38 +124,68 @@ func join(path, key string) string { return strings.TrimPrefix(path+"."+key, "."
 // nth returns the path of an entry of a list, from 1.
 func nth(list string, n int) string { return fmt.Sprintf("%s[%d]", list, n) }
 
-// added returns the case with a further entry in a list: with a name if its entries
-// have one, and begun with one of their alternatives if they have some.
-func (q *request) added(list, alternative string) (draft.Draft, error) {
-	d := q.draft
+// added returns the case with a further entry in a list: with a name if its entries have one,
+// and begun with one of their alternatives, or as one of the presets, if they have some.
+func (q *request) added(list, as string) (d draft.Draft, err error) {
+	d = q.draft
 	f := q.form.At(list)
 	if f == nil || f.Kind != casefile.List {
 		return d, draft.ErrEntry
 	}
 	path := nth(list, d.Len(list)+1)
 	if f.At("name") != nil {
-		var err error
-		if d, err = d.Set(path+".name", newName(d, list)); err != nil {
+		if d, err = d.Set(path+".name", newName(d, list, as)); err != nil {
 			return d, err
 		}
 	}
+	for _, p := range presets(list, q.Units) {
+		if p.name == as {
+			return d.Set(path+"."+p.key, p.value)
+		}
+	}
 	switch {
-	case slices.Contains(f.One, alternative):
-		return d.Group(path + "." + alternative)
+	case slices.Contains(f.One, as):
+		return d.Group(path + "." + as)
 	case f.At("name") == nil:
 		return d.Group(path)
 	}
 	return d, nil
 }
 
-// newName returns a name that no entry of the list has yet.
-func newName(d draft.Draft, list string) string {
+// preset is what an entry of a list begins with.
+type preset struct{ name, key, value string }
+
+// presets returns those of a list.
+func presets(list string, u units.Units) []preset {
+	if list != "postures" {
+		return nil
+	}
+	const slumpMM, slumpInches = 40, 1.5
+	slump := u.Length(slumpMM)
+	if u == units.Inch {
+		slump = u.Length(slumpInches * u.MM())
+	}
+	return []preset{
+		{"upright", "seat_tilt", "0 deg"},
+		{"tilted 25°", "seat_tilt", "25 deg"},
+		{"reclined", "back_angle", "120 deg"},
+		{"slumped " + slump, "slump", slump},
+	}
+}
+
+// newName returns a name that no entry of the list has yet: what it is, if that is free.
+func newName(d draft.Draft, list, as string) string {
 	taken := map[string]bool{}
 	for i := range d.Len(list) {
 		name, _ := d.Word(nth(list, i+1) + ".name")
 		taken[name] = true
 	}
 	word := cmp.Or(map[string]string{"postures": "posture", "keep_clear": "space"}[list], "new")
+	if list == "postures" && as != "" {
+		if word = as; !taken[word] {
+			return word
+		}
+	}
 	for n := d.Len(list) + 1; ; n++ {
 		if name := fmt.Sprintf("%s %d", word, n); !taken[name] {
 			return name

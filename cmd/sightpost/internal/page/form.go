@@ -222,6 +222,9 @@ func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 		}
 		e.Adds = append(e.Adds, option{Value: "add " + value, Label: "Add " + a + strings.ReplaceAll(what, "_", " ")})
 	}
+	for _, p := range presets(path, m.Units) {
+		e.Adds = append(e.Adds, option{Value: "add " + path + " " + p.name, Label: "Add " + p.name})
+	}
 	if len(f.One) == 0 || f.At(f.One[0]).Kind != casefile.Group {
 		add(path, strings.TrimSuffix(f.Key, "s"))
 		return
@@ -285,7 +288,9 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 			value = shown(f, value, m.Units)
 		}
 		if f.Default != "" {
-			e.Assumed = shown(f, f.Default, m.Units)
+			if e.Assumed = shown(f, f.Default, m.Units); len(f.Read(f.Default)) > 0 {
+				e.Assumed += " assumed"
+			}
 		}
 	default:
 		e.Long = f.Key == "note" || strings.Contains(value, "\n")

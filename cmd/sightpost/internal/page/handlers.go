@@ -12,8 +12,10 @@ import (
 	"path"
 	"strings"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/pictures"
 	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/plots"
 )
 
 //go:embed static
@@ -31,6 +33,7 @@ func (s *Server) handler() http.Handler {
 	own.HandleFunc("POST /download/{what}", s.answering(s.download))
 	own.HandleFunc("POST /stop", s.stopped)
 	own.HandleFunc("GET /measure/{key}", s.measure)
+	own.HandleFunc("GET /example.svg", s.answering(s.exampleDrawing))
 	own.HandleFunc("GET /blank", s.blankForm)
 	own.Handle("GET /static/{file}", http.FileServerFS(staticFiles))
 	own.HandleFunc("GET /static/sheet.css", func(w http.ResponseWriter, _ *http.Request) {
@@ -265,6 +268,21 @@ func (s *Server) stopped(w http.ResponseWriter, _ *http.Request) {
 	}
 	htmlReply(text).send(w)
 	s.stop()
+}
+
+// exampleDrawing draws what comes of the worked example.
+func (s *Server) exampleDrawing(ctx context.Context, q *request) (reply, error) {
+	caseText, kitText := casefile.Starter(q.Units)
+	w, err := s.work(ctx, &state{Text: string(caseText), Kit: string(kitText), KitAt: "kit.yaml"})
+	if err = cmp.Or(err, w.err); err != nil {
+		return reply{}, err
+	}
+	f, _ := w.placed.Small("side-view", plots.Turned{}, q.Units)
+	svg, err := f.Drawn("svg")
+	if err != nil {
+		return reply{}, err
+	}
+	return reply{kind: kinds[".svg"], data: svg[0]}, nil
 }
 
 // measure serves the picture of how an entry is measured.
