@@ -23,8 +23,6 @@ type LoadedMount struct {
 	unloaded *tubeGeometry
 	gravity  []r3.Vec         // of every posture, m/s², carrier axes
 	carriers []frame.Rotation // chairFromCarrier of every posture
-
-	motions []frame.Pose // of the screen, of every posture at the settings last given
 }
 
 // NewLoadedMount prepares a chain of the job's kit, with the device on it or taken off.
@@ -65,7 +63,6 @@ func newLoadedMount(postures []gaze.PostureInCarrier, chain mount.Chain) (*Loade
 		s.gravity = append(s.gravity, r3.Scale(gravity, down))
 		s.carriers = append(s.carriers, postures[i].Carrier.Rot)
 	}
-	s.motions = make([]frame.Pose, len(s.gravity))
 	return s, nil
 }
 
@@ -79,22 +76,6 @@ func withDevice(chain mount.Chain, d gaze.Device) mount.Chain {
 		chain.Masses = append(slices.Clone(chain.Masses), mount.Mass{Part: "device", Carrier: screen, AtMM: middle, KG: d.Screen.MassKG})
 	}
 	return chain
-}
-
-// Motions returns how the load moves the screen in every posture with the mount at settings
-// set, carrier axes. The slice is reused by the next call.
-func (s *LoadedMount) Motions(set mount.Settings) ([]frame.Pose, error) {
-	for i, g := range s.gravity {
-		if i > 0 && g == s.gravity[i-1] {
-			s.motions[i] = s.motions[i-1]
-			continue
-		}
-		var err error
-		if _, s.motions[i], err = s.under(set, g); err != nil {
-			return nil, err
-		}
-	}
-	return s.motions, nil
 }
 
 // under returns the motion of the screen with the mount at settings set under

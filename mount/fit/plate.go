@@ -55,9 +55,3 @@ func readableBall(c mount.Chain, s mount.Settings) mount.Settings {
 	}
 	return s
 }
-
-// TurnPlate returns settings with the plate turned by an attitude in the leading posture; see
-// [LoadedMount.TurnPlate].
-func (m *SetMount) TurnPlate(set mount.Settings, to mount.Attitude) (mount.Settings, error) {
-	return m.sagging.TurnPlate(set, to, m.problem.job.Leading())
-}

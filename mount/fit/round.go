@@ -116,22 +116,16 @@ const hopelessMM = 2
 // take makes readable settings those of the mount if they are better than any
 // before, sagging as the mount does with them.
 func (t *mountingSolver) take(s mount.Settings) error {
-	sags, err := t.sagging.Motions(s)
+	poses, err := t.sagging.Poses(s)
 	if err != nil {
 		return err
 	}
 	screen := t.sagging.compiled.Pose(s)
-	own := t.sagged(sags)
+	own := t.sagged(poses.motions())
 	worth := own.value(screen)
-	if len(own.keeps) > 0 {
-		poses, err := t.sagging.Poses(s)
-		if err != nil {
-			return err
-		}
-		for _, g := range own.gaps(screen, poses) {
-			if g.TooClose() {
-				worth -= brokenWeight * (g.KeepClear.RequiredMM - g.MM)
-			}
+	for _, g := range own.gaps(screen, poses) {
+		if g.TooClose() {
+			worth -= brokenWeight * (g.KeepClear.RequiredMM - g.MM)
 		}
 	}
 	if gap := own.sightAt(t.sagging, s); !t.inFront && gap.crosses() {

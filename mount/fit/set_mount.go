@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
+	"sightpost/gaze/minimax"
 	"sightpost/mount"
 )
 
@@ -69,14 +70,14 @@ func (m *SetMount) ScreenUnder(down r3.Vec) (frame.Pose, error) {
 // Margin returns the least margin (mm) at settings s over the postures that must work, and
 // as what less of it would fail.
 func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
-	sags, err := m.sagging.Motions(s)
+	poses, err := m.sagging.Poses(s)
 	if err != nil {
 		return 0, Reason{}, err
 	}
 	b, screen := m.problem, m.sagging.compiled.Pose(s)
 	least, limiting := math.Inf(1), Reason{}
 	for _, i := range b.must {
-		if mm, c := b.request.Judge.Margin(sags[i].Mul(screen), &b.postures[i]); !(mm >= least) {
+		if mm, c := b.request.Judge.Margin(poses[i].Motion.Mul(screen), &b.postures[i]); !(mm >= least) {
 			least, limiting = mm, Reason{Condition: c, Posture: i}
 		}
 	}
@@ -89,12 +90,17 @@ func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
 // Spare returns how much of a margin (mm) is to spare: what is wanted, but at least 0, less.
 func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Preferences.MarginMM, 0) }
 
-// Fails returns why the mount does not work at settings s, the margin before all else; false
-// when it works. It is what [Check] says.
-func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
+// Check is [Check] at settings s, without remedies and how the mount swings clear.
+func (m *SetMount) Check(ctx context.Context, s mount.Settings) (*Result, error) {
 	b, set := *m.problem, m.set
 	b.brief, set.Settings = true, s
-	r, err := b.reportSet(context.Background(), &set, m.sagging)
+	return b.reportSet(ctx, &set, m.sagging)
+}
+
+// Fails returns why the mount does not work at settings s, the margin before all else; false
+// when it works.
+func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
+	r, err := m.Check(context.Background(), s)
 	if err != nil || r.Works {
 		return Reason{}, false, err
 	}
@@ -103,4 +109,72 @@ func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
 		_, why, err = m.Margin(s)
 	}
 	return why, true, err
+}
+
+// TurnPlate returns settings with the plate turned by an attitude in the leading posture; see
+// [LoadedMount.TurnPlate].
+func (m *SetMount) TurnPlate(set mount.Settings, to mount.Attitude) (mount.Settings, error) {
+	return m.sagging.TurnPlate(set, to, m.problem.job.Leading())
+}
+
+// SettingProblem is the search for better settings of a mount that is set already:
+// the margin and what must be kept, as functions of all settings. The sag is taken as
+// it is at certain settings, see [SettingProblem.SagAt]. It holds buffers: one serves
+// one goroutine.
+type SettingProblem struct {
+	*SetMount
+	search *settingSearch
+	sagged mount.Settings // where the sag is taken
+}
+
+// NewSettingProblem prepares the mount of a result, with the sag at its
+// settings. Ranges of the aim count as met where [Check] says so. The error wraps
+// [ErrJob].
+func NewSettingProblem(r *Result) (*SettingProblem, error) {
+	m, err := NewSetMount(r)
+	if err != nil {
+		return nil, err
+	}
+	m.problem.request.Ranges = r.Job.Preferences.slackRanges()
+	p := &SettingProblem{SetMount: m}
+	if p.search, err = newSettingSearch(m.problem, r.Set.Chain); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrJob, err)
+	}
+	return p, p.SagAt(r.Set.Settings)
+}
+
+// Minimax returns the problem over all settings. Its terms are the margins, its limits
+// what must be kept.
+func (p *SettingProblem) Minimax() minimax.Problem { return p.search.problem }
+
+// SagAt takes the sag as it is at settings s.
+func (p *SettingProblem) SagAt(s mount.Settings) error {
+	if p.sagged != nil && slices.Equal(s, p.sagged) {
+		return nil
+	}
+	poses, err := p.sagging.Poses(s)
+	if err != nil {
+		return err
+	}
+	p.sagged = slices.Clone(s)
+	p.search.b = p.search.b.sagged(poses.motions())
+	p.search.b.allowForTubes(poses, p.sagging.unloaded.at(s))
+	return nil
+}
+
+// Screen returns the least margin at settings s and by how much the screen misses most
+// what must be kept, whatever the tubes touch: a first look that takes a fraction of
+// the time (mm).
+func (p *SettingProblem) Screen(s mount.Settings) (marginMM, missedMM float64) {
+	scorer := p.search.b.scorer
+	slopes := scorer.At(p.search.compiled.Pose(s))
+	marginMM = math.Inf(1)
+	for i, slope := range slopes[:scorer.Terms()+scorer.Limits()] {
+		if i < scorer.Terms() {
+			marginMM = min(marginMM, slope.MM)
+		} else {
+			missedMM = max(missedMM, -slope.MM)
+		}
+	}
+	return marginMM, missedMM
 }
