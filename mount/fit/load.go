@@ -3,7 +3,6 @@ package fit
 import (
 	"context"
 	"fmt"
-	"iter"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -137,14 +136,14 @@ func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) (err err
 	if err != nil {
 		return fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	for why, used := range r.Load.bearing(b.job.Demand) {
-		if used <= bearsAll {
+	for _, why := range r.Load.bearing(b.job.Demand) {
+		if why.used <= bearsAll {
 			continue
 		}
 		if !b.brief {
-			why.Remedies = (&strength{problem: b, sagging: s, set: r.Set, why: why}).remedies(ctx, r.Load)
+			why.Remedies = (&strength{problem: b, sagging: s, set: r.Set, why: why.Reason}).remedies(ctx, r.Load)
 		}
-		r.Reasons = append(r.Reasons, why)
+		r.Reasons = append(r.Reasons, why.Reason)
 	}
 	return ctx.Err()
 }
@@ -153,31 +152,29 @@ func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) (err err
 // rounding.
 const bearsAll = 1 + 1e-9
 
-// bearing yields all that bears load, as the reason that it is if it fails: the tubes first,
-// then the joints, the parts and the screen. With each goes the part of what it can bear
-// that is taken up on rough ground, safety included, or of what the screen may turn on level
-// ground; 0 when that is not known.
-func (l *Load) bearing(d Demand) iter.Seq2[Reason, float64] {
-	return func(yield func(Reason, float64) bool) {
-		for at, t := range l.Tubes {
-			why := Reason{Kind: TubeYields, At: at, Part: t.Part, Posture: t.Posture, Is: t.MPa, Limit: t.YieldMPa}
-			if !yield(why, d.UsedOfTube(t.Stress)) {
-				return
-			}
-		}
-		for at, j := range l.Joints {
-			why := Reason{Kind: JointSlips, At: at, Part: j.Name, Posture: j.Posture, Is: j.Load, Limit: j.SlipLoad}
-			if !yield(why, d.UsedOfJoint(j.JointLoad)) {
-				return
-			}
-		}
-		for at, p := range l.Parts {
-			why := Reason{Kind: PartOverloaded, At: at, Part: p.Part, Posture: -1, Is: p.KG, Limit: p.RatedKG}
-			if !yield(why, d.UsedOfPart(p)) {
-				return
-			}
-		}
-		why := Reason{Kind: TooSoft, Posture: l.TurnPosture, Is: l.Turn.Radians(), Limit: tube.SmallTurn.Radians()}
-		yield(why, share(why.Is, why.Limit))
+// borne is what bears load, as the reason that it is if it fails, and the part of what it can
+// bear that is taken up on rough ground, safety included, or of what the screen may turn on
+// level ground; 0 when that is not known.
+type borne struct {
+	Reason
+	used float64
+}
+
+// bearing returns all that bears load: the tubes first, then the joints, the parts and the
+// screen.
+func (l *Load) bearing(d Demand) (all []borne) {
+	for at, t := range l.Tubes {
+		why := Reason{Kind: TubeYields, At: at, Part: t.Part, Posture: t.Posture, Is: t.MPa, Limit: t.YieldMPa}
+		all = append(all, borne{why, d.UsedOfTube(t.Stress)})
 	}
+	for at, j := range l.Joints {
+		why := Reason{Kind: JointSlips, At: at, Part: j.Name, Posture: j.Posture, Is: j.Load, Limit: j.SlipLoad}
+		all = append(all, borne{why, d.UsedOfJoint(j.JointLoad)})
+	}
+	for at, p := range l.Parts {
+		why := Reason{Kind: PartOverloaded, At: at, Part: p.Part, Posture: -1, Is: p.KG, Limit: p.RatedKG}
+		all = append(all, borne{why, d.UsedOfPart(p)})
+	}
+	soft := Reason{Kind: TooSoft, Posture: l.TurnPosture, Is: l.Turn.Radians(), Limit: tube.SmallTurn.Radians()}
+	return append(all, borne{soft, share(soft.Is, soft.Limit)})
 }

@@ -26,12 +26,9 @@ func (s *strength) bears(sagging *LoadedMount, set mount.Settings) bool {
 	if err != nil {
 		return false
 	}
-	for r, used := range l.bearing(s.job.Demand) {
-		if r.Kind == s.why.Kind && r.At == s.why.At {
-			return used <= bearsAll
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.bearing(s.job.Demand), func(b borne) bool {
+		return b.Kind == s.why.Kind && b.At == s.why.At && b.used <= bearsAll
+	})
 }
 
 // bearsWith reports whether it does so with another chain.

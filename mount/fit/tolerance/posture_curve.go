@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strconv"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -228,4 +229,61 @@ func (sw *sweeping) fill(ctx context.Context, out *CarriedCurve, s PostureSweep)
 	}
 	out.High, err = w.walk(ctx, present, s.High, present, step)
 	return err
+}
+
+// PostureVariable is one number of a posture.
+type PostureVariable int
+
+// The numbers of a posture that [CurvePosture] can change.
+const (
+	SeatTilt PostureVariable = iota
+	BackAngle
+	Slump
+	HeadFlexion
+	HeadRotation
+	HeadLateralFlexion
+)
+
+// PostureVariables returns all of them.
+func PostureVariables() []PostureVariable {
+	return []PostureVariable{SeatTilt, BackAngle, Slump, HeadFlexion, HeadRotation, HeadLateralFlexion}
+}
+
+// String returns the variable in words.
+func (v PostureVariable) String() string {
+	if !v.known() {
+		return "posture variable " + strconv.Itoa(int(v))
+	}
+	return [...]string{"seat tilt", "back angle", "slump", "head flexion", "head rotation", "head lateral flexion"}[v]
+}
+
+func (v PostureVariable) known() bool { return v >= SeatTilt && v <= HeadLateralFlexion }
+
+// Turns reports whether v is an angle (radians) rather than a length (mm).
+func (v PostureVariable) Turns() bool { return v != Slump }
+
+// Of returns the variable's value in p: mm for slump, else radians.
+func (v PostureVariable) Of(p gaze.Posture) float64 {
+	if v == Slump {
+		return p.SlumpMM
+	}
+	return v.angle(&p).Radians()
+}
+
+// In returns p with the variable at value: mm for slump, else radians.
+func (v PostureVariable) In(p gaze.Posture, value float64) gaze.Posture {
+	if v == Slump {
+		p.SlumpMM = value
+	} else {
+		*v.angle(&p) = frame.Angle(value)
+	}
+	return p
+}
+
+// angle returns where the variable is in p, but for slump.
+func (v PostureVariable) angle(p *gaze.Posture) *frame.Angle {
+	return [...]*frame.Angle{
+		SeatTilt: &p.SeatTilt, BackAngle: &p.BackAngle,
+		HeadFlexion: &p.Head.Flexion, HeadRotation: &p.Head.Rotation, HeadLateralFlexion: &p.Head.LateralFlexion,
+	}[v]
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -84,25 +85,17 @@ func Of(ctx context.Context, r *fit.Result) ([]Tolerance, error) {
 		}
 		return out, nil
 	}
-	failed := make([]error, len(out))
-	err = parallel.Blocks(ctx, len(out), 1, 0, nil, func() func(block, from, to int) {
+	return out, parallel.Each(ctx, len(out), 0, func(i int) error {
 		m, err := fit.NewSetMount(r) // one serves one goroutine
-		return func(_, i, _ int) {
-			if failed[i] = err; err == nil {
-				failed[i] = out[i].find(ctx, m, i)
-			}
+		if err != nil {
+			return err
 		}
+		at, t := m.Settings(), &out[i]
+		return t.ends(ctx, &setting{mount: m, joint: t.Joint, set: t.Set, at: at, put: func(v float64) error {
+			at[i] = v
+			return nil
+		}}, t.Joint.Low, t.Joint.High)
 	})
-	return out, errors.Join(append(failed, err)...)
-}
-
-// find fills in both ends of the setting with the given place.
-func (t *Tolerance) find(ctx context.Context, m *fit.SetMount, place int) error {
-	at := m.Settings()
-	return t.ends(ctx, &setting{mount: m, joint: t.Joint, set: t.Set, at: at, put: func(v float64) error {
-		at[place] = v
-		return nil
-	}}, t.Joint.Low, t.Joint.High)
 }
 
 // ends fills in both ends by moving s, no further than low and high.
@@ -240,4 +233,77 @@ func (s *setting) rate(end float64) (float64, error) {
 	}
 	there, err := s.margin(s.set + math.Copysign(reach, end-s.set))
 	return (there - here) / reach, err
+}
+
+// Told returns the tolerances that [Of] returned as people set and read a mount: with a
+// ball, tilt, rotation and roll of the plate stand in the place of the ball's three settings,
+// see [mount.Chain.Told], and count as set when another setting is off. The limits of the
+// joint of each of the three are those that the ball allows.
+func Told(ctx context.Context, r *fit.Result, all []Tolerance) ([]Tolerance, error) {
+	ball := r.Set.Chain.LastBall()
+	if ball < 0 {
+		return all, nil
+	}
+	all = slices.Clone(all)
+	at := r.Attitude().Angles()
+	for i, j := range r.Set.Chain.Told()[ball : ball+3] {
+		t := &all[ball+i]
+		t.Joint, t.Set = j, at[i]
+		t.Low.At, t.Low.Readable, t.High.At, t.High.Readable = at[i], at[i], at[i], at[i]
+	}
+	return all, parallel.Each(ctx, len(all), 0, func(i int) error {
+		m, err := fit.NewSetMount(r) // one serves one goroutine
+		if err != nil {
+			return err
+		}
+		return all[i].told(ctx, m, i, ball, at)
+	})
+}
+
+// told fills in both ends of the setting with the given place, with the plate turned by
+// the angles at wherever it is not one of these.
+func (t *Tolerance) told(ctx context.Context, m *fit.SetMount, place, ball int, at [3]float64) error {
+	s := &setting{mount: m, joint: t.Joint, set: t.Set}
+	s.put = func(v float64) (err error) {
+		set, angles := m.Settings(), at
+		if i := place - ball; i >= 0 && i < len(angles) {
+			angles[i] = v
+		} else {
+			set[place] = v
+		}
+		s.at, err = m.TurnPlate(set, mount.AttitudeAt(angles))
+		return err
+	}
+	low, high := s.farthest(t.Joint.Low), s.farthest(t.Joint.High)
+	if t.Joint.Stiffness.AnyAxis {
+		t.Joint.Low, t.Joint.High = low, high
+	}
+	if t.Why != nil {
+		return ctx.Err()
+	}
+	return t.ends(ctx, s, low, high)
+}
+
+// farthest returns how far the setting goes from where it is toward limit before the ball
+// ends.
+func (s *setting) farthest(limit float64) float64 {
+	step := stride(s.joint)
+	if s.joint.Indexed {
+		step = s.joint.Step
+	}
+	good, bad := s.set, s.set
+	for ; good != limit; good = bad {
+		bad = good + math.Copysign(min(step, math.Abs(limit-good)), limit-good)
+		if s.put(bad) != nil {
+			break
+		}
+	}
+	for !s.joint.Indexed && math.Abs(bad-good) > within {
+		if mid := (good + bad) / 2; s.put(mid) == nil {
+			good = mid
+		} else {
+			bad = mid
+		}
+	}
+	return good
 }
