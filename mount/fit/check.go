@@ -76,9 +76,11 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		}
 	}
 	if low, part, posture := own.lowest(poses.tubes); low < -roundingMM {
-		r.Reasons = append(r.Reasons, Reason{
-			Kind: BelowFloor, Posture: posture, Part: part, Is: low, Remedies: own.offTheFloor(set, sagging, part),
-		})
+		why := Reason{Kind: BelowFloor, Posture: posture, Part: part, Is: low}
+		if !own.brief {
+			why.Remedies = own.offTheFloor(set, sagging, part)
+		}
+		r.Reasons = append(r.Reasons, why)
 	}
 	if gap := own.sightAt(sagging, set.Settings); gap.crosses() {
 		r.Reasons = append(r.Reasons, Reason{Kind: InFront, Posture: gap.posture, Part: gap.Part, Is: gap.MM})

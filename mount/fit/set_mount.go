@@ -8,9 +8,11 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/gaze/minimax"
 	"sightpost/mount"
+	"sightpost/mount/tube"
 )
 
 // SetMount is a mount as a result has it set, prepared for judging it at other settings
@@ -19,6 +21,12 @@ type SetMount struct {
 	problem *problem
 	set     Set
 	sagging *LoadedMount
+
+	faces  []*gaze.FaceDistance // of every posture
+	here   tube.Load            // last given to the model
+	load   Load                 // the same
+	frames []frame.Pose         // of the joints and the screen under it
+	sagMM  []float64            // of every piece of a tube under it, at the most
 }
 
 // NewSetMount prepares the mount of a result. The error wraps [ErrJob], also when the
@@ -35,6 +43,9 @@ func NewSetMount(r *Result) (*SetMount, error) {
 		return nil, err
 	}
 	m := &SetMount{problem: b, set: *r.Set}
+	for i := range b.postures {
+		m.faces = append(m.faces, gaze.NewFaceDistance(r.Job.Device, b.postures[i:i+1], r.Job.Preferences.FaceMM))
+	}
 	m.sagging, err = b.withDevice(r.Set.Chain)
 	return m, err
 }
@@ -70,14 +81,17 @@ func (m *SetMount) ScreenUnder(down r3.Vec) (frame.Pose, error) {
 // Margin returns the least margin (mm) at settings s over the postures that must work, and
 // as what less of it would fail.
 func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
-	poses, err := m.sagging.Poses(s)
-	if err != nil {
-		return 0, Reason{}, err
-	}
 	b, screen := m.problem, m.sagging.compiled.Pose(s)
 	least, limiting := math.Inf(1), Reason{}
-	for _, i := range b.must {
-		if mm, c := b.request.Judge.Margin(poses[i].Motion.Mul(screen), &b.postures[i]); !(mm >= least) {
+	var sag frame.Pose
+	for k, i := range b.must {
+		if g := m.sagging.gravity; k == 0 || g[i] != g[b.must[k-1]] {
+			var err error
+			if _, sag, err = m.sagging.under(s, g[i]); err != nil {
+				return 0, Reason{}, err
+			}
+		}
+		if mm, c := b.request.Judge.Margin(sag.Mul(screen), &b.postures[i]); !(mm >= least) {
 			least, limiting = mm, Reason{Condition: c, Posture: i}
 		}
 	}
@@ -98,17 +112,20 @@ func (m *SetMount) Check(ctx context.Context, s mount.Settings) (*Result, error)
 }
 
 // Fails returns why the mount does not work at settings s, the margin before all else; false
-// when it works.
+// when it works. The reason is that of [Check].
 func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
+	mm, why, err := m.Margin(s)
+	if err != nil || !(m.Spare(mm) >= 0) {
+		return why, true, err
+	}
+	if works, err := m.bears(s); works || err != nil {
+		return Reason{}, false, err
+	}
 	r, err := m.Check(context.Background(), s)
 	if err != nil || r.Works {
 		return Reason{}, false, err
 	}
-	why := r.Reasons[0]
-	if why.Kind == NotTracking || why.Kind == MarginShort { // perhaps with less margin in another posture
-		_, why, err = m.Margin(s)
-	}
-	return why, true, err
+	return r.Reasons[0], true, nil
 }
 
 // TurnPlate returns settings with the plate turned by an attitude in the leading posture; see

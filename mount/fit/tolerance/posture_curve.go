@@ -223,7 +223,10 @@ func (sw *sweeping) fill(ctx context.Context, out *CarriedCurve, s PostureSweep)
 	if sw.variable.Turns() {
 		step = strideTurn.Radians()
 	}
-	w := walker{failure: sw.failure, spare: sw.spare}
+	w := walker{failure: sw.failure, spare: sw.spare, works: func(v float64) (bool, error) {
+		_, fails, err := sw.failure(v)
+		return !fails, err
+	}}
 	if out.Low, err = w.walk(ctx, present, s.Low, present, step); err != nil {
 		return err
 	}

@@ -100,7 +100,7 @@ func Of(ctx context.Context, r *fit.Result) ([]Tolerance, error) {
 
 // ends fills in both ends by moving s, no further than low and high.
 func (t *Tolerance) ends(ctx context.Context, s *setting, low, high float64) error {
-	s.walker = walker{failure: s.failure, spare: s.spare}
+	s.walker = walker{failure: s.failure, works: s.works, spare: s.spare}
 	return errors.Join(s.end(ctx, &t.Low, low), s.end(ctx, &t.High, high))
 }
 
@@ -119,6 +119,13 @@ func (s *setting) failure(v float64) (fit.Reason, bool, error) {
 		return fit.Reason{}, false, err
 	}
 	return s.mount.Fails(s.at)
+}
+
+func (s *setting) works(v float64) (bool, error) {
+	if err := s.put(v); err != nil {
+		return false, err
+	}
+	return s.mount.Works(s.at)
 }
 
 func (s *setting) margin(v float64) (float64, error) {

@@ -23,7 +23,9 @@ type Bound struct {
 type walker struct {
 	// failure says what fails at a value, and whether something does.
 	failure func(v float64) (fit.Reason, bool, error)
-	// spare returns how much margin is to spare there (mm), which is known sooner.
+	// works says whether nothing does, which is known sooner.
+	works func(v float64) (bool, error)
+	// spare returns how much margin is to spare there (mm), which is known sooner still.
 	spare func(v float64) (float64, error)
 }
 
@@ -62,11 +64,10 @@ func (w *walker) first(good, bad float64, failure fit.Reason) (Bound, error) {
 		spare := w.spare
 		if failure.Kind != fit.NotTracking && failure.Kind != fit.MarginShort {
 			spare = func(v float64) (float64, error) {
-				_, fails, err := w.failure(v)
-				if fails {
+				if ok, err := w.works(v); !ok {
 					return -1, err
 				}
-				return 1, err
+				return 1, nil
 			}
 		}
 		low, high, err := narrowed(good, bad, spare)

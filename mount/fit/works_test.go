@@ -1,0 +1,58 @@
+package fit_test
+
+import (
+	"testing"
+
+	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
+	"sightpost/testdata/trials"
+)
+
+// TestWorksAgreesWithCheck compares the quick verdict with the whole one, at settings near
+// those found, of which some work.
+func TestWorksAgreesWithCheck(t *testing.T) {
+	works, fails := 0, 0
+	for trial := range uint64(trials.Of(10, 200)) {
+		c := fittest.NewClinic(91, trial)
+		job := c.Job()
+		if job.Mount == nil {
+			continue
+		}
+		job.Mount.Kit.RatedKG = 0
+		r := fittest.Solve(t, job)
+		if r.Set == nil {
+			continue
+		}
+		m, err := fit.NewSetMount(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		moving := m.Moving()
+		for range 20 {
+			s, off := m.Settings(), c.In(0, 0.05)
+			for i, j := range moving {
+				s[i] = j.Clamp(s[i] + c.In(-off, off)*(j.High-j.Low))
+			}
+			whole, err := m.Check(t.Context(), s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			quick, err := m.Works(s)
+			if err != nil || quick != whole.Works {
+				t.Errorf("trial %d: works %v (%v), by Check %v: %v", trial, quick, err, whole.Works, whole.Reasons)
+			}
+			why, failed, err := m.Fails(s)
+			if err != nil || failed == whole.Works || failed && why.Kind != whole.Reasons[0].Kind {
+				t.Errorf("trial %d: fails %v by %v (%v), by Check %v", trial, failed, why.Kind, err, whole.Reasons)
+			}
+			if quick {
+				works++
+			} else {
+				fails++
+			}
+		}
+	}
+	if works < 10 || fails < 10 {
+		t.Errorf("%d settings work and %d do not: too few to show anything", works, fails)
+	}
+}
