@@ -1,9 +1,11 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/plot"
@@ -29,6 +31,8 @@ type board struct {
 	units              units.Units // of every number
 	bare               bool        // with a scale bar in place of axes and grid
 	unlabeled          bool
+	lists              bool      // its labels may be told in the key, so that it is larger
+	edge               vg.Length // at either side of a drawing whose labels are told in the key
 	problem            error
 	loX, hiX           float64
 	loY, hiY           float64
@@ -157,8 +161,28 @@ func (b *board) figure() (Figure, error) {
 	if b.unlabeled {
 		b.left, b.right = nil, nil
 	}
+	f, err := b.laid()
+	if b.lists {
+		listed := *b
+		listed.list()
+		if l, e := listed.laid(); e == nil && (err != nil || float64(f.Scale) > worthLabels*float64(l.Scale)) {
+			return l, nil
+		}
+	}
+	return f, err
+}
+
+// worthLabels is how much smaller a drawing may be for its labels.
+const worthLabels = 1.5
+
+// laid returns the board laid out with what it has.
+func (b *board) laid() (Figure, error) {
+	besides := []bool{true, false}
+	if b.lists { // all figures of a screen have it below
+		besides = besides[1:]
+	}
 	for _, scale := range b.scales {
-		for _, beside := range []bool{true, false} {
+		for _, beside := range besides {
 			l := &layout{board: b, scale: scale, perMM: vg.Millimeter / vg.Length(scale), beside: beside}
 			if f, ok := l.figure(); ok {
 				return f, nil
@@ -167,6 +191,27 @@ func (b *board) figure() (Figure, error) {
 	}
 	return Figure{}, fmt.Errorf("%w: %s: %.0f by %.0f mm does not fit on %.0f by %.0f mm at 1:%d", ErrFigure, b.title,
 		b.hiX-b.loX, b.hiY-b.loY, b.size.Width/vg.Millimeter, b.size.Height/vg.Millimeter, b.scales[len(b.scales)-1])
+}
+
+// listedEdge holds a number.
+const listedEdge = 4 * vg.Millimeter
+
+// list has the labels told in the key, from top to bottom, each with its number beside its
+// place.
+func (b *board) list() {
+	b.bare, b.edge, b.scales = true, listedEdge, []int{1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 14, 16, 18, 20, 22, 25, 30, 35, 40, 50, 75, 100, 150, 200, 300}
+	b.notes, b.keys = slices.Clip(b.notes), slices.Clip(b.keys)
+	all := slices.Concat(b.left, b.right)
+	slices.SortStableFunc(all, func(l, m label) int { return cmp.Or(cmp.Compare(m.at.Y, l.at.Y), cmp.Compare(l.text, m.text)) })
+	for i, l := range all {
+		way := r2.Vec{X: 1}
+		if l.at.X < (b.loX+b.hiX)/2 {
+			way.X = -1
+		}
+		b.notes = append(b.notes, note{at: l.at, text: strconv.Itoa(i + 1), way: way, moves: true})
+		b.keys = append(b.keys, key{look{}, fmt.Sprintf("%d: %s", i+1, l.text)})
+	}
+	b.left, b.right = nil, nil
 }
 
 // layout is a board on its way to paper.
@@ -195,7 +240,7 @@ func (l *layout) figure() (Figure, bool) {
 		return Figure{}, false
 	}
 	p := newPlot()
-	left, right, low, high := l.left.width(), l.right.width(), 2*air, air
+	left, right, low, high := max(l.edge, l.left.width()), max(l.edge, l.right.width()), 2*air, air
 	if l.bare {
 		p.HideAxes()
 		low += barHigh

@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -21,10 +22,11 @@ type painter func(c draw.Canvas, p *plot.Plot)
 func (f painter) Plot(c draw.Canvas, p *plot.Plot) { f(c, p) }
 
 // axis is what an axis of a chart measures, from low to high, with about so many numbers in
-// units.
+// units; fewer and a name of two lines where it is not long enough.
 type axis struct {
 	name                     string
 	low, high, unit, numbers float64
+	long                     vg.Length // zero for one of any length
 }
 
 // newChart returns a plot with axes.
@@ -35,6 +37,10 @@ func newChart(x, y axis) (*plot.Plot, error) {
 			return nil, fmt.Errorf("%w: %s from %g to %g: not finite, or without width", ErrFigure, from.name, from.low, from.high)
 		}
 		to.Label.Text, to.Min, to.Max = from.name, from.low, from.high
+		if from.long > 0 {
+			to.Label.Text = strings.Join(wrapped(from.name, from.long, 2), "\n")
+			from.numbers = min(from.numbers, float64(from.long/(9*vg.Millimeter)))
+		}
 		to.Tick.Marker = ticksIn(from.unit, from.low, from.high, roundTo((from.high-from.low)/from.unit/from.numbers, 1, 2, 5))
 	}
 	return p, nil
@@ -135,13 +141,13 @@ func (p *panel) fit() (bottom, top float64, err error) {
 }
 
 // plot returns the panel for a range of margins: the range that works shaded and thick on the
-// line of zero, the curves and the present value.
-func (p *panel) plot(bottom, top float64, u units.Units) (*plot.Plot, error) {
+// line of zero, the curves and the present value; all with its axes is so wide.
+func (p *panel) plot(bottom, top float64, u units.Units, width vg.Length) (*plot.Plot, error) {
 	name := p.name + " (°)"
 	if !p.turns {
 		name = axisName(p.name, u)
 	}
-	chart, err := newChart(axis{name, p.low, p.high, inUnits(p.turns, u), 8}, axis{axisName("margin", u), bottom, top, u.MM(), 8})
+	chart, err := newChart(axis{name, p.low, p.high, inUnits(p.turns, u), 8, width - 16*vg.Millimeter}, axis{axisName("margin", u), bottom, top, u.MM(), 8, 0})
 	if err != nil {
 		return nil, err
 	}

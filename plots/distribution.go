@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
@@ -32,7 +33,8 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	first, last := h.bins[0], h.bins[len(h.bins)-1]
 	low, high := min(first.LowMM, 0), max(last.HighMM, 0)
 	side := max(0.06*(high-low), 1) // some air
-	x := axis{axisName("margin", opt.Units), low - side, high + side, opt.Units.MM(), 10}
+	size := opt.chartSize()
+	x := axis{axisName("margin", opt.Units), low - side, high + side, opt.Units.MM(), 10, size.Width - 16*vg.Millimeter}
 	y := axis{name: fmt.Sprintf("simulations in a bar of %s %s (%%)", decimals(opt.Units.Of(first.HighMM-first.LowMM)), opt.Units), unit: 1, numbers: 5}
 	for _, b := range h.bins {
 		y.high = max(y.high, h.percent(b))
@@ -43,10 +45,9 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	}
 	h.top = y.high
 	p.Y.Max *= 1.3 // for what is written above the bars
-	size := Size{170 * vg.Millimeter, 105 * vg.Millimeter}
 	title, works := titled(opt.Label, "margin in simulations, "+whose), t.Tracks
 	share := fmt.Sprintf("works in %s of %d simulations (95%% interval %s to %s)", percent(works.Share), works.Of, percent(works.Low), percent(works.High))
-	p.Title.Text, p.Title.TextStyle.Font = fitted(share, size.Width-4*air), sans(textSize)
+	p.Title.Text, p.Title.TextStyle.Font = strings.Join(wrapped(share, size.Width-4*air, titleLines), "\n"), sans(textSize)
 	p.Add(painter(h.paint))
 	return charts{plots: [][]*plot.Plot{{p}}}.figure(size, title), nil
 }
@@ -122,9 +123,14 @@ func (h *histogram) paint(c draw.Canvas, p *plot.Plot) {
 	var want []vg.Length
 	var texts []string
 	gap := vg.Length(0)
-	for i, name := range [5]string{"5%", "25%", "50%", "75%", "95%"} {
-		texts = append(texts, name+" < "+h.units.Number(h.quantiles[i]))
-		want, gap = append(want, k.trX(h.quantiles[i])), max(gap, lettering.Width(texts[i])+air)
+	every := 1
+	if c.Max.X-c.Min.X < narrow {
+		every = 2
+	}
+	for i := 0; i < len(h.quantiles); i += every {
+		text := [5]string{"5%", "25%", "50%", "75%", "95%"}[i] + " < " + h.units.Number(h.quantiles[i])
+		texts = append(texts, text)
+		want, gap = append(want, k.trX(h.quantiles[i])), max(gap, lettering.Width(text)+air)
 	}
 	top := k.trY(h.top)
 	foot := top + 0.9*rowHigh

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -33,7 +34,8 @@ type Options struct {
 	// Posture names the posture that is shown; empty means the leading one.
 	Posture string
 	// Size is the largest size on paper of a figure that is to scale, which is cut to
-	// what it needs; zero means [Landscape]. Others have the size of what they show.
+	// what it needs, and the greatest width of others; zero means [Landscape]. Where it is
+	// narrow, numbers lead from the places of a drawing to its key.
 	Size Size
 	// Compact draws a [Scene] or a [View3D] for small paper: without key, other postures,
 	// tracking volume, keep-clear zones and names of the axes, and with fewer labels.
@@ -43,6 +45,12 @@ type Options struct {
 	// Swing words a value of the setting that swings the mount clear; nil: a number with its sign.
 	Swing func(v float64) string
 }
+
+// width returns that of a figure that is own wide where there is space.
+func (o Options) width(own vg.Length) vg.Length { return min(own, cmp.Or(o.Size.Width, own)) }
+
+// narrow is the width of paper below which labels have no space beside a drawing.
+const narrow = 110 * vg.Millimeter
 
 // most is the largest side of a figure: more than any paper, and small enough
 // for a picture of it to be made.
@@ -139,6 +147,7 @@ func newPlot() *plot.Plot {
 	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
 		axis.Label.TextStyle.Font = sans(textSize)
 		axis.Label.TextStyle.Color = ink
+		axis.Label.TextStyle.Handler = spaced{plot.DefaultTextHandler}
 		axis.Tick.Label.Font = sans(textSize)
 		axis.Tick.Label.Color = ink
 		axis.LineStyle.Width = vg.Points(0.5)

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -27,7 +28,13 @@ var letters = regexp.MustCompile(`base64,[^)]*`)
 
 // TestGoldens compares every kind of figure with the SVG that was looked at.
 func TestGoldens(t *testing.T) {
-	for name, f := range figures(t) {
+	all := figures(t)
+	for name, f := range figuresIn(t, units.MM, narrow) {
+		if slices.Contains([]string{"scene-side", "region-side", "swing-clear", "tolerances", "loads", "distribution"}, name) {
+			all["narrow-"+name] = f
+		}
+	}
+	for name, f := range all {
 		t.Run(name, func(t *testing.T) {
 			var got bytes.Buffer
 			if err := plots.WriteSVG(&got, f); err != nil {

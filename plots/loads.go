@@ -43,7 +43,7 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	}
 	d.place(r.Set.Chain)
 	u := opt.Units
-	along := axis{low: d.sag[0].X, high: d.sag[len(d.sag)-1].X, unit: u.MM(), numbers: 8}
+	along := axis{low: d.sag[0].X, high: d.sag[len(d.sag)-1].X, unit: u.MM(), numbers: 8, long: opt.width(Landscape().Width) - 16*vg.Millimeter}
 	upper, err := d.chart(along, axis{name: axisName("moves by", u), unit: u.MM(), numbers: 5}, d.sag)
 	if err != nil {
 		return Figure{}, err
@@ -64,7 +64,7 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	}
 	const curvesHigh = 78 * vg.Millimeter
 	title = titled(opt.Label, title)
-	f := newSheet(Landscape().around(vg.Point{X: Landscape().Width - air, Y: table.height() + curvesHigh}, title), title)
+	f := newSheet(Size{table.width, curvesHigh}.around(vg.Point{X: table.width - air, Y: table.height() + curvesHigh}, title), title)
 	f.Plot.Add(painter(func(c draw.Canvas, p *plot.Plot) {
 		table.paint(draw.Crop(c, 0, 0, 0, -curvesHigh), p)
 		d.paint(draw.Crop(c, 0, 0, table.height(), 0))
@@ -191,7 +191,7 @@ func bearings(r *fit.Result, opt Options) []bearing {
 // utilization returns the table of how much of what it bears every joint, tube and part
 // takes up.
 func utilization(r *fit.Result, opt Options) (*table, error) {
-	const mostShare, barHigh = 2, 0.7 * rowHigh
+	const mostShare, barHigh = 2, 0.5 * rowHigh
 	all, end := bearings(r, opt), 1.1
 	for _, b := range all {
 		if !drawable(b.used, b.bears) || min(b.used, b.bears) < 0 {
@@ -199,19 +199,17 @@ func utilization(r *fit.Result, opt Options) (*table, error) {
 		}
 		end = min(max(end, 1.05*b.used), mostShare)
 	}
-	t := &table{
-		name: 52 * vg.Millimeter, after: 62 * vg.Millimeter,
-		keys: []key{{lookBad, "slips, yields or is overloaded"}, {lookWeakest, "weakest joint"}},
-	}
+	t := newTable(opt)
+	t.keys = []key{{lookBad, "slips, yields or is overloaded"}, {lookWeakest, "weakest joint"}}
 	head := ""
 	for _, b := range all {
 		if b.head != head {
 			head = b.head
-			t.rows = append(t.rows, tableRow{name: []string{head}, ruled: true})
+			t.rows = append(t.rows, tableRow{all: t.lines(1, head)})
 		}
-		row := tableRow{name: []string{b.name}, after: []string{"limit not known"}, bars: []bar{{1 / end, 1 / end, look{line: stroke(ink, 1.2)}, rowHigh}}}
+		row := tableRow{left: t.lines(0.5, b.name), right: []string{"limit not known"}, bars: []bar{{1 / end, 1 / end, look{line: stroke(ink, 1.2)}, barHigh}}}
 		if b.bears > 0 {
-			row.after[0] = fmt.Sprintf("%.0f%% of %s %s", max(0, math.Ceil(100*b.used-1e-6)), decimals(math.Round(10*b.bears)/10), b.unit)
+			row.right[0] = fmt.Sprintf("%.0f%% of %s %s", max(0, math.Ceil(100*b.used-1e-6)), decimals(math.Round(10*b.bears)/10), b.unit)
 			row.bars = append(row.bars, bar{0, min(b.used, 1) / end, b.look, barHigh})
 			if b.used > 1 {
 				row.bars = append(row.bars, bar{1 / end, b.used / end, lookBad, barHigh})

@@ -38,13 +38,18 @@ func Margin(s *tolerance.Sweep, opt Options) (Figure, error) {
 	if err != nil {
 		return Figure{}, err
 	}
-	chart, err := p.plot(bottom, top, u)
+	chart, err := p.plot(bottom, top, u, opt.chartSize().Width)
 	if err != nil {
 		return Figure{}, err
 	}
 	d.plots = [][]*plot.Plot{{chart}}
 	d.keys = append(d.keys, key{look{line: lookPresent}, "set: " + set}, key{look{line: lookZero}, "works above, does not work below"})
-	return d.figure(Size{170 * vg.Millimeter, 105 * vg.Millimeter}, titled(opt.Label, title)), nil
+	return d.figure(opt.chartSize(), titled(opt.Label, title)), nil
+}
+
+// chartSize returns the size of one chart by itself.
+func (o Options) chartSize() Size {
+	return Size{o.width(170 * vg.Millimeter), 105 * vg.Millimeter}
 }
 
 // figure returns the charts as a figure.
@@ -54,11 +59,12 @@ func (d charts) figure(size Size, title string) Figure {
 	return f
 }
 
-// mostPanels is how many panels a figure has space for, panelsAcross how many a row.
-const mostPanels, panelsAcross = 12, 3
+// mostPanels is how many panels a figure has space for, panelsAcross how many a
+// row at most, panelWide how much each takes of it.
+const mostPanels, panelsAcross, panelWide = 12, 3, 90 * vg.Millimeter
 
 // Postures returns the figure of the margin against one number of a posture
-// after another: a panel for each curve, three in a row, all on one scale of
+// after another: a panel for each curve, as many in a row as it is wide, all on one scale of
 // margin.
 //
 // Each panel has the margin with the screen carried as it is as a solid line,
@@ -97,13 +103,15 @@ func Postures(curves []tolerance.PostureCurve, opt Options) (Figure, error) {
 		}
 		panels[i], bottom, top = p, min(bottom, low), max(top, high)
 	}
-	across := min(panelsAcross, n)
-	size := Size{Landscape().Width * vg.Length(across) / panelsAcross, Landscape().Height}
-	if n <= panelsAcross {
+	across := min(max(1, int(opt.width(Landscape().Width)/panelWide)), n)
+	size := Size{opt.width(Landscape().Width * vg.Length(across) / panelsAcross), Landscape().Height}
+	if rows := (n + across - 1) / across; rows == 1 {
 		size.Height /= 2
+	} else if across < panelsAcross {
+		size.Height *= vg.Length(rows) / panelsAcross
 	}
 	for i, p := range panels {
-		chart, err := p.plot(bottom, top, opt.Units)
+		chart, err := p.plot(bottom, top, opt.Units, size.Width/vg.Length(across))
 		if err != nil {
 			return Figure{}, err
 		}

@@ -49,13 +49,17 @@ func Passage(r *fit.Result, opt Options) (Figure, error) {
 		p.outline(p.rectangle(-t.is.BehindMM, t.is.AheadMM, t.is.LeftMM, -t.is.RightMM), t.look)
 		p.explain(t.look, fmt.Sprintf("space of chair and mount %s, %s by %s", t.how, p.units.Number(t.is.WidthMM()), p.units.Length(t.is.LengthMM())))
 	}
-	x, y := p.loX, p.loY-dimensionMM
+	apart := float64(dimensionMM)
+	if p.size.Width < narrow { // at a smaller scale
+		apart *= 1.8
+	}
+	x, y := p.loX, p.loY-apart
 	for _, t := range slices.Backward(spaces) {
-		x -= dimensionMM
+		x -= apart
 		p.dimension(r2.Vec{X: x, Y: -t.is.RightMM}, r2.Vec{X: x, Y: t.is.LeftMM}, t.how+" "+p.units.Number(t.is.WidthMM()))
 	}
 	if floor {
-		x -= dimensionMM
+		x -= apart
 		m := p.middle()
 		p.dimension(r2.Vec{X: m.X - c.FloorLengthMM/2, Y: y}, r2.Vec{X: m.X + c.FloorLengthMM/2, Y: y}, "clear floor "+p.units.Number(c.FloorLengthMM))
 		p.dimension(r2.Vec{X: x, Y: m.Y - c.FloorWidthMM/2}, r2.Vec{X: x, Y: m.Y + c.FloorWidthMM/2}, "clear floor "+p.units.Number(c.FloorWidthMM))

@@ -57,7 +57,7 @@ func TestTolerancesInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"post height; set 335 mm; limits 270 mm to 600 mm; ", "left eye leaves the tracking volume at the; bottom", "400 mm; limit of its range",
+		"post height, set 335 mm, limits 270 mm to 600 mm; ", "left eye leaves the tracking volume at the bottom", "400 mm; limit of its range",
 		"slides, off by (mm)", "turns, off by (°)",
 	} {
 		if !strings.Contains(written(t, f), want) {

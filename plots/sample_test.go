@@ -158,14 +158,14 @@ func sideView(t testing.TB, u units.Units) plots.Figure {
 // figures returns every kind of figure of the sample, by name.
 func figures(t testing.TB) map[string]plots.Figure {
 	t.Helper()
-	return figuresIn(t, units.MM)
+	return figuresIn(t, units.MM, plots.Size{})
 }
 
-// figuresIn returns them with their lengths in units.
-func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
+// figuresIn returns them with their lengths in units, for paper of a size.
+func figuresIn(t testing.TB, u units.Units, size plots.Size) map[string]plots.Figure {
 	t.Helper()
-	label := plots.Options{Label: "bench-07", Units: u}
-	rested := plots.Options{Posture: "rested", Units: u}
+	label := plots.Options{Label: "bench-07", Units: u, Size: size}
+	rested := plots.Options{Posture: "rested", Units: u, Size: size}
 	r := sample(t)
 	job := r.Job
 	all := make(map[string]plots.Figure)
@@ -223,7 +223,7 @@ func figuresIn(t testing.TB, u units.Units) map[string]plots.Figure {
 	f, err = plots.Distribution(sampleTally(t), label)
 	keep("distribution", f, err)
 	before, after := sampleAssessments(t)
-	f, err = plots.Assessments(before, after, plots.Side, plots.Options{Units: u})
+	f, err = plots.Assessments(before, after, plots.Side, plots.Options{Units: u, Size: size})
 	keep("assessments", f, err)
 	return all
 }

@@ -17,6 +17,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
 	"sightpost/plots"
+	"sightpost/plots/units"
 )
 
 // scaleTolMM is how far a length on paper may be off: far less than a ruler
@@ -93,6 +94,31 @@ func cubeOnPaper(t *testing.T, f plots.Figure) (wide, high float64) {
 	}
 	const perPoint = 25.4 / 72
 	return (high2[0] - low[0]) * perPoint, (high2[1] - low[1]) * perPoint
+}
+
+// narrow is a window no wider than a hand, screen one of an ordinary size.
+var (
+	narrow = plots.Size{Width: 68 * vg.Millimeter, Height: 230 * vg.Millimeter}
+	screen = plots.Size{Width: 190 * vg.Millimeter, Height: 150 * vg.Millimeter}
+)
+
+// TestFiguresOnScreen: every figure is drawn as narrow as asked for, with everything that it
+// says on paper.
+func TestFiguresOnScreen(t *testing.T) {
+	paper := figures(t)
+	for _, size := range []plots.Size{narrow, screen} {
+		for name, f := range figuresIn(t, units.MM, size) {
+			const tol = 1e-6 // points, of rounding
+			if name != "scene-compact" && f.Size.Width > size.Width+tol {
+				t.Errorf("%s: asked for %v, got %v", name, size.Width, f.Size.Width)
+			}
+			for _, label := range []string{"eyes 1180", "gaze range, down", "free to", "smallest target", "weakest joint", "usual head movement"} {
+				if strings.Contains(written(t, paper[name]), label) && !strings.Contains(written(t, f), label) {
+					t.Errorf("%s, %v wide: there is no %q", name, size.Width, label)
+				}
+			}
+		}
+	}
 }
 
 // TestFiguresFit checks that no figure is larger than asked for.

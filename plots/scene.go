@@ -51,8 +51,7 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 	without := *s.board // f is not painted yet, and needs its labels
 	without.unlabeled, without.scales = true, append(s.scales, 75, 100)
 	bare, bareErr := without.figure()
-	const worth = 1.5 // how much smaller a scene may be for its labels
-	if err != nil || bareErr == nil && float64(f.Scale) > worth*float64(bare.Scale) {
+	if err != nil || bareErr == nil && float64(f.Scale) > worthLabels*float64(bare.Scale) {
 		return bare, bareErr
 	}
 	return f, err
@@ -60,8 +59,8 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 
 // View3D returns the figure of a [Scene] in parallel projection from any direction, without
 // the other postures and the region of the eyes: lines that are parallel stay so, and what
-// lies square to the line of view is to scale. Arms of 200 mm, 20 cm or 8 in along the three
-// axes say how much the others are shortened.
+// lies square to the line of view is to scale. Where there is space, arms of 200 mm, 20 cm or
+// 8 in along the three axes say how much the others are shortened.
 func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
 	title := "3-D view"
 	if !opt.Compact { // no line more or less as it turns
@@ -73,9 +72,10 @@ func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
 	}
 	s.plane, s.bare = view.plane(), true
 	s.everything()
-	if s.compact {
+	switch {
+	case s.compact:
 		s.keys, s.unlabeled = nil, true
-	} else {
+	case s.size.Width >= narrow:
 		s.arms()
 	}
 	return s.figure()
@@ -125,6 +125,7 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 		title: titled(opt.Label, title), size: cmp.Or(opt.Size, Landscape()), units: opt.Units, scales: []int{5, 10, 15, 20, 25, 30, 40, 50},
 		acrossName: views[v].acrossName, upName: views[v].upName,
 	}
+	b.lists = !opt.Compact && b.size.Width < Landscape().Width
 	if name := spoken(f.Posture.Name); name != "" {
 		b.subtitle = fmt.Sprintf("posture %q", name)
 	}

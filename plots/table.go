@@ -6,25 +6,24 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// table is rows of words with bars on a scale between them.
+// table is rows of words, each with bars on one scale under them.
 type table struct {
-	name, before, after vg.Length // widths of the columns of words
-	low                 float64   // where the scale begins; it ends at 1
-	grid                []float64 // lines of the scale
-	rows                []tableRow
-	scales              []tableScale
-	keys                []key
+	width  vg.Length
+	low    float64   // where the scale begins; it ends at 1
+	grid   []float64 // lines of the scale
+	rows   []tableRow
+	scales []tableScale
+	keys   []key
 }
 
-// tableRow is a row of a table: words in lines, at the left, before the bars and after them.
+// tableRow is a row of a table: words in lines, all along, then at the left and at the right,
+// and bars under them.
 type tableRow struct {
-	name, before, after []string
-	bars                []bar
-	ruled               bool // a line is under it
+	all, left, right []string
+	bars             []bar
 }
 
-// bar is a bar from one part of the scale to another or, between the same, a line across as
-// high as tall says of the row.
+// bar is a bar from one part of the scale to another or, between the same, a line across.
 type bar struct {
 	from, to float64
 	look     look
@@ -37,18 +36,40 @@ type tableScale struct {
 	labels []string
 }
 
-// height returns the height of a row.
-func (r tableRow) height() vg.Length {
-	lines := max(len(r.name), len(r.before), len(r.after))
-	if lines > 1 || r.ruled {
-		return vg.Length(lines)*rowHigh + air
+// tableEdge is how far the scale ends from the edges of a table, for its numbers.
+// barGap is between words and bars.
+const tableEdge, barGap = 6 * vg.Millimeter, vg.Millimeter / 2
+
+// barred returns the height of the bars of a row.
+func (r tableRow) barred() vg.Length {
+	tall := vg.Length(0)
+	for _, b := range r.bars {
+		tall = max(tall, b.tall)
 	}
-	return rowHigh
+	return tall
 }
 
-// figure returns the table as wide as a sheet.
+// height returns the height of a row.
+func (r tableRow) height() vg.Length {
+	return rowHigh*vg.Length(len(r.all)+max(len(r.left), len(r.right))) + r.barred() + barGap + air
+}
+
+// newTable returns a table for the words of a figure's width.
+func newTable(opt Options) *table { return &table{width: opt.width(Landscape().Width)} }
+
+// lines returns words in lines, each as wide as a part of the table lets it be.
+func (t *table) lines(part vg.Length, words ...string) []string {
+	const most = 5
+	var lines []string
+	for _, w := range words {
+		lines = append(lines, wrapped(legible(w), part*(t.width-6*air), most)...)
+	}
+	return lines
+}
+
+// figure returns the table under a title.
 func (t *table) figure(title string) Figure {
-	size := Landscape()
+	size := Size{t.width, Landscape().Height}
 	f := newSheet(size.around(vg.Point{X: size.Width - air, Y: t.height()}, title), title)
 	f.Plot.Add(painter(t.paint))
 	return f
@@ -56,7 +77,7 @@ func (t *table) figure(title string) Figure {
 
 // height returns the height of rows, scales and key.
 func (t *table) height() vg.Length {
-	high := rowHigh*vg.Length(len(t.scales)) + flowed(t.keys, Landscape().Width).height() + air
+	high := 2*rowHigh*vg.Length(len(t.scales)) + flowed(t.keys, t.width-2*air).height() + air
 	for _, r := range t.rows {
 		high += r.height()
 	}
@@ -66,48 +87,44 @@ func (t *table) height() vg.Length {
 // paint draws the table.
 func (t *table) paint(c draw.Canvas, _ *plot.Plot) {
 	k := &pen{c: c}
-	left, right := c.Min.X+t.name+t.before+3*air, c.Max.X-t.after-2*air
+	left, right := c.Min.X+air, c.Max.X-air
 	at := func(part float64) vg.Length {
-		return left + vg.Length((min(part, 1)-t.low)/(1-t.low))*(right-left)
+		return left + tableEdge + vg.Length((min(part, 1)-t.low)/(1-t.low))*(right-left-2*tableEdge)
 	}
-	words := func(lines []string, x, y, part, width vg.Length) {
+	pale, y := stroke(grey(0.7), 0.4), c.Max.Y
+	words := func(lines []string, x, part vg.Length) {
 		for i, line := range lines {
-			k.put(x, y-vg.Length(i)*rowHigh-0.8*rowHigh, part, fitted(line, width))
+			k.put(x, y-vg.Length(i)*rowHigh-0.8*rowHigh, part, line)
 		}
 	}
-	pale, foot := stroke(grey(0.7), 0.4), c.Max.Y
 	for _, r := range t.rows {
-		foot -= r.height()
-	}
-	for _, v := range t.grid {
-		c.StrokeLine2(pale, at(v), foot-air/2, at(v), c.Max.Y-t.rows[0].height())
-	}
-	y := c.Max.Y
-	for _, r := range t.rows {
-		wide, lower := t.name, vg.Length(0)
-		if len(r.before)+len(r.after)+len(r.bars) == 0 { // a head
-			wide, lower = c.Max.X-c.Min.X-2*air, 0.7*air
+		words(r.all, left, 0)
+		y -= rowHigh * vg.Length(len(r.all))
+		words(r.left, left, 0)
+		words(r.right, right, 1)
+		y -= rowHigh * vg.Length(max(len(r.left), len(r.right)))
+		tall := r.barred()
+		for _, v := range t.grid {
+			if tall > 0 {
+				c.StrokeLine2(pale, at(v), y-barGap-tall, at(v), y-barGap)
+			}
 		}
-		words(r.name, c.Min.X+air, y-lower, 0, wide)
-		words(r.before, left-air, y, 1, t.before)
-		words(r.after, right+air, y, 0, t.after)
-		middle := y - r.height()/2
-		y -= r.height()
 		for _, b := range r.bars {
-			half := b.tall / 2
-			k.box(at(b.from), middle-half, at(b.to), middle+half, b.look)
+			k.box(at(b.from), y-barGap-(tall+b.tall)/2, at(b.to), y-barGap-(tall-b.tall)/2, b.look)
 		}
-		if r.ruled {
-			c.StrokeLine2(pale, c.Min.X+air, y, c.Max.X-air, y)
+		y -= tall + barGap + air
+		if tall == 0 || len(r.all) > 0 {
+			c.StrokeLine2(pale, left, y+air/2, right, y+air/2)
 		}
 	}
 	for _, s := range t.scales {
 		y -= rowHigh
-		words([]string{s.name}, left-air-lettering.Width("-000"), y+0.8*rowHigh, 1, t.name+t.before)
 		for i, label := range s.labels {
 			k.put(at(t.grid[i]), y, 0.5, label)
 		}
+		y -= rowHigh
+		k.put((left+right)/2, y, 0.5, s.name)
 	}
-	rows := flowed(t.keys, c.Max.X-c.Min.X)
-	k.key(rows, vg.Point{X: c.Min.X + air, Y: c.Min.Y + rows.height()})
+	rows := flowed(t.keys, right-left)
+	k.key(rows, vg.Point{X: left, Y: c.Min.Y + rows.height()})
 }

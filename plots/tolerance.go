@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
@@ -16,13 +17,12 @@ import (
 // nothing in Low.
 type ToleranceWords struct{ Setting, Low, High []string }
 
-// divisions is how many divisions a scale of tolerances has to either side, settingWide and
-// endWide how wide the columns of words are.
-const divisions, settingWide, endWide = 3, 54 * vg.Millimeter, 68 * vg.Millimeter
+// divisions is how many divisions a scale of tolerances has to either side.
+const divisions = 3
 
 // Tolerances returns the figure of how far each setting may be off, the others as set, before
-// the result no longer works: a row for each setting in the order given, with its words, the
-// set value in the middle, and a bar from the lowest to the highest value that works.
+// the result no longer works: a row for each setting in the order given, with its words and, under
+// them, the set value in the middle of a bar from the lowest to the highest value that works.
 //
 // Rows are drawn by how far a setting is off, all slides on one scale and all
 // turns on another, each as long as its longest bar, so that the shortest bar is the
@@ -33,11 +33,10 @@ func Tolerances(all []tolerance.Tolerance, words []ToleranceWords, opt Options) 
 	if len(all) == 0 || len(words) != len(all) {
 		return Figure{}, fmt.Errorf("%w: %d settings with words for %d", ErrFigure, len(all), len(words))
 	}
-	t := &table{
-		name: settingWide, before: endWide, after: endWide, low: -1,
-		rows: []tableRow{{name: []string{"setting, in order of work"}, before: []string{"tolerance, min"}, after: []string{"tolerance, max"}, ruled: true}},
-		keys: []key{{lookTolerance[0], "slide"}, {lookTolerance[1], "turn"}, {look{}, "thick line: set value; short line: limit of the setting"}},
-	}
+	t := newTable(opt)
+	t.low = -1
+	t.rows = []tableRow{{left: []string{"tolerance, min"}, right: []string{"tolerance, max"}}}
+	t.keys = []key{{lookTolerance[0], "slide"}, {lookTolerance[1], "turn"}, {look{}, "thick line: set value; short line: limit of the setting"}}
 	offs := make([][4]float64, len(all)) // of low end, high end and limits, in units
 	var most [2]float64                  // of slides, of turns
 	for i := range all {
@@ -65,7 +64,7 @@ func Tolerances(all []tolerance.Tolerance, words []ToleranceWords, opt Options) 
 	}
 	for i, o := range offs {
 		kind := kindOf(&all[i])
-		t.rows = append(t.rows, words[i].row(o, most[kind], lookTolerance[kind]))
+		t.rows = append(t.rows, t.tolerance(words[i], o, most[kind], lookTolerance[kind]))
 	}
 	return t.figure(titled(opt.Label, "tolerance of each setting")), nil
 }
@@ -96,11 +95,11 @@ func off(t *tolerance.Tolerance, u units.Units) ([4]float64, error) {
 	return o, nil
 }
 
-// row returns the row of a setting whose ends and limits are off by so much, on a scale that
-// ends at most.
-func (w ToleranceWords) row(off [4]float64, most float64, l look) tableRow {
-	const barHigh, setHigh, limitHigh = 3.4 * vg.Millimeter, 7.2 * vg.Millimeter, 5.2 * vg.Millimeter
-	r := tableRow{name: lined(w.Setting, settingWide), before: lined(w.Low, endWide), after: lined(w.High, endWide), ruled: true}
+// tolerance returns the row of a setting whose ends and limits are off by so much, on a scale
+// that ends at most.
+func (t *table) tolerance(w ToleranceWords, off [4]float64, most float64, l look) tableRow {
+	const barHigh, setHigh, limitHigh = 3 * vg.Millimeter, 5 * vg.Millimeter, 4 * vg.Millimeter
+	r := tableRow{all: t.lines(1, strings.Join(w.Setting, ", ")), left: t.lines(0.5, w.Low...), right: t.lines(0.5, w.High...)}
 	if len(w.Low) > 0 {
 		r.bars = []bar{{off[0] / most, off[1] / most, l, barHigh}}
 	}
@@ -111,13 +110,4 @@ func (w ToleranceWords) row(off [4]float64, most float64, l look) tableRow {
 	}
 	r.bars = append(r.bars, bar{0, 0, look{line: stroke(ink, 2)}, setHigh})
 	return r
-}
-
-// lined returns words in lines no wider than width, two of each at most.
-func lined(words []string, width vg.Length) []string {
-	var lines []string
-	for _, w := range words {
-		lines = append(lines, wrapped(legible(w), width, 2)...)
-	}
-	return lines
 }

@@ -16,7 +16,7 @@ func TestUnits(t *testing.T) {
 	inMM := figures(t)
 	mm, text := regexp.MustCompile(`\bmm\b`), regexp.MustCompile(`(?s)<(title|desc|text)[^>]*>(.*?)</`)
 	for _, u := range []units.Units{units.CM, units.Inch} {
-		for name, f := range figuresIn(t, u) {
+		for name, f := range figuresIn(t, u, plots.Size{}) {
 			var svg bytes.Buffer
 			if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
 				t.Fatal(err)

@@ -8,7 +8,6 @@ import (
 	"sightpost/gaze"
 	"sightpost/mount/fit"
 	"sightpost/plots"
-	"sightpost/plots/units"
 )
 
 // ErrNothingShared reports that two assessments have no posture in common that they
@@ -17,14 +16,15 @@ var ErrNothingShared = errors.New("the two assessments have no posture in common
 
 // ChangeFigures returns the figures of what changed between two assessments. The error
 // is [ErrNothingShared].
-func ChangeFigures(before, after record.Assessment, u units.Units) ([]Figure, error) {
+func ChangeFigures(before, after record.Assessment, opt Look) ([]Figure, error) {
 	posture, err := sharedPosture(&before.Case.Job, &after.Case.Job)
 	if err != nil {
 		return nil, err
 	}
+	opt.Posture = posture
 	view := func(v plots.View) func() (plots.Figure, error) {
 		return func() (plots.Figure, error) {
-			return plots.Assessments(assessed(before), assessed(after), v, plots.Options{Posture: posture, Units: u})
+			return plots.Assessments(assessed(before), assessed(after), v, opt)
 		}
 	}
 	return []Figure{

@@ -25,11 +25,30 @@ type Figure struct {
 	Draw        func() (plots.Figure, error)
 }
 
+// Look says in which units figures are drawn, and on paper of which size.
+type Look = plots.Options
+
+// OnScreen returns the look of figures that are so many dots wide on a screen, of 96 to an
+// inch, so that their letters are as large as on paper.
+func OnScreen(u units.Units, dots int) Look {
+	const (
+		dot         = vg.Inch / 96
+		least, most = 240, 1040
+		column      = 420 // less is higher than it is wide
+	)
+	l := Look{Units: u, Size: plots.Size{Width: vg.Length(min(max(dots, least), most)) * dot, Height: 150 * vg.Millimeter}}
+	if dots < column {
+		l.Size.Height = 230 * vg.Millimeter
+	}
+	return l
+}
+
 // Figures returns the figures that p gives rise to. A new figure of a case takes a
 // line here and is then written by commands and shown by the page; one that a case
 // may not have is appended where it has it.
-func (p *Placed) Figures(u units.Units) []Figure {
-	r, opt := p.Result, p.options(u)
+func (p *Placed) Figures(opt Look) []Figure {
+	r := p.Result
+	opt.Label = p.Label
 	views := func(draw func(*fit.Result, plots.View, plots.Options) (plots.Figure, error), v plots.View) func() (plots.Figure, error) {
 		return func() (plots.Figure, error) { return draw(r, v, opt) }
 	}
@@ -43,7 +62,7 @@ func (p *Placed) Figures(u units.Units) []Figure {
 		{"top-eyes", "where the eyes may be, from above", views(plots.Region, plots.Top)},
 		{"front-view", "from the front", views(plots.Scene, plots.Front)},
 		{"front-eyes", "where the eyes may be, from the front", views(plots.Region, plots.Front)},
-		p.View3D(plots.TurnedTo(r), u),
+		p.View3D(plots.TurnedTo(r), opt),
 		{"screen", "screen and targets", whole(plots.ScreenTargets)},
 		{"margin-over-distance", "margin over distance", p.margin(tolerance.OverDistance, opt)},
 		{"margin-over-tilt", "margin over tilt", p.margin(tolerance.OverTilt, opt)},
@@ -55,7 +74,7 @@ func (p *Placed) Figures(u units.Units) []Figure {
 			Figure{"loads", "loads and sag along the mount", whole(plots.Loads)})
 	}
 	if r.SwingClear != nil {
-		opt.Swing = document.SwingWords(r, u)
+		opt.Swing = document.SwingWords(r, opt.Units)
 		all = append(all, Figure{"swing-clear", "swing clear", whole(plots.SwingClear)})
 		if p.Job.Passage.WidthMM > 0 {
 			all = append(all, Figure{"passage", "passage of chair and mount", whole(plots.Passage)})
@@ -74,32 +93,10 @@ func KitFigure(kit mount.Kit, u units.Units) Figure {
 	}}
 }
 
-// options returns those of a figure of the whole case.
-func (p *Placed) options(u units.Units) plots.Options {
-	return plots.Options{Label: p.Label, Units: u}
-}
-
 // View3D returns the figure of everything seen from any direction.
-func (p *Placed) View3D(view plots.Turned, u units.Units) Figure {
-	return Figure{"view3d", "3-D view", func() (plots.Figure, error) {
-		return plots.View3D(p.Result, view, p.options(u))
-	}}
-}
-
-// Small returns the figure of a name drawn for a window no wider than a hand, and
-// whether it can be: views of everything with fewer labels, the turned one seen from
-// a direction. The others need room and are looked at large.
-func (p *Placed) Small(name string, turned plots.Turned, u units.Units) (Figure, bool) {
-	opt := p.options(u)
-	opt.Compact, opt.Size = true, plots.Size{Width: 76 * vg.Millimeter, Height: 120 * vg.Millimeter}
-	view, known := map[string]plots.View{"side-view": plots.Side, "top-view": plots.Top, "front-view": plots.Front}[name]
-	switch {
-	case name == "view3d":
-		return Figure{name, "3-D view", func() (plots.Figure, error) { return plots.View3D(p.Result, turned, opt) }}, true
-	case known:
-		return Figure{name, view.String(), func() (plots.Figure, error) { return plots.Scene(p.Result, view, opt) }}, true
-	}
-	return Figure{}, false
+func (p *Placed) View3D(view plots.Turned, opt Look) Figure {
+	opt.Label = p.Label
+	return Figure{"view3d", "3-D view", func() (plots.Figure, error) { return plots.View3D(p.Result, view, opt) }}
 }
 
 // sweepSamples is how finely a margin's curve is drawn: a corner of it every

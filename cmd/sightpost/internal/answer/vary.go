@@ -11,7 +11,6 @@ import (
 	"sightpost/mount/fit/tolerance"
 	"sightpost/mount/fit/variation"
 	"sightpost/plots"
-	"sightpost/plots/units"
 )
 
 // VaryDraws is how many simulations of all errors there are unless someone says otherwise.
@@ -73,16 +72,17 @@ type Varied struct {
 
 // Figures returns how the margin varies in the simulations: of all postures that must work
 // together and, if there are several postures, of each.
-func (v *Varied) Figures(u units.Units) []Figure {
+func (v *Varied) Figures(opt Look) []Figure {
 	c := v.given.Case
+	opt.Label = c.Label
 	spread := func(name, posture string, t variation.Tally) Figure {
 		title := "margin in the simulations"
 		if posture != "" {
 			title += ", " + posture
 		}
-		return Figure{name, title, func() (plots.Figure, error) {
-			return plots.Distribution(t, plots.Options{Label: c.Label, Posture: posture, Units: u})
-		}}
+		opt := opt
+		opt.Posture = posture
+		return Figure{name, title, func() (plots.Figure, error) { return plots.Distribution(t, opt) }}
 	}
 	all := []Figure{spread("margin-in-simulations", "", v.given.Simulations.Together)}
 	if postures := c.Job.Postures; len(postures) > 1 {

@@ -72,7 +72,7 @@ same answer on any machine.`,
 		if err != nil {
 			return err
 		}
-		files, err := c.withObject(c.out, v.Figures(c.units), "vary.json", v.Vary)
+		files, err := c.withObject(c.out, v.Figures(answer.Look{Units: c.units}), "vary.json", v.Vary)
 		if err != nil {
 			return err
 		}

@@ -175,7 +175,7 @@ func (c *command) files(folder string, p *answer.Placed, rep *document.Report) (
 		}
 		files = append(files, file{filepath.Join(folder, "settings.csv"), table})
 	}
-	more, err := c.withObject(folder, p.Figures(c.units), resultFile, rep)
+	more, err := c.withObject(folder, p.Figures(answer.Look{Units: c.units}), resultFile, rep)
 	return append(files, more...), err
 }
 

@@ -258,7 +258,7 @@ into a folder.`,
 		if c.out == "" {
 			return c.conclude(changes, nil, nil)
 		}
-		figures, err := answer.ChangeFigures(before, after, c.units)
+		figures, err := answer.ChangeFigures(before, after, answer.Look{Units: c.units})
 		if errors.Is(err, answer.ErrNothingShared) {
 			err = fmt.Errorf("%w; leave out --out", err)
 		}

@@ -88,7 +88,7 @@ Without --set or --settings, the mount is set as solve finds.`,
 	c.addUnits()
 	c.addSettings()
 	ofCase := c.onCase(func(p *answer.Placed) error {
-		files, err := c.drawn(c.out, p.Figures(c.units))
+		files, err := c.drawn(c.out, p.Figures(answer.Look{Units: c.units}))
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}

@@ -35,7 +35,7 @@ func (s *Server) actions() map[string]action {
 func (q *request) open(text, kit, at string) {
 	q.state = state{
 		Windows: strings.Contains(text, "\r\n"), Kit: plainEnds(kit), At: at, Units: q.Units, Shown: q.Units, Figure: q.Figure,
-		Turn: q.Turn, Lift: q.Lift, Narrow: q.Narrow, Paper: q.Paper,
+		Turn: q.Turn, Lift: q.Lift, Wide: q.Wide, Paper: q.Paper,
 	}
 	q.Window, q.Form = "", nil // what was said beside it was said of another case
 	q.hold(plainEnds(text))

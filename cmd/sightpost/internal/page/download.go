@@ -64,7 +64,7 @@ func (s *Server) file(ctx context.Context, q *request) (reply, error) {
 		return reply{}, err
 	}
 	if format, ok := strings.CutPrefix(q.What, "figure."); ok {
-		f, _, _ := q.look(p)
+		f, _, _ := q.figure(p, answer.Look{Units: q.Units})
 		files, err := f.Drawn(format)
 		if err != nil {
 			return reply{}, err

@@ -15,17 +15,26 @@ import (
 	"sightpost/plots"
 )
 
-// look returns the figure of a case that is looked at, from where it is seen if it can be
+// look says how figures of the page are drawn, inset by so many dots from where the drawing is.
+func (st *state) look(inset int) answer.Look {
+	dots, _ := strconv.Atoi(st.Wide) // 0 is as narrow as it can be
+	return answer.OnScreen(st.Units, dots-inset)
+}
+
+// inCard is how far figures in a card are inset.
+const inCard = 36
+
+// figure returns the figure of a case that is looked at, from where it is seen if it can be
 // turned, and all that there are to choose from.
-func (st *state) look(p *answer.Placed) (looked answer.Figure, t *turned, all []option) {
-	figures := p.Figures(st.Units)
+func (st *state) figure(p *answer.Placed, l answer.Look) (looked answer.Figure, t *turned, all []option) {
+	figures := p.Figures(l)
 	at := max(0, slices.IndexFunc(figures, func(f answer.Figure) bool { return f.Name == st.Figure }))
 	for i, f := range figures {
 		all = append(all, option{f.Name, f.Title, i == at})
 	}
 	if figures[at].Name == turnedName {
 		t = turnedOf(st, p)
-		return p.View3D(t.view(), st.Units), t, all
+		return p.View3D(t.view(), l), t, all
 	}
 	return figures[at], nil, all
 }
@@ -33,13 +42,8 @@ func (st *state) look(p *answer.Placed) (looked answer.Figure, t *turned, all []
 // draw draws the one figure that is looked at.
 func (v *view) draw() (err error) {
 	var f answer.Figure
-	f, v.Turned, v.Figures = v.look(v.Placed)
+	f, v.Turned, v.Figures = v.figure(v.Placed, v.look(0))
 	v.Drawn = f.Name
-	if v.Narrow {
-		if small, ok := v.Placed.Small(f.Name, v.Turned.view(), v.Units); ok {
-			f = small
-		}
-	}
 	v.Drawing, err = inline(f, "figure")
 	return err
 }
@@ -102,10 +106,7 @@ func degrees(text string) (float64, bool) {
 	return v, err == nil && math.Abs(v) <= most // not so for what is not a number
 }
 
-// view returns the direction as figures take it; that of nothing turned is from ahead.
+// view returns the direction as figures take it.
 func (t *turned) view() plots.Turned {
-	if t == nil {
-		return plots.Turned{}
-	}
 	return plots.Turned{Azimuth: frame.Angle(t.Turn) * frame.Degree, Elevation: frame.Angle(t.Lift) * frame.Degree}
 }

@@ -12,10 +12,10 @@ import (
 	"path"
 	"strings"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/pictures"
 	"sightpost/cmd/sightpost/internal/sheet"
-	"sightpost/plots"
 )
 
 //go:embed static
@@ -277,8 +277,10 @@ func (s *Server) exampleDrawing(ctx context.Context, q *request) (reply, error) 
 	if err = cmp.Or(err, w.err); err != nil {
 		return reply{}, err
 	}
-	f, _ := w.placed.Small("side-view", plots.Turned{}, q.Units)
-	svg, err := f.Drawn("svg")
+	const dots = 290
+	look := answer.OnScreen(q.Units, dots)
+	look.Compact = true
+	svg, err := w.placed.Figures(look)[0].Drawn("svg")
 	if err != nil {
 		return reply{}, err
 	}

@@ -142,7 +142,7 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 		return nil, err
 	}
 	t := tellOf(v, q.Units)
-	return t, t.draw(v.Figures(q.Units), "vary")
+	return t, t.draw(v.Figures(q.look(inCard)), "vary")
 }
 
 // refit tells the least to change of the settings as found.

@@ -265,7 +265,7 @@ func (s *Server) compare(ctx context.Context, q *request) (*told, error) {
 		return nil, err
 	}
 	t := tellOf(c, q.Units)
-	all, err := answer.ChangeFigures(both[0], both[1], q.Units)
+	all, err := answer.ChangeFigures(both[0], both[1], q.look(inCard))
 	if errors.Is(err, answer.ErrNothingShared) {
 		return t, nil
 	}

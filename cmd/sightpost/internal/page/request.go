@@ -39,8 +39,8 @@ type state struct {
 	// Turn and Lift say from where the turned figure is seen, in degrees as they were
 	// typed; "" if nobody has turned it.
 	Turn, Lift string
-	// Narrow says that the page is no wider than a hand.
-	Narrow bool
+	// Wide is how many dots the drawing may be wide.
+	Wide string
 	// Paper of the sheet.
 	Paper string
 	// AsFound says that the settings are those on the mount; if not they are to be found.
@@ -205,7 +205,7 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 		q.Paper = paperName(q.Units)
 	}
 	q.Turn, q.Lift = get("turn"), get("lift")
-	q.Narrow = get("narrow") != ""
+	q.Wide = cmp.Or(get("wide"), "720") // beside the form in a window of 1280
 	q.AsFound, q.Side = get("as-found") != "", get("side")
 	q.Earlier, q.Window = get("earlier"), get("window")
 	q.Number, _ = strconv.ParseUint(get("number"), 10, 64) // 0 is the oldest

@@ -1,7 +1,7 @@
 // Drawing: seen large, turned by buttons, keys, mouse and touch, and the sheet printed.
 import { fields, state } from "./case.js";
 import { renew, send } from "./live.js";
-import { trouble } from "./parts.js";
+import { silent, trouble } from "./parts.js";
 
 // drawing follows what is done to the drawing of a form.
 export function drawing(form) {
@@ -88,30 +88,20 @@ function drag(form) {
   for (const end of ["pointerup", "pointercancel"]) form.addEventListener(end, () => { last = null; });
 }
 
-// whole fetches the drawing as it is on paper.
-async function whole(form) {
+// enlarge shows the drawing by itself, as it is on paper and as large as the window.
+async function enlarge(form) {
+  const dialog = document.getElementById("large");
   try {
     const response = await fetch("download/figure.svg", { method: "POST", body: fields(form, state.number) });
     const text = await response.text();
-    if (response.ok) return new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
-    trouble(text);
+    if (!response.ok) {
+      trouble(text);
+      return;
+    }
+    dialog.querySelector(".canvas").replaceChildren(new DOMParser().parseFromString(text, "image/svg+xml").documentElement);
+    dialog.querySelector(".close").onclick = () => dialog.close();
+    dialog.showModal();
   } catch {
-    trouble("The drawing could not be made. Is the program still running?");
+    trouble(silent);
   }
-  return null;
-}
-
-// enlarge shows the drawing by itself, as large as the window and with all its labels.
-async function enlarge(form) {
-  const dialog = document.getElementById("large");
-  const copy = form.elements.narrow.value ? await whole(form) : document.querySelector("#shown-figure svg")?.cloneNode(true);
-  if (!copy || !dialog) return;
-  for (const e of [copy, ...copy.querySelectorAll("[id]")]) if (e.id) e.id = "large-" + e.id;
-  for (const a of ["aria-labelledby", "aria-describedby"]) {
-    const ids = copy.getAttribute(a);
-    if (ids) copy.setAttribute(a, ids.split(" ").map((i) => "large-" + i).join(" "));
-  }
-  dialog.querySelector(".canvas").replaceChildren(copy);
-  dialog.querySelector(".close").onclick = () => dialog.close();
-  dialog.showModal();
 }

@@ -68,18 +68,12 @@ function nameOf(response) {
   return coded ? decodeURIComponent(coded) : plain;
 }
 
-// On a page no wider than a hand the drawing has fewer labels; it is redrawn when the
-// width changes.
-const narrow = window.matchMedia("(max-width: 39.99rem)");
-function measure() {
-  form.elements.narrow.value = narrow.matches ? "yes" : "";
-}
-measure();
-form.addEventListener("shown", measure);
-narrow.addEventListener("change", () => {
-  measure();
-  send(form);
-});
+// The drawing is made for the width that there is for it, in steps.
+new ResizeObserver(() => {
+  const step = 20, frame = 12, { wide } = form.elements, was = wide.value;
+  wide.value = Math.floor((document.getElementById("drawing").clientWidth - frame) / step) * step;
+  if (was !== wide.value) send(form);
+}).observe(form);
 
 // A notice about an action stays visible until someone goes on.
 form.addEventListener("input", () => {
