@@ -84,8 +84,10 @@ func (c *command) deliver(o outcome) error {
 	if o.wrote != "" {
 		note(&c.Command, "%s", o.wrote)
 	}
-	if _, err := c.OutOrStdout().Write(o.text); err != nil {
-		return err
+	if len(o.text) > 0 {
+		if _, err := c.OutOrStdout().Write(o.text); err != nil {
+			return err
+		}
 	}
 	return o.err
 }
@@ -106,9 +108,9 @@ func (c *command) write(files ...file) error {
 	if err != nil {
 		return disk.PathError(folder, err)
 	}
-	dir, err := os.OpenRoot(folder)
+	dir, err := disk.OpenFolder(folder)
 	if err != nil {
-		return disk.PathError(folder, err)
+		return err
 	}
 	defer dir.Close()          // all is written
 	disk.Sweep(dir, time.Hour) // others may be writing other files there

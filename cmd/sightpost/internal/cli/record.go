@@ -82,7 +82,8 @@ digits and the marks - _ . The folder must exist.`,
 		Args: oneCase,
 	}}
 	var code, note string
-	day := record.DayOf(time.Now())
+	today := record.DayOf(time.Now())
+	day := today
 	c.addRecords()
 	c.Flags().StringVar(&code, "code", "", "`code` to file it under; the label of the case if left out")
 	addParsed(c.Flags(), &day, "date", "", "`day` of the assessment, such as 2026-11-25; today if left out", func(text string) (record.Day, error) {
@@ -112,6 +113,9 @@ digits and the marks - _ . The folder must exist.`,
 			return err
 		}
 		c.sayDoubts(f, r, p)
+		if doubt := day.Doubt(today); doubt != "" {
+			say(c.ErrOrStderr(), "%s", doubt)
+		}
 		n, err := f.File(c.Context(), r)
 		if err != nil {
 			return err

@@ -46,9 +46,9 @@ file there has that name.`,
 
 // serve serves the page until it is stopped, and opens it in a browser if asked to.
 func serve(c *cobra.Command, folder string, port int, open bool) error {
-	root, err := os.OpenRoot(folder)
+	root, err := disk.OpenFolder(folder)
 	if err != nil {
-		return disk.PathError(folder, err)
+		return err
 	}
 	defer root.Close() // only ever read from and written to by its files
 	server, err := page.New(page.Options{Folder: root, Port: port, Keep: true, Version: version(), Log: c.ErrOrStderr()})

@@ -27,8 +27,12 @@ const lockName = ".lock"
 func Lock(ctx context.Context, dir *os.Root, path string, wait time.Duration) (unlock func(), err error) {
 	const mode fs.FileMode = 0o660
 	path = filepath.Join(path, lockName)
-	if info, err := dir.Lstat(lockName); err == nil && !info.Mode().IsRegular() {
+	switch info, err := dir.Lstat(lockName); {
+	case err != nil || info.Mode().IsRegular():
+	case info.Mode().Type() == fs.ModeSymlink:
 		return nil, fmt.Errorf("%s: %w", path, ErrLink)
+	default:
+		return nil, fmt.Errorf("%s: %w", path, ErrNotFile)
 	}
 	file, err := dir.OpenFile(lockName, os.O_CREATE|os.O_RDWR, mode)
 	if err != nil {

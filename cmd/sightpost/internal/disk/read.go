@@ -52,6 +52,19 @@ func Open(in Place, name string) (*os.File, error) {
 	return in.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
 }
 
+// OpenFolder opens the folder at path, and nothing else.
+func OpenFolder(path string) (*os.Root, error) {
+	info, err := os.Stat(path)
+	if err == nil && !info.IsDir() {
+		err = errors.New("is not a folder")
+	}
+	if err != nil {
+		return nil, PathError(path, err)
+	}
+	root, err := os.OpenRoot(path)
+	return root, PathError(path, err)
+}
+
 // Read returns what a file of at most so many bytes holds; see [Open] and [All].
 func Read(in Place, name string, most int) ([]byte, error) {
 	f, err := Open(in, name)

@@ -151,7 +151,7 @@ func TestUnreadableRecords(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := serve(t, folder).act(fields{}, "example")
-	if !strings.Contains(p.text, "records: is a file") || strings.Contains(p.text, "No assessment is filed") {
+	if !strings.Contains(p.text, "records: is not a folder") || strings.Contains(p.text, "No assessment is filed") {
 		t.Error("nothing is said of records that cannot be read")
 	}
 }

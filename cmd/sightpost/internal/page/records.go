@@ -181,6 +181,9 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	}
 	q.Filed = q.sum()
 	v.Notice = fmt.Sprintf("Filed as %s.", path.Join(recordsFolder, code, n.String()+".yaml"))
+	if doubt := day.Doubt(record.DayOf(time.Now())); doubt != "" {
+		v.Notice += " " + doubt + "."
+	}
 	return nil
 }
 

@@ -25,16 +25,9 @@ type Folder struct {
 // kept is the clinic's choice. A folder that is not there is an error, as a name
 // misspelt would otherwise begin a second set of records.
 func Open(path string) (*Folder, error) {
-	info, err := os.Stat(path)
+	root, err := disk.OpenFolder(path)
 	if err != nil {
-		return nil, disk.PathError(path, err)
-	}
-	if !info.IsDir() {
-		return nil, fmt.Errorf("%s: is a file; name the folder that records are kept in", path)
-	}
-	root, err := os.OpenRoot(path)
-	if err != nil {
-		return nil, disk.PathError(path, err)
+		return nil, err
 	}
 	return &Folder{path: path, root: root}, nil
 }

@@ -48,6 +48,15 @@ func TestDays(t *testing.T) {
 	}
 }
 
+// TestDayDoubts: a day that is hardly that of an assessment is doubted.
+func TestDayDoubts(t *testing.T) {
+	for day, doubted := range map[record.Day]bool{"2026-11-25": false, "2026-11-26": true, "2019-01-01": false, "1926-11-25": true} {
+		if got := day.Doubt("2026-11-25"); (got != "") != doubted {
+			t.Errorf("%s: %q", day, got)
+		}
+	}
+}
+
 // TestFile files records on several days and twice on one, and reads them back.
 func TestFile(t *testing.T) {
 	dir := t.TempDir()
@@ -204,7 +213,7 @@ func TestPlaces(t *testing.T) {
 
 	for path, says := range map[string]string{
 		filepath.Join(dir, "absent"):   "no such file or folder",
-		filepath.Join(dir, "file"):     "is a file",
+		filepath.Join(dir, "file"):     "is not a folder",
 		filepath.Join(dir, "file/sub"): "not a directory",
 	} {
 		if _, err := record.Open(path); err == nil || !strings.Contains(err.Error(), says) || !strings.Contains(err.Error(), path) {

@@ -50,6 +50,19 @@ func ParseDay(text string) (Day, error) {
 	return Day(text), nil
 }
 
+// Doubt says in words why a day is hardly that of an assessment that is filed today; "" if it
+// may be.
+func (d Day) Doubt(today Day) string {
+	const years = 10
+	switch {
+	case d > today:
+		return string(d) + " is yet to come: check the date"
+	case d < today.After(-365*years):
+		return fmt.Sprintf("%s is more than %d years ago: check the date", d, years)
+	}
+	return ""
+}
+
 // DayOf returns the day of t, where t is.
 func DayOf(t time.Time) Day { return Day(t.Format(time.DateOnly)) }
 
