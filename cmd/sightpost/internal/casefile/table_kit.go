@@ -10,15 +10,15 @@ import (
 var kitRows = []Entry{
 	{Key: "sightpost_kit", Kind: Version, Doc: "version of the format, 1."},
 	{Key: "name", Kind: Words, Doc: "what this kit is called."},
-	{Key: "note", Kind: Words, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "No names."},
+	{Key: "note", Kind: Words, Advanced: true, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "No names."},
 	{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that the mount is rated for."},
 	{Key: "parts", Kind: List, form: "part", Least: 2, Doc: "parts from the chair outward, as on the person's left side. The first is the clamp, the last the plate.", One: []string{"clamp", "post", "arm", "elbow", "bracket", "plate_joint", "ball", "plate"}, Fields: []Entry{
 		part("the clamp", Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed. How far it slides there, the case says.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{
-			{Key: "position_step", of: length, sign: positive, def: "5 mm", Doc: "finest step in which the position of the clamp along its tube can be read."},
-			{Key: "position_effort", of: number, sign: positive, def: "1", Doc: "effort of moving the clamp along its tube, relative to 1 for a plain clamp screw."},
-			{Key: "position_slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force of the clamp along its tube."},
+			{Key: "position_step", Advanced: true, of: length, sign: positive, def: "5 mm", Doc: "finest step in which the position of the clamp along its tube can be read."},
+			{Key: "position_effort", Advanced: true, of: number, sign: positive, def: "1", Doc: "effort of moving the clamp along its tube, relative to 1 for a plain clamp screw."},
+			{Key: "position_slip_force", Advanced: true, of: force, sign: positive, absent: "not known", Doc: "slip force of the clamp along its tube."},
 			turning("index", "one position", "positions in which the clamp can be mounted, as turns.", "clamp.index", "The angle between two positions, and in how many it can be mounted."),
-			{Key: "index_about", absent: "the clamp must have no index", Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
+			{Key: "index_about", Advanced: true, absent: "the clamp must have no index", Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
 			{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", picture: "clamp.offset", howto: "Tape from the middle of the clamp to the middle of the post.", form: "offset", Fields: offsetRows},
 		}}),
 		part("", Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
@@ -50,10 +50,10 @@ var kitRows = []Entry{
 		}}),
 		part("the ball and its socket", Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
 			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "how far the stem may tip in its socket, in any direction.", howto: "Inclinometer on the plate: stem straight in its socket, then tipped as far as it goes; the difference."},
-			{Key: "step", of: angle, sign: positive, absent: "1 deg", Doc: "finest step in which tilt, rotation and roll of the plate can be read."},
-			{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
-			{Key: "slip_torque", of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
-			{Key: "compliance", of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
+			{Key: "step", Advanced: true, of: angle, sign: positive, absent: "1 deg", Doc: "finest step in which tilt, rotation and roll of the plate can be read."},
+			{Key: "effort", Advanced: true, of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
+			{Key: "slip_torque", Advanced: true, of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
+			{Key: "compliance", Advanced: true, of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
 			turning("spin", "free all round", "spin: picture counterclockwise for the viewer, positive.", "", ""),
 			{Key: "stem", of: length, absent: "0 mm", picture: "ball.stem", Doc: "from the middle of the ball to the plate.", howto: "Tape from the middle of the ball to the back of the plate."},
 		}}),
@@ -66,9 +66,9 @@ var kitRows = []Entry{
 
 // tubeRows are what posts and arms have in common.
 var tubeRows = []Entry{
-	{Key: "tube", Doc: "cross-section and material of the tube.", form: "section", Fields: sectionRows},
+	{Key: "tube", Advanced: true, Doc: "cross-section and material of the tube.", form: "section", Fields: sectionRows},
 	{Key: "total", of: length, sign: positive, absent: "not known", picture: "tube.total", usual: by(50, 3000, 0), Doc: "length of the whole tube along its center line.", howto: "Tape from end to end, flexible tape along the middle of its side where it is bent."},
-	{Key: "mass", of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed.", howto: "Scale, with all that is fixed to it."},
+	{Key: "mass", Advanced: true, of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed.", howto: "Scale, with all that is fixed to it."},
 	{Key: "bends", Kind: List, Doc: "bends from the clamp outward. Without bends the tube is straight.", form: "bend", One: []string{"straight", "offset"}, Fields: bendRows},
 	{Key: "bend_radius", of: length, sign: positive, absent: "the tube must have no bends", picture: "tube.bend_radius", usual: by(15, 500, 0), Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by the tangent of half the angle of the bend (0.27 for 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°), plus half the outside diameter."},
 	{Key: "end", of: length, sign: notNegative, absent: "0 mm", picture: "tube.end", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
@@ -112,30 +112,30 @@ var faceRows = []Entry{
 // part returns the group of a part, with what all parts have in common. The mass of what is
 // named is 0 unless it is given.
 func part(massOf string, e Entry) Entry {
-	name := Entry{Key: "name", Kind: Words, pattern: partName, def: e.Key, Doc: "name of the part, if there are several of its kind."}
+	name := Entry{Key: "name", Advanced: true, Kind: Words, pattern: partName, def: e.Key, Doc: "name of the part, if there are several of its kind."}
 	if e.Key == "plate" { // of which there is one
 		name.Doc = "name of the part."
 	}
 	e.Fields = slices.Concat([]Entry{name}, e.Fields)
 	if massOf != "" {
-		e.Fields = append(e.Fields, Entry{Key: "mass", of: mass, sign: notNegative, def: "0 kg", Doc: "mass of " + massOf + "."})
+		e.Fields = append(e.Fields, Entry{Key: "mass", Advanced: true, of: mass, sign: notNegative, def: "0 kg", Doc: "mass of " + massOf + "."})
 	}
-	e.Fields = append(e.Fields, Entry{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that this part is rated for: all that it carries beyond itself."})
+	e.Fields = append(e.Fields, Entry{Key: "rated", Advanced: true, of: mass, sign: positive, absent: "not known", Doc: "heaviest load that this part is rated for: all that it carries beyond itself."})
 	return e
 }
 
 // sliding returns the group of a setting in mm.
 func sliding(key, absent, doc, picture, howto string) Entry {
 	return setting(Entry{Key: key, form: "slide", absent: absent, Doc: doc, picture: picture, howto: howto}, length, length,
-		Entry{Key: "stops_every", picture: "slide.stops_every", Doc: "distance between holes or notches, counted from the lowest setting."},
+		Entry{Key: "stops_every", Advanced: true, picture: "slide.stops_every", Doc: "distance between holes or notches, counted from the lowest setting."},
 		scale("mark", length, "0 mm", []string{"rising", "falling"}, "whether its numbers rise or fall where the setting rises."),
-		Entry{Key: "slip_force", of: force, sign: positive, absent: "not known", Doc: "slip force: force along it at which it begins to slip once tightened."})
+		Entry{Key: "slip_force", Advanced: true, of: force, sign: positive, absent: "not known", Doc: "slip force: force along it at which it begins to slip once tightened."})
 }
 
 // turning returns the group of a setting in degrees.
 func turning(key, absent, doc, picture, howto string) Entry {
 	return setting(Entry{Key: key, form: "turn", absent: absent, Doc: doc, picture: picture, howto: howto}, turn, angle,
-		Entry{Key: "stops_every", picture: "turn.stops_every", Doc: "angle between stops, counted from the lowest setting."}, slices.Concat([]Entry{
+		Entry{Key: "stops_every", Advanced: true, picture: "turn.stops_every", Doc: "angle between stops, counted from the lowest setting."}, slices.Concat([]Entry{
 			scale("protractor", turn, "0 deg", []string{"counterclockwise", "clockwise"},
 				"which way its numbers rise, counterclockwise where the setting rises: seen from above for swing and pan, from the far end for twist, by the viewer for roll, from the right for tilt and elevation, against the axis for an index."),
 		}, gripRows)...)
@@ -143,7 +143,7 @@ func turning(key, absent, doc, picture, howto string) Entry {
 
 // scale returns the group of what a part is marked with.
 func scale(form string, of *kind, zero string, senses []string, sense string) Entry {
-	return Entry{Key: "scale", form: form, absent: "numbered as here", Doc: "the part's own scale, if it is numbered otherwise than here. Settings are then told and read as it shows them.", Fields: []Entry{
+	return Entry{Key: "scale", Advanced: true, form: form, absent: "numbered as here", Doc: "the part's own scale, if it is numbered otherwise than here. Settings are then told and read as it shows them.", Fields: []Entry{
 		{Key: "zero_at", of: of, def: zero, Doc: "setting at which the scale shows 0."},
 		{Key: "sense", Options: senses, def: senses[0], Doc: sense},
 	}}
@@ -151,8 +151,8 @@ func scale(form string, of *kind, zero string, senses []string, sense string) En
 
 // gripRows are how what turns behaves under load.
 var gripRows = []Entry{
-	{Key: "slip_torque", of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
-	{Key: "compliance", of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
+	{Key: "slip_torque", Advanced: true, of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
+	{Key: "compliance", Advanced: true, of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
 }
 
 // setting fills in the group of a setting of one kind whose steps are of another.
@@ -162,12 +162,12 @@ func setting(e Entry, of, steps *kind, stops Entry, load ...Entry) Entry {
 	e.Fields = slices.Concat([]Entry{
 		{Key: "from", of: of, Doc: "lowest setting."},
 		{Key: "to", of: of, over: "from", Doc: "highest setting."},
-		{Key: "step", of: steps, sign: positive, Doc: "finest step that can be read."},
+		{Key: "step", Advanced: true, of: steps, sign: positive, Doc: "finest step that can be read."},
 		stops,
-		{Key: "preferred", of: of, Doc: "preferred setting."},
+		{Key: "preferred", Advanced: true, of: of, Doc: "preferred setting."},
 	}, load, []Entry{
-		{Key: "effort", of: number, sign: positive, def: "1", Doc: "effort of changing it, relative to 1 for a plain clamp screw."},
-		{Key: "read", Kind: Words, absent: "the tool's own words", Doc: "how to read it."},
+		{Key: "effort", Advanced: true, of: number, sign: positive, def: "1", Doc: "effort of changing it, relative to 1 for a plain clamp screw."},
+		{Key: "read", Advanced: true, Kind: Words, absent: "the tool's own words", Doc: "how to read it."},
 	})
 	return e
 }

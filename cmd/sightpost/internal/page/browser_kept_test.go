@@ -87,6 +87,7 @@ func settingsKept(t *testing.T, b *chromium) {
 		t.Errorf("during a slip the mount is set to %s, not %s", now, was)
 	}
 	w.set("e-measured-eyes-up", "118")
+	w.set("units", "mm") // of what was said in full the lengths are shown in it again
 	if now := ask[string](w, settings); now != was {
 		t.Errorf("after a slip the mount is set to %s, not %s", now, was)
 	}

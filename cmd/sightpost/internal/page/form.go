@@ -15,6 +15,7 @@ import (
 type section struct {
 	casefile.FormGroup
 	Entries []*entry
+	Rest    *rest
 	// Needed and Wrong are how many of its entries are missing and invalid.
 	Needed, Wrong int
 	// Open says that it is shown without being asked for.
@@ -57,17 +58,88 @@ type entry struct {
 	Pictured        bool   // there is a drawing of what it means
 	Long            bool   // of several lines
 	Entries         []*entry
+	Rest            *rest
 	// Given says that a group or a list has something in it, Optional that it may be
 	// left out.
 	Given, Optional bool
 	// Number is that of an entry of a list; Adds are the sorts of entries to add.
 	Number int
 	Adds   []option
-	// Close says that the fields are side by side: the parts of a point or a size
-	// that is measured as others are.
-	Close bool
+	// Close says that the fields are side by side: the parts of a point, a size or a range,
+	// with one picture. Folded says that an entry of a list opens when asked to, Shown that
+	// its pictures are there without being asked for, Bare that it is all that its holder has.
+	Close, Folded, Shown, Bare bool
 
-	in string // titles of what holds it
+	in       string // titles of what holds it
+	advanced bool
+}
+
+// rest is what most cases do without, folded away.
+type rest struct {
+	Of      string
+	Open    bool
+	Entries []*entry
+}
+
+// Titles names what is folded away.
+func (r *rest) Titles() string {
+	var all []string
+	for _, e := range r.Entries {
+		all = append(all, e.Label)
+	}
+	return strings.Join(all, ", ")
+}
+
+// divided returns what of some entries is shown, and what is folded away: groups that are not
+// given, what most cases do without, and within the parts of a mount what does not say how
+// long they are and how far they go.
+func divided(all []*entry, of string, part bool) (shown []*entry, folded *rest) {
+	folded = &rest{Of: of}
+	for _, e := range all {
+		switch {
+		case e.advanced && (part || !e.Given), !e.Given && e.Optional && (part || e.Sort == casefile.Group) && !e.troubled():
+			folded.add(e)
+			continue
+		case part && e.Sort == casefile.Group:
+			var inner *rest
+			if e.Entries, inner = divided(e.Entries, "", part); inner != nil {
+				more := *e
+				more.ID, more.How, more.Problem, more.Optional, more.Close, more.Entries = e.ID+"-more", "", "", false, false, inner.Entries
+				folded.add(&more)
+			}
+			if e.Close = numbers(e.Entries) && len(e.Entries) <= closely; e.Close {
+				e.Optional = false
+			}
+		}
+		shown = append(shown, e)
+		e.Shown = part
+	}
+	switch {
+	case shown == nil:
+		return all, nil
+	case folded.Entries == nil:
+		return shown, nil
+	}
+	return shown, folded
+}
+
+// Open says that a group is not folded away.
+func (e *entry) Open() bool { return e.Given || e.troubled() }
+
+// add folds an entry away, but open while something in it is needed or wrong.
+func (r *rest) add(e *entry) {
+	r.Entries = append(r.Entries, e)
+	r.Open = r.Open || e.troubled()
+}
+
+// troubled reports whether an entry or one in it is needed or wrong.
+func (e *entry) troubled() bool {
+	return e.Needed || e.Problem != "" || slices.ContainsFunc(e.Entries, (*entry).troubled)
+}
+
+// numbers reports whether all of some entries are numbers.
+func numbers(all []*entry) bool {
+	return len(all) > 0 && !slices.ContainsFunc(all, func(e *entry) bool { return e.Sort != casefile.Number })
 }
 
 // Name returns what a screen reader calls the entry: with what holds it and its unit.
@@ -134,6 +206,7 @@ func (q *request) sections(problems casefile.Errors, kits []string) []section {
 				s.Entries = append(s.Entries, m.entry(f, f.Key, g.Title, false))
 			}
 		}
+		s.Entries, s.Rest = divided(s.Entries, s.Title, false)
 		s.all = m.all
 		all = append(all, s)
 	}
@@ -163,15 +236,14 @@ func (m *maker) entry(f *casefile.Entry, path, in string, lost bool) *entry {
 	e := &entry{
 		Path: path, ID: idOf(path), Label: strings.ReplaceAll(f.Key, "_", " "), Sort: f.Kind,
 		How: f.HowTo, Problem: said, Needed: missing || f.Required && lost,
-		Optional: !f.Required, Given: m.draft.Has(path), Pictured: f.Picture != "", in: in,
+		Optional: !f.Required, Given: m.draft.Has(path), Pictured: f.Picture != "", in: in, advanced: f.Advanced,
 	}
 	m.all = append(m.all, e)
 	in += ", " + e.Label
 	switch f.Kind {
 	case casefile.Group:
 		e.Entries = m.group(f, path, in, e.Needed)
-		e.Close = len(e.Entries) == closely && strings.HasPrefix(path, "keep_clear") &&
-			!slices.ContainsFunc(e.Entries, func(inner *entry) bool { return inner.Sort != casefile.Number })
+		e.Close = len(e.Entries) == closely && strings.HasPrefix(path, "keep_clear") && numbers(e.Entries)
 	case casefile.List:
 		m.list(e, f, path, in)
 	case casefile.Either:
@@ -193,7 +265,7 @@ func (m *maker) group(f *casefile.Entry, path, in string, lost bool) []*entry {
 		inner := &f.Fields[i]
 		at := join(path, inner.Key)
 		one := slices.Contains(f.One, inner.Key)
-		if one && inner.Kind == casefile.Group && !m.draft.Has(at) {
+		if inner.Kind == casefile.Version || one && inner.Kind == casefile.Group && !m.draft.Has(at) {
 			continue
 		}
 		all = append(all, m.entry(inner, at, in, lost && !one))
@@ -208,11 +280,23 @@ func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 		item := &entry{Path: at, ID: idOf(at), Sort: casefile.Group, Number: n + 1, Given: true, in: in}
 		item.Problem, _ = m.problem(at)
 		within := in
-		if item.Label, _ = m.draft.Word(at + ".name"); item.Label != "" {
+		item.Label, _ = m.draft.Word(at + ".name")
+		if item.Label != "" {
 			within += ", " + item.Label
+		}
+		if name, part := m.part(f, at); part != "" {
+			item.Folded, item.Label, within = true, cmp.Or(name, part), strings.TrimSuffix("Mount, "+name, ", ")
 		}
 		m.all = append(m.all, item)
 		item.Entries = m.group(f, at, within, false)
+		if item.Folded && len(item.Entries) == 1 {
+			only := item.Entries[0]
+			item.Given = item.troubled()
+			only.Bare = true
+			only.Entries, only.Rest = divided(only.Entries, item.Label, true)
+		} else {
+			item.Entries, item.Rest = divided(item.Entries, item.Title(), false)
+		}
 		e.Entries = append(e.Entries, item)
 	}
 	add := func(value, what string) {
@@ -234,6 +318,21 @@ func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 	}
 }
 
+// part returns what the part of a mount at a path is called, if it has a name of its own, and
+// of which kind it is; "" if it is no part.
+func (m *maker) part(f *casefile.Entry, at string) (name, kind string) {
+	if len(f.One) != len(f.Fields) {
+		return "", ""
+	}
+	for _, one := range f.One {
+		if m.draft.Has(at + "." + one) {
+			name, _ = m.draft.Word(at + "." + one + ".name")
+			return name, wordsOf.Replace(one)
+		}
+	}
+	return "", ""
+}
+
 // either fills in a word or the group that replaces it.
 func (m *maker) either(e *entry, f *casefile.Entry, path, in string) {
 	m.leaf(e, f.Word, path)
@@ -245,7 +344,7 @@ func (m *maker) either(e *entry, f *casefile.Entry, path, in string) {
 		e.Options = append(e.Options, option{byMeasures, byMeasures, given})
 	}
 	if given {
-		e.Entries = m.group(f, path, in, false)
+		e.Entries, e.Rest = divided(m.group(f, path, in, false), "the kit", path == kitEntry)
 	}
 	if path == kitEntry {
 		m.kitChoice(e, given)

@@ -3,13 +3,17 @@ package page
 import (
 	"bytes"
 	"errors"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"strings"
 	"testing"
 	"unicode/utf8"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/plots/units"
 )
 
 // FuzzRequest checks that any form is refused or made sense of, and that what comes of
@@ -77,5 +81,52 @@ func TestSections(t *testing.T) {
 	}
 	if want := len(form.Fields) - 1; count < want {
 		t.Errorf("%d entries of %d are in the form", count, want)
+	}
+}
+
+// TestShortMount: of a mount that is described in the case the form shows how long its parts are
+// and how far they go, a third of all; the rest is folded away and none is lost.
+func TestShortMount(t *testing.T) {
+	form := casefile.Fields()
+	_, kit := casefile.Starter(units.MM)
+	d, err := draft.Read("the case", draft.Empty+"mount:\n  kit: kit.yaml\n", &form)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d, err = d.SetText(kitEntry, string(kit)); err != nil {
+		t.Fatal(err)
+	}
+	q, err := requestOf(url.Values{"text": {d.Text()}}, &form)
+	if err = errors.Join(err, q.wrong); err != nil {
+		t.Fatal(err)
+	}
+	var shown, all map[string]bool
+	var walk func(entries []*entry, rest *rest, folded bool)
+	walk = func(entries []*entry, rest *rest, folded bool) {
+		for _, e := range entries {
+			if leaf := e.Sort != casefile.Group && e.Sort != casefile.List; leaf && strings.HasPrefix(e.Path, "mount.kit.parts") {
+				all[e.Path], shown[e.Path] = true, !folded
+			}
+			walk(e.Entries, e.Rest, folded)
+		}
+		if rest != nil {
+			walk(rest.Entries, nil, true)
+		}
+	}
+	for _, s := range q.sections(nil, nil) {
+		shown, all = map[string]bool{}, map[string]bool{}
+		walk(s.Entries, s.Rest, false)
+		if s.ID != "mount" {
+			continue
+		}
+		for _, e := range s.all {
+			if leaf := e.Sort != casefile.Group && e.Sort != casefile.List; leaf && strings.HasPrefix(e.Path, "mount.kit.parts") && !all[e.Path] {
+				t.Errorf("%s is lost", e.Path)
+			}
+		}
+		maps.DeleteFunc(shown, func(_ string, is bool) bool { return !is })
+		if len(all) < 100 || len(shown) > len(all)/3 || !shown["mount.kit.parts[2].post.height.from"] || shown["mount.kit.parts[2].post.tube.wall"] {
+			t.Errorf("%d of %d fields are shown", len(shown), len(all))
+		}
 	}
 }

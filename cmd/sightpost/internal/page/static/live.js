@@ -100,7 +100,7 @@ function show(form, answer, { number, sent, found }) {
   form.elements.name.placeholder = answer.name;
   document.getElementById("case-name").dataset.address = answer.address;
   for (const [id, title] of Object.entries(answer.titles)) {
-    const places = document.getElementById(id)?.querySelectorAll(":scope > legend, :scope > button > span") ?? [];
+    const places = document.getElementById(id)?.querySelectorAll(":scope > :is(legend, button > span), :scope > summary > h4") ?? [];
     for (const place of places) tell(place, title);
   }
   for (const [id, found] of Object.entries(answer.found)) {
