@@ -3,6 +3,7 @@ package mount_test
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -83,14 +84,16 @@ func race(t *testing.T, c mount.Chain, made []mount.Settings) (forward float64, 
 	if err != nil {
 		t.Fatal(err)
 	}
-	const rounds = 9
+	const rounds, repeats, solves = 30, 6, 3 // the same as in rivals.cpp
 	sum := 0.0
 	for round := range rounds {
 		began := processorSeconds(t)
-		for _, s := range made {
-			sum += k.Pose(s).At.X
+		for range repeats {
+			for _, s := range made {
+				sum += k.Pose(s).At.X
+			}
 		}
-		if ns := (processorSeconds(t) - began) / float64(len(made)) * 1e9; round == 0 || ns < forward {
+		if ns := (processorSeconds(t) - began) / float64(repeats*len(made)) * 1e9; round == 0 || ns < forward {
 			forward = ns
 		}
 	}
@@ -98,10 +101,14 @@ func race(t *testing.T, c mount.Chain, made []mount.Settings) (forward float64, 
 		t.Error("nothing computed")
 	}
 	for _, s := range made {
-		target := k.Pose(s)
-		began := processorSeconds(t)
-		got, err := solver.Solve(target, mount.Options{})
-		took = append(took, (processorSeconds(t)-began)*1e6)
+		target, least := k.Pose(s), math.Inf(1)
+		var got mount.Solution
+		for range solves {
+			began := processorSeconds(t)
+			got, err = solver.Solve(target, mount.Options{})
+			least = min(least, processorSeconds(t)-began)
+		}
+		took = append(took, least*1e6)
 		if mm, rad := apart(k.Pose(got.Settings), target); err != nil || mm > 0.1 || rad > 0.01*deg {
 			missed++
 		}
