@@ -105,14 +105,18 @@ func (k *Compiled) Pose(s Settings) frame.Pose { return k.walk(s, nil) }
 func (k *Compiled) PoseAndRates(s Settings, rates []Rate) frame.Pose {
 	pose := k.walk(s, rates)
 	for i := range k.stages {
-		r := &rates[i]
-		if k.stages[i].turns {
-			r.Move = r3.Cross(r.Turn, r3.Sub(pose.At, r.Move))
-		} else {
-			r.Move, r.Turn = r.Turn, r3.Vec{}
-		}
+		rates[i] = k.stages[i].rate(rates[i], pose.At)
 	}
 	return pose
+}
+
+// rate returns the motion of the point at for each unit of a setting whose axis is as
+// [Compiled.walk] writes it.
+func (st *stage) rate(axis Rate, at r3.Vec) Rate {
+	if !st.turns {
+		return Rate{Move: axis.Turn}
+	}
+	return Rate{Move: r3.Cross(axis.Turn, r3.Sub(at, axis.Move)), Turn: axis.Turn}
 }
 
 // walk returns carrierFromScreen at s. Unless axes is nil it writes there, as Turn
@@ -129,7 +133,7 @@ func (k *Compiled) walk(s Settings, axes []Rate) frame.Pose {
 		}
 		sin, cos := st.sinTh, st.cosTh
 		if st.turns {
-			sin, cos = math.Sincos(s[i] + st.theta)
+			sin, cos = frame.Sincos(frame.Angle(s[i] + st.theta))
 		} else {
 			at = r3.Vec{X: at.X + s[i]*z.X, Y: at.Y + s[i]*z.Y, Z: at.Z + s[i]*z.Z}
 		}

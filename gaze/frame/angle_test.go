@@ -56,6 +56,31 @@ func TestWrappedKeepsDirection(t *testing.T) {
 	}
 }
 
+// TestSincos: the standard library's is the reference.
+func TestSincos(t *testing.T) {
+	const tolerance = 0x1p-52
+	rng := rand.New(rand.NewPCG(1, 2))
+	for _, size := range []float64{0, 1e-300, 1e-9, 0.1, 1, 10, 1e5, 1e9, math.Inf(1), math.NaN()} {
+		for range 2000 {
+			x := size * (2*rng.Float64() - 1)
+			if size < 1e5 && rng.IntN(2) == 0 { // about where the quadrant changes
+				x += math.Pi / 4 * float64(rng.IntN(41)-20)
+			}
+			sin, cos := frame.Sincos(frame.Angle(x))
+			wantSin, wantCos := math.Sincos(x)
+			if math.IsNaN(wantSin) && math.IsNaN(sin) && math.IsNaN(cos) {
+				continue
+			}
+			if !(math.Abs(sin-wantSin) <= tolerance && math.Abs(cos-wantCos) <= tolerance) {
+				t.Fatalf("Sincos(%v) = %v, %v, want %v, %v", x, sin, cos, wantSin, wantCos)
+			}
+			if x != 0 && math.Abs(x) < 1e-9 && sin != x {
+				t.Fatalf("the sine of %v is %v", x, sin)
+			}
+		}
+	}
+}
+
 func TestBetween(t *testing.T) {
 	x := r3.Vec{X: 1}
 	for _, row := range []struct {

@@ -26,7 +26,7 @@ func NoTurn() Rotation {
 // product matrix of the unit axis.
 func About(axis r3.Vec, a Angle) Rotation {
 	k := r3.Unit(axis)
-	s, c := math.Sincos(float64(a))
+	s, c := Sincos(a)
 	v := 1 - c
 	return Rotation{
 		X: r3.Vec{X: c + v*k.X*k.X, Y: v*k.X*k.Y + s*k.Z, Z: v*k.X*k.Z - s*k.Y},
