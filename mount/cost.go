@@ -54,12 +54,9 @@ func leverArm(o r3.Vec, target frame.Pose) r3.Vec {
 	return r3.Vec{X: (o.X - target.At.X) / one, Y: (o.Y - target.At.Y) / one}
 }
 
-// differentiate writes the gradient of the cost at the search's x to its slope, and
-// the diagonal of the Hessian to curve. The lever's curvature is the Gauss-Newton one, without
+// differentiate writes the gradient of the cost at the search's x, the last that was
+// looked at, to its slope, and the diagonal of the Hessian to curve. The lever's curvature is the Gauss-Newton one, without
 // the second derivatives of the joints' places.
-//
-// A joint before i moves the origin o of joint i by u if it slides along u, and
-// by u × (o - its own origin) if it turns about u.
 func (s *search) differentiate() {
 	for i, v := range s.x {
 		s.slope[i] = 2 * s.weight[i] * (v - s.preferred[i])
@@ -68,7 +65,6 @@ func (s *search) differentiate() {
 	if s.lever == 0 {
 		return
 	}
-	s.k.walk(s.settings(), s.axes)
 	const one = costLever * metre
 	for i := range s.axes {
 		if !s.turns[i] {
@@ -77,10 +73,7 @@ func (s *search) differentiate() {
 		o := s.axes[i].Move
 		h := leverArm(o, s.target)
 		for j := range i {
-			move := s.axes[j].Turn // the axis of a slide
-			if s.turns[j] {
-				move = r3.Cross(s.axes[j].Turn, r3.Sub(o, s.axes[j].Move))
-			}
+			move := s.k.stages[j].rate(s.axes[j], o).Move
 			move = r3.Scale(s.unit[j]/one, r3.Vec{X: move.X, Y: move.Y})
 			s.slope[j] += 2 * s.lever * r3.Dot(h, move)
 			s.curve[j] += 2 * s.lever * r3.Dot(move, move)

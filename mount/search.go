@@ -31,7 +31,8 @@ type search struct {
 
 	x, trial []float64
 	natural  Settings // scratch: x in mm and rad
-	rates    []Rate   // scratch: of the last pose looked at
+	axes     []Rate   // of the joints at the last pose looked at, see Compiled.walk
+	at       r3.Vec   // of the screen there
 	cols     []vec6   // Jacobian at x
 	off      vec6     // target minus pose at x
 	offTrial vec6
@@ -46,7 +47,6 @@ type search struct {
 	weight, preferred, curve []float64
 	turns                    []bool
 	lever                    float64 // weight per (100 mm)²; 0 skips the lever arm
-	axes                     []Rate  // of the joints, see Compiled.walk
 }
 
 const (
@@ -61,11 +61,11 @@ func newSearch(k *Compiled, moving []Joint) *search {
 	n := len(moving)
 	s := &search{
 		k: k, unit: make([]float64, n), low: make([]float64, n), high: make([]float64, n),
-		x: make([]float64, n), trial: make([]float64, n), natural: make(Settings, n), rates: make([]Rate, n),
+		x: make([]float64, n), trial: make([]float64, n), natural: make(Settings, n), axes: make([]Rate, n),
 		cols: make([]vec6, n), d: make([]float64, n), flex: make([]float64, n), slope: make([]float64, n),
 		held: make([]bool, n), stays: make([]bool, n),
 		weight: make([]float64, n), preferred: make([]float64, n), curve: make([]float64, n),
-		turns: make([]bool, n), axes: make([]Rate, n),
+		turns: make([]bool, n),
 	}
 	for i, j := range moving {
 		s.unit[i], s.turns[i] = 1, j.Motion == Turn
@@ -78,31 +78,42 @@ func newSearch(k *Compiled, moving []Joint) *search {
 	return s
 }
 
-// look returns the squared residual at x and writes the residual to off and the
-// rates to s.rates.
+// look returns the squared residual at x, and writes the residual to off and where the
+// joints are to axes.
 func (s *search) look(x []float64, off *vec6) float64 {
 	for i, v := range x {
 		s.natural[i] = v * s.unit[i]
 	}
-	pose := s.k.PoseAndRates(s.natural, s.rates)
-	return s.offTarget(pose, off)
-}
-
-// offTarget writes target minus pose to off and returns its square.
-func (s *search) offTarget(pose frame.Pose, off *vec6) float64 {
-	move := r3.Sub(s.target.At, pose.At)
-	turn := s.target.Rot.Mul(pose.Rot.Inverse()).Vector()
-	*off = vec6{
-		move.X / metre, move.Y / metre, move.Z / metre,
-		turn.X * turnWeight, turn.Y * turnWeight, turn.Z * turnWeight,
-	}
+	pose := s.k.walk(s.natural, s.axes)
+	s.at = pose.At
+	*off = residual(&s.target, &pose)
 	return off.dot(off)
 }
 
-// linearize takes the Jacobian over from rates.
+// residual returns target minus pose: the way, and the axis of the turn that is left, as
+// long as twice the sine of half its angle, which costs no arc tangent.
+func residual(target, pose *frame.Pose) vec6 {
+	t, p := &target.Rot, &pose.Rot
+	way := r3.Scale(1./metre, r3.Sub(target.At, pose.At))
+	turn := r3.Add(r3.Add(r3.Cross(p.X, t.X), r3.Cross(p.Y, t.Y)), r3.Cross(p.Z, t.Z)) // 2 sin(angle) axis
+	if part := 1 + trace(t, p); part > 1e-6 {                                          // 4 cos²(angle/2)
+		turn = r3.Scale(turnWeight/math.Sqrt(part), turn)
+	} else {
+		turn = r3.Scale(2*turnWeight, r3.Unit(t.Mul(p.Inverse()).Vector()))
+	}
+	return vec6{way.X, way.Y, way.Z, turn.X, turn.Y, turn.Z}
+}
+
+// trace returns that of the turn from p to t: 1 + 2 cos(angle), or 3 less the square of
+// what [residual] makes of it before it is weighed.
+func trace(t, p *frame.Rotation) float64 {
+	return r3.Dot(t.X, p.X) + r3.Dot(t.Y, p.Y) + r3.Dot(t.Z, p.Z)
+}
+
+// linearize takes the Jacobian over from where the joints are.
 func (s *search) linearize() {
 	for i := range s.cols {
-		r, u := &s.rates[i], s.unit[i]
+		r, u := s.k.stages[i].rate(s.axes[i], s.at), s.unit[i]
 		m, t := u/metre, u*turnWeight
 		s.cols[i] = vec6{m * r.Move.X, m * r.Move.Y, m * r.Move.Z, t * r.Turn.X, t * r.Turn.Y, t * r.Turn.Z}
 	}
@@ -122,7 +133,7 @@ func (s *search) descend(iterations int) float64 {
 				s.flex[i], s.slope[i] = 1, 0
 			}
 			// Damping in proportion to the residual: it must vanish at the target.
-			s.step(math.Min(damping, damping*f+1e-9), false)
+			s.step(min(damping, damping*f+1e-9), false)
 			f2 := s.look(s.trial, &s.offTrial)
 			if f2 < f {
 				if slow++; f2 < 0.98*f {
@@ -137,7 +148,7 @@ func (s *search) descend(iterations int) float64 {
 		}
 		s.x, s.trial = s.trial, s.x
 		s.off = s.offTrial
-		damping = math.Max(damping/5, dampingLeast)
+		damping = max(damping/5, dampingLeast)
 	}
 	return f
 }
@@ -173,7 +184,7 @@ func (s *search) step(damping float64, freeing bool) {
 		}
 	}
 	for i, d := range s.d {
-		s.trial[i] = math.Min(math.Max(s.x[i]+d, s.low[i]), s.high[i])
+		s.trial[i] = min(max(s.x[i]+d, s.low[i]), s.high[i])
 	}
 }
 
@@ -193,7 +204,7 @@ func (s *search) hold(y *vec6) bool {
 			continue
 		}
 		d := s.flex[i] * (s.cols[i].dot(y) - s.slope[i])
-		limit := math.Min(math.Max(x+d, s.low[i]), s.high[i])
+		limit := min(max(x+d, s.low[i]), s.high[i])
 		s.d[i] = d
 		if limit != x+d {
 			s.d[i], s.held[i], passed = limit-x, true, true

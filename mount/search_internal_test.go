@@ -74,7 +74,8 @@ func TestSearchDoesNotAllocate(t *testing.T) {
 	s.lever = 0.1
 	run := func() {
 		s.known = s.known[:0]
-		s.attempt(0, 0, nil)
+		s.tried = -1
+		s.attempt(s.next(), 0)
 		s.bound(0, false)
 		s.minimize(nil)
 	}
