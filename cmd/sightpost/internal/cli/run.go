@@ -79,7 +79,7 @@ holds what was measured; start one with "sightpost new", or work in the browser 
 			}
 			return cmd.Help()
 		},
-	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newServe(), newSchema(), newNotices())
+	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newPack(), newUnpack(), newServe(), newSchema(), newNotices())
 	root.PersistentFlags().Bool("quiet", false, "say nothing beside answers, warnings and errors")
 	root.SetOut(out)
 	root.InitDefaultCompletionCmd() // which takes the output that is set

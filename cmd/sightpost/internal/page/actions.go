@@ -22,7 +22,7 @@ type action func(ctx context.Context, q *request, v *view) error
 // their value.
 func (s *Server) actions() map[string]action {
 	return map[string]action{
-		"new": begin, "example": example, "mount": withMount, "open": s.openCase, "upload": upload,
+		"new": begin, "example": example, "mount": withMount, "open": s.openCase, "upload": s.upload,
 		"save": s.saveCase, "replace": s.saveCase,
 		"add": addEntry, "remove": removeEntry, "measures": s.byMeasures,
 		"take": s.takeSettings, "settings": readSettings, "recall": s.recall,
@@ -94,9 +94,12 @@ func (s *Server) openCase(_ context.Context, q *request, v *view) error {
 
 // upload opens a case from elsewhere, and its kit if that comes along. A kit alone
 // takes the place of the kit of the case that the page holds.
-func upload(_ context.Context, q *request, v *view) error {
+func (s *Server) upload(ctx context.Context, q *request, v *view) error {
 	var given, kits []sentFile
 	for _, u := range q.sentWith("file") {
+		if strings.EqualFold(path.Ext(u.Name), ".zip") {
+			return s.takeOver(ctx, q, u, v)
+		}
 		if sortOf(bytes.NewReader(u.Text)) == kitKey {
 			kits = append(kits, u)
 		} else {
@@ -130,6 +133,33 @@ func upload(_ context.Context, q *request, v *view) error {
 	name := baseName(given[0].Name)
 	v.Notice = fmt.Sprintf("Opened a copy of %s. When you have changed it, save it in the folder or download it.", name)
 	return q.openFile(name, given[0].Text, kit, "")
+}
+
+// takeOver opens the case of a hand-over file, and files the records that come with it.
+func (s *Server) takeOver(ctx context.Context, q *request, u sentFile, v *view) error {
+	h, err := answer.OpenHandOver(u.Text)
+	if err != nil {
+		return fmt.Errorf("%s: %w", u.Name, err)
+	}
+	n := 0
+	if len(h.Records) > 0 {
+		f, err := s.newRecords()
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		if n, err = f.Take(ctx, h.Code, h.Records); err != nil {
+			return fmt.Errorf("%s: %w", u.Name, err)
+		}
+	}
+	kit, err := casefile.Decode(u.Name, bytes.NewReader(h.Kit))
+	if err == nil {
+		err = q.openFile(u.Name, h.Case, kit, "")
+	}
+	if err == nil {
+		v.Notice = fmt.Sprintf("Opened a copy of the case in %s, and filed %d new assessments from it. Save the case in the folder.", baseName(u.Name), n)
+	}
+	return err
 }
 
 // baseName returns the last part of a path as any system writes it.

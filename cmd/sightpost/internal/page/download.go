@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/draft"
 	"sightpost/cmd/sightpost/internal/guide"
 	"sightpost/cmd/sightpost/internal/record"
@@ -20,12 +21,15 @@ import (
 // download gives a file made from what the page holds.
 func (s *Server) download(ctx context.Context, q *request) (reply, error) {
 	own := *q // what is given up may go on
-	a, err := made(ctx, s.desk, refitted(q.What), func(ctx context.Context) (reply, error) { return s.file(ctx, &own) })
-	if code, ok := q.draft.Word("label"); ok && record.CheckCode(code) == nil && path.Ext(a.name) != ".yaml" && a.name != kitGuide {
+	a, err := made(ctx, s.desk, refitted(q.What) || q.What == handOver, func(ctx context.Context) (reply, error) { return s.file(ctx, &own) })
+	if code, ok := q.draft.Word("label"); ok && record.CheckCode(code) == nil && path.Ext(a.name) != ".yaml" && a.name != kitGuide && q.What != handOver {
 		a.name = fmt.Sprintf("%s %s %s", code, record.DayOf(time.Now()), a.name)
 	}
 	return a, err
 }
+
+// handOver is one file with everything, to go on elsewhere.
+const handOver = "handover.zip"
 
 // kitGuide is the file that shows how to describe a mount.
 const kitGuide = "kit-guide.html"
@@ -62,6 +66,9 @@ func (s *Server) file(ctx context.Context, q *request) (reply, error) {
 	p, err := s.placed(ctx, q)
 	if err != nil {
 		return reply{}, err
+	}
+	if q.What == handOver {
+		return s.handOver(ctx, q, p)
 	}
 	if format, ok := strings.CutPrefix(q.What, "figure."); ok {
 		f, _, _ := q.figure(p, answer.Look{Units: q.Units})
@@ -113,6 +120,25 @@ func (s *Server) file(ctx context.Context, q *request) (reply, error) {
 	}
 	a.data = text.Bytes()
 	return a, err
+}
+
+// handOver makes the hand-over file, with the records of the code if there are any.
+func (s *Server) handOver(ctx context.Context, q *request, p *answer.Placed) (reply, error) {
+	code := p.Label
+	if err := record.CheckCode(code); err != nil {
+		return reply{}, err
+	}
+	var filed []disk.File
+	f, err := openRecords(s.opt.Folder)
+	if err == nil {
+		defer f.Close()
+		filed, err = f.Files(code)
+	}
+	if err != nil && !errors.Is(err, disk.ErrNone) {
+		return reply{}, err
+	}
+	data, err := p.HandOver(ctx, answer.Look{Units: q.Units}, q.paper(), s.opt.Version, filed)
+	return reply{name: answer.HandOverName(code, record.DayOf(time.Now())), data: data}, err
 }
 
 // paper returns the paper of the sheet.

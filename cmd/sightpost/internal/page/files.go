@@ -9,11 +9,9 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/disk"
-	"sightpost/cmd/sightpost/internal/record"
 )
 
 // Bounds of what is looked for in the folder: a clinic's folder is not deep, and one
@@ -144,33 +142,21 @@ func (s *Server) mode(name string) fs.FileMode {
 	return info.Mode()
 }
 
-// unseen reports whether a letter cannot be seen: one that controls, or turns the direction.
-func unseen(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) }
-
 // checkName returns an error unless a file may be called so: a path within the folder
 // that every system takes.
 func checkName(name string) error {
 	top, _, below := strings.Cut(name, "/")
-	switch {
+	switch err := disk.CheckName(name); {
 	case name == "" || name == ".":
 		return errors.New("give the file a name, such as case.yaml")
-	case !fs.ValidPath(name) || strings.ContainsAny(name, `\:*?"<>|`) || strings.ContainsFunc(name, unseen):
-		return fmt.Errorf("%q: not a valid name; use letters, digits, - and _, with / between folders", name)
+	case err != nil:
+		return err
 	case !isYAML(name):
 		return fmt.Errorf("%q: the name of a case or kit must end in .yaml", name)
 	case below && strings.EqualFold(top, recordsFolder):
 		return fmt.Errorf("%q: the folder %s is for filed assessments only; choose another", name, recordsFolder)
-	}
-	for part := range strings.SplitSeq(name, "/") {
-		if record.Device(part) {
-			return fmt.Errorf("%q: some systems keep the name %s for a device", name, part)
-		}
-		if strings.HasPrefix(part, ".") {
-			return fmt.Errorf("%q: a name that begins with a period would not be listed", name)
-		}
-		if strings.TrimRight(part, ". ") != part {
-			return fmt.Errorf("%q: a name must not end with a period or a space", name)
-		}
+	case strings.HasPrefix(name, "."), strings.Contains(name, "/."):
+		return fmt.Errorf("%q: a name that begins with a period would not be listed", name)
 	}
 	return nil
 }

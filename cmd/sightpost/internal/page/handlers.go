@@ -61,7 +61,7 @@ type reply struct {
 // kinds are those of files by the ends of their names, the same on every system.
 var kinds = map[string]string{
 	".yaml": "application/yaml", ".json": "application/json", ".csv": "text/csv; charset=utf-8", ".html": "text/html; charset=utf-8",
-	".pdf": "application/pdf", ".svg": "image/svg+xml", ".png": "image/png",
+	".pdf": "application/pdf", ".zip": "application/zip", ".svg": "image/svg+xml", ".png": "image/png",
 }
 
 // send sends a reply.

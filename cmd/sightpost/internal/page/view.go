@@ -370,6 +370,6 @@ func (q *request) reshow() {
 func (v *view) shows() map[string]bool {
 	return map[string]bool{
 		"figure-tools": v.Drawing != "", "figure-files": v.Drawing != "", "turning": v.Turned != nil,
-		"case-changed": v.Unsaved && !v.First, "sheet-tools": v.Placed != nil, "settings-table": v.Mounted != nil, "refitting": v.Mounted != nil,
+		"case-changed": v.Unsaved && !v.First, "sheet-tools": v.Placed != nil, "hand-over": v.Placed != nil, "settings-table": v.Mounted != nil, "refitting": v.Mounted != nil,
 	}
 }

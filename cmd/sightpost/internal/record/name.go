@@ -4,10 +4,11 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
+
+	"sightpost/cmd/sightpost/internal/disk"
 )
 
 // maxCode bounds a code, so that its folder has a name everywhere.
@@ -26,18 +27,9 @@ func CheckCode(code string) error {
 		return fmt.Errorf("record: the code %q contains %q; use only a to z, A to Z, 0 to 9 and any of - _ . in it", code, []rune(odd)[0])
 	case code[0] == '.' || code[len(code)-1] == '.':
 		return fmt.Errorf("record: the code %q begins or ends with a dot", code)
-	case Device(code):
-		return fmt.Errorf("record: the code %q is the name of a device on some systems", code)
 	}
-	return nil
+	return disk.CheckName(code)
 }
-
-// Device reports whether some systems keep a name, up to its first dot, for a device.
-func Device(name string) bool { return device.MatchString(name) }
-
-// device matches the names that Windows keeps for devices, whatever follows a dot. A
-// folder of records may be carried there at any time.
-var device = regexp.MustCompile(`(?i)^(CON|PRN|AUX|NUL|(COM|LPT)[0-9])(\.|$)`)
 
 // Day is a date as it is written, 2026-11-25. Days compare as text.
 type Day string

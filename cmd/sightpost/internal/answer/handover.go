@@ -1,0 +1,111 @@
+package answer
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"path"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/disk"
+	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/cmd/sightpost/internal/sheet"
+	"sightpost/plots"
+)
+
+// Names within a hand-over file.
+const (
+	caseName, kitName = "case.yaml", "kit.yaml"
+	recordsIn         = "records/"
+)
+
+// HandOverName returns the name of a hand-over file of a code made on a day.
+func HandOverName(code string, d record.Day) string { return fmt.Sprintf("%s %s.zip", code, d) }
+
+// HandOver returns one file with everything about p: the case and its kit, the settings, the
+// sheet, the figures and the records, of which there may be none.
+func (p *Placed) HandOver(ctx context.Context, look Look, paper sheet.Paper, version string, records []disk.File) ([]byte, error) {
+	form := casefile.Fields()
+	d, err := draft.Read(p.File(), string(p.Text), &form)
+	if err == nil && len(p.KitText) > 0 {
+		d, err = d.Set("mount.kit", kitName)
+	}
+	if err != nil {
+		return nil, err
+	}
+	files := []disk.File{{Name: caseName, Text: []byte(d.Text())}}
+	add := func(name string, text []byte) { files = append(files, disk.File{Name: name, Text: text}) }
+	if len(p.KitText) > 0 {
+		add(kitName, p.KitText)
+	}
+	rep, err := p.Report(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if rep.Mount != nil {
+		text, err := rep.Mount.SettingsCSV()
+		if err != nil {
+			return nil, err
+		}
+		add("settings.csv", text)
+	}
+	var pdf bytes.Buffer
+	if err := p.Sheet(rep.Document(), look.Units, version).WritePDF(&pdf, paper); err != nil {
+		return nil, err
+	}
+	add("sheet.pdf", pdf.Bytes())
+	for _, f := range p.Figures(look) {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		svg, err := f.Drawn("svg")
+		if errors.Is(err, plots.ErrFigure) {
+			continue // everything else is there all the same
+		}
+		if err != nil {
+			return nil, err
+		}
+		add("figures/"+f.Name+".svg", svg[0])
+	}
+	for _, r := range records {
+		add(recordsIn+r.Name, r.Text)
+	}
+	return disk.Zip(files)
+}
+
+// HandedOver is what a hand-over file holds, to go on with.
+type HandedOver struct {
+	All       []disk.File
+	Case, Kit []byte // no kit if the case holds it or has none
+	// Code is that of the records; there may be none.
+	Code    string
+	Records []disk.File
+}
+
+// OpenHandOver reads a hand-over file.
+func OpenHandOver(data []byte) (*HandedOver, error) {
+	files, err := disk.Unzip(data)
+	if err != nil {
+		return nil, err
+	}
+	h := &HandedOver{All: files}
+	for _, f := range files {
+		name, filed := strings.CutPrefix(f.Name, recordsIn)
+		switch {
+		case f.Name == caseName:
+			h.Case = f.Text
+		case f.Name == kitName:
+			h.Kit = f.Text
+		case filed:
+			h.Code = path.Dir(name)
+			h.Records = append(h.Records, disk.File{Name: name, Text: f.Text})
+		}
+	}
+	if h.Case == nil {
+		return nil, errors.New("the archive has no case.yaml: it is no hand-over file")
+	}
+	return h, nil
+}

@@ -1,0 +1,97 @@
+package cli
+
+import (
+	"errors"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/disk"
+	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/cmd/sightpost/internal/sheet"
+)
+
+func newPack() *cobra.Command {
+	c := &command{Command: cobra.Command{
+		Use:   "pack CASE",
+		Short: "write one file to hand over",
+		Long: `Pack writes one file, "CODE DATE.zip", with the case, its kit, the settings, the
+setup sheet, the figures and, with --in, the assessments of its code. The page opens it
+on another computer, and unpack takes it apart.`,
+		Example: `  sightpost pack case.yaml --in records`,
+		Args:    oneCase,
+	}}
+	c.Flags().StringVar(&c.in, "in", "", "`folder` of the records")
+	c.addSave(".")
+	c.addUnits()
+	c.addSettings()
+	c.RunE = c.onCase(func(p *answer.Placed) error {
+		if err := record.CheckCode(p.Label); err != nil {
+			return err
+		}
+		var filed []disk.File
+		if c.in != "" {
+			f, err := record.Open(c.in)
+			if err == nil {
+				defer f.Close()
+				filed, err = f.Files(p.Label)
+			}
+			if err != nil && !errors.Is(err, disk.ErrNone) {
+				return err
+			}
+		}
+		data, err := p.HandOver(c.Context(), answer.Look{Units: c.units}, sheet.PaperFor(c.units), version(), filed)
+		if err != nil {
+			return err
+		}
+		name := answer.HandOverName(p.Label, record.DayOf(time.Now()))
+		return c.finish([]file{{filepath.Join(c.out, name), data}}, nil, nil)
+	})
+	return &c.Command
+}
+
+func newUnpack() *cobra.Command {
+	c := &command{Command: cobra.Command{
+		Use:   "unpack FILE.zip",
+		Short: "take apart a file that was handed over",
+		Long: `Unpack writes what pack put into one file: the case and its kit, which solve as they
+are, the settings, the sheet, the figures, and the assessments in the folder records.`,
+		Example: `  sightpost unpack "K-31 2026-11-28.zip" --out k-31`,
+		Args:    takes(func(n int) bool { return n == 1 }, "one file that pack wrote: name it", ""),
+	}}
+	c.addSave(".")
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		const most = 64 << 20
+		data, err := disk.Read(disk.Anywhere, args[0], most)
+		if err != nil {
+			return disk.PathError(args[0], err)
+		}
+		h, err := answer.OpenHandOver(data)
+		if err != nil {
+			return disk.PathError(args[0], err)
+		}
+		folders, order := map[string][]file{}, []string{}
+		for _, f := range h.All {
+			f := file{filepath.Join(c.out, filepath.FromSlash(f.Name)), f.Text}
+			in := filepath.Dir(f.name)
+			if folders[in] == nil {
+				order = append(order, in)
+			}
+			folders[in] = append(folders[in], f)
+		}
+		for _, in := range order { // before anything is written
+			if err := refuseExisting(folders[in]); err != nil && !c.force {
+				return err
+			}
+		}
+		for _, in := range order {
+			if err := c.finish(folders[in], nil, nil); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	return &c.Command
+}

@@ -1,0 +1,75 @@
+package disk
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"strings"
+)
+
+// Bounds of an archive.
+const (
+	mostPacked   = 1000
+	mostUnpacked = 64 << 20
+)
+
+// Zip returns an archive of files, the same for the same.
+func Zip(files []File) ([]byte, error) {
+	var all bytes.Buffer
+	z := zip.NewWriter(&all)
+	for _, f := range files {
+		if err := CheckName(f.Name); err != nil {
+			return nil, err
+		}
+		w, err := z.Create(f.Name)
+		if err == nil {
+			_, err = w.Write(f.Text)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+	}
+	err := z.Close() // before all is there
+	return all.Bytes(), err
+}
+
+// Unzip returns the files of an archive: at most 1000 of 64 MB together, each under a name of
+// its own that every system takes, within the folder that they are written to.
+func Unzip(data []byte) ([]File, error) {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, err
+	}
+	if len(z.File) > mostPacked {
+		return nil, fmt.Errorf("%w: %d files in the archive; %d are allowed", ErrTooLarge, len(z.File), mostPacked)
+	}
+	var files []File
+	left, names := mostUnpacked, map[string]bool{}
+	for _, f := range z.File {
+		if f.FileInfo().IsDir() {
+			continue
+		}
+		same := strings.ToLower(f.Name)
+		switch err := CheckName(f.Name); {
+		case err != nil:
+			return nil, err
+		case names[same]:
+			return nil, fmt.Errorf("%q: twice in the archive", f.Name)
+		case !f.Mode().IsRegular():
+			return nil, fmt.Errorf("%q: %w", f.Name, ErrNotFile)
+		}
+		names[same] = true
+		r, err := f.Open()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		text, err := All(r, left)
+		_ = r.Close() // only read
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		left -= len(text)
+		files = append(files, File{Name: f.Name, Text: text, Mode: 0o640})
+	}
+	return files, nil
+}

@@ -1,0 +1,90 @@
+package record
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/disk"
+)
+
+// Files returns the files of a code, records and their marks, as they are: CODE/NAME.
+func (f *Folder) Files(code string) ([]disk.File, error) {
+	names, err := f.Names(code)
+	if err != nil {
+		return nil, err
+	}
+	sub, err := f.open(code)
+	if err != nil {
+		return nil, err
+	}
+	defer sub.Close() // only read
+	var files []disk.File
+	for _, n := range names {
+		for _, name := range []string{n.String() + ending, n.String() + marked} {
+			text, err := disk.Read(sub, name, maxBytes)
+			switch {
+			case err == nil:
+				files = append(files, disk.File{Name: path.Join(code, name), Text: text})
+			case name == n.String()+ending || !errors.Is(err, fs.ErrNotExist): // most have no mark
+				return nil, disk.PathError(filepath.Join(f.path, code, name), err)
+			}
+		}
+	}
+	return files, nil
+}
+
+// Take adds the files that [Folder.Files] gave elsewhere, all or none, and returns how many
+// records are new. What is there already stays; the error is of a record of the same name
+// that is another.
+func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int, error) {
+	sub, err := f.make(code)
+	if err != nil {
+		return 0, err
+	}
+	defer sub.Close()
+	at := filepath.Join(f.path, code)
+	unlock, err := disk.Lock(ctx, sub, at, cmp.Or(f.LockWait, usualWait))
+	if err != nil {
+		return 0, err
+	}
+	defer unlock()
+	var fresh []disk.File
+	taken := 0
+	for _, file := range files {
+		in, name := path.Split(file.Name)
+		if in != code+"/" {
+			return 0, fmt.Errorf("%s: is no assessment of %s", file.Name, code)
+		}
+		isMark := strings.HasSuffix(name, marked)
+		if !isMark {
+			n, ok := nameOf(name)
+			r, err := Decode(file.Text)
+			switch {
+			case err != nil:
+				return 0, fmt.Errorf("%s: %w", file.Name, err)
+			case !ok || r.Code != code || r.Day != n.Day:
+				return 0, fmt.Errorf("%s: holds the record of %s of %s; it was moved or renamed", file.Name, r.Code, r.Day)
+			}
+		}
+		was, err := disk.Read(sub, name, maxBytes)
+		switch {
+		case err == nil && !isMark && !bytes.Equal(was, file.Text):
+			return 0, fmt.Errorf("%s: there is already another assessment of that name", filepath.Join(at, name))
+		case err == nil:
+		case errors.Is(err, fs.ErrNotExist):
+			if fresh = append(fresh, disk.File{Name: name, Text: file.Text, Mode: fileMode}); !isMark {
+				taken++
+			}
+		default:
+			return 0, disk.PathError(filepath.Join(at, name), err)
+		}
+	}
+	return taken, disk.PathError(at, disk.Write(sub, fresh...))
+}
