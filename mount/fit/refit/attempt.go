@@ -43,11 +43,8 @@ type PostureMargin struct {
 }
 
 // attempt describes a set that is not enough, with the sag at its settings.
-func (s *searcher) attempt(o outcome, unreadable bool) (Attempt, error) {
-	worth, err := s.sagged(o.settings)
-	if err != nil {
-		return Attempt{}, err
-	}
+func (s *searcher) attempt(o outcome, unreadable bool) Attempt {
+	worth := s.sagged(o.settings)
 	a := Attempt{Settings: o.set.members(), MarginMM: worth.marginMM, At: o.settings, Unreadable: unreadable, AtLimit: []string{}}
 	for _, i := range a.Settings {
 		j := s.moving[i]
@@ -57,8 +54,8 @@ func (s *searcher) attempt(o outcome, unreadable bool) (Attempt, error) {
 		}
 	}
 	r, err := s.Check(s.ctx, o.settings)
-	if err != nil {
-		return a, err
+	if s.fails(err) {
+		return a
 	}
 	for i := range r.Postures {
 		f := &r.Postures[i]
@@ -73,7 +70,8 @@ func (s *searcher) attempt(o outcome, unreadable bool) (Attempt, error) {
 	if worth.missedMM > 0 {
 		a.Missed = mostMissed(r)
 	}
-	return a, s.SagAt(s.from)
+	s.fails(s.SagAt(s.from))
+	return a
 }
 
 // byMargin orders margins, the least first; those that are as good stay in their order.

@@ -29,62 +29,49 @@ func (p *Plan) choose(ctx context.Context) (mount.Settings, error) {
 	}
 	c := &planner{searcher: s, full: p.FullSetup.Result.Set.Settings}
 	c.hints = []mount.Settings{s.from, c.full}
-	all, err := s.best(1<<len(s.moving)-1, c.hints)
-	if err != nil {
-		return nil, err
-	}
+	all := s.best(1<<len(s.moving)-1, c.hints)
 	ends := slices.Clone(s.ends)
 	if s.nearly(all.worth) {
 		c.admit(all)
-		err = c.inOrder()
+		c.inOrder()
 	} else {
 		c.failed = append(c.failed, all)
 	}
-	if err == nil && c.chosen == nil {
-		err = c.nearest(append(ends, all))
+	if c.err == nil && c.chosen == nil {
+		c.nearest(append(ends, all))
 	}
-	if err != nil {
-		return nil, err
+	if c.fails(nil) {
+		return nil, c.err
 	}
-	if p.Tried, err = c.tried(); err == nil {
-		err = ctx.Err()
-	}
-	return c.chosen.settings, err
+	p.Tried = c.tried()
+	c.fails(nil)
+	return c.chosen.settings, c.err
 }
 
 // inOrder tries sets in order of effort until one is enough, and those that cost
 // as much and are as many.
-func (c *planner) inOrder() error {
+func (c *planner) inOrder() {
 	var last costed // that was enough
 	for _, next := range byEffort(c.moving) {
-		if c.chosen != nil && (next.effort > last.effort || next.set.size() > last.set.size()) {
-			return nil
+		if c.err != nil || c.chosen != nil && (next.effort > last.effort || next.set.size() > last.set.size()) {
+			return
 		}
 		if slices.ContainsFunc(c.failed, func(o outcome) bool { return next.set.within(o.set) }) {
 			continue
 		}
-		o, err := c.best(next.set, c.hints)
-		if err != nil {
-			return err
-		}
+		o := c.best(next.set, c.hints)
 		if !c.nearly(o.worth) {
-			if err := c.grow(o); err != nil {
-				return err
-			}
+			c.grow(o)
 			continue
 		}
 		c.admit(o)
-		o, err = c.readable(o)
-		switch {
-		case err != nil:
-			return err
+		switch o = c.readable(o); {
 		case !c.restores(o.worth):
 			c.thin = append(c.thin, o)
 		case c.chosen == nil || o.worth.marginMM > c.chosen.worth.marginMM:
 			c.chosen, last = &o, next
 		}
 	}
-	return nil
 }
 
 // mostHints is how many hints are kept: those of the start and the latest.
@@ -109,41 +96,31 @@ func (c *planner) admit(o outcome) {
 //
 // Climbs from known settings tell quickly what is enough. The largest set that they do
 // not find enough is searched thoroughly and, should it be enough, all on the way to it.
-func (c *planner) grow(failed outcome) error {
-	large, err := c.grown(failed, c.climbs)
-	if err != nil {
-		return err
-	}
-	if large, err = c.best(large.set, c.startsFor(large)); err != nil {
-		return err
-	}
+func (c *planner) grow(failed outcome) {
+	large := c.grown(failed, c.climbs)
+	large = c.best(large.set, c.startsFor(large))
 	if c.nearly(large.worth) {
 		c.admit(large)
-		large, err = c.grown(failed, c.best)
+		large = c.grown(failed, c.best)
 	}
 	c.failed = append(c.failed, large)
-	return err
 }
 
 // grown adds settings to a set that fails for as long as it still fails by the given
 // search.
-func (c *planner) grown(o outcome, search func(subset, []mount.Settings) (outcome, error)) (outcome, error) {
+func (c *planner) grown(o outcome, search func(subset, []mount.Settings) outcome) outcome {
 	for _, i := range easiestFirst(c.moving) {
 		larger := o.set.with(i)
 		if larger == o.set || slices.ContainsFunc(c.enough, func(e subset) bool { return e.within(larger) }) {
 			continue
 		}
-		next, err := search(larger, c.startsFor(o))
-		if err != nil {
-			return o, err
-		}
-		if c.nearly(next.worth) {
+		if next := search(larger, c.startsFor(o)); c.nearly(next.worth) {
 			c.admit(next)
 		} else {
 			o = next
 		}
 	}
-	return o, nil
+	return o
 }
 
 // startsFor returns the settings of o and the hints.
@@ -160,40 +137,28 @@ const nearestFrom = 6
 // those with the least effort. They are looked for near the settings of a full re-setup,
 // near the best of all settings together, and near the best of every set that fails or is
 // enough before rounding only.
-func (c *planner) nearest(ends []outcome) error {
+func (c *planner) nearest(ends []outcome) {
 	full := outcome{set: ends[0].set, settings: c.full, worth: worth{marginMM: math.Inf(-1)}}
 	slices.SortStableFunc(ends, func(a, b outcome) int { return cmp.Compare(b.worth.merit(), a.worth.merit()) })
 	candidates := append([]outcome{full, c.climbReadable(full)}, c.thin...)
 	for _, o := range slices.Concat(ends[:min(len(ends), nearestFrom)], c.failed) {
-		near, err := c.readableTop(o)
-		if err != nil {
-			return err
-		}
-		candidates = append(candidates, near)
+		candidates = append(candidates, c.readableTop(o))
 	}
 	best := full
 	for _, o := range candidates {
-		var err error
-		if o.worth, err = c.sagged(o.settings); err != nil {
-			return err
-		}
-		if c.better(o.worth, best.worth) {
+		if o.worth = c.sagged(o.settings); c.better(o.worth, best.worth) {
 			best = o
 		}
 	}
-	if err := c.putBack(&best); err != nil {
-		return err
-	}
+	c.putBack(&best)
 	c.chosen = &best
-	return c.SagAt(c.from)
+	c.fails(c.SagAt(c.from))
 }
 
 // readableTop returns the readable settings with the greatest merit near the top of o.
-func (c *planner) readableTop(o outcome) (outcome, error) {
-	if err := c.top(&o); err != nil {
-		return o, err
-	}
-	return c.climbReadable(o), nil
+func (c *planner) readableTop(o outcome) outcome {
+	c.top(&o)
+	return c.climbReadable(o)
 }
 
 // asGoodMM is how much less counts as the same: far below what can be measured.
@@ -201,7 +166,7 @@ const asGoodMM = 0.01
 
 // putBack puts settings back as found, those of the greatest effort first, for as long as
 // the others, as they are or moved on a little, are as good without them.
-func (c *planner) putBack(best *outcome) error {
+func (c *planner) putBack(best *outcome) {
 	leastMM, mostMissedMM := best.worth.marginMM-asGoodMM, best.worth.missedMM+asGoodMM
 	order := easiestFirst(c.moving)
 	slices.Reverse(order)
@@ -221,51 +186,31 @@ func (c *planner) putBack(best *outcome) error {
 		moved := fewer
 		if fewer.set != 0 {
 			fewer.worth, moved.worth = worth{marginMM: math.Inf(-1)}, worth{marginMM: math.Inf(-1)}
-			var err error
-			if moved, err = c.readableTop(moved); err != nil {
-				return err
-			}
+			moved = c.readableTop(moved)
 		}
 		for _, o := range []outcome{fewer, moved} {
-			var err error
-			if o.worth, err = c.sagged(o.settings); err != nil {
-				return err
-			}
+			o.worth = c.sagged(o.settings)
 			if o.worth.missedMM <= mostMissedMM && o.worth.marginMM >= leastMM && c.restores(o.worth) == c.restores(best.worth) {
 				*best, tried = o, -1 // what was needed before may now be put back as well
 				break
 			}
 		}
 	}
-	return nil
 }
 
 // tried describes the sets that are not enough. Those that fail are searched to the very
 // top first.
-func (c *planner) tried() ([]Attempt, error) {
-	var out []Attempt
-	list := func(o outcome, unreadable bool) error {
-		a, err := c.attempt(o, unreadable)
-		out = append(out, a)
-		return err
-	}
+func (c *planner) tried() (out []Attempt) {
 	for _, o := range c.failed {
-		if err := c.top(&o); err != nil {
-			return nil, err
-		}
-		if err := list(o, false); err != nil {
-			return nil, err
-		}
+		c.top(&o)
+		out = append(out, c.attempt(o, false))
 	}
 	for _, o := range c.thin {
-		if o.set == c.chosen.set {
-			continue
-		}
-		if err := list(o, true); err != nil {
-			return nil, err
+		if o.set != c.chosen.set {
+			out = append(out, c.attempt(o, true))
 		}
 	}
-	return out, nil
+	return out
 }
 
 // subset is a set of settings: bit i is setting i.

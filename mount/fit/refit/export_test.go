@@ -19,6 +19,6 @@ func BestOf(ctx context.Context, current *fit.Result, set []int, starts ...mount
 	for _, i := range set {
 		free = free.with(i)
 	}
-	o, err := s.best(free, append(starts, s.from))
-	return o.worth.marginMM, o.worth.missedMM, err
+	o := s.best(free, append(starts, s.from))
+	return o.worth.marginMM, o.worth.missedMM, s.err
 }

@@ -67,61 +67,53 @@ func (p *freed) evaluate(x, f, grad []float64) {
 }
 
 // climb climbs from x.
-func (p *freed) climb(x []float64, opt minimax.Options) (outcome, error) {
-	if err := p.ctx.Err(); err != nil {
-		return outcome{}, err
+func (p *freed) climb(x []float64, opt minimax.Options) outcome {
+	end := p.none(p.set)
+	if p.fails(nil) {
+		return end
 	}
 	sol, err := p.solver.Maximize(p.problem, x, opt)
 	if err != nil {
-		return outcome{}, fmt.Errorf("%w: %w", fit.ErrJob, err)
+		p.fails(fmt.Errorf("%w: %w", fit.ErrJob, err))
+		return end
 	}
-	settings := slices.Clone(p.whole(sol.X))
-	return outcome{p.set, settings, p.worth(settings)}, nil
+	copy(end.settings, p.whole(sol.X))
+	end.worth = p.worth(end.settings)
+	return end
 }
 
 // enough climbs from x, keeps the end in best if it is better, and reports whether that
-// is enough with its own sag.
-func (p *freed) enough(best *outcome, x []float64) (bool, error) {
-	next, err := p.climb(x, minimax.Options{Tolerance: climbTolerance, Steps: climbSteps})
-	if err != nil {
-		return false, err
-	}
+// is enough with its own sag, or the search has failed.
+func (p *freed) enough(best *outcome, x []float64) bool {
+	next := p.climb(x, minimax.Options{Tolerance: climbTolerance, Steps: climbSteps})
 	p.ends = append(p.ends, next)
 	if next.worth.merit() > best.worth.merit() {
 		*best = next
 	}
-	if !p.restores(best.worth) {
-		return false, nil
+	if p.restores(best.worth) {
+		p.settle(best)
 	}
-	err = p.settle(best)
-	return p.restores(best.worth), err
+	return p.err != nil || p.restores(best.worth)
 }
 
 // polish climbs on from the best to the very top.
-func (p *freed) polish(best *outcome) error {
+func (p *freed) polish(best *outcome) {
 	start := p.part(best.settings)
 	p.bind(start)
-	next, err := p.climb(start, minimax.Options{Tolerance: fineTolerance})
-	if err == nil && next.worth.merit() > best.worth.merit() {
+	if next := p.climb(start, minimax.Options{Tolerance: fineTolerance}); next.worth.merit() > best.worth.merit() {
 		*best = next
 	}
-	return err
 }
 
 // settle judges the best with its own sag and climbs on from there until it is enough.
-func (p *freed) settle(best *outcome) (err error) {
+func (p *freed) settle(best *outcome) {
 	for range mostSags {
-		if best.worth, err = p.sagged(best.settings); err != nil {
-			return err
-		}
-		if p.restores(best.worth) {
+		if best.worth = p.sagged(best.settings); p.restores(best.worth) {
 			break
 		}
-		if err := p.polish(best); err != nil {
-			return err
-		}
+		p.polish(best)
 	}
-	return p.SagAt(p.from)
+	p.fails(p.SagAt(p.from))
 }
 
 // stops returns every combination of positions of the free settings with stops, the nearest

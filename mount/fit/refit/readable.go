@@ -22,46 +22,34 @@ func (s *searcher) better(a, b worth) bool {
 // readable returns the best readable settings near those of a set that is enough, with
 // the sag as it is at the settings returned. They are looked for again while those found
 // sag otherwise than was thought.
-func (s *searcher) readable(o outcome) (best outcome, err error) {
-	if err := s.SagAt(o.settings); err != nil {
-		return o, err
-	}
+func (s *searcher) readable(o outcome) (best outcome) {
+	s.fails(s.SagAt(o.settings))
 	for range mostSags {
-		if best, err = s.readableNear(o); err != nil {
-			return best, err
-		}
+		best = s.readableNear(o)
 		thought := s.restores(best.worth)
-		if best.worth, err = s.sagged(best.settings); err != nil {
-			return best, err
-		}
-		if s.restores(best.worth) || !thought {
+		if best.worth = s.sagged(best.settings); s.restores(best.worth) || !thought {
 			break
 		}
 	}
-	return best, s.SagAt(s.from)
+	s.fails(s.SagAt(s.from))
+	return best
 }
 
 // readableNear returns the best readable settings near those with the best score and,
 // if these do not restore the margin, near those with the best margin.
-func (s *searcher) readableNear(o outcome) (outcome, error) {
-	scored, err := s.bestScore(o)
-	if err != nil {
-		return o, err
-	}
-	best := s.climbReadable(scored)
+func (s *searcher) readableNear(o outcome) outcome {
+	best := s.climbReadable(s.bestScore(o))
 	if s.restores(best.worth) {
-		return best, nil
+		return best
 	}
-	if err := s.free(o.set, false).polish(&o); err != nil {
-		return o, err
-	}
+	s.free(o.set, false).polish(&o)
 	if next := s.climbReadable(o); s.better(next.worth, best.worth) {
 		best = next
 	}
 	if !s.restores(best.worth) && o.set.size() <= 2 {
 		s.scan(&best, o)
 	}
-	return best, nil
+	return best
 }
 
 // climbReadable returns readable settings near those of o: the best choice of

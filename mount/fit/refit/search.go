@@ -1,6 +1,7 @@
 package refit
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -26,6 +27,7 @@ type searcher struct {
 	requiredMM float64
 
 	ends []outcome // of the climbs of the last search
+	err  error     // the first; after it searches go nowhere, and what they return is of no use
 
 	// scratch: settings, and values and gradients over all of them
 	at      mount.Settings
@@ -53,6 +55,14 @@ func newSearcher(ctx context.Context, current *fit.Result) (*searcher, error) {
 	return s, nil
 }
 
+// fails notes an error, or that of the context, and reports whether there has been any.
+func (s *searcher) fails(err error) bool {
+	if s.err == nil {
+		s.err = cmp.Or(err, s.ctx.Err())
+	}
+	return s.err != nil
+}
+
 // worth is how good settings are.
 type worth struct {
 	// marginMM is the least margin, score that less the costs of the aim, and
@@ -77,17 +87,15 @@ func (s *searcher) worth(settings mount.Settings) worth {
 }
 
 // sagged returns how good settings are with their own sag, which is kept.
-func (s *searcher) sagged(settings mount.Settings) (worth, error) {
-	err := s.SagAt(settings)
-	return s.worth(settings), err
+func (s *searcher) sagged(settings mount.Settings) worth {
+	s.fails(s.SagAt(settings))
+	return s.worth(settings)
 }
 
 // top climbs from an outcome to the very top with the sag at its settings, which is kept.
-func (s *searcher) top(o *outcome) (err error) {
-	if o.worth, err = s.sagged(o.settings); err != nil {
-		return err
-	}
-	return s.free(o.set, false).polish(o)
+func (s *searcher) top(o *outcome) {
+	o.worth = s.sagged(o.settings)
+	s.free(o.set, false).polish(o)
 }
 
 // outcome is the best that a set of settings can do.
@@ -95,6 +103,11 @@ type outcome struct {
 	set      subset
 	settings mount.Settings
 	worth    worth
+}
+
+// none is the outcome of a set before any search: the settings as found, worth nothing.
+func (s *searcher) none(set subset) outcome {
+	return outcome{set, slices.Clone(s.from), worth{marginMM: math.Inf(-1)}}
 }
 
 const (
@@ -116,60 +129,56 @@ const (
 
 // climbs returns what a set of settings can give as far as climbs from the given
 // settings tell, at the stops where these are. It ends as soon as that is enough.
-func (s *searcher) climbs(set subset, starts []mount.Settings) (outcome, error) {
-	p := s.free(set, false)
+func (s *searcher) climbs(set subset, starts []mount.Settings) outcome {
+	p, best := s.free(set, false), s.none(set)
 	s.ends = nil
-	best := outcome{set: set, worth: worth{marginMM: math.Inf(-1)}}
 	for _, at := range starts {
 		start := p.part(at)
 		p.bind(start)
-		if enough, err := p.enough(&best, start); err != nil || enough {
-			return best, err
+		if p.enough(&best, start) {
+			break
 		}
 	}
-	return best, nil
+	return best
 }
 
 // best returns the best margin that a set of settings can give, and ends as soon as that
 // is enough. The search starts from the given settings, then at every stop from the best
 // of many that are scattered over the ranges.
-func (s *searcher) best(set subset, starts []mount.Settings) (outcome, error) {
-	best, err := s.climbs(set, starts)
-	if err != nil || s.restores(best.worth) {
-		return best, err
+func (s *searcher) best(set subset, starts []mount.Settings) outcome {
+	best := s.climbs(set, starts)
+	if s.err != nil || s.restores(best.worth) {
+		return best
 	}
 	p := s.free(set, false)
 	for _, stops := range p.stops() {
 		p.bind(stops)
 		for _, start := range p.scatter() {
-			if enough, err := p.enough(&best, start); err != nil || enough {
-				return best, err
+			if p.enough(&best, start) {
+				return best
 			}
 		}
 	}
 	if best.worth.marginMM > s.requiredMM-nearMM && best.worth.missedMM < nearMissMM {
-		return best, p.settle(&best)
+		p.settle(&best)
 	}
-	return best, nil
+	return best
 }
 
 // bestScore returns the settings of a set with the best score among those that
 // give the required margin, starting from one that does and from those as found.
-func (s *searcher) bestScore(o outcome) (outcome, error) {
+func (s *searcher) bestScore(o outcome) outcome {
 	p := s.free(o.set, true)
 	start := p.part(o.settings)
 	p.bind(start)
 	best := o
 	for _, from := range [][]float64{start, p.part(s.from)} {
-		next, err := p.climb(from, minimax.Options{Tolerance: climbTolerance / 10})
-		if err != nil {
-			return best, err
-		}
+		next := p.climb(from, minimax.Options{Tolerance: climbTolerance / 10})
 		if s.nearly(next.worth) && next.worth.score > best.worth.score {
 			best = next
 		}
 	}
-	return best, nil
+	return best
 }
 
 // nearly reports whether settings are good enough but for the last of a search.
