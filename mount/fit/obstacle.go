@@ -78,7 +78,7 @@ const mostObstacles = 4
 // would best be, the one that is most in the way first, with the clamp at a place or at
 // any. Where the margin is too small without any zone, none is in the way.
 func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obstacle, error) {
-	free, err := b.unhindered()
+	free, _, err := solve(ctx, b.job.without(allKeeps), solving{mounting: mounting, variantOf: b})
 	if err != nil {
 		return nil, err
 	}

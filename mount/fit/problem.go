@@ -32,8 +32,6 @@ type problem struct {
 	crowded bool // a keep-clear zone was in the way
 	// frontWatched says that searches keep tubes from in front of the device; see watchAt.
 	frontWatched bool
-	// unhindered solves the job with no keep-clear zone, once.
-	unhindered func() (*Result, error)
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.
 	floorSagMM float64

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"sync"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -40,11 +39,7 @@ func SolveAt(ctx context.Context, job *Job, mounting int) (*Result, error) {
 }
 
 func solveAt(ctx context.Context, job *Job, mounting int) (*Result, error) {
-	var background sync.WaitGroup
-	defer background.Wait()
-	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
-	r, b, err := solve(ctx, job, solving{mounting: mounting, background: &background})
+	r, b, err := solve(ctx, job, solving{mounting: mounting})
 	if err != nil {
 		return nil, err
 	}
@@ -64,8 +59,6 @@ type solving struct {
 	// variantOf is the problem of a job that differs in its mount and in the keep-clear
 	// zones alone. What they share is taken from there, and no remedies are sought.
 	variantOf *problem
-	// background runs what will be asked for; nil for a variant.
-	background *sync.WaitGroup
 }
 
 // solve is Solve without Result.InTheWay. The problem's crowded says whether anything may
@@ -85,13 +78,6 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error
 		if target, err = b.placeScreen(ctx, nil); err != nil {
 			return nil, nil, err
 		}
-	}
-	b.unhindered = sync.OnceValues(func() (*Result, error) {
-		r, _, err := solve(ctx, job.without(allKeeps), solving{mounting: how.mounting, variantOf: b})
-		return r, err
-	})
-	if b.crowded && how.background != nil {
-		how.background.Go(func() { _, _ = b.unhindered() }) // it will be asked for
 	}
 	if job.Mount == nil {
 		r, err := b.reportScreen(target.Pose)
