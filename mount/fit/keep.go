@@ -101,12 +101,6 @@ func tubeMargin(tubes []TubePiece, p *placed) (mm float64, gap space.Clearance, 
 	return gap.MM - wanted, gap, tubes[i].Carrier
 }
 
-// touches reports whether a tube is nearer to a zone than it may be.
-func touches(tubes []TubePiece, p *placed) bool {
-	_, i := nearest(tubes, &p.shape, p.sagMM+p.wantedMM())
-	return i >= 0
-}
-
 // lowest returns how high above the floor (mm) the middle line of the tubes comes at its
 // lowest in any posture in which the mount is used, which part it is, and in which posture: a
 // post that hangs far out of its clamp can reach the floor when the seat tilts. It is
@@ -114,25 +108,15 @@ func touches(tubes []TubePiece, p *placed) bool {
 func (b *problem) lowest(tubes func(posture int) []TubePiece) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
 	for _, i := range b.asSet {
-		if z, p := b.lowestIn(i, tubes(i)); z < mm {
-			mm, part, posture = z, p, i
-		}
-	}
-	return mm, part, posture
-}
-
-// lowestIn returns the same for one posture.
-func (b *problem) lowestIn(posture int, tubes []TubePiece) (mm float64, part string) {
-	mm = math.Inf(1)
-	carrier := &b.postures[posture].Carrier
-	for k := range tubes {
-		for _, end := range tubes[k].ends() {
-			if z := carrier.Apply(end).Z; z < mm {
-				mm, part = z, tubes[k].Part
+		for _, t := range tubes(i) {
+			for _, end := range t.ends() {
+				if z := b.postures[i].Carrier.Apply(end).Z; z < mm {
+					mm, part, posture = z, t.Part, i
+				}
 			}
 		}
 	}
-	return mm, part
+	return mm, part, posture
 }
 
 // housingGap returns the gap of the housing of the unloaded screen at pose to a zone.

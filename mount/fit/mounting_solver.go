@@ -284,7 +284,8 @@ func (t *mountingSolver) allowed(s mount.Settings) bool {
 		return false
 	}
 	for i := range t.keeps {
-		if touches(tubes, &t.keeps[i]) {
+		p := &t.keeps[i]
+		if _, near := nearest(tubes, &p.shape, p.sagMM+p.wantedMM()); near >= 0 {
 			return false
 		}
 	}

@@ -130,36 +130,27 @@ func (s *settingSearch) stopsAt(at mount.Settings) []float64 {
 // places reached the first time, and from more.
 func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best climb, err error) {
 	combos, loose := s.stops()
-	goOn := goneOn
-	if s.ends == nil {
-		for _, stops := range combos {
-			for _, start := range s.starts(near) {
-				s.ends = append(s.ends, climb{minimax.Solution{X: start}, stops})
-			}
+	goOn, starts := goneOn, s.starts(near)
+	if s.ends != nil {
+		goOn, starts = 2*goneOn, s.spread(5, 4+max(1, moreStarts/len(combos)))
+		if s.b.brief {
+			starts = nil
 		}
-		if s.ends, err = s.climbs(ctx, s.ends, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
-			return best, err
-		}
-	} else {
-		goOn *= 2
 		for i := range s.ends {
 			end := &s.ends[i]
 			end.Score, end.Missed = s.worth(end.X)
 		}
-		var more []climb
-		for _, stops := range combos {
-			if s.b.brief {
-				break
-			}
-			for _, start := range s.spread(5, 4+max(1, moreStarts/len(combos))) {
-				more = append(more, climb{minimax.Solution{X: start}, stops})
-			}
-		}
-		if more, err = s.climbs(ctx, more, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
-			return best, err
-		}
-		s.ends = append(s.ends, more...)
 	}
+	var first []climb
+	for _, stops := range combos {
+		for _, start := range starts {
+			first = append(first, climb{minimax.Solution{X: start}, stops})
+		}
+	}
+	if first, err = s.climbs(ctx, first, minimax.Options{Tolerance: 0.1, Steps: firstSteps}); err != nil {
+		return best, err
+	}
+	s.ends = append(s.ends, first...)
 	all := slices.Clone(s.ends)
 	slices.SortStableFunc(all, bestFirst)
 	all = all[:min(len(all), goOn)]

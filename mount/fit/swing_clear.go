@@ -108,15 +108,11 @@ func (b *problem) swingClear(r *Result) (*SwingClear, error) {
 	if err != nil || place < 0 {
 		return nil, err
 	}
-	a, err := b.swingAbout(r, frames, place)
-	if err != nil {
-		return nil, fmt.Errorf("%w: swinging clear: %w", ErrJob, err)
-	}
-	return a, nil
+	return b.swingAbout(r, frames, place), nil
 }
 
 // swingAbout is swingClear about a joint by its place in the settings.
-func (b *problem) swingAbout(r *Result, frames []frame.Pose, place int) (*SwingClear, error) {
+func (b *problem) swingAbout(r *Result, frames []frame.Pose, place int) *SwingClear {
 	k := r.Set.Chain.MovingPlaces()[place]
 	joint, moved := r.Set.Chain.Joints[k], frames[k]
 	s := &swing{
@@ -124,29 +120,19 @@ func (b *problem) swingAbout(r *Result, frames []frame.Pose, place int) (*SwingC
 		path: swingPath(&joint, moved),
 	}
 	for _, i := range b.must {
-		p, err := s.sortParts(k, i, r.Postures[i].Held, r.Postures[i].Mount.Tubes)
-		if err != nil {
-			return nil, err
-		}
-		s.parts = append(s.parts, p)
+		s.parts = append(s.parts, s.sortParts(k, i, r.Postures[i].Held, r.Postures[i].Mount.Tubes))
 	}
 	a := &SwingClear{Joint: place, Name: joint.Name, InUse: s.inUse}
-	if err := s.free(a); err != nil {
-		return nil, err
-	}
+	s.free(a)
 	a.Parked, a.TransferHalfWidthMM = s.park(a)
 	if !b.job.Passage.Bed {
 		a.TransferHalfWidthRequiredMM = TransferHalfWidthMM
 	}
-	if err := s.way(a); err != nil {
-		return nil, err
-	}
-	if err := s.turn(a); err != nil {
-		return nil, err
-	}
+	s.way(a)
+	s.turn(a)
 	a.Used, a.ParkedExtent = s.extent(s.inUse), s.extent(a.Parked)
 	a.Problems = s.problems(a)
-	return a, nil
+	return a
 }
 
 // swingPath returns the path on which a joint with its moved frame takes what is beyond it.
@@ -197,32 +183,25 @@ func (b *problem) swinger(set *Set, frames []frame.Pose) (int, error) {
 const sameSwing = 1e-9
 
 // free fills in how far the joint is free each way in all postures.
-func (s *swing) free(a *SwingClear) error {
+func (s *swing) free(a *SwingClear) {
 	a.Low, a.High = SwingEnd{At: s.joint.Low, Limit: true}, SwingEnd{At: s.joint.High, Limit: true}
 	for i := range s.parts {
 		p := &s.parts[i]
 		for _, end := range [2]*SwingEnd{&a.Low, &a.High} {
-			stop, err := p.all.Free(end.At - s.inUse)
-			if err != nil {
-				return err
-			}
+			stop := p.all.Free(end.At - s.inUse)
 			if at := s.inUse + stop.By; stop.Fixed >= 0 && (end.Limit || math.Abs(at-end.At) > sameSwing) {
 				*end = SwingEnd{At: at, Part: p.movers[stop.Moving], Space: p.obstacles[stop.Fixed], Posture: p.posture}
 			}
 		}
 	}
-	return nil
 }
 
 // way fills in the least clearance on the way to the parked position in all postures.
-func (s *swing) way(a *SwingClear) error {
+func (s *swing) way(a *SwingClear) {
 	a.Way = SwingClearance{At: s.inUse, Posture: s.must[0]}
 	for i := range s.parts {
 		p := &s.parts[i]
-		least, err := p.near.Least(0, a.Parked-s.inUse)
-		if err != nil {
-			return err
-		}
+		least := p.near.Least(0, a.Parked-s.inUse)
 		if least.Fixed >= 0 && (a.Way.Space == "" || least.MM < a.Way.MM-sameSwing) {
 			a.Way = SwingClearance{
 				Clearance: least.Clearance, At: s.inUse + least.By, Posture: p.posture,
@@ -230,23 +209,18 @@ func (s *swing) way(a *SwingClear) error {
 			}
 		}
 	}
-	return nil
 }
 
 // turn fills in which ways the mount may be turned, judged each way as far as it is to the
 // parked position or free, and how near to the eyes it comes on the way to that.
-func (s *swing) turn(a *SwingClear) error {
+func (s *swing) turn(a *SwingClear) {
 	way := a.Parked - s.inUse
 	other := min(max(-way, a.Low.At-s.inUse), a.High.At-s.inUse)
 	var nearest [4]float64 // to the eyes: in use, on the way to parked, parked, the other way
 	for k, ends := range [4][2]float64{{0, 0}, {0, way}, {way, way}, {0, other}} {
 		nearest[k] = math.Inf(1)
 		for i := range s.parts {
-			least, err := s.parts[i].eyes.Least(ends[0], ends[1])
-			if err != nil {
-				return err
-			}
-			nearest[k] = min(nearest[k], least.MM)
+			nearest[k] = min(nearest[k], s.parts[i].eyes.Least(ends[0], ends[1]).MM)
 		}
 	}
 	required := nearest[0]
@@ -266,7 +240,6 @@ func (s *swing) turn(a *SwingClear) error {
 	default:
 		a.Turn = TurnOneWay
 	}
-	return nil
 }
 
 // swingParts is what swings in a posture and what may be in its way, in carrier axes.
@@ -298,8 +271,8 @@ const floorMM = 10_000
 
 // sortParts divides the mount in a posture into what swings about joint k of the chain and
 // what is fixed.
-func (s *swing) sortParts(k, posture int, screen frame.Pose, tubes []TubePiece) (p swingParts, err error) {
-	p = swingParts{posture: posture, moving: []space.Shape{s.housing.Moved(screen)}, movers: []string{"housing"}}
+func (s *swing) sortParts(k, posture int, screen frame.Pose, tubes []TubePiece) swingParts {
+	p := swingParts{posture: posture, moving: []space.Shape{s.housing.Moved(screen)}, movers: []string{"housing"}}
 	st := &s.postures[posture]
 	for _, keep := range s.keeps {
 		if keep.posture == posture {
@@ -328,15 +301,10 @@ func (s *swing) sortParts(k, posture int, screen frame.Pose, tubes []TubePiece) 
 			touching[m*len(p.fixed)+f] = space.Between(p.moving[m], p.fixed[f]).MM <= space.FineMM
 		}
 	}
-	p.all, err = space.NewSweep(s.path, p.moving, p.fixed, func(m, f int) bool { return touching[m*len(p.fixed)+f] })
-	if err != nil {
-		return p, err
-	}
-	if p.near, err = space.NewSweep(s.path, p.moving, p.fixed[:floor], func(m, f int) bool { return m > 0 && f >= keeps }); err != nil {
-		return p, err
-	}
-	p.eyes, err = space.NewSweep(s.path, p.moving, []space.Shape{{Pose: frame.Translate(st.Eyes[0])}, {Pose: frame.Translate(st.Eyes[1])}}, nil)
-	return p, err
+	p.all = space.NewSweep(s.path, p.moving, p.fixed, func(m, f int) bool { return touching[m*len(p.fixed)+f] })
+	p.near = space.NewSweep(s.path, p.moving, p.fixed[:floor], func(m, f int) bool { return m > 0 && f >= keeps })
+	p.eyes = space.NewSweep(s.path, p.moving, []space.Shape{{Pose: frame.Translate(st.Eyes[0])}, {Pose: frame.Translate(st.Eyes[1])}}, nil)
+	return p
 }
 
 // lead returns the leading posture.

@@ -38,19 +38,9 @@ func ExampleSweep() {
 		log.Fatal(err)
 	}
 	about := space.Path{Along: r3.Vec{Z: 1}}
-	sweep, err := space.NewSweep(about, []space.Shape{arm}, []space.Shape{joystick}, nil)
-	if err != nil {
-		log.Fatal(err)
-	}
+	sweep := space.NewSweep(about, []space.Shape{arm}, []space.Shape{joystick}, nil)
 	turn := 90 * frame.Degree
-	stop, err := sweep.Free(turn.Radians())
-	if err != nil {
-		log.Fatal(err)
-	}
-	least, err := sweep.Least(0, turn.Radians())
-	if err != nil {
-		log.Fatal(err)
-	}
+	stop, least := sweep.Free(turn.Radians()), sweep.Least(0, turn.Radians())
 	fmt.Printf("free as far as %.1f degrees\n", frame.Angle(stop.By).Degrees())
 	fmt.Printf("%.0f mm at %.0f degrees\n", least.MM, frame.Angle(least.By).Degrees())
 	// Output:

@@ -1,9 +1,8 @@
 package space
 
 import (
-	"errors"
-	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -11,7 +10,7 @@ import (
 )
 
 // Path is how shapes move together: they turn about a line or slide along it.
-// The zero Path has no direction and is refused by [NewSweep].
+// The zero Path has no direction and is none.
 type Path struct {
 	Through r3.Vec // a point on the line (mm); of no meaning for a slide
 	Along   r3.Vec // direction of the line, of unit length
@@ -29,12 +28,9 @@ func (p Path) Pose(by float64) frame.Pose {
 	return frame.RotateAround(p.Through, frame.Angle(by), p.Along)
 }
 
-func (p Path) check() error {
-	if math.Abs(r3.Norm(p.Along)-1) < rotationSlack && length(p.Through) <= LimitMM {
-		return nil
-	}
-	return fmt.Errorf("its line through %v along %v needs a point within %g mm and a direction of unit length",
-		p.Through, p.Along, float64(LimitMM))
+// isPath reports whether p has a point within [LimitMM] and a direction of unit length.
+func (p Path) isPath() bool {
+	return math.Abs(r3.Norm(p.Along)-1) < rotationSlack && length(p.Through) <= LimitMM
 }
 
 const (
@@ -91,8 +87,9 @@ const (
 // S. A. Piyavskii, "An algorithm for finding the absolute extremum of a
 // function", 1972, for the bound from two sides (both from memory).
 type Sweep struct {
-	path  Path
-	pairs []pair
+	path    Path
+	pairs   []pair
+	unknown bool // a shape or the path is none
 }
 
 // pair is two shapes of a sweep, and their places among the moving and the fixed.
@@ -111,22 +108,14 @@ type mover struct {
 
 // NewSweep returns the sweep of the moving shapes, as they are at place 0 of the
 // path, among the fixed ones. Pairs for which skip is true are not looked at, such as
-// parts that are fastened to each other; nil skips none. The error says which shape
-// or path is none.
-func NewSweep(path Path, moving, fixed []Shape, skip func(moving, fixed int) bool) (*Sweep, error) {
-	if err := path.check(); err != nil {
-		return nil, fmt.Errorf("space: sweep: %w", err)
-	}
-	for i := range fixed {
-		if err := fixed[i].Check(); err != nil {
-			return nil, fmt.Errorf("space: sweep: fixed shape %d: %w", i, err)
-		}
-	}
-	s := &Sweep{path: path}
+// parts that are fastened to each other; nil skips none.
+//
+// Where a shape or the path is none, or a place on it not a finite number, the first pair
+// counts as in contact by [LimitMM] at place 0, as in [Between].
+func NewSweep(path Path, moving, fixed []Shape, skip func(moving, fixed int) bool) *Sweep {
+	none := func(s Shape) bool { return !s.isShape() }
+	s := &Sweep{path: path, unknown: !path.isPath() || slices.ContainsFunc(moving, none) || slices.ContainsFunc(fixed, none)}
 	for i, shape := range moving {
-		if err := shape.Check(); err != nil {
-			return nil, fmt.Errorf("space: sweep: moving shape %d: %w", i, err)
-		}
 		m := &mover{shape, shape.ReachMM(path.Through, path.Along)}
 		for k := range fixed {
 			if skip == nil || !skip(i, k) {
@@ -134,7 +123,7 @@ func NewSweep(path Path, moving, fixed []Shape, skip func(moving, fixed int) boo
 			}
 		}
 	}
-	return s, nil
+	return s
 }
 
 // Closest is a gap met on a path.
@@ -192,11 +181,9 @@ func (s *Sweep) rough(p *pair, by, mm float64) (look, bool) {
 // shapes are -1 if nothing does. The pair is more than [FineMM] / 2 apart at the
 // place returned, unless that is 0: then it is in contact from the beginning. Shapes
 // that creep past each other for longer than can be looked at count as stopped.
-//
-// The error says that the place is not a finite number.
-func (s *Sweep) Free(to float64) (Closest, error) {
-	if !isFinite(to) {
-		return Closest{}, errPlace
+func (s *Sweep) Free(to float64) Closest {
+	if s.unknown || !isFinite(to) {
+		return unknown
 	}
 	stop, looks := Closest{By: to, Moving: -1, Fixed: -1}, maxLooks
 	for i := range s.pairs {
@@ -207,10 +194,10 @@ func (s *Sweep) Free(to float64) (Closest, error) {
 			stop = Closest{Clearance: g, By: at, Moving: p.moving, Fixed: p.fixed}
 		}
 	}
-	return stop, nil
+	return stop
 }
 
-var errPlace = errors.New("space: sweep: a place on the path is not a finite number")
+var unknown = Closest{Clearance: Clearance{MM: -LimitMM, Toward: r3.Vec{Z: 1}}}
 
 func isFinite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 
@@ -245,11 +232,9 @@ func (s *Sweep) advance(p *pair, to float64, looks *int) (at float64, g Clearanc
 // pair's gap never falls below, if that is less than all gaps seen, and the place and
 // points are those at which the pair was looked at last. With nothing to look at both
 // shapes are -1 and the gap is [LimitMM].
-//
-// The error says that a place is not a finite number.
-func (s *Sweep) Least(from, to float64) (Closest, error) {
-	if !isFinite(from) || !isFinite(to) {
-		return Closest{}, errPlace
+func (s *Sweep) Least(from, to float64) Closest {
+	if s.unknown || !isFinite(from) || !isFinite(to) {
+		return unknown
 	}
 	if from > to {
 		from, to = to, from
@@ -264,7 +249,7 @@ func (s *Sweep) Least(from, to float64) (Closest, error) {
 		f.pair, f.looks = &s.pairs[i], max(f.looks, fewLooks)
 		f.between(ends[i][0], ends[i][1])
 	}
-	return f.best, nil
+	return f.best
 }
 
 // finder is the state of one [Sweep.Least].

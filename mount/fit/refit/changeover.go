@@ -1,7 +1,6 @@
 package refit
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -131,24 +130,13 @@ func (c *changeover) passed(ch Change) ([]Caution, error) {
 		if !c.off {
 			parts, names = append(parts, c.housing.Moved(poses[i].Motion.Mul(frames[len(frames)-1]))), append(names, "housing")
 		}
-		pass := func(note *Caution, parts, fixed []space.Shape) error {
-			sweep, err := space.NewSweep(path, parts, fixed, nil)
-			if err != nil {
-				return fmt.Errorf("%w: on the way: %w", fit.ErrJob, err)
-			}
-			least, err := sweep.Least(0, ch.To-ch.From)
-			if err != nil {
-				return fmt.Errorf("%w: on the way: %w", fit.ErrJob, err)
-			}
+		pass := func(note *Caution, parts []space.Shape, fixed ...space.Shape) {
+			least := space.NewSweep(path, parts, fixed, nil).Least(0, ch.To-ch.From)
 			if least.Moving >= 0 && least.MM < note.GapMM {
 				note.GapMM, note.Part = least.MM, names[least.Moving]
 			}
-			return nil
 		}
-		eyes := []space.Shape{{Pose: frame.Translate(st.Eyes[0])}, {Pose: frame.Translate(st.Eyes[1])}}
-		if err := pass(face, parts, eyes); err != nil {
-			return nil, err
-		}
+		pass(face, parts, space.Shape{Pose: frame.Translate(st.Eyes[0])}, space.Shape{Pose: frame.Translate(st.Eyes[1])})
 		for _, t := range poses[i].Tubes {
 			if t.Carrier >= joint {
 				parts, names = append(parts, t.Shape), append(names, t.Part)
@@ -157,9 +145,7 @@ func (c *changeover) passed(ch Change) ([]Caution, error) {
 		for k := range c.job.KeepClear {
 			zone := &c.job.KeepClear[k]
 			carrierFromZone := st.Carrier.Inverse().Mul(zone.Pose(c.job.Scene, st.Posture))
-			if err := pass(&near[k], parts, []space.Shape{zone.Shape.Moved(carrierFromZone)}); err != nil {
-				return nil, err
-			}
+			pass(&near[k], parts, zone.Shape.Moved(carrierFromZone))
 		}
 	}
 	var out []Caution
