@@ -108,15 +108,25 @@ func tubeMargin(tubes []TubePiece, p *placed) (mm float64, gap space.Clearance, 
 func (b *problem) lowest(tubes func(posture int) []TubePiece) (mm float64, part string, posture int) {
 	mm = math.Inf(1)
 	for _, i := range b.asSet {
-		for _, t := range tubes(i) {
-			for _, end := range t.ends() {
-				if z := b.postures[i].Carrier.Apply(end).Z; z < mm {
-					mm, part, posture = z, t.Part, i
-				}
-			}
+		if z, p := b.lowestIn(i, tubes(i)); z < mm {
+			mm, part, posture = z, p, i
 		}
 	}
 	return mm, part, posture
+}
+
+// lowestIn returns the same for one posture.
+func (b *problem) lowestIn(posture int, tubes []TubePiece) (mm float64, part string) {
+	mm = math.Inf(1)
+	carrier := &b.postures[posture].Carrier
+	for k := range tubes {
+		for _, end := range tubes[k].ends() {
+			if z := carrier.Apply(end).Z; z < mm {
+				mm, part = z, tubes[k].Part
+			}
+		}
+	}
+	return mm, part
 }
 
 // housingGap returns the gap of the housing of the unloaded screen at pose to a zone.

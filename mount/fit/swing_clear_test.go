@@ -168,7 +168,7 @@ func (w swung) keepsClear(t *testing.T, at, mm float64) bool {
 	housing, tubes := w.placed(t, at)
 	for _, part := range append(tubes, housing) {
 		for _, keep := range w.job.KeepClear {
-			if space.Between(part, keep.Shape).MM < mm {
+			if !space.Clear(part, keep.Shape, mm) {
 				return false
 			}
 		}

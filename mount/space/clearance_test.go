@@ -123,13 +123,16 @@ func TestFromPoint(t *testing.T) {
 
 const draws = 20000
 
-// FarApart says of no shapes that are nearer that they are apart, and of most that are not.
-func TestFarApart(t *testing.T) {
+// Clear says what Between does, and never of a thing in an unknown place that it is
+// clear. FarApart says so of none that is not clear, and of most that are.
+func TestClear(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 7))
 	far, glance := 0, 0
 	for range draws {
 		a, b, mm := anyShape(rng), anyShape(rng), 300*rng.Float64()-100
-		if space.Between(a, b).MM >= mm {
+		if got, want := space.Clear(a, b, mm), space.Between(a, b).MM >= mm; got != want {
+			t.Fatalf("Clear(%g) = %v, want %v\na = %+v\nb = %+v", mm, got, want, a, b)
+		} else if want {
 			far++
 		}
 		if !space.FarApart(&a, &b, mm) {
@@ -141,6 +144,10 @@ func TestFarApart(t *testing.T) {
 	}
 	if glance < far/2 {
 		t.Errorf("%d are clear, only %d at a glance", far, glance)
+	}
+	away := must(knob(vec(1e6, 0, 0), 1))
+	if space.Clear(space.Shape{}, away, 0) || space.Clear(away, space.Shape{}, 0) {
+		t.Error("the zero Shape passes for clear")
 	}
 }
 
