@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"syscall"
 	"time"
 )
@@ -26,14 +27,17 @@ type File struct {
 // place of.
 const unfinished = ".unfinished-"
 
-// Fault, which only tests set, is asked before every call that changes the disk; an error
-// is that of the call.
-var Fault func(call string) error
+// fault is asked before every call that changes the disk.
+var fault atomic.Pointer[func(call string) error]
+
+// Fail, which only tests call, has ask asked before every call that changes the disk: an
+// error is that of the call. Nil ends that.
+func Fail(ask func(call string) error) { fault.Store(&ask) }
 
 // try does what a call of that name does.
 func try(call string, do func() error) error {
-	if Fault != nil {
-		if err := Fault(call); err != nil {
+	if ask := fault.Load(); ask != nil && *ask != nil {
+		if err := (*ask)(call); err != nil {
 			return err
 		}
 	}

@@ -48,8 +48,9 @@ func held(t *testing.T, dir string) map[string]string {
 
 // fault sets what happens at every call that changes the disk, for one test.
 func fault(t *testing.T, at func(call string) error) {
-	disk.Fault = at
-	t.Cleanup(func() { disk.Fault = nil })
+	t.Helper()
+	disk.Fail(at)
+	t.Cleanup(func() { disk.Fail(nil) })
 }
 
 // TestFaults lets every call fail in turn, alone and, as if killed, with all that follow, while
@@ -88,7 +89,7 @@ func TestFaults(t *testing.T) {
 						return nil
 					})
 					err := disk.Write(root(t, dir), files...)
-					disk.Fault = nil
+					disk.Fail(nil)
 					now := held(t, dir)
 					if calls < nth { // all calls have failed in turn
 						if err != nil || !maps.Equal(now, after) {
