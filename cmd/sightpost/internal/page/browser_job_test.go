@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -51,6 +52,11 @@ func wholeJob(t *testing.T, b *chromium) {
 	}
 	w.click(`button[formaction="download/result.json"]`)
 	result := w.downloaded(downloads, "*.json")
+	w.mu.Lock()
+	if slices.ContainsFunc(w.asked, func(a string) bool { return strings.HasSuffix(a, "/keep") }) {
+		t.Error("beside the answer to what was typed, something else was asked for")
+	}
+	w.mu.Unlock()
 	w.set("name", "case.yaml")
 	w.click(`#files button[value="save"]`)
 	saved := filepath.Join(w.folder, "case.yaml")

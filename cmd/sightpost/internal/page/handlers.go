@@ -1,7 +1,9 @@
 package page
 
 import (
+	"bytes"
 	"cmp"
+	"compress/gzip"
 	"context"
 	"crypto/rand"
 	"embed"
@@ -73,6 +75,21 @@ func (a reply) send(w http.ResponseWriter) {
 	_, _ = w.Write(a.data) // whoever asked may be gone
 }
 
+// pack returns a reply that is to be shown compressed, if who asks takes it so.
+func (a reply) pack(w http.ResponseWriter, r *http.Request) reply {
+	const little = 4 << 10
+	if a.name != "" || len(a.data) < little || !strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+		return a
+	}
+	var small bytes.Buffer
+	z, _ := gzip.NewWriterLevel(&small, gzip.BestSpeed) // which is a level
+	_, _ = z.Write(a.data)                              // memory takes all
+	_ = z.Close()
+	w.Header().Set("Content-Encoding", "gzip")
+	a.data = small.Bytes()
+	return a
+}
+
 // answering returns a handler that sends what do makes of a request, or tells why there
 // is nothing.
 func (s *Server) answering(do func(context.Context, *request) (reply, error)) http.HandlerFunc {
@@ -85,7 +102,7 @@ func (s *Server) answering(do func(context.Context, *request) (reply, error)) ht
 		var large *http.MaxBytesError
 		switch {
 		case err == nil:
-			a.send(w)
+			a.pack(w, r).send(w)
 		case errors.Is(err, errOlder), errors.Is(err, context.Canceled):
 			w.WriteHeader(http.StatusNoContent) // nobody waits for it
 		case errors.Is(err, errStopped):

@@ -1,6 +1,8 @@
 package page_test
 
 import (
+	"io"
+	"net/http"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -263,6 +265,29 @@ func TestPaperGoesWithUnits(t *testing.T) {
 		f["shown"], f["units"], f["paper"] = row[0], row[1], row[2]
 		if got := w.act(f, "show").value("paper"); got != row[3] {
 			t.Errorf("%v: %s", row, got)
+		}
+	}
+}
+
+// TestAnswersAreSmall: what a browser gets for a change is no more than 60 kB, whatever it
+// looks at.
+func TestAnswersAreSmall(t *testing.T) {
+	const most = 60_000
+	w := serve(t, shipped)
+	f := w.openCase("cases/driver.yaml").state()
+	delete(f, "window") // each is the newest
+	for _, figure := range w.live(f).Figures {
+		f["figure"] = figure[0]
+		r := w.request("live", f)
+		r.Header.Set("Accept-Encoding", "gzip")
+		a, err := w.client.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		body, err := io.ReadAll(a.Body)
+		_ = a.Body.Close() // only read
+		if err != nil || a.StatusCode != http.StatusOK || len(body) > most || len(body) < most/100 {
+			t.Errorf("%s: %d bytes, status %d (%v)", figure[1], len(body), a.StatusCode, err)
 		}
 	}
 }

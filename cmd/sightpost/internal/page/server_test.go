@@ -173,6 +173,7 @@ type live struct {
 	Needed                    []string
 	Parts                     map[string]string
 	Shows                     map[string]bool
+	Figures                   [][2]string
 }
 
 // live sends what is typed.

@@ -1,7 +1,7 @@
 // Keep: what is typed and not saved is kept by the program, so that the address of the page
 // leads back to it, whatever ends the page or the program.
 import { fields, state } from "./case.js";
-import { send } from "./live.js";
+import { followed, send } from "./live.js";
 import { trouble } from "./parts.js";
 
 const pause = 500; // ms after which is kept what the drawing does not follow
@@ -13,7 +13,8 @@ export function keep(of) {
   ownWindow();
   form.addEventListener("shown", ownWindow);
   form.addEventListener("drawn", note);
-  for (const kind of ["input", "change"]) form.addEventListener(kind, () => {
+  for (const kind of ["input", "change"]) form.addEventListener(kind, ({ target }) => {
+    if (!target.name || followed(target)) return; // what is asked then is kept
     clearTimeout(later);
     later = setTimeout(store, pause);
   });

@@ -11,9 +11,7 @@ const patience = 400; // ms after which a slow request is given up for a newer o
 export function follow(form) {
   remember(form, said(form), asFound(form));
   const typed = (event) => {
-    const t = event.target;
-    if (!t.name || t.type === "file" || t.dataset.text !== undefined) return;
-    if (t.name.startsWith("e:") && t.dataset.again === undefined || t.name.startsWith("s:") || t.dataset.live !== undefined) send(form);
+    if (followed(event.target) && event.target.dataset.again === undefined) send(form);
   };
   form.addEventListener("input", typed);
   form.addEventListener("change", typed);
@@ -22,6 +20,10 @@ export function follow(form) {
     if (rewritten(form) && event.target.matches("input, select, textarea:not([data-text])")) rewrite(form);
   });
 }
+
+// followed reports whether something is asked for as soon as a field changes.
+export const followed = ({ name, dataset }) =>
+  /^[es]:/.test(name ?? "") || dataset.live !== undefined || dataset.again !== undefined;
 
 // rewrite asks for the whole page, since the text of the case was changed: see whole.js.
 const rewrite = (form) => form.dispatchEvent(new CustomEvent("rewritten"));
