@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -154,6 +155,9 @@ func (d Draft) changed(text, path string, want map[string]string) (Draft, error)
 	next.crlf = d.crlf
 	return next, nil
 }
+
+// Words returns the paths of every word.
+func (d Draft) Words() []string { return slices.Sorted(maps.Keys(d.words())) }
 
 // words returns every word of d by its path.
 func (d Draft) words() map[string]string {

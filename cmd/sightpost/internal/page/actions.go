@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/answer"
@@ -24,7 +25,7 @@ func (s *Server) actions() map[string]action {
 	return map[string]action{
 		"new": begin, "example": example, "mount": withMount, "open": s.openCase, "upload": s.upload,
 		"save": s.saveCase, "replace": s.saveCase,
-		"add": addEntry, "remove": removeEntry, "measures": s.byMeasures,
+		"add": addEntry, "remove": removeEntry, "measures": s.byMeasures, "confirm": confirmEntry,
 		"take": s.takeSettings, "settings": readSettings, "recall": s.recall,
 		"file": s.fileRecord, "reopen": s.reopen, "discard": s.discard,
 		"withdraw": s.markRecord, "note": s.markRecord, "apply": s.applyRefit, "job": s.jobAction,
@@ -54,7 +55,7 @@ func (q *request) openFile(name string, raw []byte, kit, at string) error {
 // edit makes a changed draft the case of a page.
 func (q *request) edit(d draft.Draft, err error) error {
 	if err = cmp.Or(q.wrong, err); err == nil {
-		q.hold(d.Text())
+		q.hold(withUnconfirmed(d.Text(), q.unconfirmed))
 	}
 	return err
 }
@@ -69,6 +70,7 @@ func begin(_ context.Context, q *request, _ *view) error {
 func example(_ context.Context, q *request, v *view) error {
 	caseText, kitText := casefile.Starter(q.Units)
 	q.open(string(caseText), string(kitText), "")
+	q.doubt("")
 	v.Notice = "This is a worked example with invented numbers: replace every one with your own."
 	return nil
 }
@@ -77,6 +79,7 @@ func example(_ context.Context, q *request, v *view) error {
 func withMount(_ context.Context, q *request, v *view) error {
 	_, kitText := casefile.Starter(q.Units)
 	q.open(draft.Empty+"mount:\n  kit: kit.yaml\n  carried_by: seat\n  side: left\n", string(kitText), "")
+	q.doubt(kitEntry)
 	v.Notice = "The mount is an invented one with two tubes: replace its dimensions with yours under Mount."
 	return nil
 }
@@ -173,7 +176,11 @@ func addEntry(_ context.Context, q *request, _ *view) error {
 
 // removeEntry removes an entry of a list, or a group.
 func removeEntry(_ context.Context, q *request, _ *view) error {
-	return q.edit(q.draft.Remove(q.Target))
+	d, err := q.draft.Remove(q.Target)
+	if err == nil {
+		q.renumber(q.Target)
+	}
+	return q.edit(d, err)
 }
 
 // byMeasures writes the kit of a case into the case, so that it can be changed.
@@ -195,7 +202,18 @@ func (s *Server) byMeasures(_ context.Context, q *request, _ *view) error {
 	if err == nil && q.wrong == nil {
 		q.Kit, q.KitAt = "", ""
 	}
-	return q.edit(d, err)
+	doubted := slices.Contains(q.unconfirmed, kitEntry)
+	q.confirm(kitEntry)
+	if err = q.edit(d, err); err == nil && doubted {
+		q.doubt(kitEntry)
+	}
+	return err
+}
+
+// confirmEntry takes a number of the example for one that was measured.
+func confirmEntry(_ context.Context, q *request, _ *view) error {
+	q.confirm(q.Target)
+	return q.edit(q.draft, nil)
 }
 
 // takeSettings takes the best settings for the measures as they are for those on the

@@ -25,6 +25,7 @@ const kitEntry = "mount.kit"
 // goes as soon as the case names another.
 func (q *request) read(text string) {
 	q.refused = map[string]error{}
+	text, q.unconfirmed = withoutUnconfirmed(text)
 	if q.draft, q.wrong = draft.Read(q.name(), text, q.form); q.wrong != nil {
 		return
 	}
@@ -32,7 +33,7 @@ func (q *request) read(text string) {
 		q.KitAt, _ = q.draft.Word(kitEntry)
 	}
 	q.fields(q.form, "")
-	q.Text = q.draft.Text()
+	q.Text = withUnconfirmed(q.draft.Text(), q.unconfirmed)
 	if word, ok := q.draft.Word(kitEntry); ok && word != q.KitAt {
 		q.Kit, q.KitAt = "", ""
 	}
@@ -111,6 +112,9 @@ func (q *request) leaf(f *casefile.Entry, path string) {
 func (q *request) change(path string, how func(draft.Draft, string) (draft.Draft, error)) {
 	d, err := how(q.draft, path)
 	if err == nil {
+		if d.Text() != q.draft.Text() {
+			q.confirm(path)
+		}
 		q.draft = d
 		return
 	}

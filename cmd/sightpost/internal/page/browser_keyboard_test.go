@@ -241,18 +241,21 @@ func sameSettings(t *testing.T, a, b []byte) {
 	}
 }
 
-// fewStops counts the tab stops of a new case with the sections open that every case needs.
+// fewStops counts the tab stops of a new case, and of the example with its three postures, with
+// the sections open that every case needs.
 func fewStops(t *testing.T, b *chromium) {
 	t.Helper()
 	const most = 150
-	w := b.open(t, false)
-	w.click(`button[value="mount"]`)
-	n := ask[int](w, `(() => {
-		for (const id of ["case", "person", "measured", "chair", "tracker", "screen", "mount", "postures"]) document.getElementById("part-" + id).open = true;
-		return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
-			.filter((e) => e.tabIndex >= 0 && !e.disabled && e.checkVisibility()).length;
-	})()`)
-	if n >= most || n < most/3 {
-		t.Errorf("%d tab stops, want fewer than %d", n, most)
+	for _, begun := range []string{"mount", "example"} {
+		w := b.open(t, false)
+		w.click(`button[value="` + begun + `"]`)
+		n := ask[int](w, `(() => {
+			for (const id of ["case", "person", "measured", "chair", "tracker", "screen", "mount", "postures"]) document.getElementById("part-" + id).open = true;
+			return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
+				.filter((e) => e.tabIndex >= 0 && !e.disabled && e.checkVisibility()).length;
+		})()`)
+		if n >= most || n < most/3 {
+			t.Errorf("%s: %d tab stops, want fewer than %d", begun, n, most)
+		}
 	}
 }

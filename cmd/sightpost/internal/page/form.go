@@ -16,8 +16,8 @@ type section struct {
 	casefile.FormGroup
 	Entries []*entry
 	Rest    *rest
-	// Needed and Wrong are how many of its entries are missing and invalid.
-	Needed, Wrong int
+	// Needed, Wrong and Doubted are how many of its entries are missing, invalid, and of the example.
+	Needed, Wrong, Doubted int
 	// Open says that it is shown without being asked for.
 	Open bool
 
@@ -32,6 +32,9 @@ func (s *section) State() string {
 	}
 	if s.Needed > 0 {
 		all = append(all, fmt.Sprintf("%d needed", s.Needed))
+	}
+	if s.Doubted > 0 {
+		all = append(all, fmt.Sprintf("%d of the example", s.Doubted))
 	}
 	return strings.Join(all, ", ")
 }
@@ -53,6 +56,7 @@ type entry struct {
 	Ways            document.Sign
 	Options         []option
 	Needed          bool // it must be given and is not
+	Doubted         bool // it is that of the example, and nobody has confirmed it
 	Problem         string
 	Note            string // what is unlikely about it
 	Pictured        bool   // there is a drawing of what it means
@@ -123,7 +127,7 @@ func divided(all []*entry, of string, part bool) (shown []*entry, folded *rest) 
 	return shown, folded
 }
 
-// Open says that a group is not folded away.
+// Open says that a group is there or has to be.
 func (e *entry) Open() bool { return e.Given || e.troubled() }
 
 // add folds an entry away, but open while something in it is needed or wrong.
@@ -237,6 +241,7 @@ func (m *maker) entry(f *casefile.Entry, path, in string, lost bool) *entry {
 		Path: path, ID: idOf(path), Label: strings.ReplaceAll(f.Key, "_", " "), Sort: f.Kind,
 		How: f.HowTo, Problem: said, Needed: missing || f.Required && lost,
 		Optional: !f.Required, Given: m.draft.Has(path), Pictured: f.Picture != "", in: in, advanced: f.Advanced,
+		Doubted: slices.Contains(m.unconfirmed, path),
 	}
 	m.all = append(m.all, e)
 	in += ", " + e.Label
@@ -289,9 +294,11 @@ func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 		}
 		m.all = append(m.all, item)
 		item.Entries = m.group(f, at, within, false)
-		if item.Folded && len(item.Entries) == 1 {
+		part := item.Folded && len(item.Entries) == 1
+		item.Folded = part || path == "postures"
+		item.Given = item.troubled() // folded away, but for what is needed or wrong
+		if part {
 			only := item.Entries[0]
-			item.Given = item.troubled()
 			only.Bare = true
 			only.Entries, only.Rest = divided(only.Entries, item.Label, true)
 		} else {

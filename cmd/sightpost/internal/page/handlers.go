@@ -159,6 +159,7 @@ type liveAnswer struct {
 	Problems map[string]string `json:"problems"`
 	Notes    map[string]string `json:"notes"`
 	Needed   []string          `json:"needed"`
+	Doubted  []string          `json:"doubted"`
 	// Titles are those of the entries of lists, by their ids: they follow their names.
 	Titles map[string]string `json:"titles"`
 	Found  map[string]string `json:"found"`
@@ -236,7 +237,7 @@ func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 func (v *view) live(number uint64) *liveAnswer {
 	a := &liveAnswer{
 		Number: number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested, Address: v.Address,
-		Problems: map[string]string{}, Notes: map[string]string{}, Needed: []string{}, Titles: map[string]string{},
+		Problems: map[string]string{}, Notes: map[string]string{}, Needed: []string{}, Doubted: []string{}, Titles: map[string]string{},
 		Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
 		Shows: v.shows(), Turned: v.Turned,
 	}
@@ -263,6 +264,9 @@ func (v *view) live(number uint64) *liveAnswer {
 		}
 		if e.Note != "" {
 			a.Notes[e.ID] = e.Note
+		}
+		if e.Doubted {
+			a.Doubted = append(a.Doubted, e.ID)
 		}
 		if e.Needed {
 			a.Needed = append(a.Needed, e.ID)

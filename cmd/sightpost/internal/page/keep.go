@@ -289,11 +289,12 @@ func (s *Server) discard(_ context.Context, q *request, v *view) error {
 // unsaved reports whether a page holds what no file does.
 func (q *request) unsaved() bool {
 	starter, _ := casefile.Starter(q.Units)
+	text, _ := withoutUnconfirmed(q.Text)
 	begun := len(q.Settings) > 0 || q.Form.Get("record-note") != ""
 	switch {
 	case q.Filed != "" && q.Filed == q.sum():
 		return q.Form.Get("record-note") != ""
-	case q.Text == draft.Empty, q.Text == string(starter) && q.At == "":
+	case q.Text == draft.Empty, text == string(starter) && q.At == "":
 		return begun
 	}
 	return begun || len(q.refused) > 0 || q.Disk != sumOf(q.outgoing("", q.Text, "").text)

@@ -62,6 +62,8 @@ type request struct {
 	draft   draft.Draft
 	wrong   error
 	refused map[string]error
+	// unconfirmed are the paths of the numbers that are those of an example.
+	unconfirmed []string
 	// Entries are the fields of the form by path, as they were typed.
 	Entries map[string]string
 	// What is the last part of the address, Action what to do, Target to what.

@@ -108,7 +108,7 @@ func (s *Server) leaving(q *request, name string) ([]outgoing, error) {
 		if kit != "" {
 			files = append(files, q.outgoing(kit, q.Kit, ""))
 		}
-		text = named.Text()
+		text = withUnconfirmed(named.Text(), q.unconfirmed)
 	}
 	left := ""
 	if name == q.At {

@@ -170,7 +170,7 @@ type live struct {
 	Problems, Found, Sections map[string]string
 	Titles, Notes             map[string]string
 	Name                      string
-	Needed                    []string
+	Needed, Doubted           []string
 	Parts                     map[string]string
 	Shows                     map[string]bool
 	Figures                   [][2]string

@@ -78,8 +78,8 @@ type view struct {
 	// or something is wrong with a kit.
 	Broken []string
 	Wrong  int // how many fields have a problem
-	// Faults are the fields with a problem.
-	Faults []missing
+	// Faults are the fields with a problem, Doubted those with a number of the example.
+	Faults, Doubted []missing
 	// Placed is the case as it was worked out, nil if it could not be. Failed says why, if
 	// no entry is to blame, Verdict how the case does and Points why.
 	Placed          *answer.Placed
@@ -184,6 +184,10 @@ func (v *view) note(problems casefile.Errors) {
 			if e.Problem != "" {
 				s.Wrong++
 				v.Faults = append(v.Faults, missing{e.ID, e.in + ": " + e.Title(), e.Problem})
+			}
+			if e.Doubted {
+				s.Doubted++
+				v.Doubted = append(v.Doubted, missing{ID: e.ID, Label: "Edit " + wordsOf.Replace(e.Path)})
 			}
 			leaf := e.Sort != casefile.Group && e.Sort != casefile.List
 			if e.Needed && (leaf || len(e.Entries) == 0) {

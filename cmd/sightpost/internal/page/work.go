@@ -54,7 +54,8 @@ func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 		w.err = err
 		return w
 	}
-	if w.given, w.err = answer.ReadAfter(before, st.name(), strings.NewReader(st.Text), s.opener(st)); w.err != nil {
+	text, _ := withoutUnconfirmed(st.Text) // a case is worked out once, confirmed or not
+	if w.given, w.err = answer.ReadAfter(before, st.name(), strings.NewReader(text), s.opener(st)); w.err != nil {
 		return w
 	}
 	found := answer.AsFound{Side: st.Side}

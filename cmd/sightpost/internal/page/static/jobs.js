@@ -1,7 +1,7 @@
 // Jobs: what takes more than a moment is asked for by itself, and can be given up. An
 // answer says when it is of a case that was changed since.
 import { fields, state } from "./case.js";
-import { replace } from "./parts.js";
+import { replace, say } from "./parts.js";
 
 const running = new Map(); // by name: how to give it up, and what was asked about
 const answers = new Map(); // what was told, and what was asked about
@@ -58,6 +58,7 @@ async function run(form, name) {
   running.delete(name);
   answers.set(name, { html, asked: job.asked });
   dress(form, name);
+  say(document.getElementById("job-" + name).querySelector("p")?.textContent ?? "Done.");
 }
 
 // problem tells what went wrong.

@@ -144,6 +144,8 @@ function problems(form, answer) {
     const mark = place.closest(".field, .short")?.querySelector("label .needed");
     if (mark) mark.hidden = !needed.has(id);
   }
+  const doubted = new Set(answer.doubted.map((id) => id + "-example"));
+  for (const mark of form.querySelectorAll(".example")) if (!doubted.has(mark.id)) mark.remove();
   for (const place of form.querySelectorAll(".unlikely")) tell(place, answer.notes[place.id.slice(0, -"-unlikely".length)] ?? "");
 }
 

@@ -81,7 +81,16 @@ form.addEventListener("input", () => {
   if (notice) notice.hidden = true;
 });
 
+// Enter confirms a number of the example.
+form.addEventListener("keydown", (event) => {
+  const confirm = event.key === "Enter" && event.target.matches("input, select") && document.getElementById(event.target.id + "-example");
+  if (!confirm) return;
+  event.preventDefault();
+  confirm.click();
+});
+
 form.addEventListener("change", (event) => {
   if (event.target.id === "pictures") for (const p of form.querySelectorAll(".picture")) p.open = event.target.checked;
+  if (event.target.name === "as-found") form.querySelector(".found").open = event.target.checked;
   if (event.target.dataset.again !== undefined) again(form, null);
 });

@@ -120,12 +120,12 @@ function swap(form, next, button, since) {
 function focusAgain(form, { id, value, place, listed, leaves }) {
   if (listed) {
     const list = document.getElementById("e-" + listed.replace(/\[\d+\]$/, "").replace(/[._[]/g, "-").replace(/\]/g, ""));
-    const items = list?.querySelectorAll(":scope > .item");
-    const into = items?.[items.length - 1]?.querySelector("input, select") ?? list;
-    into?.focus();
+    const item = [...list?.querySelectorAll(":scope > .item") ?? []].at(-1);
+    if (item) item.open = true; // if it can be folded away
+    (item?.querySelector("input, select") ?? list)?.focus();
     return;
   }
-  const same = (id && document.getElementById(id)) || [...form.querySelectorAll("button")].find((b) => value && b.value === value);
+  const same = (id && (document.getElementById(id) ?? document.getElementById(id.replace(/-example$/, "")))) || [...form.querySelectorAll("button")].find((b) => value && b.value === value);
   (same ?? document.getElementById("measures"))?.focus({ preventScroll: leaves || Boolean(same) });
   if (place != null && same?.setSelectionRange) same.setSelectionRange(place, place);
 }

@@ -1,0 +1,80 @@
+package page
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"sightpost/cmd/sightpost/internal/casefile"
+)
+
+// unconfirmedLine begins the lines at the end of a case that name its numbers that are those of
+// an example: nobody has typed or confirmed them. They are comments, so that they go where
+// the case goes, and back with every undo.
+const unconfirmedLine = "# Of the example, not confirmed: "
+
+// withoutUnconfirmed returns the text of a case without those lines, and the paths that they name.
+func withoutUnconfirmed(text string) (rest string, paths []string) {
+	if !strings.Contains(text, unconfirmedLine) {
+		return text, nil
+	}
+	var kept strings.Builder
+	for line := range strings.Lines(text) {
+		if named, ok := strings.CutPrefix(line, unconfirmedLine); ok {
+			paths = append(paths, strings.Fields(named)...)
+		} else {
+			kept.WriteString(line)
+		}
+	}
+	return kept.String(), paths
+}
+
+// withUnconfirmed returns the text of a case with those lines.
+func withUnconfirmed(text string, paths []string) string {
+	const perLine = 4
+	if len(paths) > 0 && !strings.HasSuffix(text, "\n") {
+		text += "\n"
+	}
+	for some := range slices.Chunk(paths, perLine) {
+		text += unconfirmedLine + strings.Join(some, " ") + "\n"
+	}
+	return text
+}
+
+// doubt marks the numbers at and below a path as those of an example.
+func (q *request) doubt(path string) {
+	for _, p := range q.draft.Words() {
+		if f := q.form.At(p); f != nil && (f.Kind == casefile.Number || f.Kind == casefile.Span || p == kitEntry) && within(p, path) {
+			q.unconfirmed = append(q.unconfirmed, p)
+		}
+	}
+	q.Text = withUnconfirmed(q.draft.Text(), q.unconfirmed)
+}
+
+// confirm takes the marks from what is at and below a path.
+func (q *request) confirm(path string) {
+	q.unconfirmed = slices.DeleteFunc(q.unconfirmed, func(p string) bool { return within(p, path) })
+}
+
+// renumber has the marks follow when an entry of a list is removed.
+func (q *request) renumber(removed string) {
+	q.confirm(removed)
+	open := strings.LastIndex(removed, "[")
+	if open < 0 {
+		return
+	}
+	list := removed[:open]
+	at, _ := strconv.Atoi(strings.Trim(removed[open:], "[]")) // 0 is before all
+	for i, p := range q.unconfirmed {
+		number, rest, _ := strings.Cut(strings.TrimPrefix(p, list+"["), "]")
+		if n, err := strconv.Atoi(number); err == nil && n > at && strings.HasPrefix(p, list+"[") {
+			q.unconfirmed[i] = nth(list, n-1) + rest
+		}
+	}
+}
+
+// within reports whether an entry is that at a path, or below it.
+func within(p, path string) bool {
+	rest, ok := strings.CutPrefix(p, path)
+	return ok && (rest == "" || path == "" || rest[0] == '.' || rest[0] == '[')
+}
