@@ -22,7 +22,7 @@ type PostureSweep struct {
 	Variable PostureVariable
 	// Low and High are the ends of what is looked at: mm for slump, else radians.
 	Low, High float64
-	// Points is how many points the curve has, ends included; zero means 101.
+	// Points is how many points the curve has, ends included.
 	Points int
 }
 
@@ -52,8 +52,7 @@ type CarriedCurve struct {
 }
 
 const (
-	defaultPoints = 101
-	mostPoints    = 100_000
+	mostPoints = 100_000
 	// farthestMM and farthestTurn bound what can be looked at.
 	farthestMM   = 2000.0
 	farthestTurn = 2 * math.Pi
@@ -72,9 +71,6 @@ func CurvePosture(ctx context.Context, r *fit.Result, s PostureSweep) (PostureCu
 		return PostureCurve{}, err
 	}
 	job := r.Job
-	if s.Points == 0 {
-		s.Points = defaultPoints
-	}
 	at, err := s.posture(job)
 	if err != nil {
 		return PostureCurve{}, err

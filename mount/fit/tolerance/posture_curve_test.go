@@ -44,7 +44,7 @@ func ExampleCurvePosture() {
 		return
 	}
 	c, err := tolerance.CurvePosture(context.Background(), r, tolerance.PostureSweep{
-		Variable: tolerance.SeatTilt, Low: -10 * degree, High: 45 * degree,
+		Variable: tolerance.SeatTilt, Low: -10 * degree, High: 45 * degree, Points: 101,
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -209,7 +209,7 @@ func TestCurveOfWhatDoesNotTrack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := curve(t, r, tolerance.PostureSweep{Posture: "away", Variable: tolerance.HeadRotation, Low: 0, High: 1.5})
+	c := curve(t, r, tolerance.PostureSweep{Posture: "away", Variable: tolerance.HeadRotation, Low: 0, High: 1.5, Points: 101})
 	if got := c.AsCarried; got.Works || got.Low.At != c.Present || got.High.Limit || got.Low.Posture != 1 || len(got.Points) != 101 {
 		t.Errorf("works %v from %+v to %+v in %d points", got.Works, got.Low, got.High, len(got.Points))
 	}

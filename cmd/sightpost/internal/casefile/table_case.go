@@ -208,10 +208,7 @@ var clampRows = usually(pointRows, by(-1000, 1500, 0), by(-1000, 1000, 0), by(0,
 var axisRows = usually(sideViewRows, by(-500, 800, 0), by(100, 1000, 0))
 
 // sideViewRows are a point of which only the side view matters.
-var sideViewRows = []Entry{
-	{Key: "forward", of: length, Doc: "forward of the junction of seat and back support, with the seat level; negative behind it.", howto: "Tape from the junction of seat and back support forward to {}; negative behind it."},
-	{Key: "up", of: length, Doc: "above the floor.", howto: "Tape from the floor up to {}."},
-}
+var sideViewRows = []Entry{pointRows[0], pointRows[2]}
 
 var headRows = []Entry{
 	{Key: "flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "chin toward the chest, negative backward.", howto: "By eye or inclinometer: head bent from plumb. Chin toward the chest is positive."},

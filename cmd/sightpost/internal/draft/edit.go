@@ -23,11 +23,7 @@ func (d Draft) writings(path, value string) []string {
 
 // taken reports whether YAML takes a word for something other than text.
 func taken(value string) bool {
-	switch strings.ToLower(value) {
-	case "true", "false", "null", "yes", "no", "on", "off", "~":
-		return true
-	}
-	return false
+	return slices.Contains([]string{"true", "false", "null", "yes", "no", "on", "off", "~"}, strings.ToLower(value))
 }
 
 // depth returns how far the lines of what is at path are indented.
