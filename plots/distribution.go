@@ -17,7 +17,7 @@ import (
 // Distribution returns the figure of how a margin spreads when everything that
 // was measured and set is a little off: a histogram with the line at zero, below
 // which the tracker does not work, the margins that 5, 25, 50, 75 and 95 % of the
-// simulations stay below, and the share that track with its 95 % interval.
+// simulations stay below, and a sentence on how many track.
 //
 // Bars below zero are hatched. The error wraps [ErrFigure]: for no bins, an empty
 // count, bins that do not rise, and numbers that are not finite.
@@ -46,19 +46,27 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	h.top = y.high
 	p.Y.Max *= 1.3 // for what is written above the bars
 	title, works := titled(opt.Label, "margin in simulations, "+whose), t.Tracks
-	share := fmt.Sprintf("works in %s of %d simulations (95%% interval %s to %s)", percent(works.Share), works.Of, percent(works.Low), percent(works.High))
+	share := "still tracks in " + ofHundred(works.Share) + " simulated set-ups"
+	if low := h.quantiles[0]; low > 0 {
+		share += "; in 95 of 100 the margin is " + opt.Units.Length(low) + " or more"
+	}
 	p.Title.Text, p.Title.TextStyle.Font = strings.Join(wrapped(share, size.Width-4*air, titleLines), "\n"), sans(textSize)
 	p.Add(painter(h.paint))
 	return charts{plots: [][]*plot.Plot{{p}}}.figure(size, title), nil
 }
 
-// percent prints a share, 0 to 1, so that only all is 100% and only none is 0%.
-func percent(share float64) string {
-	v := share * 100
-	if v > 0 && v < 100 {
-		v = min(max(math.Round(v*100)/100, 0.01), 99.99)
+// ofHundred says a share, 0 to 1, in whole numbers of a hundred.
+func ofHundred(share float64) string {
+	switch n := math.Round(100 * share); {
+	case share == 1:
+		return "all"
+	case n == 100:
+		return "more than 99 of 100"
+	case n == 0 && share > 0:
+		return "fewer than 1 of 100"
+	default:
+		return fmt.Sprintf("%.0f of 100", n)
 	}
-	return decimals(v) + "%"
 }
 
 // decimals prints a number with as many decimals as it needs, three at most.
