@@ -60,6 +60,8 @@ type told struct {
 	Sections         []document.Section
 	Units            units.Units
 	Figures          []template.HTML
+	// Own says that it is the page's answer, to no further question.
+	Own bool
 	// Refitted says that there is a sheet of settings that a refit leads to, Changes that
 	// there is one of what changes.
 	Refitted, Changes bool
@@ -75,12 +77,12 @@ func tellOf(a documented, u units.Units) *told {
 }
 
 // Short returns t without what only the full form shows, but for what is to be observed,
-// which is shown whole.
+// which the page's own answer shows whole.
 func (t *told) Short() *told {
 	short := *t
 	short.Sections = nil
 	for _, s := range t.Sections {
-		if s.ID != document.SectionSafety {
+		if !t.Own || s.ID != document.SectionSafety {
 			s = s.Short()
 		}
 		if !s.Empty() {

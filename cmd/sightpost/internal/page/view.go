@@ -255,6 +255,7 @@ func (v *view) tell(ctx context.Context) error {
 		return err
 	}
 	v.Told = tellOf(rep, v.Units)
+	v.Told.Own = true
 	var text bytes.Buffer
 	if err = v.Placed.Sheet(rep.Document(), v.Units, v.Version).WriteElement(&text, v.paper()); err != nil {
 		v.Unprinted = "No setup sheet: " + plainWords(err) + "."
