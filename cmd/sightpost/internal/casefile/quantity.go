@@ -287,7 +287,8 @@ func (k *kind) plausible(text string, all ...Quantity) *Problem {
 			point, none := strings.Replace(text, ",", ".", 1), strings.Replace(text, ",", "", 1)
 			return &Problem{Expected: quoted(none) + " or " + quoted(point) + "; a comma before three digits may mean either", sense: true}
 		}
-		if !(math.Abs(q.Value) <= k.most*(1+1e-12)) {
+		const shown = 1e-6 // by how much the greatest is exceeded as shown in another unit
+		if !(math.Abs(q.Value) <= k.most*(1+shown)) {
 			return &Problem{Expected: k.name + " of at most " + k.unitOf(text).atMost(k.most), sense: true, far: true}
 		}
 	}

@@ -58,8 +58,15 @@ func FuzzShown(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, name := range []string{"mm", "cm", "in"} {
 			u := unitsOr(name)
-			if got := shown(length, written(length, text, u), u); length.Units[0] == "mm" && got != shown(length, written(length, got, u), u) {
-				t.Errorf("%q in %s is shown as %q and then as %q", text, name, got, shown(length, written(length, got, u), u))
+			typed := written(length, text, u)
+			got := shown(length, typed, u)
+			again := written(length, got, u)
+			if length.Units[0] == "mm" && got != shown(length, again, u) {
+				t.Errorf("%q in %s is shown as %q and then as %q", text, name, got, shown(length, again, u))
+			}
+			_, typedErr := casefile.ParseLength(typed)
+			if _, err := casefile.ParseLength(again); typedErr == nil && err != nil {
+				t.Errorf("%q in %s is shown as %q, which is not read: %v", text, name, got, err)
 			}
 		}
 	})
