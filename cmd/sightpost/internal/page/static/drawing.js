@@ -98,7 +98,8 @@ async function enlarge(form) {
       trouble(text);
       return;
     }
-    dialog.querySelector(".canvas").replaceChildren(new DOMParser().parseFromString(text, "image/svg+xml").documentElement);
+    const svg = text.replace(/<style>[^<]*<\/style>/, ""); // its letters, which the page has
+    dialog.querySelector(".canvas").replaceChildren(new DOMParser().parseFromString(svg, "image/svg+xml").documentElement);
     dialog.querySelector(".close").onclick = () => dialog.close();
     dialog.showModal();
   } catch {
