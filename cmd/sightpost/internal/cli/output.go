@@ -99,6 +99,13 @@ func (c *command) write(files ...file) error {
 		return err
 	}
 	folder := filepath.Dir(files[0].name)
+	for _, name := range []string{filepath.Base(folder), filepath.Base(files[0].name)} { // that are chosen
+		if name != ".." && name != "." && name != string(filepath.Separator) {
+			if err := disk.CheckName(name); err != nil {
+				return err
+			}
+		}
+	}
 	if !c.force {
 		if err := refuseExisting(files); err != nil {
 			return err
