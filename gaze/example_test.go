@@ -10,22 +10,6 @@ import (
 	"sightpost/gaze/frame"
 )
 
-func ExampleVisualAngle() {
-	// W3C, CSS Values and Units Level 3, "reference pixel": one pixel of a 96 dpi
-	// device at an arm's length of 28 inches is "about 0.0213 degrees".
-	const inchMM = 25.4
-	fmt.Printf("%.4f°\n", gaze.VisualAngle(inchMM/96, 28*inchMM).Degrees())
-	// Output:
-	// 0.0213°
-}
-
-func ExampleVisualSize() {
-	// "At 60 cm, 1 degree is about 1.05 cm": common in texts on eye tracking.
-	fmt.Printf("%.2f mm\n", gaze.VisualSize(1*frame.Degree, 600))
-	// Output:
-	// 10.47 mm
-}
-
 func ExamplePreferredGaze() {
 	// K. H. E. Kroemer and S. G. Hill, "Preferred line of sight angle", Ergonomics
 	// 29(9), 1986, 1129-1134, abstract: 33° and 24° below the horizontal at 0.5 m

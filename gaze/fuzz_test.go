@@ -84,20 +84,3 @@ func FuzzPlace(f *testing.F) {
 }
 
 func isNumber(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
-
-// FuzzVisualAngle: every pair of lengths gives an angle in a full turn or, from
-// something that is no number, none.
-func FuzzVisualAngle(f *testing.F) {
-	f.Add(10.0, 600.0)
-	f.Add(0.0, 0.0)
-	f.Add(-5.0, 1e300)
-	f.Fuzz(func(t *testing.T, size, distance float64) {
-		a := gaze.VisualAngle(size, distance)
-		if math.IsNaN(size) || math.IsNaN(distance) {
-			return
-		}
-		if !(math.Abs(a.Radians()) <= 2*math.Pi) {
-			t.Errorf("VisualAngle(%g, %g) = %g", size, distance, a.Radians())
-		}
-	})
-}

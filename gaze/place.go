@@ -26,28 +26,8 @@ func (r Rates) vector() []float64 {
 	return []float64{gaze, gaze, r.DistancePerMM, facing, facing, r.RollPerDegree * perDegree}
 }
 
-// DefaultRates returns the rates used when a case gives none: 1 mm per degree
-// and 0.1 mm per mm. They weigh comfort against margin; no published value exists.
-func DefaultRates() Rates {
-	return Rates{GazePerDegree: 1, FacingPerDegree: 1, RollPerDegree: 1, DistancePerMM: 0.1}
-}
-
 // Ranges bounds the aim in the leading posture.
 type Ranges struct{ Low, High Aim }
-
-// DefaultRanges returns the aims that are searched when a case gives none. The
-// face may turn off the line of sight by up to 40°, the greatest angle of
-// incidence that ISO 9241-3:1992 and ANSI/HFS 100-1988 allow, as reported by
-// Ankrum, Hansen and Nemeth, "The Vertical Horopter and the Angle of View",
-// WWDU '94, Elsevier 1995. The other ranges are only wide enough to leave the
-// choice to the margin.
-func DefaultRanges() Ranges {
-	const facing, roll = 40 * frame.Degree, 30 * frame.Degree
-	return Ranges{
-		Low:  Aim{Left: -60 * frame.Degree, Down: -60 * frame.Degree, DistanceMM: 150, FacingUp: -facing, FacingRight: -facing, Roll: -roll},
-		High: Aim{Left: 60 * frame.Degree, Down: 75 * frame.Degree, DistanceMM: 1500, FacingUp: facing, FacingRight: facing, Roll: roll},
-	}
-}
 
 // Limit is something a screen's pose must never break, however good its margin:
 // a distance kept from the face, a space kept clear. [Place] calls it from several

@@ -6,24 +6,6 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// VisualAngle returns the angle that a target of the given size subtends at the
-// eye when it is centered on the line of sight and square to it:
-//
-//	θ = 2 atan(size / 2 distance)
-//
-// Both lengths are in mm; distance must be positive. A length that is no number
-// gives an angle that is none.
-func VisualAngle(sizeMM, distanceMM float64) frame.Angle {
-	return frame.Angle(2 * math.Atan2(sizeMM/2, distanceMM))
-}
-
-// VisualSize returns the size (mm) that subtends the angle a at a distance (mm):
-// the inverse of [VisualAngle]. An angle or distance that is no number, and an
-// infinite angle, give a size that is none; an infinite distance an infinite one.
-func VisualSize(a frame.Angle, distanceMM float64) float64 {
-	return 2 * distanceMM * math.Tan(a.Radians()/2)
-}
-
 // PreferredGaze returns how far below the horizontal people like to look at a
 // target at the given distance (mm) when trunk and head lean back by recline
 // from upright.

@@ -95,7 +95,7 @@ func (s sight) lines(p r3.Vec) (across, up line) {
 //	off (tan(φ + a/2) - tan(φ - a/2)) = off sin a / (cos² φ - sin² a/2)
 //	                                  = off r² sin a / (off² - r² sin² a/2)
 //
-// Seen square (along = 0) it is 2 off tan a/2, the inverse of [VisualAngle]; its
+// Seen square (along = 0) it is 2 off tan a/2; its
 // limit for small a is a r²/off, the distance over the cosine of incidence.
 func (l line) centered(a frame.Angle) float64 {
 	half := math.Sin(a.Radians() / 2)

@@ -71,7 +71,14 @@ func sampleJob(t testing.TB) *fit.Job {
 				Accuracy: 0.7 * frame.Degree, Precision: 0.3 * frame.Degree,
 			},
 		},
-		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
+		Preferences: fit.Preferences{
+			Rates: gaze.Rates{GazePerDegree: 1, FacingPerDegree: 1, RollPerDegree: 1, DistancePerMM: 0.1},
+			Ranges: gaze.Ranges{
+				Low:  gaze.Aim{Left: -60 * frame.Degree, Down: -60 * frame.Degree, DistanceMM: 150, FacingUp: -40 * frame.Degree, FacingRight: -40 * frame.Degree, Roll: -30 * frame.Degree},
+				High: gaze.Aim{Left: 60 * frame.Degree, Down: 75 * frame.Degree, DistanceMM: 1500, FacingUp: 40 * frame.Degree, FacingRight: 40 * frame.Degree, Roll: 30 * frame.Degree},
+			},
+			FaceMM: 300,
+		},
 		Mount: &fit.MountJob{
 			Kit:       sampleKit(),
 			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 335.5, Y: 255.8, Z: 326.4}}},

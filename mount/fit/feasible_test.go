@@ -36,7 +36,7 @@ func TestGreatestMarginAgainstLibrary(t *testing.T) {
 		}
 		t.Run(strconv.Itoa(i), func(t *testing.T) {
 			job := &fit.Job{Scene: ref.ToScene(), Device: ref.ToDevice()}
-			job.Preferences = fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), MarginMM: farMM}
+			job.Preferences = fit.Preferences{Rates: fittest.Rates, Ranges: fittest.Ranges, MarginMM: farMM}
 			if ref.Upright == "room" {
 				job.Preferences.Upright = gaze.WithLevel
 			}

@@ -7,6 +7,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/mount/fit"
+	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/fit/tolerance"
 )
 
@@ -31,7 +32,7 @@ func sweepJob() (*fit.Job, *fit.Result) {
 		Judge:    gaze.NewJudge(job.Device, job.Scene.Person),
 		Postures: []gaze.PostureInCarrier{r.Postures[0].InCarrier},
 		Prefer:   gaze.Preferred(&r.Postures[0].InCarrier, job.Device.Tracker),
-		Rates:    gaze.DefaultRates(), Ranges: gaze.DefaultRanges(),
+		Rates:    fittest.Rates, Ranges: fittest.Ranges,
 	})
 	if err != nil {
 		panic(err) // the sample job can be worked on

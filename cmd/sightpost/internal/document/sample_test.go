@@ -36,9 +36,16 @@ func sample() *casefile.Case {
 				BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
 			},
 		},
-		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
-		KeepClear:   []fit.KeepClear{{Name: "knees", Shape: space.Shape{Pose: frame.Translate(r3.Vec{X: 450, Z: 550}), HalfMM: r3.Vec{X: 50, Y: 180, Z: 60}}, RequiredMM: 30}},
-		Mount:       &fit.MountJob{Kit: sampleKit(), Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 341, Y: 260, Z: 325}}}},
+		Preferences: fit.Preferences{
+			Rates: gaze.Rates{GazePerDegree: 1, FacingPerDegree: 1, RollPerDegree: 1, DistancePerMM: 0.1},
+			Ranges: gaze.Ranges{
+				Low:  gaze.Aim{Left: -60 * frame.Degree, Down: -60 * frame.Degree, DistanceMM: 150, FacingUp: -40 * frame.Degree, FacingRight: -40 * frame.Degree, Roll: -30 * frame.Degree},
+				High: gaze.Aim{Left: 60 * frame.Degree, Down: 75 * frame.Degree, DistanceMM: 1500, FacingUp: 40 * frame.Degree, FacingRight: 40 * frame.Degree, Roll: 30 * frame.Degree},
+			},
+			FaceMM: 300,
+		},
+		KeepClear: []fit.KeepClear{{Name: "knees", Shape: space.Shape{Pose: frame.Translate(r3.Vec{X: 450, Z: 550}), HalfMM: r3.Vec{X: 50, Y: 180, Z: 60}}, RequiredMM: 30}},
+		Mount:     &fit.MountJob{Kit: sampleKit(), Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 341, Y: 260, Z: 325}}}},
 	}
 	job.Device.Screen.Used = job.Device.Screen.Display()
 	upright := job.Scene.Measured.AsMeasured("upright")

@@ -61,6 +61,15 @@ func OffsetKit() mount.Kit {
 	}}
 }
 
+// Rates and Ranges are those that a case file takes where it gives none.
+var (
+	Rates  = gaze.Rates{GazePerDegree: 1, FacingPerDegree: 1, RollPerDegree: 1, DistancePerMM: 0.1}
+	Ranges = gaze.Ranges{
+		Low:  gaze.Aim{Left: -60 * frame.Degree, Down: -60 * frame.Degree, DistanceMM: 150, FacingUp: -40 * frame.Degree, FacingRight: -40 * frame.Degree, Roll: -30 * frame.Degree},
+		High: gaze.Aim{Left: 60 * frame.Degree, Down: 75 * frame.Degree, DistanceMM: 1500, FacingUp: 40 * frame.Degree, FacingRight: 40 * frame.Degree, Roll: 30 * frame.Degree},
+	}
+)
+
 // Adult is an invented person, seated upright in an invented chair, with the
 // offset kit on its left.
 func Adult() *fit.Job {
@@ -84,7 +93,7 @@ func Adult() *fit.Job {
 				BelowMM: 110, InFrontMM: 10, AimedUp: 15 * frame.Degree, GazeLimit: 36 * frame.Degree,
 			},
 		},
-		Preferences: fit.Preferences{Rates: gaze.DefaultRates(), Ranges: gaze.DefaultRanges(), FaceMM: 300},
+		Preferences: fit.Preferences{Rates: Rates, Ranges: Ranges, FaceMM: 300},
 		Mount: &fit.MountJob{
 			Kit:       OffsetKit(),
 			Mountings: []mount.Mounting{{ClampMM: r3.Vec{X: 380, Y: 260, Z: 430}}},
