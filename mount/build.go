@@ -2,7 +2,6 @@ package mount
 
 import (
 	"cmp"
-	"errors"
 	"math"
 	"strings"
 
@@ -11,8 +10,7 @@ import (
 	"sightpost/gaze/frame"
 )
 
-// Check reports everything that is wrong with the kit, joined; each line names the
-// part. A kit needs a clamp first, a plate last, and names that differ.
+// Check reports everything that is wrong with the kit, as [Faults]. A kit needs a clamp first, a plate last, and names that differ.
 func (k Kit) Check() error {
 	_, err := k.Chain(Mounting{SlideHighMM: maxMM, SlideAlong: r3.Vec{X: 1}})
 	return err
@@ -21,7 +19,7 @@ func (k Kit) Check() error {
 // Chain returns the kit put on a carrier. On the right side everything from the
 // clamp outward is the mirror image of the kit, while the mounting is taken as it is,
 // and what belongs to the screen, too.
-// The error joins everything that is wrong with the kit and the mounting.
+// The error is of everything that is wrong with the kit and the mounting, as [Faults].
 func (k Kit) Chain(m Mounting) (Chain, error) {
 	b := &builder{mounting: m}
 	if !(k.RatedKG >= 0) || math.IsInf(k.RatedKG, 1) {
@@ -31,16 +29,17 @@ func (k Kit) Chain(m Mounting) (Chain, error) {
 		b.say("mounting: side %d is neither left nor right", m.Side)
 	}
 	if !k.inOrder(b) {
-		return Chain{}, errors.Join(b.errs...)
+		return Chain{}, b.err()
 	}
 	b.faces = k.Parts[len(k.Parts)-1].(Plate).Faces
 	for _, p := range k.Parts {
 		b.begin(p.PartName())
 		p.build(b)
 		b.chain.Rated = append(b.chain.Rated,
-			Rated{Part: b.name, First: b.first, Next: len(b.chain.Joints), KG: p.rated()})
+			Rated{Part: b.part, First: b.first, Next: len(b.chain.Joints), KG: p.rated()})
 	}
-	if err := errors.Join(append(b.errs, b.chain.Check())...); err != nil {
+	b.chain.check(&b.problems)
+	if err := b.err(); err != nil {
 		return Chain{}, err
 	}
 	return b.chain, nil
@@ -49,13 +48,13 @@ func (k Kit) Chain(m Mounting) (Chain, error) {
 // inOrder reports whether the parts can be strung together, and says what is wrong if
 // they can't.
 func (k Kit) inOrder(b *builder) bool {
-	before := len(b.errs)
+	before := len(b.faults)
 	if len(k.Parts) == 0 {
 		b.say("kit %q has no parts; it needs at least a clamp and a plate", k.Name)
 	}
 	names := map[string]bool{}
 	for i, part := range k.Parts {
-		b.place = place{}
+		b.at("", "")
 		if part == nil {
 			b.say("kit %q: part %d is missing", k.Name, i+1)
 			continue
@@ -85,7 +84,7 @@ func (k Kit) inOrder(b *builder) bool {
 			b.say("the plate must be the last part")
 		}
 	}
-	return len(b.errs) == before
+	return len(b.faults) == before
 }
 
 // slides reports whether the clamp can be moved along.
@@ -105,7 +104,8 @@ type builder struct {
 
 // begin goes on to the next part.
 func (b *builder) begin(part string) {
-	b.first, b.place = len(b.chain.Joints), place{"part", part, ""}
+	b.first = len(b.chain.Joints)
+	b.at(part, "")
 }
 
 // fix adds a fixed joint.
@@ -113,7 +113,7 @@ func (b *builder) fix(what string, p frame.Pose) {
 	if b.mirrors {
 		p = mirrorPose(p)
 	}
-	b.chain.Joints = append(b.chain.Joints, Joint{Name: b.name + "." + what, Origin: p})
+	b.chain.Joints = append(b.chain.Joints, Joint{Name: b.part + "." + what, Origin: p})
 }
 
 // fixAxes adds axes at a place as a fixed joint.
@@ -142,10 +142,10 @@ func (b *builder) move(what string, m Motion, axis r3.Vec, r Range) *Joint {
 		return nil
 	}
 	if r.Stiffness.AnyAxis {
-		b.say("%s: only a ball holds about any axis", what)
+		b.sayOf(what, "only a ball holds about any axis")
 	}
 	j := Joint{
-		Name: b.name + "." + what, Motion: m, Origin: frame.Identity(), Axis: axis,
+		Name: b.part + "." + what, Motion: m, Origin: frame.Identity(), Axis: axis,
 		Low: r.Low, High: r.High, Step: r.Step, Indexed: r.Indexed, Preferred: r.Preferred,
 		Effort: cmp.Or(r.Effort, 1), Read: r.Read, Scale: r.Scale, Stiffness: r.Stiffness,
 	}
@@ -168,7 +168,7 @@ func (b *builder) weigh(kg float64) {
 	if len(b.chain.Joints) == b.first {
 		b.fix("middle", frame.Identity())
 	}
-	b.chain.Masses = append(b.chain.Masses, Mass{Part: b.name, Carrier: len(b.chain.Joints) - 1, KG: kg})
+	b.chain.Masses = append(b.chain.Masses, Mass{Part: b.part, Carrier: len(b.chain.Joints) - 1, KG: kg})
 }
 
 // face turns the frame about z to where the screen faces, once in a chain.
@@ -176,7 +176,7 @@ func (b *builder) face() {
 	facing := map[Facing]r3.Vec{FacesBack: {X: -1}, FacesAhead: {X: 1}, FacesLeft: {Y: 1}, FacesRight: {Y: -1}}
 	ahead, ok := facing[b.faces]
 	if !ok && !b.faced {
-		b.say("faces: %d is no way to face", b.faces)
+		b.sayOf("faces", "%d is no way to face", b.faces)
 	}
 	if !b.faced && b.faces != FacesAhead {
 		b.fix("faces", frame.Pose{Rot: frame.Rotation{X: ahead, Y: r3.Cross(r3.Vec{Z: 1}, ahead), Z: r3.Vec{Z: 1}}})

@@ -1,7 +1,6 @@
 package mount
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -39,24 +38,63 @@ const maxStops = 1000
 // orthonormal one: what numbers written with twelve digits give.
 const unitTolerance = 1e-9
 
-// problems collects what is wrong.
-type problems struct {
-	place // of all that is said next
-	errs  []error
+// Fault is one thing that is wrong with a kit or a chain.
+type Fault struct {
+	Part string // whose name it is; "" of the whole
+	Key  string // what of the part: one of its settings, "" of all of it
+	Says string // what is wrong
 }
 
-// place is a part or a joint, and what of it; the zero place is the whole.
-type place struct{ kind, name, what string }
-
-func (p *problems) say(format string, args ...any) {
+// Error names the place before it says what is wrong.
+func (f Fault) Error() string {
 	where := "mount: "
-	if p.kind != "" {
-		where += p.kind + " " + strconv.Quote(p.name) + ": "
+	if f.Part != "" {
+		where += "part " + strconv.Quote(f.Part) + ": "
 	}
-	if p.what != "" {
-		where += p.what + ": "
+	return where + f.Words()
+}
+
+// Words says what is wrong with the part, without its name.
+func (f Fault) Words() string {
+	if f.Key != "" {
+		return f.Key + ": " + f.Says
 	}
-	p.errs = append(p.errs, errors.New(where+fmt.Sprintf(format, args...)))
+	return f.Says
+}
+
+// Faults are all that is wrong, a line each.
+type Faults []Fault
+
+func (all Faults) Error() string {
+	var lines []string
+	for _, f := range all {
+		lines = append(lines, f.Error())
+	}
+	return strings.Join(lines, "\n")
+}
+
+// problems collects what is wrong with the place that it is at.
+type problems struct {
+	part, key string
+	faults    Faults
+}
+
+// at goes on to another place.
+func (p *problems) at(part, key string) { p.part, p.key = part, key }
+
+func (p *problems) say(format string, args ...any) { p.sayOf(p.key, format, args...) }
+
+// sayOf says what is wrong with one setting of the part.
+func (p *problems) sayOf(key, format string, args ...any) {
+	p.faults = append(p.faults, Fault{p.part, key, fmt.Sprintf(format, args...)})
+}
+
+// err returns what was said, nil if nothing was.
+func (p *problems) err() error {
+	if p.faults == nil {
+		return nil
+	}
+	return p.faults
 }
 
 // within says that v must be from low to high, unless it is.
@@ -66,16 +104,22 @@ func (p *problems) within(what string, v float64, unit string, low, high float64
 	}
 }
 
-// Check reports everything that is wrong with the chain, joined: names, axes,
+// Check reports everything that is wrong with the chain, as [Faults]: names, axes,
 // poses, limits, stops whose combinations are more than can be tried, tubes, masses and
 // ratings. Limits of a turn may go from -360° to 360°. A chain from [Kit.Chain] passes.
 func (c Chain) Check() error {
 	p := &problems{}
+	c.check(p)
+	return p.err()
+}
+
+func (c Chain) check(p *problems) {
 	names := make(map[string]bool, len(c.Joints))
 	stops := 1.0
 	for i := range c.Joints {
 		j := &c.Joints[i]
-		p.place = j.place()
+		part, what, _ := strings.Cut(j.Name, ".")
+		p.at(part, what)
 		if j.Name == "" {
 			p.say("joint %d has no name", i+1)
 		} else if names[j.Name] {
@@ -83,11 +127,11 @@ func (c Chain) Check() error {
 		}
 		names[j.Name] = true
 		j.check(p)
-		if j.Indexed && len(p.errs) == 0 {
+		if j.Indexed && len(p.faults) == 0 {
 			stops *= float64(len(j.Stops()))
 		}
 	}
-	p.place = place{}
+	p.at("", "")
 	if stops > maxStops {
 		p.say("the stops of the indexed joints have %.0f combinations, more than %d", stops, maxStops)
 	}
@@ -95,14 +139,13 @@ func (c Chain) Check() error {
 		p.say("the tip is not a pose within 100 m")
 	}
 	c.checkLoad(p)
-	return errors.Join(p.errs...)
 }
 
 // checkLoad says what is wrong with the tubes, masses and ratings of c.
 func (c Chain) checkLoad(p *problems) {
 	moving := c.Moving()
 	for _, t := range c.Spans {
-		p.place = place{"part", t.Part, ""}
+		p.at(t.Part, "")
 		switch {
 		case t.Carrier < 0 || t.Carrier >= len(c.Joints) || t.Slide < -1 || t.Slide >= len(moving):
 			p.say("its tube is carried by a joint that is not there")
@@ -117,7 +160,7 @@ func (c Chain) checkLoad(p *problems) {
 		p.within("total length", t.TotalMM, " mm", 0, maxMM)
 	}
 	for _, m := range c.Masses {
-		p.place = place{"part", m.Part, ""}
+		p.at(m.Part, "")
 		if m.Carrier < 0 || m.Carrier > len(c.Joints) {
 			p.say("its mass is carried by a joint that is not there")
 		}
@@ -127,20 +170,12 @@ func (c Chain) checkLoad(p *problems) {
 		}
 	}
 	for _, r := range c.Rated {
-		p.place = place{"part", r.Part, ""}
+		p.at(r.Part, "")
 		if r.First < 0 || r.First > r.Next || r.Next > len(c.Joints) {
 			p.say("joints %d to %d are not there", r.First, r.Next)
 		}
 		p.within("rated mass", r.KG, " kg", 0, maxKG)
 	}
-}
-
-// place names the joint's part and what moves, where its name has both.
-func (j *Joint) place() place {
-	if part, what, ok := strings.Cut(j.Name, "."); ok {
-		return place{"part", part, what}
-	}
-	return place{"joint", j.Name, ""}
 }
 
 // check says what is wrong with one joint.
@@ -178,7 +213,7 @@ func (j *Joint) checkRange(p *problems) {
 	if j.Motion == Turn {
 		most = 2 * math.Pi
 	}
-	before := len(p.errs)
+	before := len(p.faults)
 	show := func(v float64) string { return Joint{Motion: j.Motion}.Format(v) } // with one decimal
 	switch {
 	case !(j.Low >= -most && j.High <= most): // also NaN
@@ -194,7 +229,7 @@ func (j *Joint) checkRange(p *problems) {
 	if !(j.Step > 0 && j.Step <= most) {
 		p.say("step %s must be more than 0", j.Format(j.Step))
 	}
-	if len(p.errs) > before {
+	if len(p.faults) > before {
 		return
 	}
 	first, last, _, ok := j.grid()

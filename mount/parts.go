@@ -65,7 +65,7 @@ func (p Clamp) build(b *builder) {
 	axes := map[Direction]r3.Vec{Up: {Z: 1}, Left: {Y: 1}, Ahead: {X: 1}}
 	about, ok := axes[p.IndexAbout]
 	if !ok {
-		b.say("index_about: direction %d is not one that it can have", p.IndexAbout)
+		b.sayOf("index_about", "direction %d is not one that it can have", p.IndexAbout)
 	}
 	b.move("index", Turn, about, p.Index)
 	b.weigh(p.MassKG)
@@ -94,7 +94,7 @@ var runs = map[Direction]run{
 func (p Tube) build(b *builder) {
 	way, ok := runs[p.Runs]
 	if !ok {
-		b.say("runs: direction %d is not one that it can have", p.Runs)
+		b.sayOf("runs", "direction %d is not one that it can have", p.Runs)
 		return
 	}
 	p.checkHeld(b, way.slide)
@@ -130,20 +130,20 @@ func (p Tube) checkHeld(b *builder, slide string) {
 	low, high := p.Shape.withRun(p.Slide.Low), p.Shape.withRun(p.Slide.High).LengthMM()
 	switch {
 	case p.Slide.Low < 0:
-		b.say("%s: limits %.1f mm to %.1f mm must not be below zero", slide, p.Slide.Low, p.Slide.High)
-	case len(shape.errs) > 0:
+		b.sayOf(slide, "limits %.1f mm to %.1f mm must not be below zero", p.Slide.Low, p.Slide.High)
+	case len(shape.faults) > 0:
 	case p.Slide == (Range{}):
 		if n := p.Shape.LengthMM(); p.TotalMM > 0 && p.TotalMM < n {
 			b.say("total length %g mm is less than the %.0f mm of its shape", p.TotalMM, n)
 		}
 	default:
 		if len(low.Bends) > 0 && low.Bends[0].StraightMM < 0 {
-			b.say("%s: at its lowest, %.0f mm, the tube would be held %.0f mm up its first bend; raise it to %.0f mm or more",
-				slide, p.Slide.Low, -low.Bends[0].StraightMM, math.Ceil(p.Slide.Low-low.Bends[0].StraightMM))
+			b.sayOf(slide, "at its lowest, %.0f mm, the tube would be held %.0f mm up its first bend; raise it to %.0f mm or more",
+				p.Slide.Low, -low.Bends[0].StraightMM, math.Ceil(p.Slide.Low-low.Bends[0].StraightMM))
 		}
 		if p.TotalMM > 0 && high > p.TotalMM {
-			b.say("%s: at its highest, %.0f mm, %.0f mm of tube are needed and the total length is %.0f mm",
-				slide, p.Slide.High, high, p.TotalMM)
+			b.sayOf(slide, "at its highest, %.0f mm, %.0f mm of tube are needed and the total length is %.0f mm",
+				p.Slide.High, high, p.TotalMM)
 		}
 	}
 }
@@ -178,13 +178,13 @@ func (p Ball) build(b *builder) {
 		b.say("cone %g° must be more than 0° and at most 180°", p.Cone.Degrees())
 	}
 	if p.Spin.Indexed {
-		b.say("spin: the spin of a ball has no stops")
+		b.sayOf("spin", "the spin of a ball has no stops")
 	}
 	if p.Spin.Scale.Given {
-		b.say("spin: a ball has no scale, because its plate is set by tilt, rotation and roll")
+		b.sayOf("spin", "a ball has no scale, because its plate is set by tilt, rotation and roll")
 	}
 	if p.Spin.Stiffness != (JointStiffness{}) {
-		b.say("spin: a ball has one stiffness for all axes, its own")
+		b.sayOf("spin", "a ball has one stiffness for all axes, its own")
 	}
 	p.Stiffness.AnyAxis = false
 	b.face()

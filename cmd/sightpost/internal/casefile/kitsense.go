@@ -1,14 +1,16 @@
 package casefile
 
 import (
+	"errors"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
+
+	"sightpost/mount"
 )
 
 // kitSense reports what is wrong with a kit although every entry by itself is
-// right. What needs geometry is left to [mount.Kit.Check], whose lines are put
+// right. What needs geometry is left to [mount.Kit.Check], whose faults are put
 // where the part is.
 func (r *reader) kitSense(k *node) {
 	parts := k.list("parts")
@@ -157,24 +159,18 @@ func (r *reader) lengthSense(p *node) {
 
 // checkKit reports what [mount.Kit.Check] finds in a kit of sound entries.
 func (r *reader) checkKit(k *node) {
-	err := newKit(k).Check()
-	if err == nil {
-		return
-	}
-	for _, line := range strings.Split(err.Error(), "\n") {
-		at, rest := k.at, strings.TrimPrefix(line, "mount: ")
+	var faults mount.Faults
+	errors.As(newKit(k).Check(), &faults)
+	for _, f := range faults {
+		at := k.at
 		for _, item := range k.list("parts") {
-			name := item.name()
-			after, ok := strings.CutPrefix(rest, "part "+strconv.Quote(name.Word)+": ")
-			if !ok {
-				continue
-			}
-			at, rest = name.at.parent(), after
-			what, _, _ := strings.Cut(after, ":")
-			if s := item.part().get(what); s.isSetting() {
-				at = s.at
+			if name := item.name(); f.Part != "" && name.Word == f.Part {
+				at = name.at.parent()
+				if s := item.part().get(f.Key); s.isSetting() {
+					at = s.at
+				}
 			}
 		}
-		r.senseless(at, "a contradiction ("+rest+")", "numbers that fit together")
+		r.senseless(at, "a contradiction ("+f.Words()+")", "numbers that fit together")
 	}
 }
