@@ -66,13 +66,18 @@ func (c *Case) Values() []Said {
 	return all
 }
 
-// Assumption is a value that the case left open and the reader filled in.
+// Assumption is a value taken for lack of a measurement.
 type Assumption struct {
-	Key    string // dotted path of the entry that would replace it
-	What   string // what it is, in words
-	Values []Part // what is assumed, in one value or several
-	Value  string // the same in words, with units
-	Source string // where the value was published, or that it was not
+	// The entry of the case that would replace the value.
+	Key string `json:"key"`
+	// What was not measured.
+	What string `json:"what"`
+	// The value taken.
+	Value string `json:"value"`
+	// Where the value comes from.
+	Source string `json:"source"`
+	// Values are the value in numbers, one or several.
+	Values []Part `json:"-"`
 }
 
 // assumed notes a value that the case leaves open.

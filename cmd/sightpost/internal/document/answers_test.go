@@ -11,6 +11,7 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/text"
 	"sightpost/plots/units"
@@ -88,7 +89,7 @@ func madeVary() *document.Vary {
 			{Posture: "rested", TogetherMM: 70, AloneMM: 71, Elsewhere: true, Moved: []document.Moved{}, Told: []document.ToldChange{}},
 			{Posture: "asleep", TogetherMM: 70, AloneMM: 70, Moved: []document.Moved{}, Told: []document.ToldChange{}},
 		},
-		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source"}},
+		Assumptions: []casefile.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source", Values: []casefile.Part{{Value: casefile.Value{Word: "half a step"}}}}},
 	}
 }
 
@@ -148,7 +149,7 @@ func madeMatch() *document.Match {
 		Version: 2, Kind: "match", Label: "made-3", Works: true, Simulations: 5000, Seed: 1, Ranking: []document.Ranked{first, short},
 		Unjudged:    []document.Unjudged{{KitFile: "kits/bad.yaml", Why: []string{"kits/bad.yaml:3:1: no parts", "kits/bad.yaml:4:1: 100% wrong"}}},
 		Cautions:    []document.Line{{Text: document.Say("Hold the device before you loosen any joint.")}},
-		Assumptions: []document.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source"}},
+		Assumptions: []casefile.Assumption{{Key: "uncertainty.slump", What: "spread of slump", Value: "half a step", Source: "no source", Values: []casefile.Part{{Value: casefile.Value{Word: "half a step"}}}}},
 	}
 }
 

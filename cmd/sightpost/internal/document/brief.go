@@ -48,7 +48,7 @@ func Brief(k Kind, c *casefile.Case, r *fit.Result) (verdict Text, items []Item)
 
 // firstUnmeasured returns the first entry of those that were not measured.
 func (r *Report) firstUnmeasured() string {
-	at := slices.IndexFunc(r.Assumptions, func(a Assumption) bool { return !chosen(a.Key) })
+	at := slices.IndexFunc(r.Assumptions, func(a casefile.Assumption) bool { return !chosen(a.Key) })
 	return r.Assumptions[max(at, 0)].Key
 }
 

@@ -10,7 +10,6 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
-	"sightpost/plots/units"
 )
 
 // Sign is how a person says which way a setting is off 0: the words for a value above it and
@@ -99,29 +98,9 @@ func (s Sign) Unworded(text string) string {
 	return strings.TrimSpace(strings.TrimSuffix(text, " "+s.Plus))
 }
 
-// signed is a value with the word for its sign, where it does not show as 0 and has one.
-type signed struct {
-	Sign
-	value float64
-	of    func(size float64) Quantity
-}
-
-// In returns the value with its unit and word.
-func (s signed) In(u units.Units) string {
-	word := s.Plus
-	if s.value < 0 {
-		word = s.Minus
-	}
-	switch size := s.of(math.Abs(s.value)).In(u); {
-	case size == s.of(0).In(u):
-		return size
-	case word != "":
-		return size + " " + word
-	case s.value < 0:
-		return minus("-" + size)
-	default:
-		return size
-	}
+// of returns a value with the word for its sign, its size as shown says.
+func (s Sign) of(value float64, shown func(size float64) Quantity) Signed {
+	return Signed{value, "", s.Plus, s.Minus, shown}
 }
 
 // dial is how a setting is read: its joint, see [mount.Chain.Told], and its sign.
@@ -175,5 +154,5 @@ func (d dial) nearest(v float64) Quantity { return d.reading(math.Round(v/d.Step
 
 // amount returns setting v in words as any length or angle, wherever the scale has its marks.
 func (d dial) amount(v float64) Quantity {
-	return signed{d.printed(), d.shown(v), func(size float64) Quantity { return amount(size, unitOf(d.Joint)) }}
+	return d.printed().of(d.shown(v), func(size float64) Quantity { return amount(size, unitOf(d.Joint)) })
 }

@@ -174,7 +174,7 @@ func direction(v r3.Vec) string {
 			return word
 		}
 	}
-	return "at " + Turn{deg, "", "left of forward", "right of forward"}.In(units.MM)
+	return "at " + Turn(deg, "", "left of forward", "right of forward").In(units.MM)
 }
 
 // axis returns the axis of the i-th setting in chair axes.

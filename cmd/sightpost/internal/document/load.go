@@ -187,19 +187,19 @@ func (s *Sag) words() Text {
 	if s.DropMM < 0 {
 		parts[0] = Say("rises %s", Length(-s.DropMM))
 	}
-	for _, move := range []Way{{s.ForwardMM, "", "forward", "back"}, {s.LeftMM, "", "left", "right"}} {
+	for _, move := range []Signed{Way(s.ForwardMM, "", "forward", "back"), Way(s.LeftMM, "", "left", "right")} {
 		if move.shows(units.MM) && move.shows(units.Inch) {
 			parts = append(parts, Say("moves %s", move))
 		}
 	}
-	add := func(what string, t Turn) {
+	add := func(what string, t Signed) {
 		if t.shows(units.MM) {
 			parts = append(parts, Say("%s %s", what, t))
 		}
 	}
-	add("pitches", Turn{s.PitchDeg, "", "forward", "back"})
-	add("rolls", Turn{s.RollDeg, "", "counterclockwise", "clockwise"})
-	add("yaws", Turn{s.YawDeg, "", "right", "left"})
+	add("pitches", Turn(s.PitchDeg, "", "forward", "back"))
+	add("rolls", Turn(s.RollDeg, "", "counterclockwise", "clockwise"))
+	add("yaws", Turn(s.YawDeg, "", "right", "left"))
 	return Say("Under load the screen %s (included).", Join(", ", parts...))
 }
 

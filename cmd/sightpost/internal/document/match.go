@@ -30,7 +30,7 @@ type Match struct {
 	// What to observe in this case.
 	Cautions []Line `json:"cautions"`
 	// Uncertainties that were assumed because the case gives none.
-	Assumptions []Assumption `json:"assumptions"`
+	Assumptions []casefile.Assumption `json:"assumptions"`
 }
 
 // Unjudged is a kit that could not be judged.
@@ -103,10 +103,9 @@ type Matched struct {
 func NewMatch(m Matched) (*Match, error) {
 	out := &Match{
 		Version: Version, Kind: "match", Label: m.Case.Label, Simulations: m.Draws, Seed: m.Seed,
-		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{}, Unjudged: append([]Unjudged{}, m.Unjudged...),
+		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{}, Unjudged: listed(m.Unjudged), Assumptions: []casefile.Assumption{},
 		Cautions: cautions(circumstancesOf(m.Cases[m.Ranking[0].Candidate], m.Ranking[0].Result)),
 	}
-	var open []casefile.Assumption
 	for i, f := range m.Ranking {
 		ranked, err := newRanked(&f, m.Cases[f.Candidate], m.Files[f.Candidate])
 		if err != nil {
@@ -114,14 +113,13 @@ func NewMatch(m Matched) (*Match, error) {
 		}
 		ranked.Reasons = each(f.Reasons, func(why match.Reason) Finding { return rankedAbove(why, &f, &m.Ranking[i+1]) })
 		out.Ranking = append(out.Ranking, ranked)
-		_, more := m.Case.Uncertainty(f.Result)
-		for _, a := range more {
-			if !slices.ContainsFunc(open, func(o casefile.Assumption) bool { return o.Key == a.Key && o.Value == a.Value }) {
-				open = append(open, a)
+		_, open := m.Case.Uncertainty(f.Result)
+		for _, a := range open {
+			if !slices.ContainsFunc(out.Assumptions, func(o casefile.Assumption) bool { return o.Key == a.Key && o.Value == a.Value }) {
+				out.Assumptions = append(out.Assumptions, a)
 			}
 		}
 	}
-	out.Assumptions = each(open, newAssumption)
 	return out, nil
 }
 
@@ -213,7 +211,7 @@ func (r *Ranked) title() string { return r.Kit + ", " + r.Side }
 func (m *Match) ranking() Section {
 	s := Section{Title: "Ranking", Head: []string{"", "kit, side", "clamp", "file"}}
 	for i, r := range m.Ranking {
-		s.row(strconv.Itoa(i+1), r.title(), Say("%s, %s, %s up", Way{r.Clamp.ForwardMM, "", "forward", "back"}, Way{r.Clamp.LeftMM, "midline", "left", "right"}, Length(r.Clamp.UpMM)), r.KitFile)
+		s.row(strconv.Itoa(i+1), r.title(), Say("%s, %s, %s up", Way(r.Clamp.ForwardMM, "", "forward", "back"), Way(r.Clamp.LeftMM, "midline", "left", "right"), Length(r.Clamp.UpMM)), r.KitFile)
 	}
 	return s
 }

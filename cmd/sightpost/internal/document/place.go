@@ -31,26 +31,26 @@ func (r *Report) screen() Section {
 	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Attitude.TopUpMM), Length(lead.Attitude.BottomUpMM)), "tape, from the floor")
 	s.Rows[1].Full = true
 	at := lead.Attitude
-	s.row("tilt", Turn{at.GlassTiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"}, "inclinometer on glass")
-	s.row("rotation", Turn{at.EdgeRotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"}, "square, from above")
-	s.row("roll", Turn{at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"}, "inclinometer on upper edge")
+	s.row("tilt", Turn(at.GlassTiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"), "inclinometer on glass")
+	s.row("rotation", Turn(at.EdgeRotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"), "square, from above")
+	s.row("roll", Turn(at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"), "inclinometer on upper edge")
 	s.row("eyes to the middle", Length(a.DistanceMM), "tape, from midway between the eyes")
 	if r.Mount != nil { // settings say how to get there
 		for i := range s.Rows {
 			s.Rows[i].Cells = s.Rows[i].Cells[:2]
 		}
 	}
-	s.row("gaze in the head", Say("%s, %s", Turn{a.DownDeg, "level", "down", "up"}, Turn{a.LeftDeg, "straight ahead", "left", "right"}))
+	s.row("gaze in the head", Say("%s, %s", Turn(a.DownDeg, "level", "down", "up"), Turn(a.LeftDeg, "straight ahead", "left", "right")))
 	return s
 }
 
 // along words a place along the chair, aside one across it.
-func along(mm float64) Way {
-	return Way{mm, "in line with where seat and back meet", "forward", "back"}
+func along(mm float64) Signed {
+	return Way(mm, "in line with where seat and back meet", "forward", "back")
 }
 
-func aside(mm float64) Way {
-	return Way{mm, "on the midline", "to the person's left", "to the person's right"}
+func aside(mm float64) Signed {
+	return Way(mm, "on the midline", "to the person's left", "to the person's right")
 }
 
 // settings lists what to set, in the order of work.
@@ -98,12 +98,12 @@ func (r *Report) checks() Section {
 		s.Note = Say("device on, %s", s.Note)
 	}
 	for _, p := range t.Places {
-		s.row(p.What, Say("%s up", Length(p.At.UpMM)), along(p.At.ForwardMM), Way{p.At.LeftMM, "on the midline", "left", "right"})
+		s.row(p.What, Say("%s up", Length(p.At.UpMM)), along(p.At.ForwardMM), Way(p.At.LeftMM, "on the midline", "left", "right"))
 		s.Rows[len(s.Rows)-1].Full = p.side
 	}
 	s.row("eyes (midway) to middle of the display", Length(t.EyesToScreenMM))
 	for _, a := range t.Arms {
-		words := Say("%s, %s", Turn{a.LeftDeg, "straight ahead", "left", "right"}, Turn{a.UpDeg, "level", "up", "down"})
+		words := Say("%s, %s", Turn(a.LeftDeg, "straight ahead", "left", "right"), Turn(a.UpDeg, "level", "up", "down"))
 		if a.UpDeg > verticalDeg || a.UpDeg < -verticalDeg {
 			words = Say("vertical")
 		}
@@ -142,7 +142,7 @@ func need(mustWork bool) string {
 
 // attitude words a turn, or nothing for one that does not show.
 func attitude(deg float64, plus, minus string) Text {
-	t := Turn{deg, "", plus, minus}
+	t := Turn(deg, "", plus, minus)
 	if !t.shows(units.MM) {
 		return Text{}
 	}
@@ -206,7 +206,7 @@ func (r *Report) unmeasured() Section {
 		case strings.HasPrefix(a.Key, "body."):
 			body = true
 		default:
-			values = append(values, Say("%s: %s", settingName(a.Key), a.Words()))
+			values = append(values, Say("%s: %s", settingName(a.Key), taken(a)))
 		}
 	}
 	if body {

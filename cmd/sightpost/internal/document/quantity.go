@@ -1,6 +1,7 @@
 package document
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -192,36 +193,45 @@ func (c MarginChange) In(u units.Units) string {
 	return withSign(per, decimals) + " " + u.String() + " per °"
 }
 
-// Signed is a length or an angle with the word for its sign: "3 mm to the person's right",
-// "14° back"; None, if that is a word, where it shows as 0.
-type Signed[Q interface {
-	~float64
-	Quantity
-}] struct {
+// Signed is a quantity with a word for its sign: "3 mm to the person's right", "14° back".
+// Where it shows as 0 it is None, if that is a word, or goes without one.
+type Signed struct {
 	Value             float64
 	None, Plus, Minus string
+	of                func(size float64) Quantity
 }
 
-// Way is a length in mm with the word for its sign.
-type Way = Signed[Length]
+// Way returns a length in mm with the word for its sign.
+func Way(mm float64, none, plus, minus string) Signed { return Signed{mm, none, plus, minus, asLength} }
 
-// Turn is an angle in degrees with the word for its sign.
-type Turn = Signed[Angle]
+// Turn returns an angle in degrees with the word for its sign.
+func Turn(deg float64, none, plus, minus string) Signed {
+	return Signed{deg, none, plus, minus, asAngle}
+}
 
-// In returns the quantity with its unit and the word for its sign.
-func (s Signed[Q]) In(u units.Units) string {
-	switch size := Q(math.Abs(s.Value)).In(u); {
-	case s.None != "" && !s.shows(u):
-		return s.None
-	case s.Value < 0:
-		return size + " " + s.Minus
-	default:
-		return size + " " + s.Plus
+func asLength(mm float64) Quantity { return Length(mm) }
+func asAngle(deg float64) Quantity { return Angle(deg) }
+
+// In returns the quantity with its unit and the word for its sign; a sign without a word
+// stays one.
+func (s Signed) In(u units.Units) string {
+	size, word := s.of(math.Abs(s.Value)).In(u), s.Plus
+	if s.Value < 0 {
+		word = s.Minus
 	}
+	switch {
+	case !s.shows(u):
+		return cmp.Or(s.None, size)
+	case word != "":
+		return size + " " + word
+	case s.Value < 0:
+		return minus("-" + size)
+	}
+	return size
 }
 
 // shows reports whether s shows as anything but 0.
-func (s Signed[Q]) shows(u units.Units) bool { return Q(math.Abs(s.Value)).In(u) != Q(0).In(u) }
+func (s Signed) shows(u units.Units) bool { return s.of(math.Abs(s.Value)).In(u) != s.of(0).In(u) }
 
 // Margin is a head-movement margin in mm. Below zero only its sign is exact.
 type Margin float64

@@ -129,7 +129,7 @@ func (c *Comparison) changed(id ID, title string, changes []Difference, shown fu
 			if sign == (Sign{}) {
 				return Say("%s", shown(*v, ch.Unit))
 			}
-			return Say("%s", signed{sign, *v, func(size float64) Quantity { return shown(size, ch.Unit) }})
+			return Say("%s", sign.of(*v, func(size float64) Quantity { return shown(size, ch.Unit) }))
 		}
 		was, is, by := words(ch.Before, ch.Signs[0]), words(ch.After, ch.Signs[1]), Text{}
 		switch {

@@ -75,7 +75,7 @@ type Report struct {
 	// The grid of targets that is requested; absent when none is.
 	Grid *Grid `json:"grid,omitempty"`
 	// Values that were taken for lack of a measurement.
-	Assumptions []Assumption `json:"assumptions"`
+	Assumptions []casefile.Assumption `json:"assumptions"`
 	// What needs attention in this case.
 	Warnings []Finding `json:"warnings"`
 	// What to observe in this case.
@@ -86,20 +86,6 @@ type Report struct {
 
 	result *fit.Result
 	there  circumstances
-}
-
-// Assumption is a value taken for lack of a measurement.
-type Assumption struct {
-	// The entry of the case that would replace the value.
-	Key string `json:"key"`
-	// What was not measured.
-	What string `json:"what"`
-	// The value taken.
-	Value string `json:"value"`
-	// Where the value comes from.
-	Source string `json:"source"`
-
-	parts []casefile.Part // the value in numbers
 }
 
 // New returns the report of kind k on the result r of case c. The error says
@@ -132,7 +118,7 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 		MarginMM: plain(tight.MarginMM), LimitingPosture: tight.Posture.Name, Limiting: tight.Limiting().String(),
 		Postures:   each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
 		Clearances: newClearances(r), Obstacles: newObstacles(r), Load: newLoad(r), SwingClear: newSwingClear(r), Tipping: newTipping(r),
-		Grid: (*Grid)(job.Grid), Assumptions: each(c.Assumptions, newAssumption), Cautions: cautions(there),
+		Grid: (*Grid)(job.Grid), Assumptions: listed(c.Assumptions), Cautions: cautions(there),
 		result: r, there: there,
 	}
 	if k == Solve {
@@ -148,10 +134,6 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 	return rep
 }
 
-func newAssumption(a casefile.Assumption) Assumption {
-	return Assumption{Key: a.Key, What: a.What, Value: a.Value, Source: a.Source, parts: a.Values}
-}
-
 // each returns what of makes of every one; an empty list, which JSON shows as one, of none.
 func each[From, To any](all []From, of func(From) To) []To {
 	to := make([]To, len(all))
@@ -160,6 +142,9 @@ func each[From, To any](all []From, of func(From) To) []To {
 	}
 	return to
 }
+
+// listed returns all of them; an empty list, which JSON shows as one, of none.
+func listed[T any](all []T) []T { return append([]T{}, all...) }
 
 // leading returns the place of the posture in which the mount is set: the first
 // that must work.

@@ -55,7 +55,7 @@ func sample() *casefile.Case {
 	job.Postures = []gaze.Posture{upright, rested}
 	return &casefile.Case{
 		Label: "sample-1", Job: job, KitName: "kits/two-tubes.yaml", Note: "an invented case", KitNote: "an invented kit",
-		Assumptions: []casefile.Assumption{{Key: "person.rest_gaze", What: "resting gaze", Value: "15 deg down", Source: "handbooks, without data"}},
+		Assumptions: []casefile.Assumption{{Key: "person.rest_gaze", What: "resting gaze", Value: "15 deg down", Source: "handbooks, without data", Values: []casefile.Part{{Value: casefile.Value{Word: "15 deg down"}}}}},
 		Warnings:    []string{"the movement of the head was not measured"},
 	}
 }

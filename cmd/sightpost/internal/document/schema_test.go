@@ -40,8 +40,10 @@ func TestSchema(t *testing.T) {
 				}
 				return nil
 			}}
-			if err := r.AddGoComments("sightpost/cmd/sightpost/internal/document", "."); err != nil {
-				t.Fatal(err)
+			for _, room := range []string{".", "../casefile"} {
+				if err := r.AddGoComments("sightpost/cmd/sightpost/internal/document", room); err != nil {
+					t.Fatal(err)
+				}
 			}
 			s := r.Reflect(row.object)
 			s.Title = "sightpost " + row.name

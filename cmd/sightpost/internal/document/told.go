@@ -71,7 +71,7 @@ func (t Told) Words() Quantity {
 // reading returns the value in words; from is where the setting is, if it is an end of the
 // tolerance.
 func (t Told) reading(from *float64) Quantity {
-	return signed{t.dial.printed(), t.Value, func(size float64) Quantity {
+	return t.dial.printed().of(t.Value, func(size float64) Quantity {
 		if t.Plate {
 			return Angle(size)
 		}
@@ -80,7 +80,7 @@ func (t Told) reading(from *float64) Quantity {
 			r.From = new(math.Copysign(1, t.Value) * *from)
 		}
 		return r
-	}}
+	})
 }
 
 // of returns another value of the same setting, mm or radians, in words.

@@ -51,7 +51,7 @@ type Vary struct {
 	// only one must work.
 	Setups []SinglePostureSetup `json:"setups"`
 	// Uncertainties that were assumed because the case gives none.
-	Assumptions []Assumption `json:"assumptions"`
+	Assumptions []casefile.Assumption `json:"assumptions"`
 }
 
 // SettingValue is what one setting is set to.
@@ -151,7 +151,7 @@ func NewVary(v Varied) *Vary {
 		Works: v.Result.Works, Reasons: reasons(v.Result), MarginMM: plain(v.Result.MarginMM()),
 		Settings:    newSettingValues(v.Result),
 		Simulations: v.Simulations.Count, Seed: v.Seed, Together: newTally(v.Simulations.Together),
-		SDMM: plain(v.Shares.SDMM), Setups: newAlone(job, v.Separate), Assumptions: each(open, newAssumption),
+		SDMM: plain(v.Shares.SDMM), Setups: newAlone(job, v.Separate), Assumptions: listed(open),
 		Errors: each(v.Shares.Sources, newErrorShare),
 		Ranges: each(v.Curves, func(c tolerance.PostureCurve) PostureRange { return newRange(v.Result, &c) }),
 	}

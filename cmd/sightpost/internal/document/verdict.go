@@ -262,7 +262,7 @@ func (r *Report) failures(of func(reasonKind) string) []Text {
 
 // assumed lists the values that were taken for lack of a measurement, those of one
 // source together.
-func assumed(as []Assumption) Section {
+func assumed(as []casefile.Assumption) Section {
 	s := Section{ID: SectionAssumed, Title: "Assumed values", Note: Say("the case can give them; measure what belongs to the person"), Full: true}
 	var sources []string
 	values := make(map[string][]Text)
@@ -270,7 +270,7 @@ func assumed(as []Assumption) Section {
 		if values[a.Source] == nil {
 			sources = append(sources, a.Source)
 		}
-		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, a.Words()))
+		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, taken(a)))
 	}
 	for _, source := range sources {
 		s.say("%s (%s)", Join("; ", values[source]...), source)
@@ -278,12 +278,9 @@ func assumed(as []Assumption) Section {
 	return s
 }
 
-// Words returns what was taken.
-func (a *Assumption) Words() Text {
-	if len(a.parts) == 0 { // read back from JSON
-		return Quote(a.Value)
-	}
-	return Join(", ", each(a.parts, func(p casefile.Part) Text { return Join(" ", Quote(p.Name), Value(p.Value)) })...)
+// taken returns what was assumed, in words.
+func taken(a casefile.Assumption) Text {
+	return Join(", ", each(a.Values, func(p casefile.Part) Text { return Join(" ", Quote(p.Name), Value(p.Value)) })...)
 }
 
 // Value returns what an entry of a case says, in words.

@@ -226,7 +226,7 @@ func (s *Shadow) words() Text {
 		end = Say("beyond %s", Far(gaze.LookMM))
 	}
 	return Say("The device hides floor from %s to %s ahead of the eyes, from %s to %s, %s",
-		Far(s.NearMM), end, Way{s.LeftMM, "", "left", "right"}, Way{s.RightMM, "", "left", "right"}, Area(s.AreaM2))
+		Far(s.NearMM), end, Way(s.LeftMM, "", "left", "right"), Way(s.RightMM, "", "left", "right"), Area(s.AreaM2))
 }
 
 // targets says how large targets must be, and how many the display holds.
