@@ -40,8 +40,16 @@ func (c circumstances) motions() string {
 	if c.swings {
 		all = append(all, "swinging clear")
 	}
-	last := len(all) - 1
-	return strings.TrimPrefix(strings.Join(all[:last], ", ")+" and "+all[last], " and ")
+	return enumerated(all)
+}
+
+// enumerated returns words as a sentence lists them: "one, two and three".
+func enumerated(words []string) string {
+	last := len(words) - 1
+	if last < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // liesFrom is from which angle of the back support off plumb a person lies below the device.

@@ -191,34 +191,40 @@ type Final struct {
 	// Angle off the level or the vertical, without its sign.
 	Deg float64 `json:"deg"`
 	// Which way it is off.
-	Way string `json:"way" jsonschema:"enum=level,enum=up,enum=down,enum=upright,enum=back,enum=forward,enum=right up,enum=right down"`
+	Way string `json:"way" jsonschema:"enum=level,enum=up,enum=down,enum=vertical,enum=back,enum=forward,enum=right up,enum=right down"`
 	// What the inclinometer is held on.
 	On string `json:"on"`
 }
 
 // words says what an inclinometer reads, and on what.
 func (f *Final) words() string {
-	reading := Angle(f.Deg).In(units.MM) + " " + f.Way
-	if strings.HasPrefix(reading, "0° ") {
-		reading = "level"
-		if f.Way == "back" || f.Way == "forward" || f.Way == "upright" {
-			reading = "upright"
-		}
+	reading := Angle(f.Deg).In(units.MM)
+	if reading == "0°" {
+		reading = levelOf(f.On)
+	} else {
+		reading += " " + f.Way
 	}
 	return "inclinometer on " + f.On + ", loaded: " + reading
 }
 
-// newReading returns the reading of an angle, with the words for none and for
-// either sign.
-func newReading(deg float64, on string, ways [3]string) *Final {
+// levelOf returns the word for an angle of 0 on something.
+func levelOf(on string) string {
+	if on == "glass" {
+		return "vertical"
+	}
+	return "level"
+}
+
+// newFinal returns the reading of an angle, with the words for either sign.
+func newFinal(deg float64, on, plus, minus string) *Final {
 	const shown = 0.05 // what an inclinometer shows
 	switch {
-	case deg >= shown:
-		return &Final{Deg: deg, Way: ways[1], On: on}
-	case deg <= -shown:
-		return &Final{Deg: -deg, Way: ways[2], On: on}
+	case math.Abs(deg) < shown:
+		return &Final{Way: levelOf(on), On: on}
+	case deg < 0:
+		return &Final{Deg: -deg, Way: minus, On: on}
 	}
-	return &Final{Way: ways[0], On: on}
+	return &Final{Deg: deg, Way: plus, On: on}
 }
 
 // final returns what an inclinometer reads for the i-th setting; nil where the kit says
@@ -227,11 +233,11 @@ func (h *howTo) final(i int, what string) *Final {
 	switch {
 	case h.dials[i].Read != "", h.dials[i].Stiffness.AnyAxis:
 	case what == "elevation":
-		return newReading(elevation(h.frames[i].Rot.X), "arm", [3]string{"level", "up", "down"})
+		return newFinal(elevation(h.frames[i].Rot.X), "arm", "up", "down")
 	case what == "tilt":
-		return newReading(h.at.GlassTiltDeg, "glass", [3]string{"vertical", "back", "forward"})
+		return newFinal(h.at.GlassTiltDeg, "glass", "back", "forward")
 	case what == "roll":
-		return newReading(h.at.RollDeg, "lower edge", [3]string{"level", "right up", "right down"})
+		return newFinal(h.at.RollDeg, "lower edge", "right up", "right down")
 	}
 	return nil
 }

@@ -113,7 +113,7 @@ func newLoad(r *fit.Result) *Load {
 			to.Problems = append(to.Problems, Problem{newReason(r, why), newHelp(r, why)})
 		}
 	}
-	if from.Weakest >= 0 && from.Weakest < len(from.Joints) {
+	if from.Weakest >= 0 {
 		to.WeakestJoint = from.Joints[from.Weakest].Name
 	}
 	return to

@@ -134,7 +134,7 @@ func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
 	r := Ranked{
 		KitFile: file, Kit: there.Kit.Name, Side: rep.Mount.Side,
 		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
-		DropMM: rep.lead().Sag.DropMM,
+		DropMM: rep.Lead().Sag.DropMM,
 		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(f.Result),
 		Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == tryElsewhere }),
 	}

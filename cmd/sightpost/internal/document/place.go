@@ -17,7 +17,7 @@ import (
 
 // screen says where the screen goes, in the posture in which the mount is set.
 func (r *Report) screen() Section {
-	lead := r.lead()
+	lead := r.Lead()
 	s := Section{
 		ID: SectionScreen, Title: "Where the screen goes", Full: !r.usable(),
 		Note: Say("posture %q, seat tilt %s; forward is from where seat and back meet", lead.Name, Angle(lead.SeatTiltDeg)),
@@ -188,7 +188,7 @@ func (r *Report) again() Section {
 	if !r.Works {
 		return s
 	}
-	p := r.lead()
+	p := r.Lead()
 	s.say("At every assessment and after any change of cushion, seat, headrest, device or health: the eyes, now %s above the floor and %s.",
 		Length((p.LeftEye.UpMM+p.RightEye.UpMM)/2), along((p.LeftEye.ForwardMM+p.RightEye.ForwardMM)/2))
 	s.say("After transport or a bump: every setting.")

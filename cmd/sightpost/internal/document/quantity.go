@@ -155,7 +155,7 @@ func (r Reading) In(u units.Units) string {
 	case u == units.CM:
 		return stepped(r.Value/10, r.Step/10) + " cm"
 	case u == units.Inch:
-		return sixteenths(r.inches()) + " in"
+		return minus(units.Sixteenths(r.inches())) + " in"
 	}
 	return stepped(r.Value, r.Step) + " mm"
 }
@@ -289,6 +289,3 @@ func thousands(n int) string {
 	}
 	return s
 }
-
-// sixteenths returns inches as a tape shows them: "46 1/2".
-func sixteenths(inches float64) string { return minus(units.Sixteenths(inches)) }

@@ -17,7 +17,7 @@ import (
 // reasonKind is how a kind of reason is named and worded; what is in braces is a
 // value of the reason, see [worded].
 type reasonKind struct {
-	name, unit string // in the object; a joint's load is in N·m, or N where it slides
+	name, unit string // in the object; see [unitOfReason] and [reasonNumber]
 	says       string // the whole sentence
 	ends       string // where it ends a tolerance
 	keeps      string // what cannot be kept with some settings, "" for the ranges of the aim
@@ -137,22 +137,26 @@ func postureName(job *fit.Job, at int) string {
 	return job.Postures[at].Name
 }
 
-// reasonNumber returns a number of a reason with its unit.
+// unitOfReason returns the unit of the numbers of a reason.
+func unitOfReason(why *fit.Reason) string {
+	if why.Kind == fit.OutOfRange && why.Variable.Turns() {
+		return "deg"
+	}
+	return reasonKinds[why.Kind].unit
+}
+
+// reasonNumber returns a number of a reason with its unit; a joint's load is in N·m, or N
+// where it slides.
 func reasonNumber(r *fit.Result, why *fit.Reason, v float64) Quantity {
-	switch why.Kind {
-	case fit.OutOfRange:
-		if why.Variable.Turns() {
-			return degrees(v)
-		}
-	case fit.TooSoft:
+	switch unitOfReason(why) {
+	case "deg":
 		return degrees(v)
-	case fit.TubeYields:
+	case "mpa":
 		return Stress(v)
-	case fit.JointSlips:
-		return jointLoad(r.Set.Chain.Joints[r.Load.Joints[why.At].Joint].Motion == mount.Slide, v)
-	case fit.PartOverloaded, fit.DeviceTooHeavy:
+	case "kg":
 		return Mass(v)
-	default: // a length
+	case "nm_or_n":
+		return jointLoad(r.Set.Chain.Joints[r.Load.Joints[why.At].Joint].Motion == mount.Slide, v)
 	}
 	return Length(v)
 }
@@ -165,9 +169,9 @@ func reasons(r *fit.Result) []Finding {
 // newReason returns a reason as a finding.
 func newReason(r *fit.Result, why *fit.Reason) Finding {
 	kind := reasonKinds[why.Kind]
-	unit, scale := kind.unit, 1.0
-	if why.Kind == fit.TooSoft || why.Kind == fit.OutOfRange && why.Variable.Turns() {
-		unit, scale = "deg", 180/math.Pi
+	unit, scale := unitOfReason(why), 1.0
+	if unit == "deg" {
+		scale = 180 / math.Pi
 	}
 	values := map[string]float64{"is_" + unit: why.Is * scale, "limit_" + unit: why.Limit * scale}
 	if why.Kind == fit.OutOfRange {

@@ -131,7 +131,7 @@ type FullSetup struct {
 func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 	r := &Refit{
 		Version: Version, Kind: "refit", Label: c.Label,
-		RequiredMM: plain(p.RequiredMM), RequiredFrom: origins[p.From].key, Warnings: sinceBefore(c),
+		RequiredMM: plain(p.RequiredMM), RequiredFrom: origins[p.From], Warnings: sinceBefore(c),
 		Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.Current.MarginMM()), AfterMM: plain(p.After.MarginMM()),
 		Reasons: reasons(p.Current), Left: reasons(p.After), Remedies: []Finding{},
@@ -243,20 +243,15 @@ func (r *Refit) summary() Text {
 	case r.Needed:
 		then = Say("; at best: %s;", Margin(r.AfterMM))
 	}
-	from := ""
-	for _, o := range origins {
-		if o.key == r.RequiredFrom {
-			from = o.says
-		}
-	}
-	return Say("Head-movement margin with the settings as found: %s%s required %s%s.", Margin(r.MarginMM), then, Length(r.RequiredMM), from)
+	return Say("Head-movement margin with the settings as found: %s%s required %s%s.", Margin(r.MarginMM), then, Length(r.RequiredMM), originWords[r.RequiredFrom])
 }
 
-// origins are the words for where a margin to restore comes from, in the object and in
-// the summary.
-var origins = [...]struct{ key, says string }{
-	refit.FromCase: {"given", ""}, refit.FromBefore: {"before", ", as before"}, refit.FromFullSetup: {"full_setup", ", as much as a full re-setup gives"},
-}
+// origins are where a margin to restore comes from, in the words of the object, and
+// originWords those of the summary.
+var (
+	origins     = [...]string{refit.FromCase: "given", refit.FromBefore: "before", refit.FromFullSetup: "full_setup"}
+	originWords = map[string]string{"before": ", as before", "full_setup": ", as much as a full re-setup gives"}
+)
 
 // plateBall returns the name of the ball that turns a plate, in words.
 func plateBall(told string) string {
@@ -272,10 +267,7 @@ func settingNames(changes []ToldChange) string {
 		}
 		return settingName(c.Name)
 	}))
-	if n := len(names); n > 1 {
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-	return strings.Join(names, "")
+	return enumerated(names)
 }
 
 // changes lists settings from and to.

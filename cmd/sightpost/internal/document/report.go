@@ -150,8 +150,8 @@ func listed[T any](all []T) []T { return append([]T{}, all...) }
 // that must work.
 func leading(job *fit.Job) int { return max(job.Leading(), 0) }
 
-// lead returns the posture in which the mount is set.
-func (r *Report) lead() *Posture { return &r.Postures[leading(r.result.Job)] }
+// Lead returns the posture in which the mount is set and measured.
+func (r *Report) Lead() *Posture { return &r.Postures[leading(r.result.Job)] }
 
 // requiredMM returns the margin that counts as good enough.
 func (r *Report) requiredMM() float64 { return r.result.Job.Preferences.MarginMM }

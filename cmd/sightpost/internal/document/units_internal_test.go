@@ -8,6 +8,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/plots/units"
 )
 
 func TestSixteenths(t *testing.T) {
@@ -24,7 +25,7 @@ func TestSixteenths(t *testing.T) {
 		{0.999, "1"},
 		{11.8125, "11 13/16"},
 	} {
-		if got := sixteenths(row.inches); got != row.want {
+		if got := minus(units.Sixteenths(row.inches)); got != row.want {
 			t.Errorf("sixteenths(%v) = %q, want %q", row.inches, got, row.want)
 		}
 	}

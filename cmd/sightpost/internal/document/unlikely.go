@@ -53,18 +53,7 @@ func (m meant) In(u units.Units) string {
 	if slices.Contains([]string{u.String(), u.OfMasses(), "deg"}, m.Unit) {
 		return words
 	}
-	return words + " (" + rounded(m.Value, m.first).In(u) + ")"
-}
-
-// rounded returns a number of a case with its unit, as a tape or an inclinometer shows it.
-func rounded(v float64, unit string) Quantity {
-	switch unit {
-	case "mm":
-		return Length(v)
-	case "deg":
-		return Angle(v)
-	}
-	return entered(v, unit)
+	return words + " (" + amount(m.Value, m.first).In(u) + ")"
 }
 
 // suspect takes what is unlikely about the entries of a case, which may be why it does not

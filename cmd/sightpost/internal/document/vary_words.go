@@ -103,12 +103,15 @@ func (v *Vary) ranges() Section {
 	return s
 }
 
-// amount returns a value with its unit.
+// amount returns a number with its unit, as a tape or an inclinometer shows it.
 func amount(v float64, unit string) Quantity {
-	if unit == "deg" {
+	switch unit {
+	case "mm":
+		return Length(v)
+	case "deg":
 		return Angle(v)
 	}
-	return Length(v)
+	return entered(v, unit)
 }
 
 // span says a range; one that was not seen to end goes beyond what was looked at.

@@ -224,7 +224,7 @@ func (r *Report) warnings(ofCase []string) []Finding {
 		}
 	}
 	if set := r.result.Set; r.Works && r.Target != nil && (r.Target.forced || set != nil && set.Forced) {
-		a := r.lead().Aim
+		a := r.Lead().Aim
 		add("comfort", "", Say("Comfort gives way so that the screen tracks: it is seen %s off square, %s from resting gaze, rolled %s, at %s.",
 			Angle(a.IncidenceDeg), Angle(r.Target.gazeDeg), Angle(math.Abs(a.RollDeg)), Length(a.DistanceMM)))
 	}
@@ -233,7 +233,7 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	in("incidence", func(p *Posture) bool { return p.Aim.IncidenceDeg > warnIncidenceDeg },
 		"the screen is seen more than %s off square; colors and small print may suffer (limit of ISO 9241-3:1992 as reported by Ankrum, Hansen and Nemeth, 1995).", Angle(warnIncidenceDeg))
 	if g := r.Grid; g != nil {
-		t := r.lead().Targets
+		t := r.Lead().Targets
 		in("targets_small", func(p *Posture) bool { return !p.Targets.GridFits },
 			"the requested targets (%s) are too small to tell apart; at most %s fit.", grid(g.Rows, g.Columns), grid(t.Rows, t.Columns))
 	}

@@ -202,7 +202,7 @@ func (r *Report) view() Section {
 	if len(s.Lines) == 0 {
 		return s
 	}
-	lead := r.lead()
+	lead := r.Lead()
 	const less = 0.95 // of the area: what a person may notice
 	for _, m := range lead.Ahead.Moves {
 		if m.Both.AreaM2 >= less*lead.Ahead.Both.AreaM2 {
@@ -233,7 +233,7 @@ func (s *Shadow) words() Text {
 func (r *Report) targets() Section {
 	s := Section{ID: SectionTargets, Title: "Targets", Brief: true}
 	s.line(r.perPosture((*Posture).targetWords)...)
-	lead := r.lead().Targets
+	lead := r.Lead().Targets
 	if g := r.Grid; g != nil && lead.Cell != nil {
 		fit := "fits"
 		if names := r.posturesWith(func(p *Posture) bool { return !p.Targets.GridFits }); names != "" {

@@ -136,7 +136,7 @@ func decode(text string, renamed func(head string) string) (*Record, error) {
 // with a stated indentation, and because no parser is to come between a case and
 // the words that it was filed with.
 func (r *Record) readTexts(text string) (head string, err error) {
-	texts := make(map[string]*strings.Builder)
+	texts := map[string]*strings.Builder{"note": {}, "case": {}, "kit": {}}
 	var into *strings.Builder
 	above, number := 0, 0
 	for line := range strings.Lines(text) {
@@ -144,12 +144,11 @@ func (r *Record) readTexts(text string) (head string, err error) {
 		key, isBlock := strings.CutSuffix(line, blockMark)
 		indented, isText := strings.CutPrefix(line, blockIndent)
 		switch {
-		case isBlock && isTextKey(key):
-			if texts[key] != nil {
+		case isBlock && texts[key] != nil:
+			into = texts[key]
+			if into.Len() > 0 {
 				return "", fmt.Errorf("line %d: the key %q is there twice", number, key)
 			}
-			into = &strings.Builder{}
-			texts[key] = into
 		case into == nil:
 			above += len(line)
 		case isText:
@@ -160,15 +159,9 @@ func (r *Record) readTexts(text string) (head string, err error) {
 			return "", fmt.Errorf("line %d: it is not indented as the text above it", number)
 		}
 	}
-	for key, into := range map[string]*string{"note": &r.Note, "case": &r.Case, "kit": &r.Kit} {
-		if b := texts[key]; b != nil {
-			*into = b.String()
-		}
-	}
+	r.Note, r.Case, r.Kit = texts["note"].String(), texts["case"].String(), texts["kit"].String()
 	return text[:above], nil
 }
-
-func isTextKey(key string) bool { return key == "note" || key == "case" || key == "kit" }
 
 // unmarshal reads YAML into r. It turns a panic of the parser into an error:
 // whatever a file holds, the program must go on.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"sightpost/cmd/sightpost/internal/document"
 )
@@ -125,7 +124,7 @@ func New(code string, d Day, tool string, src Source, rep *document.Report) *Rec
 }
 
 func newResult(rep *document.Report) Result {
-	lead := &rep.Postures[leading(rep)]
+	lead := rep.Lead()
 	res := Result{
 		Works: rep.Works, MarginMM: micrometer(rep.MarginMM), LimitingPosture: rep.LimitingPosture, Limiting: rep.Limiting,
 		Screen: Screen{
@@ -144,11 +143,6 @@ func newResult(rep *document.Report) Result {
 		res.Postures = append(res.Postures, PostureResult{Posture: f.Name, MustWork: f.MustWork, MarginMM: micrometer(f.MarginMM), Limiting: f.Limiting})
 	}
 	return res
-}
-
-// leading returns the place of the posture in which the mount is set and measured.
-func leading(rep *document.Report) int {
-	return max(0, slices.IndexFunc(rep.Postures, func(p document.Posture) bool { return p.Name == rep.Tape.Posture }))
 }
 
 // micrometer rounds what was computed to three decimals, which is beyond any use
