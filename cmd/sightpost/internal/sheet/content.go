@@ -6,6 +6,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/mount/fit"
+	"sightpost/plots"
 	"sightpost/plots/units"
 )
 
@@ -20,7 +21,7 @@ type Source struct {
 	Checksum string
 }
 
-// Content is a document as a sheet shows it, in the order of reading.
+// Content is a document as a sheet shows it.
 type Content struct {
 	// Title says what kind of sheet this is, Label is the code of the case.
 	Title, Label string
@@ -29,35 +30,28 @@ type Content struct {
 	Works bool
 	// Verdict is the answer in large words, Summary what it rests on.
 	Verdict, Summary string
-	// Lead are the sections before the settings that run over the page: reasons, remedies
-	// and warnings. Front are those in two columns below them.
-	Lead, Front []Section
-	// Heading, Note and Head are those of the settings, which are in the order of work.
-	Heading, Note string
-	Head          []string
-	Settings      []Setting
-	// Work are the sections that run over the page after the settings: the order of work
-	// and the checks by tape. Sections follow in two columns.
-	Work, Sections []Section
 	// Foot is the last line of every page.
 	Foot string
 
-	source   Source
-	numbered bool // a drawing of the mount shows the numbers of the settings
+	parts  []Part // in the order of reading
+	source Source
+}
+
+// Section is a titled part of the sheet: what to set, or rows, or sentences.
+type Section struct {
+	Title, Remark string
+	// Head are the titles of the columns of Settings, which are in the order of work.
+	Head     [columns]string
+	Settings []Setting
+	Rows     []Row
+	Lines    []string
+	// Ticks gives each line or setting a box to tick.
+	Ticks bool
 }
 
 // Setting is one number to set: its place in the order of work, name, value, least and
 // greatest value that work, and how to measure it.
 type Setting [columns]string
-
-// Section is a titled part of the sheet: rows or sentences.
-type Section struct {
-	Title, Remark string
-	Rows          []Row
-	Lines         []string
-	// Ticks gives each line a box to tick.
-	Ticks bool
-}
 
 // Row is a thing and its number.
 type Row struct {
@@ -69,73 +63,74 @@ type Row struct {
 // New returns the content of the sheet of a document.
 func New(s Source) *Content {
 	doc := s.Document
-	c := &Content{
-		Title: doc.Title, Label: doc.Label, Works: doc.Works, Head: make([]string, columns),
-		Verdict: s.words(doc.Verdict), Summary: s.words(doc.Summary), source: s,
-		Foot: fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler", s.Version, doc.Label, s.Checksum),
-	}
+	var lead, front, table, order, checks, rest []Section
 	for _, d := range doc.Sections {
-		c.add(d)
-	}
-	if c.Settings == nil {
-		for _, d := range doc.Sections {
-			if d.ID == document.SectionScreen { // it is what to set
-				c.table(d)
+		section := s.bind(d)
+		switch d.ID {
+		case "", document.SectionAssumed: // in the results alone
+		case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
+			lead = append(lead, section)
+		case document.SectionSafety: // in both columns
+			first := len(d.Short().Lines)
+			more := Section{Title: section.Title + ", continued", Lines: section.Lines[first:]}
+			section.Lines = section.Lines[:first]
+			front = append(front, section, more)
+		case document.SectionClamp:
+			front = append(front, section)
+		case document.SectionScreen:
+			switch {
+			case !doc.Has(document.SectionSettings): // it is what to set
+				table = s.table(d)
+			case doc.Usable:
+				front = append(front, section)
 			}
+		case document.SectionSettings:
+			table = s.table(d)
+		case document.SectionWork:
+			section.Ticks = true
+			for _, r := range section.Rows {
+				section.Lines = append(section.Lines, r.What+". "+r.Value)
+			}
+			section.Rows = nil
+			order = append(order, section)
+		case document.SectionChecks:
+			if doc.Usable {
+				for i, r := range d.Rows {
+					section.Rows[i] = Row{What: section.Rows[i].What, Value: strings.Join(each(r.Cells[1:], s.words), ", "), Blank: true}
+				}
+				checks = append(checks, section)
+			}
+		case document.SectionParked:
+			if doc.Usable || !d.Full { // else nothing is to be moved
+				rest = append(rest, section)
+			}
+		default:
+			rest = append(rest, section)
 		}
 	}
 	if unmeasured := doc.Unmeasured; !unmeasured.Empty() {
-		c.Sections = append(c.Sections, s.bind(unmeasured))
+		rest = append(rest, s.bind(unmeasured))
 	}
+	c := &Content{
+		Title: doc.Title, Label: doc.Label, Works: doc.Works, Verdict: s.words(doc.Verdict), Summary: s.words(doc.Summary), source: s,
+		Foot:  fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler", s.Version, doc.Label, s.Checksum),
+		parts: []Part{{Head: true}, {Wide: lead}, {Columns: front}, {Wide: table}, {Wide: order}},
+	}
+	views := each(plots.Views(s.Result), plots.View.String)
+	if doc.Usable && doc.Has(document.SectionSettings) { // a drawing of the mount shows their numbers
+		c.parts = append(c.parts, Part{Figures: []string{mountView}, tall: 1.3}, Part{Wide: checks})
+		if len(views) > 2 { // the one from ahead has a row of its own
+			c.parts, views = append(c.parts, Part{Figures: views[2:], tall: 0.75}), views[:2]
+		}
+	} else {
+		c.parts = append(c.parts, Part{Wide: checks})
+	}
+	c.parts = append(c.parts, Part{Figures: views, tall: 1}, Part{Columns: rest, Remarks: true})
 	return c
 }
 
-// add adds a section where it belongs.
-func (c *Content) add(d document.Section) {
-	doc := c.source.Document
-	section := c.source.bind(d)
-	switch d.ID {
-	case "", document.SectionAssumed: // in the results alone
-	case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
-		c.Lead = append(c.Lead, section)
-	case document.SectionSafety: // in both columns
-		first := len(d.Short().Lines)
-		rest := section
-		section.Lines, rest.Lines = section.Lines[:first], section.Lines[first:]
-		rest.Title += ", continued"
-		c.Front = append(c.Front, section, rest)
-	case document.SectionClamp:
-		c.Front = append(c.Front, section)
-	case document.SectionScreen:
-		if doc.Usable && doc.Has(document.SectionSettings) {
-			c.Front = append(c.Front, section)
-		}
-	case document.SectionSettings:
-		c.table(d)
-		c.numbered = doc.Usable
-	case document.SectionWork:
-		section.Ticks = true
-		for _, r := range section.Rows {
-			section.Lines = append(section.Lines, r.What+". "+r.Value)
-		}
-		section.Rows = nil
-		c.Work = append(c.Work, section)
-	case document.SectionChecks:
-		if doc.Usable {
-			for i, r := range d.Rows {
-				row := &section.Rows[i]
-				row.Blank, row.Detail, row.Value = true, "", strings.Join(each(r.Cells[1:], c.source.words), ", ")
-			}
-			c.Work = append(c.Work, section)
-		}
-	case document.SectionParked:
-		if doc.Usable || !d.Full { // else nothing is to be moved
-			c.Sections = append(c.Sections, section)
-		}
-	default:
-		c.Sections = append(c.Sections, section)
-	}
-}
+// mountView is the figure of a sheet that is no view of the whole scene.
+const mountView = "mount"
 
 // words returns a text in the sheet's units, with its numbers held together.
 func (s *Source) words(t document.Text) string { return document.Unbroken(t.In(s.Units)) }
@@ -151,7 +146,10 @@ func each[From, To any](all []From, of func(From) To) []To {
 
 // bind returns a section of the document in the sheet's units.
 func (s *Source) bind(d document.Section) Section {
-	to := Section{Title: strings.ToUpper(d.Title), Remark: s.words(d.Note)}
+	to := Section{
+		Title: strings.ToUpper(d.Title), Remark: s.words(d.Note),
+		Lines: each(d.Lines, func(l document.Line) string { return s.words(l.Text) }),
+	}
 	for _, r := range d.Rows {
 		cells := append(each(r.Cells, s.words), "", "")
 		row := Row{What: cells[0], Value: cells[1]}
@@ -160,28 +158,24 @@ func (s *Source) bind(d document.Section) Section {
 		}
 		to.Rows = append(to.Rows, row)
 	}
-	for _, l := range d.Lines {
-		to.Lines = append(to.Lines, s.words(l.Text))
-	}
 	return to
 }
 
-// table fills in what to set: the settings of the mount or, without one, where the screen
+// table returns what to set: the settings of the mount or, without one, where the screen
 // goes.
-func (c *Content) table(d document.Section) {
-	c.Heading, c.Note = strings.ToUpper(d.Title), c.source.words(d.Note)
-	if len(d.Head) > 0 {
-		c.Head = d.Head
-	}
+func (s *Source) table(d document.Section) []Section {
+	to := Section{Title: strings.ToUpper(d.Title), Remark: s.words(d.Note), Ticks: s.Document.Works}
+	copy(to.Head[:], d.Head)
 	for _, r := range d.Rows {
-		var s Setting
-		copy(s[:], each(r.Cells, c.source.words))
+		var set Setting
+		copy(set[:], each(r.Cells, s.words))
 		if d.ID == document.SectionScreen { // what, value, how to measure
-			s = Setting{name: s[0], value: s[1], how: s[2]}
+			set = Setting{name: set[0], value: set[1], how: set[2]}
 		}
-		c.Settings = append(c.Settings, s)
+		to.Settings = append(to.Settings, set)
 	}
+	return []Section{to}
 }
 
 // Toleranced reports whether the settings have tolerances.
-func (c *Content) Toleranced() bool { return c.Head[low] != "" }
+func (s Section) Toleranced() bool { return s.Head[low] != "" }

@@ -1,5 +1,7 @@
 package sheet
 
+import "slices"
+
 // Box is a rectangle of a layout (mm from the upper left corner of the page).
 type Box struct {
 	What       string
@@ -55,3 +57,22 @@ func Lines(text string, size, width float64) (lines []string, widths []float64, 
 
 // Balance says which of several heights go to the right column.
 func Balance(tall []float64) []bool { return balance(tall) }
+
+// Sections are all but those to set.
+func (c *Content) Sections() []Section {
+	var all []Section
+	for _, p := range c.parts {
+		all = slices.Concat(all, p.Wide, p.Columns)
+	}
+	return slices.DeleteFunc(all, func(s Section) bool { return s.Settings != nil })
+}
+
+// Table is what to set.
+func (c *Content) Table() Section {
+	for _, p := range c.parts {
+		if len(p.Wide) > 0 && p.Wide[0].Settings != nil {
+			return p.Wide[0]
+		}
+	}
+	return Section{}
+}

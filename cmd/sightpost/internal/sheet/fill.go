@@ -75,9 +75,6 @@ func (l *layout) fill(c *Content) float64 {
 			p.verdict(c)
 			p.paragraph(c.Summary, p.body())
 			p.y += 0.4 * p.gap
-		case part.Table:
-			p.settings(c)
-			p.y += p.gap
 		case part.Figures != nil:
 			p.y += part.tall + p.gap
 		}

@@ -35,9 +35,9 @@ func TestGivenSpacesAreListed(t *testing.T) {
 // section returns the section of a title.
 func section(t *testing.T, c *sheet.Content, title string) sheet.Section {
 	t.Helper()
-	at := slices.IndexFunc(c.Sections, func(s sheet.Section) bool { return s.Title == title })
+	at := slices.IndexFunc(c.Sections(), func(s sheet.Section) bool { return s.Title == title })
 	if at < 0 {
 		t.Fatalf("no section %s", title)
 	}
-	return c.Sections[at]
+	return c.Sections()[at]
 }

@@ -69,48 +69,22 @@ func steps() []step {
 // single is the smallest body (points) for which a page is saved.
 const single = 8.5
 
-// Part is a part of a page: one of its fields says what.
+// Part is a part of a page, never parted between two: one of its fields says what.
 type Part struct {
 	// Head is the title with room for date and name, and the verdict.
 	Head bool
 	// Wide are sections over the page; Left and Right are in two columns, and Columns those
 	// that are to be put there.
 	Wide, Columns, Left, Right []Section
-	// Table is that of the settings.
-	Table bool
 	// Figures are views in a row; nil for none.
 	Figures []string
 	// Remarks is room for them, as tall as the page leaves it.
 	Remarks bool
 
 	y        float64 // of its upper edge
-	tall     float64 // height of its figures; what is kept for them until they are drawn
+	tall     float64 // height of its figures: a share of that of the step, then what is kept for them until they are drawn
 	pictures []plots.Figure
 }
-
-// parts returns the parts of the sheet in their order; none is parted between two pages.
-func (c *Content) parts(s step) []Part {
-	var views, mount, order, checks []Part
-	names := each(plots.Views(c.source.Result), plots.View.String)
-	if c.numbered {
-		mount = []Part{{Figures: []string{mountView}, tall: 1.3 * s.figure}}
-		if len(names) > 2 { // the one from ahead has a row of its own
-			views, names = []Part{{Figures: names[2:], tall: 0.75 * s.figure}}, names[:2]
-		}
-	}
-	views = append(views, Part{Figures: names, tall: s.figure})
-	for _, s := range c.Work {
-		if s.Ticks {
-			order = append(order, Part{Wide: []Section{s}})
-		} else {
-			checks = append(checks, Part{Wide: []Section{s}})
-		}
-	}
-	return slices.Concat([]Part{{Head: true}, {Wide: c.Lead}, {Columns: c.Front}, {Table: true}}, order, mount, checks, views, []Part{{Columns: c.Sections, Remarks: true}})
-}
-
-// mountView is the figure of a sheet that is no view of the whole scene.
-const mountView = "mount"
 
 // layout is a page of a sheet with everything in its place.
 type layout struct {
@@ -165,7 +139,8 @@ func (c *Content) parted(f *fonts, paper Paper, s step, spare float64) (pages []
 		return l.fill(c) + spare
 	}
 	pages = [][]Part{nil}
-	for _, part := range c.parts(s) {
+	for _, part := range c.parts {
+		part.tall *= s.figure
 		last := len(pages) - 1
 		switch over = tooLong(append(slices.Clone(pages[last]), part)...); {
 		case over <= 0:

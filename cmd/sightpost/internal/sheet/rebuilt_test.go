@@ -55,7 +55,7 @@ type paper struct {
 // line returns the first line or row of a section that has some words.
 func (p paper) line(title, words string) string {
 	p.Helper()
-	for _, s := range slices.Concat(p.Front, p.Work, p.Sections) {
+	for _, s := range p.Sections() {
 		if s.Title != title {
 			continue
 		}
@@ -142,7 +142,7 @@ func attitude(tilt, rotation, roll float64) frame.Rotation {
 // screen returns the printed screen.
 func (p paper) screen() frame.Pose {
 	title := "WHERE THE SCREEN GOES"
-	if p.Heading == "SETTINGS AS FOUND" {
+	if p.Table().Title == "SETTINGS AS FOUND" {
 		title = "WHERE THE SCREEN IS"
 	}
 	return frame.Pose{
@@ -156,7 +156,7 @@ func (p paper) screen() frame.Pose {
 // way that counts as plus is that of the kit, drawn for the left.
 func (p paper) set(name string) float64 {
 	p.Helper()
-	for _, s := range p.Settings {
+	for _, s := range p.Table().Settings {
 		if s[1] != name {
 			continue
 		}
@@ -265,7 +265,7 @@ func (p paper) worded(words, what string) float64 {
 
 // ball returns what is read of the plate on a ball.
 func (p paper) ball(name, what, plus, minus string) float64 {
-	for _, s := range p.Settings {
+	for _, s := range p.Table().Settings {
 		if s[1] == strings.ReplaceAll(name, "_", " ")+" "+what {
 			return p.toward(s[2], plus, minus)
 		}

@@ -13,21 +13,21 @@ const (
 
 // columnsFor returns where each column starts and how wide it is (mm): as wide as its
 // contents ask for; the words for reading get the rest.
-func (p *pen) columnsFor(c *Content) (at [columns][2]float64) {
+func (p *pen) columnsFor(table Section) (at [columns][2]float64) {
 	const apart = 2.5
 	next := func(prev [2]float64, w float64) [2]float64 { return [2]float64{prev[0] + prev[1] + apart, w} }
 	widest := func(column int, in face, limit float64) float64 {
 		w := 0.0
-		for _, s := range c.Settings {
+		for _, s := range table.Settings {
 			w = max(w, p.width(p.printable(s[column]), in))
 		}
 		return min(w, limit*p.w)
 	}
 	at[number] = [2]float64{p.x, tickSide(p.bold()) + 1 + p.width("88", p.bold())}
 	at[name] = next(at[number], widest(name, p.bold(), 0.19))
-	at[value] = next(at[name], max(p.width(c.Head[value], face{size: smallest}), widest(value, p.valueFace(c), 0.38)))
+	at[value] = next(at[name], max(p.width(table.Head[value], face{size: smallest}), widest(value, p.valueFace(table), 0.38)))
 	at[low], at[high] = at[value], at[value]
-	if c.Toleranced() {
+	if table.Toleranced() {
 		at[low] = next(at[value], widest(low, p.body(), 0.15))
 		at[high] = next(at[low], widest(high, p.body(), 0.15))
 	}
@@ -37,14 +37,14 @@ func (p *pen) columnsFor(c *Content) (at [columns][2]float64) {
 }
 
 // settings writes the table of settings.
-func (p *pen) settings(c *Content) {
-	at := p.columnsFor(c)
+func (p *pen) settings(table Section) {
+	at := p.columnsFor(table)
 	p.rule(p.x, p.y, p.w, 0.4)
 	p.y += 0.7
-	p.paragraph(c.Note, p.body())
-	captions := []cell{p.cell([2]float64{p.x, at[value][0] - p.x - 1}, c.Heading, p.bold())}
+	p.paragraph(table.Remark, p.body())
+	captions := []cell{p.cell([2]float64{p.x, at[value][0] - p.x - 1}, table.Title, p.bold())}
 	for _, k := range []int{value, how, low, high} {
-		captions = append(captions, p.cell(at[k], c.Head[k], face{size: smallest}))
+		captions = append(captions, p.cell(at[k], table.Head[k], face{size: smallest}))
 	}
 	tall := 0.0
 	for _, caption := range captions {
@@ -52,34 +52,34 @@ func (p *pen) settings(c *Content) {
 		tall = max(tall, caption.tall())
 	}
 	p.y += tall + 0.3
-	for _, s := range c.Settings {
+	for _, s := range table.Settings {
 		p.rule(p.x, p.y, p.w, 0.1)
-		p.setting(c, s, at)
+		p.setting(table, s, at)
 	}
 	p.rule(p.x, p.y, p.w, 0.1)
 }
 
 // valueFace returns the face of values: large where they are to be set.
-func (p *pen) valueFace(c *Content) face {
-	if c.Works {
+func (p *pen) valueFace(table Section) face {
+	if table.Ticks {
 		return p.large()
 	}
 	return p.body()
 }
 
 // setting writes a row, its cells in the middle of its height.
-func (p *pen) setting(c *Content, s Setting, at [columns][2]float64) {
+func (p *pen) setting(table Section, s Setting, at [columns][2]float64) {
 	const pad = 0.3
 	box := at[number][0]
 	at[number][0] += tickSide(p.bold()) + 1
-	faces := [columns]face{number: p.bold(), name: p.bold(), value: p.valueFace(c), low: p.body(), high: p.body(), how: p.body()}
+	faces := [columns]face{number: p.bold(), name: p.bold(), value: p.valueFace(table), low: p.body(), high: p.body(), how: p.body()}
 	var cells [columns]cell
 	top, tall := p.y+pad, 0.0
 	for k, in := range faces {
 		cells[k] = p.cell(at[k], s[k], in)
 		tall = max(tall, cells[k].tall())
 	}
-	if c.Works {
+	if table.Ticks {
 		p.tick(box, top+(tall-p.bold().row())/2, p.bold())
 	}
 	for _, k := range []int{number, name, how, low, high, value} {
@@ -118,7 +118,11 @@ func (p *pen) show(c cell, y float64) {
 
 // section writes a titled part of the page or of a column.
 func (p *pen) section(s Section) {
-	p.heading(s.Title, s.Remark)
+	if s.Settings != nil {
+		p.settings(s)
+	} else {
+		p.heading(s.Title, s.Remark)
+	}
 	for _, r := range s.Rows {
 		p.row(r)
 	}

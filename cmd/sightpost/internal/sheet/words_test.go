@@ -47,9 +47,9 @@ func TestPlusIsAsSaid(t *testing.T) {
 			if told.Value < 0 {
 				way = minus[way]
 			}
-			printed := content.Settings[i][2]
+			printed := content.Table().Settings[i][2]
 			if strings.HasSuffix(j.Name, ".position") && j.Low >= 0 {
-				printed = content.Settings[i][5] // how it is measured says the one way
+				printed = content.Table().Settings[i][5] // how it is measured says the one way
 			}
 			if told.Value != 0 && !strings.HasSuffix(printed, "\u00a0"+way) && !strings.HasSuffix(printed, " "+way) {
 				t.Errorf("side %d: %s at %v is printed as %q", side, j.Name, told.Value, printed)
@@ -105,7 +105,7 @@ func TestVerdict(t *testing.T) {
 				t.Errorf("works %v, %q; want %v, %q", c.Works, c.Verdict, tt.works, tt.want)
 			}
 			for _, title := range []string{"WHAT FAILS", "WHAT WOULD HELP"} {
-				if told := slices.ContainsFunc(c.Lead, func(s sheet.Section) bool { return s.Title == title }); told == tt.works {
+				if told := slices.ContainsFunc(c.Sections(), func(s sheet.Section) bool { return s.Title == title }); told == tt.works {
 					t.Errorf("%s is told: %v", title, told)
 				}
 			}
