@@ -146,7 +146,7 @@ func (d dial) printed() Sign {
 // reading returns setting v in words, to the digits of the scale.
 func (d dial) reading(v float64) Quantity {
 	d.Indexed = false // the place of a stop, not its number
-	return newTold(d, v).reading(nil)
+	return newTold(d, v).Words()
 }
 
 // nearest returns the reading nearest to v.

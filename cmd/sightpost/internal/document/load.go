@@ -6,7 +6,6 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/tube"
-	"sightpost/plots/units"
 )
 
 // Load is what weight does to the mount: the worst over the postures that must
@@ -183,24 +182,14 @@ func (r *Report) weight() Section {
 
 // words says how far a screen sags: what shows in the last digit.
 func (s *Sag) words() Text {
-	parts := []Text{Say("sinks %s", Length(s.DropMM))}
+	sinks := Say("sinks %s", Length(s.DropMM))
 	if s.DropMM < 0 {
-		parts[0] = Say("rises %s", Length(-s.DropMM))
+		sinks = Say("rises %s", Length(-s.DropMM))
 	}
-	for _, move := range []Signed{Way(s.ForwardMM, "", "forward", "back"), Way(s.LeftMM, "", "left", "right")} {
-		if move.shows(units.MM) && move.shows(units.Inch) {
-			parts = append(parts, Say("moves %s", move))
-		}
-	}
-	add := func(what string, t Signed) {
-		if t.shows(units.MM) {
-			parts = append(parts, Say("%s %s", what, t))
-		}
-	}
-	add("pitches", Turn(s.PitchDeg, "", "forward", "back"))
-	add("rolls", Turn(s.RollDeg, "", "counterclockwise", "clockwise"))
-	add("yaws", Turn(s.YawDeg, "", "right", "left"))
-	return Say("Under load the screen %s (included).", Join(", ", parts...))
+	return Say("Under load the screen %s (included).", Join(
+		", ", sinks, Way(s.ForwardMM, "", "forward", "back").said("moves %s"), Way(s.LeftMM, "", "left", "right").said("moves %s"),
+		Turn(s.PitchDeg, "", "forward", "back").said("pitches %s"), Turn(s.RollDeg, "", "counterclockwise", "clockwise").said("rolls %s"),
+		Turn(s.YawDeg, "", "right", "left").said("yaws %s")))
 }
 
 // weakestWords says which joint slips first; l may be nil.

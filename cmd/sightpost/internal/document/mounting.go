@@ -288,7 +288,11 @@ func (s *Setting) told() (t Tolerance, low, high Quantity) {
 	if s.Told.dial.Scale.Falls {
 		t.From, t.To = t.To, t.From
 	}
-	return t, s.Told.end(fromUnit(s.Told.dial.Joint, t.From.Value)), s.Told.end(fromUnit(s.Told.dial.Joint, t.To.Value))
+	end := func(v float64) Quantity {
+		d := s.Told.dial
+		return newTold(d, fromUnit(d.Joint, v)).near(&s.Told.Value)
+	}
+	return t, end(t.From.Value), end(t.To.Value)
 }
 
 func newEnd(r *fit.Result, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
@@ -320,11 +324,12 @@ func (r *Report) limits() Section {
 
 // limits returns between what a setting can be, in words: the lower first.
 func (s *Setting) limits() (low, high Quantity) {
-	j := &s.Told.dial
-	if j.Scale.Falls {
-		return s.Told.of(j.High), s.Told.of(j.Low)
+	d := s.Told.dial
+	low, high = newTold(d, d.Low).Words(), newTold(d, d.High).Words()
+	if d.Scale.Falls {
+		return high, low
 	}
-	return s.Told.of(j.Low), s.Told.of(j.High)
+	return low, high
 }
 
 // ToleranceWords returns what is written beside a drawn tolerance of r, in lines: name, value

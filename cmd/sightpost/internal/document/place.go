@@ -12,7 +12,6 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/fit"
-	"sightpost/plots/units"
 )
 
 // screen says where the screen goes, in the posture in which the mount is set.
@@ -140,15 +139,6 @@ func need(mustWork bool) string {
 	return "optional"
 }
 
-// attitude words a turn, or nothing for one that does not show.
-func attitude(deg float64, plus, minus string) Text {
-	t := Turn(deg, "", plus, minus)
-	if !t.shows(units.MM) {
-		return Text{}
-	}
-	return Say("%s", t)
-}
-
 // clampAt says where the clamp goes.
 func (r *Report) clampAt() Section {
 	s := Section{ID: SectionClamp, Title: "Clamp", Full: true}
@@ -168,9 +158,9 @@ func (r *Report) clampAt() Section {
 	at, axes := carrier.Apply(m.ClampMM), mount.AxesOf(carrier.Rot.Mul(m.Axes.Matrix()))
 	s.line(Join(", ", Say("On the person's %s, %s; %s %s above the floor", set.Side, by, middle, Length(at.Z)),
 		Say("%s", along(at.X)), Say("%s", aside(at.Y)),
-		attitude(axes.Rotation.Degrees(), "rotated left", "rotated right"),
-		attitude(axes.Tilt.Degrees(), "tilted back", "tilted forward"),
-		attitude(axes.Roll.Degrees(), "rolled left", "rolled right")))
+		Turn(axes.Rotation.Degrees(), "", "rotated left", "rotated right").said("%s"),
+		Turn(axes.Tilt.Degrees(), "", "tilted back", "tilted forward").said("%s"),
+		Turn(axes.Roll.Degrees(), "", "rolled left", "rolled right").said("%s")))
 	if slide := slices.IndexFunc(set.Chain.Moving(), isPosition); slide >= 0 && set.Settings[slide] != 0 {
 		j := dialsOf(r.result)[slide]
 		at = carrier.Apply(r3.Add(m.ClampMM, r3.Scale(set.Settings[slide], j.Axis)))

@@ -233,6 +233,14 @@ func (s Signed) In(u units.Units) string {
 // shows reports whether s shows as anything but 0.
 func (s Signed) shows(u units.Units) bool { return s.of(math.Abs(s.Value)).In(u) != s.of(0).In(u) }
 
+// said says s in a format, or nothing where it shows as 0 in some unit.
+func (s Signed) said(format string) Text {
+	if !s.shows(units.MM) || !s.shows(units.Inch) {
+		return Text{}
+	}
+	return Say(format, s)
+}
+
 // Margin is a head-movement margin in mm. Below zero only its sign is exact.
 type Margin float64
 

@@ -109,11 +109,8 @@ func (c *Comparison) Document() *Document {
 }
 
 func later(days int) string {
-	switch days {
-	case 0:
+	if days == 0 {
 		return ", on the same day"
-	case 1:
-		return ", a day later"
 	}
 	return ", " + count(days, "day") + " later"
 }

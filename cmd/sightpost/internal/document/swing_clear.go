@@ -135,7 +135,7 @@ func newSwingClear(r *fit.Result) *SwingClear {
 	to := &SwingClear{
 		Joint: from.Name, Unit: unitOf(joint.Joint), InUse: inUnit(joint.Joint, from.InUse), Parked: inUnit(joint.Joint, from.Parked), dial: joint,
 		TransferHalfWidthMM: plain(from.TransferHalfWidthMM), TransferHalfWidthRequiredMM: plain(from.TransferHalfWidthRequiredMM),
-		From: end(from.Low), To: end(from.High), Problems: swingProblems(r, joint),
+		From: end(from.Low), To: end(from.High),
 		Turn: [...]string{"either", "outward", "one_way", "past_face", "none"}[from.Turn], FaceMM: plain(from.FaceMM),
 	}
 	if w := from.Way; w.Space != "" {
@@ -146,6 +146,7 @@ func newSwingClear(r *fit.Result) *SwingClear {
 	if job.Passage.WidthMM > 0 {
 		to.passage(&job.Passage, from)
 	}
+	to.Problems = to.problems(from, &job.Passage)
 	return to
 }
 
@@ -176,38 +177,35 @@ func newFloor(e fit.Extent) Floor {
 // tapeMM is the finest length that a tape shows.
 const tapeMM = 1.0
 
-// swingProblems returns what a mount that swings clear does not do.
-func swingProblems(r *fit.Result, joint dial) []Finding {
-	job := r.Job
-	a := r.SwingClear
-	name := settingName(a.Name)
+// problems returns what a mount that swings clear does not do.
+func (a *SwingClear) problems(from *fit.SwingClear, p *fit.Passage) []Finding {
 	size := Text{} // of the clear floor space, as far as it is known
-	if p := job.Passage; p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
+	if p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
 		size = Say(" of %s", Lengths{p.FloorWidthMM, p.FloorLengthMM})
 	}
 	out := []Finding{}
 	say := func(kind, format string, args ...any) { out = append(out, found(kind, format, args...)) }
 	parked := func(p fit.SwingProblem, size Quantity) Text {
-		if !slices.Contains(a.Problems, p) {
+		if !slices.Contains(from.Problems, p) {
 			return Text{}
 		}
 		return Say(" (parked %s)", size)
 	}
-	for _, problem := range a.Problems {
+	for _, problem := range from.Problems {
 		switch problem {
 		case fit.CannotSwing:
-			say("cannot_swing", "The %s cannot move: the %s touches the %s.", name, settingName(a.Low.Part), a.Low.Space)
+			say("cannot_swing", "The %s cannot move: %s.", settingName(a.Joint), a.From.words(false))
 		case fit.StaysInTransfer:
-			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", contacts(joint, a))
+			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", a.contacts())
 		case fit.TransferNarrow:
 			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
-				name, joint.reading(a.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), contacts(joint, a))
+				settingName(a.Joint), a.dial.reading(from.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), a.contacts())
 		case fit.DoorInUse:
 			say("door_in_use", "In use, chair and mount are %s wide%s; the doorway is %s.",
-				Length(a.Used.WidthMM()), parked(fit.DoorParked, Length(a.ParkedExtent.WidthMM())), Length(job.Passage.DoorMM))
+				Length(from.Used.WidthMM()), parked(fit.DoorParked, Length(from.ParkedExtent.WidthMM())), Length(p.DoorMM))
 		case fit.FloorInUse:
 			say("floor_in_use", "In use, chair and mount take up %s%s, more than the clear floor space%s.",
-				Lengths{a.Used.WidthMM(), a.Used.LengthMM()}, parked(fit.FloorParked, Lengths{a.ParkedExtent.WidthMM(), a.ParkedExtent.LengthMM()}), size)
+				newFloor(from.Used).size(), parked(fit.FloorParked, newFloor(from.ParkedExtent).size()), size)
 		case fit.DoorParked, fit.FloorParked: // said beside the one in use
 		}
 	}
@@ -215,14 +213,13 @@ func swingProblems(r *fit.Result, joint dial) []Finding {
 }
 
 // contacts says where the swing is stopped by contact.
-func contacts(joint dial, a *fit.SwingClear) Text {
-	var all []Text
-	for _, end := range [2]fit.SwingEnd{a.Low, a.High} {
-		if !end.Limit {
-			all = append(all, Say("; at %s the %s touches the %s", joint.nearest(end.At), settingName(end.Part), end.Space))
+func (a *SwingClear) contacts() Text {
+	return Join("", each([]SwingEnd{a.From, a.To}, func(e SwingEnd) Text {
+		if e.Limit {
+			return Text{}
 		}
-	}
-	return Join("", all...)
+		return Say("; at %s %s", a.dial.nearest(fromUnit(a.dial.Joint, e.Value)), e.words(false))
+	})...)
 }
 
 // parked says how the mount swings clear, and what floor that takes.
@@ -349,7 +346,7 @@ func (a *SwingClear) floorWords() Text {
 }
 
 // size returns the width and the length of a floor.
-func (f *Floor) size() Lengths { return Lengths{f.WidthMM, f.LengthMM} }
+func (f Floor) size() Lengths { return Lengths{f.WidthMM, f.LengthMM} }
 
 // fits says in which position something fits.
 func fits(inUse, parked bool) string {

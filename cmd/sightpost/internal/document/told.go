@@ -2,7 +2,6 @@ package document
 
 import (
 	"math"
-	"strconv"
 
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -61,16 +60,14 @@ func toldIn(r *fit.Result, posture int) []Told {
 func SettingsTold(r *fit.Result) []Told { return toldIn(r, leading(r.Job)) }
 
 // Words returns the setting in words: "412 mm", "stop 3", "23.5° forward".
-func (t Told) Words() Quantity {
-	if t.Unit == "stop" {
-		return stopNumber(math.Round(t.Value))
-	}
-	return t.reading(nil)
-}
+func (t Told) Words() Quantity { return t.near(nil) }
 
-// reading returns the value in words; from is where the setting is, if it is an end of the
+// near returns the setting in words; from is where it is set, if the value is an end of its
 // tolerance.
-func (t Told) reading(from *float64) Quantity {
+func (t Told) near(from *float64) Quantity {
+	if t.Unit == "stop" {
+		return Say("stop %d", int(math.Round(t.Value)))
+	}
 	return t.dial.printed().of(t.Value, func(size float64) Quantity {
 		if t.Plate {
 			return Angle(size)
@@ -81,18 +78,6 @@ func (t Told) reading(from *float64) Quantity {
 		}
 		return r
 	})
-}
-
-// of returns another value of the same setting, mm or radians, in words.
-func (t *Told) of(v float64) Quantity { return newTold(t.dial, v).Words() }
-
-// end returns v, an end of the tolerance of t, in words.
-func (t *Told) end(v float64) Quantity {
-	end := newTold(t.dial, v)
-	if end.Unit == "stop" {
-		return end.Words()
-	}
-	return end.reading(&t.Value)
 }
 
 // Exact returns the value in full, as a file of settings has it.
@@ -147,12 +132,6 @@ func SettingRange(c mount.Chain, at mount.Settings, i int) (words Text, low, hig
 	}
 	return Say("%s to %s", low.Words(), high.Words()), low, high
 }
-
-// stopNumber is the place of a stop among those of a setting, the lowest being 1.
-type stopNumber int
-
-// In returns the stop in words; u plays no part.
-func (n stopNumber) In(units.Units) string { return "stop " + strconv.Itoa(int(n)) }
 
 // ToldChange is a change of a setting as a person makes it, the value being the one after.
 type ToldChange struct {
