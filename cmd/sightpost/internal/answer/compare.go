@@ -42,18 +42,11 @@ func assessed(a record.Assessment) plots.Assessment {
 // sharedPosture returns the posture to draw both assessments in: of those that both
 // have, the newer one's first that must work, or else its first.
 func sharedPosture(before, after *fit.Job) (string, error) {
-	shared := ""
-	for _, p := range after.Postures {
-		had := slices.ContainsFunc(before.Postures, func(b gaze.Posture) bool { return b.Name == p.Name })
-		switch {
-		case had && p.MustWork:
-			return p.Name, nil
-		case had && shared == "":
-			shared = p.Name
-		}
-	}
-	if shared == "" {
+	shared := slices.DeleteFunc(slices.Clone(after.Postures), func(p gaze.Posture) bool {
+		return !slices.ContainsFunc(before.Postures, func(b gaze.Posture) bool { return b.Name == p.Name })
+	})
+	if len(shared) == 0 {
 		return "", ErrNothingShared
 	}
-	return shared, nil
+	return shared[max(slices.IndexFunc(shared, func(p gaze.Posture) bool { return p.MustWork }), 0)].Name, nil
 }

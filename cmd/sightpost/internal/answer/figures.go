@@ -153,17 +153,16 @@ func (p *Placed) tolerances(opt plots.Options) func() (plots.Figure, error) {
 	}
 }
 
+// figureWriters are what writes figures, by format.
+var figureWriters = map[string]func(io.Writer, plots.Figure) error{"svg": plots.WriteSVG, "pdf": plots.WritePDF, "png": plots.WritePNG}
+
 // FigureWriter returns what writes figures in the given format: "svg", "pdf" or "png".
 func FigureWriter(format string) (func(io.Writer, plots.Figure) error, error) {
-	switch format {
-	case "svg":
-		return plots.WriteSVG, nil
-	case "pdf":
-		return plots.WritePDF, nil
-	case "png":
-		return plots.WritePNG, nil
+	write := figureWriters[format]
+	if write == nil {
+		return nil, fmt.Errorf("unknown format %q of figures: choose from svg, pdf and png", format)
 	}
-	return nil, fmt.Errorf("unknown format %q of figures: choose from svg, pdf and png", format)
+	return write, nil
 }
 
 // Drawn draws the figure and returns it in the given formats, in their order. The

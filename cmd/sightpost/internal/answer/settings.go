@@ -133,7 +133,7 @@ func Typed(r *fit.Result, u units.Units) AsFound {
 
 // unknownSetting says that there is no setting of that name, and which is near.
 func unknownSetting(name string, moving []mount.Joint) error {
-	names := make([]string, 0, len(moving))
+	var names []string
 	for _, j := range moving {
 		names = append(names, j.Name)
 	}

@@ -21,10 +21,8 @@ type howTo struct {
 	dials  []dial
 	joints []mount.Joint // those that move
 	set    mount.Settings
-	frames []frame.Pose               // chairFromMoved of each of them, loaded
-	runs   map[string]mount.Direction // of the tube before each part
-	plated map[string]bool            // parts that turn the plate
-	faces  mount.Facing
+	frames []frame.Pose // chairFromMoved of each of them, loaded
+	parts  []mount.Part
 }
 
 // newSettings returns the settings of r with how to read them, with the frames of the loaded
@@ -33,13 +31,8 @@ func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 	set := r.Set
 	h := howTo{
 		side: set.Side, at: newAttitude(r.Job.Device.Screen, r.Postures[leading(r.Job)].Screen),
-		dials: dialsOf(r), joints: set.Chain.Moving(), set: set.Settings,
-	}
-	h.order(r.Job.Mount.Kit)
-	for k, j := range set.Chain.Joints {
-		if j.Motion != mount.Fixed {
-			h.frames = append(h.frames, frames[k])
-		}
+		dials: dialsOf(r), joints: set.Chain.Moving(), set: set.Settings, parts: r.Job.Mount.Kit.Parts,
+		frames: each(set.Chain.MovingPlaces(), func(k int) frame.Pose { return frames[k] }),
 	}
 	settings, values := make([]Setting, len(h.joints)), newSettingValues(r)
 	for i, j := range h.joints {
@@ -127,34 +120,26 @@ func (h *howTo) counted(i int) Text {
 	return Say("stop %d of %d, counted %s, at %s", j.Stop(h.set[i]), len(j.Stops()), from, j.reading(h.set[i]))
 }
 
-// order notes which way the tube before every part runs, and where the kit has the screen
-// face.
-func (h *howTo) order(kit mount.Kit) {
-	h.runs, h.plated = map[string]mount.Direction{}, map[string]bool{}
-	along := mount.Up
-	for _, p := range kit.Parts {
-		h.runs[p.PartName()] = along
-		switch p := p.(type) {
-		case mount.Tube:
-			along = p.Runs
-		case mount.Turns:
-			h.plated[p.Name] = true
-		case mount.Plate:
-			h.faces = p.Faces
-		}
-	}
-}
-
 // zero says where the scale of the i-th setting, a swing or pan, shows 0.
 func (h *howTo) zero(i int) string {
 	j := h.joints[i]
 	before := h.frames[i].Rot.Mul(frame.About(j.Axis, -frame.Angle(h.set[i])))
 	at := before.Mul(frame.About(j.Axis, frame.Angle(j.Scale.ZeroAt)))
-	inLine := h.runs[j.Part()] == mount.Ahead && j.Scale.ZeroAt == 0
-	switch plated := h.plated[j.Part()]; {
+	along, plated := mount.Up, false // the tube before the part runs, and whether it turns the plate
+	for _, p := range h.parts {
+		if p.PartName() == j.Part() {
+			_, plated = p.(mount.Turns)
+			break
+		}
+		if tube, ok := p.(mount.Tube); ok {
+			along = tube.Runs
+		}
+	}
+	plate, _ := h.parts[len(h.parts)-1].(mount.Plate)
+	switch inLine := along == mount.Ahead && j.Scale.ZeroAt == 0; {
 	case math.Abs(h.axis(i).Z) < upright:
 		return ""
-	case plated && inLine && (h.faces == mount.FacesBack || h.faces == mount.FacesAhead):
+	case plated && inLine && (plate.Faces == mount.FacesBack || plate.Faces == mount.FacesAhead):
 		return ": 0 square to arm"
 	case inLine:
 		return ": 0 in line with arm"

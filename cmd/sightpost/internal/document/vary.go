@@ -239,24 +239,21 @@ type RangeEnd struct {
 	EndedBy Text `json:"ended_by,omitzero"`
 }
 
-// SweepRange is between which values a number of a posture is looked at: mm for a
-// slump, else radians. They are wider than what people and chairs do, by judgment,
-// and widened further to hold the present value.
+// sweeps are between which values each number of a posture is looked at, in degrees or mm:
+// wider than what people and chairs do, by judgment.
+var sweeps = map[tolerance.PostureVariable][2]float64{
+	tolerance.SeatTilt: {-30, 60}, tolerance.BackAngle: {60, 180}, tolerance.Slump: {-100, 300},
+	tolerance.HeadFlexion: {-60, 60}, tolerance.HeadRotation: {-60, 60}, tolerance.HeadLateralFlexion: {-45, 45},
+}
+
+// SweepRange is between which values a number of a posture is looked at, mm or radians, wide
+// enough to hold the present value.
 func SweepRange(v tolerance.PostureVariable, now float64) (low, high float64) {
-	const d = float64(frame.Degree)
-	switch v {
-	case tolerance.SeatTilt:
-		low, high = -30*d, 60*d
-	case tolerance.BackAngle:
-		low, high = 60*d, 180*d
-	case tolerance.Slump:
-		low, high = -100, 300
-	case tolerance.HeadLateralFlexion:
-		low, high = -45*d, 45*d
-	case tolerance.HeadFlexion, tolerance.HeadRotation:
-		low, high = -60*d, 60*d
+	unit := 1.0
+	if v.Turns() {
+		unit = frame.Degree.Radians()
 	}
-	return min(low, now), max(high, now)
+	return min(sweeps[v][0]*unit, now), max(sweeps[v][1]*unit, now)
 }
 
 // newRange returns the range of a curve.

@@ -188,26 +188,21 @@ func saidChanges(before, after []casefile.Said) (person, things []document.Diffe
 // valueChanges returns what changed of an entry; nil where a case does not have it. A
 // range changes at its ends.
 func valueChanges(path string, before, after *casefile.Said) []document.Difference {
-	var words [2]string
-	var ends, whole [2][]document.Difference
-	ranged := false
 	what := strings.NewReplacer("_", " ", ".", ", ", "[", " ", "]", "").Replace(path) // "postures rested, seat tilt"
-	for i, s := range []*casefile.Said{before, after} {
-		if s == nil {
-			continue
+	was, is := cmp.Or(before, &casefile.Said{}), cmp.Or(after, &casefile.Said{})
+	if was.Word+is.Word != "" {
+		return wording(path, what, was.Word, is.Word)
+	}
+	numbers := func(s *casefile.Said) []document.Difference {
+		switch {
+		case s == nil:
+			return nil
+		case was.Low != was.High || is.Low != is.High:
+			return []document.Difference{number(path+".min", what+", min", s.Unit, s.Low), number(path+".max", what+", max", s.Unit, s.High)}
 		}
-		words[i] = s.Word
-		ranged = ranged || s.Low != s.High
-		whole[i] = []document.Difference{number(path, what, s.Unit, s.Low)}
-		ends[i] = []document.Difference{number(path+".min", what+", min", s.Unit, s.Low), number(path+".max", what+", max", s.Unit, s.High)}
+		return []document.Difference{number(path, what, s.Unit, s.Low)}
 	}
-	switch {
-	case words != [2]string{}:
-		return wording(path, what, words[0], words[1])
-	case ranged:
-		return changes(ends[0], ends[1], sameAs)
-	}
-	return changes(whole[0], whole[1], sameAs)
+	return changes(numbers(before), numbers(after), sameAs)
 }
 
 func byPath(all []casefile.Said) map[string]*casefile.Said {

@@ -65,47 +65,42 @@ func New(s Source) *Content {
 	doc := s.Document
 	var lead, front, table, order, checks, rest []Section
 	for _, d := range doc.Sections {
-		section := s.bind(d)
+		section, into, hidden := s.bind(d), &rest, false
 		switch d.ID {
 		case "", document.SectionAssumed: // in the results alone
+			continue
 		case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
-			lead = append(lead, section)
+			into = &lead
 		case document.SectionSafety: // in both columns
+			into = &front
 			first := len(d.Short().Lines)
-			more := Section{Title: section.Title + ", continued", Lines: section.Lines[first:]}
-			section.Lines = section.Lines[:first]
-			front = append(front, section, more)
+			front = append(front, Section{Title: section.Title, Lines: section.Lines[:first]})
+			section.Title, section.Lines = section.Title+", continued", section.Lines[first:]
 		case document.SectionClamp:
-			front = append(front, section)
+			into = &front
 		case document.SectionScreen:
-			switch {
-			case !doc.Has(document.SectionSettings): // it is what to set
-				table = s.table(d)
-			case doc.Usable:
-				front = append(front, section)
+			if into, hidden = &front, d.Full; !doc.Has(document.SectionSettings) { // it is what to set
+				section, into, hidden = s.table(d), &table, false
 			}
 		case document.SectionSettings:
-			table = s.table(d)
+			section, into = s.table(d), &table
 		case document.SectionWork:
+			into = &order
 			section.Ticks = true
 			for _, r := range section.Rows {
 				section.Lines = append(section.Lines, r.What+". "+r.Value)
 			}
 			section.Rows = nil
-			order = append(order, section)
 		case document.SectionChecks:
-			if doc.Usable {
-				for i, r := range d.Rows {
-					section.Rows[i] = Row{What: section.Rows[i].What, Value: strings.Join(each(r.Cells[1:], s.words), ", "), Blank: true}
-				}
-				checks = append(checks, section)
+			into, hidden = &checks, d.Full
+			for i, r := range d.Rows {
+				section.Rows[i] = Row{What: section.Rows[i].What, Value: strings.Join(each(r.Cells[1:], s.words), ", "), Blank: true}
 			}
 		case document.SectionParked:
-			if doc.Usable || !d.Full { // else nothing is to be moved
-				rest = append(rest, section)
-			}
-		default:
-			rest = append(rest, section)
+			hidden = d.Full
+		}
+		if !hidden { // where nothing is to be set, nothing is to be measured and moved
+			*into = append(*into, section)
 		}
 	}
 	if unmeasured := doc.Unmeasured; !unmeasured.Empty() {
@@ -116,9 +111,11 @@ func New(s Source) *Content {
 		Foot:  fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler", s.Version, doc.Label, s.Checksum),
 		parts: []Part{{Head: true}, {Wide: lead}, {Columns: front}, {Wide: table}, {Wide: order}},
 	}
-	views := each(plots.Views(s.Result), plots.View.String)
+	views := each(plots.Views(s.Result), func(v plots.View) drawing {
+		return func(o plots.Options) (plots.Figure, error) { return plots.Scene(s.Result, v, o) }
+	})
 	if doc.Usable && doc.Has(document.SectionSettings) { // a drawing of the mount shows their numbers
-		c.parts = append(c.parts, Part{Figures: []string{mountView}, tall: 1.3}, Part{Wide: checks})
+		c.parts = append(c.parts, Part{Figures: []drawing{s.mount}, tall: 1.3}, Part{Wide: checks})
 		if len(views) > 2 { // the one from ahead has a row of its own
 			c.parts, views = append(c.parts, Part{Figures: views[2:], tall: 0.75}), views[:2]
 		}
@@ -129,8 +126,12 @@ func New(s Source) *Content {
 	return c
 }
 
-// mountView is the figure of a sheet that is no view of the whole scene.
-const mountView = "mount"
+// mount draws the mount with the numbers of its settings.
+func (s *Source) mount(o plots.Options) (plots.Figure, error) {
+	r := s.Result
+	ways := each(document.SettingsTold(r), func(t document.Told) string { return t.Plus })
+	return plots.Numbered(r.Set.Chain, r.Set.Settings, r.Postures[max(r.Job.Leading(), 0)].InCarrier.Carrier, r.Job.Device.Screen, ways, o)
+}
 
 // words returns a text in the sheet's units, with its numbers held together.
 func (s *Source) words(t document.Text) string { return document.Unbroken(t.In(s.Units)) }
@@ -163,7 +164,7 @@ func (s *Source) bind(d document.Section) Section {
 
 // table returns what to set: the settings of the mount or, without one, where the screen
 // goes.
-func (s *Source) table(d document.Section) []Section {
+func (s *Source) table(d document.Section) Section {
 	to := Section{Title: strings.ToUpper(d.Title), Remark: s.words(d.Note), Ticks: s.Document.Works}
 	copy(to.Head[:], d.Head)
 	for _, r := range d.Rows {
@@ -174,7 +175,7 @@ func (s *Source) table(d document.Section) []Section {
 		}
 		to.Settings = append(to.Settings, set)
 	}
-	return []Section{to}
+	return to
 }
 
 // Toleranced reports whether the settings have tolerances.

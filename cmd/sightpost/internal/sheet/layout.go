@@ -7,7 +7,6 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/plots"
 )
 
@@ -76,8 +75,8 @@ type Part struct {
 	// Wide are sections over the page; Left and Right are in two columns, and Columns those
 	// that are to be put there.
 	Wide, Columns, Left, Right []Section
-	// Figures are views in a row; nil for none.
-	Figures []string
+	// Figures are in a row; nil for none.
+	Figures []drawing
 	// Remarks is room for them, as tall as the page leaves it.
 	Remarks bool
 
@@ -85,6 +84,9 @@ type Part struct {
 	tall     float64 // height of its figures: a share of that of the step, then what is kept for them until they are drawn
 	pictures []plots.Figure
 }
+
+// drawing draws a figure.
+type drawing func(plots.Options) (plots.Figure, error)
 
 // layout is a page of a sheet with everything in its place.
 type layout struct {
@@ -230,30 +232,18 @@ func (l *layout) tick(x, y float64, in face) {
 func tickSide(in face) float64 { return 0.75 * in.size * mmPerPoint }
 
 // figures draws figures, each no larger than width and height (mm).
-func (c *Content) figures(names []string, width, height float64) ([]plots.Figure, error) {
-	r := c.source.Result
-	opt := plots.Options{
-		Size: plots.Size{Width: vg.Length(width) * vg.Millimeter, Height: vg.Length(height) * vg.Millimeter}, Compact: true, Units: c.source.Units,
-	}
-	draw := map[string]func() (plots.Figure, error){
-		mountView: func() (plots.Figure, error) {
-			lead := &r.Postures[max(r.Job.Leading(), 0)]
-			ways := each(document.SettingsTold(r), func(t document.Told) string { return t.Plus })
-			return plots.Numbered(r.Set.Chain, r.Set.Settings, lead.InCarrier.Carrier, r.Job.Device.Screen, ways, opt)
-		},
-	}
-	for _, v := range plots.Views(r) {
-		draw[v.String()] = func() (plots.Figure, error) { return plots.Scene(r, v, opt) }
-	}
-	var all []plots.Figure
-	for _, name := range names {
-		f, err := draw[name]()
+func (c *Content) figures(all []drawing, width, height float64) ([]plots.Figure, error) {
+	var drawn []plots.Figure
+	for _, draw := range all {
+		f, err := draw(plots.Options{
+			Size: plots.Size{Width: vg.Length(width) * vg.Millimeter, Height: vg.Length(height) * vg.Millimeter}, Compact: true, Units: c.source.Units,
+		})
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, f)
+		drawn = append(drawn, f)
 	}
-	return all, nil
+	return drawn, nil
 }
 
 // tallest returns the height of the tallest figure (mm).

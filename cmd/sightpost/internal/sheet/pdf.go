@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -85,13 +86,19 @@ const (
 	Letter
 )
 
+// papers are the papers by name, with width and height in mm: ISO 216 for A4, and 8 1/2 by
+// 11 inches.
+var papers = [...]struct {
+	name          string
+	width, height float64
+}{A4: {"A4", 210, 297}, Letter: {"letter", 215.9, 279.4}}
+
 // PaperNamed returns the paper called name: "a4" or "letter".
 func PaperNamed(name string) (Paper, error) {
-	switch name {
-	case "a4":
-		return A4, nil
-	case "letter":
-		return Letter, nil
+	for p, of := range papers {
+		if strings.ToLower(of.name) == name {
+			return Paper(p), nil
+		}
 	}
 	return A4, fmt.Errorf("unknown paper %q: choose a4 or letter", name)
 }
@@ -105,20 +112,10 @@ func PaperFor(u units.Units) Paper {
 }
 
 // String returns the name of the paper as style sheets have it.
-func (p Paper) String() string {
-	if p == Letter {
-		return "letter"
-	}
-	return "A4"
-}
+func (p Paper) String() string { return papers[p].name }
 
-// size returns width and height in mm: ISO 216 for A4, and 8 1/2 by 11 inches.
-func (p Paper) size() (width, height float64) {
-	if p == Letter {
-		return 215.9, 279.4
-	}
-	return 210, 297
-}
+// size returns width and height in mm.
+func (p Paper) size() (width, height float64) { return papers[p].width, papers[p].height }
 
 // edge is the margin of the page on every side (mm): what common printers leave
 // blank, and a little more.
