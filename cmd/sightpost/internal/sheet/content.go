@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/document"
@@ -86,11 +87,8 @@ func New(s Source) *Content {
 			section, into = s.table(d), &table
 		case document.SectionWork:
 			into = &order
-			section.Ticks = true
-			for _, r := range section.Rows {
-				section.Lines = append(section.Lines, r.What+". "+r.Value)
-			}
-			section.Rows = nil
+			section.Lines = each(section.Rows, func(r Row) string { return r.What + ". " + r.Value })
+			section.Rows, section.Ticks = nil, true
 		case document.SectionChecks:
 			into, hidden = &checks, d.Full
 			for i, r := range d.Rows {
@@ -98,6 +96,7 @@ func New(s Source) *Content {
 			}
 		case document.SectionParked:
 			hidden = d.Full
+		default:
 		}
 		if !hidden { // where nothing is to be set, nothing is to be measured and moved
 			*into = append(*into, section)
@@ -108,21 +107,22 @@ func New(s Source) *Content {
 	}
 	c := &Content{
 		Title: doc.Title, Label: doc.Label, Works: doc.Works, Verdict: s.words(doc.Verdict), Summary: s.words(doc.Summary), source: s,
-		Foot:  fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler", s.Version, doc.Label, s.Checksum),
-		parts: []Part{{Head: true}, {Wide: lead}, {Columns: front}, {Wide: table}, {Wide: order}},
+		Foot: fmt.Sprintf("sightpost %s · case %s, SHA-256 %s · print at 100%%; check the scale bar with a ruler", s.Version, doc.Label, s.Checksum),
 	}
+	wide := func(all []Section) []Part { return each(all, func(s Section) Part { return Part{Wide: []Section{s}} }) }
+	var mount, ahead []Part
 	views := each(plots.Views(s.Result), func(v plots.View) drawing {
 		return func(o plots.Options) (plots.Figure, error) { return plots.Scene(s.Result, v, o) }
 	})
-	if doc.Usable && doc.Has(document.SectionSettings) { // a drawing of the mount shows their numbers
-		c.parts = append(c.parts, Part{Figures: []drawing{s.mount}, tall: 1.3}, Part{Wide: checks})
+	if doc.Usable && doc.Has(document.SectionSettings) { // a drawing shows their numbers
+		mount = []Part{{Figures: []drawing{s.mount}, tall: 1.3}}
 		if len(views) > 2 { // the one from ahead has a row of its own
-			c.parts, views = append(c.parts, Part{Figures: views[2:], tall: 0.75}), views[:2]
+			ahead, views = []Part{{Figures: views[2:], tall: 0.75}}, views[:2]
 		}
-	} else {
-		c.parts = append(c.parts, Part{Wide: checks})
 	}
-	c.parts = append(c.parts, Part{Figures: views, tall: 1}, Part{Columns: rest, Remarks: true})
+	c.parts = slices.Concat(
+		[]Part{{Head: true}, {Wide: lead}, {Columns: front}, {Wide: table}}, wide(order), mount, wide(checks), ahead,
+		[]Part{{Figures: views, tall: 1}, {Columns: rest, Remarks: true}})
 	return c
 }
 
