@@ -21,7 +21,7 @@ type Bound struct {
 }
 
 // Most bounds the margin that any screen can have, from the margin bestMM of one that is
-// known. It ends when it finds a screen with the wanted margin, when the bound is within gapMM
+// known. It ends when it finds a screen with the required margin, when the bound is within gapMM
 // of the greatest margin known, after some number of boxes, or with ctx. It tells watch, unless
 // it is nil, of the bound so far.
 //

@@ -85,7 +85,7 @@ func Preferred(st *PostureInCarrier, t Tracker) Aim {
 //
 //	least margin over the postures - Σ rate · |deviation from the preferred aim|
 //
-// among those within the ranges and limits that have the wanted margin, or where none is
+// among those within the ranges and limits that have the required margin, or where none is
 // found, the one with the greatest margin. It searches from the preferred aim and from a
 // fixed set of aims around it, so that the same request gives the same answer.
 //
@@ -171,7 +171,7 @@ func (p *placing) comfort(wished Aim, works Target) (Target, error) {
 // negligibleMM is the rounding of a search's last step.
 const negligibleMM = 1e-6
 
-// works reports whether a target has the wanted margin and keeps all limits.
+// works reports whether a target has the required margin and keeps all limits.
 func (t *Target) works(r *Request) bool {
 	return t.MarginMM >= r.WantedMM && t.BrokenMM <= negligibleMM
 }

@@ -76,7 +76,7 @@ func (s *Scorer) margins(pose frame.Pose) []Slope {
 }
 
 // Score returns the score of a screen at pose: the least margin, zero without a
-// posture, less the costs of the aim; by how much the margin falls short of the wanted one;
+// posture, less the costs of the aim; by how much the margin falls short of the required one;
 // and by how much a limit or range is broken (mm).
 func (s *Scorer) Score(pose frame.Pose) (score, shortMM, brokenMM float64) {
 	slopes := s.At(pose)

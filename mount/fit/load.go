@@ -62,8 +62,8 @@ func (d Demand) UsedOfTube(s tube.Stress) float64 {
 	return share(s.MPa*shock*safety, s.YieldMPa)
 }
 
-// UsedOfJoint returns the part of what it holds that a joint's load takes up on rough
-// ground: the joint slips above 1. It is 0 when it is not known what it holds.
+// UsedOfJoint returns the part of its slip load that a joint's load takes up on rough
+// ground: the joint slips above 1. It is 0 when the slip load is not known.
 func (d Demand) UsedOfJoint(j tube.JointLoad) float64 {
 	shock, _ := d.Factors()
 	return share(j.Load*shock, j.SlipLoad)

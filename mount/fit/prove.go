@@ -9,7 +9,7 @@ import (
 // ProofBoxes is how many boxes [Prove] usually takes: a second's work or less.
 const ProofBoxes = 20000
 
-// Unmet reports whether no screen with the wanted margin was found, which is what [Prove]
+// Unmet reports whether no screen with the required margin was found, which is what [Prove]
 // is for.
 func (r *Result) Unmet() bool {
 	return !r.Works && max(r.MarginMM(), r.Target.MarginMM) < r.Job.Preferences.MarginMM
@@ -20,7 +20,7 @@ type Bound struct {
 	// MM is what the least margin over the postures that must work exceeds with no screen,
 	// and so with no settings of any mount (mm).
 	MM float64
-	// Proved says that this is less than the wanted margin.
+	// Proved says that this is less than the required margin.
 	Proved bool
 }
 

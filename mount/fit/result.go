@@ -46,7 +46,7 @@ type Result struct {
 	// Tipping is how near the mount comes to tipping the chair; nil when the job does not
 	// say where the wheels are, or there is no mount.
 	Tipping *Tipping
-	// Works says that every posture that must work has the wanted margin, that in no
+	// Works says that every posture that must work has the required margin, that in no
 	// posture a keep-clear zone is touched, or the mount overloaded, that no tube
 	// is in front of the device, and that the screen is within the ranges of the aim;
 	// Reasons are what does not.

@@ -164,7 +164,7 @@ func (s *settingSearch) move(row []float64, first, last int, point, along r3.Vec
 	}
 }
 
-// works reports whether settings have the wanted margin and keep all limits.
+// works reports whether settings have the required margin and keep all limits.
 func (s *settingSearch) works(settings mount.Settings) bool {
 	_, missed := s.worth(settings)
 	return slices.Min(s.f[:s.problem.Terms]) >= s.b.request.WantedMM && missed <= roundingMM

@@ -193,7 +193,7 @@ func (b *problem) watch(pose frame.Pose) bool {
 }
 
 // value ranks places of the unloaded screen: the score, with limits that are broken
-// and what the margin falls short of the wanted one counting far more. Rounding goes by the score rather than by the margin alone,
+// and what the margin falls short of the required one counting far more. Rounding goes by the score rather than by the margin alone,
 // because the margin would trade a face that is square to the eyes for a fraction of
 // a mm.
 func (b *problem) value(screen frame.Pose) float64 {

@@ -76,7 +76,7 @@ func (c *Clearance) words(several bool) Text {
 }
 
 // Obstacle is a keep-clear zone that holds the screen back: with the mount set
-// as if nothing were to be kept clear, something would come too near to it.
+// as if there were no keep-clear zone, something would come too near to it.
 type Obstacle struct {
 	// Name of the zone.
 	Space string `json:"space"`

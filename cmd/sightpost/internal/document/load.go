@@ -22,8 +22,7 @@ type Load struct {
 	Joints []JointLoad `json:"joints"`
 	// Every part that is rated, from the clamp outward.
 	Parts []PartLoad `json:"parts"`
-	// Name of the joint that slips first; absent when it is not known of any joint
-	// at which load it slips.
+	// Name of the joint that slips first; absent when no slip load is known.
 	WeakestJoint string `json:"weakest_joint,omitempty"`
 	// What fails or is overloaded, and what would help.
 	Problems []Problem `json:"problems"`
@@ -61,8 +60,8 @@ type JointLoad struct {
 	Load float64 `json:"load"`
 	// The load at which it slips; absent when it is not known.
 	SlipLoad *float64 `json:"slip_load,omitempty"`
-	// Share of that taken up on rough ground: the joint slips above 1. Absent when it
-	// is not known what it holds.
+	// Share of that taken up on rough ground: the joint slips above 1. Absent when the
+	// slip load is not known.
 	Used *float64 `json:"utilization,omitempty"`
 }
 
@@ -129,8 +128,7 @@ func newJointLoad(job *fit.Job, set *fit.Set, j fit.JointLoad) JointLoad {
 	return load
 }
 
-// Weakest returns the joint that slips first; nil when it is not known of any
-// what it holds.
+// Weakest returns the joint that slips first; nil when no slip load is known.
 func (l *Load) Weakest() *JointLoad {
 	if i := slices.IndexFunc(l.Joints, func(j JointLoad) bool { return j.Joint == l.WeakestJoint }); i >= 0 {
 		return &l.Joints[i]

@@ -52,8 +52,7 @@ type Ranked struct {
 	// Where the clamp is, in chair axes, in the posture that leads, before it is
 	// moved along its tube.
 	Clamp Point `json:"clamp"`
-	// True when every posture that must work does and nothing that is to be kept
-	// clear is touched.
+	// True when every posture that must work does and no keep-clear zone is touched.
 	Works bool `json:"works"`
 	// True when the settings before rounding bring the screen to the target.
 	Reached bool `json:"reached"`
@@ -67,10 +66,9 @@ type Ranked struct {
 	Tracks float64 `json:"tracks"`
 	// How far the screen sinks under its weight in the posture that leads.
 	DropMM float64 `json:"drop_mm"`
-	// The joint of which most of what it holds is used; absent when it is not known of any joint what it
-	// holds.
+	// The joint that takes up most of its slip load; absent when no slip load is known.
 	WeakestJoint *JointLoad `json:"weakest_joint,omitempty"`
-	// The clearance that has least to spare; absent when nothing is to be kept clear.
+	// The clearance that has least to spare; absent without keep-clear zones.
 	LeastClearance *Clearance `json:"least_clearance,omitempty"`
 	// How many settings are not where they are best left.
 	Touch int `json:"touch"`

@@ -107,7 +107,7 @@ type Attempt struct {
 	Unreadable bool `json:"unreadable"`
 	// What limits them there, the limiting condition first.
 	Against []Stop `json:"against"`
-	// What could not be kept clear, in plain words; absent when all is.
+	// What could not be kept, in plain words; absent when all is.
 	Kept Text `json:"kept,omitzero"`
 	// Those of the settings that are at the end of their range.
 	AtLimit []string `json:"at_limit"`

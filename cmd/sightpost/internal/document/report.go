@@ -34,8 +34,7 @@ type Report struct {
 	Label string `json:"label"`
 	// What was noted in the case.
 	Note string `json:"note,omitempty"`
-	// True when every posture that must work does and nothing that is to be kept
-	// clear is touched.
+	// True when every posture that must work does and no keep-clear zone is touched.
 	Works bool `json:"works"`
 	// What does not work.
 	Reasons []Finding `json:"reasons"`
@@ -45,7 +44,7 @@ type Report struct {
 	// move, any way, beyond its usual movement. Right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
 	// What the margin exceeds with no screen, and so with no settings of any mount; absent
-	// where a screen with the wanted margin was found.
+	// where a screen with the required margin was found.
 	BoundMM *float64 `json:"bound_mm,omitempty"`
 	// Name of the posture with the least margin.
 	LimitingPosture string `json:"limiting_posture"`

@@ -32,7 +32,7 @@ type SwingClear struct {
 	Turn string `json:"turn" jsonschema:"enum=either,enum=outward,enum=one_way,enum=past_face,enum=none"`
 	// How near to the eyes it comes on the way from in use to its parked position.
 	FaceMM float64 `json:"face_mm"`
-	// Least clearance on the way from in use to rest; absent when there is nothing to
+	// Least clearance on the way to the parked position; absent when there is nothing to
 	// keep clear of.
 	LeastClearance *SwingGap `json:"least_clearance,omitempty"`
 	// The floor that chair and mount take up together in use; absent

@@ -23,8 +23,7 @@ type Vary struct {
 	Kind Kind `json:"kind" jsonschema:"const=vary"`
 	// Code of the case, as the clinic chose it.
 	Label string `json:"label"`
-	// True when every posture that must work does as measured and set, and nothing
-	// that is to be kept clear is touched.
+	// True when every posture that must work does as measured and set, and no keep-clear zone is touched.
 	Works bool `json:"works"`
 	// What does not work.
 	Reasons []Finding `json:"reasons"`
