@@ -3,6 +3,7 @@ package document
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -120,14 +121,10 @@ func dialsOf(r *fit.Result) []dial {
 	return dials
 }
 
-// dialOf returns that of a joint of r as someone else tells it.
-func dialOf(r *fit.Result, told mount.Joint) dial {
-	for _, d := range dialsOf(r) {
-		if d.Name == told.Name {
-			return dial{told, d.sign}
-		}
-	}
-	return dial{Joint: told}
+// dialNamed returns that of a setting of r.
+func dialNamed(r *fit.Result, name string) dial {
+	dials := dialsOf(r)
+	return dials[slices.IndexFunc(dials, func(d dial) bool { return d.Name == name })]
 }
 
 // shown returns setting v, in mm or radians, in the unit of [unitOf] as the scale shows it.

@@ -181,14 +181,6 @@ func (t Text) Empty() bool { return t.format == "" }
 // MarshalJSON returns the words in mm.
 func (t Text) MarshalJSON() ([]byte, error) { return json.Marshal(t.In(units.MM)) }
 
-// UnmarshalJSON takes words as they are.
-func (t *Text) UnmarshalJSON(object []byte) error {
-	var words string
-	err := json.Unmarshal(object, &words)
-	*t = Quote(words)
-	return err
-}
-
 // braces find the values that a sentence names.
 var braces = regexp.MustCompile(`\{\w+\}`)
 

@@ -336,7 +336,8 @@ func (s *Setting) limits() (low, high Quantity) {
 // and limits of the setting, and each end with what ends it. Of a setting without a tolerance,
 // low is empty and high says why.
 func ToleranceWords(r *fit.Result, t tolerance.Tolerance, u units.Units) (setting, low, high []string) {
-	s := Setting{SettingValue: SettingValue{Told: newTold(dialOf(r, t.Joint), t.Set)}, Tolerance: newTolerance(r, t)}
+	d := dial{t.Joint, dialNamed(r, t.Joint.Name).sign}
+	s := Setting{SettingValue: SettingValue{Told: newTold(d, t.Set)}, Tolerance: newTolerance(r, t)}
 	to, from, until := s.told()
 	least, most := s.limits()
 	setting = []string{settingName(s.Told.Name), Say("set %s", s.Told.Words()).In(u), Say("limits %s to %s", least, most).In(u)}

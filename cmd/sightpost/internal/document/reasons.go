@@ -3,7 +3,6 @@ package document
 import (
 	"cmp"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -304,8 +303,7 @@ func (b BindingLimit) remedy(r *fit.Result) Finding {
 			"The stem of the %s is tipped in its socket as far as it goes, %s. With %s more, the screen would reach its best position: use another %s.",
 			settingName(part), amount(b.At, b.Unit), amount(b.Need, b.Unit), settingName(part))}
 	}
-	dials := dialsOf(r)
-	d := dials[slices.IndexFunc(dials, func(d dial) bool { return d.Name == b.Setting })]
+	d := dialNamed(r, b.Setting)
 	if d.printed().Plus != "" {
 		way, limit = "more", "limit"
 	}
@@ -328,9 +326,9 @@ func conditionRemedy(k gaze.ConditionKind) string {
 		return "The tracking volume is too low: use a taller one, a greater distance, or reduce head movement."
 	case gaze.GazeLimit:
 		return "The corners of the screen are too far from the tracker for its gaze-angle limit: use a smaller part of the screen, or a greater distance."
-	case gaze.BeyondLeft, gaze.BeyondRight, gaze.BeyondUp, gaze.BeyondDown:
+	default:
+		return "The corners of the screen are outside the gaze range: use a smaller part of the screen, or a greater distance."
 	}
-	return "The corners of the screen are outside the gaze range: use a smaller part of the screen, or a greater distance."
 }
 
 // floorRemedy says how a part is kept above the floor.

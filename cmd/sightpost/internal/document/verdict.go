@@ -133,13 +133,8 @@ func findings(id ID, title string, found []Finding) Section {
 
 // posturesWith returns the names of the postures for which has is true, in words.
 func (r *Report) posturesWith(has func(*Posture) bool) string {
-	var names []string
-	for i := range r.Postures {
-		if has(&r.Postures[i]) {
-			names = append(names, r.Postures[i].Name)
-		}
-	}
-	return strings.Join(names, ", ")
+	with := slices.DeleteFunc(slices.Clone(r.Postures), func(p Posture) bool { return !has(&p) })
+	return strings.Join(each(with, func(p Posture) string { return p.Name }), ", ")
 }
 
 // perPosture returns a line for what there is to say of every posture, those of which the

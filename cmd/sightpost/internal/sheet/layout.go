@@ -180,7 +180,10 @@ func (l *layout) drawn(c *Content, spare float64) error {
 		if p.pictures, err = c.figures(p.Figures, l.share(p), min(p.tall+left/float64(rows), most)); err != nil {
 			return err
 		}
-		tall := tallest(p.pictures)
+		tall := 0.0
+		for _, f := range p.pictures {
+			tall = max(tall, float64(f.Size.Height/vg.Millimeter))
+		}
 		left, rows, p.tall = left-(tall-p.tall), rows-1, tall // what a row leaves is the next one's
 	}
 	l.fill(c)
@@ -244,15 +247,6 @@ func (c *Content) figures(all []drawing, width, height float64) ([]plots.Figure,
 		drawn = append(drawn, f)
 	}
 	return drawn, nil
-}
-
-// tallest returns the height of the tallest figure (mm).
-func tallest(figures []plots.Figure) float64 {
-	most := 0.0
-	for _, f := range figures {
-		most = max(most, float64(f.Size.Height/vg.Millimeter))
-	}
-	return most
 }
 
 // share returns the width that each figure of a part may have, less the space between (mm).

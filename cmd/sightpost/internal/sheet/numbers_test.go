@@ -1,7 +1,6 @@
 package sheet_test
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"regexp"
@@ -26,7 +25,7 @@ func TestEveryNumberIsOnThePage(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			text := pageText(t, c, sheet.A4)
 			if source.Units == units.MM {
-				numbersIn(t, object(t, source.Report), text)
+				numbersIn(t, source.Report, text)
 			}
 			sorted := func(text string) []string {
 				return slices.Sorted(slices.Values(strings.Fields(onEachPage.ReplaceAllString(text, ""))))
@@ -41,20 +40,6 @@ func TestEveryNumberIsOnThePage(t *testing.T) {
 			}
 		})
 	}
-}
-
-// object returns the report as it comes back from JSON.
-func object(t *testing.T, r *document.Report) *document.Report {
-	t.Helper()
-	text, err := json.Marshal(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var back document.Report
-	if err := json.Unmarshal(text, &back); err != nil {
-		t.Fatal(err)
-	}
-	return &back
 }
 
 // numbersIn looks in text for every number that a technician needs.

@@ -37,7 +37,7 @@ func TestReadBack(t *testing.T) {
 				// line by line across the columns, and each column by itself, in which words that wrap go on
 				text := strings.Join(strings.Fields(read(t, tool, "-layout", file, "-")+read(t, tool, file, "-")), " ")
 				if source.Units == units.MM && name != "odd letters" {
-					numbersIn(t, object(t, source.Report), text)
+					numbersIn(t, source.Report, text)
 				}
 				pages := strings.SplitAfter(read(t, tool, "-bbox", file, "-"), "</page>")
 				for _, boxes := range pages[:len(pages)-1] {
