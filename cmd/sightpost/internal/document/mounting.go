@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"encoding/csv"
-	"math"
 	"strconv"
 	"strings"
 
@@ -213,12 +212,12 @@ func written(text string) string {
 	return text
 }
 
-// cell returns v without the last digits, which turning degrees into radians and
-// back leaves behind.
-func cell(v float64) string {
-	const digits = 1e9
-	return strconv.FormatFloat(plain(math.Round(v*digits)/digits), 'f', -1, 64)
-}
+// cell returns v as a table has it.
+func cell(v float64) string { return strconv.FormatFloat(Rounded(v, legible), 'f', -1, 64) }
+
+// legible is to which part of a unit a number is rounded that turning degrees into radians
+// and back has left with more digits.
+const legible = 1e9
 
 // Tolerance is how far one setting may be off, all others as set, before the case no
 // longer works: until a posture that must work stops tracking or has less margin than

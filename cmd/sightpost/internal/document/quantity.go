@@ -267,8 +267,11 @@ func stepped(v, step float64) string {
 	if rounded, err := strconv.ParseFloat(short, 64); err == nil && math.Abs(rounded-v) < between {
 		return minus(short)
 	}
-	return minus(strconv.FormatFloat(plain(math.Round(v*shown)/shown), 'f', -1, 64))
+	return minus(strconv.FormatFloat(Rounded(v, shown), 'f', -1, 64))
 }
+
+// Rounded returns v to so many parts of its unit, and never a negative zero.
+func Rounded(v, parts float64) float64 { return math.Round(v*parts)/parts + 0 }
 
 // fixed returns v with the given number of decimals, and never "-0".
 func fixed(v float64, decimals int) string { return minus(units.Fixed(v, decimals)) }

@@ -83,22 +83,24 @@ func (t Told) near(from *float64) Quantity {
 // Exact returns the value in full, as a file of settings has it.
 func (t *Told) Exact() string { return cell(t.Value) + " " + t.Unit }
 
+// filed is to which part of a unit what is computed is filed, shown and compared.
+const filed = 1e3
+
 // Typed returns the value as it is typed, to three decimals or a sixteenth of an inch:
 // "35° right".
 func (t *Told) Typed(u units.Units) string {
 	if t.Unit == "stop" {
 		return t.Words().In(u)
 	}
-	return signed{t.Ways(), t.Value, func(size float64) Quantity {
-		const shown = 1e3
+	return t.Ways().of(t.Value, func(size float64) Quantity {
 		switch {
 		case t.Unit == "deg":
-			return Quote(cell(math.Round(size*shown)/shown) + "°")
+			return Quote(cell(Rounded(size, filed)) + "°")
 		case u == units.Inch:
 			return Length(size)
 		}
-		return Quote(cell(math.Round(u.Of(size)*shown)/shown) + " " + u.String())
-	}}.In(u)
+		return Quote(cell(Rounded(u.Of(size), filed)) + " " + u.String())
+	}).In(u)
 }
 
 // Ways returns the words for a value above 0 and for one below.
@@ -107,8 +109,7 @@ func (t *Told) Ways() Sign { return t.dial.printed() }
 // Difference returns the value as one end of a difference: what is filed of it is as fine as
 // a thousandth.
 func (t *Told) Difference() Difference {
-	const filed = 1e3
-	what, unit, v := settingName(t.Name), t.Unit, math.Round(t.Value*filed)/filed
+	what, unit, v := settingName(t.Name), t.Unit, Rounded(t.Value, filed)
 	switch {
 	case t.Plate:
 		v = math.Round(2*v) / 2 // what an inclinometer shows

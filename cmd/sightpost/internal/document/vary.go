@@ -1,8 +1,6 @@
 package document
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -186,15 +184,9 @@ func newErrorShare(e variation.ErrorShare) ErrorShare {
 		First: plain(e.First), FirstSE: e.FirstSE, Total: plain(e.Total), TotalSE: e.TotalSE,
 	}
 	if e.Turns {
-		s.Unit, s.Size = "deg", tidy(frame.Angle(e.Uncertainty.Size).Degrees())
+		s.Unit, s.Size = "deg", Rounded(frame.Angle(e.Uncertainty.Size).Degrees(), legible)
 	}
 	return s
-}
-
-// tidy returns degrees without the last digits, which radians add.
-func tidy(deg float64) float64 {
-	const digits = 1e9
-	return plain(math.Round(deg*digits) / digits)
 }
 
 // PostureRange is the range of one number of a posture in which the screen works,

@@ -117,7 +117,7 @@ func New(code string, d Day, tool string, src Source, rep *document.Report) *Rec
 		r.Side = m.Side
 		for i := range m.Settings {
 			s := &m.Settings[i]
-			r.Settings = append(r.Settings, Setting{Name: s.Name, Value: legible(s.Value), Unit: s.Unit})
+			r.Settings = append(r.Settings, Setting{Name: s.Name, Value: document.Rounded(s.Value, 1e9), Unit: s.Unit})
 		}
 	}
 	return r
@@ -147,17 +147,7 @@ func newResult(rep *document.Report) Result {
 
 // micrometer rounds what was computed to three decimals, which is beyond any use
 // and keeps the file legible.
-func micrometer(v float64) float64 {
-	const perMM = 1e3
-	return math.Round(v*perMM)/perMM + 0 // no negative zero
-}
-
-// legible rounds a setting to what radians leave of its degrees, so that 6 is not
-// filed as 6.000000000000001.
-func legible(v float64) float64 {
-	const kept = 1e9
-	return math.Round(v*kept)/kept + 0
-}
+func micrometer(v float64) float64 { return document.Rounded(v, 1e3) }
 
 // check returns an error unless r makes sense.
 func (r *Record) check() error {
