@@ -56,7 +56,7 @@ func (m *SetMount) bears(s mount.Settings) (bool, error) {
 			return false, nil
 		}
 		if !m.farFromAll(i, tubes, held) {
-			if clear, err := m.clearOfAll(i, s, held); !clear {
+			if apart, err := m.clearOfAll(i, s, held); !apart {
 				return false, err
 			}
 		}
