@@ -186,7 +186,7 @@ func TestAsFoundInInches(t *testing.T) {
 	f["units"] = "in"
 	f["s:post.height"] = "380"
 	p := w.act(f, "show")
-	if got := p.value("s:post.height"); got != "380 mm" {
+	if got := p.value("s:post.height"); got != "14 15/16 in" {
 		t.Errorf("380, typed in mm, is %s in inches", got)
 	}
 	f = p.asFound()

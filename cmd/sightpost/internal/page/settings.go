@@ -66,10 +66,9 @@ func (st *state) mounted(w worked) *mounted {
 		switch {
 		case len(found) > i && !st.AsFound:
 			e.Assumed = found[i].Value
-		case len(found) > i && inFull.MatchString(e.Value):
+		case len(found) > i && (st.Shown != st.Units || inFull.MatchString(e.Value)):
 			e.Value = found[i].Value
-		}
-		if bare { // typed beside another unit
+		case bare: // typed beside another unit
 			e.Value += " " + st.Shown.String()
 		}
 		m.Settings = append(m.Settings, e)
