@@ -62,7 +62,7 @@ func guidePicture(t *testing.T, b *chromium) {
 		w := b.open(t, false)
 		w.example()
 		w.do(
-			chromedp.EmulateViewport(1280, 1240, chromedp.EmulateScale(0.75)),
+			chromedp.EmulateViewport(1280, 1150, chromedp.EmulateScale(0.75)),
 			chromedp.Evaluate[chromedp.Void](`document.getElementById("part-case").open = false;
 				document.getElementById("part-measured").open = true; document.getElementById("notice").hidden = true; window.scrollTo(0, 0)`),
 		)
