@@ -20,27 +20,29 @@ type Bound struct {
 	BestMM float64
 }
 
-// Most bounds the margin that any screen can have, from the margin bestMM of one that is
-// known. It ends when it finds a screen with the required margin, when the bound is within gapMM
-// of the greatest margin known, after some number of boxes, or with ctx. It tells watch, unless
-// it is nil, of the bound so far.
+// Most bounds the margin that any screen can have, or any that is within one of the reaches
+// if there are some, from the margin bestMM of one that is known. It ends when it finds a
+// screen with the required margin, of which none is sought within reaches, when the bound is
+// within gapMM of the greatest margin known, after some number of boxes, or with ctx. It
+// tells watch, unless it is nil, of the bound so far.
 //
 // The search branches over the turn of the screen and the place of the eyes' middle in the
 // screen's axes. At one turn of the screen the conditions of the tracking volume and of the
 // gaze range are linear in that place, in every posture; see bounding.atEye for what is
 // left of them within a box.
-func Most(ctx context.Context, r Request, bestMM float64, boxes int, watch func(boundMM float64)) Bound {
-	b := newBounding(&r, bestMM)
+func Most(ctx context.Context, r Request, reaches []Reach, bestMM float64, boxes int, watch func(boundMM float64)) Bound {
+	b := newBounding(&r, reaches, bestMM)
 	search := minimax.Branch{
 		Lower: b.low[:], Upper: b.high[:], Above: b.above, Split: b.split, Value: b.value,
 		Enough: r.WantedMM, Gap: gapMM, Boxes: boxes, Watch: watch,
 	}
 	// Whether anything comes near to what is wanted is known much sooner than how far
 	// from it the best one is.
-	b.levelMM = max(bestMM, r.WantedMM-clearlyMM)
+	b.matter(max(bestMM, r.WantedMM-clearlyMM))
 	b.best.MM = search.Maximize(ctx, b.levelMM).Bound
 	if b.best.MM < r.WantedMM && b.best.BestMM < b.levelMM {
-		b.levelMM, search.Boxes = b.best.BestMM, boxes/5
+		search.Boxes = boxes / 5
+		b.matter(b.best.BestMM)
 		b.best.MM = min(b.best.MM, search.Maximize(ctx, b.levelMM).Bound)
 	}
 	return b.best
@@ -60,16 +62,16 @@ type bounding struct {
 	eyes      []Eye
 	middle    r3.Vec // of the eyes in the leading posture, carrier axes
 	low, high [6]float64
-	corner    float64 // of the corners, the greatest distance from the screen's middle
 	levelMM   float64 // what is not above it does not matter
 	best      Bound
+	reaches   []Reach
 	rows      [2][]bent // by eye
 	climbed   int
 }
 
-func newBounding(r *Request, bestMM float64) *bounding {
+func newBounding(r *Request, reaches []Reach, bestMM float64) *bounding {
 	lead := &r.Postures[0]
-	b := &bounding{r: r, aiming: newAiming(lead, r.Upright), middle: lead.Head.At, best: Bound{BestMM: bestMM}}
+	b := &bounding{r: r, reaches: reaches, aiming: newAiming(lead, r.Upright), middle: lead.Head.At, best: Bound{BestMM: bestMM}}
 	for eye, used := range [2]bool{r.Judge.eyes != RightOnly, r.Judge.eyes != LeftOnly} {
 		if used {
 			b.eyes = append(b.eyes, Eye(eye))
@@ -81,7 +83,8 @@ func newBounding(r *Request, bestMM float64) *bounding {
 		FacingUp: (low.FacingUp + high.FacingUp) / 2, FacingRight: (low.FacingRight + high.FacingRight) / 2,
 	}).Rot
 	// From the middle of every range, each angle turns the screen by no more than half its
-	// range; a screen unrolled against plumb by no more than a half circle.
+	// range; a screen unrolled against plumb by no more than a half circle. So the rotation
+	// vectors are in a ball, and boxes beyond it in the corners of the cube are left out.
 	turn := (high.Left - low.Left + high.Down - low.Down + high.FacingUp - low.FacingUp + high.FacingRight - low.FacingRight + high.Roll - low.Roll).Radians() / 2
 	if r.Upright == WithLevel {
 		turn = math.Pi
@@ -90,18 +93,20 @@ func newBounding(r *Request, bestMM float64) *bounding {
 		b.high[k] = min(turn, math.Pi)
 		b.low[k] = -b.high[k]
 	}
+	return b
+}
+
+// matter sets what margin (mm) must be exceeded to matter, and the places where it may be.
+func (b *bounding) matter(mm float64) {
+	b.levelMM = mm
 	spacing := 0.0
-	for _, eye := range lead.Eyes {
+	for _, eye := range b.r.Postures[0].Eyes {
 		spacing = max(spacing, r3.Norm(r3.Sub(eye, b.middle)))
 	}
-	least, most := r.Judge.around(-bestMM)
+	least, most := b.r.Judge.around(-mm)
 	for k, v := range [3][2]float64{{least.X, most.X}, {least.Y, most.Y}, {least.Z, most.Z}} {
 		b.low[3+k], b.high[3+k] = v[0]-spacing, v[1]+spacing
 	}
-	for _, c := range b.r.Judge.corners {
-		b.corner = max(b.corner, r3.Norm(c.at))
-	}
-	return b
 }
 
 // around returns the box, in screen axes, around the tracking volume with every face moved
@@ -139,6 +144,9 @@ func (b *bounding) poseAt(x []float64) frame.Pose {
 
 // value is the margin at a point, or near it where it is the greatest so far.
 func (b *bounding) value(x []float64) float64 {
+	if len(b.reaches) > 0 {
+		return math.Inf(-1) // that a mount reaches it is not said
+	}
 	pose := b.poseAt(x)
 	if mm, _, _ := b.r.Judge.Worst(pose, b.r.Postures); mm <= b.best.BestMM || b.climbed == mostClimbed {
 		return math.Inf(-1)
@@ -176,18 +184,14 @@ func (b *bounding) split(mid, half []float64) int {
 // above implements [minimax.Branch].
 func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 	s := b.span(mid, half)
-	if !b.keepRanges(&s, rows) {
+	if s.least > b.high[0] || !b.keepRanges(&s, rows) {
 		return math.Inf(-1)
 	}
 	bound := math.Inf(1)
 	for i := range b.r.Postures {
 		most := [2]float64{math.Inf(-1), math.Inf(-1)}
 		for _, eye := range b.eyes {
-			b.rows[eye] = b.atEye(b.rows[eye][:0], &s, &b.r.Postures[i], eye)
-			most[eye] = math.Inf(1)
-			for k := range b.rows[eye] {
-				most[eye] = min(most[eye], b.rows[eye][k].most(half))
-			}
+			b.rows[eye], most[eye] = b.atEye(b.rows[eye][:0], &s, &b.r.Postures[i], eye)
 			if b.r.Judge.eyes != Either && most[eye] <= b.levelMM {
 				return most[eye]
 			}
@@ -217,6 +221,9 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 				rows.Least(b.rows[eye][k].mm, b.rows[eye][k].grad[:])
 			}
 		}
+	}
+	if !b.keepReach(&s, rows) {
+		return math.Inf(-1)
 	}
 	return bound
 }

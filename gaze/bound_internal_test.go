@@ -15,7 +15,7 @@ import (
 // random screens of each with its bound there, and what the ranges of the aim ask for.
 func TestBoundsAreAbove(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 1))
-	kept, tight := 0, 0
+	kept, tight, near := 0, 0, 0
 	for trial := range 400 {
 		scene := sampleScene(rng)
 		scene.Carrier = Carrier(trial % 2)
@@ -30,7 +30,9 @@ func TestBoundsAreAbove(t *testing.T) {
 		if trial%3 == 0 {
 			r.Ranges.Low.Down, r.Ranges.High.Left, r.Ranges.High.Roll = 5*frame.Degree, 10*frame.Degree, 4*frame.Degree
 		}
-		b := newBounding(&r, -100)
+		b := newBounding(&r, nil, -100)
+		b.matter(-100)
+		b.levelMM = math.Inf(-1) // every row matters
 		size := math.Exp(-4 * rng.Float64())
 		mid, half, x := make([]float64, 6), make([]float64, 6), make([]float64, 6)
 		for k := range mid {
@@ -41,6 +43,11 @@ func TestBoundsAreAbove(t *testing.T) {
 			}
 		}
 		s := b.span(mid, half)
+		reach := Reach{PointMM: r3.Vec{X: 100 * rng.NormFloat64(), Y: 100 * rng.NormFloat64(), Z: -50}}
+		for range 3 {
+			reach.Normals = append(reach.Normals, r3.Unit(r3.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}))
+			reach.MostMM = append(reach.MostMM, 500*rng.NormFloat64())
+		}
 		for range 30 {
 			for k := range x {
 				x[k] = mid[k] + (2*rng.Float64()-1)*half[k]
@@ -55,7 +62,8 @@ func TestBoundsAreAbove(t *testing.T) {
 			}
 			for i := range r.Postures {
 				for eye := range Eye(2) {
-					margins, bounds := r.Judge.atEye(nil, pose, &r.Postures[i], eye), b.atEye(nil, &s, &r.Postures[i], eye)
+					margins := r.Judge.atEye(nil, pose, &r.Postures[i], eye)
+					bounds, _ := b.atEye(nil, &s, &r.Postures[i], eye)
 					if len(bounds) != len(margins) {
 						t.Fatalf("trial %d: %d bounds of %d margins", trial, len(bounds), len(margins))
 					}
@@ -70,6 +78,15 @@ func TestBoundsAreAbove(t *testing.T) {
 					}
 				}
 			}
+			for i := range reach.Normals {
+				one := Reach{reach.PointMM, reach.Normals[i : i+1], reach.MostMM[i : i+1]}
+				row, left := s.within(&one), one.MostMM[0]-r3.Dot(one.Normals[0], pose.Apply(one.PointMM))
+				if over := at(&row) - left; over < -1e-9 {
+					t.Fatalf("trial %d: a point is %g mm within its reach, its bound %g mm below that", trial, left, -over)
+				} else if over < 1 {
+					near++
+				}
+			}
 			if aim := AimAt(pose, &lead, r.Upright); within(aim, r.Ranges) {
 				kept++
 				var rows minimax.Rows
@@ -79,8 +96,8 @@ func TestBoundsAreAbove(t *testing.T) {
 			}
 		}
 	}
-	if kept < 100 || tight < 10000 {
-		t.Errorf("%d screens within the ranges and %d bounds within 1 mm: too few to show anything", kept, tight)
+	if kept < 100 || tight < 10000 || near < 1000 {
+		t.Errorf("%d screens within the ranges, %d bounds within 1 mm and %d of reaches: too few to show anything", kept, tight, near)
 	}
 }
 
@@ -114,8 +131,32 @@ func TestBoundOfParallelFaces(t *testing.T) {
 		if err != nil || math.Abs(got.MarginMM-want) > 0.01 {
 			t.Errorf("%g mm apart: margin %g mm (%v), want %g mm", apart, got.MarginMM, err, want)
 		}
-		if b := Most(t.Context(), r, got.MarginMM, 1000, nil); b.MM < want || b.MM > want+gapMM {
+		if b := Most(t.Context(), r, nil, got.MarginMM, 1000, nil); b.MM < want || b.MM > want+gapMM {
 			t.Errorf("%g mm apart: bound %g mm, want %g mm and at most %g mm more", apart, b.MM, want, float64(gapMM))
 		}
+	}
+}
+
+// TestBoundWithinReach: of a screen square to eyes that look straight ahead, kept less far
+// ahead than is best, the margin is what that leaves to the near face. Of two reaches
+// the farther one counts, and beyond both there is no screen.
+func TestBoundWithinReach(t *testing.T) {
+	device := sampleDevice()
+	device.Tracker.Across, device.Tracker.UpDown, device.Tracker.AimedUp = 120*frame.Degree, 120*frame.Degree, 0
+	device.Tracker.GazeLimit = 89 * frame.Degree
+	person := Person{PupilSpacingMM: 60, GazeRange: GazeRange{Left: 85 * frame.Degree, Right: 85 * frame.Degree, Up: 85 * frame.Degree, Down: 85 * frame.Degree}}
+	scene := Scene{Person: person, Measured: Sitting{EyesMM: r3.Vec{Z: 1200}}, RestDistanceMM: 600}
+	lead := scene.InCarrier(scene.Measured.AsMeasured("measured"))
+	r := Request{Judge: NewJudge(device, person), Postures: []PostureInCarrier{lead}, Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, WantedMM: 200}
+	ahead := func(mm float64) Reach { return Reach{Normals: []r3.Vec{{X: 1}}, MostMM: []float64{mm}} }
+	const leftMM = 40
+	far := device.Tracker.NearMM + device.Tracker.InFrontMM + leftMM
+	for _, reaches := range [][]Reach{{ahead(far)}, {ahead(far - 30), ahead(far)}} {
+		if b := Most(t.Context(), r, reaches, -50, 5000, nil); b.MM < leftMM || b.MM > leftMM+gapMM {
+			t.Errorf("%d reaches: bound %g mm, want %d mm and at most %g mm more", len(reaches), b.MM, leftMM, float64(gapMM))
+		}
+	}
+	if b := Most(t.Context(), r, []Reach{ahead(-2000), ahead(-3000)}, -50, 5000, nil); b.MM != -50 {
+		t.Errorf("where none is reached: bound %g mm, want the %g mm known", b.MM, -50.0)
 	}
 }

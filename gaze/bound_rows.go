@@ -16,6 +16,7 @@ type span struct {
 	axes        [3]r3.Vec // the turn per unit of each turning variable, carrier axes
 	half        []float64
 	turn, shift float64 // the greatest turn and the greatest shift from the middle
+	least       float64 // the least length of a rotation vector
 }
 
 func (b *bounding) span(mid, half []float64) span {
@@ -23,6 +24,9 @@ func (b *bounding) span(mid, half []float64) span {
 	s.out = r3.Sub(b.middle, s.pose.At)
 	s.turn = math.Hypot(half[0], math.Hypot(half[1], half[2]))
 	s.shift = math.Hypot(half[3], math.Hypot(half[4], half[5]))
+	for k := range 3 {
+		s.least = math.Hypot(s.least, max(0, math.Abs(mid[k])-half[k]))
+	}
 	w := r3.Vec{X: mid[0], Y: mid[1], Z: mid[2]}
 	// The left Jacobian of the exponential map: 1 + (1 - cos φ)/φ² W + (φ - sin φ)/φ³ W².
 	once, twice := 0.5, 1/6.0
@@ -141,7 +145,8 @@ func (s *span) along(m *ConditionMargin, rest float64) bent {
 	return out
 }
 
-// atEye appends the margins at one eye.
+// atEye appends the margins at one eye, and returns what none of the box exceeds. It ends
+// with the first that does not matter.
 //
 // With a rotation vector that changes by θ, a point at a distance ρ from the axis is off
 // its tangent by no more than ρ θ²/2, because the exponential map of rotations has a second
@@ -152,31 +157,46 @@ func (s *span) along(m *ConditionMargin, rest float64) bent {
 // What the movement takes is the support of an ellipsoid, which is nowhere less than that
 // of its one point w furthest at the middle of the box: w counts as a part of the eye's
 // offset.
-func (b *bounding) atEye(dst []bent, s *span, st *PostureInCarrier, eye Eye) []bent {
+func (b *bounding) atEye(dst []bent, s *span, st *PostureInCarrier, eye Eye) (_ []bent, most float64) {
+	most = math.Inf(1)
+	matters := func(m bent) bool {
+		dst, most = append(dst, m), min(most, m.most(s.half))
+		return most > b.levelMM
+	}
 	j := &b.r.Judge
 	e := viewOf(s.pose, st, st.Eyes[eye])
-	offset := r3.Norm(r3.Sub(st.Eyes[eye], b.middle))
+	offset := length(r3.Sub(st.Eyes[eye], b.middle))
 	bend := s.turn * s.turn / 2
 	for i := range j.faces {
 		f := &j.faces[i]
 		m := e.flat(Condition{Kind: f.kind, Eye: eye}, f.margin(e.local), s.pose.Rot.Apply(f.inward))
 		w := st.supportPoint(m.Inward, st.Support(m.Inward))
-		dst = append(dst, s.along(&m, bend*(offset+r3.Norm(w))))
-	}
-	for i := range j.corners {
-		dst = append(dst, b.arc(s, st, eye, &j.corners[i]))
-	}
-	far := r3.Norm(s.out) + b.corner + s.shift
-	for i := range j.gazeRange {
-		normal := st.Head.Rot.Apply(j.gazeRange[i].normal)
-		support, rest := st.Support(normal), bend*far+s.twice(normal)
-		for k := range j.corners {
-			m := e.fromHead(Condition{Kind: j.gazeRange[i].kind, Eye: eye, Corner: j.corners[k].id}, j.corners[k].at, normal, support)
-			dst = append(dst, s.along(&m, rest))
+		if !matters(s.along(&m, bend*(offset+length(w)))) {
+			return dst, most
 		}
 	}
-	return dst
+	for i := range j.corners {
+		if !matters(b.arc(s, st, eye, &j.corners[i])) {
+			return dst, most
+		}
+	}
+	for i := range j.gazeRange {
+		normal := st.Head.Rot.Apply(j.gazeRange[i].normal)
+		support, twice := st.Support(normal), s.twice(normal)
+		for k := range j.corners {
+			at := j.corners[k].at
+			m := e.fromHead(Condition{Kind: j.gazeRange[i].kind, Eye: eye, Corner: j.corners[k].id}, at, normal, support)
+			rest := bend*(length(r3.Sub(s.out, s.pose.Rot.Apply(at)))+s.shift) + twice
+			if !matters(s.along(&m, rest)) {
+				return dst, most
+			}
+		}
+	}
+	return dst, most
 }
+
+// length is the norm of v, which is far from overflow: several times as fast as [r3.Norm].
+func length(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
 
 // twice returns how much a turn and a shift together can move the screen along l: the sum
 // of the products of each turn with each shift.
@@ -206,9 +226,9 @@ func (b *bounding) arc(s *span, st *PostureInCarrier, eye Eye, k *corner) bent {
 		e := viewOf(s.pose, &still, p)
 		from := r3.Sub(e.local, k.half)
 		u := r3.Dot(from, k.chord)
-		v = r3.Norm(r3.Sub(from, r3.Scale(u, k.chord))) - k.center
-		offset := r3.Norm(r3.Sub(p, b.middle))
-		return e.curved(Condition{Kind: GazeLimit, Eye: eye, Corner: k.id}, k), math.Hypot(u, v), v, s.shift + s.turn*offset, s.turn * s.turn / 2 * offset
+		v = length(r3.Sub(from, r3.Scale(u, k.chord))) - k.center
+		offset := length(r3.Sub(p, b.middle))
+		return e.curved(Condition{Kind: GazeLimit, Eye: eye, Corner: k.id}, k), math.Sqrt(u*u + v*v), v, s.shift + s.turn*offset, s.turn * s.turn / 2 * offset
 	}
 	most := max(st.MovementMM.X, st.MovementMM.Y, st.MovementMM.Z)
 	least := min(st.MovementMM.X, st.MovementMM.Y, st.MovementMM.Z)

@@ -20,7 +20,7 @@ func TestMostNeverBelowWhatIsFound(t *testing.T) {
 		r := request(device, scene, draw.postures(scene, 1+trial%4))
 		r.WantedMM = unreached
 		known := place(t, r)
-		b := gaze.Most(t.Context(), r, known.MarginMM-10, 12000, nil)
+		b := gaze.Most(t.Context(), r, nil, known.MarginMM-10, 12000, nil)
 		if b.MM < known.MarginMM {
 			t.Errorf("trial %d: bound %.3f mm, below the %.3f mm of a known screen", trial, b.MM, known.MarginMM)
 		}

@@ -40,6 +40,6 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	b, _ = b.sagsAs(r)
 	request, wanted := b.request, r.Job.Preferences.MarginMM
 	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
-	most := gaze.Most(ctx, request, max(r.MarginMM(), r.Target.MarginMM), boxes, watch).MM
+	most := gaze.Most(ctx, request, nil, max(r.MarginMM(), r.Target.MarginMM), boxes, watch).MM
 	return Bound{MM: most, Proved: most < wanted}, nil
 }
