@@ -2,44 +2,123 @@ package fit
 
 import (
 	"context"
+	"fmt"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
+	"sightpost/mount"
 )
 
 // ProofBoxes is how many boxes [Prove] usually takes: a second's work or less.
-const ProofBoxes = 20000
+const ProofBoxes = 30000
 
-// Unmet reports whether no screen with the required margin was found, which is what [Prove]
-// is for.
-func (r *Result) Unmet() bool {
-	return !r.Works && max(r.MarginMM(), r.Target.MarginMM) < r.Job.Preferences.MarginMM
-}
+// Unmet reports whether the required margin was not found, which is what [Prove] is for.
+func (r *Result) Unmet() bool { return !r.Works && r.MarginMM() < r.Job.Preferences.MarginMM }
 
 // Bound says how sure it is that a job's margin cannot be had.
 type Bound struct {
 	// MM is what the least margin over the postures that must work exceeds with no screen,
 	// and so with no settings of any mount (mm).
 	MM float64
+	// OfMount says that only the job's mount does not exceed it.
+	OfMount bool
 	// Proved says that this is less than the required margin.
 	Proved bool
 }
 
-// Prove bounds the margin of any screen of the job of a result for which none with the
-// wanted margin was found, with a number of boxes: see [gaze.Most]. It leaves clearances and
-// strength out, and takes the sag of the mount as it is in the result. It ends early with
-// ctx, with what is known then; that is no error. It tells watch, unless it is nil, of the
-// bound so far.
-func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64)) (Bound, error) {
+// Prove bounds the margin of a result that has less than is required, with a number of boxes:
+// see [gaze.Most]. Where no screen was found either that has it, any screen is bounded
+// first, and the job's mount only if that proves nothing. Of the mount it takes where its
+// wrist can be at any place of the clamp, see [mount.Chain.Reach]. It leaves clearances and
+// strength out. It takes the sag as it is in the result, and that it moves the wrist
+// elsewhere by no more than at the most of some settings. It ends early with ctx, with what
+// is known then; that is no error. It tells watch, unless it is nil, of the bound so far.
+func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64)) (bound Bound, _ error) {
 	if err := CheckResult(r); err != nil {
-		return Bound{}, err
+		return bound, err
 	}
 	b, err := newProblem(r.Job, true)
 	if err != nil {
-		return Bound{}, err
+		return bound, err
 	}
 	b, _ = b.sagsAs(r)
 	request, wanted := b.request, r.Job.Preferences.MarginMM
 	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
-	most := gaze.Most(ctx, request, nil, max(r.MarginMM(), r.Target.MarginMM), boxes, watch).MM
-	return Bound{MM: most, Proved: most < wanted}, nil
+	take := func(reaches []gaze.Reach, best float64, boxes int) {
+		if mm := gaze.Most(ctx, request, reaches, best, boxes, watch).MM; reaches == nil || mm < bound.MM || r.Target.MarginMM >= wanted {
+			bound = Bound{MM: mm, OfMount: reaches != nil, Proved: mm < wanted}
+		}
+	}
+	switch {
+	case r.Set == nil:
+		take(nil, max(r.MarginMM(), r.Target.MarginMM), boxes)
+		return bound, nil
+	case r.Target.MarginMM < wanted:
+		take(nil, max(r.MarginMM(), r.Target.MarginMM), min(boxes, ProofBoxes))
+	}
+	if bound.Proved {
+		return bound, nil
+	}
+	reaches, err := b.reaches()
+	if err == nil {
+		take(reaches, r.MarginMM(), boxes)
+	}
+	return bound, err
+}
+
+// reaches returns the reach of the mount at every place of its clamp, with the sag as the
+// problem has it.
+func (b *problem) reaches() ([]gaze.Reach, error) {
+	var out []gaze.Reach
+	rng := rand.New(rand.NewPCG(1, 1))
+	for _, place := range b.job.Mount.Mountings {
+		chain, err := b.job.Mount.Kit.Chain(place)
+		if err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrJob, err)
+		}
+		loaded, err := b.withDevice(chain)
+		if err != nil {
+			return nil, err
+		}
+		reach := chain.Reach()
+		more := make([]float64, len(reach.Normals))
+		for range sagsTried {
+			s := anySettings(rng, chain.Moving())
+			at := loaded.compiled.Pose(s).Apply(reach.PointMM)
+			for _, i := range b.must {
+				_, motion, err := loaded.under(s, loaded.gravity[i])
+				if err != nil {
+					return nil, err
+				}
+				by := r3.Sub(b.sags[i].Inverse().Apply(motion.Apply(at)), at)
+				for k, n := range reach.Normals {
+					more[k] = max(more[k], r3.Dot(n, by))
+				}
+			}
+		}
+		for k := range more {
+			reach.MostMM[k] += more[k]
+		}
+		out = append(out, gaze.Reach(reach))
+	}
+	return out, nil
+}
+
+// sagsTried is at how many settings the sag is looked at for what it may be.
+const sagsTried = 200
+
+// anySettings returns random settings, a third of them each at the lowest, at the highest and
+// between.
+func anySettings(rng *rand.Rand, moving []mount.Joint) (s mount.Settings) {
+	for _, j := range moving {
+		part := min(max(3*rng.Float64()-1, 0), 1)
+		v := j.Low + part*(j.High-j.Low)
+		if j.Indexed {
+			v = j.Round(v)
+		}
+		s = append(s, v)
+	}
+	return s
 }

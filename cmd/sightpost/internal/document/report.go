@@ -13,6 +13,9 @@ import (
 // Version is the version of the object: it changes when a name or a meaning does.
 const Version = 2
 
+// boundOfMount is what Report.BoundOf says of a mount.
+const boundOfMount = "mount"
+
 // Kind says which question a report answers.
 type Kind string
 
@@ -43,9 +46,11 @@ type Report struct {
 	// Least margin over the postures that must work: how far the head may still
 	// move, any way, beyond its usual movement. Right in sign only when negative.
 	MarginMM float64 `json:"margin_mm"`
-	// What the margin exceeds with no screen, and so with no settings of any mount; absent
-	// where a screen with the required margin was found.
+	// What the margin does not exceed; absent where the required margin was found.
 	BoundMM *float64 `json:"bound_mm,omitempty"`
+	// With what it does not: "screen" is any screen, and so any settings of any mount,
+	// "mount" any settings of this mount.
+	BoundOf string `json:"bound_of,omitempty" jsonschema:"enum=screen,enum=mount"`
 	// Name of the posture with the least margin.
 	LimitingPosture string `json:"limiting_posture"`
 	// The limiting condition, in plain words.
@@ -124,7 +129,10 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 		rep.Target = newTarget(r)
 	}
 	if b := r.Bound; b != nil && !math.IsInf(b.MM, 0) {
-		rep.BoundMM = new(plain(b.MM))
+		rep.BoundMM, rep.BoundOf = new(plain(b.MM)), "screen"
+		if b.OfMount {
+			rep.BoundOf = boundOfMount
+		}
 	}
 	if r.Set != nil {
 		rep.Mount = newMount(c, r)

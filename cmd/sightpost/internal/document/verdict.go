@@ -108,16 +108,24 @@ func (r *Report) failing(suspects []Text) Section {
 	s := Section{ID: SectionReasons, Title: "What fails"}
 	s.line(suspects...)
 	s.Lines = append(s.Lines, findings(s.ID, s.Title, r.Reasons).Lines...)
+	ofMount := r.BoundOf == boundOfMount
 	switch b := r.BoundMM; {
-	case r.Kind == Solve && !r.eyesHaveMargin() && r.mountFails():
-		s.line(Say("Not proved for this mount. The screen alone could have a margin of %s: compare other mounts.", Margin(r.Target.MarginMM)))
 	case b == nil:
+	case *b >= r.requiredMM() && ofMount:
+		s.line(Say("Not proved: this mount may give a margin of up to %s; the best found is %s.", Length(*b), Margin(r.MarginMM)))
 	case *b >= r.requiredMM():
 		s.line(Say("Not proved: there may be a margin of up to %s; the best found is %s.", Length(*b), Margin(max(r.MarginMM, r.Target.MarginMM))))
+	case *b < 0 && ofMount:
+		s.line(Say("Proved: all settings of this mount are short by at least %s.", Length(-*b)))
 	case *b < 0:
 		s.line(Say("Proved: every screen position is short by at least %s.", Length(-*b)))
+	case ofMount:
+		s.line(Say("Proved: no settings of this mount give a margin above %s.", Length(*b)))
 	default:
 		s.line(Say("Proved: no screen position has a margin above %s.", Length(*b)))
+	}
+	if r.Kind == Solve && !r.eyesHaveMargin() && r.mountFails() {
+		s.line(Say("The screen alone could have a margin of %s: compare other mounts.", Margin(r.Target.MarginMM)))
 	}
 	return s
 }
