@@ -41,10 +41,10 @@ func TestFaults(t *testing.T) {
 		{[]string{"new"}, 1},
 		{[]string{"new", "--guide"}, 1},
 		{[]string{"draw", bench + "kit.yaml", "--out"}, 1},
-		{[]string{"solve", bench + "case.yaml", "--out"}, trials.Of(70, 1)},
+		{[]string{"solve", bench + "case.yaml", "--out"}, trials.Of(70, 5)},
 	}
 	if trials.Long() {
-		rows = append(rows, row{[]string{"solve", bench + "case.yaml", second, "--out"}, 1})
+		rows = append(rows, row{[]string{"solve", bench + "case.yaml", second, "--out"}, 15})
 	}
 	points := 0
 	for _, row := range rows {
@@ -77,7 +77,7 @@ func TestFaults(t *testing.T) {
 			}
 		}
 	}
-	if least := trials.Of(60, 500); points < least {
+	if least := trials.Of(60, 200); points < least {
 		t.Errorf("%d faults, want %d", points, least)
 	}
 }
