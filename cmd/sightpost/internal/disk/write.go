@@ -30,8 +30,8 @@ const unfinished = ".unfinished-"
 // fault is asked before every call that changes the disk.
 var fault atomic.Pointer[func(call string) error]
 
-// Fail, which only tests call, has ask asked before every call that changes the disk: an
-// error is that of the call. Nil ends that.
+// Fail has ask asked before every call that changes the disk, whose error is that of the
+// call; nil ends that. Only tests call it.
 func Fail(ask func(call string) error) { fault.Store(&ask) }
 
 // try does what a call of that name does.
