@@ -35,10 +35,11 @@ func withUnconfirmed(text string, paths []string) string {
 	if len(paths) > 0 && !strings.HasSuffix(text, "\n") {
 		text += "\n"
 	}
+	all := []string{text}
 	for some := range slices.Chunk(paths, perLine) {
-		text += unconfirmedLine + strings.Join(some, " ") + "\n"
+		all = append(all, unconfirmedLine, strings.Join(some, " "), "\n")
 	}
-	return text
+	return strings.Join(all, "")
 }
 
 // doubt marks the numbers at and below a path as those of an example.
