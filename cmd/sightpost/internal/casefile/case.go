@@ -108,7 +108,7 @@ func (c *Case) ReadNext(name string, src io.Reader, open func(kit string) (io.Re
 
 func readAfter(before *Case, name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
 	r := newReader(name)
-	f := r.read(src, &caseTable)
+	f := r.read(src, caseTable())
 	r.sense(f)
 	var along []Carried
 	if before != nil && len(r.problems) == 0 {
@@ -149,7 +149,7 @@ func readAfter(before *Case, name string, src io.Reader, open func(kit string) (
 // [Case.SetKit]. The error is of type [Errors].
 func ReadKit(name string, src io.Reader) (mount.Kit, error) {
 	r := newReader(name)
-	kit := r.read(src, kitTable)
+	kit := r.read(src, kitTable())
 	r.kitSense(kit)
 	if err := r.err(kit); err != nil {
 		return mount.Kit{}, err
@@ -170,9 +170,9 @@ func (r *reader) read(src io.Reader, e *Entry) *node {
 // if it is of the other, says so in one line: all of its keys would be wrong
 // otherwise.
 func (r *reader) isKind(root ast.Node, e *Entry) bool {
-	other, found, expected := kitTable, "a kit", "a case"
-	if e == kitTable {
-		other, found, expected = &caseTable, expected, found
+	other, found, expected := kitTable(), "a kit", "a case"
+	if e == kitTable() {
+		other, found, expected = caseTable(), expected, found
 	}
 	pairs, _ := pairsOf(root)
 	has := func(e *Entry) bool {
@@ -212,7 +212,7 @@ func (r *reader) kit(f *node, open func(string) (io.ReadCloser, error)) *node {
 		name = filepath.Join(filepath.Dir(r.top.File), name) // where the case is
 	}
 	kr := newReader(name)
-	kit := kr.read(src, kitTable)
+	kit := kr.read(src, kitTable())
 	kr.kitSense(kit)
 	r.problems = append(r.problems, kr.problems...)
 	r.warnings = append(r.warnings, kr.warnings...)

@@ -236,7 +236,7 @@ func (n *node) values(to []Said, path, steady string) []Said {
 		return to
 	}
 	switch {
-	case n.row.Key == "note" || n.row.Key == "name" || n.row == kitTable && n.valid:
+	case n.row.Key == "note" || n.row.Key == "name" || n.row == kitTable() && n.valid:
 		steady = ""
 	case n.row.steady && steady == "":
 		steady = path

@@ -36,12 +36,12 @@ type schema struct {
 // accepts, but for what a schema cannot say: bounds of values with units, and
 // relations between entries.
 func Schema() ([]byte, error) {
-	return schemaOf(&caseTable, "A case: one person, one chair, one screen with its tracker, one mount")
+	return schemaOf(caseTable(), "A case: one person, one chair, one screen with its tracker, one mount")
 }
 
 // KitSchema returns the JSON Schema (2020-12) of kit files; see [Schema].
 func KitSchema() ([]byte, error) {
-	return schemaOf(kitTable, "A kit: the parts of a mount, from the chair outward")
+	return schemaOf(kitTable(), "A kit: the parts of a mount, from the chair outward")
 }
 
 func schemaOf(e *Entry, title string) ([]byte, error) {

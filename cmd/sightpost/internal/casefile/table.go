@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 
 	"sightpost/gaze/body"
 )
@@ -94,20 +95,24 @@ type bounds [2]float64
 // form is the name and the meaning of a group in the schema.
 type form struct{ name, doc string }
 
-// caseTable is the table of a case; kitTable the part of it that is that of a kit.
+// caseTable is the table of a case; kitTable the part of it that is that of a kit. They are
+// made at the first need: not for a help or a completion.
 var (
-	caseTable = Entry{form: "case", Fields: caseRows}.in(inherited{})
-	kitTable  = caseTable.At(kitEntry)
+	caseTable = sync.OnceValue(func() *Entry {
+		table := Entry{form: "case", Fields: caseRows}.in(inherited{})
+		return &table
+	})
+	kitTable = sync.OnceValue(func() *Entry { return caseTable().At(kitEntry) })
 )
 
 // kitEntry is the path at which a case holds its kit.
 const kitEntry = "mount.kit"
 
 // Fields returns the table of a case as a tree, for walking along a file. It is read only.
-func Fields() Entry { return caseTable }
+func Fields() Entry { return *caseTable() }
 
 // Kit returns the table of a kit as a tree in the same way.
-func Kit() *Entry { return kitTable }
+func Kit() *Entry { return kitTable() }
 
 // Rows returns every entry below e, groups and lists before what is in them, in the order
 // of the form, but of a case nothing below mount.kit.

@@ -36,7 +36,7 @@ func (c *Case) Uncertainty(r *fit.Result) (variation.Budget, []Assumption) {
 	b := variation.DefaultBudget(r)
 	given := c.form.get("uncertainty")
 	var open []Assumption
-	for _, row := range caseTable.At("uncertainty").rows(nil) {
+	for _, row := range caseTable().At("uncertainty").rows(nil) {
 		path := strings.TrimPrefix(row.Path, "uncertainty.")
 		name := plainKey(strings.ReplaceAll(path, ".", " "))
 		into := b.Named(strings.Replace(name, "neck to eyes", "neck", 1))

@@ -131,7 +131,7 @@ func (r *reader) tray(chair *node) kept {
 
 // defaultMM returns the default of a length of a case.
 func defaultMM(path string) float64 {
-	mm, _ := ParseLength(caseTable.At(path).def) // a test reads every default
+	mm, _ := ParseLength(caseTable().At(path).def) // a test reads every default
 	return mm
 }
 
