@@ -60,9 +60,12 @@ type Scene struct {
 
 // InCarrier returns posture p as seen from the carrier of the screen.
 func (s Scene) InCarrier(p Posture) PostureInCarrier {
-	chairFromCarrier := s.Carrier.Pose(s.Chair, p.SeatTilt)
+	seat, chairFromCarrier := s.Chair.SeatPose(p.SeatTilt), frame.Identity()
+	if s.Carrier == Seat {
+		chairFromCarrier = seat
+	}
 	carrierFromChair := chairFromCarrier.Inverse()
-	chairFromHead := s.Chair.HeadPose(s.Person, s.Measured, p)
+	chairFromHead := s.Chair.head(seat, s.Person.NeckToEyesMM, &s.Measured, &p)
 	head := carrierFromChair.Mul(chairFromHead)
 	half := r3.Scale(s.Person.PupilSpacingMM/2, head.Rot.Y)
 	st := PostureInCarrier{
@@ -70,7 +73,7 @@ func (s Scene) InCarrier(p Posture) PostureInCarrier {
 		Carrier:    chairFromCarrier,
 		Head:       head,
 		Eyes:       [2]r3.Vec{r3.Add(head.At, half), r3.Sub(head.At, half)},
-		Seat:       carrierFromChair.Rot.Mul(s.Chair.SeatPose(p.SeatTilt).Rot),
+		Seat:       carrierFromChair.Rot.Mul(seat.Rot),
 		MovementMM: s.Person.MovementMM,
 	}
 	if s.Person.RestGaze != nil {

@@ -121,14 +121,17 @@ func (w *worst) take(mm float64, c Condition) {
 	}
 }
 
-// worstAt takes the margins at one eye: those of atEye, in its order, without their slopes.
+// worstAt takes the margins at one eye: those of atEye, in its order, without their slopes,
+// and none that the usual movement cannot make the least.
 func (j *Judge) worstAt(least *worst, screen frame.Pose, st *PostureInCarrier, eye Eye) {
 	e := viewOf(screen, st, st.Eyes[eye])
+	most := max(st.MovementMM.X, st.MovementMM.Y, st.MovementMM.Z) // of any support
 	for i := range j.faces {
 		f := &j.faces[i]
-		least.take(f.margin(e.local)-st.Support(screen.Rot.Apply(f.inward)), Condition{Kind: f.kind, Eye: eye})
+		if mm := f.margin(e.local); !(mm-most > least.mm) {
+			least.take(mm-st.Support(screen.Rot.Apply(f.inward)), Condition{Kind: f.kind, Eye: eye})
+		}
 	}
-	most := max(st.MovementMM.X, st.MovementMM.Y, st.MovementMM.Z) // of any support
 	var arms [4]r3.Vec
 	for i := range j.corners {
 		k := &j.corners[i]
@@ -139,10 +142,16 @@ func (j *Judge) worstAt(least *worst, screen frame.Pose, st *PostureInCarrier, e
 	}
 	for i := range j.gazeRange {
 		l := &j.gazeRange[i]
-		normal := st.Head.Rot.Apply(l.normal)
-		support := st.Support(normal)
+		normal, support := st.Head.Rot.Apply(l.normal), -1.0
 		for k := range j.corners {
-			least.take(r3.Dot(normal, arms[k])-support, Condition{Kind: l.kind, Eye: eye, Corner: j.corners[k].id})
+			mm := r3.Dot(normal, arms[k])
+			if mm-most > least.mm {
+				continue
+			}
+			if support < 0 {
+				support = st.Support(normal)
+			}
+			least.take(mm-support, Condition{Kind: l.kind, Eye: eye, Corner: j.corners[k].id})
 		}
 	}
 }

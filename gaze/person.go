@@ -92,9 +92,14 @@ type Head struct {
 // Lateral flexion toward the left shoulder lowers the left side, a negative turn
 // about forward by the right-hand rule.
 func (h Head) Turn() frame.Rotation {
-	return frame.About(r3.Vec{Z: 1}, h.Rotation).
-		Mul(frame.About(r3.Vec{Y: 1}, h.Flexion)).
-		Mul(frame.About(r3.Vec{X: 1}, -h.LateralFlexion))
+	sinR, cosR := frame.Sincos(h.Rotation)
+	sinF, cosF := frame.Sincos(h.Flexion)
+	sinL, cosL := frame.Sincos(-h.LateralFlexion)
+	left, up := r3.Vec{X: -sinR, Y: cosR}, r3.Vec{X: cosR * sinF, Y: sinR * sinF, Z: cosF}
+	return frame.Rotation{
+		X: r3.Vec{X: cosR * cosF, Y: sinR * cosF, Z: -sinF},
+		Y: frame.Blend(left, up, cosL, sinL), Z: frame.Blend(left, up, -sinL, cosL),
+	}
 }
 
 // HeadOf returns the angles of a turn, the inverse of [Head.Turn]: flexion within ±90°,

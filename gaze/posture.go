@@ -1,8 +1,6 @@
 package gaze
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
@@ -61,10 +59,15 @@ func (c Chair) SeatPose(tilt frame.Angle) frame.Pose {
 //
 //	trunk = S(t) · D · H · S(t measured)⁻¹
 func (c Chair) TrunkPose(measured Sitting, p Posture) frame.Pose {
+	return c.trunk(c.SeatPose(p.SeatTilt), &measured, &p)
+}
+
+// trunk is [Chair.TrunkPose] with the seat where p has it.
+func (c Chair) trunk(seat frame.Pose, measured *Sitting, p *Posture) frame.Pose {
 	recline := frame.RotateAround(c.BackHingeMM, p.BackAngle-measured.BackAngle, seatAxis)
-	sin, cos := math.Sincos(p.BackAngle.Radians())
+	sin, cos := frame.Sincos(p.BackAngle)
 	slide := frame.Translate(r3.Scale(-p.SlumpMM, r3.Vec{X: cos, Z: sin}))
-	return c.SeatPose(p.SeatTilt).Mul(slide).Mul(recline).Mul(c.SeatPose(measured.SeatTilt).Inverse())
+	return seat.Mul(slide).Mul(recline).Mul(c.SeatPose(measured.SeatTilt).Inverse())
 }
 
 // HeadPose returns the pose of the head in chair axes for posture p; its origin
@@ -73,12 +76,17 @@ func (c Chair) TrunkPose(measured Sitting, p Posture) frame.Pose {
 // The neck point is found from the measured eyes, is carried by the trunk, and
 // the head turns about it. Eyes measured in p win over the prediction.
 func (c Chair) HeadPose(person Person, measured Sitting, p Posture) frame.Pose {
-	trunk, turn := c.TrunkPose(measured, p), p.Head.Turn()
+	return c.head(c.SeatPose(p.SeatTilt), person.NeckToEyesMM, &measured, &p)
+}
+
+// head is [Chair.HeadPose] with the seat where p has it.
+func (c Chair) head(seat frame.Pose, neckToEyes r3.Vec, measured *Sitting, p *Posture) frame.Pose {
+	trunk, turn := c.trunk(seat, measured, p), p.Head.Turn()
 	if p.HeadPlumb {
 		turn = trunk.Rot.Inverse().Mul(turn)
 	}
-	neck := r3.Sub(measured.EyesMM, measured.Head.Turn().Apply(person.NeckToEyesMM))
-	head := trunk.Mul(frame.Pose{Rot: turn, At: r3.Add(neck, turn.Apply(person.NeckToEyesMM))})
+	neck := r3.Sub(measured.EyesMM, measured.Head.Turn().Apply(neckToEyes))
+	head := trunk.Mul(frame.Pose{Rot: turn, At: r3.Add(neck, turn.Apply(neckToEyes))})
 	if p.HeadPlumb {
 		head.Rot = p.Head.Turn() // to the last digit
 	}

@@ -25,7 +25,12 @@ func NoTurn() Rotation {
 // Reference: O. Rodrigues (1840); R = I + sin a K + (1 - cos a) K², K the cross
 // product matrix of the unit axis.
 func About(axis r3.Vec, a Angle) Rotation {
-	k := r3.Unit(axis)
+	k := axis
+	if n := r3.Norm2(axis); n < 1e-200 || n > 1e200 {
+		k = r3.Unit(axis)
+	} else if n != 1 {
+		k = r3.Scale(1/math.Sqrt(n), axis)
+	}
 	s, c := Sincos(a)
 	v := 1 - c
 	return Rotation{

@@ -1,6 +1,7 @@
 package variation
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math/rand/v2"
@@ -100,24 +101,29 @@ func Simulate(ctx context.Context, r *fit.Result, budget Budget, opt Options) (S
 	if err != nil {
 		return Simulations{}, err
 	}
-	return tallies(margins)
+	return tallies(ctx, margins, opt.Workers)
 }
 
 // tallies describes the margins of every posture and, last, of all together.
-func tallies(margins [][]float64) (Simulations, error) {
-	var all []Tally
-	for _, mm := range margins {
-		d, err := newDistribution(mm) // sorts mm
-		if err != nil {
-			return Simulations{}, err
-		}
-		lost, _ := slices.BinarySearch(mm, 0)
-		share, err := NewProportion(len(mm)-lost, len(mm))
-		if err != nil {
-			return Simulations{}, err
-		}
-		all = append(all, Tally{Tracks: share, Margin: d})
+func tallies(ctx context.Context, margins [][]float64, workers int) (Simulations, error) {
+	all, failed := make([]Tally, len(margins)), make([]error, len(margins))
+	err := parallel.Blocks(ctx, len(margins), 1, workers, nil, func() func(i, from, to int) {
+		return func(i, _, _ int) { all[i], failed[i] = newTally(margins[i]) }
+	})
+	if err = cmp.Or(append(failed, err)...); err != nil {
+		return Simulations{}, err
 	}
 	last := len(all) - 1
 	return Simulations{Count: len(margins[0]), Postures: all[:last], Together: all[last]}, nil
+}
+
+// newTally sorts the margins and describes them.
+func newTally(margins []float64) (Tally, error) {
+	d, err := newDistribution(margins)
+	if err != nil {
+		return Tally{}, err
+	}
+	lost, _ := slices.BinarySearch(margins, 0)
+	share, err := NewProportion(len(margins)-lost, len(margins))
+	return Tally{Tracks: share, Margin: d}, err
 }
