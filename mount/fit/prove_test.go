@@ -139,7 +139,7 @@ func widest(t *testing.T, c fittest.Clinic, r *fit.Result, starts int) (best flo
 }
 
 // TestRefusalsDecided counts how many random refusals are proved, with 2 mm to spare, by
-// how many boxes: of screens alone, and of mounts. With SIGHTPOST_LONG it prints the table of
+// how many boxes: of screens alone, and of mounts. Its log is a row of the table in
 // DEVELOPERS.md.
 func TestRefusalsDecided(t *testing.T) {
 	const spareMM = 2

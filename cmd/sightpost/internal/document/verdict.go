@@ -116,11 +116,11 @@ func (r *Report) failing(suspects []Text) Section {
 	case *b >= r.requiredMM():
 		s.line(Say("Not proved: there may be a margin of up to %s; the best found is %s.", Length(*b), Margin(max(r.MarginMM, r.Target.MarginMM))))
 	case *b < 0 && ofMount:
-		s.line(Say("Proved: all settings of this mount are short by at least %s.", Length(-*b)))
+		s.line(Say("Proved, with the sag estimated: all settings of this mount are short by at least %s.", Length(-*b)))
 	case *b < 0:
 		s.line(Say("Proved: every screen position is short by at least %s.", Length(-*b)))
 	case ofMount:
-		s.line(Say("Proved: no settings of this mount give a margin above %s.", Length(*b)))
+		s.line(Say("Proved, with the sag estimated: no settings of this mount give a margin above %s.", Length(*b)))
 	default:
 		s.line(Say("Proved: no screen position has a margin above %s.", Length(*b)))
 	}

@@ -237,13 +237,12 @@ type unfinished struct{ Window, Code, At, When string }
 // all returns all unfinished work, the newest first.
 func (k *keeper) all() []unfinished {
 	k.flush()
+	var entries []fs.DirEntry
 	k.mu.Lock()
-	open := k.open(false)
-	k.mu.Unlock()
-	if !open {
-		return nil
+	if k.open(false) {
+		entries, _ = disk.List(k.dir, ".") // what cannot be read is left out
 	}
-	entries, _ := disk.List(k.dir, ".") // what cannot be read is left out
+	k.mu.Unlock()
 	type dated struct {
 		unfinished
 		at time.Time
