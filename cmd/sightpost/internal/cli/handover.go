@@ -32,14 +32,17 @@ on another computer, and unpack takes it apart.`,
 			return err
 		}
 		var filed []disk.File
-		if c.in != "" {
-			f, err := record.Open(c.in)
-			if err == nil {
-				defer f.Close()
-				filed, err = f.Files(p.Label)
-			}
-			if err != nil && !errors.Is(err, disk.ErrNone) {
+		if c.Flags().Changed("in") {
+			f, err := c.openRecords()
+			if err != nil {
 				return err
+			}
+			defer f.Close()
+			if filed, err = f.Files(p.Label); err != nil && !errors.Is(err, disk.ErrNone) {
+				return err
+			}
+			if len(filed) == 0 {
+				say(c.ErrOrStderr(), "%s: no assessments of %s", c.in, p.Label)
 			}
 		}
 		data, err := p.HandOver(c.Context(), answer.Look{Units: c.units}, sheet.PaperFor(c.units), version(), filed)

@@ -33,19 +33,25 @@ delete the folder of the code.`,
 // onRecords is a run of a command on the folder of records.
 func (c *command) onRecords(do func(f *record.Folder, args []string) error) func(*cobra.Command, []string) error {
 	return func(_ *cobra.Command, args []string) error {
-		if c.in == "" {
-			return errors.New("name the folder of the records by --in FOLDER")
-		}
-		f, err := record.Open(c.in)
-		if errors.Is(err, disk.ErrNone) {
-			err = withHint(err, "create the folder first: a mistyped name must not start a second one")
-		}
+		f, err := c.openRecords()
 		if err != nil {
 			return err
 		}
 		defer f.Close()
 		return do(f, args)
 	}
+}
+
+// openRecords opens the folder of records.
+func (c *command) openRecords() (*record.Folder, error) {
+	if c.in == "" {
+		return nil, errors.New("name the folder of the records by --in FOLDER")
+	}
+	f, err := record.Open(c.in)
+	if errors.Is(err, disk.ErrNone) {
+		err = withHint(err, "create the folder first: a mistyped name must not start a second one")
+	}
+	return f, err
 }
 
 // readRecord returns the record of a code that text names.
