@@ -163,15 +163,15 @@ func (r *Record) readTexts(text string) (head string, err error) {
 	return text[:above], nil
 }
 
-// unmarshal reads YAML into r. It turns a panic of the parser into an error:
+// unmarshal reads YAML into a value. It turns a panic of the parser into an error:
 // whatever a file holds, the program must go on.
-func unmarshal(text string, r *Record) (err error) {
+func unmarshal(text string, into any) (err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = errors.New("the YAML parser cannot read it")
 		}
 	}()
-	if err := yaml.UnmarshalWithOptions([]byte(text), r, yaml.Strict()); err != nil {
+	if err := yaml.UnmarshalWithOptions([]byte(text), into, yaml.Strict()); err != nil {
 		message, _, _ := strings.Cut(yaml.FormatError(err, false, false), "\n")
 		return errors.New(message)
 	}

@@ -119,17 +119,23 @@ func (f *Folder) Read(code string, n Name) (*Record, error) {
 	if err != nil {
 		return nil, disk.PathError(path, err)
 	}
-	r, err := Decode(text)
+	r, err := decodeAs(code, n, text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	if r.Code != code || r.Day != n.Day {
-		return nil, fmt.Errorf("%s: holds the record of %s of %s; it was moved or renamed", path, r.Code, r.Day)
+	return r, disk.PathError(filepath.Join(f.path, code, n.String()+marked), r.mark(sub, n))
+}
+
+// decodeAs returns the record in the file of that code and name.
+func decodeAs(code string, n Name, text []byte) (*Record, error) {
+	r, err := Decode(text)
+	if err == nil && (r.Code != code || r.Day != n.Day) {
+		err = fmt.Errorf("holds the record of %s of %s; it was moved or renamed", r.Code, r.Day)
+	}
+	if err != nil {
+		return nil, err
 	}
 	r.Name = n.String()
-	if err := r.mark(sub, n); err != nil {
-		return nil, disk.PathError(path, err)
-	}
 	return r, nil
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"github.com/goccy/go-yaml"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/disk"
 )
 
@@ -33,6 +34,9 @@ func (f *Folder) Mark(ctx context.Context, code string, n Name, m Mark) error {
 		return err
 	}
 	text, err := yaml.Marshal(m)
+	if err == nil {
+		_, err = decodeMark(text) // what cannot be read would hide the record
+	}
 	if err != nil {
 		return fmt.Errorf("record: %w", err)
 	}
@@ -58,12 +62,20 @@ func (r *Record) mark(sub *os.Root, n Name) error {
 	}
 	m := Mark{}
 	if err == nil {
-		err = yaml.Unmarshal(text, &m)
+		m, err = decodeMark(text)
 	}
 	if err == nil {
 		r.Withdrawn, r.Note = m.Withdrawn, m.Note
 	}
 	return err
+}
+
+// decodeMark returns the mark in a file.
+func decodeMark(text []byte) (m Mark, err error) {
+	if _, err = casefile.Tree("mark", string(text)); err == nil { // what a case may not hold either
+		err = unmarshal(string(text), &m)
+	}
+	return m, err
 }
 
 // Standing returns the records of a code that were not withdrawn, oldest first.

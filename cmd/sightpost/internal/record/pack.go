@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/disk"
@@ -28,7 +29,7 @@ func (f *Folder) Files(code string) ([]disk.File, error) {
 	var files []disk.File
 	for _, n := range names {
 		for _, name := range []string{n.String() + ending, n.String() + marked} {
-			text, err := disk.Read(sub, name, maxBytes)
+			text, err := readFile(sub, name)
 			switch {
 			case err == nil:
 				files = append(files, disk.File{Name: path.Join(code, name), Text: text})
@@ -62,24 +63,22 @@ func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int,
 		if in != code+"/" {
 			return 0, fmt.Errorf("%s: is no assessment of %s", file.Name, code)
 		}
-		isMark := strings.HasSuffix(name, marked)
-		if !isMark {
-			n, ok := nameOf(name)
-			r, err := Decode(file.Text)
-			switch {
-			case err != nil:
-				return 0, fmt.Errorf("%s: %w", file.Name, err)
-			case !ok || r.Code != code || r.Day != n.Day:
-				return 0, fmt.Errorf("%s: holds the record of %s of %s; it was moved or renamed", file.Name, r.Code, r.Day)
-			}
+		n, isRecord := nameOf(name)
+		if isRecord {
+			_, err = decodeAs(code, n, file.Text)
+		} else {
+			err = checkMark(name, file, files)
 		}
-		was, err := disk.Read(sub, name, maxBytes)
+		if err != nil {
+			return 0, fmt.Errorf("%s: %w", file.Name, err)
+		}
+		was, err := readFile(sub, name)
 		switch {
-		case err == nil && !isMark && !bytes.Equal(was, file.Text):
+		case err == nil && isRecord && !bytes.Equal(was, file.Text):
 			return 0, fmt.Errorf("%s: there is already another assessment of that name", filepath.Join(at, name))
 		case err == nil:
 		case errors.Is(err, fs.ErrNotExist):
-			if fresh = append(fresh, disk.File{Name: name, Text: file.Text, Mode: fileMode}); !isMark {
+			if fresh = append(fresh, disk.File{Name: name, Text: file.Text, Mode: fileMode}); isRecord {
 				taken++
 			}
 		default:
@@ -87,4 +86,19 @@ func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int,
 		}
 	}
 	return taken, disk.PathError(at, disk.Write(sub, fresh...))
+}
+
+// checkMark returns an error unless a file of that name in its folder is the mark of a record
+// among files.
+func checkMark(name string, file disk.File, files []disk.File) error {
+	record, ok := strings.CutSuffix(name, marked)
+	if _, err := ParseName(record); !ok || err != nil {
+		return errors.New("is not the name of an assessment, nor of its mark")
+	}
+	of := strings.TrimSuffix(file.Name, marked) + ending
+	if !slices.ContainsFunc(files, func(f disk.File) bool { return f.Name == of }) {
+		return fmt.Errorf("there is no %s to mark", of)
+	}
+	_, err := decodeMark(file.Text)
+	return err
 }
