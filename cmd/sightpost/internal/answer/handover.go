@@ -18,8 +18,9 @@ import (
 
 // Names within a hand-over file.
 const (
-	caseName, kitName = "case.yaml", "kit.yaml"
-	recordsIn         = "records/"
+	caseName, kitName       = "case.yaml", "kit.yaml"
+	settingsName, sheetName = "settings.csv", "sheet.pdf"
+	recordsIn               = "records/"
 )
 
 // HandOverName returns the name of a hand-over file of a code made on a day.
@@ -50,13 +51,13 @@ func (p *Placed) HandOver(ctx context.Context, look Look, paper sheet.Paper, ver
 		if err != nil {
 			return nil, err
 		}
-		add("settings.csv", text)
+		add(settingsName, text)
 	}
 	var pdf bytes.Buffer
 	if err := p.Sheet(rep.Document(), look.Units, version).WritePDF(&pdf, paper); err != nil {
 		return nil, err
 	}
-	add("sheet.pdf", pdf.Bytes())
+	add(sheetName, pdf.Bytes())
 	for _, f := range p.Figures(look) {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
@@ -102,6 +103,14 @@ func OpenHandOver(data []byte) (*HandedOver, error) {
 		case filed:
 			h.Code = path.Dir(name)
 			h.Records = append(h.Records, disk.File{Name: name, Text: f.Text})
+		case f.Name == settingsName, f.Name == sheetName, path.Dir(f.Name) == "figures" && path.Ext(f.Name) == ".svg":
+		default:
+			return nil, fmt.Errorf("%q: a hand-over file holds no such file", f.Name)
+		}
+	}
+	for _, r := range h.Records {
+		if in, name := path.Split(r.Name); in != h.Code+"/" || path.Ext(name) != ".yaml" {
+			return nil, fmt.Errorf("%q: is no assessment of %s", r.Name, h.Code)
 		}
 	}
 	if h.Case == nil {

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"fmt"
+	"path"
 	"strings"
 )
 
@@ -13,11 +14,18 @@ const (
 	mostUnpacked = 64 << 20
 )
 
-// Zip returns an archive of files, the same for the same.
+// Zip returns an archive of files, the same for the same, which [Unzip] takes.
 func Zip(files []File) ([]byte, error) {
 	var all bytes.Buffer
 	z := zip.NewWriter(&all)
+	if len(files) > mostPacked {
+		return nil, fmt.Errorf("%w: %d files to pack; %d are allowed", ErrTooLarge, len(files), mostPacked)
+	}
+	left := mostUnpacked
 	for _, f := range files {
+		if left -= len(f.Text); left < 0 {
+			return nil, fmt.Errorf("%w: more than %d bytes to pack", ErrTooLarge, mostUnpacked)
+		}
 		if err := CheckName(f.Name); err != nil {
 			return nil, err
 		}
@@ -44,7 +52,7 @@ func Unzip(data []byte) ([]File, error) {
 		return nil, fmt.Errorf("%w: %d files in the archive; %d are allowed", ErrTooLarge, len(z.File), mostPacked)
 	}
 	var files []File
-	left, names := mostUnpacked, map[string]bool{}
+	left, names, folders := mostUnpacked, map[string]bool{}, map[string]bool{}
 	for _, f := range z.File {
 		if f.FileInfo().IsDir() {
 			continue
@@ -53,12 +61,17 @@ func Unzip(data []byte) ([]File, error) {
 		switch err := CheckName(f.Name); {
 		case err != nil:
 			return nil, err
+		case strings.HasPrefix(f.Name, ".") || strings.Contains(f.Name, "/."):
+			return nil, fmt.Errorf("%q: a name must not begin with a period", f.Name)
 		case names[same]:
 			return nil, fmt.Errorf("%q: twice in the archive", f.Name)
 		case !f.Mode().IsRegular():
 			return nil, fmt.Errorf("%q: %w", f.Name, ErrNotFile)
 		}
 		names[same] = true
+		for in := path.Dir(same); in != "."; in = path.Dir(in) {
+			folders[in] = true
+		}
 		r, err := f.Open()
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", f.Name, err)
@@ -70,6 +83,11 @@ func Unzip(data []byte) ([]File, error) {
 		}
 		left -= len(text)
 		files = append(files, File{Name: f.Name, Text: text, Mode: 0o640})
+	}
+	for name := range names {
+		if folders[name] {
+			return nil, fmt.Errorf("%q: a file and a folder in the archive", name)
+		}
 	}
 	return files, nil
 }

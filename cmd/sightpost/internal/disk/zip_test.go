@@ -32,6 +32,7 @@ func TestUnzipHostile(t *testing.T) {
 		"out of the folder": {"../a.yaml"}, "within, and out": {"a/../../b"}, "absolute": {"/etc/passwd"}, "of a drive": {"C:a.yaml"},
 		"the other way round": {`..\a.yaml`}, "a device": {"con.yaml"}, "a device in a folder": {"a/NUL"}, "a control mark": {"a\x07.yaml"},
 		"a direction mark": {"a\u202elmay.exe"}, "a period at the end": {"a."}, "twice": {"a.yaml", "A.yaml"}, "no name": {""},
+		"hidden": {".bashrc"}, "in a hidden folder": {"a/.git/b"}, "a file and a folder": {"a.yaml/z", "A.yaml"},
 	} {
 		var all bytes.Buffer
 		z := zip.NewWriter(&all)
@@ -74,6 +75,11 @@ func TestUnzipBounded(t *testing.T) {
 	for what, data := range map[string][]byte{"many": packed(1001, "", 0o644), "large together": packed(9, strings.Repeat("x", piece), 0o644)} {
 		if _, err := disk.Unzip(data); !errors.Is(err, disk.ErrTooLarge) {
 			t.Errorf("%s: %v, want %v", what, err, disk.ErrTooLarge)
+		}
+	}
+	for what, files := range map[string][]disk.File{"many": make([]disk.File, 1001), "large": {{Name: "a", Text: make([]byte, 64<<20+1)}}} {
+		if _, err := disk.Zip(files); !errors.Is(err, disk.ErrTooLarge) {
+			t.Errorf("%s, packed: %v, want %v", what, err, disk.ErrTooLarge)
 		}
 	}
 	if _, err := disk.Unzip(packed(1, "/etc/passwd", fs.ModeSymlink|0o777)); !errors.Is(err, disk.ErrNotFile) {
