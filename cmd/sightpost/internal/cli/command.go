@@ -64,7 +64,7 @@ func (c *command) addUnits() {
 // addSave adds the flags of a command that writes a folder of files, into that one if
 // none is given.
 func (c *command) addSave(folder string) {
-	c.Flags().StringVar(&c.out, "out", folder, "write figures and results into this `folder`")
+	c.addOut(folder, "write figures and results into this `folder`")
 	addParsed(c.Flags(), &c.formats, "format", "svg", "`formats` of the figures: svg, pdf, png", func(text string) ([]string, error) {
 		formats := append(c.formats, strings.Split(text, ",")...)
 		for _, f := range formats {
@@ -74,6 +74,11 @@ func (c *command) addSave(folder string) {
 		}
 		return formats, nil
 	})
+}
+
+// addOut adds those of the folder alone.
+func (c *command) addOut(folder, usage string) {
+	c.Flags().StringVar(&c.out, "out", folder, usage)
 	c.Flags().BoolVar(&c.force, "force", false, "overwrite files that exist")
 }
 

@@ -24,7 +24,7 @@ on another computer, and unpack takes it apart.`,
 		Args:    oneCase,
 	}}
 	c.Flags().StringVar(&c.in, "in", "", "`folder` of the records")
-	c.addSave(".")
+	c.addOut(".", "write the file into this `folder`")
 	c.addUnits()
 	c.addSettings()
 	c.RunE = c.onCase(func(p *answer.Placed) error {
@@ -50,7 +50,7 @@ on another computer, and unpack takes it apart.`,
 			return err
 		}
 		name := answer.HandOverName(p.Label, record.DayOf(time.Now()))
-		return c.finish([]file{{filepath.Join(c.out, name), data}}, nil, nil)
+		return c.finish([]file{{filepath.Join(c.out, name), data}}, nil, unseen(p.Label, p.Result.Works))
 	})
 	return &c.Command
 }
@@ -64,7 +64,7 @@ are, the settings, the sheet, the figures, and the assessments in the folder rec
 		Example: `  sightpost unpack "K-31 2026-11-28.zip" --out k-31`,
 		Args:    takes(func(n int) bool { return n == 1 }, "one file that pack wrote: name it", ""),
 	}}
-	c.addSave(".")
+	c.addOut(".", "write what it holds into this `folder`")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		const most = 64 << 20
 		data, err := disk.Read(disk.Anywhere, args[0], most)
