@@ -99,8 +99,12 @@ func (s *Server) openCase(_ context.Context, q *request, v *view) error {
 // takes the place of the kit of the case that the page holds.
 func (s *Server) upload(ctx context.Context, q *request, v *view) error {
 	var given, kits []sentFile
-	for _, u := range q.sentWith("file") {
+	sent := q.sentWith("file")
+	for _, u := range sent {
 		if strings.EqualFold(path.Ext(u.Name), ".zip") {
+			if len(sent) > 1 {
+				return fmt.Errorf("%s: choose a hand-over file by itself", u.Name)
+			}
 			return s.takeOver(ctx, q, u, v)
 		}
 		if sortOf(bytes.NewReader(u.Text)) == kitKey {
@@ -144,6 +148,14 @@ func (s *Server) takeOver(ctx context.Context, q *request, u sentFile, v *view) 
 	if err != nil {
 		return fmt.Errorf("%s: %w", u.Name, err)
 	}
+	text, err := casefile.Decode(u.Name, bytes.NewReader(h.Case))
+	if err != nil {
+		return err
+	}
+	kit, err := casefile.Decode(u.Name, bytes.NewReader(h.Kit))
+	if err != nil {
+		return err
+	}
 	n := 0
 	if len(h.Records) > 0 {
 		f, err := s.newRecords()
@@ -155,14 +167,10 @@ func (s *Server) takeOver(ctx context.Context, q *request, u sentFile, v *view) 
 			return fmt.Errorf("%s: %w", u.Name, err)
 		}
 	}
-	kit, err := casefile.Decode(u.Name, bytes.NewReader(h.Kit))
-	if err == nil {
-		err = q.openFile(u.Name, h.Case, kit, "")
-	}
-	if err == nil {
-		v.Notice = fmt.Sprintf("Opened a copy of the case in %s, and filed %d new assessments from it. Save the case in the folder.", baseName(u.Name), n)
-	}
-	return err
+	q.open(text, kit, "")
+	q.Disk = sumOf(h.Case)
+	v.Notice = fmt.Sprintf("Opened a copy of the case in %s, and filed %d new assessments from it. Save the case in the folder.", baseName(u.Name), n)
+	return nil
 }
 
 // baseName returns the last part of a path as any system writes it.

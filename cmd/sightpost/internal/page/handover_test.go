@@ -40,6 +40,9 @@ func TestHandOver(t *testing.T) {
 			t.Errorf("%s: want %s of K-31", p.notice(), news)
 		}
 	}
+	if bad := serve(t, t.TempDir()).upload(fields{}, "upload", map[string]string{"K-31.zip": body, "a.yaml": "a"}); !strings.Contains(bad.notice(), "by itself") {
+		t.Errorf("with another file: %s", bad.notice())
+	}
 	if l := other.live(p.state()); l.State != "works" {
 		t.Errorf("elsewhere: %s", l.Status)
 	}
