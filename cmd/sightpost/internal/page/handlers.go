@@ -9,6 +9,7 @@ import (
 	"embed"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"mime"
 	"net/http"
 	"path"
@@ -108,7 +109,7 @@ func (s *Server) answering(do func(context.Context, *request) (reply, error)) ht
 		case errors.Is(err, errStopped):
 			http.Error(w, plainWords(err), http.StatusServiceUnavailable)
 		case errors.As(err, &large):
-			http.Error(w, "too large for a case and its kit", http.StatusRequestEntityTooLarge)
+			http.Error(w, fmt.Sprintf("too large: the page takes %d MB at once", maxBody>>20), http.StatusRequestEntityTooLarge)
 		case errors.Is(err, errForm):
 			http.Error(w, plainWords(errForm), http.StatusBadRequest)
 		default:

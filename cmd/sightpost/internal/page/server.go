@@ -55,9 +55,9 @@ const (
 	readTime   = 20 * time.Second
 	idleTime   = 60 * time.Second
 	maxHeader  = 32 << 10
-	// maxBody holds the text of a case three times, its kit and its form, all of it
-	// escaped.
-	maxBody = 4 << 20
+	// maxBody holds a hand-over file of hundreds of assessments, and more than the text of a
+	// case three times, its kit and its form, all of it escaped.
+	maxBody = 16 << 20
 	// remembered is how many cases that were worked out are kept, so that turning a drawing,
 	// looking at another figure or printing the sheet does not work the same case out again:
 	// the steps of one person's undo. What is kept is never changed.
