@@ -27,10 +27,11 @@ const (
 func HandOverName(code string, d record.Day) string { return fmt.Sprintf("%s %s.zip", code, d) }
 
 // HandOver returns one file with everything about p: the case and its kit, the settings, the
-// sheet, the figures and the records, of which there may be none.
-func (p *Placed) HandOver(ctx context.Context, look Look, paper sheet.Paper, version string, records []disk.File) ([]byte, error) {
+// sheet, the figures and the records, of which there may be none. The text is that of the case,
+// with what comments say of it.
+func (p *Placed) HandOver(ctx context.Context, text string, look Look, paper sheet.Paper, version string, records []disk.File) ([]byte, error) {
 	form := casefile.Fields()
-	d, err := draft.Read(p.File(), string(p.Text), &form)
+	d, err := draft.Read(p.File(), text, &form)
 	if err == nil && len(p.KitText) > 0 {
 		d, err = d.Set("mount.kit", kitName)
 	}

@@ -45,7 +45,7 @@ on another computer, and unpack takes it apart.`,
 				say(c.ErrOrStderr(), "%s: no assessments of %s", c.in, p.Label)
 			}
 		}
-		data, err := p.HandOver(c.Context(), answer.Look{Units: c.units}, sheet.PaperFor(c.units), version(), filed)
+		data, err := p.HandOver(c.Context(), string(p.Text), answer.Look{Units: c.units}, sheet.PaperFor(c.units), version(), filed)
 		if err != nil {
 			return err
 		}

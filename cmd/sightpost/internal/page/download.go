@@ -137,7 +137,7 @@ func (s *Server) handOver(ctx context.Context, q *request, p *answer.Placed) (re
 	if err != nil && !errors.Is(err, disk.ErrNone) {
 		return reply{}, err
 	}
-	data, err := p.HandOver(ctx, answer.Look{Units: q.Units}, q.paper(), s.opt.Version, filed)
+	data, err := p.HandOver(ctx, q.Text, answer.Look{Units: q.Units}, q.paper(), s.opt.Version, filed)
 	return reply{name: answer.HandOverName(code, record.DayOf(time.Now())), data: data}, err
 }
 

@@ -36,7 +36,7 @@ func TestHandOver(t *testing.T) {
 	other := serve(t, to)
 	for _, news := range []string{"filed 2 new", "filed 0 new"} {
 		p = other.upload(fields{}, "upload", map[string]string{"K-31.zip": body})
-		if !strings.Contains(p.notice(), news) || p.value("e:label") != "K-31" || !strings.Contains(p.text, "WITHDRAWN") {
+		if !strings.Contains(p.notice(), news) || p.value("e:label") != "K-31" || !strings.Contains(p.text, "WITHDRAWN") || len(p.examples()) == 0 {
 			t.Errorf("%s: want %s of K-31", p.notice(), news)
 		}
 	}
