@@ -3,6 +3,7 @@ package cli_test
 import (
 	"errors"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -62,14 +63,23 @@ func TestFaults(t *testing.T) {
 						args = append(args, "--force")
 						old(t, out, whole)
 					}
-					_, calls := written(t, args, nth, killed)
+					code, calls := written(t, args, nth, killed)
 					if calls < nth {
 						break
 					}
 					points++
 					now := folders(t, out)
 					for folder, names := range whole {
-						if err := torn(now[folder], names, over, killed); err != nil {
+						err := torn(now[folder], names, over, killed)
+						if r, open := os.OpenRoot(filepath.Join(out, folder)); err == nil && open == nil {
+							disk.Sweep(r, 0)
+							_ = r.Close()
+							err = torn(folders(t, out)[folder], names, over, false)
+						}
+						if err == nil && code == 0 && slices.Contains(slices.Collect(maps.Values(now[folder])), "old") || code == 0 && len(now[folder]) != len(names) {
+							err = errors.New("exit code 0, but not all is new")
+						}
+						if err != nil {
 							t.Errorf("%v, call %d, over others %v, killed %v: %s: %v", row.args, nth, over, killed, folder, err)
 						}
 					}
@@ -103,7 +113,7 @@ func folders(t *testing.T, dir string) map[string]map[string]string {
 	t.Helper()
 	all := map[string]map[string]string{}
 	err := filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
-		if err != nil || e.IsDir() || strings.HasPrefix(e.Name(), ".unfinished-") {
+		if err != nil || e.IsDir() || strings.HasPrefix(path, filepath.Join(dir, ".un")) || strings.Contains(path, "/.un") {
 			return err
 		}
 		text, err := os.ReadFile(path)

@@ -92,7 +92,7 @@ func (c *command) deliver(o outcome) error {
 	return o.err
 }
 
-// write writes the files of one folder, which it makes, all or none; none after an
+// write writes the files of one folder, which it makes, all or none (see [disk.Write]); none after an
 // interrupt and, without --force, none when one of them exists.
 func (c *command) write(files ...file) error {
 	if err := c.Context().Err(); err != nil || len(files) == 0 {
@@ -111,7 +111,7 @@ func (c *command) write(files ...file) error {
 			return err
 		}
 	}
-	err := os.MkdirAll(folder, 0o755)
+	err := disk.Try("mkdir", func() error { return os.MkdirAll(folder, 0o755) })
 	if err != nil {
 		return disk.PathError(folder, err)
 	}

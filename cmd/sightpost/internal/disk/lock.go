@@ -34,7 +34,11 @@ func Lock(ctx context.Context, dir *os.Root, path string, wait time.Duration) (u
 	default:
 		return nil, fmt.Errorf("%s: %w", path, ErrNotFile)
 	}
-	file, err := dir.OpenFile(lockName, os.O_CREATE|os.O_RDWR, mode)
+	var file *os.File
+	err = Try("create", func() (err error) {
+		file, err = dir.OpenFile(lockName, os.O_CREATE|os.O_RDWR, mode)
+		return err
+	})
 	if err != nil {
 		return nil, PathError(path, err)
 	}

@@ -3,11 +3,11 @@ package disk
 import (
 	"crypto/rand"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path"
 	"runtime"
-	"slices"
 	"strings"
 	"sync/atomic"
 	"syscall"
@@ -23,9 +23,11 @@ type File struct {
 	Replace bool
 }
 
-// unfinished begins the name of a file that is being written, or that another takes the
-// place of.
-const unfinished = ".unfinished-"
+// What begins the name of what a writer leaves that is killed.
+const (
+	unfinished = ".unfinished-" // nobody needs it
+	undo       = ".undo-"       // a stage whose files were getting their names
+)
 
 // fault is asked before every call that changes the disk.
 var fault atomic.Pointer[func(call string) error]
@@ -34,8 +36,8 @@ var fault atomic.Pointer[func(call string) error]
 // call; nil ends that. Only tests call it.
 func Fail(ask func(call string) error) { fault.Store(&ask) }
 
-// try does what a call of that name does.
-func try(call string, do func() error) error {
+// Try does what a call of that name does.
+func Try(call string, do func() error) error {
 	if ask := fault.Load(); ask != nil && *ask != nil {
 		if err := (*ask)(call); err != nil {
 			return err
@@ -45,148 +47,127 @@ func try(call string, do func() error) error {
 }
 
 // Write writes files of a folder: all are on the disk when it returns, or the folder is as
-// it was. Should the program be killed, each file is whole, as it was or as it was to be,
-// and of several none that was replaced stands beside one that was written. The error is
-// [fs.ErrExist] if there is a file that may not be replaced.
-func Write(dir *os.Root, files ...File) (err error) {
-	w := writer{Root: dir}
-	defer func() { w.end(err) }()
-	temps := make([]string, len(files))
-	for i, f := range files {
-		if temps[i], err = w.write(f); err != nil {
-			return named(f.Name, err)
-		}
+// it was. Should the program be killed, each file is whole, some of several may have no name,
+// and none that was there stands beside one that was written; [Sweep] then makes the folder as
+// it was or, if all have their names, as it was to be. The error is [fs.ErrExist] if there is
+// a file that may not be replaced. It names the folder that holds what was there, if that
+// cannot be put back now.
+func Write(dir *os.Root, files ...File) error {
+	d := folder{dir}
+	switch len(files) {
+	case 0:
+		return nil
+	case 1:
+		return named(files[0].Name, d.writeOne(files[0]))
 	}
-	for _, f := range slices.Backward(files) { // the last tells that the others are there
-		if f.Replace && len(files) > 1 {
-			if err := w.putAside(f.Name); err != nil {
-				return named(f.Name, err)
-			}
-		}
+	s := stage{folder: d, name: unfinished + rand.Text()}
+	for _, f := range files {
+		s.names = append(s.names, f.Name)
 	}
-	for i, f := range files {
-		if err := w.give(temps[i], f, len(files) > 1); err != nil {
-			return named(f.Name, err)
-		}
+	defer s.drop()
+	if err := s.fill(files); err != nil {
+		return err
 	}
-	return w.sync(files)
+	err := s.give(files)
+	if err == nil {
+		return nil
+	}
+	if s.putBack() != nil {
+		at := &fs.PathError{Op: "write"}
+		errors.As(err, &at)
+		at.Err = fmt.Errorf("%v; what was there is in %s, and the next start or write there puts it back", at.Err, s.name)
+		return at
+	}
+	_ = s.become(unfinished) // else Sweep finds that all is done
+	return err
 }
 
-// named is an error of the file called name, whatever name it has meanwhile.
+// named is an error of the file called name, whatever name it has meanwhile; nil for nil.
 func named(name string, err error) error {
+	if err == nil {
+		return nil
+	}
 	return &fs.PathError{Op: "write", Path: name, Err: bare(err)}
 }
 
-// writer writes files of a folder.
-type writer struct {
-	*os.Root
-	temps []string // to be removed in the end, whatever comes
-	undo  []func() // gives the folder back as it was
-}
+// folder is where files are written.
+type folder struct{ *os.Root }
 
-// end removes what was in between and, after an error, undoes what was done.
-func (w *writer) end(err error) {
-	for ; err != nil && len(w.undo) > 0; w.undo = w.undo[:len(w.undo)-1] {
-		w.undo[len(w.undo)-1]()
+// writeOne writes one file.
+func (d folder) writeOne(f File) error {
+	temp := path.Join(path.Dir(f.Name), unfinished+rand.Text())
+	defer func() { _ = d.remove(temp) }() // it may have its name by now; Sweep takes what stays
+	if err := d.create(temp, f.Text, f.Mode); err != nil {
+		return err
 	}
-	for _, temp := range w.temps {
-		_ = w.Remove(temp) // most have their names by now; Sweep takes what stays
+	if f.Replace {
+		if err := d.replaceable(f.Name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		if err := d.rename(temp, f.Name); err != nil {
+			return err
+		}
+		_ = SyncFolder(d.Root, path.Dir(f.Name)) // a loss of power may bring back the other, whole
+		return nil
 	}
+	err := d.link(temp, f.Name)
+	if err == nil {
+		if err = SyncFolder(d.Root, path.Dir(f.Name)); err != nil {
+			_ = d.remove(f.Name) // it may stay, whole
+		}
+	}
+	return err
 }
 
-// temp returns a name beside that of a file.
-func (w *writer) temp(name string) string {
-	temp := path.Join(path.Dir(name), unfinished+rand.Text())
-	w.temps = append(w.temps, temp)
-	return temp
-}
-
-// write writes a file under a name of its own, which it returns, and brings it to the disk.
-func (w *writer) write(f File) (temp string, err error) {
-	temp = w.temp(f.Name)
+// create writes a file that is not there and brings it to the disk.
+func (d folder) create(name string, text []byte, mode fs.FileMode) error {
 	var file *os.File
-	err = try("create", func() (err error) {
-		file, err = w.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, f.Mode)
+	err := Try("create", func() (err error) {
+		file, err = d.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 		return err
 	})
 	if err != nil {
-		return "", err
+		return err
 	}
-	err = try("write", func() error { _, err := file.Write(f.Text); return err })
+	err = Try("write", func() error { _, err := file.Write(text); return err })
 	if err == nil {
-		err = try("sync", file.Sync)
+		err = Try("sync", file.Sync)
 	}
-	return temp, errors.Join(err, try("close", file.Close))
-}
-
-// putAside gives a file, if it is there, another name until all is written.
-func (w *writer) putAside(name string) error {
-	if err := w.replaceable(name); errors.Is(err, fs.ErrNotExist) {
-		return nil
-	} else if err != nil {
-		return err
-	}
-	aside := w.temp(name)
-	if err := w.rename(name, aside); err != nil {
-		return err
-	}
-	w.undo = append(w.undo, func() { _ = w.rename(aside, name) })
-	return nil
+	return errors.Join(err, Try("close", file.Close))
 }
 
 // replaceable returns an error unless a name is that of a file or a link.
-func (w *writer) replaceable(name string) error {
-	info, err := w.Lstat(name)
+func (d folder) replaceable(name string) error {
+	info, err := d.Lstat(name)
 	if err == nil && info.Mode()&^fs.ModeSymlink&fs.ModeType != 0 {
 		err = errors.New("is there already, and is not a file")
 	}
 	return err
 }
 
-// give gives a written file its name. A link fails where the name is taken, whoever took it.
-// File systems that know no links, such as those of many memory sticks, leave only to look
-// and then to rename.
-func (w *writer) give(temp string, f File, several bool) error {
-	if f.Replace && !several {
-		if err := w.replaceable(f.Name); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
-		}
-		return w.rename(temp, f.Name)
+// link gives a file a name as well. It fails where the name is taken, whoever took it. File
+// systems that know no links, such as those of many memory sticks, leave only to look and then
+// to rename.
+func (d folder) link(from, to string) error {
+	err := Try("link", func() error { return d.Link(from, to) })
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
 	}
-	err := try("link", func() error { return w.Link(temp, f.Name) })
-	if err != nil && !errors.Is(err, fs.ErrExist) {
-		switch _, there := w.Lstat(f.Name); {
-		case there == nil:
-			err = fs.ErrExist
-		case errors.Is(there, fs.ErrNotExist):
-			err = w.rename(temp, f.Name)
-		}
-	}
-	if err == nil {
-		w.undo = append(w.undo, func() { _ = w.Remove(f.Name) })
+	switch _, there := d.Lstat(to); {
+	case there == nil:
+		return fs.ErrExist
+	case errors.Is(there, fs.ErrNotExist):
+		return d.rename(from, to)
 	}
 	return err
 }
 
-func (w *writer) rename(from, to string) error {
-	return try("rename", func() error { return w.Rename(from, to) })
+func (d folder) rename(from, to string) error {
+	return Try("rename", func() error { return d.Rename(from, to) })
 }
 
-// sync brings the names in the folders of files to the disk. Where a file took the place of
-// another and that fails, a loss of power may bring back the other, whole.
-func (w *writer) sync(files []File) error {
-	synced := map[string]bool{}
-	for _, f := range files {
-		dir := path.Dir(f.Name)
-		if synced[dir] {
-			continue
-		}
-		synced[dir] = true
-		if err := SyncFolder(w.Root, dir); err != nil && len(w.undo) > 0 {
-			return named(dir, err)
-		}
-	}
-	return nil
+func (d folder) remove(name string) error {
+	return Try("remove", func() error { return d.Remove(name) })
 }
 
 // SyncFolder brings the names in a folder to the disk. Windows has no way to, and does it by
@@ -199,26 +180,28 @@ func SyncFolder(dir *os.Root, name string) error {
 	if err != nil {
 		return err
 	}
-	err = try("sync folder", file.Sync)
+	err = Try("sync folder", file.Sync)
 	if errors.Is(err, syscall.EINVAL) || errors.Is(err, errors.ErrUnsupported) {
 		err = nil // a file system that has no such thing, as some on networks
 	}
 	return errors.Join(err, file.Close())
 }
 
-// Sweep removes from a folder what writers left that were killed while writing, at least
-// so long ago.
+// Sweep removes from a folder what writers that were killed left at least so long ago, and puts
+// back at once what they were replacing. A writer that still lives finds that undone, and fails.
 func Sweep(dir *os.Root, age time.Duration) {
 	entries, err := List(dir, ".")
 	if err != nil {
 		return // it only tidies
 	}
 	for _, e := range entries {
-		if !strings.HasPrefix(e.Name(), unfinished) || !e.Type().IsRegular() {
-			continue
-		}
-		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) >= age {
-			_ = dir.Remove(e.Name()) // likewise
+		s := stage{folder: folder{dir}, name: e.Name()}
+		switch info, err := e.Info(); {
+		case err != nil:
+		case strings.HasPrefix(s.name, undo) && e.IsDir():
+			s.finish()
+		case strings.HasPrefix(s.name, unfinished) && time.Since(info.ModTime()) >= age:
+			s.drop()
 		}
 	}
 }

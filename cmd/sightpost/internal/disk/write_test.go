@@ -7,6 +7,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -34,7 +35,7 @@ func held(t *testing.T, dir string) map[string]string {
 	}
 	files := map[string]string{}
 	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), ".unfinished-") {
+		if strings.HasPrefix(e.Name(), ".unfinished-") || strings.HasPrefix(e.Name(), ".undo-") {
 			continue
 		}
 		text, err := os.ReadFile(filepath.Join(dir, e.Name()))
@@ -53,82 +54,32 @@ func fault(t *testing.T, at func(call string) error) {
 	t.Cleanup(func() { disk.Fail(nil) })
 }
 
-// TestFaults lets every call fail in turn, alone and, as if killed, with all that follow, while
-// files of a folder are written: alone or several, new ones and in place of others. After one
-// failure the folder is as it was; after a kill every file is as it was or as it was to be,
-// none of before stands beside one of after, and the last is never there without the others.
+// ways are how calls fail from the nth on: alone, with all that follow as if killed, or with
+// some of those that undo it.
+var ways = map[string]func(call, nth int) bool{
+	"alone":            func(call, nth int) bool { return call == nth },
+	"killed":           func(call, nth int) bool { return call >= nth },
+	"every second":     func(call, nth int) bool { return call >= nth && (call-nth)%2 == 0 },
+	"and the one next": func(call, nth int) bool { return call == nth || call == nth+1 },
+	"and one soon":     func(call, nth int) bool { return call == nth || call == nth+4 },
+}
+
+// TestFaults lets every call fail in turn, in several ways, while files of a folder are written:
+// alone or several, new ones and in place of others, where links can be made and where not. After
+// one failure the folder is as it was. After a kill every file is whole, none of before stands
+// beside one of after, and the last is never there without the others; the next Sweep makes the
+// folder as it was or as it was to be, wherever it is killed itself the first time.
 func TestFaults(t *testing.T) {
-	broken := errors.New("broken")
 	points := 0
-	for _, names := range [][]string{{"a"}, {"a", "b"}, {"a", "b", "c", "d", "e"}} {
-		for _, replaced := range []int{0, 1, len(names)} { // so many of them are there before
-			for _, killed := range []bool{false, true} {
-				for nth := 1; ; nth++ {
-					dir := t.TempDir()
-					before := map[string]string{"other": "stays"}
-					var files []disk.File
-					after := maps.Clone(before)
-					for i, name := range names {
-						if i < replaced {
-							before[name] = "old"
-						}
-						after[name] = "new"
-						files = append(files, disk.File{Name: name, Text: []byte("new"), Mode: 0o600, Replace: replaced > 0})
+	for _, names := range [][]string{{"a"}, {"a", "b"}} {
+		for _, replaced := range slices.Compact([]int{0, 1, len(names)}) { // so many of them are there before
+			for way, fails := range ways {
+				for _, links := range []bool{true, false} {
+					if !links && way != "alone" && way != "killed" {
+						continue
 					}
-					for name, text := range before {
-						if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
-							t.Fatal(err)
-						}
-					}
-					calls, called := 0, ""
-					fault(t, func(call string) error {
-						if calls++; calls == nth || killed && calls > nth {
-							called = call
-							return broken
-						}
-						return nil
-					})
-					err := disk.Write(root(t, dir), files...)
-					disk.Fail(nil)
-					now := held(t, dir)
-					if calls < nth { // all calls have failed in turn
-						if err != nil || !maps.Equal(now, after) {
-							t.Fatalf("%v, %d replaced: %v, %v", names, replaced, err, now)
-						}
-						break
-					}
-					points++
-					what := fmt.Sprintf("%v, %d replaced, call %d (%s), killed %v: now %v", names, replaced, nth, called, killed, now)
-					var at *fs.PathError
-					switch {
-					case err == nil && maps.Equal(now, after): // where no link can be made, a name can be given
-					case !errors.As(err, &at), strings.Contains(at.Path, "unfinished"):
-						t.Errorf("%s: %v", what, err)
-					case !killed && !maps.Equal(now, before):
-						t.Errorf("%s: not as it was", what)
-					}
-					olds, news := 0, 0
-					for _, name := range names {
-						switch now[name] {
-						case "old":
-							olds++
-						case "new":
-							news++
-						case "":
-						default:
-							t.Errorf("%s: torn", what)
-						}
-					}
-					last := names[len(names)-1]
-					switch {
-					case now["other"] != "stays", olds > 0 && news > 0, len(names) == 1 && len(now) < len(before):
-						t.Errorf("%s: neither as it was nor as it was to be", what)
-					case now[last] == "new" && news < len(names), now[last] == "old" && olds < replaced:
-						t.Errorf("%s: the last is there without the others", what)
-					}
-					disk.Sweep(root(t, dir), 0)
-					if entries, _ := os.ReadDir(dir); len(entries) != len(now) {
-						t.Errorf("%s: something is left over", what)
+					for nth := 1; faulted(t, names, replaced, way, fails, links, nth); nth++ {
+						points++
 					}
 				}
 			}
@@ -137,6 +88,91 @@ func TestFaults(t *testing.T) {
 	if points < 200 {
 		t.Errorf("%d faults, want 200", points)
 	}
+}
+
+// faulted writes files while the nth call fails, and reports whether there was one.
+func faulted(t *testing.T, names []string, replaced int, way string, fails func(call, nth int) bool, links bool, nth int) bool {
+	t.Helper()
+	dir := t.TempDir()
+	before := map[string]string{"other": "stays"}
+	var files []disk.File
+	after := maps.Clone(before)
+	for i, name := range names {
+		if i < replaced {
+			before[name] = "old"
+		}
+		after[name] = "new"
+		files = append(files, disk.File{Name: name, Text: []byte("new"), Mode: 0o600, Replace: replaced > 0})
+	}
+	for name, text := range before {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	calls, called := 0, ""
+	fault(t, func(call string) error {
+		if calls++; fails(calls, nth) {
+			if calls == nth {
+				called = call
+			}
+			return errors.New("broken")
+		}
+		if call == "link" && !links {
+			return errors.ErrUnsupported
+		}
+		return nil
+	})
+	err := disk.Write(root(t, dir), files...)
+	disk.Fail(nil)
+	now := held(t, dir)
+	what := fmt.Sprintf("%v, %d replaced, links %v, call %d (%s), %s: now %v", names, replaced, links, nth, called, way, now)
+	var at *fs.PathError
+	switch {
+	case err == nil && maps.Equal(now, after): // what failed was done in another way, or is to be tidied
+	case !errors.As(err, &at), strings.Contains(at.Path, "unfinished"):
+		t.Errorf("%s: %v", what, err)
+	case way == "alone" && !maps.Equal(now, before):
+		t.Errorf("%s: not as it was", what)
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, ".undo-*")); len(left) > 0 && !maps.Equal(now, before) &&
+		!strings.Contains(err.Error(), filepath.Base(left[0])) {
+		t.Errorf("%s: %v does not say where the old ones are", what, err)
+	}
+	olds, news := count(now, "old"), count(now, "new")
+	last := names[len(names)-1]
+	switch {
+	case now["other"] != "stays", olds > 0 && news > 0, olds+news+1 != len(now):
+		t.Errorf("%s: neither as it was nor as it was to be", what)
+	case now[last] == "new" && news < len(names), now[last] == "old" && olds < replaced:
+		t.Errorf("%s: the last is there without the others", what)
+	}
+	swept := 0
+	disk.Fail(func(string) error {
+		if swept++; swept > nth%7 {
+			return errors.New("killed again")
+		}
+		return nil
+	})
+	disk.Sweep(root(t, dir), 0)
+	disk.Fail(nil)
+	disk.Sweep(root(t, dir), 0)
+	if now = held(t, dir); !maps.Equal(now, before) && !maps.Equal(now, after) {
+		t.Errorf("%s: swept to %v", what, now)
+	}
+	if entries, _ := os.ReadDir(dir); len(entries) != len(now) {
+		t.Errorf("%s: something is left over", what)
+	}
+	return calls >= nth
+}
+
+// count returns how many files hold a text.
+func count(files map[string]string, text string) (n int) {
+	for _, is := range files {
+		if is == text {
+			n++
+		}
+	}
+	return n
 }
 
 // TestNoLinks writes on a disk that knows no links, as many memory sticks do.
@@ -174,6 +210,66 @@ func TestLostName(t *testing.T) {
 	}
 	if now := held(t, dir); now["a"] != "theirs" || len(now) != 1 {
 		t.Error(now)
+	}
+}
+
+// TestTaken: a name that another writer takes while several are given theirs stays with that.
+func TestTaken(t *testing.T) {
+	dir := t.TempDir()
+	r := root(t, dir)
+	files := []disk.File{{Name: "a", Replace: true}, {Name: "b", Replace: true}}
+	for i := range files {
+		files[i].Mode, files[i].Text = 0o600, []byte("old")
+		if err := disk.Write(r, files[i]); err != nil {
+			t.Fatal(err)
+		}
+		files[i].Text = []byte("new")
+	}
+	links := 0
+	fault(t, func(call string) error {
+		if call == "link" {
+			if links++; links == 2 {
+				return os.WriteFile(filepath.Join(dir, "b"), []byte("theirs"), 0o600)
+			}
+		}
+		return nil
+	})
+	if err := disk.Write(r, files...); !errors.Is(err, fs.ErrExist) {
+		t.Errorf("got %v", err)
+	}
+	if now := held(t, dir); now["a"] != "old" || now["b"] != "theirs" {
+		t.Error(now)
+	}
+}
+
+// TestSweptWhileWriting: a writer whose stage another sweeps fails or is done, and loses nothing.
+func TestSweptWhileWriting(t *testing.T) {
+	for nth := 1; ; nth++ {
+		dir := t.TempDir()
+		r := root(t, dir)
+		var files []disk.File
+		for _, name := range []string{"a", "b", "c"} {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte("old"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			files = append(files, disk.File{Name: name, Text: []byte("new"), Mode: 0o600, Replace: true})
+		}
+		calls := 0
+		fault(t, func(string) error {
+			if calls++; calls == nth {
+				disk.Sweep(r, time.Hour)
+			}
+			return nil
+		})
+		err := disk.Write(r, files...)
+		disk.Fail(nil)
+		if calls < nth {
+			break
+		}
+		disk.Sweep(r, 0)
+		if now := held(t, dir); count(now, "old") != 3 && count(now, "new") != 3 || err == nil && now["c"] != "new" {
+			t.Errorf("call %d: %v, now %v", nth, err, now)
+		}
 	}
 }
 

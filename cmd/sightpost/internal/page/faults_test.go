@@ -47,11 +47,19 @@ func TestFaults(t *testing.T) {
 				}
 				points++
 				kit, one := held(t, folder, "kit.yaml"), held(t, folder, "case.yaml")
+				r, err := os.OpenRoot(folder)
+				if err != nil {
+					t.Fatal(err)
+				}
+				disk.Sweep(r, 0) // as the next server does
+				_ = r.Close()
+				kitThen, oneThen := held(t, folder, "kit.yaml"), held(t, folder, "case.yaml")
 				before := map[bool]string{true: "old"}[over]
 				switch {
 				case notice == saved && (kit != "new" || one != "new"),
 					notice != saved && !killed && (kit != before || one != before),
-					kit == "old" && one == "new", kit == "new" && one == "old":
+					kit == "torn", one == "torn", kit == "old" && one == "new", kit == "new" && one == "old",
+					kitThen != oneThen, kitThen != before && kitThen != "new":
 					t.Errorf("call %d, over others %v, killed %v: %q, but the kit is %q and the case %q", nth, over, killed, notice, kit, one)
 				}
 			}

@@ -31,6 +31,8 @@ const (
 	keptMode  = 0o600
 	// lockWait is how long a server waits for another of the same folder to end.
 	lockWait = 50 * time.Millisecond
+	// writingFor is for how long another program may be writing a file there.
+	writingFor = time.Hour
 )
 
 // windowID is how the id of a window must be written.
@@ -57,14 +59,15 @@ type keptForm struct {
 }
 
 // open opens the folder of what is kept, and makes it if asked to. The first server there
-// takes away what was left half written everywhere in the page's folder.
+// takes away what was left half written everywhere in the page's folder, and puts back what
+// was being replaced.
 func (k *keeper) open(wanted bool) bool {
 	if k.folder == nil || k.dir != nil {
 		return k.dir != nil
 	}
 	if wanted {
 		const mode = 0o700
-		_ = k.folder.Mkdir(keptFolder, mode) // if it cannot be, it cannot be opened
+		_ = disk.Try("mkdir", func() error { return k.folder.Mkdir(keptFolder, mode) }) // if it cannot be, it cannot be opened
 	}
 	var err error
 	if k.dir, err = k.folder.OpenRoot(keptFolder); err != nil {
@@ -72,10 +75,10 @@ func (k *keeper) open(wanted bool) bool {
 		return false
 	}
 	if k.unlock, err = disk.Lock(context.Background(), k.dir, filepath.Join(k.folder.Name(), keptFolder), lockWait); err == nil {
-		disk.Sweep(k.dir, 0)
+		disk.Sweep(k.dir, writingFor)
 		for _, name := range k.folders() {
 			if sub, err := k.folder.OpenRoot(name); err == nil {
-				disk.Sweep(sub, 0)
+				disk.Sweep(sub, writingFor)
 				_ = sub.Close() // nothing was written
 			}
 		}

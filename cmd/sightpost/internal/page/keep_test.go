@@ -263,7 +263,8 @@ func TestSwept(t *testing.T) {
 		if err := os.MkdirAll(filepath.Join(folder, name), 0o750); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(filepath.Join(folder, name, ".unfinished-X"), nil, 0o600); err != nil {
+		left, then := filepath.Join(folder, name, ".unfinished-X"), time.Now().Add(-2*time.Hour)
+		if err := errors.Join(os.WriteFile(left, nil, 0o600), os.Chtimes(left, then, then)); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -81,7 +81,7 @@ func (f *Folder) make(code string) (*os.Root, error) {
 	if twin != "" {
 		return nil, fmt.Errorf("%s: the code %s already exists, and many systems cannot tell it from %s", f.path, twin, code)
 	}
-	err = f.root.Mkdir(code, folderMode)
+	err = disk.Try("mkdir", func() error { return f.root.Mkdir(code, folderMode) })
 	if err == nil || errors.Is(err, fs.ErrExist) {
 		err = disk.SyncFolder(f.root, ".")
 	}
