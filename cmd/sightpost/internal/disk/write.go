@@ -3,7 +3,6 @@ package disk
 import (
 	"crypto/rand"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path"
@@ -75,7 +74,7 @@ func Write(dir *os.Root, files ...File) error {
 	if s.putBack() != nil {
 		at := &fs.PathError{Op: "write"}
 		errors.As(err, &at)
-		at.Err = fmt.Errorf("%v; what was there is in %s, and the next start or write there puts it back", at.Err, s.name)
+		at.Err = errors.New(at.Err.Error() + "; what was there is in " + s.name + ", and the next start or write there puts it back")
 		return at
 	}
 	_ = s.become(unfinished) // else Sweep finds that all is done
