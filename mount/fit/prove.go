@@ -29,8 +29,8 @@ type Bound struct {
 }
 
 // Prove bounds the margin of a result that has less than is required, with a number of boxes:
-// see [gaze.Most]. Where no screen was found either that has it, any screen is bounded
-// first, and the job's mount only if that proves nothing. Of the mount it takes where its
+// see [gaze.Most]. The job's mount is bounded; where that proves something and no screen was
+// found either that has the margin, any screen is, which says more. Of the mount it takes where its
 // wrist can be at any place of the clamp, see [mount.Chain.Reach]. It leaves clearances and
 // strength out. It takes the sag as it is in the result, and that it moves the wrist
 // elsewhere by no more than at the most of some settings. It ends early with ctx, with what
@@ -46,26 +46,24 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	b, _ = b.sagsAs(r)
 	request, wanted := b.request, r.Job.Preferences.MarginMM
 	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
-	take := func(reaches []gaze.Reach, best float64, boxes int) {
-		if mm := gaze.Most(ctx, request, reaches, best, boxes, watch).MM; reaches == nil || mm < bound.MM || r.Target.MarginMM >= wanted {
-			bound = Bound{MM: mm, OfMount: reaches != nil, Proved: mm < wanted}
-		}
+	most := func(reaches []gaze.Reach, best float64, boxes int) Bound {
+		mm := gaze.Most(ctx, request, reaches, best, boxes, watch).MM
+		return Bound{MM: mm, OfMount: reaches != nil, Proved: mm < wanted}
 	}
-	switch {
-	case r.Set == nil:
-		take(nil, max(r.MarginMM(), r.Target.MarginMM), boxes)
-		return bound, nil
-	case r.Target.MarginMM < wanted:
-		take(nil, max(r.MarginMM(), r.Target.MarginMM), min(boxes, ProofBoxes))
-	}
-	if bound.Proved {
-		return bound, nil
+	found := max(r.MarginMM(), r.Target.MarginMM)
+	if r.Set == nil {
+		return most(nil, found, boxes), nil
 	}
 	reaches, err := b.reaches()
-	if err == nil {
-		take(reaches, r.MarginMM(), boxes)
+	if err != nil {
+		return bound, err
 	}
-	return bound, err
+	if bound = most(reaches, r.MarginMM(), boxes); bound.Proved && r.Target.MarginMM < wanted {
+		if screen := most(nil, found, min(boxes, ProofBoxes)*2/3); screen.Proved {
+			return screen, nil
+		}
+	}
+	return bound, nil
 }
 
 // reaches returns the reach of the mount at every place of its clamp, with the sag as the
