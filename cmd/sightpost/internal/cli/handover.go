@@ -2,7 +2,9 @@ package cli
 
 import (
 	"errors"
+	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -55,6 +57,9 @@ on another computer, and unpack takes it apart.`,
 	return &c.Command
 }
 
+// recordsIn is the folder of the records within what is unpacked.
+const recordsIn = "records/"
+
 func newUnpack() *cobra.Command {
 	c := &command{Command: cobra.Command{
 		Use:   "unpack FILE.zip",
@@ -77,6 +82,9 @@ are, the settings, the sheet, the figures, and the assessments in the folder rec
 		}
 		folders, order := map[string][]file{}, []string{}
 		for _, f := range h.All {
+			if slices.ContainsFunc(h.Records, func(r disk.File) bool { return f.Name == recordsIn+r.Name }) {
+				continue // they are taken with their own permissions
+			}
 			f := file{filepath.Join(c.out, filepath.FromSlash(f.Name)), f.Text}
 			in := filepath.Dir(f.name)
 			if folders[in] == nil {
@@ -88,6 +96,22 @@ are, the settings, the sheet, the figures, and the assessments in the folder rec
 			if err := refuseExisting(folders[in]); err != nil && !c.force {
 				return err
 			}
+		}
+		if len(h.Records) > 0 {
+			c.in = filepath.Join(c.out, recordsIn)
+			if err := os.MkdirAll(c.in, 0o770); err != nil {
+				return disk.PathError(c.in, err)
+			}
+			f, err := c.openRecords()
+			if err != nil {
+				return err
+			}
+			defer f.Close()
+			n, err := f.Take(c.Context(), h.Code, h.Records)
+			if err != nil {
+				return err
+			}
+			note(&c.Command, "filed %d new assessments into %s", n, c.in)
 		}
 		for _, in := range order {
 			if err := c.finish(folders[in], nil, nil); err != nil {
