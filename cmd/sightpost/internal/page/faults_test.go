@@ -24,7 +24,7 @@ func TestFaults(t *testing.T) {
 	points := 0
 	for _, over := range []bool{false, true} {
 		for _, killed := range []bool{false, true} {
-			for nth := 1; ; nth += trials.Of(2, 1) {
+			for nth := 1; ; nth += trials.Of(6, 1) {
 				reset(t, folder, over)
 				f, action := fresh, "save"
 				if over {
@@ -65,7 +65,7 @@ func TestFaults(t *testing.T) {
 			}
 		}
 	}
-	if least := trials.Of(10, 20); points < least {
+	if least := trials.Of(6, 20); points < least {
 		t.Errorf("%d faults, want %d", points, least)
 	}
 }
