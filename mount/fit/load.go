@@ -162,7 +162,8 @@ type borne struct {
 
 // bearing returns all that bears load: the tubes first, then the joints, the parts and the
 // screen.
-func (l *Load) bearing(d Demand) (all []borne) {
+func (l *Load) bearing(d Demand) []borne {
+	all := make([]borne, 0, len(l.Tubes)+len(l.Joints)+len(l.Parts)+1)
 	for at, t := range l.Tubes {
 		why := Reason{Kind: TubeYields, At: at, Part: t.Part, Posture: t.Posture, Is: t.MPa, Limit: t.YieldMPa}
 		all = append(all, borne{why, d.UsedOfTube(t.Stress)})
