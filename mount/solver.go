@@ -155,9 +155,10 @@ func (s *Solver) next() (x []float64) {
 func (s *Solver) spread() {
 	random := rand.New(rand.NewPCG(1, 2))
 	s.spots = make([]spot, spotCount)
+	free := make([]float64, spotCount*len(s.moving))
 	for k := range s.spots {
 		p := &s.spots[k]
-		p.x = make([]float64, len(s.moving))
+		p.x, free = free[:len(s.moving):len(s.moving)], free[len(s.moving):]
 		for i, j := range s.moving {
 			s.natural[i] = j.Low + random.Float64()*(j.High-j.Low)
 			if k == 0 {
