@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -74,55 +73,50 @@ func (c *solve) run(_ *cobra.Command, args []string) error {
 			return err
 		}
 	}
-	var (
-		mu            sync.Mutex
-		failed, unmet error
-		done          int
-		delivered     int
-		ahead         = make(map[int]outcome) // solved before those above them
-		group         sync.WaitGroup
-		todo          = make(chan int)
-		begun         = make(chan struct{}, mostAhead) // and not delivered
-	)
 	set, wipe := c.progress("cases", len(names))
-	// deliver delivers the outcome of a case once those before it are.
-	deliver := func(i int, out outcome) {
-		mu.Lock()
-		defer mu.Unlock()
-		ahead[i] = out
-		for out, ok := ahead[delivered]; ok && c.Context().Err() == nil; out, ok = ahead[delivered] {
-			wipe()
-			switch err := c.deliverOne(out, delivered > 0); {
-			case errors.Is(err, errUnmet):
-				unmet = errors.Join(errSaid, errUnmet)
-			case err != nil:
-				failed = errSaid
-			}
-			delete(ahead, delivered)
-			delivered++
-			<-begun
+	var failed, unmet error
+	n := 0
+	for solved := range c.begin(names, folders) {
+		out := <-solved
+		if c.Context().Err() != nil {
+			continue // what is being solved ends first
 		}
-		done++
-		set(done)
-	}
-	for range min(runtime.GOMAXPROCS(0), len(names)) {
-		group.Go(func() {
-			for i := range todo {
-				deliver(i, c.solved(names[i], folders[i], len(names) > 1))
-			}
-		})
-	}
-	for i := 0; i < len(names) && c.Context().Err() == nil; i++ {
-		select {
-		case begun <- struct{}{}:
-			todo <- i
-		case <-c.Context().Done():
+		wipe()
+		switch err := c.deliverOne(out, n > 0); {
+		case errors.Is(err, errUnmet):
+			unmet = errors.Join(errSaid, errUnmet)
+		case err != nil:
+			failed = errSaid
 		}
+		n++
+		set(n)
 	}
-	close(todo)
-	group.Wait()
 	wipe()
 	return cmp.Or(c.Context().Err(), failed, unmet)
+}
+
+// begin solves cases on all processors, and hands out in their order where the outcome of each
+// will be. None is begun after an interrupt.
+func (c *solve) begin(names, folders []string) <-chan chan outcome {
+	begun := make(chan chan outcome, mostAhead)
+	go func() {
+		defer close(begun)
+		busy := make(chan struct{}, runtime.GOMAXPROCS(0))
+		for i := range names {
+			solved := make(chan outcome, 1)
+			select {
+			case begun <- solved:
+			case <-c.Context().Done():
+				return
+			}
+			busy <- struct{}{}
+			go func() {
+				solved <- c.solved(names[i], folders[i], len(names) > 1)
+				<-busy
+			}()
+		}
+	}()
+	return begun
 }
 
 // mostAhead is how many cases may be solved, and written, while one above them still is:
