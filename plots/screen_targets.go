@@ -141,7 +141,7 @@ func (l *screenTargets) smallest() {
 		at := r2.Vec{X: spot.AtMM.X + inward[c].X*w, Y: spot.AtMM.Y + inward[c].Y*h}
 		l.outline(cornersOf(gaze.Rect{LeftMM: at.X - w, RightMM: at.X + w, BottomMM: at.Y - h, TopMM: at.Y + h}), look)
 		outward := cmp.Or(-inward[c].X, 1)
-		l.aside(at.X+inward[c].X, r2.Vec{X: at.X + outward*w, Y: at.Y}, name+", "+l.units.FineNumber(2*w, 1)+" by "+l.units.Fine(2*h, 1))
+		l.aside(at.X+inward[c].X, r2.Vec{X: at.X + outward*w, Y: at.Y}, name+", "+l.units.Number(2*w)+" by "+l.units.Length(2*h))
 	}
 }
 

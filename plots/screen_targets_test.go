@@ -21,7 +21,7 @@ func TestLitInWords(t *testing.T) {
 		want  []string
 		not   string
 	}{
-		{"as it is", func(*fit.Result, *fit.Job) {}, []string{"the most that are large enough: 5 rows of 8", "middle, 27.2 by 27.2 mm", "bottom-right, "}, "too small"},
+		{"as it is", func(*fit.Result, *fit.Job) {}, []string{"the most that are large enough: 5 rows of 8", "middle, 27 by 27 mm", "bottom-right, "}, "too small"},
 		{"asked and large enough", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 3, Columns: 6, GapMM: 4} }, []string{"3 rows of 6 targets, large enough"}, "too small"},
 		{"asked and too many", func(_ *fit.Result, j *fit.Job) { j.Grid = &gaze.Grid{Rows: 6, Columns: 10} }, []string{"6 rows of 10 targets, too small"}, "enough"},
 		{"errors unknown", func(_ *fit.Result, j *fit.Job) {

@@ -89,15 +89,10 @@ const KGPerPound = 0.45359237
 // Fine returns a length finer than a tape shows it, with its unit: with the given number
 // of decimals of a mm, and one more of a cm or an inch.
 func (u Units) Fine(mm float64, decimals int) string {
-	return u.FineNumber(mm, decimals) + " " + u.String()
-}
-
-// FineNumber is [Units.Fine] without the unit.
-func (u Units) FineNumber(mm float64, decimals int) string {
 	if u != MM {
 		decimals++
 	}
-	return Fixed(u.Of(mm), decimals)
+	return Fixed(u.Of(mm), decimals) + " " + u.String()
 }
 
 // Fixed returns v with the given number of decimals, and never "-0".
