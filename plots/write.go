@@ -33,11 +33,7 @@ const fontFamily = "font-family:" + FontName + ",Liberation Sans,Arial,Helvetica
 // it holds, so that different drawings can be on one page. The same figure gives
 // the same bytes. The error wraps [ErrFigure] or is w's own.
 func WriteSVG(w io.Writer, f Figure) error {
-	rule, err := FontRule(f)
-	if err != nil {
-		return err
-	}
-	return writeSVG(w, f, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "", "\n<style>"+rule+"</style>")
+	return writeSVG(w, f, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "")
 }
 
 // WriteInlineSVG writes f as an svg element for the middle of a page: as
@@ -49,15 +45,15 @@ func WriteInlineSVG(w io.Writer, f Figure, id string) error {
 	if !regexp.MustCompile(`^([A-Za-z][A-Za-z0-9-]*)?$`).MatchString(id) {
 		return fmt.Errorf("%w: id %q is not a letter followed by letters, digits and hyphens", ErrFigure, id)
 	}
-	return writeSVG(w, f, "", id, "")
+	return writeSVG(w, f, "", id)
 }
 
 // texts are the texts of an SVG drawing that are words.
 var texts = regexp.MustCompile(`>([^<]*\pL[^<]*)</text>`)
 
-// writeSVG writes a first line and f as an svg element that begins with style; without
-// an id its ids are made from all that it holds.
-func writeSVG(w io.Writer, f Figure, first, id, style string) error {
+// writeSVG writes f as an svg element, as a document of its own with its letters after a first
+// line; without an id its ids are made from all that it holds.
+func writeSVG(w io.Writer, f Figure, first, id string) error {
 	if err := f.check(); err != nil {
 		return err
 	}
@@ -80,6 +76,14 @@ func writeSVG(w io.Writer, f Figure, first, id, style string) error {
 		id = fmt.Sprintf("figure-%016x", h.Sum64())
 	}
 	body = strings.ReplaceAll(body, "font-family:Liberation Sans", fontFamily)
+	style := ""
+	if first != "" {
+		rule, err := FontRule(body)
+		if err != nil {
+			return err
+		}
+		style = "\n<style>" + rule + "</style>"
+	}
 	end := strings.Index(body, ">") + 1
 	_, err := fmt.Fprintf(w, `%s<svg role="img" aria-labelledby="%[2]s-title" aria-describedby="%[2]s-desc"%[3]s`+
 		"\n<title id=\"%[2]s-title\">%[4]s</title>\n<desc id=\"%[2]s-desc\">%[5]s</desc>%[6]s%[7]s",
@@ -309,16 +313,13 @@ func (c *pdfCanvas) arc(comp vg.PathComp, first bool) {
 	}
 }
 
-// FontRule returns the CSS rule by which a page of figures that [WriteInlineSVG] wrote
-// brings the letters that they are written in: the subset of the font that a PDF document
-// of them embeds.
-func FontRule(figures ...Figure) (string, error) {
+// FontRule returns the CSS rule by which a page brings the letters of drawings that
+// [WriteInlineSVG] wrote: the subset of the font that a PDF document with their texts embeds.
+func FontRule(drawings ...string) (string, error) {
 	pdf := NewPDF("pt", most.Points(), most.Points())
-	for _, f := range figures {
-		if err := f.check(); err != nil {
-			return "", err
-		}
-		f.DrawPDF(pdf, 0, 0)
+	face := lettering.Handler.Cache().Lookup(lettering.Font, textSize)
+	for _, text := range regexp.MustCompile(`>([^<]*)</text>`).FindAllStringSubmatch(strings.Join(drawings, ""), -1) {
+		(&pdfCanvas{pdf: pdf, unit: 1}).FillString(face, vg.Point{}, html.UnescapeString(text[1]))
 	}
 	var out bytes.Buffer
 	if err := pdf.Output(&out); err != nil {

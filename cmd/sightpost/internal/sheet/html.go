@@ -33,7 +33,6 @@ type page struct {
 	Text, Value, Smallest float64 // points
 	Gap                   float64 // mm
 	Pages                 []*layout
-	Style                 template.CSS
 }
 
 // WriteHTML writes the sheet as a page that holds all it needs and prints on as many
@@ -79,22 +78,30 @@ func (c *Content) page(paper Paper) (*page, error) {
 	if err != nil {
 		return nil, err
 	}
-	var figures []plots.Figure
-	for _, l := range book {
-		for _, p := range l.pictures {
-			figures = append(figures, p.figure)
-		}
-	}
-	letters, err := plots.FontRule(figures...)
-	if err != nil {
-		return nil, err
-	}
 	width, height := paper.size()
 	return &page{
 		Content: c, Paper: paper.String(), Edge: edge, Width: width - 2*edge, Height: height - 2*edge,
 		Text: book[0].text, Value: book[0].value, Smallest: smallest, Gap: book[0].gap,
-		Pages: book, Style: template.CSS(style + letters),
+		Pages: book,
 	}, nil
+}
+
+// Style returns the style sheet of a page by itself, with the letters of its figures.
+func (p *page) Style() (template.CSS, error) {
+	var figures []string
+	for _, l := range p.Pages {
+		for _, part := range l.parts {
+			drawn, err := part.Drawn()
+			if err != nil {
+				return "", err
+			}
+			for _, svg := range drawn {
+				figures = append(figures, string(svg))
+			}
+		}
+	}
+	letters, err := plots.FontRule(figures...)
+	return template.CSS(style + letters), err
 }
 
 // Number returns that of a page, Of how many there are.
