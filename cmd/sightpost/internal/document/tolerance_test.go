@@ -14,6 +14,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/tolerance"
 	"sightpost/plots/units"
+	"sightpost/testdata/trials"
 )
 
 // readShipped reads a shipped case.
@@ -112,13 +113,10 @@ func checkWith(t *testing.T, r *fit.Result, setting int, v float64) *fit.Result 
 // holds compares a tolerance with what a check finds.
 func holds(t *testing.T, tol tolerance.Tolerance, check func(v float64) *fit.Result) {
 	t.Helper()
-	const (
-		places = 25   // in each of some hundred intervals
-		beyond = 0.01 // of a step of the joint: far less than can be read
-	)
+	const beyond = 0.01 // of a step of the joint: far less than can be read
 	j, rng := tol.Joint, rand.New(rand.NewPCG(41, 1))
 	inside := []float64{tol.Low.At, tol.High.At, tol.Low.Readable, tol.High.Readable}
-	for range places {
+	for range trials.Of(5, 25) { // places in each of some hundred intervals
 		v := tol.Low.At + rng.Float64()*(tol.High.At-tol.Low.At)
 		if j.Indexed {
 			v = j.Round(v)
