@@ -26,6 +26,7 @@ import (
 // TestBrowser does the whole job once in a real browser, the short way. It needs chromium
 // and is skipped where there is none.
 func TestBrowser(t *testing.T) {
+	t.Parallel() // it mostly waits
 	wholeJob(t, startBrowser(t))
 }
 
