@@ -20,13 +20,13 @@ var (
 
 const lockName = ".lock"
 
-// Lock keeps other writers out of the folder dir, which is at path, until unlock is called.
+// Lock keeps other writers out of the folder dir until unlock is called.
 // It waits for another to end for so long, or until ctx is done; the error is [ErrBusy]
 // then. The lock is the system's, so that it ends with its holder however that ends; its
 // file stays, because removing it could let two writers in.
-func Lock(ctx context.Context, dir *os.Root, path string, wait time.Duration) (unlock func(), err error) {
+func Lock(ctx context.Context, dir *os.Root, wait time.Duration) (unlock func(), err error) {
 	const mode fs.FileMode = 0o660
-	path = filepath.Join(path, lockName)
+	path := filepath.Join(dir.Name(), lockName)
 	switch info, err := dir.Lstat(lockName); {
 	case err != nil || info.Mode().IsRegular():
 	case info.Mode().Type() == fs.ModeSymlink:

@@ -146,6 +146,7 @@ func faulted(t *testing.T, names []string, replaced int, way string, fails func(
 	case now[last] == "new" && news < len(names), now[last] == "old" && olds < replaced:
 		t.Errorf("%s: the last is there without the others", what)
 	}
+	whole := maps.Equal(now, after)
 	swept := 0
 	disk.Fail(func(string) error {
 		if swept++; swept > nth%7 {
@@ -158,6 +159,8 @@ func faulted(t *testing.T, names []string, replaced int, way string, fails func(
 	disk.Sweep(root(t, dir), 0)
 	if now = held(t, dir); !maps.Equal(now, before) && !maps.Equal(now, after) {
 		t.Errorf("%s: swept to %v", what, now)
+	} else if whole && !maps.Equal(now, after) {
+		t.Errorf("%s: whole, it was put back", what)
 	}
 	if entries, _ := os.ReadDir(dir); len(entries) != len(now) {
 		t.Errorf("%s: something is left over", what)

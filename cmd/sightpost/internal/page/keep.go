@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"net/url"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -74,7 +73,7 @@ func (k *keeper) open(wanted bool) bool {
 		k.dir = nil
 		return false
 	}
-	if k.unlock, err = disk.Lock(context.Background(), k.dir, filepath.Join(k.folder.Name(), keptFolder), lockWait); err == nil {
+	if k.unlock, err = disk.Lock(context.Background(), k.dir, lockWait); err == nil {
 		disk.Sweep(k.dir, writingFor)
 		for _, name := range k.folders() {
 			if sub, err := k.folder.OpenRoot(name); err == nil {

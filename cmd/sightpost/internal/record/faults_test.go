@@ -67,3 +67,39 @@ func TestFaults(t *testing.T) {
 		t.Errorf("%d faults, want 30", points)
 	}
 }
+
+// TestTakeKilled kills at every call one that takes records over: the next takes them all, and
+// what a later writer sweeps is none of them.
+func TestTakeKilled(t *testing.T) {
+	from := open(t, t.TempDir())
+	for _, day := range []record.Day{"2026-10-14", "2026-10-15"} {
+		file(t, from, sample("bench-1", day))
+	}
+	files, err := from.Files("bench-1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for nth := 1; ; nth++ {
+		dir := t.TempDir()
+		to := open(t, dir)
+		calls := 0
+		disk.Fail(func(string) error {
+			if calls++; calls >= nth {
+				return errors.New("killed")
+			}
+			return nil
+		})
+		_, _ = to.Take(t.Context(), "bench-1", files) // it is killed
+		disk.Fail(nil)
+		if calls < nth {
+			break
+		}
+		if _, err := to.Take(t.Context(), "bench-1", files); err != nil {
+			t.Errorf("call %d: %v", nth, err)
+		}
+		file(t, to, sample("bench-1", "2026-11-25"))
+		if names, err := to.Names("bench-1"); len(names) != len(files)+1 {
+			t.Errorf("call %d: %v, %v", nth, names, err)
+		}
+	}
+}

@@ -35,16 +35,14 @@ func (f *Folder) File(ctx context.Context, r *Record) (Name, error) {
 		return Name{}, err
 	}
 	defer sub.Close()
-	at := filepath.Join(f.path, r.Code)
-	unlock, err := disk.Lock(ctx, sub, at, cmp.Or(f.LockWait, usualWait))
+	unlock, err := lock(ctx, sub, cmp.Or(f.LockWait, usualWait))
 	if err != nil {
 		return Name{}, err
 	}
 	defer unlock()
-	disk.Sweep(sub, 0) // those that live wait for the lock and have written nothing yet
 	n, err := write(sub, r.Day, text)
 	if err != nil {
-		return Name{}, fmt.Errorf("%w; nothing was filed", disk.PathError(at, err))
+		return Name{}, fmt.Errorf("%w; nothing was filed", disk.PathError(sub.Name(), err))
 	}
 	return n, nil
 }
@@ -57,8 +55,7 @@ func (f *Folder) Sweep() {
 		if err != nil {
 			continue
 		}
-		if unlock, err := disk.Lock(context.Background(), sub, filepath.Join(f.path, code), time.Millisecond); err == nil {
-			disk.Sweep(sub, 0)
+		if unlock, err := lock(context.Background(), sub, time.Millisecond); err == nil {
 			unlock()
 		}
 		_ = sub.Close() // nothing was written
@@ -67,6 +64,16 @@ func (f *Folder) Sweep() {
 
 // usualWait is how long a writer waits for another.
 const usualWait = 10 * time.Second
+
+// lock keeps other writers out of the folder of a code and makes it as it was before one that
+// was killed.
+func lock(ctx context.Context, sub *os.Root, wait time.Duration) (unlock func(), err error) {
+	unlock, err = disk.Lock(ctx, sub, wait)
+	if err == nil {
+		disk.Sweep(sub, 0) // those that live wait for the lock and have written nothing yet
+	}
+	return unlock, err
+}
 
 // make opens the folder of a code, and makes it if it is not there.
 func (f *Folder) make(code string) (*os.Root, error) {

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 
 	"github.com/goccy/go-yaml"
@@ -45,13 +44,12 @@ func (f *Folder) Mark(ctx context.Context, code string, n Name, m Mark) error {
 		return err
 	}
 	defer sub.Close()
-	at := filepath.Join(f.path, code)
-	unlock, err := disk.Lock(ctx, sub, at, cmp.Or(f.LockWait, usualWait))
+	unlock, err := lock(ctx, sub, cmp.Or(f.LockWait, usualWait))
 	if err != nil {
 		return err
 	}
 	defer unlock()
-	return disk.PathError(at, disk.Write(sub, disk.File{Name: n.String() + marked, Text: text, Mode: fileMode, Replace: true}))
+	return disk.PathError(sub.Name(), disk.Write(sub, disk.File{Name: n.String() + marked, Text: text, Mode: fileMode, Replace: true}))
 }
 
 // mark reads the mark of a record into r, if there is one.

@@ -50,8 +50,7 @@ func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int,
 		return 0, err
 	}
 	defer sub.Close()
-	at := filepath.Join(f.path, code)
-	unlock, err := disk.Lock(ctx, sub, at, cmp.Or(f.LockWait, usualWait))
+	unlock, err := lock(ctx, sub, cmp.Or(f.LockWait, usualWait))
 	if err != nil {
 		return 0, err
 	}
@@ -75,17 +74,17 @@ func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int,
 		was, err := readFile(sub, name)
 		switch {
 		case err == nil && isRecord && !bytes.Equal(was, file.Text):
-			return 0, fmt.Errorf("%s: there is already another assessment of that name", filepath.Join(at, name))
+			return 0, fmt.Errorf("%s: there is already another assessment of that name", filepath.Join(sub.Name(), name))
 		case err == nil:
 		case errors.Is(err, fs.ErrNotExist):
 			if fresh = append(fresh, disk.File{Name: name, Text: file.Text, Mode: fileMode}); isRecord {
 				taken++
 			}
 		default:
-			return 0, disk.PathError(filepath.Join(at, name), err)
+			return 0, disk.PathError(filepath.Join(sub.Name(), name), err)
 		}
 	}
-	return taken, disk.PathError(at, disk.Write(sub, fresh...))
+	return taken, disk.PathError(sub.Name(), disk.Write(sub, fresh...))
 }
 
 // checkMark returns an error unless a file of that name in its folder is the mark of a record
