@@ -169,7 +169,8 @@ func TestRepeat(t *testing.T) {
 	f["date"] = "2026-10-14"
 	w.act(f, "file")
 	_, first := w.get("")
-	const again = "reopen bench-07/2026-10-14"
+	const again, most = "reopen bench-07/2026-10-14", 6 // presses
+	w.posts.Store(0)
 	if !strings.Contains(first, `value="`+again+`"`) {
 		t.Fatal("the first page does not offer to assess again")
 	}
@@ -205,6 +206,9 @@ func TestRepeat(t *testing.T) {
 	f["date"] = "2026-11-25"
 	if p = w.act(f, "file"); p.notice() != "Filed as records/bench-07/2026-11-25.yaml." {
 		t.Error(p.notice())
+	}
+	if n := w.posts.Load(); n > most {
+		t.Errorf("%d presses, want %d at most", n, most)
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -32,7 +33,8 @@ type window struct {
 	client *http.Client
 	base   string // address of the page
 	origin string
-	first  string // first address
+	first  string       // first address
+	posts  atomic.Int32 // how often a form was sent, but for what follows typing
 }
 
 // serve serves a folder and opens the page. The server ends with the test.
@@ -130,6 +132,9 @@ func (w *window) post(path string, f fields) (int, string) {
 	form := url.Values{}
 	for name, v := range f {
 		form.Set(name, v)
+	}
+	if path != "live" {
+		w.posts.Add(1)
 	}
 	status, text, _ := w.do(http.MethodPost, path, "application/x-www-form-urlencoded", form.Encode())
 	return status, text
