@@ -124,6 +124,34 @@ func TestOvertaken(t *testing.T) {
 	}
 }
 
+// TestOvertakenWork: while a window's drawing is worked on, that of another is answered, and
+// what a newer request of its own window has overtaken ends.
+func TestOvertakenWork(t *testing.T) {
+	d := newDesk(io.Discard)
+	first, cancel, err := d.newest(context.Background(), "w", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer cancel()
+	begun, ended := make(chan struct{}), make(chan error, 1)
+	go func() {
+		_, err := made(first, d, false, func(ctx context.Context) (int, error) { close(begun); <-ctx.Done(); return 0, ctx.Err() })
+		ended <- err
+	}()
+	<-begun
+	if n, err := made(context.Background(), d, false, func(context.Context) (int, error) { return 1, nil }); n != 1 || err != nil || len(ended) > 0 {
+		t.Errorf("another window gets %d, %v, and the first is at work: %v", n, err, len(ended) == 0)
+	}
+	_, cancelSecond, err := d.newest(context.Background(), "w", 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer cancelSecond()
+	if err := <-ended; !errors.Is(err, context.Canceled) || !d.close(soon) {
+		t.Errorf("overtaken: %v, or it goes on", err)
+	}
+}
+
 // TestLongAndShort: a long job keeps no short one waiting, and who gives up does not
 // wait for either.
 func TestLongAndShort(t *testing.T) {
@@ -224,7 +252,8 @@ func TestEndedWithTheProgram(t *testing.T) {
 	}
 }
 
-// TestGivenUp: jobs that draw at random end when nobody waits for them any more.
+// TestGivenUp: what is worked out, and jobs that draw at random, end when nobody waits for them any
+// more.
 func TestGivenUp(t *testing.T) {
 	root, err := os.OpenRoot("../../../../testdata")
 	if err != nil {
@@ -243,6 +272,9 @@ func TestGivenUp(t *testing.T) {
 	}
 	ctx, giveUp := context.WithCancel(context.Background())
 	giveUp()
+	if w := s.workOut(ctx, &state{Text: string(text), At: name}); !errors.Is(w.err, context.Canceled) {
+		t.Errorf("where the screen goes: %v", w.err)
+	}
 	for job, do := range s.jobs() {
 		if job != "vary" && job != "match" {
 			continue
