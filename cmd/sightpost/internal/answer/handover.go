@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -20,8 +21,10 @@ import (
 const (
 	caseName, kitName       = "case.yaml", "kit.yaml"
 	settingsName, sheetName = "settings.csv", "sheet.pdf"
-	recordsIn               = "records/"
 )
+
+// RecordsFolder holds the records within a hand-over file.
+const RecordsFolder = "records"
 
 // HandOverName returns the name of a hand-over file of a code made on a day.
 func HandOverName(code string, d record.Day) string { return fmt.Sprintf("%s %s.zip", code, d) }
@@ -73,18 +76,18 @@ func (p *Placed) HandOver(ctx context.Context, text string, look Look, paper she
 		add("figures/"+f.Name+".svg", svg[0])
 	}
 	for _, r := range records {
-		add(recordsIn+r.Name, r.Text)
+		add(path.Join(RecordsFolder, r.Name), r.Text)
 	}
 	return disk.Zip(files)
 }
 
 // HandedOver is what a hand-over file holds, to go on with.
 type HandedOver struct {
-	All       []disk.File
 	Case, Kit []byte // no kit if the case holds it or has none
-	// Code is that of the records; there may be none.
+	// Code is that of the records; there may be none. [record.Folder.Take] checks them.
 	Code    string
 	Records []disk.File
+	Files   []disk.File // the case first, and all but the records
 }
 
 // OpenHandOver reads a hand-over file.
@@ -93,26 +96,24 @@ func OpenHandOver(data []byte) (*HandedOver, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := &HandedOver{All: files}
+	h := &HandedOver{}
 	for _, f := range files {
-		name, filed := strings.CutPrefix(f.Name, recordsIn)
+		name, filed := strings.CutPrefix(f.Name, RecordsFolder+"/")
+		at := len(h.Files)
 		switch {
-		case f.Name == caseName:
-			h.Case = f.Text
-		case f.Name == kitName:
-			h.Kit = f.Text
 		case filed:
 			h.Code = path.Dir(name)
 			h.Records = append(h.Records, disk.File{Name: name, Text: f.Text})
+			continue
+		case f.Name == caseName:
+			h.Case, at = f.Text, 0
+		case f.Name == kitName:
+			h.Kit = f.Text
 		case f.Name == settingsName, f.Name == sheetName, path.Dir(f.Name) == "figures" && path.Ext(f.Name) == ".svg":
 		default:
 			return nil, fmt.Errorf("%q: a hand-over file holds no such file", f.Name)
 		}
-	}
-	for _, r := range h.Records {
-		if in, name := path.Split(r.Name); in != h.Code+"/" || path.Ext(name) != ".yaml" {
-			return nil, fmt.Errorf("%q: is no assessment of %s", r.Name, h.Code)
-		}
+		h.Files = slices.Insert(h.Files, at, f)
 	}
 	if h.Case == nil {
 		return nil, errors.New("the archive has no case.yaml: it is no hand-over file")

@@ -2,9 +2,9 @@ package cli
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -57,9 +57,6 @@ on another computer, and unpack takes it apart.`,
 	return &c.Command
 }
 
-// recordsIn is the folder of the records within what is unpacked.
-const recordsIn = "records/"
-
 func newUnpack() *cobra.Command {
 	c := &command{Command: cobra.Command{
 		Use:   "unpack FILE.zip",
@@ -80,25 +77,15 @@ are, the settings, the sheet, the figures, and the assessments in the folder rec
 		if err != nil {
 			return disk.PathError(args[0], err)
 		}
-		folders, order := map[string][]file{}, []string{}
-		for _, f := range h.All {
-			if slices.ContainsFunc(h.Records, func(r disk.File) bool { return f.Name == recordsIn+r.Name }) {
-				continue // they are taken with their own permissions
-			}
-			f := file{filepath.Join(c.out, filepath.FromSlash(f.Name)), f.Text}
-			in := filepath.Dir(f.name)
-			if folders[in] == nil {
-				order = append(order, in)
-			}
-			folders[in] = append(folders[in], f)
+		files := make([]file, len(h.Files))
+		for i, f := range h.Files {
+			files[i] = file{filepath.Join(c.out, filepath.FromSlash(f.Name)), f.Text}
 		}
-		for _, in := range order { // before anything is written
-			if err := refuseExisting(folders[in]); err != nil && !c.force {
-				return err
-			}
+		if err := c.ready(files); err != nil { // before anything is filed
+			return err
 		}
 		if len(h.Records) > 0 {
-			c.in = filepath.Join(c.out, recordsIn)
+			c.in = filepath.Join(c.out, answer.RecordsFolder)
 			if err := os.MkdirAll(c.in, 0o770); err != nil {
 				return disk.PathError(c.in, err)
 			}
@@ -109,16 +96,11 @@ are, the settings, the sheet, the figures, and the assessments in the folder rec
 			defer f.Close()
 			n, err := f.Take(c.Context(), h.Code, h.Records)
 			if err != nil {
-				return err
+				return fmt.Errorf("%s: %w", args[0], err)
 			}
 			note(&c.Command, "filed %d new assessments into %s", n, c.in)
 		}
-		for _, in := range order {
-			if err := c.finish(folders[in], nil, nil); err != nil {
-				return err
-			}
-		}
-		return nil
+		return c.finish(files, nil, nil)
 	}
 	return &c.Command
 }

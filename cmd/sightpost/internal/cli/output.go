@@ -92,8 +92,8 @@ func (c *command) deliver(o outcome) error {
 	return o.err
 }
 
-// write writes the files of one folder, which it makes, all or none (see [disk.Write]); none after an
-// interrupt and, without --force, none when one of them exists.
+// write writes files all or none (see [disk.Write]), and makes their folders, which are that of
+// the first or within it; none after an interrupt and, without --force, none when one exists.
 func (c *command) write(files ...file) error {
 	if err := c.Context().Err(); err != nil || len(files) == 0 {
 		return err
@@ -106,25 +106,26 @@ func (c *command) write(files ...file) error {
 			}
 		}
 	}
-	if !c.force {
-		if err := refuseExisting(files); err != nil {
+	if err := c.ready(files); err != nil {
+		return err
+	}
+	whole := make([]disk.File, len(files))
+	for i, f := range files {
+		in := filepath.Dir(f.name)
+		if err := disk.Try("mkdir", func() error { return os.MkdirAll(in, 0o755) }); err != nil {
+			return disk.PathError(in, err)
+		}
+		name, err := filepath.Rel(folder, f.name)
+		if err != nil {
 			return err
 		}
-	}
-	err := disk.Try("mkdir", func() error { return os.MkdirAll(folder, 0o755) })
-	if err != nil {
-		return disk.PathError(folder, err)
+		whole[i] = disk.File{Name: filepath.ToSlash(name), Text: f.data, Mode: 0o644, Replace: c.force}
 	}
 	dir, err := disk.OpenFolder(folder)
 	if err != nil {
 		return err
 	}
-	defer dir.Close()          // all is written
-	disk.Sweep(dir, time.Hour) // others may be writing other files there
-	whole := make([]disk.File, len(files))
-	for i, f := range files {
-		whole[i] = disk.File{Name: filepath.Base(f.name), Text: f.data, Mode: 0o644, Replace: c.force}
-	}
+	defer dir.Close() // all is written
 	var at *fs.PathError
 	if err := disk.Write(dir, whole...); errors.As(err, &at) {
 		return disk.PathError(filepath.Join(folder, at.Path), err)
@@ -132,8 +133,16 @@ func (c *command) write(files ...file) error {
 	return nil
 }
 
-// refuseExisting returns an error that names the files that exist.
-func refuseExisting(files []file) error {
+// ready puts back what a killed writer was replacing where files are to be written. Without
+// --force, it then returns an error that names those that exist.
+func (c *command) ready(files []file) error {
+	if dir, err := disk.OpenFolder(filepath.Dir(files[0].name)); err == nil {
+		disk.Sweep(dir, time.Hour) // others may be writing other files there
+		_ = dir.Close()            // nothing was written
+	}
+	if c.force {
+		return nil
+	}
 	var there []error
 	for _, f := range files {
 		if _, err := os.Lstat(f.name); err == nil {

@@ -45,7 +45,7 @@ func Try(call string, do func() error) error {
 	return do()
 }
 
-// Write writes files of a folder: all are on the disk when it returns, or the folder is as
+// Write writes files in a folder and those within: all are on the disk when it returns, or the folder is as
 // it was. Should the program be killed, each file is whole, some of several may have no name,
 // and none that was there stands beside one that was written; [Sweep] then makes the folder as
 // it was or, if all have their names, as it was to be. The error is [fs.ErrExist] if there is

@@ -45,6 +45,11 @@ func (f *Folder) Files(code string) ([]disk.File, error) {
 // records are new. What is there already stays; the error is of a record of the same name
 // that is another.
 func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int, error) {
+	for _, file := range files {
+		if err := checkTaken(code, file, files); err != nil {
+			return 0, fmt.Errorf("%s: %w", file.Name, err)
+		}
+	}
 	sub, err := f.make(code)
 	if err != nil {
 		return 0, err
@@ -58,19 +63,8 @@ func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int,
 	var fresh []disk.File
 	taken := 0
 	for _, file := range files {
-		in, name := path.Split(file.Name)
-		if in != code+"/" {
-			return 0, fmt.Errorf("%s: is no assessment of %s", file.Name, code)
-		}
-		n, isRecord := nameOf(name)
-		if isRecord {
-			_, err = decodeAs(code, n, file.Text)
-		} else {
-			err = checkMark(name, file, files)
-		}
-		if err != nil {
-			return 0, fmt.Errorf("%s: %w", file.Name, err)
-		}
+		name := path.Base(file.Name)
+		_, isRecord := nameOf(name)
 		was, err := readFile(sub, name)
 		switch {
 		case err == nil && isRecord && !bytes.Equal(was, file.Text):
@@ -87,14 +81,22 @@ func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int,
 	return taken, disk.PathError(sub.Name(), disk.Write(sub, fresh...))
 }
 
-// checkMark returns an error unless a file of that name in its folder is the mark of a record
-// among files.
-func checkMark(name string, file disk.File, files []disk.File) error {
+// checkTaken returns an error unless a file among those taken over is a record of a code, or
+// the mark of one of them.
+func checkTaken(code string, file disk.File, files []disk.File) error {
+	in, name := path.Split(file.Name)
+	if in != code+"/" {
+		return fmt.Errorf("is no assessment of %s", code)
+	}
+	if n, ok := nameOf(name); ok {
+		_, err := decodeAs(code, n, file.Text)
+		return err
+	}
 	record, ok := strings.CutSuffix(name, marked)
 	if _, err := ParseName(record); !ok || err != nil {
 		return errors.New("is not the name of an assessment, nor of its mark")
 	}
-	of := strings.TrimSuffix(file.Name, marked) + ending
+	of := path.Join(code, record+ending)
 	if !slices.ContainsFunc(files, func(f disk.File) bool { return f.Name == of }) {
 		return fmt.Errorf("there is no %s to mark", of)
 	}
