@@ -135,7 +135,7 @@ type FormGroup struct{ ID, Title, Lead string }
 // Groups returns the parts of the form in the order in which measurements are taken.
 func Groups() []FormGroup {
 	return []FormGroup{
-		{"case", "Case", "A code of your choice. No names: only the code identifies the case."},
+		{"case", "Case", ""},
 		{"person", "Person", "What is the same in every posture. Leave out what you did not measure: published values are taken and named."},
 		{"measured", "Posture as measured", "The person seated as when they talk, the chair on level ground. Forward is the way the person faces, left is their left, up is from the floor. Near the eyes use a soft tape, beside the temple; point nothing at an eye."},
 		{"chair", "Chair", "Everything with the seat level."},

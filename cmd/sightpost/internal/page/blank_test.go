@@ -48,14 +48,21 @@ func TestBlank(t *testing.T) {
 }
 
 // TestNewWithMount: a case that begins with the invented mount has its first answer after as
-// many entries as the first page says, 36 at most and none of them of the kit.
+// many entries as the first page and the summary say, 36 at most and none of them of the kit.
 func TestNewWithMount(t *testing.T) {
 	const most = 36
 	w := serve(t, t.TempDir())
 	_, text := w.get("")
 	said := first(regexp.MustCompile(`(\d+) entries from the person`).FindStringSubmatch(text))
+	if !strings.Contains(text, `data-state="needed" hidden>`) {
+		t.Error("the first page counts what is needed a second time")
+	}
 	example, n := w.act(fields{}, "example").whole(), 1 // the posture
-	p := w.act(w.act(fields{}, "mount").state(), "add postures upright")
+	begun := w.act(fields{}, "mount")
+	if l := w.live(begun.whole()); l.Status != "Still needed: "+said+" entries." {
+		t.Errorf("%s entries are said on the first page, then: %s", said, l.Status)
+	}
+	p := w.act(begun.state(), "add postures upright")
 	f := p.state()
 	for _, id := range w.live(f).Needed {
 		if strings.Contains(id, "mount-kit") {

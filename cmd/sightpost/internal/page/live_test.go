@@ -43,7 +43,7 @@ func TestTyping(t *testing.T) {
 		t.Errorf("state %s, needed %q", l.State, l.Needed)
 	}
 	f["e:measured.eyes.forward"] = "far"
-	if l = w.live(f); l.Status != "1 entry is not valid; still needed: 1 measure." || l.Sections["measured"] != "1 not valid, 1 needed" {
+	if l = w.live(f); l.Status != "Not valid: 1 entry; still needed: 1 entry." || l.Sections["measured"] != "1 not valid, 1 needed" {
 		t.Errorf("a slip beside what is missing: %q, section %q", l.Status, l.Sections["measured"])
 	}
 }

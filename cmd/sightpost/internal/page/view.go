@@ -28,7 +28,7 @@ var htmlFiles embed.FS
 // newTemplates returns the parts of the page.
 func newTemplates() (*template.Template, error) {
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"sentence": sentence, "unit": units.Units.String, "column": column, "named": named,
+		"sentence": sentence, "unit": units.Units.String, "column": column, "named": named, "entries": entries,
 	}).ParseFS(htmlFiles, "html/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("page: %w", err)
@@ -270,24 +270,27 @@ func (v *view) tell(ctx context.Context) error {
 func (v *view) Status() string {
 	wrong, lacking := v.Wrong+len(v.Broken), len(v.Missing)
 	var all []string
-	switch {
-	case wrong > 0 && v.Sections == nil:
+	if wrong > 0 && v.Sections == nil {
 		return "The text of the case cannot be read."
-	case wrong == 1:
-		all = append(all, "1 entry is not valid")
-	case wrong > 1:
-		all = append(all, fmt.Sprintf("%d entries are not valid", wrong))
 	}
-	switch {
-	case lacking == 1:
-		all = append(all, "still needed: 1 measure")
-	case lacking > 1:
-		all = append(all, fmt.Sprintf("still needed: %d measures", lacking))
+	if wrong > 0 {
+		all = append(all, "not valid: "+entries(wrong))
+	}
+	if lacking > 0 {
+		all = append(all, "still needed: "+entries(lacking))
 	}
 	if all != nil {
 		return sentence(strings.Join(all, "; ")) + "."
 	}
 	return cmp.Or(sentence(v.Failed), v.Verdict)
+}
+
+// entries returns a count of entries in words.
+func entries(n int) string {
+	if n == 1 {
+		return "1 entry"
+	}
+	return fmt.Sprintf("%d entries", n)
 }
 
 // State names the kind of status for the style sheet.
