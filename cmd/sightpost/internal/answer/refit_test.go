@@ -234,3 +234,50 @@ func keys(c *answer.Case) string {
 	}
 	return strings.Join(all, " ")
 }
+
+// TestRefitWarns: a refit warns of all that a check of what it leads to warns of, whether or
+// not there is anything to change.
+func TestRefitWarns(t *testing.T) {
+	text := shippedText(t, "child")
+	solved, err := read(t, nil, text).Place(t.Context(), answer.AsFound{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, up := range map[string]string{"the same": "930 mm", "sunk down": "800 mm"} {
+		p, err := read(t, nil, put(t, text, `up: 930 mm`, "up: "+up)).Place(t.Context(), answer.Told(solved.Result))
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := p.Refit(t.Context(), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rep, err := plan.Report(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if plan.Needed != (name == "sunk down") {
+			t.Errorf("%s: something to change: %v", name, plan.Needed)
+		}
+		got, want := warnings(plan.Document()), warnings(rep.Document())
+		if want == "" || got != want {
+			t.Errorf("%s: the refit warns of\n%s\nand the check of\n%s", name, got, want)
+		}
+		if verdict := plan.Document().Verdict.In(units.MM); !strings.Contains(verdict, " 1 warning.") {
+			t.Errorf("%s: %q, want it with the number of warnings", name, verdict)
+		}
+	}
+}
+
+// warnings returns the warnings of a document, a line each.
+func warnings(d *document.Document) string {
+	var all strings.Builder
+	for _, s := range d.Sections {
+		for _, l := range s.Lines {
+			if s.ID == document.SectionWarnings {
+				all.WriteString(l.In(units.MM) + "\n")
+			}
+		}
+	}
+	return all.String()
+}

@@ -14,7 +14,7 @@ func (r *Refit) ChangeSheet() *Document {
 		Verdict: r.verdict(), Summary: r.summary(), Unmeasured: after.Unmeasured,
 	}
 	return d.with(
-		findings(SectionReasons, "What fails as found", r.Reasons), findings(SectionWarnings, "Warnings", r.after.Warnings), safety(r.Cautions),
+		findings(SectionReasons, "What fails as found", r.Reasons), findings(SectionWarnings, "Warnings", r.Warnings), safety(r.Cautions),
 		r.after.screen(), r.changed(), orderOfWork(r.Steps, false), r.after.checks(), r.after.margins(), r.after.clearances(), r.after.parked(),
 	)
 }

@@ -23,8 +23,8 @@ type Refit struct {
 	// prefers, what the mount had before, or a full re-setup that gives no more.
 	RequiredMM   float64 `json:"required_mm"`
 	RequiredFrom string  `json:"required_from" jsonschema:"enum=given,enum=before,enum=full_setup"`
-	// What cannot have changed since the case before, and what was taken as moved along
-	// with the seat because it was not measured again.
+	// What needs attention with the changes made or, where these do not restore the margin,
+	// as found.
 	Warnings []Finding `json:"warnings"`
 	// True when something has to be changed.
 	Needed bool `json:"needed"`
@@ -61,6 +61,7 @@ type Refit struct {
 	Cautions []Line `json:"cautions"`
 
 	before, after *Report // as found, and with the changes made; nil without any
+	spoils        string  // see [Report.spoils], of the state of the warnings
 }
 
 // Loss is the result in a posture with the settings as found.
@@ -129,9 +130,14 @@ type FullSetup struct {
 
 // NewRefit returns the object for plan p of case c. The error is that of [New].
 func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
+	then := p.After
+	if !p.Restored {
+		then = p.Current
+	}
+	state := newReport(Check, c, then)
 	r := &Refit{
 		Version: Version, Kind: "refit", Label: c.Label,
-		RequiredMM: plain(p.RequiredMM), RequiredFrom: origins[p.From], Warnings: sinceBefore(c),
+		RequiredMM: plain(p.RequiredMM), RequiredFrom: origins[p.From], Warnings: state.Warnings, spoils: state.spoils(),
 		Needed: p.Needed, Restored: p.Restored,
 		MarginMM: plain(p.Current.MarginMM()), AfterMM: plain(p.After.MarginMM()),
 		Reasons: reasons(p.Current), Left: reasons(p.After), Remedies: []Finding{},
@@ -143,7 +149,7 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 			Changes: each(p.FullSetup.Changes, newChange), Told: toldPlan(p, p.FullSetup.Result, p.FullSetup.Changes),
 			Effort: p.FullSetup.Effort,
 		},
-		Cautions: cautions(circumstancesOf(c, p.Current)),
+		Cautions: state.Cautions,
 	}
 	if len(p.Steps) > 0 {
 		var err, errAfter error
@@ -228,11 +234,11 @@ func (r *Refit) Document() *Document {
 func (r *Refit) verdict() Text {
 	switch {
 	case !r.Needed:
-		return Say("Nothing to change.")
+		return Say("Nothing to change.%s", r.spoils)
 	case r.Restored:
-		return Say("Change %s.", settingNames(r.Told))
+		return Say("Change %s.%s", settingNames(r.Told), r.spoils)
 	}
-	return Say("No change of settings restores the margin. DO NOT USE the closest settings found.")
+	return Say("No change of settings restores the margin. DO NOT USE the closest settings found.%s", r.spoils)
 }
 
 func (r *Refit) summary() Text {

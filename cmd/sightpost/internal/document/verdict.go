@@ -39,8 +39,14 @@ func (r *Report) verdict() Text {
 	if !r.usable() && r.Mount != nil {
 		words += " DO NOT USE these settings."
 	}
+	return Say("%s", words+r.spoils())
+}
+
+// spoils says what goes with a verdict: how many warnings there are, and what was not checked.
+func (r *Report) spoils() string {
+	words := ""
 	if n := len(r.Warnings); n > 0 {
-		words += " " + count(n, "warning") + "."
+		words = " " + count(n, "warning") + "."
 	}
 	switch {
 	case r.Mount == nil || r.tubesKnown() && r.Load.Weakest() != nil:
@@ -49,7 +55,7 @@ func (r *Report) verdict() Text {
 	default:
 		words += " Strength not checked."
 	}
-	return Say("%s", words)
+	return words
 }
 
 // answer says whether the case works, in a short sentence.
