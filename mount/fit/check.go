@@ -75,10 +75,12 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 			return nil, err
 		}
 	}
-	if low, part, posture := own.lowest(poses.tubes); low < -roundingMM {
-		why := Reason{Kind: BelowFloor, Posture: posture, Part: part, Is: low}
+	low := own.ground(poses.tubes)
+	r.Ground = new(own.leveled(low, poses.tubes))
+	if low.TooClose(own.job.Passage.GroundMM) {
+		why := Reason{Kind: NearFloor, Posture: low.Posture, Part: low.Part, Is: low.MM, Limit: b.job.Passage.GroundMM}
 		if !own.brief {
-			why.Remedies = own.offTheFloor(set, sagging, part)
+			why.Remedies = own.offTheFloor(set, sagging, low.Part)
 		}
 		r.Reasons = append(r.Reasons, why)
 	}

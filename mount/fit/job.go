@@ -78,6 +78,8 @@ type Passage struct {
 	// DoorMM is the clear width of the narrowest doorway, FloorWidthMM and
 	// FloorLengthMM the available clear floor space; 0 if not given.
 	DoorMM, FloorWidthMM, FloorLengthMM float64
+	// GroundMM is how high above the floor the tubes must stay.
+	GroundMM float64
 }
 
 // inchMM is how far a length published in inches may differ from the rounded millimeters
@@ -229,6 +231,7 @@ func (j *Job) numbers() []number {
 		{"the width of the doorway, mm,", p.DoorMM, 0, mostMM},
 		{"the width of the floor space, mm,", p.FloorWidthMM, 0, mostMM},
 		{"the length of the floor space, mm,", p.FloorLengthMM, 0, mostMM},
+		{"the ground clearance, mm,", p.GroundMM, 0, mostMM},
 		{"the distance to be kept from the eyes, mm,", w.FaceMM, 0, mostMM},
 		{"the least margin, mm,", w.MarginMM, 0, mostMM},
 		{"the cost of the screen's gaze", rates.GazePerDegree, 0, mostMM},

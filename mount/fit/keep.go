@@ -1,8 +1,6 @@
 package fit
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze"
@@ -99,34 +97,6 @@ func tubeMargin(tubes []TubePiece, p *placed) (mm float64, gap space.Clearance, 
 		return farMM, gap, -1
 	}
 	return gap.MM - wanted, gap, tubes[i].Carrier
-}
-
-// lowest returns how high above the floor (mm) the middle line of the tubes comes at its
-// lowest in any posture in which the mount is used, which part it is, and in which posture: a
-// post that hangs far out of its clamp can reach the floor when the seat tilts. It is
-// infinite without tubes.
-func (b *problem) lowest(tubes func(posture int) []TubePiece) (mm float64, part string, posture int) {
-	mm = math.Inf(1)
-	for _, i := range b.asSet {
-		if z, p := b.lowestIn(i, tubes(i)); z < mm {
-			mm, part, posture = z, p, i
-		}
-	}
-	return mm, part, posture
-}
-
-// lowestIn returns the same for one posture.
-func (b *problem) lowestIn(posture int, tubes []TubePiece) (mm float64, part string) {
-	mm = math.Inf(1)
-	carrier := &b.postures[posture].Carrier
-	for k := range tubes {
-		for _, end := range tubes[k].ends() {
-			if z := carrier.Apply(end).Z; z < mm {
-				mm, part = z, tubes[k].Part
-			}
-		}
-	}
-	return mm, part
 }
 
 // housingGap returns the gap of the housing of the unloaded screen at pose to a zone.

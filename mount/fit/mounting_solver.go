@@ -276,11 +276,12 @@ func (t *mountingSolver) watchFront(watched bool) {
 	t.problem = &own
 }
 
-// allowed reports whether settings keep all tubes above the floor, away from what is to be
+// allowed reports whether settings keep all tubes high enough above the floor, away from what is to be
 // kept clear and out of the front of the device, sag allowed for.
 func (t *mountingSolver) allowed(s mount.Settings) bool {
 	tubes := t.sagging.unloaded.at(s)
-	if low, _, _ := t.lowest(func(int) []TubePiece { return tubes }); low-t.floorSagMM < -roundingMM {
+	low := t.ground(func(int) []TubePiece { return tubes })
+	if low.MM -= t.floorSagMM; low.TooClose(t.job.Passage.GroundMM) {
 		return false
 	}
 	for i := range t.keeps {
@@ -316,8 +317,8 @@ func (t *mountingSolver) resag(s mount.Settings) (*problem, bool, error) {
 // A search takes the tubes as they are without load, less this. Once it has settled,
 // that is what they keep with the load on.
 func (b *problem) allowForTubes(loaded LoadedPoses, still []TubePiece) (changeMM float64) {
-	low, _, _ := b.lowest(func(int) []TubePiece { return still })
-	sunk, _, _ := b.lowest(loaded.tubes)
+	low := b.ground(func(int) []TubePiece { return still }).MM
+	sunk := b.ground(loaded.tubes).MM
 	note := func(sag *float64, mm, marginMM float64) {
 		if math.IsNaN(mm) {
 			mm = 0 // no tubes
@@ -327,7 +328,7 @@ func (b *problem) allowForTubes(loaded LoadedPoses, still []TubePiece) (changeMM
 		}
 		*sag = mm
 	}
-	note(&b.floorSagMM, low-sunk, low)
+	note(&b.floorSagMM, low-sunk, low-b.job.Passage.GroundMM)
 	for i := range b.keeps {
 		p := &b.keeps[i]
 		there, _ := nearest(still, &p.shape, math.Inf(1))

@@ -105,8 +105,8 @@ func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
 			out = append(out, shortage{i, mm})
 		}
 	}
-	if low, _, _ := t.lowest(poses.tubes); low < -roundingMM {
-		out = append(out, shortage{theFloor, -low})
+	if low := t.ground(poses.tubes); low.TooClose(t.job.Passage.GroundMM) {
+		out = append(out, shortage{theFloor, t.job.Passage.GroundMM - low.MM})
 	}
 	slices.SortStableFunc(out, func(a, b shortage) int { return cmp.Compare(b.mm, a.mm) })
 	return out, nil

@@ -201,7 +201,7 @@ func (s *strength) limited(r *Remedy) (*Job, bool) {
 	return nil, false
 }
 
-// offTheFloor returns what keeps a part above the floor: the least move of its slide,
+// offTheFloor returns what keeps a part as high above the floor as required: the least move of its slide,
 // nothing else changed; nothing when the part is too long for that.
 func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Remedy {
 	for _, span := range set.Chain.Spans {
@@ -215,8 +215,7 @@ func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Rem
 			if err != nil {
 				return false
 			}
-			mm, _, _ := b.lowest(poses.tubes)
-			return mm >= -roundingMM
+			return !b.ground(poses.tubes).TooClose(b.job.Passage.GroundMM)
 		})
 		if ok {
 			return []Remedy{{Kind: SlideFurther, Joint: j, From: set.Settings[span.Slide], To: to}}

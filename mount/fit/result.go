@@ -34,6 +34,8 @@ type Result struct {
 	// Clearances are those to the keep-clear zones, each in the posture in which
 	// it is least.
 	Clearances []Clearance
+	// Ground is where the mount is nearest to the floor; nil when there is none.
+	Ground *Ground
 	// InTheWay are the keep-clear zones that hold the screen back from where it
 	// would best be, or that it comes too near to, the one most in the way first. Empty
 	// after [Check].
@@ -181,7 +183,7 @@ const (
 	TooClose                         // to a keep-clear zone: Is clearance, Limit required, mm
 	FaceTooClose                     // housing to eyes: Is distance, Limit required, mm
 	OutOfRange                       // of the aim: Is value, mm or radians; Low and High
-	BelowFloor                       // a part: Is height of its lowest point, mm, negative
+	NearFloor                        // a part: Is height of its lowest point, Limit required, mm
 	InFront                          // of the device, a part that hides it or passes through: Is how far it is out of the way, mm, negative
 	TubeYields                       // At in Load.Tubes: Is stress on level ground, Limit yield, N/mm²
 	JointSlips                       // At in Load.Joints: Is load on level ground, Limit slip load, N·m or N

@@ -123,8 +123,9 @@ func (s *settingSearch) evaluateTubes(x mount.Settings, f, grad []float64) {
 	}
 }
 
-// lowestTail returns how high above the floor the lowest free end of a tube is in the
-// postures in which the mount is used (mm), where that is, and the joint that carries it.
+// lowestTail returns by how much the lowest free end of a tube is higher above the floor than
+// required, in the postures in which the mount is used (mm), where that is, and the joint that
+// carries it.
 func (s *settingSearch) lowestTail() (mm float64, low space.Clearance, carrier int) {
 	frames := s.geometry.frames
 	least := math.Inf(1)
@@ -138,7 +139,7 @@ func (s *settingSearch) lowestTail() (mm float64, low space.Clearance, carrier i
 			}
 		}
 	}
-	return least - s.b.floorSagMM, low, carrier
+	return least - s.b.floorSagMM - s.b.job.Passage.GroundMM, low, carrier
 }
 
 // move adds to a row, unless it is nil, how far a point moves along a direction with each

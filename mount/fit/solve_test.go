@@ -169,13 +169,25 @@ func TestPostStaysAboveTheFloor(t *testing.T) {
 	if !r.Works {
 		t.Errorf("with a low clamp: %v", r.Reasons)
 	}
+	if r.Ground.MM > 140 || r.Ground.Part != "post" {
+		t.Fatalf("%+v: too high to show anything", r.Ground)
+	}
+	job.Passage.GroundMM = 150
+	job.Postures[0].SeatTilt = 10 * frame.Degree // the clamp rises
+	if higher := solve(t, job); !higher.Works || higher.Ground.Posture != fit.Level || higher.Ground.MM >= job.Passage.GroundMM {
+		t.Errorf("with %v mm required where the seat is tilted: %+v, %v", job.Passage.GroundMM, higher.Ground, higher.Reasons)
+	}
+	job.Postures[0].SeatTilt = 0
+	if higher := solve(t, job); !higher.Works || higher.Ground.Posture != 0 || higher.Ground.TooClose(job.Passage.GroundMM) {
+		t.Errorf("with %v mm required: %+v, %v", job.Passage.GroundMM, higher.Ground, higher.Reasons)
+	}
 	low := slices.Clone(r.Set.Settings)
 	low[1] = 340 // of a tube of 850 mm, clamped 300 mm above the floor
 	back, err := fit.Check(t.Context(), job, 0, low)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.ContainsFunc(back.Reasons, func(why fit.Reason) bool { return why.Kind == fit.BelowFloor && why.Is < 0 }) {
+	if !slices.ContainsFunc(back.Reasons, func(why fit.Reason) bool { return why.Kind == fit.NearFloor && why.Is < 0 }) {
 		t.Errorf("a post through the floor: %v", back.Reasons)
 	}
 }

@@ -75,7 +75,8 @@ func (m *SetMount) clearOfAll(posture int, s mount.Settings, held frame.Pose) (b
 	if err != nil {
 		return false, err
 	}
-	if low, _ := m.problem.lowestIn(posture, tubes); low < -roundingMM {
+	low := Ground{MM: math.Inf(1)}
+	if low.lower(posture, m.problem.postures[posture].Carrier, tubes); low.TooClose(m.problem.job.Passage.GroundMM) {
 		return false, nil
 	}
 	housing := m.problem.housing.Moved(held)
@@ -120,7 +121,7 @@ func (m *SetMount) farFromAll(posture int, tubes []TubePiece, held frame.Pose) b
 	carrier, housing := &b.postures[posture].Carrier, b.housing.Moved(held)
 	for i := range tubes {
 		for _, end := range tubes[i].ends() {
-			if carrier.Apply(end).Z < m.sagMM[i] {
+			if carrier.Apply(end).Z < b.job.Passage.GroundMM+m.sagMM[i] {
 				return false
 			}
 		}

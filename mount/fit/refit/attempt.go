@@ -91,7 +91,7 @@ func mostMissed(r *fit.Result) *fit.Reason {
 	most := &fit.Reason{Kind: fit.OutOfRange}
 	for i := range r.Reasons {
 		why := &r.Reasons[i]
-		kept := slices.Contains([]fit.ReasonKind{fit.TooClose, fit.FaceTooClose, fit.BelowFloor, fit.InFront}, why.Kind)
+		kept := slices.Contains([]fit.ReasonKind{fit.TooClose, fit.FaceTooClose, fit.NearFloor, fit.InFront}, why.Kind)
 		if kept && why.Limit-why.Is > most.Limit-most.Is+fit.RoundingMM {
 			most = why
 		}

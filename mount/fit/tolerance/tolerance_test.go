@@ -108,7 +108,7 @@ func TestToleranceEnds(t *testing.T) {
 		{"a margin wished for", func() *fit.Job { return wishing(adult(), fit.Preferences{MarginMM: 30}) }, fit.MarginShort, fit.MarginShort},
 		{"the face", func() *fit.Job { return wishing(adult(), fit.Preferences{FaceMM: 570}) }, fit.FaceTooClose, fit.FaceTooClose},
 		{"spaces", kneeInTheWay, fit.TooClose, fit.TooClose},
-		{"the floor", func() *fit.Job { return hanging(adult(), 1080) }, fit.BelowFloor, fit.BelowFloor},
+		{"the floor", func() *fit.Job { return hanging(adult(), 1080) }, fit.NearFloor, fit.NearFloor},
 		{"a joint", func() *fit.Job { return hardlyHeld(adult()) }, fit.JointSlips, fit.JointSlips},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -127,7 +127,7 @@ func shippedKit(t *testing.T, name string, replace ...string) mount.Kit {
 func TestWarnsOfWeight(t *testing.T) {
 	caseText, kitText := casefile.Starter(units.MM)
 	for weighed, warned := range map[string]bool{"2.2 lb": true, "0.4 lb": true, "390 g": false} {
-		kit := strings.Replace(string(kitText), "total: 800 mm ", "total: 800 mm\n      mass: "+weighed+" ", 1)
+		kit := strings.Replace(string(kitText), "total: 650 mm ", "total: 800 mm\n      mass: "+weighed+" ", 1)
 		c, err := casefile.Read("a/case.yaml", bytes.NewReader(caseText), func(string) (io.ReadCloser, error) {
 			return io.NopCloser(strings.NewReader(kit)), nil
 		})

@@ -269,18 +269,18 @@ func TestGivenTakesPlaceOfAssumed(t *testing.T) {
 // TestPassage: what rolls must pass doors, with published widths unless others are
 // given; furniture must not.
 func TestPassage(t *testing.T) {
-	published := fit.Passage{WidthMM: 660, BehindMM: 300, AheadMM: 915, DoorMM: 812.8, FloorWidthMM: 762, FloorLengthMM: 1219.2}
+	published := fit.Passage{WidthMM: 660, BehindMM: 300, AheadMM: 915, DoorMM: 812.8, FloorWidthMM: 762, FloorLengthMM: 1219.2, GroundMM: 50}
 	given := published
-	given.WidthMM, given.DoorMM = 620, 812.8
+	given.WidthMM, given.DoorMM, given.GroundMM = 620, 812.8, 25.4
 	for _, c := range []struct {
 		name, own, chair, by string
 		want                 fit.Passage
 	}{
 		{"seat", "", "", "seat", published},
 		{"base", "", "", "base", published},
-		{"given", "passage: {doorway: 32 in}\n", ", size: {width: 62 cm}", "seat", given},
+		{"given", "passage: {doorway: 32 in, ground_clearance: 1 in}\n", ", size: {width: 62 cm}", "seat", given},
 		{"bed", "", "", "bed", fit.Passage{Bed: true}},
-		{"floor", "passage: {doorway: 90 cm}\n", "", "floor", fit.Passage{DoorMM: 900}},
+		{"floor", "passage: {doorway: 90 cm, ground_clearance: 5 cm}\n", "", "floor", fit.Passage{DoorMM: 900}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := short(t, c.own, c.chair, c.by)

@@ -159,11 +159,14 @@ func (r *reader) passage(f *node) fit.Passage {
 	if rolls {
 		r.complete(f.group("passage"))
 	}
-	size := f.get("chair.size")
+	size, ground := f.get("chair.size"), 0.0
+	if rolls { // a stand is on the floor
+		ground = f.number("passage.ground_clearance")
+	}
 	return fit.Passage{
 		Bed:     by == "bed",
 		WidthMM: size.number("width"), BehindMM: size.number("behind"), AheadMM: size.number("ahead"),
-		DoorMM:       f.number("passage.doorway"),
+		DoorMM: f.number("passage.doorway"), GroundMM: ground,
 		FloorWidthMM: f.number("passage.clear_floor.width"), FloorLengthMM: f.number("passage.clear_floor.length"),
 	}
 }

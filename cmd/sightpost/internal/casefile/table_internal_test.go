@@ -128,7 +128,7 @@ func TestValues(t *testing.T) {
 		"preferences.ranges.distance":          {Row: "preferences.ranges.distance", Value: Value{Low: 150, High: 1500, Unit: "mm"}, Assumed: true},
 		"preferences.roll_follows":             {Row: "preferences.roll_follows", Value: Value{Word: "head"}},
 		"mount.kit":                            {Row: "mount.kit", Value: Value{Word: "kit.yaml"}},
-		"mount.kit.parts[post].post.height.to": {Row: "mount.kit.parts[].post.height.to", Value: Value{Low: 760, High: 760, Unit: "mm"}, steady: "mount.kit"},
+		"mount.kit.parts[post].post.height.to": {Row: "mount.kit.parts[].post.height.to", Value: Value{Low: 610, High: 610, Unit: "mm"}, steady: "mount.kit"},
 		"chair.seat_height":                    {Row: "chair.seat_height", Value: Value{Low: 500, High: 500, Unit: "mm"}, Assumed: true},
 		"body.face.below_eyes":                 {Row: "body.face.below_eyes", Value: Value{Low: 110, High: 110, Unit: "mm"}, Assumed: true},
 	} {

@@ -124,6 +124,7 @@ const (
 	adaagParted   = adaag1991 + "; how the length is divided is a choice of this tool: behind the junction, the radius of a 24 in wheel"
 	wheeled2010   = "mean occupied seat height of manual wheelchairs: Anthropometry of Wheeled Mobility Project, Final Report, section 4.3.2, 2010"
 	adaDoor       = "2010 ADA Standards for Accessible Design, section 404.2.3 (32 in); local rules come first"
+	footplates    = "as of footplates, 2 in; common practice, no source"
 	adaFloor      = "2010 ADA Standards for Accessible Design, section 305.3 (30 by 48 in); local rules come first"
 	lee2019       = "mean less two standard deviations, to the sides the smaller of the two: Lee et al., Eye 33(7), 2019, 1145-1151"
 	incidence1995 = "ISO 9241-3:1992 and ANSI/HFS 100-1988 as reported by Ankrum, Hansen and Nemeth, The Vertical Horopter and the Angle of View, WWDU '94, 1995"

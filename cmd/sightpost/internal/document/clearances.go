@@ -54,6 +54,10 @@ func (r *Report) clearances() Section {
 		s.line(c.words(len(r.Postures) > 1))
 		s.Lines[i].Full = i > 0 && c.spareMM() > tightMM
 	}
+	if r.Ground != nil {
+		s.line(r.Ground.words(len(r.Postures) > 1 || r.Ground.Posture == levelPosture))
+		s.Lines[len(s.Lines)-1].Full = true
+	}
 	return s
 }
 
@@ -73,6 +77,29 @@ func (c *Clearance) words(several bool) Text {
 		gap = Say("only %s", gap)
 	}
 	return Say("%s: %s (required %s%s).", c.Space, gap, Length(c.RequiredMM), at)
+}
+
+// levelPosture stands for the untilted chair where that is no posture of the case.
+const levelPosture = "seat level"
+
+// newGround returns the ground clearance of a mount on a chair, over the postures in which it
+// is used and with the seat level; nil of any other.
+func newGround(r *fit.Result, there circumstances) *Clearance {
+	from := r.Ground
+	if from == nil || !there.onChair() {
+		return nil
+	}
+	required := r.Job.Passage.GroundMM
+	return &Clearance{
+		Space: "floor", Part: from.Part, Posture: cmp.Or(postureName(r.Job, from.Posture), levelPosture),
+		ClearanceMM: plain(from.MM), RequiredMM: required, TooClose: from.TooClose(required),
+	}
+}
+
+// nearLevel reports whether the mount is too near to the floor with the seat level alone: in a
+// posture that is a reason not to use it.
+func (r *Report) nearLevel() bool {
+	return r.Ground != nil && r.Ground.TooClose && r.Ground.Posture == levelPosture
 }
 
 // Obstacle is a keep-clear zone that holds the screen back: with the mount set

@@ -47,9 +47,9 @@ var reasonKinds = map[fit.ReasonKind]reasonKind{
 		name: "out_of_range", unit: "mm", ends: "the screen's {variable} leaves its preferred range",
 		says: "The screen's {variable} is {is}, outside its range of {low} to {high} (posture {posture}).",
 	},
-	fit.BelowFloor: {
-		name: "below_floor", unit: "mm", ends: "{part} reaches the floor", keeps: "tubes above the floor",
-		says: "The {part} reaches {less} below the floor (posture {posture}): {remedy}.",
+	fit.NearFloor: {
+		name: "near_floor", unit: "mm", ends: "{part} too near the floor", keeps: "tubes at least {limit} above the floor",
+		says: "The {part} {lowers} the floor (posture {posture}, required ground clearance {limit}): {remedy}.",
 	},
 	fit.InFront: {
 		name: "in_front_of_device", unit: "mm", ends: "{part} in front of the device", keeps: "no tube in front of the device",
@@ -102,10 +102,19 @@ func worded(r *fit.Result, why *fit.Reason, sentence string) Text {
 	}
 	return fillIn(sentence, map[string]any{
 		"posture": strconv.Quote(postureName(r.Job, why.Posture)), "condition": why.Condition, "variable": why.Variable,
-		"part": settingName(why.Part), "zone": why.Zone, "bearer": bearer, "comes": comes, "remedy": floorRemedy(why),
-		"is": told(why.Is), "margin": Margin(why.Is), "less": number(-why.Is), "limit": number(why.Limit), "low": number(why.Low), "high": number(why.High),
+		"part": settingName(why.Part), "zone": why.Zone, "bearer": bearer, "comes": comes, "lowers": overFloor(why.Is, told(why.Is)), "remedy": floorRemedy(why),
+		"is": told(why.Is), "margin": Margin(why.Is), "limit": number(why.Limit), "low": number(why.Low), "high": number(why.High),
 		"shaken": told(shaken), "shock": trimmed(shock), "safety": trimmed(safety),
 	})
+}
+
+// overFloor says how high above the floor something is at its lowest (mm), in words of its own
+// if it is above.
+func overFloor(mm float64, told Quantity) Text {
+	if mm < 0 {
+		return Say("reaches %s below", Length(-mm))
+	}
+	return Say("comes to %s above", told)
 }
 
 // beside is a number beside its limit: where the two look the same when rounded, it is

@@ -18,7 +18,7 @@ func TestMissedWords(t *testing.T) {
 		{&fit.Reason{Kind: fit.FaceTooClose, Limit: 254}, "housing at least 10 in from the eyes"},
 		{&fit.Reason{Kind: fit.TooClose, Part: "housing", Zone: "tray", Limit: 25.4}, "housing at least 1 in from the tray"},
 		{&fit.Reason{Kind: fit.TooClose, Part: "tubes", Zone: "tray", Limit: 25.4}, "mount at least 1 in from the tray"},
-		{&fit.Reason{Kind: fit.BelowFloor}, "tubes above the floor"},
+		{&fit.Reason{Kind: fit.NearFloor, Limit: 40}, "tubes at least 1 9/16 in above the floor"},
 	} {
 		if got := missedWords(&fit.Result{Job: &fit.Job{}}, tt.missed).In(units.Inch); got != tt.want {
 			t.Errorf("%q, want %q", got, tt.want)

@@ -65,6 +65,9 @@ type Report struct {
 	Tape Tape `json:"check_by_tape"`
 	// Clearances of the keep-clear zones, each in the posture in which it is least.
 	Clearances []Clearance `json:"clearances"`
+	// Ground clearance of the mount's tubes, their middle lines, also with the seat level;
+	// absent unless a chair carries it.
+	Ground *Clearance `json:"ground,omitempty"`
 	// Keep-clear zones that hold the screen back from where it would best be, the
 	// one most in the way first; empty in a check.
 	Obstacles []Obstacle `json:"obstacles"`
@@ -121,7 +124,7 @@ func newReport(k Kind, c *casefile.Case, r *fit.Result) *Report {
 		Version: Version, Kind: k, Label: c.Label, Note: c.Note, Works: r.Works, Reasons: reasons(r),
 		MarginMM: plain(tight.MarginMM), LimitingPosture: tight.Posture.Name, Limiting: tight.Limiting().String(),
 		Postures:   each(r.Postures, func(p fit.PostureResult) Posture { return newPosture(job, &p) }),
-		Clearances: newClearances(r), Obstacles: newObstacles(r), Load: newLoad(r), SwingClear: newSwingClear(r), Tipping: newTipping(r),
+		Clearances: newClearances(r), Ground: newGround(r, there), Obstacles: newObstacles(r), Load: newLoad(r), SwingClear: newSwingClear(r), Tipping: newTipping(r),
 		Grid: (*Grid)(job.Grid), Assumptions: listed(c.Assumptions), Cautions: cautions(there),
 		result: r, there: there,
 	}

@@ -224,6 +224,12 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	if t := r.Tipping; t != nil && t.warns() {
 		all = append(all, Finding{Kind: "tipping", Posture: t.Posture, Values: map[string]float64{"share": t.Share}, Text: t.words()})
 	}
+	if g := r.Ground; r.nearLevel() {
+		all = append(all, Finding{
+			Kind: reasonKinds[fit.NearFloor].name, Part: g.Part, Values: map[string]float64{"is_mm": g.ClearanceMM, "limit_mm": g.RequiredMM},
+			Text: Say("With the seat level the %s %s the floor (required ground clearance %s): raise it before the seat is leveled.", settingName(g.Part), overFloor(g.ClearanceMM, Length(g.ClearanceMM)), Length(g.RequiredMM)),
+		})
+	}
 	for _, words := range ofCase {
 		add("case", "", Quote(words))
 	}

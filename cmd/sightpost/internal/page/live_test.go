@@ -150,10 +150,10 @@ func TestAsFound(t *testing.T) {
 			t.Fatalf("%s was not taken over", name)
 		}
 	}
-	if got := p.value("s:post.swing") + ", " + p.value("s:post.height"); got != "35° right, 371 mm" {
+	if got := p.value("s:post.swing") + ", " + p.value("s:post.height"); got != "35° right, 326 mm" {
 		t.Errorf("swing and height are taken as %s", got)
 	}
-	if slid := `name="s:post.height"[^>]* data-low="130" data-high="775"`; !regexp.MustCompile(slid).MatchString(p.text) {
+	if slid := `name="s:post.height"[^>]* data-low="130" data-high="675"`; !regexp.MustCompile(slid).MatchString(p.text) {
 		t.Errorf("the slide of post.height is not within its range: %q is not there", slid)
 	}
 	if l := w.live(p.asFound()); l.State != "works" || !strings.HasPrefix(l.Status, "With the settings as found: Tracks.") {

@@ -72,9 +72,9 @@ func TestRecall(t *testing.T) {
 	}
 	filed := w.act(p.state(), "take").value(height)
 	f := w.act(p.state(), "file").state()
-	f["e:measured.eyes.up"], f["recalled"] = "1100", string(record.DayOf(time.Now()))
+	f["e:measured.eyes.up"], f["recalled"] = "1230", string(record.DayOf(time.Now()))
 	p = w.act(f, "recall")
-	if got := p.value(height); got != filed || !strings.Contains(p.value("text"), "up: 1100 mm") || !strings.Contains(p.text, `name="as-found" value="yes" data-live checked`) {
+	if got := p.value(height); got != filed || !strings.Contains(p.value("text"), "up: 1230 mm") || !strings.Contains(p.text, `name="as-found" value="yes" data-live checked`) {
 		t.Errorf("%s: the post is at %q, filed at %q", p.notice(), got, filed)
 	}
 	if p = w.act(p.state(), "take"); p.value(height) == filed || !strings.Contains(p.notice(), "computed settings") {

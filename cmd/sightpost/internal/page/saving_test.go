@@ -36,7 +36,7 @@ func holds(t *testing.T, folder, name, want string) {
 // that one, and saving it leaves the kits of the folder as they are.
 func TestAnotherKit(t *testing.T) {
 	folder := t.TempDir()
-	other := kitOf(t, "640")
+	other := kitOf(t, "630")
 	write(t, folder, "other.yaml", other)
 	w := serve(t, folder)
 	f := w.act(fields{}, "example").whole()
@@ -48,7 +48,7 @@ func TestAnotherKit(t *testing.T) {
 	}
 	f = p.whole()
 	status, others := w.post("download/result.json", f)
-	if status != 200 || !strings.Contains(others, "640") || !strings.Contains(came, "760") {
+	if status != 200 || !strings.Contains(others, "630") || !strings.Contains(came, "610") {
 		t.Errorf("the case is worked out with another kit: %d", status)
 	}
 	f["name"] = "case.yaml"
@@ -65,7 +65,7 @@ func TestAnotherKit(t *testing.T) {
 // name and nothing is written before; then both are.
 func TestKitInTheWay(t *testing.T) {
 	folder := t.TempDir()
-	other := kitOf(t, "640")
+	other := kitOf(t, "630")
 	write(t, folder, "kit.yaml", other)
 	w := serve(t, folder)
 	f := w.act(fields{}, "example").whole()
@@ -105,13 +105,13 @@ func TestCaseInTheWay(t *testing.T) {
 	if files := filesIn(t, folder); len(files) != 1 || !strings.Contains(p.text, "case.yaml already exists. Replace it?") {
 		t.Errorf("%s: in the folder: %v", p.notice(), files)
 	}
-	write(t, folder, "kit.yaml", kitOf(t, "640"))
+	write(t, folder, "kit.yaml", kitOf(t, "630"))
 	f = p.whole()
 	f["replaced"], f["over"] = p.value("replaced"), p.value("over")
 	if p = w.act(f, "replace"); !strings.Contains(p.text, "kit.yaml already exists") {
 		t.Errorf("a kit that came meanwhile is not asked about: %s", p.notice())
 	}
-	holds(t, folder, "kit.yaml", kitOf(t, "640"))
+	holds(t, folder, "kit.yaml", kitOf(t, "630"))
 	holds(t, folder, "case.yaml", "sightpost: 1\n")
 }
 

@@ -72,6 +72,12 @@ func zones() table {
 			box(solidStyle, at(1130, -550), at(100, 260), 0),
 			span(at(1130, -420), at(1130, 420)),
 		},
+		"passage.ground_clearance": {
+			seated(side, asMeasured),
+			shows(", the post of a mount above the floor"),
+			bar(solidStyle, at(330, 60), at(330, 640), 19),
+			upright(at(330, 0), at(330, 60), 420),
+		},
 		"passage.clear_floor.width":  {floor, upright(at(1000, -440), at(1000, 440), 1080)},
 		"passage.clear_floor.length": {floor, level(at(-420, -440), at(1000, -440), -520)},
 	}
