@@ -69,7 +69,7 @@ func (c *changeover) change(ch Change, frees, fastens bool) error {
 		return err
 	}
 	if frees {
-		step.Hold, step.Cautions = len(weight) > 0, weight
+		step.Cautions = weight
 	}
 	step.Cautions = append(step.Cautions, passed...)
 	c.steps = append(c.steps, step)

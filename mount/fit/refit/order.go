@@ -42,8 +42,6 @@ type Step struct {
 	Setting  int
 	Joint    mount.Joint
 	From, To float64 // mm or radians
-	// Hold says that someone has to hold the load before the setting is freed.
-	Hold bool
 	// Frees and Fastens say whether a change frees its setting first and fastens it at
 	// last: a ball, which one screw holds, is freed once for all its settings.
 	Frees, Fastens bool

@@ -57,25 +57,24 @@ func TestStepsGoOutwardOneAtATime(t *testing.T) {
 	type did struct {
 		action refit.Action
 		joint  string
-		held   bool
 	}
 	var got []did
 	for _, s := range list {
-		got = append(got, did{s.Action, s.Joint.Name, s.Hold})
+		got = append(got, did{s.Action, s.Joint.Name})
 		if alone := s.Action == refit.Adjust; s.Frees != alone || s.Fastens != alone {
 			t.Errorf("%s: frees %v, fastens %v, want %v", s.Joint.Name, s.Frees, s.Fastens, alone)
 		}
 	}
 	want := []did{
-		{refit.TakeOff, "", false},
-		{refit.Adjust, "clamp.index", false},
-		{refit.Hang, "", false},
-		{refit.Adjust, "post.height", true},
-		{refit.Adjust, "elbow.pan", false},
-		{refit.Adjust, "joint.tilt", true},
-		{refit.Measure, "", false},
-		{refit.Swing, "", false},
-		{refit.Try, "", false},
+		{refit.TakeOff, ""},
+		{refit.Adjust, "clamp.index"},
+		{refit.Hang, ""},
+		{refit.Adjust, "post.height"},
+		{refit.Adjust, "elbow.pan"},
+		{refit.Adjust, "joint.tilt"},
+		{refit.Measure, ""},
+		{refit.Swing, ""},
+		{refit.Try, ""},
 	}
 	if len(got) != len(want) {
 		t.Fatalf("got %v\nwant %v", got, want)
@@ -171,8 +170,8 @@ func TestStepsWeighTheLoad(t *testing.T) {
 			job.Postures[0].SeatTilt = tt.tilt
 			list := steps(t, job, tt.change)
 			got := list[0].Cautions
-			if !list[0].Hold || len(got) != 1 {
-				t.Fatalf("held %v with %v, want the load held", list[0].Hold, got)
+			if len(got) != 1 {
+				t.Fatalf("cautions %v, want one", got)
 			}
 			c, w := got[0], tt.want
 			if c.Kind != w.Kind || math.Abs(c.ForceN-w.ForceN) > tolerance || math.Abs(c.MomentNM-w.MomentNM) > tolerance || c.High {
@@ -190,8 +189,8 @@ func TestStepsHoldABall(t *testing.T) {
 		job.Mount.Kit.Parts[4] = mount.Ball{Name: "ball", Cone: 40 * frame.Degree}
 		first := steps(t, job, map[string]float64{setting: 5 * fittest.Degree})[0]
 		const want, tolerance = 2 * 9.80665 * 0.06, 1e-4 // N·m: the housing has some thickness
-		if !first.Hold || len(first.Cautions) != 1 || math.Abs(first.Cautions[0].MomentNM-want) > tolerance {
-			t.Errorf("%s: held %v with %+v, want %.3f N·m held", setting, first.Hold, first.Cautions, want)
+		if len(first.Cautions) != 1 || math.Abs(first.Cautions[0].MomentNM-want) > tolerance {
+			t.Errorf("%s: %+v, want %.3f N·m", setting, first.Cautions, want)
 		}
 	}
 }

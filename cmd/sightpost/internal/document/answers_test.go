@@ -117,7 +117,7 @@ func madeRefit() *document.Refit {
 		},
 		Changes: []document.Change{height, rise}, Told: told, Effort: 5,
 		Steps: []document.Step{
-			{Action: "adjust", Words: document.Say("post height: a second person holds the device; then loosen."), Setting: "post.height", Hold: true, Cautions: []document.Text{document.Say("Once loose, it slides toward lower values: the load pulls with %s.", document.Force(30))}},
+			{Action: "adjust", Words: document.Say("post height: one person holds the device, one loosens."), Setting: "post.height", Cautions: []document.Text{document.Say("Once loose, it slides down: the load pulls with %s.", document.Force(30))}},
 			{Action: "measure", Words: document.Say("Check by tape."), Cautions: []document.Text{}},
 		},
 		Tried: []document.Attempt{

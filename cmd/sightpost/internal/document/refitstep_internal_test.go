@@ -18,10 +18,10 @@ func TestStepWords(t *testing.T) {
 	adjust := func(c ...refit.Caution) refit.Step {
 		return refit.Step{Action: refit.Adjust, Joint: post, From: 400, To: 412, Frees: true, Fastens: true, Cautions: c}
 	}
-	held, inStops, within := adjust(), adjust(), adjust()
-	held.Hold, inStops.Joint.Indexed, within.Frees, within.Fastens = true, true, false, false
+	inStops := adjust()
+	inStops.Joint.Indexed = true
 	off := refit.Step{Action: refit.TakeOff, Setting: -1}
-	const moved = "post height 15 3/4 in → 16 1/4 in: loosen, move, tighten; read again (tape)."
+	const moved = "post height 15 3/4 in → 16 1/4 in: one person holds the device, one loosens, moves and tightens; let go, read (tape), repeat until it is right."
 	r := &Report{
 		result: &fit.Result{Job: &fit.Job{}}, SwingClear: &SwingClear{From: SwingEnd{Limit: true}},
 		Mount: &Mount{Settings: []Setting{{Read: Say("tape")}, {Final: &Final{}}, {SettingValue: SettingValue{Told: Told{Plate: true}}}}},
@@ -31,15 +31,13 @@ func TestStepWords(t *testing.T) {
 		action string
 		want   string // of the last step
 	}{
-		{[]refit.Step{adjust(refit.Caution{Kind: refit.Slides, ForceN: 30})}, "adjust", moved + "|Once loose, it slides toward lower values: the load pulls with 30 N."},
-		{[]refit.Step{adjust(refit.Caution{Kind: refit.Swings, MomentNM: 1.25, High: true})}, "adjust", moved + "|Once loose, it turns toward higher values: the load turns it with 1.2 N·m."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.Slides, ForceN: 30})}, "adjust", moved + "|Once loose, it slides down: the load pulls with 30 N."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.Swings, MomentNM: 1.25, High: true})}, "adjust", moved + "|Once loose, it turns up: the load turns it with 1.2 N·m."},
 		{[]refit.Step{adjust(refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: 12})}, "adjust", moved + "|On the way the arm comes within 1/2 in of the tray."},
 		{[]refit.Step{adjust(refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: -2})}, "adjust", moved + "|On the way the arm would touch the tray: guide it around."},
 		{[]refit.Step{adjust(refit.Caution{Kind: refit.PassesFace, Part: "housing", GapMM: 150})}, "adjust", moved + "|On the way the housing comes within 5 7/8 in of the eyes."},
-		{[]refit.Step{held}, "adjust", "post height 15 3/4 in → 16 1/4 in: a second person holds the device; then loosen, move, tighten; read again (tape)."},
-		{[]refit.Step{off, held}, "adjust", "post height 15 3/4 in → 16 1/4 in: a second person holds the mount; then loosen, move, tighten; read again (tape)."},
-		{[]refit.Step{inStops}, "adjust", "post height stop 401 → stop 413: lift it out of its stop, move, let it into its stop; read again (tape)."},
-		{[]refit.Step{within}, "adjust", "post height 15 3/4 in → 16 1/4 in: move; read again (tape)."},
+		{[]refit.Step{off, adjust()}, "adjust", strings.Replace(moved, "device", "mount", 1)},
+		{[]refit.Step{inStops}, "adjust", "post height stop 401 → stop 413: one person holds the device, one lifts it out of its stop, moves it and lets it into the other; let go, read (tape), repeat until it is right."},
 	} {
 		t.Run(row.want, func(t *testing.T) {
 			steps := r.newSteps(row.steps)
@@ -63,13 +61,13 @@ func TestBallStepWords(t *testing.T) {
 		r.Mount.Settings = append(r.Mount.Settings, Setting{SettingValue: SettingValue{Told: newTold(dial{j, signOf(j, frame.NoTurn(), 0)}, float64(i-1)/10)}})
 	}
 	got := r.newSteps([]refit.Step{
-		{Action: refit.Adjust, Setting: 1, Joint: chain.Joints[1], Hold: true, Frees: true, Cautions: []refit.Caution{{Kind: refit.Swings, MomentNM: 2}}},
+		{Action: refit.Adjust, Setting: 1, Joint: chain.Joints[1], Frees: true, Cautions: []refit.Caution{{Kind: refit.Swings, MomentNM: 2}}},
 		{Action: refit.Adjust, Setting: 2, Joint: chain.Joints[2], Fastens: true, Cautions: []refit.Caution{{Kind: refit.PassesFace, GapMM: 150}}},
 	})
 	if len(got) != 1 {
 		t.Fatalf("%d steps, want 1", len(got))
 	}
-	const want = "ball: a second person holds the device; then loosen, turn the plate to tilt 5.5° forward, rotation 0°, roll 5.5° right up, tighten; read all three again under load." +
+	const want = "ball: one person holds the device, one loosens, turns the plate to tilt 5.5° forward, rotation 0°, roll 5.5° right up and tightens; let go, read all three, repeat until they are right." +
 		"|Once loose, it turns on the ball: the load turns it with 2.0 N·m.|On the way the housing comes within 150 mm of the eyes."
 	if words := Join("|", slices.Concat([]Text{got[0].Words}, got[0].Cautions)...).In(units.MM); words != want {
 		t.Errorf("%q, want %q", words, want)
@@ -84,7 +82,7 @@ func TestSetupWords(t *testing.T) {
 	}
 	want := []string{
 		"take_off: Device off", "fit: Fit the clamp", "set: Set settings 1 to 3 in this order", "tighten: Tighten every joint", "hang: Hang the device: one person holds it",
-		"fine_set: Fine-set 2, 3 under load, one at a time: a second person holds the device; then loosen", "tighten: Tighten", "measure: Check by tape, every line",
+		"fine_set: Fine-set 2 and 3, one at a time: one person holds the device, one loosens, sets and tightens; let go, read", "tighten: Tighten", "measure: Check by tape, every line",
 		"swing: Swing the mount", "try: Try it with the person, in every posture: both eyes tracked",
 	}
 	for _, left := range []string{"", "swing", "fine_set"} {
@@ -98,7 +96,7 @@ func TestSetupWords(t *testing.T) {
 			want[2] = "set: Set setting 1 in this order"
 		}
 		steps := r.newSteps(refit.Setup())
-		if rough := strings.Contains(steps[2].Words.In(units.MM), " Set 2, 3 roughly: "); rough == (left == "fine_set") {
+		if rough := strings.Contains(steps[2].Words.In(units.MM), " Set 2 and 3 roughly: "); rough == (left == "fine_set") {
 			t.Errorf("without %q: %q", left, steps[2].Words.In(units.MM))
 		}
 		if len(steps) != len(want) {

@@ -17,8 +17,6 @@ type Step struct {
 	// Name of the setting; absent when the step is about the device or the whole
 	// mount.
 	Setting string `json:"setting,omitempty"`
-	// True when a second person has to hold the load before the setting is freed.
-	Hold bool `json:"hold"`
 	// What to look out for, in plain words.
 	Cautions []Text `json:"cautions"`
 }
@@ -29,9 +27,9 @@ var actions = map[refit.Action]struct{ key, says string }{
 	refit.Fit:        {"fit", "Fit the clamp, then the other parts outward: one person holds, one tightens."},
 	refit.SetAll:     {"set", "Set {all} in this order, device still off: one person holds, one loosens, sets and tightens.{roughly}"},
 	refit.TightenAll: {"tighten", "Tighten every joint as its maker says and test it by hand."},
-	refit.Adjust:     {"adjust", "{setting} {from} → {to}: {hold}{free}move{fasten}{read}."},
+	refit.Adjust:     {"adjust", "{setting} {from} → {to}: one person holds the {load}, one {moves}; let go, read ({read}), repeat until it is right."},
 	refit.Hang:       {"hang", "Hang the device: one person holds it until it is fastened and every joint holds."},
-	refit.FineSet:    {"fine_set", "Fine-set {fine} under load, one at a time: a second person holds the device; then loosen, set the loaded reading, tighten."},
+	refit.FineSet:    {"fine_set", "Fine-set {fine}, one at a time: one person holds the device, one loosens, sets and tightens; let go, read as listed, repeat until it is right."},
 	refit.Measure:    {"measure", "Check by tape, every line; write down what you find."},
 	refit.Swing:      {"swing", "Swing the mount to its parked position and back, a hand on the device: nothing touches, no cable pulls."},
 	refit.Try:        {"try", "Try it with the person, in every posture: {eyes} tracked, every corner selected; nothing touches during {moves}; no strain."},
@@ -92,7 +90,7 @@ func (m *Mount) plate() Text {
 // under load, load is what hangs on the mount, or the mount itself.
 func (r *Report) newStep(s refit.Step, fine, load string) Step {
 	action := actions[s.Action]
-	values := map[string]any{"fine": fine, "all": "setting 1", "eyes": "the eye in use", "moves": r.there.motions(), "roughly": ""}
+	values := map[string]any{"fine": fine, "all": "setting 1", "eyes": "the eye in use", "moves": r.there.motions(), "roughly": "", "load": load}
 	if onDevice := r.numbers((*Setting).onDevice); onDevice != "" {
 		values["roughly"] = " Set " + onDevice + " roughly: what is read on the device comes later."
 	}
@@ -102,30 +100,19 @@ func (r *Report) newStep(s refit.Step, fine, load string) Step {
 	if n := len(r.Mount.Settings); n > 1 {
 		values["all"] = "settings 1 to " + strconv.Itoa(n)
 	}
-	out, d := Step{Action: action.key, Hold: s.Hold}, dial{Joint: s.Joint}
+	out, d := Step{Action: action.key}, dial{Joint: s.Joint}
 	if s.Setting >= 0 {
 		out.Setting = s.Joint.Name
 		set := &r.Mount.Settings[s.Setting]
 		d.sign = set.Told.dial.sign
 		values["setting"], values["from"], values["to"] = settingName(s.Joint.Name), newTold(d, s.From).Words(), newTold(d, s.To).Words()
-		values["hold"], values["free"], values["fasten"] = "", "", ""
-		values["read"] = Say("; read again (%s)", set.Read)
-		if set.Told.Plate {
-			action.says = "{setting}: {hold}{free}turn the plate to {to}{fasten}; read all three again under load."
+		values["moves"], values["read"] = "loosens, moves and tightens", set.Read
+		switch {
+		case set.Told.Plate:
+			action.says = "{setting}: one person holds the {load}, one loosens, turns the plate to {to} and tightens; let go, read all three, repeat until they are right."
 			values["to"] = r.Mount.plate()
-		}
-		if s.Hold {
-			values["hold"] = "a second person holds the " + load + "; then "
-		}
-		free, fasten := "loosen, ", ", tighten"
-		if s.Joint.Indexed {
-			free, fasten = "lift it out of its stop, ", ", let it into its stop"
-		}
-		if s.Frees {
-			values["free"] = free
-		}
-		if s.Fastens {
-			values["fasten"] = fasten
+		case s.Joint.Indexed:
+			values["moves"] = "lifts it out of its stop, moves it and lets it into the other"
 		}
 	}
 	out.Words, out.Cautions = fillIn(action.says, values), each(s.Cautions, d.caution)
@@ -140,7 +127,7 @@ func (r *Report) numbers(of func(*Setting) bool) string {
 			numbers = append(numbers, strconv.Itoa(i+1))
 		}
 	}
-	return strings.Join(numbers, ", ")
+	return enumerated(numbers)
 }
 
 // sags reports whether a setting sags with the load and is set again under it, onDevice
@@ -167,17 +154,18 @@ func orderOfWork(steps []Step, full bool) Section {
 
 // caution says what to look out for in a step about a setting.
 func (d dial) caution(c refit.Caution) Text {
-	way := d.sign.Minus
-	if c.High != d.Scale.Falls {
-		way = d.sign.Plus
-	}
+	sign := d.sign
 	switch {
 	case d.Name != "" && settingName(d.Name) == settingName(d.Part()):
-		way = "on the ball"
-	case d.sign.Plus == "" && c.High != d.Scale.Falls:
-		way = "toward higher values"
-	case d.sign.Plus == "":
-		way = "toward lower values"
+		sign = Sign{"on the ball", "on the ball", ""}
+	case strings.HasSuffix(d.Name, ".height"):
+		sign = Sign{"up", "down", ""}
+	case strings.HasSuffix(d.Name, ".extension"):
+		sign = Sign{"out", "in", ""}
+	}
+	way := sign.Minus
+	if c.High != d.Scale.Falls {
+		way = sign.Plus
 	}
 	switch c.Kind {
 	case refit.Slides:
