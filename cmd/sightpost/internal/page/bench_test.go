@@ -1,8 +1,15 @@
 package page_test
 
 import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
 	"strconv"
+	"strings"
+	"sync"
 	"testing"
+	"time"
 )
 
 // BenchmarkLive times what the server takes from what was typed to the drawing: each
@@ -37,4 +44,55 @@ func BenchmarkTurn(b *testing.B) {
 		f["turn"] = strconv.Itoa(turned % 180)
 		w.live(f)
 	}
+}
+
+// BenchmarkBeside times the same for a window beside another, in which twelve postures that no
+// screen serves are worked out all the while. It reports the longest.
+func BenchmarkBeside(b *testing.B) {
+	folder := b.TempDir()
+	if err := os.CopyFS(folder, os.DirFS(shipped)); err != nil {
+		b.Fatal(err)
+	}
+	hard, err := os.ReadFile(filepath.Join(folder, "cases/tilt-two-postures.yaml"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	var postures strings.Builder
+	for k := range 12 {
+		fmt.Fprintf(&postures, "  - {name: p%d, seat_tilt: %d deg, back_angle: %d deg}\n", k, 5*k, 95+3*k)
+	}
+	before, after, _ := strings.Cut(string(hard), "postures:\n")
+	_, after, _ = strings.Cut(after, "keep_clear:\n")
+	text := before + "postures:\n" + postures.String() + "keep_clear:\n" + after
+	if err := os.WriteFile(filepath.Join(folder, "cases/hard.yaml"), []byte(text), 0o600); err != nil {
+		b.Fatal(err)
+	}
+	w := serve(b, folder)
+	other, own := w.openCase("cases/hard.yaml").state(), w.openCase("cases/upright-adult.yaml").state()
+	if l := w.live(other); l.State == "wrong" {
+		b.Fatal(l.Status)
+	}
+	ctx, stop := context.WithCancel(b.Context())
+	var work sync.WaitGroup
+	defer work.Wait()
+	defer stop()
+	work.Go(func() {
+		for typed := 0; ctx.Err() == nil; typed++ {
+			other["e:measured.eyes.up"] = "1180." + strconv.Itoa(typed)
+			other["number"] = strconv.FormatInt(time.Now().UnixNano(), 10)
+			w.post("live", other)
+		}
+	})
+	typed, longest := 0, time.Duration(0)
+	b.ResetTimer()
+	for b.Loop() {
+		typed++
+		own["e:measured.eyes.up"] = "1150." + strconv.Itoa(typed)
+		start := time.Now()
+		if l := w.live(own); l.State == "wrong" {
+			b.Fatal(l.Status)
+		}
+		longest = max(longest, time.Since(start))
+	}
+	b.ReportMetric(float64(longest.Milliseconds()), "longest-ms")
 }
