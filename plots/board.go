@@ -25,7 +25,8 @@ type board struct {
 	items              []item
 	marks              []mark
 	notes              []note
-	left, right        lane // labels
+	avoid              []r2.Vec // places that notes do not cover if they move
+	left, right        lane     // labels
 	keys               []key
 	scales             []int
 	units              units.Units // of every number

@@ -54,9 +54,10 @@ func (s *scene) housed(pose frame.Pose, l look) {
 	s.onLast(func() { s.outline(s.display(pose), display) })
 }
 
-// faces reports whether the viewer sees the face of a screen, or its edge.
+// faces reports whether the viewer sees the face of a screen, or it is turned away by no more
+// than half a degree, which is drawn as its edge.
 func (s *scene) faces(screen frame.Pose) bool {
-	const edge = -0.2
+	const edge = -0.01
 	return r3.Dot(screen.Rot.Z, s.toward()) > edge
 }
 
@@ -90,7 +91,7 @@ func (s *scene) trackingVolume() {
 }
 
 // sight draws the line from the eyes to the middle of the screen, with its length where it
-// is not seen end on, and tells the tilt of the screen.
+// is not seen end on, and, from the side, a plumb line through that middle.
 func (s *scene) sight() {
 	eyes, middle := chairFromHead(s.shown).At, s.shown.Screen.At
 	s.seen(lookSight.line, eyes, middle, ofKeep)
@@ -101,25 +102,16 @@ func (s *scene) sight() {
 		s.notes = append(s.notes, note{at: r2.Scale(0.5, r2.Add(a, b)), along: r2.Sub(b, a), text: s.units.Length(long)})
 	}
 	if s.v == Side && !s.compact {
-		s.tilt()
+		half := s.job.Device.Screen.HeightMM / 2
+		s.line(stroke(grey(0.45), 0.35, 2, 1.5), r2.Vec{X: b.X, Y: b.Y - half}, r2.Vec{X: b.X, Y: b.Y + half})
 	}
-}
-
-// tilt labels the tilt of the screen, beside a plumb line through
-// its middle.
-func (s *scene) tilt() {
-	pose := s.shown.Screen
-	half := s.job.Device.Screen.HeightMM / 4
-	s.right = append(s.right, label{at: s.flat(pose.Apply(r3.Vec{Y: half})), text: tiltWords(pose)})
-	plumb := s.flat(pose.At)
-	s.line(stroke(grey(0.45), 0.35, 2, 1.5), r2.Vec{X: plumb.X, Y: plumb.Y - 2*half}, r2.Vec{X: plumb.X, Y: plumb.Y + 2*half})
 }
 
 // tiltWords tells the tilt of a screen in chair axes, to half a degree as everywhere.
 func tiltWords(screen frame.Pose) string {
 	up := math.Round(2*mount.AttitudeOf(screen.Rot).Tilt.Degrees()) / 2
 	if up < 0 {
-		return "screen tilt " + decimals(-up) + "° forward"
+		return "tilt " + decimals(-up) + "° forward"
 	}
-	return "screen tilt " + decimals(up) + "° back"
+	return "tilt " + decimals(up) + "° back"
 }

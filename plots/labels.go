@@ -36,8 +36,8 @@ func (l lane) width() vg.Length {
 const leaderGap = 1.2 * vg.Millimeter
 
 // labels writes the labels of the side whose edge is at x, each with a line from the place
-// that it tells of; out is 1 at the right and -1 at the left.
-func (k *pen) labels(labels lane, edge, out vg.Length) {
+// that it tells of, and returns where they are; out is 1 at the right and -1 at the left.
+func (k *pen) labels(labels lane, edge, out vg.Length) (taken []vg.Rectangle) {
 	labels = slices.Clone(labels)
 	slices.SortStableFunc(labels, func(a, b label) int {
 		return cmp.Or(cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.text, b.text))
@@ -54,7 +54,10 @@ func (k *pen) labels(labels lane, edge, out vg.Length) {
 		bend := at.X + out*min(leaderGap*2, max(0, out*(edge-at.X)))
 		k.leader(at, vg.Point{X: bend, Y: ways[i]}, vg.Point{X: edge + out*air, Y: ways[i]}, vg.Point{X: end, Y: places[i]})
 		k.put(end+out*air/2, places[i]-0.36*textSize, (1-out)/2, l.text)
+		half := lettering.Width(l.text) / 2
+		taken = append(taken, around(vg.Point{X: end + out*(air/2+half), Y: places[i]}, vg.Point{X: half, Y: textSize / 2}))
 	}
+	return taken
 }
 
 // leader draws the line from a place to its label.

@@ -40,10 +40,12 @@ func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame
 var plateOfKit = gaze.Screen{HousingMM: r3.Vec{X: 120, Y: 90, Z: 5}}
 
 // Kit returns the figure of a kit alone on the person's left, as [Numbered] draws it at the
-// settings that can be set nearest to the preferred ones, with what each setting is called and its limits. The error wraps
-// [ErrFigure], or is that of the kit.
+// settings that can be set nearest to the preferred ones, with what each setting is called and
+// its limits. Its clamp slides, as that of most cases, so that both number alike. The error
+// wraps [ErrFigure], or is that of the kit.
 func Kit(kit mount.Kit, opt Options) (Figure, error) {
-	chain, err := kit.Chain(mount.Mounting{})
+	const slideMM = 100
+	chain, err := kit.Chain(mount.Mounting{SlideHighMM: slideMM, SlideAlong: frame.NoTurn().X})
 	if err != nil {
 		return Figure{}, err
 	}
@@ -66,6 +68,9 @@ func Kit(kit mount.Kit, opt Options) (Figure, error) {
 func (n *numbered) limits(k int, told mount.Joint) string {
 	moving := n.hung.chain.Moving()
 	j := moving[k]
+	if k == 0 {
+		return "as the case says; one that does not slide has no number, and the others are one less"
+	}
 	if told.Stiffness.AnyAxis && !strings.HasSuffix(told.Name, ".roll") {
 		return fmt.Sprintf("within the cone of %.4g°", frame.Angle(moving[n.hung.chain.LastBall()+1].High).Degrees())
 	}
@@ -74,6 +79,9 @@ func (n *numbered) limits(k int, told mount.Joint) string {
 		return "always " + show(j.Low)
 	}
 	text := show(j.Low) + " to " + show(j.High)
+	if j.Motion == mount.Turn && j.High-j.Low > (359*frame.Degree).Radians() {
+		text = "all the way round"
+	}
 	if j.Indexed {
 		step := j
 		step.Low, step.Indexed = 0, false
@@ -110,6 +118,7 @@ func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier fr
 	}
 	for _, j := range h.signs() {
 		n.place(j.part, j.at, j.sign, false)
+		n.avoid = append(n.avoid, n.flat(j.at))
 	}
 	n.name(nil, end, tip.At)
 	for k, i := range chain.MovingPlaces() {
@@ -155,7 +164,9 @@ func (n *numbered) number(k, i int) {
 		if t := n.tubeOf(j); t != nil {
 			from = r3.Add(middleOf(*t), r3.Scale(t.radius+reach/4, n.beside(axis)))
 		}
-		line = []r3.Vec{from, r3.Add(from, r3.Scale(1.5*reach, axis))}
+		for at := range 7 {
+			line = append(line, r3.Add(from, r3.Scale(float64(at)/4*reach, axis)))
+		}
 	} else {
 		if told := n.hung.chain.Told()[k]; told.Stiffness.AnyAxis {
 			axis = plateAxis(told, n.hung.joints[len(n.hung.joints)-1].Rot)
@@ -164,6 +175,7 @@ func (n *numbered) number(k, i int) {
 	}
 	flat := n.flatAll(line...)
 	n.arrow(lookMoved.line, 0.3*reach, flat...)
+	n.avoid = append(n.avoid, flat...)
 	tip := flat[len(flat)-1]
 	if way := r2.Sub(tip, flat[len(flat)-2]); r2.Norm(way) > 0 {
 		at := r2.Add(tip, r2.Scale(0.4*reach, r2.Unit(way)))

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 )
@@ -31,5 +33,18 @@ func TestArrowsOfAPlateAreAsItIsRead(t *testing.T) {
 	rolled := frame.About(plateAxis(mount.Joint{Name: "ball.roll"}, plate), little).Mul(plate)
 	if after := mount.AttitudeOf(rolled).Angles(); after[2] <= before[2] {
 		t.Errorf("roll goes from %g to %g", before[2], after[2])
+	}
+}
+
+// TestDisplaySeenFromItsFront: from the person's right, the display of a screen turned to the
+// right is seen, one that faces straight back is an edge, and one turned to the left is hidden.
+func TestDisplaySeenFromItsFront(t *testing.T) {
+	s := &scene{plane: views[Side].plane}
+	for turned, want := range map[frame.Angle]bool{-8: true, 0: true, 0.3: true, 2: false, 8: false} {
+		sin, cos := math.Sincos((turned * frame.Degree).Radians())
+		pose := frame.Pose{Rot: frame.Rotation{Z: r3.Vec{X: -cos, Y: sin}}}
+		if s.faces(pose) != want {
+			t.Errorf("turned %v° to the left it is seen: %v", float64(turned), !want)
+		}
 	}
 }

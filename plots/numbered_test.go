@@ -4,8 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"image/png"
+	"slices"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/plot/vg"
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
@@ -54,6 +58,38 @@ func TestNumberedHasEverySetting(t *testing.T) {
 	}
 }
 
+// TestWaysCoverNoArrow: beside numbers alone and beside numbers with words as much is seen of
+// the arrows.
+func TestWaysCoverNoArrow(t *testing.T) {
+	r := sample(t)
+	seen := func(way string) (n int) {
+		ways := slices.Repeat([]string{way}, len(r.Set.Settings))
+		f, err := plots.Numbered(r.Set.Chain, r.Set.Settings, frame.Identity(), r.Job.Device.Screen, ways, plots.Options{Size: plots.Size{Width: 120 * vg.Millimeter, Height: 120 * vg.Millimeter}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var file bytes.Buffer
+		if err := plots.WritePNG(&file, f); err != nil {
+			t.Fatal(err)
+		}
+		picture, err := png.Decode(&file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for y := range picture.Bounds().Dy() {
+			for x := range picture.Bounds().Dx() {
+				if r, _, b, _ := picture.At(x, y).RGBA(); r > 2*b {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	if alone, worded := seen(""), seen("to the right"); alone == 0 || worded != alone {
+		t.Errorf("of the arrows %d dots are seen, with words %d", alone, worded)
+	}
+}
+
 // TestKitSaysItsSettings draws a kit with a ball and an elbow of stops, and one that is none.
 func TestKitSaysItsSettings(t *testing.T) {
 	kit := sampleKit()
@@ -68,8 +104,9 @@ func TestKitSaysItsSettings(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, words := range []string{
-		"1: post height, 10 5/8 in to 23 5/8 in; drawn at 17 11/16 in", "3: elbow elevation, stop 1 to stop 5, stops every 15°; drawn at stop 3",
-		"5: joint tilt, within the cone of 35°", "6: joint rotation, within the cone of 35°", "7: joint roll, -180° to 180°; drawn at 0°",
+		"1: clamp position, as the case says", "2: post height, 10 5/8 in to 23 5/8 in; drawn at 17 11/16 in",
+		"4: elbow elevation, stop 1 to stop 5, stops every 15°; drawn at stop 3",
+		"6: joint tilt, within the cone of 35°", "7: joint rotation, within the cone of 35°", "8: joint roll, all the way round; drawn at 0°",
 	} {
 		if !strings.Contains(strings.ReplaceAll(written(t, f), ";", ""), strings.ReplaceAll(words, ";", "")) {
 			t.Errorf("%q is not in the figure: %q", words, written(t, f))

@@ -37,9 +37,10 @@ func (l *layout) paint(c draw.Canvas, p *plot.Plot) {
 	for _, m := range k.marks {
 		k.mark(m)
 	}
-	k.labels(l.left, k.trX(k.loX), -1)
-	k.labels(l.right, k.trX(k.hiX), 1)
-	var taken []vg.Rectangle
+	taken := slices.Concat(k.labels(l.left, k.trX(k.loX), -1), k.labels(l.right, k.trX(k.hiX), 1))
+	for _, at := range k.all(l.avoid) {
+		taken = append(taken, around(at, vg.Point{X: vg.Millimeter / 2, Y: vg.Millimeter / 2}))
+	}
 	for _, n := range k.notes { // over the lines to the labels
 		taken = k.note(n, taken)
 	}
@@ -142,7 +143,7 @@ func around(mid, half vg.Point) vg.Rectangle {
 // clearOf returns the place nearest to mid, in one of eight directions, at which the
 // rectangle about it lies on none of taken.
 func clearOf(taken []vg.Rectangle, mid, half vg.Point) vg.Point {
-	const step, rings, ways = vg.Millimeter, 12, 8
+	const step, rings, ways = vg.Millimeter, 30, 8
 	for i := range rings * ways {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i%ways) / ways)
 		at := mid.Add(vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}.Scale(step * vg.Length(i/ways)))

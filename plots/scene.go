@@ -325,10 +325,11 @@ func (s *scene) signs() {
 	s.place("", tracker, trackerMark, !s.faces(pose) || s.hidden(tracker, s.pieces, ofScreen))
 	s.name(&s.right, "screen middle", pose.At)
 	if s.v == Side && !s.compact {
+		s.right[len(s.right)-1].text += ", " + tiltWords(pose)
 		corners := s.housingCorners(pose)
 		byHeight := func(a, b r3.Vec) int { return cmp.Compare(a.Z, b.Z) }
-		s.name(&s.right, "housing, top", slices.MaxFunc(corners, byHeight))
-		s.name(&s.right, "housing, bottom", slices.MinFunc(corners, byHeight))
+		s.name(&s.right, "housing, highest point", slices.MaxFunc(corners, byHeight))
+		s.name(&s.right, "housing, lowest point", slices.MinFunc(corners, byHeight))
 	}
 	if s.hung == nil {
 		return
