@@ -30,8 +30,9 @@ const (
 	keptMode  = 0o600
 	// lockWait is how long a server waits for another of the same folder to end.
 	lockWait = 50 * time.Millisecond
-	// writingFor is for how long another program may be writing a file there.
-	writingFor = time.Hour
+	// writingFor is for how long another program may be writing a file there: far longer than
+	// that takes, and if not, it fails.
+	writingFor = 2 * time.Second
 )
 
 // windowID is how the id of a window must be written.
@@ -58,8 +59,7 @@ type keptForm struct {
 }
 
 // open opens the folder of what is kept, and makes it if asked to. The first server there
-// takes away what was left half written everywhere in the page's folder, and puts back what
-// was being replaced.
+// sweeps the page's folder.
 func (k *keeper) open(wanted bool) bool {
 	if k.folder == nil || k.dir != nil {
 		return k.dir != nil
@@ -74,20 +74,32 @@ func (k *keeper) open(wanted bool) bool {
 		return false
 	}
 	if k.unlock, err = disk.Lock(context.Background(), k.dir, lockWait); err == nil {
-		disk.Sweep(k.dir, writingFor)
-		for _, name := range k.folders() {
-			if sub, err := k.folder.OpenRoot(name); err == nil {
-				disk.Sweep(sub, writingFor)
-				_ = sub.Close() // nothing was written
+		k.sweep()
+		time.AfterFunc(writingFor, func() { // what was too new to be sure of
+			k.mu.Lock()
+			defer k.mu.Unlock()
+			if k.unlock != nil {
+				k.sweep()
 			}
-		}
-		if f, err := openRecords(k.folder); err == nil {
-			f.Sweep()
-			_ = f.Close() // likewise
-		}
+		})
 	}
 	k.noted()
 	return true
+}
+
+// sweep takes away what was left half written and puts back what was being replaced.
+func (k *keeper) sweep() {
+	disk.Sweep(k.dir, writingFor)
+	for _, name := range k.folders() {
+		if sub, err := k.folder.OpenRoot(name); err == nil {
+			disk.Sweep(sub, writingFor)
+			_ = sub.Close() // nothing was written
+		}
+	}
+	if f, err := openRecords(k.folder); err == nil {
+		f.Sweep()
+		_ = f.Close() // likewise
+	}
 }
 
 // folders returns the folders in which a page may have saved a case.

@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -157,9 +158,15 @@ func keptHeight(t *testing.T, w *window, folder, name, window string) int {
 // left reports what is left half written.
 func left(t *testing.T, folder string) {
 	t.Helper()
-	for _, file := range filesIn(t, folder) {
-		if strings.Contains(file, "unfinished") {
-			t.Errorf("left in the folder: %s", file)
+	const longEnough = 20 * time.Second // for what may still be written to be too old
+	for start := time.Now(); ; time.Sleep(100 * time.Millisecond) {
+		files := filesIn(t, folder)
+		i := slices.IndexFunc(files, func(file string) bool { return strings.Contains(file, ".unfinished-") || strings.Contains(file, ".undo-") })
+		if i < 0 {
+			return
+		}
+		if time.Since(start) > longEnough {
+			t.Fatalf("left in the folder: %s", files[i])
 		}
 	}
 }
