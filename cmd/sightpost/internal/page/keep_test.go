@@ -161,7 +161,9 @@ func left(t *testing.T, folder string) {
 	const longEnough = 20 * time.Second // for what may still be written to be too old
 	for start := time.Now(); ; time.Sleep(100 * time.Millisecond) {
 		files := filesIn(t, folder)
-		i := slices.IndexFunc(files, func(file string) bool { return strings.Contains(file, ".unfinished-") || strings.Contains(file, ".undo-") })
+		i := slices.IndexFunc(files, func(file string) bool {
+			return strings.Contains(file, ".unfinished-") || strings.Contains(file, ".undo-")
+		})
 		if i < 0 {
 			return
 		}
