@@ -30,7 +30,7 @@ type howTo struct {
 func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
 	set := r.Set
 	h := howTo{
-		side: set.Side, at: newAttitude(r.Job.Device.Screen, r.Postures[leading(r.Job)].Screen),
+		side: set.Side, at: AttitudeOf(r),
 		dials: dialsOf(r), joints: set.Chain.Moving(), set: set.Settings, parts: r.Job.Mount.Kit.Parts,
 		frames: each(set.Chain.MovingPlaces(), func(k int) frame.Pose { return frames[k] }),
 	}
@@ -220,7 +220,7 @@ func (h *howTo) final(i int, what string) *Final {
 	case what == "elevation":
 		return newFinal(elevation(h.frames[i].Rot.X), "arm", "up", "down")
 	case what == "tilt":
-		return newFinal(h.at.GlassTiltDeg, "glass", "back", "forward")
+		return newFinal(h.at.TiltDeg, "glass", "back", "forward")
 	case what == "roll":
 		return newFinal(h.at.RollDeg, "lower edge", "right up", "right down")
 	}

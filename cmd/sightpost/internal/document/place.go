@@ -30,8 +30,8 @@ func (r *Report) screen() Section {
 	s.row("edges of the display", Say("top %s, bottom %s above the floor", Length(lead.Attitude.TopUpMM), Length(lead.Attitude.BottomUpMM)), "tape, from the floor")
 	s.Rows[1].Full = true
 	at := lead.Attitude
-	s.row("tilt", Turn(at.GlassTiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"), "inclinometer on glass")
-	s.row("rotation", Turn(at.EdgeRotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"), "square, from above")
+	s.row("tilt", Turn(at.TiltDeg, "0°, vertical", "back (top away from the person)", "forward (top toward the person)"), "inclinometer on glass")
+	s.row("rotation", Turn(at.RotationDeg, "0°, facing straight back", "toward the person's left", "toward the person's right"), "square, from above")
 	s.row("roll", Turn(at.RollDeg, "0°, level", "right end up, for the viewer", "right end down, for the viewer"), "inclinometer on upper edge")
 	s.row("eyes to the middle", Length(a.DistanceMM), "tape, from midway between the eyes")
 	if r.Mount != nil { // settings say how to get there

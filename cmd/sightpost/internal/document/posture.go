@@ -74,18 +74,13 @@ type ScreenAttitude struct {
 	TopUpMM float64 `json:"top_up_mm"`
 	// Middle of the lower edge of the display area, above the floor.
 	BottomUpMM float64 `json:"bottom_up_mm"`
-	// Tilt from vertical along the steepest line of the glass, the upper edge away from
-	// the viewer.
+	// Tilt, the upper edge away from the viewer: what an inclinometer on the glass reads, held
+	// square to the lower edge.
 	TiltDeg float64 `json:"tilt_deg"`
-	// The same square to the lower edge: what an inclinometer held so on the glass reads.
-	GlassTiltDeg float64 `json:"glass_tilt_deg"`
-	// Rotation toward the person's left, seen from above, from facing
-	// straight back along the chair.
+	// Rotation of the lower edge toward the person's left, from facing straight back along
+	// the chair: what a square held to it shows from above.
 	RotationDeg float64 `json:"rotation_deg"`
-	// The same of the lower edge: what a square held to it shows from above.
-	EdgeRotationDeg float64 `json:"edge_rotation_deg"`
-	// Roll, the viewer's right end of the upper edge raised: what an
-	// inclinometer on the edge reads.
+	// Roll, the viewer's right end raised: what an inclinometer on the lower edge reads.
 	RollDeg float64 `json:"roll_deg"`
 }
 
@@ -161,20 +156,18 @@ func newTarget(r *fit.Result) *Target {
 	}
 }
 
-// newAttitude returns the attitude of a screen at pose chairFromScreen.
-//
-// The steepest line of a face rises as its normal does, and an inclinometer laid along an
-// edge reads the elevation of the edge, whatever the other turns are.
-func newAttitude(s gaze.Screen, chairFromScreen frame.Pose) ScreenAttitude {
-	normal, right, plate := chairFromScreen.Rot.Z, chairFromScreen.Rot.X, mount.AttitudeOf(chairFromScreen.Rot)
-	return ScreenAttitude{
-		TopUpMM:     plain(chairFromScreen.Apply(r3.Vec{Y: s.HeightMM / 2}).Z),
-		BottomUpMM:  plain(chairFromScreen.Apply(r3.Vec{Y: -s.HeightMM / 2}).Z),
-		TiltDeg:     elevation(normal),
-		RotationDeg: plain(frame.Angle(math.Atan2(normal.Y, -normal.X)).Degrees()),
-		RollDeg:     elevation(right),
+// AttitudeOf returns the attitude of the screen of r in the posture in which its mount is set.
+func AttitudeOf(r *fit.Result) ScreenAttitude {
+	return newAttitude(r.Job.Device.Screen, r.Postures[leading(r.Job)].Screen)
+}
 
-		GlassTiltDeg: plain(plate.Tilt.Degrees()), EdgeRotationDeg: plain(plate.Rotation.Degrees()),
+// newAttitude returns the attitude of a screen at pose chairFromScreen.
+func newAttitude(s gaze.Screen, chairFromScreen frame.Pose) ScreenAttitude {
+	a := mount.AttitudeOf(chairFromScreen.Rot)
+	return ScreenAttitude{
+		TopUpMM:    plain(chairFromScreen.Apply(r3.Vec{Y: s.HeightMM / 2}).Z),
+		BottomUpMM: plain(chairFromScreen.Apply(r3.Vec{Y: -s.HeightMM / 2}).Z),
+		TiltDeg:    degreesOf(a.Tilt), RotationDeg: degreesOf(a.Rotation), RollDeg: degreesOf(a.Roll),
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
+	"sightpost/mount"
 	"sightpost/plots/units"
 )
 
@@ -56,6 +57,11 @@ func TestAttitude(t *testing.T) {
 		{"turned left", frame.About(r3.Vec{Z: 1}, -15*frame.Degree), ScreenAttitude{TopUpMM: 1100, BottomUpMM: 900, RotationDeg: 15}},
 		// Counter-clockwise for the viewer, who looks forward, lifts the right end.
 		{"rolled", frame.About(r3.Vec{X: 1}, -20*frame.Degree), ScreenAttitude{TopUpMM: 1000 + half, BottomUpMM: 1000 - half, RollDeg: 20}},
+		// An inclinometer and a square show each turn by itself, where the normal shows them mixed.
+		{
+			"turned, rolled and leaned back", mount.Attitude{Tilt: 30 * frame.Degree, Rotation: 15 * frame.Degree, Roll: 20 * frame.Degree}.Matrix().Mul(facingBack().Inverse()),
+			ScreenAttitude{TopUpMM: 1000 + half*math.Cos(math.Pi/6), BottomUpMM: 1000 - half*math.Cos(math.Pi/6), TiltDeg: 30, RotationDeg: 15, RollDeg: 20},
+		},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			got := newAttitude(s, frame.Pose{Rot: row.turn.Mul(facingBack()), At: r3.Vec{X: 600, Z: 1000}})

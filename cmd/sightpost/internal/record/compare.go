@@ -41,7 +41,7 @@ func Compare(ctx context.Context, before, after Assessment) (*document.Compariso
 	c := &document.Comparison{
 		Version: 1, Code: is.Code, Old: was.Name, New: is.Name, Days: was.Day.DaysUntil(is.Day),
 		Settings: append(changes(settings(before.Result), settings(after.Result), sameAs), wording("side", "side of the clamp", was.Side, is.Side)...),
-		Screen:   changes(place(was), place(is), shownFrom),
+		Screen:   changes(place(before), place(after), shownFrom),
 		Margins:  changes(margins(was), margins(is), unchangedToo),
 		Remarks:  append(before.Filing().Remarks(), after.Filing().Remarks()...),
 	}
@@ -127,9 +127,10 @@ func settings(r *fit.Result) []document.Difference {
 	return all
 }
 
-// place returns the screen's position and attitude, as filed.
-func place(r *Record) []document.Difference {
-	s := r.Result.Screen
+// place returns the screen's position, as filed, and its attitude, which records filed by
+// earlier versions give along the normal of the glass.
+func place(a Assessment) []document.Difference {
+	s, turned := a.Record.Result.Screen, document.AttitudeOf(a.Result)
 	signed := func(d document.Difference, plus, minus string) document.Difference {
 		d.Signs[1] = document.Sign{Plus: plus, Minus: minus}
 		return d
@@ -138,9 +139,9 @@ func place(r *Record) []document.Difference {
 		signed(number("forward_mm", "middle of the display, from seat and back", "mm", s.ForwardMM), "forward", "back"),
 		signed(number("left_mm", "middle of the display, from the midline", "mm", s.LeftMM), "left", "right"),
 		number("up_mm", "middle of the display, above the floor", "mm", s.UpMM),
-		signed(number("tilt_deg", "tilt", "deg", s.TiltDeg), "back", "forward"),
-		signed(number("rotation_deg", "rotation", "deg", s.RotationDeg), "left", "right"),
-		signed(number("roll_deg", "roll", "deg", s.RollDeg), "right up", "right down"),
+		signed(number("tilt_deg", "tilt", "deg", micrometer(turned.TiltDeg)), "back", "forward"),
+		signed(number("rotation_deg", "rotation", "deg", micrometer(turned.RotationDeg)), "left", "right"),
+		signed(number("roll_deg", "roll", "deg", micrometer(turned.RollDeg)), "right up", "right down"),
 		number("from_eyes_mm", "eyes to the middle of the display", "mm", s.FromEyesMM),
 	}
 }

@@ -327,6 +327,26 @@ func TestCompareLimits(t *testing.T) {
 	})
 }
 
+// TestCompareTurns: a screen that is rolled with the head is turned as a square and an
+// inclinometer show it, whatever a record says of it.
+func TestCompareTurns(t *testing.T) {
+	before := assessed(t, "2026-10-14", nil)
+	after := assessed(t, "2026-11-25", nil, "rotation: 0 deg", "rotation: 15 deg", "lateral_flexion: 0 deg", "lateral_flexion: 20 deg")
+	rep, err := document.New(document.Solve, after.Case, after.Result)
+	if err != nil {
+		t.Fatal(err)
+	}
+	after.Record.Result.Screen.RotationDeg++
+	want := rep.Lead().Attitude
+	got := map[string]float64{}
+	for _, d := range compare(t, before, after).Screen {
+		got[d.Key] = *d.After
+	}
+	near(t, "tilt", got["tilt_deg"], want.TiltDeg)
+	near(t, "rotation", got["rotation_deg"], want.RotationDeg)
+	near(t, "roll", got["roll_deg"], want.RollDeg)
+}
+
 // TestCompareText keeps the words.
 func TestCompareText(t *testing.T) {
 	before := assessed(t, "2026-10-14", nil)

@@ -77,9 +77,9 @@ type Screen struct {
 	ForwardMM float64 `json:"forward_mm" yaml:"forward_mm"`
 	LeftMM    float64 `json:"left_mm" yaml:"left_mm"`
 	UpMM      float64 `json:"up_mm" yaml:"up_mm"`
-	// Tilt from vertical, the upper edge away from the viewer.
+	// Tilt, the upper edge away from the viewer, as an inclinometer on the glass shows it.
 	TiltDeg float64 `json:"tilt_deg" yaml:"tilt_deg"`
-	// Rotation toward the person's left.
+	// Rotation of the lower edge toward the person's left, as a square shows it from above.
 	RotationDeg float64 `json:"rotation_deg" yaml:"rotation_deg"`
 	// Roll, the viewer's right end of the upper edge raised.
 	RollDeg float64 `json:"roll_deg" yaml:"roll_deg"`

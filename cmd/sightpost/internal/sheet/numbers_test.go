@@ -108,10 +108,10 @@ func checksIn(t *testing.T, r *document.Report, text string, want func(what, num
 		}
 	}
 	want("eyes to screen", millimeters(r.Tape.EyesToScreenMM))
-	if lean := math.Abs(r.Postures[0].Attitude.GlassTiltDeg); lean >= 0.25 {
+	if lean := math.Abs(r.Postures[0].Attitude.TiltDeg); lean >= 0.25 {
 		want("tilt", halves(lean))
 	}
-	if turn := math.Abs(leading(r).Attitude.EdgeRotationDeg); turn >= 0.25 {
+	if turn := math.Abs(leading(r).Attitude.RotationDeg); turn >= 0.25 {
 		want("rotation", halves(turn))
 	}
 }
