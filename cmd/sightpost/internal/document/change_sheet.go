@@ -15,7 +15,7 @@ func (r *Refit) ChangeSheet() *Document {
 	}
 	return d.with(
 		findings(SectionReasons, "What fails as found", r.Reasons), findings(SectionWarnings, "Warnings", r.Warnings), safety(r.Cautions),
-		r.after.screen(), r.changed(), orderOfWork(r.Steps, false), r.after.checks(), r.after.margins(), r.after.clearances(), r.after.parked(),
+		r.after.screen(), r.changed(), orderOfWork(r.Steps, false), r.after.checks(), r.after.margins(), r.after.clearances(), r.parked(),
 	)
 }
 

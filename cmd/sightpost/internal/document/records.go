@@ -25,7 +25,7 @@ type Comparison struct {
 	Things []Difference `json:"things"`
 	// The settings that changed, and the side of the clamp.
 	Settings []Difference `json:"settings"`
-	// What changed of the position and attitude of the screen.
+	// What changed of the position and attitude of the screen, and of where it is parked.
 	Screen []Difference `json:"screen"`
 	// Margins, of all that must work and of each posture, changed or not.
 	Margins []Difference `json:"margins"`

@@ -9,6 +9,7 @@ import (
 	"sightpost/gaze"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/refit"
+	"sightpost/plots/units"
 )
 
 // Refit is what to change on a mount after the person's sitting has changed.
@@ -212,21 +213,21 @@ func newAttempt(r *fit.Result, a refit.Attempt) Attempt {
 func (r *Refit) Document() *Document {
 	d := &Document{Label: r.Label, Works: r.Restored, Verdict: r.verdict(), Summary: r.summary()}
 	title := "Changes"
-	var care, work, checks Section
+	var care, work, checks, parked Section
 	if len(r.Steps) > 0 {
 		care = safety(r.Cautions)
 	}
 	if !r.Restored {
 		title = "Closest settings found: DO NOT USE"
 	} else if work = orderOfWork(r.Steps, false); r.after != nil {
-		checks = r.after.checks()
+		checks, parked = r.after.checks(), r.parked()
 	}
 	return d.with(
 		findings(SectionReasons, "What fails as found", r.Reasons),
 		findings("", "What still fails after the changes", r.Left),
 		findings(SectionRemedies, "What would help", r.Remedies),
 		findings(SectionWarnings, "Warnings", r.Warnings),
-		care, changes(title, r.Told), work, checks, r.losses(), r.tried(), r.fullSetup(),
+		care, changes(title, r.Told), work, checks, parked, r.losses(), r.tried(), r.fullSetup(),
 	)
 }
 
@@ -281,6 +282,15 @@ func changes(title string, all []ToldChange) Section {
 	s := Section{Title: title, Note: Say("from the clamp outward"), Head: []string{"setting", "from", "to"}}
 	for _, c := range all {
 		s.row(settingName(c.Name), c.before(), c.Words())
+	}
+	return s
+}
+
+// parked says where the mount is parked with the changes made, and where it was.
+func (r *Refit) parked() Section {
+	s := r.after.parked()
+	if was := r.before.SwingClear.parkedAt(); !was.Empty() && was.In(units.MM) != r.after.SwingClear.parkedAt().In(units.MM) {
+		s.say("CHANGED: until now it was parked at %s. Tell everyone who helps.", was)
 	}
 	return s
 }

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -222,6 +223,31 @@ func (a *SwingClear) contacts() Text {
 	})...)
 }
 
+// value returns a value of the joint that swings in words.
+func (a *SwingClear) value(v float64) Quantity { return a.dial.amount(fromUnit(a.dial.Joint, v)) }
+
+// parkedAt says where the mount is parked; nothing where it cannot be. a may be nil.
+func (a *SwingClear) parkedAt() Text {
+	if a == nil || a.Stuck() {
+		return Text{}
+	}
+	return Say("%s %s", settingName(a.Joint), a.value(a.Parked))
+}
+
+// Parked returns where the mount of r is parked, to half a degree or a mm, as one end of a
+// difference; none where it cannot be.
+func Parked(r *fit.Result) []Difference {
+	a := newSwingClear(r)
+	if a.parkedAt().Empty() {
+		return nil
+	}
+	v := math.Round(a.Parked)
+	if a.Unit == "deg" {
+		v = math.Round(2*a.Parked) / 2
+	}
+	return []Difference{{Key: a.Joint + ".parked", What: settingName(a.Joint) + ", parked", Unit: a.Unit, After: &v, Signs: [2]Sign{1: a.dial.printed()}}}
+}
+
 // parked says how the mount swings clear, and what floor that takes.
 func (r *Report) parked() Section {
 	s := Section{ID: SectionParked, Title: "Parked position", Brief: true}
@@ -234,8 +260,7 @@ func (r *Report) parked() Section {
 		return s
 	}
 	s.Full = !r.usable() && !a.Stuck()
-	value := func(v float64) Quantity { return a.dial.amount(fromUnit(a.dial.Joint, v)) }
-	joint := settingName(a.Joint)
+	joint, value := settingName(a.Joint), a.value
 	ends := Join("; ", each([]SwingEnd{a.From, a.To}, func(e SwingEnd) Text { return Say("%s, %s", value(e.Value), e.words(r.mustWork() > 1)) })...)
 	if a.Stuck() {
 		s.say("The %s cannot move as set: %s.", joint, strings.Join(slices.Compact([]string{a.From.words(r.mustWork() > 1), a.To.words(r.mustWork() > 1)}), ", "))

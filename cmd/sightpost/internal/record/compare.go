@@ -127,15 +127,15 @@ func settings(r *fit.Result) []document.Difference {
 	return all
 }
 
-// place returns the screen's position, as filed, and its attitude, which records filed by
-// earlier versions give along the normal of the glass.
+// place returns the screen's position, as filed, its attitude, which records filed by
+// earlier versions give along the normal of the glass, and where it is parked.
 func place(a Assessment) []document.Difference {
 	s, turned := a.Record.Result.Screen, document.AttitudeOf(a.Result)
 	signed := func(d document.Difference, plus, minus string) document.Difference {
 		d.Signs[1] = document.Sign{Plus: plus, Minus: minus}
 		return d
 	}
-	return []document.Difference{
+	return append([]document.Difference{
 		signed(number("forward_mm", "middle of the display, from seat and back", "mm", s.ForwardMM), "forward", "back"),
 		signed(number("left_mm", "middle of the display, from the midline", "mm", s.LeftMM), "left", "right"),
 		number("up_mm", "middle of the display, above the floor", "mm", s.UpMM),
@@ -143,7 +143,7 @@ func place(a Assessment) []document.Difference {
 		signed(number("rotation_deg", "rotation", "deg", micrometer(turned.RotationDeg)), "left", "right"),
 		signed(number("roll_deg", "roll", "deg", micrometer(turned.RollDeg)), "right up", "right down"),
 		number("from_eyes_mm", "eyes to the middle of the display", "mm", s.FromEyesMM),
-	}
+	}, document.Parked(a.Result)...)
 }
 
 // margins returns the margins as they were filed.

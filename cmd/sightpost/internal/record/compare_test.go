@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
@@ -325,6 +326,25 @@ func TestCompareLimits(t *testing.T) {
 			t.Errorf("got %+v", c)
 		}
 	})
+}
+
+// TestCompareParked: where the screen is parked is told where that changes.
+func TestCompareParked(t *testing.T) {
+	before, after := assessed(t, "2026-10-14", nil), assessed(t, "2026-11-25", nil, "left: 260 mm", "left: 300 mm")
+	want := []float64{before.Result.SwingClear.Parked * 180 / math.Pi, after.Result.SwingClear.Parked * 180 / math.Pi}
+	if want[0] == want[1] {
+		t.Fatalf("both parked at %v°: this case tests nothing", want[0])
+	}
+	got := []float64{0, 0}
+	for _, d := range compare(t, before, after).Screen {
+		if d.Key == "post.swing.parked" {
+			got = []float64{*d.Before, *d.After}
+		}
+	}
+	const shown = 0.25 // half degrees
+	if !cmp.Equal(got, want, cmpopts.EquateApprox(0, shown)) {
+		t.Errorf("parked at %v°, want %v°", got, want)
+	}
 }
 
 // TestCompareTurns: a screen that is rolled with the head is turned as a square and an
