@@ -14,6 +14,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -49,7 +50,7 @@ func WriteInlineSVG(w io.Writer, f Figure, id string) error {
 }
 
 // texts are the texts of an SVG drawing that are words.
-var texts = regexp.MustCompile(`>([^<]*\pL[^<]*)</text>`)
+var texts = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`>([^<]*\pL[^<]*)</text>`) })
 
 // writeSVG writes f as an svg element, as a document of its own with its letters after a first
 // line; without an id its ids are made from all that it holds.
@@ -65,7 +66,7 @@ func writeSVG(w io.Writer, f Figure, first, id string) error {
 	}
 	body := buf.String()[strings.Index(buf.String(), "<svg"):]
 	var desc []string // what is written in the figure, but for its title and the numbers of axes
-	for _, m := range texts.FindAllStringSubmatch(body, -1) {
+	for _, m := range texts().FindAllStringSubmatch(body, -1) {
 		if text := html.UnescapeString(m[1]); !slices.Contains(strings.Split(f.Plot.Title.Text, "\n"), text) {
 			desc = append(desc, text)
 		}

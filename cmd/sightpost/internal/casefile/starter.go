@@ -30,15 +30,14 @@ func Starter(u units.Units) (caseText, kitText []byte) {
 	return inUnits(starterCase, u), inUnits(starterKit, u)
 }
 
-// amounts matches a length in mm, a range of them, a mass in kg, and a density.
-var amounts = regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) (mm|kg(?:/m3)?)`)
-
 // inUnits returns a starter with its lengths in units u, masses in pounds where u is inches,
 // and its comments in their columns.
 func inUnits(text string, u units.Units) []byte {
 	if u == units.MM {
 		return []byte(text)
 	}
+	// a length in mm, a range of them, a mass in kg, or a density
+	amounts := regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) (mm|kg(?:/m3)?)`)
 	convert := func(found string) string {
 		m := amounts.FindStringSubmatch(found)
 		switch {

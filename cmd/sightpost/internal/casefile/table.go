@@ -99,7 +99,7 @@ type form struct{ name, doc string }
 // made at the first need: not for a help or a completion.
 var (
 	caseTable = sync.OnceValue(func() *Entry {
-		table := Entry{form: "case", Fields: caseRows}.in(inherited{})
+		table := Entry{form: "case", Fields: caseRows()}.in(inherited{})
 		return &table
 	})
 	kitTable = sync.OnceValue(func() *Entry { return caseTable().At(kitEntry) })

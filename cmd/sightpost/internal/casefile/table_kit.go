@@ -7,106 +7,118 @@ import (
 )
 
 // kitRows is the table of a kit.
-var kitRows = []Entry{
-	{Key: "sightpost_kit", Kind: Version, Doc: "version of the format, 1."},
-	{Key: "name", Kind: Words, Doc: "what this kit is called."},
-	{Key: "note", Kind: Words, Advanced: true, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "No names."},
-	{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that the mount is rated for."},
-	{Key: "parts", Kind: List, form: "part", Least: 2, Doc: "parts from the chair outward, as on the person's left side. The first is the clamp, the last the plate.", One: []string{"clamp", "post", "arm", "elbow", "bracket", "plate_joint", "ball", "plate"}, Fields: []Entry{
-		part("the clamp", Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed. How far it slides there, the case says.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{
-			{Key: "position_step", Advanced: true, of: length, sign: positive, def: "5 mm", Doc: "finest step in which the position of the clamp along its tube can be read."},
-			{Key: "position_effort", Advanced: true, of: number, sign: positive, def: "1", Doc: "effort of moving the clamp along its tube, relative to 1 for a plain clamp screw."},
-			{Key: "position_slip_force", Advanced: true, of: force, sign: positive, absent: "not known", Doc: "slip force of the clamp along its tube."},
-			turning("index", "one position", "positions in which the clamp can be mounted, as turns.", "clamp.index", "The angle between two positions, and in how many it can be mounted."),
-			{Key: "index_about", Advanced: true, absent: "the clamp must have no index", Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
-			{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", picture: "clamp.offset", howto: "Tape from the middle of the clamp to the middle of the post.", form: "offset", Fields: offsetRows},
-		}}),
-		part("", Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
-			sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it.", "post.height", "Tape upright, not along a bend, from the middle of the clamp to the level of its far end, at its lowest and at its highest."),
-			turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left.", "post.swing", "0 is with its first bend, or what it carries, straight ahead."),
-		)}),
-		part("", Entry{Key: "arm", Doc: "a tube that runs ahead.", needs: tubeNeeds, Fields: append(tubeRows[:len(tubeRows):len(tubeRows)],
-			sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it.", "arm.extension", "Tape straight ahead, not along a bend, from the middle of what holds it to its far end, at its shortest and at its longest."),
-			turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right.", "arm.twist", "0 is with its first bend, or the plate, upright."),
-		)}),
-		part("the elbow", Entry{Key: "elbow", Doc: "a double hinge: pan about the part below it, then elevation.", Fields: []Entry{
-			turning("pan", "fixed", "pan: rotation about the upright axis, positive to the left.", "elbow.pan", "0 is straight ahead."),
-			turning("elevation", "fixed", "elevation of what it holds, positive up.", "elbow.elevation", "Inclinometer on what it holds, the post upright: 0 is level."),
-			{Key: "pan_to_elevation", absent: "0", Doc: "from the pan axis to the elevation axis.", picture: "elbow.pan_to_elevation", howto: "Tape from the end of the part below it to the middle of the hinge.", form: "offset", Fields: offsetRows},
-			{Key: "elevation_to_end", absent: "0", Doc: "from the elevation axis to what the elbow holds.", picture: "elbow.elevation_to_end", howto: "Tape from the middle of the hinge to the middle of what holds the arm.", form: "offset", Fields: offsetRows},
-		}}),
-		part("the bracket", Entry{Key: "bracket", Doc: "a fixed offset between two parts.", Fields: []Entry{
-			{Key: "offset", absent: "0", Doc: "from the end of the part before it to where the next part sits.", picture: "bracket.offset", howto: "Tape along each of the three directions.", form: "offset", Fields: offsetRows},
-			{Key: "rotation", of: angle, def: "0 deg", picture: "bracket.rotation", Doc: "rotation of the next part to the left."},
-			{Key: "tilt", of: angle, def: "0 deg", picture: "bracket.tilt", Doc: "tilt of the next part backward."},
-			{Key: "roll", of: angle, def: "0 deg", picture: "bracket.roll", Doc: "roll of the next part to the left."},
-		}}),
-		part("the joint", Entry{Key: "plate_joint", form: "plateJoint", Doc: "up to three hinges before the plate.", Fields: []Entry{
-			turning("pan", "fixed", "pan: face to the left seen from above, positive.", "plate_joint.pan", "0 is as the plate says by faces."),
-			turning("tilt", "fixed", "tilt: face up, positive.", "plate_joint.tilt", "Inclinometer on the glass, the arm level: 0 is upright."),
-			turning("roll", "fixed", "roll: picture counterclockwise for the viewer, positive.", "plate_joint.roll", "Inclinometer on the lower edge: 0 is level."),
-			{Key: "pan_to_tilt", absent: "0", Doc: "from the pan axis to the tilt axis.", picture: "plate_joint.pan_to_tilt", howto: "Tape from the middle of the one hinge to the middle of the other.", form: "face", Fields: faceRows},
-			{Key: "tilt_to_roll", absent: "0", Doc: "from the tilt axis to the roll axis.", form: "face", Fields: faceRows},
-		}}),
-		part("the ball and its socket", Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
-			{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "how far the stem may tip in its socket, in any direction.", howto: "Inclinometer on the plate: stem straight in its socket, then tipped as far as it goes; the difference."},
-			{Key: "step", Advanced: true, of: angle, sign: positive, absent: "1 deg", Doc: "finest step in which tilt, rotation and roll of the plate can be read."},
-			{Key: "effort", Advanced: true, of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
-			{Key: "slip_torque", Advanced: true, of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
-			{Key: "compliance", Advanced: true, of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
-			turning("spin", "free all round", "spin: picture counterclockwise for the viewer, positive.", "", ""),
-			{Key: "stem", of: length, absent: "0 mm", picture: "ball.stem", Doc: "from the middle of the ball to the plate.", howto: "Tape from the middle of the ball to the back of the plate."},
-		}}),
-		part("the plate alone, without the screen", Entry{Key: "plate", Doc: "what the screen is screwed to.", Fields: []Entry{
-			{Key: "faces", picture: "plate.faces", Options: []string{"back", "ahead", "left", "right"}, Doc: "where the screen faces with every setting at zero, seen from the part before the joint. Back is along an arm toward its elbow."},
-			{Key: "offset", absent: "0", Doc: "from the last joint to the middle of the plate, where it touches the back of the housing.", picture: "plate.offset", howto: "Tape from the middle of the last hinge, or from the end of the ball's stem, to the face of the plate.", form: "face", Fields: faceRows},
-		}}),
-	}},
+func kitRows() []Entry {
+	return []Entry{
+		{Key: "sightpost_kit", Kind: Version, Doc: "version of the format, 1."},
+		{Key: "name", Kind: Words, Doc: "what this kit is called."},
+		{Key: "note", Kind: Words, Advanced: true, optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "No names."},
+		{Key: "rated", of: mass, sign: positive, absent: "not known", Doc: "heaviest load that the mount is rated for."},
+		{Key: "parts", Kind: List, form: "part", Least: 2, Doc: "parts from the chair outward, as on the person's left side. The first is the clamp, the last the plate.", One: []string{"clamp", "post", "arm", "elbow", "bracket", "plate_joint", "ball", "plate"}, Fields: []Entry{
+			part("the clamp", Entry{Key: "clamp", Doc: "holds the mount to the chair, table or bed. How far it slides there, the case says.", needs: [][]string{{"index", "index_about"}, {"index_about", "index"}}, Fields: []Entry{
+				{Key: "position_step", Advanced: true, of: length, sign: positive, def: "5 mm", Doc: "finest step in which the position of the clamp along its tube can be read."},
+				{Key: "position_effort", Advanced: true, of: number, sign: positive, def: "1", Doc: "effort of moving the clamp along its tube, relative to 1 for a plain clamp screw."},
+				{Key: "position_slip_force", Advanced: true, of: force, sign: positive, absent: "not known", Doc: "slip force of the clamp along its tube."},
+				turning("index", "one position", "positions in which the clamp can be mounted, as turns.", "clamp.index", "The angle between two positions, and in how many it can be mounted."),
+				{Key: "index_about", Advanced: true, absent: "the clamp must have no index", Options: []string{"up", "left", "ahead"}, Doc: "axis of these turns, by the right-hand rule: thumb along the axis, fingers curl in the positive direction."},
+				{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", picture: "clamp.offset", howto: "Tape from the middle of the clamp to the middle of the post.", form: "offset", Fields: offsetRows()},
+			}}),
+			part("", Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows(),
+				sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it.", "post.height", "Tape upright, not along a bend, from the middle of the clamp to the level of its far end, at its lowest and at its highest."),
+				turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left.", "post.swing", "0 is with its first bend, or what it carries, straight ahead."),
+			)}),
+			part("", Entry{Key: "arm", Doc: "a tube that runs ahead.", needs: tubeNeeds, Fields: append(tubeRows(),
+				sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it.", "arm.extension", "Tape straight ahead, not along a bend, from the middle of what holds it to its far end, at its shortest and at its longest."),
+				turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right.", "arm.twist", "0 is with its first bend, or the plate, upright."),
+			)}),
+			part("the elbow", Entry{Key: "elbow", Doc: "a double hinge: pan about the part below it, then elevation.", Fields: []Entry{
+				turning("pan", "fixed", "pan: rotation about the upright axis, positive to the left.", "elbow.pan", "0 is straight ahead."),
+				turning("elevation", "fixed", "elevation of what it holds, positive up.", "elbow.elevation", "Inclinometer on what it holds, the post upright: 0 is level."),
+				{Key: "pan_to_elevation", absent: "0", Doc: "from the pan axis to the elevation axis.", picture: "elbow.pan_to_elevation", howto: "Tape from the end of the part below it to the middle of the hinge.", form: "offset", Fields: offsetRows()},
+				{Key: "elevation_to_end", absent: "0", Doc: "from the elevation axis to what the elbow holds.", picture: "elbow.elevation_to_end", howto: "Tape from the middle of the hinge to the middle of what holds the arm.", form: "offset", Fields: offsetRows()},
+			}}),
+			part("the bracket", Entry{Key: "bracket", Doc: "a fixed offset between two parts.", Fields: []Entry{
+				{Key: "offset", absent: "0", Doc: "from the end of the part before it to where the next part sits.", picture: "bracket.offset", howto: "Tape along each of the three directions.", form: "offset", Fields: offsetRows()},
+				{Key: "rotation", of: angle, def: "0 deg", picture: "bracket.rotation", Doc: "rotation of the next part to the left."},
+				{Key: "tilt", of: angle, def: "0 deg", picture: "bracket.tilt", Doc: "tilt of the next part backward."},
+				{Key: "roll", of: angle, def: "0 deg", picture: "bracket.roll", Doc: "roll of the next part to the left."},
+			}}),
+			part("the joint", Entry{Key: "plate_joint", form: "plateJoint", Doc: "up to three hinges before the plate.", Fields: []Entry{
+				turning("pan", "fixed", "pan: face to the left seen from above, positive.", "plate_joint.pan", "0 is as the plate says by faces."),
+				turning("tilt", "fixed", "tilt: face up, positive.", "plate_joint.tilt", "Inclinometer on the glass, the arm level: 0 is upright."),
+				turning("roll", "fixed", "roll: picture counterclockwise for the viewer, positive.", "plate_joint.roll", "Inclinometer on the lower edge: 0 is level."),
+				{Key: "pan_to_tilt", absent: "0", Doc: "from the pan axis to the tilt axis.", picture: "plate_joint.pan_to_tilt", howto: "Tape from the middle of the one hinge to the middle of the other.", form: "face", Fields: faceRows()},
+				{Key: "tilt_to_roll", absent: "0", Doc: "from the tilt axis to the roll axis.", form: "face", Fields: faceRows()},
+			}}),
+			part("the ball and its socket", Entry{Key: "ball", Doc: "a ball joint before the plate, that tilts within a cone and spins.", Fields: []Entry{
+				{Key: "cone", of: angle, sign: positive, within: bounds{0, 180}, picture: "ball.cone", Doc: "how far the stem may tip in its socket, in any direction.", howto: "Inclinometer on the plate: stem straight in its socket, then tipped as far as it goes; the difference."},
+				{Key: "step", Advanced: true, of: angle, sign: positive, absent: "1 deg", Doc: "finest step in which tilt, rotation and roll of the plate can be read."},
+				{Key: "effort", Advanced: true, of: number, sign: positive, def: "1", Doc: "effort of changing that angle, relative to 1 for a plain clamp screw."},
+				{Key: "slip_torque", Advanced: true, of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
+				{Key: "compliance", Advanced: true, of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
+				turning("spin", "free all round", "spin: picture counterclockwise for the viewer, positive.", "", ""),
+				{Key: "stem", of: length, absent: "0 mm", picture: "ball.stem", Doc: "from the middle of the ball to the plate.", howto: "Tape from the middle of the ball to the back of the plate."},
+			}}),
+			part("the plate alone, without the screen", Entry{Key: "plate", Doc: "what the screen is screwed to.", Fields: []Entry{
+				{Key: "faces", picture: "plate.faces", Options: []string{"back", "ahead", "left", "right"}, Doc: "where the screen faces with every setting at zero, seen from the part before the joint. Back is along an arm toward its elbow."},
+				{Key: "offset", absent: "0", Doc: "from the last joint to the middle of the plate, where it touches the back of the housing.", picture: "plate.offset", howto: "Tape from the middle of the last hinge, or from the end of the ball's stem, to the face of the plate.", form: "face", Fields: faceRows()},
+			}}),
+		}},
+	}
 }
 
 // tubeRows are what posts and arms have in common.
-var tubeRows = []Entry{
-	{Key: "tube", Advanced: true, Doc: "cross-section and material of the tube.", form: "section", Fields: sectionRows},
-	{Key: "total", of: length, sign: positive, absent: "not known", picture: "tube.total", usual: by(50, 3000, 0), Doc: "length of the whole tube along its center line.", howto: "Tape from end to end, flexible tape along the middle of its side where it is bent."},
-	{Key: "mass", Advanced: true, of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed.", howto: "Scale, with all that is fixed to it."},
-	{Key: "bends", Kind: List, Doc: "bends from the clamp outward. Without bends the tube is straight.", form: "bend", One: []string{"straight", "offset"}, Fields: bendRows},
-	{Key: "bend_radius", of: length, sign: positive, absent: "the tube must have no bends", picture: "tube.bend_radius", usual: by(15, 500, 0), Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by the tangent of half the angle of the bend (0.27 for 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°), plus half the outside diameter."},
-	{Key: "end", of: length, sign: notNegative, absent: "0 mm", picture: "tube.end", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
+func tubeRows() []Entry {
+	return []Entry{
+		{Key: "tube", Advanced: true, Doc: "cross-section and material of the tube.", form: "section", Fields: sectionRows()},
+		{Key: "total", of: length, sign: positive, absent: "not known", picture: "tube.total", usual: by(50, 3000, 0), Doc: "length of the whole tube along its center line.", howto: "Tape from end to end, flexible tape along the middle of its side where it is bent."},
+		{Key: "mass", Advanced: true, of: mass, sign: positive, absent: "computed from section and material", Doc: "mass of the whole tube as weighed.", howto: "Scale, with all that is fixed to it."},
+		{Key: "bends", Kind: List, Doc: "bends from the clamp outward. Without bends the tube is straight.", form: "bend", One: []string{"straight", "offset"}, Fields: bendRows()},
+		{Key: "bend_radius", of: length, sign: positive, absent: "the tube must have no bends", picture: "tube.bend_radius", usual: by(15, 500, 0), Doc: "radius of every bend, to the center line of the tube.", howto: "Straight edges along the inside of both straights meet at a corner: tape from there to where the bend begins, divided by the tangent of half the angle of the bend (0.27 for 30°, 0.41 for 45°, 0.58 for 60°, 1 for 90°), plus half the outside diameter."},
+		{Key: "end", of: length, sign: notNegative, absent: "0 mm", picture: "tube.end", Doc: "straight tube after the last bend. In a straight tube that cannot slide, its length."},
+	}
 }
 
 var tubeNeeds = [][]string{{"mass", "total"}, {"bends", "bend_radius"}}
 
-var sectionRows = []Entry{
-	{Key: "outside", of: length, sign: positive, within: bounds{0, 200}, picture: "tube.outside", usual: by(8, 80, 0), Doc: "outside diameter.", howto: "Caliper across the tube."},
-	{Key: "wall", of: length, sign: positive, within: bounds{0, 100}, picture: "tube.wall", usual: by(0.5, 20, 0), Doc: "wall thickness.", howto: "Caliper at an open end."},
-	{Key: "material", Doc: "a known material, or the properties of another.", Word: &Entry{Options: materialNames(), Doc: "a known material"}, instead: form{"numbers", "properties of another material"}, Fields: []Entry{
-		{Key: "name", Kind: Words, Doc: "name of the material."},
-		{Key: "elastic_modulus", of: stress, sign: positive, usual: by(1e3, 5e5, 0), Doc: "modulus of elasticity, Young's modulus (stiffness in bending)."},
-		{Key: "shear_modulus", of: stress, sign: positive, usual: by(300, 2e5, 0), Doc: "shear modulus (stiffness in torsion)."},
-		{Key: "density", of: density, sign: positive, usual: by(700, 12000, 0), Doc: "density."},
-		{Key: "yield", of: stress, sign: positive, usual: by(10, 3000, 0), Doc: "yield strength: stress at which it stays bent."},
-	}},
+func sectionRows() []Entry {
+	return []Entry{
+		{Key: "outside", of: length, sign: positive, within: bounds{0, 200}, picture: "tube.outside", usual: by(8, 80, 0), Doc: "outside diameter.", howto: "Caliper across the tube."},
+		{Key: "wall", of: length, sign: positive, within: bounds{0, 100}, picture: "tube.wall", usual: by(0.5, 20, 0), Doc: "wall thickness.", howto: "Caliper at an open end."},
+		{Key: "material", Doc: "a known material, or the properties of another.", Word: &Entry{Options: materialNames(), Doc: "a known material"}, instead: form{"numbers", "properties of another material"}, Fields: []Entry{
+			{Key: "name", Kind: Words, Doc: "name of the material."},
+			{Key: "elastic_modulus", of: stress, sign: positive, usual: by(1e3, 5e5, 0), Doc: "modulus of elasticity, Young's modulus (stiffness in bending)."},
+			{Key: "shear_modulus", of: stress, sign: positive, usual: by(300, 2e5, 0), Doc: "shear modulus (stiffness in torsion)."},
+			{Key: "density", of: density, sign: positive, usual: by(700, 12000, 0), Doc: "density."},
+			{Key: "yield", of: stress, sign: positive, usual: by(10, 3000, 0), Doc: "yield strength: stress at which it stays bent."},
+		}},
+	}
 }
 
-var bendRows = []Entry{
-	{Key: "straight", of: length, sign: notNegative, picture: "bend.straight", Doc: "straight tube before the bend.", howto: "A straight edge along the tube shows a gap where a bend begins: tape from where the bend before ends to there. Before the first bend: from the near end of a tube that slides, from the middle of what holds one that does not."},
-	{Key: "offset", of: length, sign: positive, Doc: "instead of straight, from the second bend on: distance of the bend's corner, where the center lines of its straights meet, from the line of the tube before the bend before it.", picture: "bend.offset", howto: "Between parallel straights: tape square across, from one side of the tube to the same side of the other straight."},
-	{Key: "rotation", of: turn, picture: "bend.rotation", Doc: "rotation of the plane of the bend about the tube, from that of the bend before, clockwise looking along the tube from its near end.", howto: "0 for a first bend ahead in a post, up in an arm; 90 deg for one to the left in a post, to the right in an arm; 180 deg for a bend back."},
-	{Key: "angle", of: angle, sign: positive, below: 180, picture: "bend.angle", Doc: "angle of the bend.", howto: "Inclinometer on the straight before and on the straight after; the difference."},
+func bendRows() []Entry {
+	return []Entry{
+		{Key: "straight", of: length, sign: notNegative, picture: "bend.straight", Doc: "straight tube before the bend.", howto: "A straight edge along the tube shows a gap where a bend begins: tape from where the bend before ends to there. Before the first bend: from the near end of a tube that slides, from the middle of what holds one that does not."},
+		{Key: "offset", of: length, sign: positive, Doc: "instead of straight, from the second bend on: distance of the bend's corner, where the center lines of its straights meet, from the line of the tube before the bend before it.", picture: "bend.offset", howto: "Between parallel straights: tape square across, from one side of the tube to the same side of the other straight."},
+		{Key: "rotation", of: turn, picture: "bend.rotation", Doc: "rotation of the plane of the bend about the tube, from that of the bend before, clockwise looking along the tube from its near end.", howto: "0 for a first bend ahead in a post, up in an arm; 90 deg for one to the left in a post, to the right in an arm; 180 deg for a bend back."},
+		{Key: "angle", of: angle, sign: positive, below: 180, picture: "bend.angle", Doc: "angle of the bend.", howto: "Inclinometer on the straight before and on the straight after; the difference."},
+	}
 }
 
 // offsetRows are an offset in the axes of a part.
-var offsetRows = []Entry{
-	{Key: "ahead", of: length, Doc: "ahead."},
-	{Key: "left", of: length, Doc: "to the left."},
-	{Key: "up", of: length, Doc: "up."},
+func offsetRows() []Entry {
+	return []Entry{
+		{Key: "ahead", of: length, Doc: "ahead."},
+		{Key: "left", of: length, Doc: "to the left."},
+		{Key: "up", of: length, Doc: "up."},
+	}
 }
 
 // faceRows are an offset in the axes of the screen.
-var faceRows = []Entry{
-	{Key: "right", of: length, Doc: "to the viewer's right."},
-	{Key: "up", of: length, Doc: "up, along the screen."},
-	{Key: "toward", of: length, Doc: "toward the viewer, square to the screen."},
+func faceRows() []Entry {
+	return []Entry{
+		{Key: "right", of: length, Doc: "to the viewer's right."},
+		{Key: "up", of: length, Doc: "up, along the screen."},
+		{Key: "toward", of: length, Doc: "toward the viewer, square to the screen."},
+	}
 }
 
 // part returns the group of a part, with what all parts have in common. The mass of what is
@@ -138,7 +150,7 @@ func turning(key, absent, doc, picture, howto string) Entry {
 		Entry{Key: "stops_every", Advanced: true, picture: "turn.stops_every", Doc: "angle between stops, counted from the lowest setting."}, slices.Concat([]Entry{
 			scale("protractor", turn, "0 deg", []string{"counterclockwise", "clockwise"},
 				"which way its numbers rise, counterclockwise where the setting rises: seen from above for swing and pan, from the far end for twist, by the viewer for roll, from the right for tilt and elevation, against the axis for an index."),
-		}, gripRows)...)
+		}, gripRows())...)
 }
 
 // scale returns the group of what a part is marked with.
@@ -150,9 +162,11 @@ func scale(form string, of *kind, zero string, senses []string, sense string) En
 }
 
 // gripRows are how what turns behaves under load.
-var gripRows = []Entry{
-	{Key: "slip_torque", Advanced: true, of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
-	{Key: "compliance", Advanced: true, of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
+func gripRows() []Entry {
+	return []Entry{
+		{Key: "slip_torque", Advanced: true, of: moment, sign: positive, absent: "not known", Doc: "slip torque: moment at which it begins to slip once tightened."},
+		{Key: "compliance", Advanced: true, of: angle, sign: notNegative, within: bounds{0, 10}, def: "0 deg", Doc: "compliance: rotation under load per N m. 0 for a stiff joint."},
+	}
 }
 
 // setting fills in the group of a setting of one kind whose steps are of another.

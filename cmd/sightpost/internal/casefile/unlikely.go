@@ -34,9 +34,8 @@ func by(low, high, least float64) usual { return usual{low, high, least, unsourc
 // tilted are angles that an inclinometer shows: below 1° they are rather radians.
 func tilted(low, high float64) usual { return by(low, high, 1) }
 
-// usually returns rows with the usual range of each.
+// usually gives rows the usual range of each.
 func usually(rows []Entry, ranges ...usual) []Entry {
-	rows = slices.Clone(rows)
 	for i := range rows {
 		rows[i].usual = ranges[i]
 	}

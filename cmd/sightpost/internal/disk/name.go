@@ -4,13 +4,17 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 )
 
-// device matches the names that Windows keeps for devices, whatever follows a dot.
-var device = regexp.MustCompile(`(?i)^(CON|PRN|AUX|NUL|(COM|LPT)[0-9])(\.|$)`)
+// isDevice reports whether Windows keeps a name for a device, whatever follows a dot.
+func isDevice(name string) bool {
+	stem, _, _ := strings.Cut(strings.ToUpper(name), ".")
+	port := len(stem) == 4 && unicode.IsDigit(rune(stem[3])) && slices.Contains([]string{"COM", "LPT"}, stem[:3])
+	return port || slices.Contains([]string{"CON", "PRN", "AUX", "NUL"}, stem)
+}
 
 // CheckName returns an error unless every system takes a path for that of a file within a
 // folder, and shows it as it is.
@@ -23,7 +27,7 @@ func CheckName(name string) error {
 		return fmt.Errorf("%q: not a valid name; use letters, digits, - and _, with / between folders", name)
 	}
 	for part := range strings.SplitSeq(name, "/") {
-		if device.MatchString(part) {
+		if isDevice(part) {
 			return fmt.Errorf("%q: some systems keep the name %s for a device", name, part)
 		}
 		if strings.TrimRight(part, ". ") != part {

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"sightpost/plots/units"
 )
@@ -182,12 +183,12 @@ func (t Text) Empty() bool { return t.format == "" }
 func (t Text) MarshalJSON() ([]byte, error) { return json.Marshal(t.In(units.MM)) }
 
 // braces find the values that a sentence names.
-var braces = regexp.MustCompile(`\{\w+\}`)
+var braces = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\{\w+\}`) })
 
 // fillIn returns a sentence with values in place of their names in braces.
 func fillIn(sentence string, values map[string]any) Text {
 	var args []any
-	format := braces.ReplaceAllStringFunc(sentence, func(name string) string {
+	format := braces().ReplaceAllStringFunc(sentence, func(name string) string {
 		args = append(args, values[strings.Trim(name, "{}")])
 		return "%s"
 	})
@@ -198,13 +199,13 @@ func fillIn(sentence string, values map[string]any) Text {
 const NoBreak = '\u00a0'
 
 // together matches a number with its fraction or unit.
-var together = regexp.MustCompile(`(\d) (\d+/\d+|(?:mm|cm|in|kg|N|MPa)\b)`)
+var together = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d) (\d+/\d+|(?:mm|cm|in|kg|N|MPa)\b)`) })
 
 // Unbroken returns words in which no line may be broken between a number, its fraction
 // and its unit.
 func Unbroken(words string) string {
 	for range 2 { // the fraction, then the unit
-		words = together.ReplaceAllString(words, "${1}"+string(NoBreak)+"${2}")
+		words = together().ReplaceAllString(words, "${1}"+string(NoBreak)+"${2}")
 	}
 	return words
 }

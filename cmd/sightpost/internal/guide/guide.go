@@ -19,8 +19,6 @@ import (
 //go:embed guide.html
 var text string
 
-var page = template.Must(template.New("guide").Parse(text))
-
 // content is what the page shows.
 type content struct {
 	File, Common, Settings, Tubes []row
@@ -65,7 +63,7 @@ func Write(w io.Writer, u units.Units) error {
 	}
 	c := content{Materials: casefile.Materials, Example: string(example), Mount: image(mount.Bytes()), Slip: slipOf(string(example))}
 	c.fill()
-	return page.Execute(w, c)
+	return template.Must(template.New("guide").Parse(text)).Execute(w, c)
 }
 
 // fill fills in the rows of the table of a kit.

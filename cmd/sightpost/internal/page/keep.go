@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"net/url"
 	"os"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -35,8 +34,11 @@ const (
 	writingFor = 2 * time.Second
 )
 
-// windowID is how the id of a window must be written.
-var windowID = regexp.MustCompile(`^[A-Za-z0-9-]{8,64}$`)
+// isWindowID reports whether a text is written as the id of a window must be.
+func isWindowID(text string) bool {
+	const of = "-0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
+	return 8 <= len(text) && len(text) <= 64 && strings.Trim(text, of) == ""
+}
 
 // keeper keeps what is typed and not saved, a file for each window. The zero keeper keeps
 // nothing.
@@ -123,7 +125,7 @@ func (k *keeper) folders() []string {
 // put has what a request holds written soon, or taken away if it is saved. The newest of a
 // window wins.
 func (k *keeper) put(q *request) {
-	if k.folder == nil || !windowID.MatchString(q.Window) {
+	if k.folder == nil || !isWindowID(q.Window) {
 		return
 	}
 	kept := keptForm{number: q.Number}
@@ -201,7 +203,7 @@ func (k *keeper) close() {
 
 // form returns the unfinished work of a window.
 func (k *keeper) form(window string) (url.Values, error) {
-	if k.flush(); !windowID.MatchString(window) {
+	if k.flush(); !isWindowID(window) {
 		return nil, errForm
 	}
 	k.mu.Lock()
@@ -292,7 +294,7 @@ func (s *Server) discard(_ context.Context, q *request, v *view) error {
 	k := &s.kept
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if !windowID.MatchString(q.Target) || !k.open(false) {
+	if !isWindowID(q.Target) || !k.open(false) {
 		return fs.ErrNotExist
 	}
 	v.Notice = "Discarded."

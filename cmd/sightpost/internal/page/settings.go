@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
@@ -66,7 +67,7 @@ func (st *state) mounted(w worked) *mounted {
 		switch {
 		case len(found) > i && !st.AsFound:
 			e.Assumed = found[i].Value
-		case len(found) > i && (st.Shown != st.Units || inFull.MatchString(e.Value)):
+		case len(found) > i && (st.Shown != st.Units || inFull().MatchString(e.Value)):
 			e.Value = found[i].Value
 		case bare: // typed beside another unit
 			e.Value += " " + st.Shown.String()
@@ -80,7 +81,7 @@ func (st *state) mounted(w worked) *mounted {
 }
 
 // inFull matches a setting as a file has it.
-var inFull = regexp.MustCompile(`^-?[0-9.]+ (mm|deg|stop)$`)
+var inFull = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^-?[0-9.]+ (mm|deg|stop)$`) })
 
 // isNumber reports whether a text is a number without a unit.
 func isNumber(text string) bool {
