@@ -33,18 +33,7 @@ func (s *Solver) Prefer(target frame.Pose, start Settings, opt Options) (Solutio
 	s.known = s.known[:0]
 	defer func() { s.lever = 0 }()
 	opt.Starts = cmp.Or(opt.Starts, preferStarts)
-	best, found := s.cheapest(given, opt)
-	if found {
-		return best, nil
-	}
-	sol, err := s.first(opt)
-	if err != nil {
-		return sol, err
-	}
-	if best, found = s.follow(opt); found {
-		return best, nil
-	}
-	return sol, nil
+	return s.try(given, opt, true)
 }
 
 // preferStarts is how many starts Prefer compares. Of 300 random targets on each of eight
@@ -66,24 +55,6 @@ func (s *Solver) given(start Settings) ([]float64, error) {
 	return x, nil
 }
 
-// cheapest tries every start with every combination of stops; the first is the given one,
-// unless that is nil.
-func (s *Solver) cheapest(given []float64, opt Options) (best Solution, found bool) {
-	best.Cost = math.Inf(1)
-	for from, combo := range s.descents(given, opt.Starts) {
-		if s.stopsCost(combo) >= best.Cost {
-			continue // whatever the other settings, this one costs more
-		}
-		if s.attempt(from, combo) > reachedSquared {
-			continue
-		}
-		if sol, ok := s.follow(opt); ok && sol.Cost < best.Cost {
-			best, found = sol, true
-		}
-	}
-	return best, found
-}
-
 // stopsCost returns the cost of a combination of stops on its own.
 func (s *Solver) stopsCost(combo int) float64 {
 	sum := 0.0
@@ -99,18 +70,18 @@ func (s *Solver) stopsCost(combo int) float64 {
 
 // follow goes from the search's x, which reaches the target, to the cheapest
 // settings of its family that are allowed, and reports whether there are any.
-func (s *Solver) follow(opt Options) (Solution, bool) {
+func (s *Solver) follow(opt Options) bool {
 	s.bound(s.combo, false)
 	copy(s.entry, s.x)
 	s.minimize(nil)
 	if !opt.allows(s.settings()) {
 		copy(s.x, s.entry)
 		if !opt.allows(s.settings()) {
-			return Solution{}, false
+			return false
 		}
 		s.minimize(opt.Allowed)
 	}
-	return s.solution(), true
+	return true
 }
 
 const (

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -132,6 +133,43 @@ func pinned(c mount.Chain, name string, v float64) mount.Chain {
 	}
 	c.Joints = joints
 	return c
+}
+
+// TestLimitIsThatOfAChain: a solver with a setting limited answers as that of a chain with
+// that limit, whatever it has solved before.
+func TestLimitIsThatOfAChain(t *testing.T) {
+	c := storedChain(t, "bent")
+	rng := rand.New(rand.NewPCG(8, 3))
+	s, err := c.Solver()
+	if err != nil {
+		t.Fatal(err)
+	}
+	moving, places := c.Moving(), c.MovingPlaces()
+	reached := 0
+	for trial := range 60 {
+		i := trial % len(moving)
+		j := moving[i]
+		low := j.Low + rng.Float64()*(j.Preferred-j.Low)
+		high := j.Preferred + rng.Float64()*(j.High-j.Preferred)
+		limited := c
+		limited.Joints = slices.Clone(c.Joints)
+		k := &limited.Joints[places[i]]
+		k.Low, k.High = low, high
+		target := mustForward(t, c, randomSettings(rng, c))
+		want, wantErr := limited.Prefer(target, nil, mount.Options{})
+		s.Limit(i, low, high)
+		got, err := s.Prefer(target, nil, mount.Options{})
+		s.Limit(i, j.Low, j.High)
+		if !errors.Is(err, wantErr) || got.Cost != want.Cost || !slices.Equal(got.Settings, want.Settings) {
+			t.Errorf("%s from %v to %v: %v (%v), of a chain %v (%v)", j.Name, low, high, got, err, want, wantErr)
+		}
+		if err == nil {
+			reached++
+		}
+	}
+	if reached < 10 || reached > 57 {
+		t.Errorf("%d of 60 reached: too few or many to show anything", reached)
+	}
 }
 
 // Settings that are not allowed are passed over.

@@ -85,6 +85,12 @@ func (c Chain) Solver() (*Solver, error) {
 	return s, nil
 }
 
+// Limit has setting i stay from low to high from now on, which must be within the limits of
+// its joint.
+func (s *Solver) Limit(i int, low, high float64) {
+	s.moving[i].Low, s.moving[i].High, s.spots = low, high, nil
+}
+
 // Solve searches for settings within their limits that bring the screen to
 // target, carrierFromScreen. It tries several starts, those whose pose is nearest, with
 // every combination of stops, and returns the first that succeeds. The
@@ -95,7 +101,7 @@ func (s *Solver) Solve(target frame.Pose, opt Options) (Solution, error) {
 		return Solution{}, err
 	}
 	opt.Starts = cmp.Or(opt.Starts, spotCount)
-	return s.first(opt)
+	return s.try(nil, opt, false)
 }
 
 // mostDescents bounds the descents from all starts with every combination of stops.
@@ -170,27 +176,35 @@ func (s *Solver) spread() {
 	}
 }
 
-// first returns the first allowed solution, or the best there is.
-func (s *Solver) first(opt Options) (Solution, error) {
-	var best Solution
-	bestOff := math.Inf(1)
-	refused := false // the target was reached, with settings that are not allowed
-	for from, combo := range s.descents(nil, opt.Starts) {
+// try descends from where [Solver.descents] says, and returns the first allowed solution or,
+// if follow, the cheapest to which any leads. Where none is allowed, it returns the first that
+// is refused, and where none reaches the target, the nearest.
+func (s *Solver) try(given []float64, opt Options, follow bool) (best Solution, err error) {
+	nearest := math.Inf(1)
+	err = ErrUnreached
+	for from, combo := range s.descents(given, opt.Starts) {
+		if err == nil && s.stopsCost(combo) >= best.Cost {
+			continue // whatever the other settings, this one costs more
+		}
 		off := s.attempt(from, combo)
 		reached := off <= reachedSquared
-		allowed := reached && opt.allows(s.settings())
-		if allowed || reached && !refused || !refused && off < bestOff {
-			best, bestOff = s.solution(), off
+		if errors.Is(err, ErrUnreached) && (reached || off < nearest) {
+			best, nearest = s.solution(), off
+			if reached {
+				err = ErrNotAllowed
+			}
 		}
-		if allowed {
-			return best, nil
+		switch {
+		case !reached:
+		case follow:
+			if s.follow(opt) && (err != nil || s.cost() < best.Cost) {
+				best, err = s.solution(), nil
+			}
+		case opt.allows(s.settings()):
+			return s.solution(), nil
 		}
-		refused = refused || reached
 	}
-	if refused {
-		return best, ErrNotAllowed
-	}
-	return best, ErrUnreached
+	return best, err
 }
 
 // Prefer is [Solver.Prefer] for a single target.

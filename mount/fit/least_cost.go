@@ -124,26 +124,30 @@ const leftAlone = 0.25
 // keepPreferred returns the solution with as many settings as possible left at their
 // preferred values, tried from the most awkward one down. Each must pay for
 // itself.
-func keepPreferred(chain mount.Chain, target frame.Pose, sol mount.Solution, opt mount.Options) mount.Solution {
-	moving, place := chain.Moving(), chain.MovingPlaces()
+func keepPreferred(solver *mount.Solver, moving []mount.Joint, target frame.Pose, sol mount.Solution, opt mount.Options) mount.Solution {
 	order := places(len(moving))
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(moving[b].Effort, moving[a].Effort) })
-	opt.Starts = 1 // from where the settings are
-	held := chain
-	held.Joints = slices.Clone(chain.Joints)
+	opt.Starts = 1
 	for _, i := range order {
 		j := moving[i]
 		if j.Indexed || j.Effort == 0 {
 			continue // a clamp in another position is another arrangement
 		}
-		joint := &held.Joints[place[i]]
-		joint.Low, joint.High = j.Preferred, j.Preferred
-		less, err := held.Prefer(target, clampTo(held, sol.Settings), opt)
+		start := slices.Clone(sol.Settings)
+		start[i] = j.Preferred
+		solver.Limit(i, j.Preferred, j.Preferred)
+		less, err := solver.Prefer(target, start, opt)
+		if err != nil {
+			less, err = solver.Prefer(target, nil, opt) // not from there, but from elsewhere
+		}
 		if err == nil && less.Cost <= sol.Cost+leftAlone*j.Effort {
 			sol = less
 			continue
 		}
-		joint.Low, joint.High = j.Low, j.High
+		solver.Limit(i, j.Low, j.High)
+	}
+	for i, j := range moving {
+		solver.Limit(i, j.Low, j.High)
 	}
 	return sol
 }
@@ -153,15 +157,6 @@ func places(n int) []int {
 	out := make([]int, n)
 	for i := range out {
 		out[i] = i
-	}
-	return out
-}
-
-// clampTo returns s brought within the limits of a chain.
-func clampTo(c mount.Chain, s mount.Settings) mount.Settings {
-	out := slices.Clone(s)
-	for i, j := range c.Moving() {
-		out[i] = j.Clamp(s[i])
 	}
 	return out
 }

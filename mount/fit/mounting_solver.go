@@ -185,7 +185,7 @@ func (t *mountingSolver) reach(ctx context.Context, from mount.Settings, pass in
 	sol, err := t.prefer(ctx, from, opt, near)
 	switch {
 	case err == nil:
-		sol = keepPreferred(t.chain(), t.target.Pose, sol, opt)
+		sol = keepPreferred(t.solver, t.chain().Moving(), t.target.Pose, sol, opt)
 		t.set.Reached, t.set.Exact, t.set.InFront, t.set.Forced, t.cost = true, sol.Settings, "", false, sol.Cost
 		return nil
 	case errors.Is(err, mount.ErrUnreached) || errors.Is(err, mount.ErrNotAllowed):
