@@ -11,8 +11,12 @@ import (
 	"sightpost/mount"
 )
 
-// ProofBoxes is how many boxes [Prove] usually takes: a second's work or less.
-const ProofBoxes = 30000
+// ProofBoxes is how many boxes [Prove] usually takes: a second's work or less in so many
+// postures. A box takes the longer the more there are, so that in more there are fewer.
+const (
+	ProofBoxes    = 30000
+	proofPostures = 3
+)
 
 // Unmet reports whether the required margin was not found, which is what [Prove] is for.
 func (r *Result) Unmet() bool { return !r.Works && r.MarginMM() < r.Job.Preferences.MarginMM }
@@ -47,6 +51,7 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	request, wanted := b.request, r.Job.Preferences.MarginMM
 	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
 	most := func(reaches []gaze.Reach, best float64, boxes int) Bound {
+		boxes = boxes * proofPostures / max(len(b.must), proofPostures)
 		mm := gaze.Most(ctx, request, reaches, best, boxes, watch).MM
 		return Bound{MM: mm, OfMount: reaches != nil, Proved: mm < wanted}
 	}
