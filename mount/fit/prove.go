@@ -51,7 +51,7 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	request, wanted := b.request, r.Job.Preferences.MarginMM
 	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
 	most := func(reaches []gaze.Reach, best float64, boxes int) Bound {
-		boxes = boxes * proofPostures / max(len(b.must), proofPostures)
+		boxes = boxes / max(len(b.must), proofPostures) * proofPostures
 		mm := gaze.Most(ctx, request, reaches, best, boxes, watch).MM
 		return Bound{MM: mm, OfMount: reaches != nil, Proved: mm < wanted}
 	}
