@@ -128,22 +128,20 @@ func (c *Comparison) changed(id ID, title string, changes []Difference, shown fu
 			}
 			return Say("%s", sign.of(*v, func(size float64) Quantity { return shown(size, ch.Unit) }))
 		}
-		was, is, by := words(ch.Before, ch.Signs[0]), words(ch.After, ch.Signs[1]), Text{}
+		was, is, by := words(ch.Before, ch.Signs[0]), words(ch.After, ch.Signs[1]), between{}
 		switch {
 		case ch.Was != "":
 			was, is = Quote(ch.Was), Quote(ch.Is)
 		case ch.Before == nil || ch.After == nil:
 		case ch.Signs[0] != ch.Signs[1]: // on another side or turned over: no two ends of one scale
-		case ch.Signs[1].Plus != "":
-			d := *ch.After - *ch.Before
-			by = words(&d, ch.Signs[1])
 		case id == SectionMargins && min(*ch.Before, *ch.After) < 0: // only the sign of such a margin is exact
 		default:
-			by = difference(*ch.After-*ch.Before, ch.Unit, id == SectionScreen || id == SectionMargins)
+			by = between{*ch.Before, *ch.After, ch.Unit, id == SectionScreen || id == SectionMargins, ch.Signs[1]}
+			if id == SectionScreen && by.In(units.MM) == "" {
+				continue
+			}
 		}
-		if by.Empty() || id != SectionScreen || by.In(units.MM) != difference(0, ch.Unit, true).In(units.MM) {
-			s.row(ch.What, was, is, by)
-		}
+		s.row(ch.What, was, is, by)
 	}
 	if s.Empty() {
 		s.say("No change.")
@@ -153,16 +151,37 @@ func (c *Comparison) changed(id ID, title string, changes []Difference, shown fu
 	return s
 }
 
-// difference returns by how much a number changed, with its sign.
-func difference(by float64, unit string, fromResult bool) Text {
-	words := entered(by, unit)
-	if fromResult {
-		words = amount(by, unit)
+// between is by how much a number of a unit has changed: what was shown of it is taken from
+// what is. The zero value says nothing.
+type between struct {
+	was, is  float64
+	unit     string
+	computed bool // shown as finely as it is known, not in full
+	sign     Sign
+}
+
+// In returns the difference with its sign, or the word for it; nothing where both look alike.
+func (b between) In(u units.Units) string {
+	step, shown := 1e-3, entered
+	if b.computed {
+		step, shown = map[string]float64{"mm": 1, "deg": 0.5}[b.unit], amount
 	}
-	if by > 0 && words.In(units.MM) != amount(0, unit).In(units.MM) {
-		return Say("+%s", words)
+	switch {
+	case b.unit == "mm" && u == units.Inch:
+		step = mmPerInch / 16
+	case b.unit == "kg":
+		step = 0.01 / u.OfMass(1)
 	}
-	return Say("%s", words)
+	switch by := step * (math.Round(b.is/step) - math.Round(b.was/step)); {
+	case b.was == b.is, by == 0:
+		return ""
+	case b.sign.Plus != "":
+		return b.sign.of(by, func(size float64) Quantity { return shown(size, b.unit) }).In(u)
+	case by > 0:
+		return "+" + shown(by, b.unit).In(u)
+	default:
+		return shown(by, b.unit).In(u)
+	}
 }
 
 // personAlone says how much of the change of the margin is the person's.
