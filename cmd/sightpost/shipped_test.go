@@ -178,12 +178,12 @@ func TestReadmeShowsWhatIsPrinted(t *testing.T) {
 		t.Fatal(err)
 	}
 	before, example, after := exampleIn(string(readme))
-	want, settings, found := strings.Cut(string(golden), "\nSETTINGS ")
+	want, settings, found := strings.Cut(string(golden), "\nSETTINGS")
 	if example == "" || !found {
 		t.Fatal("the README shows no example, or the golden text no settings")
 	}
 	settings, _, _ = strings.Cut(settings, "\n\n")
-	want = indented(want + "\nSETTINGS " + settings + "\n")
+	want = indented(want + "\nSETTINGS" + settings + "\n")
 	switch {
 	case example == want:
 	case *update:

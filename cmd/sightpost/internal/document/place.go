@@ -70,6 +70,7 @@ func (r *Report) settings() Section {
 	s.Head = []string{"", "setting", "set to", "", "", "how to measure"}
 	if m.tolerances() {
 		s.Head[3], s.Head[4] = "between", "and"
+		s.Note = Say("%s; between, and: tolerance of one setting alone, on its own scale", s.Note)
 	}
 	for i, set := range m.Settings {
 		t, low, high := set.told()

@@ -39,19 +39,16 @@ func (p *pen) columnsFor(table Section) (at [columns][2]float64) {
 // settings writes the table of settings.
 func (p *pen) settings(table Section) {
 	at := p.columnsFor(table)
-	p.rule(p.x, p.y, p.w, 0.4)
-	p.y += 0.7
-	p.paragraph(table.Remark, p.body())
-	captions := []cell{p.cell([2]float64{p.x, at[value][0] - p.x - 1}, table.Title, p.bold())}
-	for _, k := range []int{value, how, low, high} {
-		captions = append(captions, p.cell(at[k], table.Head[k], face{size: smallest}))
-	}
+	p.heading(table.Title, table.Remark)
 	tall := 0.0
-	for _, caption := range captions {
-		p.show(caption, p.y)
-		tall = max(tall, caption.tall())
+	for k, words := range table.Head {
+		if words != "" {
+			caption := p.cell(at[k], words, face{size: smallest})
+			p.show(caption, p.y)
+			tall = max(tall, caption.tall()+0.3)
+		}
 	}
-	p.y += tall + 0.3
+	p.y += tall
 	for _, s := range table.Settings {
 		p.rule(p.x, p.y, p.w, 0.1)
 		p.setting(table, s, at)
