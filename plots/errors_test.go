@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -21,6 +22,22 @@ import (
 	"sightpost/plots/units"
 	"sightpost/testdata/trials"
 )
+
+// TestCourseErrors: none, one that is not finite, and days out of order.
+func TestCourseErrors(t *testing.T) {
+	spoiled := slices.Clone(sampleCourse)
+	spoiled[1].MarginMM = math.NaN()
+	turned := slices.Clone(sampleCourse)
+	slices.Reverse(turned)
+	for _, all := range [][]plots.Found{nil, spoiled, turned} {
+		if _, err := plots.Course(all, 0, plots.Options{}); !errors.Is(err, plots.ErrFigure) {
+			t.Errorf("%v: error %v, want ErrFigure", all, err)
+		}
+	}
+	if _, err := plots.Course(sampleCourse, math.Inf(1), plots.Options{}); !errors.Is(err, plots.ErrFigure) {
+		t.Errorf("endless margin required: error %v, want ErrFigure", err)
+	}
+}
 
 // TestSceneErrors spoils the sample in one way each.
 func TestSceneErrors(t *testing.T) {

@@ -30,7 +30,7 @@ var letters = regexp.MustCompile(`base64,[^)]*`)
 func TestGoldens(t *testing.T) {
 	all := figures(t)
 	for name, f := range figuresIn(t, units.MM, narrow) {
-		if slices.Contains([]string{"scene-side", "region-side", "swing-clear", "tolerances", "loads", "distribution"}, name) {
+		if slices.Contains([]string{"scene-side", "region-side", "swing-clear", "tolerances", "loads", "distribution", "course"}, name) {
 			all["narrow-"+name] = f
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"html"
 	"strings"
 	"testing"
+	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot/vg"
@@ -229,10 +230,21 @@ func figuresIn(t testing.TB, u units.Units, size plots.Size) map[string]plots.Fi
 	keep("swing-clear", f, err)
 	f, err = plots.Distribution(sampleTally(t), label)
 	keep("distribution", f, err)
+	f, err = plots.Course(sampleCourse, 20, label)
+	keep("course", f, err)
 	before, after := sampleAssessments(t)
 	f, err = plots.Assessments(before, after, plots.Side, plots.Options{Units: u, Size: size})
 	keep("assessments", f, err)
 	return all
+}
+
+// sampleCourse are invented margins of four days, of which two are too near to name both and
+// one is far too short.
+var sampleCourse = []plots.Found{
+	{Day: time.Date(2026, 1, 12, 0, 0, 0, 0, time.UTC), MarginMM: 62},
+	{Day: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC), MarginMM: -300},
+	{Day: time.Date(2026, 3, 3, 0, 0, 0, 0, time.UTC), MarginMM: 48},
+	{Day: time.Date(2026, 6, 30, 0, 0, 0, 0, time.UTC), MarginMM: 55},
 }
 
 func sampleTolerances(t testing.TB, r *fit.Result) []tolerance.Tolerance {

@@ -137,7 +137,11 @@ func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 	if err := s.fill(ctx, q, v, true); err != nil {
 		return reply{}, err
 	}
-	v.Records = s.records(q)
+	required := 0.0
+	if v.Placed != nil {
+		required = v.Placed.Job.Preferences.MarginMM
+	}
+	v.Records = s.records(q, required)
 	if v.First {
 		v.Unfinished, v.Codes, v.Recent = s.kept.all(), s.filed(), s.recent(v.Listing.Cases)
 	}

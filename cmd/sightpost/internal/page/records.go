@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"html/template"
 	"io/fs"
 	"os"
 	"path"
@@ -17,7 +18,7 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/record"
-	"sightpost/plots/units"
+	"sightpost/plots"
 )
 
 // recordsFolder is the folder within the page's folder that records are filed in.
@@ -27,27 +28,27 @@ const recordsFolder = "records"
 type records struct {
 	Code  string
 	Names []string
-	// Head and Rows are the list of them.
-	Head  []string
-	Rows  []recordRow
-	Wrong string
-	Today string
+	// Head and Rows are the list of them, Course the chart of their margins if there are several.
+	Head   []string
+	Rows   []recordRow
+	Course template.HTML
+	Wrong  string
+	Today  string
 }
 
-// recordRow is a record in the list: its cells, what was noted, and its margin beside the
-// greatest of the list, in percent.
+// recordRow is a record in the list: its cells, and what was noted.
 type recordRow struct {
 	Name, Note string
 	Cells      []string
-	Share      int
 	Withdrawn  bool
 }
 
 // Several reports whether there are two to compare.
 func (r *records) Several() bool { return len(r.Names) > 1 }
 
-// records looks up what is filed under the code of the case.
-func (s *Server) records(q *request) *records {
+// records looks up what is filed under the code of the case, of which so much margin is
+// required.
+func (s *Server) records(q *request, requiredMM float64) *records {
 	all := &records{Today: string(record.DayOf(time.Now()))}
 	if q.draft.Text() == "" {
 		all.Wrong = "Filed assessments are listed once the text of the case can be read."
@@ -60,7 +61,7 @@ func (s *Server) records(q *request) *records {
 	f, err := openRecords(s.opt.Folder)
 	if err == nil {
 		defer f.Close()
-		err = all.list(f, q.Units)
+		err = all.list(f, requiredMM, q.look(inCard))
 	}
 	if err != nil && !errors.Is(err, disk.ErrNone) {
 		all.Wrong = plainWords(err)
@@ -68,21 +69,24 @@ func (s *Server) records(q *request) *records {
 	return all
 }
 
-// list lists the records of the code.
-func (r *records) list(f *record.Folder, u units.Units) error {
-	l, failed := f.List(r.Code)
-	most := 1.0
-	for _, one := range l.Records {
-		most = max(most, one.MarginMM)
-	}
-	table := l.Document().Sections[0]
+// list lists the records of the code, and draws the margins of those that count.
+func (r *records) list(f *record.Folder, requiredMM float64, l answer.Look) (err error) {
+	all, failed := f.List(r.Code)
+	table := all.Document().Sections[0]
 	r.Head = table.Head
-	for i, one := range slices.Backward(l.Records) {
-		share := int(100 * max(0, one.MarginMM) / most)
-		r.Rows = append(r.Rows, recordRow{one.Name, strings.TrimSpace(one.Note), table.Rows[i].In(u), share, one.Withdrawn})
+	var found []plots.Found
+	for i, one := range slices.Backward(all.Records) {
+		r.Rows = append(r.Rows, recordRow{one.Name, strings.TrimSpace(one.Note), table.Rows[i].In(l.Units), one.Withdrawn})
 		r.Names = append(r.Names, one.Name)
+		if day, err := time.Parse(time.DateOnly, one.Day); err == nil && !one.Withdrawn {
+			found = append(found, plots.Found{Day: day, MarginMM: one.MarginMM})
+		}
 	}
-	return errors.Join(failed...)
+	if slices.Reverse(found); len(found) > 1 {
+		draw := func() (plots.Figure, error) { return plots.Course(found, requiredMM, l) }
+		r.Course, err = inline(answer.Figure{Name: "course", Draw: draw}, "course")
+	}
+	return errors.Join(append(failed, err)...)
 }
 
 // filedCode is a code with records, for the first page.

@@ -23,15 +23,15 @@ func TestRecords(t *testing.T) {
 	if p.notice() != "Filed as records/bench-07/2026-10-14.yaml." {
 		t.Fatal(p.notice())
 	}
-	const compare = `data-job="compare">`
-	if strings.Contains(p.text, compare) {
-		t.Error("a single assessment is offered to be compared")
+	const compare, chart = `data-job="compare">`, `<title id="course-title">`
+	if strings.Contains(p.text, compare) || strings.Contains(p.text, chart) {
+		t.Error("a single assessment is offered to be compared, or has a chart")
 	}
 	f = p.state()
 	f["date"], f["e:measured.eyes.up"] = "2026-11-25", "1150"
 	p = w.act(f, "file")
-	if !strings.Contains(p.text, compare) {
-		t.Error("two assessments are not offered to be compared")
+	if !strings.Contains(p.text, compare) || !strings.Contains(p.text, chart) {
+		t.Error("two assessments are not offered to be compared, or have no chart")
 	}
 	f = p.state()
 	f["older"], f["newer"] = "2026-10-14", "2026-11-25"
