@@ -86,6 +86,24 @@ func (p *Placed) Figures(opt Look) []Figure {
 	return all
 }
 
+// mostSideBySide bounds the postures that are drawn side by side.
+const mostSideBySide = 6
+
+// SideBySide returns the side view of every posture, named after it, of a case that has several.
+func (p *Placed) SideBySide(opt Look) []Figure {
+	opt.Compact = true
+	var all []Figure
+	for _, at := range p.Job.Postures[:min(len(p.Job.Postures), mostSideBySide)] {
+		own := opt
+		own.Posture = at.Name
+		all = append(all, Figure{"side-view", at.Name, func() (plots.Figure, error) { return plots.Scene(p.Result, plots.Side, own) }})
+	}
+	if len(all) < 2 {
+		return nil
+	}
+	return all
+}
+
 // KitFigure returns the figure of a kit alone.
 func KitFigure(kit mount.Kit, u units.Units) Figure {
 	return Figure{"kit", "the mount with its settings numbered", func() (plots.Figure, error) {

@@ -59,6 +59,27 @@ func TestSameNumbers(t *testing.T) {
 	}
 }
 
+// TestSideBySide: every posture of a case that has several is drawn under its name, with the
+// answer in words.
+func TestSideBySide(t *testing.T) {
+	w := serve(t, shipped)
+	titles := regexp.MustCompile(`<title id="posture-\d-title">([^<]*)`)
+	for name, want := range map[string][]string{"tilt-two-postures": {"upright", "rested", "slid down"}, "one-eye": nil} {
+		p := w.openCase("cases/" + name + ".yaml")
+		shown := titles.FindAllStringSubmatch(p.text, -1)
+		if len(shown) != len(want) {
+			t.Errorf("%s: %q, want %q", name, shown, want)
+			continue
+		}
+		_, later := w.post("answer", p.state())
+		for i, posture := range want {
+			if !strings.Contains(shown[i][1], posture) || !strings.Contains(later, fmt.Sprintf("posture-%d-title", i+1)) {
+				t.Errorf("%s: %q is drawn, or later no more; want %q", name, shown[i][1], posture)
+			}
+		}
+	}
+}
+
 // TestTooManyKits: kits beyond the bound are no secret.
 func TestTooManyKits(t *testing.T) {
 	w := serve(t, shipped)

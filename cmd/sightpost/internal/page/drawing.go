@@ -24,6 +24,16 @@ func (st *state) look(inset int) answer.Look {
 // inCard is how far figures in a card are inset.
 const inCard = 36
 
+// beside returns the look of figures of which two are next to each other where there is space.
+func (st *state) beside() answer.Look {
+	const enough, gap = 480, 30
+	l := st.look(gap)
+	if dots, _ := strconv.Atoi(st.Wide); dots >= enough {
+		l = st.look(dots/2 + gap)
+	}
+	return l
+}
+
 // figure returns the figure of a case that is looked at, from where it is seen if it can be
 // turned, and all that there are to choose from.
 func (st *state) figure(p *answer.Placed, l answer.Look) (looked answer.Figure, t *turned, all []option) {

@@ -231,6 +231,7 @@ func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 	var err error
 	if v.Told != nil { // else the last one stays
 		a.Parts["answer"], err = s.render("answer", v)
+		a.Parts["side-by-side"], _ = s.render("side-by-side", v) // which fails as the answer does
 	}
 	if err != nil {
 		return reply{}, err

@@ -256,6 +256,9 @@ func (v *view) tell(ctx context.Context) error {
 	}
 	v.Told = tellOf(rep, v.Units)
 	v.Told.Own = true
+	if err := v.Told.draw(v.Placed.SideBySide(v.beside()), "posture"); err != nil {
+		return err
+	}
 	var text bytes.Buffer
 	if err = v.Placed.Sheet(rep.Document(), v.Units, v.Version).WriteElement(&text, v.paper()); err != nil {
 		v.Unprinted = "No setup sheet: " + plainWords(err) + "."
