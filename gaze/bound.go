@@ -34,13 +34,13 @@ func Most(ctx context.Context, r Request, reaches []Reach, bestMM float64, boxes
 	b := newBounding(&r, reaches, bestMM)
 	search := minimax.Branch{
 		Lower: b.low[:], Upper: b.high[:], Above: b.above, Split: b.split, Value: b.value,
-		Enough: r.WantedMM, Gap: gapMM, Boxes: boxes, Watch: watch,
+		Enough: r.RequiredMM, Gap: gapMM, Boxes: boxes, Watch: watch,
 	}
-	// Whether anything comes near to what is wanted is known much sooner than how far
+	// Whether anything comes near to what is required is known much sooner than how far
 	// from it the best one is.
-	b.matter(max(bestMM, r.WantedMM-clearlyMM))
+	b.matter(max(bestMM, r.RequiredMM-clearlyMM))
 	b.best.MM = search.Maximize(ctx, b.levelMM).Bound
-	if b.best.MM < r.WantedMM && b.best.BestMM < b.levelMM {
+	if b.best.MM < r.RequiredMM && b.best.BestMM < b.levelMM {
 		search.Boxes = boxes / 5
 		b.matter(b.best.BestMM)
 		b.best.MM = min(b.best.MM, search.Maximize(ctx, b.levelMM).Bound)
@@ -49,7 +49,7 @@ func Most(ctx context.Context, r Request, reaches []Reach, bestMM float64, boxes
 }
 
 // gapMM is how near to a margin that is known a bound is near enough, and clearlyMM how far
-// below what is wanted.
+// below what is required.
 const gapMM, clearlyMM = 0.5, 2.5
 
 // bounding bounds the margins of a request over boxes of turns and places: the variables

@@ -124,7 +124,7 @@ func TestBoundOfParallelFaces(t *testing.T) {
 	for _, apart := range []float64{100, 240, 300, 420} {
 		r := Request{
 			Judge: NewJudge(device, person), Postures: []PostureInCarrier{lead, lead.Moved(r3.Vec{X: apart})},
-			Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, WantedMM: 200,
+			Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, RequiredMM: 200,
 		}
 		want := (device.Tracker.FarMM - device.Tracker.NearMM - apart) / 2
 		got, err := Place(r)
@@ -147,7 +147,7 @@ func TestBoundWithinReach(t *testing.T) {
 	person := Person{PupilSpacingMM: 60, GazeRange: GazeRange{Left: 85 * frame.Degree, Right: 85 * frame.Degree, Up: 85 * frame.Degree, Down: 85 * frame.Degree}}
 	scene := Scene{Person: person, Measured: Sitting{EyesMM: r3.Vec{Z: 1200}}, RestDistanceMM: 600}
 	lead := scene.InCarrier(scene.Measured.AsMeasured("measured"))
-	r := Request{Judge: NewJudge(device, person), Postures: []PostureInCarrier{lead}, Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, WantedMM: 200}
+	r := Request{Judge: NewJudge(device, person), Postures: []PostureInCarrier{lead}, Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, RequiredMM: 200}
 	ahead := func(mm float64) Reach { return Reach{Normals: []r3.Vec{{X: 1}}, MostMM: []float64{mm}} }
 	const leftMM = 40
 	far := device.Tracker.NearMM + device.Tracker.InFrontMM + leftMM

@@ -18,7 +18,7 @@ func TestMostNeverBelowWhatIsFound(t *testing.T) {
 		draw := newDrawing(uint64(9000 + trial))
 		device, scene := draw.device(), draw.scene()
 		r := request(device, scene, draw.postures(scene, 1+trial%4))
-		r.WantedMM = unreached
+		r.RequiredMM = unreached
 		known := place(t, r)
 		b := gaze.Most(t.Context(), r, nil, known.MarginMM-10, 12000, nil)
 		if b.MM < known.MarginMM {

@@ -49,9 +49,9 @@ type Request struct {
 	Rates    Rates
 	Ranges   Ranges
 	Limits   []Limit
-	// WantedMM is the margin that counts as good enough. Comfort is weighed only among
+	// RequiredMM is the margin that counts as good enough. Comfort is weighed only among
 	// screens that have it.
-	WantedMM float64
+	RequiredMM float64
 }
 
 // Target is where the screen should be.
@@ -151,7 +151,7 @@ func (r *Request) workingFirst(search func(*placing) (minimax.Solution, error)) 
 // that does, and from the aim with the best score of all.
 func (p *placing) comfort(wished Aim, works Target) (Target, error) {
 	r := &p.scorer.r
-	floor := r.WantedMM + negligibleMM
+	floor := r.RequiredMM + negligibleMM
 	p.problem.Rates, p.problem.Floor = r.Rates.vector(), &floor
 	opt := minimax.Options{Penalty: 1000 * max(1, slices.Max(p.problem.Rates))}
 	var solver minimax.Solver
@@ -173,7 +173,7 @@ const negligibleMM = 1e-6
 
 // works reports whether a target has the required margin and keeps all limits.
 func (t *Target) works(r *Request) bool {
-	return t.MarginMM >= r.WantedMM && t.BrokenMM <= negligibleMM
+	return t.MarginMM >= r.RequiredMM && t.BrokenMM <= negligibleMM
 }
 
 // target returns the screen at the end of a search.

@@ -64,7 +64,7 @@ func TestPlaceKeepsWhatItMust(t *testing.T) {
 			t.Fatalf("trial %d: housing %.3f mm off, its limit says %.3f mm", trial, got, margin+leastMM)
 		}
 		if got < leastMM-1e-3 && target.BrokenMM == 0 {
-			t.Fatalf("trial %d: housing %.3f mm off, at least %.3f mm wanted", trial, got, leastMM)
+			t.Fatalf("trial %d: housing %.3f mm off, at least %.3f mm required", trial, got, leastMM)
 		}
 		if got < leastMM+0.5 {
 			binding++

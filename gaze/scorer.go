@@ -87,7 +87,7 @@ func (s *Scorer) Score(pose frame.Pose) (score, shortMM, brokenMM float64) {
 		}
 	}
 	if terms > 0 {
-		shortMM = max(0, s.r.WantedMM-score)
+		shortMM = max(0, s.r.RequiredMM-score)
 	}
 	for _, v := range slopes[terms:costs] {
 		brokenMM = max(brokenMM, -v.MM)

@@ -163,8 +163,6 @@ func (b *problem) gaps(screen frame.Pose, poses LoadedPoses) []Clearance {
 // as broken: a hundredth of what a tape shows.
 const RoundingMM = 0.01
 
-const roundingMM = RoundingMM
-
 // verdict fills in whether the result works, and why not.
 func (b *problem) verdict(r *Result) {
 	why := r.Reasons // of the mount itself
@@ -189,7 +187,7 @@ func (b *problem) verdict(r *Result) {
 			})
 		}
 	}
-	if face := r.FaceMarginMM(); face < -roundingMM {
+	if face := r.FaceMarginMM(); face < -RoundingMM {
 		least := b.job.Preferences.FaceMM
 		r.Reasons = append(r.Reasons, Reason{Kind: FaceTooClose, Posture: -1, Part: "housing", Is: least + face, Limit: least})
 	}

@@ -42,7 +42,7 @@ func (g *Ground) lower(posture int, carrier frame.Pose, tubes []TubePiece) {
 }
 
 // TooClose reports whether it is nearer to the floor than required (mm), by more than rounding.
-func (g Ground) TooClose(requiredMM float64) bool { return g.MM < requiredMM-roundingMM }
+func (g Ground) TooClose(requiredMM float64) bool { return g.MM < requiredMM-RoundingMM }
 
 // leveled returns the lower of g and where the tubes are with the seat level, bent as in the
 // posture nearest to that.

@@ -31,8 +31,8 @@ type placed struct {
 	reliefMM float64
 }
 
-// wantedMM returns what is to be kept.
-func (p *placed) wantedMM() float64 { return p.keep.RequiredMM - p.reliefMM }
+// requiredMM returns what is to be kept.
+func (p *placed) requiredMM() float64 { return p.keep.RequiredMM - p.reliefMM }
 
 // placeKeeps places the keep-clear zones in all postures in which the mount is used, one that
 // stands still in carrier axes as well: the mount sags differently.
@@ -62,12 +62,12 @@ const farMM = 300
 // which widens the gap by its part along the direction toward the housing.
 func (l *keepLimit) Margin(screen frame.Pose) gaze.Slope {
 	moved := l.housing.Moved(screen)
-	if space.FarApart(&moved, &l.placed.seen, farMM+l.placed.wantedMM()) {
+	if space.FarApart(&moved, &l.placed.seen, farMM+l.placed.requiredMM()) {
 		return gaze.Slope{MM: farMM}
 	}
 	gap := space.Between(moved, l.placed.seen)
 	arm := r3.Sub(gap.On, screen.At)
-	return gaze.Slope{MM: gap.MM - l.placed.wantedMM(), Shift: gap.Toward, Turn: r3.Cross(arm, gap.Toward)}
+	return gaze.Slope{MM: gap.MM - l.placed.requiredMM(), Shift: gap.Toward, Turn: r3.Cross(arm, gap.Toward)}
 }
 
 // nearest returns the least gap of tubes to a zone, and the place among them of
@@ -91,12 +91,12 @@ func nearest(tubes []TubePiece, to *space.Shape, within float64) (gap space.Clea
 // there count like any other: a zone drawn through its own clamp cannot be kept
 // clear.
 func tubeMargin(tubes []TubePiece, p *placed) (mm float64, gap space.Clearance, carrier int) {
-	wanted := p.sagMM + p.wantedMM()
-	gap, i := nearest(tubes, &p.shape, farMM+wanted)
+	required := p.sagMM + p.requiredMM()
+	gap, i := nearest(tubes, &p.shape, farMM+required)
 	if i < 0 {
 		return farMM, gap, -1
 	}
-	return gap.MM - wanted, gap, tubes[i].Carrier
+	return gap.MM - required, gap, tubes[i].Carrier
 }
 
 // housingGap returns the gap of the housing of the unloaded screen at pose to a zone.

@@ -24,7 +24,7 @@ type mountingSolver struct {
 	cost     float64        // of the exact settings, when the target is reached
 	screen   frame.Pose     // unloaded, at the rounded settings
 	worth    float64        // of the rounded settings, see mountingSolver.take
-	shortMM  float64        // by how much their margin falls short of the wanted one
+	shortMM  float64        // by how much their margin falls short of the required one
 	climbs   *int           // from everywhere so far, see mostClimbs
 	inFront  bool           // nothing is found without a tube in front of the device: better that than nothing
 }
@@ -85,7 +85,7 @@ const mostRaises = 3
 const nearlyMM = 1
 
 // settle finds settings for the screen as it sags at them, and their rounding. Where only
-// the rounding takes what is wanted, it asks for more before it.
+// the rounding takes what is required, it asks for more before it.
 func (t *mountingSolver) settle(ctx context.Context) error {
 	if err := t.reach(ctx, t.chain().Preferred(), 0); err != nil {
 		return err
@@ -112,14 +112,14 @@ func (t *mountingSolver) settle(ctx context.Context) error {
 // where there is not so much, anywhere.
 func (t *mountingSolver) raised(ctx context.Context, mm float64) (*mountingSolver, error) {
 	more, own, set := *t, *t.problem, *t.set
-	own.request.WantedMM += mm
+	own.request.RequiredMM += mm
 	own.limit()
 	set.Settings = nil
 	more.problem, more.set = &own, &set
 	if err := more.aimAgain(ctx, 2); err != nil {
 		return nil, err
 	}
-	if more.exactMarginMM() < own.request.WantedMM {
+	if more.exactMarginMM() < own.request.RequiredMM {
 		var err error
 		if more.target, err = more.placeScreen(ctx, nil); err != nil {
 			return nil, err
@@ -286,7 +286,7 @@ func (t *mountingSolver) allowed(s mount.Settings) bool {
 	}
 	for i := range t.keeps {
 		p := &t.keeps[i]
-		if _, near := nearest(tubes, &p.shape, p.sagMM+p.wantedMM()); near >= 0 {
+		if _, near := nearest(tubes, &p.shape, p.sagMM+p.requiredMM()); near >= 0 {
 			return false
 		}
 	}

@@ -57,12 +57,12 @@ func newProblem(job *Job, watched bool) (*problem, error) {
 	}
 	b.placeKeeps(watched)
 	b.request = gaze.Request{
-		Judge:    gaze.NewJudge(job.Device, job.Scene.Person),
-		Upright:  job.Preferences.Upright,
-		WantedMM: job.Preferences.MarginMM,
-		Rates:    job.Preferences.Rates,
-		Ranges:   job.Preferences.Ranges,
-		Prefer:   gaze.Preferred(&b.postures[b.must[0]], job.Device.Tracker),
+		Judge:      gaze.NewJudge(job.Device, job.Scene.Person),
+		Upright:    job.Preferences.Upright,
+		RequiredMM: job.Preferences.MarginMM,
+		Rates:      job.Preferences.Rates,
+		Ranges:     job.Preferences.Ranges,
+		Prefer:     gaze.Preferred(&b.postures[b.must[0]], job.Device.Tracker),
 	}
 	b.meet(b.postures)
 	return b, nil

@@ -48,12 +48,12 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 		return bound, err
 	}
 	b, _ = b.sagsAs(r)
-	request, wanted := b.request, r.Job.Preferences.MarginMM
+	request, required := b.request, r.Job.Preferences.MarginMM
 	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
 	most := func(reaches []gaze.Reach, best float64, boxes int) Bound {
 		boxes = boxes / max(len(b.must), proofPostures) * proofPostures
 		mm := gaze.Most(ctx, request, reaches, best, boxes, watch).MM
-		return Bound{MM: mm, OfMount: reaches != nil, Proved: mm < wanted}
+		return Bound{MM: mm, OfMount: reaches != nil, Proved: mm < required}
 	}
 	found := max(r.MarginMM(), r.Target.MarginMM)
 	if r.Set == nil {
@@ -63,7 +63,7 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	if err != nil {
 		return bound, err
 	}
-	if bound = most(reaches, r.MarginMM(), boxes); bound.Proved && r.Target.MarginMM < wanted {
+	if bound = most(reaches, r.MarginMM(), boxes); bound.Proved && r.Target.MarginMM < required {
 		if screen := most(nil, found, min(boxes, ProofBoxes)*2/3); screen.Proved {
 			return screen, nil
 		}

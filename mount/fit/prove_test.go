@@ -67,7 +67,7 @@ func sagging(t *testing.T, r *fit.Result, at mount.Settings) float64 {
 	return least
 }
 
-// readable returns a check of readable settings within two steps of some that has the wanted
+// readable returns a check of readable settings within two steps of some that has the required
 // margin and breaks nothing that a search keeps, nil if none does.
 func readable(t *testing.T, r *fit.Result, at mount.Settings) *fit.Result {
 	t.Helper()

@@ -80,7 +80,7 @@ func (t *mountingSolver) goOnClear(ctx context.Context) (short []shortage, err e
 	return t.shortOf(t.set.Exact)
 }
 
-// shortage is by how much less than wanted the gap to a zone is, or to the floor.
+// shortage is by how much less than required the gap to a zone is, or to the floor.
 type shortage struct {
 	keep int
 	mm   float64
@@ -101,7 +101,7 @@ func (t *mountingSolver) shortOf(s mount.Settings) ([]shortage, error) {
 	for i := range t.keeps {
 		p := &t.keeps[i]
 		gap, _ := t.gap(screen, poses, p)
-		if mm := p.wantedMM() - gap; mm > roundingMM {
+		if mm := p.requiredMM() - gap; mm > RoundingMM {
 			out = append(out, shortage{i, mm})
 		}
 	}

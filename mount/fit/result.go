@@ -171,7 +171,7 @@ type Clearance struct {
 }
 
 // TooClose reports whether the clearance is less than required, by more than rounding.
-func (g Clearance) TooClose() bool { return g.MM < g.KeepClear.RequiredMM-roundingMM }
+func (g Clearance) TooClose() bool { return g.MM < g.KeepClear.RequiredMM-RoundingMM }
 
 // ReasonKind is what a result does not meet.
 type ReasonKind int

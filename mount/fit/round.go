@@ -125,11 +125,11 @@ func (t *mountingSolver) take(s mount.Settings) error {
 	worth := own.value(screen)
 	for _, g := range own.gaps(screen, poses) {
 		if g.TooClose() {
-			worth -= brokenWeight * (g.KeepClear.RequiredMM - g.MM)
+			worth -= BrokenWeight * (g.KeepClear.RequiredMM - g.MM)
 		}
 	}
 	if gap := own.sightAt(t.sagging, s); !t.inFront && gap.crosses() {
-		worth += brokenWeight * gap.MM
+		worth += BrokenWeight * gap.MM
 	}
 	if t.set.Settings == nil || worth > t.worth+clearMM {
 		t.set.Settings, t.screen, t.worth = s, screen, worth

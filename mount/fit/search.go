@@ -83,7 +83,7 @@ func (s *settingSearch) workingFirst(search func(*settingSearch) (mount.Settings
 	if err != nil || !s.works(widest) {
 		return widest, false, err
 	}
-	floor := s.b.request.WantedMM
+	floor := s.b.request.RequiredMM
 	s.problem.Rates, s.problem.Floor = rates, &floor
 	works := minimax.Solution{X: widest}
 	for _, from := range [2]mount.Settings{widest, best} {
@@ -222,7 +222,7 @@ type climb struct {
 	stops []float64
 }
 
-func (c *climb) merit() float64 { return c.Score - brokenWeight*c.Missed }
+func (c *climb) merit() float64 { return c.Score - BrokenWeight*c.Missed }
 
 // bestFirst orders climbs by their merit; those that are as good stay in their order.
 func bestFirst(a, b climb) int { return compareClear(b.merit(), a.merit()) }

@@ -168,7 +168,7 @@ func (s *settingSearch) move(row []float64, first, last int, point, along r3.Vec
 // works reports whether settings have the required margin and keep all limits.
 func (s *settingSearch) works(settings mount.Settings) bool {
 	_, missed := s.worth(settings)
-	return slices.Min(s.f[:s.problem.Terms]) >= s.b.request.WantedMM && missed <= roundingMM
+	return slices.Min(s.f[:s.problem.Terms]) >= s.b.request.RequiredMM && missed <= RoundingMM
 }
 
 // worth returns the score of settings and by how much they miss a limit, as a climb does.

@@ -101,7 +101,7 @@ func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
 	return least, limiting, nil
 }
 
-// Spare returns how much of a margin (mm) is to spare: what is wanted, but at least 0, less.
+// Spare returns how much of a margin (mm) is to spare: it less what is required, but at least 0.
 func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Preferences.MarginMM, 0) }
 
 // Check is [Check] at settings s, without remedies and how the mount swings clear.

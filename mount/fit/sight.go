@@ -51,7 +51,7 @@ type sightGap struct {
 }
 
 // crosses reports whether a tube is in that space, by more than rounding.
-func (g sightGap) crosses() bool { return g.MM < -roundingMM }
+func (g sightGap) crosses() bool { return g.MM < -RoundingMM }
 
 // sightAt is sightGap at settings.
 func (b *problem) sightAt(m *LoadedMount, s mount.Settings) sightGap {

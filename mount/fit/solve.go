@@ -193,18 +193,15 @@ func (b *problem) watch(pose frame.Pose) bool {
 }
 
 // value ranks places of the unloaded screen: the score, with limits that are broken
-// and what the margin falls short of the required one counting far more. Rounding goes by the score rather than by the margin alone,
-// because the margin would trade a face that is square to the eyes for a fraction of
-// a mm.
+// and what the margin falls short of the required one counting far more. Rounding goes by
+// the score, because the margin alone would trade a square view for a fraction of a mm.
 func (b *problem) value(screen frame.Pose) float64 {
 	score, short, broken := b.scorer.Score(screen)
-	return score - brokenWeight*(short+broken)
+	return score - BrokenWeight*(short+broken)
 }
 
 // BrokenWeight is what one mm of a broken limit costs in mm of score.
 const BrokenWeight = 1000
-
-const brokenWeight = BrokenWeight
 
 // wrapped marks an error as one of the job, unless the work was canceled.
 func wrapped(err error) error {

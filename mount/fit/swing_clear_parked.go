@@ -136,7 +136,7 @@ func (s *swing) keepsClear(at float64) bool {
 		for _, part := range p.moving {
 			part = part.Moved(pose)
 			for i := range p.keeps {
-				if !space.Clear(part, p.keeps[i].shape, p.keeps[i].keep.RequiredMM-roundingMM) {
+				if !space.Clear(part, p.keeps[i].shape, p.keeps[i].keep.RequiredMM-RoundingMM) {
 					return false
 				}
 			}

@@ -48,7 +48,7 @@ func (m *SetMount) bears(s mount.Settings) (bool, error) {
 			if b.sightFrom(against(b.postures[i], sag).Eyes, unloaded, &gap); gap.crosses() {
 				return false, nil
 			}
-			if b.job.Preferences.FaceMM > 0 && !(m.faces[i].Margin(held).MM >= -roundingMM) {
+			if b.job.Preferences.FaceMM > 0 && !(m.faces[i].Margin(held).MM >= -RoundingMM) {
 				return false, nil
 			}
 		}
@@ -85,7 +85,7 @@ func (m *SetMount) clearOfAll(posture int, s mount.Settings, held frame.Pose) (b
 		if p.posture != posture {
 			continue
 		}
-		least := p.keep.RequiredMM - roundingMM
+		least := p.keep.RequiredMM - RoundingMM
 		if _, i := nearest(tubes, &p.shape, least); i >= 0 || !space.Clear(housing, p.shape, least) {
 			return false, nil
 		}

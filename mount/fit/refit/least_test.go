@@ -123,7 +123,7 @@ func roundedAway(p *refit.Plan, effort float64) bool {
 }
 
 // leastOfAll returns the least effort of all sets of settings that can give the
-// wanted margin before rounding, infinity if none can.
+// required margin before rounding, infinity if none can.
 func leastOfAll(t *testing.T, p *refit.Plan) float64 {
 	t.Helper()
 	moving := p.Current.Set.Chain.Moving()

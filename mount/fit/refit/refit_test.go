@@ -19,12 +19,12 @@ import (
 )
 
 // changedSitting is a way in which a person may sit differently at a repeat
-// assessment, and the margin that is then wanted.
+// assessment, and the margin that is then required.
 type changedSitting struct {
-	name     string
-	wantedMM float64
-	carrier  gaze.Carrier
-	change   func(*gaze.Posture)
+	name       string
+	requiredMM float64
+	carrier    gaze.Carrier
+	change     func(*gaze.Posture)
 }
 
 func changedSittings() []changedSitting {
@@ -45,7 +45,7 @@ func changedSittings() []changedSitting {
 func (c changedSitting) sat() (before, after *fit.Job) {
 	before, after = fittest.Adult(), fittest.Adult()
 	before.Scene.Carrier, after.Scene.Carrier = c.carrier, c.carrier
-	after.Preferences.MarginMM = c.wantedMM
+	after.Preferences.MarginMM = c.requiredMM
 	c.change(&after.Postures[0])
 	return before, after
 }
@@ -59,7 +59,7 @@ func TestFindRestoresTheMargin(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if !p.Needed || !p.Restored || p.Current.MarginMM() >= c.wantedMM {
+			if !p.Needed || !p.Restored || p.Current.MarginMM() >= c.requiredMM {
 				t.Fatalf("needed %v, restored %v, %.1f mm as found; want a plan", p.Needed, p.Restored, p.Current.MarginMM())
 			}
 			if got, want := *p.Losses[0].BeforeMM, before.MarginMM(); got != want {
@@ -94,7 +94,7 @@ func confirm(t *testing.T, job *fit.Job, p *refit.Plan) {
 		t.Fatal(err)
 	}
 	if !r.Works || r.MarginMM() < p.RequiredMM || r.MarginMM() != p.After.MarginMM() {
-		t.Errorf("%.2f mm where %.2f mm is wanted and %.2f mm said: %v", r.MarginMM(), p.RequiredMM, p.After.MarginMM(), r.Reasons)
+		t.Errorf("%.2f mm where %.2f mm is required and %.2f mm said: %v", r.MarginMM(), p.RequiredMM, p.After.MarginMM(), r.Reasons)
 	}
 	if effort != p.Effort {
 		t.Errorf("effort %v, said to be %v", effort, p.Effort)

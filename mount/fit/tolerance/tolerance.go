@@ -14,7 +14,7 @@ import (
 
 // Tolerance is how far one setting may be off, all others as set, before the result no
 // longer works as [fit.Check] has it: until a posture that must work has less margin
-// than is wanted, the screen leaves a range of the preferences, something is too near to
+// than is required, the screen leaves a range of the preferences, something is too near to
 // a keep-clear zone, to the face or to the floor, or cannot bear its load.
 type Tolerance struct {
 	Joint mount.Joint
