@@ -111,22 +111,29 @@ func within(a Aim, r Ranges) bool {
 	return true
 }
 
+// depthAlone asks for more margin than the depth of the tracking volume leaves to eyes that
+// look straight ahead, and for nothing else.
+func depthAlone() (Request, Tracker) {
+	device := sampleDevice()
+	device.Tracker.Across, device.Tracker.UpDown, device.Tracker.AimedUp = 120*frame.Degree, 120*frame.Degree, 0
+	device.Tracker.GazeLimit = 89 * frame.Degree
+	wide := GazeRange{Left: 85 * frame.Degree, Right: 85 * frame.Degree, Up: 85 * frame.Degree, Down: 85 * frame.Degree}
+	person := Person{PupilSpacingMM: 60, GazeRange: wide}
+	scene := Scene{Person: person, Measured: Sitting{EyesMM: r3.Vec{Z: 1200}}, RestDistanceMM: 600}
+	return Request{
+		Judge: NewJudge(device, person), Postures: []PostureInCarrier{scene.InCarrier(scene.Measured.AsMeasured("measured"))},
+		Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, RequiredMM: 200,
+	}, device.Tracker
+}
+
 // TestBoundOfParallelFaces: with nothing but the near and the far face to lose, and the
 // screen square to eyes that look straight ahead, the margin of two postures that lie some
 // way apart along the line of sight is half of what that leaves of the depth.
 func TestBoundOfParallelFaces(t *testing.T) {
-	device := sampleDevice()
-	device.Tracker.Across, device.Tracker.UpDown, device.Tracker.AimedUp = 120*frame.Degree, 120*frame.Degree, 0
-	device.Tracker.GazeLimit = 89 * frame.Degree
-	person := Person{PupilSpacingMM: 60, GazeRange: GazeRange{Left: 85 * frame.Degree, Right: 85 * frame.Degree, Up: 85 * frame.Degree, Down: 85 * frame.Degree}}
-	scene := Scene{Person: person, Measured: Sitting{EyesMM: r3.Vec{Z: 1200}}, RestDistanceMM: 600}
-	lead := scene.InCarrier(scene.Measured.AsMeasured("measured"))
+	r, tracker := depthAlone()
 	for _, apart := range []float64{100, 240, 300, 420} {
-		r := Request{
-			Judge: NewJudge(device, person), Postures: []PostureInCarrier{lead, lead.Moved(r3.Vec{X: apart})},
-			Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, RequiredMM: 200,
-		}
-		want := (device.Tracker.FarMM - device.Tracker.NearMM - apart) / 2
+		r.Postures = []PostureInCarrier{r.Postures[0], r.Postures[0].Moved(r3.Vec{X: apart})}
+		want := (tracker.FarMM - tracker.NearMM - apart) / 2
 		got, err := Place(r)
 		if err != nil || math.Abs(got.MarginMM-want) > 0.01 {
 			t.Errorf("%g mm apart: margin %g mm (%v), want %g mm", apart, got.MarginMM, err, want)
@@ -141,16 +148,10 @@ func TestBoundOfParallelFaces(t *testing.T) {
 // ahead than is best, the margin is what that leaves to the near face. Of two reaches
 // the farther one counts, and beyond both there is no screen.
 func TestBoundWithinReach(t *testing.T) {
-	device := sampleDevice()
-	device.Tracker.Across, device.Tracker.UpDown, device.Tracker.AimedUp = 120*frame.Degree, 120*frame.Degree, 0
-	device.Tracker.GazeLimit = 89 * frame.Degree
-	person := Person{PupilSpacingMM: 60, GazeRange: GazeRange{Left: 85 * frame.Degree, Right: 85 * frame.Degree, Up: 85 * frame.Degree, Down: 85 * frame.Degree}}
-	scene := Scene{Person: person, Measured: Sitting{EyesMM: r3.Vec{Z: 1200}}, RestDistanceMM: 600}
-	lead := scene.InCarrier(scene.Measured.AsMeasured("measured"))
-	r := Request{Judge: NewJudge(device, person), Postures: []PostureInCarrier{lead}, Ranges: Ranges{Low: Aim{DistanceMM: 300}, High: Aim{DistanceMM: 1200}}, RequiredMM: 200}
+	r, tracker := depthAlone()
 	ahead := func(mm float64) Reach { return Reach{Normals: []r3.Vec{{X: 1}}, MostMM: []float64{mm}} }
 	const leftMM = 40
-	far := device.Tracker.NearMM + device.Tracker.InFrontMM + leftMM
+	far := tracker.NearMM + tracker.InFrontMM + leftMM
 	for _, reaches := range [][]Reach{{ahead(far)}, {ahead(far - 30), ahead(far)}} {
 		if b := Most(t.Context(), r, reaches, -50, 5000, nil); b.MM < leftMM || b.MM > leftMM+gapMM {
 			t.Errorf("%d reaches: bound %g mm, want %d mm and at most %g mm more", len(reaches), b.MM, leftMM, float64(gapMM))

@@ -276,8 +276,8 @@ func (t *mountingSolver) watchFront(watched bool) {
 	t.problem = &own
 }
 
-// allowed reports whether settings keep all tubes high enough above the floor, away from what is to be
-// kept clear and out of the front of the device, sag allowed for.
+// allowed reports whether settings keep all tubes high enough above the floor, away from what
+// is to be kept clear and out of the front of the device, sag allowed for.
 func (t *mountingSolver) allowed(s mount.Settings) bool {
 	tubes := t.sagging.unloaded.at(s)
 	low := t.ground(func(int) []TubePiece { return tubes })

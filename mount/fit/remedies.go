@@ -201,8 +201,8 @@ func (s *strength) limited(r *Remedy) (*Job, bool) {
 	return nil, false
 }
 
-// offTheFloor returns what keeps a part as high above the floor as required: the least move of its slide,
-// nothing else changed; nothing when the part is too long for that.
+// offTheFloor returns what keeps a part as high above the floor as required: the least move of
+// its slide, nothing else changed; nothing when the part is too long for that.
 func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Remedy {
 	for _, span := range set.Chain.Spans {
 		if span.Part != part || span.Slide < 0 {

@@ -21,8 +21,8 @@ func (m *SetMount) Works(s mount.Settings) (bool, error) {
 	return m.bears(s)
 }
 
-// bears reports whether the mount works at settings s but for the margin: it bears its load,
-// clear of everything, and preferences are kept.
+// bears reports whether all but the margin and the ratings is met at settings s: strength,
+// clearances, sight and preferences.
 func (m *SetMount) bears(s mount.Settings) (bool, error) {
 	b, unloaded := m.problem, m.sagging.unloaded
 	screen, tubes := m.sagging.compiled.Pose(s), unloaded.at(s)
@@ -93,7 +93,7 @@ func (m *SetMount) clearOfAll(posture int, s mount.Settings, held frame.Pose) (b
 	return true, nil
 }
 
-// overloaded reports whether anything cannot bear the last load of the model.
+// overloaded reports whether anything fails under the last load of the model.
 func (m *SetMount) overloaded(posture int) bool {
 	l := &m.load
 	l.Tubes, l.Joints, l.Turn = l.Tubes[:0], l.Joints[:0], 0
@@ -106,16 +106,17 @@ func (m *SetMount) overloaded(posture int) bool {
 	return false
 }
 
-// A point of a tube moves under load by at most bendsMore times as far as the ends of the
-// tube do, and bendsMM more. This is taken for granted of tubes held at one end.
+// A point of a tube is assumed to move under load by at most bendsMore times as far as the
+// ends of the tube do, and bendsMM more. That is not derived: TestWorksAgreesWithCheck
+// compares the verdicts over the whole range of settings.
 const (
 	bendsMore = 1.5
 	bendsMM   = 1
 )
 
-// farFromAll reports whether the mount is so far from the floor and from all keep-clear
-// zones in a posture that no sag can bring it too near. The tubes are those without load.
-// It saves the exact judgment in most cases, and may be false without need.
+// farFromAll reports whether the mount, with its tubes as they are without load, is farther
+// from the floor and from all keep-clear zones in a posture than its sag can make up for. If
+// not, it may still be clear of them: clearOfAll judges exactly, and takes longer.
 func (m *SetMount) farFromAll(posture int, tubes []TubePiece, held frame.Pose) bool {
 	b := m.problem
 	carrier, housing := &b.postures[posture].Carrier, b.housing.Moved(held)
