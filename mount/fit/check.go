@@ -76,7 +76,9 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		}
 	}
 	low := own.ground(poses.tubes)
-	r.Ground = new(own.leveled(low, poses.tubes))
+	if low.Part != "" {
+		r.Ground = new(own.leveled(low, poses.tubes))
+	}
 	if low.TooClose(own.job.Passage.GroundMM) {
 		why := Reason{Kind: NearFloor, Posture: low.Posture, Part: low.Part, Is: low.MM, Limit: b.job.Passage.GroundMM}
 		if !own.brief {

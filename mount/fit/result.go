@@ -34,7 +34,7 @@ type Result struct {
 	// Clearances are those to the keep-clear zones, each in the posture in which
 	// it is least.
 	Clearances []Clearance
-	// Ground is where the mount is nearest to the floor; nil when there is none.
+	// Ground is where the mount is nearest to the floor; nil when there is none, or no tube.
 	Ground *Ground
 	// InTheWay are the keep-clear zones that hold the screen back from where it
 	// would best be, or that it comes too near to, the one most in the way first. Empty

@@ -212,8 +212,8 @@ func TestNothingToSet(t *testing.T) {
 	job := adult()
 	job.Mount.Kit.Parts = []mount.Part{mount.Clamp{Name: "clamp"}, mount.Plate{Name: "plate"}}
 	r := solve(t, job)
-	if r.Works || r.Set.Reached || len(r.Set.Settings) != 0 {
-		t.Errorf("works %v, reached %v, settings %v", r.Works, r.Set.Reached, r.Set.Settings)
+	if r.Works || r.Set.Reached || len(r.Set.Settings) != 0 || r.Ground != nil {
+		t.Errorf("works %v, reached %v, settings %v, ground %v", r.Works, r.Set.Reached, r.Set.Settings, r.Ground)
 	}
 }
 
