@@ -65,12 +65,12 @@ var sectionEntries = map[ID]string{
 // findingEntries are the entries of a case where the work on a finding goes on, by its kind.
 var findingEntries = map[string]string{
 	"not_tracking": "postures", "margin_short": "preferences.margin", "too_close": "keep_clear", "face_too_close": "preferences.face_clearance",
-	"out_of_range": "preferences", "device_too_heavy": "screen.mass", "overload": "screen.mass",
+	"out_of_range": "preferences", "device_too_heavy": "screen.mass",
 	"differs": "measured", "carried": "measured", "case": "measured",
 	"in_front_of_device": "mount.kit", "tipping": "chair.stability", "comfort": "preferences", "gaze_down": "person.rest_gaze", "incidence": "preferences",
 	"targets_small": "screen.grid", "glare": "person.glasses", "view_hidden": "chair.drives",
 	"cannot_swing": "keep_clear", "stays_in_transfer": "passage", "transfer_narrow": "passage",
-	"door_in_use": "passage.doorway", "floor_in_use": "passage.clear_floor",
+	"passage": "passage",
 }
 
 // entry returns the entry of the case where the work on f goes on; of what is about the

@@ -59,7 +59,7 @@ func (r *Report) settings() Section {
 	if m == nil {
 		return s
 	}
-	s.Note = Say("from the clamp outward; %s, clamp on the person's %s", m.Kit, m.Side)
+	s.Note = Say("%s, on the person's %s", m.Kit, m.Side)
 	switch {
 	case r.Planned:
 	case r.Kind == Check:
@@ -70,7 +70,7 @@ func (r *Report) settings() Section {
 	s.Head = []string{"", "setting", "set to", "", "", "how to measure"}
 	if m.tolerances() {
 		s.Head[3], s.Head[4] = "between", "and"
-		s.Note = Say("%s; between, and: tolerance of one setting alone, on its own scale", s.Note)
+		s.Note = Say("%s; between, and: each setting alone, on its own scale", s.Note)
 	}
 	for i, set := range m.Settings {
 		t, low, high := set.told()

@@ -77,7 +77,8 @@ var reasonKinds = map[fit.ReasonKind]reasonKind{
 	},
 	fit.DeviceTooHeavy: {
 		name: "device_too_heavy", unit: "kg", ends: "the device is too heavy for the mount",
-		says: "The device weighs {is}, the mount is rated for {limit}.",
+		says:  "The device weighs {is}, the mount is rated for {limit}.",
+		hangs: "it weighs more than the mount is rated for",
 	},
 }
 

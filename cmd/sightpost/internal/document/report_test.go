@@ -295,7 +295,7 @@ func TestWarnings(t *testing.T) {
 		set    func(mount.Settings)
 		want   string
 	}{
-		{"too heavy", heavy, nil, "would carry 1.6 kg and is rated for 1 kg"},
+		{"too heavy", heavy, nil, "DO NOT HANG this device on the mount as set: it weighs more than the mount is rated for"},
 		{"no rating", unrated, nil, "gives no rated mass"},
 		{"grid too fine", fine, nil, "targets (12 rows x 20 columns) are too small"},
 		{"glare", lenses, nil, "reflect the tracker's light"},

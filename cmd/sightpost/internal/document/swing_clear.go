@@ -180,17 +180,15 @@ const tapeMM = 1.0
 
 // problems returns what a mount that swings clear does not do.
 func (a *SwingClear) problems(from *fit.SwingClear, p *fit.Passage) []Finding {
-	size := Text{} // of the clear floor space, as far as it is known
-	if p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
-		size = Say(" of %s", Lengths{p.FloorWidthMM, p.FloorLengthMM})
-	}
 	out := []Finding{}
 	say := func(kind, format string, args ...any) { out = append(out, found(kind, format, args...)) }
-	parked := func(p fit.SwingProblem, size Quantity) Text {
-		if !slices.Contains(from.Problems, p) {
-			return Text{}
+	if misses := misses(from, p); misses != nil {
+		used, parked := newFloor(from.Used).size(), newFloor(from.ParkedExtent).size()
+		who, alone := Say("In use, chair and mount take up %s (parked %s)", used, parked), fit.Extent{BehindMM: p.BehindMM, AheadMM: p.AheadMM, RightMM: p.WidthMM}
+		if !p.Passes(alone) || !p.Fits(alone) {
+			who = Say("The chair alone takes up %s (with the mount %s, parked %s)", newFloor(alone).size(), used, parked)
 		}
-		return Say(" (parked %s)", size)
+		say("passage", "%s: too large for %s.", who, Join(" and ", misses...))
 	}
 	for _, problem := range from.Problems {
 		switch problem {
@@ -199,18 +197,34 @@ func (a *SwingClear) problems(from *fit.SwingClear, p *fit.Passage) []Finding {
 		case fit.StaysInTransfer:
 			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", a.contacts())
 		case fit.TransferNarrow:
+			least, required := Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM)
 			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
-				settingName(a.Joint), a.dial.reading(from.Parked), Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM), a.contacts())
-		case fit.DoorInUse:
-			say("door_in_use", "In use, chair and mount are %s wide%s; the doorway is %s.",
-				Length(from.Used.WidthMM()), parked(fit.DoorParked, Length(from.ParkedExtent.WidthMM())), Length(p.DoorMM))
-		case fit.FloorInUse:
-			say("floor_in_use", "In use, chair and mount take up %s%s, more than the clear floor space%s.",
-				newFloor(from.Used).size(), parked(fit.FloorParked, newFloor(from.ParkedExtent).size()), size)
-		case fit.DoorParked, fit.FloorParked: // said beside the one in use
+				settingName(a.Joint), a.dial.reading(from.Parked), beside{true, least, required}, required, a.contacts())
+		case fit.DoorInUse, fit.DoorParked, fit.FloorInUse, fit.FloorParked: // in misses
 		}
 	}
 	return out
+}
+
+// misses names what chair and mount are too large for in use, and whether not parked.
+func misses(from *fit.SwingClear, p *fit.Passage) []Text {
+	var all []Text
+	miss := func(inUse, parked fit.SwingProblem, what Text) {
+		switch {
+		case !slices.Contains(from.Problems, inUse):
+		case slices.Contains(from.Problems, parked):
+			all = append(all, what)
+		default:
+			all = append(all, Say("%s (unless parked)", what))
+		}
+	}
+	size := Text{} // of the clear floor space, as far as it is known
+	if p.FloorWidthMM > 0 && p.FloorLengthMM > 0 {
+		size = Say(" of %s", Lengths{p.FloorWidthMM, p.FloorLengthMM})
+	}
+	miss(fit.DoorInUse, fit.DoorParked, Say("the doorway of %s", Length(p.DoorMM)))
+	miss(fit.FloorInUse, fit.FloorParked, Say("the clear floor space%s", size))
+	return all
 }
 
 // contacts says where the swing is stopped by contact.
@@ -267,8 +281,8 @@ func (r *Report) parked() Section {
 		return s
 	}
 	s.line(Join(" ", Say("Move %s from %s to %s.", joint, value(a.InUse), value(a.Parked)), a.way(), a.transfer()))
-	if a.UsedFloor != nil && a.ParkedFloor != nil {
-		s.line(a.floorWords())
+	s.line(a.floorWords())
+	if a.UsedFloor != nil && !a.warns("passage") {
 		s.full("Floor space of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
 	}
 	s.full("Free range: %s.", ends)
@@ -346,13 +360,16 @@ func (t *Tipping) words() Text {
 	return Say("Swung out, mount and device take up %s of what holds the chair on level ground (%s).", Utilization(t.Share), where)
 }
 
+// warns reports whether there is a problem of a kind, which is said among the warnings and
+// not again.
+func (a *SwingClear) warns(kind string) bool {
+	return slices.ContainsFunc(a.Problems, func(f Finding) bool { return f.Kind == kind })
+}
+
 // transfer says how far the transfer clearance reaches.
 func (a *SwingClear) transfer() Text {
-	switch {
-	case a.TransferHalfWidthRequiredMM <= 0:
+	if a.TransferHalfWidthRequiredMM <= 0 || a.warns("transfer_narrow") || a.warns("stays_in_transfer") {
 		return Text{}
-	case a.TransferHalfWidthMM <= 0:
-		return Say("Even parked, it blocks leaving the chair.")
 	}
 	return Say("Transfer clearance: %s, required %s.", Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM))
 }
@@ -360,26 +377,25 @@ func (a *SwingClear) transfer() Text {
 // floorWords says through which doorway chair and mount pass, and within which floor
 // space they stay.
 func (a *SwingClear) floorWords() Text {
-	var parts []Text
-	if d := a.Doorway; d != nil {
-		parts = append(parts, Say("Doorway of %s: %s.", Length(d.ClearMM), fits(d.InUse, d.Parked)))
+	parked := map[bool][]Text{}
+	if d := a.Doorway; d != nil && d.InUse {
+		parked[d.Parked] = append(parked[d.Parked], Say("doorway of %s", Length(d.ClearMM)))
 	}
-	if f := a.Space; f != nil {
-		parts = append(parts, Say("Floor space of %s: %s.", Lengths{f.WidthMM, f.LengthMM}, fits(f.InUse, f.Parked)))
+	if f := a.Space; f != nil && f.InUse {
+		parked[f.Parked] = append(parked[f.Parked], Say("floor space of %s", Lengths{f.WidthMM, f.LengthMM}))
 	}
-	return Join(" ", parts...)
+	var all []Text
+	if both := parked[true]; both != nil {
+		all = append(all, Say("Fits: %s.", Join(", ", both...)))
+	}
+	if inUse := parked[false]; inUse != nil {
+		all = append(all, Say("Fits in use, not parked: %s.", Join(", ", inUse...)))
+	}
+	return Join(" ", all...)
 }
 
 // size returns the width and the length of a floor.
 func (f Floor) size() Lengths { return Lengths{f.WidthMM, f.LengthMM} }
-
-// fits says in which position something fits.
-func fits(inUse, parked bool) string {
-	return map[[2]bool]string{
-		{true, true}: "fits", {true, false}: "fits in use, not parked",
-		{false, true}: "fits parked, not in use", {false, false}: "does not fit",
-	}[[2]bool{inUse, parked}]
-}
 
 // words says what ends a free range, and in which of several postures.
 func (e *SwingEnd) words(several bool) string {

@@ -211,14 +211,8 @@ func (r *Report) warnings(ofCase []string) []Finding {
 		})
 	}
 	if m := r.Mount; m != nil {
-		switch {
-		case m.RatedKG == 0:
+		if m.RatedKG == 0 {
 			add("rating_unknown", "", Say("The kit gives no rated mass: ask its maker before you hang a device on it."))
-		case m.LoadKG > m.RatedKG:
-			all = append(all, Finding{
-				Kind: "overload", Values: map[string]float64{"load_kg": m.LoadKG, "rated_kg": m.RatedKG},
-				Text: Say("DO NOT HANG this device on the mount: it would carry %s and is rated for %s.", Mass(m.LoadKG), Mass(m.RatedKG)),
-			})
 		}
 	}
 	if t := r.Tipping; t != nil && t.warns() {
