@@ -198,7 +198,7 @@ func TestReadmeShowsWhatIsPrinted(t *testing.T) {
 // exampleIn returns the README's example, which ends where a line is neither indented
 // nor empty, and what is before and after it.
 func exampleIn(readme string) (before, example, after string) {
-	at := strings.Index(readme, "\n    bench-07:") + 1
+	at := strings.Index(readme, "\n    bench-06:") + 1
 	if at == 0 {
 		return readme, "", ""
 	}

@@ -93,7 +93,7 @@ func TestTooLong(t *testing.T) {
 	c := sheet.New(source.Source)
 	for _, paper := range papers {
 		var page strings.Builder
-		if err := c.WritePDF(&page, paper); !errors.Is(err, sheet.ErrPage) || !strings.Contains(err.Error(), "bench-07 is ") {
+		if err := c.WritePDF(&page, paper); !errors.Is(err, sheet.ErrPage) || !strings.Contains(err.Error(), "bench-06 is ") {
 			t.Errorf("%v, PDF: error %v, want one that says how much too long the page is", paper, err)
 		}
 		if err := c.WriteHTML(&page, paper); !errors.Is(err, sheet.ErrPage) {
