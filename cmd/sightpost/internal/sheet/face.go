@@ -46,6 +46,17 @@ type fonts struct {
 	pdf  *fpdf.Fpdf
 	font *sfnt.Font // regular: bold has the same letters
 	buf  sfnt.Buffer
+
+	// what was found: a page is laid out many times until it fits
+	plain map[string]string
+	lined map[setting][]string
+}
+
+// setting is a text set in a width (mm).
+type setting struct {
+	text  string
+	in    face
+	width float64
 }
 
 // newFonts embeds the fonts into a document.
@@ -56,7 +67,7 @@ func newFonts(pdf *fpdf.Fpdf) (*fonts, error) {
 	}
 	pdf.AddUTF8FontFromBytes(face{}.name(), "", liberationsansregular.TTF)
 	pdf.AddUTF8FontFromBytes(face{bold: true}.name(), "", liberationsansbold.TTF)
-	return &fonts{pdf: pdf, font: font}, pdf.Error()
+	return &fonts{pdf: pdf, font: font, plain: map[string]string{}, lined: map[setting][]string{}}, pdf.Error()
 }
 
 // width returns how wide a text is (mm). A face is set only where another was, because the
@@ -71,7 +82,10 @@ func (f *fonts) width(text string, in face) float64 {
 // printable returns text in letters that the font has, in one line: a question
 // mark stands for any other. Blanks at which no line is broken stay.
 func (f *fonts) printable(text string) string {
-	text = strings.Map(func(r rune) rune {
+	if plain, ok := f.plain[text]; ok {
+		return plain
+	}
+	plain := strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) && r != document.NoBreak {
 			return ' '
 		}
@@ -81,7 +95,8 @@ func (f *fonts) printable(text string) string {
 		}
 		return r
 	}, text)
-	return strings.Join(blanks(text), " ")
+	f.plain[text] = strings.Join(blanks(plain), " ")
+	return f.plain[text]
 }
 
 // blanks cuts a text at its blanks.
@@ -90,9 +105,12 @@ func blanks(text string) []string {
 }
 
 // lines breaks text into lines no wider than width (mm), between words where it
-// can.
+// can. They are shared with whoever asks the same.
 func (f *fonts) lines(text string, in face, width float64) []string {
-	var lines []string
+	lines, known := f.lined[setting{text, in, width}]
+	if known {
+		return lines
+	}
 	line := ""
 	for _, word := range blanks(f.printable(text)) {
 		whole := word
@@ -113,6 +131,7 @@ func (f *fonts) lines(text string, in face, width float64) []string {
 	if line != "" {
 		lines = append(lines, line)
 	}
+	f.lined[setting{text, in, width}] = lines
 	return lines
 }
 
