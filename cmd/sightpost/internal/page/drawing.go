@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"html/template"
@@ -50,7 +51,7 @@ func (st *state) figure(p *answer.Placed, l answer.Look) (looked answer.Figure, 
 }
 
 // draw draws the one figure that is looked at.
-func (v *view) draw() (err error) {
+func (v *view) draw(context.Context) (err error) {
 	var f answer.Figure
 	f, v.Turned, v.Figures = v.figure(v.Placed, v.look(0))
 	v.Drawn = f.Name

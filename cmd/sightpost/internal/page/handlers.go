@@ -134,7 +134,7 @@ func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 	}
 	s.kept.put(q)
 	v.Listing = s.list()
-	if err := s.fill(ctx, q, v, true); err != nil {
+	if err := s.fill(ctx, q, v, v.draw, v.tell); err != nil {
 		return reply{}, err
 	}
 	required := 0.0
@@ -181,7 +181,7 @@ type liveAnswer struct {
 	Sections map[string]string `json:"sections"`
 	// Parts are pieces of the page by their ids.
 	Parts map[string]string `json:"parts"`
-	// Shows says of other pieces whether they are shown.
+	// Shows says of other pieces whether they are shown; those that it does not name stay.
 	Shows map[string]bool `json:"shows"`
 }
 
@@ -201,7 +201,7 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 	defer cancel()
 	s.kept.put(q)
 	v := &view{}
-	if err := s.fill(ctx, q, v, false); err != nil {
+	if err := s.fill(ctx, q, v, v.draw); err != nil {
 		return reply{}, err
 	}
 	a := v.live(q.Number)
@@ -221,13 +221,13 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 }
 
 // answer answers what a page shows under its form and on paper, once someone has
-// stopped typing: it takes as long as the drawing again.
+// stopped typing.
 func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 	v := &view{}
-	if err := s.fill(ctx, q, v, true); err != nil {
+	if err := s.fill(ctx, q, v, v.tell); err != nil {
 		return reply{}, err
 	}
-	a := &liveAnswer{Number: q.Number, Parts: map[string]string{"print": string(v.Print)}, Shows: v.shows()}
+	a := &liveAnswer{Number: q.Number, Parts: map[string]string{"print": string(v.Print)}, Shows: map[string]bool{}}
 	var err error
 	if v.Told != nil { // else the last one stays
 		a.Parts["answer"], err = s.render("answer", v)

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -167,11 +168,18 @@ func (s *Server) plan(ctx context.Context, q *request) (*answer.Refit, error) {
 	if err != nil {
 		return nil, fmt.Errorf("required margin: %w", err)
 	}
-	p, err := s.placed(ctx, q)
-	if err != nil {
+	w := s.workOut(ctx, &q.state)
+	if err := cmp.Or(q.wrong, w.err); err != nil {
 		return nil, err
 	}
-	return p.Refit(ctx, margin)
+	key := fmt.Sprintf("%s %v", w.key, margin)
+	plan, known := s.plans.get(key)
+	if !known {
+		if plan, err = w.placed.Refit(ctx, margin); err == nil {
+			s.plans.put(key, plan)
+		}
+	}
+	return plan, err
 }
 
 // match ranks kits of the folder for the case.

@@ -41,6 +41,8 @@ type Server struct {
 	kept     keeper
 	parts    *template.Template
 	memory   recent[*answer.Placed]
+	answers  recent[answered]
+	plans    recent[*answer.Refit]
 	form     casefile.Entry // describes a case; read only
 	keys     *keys
 	crowd    crowd
@@ -77,8 +79,9 @@ func New(opt Options) (*Server, error) {
 	}
 	s := &Server{
 		opt: opt, desk: newDesk(cmp.Or(opt.Log, io.Discard)), parts: parts, form: casefile.Fields(),
-		memory: recent[*answer.Placed]{most: remembered},
-		keys:   newKeys(), crowd: crowd{most: maxConnections}, path: "/" + rand.Text() + "/",
+		memory: recent[*answer.Placed]{most: remembered}, answers: recent[answered]{most: remembered},
+		plans: recent[*answer.Refit]{most: remembered},
+		keys:  newKeys(), crowd: crowd{most: maxConnections}, path: "/" + rand.Text() + "/",
 	}
 	if opt.Keep {
 		s.kept.folder, s.kept.report = opt.Folder, s.desk.report

@@ -80,7 +80,7 @@ func open(t testing.TB, address string) *window {
 		t.Fatal(err)
 	}
 	// a transport of its own, so that its connections can be closed
-	w := &window{t: t, client: &http.Client{Jar: jar, Transport: &http.Transport{}}, first: address}
+	w := &window{t: t, client: &http.Client{Jar: jar, Transport: &http.Transport{DisableCompression: true}}, first: address}
 	r, err := w.client.Get(address)
 	if err != nil {
 		t.Fatal(err)
@@ -207,34 +207,39 @@ type shownPage struct {
 	held  fields
 }
 
-// control is a field of a page, with what is within it.
 var (
-	control  = regexp.MustCompile(`(?s)<input ([^>]*)>|<textarea ([^>]*)>\n?(.*?)</textarea>|<select ([^>]*)>(.*?)</select>`)
-	named    = regexp.MustCompile(`\bname="([^"]*)"`)
-	valued   = regexp.MustCompile(`\bvalue="([^"]*)"`)
-	selected = regexp.MustCompile(`<option value="([^"]*)" selected>`)
+	named  = regexp.MustCompile(`\bname="([^"]*)"`)
+	valued = regexp.MustCompile(`\bvalue="([^"]*)"`)
 )
 
-// newPage reads the fields of a page.
+// newPage reads the fields of a page, tag by tag.
 func newPage(t testing.TB, text string) shownPage {
 	t.Helper()
 	p := shownPage{t: t, text: text, held: fields{}}
-	for _, m := range control.FindAllStringSubmatch(text, -1) {
-		tag := m[1] + m[2] + m[4]
-		name := named.FindStringSubmatch(tag)
-		if name == nil {
+	chosen := "" // the choice that the options are of
+	form, _, _ := strings.Cut(text, `<div id="part-print"`)
+	for piece := range strings.SplitSeq(form, "<") {
+		tag, within, _ := strings.Cut(piece, ">")
+		kind, tag, _ := strings.Cut(tag, " ")
+		if kind != "option" && kind != "textarea" && kind != "select" && kind != "input" {
 			continue
 		}
-		value := m[3]
-		if m[1] != "" {
-			value = first(valued.FindStringSubmatch(tag))
+		name, value := html.UnescapeString(first(named.FindStringSubmatch(tag))), first(valued.FindStringSubmatch(tag))
+		switch {
+		case kind == "option" && strings.HasSuffix(tag, " selected"):
+			p.held[chosen] = html.UnescapeString(value)
+			continue
+		case kind == "textarea":
+			value = strings.TrimPrefix(within, "\n")
+		case kind == "select":
+			chosen, value = name, ""
+		case kind != "input":
+			continue
 		}
-		if m[4] != "" {
-			value = first(selected.FindStringSubmatch(m[5]))
+		if name != "" {
+			p.names = append(p.names, name)
+			p.held[name] = html.UnescapeString(value)
 		}
-		key := html.UnescapeString(name[1])
-		p.names = append(p.names, key)
-		p.held[key] = html.UnescapeString(value)
 	}
 	return p
 }

@@ -85,12 +85,7 @@ type view struct {
 	Placed          *answer.Placed
 	Failed, Verdict string
 	Points          []point
-	// Told is the whole answer in words, and Print the setup sheet, for paper alone; empty
-	// until they are asked for. Unprinted says why there is no sheet although there is an
-	// answer.
-	Told      *told
-	Print     template.HTML
-	Unprinted string
+	answered
 	// Figures are those to choose from, Drawing is that which is shown and Drawn its name;
 	// Turned, if it can be turned, from where it is seen.
 	Figures []option
@@ -110,6 +105,18 @@ type view struct {
 	Form url.Values
 	// Suggested is the name of a file for the case, after its code.
 	Suggested string
+
+	key     string // of Placed
+	answers *recent[answered]
+}
+
+// answered is what the page shows of a case under its form: Told is the whole answer in words,
+// and Print the setup sheet, for paper alone; empty until they are asked for. Unprinted says why
+// there is no sheet although there is an answer.
+type answered struct {
+	Told      *told
+	Print     template.HTML
+	Unprinted string
 }
 
 // missing is a measure that is still needed, or has a problem.
@@ -122,9 +129,9 @@ type point struct {
 	Step  missing
 }
 
-// fill works the case of a page out and fills in what the page shows of it; if it is to be
-// told, under its form and on paper too.
-func (s *Server) fill(ctx context.Context, q *request, v *view, told bool) error {
+// fill works the case of a page out and fills in what the page shows of it, and then whatever
+// else is asked for of a case that could be worked out.
+func (s *Server) fill(ctx context.Context, q *request, v *view, further ...func(context.Context) error) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
@@ -163,12 +170,14 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, told bool) error
 			}
 			return nil
 		}
-		v.Placed = w.placed
+		v.Placed, v.key, v.answers = w.placed, w.key, &s.answers
 		v.summarize()
-		if err := v.draw(); err != nil || !told {
-			return err
+		for _, fill := range further {
+			if err := fill(ctx); err != nil {
+				return err
+			}
 		}
-		return v.tell(ctx)
+		return nil
 	})
 }
 
@@ -248,8 +257,20 @@ func (v *view) Pointed(rest bool) []point {
 // mostFails bounds the reasons that are shown at once.
 const mostFails = 3
 
-// tell fills in the answer in words and the setup sheet.
-func (v *view) tell(ctx context.Context) error {
+// tell fills in the answer in words and the setup sheet, or those that are still known.
+func (v *view) tell(ctx context.Context) (err error) {
+	key := fmt.Sprintf("%s %s %s %s", v.key, v.Units, v.Paper, v.Wide)
+	var known bool
+	if v.answered, known = v.answers.get(key); !known {
+		if err = v.answer(ctx); err == nil {
+			v.answers.put(key, v.answered)
+		}
+	}
+	return err
+}
+
+// answer works out what tell fills in.
+func (v *view) answer(ctx context.Context) error {
 	rep, err := v.Placed.Report(ctx)
 	if err != nil {
 		return err

@@ -27,7 +27,8 @@ func (s *Server) opener(st *state) answer.Opener {
 type worked struct {
 	given  *answer.Case // nil if something is wrong with it
 	placed *answer.Placed
-	err    error // what is wrong with the case, or else with the settings or what it asks for
+	err    error  // what is wrong with the case, or else with the settings or what it asks for
+	key    string // of placed
 }
 
 // problems returns what is wrong with the entries of a case.
@@ -66,12 +67,12 @@ func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 		}
 	}
 	// where the case ends and its kit begins is not in their sum
-	key := fmt.Sprintf("%s %d %#v %q", w.given.Sum(), len(w.given.Text), found, st.Earlier)
-	if w.placed, _ = s.memory.get(key); w.placed != nil {
+	w.key = fmt.Sprintf("%s %d %#v %q", w.given.Sum(), len(w.given.Text), found, st.Earlier)
+	if w.placed, _ = s.memory.get(w.key); w.placed != nil {
 		return w
 	}
 	if w.placed, w.err = w.given.Place(ctx, found); w.err == nil {
-		s.memory.put(key, w.placed)
+		s.memory.put(w.key, w.placed)
 	}
 	return w
 }
