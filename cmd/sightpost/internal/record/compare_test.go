@@ -330,7 +330,7 @@ func TestCompareLimits(t *testing.T) {
 
 // TestCompareParked: where the screen is parked is told where that changes.
 func TestCompareParked(t *testing.T) {
-	before, after := assessed(t, "2026-10-14", nil), assessed(t, "2026-11-25", nil, "left: 260 mm", "left: 300 mm")
+	before, after := assessed(t, "2026-10-14", nil), assessed(t, "2026-11-25", nil, "left: 260 mm", "left: 320 mm")
 	want := []float64{before.Result.SwingClear.Parked * 180 / math.Pi, after.Result.SwingClear.Parked * 180 / math.Pi}
 	if want[0] == want[1] {
 		t.Fatalf("both parked at %v°: this case tests nothing", want[0])
@@ -351,7 +351,7 @@ func TestCompareParked(t *testing.T) {
 // inclinometer show it, whatever a record says of it.
 func TestCompareTurns(t *testing.T) {
 	before := assessed(t, "2026-10-14", nil)
-	after := assessed(t, "2026-11-25", nil, "rotation: 0 deg", "rotation: 15 deg", "lateral_flexion: 0 deg", "lateral_flexion: 20 deg")
+	after := assessed(t, "2026-11-25", nil, "rotation: 0 deg", "rotation: 15 deg", "lateral_flexion: 0 deg", "lateral_flexion: 20 deg", "{flexion: 5 deg", "{flexion: 15 deg")
 	rep, err := document.New(document.Solve, after.Case, after.Result)
 	if err != nil {
 		t.Fatal(err)
