@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
@@ -203,8 +204,23 @@ func (r *Report) unmeasured() Section {
 	if body {
 		values = append(values, Say("body size: published means"))
 	}
-	s.line(Join("; ", values...))
+	s.line(Join(" ", toMeasure(r.Assumptions), Join("; ", values...)))
 	return s
+}
+
+// toMeasure names what is on the chair with an assumed size.
+func toMeasure(as []casefile.Assumption) Text {
+	var things []string
+	for _, a := range as {
+		if a.Key == "chair.armrests" || a.Key == "chair.tray" || a.Key == "chair.joystick" {
+			things = append(things, strings.TrimPrefix(a.Key, "chair."))
+		}
+	}
+	if things == nil {
+		return Text{}
+	}
+	slices.Sort(things)
+	return Say("Measure the %s first.", enumerated(slices.Compact(things)))
 }
 
 // chosen reports whether an entry is chosen and not measured.

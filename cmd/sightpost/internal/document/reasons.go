@@ -3,6 +3,7 @@ package document
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -218,6 +219,11 @@ func (r *Report) remedies() []Finding {
 	add := func(kind, words string) { help = append(help, found(kind, words)) }
 	if r.Kind == Check {
 		add("solve", "Solve this case to see whether any settings of this mount work, and which.")
+	}
+	for _, why := range r.Reasons {
+		if slices.ContainsFunc(r.Clearances, func(c Clearance) bool { return c.Assumed && c.TooClose && c.Space == why.Space }) {
+			help = append(help, Finding{Kind: "measure_zone", Space: why.Space, Text: Say("Measure the %s: its size is assumed.", why.Space)})
+		}
 	}
 	if r.Mount != nil {
 		for _, b := range r.Mount.BindingLimits {

@@ -3,8 +3,25 @@ package document
 import (
 	"testing"
 
+	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/mount/fit"
 	"sightpost/plots/units"
 )
+
+// TestMeasureFirst: what is in the way with an assumed size is to be measured before anything
+// else is tried, and is named before the values assumed of it.
+func TestMeasureFirst(t *testing.T) {
+	r := &Report{result: &fit.Result{}, Reasons: []Finding{{Space: "knee"}, {Space: "tray"}}, Clearances: []Clearance{
+		{Space: "knee", TooClose: true}, {Space: "face", Assumed: true}, {Space: "tray", TooClose: true, Assumed: true},
+	}}
+	if help := r.remedies(); len(help) != 1 || help[0].Text.In(units.MM) != "Measure the tray: its size is assumed." {
+		t.Errorf("help %+v, want the tray measured", help)
+	}
+	as := []casefile.Assumption{{Key: "person.rest_gaze"}, {Key: "chair.tray"}, {Key: "chair.armrests"}, {Key: "chair.tray", Source: "another"}}
+	if got := assumed(as).Lines[0].In(units.MM); got != "Measure the armrests and tray first." {
+		t.Errorf("assumed values begin with %q", got)
+	}
+}
 
 // TestBesideItsLimit: a number that rounds to its limit is said to be under or over it.
 func TestBesideItsLimit(t *testing.T) {

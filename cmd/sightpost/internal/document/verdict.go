@@ -281,6 +281,7 @@ func assumed(as []casefile.Assumption) Section {
 		}
 		values[a.Source] = append(values[a.Source], Say("%s %s", a.Key, taken(a)))
 	}
+	s.line(toMeasure(as))
 	for _, source := range sources {
 		s.say("%s (%s)", Join("; ", values[source]...), source)
 	}
