@@ -23,11 +23,11 @@ func kitRows() []Entry {
 				{Key: "offset", absent: "0", Doc: "from the middle of the clamp to where the next part sits.", picture: "clamp.offset", howto: "Tape from the middle of the clamp to the middle of the post.", form: "offset", Fields: offsetRows()},
 			}}),
 			part("", Entry{Key: "post", Doc: "a tube that runs up.", needs: tubeNeeds, Fields: append(tubeRows(),
-				sliding("height", "fixed", "height of the far end of the tube above the middle of what holds it.", "post.height", "Tape upright, not along a bend, from the middle of the clamp to the level of its far end, at its lowest and at its highest."),
+				sliding("height", "fixed", "height of the upper end of the tube above the middle of what holds it.", "post.height", "Tape upright, not along a bend, from the middle of the clamp to the level of its upper end, at its lowest and at its highest."),
 				turning("swing", "fixed", "swing: rotation of the post about its own axis, positive to the left.", "post.swing", "0 is with its first bend, or what it carries, straight ahead."),
 			)}),
 			part("", Entry{Key: "arm", Doc: "a tube that runs ahead.", needs: tubeNeeds, Fields: append(tubeRows(),
-				sliding("extension", "fixed", "extension: far end of the tube ahead of the middle of what holds it.", "arm.extension", "Tape straight ahead, not along a bend, from the middle of what holds it to its far end, at its shortest and at its longest."),
+				sliding("extension", "fixed", "extension: outer end of the tube ahead of the middle of what holds it.", "arm.extension", "Tape straight ahead, not along a bend, from the middle of what holds it to its outer end, at its shortest and at its longest."),
 				turning("twist", "fixed", "twist: rotation of the arm about its own axis, positive with its top to the right.", "arm.twist", "0 is with its first bend, or the plate, upright."),
 			)}),
 			part("the elbow", Entry{Key: "elbow", Doc: "a double hinge: pan about the part below it, then elevation.", Fields: []Entry{
@@ -149,7 +149,7 @@ func turning(key, absent, doc, picture, howto string) Entry {
 	return setting(Entry{Key: key, form: "turn", absent: absent, Doc: doc, picture: picture, howto: howto}, turn, angle,
 		Entry{Key: "stops_every", Advanced: true, picture: "turn.stops_every", Doc: "angle between stops, counted from the lowest setting."}, slices.Concat([]Entry{
 			scale("protractor", turn, "0 deg", []string{"counterclockwise", "clockwise"},
-				"which way its numbers rise, counterclockwise where the setting rises: seen from above for swing and pan, from the far end for twist, by the viewer for roll, from the right for tilt and elevation, against the axis for an index."),
+				"which way its numbers rise, counterclockwise where the setting rises: seen from above for swing and pan, from the outer end for twist, by the viewer for roll, from the right for tilt and elevation, against the axis for an index."),
 		}, gripRows())...)
 }
 

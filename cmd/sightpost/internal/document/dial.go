@@ -65,7 +65,7 @@ const upright = 0.7 // about cos 45°
 func turnSign(j mount.Joint, axis r3.Vec, what string) Sign {
 	s, left := Sign{"left", "right", "above"}, axis.Z > 0
 	if math.Abs(axis.Z) <= upright {
-		s.From = cmp.Or(map[string]string{"twist": "the far end", "index": "the outer end"}[what], "the upper end") + " (top)"
+		s.From = cmp.Or(map[string]string{"twist": "the outer end", "index": "the outer end"}[what], "the upper end") + " (top)"
 		left = r3.Dot(j.Axis, r3.Vec{X: 1, Y: 1, Z: 1}) > 0
 	}
 	if left == j.Scale.Falls {

@@ -85,8 +85,7 @@ func (h *howTo) words(i int, what string, final *Final) Text {
 		}
 		return Quote("scale, from " + j.sign.From)
 	case "height", "extension":
-		from := map[string]string{"height": "clamp", "extension": "holder"}[what]
-		tape := Say("tape: %s middle to far end", from)
+		tape := Quote(map[string]string{"height": "tape: clamp middle to upper end", "extension": "tape: holder middle to outer end"}[what])
 		if j.Scale.Given {
 			return Say("scale; by %s, %s", tape, Reading{Value: inUnit(j.Joint, h.set[i]), Step: inUnit(j.Joint, j.Step)})
 		}
@@ -98,7 +97,7 @@ func (h *howTo) words(i int, what string, final *Final) Text {
 		if j.Scale.Given {
 			zero = ": 0 turned by " + Angle(inUnit(j.Joint, j.Scale.ZeroAt)).In(units.MM)
 		}
-		return Quote("scale, from " + j.sign.From + zero)
+		return Quote("scale, top seen from outer end" + zero)
 	}
 	if j.Scale.Given {
 		return Quote("scale; " + final.words())

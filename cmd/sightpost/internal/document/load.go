@@ -186,7 +186,7 @@ func (s *Sag) words() Text {
 	}
 	return Say("Under load the screen %s (included).", Join(
 		", ", sinks, Way(s.ForwardMM, "", "forward", "back").said("moves %s"), Way(s.LeftMM, "", "left", "right").said("moves %s"),
-		Turn(s.PitchDeg, "", "forward", "back").said("pitches %s"), Turn(s.RollDeg, "", "counterclockwise", "clockwise").said("rolls %s"),
+		Turn(s.PitchDeg, "", "forward", "back").said("pitches %s"), Turn(s.RollDeg, "", "right end up, for the viewer", "right end down, for the viewer").said("rolls %s"),
 		Turn(s.YawDeg, "", "right", "left").said("yaws %s")))
 }
 

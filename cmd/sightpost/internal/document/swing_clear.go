@@ -198,7 +198,7 @@ func (a *SwingClear) problems(from *fit.SwingClear, p *fit.Passage) []Finding {
 			say("stays_in_transfer", "Even parked, the mount blocks leaving the chair%s.", a.contacts())
 		case fit.TransferNarrow:
 			least, required := Length(a.TransferHalfWidthMM), Length(a.TransferHalfWidthRequiredMM)
-			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s%s.",
+			say("transfer_narrow", "Parked (%s %s), the mount leaves a transfer clearance of %s, required %s (half an adult's breadth)%s.",
 				settingName(a.Joint), a.dial.reading(from.Parked), beside{true, least, required}, required, a.contacts())
 		case fit.DoorInUse, fit.DoorParked, fit.FloorInUse, fit.FloorParked: // in misses
 		}
@@ -284,6 +284,9 @@ func (r *Report) parked() Section {
 	s.line(a.floorWords())
 	if a.UsedFloor != nil && !a.warns("passage") {
 		s.full("Floor space of chair and mount: in use %s, parked %s.", a.UsedFloor.size(), a.ParkedFloor.size())
+	}
+	if a.TransferHalfWidthRequiredMM > 0 {
+		s.full("Transfer clearance: to either side of the midline; required is half the breadth across the forearms of seated adults, %s (mean of the means of men and women in the U.S. Army's survey of 2012: Gordon et al., NATICK/TR-15/007, 2014).", Length(a.TransferHalfWidthRequiredMM))
 	}
 	s.full("Free range: %s.", ends)
 	if g := a.LeastClearance; g != nil {

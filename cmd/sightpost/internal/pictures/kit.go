@@ -154,7 +154,7 @@ func settings() table {
 		"post.height":             {post, beside(held, b.far, 90)},
 		"post.swing":              {fromAbove("A post with what it carries", 35), oval(darkStyle, origin, 30, 30, 0), turns(origin, 200, 0, 35)},
 		"arm.extension":           {holder, level(origin, at(420, 0), 110)},
-		"arm.twist":               {shows("An arm, from its far end"), oval(usedStyle, origin, 90, 90, 0), oval(ringStyle, origin, 66, 66, 0), line(thinStyle, way(66, 130), way(90, 130)), turns(origin, 150, 90, 130)},
+		"arm.twist":               {shows("An arm, from its outer end"), oval(usedStyle, origin, 90, 90, 0), oval(ringStyle, origin, 66, 66, 0), line(thinStyle, way(66, 130), way(90, 130)), turns(origin, 150, 90, 130)},
 		"elbow.pan":               {fromAbove("An elbow with its arm", 35), box(solidStyle, origin, at(84, 84), 35), turns(origin, 200, 0, 35)},
 		"elbow.elevation":         {elbow(30), turns(origin, 220, 0, 30)},
 		"elbow.pan_to_elevation":  {elbow(0), upright(at(0, -70), origin, -110)},

@@ -229,10 +229,10 @@ func (p paper) moved(words, plus, minus string) float64 {
 }
 
 // sagged returns by what the screen turns under load: forward or back about the level across
-// the chair, clockwise or not about the way ahead, left or right about the upright.
+// the chair, right end down or up about the way ahead, left or right about the upright.
 func sagged(words string) frame.Rotation {
 	turned := func(what, plus string) float64 {
-		told := regexp.MustCompile(what + ` ([\d.]+)° (\w+)`).FindStringSubmatch(words)
+		told := regexp.MustCompile(what + ` ([\d.]+)° ([a-z ]*[a-z])`).FindStringSubmatch(words)
 		if told == nil {
 			return 0
 		}
@@ -242,7 +242,7 @@ func sagged(words string) frame.Rotation {
 		}
 		return v
 	}
-	about := r3.Vec{X: turned("rolls", "clockwise"), Y: turned("pitches", "back"), Z: turned("yaws", "left")}
+	about := r3.Vec{X: turned("rolls", "right end down"), Y: turned("pitches", "back"), Z: turned("yaws", "left")}
 	if about == (r3.Vec{}) {
 		return frame.NoTurn()
 	}
