@@ -14,6 +14,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"sightpost/plots/units"
 )
 
 // TestSlowBody: who sends a body a letter at a time is put out.
@@ -252,34 +254,74 @@ func TestEndedWithTheProgram(t *testing.T) {
 	}
 }
 
-// TestGivenUp: what is worked out, and jobs that draw at random, end when nobody waits for them any
-// more.
-func TestGivenUp(t *testing.T) {
+// shippedServer returns a server of the shipped cases, of which nobody asks anything, and one of
+// them.
+func shippedServer(t *testing.T) (*Server, state) {
+	t.Helper()
 	root, err := os.OpenRoot("../../../../testdata")
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer root.Close()
 	s, err := New(Options{Folder: root})
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer s.listener.Close()
-	const name, kit = "cases/upright-adult.yaml", "kits/two-tube-offset.yaml"
+	t.Cleanup(func() {
+		_ = s.listener.Close() // nobody asked
+		_ = root.Close()       // only read
+	})
+	const name = "cases/upright-adult.yaml"
 	text, err := s.readFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return s, state{Text: string(text), At: name}
+}
+
+// TestRemembered: the same case is told once, and anew in other units, on other paper, for
+// another width, and when it changes.
+func TestRemembered(t *testing.T) {
+	s, st := shippedServer(t)
+	told := func(change func(*state)) *told {
+		q := &request{state: st, Form: url.Values{}, form: &s.form}
+		change(&q.state)
+		q.hold(q.Text)
+		v := &view{}
+		if err := s.fill(t.Context(), q, v, func(ctx context.Context) error { return v.tell(ctx) }); err != nil || v.Told == nil {
+			t.Fatalf("told %v, error %v", v.Told, err)
+		}
+		return v.Told
+	}
+	first := told(func(*state) {})
+	if told(func(*state) {}) != first {
+		t.Error("the same case is told twice")
+	}
+	for name, change := range map[string]func(*state){
+		"other units":    func(st *state) { st.Units = units.Inch },
+		"other paper":    func(st *state) { st.Paper = "letter" },
+		"another width":  func(st *state) { st.Wide = "260" },
+		"another height": func(st *state) { st.Text = strings.Replace(st.Text, "1180 mm", "1150 mm", 1) },
+	} {
+		if told(change) == first {
+			t.Errorf("%s: told as before", name)
+		}
+	}
+}
+
+// TestGivenUp: what is worked out, and jobs that draw at random, end when nobody waits for them any
+// more.
+func TestGivenUp(t *testing.T) {
+	s, st := shippedServer(t)
 	ctx, giveUp := context.WithCancel(context.Background())
 	giveUp()
-	if w := s.workOut(ctx, &state{Text: string(text), At: name}); !errors.Is(w.err, context.Canceled) {
+	if w := s.workOut(ctx, &st); !errors.Is(w.err, context.Canceled) {
 		t.Errorf("where the screen goes: %v", w.err)
 	}
 	for job, do := range s.jobs() {
 		if job != "vary" && job != "match" {
 			continue
 		}
-		q := &request{state: state{Text: string(text), At: name}, Form: url.Values{"kits": {kit}}, form: &s.form}
+		q := &request{state: st, Form: url.Values{"kits": {"kits/two-tube-offset.yaml"}}, form: &s.form}
 		if _, err := do(ctx, q); !errors.Is(err, context.Canceled) {
 			t.Errorf("%s: %v", job, err)
 		}
