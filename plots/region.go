@@ -23,7 +23,7 @@ import (
 // region where the posture works. The figure is to scale, at the largest of 1:1 to 1:5,
 // 1:10, 1:15, 1:20, 1:25 and 1:50 that fits. The error wraps [ErrFigure].
 func Region(r *fit.Result, v View, opt Options) (Figure, error) {
-	s, err := newScene(r, v, "where the eyes may be, "+v.String(), opt)
+	s, err := newScene(r, v, "where the eyes may be, "+v.String()+", distances in this plane", opt)
 	if err != nil {
 		return Figure{}, err
 	}
