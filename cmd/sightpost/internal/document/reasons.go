@@ -218,7 +218,7 @@ func (r *Report) remedies() []Finding {
 	}
 	add := func(kind, words string) { help = append(help, found(kind, words)) }
 	if r.Kind == Check {
-		add("solve", "Solve this case to see whether any settings of this mount work, and which.")
+		add("solve", "Refit this case for the fewest changes that work, or solve it for the best settings.")
 	}
 	for _, why := range r.Reasons {
 		if slices.ContainsFunc(r.Clearances, func(c Clearance) bool { return c.Assumed && c.TooClose && c.Space == why.Space }) {

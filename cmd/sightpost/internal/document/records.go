@@ -228,15 +228,17 @@ func (n *Next) section() Section {
 	times := count(n.Holds, "such change")
 	switch {
 	case n.Longer:
-		s.say("The preferred margin lasts for %s and more.", times)
+		s.say("The required margin lasts for %s and more.", times)
+	case n.Gone != "" && n.Holds == 0 && *n.MarginMM < 0:
+		s.say("Measure again well before %s.", n.Gone)
 	case n.Gone != "" && n.Holds == 0:
-		s.say("That is less than preferred: measure again well before %s.", n.Gone)
+		s.say("That is less than required: measure again well before %s.", n.Gone)
 	case n.Gone != "":
-		s.say("The preferred margin lasts for %s; at this pace it is gone by %s. Measure again well before.", times, n.Gone)
+		s.say("The required margin lasts for %s; at this pace it is gone by %s. Measure again well before.", times, n.Gone)
 	case n.Holds > 0:
-		s.say("The preferred margin lasts for %s.", times)
+		s.say("The required margin lasts for %s.", times)
 	default:
-		s.say("The preferred margin is not reached.")
+		s.say("The required margin is not reached.")
 	}
 	s.say("Two assessments are not a trend.")
 	return s

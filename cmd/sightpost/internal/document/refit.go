@@ -358,11 +358,11 @@ func settingWords(names []string) string {
 // fullSetup says what a full re-setup would bring.
 func (r *Refit) fullSetup() Section {
 	s := changes("Full re-setup instead", r.FullSetup.Told)
+	s.Note = Text{}
 	for i := range s.Rows {
 		s.Rows[i].Full = true
 	}
 	if len(r.FullSetup.Changes) == 0 {
-		s.Note = Text{}
 		s.say("The settings as found are the best there are: margin %s.", Margin(r.FullSetup.MarginMM))
 		return s
 	}

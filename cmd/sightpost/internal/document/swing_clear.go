@@ -227,14 +227,18 @@ func misses(from *fit.SwingClear, p *fit.Passage) []Text {
 	return all
 }
 
-// contacts says where the swing is stopped by contact.
+// contacts says where the swing is stopped by contact; nothing where it is not.
 func (a *SwingClear) contacts() Text {
-	return Join("", each([]SwingEnd{a.From, a.To}, func(e SwingEnd) Text {
+	ends := Join(" and ", each([]SwingEnd{a.From, a.To}, func(e SwingEnd) Text {
 		if e.Limit {
 			return Text{}
 		}
-		return Say("; at %s %s", a.dial.nearest(fromUnit(a.dial.Joint, e.Value)), e.words(false))
+		return Say("%s (%s)", a.dial.nearest(fromUnit(a.dial.Joint, e.Value)), e.words(false))
 	})...)
+	if ends.Empty() {
+		return ends
+	}
+	return Say("; it swings no further than %s", ends)
 }
 
 // value returns a value of the joint that swings in words.

@@ -189,7 +189,8 @@ func saidChanges(before, after []casefile.Said) (person, things []document.Diffe
 // valueChanges returns what changed of an entry; nil where a case does not have it. A
 // range changes at its ends.
 func valueChanges(path string, before, after *casefile.Said) []document.Difference {
-	what := strings.NewReplacer("_", " ", ".", ", ", "[", " ", "]", "").Replace(path) // "postures rested, seat tilt"
+	what := strings.TrimPrefix(strings.TrimPrefix(path, "measured."), "person.")
+	what = strings.NewReplacer("postures[", "posture ", "_", " ", ".", ", ", "[", " ", "]", "").Replace(what) // "posture rested, seat tilt"
 	was, is := cmp.Or(before, &casefile.Said{}), cmp.Or(after, &casefile.Said{})
 	if was.Word+is.Word != "" {
 		return wording(path, what, was.Word, is.Word)
