@@ -323,7 +323,7 @@ func TestTextWins(t *testing.T) {
 	w := serve(t, shipped)
 	p := w.openCase("cases/upright-adult.yaml")
 	f := p.state()
-	f["text"] = strings.Replace(f["text"], "bench-07", "bench-08", 1)
+	f["text"] = strings.Replace(f["text"], "bench-06", "bench-08", 1)
 	f["e:label"] = "from the form"
 	if p = w.act(f, "show"); p.value("e:label") != "bench-08" {
 		t.Errorf("the form says %q", p.value("e:label"))
