@@ -12,6 +12,7 @@ import (
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // Loads returns the figure of what weight does to the mount: along the middle
@@ -49,7 +50,7 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	along.name = axisName("along the tubes from the clamp outward", u)
-	lower, err := d.chart(along, axis{name: "moment (N·m)", unit: 1, numbers: 5}, d.moment)
+	lower, err := d.chart(along, axis{name: "moment (" + units.Torques.Unit(u) + ")", unit: 1 / units.Torques.Of(u, 1), numbers: 5}, d.moment)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -155,22 +156,23 @@ func (d *loads) paint(c draw.Canvas) {
 // bearing is what a joint, tube or part takes up of what it bears; bears is 0 if that is not
 // known.
 type bearing struct {
-	head, name, unit string
-	used, bears      float64
-	look             look
+	head, name  string
+	kind        units.Kind
+	used, bears float64 // the share, and how much in the kind's own unit
+	look        look
 }
 
 // bearings returns what every joint, tube and rated part takes up.
-func bearings(r *fit.Result, opt Options) []bearing {
+func bearings(r *fit.Result) []bearing {
 	shock, safety := r.Job.Demand.Factors()
 	joints, tubes := "joints: load of slip torque or force"+times("shock", shock), "tubes: stress of yield"+times("shock", shock)+times("safety", safety)
 	var all []bearing
 	for i, j := range r.Load.Joints {
-		b := bearing{joints, spoken(j.Name), "N·m", r.Job.Demand.UsedOfJoint(j.JointLoad), j.SlipLoad, lookGood}
+		b := bearing{joints, spoken(j.Name), units.Torques, r.Job.Demand.UsedOfJoint(j.JointLoad), j.SlipLoad, lookGood}
 		if j.Joint >= 0 && j.Joint < len(r.Set.Chain.Joints) {
 			joint := r.Set.Chain.Joints[j.Joint]
 			if b.name = jointWords(joint); joint.Motion == mount.Slide {
-				b.unit = "N"
+				b.kind = units.Forces
 			}
 		}
 		if i == r.Load.Weakest {
@@ -179,11 +181,10 @@ func bearings(r *fit.Result, opt Options) []bearing {
 		all = append(all, b)
 	}
 	for _, t := range r.Load.Tubes {
-		all = append(all, bearing{tubes, spoken(t.Part), "MPa", r.Job.Demand.UsedOfTube(t.Stress), t.YieldMPa, lookGood})
+		all = append(all, bearing{tubes, spoken(t.Part), units.Stresses, r.Job.Demand.UsedOfTube(t.Stress), t.YieldMPa, lookGood})
 	}
-	u := opt.Units
 	for _, p := range r.Load.Parts {
-		all = append(all, bearing{"parts: mass carried of rated mass", spoken(p.Part), u.OfMasses(), r.Job.Demand.UsedOfPart(p), u.OfMass(p.RatedKG), lookGood})
+		all = append(all, bearing{"parts: mass carried of rated mass", spoken(p.Part), units.Masses, r.Job.Demand.UsedOfPart(p), p.RatedKG, lookGood})
 	}
 	return all
 }
@@ -192,7 +193,7 @@ func bearings(r *fit.Result, opt Options) []bearing {
 // takes up.
 func utilization(r *fit.Result, opt Options) (*table, error) {
 	const mostShare, barHigh = 2, 0.5 * rowHigh
-	all, end := bearings(r, opt), 1.1
+	all, end := bearings(r), 1.1
 	for _, b := range all {
 		if !drawable(b.used, b.bears) || min(b.used, b.bears) < 0 {
 			return nil, fmt.Errorf("%w: %s: a load is negative, not finite, or beyond %.0g", ErrFigure, b.name, float64(farthest))
@@ -209,7 +210,7 @@ func utilization(r *fit.Result, opt Options) (*table, error) {
 		}
 		row := tableRow{left: t.lines(0.5, b.name), right: []string{"limit not known"}, bars: []bar{{1 / end, 1 / end, look{line: stroke(ink, 1.2)}, barHigh}}}
 		if b.bears > 0 {
-			row.right[0] = fmt.Sprintf("%.0f%% of %s %s", max(0, math.Ceil(100*b.used-1e-6)), decimals(math.Round(10*b.bears)/10), b.unit)
+			row.right[0] = fmt.Sprintf("%.0f%% of %s %s", max(0, math.Ceil(100*b.used-1e-6)), decimals(math.Round(10*b.kind.Of(opt.Units, b.bears))/10), b.kind.Unit(opt.Units))
 			row.bars = append(row.bars, bar{0, min(b.used, 1) / end, b.look, barHigh})
 			if b.used > 1 {
 				row.bars = append(row.bars, bar{1 / end, b.used / end, lookBad, barHigh})

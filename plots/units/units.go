@@ -61,30 +61,64 @@ func (u Units) Number(mm float64) string {
 	return Fixed(mm, 0)
 }
 
+// Kind is a kind of quantity that is told in one unit beside mm and cm and in another beside
+// inches.
+type Kind struct {
+	metric, inch unit
+	one          float64 // of the unit beside inches, in the other
+}
+
+// unit is a unit and to how many decimals it is told.
+type unit struct {
+	name     string
+	decimals int
+}
+
+// The kinds. Inside the program they are in kg, N, N·m and MPa.
+var (
+	Masses   = Kind{unit{"kg", 2}, unit{"lb", 2}, KGPerPound}
+	Forces   = Kind{unit{"N", 0}, unit{"lbf", 0}, NPerPound}
+	Torques  = Kind{unit{"N·m", 1}, unit{"lbf·in", 0}, NPerPound * mmPerInch / 1000}
+	Stresses = Kind{unit{"MPa", 0}, unit{"ksi", 1}, 1000 * NPerPound / (mmPerInch * mmPerInch)}
+)
+
+func (k Kind) beside(u Units) (beside unit, one float64) {
+	if u == Inch {
+		return k.inch, k.one
+	}
+	return k.metric, 1
+}
+
+// Unit returns the unit beside u.
+func (k Kind) Unit(u Units) string {
+	beside, _ := k.beside(u)
+	return beside.name
+}
+
+// Of returns a quantity as a number of the unit beside u.
+func (k Kind) Of(u Units, v float64) float64 {
+	_, one := k.beside(u)
+	return v / one
+}
+
+// Told returns a quantity with its unit.
+func (k Kind) Told(u Units, v float64) string {
+	beside, one := k.beside(u)
+	return Fixed(v/one, beside.decimals) + " " + beside.name
+}
+
 // Mass returns a mass in kg with its unit, to a hundredth of it.
 func (u Units) Mass(kg float64) string {
-	n := Fixed(u.OfMass(kg), 2)
-	return strings.TrimSuffix(strings.TrimRight(n, "0"), ".") + " " + u.OfMasses()
+	n := Fixed(Masses.Of(u, kg), 2)
+	return strings.TrimSuffix(strings.TrimRight(n, "0"), ".") + " " + Masses.Unit(u)
 }
 
-// OfMass returns a mass in kg as a number of the unit of [Units.OfMasses].
-func (u Units) OfMass(kg float64) float64 {
-	if u == Inch {
-		return kg / KGPerPound
-	}
-	return kg
-}
-
-// OfMasses returns the unit of masses beside u: kg, pounds beside inches.
-func (u Units) OfMasses() string {
-	if u == Inch {
-		return "lb"
-	}
-	return "kg"
-}
-
-// KGPerPound is a pound in kg, exactly (the international agreement of 1959).
-const KGPerPound = 0.45359237
+// A pound in kg (the international agreement of 1959) and a pound-force in N (with standard
+// gravity, 9.80665 m/s²), both exactly.
+const (
+	KGPerPound = 0.45359237
+	NPerPound  = KGPerPound * 9.80665
+)
 
 // Fine returns a length finer than a tape shows it, with its unit: with the given number
 // of decimals of a mm, and one more of a cm or an inch.

@@ -2,6 +2,7 @@ package units_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"sightpost/plots/units"
@@ -30,5 +31,22 @@ func TestNamed(t *testing.T) {
 	}
 	if _, err := units.Named("ft"); err == nil {
 		t.Error("feet are accepted")
+	}
+}
+
+// A pound-force inch is 0.112 984 8 N·m, a pound-force 4.448 222 N and a thousand of them on a
+// square inch 6.894 757 MPa (NIST Special Publication 811, appendix B.8, from memory).
+func TestKinds(t *testing.T) {
+	for _, c := range []struct {
+		kind units.Kind
+		one  float64
+	}{{units.Torques, 0.1129848}, {units.Forces, 4.448222}, {units.Stresses, 6.894757}, {units.Masses, 0.4535924}} {
+		const digits = 1e-6
+		if got := c.kind.Of(units.Inch, c.one); math.Abs(got-1) > digits || c.kind.Of(units.CM, c.one) != c.one {
+			t.Errorf("%s: %v, want 1", c.kind.Unit(units.Inch), got)
+		}
+	}
+	if got := units.Torques.Told(units.Inch, 20) + ", " + units.Torques.Told(units.MM, 20); got != "177 lbf·in, 20.0 N·m" {
+		t.Error(got)
 	}
 }

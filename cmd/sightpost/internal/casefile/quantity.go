@@ -47,9 +47,9 @@ var (
 	angle   = &kind{"an angle", "12 deg", degrees, nil, 180, []string{"deg", "rad"}}
 	turn    = &kind{"an angle", "12 deg", degrees, nil, 360, []string{"deg", "rad"}}
 	mass    = &kind{"a mass", "1.6 kg", []unit{{"kg", 1}, {"g", 1e-3}, {"lb", units.KGPerPound}, {"oz", units.KGPerPound / 16}}, poundsOunces, 500, []string{"kg", "g", "lb"}}
-	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}}, nil, 1e5, nil}
-	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}}, nil, 1e4, nil}
-	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}}, nil, 1e6, []string{"MPa", "GPa"}}
+	force   = &kind{"a force", "300 N", []unit{{"N", 1}, {"kN", 1e3}, {"lbf", units.NPerPound}}, nil, 1e5, nil}
+	moment  = &kind{"a moment", "25 N m", []unit{{"N m", 1}, {"N·m", 1}, {"Nm", 1}, {"N cm", 1e-2}, {"Ncm", 1e-2}, {"lbf in", units.NPerPound * 0.0254}, {"lbf·in", units.NPerPound * 0.0254}}, nil, 1e4, nil}
+	stress  = &kind{"a stress", "70 GPa", []unit{{"MPa", 1}, {"GPa", 1e3}, {"ksi", 1000 * units.NPerPound / (25.4 * 25.4)}}, nil, 1e6, []string{"MPa", "GPa"}}
 	density = &kind{"a density", "2700 kg/m3", []unit{{"kg/m3", 1}, {"g/cm3", 1e3}}, nil, 1e5, []string{"kg/m3", "g/cm3"}}
 	number  = &kind{"a number without a unit", "1.5", nil, nil, 1e6, nil}
 

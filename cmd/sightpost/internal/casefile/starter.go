@@ -30,22 +30,26 @@ func Starter(u units.Units) (caseText, kitText []byte) {
 	return inUnits(starterCase, u), inUnits(starterKit, u)
 }
 
-// inUnits returns a starter with its lengths in units u, masses in pounds where u is inches,
-// and its comments in their columns.
+// inUnits returns a starter with its lengths in units u, masses, forces and torques in pounds
+// where u is inches, and its comments in their columns.
 func inUnits(text string, u units.Units) []byte {
 	if u == units.MM {
 		return []byte(text)
 	}
-	// a length in mm, a range of them, a mass in kg, or a density
-	amounts := regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) (mm|kg(?:/m3)?)`)
+	// a length in mm, a range of them, a mass in kg, a density, a torque or a force
+	amounts := regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) (mm|kg(?:/m3)?|N m|N)\b`)
 	convert := func(found string) string {
 		m := amounts.FindStringSubmatch(found)
+		v, _ := strconv.ParseFloat(m[2], 64) // as in tapeNumber
 		switch {
-		case m[3] == "kg" && u == units.Inch:
-			kg, _ := strconv.ParseFloat(m[2], 64) // as in tapeNumber
-			return u.Mass(kg)
-		case m[3] != "mm":
+		case m[3] != "mm" && u != units.Inch, m[3] == "kg/m3":
 			return found
+		case m[3] == "kg":
+			return u.Mass(v)
+		case m[3] == "N m":
+			return units.Torques.Told(u, v)
+		case m[3] == "N":
+			return units.Forces.Told(u, v)
 		case m[1] == "":
 			return tapeNumber(m[2], u) + " " + u.String()
 		}

@@ -88,20 +88,20 @@ func (m Mass) In(u units.Units) string { return minus(u.Mass(float64(m))) }
 // Torque is a torque in N·m.
 type Torque float64
 
-// In returns the torque; its unit does not depend on u.
-func (t Torque) In(units.Units) string { return fixed(float64(t), 1) + " N·m" }
+// In returns the torque with its unit.
+func (t Torque) In(u units.Units) string { return units.Torques.Told(u, float64(t)) }
 
 // Force is a force in N.
 type Force float64
 
-// In returns the force; its unit does not depend on u.
-func (f Force) In(units.Units) string { return fixed(float64(f), 0) + " N" }
+// In returns the force with its unit.
+func (f Force) In(u units.Units) string { return units.Forces.Told(u, float64(f)) }
 
 // Stress is a stress in MPa.
 type Stress float64
 
-// In returns the stress; its unit does not depend on u.
-func (s Stress) In(units.Units) string { return fixed(float64(s), 0) + " MPa" }
+// In returns the stress with its unit.
+func (s Stress) In(u units.Units) string { return units.Stresses.Told(u, float64(s)) }
 
 // Share is a share from 0 to 1, shown in whole percent; only all of it is shown as
 // 100%, and only nothing as 0%.

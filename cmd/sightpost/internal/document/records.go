@@ -170,7 +170,7 @@ func (b between) In(u units.Units) string {
 	case b.unit == "mm" && u == units.Inch:
 		step = mmPerInch / 16
 	case b.unit == "kg":
-		step = 0.01 / u.OfMass(1)
+		step = 0.01 / units.Masses.Of(u, 1)
 	}
 	switch by := step * (math.Round(b.is/step) - math.Round(b.was/step)); {
 	case b.was == b.is, by == 0:

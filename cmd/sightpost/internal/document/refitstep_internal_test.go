@@ -31,8 +31,8 @@ func TestStepWords(t *testing.T) {
 		action string
 		want   string // of the last step
 	}{
-		{[]refit.Step{adjust(refit.Caution{Kind: refit.Slides, ForceN: 30})}, "adjust", moved + "|Once loose, it slides down: the load pulls with 30 N."},
-		{[]refit.Step{adjust(refit.Caution{Kind: refit.Swings, MomentNM: 1.25, High: true})}, "adjust", moved + "|Once loose, it turns up: the load turns it with 1.2 N·m."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.Slides, ForceN: 30})}, "adjust", moved + "|Once loose, it slides down: the load pulls with 7 lbf."},
+		{[]refit.Step{adjust(refit.Caution{Kind: refit.Swings, MomentNM: 1.25, High: true})}, "adjust", moved + "|Once loose, it turns up: the load turns it with 11 lbf·in."},
 		{[]refit.Step{adjust(refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: 12})}, "adjust", moved + "|On the way the arm comes within 1/2 in of the tray."},
 		{[]refit.Step{adjust(refit.Caution{Kind: refit.Passes, Part: "arm", Zone: "tray", GapMM: -2})}, "adjust", moved + "|On the way the arm would touch the tray: guide it around."},
 		{[]refit.Step{adjust(refit.Caution{Kind: refit.PassesFace, Part: "housing", GapMM: 150})}, "adjust", moved + "|On the way the housing comes within 5 7/8 in of the eyes."},

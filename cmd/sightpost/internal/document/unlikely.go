@@ -50,7 +50,7 @@ type meant struct {
 // In returns the number as it was meant and, if that is another unit, as it is told.
 func (m meant) In(u units.Units) string {
 	words := m.Number + " " + m.Unit
-	if slices.Contains([]string{u.String(), u.OfMasses(), "deg"}, m.Unit) {
+	if slices.Contains([]string{u.String(), units.Masses.Unit(u), "deg"}, m.Unit) {
 		return words
 	}
 	return words + " (" + amount(m.Value, m.first).In(u) + ")"

@@ -21,7 +21,7 @@ func shownUnit(f *casefile.Entry, u units.Units) string {
 	case "mm":
 		return u.String()
 	case "kg":
-		return u.OfMasses()
+		return units.Masses.Unit(u)
 	}
 	return f.Units[0]
 }
