@@ -257,7 +257,7 @@ func (r *Refit) summary() Text {
 // originWords those of the summary.
 var (
 	origins     = [...]string{refit.FromCase: "given", refit.FromBefore: "before", refit.FromFullSetup: "full_setup"}
-	originWords = map[string]string{"before": ", as before", "full_setup": ", as much as a full re-setup gives"}
+	originWords = map[string]string{"before": ", as before, rounded down", "full_setup": ", as much as a full re-setup gives"}
 )
 
 // plateBall returns the name of the ball that turns a plate, in words.

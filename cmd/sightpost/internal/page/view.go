@@ -372,15 +372,21 @@ func (v *view) Name() string { return cmp.Or(v.Form.Get("name"), v.At) }
 
 // MarginWanted says which margin is required if none is typed, and how much there is.
 func (v *view) MarginWanted() string {
-	words := "If left empty: the preferred margin of the case"
-	if v.AsFound && v.Earlier != "" {
-		words = "If left empty: the margin of the earlier assessment, up to the preferred one"
+	words, mm := "the preferred margin of the case", -1.0
+	if v.Placed != nil {
+		mm = v.Placed.Job.Preferences.MarginMM
 	}
-	if v.Placed == nil {
-		return words + "."
+	earlier := v.AsFound && v.Earlier != ""
+	if earlier {
+		if words = "the margin of the earlier assessment"; mm != 0 {
+			words += ", at most the preferred one"
+		}
 	}
-	said := document.Say(words+", %s.", document.Length(v.Placed.Job.Preferences.MarginMM))
-	if v.AsFound {
+	said := document.Say("If left empty: " + words)
+	if mm > 0 || mm == 0 && !earlier {
+		said = document.Say("%s, %s", said, document.Length(mm))
+	}
+	if said = document.Say("%s.", said); v.Placed != nil && v.AsFound {
 		said = document.Say("%s With the settings as found, the margin is %s.", said, document.Margin(v.Placed.Result.MarginMM()))
 	}
 	return said.In(v.Units)
