@@ -40,7 +40,8 @@ type Plan struct {
 	Changes []Change
 	Effort  float64
 	// After is [fit.Check] with the changes made. It is Current when nothing needs
-	// changing.
+	// changing. If the changes restore what is required, it is of the job as it was given, whose
+	// own margin tolerances leave.
 	After *fit.Result
 	// Steps are the changes in the order in which to make them.
 	Steps []Step
@@ -123,15 +124,20 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 	}
 	p.Losses = losses(p.Current, opt.Before)
 	p.Needed = !p.Current.StrengthOnly()
-	p.Restored = !p.Needed
-	if !p.Needed {
-		return p, ctx.Err()
+	if p.Restored = !p.Needed; p.Needed {
+		found, err := p.choose(ctx)
+		if err != nil {
+			return nil, err
+		}
+		if err := p.finish(ctx, &own, mounting, found); err != nil {
+			return nil, err
+		}
+		if p.Restored && job.Preferences.MarginMM < p.RequiredMM {
+			after := *p.After
+			after.Job, p.After = job, &after
+		}
 	}
-	found, err := p.choose(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return p, p.finish(ctx, &own, mounting, found)
+	return p, ctx.Err()
 }
 
 // required returns the margin to restore for a job, and where it comes from.

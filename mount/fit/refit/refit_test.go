@@ -182,6 +182,9 @@ func TestFindAsksForTheMarginBefore(t *testing.T) {
 			t.Errorf("%s, %.1f mm before and %.1f at best: required %v mm from %v, needed %v, restored %v",
 				row.name, had, p.FullSetup.Result.MarginMM(), p.RequiredMM, p.From, p.Needed, p.Restored)
 		}
+		if asks := p.After.Job.Preferences.MarginMM; p.Needed && asks != row.preferredMM {
+			t.Errorf("%s: the changed mount works with %v mm or more, want %v mm", row.name, asks, row.preferredMM)
+		}
 	}
 }
 
