@@ -237,11 +237,11 @@ const (
 // layout's scale.
 func (l *layout) figure() (Figure, bool) {
 	drawn := vg.Point{X: vg.Length(l.hiX-l.loX) * l.perMM, Y: vg.Length(l.hiY-l.loY) * l.perMM}
-	if drawn.X > l.board.size.Width || drawn.Y > l.board.size.Height {
+	left, right, low, high := max(l.edge, l.left.width()), max(l.edge, l.right.width()), 2*air, air
+	if left+drawn.X+right > l.board.size.Width || low+drawn.Y+high > l.board.size.Height {
 		return Figure{}, false
 	}
 	p := newPlot()
-	left, right, low, high := max(l.edge, l.left.width()), max(l.edge, l.right.width()), 2*air, air
 	if l.bare {
 		p.HideAxes()
 		low += barHigh

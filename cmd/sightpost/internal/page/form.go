@@ -431,6 +431,7 @@ func (e *entry) choice(f *casefile.Entry, value string) {
 var wordsOf = strings.NewReplacer("[]", "", ".", " ", "_", " ")
 
 // idOf returns the id of the field of a path.
-func idOf(path string) string {
-	return "e-" + strings.NewReplacer(".", "-", "[", "-", "]", "", "_", "-").Replace(path)
-}
+func idOf(path string) string { return "e-" + dashed.Replace(path) }
+
+// dashed makes a part of an id of the path of an entry or of a setting's name.
+var dashed = strings.NewReplacer(".", "-", "[", "-", "]", "", "_", "-")

@@ -45,7 +45,7 @@ func (st *state) mounted(w worked) *mounted {
 	}
 	for i, j := range chain.Told() {
 		e := &entry{
-			Path: j.Name, ID: "s-" + strings.NewReplacer(".", "-", "_", "-").Replace(j.Name),
+			Path: j.Name, ID: "s-" + dashed.Replace(j.Name),
 			Label: wordsOf.Replace(j.Name),
 		}
 		words, low, high := document.SettingRange(chain, at, i)
