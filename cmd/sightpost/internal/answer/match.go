@@ -15,6 +15,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/match"
 	"sightpost/mount/fit/variation"
+	"sightpost/plots/units"
 )
 
 // NamedKit is a kit and the name of its file, or what is wrong with it.
@@ -141,16 +142,17 @@ func (o MatchOptions) share(c *casefile.Case) func(context.Context, *fit.Result)
 	}
 }
 
-// AddClamp adds a place of the clamp, written as forward/left/up in chair axes.
-func (o *MatchOptions) AddClamp(text string) error {
-	at, err := readPlace(text)
+// AddClamp adds a place of the clamp, written as forward/left/up in chair axes, in bare units if
+// it names none.
+func (o *MatchOptions) AddClamp(text string, bare units.Units) error {
+	at, err := readPlace(text, bare)
 	o.Clamps = append(slices.Clone(o.Clamps), at)
 	return err
 }
 
 // readPlace returns the place (mm) written as three lengths with slashes between,
-// forward/left/up. A unit after the last counts for those without one.
-func readPlace(text string) (r3.Vec, error) {
+// forward/left/up. A unit after the last counts for those without one, else bare does.
+func readPlace(text string, bare units.Units) (r3.Vec, error) {
 	parts := strings.Split(text, "/")
 	if len(parts) != 3 {
 		return r3.Vec{}, fmt.Errorf("%d lengths instead of 3", len(parts))
@@ -161,7 +163,7 @@ func readPlace(text string) (r3.Vec, error) {
 		if i < 2 && !strings.HasSuffix(strings.TrimSpace(part), unit) {
 			part += unit
 		}
-		mm, err := casefile.ParseLength(part)
+		mm, err := casefile.ParseLength(part, bare)
 		if err != nil {
 			return r3.Vec{}, err
 		}

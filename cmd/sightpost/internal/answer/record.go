@@ -81,7 +81,7 @@ func placed(ctx context.Context, r *record.Record) (*Placed, error) {
 func SettingsOf(r *record.Record) AsFound {
 	s := AsFound{Side: r.Side, Inner: true}
 	for _, set := range r.Settings {
-		s.Settings = append(s.Settings, Entry{set.Name, strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
+		s.Settings = append(s.Settings, Entry{Name: set.Name, Value: strconv.FormatFloat(set.Value, 'f', -1, 64) + " " + set.Unit})
 	}
 	return s
 }

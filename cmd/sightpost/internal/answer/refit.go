@@ -12,6 +12,7 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/refit"
+	"sightpost/plots/units"
 )
 
 // Refit finds what to change of the settings of p, as found on the mount, so that the
@@ -80,13 +81,13 @@ func (p *Placed) before(ctx context.Context) (*fit.Result, error) {
 
 func sameName(a, b mount.Joint) bool { return a.Name == b.Name }
 
-// WantedMargin returns the margin to restore (mm) that text says, 0 for "": that of
-// refit.Options.
-func WantedMargin(text string) (float64, error) {
+// WantedMargin returns the margin to restore (mm) that text says, in bare units if it names none,
+// 0 for "": that of refit.Options.
+func WantedMargin(text string, bare units.Units) (float64, error) {
 	if text == "" {
 		return 0, nil
 	}
-	mm, err := casefile.ParseLength(text)
+	mm, err := casefile.ParseLength(text, bare)
 	if err == nil && mm < 0 {
 		err = errors.New("the margin must not be negative")
 	}

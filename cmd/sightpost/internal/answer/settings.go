@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
@@ -19,7 +20,10 @@ import (
 )
 
 // Entry is one setting as someone wrote it.
-type Entry struct{ Name, Value string }
+type Entry struct {
+	Name, Value string
+	Units       units.Units // of a length that has none
+}
 
 // Override puts e in the place of the entry of the same name, or at the end.
 func Override(entries []Entry, e Entry) []Entry {
@@ -48,10 +52,10 @@ func settingsOf(job *fit.Job, c mount.Chain, found AsFound) (mount.Settings, err
 			moving[i].Scale = mount.Scale{}
 		}
 	}
-	given := make(map[string]string, len(found.Settings))
+	given := make(map[string]Entry, len(found.Settings))
 	var wrong []error
 	for _, e := range found.Settings {
-		given[e.Name] = e.Value
+		given[e.Name] = e
 		if !slices.ContainsFunc(moving, func(j mount.Joint) bool { return j.Name == e.Name }) {
 			wrong = append(wrong, unknownSetting(e.Name, moving))
 		}
@@ -63,7 +67,7 @@ func settingsOf(job *fit.Job, c mount.Chain, found AsFound) (mount.Settings, err
 		carrier = job.Scene.InCarrier(job.Postures[max(job.Leading(), 0)]).Carrier.Rot
 	}
 	for i, j := range moving {
-		text, ok := given[j.Name]
+		e, ok := given[j.Name]
 		if !ok {
 			missing = append(missing, j.Name)
 			continue
@@ -73,7 +77,7 @@ func settingsOf(job *fit.Job, c mount.Chain, found AsFound) (mount.Settings, err
 			sign = document.Signs(c, settings, carrier)[i] // goes by those before it alone
 		}
 		var err error
-		if settings[i], err = settingOf(j, sign, text); err != nil {
+		if settings[i], err = settingOf(j, sign, e); err != nil {
 			wrong = append(wrong, err)
 		}
 	}
@@ -117,7 +121,7 @@ func Told(r *fit.Result) AsFound {
 		s.Side = r.Set.Side.String()
 	}
 	for _, set := range document.SettingsTold(r) {
-		s.Settings = append(s.Settings, Entry{set.Name, set.Exact()})
+		s.Settings = append(s.Settings, Entry{Name: set.Name, Value: set.Exact()})
 	}
 	return s
 }
@@ -165,15 +169,15 @@ func writtenAs(j mount.Joint, v, at float64) bool {
 	return math.Abs(at-v) <= writtenTo
 }
 
-// settingOf returns the setting of j written in text, in mm or radians, its sign as a number's
-// or in words.
-func settingOf(j mount.Joint, sign document.Sign, text string) (float64, error) {
+// settingOf returns the setting of j that e says, in mm or radians, its sign as a number's or in
+// words.
+func settingOf(j mount.Joint, sign document.Sign, e Entry) (float64, error) {
 	if j.Counted() {
-		if v, err := stopIn(j, text); v != nil || err != nil {
+		if v, err := stopIn(j, e); v != nil || err != nil {
 			return *cmp.Or(v, new(float64)), err
 		}
 	}
-	v, err := quantity(j, sign.Unworded(text))
+	v, err := quantity(j, sign.Unworded(e.Value), e.Units)
 	if err != nil {
 		return 0, fmt.Errorf("%s: %s", j.Name, strings.TrimPrefix(err.Error(), "casefile: "))
 	}
@@ -184,29 +188,29 @@ func settingOf(j mount.Joint, sign document.Sign, text string) (float64, error) 
 			if j.Scale.Falls {
 				low, high = high, low
 			}
-			return 0, fmt.Errorf("%s: %s is outside %s to %s", j.Name, text, written(j, low, text), written(j, high, text))
+			return 0, fmt.Errorf("%s: %s is outside %s to %s", j.Name, e.Value, written(j, low, e), written(j, high, e))
 		}
 		v = held
 	}
 	if stop := j.Round(v); j.Indexed {
 		if !writtenAs(j, v, stop) {
 			below, above := j.Neighbors(v)
-			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, text, written(j, below, text), written(j, above, text))
+			return 0, fmt.Errorf("%s: %s is not a stop; the nearest are %s and %s", j.Name, e.Value, written(j, below, e), written(j, above, e))
 		}
 		v = stop
 	}
 	return v, nil
 }
 
-// stopIn returns the stop of j that text says, as "stop 3", "3 stop" or, unless it could
+// stopIn returns the stop of j that e says, as "stop 3", "3 stop" or, unless it could
 // as well be a length or an angle, "3"; nil if it says none.
-func stopIn(j mount.Joint, text string) (*float64, error) {
-	bare := strings.TrimSpace(strings.Replace(text, "stop", "", 1))
+func stopIn(j mount.Joint, e Entry) (*float64, error) {
+	bare := strings.TrimSpace(strings.Replace(e.Value, "stop", "", 1))
 	n, err := strconv.Atoi(bare)
-	said, stops := strings.Contains(text, "stop"), j.Stops()
-	switch v, wrong := quantity(j, bare); {
+	said, stops := strings.Contains(e.Value, "stop"), j.Stops()
+	switch v, wrong := quantity(j, bare, e.Units); {
 	case err != nil && said:
-		return nil, fmt.Errorf("%s: expected a stop such as stop 3, found %q", j.Name, text)
+		return nil, fmt.Errorf("%s: expected a stop such as stop 3, found %q", j.Name, e.Value)
 	case err != nil:
 		return nil, nil
 	case said && (n < 1 || n > len(stops)):
@@ -216,18 +220,18 @@ func stopIn(j mount.Joint, text string) (*float64, error) {
 	case !said && wrong == nil && !j.Same(v, stops[n-1]) && j.Same(v, j.Round(v)):
 		where := j
 		where.Indexed = false
-		return nil, fmt.Errorf("%s: %s could be stop %d or %s: write one of the two", j.Name, text, n, where.Format(v))
+		return nil, fmt.Errorf("%s: %s could be stop %d or %s: write one of the two", j.Name, e.Value, n, written(where, v, e))
 	}
 	return &stops[n-1], nil
 }
 
-// written returns v, a value of j, for whoever wrote text: in its unit.
-func written(j mount.Joint, v float64, text string) string {
-	text = strings.TrimSpace(text)
+// written returns v, a value of j, for whoever wrote e: in its unit.
+func written(j mount.Joint, v float64, e Entry) string {
+	text := strings.TrimSpace(e.Value)
 	if j.Counted() { // a stop, and where it is
 		where := j
 		where.Indexed = false
-		return j.Format(v) + " (" + written(where, v, text) + ")"
+		return j.Format(v) + " (" + written(where, v, e) + ")"
 	}
 	v = j.Scale.Shown(v)
 	j.Scale = mount.Scale{}
@@ -237,15 +241,18 @@ func written(j mount.Joint, v float64, text string) string {
 		return units.Inch.Length(v)
 	case strings.HasSuffix(text, "cm"):
 		return units.CM.Length(v)
+	case e.Units != units.MM && !strings.ContainsFunc(text, unicode.IsLetter):
+		return e.Units.Length(v)
 	}
 	return j.Format(v)
 }
 
-// quantity returns the length (mm) or angle (radians) written in text.
-func quantity(j mount.Joint, text string) (float64, error) {
+// quantity returns the length (mm), in bare units if it has none, or angle (radians) written in
+// text.
+func quantity(j mount.Joint, text string, bare units.Units) (float64, error) {
 	if j.Motion == mount.Turn {
 		a, err := casefile.ParseTurn(text)
 		return a.Radians(), err
 	}
-	return casefile.ParseLength(text)
+	return casefile.ParseLength(text, bare)
 }

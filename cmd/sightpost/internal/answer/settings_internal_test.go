@@ -19,7 +19,7 @@ import (
 )
 
 func TestReadSettings(t *testing.T) {
-	want := []Entry{{"post.height", "412 mm"}, {"joint.tilt", "-12.5 deg"}}
+	want := []Entry{{Name: "post.height", Value: "412 mm"}, {Name: "joint.tilt", Value: "-12.5 deg"}}
 	for _, row := range []struct{ name, text string }{
 		{"CSV", "setting,unit,value\npost.height,mm,412\njoint.tilt,deg,-12.5\n"},
 		{"CSV, columns elsewhere", "setting,read,value,unit\npost.height,\"tape, upright\",412,mm\njoint.tilt,,-12.5,deg\n"},
@@ -111,7 +111,7 @@ func TestSettingOf(t *testing.T) {
 		{ruled(), "90° left", 0},
 		{ruled(), "90 right", math.Pi},
 	} {
-		got, err := settingOf(row.joint, document.Sign{Plus: "left", Minus: "right"}, row.text)
+		got, err := settingOf(row.joint, document.Sign{Plus: "left", Minus: "right"}, Entry{Value: row.text})
 		if err != nil || !(math.Abs(got-row.want) <= writtenTolerance) {
 			t.Errorf("settingOf(%s, %q) = %v, %v, want %v", row.joint.Name, row.text, got, err, row.want)
 		}
@@ -134,8 +134,39 @@ func TestSettingOf(t *testing.T) {
 		{ruled(), "stop 1", "arm.twist: "},
 		{ruled(), "20° up", "arm.twist: "},
 	} {
-		if _, err := settingOf(row.joint, document.Sign{Plus: "left", Minus: "right"}, row.text); err == nil || !strings.Contains(err.Error(), row.want) {
+		if _, err := settingOf(row.joint, document.Sign{Plus: "left", Minus: "right"}, Entry{Value: row.text}); err == nil || !strings.Contains(err.Error(), row.want) {
 			t.Errorf("settingOf(%s, %q): got %v, want an error with %q", row.joint.Name, row.text, err, row.want)
+		}
+	}
+}
+
+// TestSettingInUnits: a length without a unit is in those chosen, and so are the limits that
+// are told; what has a unit, an angle or a stop keeps its meaning.
+func TestSettingInUnits(t *testing.T) {
+	const inch = 25.4 // mm, exactly
+	for _, row := range []struct {
+		joint mount.Joint
+		text  string
+		want  float64
+		wrong string
+	}{
+		{post(), "12", 12 * inch, ""},
+		{post(), "12 1/2", 12.5 * inch, ""},
+		{post(), "212mm", 212, ""},
+		{post(), "21 cm", 210, ""},
+		{index(), "45", math.Pi / 4, ""},
+		{index(), "2", math.Pi / 4, ""},
+		{holes(), "stop 5", holes().Stops()[4], ""},
+		{post(), "14", 0, "post.height: 14 is outside 3 15/16 in to 13 1/8 in"},
+		{post(), "400 mm", 0, "post.height: 400 mm is outside 100 mm to 333 mm"},
+		{round(), "361", 0, "arm.twist: "},
+	} {
+		got, err := settingOf(row.joint, document.Sign{}, Entry{Value: row.text, Units: units.Inch})
+		switch {
+		case row.wrong == "" && (err != nil || !(math.Abs(got-row.want) <= writtenTolerance*inch)):
+			t.Errorf("settingOf(%s, %q) = %v, %v, want %v", row.joint.Name, row.text, got, err, row.want)
+		case row.wrong != "" && (err == nil || !strings.Contains(err.Error(), row.wrong)):
+			t.Errorf("settingOf(%s, %q): got %v, want an error with %q", row.joint.Name, row.text, err, row.wrong)
 		}
 	}
 }
@@ -185,7 +216,7 @@ func TestPrintedSettingsAreAccepted(t *testing.T) {
 				}
 				for _, v := range values {
 					for _, text := range printedAs(j, v, values[0]) {
-						got, err := settingOf(j, document.Sign{}, text)
+						got, err := settingOf(j, document.Sign{}, Entry{Value: text})
 						if err != nil {
 							t.Errorf("%s: %s of %v to %v is refused: %v", file, text, j.Low, j.High, err)
 						} else if got < j.Low || got > j.High {
@@ -194,7 +225,7 @@ func TestPrintedSettingsAreAccepted(t *testing.T) {
 						if j.Counted() && !j.Same(got, v) {
 							t.Errorf("%s: %s of %v becomes %v", file, text, v, got)
 						}
-						if raw, err := quantity(j, text); err == nil && j.Clamp(j.Scale.Setting(raw)) != j.Scale.Setting(raw) {
+						if raw, err := quantity(j, text, units.MM); err == nil && j.Clamp(j.Scale.Setting(raw)) != j.Scale.Setting(raw) {
 							beyond++
 						}
 					}

@@ -61,7 +61,7 @@ func parseSettingsCSV(r io.Reader, comma rune) ([]Entry, error) {
 		if bare, quoted := strings.CutPrefix(name, "'"); quoted && document.Formula(bare) {
 			name = bare
 		}
-		entries = append(entries, Entry{name, strings.TrimSpace(row[value] + " " + row[unit])})
+		entries = append(entries, Entry{Name: name, Value: strings.TrimSpace(row[value] + " " + row[unit])})
 	}
 	return entries, nil
 }

@@ -50,7 +50,7 @@ func TestWordsAreAccepted(t *testing.T) {
 				var found AsFound
 				for _, told := range document.SettingsTold(r) {
 					words := told.Words().In(u)
-					found.Settings = append(found.Settings, Entry{told.Name, words})
+					found.Settings = append(found.Settings, Entry{Name: told.Name, Value: words})
 					if told.Value < 0 {
 						below[told.Plus]++
 					}

@@ -367,10 +367,15 @@ func (k *kind) unitHint() string {
 }
 
 // ParseLength returns the length written in text in mm: a number with one of the
-// units mm, cm, m, in, ", ft or ', or a bare number of mm. Fractions, and feet with
+// units mm, cm, m, in, ", ft or ', or a number of the units bare. Fractions, and feet with
 // inches, are written as on a tape measure: 46 1/2 in, 3 ft 7 1/2 in, 3'10". More than
 // 10 m is an error.
-func ParseLength(text string) (mm float64, err error) { return length.read(text) }
+func ParseLength(text string, bare units.Units) (mm float64, err error) {
+	if q, bad := length.parse(text, anySign); bad == nil && q.Unit == "" {
+		text += " " + bare.String()
+	}
+	return length.read(text)
+}
 
 // ParseTurn returns the setting of a joint or the angle of a bend written in text: a
 // number with one of the units deg, ° or rad, or a bare number of degrees. More than 360°

@@ -9,6 +9,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/gaze/frame"
+	"sightpost/plots/units"
 )
 
 // tolMM is what scaling by a unit may round away: far below a micrometer.
@@ -60,7 +61,7 @@ func TestParseLength(t *testing.T) {
 		{"0/3 in", 0},
 	} {
 		t.Run(c.text, func(t *testing.T) {
-			got, err := casefile.ParseLength(c.text)
+			got, err := casefile.ParseLength(c.text, units.MM)
 			if err != nil || math.Abs(got-c.mm) > tolMM {
 				t.Errorf("ParseLength(%q) = %v, %v, want %v", c.text, got, err, c.mm)
 			}
@@ -69,7 +70,7 @@ func TestParseLength(t *testing.T) {
 }
 
 func TestParseRefuses(t *testing.T) {
-	length := func(s string) error { _, err := casefile.ParseLength(s); return err }
+	length := func(s string) error { _, err := casefile.ParseLength(s, units.MM); return err }
 	angle := func(s string) error { _, err := casefile.ParseAngle(s); return err }
 	turn := func(s string) error { _, err := casefile.ParseTurn(s); return err }
 	mass := func(s string) error { _, err := casefile.ParseMass(s); return err }
@@ -140,7 +141,7 @@ func TestWrittenQuantitiesComeBack(t *testing.T) {
 	for range 1000 {
 		mm := rng.Float64()*2e4 - 1e4
 		text := casefile.Value{Low: mm, High: mm, Unit: "mm"}.String()
-		if got, err := casefile.ParseLength(text); err != nil && len(text) <= 80 || err == nil && got != mm {
+		if got, err := casefile.ParseLength(text, units.MM); err != nil && len(text) <= 80 || err == nil && got != mm {
 			t.Errorf("%s came back as %v, %v", text, got, err)
 		}
 		deg := float64(rng.IntN(36001)-18000) / 100
@@ -162,7 +163,7 @@ func TestUnitsAgree(t *testing.T) {
 		whole, eighths := n/8, n%8
 		mm := 25.4 * (float64(whole) + float64(eighths)/8)
 		fraction := strings.TrimSpace(strconv.Itoa(whole) + " " + strconv.Itoa(eighths) + "/8 in")
-		got, err := casefile.ParseLength(fraction)
+		got, err := casefile.ParseLength(fraction, units.MM)
 		if err != nil || math.Abs(got-mm) > tolMM {
 			t.Errorf("ParseLength(%q) = %v, %v, want %v", fraction, got, err, mm)
 		}
@@ -177,12 +178,12 @@ func FuzzQuantity(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		mm, err := casefile.ParseLength(s)
+		mm, err := casefile.ParseLength(s, units.MM)
 		if err == nil && !(math.Abs(mm) <= 10000*(1+1e-9)) {
 			t.Errorf("ParseLength(%q) = %v without an error", s, mm)
 		}
 		text := casefile.Value{Low: mm, High: mm, Unit: "mm"}.String()
-		if again, errAgain := casefile.ParseLength(text); err == nil && len(text) <= 80 && (errAgain != nil || again != mm) {
+		if again, errAgain := casefile.ParseLength(text, units.MM); err == nil && len(text) <= 80 && (errAgain != nil || again != mm) {
 			t.Errorf("ParseLength(%q) = %v, which is written as %s and read as %v, %v", s, mm, text, again, errAgain)
 		}
 		a, err := casefile.ParseAngle(s)

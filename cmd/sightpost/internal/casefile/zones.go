@@ -12,6 +12,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
+	"sightpost/plots/units"
 )
 
 // armrestAboveSeatMM is how high armrests are above the seat: 760 mm less 485 mm.
@@ -131,7 +132,7 @@ func (r *reader) tray(chair *node) kept {
 
 // defaultMM returns the default of a length of a case.
 func defaultMM(path string) float64 {
-	mm, _ := ParseLength(caseTable().At(path).def) // a test reads every default
+	mm, _ := ParseLength(caseTable().At(path).def, units.MM) // a test reads every default
 	return mm
 }
 

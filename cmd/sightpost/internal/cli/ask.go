@@ -99,17 +99,11 @@ to have moved along. What cannot have changed by itself is warned of.`,
   sightpost refit now.yaml --settings settings.csv --margin 20mm`,
 		Args: oneCase,
 	}}
-	var marginMM float64 // that of the case if 0
+	var margin string
 	c.addAnswer("refit")
 	c.addSheet()
 	c.needSettings()
-	addParsed(c.Flags(), &marginMM, "margin", "", "`margin` to restore instead: 20mm", func(text string) (float64, error) {
-		mm, err := answer.WantedMargin(text)
-		if err != nil {
-			err = fmt.Errorf("--margin %s: %w", text, err)
-		}
-		return mm, err
-	})
+	c.Flags().StringVar(&margin, "margin", "", "`margin` to restore instead: 20mm")
 	addParsed(c.Flags(), &c.before, "before", "", "the `case` as it was when the mount was set", func(text string) (string, error) {
 		if text == stdinName {
 			return "", errors.New("the case of --before cannot come from standard input")
@@ -117,7 +111,11 @@ to have moved along. What cannot have changed by itself is warned of.`,
 		return text, nil
 	})
 	c.RunE = c.onCase(func(p *answer.Placed) error {
-		plan, err := p.Refit(c.Context(), marginMM)
+		mm, err := answer.WantedMargin(margin, c.units)
+		if err != nil {
+			return fmt.Errorf("--margin %s: %w", margin, err)
+		}
+		plan, err := p.Refit(c.Context(), mm)
 		if err != nil {
 			return withFlags(err)
 		}
@@ -176,19 +174,19 @@ also at the mirror image of that position on the other side of the chair.`,
 		Args: takes(func(n int) bool { return n > 1 }, "a case and at least one kit: name their files", ""),
 	}}
 	var o answer.MatchOptions
+	var clamps []string
 	c.addAnswer("match")
 	c.Flags().BoolVar(&o.Sides, "sides", false, "try the other side of the chair as well")
-	addParsed(c.Flags(), &o, "clamp", "", "clamp position to try: `forward/left/up`, 380/260/480mm", func(text string) (answer.MatchOptions, error) {
-		more := o
-		if err := more.AddClamp(text); err != nil {
-			return more, withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
-		}
-		return more, nil
-	})
+	c.Flags().StringArrayVar(&clamps, "clamp", nil, "clamp position to try: `forward/left/up`, 380/260/480mm")
 	c.addSimulations(&o.Draws, &o.Seed, answer.MatchDraws, "`number` of simulations of all errors for each")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if i := slices.Index(args, stdinName); i >= 0 && slices.Contains(args[i+1:], stdinName) {
 			return errStdinTwice
+		}
+		for _, text := range clamps {
+			if err := o.AddClamp(text, c.units); err != nil {
+				return withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
+			}
 		}
 		one, err := c.readCase(args[0], nil)
 		if err != nil {

@@ -58,7 +58,7 @@ func (c *command) addAnswer(schema string) {
 
 // addUnits adds the flag of the units.
 func (c *command) addUnits() {
-	addParsed(c.Flags(), &c.units, "units", "mm", "`unit` of lengths in text and figures: mm, cm or in", units.Named)
+	addParsed(c.Flags(), &c.units, "units", "mm", "`unit` of lengths, also of bare numbers: mm, cm or in", units.Named)
 }
 
 // addSave adds the flags of a command that writes a folder of files, into that one if

@@ -88,7 +88,7 @@ func (c *command) asFound() (answer.AsFound, error) {
 		if !ok {
 			return found, fmt.Errorf("--set %q has no value: write it as post.height=412mm", text)
 		}
-		entry := answer.Entry{Name: strings.TrimSpace(name), Value: strings.TrimSpace(value)}
+		entry := answer.Entry{Name: strings.TrimSpace(name), Value: strings.TrimSpace(value), Units: c.units}
 		found.Settings = answer.Override(found.Settings, entry)
 	}
 	return found, nil

@@ -164,7 +164,7 @@ func (s *Server) plan(ctx context.Context, q *request) (*answer.Refit, error) {
 	if !q.AsFound {
 		return nil, errNotSet
 	}
-	margin, err := answer.WantedMargin(written(q.marginField(), strings.TrimSpace(q.Form.Get("margin")), q.Shown))
+	margin, err := answer.WantedMargin(strings.TrimSpace(q.Form.Get("margin")), q.Shown)
 	if err != nil {
 		return nil, fmt.Errorf("required margin: %w", err)
 	}

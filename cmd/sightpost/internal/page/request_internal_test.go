@@ -64,8 +64,8 @@ func FuzzShown(f *testing.F) {
 			if length.Units[0] == "mm" && got != shown(length, again, u) {
 				t.Errorf("%q in %s is shown as %q and then as %q", text, name, got, shown(length, again, u))
 			}
-			_, typedErr := casefile.ParseLength(typed)
-			if _, err := casefile.ParseLength(again); typedErr == nil && err != nil {
+			_, typedErr := casefile.ParseLength(typed, units.MM)
+			if _, err := casefile.ParseLength(again, units.MM); typedErr == nil && err != nil {
 				t.Errorf("%q in %s is shown as %q, which is not read: %v", text, name, got, err)
 			}
 		}

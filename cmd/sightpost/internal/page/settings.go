@@ -10,7 +10,6 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
-	"sightpost/plots/units"
 )
 
 // mounted is what the form of the settings as found says.
@@ -87,28 +86,6 @@ var inFull = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^
 func isNumber(text string) bool {
 	_, err := strconv.ParseFloat(text, 64)
 	return err == nil
-}
-
-// withUnits returns the settings as found, lengths that were typed without a unit with that of
-// the page.
-func (st *state) withUnits(c *answer.Case) []answer.Entry {
-	all := slices.Clone(st.Settings)
-	if c.Job.Mount == nil || st.Shown == units.MM {
-		return all
-	}
-	chain, err := c.Job.Mount.Kit.Chain(c.Job.Mount.Mountings[0])
-	if err != nil {
-		return all // the case would not have been read
-	}
-	for i, j := range chain.Told() {
-		_, low, _ := document.SettingRange(chain, chain.Preferred(), i)
-		for k, e := range all {
-			if isNumber(e.Value) && e.Name == j.Name && low.Unit == "mm" {
-				all[k].Value += " " + st.Shown.String()
-			}
-		}
-	}
-	return all
 }
 
 // note puts what is wrong with the settings beside them, and what is wrong with none in

@@ -61,9 +61,13 @@ func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 	}
 	found := answer.AsFound{Side: st.Side}
 	if st.AsFound {
-		if found.Settings = st.withUnits(w.given); len(st.Settings) == 0 {
+		if len(st.Settings) == 0 {
 			w.err = errNotSet
 			return w
+		}
+		for _, e := range st.Settings {
+			e.Units = st.Shown
+			found.Settings = append(found.Settings, e)
 		}
 	}
 	// where the case ends and its kit begins is not in their sum
