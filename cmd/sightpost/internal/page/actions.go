@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/url"
 	"path"
 	"slices"
 	"strings"
@@ -239,9 +240,8 @@ func (s *Server) takeSettings(ctx context.Context, q *request, v *view) error {
 	if w.placed == nil || w.placed.Result.Set == nil {
 		return errors.New("no settings were computed for these measures")
 	}
-	q.Settings = answer.Typed(w.placed.Result, q.Units).Settings
-	q.AsFound, q.Earlier = true, ""
-	q.Side = w.placed.Result.Set.Side.String()
+	q.setAs(w.placed.Result)
+	q.Earlier = ""
 	v.Notice = "The computed settings are now entered as the settings as found."
 	return nil
 }
@@ -252,6 +252,7 @@ func (s *Server) applyRefit(ctx context.Context, q *request, v *view) error {
 		return q.wrong
 	}
 	own := *q // what is given up may go on
+	q.Applied = ""
 	plan, err := made(ctx, s.desk, true, func(ctx context.Context) (*answer.Refit, error) { return s.plan(ctx, &own) })
 	if err != nil {
 		return err
@@ -259,10 +260,24 @@ func (s *Server) applyRefit(ctx context.Context, q *request, v *view) error {
 	if !plan.Restored {
 		return errors.New("no change of settings restores the margin")
 	}
-	as := answer.Typed(plan.Set.Result, q.Units)
-	q.Settings, q.AsFound, q.Side = as.Settings, true, as.Side
+	before := url.Values{"side": {q.Side}}
+	for _, e := range q.Settings {
+		before.Set(settingField+e.Name, e.Value)
+	}
+	q.setAs(plan.Set.Result)
+	before.Set("sum", q.sum())
+	q.Applied = before.Encode()
 	v.Notice = "The settings after the changes are now the settings as found. File the assessment."
 	return nil
+}
+
+// unapply sets the mount as it was before the refit that was applied last, if nothing else has
+// changed since.
+func (q *request) unapply() {
+	before, err := url.ParseQuery(q.Applied)
+	if err == nil && before.Get("sum") == q.sum() {
+		q.Side, q.Settings = before.Get("side"), settingsOf(before)
+	}
 }
 
 // readSettings takes settings from a file.

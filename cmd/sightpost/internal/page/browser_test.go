@@ -53,6 +53,7 @@ func TestTours(t *testing.T) {
 		{"undo at once", undoneAtOnce},
 		{"undo of opening", undoneOpen},
 		{"jobs follow the case", jobsFollow},
+		{"the changes are made", changesMade},
 		{"the text is kept", textKept},
 		{"how the mount is set is kept", settingsKept},
 		{"what is no part of the case is kept", besideKept},

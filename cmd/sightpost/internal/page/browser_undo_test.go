@@ -148,3 +148,25 @@ func jobsFollow(t *testing.T, b *chromium) {
 		t.Errorf("a new case has the answer of another: %.60q", got)
 	}
 }
+
+// changesMade applies a refit: its answer stays that of the case, and does not ask again for
+// what is done.
+func changesMade(t *testing.T, b *chromium) {
+	t.Helper()
+	w := b.open(t, false)
+	w.example()
+	w.click(`button[value="take"]`)
+	w.set("e-measured-eyes-up", "1060")
+	w.set("e-measured-eyes-forward", "240")
+	w.run(`document.querySelector("button[data-job=refit]").click()`)
+	w.until("the answer", `document.querySelector("#job-refit [value=apply]") !== null`)
+	w.click("#job-refit [value=apply]")
+	const hidden = `document.getElementById("overtaken-refit").hidden && document.querySelector("#job-refit [value=apply]").hidden`
+	if !ask[bool](w, hidden) {
+		t.Error("once the changes are made, the answer counts as one of another case, or asks for them again")
+	}
+	w.set("e-measured-eyes-up", "1150")
+	if ask[bool](w, hidden) {
+		t.Error("the answer still counts as one of the case that was changed")
+	}
+}

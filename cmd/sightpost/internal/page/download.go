@@ -21,6 +21,9 @@ import (
 // download gives a file made from what the page holds.
 func (s *Server) download(ctx context.Context, q *request) (reply, error) {
 	own := *q // what is given up may go on
+	if q.What == changesPDF {
+		own.unapply()
+	}
 	a, err := made(ctx, s.desk, refitted(q.What) || q.What == handOver, func(ctx context.Context) (reply, error) { return s.file(ctx, &own) })
 	if code, ok := q.draft.Word("label"); ok && record.CheckCode(code) == nil && path.Ext(a.name) != ".yaml" && a.name != kitGuide && q.What != handOver {
 		a.name = fmt.Sprintf("%s %s %s", code, record.DayOf(time.Now()), a.name)

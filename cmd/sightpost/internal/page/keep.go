@@ -333,7 +333,7 @@ func (q *request) kept() url.Values {
 		form.Del(gone)
 	}
 	said := map[string]string{
-		"text": q.Text, "kit": q.Kit, "kit-at": q.KitAt, "at": q.At, "disk": q.Disk, "filed": q.Filed, "earlier": q.Earlier,
+		"text": q.Text, "kit": q.Kit, "kit-at": q.KitAt, "at": q.At, "disk": q.Disk, "filed": q.Filed, "earlier": q.Earlier, "applied": q.Applied,
 		"units": q.Units.String(), "shown": q.Shown.String(), "figure": q.Figure, "turn": q.Turn, "lift": q.Lift,
 		"paper": q.Paper, "side": q.Side, "windows": ticked(q.Windows), "as-found": ticked(q.AsFound),
 	}

@@ -18,6 +18,7 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/mount/fit"
 	"sightpost/plots"
 )
 
@@ -320,9 +321,15 @@ func (s *Server) recall(ctx context.Context, q *request, v *view) error {
 
 // takeAsFound takes the settings of an assessment for those on the mount.
 func (q *request) takeAsFound(a record.Assessment) {
-	r, as := a.Record, answer.Typed(a.Result, q.Units)
-	q.Settings, q.AsFound, q.Side, q.Earlier = as.Settings, as.Given(), "", path.Join(r.Code, r.Name)
-	if m := a.Result.Job.Mount; m != nil && len(m.Mountings) > 1 { // else the page has no field for it
+	q.setAs(a.Result)
+	q.Earlier = path.Join(a.Record.Code, a.Record.Name)
+}
+
+// setAs takes the settings of a result for those on the mount.
+func (q *request) setAs(r *fit.Result) {
+	as := answer.Typed(r, q.Units)
+	q.Settings, q.AsFound, q.Side = as.Settings, as.Given(), ""
+	if m := r.Job.Mount; m != nil && len(m.Mountings) > 1 { // else the page has no field for it
 		q.Side = as.Side
 	}
 }

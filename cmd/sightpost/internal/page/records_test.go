@@ -161,7 +161,7 @@ func TestMarks(t *testing.T) {
 }
 
 // TestRepeat assesses again: the record, what changed, the least work that gives the margin of
-// before, its sheet, the settings after it, and the new record, in six presses.
+// before, its sheet, the settings after it, and the new record, in eight presses.
 func TestRepeat(t *testing.T) {
 	folder := t.TempDir()
 	w := serve(t, folder)
@@ -169,7 +169,7 @@ func TestRepeat(t *testing.T) {
 	f["date"] = "2026-10-14"
 	w.act(f, "file")
 	_, first := w.get("")
-	const again, most = "reopen bench-07/2026-10-14", 6 // presses
+	const again, most = "reopen bench-07/2026-10-14", 8 // presses
 	w.posts.Store(0)
 	if !strings.Contains(first, `value="`+again+`"`) {
 		t.Fatal("the first page does not offer to assess again")
@@ -192,8 +192,9 @@ func TestRepeat(t *testing.T) {
 	if status != http.StatusOK || !strings.Contains(text, `value="apply"`) {
 		t.Fatalf("refit: %d %s", status, text)
 	}
-	if status, text = w.post("download/changes.pdf", f); status != http.StatusOK {
-		t.Errorf("change sheet: %d %s", status, text)
+	status, sheet := w.post("download/changes.pdf", f)
+	if status != http.StatusOK {
+		t.Errorf("change sheet: %d %s", status, sheet)
 	}
 	p = w.act(f, "apply")
 	before := f
@@ -203,9 +204,16 @@ func TestRepeat(t *testing.T) {
 	if status, text = w.post("job/refit", f); !strings.Contains(text, "Nothing to change") {
 		t.Errorf("after the changes there are others: %d %.300s", status, text)
 	}
+	if _, text = w.post("download/changes.pdf", f); text != sheet {
+		t.Errorf("once it is applied, the change sheet is another: %.100q", text)
+	}
 	f["date"] = "2026-11-25"
 	if p = w.act(f, "file"); p.notice() != "Filed as records/bench-07/2026-11-25.yaml." {
 		t.Error(p.notice())
+	}
+	f["s:plate.tilt"] = "30° back"
+	if _, text = w.post("download/changes.pdf", f); text == sheet {
+		t.Error("with another setting there is the change sheet of before")
 	}
 	if n := w.posts.Load(); n > most {
 		t.Errorf("%d presses, want %d at most", n, most)

@@ -51,6 +51,9 @@ type state struct {
 	// that they were taken from, with a slash between; "" if from none.
 	Settings []answer.Entry
 	Earlier  string
+	// Applied is how the mount was set before a refit was applied, and the sum of what the page
+	// held after it, as fields; "" if none was.
+	Applied string
 }
 
 // request is what a page asks.
@@ -191,11 +194,8 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 		if path, ok := strings.CutPrefix(name, entryField); ok && path != "" {
 			q.Entries[path] = typed
 		}
-		if setting, ok := strings.CutPrefix(name, settingField); ok && setting != "" && typed != "" {
-			q.Settings = append(q.Settings, answer.Entry{Name: setting, Value: typed})
-		}
 	}
-	slices.SortFunc(q.Settings, func(a, b answer.Entry) int { return strings.Compare(a.Name, b.Name) })
+	q.Settings = settingsOf(form)
 	get := form.Get
 	q.Text = cmp.Or(get("text"), draft.Empty)
 	q.Kit, q.KitAt = get("kit"), get("kit-at")
@@ -210,6 +210,7 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	q.Wide = cmp.Or(get("wide"), "720") // beside the form in a window of 1280
 	q.AsFound, q.Side = get("as-found") != "", get("side")
 	q.Earlier, q.Window = get("earlier"), get("window")
+	q.Applied = get("applied")
 	q.Number, _ = strconv.ParseUint(get("number"), 10, 64) // 0 is the oldest
 	q.Action, q.Target, _ = strings.Cut(get("action"), " ")
 	// "before" is the text as the page was told it last: the text is another only if
@@ -222,6 +223,19 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	}
 	q.read(text)
 	return q, nil
+}
+
+// settingsOf returns the settings as found that a form gives, by name.
+func settingsOf(form url.Values) []answer.Entry {
+	var all []answer.Entry
+	for name := range form {
+		typed := strings.TrimSpace(form.Get(name))
+		if setting, ok := strings.CutPrefix(name, settingField); ok && setting != "" && typed != "" {
+			all = append(all, answer.Entry{Name: setting, Value: typed})
+		}
+	}
+	slices.SortFunc(all, func(a, b answer.Entry) int { return strings.Compare(a.Name, b.Name) })
+	return all
 }
 
 // paperName returns the name of the paper that goes with units.

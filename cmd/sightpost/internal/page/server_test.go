@@ -259,7 +259,7 @@ func (p shownPage) value(name string) string { return p.held[name] }
 func (p shownPage) state() fields {
 	p.t.Helper()
 	f := fields{}
-	for _, name := range []string{"text", "before", "base", "kit", "kit-at", "at", "disk", "filed", "earlier", "windows", "shown", "window"} {
+	for _, name := range []string{"text", "before", "base", "kit", "kit-at", "at", "disk", "filed", "earlier", "applied", "windows", "shown", "window"} {
 		f[name] = p.value(name)
 	}
 	return f

@@ -23,7 +23,9 @@ export function jobs(form) {
     }
     for (const [name, job] of [...running, ...answers]) {
       // a case that was saved is the same, though its kit is in a file now
-      if (event.detail?.dataset.once !== undefined && !job.overtaken) job.asked = about(form, name);
+      const applied = name === "refit" && event.detail?.value === "apply" && form.elements.applied.value !== "";
+      if ((applied || event.detail?.dataset.once !== undefined) && !job.overtaken) job.asked = about(form, name);
+      job.applied ||= applied;
     }
     for (const name of Object.keys(concerns)) dress(form, name);
   });
@@ -78,6 +80,7 @@ function dress(form, name) {
   }
   into.setAttribute("aria-busy", running.has(name));
   if (answers.has(name)) replace(into, answers.get(name).html);
+  into.querySelector("[value=apply]")?.toggleAttribute("hidden", answers.get(name)?.applied === true);
   compare(form);
 }
 
