@@ -169,6 +169,7 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	if err != nil {
 		return err
 	}
+	r.Case = withUnconfirmed(r.Case, q.unconfirmed)
 	f, err := s.newRecords()
 	if err != nil {
 		return err

@@ -10,7 +10,7 @@ import (
 
 // unconfirmedLine begins the lines at the end of a case that name its numbers that are those of
 // an example: nobody has typed or confirmed them. They are comments, so that they go where
-// its file goes, and back with every undo; an assessment is filed without them.
+// its file goes, and back with every undo, and with an assessment that is taken up again.
 const unconfirmedLine = "# Of the example, not confirmed: "
 
 // withoutUnconfirmed returns the text of a case without those lines, and the paths that they name.

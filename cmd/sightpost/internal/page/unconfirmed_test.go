@@ -58,6 +58,12 @@ func TestUnconfirmed(t *testing.T) {
 	if err != nil || !strings.Contains(string(text), "\n# Of the example, not confirmed: ") {
 		t.Errorf("the file does not tell: %v", err)
 	}
+	f = w.act(fields{}, "example").state()
+	f["date"] = "2026-10-14"
+	w.act(f, "file")
+	if now := w.act(fields{}, "reopen bench-07/2026-10-14").examples(); len(now) != len(all) {
+		t.Errorf("filed with %d marks, assessed again with %d", len(all), len(now))
+	}
 	p = w.act(w.act(fields{}, "mount").state(), "measures")
 	if now := p.examples(); !now["e-mount-kit-parts-2-post-height-from"] || now["e-mount-kit"] {
 		t.Error("the dimensions of the invented mount are not marked")
