@@ -94,27 +94,26 @@ type folder struct{ *os.Root }
 
 // writeOne writes one file.
 func (d folder) writeOne(f File) error {
-	temp := path.Join(path.Dir(f.Name), unfinished+rand.Text())
+	in := path.Dir(f.Name)
+	temp := path.Join(in, unfinished+rand.Text())
 	defer func() { _ = d.remove(temp) }() // it may have its name by now; Sweep takes what stays
-	if err := d.create(temp, f.Text, f.Mode); err != nil {
+	err := d.create(temp, f.Text, f.Mode)
+	switch {
+	case err != nil:
+	case !f.Replace:
+		err = d.link(temp, f.Name)
+	default:
+		if err = d.replaceable(f.Name); err == nil {
+			err = d.rename(temp, f.Name)
+		}
+	}
+	if err != nil {
 		return err
 	}
-	if f.Replace {
-		if err := d.replaceable(f.Name); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
-		}
-		if err := d.rename(temp, f.Name); err != nil {
-			return err
-		}
-		_ = SyncFolder(d.Root, path.Dir(f.Name)) // a loss of power may bring back the other, whole
-		return nil
+	if err = SyncFolder(d.Root, in); err == nil || f.Replace {
+		return nil // a loss of power may bring back the one replaced, whole
 	}
-	err := d.link(temp, f.Name)
-	if err == nil {
-		if err = SyncFolder(d.Root, path.Dir(f.Name)); err != nil {
-			_ = d.remove(f.Name) // it may stay, whole
-		}
-	}
+	_ = d.remove(f.Name) // it may stay, whole
 	return err
 }
 
@@ -135,13 +134,12 @@ func (d folder) create(name string, text []byte, mode fs.FileMode) error {
 	return errors.Join(err, Try("close", file.Close))
 }
 
-// replaceable returns an error unless a name is that of a file or a link.
+// replaceable returns an error if a name is that of neither a file nor a link.
 func (d folder) replaceable(name string) error {
-	info, err := d.Lstat(name)
-	if err == nil && info.Mode()&^fs.ModeSymlink&fs.ModeType != 0 {
-		err = errors.New("is there already, and is not a file")
+	if info, err := d.Lstat(name); err == nil && info.Mode()&^fs.ModeSymlink&fs.ModeType != 0 {
+		return errors.New("is there already, and is not a file")
 	}
-	return err
+	return nil
 }
 
 // link gives a file a name as well. It fails where the name is taken, whoever took it. File
