@@ -54,7 +54,7 @@ type Problem struct {
 
 	sense   bool   // of the stage that no schema can check
 	far     bool   // a quantity that is only too large
-	missing string // the key under Key that is not there; "" for any other problem
+	missing string // the path of the entry that is not there; "" for any other problem
 }
 
 // String returns the problem in one line.
@@ -69,10 +69,7 @@ func (p Problem) String() string {
 // Entry returns the dotted path of the entry that p is about: its key or, if an entry
 // is missing, that of the missing one.
 func (p Problem) Entry() string {
-	if !p.Missing() {
-		return p.Key
-	}
-	return joinKey(p.Key, p.missing)
+	return cmp.Or(p.missing, p.Key)
 }
 
 // Missing reports whether p says that a required entry is not there.

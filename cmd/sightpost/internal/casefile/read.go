@@ -126,7 +126,7 @@ func (r *reader) fill(pairs []*ast.MappingValueNode, at spot, e *Entry) *node {
 		switch {
 		case seen[f.Key], f.optional:
 		case f.Required:
-			r.add(at, "no key "+quoted(f.Key), "it here: "+f.phrase()).missing = f.Key
+			r.add(at, "no key "+quoted(f.Key), "it here: "+f.phrase()).missing = joinKey(at.Key, f.Key)
 		default:
 			r.leftOut(n, f)
 		}
@@ -181,7 +181,7 @@ func (r *reader) relations(n *node, seen map[string]bool) {
 	for _, need := range e.needs {
 		for _, k := range need[1:] {
 			if seen[need[0]] && !seen[k] {
-				r.add(n.at, quoted(need[0])+" without "+quoted(k), "the other key as well: "+e.At(k).phrase()).missing = k
+				r.add(n.at, quoted(need[0])+" without "+quoted(k), "the other key as well: "+e.At(k).phrase()).missing = joinKey(n.at.Key, k)
 			}
 		}
 	}

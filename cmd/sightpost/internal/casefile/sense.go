@@ -86,7 +86,7 @@ func (r *reader) postureSense(f *node) {
 		case plumb && trunk != nil:
 			r.senseless(trunk.at, "head_on_trunk beside head", "one of them: head gives the angles against plumb, head_on_trunk against the back support")
 		case p.has("eyes") && !plumb && trunk == nil:
-			r.senseless(p.at, "eyes without head", "head, or head_on_trunk, beside them: the head's angles in this posture").missing = "head"
+			r.senseless(p.at, "eyes without head", "head, or head_on_trunk, beside them: the head's angles in this posture").missing = joinKey(p.at.Key, "head")
 		}
 	}
 	if !works {
@@ -101,7 +101,7 @@ func (r *reader) axesSense(f *node) {
 	if m := f.get("measured.seat_tilt"); m.ok() && !f.has(tiltPivot) {
 		for _, n := range append(slices.Clone(f.list("keep_clear")), f.get("mount.clamp")) {
 			if own := n.get("seat_tilt"); own.ok() && own.Low != m.Low {
-				r.senseless(own.at, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts")
+				r.senseless(own.at, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts").missing = tiltPivot
 			}
 		}
 	}
@@ -111,10 +111,10 @@ func (r *reader) axesSense(f *node) {
 			return a.ok() && measured.ok() && a.Low != measured.Low
 		}
 		if differ("seat_tilt") && !f.has(tiltPivot) {
-			r.senseless(p.get("seat_tilt").at, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts")
+			r.senseless(p.get("seat_tilt").at, "a seat tilt other than as measured", "chair.tilt_pivot, the axis about which the seat tilts").missing = tiltPivot
 		}
 		if differ("back_angle") && !f.has(backHinge) && !p.has("eyes") {
-			r.senseless(p.get("back_angle").at, "a back angle other than as measured", "chair.back_hinge, the axis about which the back support reclines")
+			r.senseless(p.get("back_angle").at, "a back angle other than as measured", "chair.back_hinge, the axis about which the back support reclines").missing = backHinge
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -238,6 +239,19 @@ func TestLists(t *testing.T) {
 		if got := w.act(p.state(), action).value("text"); got != p.value("text") {
 			t.Errorf("%q changes the text", action)
 		}
+	}
+}
+
+// TestAxisNeeded: a posture at another seat tilt asks for the tilt pivot, which is shown and led to.
+func TestAxisNeeded(t *testing.T) {
+	w := serve(t, t.TempDir())
+	p := w.act(w.act(fields{}, "example").state(), "remove chair.tilt_pivot")
+	if l := w.live(p.state()); l.State != "needed" || !slices.Contains(l.Needed, "e-chair-tilt-pivot-up") || strings.Contains(l.Parts["status"], "tilt_pivot") ||
+		!strings.Contains(l.Parts["status"], `href="#e-chair-tilt-pivot-up">Chair, tilt pivot: up`) {
+		t.Errorf("%s, needed: %v, %s", l.State, l.Needed, l.Parts["status"])
+	}
+	if !strings.Contains(p.text, `<fieldset class="group" id="e-chair-tilt-pivot">`) || !strings.Contains(p.text, `id="part-chair" open`) {
+		t.Error("the tilt pivot is folded away")
 	}
 }
 
