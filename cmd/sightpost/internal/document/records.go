@@ -192,7 +192,7 @@ func (c *Comparison) personAlone() Section {
 	case a == nil:
 		return s
 	case len(c.Person) == 0:
-		s.say("No measure of the person changed: the margin changed by screen and mount alone.")
+		s.say("None: no measure of the person changed.")
 		return s
 	}
 	s.say("With screen and mount as on %s, the person's change alone takes the margin of all required postures from %s to %s (%s).",
