@@ -56,10 +56,10 @@ func (c *changeover) carrying() *fit.LoadedMount {
 	return c.loaded
 }
 
-// change adds the step of one change and makes it. The joint is freed before and
-// fastened after, unless another setting of the same ball has done or will do so.
-func (c *changeover) change(ch Change, frees, fastens bool) error {
-	step := Step{Action: Adjust, Setting: ch.Setting, Joint: ch.Joint, From: ch.From, To: ch.To, Frees: frees, Fastens: fastens}
+// change adds the step of one change and makes it. The joint is freed before, unless another
+// setting of the same ball has done so.
+func (c *changeover) change(ch Change, frees bool) error {
+	step := Step{Action: Adjust, Setting: ch.Setting, Joint: ch.Joint, From: ch.From, To: ch.To, Frees: frees}
 	weight, err := c.weight(ch)
 	if err != nil {
 		return err

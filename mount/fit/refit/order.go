@@ -42,10 +42,10 @@ type Step struct {
 	Setting  int
 	Joint    mount.Joint
 	From, To float64 // mm or radians
-	// Frees and Fastens say whether a change frees its setting first and fastens it at
-	// last: a ball, which one screw holds, is freed once for all its settings.
-	Frees, Fastens bool
-	Cautions       []Caution
+	// Frees says whether a change frees its setting first: a ball, which one screw holds, is
+	// freed once for all its settings.
+	Frees    bool
+	Cautions []Caution
 }
 
 // CautionKind is a kind of caution.
@@ -121,8 +121,7 @@ func Steps(job *fit.Job, set *fit.Set, from mount.Settings) ([]Step, error) {
 		c.device(!atClamp)
 		ball := ballOf(job, ch.Joint)
 		goesOn := i > 0 && ball != "" && ball == ballOf(job, moved[i-1].Joint)
-		more := i+1 < len(moved) && ball != "" && ball == ballOf(job, moved[i+1].Joint)
-		if err := c.change(ch, !goesOn, !more); err != nil {
+		if err := c.change(ch, !goesOn); err != nil {
 			return nil, err
 		}
 	}

@@ -16,7 +16,7 @@ import (
 func TestStepWords(t *testing.T) {
 	post := mount.Joint{Name: "post.height", Motion: mount.Slide, Step: 1}
 	adjust := func(c ...refit.Caution) refit.Step {
-		return refit.Step{Action: refit.Adjust, Joint: post, From: 400, To: 412, Frees: true, Fastens: true, Cautions: c}
+		return refit.Step{Action: refit.Adjust, Joint: post, From: 400, To: 412, Frees: true, Cautions: c}
 	}
 	inStops := adjust()
 	inStops.Joint.Indexed = true
@@ -62,7 +62,7 @@ func TestBallStepWords(t *testing.T) {
 	}
 	got := r.newSteps([]refit.Step{
 		{Action: refit.Adjust, Setting: 1, Joint: chain.Joints[1], Frees: true, Cautions: []refit.Caution{{Kind: refit.Swings, MomentNM: 2}}},
-		{Action: refit.Adjust, Setting: 2, Joint: chain.Joints[2], Fastens: true, Cautions: []refit.Caution{{Kind: refit.PassesFace, GapMM: 150}}},
+		{Action: refit.Adjust, Setting: 2, Joint: chain.Joints[2], Cautions: []refit.Caution{{Kind: refit.PassesFace, GapMM: 150}}},
 	})
 	if len(got) != 1 {
 		t.Fatalf("%d steps, want 1", len(got))

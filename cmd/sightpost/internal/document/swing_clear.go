@@ -1,7 +1,6 @@
 package document
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -252,18 +251,14 @@ func (a *SwingClear) parkedAt() Text {
 	return Say("%s %s", settingName(a.Joint), a.value(a.Parked))
 }
 
-// Parked returns where the mount of r is parked, to half a degree or a mm, as one end of a
-// difference; none where it cannot be.
+// Parked returns where the mount of r is parked as one end of a difference; none where it
+// cannot be.
 func Parked(r *fit.Result) []Difference {
 	a := newSwingClear(r)
 	if a.parkedAt().Empty() {
 		return nil
 	}
-	v := math.Round(a.Parked)
-	if a.Unit == "deg" {
-		v = math.Round(2*a.Parked) / 2
-	}
-	return []Difference{{Key: a.Joint + ".parked", What: settingName(a.Joint) + ", parked", Unit: a.Unit, After: &v, Signs: [2]Sign{1: a.dial.printed()}}}
+	return []Difference{{Key: a.Joint + ".parked", What: settingName(a.Joint) + ", parked", Unit: a.Unit, After: &a.Parked, Signs: [2]Sign{1: a.dial.printed()}}}
 }
 
 // parked says how the mount swings clear, and what floor that takes.
@@ -391,14 +386,13 @@ func (a *SwingClear) floorWords() Text {
 	if f := a.Space; f != nil && f.InUse {
 		parked[f.Parked] = append(parked[f.Parked], Say("floor space of %s", Lengths{f.WidthMM, f.LengthMM}))
 	}
-	var all []Text
-	if both := parked[true]; both != nil {
-		all = append(all, Say("Fits: %s.", Join(", ", both...)))
+	fits := func(format string, what []Text) Text {
+		if what == nil {
+			return Text{}
+		}
+		return Say(format, Join(", ", what...))
 	}
-	if inUse := parked[false]; inUse != nil {
-		all = append(all, Say("Fits in use, not parked: %s.", Join(", ", inUse...)))
-	}
-	return Join(" ", all...)
+	return Join(" ", fits("Fits: %s.", parked[true]), fits("Fits in use, not parked: %s.", parked[false]))
 }
 
 // size returns the width and the length of a floor.

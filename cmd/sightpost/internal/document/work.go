@@ -65,11 +65,10 @@ func (r *Report) newSteps(steps []refit.Step) []Step {
 func plateStep(steps []refit.Step) refit.Step {
 	all := steps[0]
 	for _, s := range steps[1:] {
-		if all.Fastens {
+		if s.Frees || s.Action != refit.Adjust {
 			break
 		}
 		all.Cautions = append(all.Cautions[:len(all.Cautions):len(all.Cautions)], s.Cautions...)
-		all.Fastens = s.Fastens
 	}
 	return all
 }
