@@ -109,10 +109,13 @@ func column(s document.Section, i int) string {
 	return ""
 }
 
-// named returns the column that names the rows of a table: the first, or the first with a
-// title where there are any, since a number may come before the name.
+// named returns the column that names the rows of a table: the first, or the second where the
+// rows are numbered.
 func named(s document.Section) int {
-	return max(slices.IndexFunc(s.Head, func(title string) bool { return title != "" }), 0)
+	if len(s.Rows[0].Cells) > 1 && isNumber(s.Rows[0].Cells[0].In(units.MM)) {
+		return 1
+	}
+	return 0
 }
 
 // draw draws figures for a part of the page.

@@ -36,7 +36,7 @@ func TestRecords(t *testing.T) {
 	f = p.state()
 	f["older"], f["newer"] = "2026-10-14", "2026-11-25"
 	status, text := w.post("job/compare", f)
-	if status != http.StatusOK || !strings.Contains(text, "30 mm") || !strings.Contains(text, "<svg") || strings.Contains(text, "<b>visit") {
+	if status != http.StatusOK || !strings.Contains(text, "30 mm") || !strings.Contains(text, `<th scope="row">upright</th>`) || !strings.Contains(text, "<svg") || strings.Contains(text, "<b>visit") {
 		t.Errorf("compare: %d %.400s", status, text)
 	}
 	p = w.act(f, "reopen bench-07/2026-10-14")
