@@ -302,7 +302,7 @@ func easings() []easing {
 // TestMarginIsTheLeast: the margin that is found without slopes is the least of those with
 // them, with the same condition.
 func TestMarginIsTheLeast(t *testing.T) {
-	const rounding = 1e-9 // mm: products may be fused in one and not in the other
+	const rounding = 1e-12 // mm: products may be fused in one and not in the other
 	draw := newDrawing(12)
 	for trial := range 2000 {
 		device, scene := draw.device(), draw.scene()
