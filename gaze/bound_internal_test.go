@@ -9,6 +9,7 @@ import (
 
 	"sightpost/gaze/frame"
 	"sightpost/gaze/minimax"
+	"sightpost/testdata/trials"
 )
 
 // TestBoundsAreAbove draws boxes of screens, large and small, and compares every margin at
@@ -16,7 +17,8 @@ import (
 func TestBoundsAreAbove(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 1))
 	kept, tight, near := 0, 0, 0
-	for trial := range 400 {
+	count := trials.Of(100, 2000)
+	for trial := range count {
 		scene := sampleScene(rng)
 		scene.Carrier = Carrier(trial % 2)
 		other := scene.Measured.AsMeasured("other")
@@ -96,7 +98,7 @@ func TestBoundsAreAbove(t *testing.T) {
 			}
 		}
 	}
-	if kept < 100 || tight < 10000 || near < 1000 {
+	if kept < count/4 || tight < 25*count || 2*near < 5*count {
 		t.Errorf("%d screens within the ranges, %d bounds within 1 mm and %d of reaches: too few to show anything", kept, tight, near)
 	}
 }

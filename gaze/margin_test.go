@@ -66,8 +66,8 @@ func TestMarginByMarching(t *testing.T) {
 	// flat edge is then reached later by half its square: 2 parts in 1000.
 	const n = 1200
 	directions := spread(n)
-	inside := 0
-	for trial := range 24 {
+	count, inside := trials.Of(10, 24), 0
+	for trial := range count {
 		device, scene := draw.device(), draw.scene()
 		scene.Person.MovementMM = r3.Vec{}
 		postures := draw.postures(scene, 1)
@@ -93,7 +93,7 @@ func TestMarginByMarching(t *testing.T) {
 			t.Errorf("trial %d (eyes %d): margin %.4f mm, marching finds %.4f mm", trial, scene.Person.Eyes, got, want)
 		}
 	}
-	if inside < 15 {
+	if inside < count/2 {
 		t.Errorf("only %d trials were inside: too few to tell", inside)
 	}
 }
@@ -103,7 +103,7 @@ func TestMarginByMarching(t *testing.T) {
 // a ball of the margin about that.
 func TestMarginKeepsMovementAndBall(t *testing.T) {
 	draw := newDrawing(3)
-	for trial := range trials.Of(20, 40) {
+	for trial := range trials.Of(10, 40) {
 		device, scene := draw.device(), draw.scene()
 		postures := draw.postures(scene, 1+trial%2)
 		target, err := gaze.Place(request(device, scene, postures))

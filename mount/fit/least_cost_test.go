@@ -13,7 +13,7 @@ import (
 // elsewhere, as another processor might round: the same settings are found for those out of
 // reach too, where many are as good. Not quite always: some have hills as high elsewhere.
 func TestAnswerDoesNotHangOnRounding(t *testing.T) {
-	jobs, unreached, others := trials.Of(10, 200), 0, 0
+	jobs, unreached, others := trials.Of(5, 200), 0, 0
 	for trial := range jobs {
 		job := fittest.NewClinic(1234, uint64(trial)).Job()
 		r, err := fit.Solve(t.Context(), job)
