@@ -130,7 +130,7 @@ func caseRows() []Entry {
 				{Key: "radius", of: length, sign: notNegative, within: bounds{0, 1000}, Doc: "half the thickness.", howto: "Half the thickness of the rod."},
 			}},
 			{Key: "carried_by", Options: []string{"seat", "base", "floor", "table", "bed"}, Doc: "what carries it. What the seat carries tilts with the seat."},
-			{Key: "seat_tilt", of: angle, Advanced: true, within: bounds{-90, 90}, absent: "measured.seat_tilt", Picture: "measured.seat_tilt", Doc: "seat tilt at which the zone was measured, if another.", howto: "Inclinometer on the seat while the zone is measured: tilt from level, backward positive."},
+			{Key: "seat_tilt", of: angle, Advanced: true, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", Doc: "seat tilt at which the zone was measured, if another.", howto: "Inclinometer on the seat while the zone is measured: tilt from level, backward positive."},
 			{Key: "clearance", of: length, sign: notNegative, within: bounds{0, 1000}, Doc: "least clearance to screen and tubes.", howto: "Decide the least clearance between this zone and screen or tubes."},
 		}},
 		{Key: "mount", Group: "mount", Doc: "the mount and where it is clamped. Leave out kit and clamp to ask only for the place of the screen.", needs: [][]string{{"kit", "clamp"}, {"clamp", "side"}}, Fields: []Entry{
@@ -142,8 +142,8 @@ func caseRows() []Entry {
 				{Key: "rotation", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rotated to the left. At 0 it faces forward.", howto: "Seen from above: how far the clamp is rotated to the left from facing forward."},
 				{Key: "tilt", of: angle, Advanced: true, def: "0 deg", Doc: "clamp tilted backward. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: tilt backward from upright."},
 				{Key: "roll", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rolled to the person's left. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: roll to the person's left from upright."},
-				{Key: "seat_tilt", of: angle, Advanced: true, within: bounds{-90, 90}, absent: "measured.seat_tilt", Picture: "measured.seat_tilt", Doc: "seat tilt at which the clamp was measured, if another.", howto: "Inclinometer on the seat while the clamp is measured: tilt from level, backward positive."},
-				{Key: "slides", Kind: Span, of: length, within: bounds{-2000, 2000}, absent: "it does not slide", Doc: "how far the clamp can be moved along its tube, from where it was measured.", howto: "Tape along the tube: how far the clamp can be moved from there, such as 0 to 120."},
+				{Key: "seat_tilt", of: angle, Advanced: true, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", Doc: "seat tilt at which the clamp was measured, if another.", howto: "Inclinometer on the seat while the clamp is measured: tilt from level, backward positive."},
+				{Key: "slides", Kind: Span, of: length, within: bounds{-2000, 2000}, absent: "it does not slide", Doc: "how far the clamp can be moved along its tube, from where it was measured.", howto: "Tape along the tube: how far the clamp can be moved from there, the least and the most with \"to\" between."},
 				{Key: "along", optional: true, Doc: "direction of that tube.", Word: &Entry{Options: []string{"forward", "left", "up"}, Doc: "direction of the tube"}, instead: form{"way", "direction of the tube"}, Fields: []Entry{
 					{Key: "forward", of: length, Doc: "forward from one point of the tube to another.", howto: "Between two points of the tube: how far forward the second is of the first."},
 					{Key: "left", of: length, Doc: "to the left, between the same two points.", howto: "Between two points of the tube: how far to the left the second is of the first."},

@@ -80,7 +80,7 @@ type entry struct {
 
 // rest is what most cases do without, folded away.
 type rest struct {
-	Of      string
+	ID, Of  string
 	Open    bool
 	Entries []*entry
 }
@@ -99,6 +99,9 @@ func (r *rest) Titles() string {
 // long they are and how far they go.
 func divided(all []*entry, of string, part bool) (shown []*entry, folded *rest) {
 	folded = &rest{Of: of}
+	if len(all) > 0 {
+		folded.ID = "more-" + all[0].ID // the first is always there
+	}
 	for _, e := range all {
 		switch {
 		case e.advanced && (part || !e.Given), !e.Given && e.Optional && (part || e.Sort == casefile.Group) && !e.troubled():
@@ -371,7 +374,7 @@ func (m *maker) kitChoice(e *entry, inPlace bool) {
 	e.Options = append([]option{{"", "none", word == "" && !inPlace}}, choices(word, names...)...)
 	for i := range e.Options {
 		if o := &e.Options[i]; o.Value == m.KitAt && m.KitAt != "" {
-			o.Label += ", uploaded with the case"
+			o.Label += map[bool]string{true: ", invented", false: ", kept with the case"}[slices.Contains(m.unconfirmed, kitEntry)]
 		}
 	}
 	if inPlace {
@@ -394,9 +397,7 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 			value = shown(f, value, m.Units)
 		}
 		if f.Default != "" {
-			if e.Assumed = shown(f, f.Default, m.Units); len(f.Read(f.Default)) > 0 {
-				e.Assumed += " assumed"
-			}
+			e.Assumed = assumed(f, m.Units)
 		}
 	default:
 		e.Long = f.Key == "note" || strings.Contains(value, "\n")

@@ -8,6 +8,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/plots/units"
 )
 
 // TestKitWithoutClampIsUnfinished: a kit that is chosen first asks for the clamp, and is
@@ -35,4 +36,19 @@ func TestKitWithoutClampIsUnfinished(t *testing.T) {
 		t.Errorf("%d wrong, broken %q, missing %v; want only missing", v.Wrong, v.Broken, v.Missing)
 	}
 	t.Log(v.Missing)
+}
+
+// TestAssumedInInches: what is assumed is shown as a tape reads it.
+func TestAssumedInInches(t *testing.T) {
+	form := casefile.Fields()
+	for path, want := range map[string][2]string{
+		"chair.seat_height": {"as the back hinge, or 495", "as the back hinge, or 19 1/2"},
+		"passage.doorway":   {"812.8 assumed", "32 assumed"},
+	} {
+		for i, u := range []units.Units{units.MM, units.Inch} {
+			if got := assumed(form.At(path), u); got != want[i] {
+				t.Errorf("%s: %q, want %q", path, got, want[i])
+			}
+		}
+	}
 }

@@ -49,6 +49,30 @@ func shown(f *casefile.Entry, written string, u units.Units) string {
 	return cmp.Or(strings.Join(all, " to "), written)
 }
 
+// assumed returns how a page shows what is taken for an entry that is left out, inches as a tape
+// shows them.
+func assumed(f *casefile.Entry, u units.Units) string {
+	words, last, both := strings.Cut(f.Default, ", or ")
+	if !both {
+		words, last = "", f.Default
+	}
+	unit := shownUnit(f, u)
+	var all []string
+	for _, q := range f.Read(last) {
+		if all = append(all, number(f, q, unit)); unit == "in" {
+			all[len(all)-1] = u.Number(q.Value)
+		}
+	}
+	switch said := strings.Join(all, " to "); {
+	case said == "":
+		return f.Default
+	case both:
+		return words + ", or " + said
+	default:
+		return said + " assumed"
+	}
+}
+
 // yesNo returns the word for a truth that YAML writes in other words too.
 func yesNo(word string) string {
 	switch word {
