@@ -208,3 +208,27 @@ func failedDownload(t *testing.T, b *chromium) {
 		t.Errorf("after a download that failed the page says %q", said)
 	}
 }
+
+// titlesFollow fills what is folded away and renames an entry of a list: what is open stays open,
+// and the titles say what is there.
+func titlesFollow(t *testing.T, b *chromium) {
+	t.Helper()
+	w := b.open(t, false)
+	w.click(`button[value="new"]`)
+	const more = `document.querySelector("#part-chair > div > .rest")`
+	w.run(`document.getElementById("part-chair").open = true; ` + more + `.open = true; document.getElementById("e-chair-size").open = true`)
+	w.run(`document.querySelector('button[value="add postures"]').click()`)
+	w.until("the posture", `document.getElementById("e-postures-1-name") !== null`)
+	w.settled()
+	if !ask[bool](w, more+`.open`) {
+		t.Error("a posture that is added closes what was opened")
+	}
+	w.set("e-chair-size-width", "650")
+	if !ask[bool](w, `document.querySelector("#e-chair-size summary .state").hidden`) {
+		t.Error("a size that was typed is called not given")
+	}
+	w.set("e-postures-1-name", "at the desk")
+	if got := w.text(`button[value="remove postures[1]"]`); got != "Remove at the desk" {
+		t.Errorf("the posture is called at the desk, its button says %q", got)
+	}
+}

@@ -58,6 +58,7 @@ func TestTours(t *testing.T) {
 		{"how the mount is set is kept", settingsKept},
 		{"what is no part of the case is kept", besideKept},
 		{"choices are kept", choicesKept},
+		{"titles follow", titlesFollow},
 		{"the focus is kept", focusKept},
 		{"a download that fails", failedDownload},
 		{"unsaved work comes back", comesBack},

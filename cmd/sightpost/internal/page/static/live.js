@@ -99,10 +99,13 @@ function show(form, answer, { number, sent, found }) {
   if (answer.parts["as-found"] !== undefined) form.dispatchEvent(new CustomEvent("dress"));
   problems(form, answer);
   for (const place of form.querySelectorAll("[data-part]")) place.textContent = answer.sections[place.dataset.part] ?? "";
+  for (const group of form.querySelectorAll("details.group")) {
+    group.querySelector("summary .state").hidden = [...group.querySelectorAll('[name^="e:"]')].some((field) => field.value !== "");
+  }
   form.elements.name.placeholder = answer.name;
   document.getElementById("case-name").dataset.address = answer.address;
   for (const [id, title] of Object.entries(answer.titles)) {
-    const places = document.getElementById(id)?.querySelectorAll(":scope > :is(legend, button > span), :scope > summary > h4") ?? [];
+    const places = document.getElementById(id)?.querySelectorAll(":scope > legend, :scope > button > span, :scope > summary > h4") ?? [];
     for (const place of places) tell(place, title);
   }
   for (const [id, found] of Object.entries(answer.found)) {

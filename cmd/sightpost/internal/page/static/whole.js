@@ -103,7 +103,7 @@ function swap(form, next, button, since) {
     state.asFound !== asFound(form) || leaves && at !== form.elements.at.value;
   remember(form, said(form), asFound(form));
   if (!leaves) {
-    for (const d of form.querySelectorAll("details[id]")) if (shut.has(d.id)) d.open = !shut.get(d.id);
+    for (const d of form.querySelectorAll("details[id]")) if (shut.has(d.id)) d.open = !shut.get(d.id) || d.open && d.matches(".rest");
     for (const f of files) form.querySelector("#" + f.id).files = f.files;
   }
   if (changed) form.dispatchEvent(new CustomEvent("changed", { detail: button }));
