@@ -80,6 +80,10 @@ func TestRecall(t *testing.T) {
 	if p = w.act(p.state(), "take"); p.value(height) == filed || !strings.Contains(p.notice(), "computed settings") {
 		t.Errorf("%s: the post is at %q", p.notice(), p.value(height))
 	}
+	f["units"] = "in"
+	if p = w.act(f, "show"); !strings.Contains(p.text, `data-number="in" data-step="0.0625"`) {
+		t.Error("in inches the slide beside a setting has other steps than its field")
+	}
 	f["recalled"] = "1999-01-01"
 	if p = w.act(f, "recall"); !strings.Contains(p.text, `class="notice bad"`) {
 		t.Errorf("a day on which nothing was filed: %s", p.notice())

@@ -53,7 +53,10 @@ func (st *state) mounted(w worked) *mounted {
 		if low.Unit == "mm" {
 			size, e.UnitName = st.Units.MM(), st.Units.String()
 		}
-		e.Step = decimal(low.Step / size)
+		const sixteenth = 1. / 16
+		if e.Step = decimal(low.Step / size); e.UnitName == "in" && low.Step/size < sixteenth {
+			e.Step = "0.0625" // what a tape shows, and the field says
+		}
 		if !low.Plate { // whose limit is that of its stem
 			e.Low, e.High = decimal(low.Value/size), decimal(high.Value/size)
 		}
