@@ -158,7 +158,7 @@ func changesMade(t *testing.T, b *chromium) {
 	w.click(`button[value="take"]`)
 	w.set("e-measured-eyes-up", "1060")
 	w.set("e-measured-eyes-forward", "240")
-	w.run(`document.querySelector("button[data-job=refit]").click()`)
+	w.run(`document.querySelector('a[href="#refitting"]').click()`)
 	w.until("the answer", `document.querySelector("#job-refit [value=apply]") !== null`)
 	w.click("#job-refit [value=apply]")
 	const hidden = `document.getElementById("overtaken-refit").hidden && document.querySelector("#job-refit [value=apply]").hidden`

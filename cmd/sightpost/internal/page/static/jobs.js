@@ -15,6 +15,9 @@ export function jobs(form) {
     const button = event.submitter;
     if (button?.dataset.job) run(form, button.dataset.job);
   });
+  form.addEventListener("click", ({ target }) => { // what the summary leads to is asked for as well
+    if (target.matches('a[href="#refitting"]') && !running.has("refit")) run(form, "refit");
+  });
   form.addEventListener("shown", (event) => {
     if (event.detail?.dataset.leaves !== undefined) { // another case
       for (const { abort } of running.values()) abort.abort();
