@@ -299,7 +299,7 @@ func (r *Records) Document() *Document {
 		}
 		return &Document{Label: "records", Works: true, Verdict: Say("%s", count(len(r.Codes), "code")), Sections: []Section{s}}
 	}
-	s.Head = []string{"name", "margin", "limiting posture", "filed"}
+	s.Head = []string{"date", "margin", "limiting posture", "filed"}
 	for _, l := range r.Records {
 		filed := "as solved"
 		if l.Kind == Check {

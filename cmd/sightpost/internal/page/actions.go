@@ -14,6 +14,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/cmd/sightpost/internal/record"
 )
 
 // action does what a button asks for, to what the page holds, and tells of it on the page
@@ -93,7 +94,14 @@ func (s *Server) openCase(_ context.Context, q *request, v *view) error {
 		return err
 	}
 	v.Notice = fmt.Sprintf("Opened %s.", name)
-	return q.openFile(name, raw, "", name)
+	if err = q.openFile(name, raw, "", name); err != nil {
+		return err
+	}
+	code, _ := q.draft.Word("label")
+	if r, err := s.recordOf(code, record.Latest); err == nil && r.Case != q.Text {
+		v.Notice += fmt.Sprintf(" The assessment of %s says otherwise: “Assess again” opens that one.", r.Name)
+	}
+	return nil
 }
 
 // upload opens a case from elsewhere, and its kit if that comes along. A kit alone

@@ -165,7 +165,7 @@ func TestMarks(t *testing.T) {
 }
 
 // TestRepeat assesses again: the record, what changed, the least work that gives the margin of
-// before, its sheet, the settings after it, and the new record, in eight presses.
+// before, its sheet, the settings after it, and the new record, in seven presses.
 func TestRepeat(t *testing.T) {
 	folder := t.TempDir()
 	w := serve(t, folder)
@@ -173,14 +173,24 @@ func TestRepeat(t *testing.T) {
 	f["date"] = "2026-10-14"
 	w.act(f, "file")
 	_, first := w.get("")
-	const again, most = "reopen bench-07/2026-10-14", 8 // presses
+	f["name"] = "mine.yaml"
+	if p := w.act(f, "save"); p.notice() != "Saved mine.yaml in the folder." || w.openCase("mine.yaml").notice() != "Opened mine.yaml." {
+		t.Error(p.notice())
+	}
+	const again, most = "reopen bench-07/2026-10-14", 7 // presses
 	w.posts.Store(0)
 	if !strings.Contains(first, `value="`+again+`"`) {
 		t.Fatal("the first page does not offer to assess again")
 	}
 	p := w.act(fields{}, again)
+	if !strings.Contains(p.text, `<th scope="col">date</th>`) {
+		t.Error("the dates of the assessments are not called so")
+	}
 	if !strings.Contains(p.text, `id="part-measured" open`) {
 		t.Error("the measures that change are folded away")
+	}
+	if !strings.Contains(p.text, `">bench-07</span>`) {
+		t.Error("the case of a known code is not called by it")
 	}
 	f = p.mounted()
 	f["e:measured.eyes.up"], f["e:measured.eyes.forward"] = "1060", "240"
@@ -215,12 +225,15 @@ func TestRepeat(t *testing.T) {
 	if p = w.act(f, "file"); p.notice() != "Filed as records/bench-07/2026-11-25.yaml." {
 		t.Error(p.notice())
 	}
+	if n := w.posts.Load(); n > most {
+		t.Errorf("%d presses, want %d at most", n, most)
+	}
+	if got := w.openCase("mine.yaml").notice(); !strings.Contains(got, "2026-11-25 says otherwise") {
+		t.Errorf("opened beside a newer assessment: %s", got)
+	}
 	f["s:plate.tilt"] = "30° back"
 	if _, text = w.post("download/changes.pdf", f); text == sheet {
 		t.Error("with another setting there is the change sheet of before")
-	}
-	if n := w.posts.Load(); n > most {
-		t.Errorf("%d presses, want %d at most", n, most)
 	}
 }
 

@@ -370,6 +370,12 @@ func (v *view) Chosen(field, record string, begin bool) bool {
 // is then saved under its Suggested name.
 func (v *view) Name() string { return cmp.Or(v.Form.Get("name"), v.At) }
 
+// Title returns what the case is called: its file or, if it is assessed again, its code.
+func (v *view) Title() string {
+	code, _, _ := strings.Cut(v.Earlier, "/")
+	return cmp.Or(v.At, code, "new case")
+}
+
 // MarginWanted says which margin is required if none is typed, and how much there is.
 func (v *view) MarginWanted() string {
 	words, mm := "the preferred margin of the case", -1.0
