@@ -148,3 +148,17 @@ func TestMarginWanted(t *testing.T) {
 		t.Errorf("the post too low: %.300s", text)
 	}
 }
+
+// TestWays: what the drawing's column leads to is there.
+func TestWays(t *testing.T) {
+	text := serve(t, t.TempDir()).act(fields{}, "example").text
+	ways := regexp.MustCompile(`<li><a href="#([^"]+)">[^<]+</a></li>`).FindAllStringSubmatch(text[strings.Index(text, `class="ways"`):strings.Index(text, `</nav>`)], -1)
+	for _, way := range ways {
+		if !strings.Contains(text, ` id="`+way[1]+`"`) {
+			t.Errorf("there is no %s", way[1])
+		}
+	}
+	if len(ways) != 4 || ways[0][1] != "part-side-by-side" || !strings.Contains(text[strings.Index(text, `id="part-side-by-side"`):], "<figure") {
+		t.Errorf("the postures side by side are not led to: %v", ways)
+	}
+}
