@@ -109,7 +109,7 @@ func NewMatch(m Matched) (*Match, error) {
 		if err != nil {
 			return nil, err
 		}
-		ranked.Reasons = each(f.Reasons, func(why match.Reason) Finding { return rankedAbove(why, &f, &m.Ranking[i+1]) })
+		ranked.Reasons = rankedAbove(&f, &m.Ranking[min(i+1, len(m.Ranking)-1)]) // none of the last
 		out.Ranking = append(out.Ranking, ranked)
 		_, open := m.Case.Uncertainty(f.Result)
 		for _, a := range open {
@@ -165,16 +165,20 @@ var criteria = map[match.Criterion]struct {
 	match.FirstNamed:    {"first_named", "is equal in every criterion and was named first", nil},
 }
 
-// rankedAbove says why a is above b in the ranking, or what speaks for b all the same.
-func rankedAbove(r match.Reason, a, b *match.Ranked) Finding {
-	c, but := criteria[r.Criterion], ""
-	if r.ForNext {
-		a, b, but = b, a, "but the next "
-	}
-	if c.of == nil {
-		return found(c.kind, but+c.says)
-	}
-	return found(c.kind, but+c.says, c.of(a), c.of(b))
+// rankedAbove says why one is above the next in a ranking, and what speaks for the next all the
+// same.
+func rankedAbove(one, next *match.Ranked) []Finding {
+	but := "but the next "
+	return each(one.Reasons, func(r match.Reason) Finding {
+		c, a, b, words := criteria[r.Criterion], one, next, ""
+		if r.ForNext {
+			a, b, words, but = next, one, but, "and it "
+		}
+		if c.of == nil {
+			return found(c.kind, words+c.says)
+		}
+		return found(c.kind, words+c.says, c.of(a), c.of(b))
+	})
 }
 
 // PlaceName returns what a place of the clamp is called among several: its side,

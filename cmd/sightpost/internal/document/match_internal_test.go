@@ -25,8 +25,14 @@ func TestRankedAboveSaysEveryReason(t *testing.T) {
 		{match.Reason{Criterion: match.Lighter}, match.Ranked{CarriedKG: 2.4}, match.Ranked{CarriedKG: 2.6}, "is lighter (2.4 kg against 2.6 kg with the device)"},
 		{match.Reason{Criterion: match.FirstNamed}, match.Ranked{}, match.Ranked{}, "is equal in every criterion and was named first"},
 	} {
-		if got := rankedAbove(tt.reason, &tt.a, &tt.b).Text.In(units.MM); got != tt.want {
-			t.Errorf("%q, want %q", got, tt.want)
+		tt.a.Reasons = []match.Reason{tt.reason, {Criterion: match.Works, ForNext: true}}
+		again := "but the next works"
+		if tt.reason.ForNext {
+			again = "and it works"
+		}
+		got := Join("; ", each(rankedAbove(&tt.a, &tt.b), func(f Finding) Text { return f.Text })...).In(units.MM)
+		if want := tt.want + "; " + again; got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }
