@@ -41,7 +41,7 @@ func TestReachHoldsEveryPose(t *testing.T) {
 	const roundingMM = 1e-6
 	rng := rand.New(rand.NewPCG(81, 1))
 	var chains []mount.Chain
-	for range trials.Of(20, 300) {
+	for range trials.Of(8, 300) {
 		chains = append(chains, randomChain(rng))
 	}
 	for _, side := range []mount.Side{mount.OnLeft, mount.OnRight} {
@@ -56,7 +56,7 @@ func TestReachHoldsEveryPose(t *testing.T) {
 	}
 	for i, c := range chains {
 		r := c.Reach()
-		for range trials.Of(300, 3000) {
+		for range trials.Of(100, 3000) {
 			s := anyEnds(rng, c)
 			pose, err := c.Forward(s)
 			if err != nil {

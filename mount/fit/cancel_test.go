@@ -8,14 +8,15 @@ import (
 	"time"
 
 	"sightpost/mount/fit"
+	"sightpost/testdata/trials"
 )
 
 // TestSolveEndsWithItsContext: work that is canceled, anywhere along it, soon ends, with the
 // error of the context, and leaves no goroutine behind. How soon is counted in what it still
 // allocates: a busy machine is late for its own reasons.
 func TestSolveEndsWithItsContext(t *testing.T) {
-	const places = 20 // all along the work
-	const soon = 0.7  // of all that a whole solve allocates
+	places := trials.Of(6, 20) // all along the work
+	const soon = 0.7           // of all that a whole solve allocates
 	for name, job := range map[string]*fit.Job{"adult": adult(), "knee in the way": kneeInTheWay(), "out of reach": shortPost()} {
 		began, from := time.Now(), allocated()
 		if _, err := fit.Solve(t.Context(), job); err != nil {
@@ -24,7 +25,7 @@ func TestSolveEndsWithItsContext(t *testing.T) {
 		whole, all := time.Since(began), allocated()-from
 		before := runtime.NumGoroutine()
 		for k := range places {
-			after := whole * time.Duration(k) / places
+			after := whole * time.Duration(k) / time.Duration(places)
 			ctx, cancel := context.WithTimeout(t.Context(), after)
 			canceled := make(chan float64, 1)
 			context.AfterFunc(ctx, func() { canceled <- allocated() })

@@ -211,7 +211,7 @@ func TestMountTooShortIsProved(t *testing.T) {
 // where the postures sag differently.
 func TestTargetIsThePrintedOne(t *testing.T) {
 	apart := 0.0
-	for trial := range 20 {
+	for trial := range trials.Of(6, 60) {
 		job := fittest.NewClinic(80, uint64(trial)).Job()
 		r := fittest.Solve(t, job)
 		judge := gaze.NewJudge(job.Device, job.Scene.Person)

@@ -340,7 +340,7 @@ func BenchmarkFind(b *testing.B) {
 func TestRefusedStaysRefused(t *testing.T) {
 	const narrowlyMM, hairMM = 30, 0.5
 	refused := 0
-	for trial := range trials.Of(10, 200) {
+	for trial := range trials.Of(5, 200) {
 		job := fittest.NewClinic(78, uint64(trial)).Job()
 		r := fittest.Solve(t, job)
 		if r.Works || r.MarginMM() < job.Preferences.MarginMM-narrowlyMM {

@@ -12,6 +12,7 @@ import (
 	"sightpost/mount/fit"
 	"sightpost/mount/fit/internal/fittest"
 	"sightpost/mount/fit/variation"
+	"sightpost/testdata/trials"
 )
 
 func under(t *testing.T, r *fit.Result, e map[int]float64) ([]float64, float64) {
@@ -28,7 +29,7 @@ func under(t *testing.T, r *fit.Result, e map[int]float64) ([]float64, float64) 
 // the first job under the errors. The base carries the mount, so that the clamp's
 // place is the same in chair axes and in its own.
 func TestErrorsAreWhatTheyAre(t *testing.T) {
-	for trial := range 30 {
+	for trial := range trials.Of(10, 100) {
 		c := fittest.NewClinic(22, uint64(trial))
 		job := stiff(c.Job())
 		job.Scene.Carrier = gaze.Base
