@@ -199,7 +199,7 @@ func fillIn(sentence string, values map[string]any) Text {
 const NoBreak = '\u00a0'
 
 // together matches a number with its fraction or unit.
-var together = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d) (\d+/\d+|(?:mm|cm|in|kg|N|MPa)\b)`) })
+var together = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d) (\d+/\d+|(?:mm|cm|in|kg|lbf?|N|MPa|ksi)\b)`) })
 
 // Unbroken returns words in which no line may be broken between a number, its fraction
 // and its unit.

@@ -110,8 +110,8 @@ func worded(r *fit.Result, why *fit.Reason, sentence string) Text {
 	})
 }
 
-// overFloor says how high above the floor something is at its lowest (mm), in words of its own
-// if it is above.
+// overFloor says how high above the floor something is at its lowest (mm), which is told as given
+// unless it is below.
 func overFloor(mm float64, told Quantity) Text {
 	if mm < 0 {
 		return Say("reaches %s below", Length(-mm))
