@@ -210,7 +210,7 @@ func utilization(r *fit.Result, opt Options) (*table, error) {
 		}
 		row := tableRow{left: t.lines(0.5, b.name), right: []string{"limit not known"}, bars: []bar{{1 / end, 1 / end, look{line: stroke(ink, 1.2)}, barHigh}}}
 		if b.bears > 0 {
-			row.right[0] = fmt.Sprintf("%.0f%% of %s %s", max(0, math.Ceil(100*b.used-1e-6)), decimals(math.Round(10*b.kind.Of(opt.Units, b.bears))/10), b.kind.Unit(opt.Units))
+			row.right[0] = fmt.Sprintf("%.0f%% of %s", max(0, math.Ceil(100*b.used-1e-6)), b.kind.Told(opt.Units, b.bears))
 			row.bars = append(row.bars, bar{0, min(b.used, 1) / end, b.look, barHigh})
 			if b.used > 1 {
 				row.bars = append(row.bars, bar{1 / end, b.used / end, lookBad, barHigh})

@@ -101,16 +101,14 @@ func (k Kind) Of(u Units, v float64) float64 {
 	return v / one
 }
 
-// Told returns a quantity with its unit.
+// Told returns a quantity with its unit, without zeros at the end of its decimals.
 func (k Kind) Told(u Units, v float64) string {
 	beside, one := k.beside(u)
-	return Fixed(v/one, beside.decimals) + " " + beside.name
-}
-
-// Mass returns a mass in kg with its unit, to a hundredth of it.
-func (u Units) Mass(kg float64) string {
-	n := Fixed(Masses.Of(u, kg), 2)
-	return strings.TrimSuffix(strings.TrimRight(n, "0"), ".") + " " + Masses.Unit(u)
+	n := Fixed(v/one, beside.decimals)
+	if beside.decimals > 0 {
+		n = strings.TrimSuffix(strings.TrimRight(n, "0"), ".")
+	}
+	return n + " " + beside.name
 }
 
 // A pound in kg (the international agreement of 1959) and a pound-force in N (with standard

@@ -46,7 +46,7 @@ func TestKinds(t *testing.T) {
 			t.Errorf("%s: %v, want 1", c.kind.Unit(units.Inch), got)
 		}
 	}
-	if got := units.Torques.Told(units.Inch, 20) + ", " + units.Torques.Told(units.MM, 20); got != "177 lbf·in, 20.0 N·m" {
+	if got := units.Torques.Told(units.Inch, 20) + ", " + units.Torques.Told(units.MM, 20); got != "177 lbf·in, 20 N·m" {
 		t.Error(got)
 	}
 }

@@ -45,7 +45,7 @@ func inUnits(text string, u units.Units) []byte {
 		case m[3] != "mm" && u != units.Inch, m[3] == "kg/m3":
 			return found
 		case m[3] == "kg":
-			return u.Mass(v)
+			return units.Masses.Told(u, v)
 		case m[3] == "N m":
 			return units.Torques.Told(u, v)
 		case m[3] == "N":

@@ -90,7 +90,7 @@ func TestTippingWords(t *testing.T) {
 		warns       bool
 		want        string
 	}{
-		{105, true, "THE CHAIR TIPS (to the person's left, upright): on level ground mount and device turn it over with 105.0 N·m, chair and person hold it with 100.0 N·m."},
+		{105, true, "THE CHAIR TIPS (to the person's left, upright): on level ground mount and device turn it over with 105 N·m, chair and person hold it with 100 N·m."},
 		{26, true, "The chair may tip (to the person's left, upright): on level ground mount and device take up 26% of what holds it; a slope or a reach can take the rest."},
 		{24, false, "Swung out, mount and device take up 24% of what holds the chair on level ground (to the person's left, upright)."},
 		{-3, false, "Mount and device stay between the wheels."},

@@ -83,7 +83,7 @@ func degrees(radians float64) Angle { return Angle(radians * 180 / math.Pi) }
 type Mass float64
 
 // In returns the mass with its unit.
-func (m Mass) In(u units.Units) string { return minus(u.Mass(float64(m))) }
+func (m Mass) In(u units.Units) string { return minus(units.Masses.Told(u, float64(m))) }
 
 // Torque is a torque in N·m.
 type Torque float64

@@ -2,6 +2,7 @@ package document_test
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"sightpost/cmd/sightpost/internal/document"
@@ -70,5 +71,15 @@ func TestSay(t *testing.T) {
 	}
 	if !(document.Text{}).Empty() || !document.Quote("").Empty() || document.Quote("100%").In(units.MM) != "100%" {
 		t.Error("a text of nothing says something, or a quoted one is not as written")
+	}
+}
+
+// TestUnbroken: a number stays beside its fraction and its unit.
+func TestUnbroken(t *testing.T) {
+	const space = string(document.NoBreak)
+	for _, words := range []string{"3 1/2 in", "7 lbf", "7 lbf·in", "36.3 ksi", "4.4 lb", "12 N·m"} {
+		if got := document.Unbroken("of " + words); got != "of "+strings.ReplaceAll(words, " ", space) {
+			t.Errorf("%q", got)
+		}
 	}
 }

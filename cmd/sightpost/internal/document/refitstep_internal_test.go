@@ -68,7 +68,7 @@ func TestBallStepWords(t *testing.T) {
 		t.Fatalf("%d steps, want 1", len(got))
 	}
 	const want = "ball: one person holds the device, one loosens, turns the plate to tilt 5.5° forward, rotation 0°, roll 5.5° right up and tightens; let go, read all three, repeat until they are right." +
-		"|Once loose, it turns on the ball: the load turns it with 2.0 N·m.|On the way the housing comes within 150 mm of the eyes."
+		"|Once loose, it turns on the ball: the load turns it with 2 N·m.|On the way the housing comes within 150 mm of the eyes."
 	if words := Join("|", slices.Concat([]Text{got[0].Words}, got[0].Cautions)...).In(units.MM); words != want {
 		t.Errorf("%q, want %q", words, want)
 	}
