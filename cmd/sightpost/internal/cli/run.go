@@ -59,8 +59,8 @@ Example:
 
 ` + exitCodes + "\n"
 
-// newRoot returns the command that all others hang on, and that prints to out.
-func newRoot(out io.Writer) *cobra.Command {
+// Root returns the command that all others hang on, and that prints to out.
+func Root(out io.Writer) *cobra.Command {
 	root := family(cobra.Command{
 		Use:   "sightpost",
 		Short: "where a screen with an eye tracker goes, and how to set its mount",
@@ -226,7 +226,7 @@ func sayInterrupted(w io.Writer) { say(w, "interrupted; no file was left half wr
 // Run runs the command that args name and returns the exit code.
 func Run(ctx context.Context, args []string, s Streams) int {
 	out := &answers{Writer: s.Out}
-	root := newRoot(out)
+	root := Root(out)
 	root.SetArgs(args)
 	root.SetIn(s.In)
 	root.SetErr(s.Err)
