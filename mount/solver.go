@@ -86,9 +86,9 @@ func (c Chain) Solver() (*Solver, error) {
 }
 
 // Limit has setting i stay from low to high from now on, which must be within the limits of
-// its joint.
+// its joint. Descents start where they started before, brought within the limits.
 func (s *Solver) Limit(i int, low, high float64) {
-	s.moving[i].Low, s.moving[i].High, s.spots = low, high, nil
+	s.moving[i].Low, s.moving[i].High = low, high
 }
 
 // Solve searches for settings within their limits that bring the screen to
