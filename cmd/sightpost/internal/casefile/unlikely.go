@@ -74,8 +74,11 @@ type Unlikely struct {
 
 // Unlikely returns what is unlikely about a text of the entry by itself, or nil.
 func (e *Entry) Unlikely(text string) *Unlikely {
+	if e.Kind != Number || e.usual == (usual{}) {
+		return nil
+	}
 	all := e.Read(text)
-	if e.Kind != Number || e.usual == (usual{}) || len(all) != 1 || e.usual.has(all[0].Value) {
+	if len(all) != 1 || e.usual.has(all[0].Value) {
 		return nil
 	}
 	q, first, of := all[0], e.of.first(), e.usual
