@@ -139,13 +139,19 @@ func sameValue(a, b Value) bool {
 // case, and asks for the axes that this needs.
 func (r *reader) carryAlong(f, old *node) []Carried {
 	all := carried(f, old)
-	for _, c := range all {
-		for _, axis := range c.needs {
-			if !f.has(axis) {
-				r.senseless(f.get("measured.seat_tilt").at, "a seat tilt other than before, and "+c.Key+" as before",
-					axis+", to move "+c.Key+" along with the seat; or "+c.Key+" measured again")
+	for _, axis := range []string{tiltPivot, backHinge} {
+		var keys []string
+		for _, c := range all {
+			if slices.Contains(c.needs, axis) {
+				keys = append(keys, c.Key)
 			}
 		}
+		if keys != nil && !f.has(axis) {
+			r.senseless(f.get("measured.seat_tilt").at, "a seat tilt other than before, and "+strings.Join(keys, ", ")+" as before",
+				axis+", to move them along with the seat; or them measured again").missing = axis
+		}
+	}
+	for _, c := range all {
 		for _, p := range c.Now {
 			c.of.put(p.Name, p.Value)
 		}

@@ -75,6 +75,14 @@ func (p Problem) Entry() string {
 // Missing reports whether p says that a required entry is not there.
 func (p Problem) Missing() bool { return p.missing != "" }
 
+// Why returns why an entry is missing that not every case needs; "" for any other problem.
+func (p Problem) Why() string {
+	if !p.Missing() || !p.sense {
+		return ""
+	}
+	return p.Found + ": " + p.Expected
+}
+
 // Said returns what is wrong without the place.
 func (p Problem) Said() string {
 	said := "found " + p.Found + ", expected " + p.Expected

@@ -247,7 +247,7 @@ func TestAxisNeeded(t *testing.T) {
 	w := serve(t, t.TempDir())
 	p := w.act(w.act(fields{}, "example").state(), "remove chair.tilt_pivot")
 	if l := w.live(p.state()); l.State != "needed" || !slices.Contains(l.Needed, "e-chair-tilt-pivot-up") || strings.Contains(l.Parts["status"], "tilt_pivot") ||
-		!strings.Contains(l.Parts["status"], `href="#e-chair-tilt-pivot-up">Chair, tilt pivot: up`) {
+		!strings.Contains(l.Parts["status"], `href="#e-chair-tilt-pivot-up">Chair, tilt pivot: up`) || !strings.Contains(l.Parts["status"], `A seat tilt other than as measured: chair tilt pivot, the axis`) {
 		t.Errorf("%s, needed: %v, %s", l.State, l.Needed, l.Parts["status"])
 	}
 	if !strings.Contains(p.text, `<fieldset class="group" id="e-chair-tilt-pivot">`) || !strings.Contains(p.text, `id="part-chair" open`) {

@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
@@ -230,7 +232,7 @@ func (m *maker) problem(path string) (said string, missing bool) {
 		case p.Missing():
 			missing = true
 		default:
-			all = append(all, p.Said())
+			all = append(all, inWords(p.Said(), m.form))
 		}
 	}
 	return strings.Join(all, "; "), missing
@@ -429,7 +431,20 @@ func (e *entry) choice(f *casefile.Entry, value string) {
 }
 
 // wordsOf makes words of the path of an entry or of a setting's name.
-var wordsOf = strings.NewReplacer("[]", "", ".", " ", "_", " ")
+var wordsOf = strings.NewReplacer("[]", "", ".", " ", "_", " ", "[", " ", "]", "")
+
+// inWords returns a message with words for the keys of the case in it.
+func inWords(said string, form *casefile.Entry) string {
+	return pathIn().ReplaceAllStringFunc(said, func(key string) string {
+		if form.At(key) == nil {
+			return key
+		}
+		return wordsOf.Replace(key)
+	})
+}
+
+// pathIn matches what may be the path of an entry.
+var pathIn = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[a-z]+(?:[_.][a-z]+|\[[^]]*\])+`) })
 
 // idOf returns the id of the field of a path.
 func idOf(path string) string { return "e-" + dashed.Replace(path) }

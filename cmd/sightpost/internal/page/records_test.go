@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"maps"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -102,6 +103,15 @@ func TestRepeatAfterTilt(t *testing.T) {
 	f = p.mounted()
 	// (150, 1180) turned back by 15° about the example's pivot, (120, 430)
 	f["e:measured.seat_tilt"], f["e:measured.eyes.forward"], f["e:measured.eyes.up"] = "15", "-45.1", "1162.2"
+	unmoved := maps.Clone(f)
+	for _, path := range []string{"chair.tilt_pivot.forward", "chair.tilt_pivot.up", "postures[1].seat_tilt", "postures[2].seat_tilt", "postures[3].seat_tilt"} {
+		unmoved["e:"+path] = ""
+	}
+	l := w.live(unmoved)
+	if want := "mount clamp, keep clear left knee, keep clear joystick as before: chair tilt pivot, to move them along with the seat; or them measured again."; !strings.Contains(l.Parts["status"], want) ||
+		!strings.Contains(l.Parts["status"], `href="#e-chair-tilt-pivot">Edit chair tilt pivot`) {
+		t.Errorf("without a tilt pivot: %s", l.Parts["status"])
+	}
 	status, text := w.post("job/refit", f)
 	for _, want := range []string{"Nothing to change", "mount.clamp: same as before", "measured.head: same as before"} {
 		if status != http.StatusOK || !strings.Contains(text, want) {

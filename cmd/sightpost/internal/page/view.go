@@ -106,6 +106,7 @@ type view struct {
 	// Suggested is the name of a file for the case, after its code.
 	Suggested string
 
+	form    *casefile.Entry
 	key     string // of Placed
 	answers *recent[answered]
 }
@@ -136,7 +137,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, further ...func(
 		return ctx.Err()
 	}
 	q.reshow()
-	v.state, v.Form, v.Suggested = q.state, q.Form, q.suggested()
+	v.state, v.form, v.Form, v.Suggested = q.state, q.form, q.Form, q.suggested()
 	v.Version, v.Folder, v.Window = s.opt.Version, filepath.Base(s.opt.Folder.Name()), q.Window
 	v.Unsaved, v.Address = q.unsaved(), "./"
 	switch {
@@ -208,8 +209,12 @@ func (v *view) note(problems casefile.Errors) {
 		s.Open = s.Wrong > 0 || s.Needed > 0 && first || v.AsFound && s.ID == "measured"
 	}
 	for _, p := range problems {
-		if v.Sections == nil || !p.Missing() && !fields[p.Entry()] {
+		why := missing{ID: idOf(p.Entry()), Label: "Edit " + wordsOf.Replace(p.Entry())}
+		switch {
+		case v.Sections == nil || !p.Missing() && !fields[p.Entry()]:
 			v.Broken = append(v.Broken, p.String())
+		case p.Why() != "" && !slices.ContainsFunc(v.Points, func(o point) bool { return o.Step == why }):
+			v.Points = append(v.Points, point{document.Item{Title: "Needed"}, sentence(inWords(p.Why(), v.form)) + ".", why})
 		}
 	}
 }
@@ -236,7 +241,7 @@ func (v *view) summarize() {
 		}
 		var words []string
 		for _, t := range p.Texts {
-			words = append(words, sentence(t.In(v.Units)))
+			words = append(words, sentence(inWords(t.In(v.Units), v.form)))
 		}
 		v.Points = append(v.Points, point{p, strings.Join(words, " "), step})
 	}
