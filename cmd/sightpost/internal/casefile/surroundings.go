@@ -177,18 +177,32 @@ func (r *reader) aboutSense(c *Case) {
 	if about == nil || c.Job.Passage.About != "" {
 		return
 	}
-	var turns []string
 	found := "the unknown joint "
+	if slices.ContainsFunc(c.chain().Told(), func(j mount.Joint) bool { return j.Name == about.Word }) {
+		found = "the slide "
+	}
+	r.unknown(about, found, "one that turns: ", c.SettingNames(about.row))
+}
+
+// IsSetting reports whether e names a setting of the mount.
+func (e *Entry) IsSetting() bool { return e.names != nil }
+
+// SettingNames returns the settings of the mount that an entry may name; nil if it names none,
+// or there is no case or mount.
+func (c *Case) SettingNames(e *Entry) []string {
+	if c == nil || c.Job.Mount == nil || !e.IsSetting() {
+		return nil
+	}
+	var all []string
 	for _, j := range c.chain().Told() {
-		switch {
-		case swings(j):
-			turns = append(turns, j.Name)
-		case j.Name == about.Word:
-			found = "the slide "
+		if e.names(j) {
+			all = append(all, j.Name)
 		}
 	}
-	r.unknown(about, found, "one that turns: ", turns)
+	return all
 }
+
+func anySetting(mount.Joint) bool { return true }
 
 // swings reports whether a mount can be swung clear about a joint as it is told: not about a
 // ball, which is told by what its plate shows.

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"sightpost/gaze/body"
+	"sightpost/mount"
 )
 
 // Kind is a kind of entry.
@@ -66,6 +67,9 @@ type Entry struct {
 	// an either; Word is the word of an either.
 	Fields []Entry
 	Word   *Entry
+
+	// names says which settings of the mount the word may be; nil if it names none
+	names func(mount.Joint) bool
 
 	of       *kind          // the kind of quantity
 	sign     sign           // that the quantity must have

@@ -152,7 +152,7 @@ func caseRows() []Entry {
 			}},
 		}},
 		{Key: "passage", Group: "more", optional: true, Doc: "doorway and floor that chair and mount must fit, and how the mount swings clear.", Fields: []Entry{
-			{Key: "about", Kind: Words, absent: "the tool chooses", Doc: "joint about which the mount swings clear, such as post.swing."},
+			{Key: "about", Kind: Words, names: swings, absent: "the tool chooses", Doc: "joint about which the mount swings clear, such as post.swing."},
 			{Key: "doorway", of: length, optional: true, sign: positive, within: bounds{300, 5000}, def: "812.8 mm", Source: adaDoor, usual: by(600, 2000, 0), Doc: "clear width of the narrowest doorway. Local rules come first.", howto: "Tape across the narrowest doorway: its clear width with the door open."},
 			{Key: "ground_clearance", of: length, optional: true, within: bounds{0, 500}, def: "50 mm", Source: footplates, usual: by(20, 150, 0), Doc: "how high above the floor the tubes of a mount on a chair must stay: thresholds and ramps catch what hangs lower.", howto: "The highest threshold or bump that the chair must pass, and a little more."},
 			{Key: "clear_floor", form: "floor", optional: true, Doc: "clear floor space. Local rules come first.", Fields: []Entry{
@@ -183,7 +183,7 @@ func uncertaintyRows() []Entry {
 		}},
 		{Key: "clamp", Doc: "of the place of the clamp, or of the screen where there is no mount.", form: "pointUncertainty", Fields: pointUncertaintyRows()},
 		{Key: "settings", Kind: List, form: "settingUncertainty", Doc: "of settings, each by its name. Half a readable step either way for those left out.", One: []string{"length", "angle"}, Fields: []Entry{
-			{Key: "name", Kind: Words, Doc: "name of the setting, such as post.height."},
+			{Key: "name", Kind: Words, names: anySetting, Doc: "name of the setting, such as post.height."},
 			lengthOff("length", "of a setting in mm."),
 			angleOff("angle", "of a setting in degrees."),
 		}},

@@ -88,17 +88,16 @@ func (r *reader) uncertaintySense(f *node) {
 // has in the other unit.
 func (r *reader) settingUncertainties(c *Case) {
 	moving := c.chain().Told()
-	names := make([]string, len(moving))
 	turns := make(map[string]bool, len(moving))
-	for i, j := range moving {
-		names[i], turns[j.Name] = j.Name, j.Motion == mount.Turn
+	for _, j := range moving {
+		turns[j.Name] = j.Motion == mount.Turn
 	}
 	for _, e := range c.form.list("uncertainty.settings") {
 		name := e.get("name")
 		turning, known := turns[name.Word]
 		switch {
 		case !known:
-			r.unknown(name, "the unknown setting ", "one of ", names)
+			r.unknown(name, "the unknown setting ", "one of ", c.SettingNames(name.row))
 		case turning && !e.has("angle"):
 			r.senseless(name.at, quoted(name.Word)+" with a length", "an angle: this setting is in degrees")
 		case !turning && e.has("angle"):

@@ -242,6 +242,30 @@ func TestLists(t *testing.T) {
 	}
 }
 
+// TestSettingChosen: what names a setting of the mount is chosen from those that it has, in the
+// words of its table, also while something is missing.
+func TestSettingChosen(t *testing.T) {
+	w := serve(t, shipped)
+	p := w.openCase("cases/upright-adult.yaml")
+	const swing, slide = `<option value="post.swing">post swing</option>`, `<option value="post.height">post height</option>`
+	if about := between(p.text, `<select id="e-passage-about"`, "</select>"); !strings.Contains(about, swing) || strings.Contains(about, slide) {
+		t.Errorf("to swing the mount about: %s", about)
+	}
+	f := p.asFound()
+	f["as-found"] = ""
+	p = w.act(f, "add uncertainty.settings length")
+	if name := between(p.text, `<select id="e-uncertainty-settings-1-name"`, "</select>"); !strings.Contains(name, slide) {
+		t.Errorf("of a setting that is uncertain: %s", name)
+	}
+}
+
+// between returns what is between two pieces of a text.
+func between(text, from, to string) string {
+	_, text, _ = strings.Cut(text, from)
+	text, _, _ = strings.Cut(text, to)
+	return text
+}
+
 // TestAxisNeeded: a posture at another seat tilt asks for the tilt pivot, which is shown and led to.
 func TestAxisNeeded(t *testing.T) {
 	w := serve(t, t.TempDir())

@@ -137,8 +137,10 @@ func (q *request) added(list, as string) (d draft.Draft, err error) {
 		return d, draft.ErrEntry
 	}
 	path := nth(list, d.Len(list)+1)
-	if f.At("name") != nil {
-		if d, err = d.Set(path+".name", newName(d, list, as)); err != nil {
+	name := f.At("name")
+	named := name != nil && !name.IsSetting() // which is to be chosen
+	if named {
+		if d, err = d.Set(path+".name", newName(d, list, cmp.Or(as, strings.TrimSuffix(f.Key, "s")))); err != nil {
 			return d, err
 		}
 	}
@@ -150,7 +152,7 @@ func (q *request) added(list, as string) (d draft.Draft, err error) {
 	switch {
 	case slices.Contains(f.One, as):
 		return d.Group(path + "." + as)
-	case f.At("name") == nil:
+	case !named:
 		return d.Group(path)
 	}
 	return d, nil

@@ -193,13 +193,14 @@ type maker struct {
 	*request
 	problems casefile.Errors
 	kits     []string
-	all      []*entry // of the section that is made
+	given    *casefile.Case // nil if something is wrong with it
+	all      []*entry       // of the section that is made
 }
 
-// sections returns the form of a case, with what is wrong with it and the kits to choose
-// from.
-func (q *request) sections(problems casefile.Errors, kits []string) []section {
-	m := &maker{request: q, problems: problems, kits: kits}
+// sections returns the form of a case, which is nil if it could not be read, with what is
+// wrong with it and the kits to choose from.
+func (q *request) sections(given *casefile.Case, problems casefile.Errors, kits []string) []section {
+	m := &maker{request: q, problems: problems, kits: kits, given: given}
 	var all []section
 	for _, g := range casefile.Groups() {
 		s := section{FormGroup: g}
@@ -390,7 +391,7 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 	e.Assumed = f.Default
 	switch f.Kind {
 	case casefile.Choice, casefile.YesNo:
-		e.choice(f, value)
+		e.choice(f, f.Options, value)
 	case casefile.Number, casefile.Span:
 		unit := shownUnit(f, m.Units)
 		e.Unit, e.UnitName, e.Range = unitWord(unit), unit, bounds(f, m.Units)
@@ -403,6 +404,9 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 		}
 	default:
 		e.Long = f.Key == "note" || strings.Contains(value, "\n")
+		if names := m.settingNames(f); names != nil {
+			e.choice(f, names, value)
+		}
 	}
 	e.Value = value
 	if u := f.Unlikely(written(f, value, m.Units)); u != nil && there {
@@ -413,10 +417,18 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 	}
 }
 
+// settingNames returns the settings of the mount that an entry may name, as far as the page knows
+// them while a measure is not valid; nil if it names none.
+func (m *maker) settingNames(f *casefile.Entry) []string {
+	if m.given == nil && f.IsSetting() {
+		return settingNames(m.Form)
+	}
+	return m.given.SettingNames(f)
+}
+
 // choice fills in the words to choose from, the first being that nothing is said. A
 // word that is none of them is shown as it was written.
-func (e *entry) choice(f *casefile.Entry, value string) {
-	words := f.Options
+func (e *entry) choice(f *casefile.Entry, words []string, value string) {
 	if f.Kind == casefile.YesNo {
 		words, value = []string{"yes", "no"}, yesNo(value)
 	}
@@ -427,7 +439,10 @@ func (e *entry) choice(f *casefile.Entry, value string) {
 	if value != "" && !slices.Contains(words, value) {
 		words = append(slices.Clone(words), value)
 	}
-	e.Options = append([]option{{"", none, value == ""}}, choices(value, words...)...)
+	e.Options = []option{{"", none, value == ""}}
+	for _, w := range words {
+		e.Options = append(e.Options, option{w, wordsOf.Replace(w), w == value})
+	}
 }
 
 // wordsOf makes words of the path of an entry or of a setting's name.

@@ -30,7 +30,7 @@ func TestKitWithoutClampIsUnfinished(t *testing.T) {
 			at = append(at, p)
 		}
 	}
-	v := &view{Sections: q.sections(at, nil)}
+	v := &view{Sections: q.sections(nil, at, nil)}
 	v.note(at)
 	if v.Wrong != 0 || len(v.Broken) != 0 || len(v.Missing) == 0 {
 		t.Errorf("%d wrong, broken %q, missing %v; want only missing", v.Wrong, v.Broken, v.Missing)

@@ -228,13 +228,23 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 // settingsOf returns the settings as found that a form gives, by name.
 func settingsOf(form url.Values) []answer.Entry {
 	var all []answer.Entry
-	for name := range form {
-		typed := strings.TrimSpace(form.Get(name))
-		if setting, ok := strings.CutPrefix(name, settingField); ok && setting != "" && typed != "" {
-			all = append(all, answer.Entry{Name: setting, Value: typed})
+	for _, name := range settingNames(form) {
+		if typed := strings.TrimSpace(form.Get(settingField + name)); typed != "" {
+			all = append(all, answer.Entry{Name: name, Value: typed})
 		}
 	}
-	slices.SortFunc(all, func(a, b answer.Entry) int { return strings.Compare(a.Name, b.Name) })
+	return all
+}
+
+// settingNames returns the names of the settings that a form has fields for.
+func settingNames(form url.Values) []string {
+	var all []string
+	for name := range form {
+		if setting, ok := strings.CutPrefix(name, settingField); ok && setting != "" {
+			all = append(all, setting)
+		}
+	}
+	slices.Sort(all)
 	return all
 }
 

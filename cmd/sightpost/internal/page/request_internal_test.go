@@ -80,7 +80,7 @@ func TestSections(t *testing.T) {
 		t.Fatal(err)
 	}
 	count := 0
-	for _, s := range q.sections(nil, nil) {
+	for _, s := range q.sections(nil, nil, nil) {
 		if s.ID == "" || s.Title == "" || len(s.Entries) == 0 {
 			t.Errorf("section %q has %d entries", s.Title, len(s.Entries))
 		}
@@ -120,7 +120,7 @@ func TestShortMount(t *testing.T) {
 			walk(rest.Entries, nil, true)
 		}
 	}
-	for _, s := range q.sections(nil, nil) {
+	for _, s := range q.sections(nil, nil, nil) {
 		shown, all = map[string]bool{}, map[string]bool{}
 		walk(s.Entries, s.Rest, false)
 		if s.ID != "mount" {

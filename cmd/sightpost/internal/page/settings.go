@@ -118,22 +118,29 @@ func (m *mounted) note(err error) {
 	m.Problem = strings.Join(others, "; ")
 }
 
+// Unseen returns the settings as found by their names, and those that nothing is said of, while
+// a measure is not valid.
+func (v *view) Unseen() map[string]string {
+	all := map[string]string{}
+	for _, name := range settingNames(v.Form) {
+		all[name] = ""
+	}
+	for _, e := range v.Settings {
+		all[e.Name] = e.Value
+	}
+	return all
+}
+
 // otherSettings reports whether the form of how the mount is set has other fields than on
 // the page that asked. What was said of the mount outlasts a slip in the measures.
 func (q *request) otherSettings(m *mounted) bool {
 	if m == nil {
 		return false
 	}
-	asked := 0
-	for name := range q.Form {
-		if strings.HasPrefix(name, settingField) {
-			asked++
-		}
-	}
 	for _, e := range m.Settings {
 		if !q.Form.Has(settingField + e.Path) {
 			return true
 		}
 	}
-	return asked != len(m.Settings) || m.Either != q.Form.Has("side")
+	return len(settingNames(q.Form)) != len(m.Settings) || m.Either != q.Form.Has("side")
 }

@@ -162,7 +162,11 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, further ...func(
 			return ctx.Err()
 		}
 		problems := w.problems()
-		v.Sections = q.sections(problems, v.kits())
+		var given *casefile.Case
+		if w.given != nil {
+			given = w.given.Case
+		}
+		v.Sections = q.sections(given, problems, v.kits())
 		v.note(problems)
 		v.Mounted = q.mounted(w)
 		if w.err != nil {
