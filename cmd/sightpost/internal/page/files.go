@@ -63,9 +63,11 @@ func (s *Server) list() listing {
 	return l
 }
 
+// mostRecent bounds what the first page shows of cases and assessments without being asked.
+const mostRecent = 5
+
 // recent returns those of some files that were changed last.
 func (s *Server) recent(names []string) []string {
-	const most = 5
 	changed := map[string]time.Time{}
 	for _, name := range names {
 		if info, err := s.opt.Folder.Stat(name); err == nil {
@@ -73,7 +75,7 @@ func (s *Server) recent(names []string) []string {
 		}
 	}
 	names = slices.SortedStableFunc(slices.Values(names), func(a, b string) int { return changed[b].Compare(changed[a]) })
-	return names[:min(len(names), most)]
+	return names[:min(len(names), mostRecent)]
 }
 
 // isYAML reports whether a file has a name as cases and kits have.

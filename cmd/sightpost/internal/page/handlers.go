@@ -144,6 +144,8 @@ func (s *Server) show(ctx context.Context, q *request) (reply, error) {
 	v.Records = s.records(q, required)
 	if v.First {
 		v.Unfinished, v.Codes, v.Recent = s.kept.all(), s.filed(), s.recent(v.Listing.Cases)
+		at := min(len(v.Codes), mostRecent)
+		v.Codes, v.OlderCodes = v.Codes[:at], v.Codes[at:]
 	}
 	text, err := s.render("page.html", v)
 	return htmlReply(text), err

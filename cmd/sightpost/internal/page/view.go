@@ -65,9 +65,10 @@ type view struct {
 	// Unsaved says that the page holds what no file does, Address leads back to it.
 	Unsaved bool
 	Address string
-	// Unfinished is what was not saved in other windows, Codes are those with assessments.
-	Unfinished []unfinished
-	Codes      []filedCode
+	// Unfinished is what was not saved in other windows, Codes are those with assessments, those
+	// assessed last apart from the others.
+	Unfinished        []unfinished
+	Codes, OlderCodes []filedCode
 	// Recent are the cases that were changed last.
 	Recent []string
 	// First says that nothing has been said yet.
