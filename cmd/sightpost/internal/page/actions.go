@@ -27,7 +27,7 @@ func (s *Server) actions() map[string]action {
 	return map[string]action{
 		"new": begin, "example": example, "mount": withMount, "open": s.openCase, "upload": s.upload,
 		"save": s.saveCase, "replace": s.saveCase,
-		"add": addEntry, "remove": removeEntry, "measures": s.byMeasures, "confirm": confirmEntry,
+		"add": addEntry, "remove": removeEntry, "mirror": mirrorEntry, "measures": s.byMeasures, "confirm": confirmEntry,
 		"take": s.takeSettings, "settings": readSettings, "recall": s.recall,
 		"file": s.fileRecord, "reopen": s.reopen, "discard": s.discard,
 		"withdraw": s.markRecord, "note": s.markRecord, "apply": s.applyRefit, "job": s.jobAction,
@@ -198,6 +198,44 @@ func removeEntry(_ context.Context, q *request, _ *view) error {
 		q.renumber(q.Target)
 	}
 	return q.edit(d, err)
+}
+
+// mirrorEntry copies a keep-clear zone to the other side of the chair.
+func mirrorEntry(_ context.Context, q *request, _ *view) error {
+	list, _, _ := strings.Cut(q.Target, "[")
+	d, to := q.draft, nth(list, q.draft.Len(list)+1)
+	for _, p := range d.Words() {
+		if !within(p, q.Target) {
+			continue
+		}
+		value, _ := d.Word(p)
+		key := p[len(q.Target):]
+		switch {
+		case key == ".name":
+			value = newName(d, list, otherSide.Replace(value))
+		case strings.HasSuffix(key, ".left") && !strings.Contains(key, ".size"), strings.HasSuffix(key, ".rotation"):
+			value = opposite(value)
+		}
+		var err error
+		if d, err = d.Set(to+key, value); err != nil {
+			return err
+		}
+		if slices.Contains(q.unconfirmed, p) {
+			q.unconfirmed = append(q.unconfirmed, to+key)
+		}
+	}
+	return q.edit(d, nil)
+}
+
+// otherSide makes the name of a zone that of its copy on the other side.
+var otherSide = strings.NewReplacer("left", "right", "right", "left", "Left", "Right", "Right", "Left")
+
+// opposite returns a quantity with the other sign.
+func opposite(value string) string {
+	if size, negative := strings.CutPrefix(value, "-"); negative {
+		return size
+	}
+	return "-" + strings.TrimPrefix(value, "+")
 }
 
 // byMeasures writes the kit of a case into the case, so that it can be changed.

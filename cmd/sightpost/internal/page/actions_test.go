@@ -220,12 +220,24 @@ func TestLists(t *testing.T) {
 	if !strings.Contains(p.text, `data-state="works"`) {
 		t.Errorf("with a further space: %.200s", p.text[strings.Index(p.text, `class="status"`):])
 	}
-	p = w.act(p.state(), "remove keep_clear[4]")
+	p = w.act(p.state(), "mirror keep_clear[4]")
+	p = w.act(p.state(), "mirror keep_clear[5]")
+	for path, want := range map[string]string{
+		"[4].name": "box", "[5].name": "box 2", "[5].box.middle.left": "400", "[5].box.size.left": "10", "[5].box.middle.up": "700", "[5].carried_by": "base",
+		"[6].name": "box 3", "[6].box.middle.left": "-400",
+	} {
+		if got := p.value("e:keep_clear" + path); got != want {
+			t.Errorf("copied to the other side, %s is %q, want %q", path, got, want)
+		}
+	}
+	for _, last := range []string{"6", "5", "4"} {
+		p = w.act(p.state(), "remove keep_clear["+last+"]")
+	}
 	if got := p.value("text"); got != was {
 		t.Errorf("added and removed, the text is\n%s", got)
 	}
 	p = w.act(p.state(), "add postures")
-	if got := p.value("e:postures[2].name"); got != "posture 2" {
+	if got := p.value("e:postures[2].name"); got != "posture" {
 		t.Errorf("the new posture is called %q", got)
 	}
 	for _, row := range [][3]string{{"upright", "seat_tilt", "0"}, {"tilted 25°", "seat_tilt", "25"}, {"reclined", "back_angle", "120"}, {"slumped 40 mm", "slump", "40"}, {"upright", "seat_tilt", "0"}} {

@@ -179,22 +179,16 @@ func presets(list string, u units.Units) []preset {
 	}
 }
 
-// newName returns a name that no entry of the list has yet: what it is, if that is free.
-func newName(d draft.Draft, list, as string) string {
+// newName returns a name for another entry of a list: a word, with another number if it is taken.
+func newName(d draft.Draft, list, word string) string {
 	taken := map[string]bool{}
 	for i := range d.Len(list) {
 		name, _ := d.Word(nth(list, i+1) + ".name")
 		taken[name] = true
 	}
-	word := cmp.Or(map[string]string{"postures": "posture", "keep_clear": "space"}[list], "new")
-	if list == "postures" && as != "" {
-		if word = as; !taken[word] {
-			return word
-		}
+	name := word
+	for n := 2; taken[name]; n++ {
+		name = fmt.Sprintf("%s %d", strings.TrimRight(word, " 0123456789"), n)
 	}
-	for n := d.Len(list) + 1; ; n++ {
-		if name := fmt.Sprintf("%s %d", word, n); !taken[name] {
-			return name
-		}
-	}
+	return name
 }

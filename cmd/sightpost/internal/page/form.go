@@ -75,6 +75,8 @@ type entry struct {
 	// with one picture. Folded says that an entry of a list opens when asked to, Shown that
 	// its pictures are there without being asked for, Bare that it is all that its holder has.
 	Close, Folded, Shown, Bare bool
+	// Sided says that it can be copied to the other side of the chair.
+	Sided bool
 
 	in       string // titles of what holds it
 	advanced bool
@@ -288,7 +290,7 @@ func (m *maker) group(f *casefile.Entry, path, in string, lost bool) []*entry {
 func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 	for n := range m.draft.Len(path) {
 		at := nth(path, n+1)
-		item := &entry{Path: at, ID: idOf(at), Sort: casefile.Group, Number: n + 1, Given: true, in: in}
+		item := &entry{Path: at, ID: idOf(at), Sort: casefile.Group, Number: n + 1, Given: true, Sided: path == "keep_clear", in: in}
 		item.Problem, _ = m.problem(at)
 		within := in
 		item.Label, _ = m.draft.Word(at + ".name")

@@ -95,7 +95,7 @@ function swap(form, next, button, since) {
   const shut = new Map([...form.querySelectorAll("details[id]")].map((d) => [d.id, !d.open]));
   const files = [...form.querySelectorAll("input[type=file]")].filter((f) => f.dataset.by !== button?.value);
   const good = leaves || next.querySelector("#part-figure svg") ? [] : ["part-figure", "part-answer"].map((id) => document.getElementById(id));
-  const listed = button?.value?.match(/^(?:add|remove) ([^ ]+)/)?.[1];
+  const listed = button?.value?.match(/^(?:add|remove|mirror) ([^ ]+)/)?.[1];
   form.replaceChildren(...next.childNodes);
   for (const part of good) document.getElementById(part.id).replaceWith(part);
   gray(form);
