@@ -17,21 +17,17 @@ import (
 
 // Numbered returns the figure of a mount alone, at its settings and without load, in
 // parallel projection: every setting has its number, counted from the clamp outward, and
-// an arrow in the direction in which its value grows, which ways may name. The three settings
+// an arrow in the direction in which its value grows. Ways, unless nil, are the words for that
+// by the numbers of the settings to show alone. The three settings
 // of a ball are those of its plate: tilt, rotation and roll. Parts are named. A screen of no
 // size is left out. The error wraps [ErrFigure], or is that of the mount's chain.
-func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, ways []string, opt Options) (Figure, error) {
-	n, err := newNumbered(chain, settings, chairFromCarrier, screen, "screen", opt)
+func Numbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, ways map[int]string, opt Options) (Figure, error) {
+	n, err := newNumbered(chain, settings, chairFromCarrier, screen, "screen", ways, opt)
 	if err != nil {
 		return Figure{}, err
 	}
 	if ways != nil {
 		n.title = titled(opt.Label, "mount, settings numbered; arrows: larger, or the way named")
-	}
-	for i := range n.notes {
-		if k, _ := strconv.Atoi(n.notes[i].text); k > 0 && k <= len(ways) {
-			n.notes[i].text = strings.TrimSpace(n.notes[i].text + " " + ways[k-1])
-		}
 	}
 	return n.figure()
 }
@@ -54,7 +50,7 @@ func Kit(kit mount.Kit, opt Options) (Figure, error) {
 	for k, j := range chain.Moving() {
 		settings[k] = j.Round(settings[k])
 	}
-	n, err := newNumbered(chain, settings, frame.Identity(), plateOfKit, "plate", opt)
+	n, err := newNumbered(chain, settings, frame.Identity(), plateOfKit, "plate", nil, opt)
 	if err != nil {
 		return Figure{}, err
 	}
@@ -91,8 +87,8 @@ func (n *numbered) limits(k int, told mount.Joint) string {
 }
 
 // newNumbered fills a drawing with a mount and its numbers; end is what its far end is
-// called.
-func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, end string, opt Options) (*numbered, error) {
+// called, ways is as in [Numbered].
+func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier frame.Pose, screen gaze.Screen, end string, ways map[int]string, opt Options) (*numbered, error) {
 	h, err := newHeld(chain, settings, chairFromCarrier, nil)
 	if err != nil {
 		return nil, err
@@ -122,7 +118,9 @@ func newNumbered(chain mount.Chain, settings mount.Settings, chairFromCarrier fr
 	}
 	n.name(nil, end, tip.At)
 	for k, i := range chain.MovingPlaces() {
-		n.number(k, i)
+		if way, shown := ways[k+1]; shown || ways == nil {
+			n.number(k, i, way)
+		}
 	}
 	n.arms()
 	n.keys = nil
@@ -150,8 +148,9 @@ func offMiddle(t tubeLine, reach float64) r3.Vec {
 	return r3.Scale(0.5, r3.Add(holder, middleOf(t)))
 }
 
-// number draws the arrow of the k-th setting, of the i-th joint, with its number.
-func (n *numbered) number(k, i int) {
+// number draws the arrow of the k-th setting, of the i-th joint, with its number and the word
+// for its way.
+func (n *numbered) number(k, i int, way string) {
 	j := n.hung.chain.Joints[i]
 	axis := r3.Unit(n.hung.joints[i].Rot.Apply(j.Axis))
 	if j.Scale.Falls { // its numbers grow the other way
@@ -177,10 +176,10 @@ func (n *numbered) number(k, i int) {
 	n.arrow(lookMoved.line, 0.3*reach, flat...)
 	n.avoid = append(n.avoid, flat...)
 	tip := flat[len(flat)-1]
-	if way := r2.Sub(tip, flat[len(flat)-2]); r2.Norm(way) > 0 {
-		at := r2.Add(tip, r2.Scale(0.4*reach, r2.Unit(way)))
+	if on := r2.Sub(tip, flat[len(flat)-2]); r2.Norm(on) > 0 {
+		at := r2.Add(tip, r2.Scale(0.4*reach, r2.Unit(on)))
 		n.grow(at)
-		n.notes = append(n.notes, note{at: at, text: strconv.Itoa(k + 1), moves: true})
+		n.notes = append(n.notes, note{at: at, text: strings.TrimSpace(strconv.Itoa(k+1) + " " + way), moves: true})
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"image/png"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -58,12 +59,28 @@ func TestNumberedHasEverySetting(t *testing.T) {
 	}
 }
 
+// TestNumberedAlone: settings that are not asked for have no number.
+func TestNumberedAlone(t *testing.T) {
+	r := sample(t)
+	f, err := plots.Numbered(r.Set.Chain, r.Set.Settings, frame.Identity(), r.Job.Device.Screen, map[int]string{3: "right"}, plots.Options{})
+	var svg bytes.Buffer
+	if err = errors.Join(err, plots.WriteSVG(&svg, f)); err != nil {
+		t.Fatal(err)
+	}
+	if got := regexp.MustCompile(`>\d+( right)?<`).FindAllString(svg.String(), -1); !slices.Equal(got, []string{">3 right<", ">0<"}) {
+		t.Errorf("numbers %q, want 3 alone, and 0 of the scale bar", got)
+	}
+}
+
 // TestWaysCoverNoArrow: beside numbers alone and beside numbers with words as much is seen of
 // the arrows.
 func TestWaysCoverNoArrow(t *testing.T) {
 	r := sample(t)
 	seen := func(way string) (n int) {
-		ways := slices.Repeat([]string{way}, len(r.Set.Settings))
+		ways := map[int]string{}
+		for i := range r.Set.Settings {
+			ways[i+1] = way
+		}
 		f, err := plots.Numbered(r.Set.Chain, r.Set.Settings, frame.Identity(), r.Job.Device.Screen, ways, plots.Options{Size: plots.Size{Width: 120 * vg.Millimeter, Height: 120 * vg.Millimeter}})
 		if err != nil {
 			t.Fatal(err)

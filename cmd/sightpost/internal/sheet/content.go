@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/document"
@@ -126,10 +127,16 @@ func New(s Source) *Content {
 	return c
 }
 
-// mount draws the mount with the numbers of its settings.
+// mount draws the mount with the numbers of those settings that the document has.
 func (s *Source) mount(o plots.Options) (plots.Figure, error) {
-	r := s.Result
-	ways := each(document.SettingsTold(r), func(t document.Told) string { return t.Plus })
+	r, ways := s.Result, map[int]string{}
+	table := slices.IndexFunc(s.Document.Sections, func(d document.Section) bool { return d.ID == document.SectionSettings })
+	for i, told := range document.SettingsTold(r) {
+		number := strconv.Itoa(i + 1)
+		if slices.ContainsFunc(s.Document.Sections[table].Rows, func(row document.Row) bool { return row.Cells[0].In(s.Units) == number }) {
+			ways[i+1] = told.Plus
+		}
+	}
 	return plots.Numbered(r.Set.Chain, r.Set.Settings, r.Postures[max(r.Job.Leading(), 0)].InCarrier.Carrier, r.Job.Device.Screen, ways, o)
 }
 
