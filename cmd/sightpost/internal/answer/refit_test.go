@@ -3,6 +3,7 @@ package answer_test
 import (
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -259,6 +260,9 @@ func TestRefitWarns(t *testing.T) {
 		if plan.Needed != (name == "sunk down") {
 			t.Errorf("%s: something to change: %v", name, plan.Needed)
 		}
+		if sheet := plan.ChangeSheet(); sheet != nil {
+			numbersDrawn(t, plan, sheet)
+		}
 		got, want := warnings(plan.Document()), warnings(rep.Document())
 		if want == "" || got != want {
 			t.Errorf("%s: the refit warns of\n%s\nand the check of\n%s", name, got, want)
@@ -266,6 +270,33 @@ func TestRefitWarns(t *testing.T) {
 		if verdict := plan.Document().Verdict.In(units.MM); !strings.Contains(verdict, " 1 warning.") {
 			t.Errorf("%s: %q, want it with the number of warnings", name, verdict)
 		}
+	}
+}
+
+// numbersDrawn checks that the drawing of a change sheet numbers the settings of its table, and no
+// others.
+func numbersDrawn(t *testing.T, plan *answer.Refit, sheet *document.Document) {
+	t.Helper()
+	var page strings.Builder
+	if err := plan.Set.Sheet(sheet, units.MM, "").WriteElement(&page, 0); err != nil {
+		t.Fatal(err)
+	}
+	_, drawing, _ := strings.Cut(page.String(), "settings numbered; arrows")
+	drawing, _, _ = strings.Cut(drawing, "</svg>")
+	drawn := map[string]bool{}
+	for _, m := range regexp.MustCompile(`>(\d{1,2}) [a-z]`).FindAllStringSubmatch(drawing, -1) {
+		drawn[m[1]] = true
+	}
+	want := map[string]bool{}
+	for _, s := range sheet.Sections {
+		for _, row := range s.Rows {
+			if s.ID == document.SectionSettings {
+				want[row.Cells[0].In(units.MM)] = true
+			}
+		}
+	}
+	if len(want) == 0 || !maps.Equal(drawn, want) {
+		t.Errorf("the drawing numbers %v, the table has %v", drawn, want)
 	}
 }
 
