@@ -314,22 +314,41 @@ func (c *pdfCanvas) arc(comp vg.PathComp, first bool) {
 	}
 }
 
+// usual is the rule with the usual letters, which every drawing brings, so that nearly all
+// bring the same font, made once.
+var usual = sync.OnceValues(func() (string, error) { return fontRule(usualLetters) })
+
+// usualLetters are those of English words and of what is measured.
+const usualLetters = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789" +
+	" \u00a0!#%&'()+,-./:;?°±·×’…−"
+
 // FontRule returns the CSS rule by which a page brings the letters of drawings that
 // [WriteInlineSVG] wrote: the subset of the font that a PDF document with their texts embeds.
 func FontRule(drawings ...string) (string, error) {
+	var all strings.Builder
+	for _, text := range regexp.MustCompile(`>([^<]*)</text>`).FindAllStringSubmatch(strings.Join(drawings, ""), -1) {
+		all.WriteString(html.UnescapeString(text[1]))
+	}
+	letters := all.String()
+	switch {
+	case letters == "":
+		return "", nil
+	case strings.Trim(letters, usualLetters) == "":
+		return usual()
+	}
+	return fontRule(usualLetters + letters)
+}
+
+// fontRule returns the rule with those letters of a text that the font has.
+func fontRule(text string) (string, error) {
 	pdf := NewPDF("pt", most.Points(), most.Points())
 	face := lettering.Handler.Cache().Lookup(lettering.Font, textSize)
-	for _, text := range regexp.MustCompile(`>([^<]*)</text>`).FindAllStringSubmatch(strings.Join(drawings, ""), -1) {
-		(&pdfCanvas{pdf: pdf, unit: 1}).FillString(face, vg.Point{}, html.UnescapeString(text[1]))
-	}
+	(&pdfCanvas{pdf: pdf, unit: 1}).FillString(face, vg.Point{}, text)
 	var out bytes.Buffer
 	if err := pdf.Output(&out); err != nil {
 		return "", fmt.Errorf("plots: font: %w", err)
 	}
-	_, stream, found := bytes.Cut(out.Bytes(), []byte("/Length1 ")) // only fonts have one
-	if !found {
-		return "", nil
-	}
+	_, stream, _ := bytes.Cut(out.Bytes(), []byte("/Length1 ")) // only fonts have one
 	_, stream, _ = bytes.Cut(stream, []byte("stream\n"))
 	r, err := zlib.NewReader(bytes.NewReader(stream))
 	if err != nil {
