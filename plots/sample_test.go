@@ -20,9 +20,12 @@ import (
 	"sightpost/mount/space"
 	"sightpost/plots"
 	"sightpost/plots/units"
+	"sightpost/testdata/trials"
 )
 
 const degree = float64(frame.Degree)
+
+func TestMain(m *testing.M) { trials.Main(m) }
 
 // turn returns a range of turns in degrees.
 func turn(low, high, step float64) mount.Range {

@@ -52,6 +52,8 @@ var told = []string{"\nWEIGHT ", "he screen sinks ", " of slip torque", "\nCLEAR
 // mostLines is how long the text of a case with one posture may be.
 const mostLines = 60
 
+func TestMain(m *testing.M) { trials.Main(m) }
+
 // run runs the program in this process and returns what it printed.
 func run(t *testing.T, args ...string) (code int, stdout, stderr string) {
 	t.Helper()

@@ -4,6 +4,7 @@ package trials
 
 import (
 	"os"
+	"runtime/debug"
 	"strconv"
 	"testing"
 )
@@ -31,4 +32,11 @@ func Asked(tb testing.TB, few, many int) int {
 		tb.Fatalf("SIGHTPOST_TRIALS=%q: expected a number of trials, such as 10000", asked)
 	}
 	return n
+}
+
+// Main runs the tests of a package that allocates much, with the collector set as the program
+// has it.
+func Main(m *testing.M) {
+	debug.SetGCPercent(400)
+	os.Exit(m.Run())
 }

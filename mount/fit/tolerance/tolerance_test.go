@@ -18,6 +18,8 @@ import (
 	"sightpost/testdata/trials"
 )
 
+func TestMain(m *testing.M) { trials.Main(m) }
+
 func tolerances(t *testing.T, r *fit.Result) []tolerance.Tolerance {
 	t.Helper()
 	list, err := tolerance.Of(context.Background(), r)

@@ -12,7 +12,10 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/plots/units"
+	"sightpost/testdata/trials"
 )
+
+func TestMain(m *testing.M) { trials.Main(m) }
 
 // TestReportsTogether: several ask for the report of one refusal at the same time, as
 // windows of the page do. Each is told what is proved, and none of one that was given up.

@@ -17,7 +17,10 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/plots/units"
+	"sightpost/testdata/trials"
 )
+
+func TestMain(m *testing.M) { trials.Main(m) }
 
 func Example() {
 	text := strings.NewReader("sightpost: 1\nlabl: bench-07\ntracker:\n  near: 1.118,5 mm\n")

@@ -13,7 +13,10 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/space"
+	"sightpost/testdata/trials"
 )
+
+func TestMain(m *testing.M) { trials.Main(m) }
 
 // sample returns an invented case: a person who is tilted back for part of the day,
 // and a mount of two tubes clamped to the seat.

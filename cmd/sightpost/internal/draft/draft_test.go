@@ -7,6 +7,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/draft"
+	"sightpost/testdata/trials"
 )
 
 // bench is written in every way that a case may be.
@@ -29,6 +30,8 @@ note: |
 person:
   eyes_used:
 `
+
+func TestMain(m *testing.M) { trials.Main(m) }
 
 // open takes a text apart.
 func open(t *testing.T, text string) draft.Draft {

@@ -12,10 +12,13 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/mount/fit"
+	"sightpost/testdata/trials"
 )
 
 // shipped is where the invented cases are that come with the program.
 const shipped = "../../../../testdata/cases"
+
+func TestMain(m *testing.M) { trials.Main(m) }
 
 // caseNames returns the names of the shipped cases.
 func caseNames(t *testing.T) []string {
