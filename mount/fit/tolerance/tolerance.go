@@ -34,7 +34,7 @@ type End struct {
 	// Bound is the exact end and what ends it.
 	Bound
 	// Readable is the last value that a person can read off the joint before the
-	// end. It is Set when no readable value lies between.
+	// end, or the limit itself. It is Set when no readable value lies between.
 	Readable float64
 	// Rate is the mean change of the margin (mm) for each mm or radian by which the
 	// setting moves from Set toward this end, over the next 10 mm or 5° or up to
@@ -152,7 +152,9 @@ func (s *setting) end(ctx context.Context, e *End, limit float64) error {
 		if e.Bound, err = s.walk(ctx, s.set, limit, s.joint.Round(s.set), stride(s.joint)); err != nil {
 			return err
 		}
-		e.Readable = readableBefore(s.joint, s.set, e.At)
+		if e.Readable = readableBefore(s.joint, s.set, e.At); e.Limit {
+			e.Readable = e.At // which is felt
+		}
 	}
 	var err error
 	e.Rate, err = s.rate(e.At)

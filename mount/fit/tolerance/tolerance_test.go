@@ -105,6 +105,7 @@ func TestToleranceEnds(t *testing.T) {
 		why  fit.ReasonKind // of what Check finds beyond
 	}{
 		{"tracking", adult, fit.NotTracking, fit.NotTracking},
+		{"a slide to no mark", func() *fit.Job { return sliding(adult(), 18) }, fit.NotTracking, fit.NotTracking},
 		{"two postures", tilted, fit.NotTracking, fit.NotTracking},
 		{"a preferred range", adult, fit.OutOfRange, fit.OutOfRange},
 		{"a margin wished for", func() *fit.Job { return wishing(adult(), fit.Preferences{MarginMM: 30}) }, fit.MarginShort, fit.MarginShort},
@@ -131,6 +132,12 @@ func TestToleranceEnds(t *testing.T) {
 func wishing(job *fit.Job, w fit.Preferences) *fit.Job {
 	job.Preferences.MarginMM = max(job.Preferences.MarginMM, w.MarginMM)
 	job.Preferences.FaceMM = max(job.Preferences.FaceMM, w.FaceMM)
+	return job
+}
+
+// sliding returns a job whose clamp slides so far.
+func sliding(job *fit.Job, highMM float64) *fit.Job {
+	job.Mount.Mountings[0].SlideHighMM, job.Mount.Mountings[0].SlideAlong.X = highMM, 1
 	return job
 }
 
@@ -191,6 +198,9 @@ func endsWithCheck(t *testing.T, r *fit.Result, kind fit.ReasonKind) []fit.Reaso
 		}
 		for side, e := range map[float64]tolerance.End{-1: tol.Low, 1: tol.High} {
 			v := e.At + side*beyond*j.Step
+			if limit := max(side*j.Low, side*j.High) * side; e.Limit && (e.At != limit || !j.Indexed && e.Readable != limit) {
+				t.Errorf("%s ends at its limit %v as %v, read %v", j.Name, limit, e.At, e.Readable)
+			}
 			if e.Limit || j.Indexed || v < j.Low || v > j.High {
 				continue
 			}
