@@ -100,7 +100,7 @@ func (c *carrying) person(key string, n, was *node, from, to gaze.Sitting) {
 		neck := r3.Sub(from.EyesMM, from.Head.Turn().Apply(who.NeckToEyesMM))
 		again := r3.Add(trunk.Apply(neck), to.Head.Turn().Apply(who.NeckToEyesMM))
 		if r3.Norm(r3.Sub(to.EyesMM, again)) < r3.Norm(r3.Sub(to.EyesMM, trunk.Apply(from.EyesMM))) {
-			c.all = append(c.all, Carried{Key: key + ".head", SeatTilt: tilt, Kept: true})
+			c.all = append(c.all, Carried{Key: key + ".head", Path: n.at.Key + ".head", SeatTilt: tilt, Kept: true})
 			return
 		}
 	}

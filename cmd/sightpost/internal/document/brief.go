@@ -66,7 +66,7 @@ var sectionEntries = map[ID]string{
 var findingEntries = map[string]string{
 	"not_tracking": "postures", "margin_short": "preferences.margin", "too_close": "keep_clear", "face_too_close": "preferences.face_clearance",
 	"out_of_range": "preferences", "device_too_heavy": "screen.mass",
-	"differs": "measured", "carried": "measured", "case": "measured",
+	"differs": "measured", "case": "measured",
 	"in_front_of_device": "mount.kit", "tipping": "chair.stability", "comfort": "preferences", "gaze_down": "person.rest_gaze", "incidence": "preferences",
 	"targets_small": "screen.grid", "glare": "person.glasses", "view_hidden": "chair.drives",
 	"cannot_swing": "keep_clear", "stays_in_transfer": "passage", "transfer_narrow": "passage",
@@ -76,7 +76,7 @@ var findingEntries = map[string]string{
 // entry returns the entry of the case where the work on f goes on; of what is about the
 // mount alone, that is its kit.
 func (f *Finding) entry() string {
-	if f.Kind == unlikelyKind {
+	if f.Kind == unlikelyKind || f.Kind == carriedKind {
 		return f.Part
 	}
 	if at := findingEntries[f.Kind]; at != "" {

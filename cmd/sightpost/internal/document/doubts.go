@@ -1,6 +1,8 @@
 package document
 
 import (
+	"cmp"
+
 	"sightpost/cmd/sightpost/internal/casefile"
 )
 
@@ -15,14 +17,29 @@ func sinceBefore(c *casefile.Case) []Finding {
 	if c.Before == nil {
 		return all
 	}
-	for _, t := range Doubts(c.Before, c) {
-		all = append(all, found("differs", "%s.", t))
+	for _, d := range casefile.Doubts(c.Before, c) {
+		if d.Carried == nil { // which is told below
+			all = append(all, found("differs", "%s.", doubtWords(d)))
+		}
 	}
-	for _, one := range c.Carried {
-		all = append(all, found("carried", "%s", carriedWords(one)))
+	var along []Text
+	var first *casefile.Carried // of what moved with the seat, all from one tilt
+	for i := range c.Carried {
+		if one := &c.Carried[i]; one.WithSeat() {
+			first, along = cmp.Or(first, one), append(along, Say("%s", one.Key))
+		} else {
+			all = append(all, Finding{Kind: carriedKind, Part: one.Path, Text: carriedWords(one)})
+		}
+	}
+	if first != nil {
+		words := Say("%s: same as before, taken as moved with the seat from %s.", Join(", ", along...), Value(first.SeatTilt))
+		all = append(all, Finding{Kind: carriedKind, Part: first.Path, Text: words})
 	}
 	return all
 }
+
+// carriedKind is the kind of a finding about an entry that was not measured again.
+const carriedKind = "carried"
 
 // mostChanges bounds how many entries of a doubt are told.
 const mostChanges = 3
@@ -44,13 +61,10 @@ func doubtWords(d casefile.Doubt) Text {
 	return Say("%s is not as before (%s) and does not change by itself: check which is right", d.Key, Join("; ", all...))
 }
 
-// carriedWords says what became of an entry that was not measured again.
-func carriedWords(c casefile.Carried) Text {
+// carriedWords says what became of eyes or head that were not measured again.
+func carriedWords(c *casefile.Carried) Text {
 	if c.Kept {
 		return Say("%s: same as before, and the eyes fit it: taken as measured again.", c.Key)
-	}
-	if c.WithSeat() {
-		return Say("%s: same as before, taken as moved with the seat from %s%s.", c.Key, Value(c.SeatTilt), saysSo(&c))
 	}
 	now := each(c.Now, func(p casefile.Part) Text { return Say("%s %s", settingName(p.Name), Value(p.Value)) })
 	return Say("%s: same as before, taken as moved with the trunk: %s. Measure again.", c.Key, Join(", ", now...))

@@ -113,7 +113,7 @@ func TestRepeatAfterTilt(t *testing.T) {
 		t.Errorf("without a tilt pivot: %s", l.Parts["status"])
 	}
 	status, text := w.post("job/refit", f)
-	for _, want := range []string{"Nothing to change", "mount.clamp: same as before", "measured.head: same as before"} {
+	for _, want := range []string{"Nothing to change", "mount clamp, keep clear left knee, keep clear joystick: same as before", "measured head: same as before"} {
 		if status != http.StatusOK || !strings.Contains(text, want) {
 			t.Errorf("refit: %d, want %q in %.1500s", status, want, text)
 		}
