@@ -172,6 +172,7 @@ func presets(list string, u units.Units) []preset {
 		slump = u.Length(slumpInches * u.MM())
 	}
 	return []preset{
+		{"as measured", "must_work", "yes"},
 		{"upright", "seat_tilt", "0 deg"},
 		{"tilted 25°", "seat_tilt", "25 deg"},
 		{"reclined", "back_angle", "120 deg"},

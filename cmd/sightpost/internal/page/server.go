@@ -73,12 +73,13 @@ const (
 
 // New listens on the loopback address. The server must be closed.
 func New(opt Options) (*Server, error) {
-	parts, err := newTemplates()
+	form := casefile.Fields()
+	parts, err := newTemplates(&form)
 	if err != nil {
 		return nil, err
 	}
 	s := &Server{
-		opt: opt, desk: newDesk(cmp.Or(opt.Log, io.Discard)), parts: parts, form: casefile.Fields(),
+		opt: opt, desk: newDesk(cmp.Or(opt.Log, io.Discard)), parts: parts, form: form,
 		memory: recent[*answer.Placed]{most: remembered}, answers: recent[answered]{most: remembered},
 		plans: recent[*answer.Refit]{most: remembered},
 		keys:  newKeys(), crowd: crowd{most: maxConnections}, path: "/" + rand.Text() + "/",

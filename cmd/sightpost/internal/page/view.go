@@ -25,10 +25,11 @@ import (
 //go:embed html/*.html
 var htmlFiles embed.FS
 
-// newTemplates returns the parts of the page.
-func newTemplates() (*template.Template, error) {
+// newTemplates returns the parts of the page, which tell a case that form describes.
+func newTemplates(form *casefile.Entry) (*template.Template, error) {
+	words := func(t interface{ In(units.Units) string }, u units.Units) string { return inWords(t.In(u), form) }
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"sentence": sentence, "unit": units.Units.String, "column": column, "named": named, "entries": entries,
+		"sentence": sentence, "unit": units.Units.String, "column": column, "named": named, "entries": entries, "words": words,
 	}).ParseFS(htmlFiles, "html/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("page: %w", err)
