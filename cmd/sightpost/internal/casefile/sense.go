@@ -31,7 +31,7 @@ func (r *reader) sense(f *node) {
 		r.complete(g)
 	}
 	if !f.has("person.rest_gaze") {
-		const rest = "15 deg down for an upright head, raised with recline by the published change"
+		const rest = "15° down for an upright head, raised with recline by the published change"
 		r.assumed("person.rest_gaze", "direction in which the eyes rest", Value{Word: rest}, restGaze1986)
 	}
 }

@@ -82,8 +82,12 @@ func TestRecall(t *testing.T) {
 		t.Errorf("%s: the post is at %q", p.notice(), p.value(height))
 	}
 	f["units"] = "in"
-	if p = w.act(f, "show"); !strings.Contains(p.text, `data-number="in" data-step="0.0625"`) {
-		t.Error("in inches the slide beside a setting has other steps than its field")
+	for _, kit := range []string{"of mm", "of inches"} {
+		if p = w.act(f, "show"); !strings.Contains(p.text, `name="s:post.height" `) || !strings.Contains(between(p.text, `name="s:post.height" `, ">"), `data-step="0.0625"`) {
+			t.Errorf("in inches the slide beside a setting of a kit %s has other steps than its field", kit)
+		}
+		f = w.act(fields{"units": "in", "shown": "in"}, "example").state()
+		f["units"] = "in"
 	}
 	f["recalled"] = "1999-01-01"
 	if p = w.act(f, "recall"); !strings.Contains(p.text, `class="notice bad"`) {

@@ -54,7 +54,7 @@ func (st *state) mounted(w worked) *mounted {
 			size, e.UnitName = st.Units.MM(), st.Units.String()
 		}
 		const sixteenth = 1. / 16
-		if e.Step = decimal(low.Step / size); e.UnitName == "in" && low.Step/size < sixteenth {
+		if e.Step = decimal(low.Step / size); e.UnitName == "in" && low.Step/size < sixteenth+1e-9 {
 			e.Step = "0.0625" // what a tape shows, and the field says
 		}
 		if !low.Plate { // whose limit is that of its stem
