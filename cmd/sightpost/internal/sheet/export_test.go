@@ -17,11 +17,7 @@ const (
 // Boxes lays the sheet out and returns what is placed on each page, the least size of
 // letters (points), and how many figures there are.
 func (c *Content) Boxes(paper Paper) (pages [][]Box, letters float64, figures int, err error) {
-	_, f, err := newDocument(paper)
-	if err != nil {
-		return nil, 0, 0, err
-	}
-	book, err := newBook(c, f, paper, 0)
+	book, err := newBook(c, paper, 0)
 	if err != nil {
 		return nil, 0, 0, err
 	}
@@ -44,7 +40,7 @@ func (p Paper) Size() (width, height float64) { return p.size() }
 
 // Lines breaks text as the sheet does.
 func Lines(text string, size, width float64) (lines []string, widths []float64, err error) {
-	_, f, err := newDocument(A4)
+	f, err := newFonts()
 	if err != nil {
 		return nil, nil, err
 	}

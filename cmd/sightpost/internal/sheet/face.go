@@ -2,13 +2,15 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"unicode"
 
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
-	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font"
 	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
 
 	"sightpost/cmd/sightpost/internal/document"
 )
@@ -41,13 +43,13 @@ func (f face) name() string {
 	return "LiberationSans-Regular"
 }
 
-// fonts measures text in the fonts of a document.
+// fonts measures text.
 type fonts struct {
-	pdf  *fpdf.Fpdf
-	font *sfnt.Font // regular: bold has the same letters
-	buf  sfnt.Buffer
+	fonts [2]*sfnt.Font // regular and bold, which has the same letters
+	buf   sfnt.Buffer
 
 	// what was found: a page is laid out many times until it fits
+	wide  [2]map[rune]int // a letter, in thousandths of the size
 	plain map[string]string
 	lined map[setting][]string
 }
@@ -59,24 +61,39 @@ type setting struct {
 	width float64
 }
 
-// newFonts embeds the fonts into a document.
-func newFonts(pdf *fpdf.Fpdf) (*fonts, error) {
-	font, err := sfnt.Parse(liberationsansregular.TTF)
-	if err != nil {
-		return nil, fmt.Errorf("sheet: font: %w", err)
+// newFonts reads the fonts.
+func newFonts() (*fonts, error) {
+	f := &fonts{plain: map[string]string{}, lined: map[setting][]string{}}
+	for i, ttf := range [][]byte{liberationsansregular.TTF, liberationsansbold.TTF} {
+		font, err := sfnt.Parse(ttf)
+		if err != nil {
+			return nil, fmt.Errorf("sheet: font: %w", err)
+		}
+		f.fonts[i], f.wide[i] = font, map[rune]int{}
 	}
-	pdf.AddUTF8FontFromBytes(face{}.name(), "", liberationsansregular.TTF)
-	pdf.AddUTF8FontFromBytes(face{bold: true}.name(), "", liberationsansbold.TTF)
-	return &fonts{pdf: pdf, font: font, plain: map[string]string{}, lined: map[setting][]string{}}, pdf.Error()
+	return f, nil
 }
 
-// width returns how wide a text is (mm). A face is set only where another was, because the
-// document writes it down each time.
+// width returns how wide a text is (mm), in a document, which rounds every letter.
 func (f *fonts) width(text string, in face) float64 {
-	if size, _ := f.pdf.GetFontSize(); size != in.size || !strings.EqualFold(f.pdf.GetFontFamily(), in.name()) {
-		f.pdf.SetFont(in.name(), "", in.size)
+	i, thousandths := 0, 0
+	if in.bold {
+		i = 1
 	}
-	return f.pdf.GetStringWidth(text)
+	for _, r := range text {
+		w, known := f.wide[i][r]
+		if !known {
+			em := f.fonts[i].UnitsPerEm()
+			if glyph, err := f.fonts[i].GlyphIndex(&f.buf, r); err == nil {
+				if units, err := f.fonts[i].GlyphAdvance(&f.buf, glyph, fixed.Int26_6(em), font.HintingNone); err == nil {
+					w = int(math.Round(1000 * float64(units) / float64(em)))
+				}
+			}
+			f.wide[i][r] = w
+		}
+		thousandths += w
+	}
+	return float64(thousandths) * in.size * mmPerPoint / 1000
 }
 
 // printable returns text in letters that the font has, in one line: a question
@@ -89,7 +106,7 @@ func (f *fonts) printable(text string) string {
 		if unicode.IsSpace(r) && r != document.NoBreak {
 			return ' '
 		}
-		glyph, err := f.font.GlyphIndex(&f.buf, r)
+		glyph, err := f.fonts[0].GlyphIndex(&f.buf, r)
 		if err != nil || glyph == 0 || r > 0xFFFF || unicode.IsControl(r) {
 			return '?'
 		}

@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 
 	"sightpost/plots"
 )
@@ -15,6 +16,9 @@ import (
 //
 //go:embed sheet.html
 var pageTemplate string
+
+// pages are the templates.
+var pages = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageTemplate)) })
 
 //go:embed sheet.css
 var style string
@@ -47,15 +51,11 @@ func (c *Content) WriteElement(w io.Writer, paper Paper) error { return c.execut
 
 // execute writes one of the templates.
 func (c *Content) execute(w io.Writer, name string, paper Paper) error {
-	t, err := template.New("page").Parse(pageTemplate)
-	if err != nil {
-		return fmt.Errorf("sheet: %w", err)
-	}
 	p, err := c.page(paper)
 	if err != nil {
 		return err
 	}
-	if err := t.ExecuteTemplate(w, name, p); err != nil {
+	if err := pages().ExecuteTemplate(w, name, p); err != nil {
 		return fmt.Errorf("sheet: write HTML: %w", err)
 	}
 	return nil
@@ -67,16 +67,24 @@ const browserSpare = 8
 
 // page lays the sheet out.
 func (c *Content) page(paper Paper) (*page, error) {
-	_, f, err := newDocument(paper)
-	if err != nil {
-		return nil, err
-	}
-	book, err := newBook(c, f, paper, browserSpare)
+	book, err := newBook(c, paper, browserSpare)
 	if errors.Is(err, ErrPage) {
-		book, err = newBook(c, f, paper, 0)
+		book, err = newBook(c, paper, 0)
 	}
 	if err != nil {
 		return nil, err
+	}
+	for _, l := range book {
+		for i := range l.parts {
+			part := &l.parts[i]
+			for _, f := range part.pictures {
+				var svg strings.Builder
+				if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
+					return nil, err
+				}
+				part.Drawn = append(part.Drawn, template.HTML(svg.String())) // written by plots, which escapes text
+			}
+		}
 	}
 	width, height := paper.size()
 	return &page{
@@ -91,11 +99,7 @@ func (p *page) Style() (template.CSS, error) {
 	var figures []string
 	for _, l := range p.Pages {
 		for _, part := range l.parts {
-			drawn, err := part.Drawn()
-			if err != nil {
-				return "", err
-			}
-			for _, svg := range drawn {
+			for _, svg := range part.Drawn {
 				figures = append(figures, string(svg))
 			}
 		}
@@ -112,16 +116,3 @@ func (l *layout) Of() int { return l.of }
 
 // Parts returns what is on a page.
 func (l *layout) Parts() []Part { return l.parts }
-
-// Drawn returns the figures of a part as elements.
-func (p Part) Drawn() ([]template.HTML, error) {
-	var all []template.HTML
-	for _, f := range p.pictures {
-		var svg strings.Builder
-		if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
-			return nil, err
-		}
-		all = append(all, template.HTML(svg.String())) // written by plots, which escapes text
-	}
-	return all, nil
-}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"html/template"
 	"slices"
 
 	"gonum.org/v1/plot/vg"
@@ -83,6 +84,7 @@ type Part struct {
 	y        float64 // of its upper edge
 	tall     float64 // height of its figures: a share of that of the step, then what is kept for them until they are drawn
 	pictures []plots.Figure
+	Drawn    []template.HTML // as elements of a page
 }
 
 // drawing draws a figure.
@@ -104,7 +106,11 @@ type layout struct {
 
 // newBook places c on pages, on as few as it takes in letters that are easily read, with some
 // height (mm) to spare on each. The error wraps [ErrPage], or is that of the figures.
-func newBook(c *Content, f *fonts, paper Paper, spare float64) ([]*layout, error) {
+func newBook(c *Content, paper Paper, spare float64) ([]*layout, error) {
+	f, err := newFonts()
+	if err != nil {
+		return nil, err
+	}
 	var pages [][]Part
 	var at step
 	over := 0.0
@@ -129,7 +135,7 @@ func newBook(c *Content, f *fonts, paper Paper, spare float64) ([]*layout, error
 		}
 		book = append(book, l)
 	}
-	return book, f.pdf.Error()
+	return book, nil
 }
 
 // parted returns the parts on each page at one step; if one does not fit on a page, how much

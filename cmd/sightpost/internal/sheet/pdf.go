@@ -5,32 +5,26 @@ import (
 	"io"
 	"strings"
 
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
 
 	"sightpost/plots"
 	"sightpost/plots/units"
 )
 
-// newDocument returns a document of one empty page.
-func newDocument(paper Paper) (*fpdf.Fpdf, *fonts, error) {
-	width, height := paper.size()
-	pdf := plots.NewPDF("mm", width, height)
-	f, err := newFonts(pdf)
-	return pdf, f, err
-}
-
 // WritePDF writes the sheet as a PDF document of one to four pages; text is text and figures
 // are drawn, so that both can be searched and enlarged. The same content gives
 // the same bytes. The error wraps [ErrPage] or [plots.ErrFigure], or is w's own.
 func (c *Content) WritePDF(w io.Writer, paper Paper) error {
-	pdf, f, err := newDocument(paper)
+	book, err := newBook(c, paper, 0)
 	if err != nil {
 		return err
 	}
-	book, err := newBook(c, f, paper, 0)
-	if err != nil {
-		return err
-	}
+	width, height := paper.size()
+	pdf := plots.NewPDF("mm", width, height)
+	pdf.AddUTF8FontFromBytes(face{}.name(), "", liberationsansregular.TTF)
+	pdf.AddUTF8FontFromBytes(face{bold: true}.name(), "", liberationsansbold.TTF)
 	pdf.SetTitle(c.Title+" "+c.Label, true)
 	pdf.SetLang("en")
 	for i, l := range book {
