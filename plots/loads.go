@@ -55,6 +55,8 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	d.curves = charts{plots: [][]*plot.Plot{{upper}, {lower}}}
+	curvesHigh := 78 * vg.Millimeter
+	opt.Size.Height = max(0, opt.Size.Height-curvesHigh)
 	table, err := utilization(r, opt)
 	if err != nil {
 		return Figure{}, err
@@ -63,9 +65,11 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	if p := r.Load.Posture; p >= 0 && p < len(r.Job.Postures) && len(r.Job.Postures) > 1 {
 		title += fmt.Sprintf(", curves of posture %q", spoken(r.Job.Postures[p].Name))
 	}
-	const curvesHigh = 78 * vg.Millimeter
+	if table.two {
+		curvesHigh = 64 * vg.Millimeter
+	}
 	title = titled(opt.Label, title)
-	f := newSheet(Size{table.width, curvesHigh}.around(vg.Point{X: table.width - air, Y: table.height() + curvesHigh}, title), title)
+	f := newSheet(Size{table.across(), curvesHigh}.around(vg.Point{X: table.across() - air, Y: table.height() + curvesHigh}, title), title)
 	f.Plot.Add(painter(func(c draw.Canvas, p *plot.Plot) {
 		table.paint(draw.Crop(c, 0, 0, 0, -curvesHigh), p)
 		d.paint(draw.Crop(c, 0, 0, table.height(), 0))
@@ -192,7 +196,7 @@ func bearings(r *fit.Result) []bearing {
 // utilization returns the table of how much of what it bears every joint, tube and part
 // takes up.
 func utilization(r *fit.Result, opt Options) (*table, error) {
-	const mostShare, barHigh = 2, 0.5 * rowHigh
+	const mostShare = 2
 	all, end := bearings(r), 1.1
 	for _, b := range all {
 		if !drawable(b.used, b.bears) || min(b.used, b.bears) < 0 {
@@ -200,7 +204,12 @@ func utilization(r *fit.Result, opt Options) (*table, error) {
 		}
 		end = min(max(end, 1.05*b.used), mostShare)
 	}
-	t := newTable(opt)
+	return newTable(opt, func(t *table) error { t.utilization(all, end, opt.Units); return nil })
+}
+
+// utilization fills in how much is taken up, on a scale that ends at end.
+func (t *table) utilization(all []bearing, end float64, u units.Units) {
+	const barHigh = 0.5 * rowHigh
 	t.keys = []key{{lookBad, "slips, yields or is overloaded"}, {lookWeakest, "weakest joint"}}
 	head := ""
 	for _, b := range all {
@@ -210,7 +219,7 @@ func utilization(r *fit.Result, opt Options) (*table, error) {
 		}
 		row := tableRow{left: t.lines(0.5, b.name), right: []string{"limit not known"}, bars: []bar{{1 / end, 1 / end, look{line: stroke(ink, 1.2)}, barHigh}}}
 		if b.bears > 0 {
-			row.right[0] = fmt.Sprintf("%.0f%% of %s", max(0, math.Ceil(100*b.used-1e-6)), b.kind.Told(opt.Units, b.bears))
+			row.right[0] = fmt.Sprintf("%.0f%% of %s", max(0, math.Ceil(100*b.used-1e-6)), b.kind.Told(u, b.bears))
 			row.bars = append(row.bars, bar{0, min(b.used, 1) / end, b.look, barHigh})
 			if b.used > 1 {
 				row.bars = append(row.bars, bar{1 / end, b.used / end, lookBad, barHigh})
@@ -223,7 +232,6 @@ func utilization(r *fit.Result, opt Options) (*table, error) {
 		t.grid, s.labels = append(t.grid, v/end), append(s.labels, fmt.Sprintf("%.0f%%", 100*v))
 	}
 	t.scales = []tableScale{s}
-	return t, nil
 }
 
 // times says how often a load counts, if more than once.

@@ -102,8 +102,8 @@ var (
 	screen = plots.Size{Width: 190 * vg.Millimeter, Height: 150 * vg.Millimeter}
 )
 
-// TestFiguresOnScreen: every figure is drawn as narrow as asked for, with everything that it
-// says on paper.
+// TestFiguresOnScreen: every figure is drawn as narrow as asked for, and not higher than a
+// window where that is wide, with everything that it says on paper.
 func TestFiguresOnScreen(t *testing.T) {
 	paper := map[string]string{}
 	for name, f := range figures(t) {
@@ -114,6 +114,9 @@ func TestFiguresOnScreen(t *testing.T) {
 			const tol = 1e-6 // points, of rounding
 			if name != "scene-compact" && f.Size.Width > size.Width+tol {
 				t.Errorf("%s: asked for %v, got %v", name, size.Width, f.Size.Width)
+			}
+			if high := plots.Landscape().Height; size == screen && f.Size.Height > high+tol {
+				t.Errorf("%s: it is %v high, more than the %v that a window shows", name, f.Size.Height, high)
 			}
 			said := written(t, f)
 			for _, label := range []string{"eyes 1180", "gaze range, down", "free to", "smallest target", "weakest joint", "usual head movement"} {

@@ -1,14 +1,17 @@
 package plots
 
 import (
+	"slices"
+
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// table is rows of words, each with bars on one scale under them.
+// table is rows of words, each with bars on one scale under them, in one column or in two.
 type table struct {
-	width  vg.Length
+	width  vg.Length // of a column
+	two    bool
 	low    float64   // where the scale begins; it ends at 1
 	grid   []float64 // lines of the scale
 	rows   []tableRow
@@ -54,8 +57,55 @@ func (r tableRow) height() vg.Length {
 	return rowHigh*vg.Length(len(r.all)+max(len(r.left), len(r.right))) + r.barred() + barGap + air
 }
 
-// newTable returns a table for the words of a figure's width.
-func newTable(opt Options) *table { return &table{width: opt.width(Landscape().Width)} }
+// leastColumn is the width of a column that has space for words at both ends.
+const leastColumn = 85 * vg.Millimeter
+
+// newTable returns a table of a figure's width that is filled: in two columns if it were higher
+// in one than the figure may be, and they are wide enough.
+func newTable(opt Options, fill func(*table) error) (*table, error) {
+	t := &table{width: opt.width(Landscape().Width)}
+	err := fill(t)
+	if half := t.width / 2; err == nil && opt.Size.Height > 0 && t.height() > opt.Size.Height && half >= leastColumn {
+		t = &table{width: half, two: true}
+		err = fill(t)
+	}
+	return t, err
+}
+
+// across returns the width of all columns.
+func (t *table) across() vg.Length {
+	if t.two {
+		return 2 * t.width
+	}
+	return t.width
+}
+
+// columns returns the rows of each column. The second begins with a row without bars, which is
+// over those that follow: one of its own or, if there is none, that of the first.
+func (t *table) columns() [][]tableRow {
+	if !t.two {
+		return [][]tableRow{t.rows}
+	}
+	over := func(r tableRow) bool { return r.bars == nil }
+	best, least, parted := [][]tableRow{t.rows}, rowsHeight(t.rows), slices.ContainsFunc(t.rows[1:], over)
+	for i := 1; i < len(t.rows); i++ {
+		second := t.rows[i:]
+		if !over(t.rows[i]) {
+			second = append([]tableRow{t.rows[0]}, second...)
+		}
+		if high := max(rowsHeight(t.rows[:i]), rowsHeight(second)); high < least && over(t.rows[i]) == parted {
+			best, least = [][]tableRow{t.rows[:i], second}, high
+		}
+	}
+	return best
+}
+
+func rowsHeight(rows []tableRow) (high vg.Length) {
+	for _, r := range rows {
+		high += r.height()
+	}
+	return high
+}
 
 // lines returns words in lines, each as wide as a part of the table lets it be.
 func (t *table) lines(part vg.Length, words ...string) []string {
@@ -69,7 +119,7 @@ func (t *table) lines(part vg.Length, words ...string) []string {
 
 // figure returns the table under a title.
 func (t *table) figure(title string) Figure {
-	size := Size{t.width, Landscape().Height}
+	size := Size{t.across(), Landscape().Height}
 	f := newSheet(size.around(vg.Point{X: size.Width - air, Y: t.height()}, title), title)
 	f.Plot.Add(painter(t.paint))
 	return f
@@ -77,15 +127,27 @@ func (t *table) figure(title string) Figure {
 
 // height returns the height of rows, scales and key.
 func (t *table) height() vg.Length {
-	high := 2*rowHigh*vg.Length(len(t.scales)) + flowed(t.keys, t.width-2*air).height() + air
-	for _, r := range t.rows {
-		high += r.height()
+	high := vg.Length(0)
+	for _, rows := range t.columns() {
+		high = max(high, rowsHeight(rows))
 	}
-	return high
+	return high + 2*rowHigh*vg.Length(len(t.scales)) + flowed(t.keys, t.across()-2*air).height() + air
 }
 
 // paint draws the table.
 func (t *table) paint(c draw.Canvas, _ *plot.Plot) {
+	all := t.columns()
+	wide := (c.Max.X - c.Min.X) / vg.Length(len(all))
+	for i, rows := range all {
+		t.column(draw.Crop(c, vg.Length(i)*wide, vg.Length(i+1-len(all))*wide, 0, 0), rows)
+	}
+	left, right := c.Min.X+air, c.Max.X-air
+	rows := flowed(t.keys, right-left)
+	(&pen{c: c}).key(rows, vg.Point{X: left, Y: c.Min.Y + rows.height()})
+}
+
+// column draws the rows of a column and the scales under them.
+func (t *table) column(c draw.Canvas, rows []tableRow) {
 	k := &pen{c: c}
 	left, right := c.Min.X+air, c.Max.X-air
 	at := func(part float64) vg.Length {
@@ -97,7 +159,7 @@ func (t *table) paint(c draw.Canvas, _ *plot.Plot) {
 			k.put(x, y-vg.Length(i)*rowHigh-0.8*rowHigh, part, line)
 		}
 	}
-	for _, r := range t.rows {
+	for _, r := range rows {
 		words(r.all, left, 0)
 		y -= rowHigh * vg.Length(len(r.all))
 		words(r.left, left, 0)
@@ -125,6 +187,4 @@ func (t *table) paint(c draw.Canvas, _ *plot.Plot) {
 		y -= rowHigh
 		k.put((left+right)/2, y, 0.5, s.name)
 	}
-	rows := flowed(t.keys, right-left)
-	k.key(rows, vg.Point{X: left, Y: c.Min.Y + rows.height()})
 }

@@ -33,7 +33,15 @@ func Tolerances(all []tolerance.Tolerance, words []ToleranceWords, opt Options) 
 	if len(all) == 0 || len(words) != len(all) {
 		return Figure{}, fmt.Errorf("%w: %d settings with words for %d", ErrFigure, len(all), len(words))
 	}
-	t := newTable(opt)
+	t, err := newTable(opt, func(t *table) error { return t.tolerances(all, words, opt.Units) })
+	if err != nil {
+		return Figure{}, err
+	}
+	return t.figure(titled(opt.Label, "tolerance of each setting")), nil
+}
+
+// tolerances fills in a row for each setting.
+func (t *table) tolerances(all []tolerance.Tolerance, words []ToleranceWords, u units.Units) error {
 	t.low = -1
 	t.rows = []tableRow{{left: []string{"tolerance, min"}, right: []string{"tolerance, max"}}}
 	t.keys = []key{{lookTolerance[0], "slide"}, {lookTolerance[1], "turn"}, {look{}, "thick line: set value; short line: limit of the setting"}}
@@ -41,16 +49,16 @@ func Tolerances(all []tolerance.Tolerance, words []ToleranceWords, opt Options) 
 	var most [2]float64                  // of slides, of turns
 	for i := range all {
 		var err error
-		if offs[i], err = off(&all[i], opt.Units); err != nil {
-			return Figure{}, err
+		if offs[i], err = off(&all[i], u); err != nil {
+			return err
 		}
 		kind := kindOf(&all[i])
-		most[kind] = max(most[kind], [2]float64{opt.Units.Of(divisions), divisions}[kind], -offs[i][0], offs[i][1])
+		most[kind] = max(most[kind], [2]float64{u.Of(divisions), divisions}[kind], -offs[i][0], offs[i][1])
 	}
 	for n := -divisions; n <= divisions; n++ {
 		t.grid = append(t.grid, float64(n)/divisions)
 	}
-	for kind, name := range [2]string{axisName("slides, off by", opt.Units), "turns, off by (°)"} {
+	for kind, name := range [2]string{axisName("slides, off by", u), "turns, off by (°)"} {
 		if most[kind] == 0 {
 			continue
 		}
@@ -66,7 +74,7 @@ func Tolerances(all []tolerance.Tolerance, words []ToleranceWords, opt Options) 
 		kind := kindOf(&all[i])
 		t.rows = append(t.rows, t.tolerance(words[i], o, most[kind], lookTolerance[kind]))
 	}
-	return t.figure(titled(opt.Label, "tolerance of each setting")), nil
+	return nil
 }
 
 // kindOf returns 0 for a slide and 1 for a turn.
