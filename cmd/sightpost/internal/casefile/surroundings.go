@@ -187,13 +187,11 @@ func (r *reader) aboutSense(c *Case) {
 // IsSetting reports whether e names a setting of the mount.
 func (e *Entry) IsSetting() bool { return e.names != nil }
 
-// SettingNames returns the settings of the mount that an entry may name; nil if it names none,
-// or there is no case or mount.
-func (c *Case) SettingNames(e *Entry) []string {
-	if c == nil || c.Job.Mount == nil || !e.IsSetting() {
+// SettingNames returns the settings of the mount that an entry which names one may name.
+func (c *Case) SettingNames(e *Entry) (all []string) {
+	if c.Job.Mount == nil {
 		return nil
 	}
-	var all []string
 	for _, j := range c.chain().Told() {
 		if e.names(j) {
 			all = append(all, j.Name)

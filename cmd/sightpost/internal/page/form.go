@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 
+	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
 )
@@ -195,13 +196,13 @@ type maker struct {
 	*request
 	problems casefile.Errors
 	kits     []string
-	given    *casefile.Case // nil if something is wrong with it
-	all      []*entry       // of the section that is made
+	given    *answer.Case // nil if something is wrong with it
+	all      []*entry     // of the section that is made
 }
 
 // sections returns the form of a case, which is nil if it could not be read, with what is
 // wrong with it and the kits to choose from.
-func (q *request) sections(given *casefile.Case, problems casefile.Errors, kits []string) []section {
+func (q *request) sections(given *answer.Case, problems casefile.Errors, kits []string) []section {
 	m := &maker{request: q, problems: problems, kits: kits, given: given}
 	var all []section
 	for _, g := range casefile.Groups() {
@@ -422,10 +423,13 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 // settingNames returns the settings of the mount that an entry may name, as far as the page knows
 // them while a measure is not valid; nil if it names none.
 func (m *maker) settingNames(f *casefile.Entry) []string {
-	if m.given == nil && f.IsSetting() {
+	switch {
+	case !f.IsSetting():
+		return nil
+	case m.given == nil:
 		return settingNames(m.Form)
 	}
-	return m.given.SettingNames(f)
+	return m.given.Case.SettingNames(f)
 }
 
 // choice fills in the words to choose from, the first being that nothing is said. A

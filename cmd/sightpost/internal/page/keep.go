@@ -248,7 +248,10 @@ func (k *keeper) choose(units string) {
 }
 
 // unfinished is work that was not saved.
-type unfinished struct{ Window, Code, At, When string }
+type unfinished struct {
+	Window, Code, At, When string
+	changed                time.Time
+}
 
 // all returns all unfinished work, the newest first.
 func (k *keeper) all() []unfinished {
@@ -259,11 +262,7 @@ func (k *keeper) all() []unfinished {
 		entries, _ = disk.List(k.dir, ".") // what cannot be read is left out
 	}
 	k.mu.Unlock()
-	type dated struct {
-		unfinished
-		at time.Time
-	}
-	var found []dated
+	var all []unfinished
 	for _, e := range entries {
 		window, ok := strings.CutPrefix(e.Name(), draftName)
 		info, err := e.Info()
@@ -274,18 +273,14 @@ func (k *keeper) all() []unfinished {
 		if err != nil {
 			continue
 		}
-		u := unfinished{Window: window, At: form.Get("at"), When: info.ModTime().Format("2006-01-02 15:04")}
+		u := unfinished{Window: window, At: form.Get("at"), When: info.ModTime().Format("2006-01-02 15:04"), changed: info.ModTime()}
 		entry := casefile.Fields()
 		if d, err := draft.Read("", form.Get("text"), &entry); err == nil {
 			u.Code, _ = d.Word("label")
 		}
-		found = append(found, dated{u, info.ModTime()})
+		all = append(all, u)
 	}
-	slices.SortFunc(found, func(a, b dated) int { return b.at.Compare(a.at) })
-	var all []unfinished
-	for _, f := range found {
-		all = append(all, f.unfinished)
-	}
+	slices.SortFunc(all, func(a, b unfinished) int { return b.changed.Compare(a.changed) })
 	return all
 }
 

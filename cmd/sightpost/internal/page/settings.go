@@ -68,7 +68,7 @@ func (st *state) mounted(w worked) *mounted {
 		bare := isNumber(e.Value) && low.Unit == "mm" && st.Shown != st.Units
 		switch {
 		case len(found) > i && !st.AsFound:
-			e.Assumed = found[i].Value
+			e.Assumed = found[i].Value + " computed"
 		case len(found) > i && (st.Shown != st.Units || inFull().MatchString(e.Value)):
 			e.Value = found[i].Value
 		case bare: // typed beside another unit

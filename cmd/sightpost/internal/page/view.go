@@ -164,11 +164,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, further ...func(
 			return ctx.Err()
 		}
 		problems := w.problems()
-		var given *casefile.Case
-		if w.given != nil {
-			given = w.given.Case
-		}
-		v.Sections = q.sections(given, problems, v.kits())
+		v.Sections = q.sections(w.given, problems, v.kits())
 		v.note(problems)
 		v.Mounted = q.mounted(w)
 		if w.err != nil {

@@ -110,7 +110,7 @@ function show(form, answer, { number, sent, found }) {
   }
   for (const [id, found] of Object.entries(answer.found)) {
     const field = document.getElementById(id);
-    if (field) field.placeholder = found ? found + " computed" : "";
+    if (field) field.placeholder = found;
   }
   const problem = document.getElementById(document.activeElement?.id + "-problem")?.textContent ?? "";
   quietly([problem, answer.status].filter(Boolean).join(". "));
