@@ -109,17 +109,17 @@ func serveAtHome(c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	folder, err := ownFolder(home)
+	folder, err := OwnFolder(home)
 	if err != nil {
 		return err
 	}
 	return serve(c, folder, 0, true)
 }
 
-// ownFolder returns the folder in a home folder that a double click works in, and makes it
+// OwnFolder returns the folder in a home folder that a double click works in, and makes it
 // if it is not there: the second if something else has the name of the first, such as the
 // program itself.
-func ownFolder(home string) (folder string, err error) {
+func OwnFolder(home string) (folder string, err error) {
 	const mode = 0o750 // cases are nobody's business but the clinic's
 	for _, name := range []string{"sightpost", "sightpost-cases"} {
 		folder = filepath.Join(home, name)

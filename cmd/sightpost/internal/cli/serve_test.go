@@ -1,9 +1,11 @@
-package cli
+package cli_test
 
 import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"sightpost/cmd/sightpost/internal/cli"
 )
 
 // TestOwnFolder: the folder of a double click is made once, open to nobody else, and
@@ -11,7 +13,7 @@ import (
 func TestOwnFolder(t *testing.T) {
 	home := t.TempDir()
 	for range 2 {
-		folder, err := ownFolder(home)
+		folder, err := cli.OwnFolder(home)
 		if err != nil || folder != filepath.Join(home, "sightpost") {
 			t.Fatalf("%s, %v", folder, err)
 		}
@@ -24,11 +26,11 @@ func TestOwnFolder(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(home, "sightpost"), nil, 0o700); err != nil {
 		t.Fatal(err)
 	}
-	folder, err := ownFolder(home)
+	folder, err := cli.OwnFolder(home)
 	if err != nil || folder != filepath.Join(home, "sightpost-cases") {
 		t.Errorf("beside the program: %s, %v", folder, err)
 	}
-	if _, err := ownFolder(filepath.Join(home, "absent")); err == nil {
+	if _, err := cli.OwnFolder(filepath.Join(home, "absent")); err == nil {
 		t.Error("made in a home that is not there")
 	}
 }
