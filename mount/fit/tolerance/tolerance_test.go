@@ -167,13 +167,9 @@ func hardlyHeld(job *fit.Job) *fit.Job {
 	return job
 }
 
-const (
-	// inside is at how many places within a tolerance Check looks.
-	inside = 12
-	// beyond is how far beyond an end it looks, in steps of the joint: far less than
-	// can be read, and enough for the slowest of what fails to show.
-	beyond = 0.05
-)
+// beyond is how far beyond an end Check looks, in steps of the joint: far less than can be
+// read, and enough for the slowest of what fails to show.
+const beyond = 0.05
 
 // endsWithCheck compares the tolerances of a job with Check and returns what that says
 // beyond the ends of a kind, of which there must be one.
@@ -184,7 +180,7 @@ func endsWithCheck(t *testing.T, r *fit.Result, kind fit.ReasonKind) []fit.Reaso
 	for i, tol := range tolerances(t, r) {
 		j := tol.Joint
 		looks := []float64{tol.Low.At, tol.High.At, tol.Low.Readable, tol.High.Readable}
-		for range inside {
+		for range trials.Of(3, 12) { // places within
 			v := tol.Low.At + rng.Float64()*(tol.High.At-tol.Low.At)
 			looks = append(looks, v)
 			if read := j.Round(v); read >= tol.Low.Readable && read <= tol.High.Readable {

@@ -68,12 +68,16 @@ func TestToleranceWords(t *testing.T) {
 
 // TestShippedTolerances: every shipped case that works still does wherever one setting
 // is within its tolerance, and no longer does just beyond, up to what the joint allows.
+// Without SIGHTPOST_LONG every fourth case is tried.
 func TestShippedTolerances(t *testing.T) {
 	files, err := filepath.Glob("../../../../testdata/cases/*.yaml")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no cases: %v", err)
 	}
-	for _, file := range files {
+	for i, file := range files {
+		if i%trials.Of(4, 1) > 0 {
+			continue
+		}
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			t.Parallel()
 			job := &readShipped(t, file).Job

@@ -75,7 +75,7 @@ var heights = regexp.MustCompile(`eyes: \{up: (\d+) mm\}`)
 // nothing is lost that was typed more than two seconds before, what is saved is whole, and
 // nothing half written is left.
 func TestKilled(t *testing.T) {
-	kills, typing := 3, 500*time.Millisecond
+	kills, typing := 2, 500*time.Millisecond
 	if trials.Long() {
 		kills, typing = 50, 3*time.Second
 	}

@@ -51,7 +51,7 @@ func writeForEver(folder string, day record.Day) int {
 // unfinished counts as a record, and the next writer can write.
 func TestKilled(t *testing.T) {
 	const atMost = 1000 // kills, if the machine is so slow that most come too early
-	writes := trials.Of(25, 200)
+	writes := trials.Of(15, 200)
 	dir := t.TempDir()
 	f := open(t, dir)
 	random := rand.New(rand.NewPCG(1, 7)) // the moments; the machine adds its own chance
