@@ -65,11 +65,12 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	if p := r.Load.Posture; p >= 0 && p < len(r.Job.Postures) && len(r.Job.Postures) > 1 {
 		title += fmt.Sprintf(", curves of posture %q", spoken(r.Job.Postures[p].Name))
 	}
-	if table.two {
+	if table.many > 1 {
 		curvesHigh = 64 * vg.Millimeter
 	}
 	title = titled(opt.Label, title)
-	f := newSheet(Size{table.across(), curvesHigh}.around(vg.Point{X: table.across() - air, Y: table.height() + curvesHigh}, title), title)
+	across := table.many * table.width
+	f := newSheet(Size{across, curvesHigh}.around(vg.Point{X: across - air, Y: table.height() + curvesHigh}, title), title)
 	f.Plot.Add(painter(func(c draw.Canvas, p *plot.Plot) {
 		table.paint(draw.Crop(c, 0, 0, 0, -curvesHigh), p)
 		d.paint(draw.Crop(c, 0, 0, table.height(), 0))

@@ -11,7 +11,7 @@ import (
 // table is rows of words, each with bars on one scale under them, in one column or in two.
 type table struct {
 	width  vg.Length // of a column
-	two    bool
+	many   vg.Length // columns
 	low    float64   // where the scale begins; it ends at 1
 	grid   []float64 // lines of the scale
 	rows   []tableRow
@@ -63,27 +63,19 @@ const leastColumn = 85 * vg.Millimeter
 // newTable returns a table of a figure's width that is filled: in two columns if it were higher
 // in one than the figure may be, and they are wide enough.
 func newTable(opt Options, fill func(*table) error) (*table, error) {
-	t := &table{width: opt.width(Landscape().Width)}
+	t := &table{width: opt.width(Landscape().Width), many: 1}
 	err := fill(t)
 	if half := t.width / 2; err == nil && opt.Size.Height > 0 && t.height() > opt.Size.Height && half >= leastColumn {
-		t = &table{width: half, two: true}
+		t = &table{width: half, many: 2}
 		err = fill(t)
 	}
 	return t, err
 }
 
-// across returns the width of all columns.
-func (t *table) across() vg.Length {
-	if t.two {
-		return 2 * t.width
-	}
-	return t.width
-}
-
 // columns returns the rows of each column. The second begins with a row without bars, which is
 // over those that follow: one of its own or, if there is none, that of the first.
 func (t *table) columns() [][]tableRow {
-	if !t.two {
+	if t.many == 1 {
 		return [][]tableRow{t.rows}
 	}
 	over := func(r tableRow) bool { return r.bars == nil }
@@ -119,7 +111,7 @@ func (t *table) lines(part vg.Length, words ...string) []string {
 
 // figure returns the table under a title.
 func (t *table) figure(title string) Figure {
-	size := Size{t.across(), Landscape().Height}
+	size := Size{t.many * t.width, Landscape().Height}
 	f := newSheet(size.around(vg.Point{X: size.Width - air, Y: t.height()}, title), title)
 	f.Plot.Add(painter(t.paint))
 	return f
@@ -131,7 +123,7 @@ func (t *table) height() vg.Length {
 	for _, rows := range t.columns() {
 		high = max(high, rowsHeight(rows))
 	}
-	return high + 2*rowHigh*vg.Length(len(t.scales)) + flowed(t.keys, t.across()-2*air).height() + air
+	return high + 2*rowHigh*vg.Length(len(t.scales)) + flowed(t.keys, t.many*t.width-2*air).height() + air
 }
 
 // paint draws the table.
