@@ -55,7 +55,7 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 		return Figure{}, err
 	}
 	d.curves = charts{plots: [][]*plot.Plot{{upper}, {lower}}}
-	curvesHigh := 78 * vg.Millimeter
+	const curvesHigh = 78 * vg.Millimeter
 	opt.Size.Height = max(0, opt.Size.Height-curvesHigh)
 	table, err := utilization(r, opt)
 	if err != nil {
@@ -64,9 +64,6 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	title := "loads and sag along the mount"
 	if p := r.Load.Posture; p >= 0 && p < len(r.Job.Postures) && len(r.Job.Postures) > 1 {
 		title += fmt.Sprintf(", curves of posture %q", spoken(r.Job.Postures[p].Name))
-	}
-	if table.many > 1 {
-		curvesHigh = 64 * vg.Millimeter
 	}
 	title = titled(opt.Label, title)
 	across := table.many * table.width

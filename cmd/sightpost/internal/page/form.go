@@ -409,6 +409,7 @@ func (m *maker) leaf(e *entry, f *casefile.Entry, path string) {
 		e.Long = f.Key == "note" || strings.Contains(value, "\n")
 		if names := m.settingNames(f); names != nil {
 			e.choice(f, names, value)
+			e.How, _, _ = strings.Cut(e.How, ", such as ") // they are there to see
 		}
 	}
 	e.Value = value
