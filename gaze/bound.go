@@ -28,12 +28,12 @@ type Bound struct {
 //
 // The search branches over the turn of the screen and the place of the eyes' middle in the
 // screen's axes. At one turn of the screen the conditions of the tracking volume and of the
-// gaze range are linear in that place, in every posture; see bounding.atEye for what is
+// gaze range are linear in that place, in every posture; see bounding.margins for what is
 // left of them within a box.
 func Most(ctx context.Context, r Request, reaches []Reach, bestMM float64, boxes int, watch func(boundMM float64)) Bound {
 	b := newBounding(&r, reaches, bestMM)
 	search := minimax.Branch{
-		Lower: b.low[:], Upper: b.high[:], Above: b.above, Split: b.split, Value: b.value,
+		Lower: b.low[:], Upper: b.high[:], Shared: shared, Above: b.above, Split: b.split, Value: b.value,
 		Enough: r.RequiredMM, Gap: gapMM, Boxes: boxes, Watch: watch,
 	}
 	// Whether anything comes near to what is required is known much sooner than how far
@@ -65,7 +65,9 @@ type bounding struct {
 	levelMM   float64 // what is not above it does not matter
 	best      Bound
 	reaches   []Reach
+	people    []person  // by posture
 	rows      [2][]bent // by eye
+	keep      []bent
 	climbed   int
 }
 
@@ -76,6 +78,9 @@ func newBounding(r *Request, reaches []Reach, bestMM float64) *bounding {
 		if used {
 			b.eyes = append(b.eyes, Eye(eye))
 		}
+	}
+	for i := range r.Postures {
+		b.people = append(b.people, b.person(&r.Postures[i]))
 	}
 	low, high := &r.Ranges.Low, &r.Ranges.High
 	b.start = b.aiming.pose(Aim{
@@ -136,10 +141,20 @@ func meeting(f [3]*face, mm float64) r3.Vec {
 	return p
 }
 
+// rotation returns the rotation of carrierFromScreen at a point.
+func (b *bounding) rotation(x []float64) frame.Rotation {
+	return frame.FromVector(r3.Vec{X: x[0], Y: x[1], Z: x[2]}).Mul(b.start)
+}
+
+// posed returns carrierFromScreen of a screen from whose middle the eyes' middle lies so far out.
+func (b *bounding) posed(rot frame.Rotation, out r3.Vec) frame.Pose {
+	return frame.Pose{Rot: rot, At: r3.Sub(b.middle, out)}
+}
+
 // poseAt returns carrierFromScreen at a point.
 func (b *bounding) poseAt(x []float64) frame.Pose {
-	rot := frame.FromVector(r3.Vec{X: x[0], Y: x[1], Z: x[2]}).Mul(b.start)
-	return frame.Pose{Rot: rot, At: r3.Sub(b.middle, rot.Apply(r3.Vec{X: x[3], Y: x[4], Z: x[5]}))}
+	rot := b.rotation(x)
+	return b.posed(rot, rot.Apply(r3.Vec{X: x[3], Y: x[4], Z: x[5]}))
 }
 
 // value is the margin at a point, or near it where it is the greatest so far.
@@ -184,29 +199,31 @@ func (b *bounding) split(mid, half []float64) int {
 // above implements [minimax.Branch].
 func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 	s := b.span(mid, half)
-	if s.least > b.high[0] || !b.keepRanges(&s, rows) {
+	if s.least > b.high[0] {
+		return math.Inf(-1)
+	}
+	var might bool
+	if b.keep, might = b.keepRanges(b.keep[:0], &s); !might {
+		return math.Inf(-1)
+	}
+	if b.keep, might = b.keepReach(b.keep, &s); !might {
 		return math.Inf(-1)
 	}
 	bound := math.Inf(1)
-	for i := range b.r.Postures {
-		most := [2]float64{math.Inf(-1), math.Inf(-1)}
-		for _, eye := range b.eyes {
-			b.rows[eye], most[eye] = b.atEye(b.rows[eye][:0], &s, &b.r.Postures[i], eye)
-			if b.r.Judge.eyes != Either && most[eye] <= b.levelMM {
-				return most[eye]
-			}
-		}
+	for i := range b.people {
+		most := b.margins(&s, &b.people[i])
 		if b.r.Judge.eyes == Either {
 			bound = min(bound, max(most[LeftEye], most[RightEye]))
-		} else {
-			for _, eye := range b.eyes {
+		}
+		for _, eye := range b.eyes {
+			if b.r.Judge.eyes != Either {
 				bound = min(bound, most[eye])
 			}
 		}
-		if b.r.Judge.eyes == Either && bound <= b.levelMM {
+		if bound <= b.levelMM {
 			return bound
 		}
-		if b.r.Judge.eyes == Either && most[LeftEye] > b.levelMM && most[RightEye] > b.levelMM {
+		if b.r.Judge.eyes == Either && min(most[LeftEye], most[RightEye]) > b.levelMM {
 			for k := range b.rows[LeftEye] {
 				either := higher(&b.rows[LeftEye][k], &b.rows[RightEye][k], half)
 				rows.Least(either.mm, either.grad[:])
@@ -215,15 +232,15 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 		}
 		for _, eye := range b.eyes {
 			if most[eye] <= b.levelMM {
-				continue // the other eye is the better one, or it does not matter
+				continue // the other eye is the better one
 			}
 			for k := range b.rows[eye] {
 				rows.Least(b.rows[eye][k].mm, b.rows[eye][k].grad[:])
 			}
 		}
 	}
-	if !b.keepReach(&s, rows) {
-		return math.Inf(-1)
+	for k := range b.keep {
+		rows.Keep(b.keep[k].mm, b.keep[k].grad[:])
 	}
 	return bound
 }
@@ -232,8 +249,12 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 func higher(p, q *bent, half []float64) bent {
 	out := bent{mm: max(p.mm, q.mm)}
 	for k := range out.grad {
+		h := 1.0
+		if k < len(half) {
+			h = half[k]
+		}
 		out.grad[k] = (p.grad[k] + q.grad[k]) / 2
-		out.mm += math.Abs(p.grad[k]-q.grad[k]) / 2 * half[k]
+		out.mm += math.Abs(p.grad[k]-q.grad[k]) / 2 * h
 	}
 	return out
 }

@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"sightpost/gaze/frame"
-	"sightpost/gaze/minimax"
 	"sightpost/testdata/trials"
 )
 
@@ -50,22 +49,28 @@ func TestBoundsAreAbove(t *testing.T) {
 			reach.Normals = append(reach.Normals, r3.Unit(r3.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}))
 			reach.MostMM = append(reach.MostMM, 500*rng.NormFloat64())
 		}
+		people := [2]person{b.person(&r.Postures[0]), b.person(&r.Postures[1])}
 		for range 30 {
 			for k := range x {
 				x[k] = mid[k] + (2*rng.Float64()-1)*half[k]
 			}
 			pose := b.poseAt(x)
+			off := partsOff(t, b, &s, mid, x)
 			at := func(p *bent) float64 {
 				mm := p.mm
-				for k, g := range p.grad {
-					mm += g * (x[k] - mid[k])
+				for k, v := range x {
+					mm += p.grad[k] * (v - mid[k])
+				}
+				for k, g := range p.grad[len(x):] {
+					mm += g * off[k]
 				}
 				return mm
 			}
 			for i := range r.Postures {
-				for eye := range Eye(2) {
-					margins := r.Judge.atEye(nil, pose, &r.Postures[i], eye)
-					bounds, _ := b.atEye(nil, &s, &r.Postures[i], eye)
+				b.eyes = []Eye{LeftEye, RightEye}
+				b.margins(&s, &people[i])
+				for eye, bounds := range b.rows {
+					margins := r.Judge.atEye(nil, pose, &r.Postures[i], Eye(eye))
 					if len(bounds) != len(margins) {
 						t.Fatalf("trial %d: %d bounds of %d margins", trial, len(bounds), len(margins))
 					}
@@ -82,7 +87,8 @@ func TestBoundsAreAbove(t *testing.T) {
 			}
 			for i := range reach.Normals {
 				one := Reach{reach.PointMM, reach.Normals[i : i+1], reach.MostMM[i : i+1]}
-				row, left := s.within(&one), one.MostMM[0]-r3.Dot(one.Normals[0], pose.Apply(one.PointMM))
+				row, _ := b.within(&one, &s)
+				left := one.MostMM[0] - r3.Dot(one.Normals[0], pose.Apply(one.PointMM))
 				if over := at(&row) - left; over < -1e-9 {
 					t.Fatalf("trial %d: a point is %g mm within its reach, its bound %g mm below that", trial, left, -over)
 				} else if over < 1 {
@@ -91,9 +97,14 @@ func TestBoundsAreAbove(t *testing.T) {
 			}
 			if aim := AimAt(pose, &lead, r.Upright); within(aim, r.Ranges) {
 				kept++
-				var rows minimax.Rows
-				if !b.keepRanges(&s, &rows) {
+				rows, might := b.keepRanges(nil, &s)
+				if !might {
 					t.Fatalf("trial %d: the aim %+v is within the ranges, and its box left out", trial, aim)
+				}
+				for i := range rows {
+					if over := at(&rows[i]); over < -1e-9 {
+						t.Fatalf("trial %d: the aim %+v is within the ranges, and row %d is %g", trial, aim, i, over)
+					}
 				}
 			}
 		}
@@ -101,6 +112,25 @@ func TestBoundsAreAbove(t *testing.T) {
 	if kept < count/4 || tight < 25*count || 2*near < 5*count {
 		t.Errorf("%d screens within the ranges, %d bounds within 1 mm and %d of reaches: too few to show anything", kept, tight, near)
 	}
+}
+
+// partsOff returns which part the place of a screen's middle is off, along each of the axes, of
+// what it is off at the most.
+func partsOff(t *testing.T, b *bounding, s *span, mid, x []float64) (part [shared]float64) {
+	t.Helper()
+	out, turn := s.out, r3.Vec{}
+	for k, axis := range s.axes {
+		turn = r3.Add(turn, r3.Scale(x[k]-mid[k], axis))
+	}
+	shift := r3.Vec{X: x[3] - mid[3], Y: x[4] - mid[4], Z: x[5] - mid[5]}
+	out = r3.Add(out, r3.Add(r3.Cross(turn, s.out), s.rot.Apply(shift)))
+	off := s.rot.ApplyInverse(r3.Sub(r3.Sub(b.middle, b.poseAt(x).At), out))
+	for k, v := range [3]float64{off.X, off.Y, off.Z} {
+		if part[k] = -v / s.off[k]; math.Abs(part[k]) > 1+1e-9 {
+			t.Fatalf("the screen's middle is %g mm off, at the most %g", v, s.off[k])
+		}
+	}
+	return part
 }
 
 func within(a Aim, r Ranges) bool {

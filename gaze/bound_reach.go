@@ -4,8 +4,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
-
-	"sightpost/gaze/minimax"
 )
 
 // Reach is where a mount can bring a point of the screen: no further along Normals[i] than
@@ -18,11 +16,11 @@ type Reach struct {
 
 // keepReach appends what the reaches ask for of which a screen of the box may be within one,
 // and reports whether there are any.
-func (b *bounding) keepReach(s *span, rows *minimax.Rows) bool {
+func (b *bounding) keepReach(dst []bent, s *span) ([]bent, bool) {
 	var keep bent
 	might := false
 	for i := range b.reaches {
-		switch row := s.within(&b.reaches[i]); {
+		switch row, _ := b.within(&b.reaches[i], s); {
 		case row.most(s.half) < 0:
 		case might:
 			keep = higher(&keep, &row, s.half)
@@ -31,22 +29,20 @@ func (b *bounding) keepReach(s *span, rows *minimax.Rows) bool {
 		}
 	}
 	if might {
-		rows.Keep(keep.mm, keep.grad[:])
+		dst = append(dst, keep)
 	}
-	return might || len(b.reaches) == 0
+	return dst, might || len(b.reaches) == 0
 }
 
 // within returns how far the point of a reach stays within it along the normal along which
-// that is least in the middle of the box. The point turns with the screen as a corner does,
-// see bounding.atEye.
-func (s *span) within(r *Reach) bent {
-	arm := s.pose.Rot.Apply(r.PointMM)
-	at, least, along := r3.Add(s.pose.At, arm), math.Inf(1), r3.Vec{}
+// that is least in the middle of the box, and how far in the middle.
+func (b *bounding) within(r *Reach, s *span) (_ bent, mm float64) {
+	arm := s.rot.Apply(r.PointMM)
+	at, least, along := r3.Add(r3.Sub(b.middle, s.out), arm), math.Inf(1), r3.Vec{}
 	for i, n := range r.Normals {
 		if mm := r.MostMM[i] - r3.Dot(n, at); mm < least {
 			least, along = mm, n
 		}
 	}
-	m := ConditionMargin{Slope: Slope{MM: least, Shift: r3.Scale(-1, along), Turn: r3.Cross(along, arm)}}
-	return s.along(&m, s.turn*s.turn/2*(length(r3.Sub(s.out, arm))+s.shift)+s.twice(along))
+	return s.placed(least, r3.Scale(-1, along), arm), least
 }

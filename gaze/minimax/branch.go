@@ -20,6 +20,9 @@ type Branch struct {
 	// below zero where a constraint is kept. It returns a bound of its own,
 	// +Inf if it has none, -Inf for a box in which nothing is allowed.
 	Above func(mid, half []float64, rows *Rows) float64
+	// Shared is how many more variables the rows have, each between -1 and 1: what all of them
+	// leave open in the same way. They are not branched over.
+	Shared int
 	// Split returns the variable to halve.
 	Split func(mid, half []float64) int
 	// Value returns the value at x, or -Inf if x is not allowed. It may look for a better
@@ -38,7 +41,7 @@ type Branch struct {
 type Rows struct {
 	n     int
 	value []float64 // at mid
-	grad  []float64 // n entries a row
+	grad  []float64 // n entries a row, the shared variables last
 	keep  []bool    // a constraint, to be at least zero
 }
 
@@ -136,7 +139,7 @@ type box struct {
 func (s *branching) add(b box) {
 	s.found.Boxes++
 	for cuts := 0; ; cuts++ {
-		s.rows = Rows{n: len(b.mid), value: s.rows.value[:0], grad: s.rows.grad[:0], keep: s.rows.keep[:0]}
+		s.rows = Rows{n: len(b.mid) + s.b.Shared, value: s.rows.value[:0], grad: s.rows.grad[:0], keep: s.rows.keep[:0]}
 		b.bound = min(b.bound, s.b.Above(b.mid, b.half, &s.rows)+roundingOf)
 		if b.bound <= s.found.Value {
 			return
@@ -170,10 +173,10 @@ const mostCuts, worthCutting = 4, 0.9
 // value or not allowed, and moves the rows to the middle of what is left. It returns the
 // least part that is left of a side, 0 if nothing is.
 func (s *branching) cut(mid, half []float64) float64 {
-	n := len(mid)
-	s.low, s.high = append(s.low[:0], half...), append(s.high[:0], half...)
-	for k := range n {
-		s.low[k] *= -1
+	n := s.rows.n
+	s.low, s.high = s.low[:0], s.withShared(half)
+	for _, h := range s.high {
+		s.low = append(s.low, -h)
 	}
 	for i, most := range s.rows.value {
 		g := s.rows.grad[i*n : (i+1)*n]
@@ -211,13 +214,23 @@ func (s *branching) cut(mid, half []float64) float64 {
 	return max(left, math.SmallestNonzeroFloat64)
 }
 
+// withShared returns the half-widths of all variables of the rows, in s.high.
+func (s *branching) withShared(half []float64) []float64 {
+	s.high = append(s.high[:0], half...)
+	for range s.b.Shared {
+		s.high = append(s.high, 1)
+	}
+	return s.high
+}
+
 // most returns the greatest that the least row can be within the box, every constraint
 // kept, and puts the point into s.at.
 //
 // The linear program has the n ways and the least value as its variables. Its dual is
 // solved, so that rows which no longer matter do not: see program.
 func (s *branching) most(mid, half []float64) float64 {
-	n := len(mid)
+	n := s.rows.n
+	half = s.withShared(half)
 	lp := &s.lp
 	lp.reset(n + 1)
 	lp.c[n] = 1
@@ -270,7 +283,7 @@ func (s *branching) most(mid, half []float64) float64 {
 	if !lp.solve() {
 		return interval
 	}
-	for k := range n {
+	for k := range mid {
 		s.at[k] = mid[k] + min(max(lp.x[k], -half[k]), half[k])
 	}
 	return min(interval, lp.x[n])
