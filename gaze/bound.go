@@ -3,6 +3,7 @@ package gaze
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -32,9 +33,13 @@ type Bound struct {
 // left of them within a box.
 func Most(ctx context.Context, r Request, reaches []Reach, bestMM float64, boxes int, watch func(boundMM float64)) Bound {
 	b := newBounding(&r, reaches, bestMM)
+	enough := r.RequiredMM
+	if len(reaches) > 0 {
+		enough = math.Inf(1)
+	}
 	search := minimax.Branch{
 		Lower: b.low[:], Upper: b.high[:], Shared: shared, Above: b.above, Split: b.split, Value: b.value,
-		Enough: r.RequiredMM, Gap: gapMM, Boxes: boxes, Watch: watch,
+		Enough: enough, Gap: gapMM, Boxes: boxes, Watch: watch,
 	}
 	// Whether anything comes near to what is required is known much sooner than how far
 	// from it the best one is.
@@ -157,12 +162,17 @@ func (b *bounding) poseAt(x []float64) frame.Pose {
 	return b.posed(rot, rot.Apply(r3.Vec{X: x[3], Y: x[4], Z: x[5]}))
 }
 
-// value is the margin at a point, or near it where it is the greatest so far.
+// value is the margin at a point, or near it where it is the greatest so far. Within reaches it is
+// one that no bound gets below, whether or not a mount brings a screen there.
 func (b *bounding) value(x []float64) float64 {
-	if len(b.reaches) > 0 {
-		return math.Inf(-1) // that a mount reaches it is not said
-	}
 	pose := b.poseAt(x)
+	if len(b.reaches) > 0 {
+		if !b.r.Ranges.have(AimAt(pose, &b.r.Postures[0], b.r.Upright)) || !slices.ContainsFunc(b.reaches, func(r Reach) bool { return r.has(pose) }) {
+			return math.Inf(-1)
+		}
+		mm, _, _ := b.r.Judge.Worst(pose, b.r.Postures)
+		return mm
+	}
 	if mm, _, _ := b.r.Judge.Worst(pose, b.r.Postures); mm <= b.best.BestMM || b.climbed == mostClimbed {
 		return math.Inf(-1)
 	}

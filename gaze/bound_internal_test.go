@@ -95,7 +95,7 @@ func TestBoundsAreAbove(t *testing.T) {
 					near++
 				}
 			}
-			if aim := AimAt(pose, &lead, r.Upright); within(aim, r.Ranges) {
+			if aim := AimAt(pose, &lead, r.Upright); r.Ranges.have(aim) {
 				kept++
 				rows, might := b.keepRanges(nil, &s)
 				if !might {
@@ -131,16 +131,6 @@ func partsOff(t *testing.T, b *bounding, s *span, mid, x []float64) (part [share
 		}
 	}
 	return part
-}
-
-func within(a Aim, r Ranges) bool {
-	low, high := r.Low.Vector(), r.High.Vector()
-	for k, v := range a.Vector() {
-		if v < low[k] || v > high[k] {
-			return false
-		}
-	}
-	return true
 }
 
 // depthAlone asks for more margin than the depth of the tracking volume leaves to eyes that

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"sightpost/gaze/frame"
 )
 
 // Reach is where a mount can bring a point of the screen: no further along Normals[i] than
@@ -12,6 +14,17 @@ type Reach struct {
 	PointMM r3.Vec    // screen axes
 	Normals []r3.Vec  // unit vectors, carrier axes
 	MostMM  []float64 // from the origin
+}
+
+// has reports whether the point of a screen at a pose is within the reach.
+func (r *Reach) has(pose frame.Pose) bool {
+	at := pose.Apply(r.PointMM)
+	for i, n := range r.Normals {
+		if r3.Dot(n, at) > r.MostMM[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // keepReach appends what the reaches ask for of which a screen of the box may be within one,

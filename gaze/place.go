@@ -29,6 +29,17 @@ func (r Rates) vector() []float64 {
 // Ranges bounds the aim in the leading posture.
 type Ranges struct{ Low, High Aim }
 
+// have reports whether an aim is within the ranges.
+func (r *Ranges) have(x Aim) bool {
+	low, high := r.Low.Vector(), r.High.Vector()
+	for k, v := range x.Vector() {
+		if v < low[k] || v > high[k] {
+			return false
+		}
+	}
+	return true
+}
+
 // Limit is something a screen's pose must never break, however good its margin:
 // a distance kept from the face, a space kept clear. [Place] calls it from several
 // goroutines at a time. It should be smooth: the search follows the kink between two
