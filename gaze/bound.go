@@ -46,7 +46,7 @@ func Most(ctx context.Context, r Request, reaches []Reach, bestMM float64, boxes
 	b.matter(max(bestMM, r.RequiredMM-clearlyMM))
 	b.best.MM = search.Maximize(ctx, b.levelMM).Bound
 	if b.best.MM < r.RequiredMM && b.best.BestMM < b.levelMM {
-		search.Boxes = boxes / 5
+		search.Boxes = boxes / 3
 		b.matter(b.best.BestMM)
 		b.best.MM = min(b.best.MM, search.Maximize(ctx, b.levelMM).Bound)
 	}

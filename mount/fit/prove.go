@@ -14,7 +14,7 @@ import (
 // ProofBoxes is how many boxes [Prove] usually takes: a second's work or less in so many
 // postures. A box takes the longer the more there are, so that in more there are fewer.
 const (
-	ProofBoxes    = 30000
+	ProofBoxes    = 20000
 	proofPostures = 3
 )
 
