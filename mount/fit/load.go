@@ -3,6 +3,7 @@ package fit
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -136,7 +137,7 @@ func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) (err err
 	if err != nil {
 		return fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	for _, why := range r.Load.bearing(b.job.Demand) {
+	for _, why := range r.Load.bearing(nil, b.job.Demand) {
 		if why.used <= bearsAll {
 			continue
 		}
@@ -160,10 +161,10 @@ type borne struct {
 	used float64
 }
 
-// bearing returns all that bears load: the tubes first, then the joints, the parts and the
+// bearing appends to all what bears load: the tubes first, then the joints, the parts and the
 // screen.
-func (l *Load) bearing(d Demand) []borne {
-	all := make([]borne, 0, len(l.Tubes)+len(l.Joints)+len(l.Parts)+1)
+func (l *Load) bearing(all []borne, d Demand) []borne {
+	all = slices.Grow(all, len(l.Tubes)+len(l.Joints)+len(l.Parts)+1)
 	for at, t := range l.Tubes {
 		why := Reason{Kind: TubeYields, At: at, Part: t.Part, Posture: t.Posture, Is: t.MPa, Limit: t.YieldMPa}
 		all = append(all, borne{why, d.UsedOfTube(t.Stress)})

@@ -26,7 +26,7 @@ func (s *strength) bears(sagging *LoadedMount, set mount.Settings) bool {
 	if err != nil {
 		return false
 	}
-	return slices.ContainsFunc(l.bearing(s.job.Demand), func(b borne) bool {
+	return slices.ContainsFunc(l.bearing(nil, s.job.Demand), func(b borne) bool {
 		return b.Kind == s.why.Kind && b.At == s.why.At && b.used <= bearsAll
 	})
 }

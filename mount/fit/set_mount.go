@@ -25,6 +25,7 @@ type SetMount struct {
 	faces  []*gaze.FaceDistance // of every posture
 	here   tube.Load            // last given to the model
 	load   Load                 // the same
+	borne  []borne              // what bears it
 	frames []frame.Pose         // of the joints and the screen under it
 	sagMM  []float64            // of every piece of a tube under it, at the most
 }

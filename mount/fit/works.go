@@ -98,7 +98,8 @@ func (m *SetMount) overloaded(posture int) bool {
 	l := &m.load
 	l.Tubes, l.Joints, l.Turn = l.Tubes[:0], l.Joints[:0], 0
 	l.worsen(&m.here, m.sagging.chain.Joints, posture)
-	for _, one := range l.bearing(m.problem.job.Demand) {
+	m.borne = l.bearing(m.borne[:0], m.problem.job.Demand)
+	for _, one := range m.borne {
 		if one.used > bearsAll {
 			return true
 		}
