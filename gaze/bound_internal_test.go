@@ -87,7 +87,7 @@ func TestBoundsAreAbove(t *testing.T) {
 			}
 			for i := range reach.Normals {
 				one := Reach{reach.PointMM, reach.Normals[i : i+1], reach.MostMM[i : i+1]}
-				row, _ := b.within(&one, &s)
+				row := b.within(&one, &s)
 				left := one.MostMM[0] - r3.Dot(one.Normals[0], pose.Apply(one.PointMM))
 				if over := at(&row) - left; over < -1e-9 {
 					t.Fatalf("trial %d: a point is %g mm within its reach, its bound %g mm below that", trial, left, -over)

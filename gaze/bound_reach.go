@@ -33,7 +33,7 @@ func (b *bounding) keepReach(dst []bent, s *span) ([]bent, bool) {
 	var keep bent
 	might := false
 	for i := range b.reaches {
-		switch row, _ := b.within(&b.reaches[i], s); {
+		switch row := b.within(&b.reaches[i], s); {
 		case row.most(s.half) < 0:
 		case might:
 			keep = higher(&keep, &row, s.half)
@@ -48,8 +48,8 @@ func (b *bounding) keepReach(dst []bent, s *span) ([]bent, bool) {
 }
 
 // within returns how far the point of a reach stays within it along the normal along which
-// that is least in the middle of the box, and how far in the middle.
-func (b *bounding) within(r *Reach, s *span) (_ bent, mm float64) {
+// that is least in the middle of the box.
+func (b *bounding) within(r *Reach, s *span) bent {
 	arm := s.rot.Apply(r.PointMM)
 	at, least, along := r3.Add(r3.Sub(b.middle, s.out), arm), math.Inf(1), r3.Vec{}
 	for i, n := range r.Normals {
@@ -57,5 +57,5 @@ func (b *bounding) within(r *Reach, s *span) (_ bent, mm float64) {
 			least, along = mm, n
 		}
 	}
-	return s.placed(least, r3.Scale(-1, along), arm), least
+	return s.placed(least, r3.Scale(-1, along), arm)
 }
