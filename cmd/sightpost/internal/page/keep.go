@@ -179,12 +179,13 @@ func (k *keeper) save(name, text string) error {
 	return disk.Write(k.dir, disk.File{Name: name, Text: []byte(text), Mode: keptMode, Replace: true})
 }
 
-// begun makes the folder, so that the next server takes away what this one may leave half
-// written.
-func (k *keeper) begun() {
+// saving makes the folder, so that the next server takes away what this one may leave half
+// written, and writes; this one sweeps nothing meanwhile.
+func (k *keeper) saving(write func() error) error {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	k.open(true)
+	return write()
 }
 
 // close writes what waits, and lets the next server begin.

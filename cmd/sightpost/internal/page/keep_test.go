@@ -15,11 +15,13 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/gofrs/flock"
 
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/page"
 	"sightpost/testdata/trials"
 )
@@ -208,6 +210,28 @@ func TestComesBack(t *testing.T) {
 	}
 	if p = w.act(fields{}, "discard window-one"); goOn.MatchString(p.text) {
 		t.Error("what was discarded is offered")
+	}
+}
+
+// TestSlowDisk: a server that takes away what others left half written leaves what it is writing
+// itself, however long that takes.
+func TestSlowDisk(t *testing.T) {
+	if !trials.Long() {
+		t.Skip("takes three seconds; set SIGHTPOST_LONG")
+	}
+	w := serveWith(t, t.TempDir(), page.Options{Keep: true})
+	f := w.act(fields{}, "example").whole()
+	f["name"] = "mine"
+	var slow sync.Once
+	disk.Fail(func(call string) error {
+		if call == "link" {
+			slow.Do(func() { time.Sleep(3 * time.Second) })
+		}
+		return nil
+	})
+	defer disk.Fail(nil)
+	if notice := w.act(f, "save").notice(); notice != "Saved mine.yaml in the folder." {
+		t.Error(notice)
 	}
 }
 

@@ -117,8 +117,12 @@ func (s *Server) newRecords() (*record.Folder, error) {
 	if err := s.opt.Folder.Mkdir(recordsFolder, mode); err != nil && !errors.Is(err, fs.ErrExist) {
 		return nil, fileError(recordsFolder, err)
 	}
-	s.kept.begun()
-	return openRecords(s.opt.Folder)
+	var f *record.Folder
+	err := s.kept.saving(func() (err error) {
+		f, err = openRecords(s.opt.Folder)
+		return err
+	})
+	return f, err
 }
 
 // openRecords opens the folder of records in that of a page. It is reached by its path, so

@@ -218,8 +218,7 @@ func (s *Server) save(files []outgoing) error {
 		}
 		whole[i] = disk.File{Name: f.name, Text: f.text, Mode: mode, Replace: replace}
 	}
-	s.kept.begun()
-	err := disk.Write(s.opt.Folder, whole...)
+	err := s.kept.saving(func() error { return disk.Write(s.opt.Folder, whole...) })
 	var at *fs.PathError
 	switch errors.As(err, &at); {
 	case errors.Is(err, fs.ErrExist):
