@@ -36,9 +36,10 @@ type Bound struct {
 // see [gaze.Most]. The job's mount is bounded; where that proves something and no screen was
 // found either that has the margin, any screen is, which says more, with two thirds of the usual
 // boxes: this only betters an answer. Of the mount it takes where its wrist can be at any place
-// of the clamp, see [mount.Chain.Reach]. It leaves clearances and strength out. It takes the sag as it is in the result, and that it moves the wrist
-// elsewhere by no more than at the most of some settings. It ends early with ctx, with what
-// is known then; that is no error. It tells watch, unless it is nil, of the bound so far.
+// of the clamp, see [mount.Chain.Reach]. It leaves clearances and strength out. It takes the sag
+// as it is in the result, and that it moves the wrist elsewhere by no more than at the most of
+// some settings. It ends early with ctx, with what is known then; that is no error. It tells
+// watch, unless it is nil, of the bound so far.
 func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64)) (bound Bound, _ error) {
 	if err := CheckResult(r); err != nil {
 		return bound, err
