@@ -198,14 +198,17 @@ func fillIn(sentence string, values map[string]any) Text {
 // NoBreak is a blank at which no line is broken.
 const NoBreak = '\u00a0'
 
-// together matches a number with its fraction or unit.
-var together = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d) (\d+/\d+|(?:mm|cm|in|kg|lbf?|N|MPa|ksi)\b)`) })
+// together matches a number with its fraction or unit, or with the x of a size, and that with
+// the next number.
+var together = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(\d) (\d+/\d+|(?:mm|cm|in|kg|lbf?|N|MPa|ksi|x)\b)|(\bx) (\d)`)
+})
 
 // Unbroken returns words in which no line may be broken between a number, its fraction
-// and its unit.
+// and its unit, or within a size.
 func Unbroken(words string) string {
 	for range 2 { // the fraction, then the unit
-		words = together().ReplaceAllString(words, "${1}"+string(NoBreak)+"${2}")
+		words = together().ReplaceAllString(words, "${1}${3}"+string(NoBreak)+"${2}${4}")
 	}
 	return words
 }

@@ -77,7 +77,7 @@ func TestSay(t *testing.T) {
 // TestUnbroken: a number stays beside its fraction and its unit.
 func TestUnbroken(t *testing.T) {
 	const space = string(document.NoBreak)
-	for _, words := range []string{"3 1/2 in", "7 lbf", "7 lbf·in", "36.3 ksi", "4.4 lb", "12 N·m"} {
+	for _, words := range []string{"3 1/2 in", "30 x 48 in", "2 1/2 x 3 1/16 in", "7 lbf", "7 lbf·in", "36.3 ksi", "4.4 lb", "12 N·m"} {
 		if got := document.Unbroken("of " + words); got != "of "+strings.ReplaceAll(words, " ", space) {
 			t.Errorf("%q", got)
 		}
