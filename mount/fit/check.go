@@ -88,6 +88,8 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 	}
 	if gap := own.sightAt(sagging, set.Settings); gap.crosses() {
 		r.Reasons = append(r.Reasons, Reason{Kind: InFront, Posture: gap.posture, Part: gap.Part, Is: gap.MM})
+	} else if gap := own.insideGap(sagging.unloaded); gap.crosses() {
+		r.Inside, r.InsideMM = gap.Part, -gap.MM
 	}
 	own.verdict(r)
 	return r, nil

@@ -48,6 +48,10 @@ type Result struct {
 	// Tipping is how near the mount comes to tipping the chair; nil when the job does not
 	// say where the wheels are, or there is no mount.
 	Tipping *Tipping
+	// Inside is the part whose tube reaches furthest into the housing behind its front, by
+	// InsideMM, where none is in front; "" if none does. No search keeps tubes from there.
+	Inside   string
+	InsideMM float64
 	// Works says that every posture that must work has the required margin, that in no
 	// posture a keep-clear zone is touched, or the mount overloaded, that no tube
 	// is in front of the device, and that the screen is within the ranges of the aim;

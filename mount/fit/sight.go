@@ -9,22 +9,21 @@ import (
 	"sightpost/mount"
 )
 
-// sight is the space between an eye and the front of the device, a pyramid in screen axes
-// that no tube may reach into: it would pass through the front, or hide part of it. Behind
-// the front, where the plate is fixed, a tube may be as near as it is.
-type sight [5]sightSide
+// No tube may reach into the space between an eye and the front of the device, a pyramid in screen
+// axes: it would pass through the front, or hide part of it. Of one that reaches into the housing
+// behind the front, a box, there is a warning: only its outside is known.
 
-// sightSide is a side of the pyramid through an edge of the front and the eye, or the front
-// itself: a point of the edge, the unit normal outward, and what of a way from the edge is
-// toward the eye, as a share of the whole way.
+// sightSide is a side of such a space, through an edge of the front and, of the pyramid, the eye: a
+// point of it, the unit normal outward, and what of a way from the edge is toward the eye, as a share
+// of the whole way.
 type sightSide struct{ edge, out, toEye r3.Vec }
 
 // leastSightMM is how far in front an eye is taken to be at least: one behind the device
 // sees nothing of it, but still no tube may pass through.
 const leastSightMM = 100
 
-// sightOf returns the space between an eye, in screen axes, and the front.
-func (b *problem) sightOf(eye r3.Vec) (s sight) {
+// sightOf returns the sides of the space between an eye, in screen axes, and the front.
+func (b *problem) sightOf(eye r3.Vec) (s [5]sightSide) {
 	middle, half := b.housing.Pose.At, b.housing.HalfMM
 	z := max(eye.Z, leastSightMM)
 	for i, sign := range [2]float64{-1, 1} {
@@ -39,7 +38,18 @@ func (b *problem) sightOf(eye r3.Vec) (s sight) {
 	return s
 }
 
-// sightGap is how far a tube stays out of the space between an eye and the front.
+// insideOf returns the sides of the housing, so deep behind its front.
+func (b *problem) insideOf(depthMM float64) (s [6]sightSide) {
+	middle, half := b.housing.Pose.At, b.housing.HalfMM
+	for i, sign := range [2]float64{-1, 1} {
+		s[i] = sightSide{edge: r3.Vec{X: middle.X + sign*half.X}, out: r3.Vec{X: sign}}
+		s[2+i] = sightSide{edge: r3.Vec{Y: middle.Y + sign*half.Y}, out: r3.Vec{Y: sign}}
+	}
+	s[4], s[5] = sightSide{edge: r3.Vec{Z: -depthMM}, out: r3.Vec{Z: -1}}, sightSide{out: r3.Vec{Z: 1}}
+	return s
+}
+
+// sightGap is how far a tube stays out of the housing and of the space between an eye and the front.
 type sightGap struct {
 	MM      float64 // negative when it reaches into it; farMM when none is nearer
 	Part    string
@@ -75,7 +85,7 @@ func (b *problem) sightGap(g *tubeGeometry) sightGap {
 // sightFrom makes the gap from the eyes in a posture the least if it is less, and reports
 // whether it is. Of a plate that nobody has measured nothing is said.
 func (b *problem) sightFrom(eyes [2]r3.Vec, g *tubeGeometry, least *sightGap) (less bool) {
-	if !g.measured {
+	if g.behindMM < 0 {
 		return false
 	}
 	screen := g.screen()
@@ -83,7 +93,7 @@ func (b *problem) sightFrom(eyes [2]r3.Vec, g *tubeGeometry, least *sightGap) (l
 		at := screen.ApplyInverse(eyes[eye])
 		s := b.sightOf(at)
 		for k := range g.shapes {
-			if s.nearer(&g.shapes[k], screen, least) {
+			if least.nearer(s[:], &g.shapes[k], screen) {
 				if least.eye, less = at, true; at.Z < leastSightMM {
 					least.shut.Z = 0
 				}
@@ -93,16 +103,29 @@ func (b *problem) sightFrom(eyes [2]r3.Vec, g *tubeGeometry, least *sightGap) (l
 	return less
 }
 
-// nearer makes the gap of a tube the least if it is less, and reports whether it is.
+// insideGap returns the least gap between the tubes of a geometry, as last placed, and the housing:
+// as far back as a tube at the plate's joint leaves it. farMM if nobody has measured the plate.
+func (b *problem) insideGap(g *tubeGeometry) sightGap {
+	least := sightGap{MM: farMM}
+	if g.behindMM >= 0 {
+		inside := b.insideOf(min(g.behindMM, 2*b.housing.HalfMM.Z))
+		for k := range g.shapes {
+			least.nearer(inside[:], &g.shapes[k], g.screen())
+		}
+	}
+	return least
+}
+
+// nearer makes the gap of a tube from a space the least if it is less, and reports whether it is.
 //
 // A point of the tube's middle line is out by the greatest of its distances from the sides,
 // which are linear along the line. By duality the least of that along the line is the
 // greatest of what each side has at the end where it is less, and of what any two, one that
 // falls and one that rises, have where they meet.
-func (s *sight) nearer(t *TubePiece, screen frame.Pose, least *sightGap) bool {
+func (g *sightGap) nearer(s []sightSide, t *TubePiece, screen frame.Pose) bool {
 	ends := t.ends()
 	from, way := screen.ApplyInverse(ends[0]), screen.Rot.ApplyInverse(r3.Sub(ends[1], ends[0]))
-	var first, slope [5]float64
+	var first, slope [6]float64
 	for i := range s {
 		first[i], slope[i] = r3.Dot(s[i].out, r3.Sub(from, s[i].edge)), r3.Dot(s[i].out, way)
 	}
@@ -119,7 +142,7 @@ func (s *sight) nearer(t *TubePiece, screen frame.Pose, least *sightGap) bool {
 			case slope[i] < 0:
 				share = 1
 			}
-			if mm >= least.MM {
+			if mm >= g.MM {
 				return false
 			}
 			if mm > gap.MM {
@@ -129,7 +152,7 @@ func (s *sight) nearer(t *TubePiece, screen frame.Pose, least *sightGap) bool {
 			}
 		}
 	}
-	*least = gap
+	*g = gap
 	return true
 }
 

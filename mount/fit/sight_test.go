@@ -139,6 +139,34 @@ func deepestInFront(t *testing.T, r *fit.Result, f *fit.PostureResult) float64 {
 	return deepest
 }
 
+// TestTubeInTheHousing: a post that would stand within the housing is told, one before it is said
+// to be in front, and of one behind its back or beside it nothing is said.
+func TestTubeInTheHousing(t *testing.T) {
+	for _, row := range []struct {
+		name          string
+		ahead, leftMM float64 // of the post, from the plate's joint, 80 mm behind the front
+		inside, front bool
+	}{
+		{"in the housing", -55, 0, true, false},
+		{"before it", -200, 0, false, true},
+		{"behind its back", 0, 0, false, false},
+		{"beside it", -55, 260, false, false},
+	} {
+		job := adult()
+		job.Mount.Mountings[0].ClampMM = r3.Vec{X: 620, Y: row.leftMM, Z: 500}
+		job.Mount.Kit.Parts = []mount.Part{
+			mount.Clamp{Name: "clamp"},
+			mount.Tube{Name: "post", Section: fittest.OffsetKit().Parts[1].(mount.Tube).Section, Shape: mount.Centerline{EndMM: 800}},
+			mount.Bracket{Name: "bracket", OffsetMM: r3.Vec{X: -row.ahead, Y: -row.leftMM, Z: -200}},
+			mount.Plate{Name: "plate", Faces: mount.FacesBack, OffsetMM: r3.Vec{Z: 80}},
+		}
+		r := checked(t, job, mount.Settings{})
+		if (r.Inside == "post") != row.inside || (r.InsideMM > 0) != row.inside || inFront(r) != row.front {
+			t.Errorf("%s: %q is %v mm inside, in front %t", row.name, r.Inside, r.InsideMM, inFront(r))
+		}
+	}
+}
+
 // TestLimitsOfTubesHaveTheirGradient compares the gradient of the limits that a search of
 // settings has with central differences.
 func TestLimitsOfTubesHaveTheirGradient(t *testing.T) {

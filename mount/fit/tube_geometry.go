@@ -32,7 +32,7 @@ func (t *TubePiece) ends() [2]r3.Vec {
 // the tube sticks out behind, further back.
 type tubeGeometry struct {
 	chain    mount.Chain
-	measured bool // the plate: otherwise its joint is level with the front of the device, within a tube
+	behindMM float64 // where a tube at the plate's joint begins behind the front of the device; not measured if negative
 	tubes    []tubeLine
 	frames   []frame.Pose
 	shapes   []TubePiece
@@ -63,7 +63,7 @@ func newTubeGeometry(chain mount.Chain) (*tubeGeometry, error) {
 	for i := range chain.Spans {
 		wide = max(wide, chain.Spans[i].Section.OutsideMM/2)
 	}
-	p.measured = math.Abs(joint.At.Z) >= wide
+	p.behindMM = math.Abs(joint.At.Z) - wide
 	at := chain.Preferred()
 	links, err := chain.Links(at)
 	if err != nil {

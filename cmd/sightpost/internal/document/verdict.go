@@ -210,6 +210,12 @@ func (r *Report) warnings(ofCase []string) []Finding {
 			Text: Say("The best position of the screen would have the %s in front of it. "+plateWords, settingName(set.InFront)),
 		})
 	}
+	if in := r.result; in.Inside != "" {
+		all = append(all, Finding{
+			Kind: "in_housing", Part: in.Inside, Values: map[string]float64{"by_mm": in.InsideMM},
+			Text: Say("The %s reaches %s into the housing: try it with the device, and use other settings if they touch.", settingName(in.Inside), Length(in.InsideMM)),
+		})
+	}
 	if m := r.Mount; m != nil {
 		if m.RatedKG == 0 {
 			add("rating_unknown", "", Say("The kit gives no rated mass: ask its maker before you hang a device on it."))
