@@ -75,7 +75,7 @@ func newTable(opt Options, fill func(*table) error) (*table, error) {
 // columns returns the rows of each column. The second begins with a row without bars, which is
 // over those that follow: one of its own or, if there is none, that of the first.
 func (t *table) columns() [][]tableRow {
-	if t.many == 1 {
+	if t.many == 1 || len(t.rows) == 0 {
 		return [][]tableRow{t.rows}
 	}
 	over := func(r tableRow) bool { return r.bars == nil }

@@ -130,10 +130,12 @@ func New(s Source) *Content {
 // mount draws the mount with the numbers of those settings that the document has.
 func (s *Source) mount(o plots.Options) (plots.Figure, error) {
 	r, ways := s.Result, map[int]string{}
-	table := slices.IndexFunc(s.Document.Sections, func(d document.Section) bool { return d.ID == document.SectionSettings })
 	for i, told := range document.SettingsTold(r) {
 		number := strconv.Itoa(i + 1)
-		if slices.ContainsFunc(s.Document.Sections[table].Rows, func(row document.Row) bool { return row.Cells[0].In(s.Units) == number }) {
+		numbered := func(row document.Row) bool { return len(row.Cells) > 0 && row.Cells[0].In(s.Units) == number }
+		if slices.ContainsFunc(s.Document.Sections, func(d document.Section) bool {
+			return d.ID == document.SectionSettings && slices.ContainsFunc(d.Rows, numbered)
+		}) {
 			ways[i+1] = told.Plus
 		}
 	}
