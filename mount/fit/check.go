@@ -64,7 +64,7 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		f.Sag = tube.Sag{ShiftMM: chairFromCarrier.Apply(poses[i].sag.ShiftMM), Turn: chairFromCarrier.Apply(poses[i].sag.Turn)}
 	}
 	r.Clearances = own.gaps(screen, poses)
-	if err := own.weigh(ctx, r, sagging); err != nil {
+	if err := own.weigh(r, sagging); err != nil {
 		return nil, err
 	}
 	if !own.brief {
@@ -80,11 +80,7 @@ func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount)
 		r.Ground = new(own.leveled(low, poses.tubes))
 	}
 	if low.TooClose(own.job.Passage.GroundMM) {
-		why := Reason{Kind: NearFloor, Posture: low.Posture, Part: low.Part, Is: low.MM, Limit: b.job.Passage.GroundMM}
-		if !own.brief {
-			why.Remedies = own.offTheFloor(set, sagging, low.Part)
-		}
-		r.Reasons = append(r.Reasons, why)
+		r.Reasons = append(r.Reasons, Reason{Kind: NearFloor, Posture: low.Posture, Part: low.Part, Is: low.MM, Limit: b.job.Passage.GroundMM})
 	}
 	if gap := own.sightAt(sagging, set.Settings); gap.crosses() {
 		r.Reasons = append(r.Reasons, Reason{Kind: InFront, Posture: gap.posture, Part: gap.Part, Is: gap.MM})
@@ -111,7 +107,7 @@ func (b *problem) report(screen frame.Pose) (*Result, error) {
 	if !screen.IsFinite() {
 		return nil, fmt.Errorf("%w: the screen's place is not a number", ErrJob)
 	}
-	r := &Result{Job: b.job, Screen: screen}
+	r := &Result{Job: b.job, Screen: screen, problem: b}
 	for i := range b.postures {
 		r.Postures = append(r.Postures, b.postureResult(i, b.sags[i].Mul(screen)))
 	}

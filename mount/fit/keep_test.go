@@ -42,7 +42,7 @@ func surroundings() []fit.KeepClear {
 func TestNothingInTheWayOfNothing(t *testing.T) {
 	job := kneeInTheWay()
 	job.Preferences.MarginMM = 500
-	if r := solve(t, job); r.Works || len(r.InTheWay) > 0 {
+	if r := advised(t, solve(t, job)); r.Works || len(r.InTheWay) > 0 {
 		t.Errorf("works %v, in the way %+v", r.Works, r.InTheWay)
 	}
 }
@@ -51,8 +51,8 @@ func TestNothingInTheWayOfNothing(t *testing.T) {
 // of margin, and that is said with the margin to be had without it.
 func TestKneeInTheWay(t *testing.T) {
 	job := kneeInTheWay()
-	r := solve(t, job)
-	free := solve(t, adult())
+	r := advised(t, solve(t, job))
+	free := advised(t, solve(t, adult()))
 	if r.Clearances[0].MM < job.KeepClear[0].RequiredMM-0.01 {
 		t.Errorf("the %s comes within %v mm", r.Clearances[0].Part, r.Clearances[0].MM)
 	}
@@ -71,7 +71,7 @@ func TestKneeInTheWay(t *testing.T) {
 			fit.FurtherLeft: {Y: 1}, fit.FurtherRight: {Y: -1}, fit.Higher: {Z: 1},
 		}[o.Out]
 		away.KeepClear[0].Shape = away.KeepClear[0].Shape.Moved(frame.Translate(r3.Scale(o.OutMM-short, to)))
-		moved := solve(t, away)
+		moved := advised(t, solve(t, away))
 		if same := slices.Equal(moved.Set.Settings, free.Set.Settings); same != (short == 0) || same && len(moved.InTheWay) > 0 {
 			t.Errorf("%.0f mm %v less %v mm: set to %v, without the knee %v; in the way %+v", o.OutMM, o.Out, short, moved.Set.Settings, free.Set.Settings, moved.InTheWay)
 		}
@@ -85,7 +85,7 @@ func TestKneeInTheWay(t *testing.T) {
 func TestFarSpacesChangeNothing(t *testing.T) {
 	job := tilted()
 	job.KeepClear = []fit.KeepClear{{Name: "wall", By: gaze.Base, Shape: capsule(r3.Vec{X: 3000}, r3.Vec{X: 3000, Z: 1000}, 10), RequiredMM: 50}}
-	r, free := solve(t, job), solve(t, tilted())
+	r, free := advised(t, solve(t, job)), solve(t, tilted())
 	if r.MarginMM() != free.MarginMM() || len(r.InTheWay) != 0 || r.Clearances[0].MM < 1000 {
 		t.Errorf("margin %v, without the wall %v; gaps %+v, in the way %+v", r.MarginMM(), free.MarginMM(), r.Clearances, r.InTheWay)
 	}
@@ -132,7 +132,7 @@ func TestBestCompromise(t *testing.T) {
 	job := kneeInTheWay()
 	at := job.Mount.Mountings[0].ClampMM
 	job.KeepClear = append(job.KeepClear, fit.KeepClear{Name: "wheel", By: gaze.Seat, RequiredMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)})
-	r := solve(t, job)
+	r := advised(t, solve(t, job))
 	if r.Works || len(r.Reasons) != 1 || r.Clearances[1].MM > 0 {
 		t.Errorf("works %v: %+v; gaps %+v", r.Works, r.Reasons, r.Clearances)
 	}
@@ -154,7 +154,7 @@ func TestOutOfReachAndInTheWay(t *testing.T) {
 	job := shortPost()
 	at := job.Mount.Mountings[0].ClampMM
 	job.KeepClear = []fit.KeepClear{{Name: "wheel", By: gaze.Seat, RequiredMM: 10, Shape: capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)}}
-	r := solve(t, job)
+	r := advised(t, solve(t, job))
 	if r.Set.Reached || !r.Clearances[0].TooClose() {
 		t.Fatalf("reached %v, gaps %+v", r.Set.Reached, r.Clearances)
 	}
@@ -171,12 +171,12 @@ func TestOnlyWhatCostsIsInTheWay(t *testing.T) {
 	within := job.KeepClear[0]
 	within.Name, within.RequiredMM = "within", 20
 	job.KeepClear = append(job.KeepClear, within)
-	r := solve(t, job)
+	r := advised(t, solve(t, job))
 	if !r.Works || len(r.InTheWay) != 1 || r.InTheWay[0].KeepClear.Name != "knee" || r.InTheWay[0].MarginMM < r.MarginMM()+0.1 {
 		t.Errorf("works %v, margin %v, in the way: %+v", r.Works, r.MarginMM(), r.InTheWay)
 	}
 	job.KeepClear[1].RequiredMM = job.KeepClear[0].RequiredMM
-	if r := solve(t, job); !r.Works || len(r.InTheWay) != 0 {
+	if r := advised(t, solve(t, job)); !r.Works || len(r.InTheWay) != 0 {
 		t.Errorf("works %v, margin %v, in the way: %+v", r.Works, r.MarginMM(), r.InTheWay)
 	}
 }
@@ -191,7 +191,7 @@ func TestEqualSpacesAreTwo(t *testing.T) {
 	for i := range job.KeepClear {
 		job.KeepClear[i].Shape = capsule(r3.Add(at, r3.Vec{Z: -200}), r3.Add(at, r3.Vec{Z: 60}), 20)
 	}
-	r := solve(t, job)
+	r := advised(t, solve(t, job))
 	if len(r.InTheWay) != 2 {
 		t.Fatalf("in the way: %+v", r.InTheWay)
 	}
@@ -219,7 +219,7 @@ func TestPlaceThatWorksIsChosen(t *testing.T) {
 		outward := job.Mount.Mountings[0]
 		outward.ClampMM = r3.Add(outward.ClampMM, r3.Vec{X: 50, Y: 120})
 		job.Mount.Mountings = append(job.Mount.Mountings, outward)
-		r := solve(t, job)
+		r := advised(t, solve(t, job))
 		if r.Set.Mounting != tt.chosen || r.Works != tt.works {
 			t.Errorf("holds %v N m: place %d, works %v (%+v); want place %d, %v", tt.holdsNM, r.Set.Mounting, r.Works, r.Reasons, tt.chosen, tt.works)
 		}

@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
@@ -129,7 +128,7 @@ func (l *Load) worsen(here *tube.Load, joints []mount.Joint, posture int) {
 
 // weigh fills in what weight does to the mount of a result, and what fails under it on
 // rough ground.
-func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) (err error) {
+func (b *problem) weigh(r *Result, s *LoadedMount) (err error) {
 	if r.Load, err = b.load(s, r.Set.Settings); err != nil {
 		return err
 	}
@@ -138,15 +137,11 @@ func (b *problem) weigh(ctx context.Context, r *Result, s *LoadedMount) (err err
 		return fmt.Errorf("%w: %w", ErrJob, err)
 	}
 	for _, why := range r.Load.bearing(nil, b.job.Demand) {
-		if why.used <= bearsAll {
-			continue
+		if why.used > bearsAll {
+			r.Reasons = append(r.Reasons, why.Reason)
 		}
-		if !b.brief {
-			why.Remedies = (&strength{problem: b, sagging: s, set: r.Set, why: why.Reason}).remedies(ctx, r.Load)
-		}
-		r.Reasons = append(r.Reasons, why.Reason)
 	}
-	return ctx.Err()
+	return nil
 }
 
 // bearsAll is the part up to which a thing bears its load: all of it, except for

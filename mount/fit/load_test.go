@@ -41,6 +41,16 @@ func checked(t *testing.T, job *fit.Job, s mount.Settings) *fit.Result {
 	return r
 }
 
+// advised returns a result with what would help.
+func advised(t *testing.T, r *fit.Result) *fit.Result {
+	t.Helper()
+	r, err := fit.Advise(t.Context(), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
 // TestHeavyDeviceSlips: on a long arm a heavy device turns the hinge that carries
 // the arm, which is told with its moment: weight times lever.
 func TestHeavyDeviceSlips(t *testing.T) {
@@ -74,7 +84,7 @@ func TestRemediesHold(t *testing.T) {
 	const kg, holds = 2.8, 9.0
 	job := gripped(kg, holds)
 	job.Demand = fit.Demand{ShockFactor: 1.5}
-	r := checked(t, job, stretched(t, job))
+	r := advised(t, checked(t, job, stretched(t, job)))
 	fails := func(job *fit.Job, s mount.Settings) bool {
 		return slices.ContainsFunc(checked(t, job, s).Reasons, func(why fit.Reason) bool {
 			return why.Kind == fit.JointSlips && why.Part == "elbow.elevation"
@@ -134,6 +144,10 @@ func ExampleLoad() {
 	for _, tube := range r.Load.Tubes {
 		fmt.Printf("%s: %.0f of %.0f N/mm²\n", tube.Part, tube.MPa, tube.YieldMPa)
 	}
+	if r, err = fit.Advise(context.Background(), r); err != nil {
+		fmt.Println(err)
+		return
+	}
 	for _, m := range r.Reasons[0].Remedies {
 		fmt.Printf("remedy %d: %.2f instead of %.2f\n", m.Kind, m.To, m.From)
 	}
@@ -158,7 +172,9 @@ func TestRatedTubesHold(t *testing.T) {
 		job.Demand = fit.Demand{ShockFactor: 2, SafetyFactor: 1.5}
 		return job
 	}
-	at := func(yieldMPa float64) *fit.Result { return checked(t, job(yieldMPa), stretched(t, job(yieldMPa))) }
+	at := func(yieldMPa float64) *fit.Result {
+		return advised(t, checked(t, job(yieldMPa), stretched(t, job(yieldMPa))))
+	}
 	weak := at(276)
 	why := tooWeak(weak, "arm")
 	rated := remedyTo(why, fit.TubeRatedFor)
@@ -186,7 +202,7 @@ func TestRatedPartsHold(t *testing.T) {
 		plate := job.Mount.Kit.Parts[last].(mount.Plate)
 		plate.RatedKG = ratedKG
 		job.Mount.Kit.Parts[last] = plate
-		all := ofStrength(checked(t, job, stretched(t, job)))
+		all := ofStrength(advised(t, checked(t, job, stretched(t, job))))
 		if len(all) == 0 {
 			return nil
 		}
@@ -290,7 +306,7 @@ func TestTooSoft(t *testing.T) {
 	elbow := job.Mount.Kit.Parts[2].(mount.Elbow)
 	elbow.Elevation.Stiffness.Compliance = 2 * degree
 	job.Mount.Kit.Parts[2] = elbow
-	r := checked(t, job, stretched(t, job))
+	r := advised(t, checked(t, job, stretched(t, job)))
 	all := ofStrength(r)
 	if r.Works || len(all) != 1 {
 		t.Fatalf("works %v, reasons of strength %+v", r.Works, all)
@@ -322,7 +338,7 @@ func TestLighterDeviceDespiteRounding(t *testing.T) {
 	plate := job.Mount.Kit.Parts[5].(mount.Plate)
 	plate.MassKG, plate.CenterMM = math.Nextafter(kg, 3), r3.Vec{X: 10}
 	job.Mount.Kit.Parts[5] = plate
-	reasons := ofStrength(checked(t, job, stretched(t, job)))
+	reasons := ofStrength(advised(t, checked(t, job, stretched(t, job))))
 	if len(reasons) == 0 || remedyTo(&reasons[0], fit.LighterDevice) == 0 {
 		t.Errorf("%+v, want a lighter device among the remedies", reasons)
 	}

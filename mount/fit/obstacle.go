@@ -75,10 +75,10 @@ const (
 const mostObstacles = 4
 
 // obstacles returns the zones that hold the screen of a result back from where it
-// would best be, the one that is most in the way first, with the clamp at a place or at
-// any. Where the margin is too small without any zone, none is in the way.
-func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obstacle, error) {
-	free, _, err := solve(ctx, b.job.without(allKeeps), solving{mounting: mounting, variantOf: b})
+// would best be, the one that is most in the way first. Where the margin is too small
+// without any zone, none is in the way.
+func (b *problem) obstacles(ctx context.Context, r *Result) ([]Obstacle, error) {
+	free, err := solve(ctx, b.job.without(allKeeps), b.variant(b.mounting))
 	if err != nil {
 		return nil, err
 	}
@@ -94,7 +94,7 @@ func (b *problem) obstacles(ctx context.Context, r *Result, mounting int) ([]Obs
 	}
 	slices.SortStableFunc(out, func(a, c Obstacle) int { return cmp.Compare(c.ShortMM, a.ShortMM) })
 	out = out[:min(len(out), mostObstacles)]
-	if err := b.withoutEach(ctx, out, free, mounting); err != nil {
+	if err := b.withoutEach(ctx, out, free); err != nil {
 		return nil, err
 	}
 	out = slices.DeleteFunc(out, func(o Obstacle) bool { return !o.costs(r) })
@@ -117,11 +117,11 @@ func (o *Obstacle) costs(r *Result) bool {
 
 // withoutEach fills in margin and verdict without each of the obstacles. Without the only
 // one they are those of free, which keeps clear of all others.
-func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result, mounting int) error {
+func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result) error {
 	return parallel.Each(ctx, len(out), 0, func(i int) (err error) {
 		r := free
 		if len(out) > 1 {
-			if r, _, err = solve(ctx, b.job.without(out[i].keep), solving{mounting: mounting, variantOf: b}); err != nil {
+			if r, err = solve(ctx, b.job.without(out[i].keep), b.variant(b.mounting)); err != nil {
 				return err
 			}
 		}

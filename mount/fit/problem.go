@@ -26,9 +26,7 @@ type problem struct {
 	asSet    []int                   // places of those in which the mount is set as given
 	sags     []frame.Pose            // D of all postures
 	keeps    []placed
-	brief    bool // without remedies and without how the mount swings clear
-	// free is the target without keep-clear zones.
-	free    gaze.Target
+	solving
 	crowded bool // a keep-clear zone was in the way
 	// frontWatched says that searches keep tubes from in front of the device; see watchAt.
 	frontWatched bool

@@ -41,18 +41,13 @@ type Bound struct {
 // some settings. It ends early with ctx, with what is known then; that is no error. It tells
 // watch, unless it is nil, of the bound so far.
 func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64)) (bound Bound, _ error) {
-	if err := CheckResult(r); err != nil {
+	if err := r.checkOwn(); err != nil {
 		return bound, err
 	}
-	b, err := newProblem(r.Job, true)
-	if err != nil {
-		return bound, err
-	}
-	b, _ = b.sagsAs(r)
-	request, required := b.request, r.Job.Preferences.MarginMM
+	request, required := r.problem.request, r.Job.Preferences.MarginMM
 	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
 	most := func(reaches []gaze.Reach, best float64, boxes int) Bound {
-		boxes = boxes / max(len(b.must), proofPostures) * proofPostures
+		boxes = boxes / max(len(request.Postures), proofPostures) * proofPostures
 		mm := gaze.Most(ctx, request, reaches, best, boxes, watch).MM
 		return Bound{MM: mm, OfMount: reaches != nil, Proved: mm < required}
 	}
@@ -60,7 +55,7 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	if r.Set == nil {
 		return most(nil, found, boxes), nil
 	}
-	reaches, err := b.reaches()
+	reaches, err := r.problem.reaches()
 	if err != nil {
 		return bound, err
 	}

@@ -12,6 +12,37 @@ import (
 	"sightpost/mount/fit/internal/parallel"
 )
 
+// Advise returns a result with what would help: the remedies of its reasons and, where the job
+// was solved, the keep-clear zones in the way. It tries them, which can take longer than to
+// solve the job. It ends soon after ctx, with the error of that.
+func Advise(ctx context.Context, r *Result) (*Result, error) {
+	if err := r.checkOwn(); err != nil {
+		return nil, err
+	}
+	own, b := *r, r.problem
+	own.Reasons = slices.Clone(r.Reasons)
+	for i := range own.Reasons {
+		why := &own.Reasons[i]
+		if why.Kind != NearFloor && !why.OfStrength() {
+			continue
+		}
+		sagging, err := b.withDevice(r.Set.Chain)
+		if err != nil {
+			return nil, err
+		}
+		if why.Kind == NearFloor {
+			why.Remedies = b.offTheFloor(r.Set, sagging, why.Part)
+		} else {
+			why.Remedies = (&strength{problem: b, sagging: sagging, set: r.Set, why: *why}).remedies(ctx, r.Load)
+		}
+	}
+	err := ctx.Err()
+	if err == nil && b.free != nil && (b.crowded || slices.ContainsFunc(r.Clearances, Clearance.TooClose)) {
+		own.InTheWay, err = b.obstacles(ctx, r)
+	}
+	return &own, err
+}
+
 // strength is a mount as it is set of which something fails under its load.
 type strength struct {
 	*problem
@@ -171,7 +202,7 @@ func (s *strength) slidden(ctx context.Context) []Remedy {
 		if !ok {
 			return nil
 		}
-		if full, _, err := solve(ctx, own, solving{mounting: s.set.Mounting, variantOf: s.problem}); err == nil && full.Works {
+		if full, err := solve(ctx, own, s.variant(s.set.Mounting)); err == nil && full.Works {
 			out[i].Works, out[i].MarginMM = true, full.MarginMM()
 		}
 		return nil

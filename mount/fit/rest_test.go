@@ -81,7 +81,7 @@ func TestSearchMindsWhereNobodyLooks(t *testing.T) {
 	stance := job.Scene.InCarrier(job.Postures[1])
 	at := stance.Carrier.Mul(solve(t, adult()).Screen).At
 	job.KeepClear = []fit.KeepClear{{Name: "wall", By: gaze.Base, RequiredMM: 20, Shape: capsule(r3.Add(at, r3.Vec{X: -40}), r3.Add(at, r3.Vec{X: -300}), 20)}}
-	r := solve(t, job)
+	r := advised(t, solve(t, job))
 	if !r.Works || r.Clearances[0].Posture != 1 || r.Clearances[0].MM < 20-0.01 {
 		t.Errorf("works %v: %+v; gaps %+v", r.Works, r.Reasons, r.Clearances)
 	}

@@ -38,7 +38,7 @@ type Result struct {
 	Ground *Ground
 	// InTheWay are the keep-clear zones that hold the screen back from where it
 	// would best be, or that it comes too near to, the one most in the way first. Empty
-	// after [Check].
+	// until [Advise] has tried, and after [Check].
 	InTheWay []Obstacle
 	// Load is what weight does to the mount; nil when there is no mount.
 	Load *Load
@@ -60,6 +60,8 @@ type Result struct {
 	Reasons []Reason
 	// Bound is what [Prove] found, where someone asked.
 	Bound *Bound
+
+	problem *problem // that was worked on, with the sag of the result
 }
 
 // MarginMM returns the least margin over the postures that must work.
@@ -212,8 +214,7 @@ type Reason struct {
 	Is, Limit float64
 	// At is the place of what fails in the lists of [Load].
 	At int
-	// Remedies would each help alone. Empty in checks that
-	// are made many times over.
+	// Remedies would each help alone. Empty until [Advise] has tried.
 	Remedies []Remedy
 }
 

@@ -66,6 +66,17 @@ func CheckResult(r *Result) error {
 	return nil
 }
 
+// checkOwn is CheckResult that also reports a result that is not of [Solve] or [Check].
+func (r *Result) checkOwn() error {
+	if err := CheckResult(r); err != nil {
+		return err
+	}
+	if r.problem == nil {
+		return fmt.Errorf("%w: the result was neither solved nor checked", ErrJob)
+	}
+	return nil
+}
+
 // Moving returns the joints that can be set, and Settings what they are set to.
 func (m *SetMount) Moving() []mount.Joint { return m.sagging.chain.Moving() }
 

@@ -21,13 +21,13 @@ import (
 // Of several places of the clamp, Solve takes one at which everything works, and among
 // those the least costly. When the target cannot be reached, or only through a
 // keep-clear zone or with a tube in front of the device, it takes the settings with the best score, and
-// Result.Set.BindingLimits are the limits that keep the screen from the target.
-// Keep-clear zones in its way are in Result.InTheWay. A job that cannot be met is no
-// error: see Result.Works. The error wraps [ErrJob].
+// Result.Set.BindingLimits are the limits that keep the screen from the target. What would
+// help, [Advise] tries. A job that cannot be met is no error: see Result.Works. The error
+// wraps [ErrJob].
 //
 // Solve ends soon after ctx, with the error of that.
 func Solve(ctx context.Context, job *Job) (*Result, error) {
-	return solveAt(ctx, job, anyMounting)
+	return solve(ctx, job, solving{mounting: anyMounting})
 }
 
 // SolveAt is [Solve] with the clamp at one place among the job's mountings.
@@ -35,18 +35,7 @@ func SolveAt(ctx context.Context, job *Job, mounting int) (*Result, error) {
 	if job.Mount == nil || mounting < 0 || mounting >= len(job.Mount.Mountings) {
 		return nil, fmt.Errorf("%w: it has no mount there to set", ErrJob)
 	}
-	return solveAt(ctx, job, mounting)
-}
-
-func solveAt(ctx context.Context, job *Job, mounting int) (*Result, error) {
-	r, b, err := solve(ctx, job, solving{mounting: mounting})
-	if err != nil {
-		return nil, err
-	}
-	if b.crowded || slices.ContainsFunc(r.Clearances, Clearance.TooClose) {
-		r.InTheWay, err = b.obstacles(ctx, r, mounting)
-	}
-	return r, err
+	return solve(ctx, job, solving{mounting: mounting})
 }
 
 // anyMounting is the place of the clamp that leaves the choice to [Solve].
@@ -56,53 +45,55 @@ const anyMounting = -1
 type solving struct {
 	// mounting is the place of the clamp, or anyMounting.
 	mounting int
-	// variantOf is the problem of a job that differs in its mount and in the keep-clear
-	// zones alone. What they share is taken from there, and no remedies are sought.
-	variantOf *problem
+	brief    bool         // without how the mount swings clear, tipping and limits that bind
+	free     *gaze.Target // without keep-clear zones; nil if it is still to be found
 }
 
-// solve is Solve without Result.InTheWay. The problem's crowded says whether anything may
-// be in the way.
-func solve(ctx context.Context, job *Job, how solving) (*Result, *problem, error) {
+// variant is how a job is solved that differs from that of b in its mount and in the
+// keep-clear zones alone, with the clamp at a place or at any.
+func (b *problem) variant(mounting int) solving { return solving{mounting, true, b.free} }
+
+func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 	b, err := newProblem(job, false)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	if of := how.variantOf; of != nil {
-		b.brief, b.free = true, of.free
-	} else if b.free, err = b.place(ctx, nil); err != nil {
-		return nil, nil, err
+	b.solving = how
+	if b.free == nil {
+		free, err := b.place(ctx, nil)
+		if err != nil {
+			return nil, err
+		}
+		b.free = &free
 	}
-	target := b.free
+	target := *b.free
 	if b.watch(target.Pose) {
 		if target, err = b.placeScreen(ctx, nil); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 	}
 	if job.Mount == nil {
 		r, err := b.reportScreen(target.Pose)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		r.Target = target
-		return r, b, nil
+		return r, nil
 	}
-	best, err := b.bestMounting(ctx, target, how.mounting)
+	best, err := b.bestMounting(ctx, target)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	b.crowded = b.crowded || best.crowded
-	r, err := best.finish(ctx)
-	return r, b, err
+	return best.finish(ctx)
 }
 
 // bestMounting returns the mount set at the best of its places by what its settings say: of
 // several the first at which everything works, as what a mount can bear is not known of its
 // settings alone.
-func (b *problem) bestMounting(ctx context.Context, target gaze.Target, mounting int) (*mountingSolver, error) {
+func (b *problem) bestMounting(ctx context.Context, target gaze.Target) (*mountingSolver, error) {
 	var all []*mountingSolver
 	for i := range b.job.Mount.Mountings {
-		if mounting != anyMounting && mounting != i {
+		if b.mounting != anyMounting && b.mounting != i {
 			continue
 		}
 		t, err := b.newMountingSolver(i, target)

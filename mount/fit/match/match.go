@@ -45,9 +45,9 @@ type Ranked struct {
 	// PlaceName their names.
 	Candidate, Place int
 	Name, PlaceName  string
-	// Result is [fit.Solve] for this kit at this place alone. Result.Set.Mounting is
-	// Place; where the target is out of reach, Result.Set.BindingLimits says what would
-	// free it.
+	// Result is [fit.Solve] for this kit at this place alone, with [fit.Advise].
+	// Result.Set.Mounting is Place; where the target is out of reach,
+	// Result.Set.BindingLimits says what would free it.
 	Result *fit.Result
 	// ShortMM is by how much the worst of what is required is missed: the margin, a
 	// clearance, the distance from the eyes. It is 0 when all is met.
@@ -123,6 +123,9 @@ func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Optio
 	}
 	result, err := fit.SolveAt(ctx, &own, r.Place)
 	if err != nil {
+		return err
+	}
+	if result, err = fit.Advise(ctx, result); err != nil {
 		return err
 	}
 	r.Result, r.MarginMM, r.CarriedKG = result, result.MarginMM(), result.Load.CarriedKG

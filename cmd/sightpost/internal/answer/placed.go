@@ -39,7 +39,8 @@ type Placed struct {
 	AsFound AsFound
 	Result  *fit.Result
 
-	bound atomic.Pointer[fit.Bound] // of a refusal, once it was proved
+	bound   atomic.Pointer[fit.Bound]  // of a refusal, once it was proved
+	advised atomic.Pointer[fit.Result] // once it was asked for
 }
 
 // Place works a case out. With settings the screen is where they hold it, without
@@ -76,10 +77,19 @@ func (p *Placed) Prove(ctx context.Context, boxes int, watch func(boundMM float6
 	return err
 }
 
-// Report returns the report of p, a refusal with what a moment's proof bounds unless more
-// was asked for before. Several may ask for it at the same time: p.Result stays as it is.
+// Report returns the report of p with what would help, a refusal with what a moment's proof
+// bounds unless more was asked for before. Several may ask for it at the same time: p.Result
+// stays as it is.
 func (p *Placed) Report(ctx context.Context) (*document.Report, error) {
-	r := *p.Result
+	advised := p.advised.Load()
+	if advised == nil {
+		var err error
+		if advised, err = fit.Advise(ctx, p.Result); err != nil {
+			return nil, err
+		}
+		p.advised.Store(advised)
+	}
+	r := *advised
 	if r.Bound = p.bound.Load(); r.Bound == nil && p.Kind == document.Solve && r.Unmet() {
 		b, err := fit.Prove(ctx, p.Result, fit.ProofBoxes, nil)
 		if err = cmp.Or(err, ctx.Err()); err != nil {
