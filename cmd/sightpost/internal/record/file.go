@@ -30,21 +30,30 @@ func (f *Folder) File(ctx context.Context, r *Record) (Name, error) {
 	if err != nil {
 		return Name{}, err
 	}
-	sub, err := f.make(r.Code)
+	var n Name
+	err = f.writing(ctx, f.make, r.Code, func(sub *os.Root) error {
+		if n, err = write(sub, r.Day, text); err != nil {
+			return fmt.Errorf("%w; nothing was filed", disk.PathError(sub.Name(), err))
+		}
+		return nil
+	})
+	return n, err
+}
+
+// writing does what do does in the folder of a code, which open opens, while no other writes
+// there.
+func (f *Folder) writing(ctx context.Context, open func(code string) (*os.Root, error), code string, do func(sub *os.Root) error) error {
+	sub, err := open(code)
 	if err != nil {
-		return Name{}, err
+		return err
 	}
 	defer sub.Close()
 	unlock, err := lock(ctx, sub, cmp.Or(f.LockWait, usualWait))
 	if err != nil {
-		return Name{}, err
+		return err
 	}
 	defer unlock()
-	n, err := write(sub, r.Day, text)
-	if err != nil {
-		return Name{}, fmt.Errorf("%w; nothing was filed", disk.PathError(sub.Name(), err))
-	}
-	return n, nil
+	return do(sub)
 }
 
 // Sweep removes what was left half written, but where another is writing.

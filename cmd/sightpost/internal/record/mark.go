@@ -1,7 +1,6 @@
 package record
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -39,17 +38,9 @@ func (f *Folder) Mark(ctx context.Context, code string, n Name, m Mark) error {
 	if err != nil {
 		return fmt.Errorf("record: %w", err)
 	}
-	sub, err := f.open(code)
-	if err != nil {
-		return err
-	}
-	defer sub.Close()
-	unlock, err := lock(ctx, sub, cmp.Or(f.LockWait, usualWait))
-	if err != nil {
-		return err
-	}
-	defer unlock()
-	return disk.PathError(sub.Name(), disk.Write(sub, disk.File{Name: n.String() + marked, Text: text, Mode: fileMode, Replace: true}))
+	return f.writing(ctx, f.open, code, func(sub *os.Root) error {
+		return disk.PathError(sub.Name(), disk.Write(sub, disk.File{Name: n.String() + marked, Text: text, Mode: fileMode, Replace: true}))
+	})
 }
 
 // mark reads the mark of a record into r, if there is one.

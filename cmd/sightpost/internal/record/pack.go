@@ -2,11 +2,11 @@ package record
 
 import (
 	"bytes"
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -50,35 +50,27 @@ func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int,
 			return 0, fmt.Errorf("%s: %w", file.Name, err)
 		}
 	}
-	sub, err := f.make(code)
-	if err != nil {
-		return 0, err
-	}
-	defer sub.Close()
-	unlock, err := lock(ctx, sub, cmp.Or(f.LockWait, usualWait))
-	if err != nil {
-		return 0, err
-	}
-	defer unlock()
-	var fresh []disk.File
 	taken := 0
-	for _, file := range files {
-		name := path.Base(file.Name)
-		_, isRecord := nameOf(name)
-		was, err := readFile(sub, name)
-		switch {
-		case err == nil && isRecord && !bytes.Equal(was, file.Text):
-			return 0, fmt.Errorf("%s: there is already another assessment of that name", filepath.Join(sub.Name(), name))
-		case err == nil:
-		case errors.Is(err, fs.ErrNotExist):
-			if fresh = append(fresh, disk.File{Name: name, Text: file.Text, Mode: fileMode}); isRecord {
-				taken++
+	err := f.writing(ctx, f.make, code, func(sub *os.Root) error {
+		var fresh []disk.File
+		for _, file := range files {
+			name := path.Base(file.Name)
+			_, isRecord := nameOf(name)
+			was, err := readFile(sub, name)
+			switch {
+			case errors.Is(err, fs.ErrNotExist):
+				if fresh = append(fresh, disk.File{Name: name, Text: file.Text, Mode: fileMode}); isRecord {
+					taken++
+				}
+			case err != nil:
+				return disk.PathError(filepath.Join(sub.Name(), name), err)
+			case isRecord && !bytes.Equal(was, file.Text):
+				return fmt.Errorf("%s: there is already another assessment of that name", filepath.Join(sub.Name(), name))
 			}
-		default:
-			return 0, disk.PathError(filepath.Join(sub.Name(), name), err)
 		}
-	}
-	return taken, disk.PathError(sub.Name(), disk.Write(sub, fresh...))
+		return disk.PathError(sub.Name(), disk.Write(sub, fresh...))
+	})
+	return taken, err
 }
 
 // checkTaken returns an error unless a file among those taken over is a record of a code, or
