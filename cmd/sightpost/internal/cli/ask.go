@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/disk"
 )
 
 func newCheck() *cobra.Command {
@@ -130,7 +131,7 @@ to have moved along. What cannot have changed by itself is warned of.`,
 
 // refitFiles returns the sheet of the changes, and all that is written for the settings
 // that they lead to; none without a folder.
-func (c *command) refitFiles(plan *answer.Refit) ([]file, error) {
+func (c *command) refitFiles(plan *answer.Refit) ([]disk.File, error) {
 	if c.out == "" {
 		return nil, nil
 	}
@@ -146,7 +147,7 @@ func (c *command) refitFiles(plan *answer.Refit) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	files = append(files, file{filepath.Join(c.out, "refit.json"), object})
+	files = append(files, disk.File{Name: filepath.Join(c.out, "refit.json"), Text: object})
 	if d := plan.ChangeSheet(); d != nil {
 		changes, err := c.sheets(c.out, "changes", plan.Set, d)
 		if err != nil {

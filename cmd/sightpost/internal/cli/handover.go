@@ -52,7 +52,7 @@ on another computer, and unpack takes it apart.`,
 			return err
 		}
 		name := answer.HandOverName(p.Label, record.DayOf(time.Now()))
-		return c.finish([]file{{filepath.Join(c.out, name), data}}, nil, unseen(p.Label, p.Result.Works))
+		return c.deliver(c.written([]disk.File{{Name: filepath.Join(c.out, name), Text: data}}, nil, unseen(p.Label, p.Result.Works)))
 	})
 	return &c.Command
 }
@@ -77,9 +77,9 @@ are, the settings, the sheet, the figures, and the assessments in the folder rec
 		if err != nil {
 			return disk.PathError(args[0], err)
 		}
-		files := make([]file, len(h.Files))
-		for i, f := range h.Files {
-			files[i] = file{filepath.Join(c.out, filepath.FromSlash(f.Name)), f.Text}
+		files := h.Files
+		for i := range files {
+			files[i].Name = filepath.Join(c.out, filepath.FromSlash(files[i].Name))
 		}
 		if err := c.ready(files); err != nil { // before anything is filed
 			return err
@@ -100,7 +100,7 @@ are, the settings, the sheet, the figures, and the assessments in the folder rec
 			}
 			note(&c.Command, "filed %d new assessments into %s", n, c.in)
 		}
-		return c.finish(files, nil, nil)
+		return c.deliver(c.written(files, nil, nil))
 	}
 	return &c.Command
 }

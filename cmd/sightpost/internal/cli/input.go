@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -117,36 +116,9 @@ func shown(name string) string {
 // open opens the file called name, or standard input for "-".
 func (c *command) open(name string) (io.ReadCloser, error) {
 	if name == stdinName {
-		return io.NopCloser(waiting{c.Context(), c.InOrStdin()}), nil
+		return io.NopCloser(c.InOrStdin()), nil
 	}
 	return openFile(name)
-}
-
-// waiting reads what a person or another program writes, and ends when ctx is canceled.
-type waiting struct {
-	ctx context.Context
-	io.Reader
-}
-
-// Read implements [io.Reader]. A read that is under way when ctx is canceled is left behind:
-// nothing can end it.
-func (w waiting) Read(p []byte) (int, error) {
-	type read struct {
-		text []byte
-		err  error
-	}
-	done := make(chan read, 1)
-	go func() {
-		own := make([]byte, len(p))
-		n, err := w.Reader.Read(own)
-		done <- read{own[:n], err}
-	}()
-	select {
-	case r := <-done:
-		return copy(p, r.text), r.err
-	case <-w.ctx.Done():
-		return 0, w.ctx.Err()
-	}
 }
 
 // openFile opens a file for reading, and nothing else.
@@ -163,23 +135,20 @@ func openFile(name string) (io.ReadCloser, error) {
 func expand(args []string) ([]string, error) {
 	var names []string
 	for _, arg := range args {
+		in := []string{arg}
 		info, err := os.Stat(arg)
 		switch {
 		case arg == stdinName && slices.Contains(names, stdinName):
 			return nil, errStdinTwice
 		case arg == stdinName:
-			names = append(names, arg)
 		case err != nil:
 			return nil, disk.PathError(arg, err)
-		case !info.IsDir():
-			names = append(names, arg)
-		default:
-			in, err := casesIn(arg)
-			if err != nil {
+		case info.IsDir():
+			if in, err = casesIn(arg); err != nil {
 				return nil, err
 			}
-			names = append(names, in...)
 		}
+		names = append(names, in...)
 	}
 	return names, nil
 }

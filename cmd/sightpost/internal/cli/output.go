@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"time"
 
@@ -28,19 +29,13 @@ type outcome struct {
 	err   error
 }
 
-// file is a file to be written.
-type file struct {
-	name string // with its folder
-	data []byte
-}
-
 // conclude delivers one answer.
-func (c *command) conclude(a any, files []file, unmet error) error {
+func (c *command) conclude(a any, files []disk.File, unmet error) error {
 	words, err := c.render(a, false)
 	if err != nil {
 		return err
 	}
-	return c.finish(files, words, unmet)
+	return c.deliver(c.written(files, words, unmet))
 }
 
 // render returns the answer as it is printed: JSON, or its document in words. Of several
@@ -58,25 +53,20 @@ func (c *command) render(a any, several bool) ([]byte, error) {
 	return words.Bytes(), err
 }
 
-// finish writes the files of one case and delivers it.
-func (c *command) finish(files []file, words []byte, unmet error) error {
-	wrote, err := c.save(files)
-	if err != nil {
-		return err
+// written writes the files of one case, and returns what came of it.
+func (c *command) written(files []disk.File, words []byte, unmet error) outcome {
+	if err := c.write(files...); err != nil {
+		return outcome{err: err}
 	}
-	return c.deliver(outcome{wrote, words, unmet})
-}
-
-// save writes the files of one case and returns what to say of it.
-func (c *command) save(files []file) (wrote string, err error) {
+	wrote := ""
 	switch n := len(files); n {
 	case 0:
 	case 1:
-		wrote = "wrote " + files[0].name
+		wrote = "wrote " + files[0].Name
 	default:
-		wrote = fmt.Sprintf("wrote %d files into %s", n, filepath.Dir(files[0].name))
+		wrote = fmt.Sprintf("wrote %d files into %s", n, filepath.Dir(files[0].Name))
 	}
-	return wrote, c.write(files...)
+	return outcome{wrote, words, unmet}
 }
 
 // deliver says what was written for one case, prints its text, and returns its error.
@@ -92,14 +82,14 @@ func (c *command) deliver(o outcome) error {
 	return o.err
 }
 
-// write writes files all or none (see [disk.Write]), and makes their folders, which are that of
-// the first or within it; none after an interrupt and, without --force, none when one exists.
-func (c *command) write(files ...file) error {
+// write writes files, named with their folders, all or none (see [disk.Write]), and makes the
+// folders, which are that of the first or within it; none after an interrupt and, without --force, none when one exists.
+func (c *command) write(files ...disk.File) error {
 	if err := c.Context().Err(); err != nil || len(files) == 0 {
 		return err
 	}
-	folder := filepath.Dir(files[0].name)
-	for _, name := range []string{filepath.Base(folder), filepath.Base(files[0].name)} { // that are chosen
+	folder := filepath.Dir(files[0].Name)
+	for _, name := range []string{filepath.Base(folder), filepath.Base(files[0].Name)} { // that are chosen
 		if name != ".." && name != "." && name != string(filepath.Separator) {
 			if err := disk.CheckName(name); err != nil {
 				return err
@@ -109,17 +99,17 @@ func (c *command) write(files ...file) error {
 	if err := c.ready(files); err != nil {
 		return err
 	}
-	whole := make([]disk.File, len(files))
+	whole := slices.Clone(files)
 	for i, f := range files {
-		in := filepath.Dir(f.name)
+		in := filepath.Dir(f.Name)
 		if err := disk.Try("mkdir", func() error { return os.MkdirAll(in, 0o755) }); err != nil {
 			return disk.PathError(in, err)
 		}
-		name, err := filepath.Rel(folder, f.name)
+		name, err := filepath.Rel(folder, f.Name)
 		if err != nil {
 			return err
 		}
-		whole[i] = disk.File{Name: filepath.ToSlash(name), Text: f.data, Mode: 0o644, Replace: c.force}
+		whole[i].Name, whole[i].Mode, whole[i].Replace = filepath.ToSlash(name), 0o644, c.force
 	}
 	dir, err := disk.OpenFolder(folder)
 	if err != nil {
@@ -135,8 +125,8 @@ func (c *command) write(files ...file) error {
 
 // ready puts back what a killed writer was replacing where files are to be written. Without
 // --force, it then returns an error that names those that exist.
-func (c *command) ready(files []file) error {
-	if dir, err := disk.OpenFolder(filepath.Dir(files[0].name)); err == nil {
+func (c *command) ready(files []disk.File) error {
+	if dir, err := disk.OpenFolder(filepath.Dir(files[0].Name)); err == nil {
 		disk.Sweep(dir, time.Hour) // others may be writing other files there
 		_ = dir.Close()            // nothing was written
 	}
@@ -145,10 +135,10 @@ func (c *command) ready(files []file) error {
 	}
 	var there []error
 	for _, f := range files {
-		if _, err := os.Lstat(f.name); err == nil {
-			there = append(there, fmt.Errorf("%s: already exists", f.name))
+		if _, err := os.Lstat(f.Name); err == nil {
+			there = append(there, fmt.Errorf("%s: already exists", f.Name))
 		} else if !errors.Is(err, fs.ErrNotExist) {
-			return disk.PathError(f.name, err)
+			return disk.PathError(f.Name, err)
 		}
 	}
 	if len(there) == 0 {
@@ -158,19 +148,19 @@ func (c *command) ready(files []file) error {
 }
 
 // drawn returns figures as files in a folder, in every format.
-func (c *command) drawn(folder string, all []answer.Figure) ([]file, error) {
+func (c *command) drawn(folder string, all []answer.Figure) ([]disk.File, error) {
 	formats := c.formats
 	if len(formats) == 0 {
 		formats = []string{"svg"}
 	}
-	var files []file
+	var files []disk.File
 	for _, fig := range all {
 		texts, err := fig.Drawn(formats...)
 		if err != nil {
 			return nil, err
 		}
 		for i, text := range texts {
-			files = append(files, file{filepath.Join(folder, fig.Name+"."+formats[i]), text})
+			files = append(files, disk.File{Name: filepath.Join(folder, fig.Name+"."+formats[i]), Text: text})
 		}
 	}
 	return files, nil
@@ -178,7 +168,7 @@ func (c *command) drawn(folder string, all []answer.Figure) ([]file, error) {
 
 // files returns everything that is written for one case that was worked out; none without
 // a folder.
-func (c *command) files(folder string, p *answer.Placed, rep *document.Report) ([]file, error) {
+func (c *command) files(folder string, p *answer.Placed, rep *document.Report) ([]disk.File, error) {
 	if folder == "" {
 		return nil, nil
 	}
@@ -191,7 +181,7 @@ func (c *command) files(folder string, p *answer.Placed, rep *document.Report) (
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, file{filepath.Join(folder, "settings.csv"), table})
+		files = append(files, disk.File{Name: filepath.Join(folder, "settings.csv"), Text: table})
 	}
 	more, err := c.withObject(folder, p.Figures(answer.Look{Units: c.units}), resultFile, rep)
 	return append(files, more...), err
@@ -201,7 +191,7 @@ func (c *command) files(folder string, p *answer.Placed, rep *document.Report) (
 const resultFile = "result.json"
 
 // sheets returns the sheet of a document about p as files in a folder.
-func (c *command) sheets(folder, name string, p *answer.Placed, d *document.Document) ([]file, error) {
+func (c *command) sheets(folder, name string, p *answer.Placed, d *document.Document) ([]disk.File, error) {
 	var pdf, page bytes.Buffer
 	content := p.Sheet(d, c.units, version())
 	paper := c.paper
@@ -209,12 +199,12 @@ func (c *command) sheets(folder, name string, p *answer.Placed, d *document.Docu
 		paper = sheet.PaperFor(c.units)
 	}
 	err := errors.Join(content.WritePDF(&pdf, paper), content.WriteHTML(&page, paper))
-	return []file{{filepath.Join(folder, name+".pdf"), pdf.Bytes()}, {filepath.Join(folder, name+".html"), page.Bytes()}}, err
+	return []disk.File{{Name: filepath.Join(folder, name+".pdf"), Text: pdf.Bytes()}, {Name: filepath.Join(folder, name+".html"), Text: page.Bytes()}}, err
 }
 
 // withObject returns figures as files in a folder, and an answer as an object beside
 // them; none without a folder.
-func (c *command) withObject(folder string, all []answer.Figure, name string, a any) ([]file, error) {
+func (c *command) withObject(folder string, all []answer.Figure, name string, a any) ([]disk.File, error) {
 	if folder == "" {
 		return nil, nil
 	}
@@ -223,7 +213,7 @@ func (c *command) withObject(folder string, all []answer.Figure, name string, a 
 		return nil, err
 	}
 	files, err := c.drawn(folder, all)
-	return append(files, file{filepath.Join(folder, name), object}), err
+	return append(files, disk.File{Name: filepath.Join(folder, name), Text: object}), err
 }
 
 // progress tells on a terminal how much of a total is done and how long the rest may take,

@@ -158,11 +158,7 @@ func (c *solve) solved(name, folder string, several bool) outcome {
 	if err != nil {
 		return outcome{err: fmt.Errorf("%s: %w", p.Label, err)}
 	}
-	wrote, err := c.save(files)
-	if err != nil {
-		return outcome{err: err}
-	}
-	return outcome{wrote, words, verdict(p.Label, p.Result.Works)}
+	return c.written(files, words, verdict(p.Label, p.Result.Works))
 }
 
 // proveUnmet bounds what a case that was not met can have for the time asked for, if any.

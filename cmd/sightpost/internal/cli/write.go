@@ -13,6 +13,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/guide"
 	"sightpost/cmd/sightpost/internal/record"
@@ -39,22 +40,22 @@ everything that is measured and a whole example.`,
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		folder := firstOr(args, ".")
 		caseText, kitText := casefile.Starter(c.units)
-		files := []file{
-			{filepath.Join(folder, "case.yaml"), caseText},
-			{filepath.Join(folder, "kit.yaml"), kitText},
+		files := []disk.File{
+			{Name: filepath.Join(folder, "case.yaml"), Text: caseText},
+			{Name: filepath.Join(folder, "kit.yaml"), Text: kitText},
 		}
 		if *asGuide {
 			var page bytes.Buffer
 			if err := guide.Write(&page, c.units); err != nil {
 				return err
 			}
-			files = []file{{filepath.Join(folder, "kit-guide.html"), page.Bytes()}}
+			files = []disk.File{{Name: filepath.Join(folder, "kit-guide.html"), Text: page.Bytes()}}
 		}
 		if err := c.write(files...); err != nil {
 			return err
 		}
 		for _, f := range files {
-			note(&c.Command, "wrote %s", f.name)
+			note(&c.Command, "wrote %s", f.Name)
 		}
 		return nil
 	}
@@ -92,7 +93,7 @@ Without --set or --settings, the mount is set as solve finds.`,
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
-		return c.finish(files, nil, unseen(p.Label, p.Result.Works))
+		return c.deliver(c.written(files, nil, unseen(p.Label, p.Result.Works)))
 	})
 	c.RunE = func(cmd *cobra.Command, args []string) error {
 		if args[0] == stdinName || !isKit(args[0]) {
@@ -121,7 +122,7 @@ func (c *command) drawKit(name string) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	return c.finish(files, nil, nil)
+	return c.deliver(c.written(files, nil, nil))
 }
 
 func newExport() *cobra.Command {
@@ -155,7 +156,7 @@ works with them. Without --set or --settings, the settings are those that solve 
 			return err
 		}
 		if output != stdinName {
-			err, text = c.write(file{output, text}), nil
+			err, text = c.write(disk.File{Name: output, Text: text}), nil
 		}
 		if err != nil {
 			return err
