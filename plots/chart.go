@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -29,22 +30,24 @@ type axis struct {
 	long                     vg.Length // zero for one of any length
 }
 
-// newChart returns a plot with axes.
-func newChart(x, y axis) (*plot.Plot, error) {
+// newChart returns a plot with axes, those that have a width with numbers.
+func newChart(x, y axis) *plot.Plot {
 	p := newPlot()
 	for to, from := range map[*plot.Axis]axis{&p.X: x, &p.Y: y} {
-		if !drawable(from.low, from.high) || !(from.high-from.low > 1e-6) {
-			return nil, fmt.Errorf("%w: %s from %g to %g: not finite, or without width", ErrFigure, from.name, from.low, from.high)
+		if to.Label.Text, to.Min, to.Max = from.name, from.low, from.high; !hasWidth(to) {
+			continue
 		}
-		to.Label.Text, to.Min, to.Max = from.name, from.low, from.high
 		if from.long > 0 {
 			to.Label.Text = strings.Join(wrapped(from.name, from.long, 2), "\n")
 			from.numbers = min(from.numbers, float64(from.long/(9*vg.Millimeter)))
 		}
 		to.Tick.Marker = ticksIn(from.unit, from.low, from.high, roundTo((from.high-from.low)/from.unit/from.numbers, 1, 2, 5))
 	}
-	return p, nil
+	return p
 }
+
+// hasWidth reports whether the ends of an axis are finite and apart.
+func hasWidth(a *plot.Axis) bool { return drawable(a.Min, a.Max) && a.Max-a.Min > 1e-6 }
 
 // inUnits returns one of the units in which a length (mm) or an angle (radians) is shown.
 func inUnits(turns bool, u units.Units) float64 {
@@ -74,6 +77,28 @@ type unranged struct{ plot.Plotter }
 type charts struct {
 	plots [][]*plot.Plot
 	keys  []key
+}
+
+// check returns an error that wraps [ErrFigure] if an axis has no width.
+func (d charts) check() error {
+	for _, p := range slices.Concat(d.plots...) {
+		if p == nil { // at the end of a row
+			continue
+		}
+		for _, a := range []*plot.Axis{&p.X, &p.Y} {
+			if !hasWidth(a) {
+				return fmt.Errorf("%w: %s from %g to %g: not finite, or without width", ErrFigure, a.Label.Text, a.Min, a.Max)
+			}
+		}
+	}
+	return nil
+}
+
+// figure returns the charts as a figure; the error is that of check.
+func (d charts) figure(size Size, title string) (Figure, error) {
+	f := newSheet(size, title)
+	f.Plot.Add(painter(func(c draw.Canvas, _ *plot.Plot) { d.paint(c) }))
+	return f, d.check()
 }
 
 // paint draws the plots, their insides level and of one size, and returns the inside of the
@@ -132,8 +157,11 @@ func (p *panel) fit() (bottom, top float64, err error) {
 			}
 		}
 	}
+	if !drawable(p.works...) {
+		return 0, 0, fmt.Errorf("%w: %s: an end of the range that works is not finite", ErrFigure, p.name)
+	}
 	p.low, p.high = first, last
-	if low < high {
+	if low < high || !drawable(p.present) { // which then makes no range
 		low, high = min(low, p.present), max(high, p.present)
 		p.low, p.high = max(first, low-0.1*(high-low)), min(last, high+0.1*(high-low))
 	}
@@ -142,18 +170,12 @@ func (p *panel) fit() (bottom, top float64, err error) {
 
 // plot returns the panel for a range of margins: the range that works shaded and thick on the
 // line of zero, the curves and the present value; all with its axes is so wide.
-func (p *panel) plot(bottom, top float64, u units.Units, width vg.Length) (*plot.Plot, error) {
+func (p *panel) plot(bottom, top float64, u units.Units, width vg.Length) *plot.Plot {
 	name := p.name + " (°)"
 	if !p.turns {
 		name = axisName(p.name, u)
 	}
-	chart, err := newChart(axis{name, p.low, p.high, inUnits(p.turns, u), 8, width - 16*vg.Millimeter}, axis{axisName("margin", u), bottom, top, u.MM(), 8, 0})
-	if err != nil {
-		return nil, err
-	}
-	if !drawable(append(p.works, p.present)...) {
-		return nil, fmt.Errorf("%w: %s: the present value or the range that works is not finite", ErrFigure, p.name)
-	}
+	chart := newChart(axis{name, p.low, p.high, inUnits(p.turns, u), 8, width - 16*vg.Millimeter}, axis{axisName("margin", u), bottom, top, u.MM(), 8, 0})
 	if p.works != nil {
 		a, b := max(p.works[0], p.low), min(p.works[1], p.high)
 		chart.Add(unranged{&plotter.Line{XYs: plotter.XYs{{X: a, Y: top}, {X: b, Y: top}}, FillColor: lookWorks.fill}}, horizontal(stroke(ink, 2.2), 0, a, b))
@@ -166,5 +188,5 @@ func (p *panel) plot(bottom, top float64, u units.Units, width vg.Length) (*plot
 		}
 		chart.Add(line(c.line, points...))
 	}
-	return chart, nil
+	return chart
 }

@@ -39,10 +39,7 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	for _, b := range h.bins {
 		y.high = max(y.high, h.percent(b))
 	}
-	p, err := newChart(x, y)
-	if err != nil {
-		return Figure{}, err
-	}
+	p := newChart(x, y)
 	h.top = y.high
 	p.Y.Max *= 1.3 // for what is written above the bars
 	title, works := titled(opt.Label, "margin in simulations, "+whose), t.Tracks
@@ -52,7 +49,7 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	}
 	p.Title.Text, p.Title.TextStyle.Font = strings.Join(wrapped(share, size.Width-4*air, titleLines), "\n"), sans(textSize)
 	p.Add(painter(h.paint))
-	return charts{plots: [][]*plot.Plot{{p}}}.figure(size, title), nil
+	return charts{plots: [][]*plot.Plot{{p}}}.figure(size, title)
 }
 
 // ofHundred says a share, 0 to 1, in whole numbers of a hundred.

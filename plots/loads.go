@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -45,20 +46,14 @@ func Loads(r *fit.Result, opt Options) (Figure, error) {
 	d.place(r.Set.Chain)
 	u := opt.Units
 	along := axis{low: d.sag[0].X, high: d.sag[len(d.sag)-1].X, unit: u.MM(), numbers: 8, long: opt.width(Landscape().Width) - 16*vg.Millimeter}
-	upper, err := d.chart(along, axis{name: axisName("moves by", u), unit: u.MM(), numbers: 5}, d.sag)
-	if err != nil {
-		return Figure{}, err
-	}
+	upper := d.chart(along, axis{name: axisName("moves by", u), unit: u.MM(), numbers: 5}, d.sag)
 	along.name = axisName("along the tubes from the clamp outward", u)
-	lower, err := d.chart(along, axis{name: "moment (" + units.Torques.Unit(u) + ")", unit: 1 / units.Torques.Of(u, 1), numbers: 5}, d.moment)
-	if err != nil {
-		return Figure{}, err
-	}
+	lower := d.chart(along, axis{name: "moment (" + units.Torques.Unit(u) + ")", unit: 1 / units.Torques.Of(u, 1), numbers: 5}, d.moment)
 	d.curves = charts{plots: [][]*plot.Plot{{upper}, {lower}}}
 	const curvesHigh = 78 * vg.Millimeter
 	opt.Size.Height = max(0, opt.Size.Height-curvesHigh)
 	table, err := utilization(r, opt)
-	if err != nil {
+	if err = cmp.Or(d.curves.check(), err); err != nil {
 		return Figure{}, err
 	}
 	title := "loads and sag along the mount"
@@ -113,19 +108,16 @@ func (d *loads) place(c mount.Chain) {
 }
 
 // chart returns the plot of a curve with its axes, and where parts sit.
-func (d *loads) chart(x, y axis, curve plotter.XYs) (*plot.Plot, error) {
+func (d *loads) chart(x, y axis, curve plotter.XYs) *plot.Plot {
 	for _, p := range curve {
 		y.high = max(y.high, p.Y*1.08, 1e-3*y.unit)
 	}
-	p, err := newChart(x, y)
-	if err != nil {
-		return nil, err
-	}
+	p := newChart(x, y)
 	for _, s := range d.parts {
 		p.Add(vertical(lookPresent, s.at, 0, y.high))
 	}
 	p.Add(unranged{&plotter.Line{XYs: curve, FillColor: lookWorks.fill, LineStyle: stroke(okabeBlue, 1.5)}})
-	return p, nil
+	return p
 }
 
 // namesHeight returns the height of the names above the curves.
@@ -202,7 +194,7 @@ func utilization(r *fit.Result, opt Options) (*table, error) {
 		}
 		end = min(max(end, 1.05*b.used), mostShare)
 	}
-	return newTable(opt, func(t *table) error { t.utilization(all, end, opt.Units); return nil })
+	return newTable(opt, func(t *table) { t.utilization(all, end, opt.Units) }), nil
 }
 
 // utilization fills in how much is taken up, on a scale that ends at end.

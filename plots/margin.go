@@ -3,8 +3,10 @@ package plots
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -38,25 +40,14 @@ func Margin(s *tolerance.Sweep, opt Options) (Figure, error) {
 	if err != nil {
 		return Figure{}, err
 	}
-	chart, err := p.plot(bottom, top, u, opt.chartSize().Width)
-	if err != nil {
-		return Figure{}, err
-	}
-	d.plots = [][]*plot.Plot{{chart}}
+	d.plots = [][]*plot.Plot{{p.plot(bottom, top, u, opt.chartSize().Width)}}
 	d.keys = append(d.keys, key{look{line: lookPresent}, "set: " + set}, key{look{line: lookZero}, "works above, does not work below"})
-	return d.figure(opt.chartSize(), titled(opt.Label, title)), nil
+	return d.figure(opt.chartSize(), titled(opt.Label, title))
 }
 
 // chartSize returns the size of one chart by itself.
 func (o Options) chartSize() Size {
 	return Size{o.width(170 * vg.Millimeter), 105 * vg.Millimeter}
-}
-
-// figure returns the charts as a figure.
-func (d charts) figure(size Size, title string) Figure {
-	f := newSheet(size, title)
-	f.Plot.Add(painter(func(c draw.Canvas, _ *plot.Plot) { d.paint(c) }))
-	return f
 }
 
 // mostPanels is how many panels a figure has space for, panelsAcross how many a
@@ -111,10 +102,7 @@ func Postures(curves []tolerance.PostureCurve, opt Options) (Figure, error) {
 		size.Height *= vg.Length(rows) / panelsAcross
 	}
 	for i, p := range panels {
-		chart, err := p.plot(bottom, top, opt.Units, size.Width/vg.Length(across))
-		if err != nil {
-			return Figure{}, err
-		}
+		chart := p.plot(bottom, top, opt.Units, size.Width/vg.Length(across))
 		chart.Title.Text = curveWords(&curves[i], opt.Units, size.Width/vg.Length(across)-5*air)
 		chart.Title.TextStyle.Font = sans(textSize)
 		if i%across == 0 {
@@ -122,7 +110,7 @@ func Postures(curves []tolerance.PostureCurve, opt Options) (Figure, error) {
 		}
 		d.plots[i/across][i%across] = chart
 	}
-	return d.figure(size, titled(opt.Label, fmt.Sprintf("margin against the numbers of posture %q", spoken(name)))), nil
+	return d.figure(size, titled(opt.Label, fmt.Sprintf("margin against the numbers of posture %q", spoken(name))))
 }
 
 // carrierWords says what the screen is on.
@@ -167,4 +155,45 @@ func rangeWords(c *tolerance.CarriedCurve, turns bool, u units.Units) string {
 		return "works from " + low + " up"
 	}
 	return "works from " + low + " to " + high
+}
+
+// Found is a margin (mm) as it was found on a day.
+type Found struct {
+	Day      time.Time
+	MarginMM float64
+}
+
+// Course returns the chart of margins over the days on which they were found, which must be in
+// order, with a line at what is required (mm). The error wraps [ErrFigure]: for none, and for
+// what is not finite or out of order.
+func Course(all []Found, requiredMM float64, opt Options) (Figure, error) {
+	size := Size{opt.width(130 * vg.Millimeter), 65 * vg.Millimeter}
+	day := func(f Found) float64 { return f.Day.Sub(all[0].Day).Hours() / 24 }
+	points := make(plotter.XYs, len(all))
+	low, high := 0.0, requiredMM+highestMM
+	for i, f := range all {
+		if i > 0 && f.Day.Before(all[i-1].Day) || !drawable(f.MarginMM) {
+			return Figure{}, fmt.Errorf("%w: the margin of a day is not finite, or out of order", ErrFigure)
+		}
+		points[i] = plotter.XY{X: day(f), Y: max(f.MarginMM, deepestMM)}
+		low, high = min(low, points[i].Y), max(high, points[i].Y+highestMM)
+	}
+	if len(all) == 0 {
+		return Figure{}, fmt.Errorf("%w: there is no margin", ErrFigure)
+	}
+	last := points[len(points)-1].X
+	edge := max(1, 0.08*last)
+	chart := newChart(axis{"", -edge, last + edge, 1, 1, 0}, axis{axisName("margin", opt.Units), low, high, opt.Units.MM(), 8, 0})
+	apart := (last + 2*edge) * float64(24*vg.Millimeter/size.Width) // of dates, which are 16 mm wide
+	var dates plot.ConstantTicks
+	for i := len(all) - 1; i >= 0; i-- {
+		if len(dates) == 0 || dates[len(dates)-1].Value-points[i].X >= apart {
+			dates = append(dates, plot.Tick{Value: points[i].X, Label: all[i].Day.Format(time.DateOnly)})
+		}
+	}
+	chart.X.Tick.Marker = dates
+	works, required := curveLook(0), stroke(okabeVermilion, 1.2, 5, 2.5)
+	chart.Add(horizontal(required, requiredMM, -edge, last+edge), line(works, points...), unranged{&plotter.Scatter{XYs: points, GlyphStyle: signOf(ink, 2.6, draw.CircleGlyph{}).glyph}})
+	d := charts{plots: [][]*plot.Plot{{chart}}, keys: []key{{look{line: works}, "head-movement margin"}, {look{line: required}, "required: " + opt.Units.Length(requiredMM)}}}
+	return d.figure(size, titled(opt.Label, "margin of the assessments"))
 }

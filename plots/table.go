@@ -62,14 +62,14 @@ const leastColumn = 85 * vg.Millimeter
 
 // newTable returns a table of a figure's width that is filled: in two columns if it were higher
 // in one than the figure may be, and they are wide enough.
-func newTable(opt Options, fill func(*table) error) (*table, error) {
+func newTable(opt Options, fill func(*table)) *table {
 	t := &table{width: opt.width(Landscape().Width), many: 1}
-	err := fill(t)
-	if half := t.width / 2; err == nil && opt.Size.Height > 0 && t.height() > opt.Size.Height && half >= leastColumn {
+	fill(t)
+	if half := t.width / 2; opt.Size.Height > 0 && t.height() > opt.Size.Height && half >= leastColumn {
 		t = &table{width: half, many: 2}
-		err = fill(t)
+		fill(t)
 	}
-	return t, err
+	return t
 }
 
 // columns returns the rows of each column. The second begins with a row without bars, which is

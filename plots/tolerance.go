@@ -33,27 +33,26 @@ func Tolerances(all []tolerance.Tolerance, words []ToleranceWords, opt Options) 
 	if len(all) == 0 || len(words) != len(all) {
 		return Figure{}, fmt.Errorf("%w: %d settings with words for %d", ErrFigure, len(all), len(words))
 	}
-	t, err := newTable(opt, func(t *table) error { return t.tolerances(all, words, opt.Units) })
-	if err != nil {
-		return Figure{}, err
+	offs := make([][4]float64, len(all)) // of low end, high end and limits, in units
+	for i := range all {
+		var err error
+		if offs[i], err = off(&all[i], opt.Units); err != nil {
+			return Figure{}, err
+		}
 	}
+	t := newTable(opt, func(t *table) { t.tolerances(all, offs, words, opt.Units) })
 	return t.figure(titled(opt.Label, "tolerance of each setting")), nil
 }
 
 // tolerances fills in a row for each setting.
-func (t *table) tolerances(all []tolerance.Tolerance, words []ToleranceWords, u units.Units) error {
+func (t *table) tolerances(all []tolerance.Tolerance, offs [][4]float64, words []ToleranceWords, u units.Units) {
 	t.low = -1
 	t.rows = []tableRow{{left: []string{"tolerance, min"}, right: []string{"tolerance, max"}}}
 	t.keys = []key{{lookTolerance[0], "slide"}, {lookTolerance[1], "turn"}, {look{}, "thick line: set value; short line: limit of the setting"}}
-	offs := make([][4]float64, len(all)) // of low end, high end and limits, in units
-	var most [2]float64                  // of slides, of turns
-	for i := range all {
-		var err error
-		if offs[i], err = off(&all[i], u); err != nil {
-			return err
-		}
+	var most [2]float64 // of slides, of turns
+	for i, o := range offs {
 		kind := kindOf(&all[i])
-		most[kind] = max(most[kind], [2]float64{u.Of(divisions), divisions}[kind], -offs[i][0], offs[i][1])
+		most[kind] = max(most[kind], [2]float64{u.Of(divisions), divisions}[kind], -o[0], o[1])
 	}
 	for n := -divisions; n <= divisions; n++ {
 		t.grid = append(t.grid, float64(n)/divisions)
@@ -74,7 +73,6 @@ func (t *table) tolerances(all []tolerance.Tolerance, words []ToleranceWords, u 
 		kind := kindOf(&all[i])
 		t.rows = append(t.rows, t.tolerance(words[i], o, most[kind], lookTolerance[kind]))
 	}
-	return nil
 }
 
 // kindOf returns 0 for a slide and 1 for a turn.
