@@ -4,11 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
-	"flag"
-	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -17,10 +13,6 @@ import (
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/pictures"
 )
-
-//go:generate go test . -update
-
-var update = flag.Bool("update", false, "rewrite the sheet of all pictures in testdata")
 
 // drawn returns the rows of the case that have a picture of their own, and those of a kit
 // that are the first to have theirs, by its name.
@@ -113,32 +105,5 @@ func TestPicturesDiffer(t *testing.T) {
 			t.Errorf("%s is drawn as %s is", e.Path, other)
 		}
 		same[lines] = e.Path
-	}
-}
-
-// TestPicturesGolden compares all pictures on one sheet with the one that was looked at.
-func TestPicturesGolden(t *testing.T) {
-	const columns, w, h = 8, 160, 120
-	rows := drawn()
-	var sheet bytes.Buffer
-	fmt.Fprintf(&sheet, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%d\" height=\"%d\">\n", columns*w, (len(rows)+columns-1)/columns*h)
-	for i, e := range rows {
-		place := fmt.Sprintf(`<svg x="%d" y="%d" `, i%columns*w, i/columns*h)
-		svg := caption.ReplaceAllString(string(picture(t, e)), "<!-- "+e.Picture+" -->")
-		sheet.WriteString(strings.Replace(svg, "<svg ", place, 1))
-	}
-	sheet.WriteString("</svg>\n")
-	path := filepath.Join("testdata", "pictures.svg")
-	if *update {
-		if err := os.WriteFile(path, sheet.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(sheet.Bytes(), want) {
-		t.Errorf("the pictures differ from %s; run with -update and look at them", path)
 	}
 }
