@@ -34,14 +34,17 @@ func Check(ctx context.Context, job *Job, mounting int, settings mount.Settings)
 	if err != nil {
 		return nil, err
 	}
-	return b.reportSet(ctx, &Set{
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return b.reportSet(&Set{
 		Side: job.Mount.Mountings[mounting].Side, Mounting: mounting, Chain: chain, Settings: settings,
 	}, sagging)
 }
 
 // reportSet returns how well every posture is served with the mount as it is set, sagging
 // as it does there.
-func (b *problem) reportSet(ctx context.Context, set *Set, sagging *LoadedMount) (*Result, error) {
+func (b *problem) reportSet(set *Set, sagging *LoadedMount) (*Result, error) {
 	poses, err := sagging.Poses(set.Settings)
 	if err != nil {
 		return nil, err

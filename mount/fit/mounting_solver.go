@@ -356,11 +356,11 @@ func (t *mountingSolver) printed() gaze.Target {
 }
 
 // finish reports on the mount as it is set, and where the target is.
-func (t *mountingSolver) finish(ctx context.Context) (*Result, error) {
+func (t *mountingSolver) finish() (*Result, error) {
 	if !t.set.Reached && !t.brief {
 		t.set.BindingLimits = t.bindingLimits()
 	}
-	r, err := t.reportSet(ctx, t.set, t.sagging)
+	r, err := t.reportSet(t.set, t.sagging)
 	if err != nil {
 		return nil, err
 	}

@@ -85,7 +85,7 @@ func readable(t *testing.T, r *fit.Result, at mount.Settings) *fit.Result {
 			if margin, _ := p.Screen(s); margin < r.Job.Preferences.MarginMM {
 				return nil
 			}
-			got, err := p.Check(t.Context(), slices.Clone(s))
+			got, err := p.Check(slices.Clone(s))
 			if err != nil {
 				t.Fatal(err)
 			}

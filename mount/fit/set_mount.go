@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -117,10 +116,10 @@ func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
 func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Preferences.MarginMM, 0) }
 
 // Check is [Check] at settings s, without remedies and how the mount swings clear.
-func (m *SetMount) Check(ctx context.Context, s mount.Settings) (*Result, error) {
+func (m *SetMount) Check(s mount.Settings) (*Result, error) {
 	b, set := *m.problem, m.set
 	b.brief, set.Settings = true, s
-	return b.reportSet(ctx, &set, m.sagging)
+	return b.reportSet(&set, m.sagging)
 }
 
 // Fails returns why the mount does not work at settings s, the margin before all else; false
@@ -133,7 +132,7 @@ func (m *SetMount) Fails(s mount.Settings) (Reason, bool, error) {
 	if works, err := m.bears(s); works || err != nil {
 		return Reason{}, false, err
 	}
-	r, err := m.Check(context.Background(), s)
+	r, err := m.Check(s)
 	if err != nil || r.Works {
 		return Reason{}, false, err
 	}

@@ -84,7 +84,7 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	return best.finish(ctx)
+	return best.finish()
 }
 
 // bestMounting returns the mount set at the best of its places by what its settings say: of
@@ -115,7 +115,7 @@ func (b *problem) bestMounting(ctx context.Context, target gaze.Target) (*mounti
 		}
 		own, brief := *t, *t.problem
 		own.problem, brief.brief = &brief, true
-		if r, err := own.finish(ctx); err != nil {
+		if r, err := own.finish(); err != nil {
 			return nil, err
 		} else if r.Works {
 			return t, nil

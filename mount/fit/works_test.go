@@ -45,7 +45,7 @@ func TestWorksAgreesWithCheck(t *testing.T) {
 			for i, j := range moving {
 				s[i] = j.Clamp(s[i] + c.In(-off, off)*(j.High-j.Low))
 			}
-			whole, err := m.Check(t.Context(), s)
+			whole, err := m.Check(s)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -53,7 +53,7 @@ func (s *searcher) attempt(o outcome, unreadable bool) Attempt {
 			a.AtLimit = append(a.AtLimit, j.Name)
 		}
 	}
-	r, err := s.Check(s.ctx, o.settings)
+	r, err := s.Check(o.settings)
 	if s.fails(err) {
 		return a
 	}
