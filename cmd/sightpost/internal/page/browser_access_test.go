@@ -157,7 +157,7 @@ func (a *auditor) narrow(state string, wide int64) {
 		if (document.documentElement.scrollWidth > wide) out.push("the page is " + document.documentElement.scrollWidth + " px wide");
 		for (const e of document.querySelectorAll("body *:not(.unseen, .skip, svg *)")) {
 			const r = e.getBoundingClientRect();
-			if (r.width > 0 && (r.right > wide + 1 || r.left < -1) && !e.closest("pre, .scrolls, .card .paper, dialog .canvas, .unseen, .skip")) {
+			if (r.width > 0 && (r.right > wide + 1 || r.left < -1) && !e.closest("pre, .card .paper, dialog .canvas, .unseen, .skip")) {
 				out.push(e.tagName + "#" + e.id + "." + e.className + " from " + Math.round(r.left) + " to " + Math.round(r.right));
 			}
 		}

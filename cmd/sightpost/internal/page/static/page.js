@@ -92,5 +92,6 @@ form.addEventListener("keydown", (event) => {
 form.addEventListener("change", (event) => {
   if (event.target.id === "pictures") for (const p of form.querySelectorAll(".picture")) p.open = event.target.checked;
   if (event.target.name === "as-found") form.querySelector(".found").open = event.target.checked;
+  if (event.target.dataset.by) form.querySelector(`button[value=${event.target.dataset.by}]`).click(); // a file is read once it is chosen
   if (event.target.dataset.again !== undefined) again(form, null);
 });
