@@ -265,9 +265,15 @@ func (s *Server) byMeasures(_ context.Context, q *request, _ *view) error {
 	return err
 }
 
-// confirmEntry takes a number of the example for one that was measured.
-func confirmEntry(_ context.Context, q *request, _ *view) error {
-	q.confirm(q.Target)
+// confirmEntry takes numbers of the example, one or those of a part, for ones that were measured.
+func confirmEntry(_ context.Context, q *request, v *view) error {
+	before := len(q.unconfirmed)
+	for _, path := range strings.Fields(q.Target) {
+		q.confirm(path)
+	}
+	if n := before - len(q.unconfirmed); n > 1 {
+		v.Notice = fmt.Sprintf("Confirmed %s. “Undo” takes it back.", entries(n))
+	}
 	return q.edit(q.draft, nil)
 }
 

@@ -1,11 +1,15 @@
 package page_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // undone takes changes back and brings them again.
@@ -25,6 +29,33 @@ func undone(t *testing.T, b *chromium) {
 	}
 	if text := w.value("text"); !strings.Contains(text, "1150 mm") || strings.Contains(text, "1.8 kg") {
 		t.Error("the text of the case has not followed")
+	}
+	w.confirmsWhole("part-tracker")
+	w.click(`button[value="measures"]`)
+	w.confirmsWhole("e-mount-kit-parts-2")
+}
+
+// confirmsWhole confirms all numbers of a part of the form by one key, and takes that back.
+func (w *tab) confirmsWhole(part string) {
+	w.Helper()
+	w.run(unfold)
+	marks := func() int { w.Helper(); return ask[int](w, `document.querySelectorAll("#`+part+` .example").length`) }
+	before := marks()
+	w.do(chromedp.Focus(chromedp.CSS("#" + part + "-example")))
+	w.press(kb.Enter)
+	w.settled()
+	if n := marks(); before < 3 || n != 0 {
+		w.Errorf("%s has %d marks, and %d once all are confirmed", part, before, n)
+	}
+	if said, want := w.text("#said"), fmt.Sprintf("Confirmed %d entries. ", before-1); !strings.HasPrefix(said, want) {
+		w.Errorf("a screen reader says %q, want %q", said, want)
+	}
+	if !ask[bool](w, `document.activeElement.closest("#`+part+`") !== null && (({top}) => top > 0 && top < innerHeight)(document.activeElement.getBoundingClientRect())`) {
+		w.Errorf("the focus has left %s, or the eye: %+v", part, w.focus())
+	}
+	w.click("#undo")
+	if n := marks(); n != before {
+		w.Errorf("%s has %d marks again, want %d", part, n, before)
 	}
 }
 

@@ -252,6 +252,9 @@ func (v *view) live(number uint64) *liveAnswer {
 	var fields []*entry
 	for _, section := range v.Sections {
 		a.Sections[section.ID] = section.State()
+		if section.Whole != nil {
+			a.Doubted = append(a.Doubted, section.Whole.ID)
+		}
 		fields = append(fields, section.all...)
 	}
 	if v.Mounted != nil {
@@ -273,7 +276,7 @@ func (v *view) live(number uint64) *liveAnswer {
 		if e.Note != "" {
 			a.Notes[e.ID] = e.Note
 		}
-		if e.Doubted {
+		if e.Doubted || e.Whole != nil {
 			a.Doubted = append(a.Doubted, e.ID)
 		}
 		if e.Needed {

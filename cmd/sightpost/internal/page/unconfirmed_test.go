@@ -65,7 +65,13 @@ func TestUnconfirmed(t *testing.T) {
 		t.Errorf("filed with %d marks, assessed again with %d", len(all), len(now))
 	}
 	p = w.act(w.act(fields{}, "mount").state(), "measures")
-	if now := p.examples(); !now["e-mount-kit-parts-2-post-height-from"] || now["e-mount-kit"] {
+	const post, from, to = "e-mount-kit-parts-2", "e-mount-kit-parts-2-post-height-from", "e-mount-kit-parts-4-arm-extension-to"
+	if now := p.examples(); !now[post] || !now[from] || !now[to] || now["e-mount-kit"] {
 		t.Error("the dimensions of the invented mount are not marked")
+	}
+	all = p.examples()
+	p = w.act(p.state(), "confirm mount.kit.parts[2].post.height.from mount.kit.parts[2].post.height.to")
+	if now := p.examples(); now[from] || !now[to] || len(now) != len(all)-2 || !strings.Contains(p.text, "Confirmed 2 entries.") {
+		t.Errorf("two are confirmed at once: %d of %d are marked", len(now), len(all))
 	}
 }

@@ -125,7 +125,9 @@ function focusAgain(form, { id, value, place, listed, leaves }) {
     (item?.querySelector("input, select") ?? list)?.focus();
     return;
   }
-  const same = (id && (document.getElementById(id) ?? document.getElementById(id.replace(/-example$/, "")))) || [...form.querySelectorAll("button")].find((b) => value && b.value === value);
-  (same ?? document.getElementById("measures"))?.focus({ preventScroll: leaves || Boolean(same) });
+  const same = (id && document.getElementById(id)) || [...form.querySelectorAll("button")].find((b) => value && b.value === value);
+  const marked = document.getElementById(id?.replace(/-example$/, "")); // a field, or what holds many, whose last is next to the mark
+  const fields = [...marked?.querySelectorAll("summary, input, select") ?? []].filter((e) => e.tabIndex >= 0 && e.checkVisibility());
+  (same ?? fields.at(-1) ?? marked ?? document.getElementById("measures"))?.focus({ preventScroll: leaves || Boolean(same) });
   if (place != null && same?.setSelectionRange) same.setSelectionRange(place, place);
 }
