@@ -10,7 +10,7 @@ func caseRows() []Entry {
 		{Key: "measured", Group: "measured", Doc: "posture in which the person was measured. Other postures are predicted from it.", Fields: []Entry{
 			{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, usual: tilted(-30, 70), Doc: "seat tilt (tilt in space), backward positive. 0 if the chair does not tilt.", howto: "Inclinometer on the seat: tilt from level, backward positive. 0 if the chair does not tilt."},
 			{Key: "back_angle", of: angle, within: bounds{45, 180}, usual: tilted(70, 180), Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
-			{Key: "eyes", point: "the point midway between the eyes (for the height: the outer corner of the eye)", Doc: "point midway between the eyes, with the seat tilted as measured.", form: "point", Fields: eyesRows()},
+			{Key: "eyes", point: "the point midway between the eyes", Doc: "point midway between the eyes, with the seat tilted as measured.", form: "point", Fields: eyesRows()},
 			{Key: "head", Doc: "angles of the head against plumb, as an inclinometer shows them.", form: "head", Fields: headRows()},
 		}},
 		{Key: "person", Group: "person", Doc: "what belongs to the person in every posture.", Fields: []Entry{
@@ -90,7 +90,7 @@ func caseRows() []Entry {
 			{Key: "slump", of: length, within: bounds{-500, 500}, absent: "0 mm", usual: by(-200, 200, 3), Doc: "how far trunk and head have slid down along the back support.", howto: "Tape along the back support: how far trunk and head have slid down."},
 			{Key: "head", absent: "moves with the trunk", Picture: "measured.head", Doc: "angles of the head against plumb, as an inclinometer shows them in this posture.", form: "head", Fields: headRows()},
 			{Key: "head_on_trunk", Advanced: true, absent: "moves with the trunk", Picture: noPicture, Doc: "angles of the head against the trunk instead: 0 with the head in line with the back support.", form: "headOnTrunk", Fields: headOnTrunkRows()},
-			{Key: "eyes", absent: "predicted from the measured posture", Picture: "measured.eyes", point: "the point midway between the eyes (for the height: the outer corner of the eye)", Doc: "point midway between the eyes, if measured in this posture too. It replaces the prediction.", form: "point", Fields: eyesRows()},
+			{Key: "eyes", absent: "predicted from the measured posture", Picture: "measured.eyes", point: "the point midway between the eyes", Doc: "point midway between the eyes, if measured in this posture too. It replaces the prediction.", form: "point", Fields: eyesRows()},
 		}},
 		{Key: "preferences", Group: "more", Doc: "preferences for the place of the screen.", Fields: []Entry{
 			{Key: "margin", of: length, sign: notNegative, def: "0 mm", Source: unsourced, usual: by(0, 100, 3), Doc: "head-movement margin that is good enough: how far the head may move beyond its usual movement.", howto: "Decide how far the head should be able to move beyond its usual movement."},
@@ -204,7 +204,7 @@ func pointRows() []Entry {
 // The bounds are for anyone who sits or lies on a piece of furniture: choices of this tool, no source.
 func eyesRows() []Entry {
 	rows := usually(pointRows(), by(-500, 1000, 0), by(-300, 300, 0), by(450, 1700, 0))
-	rows[2].within = bounds{300, 2500}
+	rows[2].within, rows[2].howto = bounds{300, 2500}, "Tape from the floor up to the outer corner of the eye."
 	return rows
 }
 
