@@ -109,10 +109,10 @@ func column(s document.Section, i int) string {
 	return ""
 }
 
-// named returns the column that names the rows of a table: the first, or the second where the
-// rows are numbered.
+// named returns the column that names the rows of a table: the first, or the second of several
+// where the rows are numbered.
 func named(s document.Section) int {
-	if len(s.Rows[0].Cells) > 1 && isNumber(s.Rows[0].Cells[0].In(units.MM)) {
+	if len(s.Rows[0].Cells) > 2 && isNumber(s.Rows[0].Cells[0].In(units.MM)) {
 		return 1
 	}
 	return 0
