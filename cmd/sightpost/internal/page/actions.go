@@ -319,7 +319,8 @@ func (s *Server) applyRefit(ctx context.Context, q *request, v *view) error {
 	q.setAs(plan.Set.Result)
 	before.Set("sum", q.sum())
 	q.Applied = before.Encode()
-	v.Notice = "The settings after the changes are now the settings as found. File the assessment."
+	v.Notice = "The settings after the changes are now the settings as found."
+	v.Onward = &missing{ID: "assessments", Label: "File the assessment"}
 	return nil
 }
 

@@ -95,8 +95,9 @@ type view struct {
 	Drawn   string
 	Turned  *turned
 	Mounted *mounted
-	// Notice is what came of an action; Bad says that it failed.
+	// Notice is what came of an action, and Onward where the work goes on; Bad says that it failed.
 	Notice string
+	Onward *missing
 	Bad    bool
 	// Replace asks about files that would be replaced.
 	Replace *question
