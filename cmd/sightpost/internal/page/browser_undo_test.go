@@ -134,6 +134,10 @@ func undoneOpen(t *testing.T, b *chromium) {
 		w.set("case", "cases/"+name+".yaml")
 		w.click(`button[value="open"]`)
 	}
+	w.do(chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{filepath.Join(w.folder, "cases", "bed-rail.yaml")}))
+	w.until("the copy", `document.getElementById("notice")?.textContent.startsWith("Opened a copy of bed-rail.yaml.") === true`)
+	w.settled()
+	w.click("#undo")
 	w.click("#undo")
 	text, err := os.ReadFile(filepath.Join(w.folder, "cases", "upright-adult.yaml"))
 	if err != nil {
