@@ -158,7 +158,7 @@ func TestWays(t *testing.T) {
 			t.Errorf("there is no %s", way[1])
 		}
 	}
-	if len(ways) != 4 || ways[0][1] != "part-side-by-side" || !strings.Contains(text[strings.Index(text, `id="part-side-by-side"`):], "<figure") {
+	if len(ways) != 5 || ways[0][1] != "part-side-by-side" || !strings.Contains(text[strings.Index(text, `id="part-side-by-side"`):], "<figure") {
 		t.Errorf("the postures side by side are not led to: %v", ways)
 	}
 }
