@@ -24,57 +24,50 @@ const armrestAboveSeatMM = 760 - 485
 // zones returns the keep-clear zones of those parts of the chair that the case says are
 // there, and of the person's body.
 func (r *reader) zones(f *node) []kept {
-	chair, of := f.get("chair"), f.get("body")
 	var all []kept
-	there := func(key string) bool { return chair.get(key).isGroup() || chair.yes(key) }
-	if there("armrests") {
-		all = append(all, r.armrests(chair)...)
-	}
-	if chair.has("joystick") {
-		all = append(all, r.joystick(chair))
-	}
-	if there("tray") {
-		all = append(all, r.tray(chair))
-	}
-	if of.word("face") != "none" {
-		all = append(all, r.face(of))
-	}
-	if of.word("trunk") != "none" {
-		all = append(all, r.trunk(of))
-	}
-	if of.word("thighs") != "none" {
-		all = append(all, r.thighs(of)...)
+	for _, part := range []struct {
+		of, key, none string // the word with which there is none; a body has all unasked
+		zones         func(z *zone) []kept
+	}{
+		{"chair", "armrests", "no", (*zone).armrests},
+		{"chair", "joystick", "none", (*zone).joystick},
+		{"chair", "tray", "no", (*zone).tray},
+		{"body", "face", "none", (*zone).face},
+		{"body", "trunk", "none", (*zone).trunk},
+		{"body", "thighs", "none", (*zone).thighs},
+	} {
+		of := f.get(part.of)
+		if said := of.get(part.key); said.word("") != part.none && (said != nil || part.of == "body") {
+			all = append(all, part.zones(newZone(r, of, part.key))...)
+		}
 	}
 	return all
 }
 
 // face returns head and face as a rounded box, which moves with the head.
-func (r *reader) face(of *node) kept {
-	z := newZone(r, of, "face")
+func (z *zone) face() []kept {
 	z.complete("zone of head and face")
 	box := body.Head{
 		BreadthMM: z.number("breadth"), EyesToBackMM: z.number("length"),
 		AboveEyesMM: z.number("above_eyes"), BelowEyesMM: z.number("below_eyes"),
 	}.Box()
-	return z.kept(fit.KeepClear{Name: "face", With: fit.WithHead, Shape: rounded(frame.Identity(), box)})
+	return []kept{z.kept(fit.KeepClear{Name: "face", With: fit.WithHead, Shape: rounded(frame.Identity(), box)})}
 }
 
 // trunk returns trunk and upper arms as a rounded box against the back support, in
 // chair axes as measured.
-func (r *reader) trunk(of *node) kept {
-	z := newZone(r, of, "trunk")
-	r.complete(z.node)
-	z.derive("height", r.seat.TrunkMM(), published(army2012, r.seat))
+func (z *zone) trunk() []kept {
+	z.r.complete(z.node)
+	z.derive("height", z.r.seat.TrunkMM(), published(army2012, z.r.seat))
 	z.merge("zone of the trunk")
 	box := body.Trunk{BreadthMM: z.number("breadth"), DepthMM: z.number("depth"), HeightMM: z.number("height")}.Box()
-	return z.kept(fit.KeepClear{Name: "trunk", With: fit.WithTrunk, Shape: rounded(r.seat.BackInChair(), box)})
+	return []kept{z.kept(fit.KeepClear{Name: "trunk", With: fit.WithTrunk, Shape: rounded(z.r.seat.BackInChair(), box)})}
 }
 
 // thighs returns both thighs with their knees as rods on the seat.
-func (r *reader) thighs(of *node) []kept {
-	z := newZone(r, of, "thighs")
+func (z *zone) thighs() []kept {
 	z.complete("zone of thighs and knees")
-	left, right := body.Thighs{ThicknessMM: z.number("thickness"), LengthMM: z.number("length"), SpacingMM: z.number("spacing")}.Rods(r.seat.HeightMM)
+	left, right := body.Thighs{ThicknessMM: z.number("thickness"), LengthMM: z.number("length"), SpacingMM: z.number("spacing")}.Rods(z.r.seat.HeightMM)
 	rod := func(name string, at body.Rod) kept {
 		shape, _ := space.Capsule(at.FromMM, at.ToMM, at.RadiusMM) // lengths in files are bounded
 		return z.onSeat(name, shape)
@@ -91,19 +84,17 @@ func published(from string, seat body.Seat) string {
 	return from
 }
 
-func (r *reader) armrests(chair *node) []kept {
-	z := newZone(r, chair, "armrests")
-	z.derive("top", math.Round(r.seat.HeightMM+armrestAboveSeatMM), "above the seat as in "+adaag1991)
+func (z *zone) armrests() []kept {
+	z.derive("top", math.Round(z.r.seat.HeightMM+armrestAboveSeatMM), "above the seat as in "+adaag1991)
 	z.ends()
 	z.complete("zones of the armrests")
 	half := z.number("spacing") / 2
 	return []kept{z.slab("left armrest", half), z.slab("right armrest", -half)}
 }
 
-func (r *reader) joystick(chair *node) kept {
-	z := newZone(r, chair, "joystick")
-	if side := chair.get("joystick"); side.valid {
-		z.put("side", side.Value)
+func (z *zone) joystick() []kept {
+	if z.valid { // the word is its side
+		z.put("side", z.Value)
 	}
 	z.complete("zone of the joystick")
 	if !z.has("at") { // at the front of an armrest
@@ -111,23 +102,22 @@ func (r *reader) joystick(chair *node) kept {
 		if z.word("side") == "right" {
 			left = -left
 		}
-		at := newZone(r, z.node, "at")
+		at := newZone(z.r, z.node, "at")
 		at.derive("forward", defaultMM("chair.armrests.front"), unsourced)
 		at.derive("left", left, unsourced)
-		at.derive("up", r.seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.joystick.size.up")/2, unsourced)
+		at.derive("up", z.r.seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.joystick.size.up")/2, unsourced)
 		at.merge("middle of joystick and hand")
 	}
 	half := r3.Scale(0.5, z.vec("size"))
 	box := body.Box{LowMM: r3.Sub(z.vec("at"), half), HighMM: r3.Add(z.vec("at"), half)}
-	return z.onSeat("joystick", boxBetween(frame.Identity(), box))
+	return []kept{z.onSeat("joystick", boxBetween(frame.Identity(), box))}
 }
 
-func (r *reader) tray(chair *node) kept {
-	z := newZone(r, chair, "tray")
-	z.derive("top", math.Round(r.seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.tray.thickness")), "on armrests as high above the seat as in "+adaag1991)
+func (z *zone) tray() []kept {
+	z.derive("top", math.Round(z.r.seat.HeightMM+armrestAboveSeatMM+defaultMM("chair.tray.thickness")), "on armrests as high above the seat as in "+adaag1991)
 	z.ends()
 	z.complete("zone of the tray")
-	return z.slab("tray", 0)
+	return []kept{z.slab("tray", 0)}
 }
 
 // defaultMM returns the default of a length of a case.
