@@ -119,10 +119,7 @@ func decode(text string, renamed func(head string) string) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	if _, err := casefile.Tree("record", head); err != nil { // what a case may not hold either
-		return nil, err
-	}
-	if err := unmarshal(renamed(head), r); err != nil {
+	if err := unmarshal("record", renamed(head), r); err != nil {
 		return nil, err
 	}
 	if r.Settings == nil {
@@ -163,15 +160,19 @@ func (r *Record) readTexts(text string) (head string, err error) {
 	return text[:above], nil
 }
 
-// unmarshal reads YAML into a value. It turns a panic of the parser into an error:
-// whatever a file holds, the program must go on.
-func unmarshal(text string, into any) (err error) {
+// unmarshal reads YAML, which may hold no more than that of a case, into a value. The decoder
+// may panic as the parser may: whatever a file holds, the program must go on.
+func unmarshal(name, text string, into any) (err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = errors.New("the YAML parser cannot read it")
 		}
 	}()
-	if err := yaml.UnmarshalWithOptions([]byte(text), into, yaml.Strict()); err != nil {
+	root, err := casefile.Tree(name, text)
+	if err != nil {
+		return err
+	}
+	if err := yaml.NodeToValue(root, into, yaml.Strict()); err != nil {
 		message, _, _ := strings.Cut(yaml.FormatError(err, false, false), "\n")
 		return errors.New(message)
 	}

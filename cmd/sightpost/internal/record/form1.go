@@ -6,8 +6,9 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
+
+	"sightpost/cmd/sightpost/internal/casefile"
 )
 
 // The first form of a record differs from the second in the names of some keys, of its
@@ -83,27 +84,20 @@ type renaming struct {
 
 // caseFromV1 returns the text of a case or a kit with its keys renamed. A text that is
 // no YAML stays as it is: whoever reads it will say so.
-func caseFromV1(text string) (renamed string) {
-	defer func() {
-		if recover() != nil { // of the parser
-			renamed = text
-		}
-	}()
-	file, err := parser.ParseBytes([]byte(text), 0)
+func caseFromV1(text string) string {
+	root, err := casefile.Tree("case", text)
 	if err != nil {
 		return text
 	}
-	var all []renaming
-	for _, doc := range file.Docs {
-		all = renameIn(all, doc.Body, "", "")
-	}
+	all := renameIn(nil, root, "", "")
 	slices.SortFunc(all, func(a, b renaming) int { // from the end, so that places stay right
 		return cmp.Or(cmp.Compare(b.at.Line, a.at.Line), cmp.Compare(b.at.Column, a.at.Column))
 	})
 	lines := strings.SplitAfter(text, "\n")
 	for _, r := range all {
-		line := []rune(lines[r.at.Line-1])
-		before, rest := string(line[:r.at.Column-1]), string(line[r.at.Column-1:])
+		line := []rune(lines[min(r.at.Line, len(lines))-1])
+		at := min(r.at.Column, len(line)+1) - 1
+		before, rest := string(line[:at]), string(line[at:])
 		if strings.HasPrefix(strings.TrimPrefix(rest, `"`), r.was) {
 			lines[r.at.Line-1] = before + strings.Replace(rest, r.was, r.now, 1)
 		}

@@ -10,7 +10,6 @@ import (
 
 	"github.com/goccy/go-yaml"
 
-	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/disk"
 )
 
@@ -61,9 +60,7 @@ func (r *Record) mark(sub *os.Root, n Name) error {
 
 // decodeMark returns the mark in a file.
 func decodeMark(text []byte) (m Mark, err error) {
-	if _, err = casefile.Tree("mark", string(text)); err == nil { // what a case may not hold either
-		err = unmarshal(string(text), &m)
-	}
+	err = unmarshal("mark", string(text), &m)
 	return m, err
 }
 
