@@ -1,14 +1,20 @@
 package record
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
+	"slices"
+	"strings"
 	"time"
+
+	"github.com/goccy/go-yaml"
 
 	"sightpost/cmd/sightpost/internal/disk"
 )
@@ -120,4 +126,136 @@ func write(dir *os.Root, d Day, text []byte) (Name, error) {
 		}
 	}
 	return Name{}, fmt.Errorf("there are already %d records of %s", maxNth, d)
+}
+
+// Mark is what is said of a record after it was filed, in a file beside it: the record stays
+// as it is.
+type Mark struct {
+	// Withdrawn says that it was filed by mistake: it is kept and counts no longer.
+	Withdrawn bool `yaml:"withdrawn"`
+	// Note takes the place of the one that was filed.
+	Note string `yaml:"note"`
+}
+
+// marked ends the name of the file of a mark.
+const marked = ".mark.yaml"
+
+// Mark marks a record. The error is like that of [Folder.File].
+func (f *Folder) Mark(ctx context.Context, code string, n Name, m Mark) error {
+	if _, err := f.Read(code, n); err != nil {
+		return err
+	}
+	text, err := yaml.Marshal(m)
+	if err == nil {
+		_, err = decodeMark(text) // what cannot be read would hide the record
+	}
+	if err != nil {
+		return fmt.Errorf("record: %w", err)
+	}
+	return f.writing(ctx, f.open, code, func(sub *os.Root) error {
+		return disk.PathError(sub.Name(), disk.Write(sub, disk.File{Name: n.String() + marked, Text: text, Mode: fileMode, Replace: true}))
+	})
+}
+
+// mark reads the mark of a record into r, if there is one.
+func (r *Record) mark(sub *os.Root, n Name) error {
+	text, err := readFile(sub, n.String()+marked)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	m := Mark{}
+	if err == nil {
+		m, err = decodeMark(text)
+	}
+	if err == nil {
+		r.Withdrawn, r.Note = m.Withdrawn, m.Note
+	}
+	return err
+}
+
+// decodeMark returns the mark in a file.
+func decodeMark(text []byte) (m Mark, err error) {
+	err = unmarshal("mark", string(text), &m)
+	return m, err
+}
+
+// Files returns the files of a code, records and their marks, as they are: CODE/NAME.
+func (f *Folder) Files(code string) ([]disk.File, error) {
+	names, err := f.Names(code)
+	if err != nil {
+		return nil, err
+	}
+	sub, err := f.open(code)
+	if err != nil {
+		return nil, err
+	}
+	defer sub.Close() // only read
+	var files []disk.File
+	for _, n := range names {
+		for _, name := range []string{n.String() + ending, n.String() + marked} {
+			text, err := readFile(sub, name)
+			switch {
+			case err == nil:
+				files = append(files, disk.File{Name: path.Join(code, name), Text: text})
+			case name == n.String()+ending || !errors.Is(err, fs.ErrNotExist): // most have no mark
+				return nil, disk.PathError(filepath.Join(f.path, code, name), err)
+			}
+		}
+	}
+	return files, nil
+}
+
+// Take adds the files that [Folder.Files] gave elsewhere, all or none, and returns how many
+// records are new. What is there already stays; the error is of a record of the same name
+// that is another.
+func (f *Folder) Take(ctx context.Context, code string, files []disk.File) (int, error) {
+	for _, file := range files {
+		if err := checkTaken(code, file, files); err != nil {
+			return 0, fmt.Errorf("%s: %w", file.Name, err)
+		}
+	}
+	taken := 0
+	err := f.writing(ctx, f.make, code, func(sub *os.Root) error {
+		var fresh []disk.File
+		for _, file := range files {
+			name := path.Base(file.Name)
+			_, isRecord := nameOf(name)
+			was, err := readFile(sub, name)
+			switch {
+			case errors.Is(err, fs.ErrNotExist):
+				if fresh = append(fresh, disk.File{Name: name, Text: file.Text, Mode: fileMode}); isRecord {
+					taken++
+				}
+			case err != nil:
+				return disk.PathError(filepath.Join(sub.Name(), name), err)
+			case isRecord && !bytes.Equal(was, file.Text):
+				return fmt.Errorf("%s: there is already another assessment of that name", filepath.Join(sub.Name(), name))
+			}
+		}
+		return disk.PathError(sub.Name(), disk.Write(sub, fresh...))
+	})
+	return taken, err
+}
+
+// checkTaken returns an error unless a file among those taken over is a record of a code, or
+// the mark of one of them.
+func checkTaken(code string, file disk.File, files []disk.File) error {
+	in, name := path.Split(file.Name)
+	if in != code+"/" {
+		return fmt.Errorf("is no assessment of %s", code)
+	}
+	if n, ok := nameOf(name); ok {
+		_, err := decodeAs(code, n, file.Text)
+		return err
+	}
+	record, ok := strings.CutSuffix(name, marked)
+	if _, err := ParseName(record); !ok || err != nil {
+		return errors.New("is not the name of an assessment, nor of its mark")
+	}
+	of := path.Join(code, record+ending)
+	if !slices.ContainsFunc(files, func(f disk.File) bool { return f.Name == of }) {
+		return fmt.Errorf("there is no %s to mark", of)
+	}
+	_, err := decodeMark(file.Text)
+	return err
 }

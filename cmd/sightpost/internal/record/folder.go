@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"sightpost/cmd/sightpost/internal/disk"
+	"sightpost/cmd/sightpost/internal/document"
 )
 
 // Folder is a folder of records, open. Everything in it is reached from within.
@@ -177,4 +178,68 @@ func (f *Folder) twin(code string) (string, error) {
 		}
 	}
 	return "", err
+}
+
+// Standing returns the records of a code that were not withdrawn, oldest first.
+func (f *Folder) Standing(code string) ([]Name, error) {
+	names, err := f.Names(code)
+	if err != nil {
+		return nil, err
+	}
+	sub, err := f.open(code)
+	if err != nil {
+		return nil, err
+	}
+	defer sub.Close()
+	return slices.DeleteFunc(names, func(n Name) bool {
+		r := Record{}
+		return r.mark(sub, n) == nil && r.Withdrawn // one that cannot be read stands
+	}), nil
+}
+
+// ListCodes lists every code of the folder. The errors name the folders that cannot
+// be read; the list is that of the others.
+func (f *Folder) ListCodes() (*document.Records, []error) {
+	l := &document.Records{Version: 1}
+	codes, err := f.Codes()
+	if err != nil {
+		return l, []error{err}
+	}
+	var failed []error
+	for _, code := range codes {
+		names, err := f.Names(code)
+		if err != nil {
+			failed = append(failed, err)
+			continue
+		}
+		c := document.ListedCode{Code: code, Records: len(names)}
+		if len(names) > 0 {
+			c.First, c.Latest = names[0].String(), names[len(names)-1].String()
+		}
+		l.Codes = append(l.Codes, c)
+	}
+	return l, failed
+}
+
+// List lists the records of a code. The errors name those that cannot be read; the
+// list is that of the others.
+func (f *Folder) List(code string) (*document.Records, []error) {
+	l := &document.Records{Version: 1, Code: code}
+	names, err := f.Names(code)
+	if err != nil {
+		return l, []error{err}
+	}
+	var failed []error
+	for _, n := range names {
+		r, err := f.Read(code, n)
+		if err != nil {
+			failed = append(failed, err)
+			continue
+		}
+		l.Records = append(l.Records, document.Listed{
+			Name: r.Name, Day: string(r.Day), Kind: r.Kind, Works: r.Result.Works,
+			MarginMM: r.Result.MarginMM, LimitingPosture: r.Result.LimitingPosture, Edited: r.Edited, Withdrawn: r.Withdrawn, Note: r.Note,
+		})
+	}
+	return l, failed
 }

@@ -1,6 +1,7 @@
 package record
 
 import (
+	_ "embed" // for the schema
 	"errors"
 	"fmt"
 	"math"
@@ -172,3 +173,11 @@ func (r *Record) check() error {
 	}
 	return nil
 }
+
+// The schema is made from the types of this package; TestSchema says how.
+//
+//go:embed schema-record.json
+var schema string
+
+// Schema returns the JSON Schema of a [Record].
+func Schema() []byte { return []byte(schema) }
