@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -114,12 +115,7 @@ func (s *scene) hinge() r3.Vec {
 }
 
 // part returns how large the person is, as a part of an adult.
-func (s *scene) part() float64 {
-	if p := s.job.Seated.Part; p > 0 {
-		return p
-	}
-	return 1
-}
+func (s *scene) part() float64 { return cmp.Or(s.job.Seated.Part, 1) }
 
 // tilts reports whether the case says about what the seat tilts; one whose seat
 // does not need not.
