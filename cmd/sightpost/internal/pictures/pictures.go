@@ -24,12 +24,20 @@ type picture struct {
 // pictures returns the pictures of the sheet by the entry that each is of.
 var pictures = sync.OnceValue(func() map[string]picture {
 	var all struct {
+		Style    string    `xml:"style"` // a line for each class: .name{property:value;property:value}
 		Pictures []picture `xml:"svg"`
 	}
 	_ = xml.Unmarshal(sheet, &all) // a test reads every picture
+	var classes []string           // and the attributes that each stands for, as a picture alone has no style
+	for line := range strings.Lines(strings.TrimSpace(all.Style)) {
+		name, properties, _ := strings.Cut(strings.Trim(line, ".}\n"), "{")
+		classes = append(classes, `class="`+name+`"`, strings.NewReplacer(":", `="`, ";", `" `).Replace(properties)+`"`)
+	}
+	styled := strings.NewReplacer(classes...)
 	by := map[string]picture{}
 	for _, p := range all.Pictures {
-		_, p.Lines, _ = strings.Cut(p.Lines, "</desc>\n")
+		_, lines, _ := strings.Cut(p.Lines, "</desc>\n")
+		p.Lines = styled.Replace(lines)
 		by[p.Of] = p
 	}
 	return by
