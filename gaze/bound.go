@@ -44,9 +44,9 @@ func Most(ctx context.Context, r Request, reaches []Reach, bestMM float64, boxes
 	// Whether anything comes near to what is required is known much sooner than how far
 	// from it the best one is.
 	b.matter(max(bestMM, r.RequiredMM-clearlyMM))
-	b.best.MM = search.Maximize(ctx, b.levelMM).Bound
-	if b.best.MM < r.RequiredMM && b.best.BestMM < b.levelMM {
-		search.Boxes = boxes / 3
+	found := search.Maximize(ctx, b.levelMM)
+	if b.best.MM = found.Bound; b.best.MM < r.RequiredMM && b.best.BestMM < b.levelMM {
+		search.Boxes = min(boxes/3, boxes-found.Boxes)
 		b.matter(b.best.BestMM)
 		b.best.MM = min(b.best.MM, search.Maximize(ctx, b.levelMM).Bound)
 	}

@@ -33,10 +33,10 @@ type Bound struct {
 }
 
 // Prove bounds the margin of a result that has less than is required, with a number of boxes:
-// see [gaze.Most]. The job's mount is bounded; where that proves something and no screen was
-// found either that has the margin, any screen is, which says more, with two thirds of the usual
-// boxes: this only betters an answer. Of the mount it takes where its wrist can be at any place
-// of the clamp, see [mount.Chain.Reach]. It leaves clearances and strength out. It takes the sag
+// see [gaze.Most]. Where no screen was found either that has the margin, any screen is bounded
+// first, with two thirds of the usual boxes at the most; where that proves nothing, the job's
+// mount. Of the mount it takes where its wrist can be at any place of the clamp, see
+// [mount.Chain.Reach]. It leaves clearances and strength out. It takes the sag
 // as it is in the result, and that it moves the wrist elsewhere by no more than at the most of
 // some settings. It ends early with ctx, with what is known then; that is no error. It tells
 // watch, unless it is nil, of the bound so far.
@@ -55,16 +55,16 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 	if r.Set == nil {
 		return most(nil, found, boxes), nil
 	}
-	reaches, err := r.problem.reaches()
-	if err != nil {
-		return bound, err
-	}
-	if bound = most(reaches, r.MarginMM(), boxes); bound.Proved && r.Target.MarginMM < required {
+	if r.Target.MarginMM < required {
 		if screen := most(nil, found, min(boxes, ProofBoxes)*2/3); screen.Proved {
 			return screen, nil
 		}
 	}
-	return bound, nil
+	reaches, err := r.problem.reaches()
+	if err != nil {
+		return bound, err
+	}
+	return most(reaches, r.MarginMM(), boxes), nil
 }
 
 // reaches returns the reach of the mount at every place of its clamp, with the sag as the
