@@ -15,17 +15,7 @@ import (
 )
 
 func newCheck() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "check CASE --set NAME=VALUE...",
-		Short: "find the head-movement margin of a mount as set",
-		Long: `Check is the reverse of solve: from the settings as found on the mount to the
-position of the screen and the head-movement margin in every posture. Give every
-setting by --set, by --settings, or both; --set wins. --out writes the sheet of these
-settings, as solve does.`,
-		Example: `  sightpost check case.yaml --settings settings.csv
-  sightpost check case.yaml --settings settings.csv --set post.height=412mm --set joint.tilt=-12deg`,
-		Args: oneCase,
-	}}
+	c := &command{Command: described("check CASE --set NAME=VALUE...", oneCase)}
 	c.addAnswer("result")
 	c.addSheet()
 	c.needSettings()
@@ -44,22 +34,7 @@ settings, as solve does.`,
 }
 
 func newVary() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "vary CASE",
-		Short: "count how often the tracker works when everything is a little off",
-		Long: `Vary simulates errors of everything that was measured and set, all at once. It
-counts how often the tracker works in every posture; names the error that costs the
-most margin; gives the range of tilt, recline, slump and head angles that the screen
-serves, with the mount on the seat and on the base; and compares one setup for all
-postures with one for each. The case gives the size of the errors under "uncertainty".
-
-Without --set or --settings, the mount is set as solve finds. The same seed gives the
-same answer on any machine.`,
-		Example: `  sightpost vary case.yaml
-  sightpost vary case.yaml --settings settings.csv --simulations 1000000 --seed 7
-  sightpost vary case.yaml --out sheet --format svg,pdf`,
-		Args: oneCase,
-	}}
+	c := &command{Command: described("vary CASE", oneCase)}
 	var o answer.VaryOptions
 	c.addAnswer("vary")
 	c.addSettings()
@@ -83,23 +58,7 @@ same answer on any machine.`,
 }
 
 func newRefit() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "refit CASE --settings FILE",
-		Short: "find the least to change when the person sits differently",
-		Long: `Refit takes a case as the person sits now and the settings as found on the mount. It
-gives the margin that is left and the settings that restore it with the least effort:
-from what to what, and the steps in the order of work. --full adds which cheaper
-changes are not enough. It compares them with a full re-setup. --out writes the sheet
-of the changes, changes.pdf, and that of the settings that they lead to, as check does.
-
-With --before, it also gives the margin that was lost since that case was measured, and
-asks for that margin, up to the one that the case prefers. Where the seat is tilted
-differently, clamp, keep-clear zones, eyes and head with the numbers of before are taken
-to have moved along. What cannot have changed by itself is warned of.`,
-		Example: `  sightpost refit now.yaml --settings settings.csv --before then.yaml
-  sightpost refit now.yaml --settings settings.csv --margin 20mm`,
-		Args: oneCase,
-	}}
+	c := &command{Command: described("refit CASE --settings FILE", oneCase)}
 	var margin string
 	c.addAnswer("refit")
 	c.addSheet()
@@ -159,21 +118,7 @@ func (c *command) refitFiles(plan *answer.Refit) ([]disk.File, error) {
 }
 
 func newMatch() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "match CASE KIT...",
-		Short: "rank kits, sides and clamp positions for one case",
-		Long: `Match solves a case with every kit in place of its own and ranks them: those that
-work first, then by margin at readable settings, by how often the tracker works when
-everything is a little off, by how many settings to change, and by mass. For kits
-that fail, it says what would help. Kits that cannot be judged are listed with the
-reason, and the exit code is then 2.
-
-Every kit is clamped where the case says, or at each --clamp in turn; with --sides,
-also at the mirror image of that position on the other side of the chair.`,
-		Example: `  sightpost match case.yaml kits/*.yaml --sides
-  sightpost match case.yaml kit.yaml --clamp 380/260/480mm --clamp 420/260/480mm`,
-		Args: takes(func(n int) bool { return n > 1 }, "a case and at least one kit: name their files", ""),
-	}}
+	c := &command{Command: described("match CASE KIT...", takes(func(n int) bool { return n > 1 }, "a case and at least one kit: name their files", ""))}
 	var o answer.MatchOptions
 	var clamps []string
 	c.addAnswer("match")

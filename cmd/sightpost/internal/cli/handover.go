@@ -16,15 +16,7 @@ import (
 )
 
 func newPack() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "pack CASE",
-		Short: "write one file to hand over",
-		Long: `Pack writes one file, "CODE DATE.zip", with the case, its kit, the settings, the
-setup sheet, the figures and, with --in, the assessments of its code. The page opens it
-on another computer, and unpack takes it apart.`,
-		Example: `  sightpost pack case.yaml --in records`,
-		Args:    oneCase,
-	}}
+	c := &command{Command: described("pack CASE", oneCase)}
 	c.Flags().StringVar(&c.in, "in", "", "`folder` of the records")
 	c.addOut(".", "write the file into this `folder`")
 	c.addUnits()
@@ -58,14 +50,7 @@ on another computer, and unpack takes it apart.`,
 }
 
 func newUnpack() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "unpack FILE.zip",
-		Short: "take apart a file that was handed over",
-		Long: `Unpack writes what pack put into one file: the case and its kit, which solve as they
-are, the settings, the sheet, the figures, and the assessments in the folder records.`,
-		Example: `  sightpost unpack "K-31 2026-11-28.zip" --out k-31`,
-		Args:    takes(func(n int) bool { return n == 1 }, "one file that pack wrote: name it", ""),
-	}}
+	c := &command{Command: described("unpack FILE.zip", takes(func(n int) bool { return n == 1 }, "one file that pack wrote: name it", ""))}
 	c.addOut(".", "write what it holds into this `folder`")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		const most = 64 << 20

@@ -18,6 +18,9 @@ func TestHelp(t *testing.T) {
 	if len(commands) < 7 {
 		t.Fatalf("the help lists only %q", commands)
 	}
+	for _, name := range commandsIn(help(t, "record")) {
+		commands = append(commands, "record "+name)
+	}
 	for _, args := range append(commands, "") {
 		t.Run("sightpost "+args, func(t *testing.T) {
 			text := help(t, strings.Fields(args)...)

@@ -16,18 +16,9 @@ import (
 )
 
 func newRecord() *cobra.Command {
-	return family(cobra.Command{
-		Use:   "record",
-		Short: "file an assessment, list what is filed, show what changed",
-		Long: `Record keeps assessments in a folder that the clinic chooses, each as one dated
-YAML file that is never changed: FOLDER/CODE/2026-11-25.yaml, a second one of that
-day 2026-11-25-2.yaml. A file holds the case and its kit word for word, the settings
-and the result. It names no person, only a code. To delete a person's records,
-delete the folder of the code.`,
-		Example: `  sightpost record file case.yaml --in records
-  sightpost record compare --in records bench-07`,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}, newRecordFile(), newRecordList(), newRecordShow(), newRecordCompare())
+	c := described("record", nil)
+	c.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+	return family(c, newRecordFile(), newRecordList(), newRecordShow(), newRecordCompare())
 }
 
 // onRecords is a run of a command on the folder of records.
@@ -72,21 +63,7 @@ func (c *command) readRecord(f *record.Folder, code, text string) (*record.Recor
 }
 
 func newRecordFile() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "file CASE --in FOLDER",
-		Short: "file an assessment under today's date",
-		Long: `File writes one assessment into the folder and prints the name of its file: with
---set or --settings, the mount as found; without, as solve finds it. Nothing is ever
-overwritten: a second assessment of a day gets a file of its own. A case whose
-requirements are not met is filed as well. What does not fit the latest assessment is
-named on standard error, such as a clamp that has moved.
-
-The code is the label of the case unless --code gives another: up to 64 letters,
-digits and the marks - _ . The folder must exist.`,
-		Example: `  sightpost record file case.yaml --in records
-  sightpost record file case.yaml --in records --settings as-found.csv --date 2026-11-25`,
-		Args: oneCase,
-	}}
+	c := &command{Command: described("file CASE --in FOLDER", oneCase)}
 	var code, note string
 	today := record.DayOf(time.Now())
 	day := today
@@ -155,16 +132,7 @@ func (c *command) sayDoubts(f *record.Folder, r *record.Record, p *answer.Placed
 }
 
 func newRecordList() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "list --in FOLDER [CODE]",
-		Short: "list the codes of a folder, or the assessments of a code",
-		Long: `List prints the codes that have records, how many, and from when to when; for one
-code, all its assessments with their margins, oldest first. A file that cannot be
-read is named on standard error; the others are still listed.`,
-		Example: `  sightpost record list --in records
-  sightpost record list --in records bench-07`,
-		Args: atMostOne("code"),
-	}}
+	c := &command{Command: described("list --in FOLDER [CODE]", atMostOne("code"))}
 	c.addRecords()
 	c.addAnswer("records")
 	c.RunE = c.onRecords(func(f *record.Folder, args []string) error {
@@ -188,16 +156,7 @@ read is named on standard error; the others are still listed.`,
 }
 
 func newRecordShow() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "show --in FOLDER CODE [DATE|latest]",
-		Short: "show one assessment as filed",
-		Long: `Show prints what was filed: the verdict, the settings, where the screen was and the
-margins; with only a code, the latest assessment. --text prints the case or the kit,
-word for word, so that it can be solved again.`,
-		Example: `  sightpost record show --in records bench-07 latest
-  sightpost record show --in records bench-07 2026-11-25-2 --text case > case.yaml`,
-		Args: takes(func(n int) bool { return n == 1 || n == 2 }, `a code, and takes a date or "`+record.Latest+`"`, ""),
-	}}
+	c := &command{Command: described("show --in FOLDER CODE [DATE|latest]", takes(func(n int) bool { return n == 1 || n == 2 }, `a code, and takes a date or "`+record.Latest+`"`, ""))}
 	var part string
 	c.addRecords()
 	c.addAnswer("record")
@@ -240,18 +199,7 @@ func partOf(r *record.Record, part string) (string, error) {
 }
 
 func newRecordCompare() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "compare --in FOLDER CODE [OLD NEW]",
-		Short: "show what changed between two assessments, and what to expect next",
-		Long: `Compare shows what changed of the person, what of screen, mount and settings, how
-the margin changed, how much of that comes from the person, and what follows if the
-person changes by as much again. With only a code, it compares the two latest
-assessments. --out writes the figures (side, top and front view) and comparison.json
-into a folder.`,
-		Example: `  sightpost record compare --in records bench-07
-  sightpost record compare --in records bench-07 2026-10-14 latest --out changed`,
-		Args: takes(func(n int) bool { return n == 1 || n == 3 }, "a code, and takes the dates of two assessments", ""),
-	}}
+	c := &command{Command: described("compare --in FOLDER CODE [OLD NEW]", takes(func(n int) bool { return n == 1 || n == 3 }, "a code, and takes the dates of two assessments", ""))}
 	c.addRecords()
 	c.addAnswer("comparison")
 	c.addAnyway()

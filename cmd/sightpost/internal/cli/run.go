@@ -3,6 +3,7 @@ package cli
 import (
 	"cmp"
 	"context"
+	_ "embed" // for the help
 	"errors"
 	"fmt"
 	"io"
@@ -61,25 +62,15 @@ Example:
 
 // Root returns the command that all others hang on, and that prints to out.
 func Root(out io.Writer) *cobra.Command {
-	root := family(cobra.Command{
-		Use:   "sightpost",
-		Short: "where a screen with an eye tracker goes, and how to set its mount",
-		Long: `Sightpost finds where a screen with an eye tracker goes for a seated person who
-selects words by looking, and how to set the tube mount that holds it. A case file
-holds what was measured; start one with "sightpost new", or work in the browser with
-"sightpost serve".`,
-		Example: `  sightpost new mine
-  sightpost solve mine/case.yaml --out mine/sheet`,
-		Version:       version(),
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			if doubleClicked() {
-				return serveAtHome(cmd)
-			}
-			return cmd.Help()
-		},
-	}, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newPack(), newUnpack(), newServe(), newSchema(), newNotices())
+	c := described("sightpost", nil)
+	c.Version, c.SilenceErrors, c.SilenceUsage = version(), true, true
+	c.RunE = func(cmd *cobra.Command, _ []string) error {
+		if doubleClicked() {
+			return serveAtHome(cmd)
+		}
+		return cmd.Help()
+	}
+	root := family(c, newNew(), newSolve(), newCheck(), newVary(), newRefit(), newMatch(), newDraw(), newExport(), newRecord(), newPack(), newUnpack(), newServe(), newSchema(), newNotices())
 	root.PersistentFlags().Bool("quiet", false, "say nothing beside answers, warnings and errors")
 	root.SetOut(out)
 	root.InitDefaultCompletionCmd() // which takes the output that is set
@@ -105,6 +96,18 @@ holds what was measured; start one with "sightpost new", or work in the browser 
 		return seeHelp(cmd, err)
 	})
 	return root
+}
+
+//go:embed help.txt
+var helpText string
+
+// described returns the command of a use and arguments, with what its help says.
+func described(use string, args cobra.PositionalArgs) cobra.Command {
+	_, words, _ := strings.Cut(helpText, "\n# "+use+"\n")
+	words, _, _ = strings.Cut(words, "\n# ")
+	short, words, _ := strings.Cut(words, "\n\n")
+	long, example, _ := strings.Cut(words, "Example:\n")
+	return cobra.Command{Use: use, Short: short, Long: strings.TrimSpace(long), Example: strings.TrimRight(example, "\n"), Args: args}
 }
 
 // family returns a command that has others below it and refuses what is none of them,

@@ -20,28 +20,11 @@ import (
 )
 
 func newServe() *cobra.Command {
-	c := &cobra.Command{
-		Use:   "serve [FOLDER]",
-		Short: "do the whole job on a page in the browser of this computer",
-		Long: `Serve opens a page in the browser of this computer: measures, drawing, settings,
-sheet and records, without a command line. It prints the address of the page, which
-holds a key that is new at every start; pages that are still open go on. No other
-computer can reach the page, and the page contacts no other.
-
-Cases are opened from and saved into the folder, the current one if none is named;
-nothing outside it is read or written. Ctrl-C or Stop on the page ends it.
-
-Started by a double click, the program does the same in the folder "sightpost" of
-your home folder, which it creates if needed; or in "sightpost-cases", if the program
-file there has that name.`,
-		Example: `  sightpost serve
-  sightpost serve cases --no-open`,
-		Args: atMostOne("folder"),
-	}
+	c := described("serve [FOLDER]", atMostOne("folder"))
 	port := c.Flags().Int("port", 0, "`port` on this computer; any free one if left out")
 	noOpen := c.Flags().Bool("no-open", false, "print the address and open no browser")
-	c.RunE = func(_ *cobra.Command, args []string) error { return serve(c, firstOr(args, "."), *port, !*noOpen) }
-	return c
+	c.RunE = func(_ *cobra.Command, args []string) error { return serve(&c, firstOr(args, "."), *port, !*noOpen) }
+	return &c
 }
 
 // serve serves the page until it is stopped, and opens it in a browser if asked to.

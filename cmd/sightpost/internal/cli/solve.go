@@ -25,22 +25,7 @@ type solve struct {
 }
 
 func newSolve() *cobra.Command {
-	c := &solve{command: command{Command: cobra.Command{
-		Use:   "solve CASE...",
-		Short: "find where the screen goes and how to set the mount",
-		Long: `Solve reads a case and prints the verdict, warnings and safety rules, where the
-screen goes, every setting of the mount with its tolerance and how to measure it,
-what to check by tape, and the head-movement margin in every posture. It finds the
-settings from the target by back-solve (inverse kinematics).
-
-Several cases, or the case files of a folder, are answered in order; with --json, one
-object per line. --out writes the setup sheet, the figures, result.json and
-settings.csv into a folder, or into one folder per case.`,
-		Example: `  sightpost solve case.yaml
-  sightpost solve case.yaml --out sheet --format svg,pdf
-  sightpost solve cases/ --json`,
-		Args: takes(func(n int) bool { return n > 0 }, "a case: name a file or a folder, or - for standard input", ""),
-	}}}
+	c := &solve{command: command{Command: described("solve CASE...", takes(func(n int) bool { return n > 0 }, "a case: name a file or a folder, or - for standard input", ""))}}
 	c.RunE = c.run
 	c.addAnswer("result")
 	c.addSheet()

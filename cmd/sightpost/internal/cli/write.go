@@ -22,19 +22,7 @@ import (
 )
 
 func newNew() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "new [FOLDER]",
-		Short: "write a commented case and kit to start from",
-		Long: `New writes a commented case, case.yaml, and its kit, kit.yaml, into a folder; the
-current one if none is named. All measures in them are invented: replace each one.
-
-With --guide it writes kit-guide.html instead: how to describe a mount, with a picture of
-everything that is measured and a whole example.`,
-		Example: `  sightpost new mine
-  sightpost new mine --units in
-  sightpost new mine --guide`,
-		Args: atMostOne("folder"),
-	}}
+	c := &command{Command: described("new [FOLDER]", atMostOne("folder"))}
 	c.Flags().BoolVar(&c.force, "force", false, "overwrite files that exist")
 	addParsed(c.Flags(), &c.units, "units", "mm", "`unit` of the lengths: mm, cm or in", units.Named)
 	asGuide := c.Flags().Bool("guide", false, "write a guide to kit files instead")
@@ -64,28 +52,7 @@ everything that is measured and a whole example.`,
 }
 
 func newDraw() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "draw CASE|KIT",
-		Short: "write the figures alone",
-		Long: `Draw writes the figure of a kit, before there is a case: the mount at its preferred
-settings, each numbered, with an arrow in the direction in which it grows. Of a case it
-writes all figures, one file each:
-
-  - person, chair, mount and screen, and the region where the eyes are tracked, to
-    scale: side, top and front view, and a 3-D view;
-  - the display area and the targets on it;
-  - the margin against distance and tilt of the screen, and against every measure of
-    the first required posture;
-  - with a mount: the tolerance of each setting, loads and sag along the mount, the
-    parked position and the passage through a doorway;
-  - for a person who drives: the floor that the screen hides.
-
-Without --set or --settings, the mount is set as solve finds.`,
-		Example: `  sightpost draw kit.yaml
-  sightpost draw case.yaml --out figures --format svg,pdf
-  sightpost draw case.yaml --settings settings.csv --out figures --units in`,
-		Args: takes(func(n int) bool { return n == 1 }, "one case or kit: name its file", ""),
-	}}
+	c := &command{Command: described("draw CASE|KIT", takes(func(n int) bool { return n == 1 }, "one case or kit: name its file", ""))}
 	c.addSave(".")
 	c.addUnits()
 	c.addSettings()
@@ -127,16 +94,7 @@ func (c *command) drawKit(name string) error {
 }
 
 func newExport() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:   "export CASE --as urdf|csv",
-		Short: "write the mount as URDF, or its settings as CSV",
-		Long: `Export writes the mount of a case as URDF, which robotics libraries read, or its
-settings as CSV, which check reads back and whose last column says whether the case
-works with them. Without --set or --settings, the settings are those that solve finds.`,
-		Example: `  sightpost export case.yaml --as csv -o settings.csv
-  sightpost export case.yaml --as urdf --side left`,
-		Args: oneCase,
-	}}
+	c := &command{Command: described("export CASE --as urdf|csv", oneCase)}
 	var as, output string
 	c.Flags().StringVar(&as, "as", "", "`format` to write: urdf or csv")
 	c.Flags().StringVarP(&output, "output", "o", "-", "write to this `file`; - is standard output")
@@ -189,17 +147,8 @@ func newSchema() *cobra.Command {
 	// of the files that are read, then of the objects that --json gives
 	names := []string{"case", "kit", "result", "vary", "refit", "match", "record", "records", "comparison"}
 	listed := strings.Join(names, ", ")
-	c := &command{Command: cobra.Command{
-		Use:   "schema " + strings.Join(names, "|"),
-		Short: "print the JSON Schema of a file or an answer",
-		Long: `Schema prints the JSON Schema of a case file, of a kit file, or of a --json object:
-result is that of solve and check; record, records and comparison are those of record
-show, list and compare; the others are named after their commands. Editors that know
-YAML schemas complete and check files with it.`,
-		Example:   "  sightpost schema case > case.schema.json",
-		ValidArgs: names,
-		Args:      takes(func(n int) bool { return n == 1 }, "one of: "+listed, ""),
-	}}
+	c := &command{Command: described("schema", takes(func(n int) bool { return n == 1 }, "one of: "+listed, ""))}
+	c.Use, c.ValidArgs = "schema "+strings.Join(names, "|"), names
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if !slices.Contains(names, args[0]) {
 			return fmt.Errorf("there is no schema of %q: choose one of %s", args[0], listed)
@@ -233,12 +182,7 @@ func schemaOf(name string) ([]byte, error) {
 var notices []byte
 
 func newNotices() *cobra.Command {
-	c := &command{Command: cobra.Command{
-		Use:     "notices",
-		Short:   "print the licenses of what is built in",
-		Example: "  sightpost notices > notices.txt",
-		Args:    takes(func(n int) bool { return n == 0 }, "nothing", ""),
-	}}
+	c := &command{Command: described("notices", takes(func(n int) bool { return n == 0 }, "nothing", ""))}
 	c.RunE = func(*cobra.Command, []string) error { return c.deliver(outcome{text: notices}) }
 	return &c.Command
 }
