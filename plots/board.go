@@ -19,7 +19,7 @@ import (
 // board is a drawing to scale before it is laid out: everything in mm of the
 // world, in the axes of one view, in the order of drawing.
 type board struct {
-	title, subtitle    string
+	title              string
 	size               Size // on paper, at most
 	acrossName, upName string
 	items              []item
@@ -31,9 +31,8 @@ type board struct {
 	scales             []int
 	units              units.Units // of every number
 	bare               bool        // with a scale bar in place of axes and grid
-	unlabeled          bool
-	lists              bool      // its labels may be told in the key, so that it is larger
-	edge               vg.Length // at either side of a drawing whose labels are told in the key
+	lists              bool        // its labels may be told in the key, so that it is larger
+	edge               vg.Length   // at either side of a drawing whose labels are told in the key
 	problem            error
 	loX, hiX           float64
 	loY, hiY           float64
@@ -159,9 +158,6 @@ func (b *board) figure() (Figure, error) {
 	if err := b.size.check(); err != nil {
 		return Figure{}, err
 	}
-	if b.unlabeled {
-		b.left, b.right = nil, nil
-	}
 	f, err := b.laid()
 	if b.lists {
 		listed := *b
@@ -268,9 +264,10 @@ func (l *layout) figure() (Figure, bool) {
 		l.rows = flowed(l.keys, most)
 		all = vg.Point{X: max(all.X, l.rows.width()), Y: all.Y + l.rows.height() + air}
 	}
-	all.X = max(all.X, min(most, titleWidth(l.heading())))
-	size := l.board.size.around(all, l.heading())
-	f := newSheet(size, l.heading())
+	title := fmt.Sprintf("%s, 1:%d", l.title, l.scale)
+	all.X = max(all.X, min(most, titleWidth(title)))
+	size := l.board.size.around(all, title)
+	f := newSheet(size, title)
 	f.Scale = l.scale
 	f.Plot.Add(painter(l.draw))
 	const slop = 1e-6 // of rounding
@@ -286,15 +283,6 @@ func (l *layout) draw(c draw.Canvas, _ *plot.Plot) {
 	at := vg.Point{X: (c.Min.X + wide - l.size.X) / 2, Y: c.Max.Y - l.size.Y}
 	l.inner.Draw(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{Min: at, Max: at.Add(l.size)}})
 	(&pen{c: c}).key(l.rows, key)
-}
-
-// heading returns the title with the posture and the scale.
-func (l *layout) heading() string {
-	h := l.title
-	if l.subtitle != "" {
-		h += ", " + l.subtitle
-	}
-	return fmt.Sprintf("%s, 1:%d", h, l.scale)
 }
 
 // tick returns the distance of the axes' numbers in the board's units: 10 mm or more

@@ -49,7 +49,7 @@ func Scene(r *fit.Result, v View, opt Options) (Figure, error) {
 	s.bare, s.keys = true, nil
 	f, err := s.figure()
 	without := *s.board // f is not painted yet, and needs its labels
-	without.unlabeled, without.scales = true, append(s.scales, 75, 100)
+	without.left, without.right, without.scales = nil, nil, append(s.scales, 75, 100)
 	bare, bareErr := without.figure()
 	if err != nil || bareErr == nil && float64(f.Scale) > worthLabels*float64(bare.Scale) {
 		return bare, bareErr
@@ -74,7 +74,7 @@ func View3D(r *fit.Result, view Turned, opt Options) (Figure, error) {
 	s.everything()
 	switch {
 	case s.compact:
-		s.keys, s.unlabeled = nil, true
+		s.keys, s.left, s.right = nil, nil, nil
 	case s.size.Width >= narrow:
 		s.arms()
 	}
@@ -127,7 +127,7 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 	}
 	b.lists = !opt.Compact && b.size.Width < Landscape().Width
 	if name := spoken(f.Posture.Name); name != "" {
-		b.subtitle = fmt.Sprintf("posture %q", name)
+		b.title += fmt.Sprintf(", posture %q", name)
 	}
 	return &scene{
 		board: b, plane: views[v].plane, v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact,
