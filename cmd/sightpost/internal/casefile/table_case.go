@@ -117,11 +117,7 @@ func caseRows() []Entry {
 			{Key: "name", Kind: Words, Doc: "what must stay clear."},
 			{Key: "box", Doc: "a box.", Fields: []Entry{
 				{Key: "middle", point: "the middle of the box", Doc: "middle of the box.", form: "point", Fields: pointRows()},
-				{Key: "size", point: "the box", Doc: "full size of the box.", Fields: []Entry{
-					{Key: "forward", of: length, sign: notNegative, Doc: "from back to front.", howto: "Tape along {} from back to front."},
-					{Key: "left", of: length, sign: notNegative, Doc: "from side to side.", howto: "Tape along {} from side to side."},
-					{Key: "up", of: length, sign: notNegative, Doc: "from bottom to top.", howto: "Tape along {} from bottom to top."},
-				}},
+				{Key: "size", point: "the box", Doc: "full size of the box.", Fields: boxSizeRows()},
 				{Key: "rotation", of: angle, def: "0 deg", Doc: "box rotated to the left about its upright axis.", howto: "Seen from above: how far the box is rotated to the left."},
 			}},
 			{Key: "capsule", Doc: "a rod with round ends. Good for limbs and tubes.", Fields: []Entry{
@@ -199,6 +195,15 @@ func pointRows() []Entry {
 	}
 }
 
+// boxSizeRows are the full size of a box.
+func boxSizeRows() []Entry {
+	return []Entry{
+		{Key: "forward", of: length, sign: notNegative, Doc: "from back to front.", howto: "Tape along {} from back to front."},
+		{Key: "left", of: length, sign: notNegative, Doc: "from side to side.", howto: "Tape along {} from side to side."},
+		{Key: "up", of: length, sign: notNegative, Doc: "from bottom to top.", howto: "Tape along {} from bottom to top."},
+	}
+}
+
 // eyesRows are the point between the eyes. In adult wheelchairs they are 1090 to 1295 mm
 // above the floor (ADAAG, 1991, Fig. A3); children, beds and raised seats need more.
 // The bounds are for anyone who sits or lies on a piece of furniture: choices of this tool, no source.
@@ -229,11 +234,11 @@ func headRows() []Entry {
 
 // headOnTrunkRows are those of a head against the back support.
 func headOnTrunkRows() []Entry {
-	return []Entry{
-		{Key: "flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "chin toward the chest, negative backward.", howto: "Goniometer, or the inclinometer on head and on back support: head bent forward from the line of the back support."},
-		{Key: "rotation", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead of the trunk. To the person's left is positive."},
-		{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from the line of the trunk. Toward the left shoulder is positive."},
-	}
+	rows := headRows()
+	rows[0].howto = "Goniometer, or the inclinometer on head and on back support: head bent forward from the line of the back support."
+	rows[1].howto = "By eye: face turned from straight ahead of the trunk. To the person's left is positive."
+	rows[2].howto = "By eye: head tilted sideways from the line of the trunk. Toward the left shoulder is positive."
+	return rows
 }
 
 func pointUncertaintyRows() []Entry {

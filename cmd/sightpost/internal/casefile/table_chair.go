@@ -34,11 +34,7 @@ func chairRows() []Entry {
 		{Key: "joystick", absent: "none", Doc: "left or right if there is a joystick on that side, or its measurements.", Word: &Entry{Options: []string{"left", "right"}, Doc: "side of the joystick"}, instead: form{"joystickSize", "its side and measurements"}, Fields: []Entry{
 			{Key: "side", Options: []string{"left", "right"}, Doc: "side of the chair on which it is."},
 			{Key: "at", absent: "at the front of an armrest", point: "the middle of joystick and hand", Doc: "middle of the box around joystick and hand.", form: "point", Fields: pointRows()},
-			{Key: "size", form: "joystickBox", optional: true, point: "joystick and hand", Doc: "full size of that box.", Fields: []Entry{
-				{Key: "forward", of: length, sign: notNegative, def: "120 mm", Source: unsourced, Doc: "from back to front.", howto: "Tape along {} from back to front."},
-				{Key: "left", of: length, sign: notNegative, def: "90 mm", Source: unsourced, Doc: "from side to side.", howto: "Tape along {} from side to side."},
-				{Key: "up", of: length, sign: notNegative, def: "140 mm", Source: unsourced, Doc: "from bottom to top.", howto: "Tape along {} from bottom to top."},
-			}},
+			{Key: "size", form: "joystickBox", optional: true, point: "joystick and hand", Doc: "full size of that box.", Fields: assumedRows(boxSizeRows(), "120 mm", "90 mm", "140 mm")},
 			{Key: "clearance", of: length, optional: true, sign: notNegative, within: bounds{0, 1000}, def: "40 mm", Source: unsourced, Doc: "least clearance to screen and tubes.", howto: "Decide the least clearance between joystick or hand and screen or tubes."},
 		}},
 		{Key: "tray", absent: "none", Doc: "yes if there is a tray, or its measurements.", Word: &Entry{Kind: YesNo, Doc: "whether there is a tray"}, instead: form{"traySize", "its measurements"}, Fields: []Entry{
@@ -75,4 +71,12 @@ func bodyRows() []Entry {
 			{Key: "clearance", of: length, optional: true, sign: notNegative, within: bounds{0, 1000}, def: "20 mm", Source: unsourced, Doc: "least clearance to screen and tubes.", howto: "Decide the least clearance between the thighs and screen or tubes."},
 		}},
 	}
+}
+
+// assumedRows gives rows a default of each, a choice of this tool.
+func assumedRows(rows []Entry, defaults ...string) []Entry {
+	for i := range rows {
+		rows[i].def, rows[i].Source = defaults[i], unsourced
+	}
+	return rows
 }
