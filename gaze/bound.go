@@ -167,7 +167,7 @@ func (b *bounding) poseAt(x []float64) frame.Pose {
 func (b *bounding) value(x []float64) float64 {
 	pose := b.poseAt(x)
 	if len(b.reaches) > 0 {
-		if !b.r.Ranges.have(AimAt(pose, &b.r.Postures[0], b.r.Upright)) || !slices.ContainsFunc(b.reaches, func(r Reach) bool { return r.has(pose) }) {
+		if !b.r.Ranges.have(AimAt(pose, &b.r.Postures[0], b.r.Upright)) || !slices.ContainsFunc(b.reaches, func(r Reach) bool { return r.Has(pose) }) {
 			return math.Inf(-1)
 		}
 		mm, _, _ := b.r.Judge.Worst(pose, b.r.Postures)

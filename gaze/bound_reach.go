@@ -16,8 +16,8 @@ type Reach struct {
 	MostMM  []float64 // from the origin
 }
 
-// has reports whether the point of a screen at a pose is within the reach.
-func (r *Reach) has(pose frame.Pose) bool {
+// Has reports whether the point of a screen at carrierFromScreen is within the reach.
+func (r *Reach) Has(pose frame.Pose) bool {
 	at := pose.Apply(r.PointMM)
 	for i, n := range r.Normals {
 		if r3.Dot(n, at) > r.MostMM[i] {

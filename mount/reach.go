@@ -106,27 +106,53 @@ func each(octant, n int, f func(x, y int, d r3.Vec)) {
 // that of the points. None is further than longest from the axis: between two turns
 // that are tried, a cosine is above both by no more than that of half a step leaves.
 func (j *Joint) swept(beyond func(r3.Vec) float64, longest float64) *supports {
-	turns, slack := j.Stops(), 0.0
+	turns, slack := j.Stops(), 0.0 // of a joint without stops, a step apart
 	if turns == nil {
 		high := min(j.High, j.Low+2*math.Pi)
 		n := int(math.Ceil((high - j.Low) / sweepStep))
 		for k := range n + 1 {
 			turns = append(turns, j.Low+(high-j.Low)*float64(k)/float64(max(n, 1)))
 		}
-		slack = longest * (1 - math.Cos(sweepStep/2))
+		slack = 1 - math.Cos(sweepStep/2)
+	}
+	circle := make([][2]float64, len(turns))
+	for k, turn := range turns {
+		circle[k][0], circle[k][1] = math.Sincos(turn)
+	}
+	var along, a, b r3.Vec // of a direction, with the axis and square to it
+	var most, steep float64
+	best := 0
+	at := func(turn int) float64 {
+		sin, cos := circle[turn][0], circle[turn][1]
+		h := beyond(r3.Vec{X: along.X + cos*a.X + sin*b.X, Y: along.Y + cos*a.Y + sin*b.Y, Z: along.Z + cos*a.Z + sin*b.Z})
+		if h > most {
+			most, best = h, turn
+		}
+		return h
+	}
+	// Supports differ by no more than longest times the way between their directions: where
+	// that is not above the most, nothing is.
+	var between func(from, to int)
+	between = func(from, to int) {
+		mid := (from + to) / 2
+		h := at(mid)
+		if from < mid && h+steep*(turns[mid]-turns[from]) > most {
+			between(from, mid-1)
+		}
+		if mid < to && h+steep*(turns[to]-turns[mid]) > most {
+			between(mid+1, to)
+		}
 	}
 	s := new(supports)
 	for octant := range s {
 		each(octant, parts, func(x, y int, d r3.Vec) {
-			most := math.Inf(-1)
-			along := r3.Scale(r3.Dot(d, j.Axis), j.Axis)
-			a := r3.Sub(d, along)
-			b := r3.Cross(a, j.Axis)
-			for _, turn := range turns {
-				sin, cos := math.Sincos(turn)
-				most = max(most, beyond(r3.Add(along, r3.Add(r3.Scale(cos, a), r3.Scale(sin, b)))))
-			}
-			s[octant][x][y] = most + slack*r3.Norm(a)
+			along = r3.Scale(r3.Dot(d, j.Axis), j.Axis)
+			a = r3.Sub(d, along)
+			b = r3.Cross(a, j.Axis)
+			most, steep = math.Inf(-1), longest*math.Sqrt(r3.Norm2(a))
+			at(best) // of the direction before
+			between(0, len(turns)-1)
+			s[octant][x][y] = most + slack*steep
 		})
 	}
 	return s

@@ -225,7 +225,7 @@ func (t *mountingSolver) goOn(ctx context.Context, from mount.Settings) error {
 const fewStarts = 6
 
 // prefer returns the least costly settings that reach the target: near those given if
-// they nearly do, else from all over.
+// they nearly do, else from all over unless the target is out of reach.
 func (t *mountingSolver) prefer(ctx context.Context, from mount.Settings, opt mount.Options, near bool) (mount.Solution, error) {
 	if err := ctx.Err(); err != nil {
 		return mount.Solution{}, err
@@ -245,6 +245,9 @@ func (t *mountingSolver) prefer(ctx context.Context, from mount.Settings, opt mo
 		return sol, err // or searched all over before
 	}
 	if err := ctx.Err(); err != nil {
+		return sol, err
+	}
+	if reach := gaze.Reach(t.chain().Reach()); !reach.Has(t.target.Pose) {
 		return sol, err
 	}
 	if sol, err = t.solver.Solve(t.target.Pose, opt); err != nil {
