@@ -4,7 +4,7 @@
 // There is one table of the case and one of the kit (table_case.go, table_chair.go,
 // table_kit.go). A row has key, kind, bounds, default with its source, meaning, how it is
 // measured, picture and part of the form. The reader walks the file's syntax tree along
-// the table into a tree of nodes (read.go, node.go), and schema (schema.go), form of the
+// the table into a tree of nodes (read.go, node.go), and schemas (schema.go), form of the
 // page, pictures, assumptions and the comparison of two cases ([Case.Values]) show the
 // same rows. A test walks the table and fails where one of them lacks a row.
 //

@@ -1,164 +1,19 @@
 package casefile
 
-import (
-	"cmp"
-	"encoding/json"
-	"fmt"
-	"strings"
-)
+import _ "embed" // for the schemas
 
-// schema is the part of JSON Schema, draft 2020-12, that the tables need.
-type schema struct {
-	Dialect     string              `json:"$schema,omitempty"`
-	Title       string              `json:"title,omitempty"`
-	Description string              `json:"description,omitempty"`
-	Type        any                 `json:"type,omitempty"`
-	Ref         string              `json:"$ref,omitempty"`
-	Properties  map[string]*schema  `json:"properties,omitempty"`
-	Required    []string            `json:"required,omitempty"`
-	Additional  *bool               `json:"additionalProperties,omitempty"`
-	OneOf       []*schema           `json:"oneOf,omitempty"`
-	AnyOf       []*schema           `json:"anyOf,omitempty"`
-	Needs       map[string][]string `json:"dependentRequired,omitempty"`
-	Items       *schema             `json:"items,omitempty"`
-	MinItems    int                 `json:"minItems,omitempty"`
-	Enum        []any               `json:"enum,omitempty"`
-	Pattern     string              `json:"pattern,omitempty"`
-	MaxLength   int                 `json:"maxLength,omitempty"`
-	Minimum     *float64            `json:"minimum,omitempty"`
-	Above       *float64            `json:"exclusiveMinimum,omitempty"`
-	Default     string              `json:"default,omitempty"`
-	Examples    []string            `json:"examples,omitempty"`
-	Defs        map[string]*schema  `json:"$defs,omitempty"`
-}
+// The schemas are made from the tables; TestSchemas says how.
+var (
+	//go:embed schema-case.json
+	caseSchema string
+	//go:embed schema-kit.json
+	kitSchema string
+)
 
 // Schema returns the JSON Schema (2020-12) of case files. It accepts what [Read]
 // accepts, but for what a schema cannot say: bounds of values with units, and
 // relations between entries.
-func Schema() ([]byte, error) {
-	return schemaOf(caseTable(), "A case: one person, one chair, one screen with its tracker, one mount")
-}
+func Schema() []byte { return []byte(caseSchema) }
 
 // KitSchema returns the JSON Schema (2020-12) of kit files; see [Schema].
-func KitSchema() ([]byte, error) {
-	return schemaOf(kitTable(), "A kit: the parts of a mount, from the chair outward")
-}
-
-func schemaOf(e *Entry, title string) ([]byte, error) {
-	d := defs{}
-	root := d.group(e)
-	root.Dialect, root.Title, root.Defs = "https://json-schema.org/draft/2020-12/schema", title, d
-	raw, err := json.MarshalIndent(root, "", "  ")
-	if err != nil {
-		return nil, fmt.Errorf("casefile: schema: %w", err)
-	}
-	return append(raw, '\n'), nil
-}
-
-// defs are the schemas of the groups met so far, by name.
-type defs map[string]*schema
-
-// named returns a reference to the schema of a name.
-func (d defs) named(name, description string, of func() *schema) *schema {
-	if d[name] == nil {
-		d[name] = of()
-	}
-	return &schema{Ref: "#/$defs/" + name, Description: description}
-}
-
-// of returns the schema of an entry.
-func (d defs) of(e *Entry) *schema {
-	name, group := cmp.Or(e.form, e.Key), func() *schema { return d.group(e) }
-	switch e.Kind {
-	case List:
-		return &schema{Type: "array", Items: d.named(name, "", group), MinItems: e.Least, Description: e.Doc}
-	case Group:
-		return d.named(name, e.describe(), group)
-	case Either:
-		return d.named(name, e.describe(), func() *schema {
-			return &schema{AnyOf: []*schema{d.of(e.Word), d.named(e.instead.name, e.instead.doc, group)}}
-		})
-	default:
-		s := e.leafSchema()
-		s.Description, s.Default = e.describe(), e.def
-		return s
-	}
-}
-
-// group returns the schema of a group.
-func (d defs) group(e *Entry) *schema {
-	closed := false
-	s := &schema{Type: "object", Properties: map[string]*schema{}, Additional: &closed}
-	for i := range e.Fields {
-		f := &e.Fields[i]
-		s.Properties[f.Key] = d.of(f)
-		if f.Required {
-			s.Required = append(s.Required, f.Key)
-		}
-	}
-	for _, k := range e.One {
-		s.OneOf = append(s.OneOf, &schema{Required: []string{k}})
-	}
-	for _, need := range e.needs {
-		if s.Needs == nil {
-			s.Needs = map[string][]string{}
-		}
-		s.Needs[need[0]] = need[1:]
-	}
-	return s
-}
-
-// describe returns the doc with what the schema itself cannot say: bounds, how it is
-// measured, and what is taken if it is left out.
-func (e *Entry) describe() string {
-	doc := e.Doc
-	if e.within != (bounds{}) {
-		doc += fmt.Sprintf(" From %g to %g.", e.within[0], e.within[1])
-	}
-	if e.below != 0 {
-		doc += fmt.Sprintf(" Below %g.", e.below)
-	}
-	if e.howto != "" {
-		doc += " " + strings.ReplaceAll(e.howto, "{}", "it")
-	}
-	if e.absent != "" {
-		doc += " If left out: " + e.absent + "."
-	}
-	return doc
-}
-
-// leafSchema returns the schema of a word or number. A quantity is a bare number, or text
-// with a unit.
-func (e *Entry) leafSchema() *schema {
-	s := &schema{}
-	switch e.Kind {
-	case Number:
-		bare := &schema{Type: "number"}
-		switch e.sign {
-		case positive:
-			bare.Above = new(float64)
-		case notNegative:
-			bare.Minimum = new(float64)
-		case anySign:
-		}
-		s.AnyOf = []*schema{bare, {Type: "string", Pattern: e.of.pattern(e.sign), MaxLength: maxQuantityLen}}
-		s.Examples = []string{e.of.example}
-	case Span:
-		s.Type, s.Pattern, s.MaxLength = "string", e.of.rangePattern(e.sign), maxQuantityLen
-		s.Examples = []string{e.of.rangeExample()}
-	case Choice:
-		for _, w := range e.Options {
-			s.Enum = append(s.Enum, w)
-		}
-	case YesNo:
-		s.Enum = []any{true, false, "yes", "no", "true", "false"}
-	case Version:
-		s.Enum = []any{1, "1"}
-	default:
-		s.AnyOf = []*schema{{Type: "number"}, {Type: "string", Pattern: `\S`, MaxLength: maxText}}
-		if e.pattern != "" {
-			s.AnyOf = []*schema{{Type: "integer"}, {Type: "string", Pattern: e.pattern}}
-		}
-	}
-	return s
-}
+func KitSchema() []byte { return []byte(kitSchema) }

@@ -29,11 +29,8 @@ type sort struct {
 	files  map[string][]byte
 }
 
-func compiled(t *testing.T, text []byte, err error) *jsonschema.Schema {
+func compiled(t *testing.T, text []byte) *jsonschema.Schema {
 	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
@@ -103,8 +100,7 @@ chair:
 func sorts(t *testing.T) map[string]sort {
 	t.Helper()
 	caseText, kitText := Starter(units.MM)
-	schema, err := Schema()
-	cases := sort{schema: compiled(t, schema, err), files: shippedFiles(t, "cases", caseText)}
+	cases := sort{schema: compiled(t, Schema()), files: shippedFiles(t, "cases", caseText)}
 	cases.read = func(text []byte) error {
 		_, err := Read("case", bytes.NewReader(text), func(string) (io.ReadCloser, error) {
 			return io.NopCloser(bytes.NewReader(kitText)), nil
@@ -116,8 +112,7 @@ func sorts(t *testing.T) map[string]sort {
 	cases.files["kit in place"] = []byte(place)
 	cases.files["uncertainty"] = append(slices.Clone(caseText), spreadsText...)
 	cases.files["surroundings"] = []byte(strings.Replace(string(cases.files["child.yaml"]), "\nchair:\n", surroundText, 1))
-	schema, err = KitSchema()
-	kits := sort{schema: compiled(t, schema, err), files: shippedFiles(t, "kits", kitText)}
+	kits := sort{schema: compiled(t, KitSchema()), files: shippedFiles(t, "kits", kitText)}
 	kits.read = func(text []byte) error {
 		_, err := ReadKit("kit", bytes.NewReader(text))
 		return err

@@ -166,9 +166,9 @@ func newSchema() *cobra.Command {
 func schemaOf(name string) ([]byte, error) {
 	switch name {
 	case "case":
-		return casefile.Schema()
+		return casefile.Schema(), nil
 	case "kit":
-		return casefile.KitSchema()
+		return casefile.KitSchema(), nil
 	case "record":
 		return record.Schema(), nil
 	}
