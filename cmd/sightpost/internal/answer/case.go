@@ -27,7 +27,7 @@ func Read(name string, src io.Reader, open Opener) (*Case, error) {
 }
 
 // ReadAfter is [Read] for a case of which an earlier one is given, which may be nil; see
-// [casefile.ReadAfter].
+// [casefile.Case.ReadNext].
 func ReadAfter(before *casefile.Case, name string, src io.Reader, open Opener) (*Case, error) {
 	var text, kitText bytes.Buffer
 	kept := open
@@ -40,7 +40,11 @@ func ReadAfter(before *casefile.Case, name string, src io.Reader, open Opener) (
 			return teed{io.TeeReader(f, &kitText), f}, nil
 		}
 	}
-	c, err := casefile.ReadAfter(before, name, io.TeeReader(src, &text), kept)
+	read := casefile.Read
+	if before != nil {
+		read = before.ReadNext
+	}
+	c, err := read(name, io.TeeReader(src, &text), kept)
 	if err != nil {
 		return nil, err
 	}

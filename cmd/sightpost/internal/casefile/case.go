@@ -33,7 +33,8 @@ type Case struct {
 	Warnings []string
 	// Unlikely are the numbers that are allowed, but that few cases have.
 	Unlikely []Unlikely
-	// Before is the earlier case of [ReadAfter], Carried what was not measured again since.
+	// Before is the earlier case that [Case.ReadNext] was asked of, Carried what was not
+	// measured again since.
 	Before  *Case
 	Carried []Carried
 
@@ -96,13 +97,16 @@ func (c *Case) SetKit(name string, kit mount.Kit) error {
 // a kit by its path as the case gives it, relative to the case's folder; if open is
 // nil, a kit must be written in the case. The error is of type [Errors].
 func Read(name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
-	return ReadAfter(nil, name, src, open)
+	return readAfter(nil, name, src, open)
 }
 
-// ReadAfter is [Read] for a case of the same chair and mount as one before, if that is not nil:
-// what has the same numbers in both although the seat is tilted differently is taken to have
-// moved along with the seat.
-func ReadAfter(before *Case, name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
+// ReadNext is [Read] for a later case of the same chair and mount: what has the same numbers
+// in both although the seat is tilted differently is taken to have moved along with the seat.
+func (c *Case) ReadNext(name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
+	return readAfter(c, name, src, open)
+}
+
+func readAfter(before *Case, name string, src io.Reader, open func(kit string) (io.ReadCloser, error)) (*Case, error) {
 	r := newReader(name)
 	f := r.read(src, caseTable())
 	r.sense(f)

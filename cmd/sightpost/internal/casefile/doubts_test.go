@@ -77,7 +77,7 @@ func TestPostureCarried(t *testing.T) {
 	const rested, measured = "    seat_tilt: 25 deg\n", "    eyes: {forward: 50 mm, left: 0 mm, up: 1100 mm}\n    head: {flexion: -12 deg, rotation: 0 deg, lateral_flexion: 0 deg}\n"
 	before := starter(t, rested, rested+measured)
 	text, _ := casefile.Starter(units.MM)
-	after, err := casefile.ReadAfter(before, "case", strings.NewReader(strings.Replace(string(text), rested, "    seat_tilt: 35 deg\n"+measured, 1)), starterKit)
+	after, err := before.ReadNext("case", strings.NewReader(strings.Replace(string(text), rested, "    seat_tilt: 35 deg\n"+measured, 1)), starterKit)
 	if err != nil {
 		t.Fatal(err)
 	}
