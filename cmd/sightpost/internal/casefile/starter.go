@@ -1,89 +1,29 @@
 package casefile
 
 import (
-	_ "embed" // for the starters
-	"fmt"
-	"math"
-	"regexp"
-	"strconv"
-	"strings"
+	"embed"
+	"path"
 
 	"sightpost/plots/units"
 )
 
-//go:embed starter/case.yaml
-var starterCase string
-
-//go:embed starter/kit.yaml
-var starterKit string
-
-//go:embed starter/every-part.yaml
-var everyPart string
+// The starters in each unit. Those in cm and in inches are made from those in mm;
+// TestStarters says how.
+//
+//go:embed starter
+var starters embed.FS
 
 // EveryPart returns the text of an invented kit with one part of every kind, with lengths
 // in units u.
-func EveryPart(u units.Units) []byte { return inUnits(everyPart, u) }
+func EveryPart(u units.Units) []byte { return starter(u, "every-part.yaml") }
 
 // Starter returns the text of a commented case and of the kit that it names kit.yaml, with
 // lengths in units u: the two files to begin with. Both are invented.
 func Starter(u units.Units) (caseText, kitText []byte) {
-	return inUnits(starterCase, u), inUnits(starterKit, u)
+	return starter(u, "case.yaml"), starter(u, "kit.yaml")
 }
 
-// inUnits returns a starter with its lengths in units u, masses, forces and torques in pounds
-// where u is inches, and its comments in their columns.
-func inUnits(text string, u units.Units) []byte {
-	if u == units.MM {
-		return []byte(text)
-	}
-	// a length in mm, a range of them, a mass in kg, a density, a torque or a force
-	amounts := regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) (mm|kg(?:/m3)?|N m|N)\b`)
-	convert := func(found string) string {
-		m := amounts.FindStringSubmatch(found)
-		v, _ := strconv.ParseFloat(m[2], 64) // as in tapeNumber
-		switch {
-		case m[3] != "mm" && u != units.Inch, m[3] == "kg/m3":
-			return found
-		case m[3] == "kg":
-			return units.Masses.Told(u, v)
-		case m[3] == "N m":
-			return units.Torques.Told(u, v)
-		case m[3] == "N":
-			return units.Forces.Told(u, v)
-		case m[1] == "":
-			return tapeNumber(m[2], u) + " " + u.String()
-		}
-		return tapeNumber(m[1], u) + " to " + tapeNumber(m[2], u) + " " + u.String()
-	}
-	var out strings.Builder
-	for line := range strings.Lines(text) {
-		entry, comment, commented := strings.Cut(line, "  # ")
-		line = amounts.ReplaceAllStringFunc(entry, convert)
-		if commented {
-			line = fmt.Sprintf("%-*s  # %s", len(entry), strings.TrimRight(line, " "), amounts.ReplaceAllStringFunc(comment, convert))
-		}
-		out.WriteString(line)
-	}
-	return []byte(out.String())
-}
-
-// tapeNumber returns a length in mm as a number in units u. Inches are to a sixteenth, from
-// 4 in to a quarter, and in decimals where that is too coarse, as for the wall of a tube.
-func tapeNumber(text string, u units.Units) string {
-	const finest, quarter, long, coarse = 1.0 / 16, 0.25, 4, 0.05
-	mm, _ := strconv.ParseFloat(text, 64) // the pattern lets nothing else through
-	v := u.Of(mm)
-	if u == units.Inch {
-		step := finest
-		if math.Abs(v) >= long {
-			step = quarter
-		}
-		if v > 0 {
-			v = max(v, finest)
-		}
-		if tape := math.Round(v/step) * step; math.Abs(tape-v) <= coarse*math.Abs(v) {
-			return units.Sixteenths(tape)
-		}
-	}
-	return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
+func starter(u units.Units, name string) []byte {
+	text, _ := starters.ReadFile(path.Join("starter", u.String(), name)) // a test reads every one
+	return text
 }

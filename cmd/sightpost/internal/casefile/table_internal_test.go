@@ -24,7 +24,7 @@ func TestEveryRowHasItsFaces(t *testing.T) {
 		starter string
 	}{
 		{caseTable(), Schema(), string(caseText)},
-		{kitTable(), KitSchema(), string(kitText) + everyPart},
+		{kitTable(), KitSchema(), string(kitText) + string(EveryPart(units.MM))},
 	} {
 		schema, said := schemaKeys(t, file.schema), rowsSaid(file.table)
 		rows := file.table.rows(nil)

@@ -19,7 +19,7 @@ func shipped(t testing.TB) map[string]string {
 		t.Fatalf("no cases: %v", err)
 	}
 	all := map[string]string{}
-	for _, file := range append(files, "../casefile/starter/case.yaml") {
+	for _, file := range append(files, "../casefile/starter/mm/case.yaml") {
 		text, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)
