@@ -48,20 +48,27 @@ func (c Chain) Links(s Settings) ([]Link, error) {
 	if err != nil {
 		return nil, err
 	}
+	return c.LinksAt(s, frames), nil
+}
+
+// LinksAt is [Chain.Links] of a chain that was checked, at settings with the frames that
+// [Chain.Frames] has for them.
+func (c Chain) LinksAt(s Settings, frames []frame.Pose) []Link {
 	links := make([]Link, 0, len(c.Spans))
-	for _, span := range c.Spans {
+	for i := range c.Spans {
+		span := &c.Spans[i]
 		run := span.Shape.End().At.Z
 		if span.Slide >= 0 {
 			run = s[span.Slide]
 		}
 		links = append(links, span.link(frames[span.Carrier], run))
 	}
-	return links, nil
+	return links
 }
 
 // link returns the span where its near straight, from the point held to the level
 // of the far end, has the given run (mm).
-func (t Span) link(carrierFromMoved frame.Pose, runMM float64) Link {
+func (t *Span) link(carrierFromMoved frame.Pose, runMM float64) Link {
 	l := Link{
 		Part:     t.Part,
 		RadiusMM: t.Section.OutsideMM / 2,

@@ -67,10 +67,7 @@ func (m *SetMount) bears(s mount.Settings) (bool, error) {
 // clearOfAll reports whether the mount is clear of the floor and of all keep-clear zones in
 // the posture of the model's last load.
 func (m *SetMount) clearOfAll(posture int, s mount.Settings, held frame.Pose) (bool, error) {
-	links, err := m.sagging.chain.Links(s)
-	if err != nil {
-		return false, fmt.Errorf("%w: %w", ErrJob, err)
-	}
+	links := m.sagging.chain.LinksAt(s, m.sagging.unloaded.frames)
 	tubes, err := m.sagging.pieces(m.sagging.bentLines(links))
 	if err != nil {
 		return false, err

@@ -45,7 +45,7 @@ func (f forces) momentNM() float64 { return math.Hypot(r3.Norm(f.across), f.twis
 // p = 90°. The square is a trigonometric polynomial of the second degree and has two
 // tops at most; Newton's steps climb the one by the greatest of eight equal steps.
 func (f forces) mises(k *Properties, stressFactor float64) float64 {
-	b := r3.Norm(f.across)
+	b := math.Sqrt(r3.Norm2(f.across))
 	toward := r3.Cross(f.along, f.across) // where bending pulls most
 	if b == 0 {
 		toward = f.shear

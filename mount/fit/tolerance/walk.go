@@ -42,12 +42,14 @@ func (w *walker) walk(ctx context.Context, start, limit, zero, stride float64) (
 		if (limit-at)*way <= 0 {
 			at = limit
 		}
-		failure, fails, err := w.failure(at)
+		works, err := w.works(at)
 		if err != nil {
 			return Bound{}, err
 		}
-		if fails {
-			return w.first(good, at, failure)
+		if !works {
+			if end, fails, err := w.first(good, at); fails || err != nil {
+				return end, err
+			}
 		}
 		good = at
 	}
@@ -57,36 +59,34 @@ func (w *walker) walk(ctx context.Context, start, limit, zero, stride float64) (
 // within is how finely an end is found: mm or radians, far below what can be read.
 const within = 1e-6
 
-// first returns where between two values, at the first of which nothing fails, something
-// first does.
-func (w *walker) first(good, bad float64, failure fit.Reason) (Bound, error) {
-	for math.Abs(bad-good) > within {
-		spare := w.spare
-		if failure.Kind != fit.NotTracking && failure.Kind != fit.MarginShort {
-			spare = func(v float64) (float64, error) {
-				if ok, err := w.works(v); !ok {
-					return -1, err
-				}
-				return 1, nil
+// first returns where between two values, of which the first works and the other does not,
+// something first fails, and whether it does.
+func (w *walker) first(good, bad float64) (Bound, bool, error) {
+	mm, err := w.spare(bad)
+	if err != nil {
+		return Bound{}, false, err
+	}
+	spare, ofMargin := w.spare, !(mm >= 0)
+	if !ofMargin {
+		spare = func(v float64) (float64, error) {
+			if works, err := w.works(v); !works {
+				return -1, err
 			}
-		}
-		low, high, err := narrowed(good, bad, spare)
-		if err != nil {
-			return Bound{}, err
-		}
-		if failure, _, err = w.failure(high); err != nil {
-			return Bound{}, err
-		}
-		bad = high
-		if other, fails, err := w.failure(low); err != nil {
-			return Bound{}, err
-		} else if fails { // something else fails sooner
-			bad, failure = low, other
-		} else {
-			good = low
+			return 1, nil
 		}
 	}
-	return Bound{At: good, Reason: failure}, nil
+	low, high, err := narrowed(good, bad, spare)
+	if err == nil && ofMargin {
+		var works bool
+		if works, err = w.works(low); !works && err == nil { // something else fails sooner
+			return w.first(good, low)
+		}
+	}
+	if err != nil {
+		return Bound{}, false, err
+	}
+	why, fails, err := w.failure(high)
+	return Bound{At: low, Reason: why}, fails, err
 }
 
 // narrowed narrows an interval to what is within, between something to spare and not: by
