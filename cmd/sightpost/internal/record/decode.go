@@ -168,11 +168,10 @@ func unmarshal(name, text string, into any) (err error) {
 			err = errors.New("the YAML parser cannot read it")
 		}
 	}()
-	root, err := casefile.Tree(name, text)
-	if err != nil {
+	if _, err := casefile.Tree(name, text); err != nil {
 		return err
 	}
-	if err := yaml.NodeToValue(root, into, yaml.Strict()); err != nil {
+	if err := yaml.UnmarshalWithOptions([]byte(text), into, yaml.Strict()); err != nil {
 		message, _, _ := strings.Cut(yaml.FormatError(err, false, false), "\n")
 		return errors.New(message)
 	}
