@@ -141,62 +141,58 @@ const (
 	notNegative sign = "not negative"
 )
 
-// The pieces of the written form of a number. The same pieces make the pattern of
-// the schema and the reader's own expression, so that the two cannot differ.
-// Fractions are written as on a tape measure, 46 1/2 or 46½; decimals with a point or a
-// comma.
-const (
-	gapRunes    = " \u00a0"
-	gap         = "[" + gapRunes + "]*"
-	blank       = "[" + gapRunes + "]+"
-	halves      = "½¼¾⅛⅜⅝⅞⅓⅔"
-	parts       = "[/⁄]0*[1-9][0-9]*" // of a fraction: what it is divided by
-	some        = "[0-9]*[1-9][0-9]*"
-	bareNumber  = `(?:(?:[0-9]+` + blank + `)?[0-9]+` + parts + `|[0-9]*` + gap + `[` + halves + `]|[0-9]+[.,]?[0-9]*|[.,][0-9]+)`
-	anyNumber   = `[+\-−]?` + bareNumber
-	plainNumber = `\+?` + bareNumber
-	aboveZero   = `\+?` + bareAbove
-	bareAbove   = `(?:(?:` + some + blank + `[0-9]+|(?:0+` + blank + `)?` + some + `)` + parts + `|[0-9]*` + gap + `[` + halves + `]|` +
-		some + `[.,]?[0-9]*|[0-9]*[.,]` + some + `)`
-)
+// allows reports whether all of some quantities have such a sign.
+func (s sign) allows(all ...Quantity) bool {
+	return !slices.ContainsFunc(all, func(q Quantity) bool {
+		return s != anySign && strings.ContainsAny(q.Number, "-−") || s == positive && !(q.Value > 0)
+	})
+}
 
-// numbers are the patterns of a number of each sign.
-var numbers = map[sign]string{anySign: anyNumber, notNegative: plainNumber, positive: aboveZero}
+// The pieces of the written form of a number, of which the patterns of the schemas are made
+// as well. Fractions are written as on a tape measure, 46 1/2 or 46½; decimals with a point or
+// a comma.
+const (
+	gapRunes   = " \u00a0"
+	gap        = "[" + gapRunes + "]*"
+	blank      = "[" + gapRunes + "]+"
+	halves     = "½¼¾⅛⅜⅝⅞⅓⅔"
+	parts      = "[/⁄]0*[1-9][0-9]*" // of a fraction: what it is divided by
+	signs      = `[+\-−]?`
+	bareNumber = `(?:(?:[0-9]+` + blank + `)?[0-9]+` + parts + `|[0-9]*` + gap + `[` + halves + `]|[0-9]+[.,]?[0-9]*|[.,][0-9]+)`
+	anyNumber  = signs + bareNumber
+)
 
 // unitPattern matches one of k's units, in which no mark has a meaning of its own.
 func (k *kind) unitPattern() string { return "(?:" + strings.Join(k.words(), "|") + ")" }
 
-// pattern matches a number with or without a unit.
-func (k *kind) pattern(s sign) string {
-	unit := ""
+// pattern matches a number with or without a unit, or in two units.
+func (k *kind) pattern() string {
+	return k.patternOf(anyNumber, signs+k.both.pattern("[0-9]+", bareNumber))
+}
+
+// patternOf matches what a pattern of numbers does, with or without a unit, or one of two units.
+func (k *kind) patternOf(number, inTwo string) string {
 	if len(k.units) > 0 {
-		unit = "(?:" + gap + k.unitPattern() + ")?"
+		number += "(?:" + gap + k.unitPattern() + ")?"
 	}
-	if k.both == nil {
-		return "^" + gap + numbers[s] + unit + gap + "$"
+	if k.both != nil {
+		number = "(?:" + number + "|" + inTwo + ")"
 	}
-	return "^" + gap + "(?:" + numbers[s] + unit + "|" + s.inTwo(k.both) + ")" + gap + "$"
+	return "^" + gap + number + gap + "$"
 }
 
-// inTwo matches a whole number of the larger of two units and a number of the smaller, of
-// which one alone makes it positive.
-func (s sign) inTwo(two *pair) string {
-	large, small := "(?:"+strings.Join(two.large, "|")+")", "(?:"+strings.Join(two.small, "|")+")"
-	join := func(whole, number string) string { return whole + gap + large + gap + number + gap + small }
-	switch s {
-	case positive:
-		return `\+?(?:` + join(some, bareNumber) + "|" + join("0+", bareAbove) + ")"
-	case notNegative:
-		return `\+?` + join("[0-9]+", bareNumber)
-	default:
-		return `[+\-−]?` + join("[0-9]+", bareNumber)
+// pattern matches a whole number of the larger of two units and a number of the smaller.
+func (two *pair) pattern(whole, number string) string {
+	if two == nil {
+		return ""
 	}
+	return whole + gap + "(?:" + strings.Join(two.large, "|") + ")" + gap + number + gap + "(?:" + strings.Join(two.small, "|") + ")"
 }
 
-// rangePattern matches two quantities with "to" between them. Where only one has
+// rangePattern matches two numbers of a pattern with "to" between them. Where only one has
 // a unit, it must be the second, and it is that of both.
-func (k *kind) rangePattern(s sign) string {
-	number, unit := gap+numbers[s]+gap, k.unitPattern()
+func (k *kind) rangePattern(number string) string {
+	number, unit := gap+number+gap, k.unitPattern()
 	return "^" + number + "(?:to" + number + "|(?:" + unit + gap + ")?to" + number + unit + gap + ")$"
 }
 
@@ -229,13 +225,16 @@ type Quantity struct {
 
 // parse returns the quantity written in text.
 func (k *kind) parse(text string, s sign) (Quantity, *Problem) {
-	if !matches(k.pattern(s), text) {
+	if !matches(k.pattern(), text) {
 		return Quantity{}, k.complain(text, s)
 	}
 	q := k.quantity(text)
 	if large, small, ok := k.both.parted(text); ok {
 		whole, rest := k.quantity(large), k.quantity(small)
 		q.Value = whole.Value + math.Copysign(rest.Value, whole.Value)
+	}
+	if !s.allows(q) {
+		return Quantity{}, k.complain(text, s)
 	}
 	return q, k.plausible(text, q)
 }
@@ -255,15 +254,16 @@ func (two *pair) parted(text string) (large, small string, ok bool) {
 
 // parseRange returns both ends of the range written in text.
 func (k *kind) parseRange(text string, s sign) (low, high Quantity, bad *Problem) {
-	if !matches(k.rangePattern(s), text) {
-		return low, high, &Problem{Expected: "a range such as " + k.rangeExample() + k.unitHint()}
+	if first, second, ok := strings.Cut(text, "to"); ok && matches(k.rangePattern(anyNumber), text) {
+		low, high = k.quantity(first), k.quantity(second)
+		if low.Unit == "" {
+			low = k.quantity(first + high.Unit)
+		}
+		if s.allows(low, high) {
+			return low, high, k.plausible(text, low, high)
+		}
 	}
-	first, second, _ := strings.Cut(text, "to")
-	low, high = k.quantity(first), k.quantity(second)
-	if low.Unit == "" {
-		low = k.quantity(first + high.Unit)
-	}
-	return low, high, k.plausible(text, low, high)
+	return Quantity{}, Quantity{}, &Problem{Expected: "a range such as " + k.rangeExample() + k.unitHint()}
 }
 
 func (k *kind) rangeExample() string { return "0 to 120 " + k.first() }
@@ -336,7 +336,7 @@ func (k *kind) complain(text string, s sign) *Problem {
 		expected += "; write in for inches, or a straight \" mark"
 	case matches(`^`+gap+anyNumber+`[eE][+-]?[0-9]+`, text):
 		expected += "; write the number out, without an exponent"
-	case matches(k.pattern(anySign), text):
+	case matches(k.pattern(), text):
 		// only the sign is wrong, and has been named
 	case k.both != nil:
 		expected += k.unitHint() + "; write " + k.both.example

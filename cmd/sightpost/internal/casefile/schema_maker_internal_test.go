@@ -159,10 +159,10 @@ func (e *Entry) leafSchema() *schema {
 			bare.Minimum = new(float64)
 		case anySign:
 		}
-		s.AnyOf = []*schema{bare, {Type: "string", Pattern: e.of.pattern(e.sign), MaxLength: maxQuantityLen}}
+		s.AnyOf = []*schema{bare, {Type: "string", Pattern: e.of.signed(e.sign), MaxLength: maxQuantityLen}}
 		s.Examples = []string{e.of.example}
 	case Span:
-		s.Type, s.Pattern, s.MaxLength = "string", e.of.rangePattern(e.sign), maxQuantityLen
+		s.Type, s.Pattern, s.MaxLength = "string", e.of.rangePattern(numbers[e.sign]), maxQuantityLen
 		s.Examples = []string{e.of.rangeExample()}
 	case Choice:
 		for _, w := range e.Options {
@@ -179,4 +179,29 @@ func (e *Entry) leafSchema() *schema {
 		}
 	}
 	return s
+}
+
+// The patterns of a number that is not negative, and of one above zero.
+const (
+	some        = "[0-9]*[1-9][0-9]*"
+	plainNumber = `\+?` + bareNumber
+	aboveZero   = `\+?` + bareAbove
+	bareAbove   = `(?:(?:` + some + blank + `[0-9]+|(?:0+` + blank + `)?` + some + `)` + parts + `|[0-9]*` + gap + `[` + halves + `]|` +
+		some + `[.,]?[0-9]*|[0-9]*[.,]` + some + `)`
+)
+
+// numbers are the patterns of a number of each sign.
+var numbers = map[sign]string{anySign: anyNumber, notNegative: plainNumber, positive: aboveZero}
+
+// signed matches a number of a sign, with or without a unit or in two units, of which one alone
+// makes it positive.
+func (k *kind) signed(s sign) string {
+	switch s {
+	case positive:
+		return k.patternOf(aboveZero, `\+?(?:`+k.both.pattern(some, bareNumber)+"|"+k.both.pattern("0+", bareAbove)+")")
+	case notNegative:
+		return k.patternOf(plainNumber, `\+?`+k.both.pattern("[0-9]+", bareNumber))
+	default:
+		return k.pattern()
+	}
 }
