@@ -30,6 +30,8 @@ type problem struct {
 	crowded bool // a keep-clear zone was in the way
 	// frontWatched says that searches keep tubes from in front of the device; see watchAt.
 	frontWatched bool
+	// insideWatched makes searches keep tubes from inside the housing as well.
+	insideWatched bool
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.
 	floorSagMM float64

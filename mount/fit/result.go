@@ -49,7 +49,8 @@ type Result struct {
 	// say where the wheels are, or there is no mount.
 	Tipping *Tipping
 	// Inside is the part whose tube reaches furthest into the housing behind its front, by
-	// InsideMM, where none is in front; "" if none does. No search keeps tubes from there.
+	// InsideMM, where none is in front; "" if none does. [Solve] leaves one there only where it
+	// finds no other settings that work.
 	Inside   string
 	InsideMM float64
 	// Works says that every posture that must work has the required margin, that in no

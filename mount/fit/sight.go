@@ -10,8 +10,9 @@ import (
 )
 
 // No tube may reach into the space between an eye and the front of the device, a pyramid in screen
-// axes: it would pass through the front, or hide part of it. Of one that reaches into the housing
-// behind the front, a box, there is a warning: only its outside is known.
+// axes: it would pass through the front, or hide part of it. Where one reaches into the housing
+// behind the front, a box, settings are sought that keep all of them out; where none are found
+// that work there is a warning: only the outside of the housing is known.
 
 // sightSide is a side of such a space, through an edge of the front and, of the pyramid, the eye: a
 // point of it, the unit normal outward, and what of a way from the edge is toward the eye, as a share
@@ -89,6 +90,9 @@ func (b *problem) sightFrom(eyes [2]r3.Vec, g *tubeGeometry, least *sightGap) (l
 		return false
 	}
 	screen := g.screen()
+	if b.insideWatched {
+		less = b.insideFrom(g, least)
+	}
 	for _, eye := range b.job.Scene.Person.Eyes.Needed() {
 		at := screen.ApplyInverse(eyes[eye])
 		s := b.sightOf(at)
@@ -108,12 +112,18 @@ func (b *problem) sightFrom(eyes [2]r3.Vec, g *tubeGeometry, least *sightGap) (l
 func (b *problem) insideGap(g *tubeGeometry) sightGap {
 	least := sightGap{MM: farMM}
 	if g.behindMM >= 0 {
-		inside := b.insideOf(min(g.behindMM, 2*b.housing.HalfMM.Z))
-		for k := range g.shapes {
-			least.nearer(inside[:], &g.shapes[k], g.screen())
-		}
+		b.insideFrom(g, &least)
 	}
 	return least
+}
+
+// insideFrom makes that gap the least if it is less, and reports whether it is.
+func (b *problem) insideFrom(g *tubeGeometry, least *sightGap) (less bool) {
+	inside := b.insideOf(min(g.behindMM, 2*b.housing.HalfMM.Z))
+	for k := range g.shapes {
+		less = least.nearer(inside[:], &g.shapes[k], g.screen()) || less
+	}
+	return less
 }
 
 // nearer makes the gap of a tube from a space the least if it is less, and reports whether it is.

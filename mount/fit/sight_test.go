@@ -223,3 +223,13 @@ func TestLimitsOfTubesHaveTheirGradient(t *testing.T) {
 		t.Errorf("%d compared: too few to show anything", compared)
 	}
 }
+
+// TestKeptOutOfTheHousing: of random jobs in which the settings with the best score have a tube in
+// the housing, others that work keep it out. Without a search for these all four fail.
+func TestKeptOutOfTheHousing(t *testing.T) {
+	for _, trial := range []uint64{24, 64, 107, 218} {
+		if r := solve(t, fittest.NewClinic(4242, trial).Job()); !r.Works || r.Inside != "" {
+			t.Errorf("trial %d: works %t, the %s is %.1f mm inside", trial, r.Works, r.Inside, r.InsideMM)
+		}
+	}
+}

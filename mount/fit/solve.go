@@ -80,6 +80,19 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 		r.Target = target
 		return r, nil
 	}
+	r, err := b.solveMount(ctx, target)
+	if err != nil || !r.Works || r.Inside == "" {
+		return r, err
+	}
+	b.insideWatched = true
+	if out, err := b.solveMount(ctx, target); err != nil || out.Works && out.Inside == "" {
+		return out, err
+	}
+	return r, nil
+}
+
+// solveMount sets the mount for a target and reports on it.
+func (b *problem) solveMount(ctx context.Context, target gaze.Target) (*Result, error) {
 	best, err := b.bestMounting(ctx, target)
 	if err != nil {
 		return nil, err

@@ -207,7 +207,7 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	if set := r.result.Set; r.Works && set != nil && set.InFront != "" {
 		all = append(all, Finding{
 			Kind: reasonKinds[fit.InFront].name, Part: set.InFront,
-			Text: Say("The best position of the screen would have the %s in front of it. "+plateWords, settingName(set.InFront)),
+			Text: Say("The best position of the screen would have the %s in front of the device or in its housing. "+plateWords, settingName(set.InFront)),
 		})
 	}
 	if in := r.result; in.Inside != "" {
