@@ -265,7 +265,7 @@ func (l *layout) figure() (Figure, bool) {
 		all = vg.Point{X: max(all.X, l.rows.width()), Y: all.Y + l.rows.height() + air}
 	}
 	title := fmt.Sprintf("%s, 1:%d", l.title, l.scale)
-	all.X = max(all.X, min(most, titleWidth(title)))
+	all.X = max(all.X, min(most, lettering.Width(title)*titleSize/textSize+1))
 	size := l.board.size.around(all, title)
 	f := newSheet(size, title)
 	f.Scale = l.scale

@@ -171,9 +171,6 @@ func newSheet(size Size, title string) Figure {
 	return Figure{Plot: p, Size: size, Title: title}
 }
 
-// titleWidth returns the width of a title on one line.
-func titleWidth(title string) vg.Length { return lettering.Width(title)*titleSize/textSize + 1 }
-
 // around returns the size of a sheet with space for content under a title.
 func (s Size) around(content vg.Point, title string) Size {
 	s.Width = content.X + s.Width - s.inside(&recorder.Canvas{}).Size().X

@@ -120,13 +120,11 @@ func (d *loads) chart(x, y axis, curve plotter.XYs) *plot.Plot {
 	return p
 }
 
-// namesHeight returns the height of the names above the curves.
-func (d *loads) namesHeight() vg.Length { return 2.8 * rowHigh }
-
 // paint draws the curves and writes above them which tube is where, and which parts sit
 // between.
 func (d *loads) paint(c draw.Canvas) {
-	curves := draw.Crop(c, air, -lettering.Width("0000"), 0, -d.namesHeight())
+	const namesHigh = 2.8 * rowHigh
+	curves := draw.Crop(c, air, -lettering.Width("0000"), 0, -namesHigh)
 	inside := d.curves.paint(curves)
 	across, _ := d.curves.plots[0][0].Transforms(&inside)
 	k := &pen{c: c}

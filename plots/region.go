@@ -29,12 +29,8 @@ func Region(r *fit.Result, v View, opt Options) (Figure, error) {
 	}
 	s.scales = []int{1, 2, 3, 4, 5, 10, 15, 20, 25, 50}
 	s.working(s.shown, look{})
-	others := 0
-	for i := range r.Postures {
-		if f := &r.Postures[i]; i != s.at && f.Posture.MustWork {
-			others++
-			s.working(f, look{line: curveLook(others)})
-		}
+	for i, f := range s.others() {
+		s.working(f, look{line: curveLook(i + 1)})
 	}
 	return s.figure()
 }

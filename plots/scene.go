@@ -88,7 +88,6 @@ type scene struct {
 	v     View
 	job   *fit.Job
 	r     *fit.Result
-	at    int // place of the posture
 	shown *fit.PostureResult
 	seat  frame.Pose // chairFromSeat
 
@@ -130,7 +129,7 @@ func newScene(r *fit.Result, v View, title string, opt Options) (*scene, error) 
 		b.title += fmt.Sprintf(", posture %q", name)
 	}
 	return &scene{
-		board: b, plane: views[v].plane, v: v, job: job, r: r, at: at, shown: f, compact: opt.Compact,
+		board: b, plane: views[v].plane, v: v, job: job, r: r, shown: f, compact: opt.Compact,
 		seat: job.Scene.Chair.SeatPose(f.Posture.SeatTilt),
 	}, nil
 }
@@ -347,12 +346,20 @@ func (s *scene) signs() {
 // ghosts draws the heads and the screens of the other postures that must work,
 // where they are above the same floor.
 func (s *scene) ghosts() {
+	for _, f := range s.others() {
+		s.ghost(f, lookGhost)
+		s.name(&s.left, "eyes, "+spoken(f.Posture.Name), chairFromHead(f).At)
+		s.explain(lookGhost, "other postures that must work")
+	}
+}
+
+// others returns the other postures that must work.
+func (s *scene) others() []*fit.PostureResult {
+	var all []*fit.PostureResult
 	for i := range s.r.Postures {
-		f := &s.r.Postures[i]
-		if i != s.at && f.Posture.MustWork {
-			s.ghost(f, lookGhost)
-			s.name(&s.left, "eyes, "+spoken(f.Posture.Name), chairFromHead(f).At)
-			s.explain(lookGhost, "other postures that must work")
+		if f := &s.r.Postures[i]; f != s.shown && f.Posture.MustWork {
+			all = append(all, f)
 		}
 	}
+	return all
 }

@@ -252,20 +252,6 @@ func (two *pair) parted(text string) (large, small string, ok bool) {
 	return "", "", false
 }
 
-// parseRange returns both ends of the range written in text.
-func (k *kind) parseRange(text string, s sign) (low, high Quantity, bad *Problem) {
-	if first, second, ok := strings.Cut(text, "to"); ok && matches(k.rangePattern(anyNumber), text) {
-		low, high = k.quantity(first), k.quantity(second)
-		if low.Unit == "" {
-			low = k.quantity(first + high.Unit)
-		}
-		if s.allows(low, high) {
-			return low, high, k.plausible(text, low, high)
-		}
-	}
-	return Quantity{}, Quantity{}, &Problem{Expected: "a range such as " + k.rangeExample() + k.unitHint()}
-}
-
 func (k *kind) rangeExample() string { return "0 to 120 " + k.first() }
 
 // quantity returns the one that text, which matches the pattern, begins with.
@@ -397,11 +383,21 @@ func (k *kind) read(text string) (float64, error) {
 
 // parse returns the quantity written in text, or both ends of a span.
 func (e *Entry) parse(text string, s sign) (low, high Quantity, bad *Problem) {
-	if e.Kind == Span {
-		return e.of.parseRange(text, s)
+	k := e.of
+	if e.Kind == Number {
+		low, bad = k.parse(text, s)
+		return low, low, bad
 	}
-	low, bad = e.of.parse(text, s)
-	return low, low, bad
+	if first, second, ok := strings.Cut(text, "to"); ok && matches(k.rangePattern(anyNumber), text) {
+		low, high = k.quantity(first), k.quantity(second)
+		if low.Unit == "" {
+			low = k.quantity(first + high.Unit)
+		}
+		if s.allows(low, high) {
+			return low, high, k.plausible(text, low, high)
+		}
+	}
+	return Quantity{}, Quantity{}, &Problem{Expected: "a range such as " + k.rangeExample() + k.unitHint()}
 }
 
 // Read returns the quantities that text says, within bounds or not: that of a number, both
