@@ -17,42 +17,30 @@ import (
 const VaryDraws = 100_000
 
 // VaryOptions say how errors are simulated.
-type VaryOptions struct {
-	// Draws is how many simulations of all errors there are, Seed what they are chosen by.
-	Draws int
-	Seed  uint64
-	// Workers is how many goroutines simulate; zero means one for each processor. The answer
-	// is the same for any number.
-	Workers int
-	// Progress, if not nil, is told how much is done of [VaryOptions.Steps].
-	Progress func(done int)
-}
+type VaryOptions = variation.Options
 
-// rows is the size of the samples from which the shares of the errors are found: 4096, or
+// shareRows is the size of the samples from which the shares of the errors are found: 4096, or
 // as many as the simulations, if these are fewer, down to 1024.
-func (o VaryOptions) rows() int { return min(max(o.Draws, 1024), 4096) }
+func shareRows(simulations int) int { return min(max(simulations, 1024), 4096) }
 
-// Steps returns how many steps of work there are.
-func (o VaryOptions) Steps() int { return o.Draws + o.rows() }
+// VarySteps returns how many steps of work so many simulations are.
+func VarySteps(simulations int) int { return simulations + shareRows(simulations) }
 
-// Vary simulates errors of everything that was measured and set in p, all at once.
+// Vary simulates errors of everything that was measured and set in p, all at once. Progress is
+// told how much is done of [VarySteps].
 func (p *Placed) Vary(ctx context.Context, o VaryOptions) (*Varied, error) {
 	given := document.Varied{Case: p.Case.Case, Result: p.Result, Seed: o.Seed}
-	if o.Progress == nil {
-		o.Progress = func(int) {}
-	}
 	budget, _ := p.Uncertainty(p.Result)
-	of := func(size, before int) variation.Options {
-		return variation.Options{
-			Size: size, Seed: o.Seed, Workers: o.Workers,
-			Progress: func(done int) { o.Progress(before + done) },
-		}
-	}
 	var err error
-	if given.Simulations, err = variation.Simulate(ctx, p.Result, budget, of(o.Draws, 0)); err != nil {
+	if given.Simulations, err = variation.Simulate(ctx, p.Result, budget, o); err != nil {
 		return nil, err
 	}
-	if given.Shares, err = variation.Shares(ctx, p.Result, budget, of(o.rows(), o.Draws)); err != nil {
+	shares := o
+	shares.Size = shareRows(o.Size)
+	if o.Progress != nil {
+		shares.Progress = func(done int) { o.Progress(o.Size + done) }
+	}
+	if given.Shares, err = variation.Shares(ctx, p.Result, budget, shares); err != nil {
 		return nil, err
 	}
 	if given.Curves, err = curves(ctx, p.Result); err != nil {

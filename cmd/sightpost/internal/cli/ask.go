@@ -39,9 +39,9 @@ func newVary() *cobra.Command {
 	c.addAnswer("vary")
 	c.addSettings()
 	c.addSave("")
-	c.addSimulations(&o.Draws, &o.Seed, answer.VaryDraws, "`number` of simulations of all errors")
+	c.addSimulations(&o.Size, &o.Seed, answer.VaryDraws, "`number` of simulations of all errors")
 	c.RunE = c.onCase(func(p *answer.Placed) error {
-		set, end := c.progress("simulations", o.Steps())
+		set, end := c.progress("simulations", answer.VarySteps(o.Size))
 		o.Progress = set
 		v, err := p.Vary(c.Context(), o)
 		end()

@@ -57,7 +57,7 @@ func TestSigned(t *testing.T) {
 		value float64
 		want  string
 	}{{pan, 35, "35° left"}, {pan, -35, "35° right"}, {pan, -0.1, "0°"}, {Sign{}, -35, "−35°"}, {Sign{}, 35, "35°"}} {
-		if got := row.of(row.value, asAngle).In(units.MM); got != row.want {
+		if got := Turn(row.value, "", row.Plus, row.Minus).In(units.MM); got != row.want {
 			t.Errorf("%v with %+v: %q, want %q", row.value, row.Sign, got, row.want)
 		}
 	}

@@ -202,15 +202,14 @@ type Signed struct {
 }
 
 // Way returns a length in mm with the word for its sign.
-func Way(mm float64, none, plus, minus string) Signed { return Signed{mm, none, plus, minus, asLength} }
+func Way(mm float64, none, plus, minus string) Signed {
+	return Signed{mm, none, plus, minus, func(size float64) Quantity { return Length(size) }}
+}
 
 // Turn returns an angle in degrees with the word for its sign.
 func Turn(deg float64, none, plus, minus string) Signed {
-	return Signed{deg, none, plus, minus, asAngle}
+	return Signed{deg, none, plus, minus, func(size float64) Quantity { return Angle(size) }}
 }
-
-func asLength(mm float64) Quantity { return Length(mm) }
-func asAngle(deg float64) Quantity { return Angle(deg) }
 
 // In returns the quantity with its unit and the word for its sign; a sign without a word
 // stays one.

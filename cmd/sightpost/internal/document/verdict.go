@@ -216,10 +216,8 @@ func (r *Report) warnings(ofCase []string) []Finding {
 			Text: Say("The %s reaches %s into the housing: try it with the device, and use other settings if they touch.", settingName(in.Inside), Length(in.InsideMM)),
 		})
 	}
-	if m := r.Mount; m != nil {
-		if m.RatedKG == 0 {
-			add("rating_unknown", "", Say("The kit gives no rated mass: ask its maker before you hang a device on it."))
-		}
+	if r.Mount != nil && r.Mount.RatedKG == 0 {
+		add("rating_unknown", "", Say("The kit gives no rated mass: ask its maker before you hang a device on it."))
 	}
 	if t := r.Tipping; t != nil && t.warns() {
 		all = append(all, Finding{Kind: "tipping", Posture: t.Posture, Values: map[string]float64{"share": t.Share}, Text: t.words()})

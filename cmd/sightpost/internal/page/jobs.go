@@ -143,7 +143,7 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	v, err := p.Vary(ctx, answer.VaryOptions{Draws: answer.VaryDraws, Seed: drawsSeed, Workers: workers()})
+	v, err := p.Vary(ctx, answer.VaryOptions{Size: answer.VaryDraws, Seed: drawsSeed, Workers: workers()})
 	if err != nil {
 		return nil, err
 	}

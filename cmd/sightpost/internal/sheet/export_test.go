@@ -1,6 +1,10 @@
 package sheet
 
-import "slices"
+import (
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+)
 
 // Box is a rectangle of a layout (mm from the upper left corner of the page).
 type Box struct {
@@ -23,16 +27,41 @@ func (c *Content) Boxes(paper Paper) (pages [][]Box, letters float64, figures in
 	}
 	letters = book[0].texts[0].face.size
 	for _, l := range book {
-		var boxes []Box
-		for _, b := range l.boxes {
-			boxes = append(boxes, Box{b.what, b.x, b.y, b.w, b.h})
-		}
 		for _, t := range l.texts {
 			letters = min(letters, t.face.size)
 		}
-		pages, figures = append(pages, boxes), figures+len(l.pictures)
+		pages, figures = append(pages, l.boxes()), figures+len(l.pictures)
 	}
 	return pages, letters, figures, nil
+}
+
+// boxes returns the texts and figures of a page, and the room for ticks and handwriting.
+func (l *layout) boxes() []Box {
+	var boxes []Box
+	for _, t := range l.texts {
+		tall := t.face.size * mmPerPoint
+		boxes = append(boxes, Box{t.words, t.x, t.y - rise*tall, l.width(t.words, t.face), (rise + fall) * tall})
+	}
+	for _, f := range l.fields {
+		room := Box{"room", f.x, f.y, f.w, f.h}
+		for _, b := range boxes { // below its name
+			if b.X > f.x && b.Y > f.y && b.X < f.x+f.w && b.Y < f.y+1 {
+				room = Box{"room for " + b.What, f.x, b.Y + b.H, f.w, f.y + f.h - b.Y - b.H}
+			}
+		}
+		if f.frame > 0 {
+			boxes = append(boxes, room)
+		}
+	}
+	for _, r := range l.rules {
+		if r.width == writing {
+			boxes = append(boxes, Box{"room to write", r.x1, r.y1 + 0.3 - l.bold().row(), r.x2 - r.x1, l.bold().row()})
+		}
+	}
+	for _, p := range l.pictures {
+		boxes = append(boxes, Box{p.figure.Title, p.x, p.y, float64(p.figure.Size.Width / vg.Millimeter), float64(p.figure.Size.Height / vg.Millimeter)})
+	}
+	return boxes
 }
 
 // Size returns width and height of the paper (mm).

@@ -58,16 +58,16 @@ func (p *pen) heading(title, remark string) {
 func (l *layout) fill(c *Content) float64 {
 	width, height := l.paper.size()
 	p := pen{l, edge, width - 2*edge, edge}
-	foot := fmt.Sprintf("%s · page %d of %d", c.Foot, l.page, l.of)
+	foot := fmt.Sprintf("%s · page %d of %d", c.Foot, l.Number, l.Of)
 	in := face{size: smallest}
 	last := height - edge - float64(len(p.lines(foot, in, p.w)))*in.row()
-	if l.page > 1 {
+	if l.Number > 1 {
 		p.paragraph(c.Title+"  "+c.Label, p.bold())
 		p.y += 0.4 * p.gap
 	}
 	over := math.Inf(-1)
-	for k := range l.parts {
-		part := &l.parts[k]
+	for k := range l.Parts {
+		part := &l.Parts[k]
 		part.y = p.y
 		switch {
 		case part.Head:
@@ -114,8 +114,6 @@ func (p *pen) head(c *Content) {
 	for _, b := range blanks {
 		p.fields = append(p.fields, field{x, p.y, b.width, tall, 1, 0.25})
 		p.write(x+0.8, p.y+0.4, b.name, face{size: smallest})
-		below := (rise+fall)*smallest*mmPerPoint + 0.5
-		p.blank("room for "+b.name, x, p.y+below, b.width, tall-below)
 		x += b.width + 2
 	}
 	p.y = max(inner.y, p.y+tall) + 0.4*p.gap
@@ -190,10 +188,8 @@ func balance(tall []float64) []bool {
 // remarks writes the room for them down to a height, and returns by how much that is
 // above where it begins (mm).
 func (p *pen) remarks(down float64) float64 {
-	in := face{size: smallest}
 	tall := down - p.y
 	p.fields = append(p.fields, field{p.x, p.y, p.w, tall, 1, 0.25})
-	p.write(p.x+0.8, p.y+0.4, "remarks", in)
-	p.blank("room for remarks", p.x, p.y+in.row()+0.4, p.w, tall-in.row()-0.4)
+	p.write(p.x+0.8, p.y+0.4, "remarks", face{size: smallest})
 	return -tall
 }

@@ -75,8 +75,8 @@ func (c *Content) page(paper Paper) (*page, error) {
 		return nil, err
 	}
 	for _, l := range book {
-		for i := range l.parts {
-			part := &l.parts[i]
+		for i := range l.Parts {
+			part := &l.Parts[i]
 			for _, f := range part.pictures {
 				var svg strings.Builder
 				if err := plots.WriteInlineSVG(&svg, f, ""); err != nil {
@@ -98,7 +98,7 @@ func (c *Content) page(paper Paper) (*page, error) {
 func (p *page) Style() (template.CSS, error) {
 	var figures []string
 	for _, l := range p.Pages {
-		for _, part := range l.parts {
+		for _, part := range l.Parts {
 			for _, svg := range part.Drawn {
 				figures = append(figures, string(svg))
 			}
@@ -107,12 +107,3 @@ func (p *page) Style() (template.CSS, error) {
 	letters, err := plots.FontRule(figures...)
 	return template.CSS(style + letters), err
 }
-
-// Number returns that of a page, Of how many there are.
-func (l *layout) Number() int { return l.page }
-
-// Of returns how many pages there are.
-func (l *layout) Of() int { return l.of }
-
-// Parts returns what is on a page.
-func (l *layout) Parts() []Part { return l.parts }

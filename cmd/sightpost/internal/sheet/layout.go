@@ -38,12 +38,6 @@ type picture struct {
 	figure plots.Figure
 }
 
-// box is a rectangle that nothing else may overlap.
-type box struct {
-	what       string
-	x, y, w, h float64
-}
-
 // step is one of the sizes in which a sheet is tried.
 type step struct {
 	text   float64 // body (points)
@@ -94,14 +88,13 @@ type drawing func(plots.Options) (plots.Figure, error)
 type layout struct {
 	*fonts
 	step
-	paper    Paper
-	page, of int
-	parts    []Part
-	texts    []text
-	rules    []line
-	fields   []field
-	pictures []picture
-	boxes    []box
+	Number, Of int // of the page, and how many there are
+	Parts      []Part
+	paper      Paper
+	texts      []text
+	rules      []line
+	fields     []field
+	pictures   []picture
 }
 
 // newBook places c on pages, on as few as it takes in letters that are easily read, with some
@@ -129,7 +122,7 @@ func newBook(c *Content, paper Paper, spare float64) ([]*layout, error) {
 	}
 	var book []*layout
 	for i, parts := range pages {
-		l := &layout{fonts: f, step: at, paper: paper, page: i + 1, of: len(pages), parts: parts}
+		l := &layout{fonts: f, step: at, paper: paper, Number: i + 1, Of: len(pages), Parts: parts}
 		if err := l.drawn(c, spare); err != nil {
 			return nil, fmt.Errorf("sheet: %s: %w", c.Label, err)
 		}
@@ -143,7 +136,7 @@ func newBook(c *Content, paper Paper, spare float64) ([]*layout, error) {
 func (c *Content) parted(f *fonts, paper Paper, s step, spare float64) (pages [][]Part, over float64) {
 	tooLong := func(parts ...Part) float64 {
 		const many = 9 // pages: a number as wide as any
-		l := &layout{fonts: f, step: s, paper: paper, page: many, of: many, parts: slices.Clone(parts)}
+		l := &layout{fonts: f, step: s, paper: paper, Number: many, Of: many, Parts: slices.Clone(parts)}
 		return l.fill(c) + spare
 	}
 	pages = [][]Part{nil}
@@ -168,17 +161,17 @@ func (c *Content) parted(f *fonts, paper Paper, s step, spare float64) (pages []
 // drawn fills the page and draws its figures, which get the height that all else leaves.
 func (l *layout) drawn(c *Content, spare float64) error {
 	rows := 0
-	for _, p := range l.parts {
+	for _, p := range l.Parts {
 		if p.Figures != nil {
 			rows++
 		}
 	}
 	blank := *l
-	blank.parts = slices.Clone(l.parts)
+	blank.Parts = slices.Clone(l.Parts)
 	const most = 140 // of height for figures: more only moves the rest down
 	left := -(blank.fill(c) + spare)
-	for k := range l.parts {
-		p := &l.parts[k]
+	for k := range l.Parts {
+		p := &l.Parts[k]
 		if p.Figures == nil {
 			continue
 		}
@@ -201,7 +194,7 @@ func (l *layout) body() face  { return face{size: l.step.text} }
 func (l *layout) bold() face  { return face{size: l.step.text, bold: true} }
 func (l *layout) large() face { return face{size: l.value, bold: true} }
 
-// write places a line of text with its upper edge at y, and keeps its box.
+// write places a line of text with its upper edge at y, and returns its width.
 func (l *layout) write(x, y float64, words string, in face) float64 {
 	return l.put(text{x: x, y: y, face: in, words: l.printable(words)})
 }
@@ -211,21 +204,14 @@ func (l *layout) put(t text) float64 {
 	if t.words == "" {
 		return 0
 	}
-	w, top := l.width(t.words, t.face), t.y
-	l.boxes = append(l.boxes, box{t.words, t.x, top, w, (rise + fall) * t.face.size * mmPerPoint})
 	t.y += rise * t.face.size * mmPerPoint
 	l.texts = append(l.texts, t)
-	return w
+	return l.width(t.words, t.face)
 }
 
 // rule draws a horizontal line.
 func (l *layout) rule(x, y, w, width float64) {
 	l.rules = append(l.rules, line{x, y, x + w, y, width})
-}
-
-// blank keeps a box free for handwriting.
-func (l *layout) blank(what string, x, y, w, h float64) {
-	l.boxes = append(l.boxes, box{what, x, y, w, h})
 }
 
 // tick draws a box to tick as high as letters of a face, with its upper edge where
@@ -234,7 +220,6 @@ func (l *layout) tick(x, y float64, in face) {
 	side := tickSide(in)
 	y += 0.18 * in.size * mmPerPoint
 	l.fields = append(l.fields, field{x, y, side, side, 1, 0.25})
-	l.blank("tick", x, y, side, side)
 }
 
 // tickSide returns the side of a box to tick.
@@ -267,14 +252,13 @@ const apart = 2
 
 // place puts each figure into the middle of its share of its row.
 func (l *layout) place() {
-	for k := range l.parts {
-		p := &l.parts[k]
+	for k := range l.Parts {
+		p := &l.Parts[k]
 		for i, f := range p.pictures {
 			w, h := float64(f.Size.Width/vg.Millimeter), float64(f.Size.Height/vg.Millimeter)
 			x := edge + float64(i)*(l.share(p)+apart) + (l.share(p)-w)/2
 			y := p.y + (p.tall-h)/2
 			l.pictures = append(l.pictures, picture{x, y, f})
-			l.boxes = append(l.boxes, box{f.Title, x, y, w, h})
 		}
 	}
 }

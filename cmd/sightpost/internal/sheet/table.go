@@ -129,6 +129,9 @@ func (p *pen) section(s Section) {
 	p.y += p.gap
 }
 
+// writing is how wide a line to write on is (mm).
+const writing = 0.2
+
 // row writes a thing, its number beside it, and room to write: more where the row runs
 // over the page.
 func (p *pen) row(r Row) {
@@ -157,8 +160,7 @@ func (p *pen) row(r Row) {
 	if r.Blank {
 		line := p.y + p.bold().row() - 0.3
 		p.rule(p.x, line, p.w-room-apart, 0.05)
-		p.rule(right+apart, line, room, 0.2)
-		p.blank("room for "+r.What, right+apart, p.y, room, p.bold().row())
+		p.rule(right+apart, line, room, writing)
 	}
 	p.y += tall + 0.3
 }
