@@ -85,7 +85,9 @@ func (b *problem) reportSet(set *Set, sagging *LoadedMount) (*Result, error) {
 	if low.TooClose(own.job.Passage.GroundMM) {
 		r.Reasons = append(r.Reasons, Reason{Kind: NearFloor, Posture: low.Posture, Part: low.Part, Is: low.MM, Limit: b.job.Passage.GroundMM})
 	}
-	if gap := own.sightAt(sagging, set.Settings); gap.crosses() {
+	own.insideWatched = false
+	gap := own.sightAt(sagging, set.Settings)
+	if r.sightMM = gap.MM; gap.crosses() {
 		r.Reasons = append(r.Reasons, Reason{Kind: InFront, Posture: gap.posture, Part: gap.Part, Is: gap.MM})
 	} else if gap := own.insideGap(sagging.unloaded); gap.crosses() {
 		r.Inside, r.InsideMM = gap.Part, -gap.MM

@@ -30,8 +30,10 @@ type problem struct {
 	crowded bool // a keep-clear zone was in the way
 	// frontWatched says that searches keep tubes from in front of the device; see watchAt.
 	frontWatched bool
-	// insideWatched makes searches keep tubes from inside the housing as well.
+	// insideWatched makes searches keep tubes from inside the housing as well, and spareMM
+	// so far from in front of the device.
 	insideWatched bool
+	spareMM       float64
 	// floorSagMM is by how much the mount's sag brings its tubes nearer to the floor,
 	// as sagMM of placed.
 	floorSagMM float64

@@ -63,6 +63,7 @@ type Result struct {
 	Bound *Bound
 
 	problem *problem // that was worked on, with the sag of the result
+	sightMM float64  // see sightGap
 }
 
 // MarginMM returns the least margin over the postures that must work.

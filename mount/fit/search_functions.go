@@ -113,7 +113,7 @@ func (s *settingSearch) evaluateTubes(x mount.Settings, f, grad []float64) {
 	}
 	if s.b.frontWatched {
 		gap, screen, last := s.b.sightGap(s.geometry), s.geometry.screen(), len(s.chain.Joints)-1
-		row := next(gap.MM)
+		row := next(gap.MM - s.b.spareMM)
 		s.move(row, 0, last, screen.Apply(gap.eye), screen.Rot.Apply(gap.shut))
 		s.move(row, gap.carrier+1, last, screen.Apply(gap.on), screen.Rot.Apply(r3.Scale(-1, gap.toward)))
 	}

@@ -23,6 +23,10 @@ type sightSide struct{ edge, out, toEye r3.Vec }
 // sees nothing of it, but still no tube may pass through.
 const leastSightMM = 100
 
+// sightSpareMM is how far tubes are kept from the space between an eye and the front, so that a
+// setting can be a little off, where that costs no more margin. A choice of this tool.
+const sightSpareMM = 5
+
 // sightOf returns the sides of the space between an eye, in screen axes, and the front.
 func (b *problem) sightOf(eye r3.Vec) (s [5]sightSide) {
 	middle, half := b.housing.Pose.At, b.housing.HalfMM
@@ -119,7 +123,7 @@ func (b *problem) insideGap(g *tubeGeometry) sightGap {
 
 // insideFrom makes that gap the least if it is less, and reports whether it is.
 func (b *problem) insideFrom(g *tubeGeometry, least *sightGap) (less bool) {
-	inside := b.insideOf(min(g.behindMM, 2*b.housing.HalfMM.Z))
+	inside := b.insideOf(min(g.behindMM, 2*b.housing.HalfMM.Z) - b.spareMM)
 	for k := range g.shapes {
 		less = least.nearer(inside[:], &g.shapes[k], g.screen()) || less
 	}

@@ -94,12 +94,22 @@ func TestTubeHidesTheScreen(t *testing.T) {
 }
 
 // checkSight reports a tube before the device that is not told, or one that is told and not
-// there, by points on the middle lines of the loaded tubes. The tool compares tubes and device
-// without load: they differ by no more than the load moves the device.
+// there.
 func checkSight(t *testing.T, trial int, r *fit.Result) {
 	t.Helper()
+	deepest, slackMM := deepestInFront(r)
+	if told := inFront(r); told && deepest < -slackMM || !told && deepest > slackMM {
+		t.Errorf("trial %d: a tube before the device is told: %t; it is %v mm deep in front of it, known to %v (%+v)",
+			trial, told, deepest, slackMM, r.Reasons)
+	}
+}
+
+// deepestInFront returns how deep in front of the device a tube is, by points on the middle lines
+// of the loaded tubes, and how well that is known: the tool compares tubes and device without
+// load, and they differ by no more than the load moves the device.
+func deepestInFront(r *fit.Result) (deepest, slackMM float64) {
 	const everyMM = 1
-	deepest, slackMM := math.Inf(-1), 0.0
+	deepest = math.Inf(-1)
 	for i := range r.Postures {
 		f := &r.Postures[i]
 		if !f.Posture.MustWork {
@@ -117,10 +127,7 @@ func checkSight(t *testing.T, trial int, r *fit.Result) {
 			}
 		}
 	}
-	if told := inFront(r); told && deepest < -slackMM || !told && deepest > slackMM {
-		t.Errorf("trial %d: a tube before the device is told: %t; it is %v mm deep in front of it, known to %v (%+v)",
-			trial, told, deepest, slackMM, r.Reasons)
-	}
+	return deepest, slackMM
 }
 
 // depthInFront returns how deep a point, in screen axes, is in the space between the front of
@@ -231,5 +238,14 @@ func TestKeptOutOfTheHousing(t *testing.T) {
 		if r := solve(t, fittest.NewClinic(4242, trial).Job()); !r.Works || r.Inside != "" {
 			t.Errorf("trial %d: works %t, the %s is %.1f mm inside", trial, r.Works, r.Inside, r.InsideMM)
 		}
+	}
+}
+
+// TestSpareInFront: settings that would have a tube at the very edge of the space in front of the
+// device are left for others with as much margin, or a little less, that keep it 5 mm away.
+func TestSpareInFront(t *testing.T) {
+	r := solve(t, fittest.NewClinic(4242, 93).Job())
+	if deepest, slackMM := deepestInFront(r); !r.Works || deepest > slackMM-5 {
+		t.Errorf("works %t, a tube is %.1f mm deep, known to %.1f", r.Works, deepest, slackMM)
 	}
 }

@@ -81,12 +81,24 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 		return r, nil
 	}
 	r, err := b.solveMount(ctx, target)
-	if err != nil || !r.Works || r.Inside == "" {
+	if err != nil || !r.Works {
 		return r, err
 	}
-	b.insideWatched = true
-	if out, err := b.solveMount(ctx, target); err != nil || out.Works && out.Inside == "" {
-		return out, err
+	if r.Inside != "" {
+		b.insideWatched = true
+		out, err := b.solveMount(ctx, target)
+		if err != nil || !out.Works || out.Inside != "" {
+			return r, err
+		}
+		r = out
+	}
+	if r.sightMM < sightSpareMM {
+		b.spareMM = sightSpareMM
+		out, err := b.solveMount(ctx, target)
+		if err != nil || !out.Works || out.Inside != "" || out.MarginMM() < r.MarginMM()-sightSpareMM {
+			return r, err
+		}
+		r = out
 	}
 	return r, nil
 }
