@@ -22,6 +22,9 @@ type Case struct {
 	// Job is the case in the units and axes of package fit. Its kit, if any,
 	// carries the screen of the case.
 	Job fit.Job
+	// Text and KitText are the very bytes of the files of the case and of its kit: the latter
+	// empty without one of its own.
+	Text, KitText []byte
 	// KitName is the path of the kit as the case gives it, "in place", or "".
 	KitName string
 	// KitFile is what messages call the kit's file, "" for a kit in place.
@@ -141,7 +144,7 @@ func readAfter(before *Case, name string, src io.Reader, open func(kit string) (
 	}
 	c.Unlikely = append(c.Unlikely, unlikelyTogether(f, r.seat)...)
 	c.Warnings, c.Assumptions, c.Carried = r.warnings, r.assumptions, along
-	c.Before = before
+	c.Before, c.Text, c.KitText = before, r.raw.Bytes(), r.kitText
 	return c, nil
 }
 
@@ -159,7 +162,7 @@ func ReadKit(name string, src io.Reader) (mount.Kit, error) {
 
 // read returns what a file says of a case or a kit, or nil.
 func (r *reader) read(src io.Reader, e *Entry) *node {
-	root := r.parse(src)
+	root := r.parse(io.TeeReader(src, &r.raw))
 	if root == nil || !r.isKind(root, e) {
 		return nil
 	}
@@ -214,6 +217,7 @@ func (r *reader) kit(f *node, open func(string) (io.ReadCloser, error)) *node {
 	kr := newReader(name)
 	kit := kr.read(src, kitTable())
 	kr.kitSense(kit)
+	r.kitText = kr.raw.Bytes()
 	r.problems = append(r.problems, kr.problems...)
 	r.warnings = append(r.warnings, kr.warnings...)
 	return kit

@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"bytes"
 	"cmp"
 	"maps"
 	"slices"
@@ -15,7 +16,9 @@ import (
 
 // reader collects what one file says.
 type reader struct {
-	top         spot // of the file
+	top         spot         // of the file
+	raw         bytes.Buffer // what it holds
+	kitText     []byte       // of the file of its kit
 	problems    Errors
 	warnings    []string
 	assumptions []Assumption
