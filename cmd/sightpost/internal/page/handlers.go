@@ -37,14 +37,10 @@ func (s *Server) handler() http.Handler {
 	own.HandleFunc("POST /stop", s.stopped)
 	own.HandleFunc("GET /measure/{key}", s.measure)
 	own.HandleFunc("GET /example.svg", s.answering(s.exampleDrawing))
-	own.HandleFunc("GET /blank", s.blankForm)
+	own.HandleFunc("GET /blank", s.answering(s.blankForm))
 	own.Handle("GET /static/{file}", http.FileServerFS(staticFiles))
-	own.HandleFunc("GET /static/sheet.css", func(w http.ResponseWriter, _ *http.Request) {
-		reply{kind: "text/css; charset=utf-8", data: []byte(sheet.Style())}.send(w)
-	})
-	own.HandleFunc("GET /static/letters.ttf", func(w http.ResponseWriter, _ *http.Request) {
-		reply{kind: "font/ttf", data: sheet.Letters()}.send(w)
-	})
+	own.Handle("GET /static/sheet.css", reply{kind: "text/css; charset=utf-8", data: []byte(sheet.Style())})
+	own.Handle("GET /static/letters.ttf", reply{kind: "font/ttf", data: sheet.Letters()})
 	all := http.NewServeMux()
 	all.HandleFunc("GET /start", s.start)
 	all.Handle(s.path, s.admitted(http.StripPrefix(s.path[:len(s.path)-1], own)))
@@ -67,8 +63,8 @@ var kinds = map[string]string{
 	".pdf": "application/pdf", ".zip": "application/zip", ".svg": "image/svg+xml", ".png": "image/png",
 }
 
-// send sends a reply.
-func (a reply) send(w http.ResponseWriter) {
+// ServeHTTP sends a reply.
+func (a reply) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
 	w.Header().Set("Content-Type", cmp.Or(a.kind, kinds[path.Ext(a.name)]))
 	if a.name != "" {
 		w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": a.name}))
@@ -103,7 +99,7 @@ func (s *Server) answering(do func(context.Context, *request) (reply, error)) ht
 		var large *http.MaxBytesError
 		switch {
 		case err == nil:
-			a.pack(w, r).send(w)
+			a.pack(w, r).ServeHTTP(w, r)
 		case errors.Is(err, errOlder), errors.Is(err, context.Canceled):
 			w.WriteHeader(http.StatusNoContent) // nobody waits for it
 		case errors.Is(err, errStopped):
@@ -187,8 +183,13 @@ type liveAnswer struct {
 	Shows map[string]bool `json:"shows"`
 }
 
-// reply returns a as an object.
-func (a *liveAnswer) reply() (reply, error) {
+// liveReply returns an answer as an object, with parts of the page in it.
+func (s *Server) liveReply(a *liveAnswer, v *view, parts []string) (_ reply, err error) {
+	for _, part := range parts {
+		if a.Parts[part], err = s.render(part, v); err != nil {
+			return reply{}, err
+		}
+	}
 	text, err := json.Marshal(a)
 	return reply{kind: kinds[".json"], data: text}, err
 }
@@ -206,7 +207,6 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 	if err := s.fill(ctx, q, v, v.draw); err != nil {
 		return reply{}, err
 	}
-	a := v.live(q.Number)
 	parts := []string{"status", "margin"}
 	if v.Drawing != "" { // else the last one stays
 		parts = append(parts, "figure")
@@ -214,12 +214,7 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 	if q.otherSettings(v.Mounted) {
 		parts = append(parts, "as-found")
 	}
-	for _, part := range parts {
-		if a.Parts[part], err = s.render(part, v); err != nil {
-			return reply{}, err
-		}
-	}
-	return a.reply()
+	return s.liveReply(v.live(q.Number), v, parts)
 }
 
 // answer answers what a page shows under its form and on paper, once someone has
@@ -230,15 +225,11 @@ func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 		return reply{}, err
 	}
 	a := &liveAnswer{Number: q.Number, Parts: map[string]string{"print": string(v.Print)}, Shows: map[string]bool{}}
-	var err error
-	if v.Told != nil { // else the last one stays
-		a.Parts["answer"], err = s.render("answer", v)
-		a.Parts["side-by-side"], _ = s.render("side-by-side", v) // which fails as the answer does
+	var parts []string
+	if v.Told != nil { // else the last ones stay
+		parts = []string{"answer", "side-by-side"}
 	}
-	if err != nil {
-		return reply{}, err
-	}
-	return a.reply()
+	return s.liveReply(a, v, parts)
 }
 
 // live returns what a page needs of a view, but for the parts that are rendered.
@@ -248,6 +239,11 @@ func (v *view) live(number uint64) *liveAnswer {
 		Problems: map[string]string{}, Notes: map[string]string{}, Needed: []string{}, Doubted: []string{}, Titles: map[string]string{},
 		Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
 		Shows: v.shows(), Turned: v.Turned,
+	}
+	put := func(all map[string]string, id, words string) {
+		if words != "" {
+			all[id] = words
+		}
 	}
 	var fields []*entry
 	for _, section := range v.Sections {
@@ -262,20 +258,14 @@ func (v *view) live(number uint64) *liveAnswer {
 		for _, e := range v.Mounted.Settings {
 			a.Found[e.ID] = e.Assumed
 		}
-		if v.Mounted.Problem != "" {
-			a.Problems["s-all"] = v.Mounted.Problem
-		}
+		put(a.Problems, "s-all", v.Mounted.Problem)
 	}
 	for _, e := range fields {
 		if e.Number > 0 {
 			a.Titles[e.ID] = e.Title()
 		}
-		if e.Problem != "" {
-			a.Problems[e.ID] = e.Problem
-		}
-		if e.Note != "" {
-			a.Notes[e.ID] = e.Note
-		}
+		put(a.Problems, e.ID, e.Problem)
+		put(a.Notes, e.ID, e.Note)
 		if e.Doubted || e.Whole != nil {
 			a.Doubted = append(a.Doubted, e.ID)
 		}
@@ -293,12 +283,12 @@ func (v *view) live(number uint64) *liveAnswer {
 }
 
 // stopped ends the program.
-func (s *Server) stopped(w http.ResponseWriter, _ *http.Request) {
+func (s *Server) stopped(w http.ResponseWriter, r *http.Request) {
 	text, err := s.render("stopped.html", nil)
 	if err != nil {
 		text = err.Error()
 	}
-	htmlReply(text).send(w)
+	htmlReply(text).ServeHTTP(w, r)
 	s.stop()
 }
 
@@ -324,7 +314,7 @@ func (s *Server) measure(w http.ResponseWriter, r *http.Request) {
 	if entry := s.form.At(strings.TrimSuffix(r.PathValue("key"), ".svg")); entry != nil {
 		if svg, ok := pictures.SVG(*entry); ok {
 			w.Header().Set("Cache-Control", "private, max-age=3600")
-			reply{kind: kinds[".svg"], data: svg}.send(w)
+			reply{kind: kinds[".svg"], data: svg}.ServeHTTP(w, r)
 			return
 		}
 	}

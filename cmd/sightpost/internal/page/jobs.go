@@ -101,14 +101,6 @@ func (t *told) Long() bool {
 	})
 }
 
-// column returns the title of a column of a table, which may have none.
-func column(s document.Section, i int) string {
-	if i < len(s.Head) {
-		return s.Head[i]
-	}
-	return ""
-}
-
 // named returns the column that names the rows of a table: the first, or the second of several
 // where the rows are numbered.
 func named(s document.Section) int {

@@ -328,29 +328,21 @@ func (q *request) kept() url.Values {
 	for _, gone := range []string{"action", "before", "base", "number", "replaced", "over"} {
 		form.Del(gone)
 	}
-	said := map[string]string{
-		"text": q.Text, "kit": q.Kit, "kit-at": q.KitAt, "at": q.At, "disk": q.Disk, "filed": q.Filed, "earlier": q.Earlier, "applied": q.Applied,
-		"units": q.Units.String(), "shown": q.Shown.String(), "figure": q.Figure, "turn": q.Turn, "lift": q.Lift,
-		"paper": q.Paper, "side": q.Side, "windows": ticked(q.Windows), "as-found": ticked(q.AsFound),
+	for name, word := range q.words() {
+		form.Set(name, *word)
 	}
+	tick := map[bool]string{true: "yes"} // as a box that is ticked sends it
+	form.Set("windows", tick[q.Windows])
+	form.Set("as-found", tick[q.AsFound])
+	form.Set("units", q.Units.String())
+	form.Set("shown", q.Shown.String())
 	for path := range q.refused {
-		said[entryField+path] = q.Entries[path]
+		form.Set(entryField+path, q.Entries[path])
 	}
 	for _, set := range q.Settings {
-		said[settingField+set.Name] = set.Value
-	}
-	for name, value := range said {
-		form.Set(name, value)
+		form.Set(settingField+set.Name, set.Value)
 	}
 	return form
-}
-
-// ticked returns what a box that is ticked sends.
-func ticked(is bool) string {
-	if is {
-		return "yes"
-	}
-	return ""
 }
 
 // keep keeps what the page holds and answers nothing: of what the drawing does not follow.

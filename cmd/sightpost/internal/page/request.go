@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"mime"
 	"net/http"
 	"net/url"
@@ -54,6 +55,22 @@ type state struct {
 	// Applied is how the mount was set before a refit was applied, and the sum of what the page
 	// held after it, as fields; "" if none was.
 	Applied string
+}
+
+// Hidden are the words of the state that no field shows, by the names of their fields.
+func (st *state) Hidden() map[string]*string {
+	return map[string]*string{
+		"kit-at": &st.KitAt, "at": &st.At, "disk": &st.Disk, "filed": &st.Filed, "earlier": &st.Earlier, "applied": &st.Applied, "wide": &st.Wide,
+	}
+}
+
+// words are all words of the state by the names of their fields.
+func (st *state) words() map[string]*string {
+	all := st.Hidden()
+	maps.Copy(all, map[string]*string{
+		"text": &st.Text, "kit": &st.Kit, "figure": &st.Figure, "turn": &st.Turn, "lift": &st.Lift, "paper": &st.Paper, "side": &st.Side,
+	})
+	return all
 }
 
 // request is what a page asks.
@@ -121,14 +138,14 @@ func (s *Server) ask(r *http.Request) (*request, error) {
 }
 
 // formOf returns the form of a request. An address may name unfinished work to go on with,
-// or a case of the folder to open, and a figure.
+// or a case of the folder to open, a figure, and units.
 func (s *Server) formOf(r *http.Request) (url.Values, []sentFile, error) {
 	if r.Method != http.MethodPost {
 		from := r.URL.Query()
 		if form, err := s.kept.form(from.Get("draft")); err == nil {
 			return form, nil, nil
 		}
-		form := url.Values{"figure": from["figure"], "units": {s.kept.units()}}
+		form := url.Values{"figure": from["figure"], "units": {cmp.Or(from.Get("units"), s.kept.units())}}
 		if from.Get("case") != "" {
 			form["case"], form["action"] = from["case"], []string{"open"}
 		}
@@ -197,20 +214,17 @@ func requestOf(form url.Values, describes *casefile.Entry) (*request, error) {
 	}
 	q.Settings = settingsOf(form)
 	get := form.Get
-	q.Text = cmp.Or(get("text"), draft.Empty)
-	q.Kit, q.KitAt = get("kit"), get("kit-at")
-	q.Windows = get("windows") != ""
-	q.At, q.Disk, q.Filed = get("at"), get("disk"), get("filed")
+	for name, word := range q.words() {
+		*word = get(name)
+	}
+	q.Text, q.Figure = cmp.Or(q.Text, draft.Empty), cmp.Or(q.Figure, "side-view")
+	q.Wide = cmp.Or(q.Wide, "720") // beside the form in a window of 1280
+	q.Windows, q.AsFound = get("windows") != "", get("as-found") != ""
 	q.Units, q.Shown = unitsOr(get("units")), unitsOr(get("shown"))
-	q.Figure, q.Paper = cmp.Or(get("figure"), "side-view"), get("paper")
 	if usual := paperName(q.Shown); q.Paper == "" || q.Paper == usual { // the paper goes with the units
 		q.Paper = paperName(q.Units)
 	}
-	q.Turn, q.Lift = get("turn"), get("lift")
-	q.Wide = cmp.Or(get("wide"), "720") // beside the form in a window of 1280
-	q.AsFound, q.Side = get("as-found") != "", get("side")
-	q.Earlier, q.Window = get("earlier"), get("window")
-	q.Applied = get("applied")
+	q.Window = get("window")
 	q.Number, _ = strconv.ParseUint(get("number"), 10, 64) // 0 is the oldest
 	q.Action, q.Target, _ = strings.Cut(get("action"), " ")
 	// "before" is the text as the page was told it last: the text is another only if

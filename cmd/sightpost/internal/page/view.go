@@ -29,7 +29,7 @@ var htmlFiles embed.FS
 func newTemplates(form *casefile.Entry) (*template.Template, error) {
 	words := func(t interface{ In(units.Units) string }, u units.Units) string { return inWords(t.In(u), form) }
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"sentence": sentence, "unit": units.Units.String, "column": column, "named": named, "entries": entries, "words": words,
+		"sentence": sentence, "unit": units.Units.String, "named": named, "entries": entries, "words": words,
 	}).ParseFS(htmlFiles, "html/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("page: %w", err)
