@@ -107,9 +107,9 @@ func (d Draft) Remove(path string) (Draft, error) {
 	if !d.Has(path) {
 		return d, nil
 	}
-	want, in := d.without(path), above(path)
-	if at, rest, ok := entryOf(path, in); ok && rest == "" {
-		want = renumbered(want, in, at)
+	want := map[string]string{}
+	for p, v := range d.without(path) {
+		want[Renamed(p, path)] = v
 	}
 	text, ok := d.remove(path)
 	if !ok {
@@ -127,7 +127,7 @@ func (d Draft) SetText(path, text string) (Draft, error) {
 	}
 	want := d.without(path)
 	for p, v := range inner.words() {
-		want[below(path, p)] = v
+		want[Join(path, p)] = v
 	}
 	return d.put(path, want, indented(strings.TrimRight(inner.text, "\n"), d.depth(path)))
 }
@@ -173,7 +173,7 @@ func (d Draft) words() map[string]string {
 // without returns the words of d without those at path and below it.
 func (d Draft) without(path string) map[string]string {
 	all := d.words()
-	maps.DeleteFunc(all, func(p, _ string) bool { return p == path || under(p, path) })
+	maps.DeleteFunc(all, func(p, _ string) bool { return path != "" && Within(p, path) })
 	return all
 }
 
@@ -186,16 +186,14 @@ func (d Draft) leadingTo(path string) map[string]string {
 	return all
 }
 
-// renumbered returns words as they are called once entry at of the list in is gone.
-func renumbered(words map[string]string, in string, at int) map[string]string {
-	out := make(map[string]string, len(words))
-	for p, v := range words {
-		if nth, rest, ok := entryOf(p, in); ok && nth > at {
-			p = entryPath(in, nth-1) + rest
-		}
-		out[p] = v
+// Renamed returns what the entry at path p is called once the one at removed is gone.
+func Renamed(p, removed string) string {
+	list := above(removed)
+	at, _, ok := entryOf(removed, list)
+	if n, rest, is := entryOf(p, list); ok && is && n > at {
+		return Nth(list, n-1) + rest
 	}
-	return out
+	return p
 }
 
 // above returns the path of what holds the entry at path: "a.b[2]" for "a.b[2].c",
@@ -204,9 +202,10 @@ func above(path string) string {
 	return path[:max(strings.LastIndexAny(path, ".["), 0)]
 }
 
-// under reports whether p lies under path.
-func under(p, path string) bool {
-	return len(p) > len(path) && strings.HasPrefix(p, path) && (p[len(path)] == '.' || p[len(path)] == '[')
+// Within reports whether p is the path of an entry or lies below it, as all does below "".
+func Within(p, path string) bool {
+	rest, ok := strings.CutPrefix(p, path)
+	return ok && (path == "" || rest == "" || rest[0] == '.' || rest[0] == '[')
 }
 
 // last returns the key at the end of path; "" for a list entry.
@@ -217,16 +216,11 @@ func last(path string) string {
 	return path[strings.LastIndexByte(path, '.')+1:]
 }
 
-// below returns the path of key under path.
-func below(path, key string) string {
-	if path == "" {
-		return key
-	}
-	return path + "." + key
-}
+// Join returns the path of key under path.
+func Join(path, key string) string { return strings.TrimPrefix(path+"."+key, ".") }
 
-// entryPath returns the path of entry nth, from 1, of the list at path.
-func entryPath(path string, nth int) string { return path + "[" + strconv.Itoa(nth) + "]" }
+// Nth returns the path of entry n, from 1, of the list at path.
+func Nth(path string, n int) string { return path + "[" + strconv.Itoa(n) + "]" }
 
 // entryOf returns the number of the entry of the list in that path leads through, and
 // the rest of the path.

@@ -107,7 +107,7 @@ func (p *parser) group(out *node, pairs []*ast.MappingValueNode, braces bool, st
 	for _, pair := range pairs {
 		t := pair.Key.GetToken()
 		at := place{keyAt: p.at(t).from, column: t.Position.Column - 1, colon: p.at(pair.Start).to, flow: out.flow || braces}
-		out.kids = append(out.kids, p.node(pair.Value, below(out.path, t.Value), at))
+		out.kids = append(out.kids, p.node(pair.Value, Join(out.path, t.Value), at))
 	}
 	p.around(out)
 }
@@ -128,7 +128,7 @@ func (p *parser) list(out *node, v *ast.SequenceNode) {
 			at.keyAt = p.at(value.GetToken()).from
 			at.colon = at.keyAt
 		}
-		out.kids = append(out.kids, p.node(value, entryPath(out.path, i+1), at))
+		out.kids = append(out.kids, p.node(value, Nth(out.path, i+1), at))
 	}
 	p.around(out)
 }

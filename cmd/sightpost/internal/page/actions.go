@@ -203,9 +203,9 @@ func removeEntry(_ context.Context, q *request, _ *view) error {
 // mirrorEntry copies a keep-clear zone to the other side of the chair.
 func mirrorEntry(_ context.Context, q *request, _ *view) error {
 	list, _, _ := strings.Cut(q.Target, "[")
-	d, to := q.draft, nth(list, q.draft.Len(list)+1)
+	d, to := q.draft, draft.Nth(list, q.draft.Len(list)+1)
 	for _, p := range d.Words() {
-		if !within(p, q.Target) {
+		if !draft.Within(p, q.Target) {
 			continue
 		}
 		value, _ := d.Word(p)

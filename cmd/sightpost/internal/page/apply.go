@@ -50,13 +50,13 @@ func (q *request) hold(text string) {
 func (q *request) fields(group *casefile.Entry, path string) {
 	for i := range group.Fields {
 		f := &group.Fields[i]
-		at := join(path, f.Key)
+		at := draft.Join(path, f.Key)
 		switch f.Kind {
 		case casefile.Group:
 			q.fields(f, at)
 		case casefile.List:
-			for n := 1; q.draft.Has(nth(at, n)); n++ {
-				q.fields(f, nth(at, n))
+			for n := 1; q.draft.Has(draft.Nth(at, n)); n++ {
+				q.fields(f, draft.Nth(at, n))
 			}
 		case casefile.Either:
 			q.either(f, at)
@@ -122,12 +122,6 @@ func (q *request) change(path string, how func(draft.Draft, string) (draft.Draft
 	q.wrong = cmp.Or(q.wrong, err)
 }
 
-// join joins a path and a key.
-func join(path, key string) string { return strings.TrimPrefix(path+"."+key, ".") }
-
-// nth returns the path of an entry of a list, from 1.
-func nth(list string, n int) string { return fmt.Sprintf("%s[%d]", list, n) }
-
 // added returns the case with a further entry in a list: with a name if its entries have one,
 // and begun with one of their alternatives, or as one of the presets, if they have some.
 func (q *request) added(list, as string) (d draft.Draft, err error) {
@@ -136,7 +130,7 @@ func (q *request) added(list, as string) (d draft.Draft, err error) {
 	if f == nil || f.Kind != casefile.List {
 		return d, draft.ErrEntry
 	}
-	path := nth(list, d.Len(list)+1)
+	path := draft.Nth(list, d.Len(list)+1)
 	name := f.At("name")
 	named := name != nil && !name.IsSetting() // which is to be chosen
 	if named {
@@ -184,7 +178,7 @@ func presets(list string, u units.Units) []preset {
 func newName(d draft.Draft, list, word string) string {
 	taken := map[string]bool{}
 	for i := range d.Len(list) {
-		name, _ := d.Word(nth(list, i+1) + ".name")
+		name, _ := d.Word(draft.Nth(list, i+1) + ".name")
 		taken[name] = true
 	}
 	name := word

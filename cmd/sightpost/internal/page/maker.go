@@ -11,6 +11,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/cmd/sightpost/internal/draft"
 )
 
 // maker makes the form of a request.
@@ -114,7 +115,7 @@ func (m *maker) group(f *casefile.Entry, path, in string, lost bool) []*entry {
 	var all []*entry
 	for i := range f.Fields {
 		inner := &f.Fields[i]
-		at := join(path, inner.Key)
+		at := draft.Join(path, inner.Key)
 		one := slices.Contains(f.One, inner.Key)
 		if inner.Kind == casefile.Version || one && inner.Kind == casefile.Group && !m.draft.Has(at) {
 			continue
@@ -127,7 +128,7 @@ func (m *maker) group(f *casefile.Entry, path, in string, lost bool) []*entry {
 // list fills in a list.
 func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 	for n := range m.draft.Len(path) {
-		at := nth(path, n+1)
+		at := draft.Nth(path, n+1)
 		item := &entry{Path: at, ID: idOf(at), Sort: casefile.Group, Number: n + 1, Given: true, Sided: path == "keep_clear", in: in}
 		item.Problem, _ = m.problem(at)
 		within := in

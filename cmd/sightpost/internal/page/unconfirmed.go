@@ -2,10 +2,10 @@ package page
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
+	"sightpost/cmd/sightpost/internal/draft"
 )
 
 // unconfirmedLine begins the lines at the end of a case that name its numbers that are those of
@@ -45,7 +45,7 @@ func withUnconfirmed(text string, paths []string) string {
 // doubt marks the numbers at and below a path as those of an example.
 func (q *request) doubt(path string) {
 	for _, p := range q.draft.Words() {
-		if f := q.form.At(p); f != nil && (f.Kind == casefile.Number || f.Kind == casefile.Span || p == kitEntry) && within(p, path) {
+		if f := q.form.At(p); f != nil && (f.Kind == casefile.Number || f.Kind == casefile.Span || p == kitEntry) && draft.Within(p, path) {
 			q.unconfirmed = append(q.unconfirmed, p)
 		}
 	}
@@ -54,28 +54,13 @@ func (q *request) doubt(path string) {
 
 // confirm takes the marks from what is at and below a path.
 func (q *request) confirm(path string) {
-	q.unconfirmed = slices.DeleteFunc(q.unconfirmed, func(p string) bool { return within(p, path) })
+	q.unconfirmed = slices.DeleteFunc(q.unconfirmed, func(p string) bool { return draft.Within(p, path) })
 }
 
-// renumber has the marks follow when an entry of a list is removed.
+// renumber has the marks follow when an entry is removed.
 func (q *request) renumber(removed string) {
 	q.confirm(removed)
-	open := strings.LastIndex(removed, "[")
-	if open < 0 {
-		return
-	}
-	list := removed[:open]
-	at, _ := strconv.Atoi(strings.Trim(removed[open:], "[]")) // 0 is before all
 	for i, p := range q.unconfirmed {
-		number, rest, _ := strings.Cut(strings.TrimPrefix(p, list+"["), "]")
-		if n, err := strconv.Atoi(number); err == nil && n > at && strings.HasPrefix(p, list+"[") {
-			q.unconfirmed[i] = nth(list, n-1) + rest
-		}
+		q.unconfirmed[i] = draft.Renamed(p, removed)
 	}
-}
-
-// within reports whether an entry is that at a path, or below it.
-func within(p, path string) bool {
-	rest, ok := strings.CutPrefix(p, path)
-	return ok && (rest == "" || path == "" || rest[0] == '.' || rest[0] == '[')
 }
