@@ -191,6 +191,18 @@ func (r *recent[V]) get(key string) (V, bool) {
 	return v, ok
 }
 
+// of returns the value of a key, which is made, and kept unless that fails, if it is not kept.
+func (r *recent[V]) of(key string, made func() (V, error)) (V, error) {
+	if v, known := r.get(key); known {
+		return v, nil
+	}
+	v, err := made()
+	if err == nil {
+		r.put(key, v)
+	}
+	return v, err
+}
+
 // put keeps a value, if need be in the place of the oldest.
 func (r *recent[V]) put(key string, v V) {
 	r.mu.Lock()

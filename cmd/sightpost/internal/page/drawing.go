@@ -59,15 +59,6 @@ func (v *view) draw(context.Context) (err error) {
 	return err
 }
 
-// FigureOptions returns the figures to choose from. While there are none, the choice
-// is kept.
-func (v *view) FigureOptions() []option {
-	if v.Figures == nil {
-		return []option{{v.Figure, v.Figure, true}}
-	}
-	return v.Figures
-}
-
 // inline returns a figure as an element of the page. A figure that cannot be drawn is
 // told in words: everything else is there all the same.
 func inline(f answer.Figure, id string) (template.HTML, error) {

@@ -34,14 +34,13 @@ type whole struct {
 // State says in a few words how complete a part of the form is.
 func (s *section) State() string {
 	var all []string
-	if s.Wrong > 0 {
-		all = append(all, fmt.Sprintf("%d not valid", s.Wrong))
-	}
-	if s.Needed > 0 {
-		all = append(all, fmt.Sprintf("%d needed", s.Needed))
-	}
-	if s.Doubted > 0 {
-		all = append(all, fmt.Sprintf("%d of the example", s.Doubted))
+	for _, c := range []struct {
+		n    int
+		what string
+	}{{s.Wrong, "not valid"}, {s.Needed, "needed"}, {s.Doubted, "of the example"}} {
+		if c.n > 0 {
+			all = append(all, fmt.Sprintf("%d %s", c.n, c.what))
+		}
 	}
 	return strings.Join(all, ", ")
 }

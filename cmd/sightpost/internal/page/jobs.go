@@ -167,14 +167,7 @@ func (s *Server) plan(ctx context.Context, q *request) (*answer.Refit, error) {
 	if err := cmp.Or(q.wrong, w.err); err != nil {
 		return nil, err
 	}
-	key := fmt.Sprintf("%s %v", w.key, margin)
-	plan, known := s.plans.get(key)
-	if !known {
-		if plan, err = w.placed.Refit(ctx, margin); err == nil {
-			s.plans.put(key, plan)
-		}
-	}
-	return plan, err
+	return s.plans.of(fmt.Sprintf("%s %v", w.key, margin), func() (*answer.Refit, error) { return w.placed.Refit(ctx, margin) })
 }
 
 // match ranks kits of the folder for the case.

@@ -274,12 +274,7 @@ func (k *keeper) all() []unfinished {
 		if err != nil {
 			continue
 		}
-		u := unfinished{Window: window, At: form.Get("at"), When: info.ModTime().Format("2006-01-02 15:04"), changed: info.ModTime()}
-		entry := casefile.Fields()
-		if d, err := draft.Read("", form.Get("text"), &entry); err == nil {
-			u.Code, _ = d.Word("label")
-		}
-		all = append(all, u)
+		all = append(all, unfinished{window, form.Get("code"), form.Get("at"), info.ModTime().Format("2006-01-02 15:04"), info.ModTime()})
 	}
 	slices.SortFunc(all, func(a, b unfinished) int { return b.changed.Compare(a.changed) })
 	return all
@@ -334,6 +329,8 @@ func (q *request) kept() url.Values {
 	tick := map[bool]string{true: "yes"} // as a box that is ticked sends it
 	form.Set("windows", tick[q.Windows])
 	form.Set("as-found", tick[q.AsFound])
+	code, _ := q.draft.Word("label")
+	form.Set("code", code)
 	form.Set("units", q.Units.String())
 	form.Set("shown", q.Shown.String())
 	for path := range q.refused {

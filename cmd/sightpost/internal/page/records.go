@@ -44,9 +44,6 @@ type recordRow struct {
 	Withdrawn  bool
 }
 
-// Several reports whether there are two to compare.
-func (r *records) Several() bool { return len(r.Names) > 1 }
-
 // records looks up what is filed under the code of the case, of which so much margin is
 // required.
 func (s *Server) records(q *request, requiredMM float64) *records {

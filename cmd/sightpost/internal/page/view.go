@@ -149,6 +149,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, further ...func(
 	case q.At != "":
 		v.Address = "?case=" + url.QueryEscape(q.At)
 	}
+	v.Figures = []option{{q.Figure, q.Figure, true}} // the choice is kept while there are none
 	v.First = q.Text == draft.Empty
 	v.Print = `<p>No setup sheet yet: some measures are missing or not valid.</p>`
 	if q.wrong != nil && !errors.Is(q.wrong, draft.ErrEntry) { // which is told beside the field
@@ -268,34 +269,29 @@ const mostFails = 3
 // tell fills in the answer in words and the setup sheet, or those that are still known.
 func (v *view) tell(ctx context.Context) (err error) {
 	key := fmt.Sprintf("%s %s %s %s", v.key, v.Units, v.Paper, v.Wide)
-	var known bool
-	if v.answered, known = v.answers.get(key); !known {
-		if err = v.answer(ctx); err == nil {
-			v.answers.put(key, v.answered)
-		}
-	}
+	v.answered, err = v.answers.of(key, func() (answered, error) { return v.answer(ctx) })
 	return err
 }
 
 // answer works out what tell fills in.
-func (v *view) answer(ctx context.Context) error {
+func (v *view) answer(ctx context.Context) (a answered, err error) {
 	rep, err := v.Placed.Report(ctx)
 	if err != nil {
-		return err
+		return a, err
 	}
-	v.Told = tellOf(rep, v.Units)
-	v.Told.Own = true
-	if err := v.Told.draw(v.Placed.SideBySide(v.beside()), "posture"); err != nil {
-		return err
+	a.Told = tellOf(rep, v.Units)
+	a.Told.Own = true
+	if err := a.Told.draw(v.Placed.SideBySide(v.beside()), "posture"); err != nil {
+		return a, err
 	}
 	var text bytes.Buffer
 	if err = v.Placed.Sheet(rep.Document(), v.Units, v.Version).WriteElement(&text, v.paper()); err != nil {
-		v.Unprinted = "No setup sheet: " + plainWords(err) + "."
+		a.Unprinted = "No setup sheet: " + plainWords(err) + "."
 		text.Reset()
-		template.HTMLEscape(&text, []byte(v.Unprinted))
+		template.HTMLEscape(&text, []byte(a.Unprinted))
 	}
-	v.Print = template.HTML(text.String()) // made by a template, which escapes what it is given
-	return nil
+	a.Print = template.HTML(text.String()) // made by a template, which escapes what it is given
+	return a, nil
 }
 
 // Status returns in a few words whether the case works.
@@ -340,13 +336,6 @@ func (v *view) State() string {
 	return "fails"
 }
 
-// UnitOptions returns the units to choose from.
-func (v *view) UnitOptions() []option {
-	all := choices(v.Units.String(), "mm", "cm", "in")
-	all[units.Inch].Label = "inches"
-	return all
-}
-
 // kits returns the kits of the folder as the case would name them.
 func (v *view) kits() []string {
 	var all []string
@@ -357,10 +346,7 @@ func (v *view) kits() []string {
 }
 
 // What a page asks for beside the measures stays as it was said, whatever else of it is
-// replaced: these say what its fields hold.
-
-// Typed returns what was typed in a field that is no part of the case.
-func (v *view) Typed(name string) string { return v.Form.Get(name) }
+// replaced: these, and Form, say what its fields hold.
 
 // Ticked reports whether a box was ticked.
 func (v *view) Ticked(name, value string) bool { return slices.Contains(v.Form[name], value) }
@@ -373,10 +359,6 @@ func (v *view) Chosen(field, record string, begin bool) bool {
 	}
 	return begin
 }
-
-// Name returns the name under which the case is to be saved, "" if none was given: it
-// is then saved under its Suggested name.
-func (v *view) Name() string { return cmp.Or(v.Form.Get("name"), v.At) }
 
 // Title returns what the case is called: its file or, if it is assessed again, its code.
 func (v *view) Title() string {
@@ -406,13 +388,10 @@ func (v *view) MarginWanted() string {
 	return said.In(v.Units)
 }
 
-// marginField returns the entry of the preferred margin.
-func (q *request) marginField() *casefile.Entry { return q.form.At("preferences.margin") }
-
 // reshow has what was typed beside the case in the units that the page shows next.
 func (q *request) reshow() {
 	if typed := strings.TrimSpace(q.Form.Get("margin")); typed != "" && q.Shown != q.Units {
-		f := q.marginField()
+		f := q.form.At("preferences.margin")
 		q.Form.Set("margin", shown(f, written(f, typed, q.Shown), q.Units))
 	}
 }

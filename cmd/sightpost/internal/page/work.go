@@ -72,12 +72,7 @@ func (s *Server) workOut(ctx context.Context, st *state) (w worked) {
 	}
 	// where the case ends and its kit begins is not in their sum
 	w.key = fmt.Sprintf("%s %d %#v %q", w.given.Sum(), len(w.given.Text), found, st.Earlier)
-	if w.placed, _ = s.memory.get(w.key); w.placed != nil {
-		return w
-	}
-	if w.placed, w.err = w.given.Place(ctx, found); w.err == nil {
-		s.memory.put(w.key, w.placed)
-	}
+	w.placed, w.err = s.memory.of(w.key, func() (*answer.Placed, error) { return w.given.Place(ctx, found) })
 	return w
 }
 
