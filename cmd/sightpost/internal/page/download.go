@@ -56,11 +56,11 @@ func (s *Server) file(ctx context.Context, q *request) (reply, error) {
 		return reply{}, q.wrong
 	case q.What == "case.yaml":
 		name := path.Base(cmp.Or(q.At, q.suggested()))
-		return reply{name: name, data: q.outgoing(name, q.Text, "").text}, nil
+		return reply{name: name, data: q.outgoing(name, q.Text, "").Text}, nil
 	case q.What == "kit.yaml" && q.Kit == "":
 		return reply{}, errors.New("the kit is already in the folder")
 	case q.What == "kit.yaml":
-		return reply{name: q.What, data: q.outgoing(q.What, q.Kit, "").text}, nil
+		return reply{name: q.What, data: q.outgoing(q.What, q.Kit, "").Text}, nil
 	case q.What == kitGuide:
 		var text bytes.Buffer
 		err := guide.Write(&text, q.Units)
@@ -132,11 +132,7 @@ func (s *Server) handOver(ctx context.Context, q *request, p *answer.Placed) (re
 		return reply{}, err
 	}
 	var filed []disk.File
-	f, err := openRecords(s.opt.Folder)
-	if err == nil {
-		defer f.Close()
-		filed, err = f.Files(code)
-	}
+	err := s.inRecords(func(f *record.Folder) (err error) { filed, err = f.Files(code); return err })
 	if err != nil && !errors.Is(err, disk.ErrNone) {
 		return reply{}, err
 	}

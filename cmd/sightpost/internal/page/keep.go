@@ -303,7 +303,7 @@ func (q *request) unsaved() bool {
 	case q.Text == draft.Empty, text == string(starter) && q.At == "":
 		return begun
 	}
-	return begun || len(q.refused) > 0 || q.Disk != sumOf(q.outgoing("", q.Text, "").text)
+	return begun || len(q.refused) > 0 || q.Disk != sumOf(q.outgoing("", q.Text, "").Text)
 }
 
 // sum tells what is filed apart: the case, its kit, and how the mount is set.

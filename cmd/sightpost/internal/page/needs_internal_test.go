@@ -32,8 +32,8 @@ func TestKitWithoutClampIsUnfinished(t *testing.T) {
 	}
 	v := &view{Sections: q.sections(nil, at, nil)}
 	v.note(at)
-	if v.Wrong != 0 || len(v.Broken) != 0 || len(v.Missing) == 0 {
-		t.Errorf("%d wrong, broken %q, missing %v; want only missing", v.Wrong, v.Broken, v.Missing)
+	if len(v.Faults) != 0 || len(v.Broken) != 0 || len(v.Missing) == 0 {
+		t.Errorf("%d wrong, broken %q, missing %v; want only missing", len(v.Faults), v.Broken, v.Missing)
 	}
 	t.Log(v.Missing)
 }

@@ -56,11 +56,7 @@ func (s *Server) records(q *request, requiredMM float64) *records {
 	if all.Code == "" {
 		return all
 	}
-	f, err := openRecords(s.opt.Folder)
-	if err == nil {
-		defer f.Close()
-		err = all.list(f, requiredMM, q.look(inCard))
-	}
+	err := s.inRecords(func(f *record.Folder) error { return all.list(f, requiredMM, q.look(inCard)) })
 	if err != nil && !errors.Is(err, disk.ErrNone) {
 		all.Wrong = plainWords(err)
 	}
@@ -92,18 +88,16 @@ type filedCode struct{ Code, Latest string }
 
 // filed returns the codes with records and the latest of each, the newest first.
 func (s *Server) filed() []filedCode {
-	f, err := openRecords(s.opt.Folder)
-	if err != nil {
-		return nil // there are none
-	}
-	defer f.Close()
-	codes, _ := f.Codes() // likewise
 	var all []filedCode
-	for _, code := range codes[:min(len(codes), maxListed)] {
-		if n, err := f.Find(code, record.Latest); err == nil {
-			all = append(all, filedCode{code, n.String()})
+	_ = s.inRecords(func(f *record.Folder) error { // there may be none
+		codes, err := f.Codes()
+		for _, code := range codes[:min(len(codes), maxListed)] {
+			if n, err := f.Find(code, record.Latest); err == nil {
+				all = append(all, filedCode{code, n.String()})
+			}
 		}
-	}
+		return err
+	})
 	slices.SortStableFunc(all, func(a, b filedCode) int { return strings.Compare(b.Latest, a.Latest) })
 	return all
 }
@@ -120,6 +114,17 @@ func (s *Server) newRecords() (*record.Folder, error) {
 		return err
 	})
 	return f, err
+}
+
+// inRecords does what has to do with the folder of records. The error wraps [disk.ErrNone] if
+// there is none.
+func (s *Server) inRecords(do func(*record.Folder) error) error {
+	f, err := openRecords(s.opt.Folder)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	return do(f)
 }
 
 // openRecords opens the folder of records in that of a page. It is reached by its path, so
@@ -222,15 +227,13 @@ func (s *Server) markRecord(ctx context.Context, q *request, v *view) error {
 	} else if m.Note, err = record.Plain([]byte(q.Form.Get("note " + name))); err != nil {
 		return err
 	}
-	f, err := openRecords(s.opt.Folder)
-	if err != nil {
+	err = s.inRecords(func(f *record.Folder) error {
+		n, err := f.Find(code, name)
+		if err == nil {
+			err = f.Mark(ctx, code, n, m)
+		}
 		return err
-	}
-	defer f.Close()
-	n, err := f.Find(code, name)
-	if err == nil {
-		err = f.Mark(ctx, code, n, m)
-	}
+	})
 	v.Notice = fmt.Sprintf("Changed what is said of the assessment of %s.", name)
 	return err
 }
@@ -245,17 +248,15 @@ func (s *Server) recorded(q *request, field string) (*record.Record, error) {
 }
 
 // recordOf reads the record of a code and a name.
-func (s *Server) recordOf(code, name string) (*record.Record, error) {
-	f, err := openRecords(s.opt.Folder)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	n, err := f.Find(code, name)
-	if err != nil {
-		return nil, err
-	}
-	return f.Read(code, n)
+func (s *Server) recordOf(code, name string) (r *record.Record, err error) {
+	err = s.inRecords(func(f *record.Folder) error {
+		n, err := f.Find(code, name)
+		if err == nil {
+			r, err = f.Read(code, n)
+		}
+		return err
+	})
+	return r, err
 }
 
 // compare says what changed between two records of the case's code.

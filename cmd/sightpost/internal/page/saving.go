@@ -21,8 +21,7 @@ import (
 
 // outgoing is a file that is about to be saved.
 type outgoing struct {
-	name string
-	text []byte
+	disk.File
 	left string // sum of what this page left there, "" if nothing
 	over bool   // it may take the place of what is there
 }
@@ -34,7 +33,8 @@ func (q *request) outgoing(name, text, left string) outgoing {
 		text = strings.ReplaceAll(text, "\n", "\r\n")
 	}
 	over := q.Action == "replace" && slices.Contains(q.Form["over"], name)
-	return outgoing{name: name, text: []byte(text), left: left, over: over}
+	const mode = 0o640 // a case is nobody's business but the clinic's
+	return outgoing{disk.File{Name: name, Text: []byte(text), Mode: mode}, left, over}
 }
 
 // question asks whether files may be replaced.
@@ -70,11 +70,11 @@ func (s *Server) saveCase(_ context.Context, q *request, v *view) error {
 	if err := s.save(files); err != nil {
 		return err
 	}
-	q.At, q.Disk = name, sumOf(files[len(files)-1].text) // the case is the last of them
+	q.At, q.Disk = name, sumOf(files[len(files)-1].Text) // the case is the last of them
 	if len(files) > 1 {
 		q.Kit, q.KitAt = "", "" // the page has it from the folder now
 	}
-	q.hold(plainEnds(string(files[len(files)-1].text)))
+	q.hold(plainEnds(string(files[len(files)-1].Text)))
 	v.Notice = fmt.Sprintf("Saved %s in the folder.", name)
 	return nil
 }
@@ -155,25 +155,26 @@ func relative(file, at string) string {
 	return filepath.ToSlash(name)
 }
 
-// inTheWay asks about those files that are there already with something else in them
-// and may not be replaced: Over is nil if there are none. The error is of a name under
+// inTheWay notes of files whether they replace one, and asks about those that are there already
+// with something else in them and may not be replaced: Over is nil if there are none. The error is of a name under
 // which nothing can be saved.
 func (s *Server) inTheWay(files []outgoing) (*question, error) {
 	ask := &question{}
-	for _, f := range files {
-		if err := checkName(f.name); err != nil {
+	for i, f := range files {
+		if err := checkName(f.Name); err != nil {
 			return nil, err
 		}
-		if folder := path.Dir(f.name); !s.mode(folder).IsDir() {
-			return nil, fmt.Errorf("%s: there is no folder %s; create it first, or leave it out of the name", f.name, folder)
+		if folder := path.Dir(f.Name); !s.mode(folder).IsDir() {
+			return nil, fmt.Errorf("%s: there is no folder %s; create it first, or leave it out of the name", f.Name, folder)
 		}
-		if _, err := s.replaces(f); errors.Is(err, errThere) {
-			ask.Over = append(ask.Over, f.name)
+		var err error
+		if files[i].Replace, err = s.replaces(f); errors.Is(err, errThere) {
+			ask.Over = append(ask.Over, f.Name)
 		} else if err != nil {
 			return nil, err
 		}
 	}
-	switch kit := len(files) > 1 && slices.Contains(ask.Over, files[0].name); {
+	switch kit := len(files) > 1 && slices.Contains(ask.Over, files[0].Name); {
 	case kit && len(ask.Over) == 1:
 		ask.Words = ask.Over[0] + " already exists and is a different kit. Other cases may use it. Replace it?"
 	case kit:
@@ -193,7 +194,7 @@ var errThere = errors.New("is there already")
 // page left it, which its sum tells, or says the same, or may be replaced. If not, the
 // error is errThere.
 func (s *Server) replaces(f outgoing) (bool, error) {
-	was, err := s.readFile(f.name)
+	was, err := s.readFile(f.Name)
 	switch {
 	case f.over:
 		return true, nil
@@ -201,22 +202,17 @@ func (s *Server) replaces(f outgoing) (bool, error) {
 		return false, nil
 	case err != nil:
 		return false, err
-	case f.left != "" && sumOf(was) == f.left, bytes.Equal(was, f.text):
+	case f.left != "" && sumOf(was) == f.left, bytes.Equal(was, f.Text):
 		return true, nil
 	}
-	return false, fmt.Errorf("%s: %w", f.name, errThere)
+	return false, fmt.Errorf("%s: %w", f.Name, errThere)
 }
 
 // save writes files of the folder, all or none.
 func (s *Server) save(files []outgoing) error {
-	const mode = 0o640 // a case is nobody's business but the clinic's
 	whole := make([]disk.File, len(files))
 	for i, f := range files {
-		replace, err := s.replaces(f)
-		if err != nil {
-			return err
-		}
-		whole[i] = disk.File{Name: f.name, Text: f.text, Mode: mode, Replace: replace}
+		whole[i] = f.File
 	}
 	err := s.kept.saving(func() error { return disk.Write(s.opt.Folder, whole...) })
 	var at *fs.PathError

@@ -79,7 +79,6 @@ type view struct {
 	// Broken are the problems that belong to no field: the text cannot be taken apart,
 	// or something is wrong with a kit.
 	Broken []string
-	Wrong  int // how many fields have a problem
 	// Faults are the fields with a problem, Doubted those with a number of the example.
 	Faults, Doubted []missing
 	// Placed is the case as it was worked out, nil if it could not be. Failed says why, if
@@ -192,7 +191,7 @@ func (v *view) note(problems casefile.Errors) {
 	fields := map[string]bool{}
 	for i := range v.Sections {
 		s := &v.Sections[i]
-		first := v.Wrong == 0 && len(v.Missing) == 0
+		first := len(v.Faults) == 0 && len(v.Missing) == 0
 		for _, e := range s.all {
 			fields[e.Path] = true
 			if e.Problem != "" {
@@ -209,7 +208,6 @@ func (v *view) note(problems casefile.Errors) {
 				v.Missing = append(v.Missing, missing{ID: e.ID, Label: e.in + ": " + e.Label})
 			}
 		}
-		v.Wrong += s.Wrong
 		s.Open = s.Wrong > 0 || s.Needed > 0 && first || v.AsFound && s.ID == "measured"
 	}
 	for _, p := range problems {
@@ -296,7 +294,7 @@ func (v *view) answer(ctx context.Context) (a answered, err error) {
 
 // Status returns in a few words whether the case works.
 func (v *view) Status() string {
-	wrong, lacking := v.Wrong+len(v.Broken), len(v.Missing)
+	wrong, lacking := len(v.Faults)+len(v.Broken), len(v.Missing)
 	var all []string
 	if wrong > 0 && v.Sections == nil {
 		return "The text of the case cannot be read."
@@ -324,7 +322,7 @@ func entries(n int) string {
 // State names the kind of status for the style sheet.
 func (v *view) State() string {
 	switch {
-	case v.Wrong+len(v.Broken) > 0:
+	case len(v.Faults)+len(v.Broken) > 0:
 		return "wrong"
 	case len(v.Missing) > 0:
 		return "needed"
