@@ -142,16 +142,11 @@ func openRecords(in *os.Root) (*record.Folder, error) {
 
 // fileRecord files the case as it was worked out.
 func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
-	day, err := record.ParseDay(cmp.Or(q.Form.Get("date"), string(record.DayOf(time.Now()))))
-	if err != nil {
+	today := record.DayOf(time.Now())
+	day, err := record.ParseDay(cmp.Or(q.Form.Get("date"), string(today)))
+	note, bad := record.Plain([]byte(q.Form.Get("record-note")))
+	if err := cmp.Or(err, bad, q.wrong); err != nil {
 		return err
-	}
-	note, err := record.Plain([]byte(q.Form.Get("record-note")))
-	if err != nil {
-		return err
-	}
-	if q.wrong != nil {
-		return q.wrong
 	}
 	w, err := s.work(ctx, &q.state)
 	if err == nil && w.placed != nil && len(w.given.Carried) > 0 {
@@ -193,7 +188,7 @@ func (s *Server) fileRecord(ctx context.Context, q *request, v *view) error {
 	}
 	q.Filed = q.sum()
 	v.Notice = fmt.Sprintf("Filed as %s.", path.Join(recordsFolder, code, n.String()+".yaml"))
-	if doubt := day.Doubt(record.DayOf(time.Now())); doubt != "" {
+	if doubt := day.Doubt(today); doubt != "" {
 		v.Notice += " " + doubt + "."
 	}
 	return nil
