@@ -45,7 +45,8 @@ func (st *state) figure(p *answer.Placed, l answer.Look) (looked answer.Figure, 
 	}
 	if figures[at].Name == turnedName {
 		t = turnedOf(st, p)
-		return p.View3D(t.view(), l), t, all
+		from := plots.Turned{Azimuth: frame.Angle(t.Turn) * frame.Degree, Elevation: frame.Angle(t.Lift) * frame.Degree}
+		return p.View3D(from, l), t, all
 	}
 	return figures[at], nil, all
 }
@@ -106,9 +107,4 @@ func degrees(text string) (float64, bool) {
 	const most = 3600
 	v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
 	return v, err == nil && math.Abs(v) <= most // not so for what is not a number
-}
-
-// view returns the direction as figures take it.
-func (t *turned) view() plots.Turned {
-	return plots.Turned{Azimuth: frame.Angle(t.Turn) * frame.Degree, Elevation: frame.Angle(t.Lift) * frame.Degree}
 }

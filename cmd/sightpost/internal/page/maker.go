@@ -210,7 +210,10 @@ func (m *maker) either(e *entry, f *casefile.Entry, path, in string) {
 // with the case, and the one that is written in it.
 func (m *maker) kitChoice(e *entry, inPlace bool) {
 	word, _ := m.draft.Word(kitEntry) // "" if it names none
-	names := m.kits
+	var names []string
+	for _, kit := range m.kits {
+		names = append(names, relative(kit, m.At))
+	}
 	for _, name := range []string{m.KitAt, word} {
 		if name != "" && !slices.Contains(names, name) {
 			names = append(names, name)

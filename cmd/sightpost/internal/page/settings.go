@@ -104,7 +104,7 @@ func (m *mounted) note(err error) {
 	var others []string
 	for line := range strings.Lines(err.Error()) {
 		line = strings.TrimSpace(line)
-		words := plainWords(errors.New(line))
+		words := answer.Plain(line)
 		at := slices.IndexFunc(m.Settings, func(e *entry) bool {
 			return strings.HasPrefix(line, e.Path+": ") || strings.Contains(line, `"`+e.Path+`"`)
 		})

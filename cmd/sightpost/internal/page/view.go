@@ -165,7 +165,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, further ...func(
 			return ctx.Err()
 		}
 		problems := w.problems()
-		v.Sections = q.sections(w.given, problems, v.kits())
+		v.Sections = q.sections(w.given, problems, v.Listing.Kits)
 		v.note(problems)
 		v.Mounted = q.mounted(w)
 		if w.err != nil {
@@ -332,15 +332,6 @@ func (v *view) State() string {
 		return "works"
 	}
 	return "fails"
-}
-
-// kits returns the kits of the folder as the case would name them.
-func (v *view) kits() []string {
-	var all []string
-	for _, kit := range v.Listing.Kits {
-		all = append(all, relative(kit, v.At))
-	}
-	return all
 }
 
 // What a page asks for beside the measures stays as it was said, whatever else of it is
