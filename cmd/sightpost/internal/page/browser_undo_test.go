@@ -47,7 +47,7 @@ func (w *tab) confirmsWhole(part string) {
 	if n := marks(); before < 3 || n != 0 {
 		w.Errorf("%s has %d marks, and %d once all are confirmed", part, before, n)
 	}
-	if said, want := w.text("#said"), fmt.Sprintf("Confirmed %d entries. ", before-1); !strings.HasPrefix(said, want) {
+	if said, want := w.text("#said"), fmt.Sprintf("Confirmed %d entries. ", before); !strings.HasPrefix(said, want) {
 		w.Errorf("a screen reader says %q, want %q", said, want)
 	}
 	if !ask[bool](w, `document.activeElement.closest("#`+part+`") !== null && (({top}) => top > 0 && top < innerHeight)(document.activeElement.getBoundingClientRect())`) {

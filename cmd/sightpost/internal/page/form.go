@@ -20,15 +20,7 @@ type section struct {
 	// Open says that it is shown without being asked for.
 	Open bool
 
-	all   []*entry // with those within others, in their order
-	Whole *whole
-}
-
-// whole is what one press confirms: at least two numbers of the example by their paths, those of
-// a section outside of its lists, or of an entry of a list with all in it.
-type whole struct {
-	ID, Title string // of what holds them
-	Paths     []string
+	all []*entry // with those within others, in their order
 }
 
 // State says in a few words how complete a part of the form is.
@@ -63,7 +55,6 @@ type entry struct {
 	Options         []option
 	Needed          bool // it must be given and is not
 	Doubted         bool // it is that of the example, and nobody has confirmed it
-	Whole           *whole
 	Problem         string
 	Note            string // what is unlikely about it
 	Pictured        bool   // there is a drawing of what it means

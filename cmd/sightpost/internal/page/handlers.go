@@ -248,9 +248,6 @@ func (v *view) live(number uint64) *liveAnswer {
 	var fields []*entry
 	for _, section := range v.Sections {
 		a.Sections[section.ID] = section.State()
-		if section.Whole != nil {
-			a.Doubted = append(a.Doubted, section.Whole.ID)
-		}
 		fields = append(fields, section.all...)
 	}
 	if v.Mounted != nil {
@@ -266,7 +263,7 @@ func (v *view) live(number uint64) *liveAnswer {
 		}
 		put(a.Problems, e.ID, e.Problem)
 		put(a.Notes, e.ID, e.Note)
-		if e.Doubted || e.Whole != nil {
+		if e.Doubted {
 			a.Doubted = append(a.Doubted, e.ID)
 		}
 		if e.Needed {

@@ -43,25 +43,10 @@ func (q *request) sections(given *answer.Case, problems casefile.Errors, kits []
 			}
 		}
 		s.Entries, s.Rest = divided(s.Entries, s.Title, false)
-		s.all, s.Whole = m.all, m.whole("part-"+s.ID, s.Title, "")
+		s.all = m.all
 		all = append(all, s)
 	}
 	return all
-}
-
-// whole returns the numbers of the example that are in the entry of a list at a path, or in none;
-// nil if there are less than two.
-func (m *maker) whole(id, title, item string) *whole {
-	w := &whole{ID: id, Title: title}
-	for _, e := range m.all {
-		if e.Doubted && e.Sort != casefile.Either && e.Path[:strings.Index(e.Path, "]")+1] == item {
-			w.Paths = append(w.Paths, e.Path)
-		}
-	}
-	if len(w.Paths) > 1 {
-		return w
-	}
-	return nil
 }
 
 // problem returns what is wrong with the entry at a path, and whether it is missing.
@@ -141,7 +126,6 @@ func (m *maker) list(e *entry, f *casefile.Entry, path, in string) {
 		}
 		m.all = append(m.all, item)
 		item.Entries = m.group(f, at, within, false)
-		item.Whole = m.whole(item.ID, item.Title(), at)
 		part := item.Folded && len(item.Entries) == 1
 		item.Folded = part || path == "postures"
 		item.Given = item.troubled() // folded away, but for what is needed or wrong

@@ -65,13 +65,13 @@ func TestUnconfirmed(t *testing.T) {
 		t.Errorf("filed with %d marks, assessed again with %d", len(all), len(now))
 	}
 	p = w.act(w.act(fields{}, "mount").state(), "measures")
-	const post, from, to = "e-mount-kit-parts-2", "e-mount-kit-parts-2-post-height-from", "e-mount-kit-parts-4-arm-extension-to"
-	if now := p.examples(); !now[post] || !now[from] || !now[to] || now["e-mount-kit"] {
+	const from, to = "e-mount-kit-parts-2-post-height-from", "e-mount-kit-parts-4-arm-extension-to"
+	if now := p.examples(); !now[from] || !now[to] || now["e-mount-kit"] {
 		t.Error("the dimensions of the invented mount are not marked")
 	}
 	all = p.examples()
-	p = w.act(p.state(), "confirm mount.kit.parts[2].post.height.from mount.kit.parts[2].post.height.to")
-	if now := p.examples(); now[from] || !now[to] || len(now) != len(all)-2 || !strings.Contains(p.text, "Confirmed 2 entries.") {
-		t.Errorf("two are confirmed at once: %d of %d are marked", len(now), len(all))
+	p = w.act(p.state(), "confirm mount.kit.rated mount.kit.parts[2]")
+	if now := p.examples(); now[from] || !now[to] || len(now) != len(all)-15 || !strings.Contains(p.text, "Confirmed 15 entries.") {
+		t.Errorf("the load and a part are confirmed at once: %d of %d are marked", len(now), len(all))
 	}
 }

@@ -125,9 +125,10 @@ function focusAgain(form, { id, value, place, listed, leaves }) {
     (item?.querySelector("input, select") ?? list)?.focus();
     return;
   }
-  const same = (id && document.getElementById(id)) || [...form.querySelectorAll("button")].find((b) => value && b.value === value);
+  const seen = (e) => e?.checkVisibility() ? e : null;
+  const same = seen(document.getElementById(id)) ?? [...form.querySelectorAll("button")].find((b) => value && b.value === value && seen(b));
   const marked = document.getElementById(id?.replace(/-example$/, "")); // a field, or what holds many, whose last is next to the mark
-  const fields = [...marked?.querySelectorAll("summary, input, select") ?? []].filter((e) => e.tabIndex >= 0 && e.checkVisibility());
+  const fields = [...marked?.querySelectorAll("summary, input, select") ?? []].filter((e) => e.tabIndex >= 0 && seen(e));
   (same ?? fields.at(-1) ?? marked ?? document.getElementById("measures"))?.focus({ preventScroll: leaves || Boolean(same) });
   if (place != null && same?.setSelectionRange) same.setSelectionRange(place, place);
 }
