@@ -55,7 +55,7 @@ func (s *Server) file(ctx context.Context, q *request) (reply, error) {
 	case errors.Is(q.wrong, draft.ErrEntry) && q.What != kitGuide: // the file would lack what was typed
 		return reply{}, q.wrong
 	case q.What == "case.yaml":
-		name := path.Base(cmp.Or(q.At, q.suggested()))
+		name := path.Base(cmp.Or(q.At, q.Suggested()))
 		return reply{name: name, data: q.outgoing(name, q.Text, "").Text}, nil
 	case q.What == "kit.yaml" && q.Kit == "":
 		return reply{}, errors.New("the kit is already in the folder")

@@ -214,7 +214,7 @@ func (s *Server) live(ctx context.Context, q *request) (reply, error) {
 	if q.otherSettings(v.Mounted) {
 		parts = append(parts, "as-found")
 	}
-	return s.liveReply(v.live(q.Number), v, parts)
+	return s.liveReply(v.live(), v, parts)
 }
 
 // answer answers what a page shows under its form and on paper, once someone has
@@ -233,9 +233,9 @@ func (s *Server) answer(ctx context.Context, q *request) (reply, error) {
 }
 
 // live returns what a page needs of a view, but for the parts that are rendered.
-func (v *view) live(number uint64) *liveAnswer {
+func (v *view) live() *liveAnswer {
 	a := &liveAnswer{
-		Number: number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested, Address: v.Address,
+		Number: v.Number, Text: v.Text, State: v.State(), Status: v.Status(), Name: v.Suggested(), Address: v.Address,
 		Problems: map[string]string{}, Notes: map[string]string{}, Needed: []string{}, Doubted: []string{}, Titles: map[string]string{},
 		Found: map[string]string{}, Sections: map[string]string{}, Parts: map[string]string{},
 		Shows: v.shows(), Turned: v.Turned,

@@ -30,7 +30,7 @@ func TestKitWithoutClampIsUnfinished(t *testing.T) {
 			at = append(at, p)
 		}
 	}
-	v := &view{Sections: q.sections(nil, at, nil)}
+	v := &view{request: q, Sections: q.sections(nil, at, nil)}
 	v.note(at)
 	if len(v.Faults) != 0 || len(v.Broken) != 0 || len(v.Missing) == 0 {
 		t.Errorf("%d wrong, broken %q, missing %v; want only missing", len(v.Faults), v.Broken, v.Missing)

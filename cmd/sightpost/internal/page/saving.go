@@ -48,7 +48,7 @@ type question struct {
 // saveCase saves the case into the folder, and the kit that came with it where the
 // case looks for it. If a file is in the way of either, neither is written.
 func (s *Server) saveCase(_ context.Context, q *request, v *view) error {
-	name := cmp.Or(strings.TrimSpace(q.Form.Get("name")), q.suggested())
+	name := cmp.Or(strings.TrimSpace(q.Form.Get("name")), q.Suggested())
 	if code, _ := q.draft.Word("label"); name == code && !isYAML(name) || path.Ext(name) == "" {
 		name += ".yaml"
 	}
@@ -79,9 +79,9 @@ func (s *Server) saveCase(_ context.Context, q *request, v *view) error {
 	return nil
 }
 
-// suggested returns the name of a file for the case of a page, after its code, which may
+// Suggested returns the name of a file for the case of a page, after its code, which may
 // be no name.
-func (q *request) suggested() string {
+func (q *request) Suggested() string {
 	code, _ := q.draft.Word("label")
 	if name := code + ".yaml"; record.CheckCode(code) == nil && checkName(name) == nil {
 		return name

@@ -60,9 +60,8 @@ func sentence(s string) string {
 
 // view is everything that a page shows.
 type view struct {
-	state
+	*request
 	Version, Folder string
-	Window          string
 	// Unsaved says that the page holds what no file does, Address leads back to it.
 	Unsaved bool
 	Address string
@@ -103,12 +102,7 @@ type view struct {
 	Listing listing
 	Jobs    map[string]template.HTML
 	Records *records
-	// Form is what the fields said that are no part of the case.
-	Form url.Values
-	// Suggested is the name of a file for the case, after its code.
-	Suggested string
 
-	form    *casefile.Entry
 	key     string // of Placed
 	answers *recent[answered]
 }
@@ -139,8 +133,7 @@ func (s *Server) fill(ctx context.Context, q *request, v *view, further ...func(
 		return ctx.Err()
 	}
 	q.reshow()
-	v.state, v.form, v.Form, v.Suggested = q.state, q.form, q.Form, q.suggested()
-	v.Version, v.Folder, v.Window = s.opt.Version, filepath.Base(s.opt.Folder.Name()), q.Window
+	v.request, v.Version, v.Folder = q, s.opt.Version, filepath.Base(s.opt.Folder.Name())
 	v.Unsaved, v.Address = q.unsaved(), "./"
 	switch {
 	case v.Unsaved && s.opt.Keep:
