@@ -16,7 +16,6 @@ import (
 type Draft struct {
 	text  string // with plain line ends
 	crlf  bool   // the file has those of Windows
-	root  *node
 	nodes map[string]*node
 	form  *casefile.Entry
 }
@@ -40,7 +39,7 @@ func Read(name, text string, form *casefile.Entry) (Draft, error) {
 		return Draft{}, err
 	}
 	p := parser{text: d.text, spans: spansOf(d.text, tree), nodes: d.nodes}
-	d.root = p.node(tree, "", place{keyAt: -1, column: 0})
+	p.node(tree, "", place{keyAt: -1})
 	return d, nil
 }
 
