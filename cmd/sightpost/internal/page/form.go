@@ -161,6 +161,7 @@ func (e *entry) Name() string {
 // unitNames are units as they are spoken.
 var unitNames = map[string]string{
 	"mm": "millimeters", "cm": "centimeters", "in": "inches", "deg": "degrees", "kg": "kilograms", "lb": "pounds",
+	"lbf": "pounds-force", "lbf·in": "pound-force inches",
 }
 
 // Title returns what an entry of a list is called.

@@ -2,10 +2,12 @@ package page_test
 
 import (
 	"io"
+	"math"
 	"net/http"
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -198,6 +200,13 @@ func TestAsFoundInInches(t *testing.T) {
 	}
 	if limits := "12 to 98"; !strings.Contains(p.text, limits) {
 		t.Errorf("the height of the eyes has no round limits such as %q", limits)
+	}
+	f = p.state()
+	f["units"] = "in"
+	p = w.act(f, "measures")
+	const newtons = 4.4482216152605 // in a pound-force: NIST SP 811, appendix B.8
+	if got, err := strconv.ParseFloat(p.value("e:mount.kit.parts[2].post.height.slip_force"), 64); err != nil || math.Abs(got*newtons-400) > 0.01 {
+		t.Errorf("400 N are %v lbf beside inches", got)
 	}
 }
 

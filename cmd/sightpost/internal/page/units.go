@@ -11,19 +11,22 @@ import (
 	"sightpost/plots/units"
 )
 
-// shownUnit returns the unit in which a page shows a field: lengths in the units that
-// were chosen, masses in pounds beside inches, everything else in its first; "" for a number without a unit.
+// shownUnit returns the unit in which a page shows a field: lengths in the units that were
+// chosen, masses, forces and torques in pounds beside inches, everything else in its first; ""
+// for a number without a unit.
 func shownUnit(f *casefile.Entry, u units.Units) string {
 	if len(f.Units) == 0 {
 		return ""
 	}
-	switch f.Units[0] {
-	case "mm":
+	first := f.Units[0]
+	kind, other := map[string]units.Kind{"kg": units.Masses, "N": units.Forces, "N m": units.Torques}[first]
+	switch {
+	case first == "mm":
 		return u.String()
-	case "kg":
-		return units.Masses.Unit(u)
+	case other && u == units.Inch:
+		return kind.Unit(u)
 	}
-	return f.Units[0]
+	return first
 }
 
 // unitWord returns the unit as it is beside a field.
