@@ -2,7 +2,6 @@ package answer
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -51,7 +50,7 @@ type Refit struct {
 	*document.Refit
 	// Set is the case with the changes made or, where these do not restore the margin, as
 	// found.
-	Set *Placed
+	Set *Placed `json:"-"`
 }
 
 // Report returns the report on r.Set.
@@ -62,9 +61,6 @@ func (r *Refit) Report(ctx context.Context) (*document.Report, error) {
 	}
 	return rep, err
 }
-
-// MarshalJSON returns the object of the document.
-func (r *Refit) MarshalJSON() ([]byte, error) { return json.Marshal(r.Refit) }
 
 // before returns the result of the case that was given as the earlier one, with the mount
 // set as p has it; nil without one.

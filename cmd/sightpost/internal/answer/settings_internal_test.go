@@ -13,8 +13,10 @@ import (
 
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/gaze"
 	"sightpost/gaze/frame"
 	"sightpost/mount"
+	"sightpost/mount/fit"
 	"sightpost/plots/units"
 )
 
@@ -285,7 +287,7 @@ func FuzzSettings(f *testing.F) {
 		if err != nil {
 			return
 		}
-		s, err := settingsOf(nil, chain, AsFound{Settings: entries})
+		s, err := settingsOf(&fit.Job{Postures: make([]gaze.Posture, 1)}, chain, AsFound{Settings: entries})
 		if err != nil {
 			return
 		}

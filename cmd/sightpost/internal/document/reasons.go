@@ -308,25 +308,25 @@ func (b BindingLimit) helps() bool {
 
 // remedy says which part would free the screen: one that goes further by so much.
 func (b BindingLimit) remedy(r *fit.Result) Finding {
-	part, _, _ := strings.Cut(b.Setting, ".")
-	way, limit := "less", "minimum"
-	if b.Limit == "high" {
-		way, limit = "more", "maximum"
-	}
-	values := map[string]float64{"need_" + b.Unit: b.Need, "at_" + b.Unit: b.At}
-	if strings.HasSuffix(b.Setting, ".lean") {
-		return Finding{Kind: "binding_limit", Part: b.Setting, Values: values, Text: Say(
-			"The stem of the %s is tipped in its socket as far as it goes, %s. With %s more, the screen would reach its best position: use another %s.",
-			settingName(part), amount(b.At, b.Unit), amount(b.Need, b.Unit), settingName(part))}
-	}
-	d := dialNamed(r, b.Setting)
-	if d.printed().Plus != "" {
-		way, limit = "more", "limit"
+	part, what, _ := strings.Cut(b.Setting, ".")
+	way, limit := "more", "limit"
+	var at Text
+	if what == "lean" {
+		at = Say("The stem of the %s is tipped in its socket as far as it goes, %s", settingName(part), amount(b.At, b.Unit))
+	} else {
+		d := dialNamed(r, b.Setting)
+		switch {
+		case d.printed().Plus != "":
+		case b.Limit == "high":
+			limit = "maximum"
+		default:
+			way, limit = "less", "minimum"
+		}
+		at = Say("The %s is at its %s, %s", settingName(b.Setting), limit, d.amount(fromUnit(d.Joint, b.At)))
 	}
 	return Finding{
-		Kind: "binding_limit", Part: b.Setting, Values: values,
-		Text: Say("The %s is at its %s, %s. With %s %s, the screen would reach its best position: use another %s.",
-			settingName(b.Setting), limit, d.amount(fromUnit(d.Joint, b.At)), amount(b.Need, b.Unit), way, settingName(part)),
+		Kind: "binding_limit", Part: b.Setting, Values: map[string]float64{"need_" + b.Unit: b.Need, "at_" + b.Unit: b.At},
+		Text: Say("%s. With %s %s, the screen would reach its best position: use another %s.", at, amount(b.Need, b.Unit), way, settingName(part)),
 	}
 }
 

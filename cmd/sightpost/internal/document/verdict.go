@@ -118,20 +118,20 @@ func (r *Report) failing(suspects []Text) Section {
 	switch b := r.BoundMM; {
 	case b == nil:
 	case *b >= r.requiredMM() && ofMount:
-		s.line(Say("Not proved: this mount may give a margin of up to %s; the best found is %s.", Length(*b), Margin(r.MarginMM)))
+		s.say("Not proved: this mount may give a margin of up to %s; the best found is %s.", Length(*b), Margin(r.MarginMM))
 	case *b >= r.requiredMM():
-		s.line(Say("Not proved: there may be a margin of up to %s; the best found is %s.", Length(*b), Margin(max(r.MarginMM, r.Target.MarginMM))))
+		s.say("Not proved: there may be a margin of up to %s; the best found is %s.", Length(*b), Margin(max(r.MarginMM, r.Target.MarginMM)))
 	case *b < 0 && ofMount:
-		s.line(Say("Proved, with the sag estimated: all settings of this mount are short by at least %s.", Length(-*b)))
+		s.say("Proved, with the sag estimated: all settings of this mount are short by at least %s.", Length(-*b))
 	case *b < 0:
-		s.line(Say("Proved: every screen position is short by at least %s.", Length(-*b)))
+		s.say("Proved: every screen position is short by at least %s.", Length(-*b))
 	case ofMount:
-		s.line(Say("Proved, with the sag estimated: no settings of this mount give a margin above %s.", Length(*b)))
+		s.say("Proved, with the sag estimated: no settings of this mount give a margin above %s.", Length(*b))
 	default:
-		s.line(Say("Proved: no screen position has a margin above %s.", Length(*b)))
+		s.say("Proved: no screen position has a margin above %s.", Length(*b))
 	}
 	if r.Kind == Solve && !r.eyesHaveMargin() && r.mountFails() {
-		s.line(Say("The screen alone could have a margin of %s: compare other mounts.", Margin(r.Target.MarginMM)))
+		s.say("The screen alone could have a margin of %s: compare other mounts.", Margin(r.Target.MarginMM))
 	}
 	return s
 }
