@@ -45,7 +45,7 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 		return bound, err
 	}
 	request, required := r.problem.request, r.Job.Preferences.MarginMM
-	request.Ranges, request.Limits = r.Job.Preferences.slackRanges(), nil
+	request.Ranges, request.Limits, request.RequiredMM = r.Job.Preferences.slackRanges(), nil, required
 	most := func(reaches []gaze.Reach, best float64, boxes int) Bound {
 		boxes = boxes / max(len(request.Postures), proofPostures) * proofPostures
 		mm := gaze.Most(ctx, request, reaches, best, boxes, watch).MM
