@@ -85,7 +85,7 @@ func (c *Case) Match(ctx context.Context, kits []NamedKit, o MatchOptions) (*doc
 	if len(m.Ranking) == 0 {
 		return nil, UnjudgedError(m.Unjudged)
 	}
-	return document.NewMatch(m)
+	return document.NewMatch(m), nil
 }
 
 // unjudged returns the kit of a file that could not be judged, with each line of err behind

@@ -97,18 +97,15 @@ type Matched struct {
 	Unjudged []Unjudged
 }
 
-// NewMatch returns the object for m. The error is that of [New].
-func NewMatch(m Matched) (*Match, error) {
+// NewMatch returns the object for m.
+func NewMatch(m Matched) *Match {
 	out := &Match{
 		Version: Version, Kind: "match", Label: m.Case.Label, Simulations: m.Draws, Seed: m.Seed,
 		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{}, Unjudged: listed(m.Unjudged), Assumptions: []casefile.Assumption{},
 		Cautions: cautions(circumstancesOf(m.Cases[m.Ranking[0].Candidate], m.Ranking[0].Result)),
 	}
 	for i, f := range m.Ranking {
-		ranked, err := newRanked(&f, m.Cases[f.Candidate], m.Files[f.Candidate])
-		if err != nil {
-			return nil, err
-		}
+		ranked := newRanked(&f, m.Cases[f.Candidate], m.Files[f.Candidate])
 		ranked.Reasons = rankedAbove(&f, &m.Ranking[min(i+1, len(m.Ranking)-1)]) // none of the last
 		out.Ranking = append(out.Ranking, ranked)
 		_, open := m.Case.Uncertainty(f.Result)
@@ -118,36 +115,26 @@ func NewMatch(m Matched) (*Match, error) {
 			}
 		}
 	}
-	return out, nil
+	return out
 }
 
 // newRanked returns one kit at one place, in the case that holds it.
-func newRanked(f *match.Ranked, c *casefile.Case, file string) (Ranked, error) {
-	set := f.Result.Set
-	there := c.Job.Mount
-	rep, err := New(Solve, c, f.Result)
-	if err != nil {
-		return Ranked{}, err
-	}
-	r := Ranked{
-		KitFile: file, Kit: there.Kit.Name, Side: rep.Mount.Side,
-		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
-		DropMM: rep.Lead().Sag.DropMM,
-		Touch:  f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(f.Result),
-		Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.Remedies, func(f Finding) bool { return f.Kind == tryElsewhere }),
-	}
+func newRanked(f *match.Ranked, c *casefile.Case, file string) Ranked {
+	there, rep := c.Job.Mount, newReport(Solve, c, f.Result)
 	lead := carrierOf(&c.Job, &f.Result.Postures[leading(&c.Job)])
-	r.Clamp = newPoint(lead.Apply(there.Mountings[set.Mounting].ClampMM))
+	r := Ranked{
+		KitFile: file, Kit: there.Kit.Name, Side: rep.Mount.Side, Clamp: newPoint(lead.Apply(there.Mountings[f.Result.Set.Mounting].ClampMM)),
+		Works: rep.Works, Reached: rep.Mount.Reached, OffMM: rep.Mount.OffMM, MarginMM: rep.MarginMM, ShortMM: plain(f.ShortMM),
+		Tracks: f.TrackShare(), DropMM: rep.Lead().Sag.DropMM, Touch: f.Touch, CarriedKG: f.CarriedKG, Settings: newSettingValues(f.Result),
+		Fails: rep.Reasons, Remedies: slices.DeleteFunc(rep.remedies(), func(f Finding) bool { return f.Kind == tryElsewhere }),
+	}
 	if rep.Load != nil {
 		r.WeakestJoint = rep.Load.Weakest()
 	}
 	if gaps := nearestFirst(rep.Clearances); len(gaps) > 0 {
 		r.LeastClearance = &gaps[0]
 	}
-	if f.Share != nil {
-		r.Tracks = *f.Share
-	}
-	return r, nil
+	return r
 }
 
 // criteria are the criteria of a ranking as the object names them, in what the better kit is

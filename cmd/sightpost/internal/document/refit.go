@@ -163,11 +163,7 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		r.Steps = r.after.newSteps(p.Steps)
 	}
 	if !p.Restored {
-		full, err := New(Solve, c, p.FullSetup.Result)
-		if err != nil {
-			return nil, err
-		}
-		r.Remedies = full.Remedies
+		r.Remedies = newReport(Solve, c, p.FullSetup.Result).remedies()
 	}
 	return r, nil
 }
