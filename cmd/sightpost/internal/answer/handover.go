@@ -51,11 +51,7 @@ func (p *Placed) HandOver(ctx context.Context, text string, look Look, paper she
 		return nil, err
 	}
 	if rep.Mount != nil {
-		text, err := rep.Mount.SettingsCSV()
-		if err != nil {
-			return nil, err
-		}
-		add(settingsName, text)
+		add(settingsName, rep.SettingsCSV())
 	}
 	var pdf bytes.Buffer
 	if err := p.Sheet(rep.Document(), look.Units, version).WritePDF(&pdf, paper); err != nil {

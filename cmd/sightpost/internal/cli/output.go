@@ -177,11 +177,7 @@ func (c *command) files(folder string, p *answer.Placed, rep *document.Report) (
 		return nil, err
 	}
 	if rep.Mount != nil {
-		table, err := rep.Mount.SettingsCSV()
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, disk.File{Name: filepath.Join(folder, "settings.csv"), Text: table})
+		files = append(files, disk.File{Name: filepath.Join(folder, "settings.csv"), Text: rep.SettingsCSV()})
 	}
 	more, err := c.withObject(folder, p.Figures(answer.Look{Units: c.units}), resultFile, rep)
 	return append(files, more...), err

@@ -140,7 +140,7 @@ func exported(ctx context.Context, p *answer.Placed, as string) ([]byte, error) 
 	if err != nil {
 		return nil, err
 	}
-	return rep.Mount.SettingsCSV()
+	return rep.SettingsCSV(), nil
 }
 
 func newSchema() *cobra.Command {

@@ -25,10 +25,9 @@ type howTo struct {
 	parts  []mount.Part
 }
 
-// newSettings returns the settings of r with how to read them, with the frames of the loaded
-// joints.
-func newSettings(r *fit.Result, frames []frame.Pose) []Setting {
-	set := r.Set
+// newSettings returns the settings of r with how to read them.
+func newSettings(r *fit.Result) []Setting {
+	set, frames := r.Set, loadedFrames(r)
 	h := howTo{
 		side: set.Side, at: AttitudeOf(r),
 		dials: dialsOf(r), joints: set.Chain.Moving(), set: set.Settings, parts: r.Job.Mount.Kit.Parts,

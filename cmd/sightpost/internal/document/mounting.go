@@ -42,8 +42,6 @@ type Mount struct {
 	BindingLimits []BindingLimit `json:"binding_limits"`
 	// The joints whose product is the pose of the screen.
 	Chain Chain `json:"chain"`
-
-	works bool // all works with these settings
 }
 
 // Setting is one number that the mount is set to.
@@ -122,7 +120,7 @@ func newMount(c *casefile.Case, r *fit.Result) *Mount {
 	m := &Mount{
 		KitFile: c.KitName, KitNote: c.KitNote, Side: set.Side.String(), LoadKG: set.LoadKG,
 		Reached: set.Reached || set.Exact == nil, OffMM: plain(set.OffMM), OffDeg: degreesOf(set.Off),
-		BindingLimits: each(set.BindingLimits, newBindingLimit), Chain: newChain(set), works: r.Works,
+		BindingLimits: each(set.BindingLimits, newBindingLimit), Chain: newChain(set),
 	}
 	if c.Job.Mount != nil {
 		m.Kit, m.RatedKG = c.Job.Mount.Kit.Name, c.Job.Mount.Kit.RatedKG
@@ -179,26 +177,26 @@ func fromUnit(j mount.Joint, v float64) float64 {
 	return v
 }
 
-// SettingsCSV returns the settings as a table: one line each, the unit beside the
+// SettingsCSV returns the settings of the mount as a table: one line each, the unit beside the
 // value, as people set and read them. The columns "setting", "unit" and "value" can be read
 // back; the last column
 // says in every line whether this is to be set at all, because a table goes where no
 // report goes with it.
-func (m *Mount) SettingsCSV() ([]byte, error) {
+func (r *Report) SettingsCSV() []byte {
 	var text bytes.Buffer
 	w := csv.NewWriter(&text)
 	rows := [][]string{{"setting", "unit", "value", "low", "high", "step", "read", "works", "plus"}}
 	works := "yes"
-	if !m.works {
+	if !r.Works {
 		works = "NO: do not set"
 	}
-	for _, s := range m.Settings {
+	for _, s := range r.Mount.Settings {
 		t := s.Told
 		low, high := newTold(t.dial, t.dial.Low).Value, newTold(t.dial, t.dial.High).Value
 		rows = append(rows, []string{written(t.Name), t.Unit, cell(t.Value), cell(min(low, high)), cell(max(low, high)), cell(t.Step), written(s.Read.In(units.MM)), works, t.Plus})
 	}
-	err := w.WriteAll(rows)
-	return text.Bytes(), err
+	_ = w.WriteAll(rows) // a buffer takes all
+	return text.Bytes()
 }
 
 // Formula reports whether a spreadsheet takes text for something to compute or to run.
@@ -249,7 +247,7 @@ type ToleranceEnd struct {
 }
 
 // addSettings fills in the settings of m and how far each may be off.
-func (m *Mount) addSettings(r *fit.Result, frames []frame.Pose) error {
+func (m *Mount) addSettings(r *fit.Result) error {
 	found, err := tolerance.Of(context.Background(), r)
 	if err != nil {
 		return err
@@ -258,7 +256,7 @@ func (m *Mount) addSettings(r *fit.Result, frames []frame.Pose) error {
 	if err != nil {
 		return err
 	}
-	m.Settings = newSettings(r, frames)
+	m.Settings = newSettings(r)
 	for i, t := range found {
 		s := &m.Settings[i]
 		s.Tolerance = newTolerance(r, t)

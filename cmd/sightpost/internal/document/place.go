@@ -1,7 +1,6 @@
 package document
 
 import (
-	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -263,8 +262,8 @@ type ArmDirection struct {
 	UpDeg float64 `json:"up_deg"`
 }
 
-// newTape returns the checks in the posture that leads, with the frames of the loaded joints.
-func newTape(r *fit.Result, frames []frame.Pose) Tape {
+// newTape returns the checks in the posture that leads.
+func newTape(r *fit.Result) Tape {
 	job := r.Job
 	f := &r.Postures[leading(job)]
 	t := Tape{
@@ -272,7 +271,7 @@ func newTape(r *fit.Result, frames []frame.Pose) Tape {
 		Places: []Place{}, Arms: []ArmDirection{},
 	}
 	place := func(what string, at r3.Vec) { t.Places = append(t.Places, Place{What: what, At: newPoint(at)}) }
-	if frames != nil && job.Mount != nil {
+	if frames := loadedFrames(r); frames != nil && job.Mount != nil {
 		for _, part := range job.Mount.Kit.Parts {
 			name := settingName(part.PartName())
 			var moving []frame.Pose
@@ -311,11 +310,11 @@ func newTape(r *fit.Result, frames []frame.Pose) Tape {
 }
 
 // loadedFrames returns chairFromMoved of every joint of the mount of r in the posture that
-// leads, with the mount under its load.
-func loadedFrames(r *fit.Result) ([]frame.Pose, error) {
+// leads, with the mount under its load; nil without a mount.
+func loadedFrames(r *fit.Result) []frame.Pose {
 	lead := &r.Postures[leading(r.Job)]
-	if lead.Mount == nil || len(lead.Mount.Joints) != len(r.Set.Chain.Joints) {
-		return nil, errors.New("the result does not say where the loaded mount is")
+	if lead.Mount == nil {
+		return nil
 	}
-	return each(lead.Mount.Joints, lead.InCarrier.Carrier.Mul), nil
+	return each(lead.Mount.Joints, lead.InCarrier.Carrier.Mul)
 }

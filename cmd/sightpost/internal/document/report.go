@@ -101,18 +101,12 @@ type Report struct {
 // fit's does.
 func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	rep := newReport(k, c, r)
-	var frames []frame.Pose
-	if r.Set != nil {
-		var err error
-		if frames, err = loadedFrames(r); err == nil {
-			err = rep.Mount.addSettings(r, frames)
-		}
-		if err != nil {
+	if rep.Mount != nil {
+		if err := rep.Mount.addSettings(r); err != nil {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}
 	}
-	rep.Tape = newTape(r, frames)
-	rep.Remedies = rep.remedies()
+	rep.Tape, rep.Remedies = newTape(r), rep.remedies()
 	return rep, nil
 }
 

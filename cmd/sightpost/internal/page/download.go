@@ -112,8 +112,8 @@ func (s *Server) file(ctx context.Context, q *request) (reply, error) {
 		if rep.Mount == nil {
 			return reply{}, errors.New("the case has no mount")
 		}
-		a.data, err = rep.Mount.SettingsCSV()
-		return a, err
+		a.data = rep.SettingsCSV()
+		return a, nil
 	case "sheet.pdf", afterSheetPDF, changesPDF:
 		err = p.Sheet(doc, q.Units, s.opt.Version).WritePDF(&text, q.paper())
 	case "sheet.html":
