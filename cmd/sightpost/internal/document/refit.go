@@ -1,7 +1,6 @@
 package document
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -61,7 +60,7 @@ type Refit struct {
 	// What to observe in this case.
 	Cautions []Line `json:"cautions"`
 
-	before, after *Report // as found, and with the changes made; nil without any
+	before, after *Report // as found, without its settings, and with the changes made; nil without any
 	spoils        string  // see [Report.spoils], of the state of the warnings
 }
 
@@ -153,12 +152,11 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		Cautions: state.Cautions,
 	}
 	if len(p.Steps) > 0 {
-		var err, errAfter error
-		r.before, err = New(Check, c, p.Current)
-		r.after, errAfter = New(Check, c, p.After)
-		if err = cmp.Or(err, errAfter); err != nil {
+		after, err := New(Check, c, p.After)
+		if err != nil {
 			return nil, err
 		}
+		r.before, r.after = newReport(Check, c, p.Current), after
 		r.after.Planned = true
 		r.Steps = r.after.newSteps(p.Steps)
 	}

@@ -202,17 +202,16 @@ func (r *Refit) ChangeSheet() *Document {
 // changed returns the settings that change, with their numbers on the mount and what they
 // change from.
 func (r *Refit) changed() Section {
-	s, found := r.after.settings(), r.before.settings()
-	s.Title, s.Lines = "Changes", nil
+	s, found := r.after.settings(), SettingsTold(r.before.result)
 	rows := s.Rows
-	s.Rows = nil
+	s.Title, s.Rows, s.Lines = "Changes", nil, nil
 	for i, row := range rows {
 		set := &r.after.Mount.Settings[i]
 		moves := func(c Change) bool { // a ball all at once
 			return c.Name == set.Name || set.Told.Plate && plateBall(c.Name) == plateBall(set.Name)
 		}
 		if slices.ContainsFunc(r.Changes, moves) {
-			row.Cells[2] = Join(" → ", found.Rows[i].Cells[2], row.Cells[2])
+			row.Cells[2] = Say("%s → %s", found[i].Words(), row.Cells[2])
 			s.Rows = append(s.Rows, row)
 		}
 	}
