@@ -20,7 +20,7 @@ import (
 // the target came nearest.
 func (t *mountingSolver) searchSettings(ctx context.Context, near mount.Settings) (mount.Settings, error) {
 	for {
-		if *t.climbs > mostClimbs || t.brief && *t.climbs > mostClimbs/7 {
+		if *t.climbs > mostClimbs || t.quick && *t.climbs > mostClimbs/7 {
 			return t.polish(ctx, near)
 		}
 		t.set.Forced = false
@@ -133,7 +133,7 @@ func (s *settingSearch) coarse(ctx context.Context, near mount.Settings) (best c
 	goOn, starts := goneOn, s.starts(near)
 	if s.ends != nil {
 		goOn, starts = 2*goneOn, s.spread(5, 4+max(1, moreStarts/len(combos)))
-		if s.b.brief {
+		if s.b.quick {
 			starts = nil
 		}
 		for i := range s.ends {

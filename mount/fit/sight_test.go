@@ -244,7 +244,7 @@ func TestKeptOutOfTheHousing(t *testing.T) {
 // TestSpareInFront: settings that would have a tube at the very edge of the space in front of the
 // device are left for others with as much margin, or a little less, that keep it 5 mm away.
 func TestSpareInFront(t *testing.T) {
-	r := solve(t, fittest.NewClinic(4242, 93).Job())
+	r := solve(t, fittest.NewClinic(4242, 256).Job())
 	if deepest, slackMM := deepestInFront(r); !r.Works || deepest > slackMM-5 {
 		t.Errorf("works %t, a tube is %.1f mm deep, known to %.1f", r.Works, deepest, slackMM)
 	}

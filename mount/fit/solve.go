@@ -46,12 +46,13 @@ type solving struct {
 	// mounting is the place of the clamp, or anyMounting.
 	mounting int
 	brief    bool         // without how the mount swings clear, tipping and limits that bind
+	quick    bool         // with fewer climbs, see mostClimbs
 	free     *gaze.Target // without keep-clear zones; nil if it is still to be found
 }
 
 // variant is how a job is solved that differs from that of b in its mount and in the
 // keep-clear zones alone, with the clamp at a place or at any.
-func (b *problem) variant(mounting int) solving { return solving{mounting, true, b.free} }
+func (b *problem) variant(mounting int) solving { return solving{mounting, true, true, b.free} }
 
 func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 	b, err := newProblem(job, false)
@@ -81,7 +82,7 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 		return r, nil
 	}
 	r, err := b.solveMount(ctx, target)
-	if err != nil || !r.Works {
+	if err != nil || !r.Works || b.brief {
 		return r, err
 	}
 	if r.Inside != "" {
@@ -92,8 +93,8 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 		}
 		r = out
 	}
-	if r.sightMM < sightSpareMM {
-		b.spareMM = sightSpareMM
+	if r.sightMM < sightEdgeMM {
+		b.spareMM, b.quick = sightSpareMM, true
 		out, err := b.solveMount(ctx, target)
 		if err != nil || !out.Works || out.Inside != "" || out.MarginMM() < r.MarginMM()-sightSpareMM {
 			return r, err
