@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -360,12 +361,12 @@ func (t *mountingSolver) printed() gaze.Target {
 
 // finish reports on the mount as it is set, and where the target is.
 func (t *mountingSolver) finish() (*Result, error) {
-	if !t.set.Reached && !t.brief {
-		t.set.BindingLimits = t.bindingLimits()
-	}
 	r, err := t.reportSet(t.set, t.sagging)
 	if err != nil {
 		return nil, err
+	}
+	if !t.set.Reached {
+		r.limits = sync.OnceValue(t.bindingLimits)
 	}
 	lead := t.must[0]
 	r.Target = t.printed()

@@ -13,7 +13,7 @@ import (
 )
 
 // Advise returns a result with what would help: the remedies of its reasons and, where the job
-// was solved, the keep-clear zones in the way. It tries them, which can take longer than to
+// was solved, the limits and the keep-clear zones in the way. It tries them, which can take longer than to
 // solve the job. It ends soon after ctx, with the error of that.
 func Advise(ctx context.Context, r *Result) (*Result, error) {
 	if err := r.checkOwn(); err != nil {
@@ -35,6 +35,11 @@ func Advise(ctx context.Context, r *Result) (*Result, error) {
 		} else {
 			why.Remedies = (&strength{problem: b, sagging: sagging, set: r.Set, why: *why}).remedies(ctx, r.Load)
 		}
+	}
+	if r.limits != nil {
+		set := *r.Set
+		set.BindingLimits = r.limits()
+		own.Set = &set
 	}
 	err := ctx.Err()
 	if err == nil && b.free != nil && (b.crowded || slices.ContainsFunc(r.Clearances, Clearance.TooClose)) {

@@ -62,8 +62,9 @@ type Result struct {
 	// Bound is what [Prove] found, where someone asked.
 	Bound *Bound
 
-	problem *problem // that was worked on, with the sag of the result
-	sightMM float64  // see sightGap
+	problem *problem              // that was worked on, with the sag of the result
+	sightMM float64               // see sightGap
+	limits  func() []BindingLimit // of a target that is not reached
 }
 
 // MarginMM returns the least margin over the postures that must work.
@@ -150,7 +151,8 @@ type Set struct {
 	// InFront is the part that would be in front of the device at the target, which is not
 	// reached for that; "" if there is none.
 	InFront string
-	// BindingLimits are what holds the screen back from the target, most costly first.
+	// BindingLimits are what holds the screen back from the target, most costly first. Empty
+	// until [Advise] has tried.
 	BindingLimits []BindingLimit
 	// LoadKG is what the mount carries at its plate.
 	LoadKG float64

@@ -20,10 +20,9 @@ import (
 //
 // Of several places of the clamp, Solve takes one at which everything works, and among
 // those the least costly. When the target cannot be reached, or only through a
-// keep-clear zone or with a tube in front of the device, it takes the settings with the best score, and
-// Result.Set.BindingLimits are the limits that keep the screen from the target. What would
-// help, [Advise] tries. A job that cannot be met is no error: see Result.Works. The error
-// wraps [ErrJob].
+// keep-clear zone or with a tube in front of the device, it takes the settings with the best
+// score. What keeps the screen from the target, and what would help, [Advise] tries. A job that
+// cannot be met is no error: see Result.Works. The error wraps [ErrJob].
 //
 // Solve ends soon after ctx, with the error of that.
 func Solve(ctx context.Context, job *Job) (*Result, error) {
@@ -45,7 +44,7 @@ const anyMounting = -1
 type solving struct {
 	// mounting is the place of the clamp, or anyMounting.
 	mounting int
-	brief    bool         // without how the mount swings clear, tipping and limits that bind
+	brief    bool         // without how the mount swings clear and tipping
 	quick    bool         // with fewer climbs, see mostClimbs
 	free     *gaze.Target // without keep-clear zones; nil if it is still to be found
 }

@@ -118,7 +118,7 @@ func shortPost() *fit.Job {
 
 func TestOutOfReachSaysWhatHoldsItBack(t *testing.T) {
 	job := shortPost()
-	r := solve(t, job)
+	r := advised(t, solve(t, job))
 	if r.Set.Reached {
 		t.Fatal("a post that is too short reached the target")
 	}

@@ -102,7 +102,7 @@ type FullSetup struct {
 // That every cheaper set fails is found by searching for the best margin from
 // several starts at every stop: as sure as any such search, but no proof.
 // When no set is enough, the plan says how good all of them together can be;
-// FullSetup.Result.Set.BindingLimits then says what limits the mount. A load beyond
+// FullSetup.Result, with [fit.Advise], then says what limits the mount. A load beyond
 // what the mount bears is reported in Reasons of the results but is not searched for.
 // Errors are those of [fit.Check], or say that ctx was canceled.
 func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settings, opt Options) (*Plan, error) {
@@ -135,6 +135,12 @@ func Find(ctx context.Context, job *fit.Job, mounting int, settings mount.Settin
 		if p.Restored && job.Preferences.MarginMM < p.RequiredMM {
 			after := *p.After
 			after.Job, p.After = job, &after
+		}
+	}
+	if !p.Restored {
+		var err error
+		if p.FullSetup.Result, err = fit.Advise(ctx, p.FullSetup.Result); err != nil {
+			return nil, err
 		}
 	}
 	return p, ctx.Err()

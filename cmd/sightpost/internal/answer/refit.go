@@ -29,11 +29,6 @@ func (p *Placed) Refit(ctx context.Context, marginMM float64) (*Refit, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Label, err)
 	}
-	if !plan.Restored {
-		if plan.FullSetup.Result, err = fit.Advise(ctx, plan.FullSetup.Result); err != nil {
-			return nil, err
-		}
-	}
 	d, err := document.NewRefit(p.Case.Case, plan)
 	if err != nil {
 		return nil, err
