@@ -7,6 +7,7 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -51,6 +52,33 @@ func TestClinic(t *testing.T) {
 	t.Logf("of %d random jobs %d targets were reached and %d work", n, reached.Load(), works.Load())
 	if few := int64(n / 10); n >= 100 && (reached.Load() < few || works.Load() < few) {
 		t.Error("too few to show anything")
+	}
+}
+
+// BenchmarkClinic reports how long an answer to a random job takes, with what would help and the
+// proof of a refusal (ms): in the middle, at most for 99 of 100, and at the most.
+func BenchmarkClinic(b *testing.B) {
+	n := trials.Asked(b, 100, 3000)
+	for b.Loop() {
+		took := make([]float64, n)
+		for trial := range took {
+			job, began := fittest.NewClinic(4242, uint64(trial)).Job(), time.Now()
+			r, err := fit.Solve(b.Context(), job)
+			if err == nil {
+				r, err = fit.Advise(b.Context(), r)
+			}
+			if err == nil && r.Unmet() {
+				_, err = fit.Prove(b.Context(), r, fit.ProofBoxes, nil)
+			}
+			if err != nil {
+				b.Errorf("trial %d: %v", trial, err)
+			}
+			took[trial] = float64(time.Since(began).Microseconds()) / 1000
+		}
+		slices.Sort(took)
+		b.ReportMetric(took[n/2], "ms-median")
+		b.ReportMetric(took[n*99/100], "ms-99%")
+		b.ReportMetric(took[n-1], "ms-most")
 	}
 }
 
