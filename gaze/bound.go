@@ -38,7 +38,7 @@ func Most(ctx context.Context, r Request, reaches []Reach, bestMM float64, boxes
 		enough = math.Inf(1)
 	}
 	search := minimax.Branch{
-		Lower: b.low[:], Upper: b.high[:], Shared: shared, Above: b.above, Split: b.split, Value: b.value,
+		Lower: b.low[:], Upper: b.high[:], Shared: len(b.grad) - len(b.low), Above: b.above, Split: b.split, Value: b.value,
 		Enough: enough, Gap: gapMM, Boxes: boxes, Watch: watch,
 	}
 	// Whether anything comes near to what is required is known much sooner than how far
@@ -73,6 +73,7 @@ type bounding struct {
 	people    []person  // by posture
 	rows      [2][]bent // by eye
 	keep      []bent
+	grad      []float64 // of a row, with a shared variable for each posture where either eye counts
 	climbed   int
 }
 
@@ -86,6 +87,10 @@ func newBounding(r *Request, reaches []Reach, bestMM float64) *bounding {
 	}
 	for i := range r.Postures {
 		b.people = append(b.people, b.person(&r.Postures[i]))
+	}
+	b.grad = make([]float64, len(bent{}.grad))
+	if r.Judge.eyes == Either {
+		b.grad = make([]float64, len(b.grad)+len(b.people))
 	}
 	low, high := &r.Ranges.Low, &r.Ranges.High
 	b.start = b.aiming.pose(Aim{
@@ -235,8 +240,11 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 		}
 		if b.r.Judge.eyes == Either && min(most[LeftEye], most[RightEye]) > b.levelMM {
 			for k := range b.rows[LeftEye] {
-				either := higher(&b.rows[LeftEye][k], &b.rows[RightEye][k], half)
-				rows.Least(either.mm, either.grad[:])
+				either, by := between(&b.rows[LeftEye][k], &b.rows[RightEye][k], half)
+				choice := len(either.grad) + i // 1 for the left eye, -1 for the right one
+				b.grad[choice] = by
+				rows.Least(either.mm, b.wide(&either))
+				b.grad[choice] = 0
 			}
 			continue
 		}
@@ -245,19 +253,32 @@ func (b *bounding) above(mid, half []float64, rows *minimax.Rows) float64 {
 				continue // the other eye is the better one
 			}
 			for k := range b.rows[eye] {
-				rows.Least(b.rows[eye][k].mm, b.rows[eye][k].grad[:])
+				rows.Least(b.rows[eye][k].mm, b.wide(&b.rows[eye][k]))
 			}
 		}
 	}
 	for k := range b.keep {
-		rows.Keep(b.keep[k].mm, b.keep[k].grad[:])
+		rows.Keep(b.keep[k].mm, b.wide(&b.keep[k]))
 	}
 	return bound
 }
 
+// wide returns the gradient of a row with all shared variables.
+func (b *bounding) wide(m *bent) []float64 {
+	copy(b.grad, m.grad[:])
+	return b.grad
+}
+
 // higher returns a bound of the higher of two.
 func higher(p, q *bent, half []float64) bent {
-	out := bent{mm: max(p.mm, q.mm)}
+	out, by := between(p, q, half)
+	out.mm += math.Abs(by)
+	return out
+}
+
+// between returns what is a bound of p with by added, and of q with by taken off.
+func between(p, q *bent, half []float64) (out bent, by float64) {
+	out.mm = (p.mm + q.mm) / 2
 	for k := range out.grad {
 		h := 1.0
 		if k < len(half) {
@@ -266,5 +287,5 @@ func higher(p, q *bent, half []float64) bent {
 		out.grad[k] = (p.grad[k] + q.grad[k]) / 2
 		out.mm += math.Abs(p.grad[k]-q.grad[k]) / 2 * h
 	}
-	return out
+	return out, (p.mm - q.mm) / 2
 }

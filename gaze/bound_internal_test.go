@@ -82,6 +82,10 @@ func TestBoundsAreAbove(t *testing.T) {
 						if over < 1 {
 							tight++
 						}
+						either, by := between(&b.rows[LeftEye][k], &b.rows[RightEye][k], half)
+						if over := at(&either) + []float64{by, -by}[eye] - margins[k].MM; over < -1e-9 {
+							t.Fatalf("trial %d: %v is %g mm at the %v, the bound of either %g mm below that", trial, margins[k].Condition, margins[k].MM, Eye(eye), -over)
+						}
 					}
 				}
 			}

@@ -297,6 +297,9 @@ func (s *span) placed(mm float64, l, arm r3.Vec) bent {
 	return row
 }
 
+// beyondMM is more than any margin, and little enough to be added to one.
+const beyondMM = 1e6
+
 // arc bounds the margin of the gaze limit at a corner in one of two ways, whichever is
 // lower in the middle of the box. The distance from an arc is convex beyond its center,
 // bending by no more than 1/q, q the distance from the center of the arc.
@@ -321,7 +324,7 @@ func (s *span) arc(p *person, eye Eye, k *corner, exceeds float64) bent {
 	own, n, q, v, move := at(p.offset[eye])
 	mm := q - k.radius
 	if mm-move-p.most > exceeds {
-		return bent{mm: math.MaxFloat32}
+		return bent{mm: beyondMM}
 	}
 	if v <= move || q <= move {
 		return bent{mm: mm + move - p.least}
