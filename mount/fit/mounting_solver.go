@@ -112,28 +112,50 @@ func (t *mountingSolver) settle(ctx context.Context) error {
 // raised sets the mount with some mm more of margin before rounding: near where it is, or
 // where there is not so much, anywhere.
 func (t *mountingSolver) raised(ctx context.Context, mm float64) (*mountingSolver, error) {
-	more, own, set := *t, *t.problem, *t.set
-	own.request.RequiredMM += mm
-	own.limit()
-	set.Settings = nil
-	more.problem, more.set = &own, &set
+	more := t.unset()
+	more.request.RequiredMM += mm
+	more.limit()
 	if err := more.aimAgain(ctx, 2); err != nil {
 		return nil, err
 	}
-	if more.exactMarginMM() < own.request.RequiredMM {
+	if more.exactMarginMM() < more.request.RequiredMM {
 		var err error
 		if more.target, err = more.placeScreen(ctx, nil); err != nil {
 			return nil, err
 		}
 		more.near = nil
-		if err := more.reach(ctx, set.Exact, 0); err != nil {
+		if err := more.reach(ctx, more.set.Exact, 0); err != nil {
 			return nil, err
 		}
 	}
 	if err := more.settleSag(ctx); err != nil {
 		return nil, err
 	}
-	return &more, more.round()
+	return more, more.round()
+}
+
+// outOfHousing reports on the mount set near where it is, with its tubes kept out of the housing.
+func (t *mountingSolver) outOfHousing(ctx context.Context) (*Result, error) {
+	more := t.unset()
+	more.frontWatched, more.insideWatched, more.set.Reached = true, true, false
+	if err := more.goOn(ctx, more.set.Exact); err != nil {
+		return nil, err
+	}
+	if err := more.settleSag(ctx); err != nil {
+		return nil, err
+	}
+	if err := more.round(); err != nil {
+		return nil, err
+	}
+	return more.finish()
+}
+
+// unset returns the same mount, to be set to other readable settings by a problem of its own.
+func (t *mountingSolver) unset() *mountingSolver {
+	more, own, set := *t, *t.problem, *t.set
+	set.Settings = nil
+	more.problem, more.set = &own, &set
+	return &more
 }
 
 // exactMarginMM returns the least margin before rounding.

@@ -80,13 +80,16 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 		r.Target = target
 		return r, nil
 	}
-	r, err := b.solveMount(ctx, target)
+	best, r, err := b.solveMount(ctx, target)
 	if err != nil || !r.Works || b.brief {
 		return r, err
 	}
 	if r.Inside != "" {
-		b.insideWatched = true
-		out, err := b.solveMount(ctx, target)
+		out, err := best.outOfHousing(ctx)
+		if err == nil && (!out.Works || out.Inside != "") {
+			b.insideWatched = true
+			_, out, err = b.solveMount(ctx, target)
+		}
 		if err != nil || !out.Works || out.Inside != "" {
 			return r, err
 		}
@@ -94,7 +97,7 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 	}
 	if r.sightMM < sightEdgeMM {
 		b.spareMM, b.quick = sightSpareMM, true
-		out, err := b.solveMount(ctx, target)
+		_, out, err := b.solveMount(ctx, target)
 		if err != nil || !out.Works || out.Inside != "" || out.MarginMM() < r.MarginMM()-sightSpareMM {
 			return r, err
 		}
@@ -104,12 +107,13 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 }
 
 // solveMount sets the mount for a target and reports on it.
-func (b *problem) solveMount(ctx context.Context, target gaze.Target) (*Result, error) {
+func (b *problem) solveMount(ctx context.Context, target gaze.Target) (*mountingSolver, *Result, error) {
 	best, err := b.bestMounting(ctx, target)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return best.finish()
+	r, err := best.finish()
+	return best, r, err
 }
 
 // bestMounting returns the mount set at the best of its places by what its settings say: of
