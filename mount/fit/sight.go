@@ -26,7 +26,7 @@ const leastSightMM = 100
 // sightSpareMM is how far tubes are kept from the space between an eye and the front where one is
 // within sightEdgeMM of it, so that a setting can be a little off, if that costs no more margin.
 // A choice of this tool.
-const sightSpareMM, sightEdgeMM = 5, 1
+const sightSpareMM, sightEdgeMM = 5, 0.5
 
 // sightOf returns the sides of the space between an eye, in screen axes, and the front.
 func (b *problem) sightOf(eye r3.Vec) (s [5]sightSide) {
