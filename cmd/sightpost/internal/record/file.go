@@ -181,11 +181,7 @@ func decodeMark(text []byte) (m Mark, err error) {
 
 // Files returns the files of a code, records and their marks, as they are: CODE/NAME.
 func (f *Folder) Files(code string) ([]disk.File, error) {
-	names, err := f.Names(code)
-	if err != nil {
-		return nil, err
-	}
-	sub, err := f.open(code)
+	names, sub, err := f.openNamed(code)
 	if err != nil {
 		return nil, err
 	}

@@ -180,17 +180,23 @@ func (f *Folder) twin(code string) (string, error) {
 	return "", err
 }
 
-// Standing returns the records of a code that were not withdrawn, oldest first.
-func (f *Folder) Standing(code string) ([]Name, error) {
+// openNamed opens the folder of a code, whose records have the names returned.
+func (f *Folder) openNamed(code string) ([]Name, *os.Root, error) {
 	names, err := f.Names(code)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	sub, err := f.open(code)
+	return names, sub, err
+}
+
+// Standing returns the records of a code that were not withdrawn, oldest first.
+func (f *Folder) Standing(code string) ([]Name, error) {
+	names, sub, err := f.openNamed(code)
 	if err != nil {
 		return nil, err
 	}
-	defer sub.Close()
+	defer sub.Close() // only read
 	return slices.DeleteFunc(names, func(n Name) bool {
 		r := Record{}
 		return r.mark(sub, n) == nil && r.Withdrawn // one that cannot be read stands
