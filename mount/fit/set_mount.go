@@ -115,7 +115,7 @@ func (m *SetMount) Margin(s mount.Settings) (float64, Reason, error) {
 // Spare returns how much of a margin (mm) is to spare: it less what is required, but at least 0.
 func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Preferences.MarginMM, 0) }
 
-// Check is [Check] at settings s, without remedies and how the mount swings clear.
+// Check is [Check] at settings s, without how the mount swings clear.
 func (m *SetMount) Check(s mount.Settings) (*Result, error) {
 	b, set := *m.problem, m.set
 	b.brief, set.Settings = true, s
