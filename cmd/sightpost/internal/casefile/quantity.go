@@ -162,55 +162,22 @@ const (
 	anyNumber  = signs + bareNumber
 )
 
-// unitPattern matches one of k's units, in which no mark has a meaning of its own.
-func (k *kind) unitPattern() string { return "(?:" + strings.Join(k.words(), "|") + ")" }
-
-// pattern matches a number with or without a unit, or in two units.
-func (k *kind) pattern() string {
-	return k.patternOf(anyNumber, signs+k.both.pattern("[0-9]+", bareNumber))
-}
-
-// patternOf matches what a pattern of numbers does, with or without a unit, or one of two units.
-func (k *kind) patternOf(number, inTwo string) string {
-	if len(k.units) > 0 {
-		number += "(?:" + gap + k.unitPattern() + ")?"
-	}
-	if k.both != nil {
-		number = "(?:" + number + "|" + inTwo + ")"
-	}
-	return "^" + gap + number + gap + "$"
-}
-
-// pattern matches a whole number of the larger of two units and a number of the smaller.
-func (two *pair) pattern(whole, number string) string {
-	if two == nil {
-		return ""
-	}
-	return whole + gap + "(?:" + strings.Join(two.large, "|") + ")" + gap + number + gap + "(?:" + strings.Join(two.small, "|") + ")"
-}
-
-// rangePattern matches two numbers of a pattern with "to" between them. Where only one has
-// a unit, it must be the second, and it is that of both.
-func (k *kind) rangePattern(number string) string {
-	number, unit := gap+number+gap, k.unitPattern()
-	return "^" + number + "(?:to" + number + "|(?:" + unit + gap + ")?to" + number + unit + gap + ")$"
-}
-
 // maxQuantityLen bounds the text that is looked at, in characters.
 const maxQuantityLen = 80
 
-// patterns keeps the expressions that were compiled, by their text: there are a few for
-// each kind and sign.
+func short(text string) bool { return utf8.RuneCountInString(text) <= maxQuantityLen }
+
+// patterns keeps the expressions that were compiled, by their text.
 var patterns sync.Map
 
-// matches reports whether text, if it is short enough, has a form.
+// matches reports whether all of text, if it is short enough, has a form.
 func matches(pattern, text string) bool {
-	if utf8.RuneCountInString(text) > maxQuantityLen {
+	if !short(text) {
 		return false
 	}
 	re, ok := patterns.Load(pattern)
 	if !ok {
-		re, _ = patterns.LoadOrStore(pattern, regexp.MustCompile(pattern))
+		re, _ = patterns.LoadOrStore(pattern, regexp.MustCompile("^(?:"+pattern+")$"))
 	}
 	return re.(*regexp.Regexp).MatchString(text)
 }
@@ -225,18 +192,33 @@ type Quantity struct {
 
 // parse returns the quantity written in text.
 func (k *kind) parse(text string, s sign) (Quantity, *Problem) {
-	if !matches(k.pattern(), text) {
-		return Quantity{}, k.complain(text, s)
-	}
-	q := k.quantity(text)
-	if large, small, ok := k.both.parted(text); ok {
-		whole, rest := k.quantity(large), k.quantity(small)
-		q.Value = whole.Value + math.Copysign(rest.Value, whole.Value)
-	}
-	if !s.allows(q) {
+	q, ok := k.written(text)
+	if !ok || !s.allows(q) {
 		return Quantity{}, k.complain(text, s)
 	}
 	return q, k.plausible(text, q)
+}
+
+// written returns the quantity in text, and whether it has the form of one: a number with or
+// without a unit, or in two units.
+func (k *kind) written(text string) (Quantity, bool) {
+	q := k.quantity(text)
+	if !short(text) {
+		return q, false
+	}
+	large, small, ok := k.both.parted(text)
+	if !ok {
+		return q, k.formed(q)
+	}
+	whole, rest := k.quantity(large), k.quantity(small)
+	q.Value = whole.Value + math.Copysign(rest.Value, whole.Value)
+	return q, matches(signs+"[0-9]+", whole.Number) && slices.Contains(k.both.large, whole.Unit) &&
+		matches(bareNumber, rest.Number) && slices.Contains(k.both.small, rest.Unit)
+}
+
+// formed reports whether q is a number with or without a unit of k.
+func (k *kind) formed(q Quantity) bool {
+	return matches(anyNumber, q.Number) && (q.Unit == "" || k.size(q.Unit) != 0)
 }
 
 // parted parts text behind the larger of two units, if the smaller follows.
@@ -254,12 +236,12 @@ func (two *pair) parted(text string) (large, small string, ok bool) {
 
 func (k *kind) rangeExample() string { return "0 to 120 " + k.first() }
 
-// quantity returns the one that text, which matches the pattern, begins with.
+// quantity returns the number that text begins with, and what is behind it as its unit.
 func (k *kind) quantity(text string) Quantity {
-	text = strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
+	text = strings.Trim(text, gapRunes)
 	q := Quantity{Number: text}
-	if at := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+-−0123456789.,/⁄ "+halves, r) }); at >= 0 {
-		q.Number, q.Unit = strings.TrimSpace(text[:at]), text[at:]
+	if at := strings.IndexFunc(text, func(r rune) bool { return !strings.ContainsRune("+-−0123456789.,/⁄"+gapRunes+halves, r) }); at >= 0 {
+		q.Number, q.Unit = strings.TrimRight(text[:at], gapRunes), text[at:]
 	}
 	q.Value = cmp.Or(k.size(q.Unit), 1) * decimalOf(q.Number)
 	return q
@@ -269,7 +251,7 @@ func (k *kind) quantity(text string) Quantity {
 // large.
 func (k *kind) plausible(text string, all ...Quantity) *Problem {
 	for _, q := range all {
-		if matches(`^[+\-−]?[1-9][0-9]{0,2},[0-9]{3}$`, q.Number) {
+		if strings.Contains(q.Number, ",") && matches(signs+`[1-9][0-9]{0,2},[0-9]{3}`, q.Number) {
 			point, none := strings.Replace(text, ",", ".", 1), strings.Replace(text, ",", "", 1)
 			return &Problem{Expected: quoted(none) + " or " + quoted(point) + "; a comma before three digits may mean either", sense: true}
 		}
@@ -285,7 +267,7 @@ func (k *kind) plausible(text string, all ...Quantity) *Problem {
 var plainDigits = strings.NewReplacer("−", "-", ",", ".", "⁄", "/", "½", " 1/2", "¼", " 1/4", "¾", " 3/4",
 	"⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⅓", " 1/3", "⅔", " 2/3")
 
-// decimalOf returns the value of a number that matches the pattern; a number with
+// decimalOf returns the value of a number in its written form; a number with
 // more digits than a float can hold comes back as infinite.
 func decimalOf(number string) float64 {
 	number = strings.TrimPrefix(plainDigits.Replace(number), "+")
@@ -294,7 +276,7 @@ func decimalOf(number string) float64 {
 	v := 0.0
 	for _, part := range strings.Fields(number) {
 		above, below, fraction := strings.Cut(part, "/")
-		f, _ := strconv.ParseFloat(above, 64) // the pattern leaves only a range error, and then f is infinite
+		f, _ := strconv.ParseFloat(above, 64) // its form leaves only a range error, and then f is infinite
 		if fraction {
 			d, _ := strconv.ParseFloat(below, 64)
 			f /= d
@@ -307,12 +289,13 @@ func decimalOf(number string) float64 {
 	return v
 }
 
-// complain says what is wrong with text that does not match the pattern.
+// complain says what is wrong with text that is no quantity of a sign.
 func (k *kind) complain(text string, s sign) *Problem {
 	expected := k.name + " such as " + k.example
 	if s != anySign {
 		expected = k.name + ", " + string(s) + ", such as " + k.example
 	}
+	_, formed := k.written(text)
 	switch {
 	case strings.TrimSpace(text) == "":
 		return &Problem{Found: "nothing", Expected: expected}
@@ -320,9 +303,9 @@ func (k *kind) complain(text string, s sign) *Problem {
 		expected += "; write " + quoted(ungrouped(text))
 	case strings.ContainsAny(text, "“”‘’″′"):
 		expected += "; write in for inches, or a straight \" mark"
-	case matches(`^`+gap+anyNumber+`[eE][+-]?[0-9]+`, text):
+	case matches(gap+anyNumber+`[eE][+-]?[0-9]+.*`, text):
 		expected += "; write the number out, without an exponent"
-	case matches(k.pattern(), text):
+	case formed:
 		// only the sign is wrong, and has been named
 	case k.both != nil:
 		expected += k.unitHint() + "; write " + k.both.example
@@ -333,7 +316,7 @@ func (k *kind) complain(text string, s sign) *Problem {
 }
 
 // grouped matches a number whose thousands are set apart: 1.180,5 or 1 180.
-const grouped = `^[^0-9]*[0-9]{1,3}(?:[., \x{00a0}'’][0-9]{3})+(?:[.,][0-9]*)?[^0-9]*$`
+const grouped = `[^0-9]*[0-9]{1,3}(?:[., \x{00a0}'’][0-9]{3})+(?:[.,][0-9]*)?[^0-9]*`
 
 // ungrouped returns such a text without what sets thousands apart, and with a point for
 // the decimals, which follow a mark that occurs once.
@@ -388,12 +371,13 @@ func (e *Entry) parse(text string, s sign) (low, high Quantity, bad *Problem) {
 		low, bad = k.parse(text, s)
 		return low, low, bad
 	}
-	if first, second, ok := strings.Cut(text, "to"); ok && matches(k.rangePattern(anyNumber), text) {
+	if first, second, ok := strings.Cut(text, "to"); ok && short(text) {
 		low, high = k.quantity(first), k.quantity(second)
+		ok = k.formed(low) && k.formed(high) && (low.Unit == "" || high.Unit != "") // that is of both
 		if low.Unit == "" {
 			low = k.quantity(first + high.Unit)
 		}
-		if s.allows(low, high) {
+		if ok && s.allows(low, high) {
 			return low, high, k.plausible(text, low, high)
 		}
 	}

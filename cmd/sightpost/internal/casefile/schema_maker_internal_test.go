@@ -181,6 +181,40 @@ func (e *Entry) leafSchema() *schema {
 	return s
 }
 
+// unitPattern matches one of k's units, in which no mark has a meaning of its own.
+func (k *kind) unitPattern() string { return "(?:" + strings.Join(k.words(), "|") + ")" }
+
+// pattern matches a number with or without a unit, or in two units.
+func (k *kind) pattern() string {
+	return k.patternOf(anyNumber, signs+k.both.pattern("[0-9]+", bareNumber))
+}
+
+// patternOf matches what a pattern of numbers does, with or without a unit, or one of two units.
+func (k *kind) patternOf(number, inTwo string) string {
+	if len(k.units) > 0 {
+		number += "(?:" + gap + k.unitPattern() + ")?"
+	}
+	if k.both != nil {
+		number = "(?:" + number + "|" + inTwo + ")"
+	}
+	return "^" + gap + number + gap + "$"
+}
+
+// pattern matches a whole number of the larger of two units and a number of the smaller.
+func (two *pair) pattern(whole, number string) string {
+	if two == nil {
+		return ""
+	}
+	return whole + gap + "(?:" + strings.Join(two.large, "|") + ")" + gap + number + gap + "(?:" + strings.Join(two.small, "|") + ")"
+}
+
+// rangePattern matches two numbers of a pattern with "to" between them. Where only one has
+// a unit, it must be the second, and it is that of both.
+func (k *kind) rangePattern(number string) string {
+	number, unit := gap+number+gap, k.unitPattern()
+	return "^" + number + "(?:to" + number + "|(?:" + unit + gap + ")?to" + number + unit + gap + ")$"
+}
+
 // The patterns of a number that is not negative, and of one above zero.
 const (
 	some        = "[0-9]*[1-9][0-9]*"
@@ -204,4 +238,26 @@ func (k *kind) signed(s sign) string {
 	default:
 		return k.pattern()
 	}
+}
+
+// FuzzForms: the reader takes just what the patterns of the schemas match.
+func FuzzForms(f *testing.F) {
+	for _, s := range []string{
+		"118 cm", "46 1/2 in", "-12.5°", "0 to 120 mm", "0 mm to 5 cm", "5 mm to 12", "9/0", "46½\u00a0in", `3'10"`, `-3 ft 7 1/2 in`,
+		`3.5 ft 7 in`, "3 ft -7 in", "3 ft", "4 lb 3 oz", "4 lb 3", "5\t", "1⁄16 in", "25 N\u00a0m", "25 lbf in", "- 5", "1 ½", "to", "5 to 7",
+	} {
+		f.Add(s)
+	}
+	kinds := []*kind{length, angle, turn, mass, force, moment, stress, density, number}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, k := range kinds {
+			if _, got := k.written(s); got != matches(k.pattern(), s) {
+				t.Errorf("%q is written as %s: %v, the schema says %v", s, k.name, got, !got)
+			}
+			span := Entry{Kind: Span, of: k}
+			if _, _, bad := span.parse(s, anySign); (bad == nil || bad.sense) != matches(k.rangePattern(anyNumber), s) {
+				t.Errorf("%q is a span of %s: %v, the schema says otherwise", s, k.name, bad)
+			}
+		}
+	})
 }

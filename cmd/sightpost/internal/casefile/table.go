@@ -103,8 +103,7 @@ type form struct{ name, doc string }
 // made at the first need: not for a help or a completion.
 var (
 	caseTable = sync.OnceValue(func() *Entry {
-		table := Entry{form: "case", Fields: caseRows()}.in(inherited{})
-		return &table
+		return (&Entry{form: "case", Fields: caseRows()}).completed(inherited{})
 	})
 	kitTable = sync.OnceValue(func() *Entry { return caseTable().At(kitEntry) })
 )
@@ -175,10 +174,10 @@ func (in inherited) under(e *Entry) inherited {
 	return in
 }
 
-// in returns a row of the tables as an entry below in, with all that its columns tell.
-func (e Entry) in(in inherited) Entry {
+// completed is e, a row of the tables below in, with all that its columns tell.
+func (e *Entry) completed(in inherited) *Entry {
 	if e.Key != "" {
-		in = in.under(&e)
+		in = in.under(e)
 	}
 	e.Kind = e.kind()
 	if e.Kind == List {
@@ -186,7 +185,10 @@ func (e Entry) in(in inherited) Entry {
 	}
 	e.Path, e.Group, e.Advanced, e.Picture = in.path, in.group, in.advanced, e.picture
 	e.HowTo = strings.ReplaceAll(cmp.Or(e.howto, capital(e.Doc)), "{}", in.point)
-	e.Default = strings.Join(slices.DeleteFunc([]string{e.absent, e.def}, func(s string) bool { return s == "" }), ", or ")
+	e.Default = cmp.Or(e.absent, e.def)
+	if e.absent != "" && e.def != "" {
+		e.Default = e.absent + ", or " + e.def
+	}
 	e.optional = e.optional || e.absent != ""
 	if e.of != nil {
 		e.quantity()
@@ -195,17 +197,13 @@ func (e Entry) in(in inherited) Entry {
 		}
 	}
 	if e.Word != nil {
-		word := e.Word.in(in)
-		e.Word = &word
+		e.Word.completed(in)
 	}
 	e.fillable = e.Kind == Group && len(e.One) == 0
-	rows := e.Fields
-	e.Fields = slices.Grow[[]Entry](nil, len(rows))
-	for _, f := range rows {
+	for i := range e.Fields {
+		f := &e.Fields[i]
 		f.optional = f.optional || slices.Contains(e.One, f.Key)
-		f = f.in(in)
-		e.fillable = e.fillable && !f.Required
-		e.Fields = append(e.Fields, f)
+		e.fillable = !f.completed(in).Required && e.fillable
 	}
 	e.Required = !e.optional && e.def == "" && !e.fillable && (e.Kind != List || e.Least > 0)
 	return e
