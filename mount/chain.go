@@ -85,8 +85,8 @@ func (c Chain) MovingPlaces() []int {
 // Preferred returns the settings at which every joint is at its preferred value.
 func (c Chain) Preferred() Settings {
 	var s Settings
-	for _, j := range c.Moving() {
-		s = append(s, j.Preferred)
+	for _, place := range c.MovingPlaces() {
+		s = append(s, c.Joints[place].Preferred)
 	}
 	return s
 }

@@ -143,14 +143,14 @@ func (c Chain) check(p *problems) {
 
 // checkLoad says what is wrong with the tubes, masses and ratings of c.
 func (c Chain) checkLoad(p *problems) {
-	moving := c.Moving()
+	moving := c.MovingPlaces()
 	for _, t := range c.Spans {
 		p.at(t.Part, "")
 		switch {
 		case t.Carrier < 0 || t.Carrier >= len(c.Joints) || t.Slide < -1 || t.Slide >= len(moving):
 			p.say("its tube is carried by a joint that is not there")
-		case t.Slide >= 0 && moving[t.Slide].Motion != Slide:
-			p.say("its tube slides with joint %q, which is no slide", moving[t.Slide].Name)
+		case t.Slide >= 0 && c.Joints[moving[t.Slide]].Motion != Slide:
+			p.say("its tube slides with joint %q, which is no slide", c.Joints[moving[t.Slide]].Name)
 		}
 		if !soundPose(t.FromTube) {
 			p.say("its place in the frame that carries it is not a pose within 100 m")

@@ -106,7 +106,7 @@ func (p Tube) build(b *builder) {
 		span.FromTube, span.Shape = mirrorPose(span.FromTube), p.Shape.mirrored()
 	}
 	end := p.Shape.End()
-	span.Slide = len(b.chain.Moving())
+	span.Slide = len(b.chain.MovingPlaces())
 	if b.move(way.slide, Slide, way.along, p.Slide) == nil {
 		span.Slide = -1
 		b.fix("length", frame.Translate(r3.Scale(end.At.Z, way.along)))

@@ -119,10 +119,11 @@ func (p LoadedPoses) tubes(posture int) []TubePiece {
 // Poses returns where the loaded mount is in every posture with the mount at settings set;
 // where gravity acts alike, the same value.
 func (s *LoadedMount) Poses(set mount.Settings) (LoadedPoses, error) {
-	links, err := s.chain.Links(set)
+	frames, err := s.chain.Frames(set)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
+	links := s.chain.LinksAt(set, frames)
 	out := make(LoadedPoses, len(s.gravity))
 	for i, g := range s.gravity {
 		if i > 0 && g == s.gravity[i-1] {

@@ -65,15 +65,11 @@ func newTubeGeometry(chain mount.Chain) (*tubeGeometry, error) {
 	}
 	p.behindMM = math.Abs(joint.At.Z) - wide
 	at := chain.Preferred()
-	links, err := chain.Links(at)
-	if err != nil {
-		return nil, err
-	}
 	frames, err := chain.Frames(at)
 	if err != nil {
 		return nil, err
 	}
-	for i, l := range links {
+	for i, l := range chain.LinksAt(at, frames) {
 		t, err := newTubeLine(chain, i, l, frames[chain.Spans[i].Carrier])
 		if err != nil {
 			return nil, fmt.Errorf("fit: tube of %s: %w", l.Part, err)
@@ -85,13 +81,14 @@ func newTubeGeometry(chain mount.Chain) (*tubeGeometry, error) {
 
 // newTubeLine prepares a tube where it is at the preferred settings.
 func newTubeLine(chain mount.Chain, i int, l mount.Link, carrier frame.Pose) (tubeLine, error) {
-	span, moving := chain.Spans[i], chain.Moving()
+	span := chain.Spans[i]
 	t := tubeLine{part: l.Part, carrier: span.Carrier, slide: span.Slide, radiusMM: l.RadiusMM}
 	t.from, t.along = span.FromTube.At, span.FromTube.Rot.Z
 	run := span.Shape.End().At.Z
 	low := run
 	if span.Slide >= 0 {
-		run, low = moving[span.Slide].Preferred, moving[span.Slide].Low
+		slide := &chain.Joints[chain.MovingPlaces()[span.Slide]]
+		run, low = slide.Preferred, slide.Low
 	}
 	t.leastMM = span.TotalMM - (l.Curve.LengthMM() - run) // what is beyond does not change with the slide
 	t.sticksOut = t.leastMM > low
