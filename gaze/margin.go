@@ -2,6 +2,7 @@ package gaze
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -159,6 +160,7 @@ func (j *Judge) worstAt(least *worst, screen frame.Pose, st *PostureInCarrier, e
 // atEye appends the margins at one eye.
 func (j *Judge) atEye(dst []ConditionMargin, screen frame.Pose, st *PostureInCarrier, eye Eye) []ConditionMargin {
 	e := viewOf(screen, st, st.Eyes[eye])
+	dst = slices.Grow(dst, len(j.faces)+len(j.corners)*(1+len(j.gazeRange)))
 	for i := range j.faces {
 		f := &j.faces[i]
 		dst = append(dst, e.flat(Condition{Kind: f.kind, Eye: eye}, f.margin(e.local), screen.Rot.Apply(f.inward)))
