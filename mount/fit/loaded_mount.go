@@ -135,7 +135,7 @@ func (s *LoadedMount) Poses(set mount.Settings) (LoadedPoses, error) {
 			return nil, err
 		}
 		p.Joints, p.Lines = s.model.Frames(nil), s.bentLines(links)
-		if p.Tubes, err = s.pieces(p.Lines); err != nil {
+		if p.Tubes, err = s.pieces(nil, p.Lines); err != nil {
 			return nil, err
 		}
 		out[i] = p
@@ -177,11 +177,11 @@ func (s *LoadedMount) bent(t int, l *mount.Link) []r3.Vec {
 	return line
 }
 
-// pieces returns the tubes as capsules along their middle lines.
-func (s *LoadedMount) pieces(lines [][]r3.Vec) ([]TubePiece, error) {
-	var out []TubePiece
+// pieces appends to out the tubes as capsules along their middle lines.
+func (s *LoadedMount) pieces(out []TubePiece, lines [][]r3.Vec) ([]TubePiece, error) {
 	for t, line := range lines {
 		span := &s.chain.Spans[t]
+		out = slices.Grow(out, len(line)-1)
 		for k := 1; k < len(line); k++ {
 			shape, err := space.Capsule(line[k-1], line[k], span.Section.OutsideMM/2)
 			if err != nil {

@@ -27,6 +27,7 @@ type SetMount struct {
 	borne  []borne              // what bears it
 	frames []frame.Pose         // of the joints and the screen under it
 	sagMM  []float64            // of every piece of a tube under it, at the most
+	bent   []TubePiece          // as they are under it
 }
 
 // NewSetMount prepares the mount of a result. The error wraps [ErrJob], also when the

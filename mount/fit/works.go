@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -27,7 +28,7 @@ func (m *SetMount) bears(s mount.Settings) (bool, error) {
 	b, unloaded := m.problem, m.sagging.unloaded
 	screen, tubes := m.sagging.compiled.Pose(s), unloaded.at(s)
 	var was r3.Vec
-	for _, i := range b.asSet {
+	for _, i := range slices.Backward(b.asSet) { // the model has the load of the last from Margin
 		if g := m.sagging.gravity[i]; g != was {
 			was = g
 			if err := m.sagging.model.At(&m.here, s, g); err != nil {
@@ -68,10 +69,11 @@ func (m *SetMount) bears(s mount.Settings) (bool, error) {
 // the posture of the model's last load.
 func (m *SetMount) clearOfAll(posture int, s mount.Settings, held frame.Pose) (bool, error) {
 	links := m.sagging.chain.LinksAt(s, m.sagging.unloaded.frames)
-	tubes, err := m.sagging.pieces(m.sagging.bentLines(links))
+	tubes, err := m.sagging.pieces(m.bent[:0], m.sagging.bentLines(links))
 	if err != nil {
 		return false, err
 	}
+	m.bent = tubes
 	low := Ground{MM: math.Inf(1)}
 	if low.lower(posture, m.problem.postures[posture].Carrier, tubes); low.TooClose(m.problem.job.Passage.GroundMM) {
 		return false, nil

@@ -2,6 +2,7 @@ package tube
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -106,6 +107,7 @@ func (m *Model) Along(tube int, mm float64) Bent {
 // Frames appends to dst the moved frame of every joint, in carrier axes, as the load
 // that was last given to the model has it, and returns it.
 func (m *Model) Frames(dst []frame.Pose) []frame.Pose {
+	dst = slices.Grow(dst, len(m.chain.Joints))
 	for i := range m.chain.Joints {
 		f := m.frames[i]
 		dst = append(dst, m.moved[i].at(f.At).Pose(f.At).Mul(f))

@@ -29,7 +29,9 @@ type Model struct {
 	// it belongs.
 	part []bool
 
-	// as it is at the settings at hand
+	// as it is at the settings at hand, which load has been worked out for
+	loaded  bool
+	at      mount.Settings
 	frames  []frame.Pose // of every joint, moved; then of the screen
 	beyond  []weight     // what every joint carries, carrier axes
 	moved   []drift      // of what every joint moves, carrier axes
@@ -85,13 +87,16 @@ func (m *Model) Screen(s mount.Settings, gravity r3.Vec) (Sag, error) {
 	if !frame.IsFinite(gravity) || r3.Norm(gravity) > maxGravity {
 		return Sag{}, fmt.Errorf("tube: gravity %v m/s² is not finite or more than %d m/s²", gravity, maxGravity)
 	}
-	m.gravity = gravity
+	if m.loaded && gravity == m.gravity && slices.Equal(s, m.at) {
+		return m.screen(), nil
+	}
+	m.loaded, m.gravity = false, gravity
 	if err := m.pose(s); err != nil {
 		return Sag{}, err
 	}
 	m.weigh()
 	m.bend()
-	sag := m.sag.at(m.frames[len(m.chain.Joints)].At)
+	sag := m.screen()
 	if !frame.IsFinite(sag.ShiftMM) || !frame.IsFinite(sag.Turn) {
 		return Sag{}, ErrNoStiffness
 	}
@@ -99,8 +104,12 @@ func (m *Model) Screen(s mount.Settings, gravity r3.Vec) (Sag, error) {
 		return Sag{}, fmt.Errorf("%w: the screen would turn by %.0f° under its load, beyond what small-angle theory can tell",
 			ErrNoStiffness, turn.Degrees())
 	}
+	m.loaded, m.at = true, append(m.at[:0], s...)
 	return sag, nil
 }
+
+// screen returns the sag of the middle of the screen.
+func (m *Model) screen() Sag { return m.sag.at(m.frames[len(m.chain.Joints)].At) }
 
 const (
 	// SmallTurn is up to which turn of the screen under its load the sums hold: they leave

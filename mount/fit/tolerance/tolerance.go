@@ -1,6 +1,7 @@
 package tolerance
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -85,17 +86,27 @@ func Of(ctx context.Context, r *fit.Result) ([]Tolerance, error) {
 		}
 		return out, nil
 	}
-	return out, parallel.Each(ctx, len(out), 0, func(i int) error {
-		m, err := fit.NewSetMount(r) // one serves one goroutine
-		if err != nil {
-			return err
-		}
+	return out, eachSetting(ctx, r, func(m *fit.SetMount, i int) error {
 		at, t := m.Settings(), &out[i]
 		return t.ends(ctx, &setting{mount: m, joint: t.Joint, set: t.Set, at: at, put: func(v float64) error {
 			at[i] = v
 			return nil
 		}}, t.Joint.Low, t.Joint.High)
 	})
+}
+
+// eachSetting does what is to be done for every setting of r, with a mount for each goroutine.
+func eachSetting(ctx context.Context, r *fit.Result, do func(m *fit.SetMount, setting int) error) error {
+	failed := make([]error, len(r.Set.Settings))
+	err := parallel.Blocks(ctx, len(failed), 1, 0, nil, func() func(i, _, _ int) {
+		m, err := fit.NewSetMount(r)
+		return func(i, _, _ int) {
+			if failed[i] = err; err == nil {
+				failed[i] = do(m, i)
+			}
+		}
+	})
+	return cmp.Or(err, errors.Join(failed...))
 }
 
 // ends fills in both ends by moving s, no further than low and high.
@@ -260,11 +271,7 @@ func Told(ctx context.Context, r *fit.Result, all []Tolerance) ([]Tolerance, err
 		t.Joint, t.Set = j, at[i]
 		t.Low.At, t.Low.Readable, t.High.At, t.High.Readable = at[i], at[i], at[i], at[i]
 	}
-	return all, parallel.Each(ctx, len(all), 0, func(i int) error {
-		m, err := fit.NewSetMount(r) // one serves one goroutine
-		if err != nil {
-			return err
-		}
+	return all, eachSetting(ctx, r, func(m *fit.SetMount, i int) error {
 		return all[i].told(ctx, m, i, ball, at)
 	})
 }
