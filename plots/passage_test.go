@@ -73,9 +73,9 @@ func TestPassageInWords(t *testing.T) {
 func TestPassageStuck(t *testing.T) {
 	r := swung(t, "post.swing")
 	a := *r.SwingClear
-	a.Low = fit.SwingEnd{At: a.InUse, Part: "post", Space: "left_knee"}
+	a.Low = fit.SwingEnd{At: a.InUse, Part: "post", Zone: "left_knee"}
 	a.High, a.Parked, a.TransferHalfWidthMM = a.Low, a.InUse, 0
-	a.Way.Part, a.Way.Space, a.Way.MM = "post", "left_knee", -36
+	a.Way.Part, a.Way.Zone, a.Way.MM = "post", "left_knee", -36
 	for _, tt := range []struct {
 		name  string
 		spoil func(*fit.SwingClear)
@@ -162,7 +162,7 @@ func TestPassageErrors(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			r := swung(t, "post.swing")
 			job := r.Job
-			r.SwingClear.Way.Part, r.SwingClear.Way.Space = "housing", "tray"
+			r.SwingClear.Way.Part, r.SwingClear.Way.Zone = "housing", "tray"
 			tt.spoil(r, job)
 			_, swing := plots.SwingClear(r, plots.Options{})
 			_, passage := plots.Passage(r, plots.Options{})

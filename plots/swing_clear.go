@@ -35,7 +35,7 @@ func SwingClear(r *fit.Result, opt Options) (Figure, error) {
 	}
 	p.mounts()
 	if p.stuck() {
-		p.tell(p.flat(p.shown.Screen.At), fmt.Sprintf("cannot be moved: %s touches %s", spoken(a.Low.Part), spoken(a.Low.Space)))
+		p.tell(p.flat(p.shown.Screen.At), fmt.Sprintf("cannot be moved: %s touches %s", spoken(a.Low.Part), spoken(a.Low.Zone)))
 		return p.figure()
 	}
 	p.ways()
@@ -186,19 +186,19 @@ func (p *swing) endWords(e fit.SwingEnd) string {
 	if e.Limit {
 		return p.setting(e.At) + ", the joint's limit"
 	}
-	return fmt.Sprintf("%s: %s touches %s", p.setting(e.At), spoken(e.Part), spoken(e.Space))
+	return fmt.Sprintf("%s: %s touches %s", p.setting(e.At), spoken(e.Part), spoken(e.Zone))
 }
 
 // nearest marks where on the way to the parked position the mount comes nearest to something.
 func (p *swing) nearest() {
-	if p.a.Way.Space == "" {
+	if p.a.Way.Zone == "" {
 		return
 	}
 	carrier := p.shown.InCarrier.Carrier
 	at := p.flat(carrier.Apply(p.a.Way.On))
 	p.line(stroke(ink, 0.8), at, p.flat(carrier.Apply(p.a.Way.Against)))
 	p.sign(at, signOf(ink, 3, draw.CrossGlyph{}))
-	p.tell(at, fmt.Sprintf("least clearance on the way %s: %s to %s", p.units.Length(p.a.Way.MM), spoken(p.a.Way.Part), spoken(p.a.Way.Space)))
+	p.tell(at, fmt.Sprintf("least clearance on the way %s: %s to %s", p.units.Length(p.a.Way.MM), spoken(p.a.Way.Part), spoken(p.a.Way.Zone)))
 }
 
 // Passage returns the figure of the space that chair and mount need, from above in the

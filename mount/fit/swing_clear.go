@@ -38,7 +38,7 @@ type SwingClear struct {
 	TransferHalfWidthMM, TransferHalfWidthRequiredMM float64
 	// Way is the least clearance on the way from in use to Parked: of the housing and the
 	// tubes that swing to the keep-clear zones, and of the housing to the fixed tubes. Its
-	// Space is "" when there is nothing to come near to.
+	// Zone is "" when there is nothing to come near to.
 	Way SwingClearance
 	// Used and ParkedExtent are the floor space that chair and mount take up in use and
 	// parked.
@@ -51,11 +51,11 @@ type SwingClear struct {
 type SwingEnd struct {
 	At float64 // last setting without contact
 	// Limit says that it is the limit of the joint; otherwise Part, "housing" or a part of
-	// the mount that swings, touches Space: a keep-clear zone, a fixed part of the mount,
+	// the mount that swings, touches Zone: a keep-clear zone, a fixed part of the mount,
 	// or "floor".
-	Limit       bool
-	Part, Space string
-	Posture     int // in which it touches
+	Limit      bool
+	Part, Zone string
+	Posture    int // in which it touches
 }
 
 // SwingTurn says which ways a mount may be turned from where it is in use. A way passes
@@ -76,10 +76,10 @@ const (
 type SwingClearance struct {
 	space.Clearance         // in carrier axes
 	At              float64 // setting at which it is least
-	// Part is "housing" or a part of the mount that swings, Space a keep-clear zone or a
+	// Part is "housing" or a part of the mount that swings, Zone a keep-clear zone or a
 	// fixed part of the mount.
-	Part, Space string
-	Posture     int
+	Part, Zone string
+	Posture    int
 }
 
 // swing is a mount swinging clear.
@@ -190,7 +190,7 @@ func (s *swing) free(a *SwingClear) {
 		for _, end := range [2]*SwingEnd{&a.Low, &a.High} {
 			stop := p.all.Free(end.At - s.inUse)
 			if at := s.inUse + stop.By; stop.Fixed >= 0 && (end.Limit || math.Abs(at-end.At) > sameSwing) {
-				*end = SwingEnd{At: at, Part: p.movers[stop.Moving], Space: p.obstacles[stop.Fixed], Posture: p.posture}
+				*end = SwingEnd{At: at, Part: p.movers[stop.Moving], Zone: p.obstacles[stop.Fixed], Posture: p.posture}
 			}
 		}
 	}
@@ -202,10 +202,10 @@ func (s *swing) way(a *SwingClear) {
 	for i := range s.parts {
 		p := &s.parts[i]
 		least := p.near.Least(0, a.Parked-s.inUse)
-		if least.Fixed >= 0 && (a.Way.Space == "" || least.MM < a.Way.MM-sameSwing) {
+		if least.Fixed >= 0 && (a.Way.Zone == "" || least.MM < a.Way.MM-sameSwing) {
 			a.Way = SwingClearance{
 				Clearance: least.Clearance, At: s.inUse + least.By, Posture: p.posture,
-				Part: p.movers[least.Moving], Space: p.obstacles[least.Fixed],
+				Part: p.movers[least.Moving], Zone: p.obstacles[least.Fixed],
 			}
 		}
 	}

@@ -54,7 +54,7 @@ func TestAsideSags(t *testing.T) {
 		turned := frame.RotateAround(r3.Vec{X: 400, Y: 300}, frame.Angle(at), r3.Vec{Z: 1}).Mul(screen)
 		return space.Between(housing.Moved(turned), job.KeepClear[keep].Shape).MM
 	}
-	if a.High.Limit || a.High.Part != "housing" || a.High.Space != "post in the way" {
+	if a.High.Limit || a.High.Part != "housing" || a.High.Zone != "post in the way" {
 		t.Errorf("on the left it ends at %+v, want the housing at the post", a.High)
 	}
 	if mm := gap(held, 0, a.High.At); !(mm > 0 && mm <= space.FineMM) {
@@ -72,7 +72,7 @@ func TestAsideSags(t *testing.T) {
 	if !(loose > least+sagMM/2) {
 		t.Fatalf("gap to the post beneath %v mm sagged, %v mm unloaded: the test tries too little", least, loose)
 	}
-	if a.Way.Space != "post beneath" || math.Abs(a.Way.MM-least) > space.LeastMM {
+	if a.Way.Zone != "post beneath" || math.Abs(a.Way.MM-least) > space.LeastMM {
 		t.Errorf("least gap on the way to %v° %+v, want %v mm to the post beneath", a.Parked/degree, a.Way, least)
 	}
 }

@@ -98,7 +98,7 @@ func TestAsideByHand(t *testing.T) {
 				want float64
 			}{{a.Low, tt.low}, {a.High, tt.high}} {
 				free := math.Abs(end.want) == 170
-				if !(math.Abs(end.got.At/degree-end.want) < near) || end.got.Limit != free || (end.got.Space == "knob") == free || (end.got.Part == "arm") == free {
+				if !(math.Abs(end.got.At/degree-end.want) < near) || end.got.Limit != free || (end.got.Zone == "knob") == free || (end.got.Part == "arm") == free {
 					t.Errorf("end is %+v at %.4f°, want %.4f°", end.got, end.got.At/degree, end.want)
 				}
 			}
@@ -212,15 +212,15 @@ func TestAsideAgainstLookingClosely(t *testing.T) {
 			}
 		}
 		for _, end := range []fit.SwingEnd{a.Low, a.High} {
-			if end.Limit || !strings.HasPrefix(end.Space, "thing") {
+			if end.Limit || !strings.HasPrefix(end.Zone, "thing") {
 				continue
 			}
 			stopped++
 			if g := w.nearestKeep(t, end.At); g > space.FineMM {
-				t.Errorf("trial %d: stopped at %.2f° by %s, %g mm away", trial, end.At/degree, end.Space, g)
+				t.Errorf("trial %d: stopped at %.2f° by %s, %g mm away", trial, end.At/degree, end.Zone, g)
 			}
 		}
-		if !strings.HasPrefix(a.Way.Space, "thing") {
+		if !strings.HasPrefix(a.Way.Zone, "thing") {
 			continue
 		}
 		least++
@@ -373,7 +373,7 @@ func TestSwingIsFreeInEveryPosture(t *testing.T) {
 			}
 		}
 		for _, end := range [2]fit.SwingEnd{a.Low, a.High} {
-			if end.Limit || !strings.HasPrefix(end.Space, "thing") {
+			if end.Limit || !strings.HasPrefix(end.Zone, "thing") {
 				continue
 			}
 			if mm := swungGap(t, r, end.Posture, end.At); mm > space.FineMM {

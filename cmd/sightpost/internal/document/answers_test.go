@@ -144,7 +144,7 @@ func madeMatch() *document.Match {
 	short.MarginMM, short.ShortMM, short.Tracks, short.OffMM = -15, 15, 0, 233
 	first, holds, part := ranked("offset", "left", true), 20.0, 0.925
 	first.WeakestJoint = &document.JointLoad{Joint: "elbow.elevation", Posture: "upright", Unit: "N m", Load: 12.3, SlipLoad: &holds, Used: &part}
-	first.LeastClearance = &document.Clearance{Space: "knees", Part: "post", Posture: "upright", ClearanceMM: 41.5, RequiredMM: 30}
+	first.LeastClearance = &document.Clearance{Zone: "knees", Part: "post", Posture: "upright", ClearanceMM: 41.5, RequiredMM: 30}
 	return &document.Match{
 		Version: 2, Kind: "match", Label: "made-3", Works: true, Simulations: 5000, Seed: 1, Ranking: []document.Ranked{first, short},
 		Unjudged:    []document.Unjudged{{KitFile: "kits/bad.yaml", Why: []string{"kits/bad.yaml:3:1: no parts", "kits/bad.yaml:4:1: 100% wrong"}}},

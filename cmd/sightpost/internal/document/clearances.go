@@ -11,7 +11,7 @@ import (
 // Clearance is the clearance of a keep-clear zone.
 type Clearance struct {
 	// Name of the zone.
-	Space string `json:"space"`
+	Zone string `json:"zone"`
 	// The part that comes nearest: "housing" or a part of the mount.
 	Part string `json:"part"`
 	// Name of the posture in which the clearance is least.
@@ -30,7 +30,7 @@ func newClearances(r *fit.Result) []Clearance {
 	job := r.Job
 	return each(r.Clearances, func(g fit.Clearance) Clearance {
 		return Clearance{
-			Space: g.KeepClear.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
+			Zone: g.KeepClear.Name, Part: g.Part, Posture: job.Postures[g.Posture].Name,
 			ClearanceMM: plain(g.MM), RequiredMM: g.KeepClear.RequiredMM, TooClose: g.TooClose(), Assumed: g.KeepClear.Assumed,
 		}
 	})
@@ -76,7 +76,7 @@ func (c *Clearance) words(several bool) Text {
 	case c.TooClose:
 		gap = Say("only %s", gap)
 	}
-	return Say("%s: %s (required %s%s).", c.Space, gap, Length(c.RequiredMM), at)
+	return Say("%s: %s (required %s%s).", c.Zone, gap, Length(c.RequiredMM), at)
 }
 
 // levelPosture stands for the untilted chair where that is no posture of the case.
@@ -91,7 +91,7 @@ func newGround(r *fit.Result, there circumstances) *Clearance {
 	}
 	required := r.Job.Passage.GroundMM
 	return &Clearance{
-		Space: "floor", Part: from.Part, Posture: cmp.Or(postureName(r.Job, from.Posture), levelPosture),
+		Zone: "floor", Part: from.Part, Posture: cmp.Or(postureName(r.Job, from.Posture), levelPosture),
 		ClearanceMM: plain(from.MM), RequiredMM: required, TooClose: from.TooClose(required),
 	}
 }
@@ -106,7 +106,7 @@ func (r *Report) nearLevel() bool {
 // as if there were no keep-clear zone, something would come too near to it.
 type Obstacle struct {
 	// Name of the zone.
-	Space string `json:"space"`
+	Zone string `json:"zone"`
 	// What would come too near: "housing" or a part of the mount.
 	Part string `json:"part"`
 	// Name of the posture in which it would come nearest.
@@ -117,9 +117,9 @@ type Obstacle struct {
 	MarginMM float64 `json:"margin_without_mm"`
 	// True when everything would work without it.
 	Works bool `json:"works_without"`
-	// The shortest way to take the space out of the way of the mount as that would
+	// The shortest way to take the zone out of the way of the mount as that would
 	// then be set, in plain words; absent when none of up to half a meter does, or
-	// when the space moves with the body.
+	// when the zone moves with the body.
 	Way string `json:"out_of_the_way,omitempty"`
 	// How far that is; absent when there is no way.
 	WayMM float64 `json:"out_of_the_way_mm,omitempty"`
@@ -129,7 +129,7 @@ func newObstacles(r *fit.Result) []Obstacle {
 	job := r.Job
 	return each(r.InTheWay, func(o fit.Obstacle) Obstacle {
 		obstacle := Obstacle{
-			Space: o.KeepClear.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,
+			Zone: o.KeepClear.Name, Part: o.Part, Posture: job.Postures[o.Posture].Name,
 			ShortMM: plain(o.ShortMM), MarginMM: plain(o.MarginMM), Works: o.Works,
 		}
 		if o.Out != fit.NoWay {
@@ -143,7 +143,7 @@ func newObstacles(r *fit.Result) []Obstacle {
 func (r *Report) obstacles() Section {
 	s := Section{Title: "Keep-clear zones in the way", Note: Say("what one zone alone costs, all others kept clear"), Full: true}
 	for _, o := range r.Obstacles {
-		s.line(Join(" ", Say("%s: %s The %s would come %s too near.", o.Space, r.without(&o), settingName(o.Part), Length(o.ShortMM)), o.remedy()))
+		s.line(Join(" ", Say("%s: %s The %s would come %s too near.", o.Zone, r.without(&o), settingName(o.Part), Length(o.ShortMM)), o.remedy()))
 	}
 	return s
 }
@@ -165,5 +165,5 @@ func (o *Obstacle) remedy() Text {
 	if o.Way == "" {
 		return Text{}
 	}
-	return Say("%s: moved %s %s, it would be out of the way. Never force a limb.", o.Space, Length(o.WayMM), o.Way)
+	return Say("%s: moved %s %s, it would be out of the way. Never force a limb.", o.Zone, Length(o.WayMM), o.Way)
 }

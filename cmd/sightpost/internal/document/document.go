@@ -84,7 +84,7 @@ const (
 	SectionWork       ID = "work"       // the order of work: number, step
 	SectionChecks     ID = "checks"     // by tape, once all is set: what, value
 	SectionMargins    ID = "margins"    // of every posture: name, margin, limiting condition
-	SectionClearances ID = "clearances" // space, clearance to which part, required, posture
+	SectionClearances ID = "clearances" // zone, clearance to which part, required, posture
 	SectionWeight     ID = "weight"     // sag, load, weakest joint
 	SectionParked     ID = "parked"     // how the mount swings clear, and the floor it takes up
 	SectionView       ID = "view"       // the view ahead of a person who drives

@@ -71,8 +71,8 @@ func madeAside() *fit.SwingClear {
 	d := frame.Degree.Radians()
 	return &fit.SwingClear{
 		Joint: 2, Name: "post.swing", InUse: -16 * d, Parked: -118 * d, TransferHalfWidthMM: 250, TransferHalfWidthRequiredMM: fit.TransferHalfWidthMM,
-		Low: fit.SwingEnd{At: -180 * d, Limit: true}, High: fit.SwingEnd{At: 21.5 * d, Part: "housing", Space: "trunk"},
-		Way:          fit.SwingClearance{Clearance: space.Clearance{MM: 34.2}, At: -61 * d, Part: "arm", Space: "knees"},
+		Low: fit.SwingEnd{At: -180 * d, Limit: true}, High: fit.SwingEnd{At: 21.5 * d, Part: "housing", Zone: "trunk"},
+		Way:          fit.SwingClearance{Clearance: space.Clearance{MM: 34.2}, At: -61 * d, Part: "arm", Zone: "knees"},
 		Used:         fit.Extent{BehindMM: 250, AheadMM: 830, LeftMM: 500, RightMM: 320},
 		ParkedExtent: fit.Extent{BehindMM: 250, AheadMM: 800, LeftMM: 520, RightMM: 320},
 		Problems:     []fit.SwingProblem{fit.DoorInUse, fit.DoorParked, fit.FloorInUse, fit.FloorParked},

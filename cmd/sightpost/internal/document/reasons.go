@@ -188,7 +188,7 @@ func newReason(r *fit.Result, why *fit.Reason) Finding {
 		values = map[string]float64{"is_" + unit: why.Is * scale, "low_" + unit: why.Low * scale, "high_" + unit: why.High * scale}
 	}
 	return Finding{
-		Kind: kind.name, Posture: postureName(r.Job, why.Posture), Part: why.Part, Space: why.Zone, Values: values,
+		Kind: kind.name, Posture: postureName(r.Job, why.Posture), Part: why.Part, Zone: why.Zone, Values: values,
 		Text: worded(r, why, kind.says),
 	}
 }
@@ -221,8 +221,8 @@ func (r *Report) remedies() []Finding {
 		add("solve", "Refit this case for the fewest changes that work, or solve it for the best settings.")
 	}
 	for _, why := range r.Reasons {
-		if slices.ContainsFunc(r.Clearances, func(c Clearance) bool { return c.Assumed && c.TooClose && c.Space == why.Space }) {
-			help = append(help, Finding{Kind: "measure_zone", Space: why.Space, Text: Say("Measure the %s: its size is assumed.", why.Space)})
+		if slices.ContainsFunc(r.Clearances, func(c Clearance) bool { return c.Assumed && c.TooClose && c.Zone == why.Zone }) {
+			help = append(help, Finding{Kind: "measure_zone", Zone: why.Zone, Text: Say("Measure the %s: its size is assumed.", why.Zone)})
 		}
 	}
 	if r.Mount != nil {
@@ -235,7 +235,7 @@ func (r *Report) remedies() []Finding {
 	help = append(help, r.elsewhere()...)
 	for _, o := range r.Obstacles {
 		if t := o.remedy(); o.Works && !t.Empty() {
-			help = append(help, Finding{Kind: "move_zone", Space: o.Space, Values: map[string]float64{"by_mm": o.WayMM}, Text: t})
+			help = append(help, Finding{Kind: "move_zone", Zone: o.Zone, Values: map[string]float64{"by_mm": o.WayMM}, Text: t})
 		}
 	}
 	if r.Load != nil {

@@ -11,8 +11,8 @@ import (
 // TestMeasureFirst: what is in the way with an assumed size is to be measured before anything
 // else is tried, and is named before the values assumed of it.
 func TestMeasureFirst(t *testing.T) {
-	r := &Report{result: &fit.Result{}, Reasons: []Finding{{Space: "knee"}, {Space: "tray"}}, Clearances: []Clearance{
-		{Space: "knee", TooClose: true}, {Space: "face", Assumed: true}, {Space: "tray", TooClose: true, Assumed: true},
+	r := &Report{result: &fit.Result{}, Reasons: []Finding{{Zone: "knee"}, {Zone: "tray"}}, Clearances: []Clearance{
+		{Zone: "knee", TooClose: true}, {Zone: "face", Assumed: true}, {Zone: "tray", TooClose: true, Assumed: true},
 	}}
 	if help := r.remedies(); len(help) != 1 || help[0].Text.In(units.MM) != "Measure the tray: its size is assumed." {
 		t.Errorf("help %+v, want the tray measured", help)

@@ -181,7 +181,7 @@ type Finding struct {
 	// The part of the mount, the setting, the entry of the case, or "housing", if any.
 	Part string `json:"part,omitempty"`
 	// Name of the keep-clear zone, if any.
-	Space string `json:"space,omitempty"`
+	Zone string `json:"zone,omitempty"`
 	// Its numbers, by name and unit.
 	Values map[string]float64 `json:"values,omitempty"`
 	// The same in words, lengths in mm.

@@ -54,12 +54,12 @@ type SwingClear struct {
 type SwingEnd struct {
 	// The last value without contact.
 	Value float64 `json:"value"`
-	// True when the joint ends there; otherwise the part touches the space.
+	// True when the joint ends there; otherwise the part touches the zone.
 	Limit bool `json:"limit"`
 	// The part that touches; absent at a limit.
 	Part string `json:"part,omitempty"`
 	// What it touches; absent at a limit.
-	Space string `json:"space,omitempty"`
+	Zone string `json:"zone,omitempty"`
 	// Name of the posture in which it does; absent at a limit.
 	Posture string `json:"posture,omitempty"`
 }
@@ -73,7 +73,7 @@ type SwingGap struct {
 	// The part that comes near.
 	Part string `json:"part"`
 	// What it comes near to.
-	Space string `json:"space"`
+	Zone string `json:"zone"`
 	// Name of the posture in which the clearance is least.
 	Posture string `json:"posture"`
 }
@@ -126,7 +126,7 @@ func newSwingClear(r *fit.Result) *SwingClear {
 	from := r.SwingClear
 	joint := dialsOf(r)[from.Joint]
 	end := func(e fit.SwingEnd) SwingEnd {
-		end := SwingEnd{Value: inUnit(joint.Joint, e.At), Limit: e.Limit, Part: e.Part, Space: e.Space}
+		end := SwingEnd{Value: inUnit(joint.Joint, e.At), Limit: e.Limit, Part: e.Part, Zone: e.Zone}
 		if !e.Limit {
 			end.Posture = r.Postures[e.Posture].Posture.Name
 		}
@@ -138,9 +138,9 @@ func newSwingClear(r *fit.Result) *SwingClear {
 		From: end(from.Low), To: end(from.High),
 		Turn: [...]string{"either", "outward", "one_way", "past_face", "none"}[from.Turn], FaceMM: plain(from.FaceMM),
 	}
-	if w := from.Way; w.Space != "" {
+	if w := from.Way; w.Zone != "" {
 		to.LeastClearance = &SwingGap{
-			ClearanceMM: plain(w.MM), At: inUnit(joint.Joint, w.At), Part: w.Part, Space: w.Space, Posture: job.Postures[w.Posture].Name,
+			ClearanceMM: plain(w.MM), At: inUnit(joint.Joint, w.At), Part: w.Part, Zone: w.Zone, Posture: job.Postures[w.Posture].Name,
 		}
 	}
 	if job.Passage.WidthMM > 0 {
@@ -289,7 +289,7 @@ func (r *Report) parked() Section {
 	}
 	s.full("Free range: %s.", ends)
 	if g := a.LeastClearance; g != nil {
-		s.full("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.ClearanceMM), settingName(g.Part), g.Space, g.Posture, value(g.At))
+		s.full("Least clearance on the way: %s, %s to %s (%s, at %s).", Length(g.ClearanceMM), settingName(g.Part), g.Zone, g.Posture, value(g.At))
 	}
 	return s
 }
@@ -403,7 +403,7 @@ func (e *SwingEnd) words(several bool) string {
 	if e.Limit {
 		return "limit of the joint"
 	}
-	words := "the " + settingName(e.Part) + " touches the " + e.Space
+	words := "the " + settingName(e.Part) + " touches the " + e.Zone
 	if several {
 		words += " (" + e.Posture + ")"
 	}

@@ -22,8 +22,8 @@ func TestGivenSpacesAreListed(t *testing.T) {
 			if g.ClearanceMM > g.RequiredMM+200 {
 				far++
 			}
-			if !slices.ContainsFunc(lines, func(l string) bool { return strings.HasPrefix(l, g.Space+": ") }) {
-				t.Errorf("%s: %s is not on the sheet", name, g.Space)
+			if !slices.ContainsFunc(lines, func(l string) bool { return strings.HasPrefix(l, g.Zone+": ") }) {
+				t.Errorf("%s: %s is not on the sheet", name, g.Zone)
 			}
 		}
 	}

@@ -82,7 +82,7 @@ func numbersIn(t *testing.T, r *document.Report, text string) {
 	strengthIn(r, want)
 	for _, g := range r.Clearances {
 		if g.ClearanceMM < g.RequiredMM+100 {
-			want("clearance of "+g.Space, millimeters(max(g.ClearanceMM, -g.ClearanceMM)))
+			want("clearance of "+g.Zone, millimeters(max(g.ClearanceMM, -g.ClearanceMM)))
 		}
 	}
 }
