@@ -16,17 +16,10 @@ import (
 )
 
 // Candidate is a kit that could be used, with the places where it could be
-// clamped.
+// clamped, on either side.
 type Candidate struct {
-	Name   string
 	Kit    mount.Kit
-	Places []Place
-}
-
-// Place is a place where a kit could be clamped, on either side.
-type Place struct {
-	Name     string
-	Mounting mount.Mounting
+	Places []mount.Mounting
 }
 
 // Options adjust [Rank]. The zero value is usable.
@@ -41,10 +34,8 @@ type Options struct {
 
 // Ranked is how a kit at one place would do.
 type Ranked struct {
-	// Candidate and Place are places in the candidates given, and Name and
-	// PlaceName their names.
+	// Candidate and Place are places in the candidates given.
 	Candidate, Place int
-	Name, PlaceName  string
 	// Result is [fit.Solve] for this kit at this place alone, with [fit.Advise].
 	// Result.Set.Mounting is Place; where the target is out of reach,
 	// Result.Set.BindingLimits says what would free it.
@@ -67,9 +58,8 @@ type Ranked struct {
 
 // Unjudged is a kit at one place for which there is no answer, and why.
 type Unjudged struct {
-	// Candidate and Place are places in the candidates given, and PlaceName that of Place.
+	// Candidate and Place are places in the candidates given.
 	Candidate, Place int
-	PlaceName        string
 	// Err is that of [fit.SolveAt], or what Share returned.
 	Err error
 }
@@ -83,8 +73,8 @@ type Unjudged struct {
 func Rank(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options) ([]Ranked, []Unjudged, error) {
 	var all []Ranked
 	for i, c := range candidates {
-		for k, p := range c.Places {
-			all = append(all, Ranked{Candidate: i, Place: k, Name: c.Name, PlaceName: p.Name})
+		for k := range c.Places {
+			all = append(all, Ranked{Candidate: i, Place: k})
 		}
 	}
 	if len(all) == 0 {
@@ -102,7 +92,7 @@ func Rank(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options
 	var unjudged []Unjudged
 	for i, r := range all {
 		if failed[i] != nil {
-			unjudged = append(unjudged, Unjudged{r.Candidate, r.Place, r.PlaceName, failed[i]})
+			unjudged = append(unjudged, Unjudged{r.Candidate, r.Place, failed[i]})
 			continue
 		}
 		ranked = append(ranked, r)
@@ -114,11 +104,8 @@ func Rank(ctx context.Context, job *fit.Job, candidates []Candidate, opt Options
 // work solves the job for a candidate at one place.
 func (r *Ranked) work(ctx context.Context, job *fit.Job, c *Candidate, opt Options) error {
 	own := *job
-	own.Mount = &fit.MountJob{Kit: c.Kit}
-	for _, p := range c.Places {
-		own.Mount.Mountings = append(own.Mount.Mountings, p.Mounting)
-	}
-	if chain, err := c.Kit.Chain(c.Places[r.Place].Mounting); err == nil && !moves(chain, own.Passage.About) {
+	own.Mount = &fit.MountJob{Kit: c.Kit, Mountings: c.Places}
+	if chain, err := c.Kit.Chain(c.Places[r.Place]); err == nil && !moves(chain, own.Passage.About) {
 		own.Passage.About = "" // a joint of the case's own kit
 	}
 	result, err := fit.SolveAt(ctx, &own, r.Place)

@@ -18,10 +18,10 @@ import (
 )
 
 // sides are two places on the adult's chair, mirror images of each other.
-func sides() []match.Place {
-	return []match.Place{
-		{Name: "left", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: 260, Z: 430}}},
-		{Name: "right", Mounting: mount.Mounting{ClampMM: r3.Vec{X: 380, Y: -260, Z: 430}, Side: mount.OnRight}},
+func sides() []mount.Mounting {
+	return []mount.Mounting{
+		{ClampMM: r3.Vec{X: 380, Y: 260, Z: 430}},
+		{ClampMM: r3.Vec{X: 380, Y: -260, Z: 430}, Side: mount.OnRight},
 	}
 }
 
@@ -51,9 +51,9 @@ func TestRankRanks(t *testing.T) {
 	job := fittest.Adult()
 	job.Preferences.MarginMM = 90
 	candidates := []match.Candidate{
-		{Name: "stunted", Kit: stunted(), Places: sides()},
-		{Name: "heavy", Kit: heavy(), Places: sides()[:1]},
-		{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()},
+		{Kit: stunted(), Places: sides()},
+		{Kit: heavy(), Places: sides()[:1]},
+		{Kit: fittest.OffsetKit(), Places: sides()},
 	}
 	got, _, err := match.Rank(t.Context(), job, candidates, match.Options{})
 	if err != nil {
@@ -64,17 +64,17 @@ func TestRankRanks(t *testing.T) {
 	}
 	var order []string
 	for i, r := range got {
-		order = append(order, r.Name)
+		order = append(order, candidates[r.Candidate].Kit.Name)
 		alone := *job
-		alone.Mount = &fit.MountJob{Kit: candidates[r.Candidate].Kit, Mountings: []mount.Mounting{candidates[r.Candidate].Places[r.Place].Mounting}}
+		alone.Mount = &fit.MountJob{Kit: candidates[r.Candidate].Kit, Mountings: candidates[r.Candidate].Places[r.Place : r.Place+1]}
 		if want := fittest.Solve(t, &alone).MarginMM(); r.MarginMM != want {
-			t.Errorf("%s, %s: margin %v, alone %v", r.Name, r.PlaceName, r.MarginMM, want)
+			t.Errorf("%s, place %d: margin %v, alone %v", order[i], r.Place, r.MarginMM, want)
 		}
 		if last := i == len(got)-1; (len(r.Reasons) == 0) != last {
-			t.Errorf("%s, %s: reasons %v", r.Name, r.PlaceName, r.Reasons)
+			t.Errorf("%s, place %d: reasons %v", order[i], r.Place, r.Reasons)
 		}
 	}
-	if want := []string{"offset", "offset", "heavy", "stunted", "stunted"}; !cmp.Equal(order, want) {
+	if want := []string{"offset two-tube", "offset two-tube", "heavy", "stunted", "stunted"}; !cmp.Equal(order, want) {
 		t.Errorf("order %v, want %v", order, want)
 	}
 	if got[1].Reasons[0] != (match.Reason{Criterion: match.Lighter}) {
@@ -94,7 +94,7 @@ func TestRankRanks(t *testing.T) {
 
 func TestRankIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 	candidates := []match.Candidate{
-		{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}, {Name: "stunted", Kit: stunted(), Places: sides()},
+		{Kit: fittest.OffsetKit(), Places: sides()}, {Kit: stunted(), Places: sides()},
 	}
 	var first []float64
 	for _, workers := range []int{1, 3, runtime.GOMAXPROCS(0)} {
@@ -115,7 +115,7 @@ func TestRankIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 	}
 }
 
-// TestMatchRanksByShare lets the share of simulations decide between mirror images.
+// TestRankRanksByShare lets the share of simulations decide between mirror images.
 func TestRankRanksByShare(t *testing.T) {
 	share := func(_ context.Context, r *fit.Result) (float64, error) {
 		if r.Set.Side == mount.OnRight {
@@ -123,19 +123,19 @@ func TestRankRanksByShare(t *testing.T) {
 		}
 		return 0.93, nil
 	}
-	got, _, err := match.Rank(t.Context(), fittest.Adult(), []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}}, match.Options{Share: share})
+	got, _, err := match.Rank(t.Context(), fittest.Adult(), []match.Candidate{{Kit: fittest.OffsetKit(), Places: sides()}}, match.Options{Share: share})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got[0].PlaceName != "right" || *got[0].Share != 0.97 || got[0].Reasons[0] != (match.Reason{Criterion: match.TracksMore}) {
-		t.Errorf("first %s with %v: %v", got[0].PlaceName, *got[0].Share, got[0].Reasons)
+	if got[0].Place != 1 || *got[0].Share != 0.97 || got[0].Reasons[0] != (match.Reason{Criterion: match.TracksMore}) {
+		t.Errorf("first at place %d with %v: %v", got[0].Place, *got[0].Share, got[0].Reasons)
 	}
 }
 
 func TestRankEndsWhenCanceled(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	candidates := []match.Candidate{{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()}}
+	candidates := []match.Candidate{{Kit: fittest.OffsetKit(), Places: sides()}}
 	if _, _, err := match.Rank(ctx, fittest.Adult(), candidates, match.Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v, want %v", err, context.Canceled)
 	}
@@ -152,23 +152,22 @@ func TestRankTellsWhatItCannotJudge(t *testing.T) {
 		return 1, nil
 	}
 	candidates := []match.Candidate{
-		{Name: "bare", Kit: mount.Kit{Name: "nothing"}, Places: sides()},
-		{Name: "offset", Kit: fittest.OffsetKit(), Places: sides()},
+		{Kit: mount.Kit{Name: "nothing"}, Places: sides()},
+		{Kit: fittest.OffsetKit(), Places: sides()},
 	}
 	ranked, unjudged, err := match.Rank(t.Context(), fittest.Adult(), candidates, match.Options{Share: share})
-	if err != nil || len(ranked) != 1 || ranked[0].Name != "offset" || ranked[0].PlaceName != "left" || len(ranked[0].Reasons) != 0 {
+	if err != nil || len(ranked) != 1 || ranked[0].Candidate != 1 || ranked[0].Place != 0 || len(ranked[0].Reasons) != 0 {
 		t.Fatalf("error %v; ranked %+v, want the offset kit on the left alone", err, ranked)
 	}
 	want := []struct {
-		candidate int
-		place     string
-		err       error
-	}{{0, "left", fit.ErrJob}, {0, "right", fit.ErrJob}, {1, "right", noShare}}
+		candidate, place int
+		err              error
+	}{{0, 0, fit.ErrJob}, {0, 1, fit.ErrJob}, {1, 1, noShare}}
 	if len(unjudged) != len(want) {
 		t.Fatalf("unjudged %+v, want %d", unjudged, len(want))
 	}
 	for i, w := range want {
-		if u := unjudged[i]; u.Candidate != w.candidate || u.PlaceName != w.place || !errors.Is(u.Err, w.err) {
+		if u := unjudged[i]; u.Candidate != w.candidate || u.Place != w.place || !errors.Is(u.Err, w.err) {
 			t.Errorf("unjudged %+v, want %+v", u, w)
 		}
 	}
@@ -177,7 +176,7 @@ func TestRankTellsWhatItCannotJudge(t *testing.T) {
 func TestRankRefuses(t *testing.T) {
 	for name, candidates := range map[string][]match.Candidate{
 		"no candidate": nil,
-		"no place":     {{Name: "offset", Kit: fittest.OffsetKit()}},
+		"no place":     {{Kit: fittest.OffsetKit()}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, _, err := match.Rank(t.Context(), fittest.Adult(), candidates, match.Options{})

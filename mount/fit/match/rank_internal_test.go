@@ -45,11 +45,11 @@ func TestRankDecides(t *testing.T) {
 		{"lighter", Ranked{Result: works, CarriedKG: 2.4}, Ranked{Result: works, CarriedKG: 2.6}, []Reason{{Criterion: Lighter}}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			tt.a.Name, tt.b.Name = "a", "b"
+			tt.b.Candidate = 1
 			list := []Ranked{tt.b, tt.a}
 			rank(list)
-			if list[0].Name != "a" {
-				t.Fatalf("%s comes first", list[0].Name)
+			if list[0].Candidate != 0 {
+				t.Fatal("the other comes first")
 			}
 			if got := list[0].Reasons; !slices.Equal(got, tt.want) {
 				t.Errorf("reasons %v, want %v", got, tt.want)
@@ -59,9 +59,9 @@ func TestRankDecides(t *testing.T) {
 }
 
 func TestRankKeepsTheOrderOfWhatIsAlike(t *testing.T) {
-	list := []Ranked{{Name: "a", MarginMM: 31, Result: &fit.Result{Works: true}}, {Name: "b", MarginMM: 33, Result: &fit.Result{Works: true}}}
+	list := []Ranked{{MarginMM: 31, Result: &fit.Result{Works: true}}, {Candidate: 1, MarginMM: 33, Result: &fit.Result{Works: true}}}
 	rank(list)
-	if list[0].Name != "a" || !slices.Equal(list[0].Reasons, []Reason{{Criterion: FirstNamed}}) {
-		t.Errorf("%s first: %v", list[0].Name, list[0].Reasons)
+	if list[0].Candidate != 0 || !slices.Equal(list[0].Reasons, []Reason{{Criterion: FirstNamed}}) {
+		t.Errorf("%d first: %v", list[0].Candidate, list[0].Reasons)
 	}
 }

@@ -180,7 +180,7 @@ func TestReadings(t *testing.T) {
 	}
 }
 
-func TestDrawsDoNotAllocate(t *testing.T) {
+func TestSimulationsDoNotAllocate(t *testing.T) {
 	job := tilted()
 	seen := job.Postures[0]
 	seen.EyesMM = &r3.Vec{X: 150, Z: 1170}

@@ -47,17 +47,17 @@ func ReadKits(names []string, open Opener) []NamedKit {
 const MatchDraws = 5000
 
 // MatchOptions say what a case is matched with. The zero value of every field but
-// Draws is usable.
+// Simulations is usable.
 type MatchOptions struct {
 	// Sides has the other side of the chair tried as well.
 	Sides bool
 	// Clamps are places of the clamp to try, in chair axes (mm); that of the case if
 	// there are none.
 	Clamps []r3.Vec
-	// Draws is how many simulations of all errors there are for each candidate, Seed what they
+	// Simulations is how many simulations of all errors there are for each candidate, Seed what they
 	// are chosen by.
-	Draws int
-	Seed  uint64
+	Simulations int
+	Seed        uint64
 	// Workers is how many candidates are worked on at the same time; zero means one for
 	// each processor.
 	Workers int
@@ -70,7 +70,7 @@ func (c *Case) Match(ctx context.Context, kits []NamedKit, o MatchOptions) (*doc
 	if err != nil {
 		return nil, err
 	}
-	m := document.Matched{Case: c.Case, Draws: o.Draws, Seed: o.Seed}
+	m := document.Matched{Case: c.Case, Simulations: o.Simulations, Seed: o.Seed}
 	candidates := fitted(&m, kits, at)
 	if len(candidates) > 0 {
 		var failed []match.Unjudged
@@ -78,8 +78,11 @@ func (c *Case) Match(ctx context.Context, kits []NamedKit, o MatchOptions) (*doc
 			return nil, err
 		}
 		for _, u := range failed {
-			file := m.Files[u.Candidate]
-			m.Unjudged = append(m.Unjudged, unjudged(file, file+": "+u.PlaceName+": ", u.Err))
+			file, where := m.Files[u.Candidate], at[u.Place].Side.String()
+			if len(o.Clamps) > 1 {
+				where += fmt.Sprintf(", clamp place %d of %d", u.Place+1, len(at))
+			}
+			m.Unjudged = append(m.Unjudged, unjudged(file, file+": "+where+": ", u.Err))
 		}
 	}
 	if len(m.Ranking) == 0 {
@@ -123,10 +126,7 @@ func fitted(m *document.Matched, kits []NamedKit, at []mount.Mounting) []match.C
 			m.Unjudged = append(m.Unjudged, unjudged(k.File, k.File+": ", err))
 			continue
 		}
-		candidate := match.Candidate{Name: k.Kit.Name, Kit: c.Job.Mount.Kit}
-		for _, place := range at {
-			candidate.Places = append(candidate.Places, match.Place{Name: document.PlaceName(place, at), Mounting: place})
-		}
+		candidate := match.Candidate{Kit: c.Job.Mount.Kit, Places: at}
 		candidates, m.Cases, m.Files = append(candidates, candidate), append(m.Cases, c), append(m.Files, k.File)
 	}
 	return candidates
@@ -137,7 +137,7 @@ func (o MatchOptions) share(c *casefile.Case) func(context.Context, *fit.Result)
 	return func(ctx context.Context, r *fit.Result) (float64, error) {
 		budget, _ := c.Uncertainty(r)
 		// the kits themselves are worked on side by side
-		sim, err := variation.Simulate(ctx, r, budget, variation.Options{Size: o.Draws, Seed: o.Seed, Workers: 1})
+		sim, err := variation.Simulate(ctx, r, budget, variation.Options{Size: o.Simulations, Seed: o.Seed, Workers: 1})
 		return sim.Together.Tracks.Share, err
 	}
 }

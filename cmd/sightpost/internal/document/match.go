@@ -1,11 +1,11 @@
 package document
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
 	"sightpost/cmd/sightpost/internal/casefile"
-	"sightpost/mount"
 	"sightpost/mount/fit/match"
 )
 
@@ -86,9 +86,9 @@ type Ranked struct {
 
 // Matched is what a [Match] is made from.
 type Matched struct {
-	Case  *casefile.Case
-	Draws int
-	Seed  uint64
+	Case        *casefile.Case
+	Simulations int
+	Seed        uint64
 	// Files and Cases are the kits' files and the case with each kit, by
 	// candidate.
 	Files    []string
@@ -100,7 +100,7 @@ type Matched struct {
 // NewMatch returns the object for m.
 func NewMatch(m Matched) *Match {
 	out := &Match{
-		Version: Version, Kind: "match", Label: m.Case.Label, Simulations: m.Draws, Seed: m.Seed,
+		Version: Version, Kind: "match", Label: m.Case.Label, Simulations: m.Simulations, Seed: m.Seed,
 		Works: m.Ranking[0].Result.Works, Ranking: []Ranked{}, Unjudged: listed(m.Unjudged), Assumptions: []casefile.Assumption{},
 		Cautions: cautions(circumstancesOf(m.Cases[m.Ranking[0].Candidate], m.Ranking[0].Result)),
 	}
@@ -168,21 +168,6 @@ func rankedAbove(one, next *match.Ranked) []Finding {
 	})
 }
 
-// PlaceName returns what a place of the clamp is called among several: its side,
-// and where it is when a side has more than one.
-func PlaceName(m mount.Mounting, all []mount.Mounting) string {
-	same := 0
-	for _, o := range all {
-		if o.Side == m.Side {
-			same++
-		}
-	}
-	if same < 2 {
-		return m.Side.String()
-	}
-	return m.Side.String() + " at " + fixed(m.ClampMM.X, 0) + "/" + fixed(m.ClampMM.Y, 0) + "/" + fixed(m.ClampMM.Z, 0) + " mm"
-}
-
 // Document returns m in words.
 func (m *Match) Document() *Document {
 	first := &m.Ranking[0]
@@ -196,11 +181,22 @@ func (m *Match) Document() *Document {
 // title names a kit and its side.
 func (r *Ranked) title() string { return r.Kit + ", " + r.Side }
 
-// ranking lists the kits, the best first.
+// ranking lists the kits, the best first, and where each is clamped if they differ in more than
+// the side.
 func (m *Match) ranking() Section {
-	s := Section{Title: "Ranking", Head: []string{"", "kit, side", "clamp", "file"}}
+	s, first := Section{Title: "Ranking", Head: []string{"", "kit, side", "file"}}, &m.Ranking[0].Clamp
+	differ := slices.ContainsFunc(m.Ranking, func(r Ranked) bool {
+		return r.Clamp.ForwardMM != first.ForwardMM || math.Abs(r.Clamp.LeftMM) != math.Abs(first.LeftMM) || r.Clamp.UpMM != first.UpMM
+	})
+	if differ {
+		s.Head = append(s.Head, "clamp")
+	}
 	for i, r := range m.Ranking {
-		s.row(strconv.Itoa(i+1), r.title(), Say("%s, %s, %s up", Way(r.Clamp.ForwardMM, "", "forward", "back"), Way(r.Clamp.LeftMM, "midline", "left", "right"), Length(r.Clamp.UpMM)), r.KitFile)
+		cells := []any{strconv.Itoa(i + 1), r.title(), r.KitFile}
+		if differ {
+			cells = append(cells, Say("%s, %s, %s up", Way(r.Clamp.ForwardMM, "", "forward", "back"), Way(r.Clamp.LeftMM, "midline", "left", "right"), Length(r.Clamp.UpMM)))
+		}
+		s.row(cells...)
 	}
 	return s
 }
@@ -218,8 +214,8 @@ func (m *Match) unjudged() Section {
 func (m *Match) compared() Section {
 	s := Section{
 		Title: "Comparison",
-		Note:  Say("tracks: share of %s simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint", thousands(m.Simulations), m.Seed),
-		Head:  []string{"", "works", "margin", "tracks", "off", "to set", "mass", "sinks", "slip", "least clearance"},
+		Note:  Say("tracks: share of %s simulations of all errors, seed %d; off: from the best position; slip: utilization of the weakest joint; clearance: the least", thousands(m.Simulations), m.Seed),
+		Head:  []string{"", "works", "margin", "tracks", "off", "to set", "mass", "sinks", "slip", "clearance"},
 	}
 	for i, r := range m.Ranking {
 		works, slip, clearance := "no", Say("unknown"), Say("-")

@@ -185,7 +185,7 @@ func (s *Server) match(ctx context.Context, q *request) (*told, error) {
 		return nil, fmt.Errorf("%d kits are ticked; tick at most %d at a time", len(names), most)
 	}
 	m, err := c.Match(ctx, answer.ReadKits(names, s.openFile), answer.MatchOptions{
-		Sides: q.Form.Get("sides") != "", Draws: answer.MatchDraws, Seed: drawsSeed, Workers: workers(),
+		Sides: q.Form.Get("sides") != "", Simulations: answer.MatchDraws, Seed: drawsSeed, Workers: workers(),
 	})
 	if err != nil {
 		return nil, err
