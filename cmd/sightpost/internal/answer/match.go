@@ -42,9 +42,9 @@ func ReadKits(names []string, open Opener) []NamedKit {
 	return kits
 }
 
-// MatchDraws is how many simulations of all errors there are for each candidate unless someone
+// MatchSimulations is how many simulations of all errors there are for each candidate unless someone
 // says otherwise.
-const MatchDraws = 5000
+const MatchSimulations = 5000
 
 // MatchOptions say what a case is matched with. The zero value of every field but
 // Simulations is usable.

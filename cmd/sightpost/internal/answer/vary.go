@@ -13,8 +13,8 @@ import (
 	"sightpost/plots"
 )
 
-// VaryDraws is how many simulations of all errors there are unless someone says otherwise.
-const VaryDraws = 100_000
+// VarySimulations is how many simulations of all errors there are unless someone says otherwise.
+const VarySimulations = 100_000
 
 // VaryOptions say how errors are simulated.
 type VaryOptions = variation.Options

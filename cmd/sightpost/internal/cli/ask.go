@@ -39,7 +39,7 @@ func newVary() *cobra.Command {
 	c.addAnswer("vary")
 	c.addSettings()
 	c.addSave("")
-	c.addSimulations(&o.Size, &o.Seed, answer.VaryDraws, "`number` of simulations of all errors")
+	c.addSimulations(&o.Size, &o.Seed, answer.VarySimulations, "`number` of simulations of all errors")
 	c.RunE = c.onCase(func(p *answer.Placed) error {
 		set, end := c.progress("simulations", answer.VarySteps(o.Size))
 		o.Progress = set
@@ -124,7 +124,7 @@ func newMatch() *cobra.Command {
 	c.addAnswer("match")
 	c.Flags().BoolVar(&o.Sides, "sides", false, "try the other side of the chair as well")
 	c.Flags().StringArrayVar(&clamps, "clamp", nil, "clamp position to try: `forward/left/up`, 380/260/480mm")
-	c.addSimulations(&o.Simulations, &o.Seed, answer.MatchDraws, "`number` of simulations of all errors for each")
+	c.addSimulations(&o.Simulations, &o.Seed, answer.MatchSimulations, "`number` of simulations of all errors for each")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if i := slices.Index(args, stdinName); i >= 0 && slices.Contains(args[i+1:], stdinName) {
 			return errStdinTwice

@@ -123,7 +123,7 @@ func (t *told) draw(all []answer.Figure, id string) error {
 }
 
 // The draws of the page are those of the command line, so that both answer the same.
-const drawsSeed = 1
+const simulationSeed = 1
 
 // workers returns how many processors a job may use: one is left to those who go on
 // typing.
@@ -135,7 +135,7 @@ func (s *Server) vary(ctx context.Context, q *request) (*told, error) {
 	if err != nil {
 		return nil, err
 	}
-	v, err := p.Vary(ctx, answer.VaryOptions{Size: answer.VaryDraws, Seed: drawsSeed, Workers: workers()})
+	v, err := p.Vary(ctx, answer.VaryOptions{Size: answer.VarySimulations, Seed: simulationSeed, Workers: workers()})
 	if err != nil {
 		return nil, err
 	}
@@ -185,7 +185,7 @@ func (s *Server) match(ctx context.Context, q *request) (*told, error) {
 		return nil, fmt.Errorf("%d kits are ticked; tick at most %d at a time", len(names), most)
 	}
 	m, err := c.Match(ctx, answer.ReadKits(names, s.openFile), answer.MatchOptions{
-		Sides: q.Form.Get("sides") != "", Simulations: answer.MatchDraws, Seed: drawsSeed, Workers: workers(),
+		Sides: q.Form.Get("sides") != "", Simulations: answer.MatchSimulations, Seed: simulationSeed, Workers: workers(),
 	})
 	if err != nil {
 		return nil, err
