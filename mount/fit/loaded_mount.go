@@ -179,9 +179,13 @@ func (s *LoadedMount) bent(t int, l *mount.Link) []r3.Vec {
 
 // pieces appends to out the tubes as capsules along their middle lines.
 func (s *LoadedMount) pieces(out []TubePiece, lines [][]r3.Vec) ([]TubePiece, error) {
+	n := 0
+	for _, line := range lines {
+		n += len(line) - 1
+	}
+	out = slices.Grow(out, n)
 	for t, line := range lines {
 		span := &s.chain.Spans[t]
-		out = slices.Grow(out, len(line)-1)
 		for k := 1; k < len(line); k++ {
 			shape, err := space.Capsule(line[k-1], line[k], span.Section.OutsideMM/2)
 			if err != nil {
