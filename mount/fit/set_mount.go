@@ -21,13 +21,12 @@ type SetMount struct {
 	set     Set
 	sagging *LoadedMount
 
-	faces  []*gaze.FaceDistance // of every posture
-	here   tube.Load            // last given to the model
-	load   Load                 // the same
-	borne  []borne              // what bears it
-	frames []frame.Pose         // of the joints and the screen under it
-	sagMM  []float64            // of every piece of a tube under it, at the most
-	bent   []TubePiece          // as they are under it
+	faces []*gaze.FaceDistance // of every posture
+	here  tube.Load            // last given to the model
+	load  Load                 // the same
+	borne []borne              // what bears it
+	sagMM []float64            // of every piece of a tube under it, at the most
+	bent  []TubePiece          // as they are under it
 }
 
 // NewSetMount prepares the mount of a result. The error wraps [ErrJob], also when the

@@ -34,7 +34,7 @@ func (m *SetMount) bears(s mount.Settings) (bool, error) {
 			if err := m.sagging.model.At(&m.here, s, g); err != nil {
 				return false, fmt.Errorf("%w: %w", ErrJob, err)
 			}
-			m.sags(tubes, screen.At)
+			m.sags(tubes)
 		}
 		sag := m.here.Screen.Pose(screen.At)
 		held := sag.Mul(screen)
@@ -148,17 +148,14 @@ func (m *SetMount) farFromAll(posture int, tubes []TubePiece, held frame.Pose) b
 // sags fills in how far a point of each piece of a tube moves at most under the load that
 // the model has: see bendsMore. Of the ends of a tube one is moved by the joint that
 // carries it, the other by the next joint out.
-func (m *SetMount) sags(tubes []TubePiece, middle r3.Vec) {
-	m.frames = m.sagging.model.Frames(m.frames[:0])
-	m.frames = append(m.frames, frame.Translate(r3.Add(middle, m.here.Screen.ShiftMM)))
-	still := m.sagging.unloaded.frames
+func (m *SetMount) sags(tubes []TubePiece) {
+	model, still := m.sagging.model, m.sagging.unloaded.frames
 	m.sagMM = m.sagMM[:0]
 	for i := range tubes {
-		carrier := tubes[i].Carrier
-		most2 := r3.Norm2(r3.Sub(m.frames[carrier+1].At, still[carrier+1].At))
+		next := tubes[i].Carrier + 1
+		most2 := r3.Norm2(model.Shift(next, still[next].At))
 		for _, end := range tubes[i].ends() {
-			moved := m.frames[carrier].Apply(still[carrier].ApplyInverse(end))
-			most2 = max(most2, r3.Norm2(r3.Sub(moved, end)))
+			most2 = max(most2, r3.Norm2(model.Shift(next-1, end)))
 		}
 		m.sagMM = append(m.sagMM, bendsMM+bendsMore*math.Sqrt(most2))
 	}

@@ -104,6 +104,15 @@ func (m *Model) Along(tube int, mm float64) Bent {
 	}
 }
 
+// Shift returns how the load that was last given to the model moves a point of what a joint
+// carries, or of the screen for the number of joints: mm, both in carrier axes.
+func (m *Model) Shift(joint int, at r3.Vec) r3.Vec {
+	if joint == len(m.moved) {
+		return m.sag.at(at).ShiftMM
+	}
+	return m.moved[joint].at(at).ShiftMM
+}
+
 // Frames appends to dst the moved frame of every joint, in carrier axes, as the load
 // that was last given to the model has it, and returns it.
 func (m *Model) Frames(dst []frame.Pose) []frame.Pose {
