@@ -147,30 +147,32 @@ type Reading struct {
 	From *float64
 }
 
-// In returns the value with its unit.
+// In returns the value with its unit: of a scale in inches, which no tape in mm shows, in whole mm.
 func (r Reading) In(u units.Units) string {
 	switch {
 	case r.Turns:
 		return stepped(r.Value, r.Step) + "°"
+	case u == units.Inch:
+		return Length(r.to(mmPerInch / 16)).In(u)
+	case math.Abs(Rounded(r.Step, 10)-r.Step) > offStep:
+		return Length(r.to(1)).In(u)
 	case u == units.CM:
 		return stepped(r.Value/10, r.Step/10) + " cm"
-	case u == units.Inch:
-		return minus(units.Sixteenths(r.inches())) + " in"
 	}
 	return stepped(r.Value, r.Step) + " mm"
 }
 
-// inches returns the value in inches, rounded toward From.
-func (r Reading) inches() float64 {
-	const all, rounding = 16 / mmPerInch, 1e-9
+// to returns the value to a part of its unit, rounded toward From.
+func (r Reading) to(part float64) float64 {
+	const rounding = 1e-9
 	if r.From == nil {
-		return r.Value / mmPerInch
+		return r.Value
 	}
-	from := math.Round(*r.From * all)
+	from := math.Round(*r.From / part)
 	if r.Value > *r.From {
-		return max(math.Floor(r.Value*all+rounding), from) / 16
+		return part * max(math.Floor(r.Value/part+rounding), from)
 	}
-	return min(math.Ceil(r.Value*all-rounding), from) / 16
+	return part * min(math.Ceil(r.Value/part-rounding), from)
 }
 
 // MarginChange is the change of a margin in mm for each mm or degree of a setting.
@@ -258,12 +260,15 @@ func (m Margin) In(u units.Units) string {
 	}
 }
 
+// offStep is how far from a multiple of a step a value counts as between two of them.
+const offStep = 1e-6
+
 // stepped returns v to the digits that multiples of step need. A value between the
 // steps, where someone may have left a setting, keeps up to three decimals.
 func stepped(v, step float64) string {
-	const shown, between = 1e3, 1e-6
+	const shown = 1e3
 	short := strings.TrimSuffix(mount.Joint{Motion: mount.Slide, Step: step}.Format(v), " mm")
-	if rounded, err := strconv.ParseFloat(short, 64); err == nil && math.Abs(rounded-v) < between {
+	if rounded, err := strconv.ParseFloat(short, 64); err == nil && math.Abs(rounded-v) < offStep {
 		return minus(short)
 	}
 	return minus(strconv.FormatFloat(Rounded(v, shown), 'f', -1, 64))

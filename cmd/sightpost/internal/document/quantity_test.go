@@ -34,6 +34,8 @@ func TestQuantities(t *testing.T) {
 		{document.Utilization(1.0001), "101%", "101%", "101%"},
 		{reading(415, 5), "415 mm", "41.5 cm", "16 5/16 in"},
 		{reading(412.75, 5), "412.75 mm", "41.275 cm", "16 1/4 in"},
+		{reading(80.9625, 1.5875), "81 mm", "8.1 cm", "3 3/16 in"}, // of a scale in sixteenths
+		{document.Reading{Value: 438.15, Step: 1.5875, From: &set}, "438 mm", "43.8 cm", "17 1/4 in"},
 		{document.Reading{Value: -12.5, Step: 0.5, Turns: true}, "−12.5°", "−12.5°", "−12.5°"},
 		{end(420), "420 mm", "42.0 cm", "16 1/2 in"}, // 16.535 in: toward the value set
 		{end(405), "405 mm", "40.5 cm", "16 in"},     // 15.945 in
