@@ -35,8 +35,8 @@ func TestStarters(t *testing.T) {
 // inUnits returns a starter with its lengths in units u, masses, forces and torques in pounds
 // where u is inches, and its comments in their columns.
 func inUnits(text string, u units.Units) []byte {
-	// a length in mm, a range of them, a mass in kg, a density, a torque or a force
-	amounts := regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) (mm|kg(?:/m3)?|N m|N)\b`)
+	// a length in mm, a range of them, a mass in kg or g, a density, a torque or a force
+	amounts := regexp.MustCompile(`(?:(-?[0-9.]+) to )?(-?[0-9.]+) (mm|kg(?:/m3)?|g|N m|N)\b`)
 	convert := func(found string) string {
 		m := amounts.FindStringSubmatch(found)
 		v, _ := strconv.ParseFloat(m[2], 64) // as in tapeNumber
@@ -45,6 +45,8 @@ func inUnits(text string, u units.Units) []byte {
 			return found
 		case m[3] == "kg":
 			return units.Masses.Told(u, v)
+		case m[3] == "g":
+			return units.Masses.Told(u, v/1000)
 		case m[3] == "N m":
 			return units.Torques.Told(u, v)
 		case m[3] == "N":
