@@ -187,7 +187,7 @@ func saidChanges(before, after []casefile.Said) (person, things []document.Diffe
 }
 
 // valueChanges returns what changed of an entry; nil where a case does not have it. A
-// range changes at its ends.
+// range changes at its ends. A sign is told in words.
 func valueChanges(path string, before, after *casefile.Said) []document.Difference {
 	what := strings.TrimPrefix(strings.TrimPrefix(path, "measured."), "person.")
 	what = strings.NewReplacer("postures[", "posture ", "_", " ", ".", ", ", "[", " ", "]", "").Replace(what) // "posture rested, seat tilt"
@@ -204,7 +204,22 @@ func valueChanges(path string, before, after *casefile.Said) []document.Differen
 		}
 		return []document.Difference{number(path, what, s.Unit, s.Low)}
 	}
-	return changes(numbers(before), numbers(after), sameAs)
+	all := changes(numbers(before), numbers(after), sameAs)
+	for i, d := range all {
+		if min(*cmp.Or(d.Before, d.After), *cmp.Or(d.After, d.Before)) < 0 {
+			sign := signs[path[strings.LastIndex(path, ".")+1:]]
+			all[i].Signs = [2]document.Sign{sign, sign}
+		}
+	}
+	return all
+}
+
+// signs are the words for the signs of entries that are below zero or were, by the last key of
+// their path.
+var signs = map[string]document.Sign{
+	"forward": {Plus: "forward", Minus: "back"}, "left": {Plus: "left", Minus: "right"}, "rotation": {Plus: "left", Minus: "right"},
+	"lateral_flexion": {Plus: "left", Minus: "right"}, "flexion": {Plus: "flexion", Minus: "extension"}, "down": {Plus: "down", Minus: "up"},
+	"seat_tilt": {Plus: "back", Minus: "forward"},
 }
 
 func byPath(all []casefile.Said) map[string]*casefile.Said {

@@ -374,6 +374,7 @@ func TestCompareText(t *testing.T) {
 	var words bytes.Buffer
 	for _, c := range []*document.Comparison{
 		compare(t, before, assessed(t, "2026-11-25", &before, lower[:]...)), compare(t, before, after), compare(t, before, assessed(t, "2026-10-15", &before)),
+		compare(t, before, assessed(t, "2026-11-25", &before, "rotation: 0 deg", "rotation: -4 deg", "left: 0 mm, up: 1180", "left: -12 mm, up: 1180")),
 	} {
 		if err := text.Write(&words, c.Document(), text.Options{}); err != nil {
 			t.Fatal(err)
