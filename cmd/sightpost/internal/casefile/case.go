@@ -13,6 +13,7 @@ import (
 
 	"sightpost/mount"
 	"sightpost/mount/fit"
+	"sightpost/plots/units"
 )
 
 // Case is a case file, checked.
@@ -48,6 +49,23 @@ type Case struct {
 
 // File returns what messages call the file of the case.
 func (c *Case) File() string { return c.form.at.File }
+
+// EyeHeight is the entry whose unit tells in which units a case is written.
+const EyeHeight = "measured.eyes.up"
+
+// Units returns the units that the case is written in.
+func (c *Case) Units() units.Units { return UnitsOf(c.form.get(EyeHeight).text) }
+
+// UnitsOf returns the units of a length as it is written.
+func UnitsOf(text string) units.Units {
+	switch length.unitOf(text).word {
+	case "in", "ft":
+		return units.Inch
+	case "cm":
+		return units.CM
+	}
+	return units.MM
+}
 
 // CarriedBy returns what carries the mount, in the word of the case; "" without a clamp.
 func (c *Case) CarriedBy() string {

@@ -28,7 +28,7 @@ func newCheck() *cobra.Command {
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
-		return c.conclude(rep, files, verdict(p.Label, p.Result.Works))
+		return c.conclude(rep, c.unitsOf(p.Case.Case), files, verdict(p.Label, p.Result.Works))
 	})
 	return &c.Command
 }
@@ -48,11 +48,12 @@ func newVary() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		files, err := c.withObject(c.out, v.Figures(answer.Look{Units: c.units}), "vary.json", v.Vary)
+		u := c.unitsOf(p.Case.Case)
+		files, err := c.withObject(c.out, v.Figures(answer.Look{Units: u}), "vary.json", v.Vary)
 		if err != nil {
 			return err
 		}
-		return c.conclude(v, files, verdict(p.Label, p.Result.Works))
+		return c.conclude(v, u, files, verdict(p.Label, p.Result.Works))
 	})
 	return &c.Command
 }
@@ -71,7 +72,8 @@ func newRefit() *cobra.Command {
 		return text, nil
 	})
 	c.RunE = c.onCase(func(p *answer.Placed) error {
-		mm, err := answer.WantedMargin(margin, c.units)
+		u := c.unitsOf(p.Case.Case)
+		mm, err := answer.WantedMargin(margin, u)
 		if err != nil {
 			return fmt.Errorf("--margin %s: %w", margin, err)
 		}
@@ -83,7 +85,7 @@ func newRefit() *cobra.Command {
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
-		return c.conclude(plan, files, verdict(p.Label, plan.Restored))
+		return c.conclude(plan, u, files, verdict(p.Label, plan.Restored))
 	})
 	return &c.Command
 }
@@ -129,14 +131,15 @@ func newMatch() *cobra.Command {
 		if i := slices.Index(args, stdinName); i >= 0 && slices.Contains(args[i+1:], stdinName) {
 			return errStdinTwice
 		}
-		for _, text := range clamps {
-			if err := o.AddClamp(text, c.units); err != nil {
-				return withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
-			}
-		}
 		one, err := c.readCase(args[0], nil)
 		if err != nil {
 			return err
+		}
+		u := c.unitsOf(one.Case)
+		for _, text := range clamps {
+			if err := o.AddClamp(text, u); err != nil {
+				return withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")
+			}
 		}
 		if _, err := one.Mountings(o.Sides, o.Clamps...); err != nil {
 			return fmt.Errorf("%s: %w", args[0], err)
@@ -146,7 +149,7 @@ func newMatch() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return c.conclude(match, nil, cmp.Or(answer.UnjudgedError(match.Unjudged), verdict(one.Label, match.Works)))
+		return c.conclude(match, u, nil, cmp.Or(answer.UnjudgedError(match.Unjudged), verdict(one.Label, match.Works)))
 	}
 	return &c.Command
 }

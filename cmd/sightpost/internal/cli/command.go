@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots/units"
 )
@@ -19,7 +20,7 @@ type command struct {
 	cobra.Command
 
 	json, full bool        // with addAnswer
-	units      units.Units // with addAnswer or addUnits
+	units      units.Units // with addAnswer or addUnits; see unitsOf
 
 	out     string   // with addSave
 	formats []string // with addSave; svg if empty
@@ -58,7 +59,15 @@ func (c *command) addAnswer(schema string) {
 
 // addUnits adds the flag of the units.
 func (c *command) addUnits() {
-	addParsed(c.Flags(), &c.units, "units", "mm", "`unit` of lengths, also of bare numbers: mm, cm or in", units.Named)
+	addParsed(c.Flags(), &c.units, "units", "", "`unit` of lengths: mm, cm or in; else that of the eye height", units.Named)
+}
+
+// unitsOf returns the units in which a case is told: its own, unless others were asked for.
+func (c *command) unitsOf(k *casefile.Case) units.Units {
+	if c.Flags().Changed("units") {
+		return c.units
+	}
+	return k.Units()
 }
 
 // addSave adds the flags of a command that writes a folder of files, into that one if
@@ -85,7 +94,7 @@ func (c *command) addOut(folder, usage string) {
 // addSheet adds those of a command that also writes a sheet.
 func (c *command) addSheet() {
 	c.addSave("")
-	addParsed(c.Flags(), &c.paper, "paper", "", "`paper` of the sheet: a4 or letter (a4; letter with --units in)", sheet.PaperNamed)
+	addParsed(c.Flags(), &c.paper, "paper", "", "`paper` of the sheet: a4 or letter (a4; letter beside inches)", sheet.PaperNamed)
 }
 
 // addSettings adds the flags of a command that takes a mount as it is set.

@@ -39,7 +39,8 @@ func newPack() *cobra.Command {
 				say(c.ErrOrStderr(), "%s: no assessments of %s", c.in, p.Label)
 			}
 		}
-		data, err := p.HandOver(c.Context(), string(p.Text), answer.Look{Units: c.units}, sheet.PaperFor(c.units), version(), filed)
+		u := c.unitsOf(p.Case.Case)
+		data, err := p.HandOver(c.Context(), string(p.Text), answer.Look{Units: u}, sheet.PaperFor(u), version(), filed)
 		if err != nil {
 			return err
 		}

@@ -12,6 +12,7 @@ import (
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/disk"
+	"sightpost/plots/units"
 )
 
 // stdinName is the name that stands for standard input.
@@ -38,7 +39,7 @@ func (c *command) place(name string) (*answer.Placed, error) {
 	if err != nil {
 		return nil, err
 	}
-	found, err := c.asFound()
+	found, err := c.asFound(c.unitsOf(read.Case))
 	if err != nil {
 		return nil, err
 	}
@@ -69,8 +70,8 @@ func (c *command) readCase(name string, before *casefile.Case) (*answer.Case, er
 }
 
 // asFound returns how the mount is set: the settings of the file and of the flags,
-// which win.
-func (c *command) asFound() (answer.AsFound, error) {
+// which win, with lengths in bare units if they name none.
+func (c *command) asFound(bare units.Units) (answer.AsFound, error) {
 	found := answer.AsFound{Side: c.side}
 	if c.settings != "" {
 		in, err := c.open(c.settings)
@@ -87,7 +88,7 @@ func (c *command) asFound() (answer.AsFound, error) {
 		if !ok {
 			return found, fmt.Errorf("--set %q has no value: write it as post.height=412mm", text)
 		}
-		entry := answer.Entry{Name: strings.TrimSpace(name), Value: strings.TrimSpace(value), Units: c.units}
+		entry := answer.Entry{Name: strings.TrimSpace(name), Value: strings.TrimSpace(value), Units: bare}
 		found.Settings = answer.Override(found.Settings, entry)
 	}
 	return found, nil

@@ -19,6 +19,7 @@ import (
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/cmd/sightpost/internal/text"
+	"sightpost/plots/units"
 )
 
 // outcome is what came of one case: what was written into a folder, what to print, and what
@@ -29,9 +30,9 @@ type outcome struct {
 	err   error
 }
 
-// conclude delivers one answer.
-func (c *command) conclude(a any, files []disk.File, unmet error) error {
-	words, err := c.render(a, false)
+// conclude delivers one answer, with lengths in units u.
+func (c *command) conclude(a any, u units.Units, files []disk.File, unmet error) error {
+	words, err := c.render(a, u, false)
 	if err != nil {
 		return err
 	}
@@ -40,7 +41,7 @@ func (c *command) conclude(a any, files []disk.File, unmet error) error {
 
 // render returns the answer as it is printed: JSON, or its document in words. Of several
 // answers in JSON each takes one line.
-func (c *command) render(a any, several bool) ([]byte, error) {
+func (c *command) render(a any, u units.Units, several bool) ([]byte, error) {
 	if c.json {
 		return answer.JSON(a, !several)
 	}
@@ -49,7 +50,7 @@ func (c *command) render(a any, several bool) ([]byte, error) {
 		d = a.(interface{ Document() *document.Document }).Document()
 	}
 	var words bytes.Buffer
-	err := text.Write(&words, d, text.Options{Units: c.units, Full: c.full})
+	err := text.Write(&words, d, text.Options{Units: u, Full: c.full})
 	return words.Bytes(), err
 }
 
@@ -179,7 +180,7 @@ func (c *command) files(folder string, p *answer.Placed, rep *document.Report) (
 	if rep.Mount != nil {
 		files = append(files, disk.File{Name: filepath.Join(folder, "settings.csv"), Text: rep.SettingsCSV()})
 	}
-	more, err := c.withObject(folder, p.Figures(answer.Look{Units: c.units}), resultFile, rep)
+	more, err := c.withObject(folder, p.Figures(answer.Look{Units: c.unitsOf(p.Case.Case)}), resultFile, rep)
 	return append(files, more...), err
 }
 
@@ -189,10 +190,10 @@ const resultFile = "result.json"
 // sheets returns the sheet of a document about p as files in a folder.
 func (c *command) sheets(folder, name string, p *answer.Placed, d *document.Document) ([]disk.File, error) {
 	var pdf, page bytes.Buffer
-	content := p.Sheet(d, c.units, version())
-	paper := c.paper
+	u, paper := c.unitsOf(p.Case.Case), c.paper
+	content := p.Sheet(d, u, version())
 	if !c.Flags().Changed("paper") {
-		paper = sheet.PaperFor(c.units)
+		paper = sheet.PaperFor(u)
 	}
 	err := errors.Join(content.WritePDF(&pdf, paper), content.WriteHTML(&page, paper))
 	return []disk.File{{Name: filepath.Join(folder, name+".pdf"), Text: pdf.Bytes()}, {Name: filepath.Join(folder, name+".html"), Text: page.Bytes()}}, err

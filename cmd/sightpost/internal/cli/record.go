@@ -13,6 +13,7 @@ import (
 	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/document"
 	"sightpost/cmd/sightpost/internal/record"
+	"sightpost/plots/units"
 )
 
 func newRecord() *cobra.Command {
@@ -127,7 +128,7 @@ func (c *command) sayDoubts(f *record.Folder, r *record.Record, p *answer.Placed
 		return
 	}
 	for _, t := range document.Doubts(before.Case, p.Case.Case) {
-		say(c.ErrOrStderr(), "compared with %s: %s", n, t.In(c.units))
+		say(c.ErrOrStderr(), "compared with %s: %s", n, t.In(c.unitsOf(p.Case.Case)))
 	}
 }
 
@@ -136,13 +137,16 @@ func newRecordList() *cobra.Command {
 	c.addRecords()
 	c.addAnswer("records")
 	c.RunE = c.onRecords(func(f *record.Folder, args []string) error {
-		read := f.ListCodes
+		read, u := f.ListCodes, c.units
 		if len(args) == 1 {
 			read = func() (*document.Records, []error) { return f.List(args[0]) }
+			if n, err := f.Find(args[0], record.Latest); err == nil {
+				u = c.unitsFiled(f.Read(args[0], n))
+			}
 		}
 		list, failed := read()
 		if len(failed) == 0 {
-			return c.conclude(list, nil, nil)
+			return c.conclude(list, u, nil, nil)
 		}
 		for _, err := range failed {
 			tell(c.ErrOrStderr(), err)
@@ -150,7 +154,7 @@ func newRecordList() *cobra.Command {
 		if len(list.Codes) == 0 && len(list.Records) == 0 {
 			return errSaid
 		}
-		return c.conclude(list, nil, errSaid)
+		return c.conclude(list, u, nil, errSaid)
 	})
 	return &c.Command
 }
@@ -175,15 +179,25 @@ func newRecordShow() *cobra.Command {
 			}
 			return c.deliver(outcome{text: []byte(text)})
 		case c.json:
-			return c.conclude(r, nil, nil)
+			return c.conclude(r, c.units, nil, nil)
 		}
 		d, err := answer.Filed(c.Context(), r)
 		if err != nil {
 			return fmt.Errorf("%w; --json prints the record as it was filed", err)
 		}
-		return c.conclude(d, nil, nil)
+		return c.conclude(d, c.unitsFiled(r, nil), nil, nil)
 	})
 	return &c.Command
+}
+
+// unitsFiled returns the units in which a record, if it could be read, is told: see unitsOf.
+func (c *command) unitsFiled(r *record.Record, err error) units.Units {
+	if err == nil {
+		if k, err := answer.CaseOf(r); err == nil {
+			return c.unitsOf(k.Case)
+		}
+	}
+	return c.units
 }
 
 // partOf returns the case or the kit of a record.
@@ -213,10 +227,11 @@ func newRecordCompare() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		u := c.unitsOf(after.Case)
 		if c.out == "" {
-			return c.conclude(changes, nil, nil)
+			return c.conclude(changes, u, nil, nil)
 		}
-		figures, err := answer.ChangeFigures(before, after, answer.Look{Units: c.units})
+		figures, err := answer.ChangeFigures(before, after, answer.Look{Units: u})
 		if errors.Is(err, answer.ErrNothingShared) {
 			err = fmt.Errorf("%w; leave out --out", err)
 		}
@@ -227,7 +242,7 @@ func newRecordCompare() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return c.conclude(changes, files, nil)
+		return c.conclude(changes, u, files, nil)
 	})
 	return &c.Command
 }

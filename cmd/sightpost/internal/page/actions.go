@@ -34,7 +34,8 @@ func (s *Server) actions() map[string]action {
 	}
 }
 
-// open puts another case into the page, with the text of a kit that comes with it.
+// open puts another case into the page, in the units that it is written in, with the text of a
+// kit that comes with it.
 func (q *request) open(text, kit, at string) {
 	q.state = state{
 		Windows: strings.Contains(text, "\r\n"), Kit: plainEnds(kit), At: at, Units: q.Units, Shown: q.Units, Figure: q.Figure,
@@ -42,6 +43,13 @@ func (q *request) open(text, kit, at string) {
 	}
 	q.Window, q.Form = "", nil // what was said beside it was said of another case
 	q.hold(plainEnds(text))
+	if eyes, ok := q.draft.Word(casefile.EyeHeight); ok {
+		u := casefile.UnitsOf(eyes)
+		if q.Paper == paperName(q.Units) {
+			q.Paper = paperName(u)
+		}
+		q.Units, q.Shown = u, u
+	}
 }
 
 // openFile puts the case of a file into the page.

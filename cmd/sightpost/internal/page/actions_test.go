@@ -162,6 +162,11 @@ func TestUpload(t *testing.T) {
 	if !strings.Contains(p.value("text"), "kit: other.yaml") || !strings.Contains(p.text, `data-state="works"`) {
 		t.Errorf("the kit alone does not help: %s", p.notice())
 	}
+	caseText, kitText = casefile.Starter(units.Inch)
+	p = w.upload(p.state(), "upload", map[string]string{"mine.yaml": string(caseText), "kit.yaml": string(kitText)})
+	if !strings.Contains(p.text, `<option value="letter" selected>`) || p.value("shown") != "in" {
+		t.Errorf("a case in inches is shown in %s, or not on letter paper", p.value("shown"))
+	}
 	for name, files := range map[string]map[string]string{
 		"nothing":    {},
 		"two cases":  {"a.yaml": "sightpost: 1\n", "b.yaml": "sightpost: 1\n"},

@@ -183,6 +183,7 @@ func fill(w *window, into, from shownPage) shownPage {
 		}
 	}
 	f := into.state()
+	f["units"], f["shown"] = from.value("shown"), from.value("shown")
 	for _, e := range entries {
 		f["e:"+e.name] = e.value
 	}

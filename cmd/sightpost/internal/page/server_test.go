@@ -258,7 +258,7 @@ func (p shownPage) value(name string) string { return p.held[name] }
 // state returns the fields of the page that every request sends along.
 func (p shownPage) state() fields {
 	p.t.Helper()
-	f := fields{}
+	f := fields{"units": p.value("shown")}
 	for _, name := range []string{"text", "before", "base", "kit", "kit-at", "at", "disk", "filed", "earlier", "applied", "windows", "shown", "window"} {
 		f[name] = p.value(name)
 	}
