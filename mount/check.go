@@ -115,7 +115,7 @@ func (c Chain) Check() error {
 
 func (c Chain) check(p *problems) {
 	names := make(map[string]bool, len(c.Joints))
-	stops := 1.0
+	stops, most := 1.0, Joint{}
 	for i := range c.Joints {
 		j := &c.Joints[i]
 		part, what, _ := strings.Cut(j.Name, ".")
@@ -129,12 +129,16 @@ func (c Chain) check(p *problems) {
 		j.check(p)
 		if j.Indexed && len(p.faults) == 0 {
 			stops *= float64(len(j.Stops()))
+			if len(j.Stops()) > len(most.Stops()) {
+				most = *j
+			}
 		}
 	}
-	p.at("", "")
-	if stops > maxStops {
-		p.say("the stops of the indexed joints have %.0f combinations, more than %d", stops, maxStops)
+	if part, what, _ := strings.Cut(most.Name, "."); stops > maxStops {
+		p.at(part, what)
+		p.say("the stops of all settings have %.0f combinations, more than %d: give this one, which has the most, a step instead", stops, maxStops)
 	}
+	p.at("", "")
 	if !soundPose(c.Tip) {
 		p.say("the tip is not a pose within 100 m")
 	}

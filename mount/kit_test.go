@@ -242,7 +242,7 @@ func TestRangeProblems(t *testing.T) {
 		{"too many stops together", between(
 			mount.Elbow{Name: "a", Pan: mount.Range{High: 1, Step: 0.01, Indexed: true}},
 			mount.Elbow{Name: "b", Pan: mount.Range{High: 1, Step: 0.01, Indexed: true}},
-		), "have 10201 combinations, more than 1000"},
+		), `part "a": pan: the stops of all settings have 10201 combinations, more than 1000: give this one, `},
 		{"no cone", between(mount.Ball{Name: "j"}), `part "j": cone 0° must be more than 0°`},
 	})
 }
