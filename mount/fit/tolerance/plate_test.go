@@ -46,6 +46,7 @@ func TestPlateTolerances(t *testing.T) {
 		c, err := fit.Check(t.Context(), job, r.Set.Mounting, s)
 		return err == nil && c.Works
 	}
+	balls := 0
 	for i, tol := range list {
 		beyond := 0.01 * float64(frame.Degree)
 		switch {
@@ -58,6 +59,12 @@ func TestPlateTolerances(t *testing.T) {
 			if (e.Readable-tol.Set)*way < 0 || (e.At-e.Readable)*way < 0 {
 				t.Errorf("%s: end %v, readable %v, set %v", tol.Joint.Name, e.At, e.Readable, tol.Set)
 			}
+			if e.Ball {
+				balls++
+				if j := tol.Joint; j.Round(e.Readable) != e.Readable || j.Low == e.At || j.High == e.At {
+					t.Errorf("%s: the ball ends it at %v, readable %v", j.Name, e.At, e.Readable)
+				}
+			}
 			if !works(i, e.At) || !works(i, e.Readable) {
 				t.Errorf("%s: fails within its tolerance, at %v", tol.Joint.Name, e.At)
 			}
@@ -65,5 +72,8 @@ func TestPlateTolerances(t *testing.T) {
 				t.Errorf("%s: works beyond its tolerance, at %v", tol.Joint.Name, e.At)
 			}
 		}
+	}
+	if balls == 0 {
+		t.Error("the ball ends nothing")
 	}
 }

@@ -34,8 +34,10 @@ type Tolerance struct {
 type End struct {
 	// Bound is the exact end and what ends it.
 	Bound
+	// Ball says that the end is where the ball before the plate ends, not the joint.
+	Ball bool
 	// Readable is the last value that a person can read off the joint before the
-	// end, or the limit itself. It is Set when no readable value lies between.
+	// end, or the joint's own limit. It is Set when no readable value lies between.
 	Readable float64
 	// Rate is the mean change of the margin (mm) for each mm or radian by which the
 	// setting moves from Set toward this end, over the next 10 mm or 5° or up to
@@ -163,8 +165,8 @@ func (s *setting) end(ctx context.Context, e *End, limit float64) error {
 		if e.Bound, err = s.walk(ctx, s.set, limit, s.joint.Round(s.set), stride(s.joint)); err != nil {
 			return err
 		}
-		if e.Readable = readableBefore(s.joint, s.set, e.At); e.Limit {
-			e.Readable = e.At // which is felt
+		if e.Readable = e.At; e.At != s.joint.Low && e.At != s.joint.High { // which are felt
+			e.Readable = readableBefore(s.joint, s.set, e.At)
 		}
 	}
 	var err error
@@ -293,11 +295,14 @@ func (t *Tolerance) told(ctx context.Context, m *fit.SetMount, place, ball int, 
 	low, high := s.farthest(t.Joint.Low), s.farthest(t.Joint.High)
 	if t.Joint.Stiffness.AnyAxis {
 		t.Joint.Low, t.Joint.High = low, high
+		s.joint = t.Joint
 	}
 	if t.Why != nil {
 		return ctx.Err()
 	}
-	return t.ends(ctx, s, low, high)
+	err := t.ends(ctx, s, low, high)
+	t.Low.Ball, t.High.Ball = t.Low.Limit && low != t.Joint.Low, t.High.Limit && high != t.Joint.High
+	return err
 }
 
 // farthest returns how far the setting goes from where it is toward limit before the ball

@@ -287,14 +287,22 @@ func (s *Setting) told() (t Tolerance, low, high Quantity) {
 	}
 	end := func(v float64) Quantity {
 		d := s.Told.dial
-		return newTold(d, fromUnit(d.Joint, v)).near(&s.Told.Value)
+		told := newTold(d, fromUnit(d.Joint, v))
+		if v == inUnit(d.Joint, d.Low) || v == inUnit(d.Joint, d.High) {
+			return told.Words() // as the limit is told
+		}
+		return told.near(&s.Told.Value)
 	}
 	return t, end(t.From.Value), end(t.To.Value)
 }
 
 func newEnd(r *fit.Result, t tolerance.Tolerance, e tolerance.End) ToleranceEnd {
+	words := endWords(r, &e.Bound)
+	if e.Ball {
+		words = "limit of the ball"
+	}
 	return ToleranceEnd{
-		Value: inUnit(t.Joint, e.Readable), Bound: inUnit(t.Joint, e.At), EndedBy: endWords(r, &e.Bound),
+		Value: inUnit(t.Joint, e.Readable), Bound: inUnit(t.Joint, e.At), EndedBy: words,
 		Posture: postureName(r.Job, e.Posture), RateMM: plain(t.RatePerReading(e)),
 	}
 }
