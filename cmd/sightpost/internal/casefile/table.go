@@ -52,6 +52,8 @@ type Entry struct {
 	Default, Source string
 	// Options are the words of a choice.
 	Options []string
+	// Ways are the words for a value above 0 and for one below; "" where only one is usual.
+	Ways [2]string
 	// Units are those of a number or span, the first that of a bare number; none for
 	// a number without a unit. Lengths share the units of all lengths.
 	Units []string

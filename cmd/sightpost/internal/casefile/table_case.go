@@ -8,7 +8,7 @@ func caseRows() []Entry {
 		{Key: "label", Kind: Words, Group: "case", Doc: "code that the clinic chose for this case. No names: only the code identifies the case."},
 		{Key: "note", Kind: Words, Group: "case", optional: true, Doc: "anything worth keeping. Begin with | and indent the lines below it.", howto: "No names."},
 		{Key: "measured", Group: "measured", Doc: "posture in which the person was measured. Other postures are predicted from it.", Fields: []Entry{
-			{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, usual: tilted(-30, 70), Doc: "seat tilt (tilt in space), backward positive. 0 if the chair does not tilt.", howto: "Inclinometer on the seat: tilt from level, backward positive. 0 if the chair does not tilt."},
+			{Key: "seat_tilt", of: angle, Ways: [2]string{"back", "forward"}, within: bounds{-90, 90}, usual: tilted(-30, 70), Doc: "seat tilt (tilt in space), backward positive. 0 if the chair does not tilt.", howto: "Inclinometer on the seat: tilt from level, backward positive. 0 if the chair does not tilt."},
 			{Key: "back_angle", of: angle, within: bounds{45, 180}, usual: tilted(70, 180), Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
 			{Key: "eyes", point: "the point midway between the eyes", Doc: "point midway between the eyes, with the seat tilted as measured.", form: "point", Fields: eyesRows()},
 			{Key: "head", Doc: "angles of the head against plumb, as an inclinometer shows them.", form: "head", Fields: headRows()},
@@ -21,8 +21,8 @@ func caseRows() []Entry {
 			}},
 			{Key: "eyes_used", Options: []string{"both", "left", "right", "either"}, def: "both", Source: unsourced, Doc: "eyes that the tracker must see. With either, one is enough, and the one with the larger margin counts."},
 			{Key: "rest_gaze", form: "restGaze", Advanced: true, absent: "a published resting gaze", Doc: "direction in which the eyes rest, relative to the head.", Fields: []Entry{
-				{Key: "down", of: angle, within: bounds{-60, 75}, usual: tilted(-60, 75), Doc: "below straight ahead of the head.", howto: "By eye: from straight ahead of the head down to where the eyes rest."},
-				{Key: "left", of: angle, within: bounds{-60, 60}, usual: tilted(-60, 60), Doc: "to the person's left of straight ahead.", howto: "By eye: from straight ahead of the head to where the eyes rest, to the person's left."},
+				{Key: "down", of: angle, Ways: [2]string{"down", "up"}, within: bounds{-60, 75}, usual: tilted(-60, 75), Doc: "below straight ahead of the head.", howto: "By eye: from straight ahead of the head down to where the eyes rest."},
+				{Key: "left", of: angle, Ways: [2]string{"left", "right"}, within: bounds{-60, 60}, usual: tilted(-60, 60), Doc: "to the person's left of straight ahead.", howto: "By eye: from straight ahead of the head to where the eyes rest, to the person's left."},
 			}},
 			{Key: "gaze_range", form: "gazeRange", Doc: "how far the eyes turn in the head.", Fields: []Entry{
 				{Key: "left", of: angle, sign: notNegative, within: bounds{0, 90}, def: "30.5 deg", Source: lee2019, usual: usual{0, 58, 2, lee2019Range}, Doc: "gaze range to the person's left.", howto: "How far the eyes turn to the person's left while the head is still."},
@@ -85,9 +85,9 @@ func caseRows() []Entry {
 		{Key: "postures", Kind: List, form: "posture", Group: "postures", Least: 1, Doc: "postures in which the screen is used. The mount is set in the first that must work.", Fields: []Entry{
 			{Key: "name", Kind: Words, Doc: "what this posture is called."},
 			{Key: "must_work", Kind: YesNo, def: "yes", Doc: "whether the tracker must see the eyes in this posture. If not, it is only reported; collisions and loads count all the same."},
-			{Key: "seat_tilt", of: angle, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", usual: tilted(-30, 70), Doc: "seat tilt (tilt in space), backward positive.", howto: "Inclinometer on the seat: tilt from level, backward positive."},
+			{Key: "seat_tilt", of: angle, Ways: [2]string{"back", "forward"}, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", usual: tilted(-30, 70), Doc: "seat tilt (tilt in space), backward positive.", howto: "Inclinometer on the seat: tilt from level, backward positive."},
 			{Key: "back_angle", of: angle, within: bounds{45, 180}, absent: "as measured", Picture: "measured.back_angle", usual: tilted(70, 180), Doc: "angle between seat and back support.", howto: "Goniometer or inclinometer: the angle between seat and back support, on the person's side."},
-			{Key: "slump", of: length, within: bounds{-500, 500}, absent: "0 mm", usual: by(-200, 200, 3), Doc: "how far trunk and head have slid down along the back support.", howto: "Tape along the back support: how far trunk and head have slid down."},
+			{Key: "slump", of: length, Ways: [2]string{"down", "up"}, within: bounds{-500, 500}, absent: "0 mm", usual: by(-200, 200, 3), Doc: "how far trunk and head have slid down along the back support.", howto: "Tape along the back support: how far trunk and head have slid down."},
 			{Key: "head", absent: "moves with the trunk", Picture: "measured.head", Doc: "angles of the head against plumb, as an inclinometer shows them in this posture.", form: "head", Fields: headRows()},
 			{Key: "head_on_trunk", Advanced: true, absent: "moves with the trunk", Picture: noPicture, Doc: "angles of the head against the trunk instead: 0 with the head in line with the back support.", form: "headOnTrunk", Fields: headOnTrunkRows()},
 			{Key: "eyes", absent: "predicted from the measured posture", Picture: "measured.eyes", point: "the point midway between the eyes", Doc: "point midway between the eyes, if measured in this posture too. It replaces the prediction.", form: "point", Fields: eyesRows()},
@@ -126,7 +126,7 @@ func caseRows() []Entry {
 				{Key: "radius", of: length, sign: notNegative, within: bounds{0, 1000}, Doc: "half the thickness.", howto: "Half the thickness of the rod."},
 			}},
 			{Key: "carried_by", Options: []string{"seat", "base", "floor", "table", "bed"}, Doc: "what carries it. What the seat carries tilts with the seat."},
-			{Key: "seat_tilt", of: angle, Advanced: true, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", Doc: "seat tilt at which the zone was measured, if another.", howto: "Inclinometer on the seat while the zone is measured: tilt from level, backward positive."},
+			{Key: "seat_tilt", of: angle, Advanced: true, Ways: [2]string{"back", "forward"}, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", Doc: "seat tilt at which the zone was measured, if another.", howto: "Inclinometer on the seat while the zone is measured: tilt from level, backward positive."},
 			{Key: "clearance", of: length, sign: notNegative, within: bounds{0, 1000}, Doc: "least clearance to screen and tubes.", howto: "Decide the least clearance between this zone and screen or tubes."},
 		}},
 		{Key: "mount", Group: "mount", Doc: "the mount and where it is clamped. Leave out kit and clamp to ask only for the place of the screen.", needs: [][]string{{"kit", "clamp"}, {"clamp", "side"}}, Fields: []Entry{
@@ -138,7 +138,7 @@ func caseRows() []Entry {
 				{Key: "rotation", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rotated to the left. At 0 it faces forward.", howto: "Seen from above: how far the clamp is rotated to the left from facing forward."},
 				{Key: "tilt", of: angle, Advanced: true, def: "0 deg", Doc: "clamp tilted backward. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: tilt backward from upright."},
 				{Key: "roll", of: angle, Advanced: true, def: "0 deg", Doc: "clamp rolled to the person's left. At 0 a post in it is upright.", howto: "Inclinometer on a post in the clamp: roll to the person's left from upright."},
-				{Key: "seat_tilt", of: angle, Advanced: true, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", Doc: "seat tilt at which the clamp was measured, if another.", howto: "Inclinometer on the seat while the clamp is measured: tilt from level, backward positive."},
+				{Key: "seat_tilt", of: angle, Advanced: true, Ways: [2]string{"back", "forward"}, within: bounds{-90, 90}, absent: "as measured", Picture: "measured.seat_tilt", Doc: "seat tilt at which the clamp was measured, if another.", howto: "Inclinometer on the seat while the clamp is measured: tilt from level, backward positive."},
 				{Key: "slides", Kind: Span, of: length, within: bounds{-2000, 2000}, absent: "it does not slide", Doc: "how far the clamp can be moved along its tube, from where it was measured.", howto: "Tape along the tube: how far the clamp can be moved from there, the least and the most with \"to\" between."},
 				{Key: "along", optional: true, Doc: "direction of that tube.", Word: &Entry{Options: []string{"forward", "left", "up"}, Doc: "direction of the tube"}, instead: form{"way", "direction of the tube"}, Fields: []Entry{
 					{Key: "forward", of: length, Doc: "forward from one point of the tube to another.", howto: "Between two points of the tube: how far forward the second is of the first."},
@@ -189,8 +189,8 @@ func uncertaintyRows() []Entry {
 // pointRows are a point in chair axes: {} in a how-to is what the point of its group says.
 func pointRows() []Entry {
 	return []Entry{
-		{Key: "forward", of: length, Doc: "forward of the junction of seat and back support, with the seat level; negative behind it.", howto: "Tape from the junction of seat and back support forward to {}; negative behind it."},
-		{Key: "left", of: length, Doc: "to the person's left of the chair's midline, negative to the right.", howto: "Tape from the chair's midline to {}; negative to the person's right."},
+		{Key: "forward", of: length, Ways: [2]string{"forward", "back"}, Doc: "forward of the junction of seat and back support, with the seat level; negative behind it.", howto: "Tape from the junction of seat and back support forward to {}; negative behind it."},
+		{Key: "left", of: length, Ways: [2]string{"left", "right"}, Doc: "to the person's left of the chair's midline, negative to the right.", howto: "Tape from the chair's midline to {}; negative to the person's right."},
 		{Key: "up", of: length, Doc: "above the floor.", howto: "Tape from the floor up to {}."},
 	}
 }
@@ -226,9 +226,9 @@ func axisRows() []Entry {
 
 func headRows() []Entry {
 	return []Entry{
-		{Key: "flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "chin toward the chest, negative backward.", howto: "By eye or inclinometer: head bent from plumb. Chin toward the chest is positive."},
-		{Key: "rotation", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead. To the person's left is positive."},
-		{Key: "lateral_flexion", of: angle, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from plumb. Toward the left shoulder is positive."},
+		{Key: "flexion", of: angle, Ways: [2]string{"flexion", "extension"}, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "chin toward the chest, negative backward.", howto: "By eye or inclinometer: head bent from plumb. Chin toward the chest is positive."},
+		{Key: "rotation", of: angle, Ways: [2]string{"left", "right"}, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "face turned to the person's left, negative to the right.", howto: "By eye: face turned from straight ahead. To the person's left is positive."},
+		{Key: "lateral_flexion", of: angle, Ways: [2]string{"left", "right"}, within: bounds{-90, 90}, usual: tilted(-75, 75), Doc: "head tilted toward the left shoulder, negative toward the right.", howto: "By eye: head tilted sideways from plumb. Toward the left shoulder is positive."},
 	}
 }
 

@@ -159,10 +159,10 @@ func margins(r *Record) []document.Difference {
 // of all else. What both leave open is not told: it follows from what they say.
 func saidChanges(before, after []casefile.Said) (person, things []document.Difference) {
 	person, things = []document.Difference{}, []document.Difference{}
-	group := make(map[string]string)
+	rows := make(map[string]casefile.Entry)
 	table := casefile.Fields()
 	for _, e := range table.Rows() {
-		group[e.Path] = e.Group
+		rows[e.Path] = e
 	}
 	old, now := byPath(before), byPath(after)
 	for _, s := range slices.Concat(after, before) {
@@ -176,11 +176,11 @@ func saidChanges(before, after []casefile.Said) (person, things []document.Diffe
 		case "label", "note", "mount.kit.note":
 			continue
 		}
-		switch group[s.Row] {
+		switch row := rows[s.Row]; row.Group {
 		case "person", "measured", "postures":
-			person = append(person, valueChanges(s.Path, a, b)...)
+			person = append(person, valueChanges(s.Path, row, a, b)...)
 		default:
-			things = append(things, valueChanges(s.Path, a, b)...)
+			things = append(things, valueChanges(s.Path, row, a, b)...)
 		}
 	}
 	return person, things
@@ -188,7 +188,7 @@ func saidChanges(before, after []casefile.Said) (person, things []document.Diffe
 
 // valueChanges returns what changed of an entry; nil where a case does not have it. A
 // range changes at its ends. A sign is told in words.
-func valueChanges(path string, before, after *casefile.Said) []document.Difference {
+func valueChanges(path string, row casefile.Entry, before, after *casefile.Said) []document.Difference {
 	what := strings.TrimPrefix(strings.TrimPrefix(path, "measured."), "person.")
 	what = strings.NewReplacer("postures[", "posture ", "_", " ", ".", ", ", "[", " ", "]", "").Replace(what) // "posture rested, seat tilt"
 	was, is := cmp.Or(before, &casefile.Said{}), cmp.Or(after, &casefile.Said{})
@@ -207,19 +207,11 @@ func valueChanges(path string, before, after *casefile.Said) []document.Differen
 	all := changes(numbers(before), numbers(after), sameAs)
 	for i, d := range all {
 		if min(*cmp.Or(d.Before, d.After), *cmp.Or(d.After, d.Before)) < 0 {
-			sign := signs[path[strings.LastIndex(path, ".")+1:]]
+			sign := document.Sign{Plus: row.Ways[0], Minus: row.Ways[1]}
 			all[i].Signs = [2]document.Sign{sign, sign}
 		}
 	}
 	return all
-}
-
-// signs are the words for the signs of entries that are below zero or were, by the last key of
-// their path.
-var signs = map[string]document.Sign{
-	"forward": {Plus: "forward", Minus: "back"}, "left": {Plus: "left", Minus: "right"}, "rotation": {Plus: "left", Minus: "right"},
-	"lateral_flexion": {Plus: "left", Minus: "right"}, "flexion": {Plus: "flexion", Minus: "extension"}, "down": {Plus: "down", Minus: "up"},
-	"seat_tilt": {Plus: "back", Minus: "forward"},
 }
 
 func byPath(all []casefile.Said) map[string]*casefile.Said {
