@@ -3,6 +3,7 @@ package mount
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -42,8 +43,16 @@ const unitTolerance = 1e-9
 type Fault struct {
 	Part string // whose name it is; "" of the whole
 	Key  string // what of the part: one of its settings, "" of all of it
-	Says string // what is wrong
+
+	format string // what is wrong
+	args   []any
 }
+
+// inMM is a length (mm) among what a fault says.
+type inMM float64
+
+// String returns it to a tenth of a mm.
+func (l inMM) String() string { return fmt.Sprint(math.Round(float64(l)*10)/10, " mm") }
 
 // Error names the place before it says what is wrong.
 func (f Fault) Error() string {
@@ -51,15 +60,22 @@ func (f Fault) Error() string {
 	if f.Part != "" {
 		where += "part " + strconv.Quote(f.Part) + ": "
 	}
-	return where + f.Words()
+	return where + f.Words(func(mm float64) string { return inMM(mm).String() })
 }
 
-// Words says what is wrong with the part, without its name.
-func (f Fault) Words() string {
-	if f.Key != "" {
-		return f.Key + ": " + f.Says
+// Words says what is wrong with the part, without its name, with lengths (mm) as told says them.
+func (f Fault) Words(told func(mm float64) string) string {
+	args := slices.Clone(f.args)
+	for i, a := range args {
+		if l, ok := a.(inMM); ok {
+			args[i] = told(float64(l))
+		}
 	}
-	return f.Says
+	words := fmt.Sprintf(f.format, args...)
+	if f.Key != "" {
+		return f.Key + ": " + words
+	}
+	return words
 }
 
 // Faults are all that is wrong, a line each.
@@ -86,7 +102,7 @@ func (p *problems) say(format string, args ...any) { p.sayOf(p.key, format, args
 
 // sayOf says what is wrong with one setting of the part.
 func (p *problems) sayOf(key, format string, args ...any) {
-	p.faults = append(p.faults, Fault{p.part, key, fmt.Sprintf(format, args...)})
+	p.faults = append(p.faults, Fault{p.part, key, format, args})
 }
 
 // err returns what was said, nil if nothing was.
@@ -218,7 +234,10 @@ func (j *Joint) checkRange(p *problems) {
 		most = 2 * math.Pi
 	}
 	before := len(p.faults)
-	show := func(v float64) string { return Joint{Motion: j.Motion}.Format(v) } // with one decimal
+	show := func(v float64) any { return inMM(v) }
+	if j.Motion == Turn {
+		show = func(v float64) any { return Joint{Motion: Turn}.Format(v) } // with one decimal
+	}
 	switch {
 	case !(j.Low >= -most && j.High <= most): // also NaN
 		p.say("limits %s to %s must lie within %s to %s", show(j.Low), show(j.High), show(-most), show(most))
@@ -231,7 +250,7 @@ func (j *Joint) checkRange(p *problems) {
 		p.say("effort %g must be 0 or more", j.Effort)
 	}
 	if !(j.Step > 0 && j.Step <= most) {
-		p.say("step %s must be more than 0", j.Format(j.Step))
+		p.say("step %s must be more than 0", show(j.Step))
 	}
 	if len(p.faults) > before {
 		return
@@ -239,7 +258,7 @@ func (j *Joint) checkRange(p *problems) {
 	first, last, _, ok := j.grid()
 	switch {
 	case !ok:
-		p.say("no multiple of the step %s lies within %s to %s", j.Format(j.Step), show(j.Low), show(j.High))
+		p.say("no multiple of the step %s lies within %s to %s", show(j.Step), show(j.Low), show(j.High))
 	case j.Indexed && last-first+1 > maxStops:
 		p.say("%.0f stops are more than %d", last-first+1, maxStops)
 	}
@@ -280,11 +299,11 @@ func (l Centerline) check(p *problems, s Section) {
 	}
 	p.within("bend radius", l.BendRadiusMM, " mm", 0, maxMM)
 	if len(l.Bends) > 0 && l.BendRadiusMM <= s.OutsideMM/2 {
-		p.say("bend radius %g mm must be more than half of the outside diameter %g mm", l.BendRadiusMM, s.OutsideMM)
+		p.say("bend radius %s must be more than half of the outside diameter %s", inMM(l.BendRadiusMM), inMM(s.OutsideMM))
 	}
 	for i, b := range l.Bends {
 		if !(b.StraightMM >= 0 && b.StraightMM <= maxMM) {
-			p.say("bend %d: straight before it: %g mm must be 0 or more", i+1, b.StraightMM)
+			p.say("bend %d: straight before it: %s must be 0 or more", i+1, inMM(b.StraightMM))
 		}
 		if !(math.Abs(b.Turn.Radians()) <= 2*math.Pi) {
 			p.say("bend %d: rotation %g° is not within a whole turn", i+1, b.Turn.Degrees())

@@ -232,10 +232,10 @@ func TestRangeProblems(t *testing.T) {
 	wantKitProblems(t, []kitProblem{
 		{"limits crossed", between(mount.Elbow{Name: "e", Pan: turning(30, -30)}), `part "e": pan: limits 30.0° to -30.0°: the lowest is above the highest`},
 		{"no step", between(mount.Elbow{Name: "e", Pan: mount.Range{High: 1}}), `part "e": pan: step 0.0° must be more than 0`},
-		{"preferred outside", withPost(func(p *mount.Tube) { p.Slide.Preferred = 0 }), `part "post": height: preferred 0.0 mm is outside 300.0 mm to 700.0 mm`},
+		{"preferred outside", withPost(func(p *mount.Tube) { p.Slide.Preferred = 0 }), `part "post": height: preferred 0 mm is outside 300 mm to 700 mm`},
 		{"limits not numbers", withPost(func(p *mount.Tube) { p.Slide.High = math.NaN() }), `part "post": height: limits`},
 		{"step not a number", withPost(func(p *mount.Tube) { p.Slide.Step = math.NaN() }), `part "post": height: step`},
-		{"negative height", withPost(func(p *mount.Tube) { p.Slide.Low = -5 }), `part "post": height: limits -5.0 mm`},
+		{"negative height", withPost(func(p *mount.Tube) { p.Slide.Low = -5 }), `part "post": height: limits -5 mm`},
 		{"negative effort", withPost(func(p *mount.Tube) { p.Slide.Effort = -1 }), `part "post": height: effort -1 must be 0 or more`},
 		{"nothing readable", withPost(func(p *mount.Tube) { p.Slide = mount.Range{Low: 301, High: 304, Step: 5, Preferred: 302} }), "no multiple of the step 5 mm lies within"},
 		{"too many stops", []mount.Part{mount.Clamp{Name: "clamp", Index: mount.Range{High: 1, Step: 1e-4, Indexed: true}}, thePlate()}, "10001 stops are more than 1000"},
@@ -254,7 +254,7 @@ func TestTubeProblems(t *testing.T) {
 			p.TotalMM = 0
 			p.Shape = mount.Centerline{BendRadiusMM: 80, EndMM: 300, Bends: []mount.Bend{{Angle: 45 * frame.Degree}}}
 			p.Slide.Low, p.Slide.Preferred = 200, 400
-		}), "held 69 mm up its first bend; raise it to 269 mm or more"},
+		}), "held 68.7 mm up its first bend; raise it to 269 mm or more"},
 		{"runs left", withPost(func(p *mount.Tube) { p.Runs = mount.Left }), `part "post": runs`},
 		{"wall too thick", withPost(func(p *mount.Tube) { p.Section.WallMM = 20 }), `part "post": wall 20 mm`},
 		{"material", withPost(func(p *mount.Tube) { p.Section.Material = mount.Material{Name: "alloy", YoungMPa: math.NaN()} }), `part "post": material "alloy": Young's modulus NaN`},

@@ -130,20 +130,20 @@ func (p Tube) checkHeld(b *builder, slide string) {
 	low, high := p.Shape.withRun(p.Slide.Low), p.Shape.withRun(p.Slide.High).LengthMM()
 	switch {
 	case p.Slide.Low < 0:
-		b.sayOf(slide, "limits %.1f mm to %.1f mm must not be below zero", p.Slide.Low, p.Slide.High)
+		b.sayOf(slide, "limits %s to %s must not be below zero", inMM(p.Slide.Low), inMM(p.Slide.High))
 	case len(shape.faults) > 0:
 	case p.Slide == (Range{}):
 		if n := p.Shape.LengthMM(); p.TotalMM > 0 && p.TotalMM < n {
-			b.say("total length %g mm is less than the %.0f mm of its shape", p.TotalMM, n)
+			b.say("total length %s is less than the %s of its shape", inMM(p.TotalMM), inMM(n))
 		}
 	default:
 		if len(low.Bends) > 0 && low.Bends[0].StraightMM < 0 {
-			b.sayOf(slide, "at its lowest, %.0f mm, the tube would be held %.0f mm up its first bend; raise it to %.0f mm or more",
-				p.Slide.Low, -low.Bends[0].StraightMM, math.Ceil(p.Slide.Low-low.Bends[0].StraightMM))
+			b.sayOf(slide, "at its lowest, %s, the tube would be held %s up its first bend; raise it to %s or more",
+				inMM(p.Slide.Low), inMM(-low.Bends[0].StraightMM), inMM(math.Ceil(p.Slide.Low-low.Bends[0].StraightMM)))
 		}
 		if p.TotalMM > 0 && high > p.TotalMM {
-			b.sayOf(slide, "at its highest, %.0f mm, %.0f mm of tube are needed and the total length is %.0f mm",
-				p.Slide.High, high, p.TotalMM)
+			b.sayOf(slide, "at its highest, %s, %s of tube are needed and the total length is %s",
+				inMM(p.Slide.High), inMM(high), inMM(p.TotalMM))
 		}
 	}
 }

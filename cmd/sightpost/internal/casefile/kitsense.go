@@ -157,20 +157,27 @@ func (r *reader) lengthSense(p *node) {
 	r.senseless(total.at, quoted(total.text), "about "+show(sum)+": "+strings.Join(pieces, " + "))
 }
 
-// checkKit reports what [mount.Kit.Check] finds in a kit of sound entries.
+// checkKit reports what [mount.Kit.Check] finds in a kit of sound entries, with lengths in the
+// unit of the setting or, where there is none, of the tube.
 func (r *reader) checkKit(k *node) {
 	var faults mount.Faults
 	errors.As(newKit(k).Check(), &faults)
 	for _, f := range faults {
-		at := k.at
+		at, in := k.at, length.units[0]
 		for _, item := range k.list("parts") {
 			if name := item.name(); f.Part != "" && name.Word == f.Part {
 				at = name.at.parent()
-				if s := item.part().get(f.Key); s.isSetting() {
+				s := item.part().get(f.Key)
+				if s.isSetting() {
 					at = s.at
+				}
+				for _, n := range []*node{item.part().get("total"), s.get("to")} {
+					if n.ok() && n.row.of == length {
+						in = length.unitOf(n.text)
+					}
 				}
 			}
 		}
-		r.senseless(at, "a contradiction ("+f.Words()+")", "numbers that fit together")
+		r.senseless(at, "a contradiction ("+f.Words(in.told)+")", "numbers that fit together")
 	}
 }
