@@ -181,7 +181,7 @@ func settingOf(j mount.Joint, sign document.Sign, e Entry) (float64, error) {
 	}
 	v, err := quantity(j, sign.Unworded(e.Value), e.Units)
 	if err != nil {
-		return 0, fmt.Errorf("%s: %s", j.Name, strings.TrimPrefix(err.Error(), "casefile: "))
+		return 0, fmt.Errorf("%s: %w", j.Name, err)
 	}
 	v = j.Scale.Setting(v)
 	if held := j.Clamp(v); held != v {

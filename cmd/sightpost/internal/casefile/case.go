@@ -79,7 +79,7 @@ func (c *Case) CarriedBy() string {
 const inPlace = "in place"
 
 // ErrNoClamp reports that a case does not say where a kit would be clamped.
-var ErrNoClamp = errors.New("casefile: the case does not say where the mount is clamped (mount.clamp and mount.side)")
+var ErrNoClamp = errors.New("the case does not say where the mount is clamped (mount.clamp and mount.side)")
 
 // SetKit puts another kit into the case, at the same place on the chair and with
 // the case's screen on it. A joint that the case names to swing the mount clear

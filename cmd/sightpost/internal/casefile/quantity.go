@@ -359,7 +359,7 @@ func (k *kind) read(text string) (float64, error) {
 	q, bad := k.parse(text, anySign)
 	if bad != nil {
 		bad.Found = cmp.Or(bad.Found, quoted(text))
-		return 0, errors.New("casefile: " + bad.Said())
+		return 0, errors.New(bad.Said())
 	}
 	return q.Value, nil
 }
