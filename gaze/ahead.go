@@ -1,9 +1,7 @@
 package gaze
 
 import (
-	"fmt"
 	"math"
-	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -32,9 +30,9 @@ type Move int
 const (
 	// Lowered is straight down by LowerMM, the tilt kept.
 	Lowered Move = iota
-	// LaidBack turns the screen's upper edge away by LeanAngle, about the middle of
+	// TiltedBack turns the screen's upper edge away by TiltAngle, about the middle of
 	// the display area, so that it is seen flatter from above.
-	LaidBack
+	TiltedBack
 	// SwungLeft and SwungRight turn the screen about the vertical through the point
 	// midway between the eyes by SwingAngle, so that it faces them as before.
 	SwungLeft
@@ -45,22 +43,9 @@ const (
 // How far the moves of [Move] go.
 const (
 	LowerMM    = 50.0
-	LeanAngle  = 10 * frame.Degree
+	TiltAngle  = 10 * frame.Degree
 	SwingAngle = 10 * frame.Degree
 )
-
-// String returns the move in words.
-func (m Move) String() string {
-	if m < 0 || m >= moves {
-		return "move " + strconv.Itoa(int(m))
-	}
-	return [...]string{
-		Lowered:    fmt.Sprintf("lowered by %.0f mm", LowerMM),
-		LaidBack:   fmt.Sprintf("top laid back by %.0f°", LeanAngle.Degrees()),
-		SwungLeft:  fmt.Sprintf("swung to the left by %.0f°", SwingAngle.Degrees()),
-		SwungRight: fmt.Sprintf("swung to the right by %.0f°", SwingAngle.Degrees()),
-	}[m]
-}
 
 // Of returns carrierFromScreen after move m of a screen at that pose, before a person
 // in posture st: what [Device.Ahead] tries, so that what else the move does can be
@@ -130,8 +115,8 @@ func (v *viewer) moved(chair frame.Pose, m Move) frame.Pose {
 	switch m {
 	case Lowered:
 		chair.At.Z -= LowerMM
-	case LaidBack:
-		return chair.Mul(frame.Rotate(-LeanAngle, r3.Vec{X: 1}))
+	case TiltedBack:
+		return chair.Mul(frame.Rotate(-TiltAngle, r3.Vec{X: 1}))
 	case SwungLeft:
 		return frame.RotateAround(v.middle, SwingAngle, r3.Vec{Z: 1}).Mul(chair)
 	case SwungRight:

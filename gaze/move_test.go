@@ -33,7 +33,7 @@ func TestMoveOf(t *testing.T) {
 			t.Errorf("%v moves the screen by %v mm to the left", m, aside)
 		}
 	}
-	if at := tilted.Mul(gaze.LaidBack.Of(screen, st)).At; !(r3.Norm(r3.Sub(at, here)) < rounding) {
-		t.Errorf("laid back, the middle moves from %v to %v", here, at)
+	if at := tilted.Mul(gaze.TiltedBack.Of(screen, st)).At; !(r3.Norm(r3.Sub(at, here)) < rounding) {
+		t.Errorf("tilted back, the middle moves from %v to %v", here, at)
 	}
 }

@@ -87,3 +87,15 @@ func TestIncidence(t *testing.T) {
 		}
 	}
 }
+
+// TestMoveWords: a move says how far it goes, in the units that are asked for.
+func TestMoveWords(t *testing.T) {
+	for m, want := range map[gaze.Move]string{
+		gaze.Lowered: "lowered by 1 15/16 in", gaze.TiltedBack: "top tilted back by 10°",
+		gaze.SwungLeft: "swung to the left by 10°", gaze.SwungRight: "swung to the right by 10°",
+	} {
+		if got := moveWords(m).In(units.Inch); got != want {
+			t.Errorf("move %d is %q, want %q", int(m), got, want)
+		}
+	}
+}

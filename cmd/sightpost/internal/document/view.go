@@ -77,10 +77,12 @@ func newAhead(job *fit.Job, f *fit.PostureResult) *Ahead {
 
 // moveWords says what a move of the screen is.
 func moveWords(m gaze.Move) Text {
-	if m == gaze.Lowered {
-		return Say("lowered by %s", Length(gaze.LowerMM))
-	}
-	return Quote(m.String())
+	return [...]Text{
+		gaze.Lowered:    Say("lowered by %s", Length(gaze.LowerMM)),
+		gaze.TiltedBack: Say("top tilted back by %s", degrees(gaze.TiltAngle.Radians())),
+		gaze.SwungLeft:  Say("swung to the left by %s", degrees(gaze.SwingAngle.Radians())),
+		gaze.SwungRight: Say("swung to the right by %s", degrees(gaze.SwingAngle.Radians())),
+	}[m]
 }
 
 func newShadow(s gaze.Shadow) Shadow {
