@@ -327,11 +327,10 @@ func (r *Report) limits() Section {
 	return s
 }
 
-// limits returns between what a setting can be, in words, rounded like the ends of its tolerance:
-// the lower first.
+// limits returns between what a setting can be, in words: the lower first.
 func (s *Setting) limits() (low, high Quantity) {
 	d := s.Told.dial
-	low, high = newTold(d, d.Low).near(&s.Told.Value), newTold(d, d.High).near(&s.Told.Value)
+	low, high = newTold(d, d.Low).Words(), newTold(d, d.High).Words()
 	if d.Scale.Falls {
 		return high, low
 	}
