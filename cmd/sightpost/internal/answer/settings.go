@@ -181,7 +181,11 @@ func settingOf(j mount.Joint, sign document.Sign, e Entry) (float64, error) {
 	}
 	v, err := quantity(j, sign.Unworded(e.Value), e.Units)
 	if err != nil {
-		return 0, fmt.Errorf("%s: %w", j.Name, err)
+		ways := ""
+		if sign.Plus != "" {
+			ways = "; ways: " + sign.Plus + ", " + sign.Minus
+		}
+		return 0, fmt.Errorf("%s: %w%s", j.Name, err, ways)
 	}
 	v = j.Scale.Setting(v)
 	if held := j.Clamp(v); held != v {

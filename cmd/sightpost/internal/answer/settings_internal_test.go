@@ -124,6 +124,7 @@ func TestSettingOf(t *testing.T) {
 	}{
 		{post(), "333.4 mm", "post.height: 333.4 mm is outside 100 mm to 333 mm"},
 		{post(), "20 deg", "post.height: "},
+		{ruled(), "3/4 rihgt", `arm.twist: found "3/4 rihgt", expected an angle such as 12 deg; units: deg, °, rad; ways: left, right`},
 		{index(), "190", "clamp.index: 190 is outside stop 1 (0°) to stop 5 (180°)"},
 		{round(), "361", "arm.twist: "},
 		{index(), "50 deg", "clamp.index: 50 deg is not a stop; the nearest are stop 2 (45°) and stop 3 (90°)"},
