@@ -75,6 +75,12 @@ func (c *Case) CarriedBy() string {
 	return c.form.word("mount.carried_by")
 }
 
+// ClampAsMeasured reports whether the clamp, on what tilts with the seat, counts as measured at the
+// seat tilt of the person's measures, because the case says no other.
+func (c *Case) ClampAsMeasured() bool {
+	return c.CarriedBy() == "seat" && !c.form.has("mount.clamp.seat_tilt")
+}
+
 // inPlace is the name of a kit that is written in the case.
 const inPlace = "in place"
 

@@ -81,6 +81,9 @@ func newRefit() *cobra.Command {
 		if err != nil {
 			return withFlags(err)
 		}
+		if c.before == "" && !c.json && p.ClampAsMeasured() {
+			note(&c.Command, "the clamp counts as measured at the seat tilt that the case has now; if that has changed, add --before with the earlier case")
+		}
 		files, err := c.refitFiles(plan)
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
