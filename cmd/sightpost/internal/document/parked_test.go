@@ -16,7 +16,7 @@ import (
 func TestFits(t *testing.T) {
 	for parked, want := range map[bool]string{
 		true:  "Fits: doorway of 32 1/16 in, floor space of 29 15/16 x 48 1/16 in.",
-		false: "Fits in use, not parked: doorway of 32 1/16 in, floor space of 29 15/16 x 48 1/16 in.",
+		false: "Fits in use but not parked: doorway of 32 1/16 in, floor space of 29 15/16 x 48 1/16 in.",
 	} {
 		rep := loaded(t)
 		rep.SwingClear.Doorway.InUse, rep.SwingClear.Doorway.Parked = true, parked

@@ -324,7 +324,7 @@ func (a *SwingClear) floorWords() Text {
 		}
 		return Say(format, Join(", ", what...))
 	}
-	return Join(" ", fits("Fits: %s.", parked[true]), fits("Fits in use, not parked: %s.", parked[false]))
+	return Join(" ", fits("Fits: %s.", parked[true]), fits("Fits in use but not parked: %s.", parked[false]))
 }
 
 // size returns the width and the length of a floor.
