@@ -263,7 +263,7 @@ var findingEntries = map[string]string{
 	"not_tracking": "postures", "margin_short": "preferences.margin", "too_close": "keep_clear", "face_too_close": "preferences.face_clearance",
 	"out_of_range": "preferences", "device_too_heavy": "screen.mass",
 	"differs": "measured", "case": "measured",
-	"in_front_of_device": "mount.kit", "in_housing": "mount.kit", "tipping": "chair.stability", "comfort": "preferences", "gaze_down": "person.rest_gaze", "incidence": "preferences",
+	"in_front_of_device": "mount.kit", "in_housing": "mount.kit", "tipping": "chair.stability", "comfort": "preferences", "off_target": "mount.kit", "gaze_down": "person.rest_gaze", "incidence": "preferences",
 	"targets_small": "screen.grid", "glare": "person.glasses", "view_hidden": "chair.drives",
 	"cannot_swing": "keep_clear", "stays_in_transfer": "passage", "transfer_narrow": "passage",
 	"passage": "passage",

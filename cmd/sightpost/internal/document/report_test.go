@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -345,4 +346,34 @@ func inWords(all []document.Finding) string {
 		b.WriteString(f.Text.In(units.MM) + "\n")
 	}
 	return b.String()
+}
+
+// TestOffTarget: a mount that works where it cannot bring the screen to its best position says
+// so, and what is in the way.
+func TestOffTarget(t *testing.T) {
+	c := sample()
+	arm := c.Job.Mount.Kit.Parts[3].(mount.Tube)
+	arm.Slide = mount.Range{Low: 120, High: 300, Step: 5, Preferred: 200}
+	c.Job.Mount.Kit.Parts[3] = arm
+	r, err := fit.Solve(t.Context(), &c.Job)
+	if err == nil {
+		r, err = fit.Advise(t.Context(), r)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep := reported(t, document.Solve, c, r)
+	at := slices.IndexFunc(rep.Warnings, func(f document.Finding) bool { return f.Kind == "off_target" })
+	if !rep.Works || at < 0 {
+		t.Fatalf("works: %t, warnings %v", rep.Works, rep.Warnings)
+	}
+	got := rep.Warnings[at].Text.In(units.MM)
+	for _, want := range []string{" from its best position, rolled ", "The arm extension is at its maximum, 300 mm. With "} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q lacks %q", got, want)
+		}
+	}
+	if r.Set.Exact = nil; slices.ContainsFunc(reported(t, document.Check, c, r).Warnings, func(f document.Finding) bool { return f.Kind == "off_target" }) {
+		t.Error("settings as found are said to be off")
+	}
 }

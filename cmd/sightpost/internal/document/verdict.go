@@ -204,11 +204,20 @@ func (r *Report) warnings(ofCase []string) []Finding {
 	if failing := r.failures(func(k reasonKind) string { return k.hangs }); failing != nil {
 		add("do_not_hang", "", Say("DO NOT HANG this device on the mount as set: %s.", Join("; ", failing...)))
 	}
-	if set := r.result.Set; r.Works && set != nil && set.InFront != "" {
+	switch set := r.result.Set; {
+	case !r.Works || set == nil:
+	case set.InFront != "":
 		all = append(all, Finding{
 			Kind: reasonKinds[fit.InFront].name, Part: set.InFront,
 			Text: Say("The best position of the screen would have the %s in front of the device or in its housing. "+plateWords, settingName(set.InFront)),
 		})
+	case !r.Mount.Reached:
+		away := Say("%s.", Join(", ", Say("The screen is %s and %s from its best position", Length(r.Mount.OffMM), Angle(r.Mount.OffDeg)),
+			Turn(math.Abs(r.Lead().Aim.RollDeg), "", "", "").said("rolled %s")))
+		if at := slices.IndexFunc(r.Mount.BindingLimits, BindingLimit.helps); at >= 0 {
+			away = Say("%s %s", away, r.Mount.BindingLimits[at].remedy(r.result).Text)
+		}
+		add("off_target", "", away)
 	}
 	if in := r.result; in.Inside != "" {
 		all = append(all, Finding{
