@@ -146,6 +146,6 @@ func (r *reader) mountSense(f *node) {
 // sideSense reports a side other than that on which the thing is.
 func (r *reader) sideSense(side, left *node, what string) {
 	if side != nil && left.ok() && (side.Word == "left" && left.Low < 0 || side.Word == "right" && left.Low > 0) {
-		r.senseless(side.at, quoted(side.Word), "the side on which "+what+": it is "+left.text+" to the left")
+		r.senseless(side.at, quoted(side.Word), "the side on which "+what+", by left: "+left.text+"; right is negative")
 	}
 }
