@@ -4,8 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -150,14 +152,17 @@ func (o *MatchOptions) AddClamp(text string, bare units.Units) error {
 	return err
 }
 
+// fraction matches one behind a whole number, as in 10 1/2.
+var fraction = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`([0-9] +[0-9]+)/([0-9])`) })
+
 // readPlace returns the place (mm) written as three lengths with slashes between,
 // forward/left/up. A unit after the last counts for those without one, else bare does.
 func readPlace(text string, bare units.Units) (r3.Vec, error) {
-	parts := strings.Split(text, "/")
+	parts := strings.Split(fraction().ReplaceAllString(text, "$1⁄$2"), "/")
 	if len(parts) != 3 {
 		return r3.Vec{}, fmt.Errorf("%d lengths instead of 3", len(parts))
 	}
-	unit := strings.TrimLeft(strings.TrimSpace(parts[2]), "+-0123456789. ")
+	unit := strings.TrimLeft(strings.TrimSpace(parts[2]), "+-0123456789.,⁄ ")
 	var at [3]float64
 	for i, part := range parts {
 		if i < 2 && !strings.HasSuffix(strings.TrimSpace(part), unit) {
