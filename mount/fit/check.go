@@ -37,14 +37,14 @@ func Check(ctx context.Context, job *Job, mounting int, settings mount.Settings)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return b.reportSet(&Set{
+	return reportSet(b, &Set{
 		Side: job.Mount.Mountings[mounting].Side, Mounting: mounting, Chain: chain, Settings: settings,
 	}, sagging)
 }
 
 // reportSet returns how well every posture is served with the mount as it is set, sagging
 // as it does there.
-func (b *problem) reportSet(set *Set, sagging *LoadedMount) (*Result, error) {
+func reportSet(b *problem, set *Set, sagging *LoadedMount) (*Result, error) {
 	poses, err := sagging.Poses(set.Settings)
 	if err != nil {
 		return nil, err
@@ -55,7 +55,7 @@ func (b *problem) reportSet(set *Set, sagging *LoadedMount) (*Result, error) {
 	}
 	set.LoadKG = b.job.Device.Screen.MassKG
 	own := b.sagged(poses.motions())
-	r, err := own.report(screen)
+	r, err := reportAt(own, screen)
 	if err != nil {
 		return nil, err
 	}
@@ -66,21 +66,21 @@ func (b *problem) reportSet(set *Set, sagging *LoadedMount) (*Result, error) {
 		chairFromCarrier := f.InCarrier.Carrier.Rot
 		f.Sag = tube.Sag{ShiftMM: chairFromCarrier.Apply(poses[i].sag.ShiftMM), Turn: chairFromCarrier.Apply(poses[i].sag.Turn)}
 	}
-	r.Clearances = own.gaps(screen, poses)
-	if err := own.weigh(r, sagging); err != nil {
+	r.Clearances = clearancesOf(own, screen, poses)
+	if err := weigh(own, r, sagging); err != nil {
 		return nil, err
 	}
 	if !own.brief {
-		if r.SwingClear, err = own.swingClear(r); err != nil {
+		if r.SwingClear, err = swingClear(own, r); err != nil {
 			return nil, err
 		}
-		if r.Tipping, err = own.tipping(r, sagging); err != nil {
+		if r.Tipping, err = tippingOf(own, r, sagging); err != nil {
 			return nil, err
 		}
 	}
 	low := own.ground(poses.tubes)
 	if low.Part != "" {
-		r.Ground = new(own.leveled(low, poses.tubes))
+		r.Ground = new(groundLeveled(own, low, poses.tubes))
 	}
 	if low.TooClose(own.job.Passage.GroundMM) {
 		r.Reasons = append(r.Reasons, Reason{Kind: NearFloor, Posture: low.Posture, Part: low.Part, Is: low.MM, Limit: b.job.Passage.GroundMM})
@@ -92,29 +92,29 @@ func (b *problem) reportSet(set *Set, sagging *LoadedMount) (*Result, error) {
 	} else if gap := own.insideGap(sagging.unloaded); gap.crosses() {
 		r.Inside, r.InsideMM = gap.Part, -gap.MM
 	}
-	own.verdict(r)
+	judgeWorks(own, r)
 	return r, nil
 }
 
 // reportScreen is reportSet for a screen at a pose without a mount.
-func (b *problem) reportScreen(screen frame.Pose) (*Result, error) {
-	r, err := b.report(screen)
+func reportScreen(b *problem, screen frame.Pose) (*Result, error) {
+	r, err := reportAt(b, screen)
 	if err != nil {
 		return nil, err
 	}
-	r.Clearances = b.gaps(screen, nil)
-	b.verdict(r)
+	r.Clearances = clearancesOf(b, screen, nil)
+	judgeWorks(b, r)
 	return r, nil
 }
 
-// report returns how well every posture is served with the unloaded screen at pose.
-func (b *problem) report(screen frame.Pose) (*Result, error) {
+// reportAt returns how well every posture is served with the unloaded screen at pose.
+func reportAt(b *problem, screen frame.Pose) (*Result, error) {
 	if !screen.IsFinite() {
 		return nil, fmt.Errorf("%w: the screen's place is not a number", ErrJob)
 	}
 	r := &Result{Job: b.job, Screen: screen, problem: b}
 	for i := range b.postures {
-		r.Postures = append(r.Postures, b.postureResult(i, b.sags[i].Mul(screen)))
+		r.Postures = append(r.Postures, postureResult(b, i, b.sags[i].Mul(screen)))
 	}
 	r.LimitingPosture = b.must[0]
 	for _, i := range b.must {
@@ -126,7 +126,7 @@ func (b *problem) report(screen frame.Pose) (*Result, error) {
 }
 
 // postureResult returns how well a posture is served with the screen at carrierFromScreen.
-func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
+func postureResult(b *problem, posture int, screen frame.Pose) PostureResult {
 	st, judge := &b.postures[posture], &b.request.Judge
 	f := PostureResult{Posture: st.Posture, InCarrier: *st, Held: screen, Screen: st.Carrier.Mul(screen)}
 	f.Aim = gaze.AimAt(screen, st, b.job.Preferences.Upright)
@@ -145,10 +145,10 @@ func (b *problem) postureResult(posture int, screen frame.Pose) PostureResult {
 	return f
 }
 
-// gaps returns the least gap of every keep-clear zone to the housing of the
+// clearancesOf returns the least gap of every keep-clear zone to the housing of the
 // unloaded screen at pose and to the tubes of each posture, each in the posture in
 // which it is least.
-func (b *problem) gaps(screen frame.Pose, poses LoadedPoses) []Clearance {
+func clearancesOf(b *problem, screen frame.Pose, poses LoadedPoses) []Clearance {
 	var out []Clearance
 	for k := range b.keeps {
 		p := &b.keeps[k]
@@ -168,8 +168,8 @@ func (b *problem) gaps(screen frame.Pose, poses LoadedPoses) []Clearance {
 // as broken: a hundredth of what a tape shows.
 const RoundingMM = 0.01
 
-// verdict fills in whether the result works, and why not.
-func (b *problem) verdict(r *Result) {
+// judgeWorks fills in whether the result works, and why not.
+func judgeWorks(b *problem, r *Result) {
 	why := r.Reasons // of the mount itself
 	r.Reasons = nil
 	for _, i := range b.must {

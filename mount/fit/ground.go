@@ -44,9 +44,9 @@ func (g *Ground) lower(posture int, carrier frame.Pose, tubes []TubePiece) {
 // TooClose reports whether it is nearer to the floor than required (mm), by more than rounding.
 func (g Ground) TooClose(requiredMM float64) bool { return g.MM < requiredMM-RoundingMM }
 
-// leveled returns the lower of g and where the tubes are with the seat level, bent as in the
+// groundLeveled returns the lower of g and where the tubes are with the seat level, bent as in the
 // posture nearest to that.
-func (b *problem) leveled(g Ground, tubes func(posture int) []TubePiece) Ground {
+func groundLeveled(b *problem, g Ground, tubes func(posture int) []TubePiece) Ground {
 	tilt := func(i int) frame.Angle { return max(b.postures[i].Posture.SeatTilt, -b.postures[i].Posture.SeatTilt) }
 	nearest := slices.MinFunc(b.asSet, func(i, j int) int { return cmp.Compare(tilt(i), tilt(j)) })
 	g.lower(Level, frame.Identity(), tubes(nearest))

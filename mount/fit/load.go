@@ -81,8 +81,8 @@ func share(acts, bears float64) float64 {
 	return acts / bears
 }
 
-// load returns what weight does to a mount at settings set, without the places along it.
-func (b *problem) load(s *LoadedMount, set mount.Settings) (*Load, error) {
+// loadOf returns what weight does to a mount at settings set, without the places along it.
+func loadOf(b *problem, s *LoadedMount, set mount.Settings) (*Load, error) {
 	l := &Load{Weakest: -1, Posture: b.asSet[0]}
 	var here tube.Load
 	deepest, most := -1.0, 0.0
@@ -128,8 +128,8 @@ func (l *Load) worsen(here *tube.Load, joints []mount.Joint, posture int) {
 
 // weigh fills in what weight does to the mount of a result, and what fails under it on
 // rough ground.
-func (b *problem) weigh(r *Result, s *LoadedMount) (err error) {
-	if r.Load, err = b.load(s, r.Set.Settings); err != nil {
+func weigh(b *problem, r *Result, s *LoadedMount) (err error) {
+	if r.Load, err = loadOf(b, s, r.Set.Settings); err != nil {
 		return err
 	}
 	r.Load.Lines, err = s.model.Lines(nil, r.Set.Settings, s.gravity[r.Load.Posture], 0)

@@ -383,7 +383,7 @@ func (t *mountingSolver) printed() gaze.Target {
 
 // finish reports on the mount as it is set, and where the target is.
 func (t *mountingSolver) finish() (*Result, error) {
-	r, err := t.reportSet(t.set, t.sagging)
+	r, err := reportSet(t.problem, t.set, t.sagging)
 	if err != nil {
 		return nil, err
 	}

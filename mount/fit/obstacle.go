@@ -74,10 +74,10 @@ const (
 // mostObstacles is how many obstacles are considered.
 const mostObstacles = 4
 
-// obstacles returns the zones that hold the screen of a result back from where it
+// obstaclesOf returns the zones that hold the screen of a result back from where it
 // would best be, the one that is most in the way first. Where the margin is too small
 // without any zone, none is in the way.
-func (b *problem) obstacles(ctx context.Context, r *Result) ([]Obstacle, error) {
+func obstaclesOf(ctx context.Context, b *problem, r *Result) ([]Obstacle, error) {
 	free, err := solve(ctx, b.job.without(allKeeps), b.variant(b.mounting))
 	if err != nil {
 		return nil, err
@@ -85,21 +85,21 @@ func (b *problem) obstacles(ctx context.Context, r *Result) ([]Obstacle, error) 
 	if free.MarginMM() < b.job.Preferences.MarginMM {
 		return nil, nil
 	}
-	there, poses := b.sagsAs(free)
+	there, poses := sagsAs(b, free)
 	var out []Obstacle
-	for k, g := range there.gaps(free.Screen, poses) {
+	for k, g := range clearancesOf(there, free.Screen, poses) {
 		if g.TooClose() {
 			out = append(out, Obstacle{KeepClear: g.KeepClear, Part: g.Part, Posture: g.Posture, ShortMM: g.KeepClear.RequiredMM - g.MM, keep: k})
 		}
 	}
 	slices.SortStableFunc(out, func(a, c Obstacle) int { return cmp.Compare(c.ShortMM, a.ShortMM) })
 	out = out[:min(len(out), mostObstacles)]
-	if err := b.withoutEach(ctx, out, free); err != nil {
+	if err := withoutEach(ctx, b, out, free); err != nil {
 		return nil, err
 	}
 	out = slices.DeleteFunc(out, func(o Obstacle) bool { return !o.costs(r) })
 	for i := range out {
-		out[i].Out, out[i].OutMM = there.wayOut(out[i].keep, free.Screen, poses)
+		out[i].Out, out[i].OutMM = wayOut(there, out[i].keep, free.Screen, poses)
 	}
 	return out, nil
 }
@@ -117,7 +117,7 @@ func (o *Obstacle) costs(r *Result) bool {
 
 // withoutEach fills in margin and verdict without each of the obstacles. Without the only
 // one they are those of free, which keeps clear of all others.
-func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result) error {
+func withoutEach(ctx context.Context, b *problem, out []Obstacle, free *Result) error {
 	return parallel.Each(ctx, len(out), 0, func(i int) (err error) {
 		r := free
 		if len(out) > 1 {
@@ -132,7 +132,7 @@ func (b *problem) withoutEach(ctx context.Context, out []Obstacle, free *Result)
 
 // sagsAs returns the problem with the sag of a result of the job with other keep-clear
 // zones, and where its mount is in every posture, nil without one.
-func (b *problem) sagsAs(r *Result) (*problem, LoadedPoses) {
+func sagsAs(b *problem, r *Result) (*problem, LoadedPoses) {
 	var poses LoadedPoses
 	for i := range r.Postures {
 		if r.Postures[i].Mount == nil {
@@ -145,14 +145,14 @@ func (b *problem) sagsAs(r *Result) (*problem, LoadedPoses) {
 
 // wayOut returns the least move that takes a zone, by its place in the job, out of the way
 // of a mount as set.
-func (b *problem) wayOut(keep int, screen frame.Pose, poses LoadedPoses) (best Way, mm float64) {
+func wayOut(b *problem, keep int, screen frame.Pose, poses LoadedPoses) (best Way, mm float64) {
 	if b.job.KeepClear[keep].With != NoBody {
 		return NoWay, 0
 	}
 	mm = mostMoveMM + moveStepMM
 	for w := Lower; w <= Higher; w++ {
 		for d := float64(moveStepMM); d < mm; d += moveStepMM {
-			if b.clearWith(keep, r3.Scale(d, w.along()), screen, poses) {
+			if clearWith(b, keep, r3.Scale(d, w.along()), screen, poses) {
 				best, mm = w, d
 			}
 		}
@@ -164,7 +164,7 @@ func (b *problem) wayOut(keep int, screen frame.Pose, poses LoadedPoses) (best W
 }
 
 // clearWith reports whether a mount as set keeps clear of a zone that is moved by shift (mm, in the axes of its shape).
-func (b *problem) clearWith(keep int, shift r3.Vec, screen frame.Pose, poses LoadedPoses) bool {
+func clearWith(b *problem, keep int, shift r3.Vec, screen frame.Pose, poses LoadedPoses) bool {
 	for k := range b.keeps {
 		p := b.keeps[k]
 		if p.keep != &b.job.KeepClear[keep] {

@@ -60,16 +60,16 @@ func Prove(ctx context.Context, r *Result, boxes int, watch func(boundMM float64
 			return screen, nil
 		}
 	}
-	reaches, err := r.problem.reaches()
+	reaches, err := reachesOf(r.problem)
 	if err != nil {
 		return bound, err
 	}
 	return most(reaches, r.MarginMM(), boxes), nil
 }
 
-// reaches returns the reach of the mount at every place of its clamp, with the sag as the
+// reachesOf returns the reach of the mount at every place of its clamp, with the sag as the
 // problem has it.
-func (b *problem) reaches() ([]gaze.Reach, error) {
+func reachesOf(b *problem) ([]gaze.Reach, error) {
 	var out []gaze.Reach
 	rng := rand.New(rand.NewPCG(1, 1))
 	for _, place := range b.job.Mount.Mountings {

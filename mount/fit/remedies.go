@@ -31,7 +31,7 @@ func Advise(ctx context.Context, r *Result) (*Result, error) {
 			return nil, err
 		}
 		if why.Kind == NearFloor {
-			why.Remedies = b.offTheFloor(r.Set, sagging, why.Part)
+			why.Remedies = offTheFloor(b, r.Set, sagging, why.Part)
 		} else {
 			why.Remedies = (&strength{problem: b, sagging: sagging, set: r.Set, why: *why}).remedies(ctx, r.Load)
 		}
@@ -43,7 +43,7 @@ func Advise(ctx context.Context, r *Result) (*Result, error) {
 	}
 	err := ctx.Err()
 	if err == nil && b.free != nil && (b.crowded || slices.ContainsFunc(r.Clearances, Clearance.TooClose)) {
-		own.InTheWay, err = b.obstacles(ctx, r)
+		own.InTheWay, err = obstaclesOf(ctx, b, r)
 	}
 	return &own, err
 }
@@ -58,7 +58,7 @@ type strength struct {
 
 // bears reports whether what fails bears its load at other settings.
 func (s *strength) bears(sagging *LoadedMount, set mount.Settings) bool {
-	l, err := s.load(sagging, set)
+	l, err := loadOf(s.problem, sagging, set)
 	if err != nil {
 		return false
 	}
@@ -239,7 +239,7 @@ func (s *strength) limited(r *Remedy) (*Job, bool) {
 
 // offTheFloor returns what keeps a part as high above the floor as required: the least move of
 // its slide, nothing else changed; nothing when the part is too long for that.
-func (b *problem) offTheFloor(set *Set, sagging *LoadedMount, part string) []Remedy {
+func offTheFloor(b *problem, set *Set, sagging *LoadedMount, part string) []Remedy {
 	for _, span := range set.Chain.Spans {
 		if span.Part != part || span.Slide < 0 {
 			continue

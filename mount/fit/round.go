@@ -123,7 +123,7 @@ func (t *mountingSolver) take(s mount.Settings) error {
 	screen := t.sagging.compiled.Pose(s)
 	own := t.sagged(poses.motions())
 	worth := own.value(screen)
-	for _, g := range own.gaps(screen, poses) {
+	for _, g := range clearancesOf(own, screen, poses) {
 		if g.TooClose() {
 			worth -= BrokenWeight * (g.KeepClear.RequiredMM - g.MM)
 		}

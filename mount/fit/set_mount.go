@@ -119,7 +119,7 @@ func (m *SetMount) Spare(mm float64) float64 { return mm - max(m.problem.job.Pre
 func (m *SetMount) Check(s mount.Settings) (*Result, error) {
 	b, set := *m.problem, m.set
 	b.brief, set.Settings = true, s
-	return b.reportSet(&set, m.sagging)
+	return reportSet(&b, &set, m.sagging)
 }
 
 // Fails returns why the mount does not work at settings s, the margin before all else; false

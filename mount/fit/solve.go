@@ -73,7 +73,7 @@ func solve(ctx context.Context, job *Job, how solving) (*Result, error) {
 		}
 	}
 	if job.Mount == nil {
-		r, err := b.reportScreen(target.Pose)
+		r, err := reportScreen(b, target.Pose)
 		if err != nil {
 			return nil, err
 		}

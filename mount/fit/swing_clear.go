@@ -93,26 +93,26 @@ type swing struct {
 }
 
 // swingClear returns how the mount of a result swings clear about the joint that the job
-// names, or about the one that suits best; nil when there is none, see [problem.swinger].
+// names, or about the one that suits best; nil when there is none, see swinger.
 // The error wraps [ErrJob].
 //
 // Everything beyond the joint swings: the housing, and the tubes that the joint carries.
 // In its way may be the keep-clear zones, the fixed tubes and the floor. All are in carrier
 // axes, with the sag of the mount in use, which is taken to stay the same on the way.
-func (b *problem) swingClear(r *Result) (*SwingClear, error) {
+func swingClear(b *problem, r *Result) (*SwingClear, error) {
 	frames, err := r.Set.Chain.Frames(r.Set.Settings)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrJob, err)
 	}
-	place, err := b.swinger(r.Set, frames)
+	place, err := swinger(b, r.Set, frames)
 	if err != nil || place < 0 {
 		return nil, err
 	}
-	return b.swingAbout(r, frames, place), nil
+	return swingAbout(b, r, frames, place), nil
 }
 
 // swingAbout is swingClear about a joint by its place in the settings.
-func (b *problem) swingAbout(r *Result, frames []frame.Pose, place int) *SwingClear {
+func swingAbout(b *problem, r *Result, frames []frame.Pose, place int) *SwingClear {
 	k := r.Set.Chain.MovingPlaces()[place]
 	joint, moved := r.Set.Chain.Joints[k], frames[k]
 	s := &swing{
@@ -147,7 +147,7 @@ func swingPath(j *mount.Joint, moved frame.Pose) space.Path {
 // is not set in stops, whose axis is within 20 degrees of the vertical in the leading posture,
 // and that can carry the middle of the screen by at least [TransferHalfWidthMM]. A joint that
 // is named may be any that moves.
-func (b *problem) swinger(set *Set, frames []frame.Pose) (int, error) {
+func swinger(b *problem, set *Set, frames []frame.Pose) (int, error) {
 	const steep = 20 * frame.Degree
 	moving := set.Chain.Moving()
 	if about := b.job.Passage.About; about != "" {

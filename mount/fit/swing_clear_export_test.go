@@ -17,5 +17,5 @@ func SwingClearOf(r *Result) (*SwingClear, error) {
 	for i := range own.Postures {
 		own.Postures[i].Held, own.Postures[i].Mount = r.Screen, &LoadedPose{Tubes: p.at(r.Set.Settings)}
 	}
-	return b.swingClear(&own)
+	return swingClear(b, &own)
 }

@@ -84,9 +84,9 @@ func (t *Tipping) Share() float64 { return t.OverturningNM / t.RestoringNM }
 // this tool, no source.
 const MostTippingShare = 0.25
 
-// tipping returns how near the mount of a result comes to tipping the chair; nil when the
+// tippingOf returns how near the mount of a result comes to tipping the chair; nil when the
 // wheels are not known. The mount is taken to be where it is without load.
-func (b *problem) tipping(r *Result, s *LoadedMount) (*Tipping, error) {
+func tippingOf(b *problem, r *Result, s *LoadedMount) (*Tipping, error) {
 	w := &b.job.Wheels
 	if *w == (Wheels{}) {
 		return nil, nil
