@@ -5,7 +5,7 @@
 // out. Figures that are to scale ([Scene], [View3D], [Region], [Assessments],
 // [ScreenTargets], [HiddenFloor], [Passage]) have equal axes and are drawn 1:N on paper of exactly that
 // size; drawn at another size they keep their proportions only if both sides change
-// alike.
+// by the same factor.
 //
 // Nothing is told apart by color alone: every line has a dash pattern or a
 // label of its own, and fills are light enough to be read in gray. The same

@@ -128,7 +128,7 @@ func curveWords(c *tolerance.PostureCurve, u units.Units, width vg.Length) strin
 	as, other := &c.AsCarried, &c.OtherCarrier
 	words := [2]string{carrierWords(as) + ": " + rangeWords(as, turns, u), carrierWords(other) + ": " + rangeWords(other, turns, u)}
 	if rangeWords(as, turns, u) == rangeWords(other, turns, u) {
-		words = [2]string{"on seat and base alike:", rangeWords(as, turns, u)}
+		words = [2]string{"on seat or base:", rangeWords(as, turns, u)}
 	}
 	return fitted("now "+tenths(c.Present, turns, u), width) + "\n" + fitted(words[0], width) + "\n" + fitted(words[1], width)
 }

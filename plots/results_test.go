@@ -121,7 +121,7 @@ func TestCarrierMatters(t *testing.T) {
 	}
 	for _, want := range []string{
 		"now 0°; on the seat: works all along; on the base: works from -6° to 11.5°; seat tilt (°)",
-		"now 0°; on seat and base alike:; works from -",
+		"now 0°; on seat or base:; works from -",
 	} {
 		if !strings.Contains(written(t, f), want) {
 			t.Errorf("the description has no %q: %s", want, written(t, f))

@@ -124,7 +124,7 @@ func (s *settingSearch) stopsAt(at mount.Settings) []float64 {
 }
 
 // coarse climbs a little from every start at every combination of stops, then from the
-// best places so reached until little more is to be had, and returns the best. Settings
+// best places so reached until little more is gained, and returns the best. Settings
 // with too many stops are climbed with as if they had none, and then bound, one after the
 // other, to the stops on either side. Asked again, for something else, it goes on from the
 // places reached the first time, and from more.

@@ -111,7 +111,7 @@ func (s *searcher) none(set subset) outcome {
 }
 
 const (
-	// climbTolerance ends a climb when less is to be had (mm), fineTolerance one to the
+	// climbTolerance ends a climb when less is gained (mm), fineTolerance one to the
 	// very top.
 	climbTolerance, fineTolerance = 0.1, 0.001
 	climbSteps                    = 40

@@ -81,7 +81,7 @@ func (m *sobolModel) sobol(ctx context.Context, rows int, opt Options) (shares [
 }
 
 // worker returns the work on one block of rows. The value at the origin is taken
-// off all others, lest the squares cancel in the variance.
+// off all others, so that the squares do not cancel in the variance.
 func (m *sobolModel) worker(seed uint64, origin float64) func(block int) sobolSums {
 	draw, value := m.start()
 	a, b, mixed := make([]float64, m.numbers), make([]float64, m.numbers), make([]float64, m.numbers)

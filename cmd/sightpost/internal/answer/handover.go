@@ -64,7 +64,7 @@ func (p *Placed) HandOver(ctx context.Context, text string, look Look, paper she
 		}
 		svg, err := f.Drawn("svg")
 		if errors.Is(err, plots.ErrFigure) {
-			continue // everything else is there all the same
+			continue // everything else is still there
 		}
 		if err != nil {
 			return nil, err

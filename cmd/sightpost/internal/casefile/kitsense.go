@@ -129,7 +129,7 @@ func (r *reader) offsetSense(p *node) {
 }
 
 // A total may differ from the sum of its straights and bends by this share of it, or by
-// these mm, before it counts as a slip of the tape: choices of this tool, no source.
+// these mm, before it counts as measured wrong: choices of this tool, no source.
 const totalShare, totalMM = 0.02, 5
 
 // lengthSense reports a tube whose straights and bends do not make up its total: all of

@@ -54,7 +54,7 @@ const (
 	NoSpace Oddity = "no space"       // for a target beside the gaps of a grid
 )
 
-// Unlikely is a number that is allowed, but that few cases have: often a slip of the unit.
+// Unlikely is a number that is allowed, but that few cases have: often in a wrong unit.
 type Unlikely struct {
 	spot
 	Oddity Oddity

@@ -35,7 +35,7 @@ func newSolve() *cobra.Command {
 	return &c.Command
 }
 
-// mostProof is how long a proof may take: longer is a slip of the pen.
+// mostProof is how long a proof may take: a longer one is mistyped.
 const mostProof = 24 * time.Hour
 
 // run solves every case that args name, as many at a time as there are processors, writes

@@ -113,7 +113,7 @@ type Obstacle struct {
 	Posture string `json:"posture"`
 	// By how much it would come nearer than is to be kept.
 	ShortMM float64 `json:"short_mm"`
-	// Least margin to be had without this zone, all others kept clear.
+	// Least margin possible without this zone, all others kept clear.
 	MarginMM float64 `json:"margin_without_mm"`
 	// True when everything would work without it.
 	Works bool `json:"works_without"`

@@ -152,8 +152,7 @@ var criteria = map[match.Criterion]struct {
 	match.FirstNamed:    {"first_named", "is equal in every criterion and was named first", nil},
 }
 
-// rankedAbove says why one is above the next in a ranking, and what speaks for the next all the
-// same.
+// rankedAbove says why one is above the next in a ranking, and what still speaks for the next.
 func rankedAbove(one, next *match.Ranked) []Finding {
 	but := "but the next "
 	return each(one.Reasons, func(r match.Reason) Finding {

@@ -42,7 +42,7 @@ type SwingClear struct {
 	ParkedFloor *Floor `json:"floor_parked,omitempty"`
 	// The narrowest doorway; absent when none is asked for.
 	Doorway *Doorway `json:"doorway,omitempty"`
-	// The clear floor space that is to be had; absent when none is asked for.
+	// The clear floor space that is available; absent when none is asked for.
 	Space *FloorSpace `json:"floor_space,omitempty"`
 	// What does not fit, or that nothing is gained.
 	Problems []Finding `json:"problems"`

@@ -61,7 +61,7 @@ func (v *view) draw(context.Context) (err error) {
 }
 
 // inline returns a figure as an element of the page. A figure that cannot be drawn is
-// told in words: everything else is there all the same.
+// told in words: everything else is still there.
 func inline(f answer.Figure, id string) (template.HTML, error) {
 	fig, err := f.Draw()
 	if errors.Is(err, plots.ErrFigure) {

@@ -15,7 +15,7 @@ import (
 )
 
 // Bounds of what is looked for in the folder: a clinic's folder is not deep, and one
-// that is chosen by a slip may be enormous.
+// that is chosen by mistake may be enormous.
 const (
 	maxListed = 500
 	maxLooked = 5000

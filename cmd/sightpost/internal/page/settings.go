@@ -132,7 +132,7 @@ func (v *view) Unseen() map[string]string {
 }
 
 // otherSettings reports whether the form of how the mount is set has other fields than on
-// the page that asked. What was said of the mount outlasts a slip in the measures.
+// the page that asked. What was said of the mount outlasts an invalid measure.
 func (q *request) otherSettings(m *mounted) bool {
 	if m == nil {
 		return false

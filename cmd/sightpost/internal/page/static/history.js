@@ -94,7 +94,7 @@ function hold(next, before) {
 }
 
 // holdAsFound puts how the mount is set into the form. What the form has no field for, which
-// is that of another mount, is sent with it all the same.
+// is that of another mount, is still sent with it.
 function holdAsFound(given) {
   for (const field of form.querySelectorAll("[data-held]")) field.remove();
   for (const field of settingFields(form)) {
