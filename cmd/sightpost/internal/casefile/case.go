@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"io"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -175,13 +176,40 @@ func readAfter(before *Case, name string, src io.Reader, open func(kit string) (
 // ReadKit reads a kit. Its plate carries no screen yet: the case has that, see
 // [Case.SetKit]. The error is of type [Errors].
 func ReadKit(name string, src io.Reader) (mount.Kit, error) {
+	kit, _, err := ReadKitUnits(name, src)
+	return kit, err
+}
+
+// ReadKitUnits is [ReadKit], and returns the units that most of the kit's lengths are written in.
+func ReadKitUnits(name string, src io.Reader) (mount.Kit, units.Units, error) {
 	r := newReader(name)
 	kit := r.read(src, kitTable())
 	r.kitSense(kit)
 	if err := r.err(kit); err != nil {
-		return mount.Kit{}, err
+		return mount.Kit{}, units.MM, err
 	}
-	return newKit(kit), nil
+	n := map[units.Units]int{}
+	kit.countUnits(n)
+	most := units.MM
+	for _, u := range []units.Units{units.CM, units.Inch} {
+		if n[u] > n[most] {
+			most = u
+		}
+	}
+	return newKit(kit), most, nil
+}
+
+// countUnits adds how many lengths at n and below it are written in which units.
+func (n *node) countUnits(to map[units.Units]int) {
+	switch {
+	case n == nil:
+		return
+	case n.row.of == length && n.text != "" && !n.assumed:
+		to[UnitsOf(n.text)]++
+	}
+	for _, below := range slices.Concat(n.items, slices.Collect(maps.Values(n.kids))) {
+		below.countUnits(to)
+	}
 }
 
 // read returns what a file says of a case or a kit, or nil.

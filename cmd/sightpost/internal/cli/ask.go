@@ -28,7 +28,7 @@ func newCheck() *cobra.Command {
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
-		return c.conclude(rep, c.unitsOf(p.Case.Case), files, verdict(p.Label, p.Result.Works))
+		return c.conclude(rep, c.unitsOr(p.Units()), files, verdict(p.Label, p.Result.Works))
 	})
 	return &c.Command
 }
@@ -48,7 +48,7 @@ func newVary() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		u := c.unitsOf(p.Case.Case)
+		u := c.unitsOr(p.Units())
 		files, err := c.withObject(c.out, v.Figures(answer.Look{Units: u}), "vary.json", v.Vary)
 		if err != nil {
 			return err
@@ -72,7 +72,7 @@ func newRefit() *cobra.Command {
 		return text, nil
 	})
 	c.RunE = c.onCase(func(p *answer.Placed) error {
-		u := c.unitsOf(p.Case.Case)
+		u := c.unitsOr(p.Units())
 		mm, err := answer.WantedMargin(margin, u)
 		if err != nil {
 			return fmt.Errorf("--margin %s: %w", margin, err)
@@ -138,7 +138,7 @@ func newMatch() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		u := c.unitsOf(one.Case)
+		u := c.unitsOr(one.Units())
 		for _, text := range clamps {
 			if err := o.AddClamp(text, u); err != nil {
 				return withHint(fmt.Errorf("--clamp %q: %w", text, err), "write it as forward/left/up: 380/260/480mm")

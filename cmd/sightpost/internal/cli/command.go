@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"sightpost/cmd/sightpost/internal/answer"
-	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/sheet"
 	"sightpost/plots/units"
 )
@@ -20,7 +19,7 @@ type command struct {
 	cobra.Command
 
 	json, full bool        // with addAnswer
-	units      units.Units // with addAnswer or addUnits; see unitsOf
+	units      units.Units // with addAnswer or addUnits; see unitsOr
 
 	out     string   // with addSave
 	formats []string // with addSave; svg if empty
@@ -62,12 +61,12 @@ func (c *command) addUnits() {
 	addParsed(c.Flags(), &c.units, "units", "", "`unit` of lengths: mm, cm or in; else that of the eye height", units.Named)
 }
 
-// unitsOf returns the units in which a case is told: its own, unless others were asked for.
-func (c *command) unitsOf(k *casefile.Case) units.Units {
+// unitsOr returns the units that were asked for, or else own.
+func (c *command) unitsOr(own units.Units) units.Units {
 	if c.Flags().Changed("units") {
 		return c.units
 	}
-	return k.Units()
+	return own
 }
 
 // addSave adds the flags of a command that writes a folder of files, into that one if

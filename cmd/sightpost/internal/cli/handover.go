@@ -39,7 +39,7 @@ func newPack() *cobra.Command {
 				say(c.ErrOrStderr(), "%s: no assessments of %s", c.in, p.Label)
 			}
 		}
-		u := c.unitsOf(p.Case.Case)
+		u := c.unitsOr(p.Units())
 		data, err := p.HandOver(c.Context(), string(p.Text), answer.Look{Units: u}, sheet.PaperFor(u), version(), filed)
 		if err != nil {
 			return err

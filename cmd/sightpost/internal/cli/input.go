@@ -39,7 +39,7 @@ func (c *command) place(name string) (*answer.Placed, error) {
 	if err != nil {
 		return nil, err
 	}
-	found, err := c.asFound(c.unitsOf(read.Case))
+	found, err := c.asFound(c.unitsOr(read.Units()))
 	if err != nil {
 		return nil, err
 	}

@@ -180,7 +180,7 @@ func (c *command) files(folder string, p *answer.Placed, rep *document.Report) (
 	if rep.Mount != nil {
 		files = append(files, disk.File{Name: filepath.Join(folder, "settings.csv"), Text: rep.SettingsCSV()})
 	}
-	more, err := c.withObject(folder, p.Figures(answer.Look{Units: c.unitsOf(p.Case.Case)}), resultFile, rep)
+	more, err := c.withObject(folder, p.Figures(answer.Look{Units: c.unitsOr(p.Units())}), resultFile, rep)
 	return append(files, more...), err
 }
 
@@ -190,7 +190,7 @@ const resultFile = "result.json"
 // sheets returns the sheet of a document about p as files in a folder.
 func (c *command) sheets(folder, name string, p *answer.Placed, d *document.Document) ([]disk.File, error) {
 	var pdf, page bytes.Buffer
-	u, paper := c.unitsOf(p.Case.Case), c.paper
+	u, paper := c.unitsOr(p.Units()), c.paper
 	content := p.Sheet(d, u, version())
 	if !c.Flags().Changed("paper") {
 		paper = sheet.PaperFor(u)

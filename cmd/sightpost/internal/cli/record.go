@@ -128,7 +128,7 @@ func (c *command) sayDoubts(f *record.Folder, r *record.Record, p *answer.Placed
 		return
 	}
 	for _, t := range document.Doubts(before.Case, p.Case.Case) {
-		say(c.ErrOrStderr(), "compared with %s: %s", n, t.In(c.unitsOf(p.Case.Case)))
+		say(c.ErrOrStderr(), "compared with %s: %s", n, t.In(c.unitsOr(p.Units())))
 	}
 }
 
@@ -190,11 +190,11 @@ func newRecordShow() *cobra.Command {
 	return &c.Command
 }
 
-// unitsFiled returns the units in which a record, if it could be read, is told: see unitsOf.
+// unitsFiled returns the units in which a record, if it could be read, is told: see unitsOr.
 func (c *command) unitsFiled(r *record.Record, err error) units.Units {
 	if err == nil {
 		if k, err := answer.CaseOf(r); err == nil {
-			return c.unitsOf(k.Case)
+			return c.unitsOr(k.Units())
 		}
 	}
 	return c.units
@@ -227,7 +227,7 @@ func newRecordCompare() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		u := c.unitsOf(after.Case)
+		u := c.unitsOr(after.Case.Units())
 		if c.out == "" {
 			return c.conclude(changes, u, nil, nil)
 		}

@@ -135,7 +135,7 @@ func (c *solve) solved(name, folder string, several bool) outcome {
 	if err != nil {
 		return outcome{err: err}
 	}
-	words, err := c.render(rep, c.unitsOf(p.Case.Case), several)
+	words, err := c.render(rep, c.unitsOr(p.Units()), several)
 	if err != nil {
 		return outcome{err: err}
 	}

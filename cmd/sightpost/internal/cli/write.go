@@ -57,7 +57,7 @@ func newDraw() *cobra.Command {
 	c.addUnits()
 	c.addSettings()
 	ofCase := c.onCase(func(p *answer.Placed) error {
-		files, err := c.drawn(c.out, p.Figures(answer.Look{Units: c.unitsOf(p.Case.Case)}))
+		files, err := c.drawn(c.out, p.Figures(answer.Look{Units: c.unitsOr(p.Units())}))
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}
@@ -82,11 +82,11 @@ func (c *command) drawKit(name string) error {
 		return err
 	}
 	defer in.Close() // only read: nothing can be lost by closing
-	kit, err := casefile.ReadKit(name, in)
+	kit, u, err := casefile.ReadKitUnits(name, in)
 	if err != nil {
 		return err
 	}
-	files, err := c.drawn(c.out, []answer.Figure{answer.KitFigure(kit, c.units)})
+	files, err := c.drawn(c.out, []answer.Figure{answer.KitFigure(kit, c.unitsOr(u))})
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
