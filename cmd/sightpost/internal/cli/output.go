@@ -125,7 +125,7 @@ func (c *command) write(files ...disk.File) error {
 }
 
 // ready puts back what a killed writer was replacing where files are to be written. Without
-// --force, it then returns an error that names those that exist.
+// --force, it then returns an error that names the first of those that exist.
 func (c *command) ready(files []disk.File) error {
 	if dir, err := disk.OpenFolder(filepath.Dir(files[0].Name)); err == nil {
 		disk.Sweep(dir, time.Hour) // others may be writing other files there
@@ -142,8 +142,11 @@ func (c *command) ready(files []disk.File) error {
 			return disk.PathError(f.Name, err)
 		}
 	}
+	const named = 2 // as many as new writes
 	if len(there) == 0 {
 		return nil
+	} else if n := len(there) - named; n > 0 {
+		there = append(there[:named], fmt.Errorf("and %d more", n))
 	}
 	return withHint(errors.Join(there...), "nothing was written; add --force to overwrite, or choose another folder")
 }
