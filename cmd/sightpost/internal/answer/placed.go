@@ -159,7 +159,7 @@ func Mounting(job *fit.Job, side string) (int, error) {
 	}
 	at := slices.IndexFunc(job.Mount.Mountings, func(m mount.Mounting) bool { return m.Side.String() == side })
 	if at < 0 {
-		return 0, fmt.Errorf("the case does not let the mount be clamped on the %s", side)
+		return 0, fmt.Errorf("the case does not let the mount be clamped on the %s: see mount.side", side)
 	}
 	return at, nil
 }
