@@ -62,12 +62,12 @@ func Write(w io.Writer, u units.Units) error {
 		return err
 	}
 	c := content{Materials: casefile.Materials, Example: string(example), Mount: image(mount.Bytes()), Slip: slipOf(string(example))}
-	c.fill()
+	c.fill(u)
 	return template.Must(template.New("guide").Parse(text)).Execute(w, c)
 }
 
-// fill fills in the rows of the table of a kit.
-func (c *content) fill() {
+// fill fills in the rows of the table of a kit, defaults in units u.
+func (c *content) fill(u units.Units) {
 	table := casefile.Kit()
 	parts := table.At("parts")
 	post, arm, ball := parts.At("post"), parts.At("arm"), parts.At("ball")
@@ -77,13 +77,13 @@ func (c *content) fill() {
 	tube = slices.DeleteFunc(tube, func(key string) bool { return slices.Contains(common, key) })
 	for i := range table.Fields {
 		if f := &table.Fields[i]; f.Key != "parts" {
-			c.File = append(c.File, rows(table, f, "")...)
+			c.File = append(c.File, rows(u, table, f, "")...)
 		}
 	}
-	c.Common, c.Tubes = rowsOf(post, common), rowsOf(post, tube)
+	c.Common, c.Tubes = rowsOf(u, post, common), rowsOf(u, post, tube)
 	c.Common[0].Default = "its kind" // of the name
 	for _, setting := range []*casefile.Entry{post.At("height"), post.At("swing")} {
-		for _, r := range rowsOf(setting, setting.Keys()) {
+		for _, r := range rowsOf(u, setting, setting.Keys()) {
 			if !slices.Contains(c.Settings, r) {
 				c.Settings = append(c.Settings, r)
 			}
@@ -95,7 +95,7 @@ func (c *content) fill() {
 		own := slices.DeleteFunc(p.Keys(), func(key string) bool {
 			return slices.Contains(common, key) || isTube && slices.Contains(tube, key)
 		})
-		c.Parts = append(c.Parts, part{p.Key, sentence(p.Key, p.Doc), rowsOf(p, own), isTube})
+		c.Parts = append(c.Parts, part{p.Key, sentence(p.Key, p.Doc), rowsOf(u, p, own), isTube})
 	}
 }
 
@@ -105,17 +105,17 @@ func shared(a, b *casefile.Entry) []string {
 }
 
 // rowsOf returns the rows of some keys of a group.
-func rowsOf(e *casefile.Entry, keys []string) []row {
+func rowsOf(u units.Units, e *casefile.Entry, keys []string) []row {
 	var all []row
 	for _, key := range keys {
-		all = append(all, rows(e, e.At(key), "")...)
+		all = append(all, rows(u, e, e.At(key), "")...)
 	}
 	return all
 }
 
 // rows returns the rows of an entry of a group: one for a setting, for an offset, and for
 // whatever has no entries, else those of its entries.
-func rows(in, e *casefile.Entry, above string) []row {
+func rows(u units.Units, in, e *casefile.Entry, above string) []row {
 	name := above + e.Key
 	kind := e.Kind
 	if e.At("preferred") != nil {
@@ -124,7 +124,7 @@ func rows(in, e *casefile.Entry, above string) []row {
 		kind, name = casefile.Number, name+": {"+strings.Join(e.Keys(), ", ")+"}"
 	}
 	if kind != casefile.Group && kind != casefile.List {
-		r := row{Key: name, Doc: sentence(e.Key, e.Doc), Default: e.Default, Picture: picture(*e), View: pictures.View(*e)}
+		r := row{Key: name, Doc: sentence(e.Key, e.Doc), Default: defaultIn(e, u), Picture: picture(*e), View: pictures.View(*e)}
 		if !strings.EqualFold(e.HowTo, e.Doc) {
 			r.HowTo = e.HowTo
 		}
@@ -138,9 +138,22 @@ func rows(in, e *casefile.Entry, above string) []row {
 	}
 	var all []row
 	for i := range e.Fields {
-		all = append(all, rows(e, &e.Fields[i], name+": ")...)
+		all = append(all, rows(u, e, &e.Fields[i], name+": ")...)
 	}
 	return all
+}
+
+// defaultIn returns what is taken for an entry that is left out, lengths and masses in units u.
+func defaultIn(e *casefile.Entry, u units.Units) string {
+	all := e.Read(e.Default)
+	switch {
+	case u == units.MM || len(all) != 1 || len(e.Units) == 0:
+	case e.Units[0] == "mm":
+		return u.Length(all[0].Value)
+	case e.Units[0] == "kg":
+		return units.Masses.Told(u, all[0].Value)
+	}
+	return e.Default
 }
 
 // sentence returns a doc with a capital, and without the name of its key in front.

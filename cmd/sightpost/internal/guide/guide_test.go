@@ -43,6 +43,9 @@ func TestGuideHasEveryEntry(t *testing.T) {
 				t.Errorf("%s: the guide lacks %s", u, e.Path)
 			}
 		}
+		if left := regexp.MustCompile(`If left out: \S+ (mm|kg)`).FindString(text); u == units.Inch && left != "" {
+			t.Errorf("in inches the guide says %q", left)
+		}
 		const mounts = 1 // the example
 		if n := strings.Count(text, "IMAGE"); n < len(shown)+mounts {
 			t.Errorf("%s: %d images of %d pictures and a mount", u, n, len(shown))
