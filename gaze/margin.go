@@ -183,7 +183,6 @@ func (j *Judge) atEye(dst []ConditionMargin, screen frame.Pose, st *PostureInCar
 type view struct {
 	screen frame.Pose
 	st     *PostureInCarrier
-	eye    r3.Vec // carrier axes
 	arm    r3.Vec // from the screen's middle to the eye, carrier axes
 	local  r3.Vec // the same in screen axes
 }
@@ -191,7 +190,7 @@ type view struct {
 // viewOf returns the view of an eye in carrier axes.
 func viewOf(screen frame.Pose, st *PostureInCarrier, eye r3.Vec) view {
 	arm := r3.Sub(eye, screen.At)
-	return view{screen: screen, st: st, eye: eye, arm: arm, local: screen.Rot.ApplyInverse(arm)}
+	return view{screen: screen, st: st, arm: arm, local: screen.Rot.ApplyInverse(arm)}
 }
 
 // carried returns the margin of a surface carried by the screen: the signed distance
