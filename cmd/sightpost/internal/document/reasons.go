@@ -243,7 +243,8 @@ func (r *Report) remedies() []Finding {
 			help = append(help, p.Help)
 		}
 	}
-	if len(help) == 0 && r.eyesHaveMargin() && r.Mount != nil {
+	reachable := r.Target != nil && r.Target.MarginMM >= max(r.requiredMM(), 0) // by another mount
+	if len(help) == 0 && r.Mount != nil && (r.eyesHaveMargin() || reachable) {
 		add("another_kit", "Use another kit or another clamp position.")
 		add(tryElsewhere, tryWords)
 	}

@@ -348,13 +348,32 @@ func inWords(all []document.Finding) string {
 	return b.String()
 }
 
+// withArm returns the sample with an arm that slides from low to high.
+func withArm(low, high float64) *casefile.Case {
+	c := sample()
+	arm := c.Job.Mount.Kit.Parts[3].(mount.Tube)
+	arm.Slide = mount.Range{Low: low, High: high, Step: 5, Preferred: low}
+	c.Job.Mount.Kit.Parts[3] = arm
+	return c
+}
+
+// TestAnotherKit: where nothing says which part is too short, another kit would help, and not
+// another tracker, as the screen alone would track.
+func TestAnotherKit(t *testing.T) {
+	rep := solved(t, withArm(20, 40))
+	var kinds []string
+	for _, f := range rep.Remedies {
+		kinds = append(kinds, f.Kind)
+	}
+	if want := []string{"another_kit", "try_elsewhere"}; rep.Works || rep.MarginMM >= 0 || !slices.Equal(kinds, want) {
+		t.Errorf("works: %t, margin %v, remedies %q, want %q", rep.Works, rep.MarginMM, kinds, want)
+	}
+}
+
 // TestOffTarget: a mount that works where it cannot bring the screen to its best position says
 // so, and what is in the way.
 func TestOffTarget(t *testing.T) {
-	c := sample()
-	arm := c.Job.Mount.Kit.Parts[3].(mount.Tube)
-	arm.Slide = mount.Range{Low: 120, High: 300, Step: 5, Preferred: 200}
-	c.Job.Mount.Kit.Parts[3] = arm
+	c := withArm(120, 300)
 	r, err := fit.Solve(t.Context(), &c.Job)
 	if err == nil {
 		r, err = fit.Advise(t.Context(), r)
