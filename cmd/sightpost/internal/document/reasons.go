@@ -245,7 +245,6 @@ func (r *Report) remedies() []Finding {
 	}
 	reachable := r.Target != nil && r.Target.MarginMM >= max(r.requiredMM(), 0) // by another mount
 	if len(help) == 0 && r.Mount != nil && (r.eyesHaveMargin() || reachable) {
-		add("another_kit", "Use another kit or another clamp position.")
 		add(tryElsewhere, tryWords)
 	}
 	// where even the best position of the screen fails, no mount can help
@@ -276,7 +275,7 @@ func (r *Report) elsewhere() []Finding {
 // tryElsewhere is the kind of remedy that says how other clamp positions are tried.
 const (
 	tryElsewhere = "try_elsewhere"
-	tryWords     = "Compare kits on the other side of the chair, or at another clamp position."
+	tryWords     = "Compare kits, also on the other side of the chair or at another clamp position."
 )
 
 // mustWork returns how many postures must work.
