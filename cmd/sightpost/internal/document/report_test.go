@@ -370,8 +370,8 @@ func TestAnotherKit(t *testing.T) {
 	}
 }
 
-// TestOffTarget: a mount that works where it cannot bring the screen to its best position says
-// so, and what is in the way.
+// TestOffTarget: a mount that works far from the best position of the screen says so, and what
+// is in the way.
 func TestOffTarget(t *testing.T) {
 	c := withArm(120, 300)
 	r, err := fit.Solve(t.Context(), &c.Job)

@@ -194,6 +194,8 @@ const (
 	// D. R. Ankrum, E. E. Hansen and K. J. Nemeth, "The Vertical Horopter and the
 	// Angle of View", WWDU '94, Elsevier 1995.
 	warnIncidenceDeg = 40
+	// From where a screen is plainly off its best position; choice of this tool, no source.
+	warnOffMM, warnOffDeg = 25, 5
 )
 
 // warnings returns what needs attention in this case: what fails in the mount first, then
@@ -211,7 +213,7 @@ func (r *Report) warnings(ofCase []string) []Finding {
 			Kind: reasonKinds[fit.InFront].name, Part: set.InFront,
 			Text: Say("The best position of the screen would have the %s in front of the device or in its housing. "+plateWords, settingName(set.InFront)),
 		})
-	case !r.Mount.Reached:
+	case !r.Mount.Reached && (r.Mount.OffMM > warnOffMM || r.Mount.OffDeg > warnOffDeg):
 		away := Say("%s.", Join(", ", Say("The screen is %s and %s from its best position", Length(r.Mount.OffMM), Angle(r.Mount.OffDeg)),
 			Turn(math.Abs(r.Lead().Aim.RollDeg), "", "", "").said("rolled %s")))
 		if at := slices.IndexFunc(r.Mount.BindingLimits, BindingLimit.helps); at >= 0 {
