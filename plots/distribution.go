@@ -35,7 +35,7 @@ func Distribution(t variation.Tally, opt Options) (Figure, error) {
 	side := max(0.06*(high-low), 1) // some air
 	size := opt.chartSize()
 	x := axis{axisName("margin", opt.Units), low - side, high + side, opt.Units.MM(), 10, size.Width - 16*vg.Millimeter}
-	y := axis{name: fmt.Sprintf("simulations in a bar of %s %s (%%)", decimals(opt.Units.Of(first.HighMM-first.LowMM)), opt.Units), unit: 1, numbers: 5}
+	y := axis{name: "simulations in each bar (%)", unit: 1, numbers: 5}
 	for _, b := range h.bins {
 		y.high = max(y.high, h.percent(b))
 	}
