@@ -130,20 +130,20 @@ func curveWords(c *tolerance.PostureCurve, u units.Units, width vg.Length) strin
 	if rangeWords(as, turns, u) == rangeWords(other, turns, u) {
 		words = [2]string{"on seat or base:", rangeWords(as, turns, u)}
 	}
-	return fitted("now "+tenths(c.Present, turns, u), width) + "\n" + fitted(words[0], width) + "\n" + fitted(words[1], width)
+	return fitted("now "+halves(c.Present, turns, u), width) + "\n" + fitted(words[0], width) + "\n" + fitted(words[1], width)
 }
 
-// tenths returns a length, or an angle to a tenth of a degree.
-func tenths(v float64, turns bool, u units.Units) string {
+// halves returns a length, or an angle to half a degree, as it is told elsewhere.
+func halves(v float64, turns bool, u units.Units) string {
 	if turns {
-		return decimals(math.Round(v/inUnits(true, u)*10)/10) + "°"
+		return decimals(math.Round(v/inUnits(true, u)*2)/2) + "°"
 	}
 	return u.Length(v)
 }
 
 // rangeWords says in which range about the present value the screen works.
 func rangeWords(c *tolerance.CarriedCurve, turns bool, u units.Units) string {
-	low, high := tenths(c.Low.At, turns, u), tenths(c.High.At, turns, u)
+	low, high := halves(c.Low.At, turns, u), halves(c.High.At, turns, u)
 	switch {
 	case !c.Works:
 		return "does not work now: " + endWords[c.Low.Condition.Kind]
