@@ -196,3 +196,13 @@ func FuzzQuantity(f *testing.F) {
 		}
 	})
 }
+
+func TestUnitsOf(t *testing.T) {
+	for text, want := range map[string]units.Units{
+		"1180": units.MM, "1.18 m": units.MM, "118 cm": units.CM, "46 1/2 in": units.Inch, `3' 10 1/2"`: units.Inch, "4 ft": units.Inch,
+	} {
+		if got := casefile.UnitsOf(text); got != want {
+			t.Errorf("%s: %v, want %v", text, got, want)
+		}
+	}
+}
