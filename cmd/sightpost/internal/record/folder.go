@@ -1,6 +1,7 @@
 package record
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -9,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"sightpost/cmd/sightpost/internal/casefile"
 	"sightpost/cmd/sightpost/internal/disk"
 	"sightpost/cmd/sightpost/internal/document"
 )
@@ -148,7 +150,12 @@ func (f *Folder) open(code string) (*os.Root, error) {
 	path := filepath.Join(f.path, code)
 	info, err := f.root.Lstat(code)
 	if err != nil {
-		return nil, disk.PathError(path, err)
+		err = disk.PathError(path, err)
+		codes, _ := f.Codes() // only to help
+		if near := casefile.Nearest(code, codes); near != "" && errors.Is(err, disk.ErrNone) {
+			err = fmt.Errorf("%w; did you mean %s?", err, near)
+		}
+		return nil, err
 	}
 	if info.Mode().Type() == fs.ModeSymlink {
 		return nil, fmt.Errorf("%s: %w", path, disk.ErrLink)
