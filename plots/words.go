@@ -52,21 +52,16 @@ func jointWords(j mount.Joint) string {
 	return strings.TrimSpace(shortened(part, max(8, longest-len([]rune(moves)))) + " " + moves)
 }
 
-// settingWords returns a value of a joint as it is read: an angle in degrees, a length
-// in units to the digits of the joint's step or the sixteenth of an inch.
+// settingWords returns a value of a joint as it is read: an angle in degrees to the digits of the
+// joint's step, a length in units.
 func settingWords(u units.Units, j mount.Joint, v float64) string {
-	if j.Stiffness.AnyAxis {
-		j.Step = 0 // a plate between its steps, to a tenth of a degree
-	}
-	switch {
-	case j.Motion == mount.Turn || u == units.MM || j.Counted():
+	if j.Motion == mount.Turn || j.Counted() {
+		if j.Stiffness.AnyAxis {
+			j.Step = 0 // a plate between its steps, to a tenth of a degree
+		}
 		return j.Format(v)
-	case u == units.Inch:
-		return u.Length(j.Scale.Shown(v))
 	}
-	v, j.Scale = j.Scale.Shown(v), mount.Scale{}
-	j.Step = u.Of(j.Step)
-	return strings.TrimSuffix(j.Format(u.Of(v)), "mm") + u.String()
+	return u.Length(j.Scale.Shown(v))
 }
 
 // axisName returns the name of an axis, if it has one, with its units.

@@ -239,18 +239,14 @@ func written(j mount.Joint, v float64, e Entry) string {
 		where.Indexed = false
 		return j.Format(v) + " (" + written(where, v, e) + ")"
 	}
-	v = j.Scale.Shown(v)
-	j.Scale = mount.Scale{}
-	switch {
-	case j.Motion == mount.Turn:
-	case strings.HasSuffix(text, "in"), strings.HasSuffix(text, `"`):
-		return units.Inch.Length(v)
-	case strings.HasSuffix(text, "cm"):
-		return units.CM.Length(v)
-	case e.Units != units.MM && !strings.ContainsFunc(text, unicode.IsLetter):
-		return e.Units.Length(v)
+	u := e.Units
+	if strings.ContainsFunc(text, unicode.IsLetter) || strings.HasSuffix(text, `"`) {
+		u = casefile.UnitsOf(text)
 	}
-	return j.Format(v)
+	if u == units.MM || j.Motion == mount.Turn {
+		return j.Format(v)
+	}
+	return u.Length(j.Scale.Shown(v))
 }
 
 // quantity returns the length (mm), in bare units if it has none, or angle (radians) written in
