@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"sightpost/mount"
 	"sightpost/plots/units"
 )
 
@@ -147,19 +146,20 @@ type Reading struct {
 	From *float64
 }
 
-// In returns the value with its unit: of a scale in inches, which no tape in mm shows, in whole mm.
+// In returns the value with its unit: up to three decimals between whole mm or degrees, but whole
+// mm of a scale in inches, which no tape in mm shows.
 func (r Reading) In(u units.Units) string {
+	const rounding = 1e-6
+	full := func(v float64) string { return minus(strconv.FormatFloat(Rounded(v, 1e3), 'f', -1, 64)) }
 	switch {
 	case r.Turns:
-		return stepped(r.Value, r.Step) + "°"
+		return full(r.Value) + "°"
 	case u == units.Inch:
 		return Length(r.to(mmPerInch / 16)).In(u)
-	case math.Abs(Rounded(r.Step, 10)-r.Step) > offStep:
+	case math.Abs(Rounded(r.Value, 1)-r.Value) < rounding, math.Abs(Rounded(r.Step, 10)-r.Step) > rounding:
 		return Length(r.to(1)).In(u)
-	case u == units.CM:
-		return stepped(r.Value/10, r.Step/10) + " cm"
 	}
-	return stepped(r.Value, r.Step) + " mm"
+	return full(u.Of(r.Value)) + " " + u.String()
 }
 
 // to returns the value to a part of its unit, rounded toward From.
@@ -258,20 +258,6 @@ func (m Margin) In(u units.Units) string {
 	default:
 		return "short by less than " + Length(1).In(u)
 	}
-}
-
-// offStep is how far from a multiple of a step a value counts as between two of them.
-const offStep = 1e-6
-
-// stepped returns v to the digits that multiples of step need. A value between the
-// steps, where someone may have left a setting, keeps up to three decimals.
-func stepped(v, step float64) string {
-	const shown = 1e3
-	short := strings.TrimSuffix(mount.Joint{Motion: mount.Slide, Step: step}.Format(v), " mm")
-	if rounded, err := strconv.ParseFloat(short, 64); err == nil && math.Abs(rounded-v) < offStep {
-		return minus(short)
-	}
-	return minus(strconv.FormatFloat(Rounded(v, shown), 'f', -1, 64))
 }
 
 // Rounded returns v to so many parts of its unit, and never a negative zero.
