@@ -238,15 +238,7 @@ func (t *Told) Typed(u units.Units) string {
 	if t.Unit == "stop" {
 		return t.Words().In(u)
 	}
-	return t.Ways().of(t.Value, func(size float64) Quantity {
-		switch {
-		case t.Unit == "deg":
-			return Quote(cell(Rounded(size, filed)) + "°")
-		case u == units.Inch:
-			return Length(size)
-		}
-		return Quote(cell(Rounded(u.Of(size), filed)) + " " + u.String())
-	}).In(u)
+	return t.Ways().of(t.Value, func(size float64) Quantity { return entered(size, t.Unit) }).In(u)
 }
 
 // Ways returns the words for a value above 0 and for one below.

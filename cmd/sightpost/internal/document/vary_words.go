@@ -64,8 +64,7 @@ func (v *Vary) errorShares() Section {
 			rest = append(rest, settingName(e.Name))
 			continue
 		}
-		size := Quantity(Reading{Value: e.Size, Step: 1, Turns: e.Unit == "deg"})
-		s.row(settingName(e.Name), Say("%s %s", e.Kind, size), fixed(e.First, 2)+" ± "+fixed(e.FirstSE, 2), fixed(e.Total, 2)+" ± "+fixed(e.TotalSE, 2))
+		s.row(settingName(e.Name), Say("%s %s", e.Kind, entered(e.Size, e.Unit)), fixed(e.First, 2)+" ± "+fixed(e.FirstSE, 2), fixed(e.Total, 2)+" ± "+fixed(e.TotalSE, 2))
 		s.Rows[len(s.Rows)-1].Full = len(s.Rows) > topErrors
 	}
 	if len(s.Rows) > 0 {
