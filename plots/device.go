@@ -9,6 +9,7 @@ import (
 	"sightpost/gaze/frame"
 	"sightpost/mount"
 	"sightpost/mount/space"
+	"sightpost/plots/units"
 )
 
 // housing returns the device housing in chair axes.
@@ -111,7 +112,7 @@ func (s *scene) sight() {
 func tiltWords(screen frame.Pose) string {
 	up := math.Round(2*mount.AttitudeOf(screen.Rot).Tilt.Degrees()) / 2
 	if up < 0 {
-		return "tilt " + decimals(-up) + "° forward"
+		return "tilt " + units.UpTo(-up, 3) + "° forward"
 	}
-	return "tilt " + decimals(up) + "° back"
+	return "tilt " + units.UpTo(up, 3) + "° back"
 }

@@ -3,7 +3,6 @@ package plots
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -64,11 +63,6 @@ func ofHundred(share float64) string {
 	default:
 		return fmt.Sprintf("%.0f of 100", n)
 	}
-}
-
-// decimals prints a number with as many decimals as it needs, three at most.
-func decimals(v float64) string {
-	return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
 }
 
 // histogram is a distribution of a margin (mm).

@@ -227,5 +227,5 @@ func times(what string, factor float64) string {
 	if factor == 1 {
 		return ""
 	}
-	return fmt.Sprintf(", × %s %s factor", decimals(factor), what)
+	return fmt.Sprintf(", × %s %s factor", units.UpTo(factor, 3), what)
 }

@@ -136,7 +136,7 @@ func curveWords(c *tolerance.PostureCurve, u units.Units, width vg.Length) strin
 // halves returns a length, or an angle to half a degree, as it is told elsewhere.
 func halves(v float64, turns bool, u units.Units) string {
 	if turns {
-		return decimals(math.Round(v/inUnits(true, u)*2)/2) + "°"
+		return units.UpTo(math.Round(v/inUnits(true, u)*2)/2, 1) + "°"
 	}
 	return u.Length(v)
 }

@@ -8,6 +8,8 @@ import (
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"sightpost/plots/units"
 )
 
 // pen draws on a canvas.
@@ -178,7 +180,7 @@ func (k *pen) bar(x, y vg.Length) {
 	}
 	y += thick + 0.3*textSize
 	k.put(x, y, 0, "0")
-	k.put(x+vg.Length(fields)*wide, y, 0.5, decimals(field*float64(fields))+" "+k.units.String())
+	k.put(x+vg.Length(fields)*wide, y, 0.5, units.UpTo(field*float64(fields), 3)+" "+k.units.String())
 }
 
 // hatchGap is the distance of the lines of a hatching on paper.

@@ -65,7 +65,7 @@ func (t *table) tolerances(all []tolerance.Tolerance, offs [][4]float64, words [
 		most[kind] = divisions * step
 		s := tableScale{name: name}
 		for n := -divisions; n <= divisions; n++ {
-			s.labels = append(s.labels, decimals(float64(n)*step))
+			s.labels = append(s.labels, units.UpTo(float64(n)*step, 3))
 		}
 		t.scales = append(t.scales, s)
 	}

@@ -104,11 +104,7 @@ func (k Kind) Of(u Units, v float64) float64 {
 // Told returns a quantity with its unit, without zeros at the end of its decimals.
 func (k Kind) Told(u Units, v float64) string {
 	beside, one := k.beside(u)
-	n := Fixed(v/one, beside.decimals)
-	if beside.decimals > 0 {
-		n = strings.TrimSuffix(strings.TrimRight(n, "0"), ".")
-	}
-	return n + " " + beside.name
+	return UpTo(v/one, beside.decimals) + " " + beside.name
 }
 
 // A pound in kg (the international agreement of 1959) and a pound-force in N (with standard
@@ -134,6 +130,12 @@ func Fixed(v float64, decimals int) string {
 		return strings.TrimPrefix(s, "-")
 	}
 	return s
+}
+
+// UpTo returns v with as many decimals as it needs, at most those given, and never "-0".
+func UpTo(v float64, decimals int) string {
+	parts := math.Pow10(decimals)
+	return strconv.FormatFloat(math.Round(v*parts)/parts+0, 'f', -1, 64)
 }
 
 // Sixteenths returns inches as a tape shows them: "46 1/2".

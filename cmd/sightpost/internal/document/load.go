@@ -6,6 +6,7 @@ import (
 	"sightpost/mount"
 	"sightpost/mount/fit"
 	"sightpost/mount/tube"
+	"sightpost/plots/units"
 )
 
 // Load is what weight does to the mount: the worst over the postures that must
@@ -218,7 +219,7 @@ func (r *Report) strength() Section {
 	if l == nil {
 		return s
 	}
-	s.Note = Say("on level ground; utilization on rough ground, shock factor %s, safety factor of tubes %s", trimmed(l.ShockFactor), trimmed(l.SafetyFactor))
+	s.Note = Say("on level ground; utilization on rough ground, shock factor %s, safety factor of tubes %s", units.UpTo(l.ShockFactor, 2), units.UpTo(l.SafetyFactor, 2))
 	s.Head = []string{"", "", "load", "allowable", "utilization"}
 	for _, j := range l.Joints {
 		holds, used := Say("unknown"), Text{}

@@ -150,7 +150,7 @@ type Reading struct {
 // mm of a scale in inches, which no tape in mm shows.
 func (r Reading) In(u units.Units) string {
 	const rounding = 1e-6
-	full := func(v float64) string { return minus(strconv.FormatFloat(Rounded(v, 1e3), 'f', -1, 64)) }
+	full := func(v float64) string { return minus(units.UpTo(v, 3)) }
 	switch {
 	case r.Turns:
 		return full(r.Value) + "°"
@@ -278,9 +278,6 @@ func withSign(v float64, decimals int) string {
 	}
 	return s
 }
-
-// trimmed returns v with up to two decimals.
-func trimmed(v float64) string { return strings.TrimSuffix(strings.TrimRight(fixed(v, 2), "0"), ".") }
 
 // thousands returns a count with commas: "100,000".
 func thousands(n int) string {

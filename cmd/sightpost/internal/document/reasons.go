@@ -106,7 +106,7 @@ func worded(r *fit.Result, why *fit.Reason, sentence string) Text {
 		"posture": strconv.Quote(postureName(r.Job, why.Posture)), "condition": why.Condition, "variable": why.Variable,
 		"part": settingName(why.Part), "zone": why.Zone, "bearer": bearer, "comes": comes, "lowers": overFloor(why.Is, told(why.Is)), "remedy": floorRemedy(why),
 		"is": told(why.Is), "margin": Margin(why.Is), "limit": number(why.Limit), "low": number(why.Low), "high": number(why.High),
-		"shaken": told(shaken), "shock": trimmed(shock), "safety": trimmed(safety),
+		"shaken": told(shaken), "shock": units.UpTo(shock, 2), "safety": units.UpTo(safety, 2),
 	})
 }
 

@@ -328,7 +328,7 @@ func entered(v float64, unit string) Quantity {
 	case "kg":
 		return Mass(v)
 	}
-	return Join(" ", Quote(trimmed(v)), Quote(unit))
+	return Join(" ", Quote(units.UpTo(v, 2)), Quote(unit))
 }
 
 // notes returns what was noted in the case and in the kit, as written.

@@ -10,6 +10,7 @@ import (
 
 	"sightpost/cmd/sightpost/internal/answer"
 	"sightpost/cmd/sightpost/internal/document"
+	"sightpost/plots/units"
 )
 
 // mounted is what the form of the settings as found says.
@@ -54,11 +55,11 @@ func (st *state) mounted(w worked) *mounted {
 			size, e.UnitName = st.Units.MM(), st.Units.String()
 		}
 		const sixteenth = 1. / 16
-		if e.Step = decimal(low.Step / size); e.UnitName == "in" && low.Step/size < sixteenth+1e-9 {
+		if e.Step = units.UpTo(low.Step/size, 3); e.UnitName == "in" && low.Step/size < sixteenth+1e-9 {
 			e.Step = "0.0625" // what a tape shows, and the field says
 		}
 		if !low.Plate { // whose limit is that of its stem
-			e.Low, e.High = decimal(low.Value/size), decimal(high.Value/size)
+			e.Low, e.High = units.UpTo(low.Value/size, 3), units.UpTo(high.Value/size, 3)
 		}
 		for _, typed := range st.Settings {
 			if typed.Name == j.Name {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"sightpost/cmd/sightpost/internal/casefile"
@@ -92,13 +91,7 @@ func number(f *casefile.Entry, q casefile.Quantity, unit string) string {
 	if q.Unit == unit || q.Unit == "" && (len(f.Units) == 0 || f.Units[0] == unit) {
 		return q.Number
 	}
-	return decimal(q.Value / f.SizeOf(unit))
-}
-
-// decimal writes a number to a thousandth: finer than any measure here.
-func decimal(v float64) string {
-	const perUnit = 1e3
-	return strconv.FormatFloat(math.Round(v*perUnit)/perUnit+0, 'f', -1, 64)
+	return units.UpTo(q.Value/f.SizeOf(unit), 3)
 }
 
 // written returns how what was typed in a field is written in a case: with the unit
@@ -121,12 +114,12 @@ func limit(f *casefile.Entry, v *float64, u units.Units, inward func(float64) fl
 	size := cmp.Or(f.SizeOf(shownUnit(f, u)), 1)
 	bound := math.Round(*v/size*written) / written
 	if size == 1 { // as it is
-		return decimal(bound)
+		return units.UpTo(bound, 3)
 	}
 	if math.Abs(bound) < long {
-		return decimal(inward(bound*fine) / fine)
+		return units.UpTo(inward(bound*fine)/fine, 3)
 	}
-	return decimal(inward(bound))
+	return units.UpTo(inward(bound), 3)
 }
 
 // bounds says within which numbers a field must be, in the unit beside it.
