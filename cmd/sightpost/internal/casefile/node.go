@@ -199,10 +199,21 @@ func (e *Entry) wanted() string {
 	return e.phrase()
 }
 
+// wayWords stand behind a number where its key and its sign say the way already.
+var wayWords = []string{"left", "right", "forward", "back", "up", "down"}
+
 // quantity takes the text of a number or span.
 func (n *node) quantity(text string) *Problem {
 	e, in := n.row, n.row.of.unitOf(text)
 	low, high, bad := e.parse(text, e.sign)
+	if at := strings.LastIndexByte(text, ' '); bad != nil && at > 0 && slices.Contains(wayWords, text[at+1:]) {
+		if _, ok := e.of.written(text[:at]); ok {
+			bad.Expected = quoted(text[:at])
+			if e.sign == anySign && text[0] != '-' {
+				bad.Expected += ", or " + quoted("-"+text[:at]) + " for the way opposite to " + e.Key
+			}
+		}
+	}
 	if bad != nil && (!bad.sense || e.within == bounds{}) { // bounds of its own are narrower, and say more
 		if bad.far {
 			bad.Nearest = e.meantWords(low, in)
