@@ -43,10 +43,10 @@ func OnScreen(u units.Units, dots int) Look {
 	return l
 }
 
-// Figures returns the figures that p gives rise to. A new figure of a case takes a
+// Figures returns the figures that p gives rise to, to be drawn under ctx. A new figure of a case takes a
 // line here and is then written by commands and shown by the page; one that a case
 // may not have is appended where it has it.
-func (p *Placed) Figures(opt Look) []Figure {
+func (p *Placed) Figures(ctx context.Context, opt Look) []Figure {
 	r := p.Result
 	opt.Label = p.Label
 	views := func(draw func(*fit.Result, plots.View, plots.Options) (plots.Figure, error), v plots.View) func() (plots.Figure, error) {
@@ -66,11 +66,11 @@ func (p *Placed) Figures(opt Look) []Figure {
 		{"screen", "screen and targets", whole(plots.ScreenTargets)},
 		{"margin-over-distance", "margin over distance", p.margin(tolerance.OverDistance, opt)},
 		{"margin-over-tilt", "margin over tilt", p.margin(tolerance.OverTilt, opt)},
-		{"margin-over-posture", "margin over posture", p.marginOverPosture(opt)},
+		{"margin-over-posture", "margin over posture", p.marginOverPosture(ctx, opt)},
 	}
 	if r.Set != nil {
 		all = append(all,
-			Figure{"tolerances", "tolerance of every setting", p.tolerances(opt)},
+			Figure{"tolerances", "tolerance of every setting", p.tolerances(ctx, opt)},
 			Figure{"loads", "loads and sag along the mount", whole(plots.Loads)})
 	}
 	if r.SwingClear != nil {
@@ -138,13 +138,13 @@ const curvePoints = 241
 
 // marginOverPosture returns the figure of the margin against every number of the
 // leading posture.
-func (p *Placed) marginOverPosture(opt plots.Options) func() (plots.Figure, error) {
+func (p *Placed) marginOverPosture(ctx context.Context, opt plots.Options) func() (plots.Figure, error) {
 	return func() (plots.Figure, error) {
 		lead := p.Job.Leading()
 		if lead < 0 {
 			return plots.Figure{}, errors.New("no posture must work")
 		}
-		all, err := curvesOf(context.Background(), p.Result, p.Job.Postures[lead], curvePoints)
+		all, err := curvesOf(ctx, p.Result, p.Job.Postures[lead], curvePoints)
 		if err != nil {
 			return plots.Figure{}, err
 		}
@@ -153,13 +153,13 @@ func (p *Placed) marginOverPosture(opt plots.Options) func() (plots.Figure, erro
 }
 
 // tolerances returns the figure of how far each setting may be off.
-func (p *Placed) tolerances(opt plots.Options) func() (plots.Figure, error) {
+func (p *Placed) tolerances(ctx context.Context, opt plots.Options) func() (plots.Figure, error) {
 	return func() (plots.Figure, error) {
-		all, err := tolerance.Of(context.Background(), p.Result)
+		all, err := tolerance.Of(ctx, p.Result)
 		if err != nil {
 			return plots.Figure{}, err
 		}
-		if all, err = tolerance.Told(context.Background(), p.Result, all); err != nil {
+		if all, err = tolerance.Told(ctx, p.Result, all); err != nil {
 			return plots.Figure{}, err
 		}
 		words := make([]plots.ToleranceWords, len(all))

@@ -58,7 +58,7 @@ func (p *Placed) HandOver(ctx context.Context, text string, look Look, paper she
 		return nil, err
 	}
 	add(sheetName, pdf.Bytes())
-	for _, f := range p.Figures(look) {
+	for _, f := range p.Figures(ctx, look) {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}

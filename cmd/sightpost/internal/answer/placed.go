@@ -98,7 +98,7 @@ func (p *Placed) Report(ctx context.Context) (*document.Report, error) {
 		r.Bound = &b
 		p.bound.Store(&b)
 	}
-	return document.New(p.Kind, p.Case.Case, &r)
+	return document.New(ctx, p.Kind, p.Case.Case, &r)
 }
 
 // Sheet returns the sheet of a document about p. Version is that of the program.

@@ -29,7 +29,7 @@ func (p *Placed) Refit(ctx context.Context, marginMM float64) (*Refit, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Label, err)
 	}
-	d, err := document.NewRefit(p.Case.Case, plan)
+	d, err := document.NewRefit(ctx, p.Case.Case, plan)
 	if err != nil {
 		return nil, err
 	}

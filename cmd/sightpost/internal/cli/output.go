@@ -183,7 +183,7 @@ func (c *command) files(folder string, p *answer.Placed, rep *document.Report) (
 	if rep.Mount != nil {
 		files = append(files, disk.File{Name: filepath.Join(folder, "settings.csv"), Text: rep.SettingsCSV()})
 	}
-	more, err := c.withObject(folder, p.Figures(answer.Look{Units: c.unitsOr(p.Units())}), resultFile, rep)
+	more, err := c.withObject(folder, p.Figures(c.Context(), answer.Look{Units: c.unitsOr(p.Units())}), resultFile, rep)
 	return append(files, more...), err
 }
 

@@ -57,7 +57,7 @@ func newDraw() *cobra.Command {
 	c.addUnits()
 	c.addSettings()
 	ofCase := c.onCase(func(p *answer.Placed) error {
-		files, err := c.drawn(c.out, p.Figures(answer.Look{Units: c.unitsOr(p.Units())}))
+		files, err := c.drawn(c.out, p.Figures(c.Context(), answer.Look{Units: c.unitsOr(p.Units())}))
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Label, err)
 		}

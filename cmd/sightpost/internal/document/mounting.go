@@ -247,12 +247,12 @@ type ToleranceEnd struct {
 }
 
 // addSettings fills in the settings of m and how far each may be off.
-func (m *Mount) addSettings(r *fit.Result) error {
-	found, err := tolerance.Of(context.Background(), r)
+func (m *Mount) addSettings(ctx context.Context, r *fit.Result) error {
+	found, err := tolerance.Of(ctx, r)
 	if err != nil {
 		return err
 	}
-	told, err := tolerance.Told(context.Background(), r, found)
+	told, err := tolerance.Told(ctx, r, found)
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"context"
 	"slices"
 	"strings"
 
@@ -129,7 +130,7 @@ type FullSetup struct {
 }
 
 // NewRefit returns the object for plan p of case c. The error is that of [New].
-func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
+func NewRefit(ctx context.Context, c *casefile.Case, p *refit.Plan) (*Refit, error) {
 	then := p.After
 	if !p.Restored {
 		then = p.Current
@@ -152,7 +153,7 @@ func NewRefit(c *casefile.Case, p *refit.Plan) (*Refit, error) {
 		Cautions: state.Cautions,
 	}
 	if len(p.Steps) > 0 {
-		after, err := New(Check, c, p.After)
+		after, err := New(ctx, Check, c, p.After)
 		if err != nil {
 			return nil, err
 		}

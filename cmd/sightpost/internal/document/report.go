@@ -1,6 +1,7 @@
 package document
 
 import (
+	"context"
 	"embed"
 	"fmt"
 	"math"
@@ -96,13 +97,13 @@ type Report struct {
 	there  circumstances
 }
 
-// New returns the report of kind k on the result r of case c. The error says
+// New returns the report of kind k on the result r of case c. The error is that of ctx, or says
 // that the settings of the result do not fit its chain, which no result of package
 // fit's does.
-func New(k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
+func New(ctx context.Context, k Kind, c *casefile.Case, r *fit.Result) (*Report, error) {
 	rep := newReport(k, c, r)
 	if rep.Mount != nil {
-		if err := rep.Mount.addSettings(r); err != nil {
+		if err := rep.Mount.addSettings(ctx, r); err != nil {
 			return nil, fmt.Errorf("document: %s: %w", c.Label, err)
 		}
 	}

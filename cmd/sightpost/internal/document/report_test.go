@@ -44,7 +44,7 @@ func check(t *testing.T, c *casefile.Case, s mount.Settings) *fit.Result {
 // reported returns the report of kind k on r.
 func reported(t *testing.T, k document.Kind, c *casefile.Case, r *fit.Result) *document.Report {
 	t.Helper()
-	rep, err := document.New(k, c, r)
+	rep, err := document.New(t.Context(), k, c, r)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -94,7 +94,7 @@ func solved(t *testing.T, c *casefile.Case) *document.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, err := document.New(document.Solve, c, r)
+	rep, err := document.New(t.Context(), document.Solve, c, r)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -74,7 +74,7 @@ func (s *Server) file(ctx context.Context, q *request) (reply, error) {
 		return s.handOver(ctx, q, p)
 	}
 	if format, ok := strings.CutPrefix(q.What, "figure."); ok {
-		f, _, _ := q.figure(p, answer.Look{Units: q.Units})
+		f, _, _ := q.figure(ctx, p, answer.Look{Units: q.Units})
 		files, err := f.Drawn(format)
 		if err != nil {
 			return reply{}, err

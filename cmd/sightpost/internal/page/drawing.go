@@ -37,8 +37,8 @@ func (st *state) beside() answer.Look {
 
 // figure returns the figure of a case that is looked at, from where it is seen if it can be
 // turned, and all that there are to choose from.
-func (st *state) figure(p *answer.Placed, l answer.Look) (looked answer.Figure, t *turned, all []option) {
-	figures := p.Figures(l)
+func (st *state) figure(ctx context.Context, p *answer.Placed, l answer.Look) (looked answer.Figure, t *turned, all []option) {
+	figures := p.Figures(ctx, l)
 	at := max(0, slices.IndexFunc(figures, func(f answer.Figure) bool { return f.Name == st.Figure }))
 	for i, f := range figures {
 		all = append(all, option{f.Name, f.Title, i == at})
@@ -52,9 +52,9 @@ func (st *state) figure(p *answer.Placed, l answer.Look) (looked answer.Figure, 
 }
 
 // draw draws the one figure that is looked at.
-func (v *view) draw(context.Context) (err error) {
+func (v *view) draw(ctx context.Context) (err error) {
 	var f answer.Figure
-	f, v.Turned, v.Figures = v.figure(v.Placed, v.look(0))
+	f, v.Turned, v.Figures = v.figure(ctx, v.Placed, v.look(0))
 	v.Drawn = f.Name
 	v.Drawing, err = inline(f, "figure")
 	return err

@@ -299,7 +299,7 @@ func (s *Server) exampleDrawing(ctx context.Context, q *request) (reply, error) 
 	const dots = 290
 	look := answer.OnScreen(q.Units, dots)
 	look.Compact = true
-	svg, err := w.placed.Figures(look)[0].Drawn("svg")
+	svg, err := w.placed.Figures(ctx, look)[0].Drawn("svg")
 	if err != nil {
 		return reply{}, err
 	}

@@ -71,7 +71,7 @@ func assessed(t *testing.T, day record.Day, as *record.Assessment, words ...stri
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, err := document.New(kind, c, r)
+	rep, err := document.New(t.Context(), kind, c, r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -352,7 +352,7 @@ func TestCompareParked(t *testing.T) {
 func TestCompareTurns(t *testing.T) {
 	before := assessed(t, "2026-10-14", nil)
 	after := assessed(t, "2026-11-25", nil, "rotation: 0 deg", "rotation: 15 deg", "lateral_flexion: 0 deg", "lateral_flexion: 20 deg", "{flexion: 5 deg", "{flexion: 15 deg")
-	rep, err := document.New(document.Solve, after.Case, after.Result)
+	rep, err := document.New(t.Context(), document.Solve, after.Case, after.Result)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -77,7 +77,7 @@ func solved(t *testing.T, c *casefile.Case) sample {
 
 func sourceOf(t *testing.T, k document.Kind, c *casefile.Case, r *fit.Result) sample {
 	t.Helper()
-	rep, err := document.New(k, c, r)
+	rep, err := document.New(t.Context(), k, c, r)
 	if err != nil {
 		t.Fatal(err)
 	}
