@@ -31,7 +31,13 @@ func newSolve() *cobra.Command {
 	c.addSheet()
 	c.addSide()
 	c.Flags().BoolVar(&c.resume, "resume", false, "leave out cases that are written whole, overwrite the rest")
-	c.Flags().DurationVar(&c.prove, "prove", 0, "`time` for proving that a case cannot be met, such as 30s")
+	addParsed(c.Flags(), &c.prove, "prove", "", "`time` for proving that a case cannot be met, such as 30s", func(text string) (time.Duration, error) {
+		d, err := time.ParseDuration(text)
+		if err != nil || d <= 0 || d > mostProof {
+			return 0, fmt.Errorf("--prove %s: give a time above 0 and up to %.0f h, such as 30s", text, mostProof.Hours())
+		}
+		return d, nil
+	})
 	return &c.Command
 }
 
@@ -42,9 +48,6 @@ const mostProof = 24 * time.Hour
 // the files of each as soon as it is solved, and prints the answers in order. What fails for one case is printed and does not stop the
 // others; it decides the exit code in the end, before cases that are not met.
 func (c *solve) run(_ *cobra.Command, args []string) error {
-	if c.Flags().Changed("prove") && (c.prove <= 0 || c.prove > mostProof) {
-		return fmt.Errorf("--prove %v: give a time above 0 and up to %v, such as 30s", c.prove, mostProof)
-	}
 	names, err := expand(args)
 	if err != nil {
 		return err

@@ -50,7 +50,7 @@ func Zip(files []File) ([]byte, error) {
 func Unzip(data []byte) ([]File, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, err
+		return nil, errors.New("not a zip file, or a damaged one")
 	}
 	if len(z.File) > mostPacked {
 		return nil, fmt.Errorf("%w: %d files in the archive; %d are allowed", ErrTooLarge, len(z.File), mostPacked)
