@@ -118,7 +118,11 @@ func (e *TipError) Error() string {
 // nearest that the ball can do, or that of a chain without a ball or of settings of the
 // wrong number.
 func (c Chain) TurnBall(s Settings, rot frame.Rotation) (Settings, error) {
-	first, places := c.LastBall(), c.MovingPlaces()
+	var few struct { // more than most chains have, kept off the heap: this is called a thousand times for a mount
+		places [24]int
+		frames [24]frame.Pose
+	}
+	first, places := c.LastBall(), c.appendMovingPlaces(few.places[:0])
 	if first < 0 || len(s) != len(places) {
 		return nil, fmt.Errorf("%w, or it has no ball", ErrCount)
 	}
@@ -126,7 +130,7 @@ func (c Chain) TurnBall(s Settings, rot frame.Rotation) (Settings, error) {
 	ball := s[first : first+3]
 	ball[0], ball[1], ball[2] = 0, 0, 0
 	toward, tip, spin := c.Joints[places[first]], c.Joints[places[first+1]], c.Joints[places[first+2]]
-	frames := c.AppendFrames(make([]frame.Pose, 0, len(c.Joints)+1), s)
+	frames := c.AppendFrames(few.frames[:0], s)
 	before, screen := frames[places[first]].Rot, frames[len(frames)-1].Rot
 	after := frames[places[first+2]].Rot.Inverse().Mul(screen)
 	turn := before.Inverse().Mul(rot).Mul(after.Inverse())

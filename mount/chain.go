@@ -72,14 +72,15 @@ func (c Chain) Moving() []Joint {
 }
 
 // MovingPlaces returns the places of the joints of [Chain.Moving] among all joints.
-func (c Chain) MovingPlaces() []int {
-	out := make([]int, 0, len(c.Joints))
+func (c Chain) MovingPlaces() []int { return c.appendMovingPlaces(make([]int, 0, len(c.Joints))) }
+
+func (c Chain) appendMovingPlaces(dst []int) []int {
 	for i := range c.Joints {
 		if c.Joints[i].Motion != Fixed {
-			out = append(out, i)
+			dst = append(dst, i)
 		}
 	}
-	return out
+	return dst
 }
 
 // Preferred returns the settings at which every joint is at its preferred value.
