@@ -65,7 +65,7 @@ type Row struct {
 // New returns the content of the sheet of a document.
 func New(s Source) *Content {
 	doc := s.Document
-	var lead, front, table, order, checks, rest []Section
+	var lead, front, safety, table, order, checks, rest []Section
 	for _, d := range doc.Sections {
 		section, into, hidden := s.bind(d), &rest, false
 		switch d.ID {
@@ -74,7 +74,7 @@ func New(s Source) *Content {
 		case document.SectionReasons, document.SectionRemedies, document.SectionWarnings:
 			into = &lead
 		case document.SectionSafety: // in both columns
-			into = &front
+			into = &safety
 			first := len(d.Short().Lines)
 			front = append(front, Section{Title: section.Title, Lines: section.Lines[:first]})
 			section.Title, section.Lines = section.Title+", continued", section.Lines[first:]
@@ -122,7 +122,7 @@ func New(s Source) *Content {
 		}
 	}
 	c.parts = slices.Concat(
-		[]Part{{Head: true}, {Wide: lead}, {Columns: front}, {Wide: table}}, wide(order), mount, wide(checks), ahead,
+		[]Part{{Head: true}, {Wide: lead}, {Left: front, Right: safety}, {Wide: table}}, wide(order), mount, wide(checks), ahead,
 		[]Part{{Figures: views, tall: 1}, {Columns: rest, Remarks: true}})
 	return c
 }

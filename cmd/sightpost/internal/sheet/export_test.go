@@ -80,14 +80,14 @@ func Lines(text string, size, width float64) (lines []string, widths []float64, 
 	return lines, widths, nil
 }
 
-// Balance says which of several heights go to the right column.
-func Balance(tall []float64) []bool { return balance(tall) }
+// LeftOf returns how many of several heights go to the left column.
+func LeftOf(tall []float64) int { return leftOf(tall) }
 
 // Sections are all but those to set.
 func (c *Content) Sections() []Section {
 	var all []Section
 	for _, p := range c.parts {
-		all = slices.Concat(all, p.Wide, p.Columns)
+		all = slices.Concat(all, p.Wide, p.Left, p.Right, p.Columns)
 	}
 	return slices.DeleteFunc(all, func(s Section) bool { return s.Settings != nil })
 }

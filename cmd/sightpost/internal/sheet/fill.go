@@ -81,9 +81,7 @@ func (l *layout) fill(c *Content) float64 {
 		for _, s := range part.Wide {
 			p.section(s)
 		}
-		if part.Columns != nil {
-			p.columns(part)
-		}
+		p.columns(part)
 		if part.Remarks {
 			const least = 11.0 // two lines of handwriting below the title
 			over = p.remarks(last-1) + least
@@ -139,50 +137,42 @@ func (p *pen) verdict(c *Content) {
 	p.y += tall + 0.8
 }
 
-// columns writes sections in two columns, in their order within each.
+// columns writes sections down two columns, the left one first.
 func (p *pen) columns(part *Part) {
 	const apart = 5
 	w := (p.w - apart) / 2
-	tall := make([]float64, len(part.Columns))
-	for i, s := range part.Columns {
-		trial := pen{&layout{fonts: p.fonts, step: p.step}, 0, w, 0}
-		trial.section(s)
-		tall[i] = trial.y
+	if part.Columns != nil {
+		n := leftOf(each(part.Columns, func(s Section) float64 {
+			trial := pen{&layout{fonts: p.fonts, step: p.step}, 0, w, 0}
+			trial.section(s)
+			return trial.y
+		}))
+		part.Left, part.Right = part.Columns[:n], part.Columns[n:]
 	}
-	toRight := balance(tall)
 	left, right := pen{p.layout, p.x, w, p.y}, pen{p.layout, p.x + w + apart, w, p.y}
-	for i, s := range part.Columns {
-		if toRight[i] {
-			right.section(s)
-			part.Right = append(part.Right, s)
-		} else {
-			left.section(s)
-			part.Left = append(part.Left, s)
-		}
+	for _, s := range part.Left {
+		left.section(s)
+	}
+	for _, s := range part.Right {
+		right.section(s)
 	}
 	p.y = max(left.y, right.y)
 }
 
-// balance returns which of several heights to put into the right of two columns so
-// that the taller column is least tall. The first stays on the left; of equals the
-// one with the later heights on the right is taken.
-func balance(tall []float64) []bool {
-	right := make([]bool, len(tall))
-	least := math.Inf(1)
-	for choice := range 1 << max(len(tall)-1, 0) {
-		var columns [2]float64
-		for i, h := range tall {
-			columns[choice<<1>>i&1] += h
-		}
-		const slight = 1e-9
-		if long := max(columns[0], columns[1]); long < least-slight {
-			least = long
-			for i := range tall {
-				right[i] = choice<<1>>i&1 == 1
-			}
-		}
+// leftOf returns how many of several heights to put into the left of two columns, the others
+// into the right, so that the taller column is least tall.
+func leftOf(tall []float64) (n int) {
+	left, right := 0.0, 0.0
+	for _, h := range tall {
+		right += h
 	}
-	return right
+	for _, h := range tall {
+		if left+h > right { // it would make the left the taller, by more than the right is now
+			break
+		}
+		left, right, n = left+h, right-h, n+1
+	}
+	return n
 }
 
 // remarks writes the room for them down to a height, and returns by how much that is

@@ -142,29 +142,22 @@ func TestLettersThatTheFontLacks(t *testing.T) {
 	}
 }
 
-func TestBalance(t *testing.T) {
+func TestLeftOf(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		tall []float64
-		want float64 // height of the taller column
+		want int
 	}{
 		{"nothing", nil, 0},
-		{"one", []float64{5}, 5},
-		{"two", []float64{5, 3}, 5},
-		{"halves", []float64{4, 1, 2, 3, 2}, 6},
-		{"one long", []float64{1, 9, 1, 1}, 9},
+		{"one", []float64{5}, 1},
+		{"two", []float64{5, 3}, 1},
+		{"more on the left", []float64{4, 1, 2, 3, 2}, 3},
+		{"more on the right", []float64{4, 2, 6, 3, 1}, 2},
+		{"one long", []float64{1, 9, 1, 1}, 2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			var columns [2]float64
-			for i, right := range sheet.Balance(tt.tall) {
-				if right {
-					columns[1] += tt.tall[i]
-				} else {
-					columns[0] += tt.tall[i]
-				}
-			}
-			if got := max(columns[0], columns[1]); math.Abs(got-tt.want) > 1e-9 {
-				t.Errorf("the taller column is %v, want %v", got, tt.want)
+			if got := sheet.LeftOf(tt.tall); got != tt.want {
+				t.Errorf("%d on the left, want %d", got, tt.want)
 			}
 		})
 	}
